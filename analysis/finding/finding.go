@@ -1,0 +1,80 @@
+// Package finding defines what is reported as wrong: what, where, how much, and against which source.
+package finding
+
+import "github.com/paulmach/orb"
+
+// Severity orders findings.
+type Severity uint8
+
+// Severities, least first.
+const (
+	Note Severity = iota
+	Repair
+	Urgent
+)
+
+// Confidence says how far the measurements carry a finding.
+type Confidence uint8
+
+// Confidences, weakest first.
+const (
+	NotResolved Confidence = iota
+	Likely
+	Shown
+)
+
+// Kind is one of a closed list; see kind.go.
+type Kind string
+
+// Finding is one thing that is wrong, with its evidence. Texts are templates free of units: numbers
+// stand in Measured and Required and in Facts, so that us and si reports say the same.
+type Finding struct {
+	Kind       Kind
+	Severity   Severity
+	What       Text // one sentence: what is wrong
+	Where      Text // the place in words
+	Measured   []Quantity
+	Required   []Quantity
+	Source     string // of the limit: document, edition, section; "common practice, no source" where so
+	Why        Text   // what shows it
+	Do         Text   // what to do next
+	Decides    string // roofer, plumber, engineer, owner
+	Confidence Confidence
+	Geometry   orb.Geometry // Point or Polygon, local frame
+	Pond       int          // index of the pond concerned, -1 none
+	Outlet     int          // index of the outlet concerned, -1 none
+	Size       float64      // sorts findings of one severity, greatest first
+}
+
+// Dimension is the physical dimension of a quantity.
+type Dimension uint8
+
+// Dimensions a finding may state. Depth is a short length (mm or inches and eighths), Length a plan
+// length (m or feet and inches), Elevation a height above datum.
+const (
+	Depth Dimension = iota
+	Length
+	Elevation
+	Area
+	Volume
+	Mass
+	Pressure
+	Slope
+	Share
+	Count
+	Bearing
+)
+
+// Quantity is a named number in SI.
+type Quantity struct {
+	Name  string // field term without a unit: "depth", "valley slope"
+	Value float64
+	Dim   Dimension
+}
+
+// Text is a sentence whose numbers are written in the reader's units: every {0}, {1} in Format stands
+// for that quantity of Args.
+type Text struct {
+	Format string
+	Args   []Quantity
+}

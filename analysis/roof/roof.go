@@ -1,0 +1,198 @@
+// Package roof holds the measured roof: what a surveyor handed over, in metres in one local frame,
+// before anything is computed from it.
+//
+// The importer fills a Roof; every later step reads it and none changes it. A Roof may hold
+// contradictions (a spot twice, crossing lines, an outlet beside the wall): package surface settles
+// or refuses them. Nothing here is dropped in silence: what the importer left out stands in Warnings.
+package roof
+
+import (
+	"encoding/json"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+)
+
+// Roof is one drained surface as measured.
+type Roof struct {
+	Name     string // "name" of the outline, or the stem of the first file
+	Building string // "building" of the outline, may be empty
+	Surveyed string // date as written, may be empty
+
+	Frame    Frame         // where the local frame lies and how to write coordinates back
+	Units    quantity.Unit // unit of the outline's file: coordinates and elevations
+	Imperial bool          // true when any input length was in feet or inches: the default of --units-out
+
+	Outline    Outline
+	Edges      []Edge
+	Spots      []Spot
+	Breaklines []Breakline
+	Curbs      []Curb
+	Outlets    []Outlet
+	Cores      []Core
+	Stains     []Stain
+	Controls   []Control
+
+	Criteria standard.Overrides // criteria stated on the outline
+	Inputs   []Input            // files read, in the order given
+	Warnings []string           // what was left out, moved or assumed while reading; whole sentences
+}
+
+// Input names one file that was read.
+type Input struct {
+	Path   string // as given
+	Format string // "geojson" or "points"
+	Units  string // unit in force for it, by name
+	Frame  string // frame in force for it, by name
+	Counts map[string]int
+}
+
+// Position is a place in the local frame. Z is meaningful only when HasZ is true: a missing
+// elevation is never zero.
+type Position struct {
+	Plan orb.Point // metres, local frame: x east, y north (grid north)
+	Z    float64   // metres above the site datum
+	HasZ bool
+}
+
+// Feature is what every measured thing carries: where it was read and its own properties.
+type Feature struct {
+	Origin     Origin
+	ID         string          // "id" as read or given by the importer; unique within its role
+	Properties json.RawMessage // own properties as read (a JSON object), nil if none
+}
+
+// Outline is the edge of the roof. Rings[0] is the outer ring, counter-clockwise; the rest are
+// holes (curbs), clockwise. Rings are closed: the last position repeats the first.
+type Outline struct {
+	Feature
+	Rings       [][]Position
+	Edge        EdgeType // default type of the outline's edges
+	EdgeAssumed bool     // true when no input stated an edge type: wall is assumed
+}
+
+// EdgeType says what water does at a stretch of the outline.
+type EdgeType uint8
+
+// The edge types of the trade: water cannot leave (Wall), leaves and is collected (Gutter), falls off (Free).
+const (
+	Wall EdgeType = iota
+	Gutter
+	Free
+)
+
+// Edge is a stretch of the outline with its own type. Line lies on the outline within tolerance.
+type Edge struct {
+	Feature
+	Line   []Position
+	Type   EdgeType
+	Height quantity.Length // of a wall above the roof; 0 when not given
+	Duty   Duty
+	Label  string
+}
+
+// Spot is one surveyed point on the finished surface.
+type Spot struct {
+	Feature
+	Position
+	Sigma quantity.Length // standard deviation of the elevation; 0 when not given
+}
+
+// BreaklineType is the kind of fold.
+type BreaklineType uint8
+
+// Kinds of breakline. GradeBreak is the default.
+const (
+	GradeBreak BreaklineType = iota
+	Ridge
+	Valley
+	Hip
+	Cricket
+)
+
+// Breakline is a line the surface folds on. At least two of its positions have elevations or lie on a spot.
+type Breakline struct {
+	Feature
+	Line []Position
+	Type BreaklineType
+}
+
+// Curb is a closed area that water cannot cross. Ring is closed and counter-clockwise.
+type Curb struct {
+	Feature
+	Ring   []Position
+	Height quantity.Length // above the roof, 0 when not given
+	Label  string
+}
+
+// OutletType is the kind of outlet. EdgeOutlet stands for a run of gutter or free edge and is made
+// by package surface, never read.
+type OutletType uint8
+
+// Kinds of outlet.
+const (
+	Drain OutletType = iota
+	Scupper
+	EdgeOutlet
+)
+
+// Duty says whether an outlet is the normal way out or the one that works when that is blocked.
+type Duty uint8
+
+// The two duties.
+const (
+	Primary Duty = iota
+	Overflow
+)
+
+// Outlet is a drain or a scupper. Its elevation is its invert, never a surface point.
+type Outlet struct {
+	Feature
+	Plan          orb.Point
+	Type          OutletType
+	Duty          Duty
+	Invert        float64 // metres, site datum; meaningful when HasInvert
+	HasInvert     bool
+	Diameter      quantity.Length // drain: pipe; 0 when not given
+	Bowl          quantity.Length // drain: plan diameter over which it takes water (default applied by the importer)
+	DamHeight     quantity.Length // drain: overflow dam above the surface, 0 when none
+	Width         quantity.Length // scupper (default applied by the importer)
+	OpeningHeight quantity.Length // scupper, 0 when not given
+	Label         string
+}
+
+// Core is a cut through the roof.
+type Core struct {
+	Feature
+	Position
+	Layers  []Layer // top first
+	Deck    string
+	Cutter  string // "tube", "hand" or empty
+	Reached string // "rib", "flute", "unknown" or empty
+}
+
+// Layer is one layer of a core.
+type Layer struct {
+	Material  string
+	Thickness quantity.Length
+	Condition string // "sound", "compressed", "wet" or empty
+}
+
+// Stain is standing water as somebody saw it. Ring is closed and counter-clockwise.
+type Stain struct {
+	Feature
+	Ring           []Position
+	Depth          quantity.Length // 0 when not given
+	HoursSinceRain float64         // negative when not given
+	Note           string
+	Photo          string
+}
+
+// Control ties the site grid to the map: a point known in both.
+type Control struct {
+	Feature
+	Plan     orb.Point // metres, local frame
+	Lon, Lat float64   // degrees
+}

@@ -1,0 +1,22 @@
+// Package standard holds the published limits and coefficients that results are compared with, each
+// with its source and whether that source was read or remembered. It holds no formulas.
+package standard
+
+// Criteria are the limits a check compares with. Lengths in metres, slopes as rise over run, areas in m2.
+type Criteria struct {
+	MinSlope       float64 // planes, as found; see MinSlopeFound
+	MinSlopeNew    float64 // new work and corrections; see MinSlopeNew
+	MinValleySlope float64
+	PondDepth      float64 // a pond is listed from this depth
+	PondDepthWide  float64 // and from this depth where it covers WideArea or more
+	WideArea       float64
+	NearOutlet     float64 // a small pond this near an outlet is less severe
+	MaxTravel      float64 // 0: none
+	Contour        float64 // interval
+	RainPrimary    float64 // m/s; 0: none given, capacity is not checked
+	RainOverflow   float64 // m/s; 0: none given
+}
+
+// Overrides are criteria that somebody stated: by name (as in the contract: "min_slope", ...), in SI.
+// Later sources win: defaults, then the outline's properties, then a criteria file, then flags.
+type Overrides map[string]float64

@@ -1,0 +1,107 @@
+// Package surface makes the roof's surface: a constrained Delaunay triangulation of everything
+// measured, elevations linear on each facet.
+package surface
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/roof"
+)
+
+// Grid is the size of the integer grid on which all coordinates stand [m]. Ten micrometres is a
+// hundredth of what levelling resolves, so snapping changes nothing physical and makes "equal
+// elevation" and every geometric test exact.
+const Grid = 1e-5
+
+// EdgeFlag marks a half-edge.
+type EdgeFlag uint8
+
+// What an edge is. Outline and CurbEdge are borders of the TIN (no twin) once the outside is gone.
+const (
+	BreaklineEdge EdgeFlag = 1 << iota // a breakline runs here
+	OutlineEdge                        // the outline runs here
+	CurbEdge                           // a curb's side: water cannot cross
+	WallEdge                           // outline, water turns along it
+	OpenEdge                           // outline, gutter or free: every point a sink at its own elevation
+	FootprintEdge                      // made by cutting an outlet's footprint
+	_
+	TieEdge // the diagonal was chosen by the cocircular rule
+)
+
+// TIN is a triangulated surface in flat arrays.
+//
+// Half-edge e = 3*f + c starts at corner c of facet f, which is vertex V[e], and ends at the next
+// corner; facets are counter-clockwise. Twin[e] is the same edge seen from the neighbour, -1 on a border.
+type TIN struct {
+	X, Y, Z    []float64 // per vertex, metres in the roof's local frame; multiples of Grid unless cut in
+	GX, GY, GZ []int32   // per vertex, the same on the integer grid
+	Out        []int32   // per vertex, one half-edge that starts there; the border one if it lies on a border
+
+	V    []int32    // per half-edge: origin vertex
+	Twin []int32    // per half-edge: twin or -1
+	Flag []EdgeFlag // per half-edge
+	Run  []int8     // per half-edge, exact sign: +1 water on this facet leaves over it, -1 it comes in, 0 runs along it or the facet is level
+
+	DX, DY []float64 // per facet: uphill gradient (rise per run), exactly 0,0 on a level facet
+	Parent []int32   // per facet: facet of the TIN before footprints were cut; nil in that TIN itself
+
+	Spot    []int32   // per vertex: index into roof.Spots, -1 when it is no spot (nil in a cut TIN past its own vertices)
+	Sigma   []float64 // per vertex: standard deviation of its elevation [m], 0 unknown
+	Assumed []bool    // per vertex: elevation was not measured but inferred from near spots
+}
+
+// Facets returns the number of facets.
+func (t *TIN) Facets() int { return len(t.V) / 3 }
+
+// Next returns the half-edge that follows e round its facet.
+func Next(e int32) int32 {
+	if e%3 == 2 {
+		return e - 2
+	}
+	return e + 1
+}
+
+// Prev returns the half-edge before e round its facet.
+func Prev(e int32) int32 {
+	if e%3 == 0 {
+		return e + 2
+	}
+	return e - 1
+}
+
+// Level reports whether facet f is exactly level.
+func (t *TIN) Level(f int32) bool { return t.DX[f] == 0 && t.DY[f] == 0 }
+
+// Outlet is where water leaves, laid onto the TIN. Indices refer to Surface.Cut and are ascending.
+type Outlet struct {
+	Source        int             // index into roof.Outlets; -1 for a run of gutter or free edge
+	ID            string          // "<n>" part of the exported id, e.g. "D01", "S02", "E01"
+	Label         string          // as on site, never empty
+	Type          roof.OutletType //
+	Edge          roof.EdgeType   // for EdgeOutlet: Gutter or Free
+	Duty          roof.Duty
+	Invert        float64 // metres; for an edge its lowest point
+	InvertAssumed bool
+	Low           float64        // lowest surface elevation of the footprint [m]
+	Plan          orb.Point      // its place; for an edge its lowest point
+	Line          orb.LineString // for an edge its line, else nil
+	Vertices      []int32        // vertices of the footprint, border included
+	Edges         []int32        // border half-edges of a scupper or an edge run
+	Facets        []int32        // facets of a drain's bowl
+}
+
+// Dry reports whether dry paths end in the outlet: its invert is at or below the footprint's lowest surface.
+func (o *Outlet) Dry() bool { return o.Invert <= o.Low }
+
+// Surface is the measured roof as a surface.
+type Surface struct {
+	TIN     *TIN     // finished facets, as exported
+	Cut     *TIN     // the same surface with the outlets' footprints cut in: what water runs on
+	Outlets []Outlet // in the order of roof.Outlets, then edge runs by lowest x,y
+
+	Area         float64 // plan area of the TIN [m2]: the net roof area, outline less curbs
+	AssumedShare float64 // share of that area on facets with an inferred corner
+	Ties         int     // edges whose diagonal the cocircular rule chose
+	Spacing      float64 // typical distance between neighbouring spots [m]
+	Warnings     []string
+}
