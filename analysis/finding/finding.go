@@ -41,6 +41,7 @@ type Finding struct {
 	Decides    string // roofer, plumber, engineer, owner
 	Confidence Confidence
 	Geometry   orb.Geometry // Point or Polygon, local frame
+	Also       []Kind       // other causes that fit as well
 	Pond       int          // index of the pond concerned, -1 none
 	Outlet     int          // index of the outlet concerned, -1 none
 	Size       float64      // sorts findings of one severity, greatest first

@@ -1,0 +1,30 @@
+package finding
+
+// Causes of a pond (a pond's finding carries the best supported one; the others stand in Also).
+const (
+	OutletHigh     Kind = "outlet-high"          // outlet set above the roof around it
+	RiseBefore     Kind = "rise-before-outlet"   // ground rises between pond and outlet
+	ValleyFlat     Kind = "valley-flat"          // level or back-falling valley
+	CricketFlat    Kind = "cricket-flat"         // a cricket's valley is too flat
+	CricketMissing Kind = "cricket-missing"      // water stands behind a curb
+	Dish           Kind = "dish"                 // low between supports
+	Camber         Kind = "camber"               // low at supports, high between
+	LevelArea      Kind = "level-area"           // no slope built
+	EdgeHigh       Kind = "edge-high"            // perimeter left high
+	Step           Kind = "step"                 // a step on a line
+	OutletOnHigh   Kind = "outlet-at-high-point" // outlet at a local high
+	RidgeLine      Kind = "ridge-on-line"        // a straight ridge: something laid on the roof
+	LowPlace       Kind = "low-place"            // a pond whose cause the shape does not tell
+)
+
+// Findings that need no pond.
+const (
+	PlaneFlat     Kind = "plane-flat"     // a plane under the slope criterion
+	NoWayOut      Kind = "no-way-out"     // area with no way out at any level
+	NoOverflow    Kind = "no-overflow"    // walled roof, no second way out
+	TravelLong    Kind = "travel-long"    // water travels farther than the criterion
+	InvertUnknown Kind = "invert-unknown" // an outlet's invert was assumed
+	OutletUnused  Kind = "outlet-unused"  // an outlet to which no water runs
+	StainDiffers  Kind = "stain-differs"  // seen water and computed ponds disagree
+	SurveyThin    Kind = "survey-thin"    // a verdict rests on few or assumed points
+)
