@@ -1,0 +1,60 @@
+package finding
+
+// Say returns a Text: every {0}, {1} in format stands for that quantity of args.
+func Say(format string, args ...Quantity) Text {
+	return Text{Format: format, Args: args}
+}
+
+// And returns t followed by u, a blank between them; the places of u are numbered on.
+func (t Text) And(u Text) Text {
+	if t.Format == "" {
+		return u
+	}
+	if u.Format == "" {
+		return t
+	}
+	args := make([]Quantity, 0, len(t.Args)+len(u.Args))
+	args = append(append(args, t.Args...), u.Args...)
+	return Text{Format: t.Format + " " + shift(u.Format, len(t.Args)), Args: args}
+}
+
+// Fill writes the text with every place {n} replaced by write of its quantity. A place that has no
+// quantity stays as it is.
+func (t Text) Fill(write func(Quantity) string) string {
+	return replace(t.Format, func(n int) (string, bool) {
+		if n >= len(t.Args) {
+			return "", false
+		}
+		return write(t.Args[n]), true
+	})
+}
+
+// MM returns a short length: millimetres, or inches and eighths. Value in metres.
+func MM(name string, metres float64) Quantity { return Quantity{name, metres, Depth} }
+
+// Metres returns a plan length. Value in metres.
+func Metres(name string, metres float64) Quantity { return Quantity{name, metres, Length} }
+
+// Level returns an elevation above the site datum. Value in metres.
+func Level(name string, metres float64) Quantity { return Quantity{name, metres, Elevation} }
+
+// Plan returns a plan area. Value in square metres.
+func Plan(name string, area float64) Quantity { return Quantity{name, area, Area} }
+
+// Litres returns a volume of water. Value in cubic metres.
+func Litres(name string, cubicMetres float64) Quantity { return Quantity{name, cubicMetres, Volume} }
+
+// Weight returns a mass. Value in kilograms.
+func Weight(name string, kilograms float64) Quantity { return Quantity{name, kilograms, Mass} }
+
+// Load returns a load per area. Value in pascals.
+func Load(name string, pascals float64) Quantity { return Quantity{name, pascals, Pressure} }
+
+// Fall returns a slope. Value is rise over run.
+func Fall(name string, riseOverRun float64) Quantity { return Quantity{name, riseOverRun, Slope} }
+
+// Part returns a share. Value from 0 to 1.
+func Part(name string, share float64) Quantity { return Quantity{name, share, Share} }
+
+// Number returns a count.
+func Number(name string, n int) Quantity { return Quantity{name, float64(n), Count} }

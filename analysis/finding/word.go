@@ -1,0 +1,42 @@
+package finding
+
+// String returns the severity as it stands in reports: "note", "repair" or "urgent".
+func (s Severity) String() string {
+	switch s {
+	case Urgent:
+		return "urgent"
+	case Repair:
+		return "repair"
+	default:
+		return "note"
+	}
+}
+
+// String returns the confidence as it stands in reports.
+func (c Confidence) String() string {
+	switch c {
+	case Shown:
+		return "shown by the spots"
+	case Likely:
+		return "likely"
+	default:
+		return "not resolved"
+	}
+}
+
+// Kinds returns every kind of finding: first the causes of a pond, then the others.
+func Kinds() []Kind {
+	return []Kind{
+		OutletHigh, RiseBefore, ValleyFlat, CricketFlat, CricketMissing, Dish, Camber, LevelArea,
+		EdgeHigh, Step, OutletOnHigh, RidgeLine, LowPlace,
+		PlaneFlat, NoWayOut, NoOverflow, TravelLong, InvertUnknown, OutletUnused, StainDiffers, SurveyThin,
+	}
+}
+
+// Who decides on a mend.
+const (
+	Roofer   = "roofer"
+	Plumber  = "plumber"
+	Engineer = "engineer"
+	Owner    = "owner"
+)
