@@ -3,9 +3,11 @@ package study
 
 import (
 	"runnel/analysis/catchment"
+	"runnel/analysis/cause"
 	"runnel/analysis/contour"
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
+	"runnel/analysis/inspection"
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -22,8 +24,13 @@ type Study struct {
 	Contours   []contour.Line
 	Flow       *flow.Network
 	Ponds      *ponding.Ponds
+	Listed     []inspection.Listed // the ponds that the criteria list, worst first
+	Shallow    inspection.Shallow  // the sum of the others
+	Causes     []cause.Diagnosis   // one for each of Listed, in its order
 	Catchments *catchment.Catchments
-	Findings   []finding.Finding
+	Findings   []finding.Finding // urgent first, then by size
+	Survey     inspection.Survey
+	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string
-	Seconds    map[string]float64 // time of each step
+	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds
 }

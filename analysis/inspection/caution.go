@@ -1,0 +1,17 @@
+package inspection
+
+// Caution is the key of one safety text; the texts themselves stand with the exports.
+type Caution string
+
+// The cautions, in the order in which a report prints them.
+const (
+	KeepOff   Caution = "keep-off"   // nobody onto a deep pond or a sagging roof
+	Height    Caution = "height"     // work at height
+	Skylights Caution = "skylights"  // skylights and fragile decks
+	Ice       Caution = "ice"        // ice
+	Electric  Caution = "electric"   // electricity
+	Water     Caution = "water"      // what standing water weighs
+	Structure Caution = "structure"  // no cutting of structure; a parapet opening is structure
+	Cores     Caution = "cores"      // before and after a core is cut
+	LocalCode Caution = "local-code" // local code and licensed engineers decide
+)
