@@ -1,0 +1,234 @@
+package mesh_test
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"runnel/analysis/geometry"
+	"runnel/analysis/mesh"
+)
+
+// check verifies every invariant of a mesh: orientation, mutual twins, Euler's count, area of the
+// hull, and that every unconstrained edge is locally Delaunay with Tie exactly where cocircular.
+func check(t *testing.T, m *mesh.Mesh) {
+	t.Helper()
+	next := func(e int32) int32 { return e - e%3 + (e+1)%3 }
+	prev := func(e int32) int32 { return e - e%3 + (e+2)%3 }
+	hull := 0
+	for e := range int32(len(m.V)) {
+		u, v, w := m.V[e], m.V[next(e)], m.V[prev(e)]
+		if geometry.Orient(m.X[u], m.Y[u], m.X[v], m.Y[v], m.X[w], m.Y[w]) <= 0 {
+			t.Fatalf("triangle %d is not counter-clockwise", e/3)
+		}
+		o := m.Twin[e]
+		if o < 0 {
+			hull++
+			continue
+		}
+		if m.Twin[o] != e || m.V[o] != v || m.V[next(o)] != u || m.Flag[o] != m.Flag[e] {
+			t.Fatalf("half-edges %d and %d do not agree", e, o)
+		}
+		q := m.V[prev(o)]
+		in := geometry.InCircle(m.X[u], m.Y[u], m.X[v], m.Y[v], m.X[w], m.Y[w], m.X[q], m.Y[q])
+		if m.Flag[e]&^mesh.Tie == 0 && (in > 0 || (in == 0) != (m.Flag[e] == mesh.Tie)) {
+			t.Fatalf("edge %d-%d: in-circle %d, flag %#x", u, v, in, m.Flag[e])
+		}
+	}
+	if got, want := len(m.V)/3, 2*len(m.X)-2-hull; got != want {
+		t.Fatalf("%d triangles, by Euler %d", got, want)
+	}
+}
+
+func randomPoints(r *rand.Rand, n int, span int32) (x, y, z []int32) {
+	seen := map[[2]int32]bool{}
+	for len(x) < n {
+		p := [2]int32{r.Int32N(span), r.Int32N(span)}
+		if seen[p] {
+			continue
+		}
+		seen[p] = true
+		x, y, z = append(x, p[0]), append(y, p[1]), append(z, r.Int32N(5))
+	}
+	return x, y, z
+}
+
+func TestTriangulateRandom(t *testing.T) {
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 1))
+		span := int32(4) << r.IntN(27)
+		n := 3 + r.IntN(200)
+		x, y, z := randomPoints(r, min(n, int(min(int64(span)*int64(span), 300))*3/4), span)
+		m, _, err := mesh.Triangulate(x, y, z, nil)
+		if err != nil {
+			continue // all on one line
+		}
+		check(t, m)
+	}
+}
+
+func TestTriangulateSegments(t *testing.T) {
+	inserted := 0
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 2))
+		span := int32(8) << r.IntN(10)
+		x, y, z := randomPoints(r, 40, span)
+		var segs []mesh.Segment
+		for range 8 {
+			a, b := r.Int32N(40), r.Int32N(40)
+			if a != b {
+				segs = append(segs, mesh.Segment{A: a, B: b, Flag: 1 << r.IntN(3)})
+			}
+		}
+		m, crossings, err := mesh.Triangulate(x, y, z, segs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for len(crossings) > 0 {
+			drop := map[int]bool{}
+			for _, c := range crossings {
+				drop[c.Segment] = true
+			}
+			var kept []mesh.Segment
+			for i, s := range segs {
+				if !drop[i] {
+					kept = append(kept, s)
+				}
+			}
+			segs = kept
+			if m, crossings, err = mesh.Triangulate(x, y, z, segs); err != nil {
+				t.Fatal(err)
+			}
+		}
+		check(t, m)
+		for _, s := range segs {
+			covered(t, m, s)
+			inserted++
+		}
+	}
+	if inserted < 1000 {
+		t.Fatalf("only %d segments were tried", inserted)
+	}
+}
+
+// covered walks the flagged edges from s.A to s.B.
+func covered(t *testing.T, m *mesh.Mesh, s mesh.Segment) {
+	t.Helper()
+	at := s.A
+	for at != s.B {
+		moved := false
+		for e, v := range m.V {
+			if v != at {
+				continue
+			}
+			for _, w := range []int32{m.V[e-e%3+(e+1)%3], m.V[e-e%3+(e+2)%3]} {
+				on := geometry.Orient(m.X[s.A], m.Y[s.A], m.X[s.B], m.Y[s.B], m.X[w], m.Y[w]) == 0
+				near := dist(m, w, s.B) < dist(m, at, s.B)
+				f := m.Flag[e]
+				if w == m.V[e-e%3+(e+2)%3] {
+					f = m.Flag[e-e%3+(e+2)%3]
+				}
+				if on && near && f&s.Flag != 0 {
+					at, moved = w, true
+				}
+			}
+			if moved {
+				break
+			}
+		}
+		if !moved {
+			t.Fatalf("segment %v is not in the mesh past vertex %d", s, at)
+		}
+	}
+}
+
+func dist(m *mesh.Mesh, a, b int32) int64 {
+	dx, dy := int64(m.X[a]-m.X[b]), int64(m.Y[a]-m.Y[b])
+	return dx*dx + dy*dy
+}
+
+// triples lists the triangles by coordinates, in an order of their own.
+func triples(m *mesh.Mesh) [][6]int32 {
+	var all [][6]int32
+	for e := 0; e < len(m.V); e += 3 {
+		v := m.V[e : e+3]
+		low := 0
+		for i := range 3 {
+			if m.X[v[i]] < m.X[v[low]] || (m.X[v[i]] == m.X[v[low]] && m.Y[v[i]] < m.Y[v[low]]) {
+				low = i
+			}
+		}
+		var row [6]int32
+		for i := range 3 {
+			row[2*i], row[2*i+1] = m.X[v[(low+i)%3]], m.Y[v[(low+i)%3]]
+		}
+		all = append(all, row)
+	}
+	slices.SortFunc(all, func(a, b [6]int32) int { return slices.Compare(a[:], b[:]) })
+	return all
+}
+
+// The triangulation depends neither on the order of the points nor on where they lie, ties included.
+func TestTriangulateOrderFree(t *testing.T) {
+	for seed := range uint64(200) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		x, y, z := randomPoints(r, 60, 12)
+		m, _, err := mesh.Triangulate(x, y, z, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		perm := r.Perm(len(x))
+		px, py, pz := make([]int32, len(x)), make([]int32, len(x)), make([]int32, len(x))
+		for i, p := range perm {
+			px[i], py[i], pz[i] = x[p]+1000, y[p]-77, z[p]
+		}
+		moved, _, err := mesh.Triangulate(px, py, pz, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := triples(m)
+		for i := range want {
+			for k := range 3 {
+				want[i][2*k] += 1000
+				want[i][2*k+1] -= 77
+			}
+		}
+		if !slices.Equal(want, triples(moved)) {
+			t.Fatalf("seed %d: another order gives another mesh", seed)
+		}
+	}
+}
+
+func TestTriangulateRefuses(t *testing.T) {
+	line := []int32{0, 1, 2, 3}
+	zero := []int32{0, 0, 0, 0}
+	tri := []int32{0, 5, 0}
+	for name, try := range map[string]func() error{
+		"one line":   func() error { _, _, err := mesh.Triangulate(line, line, zero, nil); return err },
+		"two points": func() error { _, _, err := mesh.Triangulate(line[:2], line[:2], zero[:2], nil); return err },
+		"equal points": func() error {
+			_, _, err := mesh.Triangulate([]int32{0, 5, 0, 5}, []int32{0, 0, 5, 0}, zero, nil)
+			return err
+		},
+		"too wide": func() error {
+			_, _, err := mesh.Triangulate([]int32{0, 1 << 30, 0}, tri, zero[:3], nil)
+			return err
+		},
+		"segment to itself": func() error {
+			_, _, err := mesh.Triangulate([]int32{0, 5, 5}, tri, zero[:3], []mesh.Segment{{A: 1, B: 1, Flag: 1}})
+			return err
+		},
+		"segment without flag": func() error {
+			_, _, err := mesh.Triangulate([]int32{0, 5, 5}, tri, zero[:3], []mesh.Segment{{A: 0, B: 1}})
+			return err
+		},
+		"segment outside": func() error {
+			_, _, err := mesh.Triangulate([]int32{0, 5, 5}, tri, zero[:3], []mesh.Segment{{A: 0, B: 3, Flag: 1}})
+			return err
+		},
+	} {
+		if try() == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+}
