@@ -1,0 +1,23 @@
+package importer
+
+import (
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+)
+
+// Options are what a user says about the input files beyond what they state themselves.
+type Options struct {
+	Units    map[string]quantity.Unit // by path or base name; "" is for every file
+	Frames   map[string]string        // by path or base name; "" is for every file: local, wgs84, EPSG:nnnn
+	Columns  []string                 // columns of point files without a header, in order
+	CodeList string                   // path of a code list, empty for none
+	HI       string                   // height of instrument for rod readings: a length, a bare number in the file's unit; empty for none
+	KeepZero bool                     // use elevations of exactly zero among others that are not
+	Drop     []string                 // ids of spots to leave out
+}
+
+// Job is one roof of a campus, not yet read.
+type Job struct {
+	Name string                     // of the roof, or the stem of its files
+	Read func() (*roof.Roof, error) // reads it; safe to call from any goroutine
+}
