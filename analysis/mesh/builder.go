@@ -21,6 +21,8 @@ type builder struct {
 	last  int32      // triangle where the next walk starts
 	ghost int32      // the vertex at infinity
 	todo  []int32    // half-edges to look at, outside the cavity
+	spare []int32    // triangles removed by the present insertion
+	tied  bool       // four points on one circle were met
 }
 
 type point struct{ x, y int32 }
@@ -89,7 +91,7 @@ func (b *builder) delaunay() error {
 	if third == n {
 		return fmt.Errorf("all %d points lie on one line", n)
 	}
-	b.tris = make([]triangle, 0, 2*n+2)
+	b.tris = make([]triangle, 0, 2*n-2) // Euler: a closed surface of n+1 vertices
 	b.start(0, 1, third)
 	for p := int32(2); p < n; p++ {
 		if p != third {

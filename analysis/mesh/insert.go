@@ -11,8 +11,7 @@ func (b *builder) insert(p int32) {
 	b.todo = append(b.todo[:0], tri.twin[2], tri.twin[1], tri.twin[0])
 	free := t // slot of a removed triangle that may be used again
 	first, prev := int32(-1), int32(-1)
-	var spare [8]int32
-	spares := spare[:0]
+	spares := b.spare[:0]
 	for len(b.todo) > 0 {
 		o := b.todo[len(b.todo)-1]
 		b.todo = b.todo[:len(b.todo)-1]
@@ -31,11 +30,12 @@ func (b *builder) insert(p int32) {
 			spares = spares[:len(spares)-1]
 		default:
 			s = int32(len(b.tris))
-			b.tris = append(b.tris, triangle{})
-			n = &b.tris[o>>2]
+			b.tris = b.tris[:s+1]
 		}
 		// o runs from v to u outside; the new triangle is u, v, p.
-		b.tris[s] = triangle{v: [3]int32{n.v[after(o)&3], n.v[o&3], p}, twin: [3]int32{o, 0, prev<<2 | 1}}
+		made := &b.tris[s]
+		made.v[0], made.v[1], made.v[2] = n.v[after(o)&3], n.v[o&3], p
+		made.twin[0], made.twin[2] = o, prev<<2|1
 		n.twin[o&3] = s << 2
 		if prev < 0 {
 			first = s
@@ -44,6 +44,7 @@ func (b *builder) insert(p int32) {
 		}
 		prev = s
 	}
+	b.spare = spares
 	b.tris[prev].twin[1] = first<<2 | 2
 	b.tris[first].twin[2] = prev<<2 | 1
 	b.last = prev
@@ -103,7 +104,9 @@ func (b *builder) conflict(t *triangle, p int32) bool {
 		u, v = w, u
 	default:
 		a, c, d, q := b.at[u], b.at[v], b.at[w], b.at[p]
-		return geometry.InCircle(a.x, a.y, c.x, c.y, d.x, d.y, q.x, q.y) > 0
+		side := geometry.InCircle(a.x, a.y, c.x, c.y, d.x, d.y, q.x, q.y)
+		b.tied = b.tied || side == 0
+		return side > 0
 	}
 	a, c, q := b.at[u], b.at[v], b.at[p]
 	switch geometry.Orient(a.x, a.y, c.x, c.y, q.x, q.y) {

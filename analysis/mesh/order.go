@@ -65,21 +65,45 @@ func box(x, y []int32) (x0, y0 int64, shift uint) {
 	return int64(slices.Min(x)), int64(slices.Min(y)), shift
 }
 
-// hilbert returns the distance of cell (x, y) along the Hilbert curve of a 2^16 by 2^16 grid. The
-// loop is the classical one (Warren, "Hacker's Delight", 2nd edition, chapter 16; from memory).
+// hilbert returns the distance of cell (x, y) along the Hilbert curve of a 2^16 by 2^16 grid, four bits a
+// step through a table of the curve's four orientations.
 func hilbert(x, y uint32) uint32 {
-	var d uint32
-	for s := uint32(1 << 15); s > 0; s >>= 1 {
-		rx, ry := (x&s)/s, (y&s)/s
-		d = d<<2 | (3 * rx) ^ ry
-		if ry == 0 {
-			if rx == 1 {
-				x, y = ^x, ^y
-			}
-			x, y = y, x
-		}
+	var d, state uint32
+	for shift := 12; shift >= 0; shift -= 4 {
+		step := uint32(hilbertStep[state<<8|x>>shift&15<<4|y>>shift&15])
+		d = d<<8 | step&0xff
+		state = step >> 8
 	}
 	return d
+}
+
+// hilbertStep holds, for an orientation and the next four bits of x and y, eight bits of the distance and the
+// orientation that follows.
+var hilbertStep = makeHilbertStep()
+
+// makeHilbertStep turns and mirrors the curve bit by bit (Warren, "Hacker's Delight", 2nd edition, chapter
+// 16; from memory). Orientation bit 0 swaps the axes, bit 1 turns them about.
+func makeHilbertStep() [4 << 8]uint16 {
+	var table [4 << 8]uint16
+	for i := range uint32(len(table)) {
+		state, x, y := i>>8, i>>4&15, i&15
+		var d uint32
+		for bit := 3; bit >= 0; bit-- {
+			rx, ry := x>>bit&1, y>>bit&1
+			if state&2 != 0 {
+				rx, ry = 1-rx, 1-ry
+			}
+			if state&1 != 0 {
+				rx, ry = ry, rx
+			}
+			d = d<<2 | (3 * rx) ^ ry
+			if ry == 0 {
+				state ^= 1 | rx<<1
+			}
+		}
+		table[i] = uint16(state<<8 | d)
+	}
+	return table
 }
 
 // radixSort sorts keys by their upper 32 bits; equal ones keep their order.

@@ -27,7 +27,13 @@ func (b *builder) circle(e int32) int {
 // key is the difference of elevation of the two ends, then their sum (of the two diagonals of a saddle, the
 // lower pair), then the lower left end, then the other end: so water neither climbs nor is dammed by a diagonal where
 // there is a choice, and the last keys only make the choice unique.
+//
+// Four cocircular points are met when the last of them is inserted, so a triangulation in which none was met has
+// no ties; segments may make new ones.
 func (b *builder) settleTies() {
+	if !b.tied && b.out == nil {
+		return
+	}
 	for t := range b.tris {
 		for c := range int32(3) {
 			e := int32(t)<<2 | c
@@ -41,18 +47,38 @@ func (b *builder) settleTies() {
 	seen := make([]bool, len(b.tris))
 	var rim, inner []int32
 	for t := range b.tris {
-		f := b.tris[t].flag
-		if seen[t] || (f[0]|f[1]|f[2])&Tie == 0 {
+		e := b.onlyTie(int32(t))
+		if e < 0 || seen[t] {
 			continue
 		}
+		if e&3 != 3 {
+			if o := b.twin(e); b.onlyTie(o>>2) == o {
+				seen[o>>2] = true
+				b.settleFour(e)
+				continue
+			}
+		}
 		rim, inner = b.cluster(int32(t), seen, rim[:0], inner[:0])
-		switch k := len(rim); {
-		case k == 4:
-			b.settleFour(inner[0])
-		case k <= maxCircle:
+		if len(rim) <= maxCircle {
 			b.settleMany(rim, inner)
 		}
 	}
+}
+
+// onlyTie returns the half-edge of t that is a tie, -1 when there is none, and one with corner 3 when
+// there are several.
+func (b *builder) onlyTie(t int32) int32 {
+	e := int32(-1)
+	for c, f := range b.tris[t].flag[:3] {
+		switch {
+		case f&Tie == 0:
+		case e < 0:
+			e = t<<2 | int32(c)
+		default:
+			e = t<<2 | 3
+		}
+	}
+	return e
 }
 
 // cluster gathers the triangles joined to t by ties: their rim, counter-clockwise, and one half-edge of
