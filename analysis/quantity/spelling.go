@@ -1,0 +1,37 @@
+package quantity
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// maxText is the longest text that is read as a quantity.
+const maxText = 64
+
+// spellings turns typographic signs into the plain ones that the parsers read.
+var spellings = strings.NewReplacer(
+	"’", "'", "‘", "'", "′", "'", "ʹ", "'", "´", "'", "`", "'",
+	"”", `"`, "“", `"`, "″", `"`, "ʺ", `"`, "„", `"`,
+	"–", "-", "—", "-", "−", "-", "‐", "-", "‑", "-",
+	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅓", " 1/3", "⅔", " 2/3",
+	"⁄", "/", "∕", "/",
+	"\u00a0", " ", "\u2009", " ", "\u202f", " ", "\t", " ",
+)
+
+// plain returns text in lower case with plain signs and single blanks.
+func plain(text string) string {
+	s := strings.ReplaceAll(spellings.Replace(text), "''", `"`)
+	return strings.ToLower(strings.Join(strings.Fields(s), " "))
+}
+
+// clip shortens a text for a message.
+func clip(text string) string {
+	if len(text) <= maxText {
+		return text
+	}
+	cut := maxText
+	for cut > 0 && !utf8.RuneStart(text[cut]) {
+		cut--
+	}
+	return text[:cut] + "..."
+}
