@@ -17,6 +17,6 @@ type Criteria struct {
 	RainOverflow   float64 // m/s; 0: none given
 }
 
-// Overrides are criteria that somebody stated: by name (as in the contract: "min_slope", ...), in SI.
+// Overrides are criteria that somebody stated: by name ("min_slope", "pond_depth", ...; see Names), in SI.
 // Later sources win: defaults, then the outline's properties, then a criteria file, then flags.
 type Overrides map[string]float64
