@@ -76,3 +76,40 @@ func BenchmarkTriangulate(b *testing.B) {
 		}
 	}
 }
+
+// cellSegments makes n points of which the first 2*71*71 are the ends of one segment in each cell of a 71 by 71
+// grid, so that no two segments cross.
+func cellSegments(n int) (x, y []float64, segs []mesh.Segment) {
+	const k = 71
+	r := rand.New(rand.NewPCG(3, 1))
+	cell := 1000.0 / k
+	for j := range k {
+		for i := range k {
+			a := [2]float64{0.02 + 0.3*r.Float64(), 0.02 + 0.96*r.Float64()}
+			b := [2]float64{0.68 + 0.3*r.Float64(), 0.02 + 0.96*r.Float64()}
+			if r.IntN(2) == 1 {
+				a, b = [2]float64{a[1], a[0]}, [2]float64{b[1], b[0]}
+			}
+			segs = append(segs, mesh.Segment{A: int32(len(x)), B: int32(len(x) + 1), Flag: 1})
+			x = append(x, (float64(i)+a[0])*cell, (float64(i)+b[0])*cell)
+			y = append(y, (float64(j)+a[1])*cell, (float64(j)+b[1])*cell)
+		}
+	}
+	for len(x) < n {
+		x, y = append(x, 1000*r.Float64()), append(y, 1000*r.Float64())
+	}
+	return x, y, segs
+}
+
+func BenchmarkConstrain(b *testing.B) {
+	x, y, segs := cellSegments(100_000)
+	z := heights(x, y)
+	b.Run("100k+5k", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, crossings, err := mesh.Triangulate(snap(x), snap(y), snap(z), segs); err != nil || len(crossings) > 0 {
+				b.Fatal(err, crossings)
+			}
+		}
+	})
+}
