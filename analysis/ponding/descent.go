@@ -1,0 +1,194 @@
+package ponding
+
+import (
+	"math"
+
+	"runnel/analysis/surface"
+)
+
+// descent follows water that runs over the surface from a vertex: straight down each facet, along valleys
+// and walls, over a level area to its nearest way down.
+type descent struct {
+	ps    *Ponds
+	dry   bool // run on to a pit: ponds are empty
+	edges bool // keep to edges; set when rounding leads a path astray
+	steps int
+	seen  []int32 // per vertex: stamp of the level search that saw it
+	stamp int32
+	ring  []int32
+}
+
+// outcome is where water ended: exactly one field is not -1. pit is given only when dry.
+type outcome struct{ pond, outlet, pit int32 }
+
+func intoOutlet(o int32) (outcome, bool) { return outcome{-1, o, -1}, true }
+
+func newDescent(ps *Ponds) *descent {
+	return &descent{ps: ps, seen: make([]int32, len(ps.z))}
+}
+
+// spillOf returns the pond and the outlet that pond i spills to, -1 for none.
+func (d *descent) spillOf(i int32) (pond, outlet int32) {
+	p := &d.ps.Ponds[i]
+	if p.Undrained {
+		return -1, -1
+	}
+	if p.HeldBy >= 0 {
+		return -1, p.HeldBy
+	}
+	end := d.run(p.Lip, func(y int32) bool {
+		q := d.ps.Of[y]
+		return q < 0 || d.ps.before(q, i)
+	})
+	return end.pond, end.outlet
+}
+
+// before reports whether pond a found its way out before pond b.
+func (ps *Ponds) before(a, b int32) bool {
+	p, q := &ps.Tree[ps.Ponds[a].node], &ps.Tree[ps.Ponds[b].node]
+	return p.Level < q.Level || p.Level == q.Level && p.turn < q.turn
+}
+
+// run follows water that stands at the level of vertex v and leaves towards lower vertices that allowed
+// accepts; farther on it runs freely.
+func (d *descent) run(v int32, allowed func(int32) bool) outcome {
+	d.steps, d.edges = 4*len(d.ps.t.V)+64, false
+	standing := true
+	for {
+		exit, end, done := d.leave(v, standing, allowed)
+		if done {
+			return end
+		}
+		if v, end, done = d.follow(exit); done {
+			return end
+		}
+		standing, allowed = false, func(int32) bool { return true }
+	}
+}
+
+// way leads from a vertex down to vertex to or, when to is -1, across the facet of half-edge e, which
+// starts at the vertex.
+type way struct {
+	from, to, e int32
+	slope       float64
+}
+
+// leave finds the way down from vertex v or from the level area it is part of.
+func (d *descent) leave(v int32, standing bool, allowed func(int32) bool) (way, outcome, bool) {
+	ps := d.ps
+	if !standing && !d.dry && ps.Of[v] >= 0 {
+		return way{}, outcome{ps.Of[v], -1, -1}, true
+	}
+	d.stamp++
+	d.seen[v] = d.stamp
+	d.ring = append(d.ring[:0], v)
+	pit := v
+	for from, to := 0, 1; from < to; from, to = to, len(d.ring) {
+		best, nearest := way{to: -1}, math.Inf(1)
+		for _, x := range d.ring[from:to] {
+			pit = min(pit, x)
+			if o := d.outletAt(x, standing); o >= 0 {
+				end, done := intoOutlet(o)
+				return way{}, end, done
+			}
+			w, found := d.steepest(x, allowed)
+			if far := d.distance(v, x); found && (far < nearest || far == nearest && x < best.from) {
+				best, nearest = w, far
+			}
+		}
+		if nearest < math.Inf(1) {
+			return best, outcome{}, false
+		}
+		for i := from; i < to; i++ {
+			d.level(d.ring[i])
+		}
+	}
+	if d.dry {
+		return way{}, outcome{-1, -1, pit}, true
+	}
+	return way{}, outcome{ps.OfPit[pit], -1, -1}, true
+}
+
+// level adds the unseen neighbours of x at its own elevation to the ring.
+func (d *descent) level(x int32) {
+	from := len(d.ring)
+	d.ring = d.ps.star.neighbours(d.ps.t, x, d.ring)
+	keep := d.ring[:from]
+	for _, y := range d.ring[from:] {
+		if d.ps.z[y] == d.ps.z[x] && d.seen[y] != d.stamp {
+			d.seen[y] = d.stamp
+			keep = append(keep, y)
+		}
+	}
+	d.ring = keep
+}
+
+// outletAt returns the outlet that takes water at vertex x, or -1: one in which paths end or, for water
+// that stands there, any at or below it.
+func (d *descent) outletAt(x int32, standing bool) int32 {
+	for _, p := range d.ps.sinks.outletsAt(x) {
+		if d.ps.sinks.dry[p.outlet] || standing && d.ps.sinks.level[p.outlet] <= d.ps.z[x] {
+			return p.outlet
+		}
+	}
+	return -1
+}
+
+// steepest returns the steepest way down from x: along an edge, or inside a facet.
+func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
+	t, z := d.ps.t, d.ps.z
+	best := way{from: x, to: -1}
+	try := func(y int32) {
+		if z[y] >= z[x] || !allowed(y) {
+			return
+		}
+		if s := (z[x] - z[y]) / d.distance(x, y); s > best.slope {
+			best = way{x, y, -1, s}
+		}
+	}
+	for _, e := range d.ps.star.of(x) {
+		p, q := t.V[surface.Next(e)], t.V[surface.Prev(e)]
+		try(p)
+		if t.Twin[surface.Prev(e)] < 0 {
+			try(q)
+		}
+		low := p
+		if z[q] < z[p] {
+			low = q
+		}
+		if d.edges || z[low] >= z[x] || !allowed(low) {
+			continue
+		}
+		g := d.downhill(e / 3)
+		if cross(d.to(x, p), g) > 0 && cross(g, d.to(x, q)) > 0 {
+			if s := math.Hypot(g.x, g.y); s > best.slope {
+				best = way{x, -1, e, s}
+			}
+		}
+	}
+	return best, best.slope > 0
+}
+
+// vector is a plan vector.
+type vector struct{ x, y float64 }
+
+func cross(a, b vector) float64 { return float64(a.x*b.y) - float64(a.y*b.x) }
+
+func (d *descent) to(a, b int32) vector {
+	t := d.ps.t
+	return vector{t.X[b] - t.X[a], t.Y[b] - t.Y[a]}
+}
+
+func (d *descent) distance(a, b int32) float64 {
+	v := d.to(a, b)
+	return math.Sqrt(float64(v.x*v.x) + float64(v.y*v.y))
+}
+
+// downhill returns the direction of steepest descent on facet f, its length the slope.
+func (d *descent) downhill(f int32) vector {
+	i, j, k := d.ps.t.V[3*f], d.ps.t.V[3*f+1], d.ps.t.V[3*f+2]
+	p, q := d.to(i, j), d.to(i, k)
+	zp, zq := d.ps.z[j]-d.ps.z[i], d.ps.z[k]-d.ps.z[i]
+	det := cross(p, q)
+	return vector{(float64(zq*p.y) - float64(zp*q.y)) / det, (float64(zp*q.x) - float64(zq*p.x)) / det}
+}
