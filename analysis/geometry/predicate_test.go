@@ -90,12 +90,12 @@ func TestInCircleExact(t *testing.T) {
 	zero := 0
 	for i := range 500_000 {
 		a, b, c, d := corner(r), corner(r), corner(r), corner(r)
-		switch {
-		case i%4 == 0: // rectangle: exactly cocircular, then up to one unit off
+		switch i % 4 {
+		case 0: // rectangle: exactly cocircular, then up to one unit off
 			c, d = pt{b.x, a.y}, pt{a.x, b.y}
 			b, c = c, b
 			d.x = clamp(float64(d.x + r.Int32N(3) - 1))
-		case i%4 == 2: // a circle of any radius, rounded to the grid
+		case 2: // a circle of any radius, rounded to the grid
 			radius := math.Exp(r.Float64()*14) + 2
 			on := func() pt {
 				s, co := math.Sincos(2 * math.Pi * r.Float64())

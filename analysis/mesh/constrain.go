@@ -141,15 +141,17 @@ func (b *builder) put(e int32, s side) {
 	b.tris[e>>2].flag[e&3] = s.flag
 }
 
+// ends is an edge by its vertices; half-edge numbers do not outlive a flip.
+type ends struct{ a, b int32 }
+
 // flipAway flips the edges that cross the line from u to v until none does, then restores the Delaunay
 // property of the edges it made.
 func (b *builder) flipAway(crossed []int32, u, v int32) {
-	type pair struct{ a, b int32 }
-	queue := make([]pair, len(crossed))
+	queue := make([]ends, len(crossed))
 	for i, e := range crossed {
-		queue[i] = pair{b.origin(e), b.origin(after(e))}
+		queue[i] = ends{b.origin(e), b.origin(after(e))}
 	}
-	var made []pair
+	var made []ends
 	for len(queue) > 0 {
 		k := queue[0]
 		queue = queue[1:]
@@ -159,24 +161,36 @@ func (b *builder) flipAway(crossed []int32, u, v int32) {
 			continue
 		}
 		e = b.flip(e)
-		p, q := b.origin(e), b.origin(after(e))
-		if p != u && p != v && q != u && q != v && b.orient(u, v, p)*b.orient(u, v, q) < 0 {
-			queue = append(queue, pair{p, q})
-			continue
-		}
-		if !(p == u && q == v || p == v && q == u) {
-			made = append(made, pair{p, q})
+		now := ends{b.origin(e), b.origin(after(e))}
+		switch {
+		case b.crosses(now, u, v):
+			queue = append(queue, now)
+		case now != ends{u, v} && now != ends{v, u}:
+			made = append(made, now)
 		}
 	}
+	b.legalise(made)
+}
+
+// crosses reports whether an edge passes from one side of the line u-v to the other, between u and v.
+func (b *builder) crosses(k ends, u, v int32) bool {
+	if k.a == u || k.a == v || k.b == u || k.b == v {
+		return false
+	}
+	return b.orient(u, v, k.a)*b.orient(u, v, k.b) < 0
+}
+
+// legalise flips the given edges until each is locally Delaunay.
+func (b *builder) legalise(edges []ends) {
 	for changed := true; changed; {
 		changed = false
-		for i, k := range made {
+		for i, k := range edges {
 			e := b.edge(k.a, k.b)
 			if !b.illegal(e) {
 				continue
 			}
 			e = b.flip(e)
-			made[i] = pair{b.origin(e), b.origin(after(e))}
+			edges[i] = ends{b.origin(e), b.origin(after(e))}
 			changed = true
 		}
 	}

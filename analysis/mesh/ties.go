@@ -85,7 +85,8 @@ func (b *builder) onlyTie(t int32) int32 {
 // each tie.
 func (b *builder) cluster(t int32, seen []bool, rim, inner []int32) (rimOut, innerOut []int32) {
 	seen[t] = true
-	stack := append(b.todo[:0], t<<2|2, t<<2|1, t<<2)
+	stack := b.todo[:0]
+	stack = append(stack, t<<2|2, t<<2|1, t<<2)
 	for len(stack) > 0 {
 		e := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]

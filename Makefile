@@ -1,0 +1,64 @@
+GO       ?= go
+GOLANGCI ?= $(GO) run github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0
+BENCHCMP ?= $(GO) run golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
+FUZZTIME ?= 20s
+# Debian packages with the independent programs that tests compare with.
+PACKAGES := gdal-bin proj-bin python3-numpy python3-scipy r-base-core r-cran-mass
+
+.PHONY: all build demo test test-long race golden fuzz bench fmt vet lint cover check references clean
+all: check build
+
+build:
+	CGO_ENABLED=0 $(GO) build -trimpath -o bin/ ./cmd/runnel
+
+demo: build
+	@rm -rf demo
+	@bin/runnel demo demo
+	@printf '\nbin/runnel check demo/library.geojson -o demo/out\n\n'
+	@bin/runnel check demo/library.geojson -o demo/out
+	@printf '\nOpen demo/out/*.geojson in any map viewer. demo/README.txt lists the other roofs and what was planted on each.\n'
+
+# All tests. Tests that need an independent program are skipped, counted and named where its package is missing
+# and cannot be installed.
+test: references
+	@GO="$(GO)" sh .ci/test
+
+# The long form of the random trials: hours of seeds instead of seconds.
+test-long: references
+	RUNNEL_LONG=1 $(GO) test -timeout 3h ./...
+
+references:
+	@sh .ci/references $(PACKAGES)
+
+race:
+	$(GO) test -race ./...
+
+golden:
+	UPDATE_GOLDEN=1 $(GO) test ./... -run Golden
+
+fuzz:
+	@for p in $$($(GO) list ./...); do for f in $$($(GO) test $$p -list '^Fuzz' | grep '^Fuzz'); do \
+	$(GO) test $$p -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) || exit 1; done; done
+
+# Six runs of every benchmark and their medians. REFERENCE=DIR also times the reference libraries of that folder.
+bench: build
+	$(GO) test ./... -run '^$$' -bench . -benchmem -count 6 -timeout 2h | tee bench.txt
+	$(BENCHCMP) bench.txt
+	@if [ -n "$(REFERENCE)" ]; then cd "$(REFERENCE)" && RUNS=6 sh ./run_all.sh; fi
+
+fmt:
+	$(GOLANGCI) fmt ./...
+
+vet:
+	$(GO) vet ./...
+
+lint:
+	$(GOLANGCI) run ./...
+
+cover:
+	$(GO) test -coverprofile=cover.out ./... && $(GO) tool cover -func=cover.out | tail -1
+
+check: vet lint test
+
+clean:
+	rm -rf bin demo cover.out bench.txt test.log
