@@ -1,0 +1,119 @@
+package demo
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+)
+
+// Every function in this file makes one thing wrong on purpose: it changes the surface or an outlet as
+// built, shoots what a surveyor would shoot there, and books the fault.
+
+// outletHigh sets the rim of outlet i above the membrane, so that water stands to the rim.
+func (s *site) outletHigh(i int, height float64) {
+	o := &s.outlets[i]
+	o.set = height
+	s.shoot(circle(o.at, 0.6, 8)...)
+	s.faults = append(s.faults, Fault{
+		Kind: finding.OutletHigh, What: o.label + " is set above the membrane round it",
+		Place: o.at, Depth: height, Area: disc(o.at, height/0.01+0.5),
+	})
+}
+
+// collar builds up the membrane in a ring round drain i, as plies lapped on its flange do.
+func (s *site) collar(i int, height, slope float64) {
+	const radius, width = 0.8, 0.25
+	c := s.outlets[i].at
+	s.raise(func(p orb.Point) float64 { return height * ring(c, radius, width)(p) })
+	s.shoot(circle(c, radius, 12)...)
+	s.shoot(circle(c, radius+width, 12)...)
+	s.shoot(circle(c, radius-width, 6)...)
+	r := (radius + width) * math.Sqrt2 / 2
+	s.cutFolds(c, radius+width)
+	s.faults = append(s.faults, Fault{
+		Kind: finding.RiseBefore, What: "the membrane is built up in a ring round " + s.outlets[i].label,
+		Place: orb.Point{c[0] + r, c[1] + r}, Depth: height - slope*width*math.Sqrt2/2,
+		Area: disc(c, radius+height/0.01+1),
+	})
+}
+
+// mound raises the roof in a cone about drain i, as a column does that stays while the deck round it sags.
+func (s *site) mound(i int, radius, depth, slope float64) {
+	c := s.outlets[i].at
+	height := depth + slope*radius*math.Sqrt2/2
+	s.raise(func(p orb.Point) float64 { return height * cone(c, radius)(p) })
+	for _, r := range []float64{0.5, 1} {
+		s.shoot(circle(c, radius*r, 8)...)
+	}
+	r := radius * math.Sqrt2 / 2
+	s.cutFolds(c, radius)
+	s.faults = append(s.faults, Fault{
+		Kind: finding.OutletOnHigh, What: s.outlets[i].label + " stands on a local high of the roof",
+		Place: orb.Point{c[0] + r, c[1] + r}, Depth: depth, Area: disc(c, radius+depth/0.01+1),
+	})
+}
+
+// line lays something straight on the roof from a to b, as thick as height: a cable, a conduit, a welded
+// strip. low is the place on its uphill side where the water is deepest, slope the fall of the roof there.
+func (s *site) line(a, b, low orb.Point, height, slope float64) {
+	const width = 0.12
+	s.raise(func(p orb.Point) float64 { return height * ribbon(a, b, width)(p) })
+	s.strip(a, b, -width, 0, width)
+	s.faults = append(s.faults, Fault{
+		Kind: finding.RidgeLine, What: "something straight lies on the roof across the flow",
+		Place: low, Depth: height - slope*width, Area: band(a, b, height/0.01+1),
+	})
+}
+
+// strip shoots lines parallel to a-b at the given distances to its left, a shot every 2.4 m, and keeps
+// breaklines off.
+func (s *site) strip(a, b orb.Point, left ...float64) {
+	l := distance(a, b)
+	nx, ny := -(b[1]-a[1])/l, (b[0]-a[0])/l
+	n := max(2, int(math.Ceil(l/2.4)))
+	for _, d := range left {
+		for j := range n + 1 {
+			p := between(a, b, float64(j)/float64(n))
+			s.shoot(orb.Point{p[0] + nx*d, p[1] + ny*d})
+		}
+	}
+}
+
+// dish lets the roof sag in a paraboloid about c, deep enough to hold a pond of the given depth on a
+// plane that falls at slope towards the direction down.
+func (s *site) dish(c, down orb.Point, radius, depth, slope float64) {
+	sag := dishSag(slope, radius, depth)
+	s.raise(func(p orb.Point) float64 { return -sag * bowl(c, radius)(p) })
+	t := slope * radius * radius / (2 * sag)
+	low := orb.Point{c[0] + down[0]*t, c[1] + down[1]*t}
+	s.shoot(low, orb.Point{c[0] + down[0]*radius, c[1] + down[1]*radius})
+	for _, r := range []float64{0.35, 0.7, 1} {
+		s.shoot(circle(c, radius*r, 6+int(6*r))...)
+	}
+	s.keep = append(s.keep, disc(c, radius))
+	s.faults = append(s.faults, Fault{
+		Kind: finding.Dish, What: "the deck sags between its supports",
+		Place: low, Depth: depth, Area: disc(c, radius+0.5), Brings: []finding.Kind{finding.PlaneFlat},
+	})
+}
+
+// cutFolds ends every breakline at a round area: what is built there buries it.
+func (s *site) cutFolds(c orb.Point, radius float64) {
+	for i, f := range s.folds {
+		if distance(f.path[0], c) < radius {
+			s.folds[i].path = append([]orb.Point{between(f.path[0], f.path[1], (radius-distance(f.path[0], c))/distance(f.path[0], f.path[1]))}, f.path[1:]...)
+		}
+	}
+}
+
+// band is the area within reach of the stretch a to b.
+func band(a, b orb.Point, reach float64) orb.Ring {
+	l := distance(a, b)
+	ux, uy := reach*(b[0]-a[0])/l, reach*(b[1]-a[1])/l
+	return closed([]orb.Point{
+		{a[0] - ux + uy, a[1] - uy - ux}, {b[0] + ux + uy, b[1] + uy - ux},
+		{b[0] + ux - uy, b[1] + uy + ux}, {a[0] - ux - uy, a[1] - uy + ux},
+	})
+}

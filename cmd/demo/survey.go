@@ -1,0 +1,202 @@
+package demo
+
+import (
+	"math"
+	"math/rand/v2"
+	"sort"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+)
+
+// method is how a site was surveyed and in what its files are written.
+type method struct {
+	pitch float64 // of the rows and along them [m]
+	sigma float64 // standard deviation of an elevation [m]
+	seed  uint64
+}
+
+// shot is one place at which the rod was held: where, in the site's own frame, and the elevation booked.
+type shot struct {
+	at orb.Point
+	z  float64
+}
+
+// survey is what the surveyor brings back.
+type survey struct {
+	site  *site
+	walls []shot   // along the outline, corners included
+	curbs [][]shot // along each curb
+	folds [][]shot // along each breakline
+	kinds []string // of each breakline
+	spots []shot   // the rest
+}
+
+// Distances that a surveyor keeps [m].
+const (
+	same     = 0.001 // closer shots are one shot
+	near     = 0.25  // no second shot closer than this along a line
+	clear    = 0.5   // rows keep off lines and other shots
+	wallStep = 3.0   // along walls
+)
+
+// crew is a survey under way.
+type crew struct {
+	*survey
+	method
+	random *rand.Rand
+	taken  []shot
+}
+
+// measure surveys a site: walls, curbs, breaklines, the places worth a shot, then rows over the rest.
+func measure(s *site, m method) *survey {
+	c := &crew{survey: &survey{site: s}, method: m, random: rand.New(rand.NewPCG(m.seed, 0x72756e6e656c))}
+	for _, k := range s.curbs {
+		c.curbs = append(c.curbs, c.shootAll(k.ring))
+	}
+	for _, f := range s.folds {
+		if line := c.line(f); len(line) > 1 {
+			c.folds = append(c.folds, line)
+			c.kinds = append(c.kinds, f.kind)
+		}
+	}
+	for _, p := range s.shots {
+		if _, ok := c.held(p, near/2); !ok {
+			c.spots = append(c.spots, c.shoot(p))
+		}
+	}
+	c.outline()
+	c.rows()
+	return c.survey
+}
+
+// shoot holds the rod at p, or returns the shot already held there.
+func (c *crew) shoot(p orb.Point) shot {
+	if s, ok := c.held(p, same); ok {
+		return s
+	}
+	s := shot{at: p, z: c.site.base + c.site.relief(p) + c.sigma*c.random.NormFloat64()}
+	c.taken = append(c.taken, s)
+	return s
+}
+
+func (c *crew) shootAll(points []orb.Point) []shot {
+	shots := make([]shot, len(points))
+	for i, p := range points {
+		shots[i] = c.shoot(p)
+	}
+	return shots
+}
+
+// held returns the first shot within reach of p.
+func (c *crew) held(p orb.Point, reach float64) (shot, bool) {
+	for _, s := range c.taken {
+		if distance(s.at, p) <= reach {
+			return s, true
+		}
+	}
+	return shot{}, false
+}
+
+// line shoots a breakline: its corners, and places between them no more than its step apart.
+func (c *crew) line(f fold) []shot {
+	var points []orb.Point
+	for i := 1; i < len(f.path); i++ {
+		a, b := f.path[i-1], f.path[i]
+		n := max(1, int(math.Ceil(distance(a, b)/f.step)))
+		for j := range n {
+			t := float64(j) / float64(n)
+			if j > 0 {
+				t += 0.3 * (c.random.Float64() - 0.5) / float64(n)
+			}
+			points = append(points, between(a, b, t))
+		}
+	}
+	points = append(points, f.path[len(f.path)-1])
+	var shots []shot
+	for _, p := range points {
+		if s, ok := c.held(p, near); ok && distance(s.at, p) > same {
+			continue
+		}
+		shots = append(shots, c.shoot(p))
+	}
+	return shots
+}
+
+// outline shoots the corners and the base of the walls between them, and whatever lies on the outline.
+func (c *crew) outline() {
+	n := len(c.site.outline)
+	for i, a := range c.site.outline {
+		b := c.site.outline[(i+1)%n]
+		c.walls = append(c.walls, c.shoot(a))
+		stretch := c.wall(a, b)
+		sort.Slice(stretch, func(i, j int) bool { return distance(a, stretch[i].at) < distance(a, stretch[j].at) })
+		c.walls = append(c.walls, stretch...)
+	}
+}
+
+// wall returns the shots along the wall from a to b, without its ends: those held for other reasons, and
+// new ones where these leave more than a step.
+func (c *crew) wall(a, b orb.Point) []shot {
+	var stretch []shot
+	length := distance(a, b)
+	for _, s := range c.taken {
+		if d := distance(a, s.at); offset(s.at, a, b) <= same && d > same && d < length-same {
+			stretch = append(stretch, s)
+		}
+	}
+	steps := max(1, int(math.Round(length/wallStep)))
+	for j := 1; j < steps; j++ {
+		p := between(a, b, (float64(j)+0.3*(c.random.Float64()-0.5))/float64(steps))
+		if _, ok := c.held(p, 3*near); !ok {
+			stretch = append(stretch, c.shoot(p))
+		}
+	}
+	return stretch
+}
+
+// rows walks the roof in irregular rows.
+func (c *crew) rows() {
+	bound := orb.MultiPoint(c.site.outline).Bound()
+	for y := bound.Min[1] + c.pitch*(0.4+0.3*c.random.Float64()); y < bound.Max[1]; y += c.pitch * (0.8 + 0.45*c.random.Float64()) {
+		for x := bound.Min[0] + c.pitch*(0.3+0.5*c.random.Float64()); x < bound.Max[0]; x += c.pitch * (0.8 + 0.5*c.random.Float64()) {
+			p := orb.Point{x, y + 0.3*c.pitch*(c.random.Float64()-0.5)}
+			if c.open(p) {
+				c.spots = append(c.spots, c.shoot(p))
+			}
+		}
+	}
+}
+
+// open reports whether p is on the roof and clear of all that was shot on purpose.
+func (c *crew) open(p orb.Point) bool {
+	if !planar.RingContains(closed(c.site.outline), p) || offsetOf(p, closed(c.site.outline)) < clear {
+		return false
+	}
+	for _, k := range c.site.curbs {
+		if r := closed(k.ring); planar.RingContains(r, p) || offsetOf(p, r) < clear {
+			return false
+		}
+	}
+	for _, k := range c.site.keep {
+		if planar.RingContains(k, p) {
+			return false
+		}
+	}
+	for _, f := range c.site.folds {
+		if offsetOf(p, f.path) < clear {
+			return false
+		}
+	}
+	_, ok := c.held(p, 2*clear)
+	return !ok
+}
+
+// offsetOf is the distance of p from a line.
+func offsetOf(p orb.Point, line []orb.Point) float64 {
+	least := math.Inf(1)
+	for i := 1; i < len(line); i++ {
+		least = math.Min(least, offset(p, line[i-1], line[i]))
+	}
+	return least
+}

@@ -1,0 +1,123 @@
+package demo
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// ErrExists is the error of a file that stands where Write would write.
+var ErrExists = errors.New("file exists")
+
+// Files returns everything that Write writes: the inputs of every roof, its planted faults, a README.md.
+func Files() []File {
+	var files []File
+	for _, r := range Roofs() {
+		files = append(files, r.Inputs()...)
+		files = append(files, r.booked())
+	}
+	return append(files, File{"README.md", readme()})
+}
+
+// Write writes the invented roofs into dir, which it makes if need be, and returns the paths written. It
+// writes nothing if one of them exists, unless overwrite is set: the error then wraps ErrExists.
+func Write(dir string, overwrite bool) ([]string, error) {
+	files := Files()
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("demo: %w", err)
+	}
+	paths := make([]string, len(files))
+	for i, f := range files {
+		paths[i] = filepath.Join(dir, f.Name)
+		if _, err := os.Stat(paths[i]); err == nil && !overwrite {
+			return nil, fmt.Errorf("demo: %s: %w", paths[i], ErrExists)
+		}
+	}
+	for i, f := range files {
+		if err := replace(paths[i], f.Bytes); err != nil {
+			return nil, fmt.Errorf("demo: %w", err)
+		}
+	}
+	return paths, nil
+}
+
+// replace writes a file under a temporary name and then gives it its own.
+func replace(path string, content []byte) error {
+	temporary := path + ".part"
+	if err := os.WriteFile(temporary, content, 0o644); err != nil {
+		return errors.Join(err, os.Remove(temporary))
+	}
+	return os.Rename(temporary, path)
+}
+
+// booked lists the roof's planted faults as a GeoJSON file that a map viewer can show beside the result.
+func (r *Roof) booked() File {
+	var c collection
+	s := r.survey.site
+	for i, f := range s.faults {
+		kinds := make([]string, len(f.Brings))
+		for j, k := range f.Brings {
+			kinds[j] = string(k)
+		}
+		properties := []pair{
+			{"layer", "fault"}, {"id", fmt.Sprintf("F%02d", i+1)}, {"kind", string(f.Kind)}, {"title", f.What},
+		}
+		if f.Depth > 0 {
+			properties = append(properties, r.size("depth", f.Depth))
+		}
+		if f.Slope > 0 {
+			properties = append(properties, pair{"slope_pct", number(f.Slope*100, 2)})
+		}
+		if len(kinds) > 0 {
+			properties = append(properties, pair{"brings", strings.Join(kinds, ", ")})
+		}
+		c.add("Point", r.format.position(f.Place, math.NaN()), properties...)
+		c.add("Polygon", "[["+r.format.flat([]orb.Point(f.Area))+"]]",
+			pair{"layer", "fault-area"}, pair{"fault", fmt.Sprintf("F%02d", i+1)})
+	}
+	return File{r.Stem() + ".faults.json", c.bytes(r.format.members()...)}
+}
+
+// size is a short length in the unit of the roof's reports.
+func (r *Roof) size(name string, m float64) pair {
+	if r.format.units == "ft" {
+		return pair{name + "_in", number(m/0.0254, 2)}
+	}
+	return pair{name + "_mm", number(m*1000, 0)}
+}
+
+// readme says what the folder holds and what to run.
+func readme() []byte {
+	var b bytes.Buffer
+	b.WriteString(`# Invented roofs
+
+No building, place or person here is real; the roofs in longitude and latitude stand in open ocean.
+Each was surveyed by a program, with errors of 1 to 3 mm, and most were built wrong on purpose.
+<stem>.faults.json says what is wrong with each and where; check does not read it.
+
+| check it | roof | spots | unit | planted faults |
+|---|---|---|---|---|
+`)
+	for _, r := range Roofs() {
+		var names []string
+		for _, f := range r.Inputs() {
+			names = append(names, f.Name)
+		}
+		var kinds []string
+		for _, f := range r.survey.site.faults {
+			kinds = append(kinds, string(f.Kind))
+		}
+		if len(kinds) == 0 {
+			kinds = []string{"none"}
+		}
+		fmt.Fprintf(&b, "| `runnel check %s -o out` | %s | %d | %s | %s |\n", strings.Join(names, " "), r.Title(), r.Spots(), r.format.unitName(), strings.Join(kinds, ", "))
+	}
+	b.WriteString("\nAll of them at once: `runnel campus . -o out`. Then open out/<stem>.geojson (or .local.geojson) in a map viewer.\n")
+	return b.Bytes()
+}
