@@ -2,12 +2,39 @@
 //
 // Water runs straight down each facet, along valleys, walls and curbs, and stops in an outlet's
 // footprint, at an open edge or in a depression.
+//
+// The method: every side of a facet over which water leaves it carries a list of intervals, each with
+// one label (the outlet or pit reached) and a travel that is linear along it. The list of a side is
+// pulled up through the facet below it: the corner opposite splits the side, each part maps linearly
+// onto one of the sides below, and the intervals found there are carried back. On a valley or a wall
+// the side takes the label of its lower end; a vertex takes that of its steepest way down. Lines
+// through the interval ends along the fall cut each facet in strips, whose areas have a closed form.
+// Which side water leaves over, and which edge is a valley, is decided by the exact signs in
+// surface.TIN.Run and by comparing elevations; the rest is monotone arithmetic, so rounding moves a
+// line by a hair but never changes what is connected to what. The idea of interval lists is that of
+// implicit tracing (de Berg, Haverkort, Tsirogiannis: Implicit flow routing on terrains, 2011).
+//
+// Labels are exact. Travel is thinned: neighbouring intervals of one label are merged while the
+// accumulated error stays below Options.Tolerance.
+//
+// Level areas (vertices of equal elevation connected by edges) are one node: without a lower
+// neighbour a pit, otherwise drained along edges to the nearest vertex that has a way down. Where
+// they lie is known, which way they drain is a convention: their area is Network.Indeterminate.
 package flow
 
-import "github.com/paulmach/orb"
+import (
+	"math"
 
-// Label is where a place drains to: an outlet (its index) or a pit (see PitLabel). Unlabelled is -1.
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
+)
+
+// Label is where a place drains to: an index into Network.Ends. Unlabelled is -1.
 type Label int32
+
+// Unlabelled marks a place whose end is not known.
+const Unlabelled Label = -1
 
 // End is what a label stands for.
 type End struct {
@@ -22,11 +49,84 @@ type Strip struct {
 	Ring  orb.Ring // closed, counter-clockwise
 }
 
+// Place is a point of a facet.
+type Place struct {
+	Facet int32
+	Point orb.Point
+}
+
+// DefaultTolerance is the largest error of a travel unless Options says otherwise [m].
+const DefaultTolerance = 0.010
+
+// Options steers Trace; the zero value is the usual run.
+type Options struct {
+	Tolerance  float64 // largest error of a travel [m]; 0 stands for DefaultTolerance, below 0 nothing is merged
+	LabelsOnly bool    // travel is not computed: TravelMax, TravelMean and Farthest stay zero
+	Taken      []int32 // per facet of the cut TIN: outlet that takes all water there, -1 none; nil for dry flow
+}
+
 // Network is the drainage of one surface.
 type Network struct {
 	Ends          []End     // by label; outlets first, in order, then pits by vertex
 	Area          []float64 // per label [m2]
 	TravelMax     []float64 // per label: longest travel to the footprint's edge or the pit [m]
 	TravelMean    []float64 // per label: area-weighted [m]
-	Indeterminate float64   // plan area of level facets, whose direction is a convention [m2]
+	Farthest      []Place   // per label: where TravelMax starts; Facet is -1 where nothing drains to it
+	Level         []float64 // per label: its level area, whose direction is a convention [m2]
+	Indeterminate float64   // sum of Level [m2]
+
+	t       *surface.TIN
+	outlets int
+	sinks   sinks
+	kind    []kind
+	way     []int32   // per vertex, see ways.go
+	level   []float64 // per vertex: way to the exit inside its level area, 0 where it has its own way [m]
+	fans    []fan     // further fans of vertices where the roof touches itself
+	vertex  []Label   // per vertex
+	lists   labelLists
+	index   *index
+}
+
+// Trace labels the whole surface. It returns a *fault.Error when one of its own checks fails.
+func Trace(s *surface.Surface, o Options) (*Network, error) {
+	n := &Network{t: s.Cut, outlets: len(s.Outlets), fans: findFans(s.Cut)}
+	n.sinks = findSinks(s, o.Taken)
+	n.kind = findKinds(n.t, &n.sinks)
+	n.findWays()
+	n.settleLevel()
+	if err := n.checkWays(); err != nil {
+		return nil, err
+	}
+	v := newSolver(n, o)
+	v.solve()
+	n.measure(v)
+	n.lists = v.labels()
+	n.index = newIndex(n.t)
+	if err := n.checkArea(s.Area); err != nil {
+		return nil, err
+	}
+	return n, nil
+}
+
+// length returns the plan distance between two vertices.
+func (n *Network) length(a, b int32) float64 {
+	return norm(n.t.X[b]-n.t.X[a], n.t.Y[b]-n.t.Y[a])
+}
+
+// norm returns the length of a plan vector. The products are rounded one by one, so that no machine
+// fuses them and results are the same everywhere.
+func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
+
+// cross returns the cross product of two plan vectors, products rounded as in norm.
+func cross(ax, ay, bx, by float64) float64 { return float64(ax*by) - float64(ay*bx) }
+
+// dot returns the scalar product of two plan vectors, products rounded as in norm.
+func dot(ax, ay, bx, by float64) float64 { return float64(ax*bx) + float64(ay*by) }
+
+// between returns a + s*(b-a), and exactly b at s = 1.
+func between(a, b, s float64) float64 {
+	if s == 1 {
+		return b
+	}
+	return a + float64(s*(b-a))
 }

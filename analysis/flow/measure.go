@@ -1,0 +1,177 @@
+package flow
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
+)
+
+// sums gathers areas and travels per label.
+type sums struct {
+	*Network
+	travel []float64 // per label: travel summed over its area [m3]
+}
+
+// measure fills the areas and travels from the settled lists.
+func (n *Network) measure(v *solver) {
+	count := len(n.Ends)
+	n.Area, n.Level = make([]float64, count), make([]float64, count)
+	n.TravelMax, n.TravelMean = make([]float64, count), make([]float64, count)
+	n.Farthest = make([]Place, count)
+	for i := range n.Farthest {
+		n.Farthest[i].Facet = -1
+	}
+	s := sums{Network: n, travel: make([]float64, count)}
+	for f := range int32(n.t.Facets()) {
+		switch {
+		case n.sinks.facet[f] >= 0:
+			n.Area[n.sinks.facet[f]] += n.area(f)
+		case pooled(n.t, f):
+			s.addPooled(v, f)
+		default:
+			s.addFacet(v, f)
+		}
+	}
+	for i, area := range n.Area {
+		if area > 0 {
+			n.TravelMean[i] = s.travel[i] / area
+		}
+		n.Indeterminate += n.Level[i]
+	}
+}
+
+// area returns the plan area of facet f.
+func (n *Network) area(f int32) float64 {
+	t := n.t
+	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+	return cross(t.X[b]-t.X[a], t.Y[b]-t.Y[a], t.X[c]-t.X[a], t.Y[c]-t.Y[a]) / 2
+}
+
+// upper calls visit with every upper side of facet f and each of its parts.
+func (n *Network) upper(f int32, visit func(t int32, p *part)) {
+	for t := 3 * f; t < 3*f+3; t++ {
+		if n.t.Run[t] < 0 {
+			parts, count := n.parts(t)
+			for i := range count {
+				visit(t, &parts[i])
+			}
+		}
+	}
+}
+
+func (s *sums) addFacet(v *solver, f int32) {
+	s.upper(f, func(t int32, p *part) {
+		across := s.square(t).across
+		v.buf = v.buf[:0]
+		q := stretch(*p)
+		q.s0, q.s1, q.l0, q.l1 = p.w0, p.w1, 0, 0
+		if p.w0 < p.w1 {
+			v.pull(q)
+		}
+		start := p.w0
+		for _, x := range v.buf {
+			s.addPiece(t, p, across, start, x)
+			start = x.end
+		}
+	})
+}
+
+// addPiece adds the water behind one interval of a lower side; it starts at position w0.
+func (s *sums) addPiece(t int32, p *part, across, w0 float64, x interval) {
+	l0, l1 := p.through(w0), p.through(x.end)
+	width := across * (p.s1 - p.s0) * ((x.end - w0) / (p.w1 - p.w0))
+	s.Area[x.label] += float64(width * (l0 + l1) / 2)
+	d := (float64(2*x.d0*l0) + float64(x.d0*l1) + float64(x.d1*l0) + float64(2*x.d1*l1)) / 6
+	own := (float64(l0*l0) + float64(l0*l1) + float64(l1*l1)) / 6
+	s.travel[x.label] += float64(width * (d + own))
+	s.farther(x.label, t/3, x.d0+l0, func() orb.Point { return s.behind(t, p, w0, x.end) })
+	s.farther(x.label, t/3, x.d1+l1, func() orb.Point { return s.behind(t, p, x.end, w0) })
+}
+
+// inset is how far a place on a strip's edge is moved inside, as a share of the strip.
+const inset = 1e-6
+
+// behind returns the point at the upper end of the line through position w of a lower side, moved a
+// little into the strip that ends at position other.
+func (n *Network) behind(t int32, p *part, w, other float64) orb.Point {
+	w = w + float64(inset*(other-w))
+	upper, lower := n.onUpper(t, p.up(w)), n.on(p.side, w)
+	return orb.Point{between(upper[0], lower[0], inset), between(upper[1], lower[1], inset)}
+}
+
+// on returns the point at position w of side e.
+func (n *Network) on(e int32, w float64) orb.Point {
+	return n.onLine(n.t.V[e], n.t.V[surface.Next(e)], w)
+}
+
+// onUpper returns the point at position s of upper side t, which is counted from its end.
+func (n *Network) onUpper(t int32, s float64) orb.Point {
+	return n.onLine(n.t.V[surface.Next(t)], n.t.V[t], s)
+}
+
+func (n *Network) onLine(a, b int32, s float64) orb.Point {
+	return orb.Point{between(n.t.X[a], n.t.X[b], s), between(n.t.Y[a], n.t.Y[b], s)}
+}
+
+// farther keeps the place of the longest travel; of equals the most westerly, then southerly.
+func (s *sums) farther(label Label, f int32, travel float64, where func() orb.Point) {
+	const equal = 1e-9
+	best := &s.Farthest[label]
+	if best.Facet >= 0 && travel < s.TravelMax[label]-equal {
+		return
+	}
+	at := where()
+	if best.Facet >= 0 && travel <= s.TravelMax[label]+equal &&
+		(at[0] > best.Point[0] || at[0] == best.Point[0] && at[1] >= best.Point[1]) {
+		return
+	}
+	s.TravelMax[label] = travel
+	*best = Place{f, at}
+}
+
+// addPooled adds a level facet: all of it runs straight to one corner.
+func (s *sums) addPooled(v *solver, f int32) {
+	c := s.poolCorner(f)
+	label, d, _ := v.at(c)
+	area := s.area(f)
+	s.Area[label] += area
+	s.Level[label] += area
+	if s.way[c] == wayPit || !v.travel {
+		return
+	}
+	s.travel[label] += float64(area * (d + s.meanDistance(f, c)))
+	for _, w := range s.t.V[3*f : 3*f+3] {
+		s.farther(label, f, d+s.length(w, c), func() orb.Point { return s.inside(f, w) })
+	}
+}
+
+// inside returns corner w of facet f moved a little towards the centroid.
+func (n *Network) inside(f, w int32) orb.Point {
+	t := n.t
+	c := t.V[3*f : 3*f+3]
+	x := (t.X[c[0]] + t.X[c[1]] + t.X[c[2]]) / 3
+	y := (t.Y[c[0]] + t.Y[c[1]] + t.Y[c[2]]) / 3
+	return orb.Point{between(t.X[w], x, inset), between(t.Y[w], y, inset)}
+}
+
+// meanDistance returns the mean distance of facet f's points from its corner c: two thirds of the mean
+// distance of the opposite side's points, here by Simpson's rule.
+func (n *Network) meanDistance(f, c int32) float64 {
+	t := n.t
+	e := 3 * f
+	for t.V[e] != c {
+		e++
+	}
+	a, b := t.V[surface.Next(e)], t.V[surface.Prev(e)]
+	const steps = 32
+	sum := 0.0
+	for i := 0; i <= steps; i++ {
+		p := n.onLine(a, b, float64(i)/steps)
+		weight := float64(2 + 2*(i%2))
+		if i == 0 || i == steps {
+			weight = 1
+		}
+		sum += float64(weight * norm(p[0]-t.X[c], p[1]-t.Y[c]))
+	}
+	return 2 * sum / (9 * steps)
+}

@@ -1,0 +1,115 @@
+package flow
+
+import "github.com/paulmach/orb"
+
+// LabelOf returns the label of a place.
+func (n *Network) LabelOf(p Place) Label {
+	if sink := n.sinks.facet[p.Facet]; sink >= 0 {
+		return Label(sink)
+	}
+	if pooled(n.t, p.Facet) {
+		return n.vertex[n.poolCorner(p.Facet)]
+	}
+	label := Unlabelled
+	miss := 0.0
+	n.upper(p.Facet, func(t int32, x *part) {
+		q := n.square(t)
+		dx, dy, _ := n.fall(p.Facet)
+		a := n.t.V[t]
+		s := 1 - cross(p.Point[0]-n.t.X[a], p.Point[1]-n.t.Y[a], dx, dy)/q.across
+		if over := max(x.s0-s, s-x.s1, 0); label == Unlabelled || over < miss {
+			label, miss = n.sideLabel(x.side, x.down(s)), over
+		}
+	})
+	return label
+}
+
+// sideLabel returns the label at position w of side e.
+func (n *Network) sideLabel(e int32, w float64) Label {
+	label := Unlabelled
+	n.stretches(e, 0, 1, func(w0, _ float64, l Label) {
+		if label == Unlabelled || w > w0 {
+			label = l
+		}
+	})
+	return label
+}
+
+// stretches calls visit with the stretches of one label of side e that lie within w0..w1, in order.
+func (n *Network) stretches(e int32, w0, w1 float64, visit func(w0, w1 float64, label Label)) {
+	switch n.kind[e] {
+	case taken:
+		visit(w0, w1, n.taker(e))
+	case along:
+		n.alongStretches(e, w0, w1, visit)
+	case crosses:
+		start := 0.0
+		for _, x := range n.lists.of(e) {
+			if a, b := max(start, w0), min(x.end, w1); a < b {
+				visit(a, b, x.label)
+			}
+			start = x.end
+		}
+	}
+}
+
+func (n *Network) alongStretches(e int32, w0, w1 float64, visit func(w0, w1 float64, label Label)) {
+	low, falls := n.lower(e)
+	if falls || n.way[low] == wayPit {
+		visit(w0, w1, n.vertex[low])
+		return
+	}
+	a := n.t.V[e]
+	la, lb := n.vertex[a], n.vertex[n.other(e, a)]
+	w := max(w0, min(w1, n.divide(e)))
+	if la == lb {
+		w = w0
+	}
+	if w0 < w {
+		visit(w0, w, la)
+	}
+	if w < w1 {
+		visit(w, w1, lb)
+	}
+}
+
+// Strips calls visit with the strips of facet f: its parts by label.
+func (n *Network) Strips(f int32, visit func(Strip)) {
+	if sink := n.sinks.facet[f]; sink >= 0 {
+		visit(Strip{f, Label(sink), n.ring(f)})
+		return
+	}
+	if pooled(n.t, f) {
+		visit(Strip{f, n.vertex[n.poolCorner(f)], n.ring(f)})
+		return
+	}
+	n.upper(f, func(t int32, p *part) {
+		n.stretches(p.side, p.w0, p.w1, func(w0, w1 float64, label Label) {
+			ring := orb.Ring{n.on(p.side, w0), n.on(p.side, w1), n.onUpper(t, p.up(w1)), n.onUpper(t, p.up(w0))}
+			visit(Strip{f, label, closeRing(ring)})
+		})
+	})
+}
+
+// ring returns the outline of facet f.
+func (n *Network) ring(f int32) orb.Ring {
+	var r orb.Ring
+	for _, v := range n.t.V[3*f : 3*f+3] {
+		r = append(r, orb.Point{n.t.X[v], n.t.Y[v]})
+	}
+	return closeRing(r)
+}
+
+// closeRing drops repeated points and closes the ring.
+func closeRing(r orb.Ring) orb.Ring {
+	out := r[:1]
+	for _, p := range r[1:] {
+		if p != out[len(out)-1] {
+			out = append(out, p)
+		}
+	}
+	if out[len(out)-1] != out[0] {
+		out = append(out, out[0])
+	}
+	return out
+}

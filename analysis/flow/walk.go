@@ -1,0 +1,227 @@
+package flow
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/fault"
+	"runnel/analysis/surface"
+)
+
+// Path is the way of water from one place to its end.
+type Path struct {
+	Line       orb.LineString
+	Elevations []float64 // one per point of Line, never rising [m]
+	Travel     float64   // plan length [m]
+	Label      Label
+}
+
+// walker follows one drop of water. It uses the classes of the sides and the ways of the vertices but
+// none of the interval lists, so that each checks the other.
+type walker struct {
+	*Network
+	record     bool
+	path       Path
+	x, y, z    float64
+	begun      bool
+	steps      int
+	unfinished bool // gave up: more steps than any path can have
+}
+
+// stop is what a step of the walker comes to: a facet to run across, a side reached, a vertex reached,
+// or the end.
+type stop struct {
+	at       place
+	i        int32   // facet, half-edge or vertex; entered half-edge when at is onFacet
+	w        float64 // position on the side
+	entered  int32   // half-edge over which the facet was entered, -1 none
+	endLabel Label
+}
+
+type place uint8
+
+const (
+	onFacet place = iota
+	onSide
+	onVertex
+	atEnd
+)
+
+// walkFrom returns where water from vertex v ends and how long its way is.
+func (n *Network) walkFrom(v int32) (Label, float64) {
+	w := walker{Network: n}
+	w.walk(stop{at: onVertex, i: v})
+	return w.path.Label, w.path.Travel
+}
+
+// walk goes on from s until the end.
+func (w *walker) walk(s stop) {
+	limit := 1000 + 4*len(w.t.V)
+	for w.steps = 0; s.at != atEnd; w.steps++ {
+		if w.steps > limit {
+			w.unfinished = true
+			w.path.Label = Unlabelled
+			return
+		}
+		switch s.at {
+		case onFacet:
+			s = w.acrossFacet(s)
+		case onSide:
+			s = w.overSide(s)
+		default:
+			s = w.fromVertex(s.i)
+		}
+	}
+	w.path.Label = s.endLabel
+}
+
+// to moves the drop.
+func (w *walker) to(x, y, z float64) {
+	if w.begun {
+		w.path.Travel += norm(x-w.x, y-w.y)
+		if x == w.x && y == w.y {
+			return
+		}
+	}
+	w.begun = true
+	w.x, w.y, w.z = x, y, z
+	if w.record {
+		w.path.Line = append(w.path.Line, orb.Point{x, y})
+		w.path.Elevations = append(w.path.Elevations, z)
+	}
+}
+
+func (w *walker) toVertex(v int32) { w.to(w.t.X[v], w.t.Y[v], w.t.Z[v]) }
+
+func (w *walker) fromVertex(v int32) stop {
+	w.toVertex(v)
+	switch way := w.way[v]; {
+	case way >= 0:
+		return stop{at: onVertex, i: way}
+	case way <= firstFacet:
+		return w.hit(wayCorner(way)/3, []int32{opposite(wayCorner(way))})
+	}
+	return stop{at: atEnd, endLabel: w.vertex[v]}
+}
+
+// acrossFacet runs straight down facet s.i from where the drop is.
+func (w *walker) acrossFacet(s stop) stop {
+	f := s.i
+	if w.sinks.facet[f] >= 0 {
+		return stop{at: atEnd, endLabel: Label(w.sinks.facet[f])}
+	}
+	if pooled(w.t, f) {
+		c := w.poolCorner(f)
+		if w.way[c] == wayPit {
+			return stop{at: atEnd, endLabel: w.vertex[c]}
+		}
+		return stop{at: onVertex, i: c}
+	}
+	var sides []int32
+	for e := 3 * f; e < 3*f+3; e++ {
+		if e != s.entered && w.t.Run[e] > 0 {
+			sides = append(sides, e)
+		}
+	}
+	return w.hit(f, sides)
+}
+
+// hit moves the drop down facet f to the one of the sides that its line meets.
+func (w *walker) hit(f int32, sides []int32) stop {
+	dx, dy, _ := w.fall(f)
+	best := stop{at: onSide, i: sides[0]}
+	miss := math.Inf(1)
+	for _, e := range sides {
+		a, b := w.t.V[e], w.t.V[surface.Next(e)]
+		qa := cross(w.t.X[a]-w.x, w.t.Y[a]-w.y, dx, dy)
+		qb := cross(w.t.X[b]-w.x, w.t.Y[b]-w.y, dx, dy)
+		u := qa / (qa - qb)
+		if over := math.Max(-u, u-1); over < miss {
+			best.i, best.w, miss = e, math.Max(0, math.Min(1, u)), over
+		}
+	}
+	a, b := w.t.V[best.i], w.t.V[surface.Next(best.i)]
+	w.to(between(w.t.X[a], w.t.X[b], best.w), between(w.t.Y[a], w.t.Y[b], best.w),
+		between(w.t.Z[a], w.t.Z[b], best.w))
+	return best
+}
+
+// overSide does with the drop on side s.i what water does there.
+func (w *walker) overSide(s stop) stop {
+	e := s.i
+	switch w.kind[e] {
+	case taken:
+		return stop{at: atEnd, endLabel: w.taker(e)}
+	case crosses:
+		twin := w.t.Twin[e]
+		return stop{at: onFacet, i: twin / 3, entered: twin}
+	}
+	a, b := w.t.V[e], w.t.V[surface.Next(e)]
+	low, falls := w.lower(e)
+	switch {
+	case falls:
+		return stop{at: onVertex, i: low}
+	case w.way[a] == wayPit:
+		return stop{at: atEnd, endLabel: w.vertex[a]}
+	case s.w < w.divide(e):
+		return stop{at: onVertex, i: a}
+	}
+	return stop{at: onVertex, i: b}
+}
+
+// PathFrom follows water from a place. It returns a *fault.Error when the path rises or never ends.
+func (n *Network) PathFrom(p Place) (Path, error) {
+	w := walker{Network: n, record: true}
+	w.to(p.Point[0], p.Point[1], n.elevation(p))
+	w.walk(stop{at: onFacet, i: p.Facet, entered: -1})
+	return w.result()
+}
+
+// rise is how far rounding may make a path rise [m].
+const rise = 1e-7
+
+func (w *walker) result() (Path, error) {
+	if w.unfinished {
+		return Path{}, fault.New("flow", "path near %.3f, %.3f does not end", w.x, w.y)
+	}
+	z := w.path.Elevations
+	for i := 1; i < len(z); i++ {
+		if z[i] > z[i-1]+rise {
+			return Path{}, fault.New("flow", "path rises from %.9f to %.9f at %.3f, %.3f",
+				z[i-1], z[i], w.path.Line[i][0], w.path.Line[i][1])
+		}
+		z[i] = math.Min(z[i], z[i-1])
+	}
+	return w.path, nil
+}
+
+// elevation returns the elevation of the facet's plane at a place.
+func (n *Network) elevation(p Place) float64 {
+	t := n.t
+	v := t.V[3*p.Facet]
+	return t.Z[v] + dot(t.DX[p.Facet], t.DY[p.Facet], p.Point[0]-t.X[v], p.Point[1]-t.Y[v])
+}
+
+// Path follows water from x, y; false when that is outside the surface.
+func (n *Network) Path(x, y float64) (Path, bool, error) {
+	f := n.index.find(x, y)
+	if f < 0 {
+		return Path{}, false, nil
+	}
+	p, err := n.PathFrom(Place{f, orb.Point{x, y}})
+	return p, true, err
+}
+
+// At returns the label of x, y and its travel; Unlabelled outside the surface.
+func (n *Network) At(x, y float64) (Label, float64) {
+	f := n.index.find(x, y)
+	if f < 0 {
+		return Unlabelled, 0
+	}
+	label := n.LabelOf(Place{f, orb.Point{x, y}})
+	w := walker{Network: n}
+	w.to(x, y, 0)
+	w.walk(stop{at: onFacet, i: f, entered: -1})
+	return label, w.path.Travel
+}

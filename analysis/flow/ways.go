@@ -1,0 +1,182 @@
+package flow
+
+import (
+	"cmp"
+	"slices"
+
+	"runnel/analysis/surface"
+)
+
+// What Network.way holds for a vertex: the vertex that water runs to along an edge when 0 or more;
+// a mark; or, from firstFacet down, the corner (half-edge) whose facet it runs into.
+const (
+	waySink    int32 = -1
+	wayNone    int32 = -2 // no way down of its own: settled by settleLevel
+	wayPit     int32 = -3
+	firstFacet int32 = -4
+)
+
+// wayCorner returns the corner that a facet way stands for.
+func wayCorner(way int32) int32 { return firstFacet - way }
+
+// fan is a border half-edge at which a further fan of facets round a vertex starts.
+type fan struct {
+	vertex, edge int32
+}
+
+// findFans returns the fans that TIN.Out does not reach: where the roof touches itself in a point.
+func findFans(t *surface.TIN) []fan {
+	var fans []fan
+	for i, twin := range t.Twin {
+		e := int32(i)
+		if twin < 0 && t.Out[t.V[e]] != e {
+			fans = append(fans, fan{t.V[e], e})
+		}
+	}
+	slices.SortFunc(fans, func(a, b fan) int {
+		return cmp.Or(cmp.Compare(a.vertex, b.vertex), cmp.Compare(a.edge, b.edge))
+	})
+	return fans
+}
+
+// round calls visit with every half-edge that starts at v, and after the last facet of an open fan
+// with the border half-edge that ends at v.
+func (n *Network) round(v int32, visit func(e int32)) {
+	n.roundFan(n.t.Out[v], visit)
+	if len(n.fans) == 0 {
+		return
+	}
+	i, _ := slices.BinarySearchFunc(n.fans, v, func(f fan, v int32) int { return cmp.Compare(f.vertex, v) })
+	for ; i < len(n.fans) && n.fans[i].vertex == v; i++ {
+		n.roundFan(n.fans[i].edge, visit)
+	}
+}
+
+func (n *Network) roundFan(first int32, visit func(e int32)) {
+	if first < 0 {
+		return
+	}
+	for e := first; ; {
+		visit(e)
+		back := surface.Prev(e)
+		if e = n.t.Twin[back]; e < 0 {
+			visit(back)
+			return
+		}
+		if e == first {
+			return
+		}
+	}
+}
+
+// other returns the end of e that is not v.
+func (n *Network) other(e, v int32) int32 {
+	if a := n.t.V[e]; a != v {
+		return a
+	}
+	return n.t.V[surface.Next(e)]
+}
+
+// down is one way down from a vertex.
+type down struct {
+	way    int32
+	slope  float64
+	ux, uy float64 // unit direction
+}
+
+// sameSlope is the relative difference below which two ways count as equally steep, so that rounding
+// does not choose between ways that are equal by construction.
+const sameSlope = 1e-12
+
+// before orders ways: steeper first, then the more westerly direction, then the more southerly.
+func (d down) before(o down) bool {
+	if d.slope > float64(o.slope*(1+sameSlope)) {
+		return true
+	}
+	if o.slope > float64(d.slope*(1+sameSlope)) {
+		return false
+	}
+	const same = 1e-9
+	if d.ux < o.ux-same || d.ux > o.ux+same {
+		return d.ux < o.ux
+	}
+	return d.uy < o.uy
+}
+
+// downs appends every way down from v: valley edges that fall, and facets whose fall at v lies inside
+// them. When rounding of cut-in vertices leaves none, every falling edge counts.
+func (n *Network) downs(list []down, v int32) []down {
+	first := len(list)
+	for _, strict := range []bool{true, false} {
+		n.round(v, func(e int32) {
+			if d, ok := n.edgeDown(e, v); ok && (!strict || n.valley(e)) {
+				list = append(list, d)
+			}
+			if d, ok := n.facetDown(e, v); ok && strict {
+				list = append(list, d)
+			}
+		})
+		if len(list) > first {
+			break
+		}
+	}
+	return list
+}
+
+// valley reports whether no water crosses e: it runs to or along e on both sides.
+func (n *Network) valley(e int32) bool {
+	twin := n.t.Twin[e]
+	return n.t.Run[e] >= 0 && (twin < 0 || n.t.Run[twin] >= 0)
+}
+
+func (n *Network) edgeDown(e, v int32) (down, bool) {
+	to := n.other(e, v)
+	fall := n.t.Z[v] - n.t.Z[to]
+	if fall <= 0 {
+		return down{}, false
+	}
+	l := n.length(v, to)
+	return down{way: to, slope: fall / l, ux: (n.t.X[to] - n.t.X[v]) / l, uy: (n.t.Y[to] - n.t.Y[v]) / l}, true
+}
+
+func (n *Network) facetDown(e, v int32) (down, bool) {
+	t := n.t
+	if t.V[e] != v || t.Run[e] >= 0 || t.Run[surface.Prev(e)] >= 0 || t.Run[surface.Next(e)] <= 0 {
+		return down{}, false
+	}
+	dx, dy, slope := n.fall(e / 3)
+	return down{way: firstFacet - e, slope: slope, ux: dx, uy: dy}, true
+}
+
+// fall returns the unit direction in which water runs on facet f, and the slope; 0, 0, 0 when level.
+func (n *Network) fall(f int32) (dx, dy, slope float64) {
+	gx, gy := n.t.DX[f], n.t.DY[f]
+	slope = norm(gx, gy)
+	if slope == 0 {
+		return 0, 0, 0
+	}
+	return -gx / slope, -gy / slope, slope
+}
+
+// findWays chooses the steepest way down from every vertex.
+func (n *Network) findWays() {
+	n.way = make([]int32, len(n.t.X))
+	var list []down
+	for i := range n.way {
+		v := int32(i)
+		if n.sinks.vertex[v] >= 0 {
+			n.way[v] = waySink
+			continue
+		}
+		list = n.downs(list[:0], v)
+		n.way[v] = wayNone
+		for j, d := range list {
+			if j == 0 || d.before(list[0]) {
+				list[0] = d
+			}
+		}
+		if len(list) > 0 {
+			n.way[v] = list[0].way
+		}
+	}
+}
