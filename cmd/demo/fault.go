@@ -40,9 +40,10 @@ func (s *site) collar(i int, height, slope float64) {
 }
 
 // mound raises the roof in a cone about drain i, as a column does that stays while the deck round it sags.
+// Water leaves over the lower rim of the drain's bowl.
 func (s *site) mound(i int, radius, depth, slope float64) {
 	c := s.outlets[i].at
-	height := depth + slope*radius*math.Sqrt2/2
+	height := (depth + slope*(radius-bowlRadius)*math.Sqrt2/2) / (1 - bowlRadius/radius)
 	s.raise(func(p orb.Point) float64 { return height * cone(c, radius)(p) })
 	for _, r := range []float64{0.5, 1} {
 		s.shoot(circle(c, radius*r, 8)...)
@@ -61,6 +62,8 @@ func (s *site) line(a, b, low orb.Point, height, slope float64) {
 	const width = 0.12
 	s.raise(func(p orb.Point) float64 { return height * ribbon(a, b, width)(p) })
 	s.strip(a, b, -width, 0, width)
+	s.laid = append(s.laid, laid{a, b, width})
+	s.keep = append(s.keep, band(a, b, clear))
 	s.faults = append(s.faults, Fault{
 		Kind: finding.RidgeLine, What: "something straight lies on the roof across the flow",
 		Place: low, Depth: height - slope*width, Area: band(a, b, height/0.01+1),
@@ -116,4 +119,53 @@ func band(a, b orb.Point, reach float64) orb.Ring {
 		{a[0] - ux + uy, a[1] - uy - ux}, {b[0] + ux + uy, b[1] + uy - ux},
 		{b[0] + ux - uy, b[1] + uy + ux}, {a[0] - ux - uy, a[1] - uy + ux},
 	})
+}
+
+// crossFolds gives every breakline that runs over the stretch a to b a shot on it and at both its feet.
+func (s *site) crossFolds(a, b orb.Point, width float64) {
+	for i, f := range s.folds {
+		path := f.path[:1:1]
+		for _, p := range f.path[1:] {
+			q := path[len(path)-1]
+			if t, ok := meet(q, p, a, b); ok {
+				foot := width / distance(q, p) * distance(a, b) * distance(q, p) / math.Abs((p[0]-q[0])*(b[1]-a[1])-(p[1]-q[1])*(b[0]-a[0]))
+				for _, u := range []float64{t - foot, t, t + foot} {
+					if u > 0 && u < 1 {
+						path = append(path, between(q, p, u))
+					}
+				}
+			}
+			path = append(path, p)
+		}
+		s.folds[i].path = path
+	}
+}
+
+// meet returns the share of the way from p to q at which that stretch crosses a to b.
+func meet(p, q, a, b orb.Point) (share float64, ok bool) {
+	dx, dy, ex, ey := q[0]-p[0], q[1]-p[1], b[0]-a[0], b[1]-a[1]
+	cross := dx*ey - dy*ex
+	if cross == 0 {
+		return 0, false
+	}
+	t := ((a[0]-p[0])*ey - (a[1]-p[1])*ex) / cross
+	u := ((a[0]-p[0])*dy - (a[1]-p[1])*dx) / cross
+	return t, t > 0 && t < 1 && u >= 0 && u <= 1
+}
+
+// noOverflow takes every overflow outlet away.
+func (s *site) noOverflow() bool {
+	var kept []outlet
+	for _, o := range s.outlets {
+		if !o.overflow {
+			kept = append(kept, o)
+		}
+	}
+	s.outlets = kept
+	c := orb.MultiPoint(s.outline).Bound().Center()
+	s.faults = append(s.faults, Fault{
+		Kind: finding.NoOverflow, What: "walls all round and no overflow outlet",
+		Place: c, Area: closed(s.outline),
+	})
+	return true
 }

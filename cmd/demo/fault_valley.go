@@ -97,3 +97,24 @@ func (w *parapet) flatCricket(i int) {
 		Area: box(w.at[i]-0.5, -0.5, w.at[i+1]+0.5, h+1),
 	})
 }
+
+// cut ends the trough at length.
+func (t *trough) cut(length float64) {
+	var floor profile
+	for _, p := range t.floor {
+		if p.at < length {
+			floor = append(floor, p)
+		}
+	}
+	t.floor = append(floor, struct{ at, height float64 }{length, t.floor.height(length)})
+	t.length = length
+	t.outline = rectangle(0, -t.width/2, length, t.width/2)
+	for i, f := range t.faults {
+		if f.Kind == finding.NoOverflow || f.Slope > 0 { // these govern the whole length
+			t.faults[i].Place = orb.Point{length / 2, 0}
+		}
+		for j, p := range f.Area {
+			t.faults[i].Area[j][0] = math.Min(p[0], length+1)
+		}
+	}
+}

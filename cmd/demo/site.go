@@ -18,6 +18,7 @@ type site struct {
 	curbs   []curb
 	outlets []outlet
 	folds   []fold
+	laid    []laid
 	relief  relief
 	base    float64 // elevation of relief 0 above the site datum [m]
 
@@ -57,6 +58,12 @@ type fold struct {
 	step float64 // greatest distance between its shots [m]
 }
 
+// laid is something straight that lies on the roof from a to b, with feet at width on either side.
+type laid struct {
+	a, b  orb.Point
+	width float64
+}
+
 // Fault is one thing that was made wrong on purpose.
 type Fault struct {
 	Kind  finding.Kind
@@ -72,12 +79,13 @@ type Fault struct {
 
 // Sizes common to all invented roofs [m].
 const (
-	recess     = 0.012 // a drain's rim or a scupper's floor below the membrane
-	sumpEdge   = 0.35  // folds start this far from an outlet: the surveyor shoots the bowl's edge
-	pipe       = 0.1   // 4 in
-	opening    = 0.2   // 8 in
-	freeboard  = 0.05  // 2 in: an overflow above the membrane
-	curbHeight = 0.25  // 10 in
+	recess     = 0.012  // a drain's rim or a scupper's floor below the membrane
+	sumpEdge   = 0.35   // folds start this far from an outlet: the surveyor shoots the bowl's edge
+	bowlRadius = 0.1524 // 6 in: half of what a drain's bowl takes by default
+	pipe       = 0.1    // 4 in
+	opening    = 0.2    // 8 in
+	freeboard  = 0.05   // 2 in: an overflow above the membrane
+	curbHeight = 0.25   // 10 in
 )
 
 // raise adds more to the surface as built.

@@ -51,6 +51,9 @@ type crew struct {
 // measure surveys a site: walls, curbs, breaklines, the places worth a shot, then rows over the rest.
 func measure(s *site, m method) *survey {
 	c := &crew{survey: &survey{site: s}, method: m, random: rand.New(rand.NewPCG(m.seed, 0x72756e6e656c))}
+	for _, l := range s.laid {
+		s.crossFolds(l.a, l.b, l.width)
+	}
 	for _, k := range s.curbs {
 		c.curbs = append(c.curbs, c.shootAll(k.ring))
 	}
@@ -98,27 +101,20 @@ func (c *crew) held(p orb.Point, reach float64) (shot, bool) {
 	return shot{}, false
 }
 
-// line shoots a breakline: its corners, and places between them no more than its step apart.
+// line shoots a breakline: its corners, and places between them no more than its step apart unless
+// something was shot close by.
 func (c *crew) line(f fold) []shot {
-	var points []orb.Point
+	shots := []shot{c.shoot(f.path[0])}
 	for i := 1; i < len(f.path); i++ {
 		a, b := f.path[i-1], f.path[i]
 		n := max(1, int(math.Ceil(distance(a, b)/f.step)))
-		for j := range n {
-			t := float64(j) / float64(n)
-			if j > 0 {
-				t += 0.3 * (c.random.Float64() - 0.5) / float64(n)
+		for j := 1; j < n; j++ {
+			p := between(a, b, (float64(j)+0.3*(c.random.Float64()-0.5))/float64(n))
+			if _, ok := c.held(p, near); !ok {
+				shots = append(shots, c.shoot(p))
 			}
-			points = append(points, between(a, b, t))
 		}
-	}
-	points = append(points, f.path[len(f.path)-1])
-	var shots []shot
-	for _, p := range points {
-		if s, ok := c.held(p, near); ok && distance(s.at, p) > same {
-			continue
-		}
-		shots = append(shots, c.shoot(p))
+		shots = append(shots, c.shoot(b))
 	}
 	return shots
 }
