@@ -1,6 +1,21 @@
 // Package slope gives slope and aspect of facets and planes, and the lines on which planes meet.
 //
 // Aspect is the bearing, degrees clockwise from grid north, of the direction water runs.
+//
+// Planes are found by growing: the plane through a disc of facets is flooded over all facets that lie
+// on it, refitted and flooded again until the set stands still; large discs first, single facets last.
+// A facet lies on a plane when its corners are within the tolerance of it: 3 mm or two standard
+// deviations of the survey, whichever is more; one of the three may stray 1.75 times farther, so that
+// a single bad shot does not tear a plane. Where no deviation is stated it is estimated from how far
+// spots lie off the plane of their neighbours, and counts up to 3 mm. A breakline parts planes unless
+// both sides lie on one. Regions under a tenth of a square metre join a neighbour and are not fitted.
+//
+// Each plane's gradient is the least-squares fit over its area. Its standard error follows from the
+// deviations of the spots where they are stated, else from the residuals.
+//
+// Lines follow breaklines, and borders between planes where no breakline was shot. Where water runs to
+// a line from one side at least and from neither away it is a valley; where it runs away on both
+// sides, a ridge. Each is judged from end to end.
 package slope
 
 import (
@@ -15,13 +30,32 @@ type Plane struct {
 	Gradient [2]float64 // uphill gradient of the fitted plane
 	Slope    float64    // rise over run
 	Aspect   float64    // degrees; meaningless when Level
-	Level    bool
-	Sigma    float64 // standard error of Slope; 0 when no spot carries sigma
-	Area     float64 // plan area [m2]
-	Offset   float64 // elevation of the fitted plane at the local origin
+	Level    bool       // no slope that the spots can show: it is less than its standard error
+	Sigma    float64    // standard error of Slope; 0 when no spot carries sigma
+	Area     float64    // plan area [m2]
+	Offset   float64    // elevation of the fitted plane at the local origin
 	Outline  orb.MultiPolygon
-	BelowMin bool
+	BelowMin bool    // Slope and its standard error together are less than the criterion
 	Assumed  float64 // share of its area on assumed facets
+
+	ResidualSigma float64 // standard error of Slope from the residuals, steadied by 1.5 mm of levelling error
+	Residual      float64 // root mean square of the spots' distances from the fitted plane [m]
+	Spots         int     // vertices that the fit rests on
+	Resolved      bool    // below the criterion by more than two standard errors
+	Weak          float64 // area that joined the plane though it does not fit it [m2]
+}
+
+// Error returns the standard error of the plane's slope: from stated deviations, else from residuals.
+func (p *Plane) Error() float64 {
+	if p.Sigma > 0 {
+		return p.Sigma
+	}
+	return p.ResidualSigma
+}
+
+// At returns the fitted plane's elevation at a place.
+func (p *Plane) At(at orb.Point) float64 {
+	return p.Offset + float64(p.Gradient[0]*at[0]) + float64(p.Gradient[1]*at[1])
 }
 
 // LineKind says how two facets meet.
@@ -45,16 +79,28 @@ type Line struct {
 	Slope    float64 // Drop / Length
 	BackFall float64 // greatest rise against the fall along it [m]
 	BelowMin bool    // a valley flatter than the criterion
+
+	Breakline int     // index into roof.Breaklines; -1 when it follows none of them
+	Left      int32   // plane that adjoins most of its left side, seen along Vertices
+	Right     int32   // plane that adjoins most of its right side
+	Fold      float64 // change of slope across it, from plane to plane: positive in a valley, negative on a ridge
+	Sigma     float64 // standard error of Slope
+	Resolved  bool    // below the criterion by more than two standard errors
+	Bow       float64 // greatest plan distance from the straight line between its ends [m]
+	Rise      float64 // ridge: how far it stands above the far side of the lower-standing of its two planes [m]
 }
 
 // Slopes is the result for one surface.
 type Slopes struct {
 	Slope         []float64 // per facet of the uncut TIN
 	Aspect        []float64 // per facet, degrees; NaN on level facets
-	Sigma         []float64 // per facet: standard error of the slope; nil when no spot carries sigma
+	Sigma         []float64 // per facet: standard error of the slope, an upper bound; nil when no spot carries sigma
 	Plane         []int32   // per facet: index into Planes
 	Planes        []Plane   // by area, falling
 	Valleys       []Line
 	Ridges        []Line
 	BelowMinShare float64 // share of plan area on planes below the criterion
+
+	Noise float64 // scatter of the spots about their planes, estimated [m]; 0 when too few tell
+	Weak  float64 // plan area that joined a plane without fitting it [m2]
 }

@@ -1,0 +1,176 @@
+package slope
+
+import (
+	"math"
+
+	"runnel/analysis/surface"
+)
+
+// grower finds the planes of a TIN: it grows sets of facets from seeds by flooding and refitting.
+type grower struct {
+	t      *surface.TIN
+	ox, oy float64   // local origin of all sums
+	sigma  []float64 // per vertex, nil when none is stated
+	estimate float64 // scatter of the spots
+	noise  float64   // the same, at most noiseLimit
+	region []int32   // per facet; -1 none
+	sums   []moments // per region: over its vertices
+	count  []int32   // per region: facets
+	weak   []bool    // per facet: joined to a plane that it does not fit
+
+	facetMark, vertexMark []int32
+	stamp                 int32
+	set                   []int32 // facets of the last flood, in the order reached
+}
+
+func newGrower(t *surface.TIN) *grower {
+	g := &grower{t: t, sigma: statedSigma(t)}
+	g.estimate = scatter(t)
+	g.noise = math.Min(g.estimate, noiseLimit)
+	n := t.Facets()
+	g.region = make([]int32, n)
+	for f := range g.region {
+		g.region[f] = -1
+	}
+	g.weak = make([]bool, n)
+	g.facetMark, g.vertexMark = make([]int32, n), make([]int32, len(t.X))
+	if len(t.X) > 0 {
+		g.ox, g.oy = t.X[0], t.Y[0]
+	}
+	return g
+}
+
+// tolerance returns how far vertex v may lie off its plane [m].
+func (g *grower) tolerance(v int32) float64 {
+	tol := math.Max(planeTolerance, 2*g.noise)
+	if g.sigma != nil {
+		tol = math.Max(planeTolerance, 2*g.sigma[v])
+	}
+	return tol
+}
+
+// fits reports whether facet f lies on p. A plane resting on few points is uncertain away from them:
+// the tolerance widens with its leverage, and beyond a leverage of reach nothing is said (far).
+func (g *grower) fits(f int32, p *fit, reach float64) (ok, far bool) {
+	t, strays := g.t, 0
+	for e := 3 * f; e < 3*f+3; e++ {
+		v := t.V[e]
+		x, y := t.X[v]-g.ox, t.Y[v]-g.oy
+		h := p.leverage(x, y)
+		if h > reach {
+			return false, true
+		}
+		r, tol := t.Z[v]-p.at(x, y), g.tolerance(v)
+		rr, limit := float64(r*r), float64(tol*tol*(1+h))
+		if rr <= limit {
+			continue
+		}
+		if rr > strayFactor*strayFactor*limit {
+			return false, false
+		}
+		strays++
+	}
+	return strays <= 1, false
+}
+
+// flood collects into g.set the free facets on p that are connected with seed and not cut off by a
+// breakline. It reports whether facets were left because p does not reach so far.
+func (g *grower) flood(seed int32, p *fit) (far bool) {
+	t := g.t
+	g.stamp++
+	g.set = g.set[:0]
+	reach := math.Max(1, 10.5/p.n)
+	ok, _ := g.fits(seed, p, reach)
+	if !ok {
+		return false
+	}
+	g.facetMark[seed] = g.stamp
+	g.set = append(g.set, seed)
+	for i := 0; i < len(g.set); i++ {
+		f := g.set[i]
+		for e := 3 * f; e < 3*f+3; e++ {
+			w := t.Twin[e]
+			if w < 0 || t.Flag[e]&surface.BreaklineEdge != 0 {
+				continue
+			}
+			k := w / 3
+			if g.facetMark[k] == g.stamp || g.region[k] >= 0 {
+				continue
+			}
+			g.facetMark[k] = g.stamp
+			ok, away := g.fits(k, p, reach)
+			far = far || away
+			if ok {
+				g.set = append(g.set, k)
+			}
+		}
+	}
+	return far
+}
+
+// disc collects into g.set up to n free facets around seed, nearest first by steps.
+func (g *grower) disc(seed int32, n int) {
+	t := g.t
+	g.stamp++
+	g.set = append(g.set[:0], seed)
+	g.facetMark[seed] = g.stamp
+	for i := 0; i < len(g.set) && len(g.set) < n; i++ {
+		f := g.set[i]
+		for e := 3 * f; e < 3*f+3 && len(g.set) < n; e++ {
+			w := t.Twin[e]
+			if w < 0 || t.Flag[e]&surface.BreaklineEdge != 0 || g.region[w/3] >= 0 || g.facetMark[w/3] == g.stamp {
+				continue
+			}
+			g.facetMark[w/3] = g.stamp
+			g.set = append(g.set, w/3)
+		}
+	}
+}
+
+// vertices returns the sums over the vertices of g.set, each once.
+func (g *grower) vertices() moments {
+	t := g.t
+	var m moments
+	g.stamp++
+	for _, f := range g.set {
+		for e := 3 * f; e < 3*f+3; e++ {
+			v := t.V[e]
+			if g.vertexMark[v] != g.stamp {
+				g.vertexMark[v] = g.stamp
+				m.add(t.X[v]-g.ox, t.Y[v]-g.oy, t.Z[v])
+			}
+		}
+	}
+	return m
+}
+
+// grow floods from seed, refits and floods again until the set stands still, and makes it a region.
+// p is the plane to start from. It reports false, and changes nothing, when seed does not fit.
+func (g *grower) grow(seed int32, p fit) bool {
+	const rounds = 12
+	last := -1
+	var m moments
+	for range rounds {
+		far := g.flood(seed, &p)
+		if len(g.set) == 0 {
+			return false
+		}
+		m = g.vertices()
+		change := len(g.set) - last
+		last = len(g.set)
+		if change == 0 || !far && change*change < last*last/40000 {
+			break
+		}
+		q, ok := m.fit()
+		if !ok {
+			break
+		}
+		p = q
+	}
+	id := int32(len(g.sums))
+	for _, f := range g.set {
+		g.region[f] = id
+	}
+	g.sums, g.count = append(g.sums, m), append(g.count, int32(len(g.set)))
+	return true
+}

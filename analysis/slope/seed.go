@@ -1,0 +1,113 @@
+package slope
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// seedSizes are the sizes of the discs tried as seeds, in facets. Large discs average the scatter and
+// find the large planes wherever they are; what is left is tried with smaller ones.
+var seedSizes = []int{512, 64, 8}
+
+// seed is a facet with the plane of the disc around it.
+type seed struct {
+	facet int32
+	misfit,
+	area float64
+}
+
+// planes gives every facet a region.
+func (g *grower) planes() {
+	for _, n := range seedSizes {
+		for _, s := range g.discSeeds(n) {
+			if g.region[s.facet] >= 0 {
+				continue
+			}
+			g.disc(s.facet, n)
+			if p, ok := g.vertices().fit(); ok {
+				g.grow(s.facet, p)
+			}
+		}
+	}
+	g.rest()
+}
+
+// discSeeds returns the discs of n free facets that lie on a plane, best first.
+func (g *grower) discSeeds(n int) []seed {
+	facets := g.t.Facets()
+	step := 1
+	if n > 8 {
+		step = max(1, min(n/2, facets/1000))
+	}
+	limit := 0.6 * math.Max(planeTolerance, 2*g.noise)
+	var seeds []seed
+	for f := 0; f < facets; f += step {
+		if g.region[f] >= 0 {
+			continue
+		}
+		g.disc(int32(f), n)
+		if len(g.set) < n/2 {
+			continue
+		}
+		p, ok := g.vertices().fit()
+		if !ok {
+			continue
+		}
+		bound := limit
+		if g.sigma != nil {
+			bound = 0.6 * g.tolerance(g.t.V[3*f])
+		}
+		if r := g.misfit(&p); r <= bound {
+			seeds = append(seeds, seed{facet: int32(f), misfit: r})
+		}
+	}
+	slices.SortFunc(seeds, func(a, b seed) int {
+		return cmp.Or(cmp.Compare(a.misfit, b.misfit), cmp.Compare(a.facet, b.facet))
+	})
+	return seeds
+}
+
+// misfit returns the standard deviation of the vertices of g.set about p.
+func (g *grower) misfit(p *fit) float64 {
+	t, sum, n := g.t, 0.0, 0
+	g.stamp++
+	for _, f := range g.set {
+		for e := 3 * f; e < 3*f+3; e++ {
+			v := t.V[e]
+			if g.vertexMark[v] == g.stamp {
+				continue
+			}
+			g.vertexMark[v] = g.stamp
+			r := t.Z[v] - p.at(t.X[v]-g.ox, t.Y[v]-g.oy)
+			sum += float64(r * r)
+			n++
+		}
+	}
+	return math.Sqrt(sum / math.Max(1, float64(n-3)))
+}
+
+// rest grows what no disc took, from single facets, largest first.
+func (g *grower) rest() {
+	var seeds []seed
+	for f := range g.region {
+		if g.region[f] < 0 {
+			seeds = append(seeds, seed{facet: int32(f), area: area(g.t, int32(f))})
+		}
+	}
+	slices.SortFunc(seeds, func(a, b seed) int {
+		return cmp.Or(cmp.Compare(b.area, a.area), cmp.Compare(a.facet, b.facet))
+	})
+	for _, s := range seeds {
+		if g.region[s.facet] >= 0 {
+			continue
+		}
+		g.set = append(g.set[:0], s.facet)
+		m := g.vertices()
+		if p, ok := m.fit(); ok && g.grow(s.facet, p) {
+			continue
+		}
+		g.region[s.facet] = int32(len(g.sums))
+		g.sums, g.count = append(g.sums, m), append(g.count, 1)
+	}
+}
