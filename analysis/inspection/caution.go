@@ -15,3 +15,17 @@ const (
 	Cores     Caution = "cores"      // before and after a core is cut
 	LocalCode Caution = "local-code" // local code and licensed engineers decide
 )
+
+// Cautions returns the cautions that apply to a roof. Those that hold on every roof are always there: ice
+// and skylights cannot be ruled out by a survey.
+func Cautions(r *Results) []Caution {
+	var out []Caution
+	if len(r.Listed) > 0 {
+		out = append(out, KeepOff)
+	}
+	out = append(out, Height, Skylights, Ice, Electric)
+	if len(r.Listed) > 0 {
+		out = append(out, Water)
+	}
+	return append(out, Structure, Cores, LocalCode)
+}

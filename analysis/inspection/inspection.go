@@ -1,3 +1,106 @@
 // Package inspection turns what was computed into findings: what is wrong, where, how much, against
 // which limit, and what to do next.
+//
+// A physical fault is reported once. Water that stands is the first thing a roof shows, so a listed pond
+// has a finding, and a plane or valley is not reported again where the pond's causes already name it.
+// Verdicts on slope allow for two standard errors of what was measured; what the measurements do not
+// carry is a note. Every limit comes with its source from package standard.
 package inspection
+
+import (
+	"cmp"
+	"slices"
+
+	"runnel/analysis/catchment"
+	"runnel/analysis/cause"
+	"runnel/analysis/finding"
+	"runnel/analysis/ponding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+	"runnel/analysis/standard"
+	"runnel/analysis/surface"
+)
+
+// Results is all that findings are drawn from.
+type Results struct {
+	Roof       *roof.Roof
+	Criteria   standard.Criteria
+	Surface    *surface.Surface
+	Slopes     *slope.Slopes
+	Ponds      *ponding.Ponds
+	Listed     []Listed
+	Causes     []cause.Diagnosis // one for each of Listed
+	Catchments *catchment.Catchments
+}
+
+// inspector is Results with tables made once.
+type inspector struct {
+	*Results
+	wet []int32 // per facet of the uncut TIN: position in Listed of the pond on it, -1 dry
+}
+
+// leastArea is the area over which a criterion must be missed to call for repair: 10 ft2.
+const leastArea = 10 * float64(quantity.Foot) * float64(quantity.Foot)
+
+// Findings returns what is wrong: urgent first, then repairs, then notes; ponds before others, greatest first.
+func Findings(r *Results) []finding.Finding {
+	in := &inspector{Results: r}
+	in.markWet()
+	var out []finding.Finding
+	for _, inspect := range []func() []finding.Finding{
+		in.ponds, in.noWayOut, in.overflow, in.planes, in.flatPlanes, in.valleys, in.travel, in.inverts, in.unused,
+		in.stains, in.thin,
+	} {
+		out = append(out, inspect()...)
+	}
+	slices.SortStableFunc(out, func(a, b finding.Finding) int {
+		return cmp.Or(
+			cmp.Compare(b.Severity, a.Severity),
+			cmp.Compare(isPond(&b), isPond(&a)),
+			cmp.Compare(b.Size, a.Size),
+		)
+	})
+	return out
+}
+
+func isPond(f *finding.Finding) int {
+	if f.Pond >= 0 {
+		return 1
+	}
+	return 0
+}
+
+// blank returns a finding of a kind that concerns no pond and no outlet.
+func blank(k finding.Kind, s finding.Severity) finding.Finding {
+	return finding.Finding{Kind: k, Severity: s, Pond: -1, Outlet: -1, Decides: finding.Roofer, Confidence: finding.Shown}
+}
+
+// markWet notes for every facet of the uncut TIN the listed pond that stands on most of it or any of it.
+func (in *inspector) markWet() {
+	in.wet = make([]int32, in.Surface.TIN.Facets())
+	for f := range in.wet {
+		in.wet[f] = -1
+	}
+	parent := in.Surface.Cut.Parent
+	for i := len(in.Listed) - 1; i >= 0; i-- { // the worst last, so that it wins
+		for _, f := range in.Ponds.Ponds[in.Listed[i].Pond].Facets {
+			if parent != nil {
+				f = parent[f]
+			}
+			in.wet[f] = int32(i)
+		}
+	}
+}
+
+// cite returns the source of a criterion, and says so where it was stated for this roof.
+func (in *inspector) cite(name string, stated bool) string {
+	if stated {
+		return "stated for this roof"
+	}
+	s, ok := standard.Cite(name)
+	if !ok {
+		return "common practice, no source"
+	}
+	return s.Text
+}

@@ -1,11 +1,13 @@
 package inspection
 
+import "math"
+
 // Survey says how good the measurements are and what was not measured.
 type Survey struct {
 	Spots        int     // spots used
 	Spacing      float64 // typical distance between neighbouring spots [m]
-	Sigma        float64 // typical standard deviation of an elevation [m]; 0 not stated
-	SigmaStated  bool    // by the input
+	Sigma        float64 // typical standard deviation of an elevation [m]: as stated, else the scatter about the planes; 0 unknown
+	SigmaStated  bool    // Sigma was stated by the input
 	AssumedShare float64 // of the area, on facets with an inferred elevation
 	Ties         int     // diagonals chosen by rule, not by measurement
 
@@ -14,4 +16,36 @@ type Survey struct {
 	NoRain         bool // no rain given: capacity was not checked
 	NoCores        bool // no cores: what lies below the membrane is not known
 	NoStains       bool // no standing water was recorded on site
+}
+
+// SurveyOf sums up how good the measurements are.
+func SurveyOf(r *Results) Survey {
+	s := Survey{
+		Spacing: r.Surface.Spacing, AssumedShare: r.Surface.AssumedShare, Ties: r.Surface.Ties,
+		EdgesAssumed: r.Roof.Outline.EdgeAssumed,
+		NoRain:       r.Criteria.RainPrimary == 0 && r.Criteria.RainOverflow == 0,
+		NoCores:      len(r.Roof.Cores) == 0, NoStains: len(r.Roof.Stains) == 0,
+	}
+	t := r.Surface.TIN
+	sum, stated := 0.0, 0
+	for v := range t.X {
+		if t.Spot[v] >= 0 {
+			s.Spots++
+		}
+		if t.Sigma[v] > 0 {
+			sum += float64(t.Sigma[v] * t.Sigma[v])
+			stated++
+		}
+	}
+	if stated > 0 {
+		s.Sigma, s.SigmaStated = math.Sqrt(sum/float64(stated)), true
+	} else {
+		s.Sigma = r.Slopes.Noise
+	}
+	for i := range r.Surface.Outlets {
+		if r.Surface.Outlets[i].InvertAssumed {
+			s.InvertsAssumed++
+		}
+	}
+	return s
 }

@@ -1,0 +1,161 @@
+package cause
+
+import (
+	"math"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// Change is a trial change to the roof: vertices whose elevation in model.z differs from the surface's,
+// and an outlet set to another invert.
+type change struct {
+	lowered []int32 // vertices, any order; their new elevations stand in model.z
+	outlet  int32   // outlet set down, -1 none
+	invert  float64 // its new invert
+}
+
+// Left is the water that a change leaves.
+type left struct {
+	depth, volume float64
+}
+
+// Escape returns what stands in pond p after a change that lowers ground or outlets.
+//
+// The new level of a place is the least, over all ways out, of the highest point on the way. Let the
+// region be the pond's vertices with the changed ones. A way from the region to an outlet leaves the
+// region for the last time at some vertex u; from there it is unchanged, so it can do no better than
+// the level that u had before, and that level is still to be had. So a flood over the region alone,
+// started at its rim with the old levels outside, gives the same levels as a flood over the whole roof.
+func (m *model) escape(p int32, wet []int32, ch change) left {
+	level := m.flood(wet, ch)
+	return m.water(p, wet, level)
+}
+
+// flood leaves in m.dist the new level of every vertex of the region and returns a reader of it.
+func (m *model) flood(wet []int32, ch change) func(v int32) float64 {
+	m.stamp += 2
+	in, done := m.stamp-1, m.stamp
+	region := make([]int32, 0, len(wet)+len(ch.lowered))
+	for _, list := range [2][]int32{wet, ch.lowered} {
+		for _, v := range list {
+			if m.mark[v] != in {
+				m.mark[v] = in
+				region = append(region, v)
+			}
+		}
+	}
+	m.heap.reset()
+	for _, v := range region {
+		if key := m.wayOut(v, in, ch); !math.IsInf(key, 1) {
+			m.heap.push(key, v)
+		}
+		m.dist[v] = math.Inf(1)
+	}
+	for len(m.heap.v) > 0 {
+		key, v := m.heap.pop()
+		if m.mark[v] == done {
+			continue
+		}
+		m.mark[v] = done
+		m.dist[v] = key
+		m.around(v, func(w int32) {
+			if m.mark[w] == in {
+				m.heap.push(math.Max(key, m.z[w]), w)
+			}
+		})
+	}
+	return func(v int32) float64 {
+		if m.mark[v] == in || m.mark[v] == done {
+			return m.dist[v]
+		}
+		return m.ps.Level[v]
+	}
+}
+
+// wayOut returns the level at which water at v leaves the region at once, +Inf where it cannot.
+func (m *model) wayOut(v, in int32, ch change) float64 {
+	key := math.Inf(1)
+	if o := m.sink[v]; o >= 0 {
+		key = math.Max(m.z[v], m.invert(o, v, ch))
+	}
+	m.around(v, func(w int32) {
+		if m.mark[w] != in {
+			key = math.Min(key, math.Max(m.z[v], m.ps.Level[w]))
+		}
+	})
+	return key
+}
+
+// invert returns the elevation at which outlet o takes water at vertex v.
+func (m *model) invert(o, v int32, ch change) float64 {
+	out := &m.s.Outlets[o]
+	switch {
+	case out.Type == roof.EdgeOutlet:
+		return m.z[v]
+	case o == ch.outlet:
+		return math.Min(ch.invert, out.Invert)
+	default:
+		return out.Invert
+	}
+}
+
+// water sums up what stands over the facets of pond p and over the ground that was changed.
+func (m *model) water(p int32, wet []int32, level func(int32) float64) left {
+	var l left
+	for _, v := range wet {
+		l.depth = math.Max(l.depth, level(v)-m.z[v])
+	}
+	if l.depth <= surface.Grid {
+		return left{}
+	}
+	for _, f := range m.ps.Ponds[p].Facets {
+		h := math.Inf(-1)
+		var z [3]float64
+		for c := range int32(3) {
+			v := m.t.V[3*f+c]
+			z[c] = m.z[v]
+			if w := level(v); w > z[c] {
+				h = math.Max(h, w)
+			}
+		}
+		_, volume := under(z, h, m.facetArea(f))
+		l.volume += volume
+	}
+	return l
+}
+
+// facetArea returns the plan area of facet f.
+func (m *model) facetArea(f int32) float64 {
+	t := m.t
+	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+	return (float64((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a])) - float64((t.Y[b]-t.Y[a])*(t.X[c]-t.X[a]))) / 2
+}
+
+// under returns plan area and volume of water at level h over a facet of plan area a with corners at z.
+// Source: integral of a linear depth over the wet part of a triangle; with corners p <= q <= r:
+// one corner wet: area a (h-p)^2/((q-p)(r-p)), volume area (h-p)/3; two wet: the whole less the dry tip.
+func under(z [3]float64, h, a float64) (area, volume float64) {
+	p, q, r := z[0], z[1], z[2]
+	if p > q {
+		p, q = q, p
+	}
+	if q > r {
+		q, r = r, q
+	}
+	if p > q {
+		p, q = q, p
+	}
+	switch {
+	case h <= p:
+		return 0, 0
+	case h >= r:
+		return a, a * (h - (p+q+r)/3)
+	case h <= q:
+		area = a * (h - p) / (q - p) * ((h - p) / (r - p))
+		return area, area * (h - p) / 3
+	default:
+		tip := a * (r - h) / (r - p) * ((r - h) / (r - q))
+		return a - tip, float64(a*(h-(p+q+r)/3)) + float64(tip*(r-h)/3)
+	}
+}

@@ -1,0 +1,164 @@
+package cause
+
+import (
+	"math"
+
+	"runnel/analysis/finding"
+)
+
+// dish: the roof is bent down over a stretch of metres, on all sides of the pond.
+//
+// Physical reason: a deck that sags between its supports is a smooth bowl. Round the pond the surface
+// curves upwards in every direction, a surface of the second degree takes away most of what a plane leaves,
+// and the rise to the lip is long.
+func dish(v *view) (Candidate, bool) {
+	b := &v.basin
+	if !b.ok || v.p.HeldBy >= 0 && v.heldClose() {
+		return Candidate{}, false
+	}
+	round := 0.0
+	if b.big > 0 {
+		round = ramp(b.small/b.big, -0.1, 0.15)
+	}
+	free := 1 - ramp((v.shore.curb+v.shore.wall+v.shore.open)/math.Max(v.long, 1e-9), 0.3, 1)
+	out := Candidate{
+		Kind: finding.Dish,
+		Score: 0.85 * round * ramp(b.explained, 0.2, 0.6) * (0.3 + 0.7*free) *
+			(0.2 + 0.8*ramp(v.crest.rise, shortRise/2, longRise)) * ramp(v.alongNamed(), 1, 0.5) * v.resolved(v.depth),
+		Facts: []finding.Quantity{
+			finding.MM("sag below a plane", v.sag()), finding.Metres("length", v.long), finding.Metres("width", v.wide),
+			finding.Part("explained by a bowl", b.explained),
+		},
+	}
+	out.Why = finding.Say("The roof is bent down like a bowl, about {0} below a plane. The ground rises on every side of the water.",
+		finding.MM("sag below a plane", v.sag()))
+	out.Measure = finding.Say("Level the deck from below, or cut a core in the low place and one outside it. A core as thick as its neighbour means the deck sags.")
+	return out, true
+}
+
+// sag returns how far the deepest place lies below the plane through the ground about the pond.
+func (v *view) sag() float64 {
+	b := &v.basin
+	x, y := v.t.X[v.deep]-v.centre[0], v.t.Y[v.deep]-v.centre[1]
+	return math.Max(0, b.plane.c+b.plane.gx*x+b.plane.gy*y-v.low)
+}
+
+// heldClose reports whether the outlet that holds the water stands in its deep part.
+func (v *view) heldClose() bool {
+	o := &v.s.Outlets[v.p.HeldBy]
+	return v.p.Level-o.Low > v.depth/2
+}
+
+// alongNamed is alongValley for a valley that was measured as one: a fold in the roof is no bowl.
+func (v *view) alongNamed() float64 {
+	if v.valley.line == nil || !v.valley.line.Named {
+		return 0
+	}
+	return v.alongValley()
+}
+
+// camber: the roof is low along a line of supports and arched beyond it.
+//
+// Physical reason: prestressed and cambered members stand up in mid-span and are held down at their
+// bearings. Water stands in a trough along the bearing line, and its way out goes across, over the back of
+// the next span: going down the way, the ground curves downwards over metres, and the pond is long across
+// that way.
+func camber(v *view) (Candidate, bool) {
+	if v.p.HeldBy >= 0 || !v.crest.ok {
+		return Candidate{}, false
+	}
+	n := v.crest.across
+	back := v.backOf(n)
+	if !back.ok {
+		return Candidate{}, false
+	}
+	across := math.Abs(v.axis[0]*n[1] - v.axis[1]*n[0]) // 1 where the pond lies square to its way out
+	out := Candidate{
+		Kind: finding.Camber,
+		Score: 0.9 * ramp(back.arched, 0.4, 0.8) * ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 3) * ramp(across, 0.6, 0.85) *
+			ramp(v.crest.rise, shortRise/2, longRise) * v.resolved(back.height) * (1 - v.alongNamed()),
+		Facts: []finding.Quantity{
+			finding.MM("height of the arch", back.height), finding.Metres("span of the arch", back.span),
+			finding.Metres("length of the pond", v.long), finding.Metres("width of the pond", v.wide),
+		},
+	}
+	out.Why = finding.Say("The water lies along a line, and beyond it the roof is arched: about {0} high over {1}.",
+		finding.MM("height of the arch", back.height), finding.Metres("span of the arch", back.span))
+	out.Measure = finding.Say("Find the supports from below and level the deck over them and at mid-span. Compare with the line of the pond.")
+	return out, true
+}
+
+// Arch is the ground beyond a trough, looked at along the way out.
+type arch struct {
+	ok     bool
+	arched float64 // share of what a straight line leaves that a downward curve takes away
+	height float64 // of the curve over its chord [m]
+	span   float64 // [m]
+}
+
+// backOf fits a parabola to the ground from the trough over the lip and as far again beyond it.
+func (v *view) backOf(n [2]float64) arch {
+	lip := v.way.v[v.way.lip]
+	dx, dy := v.t.X[lip]-v.t.X[v.deep], v.t.Y[lip]-v.t.Y[v.deep]
+	half := math.Abs(dx*n[0] + dy*n[1])
+	span := 2 * half
+	if span < 2*shortRise {
+		return arch{}
+	}
+	line := make([]sample, 0, 33)
+	v.probe.start(lip)
+	x0, y0 := v.t.X[lip]-n[0]*half, v.t.Y[lip]-n[1]*half
+	for k := range 33 {
+		d := span * float64(k) / 32
+		if h, ok := v.probe.height(x0+n[0]*d, y0+n[1]*d); ok {
+			line = append(line, sample{x: d, z: h, w: 1})
+		}
+	}
+	if len(line) < 20 {
+		return arch{}
+	}
+	s, q := fitCurve(line)
+	a := arch{ok: true, span: span, height: -q.xx * span * span / 8}
+	if s > 0 && q.xx < 0 {
+		k := q.rms / s
+		a.arched = 1 - k*k
+	}
+	return a
+}
+
+// fitCurve returns the root mean square that a straight line leaves, and the parabola in x.
+func fitCurve(line []sample) (straight float64, curve bend) {
+	spread := make([]sample, 0, 3*len(line))
+	for _, p := range line { // a strip two wide with the same heights, so that the plane fit is a line fit
+		for _, y := range [3]float64{-1, 0, 1} {
+			spread = append(spread, sample{p.x, y, p.z, 1})
+		}
+	}
+	plane, _ := fitPlane(spread)
+	curve, _ = fitBend(spread)
+	return plane.rms, curve
+}
+
+// levelArea: the roof was built without slope.
+//
+// Physical reason: on a level deck water stands in wide shallow sheets wherever chance left it a little
+// lower: the plane through the ground has less slope than the criterion for roofs as found, and what is
+// left over has no shape.
+func levelArea(v *view) (Candidate, bool) {
+	b := &v.basin
+	if !b.ok || v.p.HeldBy >= 0 && v.heldClose() {
+		return Candidate{}, false
+	}
+	out := Candidate{
+		Kind: finding.LevelArea,
+		Score: 0.8 * ramp(b.planeSlope, v.c.MinSlope, v.c.MinSlope/2) * ramp(b.explained, 0.7, 0.4) *
+			ramp(b.plane.rms, math.Max(3*v.noise, v.depth), math.Max(1.5*v.noise, v.depth/3)) * (1 - v.alongNamed()),
+		Facts: []finding.Quantity{
+			finding.Fall("slope of the area", b.planeSlope), finding.MM("unevenness", b.plane.rms), finding.Plan("area of the pond", v.p.Area),
+		},
+	}
+	out.Why = finding.Say("The roof here has a slope of {0} only, and is uneven by {1}.",
+		finding.Fall("slope of the area", b.planeSlope), finding.MM("unevenness", b.plane.rms))
+	out.Measure = finding.Say("Level a grid over the area. Cut cores to see whether the slope was to come from the deck or from the insulation.")
+	return out, true
+}

@@ -1,0 +1,137 @@
+package cause
+
+import (
+	"math"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+)
+
+// Distances from an outlet at which the membrane is read, as a surveyor is told to shoot it: 1, 2 and 4 ft.
+var rings = [3]float64{0.3048, 0.6096, 1.2192}
+
+// ringLow returns the mean and the lowest elevation of the surface on a circle round outlet o, and the
+// share of the circle that lies on the roof. ok is false where less than a quarter does.
+func (v *view) ring(o int32, radius float64) (mean, low float64, ok bool) {
+	out := &v.s.Outlets[o]
+	v.probe.start(out.Vertices[0])
+	low = math.Inf(1)
+	n := 0
+	for k := range 24 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / 24)
+		h, inside := v.probe.height(out.Plan[0]+radius*cos, out.Plan[1]+radius*sin)
+		if !inside {
+			continue
+		}
+		n++
+		mean += h
+		low = math.Min(low, h)
+	}
+	return mean / float64(max(n, 1)), low, n >= 6
+}
+
+// outletHigh: the water stands to an outlet's invert, and the invert stands above the surface round it.
+//
+// Physical reason: a rim set high holds the water at its own elevation, on the spot; depth is then the
+// invert less the lowest ground. Where the ground at the outlet itself is nearly as high as the invert,
+// it is the roof that is high there, see outletOnHigh: so the score is the share of the depth by which
+// the invert stands above the ground at the outlet. An overflow is meant to be high; it is named as the
+// cause only if the water touches no outlet of primary duty and no other cause holds.
+func outletHigh(v *view) (Candidate, bool) {
+	o := v.p.HeldBy
+	if o < 0 {
+		return Candidate{}, false
+	}
+	out := &v.s.Outlets[o]
+	near, low, ok := v.ring(o, rings[0])
+	if !ok {
+		near, low = out.Low, out.Low
+	}
+	proud := out.Invert - math.Min(near, math.Max(low, out.Low))
+	c := Candidate{
+		Kind:  finding.OutletHigh,
+		Score: 0.95 * ramp(proud/v.depth, 0, 0.6) * v.resolved(proud),
+		Facts: []finding.Quantity{
+			finding.Level("invert", out.Invert), finding.Level("roof at 1 ft", near),
+			finding.MM("invert above the roof at 1 ft", out.Invert-near), finding.MM("depth", v.depth),
+		},
+	}
+	for i, name := range [2]string{"invert above the roof at 2 ft", "invert above the roof at 4 ft"} {
+		if h, _, ok := v.ring(o, rings[i+1]); ok {
+			c.Facts = append(c.Facts, finding.MM(name, out.Invert-h))
+		}
+	}
+	c.Why = finding.Say("Water stands to the outlet's inlet level. That is {0} above the roof 1 ft away and {1} above the lowest place.",
+		finding.MM("invert above the roof at 1 ft", out.Invert-near), finding.MM("depth", v.depth))
+	c.Measure = finding.Say("Level the outlet's rim and the membrane 1, 2 and 4 ft from it, in four directions.")
+	if out.Duty == roof.Overflow {
+		c.Score *= 0.4
+	}
+	return c, true
+}
+
+// outletOnHigh: the roof itself rises to the outlet from the ground round it.
+//
+// Physical reason: a drain at a column or bearing wall stays where it is while the deck round it sags. The
+// surface then falls away from the outlet on most sides, over more than the foot or two of a flange: the
+// ground at 1 ft lies above the ground at 4 or 8 ft.
+func outletOnHigh(v *view) (Candidate, bool) {
+	o := v.outlet
+	if o < 0 || v.edgeOutlet(o) {
+		return Candidate{}, false
+	}
+	out := &v.s.Outlets[o]
+	away, top := v.fallsAway(o)
+	if away == 0 {
+		return Candidate{}, false
+	}
+	rise := top - v.low
+	hold := math.Max(0, v.p.Level-math.Max(top, out.Invert)) / v.depth // water above the outlet's ground is held by something else
+	far := math.Hypot(v.t.X[v.deep]-out.Plan[0], v.t.Y[v.deep]-out.Plan[1])
+	c := Candidate{
+		Kind: finding.OutletOnHigh,
+		Score: 0.95 * ramp(away, 0.3, 0.6) * ramp(rise/v.depth, 0.3, 0.8) * v.resolved(rise) *
+			ramp(far, rings[0], rings[1]) * ramp(hold, 0.5, 0.1),
+		Facts: []finding.Quantity{
+			finding.Level("roof at the outlet", top), finding.MM("roof at the outlet above the lowest water", rise),
+			finding.Part("directions in which the roof falls away", away), finding.Metres("lowest water from the outlet", far),
+		},
+	}
+	c.Why = finding.Say("The roof falls away from the outlet: the lowest water lies {0} from it and {1} below the roof at the outlet.",
+		finding.Metres("lowest water from the outlet", far), finding.MM("roof at the outlet above the lowest water", rise))
+	c.Measure = finding.Say("Level the deck from below at the outlet and at the pond. Look for a column or a wall under the outlet.")
+	return c, true
+}
+
+// fallsAway returns the share of directions round outlet o in which the roof at 4 or 8 ft lies below the
+// roof at the outlet by more than the error of two readings, and the elevation at the outlet.
+func (v *view) fallsAway(o int32) (share, top float64) {
+	out := &v.s.Outlets[o]
+	v.probe.start(out.Vertices[0])
+	sum := 0.0
+	for _, w := range out.Vertices {
+		sum += v.t.Z[w]
+	}
+	top = sum / float64(len(out.Vertices))
+	n, down := 0, 0
+	for k := range 16 {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / 16)
+		low, inside := math.Inf(1), false
+		for _, r := range [2]float64{rings[2], 2 * rings[2]} {
+			if h, ok := v.probe.height(out.Plan[0]+r*cos, out.Plan[1]+r*sin); ok {
+				low, inside = math.Min(low, h), true
+			}
+		}
+		if !inside {
+			continue
+		}
+		n++
+		if top-low > 2*v.noise {
+			down++
+		}
+	}
+	if n < 4 {
+		return 0, top
+	}
+	return float64(down) / float64(n), top
+}

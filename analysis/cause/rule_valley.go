@@ -1,0 +1,130 @@
+package cause
+
+import (
+	"math"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+)
+
+// WetValley is the valley line of which the pond covers most.
+type wetValley struct {
+	line   *slope.Line // nil none
+	length float64     // plan length of it under water [m]
+	off    float64     // distance of the pond's lip from it [m]
+}
+
+// valleyOf finds the valley under the pond's water.
+func (m *model) valleyOf(st *site) wetValley {
+	wet := map[int32]float64{}
+	var best wetValley
+	for _, v := range st.wet {
+		if i := m.lineAt(m.valley, v); i >= 0 {
+			if _, ok := wet[i]; ok {
+				continue
+			}
+			l := &m.sl.Valleys[i]
+			wet[i] = m.wetLength(l, st.p.Level)
+			if best.line == nil || wet[i] > best.length || wet[i] == best.length && l.Named && !best.line.Named {
+				best = wetValley{line: l, length: wet[i]}
+			}
+		}
+	}
+	if best.line == nil {
+		return best
+	}
+	lip := st.way.v[st.way.lip]
+	best.off = math.Inf(1)
+	p := best.line.Plan
+	for i := 1; i < len(p); i++ {
+		best.off = math.Min(best.off, apart(m.t.X[lip], m.t.Y[lip], p[i-1], p[i]))
+	}
+	return best
+}
+
+// lineAt reads a table of lines, which knows vertices of the uncut surface only.
+func (m *model) lineAt(of []int32, v int32) int32 {
+	if int(v) >= len(m.s.TIN.X) {
+		return -1
+	}
+	return of[v]
+}
+
+// wetLength returns the plan length of a line that lies below level.
+func (m *model) wetLength(l *slope.Line, level float64) float64 {
+	sum := 0.0
+	for i := 1; i < len(l.Vertices); i++ {
+		a, b := l.Vertices[i-1], l.Vertices[i]
+		sum += wetPart(m.t.Z[a], m.t.Z[b], level) * math.Hypot(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a])
+	}
+	return sum
+}
+
+// apart returns the distance of (x, y) from the stretch p to q.
+func apart(x, y float64, p, q [2]float64) float64 {
+	ux, uy := q[0]-p[0], q[1]-p[1]
+	vx, vy := x-p[0], y-p[1]
+	if l := ux*ux + uy*uy; l > 0 {
+		k := math.Min(1, math.Max(0, (vx*ux+vy*uy)/l))
+		vx, vy = vx-k*ux, vy-k*uy
+	}
+	return math.Hypot(vx, vy)
+}
+
+// alongValley says how far the pond is a stretch of its valley that does not run: it lies along the line,
+// and its way out goes along the line too. Physical reason: a valley is where water is led to an outlet.
+// Where water stands in a trough but its way out goes across, over the trough's side, the trough is the foot
+// of something else: a dam, a step, a span that is arched.
+func (v *view) alongValley() float64 {
+	w := &v.valley
+	if w.line == nil || v.long == 0 {
+		return 0
+	}
+	return ramp(w.length/v.long, 0.3, 0.7) * ramp(w.off, v.scale, v.scale/3)
+}
+
+// reach returns the slope of the valley over the pond and as much again below its lip: what the line does
+// there, whatever it does elsewhere.
+func (v *view) valleyFall() float64 {
+	l := v.valley.line
+	return l.Slope
+}
+
+// valleyFlat: the pond lies along a valley that is level or falls back.
+//
+// Physical reason: a valley is flatter than its planes; level or falling back, it holds long thin water
+// whose way out goes on along it. The rise is long, unlike a lap or a lump in the valley.
+func valleyFlat(v *view) (Candidate, bool) {
+	l := v.valley.line
+	if l == nil || v.isCricket(l) || v.p.HeldBy >= 0 && !v.overflowHolds() {
+		return Candidate{}, false
+	}
+	along := v.alongValley()
+	if along == 0 {
+		return Candidate{}, false
+	}
+	flat := ramp(l.Slope, 2*v.c.MinValleySlope, v.c.MinValleySlope)
+	back := ramp(l.BackFall/v.depth, 0.3, 0.8)
+	long := 0.4 + 0.6*ramp(v.crest.rise, shortRise, longRise)
+	out := Candidate{Kind: finding.ValleyFlat, Score: 0.9 * along * math.Max(flat, back) * long * v.resolved(v.depth)}
+	out.Facts, out.Why = v.valleyFacts(l, "valley")
+	out.Measure = finding.Say("Level the valley's line every {0} from its top to the outlet.", finding.Metres("spacing", 1.5))
+	return out, true
+}
+
+// isCricket reports whether a valley line is the edge of a cricket.
+func (v *view) isCricket(l *slope.Line) bool { return l.Named && l.Type == roof.Cricket }
+
+func (v *view) valleyFacts(l *slope.Line, name string) ([]finding.Quantity, finding.Text) {
+	facts := []finding.Quantity{
+		finding.Fall(name+" slope", l.Slope), finding.Metres("length of the "+name, l.Length),
+		finding.MM("rise against the fall", l.BackFall), finding.Metres("under water", v.valley.length),
+	}
+	if l.BackFall > v.depth/2 {
+		return facts, finding.Say("The "+name+" rises {0} against its fall. {1} of its {2} are under water.",
+			finding.MM("rise against the fall", l.BackFall), finding.Metres("under water", v.valley.length), finding.Metres("length", l.Length))
+	}
+	return facts, finding.Say("The "+name+" falls {0} end to end. {1} of its {2} are under water.",
+		finding.Fall(name+" slope", l.Slope), finding.Metres("under water", v.valley.length), finding.Metres("length", l.Length))
+}

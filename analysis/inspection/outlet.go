@@ -1,0 +1,222 @@
+package inspection
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+)
+
+// noWayOut returns a finding for area that nothing drains and that no listed pond stands for: a roof or a
+// part of it without any outlet, level or nearly so.
+func (in *inspector) noWayOut() []finding.Finding {
+	if in.Catchments == nil || in.Catchments.Undrained <= 0 {
+		return nil
+	}
+	for i := range in.Listed {
+		if in.Ponds.Ponds[in.Listed[i].Pond].Undrained {
+			return nil
+		}
+	}
+	f := blank(finding.NoWayOut, finding.Urgent)
+	f.Size = in.Catchments.Undrained
+	f.What = finding.Say("{0} of roof have no way out for water at any level.", finding.Plan("area", in.Catchments.Undrained))
+	f.Measured = []finding.Quantity{finding.Plan("area without a way out", in.Catchments.Undrained)}
+	at := orb.Point{}
+	if n := len(in.Catchments.Undrawn); n > 0 && len(in.Catchments.Undrawn[0]) > 0 {
+		at = in.Catchments.Undrawn[0][0][0]
+	}
+	f.Geometry = largest(in.Catchments.Undrawn, at)
+	f.Where = in.fromCorner(at)
+	f.Why = finding.Say("No outlet and no open edge is joined to it.")
+	f.Do = finding.Say("Look for an outlet that the survey missed. If there is none, one must be made.")
+	f.Decides = finding.Engineer
+	return []finding.Finding{f}
+}
+
+// overflow returns a finding where walls stand all round and nothing takes the water once the outlets
+// are blocked.
+func (in *inspector) overflow() []finding.Finding {
+	if len(in.Surface.Outlets) == 0 {
+		return nil // no way out at all: said elsewhere
+	}
+	for i := range in.Surface.Outlets {
+		o := &in.Surface.Outlets[i]
+		if o.Type == roof.EdgeOutlet || o.Duty == roof.Overflow {
+			return nil
+		}
+	}
+	f := blank(finding.NoOverflow, finding.Urgent)
+	f.What = finding.Say("Walls stand all round and there is no overflow.")
+	f.Size = in.Surface.Area
+	f.Measured = []finding.Quantity{finding.Number("outlets", len(in.Surface.Outlets)), finding.Number("overflows", 0)}
+	f.Source = standard.OverflowSource
+	f.Why = finding.Say("If the outlets are blocked, water rises to the top of the walls.")
+	f.Do = finding.Say("Look for overflow openings that the survey missed. Keep the outlets clear until overflows are made.")
+	f.Decides = finding.Engineer
+	at := in.Surface.Outlets[0].Plan
+	f.Where = finding.Say("the whole roof")
+	f.Geometry = at
+	if in.Roof.Outline.EdgeAssumed {
+		f.Severity, f.Confidence = finding.Note, finding.NotResolved
+		f.What = finding.Say("There is no overflow, if walls stand all round.")
+		f.Why = f.Why.And(finding.Say("No file says what the edges are: they are taken as walls."))
+		f.Do = finding.Say("State the type of each edge: wall, gutter or free.")
+	}
+	return []finding.Finding{f}
+}
+
+// inverts returns a note for each outlet whose invert was assumed.
+func (in *inspector) inverts() []finding.Finding {
+	var out []finding.Finding
+	for i := range in.Surface.Outlets {
+		o := &in.Surface.Outlets[i]
+		if !o.InvertAssumed {
+			continue
+		}
+		f := blank(finding.InvertUnknown, finding.Note)
+		f.Outlet = i
+		f.What = finding.Say("The inlet level of " + label(o.Label) + " was not measured.")
+		f.Where = finding.Say("at " + label(o.Label))
+		f.Measured = []finding.Quantity{finding.Level("assumed invert", o.Invert)}
+		f.Why = finding.Say("It is taken as the lowest roof within the footprint. A rim that stands higher holds water that is not shown here.")
+		f.Do = finding.Say("Level the rim or sill of " + label(o.Label) + ".")
+		f.Confidence = finding.NotResolved
+		f.Geometry = o.Plan
+		out = append(out, f)
+	}
+	return out
+}
+
+// unused returns a note for each primary outlet that gets no water though every pond is full.
+func (in *inspector) unused() []finding.Finding {
+	if in.Catchments == nil {
+		return nil
+	}
+	area := make([]float64, len(in.Surface.Outlets))
+	for i := range in.Catchments.Full {
+		if o := in.Catchments.Full[i].Outlet; o >= 0 {
+			area[o] += in.Catchments.Full[i].Area
+		}
+	}
+	var out []finding.Finding
+	for i := range in.Surface.Outlets {
+		o := &in.Surface.Outlets[i]
+		if o.Duty == roof.Overflow || o.Type == roof.EdgeOutlet || area[i] > 0 || in.named(i) {
+			continue
+		}
+		f := blank(finding.OutletUnused, finding.Note)
+		f.Outlet = i
+		f.What = finding.Say("No water runs to " + label(o.Label) + ", even with every pond full.")
+		f.Where = finding.Say("at " + label(o.Label))
+		f.Measured = []finding.Quantity{finding.Level("invert", o.Invert), finding.Level("roof at the outlet", o.Low)}
+		f.Why = finding.Say("Another outlet takes the water first, or the roof falls away from this one.")
+		f.Do = finding.Say("Check its inlet level, and whether the roof was meant to run to it.")
+		f.Geometry = o.Plan
+		out = append(out, f)
+	}
+	return out
+}
+
+// named reports whether a listed pond's finding concerns outlet o already.
+func (in *inspector) named(o int) bool {
+	for i := range in.Causes {
+		if int(in.Causes[i].Outlet) == o {
+			return true
+		}
+	}
+	return false
+}
+
+// travel returns a finding for each outlet to which water travels farther than the criterion allows.
+func (in *inspector) travel() []finding.Finding {
+	limit := in.Criteria.MaxTravel
+	if limit <= 0 || in.Catchments == nil {
+		return nil
+	}
+	var out []finding.Finding
+	for i := range in.Catchments.Dry {
+		c := &in.Catchments.Dry[i]
+		if c.Outlet < 0 || c.TravelMax <= limit {
+			continue
+		}
+		o := &in.Surface.Outlets[c.Outlet]
+		f := blank(finding.TravelLong, finding.Repair)
+		f.Outlet, f.Size = int(c.Outlet), c.TravelMax
+		f.What = finding.Say("Water travels {0} to "+label(o.Label)+", more than {1}.",
+			finding.Metres("travel", c.TravelMax), finding.Metres("longest travel", limit))
+		f.Measured = []finding.Quantity{finding.Metres("longest travel", c.TravelMax), finding.Metres("mean travel", c.TravelMean)}
+		f.Required = []finding.Quantity{finding.Metres("longest travel", limit)}
+		f.Source = in.cite("max_travel", true)
+		f.Where = finding.Say("to " + label(o.Label))
+		f.Why = finding.Say("The longest way is drawn on the map.")
+		f.Do = finding.Say("Another outlet on the way would shorten it.")
+		f.Decides = finding.Owner
+		f.Geometry = in.farthest(c.Outlet)
+		out = append(out, f)
+	}
+	return out
+}
+
+// farthest returns where the longest dry way to outlet o begins.
+func (in *inspector) farthest(o int32) orb.Point {
+	for i := range in.Catchments.Longest {
+		p := &in.Catchments.Longest[i]
+		if p.Outlet == o && !p.Full && len(p.Line) > 0 {
+			return p.Line[0]
+		}
+	}
+	return in.Surface.Outlets[o].Plan
+}
+
+// thin returns notes on what a sparse or inferred survey leaves open.
+func (in *inspector) thin() []finding.Finding {
+	var out []finding.Finding
+	at := in.anywhere()
+	if s := in.Surface.Spacing; s > standard.SurveySpacing {
+		f := blank(finding.SurveyThin, finding.Note)
+		f.What = finding.Say("The spots stand {0} apart: a low place between them is not seen.", finding.Metres("spacing", s))
+		f.Where = finding.Say("the whole roof")
+		f.Measured = []finding.Quantity{finding.Metres("spacing", s)}
+		f.Required = []finding.Quantity{finding.Metres("spacing of spots", standard.SurveySpacing)}
+		f.Source = standard.SurveySpacingSource
+		f.Why = finding.Say("Sag between joists and lumps at outlets are a few feet across.")
+		f.Do = finding.Say("Shoot more spots where water stands, at outlets, and at mid-span.")
+		f.Confidence = finding.NotResolved
+		f.Geometry = at
+		out = append(out, f)
+	}
+	if share := in.Surface.AssumedShare; share > 0.1 {
+		f := blank(finding.SurveyThin, finding.Note)
+		f.Size = share
+		f.What = finding.Say("{0} of the roof rest on edges whose elevation was not measured.", finding.Part("share", share))
+		f.Where = finding.Say("along the edges")
+		f.Measured = []finding.Quantity{finding.Part("assumed", share)}
+		f.Why = finding.Say("Those edges take their elevation from the spots near them.")
+		f.Do = finding.Say("Shoot the foot of the walls and the open edges.")
+		f.Confidence = finding.NotResolved
+		f.Geometry = at
+		out = append(out, f)
+	}
+	return out
+}
+
+// anywhere returns a place of the roof for what concerns all of it: its outline's middle, drawn to a spot.
+func (in *inspector) anywhere() orb.Point {
+	t := in.Surface.TIN
+	var sx, sy float64
+	for v := range t.X {
+		sx, sy = sx+t.X[v], sy+t.Y[v]
+	}
+	n := float64(len(t.X))
+	best, at := math.Inf(1), orb.Point{}
+	for v := range t.X {
+		if d := math.Hypot(t.X[v]-sx/n, t.Y[v]-sy/n); d < best {
+			best, at = d, orb.Point{t.X[v], t.Y[v]}
+		}
+	}
+	return at
+}

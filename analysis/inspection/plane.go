@@ -1,0 +1,158 @@
+package inspection
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/slope"
+	"runnel/analysis/standard"
+)
+
+// covered is the share of a plane under listed ponds from which its flatness is the pond's finding.
+const covered = 0.2
+
+// thinnest is the least mean width of a plane that calls for repair [m]: 3 ft. Narrower strips are the
+// faces of folds, steps and edges, whose slope is no fall of the roof.
+const thinnest = 0.9
+
+// planes returns a finding for each plane that is flatter than the criterion as found, beyond the
+// measuring error, over enough area.
+func (in *inspector) planes() []finding.Finding {
+	var out []finding.Finding
+	for i := range in.Slopes.Planes {
+		p := &in.Slopes.Planes[i]
+		if !p.BelowMin || !p.Resolved || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered {
+			continue
+		}
+		out = append(out, in.plane(p))
+	}
+	return out
+}
+
+func (in *inspector) plane(p *slope.Plane) finding.Finding {
+	f := blank(finding.PlaneFlat, finding.Repair)
+	f.Size = p.Area
+	f.What = finding.Say("A plane of {0} has a slope of {1}, less than {2}.",
+		finding.Plan("area", p.Area), finding.Fall("slope", p.Slope), finding.Fall("least slope", in.Criteria.MinSlope))
+	at := in.middle(p)
+	f.Where = in.placeText(at, -1)
+	f.Measured = []finding.Quantity{
+		finding.Fall("slope", p.Slope), finding.Fall("standard error", p.Error()), finding.Plan("area", p.Area), finding.Number("spots", p.Spots),
+	}
+	f.Required = []finding.Quantity{finding.Fall("least slope", in.Criteria.MinSlope)}
+	f.Source = in.cite("min_slope", in.Criteria.MinSlope != standard.MinSlopeFound)
+	f.Why = finding.Say("A plane through {0} spots has this slope, give or take {1}.",
+		finding.Number("spots", p.Spots), finding.Fall("two standard errors", 2*p.Error()))
+	f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
+	f.Geometry = largest(p.Outline, at)
+	if p.Assumed > 0.5 {
+		f.Severity, f.Confidence = finding.Note, finding.NotResolved
+	}
+	return f
+}
+
+// flatPlanes sums up the planes between the criterion as found and that of new work in one note.
+func (in *inspector) flatPlanes() []finding.Finding {
+	area, n := 0.0, 0
+	var worst *slope.Plane
+	for i := range in.Slopes.Planes {
+		p := &in.Slopes.Planes[i]
+		if p.Area < leastArea || p.Slope+2*p.Error() >= in.Criteria.MinSlopeNew || in.width(p) < thinnest || p.BelowMin && p.Resolved {
+			continue
+		}
+		area += p.Area
+		n++
+		if worst == nil || p.Area > worst.Area {
+			worst = p
+		}
+	}
+	if worst == nil {
+		return nil
+	}
+	f := blank(finding.PlaneFlat, finding.Note)
+	f.Size = area
+	f.What = finding.Say("{0} planes, {1} in all, have less slope than new work must have.", finding.Number("planes", n), finding.Plan("area", area))
+	at := in.middle(worst)
+	f.Where = finding.Say("the largest: ").And(in.placeText(at, -1))
+	f.Measured = []finding.Quantity{finding.Plan("area", area), finding.Fall("slope of the largest", worst.Slope)}
+	f.Required = []finding.Quantity{finding.Fall("least slope of new work", in.Criteria.MinSlopeNew)}
+	f.Source = in.cite(standard.MinSlopeNewName, in.Criteria.MinSlopeNew != standard.MinSlopeNew)
+	f.Why = finding.Say("An existing roof that drains may stay so. New work and corrections must reach {0}.",
+		finding.Fall("least slope of new work", in.Criteria.MinSlopeNew))
+	f.Decides = finding.Owner
+	f.Geometry = at
+	return []finding.Finding{f}
+}
+
+// underWater returns the share of a plane's area whose facets carry listed ponds.
+func (in *inspector) underWater(p *slope.Plane) float64 {
+	wet := 0.0
+	for _, f := range p.Facets {
+		if in.wet[f] >= 0 {
+			wet += in.facetArea(f)
+		}
+	}
+	return wet / math.Max(p.Area, 1e-12)
+}
+
+func (in *inspector) facetArea(f int32) float64 {
+	t := in.Surface.TIN
+	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+	return ((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a]) - (t.Y[b]-t.Y[a])*(t.X[c]-t.X[a])) / 2
+}
+
+// width returns the mean width of a plane: the short side of the rectangle of its area and perimeter.
+func (in *inspector) width(p *slope.Plane) float64 {
+	length := 0.0
+	for _, poly := range p.Outline {
+		for _, ring := range poly {
+			length += planar.Length(ring)
+		}
+	}
+	half := length / 4
+	root := half*half - p.Area
+	if root <= 0 {
+		return half
+	}
+	return half - math.Sqrt(root)
+}
+
+// middle returns the middle of the facet of p that lies nearest to its centroid: a place on the plane.
+func (in *inspector) middle(p *slope.Plane) orb.Point {
+	t := in.Surface.TIN
+	var sx, sy, sa float64
+	centre := func(f int32) orb.Point {
+		a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+		return orb.Point{(t.X[a] + t.X[b] + t.X[c]) / 3, (t.Y[a] + t.Y[b] + t.Y[c]) / 3}
+	}
+	for _, f := range p.Facets {
+		a, q := in.facetArea(f), centre(f)
+		sx, sy, sa = sx+float64(a*q[0]), sy+float64(a*q[1]), sa+a
+	}
+	best, at := math.Inf(1), orb.Point{}
+	for _, f := range p.Facets {
+		q := centre(f)
+		if d := math.Hypot(q[0]-sx/sa, q[1]-sy/sa); d < best {
+			best, at = d, q
+		}
+	}
+	return at
+}
+
+// largest returns the largest polygon of an outline, or at where there is none.
+func largest(outline orb.MultiPolygon, at orb.Point) orb.Geometry {
+	var best orb.Polygon
+	most := 0.0
+	for _, poly := range outline {
+		if a := planar.Area(poly); a > most {
+			best, most = poly, a
+		}
+	}
+	if best == nil {
+		return at
+	}
+	return best
+}

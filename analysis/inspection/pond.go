@@ -1,0 +1,245 @@
+package inspection
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/cause"
+	"runnel/analysis/finding"
+	"runnel/analysis/ponding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+	"runnel/analysis/surface"
+)
+
+// Limits of a pond's severity.
+const (
+	deepWater = 2 * float64(quantity.Inch) // deeper than this is urgent
+	sillRoom  = 0.025                      // water closer than this below a curb's top is near a sill: standard.SillSource
+)
+
+// ponds returns one finding for each listed pond.
+func (in *inspector) ponds() []finding.Finding {
+	out := make([]finding.Finding, 0, len(in.Listed))
+	for i := range in.Listed {
+		out = append(out, in.pond(i))
+	}
+	return out
+}
+
+func (in *inspector) pond(i int) finding.Finding {
+	l, d := &in.Listed[i], &in.Causes[i]
+	p := &in.Ponds.Ponds[l.Pond]
+	lead := &d.Causes[0]
+	f := blank(lead.Kind, finding.Repair)
+	f.Pond, f.Outlet, f.Size = int(l.Pond), int(d.Outlet), p.Volume
+	f.What = pondText(lead.Kind)
+	f.Where = in.placeText(in.deepest(p), d.Outlet)
+	f.Measured = append([]finding.Quantity{
+		finding.MM("depth", p.Depth), finding.Plan("area", p.Area), finding.Weight("weight", l.Weight),
+	}, without(lead.Facts, "depth")...)
+	f.Required = []finding.Quantity{finding.MM("pond listed from", in.listedFrom(p))}
+	f.Source = in.cite("pond_depth", in.Criteria.PondDepth != standard.PondDepth)
+	f.Why = lead.Why
+	for k := 1; k < len(d.Causes); k++ {
+		f.Also = append(f.Also, d.Causes[k].Kind)
+	}
+	f.Do, f.Decides = doFor(lead.Kind, lead.Measure, d)
+	f.Geometry = in.outline(l.Pond)
+	f.Confidence = confidence(p, d)
+	f.Severity = in.severity(p, l, d)
+	in.warn(&f, p)
+	if p.Undrained {
+		f.Kind, f.Also = finding.NoWayOut, kinds(d)
+		f.What = finding.Say("Water has no way out here at any level.")
+		f.Do = finding.Say("Keep off while it is deep. Look for an outlet that the survey missed. If there is none, one must be made.")
+		f.Decides, f.Confidence = finding.Engineer, finding.Shown
+	}
+	return f
+}
+
+// severity applies the rules for a listed pond: urgent where nothing drains it, where it is over 2 in deep,
+// or near the top of a curb; else repair. It falls to a note where the water is small and near an outlet, where
+// the depth is within the measuring error, and where it rests on assumed elevations alone.
+func (in *inspector) severity(p *ponding.Pond, l *Listed, d *cause.Diagnosis) finding.Severity {
+	switch {
+	case p.Undrained:
+		return finding.Urgent
+	case !d.Resolved || in.assumedOnly(p):
+		return finding.Note
+	case p.Depth > deepWater || in.nearSill(p):
+		return finding.Urgent
+	case p.Area < leastArea && in.nearOutlet(p, l):
+		return finding.Note
+	default:
+		return finding.Repair
+	}
+}
+
+// nearOutlet reports whether all of the pond's water lies within the criterion of a footprint that it
+// touches or should reach.
+func (in *inspector) nearOutlet(p *ponding.Pond, l *Listed) bool {
+	outline := in.Ponds.Outline(l.Pond)
+	for o := range in.Surface.Outlets {
+		far := 0.0
+		for _, poly := range outline {
+			for _, q := range poly[0] {
+				far = math.Max(far, in.toFootprint(int32(o), q))
+			}
+		}
+		if far <= in.Criteria.NearOutlet {
+			return true
+		}
+	}
+	return false
+}
+
+// toFootprint returns the plan distance of q from the nearest vertex of outlet o's footprint.
+func (in *inspector) toFootprint(o int32, q orb.Point) float64 {
+	best := math.Inf(1)
+	t := in.Surface.Cut
+	for _, v := range in.Surface.Outlets[o].Vertices {
+		best = math.Min(best, math.Hypot(t.X[v]-q[0], t.Y[v]-q[1]))
+	}
+	return best
+}
+
+// assumedOnly reports whether every facet under the pond has an inferred corner.
+func (in *inspector) assumedOnly(p *ponding.Pond) bool {
+	t := in.Surface.Cut
+	for _, f := range p.Facets {
+		inferred := false
+		for c := range int32(3) {
+			v := t.V[3*f+c]
+			inferred = inferred || int(v) < len(t.Assumed) && t.Assumed[v]
+		}
+		if !inferred {
+			return false
+		}
+	}
+	return true
+}
+
+// nearSill reports whether water stands within sillRoom of the top of a curb whose height is known.
+func (in *inspector) nearSill(p *ponding.Pond) bool {
+	t := in.Surface.Cut
+	for _, f := range p.Facets {
+		for c := range int32(3) {
+			e := 3*f + c
+			if t.Twin[e] >= 0 || t.Flag[e]&surface.CurbEdge == 0 {
+				continue
+			}
+			a, b := t.V[e], t.V[surface.Next(e)]
+			room := in.curbHeight(orb.Point{(t.X[a] + t.X[b]) / 2, (t.Y[a] + t.Y[b]) / 2})
+			if room > 0 && p.Level-math.Min(t.Z[a], t.Z[b]) > room-sillRoom {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// curbHeight returns the height of the curb on whose ring q lies, 0 where it is not known.
+func (in *inspector) curbHeight(q orb.Point) float64 {
+	const reach = 0.05
+	for i := range in.Roof.Curbs {
+		k := &in.Roof.Curbs[i]
+		if k.Height <= 0 {
+			continue
+		}
+		for j := 1; j < len(k.Ring); j++ {
+			if planar.DistanceFromSegment(k.Ring[j-1].Plan, k.Ring[j].Plan, q) < reach {
+				return float64(k.Height)
+			}
+		}
+	}
+	return 0
+}
+
+// confidence of a pond's cause: its depth must be beyond the error, and its lip measured.
+func confidence(p *ponding.Pond, d *cause.Diagnosis) finding.Confidence {
+	switch {
+	case !d.Resolved || d.LipAssumed:
+		return finding.NotResolved
+	case d.Uncertain || d.Causes[0].Score < 0.5:
+		return finding.Likely
+	case len(d.Causes) > 1 && d.Causes[1].Score > 0.8*d.Causes[0].Score:
+		return finding.Likely
+	default:
+		return finding.Shown
+	}
+}
+
+// warn adds what bears on trust in the finding and on safety.
+func (in *inspector) warn(f *finding.Finding, p *ponding.Pond) {
+	d := f.Pond
+	for i := range in.Listed {
+		if int(in.Listed[i].Pond) != d {
+			continue
+		}
+		c := &in.Causes[i]
+		if !c.Resolved {
+			f.Why = f.Why.And(finding.Say("The depth is within the measuring error."))
+		}
+		if c.LipAssumed {
+			f.Why = f.Why.And(finding.Say("The lip was not measured: its elevation is taken from spots near it."))
+		} else if c.Uncertain {
+			f.Why = f.Why.And(finding.Say("The lip or the lowest point hangs on how the surface runs between spots: shoot it."))
+		}
+	}
+	if o := p.HeldBy; o >= 0 && in.Surface.Outlets[o].InvertAssumed {
+		f.Confidence = finding.NotResolved
+		f.Why = f.Why.And(finding.Say("The outlet's inlet level was not measured."))
+	}
+}
+
+// listedFrom returns the depth from which a pond of p's area is listed.
+func (in *inspector) listedFrom(p *ponding.Pond) float64 {
+	if p.Area >= in.Criteria.WideArea {
+		return math.Min(in.Criteria.PondDepth, in.Criteria.PondDepthWide)
+	}
+	return in.Criteria.PondDepth
+}
+
+// outline returns the pond's outline as a polygon: its largest part.
+func (in *inspector) outline(p int32) orb.Geometry {
+	var best orb.Polygon
+	most := -1.0
+	for _, poly := range in.Ponds.Outline(p) {
+		if a := planar.Area(poly); a > most {
+			best, most = poly, a
+		}
+	}
+	if best == nil {
+		return in.deepest(&in.Ponds.Ponds[p])
+	}
+	return best
+}
+
+// deepest returns the place of the pond's first pit.
+func (in *inspector) deepest(p *ponding.Pond) orb.Point {
+	v := p.Pits[0]
+	return orb.Point{in.Surface.Cut.X[v], in.Surface.Cut.Y[v]}
+}
+
+func without(qs []finding.Quantity, name string) []finding.Quantity {
+	out := make([]finding.Quantity, 0, len(qs))
+	for _, q := range qs {
+		if q.Name != name {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+func kinds(d *cause.Diagnosis) []finding.Kind {
+	var out []finding.Kind
+	for i := range d.Causes {
+		if d.Causes[i].Kind != finding.LowPlace {
+			out = append(out, d.Causes[i].Kind)
+		}
+	}
+	return out
+}

@@ -1,0 +1,158 @@
+package inspection
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+	"runnel/analysis/standard"
+)
+
+// shortValley is the least length of a valley that is judged [m]: 10 ft. With the foot or so of roof that
+// a valley's slope governs, that is the 10 ft2 from which a missed criterion calls for repair.
+const shortValley = 10 * float64(quantity.Foot)
+
+// valleys returns a finding for each valley that is flatter than the criterion, beyond the measuring error,
+// and that no pond's finding names already.
+func (in *inspector) valleys() []finding.Finding {
+	var out []finding.Finding
+	for i := range in.Slopes.Valleys {
+		l := &in.Slopes.Valleys[i]
+		if !l.BelowMin || !l.Resolved || l.Length < shortValley || !in.leadsWater(l) || in.namedByPond(l) {
+			continue
+		}
+		out = append(out, in.valley(l))
+	}
+	return out
+}
+
+// leadsWater reports whether a line is a valley for the roof: measured as one, or a fold between two real
+// planes. Lines found in the surface alone are often the foot of an edge, or noise on a level area.
+func (in *inspector) leadsWater(l *slope.Line) bool {
+	if l.Named {
+		return l.Type == roof.Valley || l.Type == roof.Cricket || l.Type == roof.GradeBreak && in.folds(l)
+	}
+	return in.folds(l)
+}
+
+// folds reports whether the planes on both sides of l are planes of the roof that fall towards it.
+func (in *inspector) folds(l *slope.Line) bool {
+	if len(l.Plan) < 2 {
+		return false
+	}
+	a, b := l.Plan[0], l.Plan[len(l.Plan)-1]
+	left := [2]float64{-(b[1] - a[1]), b[0] - a[0]}
+	length := math.Hypot(left[0], left[1])
+	for k, side := range [2]int32{l.Left, l.Right} {
+		if side < 0 {
+			return false
+		}
+		p := &in.Slopes.Planes[side]
+		up := (p.Gradient[0]*left[0] + p.Gradient[1]*left[1]) / math.Max(length, 1e-12)
+		if k == 1 {
+			up = -up
+		}
+		if p.Area < leastArea || in.width(p) < thinnest || up < in.Criteria.MinValleySlope {
+			return false
+		}
+	}
+	return true
+}
+
+// namedByPond reports whether the water of a listed pond stands on the line and its causes say why.
+func (in *inspector) namedByPond(l *slope.Line) bool {
+	t := in.Surface.TIN
+	under, of := map[int32]float64{}, -1
+	most := 0.0
+	for k := 1; k < len(l.Vertices); k++ {
+		a, b := l.Vertices[k-1], l.Vertices[k]
+		p := in.pondOn(a, b)
+		if p < 0 {
+			continue
+		}
+		under[p] += math.Hypot(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
+		if under[p] > most {
+			most, of = under[p], int(p)
+		}
+	}
+	if of < 0 {
+		return false
+	}
+	for _, c := range in.Causes[of].Causes {
+		if c.Kind == finding.ValleyFlat || c.Kind == finding.CricketFlat {
+			return true
+		}
+	}
+	return !l.Named || most > l.Length/2
+}
+
+// pondOn returns the position in Listed of the pond that covers an end of the edge a-b, -1 none.
+func (in *inspector) pondOn(a, b int32) int32 {
+	for _, v := range [2]int32{a, b} {
+		if p := in.Ponds.Of[v]; p >= 0 {
+			for i := range in.Listed {
+				if in.Listed[i].Pond == p {
+					return int32(i)
+				}
+			}
+		}
+	}
+	return -1
+}
+
+func (in *inspector) valley(l *slope.Line) finding.Finding {
+	kind, name, do := finding.ValleyFlat, "valley", "Build fall into the valley with tapered boards or crickets."
+	if l.Named && l.Type == roof.Cricket {
+		kind, name = finding.CricketFlat, "cricket's valley"
+		do = "Make the cricket wider: its valley gets its fall from the angle it makes with the low line."
+	}
+	f := blank(kind, finding.Repair)
+	f.Size = l.Length
+	f.What = finding.Say("The "+name+" falls {0} over {1}, less than {2}.",
+		finding.Fall("slope", l.Slope), finding.Metres("length", l.Length), finding.Fall("least slope", in.Criteria.MinValleySlope))
+	f.Where = in.placeText(half(l.Plan), -1)
+	f.Measured = []finding.Quantity{
+		finding.Fall("slope", l.Slope), finding.Fall("standard error", l.Sigma), finding.Metres("length", l.Length), finding.MM("drop", l.Drop),
+	}
+	f.Required = []finding.Quantity{finding.Fall("least slope", in.Criteria.MinValleySlope)}
+	f.Source = in.cite("min_valley_slope", in.Criteria.MinValleySlope != standard.MinValleySlope)
+	f.Why = finding.Say("From its top to its foot it drops {0}.", finding.MM("drop", l.Drop))
+	f.Do = finding.Say(do)
+	f.Geometry = half(l.Plan)
+	if in.assumedLine(l) {
+		f.Severity, f.Confidence = finding.Note, finding.NotResolved
+	}
+	return f
+}
+
+func (in *inspector) assumedLine(l *slope.Line) bool {
+	for _, v := range [2]int32{l.Vertices[0], l.Vertices[len(l.Vertices)-1]} {
+		if in.Surface.TIN.Assumed[v] {
+			return true
+		}
+	}
+	return false
+}
+
+// half returns the place half way along a line.
+func half(line orb.LineString) orb.Point {
+	total := 0.0
+	for i := 1; i < len(line); i++ {
+		total += math.Hypot(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
+	}
+	left := total / 2
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		d := math.Hypot(b[0]-a[0], b[1]-a[1])
+		if d > 0 && left <= d {
+			k := left / d
+			return orb.Point{a[0] + float64(k*(b[0]-a[0])), a[1] + float64(k*(b[1]-a[1]))}
+		}
+		left -= d
+	}
+	return line[len(line)-1]
+}

@@ -1,0 +1,15 @@
+package standard
+
+import "runnel/analysis/quantity"
+
+// How close spots should stand, and what a roof needs besides its outlets.
+const (
+	// SurveySpacing is the greatest distance between spots that shows ponds.
+	SurveySpacing = 10 * float64(quantity.Foot)
+	// SurveySpacingSource says where it stands.
+	SurveySpacingSource = "common practice, no source: spots 10 ft apart or closer, and no more than a quarter of the structural bay"
+	// OverflowSource is the source for a second way out where water can be trapped (recalled).
+	OverflowSource = "International Building Code, section 1503.4: secondary drains or scuppers where water can be trapped if the primary drains are blocked (recalled)"
+	// SillSource is the source of the room below a sill (read).
+	SillSource = "NHBC Standards, 7.1.5 (2021): a drained edge at least 25 mm below the lowest place where water could enter the building"
+)

@@ -1,0 +1,119 @@
+package study
+
+import (
+	"fmt"
+
+	"runnel/analysis/catchment"
+	"runnel/analysis/cause"
+	"runnel/analysis/contour"
+	"runnel/analysis/flow"
+	"runnel/analysis/inspection"
+	"runnel/analysis/ponding"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+	"runnel/analysis/standard"
+	"runnel/analysis/surface"
+)
+
+// Options steer a run; the zero value is the usual one.
+type Options struct {
+	Tolerance float64            // factor on the plan tolerances; 0 means 1
+	Criteria  standard.Overrides // what flags and a criteria file state; it wins over what the outline states
+	Clock     func() float64     // seconds since any moment; nil: steps are not timed
+}
+
+// Run analyses one measured roof. The error is a *roof.Refusal where the roof cannot be used, and a
+// *fault.Error where an invariant broke.
+func Run(r *roof.Roof, o Options) (*Study, error) {
+	s := &Study{Roof: r, Seconds: map[string]float64{}}
+	var err error
+	if s.Criteria, err = criteria(r, o); err != nil {
+		return nil, err
+	}
+	t := timer{clock: o.Clock, seconds: s.Seconds}
+	t.start()
+
+	if s.Surface, err = surface.Build(r, surface.Options{Tolerance: o.Tolerance}); err != nil {
+		return nil, err
+	}
+	t.stop("surface")
+
+	if s.Slopes, err = slope.Of(s.Surface, r, s.Criteria); err != nil {
+		return nil, err
+	}
+	if s.Contours, err = contour.Of(s.Surface.TIN, s.Criteria.Contour); err != nil {
+		return nil, err
+	}
+	t.stop("slope")
+
+	if s.Ponds, err = ponding.Find(s.Surface.Cut, s.Surface.Outlets, s.Surface.Cut.Z); err != nil {
+		return nil, err
+	}
+	s.Listed, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria)
+	s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
+	t.stop("ponds")
+
+	if s.Flow, err = flow.Trace(s.Surface, flow.Options{}); err != nil {
+		return nil, err
+	}
+	s.Catchments = &catchment.Catchments{}
+	t.stop("flow")
+
+	s.inspect()
+	return s, nil
+}
+
+// criteria returns the defaults, then what the outline states, then what o states.
+func criteria(r *roof.Roof, o Options) (standard.Criteria, error) {
+	c := standard.Defaults()
+	var err error
+	for _, stated := range []standard.Overrides{r.Criteria, o.Criteria} {
+		if c, err = standard.Apply(c, stated); err != nil {
+			return c, fmt.Errorf("criteria: %w", err)
+		}
+	}
+	return c, nil
+}
+
+// inspect draws findings, cautions and the quality of the survey from the results.
+func (s *Study) inspect() {
+	r := &inspection.Results{
+		Roof: s.Roof, Criteria: s.Criteria, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds,
+		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
+	}
+	s.Findings = inspection.Findings(r)
+	s.Survey = inspection.SurveyOf(r)
+	s.Cautions = inspection.Cautions(r)
+	s.Warnings = append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...)
+}
+
+// indices returns which ponds are listed.
+func indices(listed []inspection.Listed) []int32 {
+	out := make([]int32, len(listed))
+	for i := range listed {
+		out[i] = listed[i].Pond
+	}
+	return out
+}
+
+// timer books the time of each step.
+type timer struct {
+	clock   func() float64
+	last    float64
+	seconds map[string]float64
+}
+
+func (t *timer) start() {
+	if t.clock != nil {
+		t.last = t.clock()
+	}
+}
+
+func (t *timer) stop(step string) {
+	if t.clock == nil {
+		return
+	}
+	now := t.clock()
+	t.seconds[step] += now - t.last
+	t.last = now
+}
