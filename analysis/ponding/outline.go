@@ -1,0 +1,216 @@
+package ponding
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/surface"
+)
+
+// Outline returns the water's edge of pond p when full: outer rings counter-clockwise, each followed by
+// its islands, clockwise. Water that touches itself at a point is cut there, and a crest at exactly the
+// level between its waters is not drawn, so rings never cross or touch themselves. A pond of no depth has
+// no outline.
+//
+// The facets are marched in order; ground at exactly the level is dry. A cut through an edge is computed
+// once, from the edge's lower end, so rings close exactly.
+func (ps *Ponds) Outline(p int32) Outline {
+	m := marcher{ps: ps, pond: p, level: ps.Ponds[p].Level, at: map[int32]int32{}}
+	for _, f := range ps.Ponds[p].Facets {
+		m.facet(f)
+	}
+	return nest(m.rings())
+}
+
+// corner is a place on the outline. Keys: 2e for the cut through edge e (the lower of its two half-edges),
+// 2e+1 for the wet vertex where border half-edge e starts.
+type corner struct {
+	point orb.Point
+	place int32 // the same for corners at the same place: a vertex, or vertices + edge
+}
+
+// marcher collects directed pieces of the outline, water on their left.
+type marcher struct {
+	ps    *Ponds
+	pond  int32
+	level float64
+	from  []corner        // per piece: where it starts
+	next  []int32         // per piece: key where it ends
+	at    map[int32]int32 // key -> piece that starts there
+}
+
+func (m *marcher) facet(f int32) {
+	t, z := m.ps.t, m.ps.z
+	in, out := int32(-1), int32(-1)
+	for e := 3 * f; e < 3*f+3; e++ {
+		wet, wetNext := z[t.V[e]] < m.level, z[t.V[surface.Next(e)]] < m.level
+		if wet != wetNext {
+			if wet {
+				out = e
+			} else {
+				in = e
+			}
+		}
+		if t.Twin[e] >= 0 || !wet && !wetNext {
+			continue
+		}
+		start, end := m.cut(e), m.cut(e)
+		if wet {
+			start = 2*e + 1
+		}
+		if wetNext {
+			end = 2*m.along(e) + 1
+		}
+		m.piece(start, e, end)
+	}
+	if out < 0 {
+		return
+	}
+	end := m.cut(in)
+	if far := m.beyond(surface.Next(out)); far >= 0 {
+		end = m.cut(far)
+	}
+	m.piece(m.cut(out), out, end)
+}
+
+// beyond returns, for an edge at exactly the level with water of this pond on both sides, the edge on
+// which the outline goes on: past the end of e instead of along it. -1 for any other edge.
+func (m *marcher) beyond(e int32) int32 {
+	t, z := m.ps.t, m.ps.z
+	twin := t.Twin[e]
+	if twin < 0 || z[t.V[e]] != m.level || z[t.V[twin]] != m.level || m.ps.Of[t.V[surface.Prev(twin)]] != m.pond {
+		return -1
+	}
+	return surface.Next(twin)
+}
+
+// piece adds a piece that starts on half-edge e.
+func (m *marcher) piece(start, e, end int32) {
+	t, z := m.ps.t, m.ps.z
+	var c corner
+	if start&1 == 1 {
+		c = corner{orb.Point{t.X[t.V[e]], t.Y[t.V[e]]}, t.V[e]}
+	} else {
+		a, b := t.V[e], t.V[surface.Next(e)]
+		if z[b] < z[a] {
+			a, b = b, a
+		}
+		s := (m.level - z[a]) / (z[b] - z[a])
+		c = corner{orb.Point{t.X[a] + float64(s*(t.X[b]-t.X[a])), t.Y[a] + float64(s*(t.Y[b]-t.Y[a]))}, int32(len(z)) + start/2}
+		if z[b] == m.level {
+			c = corner{orb.Point{t.X[b], t.Y[b]}, b}
+		}
+	}
+	m.at[start] = int32(len(m.from))
+	m.from, m.next = append(m.from, c), append(m.next, end)
+}
+
+// cut returns the key of the cut through the edge of half-edge e.
+func (m *marcher) cut(e int32) int32 {
+	if twin := m.ps.t.Twin[e]; twin >= 0 && twin < e {
+		return 2 * twin
+	}
+	return 2 * e
+}
+
+// along returns the border half-edge that follows border half-edge e.
+func (m *marcher) along(e int32) int32 {
+	e = surface.Next(e)
+	for m.ps.t.Twin[e] >= 0 {
+		e = surface.Next(m.ps.t.Twin[e])
+	}
+	return e
+}
+
+// rings joins the pieces.
+func (m *marcher) rings() []orb.Ring {
+	var rings []orb.Ring
+	used := make([]bool, len(m.from))
+	for i := range m.from {
+		var walk []corner
+		for k := int32(i); !used[k]; k = m.at[m.next[k]] {
+			used[k] = true
+			walk = append(walk, m.from[k])
+		}
+		rings = split(walk, rings)
+	}
+	return rings
+}
+
+// split appends the ring of a walk, cut wherever it comes to one place twice.
+func split(walk []corner, rings []orb.Ring) []orb.Ring {
+	var open []corner
+	index := make(map[int32]int, len(walk))
+	for _, c := range append(walk, walk[:min(1, len(walk))]...) {
+		i, seen := index[c.place]
+		if !seen {
+			index[c.place] = len(open)
+			open = append(open, c)
+			continue
+		}
+		if ring := ringOf(open[i:]); ring != nil {
+			rings = append(rings, ring)
+		}
+		for _, gone := range open[i+1:] {
+			delete(index, gone.place)
+		}
+		open = open[:i+1]
+	}
+	return rings
+}
+
+// ringOf closes a ring; nil if it encloses nothing.
+func ringOf(corners []corner) orb.Ring {
+	var ring orb.Ring
+	for _, c := range corners {
+		if len(ring) == 0 || ring[len(ring)-1] != c.point {
+			ring = append(ring, c.point)
+		}
+	}
+	for len(ring) > 1 && ring[len(ring)-1] == ring[0] {
+		ring = ring[:len(ring)-1]
+	}
+	if len(ring) < 3 || ringArea(ring) == 0 {
+		return nil
+	}
+	return append(ring, ring[0])
+}
+
+// ringArea returns the area of a ring, open or closed; positive if counter-clockwise.
+func ringArea(ring orb.Ring) float64 {
+	sum := 0.0
+	for i := 2; i < len(ring); i++ {
+		sum += cross(vector{ring[i-1][0] - ring[0][0], ring[i-1][1] - ring[0][1]},
+			vector{ring[i][0] - ring[0][0], ring[i][1] - ring[0][1]}) / 2
+	}
+	return sum
+}
+
+// nest puts every island into the smallest outer ring around it.
+func nest(rings []orb.Ring) Outline {
+	var outline Outline
+	var size []float64
+	for _, r := range rings {
+		if a := ringArea(r); a > 0 {
+			outline, size = append(outline, orb.Polygon{r}), append(size, a)
+		}
+	}
+	for _, r := range rings {
+		if ringArea(r) > 0 {
+			continue
+		}
+		best, least := 0, math.Inf(1)
+		for i := range outline {
+			middle := orb.Point{(r[0][0] + r[1][0]) / 2, (r[0][1] + r[1][1]) / 2}
+			if len(outline) > 1 && size[i] < least && planar.RingContains(outline[i][0], middle) {
+				best, least = i, size[i]
+			}
+		}
+		if len(outline) > 0 {
+			outline[best] = append(outline[best], r)
+		}
+	}
+	return outline
+}

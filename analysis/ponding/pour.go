@@ -1,0 +1,150 @@
+package ponding
+
+// Water is what stands in the depressions of one surface, and what has run off. It starts empty; Pour adds
+// to it. The rules are those of fill, spill and merge (Barnes, Callaghan and Wickert, Earth Surface
+// Dynamics 9, 2021): a full depression spills into the one beyond its lip; when both are full they become
+// one. So the result does not depend on the order in which water comes.
+type Water struct {
+	Held []float64 // per node of the tree: what it holds itself, above its Left and Right [m3]
+	Off  []float64 // per outlet: what has run off [m3]
+
+	ps   *Ponds
+	room []float64 // per node: what it can hold itself [m3]
+	top  []int32   // per node: towards the largest depression that it has become part of
+	into []int32   // per node: pit that it spills to, -2-outlet, or unknown
+	leaf []int32   // per pit vertex: its node
+	d    *descent
+}
+
+const unknown = int32(-1)
+
+// Empty returns the surface's depressions without water.
+func (ps *Ponds) Empty() *Water {
+	n := len(ps.Tree)
+	w := &Water{
+		Held: make([]float64, n), Off: make([]float64, len(ps.sinks.level)),
+		ps: ps, room: ps.rooms(), top: make([]int32, n), into: make([]int32, n), leaf: make([]int32, len(ps.z)),
+		d: newDescent(ps),
+	}
+	w.d.dry = true
+	for k := range ps.Tree {
+		w.top[k], w.into[k] = int32(k), unknown
+		if ps.Tree[k].Left < 0 {
+			w.leaf[ps.Tree[k].Pit] = int32(k)
+		}
+	}
+	return w
+}
+
+// Pour adds water to pits: volume per node of the tree [m3]; what is poured into a merged depression goes
+// to its lowest pit.
+func (w *Water) Pour(volume []float64) {
+	for k, v := range volume {
+		w.pour(w.leaf[w.ps.Tree[k].Pit], v)
+	}
+}
+
+func (w *Water) pour(k int32, volume float64) {
+	for volume > 0 {
+		k = w.largest(k)
+		n := &w.ps.Tree[k]
+		if n.Parent < 0 && w.ps.Ponds[n.Pond].Undrained {
+			w.Held[k] += volume
+			return
+		}
+		take := min(volume, w.room[k]-w.Held[k])
+		if take < volume {
+			w.Held[k] = w.room[k]
+		} else {
+			w.Held[k] += take
+		}
+		if volume -= take; volume <= 0 {
+			return
+		}
+		if w.merge(k) {
+			continue
+		}
+		to := w.spillOf(k)
+		if to <= -2 {
+			w.Off[-2-to] += volume
+			return
+		}
+		k = to
+	}
+}
+
+// largest returns the largest depression that node k has become part of.
+func (w *Water) largest(k int32) int32 {
+	for w.top[k] != k {
+		w.top[k] = w.top[w.top[k]]
+		k = w.top[k]
+	}
+	return k
+}
+
+// full reports whether node k and all in it is full.
+func (w *Water) full(k int32) bool {
+	n := &w.ps.Tree[k]
+	merged := n.Left < 0 || w.top[n.Left] != n.Left
+	return merged && w.Held[k] >= w.room[k]
+}
+
+// merge makes full node k and its neighbour one, if that is full too.
+func (w *Water) merge(k int32) bool {
+	n := &w.ps.Tree[k]
+	if n.Parent < 0 {
+		return false
+	}
+	if beside := w.ps.beside(k); !w.full(beside) {
+		return false
+	}
+	p := &w.ps.Tree[n.Parent]
+	w.top[p.Left], w.top[p.Right] = n.Parent, n.Parent
+	return true
+}
+
+// beside returns the node that k merges with.
+func (ps *Ponds) beside(k int32) int32 {
+	p := &ps.Tree[ps.Tree[k].Parent]
+	return p.Left + p.Right - k
+}
+
+// spillOf returns where full node k spills to: the node of a pit, or -2-outlet.
+func (w *Water) spillOf(k int32) int32 {
+	if w.into[k] != unknown {
+		return w.into[k]
+	}
+	n := &w.ps.Tree[k]
+	if n.HeldBy >= 0 {
+		w.into[k] = -2 - n.HeldBy
+		return w.into[k]
+	}
+	allowed := func(y int32) bool {
+		q := w.ps.Of[y]
+		return q < 0 || w.ps.before(q, n.Pond)
+	}
+	if n.Parent >= 0 {
+		beside := w.ps.beside(k)
+		allowed = func(y int32) bool { return w.ps.within(w.ps.nodeOf[y], beside) }
+	}
+	end := w.d.run(n.Lip, allowed)
+	if end.outlet >= 0 {
+		w.into[k] = -2 - end.outlet
+	} else {
+		w.into[k] = w.leaf[end.pit]
+	}
+	return w.into[k]
+}
+
+// Level returns the elevation of the water in node k: its Base while it holds nothing itself.
+func (w *Water) Level(k int32) float64 {
+	n := &w.ps.Tree[k]
+	switch {
+	case w.Held[k] <= 0:
+		return n.Base
+	case w.Held[k] >= w.room[k]:
+		return n.Level
+	}
+	curve := w.ps.curve(k)
+	return curve.Level(curve.Volume(n.Base) + w.Held[k])
+}
