@@ -16,7 +16,7 @@ func tinOf(points [][3]float64, facets [][3]int32) *surface.TIN {
 		t.X, t.Y, t.Z = append(t.X, p[0]), append(t.Y, p[1]), append(t.Z, p[2])
 	}
 	t.Out = make([]int32, len(points))
-	at := map[[2]int32]int32{}
+	at := make(map[[2]int32]int32, 3*len(facets))
 	for f, c := range facets {
 		for i := range 3 {
 			t.V = append(t.V, c[i])
