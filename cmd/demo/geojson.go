@@ -139,14 +139,15 @@ type point struct {
 }
 
 // points numbers the spots: walls first, then the rest; corners are left out when the outline carries
-// their elevations, and so are shots that stand in a line or a curb.
+// their elevations, and so are shots that stand in a line or a curb, unless they lie on such an outline.
 func (r *Roof) points() []point {
 	s := r.survey
 	held := map[orb.Point]bool{}
+	onWall := func(p orb.Point) bool { return offsetOf(p, closed(s.site.outline)) <= same }
 	for _, lines := range [][][]shot{s.curbs, s.folds} {
 		for _, line := range lines {
 			for _, p := range line {
-				held[p.at] = true
+				held[p.at] = !r.format.corner || !onWall(p.at)
 			}
 		}
 	}

@@ -2,18 +2,15 @@ package demo
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
+	"io"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/paulmach/orb"
-)
 
-// ErrExists is the error of a file that stands where Write would write.
-var ErrExists = errors.New("file exists")
+	"runnel/export"
+)
 
 // Files returns everything that Write writes: the inputs of every roof, its planted faults, a README.md.
 func Files() []File {
@@ -26,34 +23,25 @@ func Files() []File {
 }
 
 // Write writes the invented roofs into dir, which it makes if need be, and returns the paths written. It
-// writes nothing if one of them exists, unless overwrite is set: the error then wraps ErrExists.
+// writes all or nothing; if one of them exists and overwrite is not set, the error wraps export.ErrExists.
 func Write(dir string, overwrite bool) ([]string, error) {
 	files := Files()
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	outputs := make([]export.Output, len(files))
+	for i, f := range files {
+		outputs[i] = export.Output{Name: f.Name, Write: func(w io.Writer) error {
+			_, err := w.Write(f.Bytes)
+			return err
+		}}
+	}
+	staged, err := export.Stage(dir, outputs, overwrite)
+	if err != nil {
 		return nil, fmt.Errorf("demo: %w", err)
 	}
-	paths := make([]string, len(files))
-	for i, f := range files {
-		paths[i] = filepath.Join(dir, f.Name)
-		if _, err := os.Stat(paths[i]); err == nil && !overwrite {
-			return nil, fmt.Errorf("demo: %s: %w", paths[i], ErrExists)
-		}
-	}
-	for i, f := range files {
-		if err := replace(paths[i], f.Bytes); err != nil {
-			return nil, fmt.Errorf("demo: %w", err)
-		}
+	paths, err := staged.Commit()
+	if err != nil {
+		return nil, fmt.Errorf("demo: %w", err)
 	}
 	return paths, nil
-}
-
-// replace writes a file under a temporary name and then gives it its own.
-func replace(path string, content []byte) error {
-	temporary := path + ".part"
-	if err := os.WriteFile(temporary, content, 0o644); err != nil {
-		return errors.Join(err, os.Remove(temporary))
-	}
-	return os.Rename(temporary, path)
 }
 
 // booked lists the roof's planted faults as a GeoJSON file that a map viewer can show beside the result.
