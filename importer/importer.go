@@ -1,19 +1,175 @@
 // Package importer reads a roof from the files that a surveyor and a drawing office hand over.
+//
+// Files are opened first, so that each can say its unit and frame; then units and frames are settled for
+// all of them, the GeoJSON files are read, and after them the point files, whose columns the outline may
+// have to tell apart. Last, everything is brought into one metric frame about the outline. Where the frames
+// of the files differ, control points must tie them. What cannot be used is refused with its place, the
+// rule that it breaks and the mend, up to twenty problems at once; what is left out or assumed is said in
+// the roof's warnings.
 package importer
 
 import (
-	"errors"
+	"fmt"
+
+	"github.com/paulmach/orb"
 
 	"runnel/analysis/roof"
+	"runnel/importer/draft"
 )
 
-// Read joins paths into one roof. Input that cannot be used is a *roof.Refusal.
+// Read joins the files at paths into one roof. Input that cannot be used is a *roof.Refusal.
 func Read(paths []string, o Options) (*roof.Roof, error) {
-	return nil, errors.New("not written yet")
+	var problems roof.Refusal
+	checkNames(paths, o, &problems)
+	r := read(paths, o, &problems)
+	checkDrops(r, o, &problems)
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	return r, nil
 }
 
-// Campus lists the roofs of a folder (files that share a stem make one roof), or of one GeoJSON file
-// with many outlines and the point files beside it. The strings are warnings, whole sentences.
-func Campus(paths []string, o Options) ([]Job, []string, error) {
-	return nil, nil, errors.New("not written yet")
+// read joins files into one roof; it returns nil where problems were found before one could be made.
+func read(paths []string, o Options, problems *roof.Refusal) *roof.Roof {
+	sources, warnings := openSources(paths, o, problems)
+	warnings = append(warnings, readSources(sources, false, problems)...)
+	outline, home := theOutline(sources, problems)
+	if outline == nil {
+		return nil
+	}
+	r := assemble(sources, outline, home, o, problems)
+	if r == nil {
+		return nil
+	}
+	r.Warnings = append(warnings, r.Warnings...)
+	if r.Name == "" {
+		r.Name = stem(paths[0])
+	}
+	return r
+}
+
+// openSources opens the files and settles their units and frames.
+func openSources(paths []string, o Options, problems *roof.Refusal) (sources []*source, warnings []string) {
+	if len(paths) == 0 {
+		problems.Add(roof.Problem{Rule: "no file is given", Mend: "name the file of the outline and that of the spots"})
+		return nil, nil
+	}
+	sources = open(paths, o, problems)
+	return sources, settle(sources, o, problems)
+}
+
+// readSources reads the files. many says that a file may hold several outlines.
+func readSources(sources []*source, many bool, problems *roof.Refusal) (warnings []string) {
+	for _, s := range sources {
+		if s.document != nil {
+			s.draft = s.document.Read(s.set, many, problems)
+		}
+	}
+	for _, s := range sources {
+		if s.document == nil {
+			warnings = append(warnings, s.readPoints(sources, problems)...)
+		}
+	}
+	for _, s := range sources {
+		warnings = append(warnings, s.draft.Warnings...)
+	}
+	return warnings
+}
+
+// assemble joins drafts into the roof of outline, which home holds; it returns nil where problems were found.
+func assemble(sources []*source, outline *draft.Outline, home *source, o Options, problems *roof.Refusal) *roof.Roof {
+	if len(problems.Problems) > 0 {
+		return nil
+	}
+	p := newPlacer(sources, outline, home, problems)
+	if p == nil || len(problems.Problems) > 0 {
+		return nil
+	}
+	r := join(p, sources, outline)
+	dropSpots(r, o.Drop)
+	return r
+}
+
+// readPoints reads a point file, after the outlines have told its columns apart if need be.
+func (s *source) readPoints(sources []*source, problems *roof.Refusal) (warnings []string) {
+	s.draft = &draft.Draft{}
+	if s.file.Undecided() {
+		said, ok := s.file.Decide(insideOf(sources, s), s.set.Geographic, problems)
+		if !ok {
+			return nil
+		}
+		warnings = append(warnings, said)
+	}
+	s.draft = s.file.Read(s.set, problems)
+	return warnings
+}
+
+// theOutline returns the one outline among the files and the file that holds it.
+func theOutline(sources []*source, problems *roof.Refusal) (outline *draft.Outline, home *source) {
+	polygons := 0
+	for _, s := range sources {
+		polygons += s.draft.Polygons
+		for i := range s.draft.Outlines {
+			o := &s.draft.Outlines[i]
+			if outline != nil {
+				problems.Add(roof.Problem{
+					Origin: o.Origin, At: o.Rings[0][0].Plan, HasAt: true,
+					Rule: "a second outline; the first is " + outline.Origin.String(), Mend: "check one roof at a time, or name this file by itself to campus",
+				})
+				return nil, nil
+			}
+			outline, home = o, s
+		}
+	}
+	switch {
+	case outline != nil || len(problems.Problems) > 0:
+	case polygons > 1:
+		problems.Add(roof.Problem{
+			Rule: fmt.Sprintf("there is no outline: none of the %d Polygons says which it is", polygons),
+			Mend: `give one of them the property "role": "outline", or use campus for many roofs`,
+		})
+	default:
+		problems.Add(roof.Problem{
+			Rule: "there is no outline", Mend: `add the edge of the roof as a Polygon with the property "role": "outline", or as points with the code OUTLINE`,
+		})
+	}
+	return outline, home
+}
+
+// edgeReach is how far beyond the outline a point still counts as on it when columns are told apart [m].
+const edgeReach = 0.5
+
+// insideOf returns a test of whether a place in the coordinates of s is on an outline of the files in the same
+// kind of frame, nil where there is none.
+func insideOf(sources []*source, s *source) func(orb.Point) bool {
+	type area struct {
+		ring  orb.Ring
+		scale float64
+		reach float64
+	}
+	var areas []area
+	for _, other := range sources {
+		if other.draft == nil || other.set.Geographic != s.set.Geographic {
+			continue
+		}
+		a := area{scale: 1, reach: edgeReach / 111000} // a degree of latitude is about 111 km
+		if !s.set.Geographic {
+			a.scale, a.reach = s.set.Unit.Metres()/other.set.Unit.Metres(), edgeReach/other.set.Unit.Metres()
+		}
+		for i := range other.draft.Outlines {
+			a.ring = planRing(other.draft.Outlines[i].Rings[0])
+			areas = append(areas, a)
+		}
+	}
+	if areas == nil {
+		return nil
+	}
+	return func(p orb.Point) bool {
+		for _, a := range areas {
+			if onRing(a.ring, orb.Point{p[0] * a.scale, p[1] * a.scale}, a.reach) {
+				return true
+			}
+		}
+		return false
+	}
 }

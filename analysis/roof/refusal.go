@@ -24,7 +24,7 @@ func (p Problem) String() string {
 	var b strings.Builder
 	b.WriteString(p.Origin.String())
 	if p.HasAt {
-		fmt.Fprintf(&b, " at (%.8g, %.8g)", p.At[0], p.At[1])
+		fmt.Fprintf(&b, " at (%.10g, %.10g)", p.At[0], p.At[1])
 	}
 	if b.Len() > 0 {
 		b.WriteString(": ")

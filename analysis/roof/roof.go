@@ -36,6 +36,7 @@ type Roof struct {
 	Controls   []Control
 
 	Criteria standard.Overrides // criteria stated on the outline
+	Dropped  []string           // ids of spots left out because the user said so
 	Inputs   []Input            // files read, in the order given
 	Warnings []string           // what was left out, moved or assumed while reading; whole sentences
 }
@@ -193,6 +194,7 @@ type Stain struct {
 // Control ties the site grid to the map: a point known in both.
 type Control struct {
 	Feature
-	Plan     orb.Point // metres, local frame
-	Lon, Lat float64   // degrees
+	Plan     orb.Point       // metres, local frame
+	Lon, Lat float64         // degrees
+	Sigma    quantity.Length // standard deviation in plan; 0 when not given
 }

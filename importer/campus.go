@@ -1,0 +1,136 @@
+package importer
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+	"runnel/importer/geojson"
+)
+
+// extensions are the names of files that a folder is searched for.
+var extensions = []string{".geojson", ".json", ".csv", ".txt", ".tsv", ".xyz", ".pts"}
+
+// Campus lists the roofs at paths without reading more than it must: in a folder, files that share a stem make one
+// roof, and so do files given by name; but a GeoJSON file with many outlines is read at once, and every
+// other file named beside it is shared out among its outlines. Roofs come in the order of their names, or
+// of their outlines in the file. The strings are warnings, whole sentences.
+//
+// A roof that cannot be used does not stop the others: its Job returns the refusal.
+func Campus(paths []string, o Options) ([]Job, []string, error) {
+	var problems roof.Refusal
+	var jobs []Job
+	var warnings []string
+	var files []string
+	for _, path := range paths {
+		info, err := os.Stat(path)
+		if err != nil || !info.IsDir() {
+			files = append(files, path)
+			continue
+		}
+		found, more := listFolder(path, &problems)
+		warnings = append(warnings, more...)
+		grouped, more, err := group(found, o)
+		if err != nil {
+			return nil, nil, err
+		}
+		jobs, warnings = append(jobs, grouped...), append(warnings, more...)
+	}
+	grouped, more, err := group(files, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	jobs, warnings = append(jobs, grouped...), append(warnings, more...)
+	if len(jobs) == 0 && len(problems.Problems) == 0 {
+		problems.Add(roof.Problem{Rule: "there is no roof to read", Mend: "name folders, or files of outlines and spots"})
+	}
+	if err := problems.Err(); err != nil {
+		return nil, nil, err
+	}
+	return jobs, warnings, nil
+}
+
+// listFolder returns the files of a folder that may belong to a roof, in the order of their names.
+func listFolder(path string, problems *roof.Refusal) (files, warnings []string) {
+	entries, err := os.ReadDir(path)
+	if err != nil {
+		refuse(problems, path, "the folder cannot be read: "+cause(err), "check its permissions")
+		return nil, nil
+	}
+	var left []string
+	for _, entry := range entries {
+		if !entry.IsDir() && slices.Contains(extensions, strings.ToLower(filepath.Ext(entry.Name()))) {
+			files = append(files, filepath.Join(path, entry.Name()))
+		} else {
+			left = append(left, entry.Name())
+		}
+	}
+	if len(left) > 0 {
+		warnings = append(warnings, fmt.Sprintf("%s: not read, because they are no survey files: %d (%s).", path, len(left), draft.Listing(left)))
+	}
+	return files, warnings
+}
+
+// group makes one job of files that share a stem, or shares the files out among the outlines of one of them.
+func group(files []string, o Options) ([]Job, []string, error) {
+	stems := []string{}
+	byStem := map[string][]string{}
+	for _, path := range files {
+		key := filepath.Join(filepath.Dir(path), stem(path))
+		if byStem[key] == nil {
+			stems = append(stems, key)
+		}
+		byStem[key] = append(byStem[key], path)
+	}
+	if holdsMany(files) {
+		return newSite(files, o)
+	}
+	var jobs []Job
+	for _, key := range stems {
+		paths := byStem[key]
+		slices.SortStableFunc(paths, func(a, b string) int { return outlineFirst(a) - outlineFirst(b) })
+		jobs = append(jobs, Job{Name: filepath.Base(key), Read: func() (*roof.Roof, error) {
+			var problems roof.Refusal
+			r := read(paths, o, &problems)
+			if err := problems.Err(); err != nil {
+				return nil, err
+			}
+			return r, nil
+		}})
+	}
+	return jobs, nil, nil
+}
+
+// outlineFirst orders GeoJSON files, which hold the outline as a rule, before point files.
+func outlineFirst(path string) int {
+	if looksLikeJSON(path, nil) {
+		return 0
+	}
+	return 1
+}
+
+// fewFiles is how many files are opened to see whether one of them holds many outlines. A folder of more is a
+// folder of single roofs.
+const fewFiles = 8
+
+// holdsMany reports whether one of a few files holds more than one outline.
+func holdsMany(files []string) bool {
+	if len(files) > fewFiles {
+		return false
+	}
+	for _, path := range files {
+		data, isGeoJSON, rule, _ := load(path)
+		if rule != "" || !isGeoJSON {
+			continue
+		}
+		var ignored roof.Refusal
+		if d := geojson.Open(path, data, &ignored); d != nil && d.Outlines() > 1 {
+			return true
+		}
+	}
+	return false
+}

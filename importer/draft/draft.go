@@ -1,0 +1,45 @@
+// Package draft holds what one file says of a roof, before the files are joined: plan coordinates as the
+// file has them, elevations and lengths in metres.
+package draft
+
+import (
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+)
+
+// Setting says how the numbers of a file are to be understood.
+type Setting struct {
+	Unit       quantity.Unit // of bare lengths and elevations, and of plan coordinates unless Geographic
+	Geographic bool          // plan coordinates are longitude and latitude
+}
+
+// Draft is the content of one file. Positions are in the file's own plan coordinates.
+type Draft struct {
+	Outlines   []Outline
+	Polygons   int // polygons without a role that could not be told to be the outline
+	Edges      []roof.Edge
+	Spots      []roof.Spot
+	Breaklines []roof.Breakline
+	Curbs      []roof.Curb
+	Outlets    []Outlet
+	Cores      []roof.Core
+	Stains     []roof.Stain
+	Controls   []roof.Control // plan coordinates in the site grid, whatever the file's frame
+
+	Imperial bool     // a length carried feet or inches of its own
+	Warnings []string // whole sentences
+}
+
+// Outline is an outline with what its properties say of the whole roof.
+type Outline struct {
+	roof.Outline
+	Name, Building, Surveyed string
+	Criteria                 standard.Overrides
+}
+
+// Outlet is an outlet whose type the file may have left open.
+type Outlet struct {
+	roof.Outlet
+	TypeOpen bool // an overflow that is a scupper at the outline, else a drain
+}

@@ -1,0 +1,85 @@
+package geojson
+
+import (
+	"fmt"
+
+	"github.com/tidwall/gjson"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/importer/draft"
+)
+
+// outline reads the edge of the roof, with the criteria stated on it.
+func (r *reader) outline() {
+	rings, ok := r.rings("outline")
+	if !ok {
+		return
+	}
+	o := draft.Outline{
+		Outline:  roof.Outline{Feature: r.head(), Rings: rings},
+		Name:     r.text("name"),
+		Building: r.text("building"),
+		Surveyed: r.text("surveyed"),
+		Criteria: r.criteria(),
+	}
+	_, stated := r.given("edge")
+	o.EdgeAssumed = !stated
+	o.Edge = word(r, "edge", roof.Wall, draft.ParseEdgeType)
+	r.out.Outlines = append(r.out.Outlines, o)
+}
+
+// criteria reads the properties that are names of criteria.
+func (r *reader) criteria() standard.Overrides {
+	var o standard.Overrides
+	for _, name := range standard.Names() {
+		v, ok := r.given(name)
+		if !ok {
+			continue
+		}
+		text := v.Raw
+		if v.Type == gjson.String {
+			text = v.Str
+		}
+		value, err := standard.Parse(name, text, r.set.Unit)
+		if err != nil {
+			r.refuse(err.Error(), "correct the property")
+			continue
+		}
+		if o == nil {
+			o = standard.Overrides{}
+		}
+		o[name] = value
+	}
+	return o
+}
+
+// curb reads a closed area that water cannot cross.
+func (r *reader) curb() {
+	ring, ok := r.oneRing("curb")
+	if !ok {
+		return
+	}
+	r.out.Curbs = append(r.out.Curbs, roof.Curb{
+		Feature: r.head(), Ring: ring, Height: r.size("height", 0, false), Label: r.text("label"),
+	})
+}
+
+// stain reads standing water as somebody saw it.
+func (r *reader) stain() {
+	ring, ok := r.oneRing("stain")
+	if !ok {
+		return
+	}
+	s := roof.Stain{
+		Feature: r.head(), Ring: ring, Depth: r.size("depth", 0, false), HoursSinceRain: -1,
+		Note: r.text("note"), Photo: r.text("photo"),
+	}
+	if hours, ok := r.number64("hours_since_rain"); ok {
+		if hours < 0 {
+			r.refuse(fmt.Sprintf("hours_since_rain is %g", hours), "write how many hours before the visit the rain ended")
+		}
+		s.HoursSinceRain = hours
+	}
+	r.out.Stains = append(r.out.Stains, s)
+}

@@ -1,0 +1,116 @@
+// Package geojson reads a roof from GeoJSON (RFC 7946): a FeatureCollection whose features say by their
+// property "role" what they are.
+//
+// Features are walked as raw text and each number is checked as it is read, because the usual readers turn
+// a missing elevation into zero and accept numbers that are not finite. Rings are handed to a geometry
+// library for validity; what it finds is reported with its place and never repaired. Own properties of a
+// feature are kept as they were written.
+package geojson
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/tidwall/gjson"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+)
+
+// Document is a GeoJSON file whose text is known to be JSON.
+type Document struct {
+	Name     string        // path as given
+	Units    quantity.Unit // member "units", Unstated when absent
+	Frame    string        // member "frame" or "crs", empty when absent
+	features gjson.Result  // array of features
+}
+
+// Open checks that data is a FeatureCollection (or one Feature) and reads its members. Problems are
+// added to problems; a nil Document means that it cannot be read at all.
+func Open(name string, data []byte, problems *roof.Refusal) *Document {
+	refuse := func(rule, mend string) *Document {
+		problems.Add(roof.Problem{Origin: roof.Origin{File: name}, Rule: rule, Mend: mend})
+		return nil
+	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if err := syntax(data); err != nil {
+		return refuse(err.Error(), "write the file again from the program that made it")
+	}
+	root := gjson.ParseBytes(data)
+	d := &Document{Name: name}
+	switch kind := root.Get("type").String(); kind {
+	case "FeatureCollection":
+		d.features = root.Get("features")
+		if !d.features.IsArray() {
+			return refuse(`the FeatureCollection has no array "features"`, "write the file again from the program that made it")
+		}
+	case "Feature":
+		d.features = gjson.Parse("[" + root.Raw + "]")
+	case "":
+		return refuse(`this is JSON but not GeoJSON: it has no "type"`, "give a FeatureCollection")
+	default:
+		return refuse(fmt.Sprintf("this is a %.40q, not a FeatureCollection", kind), "put the geometry in a Feature of a FeatureCollection")
+	}
+	if !d.members(root, refuse) {
+		return nil
+	}
+	return d
+}
+
+// members reads the members units, frame and crs.
+func (d *Document) members(root gjson.Result, refuse func(rule, mend string) *Document) bool {
+	if v := root.Get("units"); v.Exists() && v.Type != gjson.Null {
+		unit, err := quantity.ParseUnit(v.String())
+		if err != nil {
+			refuse(`member "units": `+err.Error(), "correct the member")
+			return false
+		}
+		d.Units = unit
+	}
+	d.Frame = root.Get("frame").String()
+	if d.Frame == "" {
+		d.Frame = frameOfCRS(root.Get("crs.properties.name").String())
+	}
+	return true
+}
+
+// frameOfCRS turns the name of a coordinate reference system, as older files state it, into a frame.
+func frameOfCRS(name string) string {
+	upper := strings.ToUpper(name)
+	switch {
+	case name == "":
+		return ""
+	case strings.HasSuffix(upper, "CRS84"), strings.HasSuffix(upper, "EPSG::4326"), upper == "EPSG:4326":
+		return "wgs84"
+	}
+	if i := strings.LastIndex(upper, "EPSG:"); i >= 0 {
+		return "EPSG:" + strings.Trim(upper[i+len("EPSG:"):], ":")
+	}
+	return name
+}
+
+// syntax says where and how data is not JSON, in a reader's words.
+func syntax(data []byte) error {
+	if json.Valid(data) {
+		return nil
+	}
+	var raw json.RawMessage
+	err := json.Unmarshal(data, &raw)
+	var bad *json.SyntaxError
+	if !errors.As(err, &bad) {
+		return fmt.Errorf("this is not JSON: %w", err)
+	}
+	if bad.Offset >= int64(len(data)) && strings.Contains(bad.Error(), "unexpected end") {
+		return errors.New("the file is cut off: the JSON does not end")
+	}
+	line := 1 + bytes.Count(data[:bad.Offset-1], []byte("\n"))
+	for _, word := range []string{"NaN", "Infinity", "-Infinity", "nan", "inf"} {
+		if bytes.HasPrefix(data[bad.Offset-1:], []byte(word)) {
+			return fmt.Errorf("line %d: %s is not a number in JSON; leave out what was not measured", line, word)
+		}
+	}
+	return fmt.Errorf("line %d: this is not JSON: %w", line, bad)
+}

@@ -1,0 +1,37 @@
+package geojson
+
+import (
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+)
+
+// edge reads a stretch of the outline with its own type.
+func (r *reader) edge() {
+	line, ok := r.line()
+	if !ok {
+		return
+	}
+	if _, ok := r.given("type"); !ok {
+		r.refuse("the edge has no type", "give it the type wall, gutter or free")
+		return
+	}
+	r.out.Edges = append(r.out.Edges, roof.Edge{
+		Feature: r.head(),
+		Line:    line,
+		Type:    word(r, "type", roof.Wall, draft.ParseEdgeType),
+		Height:  r.size("height", 0, false),
+		Duty:    word(r, "duty", roof.Primary, draft.ParseDuty),
+		Label:   r.text("label"),
+	})
+}
+
+// breakline reads a line the surface folds on. Elevations that are missing are found from the spots later.
+func (r *reader) breakline() {
+	line, ok := r.line()
+	if !ok {
+		return
+	}
+	r.out.Breaklines = append(r.out.Breaklines, roof.Breakline{
+		Feature: r.head(), Line: line, Type: word(r, "type", roof.GradeBreak, draft.ParseBreaklineType),
+	})
+}

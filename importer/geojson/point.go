@@ -1,0 +1,147 @@
+package geojson
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/tidwall/gjson"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/importer/draft"
+)
+
+// checkedElevation reports whether a position's elevation is one that a roof can have.
+func (r *reader) checkedElevation(p roof.Position) bool {
+	if rule, mend := draft.CheckElevation(p.Z); rule != "" {
+		r.refuseAt(p.Plan, rule, mend)
+		return false
+	}
+	return true
+}
+
+// spot reads a surveyed point.
+func (r *reader) spot() {
+	p, ok := r.elevated("elevation")
+	if !ok {
+		return
+	}
+	if !p.HasZ {
+		r.refuseAt(p.Plan, "the spot has no elevation", `give it as the third coordinate or as "elevation", or take the spot out`)
+		return
+	}
+	r.out.Spots = append(r.out.Spots, roof.Spot{Feature: r.head(), Position: p, Sigma: r.size("sigma", 0, false)})
+}
+
+// outlet reads a drain or a scupper. Its elevation is its invert.
+func (r *reader) outlet() {
+	p, ok := r.elevated("invert")
+	if !ok {
+		return
+	}
+	if _, ok := r.given("type"); !ok {
+		r.refuseAt(p.Plan, "the outlet has no type", "give it the type drain or scupper; a gutter or a free edge is an edge")
+		return
+	}
+	o := roof.Outlet{
+		Feature: r.head(), Plan: p.Plan, Invert: p.Z, HasInvert: p.HasZ, Label: r.text("label"),
+		Type: word(r, "type", roof.Drain, draft.ParseOutletType),
+		Duty: word(r, "duty", roof.Primary, draft.ParseDuty),
+	}
+	if o.Type == roof.Scupper {
+		o.Width = r.size("width", standard.ScupperWidth, true)
+		o.OpeningHeight = r.size("opening_height", 0, false)
+	} else {
+		o.Diameter = r.size("diameter", 0, false)
+		o.Bowl = r.size("bowl", standard.Bowl, true)
+		o.DamHeight = r.size("dam_height", 0, false)
+	}
+	if rule, mend := draft.CheckOutlet(&o); rule != "" {
+		r.refuseAt(p.Plan, rule, mend)
+	}
+	r.out.Outlets = append(r.out.Outlets, draft.Outlet{Outlet: o})
+}
+
+// core reads a cut through the roof.
+func (r *reader) core() {
+	p, ok := r.elevated("elevation")
+	if !ok {
+		return
+	}
+	c := roof.Core{
+		Feature: r.head(), Position: p, Deck: r.text("deck"),
+		Cutter:  r.oneOf("cutter", r.text("cutter"), "tube", "hand"),
+		Reached: r.oneOf("reached", r.text("reached"), "rib", "flute", "unknown"),
+	}
+	layers, given := r.given("layers")
+	if given && !layers.IsArray() {
+		r.refuse("layers is not an array", `write [{"material": ..., "thickness": ...}, ...], top first`)
+		return
+	}
+	if given {
+		layers.ForEach(func(_, v gjson.Result) bool {
+			c.Layers = append(c.Layers, r.layer(v, len(c.Layers)+1))
+			return true
+		})
+	}
+	r.out.Cores = append(r.out.Cores, c)
+}
+
+// layer reads layer n of a core.
+func (r *reader) layer(v gjson.Result, n int) roof.Layer {
+	at := fmt.Sprintf("layer %d: ", n)
+	l := roof.Layer{
+		Material:  v.Get("material").String(),
+		Condition: r.oneOf(at+"condition", v.Get("condition").String(), "sound", "compressed", "wet"),
+	}
+	if l.Material == "" {
+		r.refuse(at+"the material is missing", "name it")
+	}
+	thickness := v.Get("thickness")
+	if !thickness.Exists() {
+		r.refuse(at+"the thickness is missing", "measure it")
+		return l
+	}
+	t, ok := r.lengthOf(at+"thickness", thickness)
+	if ok && t < 0 {
+		r.refuse(at+"the thickness is negative", "write its size")
+	}
+	l.Thickness = t
+	return l
+}
+
+// oneOf returns text in lower case, and refuses it when it is neither empty nor one of words.
+func (r *reader) oneOf(name, text string, words ...string) string {
+	text = strings.ToLower(strings.TrimSpace(text))
+	if text != "" && !slices.Contains(words, text) {
+		r.refuse(fmt.Sprintf("unknown %s %.40q", name, text), "use "+strings.Join(words, ", "))
+	}
+	return text
+}
+
+// control reads a point known in the site grid and on the map. Its place is in the site grid, whatever the
+// frame of the file.
+func (r *reader) control() {
+	set := r.set
+	r.set.Geographic = false
+	p, ok := r.point()
+	r.set = set
+	if !ok {
+		return
+	}
+	lon, hasLon := r.number64("lon")
+	lat, hasLat := r.number64("lat")
+	if !hasLon || !hasLat {
+		r.refuseAt(p.Plan, "the control point has no lon and lat", "write its longitude and latitude in degrees")
+		return
+	}
+	if math.Abs(lat) > 90 || math.Abs(lon) > 180 {
+		r.refuseAt(p.Plan, fmt.Sprintf("lon %g, lat %g is no place on the map", lon, lat), "write longitude and latitude in degrees")
+		return
+	}
+	r.out.Controls = append(r.out.Controls, roof.Control{
+		Feature: r.head(), Plan: p.Plan, Lon: lon, Lat: lat, Sigma: r.size("sigma", 0, false),
+	})
+}

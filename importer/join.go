@@ -1,0 +1,120 @@
+package importer
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/importer/draft"
+)
+
+// join puts the drafts of all files into one roof, in its metric frame. The drafts must not be used after.
+func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
+	r := &roof.Roof{
+		Name: outline.Name, Building: outline.Building, Surveyed: outline.Surveyed, Frame: p.frame, Units: p.home.set.Unit,
+		Imperial: imperial(sources), Outline: outline.Outline, Criteria: outline.Criteria, Warnings: p.warnings,
+	}
+	for i, ring := range r.Outline.Rings {
+		r.Outline.Rings[i] = p.line(p.home, ring)
+	}
+	for _, s := range sources {
+		r.Inputs = append(r.Inputs, s.input())
+		p.spots(r, s)
+		p.lines(r, s)
+		p.points(r, s)
+	}
+	uniqueIDs(r)
+	return r
+}
+
+// imperial reports whether the input is in feet or inches: some file's unit, or, where all files are in degrees
+// and none states a unit, a length with one of its own.
+func imperial(sources []*source) bool {
+	unstated, own := true, false
+	for _, s := range sources {
+		if (s.stated || !s.set.Geographic) && s.set.Unit.Imperial() {
+			return true
+		}
+		unstated = unstated && s.set.Geographic && !s.stated
+		own = own || s.draft.Imperial
+	}
+	return unstated && own
+}
+
+// line returns a line in the roof's frame.
+func (p *placer) line(s *source, line []roof.Position) []roof.Position {
+	out := make([]roof.Position, len(line))
+	for i, at := range line {
+		out[i] = at
+		out[i].Plan = p.place(s, at.Plan)
+	}
+	return out
+}
+
+// spots adds the spots of one file.
+func (p *placer) spots(r *roof.Roof, s *source) {
+	for i := range s.draft.Spots {
+		s.draft.Spots[i].Plan = p.place(s, s.draft.Spots[i].Plan)
+	}
+	if r.Spots == nil {
+		r.Spots = s.draft.Spots
+		return
+	}
+	r.Spots = append(r.Spots, s.draft.Spots...)
+}
+
+// lines adds lines and areas of one file.
+func (p *placer) lines(r *roof.Roof, s *source) {
+	for _, e := range s.draft.Edges {
+		e.Line = p.line(s, e.Line)
+		r.Edges = append(r.Edges, e)
+	}
+	for _, b := range s.draft.Breaklines {
+		b.Line = p.line(s, b.Line)
+		r.Breaklines = append(r.Breaklines, b)
+	}
+	for _, c := range s.draft.Curbs {
+		c.Ring = p.line(s, c.Ring)
+		r.Curbs = append(r.Curbs, c)
+	}
+	for _, st := range s.draft.Stains {
+		st.Ring = p.line(s, st.Ring)
+		r.Stains = append(r.Stains, st)
+	}
+}
+
+// points adds single things of one file.
+func (p *placer) points(r *roof.Roof, s *source) {
+	ring := planRing(r.Outline.Rings[0])
+	for _, o := range s.draft.Outlets {
+		o.Plan = p.place(s, o.Plan)
+		if o.TypeOpen {
+			r.Warnings = append(r.Warnings, settleType(&o, ring))
+		}
+		r.Outlets = append(r.Outlets, o.Outlet)
+	}
+	for _, c := range s.draft.Cores {
+		c.Plan = p.place(s, c.Plan)
+		r.Cores = append(r.Cores, c)
+	}
+	for _, c := range s.draft.Controls {
+		c.Plan = p.control(&c)
+		r.Controls = append(r.Controls, c)
+	}
+}
+
+// settleType makes an overflow whose type the file leaves open a scupper at the outline, else a drain.
+func settleType(o *draft.Outlet, ring orb.Ring) (warning string) {
+	const reach = 0.5 // m, within which a scupper is moved onto the outline
+	name := "drain"
+	if planar.DistanceFrom(orb.LineString(ring), o.Plan) <= reach {
+		name = "scupper"
+		o.Type, o.Bowl, o.Diameter, o.DamHeight = roof.Scupper, 0, 0, 0
+	} else {
+		o.Width, o.OpeningHeight, o.Bowl = 0, 0, standard.Bowl
+	}
+	return fmt.Sprintf("%s: the overflow does not say what it is and is taken as a %s, by its place.", o.Origin, name)
+}

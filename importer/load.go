@@ -1,0 +1,130 @@
+package importer
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"runnel/analysis/roof"
+	"runnel/importer/points"
+)
+
+const (
+	chunk      = 1 << 16
+	maxGeoJSON = 512 << 20 // bytes; a million spots take a third of it
+)
+
+// load reads a file into memory and says whether it is GeoJSON. A point file with a line that is too long
+// is refused before the rest of it is read. rule is empty unless the file cannot be read.
+func load(path string) (data []byte, isGeoJSON bool, rule, mend string) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, false, "there is no such file", "check the path"
+	case err != nil:
+		return nil, false, "the file may not be read: " + cause(err), "check its permissions"
+	case info.IsDir():
+		return nil, false, "this is a folder, not a file", "name its files, or use campus for all roofs in it"
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, false, "the file may not be read: " + cause(err), "check its permissions"
+	}
+	defer func() { _ = file.Close() }()
+	head := make([]byte, chunk)
+	n, err := io.ReadFull(file, head)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return nil, false, "the file cannot be read: " + cause(err), "check the disk"
+	}
+	head = head[:n]
+	if len(bytes.TrimSpace(head)) == 0 && n < chunk {
+		return nil, false, "the file is empty", "write it again from the program that made it"
+	}
+	isGeoJSON = looksLikeJSON(path, head)
+	if isGeoJSON && info.Size() > maxGeoJSON {
+		return nil, true, fmt.Sprintf("the GeoJSON is over %d MB", maxGeoJSON>>20), "give the spots as a point file"
+	}
+	data, err = readRest(file, head, min(info.Size(), maxGeoJSON), isGeoJSON)
+	switch {
+	case errors.Is(err, errLongLine):
+		return nil, isGeoJSON, err.Error(), "write one point a line"
+	case err != nil:
+		return nil, isGeoJSON, "the file cannot be read: " + cause(err), "check the disk"
+	}
+	return data, isGeoJSON, "", ""
+}
+
+// cause strips the path from an error, which messages name already.
+func cause(err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err.Error()
+	}
+	return err.Error()
+}
+
+// looksLikeJSON reports whether a file is GeoJSON by its first sign, or by its name.
+func looksLikeJSON(path string, head []byte) bool {
+	head = bytes.TrimSpace(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")))
+	if len(head) > 0 && (head[0] == '{' || head[0] == '[') {
+		return true
+	}
+	ext := strings.ToLower(filepath.Ext(path))
+	return ext == ".geojson" || ext == ".json"
+}
+
+var errLongLine = errors.New("a line is longer than a megabyte")
+
+// readRest reads what follows head. size is a hint. Lines are measured unless the file is GeoJSON.
+func readRest(r io.Reader, head []byte, size int64, isGeoJSON bool) ([]byte, error) {
+	data := make([]byte, 0, max(size, int64(len(head)))+1)
+	data = append(data, head...)
+	line := lineTail(head, 0)
+	for {
+		if !isGeoJSON && line > points.MaxLine {
+			return nil, errLongLine
+		}
+		if isGeoJSON && len(data) > maxGeoJSON {
+			return nil, fmt.Errorf("it is over %d MB", maxGeoJSON>>20)
+		}
+		from := len(data)
+		data = grow(data)
+		n, err := r.Read(data[from:min(from+points.MaxLine, cap(data))])
+		data = data[:from+n]
+		line = lineTail(data[from:], line)
+		if errors.Is(err, io.EOF) {
+			return data, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+}
+
+// grow makes room for another chunk, and returns data with its full capacity.
+func grow(data []byte) []byte {
+	if cap(data)-len(data) < 1 {
+		bigger := make([]byte, len(data), 2*cap(data)+chunk)
+		copy(bigger, data)
+		data = bigger
+	}
+	return data[:cap(data)]
+}
+
+// lineTail returns how many bytes follow the last end of line, after before bytes without one.
+func lineTail(data []byte, before int) int {
+	if i := bytes.LastIndexAny(data, "\r\n"); i >= 0 {
+		return len(data) - 1 - i
+	}
+	return before + len(data)
+}
+
+// refuse adds a problem of a whole file.
+func refuse(problems *roof.Refusal, path, rule, mend string) {
+	problems.Add(roof.Problem{Origin: roof.Origin{File: path}, Rule: rule, Mend: mend})
+}

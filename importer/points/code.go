@@ -1,0 +1,193 @@
+package points
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"runnel/analysis/quantity"
+)
+
+// role is what a code says of its point.
+type role uint8
+
+const (
+	spotRole role = iota
+	skipRole
+	outlineRole
+	ridgeRole
+	valleyRole
+	hipRole
+	cricketRole
+	breakRole
+	curbRole
+	wallRole
+	gutterRole
+	freeRole
+	drainRole
+	scupperRole
+	overflowRole
+	coreRole
+	controlRole
+)
+
+// codeWords are the words of codes, with the keys that each takes.
+var codeWords = map[string]struct {
+	role role
+	keys string
+}{
+	"SPOT":        {spotRole, "sigma"},
+	"IGNORE":      {skipRole, ""},
+	"OUTLINE":     {outlineRole, "name edge"},
+	"RIDGE":       {ridgeRole, ""},
+	"VALLEY":      {valleyRole, ""},
+	"HIP":         {hipRole, ""},
+	"CRICKET":     {cricketRole, ""},
+	"GRADE-BREAK": {breakRole, ""},
+	"CURB":        {curbRole, "h height label"},
+	"WALL":        {wallRole, "h height label"},
+	"GUTTER":      {gutterRole, "label duty"},
+	"FREE":        {freeRole, "label duty"},
+	"DRAIN":       {drainRole, "d diameter bowl dam dam_height invert label duty"},
+	"SCUPPER":     {scupperRole, "w width h height opening_height invert label duty"},
+	"OVERFLOW":    {overflowRole, "d diameter bowl dam dam_height w width h height opening_height invert label"},
+	"CORE":        {coreRole, "deck"},
+	"CONTROL":     {controlRole, "lon lat sigma"},
+}
+
+// isLine reports whether points of the role are joined to a line or an area.
+func (r role) isLine() bool { return r >= outlineRole && r <= freeRole }
+
+// pair is one key=value of a code.
+type pair struct{ key, value string }
+
+// code is a code that was read.
+type code struct {
+	role              role
+	word              string // the role's word in lower case, "spot" for an unknown one
+	number            string
+	begin, end, close bool
+	pairs             []pair
+	overflow          bool   // OVERFLOW beside DRAIN or SCUPPER
+	unknown           string // the first word of a code that is not known
+	bad               string // what is wrong with it, or empty
+	properties        json.RawMessage
+}
+
+// parseCode reads a code such as "RIDGE 1 begin" or "DRAIN D1 d=4in". A first word that is not known, or
+// words after a known one that make no sense, leave the point a spot.
+func parseCode(text string) *code {
+	c := &code{word: "spot", properties: properties(text)}
+	tokens := strings.Fields(text)
+	if len(tokens) == 0 {
+		return c
+	}
+	word, number := splitWord(tokens[0])
+	known, ok := codeWords[word]
+	if !ok {
+		c.unknown = tokens[0]
+		return c
+	}
+	c.role, c.number, c.word = known.role, number, strings.ToLower(word)
+	rest := c.read(tokens[1:])
+	switch {
+	case rest == "":
+	case len(c.pairs) == 0 && c.number == "" && !c.begin && !c.end && !c.close:
+		return &code{word: "spot", unknown: text, properties: c.properties}
+	default:
+		c.bad = fmt.Sprintf("%q in the code is not understood", rest)
+	}
+	c.checkKeys(known.keys)
+	return c
+}
+
+// read reads the tokens after the word, and returns the first that it does not understand.
+func (c *code) read(tokens []string) (rest string) {
+	for _, token := range tokens {
+		lower := strings.ToLower(token)
+		key, value, isPair := strings.Cut(token, "=")
+		switch {
+		case isPair:
+			c.pairs = append(c.pairs, pair{strings.ToLower(key), value})
+		case lower == "begin":
+			c.begin = true
+		case lower == "end":
+			c.end = true
+		case lower == "close":
+			c.close = true
+		case (c.role == drainRole || c.role == scupperRole) && lower == "overflow":
+			c.overflow = true
+		case c.role == overflowRole && (lower == "drain" || lower == "scupper"):
+			c.role, c.overflow = codeWords[strings.ToUpper(token)].role, true
+		case c.number == "" && hasDigit(token) && len(c.pairs) == 0:
+			c.number = token
+		case c.joinsUnit(token):
+		default:
+			return token
+		}
+	}
+	return ""
+}
+
+// joinsUnit adds a unit that stands apart, as in "d=4 in", to the value before it.
+func (c *code) joinsUnit(token string) bool {
+	if len(c.pairs) == 0 {
+		return false
+	}
+	if _, err := quantity.ParseUnit(token); err != nil {
+		return false
+	}
+	c.pairs[len(c.pairs)-1].value += " " + token
+	return true
+}
+
+// checkKeys refuses keys that the role does not have.
+func (c *code) checkKeys(keys string) {
+	for _, p := range c.pairs {
+		if !strings.Contains(" "+keys+" ", " "+p.key+" ") || p.key == "" {
+			offer := "it takes none"
+			if keys != "" {
+				offer = "it takes " + strings.Join(strings.Fields(keys), ", ")
+			}
+			c.bad = fmt.Sprintf("code %s has no key %q: %s", strings.ToUpper(c.word), p.key, offer)
+			return
+		}
+	}
+}
+
+// value returns the value of the first of keys that is given.
+func (c *code) value(keys ...string) (pair, bool) {
+	for _, p := range c.pairs {
+		for _, key := range keys {
+			if p.key == key {
+				return p, true
+			}
+		}
+	}
+	return pair{}, false
+}
+
+// splitWord returns the word of a first token in upper case, and the number that may be joined to it, as
+// in RIDGE1 or RIDGE-1.
+func splitWord(token string) (word, number string) {
+	upper := strings.ToUpper(token)
+	i := strings.IndexAny(upper, "0123456789")
+	if i <= 0 {
+		return upper, ""
+	}
+	return strings.TrimRight(upper[:i], "-_."), token[i:]
+}
+
+func hasDigit(token string) bool { return strings.ContainsAny(token, "0123456789") }
+
+// properties keeps a code as it was written.
+func properties(text string) json.RawMessage {
+	if text == "" {
+		return nil
+	}
+	quoted, err := json.Marshal(map[string]string{"code": text})
+	if err != nil {
+		return nil
+	}
+	return quoted
+}

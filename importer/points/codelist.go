@@ -1,0 +1,82 @@
+package points
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/analysis/roof"
+)
+
+// CodeList maps an office's codes, in upper case, to codes of this package.
+type CodeList map[string]string
+
+// ParseCodeList reads rows of an office's code and the code that it stands for: "RD,DRAIN d=4in". A first
+// row "code,role" is a header. Problems are added to problems.
+func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
+	list := CodeList{}
+	if rule, mend := notText(data); rule != "" {
+		problems.Add(roof.Problem{Origin: roof.Origin{File: name}, Rule: rule, Mend: mend})
+		return list
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	sep := byte(0)
+	for line := 1; text != ""; line++ {
+		var row string
+		row, text, _ = strings.Cut(text, "\n")
+		row = strings.TrimSpace(row)
+		if row == "" || row[0] == '#' {
+			continue
+		}
+		if sep == 0 {
+			sep = guessSeparator(row)
+		}
+		fields, err := split(nil, row, sep, 2)
+		if err != nil || len(fields) < 2 || fields[0] == "" {
+			problems.Add(roof.Problem{
+				Origin: roof.Origin{File: name, Line: line},
+				Rule:   "the row is not a code and what it stands for", Mend: "write it like RD,DRAIN d=4in",
+			})
+			continue
+		}
+		if strings.EqualFold(fields[0], "code") && len(list) == 0 {
+			continue
+		}
+		if c := parseCode(fields[1]); c.unknown != "" || c.bad != "" {
+			problems.Add(roof.Problem{
+				Origin: roof.Origin{File: name, Line: line},
+				Rule:   fmt.Sprintf("%.40q stands for %.40q, which is no known code", fields[0], fields[1]), Mend: "use " + wordList(),
+			})
+			continue
+		}
+		list[strings.ToUpper(fields[0])] = fields[1]
+	}
+	return list
+}
+
+// wordList lists the words of codes in the order of their roles.
+func wordList() string {
+	words := make([]string, controlRole+1)
+	for word, entry := range codeWords {
+		words[entry.role] = word
+	}
+	return strings.Join(words, ", ")
+}
+
+// translate returns the code that text stands for: its whole, or its first word with what follows kept.
+func (l CodeList) translate(text string) string {
+	if len(l) == 0 || text == "" {
+		return text
+	}
+	if ours, ok := l[strings.ToUpper(text)]; ok {
+		return ours
+	}
+	first, rest, _ := strings.Cut(text, " ")
+	if ours, ok := l[strings.ToUpper(first)]; ok {
+		return strings.TrimSpace(ours + " " + rest)
+	}
+	word, number := splitWord(first)
+	if ours, ok := l[word]; ok && number != "" {
+		return strings.TrimSpace(ours + " " + number + " " + rest)
+	}
+	return text
+}

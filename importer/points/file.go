@@ -1,0 +1,174 @@
+// Package points reads surveyed points from text: one row a point, with a header or with the columns named
+// by the user, separated by commas, semicolons, tabs or blanks.
+//
+// A row's code says what was measured there: a spot, a corner of the outline, a vertex of a ridge, a drain.
+// Rows are read in one pass over the text with few allocations, so that a million of them take about a
+// second. Every number is checked; nothing that was not measured becomes one.
+package points
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+)
+
+// MaxLine is the longest line that is read [bytes].
+const MaxLine = 1 << 20
+
+// Options are what a user says about point files.
+type Options struct {
+	Columns  []string // of files without a header
+	Codes    CodeList // nil for none
+	HI       string   // height of instrument for rod readings
+	KeepZero bool
+}
+
+// File is a point file whose columns are known, or can be decided by an outline.
+type File struct {
+	Name  string
+	Units quantity.Unit // stated in the header, else Unstated
+	Frame string        // "wgs84" or "local" where the header says so, else empty
+
+	options Options
+	body    string // rows after the header
+	line    int    // number of the first line of body
+	sep     byte
+	columns []column
+	open    bool // the order of the plan columns is not known; columns is easting first
+}
+
+// Open finds out how the rows are separated and what their columns are. Problems are added to problems; a
+// nil File means that it cannot be read at all.
+func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
+	refuse := func(line int, rule, mend string) *File {
+		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
+		return nil
+	}
+	if rule, mend := notText(data); rule != "" {
+		return refuse(0, rule, mend)
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	if !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n")
+	}
+	f := &File{Name: name, options: o, body: text, line: 1}
+	first, rest, line := f.firstRow()
+	if first == "" {
+		return refuse(0, "the file has no rows", "give a row for each point")
+	}
+	if len(first) > MaxLine {
+		return refuse(line, "the line is longer than a megabyte", "write one point a line")
+	}
+	f.sep = guessSeparator(first)
+	fields, err := split(nil, first, f.sep, 0)
+	if err != nil {
+		return refuse(line, err.Error(), "write a quote inside of a quoted field twice")
+	}
+	if isHeader(fields) {
+		f.body, f.line = rest, line+1
+		for _, field := range fields {
+			f.columns = append(f.columns, readColumn(field))
+		}
+	} else if rule, mend := f.withoutHeader(fields); rule != "" {
+		return refuse(line, rule, mend)
+	}
+	if rule, mend := checkColumns(f.columns); rule != "" {
+		return refuse(line, rule, mend)
+	}
+	f.stated()
+	return f
+}
+
+// firstRow returns the first row that is neither blank nor a comment, the text after it and its line.
+func (f *File) firstRow() (row, rest string, line int) {
+	rest = f.body
+	for line = 1; rest != ""; line++ {
+		row, rest, _ = strings.Cut(rest, "\n")
+		row = strings.TrimSpace(row)
+		if row != "" && row[0] != '#' {
+			return row, rest, line
+		}
+	}
+	return "", "", 0
+}
+
+// isHeader reports whether no field of the first row is a number.
+func isHeader(fields []string) bool {
+	for _, field := range fields {
+		if looksNumeric(field) {
+			return false
+		}
+	}
+	return true
+}
+
+// withoutHeader takes the columns from the options, or leaves the order of easting and northing open.
+func (f *File) withoutHeader(fields []string) (rule, mend string) {
+	for _, name := range f.options.Columns {
+		c := readColumn(name)
+		if c.kind == ignored && name != "-" {
+			return fmt.Sprintf("--columns: %.40q is no name of a column", name), "use " + columnNames + ", or - for a column that is not read"
+		}
+		f.columns = append(f.columns, c)
+	}
+	if f.columns != nil {
+		last := len(f.columns) - 1
+		if len(fields) == last && f.columns[last].kind == codeColumn {
+			f.columns = f.columns[:last]
+		}
+		return "", ""
+	}
+	layout := []kind{xColumn, yColumn, zColumn}
+	switch n := len(fields); {
+	case n < 3:
+		return fmt.Sprintf("the row has %d fields, too few for a point", n), "give at least two plan coordinates and an elevation"
+	case n == 4 && !looksNumeric(fields[3]):
+		layout = append(layout, codeColumn)
+	case n == 4:
+		layout = append([]kind{pointColumn}, layout...)
+	case n > 4:
+		layout = append(append([]kind{pointColumn}, layout...), codeColumn)
+	}
+	for _, k := range layout {
+		f.columns = append(f.columns, column{kind: k})
+	}
+	f.open = true
+	return "", ""
+}
+
+// stated collects what the names of the columns say of units and frame.
+func (f *File) stated() {
+	x, y := find(f.columns, xColumn), find(f.columns, yColumn)
+	switch {
+	case x.says == geographic:
+		f.Frame = "wgs84"
+	case x.says == grid || y.says == grid:
+		f.Frame = "local"
+	}
+	for _, c := range []column{x, find(f.columns, zColumn), find(f.columns, rodColumn)} {
+		if c.unit != quantity.Unstated && f.Units == quantity.Unstated {
+			f.Units = c.unit
+		}
+	}
+}
+
+// notText says what a file is that is no text in UTF-8, and what to do, or nothing.
+func notText(data []byte) (rule, mend string) {
+	head := string(data[:min(len(data), 4096)])
+	const save = "save it as CSV in UTF-8"
+	switch {
+	case strings.HasPrefix(head, "PK\x03\x04"):
+		return "this is a workbook or an archive, not text", save
+	case strings.HasPrefix(head, "\xff\xfe"), strings.HasPrefix(head, "\xfe\xff"):
+		return "the text is in UTF-16", save
+	case strings.ContainsRune(head, 0):
+		return "this is not text", save
+	}
+	if len(data) <= len(head) && !utf8.ValidString(head) {
+		return "the text is not in UTF-8", save
+	}
+	return "", ""
+}

@@ -1,0 +1,109 @@
+package points
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/analysis/quantity"
+)
+
+// kind is what a column holds.
+type kind uint8
+
+const (
+	ignored kind = iota
+	pointColumn
+	xColumn
+	yColumn
+	zColumn
+	codeColumn
+	sigmaColumn
+	rodColumn
+)
+
+// column is one column of a file.
+type column struct {
+	kind kind
+	name string        // as written
+	unit quantity.Unit // stated in the name
+	says frame         // what the name says of the frame
+}
+
+// frame is what a column's name says of the frame.
+type frame uint8
+
+const (
+	unsaid frame = iota
+	grid
+	geographic
+)
+
+// names lists the names of columns, in lower case, blanks between words.
+var names = map[string]column{
+	"point": {kind: pointColumn}, "id": {kind: pointColumn}, "pt": {kind: pointColumn}, "no": {kind: pointColumn}, "nr": {kind: pointColumn},
+	"number": {kind: pointColumn}, "name": {kind: pointColumn}, "point id": {kind: pointColumn}, "point no": {kind: pointColumn},
+	"point number": {kind: pointColumn}, "point name": {kind: pointColumn}, "pt no": {kind: pointColumn}, "pt id": {kind: pointColumn}, "p": {kind: pointColumn},
+	"x": {kind: xColumn}, "east": {kind: xColumn, says: grid}, "easting": {kind: xColumn, says: grid}, "e": {kind: xColumn, says: grid},
+	"lon": {kind: xColumn, says: geographic}, "long": {kind: xColumn, says: geographic}, "longitude": {kind: xColumn, says: geographic}, "lng": {kind: xColumn, says: geographic},
+	"y": {kind: yColumn}, "north": {kind: yColumn, says: grid}, "northing": {kind: yColumn, says: grid}, "n": {kind: yColumn, says: grid},
+	"lat": {kind: yColumn, says: geographic}, "latitude": {kind: yColumn, says: geographic},
+	"z": {kind: zColumn}, "elev": {kind: zColumn}, "elevation": {kind: zColumn}, "height": {kind: zColumn}, "rl": {kind: zColumn},
+	"code": {kind: codeColumn}, "desc": {kind: codeColumn}, "description": {kind: codeColumn},
+	"sigma": {kind: sigmaColumn}, "rod": {kind: rodColumn},
+}
+
+// columnNames is what a message offers.
+const columnNames = "point, x or east, y or north, lon, lat, z or elevation, code, sigma, rod"
+
+// readColumn reads the name of a column, with a unit at its end as in elev_ft or "Elevation (ft)".
+func readColumn(name string) column {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" \t_()[]./\"'", r) })
+	unit := quantity.Unstated
+	for n := min(3, len(words)-1); n > 0; n-- {
+		u, err := quantity.ParseUnit(strings.Join(words[len(words)-n:], "-"))
+		if err == nil {
+			unit, words = u, words[:len(words)-n]
+			break
+		}
+	}
+	c := names[strings.Join(words, " ")]
+	c.name, c.unit = name, unit
+	return c
+}
+
+// checkColumns returns what is wrong with a set of columns, or nothing.
+func checkColumns(columns []column) (rule, mend string) {
+	var have [rodColumn + 1]int
+	for _, c := range columns {
+		have[c.kind]++
+		if c.kind != ignored && have[c.kind] > 1 {
+			return fmt.Sprintf("two columns say the same: %q", c.name), "rename or remove one of them"
+		}
+	}
+	switch {
+	case have[xColumn] == 0 || have[yColumn] == 0:
+		return "no columns for the place", "name the columns; known names are " + columnNames
+	case have[zColumn] == 0 && have[rodColumn] == 0:
+		return "no column for the elevation", "name it z, elevation or rod"
+	case have[zColumn] > 0 && have[rodColumn] > 0:
+		return "a column for elevations and one for rod readings", "remove one of them"
+	}
+	x, y := find(columns, xColumn), find(columns, yColumn)
+	switch {
+	case x.unit != y.unit:
+		return fmt.Sprintf("columns %q and %q are in different units", x.name, y.name), "bring them into one unit"
+	case x.says != y.says && (x.says == geographic || y.says == geographic):
+		return fmt.Sprintf("columns %q and %q do not belong together", x.name, y.name), "name them x and y, east and north, or lon and lat"
+	}
+	return "", ""
+}
+
+// find returns the column of a kind.
+func find(columns []column, k kind) column {
+	for _, c := range columns {
+		if c.kind == k {
+			return c
+		}
+	}
+	return column{}
+}

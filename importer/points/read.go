@@ -1,0 +1,308 @@
+package points
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+)
+
+// reader reads the rows of one file, one after the other.
+type reader struct {
+	*File
+	set      draft.Setting
+	out      *draft.Draft
+	problems *roof.Refusal
+
+	at     [rodColumn + 1]int // field of each kind of column, -1 for none
+	most   int                // fields after which the rest of a row is one field, 0 for no such
+	metres [rodColumn + 1]float64
+	hi     float64 // height of instrument [m]
+	comma  bool    // a decimal comma is possible
+	signs  [2]int  // first line with a decimal point, and with a decimal comma
+
+	codes   map[string]*code
+	unknown map[string]int // points with a code that is not known, by its first word
+	skipped int
+	chains  []*chain
+	growing map[chainKey]*chain
+
+	// of the row at hand
+	number int
+	id     string
+	place  roof.Position
+	code   *code
+}
+
+// maxCodes bounds how many different codes are kept parsed.
+const maxCodes = 1 << 14
+
+// Read reads every row. Problems are added to problems; what could be read is returned all the same.
+func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
+	r := &reader{
+		File: f, set: set, out: &draft.Draft{}, problems: problems, comma: f.sep != ',',
+		codes: map[string]*code{}, unknown: map[string]int{}, growing: map[chainKey]*chain{},
+	}
+	if !r.prepare() {
+		return r.out
+	}
+	r.out.Spots = make([]roof.Spot, 0, strings.Count(f.body, "\n")+1)
+	fields := make([]string, 0, len(f.columns)+2)
+	text := f.body
+	for line := f.line; text != ""; line++ {
+		var row string
+		row, text, _ = strings.Cut(text, "\n")
+		if len(row) > MaxLine {
+			r.number = line
+			r.refuse("the line is longer than a megabyte", "write one point a line")
+			break
+		}
+		row = strings.TrimSpace(row)
+		if row == "" || row[0] == '#' {
+			continue
+		}
+		r.number, r.id = line, ""
+		r.row(row, fields[:0])
+	}
+	r.finishChains()
+	r.settleZeros()
+	r.warn()
+	return r.out
+}
+
+// prepare looks up the columns and their units.
+func (r *reader) prepare() bool {
+	for k := range r.at {
+		r.at[k] = slices.IndexFunc(r.columns, func(c column) bool { return int(c.kind) == k })
+		unit := find(r.columns, kind(k)).unit
+		if unit == quantity.Unstated {
+			unit = r.set.Unit
+		}
+		r.metres[k] = unit.Metres()
+	}
+	if r.at[codeColumn] == len(r.columns)-1 {
+		r.most = len(r.columns)
+	}
+	if names := r.unread(); len(names) > 0 {
+		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: columns not read: %s.", r.Name, draft.Listing(names)))
+	}
+	if r.at[rodColumn] < 0 {
+		return true
+	}
+	hi, imperial, err := quantity.ReadLength(r.options.HI, r.set.Unit)
+	if err != nil {
+		r.refuse("the elevations are rod readings, and the height of instrument is not known: "+err.Error(), "say --hi with the elevation of the instrument's line of sight")
+		return false
+	}
+	r.out.Imperial = r.out.Imperial || imperial
+	r.hi = float64(hi)
+	return true
+}
+
+// unread lists the names of columns that are not known.
+func (r *reader) unread() []string {
+	var list []string
+	for _, c := range r.columns {
+		if c.kind == ignored && c.name != "" && c.name != "-" {
+			list = append(list, c.name)
+		}
+	}
+	return list
+}
+
+// row reads one row.
+func (r *reader) row(text string, fields []string) {
+	fields, err := split(fields, text, r.sep, r.most)
+	if err != nil {
+		r.refuse(err.Error(), "write a quote inside of a quoted field twice")
+		return
+	}
+	if fields = r.even(fields, text); fields == nil {
+		return
+	}
+	if i := r.at[pointColumn]; i >= 0 {
+		r.id = fields[i]
+	}
+	if r.id == "" {
+		r.id = "L" + strconv.Itoa(r.number)
+	}
+	r.code = r.codeOf(fields)
+	if r.code.bad != "" {
+		r.refuse(r.code.bad, "correct the code")
+		return
+	}
+	if r.position(fields) {
+		r.keep(fields)
+	}
+}
+
+// even returns the fields of a row that has as many as there are columns, else nil.
+func (r *reader) even(fields []string, text string) []string {
+	want := len(r.columns)
+	for len(fields) > want && fields[len(fields)-1] == "" {
+		fields = fields[:len(fields)-1]
+	}
+	if len(fields) == want-1 && r.sep == blanks && r.most > 0 {
+		fields = append(fields, "")
+	}
+	if len(fields) == want {
+		return fields
+	}
+	rule := fmt.Sprintf("the row has %d fields where %d belong", len(fields), want)
+	mend := "write a value, or nothing between two separators, for each column; put a text that holds a separator in quotes"
+	if sep := guessSeparator(text); sep != r.sep {
+		rule += fmt.Sprintf(": it is separated by %s, the rows before by %s", separatorName(sep), separatorName(r.sep))
+		mend = "use one separator in the whole file"
+	}
+	r.refuse(rule, mend)
+	return nil
+}
+
+// codeOf returns the code of a row.
+func (r *reader) codeOf(fields []string) *code {
+	text := ""
+	if i := r.at[codeColumn]; i >= 0 {
+		text = fields[i]
+	}
+	if c, ok := r.codes[text]; ok {
+		return c
+	}
+	c := parseCode(r.options.Codes.translate(text))
+	c.properties = properties(text)
+	if len(r.codes) < maxCodes {
+		r.codes[text] = c
+	}
+	return c
+}
+
+// position reads the place of a row and reports whether it can be used.
+func (r *reader) position(fields []string) bool {
+	r.place = roof.Position{}
+	for axis, k := range [2]kind{xColumn, yColumn} {
+		v, ok := r.plainNumber(fields[r.at[k]], k)
+		if !ok {
+			return false
+		}
+		r.place.Plan[axis] = v
+	}
+	if !r.elevation(fields) {
+		return false
+	}
+	if rule, mend := r.set.CheckPlace(r.place.Plan); rule != "" {
+		r.refuseAt(rule, mend)
+		return false
+	}
+	if r.place.HasZ {
+		if rule, mend := draft.CheckElevation(r.place.Z); rule != "" {
+			r.refuseAt(rule, mend)
+			return false
+		}
+	}
+	return true
+}
+
+// plainNumber reads a field that must be a number.
+func (r *reader) plainNumber(field string, k kind) (float64, bool) {
+	v, sign, ok := parseNumber(field, r.comma)
+	if !ok {
+		r.refuse(fmt.Sprintf("%s: %.40q is not a finite number", r.columnName(k), field), "write the measured number")
+		return 0, false
+	}
+	return v, sign == 0 || r.oneSign(sign)
+}
+
+// oneSign reports whether the file keeps to one decimal sign.
+func (r *reader) oneSign(sign byte) bool {
+	mine, other := 0, 1
+	if sign == ',' {
+		mine, other = 1, 0
+	}
+	if r.signs[mine] == 0 {
+		r.signs[mine] = r.number
+	}
+	if r.signs[other] == 0 {
+		return true
+	}
+	r.refuse(fmt.Sprintf("the row has a decimal %q, line %d another", sign, r.signs[other]), "use one decimal sign in the whole file, and none between thousands")
+	return false
+}
+
+// elevation reads the elevation of a row, or its rod reading; an empty field is none.
+func (r *reader) elevation(fields []string) bool {
+	k := zColumn
+	if r.at[rodColumn] >= 0 {
+		k = rodColumn
+	}
+	field := fields[r.at[k]]
+	if field == "" {
+		return true
+	}
+	z, ok := r.length(field, k)
+	if !ok {
+		return false
+	}
+	if k == rodColumn {
+		z = r.hi - z
+	}
+	r.place.Z, r.place.HasZ = z, true
+	return true
+}
+
+// length reads a field as a length in metres: a number in the column's unit, or one with its own.
+func (r *reader) length(field string, k kind) (float64, bool) {
+	if v, sign, ok := parseNumber(field, r.comma); ok {
+		return float64(v * r.metres[k]), sign == 0 || r.oneSign(sign)
+	}
+	if strings.ContainsAny(field, "'\"′″’”ft in m") {
+		if l, imperial, err := quantity.ReadLength(field, quantity.Unstated); err == nil {
+			r.out.Imperial = r.out.Imperial || imperial
+			return float64(l), true
+		}
+	}
+	r.refuse(fmt.Sprintf("%s: %.40q is not a finite number", r.columnName(k), field), "write the measured number; take the row out where nothing was measured")
+	return 0, false
+}
+
+// columnName names a column for messages.
+func (r *reader) columnName(k kind) string {
+	if name := find(r.columns, k).name; name != "" {
+		return "column " + name
+	}
+	switch k {
+	case xColumn:
+		return "column easting"
+	case yColumn:
+		return "column northing"
+	case sigmaColumn:
+		return "column sigma"
+	case ignored, pointColumn, zColumn, codeColumn, rodColumn:
+	}
+	return "column elevation"
+}
+
+// origin is where the row at hand stands.
+func (r *reader) origin() roof.Origin {
+	return roof.Origin{File: r.Name, Line: r.number, ID: r.id}
+}
+
+// head is what every measured thing carries.
+func (r *reader) head() roof.Feature {
+	return roof.Feature{Origin: r.origin(), ID: r.id, Properties: r.code.properties}
+}
+
+// refuse adds a problem of the row at hand.
+func (r *reader) refuse(rule, mend string) {
+	r.problems.Add(roof.Problem{Origin: r.origin(), Rule: rule, Mend: mend})
+}
+
+// refuseAt adds a problem of the row at hand with its place.
+func (r *reader) refuseAt(rule, mend string) {
+	var at orb.Point = r.place.Plan
+	r.problems.Add(roof.Problem{Origin: r.origin(), At: at, HasAt: true, Rule: rule, Mend: mend})
+}

@@ -1,0 +1,107 @@
+package points
+
+import (
+	"encoding/csv"
+	"fmt"
+	"strings"
+)
+
+// blanks stands for any run of blanks and tabs as separator.
+const blanks = byte(' ')
+
+// guessSeparator returns what separates the fields of a row: a tab, else a semicolon, else a comma, else
+// blanks. Commas inside of numbers of a row that blanks separate are decimal commas.
+func guessSeparator(row string) byte {
+	for _, sep := range []byte{'\t', ';'} {
+		if strings.IndexByte(row, sep) >= 0 {
+			return sep
+		}
+	}
+	if strings.IndexByte(row, ',') < 0 || blanksWithDecimalCommas(row) {
+		return blanks
+	}
+	return ','
+}
+
+// blanksWithDecimalCommas reports whether a row is like "7 12,50 3,20 101,44": at least two numbers with
+// one comma between digits, and no comma elsewhere.
+func blanksWithDecimalCommas(row string) bool {
+	numbers := 0
+	for _, field := range strings.Fields(row) {
+		switch strings.Count(field, ",") {
+		case 0:
+		case 1:
+			if !looksNumeric(field) {
+				return false
+			}
+			numbers++
+		default:
+			return false
+		}
+	}
+	return numbers >= 2
+}
+
+// separatorName names a separator for messages.
+func separatorName(sep byte) string {
+	switch sep {
+	case '\t':
+		return "tabs"
+	case ';':
+		return "semicolons"
+	case ',':
+		return "commas"
+	}
+	return "blanks"
+}
+
+// split appends the trimmed fields of a row to fields. With most > 0 and blanks as separator the last field
+// is all that is left of the row.
+func split(fields []string, row string, sep byte, most int) ([]string, error) {
+	if sep == blanks {
+		return splitBlanks(fields, row, most), nil
+	}
+	if strings.IndexByte(row, '"') >= 0 {
+		return splitQuoted(row, sep)
+	}
+	for {
+		i := strings.IndexByte(row, sep)
+		if i < 0 {
+			return append(fields, strings.TrimSpace(row)), nil
+		}
+		fields = append(fields, strings.TrimSpace(row[:i]))
+		row = row[i+1:]
+	}
+}
+
+func splitBlanks(fields []string, row string, most int) []string {
+	for {
+		row = strings.TrimLeft(row, " \t")
+		if row == "" {
+			return fields
+		}
+		i := strings.IndexAny(row, " \t")
+		if i < 0 || most > 0 && len(fields) == most-1 {
+			return append(fields, strings.TrimRight(row, " \t"))
+		}
+		fields = append(fields, row[:i])
+		row = row[i:]
+	}
+}
+
+// splitQuoted splits a row with quoted fields. A quote inside of a field that does not start with one, as in
+// 6 1/4", is a plain sign.
+func splitQuoted(row string, sep byte) ([]string, error) {
+	r := csv.NewReader(strings.NewReader(row))
+	r.Comma = rune(sep)
+	r.LazyQuotes = true
+	r.FieldsPerRecord = -1
+	fields, err := r.Read()
+	if err != nil {
+		return nil, fmt.Errorf("the quotes do not match: %w", err)
+	}
+	for i := range fields {
+		fields[i] = strings.TrimSpace(fields[i])
+	}
+	return fields, nil
+}

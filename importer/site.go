@@ -1,0 +1,254 @@
+package importer
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+	"github.com/tidwall/rtree"
+
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+)
+
+// Distances within which a thing beside an outline belongs to it [m].
+const (
+	spotReach  = 0.02 // a spot within it is moved onto the outline
+	thingReach = 0.5  // so is a scupper
+)
+
+// site is many outlines with what the files hold for all of them.
+type site struct {
+	sources  []*source
+	options  Options
+	homes    []*source        // of each outline
+	outlines []*draft.Outline // in the order of the files
+	rings    []orb.Ring       // of each outline, in one metric frame for all
+	place    *placer          // into that frame
+	index    rtree.RTree      // of the rings' bounds
+	shares   [][]*source      // of each outline: every file with what belongs to the outline
+	none     []string         // spots on no outline
+	two      []string         // spots on more than one
+	lost     map[string]int   // other things on no outline, by kind
+}
+
+// newSite reads files of which one holds many outlines, and makes a job of each outline. An outline or a
+// thing that cannot be used is a job that says so.
+func newSite(files []string, o Options) ([]Job, []string, error) {
+	var problems roof.Refusal
+	checkNames(files, o, &problems)
+	sources, warnings := openSources(files, o, &problems)
+	if err := problems.Err(); err != nil {
+		return nil, nil, err
+	}
+	warnings = append(warnings, readSources(sources, true, &problems)...)
+	s := &site{sources: sources, options: o, lost: map[string]int{}}
+	var bad []Job
+	if problems.More > 0 {
+		return nil, nil, problems.Err()
+	}
+	for _, p := range problems.Problems {
+		bad = append(bad, Job{Name: nameOf(p.Origin), Read: func() (*roof.Roof, error) {
+			return nil, &roof.Refusal{Problems: []roof.Problem{p}}
+		}})
+	}
+	if err := s.collect(); err != nil {
+		return nil, nil, err
+	}
+	for _, source := range sources {
+		s.shareOut(source)
+	}
+	jobs := make([]Job, 0, len(s.outlines)+len(bad))
+	for i, outline := range s.outlines {
+		name := outline.Name
+		if name == "" {
+			name = fmt.Sprintf("roof %d", i+1)
+		}
+		jobs = append(jobs, Job{Name: name, Read: func() (*roof.Roof, error) { return s.read(i, name) }})
+	}
+	return append(jobs, bad...), append(warnings, s.warnings()...), nil
+}
+
+// nameOf names a thing that cannot be used as a row of a list.
+func nameOf(o roof.Origin) string {
+	o.File = stem(o.File)
+	return o.String()
+}
+
+// collect lists the outlines and puts their rings into one metric frame.
+func (s *site) collect() error {
+	for _, home := range s.sources {
+		for i := range home.draft.Outlines {
+			s.homes = append(s.homes, home)
+			s.outlines = append(s.outlines, &home.draft.Outlines[i])
+		}
+	}
+	if len(s.outlines) == 0 {
+		return nil
+	}
+	var problems roof.Refusal
+	p := newPlacer(s.sources, s.outlines[0], s.homes[0], &problems)
+	if err := problems.Err(); err != nil {
+		return err
+	}
+	for i, outline := range s.outlines {
+		ring := planRing(p.line(s.homes[i], outline.Rings[0]))
+		bound := ring.Bound()
+		s.index.Insert(bound.Min, bound.Max, i)
+		s.rings = append(s.rings, ring)
+		s.shares = append(s.shares, nil)
+	}
+	s.place = p
+	return nil
+}
+
+// shareOut gives everything of one file to the outline that holds it.
+func (s *site) shareOut(from *source) {
+	drafts := make([]*draft.Draft, len(s.outlines))
+	for i := range drafts {
+		drafts[i] = &draft.Draft{Imperial: from.draft.Imperial, Controls: from.draft.Controls}
+		share := *from
+		share.draft = drafts[i]
+		s.shares[i] = append(s.shares[i], &share)
+	}
+	for _, spot := range from.draft.Spots {
+		if i := s.holder(from, &spot); i >= 0 {
+			drafts[i].Spots = append(drafts[i].Spots, spot)
+		}
+	}
+	s.shareThings(from, drafts)
+}
+
+// shareThings gives all but spots to the outlines near which they lie.
+func (s *site) shareThings(from *source, drafts []*draft.Draft) {
+	d := from.draft
+	for _, e := range d.Edges {
+		if i := s.nearest(from, "edge", middle(e.Line)); i >= 0 {
+			drafts[i].Edges = append(drafts[i].Edges, e)
+		}
+	}
+	for _, b := range d.Breaklines {
+		if i := s.nearest(from, "breakline", middle(b.Line)); i >= 0 {
+			drafts[i].Breaklines = append(drafts[i].Breaklines, b)
+		}
+	}
+	for _, c := range d.Curbs {
+		if i := s.nearest(from, "curb", planRing(c.Ring).Bound().Center()); i >= 0 {
+			drafts[i].Curbs = append(drafts[i].Curbs, c)
+		}
+	}
+	for _, o := range d.Outlets {
+		if i := s.nearest(from, "outlet", o.Plan); i >= 0 {
+			drafts[i].Outlets = append(drafts[i].Outlets, o)
+		}
+	}
+	for _, c := range d.Cores {
+		if i := s.nearest(from, "core", c.Plan); i >= 0 {
+			drafts[i].Cores = append(drafts[i].Cores, c)
+		}
+	}
+	for _, st := range d.Stains {
+		if i := s.nearest(from, "stain", planRing(st.Ring).Bound().Center()); i >= 0 {
+			drafts[i].Stains = append(drafts[i].Stains, st)
+		}
+	}
+}
+
+// middle returns the place halfway along the middle segment of a line.
+func middle(line []roof.Position) orb.Point {
+	a, b := line[(len(line)-1)/2].Plan, line[len(line)/2].Plan
+	return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+}
+
+// holder returns the outline that holds a spot, -1 where none or more than one does.
+func (s *site) holder(from *source, spot *roof.Spot) int {
+	at := s.place.place(from, spot.Plan)
+	for _, reach := range []float64{0, spotReach} {
+		found := s.near(at, reach)
+		switch len(found) {
+		case 0:
+			continue
+		case 1:
+			return found[0]
+		}
+		s.two = append(s.two, spot.Origin.String())
+		return -1
+	}
+	s.none = append(s.none, spot.Origin.String())
+	return -1
+}
+
+// nearest returns the outline that holds a thing or lies nearest to it, -1 where none is near.
+func (s *site) nearest(from *source, kind string, plan orb.Point) int {
+	at := s.place.place(from, plan)
+	found := s.near(at, 0)
+	if len(found) != 1 {
+		found = s.near(at, thingReach)
+	}
+	best, distance := -1, math.Inf(1)
+	for _, i := range found {
+		if d := planar.DistanceFrom(orb.LineString(s.rings[i]), at); d < distance || len(found) == 1 {
+			best, distance = i, d
+		}
+	}
+	if best < 0 {
+		s.lost[kind]++
+	}
+	return best
+}
+
+// near returns the outlines that hold a place or lie within reach of it, in order.
+func (s *site) near(at orb.Point, reach float64) (found []int) {
+	low, high := [2]float64{at[0] - reach, at[1] - reach}, [2]float64{at[0] + reach, at[1] + reach}
+	s.index.Search(low, high, func(_, _ [2]float64, value any) bool {
+		if i, ok := value.(int); ok && onRing(s.rings[i], at, reach) {
+			found = append(found, i)
+		}
+		return true
+	})
+	slices.Sort(found)
+	return found
+}
+
+// warnings says what lies on no outline or on two.
+func (s *site) warnings() (out []string) {
+	if len(s.none) > 0 {
+		out = append(out, fmt.Sprintf("Spots on no outline, left out: %d (%s).", len(s.none), draft.Listing(s.none)))
+	}
+	if len(s.two) > 0 {
+		out = append(out, fmt.Sprintf("Spots on more than one outline, left out: %d (%s).", len(s.two), draft.Listing(s.two)))
+	}
+	for _, kind := range []string{"edge", "breakline", "curb", "outlet", "core", "stain"} {
+		if n := s.lost[kind]; n > 0 {
+			out = append(out, fmt.Sprintf("Things on no outline, left out: %d of role %s.", n, kind))
+		}
+	}
+	return out
+}
+
+// read makes the roof of outline i. It changes nothing that another roof reads.
+func (s *site) read(i int, name string) (*roof.Roof, error) {
+	outline := *s.outlines[i]
+	outline.Rings = slices.Clone(outline.Rings)
+	sources := make([]*source, len(s.shares[i]))
+	home := 0
+	for k, share := range s.shares[i] {
+		own, d := *share, *share.draft
+		d.Spots = slices.Clone(d.Spots)
+		if s.sources[k] == s.homes[i] {
+			home = k
+			d.Outlines = []draft.Outline{outline}
+		}
+		own.draft = &d
+		sources[k] = &own
+	}
+	var problems roof.Refusal
+	r := assemble(sources, &outline, sources[home], s.options, &problems)
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	r.Name = name
+	return r, nil
+}

@@ -1,0 +1,110 @@
+package importer
+
+import (
+	"path/filepath"
+	"strings"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+	"runnel/importer/geojson"
+	"runnel/importer/points"
+)
+
+// source is one input file: opened, then its unit and frame settled, then read.
+type source struct {
+	path     string
+	document *geojson.Document // of a GeoJSON file, else nil
+	file     *points.File      // of a point file, else nil
+	set      draft.Setting
+	stated   bool // the unit was stated by the file or a flag
+	draft    *draft.Draft
+}
+
+// open loads the files and finds out what each states. Files that cannot be read are added to problems.
+func open(paths []string, o Options, problems *roof.Refusal) []*source {
+	var sources []*source
+	po := pointOptions(o, problems)
+	for _, path := range paths {
+		data, isGeoJSON, rule, mend := load(path)
+		if rule != "" {
+			refuse(problems, path, rule, mend)
+			continue
+		}
+		s := &source{path: path}
+		if isGeoJSON {
+			s.document = geojson.Open(path, data, problems)
+		} else {
+			s.file = points.Open(path, data, po, problems)
+		}
+		if s.document != nil || s.file != nil {
+			sources = append(sources, s)
+		}
+	}
+	return sources
+}
+
+// pointOptions reads the code list and passes on what concerns point files.
+func pointOptions(o Options, problems *roof.Refusal) points.Options {
+	po := points.Options{Columns: o.Columns, HI: o.HI, KeepZero: o.KeepZero}
+	if o.CodeList == "" {
+		return po
+	}
+	data, _, rule, mend := load(o.CodeList)
+	if rule != "" {
+		refuse(problems, o.CodeList, rule, mend)
+		return po
+	}
+	po.Codes = points.ParseCodeList(o.CodeList, data, problems)
+	return po
+}
+
+// statedUnit returns the unit that the file itself states.
+func (s *source) statedUnit() quantity.Unit {
+	if s.document != nil {
+		return s.document.Units
+	}
+	return s.file.Units
+}
+
+// statedFrame returns the frame that the file itself states, empty for none.
+func (s *source) statedFrame() string {
+	if s.document != nil {
+		return s.document.Frame
+	}
+	return s.file.Frame
+}
+
+// frameName returns the frame in force, by name.
+func (s *source) frameName() string {
+	if s.set.Geographic {
+		return "wgs84"
+	}
+	return "local"
+}
+
+// input describes the file for the roof's record.
+func (s *source) input() roof.Input {
+	format := "points"
+	if s.document != nil {
+		format = "geojson"
+	}
+	in := roof.Input{Path: s.path, Format: format, Units: s.set.Unit.String(), Frame: s.frameName(), Counts: map[string]int{}}
+	d := s.draft
+	for name, n := range map[string]int{
+		"outline": len(d.Outlines), "edge": len(d.Edges), "spot": len(d.Spots), "breakline": len(d.Breaklines), "curb": len(d.Curbs),
+		"outlet": len(d.Outlets), "core": len(d.Cores), "stain": len(d.Stains), "control": len(d.Controls),
+	} {
+		if n > 0 {
+			in.Counts[name] = n
+		}
+	}
+	return in
+}
+
+// stem is the name of a file without folder and extension.
+func stem(path string) string {
+	base := filepath.Base(path)
+	base = strings.TrimSuffix(base, filepath.Ext(base))
+	return strings.TrimSuffix(base, ".local")
+}
