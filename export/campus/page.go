@@ -1,0 +1,65 @@
+package campus
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"runnel/analysis/finding"
+	"runnel/export/record"
+)
+
+// Page writes the table for reading.
+func Page(out io.Writer, rows []Row, u record.Units) error {
+	var b bytes.Buffer
+	failures := 0
+	for i := range rows {
+		failures += failed(rows[i])
+	}
+	fmt.Fprintf(&b, "%d roofs checked, %d could not be checked.\n%s\n\n", len(rows)-failures, failures, Rule)
+	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "of roof", "worst finding")
+	for i := range rows {
+		r := &rows[i]
+		if r.Reason != "" {
+			continue
+		}
+		depth, weight := "-", "-"
+		if r.Ponds > 0 {
+			depth, weight = u.SayDepth(r.Depth), u.SayMass(r.Weight)
+		}
+		line(t, fmt.Sprint(i+1), r.Name, fmt.Sprint(r.Counts[finding.Urgent]), fmt.Sprint(r.Counts[finding.Repair]),
+			fmt.Sprint(r.Counts[finding.Note]), fmt.Sprint(r.Ponds), depth, weight, u.SayArea(r.Area), r.Worst)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	for i := range rows {
+		if rows[i].Reason != "" {
+			fmt.Fprintf(&b, "%s: not checked: %s\n", rows[i].Name, rows[i].Reason)
+		}
+	}
+	b.WriteString("\nThis does not say that any roof can carry the water: that is for a structural engineer.\n")
+	for l := range strings.Lines(b.String()) {
+		if _, err := io.WriteString(out, strings.TrimRight(l, " \n")+"\n"); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func line(t io.Writer, cells ...string) { fmt.Fprintln(t, strings.Join(cells, "\t")) }
+
+// headline says the worst of a row in a few words.
+func headline(r *Row, u record.Units) string {
+	switch {
+	case r.Reason != "":
+		return "could not be checked"
+	case r.Ponds == 0:
+		return fmt.Sprintf("%d findings, no pond listed", r.Counts[0]+r.Counts[1]+r.Counts[2])
+	}
+	return fmt.Sprintf("%d urgent, %d to repair; deepest water %s, %s in all",
+		r.Counts[finding.Urgent], r.Counts[finding.Repair], u.SayDepth(r.Depth), u.SayMass(r.Weight))
+}

@@ -1,0 +1,95 @@
+// Package campus writes what a check of many roofs found: one row a roof, worst first, as a table for
+// reading, as CSV and as GeoJSON.
+package campus
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/study"
+	"runnel/export/record"
+)
+
+// Rule says how the rows are ordered.
+const Rule = `Worst first: more urgent findings, then more weight of water in the listed ponds, then more findings
+of severity repair, then the name. Roofs that could not be checked stand last.`
+
+// Row is the headline of one roof. Lengths, areas and weights are in SI.
+type Row struct {
+	Name, Building, Surveyed string
+	Stem                     string // what its files begin with
+	ID                       string // the roof's short id in those files
+	Reason                   string // why it could not be checked; empty when it was
+	Imperial                 bool   // its input is in feet or inches
+
+	Counts    [3]int  // findings by severity: note, repair, urgent
+	Ponds     int     // listed
+	Depth     float64 // of the deepest pond [m]
+	Water     float64 // area of the listed ponds [m2]
+	Volume    float64 // in them [m3]
+	Weight    float64 // of that [kg]
+	Load      float64 // at the deepest [Pa]
+	Area      float64 // net area [m2]
+	Undrained float64 // [m2]
+	BelowMin  float64 // share
+	Assumed   float64 // share
+	Outlets   int
+	Spots     int
+	Worst     string // what is wrong, of the first finding
+
+	Frame roof.Frame
+	Units quantity.Unit
+	Rings [][]roof.Position // of the outline; none when it could not be read
+}
+
+// NewRow returns the headline of s.
+func NewRow(s *study.Study, stem string) Row {
+	r := Row{
+		Name: s.Roof.Name, Building: s.Roof.Building, Surveyed: s.Roof.Surveyed, Stem: stem,
+		ID: record.RoofID(s.Roof.Name), Imperial: s.Roof.Imperial,
+		Ponds: len(s.Listed), Area: s.Surface.Area, Undrained: s.Catchments.Undrained,
+		BelowMin: s.Slopes.BelowMinShare, Assumed: s.Surface.AssumedShare,
+		Outlets: len(s.Surface.Outlets), Spots: s.Survey.Spots,
+		Frame: s.Roof.Frame, Units: s.Roof.Units, Rings: s.Roof.Outline.Rings,
+	}
+	for i := range s.Findings {
+		r.Counts[s.Findings[i].Severity]++
+	}
+	for _, l := range s.Listed {
+		p := &s.Ponds.Ponds[l.Pond]
+		r.Depth = max(r.Depth, p.Depth)
+		r.Load = max(r.Load, l.Load)
+		r.Water += p.Area
+		r.Volume += p.Volume
+		r.Weight += l.Weight
+	}
+	if len(s.Findings) > 0 {
+		r.Worst = string(s.Findings[0].Kind)
+	}
+	return r
+}
+
+// Sort puts the worst first, as Rule says.
+func Sort(rows []Row) {
+	slices.SortStableFunc(rows, func(a, b Row) int {
+		return cmp.Or(
+			cmp.Compare(failed(a), failed(b)),
+			cmp.Compare(b.Counts[finding.Urgent], a.Counts[finding.Urgent]),
+			cmp.Compare(b.Weight, a.Weight),
+			cmp.Compare(b.Counts[finding.Repair], a.Counts[finding.Repair]),
+			strings.Compare(a.Name, b.Name),
+			strings.Compare(a.Stem, b.Stem),
+		)
+	})
+}
+
+func failed(r Row) int {
+	if r.Reason != "" {
+		return 1
+	}
+	return 0
+}

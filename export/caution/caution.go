@@ -1,0 +1,30 @@
+// Package caution holds the safety texts with which every report ends, in one file of text.
+package caution
+
+import (
+	_ "embed"
+	"strings"
+
+	"runnel/analysis/inspection"
+)
+
+// cautions.txt holds one paragraph a caution: its key on the first line, then the text.
+//
+//go:embed cautions.txt
+var file string
+
+// Texts returns the texts of keys, in their order; a key without a text is left out.
+func Texts(keys []inspection.Caution) []string {
+	texts := map[string]string{}
+	for _, paragraph := range strings.Split(file, "\n\n") {
+		key, text, _ := strings.Cut(strings.TrimSpace(paragraph), "\n")
+		texts[key] = text
+	}
+	out := make([]string, 0, len(keys))
+	for _, k := range keys {
+		if t := texts[string(k)]; t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}

@@ -1,0 +1,157 @@
+// Package export writes a study's files: the annotated GeoJSON and the summary.
+//
+// Every file is written under a temporary name in its own folder and renamed when all are whole: a run
+// that fails leaves nothing behind, and a reader never sees half a file.
+package export
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"runnel/analysis/roof"
+	"runnel/export/geojson"
+	"runnel/export/record"
+	"runnel/export/summary"
+)
+
+// Kind is a kind of file.
+type Kind string
+
+// The kinds of file, in the order of writing.
+const (
+	GeoJSON Kind = "geojson"
+	JSON    Kind = "json"
+)
+
+// Kinds returns every kind that Write knows.
+func Kinds() []Kind { return []Kind{GeoJSON, JSON} }
+
+// ErrExists is wrapped by the error of Write when a file stands in the way.
+var ErrExists = errors.New("output exists")
+
+// Options are how files are written.
+type Options struct {
+	Stem      string // what every file's name begins with; see Stem
+	Split     bool   // one GeoJSON a layer
+	Overwrite bool   // files that exist are replaced
+}
+
+// Write writes the given kinds of file of b into dir under temporary names; Commit of what it returns
+// puts them in place. The error wraps ErrExists where a file exists and Overwrite is not set.
+func Write(b *record.Book, kinds []Kind, dir string, o Options) (*Staged, error) {
+	return Stage(dir, outputs(b, kinds, o), o.Overwrite)
+}
+
+func outputs(b *record.Book, kinds []Kind, o Options) []Output {
+	var all []Output
+	local := b.Study.Roof.Frame.Kind == roof.Local
+	switch {
+	case !slices.Contains(kinds, GeoJSON):
+	case o.Split:
+		for _, layer := range geojson.Layers(b) {
+			all = append(all, Output{name(o.Stem, layer, local), func(w io.Writer) error {
+				return geojson.Write(w, b, layer)
+			}})
+		}
+	default:
+		all = append(all, Output{name(o.Stem, "", local), func(w io.Writer) error { return geojson.Write(w, b) }})
+	}
+	if slices.Contains(kinds, JSON) {
+		all = append(all, Output{o.Stem + ".json", func(w io.Writer) error { return summary.Write(w, b) }})
+	}
+	return all
+}
+
+// Stem returns what the files of a roof begin with: the roof's name, or else the stem of its first file,
+// in letters, digits and hyphens.
+func Stem(r *roof.Roof) string {
+	name := r.Name
+	if name == "" && len(r.Inputs) > 0 {
+		name = strings.TrimSuffix(filepath.Base(r.Inputs[0].Path), filepath.Ext(r.Inputs[0].Path))
+	}
+	return StemOf(name)
+}
+
+// StemOf returns what the files of a roof of that name begin with; "roof" where no letter or digit is left.
+func StemOf(name string) string {
+	if s := plain(name); s != "" {
+		return s
+	}
+	return "roof"
+}
+
+// plain keeps ASCII letters and digits and puts one hyphen for whatever else stands between them.
+func plain(name string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range strings.ToLower(name) {
+		if (r < 'a' || r > 'z') && (r < '0' || r > '9') {
+			gap = true
+			continue
+		}
+		if gap && b.Len() > 0 {
+			b.WriteByte('-')
+		}
+		gap = false
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+// Number makes names differ: the second of a kind gets "-2", the third "-3".
+func Number(names []string) []string {
+	used := make(map[string]bool, len(names))
+	for _, n := range names {
+		used[n] = false
+	}
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = n
+		for k := 2; used[out[i]]; k++ {
+			out[i] = fmt.Sprintf("%s-%d", n, k)
+		}
+		used[out[i]] = true
+	}
+	return out
+}
+
+// Exists returns an error that wraps ErrExists where dir holds a file that a roof of that stem may get.
+func Exists(dir, stem string, kinds []Kind, o Options) error {
+	var names []string
+	if slices.Contains(kinds, GeoJSON) {
+		for _, layer := range append([]string{""}, geojson.AllLayers()...) {
+			if (layer != "") == o.Split {
+				names = append(names, name(stem, layer, false), name(stem, layer, true))
+			}
+		}
+	}
+	if slices.Contains(kinds, JSON) {
+		names = append(names, stem+".json")
+	}
+	return Free(dir, names, o.Overwrite)
+}
+
+// Free returns an error that wraps ErrExists where one of these names in dir is taken.
+func Free(dir string, names []string, overwrite bool) error {
+	for _, n := range names {
+		if _, err := free(filepath.Join(dir, n), overwrite); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// name returns the name of a GeoJSON file; layer is empty for all in one.
+func name(stem, layer string, local bool) string {
+	if layer != "" {
+		stem += "." + layer
+	}
+	if local {
+		stem += ".local"
+	}
+	return stem + ".geojson"
+}

@@ -1,0 +1,73 @@
+package geojson
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/slope"
+	"runnel/export/record"
+)
+
+func (w *writer) planes() {
+	s := w.book.Study
+	u := w.book.Units
+	for i := range s.Slopes.Planes {
+		p := &s.Slopes.Planes[i]
+		title := "Level plane"
+		if !p.Level {
+			title = "Plane falling " + u.SaySlope(p.Slope) + " to the " + record.SayBearing(p.Aspect)
+		}
+		w.open("plane", w.book.Names.Plane(i), title)
+		w.polygons(p.Outline, func(at orb.Point) (float64, bool) {
+			return float64(p.Gradient[0]*at[0]) + float64(p.Gradient[1]*at[1]) + p.Offset, true
+		})
+		w.book.Plane(&w.props, i)
+		st := planeStyle
+		if p.BelowMin {
+			st.opacity = 0.25
+		}
+		w.close(st)
+	}
+}
+
+func (w *writer) contours() {
+	u := w.book.Units
+	for i := range w.book.Study.Contours {
+		c := &w.book.Study.Contours[i]
+		w.open("contour", w.book.Names.Contour(i), "Contour "+u.SayElevation(c.Elevation))
+		w.line(c.Plan, func(int) (float64, bool) { return c.Elevation, true })
+		u.Length(&w.props, "elevation", c.Elevation)
+		w.close(contourStyle)
+	}
+}
+
+func (w *writer) valleys() {
+	u := w.book.Units
+	for i := range w.book.Study.Slopes.Valleys {
+		l := &w.book.Study.Slopes.Valleys[i]
+		w.fold("valley", w.book.Names.Valley(i), "Valley falling "+u.SaySlope(l.Slope)+" over "+u.SayLength(l.Length), l)
+		w.props.Bool("below_min", l.BelowMin)
+		w.close(valleyStyle)
+	}
+}
+
+func (w *writer) ridges() {
+	u := w.book.Units
+	for i := range w.book.Study.Slopes.Ridges {
+		l := &w.book.Study.Slopes.Ridges[i]
+		w.fold("ridge", w.book.Names.Ridge(i), "Ridge falling "+u.SaySlope(l.Slope)+" over "+u.SayLength(l.Length), l)
+		w.close(ridgeStyle)
+	}
+}
+
+// fold begins a valley or ridge.
+func (w *writer) fold(layer, id, title string, l *slope.Line) {
+	w.open(layer, id, title)
+	t := w.book.Study.Surface.TIN
+	w.line(l.Plan, func(i int) (float64, bool) {
+		if i >= len(l.Vertices) {
+			return 0, false
+		}
+		return t.Z[l.Vertices[i]], true
+	})
+	w.book.Line(&w.props, l)
+}

@@ -1,0 +1,32 @@
+package geojson
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
+)
+
+// heights gives the elevation of the surface at places of the roof. Lon/lat files carry no elevations in
+// their coordinates, so there it is not looked for.
+func (w *writer) heights() height {
+	if w.grid.geographic {
+		return none
+	}
+	if w.locator == nil {
+		w.locator = surface.NewLocator(w.book.Study.Surface.Cut)
+	}
+	return func(p orb.Point) (float64, bool) { return w.locator.HeightAt(p[0], p[1]) }
+}
+
+// vertexHeights gives the elevation at the places of these vertices of the cut surface.
+func (w *writer) vertexHeights(vs []int32) height {
+	t := w.book.Study.Surface.Cut
+	z := make(map[orb.Point]float64, len(vs))
+	for _, v := range vs {
+		z[orb.Point{t.X[v], t.Y[v]}] = t.Z[v]
+	}
+	return func(p orb.Point) (float64, bool) {
+		h, ok := z[p]
+		return h, ok
+	}
+}

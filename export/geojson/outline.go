@@ -1,0 +1,105 @@
+package geojson
+
+import (
+	"io"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/export/record"
+)
+
+// Outline is one roof of a campus: where it lies, and its headline numbers.
+type Outline struct {
+	ID, Title  string
+	Frame      roof.Frame
+	Units      quantity.Unit
+	Rings      [][]roof.Position // none when the roof could not be read
+	Properties *record.Object
+	Worst      finding.Severity // of its findings
+	Any        bool             // it has findings
+}
+
+// WriteOutlines writes one FeatureCollection of roofs. With local, it is in site coordinates, each
+// roof in its own; without, in longitude and latitude. A roof of the other kind has no geometry.
+func WriteOutlines(out io.Writer, name string, roofs []Outline, local bool) error {
+	w := &writer{out: out, buf: make([]byte, 0, 2*flushAt)}
+	w.grid = newGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
+	if local {
+		w.grid = newGrid(roof.Frame{Metres: 1}, LocalUnit(roofs))
+	}
+	unit := w.grid.unit
+	w.header(name)
+	for i := range roofs {
+		o := &roofs[i]
+		w.open("outline", o.ID, o.Title)
+		if len(o.Rings) > 0 && (o.Frame.Kind == roof.Local) == local {
+			w.grid = newGrid(o.Frame, o.Units)
+			if local && o.Units != unit {
+				w.grid = newGrid(inUnit(o.Frame, unit), unit)
+			}
+			w.outlineRings(o.Rings)
+		} else {
+			w.text("null")
+		}
+		w.props.Join(o.Properties)
+		w.close(outlineStyleOf(o))
+	}
+	return w.footer()
+}
+
+// LocalUnit returns the unit of a file of these roofs in site coordinates: theirs where they agree, else
+// metres.
+func LocalUnit(roofs []Outline) quantity.Unit {
+	unit := quantity.Unstated
+	for i := range roofs {
+		o := &roofs[i]
+		switch {
+		case len(o.Rings) == 0 || o.Frame.Kind != roof.Local:
+		case unit == quantity.Unstated:
+			unit = o.Units
+		case unit != o.Units:
+			return quantity.Metres
+		}
+	}
+	if unit == quantity.Unstated {
+		return quantity.Metres
+	}
+	return unit
+}
+
+// inUnit returns a local frame whose file is in another unit.
+func inUnit(f roof.Frame, unit quantity.Unit) roof.Frame {
+	k := f.Metres / unit.Metres()
+	return roof.NewLocal(orb.Point{f.Origin[0] * k, f.Origin[1] * k}, unit)
+}
+
+// outlineRings writes measured rings in two dimensions.
+func (w *writer) outlineRings(rings [][]roof.Position) {
+	p := make(orb.Polygon, len(rings))
+	for i, ring := range rings {
+		for k := range ring {
+			p[i] = append(p[i], ring[k].Plan)
+		}
+	}
+	w.polygons(orb.MultiPolygon{p}, none)
+}
+
+func outlineStyleOf(o *Outline) style {
+	s := style{stroke: Ink, width: 2, fill: Primary, opacity: 0.2}
+	if !o.Any {
+		return s
+	}
+	s.opacity = 0.6
+	switch o.Worst {
+	case finding.Urgent:
+		s.fill = Urgent
+	case finding.Repair:
+		s.fill = Repair
+	case finding.Note:
+		s.fill = Note
+	}
+	return s
+}

@@ -1,0 +1,246 @@
+package geojson
+
+import (
+	"encoding/json"
+
+	"github.com/paulmach/orb"
+	"github.com/tidwall/gjson"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/export/record"
+)
+
+// Measured things go out with their role, what the roof knows of them, and their own properties as
+// they were read. Lengths among them are written in the unit that the file states.
+
+// openInput begins a measured feature.
+func (w *writer) openInput(role, title string, f *roof.Feature) {
+	w.open(role, w.book.Names.Input(role, f.ID), title)
+	w.props.Text("role", role)
+}
+
+// closeInput adds the feature's own properties that are not yet there, and ends it. Names in except
+// are lengths, which are written by length alone: their own text may be in another file's unit.
+func (w *writer) closeInput(f *roof.Feature, s style, except ...string) {
+	w.own(f.Properties, except)
+	w.close(s)
+}
+
+// styleKeys are written by style alone.
+var styleKeys = []string{"stroke", "stroke-width", "stroke-opacity", "fill", "fill-opacity", "marker-color", "marker-size"}
+
+func (w *writer) own(properties json.RawMessage, except []string) {
+	if len(properties) == 0 {
+		return
+	}
+	gjson.ParseBytes(properties).ForEach(func(key, value gjson.Result) bool {
+		name := key.String()
+		if value.Type == gjson.Null || w.props.Has(name) || contains(except, name) || contains(styleKeys, name) {
+			return true
+		}
+		w.props.Raw(name, json.RawMessage(value.Raw))
+		return true
+	})
+}
+
+func contains(names []string, name string) bool {
+	for _, n := range names {
+		if n == name {
+			return true
+		}
+	}
+	return false
+}
+
+// length adds a length that a role defines, in the file's unit; zero means not given.
+func (w *writer) length(name string, l quantity.Length) {
+	if l != 0 {
+		w.props.Number(name, float64(l)/w.grid.rise, 6)
+	}
+}
+
+// elevation adds the elevation of a point feature: by itself where the coordinates carry none, and in
+// the reader's unit.
+func (w *writer) elevation(z float64, known bool) {
+	if !known {
+		return
+	}
+	if w.grid.geographic {
+		w.props.Number("elevation", z/w.grid.rise, 6)
+	}
+	w.book.Units.Length(&w.props, "elevation", z)
+}
+
+// positions writes a line or ring of measured positions.
+func (w *writer) positions(ps []roof.Position) {
+	w.text("[")
+	for i := range ps {
+		if i > 0 {
+			w.text(",")
+		}
+		w.position(ps[i].Plan, measured(&ps[i]))
+	}
+	w.text("]")
+}
+
+func measured(p *roof.Position) height {
+	return func(orb.Point) (float64, bool) { return p.Z, p.HasZ }
+}
+
+func (w *writer) measuredPolygon(rings ...[]roof.Position) {
+	w.text(`{"type":"Polygon","coordinates":[`)
+	for i, r := range rings {
+		if i > 0 {
+			w.text(",")
+		}
+		w.positions(r)
+	}
+	w.text("]}")
+}
+
+func (w *writer) measuredLine(line []roof.Position) {
+	w.text(`{"type":"LineString","coordinates":`)
+	w.positions(line)
+	w.text("}")
+}
+
+func (w *writer) outline() {
+	s := w.book.Study
+	o := &s.Roof.Outline
+	w.open("outline", w.book.Names.Roof, "Roof "+s.Roof.Name+", "+w.book.Units.SayArea(s.Surface.Area))
+	w.measuredPolygon(o.Rings...)
+	w.props.Text("role", "outline")
+	w.props.Text("name", s.Roof.Name)
+	w.props.Text("building", s.Roof.Building)
+	w.props.Text("surveyed", s.Roof.Surveyed)
+	if !o.EdgeAssumed {
+		w.props.Text("edge", record.EdgeType(o.Edge))
+	}
+	w.props.Flag("edge_assumed", o.EdgeAssumed)
+	w.book.Units.Area(&w.props, "area", w.book.Area)
+	w.props.Share("assumed_share", s.Surface.AssumedShare)
+	w.closeInput(&o.Feature, outlineStyle)
+}
+
+func (w *writer) spots() {
+	spots := w.book.Study.Roof.Spots
+	for i := range spots {
+		s := &spots[i]
+		w.openInput("spot", "Spot "+s.ID+", "+w.book.Units.SayElevation(s.Z), &s.Feature)
+		w.point(s.Plan, measured(&s.Position))
+		w.elevation(s.Z, s.HasZ)
+		w.length("sigma", s.Sigma)
+		w.closeInput(&s.Feature, spotStyle, "sigma", "elevation")
+	}
+}
+
+func (w *writer) curbs() {
+	curbs := w.book.Study.Roof.Curbs
+	for i := range curbs {
+		c := &curbs[i]
+		w.openInput("curb", titled("Curb", c.Label, c.ID), &c.Feature)
+		w.measuredPolygon(c.Ring)
+		w.props.Text("label", c.Label)
+		w.length("height", c.Height)
+		w.closeInput(&c.Feature, curbStyle, "height")
+	}
+}
+
+func (w *writer) breaklines() {
+	lines := w.book.Study.Roof.Breaklines
+	for i := range lines {
+		l := &lines[i]
+		kind := record.BreaklineType(l.Type)
+		w.openInput("breakline", titled("Breakline", kind, l.ID), &l.Feature)
+		w.measuredLine(l.Line)
+		w.props.Text("type", kind)
+		w.closeInput(&l.Feature, breaklineStyle)
+	}
+}
+
+func (w *writer) edges() {
+	edges := w.book.Study.Roof.Edges
+	for i := range edges {
+		e := &edges[i]
+		kind := record.EdgeType(e.Type)
+		w.openInput("edge", titled("Edge, "+kind, e.Label, e.ID), &e.Feature)
+		w.measuredLine(e.Line)
+		w.props.Text("type", kind)
+		w.props.Text("label", e.Label)
+		if e.Type != roof.Wall {
+			w.props.Text("duty", record.Duty(e.Duty))
+		}
+		w.length("height", e.Height)
+		w.closeInput(&e.Feature, edgeStyle, "height")
+	}
+}
+
+func (w *writer) cores() {
+	cores := w.book.Study.Roof.Cores
+	for i := range cores {
+		c := &cores[i]
+		w.openInput("core", "Core "+c.ID, &c.Feature)
+		w.point(c.Plan, measured(&c.Position))
+		w.elevation(c.Z, c.HasZ)
+		if len(c.Layers) > 0 {
+			w.props.Raw("layers", w.layers(c.Layers))
+		}
+		w.props.Text("deck", c.Deck)
+		w.props.Text("cutter", c.Cutter)
+		w.props.Text("reached", c.Reached)
+		w.closeInput(&c.Feature, coreStyle, "elevation", "layers")
+	}
+}
+
+// layers writes a core's layers, top first.
+func (w *writer) layers(layers []roof.Layer) json.RawMessage {
+	text := []byte{'['}
+	for i := range layers {
+		if i > 0 {
+			text = append(text, ',')
+		}
+		var o record.Object
+		o.Text("material", layers[i].Material)
+		o.Number("thickness", float64(layers[i].Thickness)/w.grid.rise, 6)
+		o.Text("condition", layers[i].Condition)
+		text = o.Append(text)
+	}
+	return append(text, ']')
+}
+
+func (w *writer) stains() {
+	stains := w.book.Study.Roof.Stains
+	for i := range stains {
+		s := &stains[i]
+		w.openInput("stain", titled("Standing water as seen", s.Note, s.ID), &s.Feature)
+		w.measuredPolygon(s.Ring)
+		w.length("depth", s.Depth)
+		if s.HoursSinceRain >= 0 {
+			w.props.Number("hours_since_rain", s.HoursSinceRain, 2)
+		}
+		w.props.Text("note", s.Note)
+		w.props.Text("photo", s.Photo)
+		w.closeInput(&s.Feature, stainStyle, "depth")
+	}
+}
+
+func (w *writer) controls() {
+	controls := w.book.Study.Roof.Controls
+	for i := range controls {
+		c := &controls[i]
+		w.openInput("control", "Control point "+c.ID, &c.Feature)
+		w.point(c.Plan, none)
+		w.props.Number("lon", c.Lon, 10)
+		w.props.Number("lat", c.Lat, 10)
+		w.closeInput(&c.Feature, controlStyle)
+	}
+}
+
+// titled writes "Curb 3", or "Curb RTU-1" where it has a label.
+func titled(what, label, id string) string {
+	if label != "" {
+		return what + " " + label
+	}
+	return what + " " + id
+}

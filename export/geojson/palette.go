@@ -1,0 +1,28 @@
+package geojson
+
+// Colours, one meaning each. Under full protanopia, deuteranopia and tritanopia, and in plain sight, any
+// two of a group stay at least 20 apart in CIE L*a*b* (tested); points, lines and areas differ by shape
+// and width as well.
+const (
+	Ink      = "#28002F" // outline, edges, curbs
+	Water    = "#2B3982" // ponds
+	Gather   = "#37C6FF" // valleys
+	Part     = "#B73A00" // ridges
+	Level    = "#7D79A3" // contours
+	Way      = "#7C1ECC" // flow paths
+	Primary  = "#228F60" // outlets that normally take the water
+	Overflow = "#B1C8CF" // outlets that take it when those are blocked
+	Urgent   = "#6D001C" // findings
+	Repair   = "#FE8F3B" // findings
+	Note     = "#FFF029" // findings
+)
+
+// Steepness are the fills of facets by slope, flattest first: under 1/16, 1/8, 1/4, 1/2 in per ft, and
+// from there on.
+var Steepness = [5]string{"#6B3A2C", "#BD612B", "#F8C98C", "#E6F2E9", "#80A9C4"}
+
+// steepnessLimits are the upper limits of the first four classes, rise over run.
+var steepnessLimits = [4]float64{1. / 192, 1. / 96, 1. / 48, 1. / 24}
+
+// Areas are the fills of catchments, taken in turn.
+var Areas = [4]string{"#B8DAD9", "#FFD491", "#5080B6", "#BB655C"}

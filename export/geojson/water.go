@@ -1,0 +1,185 @@
+package geojson
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/catchment"
+	"runnel/analysis/roof"
+	"runnel/export/record"
+)
+
+func countCatchments(b *record.Book) int {
+	c := b.Study.Catchments
+	n := len(c.Dry) + len(c.Full)
+	if len(c.Undrawn) > 0 {
+		n++
+	}
+	return n
+}
+
+func (w *writer) catchments() {
+	c := w.book.Study.Catchments
+	h := w.heights()
+	shallow := 0
+	for i := range c.Dry {
+		d := &c.Dry[i]
+		id := w.book.Names.End(d.Outlet, d.Pond)
+		suffix := ".dry"
+		if d.Pond >= 0 && !w.listed(d.Pond) {
+			shallow++
+			suffix = fmt.Sprintf(".dry.%d", shallow)
+		}
+		w.catchment(d, id, suffix, "dry", w.book.Dry[i], i, h)
+	}
+	for i := range c.Full {
+		f := &c.Full[i]
+		w.catchment(f, w.book.Names.End(f.Outlet, f.Pond), ".full", "full", w.book.Full[i], i, h)
+	}
+	if len(c.Undrawn) > 0 {
+		w.open("catchment", w.book.Names.Roof+".undrained", "No way out, "+w.book.Units.SayArea(c.Undrained))
+		w.polygons(c.Undrawn, h)
+		w.props.Text("when", "full")
+		w.book.Units.Area(&w.props, "area", w.book.Undrained)
+		w.close(style{stroke: Urgent, width: 2, fill: Urgent, opacity: 0.2})
+	}
+}
+
+// listed reports whether pond i (index into ponding.Ponds.Ponds) has a number of its own.
+func (w *writer) listed(i int32) bool {
+	return w.book.Names.Ponds[i] != w.book.Names.Roof+".P00"
+}
+
+func (w *writer) catchment(c *catchment.Catchment, end, suffix, when string, area float64, turn int, h height) {
+	title := "Drains to " + end
+	if when == "full" {
+		title += " with ponds full"
+	}
+	if end == "" {
+		end, title = w.book.Names.Roof, "Drains nowhere"
+	}
+	u := w.book.Units
+	w.open("catchment", end+suffix, title+", "+u.SayArea(c.Area))
+	w.polygons(c.Outline, h)
+	w.props.Text("outlet", w.book.Names.End(c.Outlet, c.Pond))
+	w.props.Text("when", when)
+	u.Area(&w.props, "area", area)
+	if c.Indeterminate > 0 {
+		u.Area(&w.props, "indeterminate", c.Indeterminate)
+	}
+	s := style{stroke: Areas[2], width: 1, fill: Areas[turn%len(Areas)], opacity: 0.3}
+	if when == "dry" {
+		s.opacity = 0
+	}
+	w.close(s)
+}
+
+func (w *writer) flowpaths() {
+	u := w.book.Units
+	for i := range w.book.Study.Catchments.Longest {
+		p := &w.book.Study.Catchments.Longest[i]
+		when := "dry"
+		if p.Full {
+			when = "full"
+		}
+		end := w.book.Names.End(p.Outlet, -1)
+		w.open("flowpath", fmt.Sprintf("%s.W%02d", w.book.Names.Roof, i+1), "Longest way to "+end+", "+u.SayLength(p.Travel))
+		w.line(p.Line, func(k int) (float64, bool) { return p.Elevations[k], true })
+		w.props.Text("outlet", end)
+		w.props.Text("when", when)
+		u.Length(&w.props, "travel", p.Travel)
+		u.Depth(&w.props, "drop", p.Drop)
+		if p.Travel > 0 {
+			u.Slope(&w.props, "slope", p.Drop/p.Travel)
+		}
+		w.close(pathStyle)
+	}
+}
+
+func (w *writer) ponds() {
+	s := w.book.Study
+	u := w.book.Units
+	for i := range s.Listed {
+		p := &s.Ponds.Ponds[s.Listed[i].Pond]
+		title := fmt.Sprintf("Pond %s: %s deep, %s, %s", s.Listed[i].ID, u.SayDepth(p.Depth), u.SayArea(p.Area), u.SayMass(s.Listed[i].Weight))
+		w.open("pond", w.book.Names.Ponds[s.Listed[i].Pond], title)
+		w.polygons(s.Ponds.Outline(s.Listed[i].Pond), at(p.Level))
+		w.book.Pond(&w.props, i)
+		w.close(pondStyle)
+	}
+}
+
+func countLips(b *record.Book) int {
+	n := 0
+	for _, l := range b.Study.Listed {
+		if b.Study.Ponds.Ponds[l.Pond].Lip >= 0 {
+			n++
+		}
+	}
+	return n
+}
+
+func (w *writer) lips() {
+	s := w.book.Study
+	u := w.book.Units
+	for _, l := range s.Listed {
+		p := &s.Ponds.Ponds[l.Pond]
+		if p.Lip < 0 {
+			continue
+		}
+		w.open("lip", w.book.Names.Lip(int(l.Pond)), fmt.Sprintf("Lip of %s, %s above its lowest point", l.ID, u.SayDepth(p.Depth)))
+		w.point(orb.Point{s.Surface.Cut.X[p.Lip], s.Surface.Cut.Y[p.Lip]}, at(p.Level))
+		w.props.Text("pond", w.book.Names.Ponds[l.Pond])
+		u.Length(&w.props, "level", p.Level)
+		u.Depth(&w.props, "rise", p.Depth)
+		w.close(lipStyle)
+	}
+}
+
+func (w *writer) outlets() {
+	s := w.book.Study
+	u := w.book.Units
+	for i := range s.Surface.Outlets {
+		o := &s.Surface.Outlets[i]
+		title := fmt.Sprintf("%s (%s, %s) takes %s", o.Label, record.OutletType(o), record.Duty(o.Duty), u.SayArea(w.book.Catchment(i)))
+		w.open("outlet", w.book.Names.Outlets[i], title)
+		if len(o.Line) > 1 {
+			h := w.vertexHeights(o.Vertices)
+			w.line(o.Line, func(k int) (float64, bool) { return h(o.Line[k]) })
+		} else {
+			w.point(o.Plan, at(o.Invert))
+		}
+		w.book.Outlet(&w.props, i)
+		st := outletStyle
+		if o.Duty == roof.Overflow {
+			st.marker = Overflow
+		}
+		if len(o.Line) > 1 {
+			st = style{stroke: st.marker, width: 5}
+		}
+		if o.Source < 0 {
+			w.close(st)
+			continue
+		}
+		w.outletInput(&s.Roof.Outlets[o.Source], o.InvertAssumed)
+		w.closeInput(&s.Roof.Outlets[o.Source].Feature, st,
+			"diameter", "bowl", "dam_height", "width", "opening_height", "invert", "elevation")
+	}
+}
+
+// outletInput adds what was measured of a drain or scupper, in the file's unit.
+func (w *writer) outletInput(o *roof.Outlet, assumed bool) {
+	w.props.Text("role", "outlet")
+	if o.HasInvert && !assumed {
+		w.props.Number("invert", o.Invert/w.grid.rise, 6)
+	}
+	w.length("diameter", o.Diameter)
+	w.length("dam_height", o.DamHeight)
+	w.length("opening_height", o.OpeningHeight)
+	if o.Type == roof.Scupper {
+		w.length("width", o.Width)
+	} else {
+		w.length("bowl", o.Bowl)
+	}
+}

@@ -1,0 +1,80 @@
+package record
+
+import (
+	"strings"
+
+	"runnel/analysis/finding"
+)
+
+// Finding adds the properties of finding i.
+func (b *Book) Finding(o *Object, i int) {
+	f := &b.Study.Findings[i]
+	u := b.Units
+	o.Text("kind", string(f.Kind))
+	o.Text("severity", f.Severity.String())
+	o.Text("what", u.SayText(f.What))
+	o.Text("where", u.SayText(f.Where))
+	o.Text("measured", u.SayAll(f.Measured))
+	b.quantities(o, "measured_", f.Measured)
+	o.Text("required", u.SayAll(f.Required))
+	b.quantities(o, "required_", f.Required)
+	o.Text("source", f.Source)
+	o.Text("why", u.SayText(f.Why))
+	o.Text("do", u.SayText(f.Do))
+	o.Text("decides", f.Decides)
+	o.Text("confidence", f.Confidence.String())
+	also := make([]string, len(f.Also))
+	for k, kind := range f.Also {
+		also[k] = string(kind)
+	}
+	o.Text("also", strings.Join(also, ", "))
+	if f.Pond >= 0 {
+		o.Text("pond", b.Names.Ponds[f.Pond])
+	}
+	if f.Outlet >= 0 {
+		o.Text("outlet", b.Names.Outlets[f.Outlet])
+	}
+}
+
+// SayAll writes quantities with their names: "depth 1 3/8 in, area 12 sq ft".
+func (u Units) SayAll(qs []finding.Quantity) string {
+	parts := make([]string, len(qs))
+	for i, q := range qs {
+		parts[i] = strings.TrimSpace(q.Name + " " + u.Say(q))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// quantities adds every quantity under prefix, its name with underscores and its unit.
+func (b *Book) quantities(o *Object, prefix string, qs []finding.Quantity) {
+	for _, q := range qs {
+		name := prefix + strings.ReplaceAll(q.Name, " ", "_")
+		b.Units.Quantity(o, name, q)
+	}
+}
+
+// Quantity adds a number under name and its unit.
+func (u Units) Quantity(o *Object, name string, q finding.Quantity) {
+	switch q.Dim {
+	case finding.Depth:
+		u.Depth(o, name, q.Value)
+	case finding.Length, finding.Elevation:
+		u.Length(o, name, q.Value)
+	case finding.Area:
+		u.Area(o, name, q.Value)
+	case finding.Volume:
+		u.Volume(o, name, q.Value)
+	case finding.Mass:
+		u.Mass(o, name, q.Value)
+	case finding.Pressure:
+		u.Pressure(o, name, q.Value)
+	case finding.Slope:
+		u.Slope(o, name, q.Value)
+	case finding.Share:
+		o.Share(name+"_share", q.Value)
+	case finding.Bearing:
+		o.Bearing(name+"_deg", q.Value)
+	case finding.Count:
+		o.Number(name, q.Value, 0)
+	}
+}

@@ -1,0 +1,33 @@
+package record
+
+import "runnel/analysis/slope"
+
+// Plane adds the properties of plane i.
+func (b *Book) Plane(o *Object, i int) {
+	p := &b.Study.Slopes.Planes[i]
+	b.Units.Slope(o, "slope", p.Slope)
+	if !p.Level {
+		o.Bearing("aspect_deg", p.Aspect)
+	}
+	if p.Sigma > 0 {
+		o.Number("slope_sigma_pct", p.Sigma*100, 6)
+	}
+	b.Units.Area(o, "area", p.Area)
+	o.Bool("below_min", p.BelowMin)
+	if p.Assumed > 0 {
+		o.Share("assumed_share", p.Assumed)
+	}
+}
+
+// Line adds the properties of a valley or ridge.
+func (b *Book) Line(o *Object, l *slope.Line) {
+	b.Units.Slope(o, "slope", l.Slope)
+	b.Units.Length(o, "length", l.Length)
+	b.Units.Depth(o, "drop", l.Drop)
+	if l.BackFall > 0 {
+		b.Units.Depth(o, "back_fall", l.BackFall)
+	}
+	if l.Named {
+		o.Text("type", BreaklineType(l.Type))
+	}
+}

@@ -1,0 +1,179 @@
+package record
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+)
+
+// Say writes a quantity for reading: whole millimetres or inches to eighths, and so on.
+func (u Units) Say(q finding.Quantity) string {
+	switch q.Dim {
+	case finding.Depth:
+		return u.SayDepth(q.Value)
+	case finding.Length:
+		return u.SayLength(q.Value)
+	case finding.Elevation:
+		return u.SayElevation(q.Value)
+	case finding.Area:
+		return u.SayArea(q.Value)
+	case finding.Volume:
+		return u.SayVolume(q.Value)
+	case finding.Mass:
+		return u.SayMass(q.Value)
+	case finding.Pressure:
+		return u.SayPressure(q.Value)
+	case finding.Slope:
+		return u.SaySlope(q.Value)
+	case finding.Share:
+		return SayShare(q.Value)
+	case finding.Bearing:
+		return SayBearing(q.Value)
+	case finding.Count:
+	}
+	return count(q.Value)
+}
+
+// SayText writes a text with its quantities.
+func (u Units) SayText(t finding.Text) string { return t.Fill(u.Say) }
+
+// SayDepth writes a short length [m]: "35 mm", or 1-3/8" to the nearest eighth.
+func (u Units) SayDepth(metres float64) string {
+	if u == SI {
+		if metres != 0 && math.Abs(metres) < 0.0005 {
+			return "less than 1 mm"
+		}
+		return quantity.WholeMillimetres(quantity.Length(metres))
+	}
+	if metres != 0 && math.Abs(metres) < inch/16 {
+		return `less than 1/8"`
+	}
+	return quantity.InchesEighths(quantity.Length(metres))
+}
+
+// SayLength writes a plan length [m]: "3.4 m", or 12' 3" to the nearest inch, from 20 ft on in whole feet.
+func (u Units) SayLength(metres float64) string {
+	if u == SI {
+		return fixed(metres, 1) + " m"
+	}
+	if math.Abs(metres) >= 20*foot {
+		return count(metres/foot) + " ft"
+	}
+	return quantity.FeetInches(quantity.Length(math.Round(metres/inch) * inch))
+}
+
+// SayElevation writes an elevation [m]: "100.125 m" or "328.49 ft".
+func (u Units) SayElevation(metres float64) string {
+	if u == SI {
+		return strconv.FormatFloat(metres, 'f', 3, 64) + " m"
+	}
+	return strconv.FormatFloat(metres/foot, 'f', 2, 64) + " ft"
+}
+
+// SayArea writes a plan area [m2]: "12.3 m2" or "132 sq ft".
+func (u Units) SayArea(area float64) string {
+	if u == US {
+		return figure(area/(foot*foot)) + " sq ft"
+	}
+	if area >= 100 {
+		return figure(area) + " m2"
+	}
+	return fixed(area, 1) + " m2"
+}
+
+// SayVolume writes a volume of water [m3]: "350 litres" or "92 gal".
+func (u Units) SayVolume(volume float64) string {
+	if u == US {
+		return figure(volume/gallon) + " gal"
+	}
+	return figure(volume*1000) + " litres"
+}
+
+// SayMass writes a mass [kg]: "350 kg" or "772 lb".
+func (u Units) SayMass(mass float64) string {
+	if u == US {
+		return figure(mass/pound) + " lb"
+	}
+	return figure(mass) + " kg"
+}
+
+// SayPressure writes a load [Pa]: "0.34 kPa" or "7.2 psf".
+func (u Units) SayPressure(pascal float64) string {
+	if u == US {
+		return fixed(pascal/psf, 1) + " psf"
+	}
+	return fixed(pascal/1000, 2) + " kPa"
+}
+
+// SaySlope writes a slope: "2.1 %", or "1/4 in per ft (2.1 %)".
+func (u Units) SaySlope(slope float64) string {
+	percent := fixed(slope*100, 1) + " %"
+	if math.Abs(slope) < 0.01 {
+		percent = fixed(slope*100, 2) + " %"
+	}
+	if u == SI {
+		return percent
+	}
+	return perFoot(slope*12) + " in per ft (" + percent + ")"
+}
+
+// perFoot writes inches per foot: a fraction where it is a whole count of eighths, else two decimals.
+func perFoot(inches float64) string {
+	n := math.Round(inches * 8)
+	if n != 0 && math.Abs(inches*8-n) < 0.02 {
+		return strings.TrimSuffix(quantity.InchesEighths(quantity.Length(n)*quantity.Inch/8), `"`)
+	}
+	return fixed(inches, 2)
+}
+
+// SayShare writes a share of one: "12 %".
+func SayShare(share float64) string {
+	percent := share * 100
+	if percent > 0 && percent < 1 {
+		return "under 1 %"
+	}
+	return count(math.Round(percent)) + " %"
+}
+
+var compass = [8]string{"north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"}
+
+// SayBearing writes a direction [degrees clockwise from north] as one of eight points: "south-east".
+func SayBearing(degrees float64) string {
+	i := int(math.Round(degrees/45)) % 8
+	return compass[(i+8)%8]
+}
+
+// fixed writes a number with that many decimals and without "-0.0".
+func fixed(v float64, decimals int) string {
+	if math.Round(v*pow10[decimals]) == 0 {
+		v = 0
+	}
+	return strconv.FormatFloat(v, 'f', decimals, 64)
+}
+
+// figure writes a number of at least 10 whole, a smaller one with one decimal.
+func figure(v float64) string {
+	if math.Abs(v) < 9.95 {
+		return fixed(v, 1)
+	}
+	return count(math.Round(v))
+}
+
+// count writes a whole number with commas between the thousands.
+func count(v float64) string {
+	s := strconv.FormatFloat(math.Round(v), 'f', 0, 64)
+	if s == "-0" {
+		s = "0"
+	}
+	start := 0
+	if s[0] == '-' {
+		start = 1
+	}
+	for i := len(s) - 3; i > start; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
+}

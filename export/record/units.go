@@ -1,0 +1,136 @@
+package record
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Units is the set of units in which results are written.
+type Units uint8
+
+// SI writes metres, millimetres, litres, kilograms and kilopascals; US writes feet, inches, US gallons,
+// pounds and pounds per square foot.
+const (
+	SI Units = iota
+	US
+)
+
+// Conversions, all exact by definition (international yard and pound agreement 1959: foot 0.3048 m,
+// pound 0.45359237 kg; US gallon 231 cubic inches; standard gravity 9.80665 m/s2). From memory.
+const (
+	foot   = 0.3048
+	inch   = 0.0254
+	gallon = 231 * inch * inch * inch
+	pound  = 0.45359237
+	psf    = pound * 9.80665 / (foot * foot)
+)
+
+// String returns "si" or "us".
+func (u Units) String() string {
+	if u == US {
+		return "us"
+	}
+	return "si"
+}
+
+// unit is how one dimension is written in one set of units.
+type unit struct {
+	suffix   string
+	size     float64 // of the unit in SI
+	decimals int
+}
+
+// dimension picks a unit by Units.
+type dimension [2]unit
+
+// Decimals keep 1e-6 m, 1e-6 m2 or better.
+var (
+	lengthUnit   = dimension{{"_m", 1, 6}, {"_ft", foot, 6}}
+	depthUnit    = dimension{{"_mm", 0.001, 3}, {"_in", inch, 5}}
+	areaUnit     = dimension{{"_m2", 1, 6}, {"_ft2", foot * foot, 6}}
+	volumeUnit   = dimension{{"_l", 0.001, 3}, {"_gal", gallon, 4}}
+	massUnit     = dimension{{"_kg", 1, 3}, {"_lb", pound, 3}}
+	pressureUnit = dimension{{"_kpa", 1000, 6}, {"_psf", psf, 5}}
+)
+
+func (d dimension) add(o *Object, u Units, name string, value float64) {
+	o.Number(name+d[u].suffix, value/d[u].size, d[u].decimals)
+}
+
+// Length adds a plan length or an elevation [m].
+func (u Units) Length(o *Object, name string, metres float64) { lengthUnit.add(o, u, name, metres) }
+
+// Depth adds a short length [m].
+func (u Units) Depth(o *Object, name string, metres float64) { depthUnit.add(o, u, name, metres) }
+
+// Area adds a plan area [m2].
+func (u Units) Area(o *Object, name string, area float64) { areaUnit.add(o, u, name, area) }
+
+// Volume adds a volume [m3].
+func (u Units) Volume(o *Object, name string, volume float64) { volumeUnit.add(o, u, name, volume) }
+
+// Mass adds a mass [kg].
+func (u Units) Mass(o *Object, name string, mass float64) { massUnit.add(o, u, name, mass) }
+
+// Pressure adds a load [Pa].
+func (u Units) Pressure(o *Object, name string, pascal float64) { pressureUnit.add(o, u, name, pascal) }
+
+// Slope adds a slope (rise over run) in per cent, in US units also in inches per foot.
+func (u Units) Slope(o *Object, name string, slope float64) {
+	o.Number(name+"_pct", slope*100, 6)
+	if u == US {
+		o.Number(name+"_in_per_ft", slope*12, 6)
+	}
+}
+
+// Bearing adds an angle in degrees from 0 to under 360.
+func (o *Object) Bearing(name string, degrees float64) { o.Number(name, WholeTurn(degrees), 4) }
+
+// WholeTurn returns an angle of 0 to 360 degrees, 0 where it would be written as 360.
+func WholeTurn(degrees float64) float64 {
+	if math.Round(degrees*1e4) >= 360e4 {
+		return 0
+	}
+	return degrees
+}
+
+// Share adds a share of one, six decimals.
+func (o *Object) Share(name string, share float64) { o.Number(name, share, 6) }
+
+// Rounded rounds areas to the decimals in which Area writes them, so that the rounded parts add up to
+// the rounded total exactly: the parts with the largest remainders are rounded up (first ones first
+// where equal). It returns the parts in SI; total is the sum that the parts stand for [m2].
+// Parts that do not add up to total come back rounded one by one.
+func (u Units) Rounded(parts []float64, total float64) []float64 {
+	size := areaUnit[u].size / pow10[areaUnit[u].decimals]
+	out := make([]float64, len(parts))
+	rest := make([]float64, len(parts))
+	order := make([]int, len(parts))
+	left := math.Round(total / size)
+	for i, p := range parts {
+		out[i] = math.Floor(p / size)
+		rest[i] = p/size - out[i]
+		order[i] = i
+		left -= out[i]
+	}
+	if left < 0 || left > float64(len(parts)) {
+		for i, p := range parts {
+			out[i] = math.Round(p/size) * size
+		}
+		return out
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rest[b], rest[a]) })
+	for _, i := range order[:int(left)] {
+		out[i]++
+	}
+	for i := range out {
+		out[i] *= size
+	}
+	return out
+}
+
+// AppendArea appends the number that Area writes.
+func (u Units) AppendArea(dst []byte, area float64) []byte {
+	return AppendNumber(dst, area/areaUnit[u].size, areaUnit[u].decimals)
+}

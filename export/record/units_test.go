@@ -1,0 +1,127 @@
+package record_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"runnel/analysis/finding"
+	"runnel/export/record"
+)
+
+// Expected numbers by hand from the definitions of the foot (0.3048 m), the pound (0.45359237 kg), the US
+// gallon (231 cubic inches = 3.785411784 l) and standard gravity. 1 in of water at 1000 kg/m3 is 25.4 kg/m2,
+// by hand 25.4 / 0.45359237 * 0.09290304 = 5.20233 psf; published tables of the weight of water on roofs have 5.202288.
+func TestUnitsEndTheName(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		add    func(u record.Units, o *record.Object)
+		si, us string
+	}{
+		{"length", func(u record.Units, o *record.Object) { u.Length(o, "travel", 3.048) }, `{"travel_m":3.048}`, `{"travel_ft":10}`},
+		{"depth", func(u record.Units, o *record.Object) { u.Depth(o, "depth", 0.0254) }, `{"depth_mm":25.4}`, `{"depth_in":1}`},
+		{"area", func(u record.Units, o *record.Object) { u.Area(o, "area", 9.290304) }, `{"area_m2":9.290304}`, `{"area_ft2":100}`},
+		{"volume", func(u record.Units, o *record.Object) { u.Volume(o, "volume", 0.003785411784) }, `{"volume_l":3.785}`, `{"volume_gal":1}`},
+		{"mass", func(u record.Units, o *record.Object) { u.Mass(o, "weight", 45.359237) }, `{"weight_kg":45.359}`, `{"weight_lb":100}`},
+		{"load", func(u record.Units, o *record.Object) { u.Pressure(o, "load", 0.0254*1000*9.80665) }, `{"load_kpa":0.249089}`, `{"load_psf":5.20233}`},
+		{"slope", func(u record.Units, o *record.Object) { u.Slope(o, "slope", 0.25/12) }, `{"slope_pct":2.083333}`, `{"slope_pct":2.083333,"slope_in_per_ft":0.25}`},
+	} {
+		var si, us record.Object
+		c.add(record.SI, &si)
+		c.add(record.US, &us)
+		if got := string(si.Append(nil)); got != c.si {
+			t.Errorf("%s, si: %s, want %s", c.name, got, c.si)
+		}
+		if got := string(us.Append(nil)); got != c.us {
+			t.Errorf("%s, us: %s, want %s", c.name, got, c.us)
+		}
+	}
+}
+
+func TestBearingStaysBelowFullTurn(t *testing.T) {
+	var o record.Object
+	o.Bearing("a", 359.99996)
+	o.Bearing("b", 359.9999)
+	if got, want := string(o.Append(nil)), `{"a":0,"b":359.9999}`; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+// The written parts must add up to the written total to the last decimal, and none may move by more than
+// one unit of it.
+func TestRoundedPartsAddUp(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	for range 2000 {
+		parts := make([]float64, 1+random.IntN(20))
+		total := 0.0
+		for i := range parts {
+			parts[i] = random.Float64() * 500
+			total += parts[i]
+		}
+		for _, u := range []record.Units{record.SI, record.US} {
+			unit := 1e-6
+			if u == record.US {
+				unit = 1e-6 * 0.3048 * 0.3048
+			}
+			sum := 0.0
+			for i, r := range u.Rounded(parts, total) {
+				sum += math.Round(r / unit)
+				if math.Abs(r-parts[i]) > unit {
+					t.Fatalf("part %v became %v", parts[i], r)
+				}
+			}
+			if want := math.Round(total / unit); sum != want {
+				t.Fatalf("parts add up to %v, want %v units of the last decimal", sum, want)
+			}
+		}
+	}
+	if got := record.SI.Rounded([]float64{1, 2}, 5); got[0] != 1 || got[1] != 2 {
+		t.Errorf("parts of another total became %v", got)
+	}
+}
+
+func TestSay(t *testing.T) {
+	for _, c := range []struct {
+		q      finding.Quantity
+		si, us string
+	}{
+		{finding.MM("", 0.035), "35 mm", `1-3/8"`},
+		{finding.MM("", 0.00635), "6 mm", `1/4"`},
+		{finding.MM("", 0.0004), "less than 1 mm", `less than 1/8"`},
+		{finding.MM("", 0), "0 mm", `0"`},
+		{finding.Metres("", 3.7338), "3.7 m", `12' 3"`},
+		{finding.Metres("", 30.48), "30.5 m", "100 ft"},
+		{finding.Level("", 30.48), "30.480 m", "100.00 ft"},
+		{finding.Plan("", 9.290304), "9.3 m2", "100 sq ft"},
+		{finding.Plan("", 1234.5), "1,235 m2", "13,288 sq ft"},
+		{finding.Litres("", 0.3785411784), "379 litres", "100 gal"},
+		{finding.Litres("", 0.003785411784), "3.8 litres", "1.0 gal"},
+		{finding.Weight("", 453.59237), "454 kg", "1,000 lb"},
+		{finding.Load("", 249.0889), "0.25 kPa", "5.2 psf"},
+		{finding.Fall("", 0.25/12), "2.1 %", "1/4 in per ft (2.1 %)"},
+		{finding.Fall("", 0.1/12), "0.83 %", "0.10 in per ft (0.83 %)"},
+		{finding.Part("", 0.125), "13 %", "13 %"},
+		{finding.Part("", 0.004), "under 1 %", "under 1 %"},
+		{finding.Number("", 3), "3", "3"},
+		{finding.Quantity{Value: 184, Dim: finding.Bearing}, "south", "south"},
+		{finding.Quantity{Value: 350, Dim: finding.Bearing}, "north", "north"},
+	} {
+		if got := record.SI.Say(c.q); got != c.si {
+			t.Errorf("%v in si: %q, want %q", c.q, got, c.si)
+		}
+		if got := record.US.Say(c.q); got != c.us {
+			t.Errorf("%v in us: %q, want %q", c.q, got, c.us)
+		}
+	}
+}
+
+func TestRoofID(t *testing.T) {
+	for name, want := range map[string]string{
+		"Library": "LIB", "North wing 2": "NW2", "Roof 1": "R1", "": "R1", "--": "R1",
+		"L-shaped school wing": "LSSW", "Halle 12b": "H12B", "étage": "ÉTA",
+	} {
+		if got := record.RoofID(name); got != want {
+			t.Errorf("RoofID(%q) = %q, want %q", name, got, want)
+		}
+	}
+}

@@ -1,0 +1,158 @@
+package record
+
+import (
+	"runnel/analysis/roof"
+	"runnel/analysis/study"
+	"runnel/analysis/surface"
+)
+
+// Book writes the properties of one study's results in one set of units.
+type Book struct {
+	Study *study.Study
+	Names *Names
+	Units Units
+
+	Area      float64   // net roof area, rounded as written [m2]
+	Undrained float64   // rounded so that Full and Undrained add up to Area
+	Full      []float64 // areas of Study.Catchments.Full, rounded likewise
+	Dry       []float64 // areas of Study.Catchments.Dry, rounded to add up to Area
+
+	catchment, direct []float64 // per outlet: area with ponds full, and dry [m2]
+	max, mean         []float64 // per outlet: dry travel [m]
+}
+
+// NewBook prepares the properties of s. roofID is the roof's short id; empty means RoofID of its name.
+func NewBook(s *study.Study, roofID string, units Units) *Book {
+	n := len(s.Surface.Outlets)
+	b := &Book{Study: s, Names: NewNames(s, roofID), Units: units}
+	b.catchment, b.direct = make([]float64, n), make([]float64, n)
+	b.max, b.mean = make([]float64, n), make([]float64, n)
+	b.Area = units.Rounded([]float64{s.Surface.Area}, s.Surface.Area)[0]
+
+	full := make([]float64, 0, len(s.Catchments.Full)+1)
+	for i := range s.Catchments.Full {
+		full = append(full, s.Catchments.Full[i].Area)
+	}
+	full = units.Rounded(append(full, s.Catchments.Undrained), s.Surface.Area)
+	b.Full, b.Undrained = full[:len(full)-1], full[len(full)-1]
+
+	dry := make([]float64, len(s.Catchments.Dry))
+	for i := range dry {
+		dry[i] = s.Catchments.Dry[i].Area
+	}
+	b.Dry = units.Rounded(dry, s.Surface.Area)
+	for i := range s.Catchments.Full {
+		if o := s.Catchments.Full[i].Outlet; o >= 0 {
+			b.catchment[o] += b.Full[i]
+		}
+	}
+	for i := range s.Catchments.Dry {
+		if c := &s.Catchments.Dry[i]; c.Outlet >= 0 {
+			b.direct[c.Outlet] += b.Dry[i]
+			b.max[c.Outlet], b.mean[c.Outlet] = c.TravelMax, c.TravelMean
+		}
+	}
+	return b
+}
+
+// Catchment returns the area that outlet i takes with ponds full [m2].
+func (b *Book) Catchment(i int) float64 { return b.catchment[i] }
+
+// Direct returns the area that runs straight to outlet i [m2].
+func (b *Book) Direct(i int) float64 { return b.direct[i] }
+
+// Travel returns the longest and the mean travel to outlet i over its dry catchment [m].
+func (b *Book) Travel(i int) (longest, mean float64) { return b.max[i], b.mean[i] }
+
+// Pond adds the properties of listed pond i (index into Study.Listed).
+func (b *Book) Pond(o *Object, i int) {
+	l := &b.Study.Listed[i]
+	p := &b.Study.Ponds.Ponds[l.Pond]
+	u := b.Units
+	u.Depth(o, "depth", p.Depth)
+	u.Area(o, "area", p.Area)
+	u.Volume(o, "volume", p.Volume)
+	u.Mass(o, "weight", l.Weight)
+	u.Pressure(o, "load", l.Load)
+	u.Length(o, "level", p.Level)
+	o.Text("where", string(l.Place))
+	switch {
+	case p.HeldBy >= 0:
+		o.Text("held_by", b.Names.Outlets[p.HeldBy])
+	case p.Lip >= 0:
+		o.Text("held_by", b.Names.Lip(int(l.Pond)))
+	}
+	o.Text("spills_to", b.Names.End(p.ToOutlet, p.ToPond))
+	if i < len(b.Study.Causes) && len(b.Study.Causes[i].Causes) > 0 {
+		causes := make([]string, 0, len(b.Study.Causes[i].Causes))
+		for _, c := range b.Study.Causes[i].Causes {
+			causes = append(causes, string(c.Kind))
+		}
+		o.Texts("causes", causes)
+	}
+}
+
+// Outlet adds the properties of outlet i.
+func (b *Book) Outlet(o *Object, i int) {
+	out := &b.Study.Surface.Outlets[i]
+	u := b.Units
+	o.Text("label", out.Label)
+	o.Text("type", OutletType(out))
+	o.Text("duty", Duty(out.Duty))
+	u.Length(o, "invert", out.Invert)
+	o.Flag("invert_assumed", out.InvertAssumed)
+	u.Area(o, "catchment", b.catchment[i])
+	u.Area(o, "direct", b.direct[i])
+	if b.direct[i] > 0 {
+		u.Length(o, "travel_max", b.max[i])
+		u.Length(o, "travel_mean", b.mean[i])
+	}
+}
+
+// OutletType returns the word for what kind of outlet o is: drain, scupper, gutter or free.
+func OutletType(o *surface.Outlet) string {
+	switch o.Type {
+	case roof.Drain:
+		return "drain"
+	case roof.Scupper:
+		return "scupper"
+	case roof.EdgeOutlet:
+	}
+	return EdgeType(o.Edge)
+}
+
+// EdgeType returns the word for a type of edge.
+func EdgeType(t roof.EdgeType) string {
+	switch t {
+	case roof.Gutter:
+		return "gutter"
+	case roof.Free:
+		return "free"
+	case roof.Wall:
+	}
+	return "wall"
+}
+
+// Duty returns the word for an outlet's duty.
+func Duty(d roof.Duty) string {
+	if d == roof.Overflow {
+		return "overflow"
+	}
+	return "primary"
+}
+
+// BreaklineType returns the word for a type of breakline.
+func BreaklineType(t roof.BreaklineType) string {
+	switch t {
+	case roof.Ridge:
+		return "ridge"
+	case roof.Valley:
+		return "valley"
+	case roof.Hip:
+		return "hip"
+	case roof.Cricket:
+		return "cricket"
+	case roof.GradeBreak:
+	}
+	return "grade-break"
+}

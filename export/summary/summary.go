@@ -1,0 +1,179 @@
+// Package summary writes what a check found as one JSON object: the numbers a script or a table needs,
+// under the same names as in the GeoJSON.
+package summary
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+
+	"runnel/export/caution"
+	"runnel/export/record"
+)
+
+// Schema names the layout of the summary; it changes when a name or a meaning does.
+const Schema = "runnel-summary-1"
+
+// Write writes the summary of b, indented, to w.
+func Write(w io.Writer, b *record.Book) error {
+	text, err := Build(b).MarshalJSON()
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := json.Indent(&out, text, "", "  "); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	_, err = w.Write(out.Bytes())
+	return err
+}
+
+// Build returns the summary of b.
+func Build(b *record.Book) *record.Object {
+	s := b.Study
+	o := &record.Object{}
+	o.Text("schema", Schema)
+	raw(o, "roof", roof(b))
+	inputs(o, b)
+	raw(o, "options", options(b))
+	o.Text("units", b.Units.String())
+	b.Units.Area(o, "area", b.Area)
+	b.Units.Area(o, "undrained", b.Undrained)
+	b.Units.Area(o, "indeterminate", s.Flow.Indeterminate)
+	o.Int("facets", s.Surface.TIN.Facets())
+	o.Share("below_min_share", s.Slopes.BelowMinShare)
+	o.Share("assumed_share", s.Surface.AssumedShare)
+	raw(o, "survey", survey(b))
+	list(o, "outlets", len(s.Surface.Outlets), func(p *record.Object, i int) {
+		p.Text("id", b.Names.Outlets[i])
+		b.Outlet(p, i)
+	})
+	list(o, "ponds", len(s.Listed), func(p *record.Object, i int) {
+		p.Text("id", b.Names.Ponds[s.Listed[i].Pond])
+		b.Pond(p, i)
+	})
+	raw(o, "shallow_ponds", shallow(b))
+	list(o, "findings", len(s.Findings), func(p *record.Object, i int) {
+		p.Text("id", b.Names.Finding(i))
+		b.Finding(p, i)
+	})
+	texts(o, "cautions", caution.Texts(s.Cautions))
+	texts(o, "warnings", Warnings(b))
+	return o
+}
+
+// Warnings returns what was left out, moved or assumed, in the order of the steps.
+func Warnings(b *record.Book) []string {
+	var all []string
+	for _, list := range [][]string{b.Study.Roof.Warnings, b.Study.Surface.Warnings, b.Study.Warnings} {
+		for _, w := range list {
+			if !seen(all, w) {
+				all = append(all, w)
+			}
+		}
+	}
+	return all
+}
+
+func seen(all []string, text string) bool {
+	for _, t := range all {
+		if t == text {
+			return true
+		}
+	}
+	return false
+}
+
+func roof(b *record.Book) *record.Object {
+	var o record.Object
+	o.Text("id", b.Names.Roof)
+	o.Text("name", b.Study.Roof.Name)
+	o.Text("building", b.Study.Roof.Building)
+	o.Text("surveyed", b.Study.Roof.Surveyed)
+	return &o
+}
+
+func inputs(o *record.Object, b *record.Book) {
+	in := b.Study.Roof.Inputs
+	list(o, "inputs", len(in), func(p *record.Object, i int) {
+		p.Text("path", in[i].Path)
+		p.Text("format", in[i].Format)
+		p.Text("units", in[i].Units)
+		p.Text("frame", in[i].Frame)
+		for _, role := range []string{
+			"outline", "edge", "spot", "breakline", "curb", "outlet", "core", "stain", "control",
+		} {
+			if n := in[i].Counts[role]; n > 0 {
+				p.Int(role+"_count", n)
+			}
+		}
+	})
+}
+
+// options are the criteria in force.
+func options(b *record.Book) *record.Object {
+	var o record.Object
+	c, u := b.Study.Criteria, b.Units
+	u.Slope(&o, "min_slope", c.MinSlope)
+	u.Slope(&o, "min_slope_new", c.MinSlopeNew)
+	u.Slope(&o, "min_valley_slope", c.MinValleySlope)
+	u.Depth(&o, "pond_depth", c.PondDepth)
+	u.Depth(&o, "pond_depth_wide", c.PondDepthWide)
+	u.Area(&o, "pond_wide", c.WideArea)
+	u.Length(&o, "near_outlet", c.NearOutlet)
+	if c.MaxTravel > 0 {
+		u.Length(&o, "max_travel", c.MaxTravel)
+	}
+	u.Depth(&o, "contour", c.Contour)
+	return &o
+}
+
+func survey(b *record.Book) *record.Object {
+	var o record.Object
+	s := &b.Study.Survey
+	o.Int("spots", s.Spots)
+	b.Units.Length(&o, "spacing", s.Spacing)
+	if s.Sigma > 0 {
+		b.Units.Depth(&o, "sigma", s.Sigma)
+		o.Bool("sigma_stated", s.SigmaStated)
+	}
+	o.Int("ties", s.Ties)
+	return &o
+}
+
+func shallow(b *record.Book) *record.Object {
+	var o record.Object
+	s := &b.Study.Shallow
+	o.Int("count", s.Count)
+	b.Units.Area(&o, "area", s.Area)
+	b.Units.Volume(&o, "volume", s.Volume)
+	b.Units.Depth(&o, "depth", s.Depth)
+	return &o
+}
+
+func raw(o *record.Object, name string, value *record.Object) { o.Raw(name, value.Append(nil)) }
+
+// list adds an array of n objects, empty where there are none.
+func list(o *record.Object, name string, n int, fill func(p *record.Object, i int)) {
+	text := []byte{'['}
+	var p record.Object
+	for i := range n {
+		if i > 0 {
+			text = append(text, ',')
+		}
+		p.Reset()
+		fill(&p, i)
+		text = p.Append(text)
+	}
+	o.Raw(name, append(text, ']'))
+}
+
+// texts adds an array of texts, empty where there are none.
+func texts(o *record.Object, name string, values []string) {
+	if len(values) == 0 {
+		o.Raw(name, []byte("[]"))
+		return
+	}
+	o.Texts(name, values)
+}

@@ -1,0 +1,78 @@
+package text
+
+import (
+	"strings"
+
+	"runnel/export/caution"
+	"runnel/export/summary"
+)
+
+func (p *page) findingList() {
+	p.heading("Findings")
+	s := p.book.Study
+	if len(s.Findings) == 0 {
+		p.line("  none")
+	}
+	for i := range s.Findings {
+		f := &s.Findings[i]
+		p.hang("  "+pad(p.local(p.book.Names.Finding(i)), 5), strings.ToUpper(f.Severity.String())+": "+
+			p.u.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")")
+		p.detail("where", p.u.SayText(f.Where))
+		p.detail("measured", p.u.SayAll(f.Measured))
+		p.detail("limit", join(p.u.SayAll(f.Required), f.Source))
+		p.detail("why", p.u.SayText(f.Why))
+		p.detail("do", p.u.SayText(f.Do))
+		p.detail("decides", f.Decides)
+	}
+}
+
+func (p *page) detail(word, text string) {
+	if text != "" {
+		p.hang("       "+pad(word, 10), text)
+	}
+}
+
+func join(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + " (" + b + ")"
+}
+
+func (p *page) assumptions() {
+	s := &p.book.Study.Survey
+	p.heading("Assumptions")
+	p.bullet("Heights run straight between neighbouring points; a low place that no spot hit is not seen.")
+	p.bullet("Every pond is taken full to its lip; how long water takes to dry is not worked out.")
+	p.bullet("Outlets are taken as clear.")
+	if s.AssumedShare > 0 {
+		p.bullet("Edges without heights take them from the spots near by: " + shareOfRoof(s.AssumedShare) + ".")
+	}
+	if s.EdgesAssumed {
+		p.bullet("No file states what the edges are: they are taken as walls, which water cannot pass.")
+	}
+	if s.InvertsAssumed > 0 {
+		p.bullet("Outlets without an invert take water at the lowest surface beside them.")
+	}
+	if s.Ties > 0 {
+		p.bullet("Where four points left two ways to lay the triangles, a fixed rule chose: " + plural(s.Ties, "place") + ".")
+	}
+}
+
+func (p *page) warnings() {
+	all := summary.Warnings(p.book)
+	if len(all) == 0 {
+		return
+	}
+	p.heading("Warnings")
+	for _, w := range all {
+		p.bullet(w)
+	}
+}
+
+func (p *page) cautions() {
+	p.heading("Cautions")
+	for _, c := range caution.Texts(p.book.Study.Cautions) {
+		p.bullet(c)
+	}
+}

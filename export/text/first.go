@@ -1,0 +1,150 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/analysis/finding"
+)
+
+// steps is how many things to do next the first screen names.
+const steps = 4
+
+func (p *page) title() {
+	r := p.book.Study.Roof
+	name := r.Name + " (" + p.book.Names.Roof + ")"
+	if r.Building != "" && r.Building != r.Name {
+		name = r.Building + ", " + name
+	}
+	if r.Surveyed != "" {
+		name += ", surveyed " + r.Surveyed
+	}
+	p.line(name)
+	p.line(strings.Repeat("=", min(width, len([]rune(name)))))
+}
+
+// ponds says how many ponds there are and describes the worst.
+func (p *page) ponds() {
+	s := p.book.Study
+	if len(s.Listed) == 0 {
+		text := "none that " + p.spots() + " can show."
+		if s.Shallow.Count > 0 {
+			text += " Shallower water than the list takes: " + p.shallow() + "."
+		}
+		p.entry("PONDS", capital(text))
+		return
+	}
+	worst := &s.Listed[0]
+	pond := &s.Ponds.Ponds[worst.Pond]
+	text := "1 pond once rain has filled it"
+	if n := len(s.Listed); n > 1 {
+		text = fmt.Sprintf("%d ponds once rain has filled them; the worst is", n)
+	} else {
+		text += ":"
+	}
+	text += " " + worst.ID + p.place(0) + ": " + p.u.SayDepth(pond.Depth) + " deep, " + p.u.SayArea(pond.Area) + ", " +
+		p.u.SayVolume(pond.Volume) + ", " + p.u.SayMass(worst.Weight) + " of water, " +
+		p.u.SayPressure(worst.Load) + " where it is deepest."
+	p.entry("PONDS", text)
+}
+
+// shallow sums up the ponds that are not listed.
+func (p *page) shallow() string {
+	s := &p.book.Study.Shallow
+	return plural(s.Count, "place") + ", at most " + p.u.SayDepth(s.Depth) + " deep, " + p.u.SayArea(s.Area) + " in all"
+}
+
+// place returns where listed pond i lies, in the words of its finding, with a blank and a comma before.
+func (p *page) place(i int) string {
+	f := p.findingOf(i)
+	if f == nil {
+		return ""
+	}
+	if where := strings.TrimSuffix(p.u.SayText(f.Where), "."); where != "" {
+		return ", " + where
+	}
+	return ""
+}
+
+// findingOf returns the first finding about listed pond i, nil when there is none.
+func (p *page) findingOf(i int) *finding.Finding {
+	s := p.book.Study
+	for k := range s.Findings {
+		if f := &s.Findings[k]; f.Pond == int(s.Listed[i].Pond) {
+			return f
+		}
+	}
+	return nil
+}
+
+// heldBy says what holds the worst pond, with the evidence.
+func (p *page) heldBy() {
+	if len(p.book.Study.Listed) == 0 {
+		return
+	}
+	f := p.findingOf(0)
+	if f == nil {
+		p.entry("HELD BY", "Its lip: nothing else that the shape tells.")
+		return
+	}
+	text := p.u.SayText(f.What)
+	if why := p.u.SayText(f.Why); why != "" {
+		text += " " + why
+	}
+	text += " (" + capital(f.Confidence.String()) + ".)"
+	p.entry("HELD BY", text)
+}
+
+// next lists what to do, most urgent first, each thing once.
+func (p *page) next() {
+	var todo []string
+	for i := range p.book.Study.Findings {
+		f := &p.book.Study.Findings[i]
+		text := p.u.SayText(f.Do)
+		if text != "" && !contains(todo, text) {
+			todo = append(todo, text)
+		}
+	}
+	if len(todo) == 0 {
+		p.entry("NEXT", "Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.")
+		return
+	}
+	word := "NEXT"
+	for i, text := range todo[:min(steps, len(todo))] {
+		p.number(word, i+1, text)
+		word = ""
+	}
+	if more := len(todo) - steps; more > 0 {
+		p.entry("", fmt.Sprintf("and %d more under FINDINGS.", more))
+	}
+}
+
+// limit says what none of this says.
+func (p *page) limit() {
+	p.entry("LIMIT", "This does not say that the roof can carry the water. That is for a structural engineer.")
+}
+
+func contains(all []string, text string) bool {
+	for _, t := range all {
+		if t == text {
+			return true
+		}
+	}
+	return false
+}
+
+// capital returns s with its first letter in upper case.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// plural writes "1 place" or "3 places".
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,86 @@
+package text
+
+import (
+	"bytes"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+	"unicode/utf8"
+
+	"runnel/export/record"
+)
+
+// width is how wide the page is, and label how wide its left column.
+const (
+	width = 92
+	label = 11
+)
+
+// page gathers the lines of the report.
+type page struct {
+	bytes.Buffer
+	book *record.Book
+	u    record.Units
+}
+
+// line writes one line as it is.
+func (p *page) line(parts ...string) {
+	for _, s := range parts {
+		p.WriteString(s)
+	}
+	p.WriteByte('\n')
+}
+
+// heading begins a section.
+func (p *page) heading(text string) { p.line("\n", strings.ToUpper(text)) }
+
+// entry writes a paragraph with a word in the left column.
+func (p *page) entry(word, text string) { p.hang(pad(word, label), text) }
+
+// number writes paragraph n of a list, in the right column.
+func (p *page) number(word string, n int, text string) {
+	p.hang(pad(word, label)+strconv.Itoa(n)+". ", text)
+}
+
+// bullet writes a paragraph with a dash.
+func (p *page) bullet(text string) { p.hang("  - ", text) }
+
+// hang writes text after lead, broken at blanks; further lines begin below the end of lead.
+func (p *page) hang(lead, text string) {
+	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
+	p.WriteString(lead)
+	column := len(indent)
+	for i, word := range strings.Fields(text) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case i == 0:
+		case column+1+n > width:
+			p.WriteString("\n" + indent)
+			column = len(indent)
+		default:
+			p.WriteByte(' ')
+			column++
+		}
+		p.WriteString(word)
+		column += n
+	}
+	p.WriteByte('\n')
+}
+
+func pad(s string, n int) string {
+	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
+}
+
+// table writes rows of cells in columns, the first row being the heads; columns named in right are
+// aligned to the right.
+func (p *page) table(rows [][]string) {
+	var b bytes.Buffer
+	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	for _, r := range rows {
+		_, _ = t.Write([]byte("  " + strings.Join(r, "\t") + "\n"))
+	}
+	_ = t.Flush()
+	for l := range strings.Lines(b.String()) {
+		p.WriteString(strings.TrimRight(l, " \n") + "\n")
+	}
+}

@@ -1,0 +1,57 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+)
+
+// spots says how many spots there are and how far apart.
+func (p *page) spots() string {
+	s := &p.book.Study.Survey
+	return fmt.Sprintf("these %d spots, about %s apart,", s.Spots, p.u.SayLength(s.Spacing))
+}
+
+// survey says how good the measurements are and what was not measured.
+func (p *page) survey() {
+	s := &p.book.Study.Survey
+	text := fmt.Sprintf("%d spots, about %s apart; ", s.Spots, p.u.SayLength(s.Spacing))
+	switch {
+	case s.Sigma > 0 && s.SigmaStated:
+		text += "standard deviation of a height " + p.u.SayDepth(s.Sigma) + ", as the survey states."
+	case s.Sigma > 0:
+		text += "standard deviation of a height taken as " + p.u.SayDepth(s.Sigma) + ": the survey states none."
+	default:
+		text += "the survey states no accuracy."
+	}
+	if not := p.notMeasured(); len(not) > 0 {
+		text += " Not measured: " + strings.Join(not, "; ") + "."
+	}
+	p.entry("SURVEY", text)
+}
+
+func (p *page) notMeasured() []string {
+	s := &p.book.Study.Survey
+	var not []string
+	switch {
+	case s.InvertsAssumed == 1:
+		not = append(not, "the invert of 1 outlet")
+	case s.InvertsAssumed > 1:
+		not = append(not, fmt.Sprintf("the inverts of %d outlets", s.InvertsAssumed))
+	}
+	if s.AssumedShare > 0 {
+		not = append(not, "edge heights ("+shareOfRoof(s.AssumedShare)+")")
+	}
+	if s.EdgesAssumed {
+		not = append(not, "whether the edges are walls (taken as walls)")
+	}
+	if s.NoCores {
+		not = append(not, "what lies under the membrane")
+	}
+	if s.NoStains {
+		not = append(not, "water as seen after rain")
+	}
+	if s.NoRain {
+		not = append(not, "how much rain the outlets can take")
+	}
+	return not
+}

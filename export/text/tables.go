@@ -1,0 +1,127 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/export/record"
+)
+
+// rows is how many planes and valleys are listed; the rest stand in the files.
+const rows = 12
+
+func shareOfRoof(share float64) string { return record.SayShare(share) + " of the roof" }
+
+// local returns an id without the roof's own.
+func (p *page) local(id string) string { return strings.TrimPrefix(id, p.book.Names.Roof+".") }
+
+func (p *page) outletTable() {
+	p.heading("Outlets")
+	s := p.book.Study
+	if len(s.Surface.Outlets) == 0 {
+		p.line("  none")
+		return
+	}
+	table := [][]string{{"id", "label", "type", "duty", "takes at", "runs to it", "with ponds full", "longest way"}}
+	for i := range s.Surface.Outlets {
+		o := &s.Surface.Outlets[i]
+		invert := p.u.SayElevation(o.Invert)
+		if o.InvertAssumed {
+			invert += " (assumed)"
+		}
+		longest, _ := p.book.Travel(i)
+		way := "-"
+		if p.book.Direct(i) > 0 {
+			way = p.u.SayLength(longest)
+		}
+		table = append(table, []string{
+			o.ID, o.Label, record.OutletType(o), record.Duty(o.Duty), invert,
+			p.u.SayArea(p.book.Direct(i)), p.u.SayArea(p.book.Catchment(i)), way,
+		})
+	}
+	p.table(table)
+	if u := p.book.Undrained; u > 0 {
+		p.line("  No way out at any level: ", p.u.SayArea(u), ".")
+	}
+	if share := s.Flow.Indeterminate / s.Surface.Area; share > 0.005 {
+		p.hang("  ", "Level, so that water has no direction of its own: "+p.u.SayArea(s.Flow.Indeterminate)+
+			" ("+shareOfRoof(share)+").")
+	}
+}
+
+func (p *page) pondTable() {
+	p.heading("Ponds, each full to its lip")
+	s := p.book.Study
+	if len(s.Listed) > 0 {
+		table := [][]string{{"id", "deep", "area", "water", "weighs", "at the deepest", "where", "then spills to"}}
+		for _, l := range s.Listed {
+			pond := &s.Ponds.Ponds[l.Pond]
+			to := p.local(p.book.Names.End(pond.ToOutlet, pond.ToPond))
+			if to == "" {
+				to = "nowhere"
+			}
+			table = append(table, []string{
+				l.ID, p.u.SayDepth(pond.Depth), p.u.SayArea(pond.Area), p.u.SayVolume(pond.Volume),
+				p.u.SayMass(l.Weight), p.u.SayPressure(l.Load), string(l.Place), to,
+			})
+		}
+		p.table(table)
+	} else {
+		p.line("  none listed")
+	}
+	if s.Shallow.Count > 0 {
+		p.hang("  ", "Shallower than the list takes: "+p.shallow()+".")
+	}
+}
+
+func (p *page) planeTable() {
+	planes := p.book.Study.Slopes.Planes
+	p.heading("Planes")
+	table := [][]string{{"id", "area", "falls", "to the", ""}}
+	for i := range planes[:min(rows, len(planes))] {
+		l := &planes[i]
+		slope, to, below := p.u.SaySlope(l.Slope), record.SayBearing(l.Aspect), ""
+		if l.Level {
+			slope, to = "level", "-"
+		}
+		if l.BelowMin {
+			below = "under the criterion"
+		}
+		table = append(table, []string{p.local(p.book.Names.Plane(i)), p.u.SayArea(l.Area), slope, to, below})
+	}
+	p.table(table)
+	p.rest("planes", len(planes))
+	p.line("  Under the criterion of ", p.u.SaySlope(p.book.Study.Criteria.MinSlope), ": ",
+		shareOfRoof(p.book.Study.Slopes.BelowMinShare), ".")
+}
+
+func (p *page) rest(what string, n int) {
+	if n > rows {
+		p.line(fmt.Sprintf("  and %d smaller %s", n-rows, what))
+	}
+}
+
+func (p *page) valleyTable() {
+	valleys := p.book.Study.Slopes.Valleys
+	if len(valleys) == 0 {
+		return
+	}
+	p.heading("Valleys, from end to end")
+	table := [][]string{{"id", "long", "drops", "falls", ""}}
+	for i := range valleys[:min(rows, len(valleys))] {
+		l := &valleys[i]
+		var notes []string
+		if l.BelowMin {
+			notes = append(notes, "under the criterion")
+		}
+		if l.BackFall > 0.001 {
+			notes = append(notes, "runs back up "+p.u.SayDepth(l.BackFall))
+		}
+		table = append(table, []string{
+			p.local(p.book.Names.Valley(i)), p.u.SayLength(l.Length), p.u.SayDepth(l.Drop), p.u.SaySlope(l.Slope),
+			strings.Join(notes, ", "),
+		})
+	}
+	p.table(table)
+	p.rest("valleys", len(valleys))
+}
