@@ -1,0 +1,143 @@
+package command
+
+import (
+	"fmt"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/study"
+	"runnel/export"
+	"runnel/export/campus"
+	"runnel/importer"
+)
+
+// campusRun is one call of "runnel campus".
+type campusRun struct {
+	Streams
+	input   inputFlags
+	output  outputFlags
+	workers int
+}
+
+func newCampus(s Streams) *cobra.Command {
+	k := &campusRun{Streams: s}
+	c := &cobra.Command{
+		Use:   "campus PATH... -o FOLDER",
+		Short: "Check many roofs and put the worst first",
+		Long: `campus checks every roof of a folder (files that share a stem make one roof), or of one
+GeoJSON with many outlines and the point files beside it. Each roof stands on its own: one
+that cannot be checked is a row with its reason, and the exit code is then 4. FOLDER gets each
+roof's files, and campus.csv and campus.geojson with the headline numbers of all.
+
+` + campus.Rule,
+		Example: `  runnel campus surveys -o out
+  runnel campus outlines.geojson spots.csv --units ft --frame local -o out --workers 4`,
+		Args: arguments(1, 0, "give a folder, or the files of a campus"),
+		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
+	}
+	k.input.register(c)
+	k.output.register(c)
+	c.Flags().IntVar(&k.workers, "workers", runtime.NumCPU(), "`NUMBER` of roofs at a time")
+	return c
+}
+
+func (k *campusRun) run(paths []string) error {
+	options, steps, err := k.parse()
+	if err != nil {
+		return err
+	}
+	jobs, warnings, err := importer.Campus(paths, options)
+	if err != nil {
+		return err
+	}
+	stems := k.stems(jobs)
+	if err := k.free(stems); err != nil {
+		return err
+	}
+	rows := k.checkAll(jobs, stems, steps)
+	files, err := k.write(rows)
+	if err != nil {
+		return err
+	}
+	for _, w := range warnings {
+		note(k.Err, "warning: "+w)
+	}
+	for _, f := range files {
+		note(k.Err, "wrote "+f)
+	}
+	return k.verdict(rows)
+}
+
+func (k *campusRun) parse() (importer.Options, study.Options, error) {
+	if k.output.dir == "" {
+		return importer.Options{}, study.Options{}, usage("campus needs a folder to write into: -o FOLDER")
+	}
+	if k.workers < 1 {
+		return importer.Options{}, study.Options{}, usage("--workers %d: give 1 or more", k.workers)
+	}
+	return parse(&k.input, &k.output)
+}
+
+// stems returns what the files of each roof begin with, no two the same and none "campus".
+func (k *campusRun) stems(jobs []importer.Job) []string {
+	names := []string{"campus"}
+	for i := range jobs {
+		names = append(names, export.StemOf(jobs[i].Name))
+	}
+	return export.Number(names)[1:]
+}
+
+// free refuses to begin where a file stands in the way.
+func (k *campusRun) free(stems []string) error {
+	o := export.Options{Split: k.output.split, Overwrite: k.output.overwrite}
+	for _, stem := range stems {
+		if err := export.Exists(k.output.dir, stem, k.output.kinds, o); err != nil {
+			return err
+		}
+	}
+	return campus.Exists(k.output.dir, k.output.overwrite)
+}
+
+// write writes the two files of the campus and prints the table.
+func (k *campusRun) write(rows []campus.Row) ([]string, error) {
+	units := unitsOf(k.us(rows))
+	staged, err := campus.Write(rows, units, k.output.dir, k.output.overwrite)
+	if err != nil {
+		return nil, err
+	}
+	if err := campus.Page(k.Out, rows, units); err != nil {
+		staged.Discard()
+		return nil, fmt.Errorf("write the page: %w", err)
+	}
+	return staged.Commit()
+}
+
+// us reports whether the table is in feet and inches: as --units-out says, else when any roof's input is.
+func (k *campusRun) us(rows []campus.Row) bool {
+	if k.input.unitsOut != "" {
+		return k.input.unitsOut == "us"
+	}
+	for i := range rows {
+		if rows[i].Imperial {
+			return true
+		}
+	}
+	return false
+}
+
+// verdict returns the error that sets the exit code.
+func (k *campusRun) verdict(rows []campus.Row) error {
+	var err error
+	for i := range rows {
+		switch {
+		case rows[i].Reason != "":
+			return errPartial
+		case rows[i].Counts[2] > 0 && k.output.level <= 2,
+			rows[i].Counts[1] > 0 && k.output.level <= 1,
+			rows[i].Counts[0] > 0 && k.output.level <= 0:
+			err = errFindings
+		}
+	}
+	return err
+}

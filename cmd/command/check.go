@@ -1,0 +1,147 @@
+package command
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/study"
+	"runnel/export"
+	"runnel/export/record"
+	"runnel/export/summary"
+	"runnel/export/text"
+	"runnel/importer"
+)
+
+// check is one call of "runnel check".
+type check struct {
+	Streams
+	input         inputFlags
+	output        outputFlags
+	json, timings bool
+}
+
+func newCheck(s Streams) *cobra.Command {
+	k := &check{Streams: s}
+	c := &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Check one roof",
+		Long: `check reads one roof from one or several files (GeoJSON, and CSV or TXT with survey
+points) and says where its water goes and stays. The page on stdout is for reading; with -o the
+annotated map (GeoJSON) and the summary (JSON) are written as well.`,
+		Example: `  runnel check roof.geojson
+  runnel check outline.geojson spots.csv -o out
+  runnel check outline.geojson spots.csv --units spots.csv=ft --columns point,north,east,elevation,code
+  runnel check roof.geojson --min-slope "1/4 in per ft" --pond-depth "1/2 in" --fail-on repair`,
+		Args: arguments(1, 0, "give the files of one roof"),
+		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
+	}
+	k.input.register(c)
+	k.output.register(c)
+	c.Flags().BoolVar(&k.json, "json", false, "print the summary (JSON) instead of the page")
+	c.Flags().BoolVar(&k.timings, "timings", false, "print the seconds of each step as one line of JSON on stderr")
+	return c
+}
+
+func (k *check) run(paths []string) error {
+	options, steps, err := parse(&k.input, &k.output)
+	if err != nil {
+		return err
+	}
+	start := time.Now()
+	r, err := importer.Read(paths, options)
+	if err != nil {
+		return err
+	}
+	read := time.Since(start)
+	steps.Clock = func() float64 { return time.Since(start).Seconds() }
+	s, err := study.Run(r, steps)
+	if err != nil {
+		return err
+	}
+	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
+	writing := time.Now()
+	if err := k.write(book); err != nil {
+		return err
+	}
+	if k.timings {
+		k.printTimings(s, read, time.Since(writing), time.Since(start))
+	}
+	if k.output.fails(s.Findings) {
+		return errFindings
+	}
+	return nil
+}
+
+func unitsOf(us bool) record.Units {
+	if us {
+		return record.US
+	}
+	return record.SI
+}
+
+// parse reads the flags that check and campus share.
+func parse(in *inputFlags, out *outputFlags) (importer.Options, study.Options, error) {
+	if err := out.parse(); err != nil {
+		return importer.Options{}, study.Options{}, err
+	}
+	if err := in.checkUnits(); err != nil {
+		return importer.Options{}, study.Options{}, err
+	}
+	options, err := in.importer()
+	if err != nil {
+		return options, study.Options{}, err
+	}
+	steps, err := in.study()
+	return options, steps, err
+}
+
+// write writes the files, the page or the summary, and the warnings. Files get their names last, so that
+// a page that cannot be printed leaves none behind.
+func (k *check) write(b *record.Book) error {
+	staged := &export.Staged{}
+	if k.output.dir != "" {
+		var err error
+		staged, err = export.Write(b, k.output.kinds, k.output.dir, export.Options{
+			Stem: export.Stem(b.Study.Roof), Split: k.output.split, Overwrite: k.output.overwrite,
+		})
+		if err != nil {
+			return err
+		}
+	}
+	page := text.Write
+	if k.json {
+		page = summary.Write
+	}
+	if err := page(k.Out, b); err != nil {
+		staged.Discard()
+		return fmt.Errorf("write the page: %w", err)
+	}
+	files, err := staged.Commit()
+	if err != nil {
+		return err
+	}
+	for _, w := range summary.Warnings(b) {
+		note(k.Err, "warning: "+w)
+	}
+	for _, f := range files {
+		note(k.Err, "wrote "+f)
+	}
+	return nil
+}
+
+// note writes one line for the user; where it cannot be written there is nobody to tell.
+func note(w io.Writer, line string) { _, _ = fmt.Fprintln(w, line) }
+
+func (k *check) printTimings(s *study.Study, read, write, total time.Duration) {
+	var o record.Object
+	o.Number("read", read.Seconds(), 6)
+	for _, step := range []string{"surface", "slope", "flow", "ponds"} {
+		o.Number(step, s.Seconds[step], 6)
+	}
+	o.Number("write", write.Seconds(), 6)
+	o.Number("total", total.Seconds(), 6)
+	note(k.Err, string(o.Append(nil)))
+}

@@ -1,0 +1,38 @@
+package command
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"runnel/cmd/demo"
+)
+
+func newDemo(s Streams) *cobra.Command {
+	var overwrite bool
+	c := &cobra.Command{
+		Use:   "demo DIR",
+		Short: "Write invented roofs with planted faults",
+		Long: `demo writes the surveys of invented roofs into DIR, each with the list of the faults
+that were planted on it, so that you can see what a check finds.`,
+		Example: `  runnel demo demo
+  runnel check demo/library.geojson -o out
+  runnel campus demo -o out`,
+		Args: arguments(1, 1, "give one folder to write into"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			paths, err := demo.Write(args[0], overwrite)
+			if err != nil {
+				return err
+			}
+			for _, p := range paths {
+				if _, err := fmt.Fprintln(s.Out, filepath.ToSlash(p)); err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+	}
+	c.Flags().BoolVar(&overwrite, "overwrite", false, "replace files that exist")
+	return c
+}

@@ -1,0 +1,135 @@
+package command
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+	"runnel/importer"
+)
+
+// inputFlags are the flags that say how files are read and what results are compared with.
+type inputFlags struct {
+	units, frames, drop    []string
+	columns, codeList, hi  string
+	keepZero               bool
+	tolerance              float64
+	criteriaFile, unitsOut string
+	criteria               map[string]*string
+}
+
+// criterionFlags are the criteria that have a flag, with what their help says.
+var criterionFlags = []struct{ name, value, help string }{
+	{"min_slope", "SLOPE", `least slope of planes, such as "1/8 in per ft" or 2%`},
+	{"min_valley_slope", "SLOPE", "least slope of valleys from end to end"},
+	{"pond_depth", "LENGTH", `a pond is listed from this depth, such as "1/4 in"; from half of it where wide`},
+	{"near_outlet", "LENGTH", "a small pond this near an outlet is less severe"},
+	{"max_travel", "LENGTH", "longest way that water may take"},
+	{"contour", "LENGTH", "interval of contours"},
+}
+
+func (f *inputFlags) register(c *cobra.Command) {
+	flags := c.Flags()
+	flags.StringArrayVar(&f.units, "units", nil, "`UNIT` of all files, or FILE=UNIT: "+quantity.UnitNames)
+	flags.StringArrayVar(&f.frames, "frame", nil, "`FRAME` of all files, or FILE=FRAME: local or wgs84")
+	flags.StringVar(&f.columns, "columns", "", "`NAMES` of the columns of point files without a header, such as point,north,east,elevation,code")
+	flags.StringVar(&f.codeList, "code-list", "", "`FILE` (CSV) that says which role each of your field codes has")
+	flags.StringVar(&f.hi, "hi", "", "`HEIGHT` of the instrument, for files with rod readings")
+	flags.BoolVar(&f.keepZero, "keep-zero", false, "use elevations of exactly 0 among others that are not")
+	flags.StringArrayVar(&f.drop, "drop", nil, "leave out the spot with this `ID`")
+	flags.Float64Var(&f.tolerance, "tolerance", 1, "`FACTOR` on the plan tolerances (same place 10 mm, on a line 20 mm)")
+	flags.StringVar(&f.criteriaFile, "criteria", "", "`FILE` (JSON) of criteria; flags win")
+	flags.StringVar(&f.unitsOut, "units-out", "", "`UNITS` of results, us or si (default us when the input is in feet or inches)")
+	f.criteria = make(map[string]*string, len(criterionFlags))
+	for _, k := range criterionFlags {
+		f.criteria[k.name] = flags.String(flagOf(k.name), "", "`"+k.value+"`: "+k.help)
+	}
+}
+
+func flagOf(criterion string) string { return strings.ReplaceAll(criterion, "_", "-") }
+
+// importer returns the options of reading.
+func (f *inputFlags) importer() (importer.Options, error) {
+	o := importer.Options{
+		Units: map[string]quantity.Unit{}, Frames: map[string]string{},
+		CodeList: f.codeList, HI: f.hi, KeepZero: f.keepZero, Drop: f.drop,
+	}
+	for _, text := range f.units {
+		file, name := perFile(text)
+		u, err := quantity.ParseUnit(name)
+		if err != nil {
+			return o, usage("--units %s: %v", text, err)
+		}
+		o.Units[file] = u
+	}
+	for _, text := range f.frames {
+		file, name := perFile(text)
+		o.Frames[file] = name
+	}
+	if f.columns != "" {
+		o.Columns = strings.Split(f.columns, ",")
+	}
+	return o, nil
+}
+
+// perFile splits FILE=VALUE at its last "="; without one the value is for every file.
+func perFile(text string) (file, value string) {
+	if i := strings.LastIndexByte(text, '='); i >= 0 {
+		return text[:i], text[i+1:]
+	}
+	return "", text
+}
+
+// study returns the options of the analysis: what a criteria file and the flags state.
+func (f *inputFlags) study() (study.Options, error) {
+	var o study.Options
+	if !(f.tolerance > 0) || math.IsInf(f.tolerance, 0) {
+		return o, usage("--tolerance %v: give a factor above 0", f.tolerance)
+	}
+	o.Tolerance = f.tolerance
+	o.Criteria = standard.Overrides{}
+	if f.criteriaFile != "" {
+		data, err := os.ReadFile(f.criteriaFile)
+		if err != nil {
+			return o, fmt.Errorf("criteria: %w", err)
+		}
+		if o.Criteria, err = standard.ParseFile(data); err != nil {
+			return o, fmt.Errorf("criteria: %s: %w", f.criteriaFile, err)
+		}
+	}
+	for _, k := range criterionFlags {
+		text := *f.criteria[k.name]
+		if text == "" {
+			continue
+		}
+		v, err := standard.Parse(k.name, text, quantity.Unstated)
+		if err != nil {
+			return o, usage("--%s: %v", flagOf(k.name), err)
+		}
+		o.Criteria[k.name] = v
+	}
+	return o, nil
+}
+
+// checkUnits refuses a --units-out that is neither.
+func (f *inputFlags) checkUnits() error {
+	if f.unitsOut != "" && f.unitsOut != "us" && f.unitsOut != "si" {
+		return usage("--units-out %q: give us or si", f.unitsOut)
+	}
+	return nil
+}
+
+// us reports whether results go out in feet, inches and pounds.
+func (f *inputFlags) us(r *roof.Roof) bool {
+	if f.unitsOut == "" {
+		return r.Imperial
+	}
+	return f.unitsOut == "us"
+}

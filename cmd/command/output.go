@@ -1,0 +1,76 @@
+package command
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/finding"
+	"runnel/export"
+)
+
+// outputFlags are the flags that say what is written, and what ends a run with exit code 1.
+type outputFlags struct {
+	dir, write, failOn string
+	overwrite, split   bool
+
+	kinds []export.Kind
+	level int // least severity that counts, above all of them for none
+}
+
+func (f *outputFlags) register(c *cobra.Command) {
+	flags := c.Flags()
+	flags.StringVarP(&f.dir, "out", "o", "", "write files into this `FOLDER`")
+	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames()+" (default: all)")
+	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
+	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
+	flags.StringVar(&f.failOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
+}
+
+func kindNames() string {
+	names := make([]string, 0, len(export.Kinds()))
+	for _, k := range export.Kinds() {
+		names = append(names, string(k))
+	}
+	return strings.Join(names, ",")
+}
+
+// parse reads the flags' texts.
+func (f *outputFlags) parse() error {
+	f.kinds = export.Kinds()
+	if f.write != "" {
+		if f.dir == "" {
+			return usage("--write needs a folder: -o FOLDER")
+		}
+		f.kinds = nil
+		for name := range strings.SplitSeq(f.write, ",") {
+			k := export.Kind(strings.TrimSpace(name))
+			if !slices.Contains(export.Kinds(), k) {
+				return usage("--write %s: unknown kind %q: use %s", f.write, name, kindNames())
+			}
+			f.kinds = append(f.kinds, k)
+		}
+	}
+	f.level = int(finding.Urgent) + 1
+	if f.failOn == "" {
+		return nil
+	}
+	for _, s := range []finding.Severity{finding.Note, finding.Repair, finding.Urgent} {
+		if f.failOn == s.String() {
+			f.level = int(s)
+			return nil
+		}
+	}
+	return usage("--fail-on %q: use note, repair or urgent", f.failOn)
+}
+
+// fails reports whether one of these findings ends the run with exit code 1.
+func (f *outputFlags) fails(findings []finding.Finding) bool {
+	for i := range findings {
+		if int(findings[i].Severity) >= f.level {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,82 @@
+package command
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+
+	"runnel/analysis/study"
+	"runnel/export"
+	"runnel/export/campus"
+	"runnel/export/record"
+	"runnel/importer"
+)
+
+// checkAll checks every roof, several at a time, and returns their rows, worst first. What comes back
+// does not depend on the number of workers.
+func (k *campusRun) checkAll(jobs []importer.Job, stems []string, steps study.Options) []campus.Row {
+	rows := make([]campus.Row, len(jobs))
+	next := make(chan int)
+	done := make(chan struct{})
+	var workers sync.WaitGroup
+	for range min(k.workers, max(1, len(jobs))) {
+		workers.Go(func() {
+			for i := range next {
+				rows[i] = k.checkOne(&jobs[i], stems[i], steps)
+				done <- struct{}{}
+			}
+		})
+	}
+	go func() {
+		for i := range jobs {
+			next <- i
+		}
+		close(next)
+		workers.Wait()
+		close(done)
+	}()
+	p := progress{out: k.Err, total: len(jobs), shown: k.Terminal}
+	for range done {
+		p.step()
+	}
+	p.end()
+	campus.Sort(rows)
+	return rows
+}
+
+// checkOne checks one roof and writes its files. An error or a panic becomes the row's reason.
+func (k *campusRun) checkOne(job *importer.Job, stem string, steps study.Options) (row campus.Row) {
+	row = campus.Row{Name: job.Name, Stem: stem}
+	defer func() {
+		if v := recover(); v != nil {
+			row = campus.Row{Name: job.Name, Stem: stem, Reason: explain(&panicError{v})}
+		}
+	}()
+	r, err := job.Read()
+	if err != nil {
+		row.Reason = oneLine(err)
+		return row
+	}
+	s, err := study.Run(r, steps)
+	if err != nil {
+		row.Reason = oneLine(err)
+		return row
+	}
+	b := record.NewBook(s, "", unitsOf(k.input.us(r)))
+	staged, err := export.Write(b, k.output.kinds, k.output.dir, export.Options{
+		Stem: stem, Split: k.output.split, Overwrite: k.output.overwrite,
+	})
+	if err == nil {
+		_, err = staged.Commit()
+	}
+	if err != nil {
+		row.Reason = oneLine(err)
+		return row
+	}
+	return campus.NewRow(s, stem)
+}
+
+// oneLine writes an error for a cell of a table.
+func oneLine(err error) string {
+	return strings.Join(strings.Fields(strings.ReplaceAll(fmt.Sprint(err), "\n", "; ")), " ")
+}

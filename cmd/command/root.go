@@ -1,0 +1,80 @@
+// Package command is runnel's command line: one file a sub-command, and one place that turns errors
+// into exit codes.
+package command
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// Main runs the command line args and returns the exit code.
+func Main(args []string, s Streams) int {
+	err := run(args, s)
+	if text := explain(err); text != "" {
+		_, _ = fmt.Fprintln(s.Err, "runnel: "+text)
+	}
+	return exitCode(err)
+}
+
+// run runs the command line; a panic is returned as an error.
+func run(args []string, s Streams) (err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = &panicError{v}
+		}
+	}()
+	root := newRoot(s)
+	root.SetArgs(args)
+	return root.Execute()
+}
+
+func newRoot(s Streams) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "runnel",
+		Short: "Where water goes and stays on a low-slope roof",
+		Long: `runnel reads the survey of a low-slope roof and says where water goes, where it
+stays, how deep, how heavy, and what holds it there.
+
+  runnel demo DIR                              write invented roofs to try it on
+  runnel check outline.geojson spots.csv -o out  check one roof
+  runnel campus FOLDER -o out                  check many roofs, worst first`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
+			}
+			text := fmt.Sprintf("unknown command %q", args[0])
+			if near := c.SuggestionsFor(args[0]); len(near) > 0 {
+				text += "; did you mean " + strings.Join(near, " or ") + "?"
+			}
+			return usage("%s\nSee runnel --help.", text)
+		},
+		RunE: func(c *cobra.Command, _ []string) error {
+			_ = c.Usage()
+			return usage("no command given")
+		},
+	}
+	root.SetOut(s.Out)
+	root.SetErr(s.Err)
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return usage("%v\nSee %s --help.", err, c.CommandPath())
+	})
+	root.AddCommand(newCheck(s), newCampus(s), newDemo(s), newVersion(s))
+	return root
+}
+
+// arguments checks how many arguments there are; most of 0 means no upper limit.
+func arguments(least, most int, what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		switch {
+		case len(args) < least:
+			return usage("%s: %s\nSee %s --help.", c.CommandPath(), what, c.CommandPath())
+		case most > 0 && len(args) > most:
+			return usage("%s: %q is one argument too many: %s\nSee %s --help.", c.CommandPath(), args[most], what, c.CommandPath())
+		}
+		return nil
+	}
+}
