@@ -1,0 +1,102 @@
+package surface
+
+import (
+	"runnel/analysis/geometry"
+	"runnel/analysis/mesh"
+)
+
+// assemble makes the TIN of a mesh. nodes is the draft's node of every vertex.
+func (d *draft) assemble(m *mesh.Mesh, nodes []int32) *TIN {
+	t := &TIN{GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin}
+	t.Flag = make([]EdgeFlag, len(m.Flag))
+	for e, f := range m.Flag {
+		t.Flag[e] = EdgeFlag(f)
+		if t.Flag[e]&(CurbEdge|OpenEdge) == CurbEdge|OpenEdge {
+			t.Flag[e] = t.Flag[e]&^OpenEdge | WallEdge
+		}
+	}
+	nodes = t.partPinches(nodes)
+	n := len(t.GX)
+	t.X, t.Y, t.Z = make([]float64, n), make([]float64, n), make([]float64, n)
+	t.Spot, t.Sigma, t.Assumed = make([]int32, n), make([]float64, n), make([]bool, n)
+	for v := range n {
+		t.X[v], t.Y[v], t.Z[v] = metres(t.GX[v]), metres(t.GY[v]), metres(t.GZ[v])
+		t.Spot[v], t.Sigma[v], t.Assumed[v] = d.spot[nodes[v]], d.sigma[nodes[v]], d.how[nodes[v]] == assumed
+	}
+	t.indexOut()
+	t.fall()
+	return t
+}
+
+// partPinches gives every fan of facets round a vertex but the first a vertex of its own, at the same place: where curbs touch
+// in a point water cannot pass, and every vertex then has one ring of neighbours.
+func (t *TIN) partPinches(nodes []int32) []int32 {
+	seen := make([]bool, len(t.GX))
+	for e, o := range t.Twin {
+		if o >= 0 {
+			continue
+		}
+		v := t.V[e]
+		if !seen[v] {
+			seen[v] = true
+			continue
+		}
+		w := int32(len(t.GX))
+		t.GX, t.GY, t.GZ = append(t.GX, t.GX[v]), append(t.GY, t.GY[v]), append(t.GZ, t.GZ[v])
+		nodes = append(nodes, nodes[v])
+		for h := int32(e); h >= 0; h = t.Twin[Prev(h)] {
+			t.V[h] = w
+		}
+	}
+	return nodes
+}
+
+// indexOut finds a half-edge that starts at every vertex, the border one where there is one.
+func (t *TIN) indexOut() {
+	t.Out = make([]int32, len(t.GX))
+	for v := range t.Out {
+		t.Out[v] = -1
+	}
+	for e, v := range t.V {
+		if t.Out[v] < 0 || t.Twin[e] < 0 {
+			t.Out[v] = int32(e)
+		}
+	}
+}
+
+// fall computes gradients and the exact signs of flow over the edges.
+func (t *TIN) fall() {
+	t.Run = make([]int8, len(t.V))
+	t.DX, t.DY = make([]float64, t.Facets()), make([]float64, t.Facets())
+	for f := range int32(t.Facets()) {
+		nx, ny, nz := t.normal(f)
+		if nx == 0 && ny == 0 {
+			continue
+		}
+		t.DX[f], t.DY[f] = -float64(nx)/float64(nz), -float64(ny)/float64(nz)
+		for e := 3 * f; e < 3*f+3; e++ {
+			a, b := t.V[e], t.V[Next(e)]
+			t.Run[e] = int8(geometry.Across(nx, ny, t.GX[b]-t.GX[a], t.GY[b]-t.GY[a]))
+		}
+	}
+}
+
+// normal returns the exact upward normal of facet f of an uncut TIN.
+func (t *TIN) normal(f int32) (nx, ny, nz int64) {
+	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+	return geometry.Normal(t.GX[a], t.GY[a], t.GZ[a], t.GX[b], t.GY[b], t.GZ[b], t.GX[c], t.GY[c], t.GZ[c])
+}
+
+// TwiceArea returns twice the plan area of facet f in grid units squared, exactly.
+func (t *TIN) TwiceArea(f int32) int64 {
+	return twiceArea(t.GX, t.GY, t.V[3*f], t.V[3*f+1], t.V[3*f+2])
+}
+
+// FacetArea returns the plan area of facet f [m2].
+func (t *TIN) FacetArea(f int32) float64 {
+	return float64(t.TwiceArea(f)) / (2 * perMetre * perMetre)
+}
+
+func (t *TIN) orient(a, b, c int32) int {
+	return geometry.Orient(t.GX[a], t.GY[a], t.GX[b], t.GY[b], t.GX[c], t.GY[c])
+}

@@ -1,0 +1,157 @@
+package surface
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// planeSpots is how many spots an assumed elevation rests on.
+const planeSpots = 6
+
+// planes estimates elevations where none were measured.
+type planes struct {
+	d     *draft
+	cloud *cloud
+}
+
+// newPlanes uses the spots, or everything measured where there are fewer than three.
+func (d *draft) newPlanes() *planes {
+	var spots, all []int32
+	for n := range d.x {
+		if d.how[n] != given {
+			continue
+		}
+		all = append(all, int32(n))
+		if d.spot[n] >= 0 {
+			spots = append(spots, int32(n))
+		}
+	}
+	if len(spots) < 3 {
+		spots = all
+	}
+	return &planes{d, newCloud(d.x, d.y, spots)}
+}
+
+// at returns the elevation at (x, y) of the plane through the six nearest spots, weighted by 1/d2, kept within the range of
+// those spots. Where they lie on one line the plane is level across it.
+func (p *planes) at(x, y int32) int32 {
+	near := p.cloud.nearest(x, y, planeSpots)
+	if len(near) == 0 {
+		return 0
+	}
+	var sw, sx, sy, sz float64
+	lo, hi := p.d.z[near[0].n], p.d.z[near[0].n]
+	for _, v := range near {
+		w := 1 / math.Max(v.dd, 1)
+		sw += w
+		sx += float64(w * float64(p.d.x[v.n]-x))
+		sy += float64(w * float64(p.d.y[v.n]-y))
+		sz += float64(w * float64(p.d.z[v.n]))
+		lo, hi = min(lo, p.d.z[v.n]), max(hi, p.d.z[v.n])
+	}
+	mx, my, mz := sx/sw, sy/sw, sz/sw
+	var xx, xy, yy, xz, yz float64
+	for _, v := range near {
+		w := 1 / math.Max(v.dd, 1)
+		dx, dy, dz := float64(p.d.x[v.n]-x)-mx, float64(p.d.y[v.n]-y)-my, float64(p.d.z[v.n])-mz
+		xx += float64(float64(w*dx) * dx)
+		xy += float64(float64(w*dx) * dy)
+		yy += float64(float64(w*dy) * dy)
+		xz += float64(float64(w*dx) * dz)
+		yz += float64(float64(w*dy) * dz)
+	}
+	gx, gy := gradient(xx, xy, yy, xz, yz)
+	z := mz - float64(gx*mx) - float64(gy*my)
+	return max(lo, min(hi, int32(math.Round(z))))
+}
+
+// gradient solves the normal equations of a plane about its centre; across points on one line it is 0.
+func gradient(xx, xy, yy, xz, yz float64) (gx, gy float64) {
+	trace := xx + yy
+	det := float64(xx*yy) - float64(xy*xy)
+	if trace <= 0 {
+		return 0, 0
+	}
+	if det > 1e-8*float64(trace*trace) {
+		return (float64(xz*yy) - float64(yz*xy)) / det, (float64(yz*xx) - float64(xz*xy)) / det
+	}
+	// The matrix is trace times the projection onto the line's direction.
+	return (float64(xx*xz) + float64(xy*yz)) / float64(trace*trace), (float64(xy*xz) + float64(yy*yz)) / float64(trace*trace)
+}
+
+// assumeOutline gives the points of the outline that still lack an elevation that of the plane through near spots.
+func (d *draft) assumeOutline() {
+	p := d.newPlanes()
+	for c := range d.outline {
+		for _, n := range d.chains[c].node {
+			if d.how[n] == unknown {
+				d.z[n], d.how[n] = p.at(d.x[n], d.y[n]), assumed
+				d.notes.count(noteAssumedCorner, 1)
+			}
+		}
+	}
+}
+
+// footing is a foot that may become a point of the outline.
+type footing struct {
+	foot
+	spot int32
+}
+
+// placeFeet gives edges without elevations a point opposite every spot within reach. Nearer spots come first; a foot so near
+// another point of the edge that it would tell nothing new is left out.
+func (d *draft) placeFeet() {
+	var open []span
+	for _, s := range d.spans(0, d.outline) {
+		if d.how[s.a] == assumed || d.how[s.b] == assumed {
+			open = append(open, s)
+		}
+	}
+	if len(open) == 0 {
+		return
+	}
+	feet := d.findFeet(open)
+	slices.SortStableFunc(feet, func(a, b footing) int { return cmp.Or(cmp.Compare(a.far, b.far), cmp.Compare(a.spot, b.spot)) })
+	taken := make([][]float64, len(open))
+	p := d.newPlanes()
+	for _, f := range feet {
+		s := open[f.seg]
+		long := math.Hypot(float64(d.x[s.b]-d.x[s.a]), float64(d.y[s.b]-d.y[s.a]))
+		at := f.t * long
+		gap := math.Max(d.units(samePlace), f.far/8)
+		list := taken[f.seg]
+		k, _ := slices.BinarySearch(list, at)
+		if at < gap || long-at < gap || k > 0 && at-list[k-1] < gap || k < len(list) && list[k]-at < gap {
+			continue
+		}
+		x, y := int32(math.Round(f.x)), int32(math.Round(f.y))
+		if d.at(x, y) >= 0 {
+			continue
+		}
+		taken[f.seg] = slices.Insert(list, k, at)
+		n := d.add(x, y, source{isOutline, 0})
+		d.z[n], d.how[n] = p.at(x, y), assumed
+		d.splitAt(s, f.t, n)
+		d.notes.count(noteAssumedFoot, 1)
+	}
+}
+
+// findFeet returns the feet of spots on the open pieces that they face from inside.
+func (d *draft) findFeet(open []span) []footing {
+	l := d.newLines(open, footReach*perMetre)
+	var feet []footing
+	for n := range d.x {
+		if d.spot[n] < 0 || d.what[n].role != isSpot {
+			continue
+		}
+		for _, i := range l.grid.near(float64(d.x[n]), float64(d.y[n])) {
+			s := open[i]
+			f := l.foot(int(i), float64(d.x[n]), float64(d.y[n]))
+			if f.far <= l.reach && f.t > 0 && f.t < 1 && d.orient(s.a, s.b, int32(n)) > 0 {
+				feet = append(feet, footing{f, int32(n)})
+			}
+		}
+	}
+	return feet
+}

@@ -1,0 +1,120 @@
+package surface
+
+import (
+	"runnel/analysis/fault"
+	"runnel/analysis/geometry"
+)
+
+// fixedEdge is an edge that was asked for and need not be Delaunay.
+const fixedEdge = BreaklineEdge | OutlineEdge | CurbEdge
+
+// check proves the TIN: a closed structure of positive facets, with the area it must have, and Delaunay but for the
+// facets in turned. net is twice the area in grid units squared.
+func (t *TIN) check(turned map[int32]bool, net int64) error {
+	if err := t.checkStructure(); err != nil {
+		return err
+	}
+	var sum int64
+	for f := range int32(t.Facets()) {
+		sum += t.TwiceArea(f)
+	}
+	if sum != net {
+		return fault.New("surface", "facets cover %d square grid units of %d", sum/2, net/2)
+	}
+	return t.checkDelaunay(turned)
+}
+
+// checkStructure proves that twins are mutual, every facet turns counter-clockwise and Euler's count holds.
+func (t *TIN) checkStructure() error {
+	for e, o := range t.Twin {
+		if o < 0 {
+			continue
+		}
+		if t.Twin[o] != int32(e) || t.V[o] != t.End(int32(e)) || t.End(o) != t.V[e] {
+			return fault.New("surface", "half-edges %d and %d are not twins", e, o)
+		}
+	}
+	for f := range int32(t.Facets()) {
+		if t.TwiceArea(f) <= 0 {
+			return fault.New("surface", "facet %d at (%.5f, %.5f) has no area", f, t.X[t.V[3*f]], t.Y[t.V[3*f]])
+		}
+	}
+	return t.checkEuler()
+}
+
+// checkEuler proves V - E + F = 2C - B for C connected parts and B border loops.
+func (t *TIN) checkEuler() error {
+	border := 0
+	for _, o := range t.Twin {
+		if o < 0 {
+			border++
+		}
+	}
+	edges := (len(t.V) + border) / 2
+	got := len(t.GX) - edges + t.Facets()
+	if want := 2*t.parts() - t.loops(); got != want {
+		return fault.New("surface", "%d vertices, %d edges and %d facets give %d, not %d", len(t.GX), edges, t.Facets(), got, want)
+	}
+	return nil
+}
+
+// parts counts connected parts.
+func (t *TIN) parts() int {
+	seen := make([]bool, t.Facets())
+	var stack []int32
+	n := 0
+	for f := range seen {
+		if seen[f] {
+			continue
+		}
+		n++
+		seen[f] = true
+		stack = append(stack[:0], int32(f))
+		for len(stack) > 0 {
+			g := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			for e := 3 * g; e < 3*g+3; e++ {
+				if o := t.Twin[e]; o >= 0 && !seen[o/3] {
+					seen[o/3] = true
+					stack = append(stack, o/3)
+				}
+			}
+		}
+	}
+	return n
+}
+
+// loops counts border loops.
+func (t *TIN) loops() int {
+	seen := map[int32]bool{}
+	n := 0
+	for e, o := range t.Twin {
+		if o >= 0 || seen[int32(e)] {
+			continue
+		}
+		n++
+		for h := int32(e); !seen[h]; h = t.Out[t.End(h)] {
+			seen[h] = true
+		}
+	}
+	return n
+}
+
+// checkDelaunay proves that no free edge's circle holds the corner opposite, and that ties are exact.
+func (t *TIN) checkDelaunay(turned map[int32]bool) error {
+	for e, o := range t.Twin {
+		if o < int32(e) || t.Flag[e]&fixedEdge != 0 {
+			continue
+		}
+		if len(turned) > 0 && (turned[int32(e)/3] || turned[o/3]) {
+			continue
+		}
+		a, b, c, q := t.V[e], t.End(int32(e)), t.V[Prev(int32(e))], t.V[Prev(o)]
+		in := geometry.InCircle(t.GX[a], t.GY[a], t.GX[b], t.GY[b], t.GX[c], t.GY[c], t.GX[q], t.GY[q])
+		if in > 0 || in == 0 != (t.Flag[e]&TieEdge != 0) {
+			return fault.New("surface", "edge from (%.5f, %.5f) to (%.5f, %.5f) is not Delaunay (%d, flags %#x)",
+				t.X[a], t.Y[a], t.X[b], t.Y[b], in, t.Flag[e])
+		}
+	}
+	return nil
+}

@@ -1,0 +1,68 @@
+package surface
+
+import "math"
+
+// Locator finds the facet under a place.
+type Locator struct {
+	t    *TIN
+	grid *index
+}
+
+// NewLocator returns a Locator for t.
+func NewLocator(t *TIN) *Locator {
+	return &Locator{t, newBoxIndex(t.Facets(), max(64, t.Facets()/2), t.box)}
+}
+
+// box returns the box of facet f in metres.
+func (t *TIN) box(f int) box {
+	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+	return box{
+		math.Min(t.X[a], math.Min(t.X[b], t.X[c])), math.Min(t.Y[a], math.Min(t.Y[b], t.Y[c])),
+		math.Max(t.X[a], math.Max(t.X[b], t.X[c])), math.Max(t.Y[a], math.Max(t.Y[b], t.Y[c])),
+	}
+}
+
+// Locate returns the facet that holds (x, y), the lowest where several touch it. Places outside by less than a grid
+// unit count as on the border; ok is false farther out and inside curbs.
+func (l *Locator) Locate(x, y float64) (facet int32, ok bool) {
+	if !(x >= l.grid.x0-Grid && y >= l.grid.y0-Grid) || l.t.Facets() == 0 {
+		return -1, false
+	}
+	best, off := int32(-1), -Grid
+	for _, f := range l.grid.near(x, y) {
+		if in := l.t.depth(f, x, y); in >= 0 {
+			return f, true
+		} else if in > off {
+			best, off = f, in
+		}
+	}
+	return best, best >= 0
+}
+
+// depth returns how far inside facet f a place lies: the distance to the nearest side line, negative outside.
+func (t *TIN) depth(f int32, x, y float64) float64 {
+	in := math.Inf(1)
+	for e := 3 * f; e < 3*f+3; e++ {
+		a, b := t.V[e], t.End(e)
+		dx, dy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
+		in = math.Min(in, (float64(dx*(y-t.Y[a]))-float64(dy*(x-t.X[a])))/hypot(dx, dy))
+	}
+	return in
+}
+
+// HeightAt returns the elevation of the surface at (x, y); ok is false off the roof.
+func (l *Locator) HeightAt(x, y float64) (z float64, ok bool) {
+	f, ok := l.Locate(x, y)
+	if !ok {
+		return 0, false
+	}
+	return l.t.Height(f, x, y), true
+}
+
+// Height returns the elevation of facet f's plane at (x, y), exactly its own where it is level.
+func (t *TIN) Height(f int32, x, y float64) float64 {
+	v := t.V[3*f]
+	return t.Z[v] + float64(t.DX[f]*(x-t.X[v])) + float64(t.DY[f]*(y-t.Y[v]))
+}
+
+func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

@@ -1,0 +1,110 @@
+package surface
+
+import (
+	"math"
+	"slices"
+)
+
+// cloud finds the nearest of many points, sorted into square cells.
+type cloud struct {
+	x, y   []int32
+	x0, y0 float64
+	cell   float64
+	nx, ny int
+	start  []int32
+	items  []int32
+}
+
+// newCloud sorts the given nodes into cells of about two each.
+func newCloud(x, y []int32, nodes []int32) *cloud {
+	c := &cloud{x: x, y: y, cell: 1, nx: 1, ny: 1}
+	if len(nodes) > 0 {
+		all := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+		for _, n := range nodes {
+			px, py := float64(x[n]), float64(y[n])
+			all = all.join(box{px, py, px, py})
+		}
+		c.x0, c.y0 = all.x0, all.y0
+		w, h := all.x1-all.x0+1, all.y1-all.y0+1
+		c.cell = math.Max(math.Sqrt(2*w*h/float64(len(nodes))), math.Max(w, h)/8192)
+		c.nx, c.ny = int(w/c.cell)+1, int(h/c.cell)+1
+	}
+	c.start = make([]int32, c.nx*c.ny+1)
+	for _, n := range nodes {
+		c.start[c.of(n)+1]++
+	}
+	for i := range c.nx * c.ny {
+		c.start[i+1] += c.start[i]
+	}
+	c.items = make([]int32, len(nodes))
+	fill := append([]int32(nil), c.start...)
+	for _, n := range nodes {
+		k := c.of(n)
+		c.items[fill[k]] = n
+		fill[k]++
+	}
+	return c
+}
+
+func (c *cloud) of(n int32) int {
+	return clampInt((float64(c.y[n])-c.y0)/c.cell, c.ny)*c.nx + clampInt((float64(c.x[n])-c.x0)/c.cell, c.nx)
+}
+
+// neighbour is a point and its distance squared in grid units.
+type neighbour struct {
+	n  int32
+	dd float64
+}
+
+// nearest returns the k points nearest to (x, y), nearest first, the lower node first where equally near.
+func (c *cloud) nearest(x, y int32, k int) []neighbour {
+	px, py := float64(x), float64(y)
+	col, row := clampInt((px-c.x0)/c.cell, c.nx), clampInt((py-c.y0)/c.cell, c.ny)
+	out := math.Max(math.Max(c.x0-px, px-c.x0-c.cell*float64(c.nx)), math.Max(c.y0-py, py-c.y0-c.cell*float64(c.ny)))
+	out = math.Max(out, 0)
+	var found []neighbour
+	for ring := 0; ring <= max(c.nx, c.ny); ring++ {
+		if len(found) == k {
+			// Cells of this ring are at least this far from a place inside the grid.
+			if far := float64(ring-1) * c.cell; ring > 0 && far > 0 && far*far > found[k-1].dd && out == 0 {
+				break
+			}
+		}
+		found = c.ring(found, col, row, ring, px, py, k)
+	}
+	return found
+}
+
+// ring adds the points of the cells at the given distance in cells.
+func (c *cloud) ring(found []neighbour, col, row, ring int, px, py float64, k int) []neighbour {
+	for j := max(0, row-ring); j <= min(c.ny-1, row+ring); j++ {
+		step := 2 * ring
+		if j == row-ring || j == row+ring || ring == 0 {
+			step = 1
+		}
+		for i := col - ring; i <= col+ring; i += step {
+			if i < 0 || i >= c.nx {
+				continue
+			}
+			for _, n := range c.items[c.start[j*c.nx+i]:c.start[j*c.nx+i+1]] {
+				dx, dy := float64(c.x[n])-px, float64(c.y[n])-py
+				found = keep(found, neighbour{n, float64(dx*dx) + float64(dy*dy)}, k)
+			}
+		}
+	}
+	return found
+}
+
+// keep inserts a neighbour into a sorted list of at most k.
+func keep(list []neighbour, v neighbour, k int) []neighbour {
+	less := func(a, b neighbour) bool { return a.dd < b.dd || a.dd == b.dd && a.n < b.n }
+	if len(list) == k && !less(v, list[k-1]) {
+		return list
+	}
+	at := len(list)
+	for at > 0 && less(v, list[at-1]) {
+		at--
+	}
+	list = slices.Insert(list, at, v)
+	return list[:min(len(list), k)]
+}

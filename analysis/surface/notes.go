@@ -1,0 +1,94 @@
+package surface
+
+import (
+	"fmt"
+	"strings"
+)
+
+// note is one kind of thing that was moved, merged, inferred or left out.
+type note uint8
+
+const (
+	noteMerged note = iota
+	noteOutline
+	noteLine
+	noteOutside
+	noteInCurb
+	noteCurbOutside
+	noteBreaklineSnapped
+	noteCrossed
+	noteAssumedEnd
+	noteAssumedCorner
+	noteAssumedFoot
+	noteCurbCorner
+	noteLevelled
+	noteTurned
+	noteScupper
+	noteShared
+	noteNoFootprint
+	noteKinds
+)
+
+// wording of a note: {n} things; the list of their ids follows where there are any.
+var wording = [noteKinds][2]string{
+	noteMerged:           {"1 spot stands at the same place as another measurement; their elevations were averaged", "%d spots stand at the same place as another measurement; their elevations were averaged"},
+	noteOutline:          {"1 spot near the outline or a curb was moved onto it", "%d spots near the outline or a curb were moved onto it"},
+	noteLine:             {"1 spot near a breakline was moved onto it", "%d spots near a breakline were moved onto it"},
+	noteOutside:          {"1 spot outside the outline was left out", "%d spots outside the outline were left out"},
+	noteInCurb:           {"1 spot inside a curb was left out", "%d spots inside a curb were left out"},
+	noteCurbOutside:      {"1 curb outside the outline has no effect", "%d curbs outside the outline have no effect"},
+	noteBreaklineSnapped: {"1 breakline point near the outline, a curb or another breakline was moved onto it", "%d breakline points near the outline, a curb or another breakline were moved onto it"},
+	noteCrossed:          {"breaklines cross at 1 place; they share a point there", "breaklines cross at %d places; they share a point at each"},
+	noteAssumedEnd:       {"1 breakline point without an elevation lies beyond those that have one; it was given that of a plane through the nearest spots", "%d breakline points without an elevation lie beyond those that have one; they were given that of a plane through the nearest spots"},
+	noteAssumedCorner:    {"1 outline corner has no elevation; it was given that of a plane through the nearest spots, and the area round it is assumed", "%d outline corners have no elevation; they were given that of a plane through the nearest spots, and the area round them is assumed"},
+	noteAssumedFoot:      {"1 point of the outline opposite a spot was given the elevation of a plane through the nearest spots", "%d points of the outline opposite spots were given the elevation of a plane through the nearest spots"},
+	noteCurbCorner:       {"1 curb corner without an elevation was given that of the roof surface there", "%d curb corners without an elevation were given that of the roof surface there"},
+	noteLevelled:         {"1 end of a breakline on the outline was given the outline's elevation", "%d ends of breaklines on the outline were given the outline's elevation"},
+	noteTurned:           {"1 level facet between points of one breakline was removed by turning an edge", "%d level facets between points of one breakline were removed by turning an edge"},
+	noteScupper:          {"1 scupper was moved onto the outline", "%d scuppers were moved onto the outline"},
+	noteShared:           {"the footprint of 1 outlet lies wholly in that of another", "the footprints of %d outlets lie wholly in those of others"},
+	noteNoFootprint:      {"1 outlet has no roof under its footprint", "%d outlets have no roof under their footprints"},
+}
+
+// shownIDs is how many ids a sentence names.
+const shownIDs = 5
+
+// notes counts what was done to the input.
+type notes struct {
+	n   [noteKinds]int
+	ids [noteKinds][]string
+	say []string // whole sentences, in order
+}
+
+// add counts one thing with its id.
+func (t *notes) add(k note, id string) {
+	t.n[k]++
+	if len(t.ids[k]) < shownIDs {
+		t.ids[k] = append(t.ids[k], id)
+	}
+}
+
+// count counts n things without ids.
+func (t *notes) count(k note, n int) { t.n[k] += n }
+
+// sentences returns everything that is to be said.
+func (t *notes) sentences() []string {
+	var out []string
+	for k, n := range t.n {
+		if n == 0 {
+			continue
+		}
+		text := wording[k][0]
+		if n > 1 {
+			text = fmt.Sprintf(wording[k][1], n)
+		}
+		if ids := t.ids[k]; len(ids) > 0 {
+			text += ": " + strings.Join(ids, ", ")
+			if n > len(ids) {
+				text += fmt.Sprintf(" and %d more", n-len(ids))
+			}
+		}
+		out = append(out, text+".")
+	}
+	return append(out, t.say...)
+}

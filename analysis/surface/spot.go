@@ -1,0 +1,240 @@
+package surface
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/mesh"
+	"runnel/analysis/roof"
+)
+
+// placeSpots makes the spots' nodes: merged with what stands there, moved onto a line, left out outside the
+// outline and inside curbs, or as they are.
+func (d *draft) placeSpots() {
+	p := &spotPlacer{
+		draft:   d,
+		around:  d.newLines(d.spans(0, len(d.chains)), d.units(onLine)),
+		outside: d.newRingTest(d.chains[0].node),
+		curbs:   d.newCurbTest(),
+	}
+	inside := 0
+	for _, i := range d.spotOrder() {
+		if p.place(i) {
+			inside++
+		}
+	}
+	d.applySplits()
+	if inside == 0 && len(d.r.Spots) > 0 {
+		s := &d.r.Spots[0]
+		d.refuse(source{isSpot, 0}, s.Plan, "all spots lie outside the outline",
+			"check that outline and spots are in the same frame, unit and order of coordinates")
+		return
+	}
+	d.checkSpread()
+}
+
+type spotPlacer struct {
+	*draft
+	around  *lines
+	outside *ringTest
+	curbs   *curbTest
+}
+
+// spotOrder returns the spots that may be on the roof along a Hilbert curve, so that neighbours in plan are
+// neighbours in memory and the order of the input does not matter; those too far off are left out.
+func (d *draft) spotOrder() []int32 {
+	b := bounds(d.r.Outline.Rings[0]).Pad(2 * onLine * d.scale)
+	var keep []int32
+	for i := range d.r.Spots {
+		if b.Contains(d.r.Spots[i].Plan) {
+			keep = append(keep, int32(i))
+		} else {
+			d.notes.add(noteOutside, d.id(source{isSpot, int32(i)}))
+		}
+	}
+	x, y := make([]int32, len(keep)), make([]int32, len(keep))
+	for k, i := range keep {
+		x[k], y[k] = onGrid(d.r.Spots[i].Plan[0]), onGrid(d.r.Spots[i].Plan[1])
+	}
+	order := mesh.Order(x, y)
+	d.sortEqual(order, x, y, keep)
+	for k, o := range order {
+		order[k] = keep[o]
+	}
+	return order
+}
+
+// sortEqual puts spots that share a place into the order of their elevations.
+func (d *draft) sortEqual(order, x, y, keep []int32) {
+	for i := 0; i < len(order); {
+		j := i + 1
+		for j < len(order) && x[order[j]] == x[order[i]] && y[order[j]] == y[order[i]] {
+			j++
+		}
+		if j-i > 1 {
+			slices.SortStableFunc(order[i:j], func(a, b int32) int {
+				return cmp.Compare(d.r.Spots[keep[a]].Z, d.r.Spots[keep[b]].Z)
+			})
+		}
+		i = j
+	}
+}
+
+// place settles one spot and reports whether it is on the roof.
+func (p *spotPlacer) place(i int32) bool {
+	s := &p.r.Spots[i]
+	x, y := onGrid(s.Plan[0]), onGrid(s.Plan[1])
+	f := p.around.nearest(x, y, p.isBorder)
+	inside := p.outside.holds(x, y)
+	if f.seg < 0 {
+		if why, off := p.offRoof(x, y, inside); off {
+			p.notes.add(why, p.id(source{isSpot, i}))
+			if n := p.at(x, y); n >= 0 && p.how[n] == unknown {
+				p.z[n], p.how[n] = onGrid(s.Z), given // the point of a breakline that lies on it
+			}
+			return false
+		}
+		f = p.around.nearest(x, y, nil)
+	}
+	n := p.at(x, y)
+	switch {
+	case n >= 0:
+		p.merge(n, i)
+	case f.seg >= 0:
+		p.snap(f, i, x, y, inside)
+	default:
+		p.measured(p.add(x, y, source{isSpot, i}), i)
+	}
+	return true
+}
+
+// offRoof reports whether (x, y) is outside the outline or inside a curb, and which.
+func (p *spotPlacer) offRoof(x, y int32, inside bool) (note, bool) {
+	if !inside {
+		return noteOutside, true
+	}
+	return noteInCurb, p.curbs.holds(x, y)
+}
+
+func (p *spotPlacer) isBorder(s *span) bool { return int(s.chain) < p.draft.curbs }
+
+// merge gives node n, at the same place, the elevation of spot i too.
+func (p *spotPlacer) merge(n, i int32) {
+	s := &p.r.Spots[i]
+	had := p.how[n] == given
+	if !p.meet(n, onGrid(s.Z), float64(s.Sigma)) {
+		me := source{isSpot, i}
+		p.refuse(me, s.Plan, p.name(me)+" and "+p.name(p.whose(n))+" stand at the same place, but their "+
+			differ(onGrid(s.Z), p.z[n]), "mend one of the elevations"+p.dropping(me, p.whose(n)))
+		return
+	}
+	if had {
+		p.notes.add(noteMerged, p.id(source{isSpot, i}))
+	}
+	p.measured(n, i)
+}
+
+// whose returns what to name for a node: its spot if it has one.
+func (d *draft) whose(n int32) source {
+	if d.spot[n] >= 0 {
+		return source{isSpot, d.spot[n]}
+	}
+	return d.what[n]
+}
+
+// measured makes node n the node of spot i, unless it has one.
+func (p *spotPlacer) measured(n, i int32) {
+	s := &p.r.Spots[i]
+	if p.how[n] != given {
+		p.z[n], p.how[n], p.sigma[n] = onGrid(s.Z), given, float64(s.Sigma)
+	}
+	if p.spot[n] < 0 {
+		p.spot[n] = i
+	}
+}
+
+// snap moves spot i onto a line. Where something of another elevation stands already, a spot inside stays where
+// it is and one outside is refused.
+func (p *spotPlacer) snap(f foot, i, x, y int32, inside bool) {
+	n := p.at(int32(math.Round(f.x)), int32(math.Round(f.y)))
+	if n >= 0 {
+		s := &p.r.Spots[i]
+		if inside && p.how[n] == given && math.Abs(float64(p.z[n]-onGrid(s.Z))) > elevationTolerance(0) {
+			p.measured(p.add(x, y, source{isSpot, i}), i)
+			return
+		}
+		p.merge(n, i)
+		p.splitAt(p.around.segs[f.seg], f.t, n)
+		return
+	}
+	n = p.onto(p.around, f, source{isSpot, i})
+	p.measured(n, i)
+	if p.x[n] == x && p.y[n] == y {
+		return
+	}
+	kind := noteLine
+	if p.isBorder(&p.around.segs[f.seg]) {
+		kind = noteOutline
+	}
+	p.notes.add(kind, p.id(source{isSpot, i}))
+}
+
+// checkSpread refuses a roof whose measurements fix no plane.
+func (d *draft) checkSpread() {
+	var at []int32
+	for n := range d.x {
+		if d.how[n] == given {
+			at = append(at, int32(n))
+		}
+	}
+	if len(at) < 3 {
+		d.refusal.Add(roof.Problem{
+			Origin: d.r.Outline.Origin, Rule: "fewer than three spots lie on the roof",
+			Mend: "measure more: three that are not on one line are the least that give a slope",
+		})
+		return
+	}
+	for k := 2; k < len(at); k++ {
+		if d.orient(at[0], at[1], at[k]) != 0 {
+			return
+		}
+	}
+	d.refusal.Add(roof.Problem{
+		Origin: d.r.Outline.Origin, At: d.r.Frame.ToFile(d.point(at[0])), HasAt: true,
+		Rule: "all spots lie on one line", Mend: "measure more, to the side of that line",
+	})
+}
+
+// curbTest answers whether places lie inside a curb.
+type curbTest struct {
+	rings []*ringTest
+	grid  *index
+}
+
+func (d *draft) newCurbTest() *curbTest {
+	t := &curbTest{}
+	var boxes []box
+	for c := d.outline; c < d.curbs; c++ {
+		node := d.chains[c].node
+		b := orb.Bound(d.plan(node).Bound())
+		boxes = append(boxes, box{b.Min[0] * perMetre, b.Min[1] * perMetre, b.Max[0] * perMetre, b.Max[1] * perMetre})
+		t.rings = append(t.rings, d.newRingTest(node))
+	}
+	t.grid = newBoxIndex(len(boxes), max(64, 4*len(boxes)), func(i int) box { return boxes[i] })
+	return t
+}
+
+func (t *curbTest) holds(x, y int32) bool {
+	if len(t.rings) == 0 {
+		return false
+	}
+	for _, i := range t.grid.near(float64(x), float64(y)) {
+		if t.rings[i].holds(x, y) {
+			return true
+		}
+	}
+	return false
+}

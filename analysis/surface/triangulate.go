@@ -1,0 +1,226 @@
+package surface
+
+import (
+	"fmt"
+	"math"
+
+	"runnel/analysis/fault"
+	"runnel/analysis/mesh"
+)
+
+// maxRounds bounds how often crossings that rounding made are mended.
+const maxRounds = 30
+
+// triangulate returns the mesh of the roof: inside the outline and in no curb. nodes is the draft's node of
+// every vertex and net twice the plan area that the mesh must have.
+func (d *draft) triangulate() (m *mesh.Mesh, nodes []int32, net int64, err error) {
+	whole, number, err := d.mesh(true)
+	if err != nil {
+		return nil, nil, 0, err
+	}
+	inside := insideOutline(whole)
+	keep := d.outsideCurbs(whole, inside)
+	net = d.twiceRing(d.chains[0].node)
+	if net < 0 {
+		net = -net
+	}
+	kept := false
+	for f, in := range inside {
+		kept = kept || keep[f]
+		if in && !keep[f] {
+			net -= twiceArea(whole.X, whole.Y, whole.V[3*f], whole.V[3*f+1], whole.V[3*f+2])
+		}
+	}
+	if !kept {
+		d.refuse(d.chains[0].source, d.point(d.chains[0].node[0]), "curbs cover the whole roof", "leave curbs out or mend them")
+		return nil, nil, 0, d.refusal.Err()
+	}
+	part, old := whole.Extract(keep)
+	nodes = make([]int32, len(old))
+	for i, o := range old {
+		nodes[i] = number[o]
+	}
+	return part, nodes, net, nil
+}
+
+// mesh triangulates all nodes with an elevation and the chains, with or without the curbs; lines that rounding made cross are
+// given a common node. number is the draft's node of every vertex.
+func (d *draft) mesh(curbs bool) (m *mesh.Mesh, number []int32, err error) {
+	for range maxRounds {
+		vertex, nodes := d.numbering()
+		spans := d.segments(curbs)
+		segs := make([]mesh.Segment, len(spans))
+		for i, s := range spans {
+			segs[i] = mesh.Segment{A: vertex[s.a], B: vertex[s.b], Flag: uint8(d.flagOf(s))}
+		}
+		m, crossed, err := mesh.Triangulate(pick(d.x, nodes), pick(d.y, nodes), pick(d.z, nodes), segs)
+		if err != nil {
+			return nil, nil, fmt.Errorf("%w", fault.New("surface", "%v", err))
+		}
+		if len(crossed) == 0 {
+			return m, nodes, nil
+		}
+		for _, c := range crossed {
+			d.uncross(spans, c.Segment, nodes[c.A], nodes[c.B])
+		}
+		d.applySplits()
+	}
+	return nil, nil, fault.New("surface", "lines still cross after %d rounds", maxRounds)
+}
+
+// numbering leaves out nodes without an elevation.
+func (d *draft) numbering() (vertex, nodes []int32) {
+	vertex, nodes = make([]int32, len(d.x)), make([]int32, 0, len(d.x))
+	for n := range d.x {
+		vertex[n] = -1
+		if d.how[n] != unknown {
+			vertex[n] = int32(len(nodes))
+			nodes = append(nodes, int32(n))
+		}
+	}
+	return vertex, nodes
+}
+
+func (d *draft) segments(curbs bool) []span {
+	if curbs {
+		return d.spans(0, len(d.chains))
+	}
+	return append(d.spans(0, d.outline), d.spans(d.curbs, len(d.chains))...)
+}
+
+// flagOf returns what an edge along a piece is.
+func (d *draft) flagOf(s span) EdgeFlag {
+	switch d.chains[s.chain].role {
+	case isOutline:
+		if d.pieceType(s.a, s.b).open {
+			return OutlineEdge | OpenEdge
+		}
+		return OutlineEdge | WallEdge
+	case isHole, isCurb:
+		return CurbEdge
+	case isBreakline, isEdge, isSpot, isOutlet:
+	}
+	return BreaklineEdge
+}
+
+// uncross gives piece i and the pieces along the edge a-b a common node.
+func (d *draft) uncross(spans []span, i int, a, b int32) {
+	s := spans[i]
+	t := d.part(a, b, s.a, s.b)
+	x := int32(math.Round(float64(d.x[s.a]) + float64(t*float64(d.x[s.b]-d.x[s.a]))))
+	y := int32(math.Round(float64(d.y[s.a]) + float64(t*float64(d.y[s.b]-d.y[s.a]))))
+	n := d.exactly(x, y)
+	if n < 0 {
+		u := d.part(s.a, s.b, a, b)
+		z := (d.mix(s.a, s.b, t) + d.mix(a, b, u)) / 2
+		n = d.add(x, y, d.chains[s.chain].source)
+		d.z[n], d.how[n] = int32(math.Round(z)), drawn
+	}
+	d.splitAt(s, t, n)
+	for _, o := range spans {
+		if o.a == a && o.b == b || o.a == b && o.b == a || d.covers(o, a) && d.covers(o, b) {
+			for _, v := range []int32{a, n, b} {
+				d.splitAt(o, d.along1(o, v), v)
+			}
+		}
+	}
+}
+
+// exactly returns the node at (x, y), or -1.
+func (d *draft) exactly(x, y int32) int32 {
+	if n := d.at(x, y); n >= 0 && d.x[n] == x && d.y[n] == y {
+		return n
+	}
+	return -1
+}
+
+// mix returns the elevation t of the way from a to b.
+func (d *draft) mix(a, b int32, t float64) float64 {
+	return float64(d.z[a]) + float64(t*(float64(d.z[b])-float64(d.z[a])))
+}
+
+// covers reports whether node n lies exactly on a piece.
+func (d *draft) covers(s span, n int32) bool {
+	if n == s.a || n == s.b {
+		return true
+	}
+	t := d.along1(s, n)
+	return d.orient(s.a, s.b, n) == 0 && t > 0 && t < 1
+}
+
+// along1 returns where on a piece the foot of node n lies, from 0 to 1.
+func (d *draft) along1(s span, n int32) float64 {
+	dx, dy := float64(d.x[s.b]-d.x[s.a]), float64(d.y[s.b]-d.y[s.a])
+	return (float64(dx*float64(d.x[n]-d.x[s.a])) + float64(dy*float64(d.y[n]-d.y[s.a]))) / (float64(dx*dx) + float64(dy*dy))
+}
+
+// insideOutline floods from the hull, changing sides at every edge of the outline.
+func insideOutline(m *mesh.Mesh) []bool {
+	n := len(m.V) / 3
+	inside, seen := make([]bool, n), make([]bool, n)
+	var stack []int32
+	reach := func(f int32, in bool) {
+		if !seen[f] {
+			seen[f], inside[f] = true, in
+			stack = append(stack, f)
+		}
+	}
+	for e, o := range m.Twin {
+		if o < 0 {
+			reach(int32(e)/3, m.Flag[e]&uint8(OutlineEdge) != 0)
+		}
+	}
+	for len(stack) > 0 {
+		f := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		for e := 3 * f; e < 3*f+3; e++ {
+			if o := m.Twin[e]; o >= 0 {
+				reach(o/3, inside[f] != (m.Flag[e]&uint8(OutlineEdge) != 0))
+			}
+		}
+	}
+	return inside
+}
+
+// outsideCurbs returns the triangles inside the outline that no curb covers. One place decides for each
+// region between outlines and curbs: the middle of its largest triangle.
+func (d *draft) outsideCurbs(m *mesh.Mesh, inside []bool) []bool {
+	keep := append([]bool(nil), inside...)
+	if d.curbs == d.outline {
+		return keep
+	}
+	region, n := m.Regions(uint8(OutlineEdge | CurbEdge))
+	largest, size := make([]int32, n), make([]int64, n)
+	for f, r := range region {
+		if a := twiceArea(m.X, m.Y, m.V[3*f], m.V[3*f+1], m.V[3*f+2]); a > size[r] {
+			largest[r], size[r] = int32(f), a
+		}
+	}
+	covered := make([]bool, n)
+	curbs := d.newCurbTest()
+	for r, f := range largest {
+		if inside[f] {
+			x, y := middle(m, f)
+			covered[r] = curbs.holds(x, y)
+		}
+	}
+	for f, r := range region {
+		keep[f] = keep[f] && !covered[r]
+	}
+	return keep
+}
+
+// middle returns the centroid of a triangle, rounded.
+func middle(m *mesh.Mesh, f int32) (x, y int32) {
+	a, b, c := m.V[3*f], m.V[3*f+1], m.V[3*f+2]
+	return int32((int64(m.X[a]) + int64(m.X[b]) + int64(m.X[c])) / 3), int32((int64(m.Y[a]) + int64(m.Y[b]) + int64(m.Y[c])) / 3)
+}
+
+func pick(from, at []int32) []int32 {
+	to := make([]int32, len(at))
+	for i, k := range at {
+		to[i] = from[k]
+	}
+	return to
+}
+
