@@ -116,8 +116,10 @@ func band(a, b orb.Point, reach float64) orb.Ring {
 	l := distance(a, b)
 	ux, uy := reach*(b[0]-a[0])/l, reach*(b[1]-a[1])/l
 	return closed([]orb.Point{
-		{a[0] - ux + uy, a[1] - uy - ux}, {b[0] + ux + uy, b[1] + uy - ux},
-		{b[0] + ux - uy, b[1] + uy + ux}, {a[0] - ux - uy, a[1] - uy + ux},
+		{a[0] - ux + uy, a[1] - uy - ux},
+		{b[0] + ux + uy, b[1] + uy - ux},
+		{b[0] + ux - uy, b[1] + uy + ux},
+		{a[0] - ux - uy, a[1] - uy + ux},
 	})
 }
 

@@ -106,7 +106,8 @@ func (t *trough) cut(length float64) {
 			floor = append(floor, p)
 		}
 	}
-	t.floor = append(floor, struct{ at, height float64 }{length, t.floor.height(length)})
+	floor = append(floor, struct{ at, height float64 }{length, t.floor.height(length)})
+	t.floor = floor
 	t.length = length
 	t.outline = rectangle(0, -t.width/2, length, t.width/2)
 	for i, f := range t.faults {

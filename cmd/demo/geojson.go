@@ -123,8 +123,10 @@ func (r *Roof) outlet(i int) []pair {
 		duty = "overflow"
 	}
 	list := []pair{
-		{"type", o.kind}, {"duty", duty},
-		{"invert", json.Number(f.level(s.invert(i)))}, {"label", o.label},
+		{"type", o.kind},
+		{"duty", duty},
+		{"invert", json.Number(f.level(s.invert(i)))},
+		{"label", o.label},
 	}
 	if o.kind == "drain" {
 		return append(list, pair{"diameter", f.span(o.size)})

@@ -92,7 +92,7 @@ func randomBays(r *draw, faults int) *site {
 
 // randomShed falls to a gutter or a free edge; its faults follow each other up the fall.
 func randomShed(r *draw, faults int) *site {
-	s := oneWay(r.within(14, 28), 0, r.within(0.016, 0.028), []string{"gutter", "free"}[r.IntN(2)])
+	s := oneWay(r.within(14, 28), 0, r.within(0.018, 0.028), []string{"gutter", "free"}[r.IntN(2)])
 	up := 0.0
 	next := func(length float64) float64 {
 		from := up

@@ -64,7 +64,7 @@ func measure(s *site, m method) *survey {
 		}
 	}
 	for _, p := range s.shots {
-		if _, ok := c.held(p, near/2); !ok {
+		if _, ok := c.held(p, near/2); !ok && c.onRoof(p) {
 			c.spots = append(c.spots, c.shoot(p))
 		}
 	}
@@ -162,6 +162,20 @@ func (c *crew) rows() {
 			}
 		}
 	}
+}
+
+// onRoof reports whether the rod can be held at p.
+func (c *crew) onRoof(p orb.Point) bool {
+	ring := closed(c.site.outline)
+	if !planar.RingContains(ring, p) && offsetOf(p, ring) > same {
+		return false
+	}
+	for _, k := range c.site.curbs {
+		if r := closed(k.ring); planar.RingContains(r, p) && offsetOf(p, r) > same {
+			return false
+		}
+	}
+	return true
 }
 
 // open reports whether p is on the roof and clear of all that was shot on purpose.
