@@ -63,7 +63,7 @@ func listFolder(path string, problems *roof.Refusal) (files, warnings []string) 
 	}
 	var left []string
 	for _, entry := range entries {
-		if !entry.IsDir() && slices.Contains(extensions, strings.ToLower(filepath.Ext(entry.Name()))) {
+		if !entry.IsDir() && isSurvey(strings.ToLower(entry.Name())) {
 			files = append(files, filepath.Join(path, entry.Name()))
 		} else {
 			left = append(left, entry.Name())
@@ -73,6 +73,11 @@ func listFolder(path string, problems *roof.Refusal) (files, warnings []string) 
 		warnings = append(warnings, fmt.Sprintf("%s: not read, because they are no survey files: %d (%s).", path, len(left), draft.Listing(left)))
 	}
 	return files, warnings
+}
+
+// isSurvey reports whether a file of that name may belong to a roof. The demo's lists of planted faults do not.
+func isSurvey(name string) bool {
+	return slices.Contains(extensions, filepath.Ext(name)) && !strings.HasSuffix(name, ".faults.json")
 }
 
 // group makes one job of files that share a stem, or shares the files out among the outlines of one of them.
