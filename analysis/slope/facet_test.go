@@ -25,11 +25,15 @@ func TestThreePointProblems(t *testing.T) {
 		source      string
 	}{
 		{
-			"high, middle and low outcrop", [3][3]float64{{0, 0, 700}, {mx, my, 500}, {lx, ly, 200}}, 5.646, 186.566, 0.0005,
+			"high, middle and low outcrop",
+			[3][3]float64{{0, 0, 700}, {mx, my, 500}, {lx, ly, 200}},
+			5.646, 186.566, 0.0005,
 			"solved three-point spreadsheet (strike 276.566, dip 5.646): water runs at strike - 90",
 		},
 		{
-			"outcrops A, B, C", [3][3]float64{{400, 100, 400}, {0, 0, 200}, {0, 300, 500}}, 45.868, 194.036, 0.0005,
+			"outcrops A, B, C",
+			[3][3]float64{{400, 100, 400}, {0, 0, 200}, {0, 300, 500}},
+			45.868, 194.036, 0.0005,
 			"structural geology laboratory GG303, exercise 3; by hand: gradient 1/4 east, 1 north; atan(sqrt(17)/4), 180 + atan(1/4)",
 		},
 	}

@@ -7,9 +7,10 @@ import (
 )
 
 const (
-	leastFold = 0.001 // change of slope that makes a fold
+	leastFold = 0.001 // change of slope that makes a fold of a breakline
+	crease    = 0.005 // change of slope that makes a line where no breakline was shot: 1/16 in per ft
 	leastRun  = 1.0   // [m] a shorter stretch of a line does not change what the line is
-	smoothing = 2     // edges before and behind that give a line its direction
+	smoothing = 2     // edges before and behind that give a zigzag its direction
 )
 
 // foldLinks returns the edges between two planes that fold, breaklines apart, keyed by the two planes.
@@ -21,18 +22,18 @@ func (l *liner) foldLinks() []link {
 			continue
 		}
 		a, b := l.slopes.Plane[e/3], l.slopes.Plane[w/3]
-		if a != b && l.folds(a, b) {
+		if a != b && l.folds(a, b, crease) {
 			links = append(links, link{int64(min(a, b))<<32 | int64(max(a, b)), int32(e)})
 		}
 	}
 	return links
 }
 
-// folds reports whether two planes differ in gradient by more than their errors.
-func (l *liner) folds(a, b int32) bool {
+// folds reports whether two planes differ in gradient by more than least and three standard errors.
+func (l *liner) folds(a, b int32, least float64) bool {
 	p, q := &l.slopes.Planes[a], &l.slopes.Planes[b]
 	d := hypot(p.Gradient[0]-q.Gradient[0], p.Gradient[1]-q.Gradient[1])
-	return d > math.Max(leastFold, 2*hypot(p.Error(), q.Error()))
+	return d > math.Max(least, 3*hypot(p.Error(), q.Error()))
 }
 
 // run is a stretch of a chain on which water does one thing.
@@ -77,10 +78,16 @@ func (l *liner) runs(chain []int32) []run {
 func (l *liner) classify(chain []int32, i int) class {
 	e := chain[i]
 	pa, pb := l.slopes.Plane[e/3], l.slopes.Plane[l.t.Twin[e]/3]
-	if pa == pb || !l.folds(pa, pb) {
+	if pa == pb || !l.folds(pa, pb, leastFold) {
 		return crossed
 	}
 	nx, ny := l.leftward(chain, i)
+	return l.meeting(pa, pb, nx, ny)
+}
+
+// meeting says what water does where plane pa on the left meets pb on the right; (nx, ny) is the unit
+// vector to the left.
+func (l *liner) meeting(pa, pb int32, nx, ny float64) class {
 	a, b := &l.slopes.Planes[pa], &l.slopes.Planes[pb]
 	// uphill away from the line, on its left and on its right: water runs to the line from that side
 	left := float64(a.Gradient[0]*nx) + float64(a.Gradient[1]*ny)
@@ -95,17 +102,27 @@ func (l *liner) classify(chain []int32, i int) class {
 	return crossed
 }
 
-// leftward returns the unit vector to the left of a chain around its edge i.
+// leftward returns the unit vector to the left of a chain around its edge i. A breakline is taken as
+// drawn; other chains zigzag from spot to spot, so the direction is that over a few edges.
 func (l *liner) leftward(chain []int32, i int) (nx, ny float64) {
-	t := l.t
 	reach := smoothing
-	for ; reach >= 0; reach-- {
-		a := t.V[chain[max(0, i-reach)]]
-		b := t.V[t.Twin[chain[min(len(chain)-1, i+reach)]]]
-		dx, dy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
-		if d := hypot(dx, dy); d > 0 {
+	if l.t.Flag[chain[i]]&surface.BreaklineEdge != 0 {
+		reach = 0
+	}
+	ex, ey := l.span(chain, i, 0)
+	for ; reach > 0; reach-- {
+		dx, dy := l.span(chain, i, reach)
+		if d := hypot(dx, dy); float64(dx*ex)+float64(dy*ey) > d*hypot(ex, ey)/2 {
 			return -dy / d, dx / d
 		}
 	}
-	return 0, 0
+	d := hypot(ex, ey)
+	return -ey / d, ex / d
+}
+
+// span returns the plan vector over edge i of a chain and reach edges before and behind it.
+func (l *liner) span(chain []int32, i, reach int) (dx, dy float64) {
+	a := l.vertexAt(chain, max(0, i-reach))
+	b := l.vertexAt(chain, min(len(chain), i+reach+1))
+	return l.t.X[b] - l.t.X[a], l.t.Y[b] - l.t.Y[a]
 }

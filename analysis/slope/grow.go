@@ -8,15 +8,15 @@ import (
 
 // grower finds the planes of a TIN: it grows sets of facets from seeds by flooding and refitting.
 type grower struct {
-	t      *surface.TIN
-	ox, oy float64   // local origin of all sums
-	sigma  []float64 // per vertex, nil when none is stated
-	estimate float64 // scatter of the spots
-	noise  float64   // the same, at most noiseLimit
-	region []int32   // per facet; -1 none
-	sums   []moments // per region: over its vertices
-	count  []int32   // per region: facets
-	weak   []bool    // per facet: joined to a plane that it does not fit
+	t        *surface.TIN
+	ox, oy   float64   // local origin of all sums
+	sigma    []float64 // per vertex, nil when none is stated
+	estimate float64   // scatter of the spots
+	noise    float64   // the same, at most noiseLimit
+	region   []int32   // per facet; -1 none
+	sums     []moments // per region: over its vertices
+	count    []int32   // per region: facets
+	weak     []bool    // per facet: joined to a plane that it does not fit
 
 	facetMark, vertexMark []int32
 	stamp                 int32
@@ -49,16 +49,23 @@ func (g *grower) tolerance(v int32) float64 {
 	return tol
 }
 
-// fits reports whether facet f lies on p. A plane resting on few points is uncertain away from them:
-// the tolerance widens with its leverage, and beyond a leverage of reach nothing is said (far).
-func (g *grower) fits(f int32, p *fit, reach float64) (ok, far bool) {
-	t, strays := g.t, 0
+// What strays returns beside a number of corners.
+const (
+	offPlane  = 4 // a corner lies too far off
+	outOfTell = 5 // the plane rests on too few points to say
+)
+
+// strays returns how many corners of facet f lie off p by more than the tolerance, but within
+// strayFactor times that. A plane resting on few points is uncertain away from them: the tolerance
+// widens with its leverage, and beyond a leverage of reach nothing is said.
+func (g *grower) strays(f int32, p *fit, reach float64) int {
+	t, n := g.t, 0
 	for e := 3 * f; e < 3*f+3; e++ {
 		v := t.V[e]
 		x, y := t.X[v]-g.ox, t.Y[v]-g.oy
 		h := p.leverage(x, y)
 		if h > reach {
-			return false, true
+			return outOfTell
 		}
 		r, tol := t.Z[v]-p.at(x, y), g.tolerance(v)
 		rr, limit := float64(r*r), float64(tol*tol*(1+h))
@@ -66,11 +73,11 @@ func (g *grower) fits(f int32, p *fit, reach float64) (ok, far bool) {
 			continue
 		}
 		if rr > strayFactor*strayFactor*limit {
-			return false, false
+			return offPlane
 		}
-		strays++
+		n++
 	}
-	return strays <= 1, false
+	return n
 }
 
 // flood collects into g.set the free facets on p that are connected with seed and not cut off by a
@@ -80,8 +87,7 @@ func (g *grower) flood(seed int32, p *fit) (far bool) {
 	g.stamp++
 	g.set = g.set[:0]
 	reach := math.Max(1, 10.5/p.n)
-	ok, _ := g.fits(seed, p, reach)
-	if !ok {
+	if g.strays(seed, p, reach) > 1 {
 		return false
 	}
 	g.facetMark[seed] = g.stamp
@@ -98,10 +104,11 @@ func (g *grower) flood(seed int32, p *fit) (far bool) {
 				continue
 			}
 			g.facetMark[k] = g.stamp
-			ok, away := g.fits(k, p, reach)
-			far = far || away
-			if ok {
+			switch g.strays(k, p, reach) {
+			case 0, 1:
 				g.set = append(g.set, k)
+			case outOfTell:
+				far = true
 			}
 		}
 	}

@@ -11,41 +11,62 @@ import (
 // outletReach is how far from an outlet's edge a line may pass and still be said to lead to it [m].
 const outletReach = 0.6
 
-// legs parts a chain where water on it changes direction for good: at outlets, and at summits higher
-// than both its ends. A closed chain is parted at its highest place first.
+// legs parts a chain where water on it changes direction for good: at outlets, at corners, and at
+// summits higher than both its ends. A closed chain is parted at its highest and lowest places first.
 func (l *liner) legs(chain []int32) [][]int32 {
 	t := l.t
-	if t.V[chain[0]] == t.V[t.Twin[chain[len(chain)-1]]] {
-		top := 0
-		for i, e := range chain {
-			if t.Z[t.V[e]] > t.Z[t.V[chain[top]]] {
-				top = i
-			}
-		}
-		chain = append(append([]int32(nil), chain[top:]...), chain[:top]...)
-		low := 0
-		for i, e := range chain {
-			if t.Z[t.V[e]] < t.Z[t.V[chain[low]]] {
-				low = i
-			}
-		}
-		if low == 0 {
-			low = len(chain) / 2
-		}
-		return append(l.openLegs(chain[:low:low]), l.openLegs(chain[low:])...)
+	if l.vertexAt(chain, 0) != l.vertexAt(chain, len(chain)) {
+		return l.openLegs(chain)
 	}
-	return l.openLegs(chain)
+	top := 0
+	for i, e := range chain {
+		if t.Z[t.V[e]] > t.Z[t.V[chain[top]]] {
+			top = i
+		}
+	}
+	chain = append(append([]int32(nil), chain[top:]...), chain[:top]...)
+	low := 0
+	for i, e := range chain {
+		if t.Z[t.V[e]] < t.Z[t.V[chain[low]]] {
+			low = i
+		}
+	}
+	if low == 0 { // level all round
+		low = len(chain) / 2
+	}
+	return append(l.openLegs(chain[:low:low]), l.openLegs(chain[low:])...)
 }
 
 // openLegs parts a chain that does not close.
 func (l *liner) openLegs(chain []int32) [][]int32 {
+	cut := make([]bool, len(chain))
+	l.outletsOn(chain, cut)
+	l.corners(chain, cut)
 	var out [][]int32
 	from := 0
-	for _, at := range l.outletsOn(chain) {
-		out = append(out, l.summits(chain[from:at:at])...)
-		from = at
+	for at, c := range cut {
+		if c {
+			out = append(out, l.summits(chain[from:at:at])...)
+			from = at
+		}
 	}
 	return append(out, l.summits(chain[from:])...)
+}
+
+// corners marks the inner vertices at which a chain turns by more than 30 degrees in plan as well as
+// from falling to rising or back: the corners of crickets, where two lines meet that were drawn as one.
+func (l *liner) corners(chain []int32, cut []bool) {
+	t := l.t
+	const cos30 = 0.866
+	for i := 1; i < len(chain); i++ {
+		a, b, c := t.V[chain[i-1]], t.V[chain[i]], l.vertexAt(chain, i+1)
+		if (t.Z[b] < t.Z[a]) != (t.Z[b] < t.Z[c]) || t.Z[b] == t.Z[a] || t.Z[b] == t.Z[c] {
+			continue
+		}
+		ux, uy, vx, vy := t.X[b]-t.X[a], t.Y[b]-t.Y[a], t.X[c]-t.X[b], t.Y[c]-t.Y[b]
+		along := float64(ux*vx) + float64(uy*vy)
+		cut[i] = cut[i] || along < cos30*hypot(ux, uy)*hypot(vx, vy)
+	}
 }
 
 // summits parts a chain at its highest vertex when that stands above both ends.
@@ -64,21 +85,15 @@ func (l *liner) summits(chain []int32) [][]int32 {
 	return [][]int32{chain}
 }
 
-// outletsOn returns the inner vertices of a chain, by place in it, at which it passes an outlet: the
-// lowest within reach of it.
-func (l *liner) outletsOn(chain []int32) []int {
+// outletsOn marks the inner vertices at which a chain passes an outlet: the lowest within reach of it.
+func (l *liner) outletsOn(chain []int32, cut []bool) {
 	t := l.t
-	cut := make([]bool, len(chain))
-	found := false
 	for k := range l.surface.Outlets {
 		o := &l.surface.Outlets[k]
 		reach := outletReach + l.radius(o)
 		best := -1
 		for i := 0; i <= len(chain); i++ {
-			v := t.V[t.Twin[chain[len(chain)-1]]]
-			if i < len(chain) {
-				v = t.V[chain[i]]
-			}
+			v := l.vertexAt(chain, i)
 			if orbDistance(o.Plan, t.X[v], t.Y[v]) > reach {
 				continue
 			}
@@ -87,27 +102,9 @@ func (l *liner) outletsOn(chain []int32) []int {
 			}
 		}
 		if best > 0 && best < len(chain) {
-			cut[best], found = true, true
+			cut[best] = true
 		}
 	}
-	if !found {
-		return nil
-	}
-	var out []int
-	for i, c := range cut {
-		if c {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
-// vertexAt returns vertex i of a chain.
-func (l *liner) vertexAt(chain []int32, i int) int32 {
-	if i < len(chain) {
-		return l.t.V[chain[i]]
-	}
-	return l.t.V[l.t.Twin[chain[len(chain)-1]]]
 }
 
 // radius returns half the width over which an outlet takes water; 0 for an edge.

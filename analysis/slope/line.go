@@ -51,9 +51,7 @@ func (l *liner) lines() {
 		l.named(chain, source, kind)
 	}
 	for _, chain := range chains(t, l.foldLinks()) {
-		for _, run := range l.runs(chain) {
-			l.add(run, Line{Breakline: -1})
-		}
+		l.unnamed(chain)
 	}
 }
 
@@ -72,72 +70,102 @@ func (l *liner) named(chain []int32, source int, kind roof.BreaklineType) {
 	}
 }
 
-// add measures a stretch, parted at outlets and summits, and puts it where it belongs.
+// add measures a stretch, parted at outlets and summits.
 func (l *liner) add(r run, line Line) {
 	if r.class == crossed {
 		return
 	}
 	for _, leg := range l.legs(r.chain) {
 		one := line
-		l.measure(&one, leg, r.class)
-		if one.Kind == ValleyLine {
-			l.slopes.Valleys = append(l.slopes.Valleys, one)
-		} else {
-			l.slopes.Ridges = append(l.slopes.Ridges, one)
-		}
+		l.along(&one, leg)
+		l.finish(one, r.class)
 	}
 }
 
-// measure fills the line from its chain.
-func (l *liner) measure(line *Line, chain []int32, c class) {
+// along lays the line over the edges of a chain, from the higher end to the lower.
+func (l *liner) along(line *Line, chain []int32) {
 	t := l.t
 	first, last := t.V[chain[0]], t.V[t.Twin[chain[len(chain)-1]]]
 	if t.Z[first] < t.Z[last] || t.Z[first] == t.Z[last] && first > last {
 		reverse(t, chain)
-		first, last = last, first
 	}
+	line.Vertices = l.vertices(chain)
+	l.through(line)
+	line.Left, line.Right = l.side(chain, false), l.side(chain, true)
+	line.Fold = l.foldAcross(chain)
+}
+
+// vertices returns the vertices of a chain, both ends included.
+func (l *liner) vertices(chain []int32) []int32 {
+	out := make([]int32, 0, len(chain)+1)
+	for i := range len(chain) + 1 {
+		out = append(out, l.vertexAt(chain, i))
+	}
+	return out
+}
+
+// vertexAt returns vertex i of a chain.
+func (l *liner) vertexAt(chain []int32, i int) int32 {
+	if i < len(chain) {
+		return l.t.V[chain[i]]
+	}
+	return l.t.V[l.t.Twin[chain[len(chain)-1]]]
+}
+
+// through lays the line through its vertices.
+func (l *liner) through(line *Line) {
+	line.Plan = make(orb.LineString, len(line.Vertices))
+	line.Levels = make([]float64, len(line.Vertices))
+	for i, v := range line.Vertices {
+		line.Plan[i] = orb.Point{l.t.X[v], l.t.Y[v]}
+		line.Levels[i] = l.t.Z[v]
+	}
+}
+
+// finish measures a line that is laid out and puts it where it belongs.
+func (l *liner) finish(line Line, c class) {
 	line.Kind = ValleyLine
 	if c == parts {
 		line.Kind = RidgeLine
 	}
-	line.Vertices, line.Plan = make([]int32, 0, len(chain)+1), make(orb.LineString, 0, len(chain)+1)
-	low := math.Inf(1)
-	for i := 0; i <= len(chain); i++ {
-		v := last
-		if i < len(chain) {
-			v = t.V[chain[i]]
-			line.Length += l.length(chain[i])
+	low := line.Levels[0]
+	for i, z := range line.Levels {
+		if i > 0 {
+			line.Length += hypot(line.Plan[i][0]-line.Plan[i-1][0], line.Plan[i][1]-line.Plan[i-1][1])
 		}
-		line.Vertices = append(line.Vertices, v)
-		line.Plan = append(line.Plan, orb.Point{t.X[v], t.Y[v]})
-		low = math.Min(low, t.Z[v])
-		line.BackFall = math.Max(line.BackFall, t.Z[v]-low)
+		low = math.Min(low, z)
+		line.BackFall = math.Max(line.BackFall, z-low)
 	}
-	line.Drop = t.Z[first] - t.Z[last]
+	line.Drop = line.Levels[0] - line.Levels[len(line.Levels)-1]
 	line.Slope = line.Drop / line.Length
-	line.Left, line.Right = l.sides(chain)
-	line.Fold = l.fold(line, chain)
 	line.Bow = bow(line.Plan)
-	l.judge(line, first, last)
+	l.judge(&line)
 	if line.Kind == RidgeLine {
-		line.Rise = l.rise(line)
+		line.Rise = l.rise(&line)
+		l.slopes.Ridges = append(l.slopes.Ridges, line)
+		return
 	}
+	l.slopes.Valleys = append(l.slopes.Valleys, line)
 }
 
 // judge compares a valley with the least slope. Where no deviation is stated elevations are taken as
 // good to half a millimetre for the verdict, and as levelled for whether it is resolved.
-func (l *liner) judge(line *Line, first, last int32) {
+func (l *liner) judge(line *Line) {
 	const rounding = 0.0005 // [m]
-	a, b, allow := levelling, levelling, rounding/line.Length
-	if l.sigma != nil {
-		a, b = l.sigma[first], l.sigma[last]
-	}
-	line.Sigma = hypot(a, b) / line.Length
-	if l.sigma != nil {
+	allow := rounding / line.Length
+	switch {
+	case line.Inferred:
+		line.Sigma = hypot(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
 		allow = line.Sigma
+	case l.sigma != nil:
+		line.Sigma = hypot(l.sigma[line.Vertices[0]], l.sigma[line.Vertices[len(line.Vertices)-1]]) / line.Length
+		allow = line.Sigma
+	default:
+		line.Sigma = hypot(levelling, levelling) / line.Length
 	}
-	line.BelowMin = line.Kind == ValleyLine && line.Slope+allow < l.criteria.MinValleySlope
-	line.Resolved = line.BelowMin && line.Slope+2*line.Sigma < l.criteria.MinValleySlope
+	least := l.criteria.MinValleySlope
+	line.BelowMin = line.Kind == ValleyLine && line.Slope+allow < least
+	line.Resolved = line.BelowMin && line.Slope+2*line.Sigma < least
 }
 
 // length returns the plan length of a half-edge.
@@ -146,11 +174,7 @@ func (l *liner) length(e int32) float64 {
 	return hypot(l.t.X[b]-l.t.X[a], l.t.Y[b]-l.t.Y[a])
 }
 
-// sides returns the planes that adjoin most of the chain's left and right sides.
-func (l *liner) sides(chain []int32) (left, right int32) {
-	return l.side(chain, false), l.side(chain, true)
-}
-
+// side returns the plane that adjoins most of a chain's left side, or with twin its right side.
 func (l *liner) side(chain []int32, twin bool) int32 {
 	var planes []int32
 	var sums []float64
@@ -177,16 +201,18 @@ func (l *liner) side(chain []int32, twin bool) int32 {
 	return planes[best]
 }
 
-// fold returns how much slope changes across the line: the planes' gradients away from it, summed.
-func (l *liner) fold(line *Line, chain []int32) float64 {
-	sum := 0.0
+// foldAcross returns how much slope changes across a chain: the planes' gradients away from it, summed.
+func (l *liner) foldAcross(chain []int32) float64 {
+	sum, length := 0.0, 0.0
 	for i, e := range chain {
 		nx, ny := l.leftward(chain, i)
 		a := l.slopes.Planes[l.slopes.Plane[e/3]].Gradient
 		b := l.slopes.Planes[l.slopes.Plane[l.t.Twin[e]/3]].Gradient
-		sum += float64(l.length(e) * (float64((a[0]-b[0])*nx) + float64((a[1]-b[1])*ny)))
+		d := l.length(e)
+		sum += float64(d * (float64((a[0]-b[0])*nx) + float64((a[1]-b[1])*ny)))
+		length += d
 	}
-	return sum / line.Length
+	return sum / length
 }
 
 // bow returns how far a line strays from the straight one between its ends.

@@ -8,6 +8,7 @@ import (
 
 const (
 	mergePasses = 4
+	scrap       = 8  // facets; fewer make no plane worth trying
 	mergeRatio  = 20 // a region this many times larger keeps its plane when it takes in a small one
 )
 
@@ -24,7 +25,7 @@ func (g *grower) merge() {
 	m := g.newMerger()
 	for range mergePasses {
 		joined := false
-		for _, pair := range g.borders(m.root) {
+		for _, pair := range m.borders() {
 			a, b := m.root(int32(pair>>32)), m.root(int32(pair&(1<<32-1)))
 			if a != b && m.onePlane(a, b) {
 				m.join(a, b)
@@ -35,8 +36,10 @@ func (g *grower) merge() {
 			break
 		}
 	}
-	for f := range g.region {
-		g.region[f] = m.root(g.region[f])
+	for f, r := range g.region {
+		if r >= 0 {
+			g.region[f] = m.root(r)
+		}
 	}
 }
 
@@ -46,9 +49,11 @@ func (g *grower) newMerger() *merger {
 	for r := range m.parent {
 		m.parent[r], m.head[r] = int32(r), -1
 	}
-	for f := range g.region {
-		r := g.region[f]
+	for f, r := range g.region {
 		m.next[f] = -1
+		if r < 0 {
+			continue
+		}
 		if m.head[r] < 0 {
 			m.head[r] = int32(f)
 		} else {
@@ -59,16 +64,17 @@ func (g *grower) newMerger() *merger {
 	return m
 }
 
-// borders returns the adjoining pairs of regions, each once, as low<<32 | high, ascending.
-func (g *grower) borders(root func(int32) int32) []int64 {
+// borders returns the adjoining pairs of regions that may lie on one plane, each once, as
+// low<<32 | high, ascending. Two scraps with no breakline between were tried while growing.
+func (m *merger) borders() []int64 {
 	var pairs []int64
 	last := int64(-1)
-	for e, w := range g.t.Twin {
-		if w < int32(e) {
+	for e, w := range m.t.Twin {
+		if w < int32(e) || m.region[e/3] < 0 || m.region[w/3] < 0 {
 			continue
 		}
-		a, b := root(g.region[e/3]), root(g.region[w/3])
-		if a == b {
+		a, b := m.root(m.region[e/3]), m.root(m.region[w/3])
+		if a == b || max(m.count[a], m.count[b]) < scrap && m.t.Flag[e]&surface.BreaklineEdge == 0 {
 			continue
 		}
 		pair := int64(min(a, b))<<32 | int64(max(a, b))
@@ -95,18 +101,20 @@ func (m *merger) onePlane(a, b int32) bool {
 		a, b = b, a
 	}
 	if m.count[a] > mergeRatio*m.count[b] {
+		// a patch of neighbouring strays in a plane, or a scrap beyond a breakline
 		p, ok := m.sums[a].fit()
-		return ok && m.allFit(b, &p)
+		return ok && m.allFit(b, &p, 3)
 	}
 	p, ok := m.sums[a].plus(m.sums[b]).fit()
-	return ok && m.allFit(b, &p) && m.allFit(a, &p)
+	return ok && m.allFit(b, &p, 1) && m.allFit(a, &p, 1)
 }
 
-// allFit reports whether all facets of region r lie on p, but for one in a hundred.
-func (m *merger) allFit(r int32, p *fit) bool {
+// allFit reports whether all facets of region r lie on p, but for one in a hundred; each may have so
+// many stray corners.
+func (m *merger) allFit(r int32, p *fit, strays int) bool {
 	off := int32(0)
 	for f := m.head[r]; f >= 0; f = m.next[f] {
-		if ok, _ := m.fits(f, p, 1e6); !ok {
+		if m.strays(f, p, 1e6) > strays {
 			off++
 			if off > m.count[r]/100 {
 				return false
@@ -126,104 +134,4 @@ func (m *merger) join(a, b int32) {
 	m.tail[a] = m.tail[b]
 	m.sums[a] = m.sums[a].plus(m.sums[b])
 	m.count[a] += m.count[b]
-}
-
-// Regions that are too small to be called planes join a neighbour.
-const (
-	leastPlane = 0.1   // [m2], about a square foot
-	mostPlanes = 10000 // the largest are kept
-)
-
-// dissolve joins every region that is too small to be called a plane to the neighbour with which it
-// shares the longest border; its facets do not count in that plane's fit.
-func (g *grower) dissolve() {
-	keep := g.kept()
-	var queue []int32
-	for f := range g.region {
-		if !keep[g.region[f]] {
-			g.region[f], g.weak[f] = -1, true
-		}
-	}
-	for f := range g.region {
-		if g.region[f] < 0 && g.neighbour(int32(f)) >= 0 {
-			queue = append(queue, int32(f))
-		}
-	}
-	for i := 0; i < len(queue); i++ {
-		f := queue[i]
-		if g.region[f] >= 0 {
-			continue
-		}
-		g.region[f] = g.neighbour(f)
-		for e := 3 * f; e < 3*f+3; e++ {
-			if w := g.t.Twin[e]; w >= 0 && g.region[w/3] < 0 {
-				queue = append(queue, w/3)
-			}
-		}
-	}
-	g.islands()
-}
-
-// kept marks the regions that stay planes.
-func (g *grower) kept() []bool {
-	size := make([]float64, len(g.sums))
-	for f, r := range g.region {
-		size[r] += area(g.t, int32(f))
-	}
-	least := leastPlane
-	if sorted := slices.Clone(size); len(sorted) > mostPlanes {
-		slices.Sort(sorted)
-		least = max(least, sorted[len(sorted)-mostPlanes])
-	}
-	keep := make([]bool, len(size))
-	for r, a := range size {
-		keep[r] = a >= least
-	}
-	return keep
-}
-
-// neighbour returns the region with which facet f shares the longest border, -1 none.
-func (g *grower) neighbour(f int32) int32 {
-	t, best, length := g.t, int32(-1), 0.0
-	for e := 3 * f; e < 3*f+3; e++ {
-		w := t.Twin[e]
-		if w < 0 || g.region[w/3] < 0 {
-			continue
-		}
-		r, sum := g.region[w/3], 0.0
-		for d := 3 * f; d < 3*f+3; d++ {
-			if k := t.Twin[d]; k >= 0 && g.region[k/3] == r {
-				a, b := t.V[d], t.V[surface.Next(d)]
-				sum += hypot(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
-			}
-		}
-		if sum > length {
-			best, length = r, sum
-		}
-	}
-	return best
-}
-
-// islands makes one region of every connected part that holds no plane at all.
-func (g *grower) islands() {
-	for f := range g.region {
-		if g.region[f] >= 0 {
-			continue
-		}
-		id := int32(len(g.sums))
-		g.sums = append(g.sums, moments{})
-		stack := []int32{int32(f)}
-		g.region[f] = id
-		for len(stack) > 0 {
-			k := stack[len(stack)-1]
-			stack = stack[:len(stack)-1]
-			g.weak[k] = false
-			for e := 3 * k; e < 3*k+3; e++ {
-				if w := g.t.Twin[e]; w >= 0 && g.region[w/3] < 0 {
-					g.region[w/3] = id
-					stack = append(stack, w/3)
-				}
-			}
-		}
-	}
 }

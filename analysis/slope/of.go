@@ -23,6 +23,7 @@ func Of(s *surface.Surface, r *roof.Roof, c standard.Criteria) (*Slopes, error) 
 	g.facets(out)
 	g.planes()
 	g.merge()
+	g.bridge()
 	g.dissolve()
 	g.describe(out, c)
 	l := &liner{grower: g, surface: s, roof: r, criteria: c, slopes: out}

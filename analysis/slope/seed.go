@@ -17,7 +17,7 @@ type seed struct {
 	area float64
 }
 
-// planes gives every facet a region.
+// planes gives the facets their regions.
 func (g *grower) planes() {
 	for _, n := range seedSizes {
 		for _, s := range g.discSeeds(n) {
@@ -87,7 +87,8 @@ func (g *grower) misfit(p *fit) float64 {
 	return math.Sqrt(sum / math.Max(1, float64(n-3)))
 }
 
-// rest grows what no disc took, from single facets, largest first.
+// rest grows what no disc took, from single facets, largest first. On a surface that is all scraps it
+// stops at twice the planes that can be kept: what is left then has no region.
 func (g *grower) rest() {
 	var seeds []seed
 	for f := range g.region {
@@ -101,6 +102,9 @@ func (g *grower) rest() {
 	for _, s := range seeds {
 		if g.region[s.facet] >= 0 {
 			continue
+		}
+		if len(g.sums) >= 2*mostPlanes {
+			break
 		}
 		g.set = append(g.set[:0], s.facet)
 		m := g.vertices()

@@ -5,17 +5,19 @@
 // Planes are found by growing: the plane through a disc of facets is flooded over all facets that lie
 // on it, refitted and flooded again until the set stands still; large discs first, single facets last.
 // A facet lies on a plane when its corners are within the tolerance of it: 3 mm or two standard
-// deviations of the survey, whichever is more; one of the three may stray 1.75 times farther, so that
+// deviations of the survey, whichever is more; one of the three may stray twice as far, so that
 // a single bad shot does not tear a plane. Where no deviation is stated it is estimated from how far
 // spots lie off the plane of their neighbours, and counts up to 3 mm. A breakline parts planes unless
-// both sides lie on one. Regions under a tenth of a square metre join a neighbour and are not fitted.
+// both sides lie on one. Facets that only span a fold on which no spot was shot, and regions under a
+// tenth of a square metre, join a neighbour and do not count in its fit.
 //
 // Each plane's gradient is the least-squares fit over its area. Its standard error follows from the
 // deviations of the spots where they are stated, else from the residuals.
 //
 // Lines follow breaklines, and borders between planes where no breakline was shot. Where water runs to
 // a line from one side at least and from neither away it is a valley; where it runs away on both
-// sides, a ridge. Each is judged from end to end.
+// sides, a ridge. Each is judged from end to end. Where the planes meet between the spots, the line is
+// the straight one on which the fitted planes intersect.
 package slope
 
 import (
@@ -72,7 +74,7 @@ type Line struct {
 	Kind     LineKind
 	Type     roof.BreaklineType // of the breakline it follows; GradeBreak when found from the surface alone
 	Named    bool               // follows a breakline
-	Vertices []int32            // of the uncut TIN, from the higher end to the lower
+	Vertices []int32            // of the uncut TIN, from the higher end to the lower; beside the line when Inferred
 	Plan     orb.LineString
 	Length   float64 // plan [m]
 	Drop     float64 // first less last elevation [m]
@@ -80,14 +82,16 @@ type Line struct {
 	BackFall float64 // greatest rise against the fall along it [m]
 	BelowMin bool    // a valley flatter than the criterion
 
-	Breakline int     // index into roof.Breaklines; -1 when it follows none of them
-	Left      int32   // plane that adjoins most of its left side, seen along Vertices
-	Right     int32   // plane that adjoins most of its right side
-	Fold      float64 // change of slope across it, from plane to plane: positive in a valley, negative on a ridge
-	Sigma     float64 // standard error of Slope
-	Resolved  bool    // below the criterion by more than two standard errors
-	Bow       float64 // greatest plan distance from the straight line between its ends [m]
-	Rise      float64 // ridge: how far it stands above the far side of the lower-standing of its two planes [m]
+	Levels    []float64 // elevation of each point of Plan [m]
+	Inferred  bool      // no spots stand on it: it is where the two fitted planes meet
+	Breakline int       // index into roof.Breaklines; -1 when it follows none of them
+	Left      int32     // plane that adjoins most of its left side, seen along Vertices
+	Right     int32     // plane that adjoins most of its right side
+	Fold      float64   // change of slope across it, from plane to plane: positive in a valley, negative on a ridge
+	Sigma     float64   // standard error of Slope
+	Resolved  bool      // below the criterion by more than two standard errors
+	Bow       float64   // greatest plan distance from the straight line between its ends [m]
+	Rise      float64   // ridge: how far it stands above the far side of the lower-standing of its two planes [m]
 }
 
 // Slopes is the result for one surface.

@@ -10,7 +10,7 @@ import (
 // How far a corner may lie off its plane.
 const (
 	planeTolerance = 0.003 // [m]; or two standard deviations where that is more
-	strayFactor    = 1.75  // one corner of a facet may stray this many times farther: 3.5 standard deviations
+	strayFactor    = 2     // one corner of a facet may stray this many times farther: four standard deviations
 	levelling      = planeTolerance / 2
 	noiseLimit     = 0.003 // a scatter estimated from the spots widens the tolerance no further than this standard deviation
 	noiseRings     = 20    // fewer rings than this tell nothing
