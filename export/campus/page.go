@@ -11,35 +11,36 @@ import (
 	"runnel/export/record"
 )
 
-// Page writes the table for reading.
+// most is how many roofs the page lists; the table has all.
+const most = 50
+
+// Page writes the table for reading. The rows must be sorted.
 func Page(out io.Writer, rows []Row, u record.Units) error {
 	var b bytes.Buffer
 	failures := 0
 	for i := range rows {
 		failures += failed(rows[i])
 	}
-	fmt.Fprintf(&b, "%d roofs checked, %d could not be checked.\n%s\n\n", len(rows)-failures, failures, Rule)
+	fmt.Fprintf(&b, "Roofs checked: %d. Could not be checked: %d.\n%s\n\n", len(rows)-failures, failures, Rule)
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "of roof", "worst finding")
-	for i := range rows {
+	for i := range rows[:min(most, len(rows)-failures)] {
 		r := &rows[i]
-		if r.Reason != "" {
-			continue
-		}
 		depth, weight := "-", "-"
 		if r.Ponds > 0 {
 			depth, weight = u.SayDepth(r.Depth), u.SayMass(r.Weight)
 		}
-		line(t, fmt.Sprint(i+1), r.Name, fmt.Sprint(r.Counts[finding.Urgent]), fmt.Sprint(r.Counts[finding.Repair]),
+		line(t, fmt.Sprint(i+1), fullName(r), fmt.Sprint(r.Counts[finding.Urgent]), fmt.Sprint(r.Counts[finding.Repair]),
 			fmt.Sprint(r.Counts[finding.Note]), fmt.Sprint(r.Ponds), depth, weight, u.SayArea(r.Area), r.Worst)
 	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	for i := range rows {
-		if rows[i].Reason != "" {
-			fmt.Fprintf(&b, "%s: not checked: %s\n", rows[i].Name, rows[i].Reason)
-		}
+	if more := len(rows) - failures - most; more > 0 {
+		fmt.Fprintf(&b, "and %d more in %s\n", more, tableName)
+	}
+	for i := len(rows) - failures; i < len(rows); i++ {
+		fmt.Fprintf(&b, "%s: not checked: %s\n", rows[i].Name, rows[i].Reason)
 	}
 	b.WriteString("\nThis does not say that any roof can carry the water: that is for a structural engineer.\n")
 	for l := range strings.Lines(b.String()) {
@@ -62,4 +63,12 @@ func headline(r *Row, u record.Units) string {
 	}
 	return fmt.Sprintf("%d urgent, %d to repair; deepest water %s, %s in all",
 		r.Counts[finding.Urgent], r.Counts[finding.Repair], u.SayDepth(r.Depth), u.SayMass(r.Weight))
+}
+
+// fullName is the building and the roof.
+func fullName(r *Row) string {
+	if r.Building == "" || r.Building == r.Name {
+		return r.Name
+	}
+	return r.Building + ", " + r.Name
 }

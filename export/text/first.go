@@ -36,14 +36,12 @@ func (p *page) ponds() {
 	}
 	worst := &s.Listed[0]
 	pond := &s.Ponds.Ponds[worst.Pond]
-	text := "1 pond once rain has filled it"
+	text := "1 pond once rain has filled it:"
 	if n := len(s.Listed); n > 1 {
-		text = fmt.Sprintf("%d ponds once rain has filled them; the worst is", n)
-	} else {
-		text += ":"
+		text = fmt.Sprintf("%d ponds once rain has filled them. The worst is", n)
 	}
 	text += " " + worst.ID + p.place(0) + ": " + p.u.SayDepth(pond.Depth) + " deep, " + p.u.SayArea(pond.Area) + ", " +
-		p.u.SayVolume(pond.Volume) + ", " + p.u.SayMass(worst.Weight) + " of water, " +
+		p.u.SayMass(worst.Weight) + " of water, " +
 		p.u.SayPressure(worst.Load) + " where it is deepest."
 	p.entry("PONDS", text)
 }
@@ -77,30 +75,16 @@ func (p *page) findingOf(i int) *finding.Finding {
 	return nil
 }
 
-// heldBy says what holds the worst pond, with the evidence.
-func (p *page) heldBy() {
-	if len(p.book.Study.Listed) == 0 {
-		return
-	}
-	f := p.findingOf(0)
-	if f == nil {
-		p.entry("HELD BY", "Its lip: nothing else that the shape tells.")
-		return
-	}
-	text := p.u.SayText(f.What)
-	if why := p.u.SayText(f.Why); why != "" {
-		text += " " + why
-	}
-	text += " (" + capital(f.Confidence.String()) + ".)"
-	p.entry("HELD BY", text)
-}
-
-// next lists what to do, most urgent first, each thing once.
+// next lists what to do, most urgent first, each thing once: of a pond first what tells its causes apart.
 func (p *page) next() {
+	s := p.book.Study
 	var todo []string
-	for i := range p.book.Study.Findings {
-		f := &p.book.Study.Findings[i]
+	for i := range s.Findings {
+		f := &s.Findings[i]
 		text := p.u.SayText(f.Do)
+		if k := p.listed(f.Pond); k >= 0 && f.Kind != finding.NoWayOut {
+			text = s.Listed[k].ID + ": " + p.u.SayText(s.Causes[k].Causes[0].Measure)
+		}
 		if text != "" && !contains(todo, text) {
 			todo = append(todo, text)
 		}
@@ -117,6 +101,16 @@ func (p *page) next() {
 	if more := len(todo) - steps; more > 0 {
 		p.entry("", fmt.Sprintf("and %d more under FINDINGS.", more))
 	}
+}
+
+// listed returns the index into Study.Listed of a pond (index into ponding.Ponds.Ponds), -1 when it is not listed.
+func (p *page) listed(pond int) int {
+	for i := range p.book.Study.Listed {
+		if int(p.book.Study.Listed[i].Pond) == pond {
+			return i
+		}
+	}
+	return -1
 }
 
 // limit says what none of this says.

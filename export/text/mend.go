@@ -1,60 +1,110 @@
 package text
 
 import (
+	"strings"
+
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/inspection"
 )
 
-// mend says what would likely empty the worst pond, and who decides.
-func (p *page) mend() {
-	s := p.book.Study
-	if len(s.Listed) == 0 {
+// heldBy says what holds the worst pond, with the evidence, and which other causes fit as well.
+func (p *page) heldBy() {
+	if len(p.book.Study.Listed) == 0 {
 		return
 	}
-	text := "not told by the shape alone."
-	decides := finding.Roofer
-	if f := p.findingOf(0); f != nil {
-		decides = f.Decides
+	f := p.findingOf(0)
+	if f == nil {
+		p.entry("HELD BY", "Its lip: more the shape does not tell.")
+		return
 	}
-	if len(s.Causes) > 0 {
-		if t := p.remedies(&s.Causes[0]); t != "" {
-			text = t
+	text := p.u.SayText(f.What) + " " + p.u.SayText(f.Why)
+	if f.Confidence != finding.Shown {
+		text += " (" + capital(f.Confidence.String()) + ".)"
+	}
+	if len(f.Also) > 0 && f.Kind != finding.NoWayOut {
+		names := make([]string, len(f.Also))
+		for i, k := range f.Also {
+			names[i] = inWords(k)
 		}
+		text += " It may also be " + strings.Join(names, ", or ") + "."
 	}
-	p.entry("MEND", capital(text)+" Decides: the "+decides+".")
+	p.entry("HELD BY", text)
 }
 
-// remedies says what each mend that was tried on the surface would leave.
-func (p *page) remedies(d *cause.Diagnosis) string {
-	text := ""
-	for i := range d.Remedies {
-		r := &d.Remedies[i]
-		if !r.Tried {
-			continue
-		}
-		if text != "" {
-			text += " "
-		}
-		text += capital(p.mending(r)) + p.leaves(r)
+// inWords names a cause in plain words.
+func inWords(k finding.Kind) string {
+	return map[finding.Kind]string{
+		finding.OutletHigh:     "an outlet set too high",
+		finding.RiseBefore:     "a rise before the outlet",
+		finding.ValleyFlat:     "a flat valley",
+		finding.CricketFlat:    "a cricket that is too flat",
+		finding.CricketMissing: "a curb without a cricket",
+		finding.Dish:           "a dish between supports",
+		finding.Camber:         "an arch over the supports",
+		finding.LevelArea:      "no slope built here",
+		finding.EdgeHigh:       "an edge left high",
+		finding.Step:           "a step on a line",
+		finding.OutletOnHigh:   "an outlet on a high spot",
+		finding.RidgeLine:      "something laid in a straight line",
+		finding.LowPlace:       "a low place whose cause does not show",
+	}[k]
+}
+
+// mend says what would likely mend the worst pond, what a trial on the surveyed surface gives, and who
+// decides.
+func (p *page) mend() {
+	s := p.book.Study
+	f := (*finding.Finding)(nil)
+	if len(s.Listed) > 0 {
+		f = p.findingOf(0)
 	}
-	return text
+	if f == nil {
+		return
+	}
+	text := inspection.Mend(f.Kind)
+	if text == "" {
+		text = "Make a way out for the water."
+	}
+	if t := p.trials(&s.Causes[0]); t != "" {
+		text += " Tried on the surveyed surface: " + t + "."
+	}
+	p.entry("MEND", "Likely: "+lower(text)+" Decides: the "+f.Decides+".")
+}
+
+// trials says what each mend that was tried on the surface would leave.
+func (p *page) trials(d *cause.Diagnosis) string {
+	var all []string
+	for i := range d.Remedies {
+		if r := &d.Remedies[i]; r.Tried {
+			all = append(all, p.mending(r)+p.leaves(r))
+		}
+	}
+	return strings.Join(all, "; ")
 }
 
 func (p *page) mending(r *cause.Remedy) string {
 	switch r.Mend {
 	case cause.ShaveRise:
-		return "cutting the rise between pond and outlet down by up to " + p.u.SayDepth(r.Cut) +
-			" over " + p.u.SayLength(r.Length)
+		return "taking up to " + p.u.SayDepth(r.Cut) + " off the rise over " + p.u.SayLength(r.Length)
 	case cause.DropOutlet:
 		return "setting the outlet " + p.u.SayDepth(r.Cut) + " lower"
 	case cause.ShaveAndDrop:
 	}
-	return "doing both"
+	return "both"
 }
 
 func (p *page) leaves(r *cause.Remedy) string {
 	if r.Depth <= 0 {
-		return " would empty it."
+		return " empties it"
 	}
-	return " would leave " + p.u.SayDepth(r.Depth) + "."
+	return " leaves " + p.u.SayDepth(r.Depth)
+}
+
+// lower returns s with its first letter in lower case.
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }
