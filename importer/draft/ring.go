@@ -52,7 +52,8 @@ func SettleRings(rings [][]roof.Position, what string) *Fault {
 	return nil
 }
 
-// valid asks the geometry library.
+// valid asks the geometry library. Where a ring crosses itself the library names a corner of the ring only; the
+// crossing is found here.
 func valid(rings [][]roof.Position, what string) *Fault {
 	lines := make([]geom.LineString, len(rings))
 	for i, ring := range rings {
@@ -74,6 +75,14 @@ func valid(rings [][]roof.Position, what string) *Fault {
 		}
 	}
 	fault.At, fault.HasAt = placeIn(err.Error())
+	if strings.Contains(err.Error(), "not simple") {
+		for _, ring := range rings {
+			if at, ok := crossing(ring); ok {
+				fault.At, fault.HasAt = at, true
+				break
+			}
+		}
+	}
 	return fault
 }
 

@@ -72,11 +72,17 @@ func (l CodeList) translate(text string) string {
 	}
 	first, rest, _ := strings.Cut(text, " ")
 	if ours, ok := l[strings.ToUpper(first)]; ok {
-		return strings.TrimSpace(ours + " " + rest)
+		return insert(ours, rest)
 	}
 	word, number := splitWord(first)
 	if ours, ok := l[word]; ok && number != "" {
-		return strings.TrimSpace(ours + " " + number + " " + rest)
+		return insert(ours, number+" "+rest)
 	}
 	return text
+}
+
+// insert puts rest after the first word of a code, before its keys.
+func insert(code, rest string) string {
+	word, keys, _ := strings.Cut(code, " ")
+	return strings.Join(strings.Fields(word+" "+rest+" "+keys), " ")
 }

@@ -87,8 +87,8 @@ func (f *File) firstRow() (row, rest string, line int) {
 	rest = f.body
 	for line = 1; rest != ""; line++ {
 		row, rest, _ = strings.Cut(rest, "\n")
-		row = strings.TrimSpace(row)
-		if row != "" && row[0] != '#' {
+		row = trim(row)
+		if !isEmpty(row, blanks) {
 			return row, rest, line
 		}
 	}
@@ -116,7 +116,7 @@ func (f *File) withoutHeader(fields []string) (rule, mend string) {
 	}
 	if f.columns != nil {
 		last := len(f.columns) - 1
-		if len(fields) == last && f.columns[last].kind == codeColumn {
+		if len(fields) == last && f.sep != blanks && f.columns[last].kind == codeColumn {
 			f.columns = f.columns[:last]
 		}
 		return "", ""

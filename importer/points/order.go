@@ -75,8 +75,8 @@ func (f *File) places(yield func(p orb.Point, fields []string) bool) {
 	for text != "" {
 		var row string
 		row, text, _ = strings.Cut(text, "\n")
-		row = strings.TrimSpace(row)
-		if row == "" || row[0] == '#' {
+		row = trim(row)
+		if isEmpty(row, f.sep) {
 			continue
 		}
 		var err error

@@ -63,8 +63,8 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 			r.refuse("the line is longer than a megabyte", "write one point a line")
 			break
 		}
-		row = strings.TrimSpace(row)
-		if row == "" || row[0] == '#' {
+		row = trim(row)
+		if isEmpty(row, r.sep) {
 			continue
 		}
 		r.number, r.id = line, ""

@@ -42,6 +42,24 @@ func blanksWithDecimalCommas(row string) bool {
 	return numbers >= 2
 }
 
+// trim drops blanks and the end of a line; tabs may be separators of empty fields and stay.
+func trim(row string) string { return strings.Trim(row, " \r") }
+
+// isEmpty reports whether a row holds nothing: blanks, a comment, or separators alone as spreadsheets write
+// them.
+func isEmpty(row string, sep byte) bool {
+	for i := range len(row) {
+		switch row[i] {
+		case '#':
+			return true
+		case ' ', '\t', '\r', sep:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
 // separatorName names a separator for messages.
 func separatorName(sep byte) string {
 	switch sep {
