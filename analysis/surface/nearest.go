@@ -60,13 +60,12 @@ type neighbour struct {
 func (c *cloud) nearest(x, y int32, k int) []neighbour {
 	px, py := float64(x), float64(y)
 	col, row := clampInt((px-c.x0)/c.cell, c.nx), clampInt((py-c.y0)/c.cell, c.ny)
-	out := math.Max(math.Max(c.x0-px, px-c.x0-c.cell*float64(c.nx)), math.Max(c.y0-py, py-c.y0-c.cell*float64(c.ny)))
-	out = math.Max(out, 0)
 	var found []neighbour
 	for ring := 0; ring <= max(c.nx, c.ny); ring++ {
 		if len(found) == k {
-			// Cells of this ring are at least this far from a place inside the grid.
-			if far := float64(ring-1) * c.cell; ring > 0 && far > 0 && far*far > found[k-1].dd && out == 0 {
+			// Cells of this ring are at least this far, from a place outside the grid too: along each axis they are
+			// no nearer to it than to the cell that it is clamped to.
+			if far := float64(ring-1) * c.cell; far > 0 && far*far > found[k-1].dd {
 				break
 			}
 		}
