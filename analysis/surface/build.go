@@ -69,9 +69,6 @@ func (d *draft) surface() (*Surface, error) {
 	if err := s.layOutlets(d); err != nil {
 		return nil, err
 	}
-	if err := s.checkCut(); err != nil {
-		return nil, err
-	}
 	s.Warnings = d.notes.sentences()
 	return s, nil
 }

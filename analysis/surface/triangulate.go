@@ -223,4 +223,3 @@ func pick(from, at []int32) []int32 {
 	}
 	return to
 }
-
