@@ -17,7 +17,11 @@ func (d *descent) follow(w way) (int32, outcome, bool) {
 	}
 	t := d.ps.t
 	e := surface.Next(w.e) // the side opposite the vertex
-	s := d.hit(e, vector{t.X[w.from], t.Y[w.from]}, d.downhill(w.e/3))
+	return d.across(e, d.hit(e, vector{t.X[w.from], t.Y[w.from]}, d.downhill(w.e/3)))
+}
+
+// across follows water that leaves its facet over half-edge e at s until it comes to a vertex or an end.
+func (d *descent) across(e int32, s float64) (int32, outcome, bool) {
 	for ; d.steps > 0; d.steps-- {
 		if end, done := d.endOn(e, s); done {
 			return 0, end, true

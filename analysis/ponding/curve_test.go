@@ -9,7 +9,7 @@ import (
 
 func TestCurveOfConeDish(t *testing.T) {
 	// Volume grows with the cube of the depth, area with its square.
-	tin := dish(24, 3, 0.1)
+	tin := dish()
 	c := find(t, tin, openBorder(tin)).Curve(0)
 	if c.Bottom != -0.1 || c.Full != 0 {
 		t.Fatalf("from %v to %v", c.Bottom, c.Full)

@@ -16,6 +16,7 @@ type descent struct {
 	seen  []int32 // per vertex: stamp of the level search that saw it
 	stamp int32
 	ring  []int32
+	near  nearest
 }
 
 // outcome is where water ended: exactly one field is not -1. pit is given only when dry.
@@ -73,54 +74,42 @@ type way struct {
 	slope       float64
 }
 
-// leave finds the way down from vertex v or from the level area it is part of.
+// leave finds the way down from vertex v or, along the edges of the level area it is part of, from the
+// nearest vertex that has one.
 func (d *descent) leave(v int32, standing bool, allowed func(int32) bool) (way, outcome, bool) {
 	ps := d.ps
 	if !standing && !d.dry && ps.Of[v] >= 0 {
 		return way{}, outcome{ps.Of[v], -1, -1}, true
 	}
 	d.stamp++
-	d.seen[v] = d.stamp
-	d.ring = append(d.ring[:0], v)
 	pit := v
-	for from, to := 0, 1; from < to; from, to = to, len(d.ring) {
-		best, nearest := way{to: -1}, math.Inf(1)
-		for _, x := range d.ring[from:to] {
-			pit = min(pit, x)
-			if o := d.outletAt(x, standing); o >= 0 {
-				end, done := intoOutlet(o)
-				return way{}, end, done
-			}
-			w, found := d.steepest(x, allowed)
-			if far := d.distance(v, x); found && (far < nearest || far == nearest && x < best.from) {
-				best, nearest = w, far
-			}
+	d.near.reset(ps.t)
+	d.near.push(step{0, v})
+	for len(d.near.list) > 0 {
+		s := d.near.pop()
+		if d.seen[s.v] == d.stamp {
+			continue
 		}
-		if nearest < math.Inf(1) {
-			return best, outcome{}, false
+		d.seen[s.v] = d.stamp
+		if o := d.outletAt(s.v, standing); o >= 0 {
+			end, done := intoOutlet(o)
+			return way{}, end, done
 		}
-		for i := from; i < to; i++ {
-			d.level(d.ring[i])
+		if w, found := d.steepest(s.v, allowed); found {
+			return w, outcome{}, false
+		}
+		pit = min(pit, s.v)
+		d.ring = ps.star.neighbours(ps.t, s.v, d.ring[:0])
+		for _, y := range d.ring {
+			if ps.z[y] == ps.z[v] && d.seen[y] != d.stamp {
+				d.near.push(step{s.far + math.Round(d.distance(s.v, y)*1e9), y})
+			}
 		}
 	}
 	if d.dry {
 		return way{}, outcome{-1, -1, pit}, true
 	}
 	return way{}, outcome{ps.OfPit[pit], -1, -1}, true
-}
-
-// level adds the unseen neighbours of x at its own elevation to the ring.
-func (d *descent) level(x int32) {
-	from := len(d.ring)
-	d.ring = d.ps.star.neighbours(d.ps.t, x, d.ring)
-	keep := d.ring[:from]
-	for _, y := range d.ring[from:] {
-		if d.ps.z[y] == d.ps.z[x] && d.seen[y] != d.stamp {
-			d.seen[y] = d.stamp
-			keep = append(keep, y)
-		}
-	}
-	d.ring = keep
 }
 
 // outletAt returns the outlet that takes water at vertex x, or -1: one in which paths end or, for water

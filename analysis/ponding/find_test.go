@@ -7,19 +7,21 @@ import (
 	"runnel/analysis/surface"
 )
 
-// dish is a cone of n facets, its bottom at vertex 0, inside a level ring of twice the radius.
-func dish(n int, radius, depth float64) *surface.TIN {
+// dish is a cone of 24 facets, its bottom at vertex 0, radius 3 and 0.1 deep, inside a level ring of twice
+// the radius.
+func dish() *surface.TIN {
+	const n, depth = 24, 0.1
 	points := [][3]float64{{0, 0, -depth}}
-	for _, r := range []float64{radius, 2 * radius} {
+	for _, r := range []float64{3, 6} {
 		for i := range n {
-			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			s, c := math.Sincos(2 * math.Pi * float64(i) / n)
 			points = append(points, [3]float64{r * c, r * s, 0})
 		}
 	}
 	var facets [][3]int32
 	for i := range int32(n) {
-		a, b := 1+i, 1+(i+1)%int32(n)
-		c, d := a+int32(n), b+int32(n)
+		a, b := 1+i, 1+(i+1)%n
+		c, d := a+n, b+n
 		facets = append(facets, [3]int32{0, a, b}, [3]int32{a, c, d}, [3]int32{a, d, b})
 	}
 	return tinOf(points, facets)
@@ -32,7 +34,7 @@ func polygonArea(n int, radius float64) float64 {
 
 func TestConeDish(t *testing.T) {
 	// A pyramid holds a third of base times height (Euclid, Elements, XII.7), as the cone does.
-	tin := dish(24, 3, 0.1)
+	tin := dish()
 	ps := find(t, tin, openBorder(tin))
 	if len(ps.Ponds) != 1 {
 		t.Fatalf("%d ponds, want 1", len(ps.Ponds))
@@ -51,7 +53,7 @@ func TestConeDish(t *testing.T) {
 
 func TestDrainSetHighInDish(t *testing.T) {
 	// The drain at the bottom stands 40 mm above it: the cone fills to the invert, (40/100)^3 of the whole.
-	tin := dish(24, 3, 0.1)
+	tin := dish()
 	o := drain(tin, -0.06, 0, 3, 6)
 	ps := find(t, tin, o)
 	if len(ps.Ponds) != 1 {
@@ -68,7 +70,7 @@ func TestDrainSetHighInDish(t *testing.T) {
 }
 
 func TestDrainAtBottomLeavesNothing(t *testing.T) {
-	tin := dish(24, 3, 0.1)
+	tin := dish()
 	for _, invert := range []float64{-0.1, -0.2} {
 		if ps := find(t, tin, drain(tin, invert, 0, 3, 6)); len(ps.Ponds) != 0 || ps.OfPit[0] != -1 {
 			t.Errorf("invert %v: %d ponds", invert, len(ps.Ponds))
@@ -77,7 +79,7 @@ func TestDrainAtBottomLeavesNothing(t *testing.T) {
 }
 
 func TestUndrainedFillsToHighestVertex(t *testing.T) {
-	tin := dish(24, 3, 0.1)
+	tin := dish()
 	tin.Z[30] = 0.5
 	ps := find(t, tin)
 	if len(ps.Ponds) != 1 {

@@ -23,7 +23,7 @@ func outlineArea(o Outline) float64 {
 }
 
 func TestOutlineOfDish(t *testing.T) {
-	tin := dish(24, 3, 0.1)
+	tin := dish()
 	ps := find(t, tin, drain(tin, -0.05, 0, 3, 6))
 	o := ps.Outline(0)
 	if len(o) != 1 || len(o[0]) != 1 || len(o[0][0]) != 25 || o[0][0][0] != o[0][0][24] {

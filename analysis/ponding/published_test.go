@@ -224,8 +224,14 @@ func TestRailroadCutting(t *testing.T) {
 // plan from side to floor.
 func basin(l, w, run, depth float64) *surface.TIN {
 	points := [][3]float64{
-		{0, 0, 0}, {l, 0, 0}, {l, w, 0}, {0, w, 0},
-		{run, run, -depth}, {l - run, run, -depth}, {l - run, w - run, -depth}, {run, w - run, -depth},
+		{0, 0, 0},
+		{l, 0, 0},
+		{l, w, 0},
+		{0, w, 0},
+		{run, run, -depth},
+		{l - run, run, -depth},
+		{l - run, w - run, -depth},
+		{run, w - run, -depth},
 	}
 	facets := [][3]int32{{4, 5, 6}, {4, 6, 7}}
 	if 2*run == w { // a line
@@ -270,8 +276,15 @@ func TestFourWayFall(t *testing.T) {
 	// 6. With no way out water stands at 5 s: 60 * 5 s - 168 s.
 	const s = 0.02
 	tin := tinOf([][3]float64{
-		{0, 0, 0}, {-5, -3, 5 * s}, {-3, -3, 3 * s}, {3, -3, 3 * s}, {5, -3, 5 * s},
-		{5, 3, 5 * s}, {3, 3, 3 * s}, {-3, 3, 3 * s}, {-5, 3, 5 * s},
+		{0, 0, 0},
+		{-5, -3, 5 * s},
+		{-3, -3, 3 * s},
+		{3, -3, 3 * s},
+		{5, -3, 5 * s},
+		{5, 3, 5 * s},
+		{3, 3, 3 * s},
+		{-3, 3, 3 * s},
+		{-5, 3, 5 * s},
 	}, [][3]int32{{0, 1, 2}, {0, 2, 3}, {0, 3, 4}, {0, 4, 5}, {0, 5, 6}, {0, 6, 7}, {0, 7, 8}, {0, 8, 1}})
 	p := find(t, tin).Ponds[0]
 	if !p.Undrained || math.Abs(p.Volume/(132*s)-1) > 1e-12 {

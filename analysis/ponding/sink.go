@@ -22,7 +22,7 @@ type sinks struct {
 }
 
 // place says that an outlet takes water at a vertex, facet or half-edge. Places are sorted; where several
-// outlets share one, the first to act comes first: lower level, then primary duty, then index.
+// outlets share one, the first to act comes first: lower invert, then primary duty, then id.
 type place struct{ index, outlet int32 }
 
 func newSinks(t *surface.TIN, outlets []surface.Outlet) (*sinks, error) {
@@ -46,8 +46,8 @@ func newSinks(t *surface.TIN, outlets []surface.Outlet) (*sinks, error) {
 	for _, list := range [][]place{s.at, s.facet, s.edge} {
 		slices.SortFunc(list, func(a, b place) int {
 			oa, ob := &outlets[a.outlet], &outlets[b.outlet]
-			return cmp.Or(cmp.Compare(a.index, b.index), cmp.Compare(s.level[a.outlet], s.level[b.outlet]),
-				cmp.Compare(oa.Duty, ob.Duty), cmp.Compare(a.outlet, b.outlet))
+			return cmp.Or(cmp.Compare(a.index, b.index), cmp.Compare(oa.Invert, ob.Invert),
+				cmp.Compare(oa.Duty, ob.Duty), cmp.Compare(oa.ID, ob.ID))
 		})
 	}
 	return s, nil

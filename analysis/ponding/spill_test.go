@@ -156,7 +156,7 @@ func TestPlateauSpillsOverItsNearestRim(t *testing.T) {
 
 func TestOverflowAbovePrimary(t *testing.T) {
 	// With the primary outlet the pond stands at its invert; with it blocked, at the overflow's.
-	tin := dish(24, 3, 0.1)
+	tin := dish()
 	primary, overflow := drain(tin, -0.08, 0, 3, 6), pointOutlet(tin, -0.03, 0, 5)
 	overflow.Duty = roof.Overflow
 	for _, c := range []struct {
