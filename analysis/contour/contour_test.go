@@ -194,7 +194,7 @@ func TestRandomSurface(t *testing.T) {
 					t.Fatalf("seed %d: contour %g passes %v at %g", seed, l.Elevation, p, z)
 				}
 			}
-			if !closed(l.Plan) && !(onBorder(tin, l.Plan[0]) && onBorder(tin, l.Plan[len(l.Plan)-1])) {
+			if !closed(l.Plan) && (!onBorder(tin, l.Plan[0]) || !onBorder(tin, l.Plan[len(l.Plan)-1])) {
 				t.Fatalf("seed %d: contour %g ends inside the surface", seed, l.Elevation)
 			}
 		}

@@ -18,28 +18,26 @@ type survey struct {
 
 func grid(v float64) int32 { return int32(math.Round(v / surface.Grid)) }
 
-// spot adds a spot once and returns its vertex.
-func (s *survey) spot(x, y, z float64) int32 {
+// spot adds a spot once.
+func (s *survey) spot(x, y, z float64) {
 	if s.index == nil {
 		s.index = map[[2]int32]int32{}
 	}
 	k := [2]int32{grid(x), grid(y)}
-	if v, ok := s.index[k]; ok {
-		return v
+	if _, ok := s.index[k]; ok {
+		return
 	}
-	v := int32(len(s.x))
-	s.index[k] = v
+	s.index[k] = int32(len(s.x))
 	s.gx, s.gy, s.gz = append(s.gx, k[0]), append(s.gy, k[1]), append(s.gz, grid(z))
 	s.x, s.y, s.z = append(s.x, float64(k[0])*surface.Grid), append(s.y, float64(k[1])*surface.Grid), append(s.z, float64(grid(z))*surface.Grid)
-	return v
 }
 
 // tin triangulates what was collected.
-func (s *survey) tin(t testing.TB) *surface.TIN {
-	t.Helper()
+func (s *survey) tin(tb testing.TB) *surface.TIN {
+	tb.Helper()
 	m, crossings, err := mesh.Triangulate(s.gx, s.gy, s.gz, nil)
 	if err != nil || len(crossings) > 0 {
-		t.Fatalf("triangulate: %v, %d crossings", err, len(crossings))
+		tb.Fatalf("triangulate: %v, %d crossings", err, len(crossings))
 	}
 	tin := &surface.TIN{
 		X: s.x, Y: s.y, Z: s.z, GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin,

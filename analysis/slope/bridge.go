@@ -69,15 +69,21 @@ func (b *bridger) owners() {
 	}
 	touching := append([]int32(nil), b.owner...)
 	for e, v := range b.t.V {
-		r, o := touching[b.t.V[surface.Next(int32(e))]], b.owner[v]
-		if r < 0 || o < 0 || r == o || b.size[r] < bridgeRatio*b.size[touching[v]] || b.size[r] <= b.size[o] || !b.fitted(r) {
-			continue
-		}
-		d := b.t.Z[v] - b.fits[r].at(b.t.X[v]-b.ox, b.t.Y[v]-b.oy)
-		if math.Abs(d) <= b.tolerance(v) {
+		if r := touching[b.t.V[surface.Next(int32(e))]]; b.adopts(r, v, touching[v]) {
 			b.owner[v] = r
 		}
 	}
+}
+
+// adopts reports whether region r, which stands next to vertex v, should own it instead of the much
+// smaller region at it: v lies on its plane, and no larger region has claimed v.
+func (b *bridger) adopts(r, v, at int32) bool {
+	o := b.owner[v]
+	if r < 0 || o < 0 || r == o || b.size[r] < bridgeRatio*b.size[at] || b.size[r] <= b.size[o] || !b.fitted(r) {
+		return false
+	}
+	d := b.t.Z[v] - b.fits[r].at(b.t.X[v]-b.ox, b.t.Y[v]-b.oy)
+	return math.Abs(d) <= b.tolerance(v)
 }
 
 // spans reports whether facet f stands with its corners on several planes much larger than its own

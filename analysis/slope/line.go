@@ -63,7 +63,7 @@ func (l *liner) named(chain []int32, source int, kind roof.BreaklineType) {
 		l.add(run{chain, gathers}, line)
 	case roof.Ridge, roof.Hip:
 		l.add(run{chain, parts}, line)
-	default:
+	case roof.GradeBreak, roof.Cricket:
 		for _, r := range l.runs(chain) {
 			l.add(r, line)
 		}

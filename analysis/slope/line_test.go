@@ -15,13 +15,13 @@ import (
 
 // gully surveys a valley along y = 0 whose elevations at every 3 m are given, planes rising 3 % square
 // to it on both sides.
-func gully(kind roof.BreaklineType, levels ...float64) *survey {
+func gully(levels ...float64) *survey {
 	s := &survey{}
 	var line [][3]float64
 	for i, z := range levels {
 		line = append(line, [3]float64{3 * float64(i), 0, z})
 	}
-	s.breakline(kind, line...)
+	s.breakline(roof.Valley, line...)
 	for i, z := range levels {
 		for _, y := range []float64{-6, -3, 3, 6} {
 			s.spot(3*float64(i), y, z+0.03*math.Abs(y))
@@ -57,7 +57,7 @@ func TestValleyIsJudgedFromEndToEnd(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			got := find(t, gully(roof.Valley, c.levels...), standard.Criteria{MinValleySlope: 1.0 / 96})
+			got := find(t, gully(c.levels...), standard.Criteria{MinValleySlope: 1.0 / 96})
 			valleys := named(got.Valleys)
 			if len(valleys) != 1 {
 				t.Fatalf("%d valleys, want 1", len(valleys))
@@ -84,7 +84,7 @@ func TestValleyIsJudgedFromEndToEnd(t *testing.T) {
 
 // A valley that falls to a drain from both ends is two valleys; so is one with a summit between two low ends.
 func TestValleyIsPartedAtOutletsAndSummits(t *testing.T) {
-	s := gully(roof.Valley, 0.16, 0.10, 0.04, 0.08, 0.12)
+	s := gully(0.16, 0.10, 0.04, 0.08, 0.12)
 	s.outlets = []surface.Outlet{{Source: 0, Plan: orb.Point{6.3, 0.3}}}
 	s.roof.Outlets = []roof.Outlet{{Bowl: 12 * quantity.Inch}}
 	got := find(t, s, standard.Criteria{MinValleySlope: 1.0 / 96})
@@ -97,7 +97,7 @@ func TestValleyIsPartedAtOutletsAndSummits(t *testing.T) {
 		near(t, "back fall", v.BackFall, 0, 0)
 	}
 
-	got = find(t, gully(roof.Valley, 0.02, 0.08, 0.14, 0.09, 0.04), standard.Criteria{})
+	got = find(t, gully(0.02, 0.08, 0.14, 0.09, 0.04), standard.Criteria{})
 	valleys = named(got.Valleys)
 	if len(valleys) != 2 {
 		t.Fatalf("summit: %d valleys, want 2", len(valleys))
@@ -235,7 +235,7 @@ func TestUnshotValley(t *testing.T) {
 
 // A valley on which spots stand, but no breakline, goes through its spots.
 func TestShotValleyWithoutBreakline(t *testing.T) {
-	s := gully(roof.Valley, 0.015, 0.012, 0.0061, 0.0089, 0.003, 0)
+	s := gully(0.015, 0.012, 0.0061, 0.0089, 0.003, 0)
 	s.segments, s.roof = nil, roof.Roof{}
 	// straighten the planes: beside the valley elevations fall steadily
 	for v := range s.x {

@@ -24,11 +24,11 @@ func walked(l, w, apart, noise float64, seed uint64, height func(x, y float64) f
 	return s
 }
 
-func find(t testing.TB, s *survey, c standard.Criteria) *slope.Slopes {
-	t.Helper()
-	got, err := slope.Of(s.surface(t), &s.roof, c)
+func find(tb testing.TB, s *survey, c standard.Criteria) *slope.Slopes {
+	tb.Helper()
+	got, err := slope.Of(s.surface(tb), &s.roof, c)
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return got
 }
@@ -325,6 +325,7 @@ func TestRoughSurface(t *testing.T) {
 }
 
 func benchmark(b *testing.B, spots int, noise float64) {
+	b.Helper()
 	apart := 1.0
 	n := math.Sqrt(float64(spots)) * apart
 	s := walked(n, n, apart, noise, 1, func(x, y float64) float64 {

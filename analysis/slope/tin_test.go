@@ -58,11 +58,11 @@ func (s *survey) breakline(kind roof.BreaklineType, at ...[3]float64) {
 }
 
 // surface triangulates what was collected.
-func (s *survey) surface(t testing.TB) *surface.Surface {
-	t.Helper()
+func (s *survey) surface(tb testing.TB) *surface.Surface {
+	tb.Helper()
 	m, crossings, err := mesh.Triangulate(s.gx, s.gy, s.gz, s.segments)
 	if err != nil || len(crossings) > 0 {
-		t.Fatalf("triangulate: %v, %d crossings", err, len(crossings))
+		tb.Fatalf("triangulate: %v, %d crossings", err, len(crossings))
 	}
 	tin := &surface.TIN{
 		X: s.x, Y: s.y, Z: s.z, GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin, Sigma: s.sigma,
