@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // Output is one file to write.
@@ -70,7 +71,7 @@ func (s *Staged) makeFolder(dir string) error {
 func free(path string, overwrite bool) (bool, error) {
 	info, err := os.Lstat(path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		return true, nil
 	case err != nil:
 		return false, fmt.Errorf("look for %s: %w", path, err)

@@ -57,6 +57,7 @@ stays, how deep, how heavy, and what holds it there.
 			return usage("no command given")
 		},
 	}
+	root.SuggestionsMinimumDistance = 2
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {

@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"runnel/analysis/finding"
@@ -75,32 +76,66 @@ func (p *page) findingOf(i int) *finding.Finding {
 	return nil
 }
 
-// next lists what to do, most urgent first, each thing once: of a pond first what tells its causes apart.
+// task is one thing to do, and the ponds or outlets where it is to be done.
+type task struct {
+	text  string
+	names []string
+}
+
+// next lists what to do, most urgent first, each thing once.
 func (p *page) next() {
-	s := p.book.Study
-	var todo []string
-	for i := range s.Findings {
-		f := &s.Findings[i]
-		text := p.u.SayText(f.Do)
-		if k := p.listed(f.Pond); k >= 0 && f.Kind != finding.NoWayOut {
-			text = s.Listed[k].ID + ": " + p.u.SayText(s.Causes[k].Causes[0].Measure)
-		}
-		if text != "" && !contains(todo, text) {
-			todo = append(todo, text)
-		}
-	}
-	if len(todo) == 0 {
+	tasks := p.tasks()
+	if len(tasks) == 0 {
 		p.entry("NEXT", "Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.")
 		return
 	}
 	word := "NEXT"
-	for i, text := range todo[:min(steps, len(todo))] {
+	for i := range tasks[:min(steps, len(tasks))] {
+		text := tasks[i].text
+		if names := tasks[i].names; len(names) > 0 {
+			text = strings.Join(names, ", ") + ": " + text
+		}
 		p.number(word, i+1, text)
 		word = ""
 	}
-	if more := len(todo) - steps; more > 0 {
+	if more := len(tasks) - steps; more > 0 {
 		p.entry("", fmt.Sprintf("and %d more under FINDINGS.", more))
 	}
+}
+
+// tasks gathers what the findings ask for; of a pond first what tells its causes apart.
+func (p *page) tasks() []task {
+	s := p.book.Study
+	var all []task
+	for i := range s.Findings {
+		f := &s.Findings[i]
+		text, name := p.u.SayText(f.Do), ""
+		switch k := p.listed(f.Pond); {
+		case k >= 0 && f.Kind != finding.NoWayOut:
+			text, name = p.u.SayText(s.Causes[k].Causes[0].Measure), s.Listed[k].ID
+		case k < 0 && f.Outlet >= 0 && !strings.Contains(text, s.Surface.Outlets[f.Outlet].Label):
+			name = s.Surface.Outlets[f.Outlet].Label
+		}
+		if f.Severity == finding.Urgent {
+			text = "URGENT. " + text
+		}
+		if text != "" {
+			all = add(all, text, name)
+		}
+	}
+	return all
+}
+
+// add puts name to the task of that text, which it makes where there is none.
+func add(all []task, text, name string) []task {
+	k := slices.IndexFunc(all, func(t task) bool { return t.text == text })
+	if k < 0 {
+		k, all = len(all), append(all, task{text: text})
+	}
+	if name != "" && !slices.Contains(all[k].names, name) {
+		all[k].names = append(all[k].names, name)
+	}
+	return all
 }
 
 // listed returns the index into Study.Listed of a pond (index into ponding.Ponds.Ponds), -1 when it is not listed.
@@ -116,15 +151,6 @@ func (p *page) listed(pond int) int {
 // limit says what none of this says.
 func (p *page) limit() {
 	p.entry("LIMIT", "This does not say that the roof can carry the water. That is for a structural engineer.")
-}
-
-func contains(all []string, text string) bool {
-	for _, t := range all {
-		if t == text {
-			return true
-		}
-	}
-	return false
 }
 
 // capital returns s with its first letter in upper case.

@@ -91,7 +91,7 @@ func (p *page) mending(r *cause.Remedy) string {
 		return "setting the outlet " + p.u.SayDepth(r.Cut) + " lower"
 	case cause.ShaveAndDrop:
 	}
-	return "both"
+	return "doing both"
 }
 
 func (p *page) leaves(r *cause.Remedy) string {

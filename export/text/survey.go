@@ -17,11 +17,11 @@ func (p *page) survey() {
 	text := fmt.Sprintf("%d spots, about %s apart; ", s.Spots, p.u.SayLength(s.Spacing))
 	switch {
 	case s.Sigma > 0 && s.SigmaStated:
-		text += "standard deviation of a height " + p.u.SayDepth(s.Sigma) + ", as the survey states."
+		text += "a height is good to " + p.u.SayDepth(s.Sigma) + " (one standard deviation, as stated)."
 	case s.Sigma > 0:
-		text += "standard deviation of a height taken as " + p.u.SayDepth(s.Sigma) + ": the survey states none."
+		text += "it states no accuracy; heights scatter by about " + p.u.SayDepth(s.Sigma) + " about even planes."
 	default:
-		text += "the survey states no accuracy."
+		text += "it states no accuracy."
 	}
 	if not := p.notMeasured(); len(not) > 0 {
 		text += " Not measured: " + strings.Join(not, "; ") + "."

@@ -1,0 +1,313 @@
+package command_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"runnel/cmd/command"
+	"runnel/cmd/demo"
+)
+
+// run calls the command line and returns what it wrote.
+func run(t *testing.T, args ...string) (code int, out, err string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = command.Main(args, command.Streams{Out: &o, Err: &e})
+	return code, o.String(), e.String()
+}
+
+// demos writes the invented roofs and returns their folder.
+func demos(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	if _, err := demo.Write(dir, false); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func file(t *testing.T, dir, name, content string) string {
+	t.Helper()
+	path := filepath.Join(dir, name)
+	if err := os.WriteFile(path, []byte(content), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// slab is a roof of 10 m by 8 m that falls to a free edge: no pond, nothing urgent.
+const slab = `{"type":"FeatureCollection","units":"m","frame":"local","features":[
+{"type":"Feature","properties":{"role":"outline","name":"Slab","edge":"wall"},"geometry":{"type":"Polygon","coordinates":[[[0,0,5],[10,0,5.4],[10,8,5.4],[0,8,5],[0,0,5]]]}},
+{"type":"Feature","properties":{"role":"edge","type":"free"},"geometry":{"type":"LineString","coordinates":[[0,0],[0,8]]}},
+{"type":"Feature","properties":{"role":"spot","id":"1"},"geometry":{"type":"Point","coordinates":[3,4,5.12]}},
+{"type":"Feature","properties":{"role":"spot","id":"2"},"geometry":{"type":"Point","coordinates":[7,4,5.28]}},
+{"type":"Feature","properties":{"role":"spot","id":"3"},"geometry":{"type":"Point","coordinates":[5,2,5.2]}}]}`
+
+// basin is a roof with walls all round, no outlet and a low middle: its water has no way out.
+const basin = `{"type":"FeatureCollection","units":"m","frame":"local","features":[
+{"type":"Feature","properties":{"role":"outline","name":"Basin","edge":"wall"},"geometry":{"type":"Polygon","coordinates":[[[0,0,5],[10,0,5],[10,8,5],[0,8,5],[0,0,5]]]}},
+{"type":"Feature","properties":{"role":"spot","id":"1"},"geometry":{"type":"Point","coordinates":[3,4,4.9]}},
+{"type":"Feature","properties":{"role":"spot","id":"2"},"geometry":{"type":"Point","coordinates":[7,4,4.9]}},
+{"type":"Feature","properties":{"role":"spot","id":"3"},"geometry":{"type":"Point","coordinates":[5,2,4.95]}}]}`
+
+const broken = `{"type":"FeatureCollection","units":"m","frame":"local","features":[
+{"type":"Feature","properties":{"role":"outline","name":"Bow tie"},"geometry":{"type":"Polygon","coordinates":[[[0,0,5],[10,8,5],[10,0,5],[0,8,5],[0,0,5]]]}},
+{"type":"Feature","properties":{"role":"spot"},"geometry":{"type":"Point","coordinates":[3,4,5]}}]}`
+
+func TestExitCodes(t *testing.T) {
+	dir := t.TempDir()
+	good := file(t, dir, "slab.geojson", slab)
+	bad := file(t, dir, "bowtie.geojson", broken)
+	low := file(t, dir, "basin.geojson", basin)
+	taken := filepath.Join(dir, "taken")
+	if code, _, err := run(t, "check", good, "-o", taken); code != 0 {
+		t.Fatalf("exit %d: %s", code, err)
+	}
+	mixed := filepath.Join(dir, "mixed")
+	if err := os.Mkdir(mixed, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	file(t, mixed, "slab.geojson", slab)
+	file(t, mixed, "bowtie.geojson", broken)
+	for _, c := range []struct {
+		name string
+		args []string
+		code int
+		says string // on stderr, or on stdout when done
+	}{
+		{"done", []string{"check", good}, 0, "PONDS"},
+		{"version", []string{"version"}, 0, "runnel "},
+		{"help", []string{"check", "--help"}, 0, "runnel check outline.geojson spots.csv -o out"},
+		{"findings", []string{"check", low, "--fail-on", "urgent"}, 1, ""},
+		{"findings below the level", []string{"check", good, "--fail-on", "urgent"}, 0, ""},
+		{"no command", nil, 2, "no command given"},
+		{"unknown command", []string{"chek"}, 2, `unknown command "chek"; did you mean check?`},
+		{"unknown flag", []string{"check", good, "--frobnicate"}, 2, "unknown flag: --frobnicate"},
+		{"no file", []string{"check"}, 2, "give the files of one roof"},
+		{"too many arguments", []string{"demo", "a", "b"}, 2, "one argument too many"},
+		{"argument of version", []string{"version", "x"}, 2, "takes no arguments"},
+		{"unknown severity", []string{"check", good, "--fail-on", "bad"}, 2, "use note, repair or urgent"},
+		{"kinds without a folder", []string{"check", good, "--write", "json"}, 2, "-o FOLDER"},
+		{"unknown kind", []string{"check", good, "-o", dir, "--write", "json,pdf"}, 2, `unknown kind "pdf"`},
+		{"unknown units out", []string{"check", good, "--units-out", "imperial"}, 2, "give us or si"},
+		{"unknown unit", []string{"check", good, "--units", "furlong"}, 2, "furlong"},
+		{"bad criterion", []string{"check", good, "--pond-depth", "deep"}, 2, "--pond-depth"},
+		{"criterion without a unit", []string{"check", good, "--pond-depth", "0.5"}, 2, "unit"},
+		{"bad tolerance", []string{"check", good, "--tolerance", "-1"}, 2, "above 0"},
+		{"output exists", []string{"check", good, "-o", taken}, 2, "--overwrite"},
+		{"output is replaced", []string{"check", good, "-o", taken, "--overwrite"}, 0, ""},
+		{"campus without a folder", []string{"campus", dir}, 2, "-o FOLDER"},
+		{"no workers", []string{"campus", dir, "-o", taken, "--workers", "0"}, 2, "1 or more"},
+		{"missing file", []string{"check", filepath.Join(dir, "none.geojson")}, 3, "none.geojson"},
+		{"a directory", []string{"check", dir}, 3, filepath.Base(dir)},
+		{"refused", []string{"check", bad}, 3, "cross"},
+		{"missing criteria file", []string{"check", good, "--criteria", filepath.Join(dir, "none.json")}, 3, "none.json"},
+		{"folder below a file", []string{"check", good, "-o", filepath.Join(good, "out")}, 3, "folder"},
+		{"campus with a broken roof", []string{"campus", mixed, "-o", filepath.Join(dir, "campus")}, 4, "not checked"},
+		{"broken roofs win over findings", []string{"campus", mixed, "-o", filepath.Join(dir, "campus2"), "--fail-on", "note"}, 4, ""},
+	} {
+		code, out, err := run(t, c.args...)
+		if code != c.code {
+			t.Errorf("%s: exit %d, want %d\n%s", c.name, code, c.code, err)
+		}
+		if !strings.Contains(out+err, c.says) {
+			t.Errorf("%s: does not say %q:\n%s%s", c.name, c.says, out, err)
+		}
+		if (code == 2 || code == 3) && err == "" {
+			t.Errorf("%s: fails without a word", c.name)
+		}
+	}
+}
+
+// A run that fails must leave nothing behind, whichever output fails.
+func TestAFailedRunLeavesNothing(t *testing.T) {
+	dir := t.TempDir()
+	good := file(t, dir, "slab.geojson", slab)
+	out := filepath.Join(dir, "out")
+	var e bytes.Buffer
+	code := command.Main([]string{"check", good, "-o", out}, command.Streams{Out: closedPipe{}, Err: &e})
+	if code != 3 {
+		t.Errorf("exit %d, want 3: %s", code, e.String())
+	}
+	if _, err := os.Stat(out); !os.IsNotExist(err) {
+		t.Errorf("the folder was left behind: %v", err)
+	}
+}
+
+// closedPipe is a stdout that nobody reads.
+type closedPipe struct{}
+
+func (closedPipe) Write([]byte) (int, error) { return 0, errors.New("broken pipe") }
+
+func TestTextOrSummaryOnStdout(t *testing.T) {
+	good := file(t, t.TempDir(), "slab.geojson", slab)
+	_, page, _ := run(t, "check", good)
+	code, text, _ := run(t, "check", good, "--json")
+	var summary map[string]any
+	if err := json.Unmarshal([]byte(text), &summary); err != nil || code != 0 {
+		t.Fatalf("exit %d, %v", code, err)
+	}
+	// 10 m by 8 m.
+	if summary["area_m2"] != 80.0 || summary["schema"] != "runnel-summary-1" || summary["units"] != "si" {
+		t.Errorf("summary: %v, %v, %v", summary["area_m2"], summary["schema"], summary["units"])
+	}
+	if strings.HasPrefix(page, "{") {
+		t.Error("the page is JSON")
+	}
+	_, us, _ := run(t, "check", good, "--json", "--units-out", "us")
+	if err := json.Unmarshal([]byte(us), &summary); err != nil || summary["area_ft2"] != 861.112833 { // 80 / 0.09290304
+		t.Errorf("area %v sq ft, %v", summary["area_ft2"], err)
+	}
+}
+
+func TestTimingsAreOneLineOfJSON(t *testing.T) {
+	good := file(t, t.TempDir(), "slab.geojson", slab)
+	_, _, err := run(t, "check", good, "--timings")
+	lines := strings.Split(strings.TrimSpace(err), "\n")
+	var seconds map[string]float64
+	if e := json.Unmarshal([]byte(lines[len(lines)-1]), &seconds); e != nil {
+		t.Fatalf("%v in %q", e, err)
+	}
+	for _, step := range []string{"read", "surface", "slope", "flow", "ponds", "write", "total"} {
+		if _, ok := seconds[step]; !ok {
+			t.Errorf("no time for %s", step)
+		}
+	}
+}
+
+func TestCriteriaFlagsWin(t *testing.T) {
+	dir := t.TempDir()
+	good := file(t, dir, "slab.geojson", slab)
+	criteria := file(t, dir, "criteria.json", `{"min_slope":"3 %","contour":"50 mm"}`)
+	_, text, _ := run(t, "check", good, "--json", "--criteria", criteria, "--contour", "100 mm")
+	var summary struct{ Options map[string]float64 }
+	if err := json.Unmarshal([]byte(text), &summary); err != nil {
+		t.Fatal(err)
+	}
+	if summary.Options["min_slope_pct"] != 3 || summary.Options["contour_mm"] != 100 {
+		t.Errorf("options %v", summary.Options)
+	}
+}
+
+// contents returns the text of every file below dir by its name.
+func contents(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		all[strings.TrimPrefix(path, dir)] = string(text)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+func TestCampusDoesNotDependOnWorkers(t *testing.T) {
+	in := demos(t)
+	file(t, in, "bowtie.geojson", broken)
+	out := t.TempDir()
+	var pages []string
+	var files []map[string]string
+	for _, workers := range []string{"1", "4", "4"} {
+		dir := filepath.Join(out, "w"+workers+string(rune('a'+len(pages))))
+		code, page, err := run(t, "campus", in, "-o", dir, "--workers", workers)
+		if code != 4 {
+			t.Fatalf("exit %d, want 4: %s", code, err)
+		}
+		pages = append(pages, page)
+		files = append(files, contents(t, dir))
+	}
+	for i := range pages[1:] {
+		if pages[i+1] != pages[0] {
+			t.Errorf("page %d differs from the first", i+1)
+		}
+		if len(files[i+1]) != len(files[0]) {
+			t.Errorf("run %d writes %d files, the first %d", i+1, len(files[i+1]), len(files[0]))
+		}
+		for name, text := range files[0] {
+			if files[i+1][name] != text {
+				t.Errorf("%s differs from the first run's", name)
+			}
+		}
+	}
+	if !strings.Contains(pages[0], "Could not be checked: 1.") || !strings.Contains(pages[0], "bowtie: not checked: ") {
+		t.Errorf("page:\n%s", pages[0])
+	}
+	for _, name := range []string{"/campus.csv", "/campus.geojson", "/library.geojson", "/library.json"} {
+		if files[0][name] == "" {
+			t.Errorf("no %s", name)
+		}
+	}
+}
+
+func TestCampusRefusesWhatExists(t *testing.T) {
+	dir := t.TempDir()
+	in := filepath.Join(dir, "in")
+	if err := os.Mkdir(in, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	file(t, in, "slab.geojson", slab)
+	out := filepath.Join(dir, "out")
+	if code, _, err := run(t, "campus", in, "-o", out); code != 0 {
+		t.Fatalf("exit %d: %s", code, err)
+	}
+	before := contents(t, out)
+	if code, _, _ := run(t, "campus", in, "-o", out); code != 2 {
+		t.Errorf("exit %d, want 2", code)
+	}
+	if code, _, err := run(t, "campus", in, "-o", out, "--overwrite"); code != 0 {
+		t.Errorf("exit %d, want 0: %s", code, err)
+	}
+	after := contents(t, out)
+	if len(after) != len(before) {
+		t.Errorf("%d files, want %d", len(after), len(before))
+	}
+}
+
+// Progress is for a terminal only.
+func TestProgressOnATerminal(t *testing.T) {
+	dir := t.TempDir()
+	in := filepath.Join(dir, "in")
+	if err := os.Mkdir(in, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	file(t, in, "slab.geojson", slab)
+	for _, terminal := range []bool{false, true} {
+		var o, e bytes.Buffer
+		args := []string{"campus", in, "-o", filepath.Join(dir, map[bool]string{false: "a", true: "b"}[terminal])}
+		if code := command.Main(args, command.Streams{Out: &o, Err: &e, Terminal: terminal}); code != 0 {
+			t.Fatalf("exit %d: %s", code, e.String())
+		}
+		if got := strings.Contains(e.String(), "1 of 1 roofs"); got != terminal {
+			t.Errorf("terminal %v: progress %v", terminal, got)
+		}
+	}
+}
+
+func TestDemoWritesWhatCheckReads(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "demo")
+	code, out, err := run(t, "demo", dir)
+	if code != 0 {
+		t.Fatalf("exit %d: %s", code, err)
+	}
+	if names := strings.Fields(out); !slices.Contains(names, filepath.ToSlash(filepath.Join(dir, "library.geojson"))) {
+		t.Errorf("wrote %v", names)
+	}
+	if code, _, _ := run(t, "demo", dir); code != 2 {
+		t.Errorf("a second time: exit %d, want 2", code)
+	}
+	if code, _, err := run(t, "demo", dir, "--overwrite"); code != 0 {
+		t.Errorf("with --overwrite: exit %d: %s", code, err)
+	}
+}
