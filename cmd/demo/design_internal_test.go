@@ -125,11 +125,11 @@ func TestSurveysStayOnTheRoof(t *testing.T) {
 		for _, group := range append(append([][]shot{s.walls, s.spots}, s.folds...), s.curbs...) {
 			for _, p := range group {
 				ring := closed(s.site.outline)
-				if !planar.RingContains(ring, p.at) && offsetOf(p.at, ring) > same {
+				if !planar.RingContains(ring, p.at) && offsetOf(p.at, ring) > onto {
 					t.Errorf("%s: shot at %.3f is off the roof", r.Stem(), p.at)
 				}
 				for _, k := range s.site.curbs {
-					if c := closed(k.ring); planar.RingContains(c, p.at) && offsetOf(p.at, c) > same {
+					if c := closed(k.ring); planar.RingContains(c, p.at) && offsetOf(p.at, c) > onto {
 						t.Errorf("%s: shot at %.3f is in a curb", r.Stem(), p.at)
 					}
 				}

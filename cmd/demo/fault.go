@@ -2,6 +2,7 @@ package demo
 
 import (
 	"math"
+	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -61,7 +62,7 @@ func (s *site) mound(i int, radius, depth, slope float64) {
 func (s *site) line(a, b, low orb.Point, height, slope float64) {
 	const width = 0.12
 	s.raise(func(p orb.Point) float64 { return height * ribbon(a, b, width)(p) })
-	s.strip(a, b, -width, 0, width)
+	s.strip(a, b, -width, width)
 	s.laid = append(s.laid, laid{a, b, width})
 	s.keep = append(s.keep, band(a, b, clear))
 	s.faults = append(s.faults, Fault{
@@ -70,18 +71,22 @@ func (s *site) line(a, b, low orb.Point, height, slope float64) {
 	})
 }
 
-// strip shoots lines parallel to a-b at the given distances to its left, a shot every 2.4 m, and keeps
-// breaklines off.
+// strip shoots spots along lines parallel to a-b at the given distances to its left, one every 2.4 m.
 func (s *site) strip(a, b orb.Point, left ...float64) {
-	l := distance(a, b)
-	nx, ny := -(b[1]-a[1])/l, (b[0]-a[0])/l
-	n := max(2, int(math.Ceil(l/2.4)))
+	n := max(2, int(math.Ceil(distance(a, b)/2.4)))
 	for _, d := range left {
+		c, e := beside(a, b, d)
 		for j := range n + 1 {
-			p := between(a, b, float64(j)/float64(n))
-			s.shoot(orb.Point{p[0] + nx*d, p[1] + ny*d})
+			s.shoot(between(c, e, float64(j)/float64(n)))
 		}
 	}
+}
+
+// beside returns the stretch parallel to a-b at the given distance to its left.
+func beside(a, b orb.Point, left float64) (c, d orb.Point) {
+	l := distance(a, b)
+	nx, ny := -left*(b[1]-a[1])/l, left*(b[0]-a[0])/l
+	return orb.Point{a[0] + nx, a[1] + ny}, orb.Point{b[0] + nx, b[1] + ny}
 }
 
 // dish lets the roof sag in a paraboloid about c, deep enough to hold a pond of the given depth on a
@@ -123,24 +128,30 @@ func band(a, b orb.Point, reach float64) orb.Ring {
 	})
 }
 
-// crossFolds gives every breakline that runs over the stretch a to b a shot on it and at both its feet.
-func (s *site) crossFolds(a, b orb.Point, width float64) {
+// crossFolds gives every breakline that runs over what was laid a shot on its top and at both its feet, and
+// makes the top a breakline of its own that runs through them.
+func (s *site) crossFolds(l laid) {
+	top := []orb.Point{l.a, l.b}
 	for i, f := range s.folds {
 		path := f.path[:1:1]
 		for _, p := range f.path[1:] {
 			q := path[len(path)-1]
-			if t, ok := meet(q, p, a, b); ok {
-				foot := width / distance(q, p) * distance(a, b) * distance(q, p) / math.Abs((p[0]-q[0])*(b[1]-a[1])-(p[1]-q[1])*(b[0]-a[0]))
+			if t, ok := meet(q, p, l.a, l.b); ok {
+				sine := math.Abs((p[0]-q[0])*(l.b[1]-l.a[1])-(p[1]-q[1])*(l.b[0]-l.a[0])) / (distance(q, p) * distance(l.a, l.b))
+				foot := l.width / (sine * distance(q, p))
 				for _, u := range []float64{t - foot, t, t + foot} {
 					if u > 0 && u < 1 {
 						path = append(path, between(q, p, u))
 					}
 				}
+				top = append(top, between(q, p, t))
 			}
 			path = append(path, p)
 		}
 		s.folds[i].path = path
 	}
+	sort.Slice(top, func(i, j int) bool { return distance(l.a, top[i]) < distance(l.a, top[j]) })
+	s.fold("grade-break", top...)
 }
 
 // meet returns the share of the way from p to q at which that stretch crosses a to b.

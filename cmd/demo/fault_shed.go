@@ -27,7 +27,8 @@ func (s *shed) step(at, depth float64) {
 	const width = 0.15
 	height := depth + s.slope*width
 	s.raise(func(p orb.Point) float64 { return height * math.Min(1, math.Max(0, (at-p[1])/width)) })
-	s.strip(orb.Point{0, at}, orb.Point{s.width, at}, -width, 0)
+	s.fold("grade-break", orb.Point{0, at}, orb.Point{s.width, at})
+	s.fold("grade-break", orb.Point{0, at - width}, orb.Point{s.width, at - width})
 	s.keep = append(s.keep, box(0, at-0.5, s.width, at+0.4))
 	s.faults = append(s.faults, Fault{
 		Kind: finding.Step, What: "the roof steps up on a line across its fall",

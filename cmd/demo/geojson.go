@@ -76,10 +76,11 @@ func (r *Roof) drawing(c *collection) {
 	ring := "[[" + f.flat(closed(s.outline)) + "]]"
 	if f.corner {
 		var corners []shot
-		for _, w := range append(r.survey.walls, r.survey.walls[0]) {
-			for _, p := range s.outline {
-				if w.at == p {
-					corners = append(corners, w)
+		for _, p := range closed(s.outline) {
+			for _, w := range r.survey.walls {
+				if distance(w.at, p) <= same {
+					corners = append(corners, shot{p, w.z})
+					break
 				}
 			}
 		}
@@ -145,7 +146,7 @@ type point struct {
 func (r *Roof) points() []point {
 	s := r.survey
 	held := map[orb.Point]bool{}
-	onWall := func(p orb.Point) bool { return offsetOf(p, closed(s.site.outline)) <= same }
+	onWall := func(p orb.Point) bool { return offsetOf(p, closed(s.site.outline)) <= onto }
 	for _, lines := range [][][]shot{s.curbs, s.folds} {
 		for _, line := range lines {
 			for _, p := range line {
@@ -154,8 +155,10 @@ func (r *Roof) points() []point {
 		}
 	}
 	if r.format.corner {
-		for _, p := range s.site.outline {
-			held[p] = true
+		for _, p := range s.walls {
+			for _, q := range s.site.outline {
+				held[p.at] = held[p.at] || distance(p.at, q) <= same
+			}
 		}
 	}
 	var list []point

@@ -38,10 +38,6 @@ func (r *Roof) table() []byte {
 		kind := strings.ToUpper(s.kinds[i])
 		number[kind]++
 		for j, p := range line {
-			if s.kinds[i] == "grade-break" {
-				row(p, p.z, "SPOT")
-				continue
-			}
 			code := fmt.Sprintf("%s %d", kind, number[kind])
 			if j == 0 {
 				code += " begin"

@@ -34,7 +34,8 @@ type survey struct {
 
 // Distances that a surveyor keeps [m].
 const (
-	same     = 0.001 // closer shots are one shot
+	same     = 0.04  // closer shots are one shot
+	onto     = 0.001 // what lies no farther off a line lies on it
 	near     = 0.25  // no second shot closer than this along a line
 	clear    = 0.5   // rows keep off lines and other shots
 	wallStep = 3.0   // along walls
@@ -52,7 +53,7 @@ type crew struct {
 func measure(s *site, m method) *survey {
 	c := &crew{survey: &survey{site: s}, method: m, random: rand.New(rand.NewPCG(m.seed, 0x72756e6e656c))}
 	for _, l := range s.laid {
-		s.crossFolds(l.a, l.b, l.width)
+		s.crossFolds(l)
 	}
 	for _, k := range s.curbs {
 		c.curbs = append(c.curbs, c.shootAll(k.ring))
@@ -64,7 +65,7 @@ func measure(s *site, m method) *survey {
 		}
 	}
 	for _, p := range s.shots {
-		if _, ok := c.held(p, near/2); !ok && c.onRoof(p) {
+		if _, ok := c.held(p, 0.2*near); !ok && c.onRoof(p) {
 			c.spots = append(c.spots, c.shoot(p))
 		}
 	}
@@ -137,7 +138,7 @@ func (c *crew) wall(a, b orb.Point) []shot {
 	var stretch []shot
 	length := distance(a, b)
 	for _, s := range c.taken {
-		if d := distance(a, s.at); offset(s.at, a, b) <= same && d > same && d < length-same {
+		if d := distance(a, s.at); offset(s.at, a, b) <= onto && d > same && d < length-same {
 			stretch = append(stretch, s)
 		}
 	}
@@ -167,11 +168,11 @@ func (c *crew) rows() {
 // onRoof reports whether the rod can be held at p.
 func (c *crew) onRoof(p orb.Point) bool {
 	ring := closed(c.site.outline)
-	if !planar.RingContains(ring, p) && offsetOf(p, ring) > same {
+	if !planar.RingContains(ring, p) && offsetOf(p, ring) > onto {
 		return false
 	}
 	for _, k := range c.site.curbs {
-		if r := closed(k.ring); planar.RingContains(r, p) && offsetOf(p, r) > same {
+		if r := closed(k.ring); planar.RingContains(r, p) && offsetOf(p, r) > onto {
 			return false
 		}
 	}
