@@ -2,6 +2,7 @@ package importer
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"runnel/analysis/quantity"
@@ -25,7 +26,11 @@ type source struct {
 func open(paths []string, o Options, problems *roof.Refusal) []*source {
 	var sources []*source
 	po := pointOptions(o, problems)
-	for _, path := range paths {
+	for i, path := range paths {
+		if slices.Contains(paths[:i], path) {
+			refuse(problems, path, "the file is given twice", "name it once")
+			continue
+		}
 		data, isGeoJSON, rule, mend := load(path)
 		if rule != "" {
 			refuse(problems, path, rule, mend)

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/paulmach/orb"
 	"github.com/tidwall/gjson"
 
 	"runnel/analysis/roof"
@@ -25,6 +26,8 @@ type reader struct {
 	id       string
 	props    gjson.Result
 	geometry gjson.Result
+	first    orb.Point // its first position, when hasFirst
+	hasFirst bool
 
 	loose   []gjson.Result // polygons without a role
 	looseAt []int          // their feature numbers
@@ -85,7 +88,7 @@ func (d *Document) Outlines() int {
 func (r *reader) open(f gjson.Result) {
 	r.props = f.Get("properties")
 	r.geometry = f.Get("geometry")
-	r.id = ""
+	r.id, r.hasFirst = "", false
 	for _, v := range []gjson.Result{r.props.Get("id"), f.Get("id")} {
 		if v.Type == gjson.String || v.Type == gjson.Number {
 			r.id = v.String()
@@ -97,7 +100,7 @@ func (r *reader) open(f gjson.Result) {
 // feature reads one feature.
 func (r *reader) feature(f gjson.Result) {
 	if !f.IsObject() || f.Get("type").String() != "Feature" {
-		r.id = ""
+		r.id, r.hasFirst = "", false
 		r.refuse("this is not a Feature", `give it "type": "Feature"`)
 		return
 	}
@@ -217,7 +220,7 @@ func (r *reader) head() roof.Feature {
 	return h
 }
 
-// refuse adds a problem of the feature at hand.
+// refuse adds a problem of the feature at hand, at its first position where that is known.
 func (r *reader) refuse(rule, mend string) {
-	r.problems.Add(roof.Problem{Origin: r.origin(), Rule: rule, Mend: mend})
+	r.problems.Add(roof.Problem{Origin: r.origin(), At: r.first, HasAt: r.hasFirst, Rule: rule, Mend: mend})
 }

@@ -28,7 +28,8 @@ func (r *reader) position(v gjson.Result) (p roof.Position, ok bool) {
 			value, isNumber = finite(c)
 		}
 		if !isNumber {
-			r.refuse(fmt.Sprintf("a position has %.40s where a finite number belongs: %.80s", c.Raw, v.Raw), "write the measured number; leave an unknown elevation out")
+			r.hasFirst = false
+			r.refuse(fmt.Sprintf("%.40s in the position %.80s is not a finite number", c.Raw, v.Raw), "write the measured number, or take the feature out")
 			ok = false
 			return false
 		}
@@ -45,8 +46,12 @@ func (r *reader) position(v gjson.Result) (p roof.Position, ok bool) {
 		return p, false
 	}
 	if n < 2 {
+		r.hasFirst = false
 		r.refuse(fmt.Sprintf("a position has fewer than two numbers: %.80s", v.Raw), "write [x, y] or [x, y, elevation]")
 		return p, false
+	}
+	if !r.hasFirst {
+		r.first, r.hasFirst = p.Plan, true
 	}
 	return p, r.checked(p)
 }

@@ -124,7 +124,7 @@ func (f *File) withoutHeader(fields []string) (rule, mend string) {
 	layout := []kind{xColumn, yColumn, zColumn}
 	switch n := len(fields); {
 	case n < 3:
-		return fmt.Sprintf("the row has %d fields, too few for a point", n), "give at least two plan coordinates and an elevation"
+		return fmt.Sprintf("the row has %s, too few for a point", counted(n, "field")), "give at least two plan coordinates and an elevation"
 	case n == 4 && !looksNumeric(fields[3]):
 		layout = append(layout, codeColumn)
 	case n == 4:

@@ -95,9 +95,14 @@ func (r *reader) prepare() bool {
 	if r.at[rodColumn] < 0 {
 		return true
 	}
+	const say = "say --hi with the elevation of the instrument's line of sight"
+	if r.options.HI == "" {
+		r.refuse("the elevations are rod readings, and the height of instrument is not known", say)
+		return false
+	}
 	hi, imperial, err := quantity.ReadLength(r.options.HI, r.set.Unit)
 	if err != nil {
-		r.refuse("the elevations are rod readings, and the height of instrument is not known: "+err.Error(), "say --hi with the elevation of the instrument's line of sight")
+		r.refuse("--hi: "+err.Error(), say)
 		return false
 	}
 	r.out.Imperial = r.out.Imperial || imperial
@@ -154,7 +159,7 @@ func (r *reader) even(fields []string, text string) []string {
 	if len(fields) == want {
 		return fields
 	}
-	rule := fmt.Sprintf("the row has %d fields where %d belong", len(fields), want)
+	rule := fmt.Sprintf("the row has %s where %d belong", counted(len(fields), "field"), want)
 	mend := "write a value, or nothing between two separators, for each column; put a text that holds a separator in quotes"
 	if sep := guessSeparator(text); sep != r.sep {
 		rule += fmt.Sprintf(": it is separated by %s, the rows before by %s", separatorName(sep), separatorName(r.sep))
@@ -162,6 +167,14 @@ func (r *reader) even(fields []string, text string) []string {
 	}
 	r.refuse(rule, mend)
 	return nil
+}
+
+// counted writes a number of things.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return strconv.Itoa(n) + " " + thing + "s"
 }
 
 // codeOf returns the code of a row.
