@@ -12,7 +12,7 @@ import (
 type wetValley struct {
 	line   *slope.Line // nil none
 	length float64     // plan length of it under water [m]
-	off    float64     // distance of the pond's lip from it [m]
+	beside float64     // depth of water over it at its place nearest to the lip [m]
 }
 
 // valleyOf finds the valley under the pond's water.
@@ -35,10 +35,15 @@ func (m *model) valleyOf(st *site) wetValley {
 		return best
 	}
 	lip := st.way.v[st.way.lip]
-	best.off = math.Inf(1)
-	p := best.line.Plan
-	for i := 1; i < len(p); i++ {
-		best.off = math.Min(best.off, apart(m.t.X[lip], m.t.Y[lip], p[i-1], p[i]))
+	near := math.Inf(1)
+	l := best.line
+	for i := 1; i < len(l.Plan); i++ {
+		d, k := apart(m.t.X[lip], m.t.Y[lip], l.Plan[i-1], l.Plan[i])
+		if d < near {
+			near = d
+			za, zb := m.t.Z[l.Vertices[i-1]], m.t.Z[l.Vertices[i]]
+			best.beside = math.Max(0, st.p.Level-za-k*(zb-za))
+		}
 	}
 	return best
 }
@@ -54,41 +59,34 @@ func (m *model) lineAt(of []int32, v int32) int32 {
 // wetLength returns the plan length of a line that lies below level.
 func (m *model) wetLength(l *slope.Line, level float64) float64 {
 	sum := 0.0
-	for i := 1; i < len(l.Vertices); i++ {
-		a, b := l.Vertices[i-1], l.Vertices[i]
-		sum += wetPart(m.t.Z[a], m.t.Z[b], level) * math.Hypot(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a])
+	for i := 1; i < len(l.Plan); i++ {
+		a, b := l.Plan[i-1], l.Plan[i]
+		sum += wetPart(l.Levels[i-1], l.Levels[i], level) * math.Hypot(b[0]-a[0], b[1]-a[1])
 	}
 	return sum
 }
 
-// apart returns the distance of (x, y) from the stretch p to q.
-func apart(x, y float64, p, q [2]float64) float64 {
+// apart returns the distance of (x, y) from the stretch p to q, and where on it the nearest place lies.
+func apart(x, y float64, p, q [2]float64) (d, k float64) {
 	ux, uy := q[0]-p[0], q[1]-p[1]
 	vx, vy := x-p[0], y-p[1]
 	if l := ux*ux + uy*uy; l > 0 {
-		k := math.Min(1, math.Max(0, (vx*ux+vy*uy)/l))
-		vx, vy = vx-k*ux, vy-k*uy
+		k = math.Min(1, math.Max(0, (vx*ux+vy*uy)/l))
 	}
-	return math.Hypot(vx, vy)
+	return math.Hypot(vx-k*ux, vy-k*uy), k
 }
 
 // alongValley says how far the pond is a stretch of its valley that does not run: it lies along the line,
-// and its way out goes along the line too. Physical reason: a valley is where water is led to an outlet.
-// Where water stands in a trough but its way out goes across, over the trough's side, the trough is the foot
-// of something else: a dam, a step, a span that is arched.
+// and its way out goes along the line too, so that the line itself rises to the level where the water
+// leaves. Physical reason: a valley is where water is led to an outlet. Where water stands in a trough but
+// goes out across its side, the line being deep under water there, the trough is the foot of something
+// else: a dam, a step, a span that is arched.
 func (v *view) alongValley() float64 {
 	w := &v.valley
 	if w.line == nil || v.long == 0 {
 		return 0
 	}
-	return ramp(w.length/v.long, 0.3, 0.7) * ramp(w.off, v.scale, v.scale/3)
-}
-
-// reach returns the slope of the valley over the pond and as much again below its lip: what the line does
-// there, whatever it does elsewhere.
-func (v *view) valleyFall() float64 {
-	l := v.valley.line
-	return l.Slope
+	return ramp(w.length/v.long, 0.3, 0.7) * ramp(w.beside/v.depth, 0.6, 0.3)
 }
 
 // valleyFlat: the pond lies along a valley that is level or falls back.

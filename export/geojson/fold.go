@@ -62,12 +62,6 @@ func (w *writer) ridges() {
 // fold begins a valley or ridge.
 func (w *writer) fold(layer, id, title string, l *slope.Line) {
 	w.open(layer, id, title)
-	t := w.book.Study.Surface.TIN
-	w.line(l.Plan, func(i int) (float64, bool) {
-		if i >= len(l.Vertices) {
-			return 0, false
-		}
-		return t.Z[l.Vertices[i]], true
-	})
+	w.line(l.Plan, func(i int) (float64, bool) { return l.Levels[i], true })
 	w.book.Line(&w.props, l)
 }
