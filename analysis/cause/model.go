@@ -72,8 +72,13 @@ func lines(of []int32, ls []slope.Line) {
 	}
 }
 
+// mostScatter is the most that an estimated scatter counts as error of measurement: what levels and total
+// stations give (recalled). Physical reason: the scatter about planes also holds the roof's own unevenness,
+// dishes above all, which is what is looked for and must not hide itself. A coarser method must be stated.
+const mostScatter = 0.003
+
 // noiseOf returns the root mean square of the stated standard deviations; where none is stated, the scatter
-// of the spots about their planes.
+// of the spots about their planes, but no more than mostScatter.
 func noiseOf(t *surface.TIN, scatter float64) float64 {
 	sum, n := 0.0, 0
 	for _, s := range t.Sigma {
@@ -84,7 +89,7 @@ func noiseOf(t *surface.TIN, scatter float64) float64 {
 	}
 	switch {
 	case n == 0 && scatter > 0:
-		return scatter
+		return math.Min(scatter, mostScatter)
 	case n == 0:
 		return sigmaUnstated
 	}
