@@ -22,7 +22,7 @@ func (d *draft) turnArtefacts(m *mesh.Mesh, nodes []int32) map[int32]bool {
 			if turnable(m, e) && turnHelps(m, on, e) {
 				turned[f], turned[m.Twin[e]/3] = true, true
 				turn(m, e)
-				d.notes.count(noteTurned, 1)
+				d.notes.count(noteTurned)
 				break
 			}
 		}

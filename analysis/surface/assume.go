@@ -87,7 +87,7 @@ func (d *draft) assumeOutline() {
 		for _, n := range d.chains[c].node {
 			if d.how[n] == unknown {
 				d.z[n], d.how[n] = p.at(d.x[n], d.y[n]), assumed
-				d.notes.count(noteAssumedCorner, 1)
+				d.notes.count(noteAssumedCorner)
 			}
 		}
 	}
@@ -133,7 +133,7 @@ func (d *draft) placeFeet() {
 		n := d.add(x, y, source{isOutline, 0})
 		d.z[n], d.how[n] = p.at(x, y), assumed
 		d.splitAt(s, f.t, n)
-		d.notes.count(noteAssumedFoot, 1)
+		d.notes.count(noteAssumedFoot)
 	}
 }
 

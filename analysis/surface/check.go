@@ -118,3 +118,22 @@ func (t *TIN) checkDelaunay(turned map[int32]bool) error {
 	}
 	return nil
 }
+
+// checkCut proves the cut TIN: a closed structure of positive facets that covers what the TIN covers, but for the rounding of
+// new vertices on the border.
+func (s *Surface) checkCut(grown int64) error {
+	if err := s.Cut.checkStructure(); err != nil {
+		return err
+	}
+	var was, is int64
+	for f := range int32(s.TIN.Facets()) {
+		was += s.TIN.TwiceArea(f)
+	}
+	for f := range int32(s.Cut.Facets()) {
+		is += s.Cut.TwiceArea(f)
+	}
+	if was+grown != is {
+		return fault.New("surface", "footprints changed the area from %d to %d square grid units", was, is)
+	}
+	return nil
+}

@@ -28,7 +28,7 @@ func (d *draft) findCrossings() {
 			d.meets = append(d.meets, meeting{n, i.chain, j.chain, false})
 		}
 		if a.role == isBreakline && b.role == isBreakline {
-			d.notes.count(noteCrossed, 1)
+			d.notes.count(noteCrossed)
 		}
 	}
 	d.applySplits()

@@ -35,7 +35,7 @@ func (d *draft) elevateCurbs() {
 			z = p.at(d.x[n], d.y[n])
 		}
 		d.z[n], d.how[n] = z, drawn
-		d.notes.count(noteCurbCorner, 1)
+		d.notes.count(noteCurbCorner)
 	}
 }
 

@@ -12,9 +12,10 @@ import (
 // New vertices stand on the grid in plan, so a piece of an old edge may lie up to a grid unit beside it; it keeps the old
 // edge's sign of flow. What that adds to the area along the border is kept in grown.
 type cutter struct {
-	*TIN        // the copy
-	from  *TIN  // as it was
-	grown int64 // twice the area by which the border moved out
+	*TIN           // the copy
+	from   *TIN    // as it was
+	border *border // of from
+	grown  int64   // twice the area by which the border moved out
 }
 
 func newCutter(t *TIN) *cutter {
@@ -28,7 +29,7 @@ func newCutter(t *TIN) *cutter {
 	for f := range c.Parent {
 		c.Parent[f] = int32(f)
 	}
-	return &cutter{TIN: &c, from: t}
+	return &cutter{TIN: &c, from: t, border: newBorder(t)}
 }
 
 // vertex adds a vertex at a grid place.
@@ -123,7 +124,7 @@ func (c *cutter) splitEdge(e, x, y int32) int32 {
 	c.Flag[g], c.Run[g] = c.Flag[e], c.Run[e]
 	c.Out[v] = g
 	if o < 0 {
-		c.grown += int64(-twiceArea(c.GX, c.GY, a, b, v))
+		c.grown -= twiceArea(c.GX, c.GY, a, b, v)
 		return v
 	}
 	p := Prev(o)

@@ -50,7 +50,6 @@ type draft struct {
 	splits  []split
 	meets   []meeting
 	mixed   map[int32]*mixture
-	segs    []span
 
 	places  *places
 	notes   notes

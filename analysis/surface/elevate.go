@@ -37,7 +37,8 @@ func (d *draft) elevateBreaklines() {
 func (d *draft) countKnown(c *chain) {
 	n := 0
 	for i, v := range c.node {
-		if d.how[v] != unknown && !(c.closed && i == len(c.node)-1) {
+		again := c.closed && i == len(c.node)-1
+		if d.how[v] != unknown && !again {
 			n++
 		}
 	}
@@ -142,8 +143,7 @@ func (d *draft) along(c, n int32) (z int32, ok bool) {
 // or -1. On the outline it looks no further than the corners of i's edge.
 func (d *draft) neighbour(c *chain, i, step int) int {
 	last := len(c.node) - 1
-	for k := range last {
-		_ = k
+	for range last {
 		i += step
 		if c.closed {
 			i = (i + last) % last
@@ -224,7 +224,7 @@ func (d *draft) checkEnds() {
 			if p < 0 || q < 0 {
 				continue
 			}
-			if ch.role == isOutline && !(ch.own[p] && ch.own[q]) {
+			if ch.role == isOutline && (!ch.own[p] || !ch.own[q]) {
 				continue // between spots on the wall the outline has no elevation of its own: this is one more shot there
 			}
 			d.compareEnd(ch, n, d.between(ch, p, i, q))

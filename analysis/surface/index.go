@@ -1,6 +1,9 @@
 package surface
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // index finds the items near a place: a uniform grid of cells, each with the items that touch it.
 type index struct {
@@ -59,6 +62,18 @@ func clampInt(v float64, n int) int { return max(0, min(n-1, int(math.Max(v, 0))
 
 // near returns the items of the cell of (x, y), ascending.
 func (g *index) near(x, y float64) []int32 { return g.list(g.row(y)*g.nx + g.column(x)) }
+
+// within returns the items of the cells that a box meets, ascending, each once.
+func (g *index) within(x0, y0, x1, y1 float64) []int32 {
+	var out []int32
+	for row := g.row(y0); row <= g.row(y1); row++ {
+		for col := g.column(x0); col <= g.column(x1); col++ {
+			out = append(out, g.list(row*g.nx+col)...)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
 
 func (g *index) list(cell int) []int32 { return g.items[g.start[cell]:g.start[cell+1]] }
 

@@ -68,8 +68,8 @@ func (t *notes) add(k note, id string) {
 	}
 }
 
-// count counts n things without ids.
-func (t *notes) count(k note, n int) { t.n[k] += n }
+// count counts one thing without an id.
+func (t *notes) count(k note) { t.n[k]++ }
 
 // sentences returns everything that is to be said.
 func (t *notes) sentences() []string {

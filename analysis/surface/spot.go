@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
 )
@@ -219,7 +217,7 @@ func (d *draft) newCurbTest() *curbTest {
 	var boxes []box
 	for c := d.outline; c < d.curbs; c++ {
 		node := d.chains[c].node
-		b := orb.Bound(d.plan(node).Bound())
+		b := d.plan(node).Bound()
 		boxes = append(boxes, box{b.Min[0] * perMetre, b.Min[1] * perMetre, b.Max[0] * perMetre, b.Max[1] * perMetre})
 		t.rings = append(t.rings, d.newRingTest(node))
 	}

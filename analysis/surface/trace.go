@@ -2,6 +2,7 @@ package surface
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"runnel/analysis/fault"
@@ -72,24 +73,26 @@ func (c *cutter) cutRing(l *Locator, ring []corner) error {
 	return nil
 }
 
-// borderNear returns the vertices at which border half-edges start whose boxes meet that of a ring. The half-edges
-// themselves change their numbers as facets are cut.
+// borderNear returns the vertices of the border from which border half-edges near a ring start. The half-edges themselves
+// change their numbers as facets are cut.
 func (c *cutter) borderNear(ring []corner) []int32 {
-	lo, hi := ring[0], ring[0]
-	for _, p := range ring {
-		lo.x, lo.y, hi.x, hi.y = min(lo.x, p.x), min(lo.y, p.y), max(hi.x, p.x), max(hi.y, p.y)
-	}
+	b := ringBox(ring)
 	var near []int32
-	for e, o := range c.Twin {
-		if o >= 0 {
-			continue
-		}
-		a, b := c.V[e], c.End(int32(e))
-		if max(c.GX[a], c.GX[b]) >= lo.x && min(c.GX[a], c.GX[b]) <= hi.x && max(c.GY[a], c.GY[b]) >= lo.y && min(c.GY[a], c.GY[b]) <= hi.y {
-			near = append(near, a)
+	for _, e := range c.border.near(b.x0/perMetre, b.y0/perMetre, b.x1/perMetre, b.y1/perMetre) {
+		for v, end := c.from.V[e], c.from.End(e); v != end; v = c.End(c.Out[v]) {
+			near = append(near, v)
 		}
 	}
 	return near
+}
+
+// ringBox returns the box of a ring in grid units.
+func ringBox(ring []corner) box {
+	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range ring {
+		b = b.join(box{float64(p.x), float64(p.y), float64(p.x), float64(p.y)})
+	}
+	return b
 }
 
 // stop is a vertex on a side, t of the way along.
@@ -174,7 +177,7 @@ func (c *cutter) step(u, w int32) int32 {
 	e := c.Out[u]
 	for first := e; ; {
 		b, d := c.End(e), c.V[Prev(e)]
-		ob, od := c.TIN.orient(u, b, w), c.TIN.orient(u, d, w)
+		ob, od := c.orient(u, b, w), c.orient(u, d, w)
 		switch {
 		case ob == 0 && c.ahead(u, b, w):
 			c.mark(e)

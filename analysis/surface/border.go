@@ -1,0 +1,117 @@
+package surface
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// border is the border of a TIN: its half-edges without a twin, and where they are.
+type border struct {
+	t     *TIN
+	edges []int32
+	grid  *index
+}
+
+func newBorder(t *TIN) *border {
+	b := &border{t: t}
+	for e, o := range t.Twin {
+		if o < 0 {
+			b.edges = append(b.edges, int32(e))
+		}
+	}
+	b.grid = newBoxIndex(len(b.edges), max(64, 2*len(b.edges)), b.box)
+	return b
+}
+
+func (b *border) box(i int) box {
+	u, v := b.t.V[b.edges[i]], b.t.End(b.edges[i])
+	return box{
+		math.Min(b.t.X[u], b.t.X[v]), math.Min(b.t.Y[u], b.t.Y[v]),
+		math.Max(b.t.X[u], b.t.X[v]), math.Max(b.t.Y[u], b.t.Y[v]),
+	}
+}
+
+// near returns the half-edges whose boxes may meet a box [m], ascending.
+func (b *border) near(x0, y0, x1, y1 float64) []int32 {
+	var out []int32
+	for _, i := range b.grid.within(x0, y0, x1, y1) {
+		if c := b.box(int(i)); c.x0 <= x1 && c.x1 >= x0 && c.y0 <= y1 && c.y1 >= y0 {
+			out = append(out, b.edges[i])
+		}
+	}
+	return out
+}
+
+// nearest returns the place on the border nearest to p, on half-edges with the flag: half-edge, how far along it, distance.
+func (b *border) nearest(p orb.Point, flag EdgeFlag) (e int32, at, far float64) {
+	t := b.t
+	e, far = -1, math.Inf(1)
+	for _, h := range b.edges {
+		if flag != 0 && t.Flag[h]&flag == 0 {
+			continue
+		}
+		a, b := t.V[h], t.End(h)
+		dx, dy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
+		s := (float64(dx*(p[0]-t.X[a])) + float64(dy*(p[1]-t.Y[a]))) / (float64(dx*dx) + float64(dy*dy))
+		s = math.Max(0, math.Min(1, s))
+		if d := hypot(p[0]-t.X[a]-float64(s*dx), p[1]-t.Y[a]-float64(s*dy)); d < far {
+			e, at, far = h, s, d
+		}
+	}
+	return e, at, far
+}
+
+// straight is the cosine of the turn up to which two pieces of outline are one wall for a scupper: 20 degrees.
+const straight = 0.93969262078590838
+
+// slide goes a distance along the border from a place, forward or back, round no corner.
+func (t *TIN) slide(e int32, at, by float64, forward bool) (int32, float64) {
+	for range t.Twin {
+		long := t.length(e)
+		room := at * long
+		if forward {
+			room = long - room
+		}
+		if by <= room {
+			if forward {
+				return e, at + by/long
+			}
+			return e, at - by/long
+		}
+		next := t.Out[t.End(e)]
+		if !forward {
+			next = t.Last(t.V[e])
+		}
+		if t.Flag[next]&OutlineEdge == 0 || t.bend(e, next) < straight {
+			break
+		}
+		by -= room
+		e, at = next, 1
+		if forward {
+			at = 0
+		}
+	}
+	if forward {
+		return e, 1
+	}
+	return e, 0
+}
+
+// along returns the place t of the way along half-edge e.
+func (t *TIN) along(e int32, at float64) orb.Point {
+	a, b := t.V[e], t.End(e)
+	return orb.Point{t.X[a] + float64(at*(t.X[b]-t.X[a])), t.Y[a] + float64(at*(t.Y[b]-t.Y[a]))}
+}
+
+func (t *TIN) length(e int32) float64 {
+	a, b := t.V[e], t.End(e)
+	return hypot(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
+}
+
+// bend returns the cosine between the directions of two half-edges.
+func (t *TIN) bend(e, g int32) float64 {
+	a, b, c, d := t.V[e], t.End(e), t.V[g], t.End(g)
+	dot := float64((t.X[b]-t.X[a])*(t.X[d]-t.X[c])) + float64((t.Y[b]-t.Y[a])*(t.Y[d]-t.Y[c]))
+	return dot / (t.length(e) * t.length(g))
+}

@@ -1,0 +1,67 @@
+package surface
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Cosines of 22.5, 45 and 67.5 degrees.
+const (
+	cos1 = 0.92387953251128674
+	cos2 = 0.70710678118654752
+	cos3 = 0.38268343236508977
+)
+
+// bowl returns the regular polygon of 16 corners on the circle of the given diameter, the first due east.
+func bowl(p orb.Point, diameter float64) []corner {
+	r := math.Max(diameter, leastFootprint) / 2
+	c := [17]float64{1, cos1, cos2, cos3, 0, -cos3, -cos2, -cos1, -1, -cos1, -cos2, -cos3, 0, cos3, cos2, cos1, 1}
+	ring := make([]corner, 16)
+	for i := range ring {
+		ring[i] = corner{onGrid(p[0] + float64(r*c[i])), onGrid(p[1] + float64(r*c[(i+12)%16]))}
+	}
+	return ring
+}
+
+// collectDrains finds the facets of every bowl, the lowest surface in it and its invert.
+func (l *layout) collectDrains() {
+	t := l.s.Cut
+	var boxes []box
+	var of []int
+	for i, ring := range l.rings {
+		if ring == nil {
+			continue
+		}
+		b := ringBox(ring)
+		boxes, of = append(boxes, b), append(of, i)
+		l.outlets[i].Low = math.Inf(1)
+	}
+	if len(boxes) == 0 {
+		return
+	}
+	grid := newBoxIndex(len(boxes), max(64, 4*len(boxes)), func(i int) box { return boxes[i] })
+	for f := range int32(t.Facets()) {
+		a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+		x := (float64(t.GX[a]) + float64(t.GX[b]) + float64(t.GX[c])) / 3
+		y := (float64(t.GY[a]) + float64(t.GY[b]) + float64(t.GY[c])) / 3
+		for _, k := range grid.near(x, y) {
+			if i := of[k]; boxes[k].holds(x, y) && inRing(l.rings[i], x, y) {
+				o := &l.outlets[i]
+				o.Facets = append(o.Facets, f)
+				o.Low = math.Min(o.Low, math.Min(t.Z[a], math.Min(t.Z[b], t.Z[c])))
+			}
+		}
+	}
+}
+
+// inRing reports whether a place lies in a convex ring, counter-clockwise.
+func inRing(ring []corner, x, y float64) bool {
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		if float64(float64(q.x-p.x)*(y-float64(p.y)))-float64(float64(q.y-p.y)*(x-float64(p.x))) < 0 {
+			return false
+		}
+	}
+	return true
+}
