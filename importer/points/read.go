@@ -81,7 +81,8 @@ func (r *reader) prepare() bool {
 	for k := range r.at {
 		r.at[k] = slices.IndexFunc(r.columns, func(c column) bool { return int(c.kind) == k })
 		unit := find(r.columns, kind(k)).unit
-		if unit == quantity.Unstated {
+		overruled := r.Units != quantity.Unstated && r.set.Unit != r.Units // the header, by a flag
+		if unit == quantity.Unstated || overruled {
 			unit = r.set.Unit
 		}
 		r.metres[k] = unit.Metres()

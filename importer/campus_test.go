@@ -1,0 +1,158 @@
+package importer_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/importer"
+)
+
+func names(jobs []importer.Job) string {
+	list := make([]string, len(jobs))
+	for i, j := range jobs {
+		list[i] = j.Name
+	}
+	return strings.Join(list, ", ")
+}
+
+// readAll reads every job at once, as a campus is.
+func readAll(jobs []importer.Job) ([]*roof.Roof, []error) {
+	roofs, errs := make([]*roof.Roof, len(jobs)), make([]error, len(jobs))
+	var group sync.WaitGroup
+	for i := range jobs {
+		group.Go(func() { roofs[i], errs[i] = jobs[i].Read() })
+	}
+	group.Wait()
+	return roofs, errs
+}
+
+func TestFilesOfAFolderThatShareAStemAreOneRoof(t *testing.T) {
+	local := collection(`"units":"ft","frame":"local"`, outline)
+	paths := write(t, "hall.csv", rows, "hall.geojson", local, "depot.txt", rows, "depot.local.geojson", local, "bad.geojson", "{", "notes.pdf", "x", "lone.csv", rows)
+	dir := filepath.Dir(paths[0])
+	if err := os.Mkdir(filepath.Join(dir, "inner"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	jobs, warnings, err := importer.Campus([]string{dir}, importer.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := names(jobs); got != "bad, depot, hall, lone" {
+		t.Errorf("jobs %s", got)
+	}
+	if len(warnings) != 1 || !strings.Contains(warnings[0], "not read, because they are no survey files: 2 (inner, notes.pdf)") {
+		t.Errorf("warnings %q", warnings)
+	}
+	roofs, errs := readAll(jobs)
+	for i, says := range []string{"cut off", "", "", "nothing states the unit"} {
+		switch {
+		case says == "" && (errs[i] != nil || len(roofs[i].Spots) != 3):
+			t.Errorf("%s: %v", jobs[i].Name, errs[i])
+		case says != "" && (errs[i] == nil || !strings.Contains(errs[i].Error(), says)):
+			t.Errorf("%s: %v, want %q", jobs[i].Name, errs[i], says)
+		}
+	}
+}
+
+func square(name string, x, y, size float64) string {
+	return feature(fmt.Sprintf(`"role":"outline","name":%q`, name), "Polygon",
+		fmt.Sprintf("[[[%g,%g],[%g,%g],[%g,%g],[%g,%g],[%g,%g]]]", x, y, x+size, y, x+size, y+size, x, y+size, x, y))
+}
+
+// Three squares of 40 ft, the first two side by side, the third far off; a fourth crosses itself.
+func TestOneFileOfOutlinesSharesOutThePoints(t *testing.T) {
+	file := collection(`"units":"ft","frame":"local"`,
+		square("A", 0, 0, 40), square("B", 40, 0, 40), square("C", 200, 200, 40),
+		feature(`"role":"outline","name":"D"`, "Polygon", `[[[500,0],[510,10],[510,0],[500,10],[500,0]]]`),
+		feature(`"role":"outlet","type":"drain","label":"in B"`, "Point", `[60,20]`),
+		feature(`"role":"outlet","type":"scupper","label":"at C"`, "Point", `[199,220]`),
+		feature(`"role":"curb","label":"on A"`, "Polygon", `[[[5,5],[8,5],[8,8],[5,5]]]`),
+		feature(`"role":"breakline","label":"on C"`, "LineString", `[[205,205,1],[230,230,1]]`),
+		feature(`"role":"edge","type":"gutter"`, "LineString", `[[0,0],[40,0]]`),
+		feature(`"role":"outlet","type":"drain","label":"nowhere"`, "Point", `[900,900]`))
+	points := "point,x,y,z\n1,5,5,100\n2,30,30,100\n3,50,5,100\n4,70,30,100\n5,205,205,100\n6,40,20,100\n7,300,300,100\n8,-0.05,20,100\n9,60,41,100\n"
+	paths := write(t, "site.geojson", file, "site.csv", points)
+	jobs, warnings, err := importer.Campus(paths, importer.Options{Drop: []string{"2"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := names(jobs); got != "A, B, C, site feature 4" {
+		t.Errorf("jobs %s", got)
+	}
+	said := strings.Join(warnings, "\n")
+	for _, says := range []string{
+		"Spots on no outline, left out: 2 (" + paths[1] + " line 8 (7), " + paths[1] + " line 10 (9)).",
+		"Spots on more than one outline, left out: 1 (" + paths[1] + " line 7 (6)).",
+		"Things on no outline, left out: 1 of role outlet.",
+	} {
+		if !strings.Contains(said, says) {
+			t.Errorf("warnings %q do not say %q", warnings, says)
+		}
+	}
+	for range 2 { // reading a roof twice gives the same
+		roofs, errs := readAll(jobs)
+		if errs[3] == nil || !strings.Contains(errs[3].Error(), "at (505, 5): the outline crosses") {
+			t.Errorf("D: %v", errs[3])
+		}
+		for i, want := range []string{
+			"A: 1 8; outlets 0 curbs 1 breaklines 0 edges 1",
+			"B: 3 4; outlets 1 curbs 0 breaklines 0 edges 0",
+			"C: 5; outlets 1 curbs 0 breaklines 1 edges 0",
+		} {
+			if errs[i] != nil {
+				t.Errorf("%s: %v", jobs[i].Name, errs[i])
+				continue
+			}
+			r := roofs[i]
+			ids := make([]string, len(r.Spots))
+			for k, s := range r.Spots {
+				ids[k] = s.ID
+			}
+			got := fmt.Sprintf("%s: %s; outlets %d curbs %d breaklines %d edges %d", r.Name, strings.Join(ids, " "), len(r.Outlets), len(r.Curbs), len(r.Breaklines), len(r.Edges))
+			if got != want {
+				t.Errorf("%s, want %s", got, want)
+			}
+			if r.Outline.Rings[0][0].Plan[0] > 0 {
+				t.Errorf("%s: outline at %v: it is not about its own middle", r.Name, r.Outline.Rings[0])
+			}
+		}
+	}
+}
+
+func TestPolygonsWithoutARoleAreTheOutlinesOfACampus(t *testing.T) {
+	polygon := func(x float64) string {
+		return feature(``, "Polygon", fmt.Sprintf("[[[%g,0],[%g,0],[%g,40],[%g,0]]]", x, x+40, x+40, x))
+	}
+	paths := write(t, "site.geojson", collection(`"frame":"local"`, polygon(0), polygon(100)), "site.csv", "x,y,z\n30,5,100\n130,5,101\n")
+	jobs, _, err := importer.Campus([]string{filepath.Dir(paths[0])}, importer.Options{Units: map[string]quantity.Unit{"": quantity.Feet}})
+	if err != nil || names(jobs) != "roof 1, roof 2" {
+		t.Fatalf("%s, %v", names(jobs), err)
+	}
+	roofs, errs := readAll(jobs)
+	if errs[0] != nil || errs[1] != nil || len(roofs[0].Spots) != 1 || len(roofs[1].Spots) != 1 {
+		t.Errorf("%v %v", errs, roofs)
+	}
+}
+
+func TestACampusThatIsNoneIsRefused(t *testing.T) {
+	site := collection(`"frame":"local"`, square("A", 0, 0, 40), square("B", 40, 0, 40))
+	tests := []struct {
+		paths []string
+		says  string
+	}{
+		{nil, "there is no roof to read"},
+		{[]string{t.TempDir()}, "there is no roof to read"},
+		{write(t, "site.geojson", site, "site.csv", rows), "nothing states the unit"},
+	}
+	for _, tt := range tests {
+		if _, _, err := importer.Campus(tt.paths, importer.Options{}); err == nil || !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%v: %v, want %q", tt.paths, err, tt.says)
+		}
+	}
+}
