@@ -17,12 +17,12 @@ const (
 	Note     = "#FFF029" // findings
 )
 
-// Steepness are the fills of facets by slope, flattest first: under 1/16, 1/8, 1/4, 1/2 in per ft, and
-// from there on.
+// Steepness are the fills of facets by slope, flattest first: under 1/16, 1/8, 3/16, 3/8 in per ft, and
+// from there on. The usual 1/4 in per ft lies well inside its class, so that noise does not mottle it.
 var Steepness = [5]string{"#6B3A2C", "#BD612B", "#F8C98C", "#E6F2E9", "#80A9C4"}
 
 // steepnessLimits are the upper limits of the first four classes, rise over run.
-var steepnessLimits = [4]float64{1. / 192, 1. / 96, 1. / 48, 1. / 24}
+var steepnessLimits = [4]float64{1. / 192, 1. / 96, 1. / 64, 1. / 32}
 
 // Areas are the fills of catchments, taken in turn.
 var Areas = [4]string{"#B8DAD9", "#FFD491", "#5080B6", "#BB655C"}
