@@ -1,0 +1,157 @@
+package surface_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"runnel/analysis/geometry"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+func build(t *testing.T, r *roof.Roof) *surface.Surface {
+	t.Helper()
+	s, err := surface.Build(r, surface.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// refused builds r and returns its problems, which must be there.
+func refused(t *testing.T, r *roof.Roof) []roof.Problem {
+	t.Helper()
+	_, err := surface.Build(r, surface.Options{})
+	var refusal *roof.Refusal
+	if !errors.As(err, &refusal) {
+		t.Fatalf("got %v, want a refusal", err)
+	}
+	return refusal.Problems
+}
+
+// says reports whether a warning holds every one of the words.
+func says(s *surface.Surface, words ...string) bool {
+	for _, w := range s.Warnings {
+		all := true
+		for _, x := range words {
+			all = all && strings.Contains(w, x)
+		}
+		if all {
+			return true
+		}
+	}
+	return false
+}
+
+func near(a, b, tolerance float64) bool { return math.Abs(a-b) <= tolerance }
+
+// volume is the integral of the elevation over the plan.
+func volume(t *surface.TIN) float64 {
+	sum := 0.0
+	for f := range int32(t.Facets()) {
+		a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+		sum += t.FacetArea(f) * (t.Z[a] + t.Z[b] + t.Z[c]) / 3
+	}
+	return sum
+}
+
+func slope(t *surface.TIN, f int32) float64 { return math.Hypot(t.DX[f], t.DY[f]) }
+
+// at returns the vertex at (x, y), or fails.
+func at(t *testing.T, tin *surface.TIN, x, y float64) int32 {
+	t.Helper()
+	for v := range tin.X {
+		if near(tin.X[v], x, 1e-9) && near(tin.Y[v], y, 1e-9) {
+			return int32(v)
+		}
+	}
+	t.Fatalf("no vertex at (%g, %g)", x, y)
+	return -1
+}
+
+// has reports whether there is a vertex within 1e-9 of (x, y).
+func has(tin *surface.TIN, x, y float64) bool {
+	for v := range tin.X {
+		if near(tin.X[v], x, 1e-9) && near(tin.Y[v], y, 1e-9) {
+			return true
+		}
+	}
+	return false
+}
+
+// footprint returns the plan area of an outlet's facets.
+func footprint(s *surface.Surface, o *surface.Outlet) float64 {
+	sum := 0.0
+	for _, f := range o.Facets {
+		sum += s.Cut.FacetArea(f)
+	}
+	return sum
+}
+
+// length returns the plan length of an outlet's half-edges.
+func length(s *surface.Surface, o *surface.Outlet) float64 {
+	sum := 0.0
+	for _, e := range o.Edges {
+		a, b := s.Cut.V[e], s.Cut.End(e)
+		sum += math.Hypot(s.Cut.X[b]-s.Cut.X[a], s.Cut.Y[b]-s.Cut.Y[a])
+	}
+	return sum
+}
+
+// proveSigns checks the signs of flow: exact on the TIN, and on the cut one never a facet without a way in or out.
+func proveSigns(t *testing.T, s *surface.Surface) {
+	t.Helper()
+	for f := range int32(s.TIN.Facets()) {
+		a, b, c := s.TIN.V[3*f], s.TIN.V[3*f+1], s.TIN.V[3*f+2]
+		g := s.TIN
+		nx, ny, _ := geometry.Normal(g.GX[a], g.GY[a], g.GZ[a], g.GX[b], g.GY[b], g.GZ[b], g.GX[c], g.GY[c], g.GZ[c])
+		for e := 3 * f; e < 3*f+3; e++ {
+			u, v := g.V[e], g.End(e)
+			if want := geometry.Across(nx, ny, g.GX[v]-g.GX[u], g.GY[v]-g.GY[u]); int(g.Run[e]) != want {
+				t.Fatalf("half-edge %d has sign %d, not %d", e, g.Run[e], want)
+			}
+		}
+	}
+	for f := range int32(s.Cut.Facets()) {
+		in, out := 0, 0
+		for e := 3 * f; e < 3*f+3; e++ {
+			switch s.Cut.Run[e] {
+			case 1:
+				out++
+			case -1:
+				in++
+			}
+		}
+		if s.Cut.Level(f) != (in+out == 0) || in+out > 0 && (in == 0 || out == 0) {
+			t.Fatalf("facet %d of the cut surface has %d ways in and %d out, level %v", f, in, out, s.Cut.Level(f))
+		}
+	}
+}
+
+// proveCut checks that cutting moved nothing: every vertex of the cut TIN lies on its facet's old plane, and old ones are as
+// they were. Vertices on the grid stand up to a unit off an old edge, so the plane is met to a unit times the slope.
+func proveCut(t *testing.T, s *surface.Surface) {
+	t.Helper()
+	for v := range s.TIN.X {
+		if s.TIN.X[v] != s.Cut.X[v] || s.TIN.Y[v] != s.Cut.Y[v] || s.TIN.Z[v] != s.Cut.Z[v] {
+			t.Fatalf("vertex %d moved", v)
+		}
+	}
+	for f := range int32(s.Cut.Facets()) {
+		p := s.Cut.Parent[f]
+		if s.Cut.DX[f] != s.TIN.DX[p] || s.Cut.DY[f] != s.TIN.DY[p] {
+			t.Fatalf("facet %d of the cut surface has another gradient than its parent", f)
+		}
+		for _, v := range s.Cut.V[3*f : 3*f+3] {
+			want := s.TIN.Height(p, s.Cut.X[v], s.Cut.Y[v])
+			if !near(s.Cut.Z[v], want, 4*surface.Grid*slope(s.TIN, p)+1e-9) {
+				t.Fatalf("vertex %d of the cut surface stands at %.7f, its facet at %.7f", v, s.Cut.Z[v], want)
+			}
+			if s.Cut.Level(f) && s.Cut.Z[v] != s.TIN.Z[s.TIN.V[3*p]] {
+				t.Fatalf("vertex %d of a level facet stands at %.17g, not %.17g", v, s.Cut.Z[v], s.TIN.Z[s.TIN.V[3*p]])
+			}
+		}
+	}
+}
