@@ -18,11 +18,10 @@ type basin struct {
 	curbs, edge bool
 }
 
-// basinOf fits the pond and the ground round it as far as half the pond's width, but at least one
-// spacing of the spots: less would hold the water only, whose floor is bent by being a low place.
+// basinOf fits the pond and the ground round it as far as half the pond's width.
 func (m *model) basinOf(st *site) basin {
 	var b basin
-	reach := math.Max(m.scale, st.wide/2)
+	reach := math.Max(0.3, st.wide/2)
 	samples := m.ground(st, reach)
 	var ok bool
 	if b.plane, ok = fitPlane(samples); !ok {

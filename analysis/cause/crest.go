@@ -7,11 +7,12 @@ type crest struct {
 	ok     bool
 	rise   float64    // plan distance over which the ground rises from the water's floor to the lip [m]
 	across [2]float64 // unit vector over the crest, away from the pond
-	hump   float64    // height of the crest over the ground at both its feet [m]
+	height float64    // of the crest over the ground at both its feet [m]
 	up     float64    // height over the pond's ground carried on to the crest [m]
 	down   float64    // height over the ground beyond carried back to the crest [m]
 	beyond bool       // there is ground beyond to say so
 	length float64    // how far the crest keeps at least half its height on a straight line [m]
+	hump   float64    // 1 where the lip stands up from the roof as it runs on, 0 where the pond's floor lies below it
 }
 
 // Distances at which a crest is looked at [m].
@@ -22,6 +23,8 @@ const (
 	crestBow    = 0.15 // how far a straight crest may stand off its line
 	crestLeast  = 0.15 // narrowest foot: closer shots are not held apart
 	crestWidest = 1.0  // widest foot of what counts as one crest
+	riseStep    = 0.05 // between places on the rise
+	riseShare   = 0.7  // of the depth, on which the rise is measured
 )
 
 // crestOf looks at the ground under the lip of a pond's way out.
@@ -32,14 +35,16 @@ func (m *model) crestOf(st *site) crest {
 		return c
 	}
 	c.ok = true
-	c.rise = m.riseLength(st)
+	var towards [2]float64
+	c.rise, towards = m.steepest(st)
 	foot := math.Min(crestWidest, math.Max(crestLeast, c.rise))
 	lip := w.v[w.lip]
 	m.probe.start(lip)
 	x, y := m.t.X[lip], m.t.Y[lip]
-	c.across, c.hump = m.turn(x, y, m.heading(w, 2*foot), foot)
+	c.across, c.height = m.turn(x, y, towards, foot)
 	along := [2]float64{-c.across[1], c.across[0]}
 	c.length = m.follow(x, y, along, c, foot) + m.follow(x, y, [2]float64{-along[0], -along[1]}, c, foot)
+	c.hump = m.humpShare(st)
 	z := m.t.Z[lip]
 	if h, ok := m.carried(x, y, c.across, -1, foot); ok {
 		c.up = z - h
@@ -50,52 +55,89 @@ func (m *model) crestOf(st *site) crest {
 	return c
 }
 
-// riseLength returns the plan distance over which the way climbs from the water's floor to the lip. It
-// is taken between a quarter and nine tenths of the height, where noise at either end weighs little, and
-// scaled up to the whole.
-func (m *model) riseLength(st *site) float64 {
+// humpShare tells a hump from a hollow. On the straight line through lip and deepest place it draws the chord
+// from ground above the pond to ground beyond the lip: the roof as it was meant to run. A dam stands above
+// that chord and the floor lies on it; in a hollow the lip lies on it and the floor below.
+//
+// The chord starts at four times the distance from lip to floor. Physical reason: a dish of radius r that
+// holds water on a slope has its lip at r and its lowest place between the middle and halfway to the lip,
+// so that its far side is at most four times as far. Where the roof ends sooner, the chord starts there.
+func (m *model) humpShare(st *site) float64 {
+	lip := st.way.v[st.way.lip]
+	x, y := m.t.X[lip], m.t.Y[lip]
+	ux, uy := m.t.X[st.deep]-x, m.t.Y[st.deep]-y
+	if ux == 0 && uy == 0 {
+		return 0.5
+	}
+	m.probe.start(lip)
+	read := func(k float64) (float64, bool) { return m.probe.height(x+k*ux, y+k*uy) }
+	above, below := 0.0, 0.0
+	var zAbove, zBelow float64
+	for _, k := range [7]float64{4, 3.5, 3, 2.5, 2, 1.75, 1.5} {
+		if h, ok := read(k); ok {
+			above, zAbove = k, h
+			break
+		}
+	}
+	beyond := math.Hypot(ux, uy)
+	gap := st.way.s[len(st.way.s)-1] - st.way.s[st.way.lip]
+	for _, k := range [4]float64{1, 0.75, 0.5, 0.25} {
+		if h, ok := read(-k); ok && (k*beyond <= gap || k == 0.25) {
+			below, zBelow = -k, h
+			break
+		}
+	}
+	if above == 0 || below == 0 {
+		return 0.5
+	}
+	chord := func(k float64) float64 { return zBelow + (zAbove-zBelow)*(k-below)/(above-below) }
+	up := math.Max(0, m.t.Z[lip]-chord(0))
+	down := math.Max(0, chord(1)-st.low)
+	if up+down == 0 {
+		return 0.5
+	}
+	return up / (up + down)
+}
+
+// steepest returns the shortest plan distance over which the ground rises from the water's floor to the
+// lip, and the direction of that rise. It is found by looking from the lip into the pond all round for the
+// nearest place that lies riseShare of the depth lower, and scaled up to the whole depth: the way along
+// edges of the surface may climb at a slant.
+func (m *model) steepest(st *site) (rise float64, across [2]float64) {
 	w := &st.way
-	height := m.t.Z[w.v[w.lip]] - st.low
-	if height <= 0 {
-		return w.s[w.lip]
-	}
-	a := m.lastAt(w, st.low+0.25*height)
-	b := m.firstAt(w, st.low+0.9*height)
-	return math.Max(0, b-a) / (0.9 - 0.25)
-}
-
-// lastAt returns the last distance before the lip at which the way rises through elevation h.
-func (m *model) lastAt(w *way, h float64) float64 {
-	for i := w.lip; i > 0; i-- {
-		a, b := m.t.Z[w.v[i-1]], m.t.Z[w.v[i]]
-		if a <= h && b > h {
-			return w.s[i-1] + (w.s[i]-w.s[i-1])*(h-a)/(b-a)
+	lip := w.v[w.lip]
+	x, y, z := m.t.X[lip], m.t.Y[lip], m.t.Z[lip]
+	back := m.heading(w)
+	floor := z - riseShare*(z-st.low)
+	rise = math.Inf(1)
+	for k := -9; k <= 9; k++ { // 67.5 degrees to either side: farther round lies the ground beyond
+		sin, cos := math.Sincos(float64(k) * math.Pi / 24)
+		n := [2]float64{back[0]*cos - back[1]*sin, back[0]*sin + back[1]*cos}
+		m.probe.start(lip)
+		for d := riseStep; d <= crestReach && d < rise; d += riseStep {
+			h, ok := m.probe.height(x-n[0]*d, y-n[1]*d)
+			if !ok {
+				break
+			}
+			if h <= floor {
+				rise, across = d, n
+			}
 		}
 	}
-	return 0
-}
-
-// firstAt returns the first distance after the last low at which the way reaches elevation h.
-func (m *model) firstAt(w *way, h float64) float64 {
-	for i := 1; i <= w.lip; i++ {
-		a, b := m.t.Z[w.v[i-1]], m.t.Z[w.v[i]]
-		if a < h && b >= h {
-			return w.s[i-1] + (w.s[i]-w.s[i-1])*(h-a)/(b-a)
-		}
+	if math.IsInf(rise, 1) {
+		return w.s[w.lip], back
 	}
-	return w.s[w.lip]
+	return rise / riseShare, across
 }
 
-// heading returns the direction of the way over its lip, from reach before it to reach beyond.
-func (m *model) heading(w *way, reach float64) [2]float64 {
-	a, b := w.lip, w.lip
-	for a > 0 && w.s[w.lip]-w.s[a] < reach {
+// heading returns the direction of the way over its lip, from the middle of its climb.
+func (m *model) heading(w *way) [2]float64 {
+	a := w.lip - 1
+	for a > 0 && w.s[w.lip]-w.s[a] < w.s[w.lip]/2 {
 		a--
 	}
-	for b < len(w.v)-1 && w.s[b]-w.s[w.lip] < reach {
-		b++
-	}
-	return unit([2]float64{m.t.X[w.v[b]] - m.t.X[w.v[a]], m.t.Y[w.v[b]] - m.t.Y[w.v[a]]})
+	lip := w.v[w.lip]
+	return unit([2]float64{m.t.X[lip] - m.t.X[w.v[a]], m.t.Y[lip] - m.t.Y[w.v[a]]})
 }
 
 // turn finds the direction near heading in which the crest stands out most from the ground at its feet,
@@ -103,8 +145,8 @@ func (m *model) heading(w *way, reach float64) [2]float64 {
 func (m *model) turn(x, y float64, heading [2]float64, foot float64) (across [2]float64, hump float64) {
 	across = heading
 	best := math.Inf(-1)
-	for k := range 25 {
-		sin, cos := math.Sincos(float64(k-12) * math.Pi / 36)
+	for k := range 13 {
+		sin, cos := math.Sincos(float64(k-6) * math.Pi / 36)
 		n := [2]float64{heading[0]*cos - heading[1]*sin, heading[0]*sin + heading[1]*cos}
 		middle, ok := m.standsOut(x, y, n, foot)
 		if !ok {
@@ -152,7 +194,7 @@ func (m *model) follow(x, y float64, along [2]float64, c crest, foot float64) fl
 				high = math.Max(high, h)
 			}
 		}
-		if high < c.hump/2 {
+		if high < c.height/2 {
 			return d - crestStep
 		}
 	}

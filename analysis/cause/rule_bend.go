@@ -8,26 +8,27 @@ import (
 
 // dish: the roof is bent down over a stretch of metres, on all sides of the pond.
 //
-// Physical reason: a deck that sags between its supports is a smooth bowl. Round the pond the surface
-// curves upwards in every direction, a surface of the second degree takes away most of what a plane leaves,
-// and the rise to the lip is long.
+// Physical reason: a deck that sags between its supports is a smooth bowl in a roof that otherwise runs on:
+// its lip lies where the roof was meant to be and its floor below, it is about as long as it is wide, ground
+// rises all round it and curves upwards both ways, and the rise to the lip is no narrow dam.
 func dish(v *view) (Candidate, bool) {
 	b := &v.basin
 	if !b.ok || v.p.HeldBy >= 0 && v.heldClose() {
 		return Candidate{}, false
 	}
-	round := 0.0
+	bowl := 0.0
 	if b.big > 0 {
-		round = ramp(b.small/b.big, -0.1, 0.15)
+		bowl = ramp(b.small/b.big, -0.1, 0.15)
 	}
+	round := ramp(v.long/math.Max(v.wide, 1e-9), 4, 2)
 	free := 1 - ramp((v.shore.curb+v.shore.wall+v.shore.open)/math.Max(v.long, 1e-9), 0.3, 1)
 	out := Candidate{
 		Kind: finding.Dish,
-		Score: 0.85 * round * ramp(b.explained, 0.2, 0.6) * (0.3 + 0.7*free) *
-			(0.2 + 0.8*ramp(v.crest.rise, shortRise/2, longRise)) * ramp(v.alongNamed(), 1, 0.5) * v.resolved(v.depth),
+		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + 0.4*bowl) * (0.3 + 0.7*free) *
+			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
 			finding.MM("sag below a plane", v.sag()), finding.Metres("length", v.long), finding.Metres("width", v.wide),
-			finding.Part("explained by a bowl", b.explained),
+			finding.Part("lip above the roof as it runs on", v.crest.hump),
 		},
 	}
 	out.Why = finding.Say("The roof is bent down like a bowl, about {0} below a plane. The ground rises on every side of the water.",

@@ -84,8 +84,8 @@ func (v *view) curbDistance() float64 {
 				continue
 			}
 			a, b := v.t.V[e], v.t.V[surface.Next(e)]
-			best = math.Min(best, apart(v.t.X[v.deep], v.t.Y[v.deep],
-				[2]float64{v.t.X[a], v.t.Y[a]}, [2]float64{v.t.X[b], v.t.Y[b]}))
+			d, _ := apart(v.t.X[v.deep], v.t.Y[v.deep], [2]float64{v.t.X[a], v.t.Y[a]}, [2]float64{v.t.X[b], v.t.Y[b]})
+			best = math.Min(best, d)
 		}
 	}
 	return best

@@ -11,7 +11,7 @@ import (
 // is wide. Full at five times as long as the rise to both sides is wide, and where that rise is a foot or so.
 func (v *view) straightDam() float64 {
 	c := &v.crest
-	if !c.ok || c.hump <= 0 {
+	if !c.ok || c.height <= 0 {
 		return 0
 	}
 	width := 2 * math.Max(c.rise, crestLeast)
@@ -38,7 +38,7 @@ func ridgeOnLine(v *view) (Candidate, bool) {
 	}
 	out := Candidate{
 		Kind:  finding.RidgeLine,
-		Score: 0.95 * v.straightDam() * ramp(v.beyondShare(), 0.25, 0.6) * v.resolved(c.hump) * ramp(v.gap(), 0.2, 0.6),
+		Score: 0.95 * v.straightDam() * ramp(v.beyondShare(), 0.25, 0.6) * v.resolved(c.height) * ramp(v.gap(), 0.2, 0.6),
 		Facts: []finding.Quantity{
 			finding.MM("height of the ridge", math.Min(c.up, c.down)), finding.Metres("length of the ridge", c.length),
 			finding.Metres("half its width", c.rise),

@@ -7,10 +7,11 @@ import (
 	"runnel/analysis/roof"
 )
 
-// Distances from an outlet at which the membrane is read, as a surveyor is told to shoot it: 1, 2 and 4 ft.
+// rings are the distances from an outlet at which the membrane is read, as a surveyor is told to shoot it:
+// 1, 2 and 4 ft [m].
 var rings = [3]float64{0.3048, 0.6096, 1.2192}
 
-// ringLow returns the mean and the lowest elevation of the surface on a circle round outlet o, and the
+// ring returns the mean and the lowest elevation of the surface on a circle round outlet o, and the
 // share of the circle that lies on the roof. ok is false where less than a quarter does.
 func (v *view) ring(o int32, radius float64) (mean, low float64, ok bool) {
 	out := &v.s.Outlets[o]
@@ -52,18 +53,18 @@ func outletHigh(v *view) (Candidate, bool) {
 		Kind:  finding.OutletHigh,
 		Score: 0.95 * ramp(proud/v.depth, 0, 0.6) * v.resolved(proud),
 		Facts: []finding.Quantity{
-			finding.Level("invert", out.Invert), finding.Level("roof at 1 ft", near),
-			finding.MM("invert above the roof at 1 ft", out.Invert-near), finding.MM("depth", v.depth),
+			finding.Level("invert", out.Invert), finding.MM("invert above the lowest roof", v.depth),
 		},
 	}
-	for i, name := range [2]string{"invert above the roof at 2 ft", "invert above the roof at 4 ft"} {
-		if h, _, ok := v.ring(o, rings[i+1]); ok {
-			c.Facts = append(c.Facts, finding.MM(name, out.Invert-h))
+	for i, name := range [3]string{"near ring", "middle ring", "outer ring"} {
+		if h, _, ok := v.ring(o, rings[i]); ok {
+			c.Facts = append(c.Facts, finding.MM("invert above the "+name, out.Invert-h))
 		}
 	}
-	c.Why = finding.Say("Water stands to the outlet's inlet level. That is {0} above the roof 1 ft away and {1} above the lowest place.",
-		finding.MM("invert above the roof at 1 ft", out.Invert-near), finding.MM("depth", v.depth))
-	c.Measure = finding.Say("Level the outlet's rim and the membrane 1, 2 and 4 ft from it, in four directions.")
+	c.Why = finding.Say("Water stands to the outlet's inlet level. That is {0} above the roof {1} away and {2} above the lowest place.",
+		finding.MM("invert above the near ring", out.Invert-near), finding.Metres("ring", rings[0]), finding.MM("depth", v.depth))
+	c.Measure = finding.Say("Level the outlet's rim and the membrane {0}, {1} and {2} from it, in four directions.",
+		finding.Metres("ring", rings[0]), finding.Metres("ring", rings[1]), finding.Metres("ring", rings[2]))
 	if out.Duty == roof.Overflow {
 		c.Score *= 0.4
 	}

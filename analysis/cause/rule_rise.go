@@ -21,10 +21,8 @@ func riseBefore(v *view) (Candidate, bool) {
 	}
 	beyond := v.fallBeyond()
 	near := 0.6 + 0.4*ramp(gap, 12, 3)
-	score := 0.9 * ramp(c.rise, 2*longRise, shortRise) * ramp(beyond/v.depth, 0, 0.5) * near * v.resolved(v.depth)
-	if c.beyond && c.up > 0 {
-		score *= 0.3 + 0.7*ramp(c.down/c.up, 0.1, 0.4)
-	}
+	score := 0.9 * ramp(c.rise, longRise, shortRise) * ramp(beyond/v.depth, 0, 0.5) * near * v.resolved(v.depth)
+	score *= ramp(c.hump, 0.25, 0.5)
 	score *= 1 - 0.5*v.straightDam()
 	out := Candidate{
 		Kind: finding.RiseBefore, Score: score,
@@ -36,7 +34,8 @@ func riseBefore(v *view) (Candidate, bool) {
 	out.Why = finding.Say("Between the pond and the outlet the roof rises {0} over {1}, then falls {2} again. The rise is {3} from the outlet.",
 		finding.MM("rise above the pond's lowest point", v.depth), finding.Metres("length of the rise", c.rise),
 		finding.MM("fall beyond the rise", beyond), finding.Metres("from the rise to the outlet", gap))
-	out.Measure = finding.Say("Level every foot from the pond to the outlet. Lay a straightedge over the rise and feel for laps or an extra layer.")
+	out.Measure = finding.Say("Level every {0} from the pond to the outlet. Lay a straightedge over the rise and feel for laps or an extra layer.",
+		finding.Metres("spacing", rings[0]))
 	return out, true
 }
 
@@ -90,7 +89,8 @@ func edgeHigh(v *view) (Candidate, bool) {
 	}
 	c.Why = finding.Say("The roof runs towards the edge, then rises {0} over the last {1} before it.",
 		finding.MM("rise to the edge", v.depth), finding.Metres("length of the rise", v.crest.rise))
-	c.Measure = finding.Say("Level square to the edge at 0, 1, 2, 3 and 6 ft, at three places along the pond. Look for edge blocking or a gravel stop.")
+	c.Measure = finding.Say("Level square to the edge every {0} as far as {1}, at three places along the pond. Look for edge blocking or a gravel stop.",
+		finding.Metres("spacing", rings[0]), finding.Metres("reach", longRise))
 	return c, true
 }
 

@@ -105,6 +105,9 @@ func valleyFlat(v *view) (Candidate, bool) {
 	flat := ramp(l.Slope, 2*v.c.MinValleySlope, v.c.MinValleySlope)
 	back := ramp(l.BackFall/v.depth, 0.3, 0.8)
 	long := 0.4 + 0.6*ramp(v.crest.rise, shortRise, longRise)
+	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
+		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5)
+	}
 	out := Candidate{Kind: finding.ValleyFlat, Score: 0.9 * along * math.Max(flat, back) * long * v.resolved(v.depth)}
 	out.Facts, out.Why = v.valleyFacts(l, "valley")
 	out.Measure = finding.Say("Level the valley's line every {0} from its top to the outlet.", finding.Metres("spacing", 1.5))
