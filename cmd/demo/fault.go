@@ -62,7 +62,6 @@ func (s *site) mound(i int, radius, depth, slope float64) {
 func (s *site) line(a, b, low orb.Point, height, slope float64) {
 	const width = 0.12
 	s.raise(func(p orb.Point) float64 { return height * ribbon(a, b, width)(p) })
-	s.strip(a, b, -width, width)
 	s.laid = append(s.laid, laid{a, b, width})
 	s.keep = append(s.keep, band(a, b, clear))
 	s.faults = append(s.faults, Fault{
@@ -75,18 +74,18 @@ func (s *site) line(a, b, low orb.Point, height, slope float64) {
 func (s *site) strip(a, b orb.Point, left ...float64) {
 	n := max(2, int(math.Ceil(distance(a, b)/2.4)))
 	for _, d := range left {
-		c, e := beside(a, b, d)
+		line := beside(a, b, d)
 		for j := range n + 1 {
-			s.shoot(between(c, e, float64(j)/float64(n)))
+			s.shoot(between(line[0], line[1], float64(j)/float64(n)))
 		}
 	}
 }
 
-// beside returns the stretch parallel to a-b at the given distance to its left.
-func beside(a, b orb.Point, left float64) (c, d orb.Point) {
+// beside returns the ends of the stretch parallel to a-b at the given distance to its left.
+func beside(a, b orb.Point, left float64) []orb.Point {
 	l := distance(a, b)
 	nx, ny := -left*(b[1]-a[1])/l, left*(b[0]-a[0])/l
-	return orb.Point{a[0] + nx, a[1] + ny}, orb.Point{b[0] + nx, b[1] + ny}
+	return []orb.Point{{a[0] + nx, a[1] + ny}, {b[0] + nx, b[1] + ny}}
 }
 
 // dish lets the roof sag in a paraboloid about c, deep enough to hold a pond of the given depth on a
@@ -129,29 +128,33 @@ func band(a, b orb.Point, reach float64) orb.Ring {
 }
 
 // crossFolds gives every breakline that runs over what was laid a shot on its top and at both its feet, and
-// makes the top a breakline of its own that runs through them.
+// makes top and feet breaklines of their own that run through them.
 func (s *site) crossFolds(l laid) {
-	top := []orb.Point{l.a, l.b}
+	lines := [][]orb.Point{beside(l.a, l.b, l.width), beside(l.a, l.b, 0), beside(l.a, l.b, -l.width)}
 	for i, f := range s.folds {
-		path := f.path[:1:1]
-		for _, p := range f.path[1:] {
-			q := path[len(path)-1]
-			if t, ok := meet(q, p, l.a, l.b); ok {
-				sine := math.Abs((p[0]-q[0])*(l.b[1]-l.a[1])-(p[1]-q[1])*(l.b[0]-l.a[0])) / (distance(q, p) * distance(l.a, l.b))
-				foot := l.width / (sine * distance(q, p))
-				for _, u := range []float64{t - foot, t, t + foot} {
-					if u > 0 && u < 1 {
-						path = append(path, between(q, p, u))
-					}
+		path := []orb.Point{f.path[0]}
+		for j, p := range f.path[1:] {
+			q := f.path[j]
+			var crossed []orb.Point
+			for k, line := range lines {
+				if t, ok := meet(q, p, line[0], line[1]); ok {
+					crossed = append(crossed, between(q, p, t))
+					lines[k] = append(lines[k], between(q, p, t))
 				}
-				top = append(top, between(q, p, t))
 			}
-			path = append(path, p)
+			path = append(append(path, along(q, crossed)...), p)
 		}
 		s.folds[i].path = path
 	}
-	sort.Slice(top, func(i, j int) bool { return distance(l.a, top[i]) < distance(l.a, top[j]) })
-	s.fold("grade-break", top...)
+	for _, line := range lines {
+		s.fold("grade-break", along(line[0], line)...)
+	}
+}
+
+// along sorts points by their distance from a.
+func along(a orb.Point, points []orb.Point) []orb.Point {
+	sort.Slice(points, func(i, j int) bool { return distance(a, points[i]) < distance(a, points[j]) })
+	return points
 }
 
 // meet returns the share of the way from p to q at which that stretch crosses a to b.
@@ -175,10 +178,9 @@ func (s *site) noOverflow() bool {
 		}
 	}
 	s.outlets = kept
-	c := orb.MultiPoint(s.outline).Bound().Center()
 	s.faults = append(s.faults, Fault{
 		Kind: finding.NoOverflow, What: "walls all round and no overflow outlet",
-		Place: c, Area: closed(s.outline),
+		Place: s.outlets[0].at, Area: closed(s.outline),
 	})
 	return true
 }

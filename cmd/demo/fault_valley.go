@@ -111,7 +111,7 @@ func (t *trough) cut(length float64) {
 	t.length = length
 	t.outline = rectangle(0, -t.width/2, length, t.width/2)
 	for i, f := range t.faults {
-		if f.Kind == finding.NoOverflow || f.Slope > 0 { // these govern the whole length
+		if f.Slope > 0 { // it governs the whole length
 			t.faults[i].Place = orb.Point{length / 2, 0}
 		}
 		for j, p := range f.Area {

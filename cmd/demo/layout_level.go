@@ -25,7 +25,7 @@ func level(width, depth, unevenness float64) *site {
 		Brings: []finding.Kind{finding.PlaneFlat, finding.ValleyFlat},
 	}, Fault{
 		Kind: finding.NoOverflow, What: "walls all round and no overflow outlet",
-		Place: orb.Point{width / 2, depth / 2}, Area: area,
+		Place: s.outlets[0].at, Area: area,
 	})
 	return s
 }
