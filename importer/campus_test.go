@@ -60,15 +60,17 @@ func TestFilesOfAFolderThatShareAStemAreOneRoof(t *testing.T) {
 	}
 }
 
-func square(name string, x, y, size float64) string {
+// square is an outline of 40 ft by 40 ft.
+func square(name string, x, y float64) string {
+	const size = 40
 	return feature(fmt.Sprintf(`"role":"outline","name":%q`, name), "Polygon",
-		fmt.Sprintf("[[[%g,%g],[%g,%g],[%g,%g],[%g,%g],[%g,%g]]]", x, y, x+size, y, x+size, y+size, x, y+size, x, y))
+		fmt.Sprintf("[[[%[1]g,%[2]g],[%[3]g,%[2]g],[%[3]g,%[4]g],[%[1]g,%[4]g],[%[1]g,%[2]g]]]", x, y, x+size, y+size))
 }
 
 // Three squares of 40 ft, the first two side by side, the third far off; a fourth crosses itself.
 func TestOneFileOfOutlinesSharesOutThePoints(t *testing.T) {
 	file := collection(`"units":"ft","frame":"local"`,
-		square("A", 0, 0, 40), square("B", 40, 0, 40), square("C", 200, 200, 40),
+		square("A", 0, 0), square("B", 40, 0), square("C", 200, 200),
 		feature(`"role":"outline","name":"D"`, "Polygon", `[[[500,0],[510,10],[510,0],[500,10],[500,0]]]`),
 		feature(`"role":"outlet","type":"drain","label":"in B"`, "Point", `[60,20]`),
 		feature(`"role":"outlet","type":"scupper","label":"at C"`, "Point", `[199,220]`),
@@ -141,7 +143,7 @@ func TestPolygonsWithoutARoleAreTheOutlinesOfACampus(t *testing.T) {
 }
 
 func TestACampusThatIsNoneIsRefused(t *testing.T) {
-	site := collection(`"frame":"local"`, square("A", 0, 0, 40), square("B", 40, 0, 40))
+	site := collection(`"frame":"local"`, square("A", 0, 0), square("B", 40, 0))
 	tests := []struct {
 		paths []string
 		says  string

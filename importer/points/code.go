@@ -109,12 +109,7 @@ func (c *code) read(tokens []string) (rest string) {
 		switch {
 		case isPair:
 			c.pairs = append(c.pairs, pair{strings.ToLower(key), value})
-		case lower == "begin":
-			c.begin = true
-		case lower == "end":
-			c.end = true
-		case lower == "close":
-			c.close = true
+		case c.control(lower):
 		case (c.role == drainRole || c.role == scupperRole) && lower == "overflow":
 			c.overflow = true
 		case c.role == overflowRole && (lower == "drain" || lower == "scupper"):
@@ -127,6 +122,21 @@ func (c *code) read(tokens []string) (rest string) {
 		}
 	}
 	return ""
+}
+
+// control takes a word that begins, ends or closes a line.
+func (c *code) control(word string) bool {
+	switch word {
+	case "begin":
+		c.begin = true
+	case "end":
+		c.end = true
+	case "close":
+		c.close = true
+	default:
+		return false
+	}
+	return true
 }
 
 // joinsUnit adds a unit that stands apart, as in "d=4 in", to the value before it.

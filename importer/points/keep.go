@@ -67,7 +67,7 @@ func (r *reader) outlet() {
 	case r.code.role == scupperRole, r.code.role == overflowRole && (wide || high):
 		o.Type = roof.Scupper
 	case r.code.role == overflowRole:
-		open = !(round || bowl || dam)
+		open = !round && !bowl && !dam
 	}
 	if r.code.role == overflowRole || r.code.overflow {
 		o.Duty = roof.Overflow

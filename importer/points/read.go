@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
@@ -317,6 +315,5 @@ func (r *reader) refuse(rule, mend string) {
 
 // refuseAt adds a problem of the row at hand with its place.
 func (r *reader) refuseAt(rule, mend string) {
-	var at orb.Point = r.place.Plan
-	r.problems.Add(roof.Problem{Origin: r.origin(), At: at, HasAt: true, Rule: rule, Mend: mend})
+	r.problems.Add(roof.Problem{Origin: r.origin(), At: r.place.Plan, HasAt: true, Rule: rule, Mend: mend})
 }

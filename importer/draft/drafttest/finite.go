@@ -13,62 +13,78 @@ import (
 // without a length.
 func Finite(t *testing.T, d *draft.Draft) {
 	t.Helper()
-	position := func(p roof.Position) {
-		for _, v := range []float64{p.Plan[0], p.Plan[1], p.Z} {
-			if math.IsNaN(v) || math.IsInf(v, 0) {
-				t.Fatalf("position %+v is not finite", p)
-			}
-		}
-	}
-	line := func(line []roof.Position, least int) {
-		if len(line) < least {
-			t.Fatalf("a line of %d positions", len(line))
-		}
-		for _, p := range line {
-			position(p)
-		}
-	}
-	ring := func(ring []roof.Position) {
-		line(ring, 4)
-		if ring[0] != ring[len(ring)-1] {
-			t.Fatalf("ring %v is not closed", ring)
-		}
-	}
 	for _, o := range d.Outlines {
 		for _, r := range o.Rings {
-			ring(r)
+			ring(t, r)
 		}
 		for name, v := range o.Criteria {
-			if math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-				t.Fatalf("criterion %s is %v", name, v)
-			}
+			number(t, name, v)
 		}
 	}
+	for _, e := range d.Edges {
+		line(t, e.Line, 2)
+	}
+	for _, b := range d.Breaklines {
+		line(t, b.Line, 2)
+	}
+	for _, c := range d.Curbs {
+		ring(t, c.Ring)
+	}
+	for _, s := range d.Stains {
+		ring(t, s.Ring)
+	}
+	points(t, d)
+}
+
+// points checks what stands at one place.
+func points(t *testing.T, d *draft.Draft) {
+	t.Helper()
 	for _, s := range d.Spots {
-		position(s.Position)
+		position(t, s.Position)
+		number(t, "sigma", float64(s.Sigma))
 		if !s.HasZ {
 			t.Fatal("a spot without an elevation")
 		}
 	}
-	for _, e := range d.Edges {
-		line(e.Line, 2)
-	}
-	for _, b := range d.Breaklines {
-		line(b.Line, 2)
-	}
-	for _, c := range d.Curbs {
-		ring(c.Ring)
-	}
-	for _, s := range d.Stains {
-		ring(s.Ring)
-	}
 	for _, o := range d.Outlets {
-		position(roof.Position{Plan: o.Plan, Z: o.Invert})
+		position(t, roof.Position{Plan: o.Plan, Z: o.Invert})
 	}
 	for _, c := range d.Cores {
-		position(c.Position)
+		position(t, c.Position)
 	}
 	for _, c := range d.Controls {
-		position(roof.Position{Plan: c.Plan, Z: c.Lon + c.Lat})
+		position(t, roof.Position{Plan: c.Plan, Z: c.Lon + c.Lat})
+	}
+}
+
+func number(t *testing.T, what string, v float64) {
+	t.Helper()
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		t.Fatalf("%s is %v", what, v)
+	}
+}
+
+func position(t *testing.T, p roof.Position) {
+	t.Helper()
+	number(t, "x", p.Plan[0])
+	number(t, "y", p.Plan[1])
+	number(t, "z", p.Z)
+}
+
+func line(t *testing.T, line []roof.Position, least int) {
+	t.Helper()
+	if len(line) < least {
+		t.Fatalf("a line of %d positions", len(line))
+	}
+	for _, p := range line {
+		position(t, p)
+	}
+}
+
+func ring(t *testing.T, ring []roof.Position) {
+	t.Helper()
+	line(t, ring, 4)
+	if ring[0] != ring[len(ring)-1] {
+		t.Fatalf("ring %v is not closed", ring)
 	}
 }
