@@ -69,7 +69,7 @@ func (d *draft) joinBreaklines() {
 			seg := folds.segs[f.seg]
 			if d.what[n].role == isBreakline && d.free(n, f) {
 				d.move(n, f)
-				d.notes.add(noteBreaklineSnapped, d.id(d.what[n]))
+				d.notes.add(noteBreaklineSnapped, d.what[n])
 			}
 			d.splitAt(seg, f.t, n)
 		}

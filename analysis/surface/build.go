@@ -69,6 +69,6 @@ func (d *draft) surface() (*Surface, error) {
 	if err := s.layOutlets(d); err != nil {
 		return nil, err
 	}
-	s.Warnings = d.notes.sentences()
+	s.Warnings = d.sentences()
 	return s, nil
 }

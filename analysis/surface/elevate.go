@@ -27,7 +27,7 @@ func (d *draft) elevateBreaklines() {
 		for _, n := range d.chains[c].node {
 			if d.how[n] == unknown {
 				d.z[n], d.how[n] = plane.at(d.x[n], d.y[n]), assumed
-				d.notes.add(noteAssumedEnd, d.id(d.what[n]))
+				d.notes.add(noteAssumedEnd, d.what[n])
 			}
 		}
 	}
@@ -240,7 +240,7 @@ func (d *draft) compareEnd(ch *chain, n, z int32) {
 	}
 	if ch.role == isOutline {
 		if d.z[n] != z {
-			d.notes.add(noteLevelled, d.id(d.what[n]))
+			d.notes.add(noteLevelled, d.what[n])
 		}
 		d.z[n] = z
 		return

@@ -1,7 +1,9 @@
 package surface
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -56,24 +58,23 @@ const shownIDs = 5
 // notes counts what was done to the input.
 type notes struct {
 	n   [noteKinds]int
-	ids [noteKinds][]string
+	who [noteKinds][]source
 	say []string // whole sentences, in order
 }
 
-// add counts one thing with its id.
-func (t *notes) add(k note, id string) {
+// add counts one thing that has an id.
+func (t *notes) add(k note, s source) {
 	t.n[k]++
-	if len(t.ids[k]) < shownIDs {
-		t.ids[k] = append(t.ids[k], id)
-	}
+	t.who[k] = append(t.who[k], s)
 }
 
 // count counts one thing without an id.
 func (t *notes) count(k note) { t.n[k]++ }
 
-// sentences returns everything that is to be said.
-func (t *notes) sentences() []string {
+// sentences returns everything that is to be said, naming the first things of each kind in the order of the input.
+func (d *draft) sentences() []string {
 	var out []string
+	t := &d.notes
 	for k, n := range t.n {
 		if n == 0 {
 			continue
@@ -82,7 +83,7 @@ func (t *notes) sentences() []string {
 		if n > 1 {
 			text = fmt.Sprintf(wording[k][1], n)
 		}
-		if ids := t.ids[k]; len(ids) > 0 {
+		if ids := d.firstIDs(t.who[k]); len(ids) > 0 {
 			text += ": " + strings.Join(ids, ", ")
 			if n > len(ids) {
 				text += fmt.Sprintf(" and %d more", n-len(ids))
@@ -91,4 +92,14 @@ func (t *notes) sentences() []string {
 		out = append(out, text+".")
 	}
 	return append(out, t.say...)
+}
+
+func (d *draft) firstIDs(who []source) []string {
+	slices.SortFunc(who, func(a, b source) int { return cmp.Or(cmp.Compare(a.role, b.role), cmp.Compare(a.index, b.index)) })
+	var ids []string
+	who = slices.Compact(who)
+	for _, s := range who[:min(shownIDs, len(who))] {
+		ids = append(ids, d.id(s))
+	}
+	return ids
 }

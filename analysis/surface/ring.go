@@ -107,7 +107,7 @@ func (d *draft) placeCurbs() {
 			return
 		}
 		if !inside {
-			d.notes.add(noteCurbOutside, d.id(s))
+			d.notes.add(noteCurbOutside, s)
 		}
 		d.chains = append(d.chains, c)
 	}
@@ -159,7 +159,7 @@ func (d *draft) nodeOnLine(p roof.Position, s source, around *lines) int32 {
 			n = d.onto(around, f, s)
 			if d.x[n] != x || d.y[n] != y {
 				if s.role == isBreakline {
-					d.notes.add(noteBreaklineSnapped, d.id(s))
+					d.notes.add(noteBreaklineSnapped, s)
 				}
 			}
 		} else {

@@ -17,7 +17,7 @@ func (l *layout) laySlot(i int, o *roof.Outlet) (at orb.Point, ends [2]int32, ok
 		return at, ends, false
 	}
 	if far > sameElevation {
-		l.notes.add(noteScupper, l.id(source{isOutlet, int32(i)}))
+		l.notes.add(noteScupper, source{isOutlet, int32(i)})
 	}
 	at = l.s.TIN.along(e, t)
 	half := math.Max(float64(o.Width), leastFootprint) / 2

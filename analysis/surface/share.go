@@ -58,7 +58,7 @@ func (l *layout) share() {
 		had := len(o.Facets) + len(o.Edges)
 		o.Facets, o.Edges = claim(o.Facets, facets), claim(o.Edges, edges)
 		if had > 0 && len(o.Facets)+len(o.Edges) == 0 && o.Source >= 0 {
-			l.notes.add(noteShared, l.id(source{isOutlet, int32(o.Source)}))
+			l.notes.add(noteShared, source{isOutlet, int32(o.Source)})
 		}
 		o.Vertices = t.verticesOf(o)
 	}

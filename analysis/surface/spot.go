@@ -50,7 +50,7 @@ func (d *draft) spotOrder() []int32 {
 		if b.Contains(d.r.Spots[i].Plan) {
 			keep = append(keep, int32(i))
 		} else {
-			d.notes.add(noteOutside, d.id(source{isSpot, int32(i)}))
+			d.notes.add(noteOutside, source{isSpot, int32(i)})
 		}
 	}
 	x, y := make([]int32, len(keep)), make([]int32, len(keep))
@@ -89,7 +89,7 @@ func (p *spotPlacer) place(i int32) bool {
 	inside := p.outside.holds(x, y)
 	if f.seg < 0 {
 		if why, off := p.offRoof(x, y, inside); off {
-			p.notes.add(why, p.id(source{isSpot, i}))
+			p.notes.add(why, source{isSpot, i})
 			if n := p.at(x, y); n >= 0 && p.how[n] == unknown {
 				p.z[n], p.how[n] = onGrid(s.Z), given // the point of a breakline that lies on it
 			}
@@ -130,7 +130,7 @@ func (p *spotPlacer) merge(n, i int32) {
 		return
 	}
 	if had {
-		p.notes.add(noteMerged, p.id(source{isSpot, i}))
+		p.notes.add(noteMerged, source{isSpot, i})
 	}
 	p.measured(n, i)
 }
@@ -177,7 +177,7 @@ func (p *spotPlacer) snap(f foot, i, x, y int32, inside bool) {
 	if p.isBorder(&p.around.segs[f.seg]) {
 		kind = noteOutline
 	}
-	p.notes.add(kind, p.id(source{isSpot, i}))
+	p.notes.add(kind, source{isSpot, i})
 }
 
 // checkSpread refuses a roof whose measurements fix no plane.
