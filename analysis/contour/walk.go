@@ -128,7 +128,7 @@ func (w *walker) point(e int32, k int64) orb.Point {
 	if w.below[a] >= k {
 		a, b = b, a
 	}
-	s := (float64(k)*w.interval - t.Z[a]) / (t.Z[b] - t.Z[a])
+	s := (float64(float64(k)*w.interval) - t.Z[a]) / (t.Z[b] - t.Z[a])
 	if s > 1-1e-9 {
 		return orb.Point{t.X[b], t.Y[b]}
 	}

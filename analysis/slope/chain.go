@@ -13,6 +13,12 @@ type link struct {
 	edge int32
 }
 
+// chain is a line, or a part of one, as half-edges that run one way.
+type chain struct {
+	key   int64
+	edges []int32
+}
+
 // chainer joins links into chains of half-edges that run one way.
 type chainer struct {
 	t     *surface.TIN
@@ -22,12 +28,12 @@ type chainer struct {
 }
 
 // chains joins links of equal key end to end. A chain ends where its line ends, forks or closes.
-func chains(t *surface.TIN, links []link) [][]int32 {
+func chains(t *surface.TIN, links []link) []chain {
 	slices.SortFunc(links, func(a, b link) int {
 		return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.edge, b.edge))
 	})
 	c := &chainer{t: t, ends: make([][2]int32, len(t.X)), count: make([]int32, len(t.X)), used: make([]bool, len(t.V))}
-	var out [][]int32
+	var out []chain
 	for i := 0; i < len(links); {
 		j := i
 		for j < len(links) && links[j].key == links[i].key {
@@ -40,7 +46,7 @@ func chains(t *surface.TIN, links []link) [][]int32 {
 }
 
 // line appends the chains of one key.
-func (c *chainer) line(out [][]int32, links []link) [][]int32 {
+func (c *chainer) line(out []chain, links []link) []chain {
 	t := c.t
 	for _, l := range links {
 		for _, e := range [2]int32{l.edge, t.Twin[l.edge]} {
@@ -54,13 +60,13 @@ func (c *chainer) line(out [][]int32, links []link) [][]int32 {
 	for _, l := range links {
 		for _, e := range [2]int32{l.edge, t.Twin[l.edge]} {
 			if !c.used[e] && c.count[t.V[e]] != 2 {
-				out = append(out, c.walk(e))
+				out = append(out, chain{l.key, c.walk(e)})
 			}
 		}
 	}
 	for _, l := range links {
 		if !c.used[l.edge] {
-			out = append(out, c.walk(l.edge))
+			out = append(out, chain{l.key, c.walk(l.edge)})
 		}
 	}
 	for _, l := range links {
@@ -71,10 +77,10 @@ func (c *chainer) line(out [][]int32, links []link) [][]int32 {
 
 // walk follows the line from e until it ends, forks or closes.
 func (c *chainer) walk(e int32) []int32 {
-	var chain []int32
+	var edges []int32
 	for !c.used[e] {
 		c.used[e], c.used[c.t.Twin[e]] = true, true
-		chain = append(chain, e)
+		edges = append(edges, e)
 		v := c.t.V[c.t.Twin[e]]
 		if c.count[v] != 2 {
 			break
@@ -85,7 +91,7 @@ func (c *chainer) walk(e int32) []int32 {
 		}
 		e = next
 	}
-	return chain
+	return edges
 }
 
 // reverse turns a chain round.

@@ -81,6 +81,9 @@ func (l *liner) classify(chain []int32, i int) class {
 	if pa == pb || !l.folds(pa, pb, leastFold) {
 		return crossed
 	}
+	if l.weak[e/3] && l.weak[l.t.Twin[e]/3] && l.t.Flag[e]&surface.BreaklineEdge == 0 {
+		return crossed // neither facet lies on its plane: their edge says nothing of where the planes meet
+	}
 	nx, ny := l.leftward(chain, i)
 	return l.meeting(pa, pb, nx, ny)
 }

@@ -2,6 +2,7 @@ package slope
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -31,91 +32,122 @@ func (l *liner) intersection(chain []int32) bool {
 	if left == right {
 		return false
 	}
-	p, q := &l.slopes.Planes[left], &l.slopes.Planes[right]
-	dx, dy := p.Gradient[0]-q.Gradient[0], p.Gradient[1]-q.Gradient[1]
-	d := hypot(dx, dy)
-	nx, ny := dx/d, dy/d // where p rises above q
+	s := newStretch(&l.slopes.Planes[left], &l.slopes.Planes[right])
 	first, last := l.vertexAt(chain, 0), l.vertexAt(chain, len(chain))
 	cx, cy := l.t.X[last]-l.t.X[first], l.t.Y[last]-l.t.Y[first]
 	// the chain's share along the line; its sign is that of p standing above q on the left
-	along := (float64(ny*cx) - float64(nx*cy)) / hypot(cx, cy)
+	along := (float64(s.ny*cx) - float64(s.nx*cy)) / hypot(cx, cy)
 	if !(math.Abs(along) > 0.8) {
 		return false
 	}
 	sign := math.Copysign(1, along)
-	c := l.meeting(left, right, sign*nx, sign*ny)
+	c := l.meeting(left, right, sign*s.nx, sign*s.ny)
 	if c == crossed {
 		return true
 	}
-	line := Line{Breakline: -1, Left: left, Right: right, Fold: sign * d}
-	if !l.lay(&line, chain, p, q) {
+	line := Line{Breakline: -1, Left: left, Right: right, Fold: sign * s.fold}
+	if !l.lay(&line, chain, s) {
 		return false
 	}
-	if line.Length = orbDistance(line.Plan[0], line.Plan[len(line.Plan)-1][0], line.Plan[len(line.Plan)-1][1]); line.Length < leastRun {
-		return true
+	if n := len(line.Plan); n > 1 && apart(line.Plan[0], line.Plan[n-1]) >= leastRun {
+		l.finish(line, c)
 	}
-	line.Length = 0
-	l.finish(line, c)
+	return true
+}
+
+// stretch is the part of the line on which two planes meet that a chain covers.
+type stretch struct {
+	p, q     *Plane
+	fold     float64   // change of slope across it
+	nx, ny   float64   // unit vector square to it, to where p stands above q
+	tx, ty   float64   // unit vector along it, the way it falls
+	foot     orb.Point // a place on it
+	from, to float64   // its ends, along it from foot
+	on       []int32   // vertices of the chain that stand on both planes
+}
+
+func newStretch(p, q *Plane) *stretch {
+	s := &stretch{p: p, q: q, from: math.Inf(1), to: math.Inf(-1)}
+	dx, dy := p.Gradient[0]-q.Gradient[0], p.Gradient[1]-q.Gradient[1]
+	s.fold = hypot(dx, dy)
+	s.nx, s.ny = dx/s.fold, dy/s.fold
+	s.tx, s.ty = -s.ny, s.nx
+	if float64(p.Gradient[0]*s.tx)+float64(p.Gradient[1]*s.ty) > 0 {
+		s.tx, s.ty = -s.tx, -s.ty
+	}
+	return s
+}
+
+// off returns how far a place is off the line, positive where p stands above q.
+func (s *stretch) off(at orb.Point) float64 { return (s.p.At(at) - s.q.At(at)) / s.fold }
+
+// along returns the place on the line at a distance from its foot.
+func (s *stretch) along(d float64) orb.Point {
+	return orb.Point{s.foot[0] + float64(d*s.tx), s.foot[1] + float64(d*s.ty)}
+}
+
+// measure takes in the vertices of a chain. It is false when one is farther off the line than reach.
+// A vertex on neither plane belongs to a third one, which hides the line there.
+func (l *liner) measure(s *stretch, vertices []int32, reach float64) bool {
+	for i, v := range vertices {
+		at := orb.Point{l.t.X[v], l.t.Y[v]}
+		off := s.off(at)
+		if math.Abs(off) > reach {
+			return false
+		}
+		if i == 0 {
+			s.foot = orb.Point{at[0] - float64(off*s.nx), at[1] - float64(off*s.ny)}
+		}
+		tol := l.tolerance(v)
+		dp, dq := math.Abs(s.p.At(at)-l.t.Z[v]), math.Abs(s.q.At(at)-l.t.Z[v])
+		if math.Min(dp, dq) > strayFactor*tol {
+			continue
+		}
+		if math.Max(dp, dq) <= tol {
+			s.on = append(s.on, v)
+		}
+		d := float64((at[0]-s.foot[0])*s.tx) + float64((at[1]-s.foot[1])*s.ty)
+		s.from, s.to = math.Min(s.from, d), math.Max(s.to, d)
+	}
 	return true
 }
 
 // lay lays the line out: through the chain's vertices that stand on both planes where those are at
-// least half of them, else straight along the intersection. It is false when the chain strays from it.
-func (l *liner) lay(line *Line, chain []int32, p, q *Plane) bool {
-	dx, dy := p.Gradient[0]-q.Gradient[0], p.Gradient[1]-q.Gradient[1]
-	d := hypot(dx, dy)
-	tx, ty := -dy/d, dx/d
-	if float64(p.Gradient[0]*tx)+float64(p.Gradient[1]*ty) > 0 {
-		tx, ty = -tx, -ty // the way it falls
-	}
+// least half of them, else straight along the intersection. It is false when the chain strays from that,
+// and lays nothing out where other planes hide the line.
+func (l *liner) lay(line *Line, chain []int32, s *stretch) bool {
 	reach := 0.0
 	for _, e := range chain {
 		reach = math.Max(reach, l.length(e))
 	}
 	vertices := l.vertices(chain)
-	from, to := math.Inf(1), math.Inf(-1)
-	var foot orb.Point // of the first vertex on the line
-	var on []int32
-	for i, v := range vertices {
-		at := orb.Point{l.t.X[v], l.t.Y[v]}
-		off := (p.At(at) - q.At(at)) / d
-		if math.Abs(off) > reach {
-			return false
-		}
-		if i == 0 {
-			foot = orb.Point{at[0] - float64(off*dx/d), at[1] - float64(off*dy/d)}
-		}
-		s := float64((at[0]-foot[0])*tx) + float64((at[1]-foot[1])*ty)
-		from, to = math.Min(from, s), math.Max(to, s)
-		tol := l.tolerance(v)
-		if math.Abs(p.At(at)-l.t.Z[v]) <= tol && math.Abs(q.At(at)-l.t.Z[v]) <= tol {
-			on = append(on, v)
-		}
+	if !l.measure(s, vertices, reach) {
+		return false
 	}
-	if len(on) > 1 && 2*len(on) >= len(vertices) {
-		if l.t.Z[on[0]] < l.t.Z[on[len(on)-1]] {
-			l.turn(line, on)
+	if s.from >= s.to {
+		return true
+	}
+	line.Vertices = vertices
+	if len(s.on) > 1 && 2*len(s.on) >= len(vertices) {
+		line.Vertices = s.on
+		if l.t.Z[s.on[0]] < l.t.Z[s.on[len(s.on)-1]] {
+			line.turn()
 		}
-		line.Vertices = on
 		l.through(line)
 		return true
 	}
-	start := orb.Point{foot[0] + float64(from*tx), foot[1] + float64(from*ty)}
-	end := orb.Point{foot[0] + float64(to*tx), foot[1] + float64(to*ty)}
+	start, end := s.along(s.from), s.along(s.to)
 	line.Inferred = true
-	line.Plan, line.Levels = orb.LineString{start, end}, []float64{p.At(start), p.At(end)}
+	line.Plan, line.Levels = orb.LineString{start, end}, []float64{s.p.At(start), s.p.At(end)}
 	a, b := vertices[0], vertices[len(vertices)-1]
-	if float64((l.t.X[b]-l.t.X[a])*tx)+float64((l.t.Y[b]-l.t.Y[a])*ty) < 0 {
-		l.turn(line, vertices)
+	if float64((l.t.X[b]-l.t.X[a])*s.tx)+float64((l.t.Y[b]-l.t.Y[a])*s.ty) < 0 {
+		line.turn()
 	}
-	line.Vertices = vertices
 	return true
 }
 
 // turn turns the line's vertices round, and so its sides.
-func (l *liner) turn(line *Line, vertices []int32) {
-	for i, j := 0, len(vertices)-1; i < j; i, j = i+1, j-1 {
-		vertices[i], vertices[j] = vertices[j], vertices[i]
-	}
+func (line *Line) turn() {
+	slices.Reverse(line.Vertices)
 	line.Left, line.Right = line.Right, line.Left
 }

@@ -88,13 +88,25 @@ func (l *liner) summits(chain []int32) [][]int32 {
 // outletsOn marks the inner vertices at which a chain passes an outlet: the lowest within reach of it.
 func (l *liner) outletsOn(chain []int32, cut []bool) {
 	t := l.t
+	var bound orb.Bound
+	for i := range len(chain) + 1 {
+		v := l.vertexAt(chain, i)
+		p := orb.Point{t.X[v], t.Y[v]}
+		if i == 0 {
+			bound = p.Bound()
+		}
+		bound = bound.Extend(p)
+	}
 	for k := range l.surface.Outlets {
 		o := &l.surface.Outlets[k]
 		reach := outletReach + l.radius(o)
+		if !bound.Pad(reach).Contains(o.Plan) {
+			continue
+		}
 		best := -1
 		for i := 0; i <= len(chain); i++ {
 			v := l.vertexAt(chain, i)
-			if orbDistance(o.Plan, t.X[v], t.Y[v]) > reach {
+			if apart(o.Plan, orb.Point{t.X[v], t.Y[v]}) > reach {
 				continue
 			}
 			if best < 0 || t.Z[v] < t.Z[l.vertexAt(chain, best)] {
@@ -116,4 +128,5 @@ func (l *liner) radius(o *surface.Outlet) float64 {
 	return math.Max(float64(out.Bowl), float64(out.Width)) / 2
 }
 
-func orbDistance(p orb.Point, x, y float64) float64 { return hypot(p[0]-x, p[1]-y) }
+// apart returns the plan distance of two places.
+func apart(p, q orb.Point) float64 { return hypot(p[0]-q[0], p[1]-q[1]) }

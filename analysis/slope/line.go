@@ -37,21 +37,17 @@ func (l *liner) lines() {
 		known = len(l.roof.Breaklines)
 	}
 	links := breaklineLinks(t, l.roof)
-	key := make([]int64, len(t.V))
-	for _, k := range links {
-		key[k.edge], key[t.Twin[k.edge]] = k.key, k.key
-	}
-	for _, chain := range chains(t, links) {
-		source, kind := int(key[chain[0]]), roof.GradeBreak
+	for _, c := range chains(t, links) {
+		source, kind := int(c.key), roof.GradeBreak
 		if source < known {
 			kind = l.roof.Breaklines[source].Type
 		} else {
 			source = -1
 		}
-		l.named(chain, source, kind)
+		l.named(c.edges, source, kind)
 	}
-	for _, chain := range chains(t, l.foldLinks()) {
-		l.unnamed(chain)
+	for _, c := range chains(t, l.foldLinks()) {
+		l.unnamed(c.edges)
 	}
 }
 

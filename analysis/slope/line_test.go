@@ -233,6 +233,28 @@ func TestUnshotValley(t *testing.T) {
 	}
 }
 
+// Four falls to the middle, no breakline shot: four valleys of 2 % / sqrt(2), and nothing flatter where
+// they come together.
+func TestUnshotValleysOfFourFalls(t *testing.T) {
+	for seed := range uint64(8) {
+		s := walked(40, 30, 3, 0.001, seed, func(x, y float64) float64 { return 0.02 * math.Max(math.Abs(x-20), math.Abs(y-15)) })
+		got := find(t, s, standard.Criteria{MinValleySlope: 1.0 / 96})
+		long := 0
+		for _, v := range got.Valleys {
+			if v.Length > 10 {
+				near(t, "slope", v.Slope, 0.02/math.Sqrt2, 0.0004)
+				long++
+			}
+			if v.BelowMin && v.Length > 3 {
+				t.Errorf("seed %d: a valley of %.1f m falls %.2f %%", seed, v.Length, 100*v.Slope)
+			}
+		}
+		if long != 4 {
+			t.Errorf("seed %d: %d long valleys, want 4", seed, long)
+		}
+	}
+}
+
 // A valley on which spots stand, but no breakline, goes through its spots.
 func TestShotValleyWithoutBreakline(t *testing.T) {
 	s := gully(0.015, 0.012, 0.0061, 0.0089, 0.003, 0)

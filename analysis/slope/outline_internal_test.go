@@ -145,10 +145,11 @@ func TestChains(t *testing.T) {
 			keyOf[l.edge], keyOf[tin.Twin[l.edge]] = l.key, l.key
 		}
 		used := map[int32]bool{}
-		for _, chain := range chains(tin, links) {
+		for _, c := range chains(tin, links) {
+			chain := c.edges
 			for i, e := range chain {
 				low := min(e, tin.Twin[e])
-				if used[low] || keyOf[e] != keyOf[chain[0]] {
+				if used[low] || keyOf[e] != c.key {
 					t.Fatalf("seed %d: edge %d twice or of another line", seed, e)
 				}
 				used[low] = true
