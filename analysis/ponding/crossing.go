@@ -7,13 +7,13 @@ import (
 )
 
 // follow goes the way down until it comes to a vertex or an end.
-func (d *descent) follow(w way) (int32, outcome, bool) {
+func (d *descent) follow(w way) (arrival, outcome, bool) {
 	if w.to >= 0 {
-		return w.to, outcome{}, false
+		return at(w.to), outcome{}, false
 	}
 	if o := first(d.ps.sinks.facet, w.e/3); o >= 0 {
 		end, done := intoOutlet(o)
-		return 0, end, done
+		return arrival{}, end, done
 	}
 	t := d.ps.t
 	e := surface.Next(w.e) // the side opposite the vertex
@@ -21,16 +21,16 @@ func (d *descent) follow(w way) (int32, outcome, bool) {
 }
 
 // across follows water that leaves its facet over half-edge e at s until it comes to a vertex or an end.
-func (d *descent) across(e int32, s float64) (int32, outcome, bool) {
+func (d *descent) across(e int32, s float64) (arrival, outcome, bool) {
 	for ; d.steps > 0; d.steps-- {
 		if end, done := d.endOn(e, s); done {
-			return 0, end, true
+			return arrival{}, end, true
 		}
-		next, at, vertex := d.cross(e, s)
-		if vertex >= 0 {
-			return vertex, outcome{}, false
+		next, place, on := d.cross(e, s)
+		if !on {
+			return place, outcome{}, false
 		}
-		e, s = next, at
+		e, s = next.e, next.s
 	}
 	d.edges = true
 	return d.lowerEnd(e, s), outcome{}, false
@@ -60,30 +60,53 @@ func (d *descent) endOn(e int32, s float64) (outcome, bool) {
 	return outcome{}, false
 }
 
-// cross takes water over half-edge e at s through the facet beyond. It returns the half-edge and place
-// where the water leaves that facet, or the vertex it comes to.
-func (d *descent) cross(e int32, s float64) (int32, float64, int32) {
+// sidePlace is a place on half-edge e, from 0 at its start to 1.
+type sidePlace struct {
+	e int32
+	s float64
+}
+
+// cross takes water over half-edge e at s through the facet beyond. It returns the place where the water
+// leaves that facet, if it goes on there; else where it came to.
+func (d *descent) cross(e int32, s float64) (next sidePlace, to arrival, on bool) {
 	t := d.ps.t
 	g := t.Twin[e]
 	if g < 0 {
-		return 0, 0, d.lowerEnd(e, s) // along the wall
+		return next, d.lowerEnd(e, s), false // along the wall
+	}
+	if d.inwards(g) <= 0 {
+		return next, d.lowerEnd(e, s), false // a valley, or level
 	}
 	a, b, c := t.V[g], t.V[surface.Next(g)], t.V[surface.Prev(g)]
 	down := d.downhill(g / 3)
-	if cross(d.to(a, b), down) <= 0 {
-		return 0, 0, d.lowerEnd(e, s) // a valley, or level
-	}
 	along := d.to(a, b)
 	p := vector{t.X[a] + float64((1-s)*along.x), t.Y[a] + float64((1-s)*along.y)}
 	side := cross(down, vector{t.X[c] - p.x, t.Y[c] - p.y})
 	out := surface.Next(g) // c is on the left: over b-c
 	switch {
 	case side == 0:
-		return 0, 0, c
+		return next, at(c), false
 	case side < 0:
 		out = surface.Prev(g)
 	}
-	return out, d.hit(out, p, down), -1
+	return sidePlace{out, d.hit(out, p, down)}, to, true
+}
+
+// inwards returns the sign of the flow at half-edge e on its own facet: 1 away from it into the facet, -1
+// out over it, 0 along it. What rounding could have made counts as along.
+func (d *descent) inwards(e int32) int {
+	z := d.ps.z
+	a, b, c := d.ps.t.V[e], d.ps.t.V[surface.Next(e)], d.ps.t.V[surface.Prev(e)]
+	p, q := d.to(a, b), d.to(a, c)
+	l := (z[b] - z[a]) * (float64(p.x*q.x) + float64(p.y*q.y))
+	r := (z[c] - z[a]) * (float64(p.x*p.x) + float64(p.y*p.y))
+	switch {
+	case math.Abs(l-r) <= 1e-12*(math.Abs(l)+math.Abs(r)):
+		return 0
+	case l > r:
+		return 1
+	}
+	return -1
 }
 
 // hit returns where on half-edge e, from 0 at its start to 1, the ray from p meets it.
@@ -98,11 +121,23 @@ func (d *descent) hit(e int32, p, ray vector) float64 {
 	return min(max(s, 0), 1)
 }
 
-// lowerEnd returns the lower end of half-edge e; where it is level, the end nearer to s.
-func (d *descent) lowerEnd(e int32, s float64) int32 {
+// lowerEnd returns the lower end of half-edge e or, where it is level, both.
+func (d *descent) lowerEnd(e int32, s float64) arrival {
 	a, b := d.ps.t.V[e], d.ps.t.V[surface.Next(e)]
-	if d.ps.z[a] < d.ps.z[b] || d.ps.z[a] == d.ps.z[b] && s <= 0.5 {
-		return a
+	switch {
+	case d.ps.z[a] < d.ps.z[b]:
+		return at(a)
+	case d.ps.z[a] > d.ps.z[b]:
+		return at(b)
 	}
-	return b
+	l := d.distance(a, b)
+	return arrival{step{nanometres(s * l), a}, step{nanometres((1 - s) * l), b}}
 }
+
+// arrival is where water comes to: a vertex, twice, or both ends of a level edge and how far they are.
+type arrival [2]step
+
+func at(v int32) arrival { return arrival{{0, v}, {0, v}} }
+
+// nanometres rounds a length, so that equal ways compare equal.
+func nanometres(l float64) float64 { return math.Round(l * 1e9) }

@@ -37,7 +37,7 @@ func (d *descent) spillOf(i int32) (pond, outlet int32) {
 	if p.HeldBy >= 0 {
 		return -1, p.HeldBy
 	}
-	end := d.run(p.Lip, func(y int32) bool {
+	end := d.spill(p.Lip, func(y int32) bool {
 		q := d.ps.Of[y]
 		return q < 0 || d.ps.before(q, i)
 	})
@@ -50,20 +50,25 @@ func (ps *Ponds) before(a, b int32) bool {
 	return p.Level < q.Level || p.Level == q.Level && p.turn < q.turn
 }
 
-// run follows water that stands at the level of vertex v and leaves towards lower vertices that allowed
+// spill follows water that stands at the level of vertex v and leaves towards lower vertices that allowed
 // accepts; farther on it runs freely.
-func (d *descent) run(v int32, allowed func(int32) bool) outcome {
+func (d *descent) spill(v int32, allowed func(int32) bool) outcome {
+	return d.run(at(v), true, allowed)
+}
+
+func anywhere(int32) bool { return true }
+
+func (d *descent) run(from arrival, standing bool, allowed func(int32) bool) outcome {
 	d.steps, d.edges = 4*len(d.ps.t.V)+64, false
-	standing := true
 	for {
-		exit, end, done := d.leave(v, standing, allowed)
+		exit, end, done := d.leave(from, standing, allowed)
 		if done {
 			return end
 		}
-		if v, end, done = d.follow(exit); done {
+		if from, end, done = d.follow(exit); done {
 			return end
 		}
-		standing, allowed = false, func(int32) bool { return true }
+		standing, allowed = false, anywhere
 	}
 }
 
@@ -72,19 +77,36 @@ func (d *descent) run(v int32, allowed func(int32) bool) outcome {
 type way struct {
 	from, to, e int32
 	slope       float64
+	unit        vector // its direction
 }
 
-// leave finds the way down from vertex v or, along the edges of the level area it is part of, from the
+// before orders ways: steeper first; of equally steep ones (within what rounding does) the more westerly,
+// then the more southerly.
+func (w way) before(o way) bool {
+	const sameSlope, sameDirection = 1e-12, 1e-9
+	switch {
+	case w.slope > float64(o.slope*(1+sameSlope)):
+		return true
+	case o.slope > float64(w.slope*(1+sameSlope)):
+		return false
+	case math.Abs(w.unit.x-o.unit.x) > sameDirection:
+		return w.unit.x < o.unit.x
+	}
+	return w.unit.y < o.unit.y
+}
+
+// leave finds the way down from a vertex or, along the edges of the level area it is part of, from the
 // nearest vertex that has one.
-func (d *descent) leave(v int32, standing bool, allowed func(int32) bool) (way, outcome, bool) {
-	ps := d.ps
+func (d *descent) leave(from arrival, standing bool, allowed func(int32) bool) (way, outcome, bool) {
+	ps, v := d.ps, from[0].v
 	if !standing && !d.dry && ps.Of[v] >= 0 {
 		return way{}, outcome{ps.Of[v], -1, -1}, true
 	}
 	d.stamp++
 	pit := v
 	d.near.reset(ps.t)
-	d.near.push(step{0, v})
+	d.near.push(from[0])
+	d.near.push(from[1])
 	for len(d.near.list) > 0 {
 		s := d.near.pop()
 		if d.seen[s.v] == d.stamp {
@@ -102,7 +124,7 @@ func (d *descent) leave(v int32, standing bool, allowed func(int32) bool) (way, 
 		d.ring = ps.star.neighbours(ps.t, s.v, d.ring[:0])
 		for _, y := range d.ring {
 			if ps.z[y] == ps.z[v] && d.seen[y] != d.stamp {
-				d.near.push(step{s.far + math.Round(d.distance(s.v, y)*1e9), y})
+				d.near.push(step{s.far + nanometres(d.distance(s.v, y)), y})
 			}
 		}
 	}
@@ -131,8 +153,9 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 		if z[y] >= z[x] || !allowed(y) {
 			return
 		}
-		if s := (z[x] - z[y]) / d.distance(x, y); s > best.slope {
-			best = way{x, y, -1, s}
+		u, l := d.to(x, y), d.distance(x, y)
+		if w := (way{x, y, -1, (z[x] - z[y]) / l, vector{u.x / l, u.y / l}}); best.slope == 0 || w.before(best) {
+			best = w
 		}
 	}
 	for _, e := range d.ps.star.of(x) {
@@ -148,10 +171,11 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 		if d.edges || z[low] >= z[x] || !allowed(low) {
 			continue
 		}
-		g := d.downhill(e / 3)
-		if cross(d.to(x, p), g) > 0 && cross(g, d.to(x, q)) > 0 {
-			if s := math.Hypot(g.x, g.y); s > best.slope {
-				best = way{x, -1, e, s}
+		if d.inwards(e) > 0 && d.inwards(surface.Prev(e)) > 0 {
+			g := d.downhill(e / 3)
+			s := math.Sqrt(float64(g.x*g.x) + float64(g.y*g.y))
+			if w := (way{x, -1, e, s, vector{g.x / s, g.y / s}}); best.slope == 0 || w.before(best) {
+				best = w
 			}
 		}
 	}

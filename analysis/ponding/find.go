@@ -17,7 +17,8 @@ import (
 //
 // A drain or scupper is a sink at its invert, or at its footprint's lowest surface where that is higher,
 // that takes from every vertex of its footprint. An edge takes water at each of its vertices, at the
-// vertex's own elevation. Where a region has no sink, one undrained pond fills it to its highest vertex.
+// vertex's own elevation. An outlet whose footprint others took whole takes nothing. Where a region has no
+// sink, one undrained pond fills it to its highest vertex.
 //
 // The error is a *fault.Error: an input that surface.Build cannot make, or a check that failed.
 func Find(t *surface.TIN, outlets []surface.Outlet, z []float64) (*Ponds, error) {

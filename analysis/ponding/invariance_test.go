@@ -139,7 +139,6 @@ func TestRefuses(t *testing.T) {
 			_, err := Find(tin, nil, []float64{0, 0, 0, 0, math.Inf(-1), 0, 0, 0, 0})
 			return err
 		},
-		"outlet without footprint": func() error { _, err := Find(tin, []surface.Outlet{{}}, tin.Z); return err },
 		"outlet beyond the surface": func() error {
 			_, err := Find(tin, []surface.Outlet{{Vertices: []int32{9}}}, tin.Z)
 			return err

@@ -127,7 +127,7 @@ func (w *Water) spillOf(k int32) int32 {
 		beside := w.ps.beside(k)
 		allowed = func(y int32) bool { return w.ps.within(w.ps.nodeOf[y], beside) }
 	}
-	end := w.d.run(n.Lip, allowed)
+	end := w.d.spill(n.Lip, allowed)
 	if end.outlet >= 0 {
 		w.into[k] = -2 - end.outlet
 	} else {

@@ -54,9 +54,6 @@ func newSinks(t *surface.TIN, outlets []surface.Outlet) (*sinks, error) {
 }
 
 func (s *sinks) add(t *surface.TIN, i int32, o *surface.Outlet) error {
-	if len(o.Vertices) == 0 {
-		return fault.New("ponds", "outlet %s has no footprint", o.ID)
-	}
 	for _, v := range o.Vertices {
 		if v < 0 || int(v) >= len(t.X) {
 			return fault.New("ponds", "outlet %s names vertex %d of %d", o.ID, v, len(t.X))

@@ -199,3 +199,11 @@ func TestPitAtAnInvertIsAPondWithoutDepth(t *testing.T) {
 		t.Errorf("outline %v", o)
 	}
 }
+
+func TestOutletWithoutFootprintTakesNothing(t *testing.T) {
+	tin := dish()
+	ps := find(t, tin, surface.Outlet{ID: "D01", Invert: -1, Low: -1}, pointOutlet(tin, -0.03, 0, 5))
+	if len(ps.Ponds) != 1 || ps.Ponds[0].Level != -0.03 || ps.Ponds[0].ToOutlet != 1 {
+		t.Errorf("ponds %+v", ps.Ponds)
+	}
+}
