@@ -12,10 +12,12 @@ func (w *writer) heights() height {
 	if w.grid.geographic {
 		return none
 	}
-	if w.locator == nil {
-		w.locator = surface.NewLocator(w.book.Study.Surface.Cut)
+	return func(p orb.Point) (float64, bool) {
+		if w.locator == nil {
+			w.locator = surface.NewLocator(w.book.Study.Surface.Cut)
+		}
+		return w.locator.HeightAt(p[0], p[1])
 	}
-	return func(p orb.Point) (float64, bool) { return w.locator.HeightAt(p[0], p[1]) }
 }
 
 // vertexHeights gives the elevation at the places of these vertices of the cut surface.
