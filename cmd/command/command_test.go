@@ -311,3 +311,55 @@ func TestDemoWritesWhatCheckReads(t *testing.T) {
 		t.Errorf("with --overwrite: exit %d: %s", code, err)
 	}
 }
+
+// A roof in site coordinates must come back from its own map as it went out: the same summary, but for
+// the names of files and of spots.
+func TestMapsCanBeReadBack(t *testing.T) {
+	in := demos(t)
+	for _, name := range []string{"hall", "archive", "school-wing", "pavilion"} {
+		out, back := filepath.Join(in, "out", name), filepath.Join(in, "back", name)
+		files, err := filepath.Glob(filepath.Join(in, name+".[gc]*"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if code, _, text := run(t, append([]string{"check", "-o", out}, files...)...); code != 0 {
+			t.Errorf("%s: exit %d: %s", name, code, text)
+			continue
+		}
+		maps, err := filepath.Glob(filepath.Join(out, "*.local.geojson"))
+		if err != nil || len(maps) != 1 {
+			t.Fatalf("%s: maps %v, %v", name, maps, err)
+		}
+		if code, _, text := run(t, "check", "-o", back, maps[0]); code != 0 {
+			t.Errorf("%s, read back: exit %d: %s", name, code, text)
+			continue
+		}
+		if first, second := comparable(t, out), comparable(t, back); first != second {
+			t.Errorf("%s: the summary is another after reading the map back:\n%s\n%s", name, first, second)
+		}
+	}
+}
+
+// comparable returns the summary in dir without inputs and warnings, which name files and spots.
+func comparable(t *testing.T, dir string) string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "*.json"))
+	if err != nil || len(files) != 1 {
+		t.Fatalf("summaries %v, %v", files, err)
+	}
+	text, err := os.ReadFile(files[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	var s map[string]any
+	if err := json.Unmarshal(text, &s); err != nil {
+		t.Fatal(err)
+	}
+	delete(s, "inputs")
+	delete(s, "warnings")
+	again, err := json.MarshalIndent(s, "", " ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(again)
+}

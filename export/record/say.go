@@ -54,15 +54,17 @@ func (u Units) SayDepth(metres float64) string {
 	return quantity.InchesEighths(quantity.Length(metres))
 }
 
-// SayLength writes a plan length [m]: "3.4 m", or 12' 3" to the nearest inch, from 20 ft on in whole feet.
+// SayLength writes a plan length [m]: "3.4 m", or 12' 3" to the nearest inch, whole feet and from 20 ft on
+// all lengths as "12 ft".
 func (u Units) SayLength(metres float64) string {
 	if u == SI {
 		return fixed(metres, 1) + " m"
 	}
-	if math.Abs(metres) >= 20*foot {
+	inches := math.Round(metres / inch)
+	if math.Abs(inches) >= 240 || inches != 0 && math.Mod(inches, 12) == 0 {
 		return count(metres/foot) + " ft"
 	}
-	return quantity.FeetInches(quantity.Length(math.Round(metres/inch) * inch))
+	return quantity.FeetInches(quantity.Length(inches * inch))
 }
 
 // SayElevation writes an elevation [m]: "100.125 m" or "328.49 ft".
@@ -120,11 +122,14 @@ func (u Units) SaySlope(slope float64) string {
 	return perFoot(slope*12) + " in per ft (" + percent + ")"
 }
 
-// perFoot writes inches per foot: a fraction where it is a whole count of eighths, else two decimals.
+// perFoot writes inches per foot: a fraction where it is a whole count of eighths, else decimals.
 func perFoot(inches float64) string {
 	n := math.Round(inches * 8)
 	if n != 0 && math.Abs(inches*8-n) < 0.02 {
 		return strings.TrimSuffix(quantity.InchesEighths(quantity.Length(n)*quantity.Inch/8), `"`)
+	}
+	if math.Abs(inches) < 0.02 {
+		return fixed(inches, 3)
 	}
 	return fixed(inches, 2)
 }

@@ -37,13 +37,15 @@ func (p *page) ponds() {
 	}
 	worst := &s.Listed[0]
 	pond := &s.Ponds.Ponds[worst.Pond]
-	text := "1 pond once rain has filled it:"
+	text := "1 pond. When full, it is "
 	if n := len(s.Listed); n > 1 {
-		text = fmt.Sprintf("%d ponds once rain has filled them. The worst is", n)
+		text = fmt.Sprintf("%d ponds. The worst, when full, is ", n)
 	}
-	text += " " + worst.ID + p.place(0) + ": " + p.u.SayDepth(pond.Depth) + " deep, " + p.u.SayArea(pond.Area) + ", " +
-		p.u.SayMass(worst.Weight) + " of water, " +
-		p.u.SayPressure(worst.Load) + " where it is deepest."
+	text += worst.ID + p.place(0) + ": " + p.u.SayDepth(pond.Depth) + " deep over " + p.u.SayArea(pond.Area) + ", " +
+		p.u.SayMass(worst.Weight) + " of water, " + p.u.SayPressure(worst.Load) + " where it is deepest."
+	if pond.Undrained {
+		text += " It has no way out at any level."
+	}
 	p.entry("PONDS", text)
 }
 
@@ -113,8 +115,13 @@ func (p *page) tasks() []task {
 		switch k := p.listed(f.Pond); {
 		case k >= 0 && f.Kind != finding.NoWayOut:
 			text, name = p.u.SayText(s.Causes[k].Causes[0].Measure), s.Listed[k].ID
-		case k < 0 && f.Outlet >= 0 && !strings.Contains(text, s.Surface.Outlets[f.Outlet].Label):
+		case k < 0 && f.Outlet >= 0:
 			name = s.Surface.Outlets[f.Outlet].Label
+		case k < 0:
+			name = p.local(p.book.Names.Finding(i))
+		}
+		if strings.Contains(text, name) {
+			name = ""
 		}
 		if f.Severity == finding.Urgent {
 			text = "URGENT. " + text

@@ -14,14 +14,14 @@ func (p *page) spots() string {
 // survey says how good the measurements are and what was not measured.
 func (p *page) survey() {
 	s := &p.book.Study.Survey
-	text := fmt.Sprintf("%d spots, about %s apart; ", s.Spots, p.u.SayLength(s.Spacing))
+	text := fmt.Sprintf("%d spots, about %s apart. ", s.Spots, p.u.SayLength(s.Spacing))
 	switch {
 	case s.Sigma > 0 && s.SigmaStated:
-		text += "a height is good to " + p.u.SayDepth(s.Sigma) + " (one standard deviation, as stated)."
+		text += "A height is good to " + p.u.SayDepth(s.Sigma) + " (one standard deviation, as stated)."
 	case s.Sigma > 0:
-		text += "it states no accuracy; heights scatter by about " + p.u.SayDepth(s.Sigma) + " about even planes."
+		text += "No accuracy is stated; the heights scatter by " + p.u.SayDepth(s.Sigma) + " about even planes."
 	default:
-		text += "it states no accuracy."
+		text += "No accuracy is stated."
 	}
 	if not := p.notMeasured(); len(not) > 0 {
 		text += " Not measured: " + strings.Join(not, "; ") + "."

@@ -22,7 +22,7 @@ func (p *page) outletTable() {
 		p.line("  none")
 		return
 	}
-	table := [][]string{{"id", "label", "type", "duty", "takes at", "runs to it", "with ponds full", "longest way"}}
+	table := [][]string{{"id", "label", "type", "duty", "inlet level", "runs to it", "with ponds full", "longest way"}}
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
 		invert := p.u.SayElevation(o.Invert)
