@@ -55,23 +55,42 @@ func (d *draft) runsPast(i int, x, y float64) bool {
 	return false
 }
 
-// checkEdges refuses stretches of the outline that two edges give different types.
+// checkEdges refuses edges that leave the outline, and stretches of the outline that two edges give different types.
 func (d *draft) checkEdges() {
-	if len(d.r.Edges) < 2 {
-		return
-	}
+	along := make([]float64, len(d.r.Edges))
 	told := map[[2]int]bool{}
 	for _, s := range d.spans(0, d.outline) {
 		x := (float64(d.x[s.a]) + float64(d.x[s.b])) / 2
 		y := (float64(d.y[s.a]) + float64(d.y[s.b])) / 2
-		first := int(d.edgeAt(x, y))
-		for j := first + 1; first >= 0 && j < len(d.r.Edges); j++ {
-			if d.r.Edges[j].Type == d.r.Edges[first].Type || !d.runsPast(j, x, y) || told[[2]int{first, j}] {
+		first := -1
+		for j := range d.r.Edges {
+			if !d.runsPast(j, x, y) {
 				continue
 			}
-			told[[2]int{first, j}] = true
-			me, other := source{isEdge, int32(j)}, source{isEdge, int32(first)}
-			d.refuse(me, d.point(s.a), d.name(other)+" and "+d.name(me)+" give one stretch of the outline two types", "shorten one of them")
+			along[j] += math.Hypot(metres(d.x[s.b]-d.x[s.a]), metres(d.y[s.b]-d.y[s.a]))
+			if first < 0 {
+				first = j
+			} else if d.r.Edges[j].Type != d.r.Edges[first].Type && !told[[2]int{first, j}] {
+				told[[2]int{first, j}] = true
+				me, other := source{isEdge, int32(j)}, source{isEdge, int32(first)}
+				d.refuse(me, d.point(s.a), d.name(other)+" and "+d.name(me)+" give one stretch of the outline two types", "shorten one of them")
+			}
 		}
+	}
+	for j := range d.r.Edges {
+		d.checkAlong(j, along[j])
+	}
+}
+
+// checkAlong refuses edge j when it runs along less of the outline than it is long.
+func (d *draft) checkAlong(j int, along float64) {
+	line := d.r.Edges[j].Line
+	long := 0.0
+	for k := 1; k < len(line); k++ {
+		long += math.Hypot(line[k].Plan[0]-line[k-1].Plan[0], line[k].Plan[1]-line[k-1].Plan[1])
+	}
+	if slack := 2 * onLine * d.scale * float64(len(line)); along < long-slack {
+		me := source{isEdge, int32(j)}
+		d.refuse(me, line[0].Plan, d.name(me)+" leaves the outline between its points", "draw it along the outline, with a point at every corner")
 	}
 }

@@ -27,7 +27,6 @@ const (
 	noteTurned
 	noteScupper
 	noteShared
-	noteNoFootprint
 	noteKinds
 )
 
@@ -49,7 +48,6 @@ var wording = [noteKinds][2]string{
 	noteTurned:           {"1 level facet between points of one breakline was removed by turning an edge", "%d level facets between points of one breakline were removed by turning an edge"},
 	noteScupper:          {"1 scupper was moved onto the outline", "%d scuppers were moved onto the outline"},
 	noteShared:           {"the footprint of 1 outlet lies wholly in that of another", "the footprints of %d outlets lie wholly in those of others"},
-	noteNoFootprint:      {"1 outlet has no roof under its footprint", "%d outlets have no roof under their footprints"},
 }
 
 // shownIDs is how many ids a sentence names.
@@ -83,10 +81,10 @@ func (d *draft) sentences() []string {
 		if n > 1 {
 			text = fmt.Sprintf(wording[k][1], n)
 		}
-		if ids := d.firstIDs(t.who[k]); len(ids) > 0 {
+		if ids, more := d.firstIDs(t.who[k]); len(ids) > 0 {
 			text += ": " + strings.Join(ids, ", ")
-			if n > len(ids) {
-				text += fmt.Sprintf(" and %d more", n-len(ids))
+			if more > 0 {
+				text += fmt.Sprintf(" and %d more", more)
 			}
 		}
 		out = append(out, text+".")
@@ -94,12 +92,12 @@ func (d *draft) sentences() []string {
 	return append(out, t.say...)
 }
 
-func (d *draft) firstIDs(who []source) []string {
+// firstIDs returns the ids of the first things in the order of the input, and how many more there are.
+func (d *draft) firstIDs(who []source) (ids []string, more int) {
 	slices.SortFunc(who, func(a, b source) int { return cmp.Or(cmp.Compare(a.role, b.role), cmp.Compare(a.index, b.index)) })
-	var ids []string
 	who = slices.Compact(who)
 	for _, s := range who[:min(shownIDs, len(who))] {
 		ids = append(ids, d.id(s))
 	}
-	return ids
+	return ids, len(who) - len(ids)
 }

@@ -47,7 +47,7 @@ func (d *draft) triangulate() (m *mesh.Mesh, nodes []int32, net int64, err error
 // given a common node. number is the draft's node of every vertex.
 func (d *draft) mesh(curbs bool) (m *mesh.Mesh, number []int32, err error) {
 	for range maxRounds {
-		vertex, nodes := d.numbering()
+		vertex, nodes := d.numbering(curbs)
 		spans := d.segments(curbs)
 		segs := make([]mesh.Segment, len(spans))
 		for i, s := range spans {
@@ -68,12 +68,19 @@ func (d *draft) mesh(curbs bool) (m *mesh.Mesh, number []int32, err error) {
 	return nil, nil, fault.New("surface", "lines still cross after %d rounds", maxRounds)
 }
 
-// numbering leaves out nodes without an elevation.
-func (d *draft) numbering() (vertex, nodes []int32) {
+// numbering leaves out nodes without an elevation, and without curbs those that only curbs have.
+func (d *draft) numbering(curbs bool) (vertex, nodes []int32) {
 	vertex, nodes = make([]int32, len(d.x)), make([]int32, 0, len(d.x))
+	used := map[int32]bool{}
+	if !curbs {
+		for _, s := range d.segments(false) {
+			used[s.a], used[s.b] = true, true
+		}
+	}
 	for n := range d.x {
 		vertex[n] = -1
-		if d.how[n] != unknown {
+		alone := !curbs && isCurbRole(d.what[n].role) && d.spot[n] < 0 && !used[int32(n)]
+		if d.how[n] != unknown && !alone {
 			vertex[n] = int32(len(nodes))
 			nodes = append(nodes, int32(n))
 		}

@@ -1,0 +1,421 @@
+package surface_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// square is a walled roof of 10 m with level spots at its corners and in four places inside.
+func square() *roof.Roof {
+	r := shape.New("square", shape.At(0, 0, 1), shape.At(10, 0, 1), shape.At(10, 10, 1), shape.At(0, 10, 1))
+	for _, p := range [][2]float64{{3, 3}, {7, 3}, {7, 7}, {3, 7}} {
+		shape.Spot(r, p[0], p[1], 1)
+	}
+	return r
+}
+
+// bare is square without elevations on the outline.
+func bare() *roof.Roof {
+	r := square()
+	for i := range r.Outline.Rings[0] {
+		r.Outline.Rings[0][i].HasZ = false
+	}
+	return r
+}
+
+func TestSamePlaceIsMerged(t *testing.T) {
+	r := square()
+	shape.Spot(r, 5, 5, 1.000)
+	shape.Spot(r, 5.009, 5, 1.002)
+	s := build(t, r)
+	v := at(t, s.TIN, 5, 5)
+	if has(s.TIN, 5.009, 5) || !near(s.TIN.Z[v], 1.001, 1e-9) {
+		t.Errorf("elevation %g, want the mean 1.001 of one spot", s.TIN.Z[v])
+	}
+	if !says(s, "1 spot stands at the same place", "P6") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+}
+
+func TestMoreThanSamePlaceApartIsKept(t *testing.T) {
+	r := square()
+	shape.Spot(r, 5, 5, 1)
+	shape.Spot(r, 5.011, 5, 1.5)
+	s := build(t, r)
+	if !has(s.TIN, 5, 5) || !has(s.TIN, 5.011, 5) {
+		t.Error("spots 11 mm apart are two")
+	}
+}
+
+func TestToleranceScalesThePlan(t *testing.T) {
+	r := square()
+	shape.Spot(r, 5, 5, 1)
+	shape.Spot(r, 5.011, 5, 1)
+	s, err := surface.Build(r, surface.Options{Tolerance: 2})
+	if err != nil || has(s.TIN, 5.011, 5) {
+		t.Errorf("with twice the tolerance spots 11 mm apart are one (%v)", err)
+	}
+}
+
+func TestSamePlaceOtherElevationIsRefused(t *testing.T) {
+	r := square()
+	shape.Spot(r, 5, 5, 1.000)
+	shape.Spot(r, 5.005, 5, 1.004)
+	p := refused(t, r)
+	if len(p) != 1 || !strings.Contains(p[0].Rule, "P5") || !strings.Contains(p[0].Rule, "P6") ||
+		!strings.Contains(p[0].Rule, "4.0 mm") || !strings.Contains(p[0].Mend, "--drop P") || !p[0].HasAt {
+		t.Errorf("problems %v", p)
+	}
+}
+
+// With sigma 2 mm each, 3 sigma of the difference is 8.5 mm.
+func TestSigmaWidensTheRule(t *testing.T) {
+	for dz, ok := range map[float64]bool{0.008: true, 0.009: false} {
+		r := square()
+		shape.Spot(r, 5, 5, 1.000)
+		shape.Spot(r, 5.005, 5, 1.000+dz)
+		r.Spots[4].Sigma, r.Spots[5].Sigma = 0.002, 0.002
+		_, err := surface.Build(r, surface.Options{})
+		if (err == nil) != ok {
+			t.Errorf("difference %g: %v", dz, err)
+		}
+	}
+}
+
+func TestUpToTwentyProblemsAreCollected(t *testing.T) {
+	r := square()
+	for i := range 25 {
+		x := 0.3 + 0.3*float64(i)
+		shape.Spot(r, x, 5, 1)
+		shape.Spot(r, x, 5, 2)
+	}
+	_, err := surface.Build(r, surface.Options{})
+	if err == nil || !strings.Contains(err.Error(), "and 5 more") || len(refused(t, r)) != 20 {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestSpotsNearALineAreMovedOntoIt(t *testing.T) {
+	r := square()
+	shape.Spot(r, 5, 0.019, 1.5)  // inside, near the south wall
+	shape.Spot(r, 10.019, 4, 1.5) // outside, near the east wall
+	shape.Breakline(r, roof.Valley, shape.At(2, 5, 1), shape.At(8, 5, 1))
+	shape.Spot(r, 4, 5.015, 0.8)
+	s := build(t, r)
+	for _, p := range [][3]float64{{5, 0, 1.5}, {10, 4, 1.5}, {4, 5, 0.8}} {
+		if v := at(t, s.TIN, p[0], p[1]); s.TIN.Z[v] != p[2] {
+			t.Errorf("elevation at (%g, %g) is %g", p[0], p[1], s.TIN.Z[v])
+		}
+	}
+	if s.Area != 100 {
+		t.Errorf("area %g, want 100: the outline must not move", s.Area)
+	}
+	if !says(s, "2 spots near the outline", "P5", "P6") || !says(s, "1 spot near a breakline", "P7") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+}
+
+func TestSpotsBeyondALineStay(t *testing.T) {
+	r := square()
+	shape.Spot(r, 5, 0.021, 1.5)
+	if s := build(t, r); !has(s.TIN, 5, 0.021) {
+		t.Error("a spot 21 mm from the wall was moved")
+	}
+}
+
+func TestSpotsOutsideAreLeftOut(t *testing.T) {
+	r := square()
+	shape.Spot(r, 12, 5, 9)
+	shape.Spot(r, 1e7, 5, 9)
+	shape.Spot(r, 10.5, 5, 9)
+	s := build(t, r)
+	if len(s.TIN.X) != 8 || !says(s, "3 spots outside the outline", "P5, P6, P7") {
+		t.Errorf("%d vertices, warnings %q", len(s.TIN.X), s.Warnings)
+	}
+}
+
+func TestAllSpotsOutsideIsRefused(t *testing.T) {
+	r := square()
+	for i := range r.Spots {
+		r.Spots[i].Plan[0] += 100
+	}
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "all spots lie outside") {
+		t.Errorf("problems %v", p)
+	}
+}
+
+func TestSpotsInCurbsAreLeftOut(t *testing.T) {
+	r := square()
+	shape.Curb(r, shape.Bare(4, 4), shape.Bare(6, 4), shape.Bare(6, 6), shape.Bare(4, 6))
+	shape.Spot(r, 5, 5, 9)
+	s := build(t, r)
+	if has(s.TIN, 5, 5) || !says(s, "1 spot inside a curb", "P5") || s.Area != 96 {
+		t.Errorf("area %g, warnings %q", s.Area, s.Warnings)
+	}
+}
+
+func TestTooFewSpotsAreRefused(t *testing.T) {
+	r := bare()
+	r.Spots = r.Spots[:2]
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "fewer than three spots") {
+		t.Errorf("problems %v", p)
+	}
+	r = bare()
+	r.Spots = nil
+	shape.Spot(r, 1, 1, 1)
+	shape.Spot(r, 5, 5, 1)
+	shape.Spot(r, 9, 9, 1)
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "one line") {
+		t.Errorf("problems %v", p)
+	}
+}
+
+func TestNumbersThatAreNotFiniteAreRefused(t *testing.T) {
+	r := square()
+	shape.Spot(r, 5, 5, math.NaN())
+	shape.Spot(r, 6, 5, math.Inf(1))
+	shape.Spot(r, math.NaN(), 5, 1)
+	shape.Breakline(r, roof.Ridge, shape.At(1, 1, math.NaN()), shape.At(2, 2, 1))
+	shape.Drain(r, math.Inf(-1), 1, 0.3)
+	if p := refused(t, r); len(p) != 5 {
+		t.Errorf("%d problems, want 5: %v", len(p), p)
+	}
+	r = square()
+	r.Spots[1].HasZ = false
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "no elevation") {
+		t.Errorf("problems %v", p)
+	}
+}
+
+func TestCrossingBreaklines(t *testing.T) {
+	for z, ok := range map[float64]bool{1.1: true, 1.102: true, 1.104: false} {
+		r := square()
+		shape.Breakline(r, roof.Valley, shape.At(2, 2, 1), shape.At(8, 8, 1.2)) // 1.1 in the middle
+		shape.Breakline(r, roof.Ridge, shape.At(2, 8, z), shape.At(8, 2, z))
+		r.Spots = r.Spots[:0]
+		s, err := surface.Build(r, surface.Options{})
+		if (err == nil) != ok {
+			t.Fatalf("elevation %g: %v", z, err)
+		}
+		if !ok {
+			if p := refused(t, r); !strings.Contains(p[0].Rule, "B1") || !strings.Contains(p[0].Rule, "B2") || !near(p[0].At[0], 5, 1e-9) {
+				t.Errorf("problems %v", p)
+			}
+			continue
+		}
+		if v := at(t, s.TIN, 5, 5); !near(s.TIN.Z[v], (1.1+z)/2, 1e-9) {
+			t.Errorf("elevation at the crossing %g, want the mean %g", s.TIN.Z[v], (1.1+z)/2)
+		}
+	}
+}
+
+func TestBreaklinePointsWithoutElevation(t *testing.T) {
+	r := square()
+	shape.Spot(r, 2, 5, 1)
+	shape.Spot(r, 8, 5, 1.6)
+	// The first and last lie on spots; the third is a third of the way along.
+	shape.Breakline(r, roof.Valley, shape.Bare(2, 5), shape.Bare(4, 5), shape.Bare(8, 5))
+	s := build(t, r)
+	if v := at(t, s.TIN, 4, 5); !near(s.TIN.Z[v], 1.2, 1e-9) {
+		t.Errorf("elevation %g, want 1.2: a third of the way from 1.0 to 1.6", s.TIN.Z[v])
+	}
+	r = square()
+	shape.Breakline(r, roof.Valley, shape.At(2, 5, 1), shape.Bare(4, 5), shape.Bare(8, 5))
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "1 points with an elevation of the two") {
+		t.Errorf("problems %v", p)
+	}
+}
+
+func TestBreaklineEndsOnTheOutline(t *testing.T) {
+	slope := func() *roof.Roof { // the south wall rises from 0 to 1
+		return shape.New("wall", shape.At(0, 0, 0), shape.At(10, 0, 1), shape.At(10, 10, 1), shape.At(0, 10, 0))
+	}
+	r := slope()
+	shape.Spot(r, 4, 5, 0.4)
+	shape.Breakline(r, roof.Valley, shape.Bare(4, 0.01), shape.At(4, 3, 0.2), shape.Bare(4, 5))
+	s := build(t, r)
+	if v := at(t, s.TIN, 4, 0); !near(s.TIN.Z[v], 0.4, 1e-9) || !s.TIN.Border(v) {
+		t.Errorf("the end stands at %g, want the outline's 0.4", s.TIN.Z[v])
+	}
+	for z, ok := range map[float64]bool{0.402: true, 0.404: false} {
+		r := slope()
+		shape.Spot(r, 4, 5, 0.4)
+		shape.Breakline(r, roof.Valley, shape.At(4, 0, z), shape.At(4, 3, 0.2))
+		s, err := surface.Build(r, surface.Options{})
+		if (err == nil) != ok {
+			t.Fatalf("end at %g: %v", z, err)
+		}
+		if ok {
+			if v := at(t, s.TIN, 4, 0); !near(s.TIN.Z[v], 0.4, 1e-9) {
+				t.Errorf("the end stands at %g, want the outline's 0.4", s.TIN.Z[v])
+			}
+		}
+	}
+}
+
+func TestBreaklineEndsOnAnother(t *testing.T) {
+	r := square()
+	shape.Breakline(r, roof.Valley, shape.At(2, 5, 1), shape.At(8, 5, 1.6))
+	shape.Breakline(r, roof.Valley, shape.Bare(5, 5.015), shape.At(5, 6, 1.5), shape.At(5, 8, 1.7))
+	s := build(t, r)
+	if v := at(t, s.TIN, 5, 5); !near(s.TIN.Z[v], 1.3, 1e-9) {
+		t.Errorf("the end stands at %g, want the line's 1.3", s.TIN.Z[v])
+	}
+	r = square()
+	shape.Breakline(r, roof.Valley, shape.At(2, 5, 1), shape.At(8, 5, 1.6))
+	shape.Breakline(r, roof.Valley, shape.At(5, 5, 1.4), shape.At(5, 8, 1.7))
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "B1") || !strings.Contains(p[0].Rule, "B2") {
+		t.Errorf("problems %v", p)
+	}
+}
+
+func TestOverlappingBreaklines(t *testing.T) {
+	r := square()
+	shape.Breakline(r, roof.Valley, shape.At(2, 5, 1), shape.At(6, 5, 1.4))
+	shape.Breakline(r, roof.Ridge, shape.At(4, 5, 1.2), shape.At(8, 5, 1.6))
+	s := build(t, r)
+	for x, z := range map[float64]float64{2: 1, 4: 1.2, 6: 1.4, 8: 1.6} {
+		if v := at(t, s.TIN, x, 5); !near(s.TIN.Z[v], z, 1e-9) {
+			t.Errorf("elevation at %g is %g, want %g", x, s.TIN.Z[v], z)
+		}
+	}
+}
+
+func TestBreaklineAcrossTheOutline(t *testing.T) {
+	r := square()
+	shape.Breakline(r, roof.Valley, shape.At(5, 5, 0.8), shape.At(5, -5, 1.2))
+	s := build(t, r)
+	if v := at(t, s.TIN, 5, 0); s.TIN.Z[v] != 1 || s.Area != 100 {
+		t.Errorf("elevation %g on the outline, area %g", s.TIN.Z[v], s.Area)
+	}
+}
+
+// The plane z = 1 + 0.01x - 0.02y through the spots must come back at the corners, kept within the six nearest spots' range.
+func TestOutlineWithoutElevationsIsAssumed(t *testing.T) {
+	h := func(x, y float64) float64 { return 1 + 0.01*x - 0.02*y }
+	r := shape.New("plane", shape.Bare(0, 0), shape.Bare(12, 0), shape.Bare(12, 12), shape.Bare(0, 12))
+	shape.Grid(r, 1.5, 1.5, 10.5, 10.5, 3, 3, h)
+	s := build(t, r)
+	// Feet opposite the outer spots, 1.5 m from the walls: 4 on every side; the 4 corners; 16 spots.
+	if len(s.TIN.X) != 36 {
+		t.Fatalf("%d vertices, want 36", len(s.TIN.X))
+	}
+	for v := range s.TIN.X {
+		wall := s.TIN.Border(int32(v))
+		if s.TIN.Assumed[v] != wall {
+			t.Errorf("vertex at (%g, %g): assumed %v", s.TIN.X[v], s.TIN.Y[v], s.TIN.Assumed[v])
+		}
+	}
+	// The six spots nearest to the foot opposite (4.5, 1.5) span x 1.5 to 7.5 and y 1.5 to 4.5: 1 + 0.045 - 0 is above their
+	// highest only if it exceeds h(7.5, 1.5) = 1.045; by hand it is h(4.5, 0) = 1.045.
+	if v := at(t, s.TIN, 4.5, 0); !near(s.TIN.Z[v], 1.045, 1e-9) {
+		t.Errorf("foot stands at %.6f, want 1.045", s.TIN.Z[v])
+	}
+	// The corner (0, 12) would be at 0.76; the lowest near spot is h(1.5, 10.5) = 0.805.
+	if v := at(t, s.TIN, 0, 12); !near(s.TIN.Z[v], 0.805, 1e-9) {
+		t.Errorf("corner stands at %.6f, want 0.805, the lowest near spot", s.TIN.Z[v])
+	}
+	if want := (144.0 - 81) / 144; !near(s.AssumedShare, want, 1e-9) {
+		t.Errorf("assumed share %g, want %g: all but the square of spots", s.AssumedShare, want)
+	}
+	if !says(s, "outline corners have no elevation", "assumed") || !says(s, "16 points of the outline opposite spots") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+}
+
+func TestSpotsFarFromTheEdgeGiveNoFeet(t *testing.T) {
+	if s := build(t, bare()); len(s.TIN.X) != 8 || s.AssumedShare != 0.84 {
+		t.Errorf("%d vertices, assumed share %g, want 8 and 0.84", len(s.TIN.X), s.AssumedShare)
+	}
+}
+
+func TestCurbCornersAreInterpolated(t *testing.T) {
+	r := shape.Plane(10, 10, 0.02, 5)
+	shape.Curb(r, shape.Bare(4.5, 4.5), shape.Bare(5.5, 4.5), shape.At(5.5, 5.5, 0.3), shape.Bare(4.5, 5.5))
+	s := build(t, r)
+	for _, p := range [][3]float64{{4.5, 4.5, 0.09}, {5.5, 4.5, 0.09}, {5.5, 5.5, 0.3}, {4.5, 5.5, 0.11}} {
+		if v := at(t, s.TIN, p[0], p[1]); !near(s.TIN.Z[v], p[2], 1e-9) {
+			t.Errorf("curb corner (%g, %g) stands at %g, want %g", p[0], p[1], s.TIN.Z[v], p[2])
+		}
+	}
+	if s.Area != 99 || !says(s, "3 curb corners") {
+		t.Errorf("area %g, warnings %q", s.Area, s.Warnings)
+	}
+}
+
+// Holes of the outline are curbs too.
+func TestHolesAreCurbs(t *testing.T) {
+	r := square()
+	r.Outline.Rings = append(r.Outline.Rings, []roof.Position{
+		shape.Bare(4, 4), shape.Bare(4, 6), shape.Bare(6, 6), shape.Bare(6, 4), shape.Bare(4, 4),
+	})
+	s := build(t, r)
+	if s.Area != 96 {
+		t.Errorf("area %g, want 96", s.Area)
+	}
+	for e, o := range s.TIN.Twin {
+		if hole := s.TIN.X[s.TIN.V[e]] > 0 && s.TIN.X[s.TIN.V[e]] < 10; o < 0 && hole != (s.TIN.Flag[e]&surface.CurbEdge != 0) {
+			t.Errorf("border half-edge %d has flags %#x", e, s.TIN.Flag[e])
+		}
+	}
+}
+
+func TestSelfCrossingOutlineIsRefused(t *testing.T) {
+	r := square()
+	ring := r.Outline.Rings[0]
+	ring[1], ring[2] = ring[2], ring[1]
+	p := refused(t, r)
+	if !strings.Contains(p[0].Rule, "crosses itself") && !strings.Contains(p[0].Rule, "encloses no area") {
+		t.Errorf("problems %v", p)
+	}
+	r = shape.New("bow", shape.At(0, 0, 1), shape.At(10, 0, 1), shape.At(10, 10, 1), shape.At(4, -2, 1), shape.At(0, 10, 1))
+	shape.Spot(r, 1, 1, 1)
+	shape.Spot(r, 2, 1, 1)
+	shape.Spot(r, 1, 2, 1)
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "crosses itself") || !near(p[0].At[1], 0, 1e-4) {
+		t.Errorf("problems %v", p)
+	}
+}
+
+func TestEdgeOffTheOutlineIsRefused(t *testing.T) {
+	r := square()
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(9, 0.5))
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "G1 does not lie on the outline") {
+		t.Errorf("problems %v", p)
+	}
+	r = square()
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(10, 5)) // from wall to wall, across the roof
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "G1 leaves the outline") {
+		t.Errorf("problems %v", p)
+	}
+	r = square()
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(6, 0))
+	shape.Edge(r, roof.Free, shape.Bare(4, 0), shape.Bare(10, 0))
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "two types") {
+		t.Errorf("problems %v", p)
+	}
+}
+
+// A bent ridge of one elevation makes a level facet between its three points; turning the free edge removes it.
+func TestLevelFacetsOfABreaklineAreTurned(t *testing.T) {
+	r := shape.New("bend", shape.At(0, 0, 0), shape.At(10, 0, 0), shape.At(10, 10, 0), shape.At(0, 10, 0))
+	shape.Breakline(r, roof.Ridge, shape.At(3, 6, 1), shape.At(5, 7, 1), shape.At(7, 6, 1))
+	shape.Spot(r, 5, 1, 0.2)
+	s := build(t, r)
+	if !says(s, "1 level facet between points of one breakline") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+	for f := range int32(s.TIN.Facets()) {
+		if s.TIN.Level(f) {
+			t.Errorf("facet %d is level", f)
+		}
+	}
+	if s.Area != 100 {
+		t.Errorf("area %g, want 100", s.Area)
+	}
+}
