@@ -1,18 +1,23 @@
 package cause
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/surface"
+)
 
 // Crest is the high ground under a pond's lip, looked at across and along.
 type crest struct {
-	ok     bool
-	rise   float64    // plan distance over which the ground rises from the water's floor to the lip [m]
-	across [2]float64 // unit vector over the crest, away from the pond
-	height float64    // of the crest over the ground at both its feet [m]
-	up     float64    // height over the pond's ground carried on to the crest [m]
-	down   float64    // height over the ground beyond carried back to the crest [m]
-	beyond bool       // there is ground beyond to say so
-	length float64    // how far the crest keeps at least half its height on a straight line [m]
-	hump   float64    // 1 where the lip stands up from the roof as it runs on, 0 where the pond's floor lies below it
+	ok      bool
+	x, y, z float64    // where it is looked at: the lip, or near it where the lip lies at a wall
+	rise    float64    // plan distance over which the ground rises from the water's floor to the lip [m]
+	across  [2]float64 // unit vector over the crest, away from the pond
+	height  float64    // of the crest over the ground at both its feet [m]
+	up      float64    // height over the pond's ground carried on to the crest [m]
+	down    float64    // height over the ground beyond carried back to the crest [m]
+	beyond  bool       // there is ground beyond to say so
+	length  float64    // how far the crest keeps at least half its height on a straight line [m]
+	hump    float64    // 1 where the lip stands up from the roof as it runs on, 0 where the pond's floor lies below it
 }
 
 // Distances at which a crest is looked at [m].
@@ -23,6 +28,7 @@ const (
 	crestBow    = 0.15 // how far a straight crest may stand off its line
 	crestLeast  = 0.15 // narrowest foot: closer shots are not held apart
 	crestWidest = 1.0  // widest foot of what counts as one crest
+	crestClear  = 0.75 // from a wall at which the lip lies
 	riseStep    = 0.05 // between places on the rise
 	riseShare   = 0.7  // of the depth, on which the rise is measured
 )
@@ -38,65 +44,83 @@ func (m *model) crestOf(st *site) crest {
 	var towards [2]float64
 	c.rise, towards = m.steepest(st)
 	foot := math.Min(crestWidest, math.Max(crestLeast, c.rise))
-	lip := w.v[w.lip]
-	m.probe.start(lip)
-	x, y := m.t.X[lip], m.t.Y[lip]
-	c.across, c.height = m.turn(x, y, towards, foot)
+	c.x, c.y, c.z = m.stand(w.v[w.lip])
+	c.across, c.height = m.turn(c.x, c.y, towards, foot)
 	along := [2]float64{-c.across[1], c.across[0]}
-	c.length = m.follow(x, y, along, c, foot) + m.follow(x, y, [2]float64{-along[0], -along[1]}, c, foot)
-	c.hump = m.humpShare(st)
-	z := m.t.Z[lip]
-	if h, ok := m.carried(x, y, c.across, -1, foot); ok {
-		c.up = z - h
+	c.length = m.follow(along, c, foot) + m.follow([2]float64{-along[0], -along[1]}, c, foot)
+	c.hump = m.humpShare(st, c)
+	if h, ok := m.carried(c, -1, foot); ok {
+		c.up = c.z - h
 	}
-	if h, ok := m.carried(x, y, c.across, 1, foot); ok {
-		c.down, c.beyond = z-h, true
+	if h, ok := m.carried(c, 1, foot); ok {
+		c.down, c.beyond = c.z-h, true
 	}
 	return c
 }
 
-// humpShare tells a hump from a hollow. On the straight line through lip and deepest place it draws the chord
-// from ground above the pond to ground beyond the lip: the roof as it was meant to run. A dam stands above
-// that chord and the floor lies on it; in a hollow the lip lies on it and the floor below.
+// stand returns the place from which a crest is looked at: the lip, but where the lip lies at a wall or a
+// curb, the highest place near by that is clear of it, because from the border half of the crest and of the
+// ground about it cannot be seen.
+func (m *model) stand(lip int32) (x, y, z float64) {
+	t := m.t
+	x, y, z = t.X[lip], t.Y[lip], t.Z[lip]
+	m.probe.start(lip)
+	e := t.Out[lip]
+	if e < 0 || t.Twin[e] >= 0 {
+		return x, y, z
+	}
+	next := t.V[surface.Next(e)]
+	wall := unit([2]float64{t.X[next] - x, t.Y[next] - y})
+	top := math.Inf(-1)
+	for k := -5; k <= 5; k++ {
+		d := float64(k) * riseStep
+		px, py := t.X[lip]-wall[1]*crestClear+wall[0]*d, t.Y[lip]+wall[0]*crestClear+wall[1]*d
+		if h, ok := m.probe.height(px, py); ok && h > top {
+			x, y, z, top = px, py, h, h
+		}
+	}
+	return x, y, z
+}
+
+// humpShare tells a hump from a hollow. On the straight line across the lip it draws the chord from ground
+// above the pond to ground beyond the lip: the roof as it was meant to run. A dam stands above that chord
+// and the floor lies on it; in a hollow the lip lies on it and the floor below.
 //
 // The chord starts at four times the distance from lip to floor. Physical reason: a dish of radius r that
 // holds water on a slope has its lip at r and its lowest place between the middle and halfway to the lip,
 // so that its far side is at most four times as far. Where the roof ends sooner, the chord starts there.
-func (m *model) humpShare(st *site) float64 {
-	lip := st.way.v[st.way.lip]
-	x, y := m.t.X[lip], m.t.Y[lip]
-	ux, uy := m.t.X[st.deep]-x, m.t.Y[st.deep]-y
-	if ux == 0 && uy == 0 {
-		return 0.5
+func (m *model) humpShare(st *site, c crest) float64 {
+	m.probe.start(st.way.v[st.way.lip])
+	read := func(k float64) (float64, bool) {
+		return m.probe.height(c.x-k*c.rise*c.across[0], c.y-k*c.rise*c.across[1])
 	}
-	m.probe.start(lip)
-	read := func(k float64) (float64, bool) { return m.probe.height(x+k*ux, y+k*uy) }
-	above, below := 0.0, 0.0
-	var zAbove, zBelow float64
-	for _, k := range [7]float64{4, 3.5, 3, 2.5, 2, 1.75, 1.5} {
-		if h, ok := read(k); ok {
-			above, zAbove = k, h
-			break
-		}
+	above, zAbove, okA := first(read, 4, 3.5, 3, 2.5, 2, 1.75, 1.5)
+	most := 1.0
+	if c.rise > 0 {
+		most = math.Max(0.25, (st.way.s[len(st.way.s)-1]-st.way.s[st.way.lip])/c.rise)
 	}
-	beyond := math.Hypot(ux, uy)
-	gap := st.way.s[len(st.way.s)-1] - st.way.s[st.way.lip]
-	for _, k := range [4]float64{1, 0.75, 0.5, 0.25} {
-		if h, ok := read(-k); ok && (k*beyond <= gap || k == 0.25) {
-			below, zBelow = -k, h
-			break
-		}
-	}
-	if above == 0 || below == 0 {
+	below, zBelow, okB := first(read, -math.Min(1, most), -math.Min(0.5, most), -0.25)
+	floor, okF := read(1)
+	if !okA || !okB || !okF {
 		return 0.5
 	}
 	chord := func(k float64) float64 { return zBelow + (zAbove-zBelow)*(k-below)/(above-below) }
-	up := math.Max(0, m.t.Z[lip]-chord(0))
-	down := math.Max(0, chord(1)-st.low)
+	up := math.Max(0, c.z-chord(0))
+	down := math.Max(0, chord(1)-floor)
 	if up+down == 0 {
 		return 0.5
 	}
 	return up / (up + down)
+}
+
+// first returns the first of the places at which the surface can be read.
+func first(read func(k float64) (float64, bool), places ...float64) (k, z float64, ok bool) {
+	for _, k := range places {
+		if z, ok := read(k); ok {
+			return k, z, true
+		}
+	}
+	return 0, 0, false
 }
 
 // steepest returns the shortest plan distance over which the ground rises from the water's floor to the
@@ -110,7 +134,7 @@ func (m *model) steepest(st *site) (rise float64, across [2]float64) {
 	back := m.heading(w)
 	floor := z - riseShare*(z-st.low)
 	rise = math.Inf(1)
-	for k := -9; k <= 9; k++ { // 67.5 degrees to either side: farther round lies the ground beyond
+	for k := range 48 {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 24)
 		n := [2]float64{back[0]*cos - back[1]*sin, back[0]*sin + back[1]*cos}
 		m.probe.start(lip)
@@ -119,7 +143,7 @@ func (m *model) steepest(st *site) (rise float64, across [2]float64) {
 			if !ok {
 				break
 			}
-			if h <= floor {
+			if h <= floor && m.inPond(m.probe.at, st.index) {
 				rise, across = d, n
 			}
 		}
@@ -128,6 +152,16 @@ func (m *model) steepest(st *site) (rise float64, across [2]float64) {
 		return w.s[w.lip], back
 	}
 	return rise / riseShare, across
+}
+
+// inPond reports whether facet f has a corner under the water of pond p.
+func (m *model) inPond(f, p int32) bool {
+	for c := range int32(3) {
+		if m.ps.Of[m.t.V[3*f+c]] == p {
+			return true
+		}
+	}
+	return false
 }
 
 // heading returns the direction of the way over its lip, from the middle of its climb.
@@ -185,11 +219,11 @@ func (m *model) standsOut(x, y float64, n [2]float64, foot float64) (float64, bo
 }
 
 // follow returns how far the crest goes on along a straight line with at least half its height.
-func (m *model) follow(x, y float64, along [2]float64, c crest, foot float64) float64 {
+func (m *model) follow(along [2]float64, c crest, foot float64) float64 {
 	for d := crestStep; d <= crestReach; d += crestStep {
 		high := math.Inf(-1)
 		for _, bow := range [3]float64{0, -crestBow, crestBow} {
-			h, ok := m.standsOut(x+along[0]*d+c.across[0]*bow, y+along[1]*d+c.across[1]*bow, c.across, foot)
+			h, ok := m.standsOut(c.x+along[0]*d+c.across[0]*bow, c.y+along[1]*d+c.across[1]*bow, c.across, foot)
 			if ok {
 				high = math.Max(high, h)
 			}
@@ -202,22 +236,29 @@ func (m *model) follow(x, y float64, along [2]float64, c crest, foot float64) fl
 }
 
 // carried fits the ground on one side (-1 before, +1 beyond) along five lines across the crest and
-// returns its elevation carried on to the crest.
-func (m *model) carried(x, y float64, n [2]float64, side, foot float64) (float64, bool) {
+// returns its elevation carried on to the crest. Where the roof ends sooner, less ground is fitted.
+func (m *model) carried(c crest, side, foot float64) (float64, bool) {
+	for _, field := range [3]float64{crestField, crestField / 2, crestField / 4} {
+		if h, ok := m.fitted(c.x, c.y, [2]float64{c.across[0] * side, c.across[1] * side}, foot, field); ok {
+			return h, true
+		}
+	}
+	return 0, false
+}
+
+func (m *model) fitted(x, y float64, n [2]float64, foot, field float64) (float64, bool) {
 	var s, z, ss, sz, count float64
-	for _, j := range [5]float64{-2, -1, 0, 1, 2} {
-		px, py := x-n[1]*j*crestStep, y+n[0]*j*crestStep
+	for j := -2; j <= 2; j++ {
+		px, py := x-n[1]*float64(j)*crestStep, y+n[0]*float64(j)*crestStep
 		for k := range 9 {
-			d := side * (foot + crestField*float64(k)/8)
-			h, ok := m.probe.height(px+n[0]*d, py+n[1]*d)
-			if !ok {
-				break
+			d := foot + field*float64(k)/8
+			if h, ok := m.probe.height(px+n[0]*d, py+n[1]*d); ok {
+				s, z, ss, sz, count = s+d, z+h, ss+d*d, sz+d*h, count+1
 			}
-			s, z, ss, sz, count = s+d, z+h, ss+d*d, sz+d*h, count+1
 		}
 	}
 	det := count*ss - s*s
-	if count < 15 || det <= 0 {
+	if count < 30 || det <= 0 {
 		return 0, false
 	}
 	return (ss*z - s*sz) / det, true
