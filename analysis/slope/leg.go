@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
 
@@ -99,6 +100,9 @@ func (l *liner) outletsOn(chain []int32, cut []bool) {
 	}
 	for k := range l.surface.Outlets {
 		o := &l.surface.Outlets[k]
+		if o.Duty == roof.Overflow {
+			continue // water runs past it: it takes none until the others are blocked
+		}
 		reach := outletReach + l.radius(o)
 		if !bound.Pad(reach).Contains(o.Plan) {
 			continue

@@ -59,11 +59,31 @@ func (l *liner) named(chain []int32, source int, kind roof.BreaklineType) {
 		l.add(run{chain, gathers}, line)
 	case roof.Ridge, roof.Hip:
 		l.add(run{chain, parts}, line)
-	case roof.GradeBreak, roof.Cricket:
+	case roof.Cricket:
+		for _, r := range oneClass(l.runs(chain), chain) {
+			l.add(r, line)
+		}
+	case roof.GradeBreak:
 		for _, r := range l.runs(chain) {
 			l.add(r, line)
 		}
 	}
+}
+
+// oneClass makes one run of a cricket's edge on which water only gathers, or only parts, wherever it does
+// anything: towards its tip a cricket is thinner than the spots can tell, but the edge was measured to there.
+func oneClass(runs []run, chain []int32) []run {
+	class := crossed
+	for _, r := range runs {
+		switch {
+		case r.class == crossed || r.class == class:
+		case class == crossed:
+			class = r.class
+		default:
+			return runs
+		}
+	}
+	return []run{{chain, class}}
 }
 
 // add measures a stretch, parted at outlets and summits.
