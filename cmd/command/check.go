@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/export"
 	"runnel/export/record"
@@ -55,6 +56,9 @@ func (k *check) run(paths []string) error {
 	if err != nil {
 		return err
 	}
+	if err := k.free(r); err != nil {
+		return err
+	}
 	read := time.Since(start)
 	steps.Clock = func() float64 { return time.Since(start).Seconds() }
 	s, err := study.Run(r, steps)
@@ -98,15 +102,27 @@ func parse(in *inputFlags, out *outputFlags) (importer.Options, study.Options, e
 	return options, steps, err
 }
 
+// options are how the files of r are written.
+func (k *check) options(r *roof.Roof) export.Options {
+	return export.Options{Stem: export.Stem(r), Split: k.output.split, Overwrite: k.output.overwrite}
+}
+
+// free refuses to begin where a file stands in the way.
+func (k *check) free(r *roof.Roof) error {
+	if k.output.dir == "" {
+		return nil
+	}
+	o := k.options(r)
+	return export.Exists(k.output.dir, o.Stem, k.output.kinds, o)
+}
+
 // write writes the files, the page or the summary, and the warnings. Files get their names last, so that
 // a page that cannot be printed leaves none behind.
 func (k *check) write(b *record.Book) error {
 	staged := &export.Staged{}
 	if k.output.dir != "" {
 		var err error
-		staged, err = export.Write(b, k.output.kinds, k.output.dir, export.Options{
-			Stem: export.Stem(b.Study.Roof), Split: k.output.split, Overwrite: k.output.overwrite,
-		})
+		staged, err = export.Write(b, k.output.kinds, k.output.dir, k.options(b.Study.Roof))
 		if err != nil {
 			return err
 		}

@@ -51,7 +51,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 	return nil
 }
 
-func line(t io.Writer, cells ...string) { fmt.Fprintln(t, strings.Join(cells, "\t")) }
+func line(t io.Writer, cells ...string) { _, _ = fmt.Fprintln(t, strings.Join(cells, "\t")) }
 
 // headline says the worst of a row in a few words.
 func headline(r *Row, u record.Units) string {

@@ -226,7 +226,7 @@ func (c *checker) polygon(id string, rings [][][]float64, asRead bool) {
 
 func (c *checker) position(id string, p []float64, asRead bool) {
 	c.t.Helper()
-	if len(p) != c.dimensions && !(asRead && len(p) == 2) {
+	if n := len(p); n != c.dimensions && (!asRead || n != 2) {
 		c.t.Errorf("%s: a position of %d numbers", id, len(p))
 	}
 	for i := range 2 {

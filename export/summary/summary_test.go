@@ -72,7 +72,9 @@ func TestSummaryAgreesWithTheMap(t *testing.T) {
 		if err := geojson.Write(&b, record.NewBook(sample.Study(sample.Feet()), "", u)); err != nil {
 			t.Fatal(err)
 		}
-		var d struct{ Features []struct{ Properties map[string]any } }
+		var d struct {
+			Features []struct{ Properties map[string]any }
+		}
 		if err := json.Unmarshal(b.Bytes(), &d); err != nil {
 			t.Fatal(err)
 		}

@@ -37,11 +37,11 @@ func (p *page) ponds() {
 	}
 	worst := &s.Listed[0]
 	pond := &s.Ponds.Ponds[worst.Pond]
-	text := "1 pond. When full, it is "
+	text := "1 pond: "
 	if n := len(s.Listed); n > 1 {
-		text = fmt.Sprintf("%d ponds. The worst, when full, is ", n)
+		text = fmt.Sprintf("%d ponds. The worst is ", n)
 	}
-	text += worst.ID + p.place(0) + ": " + p.u.SayDepth(pond.Depth) + " deep over " + p.u.SayArea(pond.Area) + ", " +
+	text += worst.ID + p.place(0) + ". When full it is " + p.u.SayDepth(pond.Depth) + " deep over " + p.u.SayArea(pond.Area) + ": " +
 		p.u.SayMass(worst.Weight) + " of water, " + p.u.SayPressure(worst.Load) + " where it is deepest."
 	if pond.Undrained {
 		text += " It has no way out at any level."

@@ -51,7 +51,8 @@ func TestFirstScreenKeepsItsOrder(t *testing.T) {
 			}
 			at += i
 		}
-		if lines := strings.Count(p[:strings.Index(p, "\nOUTLETS\n")], "\n"); lines > 30 {
+		first, _, _ := strings.Cut(p, "\nOUTLETS\n")
+		if lines := strings.Count(first, "\n"); lines > 30 {
 			t.Errorf("%v: the first screen has %d lines", u, lines)
 		}
 	}
@@ -60,8 +61,7 @@ func TestFirstScreenKeepsItsOrder(t *testing.T) {
 // By hand, for the sample in metres: the drain stands 20 mm above the low point of the roof, so the pond is
 // 20 mm deep, 0.196 kPa at 9.80665 m/s2.
 func TestFirstScreenSaysHowDeepAndHeavy(t *testing.T) {
-	p := page(t, sample.Study(sample.Local()), record.SI)
-	first := p[:strings.Index(p, "\nHELD BY ")]
+	first, _, _ := strings.Cut(page(t, sample.Study(sample.Local()), record.SI), "\nHELD BY ")
 	for _, want := range []string{"P01", "20 mm deep", "0.20 kPa", "RD-1"} {
 		if !strings.Contains(strings.Join(strings.Fields(first), " "), want) {
 			t.Errorf("the first lines lack %q:\n%s", want, first)
@@ -111,7 +111,8 @@ func TestEveryCautionHasItsText(t *testing.T) {
 	if len(s.Cautions) < 5 {
 		t.Fatalf("only %d cautions apply to the sample", len(s.Cautions))
 	}
-	if got := strings.Count(p[strings.Index(p, "CAUTIONS"):], " - "); got != len(s.Cautions) {
+	_, cautions, _ := strings.Cut(p, "CAUTIONS")
+	if got := strings.Count(cautions, " - "); got != len(s.Cautions) {
 		t.Errorf("%d cautions on the page, want %d", got, len(s.Cautions))
 	}
 }
