@@ -1,28 +1,29 @@
 package cause
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"runnel/analysis/surface"
 )
 
 // Basin is the ground about a pond, fitted by a plane and by a bent surface.
 type basin struct {
-	ok          bool
-	plane       bend
-	bend        bend
-	big, small  float64    // principal curvatures, greater first [1/m]
-	axis        [2]float64 // direction of the greater
-	explained   float64    // share of what the plane leaves that the bent surface takes away
-	planeSlope  float64
-	curbs, edge bool
+	ok         bool
+	plane      bend
+	bend       bend
+	big, small float64    // principal curvatures, greater first [1/m]
+	axis       [2]float64 // direction of the greater
+	explained  float64    // share of what the plane leaves that the bent surface takes away
+	planeSlope float64
+	typical    float64 // median slope of the facets in a wider stretch round the pond, by area
 }
 
 // basinOf fits the pond and the ground round it as far as half the pond's width.
 func (m *model) basinOf(st *site) basin {
-	var b basin
-	reach := math.Max(0.3, st.wide/2)
-	samples := m.ground(st, reach)
+	b := basin{typical: m.typicalSlope(m.ground(st, wideReach*m.scale))}
+	samples := m.sampled(st, m.ground(st, math.Max(0.3, st.wide/2)))
 	var ok bool
 	if b.plane, ok = fitPlane(samples); !ok {
 		return b
@@ -43,11 +44,31 @@ func (m *model) basinOf(st *site) basin {
 // maxGround bounds the facets that a basin is fitted on.
 const maxGround = 200000
 
-// ground samples the facets of the pond and those beyond it within reach of its water, each by its
-// three edge midpoints, which give a plane's and a bent surface's mean without bias.
-func (m *model) ground(st *site, reach float64) []sample {
+// wideReach is how far round a pond the roof is looked at to say whether it has slope at all, in spacings of
+// the spots: a facet is about one spacing wide, so that two rows of facets lie round the pond.
+const wideReach = 2
+
+// typicalSlope returns the median slope of facets by area.
+func (m *model) typicalSlope(facets []int32) float64 {
+	sorted := slices.Clone(facets)
+	steep := func(f int32) float64 { return math.Hypot(m.t.DX[f], m.t.DY[f]) }
+	slices.SortFunc(sorted, func(a, b int32) int { return cmp.Or(cmp.Compare(steep(a), steep(b)), cmp.Compare(a, b)) })
+	total := 0.0
+	for _, f := range sorted {
+		total += m.facetArea(f)
+	}
+	sum := 0.0
+	for _, f := range sorted {
+		if sum += m.facetArea(f); sum >= total/2 {
+			return steep(f)
+		}
+	}
+	return 0
+}
+
+// ground returns the facets of the pond and those beyond it within reach of its water.
+func (m *model) ground(st *site, reach float64) []int32 {
 	m.stamp++
-	ox, oy := st.centre[0], st.centre[1]
 	limit := func(f int32) bool { return m.beside(st, f, reach) }
 	queue := make([]int32, 0, 4*len(st.p.Facets))
 	for _, f := range st.p.Facets {
@@ -64,8 +85,15 @@ func (m *model) ground(st *site, reach float64) []sample {
 			queue = append(queue, e/3)
 		}
 	}
-	samples := make([]sample, 0, 3*len(queue))
-	for _, f := range queue {
+	return queue
+}
+
+// sampled reads facets at their three edge midpoints, which give the mean of a plane and of a surface of
+// the second degree over a facet without bias.
+func (m *model) sampled(st *site, facets []int32) []sample {
+	ox, oy := st.centre[0], st.centre[1]
+	samples := make([]sample, 0, 3*len(facets))
+	for _, f := range facets {
 		a := m.facetArea(f) / 3
 		for c := range int32(3) {
 			p, q := m.t.V[3*f+c], m.t.V[surface.Next(3*f+c)]

@@ -30,8 +30,10 @@ const (
 	crestWidest = 1.0  // widest foot of what counts as one crest
 	crestClear  = 0.75 // from a wall at which the lip lies
 	riseStep    = 0.05 // between places on the rise
-	riseShare   = 0.7  // of the depth, on which the rise is measured
 )
+
+// riseShares are the shares of the depth on which a rise is measured.
+var riseShares = [3]float64{0.4, 0.55, 0.7}
 
 // crestOf looks at the ground under the lip of a pond's way out.
 func (m *model) crestOf(st *site) crest {
@@ -125,33 +127,35 @@ func first(read func(k float64) (float64, bool), places ...float64) (k, z float6
 
 // steepest returns the shortest plan distance over which the ground rises from the water's floor to the
 // lip, and the direction of that rise. It is found by looking from the lip into the pond all round for the
-// nearest place that lies riseShare of the depth lower, and scaled up to the whole depth: the way along
-// edges of the surface may climb at a slant.
+// nearest place that lies a share of the depth lower, scaled up to the whole depth: the way along edges of
+// the surface may climb at a slant. Smaller shares count as well, because in a long pond the floor by the
+// lip need not be as low as elsewhere.
 func (m *model) steepest(st *site) (rise float64, across [2]float64) {
 	w := &st.way
 	lip := w.v[w.lip]
 	x, y, z := m.t.X[lip], m.t.Y[lip], m.t.Z[lip]
-	back := m.heading(w)
-	floor := z - riseShare*(z-st.low)
 	rise = math.Inf(1)
 	for k := range 48 {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 24)
-		n := [2]float64{back[0]*cos - back[1]*sin, back[0]*sin + back[1]*cos}
 		m.probe.start(lip)
-		for d := riseStep; d <= crestReach && d < rise; d += riseStep {
-			h, ok := m.probe.height(x-n[0]*d, y-n[1]*d)
+		share := 0
+		for d := riseStep; d <= crestReach && d < rise && share < len(riseShares); d += riseStep {
+			h, ok := m.probe.height(x-cos*d, y-sin*d)
 			if !ok {
 				break
 			}
-			if h <= floor && m.inPond(m.probe.at, st.index) {
-				rise, across = d, n
+			for share < len(riseShares) && z-h >= riseShares[share]*(z-st.low) && m.inPond(m.probe.at, st.index) {
+				if r := d / riseShares[share]; r < rise {
+					rise, across = r, [2]float64{cos, sin}
+				}
+				share++
 			}
 		}
 	}
 	if math.IsInf(rise, 1) {
-		return w.s[w.lip], back
+		return w.s[w.lip], m.heading(w)
 	}
-	return rise / riseShare, across
+	return rise, across
 }
 
 // inPond reports whether facet f has a corner under the water of pond p.

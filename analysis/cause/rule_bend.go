@@ -143,23 +143,23 @@ func fitCurve(line []sample) (straight float64, curve bend) {
 // levelArea: the roof was built without slope.
 //
 // Physical reason: on a level deck water stands in wide shallow sheets wherever chance left it a little
-// lower: the plane through the ground has less slope than the criterion for roofs as found, and what is
-// left over has no shape.
+// lower, and no single low place is the cause: half of the ground about the pond has less slope than the
+// criterion for roofs as found. It stands before what else the shape shows there, because where nothing
+// slopes, every outlet is somewhere a little high and every low place looks like a dish.
 func levelArea(v *view) (Candidate, bool) {
 	b := &v.basin
-	if !b.ok || v.p.HeldBy >= 0 && v.heldClose() {
+	if v.p.HeldBy >= 0 && v.heldClose() {
 		return Candidate{}, false
 	}
 	out := Candidate{
-		Kind: finding.LevelArea,
-		Score: 0.8 * ramp(b.planeSlope, v.c.MinSlope, v.c.MinSlope/2) * ramp(b.explained, 0.7, 0.4) *
-			ramp(b.plane.rms, math.Max(3*v.noise, v.depth), math.Max(1.5*v.noise, v.depth/3)) * (1 - v.alongNamed()),
+		Kind:  finding.LevelArea,
+		Score: 0.96 * ramp(b.typical, 1.2*v.c.MinSlope, 0.8*v.c.MinSlope) * (1 - v.alongNamed()),
 		Facts: []finding.Quantity{
-			finding.Fall("slope of the area", b.planeSlope), finding.MM("unevenness", b.plane.rms), finding.Plan("area of the pond", v.p.Area),
+			finding.Fall("typical slope", b.typical), finding.MM("unevenness", b.plane.rms),
 		},
 	}
-	out.Why = finding.Say("The roof here has a slope of {0} only, and is uneven by {1}.",
-		finding.Fall("slope of the area", b.planeSlope), finding.MM("unevenness", b.plane.rms))
+	out.Why = finding.Say("Half of the roof round the pond slopes {0} or less, and it is uneven by {1}.",
+		finding.Fall("typical slope", b.typical), finding.MM("unevenness", b.plane.rms))
 	out.Measure = finding.Say("Level a grid over the area. Cut cores to see whether the slope was to come from the deck or from the insulation.")
 	return out, true
 }
