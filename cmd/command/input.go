@@ -25,14 +25,14 @@ type inputFlags struct {
 	criteria               map[string]*string
 }
 
-// criterionFlags are the criteria that have a flag, with what their help says.
-var criterionFlags = []struct{ name, value, help string }{
-	{"min_slope", "SLOPE", `least slope of planes, such as "1/8 in per ft" or 2%`},
-	{"min_valley_slope", "SLOPE", "least slope of valleys from end to end"},
-	{"pond_depth", "LENGTH", `a pond is listed from this depth, such as "1/4 in"; from half of it where wide`},
-	{"near_outlet", "LENGTH", "a small pond this near an outlet is less severe"},
-	{"max_travel", "LENGTH", "longest way that water may take"},
-	{"contour", "LENGTH", "interval of contours"},
+// criterionFlags are the criteria that have a flag, and what their help says.
+var criterionFlags = []struct{ name, help string }{
+	{"min_slope", "least `SLOPE` of planes, such as \"1/8 in per ft\" or 2%"},
+	{"min_valley_slope", "least `SLOPE` of valleys from end to end"},
+	{"pond_depth", "list ponds from this `DEPTH`, such as \"1/4 in\"; wide ones from half of it"},
+	{"near_outlet", "a small pond within this `LENGTH` of an outlet is less severe"},
+	{"max_travel", "longest way that water may take, a `LENGTH`"},
+	{"contour", "interval of contours, a `LENGTH`"},
 }
 
 func (f *inputFlags) register(c *cobra.Command) {
@@ -49,7 +49,7 @@ func (f *inputFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.unitsOut, "units-out", "", "`UNITS` of results, us or si (default us when the input is in feet or inches)")
 	f.criteria = make(map[string]*string, len(criterionFlags))
 	for _, k := range criterionFlags {
-		f.criteria[k.name] = flags.String(flagOf(k.name), "", "`"+k.value+"`: "+k.help)
+		f.criteria[k.name] = flags.String(flagOf(k.name), "", k.help)
 	}
 }
 
