@@ -1,7 +1,10 @@
 package importer
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,7 +16,7 @@ import (
 )
 
 // extensions are the names of files that a folder is searched for.
-var extensions = []string{".geojson", ".json", ".csv", ".txt", ".tsv", ".xyz", ".pts"}
+var extensions = []string{".geojson", ".csv", ".txt", ".tsv", ".xyz", ".pts"}
 
 // Campus lists the roofs at paths without reading more than it must: in a folder, files that share a stem make one
 // roof, and so do files given by name; but a GeoJSON file with many outlines is read at once, and every
@@ -63,7 +66,7 @@ func listFolder(path string, problems *roof.Refusal) (files, warnings []string) 
 	}
 	var left []string
 	for _, entry := range entries {
-		if !entry.IsDir() && isSurvey(strings.ToLower(entry.Name())) {
+		if !entry.IsDir() && isSurvey(filepath.Join(path, entry.Name())) {
 			files = append(files, filepath.Join(path, entry.Name()))
 		} else {
 			left = append(left, entry.Name())
@@ -75,9 +78,24 @@ func listFolder(path string, problems *roof.Refusal) (files, warnings []string) 
 	return files, warnings
 }
 
-// isSurvey reports whether a file of that name may belong to a roof. The demo's lists of planted faults do not.
-func isSurvey(name string) bool {
-	return slices.Contains(extensions, filepath.Ext(name)) && !strings.HasSuffix(name, ".faults.json")
+// isSurvey reports whether a file of a folder may belong to a roof, by its name; a file that is called .json
+// must look like GeoJSON inside, because many other things are called so.
+func isSurvey(path string) bool {
+	ext := strings.ToLower(filepath.Ext(path))
+	if ext != ".json" {
+		return slices.Contains(extensions, ext)
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return true // the roof's row says why it cannot be read
+	}
+	defer func() { _ = file.Close() }()
+	head := make([]byte, chunk)
+	n, err := io.ReadFull(file, head)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return true
+	}
+	return bytes.Contains(head[:n], []byte(`"FeatureCollection"`))
 }
 
 // group makes one job of files that share a stem, or shares the files out among the outlines of one of them.

@@ -34,7 +34,7 @@ func readAll(jobs []importer.Job) ([]*roof.Roof, []error) {
 
 func TestFilesOfAFolderThatShareAStemAreOneRoof(t *testing.T) {
 	local := collection(`"units":"ft","frame":"local"`, outline)
-	paths := write(t, "hall.csv", rows, "hall.geojson", local, "depot.txt", rows, "depot.local.geojson", local, "bad.geojson", "{", "notes.pdf", "x", "lone.csv", rows)
+	paths := write(t, "hall.csv", rows, "hall.geojson", local, "depot.txt", rows, "depot.local.geojson", local, "bad.geojson", "{", "notes.pdf", "x", "lone.csv", rows, "hall.summary.json", `{"ponds":[]}`)
 	dir := filepath.Dir(paths[0])
 	if err := os.Mkdir(filepath.Join(dir, "inner"), 0o700); err != nil {
 		t.Fatal(err)
@@ -46,7 +46,7 @@ func TestFilesOfAFolderThatShareAStemAreOneRoof(t *testing.T) {
 	if got := names(jobs); got != "bad, depot, hall, lone" {
 		t.Errorf("jobs %s", got)
 	}
-	if len(warnings) != 1 || !strings.Contains(warnings[0], "not read, because they are no survey files: 2 (inner, notes.pdf)") {
+	if len(warnings) != 1 || !strings.Contains(warnings[0], "not read, because they are no survey files: 3 (hall.summary.json, inner, notes.pdf)") {
 		t.Errorf("warnings %q", warnings)
 	}
 	roofs, errs := readAll(jobs)

@@ -1,6 +1,7 @@
 package geojson_test
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -296,4 +297,28 @@ func FuzzRead(f *testing.F) {
 			drafttest.Finite(t, d.Read(set, true, &problems))
 		}
 	})
+}
+
+func BenchmarkRead(b *testing.B) {
+	var text strings.Builder
+	text.WriteString(`{"type":"FeatureCollection","features":[`)
+	const n = 100000
+	for i := range n {
+		if i > 0 {
+			text.WriteByte(',')
+		}
+		fmt.Fprintf(&text, `{"type":"Feature","properties":{"role":"spot","id":%d},"geometry":{"type":"Point","coordinates":[%.3f,%.3f,%.4f]}}`,
+			i+1, float64(i%1000)*0.731, float64(i/1000)*0.517, 100+float64(i%97)*0.013)
+	}
+	text.WriteString(`]}`)
+	data := []byte(text.String())
+	b.ReportAllocs()
+	b.SetBytes(int64(len(data)))
+	for b.Loop() {
+		var problems roof.Refusal
+		d := geojson.Open("a.geojson", data, &problems).Read(draft.Setting{Unit: quantity.Metres}, false, &problems)
+		if len(d.Spots) != n {
+			b.Fatal(problems.Err())
+		}
+	}
 }
