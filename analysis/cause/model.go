@@ -34,9 +34,13 @@ type model struct {
 	probe probe
 }
 
-// sigmaUnstated is taken where no spot carries a standard deviation and the planes are too few to show one.
-// Levels and total stations give 1 to 3 mm on a roof (recalled); the middle is taken.
-const sigmaUnstated = 0.002
+// Levels and total stations give 1 to 3 mm on a roof (recalled). Where no spot carries a standard deviation,
+// the scatter of the spots about their planes stands for it, but no more than the upper figure, because the
+// scatter holds the roof's own unevenness too; where the planes are too few to show one, the middle.
+const (
+	sigmaUnstated = 0.002
+	sigmaMost     = 0.003
+)
 
 func newModel(s *surface.Surface, sl *slope.Slopes, ps *ponding.Ponds, c standard.Criteria) *model {
 	n := len(s.Cut.X)

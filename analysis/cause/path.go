@@ -3,6 +3,7 @@ package cause
 import (
 	"math"
 
+	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
 
@@ -19,8 +20,9 @@ type way struct {
 const maxReach = 20000
 
 // wayFrom returns the shortest way from vertex from over ground no higher than level to the nearest
-// outlet. Where none is found within maxReach vertices, the way ends at the lowest ground that was met.
-func (m *model) wayFrom(from int32, level float64, wet int) way {
+// outlet that is wanted. Where none is found within maxReach vertices, the way ends at the lowest ground
+// that was met.
+func (m *model) wayFrom(from int32, level float64, wet int, wanted func(o int32) bool) way {
 	m.stamp++
 	m.heap.reset()
 	m.dist[from], m.from[from] = 0, -1
@@ -38,7 +40,7 @@ func (m *model) wayFrom(from int32, level float64, wet int) way {
 		if m.t.Z[v] < m.t.Z[lowest] {
 			lowest = v
 		}
-		if o := m.sink[v]; o >= 0 && m.takes(o, v, top) {
+		if o := m.sink[v]; o >= 0 && wanted(o) && m.takes(o, v, top) {
 			end, last = o, v
 			break
 		}
@@ -55,6 +57,35 @@ func (m *model) wayFrom(from int32, level float64, wet int) way {
 	}
 	return m.trace(last, end)
 }
+
+// levelTo returns the lowest level at which water from vertex from reaches an outlet that is wanted, and
+// false where none is met within maxReach vertices.
+func (m *model) levelTo(from int32, wet int, wanted func(o int32) bool) (float64, bool) {
+	m.stamp++
+	m.heap.reset()
+	m.heap.push(m.t.Z[from], from)
+	for n := 0; len(m.heap.v) > 0 && n < wet+maxReach; n++ {
+		level, v := m.heap.pop()
+		if m.mark[v] == m.stamp {
+			continue
+		}
+		m.mark[v] = m.stamp
+		if o := m.sink[v]; o >= 0 && wanted(o) {
+			return math.Max(level, m.invert(o, v, change{outlet: -1})), true
+		}
+		m.around(v, func(w int32) {
+			if m.mark[w] != m.stamp {
+				m.heap.push(math.Max(level, m.t.Z[w]), w)
+			}
+		})
+	}
+	return 0, false
+}
+
+// anyOutlet and primary say which outlets a way may end at.
+func anyOutlet(int32) bool { return true }
+
+func (m *model) primary(o int32) bool { return m.s.Outlets[o].Duty == roof.Primary }
 
 // relax keeps the shorter of two ways to w. A vertex not yet settled in this search carries stale
 // tables from an older one; its place in the heap tells which is right, so the way is written when it

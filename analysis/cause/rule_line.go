@@ -8,14 +8,15 @@ import (
 
 // straightDam says how far the crest is a narrow straight line: a thing laid on the roof, a welded lap, a
 // step of boards. Physical reason: such things are long for their width, a local hump is about as long as it
-// is wide. Full at five times as long as the rise to both sides is wide, and where that rise is a foot or so.
+// is wide. Full at five times as long as wide, and where it rises within a foot on either side; what rises over
+// two feet or more is thicker roof, not a thing on it.
 func (v *view) straightDam() float64 {
 	c := &v.crest
 	if !c.ok || c.height <= 0 {
 		return 0
 	}
 	width := 2 * math.Max(c.rise, crestLeast)
-	return ramp(c.length/width, 2, 5) * ramp(c.rise, longRise, shortRise/2) * ramp(c.length, 0.8, 1.6)
+	return ramp(c.length/width, 2, 5) * ramp(c.rise, rings[1], rings[0]) * ramp(c.length, 0.8, 1.6)
 }
 
 // beyondShare returns how much of the crest's height over the pond's side is lost again beyond it.

@@ -41,9 +41,21 @@ func (m *model) site(i int32, wet []int32) *site {
 	st.deep = m.lowest(st, wet)
 	st.low = m.t.Z[st.deep]
 	m.measure(st)
-	st.way = m.wayFrom(st.deep, st.p.Level, len(wet))
+	st.way = m.wayOf(st)
 	st.outlet = m.target(st)
 	return st
+}
+
+// wayOf returns the pond's way out. Where an overflow holds the water, that is not the way it was meant to
+// go: then it is the way to the primary outlet that rising water would reach first, over ground that now
+// stands above the water.
+func (m *model) wayOf(st *site) way {
+	if h := st.p.HeldBy; h >= 0 && !m.primary(h) {
+		if level, ok := m.levelTo(st.deep, len(st.wet), m.primary); ok {
+			return m.wayFrom(st.deep, level, len(st.wet), m.primary)
+		}
+	}
+	return m.wayFrom(st.deep, st.p.Level, len(st.wet), anyOutlet)
 }
 
 // lowest returns the lowest vertex; the first pit where the pond has no vertex of its own under water.

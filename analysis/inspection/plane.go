@@ -18,13 +18,17 @@ const covered = 0.2
 // faces of folds, steps and edges, whose slope is no fall of the roof.
 const thinnest = 0.9
 
+// fewSpots is the least number of spots that judge a plane: three give a plane without any check, and as
+// many again show whether it is one.
+const fewSpots = 6
+
 // planes returns a finding for each plane that is flatter than the criterion as found, beyond the
 // measuring error, over enough area.
 func (in *inspector) planes() []finding.Finding {
 	var out []finding.Finding
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if !p.BelowMin || !p.Resolved || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered {
+		if !p.BelowMin || !p.Resolved || p.Spots < fewSpots || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered {
 			continue
 		}
 		out = append(out, in.plane(p))
