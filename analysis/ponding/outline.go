@@ -2,6 +2,7 @@ package ponding
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -24,19 +25,14 @@ func (ps *Ponds) Outline(p int32) Outline {
 	return nest(m.rings())
 }
 
-// corner is a place on the outline. Keys: 2e for the cut through edge e (the lower of its two half-edges),
-// 2e+1 for the wet vertex where border half-edge e starts.
-type corner struct {
-	point orb.Point
-	place int32 // the same for corners at the same place: a vertex, or vertices + edge
-}
-
-// marcher collects directed pieces of the outline, water on their left.
+// marcher collects directed pieces of the outline, water on their left. Their ends have keys: 2e for the
+// cut through edge e (the lower of its two half-edges), 2e+1 for the wet vertex where border half-edge e
+// starts.
 type marcher struct {
 	ps    *Ponds
 	pond  int32
 	level float64
-	from  []corner        // per piece: where it starts
+	from  []orb.Point     // per piece: where it starts
 	next  []int32         // per piece: key where it ends
 	at    map[int32]int32 // key -> piece that starts there
 }
@@ -89,22 +85,20 @@ func (m *marcher) beyond(e int32) int32 {
 // piece adds a piece that starts on half-edge e.
 func (m *marcher) piece(start, e, end int32) {
 	t, z := m.ps.t, m.ps.z
-	var c corner
+	a, b := t.V[e], t.V[surface.Next(e)]
+	if z[b] < z[a] {
+		a, b = b, a
+	}
+	s := (m.level - z[a]) / (z[b] - z[a])
+	p := orb.Point{t.X[a] + float64(s*(t.X[b]-t.X[a])), t.Y[a] + float64(s*(t.Y[b]-t.Y[a]))}
+	if z[b] == m.level {
+		p = orb.Point{t.X[b], t.Y[b]}
+	}
 	if start&1 == 1 {
-		c = corner{orb.Point{t.X[t.V[e]], t.Y[t.V[e]]}, t.V[e]}
-	} else {
-		a, b := t.V[e], t.V[surface.Next(e)]
-		if z[b] < z[a] {
-			a, b = b, a
-		}
-		s := (m.level - z[a]) / (z[b] - z[a])
-		c = corner{orb.Point{t.X[a] + float64(s*(t.X[b]-t.X[a])), t.Y[a] + float64(s*(t.Y[b]-t.Y[a]))}, int32(len(z)) + start/2}
-		if z[b] == m.level {
-			c = corner{orb.Point{t.X[b], t.Y[b]}, b}
-		}
+		p = orb.Point{t.X[t.V[e]], t.Y[t.V[e]]}
 	}
 	m.at[start] = int32(len(m.from))
-	m.from, m.next = append(m.from, c), append(m.next, end)
+	m.from, m.next = append(m.from, p), append(m.next, end)
 }
 
 // cut returns the key of the cut through the edge of half-edge e.
@@ -129,7 +123,7 @@ func (m *marcher) rings() []orb.Ring {
 	var rings []orb.Ring
 	used := make([]bool, len(m.from))
 	for i := range m.from {
-		var walk []corner
+		var walk []orb.Point
 		for k := int32(i); !used[k]; k = m.at[m.next[k]] {
 			used[k] = true
 			walk = append(walk, m.from[k])
@@ -139,43 +133,27 @@ func (m *marcher) rings() []orb.Ring {
 	return rings
 }
 
-// split appends the ring of a walk, cut wherever it comes to one place twice.
-func split(walk []corner, rings []orb.Ring) []orb.Ring {
-	var open []corner
-	index := make(map[int32]int, len(walk))
-	for _, c := range append(walk, walk[:min(1, len(walk))]...) {
-		i, seen := index[c.place]
+// split appends the ring of a walk, cut wherever it comes to one place twice. Two vertices can stand at one
+// place, where the surface touches itself.
+func split(walk []orb.Point, rings []orb.Ring) []orb.Ring {
+	var open []orb.Point
+	index := make(map[orb.Point]int, len(walk))
+	for _, p := range append(walk, walk[:min(1, len(walk))]...) {
+		i, seen := index[p]
 		if !seen {
-			index[c.place] = len(open)
-			open = append(open, c)
+			index[p] = len(open)
+			open = append(open, p)
 			continue
 		}
-		if ring := ringOf(open[i:]); ring != nil {
-			rings = append(rings, ring)
+		if ring := open[i:]; len(ring) >= 3 && ringArea(ring) != 0 {
+			rings = append(rings, append(slices.Clone(orb.Ring(ring)), p))
 		}
 		for _, gone := range open[i+1:] {
-			delete(index, gone.place)
+			delete(index, gone)
 		}
 		open = open[:i+1]
 	}
 	return rings
-}
-
-// ringOf closes a ring; nil if it encloses nothing.
-func ringOf(corners []corner) orb.Ring {
-	var ring orb.Ring
-	for _, c := range corners {
-		if len(ring) == 0 || ring[len(ring)-1] != c.point {
-			ring = append(ring, c.point)
-		}
-	}
-	for len(ring) > 1 && ring[len(ring)-1] == ring[0] {
-		ring = ring[:len(ring)-1]
-	}
-	if len(ring) < 3 || ringArea(ring) == 0 {
-		return nil
-	}
-	return append(ring, ring[0])
 }
 
 // ringArea returns the area of a ring, open or closed; positive if counter-clockwise.

@@ -48,6 +48,7 @@ func surfaceOf(t *surface.TIN, outlets []surface.Outlet) *surface.Surface {
 
 // eachSurface runs a check on random roofs and on random cases of whole numbers.
 func eachSurface(t *testing.T, check func(name string, s *surface.Surface)) {
+	t.Helper()
 	for seed := range uint64(40) {
 		check(fmt.Sprintf("roof %d", seed), built(t, seed, 100+int(seed)*10))
 		tin, outlets := randomCase(random(seed), 12, 2+int(seed)%12)
