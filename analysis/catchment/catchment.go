@@ -1,12 +1,27 @@
 // Package catchment draws the areas whose water reaches one outlet, dry and with every pond full.
+//
+// Dry, water ends in the first outlet or depression on its way. Full, every pond stands at its lip and
+// passes on what reaches it, from pond to pond until an outlet takes it. Both views group the labels of a
+// flow.Network; the boundaries between groups come from it as loose pieces that match exactly, and are
+// joined to rings here by walking: no areas are cut or united, so neighbours share their points and
+// neither gaps nor overlaps can arise.
 package catchment
 
-import "github.com/paulmach/orb"
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/fault"
+	"runnel/analysis/flow"
+	"runnel/analysis/ponding"
+	"runnel/analysis/surface"
+)
 
 // Catchment is an area that drains to one end.
 type Catchment struct {
 	Outlet                int32   // index into surface.Outlets; -1 when it ends in a pond (dry) or nowhere
-	Pond                  int32   // index into ponding.Ponds.Ponds; -1 when it ends in an outlet
+	Pond                  int32   // index into ponding.Ponds.Ponds; -1 when it ends in an outlet. Of the unlisted ponds, which share one catchment, the first
 	Area                  float64 // [m2]
 	Outline               orb.MultiPolygon
 	TravelMax, TravelMean float64 // [m]; dry only
@@ -18,15 +33,85 @@ type Path struct {
 	Outlet     int32
 	Full       bool
 	Line       orb.LineString
-	Elevations []float64 // one per vertex of Line
+	Elevations []float64 // one per vertex of Line: of the surface, or of the water where the path crosses a full pond
 	Travel     float64   // plan length [m]
 	Drop       float64   // [m]
 }
 
+// Share is what one of several outlets with equal inverts takes from a pond that they hold together.
+type Share struct {
+	Pond, Outlet int32
+	Area         float64 // of the pond's basin [m2]
+	Part         float64 // of all that the pond's outlets take from it, 0 to 1
+}
+
 // Catchments is both views of one surface.
 type Catchments struct {
-	Dry, Full []Catchment      // by outlet, then pond
+	Dry, Full []Catchment      // by outlet, then pond; those without area are left out
 	Longest   []Path           // longest dry path of every outlet, and its continuation with ponds full where it differs
 	Undrained float64          // area with no way out at any level [m2]
 	Undrawn   orb.MultiPolygon // that area
+	Shares    []Share          // by pond, then outlet
+}
+
+// Of returns the catchments of a surface.
+//
+// n is the dry flow over it, p its ponds with all outlets working. listed says of each pond whether it is
+// one of those that are listed; the others share one dry catchment. nil lists every pond.
+//
+// Checked in every run: the areas of either view add up to the net roof area (relative 1e-9), and every
+// outline has the area of its catchment. The error is a *fault.Error.
+func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
+	g := &grouping{s: s, n: n, ponds: p, listed: listed}
+	if err := g.cascade(); err != nil {
+		return nil, err
+	}
+	c := &Catchments{}
+	var err error
+	if c.Dry, err = g.dry(); err != nil {
+		return nil, err
+	}
+	if err = g.full(c); err != nil {
+		return nil, err
+	}
+	if err = c.check(s); err != nil {
+		return nil, err
+	}
+	if c.Longest, err = g.longest(); err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// check proves that either view covers the roof once.
+func (c *Catchments) check(s *surface.Surface) error {
+	for _, view := range []struct {
+		name  string
+		list  []Catchment
+		apart float64
+	}{{"dry", c.Dry, 0}, {"full", c.Full, c.Undrained}} {
+		sum := view.apart
+		for i := range view.list {
+			sum += view.list[i].Area
+		}
+		if !(math.Abs(sum-s.Area) <= 1e-9*s.Area) {
+			return fault.New("catchments", "%s catchments add up to %.9f m2, not to the net roof area of %.9f m2",
+				view.name, sum, s.Area)
+		}
+	}
+	return nil
+}
+
+// checkOutline proves that an outline has the area that its labels add up to.
+func checkOutline(m orb.MultiPolygon, area, roof float64) error {
+	drawn := 0.0
+	for _, polygon := range m {
+		for _, ring := range polygon {
+			drawn += signedArea(ring)
+		}
+	}
+	if !(math.Abs(drawn-area) <= 1e-9*roof) {
+		return fault.New("catchments", "an outline holds %.9f m2, its catchment has %.9f m2", drawn, area)
+	}
+	return nil
 }

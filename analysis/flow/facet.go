@@ -63,18 +63,16 @@ func (n *Network) parts(t int32) (p [2]part, count int) {
 		p[1] = part{side: prev, s0: s, s1: 1, w0: 0, w1: 1, l0: h, l1: 0}
 		return p, 2
 	case outNext:
-		w := 1.0
+		w, l := 1.0, math.Max(0, q.top)
 		if n.t.Run[prev] < 0 {
-			w = ratio(q.across, q.across-q.acrossTop)
+			w, l = n.cornerExit(t)
 		}
-		l := math.Max(0, between(q.along, q.top, w))
 		p[0] = part{side: next, s0: 0, s1: 1, w0: 0, w1: w, l0: 0, l1: l}
 	default:
-		w := 0.0
+		w, l := 0.0, math.Max(0, q.top-q.along)
 		if n.t.Run[next] < 0 {
-			w = ratio(q.acrossTop-q.across, q.acrossTop)
+			w, l = n.cornerExit(next)
 		}
-		l := math.Max(0, between(q.top, 0, w)-q.along)
 		p[0] = part{side: prev, s0: 0, s1: 1, w0: w, w1: 1, l0: l, l1: 0}
 	}
 	return p, 1

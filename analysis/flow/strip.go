@@ -27,15 +27,12 @@ func (n *Network) LabelOf(p Place) Label {
 // sideLabel returns the label at position w of side e.
 func (n *Network) sideLabel(e int32, w float64) Label {
 	label := Unlabelled
-	n.stretches(e, 0, 1, func(w0, _ float64, l Label) {
-		if label == Unlabelled || w > w0 {
-			label = l
-		}
-	})
+	n.stretches(e, w, w, func(_, _ float64, l Label) { label = l })
 	return label
 }
 
-// stretches calls visit with the stretches of one label of side e that lie within w0..w1, in order.
+// stretches calls visit with the stretches of one label of side e that lie within w0..w1, in order; where
+// w0 and w1 are equal, with the one that holds this position, or starts there.
 func (n *Network) stretches(e int32, w0, w1 float64, visit func(w0, w1 float64, label Label)) {
 	switch n.kind[e] {
 	case taken:
@@ -44,8 +41,10 @@ func (n *Network) stretches(e int32, w0, w1 float64, visit func(w0, w1 float64, 
 		n.alongStretches(e, w0, w1, visit)
 	case crosses:
 		start := 0.0
-		for _, x := range n.lists.of(e) {
-			if a, b := max(start, w0), min(x.end, w1); a < b {
+		list := n.lists.of(e)
+		for i, x := range list {
+			a, b := max(start, w0), min(x.end, w1)
+			if a < b || w0 == w1 && start <= w0 && (w0 < x.end || i == len(list)-1) {
 				visit(a, b, x.label)
 			}
 			start = x.end
@@ -61,14 +60,18 @@ func (n *Network) alongStretches(e int32, w0, w1 float64, visit func(w0, w1 floa
 	}
 	a := n.t.V[e]
 	la, lb := n.vertex[a], n.vertex[n.other(e, a)]
-	w := max(w0, min(w1, n.divide(e)))
+	w := n.divide(e)
+	if w0 == w1 && w0 < w {
+		lb = la
+	}
+	w = max(w0, min(w1, w))
 	if la == lb {
 		w = w0
 	}
 	if w0 < w {
 		visit(w0, w, la)
 	}
-	if w < w1 {
+	if w < w1 || w0 == w1 {
 		visit(w, w1, lb)
 	}
 }

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"math"
+	"math/big"
 	"math/rand/v2"
 	"testing"
 
@@ -60,15 +61,10 @@ func (d *draft) gradient(t *surface.TIN, f int32) {
 	}
 	for c := range 3 {
 		a, b := v[c], v[(c+1)%3]
-		out := gy*int64(d.x[b]-d.x[a]) - gx*int64(d.y[b]-d.y[a])
-		switch {
-		case out > 0:
-			t.Run = append(t.Run, 1)
-		case out < 0:
-			t.Run = append(t.Run, -1)
-		default:
-			t.Run = append(t.Run, 0)
-		}
+		var out, other big.Int
+		out.Mul(big.NewInt(gy), big.NewInt(int64(d.x[b]-d.x[a])))
+		other.Mul(big.NewInt(gx), big.NewInt(int64(d.y[b]-d.y[a])))
+		t.Run = append(t.Run, int8(out.Cmp(&other)))
 	}
 	t.DX = append(t.DX, float64(gx)/float64(area2))
 	t.DY = append(t.DY, float64(gy)/float64(area2))

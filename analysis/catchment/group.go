@@ -1,0 +1,188 @@
+package catchment
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/fault"
+	"runnel/analysis/flow"
+	"runnel/analysis/ponding"
+	"runnel/analysis/surface"
+)
+
+// grouping puts the labels of a network in groups: outlets first, then ponds.
+type grouping struct {
+	s      *surface.Surface
+	n      *flow.Network
+	ponds  *ponding.Ponds
+	listed []bool
+
+	end []int32 // per pond: outlet that gets its water with every pond full, -1 none
+}
+
+func (g *grouping) outlets() int { return len(g.s.Outlets) }
+
+// cascade finds where the water of every pond goes in the end.
+func (g *grouping) cascade() error {
+	const unknown = -2
+	g.end = make([]int32, len(g.ponds.Ponds))
+	for i := range g.end {
+		g.end[i] = unknown
+	}
+	var chain []int32
+	for i := range g.end {
+		chain = chain[:0]
+		at := int32(i)
+		for at >= 0 && g.end[at] == unknown {
+			if len(chain) > len(g.end) {
+				return fault.New("catchments", "ponds spill into each other in a ring at pond %d", at)
+			}
+			chain = append(chain, at)
+			if next := g.ponds.Ponds[at].ToPond; next >= 0 {
+				at = next
+				continue
+			}
+			g.end[at] = g.out(at)
+		}
+		for k := len(chain) - 1; k >= 0; k-- {
+			g.end[chain[k]] = g.end[at]
+		}
+	}
+	return nil
+}
+
+// out returns the outlet that pond i spills to at once, -1 when there is none.
+func (g *grouping) out(i int32) int32 {
+	p := &g.ponds.Ponds[i]
+	switch {
+	case p.Undrained:
+		return -1
+	case p.HeldBy >= 0:
+		return p.HeldBy
+	}
+	return p.ToOutlet
+}
+
+// pondOf returns the pond that a label's water stops in.
+func (g *grouping) pondOf(n *flow.Network, label int) (int32, error) {
+	pit := n.Ends[label].Pit
+	p := g.ponds.OfPit[pit]
+	if p < 0 {
+		return -1, fault.New("catchments", "the pit at vertex %d is not part of any pond", pit)
+	}
+	return p, nil
+}
+
+// dry returns the catchments with ponds empty.
+func (g *grouping) dry() ([]Catchment, error) {
+	m, ponds := g.outlets(), len(g.ponds.Ponds)
+	shared := m + ponds
+	group := make([]int32, len(g.n.Ends))
+	first := int32(-1) // of the unlisted ponds that have a catchment
+	for label, e := range g.n.Ends {
+		group[label] = e.Outlet
+		if e.Outlet >= 0 {
+			continue
+		}
+		p, err := g.pondOf(g.n, label)
+		if err != nil {
+			return nil, err
+		}
+		group[label] = int32(m) + p
+		if g.listed != nil && !g.listed[p] {
+			group[label] = int32(shared)
+			if first < 0 || p < first {
+				first = p
+			}
+		}
+	}
+	list := newCatchments(m, ponds+1)
+	list[shared].Pond = first
+	g.sum(g.n, group, list)
+	return g.draw(g.n, group, list)
+}
+
+// newCatchments returns empty catchments for m outlets and then for some ponds.
+func newCatchments(m, ponds int) []Catchment {
+	list := make([]Catchment, m+ponds)
+	for i := range list {
+		list[i] = Catchment{Outlet: int32(i), Pond: -1}
+		if i >= m {
+			list[i] = Catchment{Outlet: -1, Pond: int32(i - m)}
+		}
+	}
+	return list
+}
+
+// sum adds up what the labels of each group have.
+func (g *grouping) sum(n *flow.Network, group []int32, list []Catchment) {
+	for label, i := range group {
+		c := &list[i]
+		c.Area += n.Area[label]
+		c.Indeterminate += n.Level[label]
+		c.TravelMean += float64(n.TravelMean[label] * n.Area[label])
+		c.TravelMax = max(c.TravelMax, n.TravelMax[label])
+	}
+	for i := range list {
+		if list[i].Area > 0 {
+			list[i].TravelMean /= list[i].Area
+		}
+	}
+}
+
+// draw adds the outlines, and drops the catchments without area.
+func (g *grouping) draw(n *flow.Network, group []int32, list []Catchment) ([]Catchment, error) {
+	outlines := join(n, group, len(list))
+	var kept []Catchment
+	for i := range list {
+		if list[i].Area == 0 {
+			continue
+		}
+		if err := checkOutline(outlines[i], list[i].Area, g.s.Area); err != nil {
+			return nil, err
+		}
+		list[i].Outline = outlines[i]
+		kept = append(kept, list[i])
+	}
+	return kept, nil
+}
+
+// full fills in the catchments with ponds full.
+func (g *grouping) full(c *Catchments) error {
+	n, err := g.overFull(c)
+	if err != nil {
+		return err
+	}
+	m := g.outlets()
+	group := make([]int32, len(n.Ends))
+	for label, e := range n.Ends {
+		group[label] = e.Outlet
+		if e.Outlet >= 0 {
+			continue
+		}
+		p, err := g.pondOf(n, label)
+		if err != nil {
+			return err
+		}
+		if group[label] = g.end[p]; g.end[p] < 0 {
+			group[label] = int32(m)
+		}
+	}
+	list := newCatchments(m, 1)
+	list[m].Pond = -1
+	g.sum(n, group, list)
+	if list, err = g.draw(n, group, list); err != nil {
+		return err
+	}
+	for _, x := range list {
+		x.TravelMax, x.TravelMean = 0, 0
+		if x.Outlet < 0 {
+			c.Undrained, c.Undrawn = x.Area, x.Outline
+			continue
+		}
+		c.Full = append(c.Full, x)
+	}
+	if c.Undrawn == nil {
+		c.Undrawn = orb.MultiPolygon{}
+	}
+	return nil
+}
