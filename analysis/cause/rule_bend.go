@@ -76,7 +76,7 @@ func camber(v *view) (Candidate, bool) {
 	across := math.Abs(v.axis[0]*n[1] - v.axis[1]*n[0]) // 1 where the pond lies square to its way out
 	out := Candidate{
 		Kind: finding.Camber,
-		Score: 0.9 * ramp(back.arched, 0.4, 0.8) * ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 3) * ramp(across, 0.6, 0.85) *
+		Score: 0.9 * ramp(back.arched, 0.25, 0.6) * ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 3) * ramp(across, 0.6, 0.85) *
 			ramp(v.crest.rise, shortRise/2, longRise) * v.resolved(back.height) * (1 - v.alongNamed()),
 		Facts: []finding.Quantity{
 			finding.MM("height of the arch", back.height), finding.Metres("span of the arch", back.span),
@@ -99,16 +99,15 @@ type arch struct {
 
 // backOf fits a parabola to the ground from the trough over the lip and as far again beyond it.
 func (v *view) backOf(n [2]float64) arch {
-	lip := v.way.v[v.way.lip]
-	dx, dy := v.t.X[lip]-v.t.X[v.deep], v.t.Y[lip]-v.t.Y[v.deep]
-	half := math.Abs(dx*n[0] + dy*n[1])
+	c := &v.crest
+	half := c.rise
 	span := 2 * half
-	if span < 2*shortRise {
+	if half < shortRise/2 {
 		return arch{}
 	}
 	line := make([]sample, 0, 33)
-	v.probe.start(lip)
-	x0, y0 := v.t.X[lip]-n[0]*half, v.t.Y[lip]-n[1]*half
+	v.probe.start(v.way.v[v.way.lip])
+	x0, y0 := c.x-n[0]*half, c.y-n[1]*half
 	for k := range 33 {
 		d := span * float64(k) / 32
 		if h, ok := v.probe.height(x0+n[0]*d, y0+n[1]*d); ok {
