@@ -23,7 +23,7 @@ type Roof struct {
 
 	Frame    Frame         // where the local frame lies and how to write coordinates back
 	Units    quantity.Unit // unit of the outline's file: coordinates and elevations
-	Imperial bool          // true when any input length was in feet or inches: the default of --units-out
+	Imperial bool          // the input is in feet or inches: some file's unit, or lengths beside degrees where no file states one
 
 	Outline    Outline
 	Edges      []Edge
