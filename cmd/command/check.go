@@ -61,7 +61,7 @@ func (k *check) run(paths []string) error {
 	}
 	read := time.Since(start)
 	steps.Clock = func() float64 { return time.Since(start).Seconds() }
-	s, err := study.Run(r, steps)
+	s, err := study.Run(r, k.input.stepsFor(r, steps))
 	if err != nil {
 		return err
 	}

@@ -195,6 +195,29 @@ func TestCriteriaFlagsWin(t *testing.T) {
 	}
 }
 
+// Contours come every 25 mm in SI and every inch in US units, unless something states their interval.
+func TestContoursFollowTheUnits(t *testing.T) {
+	dir := t.TempDir()
+	plain := file(t, dir, "slab.geojson", slab)
+	stated := file(t, dir, "stated.geojson", strings.Replace(slab, `"name":"Slab"`, `"name":"Slab","contour":"40 mm"`, 1))
+	for _, c := range []struct {
+		args []string
+		name string
+		want float64
+	}{
+		{[]string{plain}, "contour_mm", 25},
+		{[]string{plain, "--units-out", "us"}, "contour_in", 1},
+		{[]string{plain, "--contour", "1 in"}, "contour_mm", 25.4},
+		{[]string{stated}, "contour_mm", 40},
+	} {
+		_, text, errs := run(t, append([]string{"check", "--json"}, c.args...)...)
+		var summary struct{ Options map[string]float64 }
+		if err := json.Unmarshal([]byte(text), &summary); err != nil || summary.Options[c.name] != c.want {
+			t.Errorf("%v: %s is %v, want %v (%v %s)", c.args, c.name, summary.Options[c.name], c.want, err, errs)
+		}
+	}
+}
+
 // contents returns the text of every file below dir by its name.
 func contents(t *testing.T, dir string) map[string]string {
 	t.Helper()

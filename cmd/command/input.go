@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"strings"
@@ -116,6 +117,23 @@ func (f *inputFlags) study() (study.Options, error) {
 		o.Criteria[k.name] = v
 	}
 	return o, nil
+}
+
+// stepsFor returns the options of the analysis for r: contours come every 25 mm where results go out in
+// SI and nothing states an interval.
+func (f *inputFlags) stepsFor(r *roof.Roof, o study.Options) study.Options {
+	_, onOutline := r.Criteria["contour"]
+	_, stated := o.Criteria["contour"]
+	if f.us(r) || onOutline || stated {
+		return o
+	}
+	criteria := maps.Clone(o.Criteria)
+	if criteria == nil {
+		criteria = standard.Overrides{}
+	}
+	criteria["contour"] = standard.ContourMetric
+	o.Criteria = criteria
+	return o
 }
 
 // checkUnits refuses a --units-out that is neither.

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"fmt"
 	"strings"
 	"sync"
 
@@ -49,7 +48,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem string, steps study.Options
 	row = campus.Row{Name: job.Name, Stem: stem}
 	defer func() {
 		if v := recover(); v != nil {
-			row = campus.Row{Name: job.Name, Stem: stem, Reason: explain(&panicError{v})}
+			row = campus.Row{Name: job.Name, Stem: stem, Reason: oneLine(&panicError{v})}
 		}
 	}()
 	r, err := job.Read()
@@ -57,7 +56,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem string, steps study.Options
 		row.Reason = oneLine(err)
 		return row
 	}
-	s, err := study.Run(r, steps)
+	s, err := study.Run(r, k.input.stepsFor(r, steps))
 	if err != nil {
 		row.Reason = oneLine(err)
 		return row
@@ -78,5 +77,9 @@ func (k *campusRun) checkOne(job *importer.Job, stem string, steps study.Options
 
 // oneLine writes an error for a cell of a table.
 func oneLine(err error) string {
-	return strings.Join(strings.Fields(strings.ReplaceAll(fmt.Sprint(err), "\n", "; ")), " ")
+	text := err.Error()
+	if exitCode(err) == exitFault {
+		text = "internal fault: " + text
+	}
+	return strings.Join(strings.Fields(strings.ReplaceAll(text, "\n", "; ")), " ")
 }
