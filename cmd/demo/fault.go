@@ -70,14 +70,11 @@ func (s *site) line(a, b, low orb.Point, height, slope float64) {
 	})
 }
 
-// strip shoots spots along lines parallel to a-b at the given distances to its left, one every 2.4 m.
-func (s *site) strip(a, b orb.Point, left ...float64) {
-	n := max(2, int(math.Ceil(distance(a, b)/2.4)))
-	for _, d := range left {
-		line := beside(a, b, d)
-		for j := range n + 1 {
-			s.shoot(between(line[0], line[1], float64(j)/float64(n)))
-		}
+// strip shoots spots along a straight line, no more than step apart.
+func (s *site) strip(a, b orb.Point, step float64) {
+	n := max(2, int(math.Ceil(distance(a, b)/step)))
+	for j := range n + 1 {
+		s.shoot(between(a, b, float64(j)/float64(n)))
 	}
 }
 

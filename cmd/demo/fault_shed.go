@@ -52,7 +52,7 @@ func (s *shed) camber(at, span float64, n int, depth float64) {
 	for i := range n {
 		y := at + float64(i)*span
 		for _, t := range []float64{0, 0.25 * span, 0.5 * span, crest, 0.5 * (crest + span), span} {
-			s.strip(orb.Point{0, y + t}, orb.Point{s.width, y + t}, 0)
+			s.strip(orb.Point{0, y + t}, orb.Point{s.width, y + t}, 1.6)
 		}
 		s.faults = append(s.faults, Fault{
 			Kind: finding.Camber, What: "the span is arched, so that water stands along its upper support",

@@ -64,25 +64,27 @@ func (t *trough) unitInValley(label string, x, length, depth float64) {
 	})
 }
 
-// lump leaves a low hump across the valley near its outlet, wider than the water that it holds.
+// lump leaves a hump in the valley near its outlet, just long enough across the valley that water runs over
+// its back and not round its ends.
 func (t *trough) lump(at, depth float64) {
-	const along = 0.6
+	const along = 0.8
 	fall := (t.floor.height(at+1) - t.floor.height(at)) / 1
-	across := depth/t.cross + 1
 	height := depth + fall*along
+	end := 1.05 * height / t.cross
+	top := 0.3 * end
 	t.raise(func(p orb.Point) float64 {
-		return height * math.Max(0, 1-math.Abs(p[0]-at)/along) * math.Min(1, math.Max(0, 2-math.Abs(p[1])/across))
+		return height * math.Max(0, 1-math.Abs(p[0]-at)/along) * math.Min(1, math.Max(0, (end-math.Abs(p[1]))/(end-top)))
 	})
 	for _, x := range []float64{at - along, at, at + along} {
-		for _, y := range []float64{0, across / 2, across, 1.5 * across, 2 * across} {
+		for _, y := range []float64{0, top, (top + end) / 2, end} {
 			t.shoot(orb.Point{x, y}, orb.Point{x, -y})
 		}
 	}
-	t.keep = append(t.keep, box(at-along-0.3, -2*across-0.3, at+along+0.3, 2*across+0.3))
+	t.keep = append(t.keep, box(at-along-0.3, -end-0.3, at+along+0.3, end+0.3))
 	t.faults = append(t.faults, Fault{
 		Kind: finding.RiseBefore, What: "a hump lies across the valley before its outlet",
 		Place: orb.Point{at + along, 0}, Depth: depth,
-		Area: box(at-along-0.5, -2*across-0.5, at+along+depth/fall+1, 2*across+0.5),
+		Area: box(at-along-0.5, -end-0.5, at+along+depth/fall+1, end+0.5),
 	})
 }
 

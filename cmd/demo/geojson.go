@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 )
@@ -20,21 +21,26 @@ type pair struct {
 
 // add appends a feature of the given role.
 func (c *collection) add(geometry, coordinates string, properties ...pair) {
-	var b bytes.Buffer
-	for i, p := range properties {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		b.WriteString(quote(p.name) + ":" + quote(p.value))
-	}
 	c.features = append(c.features, fmt.Sprintf(
-		`{"type":"Feature","properties":{%s},"geometry":{"type":%q,"coordinates":%s}}`, b.String(), geometry, coordinates))
+		`{"type":"Feature","properties":{%s},"geometry":{"type":%q,"coordinates":%s}}`, joined(properties, ","), geometry, coordinates))
+}
+
+// joined writes properties as JSON members.
+func joined(properties []pair, separator string) string {
+	list := make([]string, len(properties))
+	for i, p := range properties {
+		list[i] = quote(p.name) + ":" + quote(p.value)
+	}
+	return strings.Join(list, separator)
 }
 
 // quote writes a value as JSON.
 func quote(v any) string {
-	if raw, ok := v.(json.Number); ok {
+	switch raw := v.(type) {
+	case json.Number:
 		return raw.String()
+	case json.RawMessage:
+		return string(raw)
 	}
 	text, err := json.Marshal(v)
 	if err != nil {

@@ -9,13 +9,13 @@ import (
 )
 
 // level lays out a terrace without slope, whose surface wanders by unevenness about its mean; one drain
-// near its middle, doors and walls all round, no overflow.
+// at a low place near its middle, doors and walls all round, no overflow.
 func level(width, depth, unevenness float64) *site {
 	s := &site{edge: "wall", outline: rectangle(0, 0, width, depth)}
 	s.relief = func(p orb.Point) float64 {
 		return unevenness * (math.Sin(2*math.Pi*p[0]/7.3+0.4)*math.Cos(2*math.Pi*p[1]/6.1-0.3) + 0.3*math.Sin(2*math.Pi*(p[0]+p[1])/9.7))
 	}
-	s.drain("RD-1", orb.Point{width * 0.55, depth * 0.45})
+	s.drain("RD-1", s.lowestNear(orb.Point{width * 0.55, depth * 0.45}, 2))
 	low := s.lowest()
 	s.shoot(low)
 	area := box(-0.5, -0.5, width+0.5, depth+0.5)
@@ -43,6 +43,20 @@ func (s *site) lowest() orb.Point {
 			}
 			if z := s.relief(p); away && z < least {
 				best, least = p, z
+			}
+		}
+	}
+	return best
+}
+
+// lowestNear returns the lowest place on a grid of a quarter metre within reach of p.
+func (s *site) lowestNear(p orb.Point, reach float64) orb.Point {
+	best := p
+	for dx := -reach; dx <= reach; dx += 0.25 {
+		for dy := -reach; dy <= reach; dy += 0.25 {
+			q := orb.Point{p[0] + dx, p[1] + dy}
+			if distance(p, q) <= reach && s.relief(q) < s.relief(best) {
+				best = q
 			}
 		}
 	}

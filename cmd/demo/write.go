@@ -2,6 +2,7 @@ package demo
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"io"
 	"math"
@@ -44,32 +45,29 @@ func Write(dir string, overwrite bool) ([]string, error) {
 	return paths, nil
 }
 
-// booked lists the roof's planted faults as a GeoJSON file that a map viewer can show beside the result.
+// booked lists the roof's planted faults: kind, what is wrong, where, how much, and the area within which
+// other findings come from it. It is plain JSON, one fault a line, in the coordinates of the roof's files.
 func (r *Roof) booked() File {
-	var c collection
-	s := r.survey.site
-	for i, f := range s.faults {
-		kinds := make([]string, len(f.Brings))
-		for j, k := range f.Brings {
-			kinds[j] = string(k)
-		}
-		properties := []pair{
-			{"layer", "fault"}, {"id", fmt.Sprintf("F%02d", i+1)}, {"kind", string(f.Kind)}, {"title", f.What},
+	lines := make([]string, len(r.survey.site.faults))
+	for i, f := range r.survey.site.faults {
+		list := []pair{
+			{"kind", string(f.Kind)}, {"what", f.What},
+			{"place", json.RawMessage(r.format.position(f.Place, math.NaN()))},
 		}
 		if f.Depth > 0 {
-			properties = append(properties, r.size("depth", f.Depth))
+			list = append(list, r.size("depth", f.Depth))
 		}
 		if f.Slope > 0 {
-			properties = append(properties, pair{"slope_pct", number(f.Slope*100, 2)})
+			list = append(list, pair{"slope_pct", number(f.Slope*100, 2)})
 		}
-		if len(kinds) > 0 {
-			properties = append(properties, pair{"brings", strings.Join(kinds, ", ")})
+		if len(f.Brings) > 0 {
+			list = append(list, pair{"brings", f.Brings})
 		}
-		c.add("Point", r.format.position(f.Place, math.NaN()), properties...)
-		c.add("Polygon", "[["+r.format.flat([]orb.Point(f.Area))+"]]",
-			pair{"layer", "fault-area"}, pair{"fault", fmt.Sprintf("F%02d", i+1)})
+		list = append(list, pair{"area", json.RawMessage("[" + r.format.flat([]orb.Point(f.Area)) + "]")})
+		lines[i] = "{" + joined(list, ",") + "}"
 	}
-	return File{r.Stem() + ".faults.json", c.bytes(r.format.members()...)}
+	head := append([]pair{{"roof", r.Title()}}, r.format.members()...)
+	return File{r.Stem() + ".faults.json", []byte("{" + joined(head, ",\n") + ",\n\"faults\":[\n" + strings.Join(lines, ",\n") + "\n]}\n")}
 }
 
 // size is a short length in the unit of the roof's reports.
