@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/tidwall/gjson"
 
@@ -36,6 +37,9 @@ func Open(name string, data []byte, problems *roof.Refusal) *Document {
 		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if !utf8.Valid(data) {
+		return refuse("the text is not in UTF-8", "write the file again in UTF-8")
+	}
 	if err := syntax(data); err != nil {
 		return refuse(err.Error(), "write the file again from the program that made it")
 	}

@@ -18,7 +18,7 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 		problems.Add(roof.Problem{Origin: roof.Origin{File: name}, Rule: rule, Mend: mend})
 		return list
 	}
-	text := strings.TrimPrefix(string(data), "\ufeff")
+	text, _ := decode(data)
 	sep := byte(0)
 	for line := 1; text != ""; line++ {
 		var row string

@@ -37,6 +37,7 @@ type File struct {
 	line    int    // number of the first line of body
 	sep     byte
 	columns []column
+	latin   bool // the text is taken as ISO 8859-1
 	open    bool // the order of the plan columns is not known; columns is easting first
 }
 
@@ -50,11 +51,11 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	if rule, mend := notText(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
-	text := strings.TrimPrefix(string(data), "\ufeff")
+	text, latin := decode(data)
 	if !strings.Contains(text, "\n") {
 		text = strings.ReplaceAll(text, "\r", "\n")
 	}
-	f := &File{Name: name, options: o, body: text, line: 1}
+	f := &File{Name: name, options: o, body: text, line: 1, latin: latin}
 	first, rest, line := f.firstRow()
 	if first == "" {
 		return refuse(0, "the file has no rows", "give a row for each point")
@@ -167,8 +168,18 @@ func notText(data []byte) (rule, mend string) {
 	case strings.ContainsRune(head, 0):
 		return "this is not text", save
 	}
-	if len(data) <= len(head) && !utf8.ValidString(head) {
-		return "the text is not in UTF-8", save
-	}
 	return "", ""
+}
+
+// decode returns the text of a file without its mark of byte order. A file that is not in UTF-8 is taken as
+// ISO 8859-1, in which many instruments write; latin says so.
+func decode(data []byte) (text string, latin bool) {
+	if utf8.Valid(data) {
+		return strings.TrimPrefix(string(data), "\ufeff"), false
+	}
+	runes := make([]rune, len(data))
+	for i, b := range data {
+		runes[i] = rune(b)
+	}
+	return string(runes), true
 }

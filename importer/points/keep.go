@@ -185,6 +185,9 @@ func (r *reader) lengthOf(p pair) (quantity.Length, bool) {
 
 // warn says what was counted while reading.
 func (r *reader) warn() {
+	if r.latin {
+		r.out.Warnings = append(r.out.Warnings, r.Name+": the text is not in UTF-8 and was read as ISO 8859-1.")
+	}
 	if r.skipped > 0 {
 		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: points left out because their code says IGNORE: %d.", r.Name, r.skipped))
 	}

@@ -199,6 +199,14 @@ func checkOutlets(t *testing.T, outlets []draft.Outlet) {
 	}
 }
 
+// In ISO 8859-1 the byte 0xBD is one half.
+func TestTextOfOldInstrumentsIsRead(t *testing.T) {
+	d := mustRead(t, "x,y,z,code\n1,2,100,SCUPPER w=4\xbd\"\n3,4,100,caf\xe9\n", points.Options{})
+	if math.Abs(float64(d.Outlets[0].Width)-4.5*0.0254) > 1e-12 || string(d.Spots[0].Properties) != `{"code":"café"}` || !strings.Contains(strings.Join(d.Warnings, " "), "ISO 8859-1") {
+		t.Errorf("%+v", d)
+	}
+}
+
 func TestCodeListMapsAnOfficesCodes(t *testing.T) {
 	var problems roof.Refusal
 	list := points.ParseCodeList("codes.csv", []byte("code,role\n# ours\nRD,DRAIN d=4in\n101,RIDGE\nBM,IGNORE\nEP,GUTTER edge\n"), &problems)
