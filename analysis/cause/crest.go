@@ -88,15 +88,16 @@ func (m *model) stand(lip int32) (x, y, z float64) {
 // above the pond to ground beyond the lip: the roof as it was meant to run. A dam stands above that chord
 // and the floor lies on it; in a hollow the lip lies on it and the floor below.
 //
-// The chord starts at four times the distance from lip to floor. Physical reason: a dish of radius r that
-// holds water on a slope has its lip at r and its lowest place between the middle and halfway to the lip,
-// so that its far side is at most four times as far. Where the roof ends sooner, the chord starts there.
+// The chord starts at five times the length of the rise. Physical reason: a dish of radius r that holds
+// water on a slope has its lip at r and its lowest place between the middle and halfway to the lip, so that
+// its far side is at most four times as far as that; one is added because the rise is steepest by the lip.
+// Where the roof ends sooner, the chord starts there.
 func (m *model) humpShare(st *site, c crest) float64 {
 	m.probe.start(st.way.v[st.way.lip])
 	read := func(k float64) (float64, bool) {
 		return m.probe.height(c.x-k*c.rise*c.across[0], c.y-k*c.rise*c.across[1])
 	}
-	above, zAbove, okA := first(read, 4, 3.5, 3, 2.5, 2, 1.75, 1.5)
+	above, zAbove, okA := first(read, 5, 4, 3.5, 3, 2.5, 2, 1.5)
 	most := 1.0
 	if c.rise > 0 {
 		most = math.Max(0.25, (st.way.s[len(st.way.s)-1]-st.way.s[st.way.lip])/c.rise)

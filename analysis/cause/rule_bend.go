@@ -97,10 +97,10 @@ type arch struct {
 	span   float64 // [m]
 }
 
-// backOf fits a parabola to the ground from the trough over the lip and as far again beyond it.
+// backOf fits a parabola to the ground from the trough over the crest and as far again beyond it.
 func (v *view) backOf(n [2]float64) arch {
 	c := &v.crest
-	half := c.rise
+	half := v.toTrough(n)
 	span := 2 * half
 	if half < shortRise/2 {
 		return arch{}
@@ -124,6 +124,24 @@ func (v *view) backOf(n [2]float64) arch {
 		a.arched = 1 - k*k
 	}
 	return a
+}
+
+// toTrough returns how far back from the crest the ground falls, before it rises again by more than two
+// readings can be out.
+func (v *view) toTrough(n [2]float64) float64 {
+	c := &v.crest
+	v.probe.start(v.way.v[v.way.lip])
+	least, at := c.z, 0.0
+	for d := 2 * riseStep; d <= crestReach; d += 2 * riseStep {
+		h, ok := v.probe.height(c.x-n[0]*d, c.y-n[1]*d)
+		if !ok || h > least+2*v.noise {
+			break
+		}
+		if h < least {
+			least, at = h, d
+		}
+	}
+	return at
 }
 
 // fitCurve returns the root mean square that a straight line leaves, and the parabola in x.

@@ -37,7 +37,8 @@ type Results struct {
 // inspector is Results with tables made once.
 type inspector struct {
 	*Results
-	wet []int32 // per facet of the uncut TIN: position in Listed of the pond on it, -1 dry
+	wet      []int32 // per facet of the uncut TIN: position in Listed of the pond on it, -1 dry
+	position []int32 // per pond: position in Listed, -1 not listed
 }
 
 // leastArea is the area over which a criterion must be missed to call for repair: 10 ft2.
@@ -76,14 +77,19 @@ func blank(k finding.Kind, s finding.Severity) finding.Finding {
 	return finding.Finding{Kind: k, Severity: s, Pond: -1, Outlet: -1, Decides: finding.Roofer, Confidence: finding.Shown}
 }
 
-// markWet notes for every facet of the uncut TIN the listed pond that stands on most of it or any of it.
+// markWet notes for every facet of the uncut TIN the listed pond that stands on any of it.
 func (in *inspector) markWet() {
 	in.wet = make([]int32, in.Surface.TIN.Facets())
 	for f := range in.wet {
 		in.wet[f] = -1
 	}
+	in.position = make([]int32, len(in.Ponds.Ponds))
+	for p := range in.position {
+		in.position[p] = -1
+	}
 	parent := in.Surface.Cut.Parent
 	for i := len(in.Listed) - 1; i >= 0; i-- { // the worst last, so that it wins
+		in.position[in.Listed[i].Pond] = int32(i)
 		for _, f := range in.Ponds.Ponds[in.Listed[i].Pond].Facets {
 			if parent != nil {
 				f = parent[f]

@@ -78,22 +78,33 @@ func (in *inspector) severity(p *ponding.Pond, l *Listed, d *cause.Diagnosis) fi
 	}
 }
 
-// nearOutlet reports whether all of the pond's water lies within the criterion of a footprint that it
-// touches or should reach.
+// nearOutlet reports whether all of the pond's water lies within the criterion of one outlet's footprint.
 func (in *inspector) nearOutlet(p *ponding.Pond, l *Listed) bool {
-	outline := in.Ponds.Outline(l.Pond)
+	var outline ponding.Outline
 	for o := range in.Surface.Outlets {
-		far := 0.0
-		for _, poly := range outline {
-			for _, q := range poly[0] {
-				far = math.Max(far, in.toFootprint(int32(o), q))
-			}
+		if in.toFootprint(int32(o), in.deepest(p)) > in.Criteria.NearOutlet {
+			continue // most outlets, at once
 		}
-		if far <= in.Criteria.NearOutlet {
+		if outline == nil {
+			outline = in.Ponds.Outline(l.Pond)
+		}
+		if in.within(int32(o), outline) {
 			return true
 		}
 	}
 	return false
+}
+
+// within reports whether an outline lies within the criterion of outlet o's footprint.
+func (in *inspector) within(o int32, outline ponding.Outline) bool {
+	for _, poly := range outline {
+		for _, q := range poly[0] {
+			if in.toFootprint(o, q) > in.Criteria.NearOutlet {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // toFootprint returns the plan distance of q from the nearest vertex of outlet o's footprint.

@@ -79,7 +79,7 @@ func (in *inspector) namedByPond(l *slope.Line) bool {
 			most, of = under[p], int(p)
 		}
 	}
-	if of < 0 {
+	if of < 0 || in.noted(of) {
 		return false
 	}
 	for _, c := range in.Causes[of].Causes {
@@ -90,15 +90,17 @@ func (in *inspector) namedByPond(l *slope.Line) bool {
 	return !l.Named || most > l.Length/2
 }
 
+// noted reports whether the finding of listed pond i is a note only, which takes nothing else's place.
+func (in *inspector) noted(i int) bool {
+	p := &in.Ponds.Ponds[in.Listed[i].Pond]
+	return in.severity(p, &in.Listed[i], &in.Causes[i]) == finding.Note
+}
+
 // pondOn returns the position in Listed of the pond that covers an end of the edge a-b, -1 none.
 func (in *inspector) pondOn(a, b int32) int32 {
 	for _, v := range [2]int32{a, b} {
-		if p := in.Ponds.Of[v]; p >= 0 {
-			for i := range in.Listed {
-				if in.Listed[i].Pond == p {
-					return int32(i)
-				}
-			}
+		if p := in.Ponds.Of[v]; p >= 0 && in.position[p] >= 0 {
+			return in.position[p]
 		}
 	}
 	return -1
