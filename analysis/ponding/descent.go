@@ -15,7 +15,6 @@ type descent struct {
 	steps int
 	seen  []int32 // per vertex: stamp of the level search that saw it
 	stamp int32
-	ring  []int32
 	near  nearest
 }
 
@@ -121,8 +120,7 @@ func (d *descent) leave(from arrival, standing bool, allowed func(int32) bool) (
 			return w, outcome{}, false
 		}
 		pit = min(pit, s.v)
-		d.ring = ps.star.neighbours(ps.t, s.v, d.ring[:0])
-		for _, y := range d.ring {
+		for _, y := range ps.star.neighbours(s.v) {
 			if ps.z[y] == ps.z[v] && d.seen[y] != d.stamp {
 				d.near.push(step{s.far + nanometres(d.distance(s.v, y)), y})
 			}

@@ -31,7 +31,6 @@ type flooding struct {
 	done  []bool
 	heap  []rim
 	queue []int32 // reached under water: same level, no order needed
-	near  []int32
 }
 
 // fill floods all that is below the rim and puts the dry vertices around it on the heap.
@@ -44,8 +43,7 @@ func (f *flooding) fill(r rim) {
 	for len(f.queue) > 0 {
 		v := f.queue[len(f.queue)-1]
 		f.queue = f.queue[:len(f.queue)-1]
-		f.near = f.ps.star.neighbours(f.ps.t, v, f.near[:0])
-		for _, y := range f.near {
+		for _, y := range f.ps.star.neighbours(v) {
 			switch {
 			case f.done[y]:
 			case f.ps.z[y] > r.level:
@@ -64,8 +62,7 @@ func (f *flooding) enclosed(v int32) {
 	f.done[v] = true
 	top := f.ps.z[v]
 	for i := 0; i < len(region); i++ {
-		f.near = f.ps.star.neighbours(f.ps.t, region[i], f.near[:0])
-		for _, y := range f.near {
+		for _, y := range f.ps.star.neighbours(region[i]) {
 			if !f.done[y] {
 				f.done[y], top = true, max(top, f.ps.z[y])
 				region = append(region, y)

@@ -106,13 +106,13 @@ func TestLips(t *testing.T) {
 				continue
 			}
 			beside := func(v int32) bool {
-				return slices.ContainsFunc(ps.star.neighbours(tin, v, nil), func(y int32) bool { return ps.Of[y] == int32(i) })
+				return slices.ContainsFunc(ps.star.neighbours(v), func(y int32) bool { return ps.Of[y] == int32(i) })
 			}
 			if ps.z[p.Lip] != p.Level || !beside(p.Lip) {
 				t.Fatalf("trial %d: lip %d at %v of pond at %v", trial, p.Lip, ps.z[p.Lip], p.Level)
 			}
 			for v := range p.Lip {
-				lower := slices.ContainsFunc(ps.star.neighbours(tin, v, nil), func(y int32) bool {
+				lower := slices.ContainsFunc(ps.star.neighbours(v), func(y int32) bool {
 					return ps.z[y] < p.Level && (ps.Of[y] < 0 || ps.Ponds[ps.Of[y]].Level < p.Level)
 				})
 				if ps.z[v] == p.Level && beside(v) && lower {

@@ -54,7 +54,7 @@ type Ponds struct {
 
 	t      *surface.TIN
 	z      []float64
-	star   star
+	star   *star
 	sinks  *sinks
 	nodeOf []int32 // per vertex: innermost node whose own part it is in, -1 when it had a way out
 }

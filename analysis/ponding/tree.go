@@ -10,7 +10,7 @@ const none = int32(-1)
 type joiner struct {
 	t     *surface.TIN
 	z     []float64
-	star  star
+	star  *star
 	sinks *sinks
 	n     int32 // vertices
 
@@ -59,7 +59,7 @@ const (
 )
 
 // join builds the tree of depressions.
-func join(t *surface.TIN, z []float64, st star, s *sinks) *joiner {
+func join(t *surface.TIN, z []float64, st *star, s *sinks) *joiner {
 	n, m := len(z), len(s.level)
 	j := &joiner{
 		t: t, z: z, star: st, sinks: s, n: int32(n),
@@ -307,7 +307,10 @@ func (j *joiner) around(x int32) []int32 {
 	if x >= j.n {
 		return j.sinks.verts[x-j.n]
 	}
-	j.near = j.star.neighbours(j.t, x, j.near[:0])
+	if !j.sinks.foot[x] {
+		return j.star.neighbours(x)
+	}
+	j.near = append(j.near[:0], j.star.neighbours(x)...)
 	for _, p := range j.sinks.outletsAt(x) {
 		j.near = append(j.near, j.n+p.outlet)
 	}
