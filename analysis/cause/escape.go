@@ -22,17 +22,16 @@ type left struct {
 
 // Escape returns what stands in pond p after a change that lowers ground or outlets.
 //
-// The new level of a place is the least, over all ways out, of the highest point on the way. Let the
-// region be the pond's vertices with the changed ones. A way from the region to an outlet leaves the
-// region for the last time at some vertex u; from there it is unchanged, so it can do no better than
-// the level that u had before, and that level is still to be had. So a flood over the region alone,
-// started at its rim with the old levels outside, gives the same levels as a flood over the whole roof.
+// The new level of a place is the least, over all ways out, of the highest point on the way. Lowering can
+// only lower levels, so the old ones are upper bounds. The flood starts at the pond and the changed ground,
+// with the old levels as what is to be had outside, and spreads to other ground only where it lowers the
+// level there. That gives the same levels as a flood over the whole roof, at the cost of what changes.
 func (m *model) escape(p int32, wet []int32, ch change) left {
 	level := m.flood(wet, ch)
 	return m.water(p, wet, level)
 }
 
-// flood leaves in m.dist the new level of every vertex of the region and returns a reader of it.
+// flood returns a reader of the new levels.
 func (m *model) flood(wet []int32, ch change) func(v int32) float64 {
 	m.stamp += 2
 	in, done := m.stamp-1, m.stamp
@@ -45,12 +44,17 @@ func (m *model) flood(wet []int32, ch change) func(v int32) float64 {
 			}
 		}
 	}
+	level := func(v int32) float64 {
+		if m.mark[v] == in || m.mark[v] == done {
+			return m.dist[v]
+		}
+		return m.ps.Level[v]
+	}
 	m.heap.reset()
 	for _, v := range region {
-		if key := m.wayOut(v, in, ch); !math.IsInf(key, 1) {
-			m.heap.push(key, v)
+		if m.dist[v] = m.wayOut(v, in, ch); !math.IsInf(m.dist[v], 1) {
+			m.heap.push(m.dist[v], v)
 		}
-		m.dist[v] = math.Inf(1)
 	}
 	for len(m.heap.v) > 0 {
 		key, v := m.heap.pop()
@@ -58,19 +62,14 @@ func (m *model) flood(wet []int32, ch change) func(v int32) float64 {
 			continue
 		}
 		m.mark[v] = done
-		m.dist[v] = key
 		m.around(v, func(w int32) {
-			if m.mark[w] == in {
-				m.heap.push(math.Max(key, m.z[w]), w)
+			if h := math.Max(key, m.z[w]); m.mark[w] != done && h < level(w) {
+				m.mark[w], m.dist[w] = in, h
+				m.heap.push(h, w)
 			}
 		})
 	}
-	return func(v int32) float64 {
-		if m.mark[v] == in || m.mark[v] == done {
-			return m.dist[v]
-		}
-		return m.ps.Level[v]
-	}
+	return level
 }
 
 // wayOut returns the level at which water at v leaves the region at once, +Inf where it cannot.

@@ -93,7 +93,7 @@ func (in *inspector) inverts() []finding.Finding {
 
 // unused returns a note for each primary outlet that gets no water though every pond is full.
 func (in *inspector) unused() []finding.Finding {
-	if in.Catchments == nil || len(in.Catchments.Full) == 0 {
+	if in.Catchments == nil {
 		return nil
 	}
 	area := make([]float64, len(in.Surface.Outlets))

@@ -56,7 +56,9 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	if s.Flow, err = flow.Trace(s.Surface, flow.Options{}); err != nil {
 		return nil, err
 	}
-	s.Catchments = &catchment.Catchments{}
+	if s.Catchments, err = catchment.Of(s.Surface, s.Flow, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds))); err != nil {
+		return nil, err
+	}
 	t.stop("flow")
 
 	s.inspect()
@@ -87,11 +89,29 @@ func (s *Study) inspect() {
 	s.Warnings = append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...)
 }
 
+// isListed says of each pond whether it is listed.
+func (s *Study) isListed() []bool {
+	out := make([]bool, len(s.Ponds.Ponds))
+	for i := range s.Listed {
+		out[s.Listed[i].Pond] = true
+	}
+	return out
+}
+
 // indices returns which ponds are listed.
 func indices(listed []inspection.Listed) []int32 {
 	out := make([]int32, len(listed))
 	for i := range listed {
 		out[i] = listed[i].Pond
+	}
+	return out
+}
+
+// marks says of each of n ponds whether it is listed.
+func marks(listed []inspection.Listed, n int) []bool {
+	out := make([]bool, n)
+	for i := range listed {
+		out[listed[i].Pond] = true
 	}
 	return out
 }
