@@ -22,16 +22,9 @@ func countCatchments(b *record.Book) int {
 func (w *writer) catchments() {
 	c := w.book.Study.Catchments
 	h := w.heights()
-	shallow := 0
 	for i := range c.Dry {
 		d := &c.Dry[i]
-		id := w.book.Names.End(d.Outlet, d.Pond)
-		suffix := ".dry"
-		if d.Pond >= 0 && !w.listed(d.Pond) {
-			shallow++
-			suffix = fmt.Sprintf(".dry.%d", shallow)
-		}
-		w.catchment(d, id, suffix, "dry", w.book.Dry[i], i, h)
+		w.catchment(d, w.book.Names.End(d.Outlet, d.Pond), ".dry", "dry", w.book.Dry[i], i, h)
 	}
 	for i := range c.Full {
 		f := &c.Full[i]
@@ -44,11 +37,6 @@ func (w *writer) catchments() {
 		w.book.Units.Area(&w.props, "area", w.book.Undrained)
 		w.close(style{stroke: Urgent, width: 2, fill: Urgent, opacity: 0.2})
 	}
-}
-
-// listed reports whether pond i (index into ponding.Ponds.Ponds) has a number of its own.
-func (w *writer) listed(i int32) bool {
-	return w.book.Names.Ponds[i] != w.book.Names.Roof+".P00"
 }
 
 func (w *writer) catchment(c *catchment.Catchment, end, suffix, when string, area float64, turn int, h height) {
