@@ -119,7 +119,7 @@ func (g *grouping) longestFull(best []Path) error {
 			return err
 		}
 		for g.cross(w, pond) < 0 {
-			if pond, err = g.leg(w, pond); err != nil {
+			if pond, _, err = g.leg(w, pond); err != nil {
 				return err
 			}
 			if pond < 0 {
@@ -168,7 +168,8 @@ func (g *grouping) cross(w *way, pond int32) int32 {
 }
 
 // leg takes the way from a pond's lip on to the next pond's water, which it returns, or to an outlet: -1.
-func (g *grouping) leg(w *way, pond int32) (int32, error) {
+// It returns false when no way from the lip leads there.
+func (g *grouping) leg(w *way, pond int32) (int32, bool, error) {
 	p := &g.ponds.Ponds[pond]
 	path, ok, err := g.n.Spill(p.Lip, func(x flow.Path) bool {
 		end := g.n.Ends[x.Label]
@@ -178,14 +179,14 @@ func (g *grouping) leg(w *way, pond int32) (int32, error) {
 		return p.ToPond >= 0 && g.ponds.OfPit[end.Pit] == p.ToPond
 	})
 	if err != nil || !ok {
-		return -1, err
+		return -1, false, err
 	}
 	level := math.Inf(-1)
 	if p.ToPond >= 0 {
 		level = g.ponds.Ponds[p.ToPond].Level
 	}
 	w.along(path, level)
-	return p.ToPond, nil
+	return p.ToPond, true, nil
 }
 
 // tail returns the way on from the lip of a pond, and notes that of every pond further down.
@@ -201,13 +202,16 @@ func (g *grouping) tail(tails []tail, pond int32) (tail, error) {
 		p := &g.ponds.Ponds[at]
 		w := &way{}
 		w.to(orb.Point{g.s.Cut.X[p.Lip], g.s.Cut.Y[p.Lip]}, p.Level)
-		next, err := g.leg(w, at)
+		next, ok, err := g.leg(w, at)
 		if err != nil {
 			return t, err
 		}
 		chain = append(chain, at)
 		if next < 0 {
-			steps, t.outlet = append(steps, w.travel), p.ToOutlet
+			steps = append(steps, w.travel)
+			if ok {
+				t.outlet = p.ToOutlet
+			}
 			break
 		}
 		end := int32(-1)

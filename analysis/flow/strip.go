@@ -61,7 +61,7 @@ func (n *Network) alongStretches(e int32, w0, w1 float64, visit func(w0, w1 floa
 	a := n.t.V[e]
 	la, lb := n.vertex[a], n.vertex[n.other(e, a)]
 	w := n.divide(e)
-	if w0 == w1 && w0 < w {
+	if w0 == w1 && (w0 < w || w == 1) {
 		lb = la
 	}
 	w = max(w0, min(w1, w))

@@ -178,8 +178,9 @@ func (n *Network) PathFrom(p Place) (Path, error) {
 	return w.result()
 }
 
-// rise is how far rounding may make a path rise [m].
-const rise = 1e-7
+// rise is how far a path may rise [m]: where footprints were cut in, corners stand on the surface's grid
+// and not exactly on the planes that they divide.
+const rise = surface.Grid
 
 func (w *walker) result() (Path, error) {
 	if w.unfinished {
@@ -196,11 +197,17 @@ func (w *walker) result() (Path, error) {
 	return w.path, nil
 }
 
-// elevation returns the elevation of the facet's plane at a place.
+// elevation returns the elevation of a place, interpolated between its facet's corners.
 func (n *Network) elevation(p Place) float64 {
 	t := n.t
-	v := t.V[3*p.Facet]
-	return t.Z[v] + dot(t.DX[p.Facet], t.DY[p.Facet], p.Point[0]-t.X[v], p.Point[1]-t.Y[v])
+	f := p.Facet
+	whole, z := 2*n.area(f), 0.0
+	for e := 3 * f; e < 3*f+3; e++ {
+		a, b := t.V[e], t.V[surface.Next(e)]
+		share := cross(t.X[b]-t.X[a], t.Y[b]-t.Y[a], p.Point[0]-t.X[a], p.Point[1]-t.Y[a]) / whole
+		z += float64(share * t.Z[t.V[surface.Prev(e)]])
+	}
+	return z
 }
 
 // Path follows water from x, y; false when that is outside the surface.
