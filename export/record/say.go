@@ -80,7 +80,7 @@ func (u Units) SayArea(area float64) string {
 	if u == US {
 		return figure(area/(foot*foot)) + " sq ft"
 	}
-	if area >= 100 {
+	if area == 0 || area >= 100 {
 		return figure(area) + " m2"
 	}
 	return fixed(area, 1) + " m2"
@@ -161,7 +161,7 @@ func fixed(v float64, decimals int) string {
 
 // figure writes a number of at least 10 whole, a smaller one with one decimal.
 func figure(v float64) string {
-	if math.Abs(v) < 9.95 {
+	if v != 0 && math.Abs(v) < 9.95 {
 		return fixed(v, 1)
 	}
 	return count(math.Round(v))

@@ -98,6 +98,7 @@ func TestSay(t *testing.T) {
 		{finding.Level("", 30.48), "30.480 m", "100.00 ft"},
 		{finding.Plan("", 9.290304), "9.3 m2", "100 sq ft"},
 		{finding.Plan("", 1234.5), "1,235 m2", "13,288 sq ft"},
+		{finding.Plan("", 0), "0 m2", "0 sq ft"},
 		{finding.Litres("", 0.3785411784), "379 litres", "100 gal"},
 		{finding.Litres("", 0.003785411784), "3.8 litres", "1.0 gal"},
 		{finding.Weight("", 453.59237), "454 kg", "1,000 lb"},

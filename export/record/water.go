@@ -109,6 +109,15 @@ func (b *Book) Outlet(o *Object, i int) {
 	}
 }
 
+// Share adds the properties of share i: what one of several outlets takes that hold a pond together.
+func (b *Book) Share(o *Object, i int) {
+	s := &b.Study.Catchments.Shares[i]
+	o.Text("pond", b.Names.Ponds[s.Pond])
+	o.Text("outlet", b.Names.Outlets[s.Outlet])
+	b.Units.Area(o, "area", s.Area)
+	o.Share("share", s.Part)
+}
+
 // OutletType returns the word for what kind of outlet o is: drain, scupper, gutter or free.
 func OutletType(o *surface.Outlet) string {
 	switch o.Type {

@@ -53,6 +53,7 @@ func Build(b *record.Book) *record.Object {
 		p.Text("id", b.Names.Ponds[s.Listed[i].Pond])
 		b.Pond(p, i)
 	})
+	list(o, "shares", len(s.Catchments.Shares), b.Share)
 	raw(o, "shallow_ponds", shallow(b))
 	list(o, "findings", len(s.Findings), func(p *record.Object, i int) {
 		p.Text("id", b.Names.Finding(i))

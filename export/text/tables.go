@@ -40,6 +40,10 @@ func (p *page) outletTable() {
 		})
 	}
 	p.table(table)
+	for _, share := range s.Catchments.Shares {
+		p.hang("  ", s.Surface.Outlets[share.Outlet].Label+" takes "+record.SayShare(share.Part)+" of what runs to "+
+			p.local(p.book.Names.Ponds[share.Pond])+", which outlets of one level hold together.")
+	}
 	if u := p.book.Undrained; u > 0 {
 		p.line("  No way out at any level: ", p.u.SayArea(u), ".")
 	}
