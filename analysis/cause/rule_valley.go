@@ -25,7 +25,7 @@ func (m *model) valleyOf(st *site) wetValley {
 				continue
 			}
 			l := &m.sl.Valleys[i]
-			wet[i] = m.wetLength(l, st.p.Level)
+			wet[i] = m.wetLength(l, st)
 			if best.line == nil || wet[i] > best.length || wet[i] == best.length && l.Named && !best.line.Named {
 				best = wetValley{line: l, length: wet[i]}
 			}
@@ -56,12 +56,14 @@ func (m *model) lineAt(of []int32, v int32) int32 {
 	return of[v]
 }
 
-// wetLength returns the plan length of a line that lies below level.
-func (m *model) wetLength(l *slope.Line, level float64) float64 {
+// wetLength returns the plan length of a line that lies under the pond's water.
+func (m *model) wetLength(l *slope.Line, st *site) float64 {
 	sum := 0.0
-	for i := 1; i < len(l.Plan); i++ {
-		a, b := l.Plan[i-1], l.Plan[i]
-		sum += wetPart(l.Levels[i-1], l.Levels[i], level) * math.Hypot(b[0]-a[0], b[1]-a[1])
+	for i := 1; i < len(l.Vertices); i++ {
+		a, b := l.Vertices[i-1], l.Vertices[i]
+		if m.ps.Of[a] == st.index || m.ps.Of[b] == st.index {
+			sum += wetPart(m.t.Z[a], m.t.Z[b], st.p.Level) * math.Hypot(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a])
+		}
 	}
 	return sum
 }
