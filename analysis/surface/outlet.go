@@ -42,6 +42,7 @@ func (s *Surface) layOutlets(d *draft) error {
 	l.collectBorders()
 	l.name()
 	s.Outlets = l.outlets
+	s.Area += float64(l.cut.grown) / (2 * perMetre * perMetre)
 	return s.checkCut(l.cut.grown)
 }
 

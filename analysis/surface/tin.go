@@ -99,7 +99,7 @@ type Surface struct {
 	Cut     *TIN     // the same surface with the outlets' footprints cut in: what water runs on
 	Outlets []Outlet // in the order of roof.Outlets, then edge runs by lowest x,y
 
-	Area         float64 // plan area of the TIN [m2]: the net roof area, outline less curbs
+	Area         float64 // plan area of Cut [m2]: the net roof area, outline less curbs
 	AssumedShare float64 // share of that area on facets with an inferred corner
 	Ties         int     // edges whose diagonal the cocircular rule chose
 	Spacing      float64 // typical distance between neighbouring spots [m]
