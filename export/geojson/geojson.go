@@ -67,14 +67,24 @@ func AllLayers() []string {
 
 // Write writes one FeatureCollection with the named layers of b to out; none named means all.
 func Write(out io.Writer, b *record.Book, names ...string) error {
-	w := &writer{out: out, grid: newGrid(b.Study.Roof.Frame, b.Study.Roof.Units), book: b, buf: make([]byte, 0, 2*flushAt)}
-	w.header(b.Study.Roof.Name)
-	for _, l := range layers {
-		if wanted(names, l.name) && l.count(b) > 0 {
-			l.write(w)
+	w := newWriter(out)
+	w.grid, w.book = newGrid(b.Study.Roof.Frame, b.Study.Roof.Units), b
+	return w.collection(b.Study.Roof.Name, func() {
+		for _, l := range layers {
+			if wanted(names, l.name) && l.count(b) > 0 {
+				l.write(w)
+			}
 		}
-	}
-	return w.footer()
+	})
+}
+
+// collection writes one FeatureCollection whose features come from fill.
+func (w *writer) collection(name string, fill func()) (err error) {
+	defer func() { err = w.out.close() }()
+	w.header(name)
+	fill()
+	w.footer()
+	return nil
 }
 
 func wanted(names []string, name string) bool {

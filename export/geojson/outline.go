@@ -25,29 +25,33 @@ type Outline struct {
 // WriteOutlines writes one FeatureCollection of roofs. With local, it is in site coordinates, each
 // roof in its own; without, in longitude and latitude. A roof of the other kind has no geometry.
 func WriteOutlines(out io.Writer, name string, roofs []Outline, local bool) error {
-	w := &writer{out: out, buf: make([]byte, 0, 2*flushAt)}
+	w := newWriter(out)
 	w.grid = newGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
 	if local {
 		w.grid = newGrid(roof.Frame{Metres: 1}, LocalUnit(roofs))
 	}
 	unit := w.grid.unit
-	w.header(name)
-	for i := range roofs {
-		o := &roofs[i]
-		w.open("outline", o.ID, o.Title)
-		if len(o.Rings) > 0 && (o.Frame.Kind == roof.Local) == local {
-			w.grid = newGrid(o.Frame, o.Units)
-			if local && o.Units != unit {
-				w.grid = newGrid(inUnit(o.Frame, unit), unit)
-			}
-			w.outlineRings(o.Rings)
-		} else {
-			w.text("null")
+	return w.collection(name, func() {
+		for i := range roofs {
+			w.roof(&roofs[i], local, unit)
 		}
-		w.props.Join(o.Properties)
-		w.close(outlineStyleOf(o))
+	})
+}
+
+// roof writes one roof of a campus.
+func (w *writer) roof(o *Outline, local bool, unit quantity.Unit) {
+	w.open("outline", o.ID, o.Title)
+	if len(o.Rings) > 0 && (o.Frame.Kind == roof.Local) == local {
+		w.grid = newGrid(o.Frame, o.Units)
+		if local && o.Units != unit {
+			w.grid = newGrid(inUnit(o.Frame, unit), unit)
+		}
+		w.outlineRings(o.Rings)
+	} else {
+		w.text("null")
 	}
-	return w.footer()
+	w.props.Join(o.Properties)
+	w.close(outlineStyleOf(o))
 }
 
 // LocalUnit returns the unit of a file of these roofs in site coordinates: theirs where they agree, else

@@ -12,10 +12,9 @@ import (
 // flushAt is how many bytes are gathered before they are written.
 const flushAt = 1 << 18
 
-// writer appends one FeatureCollection. The first error stops all writing and is kept.
+// writer appends one FeatureCollection to a spool.
 type writer struct {
-	out   io.Writer
-	err   error
+	out   *spool
 	buf   []byte
 	any   bool // a feature was written
 	grid  *grid
@@ -41,12 +40,12 @@ func (e *extent) add(x, y int64) {
 	e.minY, e.maxY = min(e.minY, y), max(e.maxY, y)
 }
 
-func (w *writer) flush() {
-	if w.err == nil && len(w.buf) > 0 {
-		_, w.err = w.out.Write(w.buf)
-	}
-	w.buf = w.buf[:0]
+// newWriter returns a writer to out; its close must be called.
+func newWriter(out io.Writer) *writer {
+	return &writer{out: newSpool(out), buf: make([]byte, 0, 2*flushAt)}
 }
+
+func (w *writer) flush() { w.buf = w.out.swap(w.buf) }
 
 func (w *writer) text(s string) { w.buf = append(w.buf, s...) }
 
@@ -58,7 +57,7 @@ func (w *writer) header(name string) {
 }
 
 // footer ends the collection; lon/lat files carry their bounding box.
-func (w *writer) footer() error {
+func (w *writer) footer() {
 	w.text("\n]")
 	if w.grid.geographic && w.seen.any {
 		w.text(`,"bbox":[`)
@@ -72,7 +71,6 @@ func (w *writer) footer() error {
 	}
 	w.text("}\n")
 	w.flush()
-	return w.err
 }
 
 // open begins a feature up to its geometry and clears props, which then hold layer, id and title.

@@ -13,7 +13,7 @@ func (p *page) findingList() {
 	if len(s.Findings) == 0 {
 		p.line("  none")
 	}
-	for i := range s.Findings {
+	for i := range s.Findings[:min(fullText, len(s.Findings))] {
 		f := &s.Findings[i]
 		p.hang("  "+pad(p.local(p.book.Names.Finding(i)), 5), strings.ToUpper(f.Severity.String())+": "+
 			p.u.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")")
@@ -24,6 +24,7 @@ func (p *page) findingList() {
 		p.detail("do", p.u.SayText(f.Do))
 		p.detail("decides", f.Decides)
 	}
+	p.rest("less severe or smaller findings", len(s.Findings)-fullText)
 }
 
 func (p *page) detail(word, text string) {

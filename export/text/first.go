@@ -95,7 +95,7 @@ func (p *page) next() {
 	for i := range tasks[:min(steps, len(tasks))] {
 		text := tasks[i].text
 		if names := tasks[i].names; len(names) > 0 {
-			text = strings.Join(names, ", ") + ": " + text
+			text = some(names) + ": " + text
 		}
 		p.number(word, i+1, text)
 		word = ""
@@ -103,6 +103,15 @@ func (p *page) next() {
 	if more := len(tasks) - steps; more > 0 {
 		p.entry("", fmt.Sprintf("and %d more under FINDINGS.", more))
 	}
+}
+
+// some lists a few names and counts the rest.
+func some(names []string) string {
+	const few = 6
+	if len(names) <= few {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
 }
 
 // tasks gathers what the findings ask for; of a pond first what tells its causes apart.

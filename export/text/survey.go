@@ -3,18 +3,20 @@ package text
 import (
 	"fmt"
 	"strings"
+
+	"runnel/analysis/finding"
 )
 
 // spots says how many spots there are and how far apart.
 func (p *page) spots() string {
 	s := &p.book.Study.Survey
-	return fmt.Sprintf("these %d spots, about %s apart,", s.Spots, p.u.SayLength(s.Spacing))
+	return fmt.Sprintf("these %s spots, about %s apart,", p.u.Say(finding.Number("", s.Spots)), p.u.SayLength(s.Spacing))
 }
 
 // survey says how good the measurements are and what was not measured.
 func (p *page) survey() {
 	s := &p.book.Study.Survey
-	text := fmt.Sprintf("%d spots, about %s apart. ", s.Spots, p.u.SayLength(s.Spacing))
+	text := fmt.Sprintf("%s spots, about %s apart. ", p.u.Say(finding.Number("", s.Spots)), p.u.SayLength(s.Spacing))
 	switch {
 	case s.Sigma > 0 && s.SigmaStated:
 		text += "A height is good to " + p.u.SayDepth(s.Sigma) + " (one standard deviation, as stated)."

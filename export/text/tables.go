@@ -7,8 +7,12 @@ import (
 	"runnel/export/record"
 )
 
-// rows is how many planes and valleys are listed; the rest stand in the files.
-const rows = 12
+// How much of each kind the page lists; the rest stands in the files.
+const (
+	rows     = 12 // planes, valleys
+	pondRows = 40
+	fullText = 40 // findings
+)
 
 func shareOfRoof(share float64) string { return record.SayShare(share) + " of the roof" }
 
@@ -58,7 +62,7 @@ func (p *page) pondTable() {
 	s := p.book.Study
 	if len(s.Listed) > 0 {
 		table := [][]string{{"id", "deep", "area", "water", "weighs", "at the deepest", "where", "then spills to"}}
-		for _, l := range s.Listed {
+		for _, l := range s.Listed[:min(pondRows, len(s.Listed))] {
 			pond := &s.Ponds.Ponds[l.Pond]
 			to := p.local(p.book.Names.End(pond.ToOutlet, pond.ToPond))
 			if to == "" {
@@ -70,6 +74,7 @@ func (p *page) pondTable() {
 			})
 		}
 		p.table(table)
+		p.rest("smaller ponds", len(s.Listed)-pondRows)
 	} else {
 		p.line("  none listed")
 	}
@@ -94,14 +99,15 @@ func (p *page) planeTable() {
 		table = append(table, []string{p.local(p.book.Names.Plane(i)), p.u.SayArea(l.Area), slope, to, below})
 	}
 	p.table(table)
-	p.rest("planes", len(planes))
+	p.rest("smaller planes", len(planes)-rows)
 	p.line("  Under the criterion of ", p.u.SaySlope(p.book.Study.Criteria.MinSlope), ": ",
 		shareOfRoof(p.book.Study.Slopes.BelowMinShare), ".")
 }
 
+// rest says how many more there are.
 func (p *page) rest(what string, n int) {
-	if n > rows {
-		p.line(fmt.Sprintf("  and %d smaller %s", n-rows, what))
+	if n > 0 {
+		p.line(fmt.Sprintf("  and %d %s in the files", n, what))
 	}
 }
 
@@ -127,5 +133,5 @@ func (p *page) valleyTable() {
 		})
 	}
 	p.table(table)
-	p.rest("valleys", len(valleys))
+	p.rest("valleys", len(valleys)-rows)
 }
