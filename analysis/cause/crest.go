@@ -43,10 +43,11 @@ func (m *model) crestOf(st *site) crest {
 		return c
 	}
 	c.ok = true
+	c.x, c.y, c.z = m.stand(st)
 	var towards [2]float64
-	c.rise, towards = m.steepest(st)
+	c.rise, towards = m.steepest(st, &c)
 	foot := math.Min(crestWidest, math.Max(crestLeast, c.rise))
-	c.x, c.y, c.z = m.stand(w.v[w.lip])
+	m.probe.start(w.v[w.lip])
 	c.across, c.height = m.turn(c.x, c.y, towards, foot)
 	along := [2]float64{-c.across[1], c.across[0]}
 	c.length = m.follow(along, c, foot) + m.follow([2]float64{-along[0], -along[1]}, c, foot)
@@ -60,11 +61,16 @@ func (m *model) crestOf(st *site) crest {
 	return c
 }
 
-// stand returns the place from which a crest is looked at: the lip, but where the lip lies at a wall or a
-// curb, the highest place near by that is clear of it, because from the border half of the crest and of the
-// ground about it cannot be seen.
-func (m *model) stand(lip int32) (x, y, z float64) {
-	t := m.t
+// stand returns the place from which a crest is looked at: the lip, with two exceptions. Where water goes
+// round the end of a dam, the dam itself stands on the straight line from the lowest place to where the way
+// has come down again, higher than the lip. And where the lip lies at a wall or a curb, half of the crest
+// and of the ground about it cannot be seen: then it is the highest place near by that is clear of it.
+func (m *model) stand(st *site) (x, y, z float64) {
+	t, w := m.t, &st.way
+	lip := w.v[w.lip]
+	if x, y, z, ok := m.bypassed(st); ok {
+		return x, y, z
+	}
 	x, y, z = t.X[lip], t.Y[lip], t.Z[lip]
 	m.probe.start(lip)
 	e := t.Out[lip]
@@ -82,6 +88,29 @@ func (m *model) stand(lip int32) (x, y, z float64) {
 		}
 	}
 	return x, y, z
+}
+
+// bypassed returns the top of the ground that the way out goes round, if that stands above the lip by a
+// third of the pond's depth and by more than two readings can be out.
+func (m *model) bypassed(st *site) (x, y, z float64, ok bool) {
+	w := &st.way
+	end := w.v[m.below(w)]
+	ax, ay := m.t.X[st.deep], m.t.Y[st.deep]
+	dx, dy := m.t.X[end]-ax, m.t.Y[end]-ay
+	n := int(math.Min(math.Hypot(dx, dy), 2*crestReach) / riseStep)
+	m.probe.start(st.deep)
+	z = m.t.Z[w.v[w.lip]] + math.Max((m.t.Z[w.v[w.lip]]-st.low)/3, 2*m.noise)
+	for k := 1; k < n; k++ {
+		px, py := ax+dx*float64(k)/float64(n), ay+dy*float64(k)/float64(n)
+		h, inside := m.probe.height(px, py)
+		if !inside {
+			return 0, 0, 0, false
+		}
+		if h > z {
+			x, y, z, ok = px, py, h, true
+		}
+	}
+	return x, y, z, ok
 }
 
 // humpShare tells a hump from a hollow. On the straight line across the lip it draws the chord from ground
@@ -131,10 +160,10 @@ func first(read func(k float64) (float64, bool), places ...float64) (k, z float6
 // nearest place that lies a share of the depth lower, scaled up to the whole depth: the way along edges of
 // the surface may climb at a slant. Smaller shares count as well, because in a long pond the floor by the
 // lip need not be as low as elsewhere.
-func (m *model) steepest(st *site) (rise float64, across [2]float64) {
+func (m *model) steepest(st *site, c *crest) (rise float64, across [2]float64) {
 	w := &st.way
 	lip := w.v[w.lip]
-	x, y, z := m.t.X[lip], m.t.Y[lip], m.t.Z[lip]
+	x, y, z := c.x, c.y, c.z
 	rise = math.Inf(1)
 	for k := range 48 {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 24)

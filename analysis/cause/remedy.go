@@ -58,10 +58,8 @@ func (m *model) canDrop(st *site) bool {
 func (m *model) drop(st *site) change {
 	ch := change{outlet: st.outlet, invert: st.low}
 	for _, v := range m.s.Outlets[st.outlet].Vertices {
-		if m.z[v] > st.low {
-			m.z[v] = st.low
-			ch.lowered = append(ch.lowered, v)
-		}
+		m.z[v] = math.Min(m.z[v], st.low)
+		ch.lowered = append(ch.lowered, v) // all of them: the way out at each is new
 	}
 	return ch
 }

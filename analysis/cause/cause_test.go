@@ -1,0 +1,354 @@
+package cause_test
+
+import (
+	"math"
+	"testing"
+
+	"runnel/analysis/cause"
+	"runnel/analysis/finding"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/ponding"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+	"runnel/analysis/standard"
+	"runnel/analysis/surface"
+)
+
+// Each roof here has one fault whose pond follows by hand from its planes; all are shot without error.
+
+const slopeOf = 0.02 // of every plane that drains
+
+// field is a walled rectangle over [0, l] by [w0, w1] with spots at every crossing of xs and ys.
+func field(name string, xs, ys []float64, height func(x, y float64) float64) *roof.Roof {
+	x0, x1, y0, y1 := xs[0], xs[len(xs)-1], ys[0], ys[len(ys)-1]
+	r := shape.New(name, shape.At(x0, y0, height(x0, y0)), shape.At(x1, y0, height(x1, y0)),
+		shape.At(x1, y1, height(x1, y1)), shape.At(x0, y1, height(x0, y1)))
+	for _, y := range ys {
+		for _, x := range xs {
+			shape.Spot(r, x, y, height(x, y))
+		}
+	}
+	return r
+}
+
+// steps lists a to b in steps of d, with more places put in.
+func steps(a, b, d float64, more ...float64) []float64 {
+	n := int(math.Round((b - a) / d))
+	list := append([]float64{}, more...)
+	for i := range n + 1 {
+		list = append(list, a+float64(i)*d)
+	}
+	for i := 1; i < len(list); i++ {
+		for j := i; j > 0 && list[j] < list[j-1]; j-- {
+			list[j], list[j-1] = list[j-1], list[j]
+		}
+	}
+	out := list[:1]
+	for _, v := range list[1:] {
+		if v-out[len(out)-1] > 1e-9 {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// shed falls to a gutter along y = 0.
+func shed(ys []float64, height func(y float64) float64) *roof.Roof {
+	r := field("shed", steps(0, 20, 1), ys, func(_, y float64) float64 { return height(y) })
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(20, 0))
+	return r
+}
+
+// trough has its valley along y = 0, with the given profile, and a scupper at its end at x = 0.
+func trough(xs []float64, floor func(x float64) float64, invert float64) *roof.Roof {
+	r := field("trough", xs, steps(-4, 4, 1), func(x, y float64) float64 { return floor(x) + slopeOf*math.Abs(y) })
+	o := shape.Scupper(r, 0, 0, 0.2)
+	o.Invert, o.HasInvert = invert, true
+	return r
+}
+
+// along is a line of straight pieces through places and elevations.
+func along(xz ...float64) func(x float64) float64 {
+	return func(x float64) float64 {
+		for i := 2; i < len(xz); i += 2 {
+			if x <= xz[i] {
+				return xz[i-1] + (xz[i+1]-xz[i-1])*(x-xz[i-2])/(xz[i]-xz[i-2])
+			}
+		}
+		return xz[len(xz)-1]
+	}
+}
+
+// result is a diagnosis with its pond.
+type result struct {
+	cause.Diagnosis
+	pond *ponding.Pond
+}
+
+// diagnose runs the steps up to the causes and returns the diagnosis of every pond of 6 mm or more.
+func diagnose(t *testing.T, r *roof.Roof) []result {
+	t.Helper()
+	c := standard.Defaults()
+	s, err := surface.Build(r, surface.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sl, err := slope.Of(s, r, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ps, err := ponding.Find(s.Cut, s.Outlets, s.Cut.Z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var listed []int32
+	for i := range ps.Ponds {
+		if ps.Ponds[i].Depth >= 0.006 {
+			listed = append(listed, int32(i))
+		}
+	}
+	var out []result
+	for i, d := range cause.Of(s, sl, ps, listed, c) {
+		out = append(out, result{d, &ps.Ponds[listed[i]]})
+	}
+	return out
+}
+
+func one(t *testing.T, r *roof.Roof, want finding.Kind, depth, tolerance float64) result {
+	t.Helper()
+	all := diagnose(t, r)
+	if len(all) == 0 {
+		t.Fatal("no pond")
+	}
+	for _, d := range all {
+		if got := d.Causes[0]; got.Kind != want {
+			t.Errorf("pond of %.1f mm: %s (%.2f) is named first, want %s; all: %s", 1000*d.pond.Depth, got.Kind, got.Score, want, names(d))
+		}
+		if d.Causes[0].Score < 0.5 {
+			t.Errorf("%s is named at %.2f only", d.Causes[0].Kind, d.Causes[0].Score)
+		}
+	}
+	if math.Abs(all[0].pond.Depth-depth) > tolerance {
+		t.Errorf("depth %.2f mm, by hand %.2f", 1000*all[0].pond.Depth, 1000*depth)
+	}
+	return all[0]
+}
+
+func names(d result) (list []finding.Kind) {
+	for _, c := range d.Causes {
+		list = append(list, c.Kind)
+	}
+	return list
+}
+
+// mend checks one remedy: whether it was tried, and the depth that it leaves.
+func mend(t *testing.T, d result, m cause.Mend, tried bool, left float64) {
+	t.Helper()
+	r := d.Remedies[m]
+	if r.Mend != m || r.Tried != tried || tried && math.Abs(r.Depth-left) > 2e-5 {
+		t.Errorf("mend %d: %+v; want tried %v, left %g m", m, r, tried, left)
+	}
+	if tried && left == 0 && r.Volume > 1e-9 {
+		t.Errorf("mend %d empties the pond, but %g m3 are left", m, r.Volume)
+	}
+}
+
+// A drain whose rim is 20 mm above a four-way fall holds 20 mm: nothing lies between, so there is no rise
+// to shave, and setting the drain down empties it.
+func TestDrainRimAboveAPyramid(t *testing.T) {
+	r := shape.Pyramid(10, 10, slopeOf, 0.3)
+	r.Outlets[0].Invert, r.Outlets[0].HasInvert = 0.020, true
+	d := one(t, r, finding.OutletHigh, 0.020, 1e-9)
+	mend(t, d, cause.ShaveRise, false, 0)
+	mend(t, d, cause.DropOutlet, true, 0)
+	if cut := d.Remedies[cause.DropOutlet].Cut; math.Abs(cut-0.020) > 1e-9 {
+		t.Errorf("the drain goes down %g m, by hand 0.020", cut)
+	}
+}
+
+// A lump of 40 mm in a valley that falls 15 mm per m, 0.5 m along and 1 m to each side of x = 2. Its foot is
+// at x = 2.5: 37.5 mm. Water passes it at y = 1, where the plane has 30 + 20 = 50 mm: 12.5 mm deep.
+func TestLumpInAValley(t *testing.T) {
+	r := field("lump", steps(0, 16, 0.5), steps(-4, 4, 0.5), func(x, y float64) float64 {
+		lump := 0.04 * math.Max(0, 1-math.Abs(x-2)/0.5) * math.Max(0, 1-math.Abs(y))
+		return 0.015*x + slopeOf*math.Abs(y) + lump
+	})
+	o := shape.Scupper(r, 0, 0, 0.2)
+	o.Invert, o.HasInvert = -0.01, true
+	d := one(t, r, finding.RiseBefore, 0.0125, 1e-9)
+	mend(t, d, cause.ShaveRise, true, 0)
+	mend(t, d, cause.DropOutlet, false, 0)
+}
+
+// A ridge 30 mm high and 0.1 m to each side across a fall of 20 mm per m: its uphill foot lies 2 mm above the
+// roof under its crest, so 28 mm.
+func TestSomethingLaidAcrossTheFall(t *testing.T) {
+	r := shed(steps(0, 12, 1, 3.9, 4.1), func(y float64) float64 {
+		return slopeOf*y + 0.03*math.Max(0, 1-math.Abs(y-4)/0.1)
+	})
+	d := one(t, r, finding.RidgeLine, 0.028, 1e-9)
+	mend(t, d, cause.ShaveRise, true, 0)
+	mend(t, d, cause.DropOutlet, false, 0)
+}
+
+// All below y = 3.85 is 23 mm thicker: its edge stands at 77 + 23 = 100 mm over a foot at 80 mm.
+func TestStepAcrossTheFall(t *testing.T) {
+	r := shed(steps(0, 12, 1, 3.85), func(y float64) float64 {
+		return slopeOf*y + 0.023*math.Min(1, math.Max(0, (4-y)/0.15))
+	})
+	one(t, r, finding.Step, 0.020, 1e-9)
+}
+
+// The last 0.9 m rise from 18 mm to 40 mm at the gutter's edge.
+func TestEdgeLeftHigh(t *testing.T) {
+	r := shed(steps(0, 12, 1, 0.9), func(y float64) float64 {
+		return math.Max(slopeOf*y, 0.04-(0.04-0.9*slopeOf)*y/0.9)
+	})
+	d := one(t, r, finding.EdgeHigh, 0.022, 1e-5)
+	mend(t, d, cause.DropOutlet, false, 0) // an edge has no inlet to set down
+}
+
+// A paraboloid of radius 2.5 m sags 60 mm below a plane of 20 mm per m. On the fall line its lowest point
+// is s r/2 = 25 mm above the middle's... by the sum: depth = sag (1 - s r/(2 sag))² = 60 (1 - 50/120)² = 20.4 mm.
+// The triangles stand a little above the bowl.
+func TestDishBetweenSupports(t *testing.T) {
+	const sag, radius = 0.06, 2.5
+	depth := sag * math.Pow(1-slopeOf*radius/(2*sag), 2)
+	r := field("dish", steps(0, 20, 0.5), steps(0, 14, 0.5), func(x, y float64) float64 {
+		d := math.Hypot(x-10, y-7) / radius
+		return slopeOf*y - sag*math.Max(0, 1-d*d)
+	})
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(20, 0))
+	one(t, r, finding.Dish, depth, 0.001)
+}
+
+// Spans of 6 m arched by 80 mm between supports at y = 2, 8 and 14, on a fall of 20 mm per m. The crest of
+// a span stands rise (1 - s L/(4 rise))² = 80 (1 - 120/320)² = 31.25 mm above its upper support.
+func TestCamberedSpans(t *testing.T) {
+	const rise, span = 0.08, 6.0
+	depth := rise * math.Pow(1-slopeOf*span/(4*rise), 2)
+	r := shed(steps(0, 16, 0.5), func(y float64) float64 {
+		if y < 2 || y > 14 {
+			return slopeOf * y
+		}
+		_, u := math.Modf((y - 2) / span)
+		return slopeOf*y + 4*rise*u*(1-u)
+	})
+	one(t, r, finding.Camber, depth, 0.001)
+}
+
+// A terrace without slope, uneven by 7 mm in waves of 6 m, and one drain: from the bottoms at -7 mm to the
+// passes at 0.
+func TestNoSlopeBuilt(t *testing.T) {
+	wave := func(x, y float64) float64 {
+		return 0.007 * math.Sin(2*math.Pi*x/6) * math.Sin(2*math.Pi*y/6)
+	}
+	r := field("terrace", steps(0, 15, 1.5), steps(0, 12, 1.5), wave)
+	o := shape.Drain(r, 6, 6, 0.3)
+	o.Invert, o.HasInvert = -0.01, true
+	one(t, r, finding.LevelArea, 0.007, 1e-5)
+}
+
+// A curb 2 m wide stands across a valley whose sides rise 20 mm per m: water rises to its corners, 20 mm.
+func TestCurbAcrossAValley(t *testing.T) {
+	r := trough(steps(0, 16, 1), along(0, 0, 16, 0.24), -0.01)
+	keep := r.Spots[:0]
+	for _, s := range r.Spots {
+		if s.Plan[0] < 6 || s.Plan[0] > 7 || math.Abs(s.Plan[1]) > 1 {
+			keep = append(keep, s)
+		}
+	}
+	r.Spots = keep
+	at := func(x, y float64) roof.Position { return shape.At(x, y, 0.015*x+slopeOf*math.Abs(y)) }
+	shape.Curb(r, at(6, -1), at(7, -1), at(7, 0), at(7, 1), at(6, 1), at(6, 0))
+	d := one(t, r, finding.CricketMissing, 0.020, 1e-5)
+	mend(t, d, cause.DropOutlet, false, 0) // the outlet lies below the pond already
+}
+
+// A valley falls back 24 mm over the 4 m from x = 5 to x = 9.
+func TestValleyFallsBack(t *testing.T) {
+	floor := along(0, 0, 5, 0.075, 9, 0.051, 16, 0.156)
+	r := trough(steps(0, 16, 1), floor, -0.01)
+	shape.Breakline(r, roof.Valley, shape.At(1, 0, floor(1)), shape.At(5, 0, floor(5)), shape.At(9, 0, floor(9)), shape.At(16, 0, floor(16)))
+	d := one(t, r, finding.ValleyFlat, 0.024, 1e-9)
+	mend(t, d, cause.ShaveRise, true, 0)
+}
+
+// The same, measured as the edge of a cricket.
+func TestCricketValleyFallsBack(t *testing.T) {
+	floor := along(0, 0, 5, 0.075, 9, 0.051, 16, 0.156)
+	r := trough(steps(0, 16, 1), floor, -0.01)
+	shape.Breakline(r, roof.Cricket, shape.At(1, 0, floor(1)), shape.At(5, 0, floor(5)), shape.At(9, 0, floor(9)), shape.At(16, 0, floor(16)))
+	one(t, r, finding.CricketFlat, 0.024, 1e-9)
+}
+
+// A cone of 60 mm and 2 m radius under the drain of a four-way fall: along the valleys, at 45 degrees, the
+// roof at the cone's foot has 20 × 2/√2 = 28.3 mm, so water stands 60 - 28.3 = 31.7 mm deep where the grid
+// shows the foot; less the fall from the drain's middle to its bowl's edge, 0.15 m of 30 mm per m less 14.
+func TestDrainOnAMound(t *testing.T) {
+	r := field("mound", steps(-6, 6, 0.5), steps(-6, 6, 0.5), func(x, y float64) float64 {
+		return slopeOf*math.Max(math.Abs(x), math.Abs(y)) + 0.06*math.Max(0, 1-math.Hypot(x, y)/2)
+	})
+	o := shape.Drain(r, 0, 0, 0.3)
+	o.Invert, o.HasInvert = 0.04, true
+	one(t, r, finding.OutletOnHigh, 0.03, 0.005)
+}
+
+// Two faults, and what each mend alone leaves, by hand. The valley has a pocket with its floor at 10 mm
+// behind a lump of 50 mm; the scupper's sill stands at 25 mm over a floor of 0.
+//
+//	as found:      lip 50 - floor 10 = 40 mm deep
+//	lump shaved:   water still stands to the sill: 25 - 10 = 15 mm
+//	sill dropped:  the lump still holds: 40 mm
+//	both:          the sill is at the floor's level: nothing
+func TestWhatEachMendLeaves(t *testing.T) {
+	floor := along(0, 0, 1, 0, 2, 0.05, 2.5, 0.01, 4, 0.1, 16, 0.34)
+	r := trough(steps(0, 16, 0.5), floor, 0.025)
+	all := diagnose(t, r)
+	var d *result
+	for i := range all {
+		if math.Abs(all[i].pond.Depth-0.04) < 1e-9 {
+			d = &all[i]
+		}
+	}
+	if d == nil {
+		t.Fatalf("no pond of 40 mm among %d", len(all))
+	}
+	mend(t, *d, cause.ShaveRise, true, 0.015)
+	mend(t, *d, cause.DropOutlet, true, 0.040)
+	mend(t, *d, cause.ShaveAndDrop, true, 0)
+	if got := d.Remedies[cause.DropOutlet].Cut; math.Abs(got-0.015) > 1e-9 {
+		t.Errorf("the sill goes down %g m, by hand 0.015", got)
+	}
+}
+
+// A roof that drains has nothing to explain.
+func TestNoPondNoDiagnosis(t *testing.T) {
+	if d := diagnose(t, shape.Pyramid(12, 10, slopeOf, 0.3)); len(d) != 0 {
+		t.Errorf("%d diagnoses of a roof that drains", len(d))
+	}
+}
+
+// Causes are sorted by score, never empty, and each has its evidence and what to measure.
+func TestEveryDiagnosisIsComplete(t *testing.T) {
+	for seed := range uint64(40) {
+		for _, d := range diagnose(t, shape.Random(seed, 120)) {
+			if len(d.Causes) == 0 {
+				t.Fatalf("seed %d: no cause", seed)
+			}
+			for i, c := range d.Causes {
+				if c.Score < 0 || c.Score > 1 || math.IsNaN(c.Score) || i > 0 && c.Score > d.Causes[i-1].Score {
+					t.Errorf("seed %d: %s has score %g after %v", seed, c.Kind, c.Score, names(d))
+				}
+				if c.Why.Format == "" || c.Measure.Format == "" || len(c.Facts) == 0 {
+					t.Errorf("seed %d: %s says nothing", seed, c.Kind)
+				}
+				for _, q := range c.Facts {
+					if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) {
+						t.Errorf("seed %d: %s: %s is %g", seed, c.Kind, q.Name, q.Value)
+					}
+				}
+			}
+		}
+	}
+}
