@@ -77,7 +77,7 @@ func edgeHigh(v *view) (Candidate, bool) {
 		share = ramp(v.gap(), longRise, shortRise/2)
 	case roof.Scupper:
 		share = v.wallRises(out) * ramp(v.gap(), longRise, shortRise/2)
-	default:
+	case roof.Drain:
 		return Candidate{}, false
 	}
 	c := Candidate{

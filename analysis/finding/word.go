@@ -7,9 +7,9 @@ func (s Severity) String() string {
 		return "urgent"
 	case Repair:
 		return "repair"
-	default:
-		return "note"
+	case Note:
 	}
+	return "note"
 }
 
 // String returns the confidence as it stands in reports.
@@ -19,9 +19,9 @@ func (c Confidence) String() string {
 		return "shown by the spots"
 	case Likely:
 		return "likely"
-	default:
-		return "not resolved"
+	case NotResolved:
 	}
+	return "not resolved"
 }
 
 // Kinds returns every kind of finding: first the causes of a pond, then the others.

@@ -48,7 +48,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	}
 	f.Do, f.Decides = doFor(lead.Kind, lead.Measure, d)
 	f.Geometry = in.outline(l.Pond)
-	f.Confidence = confidence(p, d)
+	f.Confidence = confidence(d)
 	f.Severity = in.severity(p, l, d)
 	in.warn(&f, p)
 	if p.Undrained {
@@ -170,7 +170,7 @@ func (in *inspector) curbHeight(q orb.Point) float64 {
 }
 
 // confidence of a pond's cause: its depth must be beyond the error, and its lip measured.
-func confidence(p *ponding.Pond, d *cause.Diagnosis) finding.Confidence {
+func confidence(d *cause.Diagnosis) finding.Confidence {
 	switch {
 	case !d.Resolved || d.LipAssumed:
 		return finding.NotResolved

@@ -89,15 +89,6 @@ func (s *Study) inspect() {
 	s.Warnings = append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...)
 }
 
-// isListed says of each pond whether it is listed.
-func (s *Study) isListed() []bool {
-	out := make([]bool, len(s.Ponds.Ponds))
-	for i := range s.Listed {
-		out[s.Listed[i].Pond] = true
-	}
-	return out
-}
-
 // indices returns which ponds are listed.
 func indices(listed []inspection.Listed) []int32 {
 	out := make([]int32, len(listed))
