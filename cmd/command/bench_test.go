@@ -26,20 +26,20 @@ func bigSurvey(b *testing.B, dir string, n int, waves bool) (outline, spots stri
 	}
 	outline, spots = filepath.Join(dir, "outline.geojson"), filepath.Join(dir, "spots.csv")
 	writeFile(b, outline, func(w *bufio.Writer) {
-		fmt.Fprintf(w, `{"type":"FeatureCollection","units":"m","frame":"local","features":[{"type":"Feature","properties":{"role":"outline","name":"big","edge":"wall"},`+
+		_, _ = fmt.Fprintf(w, `{"type":"FeatureCollection","units":"m","frame":"local","features":[{"type":"Feature","properties":{"role":"outline","name":"big","edge":"wall"},`+
 			`"geometry":{"type":"Polygon","coordinates":[[[0,0],[%[1]g,0],[%[1]g,%[1]g],[0,%[1]g],[0,0]]]}}`, side)
 		for i := range 16 {
 			x, y := (float64(i%4)+0.5)*cell, (float64(i/4)+0.5)*cell
-			fmt.Fprintf(w, `,{"type":"Feature","properties":{"role":"outlet","type":"drain","label":"D%d","invert":%.3f},"geometry":{"type":"Point","coordinates":[%g,%g]}}`,
+			_, _ = fmt.Fprintf(w, `,{"type":"Feature","properties":{"role":"outlet","type":"drain","label":"D%d","invert":%.3f},"geometry":{"type":"Point","coordinates":[%g,%g]}}`,
 				i+1, height(x, y)-0.02, x, y)
 		}
-		fmt.Fprint(w, `]}`)
+		_, _ = fmt.Fprint(w, `]}`)
 	})
 	r := rand.New(rand.NewPCG(uint64(n), 7))
 	columns := int(math.Ceil(math.Sqrt(float64(n))))
 	step := side / float64(columns) // jittered, so that no two spots stand at the same place
 	writeFile(b, spots, func(w *bufio.Writer) {
-		fmt.Fprintln(w, "point,x,y,z")
+		_, _ = fmt.Fprintln(w, "point,x,y,z")
 		for i := range n {
 			x := step * (float64(i%columns) + 0.2 + 0.6*r.Float64())
 			y := step * (float64(i/columns) + 0.2 + 0.6*r.Float64())
@@ -47,7 +47,7 @@ func bigSurvey(b *testing.B, dir string, n int, waves bool) (outline, spots stri
 			if !waves {
 				z += 0.003 * r.NormFloat64()
 			}
-			fmt.Fprintf(w, "%d,%.3f,%.3f,%.3f\n", i+1, x, y, z)
+			_, _ = fmt.Fprintf(w, "%d,%.3f,%.3f,%.3f\n", i+1, x, y, z)
 		}
 	})
 	return outline, spots
@@ -81,8 +81,12 @@ func BenchmarkProcess(b *testing.B) {
 		n     int
 		waves bool
 	}{
-		{"falls/300", 300, false}, {"falls/10k", 10_000, false}, {"falls/100k", 100_000, false}, {"falls/1M", 1_000_000, false},
-		{"waves/100k", 100_000, true}, {"waves/1M", 1_000_000, true},
+		{"falls/300", 300, false},
+		{"falls/10k", 10_000, false},
+		{"falls/100k", 100_000, false},
+		{"falls/1M", 1_000_000, false},
+		{"waves/100k", 100_000, true},
+		{"waves/1M", 1_000_000, true},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			dir := b.TempDir()
