@@ -2,6 +2,7 @@ package text
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -50,7 +51,7 @@ func (p *page) hang(lead, text string) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
 	p.WriteString(lead)
 	column := len(indent)
-	for i, word := range strings.Fields(text) {
+	for i, word := range words(text) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case i == 0:
@@ -65,6 +66,36 @@ func (p *page) hang(lead, text string) {
 		column += n
 	}
 	p.WriteByte('\n')
+}
+
+// units are the words that stay with the number before them.
+var units = []string{"mm", "m", "m2", "kg", "kPa", "litres", "%", "ft", "in", "sq", "gal", "lb", "psf", "spots"}
+
+// words splits text at blanks, but not between a number and its unit, nor between feet and inches.
+func words(text string) []string {
+	var out []string
+	for _, word := range strings.Fields(text) {
+		if n := len(out); n > 0 && belongs(out[n-1], word) {
+			out[n-1] += " " + word
+			continue
+		}
+		out = append(out, word)
+	}
+	return out
+}
+
+// belongs reports whether word goes on with what stands before it.
+func belongs(before, word string) bool {
+	last := before[len(before)-1]
+	switch bare := strings.TrimRight(word, ".,;:)"); {
+	case last == '\'':
+		return strings.HasSuffix(bare, `"`)
+	case last >= '0' && last <= '9':
+		return slices.Contains(units, bare)
+	case strings.HasSuffix(before, " sq"):
+		return bare == "ft"
+	}
+	return false
 }
 
 func pad(s string, n int) string {
