@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/surface"
@@ -59,7 +61,10 @@ func (n *Network) upper(f int32, visit func(t int32, p *part)) {
 	}
 }
 
+// addFacet adds the pieces of a facet. A side that was cut to a footprint is said to run along the fall if
+// it did before its new end was rounded to the grid; the hair of area that it is off by goes to the last piece.
 func (s *sums) addFacet(v *solver, f int32) {
+	sum, last := 0.0, Unlabelled
 	s.upper(f, func(t int32, p *part) {
 		across := s.square(t).across
 		v.buf = v.buf[:0]
@@ -70,22 +75,33 @@ func (s *sums) addFacet(v *solver, f int32) {
 		}
 		start := p.w0
 		for _, x := range v.buf {
-			s.addPiece(t, p, across, start, x)
-			start = x.end
+			sum += s.addPiece(t, p, across, start, x)
+			start, last = x.end, x.label
 		}
 	})
+	if hair := s.area(f) - sum; last != Unlabelled && math.Abs(hair) <= s.mostHair(f) {
+		s.Area[last] += hair
+	}
 }
 
-// addPiece adds the water behind one interval of a lower side; it starts at position w0.
-func (s *sums) addPiece(t int32, p *part, across, w0 float64, x interval) {
+// mostHair is the most area that rounding the corners of facet f to the grid can move [m2].
+func (n *Network) mostHair(f int32) float64 {
+	a, b, c := n.t.V[3*f], n.t.V[3*f+1], n.t.V[3*f+2]
+	return surface.Grid * (n.length(a, b) + n.length(b, c) + n.length(c, a)) / 2
+}
+
+// addPiece adds the water behind one interval of a lower side, which starts at position w0, and returns its area.
+func (s *sums) addPiece(t int32, p *part, across, w0 float64, x interval) float64 {
 	l0, l1 := p.through(w0), p.through(x.end)
 	width := across * (p.s1 - p.s0) * ((x.end - w0) / (p.w1 - p.w0))
-	s.Area[x.label] += float64(width * (l0 + l1) / 2)
+	area := float64(width * (l0 + l1) / 2)
+	s.Area[x.label] += area
 	d := (float64(2*x.d0*l0) + float64(x.d0*l1) + float64(x.d1*l0) + float64(2*x.d1*l1)) / 6
 	own := (float64(l0*l0) + float64(l0*l1) + float64(l1*l1)) / 6
 	s.travel[x.label] += float64(width * (d + own))
 	s.farther(x.label, t/3, x.d0+l0, func() orb.Point { return s.behind(t, p, w0, x.end) })
 	s.farther(x.label, t/3, x.d1+l1, func() orb.Point { return s.behind(t, p, x.end, w0) })
+	return area
 }
 
 // inset is how far a place on a strip's edge is moved inside, as a share of the strip.
