@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -270,6 +271,39 @@ func TestCampusDoesNotDependOnWorkers(t *testing.T) {
 	for _, name := range []string{"/campus.csv", "/campus.geojson", "/library.geojson", "/library.json"} {
 		if files[0][name] == "" {
 			t.Errorf("no %s", name)
+		}
+	}
+}
+
+// One map with many outlines and one file of points for all: each spot goes to the outline that holds it.
+// Two roofs of one name get files of their own; the spot on none is told.
+func TestCampusOfOneMap(t *testing.T) {
+	dir := t.TempDir()
+	ring := func(name string, x float64) string {
+		return fmt.Sprintf(`{"type":"Feature","properties":{"role":"outline","name":%q,"edge":"free"},"geometry":{"type":"Polygon",`+
+			`"coordinates":[[[%[2]g,0],[%[3]g,0],[%[3]g,8],[%[2]g,8],[%[2]g,0]]]}}`, name, x, x+10)
+	}
+	outlines := file(t, dir, "site.geojson", `{"type":"FeatureCollection","units":"m","frame":"local","features":[`+
+		ring("North", 0)+","+ring("South", 20)+","+ring("South", 40)+"]}")
+	points := "point,x,y,z\nlost,100,100,5\n"
+	for i := range 3 {
+		for k, at := range [][3]float64{{1, 1, 5}, {9, 1, 5.3}, {5, 7, 5.1}, {4, 4, 5.2}} {
+			points += fmt.Sprintf("%d,%g,%g,%g\n", 10*i+k, at[0]+float64(20*i), at[1], at[2])
+		}
+	}
+	spots := file(t, dir, "spots.csv", points)
+	out := filepath.Join(dir, "out")
+	code, page, errs := run(t, "campus", outlines, spots, "-o", out)
+	if code != 0 || !strings.Contains(page, "Roofs checked: 3.") {
+		t.Fatalf("exit %d: %s%s", code, page, errs)
+	}
+	if !strings.Contains(errs, "lost") {
+		t.Errorf("the spot on no outline is not told: %s", errs)
+	}
+	files := contents(t, out)
+	for _, name := range []string{"/north.json", "/south.json", "/south-2.json"} {
+		if !strings.Contains(files[name], `"spots": 4,`) {
+			t.Errorf("%s does not have its 4 spots", name)
 		}
 	}
 }

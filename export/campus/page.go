@@ -23,7 +23,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 	}
 	fmt.Fprintf(&b, "Roofs checked: %d. Could not be checked: %d.\n%s\n\n", len(rows)-failures, failures, Rule)
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "of roof", "worst finding")
+	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "of roof", "worst finding", "files")
 	for i := range rows[:min(most, len(rows)-failures)] {
 		r := &rows[i]
 		depth, weight := "-", "-"
@@ -31,7 +31,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 			depth, weight = u.SayDepth(r.Depth), u.SayMass(r.Weight)
 		}
 		line(t, fmt.Sprint(i+1), fullName(r), fmt.Sprint(r.Counts[finding.Urgent]), fmt.Sprint(r.Counts[finding.Repair]),
-			fmt.Sprint(r.Counts[finding.Note]), fmt.Sprint(r.Ponds), depth, weight, u.SayArea(r.Area), r.Worst)
+			fmt.Sprint(r.Counts[finding.Note]), fmt.Sprint(r.Ponds), depth, weight, u.SayArea(r.Area), r.Worst, r.Stem)
 	}
 	if err := t.Flush(); err != nil {
 		return err
