@@ -51,7 +51,8 @@ func (r *Roof) booked() File {
 	lines := make([]string, len(r.survey.site.faults))
 	for i, f := range r.survey.site.faults {
 		list := []pair{
-			{"kind", string(f.Kind)}, {"what", f.What},
+			{"kind", string(f.Kind)},
+			{"what", f.What},
 			{"place", json.RawMessage(r.format.position(f.Place, math.NaN()))},
 		}
 		if f.Depth > 0 {
