@@ -11,24 +11,20 @@ import (
 // 1, 2 and 4 ft [m].
 var rings = [3]float64{0.3048, 0.6096, 1.2192}
 
-// ring returns the mean and the lowest elevation of the surface on a circle round outlet o, and the
-// share of the circle that lies on the roof. ok is false where less than a quarter does.
-func (v *view) ring(o int32, radius float64) (mean, low float64, ok bool) {
+// ring returns the mean elevation of the surface on a circle round outlet o. ok is false where less than a
+// quarter of the circle lies on the roof.
+func (v *view) ring(o int32, radius float64) (mean float64, ok bool) {
 	out := &v.s.Outlets[o]
 	v.probe.start(out.Vertices[0])
-	low = math.Inf(1)
 	n := 0
 	for k := range 24 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / 24)
-		h, inside := v.probe.height(out.Plan[0]+radius*cos, out.Plan[1]+radius*sin)
-		if !inside {
-			continue
+		if h, inside := v.probe.height(out.Plan[0]+radius*cos, out.Plan[1]+radius*sin); inside {
+			n++
+			mean += h
 		}
-		n++
-		mean += h
-		low = math.Min(low, h)
 	}
-	return mean / float64(max(n, 1)), low, n >= 6
+	return mean / float64(max(n, 1)), n >= 6
 }
 
 // outletHigh: the water stands to an outlet's invert, and the invert stands above the surface round it.
@@ -44,11 +40,11 @@ func outletHigh(v *view) (Candidate, bool) {
 		return Candidate{}, false
 	}
 	out := &v.s.Outlets[o]
-	near, low, ok := v.ring(o, rings[0])
+	near, ok := v.ring(o, rings[0])
 	if !ok {
-		near, low = out.Low, out.Low
+		near = out.Low
 	}
-	proud := out.Invert - math.Min(near, math.Max(low, out.Low))
+	proud := out.Invert - math.Min(near, out.Low)
 	c := Candidate{
 		Kind:  finding.OutletHigh,
 		Score: 0.95 * ramp(proud/v.depth, 0, 0.6) * v.resolved(proud),
@@ -57,7 +53,7 @@ func outletHigh(v *view) (Candidate, bool) {
 		},
 	}
 	for i, name := range [3]string{"near ring", "middle ring", "outer ring"} {
-		if h, _, ok := v.ring(o, rings[i]); ok {
+		if h, ok := v.ring(o, rings[i]); ok {
 			c.Facts = append(c.Facts, finding.MM("invert above the "+name, out.Invert-h))
 		}
 	}

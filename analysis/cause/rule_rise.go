@@ -80,18 +80,37 @@ func edgeHigh(v *view) (Candidate, bool) {
 	case roof.Drain:
 		return Candidate{}, false
 	}
+	back := v.backFrom(out)
 	c := Candidate{
 		Kind:  finding.EdgeHigh,
-		Score: 0.95 * share * ramp(v.crest.rise, 2*longRise, longRise) * v.resolved(v.depth),
+		Score: 0.95 * share * ramp(back, 2*longRise, longRise) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
-			finding.MM("rise to the edge", v.depth), finding.Metres("length of the rise", v.crest.rise),
+			finding.MM("rise to the edge", v.depth), finding.Metres("lowest water from the edge", back),
 		},
 	}
 	c.Why = finding.Say("The roof runs towards the edge, then rises {0} over the last {1} before it.",
-		finding.MM("rise to the edge", v.depth), finding.Metres("length of the rise", v.crest.rise))
+		finding.MM("rise to the edge", v.depth), finding.Metres("lowest water from the edge", back))
 	c.Measure = finding.Say("Level square to the edge every {0} as far as {1}, at three places along the pond. Look for edge blocking or a gravel stop.",
 		finding.Metres("spacing", rings[0]), finding.Metres("reach", longRise))
 	return c, true
+}
+
+// backFrom returns the distance of the deepest water from an outlet's edge, or from the line of the wall that
+// a scupper stands in.
+func (v *view) backFrom(out *surface.Outlet) float64 {
+	best := math.Inf(1)
+	for _, e := range out.Edges {
+		a, b := v.t.V[e], v.t.V[surface.Next(e)]
+		p, q := [2]float64{v.t.X[a], v.t.Y[a]}, [2]float64{v.t.X[b], v.t.Y[b]}
+		if out.Type == roof.Scupper { // the wall goes on beyond the scupper
+			along := unit([2]float64{q[0] - p[0], q[1] - p[1]})
+			best = math.Min(best, math.Abs((v.t.X[v.deep]-p[0])*along[1]-(v.t.Y[v.deep]-p[1])*along[0]))
+			continue
+		}
+		d, _ := apart(v.t.X[v.deep], v.t.Y[v.deep], p, q)
+		best = math.Min(best, d)
+	}
+	return best
 }
 
 // wallRises returns the share of places along the wall within 6 ft of a scupper at which the roof rises to

@@ -176,7 +176,7 @@ func (in *inspector) farthest(o int32) orb.Point {
 func (in *inspector) thin() []finding.Finding {
 	var out []finding.Finding
 	at := in.anywhere()
-	if s := in.Surface.Spacing; s > standard.SurveySpacing {
+	if s := in.Surface.Spacing; s > 1.1*standard.SurveySpacing { // a tenth over is no other survey
 		f := blank(finding.SurveyThin, finding.Note)
 		f.What = finding.Say("The spots stand {0} apart: a low place between them is not seen.", finding.Metres("spacing", s))
 		f.Where = finding.Say("the whole roof")

@@ -26,9 +26,10 @@ const fewSpots = 6
 // measuring error, over enough area.
 func (in *inspector) planes() []finding.Finding {
 	var out []finding.Finding
+	level := in.levelPlanes()
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if !p.BelowMin || !p.Resolved || p.Spots < fewSpots || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered {
+		if level[i] || !p.BelowMin || !p.Resolved || p.Spots < fewSpots || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered {
 			continue
 		}
 		out = append(out, in.plane(p))
@@ -64,7 +65,7 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	var worst *slope.Plane
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if p.Area < leastArea || p.Slope+2*p.Error() >= in.Criteria.MinSlopeNew || in.width(p) < thinnest || p.BelowMin && p.Resolved {
+		if p.Area < leastArea || p.Slope+2*p.Error() >= in.Criteria.MinSlopeNew || p.Spots < fewSpots || in.width(p) < thinnest || p.BelowMin && p.Resolved {
 			continue
 		}
 		area += p.Area
@@ -79,16 +80,54 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	f := blank(finding.PlaneFlat, finding.Note)
 	f.Size = area
 	f.What = finding.Say("{0} planes, {1} in all, have less slope than new work must have.", finding.Number("planes", n), finding.Plan("area", area))
+	if n == 1 {
+		f.What = finding.Say("One plane, {0}, has less slope than new work must have.", finding.Plan("area", area))
+	}
 	at := in.middle(worst)
-	f.Where = finding.Say("the largest: ").And(in.placeText(at, -1))
+	f.Where = in.placeText(at, -1)
+	if n > 1 {
+		f.Where = finding.Say("the largest:").And(f.Where)
+	}
 	f.Measured = []finding.Quantity{finding.Plan("area", area), finding.Fall("slope of the largest", worst.Slope)}
 	f.Required = []finding.Quantity{finding.Fall("least slope of new work", in.Criteria.MinSlopeNew)}
 	f.Source = in.cite(standard.MinSlopeNewName, in.Criteria.MinSlopeNew != standard.MinSlopeNew)
 	f.Why = finding.Say("An existing roof that drains may stay so. New work and corrections must reach {0}.",
 		finding.Fall("least slope of new work", in.Criteria.MinSlopeNew))
+	f.Do = finding.Say("Nothing now. Plan for that slope when the roof is renewed.")
 	f.Decides = finding.Owner
 	f.Geometry = at
 	return []finding.Finding{f}
+}
+
+// levelPlanes marks the planes below the criterion that the findings of ponds already speak of: those that
+// carry water held by nothing but the want of slope, and the ones joined to them.
+func (in *inspector) levelPlanes() []bool {
+	marked := make([]bool, len(in.Slopes.Planes))
+	var queue []int32
+	add := func(p int32) {
+		if p >= 0 && !marked[p] && in.Slopes.Planes[p].BelowMin {
+			marked[p] = true
+			queue = append(queue, p)
+		}
+	}
+	for f, i := range in.wet {
+		if i >= 0 && in.Causes[i].Causes[0].Kind == finding.LevelArea && !in.noted(int(i)) {
+			add(in.Slopes.Plane[f])
+		}
+	}
+	t := in.Surface.TIN
+	for len(queue) > 0 {
+		p := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		for _, f := range in.Slopes.Planes[p].Facets {
+			for c := range int32(3) {
+				if e := t.Twin[3*f+c]; e >= 0 {
+					add(in.Slopes.Plane[e/3])
+				}
+			}
+		}
+	}
+	return marked
 }
 
 // underWater returns the share of a plane's area whose facets carry listed ponds.

@@ -17,17 +17,44 @@ import (
 const shortValley = 10 * float64(quantity.Foot)
 
 // valleys returns a finding for each valley that is flatter than the criterion, beyond the measuring error,
-// and that no pond's finding names already.
+// and that no pond's finding names already. The two edges of one cricket, which meet at its top, are one.
 func (in *inspector) valleys() []finding.Finding {
 	var out []finding.Finding
+	type edge struct {
+		finding int
+		line    *slope.Line
+	}
+	tops := map[int32]edge{} // of crickets: the first edge that starts there
 	for i := range in.Slopes.Valleys {
 		l := &in.Slopes.Valleys[i]
 		if !l.BelowMin || !l.Resolved || l.Length < shortValley || !in.leadsWater(l) || in.namedByPond(l) {
 			continue
 		}
+		first, known := tops[l.Vertices[0]]
+		if isCricket(l) && known {
+			out[first.finding] = both(out[first.finding], in.valley(l), through(first.line.Plan, l.Plan))
+			continue
+		}
+		if isCricket(l) {
+			tops[l.Vertices[0]] = edge{len(out), l}
+		}
 		out = append(out, in.valley(l))
 	}
 	return out
+}
+
+func isCricket(l *slope.Line) bool { return l.Named && l.Type == roof.Cricket }
+
+// both joins the findings of a cricket's two edges: the flatter one speaks, and the strip holds both.
+func both(a, b finding.Finding, line orb.LineString) finding.Finding {
+	lead, other := a, b
+	if other.Measured[0].Value < lead.Measured[0].Value {
+		lead, other = other, lead
+	}
+	lead.Why = lead.Why.And(finding.Say("The other edge of the same cricket falls {0}.", other.Measured[0]))
+	lead.Size = a.Size + b.Size
+	lead.Geometry = orb.Polygon{strip(line)}
+	return lead
 }
 
 // leadsWater reports whether a line is a valley for the roof: measured as one, or a fold between two real
@@ -108,7 +135,7 @@ func (in *inspector) pondOn(a, b int32) int32 {
 
 func (in *inspector) valley(l *slope.Line) finding.Finding {
 	kind, name, do := finding.ValleyFlat, "valley", "Build fall into the valley with tapered boards or crickets."
-	if l.Named && l.Type == roof.Cricket {
+	if isCricket(l) {
 		kind, name = finding.CricketFlat, "cricket's valley"
 		do = "Make the cricket wider: its valley gets its fall from the angle it makes with the low line."
 	}
@@ -124,7 +151,7 @@ func (in *inspector) valley(l *slope.Line) finding.Finding {
 	f.Source = in.cite("min_valley_slope", in.Criteria.MinValleySlope != standard.MinValleySlope)
 	f.Why = finding.Say("From its top to its foot it drops {0}.", finding.MM("drop", l.Drop))
 	f.Do = finding.Say(do)
-	f.Geometry = half(l.Plan)
+	f.Geometry = orb.Polygon{strip(l.Plan)}
 	if in.assumedLine(l) {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved
 	}

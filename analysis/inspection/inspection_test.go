@@ -1,0 +1,299 @@
+package inspection_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+)
+
+// Roofs here follow by hand from their planes; expected numbers are what was put in.
+
+func run(t *testing.T, r *roof.Roof, stated standard.Overrides) *study.Study {
+	t.Helper()
+	s, err := study.Run(r, study.Options{Criteria: stated})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// of returns the findings of a kind.
+func of(s *study.Study, k finding.Kind) (list []finding.Finding) {
+	for _, f := range s.Findings {
+		if f.Kind == k {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// serious counts findings at repair or above.
+func serious(s *study.Study) (n int) {
+	for _, f := range s.Findings {
+		if f.Severity >= finding.Repair {
+			n++
+		}
+	}
+	return n
+}
+
+func measured(f finding.Finding, name string) float64 {
+	for _, q := range f.Measured {
+		if q.Name == name {
+			return q.Value
+		}
+	}
+	return math.NaN()
+}
+
+// pyramid is a four-way fall to a drain with the given invert, and an overflow, so that only the drain is
+// at fault.
+func pyramid(slope, invert float64) *roof.Roof {
+	r := shape.Pyramid(10, 10, slope, 0.3)
+	r.Outlets[0].Invert, r.Outlets[0].HasInvert, r.Outlets[0].Label = invert, true, "RD-1"
+	o := shape.Drain(r, 4, 0, 0.3)
+	o.Invert, o.HasInvert, o.Duty = 4*slope+0.05, true, roof.Overflow
+	return r
+}
+
+// TestSeverityOfAPond: a pond is a repair; over 2 in (50.8 mm) urgent; a note where it is small and all of it
+// within 2 ft of the outlet, and where its depth is within the measuring error.
+func TestSeverityOfAPond(t *testing.T) {
+	sigma := func(r *roof.Roof, s quantity.Length) *roof.Roof {
+		for i := range r.Spots {
+			r.Spots[i].Sigma = s
+		}
+		return r
+	}
+	for _, c := range []struct {
+		name       string
+		roof       *roof.Roof
+		severity   finding.Severity
+		confidence finding.Confidence
+	}{
+		{"20 mm", pyramid(0.02, 0.020), finding.Repair, finding.Shown},
+		{"50 mm, just under 2 in", pyramid(0.02, 0.050), finding.Repair, finding.Shown},
+		{"60 mm, over 2 in", pyramid(0.02, 0.060), finding.Urgent, finding.Shown},
+		// on 10 % the water of 20 mm reaches 0.2 m: 0.16 m2, all of it in the bowl's neighbourhood
+		{"small and near the drain", pyramid(0.1, 0.020), finding.Note, finding.Shown},
+		// the difference of two readings of 5 mm has 7 mm; twice that is more than 10 mm
+		{"10 mm by readings of 5 mm", sigma(pyramid(0.02, 0.010), 0.005), finding.Note, finding.NotResolved},
+		{"20 mm by readings of 2 mm", sigma(pyramid(0.02, 0.020), 0.002), finding.Repair, finding.Shown},
+	} {
+		s := run(t, c.roof, nil)
+		if len(s.Listed) != 1 {
+			t.Errorf("%s: %d ponds", c.name, len(s.Listed))
+			continue
+		}
+		f := of(s, finding.OutletHigh)
+		if len(f) != 1 || f[0].Severity != c.severity || f[0].Confidence != c.confidence {
+			t.Errorf("%s: %+v; want %s, %s", c.name, f, c.severity, c.confidence)
+		}
+	}
+}
+
+// TestOneFaultOneFinding: a drain set high is the only thing wrong with this roof.
+func TestOneFaultOneFinding(t *testing.T) {
+	s := run(t, pyramid(0.025, 0.020), nil)
+	if n := serious(s); n != 1 {
+		t.Errorf("%d findings at repair or above, want 1: %v", n, s.Findings)
+	}
+	f := s.Findings[0]
+	if got := measured(f, "depth"); math.Abs(got-0.020) > 1e-9 {
+		t.Errorf("depth %g", got)
+	}
+	where := f.Where.Fill(func(finding.Quantity) string { return "?" })
+	if where != "at RD-1" || f.Pond != 0 || f.Outlet != 0 || f.Decides != finding.Plumber || f.Source == "" {
+		t.Errorf("finding %+v at %q", f, where)
+	}
+	if _, ok := f.Geometry.(orb.Polygon); !ok {
+		t.Errorf("geometry %T, want the water's outline", f.Geometry)
+	}
+}
+
+// TestNoWayOut: a walled box without an outlet holds all of its water: one urgent finding.
+func TestNoWayOut(t *testing.T) {
+	s := run(t, shape.Box(10, 8, 1, 0.1), nil)
+	f := of(s, finding.NoWayOut)
+	if len(f) != 1 || f[0].Severity != finding.Urgent || serious(s) != 1 {
+		t.Errorf("%d findings of no way out, %d serious: %v", len(f), serious(s), s.Findings)
+	}
+}
+
+// TestOverflow: walls all round and no overflow is urgent; an overflow or an open edge settles it; where no
+// file states the edges it is a note.
+func TestOverflow(t *testing.T) {
+	walled := func() *roof.Roof {
+		r := shape.Pyramid(10, 10, 0.03, 0.3)
+		r.Outlets[0].Invert, r.Outlets[0].HasInvert = -0.01, true
+		return r
+	}
+	assumed := walled()
+	assumed.Outline.EdgeAssumed = true
+	for _, c := range []struct {
+		name string
+		roof *roof.Roof
+		want []finding.Severity
+	}{
+		{"walls", walled(), []finding.Severity{finding.Urgent}},
+		{"walls assumed", assumed, []finding.Severity{finding.Note}},
+		{"overflow drain", pyramid(0.03, -0.01), nil},
+		{"gutter", shape.Plane(10, 8, 0.03, 5), nil},
+	} {
+		f := of(run(t, c.roof, nil), finding.NoOverflow)
+		if len(f) != len(c.want) || len(f) == 1 && f[0].Severity != c.want[0] {
+			t.Errorf("%s: %v, want severities %v", c.name, f, c.want)
+		}
+	}
+}
+
+// TestInvertUnknown: a drain without an invert is noted, and no more.
+func TestInvertUnknown(t *testing.T) {
+	s := run(t, shape.Pyramid(10, 10, 0.03, 0.3), nil)
+	f := of(s, finding.InvertUnknown)
+	if len(f) != 1 || f[0].Severity != finding.Note || f[0].Outlet != 0 || f[0].Confidence != finding.NotResolved {
+		t.Errorf("%+v", f)
+	}
+}
+
+// TestPlanes: under 1/8 in per ft (1/96) a plane calls for repair, between that and 1/4 in per ft it is a note,
+// at more it is nothing; what the roof's owner states wins and is named as the source.
+func TestPlanes(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		slope  float64
+		stated standard.Overrides
+		want   []finding.Severity
+	}{
+		{"0.7 %", 0.007, nil, []finding.Severity{finding.Repair}},
+		{"1.5 %", 0.015, nil, []finding.Severity{finding.Note}},
+		{"2.5 %", 0.025, nil, nil},
+		{"0.7 % where 0.5 % is enough", 0.007, standard.Overrides{"min_slope": 0.005}, nil},
+		{"2.5 % where 3 % is asked", 0.025, standard.Overrides{"min_slope": 0.03}, []finding.Severity{finding.Repair}},
+	} {
+		f := of(run(t, shape.Plane(12, 10, c.slope, 6), c.stated), finding.PlaneFlat)
+		if len(f) != len(c.want) {
+			t.Errorf("%s: %d findings, want %d", c.name, len(f), len(c.want))
+			continue
+		}
+		if len(f) == 0 {
+			continue
+		}
+		if f[0].Severity != c.want[0] {
+			t.Errorf("%s: %s, want %s", c.name, f[0].Severity, c.want[0])
+		}
+		if f[0].Severity == finding.Repair && (math.Abs(measured(f[0], "slope")-c.slope) > 1e-6 || math.Abs(measured(f[0], "area")-120) > 1e-6) {
+			t.Errorf("%s: measured %v", c.name, f[0].Measured)
+		}
+		if stated := strings.HasPrefix(f[0].Source, "stated"); stated != (c.stated != nil) {
+			t.Errorf("%s: source %q", c.name, f[0].Source)
+		}
+	}
+}
+
+// TestValleys: a valley of 0.5 % between planes of 3 % is too flat, of 1.5 % it is not; its slope is judged end
+// to end against its own criterion.
+func TestValleys(t *testing.T) {
+	for _, c := range []struct {
+		fall   float64
+		stated standard.Overrides
+		want   int
+	}{
+		{0.005, nil, 1},
+		{0.015, nil, 0},
+		{0.005, standard.Overrides{"min_valley_slope": 0.004}, 0},
+	} {
+		r := shape.Trough(16, 5, 0.03, c.fall, 0.2)
+		f := of(run(t, r, c.stated), finding.ValleyFlat)
+		if len(f) != c.want {
+			t.Errorf("fall %g: %d findings, want %d", c.fall, len(f), c.want)
+			continue
+		}
+		if c.want == 1 && (f[0].Severity != finding.Repair || math.Abs(measured(f[0], "slope")-c.fall) > 1e-6) {
+			t.Errorf("fall %g: %s, measured %v", c.fall, f[0].Severity, f[0].Measured)
+		}
+	}
+}
+
+// TestTravel: on a plane 12 m deep water travels 12 m to the gutter.
+func TestTravel(t *testing.T) {
+	for limit, want := range map[float64]int{11.9: 1, 12.1: 0} {
+		f := of(run(t, shape.Plane(10, 12, 0.03, 6), standard.Overrides{"max_travel": limit}), finding.TravelLong)
+		if len(f) != want {
+			t.Errorf("limit %g: %d findings, want %d", limit, len(f), want)
+			continue
+		}
+		if want == 1 && math.Abs(measured(f[0], "longest travel")-12) > 0.01 {
+			t.Errorf("measured %v, want 12 m", f[0].Measured)
+		}
+	}
+}
+
+// TestUnusedOutlet: of two drains in one four-way fall the one up the plane gets no water.
+func TestUnusedOutlet(t *testing.T) {
+	r := pyramid(0.03, -0.01)
+	o := shape.Drain(r, 0, 4, 0.3)
+	o.Invert, o.HasInvert, o.Label = 0.5, true, "RD-2"
+	f := of(run(t, r, nil), finding.OutletUnused)
+	if len(f) != 1 || f[0].Outlet != 2 || f[0].Severity != finding.Note {
+		t.Errorf("%+v", f)
+	}
+}
+
+// stained adds standing water as seen: a square of side 2a about (x, y).
+func stained(r *roof.Roof, x, y, a, depth float64) *roof.Roof {
+	ring := []roof.Position{shape.Bare(x-a, y-a), shape.Bare(x+a, y-a), shape.Bare(x+a, y+a), shape.Bare(x-a, y+a), shape.Bare(x-a, y-a)}
+	r.Stains = append(r.Stains, roof.Stain{Ring: ring, Depth: quantity.Length(depth), HoursSinceRain: -1})
+	return r
+}
+
+// TestStains: the pond at the drain reaches 1 m to each side and is 20 mm deep.
+func TestStains(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		roof *roof.Roof
+		want []string
+	}{
+		{"none recorded", pyramid(0.02, 0.020), nil},
+		{"as computed", stained(pyramid(0.02, 0.020), 0, 0, 0.8, 0.018), nil},
+		{"another depth", stained(pyramid(0.02, 0.020), 0, 0, 0.8, 0.045), []string{"deep; the survey shows"}},
+		{"elsewhere", stained(pyramid(0.02, 0.020), -3, 3, 0.5, 0), []string{"little or none", "no standing water was recorded"}},
+	} {
+		f := of(run(t, c.roof, nil), finding.StainDiffers)
+		if len(f) != len(c.want) {
+			t.Errorf("%s: %d findings, want %d", c.name, len(f), len(c.want))
+			continue
+		}
+		for _, want := range c.want {
+			said := false
+			for _, g := range f {
+				said = said || strings.Contains(g.What.Format, want) && g.Severity == finding.Note
+			}
+			if !said {
+				t.Errorf("%s: nothing says %q: %v", c.name, want, f)
+			}
+		}
+	}
+}
+
+// TestSurveyAndCautions: what was not measured is said, and what applies to every roof is there.
+func TestSurveyAndCautions(t *testing.T) {
+	s := run(t, pyramid(0.02, 0.020), nil)
+	v := s.Survey
+	if v.Spots == 0 || v.SigmaStated || v.InvertsAssumed != 0 || !v.NoRain || !v.NoCores || !v.NoStains {
+		t.Errorf("survey %+v", v)
+	}
+	dry := run(t, shape.Plane(10, 12, 0.03, 6), nil)
+	if len(s.Cautions) != len(dry.Cautions)+2 || s.Cautions[0] != "keep-off" {
+		t.Errorf("cautions with a pond %v, without %v", s.Cautions, dry.Cautions)
+	}
+}
