@@ -85,7 +85,7 @@ func free(path string, overwrite bool) (bool, error) {
 
 // write writes one file beside path.
 func (s *Staged) write(path string, write func(io.Writer) error) error {
-	f, err := os.CreateTemp(filepath.Dir(path), ".runnel-*")
+	f, err := os.CreateTemp(filepath.Dir(path), temporaryName())
 	if err != nil {
 		return err
 	}
@@ -99,6 +99,17 @@ func (s *Staged) write(path string, write func(io.Writer) error) error {
 		err = f.Chmod(0o644)
 	}
 	return errors.Join(err, f.Close())
+}
+
+// temporaryName is the pattern of this process's unfinished files.
+func temporaryName() string { return fmt.Sprintf(".runnel-%d-*", os.Getpid()) }
+
+// Sweep removes this process's unfinished files from dir, for a run that is cut short.
+func Sweep(dir string) {
+	left, _ := filepath.Glob(filepath.Join(dir, temporaryName())) // the pattern is well formed
+	for _, path := range left {
+		_ = os.Remove(path)
+	}
 }
 
 // Commit gives every file its own name and returns the names. Where one cannot have it, those that did

@@ -103,6 +103,23 @@ func TestCommitAndDiscard(t *testing.T) {
 	}
 }
 
+func TestSweepTakesUnfinishedFilesOnly(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "mine"), nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := export.Stage(dir, []export.Output{text("a", "1"), text("b", "2")}, false); err != nil {
+		t.Fatal(err)
+	}
+	if got := listing(t, dir); len(got) != 3 {
+		t.Fatalf("staged: %v", got)
+	}
+	export.Sweep(dir)
+	if got := listing(t, dir); !slices.Equal(got, []string{"mine"}) {
+		t.Errorf("after Sweep: %v", got)
+	}
+}
+
 func TestOverwriteOnlyWhenAsked(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "a")

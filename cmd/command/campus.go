@@ -47,6 +47,7 @@ func (k *campusRun) run(paths []string) error {
 	if err != nil {
 		return err
 	}
+	k.sweepOnInterrupt(k.output.dir)
 	jobs, warnings, err := importer.Campus(paths, options)
 	if err != nil {
 		return err

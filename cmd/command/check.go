@@ -51,6 +51,7 @@ func (k *check) run(paths []string) error {
 	if err != nil {
 		return err
 	}
+	k.sweepOnInterrupt(k.output.dir)
 	start := time.Now()
 	r, err := importer.Read(paths, options)
 	if err != nil {

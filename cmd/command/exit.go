@@ -16,6 +16,8 @@ const (
 	exitRefused  = 3 // input refused, or output not writable
 	exitPartial  = 4 // campus done, some roofs failed
 	exitFault    = 5 // an invariant broke: nothing was written
+
+	exitInterrupted = 130 // ended from outside, as shells count it
 )
 
 // errFindings and errPartial end a run that is done and whose exit code says something.
