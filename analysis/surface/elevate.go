@@ -224,12 +224,22 @@ func (d *draft) checkEnds() {
 			if p < 0 || q < 0 {
 				continue
 			}
-			if ch.role == isOutline && (!ch.own[p] || !ch.own[q]) {
-				continue // between spots on the wall the outline has no elevation of its own: this is one more shot there
+			if ch.role == isOutline && (!ch.own[p] || !ch.own[q] || !d.cornersGiven()) {
+				continue // where spots give it, the outline has no elevation of its own between them: this is one more shot there
 			}
 			d.compareEnd(ch, n, d.between(ch, p, i, q))
 		}
 	}
+}
+
+// cornersGiven reports whether the outline itself states the elevations of all its corners.
+func (d *draft) cornersGiven() bool {
+	for _, p := range d.r.Outline.Rings[0] {
+		if !p.HasZ {
+			return false
+		}
+	}
+	return true
 }
 
 func (d *draft) compareEnd(ch *chain, n, z int32) {
