@@ -100,8 +100,8 @@ func (c *cells) Pop() any {
 }
 
 // TestPlantedDepths floods roofs as designed and compares the water at each planted place with what is
-// said of it. A grid of 5 cm misses the top of a ring 0.25 m wide and 35 mm high by up to 3.5 mm, and the
-// top of a ridge 0.12 m wide by twice that.
+// said of it. The nodes of a grid of 5 cm lie up to 3.5 cm off the top of a ring: 5 mm lower where it is 40 mm
+// high and 0.25 m wide to either side. A ridge 0.12 m wide is missed by 7 mm.
 func TestPlantedDepths(t *testing.T) {
 	roofs := Roofs()
 	for seed := range uint64(12) {
@@ -113,7 +113,7 @@ func TestPlantedDepths(t *testing.T) {
 			if !planar.RingContains(closed(r.survey.site.outline), f.Place) {
 				t.Errorf("%s fault %d %s: not on the roof", r.Stem(), i+1, f.Kind)
 			}
-			tolerance := 0.0035
+			tolerance := 0.005
 			if f.Kind == finding.RidgeLine {
 				tolerance = 0.007
 			}

@@ -29,12 +29,16 @@ func Random(seed uint64) *Roof {
 		f.points = "header"
 	}
 	f.corner, f.sigma = f.points == "" && r.IntN(2) == 0, r.IntN(2) == 0
-	return surveyed(s, method{pitch: r.within(2, 3.2), sigma: r.within(0.001, 0.003), seed: seed}, f)
+	m := method{pitch: r.within(2, 3.2), sigma: r.within(0.001, 0.003), seed: seed}
+	if !f.corner && r.IntN(2) == 0 {
+		m.inset = r.within(0.03, 0.1)
+	}
+	return surveyed(s, m, f)
 }
 
 // layouts each lay out a roof with up to the given number of faults.
 var layouts = []func(r *draw, faults int) *site{
-	randomBays, randomShed, randomShed, randomTrough, randomTrough, randomParapet, randomTerrace,
+	randomBays, randomBays, randomShed, randomShed, randomTrough, randomTrough, randomParapet, randomTerrace,
 }
 
 // draw picks at random.
@@ -48,11 +52,22 @@ func (r *draw) depth() float64 { return r.within(2*standard.Defaults().PondDepth
 // shallow is a planted slope under half the given criterion.
 func (r *draw) shallow(criterion float64) float64 { return criterion * r.within(0.3, 0.5) }
 
-// some calls up to n of the plants, in random order; a plant that finds no place returns false.
-func (r *draw) some(n int, plants ...func() bool) {
-	for _, i := range r.Perm(len(plants)) {
-		if n > 0 && plants[i]() {
-			n--
+// plant builds one kind of fault into a roof. It returns false when there is no place left for it.
+type plant func() bool
+
+// some calls n of the plants at random, of which at most one of those that must lie lowest, which it calls
+// first.
+func (r *draw) some(n int, lowest []plant, others ...plant) {
+	picked := r.Perm(len(lowest) + len(others))[:min(n, len(lowest)+len(others))]
+	for _, i := range picked {
+		if i < len(lowest) {
+			lowest[i]()
+			break
+		}
+	}
+	for _, i := range picked {
+		if i >= len(lowest) {
+			others[i-len(lowest)]()
 		}
 	}
 }
@@ -62,7 +77,7 @@ func randomBays(r *draw, faults int) *site {
 	b := fourWay(1+r.IntN(3), 1+r.IntN(2), r.within(9, 13), r.within(9, 13), r.within(0.018, 0.026))
 	b.overflows()
 	free := r.Perm(b.nx * b.ny)
-	plant := func(f func(i int)) func() bool {
+	in := func(f func(i int)) plant {
 		return func() bool {
 			if len(free) == 0 {
 				return false
@@ -72,16 +87,16 @@ func randomBays(r *draw, faults int) *site {
 			return true
 		}
 	}
-	r.some(faults,
-		plant(func(i int) { b.outletHigh(i, r.depth()) }),
-		plant(func(i int) { b.collar(i, r.depth()+0.005, b.slope) }),
-		plant(func(i int) { b.mound(i, r.within(1.2, 2), r.depth(), b.slope) }),
-		plant(func(i int) {
+	r.some(faults, nil,
+		in(func(i int) { b.outletHigh(i, r.depth()) }),
+		in(func(i int) { b.collar(i, r.depth()+0.005, b.slope) }),
+		in(func(i int) { b.mound(i, r.within(1.2, 2), r.depth(), b.slope) }),
+		in(func(i int) {
 			c, d := b.centre(i), r.within(0.015, 0.028)
 			y, half := c[1]+2, 2+(d+b.slope*0.12)/b.slope+0.3
 			b.line(orb.Point{c[0] - half, y}, orb.Point{c[0] + half, y}, orb.Point{c[0], y + 0.12}, d+b.slope*0.12, b.slope)
 		}),
-		plant(func(i int) {
+		in(func(i int) {
 			c := b.centre(i)
 			b.dish(orb.Point{c[0] - 2.9, c[1]}, orb.Point{1, 0}, r.within(1.6, 1.9), r.within(0.013, 0.02), b.slope)
 		}),
@@ -99,18 +114,15 @@ func randomShed(r *draw, faults int) *site {
 		up += length
 		return from
 	}
-	low := func(f func()) func() bool {
-		return func() bool {
-			if up > 0 {
-				return false
-			}
-			f()
+	r.some(faults, []plant{
+		func() bool { d := r.depth(); next(0.9 + d/s.slope + 1.5); s.edgeHigh(d); return true },
+		func() bool {
+			at := r.within(4, 6)
+			next(at + 1)
+			s.flatPlane(at, r.shallow(standard.Defaults().MinSlope))
 			return true
-		}
-	}
-	r.some(faults,
-		low(func() { d := r.depth(); next(0.9 + d/s.slope + 1.5); s.edgeHigh(d) }),
-		low(func() { at := r.within(4, 6); next(at + 1); s.flatPlane(at, r.shallow(standard.Defaults().MinSlope)) }),
+		},
+	},
 		func() bool { d := r.depth(); s.step(next(2+d/s.slope+1.5)+2, d); return true },
 		func() bool { span := r.within(5, 8); s.camber(next(2+span+2)+2, span, 1, r.depth()); return true },
 		func() bool {
@@ -149,15 +161,6 @@ func randomTrough(r *draw, faults int) *site {
 		up += length
 		return from
 	}
-	low := func(f func()) func() bool {
-		return func() bool {
-			if up > 0 {
-				return false
-			}
-			f()
-			return true
-		}
-	}
 	t.overflows()
 	dishes := func() bool {
 		radius := math.Min(r.within(1.5, 2.2), t.width/4-0.4)
@@ -170,9 +173,10 @@ func randomTrough(r *draw, faults int) *site {
 		t.levelValley(r.shallow(standard.Defaults().MinValleySlope))
 		up = 12
 	} else {
-		r.some(faults,
-			low(func() { d := r.depth(); next(d/fall + 2); t.outletHigh(0, d) }),
-			low(func() { d := r.depth(); next(d/fall + 4.5); t.lump(r.within(1.6, 2.2), d) }),
+		r.some(faults, []plant{
+			func() bool { d := r.depth(); next(d/fall + 2); t.outletHigh(0, d); return true },
+			func() bool { d := r.depth(); next(d/fall + 4.5); t.lump(r.within(1.6, 2.2), d); return true },
+		},
 			func() bool {
 				d, l := r.depth(), r.within(2.5, 4.5)
 				x := next(1.5+l+d/fall+1.5) + 1.5
@@ -234,7 +238,7 @@ func randomParapet(r *draw, faults int) *site {
 		scuppers = scuppers[1:]
 		return true
 	}
-	r.some(faults, high, high,
+	r.some(faults, nil, high, high,
 		func() bool {
 			radius := r.within(1.5, 2)
 			w.dish(orb.Point{r.within(3, w.width-3), w.depth - radius - 1.2}, orb.Point{0, -1}, radius, r.within(0.013, 0.02), slope)

@@ -34,7 +34,7 @@ func depot() *Roof {
 	w.overflows()
 	w.flatCricket(1)
 	w.outletHigh(0, 0.025)
-	return surveyed(w.site, method{pitch: 2.8, sigma: 0.002, seed: 2},
+	return surveyed(w.site, method{pitch: 2.8, sigma: 0.002, seed: 2, inset: 0.06},
 		format{units: "ft", origin: orb.Point{5200, 1800}, turn: -0.22, points: "header"})
 }
 
@@ -99,6 +99,6 @@ func pavilion() *Roof {
 	b := fourWay(2, 1, 9, 9, 0.0208)
 	b.stem, b.name, b.building, b.base = "pavilion", "roof", "pavilion", 4.5
 	b.overflows()
-	return surveyed(b.site, method{pitch: 2.1, sigma: 0.002, seed: 8},
+	return surveyed(b.site, method{pitch: 2.1, sigma: 0.002, seed: 8, inset: 0.05},
 		format{units: "ft", origin: orb.Point{300, 700}, turn: 0.8, points: "bare"})
 }

@@ -14,6 +14,7 @@ type method struct {
 	pitch float64 // of the rows and along them [m]
 	sigma float64 // standard deviation of an elevation [m]
 	seed  uint64
+	inset float64 // the rod stands this far off walls, as its foot does not fit closer [m]
 }
 
 // shot is one place at which the rod was held: where, in the site's own frame, and the elevation booked.
@@ -124,8 +125,12 @@ func (c *crew) line(f fold) []shot {
 func (c *crew) outline() {
 	n := len(c.site.outline)
 	for i, a := range c.site.outline {
-		b := c.site.outline[(i+1)%n]
-		c.walls = append(c.walls, c.shoot(a))
+		before, b := c.site.outline[(i+n-1)%n], c.site.outline[(i+1)%n]
+		corner, ok := c.held(a, math.Max(same, 2*c.inset))
+		if !ok {
+			corner = c.shoot(c.off(c.off(a, before, a), a, b))
+		}
+		c.walls = append(c.walls, corner)
 		stretch := c.wall(a, b)
 		sort.Slice(stretch, func(i, j int) bool { return distance(a, stretch[i].at) < distance(a, stretch[j].at) })
 		c.walls = append(c.walls, stretch...)
@@ -146,10 +151,21 @@ func (c *crew) wall(a, b orb.Point) []shot {
 	for j := 1; j < steps; j++ {
 		p := between(a, b, (float64(j)+0.3*(c.random.Float64()-0.5))/float64(steps))
 		if _, ok := c.held(p, 3*near); !ok {
-			stretch = append(stretch, c.shoot(p))
+			stretch = append(stretch, c.shoot(c.off(p, a, b)))
 		}
 	}
 	return stretch
+}
+
+// off moves p off the wall from a to b by the inset; at a gutter or a free edge nothing is in the rod's way.
+func (c *crew) off(p, a, b orb.Point) orb.Point {
+	for _, e := range c.site.edges {
+		if e.kind != "wall" && offset(between(a, b, 0.5), e.a, e.b) <= onto {
+			return p
+		}
+	}
+	l := distance(a, b)
+	return orb.Point{p[0] - c.inset*(b[1]-a[1])/l, p[1] + c.inset*(b[0]-a[0])/l}
 }
 
 // rows walks the roof in irregular rows.
