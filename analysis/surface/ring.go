@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/roof"
 )
 
@@ -38,33 +39,38 @@ func (d *draft) newRingTest(ring []int32) *ringTest {
 	return t
 }
 
-func (t *ringTest) band(y int32) int {
-	return max(0, min(len(t.start)-2, int((float64(y)-t.y0)*t.per)))
+func (t *ringTest) band(y float64) int {
+	return max(0, min(len(t.start)-2, int((y-t.y0)*t.per)))
 }
 
 func (t *ringTest) bands(visit func(band, side int)) {
 	for i := 1; i < len(t.ring); i++ {
 		a, b := t.y[t.ring[i-1]], t.y[t.ring[i]]
-		for band := t.band(min(a, b)); band <= t.band(max(a, b)); band++ {
+		for band := t.band(float64(min(a, b))); band <= t.band(float64(max(a, b))); band++ {
 			visit(band, i)
 		}
 	}
 }
 
 // holds reports whether (x, y) lies inside; on the ring itself either answer may come.
-func (t *ringTest) holds(x, y int32) bool {
-	if y < t.bottom || y > t.top {
+func (t *ringTest) holds(x, y int32) bool { return t.holdsThird(3*int64(x), 3*int64(y)) }
+
+// holdsThird reports whether (x/3, y/3) lies inside, exactly.
+func (t *ringTest) holdsThird(x, y int64) bool {
+	if y < 3*int64(t.bottom) || y > 3*int64(t.top) {
 		return false
 	}
 	in := false
-	b := t.band(y)
+	b := t.band(float64(y) / 3)
 	for _, i := range t.sides[t.start[b]:t.start[b+1]] {
 		p, q := t.ring[i-1], t.ring[i]
-		if (t.y[p] > y) == (t.y[q] > y) {
+		px, py, qx, qy := int64(t.x[p]), int64(t.y[p]), int64(t.x[q]), int64(t.y[q])
+		if (3*py > y) == (3*qy > y) {
 			continue
 		}
-		cross := (int64(t.x[q])-int64(t.x[p]))*(int64(y)-int64(t.y[p])) - (int64(t.y[q])-int64(t.y[p]))*(int64(x)-int64(t.x[p]))
-		if (cross > 0) == (t.y[q] > t.y[p]) {
+		// The cross product of q-p with the way from p, of 94 bits.
+		left := geometry.Across(y-3*py, x-3*px, int32(qy-py), int32(qx-px))
+		if (left > 0) == (qy > py) {
 			in = !in
 		}
 	}

@@ -225,12 +225,15 @@ func (d *draft) newCurbTest() *curbTest {
 	return t
 }
 
-func (t *curbTest) holds(x, y int32) bool {
+func (t *curbTest) holds(x, y int32) bool { return t.holdsThird(3*int64(x), 3*int64(y)) }
+
+// holdsThird reports whether a curb holds (x/3, y/3), exactly.
+func (t *curbTest) holdsThird(x, y int64) bool {
 	if len(t.rings) == 0 {
 		return false
 	}
-	for _, i := range t.grid.near(float64(x), float64(y)) {
-		if t.rings[i].holds(x, y) {
+	for _, i := range t.grid.near(float64(x)/3, float64(y)/3) {
+		if t.rings[i].holdsThird(x, y) {
 			return true
 		}
 	}

@@ -110,9 +110,10 @@ func (c *cutter) cutSide(p, q corner, u, v int32, border *[]int32) error {
 	if v >= 0 {
 		stops = append(stops, stop{1, v})
 	}
-	for i := 0; i < len(*border); i++ {
+	// Only the pieces that were there before: a straight line crosses each once, however the crossings are rounded.
+	for _, b := range slices.Clone(*border) {
 		had := len(c.GX)
-		w := c.meetBorder(p, q, c.Out[(*border)[i]])
+		w := c.meetBorder(p, q, c.Out[b])
 		if w >= 0 {
 			stops = append(stops, stop{along(p, q, c.GX[w], c.GY[w]), w})
 		}

@@ -18,8 +18,7 @@ func (d *draft) triangulate() (m *mesh.Mesh, nodes []int32, net int64, err error
 	if err != nil {
 		return nil, nil, 0, err
 	}
-	inside := insideOutline(whole)
-	keep := d.outsideCurbs(whole, inside)
+	inside, keep := d.inside(whole)
 	net = d.twiceRing(d.chains[0].node)
 	if net < 0 {
 		net = -net
@@ -161,66 +160,31 @@ func (d *draft) along1(s span, n int32) float64 {
 	return (float64(dx*float64(d.x[n]-d.x[s.a])) + float64(dy*float64(d.y[n]-d.y[s.a]))) / (float64(dx*dx) + float64(dy*dy))
 }
 
-// insideOutline floods from the hull, changing sides at every edge of the outline.
-func insideOutline(m *mesh.Mesh) []bool {
-	n := len(m.V) / 3
-	inside, seen := make([]bool, n), make([]bool, n)
-	var stack []int32
-	reach := func(f int32, in bool) {
-		if !seen[f] {
-			seen[f], inside[f] = true, in
-			stack = append(stack, f)
-		}
-	}
-	for e, o := range m.Twin {
-		if o < 0 {
-			reach(int32(e)/3, m.Flag[e]&uint8(OutlineEdge) != 0)
-		}
-	}
-	for len(stack) > 0 {
-		f := stack[len(stack)-1]
-		stack = stack[:len(stack)-1]
-		for e := 3 * f; e < 3*f+3; e++ {
-			if o := m.Twin[e]; o >= 0 {
-				reach(o/3, inside[f] != (m.Flag[e]&uint8(OutlineEdge) != 0))
-			}
-		}
-	}
-	return inside
-}
-
-// outsideCurbs returns the triangles inside the outline that no curb covers. One place decides for each
-// region between outlines and curbs: the middle of its largest triangle.
-func (d *draft) outsideCurbs(m *mesh.Mesh, inside []bool) []bool {
-	keep := append([]bool(nil), inside...)
-	if d.curbs == d.outline {
-		return keep
-	}
+// inside returns the triangles inside the outline, and those of them that no curb covers. Lines are edges of the mesh, so
+// one triangle's middle decides for each region between them.
+func (d *draft) inside(m *mesh.Mesh) (inside, keep []bool) {
 	region, n := m.Regions(uint8(OutlineEdge | CurbEdge))
-	largest, size := make([]int32, n), make([]int64, n)
+	in, free, seen := make([]bool, n), make([]bool, n), make([]bool, n)
+	outer, curbs := d.newRingTest(d.chains[0].node), d.newCurbTest()
+	inside, keep = make([]bool, len(region)), make([]bool, len(region))
 	for f, r := range region {
-		if a := twiceArea(m.X, m.Y, m.V[3*f], m.V[3*f+1], m.V[3*f+2]); a > size[r] {
-			largest[r], size[r] = int32(f), a
+		if !seen[r] {
+			seen[r] = true
+			x, y := thriceMiddle(m, int32(f))
+			in[r] = outer.holdsThird(x, y)
+			free[r] = in[r] && !curbs.holdsThird(x, y)
 		}
+		inside[f], keep[f] = in[r], free[r]
 	}
-	covered := make([]bool, n)
-	curbs := d.newCurbTest()
-	for r, f := range largest {
-		if inside[f] {
-			x, y := middle(m, f)
-			covered[r] = curbs.holds(x, y)
-		}
-	}
-	for f, r := range region {
-		keep[f] = keep[f] && !covered[r]
-	}
-	return keep
+	return inside, keep
 }
 
-// middle returns the centroid of a triangle, rounded.
-func middle(m *mesh.Mesh, f int32) (x, y int32) {
-	a, b, c := m.V[3*f], m.V[3*f+1], m.V[3*f+2]
-	return int32((int64(m.X[a]) + int64(m.X[b]) + int64(m.X[c])) / 3), int32((int64(m.Y[a]) + int64(m.Y[b]) + int64(m.Y[c])) / 3)
+// thriceMiddle returns three times the centroid of a triangle, exactly.
+func thriceMiddle(m *mesh.Mesh, f int32) (x, y int64) {
+	for _, v := range m.V[3*f : 3*f+3] {
+		x, y = x+int64(m.X[v]), y+int64(m.Y[v])
+	}
+	return x, y
 }
 
 func pick(from, at []int32) []int32 {
