@@ -117,7 +117,7 @@ func (d *draft) placeFeet() {
 	p := d.newPlanes()
 	for _, f := range feet {
 		s := open[f.seg]
-		long := math.Hypot(float64(d.x[s.b]-d.x[s.a]), float64(d.y[s.b]-d.y[s.a]))
+		long := hypot(float64(d.x[s.b]-d.x[s.a]), float64(d.y[s.b]-d.y[s.a]))
 		at := f.t * long
 		gap := math.Max(d.units(samePlace), f.far/8)
 		list := taken[f.seg]

@@ -47,11 +47,28 @@ func (l *layout) collectDrains() {
 		y := (float64(t.GY[a]) + float64(t.GY[b]) + float64(t.GY[c])) / 3
 		for _, k := range grid.near(x, y) {
 			if i := of[k]; boxes[k].holds(x, y) && inRing(l.rings[i], x, y) {
-				o := &l.outlets[i]
-				o.Facets = append(o.Facets, f)
-				o.Low = math.Min(o.Low, math.Min(t.Z[a], math.Min(t.Z[b], t.Z[c])))
+				l.cover(&l.outlets[i], f)
 			}
 		}
+	}
+	for _, i := range of {
+		if o := &l.outlets[i]; len(o.Facets) == 0 {
+			// A bowl so small that no facet's middle lies in it: the facet under the drain.
+			near, _ := l.locate.Locate(o.Plan[0], o.Plan[1])
+			if f, ok := l.cut.find(max(near, 0), onGrid(o.Plan[0]), onGrid(o.Plan[1])); ok {
+				near = f
+			}
+			l.cover(o, max(near, 0))
+		}
+	}
+}
+
+// cover adds a facet of the cut TIN to an outlet's footprint.
+func (l *layout) cover(o *Outlet, f int32) {
+	t := l.s.Cut
+	o.Facets = append(o.Facets, f)
+	for _, v := range t.V[3*f : 3*f+3] {
+		o.Low = math.Min(o.Low, t.Z[v])
 	}
 }
 

@@ -86,10 +86,10 @@ func (t *TIN) parts() int {
 
 // loops counts border loops.
 func (t *TIN) loops() int {
-	seen := map[int32]bool{}
+	seen := make([]bool, len(t.V))
 	n := 0
 	for e, o := range t.Twin {
-		if o >= 0 || seen[int32(e)] {
+		if o >= 0 || seen[e] {
 			continue
 		}
 		n++

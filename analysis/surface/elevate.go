@@ -184,7 +184,7 @@ func (d *draft) length(c *chain, p, q int) float64 {
 			j = 0
 		}
 		a, b := c.node[i], c.node[j]
-		sum += math.Hypot(float64(d.x[b]-d.x[a]), float64(d.y[b]-d.y[a]))
+		sum += hypot(float64(d.x[b]-d.x[a]), float64(d.y[b]-d.y[a]))
 		i = j
 	}
 	return sum

@@ -259,3 +259,13 @@ func TestBowlAlongAWall(t *testing.T) {
 		}
 	}
 }
+
+// A drain just outside the wall is moved onto it; the least bowl has a facet.
+func TestSmallBowlBesideTheWall(t *testing.T) {
+	for _, x := range []float64{12.019, 12, 11.9999, 0.00001} {
+		s, o := cutAt(t, shape.Plane(12, 8, 0.02, 4), x, 3, 0.001)
+		if len(o.Facets) == 0 || math.IsInf(o.Low, 0) || footprint(s, o) > bowlArea(0.011) {
+			t.Errorf("drain at %g: %d facets over %g m2, low %g", x, len(o.Facets), footprint(s, o), o.Low)
+		}
+	}
+}

@@ -98,7 +98,7 @@ func (l *lines) foot(i int, x, y float64) foot {
 	}
 	t = math.Max(0, math.Min(1, t))
 	f := foot{seg: i, t: t, x: ax + float64(t*dx), y: ay + float64(t*dy)}
-	f.far = math.Hypot(x-f.x, y-f.y)
+	f.far = hypot(x-f.x, y-f.y)
 	return f
 }
 

@@ -65,4 +65,5 @@ func (t *TIN) Height(f int32, x, y float64) float64 {
 	return t.Z[v] + float64(t.DX[f]*(x-t.X[v])) + float64(t.DY[f]*(y-t.Y[v]))
 }
 
+// hypot is the length of (x, y), rounded alike on every processor; math.Hypot is not.
 func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

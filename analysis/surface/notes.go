@@ -50,8 +50,11 @@ var wording = [noteKinds][2]string{
 	noteShared:           {"the footprint of 1 outlet lies wholly in that of another", "the footprints of %d outlets lie wholly in those of others"},
 }
 
-// shownIDs is how many ids a sentence names.
-const shownIDs = 5
+// How many ids a sentence names, and how many of what was left out.
+const (
+	shownIDs = 5
+	shownOut = 20
+)
 
 // notes counts what was done to the input.
 type notes struct {
@@ -81,7 +84,7 @@ func (d *draft) sentences() []string {
 		if n > 1 {
 			text = fmt.Sprintf(wording[k][1], n)
 		}
-		if ids, more := d.firstIDs(t.who[k]); len(ids) > 0 {
+		if ids, more := d.firstIDs(t.who[k], note(k)); len(ids) > 0 {
 			text += ": " + strings.Join(ids, ", ")
 			if more > 0 {
 				text += fmt.Sprintf(" and %d more", more)
@@ -93,10 +96,14 @@ func (d *draft) sentences() []string {
 }
 
 // firstIDs returns the ids of the first things in the order of the input, and how many more there are.
-func (d *draft) firstIDs(who []source) (ids []string, more int) {
+func (d *draft) firstIDs(who []source, k note) (ids []string, more int) {
+	shown := shownIDs
+	if k == noteOutside || k == noteInCurb {
+		shown = shownOut
+	}
 	slices.SortFunc(who, func(a, b source) int { return cmp.Or(cmp.Compare(a.role, b.role), cmp.Compare(a.index, b.index)) })
 	who = slices.Compact(who)
-	for _, s := range who[:min(shownIDs, len(who))] {
+	for _, s := range who[:min(shown, len(who))] {
 		ids = append(ids, d.id(s))
 	}
 	return ids, len(who) - len(ids)

@@ -53,10 +53,11 @@ func (l *layout) lay(i int) error {
 	var ring []corner
 	ends := [2]int32{-1, -1}
 	if o.Type == roof.Drain {
-		if !l.onRoof(i, o.Plan) {
+		var ok bool
+		if out.Plan, ok = l.onRoof(i, o.Plan); !ok {
 			return nil
 		}
-		ring = bowl(o.Plan, float64(o.Bowl))
+		ring = bowl(out.Plan, float64(o.Bowl))
 		if err := l.cut.cutRing(l.locate, ring); err != nil {
 			return err
 		}
@@ -70,13 +71,13 @@ func (l *layout) lay(i int) error {
 	return nil
 }
 
-// onRoof reports whether a drain stands on the roof, and refuses one that does not.
-func (l *layout) onRoof(i int, p orb.Point) bool {
+// onRoof returns a drain's place, on the border when it is near that from outside, and refuses one off the roof.
+func (l *layout) onRoof(i int, p orb.Point) (orb.Point, bool) {
 	if _, ok := l.locate.Locate(p[0], p[1]); ok {
-		return true
+		return p, true
 	}
-	if _, _, far := l.cut.border.nearest(p, 0); far <= onLine*l.scale {
-		return true
+	if e, t, far := l.cut.border.nearest(p, 0); far <= onLine*l.scale {
+		return l.s.TIN.along(e, t), true
 	}
 	me := source{isOutlet, int32(i)}
 	if !tooFar(p[0]*2) && !tooFar(p[1]*2) && l.newRingTest(l.chains[0].node).holds(onGrid(p[0]), onGrid(p[1])) {
@@ -84,7 +85,7 @@ func (l *layout) onRoof(i int, p orb.Point) bool {
 	} else {
 		l.refuse(me, p, l.name1(i)+" stands outside the roof", "move it onto the roof or leave it out")
 	}
-	return false
+	return p, false
 }
 
 func (l *layout) name1(i int) string { return "outlet " + l.id(source{isOutlet, int32(i)}) }

@@ -1,5 +1,20 @@
 // Package surface makes the roof's surface: a constrained Delaunay triangulation of everything
 // measured, elevations linear on each facet.
+//
+// Build works in three stages. First the measurement is settled on an integer grid of ten micrometres (draft.go and the
+// files it names): outline, curbs, edges, breaklines and spots become nodes and chains of nodes; what stands at the same place
+// is merged, what lies near a line is moved onto it, lines that cross share a node, and missing elevations are drawn along
+// lines, taken from the surface of everything else, or assumed from the plane through the six nearest spots. A contradiction
+// is refused with the names of both things and what would mend it; up to twenty are collected.
+//
+// Then package mesh triangulates the nodes and chains, the regions outside the outline and inside curbs are dropped, and the TIN's
+// signs of flow are computed exactly.
+//
+// Last the outlets' footprints are cut into a copy of the TIN (cutter.go, trace.go) that moves no elevation and turns
+// no diagonal: facets are only subdivided, and each piece keeps its parent's gradient and signs. Water runs on that copy.
+//
+// Every result is proved before it is returned: mutual twins, facets of positive area, Euler's count, areas in whole grid units,
+// and the Delaunay property edge by edge.
 package surface
 
 import (
@@ -32,6 +47,9 @@ const (
 //
 // Half-edge e = 3*f + c starts at corner c of facet f, which is vertex V[e], and ends at the next
 // corner; facets are counter-clockwise. Twin[e] is the same edge seen from the neighbour, -1 on a border.
+//
+// Every vertex has one fan of facets round it: where curbs touch each other or the outline in a point, the place has a vertex for
+// each side, because water cannot pass there.
 type TIN struct {
 	X, Y, Z    []float64 // per vertex, metres in the roof's local frame; multiples of Grid unless cut in
 	GX, GY, GZ []int32   // per vertex, the same on the integer grid

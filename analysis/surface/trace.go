@@ -197,7 +197,7 @@ func (c *cutter) step(u, w int32) int32 {
 
 // ahead reports whether b lies on u's side towards w.
 func (c *cutter) ahead(u, b, w int32) bool {
-	return float64(c.GX[b]-c.GX[u])*float64(c.GX[w]-c.GX[u])+float64(c.GY[b]-c.GY[u])*float64(c.GY[w]-c.GY[u]) > 0
+	return float64(float64(c.GX[b]-c.GX[u])*float64(c.GX[w]-c.GX[u]))+float64(float64(c.GY[b]-c.GY[u])*float64(c.GY[w]-c.GY[u])) > 0
 }
 
 // through crosses the edge opposite u in the facet of half-edge e, which starts at u.
