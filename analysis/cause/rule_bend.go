@@ -97,17 +97,34 @@ type arch struct {
 	span   float64 // [m]
 }
 
-// backOf fits a parabola to the ground from the trough over the crest and as far again beyond it.
+// backOf fits parabolas to the ground from the trough over the lip and as far again, twice and three times as
+// far beyond it, and keeps the highest arch that a parabola explains. Physical reason: on a falling roof the lip
+// stands near the upper end of its span, so that most of the arch lies beyond it.
 func (v *view) backOf(n [2]float64) arch {
-	c := &v.crest
 	half := v.toTrough(n)
-	span := 2 * half
 	if half < shortRise/2 {
 		return arch{}
 	}
+	best := v.archOver(n, half, half)
+	for _, k := range [2]float64{2, 3} {
+		if a := v.archOver(n, half, k*half); a.ok && a.arched >= wellArched && a.height > best.height {
+			best = a
+		}
+	}
+	return best
+}
+
+// wellArched is the share of what a straight line leaves that a parabola must explain for a longer stretch to
+// be one arch: a plane beyond the arch takes it down.
+const wellArched = 0.6
+
+// archOver fits a parabola to the ground from before the crest to beyond it.
+func (v *view) archOver(n [2]float64, before, beyond float64) arch {
+	c := &v.crest
+	span := before + beyond
 	line := make([]sample, 0, 33)
 	v.probe.start(v.way.v[v.way.lip])
-	x0, y0 := c.x-n[0]*half, c.y-n[1]*half
+	x0, y0 := c.x-n[0]*before, c.y-n[1]*before
 	for k := range 33 {
 		d := span * float64(k) / 32
 		if h, ok := v.probe.height(x0+n[0]*d, y0+n[1]*d); ok {
