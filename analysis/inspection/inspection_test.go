@@ -297,3 +297,25 @@ func TestSurveyAndCautions(t *testing.T) {
 		t.Errorf("cautions with a pond %v, without %v", s.Cautions, dry.Cautions)
 	}
 }
+
+// TestCrestIsNoFault: a ridge over which no breakline was shot is rounded by the facets that reach over it;
+// what lies level there leads no water. The same level strip between a slope above and a slope below does.
+func TestCrestIsNoFault(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		at   func(x float64) float64
+		want int
+	}{
+		{"ridge", func(x float64) float64 { return math.Min(0.03*x, 0.03*(21-x)) }, 0},
+		{"terrace", func(x float64) float64 { return math.Min(0.03*x, math.Max(0.3, 0.03*(x-1))) }, 1},
+	} {
+		r := shape.New(c.name, shape.At(0, 0, c.at(0)), shape.At(21, 0, c.at(21)), shape.At(21, 12, c.at(21)), shape.At(0, 12, c.at(0)))
+		shape.Grid(r, 0, 0, 21, 12, 21, 12, func(x, _ float64) float64 { return c.at(x) })
+		shape.Edge(r, roof.Gutter, shape.Bare(0, 12), shape.Bare(0, 0))
+		shape.Edge(r, roof.Gutter, shape.Bare(21, 0), shape.Bare(21, 12))
+		f := of(run(t, r, nil), finding.PlaneFlat)
+		if len(f) != c.want {
+			t.Errorf("%s: %d findings, want %d: %v", c.name, len(f), c.want, f)
+		}
+	}
+}

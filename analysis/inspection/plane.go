@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface"
 )
 
 // covered is the share of a plane under listed ponds from which its flatness is the pond's finding.
@@ -29,7 +30,7 @@ func (in *inspector) planes() []finding.Finding {
 	level := in.levelPlanes()
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if level[i] || !p.BelowMin || !p.Resolved || p.Spots < fewSpots || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered {
+		if level[i] || !p.BelowMin || !p.Resolved || p.Spots < fewSpots || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered || in.crest(i) {
 			continue
 		}
 		out = append(out, in.plane(p))
@@ -128,6 +129,38 @@ func (in *inspector) levelPlanes() []bool {
 		}
 	}
 	return marked
+}
+
+// crestWidth is the greatest width of a crest, in spacings of the spots: what facets that reach over a ridge
+// can make level.
+const crestWidth = 4
+
+// crest reports whether plane i is the rounded top of a ridge, a hip or a high point: narrow, and the roof
+// falls away from its border by half the criterion on the mean. Where no breakline was shot along a ridge, the
+// facets that reach over it lie level; no water is led over them, and what rains on them leaves at once.
+func (in *inspector) crest(i int) bool {
+	p := &in.Slopes.Planes[i]
+	if in.width(p) > crestWidth*in.Surface.Spacing {
+		return false
+	}
+	t := in.Surface.TIN
+	border, fall := 0.0, 0.0 // fall: of the roof outside, outwards, times length
+	for _, f := range p.Facets {
+		for c := range int32(3) {
+			e := 3*f + c
+			g := t.Twin[e]
+			if g >= 0 && in.Slopes.Plane[g/3] == int32(i) {
+				continue
+			}
+			a, b := t.V[e], t.V[surface.Next(e)]
+			ux, uy := t.X[b]-t.X[a], t.Y[b]-t.Y[a] // the outward normal is (uy, -ux)
+			border += math.Hypot(ux, uy)
+			if g >= 0 {
+				fall += float64(t.DY[g/3]*ux) - float64(t.DX[g/3]*uy)
+			}
+		}
+	}
+	return fall >= in.Criteria.MinSlope/2*border
 }
 
 // underWater returns the share of a plane's area whose facets carry listed ponds.
