@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"runnel/analysis/geometry"
 )
 
 // planeSpots is how many spots an assumed elevation rests on.
@@ -137,21 +139,41 @@ func (d *draft) placeFeet() {
 	}
 }
 
-// findFeet returns the feet of spots on the open pieces that they face from inside.
+// findFeet returns the feet of spots on the open pieces that they face from inside, with no other wall between.
 func (d *draft) findFeet(open []span) []footing {
 	l := d.newLines(open, footReach*perMetre)
+	walls := d.newLines(d.spans(0, d.outline), 2)
 	var feet []footing
 	for n := range d.x {
-		if d.spot[n] < 0 || d.what[n].role != isSpot {
+		if d.spot[n] < 0 || d.what[n].role == isOutline {
 			continue
 		}
 		for _, i := range l.grid.near(float64(d.x[n]), float64(d.y[n])) {
 			s := open[i]
 			f := l.foot(int(i), float64(d.x[n]), float64(d.y[n]))
-			if f.far <= l.reach && f.t > 0 && f.t < 1 && d.orient(s.a, s.b, int32(n)) > 0 {
+			if f.far <= l.reach && f.t > 0 && f.t < 1 && d.orient(s.a, s.b, int32(n)) > 0 && !walls.hides(f, int32(n), s) {
 				feet = append(feet, footing{f, int32(n)})
 			}
 		}
 	}
 	return feet
+}
+
+// hides reports whether a piece other than s crosses the straight line from node n to its foot.
+func (l *lines) hides(f foot, n int32, s span) bool {
+	d := l.d
+	x, y := int32(math.Round(f.x)), int32(math.Round(f.y))
+	px, py := d.x[n], d.y[n]
+	for _, i := range l.grid.within(math.Min(float64(px), f.x), math.Min(float64(py), f.y), math.Max(float64(px), f.x), math.Max(float64(py), f.y)) {
+		w := l.segs[i]
+		if w == s {
+			continue
+		}
+		ax, ay, bx, by := d.x[w.a], d.y[w.a], d.x[w.b], d.y[w.b]
+		if geometry.Orient(px, py, x, y, ax, ay)*geometry.Orient(px, py, x, y, bx, by) < 0 &&
+			geometry.Orient(ax, ay, bx, by, px, py)*geometry.Orient(ax, ay, bx, by, x, y) < 0 {
+			return true
+		}
+	}
+	return false
 }

@@ -334,6 +334,32 @@ func TestSpotsFarFromTheEdgeGiveNoFeet(t *testing.T) {
 	}
 }
 
+// Two wings 1 m wide stand 0.5 m apart: the spots of one are within 2 m of the outer wall of the other, but behind two walls.
+func TestSpotsBehindWallsGiveNoFeet(t *testing.T) {
+	r := shape.New("wings", shape.Bare(0, 0), shape.Bare(2.5, 0), shape.Bare(2.5, 6), shape.Bare(1.5, 6),
+		shape.Bare(1.5, 1), shape.Bare(1, 1), shape.Bare(1, 6), shape.Bare(0, 6))
+	for i, y := range []float64{1.5, 3, 4.5} {
+		shape.Spot(r, 0.5, y, 0.1)
+		shape.Spot(r, 1.75, y+0.5, float64(i))
+	}
+	s := build(t, r)
+	if has(s.TIN, 0, 2) || has(s.TIN, 0, 3.5) {
+		t.Error("a spot gave a foot to the far wall of the other wing")
+	}
+	if !has(s.TIN, 0, 3) || !has(s.TIN, 1, 3) || !has(s.TIN, 1.5, 3.5) || !has(s.TIN, 2.5, 3.5) {
+		t.Error("a spot gave no foot to a wall of its own wing")
+	}
+}
+
+func TestSpotsOnBreaklinesGiveFeet(t *testing.T) {
+	r := bare()
+	shape.Spot(r, 1, 5, 1)
+	shape.Breakline(r, roof.Valley, shape.Bare(1, 5), shape.Bare(3, 3))
+	if s := build(t, r); !has(s.TIN, 0, 5) {
+		t.Error("no foot opposite a spot on a breakline")
+	}
+}
+
 func TestCurbCornersAreInterpolated(t *testing.T) {
 	r := shape.Plane(10, 10, 0.02, 5)
 	shape.Curb(r, shape.Bare(4.5, 4.5), shape.Bare(5.5, 4.5), shape.At(5.5, 5.5, 0.3), shape.Bare(4.5, 5.5))
