@@ -22,9 +22,13 @@ func dish(v *view) (Candidate, bool) {
 	}
 	round := ramp(v.long/math.Max(v.wide, 1e-9), 4, 2)
 	free := 1 - ramp((v.shore.curb+v.shore.wall+v.shore.open)/math.Max(v.long, 1e-9), 0.3, 1)
+	roofHolds := 1.0
+	if v.lipAtOutlet() {
+		roofHolds = 0.25
+	}
 	out := Candidate{
 		Kind: finding.Dish,
-		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + 0.4*bowl) * (0.3 + 0.7*free) *
+		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + 0.4*bowl) * (0.3 + 0.7*free) * roofHolds *
 			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
 			finding.MM("sag below a plane", v.sag()), finding.Metres("length", v.long), finding.Metres("width", v.wide),
@@ -35,6 +39,12 @@ func dish(v *view) (Candidate, bool) {
 		finding.MM("sag below a plane", v.sag()))
 	out.Measure = finding.Say("Level the deck from below, or cut a core in the low place and one outside it. A core as thick as its neighbour means the deck sags.")
 	return out, true
+}
+
+// lipAtOutlet reports whether the water's lip is the ground at a drain or scupper itself. Physical reason: it is
+// then the outlet that stands high, however the roof round it came to be lower.
+func (v *view) lipAtOutlet() bool {
+	return v.way.end >= 0 && !v.edgeOutlet(v.way.end) && v.gap() < rings[0]/2
 }
 
 // sag returns how far the deepest place lies below the plane through the ground about the pond.
