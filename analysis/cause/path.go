@@ -16,8 +16,10 @@ type way struct {
 	deep float64   // elevation of the start
 }
 
-// maxReach bounds the search for a way out, in vertices beyond the pond's own.
-const maxReach = 20000
+// maxReach bounds the search for a way out, in vertices beyond the pond's own. Rules ask for what lies within
+// some twelve metres of the lip; where shots are so close that this is cut short, the outlet is taken from
+// where the pond spills to.
+const maxReach = 1000
 
 // wayFrom returns the shortest way from vertex from over ground no higher than level to the nearest
 // outlet that is wanted. Where none is found within maxReach vertices, the way ends at the lowest ground

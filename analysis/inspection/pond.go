@@ -50,7 +50,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	f.Geometry = in.outline(l.Pond)
 	f.Confidence = confidence(d)
 	f.Severity = in.severity(p, l, d)
-	in.warn(&f, p)
+	in.warn(&f, p, d)
 	if p.Undrained {
 		f.Kind, f.Also = finding.NoWayOut, kinds(d)
 		f.What = finding.Say("Water has no way out here at any level.")
@@ -183,22 +183,15 @@ func confidence(d *cause.Diagnosis) finding.Confidence {
 	}
 }
 
-// warn adds what bears on trust in the finding and on safety.
-func (in *inspector) warn(f *finding.Finding, p *ponding.Pond) {
-	d := f.Pond
-	for i := range in.Listed {
-		if int(in.Listed[i].Pond) != d {
-			continue
-		}
-		c := &in.Causes[i]
-		if !c.Resolved {
-			f.Why = f.Why.And(finding.Say("The depth is within the measuring error."))
-		}
-		if c.LipAssumed {
-			f.Why = f.Why.And(finding.Say("The lip was not measured: its elevation is taken from spots near it."))
-		} else if c.Uncertain {
-			f.Why = f.Why.And(finding.Say("The lip or the lowest point hangs on how the surface runs between spots: shoot it."))
-		}
+// warn adds what bears on trust in the finding.
+func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosis) {
+	if !d.Resolved {
+		f.Why = f.Why.And(finding.Say("The depth is within the measuring error."))
+	}
+	if d.LipAssumed {
+		f.Why = f.Why.And(finding.Say("The lip was not measured: its elevation is taken from spots near it."))
+	} else if d.Uncertain {
+		f.Why = f.Why.And(finding.Say("The lip or the lowest point hangs on how the surface runs between spots: shoot it."))
 	}
 	if o := p.HeldBy; o >= 0 && in.Surface.Outlets[o].InvertAssumed {
 		f.Confidence = finding.NotResolved
