@@ -3,6 +3,7 @@ package surface_test
 import (
 	"cmp"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -220,6 +221,15 @@ func TestLocate(t *testing.T) {
 			if _, ok := l.Locate(p[0], p[1]); ok {
 				t.Errorf("seed %d: (%g, %g) is off the roof but was found", seed, p[0], p[1])
 			}
+		}
+	}
+}
+
+func TestTheSameRoofGivesTheSameSurface(t *testing.T) {
+	for seed := range uint64(20) {
+		a, b := build(t, shape.Random(seed, 150)), build(t, shape.Random(seed, 150))
+		if !reflect.DeepEqual(a, b) {
+			t.Errorf("seed %d gives two surfaces", seed)
 		}
 	}
 }

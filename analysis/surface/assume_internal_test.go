@@ -1,0 +1,110 @@
+package surface
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"runnel/analysis/mesh"
+	"runnel/analysis/roof"
+)
+
+// spots returns a draft of measured nodes at the given places, in metres.
+func spots(at ...[3]float64) *draft {
+	d := empty()
+	for i, p := range at {
+		n := d.add(onGrid(p[0]), onGrid(p[1]), source{isSpot, int32(i)})
+		d.z[n], d.how[n], d.spot[n] = onGrid(p[2]), given, int32(i)
+	}
+	return d
+}
+
+// By hand: a plane fits its own spots whatever the weights; outside, it is kept within their range.
+func TestPlaneThroughNearSpots(t *testing.T) {
+	h := func(x, y float64) float64 { return 5 + 0.02*x - 0.01*y }
+	var at [][3]float64
+	for _, p := range [][2]float64{{0, 0}, {4, 0}, {0, 3}, {5, 5}, {1, 4}, {3, 2}} {
+		at = append(at, [3]float64{p[0], p[1], h(p[0], p[1])})
+	}
+	p := spots(at...).newPlanes()
+	if got := p.at(onGrid(2), onGrid(1)); got != onGrid(h(2, 1)) {
+		t.Errorf("between the spots %.5f, want %.5f", metres(got), h(2, 1))
+	}
+	if got := p.at(onGrid(50), onGrid(0)); got != onGrid(h(4, 0)) {
+		t.Errorf("far to the east %.5f, want the highest spot's %.5f", metres(got), h(4, 0))
+	}
+}
+
+// Spots on one line tell nothing about the slope across it: the plane runs level there.
+func TestPlaneThroughSpotsOnALine(t *testing.T) {
+	p := spots([3]float64{0, 0, 1}, [3]float64{1, 1, 1.1}, [3]float64{2, 2, 1.2}, [3]float64{3, 3, 1.3}).newPlanes()
+	// (2, 1) is square to the line at (1.5, 1.5), where the line stands at 1.15.
+	if got := p.at(onGrid(2), onGrid(1)); got < onGrid(1.15)-1 || got > onGrid(1.15)+1 {
+		t.Errorf("beside the line %.5f, want 1.15", metres(got))
+	}
+	p = spots([3]float64{0, 0, 1}).newPlanes()
+	if got := p.at(5, 5); got != onGrid(1) {
+		t.Errorf("beside one spot %.5f, want its 1", metres(got))
+	}
+}
+
+// One walk after another over a mesh of a plane gives the plane, to the rounding of its corners.
+func TestWalkerHeights(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(6, 6))
+	var x, y, z []int32
+	add := func(u, v int32) {
+		x, y, z = append(x, u), append(y, v), append(z, u/50-v/100)
+	}
+	for _, c := range [][2]int32{{0, 0}, {1000000, 0}, {1000000, 1000000}, {0, 1000000}} {
+		add(c[0], c[1])
+	}
+	for range 300 {
+		add(1+rnd.Int32N(999998), 1+rnd.Int32N(999998))
+	}
+	m, _, err := mesh.Triangulate(x, y, z, []mesh.Segment{{A: 0, B: 2, Flag: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &walker{m: m}
+	for range 2000 {
+		u, v := rnd.Int32N(1000001), rnd.Int32N(1000001)
+		got, ok := w.height(u, v)
+		if want := u/50 - v/100; !ok || got < want-2 || got > want+2 {
+			t.Fatalf("at (%d, %d): %d, %v, want %d", u, v, got, ok, want)
+		}
+	}
+	if _, ok := w.height(-5, 10); ok {
+		t.Error("a place outside has an elevation")
+	}
+}
+
+func TestElevationsOfOnePlace(t *testing.T) {
+	d := spots([3]float64{0, 0, 1})
+	for _, z := range []float64{1.003, 1.0015} {
+		if !d.meet(0, onGrid(z), 0) {
+			t.Fatalf("%g is within 3 mm of all", z)
+		}
+	}
+	if want := onGrid((1 + 1.003 + 1.0015) / 3); d.z[0] != want {
+		t.Errorf("mean %d, want %d", d.z[0], want)
+	}
+	// 0.9995 is within 3 mm of the mean but not of the highest.
+	if d.meet(0, onGrid(0.9995), 0) {
+		t.Error("the range of what is averaged must stay within the rule")
+	}
+}
+
+func TestSentences(t *testing.T) {
+	d := newDraft(&roof.Roof{Spots: make([]roof.Spot, 30)}, Options{})
+	for i := 29; i >= 0; i-- {
+		d.r.Spots[i].ID = "P" + string(rune('A'+i%26))
+		d.notes.add(noteMerged, source{isSpot, int32(i)})
+	}
+	d.notes.count(noteCrossed)
+	d.notes.say = append(d.notes.say, "Last.")
+	got := d.sentences()
+	if len(got) != 3 || !strings.HasSuffix(got[0], ": PA, PB, PC, PD, PE and 25 more.") || !strings.HasPrefix(got[0], "30 spots") ||
+		got[1] != "breaklines cross at 1 place; they share a point there." || got[2] != "Last." {
+		t.Errorf("%q", got)
+	}
+}
