@@ -8,57 +8,65 @@ import (
 	"runnel/analysis/finding"
 )
 
-// level lays out a terrace without slope, whose surface wanders by unevenness about its mean; one drain
-// at a low place near its middle, doors and walls all round, no overflow.
+// level lays out a terrace without slope, walls all round, no overflow. Its surface wanders about its mean:
+// a board of fields about 4 m wide, hollows and humps in turn, each unevenness high, with the mean level on
+// the lines between them:
+//
+//	z = unevenness*sin(pi*nx*u/width)*sin(pi*ny*v/depth), u and v being x and y drawn out a little
+//
+// So water stands unevenness deep in every hollow, until it runs to the next over the corner they share.
+// The one drain stands in the hollow nearest the middle.
 func level(width, depth, unevenness float64) *site {
-	s := &site{edge: "wall", outline: rectangle(0, 0, width, depth)}
-	s.relief = func(p orb.Point) float64 {
-		return unevenness * (math.Sin(2*math.Pi*p[0]/7.3+0.4)*math.Cos(2*math.Pi*p[1]/6.1-0.3) + 0.3*math.Sin(2*math.Pi*(p[0]+p[1])/9.7))
+	s := &site{wavy: true, edge: "wall", outline: rectangle(0, 0, width, depth)}
+	nx, ny := int(math.Max(3, math.Round(width/4))), int(math.Max(2, math.Round(depth/4)))
+	wave := func(x, size float64, n int) float64 {
+		return math.Sin(math.Pi * float64(n) * drawn(x/size))
 	}
-	s.drain("RD-1", s.lowestNear(orb.Point{width * 0.55, depth * 0.45}, 2))
-	low := s.lowest()
-	s.shoot(low)
+	s.relief = func(p orb.Point) float64 { return unevenness * wave(p[0], width, nx) * wave(p[1], depth, ny) }
+	var hollows []orb.Point
+	for i := range nx {
+		for j := range ny {
+			if (i+j)%2 == 1 {
+				hollows = append(hollows, orb.Point{
+					width * undrawn((float64(i)+0.5)/float64(nx)), depth * undrawn((float64(j)+0.5)/float64(ny)),
+				})
+			}
+		}
+	}
+	middle := orb.Point{width / 2, depth / 2}
+	drain, far := hollows[0], hollows[0]
+	for _, p := range hollows {
+		if distance(p, middle) < distance(drain, middle) {
+			drain = p
+		}
+	}
+	for _, p := range hollows {
+		if distance(p, drain) > distance(far, drain) {
+			far = p
+		}
+	}
+	s.drain("RD-1", drain)
+	s.shoot(hollows...)
 	area := box(-0.5, -0.5, width+0.5, depth+0.5)
 	s.faults = append(s.faults, Fault{
 		Kind: finding.LevelArea, What: "the terrace was built without slope",
-		Place: low, Depth: 1.5 * unevenness, Area: area,
+		Place: far, Depth: unevenness, Area: area,
 		Brings: []finding.Kind{finding.PlaneFlat, finding.ValleyFlat},
 	}, Fault{
 		Kind: finding.NoOverflow, What: "walls all round and no overflow outlet",
-		Place: s.outlets[0].at, Area: area,
+		Place: drain, Area: area,
 	})
 	return s
 }
 
-// lowest returns the lowest place of the site on a grid of quarter metres, at least 2.5 m from its drains.
-func (s *site) lowest() orb.Point {
-	bound := orb.MultiPoint(s.outline).Bound()
-	best, least := bound.Min, math.Inf(1)
-	for x := bound.Min[0] + 0.5; x < bound.Max[0]-0.4; x += 0.25 {
-		for y := bound.Min[1] + 0.5; y < bound.Max[1]-0.4; y += 0.25 {
-			p := orb.Point{x, y}
-			away := true
-			for _, o := range s.outlets {
-				away = away && distance(o.at, p) > 2.5
-			}
-			if z := s.relief(p); away && z < least {
-				best, least = p, z
-			}
-		}
-	}
-	return best
-}
+// drawn moves shares of a length so that the fields are not all of one size.
+func drawn(share float64) float64 { return share + 0.05*math.Sin(2*math.Pi*share) }
 
-// lowestNear returns the lowest place on a grid of a quarter metre within reach of p.
-func (s *site) lowestNear(p orb.Point, reach float64) orb.Point {
-	best := p
-	for dx := -reach; dx <= reach; dx += 0.25 {
-		for dy := -reach; dy <= reach; dy += 0.25 {
-			q := orb.Point{p[0] + dx, p[1] + dy}
-			if distance(p, q) <= reach && s.relief(q) < s.relief(best) {
-				best = q
-			}
-		}
+// undrawn is the inverse of drawn, by fixed-point steps, which close in by a third each.
+func undrawn(share float64) float64 {
+	x := share
+	for range 40 {
+		x = share - 0.05*math.Sin(2*math.Pi*x)
 	}
-	return best
+	return x
 }

@@ -30,6 +30,9 @@ func Random(seed uint64) *Roof {
 	}
 	f.corner, f.sigma = f.points == "" && r.IntN(2) == 0, r.IntN(2) == 0
 	m := method{pitch: r.within(2, 3.2), sigma: r.within(0.001, 0.003), seed: seed}
+	if s.wavy {
+		m.pitch = 2 // the eye sees that such a roof needs more shots
+	}
 	if !f.corner && r.IntN(2) == 0 {
 		m.inset = r.within(0.03, 0.1)
 	}
@@ -254,7 +257,7 @@ func randomTerrace(r *draw, faults int) *site {
 	if faults == 0 {
 		return randomBays(r, 0)
 	}
-	s := level(r.within(9, 16), r.within(8, 13), r.within(0.009, 0.013))
+	s := level(r.within(11, 18), r.within(9, 14), r.within(2*standard.Defaults().PondDepth, 0.018))
 	if faults < 2 {
 		s.faults = s.faults[:1]
 		s.overflow("OD-1", orb.Point{s.outlets[0].at[0] + 1, s.outlets[0].at[1]}, 0)

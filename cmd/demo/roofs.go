@@ -79,7 +79,7 @@ func hall() *Roof {
 
 // terrace was built level, with one drain and no overflow.
 func terrace() *Roof {
-	s := level(14, 11, 0.011)
+	s := level(14, 11, 0.015)
 	s.stem, s.name, s.building, s.base = "terrace", "fourth floor terrace", "offices", 16.3
 	return surveyed(s, method{pitch: 1.6, sigma: 0.001, seed: 6}, format{origin: orb.Point{-30.01, 12.01}, turn: -0.5, points: "header"})
 }

@@ -23,6 +23,7 @@ type site struct {
 	base    float64 // elevation of relief 0 above the site datum [m]
 
 	shots  []orb.Point // where a surveyor would hold the rod beyond rows, folds and walls
+	wavy   bool        // the surface wanders everywhere
 	keep   []orb.Ring  // where rows leave off: everything of note there is shot on purpose
 	faults []Fault
 }
