@@ -104,7 +104,7 @@ func TestSentences(t *testing.T) {
 	d.notes.say = append(d.notes.say, "Last.")
 	got := d.sentences()
 	if len(got) != 3 || !strings.HasSuffix(got[0], ": PA, PB, PC, PD, PE and 25 more.") || !strings.HasPrefix(got[0], "30 spots") ||
-		got[1] != "breaklines cross at 1 place; they share a point there." || got[2] != "Last." {
+		got[1] != "Breaklines cross at 1 place; they share a point there." || got[2] != "Last." {
 		t.Errorf("%q", got)
 	}
 }

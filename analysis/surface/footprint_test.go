@@ -105,7 +105,7 @@ func TestOverlappingFootprints(t *testing.T) {
 	if a, c := footprint(s, &s.Outlets[0]), footprint(s, &s.Outlets[2]); a >= c+1e-4 || all >= 3*full || a == 0 {
 		t.Errorf("footprints %.6f, %.6f, together %.6f", a, c, all)
 	}
-	if len(s.Outlets[3].Facets) != 0 || !says(s, "footprint of 1 outlet lies wholly", "O4") {
+	if len(s.Outlets[3].Facets) != 0 || !says(s, "The footprint of 1 outlet lies wholly", "O4") {
 		t.Errorf("hidden footprint has %d facets; warnings %q", len(s.Outlets[3].Facets), s.Warnings)
 	}
 }

@@ -39,7 +39,7 @@ var wording = [noteKinds][2]string{
 	noteInCurb:           {"1 spot inside a curb was left out", "%d spots inside a curb were left out"},
 	noteCurbOutside:      {"1 curb outside the outline has no effect", "%d curbs outside the outline have no effect"},
 	noteBreaklineSnapped: {"1 breakline point near the outline, a curb or another breakline was moved onto it", "%d breakline points near the outline, a curb or another breakline were moved onto it"},
-	noteCrossed:          {"breaklines cross at 1 place; they share a point there", "breaklines cross at %d places; they share a point at each"},
+	noteCrossed:          {"Breaklines cross at 1 place; they share a point there", "Breaklines cross at %d places; they share a point at each"},
 	noteAssumedEnd:       {"1 breakline point without an elevation lies beyond those that have one; it was given that of a plane through the nearest spots", "%d breakline points without an elevation lie beyond those that have one; they were given that of a plane through the nearest spots"},
 	noteAssumedCorner:    {"1 outline corner has no elevation; it was given that of a plane through the nearest spots, and the area round it is assumed", "%d outline corners have no elevation; they were given that of a plane through the nearest spots, and the area round them is assumed"},
 	noteAssumedFoot:      {"1 point of the outline opposite a spot was given the elevation of a plane through the nearest spots", "%d points of the outline opposite spots were given the elevation of a plane through the nearest spots"},
@@ -47,7 +47,7 @@ var wording = [noteKinds][2]string{
 	noteLevelled:         {"1 end of a breakline on the outline was given the outline's elevation", "%d ends of breaklines on the outline were given the outline's elevation"},
 	noteTurned:           {"1 level facet between points of one breakline was removed by turning an edge", "%d level facets between points of one breakline were removed by turning an edge"},
 	noteScupper:          {"1 scupper was moved onto the outline", "%d scuppers were moved onto the outline"},
-	noteShared:           {"the footprint of 1 outlet lies wholly in that of another", "the footprints of %d outlets lie wholly in those of others"},
+	noteShared:           {"The footprint of 1 outlet lies wholly in that of another", "The footprints of %d outlets lie wholly in those of others"},
 }
 
 // How many ids a sentence names, and how many of what was left out.
