@@ -27,6 +27,9 @@ func (r *Roof) table() []byte {
 	for i, k := range s.curbs {
 		for j, p := range k {
 			code := fmt.Sprintf("CURB %d", i+1)
+			if j == 0 {
+				code += " label=" + s.site.curbs[i].label
+			}
 			if j == len(k)-1 {
 				code += " close"
 			}
@@ -59,7 +62,7 @@ func (r *Roof) table() []byte {
 // code is the code of outlet i.
 func (r *Roof) code(i int) string {
 	o := r.survey.site.outlets[i]
-	size := strings.ReplaceAll(r.format.span(o.size), " ", "")
+	size := strings.ReplaceAll(r.format.span(o.size), " ", "") + " label=" + o.label
 	switch {
 	case o.overflow && o.kind == "scupper":
 		return "OVERFLOW w=" + size

@@ -15,7 +15,7 @@ func Roofs() []*Roof {
 // library is a walled roof of four bays, each with a drain and an overflow drain; three were made wrong.
 func library() *Roof {
 	b := fourWay(2, 2, 12, 10, 0.0208)
-	b.stem, b.name, b.building, b.base = "library", "main roof", "library", 31.4
+	b.stem, b.name, b.building, b.base = "library", "library", "town library", 31.4
 	b.overflows()
 	b.outletHigh(0, 0.028)
 	b.collar(1, 0.030, b.slope)
@@ -30,7 +30,7 @@ func depot() *Roof {
 	const slope = 0.025
 	good, flat := math.Atan(0.75), math.Asin(0.0052/slope)
 	w := scupperWall(36, 14, slope, []float64{6, 16, 30}, []float64{good, good, flat, good})
-	w.stem, w.name, w.building, w.base = "depot", "vehicle hall", "depot", 27.1
+	w.stem, w.name, w.building, w.base = "depot", "depot", "vehicle depot", 27.1
 	w.overflows()
 	w.flatCricket(1)
 	w.outletHigh(0, 0.025)
@@ -41,7 +41,7 @@ func depot() *Roof {
 // workshop falls to a gutter whose edge was left high, round three units of which one has no cricket.
 func workshop() *Roof {
 	s := oneWay(24, 15, 0.024, "gutter")
-	s.stem, s.name, s.building, s.base = "workshop", "north shed", "workshop", 12.6
+	s.stem, s.name, s.building, s.base = "workshop", "workshop", "joinery", 12.6
 	s.unit("AH-1", orb.Point{4, 6}, 2.4, 1.6)
 	s.unit("AH-2", orb.Point{16.5, 8.5}, 2, 1.4)
 	s.sunkUnit("AH-3", orb.Point{10, 7}, 2.8, 1.8, 0.030)
@@ -53,7 +53,7 @@ func workshop() *Roof {
 // schoolWing is L-shaped: two troughs that meet, each with its scupper, and units all over.
 func schoolWing() *Roof {
 	t := valleyRoof(26, 12, 0.025, 0.016)
-	t.stem, t.name, t.building, t.base = "school-wing", "wing B", "school", 8.2
+	t.stem, t.name, t.building, t.base = "school-wing", "school wing", "school", 8.2
 	t.unitInValley("RTU-2", 17, 2.2, 0.026)
 	t.sag(7, 11, 0.022)
 	t.valley()
@@ -68,7 +68,7 @@ func schoolWing() *Roof {
 // hall falls to free edges over joists between which the deck sags in three places.
 func hall() *Roof {
 	s := oneWay(27, 16, 0.018, "free")
-	s.stem, s.name, s.building, s.base = "hall", "sports hall", "hall", 9.5
+	s.stem, s.name, s.building, s.base = "hall", "hall", "sports centre", 9.5
 	down := orb.Point{0, -1}
 	s.dish(orb.Point{5, 5}, down, 2.6, 0.022, s.slope)
 	s.dish(orb.Point{13, 5}, down, 2.6, 0.030, s.slope)
@@ -80,14 +80,14 @@ func hall() *Roof {
 // terrace was built level, with one drain and no overflow.
 func terrace() *Roof {
 	s := level(14, 11, 0.015)
-	s.stem, s.name, s.building, s.base = "terrace", "fourth floor terrace", "offices", 16.3
+	s.stem, s.name, s.building, s.base = "terrace", "terrace", "offices", 16.3
 	return surveyed(s, method{pitch: 1.6, sigma: 0.001, seed: 6}, format{origin: orb.Point{-30.01, 12.01}, turn: -0.5, points: "header"})
 }
 
 // archive falls to a gutter; it steps on a line and one span kept its camber.
 func archive() *Roof {
 	s := oneWay(18, 22, 0.016, "gutter")
-	s.stem, s.name, s.building, s.base = "archive", "stack roof", "archive", 21.7
+	s.stem, s.name, s.building, s.base = "archive", "archive", "records office", 21.7
 	s.step(5, 0.022)
 	s.camber(10, 7, 1, 0.022)
 	return surveyed(s.site, method{pitch: 2.6, sigma: 0.002, seed: 7},
@@ -97,7 +97,7 @@ func archive() *Roof {
 // pavilion has nothing wrong.
 func pavilion() *Roof {
 	b := fourWay(2, 1, 9, 9, 0.0208)
-	b.stem, b.name, b.building, b.base = "pavilion", "roof", "pavilion", 4.5
+	b.stem, b.name, b.building, b.base = "pavilion", "pavilion", "park", 4.5
 	b.overflows()
 	return surveyed(b.site, method{pitch: 2.1, sigma: 0.002, seed: 8, inset: 0.05},
 		format{units: "ft", origin: orb.Point{300, 700}, turn: 0.8, points: "bare"})

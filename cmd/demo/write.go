@@ -105,6 +105,6 @@ Each was surveyed by a program, with errors of 1 to 3 mm, and most were built wr
 		}
 		fmt.Fprintf(&b, "| `runnel check %s -o out` | %s | %d | %s | %s |\n", strings.Join(names, " "), r.Title(), r.Spots(), r.format.unitName(), strings.Join(kinds, ", "))
 	}
-	b.WriteString("\nAll of them at once: `runnel campus . -o out`. Then open out/<stem>.geojson (or .local.geojson) in a map viewer.\n")
+	b.WriteString("\nAll of them at once: `runnel campus . -o out`. A check leaves\nout/<roof>.geojson (.local.geojson for a site grid) to open in a map viewer, and out/<roof>.json.\n")
 	return b.Bytes()
 }
