@@ -28,7 +28,7 @@ func (m *model) basinOf(st *site) basin {
 	if b.plane, ok = fitPlane(samples); !ok {
 		return b
 	}
-	b.planeSlope = math.Hypot(b.plane.gx, b.plane.gy)
+	b.planeSlope = norm(b.plane.gx, b.plane.gy)
 	if b.bend, ok = fitBend(samples); !ok {
 		return b
 	}
@@ -36,7 +36,7 @@ func (m *model) basinOf(st *site) basin {
 	b.big, b.small, b.axis = eigen(b.bend.xx, b.bend.xy, b.bend.yy)
 	if b.plane.rms > 0 {
 		k := b.bend.rms / b.plane.rms
-		b.explained = 1 - k*k
+		b.explained = 1 - float64(k*k)
 	}
 	return b
 }
@@ -51,7 +51,7 @@ const wideReach = 2
 // typicalSlope returns the median slope of facets by area.
 func (m *model) typicalSlope(facets []int32) float64 {
 	sorted := slices.Clone(facets)
-	steep := func(f int32) float64 { return math.Hypot(m.t.DX[f], m.t.DY[f]) }
+	steep := func(f int32) float64 { return norm(m.t.DX[f], m.t.DY[f]) }
 	slices.SortFunc(sorted, func(a, b int32) int { return cmp.Or(cmp.Compare(steep(a), steep(b)), cmp.Compare(a, b)) })
 	total := 0.0
 	for _, f := range sorted {
@@ -111,7 +111,7 @@ func (m *model) beside(st *site, f int32, reach float64) bool {
 	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
 	x := (t.X[a]+t.X[b]+t.X[c])/3 - st.centre[0]
 	y := (t.Y[a]+t.Y[b]+t.Y[c])/3 - st.centre[1]
-	u := math.Abs(x*st.axis[0] + y*st.axis[1])
-	v := math.Abs(y*st.axis[0] - x*st.axis[1])
+	u := math.Abs(float64(x*st.axis[0]) + float64(y*st.axis[1]))
+	v := math.Abs(float64(y*st.axis[0]) - float64(x*st.axis[1]))
 	return u <= st.long/2+reach && v <= st.wide/2+reach
 }

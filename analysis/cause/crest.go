@@ -82,7 +82,7 @@ func (m *model) stand(st *site) (x, y, z float64) {
 	top := math.Inf(-1)
 	for k := -5; k <= 5; k++ {
 		d := float64(k) * riseStep
-		px, py := t.X[lip]-wall[1]*crestClear+wall[0]*d, t.Y[lip]+wall[0]*crestClear+wall[1]*d
+		px, py := t.X[lip]-float64(wall[1]*crestClear)+float64(wall[0]*d), t.Y[lip]+float64(wall[0]*crestClear)+float64(wall[1]*d)
 		if h, ok := m.probe.height(px, py); ok && h > top {
 			x, y, z, top = px, py, h, h
 		}
@@ -97,7 +97,7 @@ func (m *model) bypassed(st *site) (x, y, z float64, ok bool) {
 	end := w.v[m.below(w)]
 	ax, ay := m.t.X[st.deep], m.t.Y[st.deep]
 	dx, dy := m.t.X[end]-ax, m.t.Y[end]-ay
-	n := int(math.Min(math.Hypot(dx, dy), 2*crestReach) / riseStep)
+	n := int(math.Min(norm(dx, dy), 2*crestReach) / riseStep)
 	m.probe.start(st.deep)
 	z = m.t.Z[w.v[w.lip]] + math.Max((m.t.Z[w.v[w.lip]]-st.low)/3, 2*m.noise)
 	for k := 1; k < n; k++ {
@@ -124,7 +124,7 @@ func (m *model) bypassed(st *site) (x, y, z float64, ok bool) {
 func (m *model) humpShare(st *site, c crest) float64 {
 	m.probe.start(st.way.v[st.way.lip])
 	read := func(k float64) (float64, bool) {
-		return m.probe.height(c.x-k*c.rise*c.across[0], c.y-k*c.rise*c.across[1])
+		return m.probe.height(c.x-float64(k*c.rise*c.across[0]), c.y-float64(k*c.rise*c.across[1]))
 	}
 	above, zAbove, okA := first(read, 5, 4, 3.5, 3, 2.5, 2, 1.5)
 	most := 1.0
@@ -165,18 +165,18 @@ func (m *model) steepest(st *site, c *crest) (rise float64, across [2]float64) {
 	lip := w.v[w.lip]
 	x, y, z := c.x, c.y, c.z
 	rise = math.Inf(1)
-	for k := range 48 {
-		sin, cos := math.Sincos(float64(k) * math.Pi / 24)
+	for k := range turns {
+		u := direction(k)
 		m.probe.start(lip)
 		share := 0
 		for d := riseStep; d <= crestReach && d < rise && share < len(riseShares); d += riseStep {
-			h, ok := m.probe.height(x-cos*d, y-sin*d)
+			h, ok := m.probe.height(x-float64(u[0]*d), y-float64(u[1]*d))
 			if !ok {
 				break
 			}
 			for share < len(riseShares) && z-h >= riseShares[share]*(z-st.low) && m.inPond(m.probe.at, st.index) {
 				if r := d / riseShares[share]; r < rise {
-					rise, across = r, [2]float64{cos, sin}
+					rise, across = r, u
 				}
 				share++
 			}
@@ -213,9 +213,8 @@ func (m *model) heading(w *way) [2]float64 {
 func (m *model) turn(x, y float64, heading [2]float64, foot float64) (across [2]float64, hump float64) {
 	across = heading
 	best := math.Inf(-1)
-	for k := range 13 {
-		sin, cos := math.Sincos(float64(k-6) * math.Pi / 36)
-		n := [2]float64{heading[0]*cos - heading[1]*sin, heading[0]*sin + heading[1]*cos}
+	for k := -4; k <= 4; k++ {
+		n := turned(heading, k)
 		middle, ok := m.standsOut(x, y, n, foot)
 		if !ok {
 			continue
@@ -223,7 +222,7 @@ func (m *model) turn(x, y float64, heading [2]float64, foot float64) (across [2]
 		sum := 0.0
 		for _, j := range [6]float64{-3, -2, -1, 1, 2, 3} {
 			d := j * crestStep
-			if h, ok := m.standsOut(x-n[1]*d, y+n[0]*d, n, foot); ok {
+			if h, ok := m.standsOut(x-float64(n[1]*d), y+float64(n[0]*d), n, foot); ok {
 				sum += math.Min(h, middle)
 			}
 		}
@@ -240,8 +239,8 @@ func (m *model) standsOut(x, y float64, n [2]float64, foot float64) (float64, bo
 	if !ok {
 		return 0, false
 	}
-	a, okA := m.probe.height(x-n[0]*foot, y-n[1]*foot)
-	b, okB := m.probe.height(x+n[0]*foot, y+n[1]*foot)
+	a, okA := m.probe.height(x-float64(n[0]*foot), y-float64(n[1]*foot))
+	b, okB := m.probe.height(x+float64(n[0]*foot), y+float64(n[1]*foot))
 	switch {
 	case okA && okB:
 		return top - (a+b)/2, true
@@ -257,7 +256,7 @@ func (m *model) follow(along [2]float64, c crest, foot float64) float64 {
 	for d := crestStep; d <= crestReach; d += crestStep {
 		high := math.Inf(-1)
 		for _, bow := range [3]float64{0, -crestBow, crestBow} {
-			h, ok := m.standsOut(c.x+along[0]*d+c.across[0]*bow, c.y+along[1]*d+c.across[1]*bow, c.across, foot)
+			h, ok := m.standsOut(c.x+float64(along[0]*d)+float64(c.across[0]*bow), c.y+float64(along[1]*d)+float64(c.across[1]*bow), c.across, foot)
 			if ok {
 				high = math.Max(high, h)
 			}
@@ -283,17 +282,17 @@ func (m *model) carried(c crest, side, foot float64) (float64, bool) {
 func (m *model) fitted(x, y float64, n [2]float64, foot, field float64) (float64, bool) {
 	var s, z, ss, sz, count float64
 	for j := -2; j <= 2; j++ {
-		px, py := x-n[1]*float64(j)*crestStep, y+n[0]*float64(j)*crestStep
+		px, py := x-float64(n[1]*float64(j)*crestStep), y+float64(n[0]*float64(j)*crestStep)
 		for k := range 9 {
 			d := foot + field*float64(k)/8
-			if h, ok := m.probe.height(px+n[0]*d, py+n[1]*d); ok {
-				s, z, ss, sz, count = s+d, z+h, ss+d*d, sz+d*h, count+1
+			if h, ok := m.probe.height(px+float64(n[0]*d), py+float64(n[1]*d)); ok {
+				s, z, ss, sz, count = s+d, z+h, ss+float64(d*d), sz+float64(d*h), count+1
 			}
 		}
 	}
-	det := count*ss - s*s
+	det := float64(count*ss) - float64(s*s)
 	if count < 30 || det <= 0 {
 		return 0, false
 	}
-	return (ss*z - s*sz) / det, true
+	return (float64(ss*z) - float64(s*sz)) / det, true
 }

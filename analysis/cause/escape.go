@@ -154,7 +154,7 @@ func under(z [3]float64, h, a float64) (area, volume float64) {
 		area = a * (h - p) / (q - p) * ((h - p) / (r - p))
 		return area, area * (h - p) / 3
 	default:
-		tip := a * (r - h) / (r - p) * ((r - h) / (r - q))
+		tip := float64(a * (r - h) / (r - p) * ((r - h) / (r - q)))
 		return a - tip, float64(a*(h-(p+q+r)/3)) + float64(tip*(r-h)/3)
 	}
 }

@@ -14,7 +14,7 @@ type bend struct {
 }
 
 func (b *bend) at(x, y float64) float64 {
-	return b.c + b.gx*x + b.gy*y + (b.xx*x*x+2*b.xy*x*y+b.yy*y*y)/2
+	return b.c + float64(b.gx*x) + float64(b.gy*y) + (float64(b.xx*x*x)+float64(2*b.xy*x*y)+float64(b.yy*y*y))/2
 }
 
 // fitPlane fits a plane; false when the samples do not span one.
@@ -33,9 +33,9 @@ func fit(s []sample, terms int) (bend, bool) {
 		row := [7]float64{1, p.x, p.y, p.x * p.x / 2, p.x * p.y, p.y * p.y / 2, p.z}
 		for i := range terms {
 			for j := range terms {
-				a[i][j] += p.w * row[i] * row[j]
+				a[i][j] += float64(p.w * row[i] * row[j])
 			}
-			a[i][6] += p.w * row[i] * row[6]
+			a[i][6] += float64(p.w * row[i] * row[6])
 		}
 	}
 	u, ok := solve(&a, terms)
@@ -46,7 +46,7 @@ func fit(s []sample, terms int) (bend, bool) {
 	sum, weight := 0.0, 0.0
 	for _, p := range s {
 		r := p.z - b.at(p.x, p.y)
-		sum += p.w * r * r
+		sum += float64(p.w * r * r)
 		weight += p.w
 	}
 	b.rms = math.Sqrt(sum / weight)
@@ -77,14 +77,14 @@ func solve(a *[6][7]float64, n int) (u [6]float64, ok bool) {
 		for r := i + 1; r < n; r++ {
 			k := a[r][i] / a[i][i]
 			for c := i; c < 7; c++ {
-				a[r][c] -= k * a[i][c]
+				a[r][c] -= float64(k * a[i][c])
 			}
 		}
 	}
 	for i := n - 1; i >= 0; i-- {
 		u[i] = a[i][6]
 		for c := i + 1; c < n; c++ {
-			u[i] -= a[i][c] * u[c]
+			u[i] -= float64(a[i][c] * u[c])
 		}
 		u[i] /= a[i][i]
 	}

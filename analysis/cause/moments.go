@@ -16,20 +16,20 @@ type moments struct {
 // triangle adds a triangle. Source: the second moments of a triangle about its centroid are area/12
 // times the sum over its corners of the products of their offsets from it (by integration).
 func (m *moments) triangle(a, b, c orb.Point) {
-	area := math.Abs((b[0]-a[0])*(c[1]-a[1])-(b[1]-a[1])*(c[0]-a[0])) / 2
+	area := math.Abs(float64((b[0]-a[0])*(c[1]-a[1]))-float64((b[1]-a[1])*(c[0]-a[0]))) / 2
 	cx := (a[0]+b[0]+c[0])/3 - m.origin[0]
 	cy := (a[1]+b[1]+c[1])/3 - m.origin[1]
 	m.area += area
-	m.x += area * cx
-	m.y += area * cy
-	m.xx += area * cx * cx
-	m.xy += area * cx * cy
-	m.yy += area * cy * cy
+	m.x += float64(area * cx)
+	m.y += float64(area * cy)
+	m.xx += float64(area * cx * cx)
+	m.xy += float64(area * cx * cy)
+	m.yy += float64(area * cy * cy)
 	for _, p := range [3]orb.Point{a, b, c} {
 		dx, dy := p[0]-m.origin[0]-cx, p[1]-m.origin[1]-cy
-		m.xx += area / 12 * dx * dx
-		m.xy += area / 12 * dx * dy
-		m.yy += area / 12 * dy * dy
+		m.xx += float64(area / 12 * dx * dx)
+		m.xy += float64(area / 12 * dx * dy)
+		m.yy += float64(area / 12 * dy * dy)
 	}
 }
 
@@ -40,9 +40,9 @@ func (m *moments) rectangle() (centre orb.Point, axis [2]float64, long, wide flo
 		return m.origin, [2]float64{1, 0}, 0, 0
 	}
 	cx, cy := m.x/m.area, m.y/m.area
-	xx := m.xx/m.area - cx*cx
-	xy := m.xy/m.area - cx*cy
-	yy := m.yy/m.area - cy*cy
+	xx := m.xx/m.area - float64(cx*cx)
+	xy := m.xy/m.area - float64(cx*cy)
+	yy := m.yy/m.area - float64(cy*cy)
 	big, small, axis := eigen(xx, xy, yy)
 	return orb.Point{m.origin[0] + cx, m.origin[1] + cy}, axis,
 		math.Sqrt(12 * math.Max(big, 0)), math.Sqrt(12 * math.Max(small, 0))
@@ -52,7 +52,7 @@ func (m *moments) rectangle() (centre orb.Point, axis [2]float64, long, wide flo
 // eigenvector of the greater.
 func eigen(xx, xy, yy float64) (big, small float64, axis [2]float64) {
 	mean, half := (xx+yy)/2, (xx-yy)/2
-	r := math.Hypot(half, xy)
+	r := norm(half, xy)
 	big, small = mean+r, mean-r
 	switch {
 	case r == 0:
@@ -67,11 +67,11 @@ func eigen(xx, xy, yy float64) (big, small float64, axis [2]float64) {
 
 // unit returns v at length 1, and v itself where it is null.
 func unit(v [2]float64) [2]float64 {
-	l := math.Hypot(v[0], v[1])
+	l := norm(v[0], v[1])
 	if l == 0 {
 		return v
 	}
 	return [2]float64{v[0] / l, v[1] / l}
 }
 
-func dot(a, b [2]float64) float64 { return a[0]*b[0] + a[1]*b[1] }
+func dot(a, b [2]float64) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }

@@ -28,7 +28,7 @@ func dish(v *view) (Candidate, bool) {
 	}
 	out := Candidate{
 		Kind: finding.Dish,
-		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + 0.4*bowl) * (0.3 + 0.7*free) * roofHolds *
+		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + float64(0.4*bowl)) * (0.3 + float64(0.7*free)) * roofHolds *
 			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
 			finding.MM("sag below a plane", v.sag()), finding.Metres("length", v.long), finding.Metres("width", v.wide),
@@ -51,7 +51,7 @@ func (v *view) lipAtOutlet() bool {
 func (v *view) sag() float64 {
 	b := &v.basin
 	x, y := v.t.X[v.deep]-v.centre[0], v.t.Y[v.deep]-v.centre[1]
-	return math.Max(0, b.plane.c+b.plane.gx*x+b.plane.gy*y-v.low)
+	return math.Max(0, b.plane.c+float64(b.plane.gx*x)+float64(b.plane.gy*y)-v.low)
 }
 
 // heldClose reports whether the outlet that holds the water stands in its deep part.
@@ -83,7 +83,7 @@ func camber(v *view) (Candidate, bool) {
 	if !back.ok {
 		return Candidate{}, false
 	}
-	across := math.Abs(v.axis[0]*n[1] - v.axis[1]*n[0]) // 1 where the pond lies square to its way out
+	across := math.Abs(float64(v.axis[0]*n[1]) - float64(v.axis[1]*n[0])) // 1 where the pond lies square to its way out
 	out := Candidate{
 		Kind: finding.Camber,
 		Score: 0.9 * ramp(back.arched, 0.25, 0.6) * ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 3) * ramp(across, 0.6, 0.85) *
@@ -134,10 +134,10 @@ func (v *view) archOver(n [2]float64, before, beyond float64) arch {
 	span := before + beyond
 	line := make([]sample, 0, 33)
 	v.probe.start(v.way.v[v.way.lip])
-	x0, y0 := c.x-n[0]*before, c.y-n[1]*before
+	x0, y0 := c.x-float64(n[0]*before), c.y-float64(n[1]*before)
 	for k := range 33 {
 		d := span * float64(k) / 32
-		if h, ok := v.probe.height(x0+n[0]*d, y0+n[1]*d); ok {
+		if h, ok := v.probe.height(x0+float64(n[0]*d), y0+float64(n[1]*d)); ok {
 			line = append(line, sample{x: d, z: h, w: 1})
 		}
 	}
@@ -148,7 +148,7 @@ func (v *view) archOver(n [2]float64, before, beyond float64) arch {
 	a := arch{ok: true, span: span, height: -q.xx * span * span / 8}
 	if s > 0 && q.xx < 0 {
 		k := q.rms / s
-		a.arched = 1 - k*k
+		a.arched = 1 - float64(k*k)
 	}
 	return a
 }
@@ -160,8 +160,8 @@ func (v *view) toTrough(n [2]float64) float64 {
 	v.probe.start(v.way.v[v.way.lip])
 	least, at := c.z, 0.0
 	for d := 2 * riseStep; d <= crestReach; d += 2 * riseStep {
-		h, ok := v.probe.height(c.x-n[0]*d, c.y-n[1]*d)
-		if !ok || h > least+2*v.noise {
+		h, ok := v.probe.height(c.x-float64(n[0]*d), c.y-float64(n[1]*d))
+		if !ok || h > least+float64(2*v.noise) {
 			break
 		}
 		if h < least {

@@ -98,7 +98,7 @@ func (v *view) upFromCurb() float64 {
 	in := v.shore.curbIn
 	for _, k := range [3]float64{1, 0.6, 0.3} {
 		d := k * (v.wide + v.scale)
-		if h, ok := v.probe.height(v.t.X[v.deep]-in[0]*d, v.t.Y[v.deep]-in[1]*d); ok {
+		if h, ok := v.probe.height(v.t.X[v.deep]-float64(in[0]*d), v.t.Y[v.deep]-float64(in[1]*d)); ok {
 			return h - v.low
 		}
 	}

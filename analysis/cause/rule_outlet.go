@@ -17,9 +17,9 @@ func (v *view) ring(o int32, radius float64) (mean float64, ok bool) {
 	out := &v.s.Outlets[o]
 	v.probe.start(out.Vertices[0])
 	n := 0
-	for k := range 24 {
-		sin, cos := math.Sincos(2 * math.Pi * float64(k) / 24)
-		if h, inside := v.probe.height(out.Plan[0]+radius*cos, out.Plan[1]+radius*sin); inside {
+	for k := range turns / 2 {
+		u := direction(2 * k)
+		if h, inside := v.probe.height(out.Plan[0]+float64(radius*u[0]), out.Plan[1]+float64(radius*u[1])); inside {
 			n++
 			mean += h
 		}
@@ -84,7 +84,7 @@ func outletOnHigh(v *view) (Candidate, bool) {
 	}
 	rise := top - v.low
 	hold := math.Max(0, v.p.Level-math.Max(top, out.Invert)) / v.depth // water above the outlet's ground is held by something else
-	far := math.Hypot(v.t.X[v.deep]-out.Plan[0], v.t.Y[v.deep]-out.Plan[1])
+	far := norm(v.t.X[v.deep]-out.Plan[0], v.t.Y[v.deep]-out.Plan[1])
 	c := Candidate{
 		Kind: finding.OutletOnHigh,
 		Score: 0.95 * ramp(away, 0.3, 0.6) * ramp(rise/v.depth, 0.3, 0.8) * v.resolved(rise) *
@@ -111,11 +111,11 @@ func (v *view) fallsAway(o int32) (share, top float64) {
 	}
 	top = sum / float64(len(out.Vertices))
 	n, down := 0, 0
-	for k := range 16 {
-		sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / 16)
+	for k := range turns / 2 {
+		u := direction(2*k + 1)
 		low, inside := math.Inf(1), false
 		for _, r := range [2]float64{rings[2], 2 * rings[2]} {
-			if h, ok := v.probe.height(out.Plan[0]+r*cos, out.Plan[1]+r*sin); ok {
+			if h, ok := v.probe.height(out.Plan[0]+float64(r*u[0]), out.Plan[1]+float64(r*u[1])); ok {
 				low, inside = math.Min(low, h), true
 			}
 		}

@@ -20,10 +20,10 @@ func riseBefore(v *view) (Candidate, bool) {
 		return Candidate{}, false
 	}
 	beyond := v.fallBeyond()
-	near := 0.6 + 0.4*ramp(gap, 12, 3)
+	near := 0.6 + float64(0.4*ramp(gap, 12, 3))
 	score := 0.9 * ramp(c.rise, longRise, shortRise) * ramp(beyond/v.depth, 0, 0.5) * near * v.resolved(v.depth)
 	score *= ramp(c.hump, 0.25, 0.5)
-	score *= 1 - 0.5*v.straightDam()
+	score *= 1 - float64(0.5*v.straightDam())
 	out := Candidate{
 		Kind: finding.RiseBefore, Score: score,
 		Facts: []finding.Quantity{
@@ -104,7 +104,7 @@ func (v *view) backFrom(out *surface.Outlet) float64 {
 		p, q := [2]float64{v.t.X[a], v.t.Y[a]}, [2]float64{v.t.X[b], v.t.Y[b]}
 		if out.Type == roof.Scupper { // the wall goes on beyond the scupper
 			along := unit([2]float64{q[0] - p[0], q[1] - p[1]})
-			best = math.Min(best, math.Abs((v.t.X[v.deep]-p[0])*along[1]-(v.t.Y[v.deep]-p[1])*along[0]))
+			best = math.Min(best, math.Abs(float64((v.t.X[v.deep]-p[0])*along[1])-float64((v.t.Y[v.deep]-p[1])*along[0])))
 			continue
 		}
 		d, _ := apart(v.t.X[v.deep], v.t.Y[v.deep], p, q)
@@ -130,9 +130,9 @@ func (v *view) wallRises(out *surface.Outlet) float64 {
 		if math.Abs(d) < rings[1] { // the scupper's own foot
 			continue
 		}
-		x, y := out.Plan[0]+along[0]*d, out.Plan[1]+along[1]*d
-		wall, okW := v.probe.height(x+in[0]*0.02, y+in[1]*0.02)
-		field, okF := v.probe.height(x+in[0]*shortRise, y+in[1]*shortRise)
+		x, y := out.Plan[0]+float64(along[0]*d), out.Plan[1]+float64(along[1]*d)
+		wall, okW := v.probe.height(x+float64(in[0]*0.02), y+float64(in[1]*0.02))
+		field, okF := v.probe.height(x+float64(in[0]*shortRise), y+float64(in[1]*shortRise))
 		if !okW || !okF {
 			continue
 		}

@@ -42,7 +42,7 @@ func (m *model) valleyOf(st *site) wetValley {
 		if d < near {
 			near = d
 			za, zb := m.t.Z[l.Vertices[i-1]], m.t.Z[l.Vertices[i]]
-			best.beside = math.Max(0, st.p.Level-za-k*(zb-za))
+			best.beside = math.Max(0, st.p.Level-za-float64(k*(zb-za)))
 		}
 	}
 	return best
@@ -62,7 +62,7 @@ func (m *model) wetLength(l *slope.Line, st *site) float64 {
 	for i := 1; i < len(l.Vertices); i++ {
 		a, b := l.Vertices[i-1], l.Vertices[i]
 		if m.ps.Of[a] == st.index || m.ps.Of[b] == st.index {
-			sum += wetPart(m.t.Z[a], m.t.Z[b], st.p.Level) * math.Hypot(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a])
+			sum += float64(wetPart(m.t.Z[a], m.t.Z[b], st.p.Level) * norm(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a]))
 		}
 	}
 	return sum
@@ -72,10 +72,10 @@ func (m *model) wetLength(l *slope.Line, st *site) float64 {
 func apart(x, y float64, p, q [2]float64) (d, k float64) {
 	ux, uy := q[0]-p[0], q[1]-p[1]
 	vx, vy := x-p[0], y-p[1]
-	if l := ux*ux + uy*uy; l > 0 {
-		k = math.Min(1, math.Max(0, (vx*ux+vy*uy)/l))
+	if l := float64(ux*ux) + float64(uy*uy); l > 0 {
+		k = math.Min(1, math.Max(0, (float64(vx*ux)+float64(vy*uy))/l))
 	}
-	return math.Hypot(vx-k*ux, vy-k*uy), k
+	return norm(vx-float64(k*ux), vy-float64(k*uy)), k
 }
 
 // alongValley says how far the pond is a stretch of its valley that does not run: it lies along the line,
@@ -106,7 +106,7 @@ func valleyFlat(v *view) (Candidate, bool) {
 	}
 	flat := ramp(l.Slope, 2*v.c.MinValleySlope, v.c.MinValleySlope)
 	back := ramp(l.BackFall/v.depth, 0.3, 0.8)
-	long := 0.4 + 0.6*ramp(v.crest.rise, shortRise, longRise)
+	long := 0.4 + float64(0.6*ramp(v.crest.rise, shortRise, longRise))
 	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
 		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5)
 	}

@@ -1,8 +1,6 @@
 package cause
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/ponding"
@@ -117,8 +115,8 @@ func (m *model) touch(st *site, e int32) {
 	a, b := t.V[e], t.V[surface.Next(e)]
 	dx, dy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
 	part := wetPart(t.Z[a], t.Z[b], st.p.Level)
-	length := part * math.Hypot(dx, dy)
-	in := [2]float64{dy * part, -dx * part} // outward of a counter-clockwise facet
+	length := float64(part * norm(dx, dy))
+	in := [2]float64{float64(dy * part), float64(-dx * part)} // outward of a counter-clockwise facet
 	switch {
 	case t.Flag[e]&surface.CurbEdge != 0:
 		st.shore.curb += length

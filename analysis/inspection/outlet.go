@@ -214,7 +214,7 @@ func (in *inspector) anywhere() orb.Point {
 	n := float64(len(t.X))
 	best, at := math.Inf(1), orb.Point{}
 	for v := range t.X {
-		if d := math.Hypot(t.X[v]-sx/n, t.Y[v]-sy/n); d < best {
+		if d := norm(t.X[v]-sx/n, t.Y[v]-sy/n); d < best {
 			best, at = d, orb.Point{t.X[v], t.Y[v]}
 		}
 	}

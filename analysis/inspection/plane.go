@@ -66,7 +66,7 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	var worst *slope.Plane
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if p.Area < leastArea || p.Slope+2*p.Error() >= in.Criteria.MinSlopeNew || p.Spots < fewSpots || in.width(p) < thinnest || p.BelowMin && p.Resolved {
+		if p.Area < leastArea || p.Slope+float64(2*p.Error()) >= in.Criteria.MinSlopeNew || p.Spots < fewSpots || in.width(p) < thinnest || p.BelowMin && p.Resolved {
 			continue
 		}
 		area += p.Area
@@ -154,7 +154,7 @@ func (in *inspector) crest(i int) bool {
 			}
 			a, b := t.V[e], t.V[surface.Next(e)]
 			ux, uy := t.X[b]-t.X[a], t.Y[b]-t.Y[a] // the outward normal is (uy, -ux)
-			border += math.Hypot(ux, uy)
+			border += norm(ux, uy)
 			if g >= 0 {
 				fall += float64(t.DY[g/3]*ux) - float64(t.DX[g/3]*uy)
 			}
@@ -177,7 +177,7 @@ func (in *inspector) underWater(p *slope.Plane) float64 {
 func (in *inspector) facetArea(f int32) float64 {
 	t := in.Surface.TIN
 	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-	return ((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a]) - (t.Y[b]-t.Y[a])*(t.X[c]-t.X[a])) / 2
+	return (float64((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a])) - float64((t.Y[b]-t.Y[a])*(t.X[c]-t.X[a]))) / 2
 }
 
 // width returns the mean width of a plane: the short side of the rectangle of its area and perimeter.
@@ -189,7 +189,7 @@ func (in *inspector) width(p *slope.Plane) float64 {
 		}
 	}
 	half := length / 4
-	root := half*half - p.Area
+	root := float64(half*half) - p.Area
 	if root <= 0 {
 		return half
 	}
@@ -211,7 +211,7 @@ func (in *inspector) middle(p *slope.Plane) orb.Point {
 	best, at := math.Inf(1), orb.Point{}
 	for _, f := range p.Facets {
 		q := centre(f)
-		if d := math.Hypot(q[0]-sx/sa, q[1]-sy/sa); d < best {
+		if d := norm(q[0]-sx/sa, q[1]-sy/sa); d < best {
 			best, at = d, q
 		}
 	}

@@ -73,13 +73,13 @@ func (in *inspector) folds(l *slope.Line) bool {
 	}
 	a, b := l.Plan[0], l.Plan[len(l.Plan)-1]
 	left := [2]float64{-(b[1] - a[1]), b[0] - a[0]}
-	length := math.Hypot(left[0], left[1])
+	length := norm(left[0], left[1])
 	for k, side := range [2]int32{l.Left, l.Right} {
 		if side < 0 {
 			return false
 		}
 		p := &in.Slopes.Planes[side]
-		up := (p.Gradient[0]*left[0] + p.Gradient[1]*left[1]) / math.Max(length, 1e-12)
+		up := (float64(p.Gradient[0]*left[0]) + float64(p.Gradient[1]*left[1])) / math.Max(length, 1e-12)
 		if k == 1 {
 			up = -up
 		}
@@ -101,7 +101,7 @@ func (in *inspector) namedByPond(l *slope.Line) bool {
 		if p < 0 {
 			continue
 		}
-		under[p] += math.Hypot(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
+		under[p] += norm(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
 		if under[p] > most {
 			most, of = under[p], int(p)
 		}
@@ -171,12 +171,12 @@ func (in *inspector) assumedLine(l *slope.Line) bool {
 func half(line orb.LineString) orb.Point {
 	total := 0.0
 	for i := 1; i < len(line); i++ {
-		total += math.Hypot(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
+		total += norm(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
 	}
 	left := total / 2
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
-		d := math.Hypot(b[0]-a[0], b[1]-a[1])
+		d := norm(b[0]-a[0], b[1]-a[1])
 		if d > 0 && left <= d {
 			k := left / d
 			return orb.Point{a[0] + float64(k*(b[0]-a[0])), a[1] + float64(k*(b[1]-a[1]))}

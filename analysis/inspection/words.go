@@ -76,7 +76,7 @@ func (in *inspector) placeText(p orb.Point, outlet int32) finding.Text {
 
 // awayFrom says "12 ft north-east of NAME".
 func awayFrom(name string, from, p orb.Point) finding.Text {
-	d := math.Hypot(p[0]-from[0], p[1]-from[1])
+	d := norm(p[0]-from[0], p[1]-from[1])
 	if d < 0.15 {
 		return finding.Say("at " + name)
 	}
@@ -111,10 +111,28 @@ func (in *inspector) nearest(p orb.Point) int32 {
 
 // compass names the direction (dx, dy) by the nearest of eight; y is north.
 func compass(dx, dy float64) string {
-	names := [8]string{"east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east"}
-	k := int(math.Round(math.Atan2(dy, dx)/(math.Pi/4))) & 7
-	return names[k]
+	const tan = 0.41421356237309503 // of 22.5 degrees: half of one eighth
+	east, north := math.Abs(dx) > tan*math.Abs(dy), math.Abs(dy) > tan*math.Abs(dx)
+	words := [2]string{"north", "east"}
+	if dy < 0 {
+		words[0] = "south"
+	}
+	if dx < 0 {
+		words[1] = "west"
+	}
+	switch {
+	case east && north:
+		return words[0] + "-" + words[1]
+	case north:
+		return words[0]
+	default:
+		return words[1]
+	}
 }
+
+// norm returns the length of a vector. The products are rounded one by one, so that the length is the same on
+// every machine.
+func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
 
 // label makes a name from site safe to stand in a text's format.
 func label(s string) string {
@@ -128,11 +146,11 @@ func nearestOn(line orb.LineString, p orb.Point) orb.Point {
 		a, b := line[i-1], line[i]
 		ux, uy := b[0]-a[0], b[1]-a[1]
 		k := 0.0
-		if l := ux*ux + uy*uy; l > 0 {
-			k = math.Min(1, math.Max(0, ((p[0]-a[0])*ux+(p[1]-a[1])*uy)/l))
+		if l := float64(ux*ux) + float64(uy*uy); l > 0 {
+			k = math.Min(1, math.Max(0, (float64((p[0]-a[0])*ux)+float64((p[1]-a[1])*uy))/l))
 		}
 		q := orb.Point{a[0] + float64(k*ux), a[1] + float64(k*uy)}
-		if d := math.Hypot(q[0]-p[0], q[1]-p[1]); d < best {
+		if d := norm(q[0]-p[0], q[1]-p[1]); d < best {
 			best, at = d, q
 		}
 	}
