@@ -20,21 +20,21 @@ type result struct {
 	c *catchment.Catchments
 }
 
-func run(t testing.TB, r *roof.Roof, listed func(p *ponding.Ponds) []bool) result {
-	t.Helper()
+func run(tb testing.TB, r *roof.Roof, listed func(p *ponding.Ponds) []bool) result {
+	tb.Helper()
 	var x result
 	var err error
 	if x.s, err = surface.Build(r, surface.Options{}); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	if x.n, err = flow.Trace(x.s, flow.Options{}); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	if x.p, err = ponding.Find(x.s.Cut, x.s.Outlets, x.s.Cut.Z); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	if x.c, err = catchment.Of(x.s, x.n, x.p, listed(x.p)); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return x
 }

@@ -12,29 +12,26 @@ import (
 	"runnel/analysis/surface"
 )
 
-// metre is a metre in grid units.
-const metre = 100000
-
 // TestClosedForms traces surfaces whose areas and travels follow from their formulas.
 func TestClosedForms(t *testing.T) {
 	rising := func(int, int) bool { return true }
 	south := func(_, y float64) bool { return y == 0 }
 	// Both ways to cut the squares: facets must not matter on a plane.
 	plane := func(nx, ny int, dx, dy int32, diagonal func(int, int) bool) *surface.Surface {
-		s := grid(nx, ny, metre, func(i, j int) int32 { return int32(i)*dx + int32(j)*dy }, diagonal).walled()
+		s := grid(nx, ny, func(i, j int) int32 { return int32(i)*dx + int32(j)*dy }, diagonal).walled()
 		gutter(s, south)
 		return s
 	}
-	pyramid := grid(10, 10, metre, func(i, j int) int32 { return 2000 * max(abs(i-5), abs(j-5)) }, func(i, j int) bool { return (i < 5) == (j < 5) }).walled()
+	pyramid := grid(10, 10, func(i, j int) int32 { return 2000 * max(abs(i-5), abs(j-5)) }, func(i, j int) bool { return (i < 5) == (j < 5) }).walled()
 	bowl(pyramid, func(x, y float64) bool { return x > 3.9 && x < 6.1 && y > 3.9 && y < 6.1 })
-	hip := grid(10, 10, metre, func(i, j int) int32 { return -2000 * max(abs(i-5), abs(j-5)) }, func(i, j int) bool { return (i < 5) == (j < 5) }).walled()
+	hip := grid(10, 10, func(i, j int) int32 { return -2000 * max(abs(i-5), abs(j-5)) }, func(i, j int) bool { return (i < 5) == (j < 5) }).walled()
 	gutter(hip, south)
 	gutter(hip, func(x, _ float64) bool { return x == 0 })
 	gutter(hip, func(x, _ float64) bool { return x > 9.9 })
 	gutter(hip, func(_, y float64) bool { return y > 9.9 })
-	valley := grid(8, 10, metre, func(i, j int) int32 { return 4000*abs(i-4) + 3000*int32(j) }, rising).walled()
+	valley := grid(8, 10, func(i, j int) int32 { return 4000*abs(i-4) + 3000*int32(j) }, rising).walled()
 	gutter(valley, south)
-	terrace := grid(4, 6, metre, func(_, j int) int32 { return 1000 * int32(min(j, 2)+max(j-4, 0)) }, rising).walled()
+	terrace := grid(4, 6, func(_, j int) int32 { return 1000 * int32(min(j, 2)+max(j-4, 0)) }, rising).walled()
 	gutter(terrace, south)
 	sqrt2 := math.Sqrt2
 	for _, c := range []struct {
@@ -143,7 +140,7 @@ func TestCurb(t *testing.T) {
 // TestHighOutlet raises a drain's invert above its bowl. By hand: dry paths pass it, so all water goes to
 // the pit at its centre, or with the invert down to the drain.
 func TestHighOutlet(t *testing.T) {
-	s := grid(10, 10, metre, func(i, j int) int32 { return 2000 * max(abs(i-5), abs(j-5)) }, func(i, j int) bool { return (i < 5) == (j < 5) }).walled()
+	s := grid(10, 10, func(i, j int) int32 { return 2000 * max(abs(i-5), abs(j-5)) }, func(i, j int) bool { return (i < 5) == (j < 5) }).walled()
 	bowl(s, func(x, y float64) bool { return x > 3.9 && x < 6.1 && y > 3.9 && y < 6.1 })
 	n := trace(t, s, Options{})
 	near(t, "area of the drain", n.Area[0], 100, 1e-9)
@@ -159,7 +156,7 @@ func TestHighOutlet(t *testing.T) {
 // TestTaken gives a facet of the roof to an outlet. By hand: on a plane to a gutter, the column of water
 // above a taken square ends there.
 func TestTaken(t *testing.T) {
-	s := grid(10, 8, metre, func(_, j int) int32 { return 2000 * int32(j) }, func(int, int) bool { return true }).walled()
+	s := grid(10, 8, func(_, j int) int32 { return 2000 * int32(j) }, func(int, int) bool { return true }).walled()
 	gutter(s, func(_, y float64) bool { return y == 0 })
 	s.Outlets = append(s.Outlets, surface.Outlet{Invert: 1, Low: 0})
 	takenBy := none(s.Cut.Facets())

@@ -61,58 +61,64 @@ func (n *Network) upper(f int32, visit func(t int32, p *part)) {
 	}
 }
 
-// addFacet adds the pieces of a facet. A side that was cut to a footprint is said to run along the fall if
-// it did before its new end was rounded to the grid; the hair of area that it is off by goes to the last piece.
+// addFacet adds the pieces of a facet that drain to one label each.
 func (s *sums) addFacet(v *solver, f int32) {
-	sum, last := 0.0, Unlabelled
 	s.upper(f, func(t int32, p *part) {
 		across := s.square(t).across
 		v.buf = v.buf[:0]
 		q := stretch(*p)
 		q.s0, q.s1, q.l0, q.l1 = p.w0, p.w1, 0, 0
-		if p.w0 < p.w1 {
-			v.pull(q)
+		if p.w0 == p.w1 {
+			q.s0, q.s1 = p.s0, p.s1
 		}
-		start := p.w0
+		v.pull(q)
+		start := q.s0
 		for _, x := range v.buf {
-			sum += s.addPiece(t, p, across, start, x)
-			start, last = x.end, x.label
+			s.addPiece(t, p, across, start, x)
+			start = x.end
 		}
 	})
-	if hair := s.area(f) - sum; last != Unlabelled && math.Abs(hair) <= s.mostHair(f) {
-		s.Area[last] += hair
+}
+
+// addPiece adds the water behind one interval of a lower side, which starts at position w0. The area is
+// that of the piece as drawn: the pieces tile the facet to the last bit, also where a corner that was
+// rounded to the grid leaves a side a hair off the fall it is said to run along.
+func (s *sums) addPiece(t int32, p *part, across, w0 float64, x interval) {
+	s0, s1, w1 := p.up(w0), p.up(x.end), x.end
+	if p.w0 == p.w1 {
+		s0, s1, w1 = w0, x.end, p.w0
+		w0 = p.w0
 	}
-}
-
-// mostHair is the most area that rounding the corners of facet f to the grid can move [m2].
-func (n *Network) mostHair(f int32) float64 {
-	a, b, c := n.t.V[3*f], n.t.V[3*f+1], n.t.V[3*f+2]
-	return surface.Grid * (n.length(a, b) + n.length(b, c) + n.length(c, a)) / 2
-}
-
-// addPiece adds the water behind one interval of a lower side, which starts at position w0, and returns its area.
-func (s *sums) addPiece(t int32, p *part, across, w0 float64, x interval) float64 {
-	l0, l1 := p.through(w0), p.through(x.end)
-	width := across * (p.s1 - p.s0) * ((x.end - w0) / (p.w1 - p.w0))
-	area := float64(width * (l0 + l1) / 2)
-	s.Area[x.label] += area
+	s.Area[x.label] += s.tile(t, p.side, s0, s1, w0, w1)
+	l0, l1 := p.through(w0), p.through(w1)
+	width := float64(across * (s1 - s0))
 	d := (float64(2*x.d0*l0) + float64(x.d0*l1) + float64(x.d1*l0) + float64(2*x.d1*l1)) / 6
 	own := (float64(l0*l0) + float64(l0*l1) + float64(l1*l1)) / 6
 	s.travel[x.label] += float64(width * (d + own))
-	s.farther(x.label, t/3, x.d0+l0, func() orb.Point { return s.behind(t, p, w0, x.end) })
-	s.farther(x.label, t/3, x.d1+l1, func() orb.Point { return s.behind(t, p, x.end, w0) })
-	return area
+	if width < hairline {
+		return
+	}
+	s.farther(x.label, t/3, x.d0+l0, func() orb.Point { return s.behind(t, p, w0, w1, width) })
+	s.farther(x.label, t/3, x.d1+l1, func() orb.Point { return s.behind(t, p, w1, w0, width) })
 }
 
-// inset is how far a place on a strip's edge is moved inside, as a share of the strip.
-const inset = 1e-6
+// tile returns the area between w0..w1 of a lower side and s0..s1 of upper side t above it.
+func (n *Network) tile(t, side int32, s0, s1, w0, w1 float64) float64 {
+	a, b, c, d := n.on(side, w0), n.on(side, w1), n.onUpper(t, s1), n.onUpper(t, s0)
+	return cross(c[0]-a[0], c[1]-a[1], d[0]-b[0], d[1]-b[1]) / 2
+}
+
+// hairline is how far the place of a longest travel is kept from the sides of its strip, where water may
+// fork; narrower strips have none [m].
+const hairline = 1e-7
 
 // behind returns the point at the upper end of the line through position w of a lower side, moved a
-// little into the strip that ends at position other.
-func (n *Network) behind(t int32, p *part, w, other float64) orb.Point {
-	w = w + float64(inset*(other-w))
+// little into the strip of the given width that ends at position other.
+func (n *Network) behind(t int32, p *part, w, other, width float64) orb.Point {
+	w += float64(math.Min(0.5, hairline/width) * (other - w))
 	upper, lower := n.onUpper(t, p.up(w)), n.on(p.side, w)
-	return orb.Point{between(upper[0], lower[0], inset), between(upper[1], lower[1], inset)}
+	in := math.Min(0.5, hairline/math.Max(hairline, norm(lower[0]-upper[0], lower[1]-upper[1])))
+	return orb.Point{between(upper[0], lower[0], in), between(upper[1], lower[1], in)}
 }
 
 // on returns the point at position w of side e.
@@ -167,7 +173,8 @@ func (n *Network) inside(f, w int32) orb.Point {
 	c := t.V[3*f : 3*f+3]
 	x := (t.X[c[0]] + t.X[c[1]] + t.X[c[2]]) / 3
 	y := (t.Y[c[0]] + t.Y[c[1]] + t.Y[c[2]]) / 3
-	return orb.Point{between(t.X[w], x, inset), between(t.Y[w], y, inset)}
+	in := math.Min(0.5, hairline/math.Max(hairline, norm(x-t.X[w], y-t.Y[w])))
+	return orb.Point{between(t.X[w], x, in), between(t.Y[w], y, in)}
 }
 
 // meanDistance returns the mean distance of facet f's points from its corner c: two thirds of the mean

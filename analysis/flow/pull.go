@@ -38,7 +38,7 @@ func (v *solver) pull(p stretch) {
 		}
 		v.followed++
 		v.follow(p)
-	default:
+	case closed:
 		panic("flow: no water leaves over this side")
 	}
 }

@@ -196,7 +196,7 @@ func TestMoved(t *testing.T) {
 		r := rand.New(rand.NewPCG(uint64(k), 11))
 		size := 5 + r.IntN(12)
 		fine := func(i, j int) int32 { return int32(i)*700 + int32(j)*300 + r.Int32N(1<<20)>>(5*(k%3)) }
-		d := grid(size, size, metre, fine, func(i, j int) bool { return (i*7+j*3)%4 < 2 })
+		d := grid(size, size, fine, func(i, j int) bool { return (i*7+j*3)%4 < 2 })
 		if k%2 == 0 {
 			d.shake(r, size)
 		}

@@ -126,6 +126,7 @@ func (v *solver) needs(x int32) {
 
 func (v *solver) wantSide(e int32) {
 	switch v.kind[e] {
+	case closed, taken:
 	case crosses:
 		v.want(e)
 	case along:
@@ -164,9 +165,15 @@ func (v *solver) at(i int32) (Label, float64, float32) {
 	return v.vertex[i], v.dist[i], v.err[i]
 }
 
+// lean settles where water from a vertex goes that meets another vertex or a fork exactly, as it does on
+// gridded roofs: it passes on the side towards the end of the half-edge that it crosses. A path within this
+// share of the side counts as exact, so that rounding does not decide.
+const lean = 1e-11
+
 // value returns label, travel and error bound at position w of side e.
 func (v *solver) value(e int32, w float64) (Label, float64, float32) {
 	keep := len(v.buf)
+	w = math.Min(1, w+lean)
 	v.pull(stretch{side: e, w0: w, w1: w, s0: 0, s1: 1})
 	got := v.buf[keep]
 	v.buf = v.buf[:keep]

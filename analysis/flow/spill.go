@@ -3,7 +3,6 @@ package flow
 import (
 	"container/heap"
 	"slices"
-
 )
 
 // Spill follows water that stands at vertex v and leaves over it: by the steepest of its ways down whose
@@ -69,7 +68,7 @@ func (n *Network) leave(lead []int32, v int32, wanted func(Path) bool) (Path, bo
 		case d.way >= 0:
 			w.walk(stop{at: onVertex, i: d.way})
 		default:
-			w.walk(w.hit(wayCorner(d.way)/3, []int32{opposite(wayCorner(d.way))}))
+			w.walk(w.hit(wayCorner(d.way)/3, -1, []int32{opposite(wayCorner(d.way))}))
 		}
 		p, err := w.result()
 		if err != nil || wanted(p) {
@@ -78,4 +77,3 @@ func (n *Network) leave(lead []int32, v int32, wanted func(Path) bool) (Path, bo
 	}
 	return Path{}, false, nil
 }
-

@@ -35,6 +35,7 @@ func (n *Network) sideLabel(e int32, w float64) Label {
 // w0 and w1 are equal, with the one that holds this position, or starts there.
 func (n *Network) stretches(e int32, w0, w1 float64, visit func(w0, w1 float64, label Label)) {
 	switch n.kind[e] {
+	case closed:
 	case taken:
 		visit(w0, w1, n.taker(e))
 	case along:

@@ -70,14 +70,17 @@ func (d *draft) gradient(t *surface.TIN, f int32) {
 	t.DY = append(t.DY, float64(gy)/float64(area2))
 }
 
-// grid returns nx by ny squares of the given step [grid units], each cut along the diagonal that rising
+// metre is a metre in grid units.
+const metre = 100000
+
+// grid returns nx by ny squares of a metre, each cut along the diagonal that rising
 // chooses (from south-west to north-east when true).
-func grid(nx, ny int, step int32, height func(i, j int) int32, rising func(i, j int) bool) *draft {
+func grid(nx, ny int, height func(i, j int) int32, rising func(i, j int) bool) *draft {
 	d := &draft{}
 	for j := 0; j <= ny; j++ {
 		for i := 0; i <= nx; i++ {
-			d.x = append(d.x, int32(i)*step)
-			d.y = append(d.y, int32(j)*step)
+			d.x = append(d.x, int32(i)*metre)
+			d.y = append(d.y, int32(j)*metre)
 			d.z = append(d.z, height(i, j))
 		}
 	}
@@ -158,7 +161,7 @@ func random(r *rand.Rand, size int) *surface.Surface {
 		z := int32(i)*sx + int32(j)*sy + r.Int32N(amplitude+1)
 		return z / quantum * quantum
 	}
-	d := grid(size, size, 100000, height, func(_, _ int) bool { return r.IntN(2) == 0 })
+	d := grid(size, size, height, func(_, _ int) bool { return r.IntN(2) == 0 })
 	if r.IntN(2) == 0 {
 		d.shake(r, size)
 	}
@@ -184,11 +187,11 @@ func (d *draft) shake(r *rand.Rand, size int) {
 	}
 }
 
-func trace(t testing.TB, s *surface.Surface, o Options) *Network {
-	t.Helper()
+func trace(tb testing.TB, s *surface.Surface, o Options) *Network {
+	tb.Helper()
 	n, err := Trace(s, o)
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return n
 }

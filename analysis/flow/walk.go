@@ -69,8 +69,9 @@ func (w *walker) walk(s stop) {
 			s = w.acrossFacet(s)
 		case onSide:
 			s = w.overSide(s)
-		default:
+		case onVertex:
 			s = w.fromVertex(s.i)
+		case atEnd:
 		}
 	}
 	w.path.Label = s.endLabel
@@ -100,7 +101,7 @@ func (w *walker) fromVertex(v int32) stop {
 	case way >= 0:
 		return stop{at: onVertex, i: way}
 	case way <= firstFacet:
-		return w.hit(wayCorner(way)/3, []int32{opposite(wayCorner(way))})
+		return w.hit(wayCorner(way)/3, -1, []int32{opposite(wayCorner(way))})
 	}
 	return stop{at: atEnd, endLabel: w.vertex[v]}
 }
@@ -124,11 +125,12 @@ func (w *walker) acrossFacet(s stop) stop {
 			sides = append(sides, e)
 		}
 	}
-	return w.hit(f, sides)
+	return w.hit(f, s.entered, sides)
 }
 
-// hit moves the drop down facet f to the one of the sides that its line meets.
-func (w *walker) hit(f int32, sides []int32) stop {
+// hit moves the drop down facet f, entered over the given half-edge (-1 none), to the one of the sides that
+// its line meets.
+func (w *walker) hit(f, entered int32, sides []int32) stop {
 	dx, dy, _ := w.fall(f)
 	best := stop{at: onSide, i: sides[0]}
 	miss := math.Inf(1)
@@ -137,7 +139,11 @@ func (w *walker) hit(f int32, sides []int32) stop {
 		qa := cross(w.t.X[a]-w.x, w.t.Y[a]-w.y, dx, dy)
 		qb := cross(w.t.X[b]-w.x, w.t.Y[b]-w.y, dx, dy)
 		u := qa / (qa - qb)
-		if over := math.Max(-u, u-1); over < miss {
+		over := math.Max(-u, u-1)
+		if entered >= 0 && over < lean {
+			over = 0
+		}
+		if over < miss || over == miss && entered >= 0 && e == surface.Prev(entered) {
 			best.i, best.w, miss = e, math.Max(0, math.Min(1, u)), over
 		}
 	}
@@ -150,10 +156,10 @@ func (w *walker) hit(f int32, sides []int32) stop {
 // overSide does with the drop on side s.i what water does there.
 func (w *walker) overSide(s stop) stop {
 	e := s.i
-	switch w.kind[e] {
-	case taken:
+	if w.kind[e] == taken {
 		return stop{at: atEnd, endLabel: w.taker(e)}
-	case crosses:
+	}
+	if w.kind[e] == crosses {
 		twin := w.t.Twin[e]
 		return stop{at: onFacet, i: twin / 3, entered: twin}
 	}
