@@ -319,3 +319,22 @@ func TestCrestIsNoFault(t *testing.T) {
 		}
 	}
 }
+
+// TestUrgentWaterComesFirst: over 2 in deep, and water 20 mm below the top of a curb, say to keep off.
+func TestUrgentWaterComesFirst(t *testing.T) {
+	low := pyramid(0.02, 0.040)
+	at := func(x, y float64) roof.Position { return shape.At(x, y, 0.02*math.Max(math.Abs(x), math.Abs(y))) }
+	shape.Curb(low, at(-1.5, -0.4), at(-0.7, -0.4), at(-0.7, 0.4), at(-1.5, 0.4))
+	low.Curbs[0].Height = 0.046 // water stands 40 - 14 = 26 mm deep at its near side: 20 mm are left
+	for name, r := range map[string]*roof.Roof{"deep": pyramid(0.02, 0.060), "near a curb's top": low} {
+		s := run(t, r, nil)
+		f := s.Findings[0]
+		if f.Severity != finding.Urgent || f.Decides != finding.Engineer || !strings.HasPrefix(f.Do.Format, "Keep off") {
+			t.Errorf("%s: %s, decides %s, do %q", name, f.Severity, f.Decides, f.Do.Format)
+		}
+	}
+	low.Curbs[0].Height = 0.1
+	if f := run(t, low, nil).Findings[0]; f.Severity != finding.Repair {
+		t.Errorf("curb of 100 mm: %s", f.Severity)
+	}
+}

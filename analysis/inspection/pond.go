@@ -50,12 +50,15 @@ func (in *inspector) pond(i int) finding.Finding {
 	f.Geometry = in.outline(l.Pond)
 	f.Confidence = confidence(d)
 	f.Severity = in.severity(p, l, d)
-	in.warn(&f, p, d)
 	if p.Undrained {
 		f.Kind, f.Also = finding.NoWayOut, kinds(d)
 		f.What = finding.Say("Water has no way out here at any level.")
-		f.Do = finding.Say("Keep off while it is deep. Look for an outlet that the survey missed. If there is none, one must be made.")
+		f.Do = finding.Say("Look for an outlet that the survey missed. If there is none, one must be made.")
 		f.Decides, f.Confidence = finding.Engineer, finding.Shown
+	}
+	in.warn(&f, p, d)
+	if f.Severity == finding.Urgent {
+		in.alarm(&f, p)
 	}
 	return f
 }
@@ -180,6 +183,19 @@ func confidence(d *cause.Diagnosis) finding.Confidence {
 		return finding.Likely
 	default:
 		return finding.Shown
+	}
+}
+
+// alarm puts people's safety before the mend.
+func (in *inspector) alarm(f *finding.Finding, p *ponding.Pond) {
+	f.Do = finding.Say("Keep off, and call a structural engineer today.").And(f.Do)
+	f.Decides = finding.Engineer
+	if p.Depth > deepWater {
+		f.Why = f.Why.And(finding.Say("It is deeper than {0} when full.", finding.MM("deep", deepWater)))
+	}
+	if in.nearSill(p) {
+		f.Why = f.Why.And(finding.Say("Water comes within {0} of the top of a curb.", finding.MM("room", sillRoom)))
+		f.Source += "; " + standard.SillSource
 	}
 }
 
