@@ -257,3 +257,49 @@ func (d *draft) shuffled(r *rand.Rand) *draft {
 	}
 	return m
 }
+
+// TestFollow makes lists without any settled side or vertex to rest on, as happens where sides need each
+// other in a ring, and compares them with the usual ones.
+func TestFollow(t *testing.T) {
+	for k := range 12 {
+		s, _ := randomRoof(t, k)
+		n := trace(t, s, Options{LabelsOnly: true})
+		v, alone := newSolver(n, Options{Tolerance: -1}), newSolver(n, Options{Tolerance: -1})
+		v.solve()
+		if v.followed > 0 {
+			t.Logf("roof %d: %d rings", k, v.followed)
+		}
+		for e, kind := range n.kind {
+			if kind != crosses {
+				continue
+			}
+			alone.buf = alone.buf[:0]
+			alone.follow(stretch{side: int32(e), w1: 1, s1: 1})
+			for _, w := range []float64{0.123, 0.5, 0.789} {
+				label, d, _ := v.value(int32(e), w)
+				other, d2 := at(alone.buf, w)
+				if label != other || math.Abs(d-d2) > 1e-6 {
+					if a, da, _ := v.value(int32(e), w+1e-6); a != label || math.Abs(da-d) > 1e-4 {
+						continue // the water forks here
+					}
+					if a, da, _ := v.value(int32(e), w-1e-6); a != label || math.Abs(da-d) > 1e-4 {
+						continue
+					}
+					t.Errorf("roof %d side %d at %g: label %d, %.9f m; alone %d, %.9f m", k, e, w, label, d, other, d2)
+				}
+			}
+		}
+	}
+}
+
+// at returns label and travel at position w of a list.
+func at(list []interval, w float64) (Label, float64) {
+	start := 0.0
+	for i, x := range list {
+		if w < x.end || i == len(list)-1 {
+			return x.label, carry(w, start, x.end, x.d0, x.d1)
+		}
+		start = x.end
+	}
+	return Unlabelled, 0
+}
