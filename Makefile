@@ -38,7 +38,7 @@ golden:
 
 fuzz:
 	@for p in $$($(GO) list ./...); do for f in $$($(GO) test $$p -list '^Fuzz' | grep '^Fuzz'); do \
-	$(GO) test $$p -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) || exit 1; done; done
+	$(GO) test $$p -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x || exit 1; done; done
 
 # Six runs of every benchmark and their medians. REFERENCE=DIR also times the reference libraries of that folder.
 bench: build
