@@ -55,7 +55,7 @@ func survey(tb testing.TB, spots int, height func(x, y float64, noise float64) f
 func fourWay(side float64) func(x, y, noise float64) float64 {
 	return func(x, y, noise float64) float64 {
 		u, v := math.Mod(x*4, 1)-0.5, math.Mod(y*4, 1)-0.5
-		return 0.02*math.Max(math.Abs(u), math.Abs(v))*side/4 + 0.003*noise
+		return 0.02*max(math.Abs(u), math.Abs(v))*side/4 + 0.003*noise
 	}
 }
 

@@ -89,14 +89,13 @@ func (n *Network) point(v int32) orb.Point { return orb.Point{n.t.X[v], n.t.Y[v]
 
 // above returns the upper end of the line through position w of lower side e.
 func (n *Network) above(e int32, w float64) orb.Point {
-	at := n.point(n.t.V[e])
-	found := false
-	n.upper(e/3, func(t int32, p *part) {
-		if !found && p.side == e && p.w0 <= w && w <= p.w1 {
-			at, found = n.onUpper(t, p.up(w)), true
+	uppers, count := n.uppers(e / 3)
+	for i := range count {
+		if p := &uppers[i]; p.side == e && p.w0 <= w && w <= p.w1 {
+			return n.onUpper(p.t, p.up(w))
 		}
-	})
-	return at
+	}
+	return n.point(n.t.V[e])
 }
 
 // sideCuts appends the groups along side e, which water leaves over, from its origin to its end.

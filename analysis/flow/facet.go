@@ -1,8 +1,6 @@
 package flow
 
 import (
-	"math"
-
 	"runnel/analysis/surface"
 )
 
@@ -35,7 +33,10 @@ func carry(x, x0, x1, y0, y1 float64) float64 {
 		return y1
 	}
 	y := y0 + float64((x-x0)/(x1-x0)*(y1-y0))
-	return math.Max(math.Min(y0, y1), math.Min(math.Max(y0, y1), y))
+	if y0 <= y1 {
+		return max(y0, min(y1, y))
+	}
+	return max(y1, min(y0, y))
 }
 
 // ratio returns part/whole held within 0 and 1; both are positive up to rounding.
@@ -58,18 +59,18 @@ func (n *Network) parts(t int32) (p [2]part, count int) {
 	switch {
 	case outNext && outPrev:
 		s := ratio(q.across-q.acrossTop, q.across)
-		h := math.Max(0, q.top-between(q.along, 0, s))
+		h := max(0, q.top-between(q.along, 0, s))
 		p[0] = part{side: next, s0: 0, s1: s, w0: 0, w1: 1, l0: 0, l1: h}
 		p[1] = part{side: prev, s0: s, s1: 1, w0: 0, w1: 1, l0: h, l1: 0}
 		return p, 2
 	case outNext:
-		w, l := 1.0, math.Max(0, q.top)
+		w, l := 1.0, max(0, q.top)
 		if n.t.Run[prev] < 0 {
 			w, l = n.cornerExit(t)
 		}
 		p[0] = part{side: next, s0: 0, s1: 1, w0: 0, w1: w, l0: 0, l1: l}
 	default:
-		w, l := 0.0, math.Max(0, q.top-q.along)
+		w, l := 0.0, max(0, q.top-q.along)
 		if n.t.Run[next] < 0 {
 			w, l = n.cornerExit(next)
 		}
@@ -102,5 +103,5 @@ func (n *Network) square(t int32) square {
 func (n *Network) cornerExit(e int32) (w, through float64) {
 	q := n.square(e)
 	w = ratio(q.across, q.across-q.acrossTop)
-	return w, math.Max(0, between(q.along, q.top, w))
+	return w, max(0, between(q.along, q.top, w))
 }

@@ -61,7 +61,7 @@ const DefaultTolerance = 0.010
 // Options steers Trace; the zero value is the usual run.
 type Options struct {
 	Tolerance  float64 // largest error of a travel [m]; 0 stands for DefaultTolerance, below 0 nothing is merged
-	LabelsOnly bool    // travel is not computed: TravelMax, TravelMean and Farthest stay zero
+	LabelsOnly bool    // travel is not computed: TravelMax and TravelMean stay zero, Farthest empty
 	Taken      []int32 // per facet of the cut TIN: outlet that takes all water there, -1 none; nil for dry flow
 }
 

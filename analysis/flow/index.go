@@ -48,7 +48,7 @@ func (i *index) depth(f int32, x, y float64) float64 {
 	for e := 3 * f; e < 3*f+3; e++ {
 		a, b := t.V[e], t.V[surface.Next(e)]
 		ex, ey := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
-		least = math.Min(least, cross(ex, ey, x-t.X[a], y-t.Y[a])/norm(ex, ey))
+		least = min(least, cross(ex, ey, x-t.X[a], y-t.Y[a])/norm(ex, ey))
 	}
 	return least
 }
@@ -61,10 +61,10 @@ func (i *index) build() {
 	i.x0, i.y0 = math.Inf(1), math.Inf(1)
 	x1, y1 := math.Inf(-1), math.Inf(-1)
 	for k, x := range t.X {
-		i.x0, x1 = math.Min(i.x0, x), math.Max(x1, x)
-		i.y0, y1 = math.Min(i.y0, t.Y[k]), math.Max(y1, t.Y[k])
+		i.x0, x1 = min(i.x0, x), max(x1, x)
+		i.y0, y1 = min(i.y0, t.Y[k]), max(y1, t.Y[k])
 	}
-	i.size = math.Max(1e-3, math.Sqrt((x1-i.x0)*(y1-i.y0)/float64(t.Facets())))
+	i.size = max(1e-3, math.Sqrt((x1-i.x0)*(y1-i.y0)/float64(t.Facets())))
 	i.nx, i.ny = 1+int((x1-i.x0)/i.size), 1+int((y1-i.y0)/i.size)
 	i.start = make([]int32, i.nx*i.ny+1)
 	i.cells(func(cell int, _ int32) { i.start[cell+1]++ })
@@ -97,5 +97,5 @@ func (i *index) cells(visit func(cell int, f int32)) {
 }
 
 func span(a, b, c float64) (least, most float64) {
-	return math.Min(a, math.Min(b, c)), math.Max(a, math.Max(b, c))
+	return min(a, min(b, c)), max(a, max(b, c))
 }

@@ -89,11 +89,11 @@ func (n *Network) nanometres(a, b int32) float64 { return math.Round(n.length(a,
 
 // eachLevel calls visit with every neighbour of v that is exactly as high.
 func (n *Network) eachLevel(v int32, visit func(w int32)) {
-	n.round(v, func(e int32) {
-		if w := n.other(e, v); n.t.Z[w] == n.t.Z[v] {
+	for x := n.around(v); x.next(); {
+		if w := n.other(x.edge, v); n.t.Z[w] == n.t.Z[v] {
 			visit(w)
 		}
-	})
+	}
 }
 
 // listEnds numbers the labels and gives the sinks and the pits theirs.
@@ -138,7 +138,7 @@ func (n *Network) divide(e int32) float64 {
 	}
 	a, b := n.t.V[e], n.t.V[surface.Next(e)]
 	l := n.length(a, b)
-	return math.Max(0, math.Min(1, (l+n.level[b]-n.level[a])/(2*l)))
+	return max(0, min(1, (l+n.level[b]-n.level[a])/(2*l)))
 }
 
 // poolCorner returns the corner vertex over which facet f drains, which has no direction of its own: the

@@ -1,8 +1,6 @@
 package flow
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/surface"
@@ -49,47 +47,67 @@ func (n *Network) area(f int32) float64 {
 	return cross(t.X[b]-t.X[a], t.Y[b]-t.Y[a], t.X[c]-t.X[a], t.Y[c]-t.Y[a]) / 2
 }
 
-// upper calls visit with every upper side of facet f and each of its parts.
-func (n *Network) upper(f int32, visit func(t int32, p *part)) {
+// upperPart is a part and the upper side it enters over.
+type upperPart struct {
+	t int32
+	part
+}
+
+// uppers returns the parts of all upper sides of facet f; no facet has more than two.
+func (n *Network) uppers(f int32) (list [2]upperPart, count int) {
 	for t := 3 * f; t < 3*f+3; t++ {
 		if n.t.Run[t] < 0 {
-			parts, count := n.parts(t)
-			for i := range count {
-				visit(t, &parts[i])
+			parts, k := n.parts(t)
+			for i := range k {
+				list[count] = upperPart{t, parts[i]}
+				count++
 			}
 		}
 	}
+	return list, count
 }
 
-// addFacet adds the pieces of a facet that drain to one label each.
+// addFacet adds the pieces of a facet that drain to one label each. Their areas are those of the pieces as
+// drawn: they tile the facet to the last bit, also where a corner that was rounded to the grid leaves a
+// side a hair off the fall it is said to run along.
 func (s *sums) addFacet(v *solver, f int32) {
-	s.upper(f, func(t int32, p *part) {
-		across := s.square(t).across
+	uppers, count := s.uppers(f)
+	for i := range count {
+		p := &uppers[i]
+		across := s.square(p.t).across
 		v.buf = v.buf[:0]
-		q := stretch(*p)
+		q := stretch(p.part)
 		q.s0, q.s1, q.l0, q.l1 = p.w0, p.w1, 0, 0
 		if p.w0 == p.w1 {
 			q.s0, q.s1 = p.s0, p.s1
 		}
 		v.pull(q)
-		start := q.s0
-		for _, x := range v.buf {
-			s.addPiece(t, p, across, start, x)
+		start, drawn := q.s0, q.s0
+		for i, x := range v.buf {
+			if v.travel {
+				s.addTravel(p, across, start, x)
+			}
 			start = x.end
+			if i == len(v.buf)-1 || v.buf[i+1].label != x.label {
+				s.Area[x.label] += s.tile(p, drawn, start)
+				drawn = start
+			}
 		}
-	})
+	}
 }
 
-// addPiece adds the water behind one interval of a lower side, which starts at position w0. The area is
-// that of the piece as drawn: the pieces tile the facet to the last bit, also where a corner that was
-// rounded to the grid leaves a side a hair off the fall it is said to run along.
-func (s *sums) addPiece(t int32, p *part, across, w0 float64, x interval) {
-	s0, s1, w1 := p.up(w0), p.up(x.end), x.end
+// ends returns the stretches of both sides of a part that lie between two positions: of the lower side,
+// or of the upper one where all of it drains to one point of the lower.
+func (p *part) ends(from, to float64) (s0, s1, w0, w1 float64) {
 	if p.w0 == p.w1 {
-		s0, s1, w1 = w0, x.end, p.w0
-		w0 = p.w0
+		return from, to, p.w0, p.w1
 	}
-	s.Area[x.label] += s.tile(t, p.side, s0, s1, w0, w1)
+	return p.up(from), p.up(to), from, to
+}
+
+// addTravel adds the travel of the water behind one interval of a lower side, which starts at from.
+func (s *sums) addTravel(p *upperPart, across, from float64, x interval) {
+	s0, s1, w0, w1 := p.ends(from, x.end)
 	l0, l1 := p.through(w0), p.through(w1)
 	width := float64(across * (s1 - s0))
 	d := (float64(2*x.d0*l0) + float64(x.d0*l1) + float64(x.d1*l0) + float64(2*x.d1*l1)) / 6
@@ -98,13 +116,14 @@ func (s *sums) addPiece(t int32, p *part, across, w0 float64, x interval) {
 	if width < hairline {
 		return
 	}
-	s.farther(x.label, t/3, x.d0+l0, func() orb.Point { return s.behind(t, p, w0, w1, width) })
-	s.farther(x.label, t/3, x.d1+l1, func() orb.Point { return s.behind(t, p, w1, w0, width) })
+	s.farther(x.label, p.t/3, x.d0+l0, func() orb.Point { return s.behind(p, w0, w1, width) })
+	s.farther(x.label, p.t/3, x.d1+l1, func() orb.Point { return s.behind(p, w1, w0, width) })
 }
 
-// tile returns the area between w0..w1 of a lower side and s0..s1 of upper side t above it.
-func (n *Network) tile(t, side int32, s0, s1, w0, w1 float64) float64 {
-	a, b, c, d := n.on(side, w0), n.on(side, w1), n.onUpper(t, s1), n.onUpper(t, s0)
+// tile returns the area of a part between two positions.
+func (n *Network) tile(p *upperPart, from, to float64) float64 {
+	s0, s1, w0, w1 := p.ends(from, to)
+	a, b, c, d := n.on(p.side, w0), n.on(p.side, w1), n.onUpper(p.t, s1), n.onUpper(p.t, s0)
 	return cross(c[0]-a[0], c[1]-a[1], d[0]-b[0], d[1]-b[1]) / 2
 }
 
@@ -114,10 +133,10 @@ const hairline = 1e-7
 
 // behind returns the point at the upper end of the line through position w of a lower side, moved a
 // little into the strip of the given width that ends at position other.
-func (n *Network) behind(t int32, p *part, w, other, width float64) orb.Point {
-	w += float64(math.Min(0.5, hairline/width) * (other - w))
-	upper, lower := n.onUpper(t, p.up(w)), n.on(p.side, w)
-	in := math.Min(0.5, hairline/math.Max(hairline, norm(lower[0]-upper[0], lower[1]-upper[1])))
+func (n *Network) behind(p *upperPart, w, other, width float64) orb.Point {
+	w += float64(min(0.5, hairline/width) * (other - w))
+	upper, lower := n.onUpper(p.t, p.up(w)), n.on(p.side, w)
+	in := min(0.5, hairline/max(hairline, norm(lower[0]-upper[0], lower[1]-upper[1])))
 	return orb.Point{between(upper[0], lower[0], in), between(upper[1], lower[1], in)}
 }
 
@@ -173,7 +192,7 @@ func (n *Network) inside(f, w int32) orb.Point {
 	c := t.V[3*f : 3*f+3]
 	x := (t.X[c[0]] + t.X[c[1]] + t.X[c[2]]) / 3
 	y := (t.Y[c[0]] + t.Y[c[1]] + t.Y[c[2]]) / 3
-	in := math.Min(0.5, hairline/math.Max(hairline, norm(x-t.X[w], y-t.Y[w])))
+	in := min(0.5, hairline/max(hairline, norm(x-t.X[w], y-t.Y[w])))
 	return orb.Point{between(t.X[w], x, in), between(t.Y[w], y, in)}
 }
 

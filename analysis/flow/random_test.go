@@ -134,10 +134,10 @@ func (v *solver) travelOf(p Place) float64 {
 		qa := cross(v.t.X[a]-p.Point[0], v.t.Y[a]-p.Point[1], dx, dy)
 		qb := cross(v.t.X[b]-p.Point[0], v.t.Y[b]-p.Point[1], dx, dy)
 		w := qa / (qa - qb)
-		if miss := math.Max(-w, w-1); miss < best {
-			at := v.on(e, math.Max(0, math.Min(1, w)))
+		if miss := max(-w, w-1); miss < best {
+			at := v.on(e, max(0, min(1, w)))
 			best = miss
-			_, d, _ := v.value(e, math.Max(0, math.Min(1, w)))
+			_, d, _ := v.value(e, max(0, min(1, w)))
 			travel = d + norm(at[0]-p.Point[0], at[1]-p.Point[1])
 		}
 	}

@@ -1,6 +1,6 @@
 package flow
 
-import "math"
+
 
 // solver pulls interval lists up through the facets. Its nodes are the half-edges of kind crosses and
 // the vertices; every node needs the lists of the sides and the labels of the vertices right below it.
@@ -54,8 +54,8 @@ func (n *Network) extent() float64 {
 	}
 	x0, x1, y0, y1 := n.t.X[0], n.t.X[0], n.t.Y[0], n.t.Y[0]
 	for i, x := range n.t.X {
-		x0, x1 = math.Min(x0, x), math.Max(x1, x)
-		y0, y1 = math.Min(y0, n.t.Y[i]), math.Max(y1, n.t.Y[i])
+		x0, x1 = min(x0, x), max(x1, x)
+		y0, y1 = min(y0, n.t.Y[i]), max(y1, n.t.Y[i])
 	}
 	return norm(x1-x0, y1-y0)
 }
@@ -173,7 +173,7 @@ const lean = 1e-11
 // value returns label, travel and error bound at position w of side e.
 func (v *solver) value(e int32, w float64) (Label, float64, float32) {
 	keep := len(v.buf)
-	w = math.Min(1, w+lean)
+	w = min(1, w+lean)
 	v.pull(stretch{side: e, w0: w, w1: w, s0: 0, s1: 1})
 	got := v.buf[keep]
 	v.buf = v.buf[:keep]

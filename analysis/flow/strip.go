@@ -12,15 +12,16 @@ func (n *Network) LabelOf(p Place) Label {
 	}
 	label := Unlabelled
 	miss := 0.0
-	n.upper(p.Facet, func(t int32, x *part) {
-		q := n.square(t)
-		dx, dy, _ := n.fall(p.Facet)
-		a := n.t.V[t]
-		s := 1 - cross(p.Point[0]-n.t.X[a], p.Point[1]-n.t.Y[a], dx, dy)/q.across
+	dx, dy, _ := n.fall(p.Facet)
+	uppers, count := n.uppers(p.Facet)
+	for i := range count {
+		x := &uppers[i]
+		a := n.t.V[x.t]
+		s := 1 - cross(p.Point[0]-n.t.X[a], p.Point[1]-n.t.Y[a], dx, dy)/n.square(x.t).across
 		if over := max(x.s0-s, s-x.s1, 0); label == Unlabelled || over < miss {
 			label, miss = n.sideLabel(x.side, x.down(s)), over
 		}
-	})
+	}
 	return label
 }
 
@@ -87,12 +88,14 @@ func (n *Network) Strips(f int32, visit func(Strip)) {
 		visit(Strip{f, n.vertex[n.poolCorner(f)], n.ring(f)})
 		return
 	}
-	n.upper(f, func(t int32, p *part) {
+	uppers, count := n.uppers(f)
+	for i := range count {
+		p := &uppers[i]
 		n.stretches(p.side, p.w0, p.w1, func(w0, w1 float64, label Label) {
-			ring := orb.Ring{n.on(p.side, w0), n.on(p.side, w1), n.onUpper(t, p.up(w1)), n.onUpper(t, p.up(w0))}
+			ring := orb.Ring{n.on(p.side, w0), n.on(p.side, w1), n.onUpper(p.t, p.up(w1)), n.onUpper(p.t, p.up(w0))}
 			visit(Strip{f, label, closeRing(ring)})
 		})
-	})
+	}
 }
 
 // ring returns the outline of facet f.

@@ -36,14 +36,14 @@ func (v *solver) longest(list []interval, start float64) (interval, int) {
 		if x.label != first.label {
 			break
 		}
-		room := math.Max(0, v.allowed(math.Min(x.d0, x.d1))-float64(x.err)) + hair
+		room := max(0, v.allowed(min(x.d0, x.d1))-float64(x.err)) + hair
 		l, h := lo, hi
 		if i > 0 {
 			run := list[i-1].end - start
-			l, h = math.Max(l, (x.d0-room-first.d0)/run), math.Min(h, (x.d0+room-first.d0)/run)
+			l, h = max(l, (x.d0-room-first.d0)/run), min(h, (x.d0+room-first.d0)/run)
 		}
 		run := x.end - start
-		l, h = math.Max(l, (x.d1-room-first.d0)/run), math.Min(h, (x.d1+room-first.d0)/run)
+		l, h = max(l, (x.d1-room-first.d0)/run), min(h, (x.d1+room-first.d0)/run)
 		if i > 0 && l > h {
 			break
 		}
@@ -53,13 +53,13 @@ func (v *solver) longest(list []interval, start float64) (interval, int) {
 		return first, 1
 	}
 	last := list[count-1]
-	slope := math.Max(lo, math.Min(hi, (last.d1-first.d0)/(last.end-start)))
+	slope := max(lo, min(hi, (last.d1-first.d0)/(last.end-start)))
 	merged := interval{end: last.end, d0: first.d0, label: first.label}
 	merged.d1 = first.d0 + float64(slope*(last.end-start))
 	for i, x := range list[:count] {
 		off := math.Abs(first.d0 + float64(slope*(x.end-start)) - x.d1)
 		if i > 0 {
-			off = math.Max(off, math.Abs(first.d0+float64(slope*(list[i-1].end-start))-x.d0))
+			off = max(off, math.Abs(first.d0+float64(slope*(list[i-1].end-start))-x.d0))
 		}
 		merged.err = max(merged.err, x.err+float32(off))
 	}

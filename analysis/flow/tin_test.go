@@ -128,7 +128,7 @@ func gutter(s *surface.Surface, where func(x, y float64) bool) {
 	for _, e := range o.Edges {
 		for _, v := range []int32{s.Cut.V[e], s.Cut.V[surface.Next(e)]} {
 			o.Vertices = append(o.Vertices, v)
-			o.Invert = math.Min(o.Invert, s.Cut.Z[v])
+			o.Invert = min(o.Invert, s.Cut.Z[v])
 		}
 	}
 	o.Low = o.Invert

@@ -139,12 +139,12 @@ func (w *walker) hit(f, entered int32, sides []int32) stop {
 		qa := cross(w.t.X[a]-w.x, w.t.Y[a]-w.y, dx, dy)
 		qb := cross(w.t.X[b]-w.x, w.t.Y[b]-w.y, dx, dy)
 		u := qa / (qa - qb)
-		over := math.Max(-u, u-1)
+		over := max(-u, u-1)
 		if entered >= 0 && over < lean {
 			over = 0
 		}
 		if over < miss || over == miss && entered >= 0 && e == surface.Prev(entered) {
-			best.i, best.w, miss = e, math.Max(0, math.Min(1, u)), over
+			best.i, best.w, miss = e, max(0, min(1, u)), over
 		}
 	}
 	a, b := w.t.V[best.i], w.t.V[surface.Next(best.i)]
@@ -198,7 +198,7 @@ func (w *walker) result() (Path, error) {
 			return Path{}, fault.New("flow", "path rises from %.9f to %.9f at %.3f, %.3f",
 				z[i-1], z[i], w.path.Line[i][0], w.path.Line[i][1])
 		}
-		z[i] = math.Min(z[i], z[i-1])
+		z[i] = min(z[i], z[i-1])
 	}
 	return w.path, nil
 }

@@ -39,34 +39,52 @@ func findFans(t *surface.TIN) []fan {
 	return fans
 }
 
-// round calls visit with every half-edge that starts at v, and after the last facet of an open fan
-// with the border half-edge that ends at v.
-func (n *Network) round(v int32, visit func(e int32)) {
-	n.roundFan(n.t.Out[v], visit)
-	if len(n.fans) == 0 {
-		return
-	}
-	i, _ := slices.BinarySearchFunc(n.fans, v, func(f fan, v int32) int { return cmp.Compare(f.vertex, v) })
-	for ; i < len(n.fans) && n.fans[i].vertex == v; i++ {
-		n.roundFan(n.fans[i].edge, visit)
-	}
+// star goes through the half-edges that start at a vertex, counter-clockwise, and after the last facet of
+// an open fan comes to the border half-edge that ends there.
+type star struct {
+	n        *Network
+	v        int32
+	edge     int32 // where it is
+	first    int32 // of the fan; -1 before the first fan
+	incoming bool  // edge is the border half-edge that ends at v
+	fan      int   // next further fan
 }
 
-func (n *Network) roundFan(first int32, visit func(e int32)) {
-	if first < 0 {
-		return
+// around returns the star of v, standing before its first half-edge.
+func (n *Network) around(v int32) star { return star{n: n, v: v, first: -1} }
+
+// next steps to the next half-edge; false when there is none.
+func (s *star) next() bool {
+	if s.first < 0 {
+		s.first = s.n.t.Out[s.v]
+		s.edge = s.first
+		return s.first >= 0
 	}
-	for e := first; ; {
-		visit(e)
-		back := surface.Prev(e)
-		if e = n.t.Twin[back]; e < 0 {
-			visit(back)
-			return
+	if !s.incoming {
+		back := surface.Prev(s.edge)
+		if s.edge = s.n.t.Twin[back]; s.edge < 0 {
+			s.edge, s.incoming = back, true
+			return true
 		}
-		if e == first {
-			return
+		if s.edge != s.first {
+			return true
 		}
 	}
+	return len(s.n.fans) > 0 && s.nextFan()
+}
+
+// nextFan steps to the next fan of a vertex where the roof touches itself.
+func (s *star) nextFan() bool {
+	fans := s.n.fans
+	if s.fan == 0 {
+		s.fan, _ = slices.BinarySearchFunc(fans, s.v, func(f fan, v int32) int { return cmp.Compare(f.vertex, v) })
+	}
+	if s.fan == len(fans) || fans[s.fan].vertex != s.v {
+		return false
+	}
+	s.edge, s.first, s.incoming = fans[s.fan].edge, fans[s.fan].edge, false
+	s.fan++
+	return true
 }
 
 // other returns the end of e that is not v.
@@ -107,17 +125,20 @@ func (d down) before(o down) bool {
 // them. When rounding of cut-in vertices leaves none, every falling edge counts.
 func (n *Network) downs(list []down, v int32) []down {
 	first := len(list)
-	for _, strict := range []bool{true, false} {
-		n.round(v, func(e int32) {
-			if d, ok := n.edgeDown(e, v); ok && (!strict || n.valley(e)) {
-				list = append(list, d)
-			}
-			if d, ok := n.facetDown(e, v); ok && strict {
-				list = append(list, d)
-			}
-		})
-		if len(list) > first {
-			break
+	for x := n.around(v); x.next(); {
+		if d, ok := n.edgeDown(x.edge, v); ok && n.valley(x.edge) {
+			list = append(list, d)
+		}
+		if d, ok := n.facetDown(x.edge, v); ok {
+			list = append(list, d)
+		}
+	}
+	if len(list) > first {
+		return list
+	}
+	for x := n.around(v); x.next(); {
+		if d, ok := n.edgeDown(x.edge, v); ok {
+			list = append(list, d)
 		}
 	}
 	return list
