@@ -11,7 +11,7 @@ import (
 type CodeList map[string]string
 
 // ParseCodeList reads rows of an office's code and the code that it stands for: "RD,DRAIN d=4in". A first
-// row "code,role" is a header. Problems are added to problems.
+// row such as "code,role" or "their code,our role" is a header. Problems are added to problems.
 func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 	list := CodeList{}
 	if rule, mend := notText(data); rule != "" {
@@ -38,7 +38,7 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 			})
 			continue
 		}
-		if strings.EqualFold(fields[0], "code") && len(list) == 0 {
+		if len(list) == 0 && isListHeader(fields) {
 			continue
 		}
 		if c := parseCode(fields[1]); c.unknown != "" || c.bad != "" {
@@ -51,6 +51,15 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 		list[strings.ToUpper(fields[0])] = fields[1]
 	}
 	return list
+}
+
+// isListHeader reports whether the first row of a code list names its columns.
+func isListHeader(fields []string) bool {
+	theirs, ours := strings.ToLower(fields[0]), strings.ToLower(fields[1])
+	if theirs == "code" {
+		return true
+	}
+	return parseCode(fields[1]).unknown != "" && (strings.Contains(theirs, "code") || strings.Contains(ours, "role"))
 }
 
 // wordList lists the words of codes in the order of their roles.

@@ -82,7 +82,7 @@ func checkColumns(columns []column) (rule, mend string) {
 	}
 	switch {
 	case have[xColumn] == 0 || have[yColumn] == 0:
-		return "no columns for the place", "name the columns; known names are " + columnNames
+		return "no columns for the place", "name the columns, with commas, semicolons, tabs or blanks between them; known names are " + columnNames
 	case have[zColumn] == 0 && have[rodColumn] == 0:
 		return "no column for the elevation", "name it z, elevation or rod"
 	case have[zColumn] > 0 && have[rodColumn] > 0:

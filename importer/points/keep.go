@@ -37,7 +37,12 @@ func (r *reader) keep(fields []string) {
 // spot keeps a surveyed point.
 func (r *reader) spot(fields []string) {
 	if !r.place.HasZ {
-		r.refuseAt("the spot has no elevation", "write the measured elevation, or take the row out")
+		rule, mend := "the spot has no elevation", "write the measured elevation, or take the row out"
+		if r.code.unknown != "" {
+			rule = fmt.Sprintf("the code %.40q is not known, so the point is a spot, and it has no elevation", r.code.unknown)
+			mend = "correct the code, map it with --code-list, or write the measured elevation"
+		}
+		r.refuseAt(rule, mend)
 		return
 	}
 	s := roof.Spot{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma")}

@@ -88,9 +88,7 @@ func (r *reader) prepare() bool {
 	if r.at[codeColumn] == len(r.columns)-1 {
 		r.most = len(r.columns)
 	}
-	if names := r.unread(); len(names) > 0 {
-		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: columns not read: %s.", r.Name, draft.Listing(names)))
-	}
+	r.warnColumns()
 	if r.at[rodColumn] < 0 {
 		return true
 	}
@@ -107,6 +105,34 @@ func (r *reader) prepare() bool {
 	r.out.Imperial = r.out.Imperial || imperial
 	r.hi = float64(hi)
 	return true
+}
+
+// warnColumns says which columns are not read, and which take the unit that another column states.
+func (r *reader) warnColumns() {
+	if names := r.unread(); len(names) > 0 {
+		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: columns not read: %s.", r.Name, draft.Listing(names)))
+	}
+	if names := r.unitless(); len(names) > 0 {
+		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: columns that state no unit are taken to be in %s, as other columns of the file say: %s.",
+			r.Name, r.Units, draft.Listing(names)))
+	}
+}
+
+// unitless lists the names of columns of lengths that state no unit where others do and no flag overrules them.
+func (r *reader) unitless() []string {
+	if r.Units == quantity.Unstated || r.set.Unit != r.Units {
+		return nil
+	}
+	var list []string
+	for _, k := range []kind{xColumn, yColumn, zColumn, rodColumn, sigmaColumn} {
+		if r.set.Geographic && (k == xColumn || k == yColumn) {
+			continue
+		}
+		if c := find(r.columns, k); c.name != "" && c.unit == quantity.Unstated {
+			list = append(list, c.name)
+		}
+	}
+	return list
 }
 
 // unread lists the names of columns that are not known.

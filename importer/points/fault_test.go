@@ -1,0 +1,61 @@
+package points_test
+
+import (
+	"strings"
+	"testing"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+	"runnel/importer/points"
+)
+
+func TestCodeListMayHaveAnyHeading(t *testing.T) {
+	for _, heading := range []string{"their code,our role", "Code;Role", "Field code\tmeaning", "Dach;our role"} {
+		sep := heading[strings.IndexAny(heading, ",;\t")]
+		var problems roof.Refusal
+		list := points.ParseCodeList("codes.csv", []byte(heading+"\nRD"+string(sep)+"DRAIN\n"), &problems)
+		if err := problems.Err(); err != nil || len(list) != 1 || list["RD"] != "DRAIN" {
+			t.Errorf("%q: %v, %v; want RD for DRAIN alone", heading, list, err)
+		}
+	}
+	var problems roof.Refusal
+	points.ParseCodeList("codes.csv", []byte("RD,DRIAN\n"), &problems)
+	if err := problems.Err(); err == nil || !strings.Contains(err.Error(), "DRIAN") {
+		t.Errorf("a first row that is no heading: %v; want DRIAN refused", err)
+	}
+	list := points.ParseCodeList("codes.csv", []byte("BARCODE,SPOT\n"), &roof.Refusal{})
+	if list["BARCODE"] != "SPOT" {
+		t.Errorf("a code that holds the word code was taken for a heading: %v", list)
+	}
+}
+
+func TestMistypedCodeWithoutElevationIsNamed(t *testing.T) {
+	_, problems := read("point,x,y,z,code\n1,2,2,,CRUB 1 begin\n2,3,3,,\n", points.Options{})
+	err := problems.Err()
+	if err == nil || !strings.Contains(err.Error(), "line 2 (1) at (2, 2): the code \"CRUB\" is not known") || !strings.Contains(err.Error(), "line 3 (2) at (3, 3): the spot has no elevation") {
+		t.Errorf("%v; want CRUB named in line 2, and no elevation in line 3", err)
+	}
+}
+
+// A unit in one heading goes for the others of the file; that is said, for the plan may well be in another.
+func TestUnitOfOneColumnIsSaidOfTheOthers(t *testing.T) {
+	const text = "point,East,North,Rod_ft\n1,2,3,4\n2,3,4,4\n"
+	d := mustRead(t, text, points.Options{HI: "10"})
+	if all := strings.Join(d.Warnings, "\n"); !strings.Contains(all, "columns that state no unit are taken to be in ft, as other columns of the file say: East, North.") {
+		t.Errorf("warnings %q; want East and North named", all)
+	}
+	var problems roof.Refusal
+	f := points.Open("a.csv", []byte(text), points.Options{HI: "10"}, &problems)
+	d = f.Read(draft.Setting{Unit: quantity.Metres}, &problems)
+	if all := strings.Join(d.Warnings, "\n"); strings.Contains(all, "state no unit") {
+		t.Errorf("warnings %q although a flag says the unit", all)
+	}
+}
+
+func TestBarsBetweenColumnsAreRefusedWithTheSeparators(t *testing.T) {
+	_, problems := read("point|x|y|z\n1|2|3|4\n", points.Options{})
+	if err := problems.Err(); err == nil || !strings.Contains(err.Error(), "commas, semicolons, tabs or blanks") {
+		t.Errorf("%v; want the separators named", err)
+	}
+}
