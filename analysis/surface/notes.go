@@ -90,6 +90,9 @@ func (d *draft) sentences() []string {
 				text += fmt.Sprintf(" and %d more", more)
 			}
 		}
+		if note(k) == noteOutside && 2*n > len(d.r.Spots) {
+			text += "; that is most of them: check that outline and spots are in the same frame, unit and order of coordinates"
+		}
 		out = append(out, text+".")
 	}
 	return append(out, t.say...)

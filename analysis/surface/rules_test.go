@@ -139,6 +139,21 @@ func TestSpotsOutsideAreLeftOut(t *testing.T) {
 	}
 }
 
+// A file in feet read in metres leaves most of its spots outside.
+func TestMostSpotsOutsideSayWhatToCheck(t *testing.T) {
+	r := square()
+	for k := range 5 {
+		shape.Spot(r, 20+float64(k), 5, 9)
+	}
+	if s := build(t, r); !says(s, "5 spots outside the outline", "same frame, unit and order of coordinates") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+	r.Spots = r.Spots[:len(r.Spots)-2]
+	if s := build(t, r); says(s, "3 spots outside the outline", "same frame") {
+		t.Errorf("few spots outside, yet warnings %q", s.Warnings)
+	}
+}
+
 func TestAllSpotsOutsideIsRefused(t *testing.T) {
 	r := square()
 	for i := range r.Spots {
