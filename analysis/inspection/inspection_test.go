@@ -85,8 +85,8 @@ func TestSeverityOfAPond(t *testing.T) {
 		{"60 mm, over 2 in", pyramid(0.02, 0.060), finding.Urgent, finding.Shown},
 		// on 10 % the water of 20 mm reaches 0.2 m: 0.16 m2, all of it in the bowl's neighbourhood
 		{"small and near the drain", pyramid(0.1, 0.020), finding.Note, finding.Shown},
-		// the difference of two readings of 5 mm has 7 mm; twice that is more than 10 mm
-		{"10 mm by readings of 5 mm", sigma(pyramid(0.02, 0.010), 0.005), finding.Note, finding.NotResolved},
+		// the difference of two readings of 5 mm has 7 mm; twice that is more than 10 mm, which the confidence says
+		{"10 mm by readings of 5 mm", sigma(pyramid(0.02, 0.010), 0.005), finding.Repair, finding.NotResolved},
 		{"20 mm by readings of 2 mm", sigma(pyramid(0.02, 0.020), 0.002), finding.Repair, finding.Shown},
 	} {
 		s := run(t, c.roof, nil)

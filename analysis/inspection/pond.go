@@ -49,7 +49,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	f.Do, f.Decides = doFor(lead.Kind, lead.Measure, d)
 	f.Geometry = in.outline(l.Pond)
 	f.Confidence = confidence(d)
-	f.Severity = in.severity(p, l, d)
+	f.Severity = in.severity(p, l)
 	if p.Undrained {
 		f.Kind, f.Also = finding.NoWayOut, kinds(d)
 		f.What = finding.Say("Water has no way out here at any level.")
@@ -64,13 +64,13 @@ func (in *inspector) pond(i int) finding.Finding {
 }
 
 // severity applies the rules for a listed pond: urgent where nothing drains it, where it is over 2 in deep,
-// or near the top of a curb; else repair. It falls to a note where the water is small and near an outlet, where
-// the depth is within the measuring error, and where it rests on assumed elevations alone.
-func (in *inspector) severity(p *ponding.Pond, l *Listed, d *cause.Diagnosis) finding.Severity {
+// or near the top of a curb; else repair. It falls to a note where the water is small and near an outlet, and
+// where it rests on assumed elevations alone. A depth within the measuring error is told by the confidence.
+func (in *inspector) severity(p *ponding.Pond, l *Listed) finding.Severity {
 	switch {
 	case p.Undrained:
 		return finding.Urgent
-	case !d.Resolved || in.assumedOnly(p):
+	case in.assumedOnly(p):
 		return finding.Note
 	case p.Depth > deepWater || in.nearSill(p):
 		return finding.Urgent

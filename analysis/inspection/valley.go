@@ -120,7 +120,7 @@ func (in *inspector) namedByPond(l *slope.Line) bool {
 // noted reports whether the finding of listed pond i is a note only, which takes nothing else's place.
 func (in *inspector) noted(i int) bool {
 	p := &in.Ponds.Ponds[in.Listed[i].Pond]
-	return in.severity(p, &in.Listed[i], &in.Causes[i]) == finding.Note
+	return in.severity(p, &in.Listed[i]) == finding.Note
 }
 
 // pondOn returns the position in Listed of the pond that covers an end of the edge a-b, -1 none.
