@@ -44,6 +44,9 @@ func Open(name string, data []byte, problems *roof.Refusal) *Document {
 		return refuse(err.Error(), "write the file again from the program that made it")
 	}
 	root := gjson.ParseBytes(data)
+	if member, found := twice(root); found {
+		return refuse(fmt.Sprintf("the collection has the member %.40q twice", member), "leave one of the two out")
+	}
 	d := &Document{Name: name}
 	switch kind := root.Get("type").String(); kind {
 	case "FeatureCollection":

@@ -91,7 +91,7 @@ func (r *reader) open(f gjson.Result) {
 	r.id, r.hasFirst = "", false
 	for _, v := range []gjson.Result{r.props.Get("id"), f.Get("id")} {
 		if v.Type == gjson.String || v.Type == gjson.Number {
-			r.id = v.String()
+			r.id = draft.Clean(v.String())
 			break
 		}
 	}
@@ -105,6 +105,9 @@ func (r *reader) feature(f gjson.Result) {
 		return
 	}
 	r.open(f)
+	if !r.onlyOnce(f) {
+		return
+	}
 	role := r.props.Get("role")
 	if role.Exists() && role.Type != gjson.Null {
 		r.byRole(strings.ToLower(strings.TrimSpace(role.String())))

@@ -8,6 +8,7 @@ import (
 	"github.com/tidwall/gjson"
 
 	"runnel/analysis/quantity"
+	"runnel/importer/draft"
 )
 
 // given returns a property that is there; null counts as left out.
@@ -22,7 +23,7 @@ func (r *reader) text(name string) string {
 	if !ok {
 		return ""
 	}
-	return v.String()
+	return draft.Clean(v.String())
 }
 
 // length reads a property as a length; ok is false when it is left out or refused.

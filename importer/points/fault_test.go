@@ -59,3 +59,10 @@ func TestBarsBetweenColumnsAreRefusedWithTheSeparators(t *testing.T) {
 		t.Errorf("%v; want the separators named", err)
 	}
 }
+
+func TestRowsSteerNoTerminal(t *testing.T) {
+	d := mustRead(t, "point,x,y,z,code\n\x1b]2;1\x07,2,2,1,\x1b[2JBAD\n", points.Options{})
+	if id := d.Spots[0].ID; id != "]2;1" || strings.ContainsAny(strings.Join(d.Warnings, ""), "\x1b\x07") {
+		t.Errorf("id %q, warnings %q", id, d.Warnings)
+	}
+}

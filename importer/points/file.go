@@ -13,6 +13,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/importer/draft"
 )
 
 // MaxLine is the longest line that is read [bytes].
@@ -175,11 +176,11 @@ func notText(data []byte) (rule, mend string) {
 // ISO 8859-1, in which many instruments write; latin says so.
 func decode(data []byte) (text string, latin bool) {
 	if utf8.Valid(data) {
-		return strings.TrimPrefix(string(data), "\ufeff"), false
+		return draft.Blank(strings.TrimPrefix(string(data), "\ufeff")), false
 	}
 	runes := make([]rune, len(data))
 	for i, b := range data {
 		runes[i] = rune(b)
 	}
-	return string(runes), true
+	return draft.Blank(string(runes)), true
 }

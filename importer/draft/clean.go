@@ -1,0 +1,39 @@
+package draft
+
+import (
+	"strings"
+	"unicode"
+)
+
+// Clean returns a name or an id as one line that prints as it reads: characters that steer a terminal, end a
+// line or turn the direction of text become blanks, and runs of blanks become one.
+func Clean(text string) string {
+	if strings.IndexFunc(text, steers) < 0 {
+		return text
+	}
+	return strings.Join(strings.Fields(Blank(text)), " ")
+}
+
+// Blank puts a blank for each character of a text that steers a terminal or turns the direction of text; tabs and
+// the ends of lines stay.
+func Blank(text string) string {
+	odd := func(r rune) bool { return r != '\t' && r != '\n' && r != '\r' && steers(r) }
+	if strings.IndexFunc(text, odd) < 0 {
+		return text
+	}
+	return strings.Map(func(r rune) rune {
+		if odd(r) {
+			return ' '
+		}
+		return r
+	}, text)
+}
+
+// steers reports whether a character is a control character, a separator of lines, or one that turns the
+// direction of text.
+func steers(r rune) bool {
+	if r < 0x7f {
+		return r < ' '
+	}
+	return unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) || unicode.Is(unicode.Bidi_Control, r) || r == '\ufeff'
+}
