@@ -5,7 +5,7 @@ import "math"
 // Survey says how good the measurements are and what was not measured.
 type Survey struct {
 	Spots        int     // spots used
-	Spacing      float64 // typical distance between neighbouring spots [m]
+	Spacing      float64 // side of the square that each measured point has to itself on average [m]
 	Sigma        float64 // typical standard deviation of an elevation [m]: as stated, else the scatter about the planes; 0 unknown
 	SigmaStated  bool    // Sigma was stated by the input
 	AssumedShare float64 // of the area, on facets with an inferred elevation

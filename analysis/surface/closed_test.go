@@ -112,7 +112,7 @@ func TestTiesOfAGrid(t *testing.T) {
 	if got := build(t, shape.Plane(5, 5, 0.02, 5)).Ties; got != 25 {
 		t.Errorf("%d ties, want 25", got)
 	}
-	if got := build(t, shape.Plane(5, 5, 0.02, 5)).Spacing; got != 1 {
-		t.Errorf("spacing %g, want 1", got)
+	if got := build(t, shape.Plane(5, 5, 0.02, 5)).Spacing; got != 5.0/6 { // 36 points on 25 m2
+		t.Errorf("spacing %g, want 5/6", got)
 	}
 }

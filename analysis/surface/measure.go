@@ -1,9 +1,6 @@
 package surface
 
-import "slices"
-
-// spacingSample is at least how many edges the typical spacing is taken from, where there are as many.
-const spacingSample = 50000
+import "math"
 
 // measure fills in what the surface says about itself: area, share of it that is assumed, ties, spacing.
 func (s *Surface) measure() {
@@ -23,22 +20,17 @@ func (s *Surface) measure() {
 			s.Ties++
 		}
 	}
-	s.Spacing = t.spacing()
+	s.Spacing = s.spacing()
 }
 
-// spacing returns the median length of the edges between spots.
-func (t *TIN) spacing() float64 {
-	step := max(1, len(t.V)/(3*spacingSample))
-	var long []float64
-	for e := 0; e < len(t.V); e += step {
-		a, b := t.V[e], t.End(int32(e))
-		if t.Spot[a] >= 0 && t.Spot[b] >= 0 && (t.Twin[e] < 0 || a < b || step > 1) {
-			long = append(long, hypot(t.X[b]-t.X[a], t.Y[b]-t.Y[a]))
+// spacing returns the side of the square that each measured point has to itself on average. The median distance
+// to the neighbours would read low where points crowd round an outlet, and it is the field between that counts.
+func (s *Surface) spacing() float64 {
+	measured := 0
+	for _, guess := range s.TIN.Assumed {
+		if !guess {
+			measured++
 		}
 	}
-	if len(long) == 0 {
-		return 0
-	}
-	slices.Sort(long)
-	return long[len(long)/2]
+	return math.Sqrt(s.Area / float64(max(measured, 1)))
 }

@@ -120,6 +120,6 @@ type Surface struct {
 	Area         float64 // plan area of Cut [m2]: the net roof area, outline less curbs
 	AssumedShare float64 // share of that area on facets with an inferred corner
 	Ties         int     // edges whose diagonal the cocircular rule chose
-	Spacing      float64 // typical distance between neighbouring spots [m]
+	Spacing      float64 // side of the square that each measured point has to itself on average [m]
 	Warnings     []string
 }
