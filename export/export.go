@@ -76,9 +76,17 @@ func Stem(r *roof.Roof) string {
 	return StemOf(name)
 }
 
-// StemOf returns what the files of a roof of that name begin with; "roof" where no letter or digit is left.
+// longestStem keeps the names of files below what file systems take [bytes].
+const longestStem = 80
+
+// StemOf returns what the files of a roof of that name begin with, cut where it is very long; "roof" where no
+// letter or digit is left.
 func StemOf(name string) string {
-	if s := plain(name); s != "" {
+	s := plain(name)
+	if len(s) > longestStem {
+		s = strings.TrimRight(s[:longestStem], "-")
+	}
+	if s != "" {
 		return s
 	}
 	return "roof"

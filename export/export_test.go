@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"syscall"
+	"strings"
 	"testing"
 
 	"runnel/analysis/roof"
@@ -209,6 +210,14 @@ func TestStem(t *testing.T) {
 	r := &roof.Roof{Inputs: []roof.Input{{Path: "dir/Depot South.geojson"}}}
 	if got := export.Stem(r); got != "depot-south" {
 		t.Errorf("stem of the first file is %q", got)
+	}
+}
+
+// File systems take names of 255 bytes, and the longest ending must still fit.
+func TestLongNamesAreCut(t *testing.T) {
+	long := strings.Repeat("a", 79) + " " + strings.Repeat("b", 5000)
+	if got, want := export.StemOf(long), strings.Repeat("a", 79); got != want {
+		t.Errorf("got %q of %d bytes, want %q", got, len(got), want)
 	}
 }
 
