@@ -22,7 +22,8 @@ func (n *Network) checkWays() error {
 		case way <= firstFacet:
 			e := opposite(wayCorner(way))
 			w, _ := n.cornerExit(wayCorner(way))
-			if z := between(t.Z[t.V[e]], t.Z[t.V[surface.Next(e)]], w); z > high+rise {
+			_, _, slope := n.fall(e / 3)
+			if z := between(t.Z[t.V[e]], t.Z[t.V[surface.Next(e)]], w); z > high+riseRoom(slope) {
 				return fault.New("flow", "vertex %d at %.6f drains up across facet %d to %.6f", v, high, e/3, z)
 			}
 		case n.vertex[v] == Unlabelled:

@@ -1,7 +1,5 @@
 package flow
 
-
-
 // solver pulls interval lists up through the facets. Its nodes are the half-edges of kind crosses and
 // the vertices; every node needs the lists of the sides and the labels of the vertices right below it.
 // A stack replaces recursion. Whole sides can need each other in a ring although no water runs in one:

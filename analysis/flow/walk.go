@@ -21,12 +21,13 @@ type Path struct {
 // none of the interval lists, so that each checks the other.
 type walker struct {
 	*Network
-	record     bool
-	path       Path
-	x, y, z    float64
-	begun      bool
-	steps      int
-	unfinished bool // gave up: more steps than any path can have
+	record  bool
+	path    Path
+	x, y, z float64
+	begun   bool
+	slope   float64 // of the facet crossed last
+	steps   int
+	broken  error // the path rises, or has more steps than any can have
 }
 
 // stop is what a step of the walker comes to: a facet to run across, a side reached, a vertex reached,
@@ -60,7 +61,7 @@ func (w *walker) walk(s stop) {
 	limit := 1000 + 4*len(w.t.V)
 	for w.steps = 0; s.at != atEnd; w.steps++ {
 		if w.steps > limit {
-			w.unfinished = true
+			w.broken = fault.New("flow", "path near %.3f, %.3f does not end", w.x, w.y)
 			w.path.Label = Unlabelled
 			return
 		}
@@ -131,7 +132,8 @@ func (w *walker) acrossFacet(s stop) stop {
 // hit moves the drop down facet f, entered over the given half-edge (-1 none), to the one of the sides that
 // its line meets.
 func (w *walker) hit(f, entered int32, sides []int32) stop {
-	dx, dy, _ := w.fall(f)
+	dx, dy, slope := w.fall(f)
+	before, room := w.z, riseRoom(max(slope, w.slope))
 	best := stop{at: onSide, i: sides[0]}
 	miss := math.Inf(1)
 	for _, e := range sides {
@@ -150,6 +152,9 @@ func (w *walker) hit(f, entered int32, sides []int32) stop {
 	a, b := w.t.V[best.i], w.t.V[surface.Next(best.i)]
 	w.to(between(w.t.X[a], w.t.X[b], best.w), between(w.t.Y[a], w.t.Y[b], best.w),
 		between(w.t.Z[a], w.t.Z[b], best.w))
+	if w.slope = slope; w.z > before+room && w.broken == nil {
+		w.broken = fault.New("flow", "path rises from %.9f to %.9f at %.3f, %.3f", before, w.z, w.x, w.y)
+	}
 	return best
 }
 
@@ -184,20 +189,17 @@ func (n *Network) PathFrom(p Place) (Path, error) {
 	return w.result()
 }
 
-// rise is how far a path may rise [m]: where footprints were cut in, corners stand on the surface's grid
-// and not exactly on the planes that they divide.
-const rise = surface.Grid
+// riseRoom returns how far a path may rise on a facet of some slope [m]: where footprints were cut in,
+// corners stand on the surface's grid and not exactly on the planes that they divide.
+func riseRoom(slope float64) float64 { return surface.Grid * max(1, 2*slope) }
 
+// result returns the path, its elevations held down to what it had before where rounding lifts them.
 func (w *walker) result() (Path, error) {
-	if w.unfinished {
-		return Path{}, fault.New("flow", "path near %.3f, %.3f does not end", w.x, w.y)
+	if w.broken != nil {
+		return Path{}, w.broken
 	}
 	z := w.path.Elevations
 	for i := 1; i < len(z); i++ {
-		if z[i] > z[i-1]+rise {
-			return Path{}, fault.New("flow", "path rises from %.9f to %.9f at %.3f, %.3f",
-				z[i-1], z[i], w.path.Line[i][0], w.path.Line[i][1])
-		}
 		z[i] = min(z[i], z[i-1])
 	}
 	return w.path, nil
