@@ -32,6 +32,7 @@ func Read(paths []string, o Options) (*roof.Roof, error) {
 // read joins files into one roof; it returns nil where problems were found before one could be made.
 func read(paths []string, o Options, problems *roof.Refusal) *roof.Roof {
 	sources, warnings := openSources(paths, o, problems)
+	warnings = append(warnings, unusedFlags(sources, o)...)
 	warnings = append(warnings, readSources(sources, false, problems)...)
 	outline, home := theOutline(sources, problems)
 	if outline == nil {
@@ -43,7 +44,7 @@ func read(paths []string, o Options, problems *roof.Refusal) *roof.Roof {
 	}
 	r.Warnings = append(warnings, r.Warnings...)
 	if r.Name == "" {
-		r.Name = stem(paths[0])
+		r.Name = draft.Clean(stem(paths[0]))
 	}
 	return r
 }

@@ -307,3 +307,26 @@ func TestOwnOutputReadsBack(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 }
+
+// A flag that does nothing is most likely a slip: the file has the other form.
+func TestFlagsThatConcernNoFileAreSaid(t *testing.T) {
+	depot := collection(`"units":"ft","frame":"local"`, outline)
+	o := importer.Options{Columns: []string{"point", "n", "e", "z", "code"}, HI: "104"}
+	all := strings.Join(mustRead(t, o, "depot.geojson", depot, "spots.csv", rows).Warnings, "\n")
+	if !strings.Contains(all, "--columns was not used") || !strings.Contains(all, "--hi was not used") {
+		t.Errorf("warnings %q", all)
+	}
+	o.Columns[3] = "rod"
+	all = strings.Join(mustRead(t, o, "depot.geojson", depot, "spots.csv", "1,4,6,4,\n2,4,54,3,\n3,36,30,2,\n").Warnings, "\n")
+	if strings.Contains(all, "not used") {
+		t.Errorf("flags that are used: warnings %q", all)
+	}
+}
+
+func TestNameFromAFileNameIsOneLine(t *testing.T) {
+	roofOf := strings.Replace(outline, `,"name":"Depot"`, "", 1)
+	r := mustRead(t, importer.Options{}, "a\tb\nc\x1b[31m.geojson", collection(`"units":"ft","frame":"local"`, roofOf), "spots.csv", rows)
+	if r.Name != "a b c [31m" {
+		t.Errorf("name %q", r.Name)
+	}
+}

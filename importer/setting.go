@@ -157,6 +157,22 @@ func settleOpenUnits(sources []*source, problems *roof.Refusal) (warnings []stri
 	return warnings
 }
 
+// unusedFlags says which flags for point files concern none of the files.
+func unusedFlags(sources []*source, o Options) (warnings []string) {
+	named, rod := false, false
+	for _, s := range sources {
+		named = named || s.file != nil && s.file.Named()
+		rod = rod || s.file != nil && s.file.Rod()
+	}
+	if len(o.Columns) > 0 && !named {
+		warnings = append(warnings, "--columns was not used: it is for point files without a header, and none is given.")
+	}
+	if o.HI != "" && !rod {
+		warnings = append(warnings, "--hi was not used: no point file has a column of rod readings.")
+	}
+	return warnings
+}
+
 // checkNames refuses flags that name a file which is not there.
 func checkNames(paths []string, o Options, problems *roof.Refusal) {
 	known := map[string]bool{"": true}

@@ -73,7 +73,7 @@ func newSite(files []string, o Options) ([]Job, []string, error) {
 
 // nameOf names a thing that cannot be used as a row of a list.
 func nameOf(o roof.Origin) string {
-	o.File = stem(o.File)
+	o.File = draft.Clean(stem(o.File))
 	return o.String()
 }
 

@@ -39,6 +39,7 @@ type File struct {
 	sep     byte
 	columns []column
 	latin   bool // the text is taken as ISO 8859-1
+	named   bool // the columns are those of the options
 	open    bool // the order of the plan columns is not known; columns is easting first
 }
 
@@ -117,6 +118,7 @@ func (f *File) withoutHeader(fields []string) (rule, mend string) {
 		f.columns = append(f.columns, c)
 	}
 	if f.columns != nil {
+		f.named = true
 		last := len(f.columns) - 1
 		if len(fields) == last && f.sep != blanks && f.columns[last].kind == codeColumn {
 			f.columns = f.columns[:last]
@@ -156,6 +158,12 @@ func (f *File) stated() {
 		}
 	}
 }
+
+// Named reports whether the columns are those that the options name, because the file has no header.
+func (f *File) Named() bool { return f.named }
+
+// Rod reports whether the file holds rod readings.
+func (f *File) Rod() bool { return find(f.columns, rodColumn).kind == rodColumn }
 
 // notText says what a file is that is no text in UTF-8, and what to do, or nothing.
 func notText(data []byte) (rule, mend string) {
