@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 	"syscall"
 )
 
@@ -85,7 +86,9 @@ func free(path string, overwrite bool) (bool, error) {
 
 // write writes one file beside path.
 func (s *Staged) write(path string, write func(io.Writer) error) error {
+	gate.RLock()
 	f, err := os.CreateTemp(filepath.Dir(path), temporaryName())
+	gate.RUnlock()
 	if err != nil {
 		return err
 	}
@@ -103,6 +106,13 @@ func (s *Staged) write(path string, write func(io.Writer) error) error {
 
 // temporaryName is the pattern of this process's unfinished files.
 func temporaryName() string { return fmt.Sprintf(".runnel-%d-*", os.Getpid()) }
+
+// gate is passed by whoever begins a file; Halt shuts it.
+var gate sync.RWMutex
+
+// Halt keeps every goroutine from beginning another file, for good: a process that is about to end calls it
+// before Sweep, so that nothing comes after.
+func Halt() { gate.Lock() }
 
 // Sweep removes this process's unfinished files from dir, for a run that is cut short.
 func Sweep(dir string) {

@@ -6,8 +6,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"syscall"
 	"strings"
+	"syscall"
 	"testing"
 
 	"runnel/analysis/roof"

@@ -33,6 +33,7 @@ func (s *Streams) sweepOnInterrupt(dir string) {
 	signal.Notify(interrupt, os.Interrupt, syscall.SIGTERM)
 	go func() {
 		<-interrupt
+		export.Halt()
 		export.Sweep(dir)
 		os.Exit(exitInterrupted)
 	}()
