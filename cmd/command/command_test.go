@@ -95,6 +95,7 @@ func TestExitCodes(t *testing.T) {
 		{"argument of version", []string{"version", "x"}, 2, "takes no arguments"},
 		{"unknown severity", []string{"check", good, "--fail-on", "bad"}, 2, "use note, repair or urgent"},
 		{"kinds without a folder", []string{"check", good, "--write", "json"}, 2, "-o FOLDER"},
+		{"empty folder", []string{"check", good, "-o", ""}, 2, "--out is empty"},
 		{"unknown kind", []string{"check", good, "-o", dir, "--write", "json,pdf"}, 2, `unknown kind "pdf"`},
 		{"unknown units out", []string{"check", good, "--units-out", "imperial"}, 2, "give us or si"},
 		{"unknown unit", []string{"check", good, "--units", "furlong"}, 2, "furlong"},

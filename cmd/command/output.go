@@ -14,6 +14,7 @@ import (
 type outputFlags struct {
 	dir, write, failOn string
 	overwrite, split   bool
+	given              func() bool // whether dir was given at all
 
 	kinds []export.Kind
 	level int // least severity that counts, above all of them for none
@@ -22,6 +23,7 @@ type outputFlags struct {
 func (f *outputFlags) register(c *cobra.Command) {
 	flags := c.Flags()
 	flags.StringVarP(&f.dir, "out", "o", "", "write files into this `FOLDER`")
+	f.given = func() bool { return flags.Changed("out") }
 	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames()+" (default: all)")
 	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
@@ -39,6 +41,9 @@ func kindNames() string {
 // parse reads the flags' texts.
 func (f *outputFlags) parse() error {
 	f.kinds = export.Kinds()
+	if f.dir == "" && f.given() {
+		return usage("--out is empty: name a folder")
+	}
 	if f.write != "" {
 		if f.dir == "" {
 			return usage("--write needs a folder: -o FOLDER")
