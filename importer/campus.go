@@ -49,7 +49,7 @@ func Campus(paths []string, o Options) ([]Job, []string, error) {
 	}
 	jobs, warnings = append(jobs, grouped...), append(warnings, more...)
 	if len(jobs) == 0 && len(problems.Problems) == 0 {
-		problems.Add(roof.Problem{Rule: "there is no roof to read", Mend: "name folders, or files of outlines and spots"})
+		problems.Add(roof.Problem{Rule: "there is no roof to read", Mend: "name folders that hold survey files themselves, not in folders below, or name files of outlines and spots"})
 	}
 	if err := problems.Err(); err != nil {
 		return nil, nil, err
@@ -79,8 +79,12 @@ func listFolder(path string, problems *roof.Refusal) (files, warnings []string) 
 }
 
 // isSurvey reports whether a file of a folder may belong to a roof, by its name; a file that is called .json
-// must look like GeoJSON inside, because many other things are called so.
+// must look like GeoJSON inside, because many other things are called so. Pipes and devices, which may never
+// end, belong to none.
 func isSurvey(path string) bool {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return false
+	}
 	ext := strings.ToLower(filepath.Ext(path))
 	if ext != ".json" {
 		return slices.Contains(extensions, ext)

@@ -158,3 +158,17 @@ func TestACampusThatIsNoneIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// A pipe or a device in a folder is passed over and said: reading one may wait for ever.
+func TestDevicesInAFolderAreNotRead(t *testing.T) {
+	dir := filepath.Dir(write(t, "depot.geojson", collection(`"units":"ft","frame":"local"`, outline))[0])
+	for _, name := range []string{"pipe.csv", "depot.csv", "other.json"} {
+		if err := os.Symlink(os.DevNull, filepath.Join(dir, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	jobs, warnings, err := importer.Campus([]string{dir}, importer.Options{})
+	if err != nil || len(jobs) != 1 || len(warnings) != 1 || !strings.Contains(warnings[0], "3 (depot.csv, other.json, pipe.csv)") {
+		t.Errorf("%d jobs, warnings %q, %v", len(jobs), warnings, err)
+	}
+}
