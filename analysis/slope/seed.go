@@ -38,7 +38,7 @@ func (g *grower) discSeeds(n int) []seed {
 	facets := g.t.Facets()
 	step := 1
 	if n > 8 {
-		step = max(1, min(n/2, facets/1000))
+		step = max(1, min(n/2, facets/200))
 	}
 	limit := 0.6 * math.Max(planeTolerance, 2*g.noise)
 	var seeds []seed
