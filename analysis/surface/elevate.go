@@ -74,7 +74,8 @@ func (d *draft) drawBreaklines() bool {
 	return d.settleOneSided()
 }
 
-// settleOneSided gives crossings that only one of the lines can elevate that line's elevation.
+// settleOneSided gives crossings that only one of the lines can elevate that line's elevation. Where a breakline runs
+// into a curb it is the breakline's: the curb stands on the roof and has its elevations from there.
 func (d *draft) settleOneSided() bool {
 	changed := false
 	for i := range d.meets {
@@ -82,7 +83,11 @@ func (d *draft) settleOneSided() bool {
 		if m.done {
 			continue
 		}
-		for _, c := range []int32{m.a, m.b} {
+		lines := [2]int32{m.a, m.b}
+		if isCurbRole(d.chains[m.a].source.role) {
+			lines = [2]int32{m.b, m.a}
+		}
+		for _, c := range lines {
 			if z, ok := d.along(c, m.node); ok && d.how[m.node] == unknown {
 				d.z[m.node], d.how[m.node], m.done = z, drawn, true
 				changed = true
@@ -122,8 +127,8 @@ func (d *draft) join(m *meeting) bool {
 
 func isCurbRole(r role) bool { return r == isHole || r == isCurb }
 
-// along returns chain c's elevation at its node n, from the nearest points before and after it that have one. On the
-// outline both must belong to one edge with elevations.
+// along returns chain c's elevation at its node n, from the nearest points before and after it that have one; round a
+// closed chain they must be two. On the outline both must belong to one edge with elevations.
 func (d *draft) along(c, n int32) (z int32, ok bool) {
 	ch := &d.chains[c]
 	for i, v := range ch.node {
@@ -131,7 +136,7 @@ func (d *draft) along(c, n int32) (z int32, ok bool) {
 			continue
 		}
 		p, q := d.neighbour(ch, i, -1), d.neighbour(ch, i, 1)
-		if p < 0 || q < 0 {
+		if p < 0 || q < 0 || ch.node[p] == ch.node[q] {
 			return 0, false
 		}
 		return d.between(ch, p, i, q), true

@@ -390,6 +390,33 @@ func TestCurbCornersAreInterpolated(t *testing.T) {
 }
 
 // Holes of the outline are curbs too.
+// TestACurbInAValleyTakesTheValleysElevation: a four-way fall of 30 by 20 m and 0.3 m to its middle, the folds drawn, stands at
+// 0.3 max(|x-15|/15, |y-10|/10). A curb without elevations that a fold runs into at one side and out of at the next is on
+// that surface all round; where it comes out, at (5, 10/3), it is at 0.2, and not at the 0.21 of where it went in.
+func TestACurbInAValleyTakesTheValleysElevation(t *testing.T) {
+	want := func(x, y float64) float64 { return 0.3 * math.Max(math.Abs(x-15)/15, math.Abs(y-10)/10) }
+	corners := [][2]float64{{0, 0}, {30, 0}, {30, 20}, {0, 20}}
+	ring := make([]roof.Position, 0, len(corners))
+	for _, c := range corners {
+		ring = append(ring, shape.At(c[0], c[1], 0.3))
+	}
+	r := shape.New("valleys", ring...)
+	for _, c := range corners {
+		shape.Breakline(r, roof.Valley, shape.At(15, 10, 0), shape.At(c[0], c[1], 0.3))
+	}
+	shape.Curb(r, shape.Bare(3, 3), shape.Bare(5, 3), shape.Bare(5, 4.5), shape.Bare(3, 4.5))
+	s := build(t, r)
+	for v := range s.TIN.X {
+		x, y := s.TIN.X[v], s.TIN.Y[v]
+		if !near(s.TIN.Z[v], want(x, y), 1e-5) {
+			t.Errorf("(%g, %g) stands at %g, want %g", x, y, s.TIN.Z[v], want(x, y))
+		}
+	}
+	if n := len(s.TIN.X); n != 5+4+2 {
+		t.Errorf("%d vertices, want corners, middle, curb and two crossings", n)
+	}
+}
+
 func TestHolesAreCurbs(t *testing.T) {
 	r := square()
 	r.Outline.Rings = append(r.Outline.Rings, []roof.Position{
