@@ -1,0 +1,51 @@
+package command_test
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"runnel/analysis/geometry/reference"
+	"runnel/cmd/demo"
+)
+
+// The same input gives the same bytes on amd64 and on arm64, where the compiler may fuse a multiplication and an
+// addition: the program is built for both and the demo's roofs are checked with both, arm64 under an emulator.
+func TestSameBytesOnOtherProcessor(t *testing.T) {
+	dir := t.TempDir()
+	if _, err := demo.Write(filepath.Join(dir, "demo"), false); err != nil {
+		t.Fatal(err)
+	}
+	reference.Run(t, "qemu-user", nil, "qemu-aarch64", "--version")
+	for _, arch := range []string{"amd64", "arm64"} {
+		build := exec.Command("go", "build", "-trimpath", "-o", filepath.Join(dir, arch), "runnel/cmd/runnel")
+		build.Env = append(os.Environ(), "GOOS=linux", "CGO_ENABLED=0", "GOARCH="+arch)
+		if out, err := build.CombinedOutput(); err != nil {
+			t.Fatalf("%v\n%s", err, out)
+		}
+	}
+	args := []string{"campus", filepath.Join(dir, "demo"), "--workers", "1", "-o"}
+	reference.Run(t, "qemu-user", nil, filepath.Join(dir, "amd64"), append(args, filepath.Join(dir, "out-amd64"))...)
+	reference.Run(t, "qemu-user", nil, "qemu-aarch64", append(append([]string{filepath.Join(dir, "arm64")}, args...), filepath.Join(dir, "out-arm64"))...)
+	files, err := filepath.Glob(filepath.Join(dir, "out-amd64", "*"))
+	if err != nil || len(files) < 16 {
+		t.Fatalf("%d files, %v", len(files), err)
+	}
+	for _, f := range files {
+		want, got := read(t, f), read(t, filepath.Join(dir, "out-arm64", filepath.Base(f)))
+		if !bytes.Equal(got, want) {
+			t.Errorf("%s differs", filepath.Base(f))
+		}
+	}
+}
+
+func read(t *testing.T, path string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
