@@ -320,6 +320,20 @@ func TestCrestIsNoFault(t *testing.T) {
 	}
 }
 
+// TestTerraceAtAWall: of a roof 12 m wide and 8 m deep the lower half falls 3 % to the gutter and the upper half, 48 m2
+// up to the wall, is level: it misses the criterion over more than 10 ft2. That the roof falls away along one side of it,
+// 12 m of 32 m of border by 3 %, makes it no crest.
+func TestTerraceAtAWall(t *testing.T) {
+	at := func(y float64) float64 { return 0.03 * math.Min(y, 4) }
+	r := shape.New("terrace", shape.At(0, 0, 0), shape.At(12, 0, 0), shape.At(12, 4, 0.12), shape.At(12, 8, 0.12), shape.At(0, 8, 0.12), shape.At(0, 4, 0.12))
+	shape.Grid(r, 0, 0, 12, 8, 12, 8, func(_, y float64) float64 { return at(y) })
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(12, 0))
+	f := of(run(t, r, nil), finding.PlaneFlat)
+	if len(f) != 1 || f[0].Severity != finding.Repair || math.Abs(measured(f[0], "area")-48) > 1e-6 || measured(f[0], "slope") > 1e-9 {
+		t.Errorf("%+v, want one repair over 48 m2", f)
+	}
+}
+
 // TestUrgentWaterComesFirst: over 2 in deep, and water 20 mm below the top of a curb, say to keep off.
 func TestUrgentWaterComesFirst(t *testing.T) {
 	low := pyramid(0.02, 0.040)

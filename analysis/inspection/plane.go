@@ -136,15 +136,17 @@ func (in *inspector) levelPlanes() []bool {
 const crestWidth = 4
 
 // crest reports whether plane i is the rounded top of a ridge, a hip or a high point: narrow, and the roof
-// falls away from its border by half the criterion on the mean. Where no breakline was shot along a ridge, the
-// facets that reach over it lie level; no water is led over them, and what rains on them leaves at once.
+// falls away from its border by half the criterion on the mean, and not to one side only. Where no breakline was
+// shot along a ridge, the facets that reach over it lie level; no water is led over them, and what rains on them
+// leaves at once. A level strip between a wall and a fall is a terrace, whose water must cross it.
 func (in *inspector) crest(i int) bool {
 	p := &in.Slopes.Planes[i]
 	if in.width(p) > crestWidth*in.Surface.Spacing {
 		return false
 	}
 	t := in.Surface.TIN
-	border, fall := 0.0, 0.0 // fall: of the roof outside, outwards, times length
+	border, fall := 0.0, 0.0  // fall: of the roof outside, outwards, times length
+	var lower, nx, ny float64 // length of the border where the roof falls away, and the sum of its normals
 	for _, f := range p.Facets {
 		for c := range int32(3) {
 			e := 3*f + c
@@ -155,12 +157,17 @@ func (in *inspector) crest(i int) bool {
 			a, b := t.V[e], t.V[surface.Next(e)]
 			ux, uy := t.X[b]-t.X[a], t.Y[b]-t.Y[a] // the outward normal is (uy, -ux)
 			border += norm(ux, uy)
-			if g >= 0 {
-				fall += float64(t.DY[g/3]*ux) - float64(t.DX[g/3]*uy)
+			if g < 0 {
+				continue
+			}
+			out := float64(t.DY[g/3]*ux) - float64(t.DX[g/3]*uy)
+			fall += out
+			if out > 0 {
+				lower, nx, ny = lower+norm(ux, uy), nx+uy, ny-ux
 			}
 		}
 	}
-	return fall >= in.Criteria.MinSlope/2*border
+	return fall >= in.Criteria.MinSlope/2*border && norm(nx, ny) <= 0.5*lower
 }
 
 // underWater returns the share of a plane's area whose facets carry listed ponds.
