@@ -1,6 +1,7 @@
 package geojson
 
 import (
+	"bytes"
 	"io"
 
 	"github.com/paulmach/orb"
@@ -130,14 +131,25 @@ func (w *writer) point(p orb.Point, z height) {
 	w.text("}")
 }
 
-// line writes a LineString; z is asked for each of its points by number.
+// line writes a LineString; z is asked for each of its points by number. Points that are one when rounded are
+// written once, but for the second of the two that a line must have.
 func (w *writer) line(l []orb.Point, z func(i int) (float64, bool)) {
 	w.text(`{"type":"LineString","coordinates":[`)
+	var last []byte
+	written := 0
 	for i, p := range l {
+		start := len(w.buf)
 		if i > 0 {
 			w.text(",")
 		}
+		from := len(w.buf)
 		w.position(p, func(orb.Point) (float64, bool) { return z(i) })
+		if bytes.Equal(w.buf[from:], last) && (written > 1 || i+1 < len(l)) {
+			w.buf = w.buf[:start]
+			continue
+		}
+		last = append(last[:0], w.buf[from:]...)
+		written++
 	}
 	w.text("]}")
 }
