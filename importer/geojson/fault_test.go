@@ -48,3 +48,15 @@ func TestNamesAreOneLineThatSteersNoTerminal(t *testing.T) {
 		t.Errorf("name %q, building %q, id %q, label %q", o.Name, o.Building, drain.ID, drain.Label)
 	}
 }
+
+// An earlier output carries the invert that it assumed as the outlet's elevation; read back, it stays assumed.
+func TestAssumedInvertIsNotReadBackAsMeasured(t *testing.T) {
+	d, problems := read(t, feature(`"layer":"outlet","role":"outlet","type":"drain","invert_assumed":true`, "Point", `[1,1,10.2]`)+","+
+		feature(`"role":"outlet","type":"drain","invert_assumed":false`, "Point", `[2,1,10.2]`))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	if d.Outlets[0].HasInvert || !d.Outlets[1].HasInvert {
+		t.Errorf("inverts known: %v and %v, want false and true", d.Outlets[0].HasInvert, d.Outlets[1].HasInvert)
+	}
+}

@@ -50,6 +50,9 @@ func (r *reader) outlet() {
 		Type: word(r, "type", roof.Drain, draft.ParseOutletType),
 		Duty: word(r, "duty", roof.Primary, draft.ParseDuty),
 	}
+	if v, ok := r.given("invert_assumed"); ok && v.Bool() {
+		o.Invert, o.HasInvert = 0, false // an earlier output says that nobody measured it
+	}
 	if o.Type == roof.Scupper {
 		o.Width = r.size("width", standard.ScupperWidth, true)
 		o.OpeningHeight = r.size("opening_height", 0, false)
