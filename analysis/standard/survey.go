@@ -8,6 +8,9 @@ const (
 	SurveySpacing = 10 * float64(quantity.Foot)
 	// SurveySpacingSource says where it stands.
 	SurveySpacingSource = "common practice, no source: spots 10 ft apart or closer, and no more than a quarter of the structural bay"
+	// LowSlope is the steepest slope that is still called low; the source is recalled: International Building Code,
+	// section 202, roof slopes of less than 2 in 12.
+	LowSlope = 2.0 / 12
 	// OverflowSource is the source for a second way out where water can be trapped (recalled).
 	OverflowSource = "International Building Code, section 1503.4: secondary drains or scuppers where water can be trapped if the primary drains are blocked (recalled)"
 	// SillSource is the source of the room below a sill (read).

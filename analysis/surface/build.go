@@ -69,6 +69,7 @@ func (d *draft) surface() (*Surface, error) {
 	if err := s.layOutlets(d); err != nil {
 		return nil, err
 	}
+	d.noteSpikes(s.TIN)
 	s.Warnings = d.sentences()
 	return s, nil
 }

@@ -27,6 +27,7 @@ const (
 	noteTurned
 	noteScupper
 	noteShared
+	noteSpike
 	noteKinds
 )
 
@@ -48,6 +49,7 @@ var wording = [noteKinds][2]string{
 	noteTurned:           {"1 level facet between points of one breakline was removed by turning an edge", "%d level facets between points of one breakline were removed by turning an edge"},
 	noteScupper:          {"1 scupper was moved onto the outline", "%d scuppers were moved onto the outline"},
 	noteShared:           {"The footprint of 1 outlet lies wholly in that of another", "The footprints of %d outlets lie wholly in those of others"},
+	noteSpike:            {"1 spot stands far above or far below everything round it; check its elevation", "%d spots stand far above or far below everything round them; check their elevations"},
 }
 
 // How many ids a sentence names, and how many of what was left out.

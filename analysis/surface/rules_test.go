@@ -487,3 +487,33 @@ func TestLevelFacetsOfABreaklineAreTurned(t *testing.T) {
 		t.Errorf("area %g, want 100", s.Area)
 	}
 }
+
+// One rod misread by 1 ft in the middle of spots 2 m apart; a sump of 100 mm beside it is none.
+func TestSpotsThatStandOffAllOthersAreSaid(t *testing.T) {
+	r := square()
+	for x := 2.0; x < 10; x += 2 {
+		for y := 2.0; y < 10; y += 2 {
+			z := 1.0
+			switch {
+			case x == 4 && y == 4:
+				z += 0.3048 * 1.2
+			case x == 8 && y == 4:
+				z -= 0.3048 * 1.2
+			case x == 6 && y == 8:
+				z -= 0.1
+			}
+			shape.Spot(r, x, y, z)
+		}
+	}
+	if s := build(t, r); !says(s, "2 spots stand far above or far below", "elevations: P") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+	for i := range r.Spots {
+		if p := r.Spots[i].Plan; p[1] == 4 {
+			r.Spots[i].Z = 1
+		}
+	}
+	if s := build(t, r); says(s, "far above or far below") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+}
