@@ -110,10 +110,14 @@ func (u Units) SayPressure(pascal float64) string {
 	return fixed(pascal/1000, 2) + " kPa"
 }
 
-// SaySlope writes a slope: "2.1 %", or "1/4 in per ft (2.1 %)".
+// fine is the slope under which percents have two decimals: above the usual limits, so that a slope and the
+// limit that it misses never read the same.
+const fine = 0.025
+
+// SaySlope writes a slope: "2.08 %", or "1/4 in per ft (2.08 %)".
 func (u Units) SaySlope(slope float64) string {
 	percent := fixed(slope*100, 1) + " %"
-	if math.Abs(slope) < 0.01 {
+	if math.Abs(slope) < fine {
 		percent = fixed(slope*100, 2) + " %"
 	}
 	if u == SI {

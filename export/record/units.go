@@ -76,6 +76,15 @@ func (u Units) Mass(o *Object, name string, mass float64) { massUnit.add(o, u, n
 // Pressure adds a load [Pa].
 func (u Units) Pressure(o *Object, name string, pascal float64) { pressureUnit.add(o, u, name, pascal) }
 
+// Rain adds a rate of rain [m/s] in millimetres or inches an hour.
+func (u Units) Rain(o *Object, name string, rate float64) {
+	if u == US {
+		o.Number(name+"_in_per_h", rate*3600/inch, 6)
+		return
+	}
+	o.Number(name+"_mm_per_h", rate*3600*1000, 6)
+}
+
 // Slope adds a slope (rise over run) in per cent, in US units also in inches per foot.
 func (u Units) Slope(o *Object, name string, slope float64) {
 	o.Number(name+"_pct", slope*100, 6)

@@ -3,6 +3,7 @@ package record_test
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"runnel/analysis/finding"
@@ -103,7 +104,9 @@ func TestSay(t *testing.T) {
 		{finding.Litres("", 0.003785411784), "3.8 litres", "1.0 gal"},
 		{finding.Weight("", 453.59237), "454 kg", "1,000 lb"},
 		{finding.Load("", 249.0889), "0.25 kPa", "5.2 psf"},
-		{finding.Fall("", 0.25/12), "2.1 %", "1/4 in per ft (2.1 %)"},
+		{finding.Fall("", 0.25/12), "2.08 %", "1/4 in per ft (2.08 %)"},
+		{finding.Fall("", 0.01), "1.00 %", "0.12 in per ft (1.00 %)"},
+		{finding.Fall("", 0.03), "3.0 %", "0.36 in per ft (3.0 %)"},
 		{finding.Fall("", 0.1/12), "0.83 %", "0.10 in per ft (0.83 %)"},
 		{finding.Part("", 0.125), "13 %", "13 %"},
 		{finding.Part("", 0.004), "under 1 %", "under 1 %"},
@@ -127,6 +130,16 @@ func TestRoofID(t *testing.T) {
 	} {
 		if got := record.RoofID(name); got != want {
 			t.Errorf("RoofID(%q) = %q, want %q", name, got, want)
+		}
+	}
+}
+
+// TestASlopeReadsLessThanTheLimitItMisses: 1.00 % is under 1/8 in per ft, which is 1/96 or 1.0417 %; both must not read
+// "1.0 %" in "falls 1.0 %, less than 1.0 %".
+func TestASlopeReadsLessThanTheLimitItMisses(t *testing.T) {
+	for _, u := range []record.Units{record.SI, record.US} {
+		if got, limit := u.SaySlope(0.01), u.SaySlope(1.0/96); got == limit || !strings.Contains(limit, "1.04 %") {
+			t.Errorf("%s: 0.01 reads %q, its limit %q", u, got, limit)
 		}
 	}
 }

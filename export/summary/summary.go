@@ -127,6 +127,12 @@ func options(b *record.Book) *record.Object {
 		u.Length(&o, "max_travel", c.MaxTravel)
 	}
 	u.Depth(&o, "contour", c.Contour)
+	if c.RainPrimary > 0 {
+		u.Rain(&o, "rain_primary", c.RainPrimary)
+	}
+	if c.RainOverflow > 0 {
+		u.Rain(&o, "rain_overflow", c.RainOverflow)
+	}
 	return &o
 }
 

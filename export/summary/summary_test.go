@@ -99,3 +99,25 @@ func TestSummaryAgreesWithTheMap(t *testing.T) {
 		}
 	}
 }
+
+// TestStatedRainIsInTheOptions: 4 in/h is 101.6 mm/h; what was stated must be told, though nothing is compared with it yet.
+func TestStatedRainIsInTheOptions(t *testing.T) {
+	for u, want := range map[record.Units]string{record.SI: "rain_primary_mm_per_h", record.US: "rain_primary_in_per_h"} {
+		s := sample.Study(sample.Local())
+		s.Criteria.RainPrimary = 4 * 0.0254 / 3600
+		var b bytes.Buffer
+		if err := summary.Write(&b, record.NewBook(s, "", u)); err != nil {
+			t.Fatal(err)
+		}
+		var got struct{ Options map[string]float64 }
+		if err := json.Unmarshal(b.Bytes(), &got); err != nil {
+			t.Fatal(err)
+		}
+		if v := got.Options[want]; v != 101.6 && v != 4 {
+			t.Errorf("%v: options %v", u, got.Options)
+		}
+		if _, stated := got.Options["rain_overflow_mm_per_h"]; stated {
+			t.Error("rain for overflow was not stated")
+		}
+	}
+}

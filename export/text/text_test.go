@@ -116,3 +116,15 @@ func TestEveryCautionHasItsText(t *testing.T) {
 		t.Errorf("%d cautions on the page, want %d", got, len(s.Cautions))
 	}
 }
+
+// TestStatedRainIsNotCompared: whether rain is stated or not, what the outlets can take is not worked out, and that is said.
+func TestStatedRainIsNotCompared(t *testing.T) {
+	for _, none := range []bool{true, false} {
+		s := sample.Study(sample.Local())
+		s.Survey.NoRain = none
+		p := strings.Join(strings.Fields(page(t, s, record.SI)), " ")
+		if !strings.Contains(p, "how much rain the outlets can take") || strings.Contains(p, "not yet compared") == none {
+			t.Errorf("no rain %v: %s", none, p[:600])
+		}
+	}
+}
