@@ -12,6 +12,7 @@ type note uint8
 
 const (
 	noteMerged note = iota
+	noteCorner
 	noteOutline
 	noteLine
 	noteOutside
@@ -34,6 +35,7 @@ const (
 // wording of a note: {n} things; the list of their ids follows where there are any.
 var wording = [noteKinds][2]string{
 	noteMerged:           {"1 spot stands at the same place as another measurement; their elevations were averaged", "%d spots stand at the same place as another measurement; their elevations were averaged"},
+	noteCorner:           {"1 outline corner at the same place as another was merged with it", "%d outline corners at the same place as others were merged with them"},
 	noteOutline:          {"1 spot near the outline or a curb was moved onto it", "%d spots near the outline or a curb were moved onto it"},
 	noteLine:             {"1 spot near a breakline was moved onto it", "%d spots near a breakline were moved onto it"},
 	noteOutside:          {"1 spot outside the outline was left out", "%d spots outside the outline were left out"},

@@ -131,7 +131,11 @@ func (d *draft) placeCurbs() {
 func (d *draft) ringChain(s source, ring []roof.Position) chain {
 	c := chain{source: s, closed: true}
 	for _, p := range ring {
-		c.push(d.node(p, s), true)
+		n := d.node(p, s)
+		if d.x[n] != onGrid(p.Plan[0]) || d.y[n] != onGrid(p.Plan[1]) {
+			d.notes.count(noteCorner)
+		}
+		c.push(n, true)
 	}
 	return c
 }

@@ -517,3 +517,15 @@ func TestSpotsThatStandOffAllOthersAreSaid(t *testing.T) {
 		t.Errorf("warnings %q", s.Warnings)
 	}
 }
+
+func TestMergedOutlineCornersAreSaid(t *testing.T) {
+	corners := []roof.Position{shape.At(0, 0, 1), shape.At(0.004, 0, 1), shape.At(10, 0, 1), shape.At(10, 0, 1), shape.At(10, 10, 1), shape.At(10, 10.009, 1), shape.At(0, 10, 1)}
+	r := shape.New("square", corners...)
+	for _, p := range [][2]float64{{3, 3}, {7, 3}, {7, 7}} {
+		shape.Spot(r, p[0], p[1], 1)
+	}
+	s := build(t, r)
+	if s.Area != 100 || !says(s, "2 outline corners at the same place") {
+		t.Errorf("area %g, warnings %q; want 100 and the corners 4 mm and 9 mm off others", s.Area, s.Warnings)
+	}
+}
