@@ -84,7 +84,7 @@ func (d *draft) settleOneSided() bool {
 			continue
 		}
 		lines := [2]int32{m.a, m.b}
-		if isCurbRole(d.chains[m.a].source.role) {
+		if isCurbRole(d.chains[m.a].role) {
 			lines = [2]int32{m.b, m.a}
 		}
 		for _, c := range lines {
