@@ -35,9 +35,9 @@ func dish(v *view) (Candidate, bool) {
 			finding.Part("lip above the roof as it runs on", v.crest.hump),
 		},
 	}
-	out.Why = finding.Say("The roof is bent down like a bowl, about {0} below a plane. The ground rises on every side of the water.",
+	out.Why = finding.Say("The roof is bent down like a bowl, about {0} below a plane. The roof rises on every side of the water.",
 		finding.MM("sag below a plane", v.sag()))
-	out.Measure = finding.Say("Level the deck from below, or cut a core in the low place and one outside it. A core as thick as its neighbour means the deck sags.")
+	out.Measure = finding.Say("Take levels on the deck from below, or cut a core in the low place and one outside it. A core as thick as its neighbour means the deck sags.")
 	return out, true
 }
 
@@ -95,7 +95,7 @@ func camber(v *view) (Candidate, bool) {
 	}
 	out.Why = finding.Say("The water lies along a line, and beyond it the roof is arched: about {0} high over {1}.",
 		finding.MM("height of the arch", back.height), finding.Metres("span of the arch", back.span))
-	out.Measure = finding.Say("Find the supports from below and level the deck over them and at mid-span. Compare with the line of the pond.")
+	out.Measure = finding.Say("Find the supports from below and take levels on the deck over them and at mid-span. Compare with the line of the pond.")
 	return out, true
 }
 
@@ -204,6 +204,6 @@ func levelArea(v *view) (Candidate, bool) {
 	}
 	out.Why = finding.Say("Half of the roof round the pond slopes {0} or less, and it is uneven by {1}.",
 		finding.Fall("typical slope", b.typical), finding.MM("unevenness", b.plane.rms))
-	out.Measure = finding.Say("Level a grid over the area. Cut cores to see whether the slope was to come from the deck or from the insulation.")
+	out.Measure = finding.Say("Take levels on a grid over the area. Cut cores to see whether the slope was to come from the deck or from the insulation.")
 	return out, true
 }

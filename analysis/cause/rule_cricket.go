@@ -26,7 +26,7 @@ func cricketFlat(v *view) (Candidate, bool) {
 		Score: 0.95 * along * math.Max(flat, ramp(l.BackFall/v.depth, 0.3, 0.8)) * v.resolved(v.depth),
 	}
 	out.Facts, out.Why = v.valleyFacts(l, "cricket's valley")
-	out.Measure = finding.Say("Level the cricket's edge end to end, and measure its width against its length: half as wide as long or less is too narrow.")
+	out.Measure = finding.Say("Take levels along the cricket's edge from end to end, and measure its width against its length: half as wide as long or less is too narrow.")
 	return out, true
 }
 
@@ -58,9 +58,16 @@ func cricketMissing(v *view) (Candidate, bool) {
 	}
 	out.Why = finding.Say("Water runs onto the curb and stands there: {0} of curb is in the water, and the deepest place lies {1} from it.",
 		finding.Metres("curb under water", v.shore.curb), finding.Metres("deepest water from the curb", deep))
-	out.Measure = finding.Say("Look for a cricket on the curb's uphill side. Level along the curb from corner to corner.")
+	if deep < atCurb {
+		out.Why = finding.Say("Water runs onto the curb and stands there: {0} of curb is in the water, which is deepest right at the curb.",
+			finding.Metres("curb under water", v.shore.curb))
+	}
+	out.Measure = finding.Say("Look for a cricket on the curb's uphill side. Take levels along the curb from corner to corner.")
 	return out, true
 }
+
+// atCurb is the distance under which a text says that a place is at the curb [m].
+const atCurb = 0.05
 
 // extent returns the length of the pond's wetted rectangle in direction t.
 func (v *view) extent(t [2]float64) float64 {

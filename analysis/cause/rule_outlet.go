@@ -59,7 +59,7 @@ func outletHigh(v *view) (Candidate, bool) {
 	}
 	c.Why = finding.Say("Water stands to the outlet's inlet level. That is {0} above the roof {1} away and {2} above the lowest place.",
 		finding.MM("invert above the near ring", out.Invert-near), finding.Metres("ring", rings[0]), finding.MM("depth", v.depth))
-	c.Measure = finding.Say("Level the outlet's rim and the membrane {0}, {1} and {2} from it, in four directions.",
+	c.Measure = finding.Say("Take levels on the outlet's rim, and on the membrane {0}, {1} and {2} from it in four directions.",
 		finding.Metres("ring", rings[0]), finding.Metres("ring", rings[1]), finding.Metres("ring", rings[2]))
 	if out.Duty == roof.Overflow {
 		c.Score *= 0.4
@@ -96,7 +96,7 @@ func outletOnHigh(v *view) (Candidate, bool) {
 	}
 	c.Why = finding.Say("The roof falls away from the outlet: the lowest water lies {0} from it and {1} below the roof at the outlet.",
 		finding.Metres("lowest water from the outlet", far), finding.MM("roof at the outlet above the lowest water", rise))
-	c.Measure = finding.Say("Level the deck from below at the outlet and at the pond. Look for a column or a wall under the outlet.")
+	c.Measure = finding.Say("Take levels on the deck from below at the outlet and at the pond. Look for a column or a wall under the outlet.")
 	return c, true
 }
 

@@ -34,7 +34,7 @@ func riseBefore(v *view) (Candidate, bool) {
 	out.Why = finding.Say("Between the pond and the outlet the roof rises {0} over {1}, then falls {2} again. The rise is {3} from the outlet.",
 		finding.MM("rise above the pond's lowest point", v.depth), finding.Metres("length of the rise", c.rise),
 		finding.MM("fall beyond the rise", beyond), finding.Metres("from the rise to the outlet", gap))
-	out.Measure = finding.Say("Level every {0} from the pond to the outlet. Lay a straightedge over the rise and feel for laps or an extra layer.",
+	out.Measure = finding.Say("Take levels every {0} from the pond to the outlet. Lay a straightedge over the rise and feel for laps or an extra layer.",
 		finding.Metres("spacing", rings[0]))
 	return out, true
 }
@@ -90,7 +90,7 @@ func edgeHigh(v *view) (Candidate, bool) {
 	}
 	c.Why = finding.Say("The roof runs towards the edge, then rises {0} over the last {1} before it.",
 		finding.MM("rise to the edge", v.depth), finding.Metres("lowest water from the edge", back))
-	c.Measure = finding.Say("Level square to the edge every {0} as far as {1}, at three places along the pond. Look for edge blocking or a gravel stop.",
+	c.Measure = finding.Say("Take levels square to the edge every {0} as far as {1}, at three places along the pond. Look for edge blocking or a gravel stop.",
 		finding.Metres("spacing", rings[0]), finding.Metres("reach", longRise))
 	return c, true
 }

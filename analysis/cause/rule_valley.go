@@ -112,7 +112,7 @@ func valleyFlat(v *view) (Candidate, bool) {
 	}
 	out := Candidate{Kind: finding.ValleyFlat, Score: 0.9 * along * math.Max(flat, back) * long * v.resolved(v.depth)}
 	out.Facts, out.Why = v.valleyFacts(l, "valley")
-	out.Measure = finding.Say("Level the valley's line every {0} from its top to the outlet.", finding.Metres("spacing", 1.5))
+	out.Measure = finding.Say("Take levels along the valley every {0} from its top to the outlet.", finding.Metres("spacing", 1.5))
 	return out, true
 }
 

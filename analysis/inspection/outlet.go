@@ -83,7 +83,7 @@ func (in *inspector) inverts() []finding.Finding {
 		f.Where = finding.Say("at " + label(o.Label))
 		f.Measured = []finding.Quantity{finding.Level("assumed invert", o.Invert)}
 		f.Why = finding.Say("It is taken as the lowest roof within the footprint. A rim that stands higher holds water that is not shown here.")
-		f.Do = finding.Say("Level the rim or sill of " + label(o.Label) + ".")
+		f.Do = finding.Say("Take the level of the rim or sill of " + label(o.Label) + ".")
 		f.Confidence = finding.NotResolved
 		f.Geometry = o.Plan
 		out = append(out, f)

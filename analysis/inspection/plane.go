@@ -89,7 +89,11 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	if n > 1 {
 		f.Where = finding.Say("the largest:").And(f.Where)
 	}
-	f.Measured = []finding.Quantity{finding.Plan("area", area), finding.Fall("slope of the largest", worst.Slope)}
+	name := "slope"
+	if n > 1 {
+		name = "slope of the largest"
+	}
+	f.Measured = []finding.Quantity{finding.Plan("area", area), finding.Fall(name, worst.Slope)}
 	f.Required = []finding.Quantity{finding.Fall("least slope of new work", in.Criteria.MinSlopeNew)}
 	f.Source = in.cite(standard.MinSlopeNewName, in.Criteria.MinSlopeNew != standard.MinSlopeNew)
 	f.Why = finding.Say("An existing roof that drains may stay so. New work and corrections must reach {0}.",

@@ -66,7 +66,7 @@ func (in *inspector) stain(s *roof.Stain, outlines []orb.MultiPolygon, seen []bo
 		f.Measured = append(f.Measured, depths...)
 		f.What = finding.Say("Water was seen {0} deep; the survey shows {1} when full.", depths...)
 		f.Why = finding.Say("Some of it may have dried, or the roof was lower under load, or an outlet was blocked.")
-		f.Do = finding.Say("Level the edge of the water after the next rain, and its deepest place.")
+		f.Do = finding.Say("Take the level of the water's edge after the next rain, and of the deepest place under it.")
 	default:
 		return f, false
 	}

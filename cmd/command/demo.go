@@ -12,9 +12,9 @@ import (
 func newDemo(s Streams) *cobra.Command {
 	var overwrite bool
 	c := &cobra.Command{
-		Use:   "demo DIR",
+		Use:   "demo FOLDER",
 		Short: "Write invented roofs with planted faults",
-		Long: `demo writes the surveys of invented roofs into DIR, each with the list of the faults
+		Long: `demo writes the surveys of invented roofs into FOLDER, each with the list of the faults
 that were planted on it, so that you can see what a check finds.`,
 		Example: `  runnel demo demo
   runnel check demo/library.geojson -o out

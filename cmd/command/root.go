@@ -37,9 +37,9 @@ func newRoot(s Streams) *cobra.Command {
 		Long: `runnel reads the survey of a low-slope roof and says where water goes, where it
 stays, how deep, how heavy, and what holds it there.
 
-  runnel demo DIR                              write invented roofs to try it on
+  runnel demo FOLDER                             write invented roofs to try it on
   runnel check outline.geojson spots.csv -o out  check one roof
-  runnel campus FOLDER -o out                  check many roofs, worst first`,
+  runnel campus FOLDER -o out                    check many roofs, worst first`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args: func(c *cobra.Command, args []string) error {

@@ -56,7 +56,7 @@ func (p *page) assumptions() {
 		p.bullet("Outlets without an invert take water at the lowest surface beside them.")
 	}
 	if s.Ties > 0 {
-		p.bullet("Where four points left two ways to lay the triangles, a fixed rule chose: " + plural(s.Ties, "place") + ".")
+		p.bullet("The surface is made of triangles between points; where four points could be joined in two ways, a fixed rule chose: " + plural(s.Ties, "place") + ".")
 	}
 }
 

@@ -52,7 +52,15 @@ func (p *page) ponds() {
 // shallow sums up the ponds that are not listed.
 func (p *page) shallow() string {
 	s := &p.book.Study.Shallow
-	return plural(s.Count, "place") + ", at most " + p.u.SayDepth(s.Depth) + " deep, " + p.u.SayArea(s.Area) + " in all"
+	depth := p.u.SayDepth(s.Depth)
+	if !strings.HasPrefix(depth, "less than") {
+		depth = "at most " + depth
+	}
+	text := plural(s.Count, "place") + ", " + depth + " deep"
+	if s.Area >= 0.05 {
+		text += ", " + p.u.SayArea(s.Area) + " in all"
+	}
+	return text
 }
 
 // place returns where listed pond i lies, in the words of its finding, with a blank and a comma before.

@@ -86,7 +86,7 @@ func (p *page) trials(d *cause.Diagnosis) string {
 func (p *page) mending(r *cause.Remedy) string {
 	switch r.Mend {
 	case cause.ShaveRise:
-		return "taking up to " + p.u.SayDepth(r.Cut) + " off the rise over " + p.u.SayLength(r.Length)
+		return "lowering the roof on the water's way out by up to " + p.u.SayDepth(r.Cut) + " over " + p.u.SayLength(r.Length)
 	case cause.DropOutlet:
 		return "setting the outlet " + p.u.SayDepth(r.Cut) + " lower"
 	case cause.ShaveAndDrop:
@@ -98,7 +98,7 @@ func (p *page) leaves(r *cause.Remedy) string {
 	if r.Depth <= 0 {
 		return " empties it"
 	}
-	return " leaves " + p.u.SayDepth(r.Depth)
+	return " leaves " + p.u.SayDepth(r.Depth) + " of water"
 }
 
 // lower returns s with its first letter in lower case.

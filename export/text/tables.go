@@ -14,6 +14,9 @@ const (
 	fullText = 40 // findings
 )
 
+// level is the slope under which a valley is said to be level: it would read 0.00 %.
+const level = 0.00005
+
 func shareOfRoof(share float64) string { return record.SayShare(share) + " of the roof" }
 
 // local returns an id without the roof's own.
@@ -127,11 +130,15 @@ func (p *page) valleyTable() {
 		if l.BackFall > 0.001 {
 			notes = append(notes, "runs back up "+p.u.SayDepth(l.BackFall))
 		}
+		slope := p.u.SaySlope(l.Slope)
+		if l.Slope < level {
+			slope = "level"
+		}
 		table = append(table, []string{
-			p.local(p.book.Names.Valley(i)), p.u.SayLength(l.Length), p.u.SayDepth(l.Drop), p.u.SaySlope(l.Slope),
+			p.local(p.book.Names.Valley(i)), p.u.SayLength(l.Length), p.u.SayDepth(l.Drop), slope,
 			strings.Join(notes, ", "),
 		})
 	}
 	p.table(table)
-	p.rest("valleys", len(valleys)-rows)
+	p.rest("more valleys", len(valleys)-rows)
 }
