@@ -195,12 +195,13 @@ func (d *draft) length(c *chain, p, q int) float64 {
 	return sum
 }
 
-// draw gives the points of a chain between known ones their elevation, but those in skip.
+// draw gives the points of a chain between known ones their elevation, but those in skip and the corners of the outline: an
+// edge says nothing of how the next one runs.
 func (d *draft) draw(c *chain, skip map[int32]bool) bool {
 	type value struct{ n, z int32 }
 	var found []value
 	for i, n := range c.node {
-		if d.how[n] != unknown || skip[n] {
+		if d.how[n] != unknown || skip[n] || c.role == isOutline && c.own[i] {
 			continue
 		}
 		if p, q := d.neighbour(c, i, -1), d.neighbour(c, i, 1); p >= 0 && q >= 0 {

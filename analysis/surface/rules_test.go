@@ -417,6 +417,25 @@ func TestACurbInAValleyTakesTheValleysElevation(t *testing.T) {
 	}
 }
 
+// TestACornerBetweenShotsOnItsEdgesIsAssumed: the outline has no elevations; the roof stands at 1 + 0.02 x + 0.02 y, but for the
+// corner at the origin, where the spot next to it stands 0.1 m up. Two spots lie on the edges that meet there, 5 m off, at 1.1. The
+// corner is on the plane of the spots near it, 1 mm of slope from the one beside it at most, and not between the two on its edges.
+func TestACornerBetweenShotsOnItsEdgesIsAssumed(t *testing.T) {
+	r := shape.New("corner", shape.Bare(0, 0), shape.Bare(10, 0), shape.Bare(10, 10), shape.Bare(0, 10))
+	for _, p := range [][2]float64{{5, 0}, {0, 5}, {2.5, 1}, {3, 3}, {7, 3}, {7, 7}, {3, 7}} {
+		shape.Spot(r, p[0], p[1], 1+0.02*(p[0]+p[1]))
+	}
+	shape.Spot(r, 0.05, 0.05, 1.2)
+	s := build(t, r)
+	v := at(t, s.TIN, 0, 0)
+	if !near(s.TIN.Z[v], 1.2, 0.005) || !s.TIN.Assumed[v] {
+		t.Errorf("the corner stands at %g, assumed %v; want 1.2 as the spot beside it", s.TIN.Z[v], s.TIN.Assumed[v])
+	}
+	if !has(s.TIN, 2.5, 0) {
+		t.Error("no foot opposite the spot 1 m from the edge between the corner and the spot on it")
+	}
+}
+
 func TestHolesAreCurbs(t *testing.T) {
 	r := square()
 	r.Outline.Rings = append(r.Outline.Rings, []roof.Position{
