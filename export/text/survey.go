@@ -10,13 +10,29 @@ import (
 // spots says how many spots there are and how far apart.
 func (p *page) spots() string {
 	s := &p.book.Study.Survey
-	return fmt.Sprintf("these %s spots, about %s apart,", p.u.Say(finding.Number("", s.Spots)), p.u.SayLength(s.Spacing))
+	return fmt.Sprintf("%s %s, about %s apart,", these(s.Spots), p.count(), p.u.SayLength(s.Spacing))
+}
+
+func these(n int) string {
+	if n == 1 {
+		return "this"
+	}
+	return "these"
+}
+
+// count writes how many spots there are: "1 spot", "1,204 spots".
+func (p *page) count() string {
+	n := p.book.Study.Survey.Spots
+	if n == 1 {
+		return "1 spot"
+	}
+	return p.u.Say(finding.Number("", n)) + " spots"
 }
 
 // survey says how good the measurements are and what was not measured.
 func (p *page) survey() {
 	s := &p.book.Study.Survey
-	text := fmt.Sprintf("%s spots, about %s apart. ", p.u.Say(finding.Number("", s.Spots)), p.u.SayLength(s.Spacing))
+	text := fmt.Sprintf("%s, about %s apart. ", p.count(), p.u.SayLength(s.Spacing))
 	switch {
 	case s.Sigma > 0 && s.SigmaStated:
 		text += "A height is good to " + p.u.SayDepth(s.Sigma) + " (one standard deviation, as stated)."

@@ -1,0 +1,21 @@
+package text
+
+import (
+	"strings"
+	"testing"
+
+	"runnel/export/record"
+	"runnel/export/sample"
+)
+
+// TestOneSpotIsNotSpots: a roof known by its outline and one spot has "1 spot", many have thousands set off.
+func TestOneSpotIsNotSpots(t *testing.T) {
+	for n, want := range map[int]string{1: "this 1 spot, about ", 2: "these 2 spots, about ", 1204: "these 1,204 spots, about "} {
+		s := sample.Study(sample.Local())
+		s.Survey.Spots = n
+		p := &page{book: record.NewBook(s, "", record.SI), u: record.SI}
+		if got := p.spots(); !strings.HasPrefix(got, want) {
+			t.Errorf("%d: %q", n, got)
+		}
+	}
+}
