@@ -7,6 +7,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/export"
+	"runnel/export/cell"
 	"runnel/export/geojson"
 	"runnel/export/record"
 )
@@ -102,9 +103,9 @@ func writeTable(out io.Writer, rows []Row, u record.Units) error {
 		p := properties(&rows[i], u)
 		line := []string{string(record.AppendNumber(nil, float64(i+1), 0))}
 		for _, name := range head {
-			line = append(line, cell(p.Value(name)))
+			line = append(line, cell.Text(p.Value(name)))
 		}
-		if err := w.Write(append(line, cell(p.Value("reason")))); err != nil {
+		if err := w.Write(append(line, cell.Text(p.Value("reason")))); err != nil {
 			return err
 		}
 	}

@@ -1,6 +1,11 @@
-package campus
+package cell_test
 
-import "testing"
+import (
+	"strings"
+	"testing"
+
+	"runnel/export/cell"
+)
 
 // What a spreadsheet may run as a formula begins with =, +, -, @, a tab or a line break: OWASP, "CSV
 // Injection" (recalled).
@@ -17,10 +22,21 @@ func TestCellsAreNoFormulas(t *testing.T) {
 		"-12.5":                 "-12.5",
 		"+3":                    "+3",
 		"":                      "",
+		"\x00=1":                "' =1",
+		"\u202e=1":              "'=1",
+		"\ufeff=1":              "'\ufeff=1",
+		"a\u2067b\u2069":        "ab",
+		"<script>":              "<script>",
 		"\uff1dHYPERLINK(\"\")": "'\uff1dHYPERLINK(\"\")",
 	} {
-		if got := cell(in); got != want {
-			t.Errorf("cell(%q) = %q, want %q", in, got, want)
+		if got := cell.Text(in); got != want {
+			t.Errorf("Text(%q) = %q, want %q", in, got, want)
 		}
+	}
+}
+
+func TestLongTextsStayWhole(t *testing.T) {
+	if long := strings.Repeat("x", 10_000); cell.Text(long) != long {
+		t.Error("a long text was changed")
 	}
 }
