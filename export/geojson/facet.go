@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/surface"
+	"runnel/export/palette"
 	"runnel/export/record"
 )
 
@@ -61,7 +62,7 @@ func (w *writer) vertices(t *surface.TIN) *vertices {
 type facetText struct {
 	id     string   // up to the number
 	planes []string // `,"plane":"..."`
-	styles [len(Steepness)]string
+	styles [len(palette.Steepness)]string
 	us     bool
 }
 
@@ -71,8 +72,8 @@ func newFacetText(w *writer) *facetText {
 	for i := range w.book.Study.Slopes.Planes {
 		f.planes = append(f.planes, `,"plane":`+string(record.AppendString(nil, w.book.Names.Plane(i))))
 	}
-	for i, fill := range Steepness {
-		f.styles[i] = `,"stroke":"` + Level + `","stroke-width":0.3,"fill":"` + fill + `","fill-opacity":0.5}}`
+	for i, fill := range palette.Steepness {
+		f.styles[i] = `,"stroke":"` + palette.Level + `","stroke-width":0.3,"fill":"` + fill + `","fill-opacity":0.5}}`
 	}
 	return f
 }
@@ -155,10 +156,10 @@ func facetArea(t *surface.TIN, i int32) float64 {
 
 // steepness returns the class of a slope in Steepness.
 func steepness(slope float64) int {
-	for i, limit := range steepnessLimits {
+	for i, limit := range palette.SteepnessLimits {
 		if slope < limit {
 			return i
 		}
 	}
-	return len(steepnessLimits)
+	return len(palette.SteepnessLimits)
 }

@@ -4,6 +4,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/export/palette"
 )
 
 func (w *writer) findings() {
@@ -14,12 +15,12 @@ func (w *writer) findings() {
 		w.open("finding", w.book.Names.Finding(i), w.book.Units.SayText(f.What))
 		w.shape(f.Geometry, h)
 		w.book.Finding(&w.props, i)
-		colour, size := Note, "small"
+		colour, size := palette.Note, "small"
 		switch f.Severity {
 		case finding.Urgent:
-			colour, size = Urgent, "large"
+			colour, size = palette.Urgent, "large"
 		case finding.Repair:
-			colour, size = Repair, "medium"
+			colour, size = palette.Repair, "medium"
 		case finding.Note:
 		}
 		if _, ok := f.Geometry.(orb.Point); ok {

@@ -8,6 +8,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/export/palette"
 	"runnel/export/record"
 )
 
@@ -92,18 +93,18 @@ func (w *writer) outlineRings(rings [][]roof.Position) {
 }
 
 func outlineStyleOf(o *Outline) style {
-	s := style{stroke: Ink, width: 2, fill: Primary, opacity: 0.2}
+	s := style{stroke: palette.Ink, width: 2, fill: palette.Primary, opacity: 0.2}
 	if !o.Any {
 		return s
 	}
 	s.opacity = 0.6
 	switch o.Worst {
 	case finding.Urgent:
-		s.fill = Urgent
+		s.fill = palette.Urgent
 	case finding.Repair:
-		s.fill = Repair
+		s.fill = palette.Repair
 	case finding.Note:
-		s.fill = Note
+		s.fill = palette.Note
 	}
 	return s
 }

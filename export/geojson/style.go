@@ -1,6 +1,9 @@
 package geojson
 
-import "runnel/export/record"
+import (
+	"runnel/export/palette"
+	"runnel/export/record"
+)
 
 // style is how a feature is drawn, in the keys of simplestyle 1.1.0; empty parts are left out.
 type style struct {
@@ -28,20 +31,20 @@ func (s style) add(o *record.Object) {
 
 // Styles of the layers; a colour that depends on the feature is set where the feature is written.
 var (
-	outlineStyle   = style{stroke: Ink, width: 3, fill: Ink, opacity: 0}
-	curbStyle      = style{stroke: Ink, width: 1.5, fill: Ink, opacity: 0.35}
-	edgeStyle      = style{stroke: Ink, width: 5}
-	breaklineStyle = style{stroke: Ink, width: 1}
-	planeStyle     = style{stroke: Ink, width: 0.5, fill: Note, opacity: 0}
-	contourStyle   = style{stroke: Level, width: 1}
-	valleyStyle    = style{stroke: Gather, width: 3}
-	ridgeStyle     = style{stroke: Part, width: 2}
-	pathStyle      = style{stroke: Way, width: 2}
-	pondStyle      = style{stroke: Water, width: 2, fill: Water, opacity: 0.6}
-	stainStyle     = style{stroke: Water, width: 1, fill: Water, opacity: 0.15}
-	lipStyle       = style{marker: Water, size: "small"}
-	spotStyle      = style{marker: Level, size: "small"}
-	coreStyle      = style{marker: Part, size: "medium"}
-	controlStyle   = style{marker: Ink, size: "medium"}
-	outletStyle    = style{marker: Primary, size: "large"}
+	outlineStyle   = style{stroke: palette.Ink, width: 3, fill: palette.Ink, opacity: 0}
+	curbStyle      = style{stroke: palette.Ink, width: 1.5, fill: palette.Ink, opacity: 0.35}
+	edgeStyle      = style{stroke: palette.Ink, width: 5}
+	breaklineStyle = style{stroke: palette.Ink, width: 1}
+	planeStyle     = style{stroke: palette.Ink, width: 0.5, fill: palette.Note, opacity: 0}
+	contourStyle   = style{stroke: palette.Level, width: 1}
+	valleyStyle    = style{stroke: palette.Gather, width: 3}
+	ridgeStyle     = style{stroke: palette.Part, width: 2}
+	pathStyle      = style{stroke: palette.Way, width: 2}
+	pondStyle      = style{stroke: palette.Water, width: 2, fill: palette.Water, opacity: 0.6}
+	stainStyle     = style{stroke: palette.Water, width: 1, fill: palette.Water, opacity: 0.15}
+	lipStyle       = style{marker: palette.Water, size: "small"}
+	spotStyle      = style{marker: palette.Level, size: "small"}
+	coreStyle      = style{marker: palette.Part, size: "medium"}
+	controlStyle   = style{marker: palette.Ink, size: "medium"}
+	outletStyle    = style{marker: palette.Primary, size: "large"}
 )

@@ -7,18 +7,16 @@ import (
 
 	"runnel/analysis/catchment"
 	"runnel/analysis/roof"
+	"runnel/export/palette"
 	"runnel/export/record"
 )
 
 func countCatchments(b *record.Book) int {
 	c := b.Study.Catchments
-	n := len(c.Dry) + len(c.Full)
-	if len(c.Undrawn) > 0 {
-		n++
-	}
-	return n
+	return len(c.Dry) + len(c.Full)
 }
 
+// catchments writes both views. Area with no way out is no catchment: its finding draws it.
 func (w *writer) catchments() {
 	c := w.book.Study.Catchments
 	h := w.heights()
@@ -29,13 +27,6 @@ func (w *writer) catchments() {
 	for i := range c.Full {
 		f := &c.Full[i]
 		w.catchment(f, w.book.Names.End(f.Outlet, f.Pond), ".full", "full", w.book.Full[i], i, h)
-	}
-	if len(c.Undrawn) > 0 {
-		w.open("catchment", w.book.Names.Roof+".undrained", "No way out, "+w.book.Units.SayArea(c.Undrained))
-		w.polygons(c.Undrawn, h)
-		w.props.Text("when", "full")
-		w.book.Units.Area(&w.props, "area", w.book.Undrained)
-		w.close(style{stroke: Urgent, width: 2, fill: Urgent, opacity: 0.2})
 	}
 }
 
@@ -56,7 +47,7 @@ func (w *writer) catchment(c *catchment.Catchment, end, suffix, when string, are
 	if c.Indeterminate > 0 {
 		u.Area(&w.props, "indeterminate", c.Indeterminate)
 	}
-	s := style{stroke: Areas[2], width: 1, fill: Areas[turn%len(Areas)], opacity: 0.3}
+	s := style{stroke: palette.Areas[2], width: 1, fill: palette.Areas[turn%len(palette.Areas)], opacity: 0.3}
 	if when == "dry" {
 		s.opacity = 0
 	}
@@ -141,7 +132,7 @@ func (w *writer) outlets() {
 		w.book.Outlet(&w.props, i)
 		st := outletStyle
 		if o.Duty == roof.Overflow {
-			st.marker = Overflow
+			st.marker = palette.Overflow
 		}
 		if len(o.Line) > 1 {
 			st = style{stroke: st.marker, width: 5}

@@ -1,4 +1,5 @@
-package geojson
+// Package palette holds the colours of maps and drawings, each with one meaning everywhere.
+package palette
 
 // Colours, one meaning each. Under full protanopia, deuteranopia and tritanopia, and in plain sight, any
 // two of a group stay at least 20 apart in CIE L*a*b* (tested); points, lines and areas differ by shape
@@ -21,8 +22,8 @@ const (
 // from there on. The usual 1/4 in per ft lies well inside its class, so that noise does not mottle it.
 var Steepness = [5]string{"#6B3A2C", "#BD612B", "#F8C98C", "#E6F2E9", "#80A9C4"}
 
-// steepnessLimits are the upper limits of the first four classes, rise over run.
-var steepnessLimits = [4]float64{1. / 192, 1. / 96, 1. / 64, 1. / 32}
+// SteepnessLimits are the upper limits of the first four classes, rise over run.
+var SteepnessLimits = [4]float64{1. / 192, 1. / 96, 1. / 64, 1. / 32}
 
 // Areas are the fills of catchments, taken in turn.
 var Areas = [4]string{"#B8DAD9", "#FFD491", "#5080B6", "#BB655C"}

@@ -1,11 +1,11 @@
-package geojson_test
+package palette_test
 
 import (
 	"math"
 	"strconv"
 	"testing"
 
-	"runnel/export/geojson"
+	"runnel/export/palette"
 )
 
 type triple [3]float64
@@ -99,11 +99,11 @@ func TestColoursStayApart(t *testing.T) {
 	const least = 20 // of CIE 1976 colour difference; about 2 is just noticeable side by side
 	for group, colours := range map[string][]string{
 		"meanings": {
-			geojson.Ink, geojson.Water, geojson.Gather, geojson.Part, geojson.Level, geojson.Way, geojson.Primary,
-			geojson.Overflow, geojson.Urgent, geojson.Repair, geojson.Note,
+			palette.Ink, palette.Water, palette.Gather, palette.Part, palette.Level, palette.Way, palette.Primary,
+			palette.Overflow, palette.Urgent, palette.Repair, palette.Note,
 		},
-		"steepness": geojson.Steepness[:],
-		"areas":     geojson.Areas[:],
+		"steepness": palette.Steepness[:],
+		"areas":     palette.Areas[:],
 	} {
 		for view, m := range views {
 			for i, a := range colours {
