@@ -20,7 +20,7 @@ const covered = 0.2
 const thinnest = 0.9
 
 // fewSpots is the least number of spots that judge a plane: three give a plane without any check, and as
-// many again show whether it is one.
+// many again show whether it is one. With fewer a flat plane is a note.
 const fewSpots = 6
 
 // planes returns a finding for each plane that is flatter than the criterion as found, beyond the
@@ -30,7 +30,7 @@ func (in *inspector) planes() []finding.Finding {
 	level := in.levelPlanes()
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if level[i] || !p.BelowMin || !p.Resolved || p.Spots < fewSpots || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered || in.crest(i) {
+		if level[i] || !p.BelowMin || !p.Resolved || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered || in.crest(i) {
 			continue
 		}
 		out = append(out, in.plane(p))
@@ -54,7 +54,7 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 		finding.Number("spots", p.Spots), finding.Fall("two standard errors", 2*p.Error()))
 	f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
 	f.Geometry = largest(p.Outline, at)
-	if p.Assumed > 0.5 {
+	if p.Assumed > 0.5 || p.Spots < fewSpots {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved
 	}
 	return f
