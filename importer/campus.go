@@ -31,6 +31,10 @@ func Campus(paths []string, o Options) ([]Job, []string, error) {
 	var files []string
 	for _, path := range paths {
 		info, err := os.Stat(path)
+		if errors.Is(err, os.ErrNotExist) {
+			refuse(&problems, path, "there is no such file or folder", "check the path")
+			continue
+		}
 		if err != nil || !info.IsDir() {
 			files = append(files, path)
 			continue

@@ -14,6 +14,7 @@ import (
 // checkAll checks every roof, several at a time, and returns their rows, worst first. What comes back
 // does not depend on the number of workers.
 func (k *campusRun) checkAll(jobs []importer.Job, stems []string, steps study.Options) []campus.Row {
+	ids := roofIDs(jobs)
 	rows := make([]campus.Row, len(jobs))
 	next := make(chan int)
 	done := make(chan struct{})
@@ -21,7 +22,7 @@ func (k *campusRun) checkAll(jobs []importer.Job, stems []string, steps study.Op
 	for range min(k.workers, max(1, len(jobs))) {
 		workers.Go(func() {
 			for i := range next {
-				rows[i] = k.checkOne(&jobs[i], stems[i], steps)
+				rows[i] = k.checkOne(&jobs[i], stems[i], ids[i], steps)
 				done <- struct{}{}
 			}
 		})
@@ -43,8 +44,18 @@ func (k *campusRun) checkAll(jobs []importer.Job, stems []string, steps study.Op
 	return rows
 }
 
+// roofIDs returns the short id of each roof, no two the same, so that the maps of a campus can be laid over
+// each other. They come from the jobs' names: what stands in the files is not known before they are read.
+func roofIDs(jobs []importer.Job) []string {
+	ids := make([]string, len(jobs))
+	for i := range jobs {
+		ids[i] = record.RoofID(jobs[i].Name)
+	}
+	return export.Number(ids)
+}
+
 // checkOne checks one roof and writes its files. An error or a panic becomes the row's reason.
-func (k *campusRun) checkOne(job *importer.Job, stem string, steps study.Options) (row campus.Row) {
+func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Options) (row campus.Row) {
 	row = campus.Row{Name: job.Name, Stem: stem}
 	defer func() {
 		if v := recover(); v != nil {
@@ -61,7 +72,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem string, steps study.Options
 		row.Reason = oneLine(err)
 		return row
 	}
-	b := record.NewBook(s, "", unitsOf(k.input.us(r)))
+	b := record.NewBook(s, id, unitsOf(k.input.us(r)))
 	staged, err := export.Write(b, k.output.kinds, k.output.dir, export.Options{
 		Stem: stem, Split: k.output.split, Overwrite: k.output.overwrite,
 	})
