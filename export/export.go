@@ -1,4 +1,4 @@
-// Package export writes a study's files: the annotated GeoJSON and the summary.
+// Package export writes a study's files: the annotated GeoJSON, the summary and the sheets.
 //
 // Every file is written under a temporary name in its own folder and renamed when all are whole: a run
 // that fails leaves nothing behind, and a reader never sees half a file.
@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/export/geojson"
 	"runnel/export/record"
+	"runnel/export/schedule"
 	"runnel/export/summary"
 )
 
@@ -23,12 +24,16 @@ type Kind string
 
 // The kinds of file, in the order of writing.
 const (
-	GeoJSON Kind = "geojson"
-	JSON    Kind = "json"
+	GeoJSON  Kind = "geojson"
+	JSON     Kind = "json"
+	Schedule Kind = "schedule"
 )
 
 // Kinds returns every kind that Write knows.
-func Kinds() []Kind { return []Kind{GeoJSON, JSON} }
+func Kinds() []Kind { return []Kind{GeoJSON, JSON, Schedule} }
+
+// CampusKinds returns the kinds that a check of many roofs writes unless told otherwise.
+func CampusKinds() []Kind { return []Kind{GeoJSON, JSON} }
 
 // ErrExists is wrapped by the error of Write when a file stands in the way.
 var ErrExists = errors.New("output exists")
@@ -62,6 +67,20 @@ func outputs(b *record.Book, kinds []Kind, o Options) []Output {
 	}
 	if slices.Contains(kinds, JSON) {
 		all = append(all, Output{o.Stem + ".json", func(w io.Writer) error { return summary.Write(w, b) }})
+	}
+	if slices.Contains(kinds, Schedule) {
+		all = append(all, schedules(b, o.Stem)...)
+	}
+	return all
+}
+
+// schedules are the workbook and its tables as CSV.
+func schedules(b *record.Book, stem string) []Output {
+	all := []Output{{stem + ".schedule.xlsx", func(w io.Writer) error { return schedule.Write(w, b) }}}
+	for _, name := range schedule.Tables() {
+		all = append(all, Output{stem + ".schedule." + name + ".csv", func(w io.Writer) error {
+			return schedule.WriteTable(w, b, name)
+		}})
 	}
 	return all
 }
@@ -139,6 +158,11 @@ func Exists(dir, stem string, kinds []Kind, o Options) error {
 	}
 	if slices.Contains(kinds, JSON) {
 		names = append(names, stem+".json")
+	}
+	if slices.Contains(kinds, Schedule) {
+		for _, output := range schedules(nil, stem) {
+			names = append(names, output.Name)
+		}
 	}
 	return Free(dir, names, o.Overwrite)
 }

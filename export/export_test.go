@@ -157,8 +157,12 @@ func TestWriteNamesFiles(t *testing.T) {
 		kinds []export.Kind
 		want  []string
 	}{
-		{sample.Local(), export.Kinds(), []string{"sample-roof-1.json", "sample-roof-1.local.geojson"}},
-		{sample.Geographic(), export.Kinds(), []string{"sample-roof-1.geojson", "sample-roof-1.json"}},
+		{sample.Local(), export.CampusKinds(), []string{"sample-roof-1.json", "sample-roof-1.local.geojson"}},
+		{sample.Geographic(), export.CampusKinds(), []string{"sample-roof-1.geojson", "sample-roof-1.json"}},
+		{sample.Local(), []export.Kind{export.Schedule}, []string{
+			"sample-roof-1.schedule.findings.csv", "sample-roof-1.schedule.outlets.csv", "sample-roof-1.schedule.planes.csv",
+			"sample-roof-1.schedule.ponds.csv", "sample-roof-1.schedule.xlsx",
+		}},
 		{sample.Geographic(), []export.Kind{export.JSON}, []string{"sample-roof-1.json"}},
 	} {
 		dir := t.TempDir()

@@ -21,7 +21,7 @@ type campusRun struct {
 }
 
 func newCampus(s Streams) *cobra.Command {
-	k := &campusRun{Streams: s}
+	k := &campusRun{Streams: s, output: outputFlags{kinds: export.CampusKinds()}}
 	c := &cobra.Command{
 		Use:   "campus PATH... -o FOLDER",
 		Short: "Check many roofs and put the worst first",

@@ -25,13 +25,13 @@ type check struct {
 }
 
 func newCheck(s Streams) *cobra.Command {
-	k := &check{Streams: s}
+	k := &check{Streams: s, output: outputFlags{kinds: export.Kinds()}}
 	c := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Check one roof",
 		Long: `check reads one roof from one or several files (GeoJSON, and CSV or TXT with survey
 points) and says where its water goes and stays. The page on stdout is for reading; with -o the
-annotated map (GeoJSON) and the summary (JSON) are written as well.`,
+annotated map (GeoJSON), the summary (JSON) and the sheets are written as well.`,
 		Example: `  runnel check roof.geojson
   runnel check outline.geojson spots.csv -o out
   runnel check outline.geojson spots.csv --units spots.csv=ft --columns point,north,east,elevation,code

@@ -2,6 +2,7 @@ package command_test
 
 import (
 	"bytes"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -53,8 +54,21 @@ func golden(t *testing.T) map[string]string {
 		t.Fatalf("exit %d: %s", code, warnings.String())
 	}
 	got := contents(t, out)
+	got["/files.txt"] = listOfSheets(got)
 	got["/page.txt"] = page.String()
 	return got
+}
+
+// listOfSheets takes the drawings and sheets, which have tests of their own, out of files and returns their names.
+func listOfSheets(files map[string]string) string {
+	list := ""
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if ext := filepath.Ext(name); ext != ".geojson" && ext != ".json" {
+			list += name[1:] + "\n"
+			delete(files, name)
+		}
+	}
+	return list
 }
 
 func rewrite(t *testing.T, want string, got map[string]string) {

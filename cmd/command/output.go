@@ -16,7 +16,7 @@ type outputFlags struct {
 	overwrite, split   bool
 	given              func() bool // whether dir was given at all
 
-	kinds []export.Kind
+	kinds []export.Kind // to write; before parse: unless --write names others
 	level int // least severity that counts, above all of them for none
 }
 
@@ -24,15 +24,15 @@ func (f *outputFlags) register(c *cobra.Command) {
 	flags := c.Flags()
 	flags.StringVarP(&f.dir, "out", "o", "", "write files into this `FOLDER`")
 	f.given = func() bool { return flags.Changed("out") }
-	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames()+" (default: all)")
+	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames(export.Kinds())+" (default: "+kindNames(f.kinds)+")")
 	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
 	flags.StringVar(&f.failOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
 }
 
-func kindNames() string {
-	names := make([]string, 0, len(export.Kinds()))
-	for _, k := range export.Kinds() {
+func kindNames(kinds []export.Kind) string {
+	names := make([]string, 0, len(kinds))
+	for _, k := range kinds {
 		names = append(names, string(k))
 	}
 	return strings.Join(names, ",")
@@ -40,7 +40,6 @@ func kindNames() string {
 
 // parse reads the flags' texts.
 func (f *outputFlags) parse() error {
-	f.kinds = export.Kinds()
 	if f.dir == "" && f.given() {
 		return usage("--out is empty: name a folder")
 	}
@@ -52,7 +51,7 @@ func (f *outputFlags) parse() error {
 		for name := range strings.SplitSeq(f.write, ",") {
 			k := export.Kind(strings.TrimSpace(name))
 			if !slices.Contains(export.Kinds(), k) {
-				return usage("--write %s: unknown kind %q: use %s", f.write, name, kindNames())
+				return usage("--write %s: unknown kind %q: use %s", f.write, name, kindNames(export.Kinds()))
 			}
 			f.kinds = append(f.kinds, k)
 		}

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"runnel/analysis/finding"
 )
 
 // Units is the set of units in which results are written.
@@ -142,4 +144,11 @@ func (u Units) Rounded(parts []float64, total float64) []float64 {
 // AppendArea appends the number that Area writes.
 func (u Units) AppendArea(dst []byte, area float64) []byte {
 	return AppendNumber(dst, area/areaUnit[u].size, areaUnit[u].decimals)
+}
+
+// Name returns the name under which Quantity writes a number of that dimension.
+func (u Units) Name(name string, dim finding.Dimension) string {
+	var o Object
+	u.Quantity(&o, name, finding.Quantity{Dim: dim})
+	return o.names[0]
 }

@@ -1,0 +1,45 @@
+package schedule
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+
+	"runnel/export/record"
+)
+
+// WriteTable writes one of the tables as CSV; its heading has the names of the summary, each with its unit.
+func WriteTable(w io.Writer, b *record.Book, name string) error {
+	for _, t := range tables(b) {
+		if t.name == name {
+			return t.csv(w)
+		}
+	}
+	return fmt.Errorf("no table %q", name)
+}
+
+func (t *table) csv(out io.Writer) error {
+	w := csv.NewWriter(out)
+	line := make([]string, len(t.columns))
+	for k := range t.columns {
+		line[k] = t.columns[k].name
+	}
+	if err := w.Write(line); err != nil {
+		return err
+	}
+	var o record.Object
+	for i := range t.rows {
+		cells, err := t.row(&o, i)
+		if err != nil {
+			return err
+		}
+		for k := range cells {
+			line[k] = cells[k].text
+		}
+		if err := w.Write(line); err != nil {
+			return err
+		}
+	}
+	w.Flush()
+	return w.Error()
+}

@@ -1,0 +1,68 @@
+// Package schedule writes what a check found as tables for an estimator: outlets, ponds, planes and findings, as one workbook
+// and as CSV files.
+//
+// The cells are the members of the summary's objects, under the same names, with the unit in the heading; so the workbook,
+// the CSV files and the summary cannot differ. Numbers are numbers, to the summary's decimals, and a format shows fewer of them. In US
+// units a depth stands once as a decimal number and once as text to the nearest eighth of an inch, as the report says it.
+// There are no formulas, and no text from the input can become one.
+//
+// The workbook is the same to the byte from run to run: its dates are fixed and its parts are packed in the order of
+// their names.
+package schedule
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/xuri/excelize/v2"
+
+	"runnel/export/record"
+)
+
+// Tables returns the names of the tables, which the CSV files carry.
+func Tables() []string { return []string{"outlets", "ponds", "planes", "findings"} }
+
+// created is the date in every workbook: it says nothing, so that the same input gives the same bytes.
+const created = "2000-01-01T00:00:00Z"
+
+// Write writes the workbook.
+func Write(w io.Writer, b *record.Book) error {
+	k := &workbook{File: excelize.NewFile(), book: b}
+	if err := k.build(); err != nil {
+		return fmt.Errorf("build the workbook: %w", err)
+	}
+	k.SetZipWriter(newArchive)
+	if err := k.File.Write(w); err != nil {
+		return fmt.Errorf("pack the workbook: %w", err)
+	}
+	return k.Close()
+}
+
+// workbook is a workbook under construction.
+type workbook struct {
+	*excelize.File
+	book   *record.Book
+	styles styles
+}
+
+func (k *workbook) build() error {
+	err := k.SetDocProps(&excelize.DocProperties{Created: created, Modified: created, Creator: "runnel", LastModifiedBy: "runnel"})
+	if err != nil {
+		return err
+	}
+	if err := k.SetSheetName("Sheet1", "roof"); err != nil {
+		return err
+	}
+	if err := k.makeStyles(); err != nil {
+		return err
+	}
+	if err := k.roof(); err != nil {
+		return err
+	}
+	for _, t := range tables(k.book) {
+		if err := k.table(&t); err != nil {
+			return fmt.Errorf("%s: %w", t.name, err)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,149 @@
+package schedule
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+
+	"runnel/export/record"
+)
+
+// styles are the numbers of the cell styles; of numbers one for each count of decimals.
+type styles struct {
+	head, line, wrap, title, name, whole int
+	numbers                              [4]int
+}
+
+func (k *workbook) makeStyles() error {
+	font := &excelize.Font{Family: "Arial", Size: 10}
+	bold := &excelize.Font{Family: "Arial", Size: 10, Bold: true}
+	top := &excelize.Alignment{Vertical: "top"}
+	wrap := &excelize.Alignment{Vertical: "top", WrapText: true}
+	grey := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E2E2E8"}}
+	under := []excelize.Border{{Type: "bottom", Color: "28002F", Style: 1}}
+	s := &k.styles
+	for _, p := range []struct {
+		at    *int
+		style excelize.Style
+	}{
+		{&s.head, excelize.Style{Font: bold, Fill: grey, Border: under, Alignment: &excelize.Alignment{Vertical: "center", WrapText: true}}},
+		{&s.line, excelize.Style{Font: font, Alignment: top}},
+		{&s.wrap, excelize.Style{Font: font, Alignment: wrap}},
+		{&s.title, excelize.Style{Font: &excelize.Font{Family: "Arial", Size: 14, Bold: true}}},
+		{&s.name, excelize.Style{Font: bold, Alignment: wrap}},
+		{&s.whole, excelize.Style{Font: font, Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "right"}}},
+	} {
+		id, err := k.NewStyle(&p.style)
+		if err != nil {
+			return err
+		}
+		*p.at = id
+	}
+	for i := range s.numbers {
+		format := "#,##0"
+		if i > 0 {
+			format += "." + strings.Repeat("0", i)
+		}
+		id, err := k.NewStyle(&excelize.Style{Font: font, Alignment: top, CustomNumFmt: &format})
+		if err != nil {
+			return err
+		}
+		s.numbers[i] = id
+	}
+	return nil
+}
+
+// page sets how a sheet prints: on its side, as wide as the sheet of paper, its heading on every page.
+func (k *workbook) page(sheet, side string, heading bool) error {
+	fit, high, size := true, 0, 9 // A4
+	if k.book.Units == record.US {
+		size = 1 // letter
+	}
+	if err := k.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+		return err
+	}
+	err := k.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &side, Size: &size, FitToHeight: &high})
+	if err != nil {
+		return err
+	}
+	if heading {
+		err := k.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: sheet + "!$1:$1", Scope: sheet})
+		if err != nil {
+			return err
+		}
+	}
+	return k.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{
+		OddFooter: "&L&9Verify on site. The cautions stand on the first sheet.&C&9" + sheet + "&R&9&P of &N",
+	})
+}
+
+// table writes one table as a sheet.
+func (k *workbook) table(t *table) error {
+	if _, err := k.NewSheet(t.name); err != nil {
+		return err
+	}
+	if err := k.page(t.name, "landscape", true); err != nil {
+		return err
+	}
+	w, err := k.NewStreamWriter(t.name)
+	if err != nil {
+		return err
+	}
+	if err := w.SetPanes(&excelize.Panes{Freeze: true, XSplit: 1, YSplit: 1, TopLeftCell: "B2", ActivePane: "bottomRight"}); err != nil {
+		return err
+	}
+	head := make([]any, len(t.columns))
+	for i := range t.columns {
+		if err := w.SetColWidth(i+1, i+1, t.columns[i].width); err != nil {
+			return err
+		}
+		head[i] = excelize.Cell{StyleID: k.styles.head, Value: t.columns[i].head}
+	}
+	if err := w.SetRow("A1", head, excelize.RowOpts{Height: 45}); err != nil {
+		return err
+	}
+	var o record.Object
+	for i := range t.rows {
+		cells, err := t.row(&o, i)
+		if err != nil {
+			return err
+		}
+		line, height := k.line(t, cells)
+		if err := w.SetRow("A"+strconv.Itoa(i+2), line, excelize.RowOpts{Height: height}); err != nil {
+			return err
+		}
+	}
+	return w.Flush()
+}
+
+// line returns the cells of one row and how high the row is, so that wrapped sentences show whole.
+func (k *workbook) line(t *table, cells []value) ([]any, float64) {
+	line, lines := make([]any, len(cells)), 1.0
+	for i, v := range cells {
+		c := &t.columns[i]
+		switch {
+		case v.is == number:
+			line[i] = excelize.Cell{StyleID: k.styles.numbers[c.places], Value: v.number}
+		case v.text == "":
+		case c.kind == prose:
+			line[i] = excelize.Cell{StyleID: k.styles.wrap, Value: v.text}
+			lines = max(lines, wrapped(v.text, c.width))
+		case strings.HasSuffix(c.name, "_eighths"):
+			line[i] = excelize.Cell{StyleID: k.styles.whole, Value: v.text}
+		default:
+			line[i] = excelize.Cell{StyleID: k.styles.line, Value: v.text}
+		}
+	}
+	return line, rowHeight(lines)
+}
+
+// wrapped returns about how many lines a text takes in a column of that width.
+func wrapped(text string, width float64) float64 {
+	return math.Ceil(float64(utf8.RuneCountInString(text)) * 1.15 / width)
+}
+
+// rowHeight returns the height of so many lines [points], at most what a sheet takes.
+func rowHeight(lines float64) float64 { return min(400, 2+13*lines) }

@@ -1,0 +1,148 @@
+package schedule
+
+import (
+	"encoding/json"
+	"strconv"
+	"strings"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/export/cell"
+	"runnel/export/record"
+)
+
+// column is one column of a table: a member of the summary's object, or what the schedule adds to it.
+type column struct {
+	name   string // of the member, with its unit
+	head   string // for reading, with its unit
+	kind   kind
+	places int     // decimals shown of a number
+	width  float64 // in characters
+}
+
+// kind is what stands in a column's cells.
+type kind uint8
+
+const (
+	number kind = iota
+	word        // one line
+	prose       // wrapped
+	yes         // yes or no
+)
+
+// value is one cell.
+type value struct {
+	text   string
+	number float64
+	is     kind // number or word
+}
+
+// table is one table of the schedule.
+type table struct {
+	name    string // of the sheet and the file
+	columns []column
+	rows    int
+	fill    func(o *record.Object, i int)
+}
+
+// words returns a column of texts.
+func words(name, head string, width float64) column {
+	return column{name: name, head: head, kind: word, width: width}
+}
+
+// text returns a column of sentences.
+func text(name string, width float64) column {
+	return column{name: name, head: strings.ReplaceAll(name, "_", " "), kind: prose, width: width}
+}
+
+// answer returns a column of yes and no.
+func answer(name, head string) column { return column{name: name, head: head, kind: yes, width: 10} }
+
+// shown is how many decimals of a number are shown, for SI and US.
+var shown = map[finding.Dimension][2]int{
+	finding.Depth: {0, 2}, finding.Length: {1, 1}, finding.Elevation: {3, 2}, finding.Area: {1, 1}, finding.Volume: {0, 0},
+	finding.Mass: {0, 0}, finding.Pressure: {2, 1}, finding.Slope: {2, 2}, finding.Share: {3, 3}, finding.Bearing: {0, 0},
+}
+
+// figures returns the column of a number; in US units a depth has a second one with inches to eighths, and a slope one
+// with inches per foot.
+func figures(u record.Units, name, head string, dim finding.Dimension) []column {
+	full := u.Name(name, dim)
+	unit := strings.TrimPrefix(strings.TrimPrefix(full, name), "_")
+	c := []column{{name: full, head: head + " (" + spelled(unit) + ")", places: shown[dim][u], width: 11}}
+	switch {
+	case u != record.US:
+	case dim == finding.Depth:
+		c = append(c, words(name+"_eighths", head+` (to 1/8 in)`, 10))
+	case dim == finding.Slope:
+		c = append(c, column{name: name + "_in_per_ft", head: head + " (in per ft)", places: 3, width: 11})
+	}
+	return c
+}
+
+// spelled returns a unit of a name as it is read.
+func spelled(unit string) string {
+	switch unit {
+	case "ft2":
+		return "sq ft"
+	case "l":
+		return "litres"
+	case "pct":
+		return "%"
+	case "kpa":
+		return "kPa"
+	case "share":
+		return "share of 1"
+	case "deg":
+		return "degrees"
+	}
+	return unit
+}
+
+// eighths adds the text of a depth [m] where the table has a column for it.
+func eighths(o *record.Object, u record.Units, name string, metres float64) {
+	if u == record.US {
+		o.Text(name+"_eighths", quantity.InchesEighths(quantity.Length(metres)))
+	}
+}
+
+// row returns the cells of row i.
+func (t *table) row(o *record.Object, i int) ([]value, error) {
+	o.Reset()
+	t.fill(o, i)
+	var members map[string]json.RawMessage
+	if err := json.Unmarshal(o.Append(nil), &members); err != nil {
+		return nil, err
+	}
+	cells := make([]value, len(t.columns))
+	for k := range t.columns {
+		v, err := read(t.columns[k].kind, members[t.columns[k].name])
+		if err != nil {
+			return nil, err
+		}
+		cells[k] = v
+	}
+	return cells, nil
+}
+
+// read returns the cell of a member, which is empty where there is none.
+func read(k kind, member json.RawMessage) (value, error) {
+	switch {
+	case k == yes && string(member) == "true":
+		return value{text: "yes", is: word}, nil
+	case k == yes:
+		return value{text: "no", is: word}, nil
+	case member == nil:
+		return value{is: word}, nil
+	case k == number:
+		n, err := strconv.ParseFloat(string(member), 64)
+		return value{text: string(member), number: n, is: number}, err
+	case member[0] == '[':
+		var list []string
+		err := json.Unmarshal(member, &list)
+		return value{text: cell.Text(strings.Join(list, ", ")), is: word}, err
+	}
+	var s string
+	err := json.Unmarshal(member, &s)
+	return value{text: cell.Text(s), is: word}, err
+}
