@@ -52,13 +52,13 @@ func outletHigh(v *view) (Candidate, bool) {
 			finding.Level("invert", out.Invert), finding.MM("invert above the lowest roof", v.depth),
 		},
 	}
-	for i, name := range [3]string{"near ring", "middle ring", "outer ring"} {
+	for i, name := range [3]string{"roof beside it", "roof farther off", "roof farthest off"} {
 		if h, ok := v.ring(o, rings[i]); ok {
 			c.Facts = append(c.Facts, finding.MM("invert above the "+name, out.Invert-h))
 		}
 	}
 	c.Why = finding.Say("Water stands to the outlet's inlet level. That is {0} above the roof {1} away and {2} above the lowest place.",
-		finding.MM("invert above the near ring", out.Invert-near), finding.Metres("ring", rings[0]), finding.MM("depth", v.depth))
+		finding.MM("invert above the roof beside it", out.Invert-near), finding.Metres("ring", rings[0]), finding.MM("depth", v.depth))
 	c.Measure = finding.Say("Take levels on the outlet's rim, and on the membrane {0}, {1} and {2} from it in four directions.",
 		finding.Metres("ring", rings[0]), finding.Metres("ring", rings[1]), finding.Metres("ring", rings[2]))
 	if out.Duty == roof.Overflow {

@@ -23,7 +23,7 @@ func (in *inspector) noWayOut() []finding.Finding {
 	}
 	f := blank(finding.NoWayOut, finding.Urgent)
 	f.Size = in.Catchments.Undrained
-	f.What = finding.Say("{0} of roof have no way out for water at any level.", finding.Plan("area", in.Catchments.Undrained))
+	f.What = finding.Say("{0} of roof has no way out for water at any level.", finding.Plan("area", in.Catchments.Undrained))
 	f.Measured = []finding.Quantity{finding.Plan("area without a way out", in.Catchments.Undrained)}
 	at := orb.Point{}
 	if n := len(in.Catchments.Undrawn); n > 0 && len(in.Catchments.Undrawn[0]) > 0 {
@@ -192,7 +192,7 @@ func (in *inspector) thin() []finding.Finding {
 	if share := in.Surface.AssumedShare; share > 0.1 {
 		f := blank(finding.SurveyThin, finding.Note)
 		f.Size = share
-		f.What = finding.Say("{0} of the roof rest on edges whose elevation was not measured.", finding.Part("share", share))
+		f.What = finding.Say("{0} of the roof rests on edges whose elevation was not measured.", finding.Part("share", share))
 		f.Where = finding.Say("along the edges")
 		f.Measured = []finding.Quantity{finding.Part("assumed", share)}
 		f.Why = finding.Say("Those edges take their elevation from the spots near them.")

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -111,6 +112,9 @@ func (f *inputFlags) study() (study.Options, error) {
 			continue
 		}
 		v, err := standard.Parse(k.name, text, quantity.Unstated)
+		if inner := errors.Unwrap(err); inner != nil {
+			err = inner // without the criterion's name, which the flag's stands for
+		}
 		if err != nil {
 			return o, usage("--%s: %v", flagOf(k.name), err)
 		}

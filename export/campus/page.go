@@ -23,7 +23,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 	}
 	fmt.Fprintf(&b, "Roofs checked: %d. Could not be checked: %d.\n%s\n\n", len(rows)-failures, failures, Rule)
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "of roof", "worst finding", "files")
+	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "roof area", "worst finding", "files")
 	for i := range rows[:min(most, len(rows)-failures)] {
 		r := &rows[i]
 		depth, weight := "-", "-"
@@ -59,7 +59,11 @@ func headline(r *Row, u record.Units) string {
 	case r.Reason != "":
 		return "could not be checked"
 	case r.Ponds == 0:
-		return fmt.Sprintf("%d findings, no pond listed", r.Counts[0]+r.Counts[1]+r.Counts[2])
+		n := r.Counts[0] + r.Counts[1] + r.Counts[2]
+		if n == 1 {
+			return "1 finding, no pond listed"
+		}
+		return fmt.Sprintf("%d findings, no pond listed", n)
 	}
 	return fmt.Sprintf("%d urgent, %d to repair; deepest water %s, %s in all",
 		r.Counts[finding.Urgent], r.Counts[finding.Repair], u.SayDepth(r.Depth), u.SayMass(r.Weight))
