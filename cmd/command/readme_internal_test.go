@@ -1,0 +1,51 @@
+package command
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/standard"
+	"runnel/export/geojson"
+)
+
+// The README must name every flag, kind of finding, criterion and layer, so that none is added without a word.
+func TestReadmeNamesEverything(t *testing.T) {
+	data, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	readme := string(data)
+	root := newRoot(Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
+	var words []string
+	for _, c := range root.Commands() {
+		c.Flags().VisitAll(func(f *pflag.Flag) { words = append(words, "--"+f.Name) })
+		words = append(words, "runnel "+c.Name())
+	}
+	for _, k := range finding.Kinds() {
+		words = append(words, "`"+string(k)+"`")
+	}
+	for _, name := range standard.Names() {
+		words = append(words, "`"+name+"`")
+	}
+	for _, name := range geojson.AllLayers() {
+		words = append(words, "`"+name+"`")
+	}
+	for _, word := range words {
+		if !strings.Contains(readme, word) && !isCobras(word) {
+			t.Errorf("README.md does not say %s", word)
+		}
+	}
+}
+
+// isCobras reports whether a word is one that every command line of this make has.
+func isCobras(word string) bool {
+	var none cobra.Command
+	none.InitDefaultHelpFlag()
+	return word == "runnel completion" || word == "runnel help" || none.Flags().Lookup(strings.TrimPrefix(word, "--")) != nil
+}
