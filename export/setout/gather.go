@@ -1,0 +1,211 @@
+package setout
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+	"runnel/analysis/surface"
+	"runnel/export/record"
+)
+
+// most is how many corners of a curb are listed one by one; one with more is round, and only its middle is listed.
+const most = 8
+
+// gatherer collects the points of one study.
+type gatherer struct {
+	b      *record.Book
+	border []loop
+	points []Point
+}
+
+// gather returns the points in the order in which a crew wants them.
+func gather(b *record.Book, border []loop) []Point {
+	g := &gatherer{b: b, border: border}
+	g.outlets()
+	for i := range b.Study.Listed {
+		g.pond(i)
+	}
+	for i := range b.Study.Slopes.Valleys {
+		g.ends(&b.Study.Slopes.Valleys[i], ValleyEnd, b.Names.Valley(i))
+	}
+	for i := range b.Study.Slopes.Ridges {
+		g.ends(&b.Study.Slopes.Ridges[i], RidgeEnd, b.Names.Ridge(i))
+	}
+	g.curbs()
+	return g.points
+}
+
+func (g *gatherer) add(p Point) { g.points = append(g.points, p) }
+
+// short returns an id without the roof's own.
+func (g *gatherer) short(id string) string { return id[len(g.b.Names.Roof)+1:] }
+
+func (g *gatherer) outlets() {
+	s := g.b.Study
+	locator := surface.NewLocator(s.Surface.Cut)
+	for i := range s.Surface.Outlets {
+		o := &s.Surface.Outlets[i]
+		z, ok := locator.HeightAt(o.Plan[0], o.Plan[1])
+		if !ok {
+			z = o.Low
+		}
+		what := record.OutletType(o)
+		switch {
+		case o.Type == roof.EdgeOutlet:
+			what += " edge, its lowest place"
+		case o.InvertAssumed:
+			what += ", inlet assumed"
+		}
+		if o.Duty == roof.Overflow {
+			what = "overflow " + what
+		}
+		g.add(Point{
+			Kind: OutletPoint, ID: g.b.Names.Outlets[i], What: o.Label + ", " + what, Plan: o.Plan,
+			Surface: z, HasSurface: true, Inlet: o.Invert, HasInlet: true,
+		})
+	}
+}
+
+// pond adds a listed pond's deepest place, its lip and the water's edge in eight directions.
+func (g *gatherer) pond(i int) {
+	s := g.b.Study
+	l := &s.Listed[i]
+	p := &s.Ponds.Ponds[l.Pond]
+	id := g.b.Names.Ponds[l.Pond]
+	at := func(v int32) orb.Point { return orb.Point{s.Surface.Cut.X[v], s.Surface.Cut.Y[v]} }
+	deepest := at(p.Pits[0])
+	g.add(Point{
+		Kind: Deepest, ID: id, What: l.ID + ", deepest place", Plan: deepest,
+		Surface: s.Surface.Cut.Z[p.Pits[0]], HasSurface: true,
+	})
+	if p.Lip >= 0 {
+		g.add(Point{Kind: Lip, ID: id + ".lip", What: l.ID + ", lip: where it would spill", Plan: at(p.Lip), Surface: p.Level, HasSurface: true})
+	}
+	outline := s.Ponds.Outline(l.Pond)
+	for _, d := range directions {
+		if q, ok := edgeTowards(outline, deepest, d); ok {
+			g.add(Point{
+				Kind: Rim, ID: id, What: l.ID + ", water's edge to the " + side(d[0], d[1]), Plan: q,
+				Surface: p.Level, HasSurface: true,
+			})
+		}
+	}
+}
+
+// half is the sine of 45 degrees.
+const half = math.Sqrt2 / 2
+
+// directions are the eight points of the compass.
+var directions = [8]orb.Point{{0, 1}, {half, half}, {1, 0}, {half, -half}, {0, -1}, {-half, -half}, {-1, 0}, {-half, half}}
+
+// edgeTowards returns where the ray from p in direction d first meets the water's edge, more than the width of near away.
+func edgeTowards(outline orb.MultiPolygon, p, d orb.Point) (orb.Point, bool) {
+	first := math.Inf(1)
+	for _, polygon := range outline {
+		for _, ring := range polygon {
+			for k := 1; k < len(ring); k++ {
+				if t, ok := meet(p, d, ring[k-1], ring[k]); ok && t > near && t < first {
+					first = t
+				}
+			}
+		}
+	}
+	return orb.Point{p[0] + float64(first*d[0]), p[1] + float64(first*d[1])}, !math.IsInf(first, 1)
+}
+
+// meet returns how far along the ray from p in direction d it meets the stretch from a to b.
+func meet(p, d, a, b orb.Point) (float64, bool) {
+	ex, ey := b[0]-a[0], b[1]-a[1]
+	det := float64(d[0]*ey) - float64(d[1]*ex)
+	if math.Abs(det) < 1e-12 {
+		return 0, false
+	}
+	ax, ay := a[0]-p[0], a[1]-p[1]
+	t := (float64(ax*ey) - float64(ay*ex)) / det
+	u := (float64(ax*d[1]) - float64(ay*d[0])) / det
+	return t, u >= 0 && u <= 1
+}
+
+// ends adds both ends of a valley or ridge; ends of several lines at one place are one point.
+func (g *gatherer) ends(l *slope.Line, kind Kind, id string) {
+	n := len(l.Plan)
+	if n < 2 || len(l.Levels) != n {
+		return
+	}
+	word := "valley "
+	if kind == RidgeEnd {
+		word = "ridge "
+	}
+	for k, end := range []string{"upper end", "lower end"} {
+		at := k * (n - 1)
+		what := word + g.short(id) + ", " + end
+		if old := g.endAt(l.Plan[at]); old != nil {
+			old.What += "; " + what
+			continue
+		}
+		g.add(Point{Kind: kind, ID: id, What: what, Plan: l.Plan[at], Surface: l.Levels[at], HasSurface: true})
+	}
+}
+
+// endAt returns the end of a valley or ridge that stands at a place already.
+func (g *gatherer) endAt(plan orb.Point) *Point {
+	for i := range g.points {
+		if p := &g.points[i]; (p.Kind == ValleyEnd || p.Kind == RidgeEnd) && distance(p.Plan, plan) < near {
+			return p
+		}
+	}
+	return nil
+}
+
+// curbs adds the corners of curbs and of holes in the outline.
+func (g *gatherer) curbs() {
+	r := g.b.Study.Roof
+	for i := range r.Curbs {
+		name := r.Curbs[i].Label
+		if name == "" {
+			name = r.Curbs[i].ID
+		}
+		g.curb(r.Curbs[i].Ring, g.b.Names.Input("curb", r.Curbs[i].ID), "curb "+name)
+	}
+	for i := 1; i < len(r.Outline.Rings); i++ {
+		g.curb(r.Outline.Rings[i], g.b.Names.Input("outline", r.Outline.ID), fmt.Sprintf("opening %d of the outline", i))
+	}
+}
+
+func (g *gatherer) curb(ring []roof.Position, id, name string) {
+	if len(ring) < 4 {
+		return
+	}
+	corners := ring[:len(ring)-1]
+	var middle orb.Point
+	for _, c := range corners {
+		middle[0] += c.Plan[0] / float64(len(corners))
+		middle[1] += c.Plan[1] / float64(len(corners))
+	}
+	if len(corners) > most {
+		g.add(Point{Kind: CurbCorner, ID: id, What: name + ", middle", Plan: middle})
+		return
+	}
+	for _, c := range corners {
+		p := Point{Kind: CurbCorner, ID: id, What: name + ", corner to the " + side(c.Plan[0]-middle[0], c.Plan[1]-middle[1]), Plan: c.Plan}
+		p.Surface, p.HasSurface = g.borderHeight(c.Plan)
+		g.add(p)
+	}
+}
+
+// borderHeight returns the elevation of the surface at the corner of a border.
+func (g *gatherer) borderHeight(plan orb.Point) (z float64, ok bool) {
+	best := near
+	for i := range g.border {
+		for k, q := range g.border[i].plan {
+			if d := distance(plan, q); d < best {
+				best, z, ok = d, g.border[i].z[k], true
+			}
+		}
+	}
+	return z, ok
+}

@@ -1,0 +1,120 @@
+// Package setout writes the sheet with which a crew finds places on the roof again: points with their plan distances square
+// to two walls, and their elevations relative to one bench mark.
+//
+// The walls are the two longest that meet at a corner of the outline. The bench mark is an outlet's inlet, or a spot. The points are
+// the outlets, of each listed pond its deepest place, its lip and places on its water's edge, the ends of valleys and ridges, and the
+// corners of curbs. Everything is read from the study; nothing is computed anew but distances in plan.
+package setout
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/export/record"
+)
+
+// Kind says what stands at a point.
+type Kind string
+
+// The kinds of point.
+const (
+	OutletPoint Kind = "outlet"
+	Deepest     Kind = "pond-deepest"
+	Lip         Kind = "pond-lip"
+	Rim         Kind = "pond-rim"
+	ValleyEnd   Kind = "valley-end"
+	RidgeEnd    Kind = "ridge-end"
+	CurbCorner  Kind = "curb-corner"
+)
+
+// Point is one numbered place.
+type Point struct {
+	Number     int
+	Kind       Kind
+	ID         string // of the result or the measured thing
+	What       string // in words
+	Plan       orb.Point
+	Surface    float64 // elevation of the roof or, on a pond's rim, of its water [m]
+	HasSurface bool
+	Inlet      float64 // elevation of an outlet's inlet [m]
+	HasInlet   bool
+	A, B       float64 // plan distances square to the lines of walls A and B, positive on the roof's side [m]
+	Corner     float64 // plan distance from the corner of the two walls [m]
+}
+
+// Wall is a straight stretch of the outline.
+type Wall struct {
+	Name   string // "south wall", or its label
+	From   orb.Point
+	To     orb.Point // the roof lies to the left of From-To
+	Open   bool      // a gutter or free edge
+	Length float64   // [m]
+}
+
+// Mark is the bench mark.
+type Mark struct {
+	What    string // in words
+	Plan    orb.Point
+	Z       float64 // [m]
+	Assumed bool    // its elevation was not measured
+}
+
+// Sheet is all that is written.
+type Sheet struct {
+	Walls  [2]Wall // A and B
+	Corner orb.Point
+	Mark   Mark
+	Points []Point
+
+	book *record.Book
+}
+
+// New lays out the sheet of b. mark names the bench mark: the label or id of an outlet, or the id of a spot; empty takes the first
+// primary outlet or, without one, the lowest corner of the outline. The error says that there is no such mark.
+func New(b *record.Book, mark string) (*Sheet, error) {
+	s := &Sheet{book: b}
+	border := borders(b.Study.Surface.TIN)
+	if err := s.walls(border); err != nil {
+		return nil, err
+	}
+	var err error
+	if s.Mark, err = findMark(b, border, mark); err != nil {
+		return nil, err
+	}
+	s.Points = gather(b, border)
+	for i := range s.Points {
+		p := &s.Points[i]
+		p.Number = i + 1
+		p.A, p.B = s.Walls[0].square(p.Plan), s.Walls[1].square(p.Plan)
+		p.Corner = distance(s.Corner, p.Plan)
+	}
+	return s, nil
+}
+
+// Relative returns an elevation relative to the bench mark [m].
+func (s *Sheet) Relative(z float64) float64 { return z - s.Mark.Z }
+
+// square returns the distance of p from the wall's line, positive on the roof's side.
+func (w *Wall) square(p orb.Point) float64 {
+	dx, dy := w.To[0]-w.From[0], w.To[1]-w.From[1]
+	return (float64(dx*(p[1]-w.From[1])) - float64(dy*(p[0]-w.From[0]))) / norm(dx, dy)
+}
+
+func distance(a, b orb.Point) float64 { return norm(b[0]-a[0], b[1]-a[1]) }
+
+// norm is the length of a vector, the same on every processor.
+func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
+
+// side returns the compass point to which (dx, dy) leads.
+func side(dx, dy float64) string {
+	return record.SayBearing(math.Mod(math.Atan2(dx, dy)*180/math.Pi+360, 360))
+}
+
+// UnknownMarkError says that no outlet and no spot has the name of the bench mark that was asked for.
+type UnknownMarkError struct{ Name string }
+
+func (e *UnknownMarkError) Error() string {
+	return fmt.Sprintf("bench mark %q: no outlet has that label or id, and no spot that id", e.Name)
+}
