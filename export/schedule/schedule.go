@@ -32,7 +32,7 @@ func Write(w io.Writer, b *record.Book) error {
 		return fmt.Errorf("build the workbook: %w", err)
 	}
 	k.SetZipWriter(newArchive)
-	if err := k.File.Write(w); err != nil {
+	if err := k.Write(w); err != nil {
 		return fmt.Errorf("pack the workbook: %w", err)
 	}
 	return k.Close()

@@ -21,7 +21,8 @@ func (k *workbook) makeStyles() error {
 	font := &excelize.Font{Family: "Arial", Size: 10}
 	bold := &excelize.Font{Family: "Arial", Size: 10, Bold: true}
 	top := &excelize.Alignment{Vertical: "top"}
-	wrap := &excelize.Alignment{Vertical: "top", WrapText: true}
+	side := &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1} // off the number in the column before
+	wrap := &excelize.Alignment{Vertical: "top", WrapText: true, Horizontal: "left", Indent: 1}
 	grey := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E2E2E8"}}
 	under := []excelize.Border{{Type: "bottom", Color: "28002F", Style: 1}}
 	s := &k.styles
@@ -29,8 +30,8 @@ func (k *workbook) makeStyles() error {
 		at    *int
 		style excelize.Style
 	}{
-		{&s.head, excelize.Style{Font: bold, Fill: grey, Border: under, Alignment: &excelize.Alignment{Vertical: "center", WrapText: true}}},
-		{&s.line, excelize.Style{Font: font, Alignment: top}},
+		{&s.head, excelize.Style{Font: bold, Fill: grey, Border: under, Alignment: &excelize.Alignment{Vertical: "center", Horizontal: "left", Indent: 1, WrapText: true}}},
+		{&s.line, excelize.Style{Font: font, Alignment: side}},
 		{&s.wrap, excelize.Style{Font: font, Alignment: wrap}},
 		{&s.title, excelize.Style{Font: &excelize.Font{Family: "Arial", Size: 14, Bold: true}}},
 		{&s.name, excelize.Style{Font: bold, Alignment: wrap}},
