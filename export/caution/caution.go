@@ -28,3 +28,6 @@ func Texts(keys []inspection.Caution) []string {
 	}
 	return out
 }
+
+// Plan returns the cautions in the short form that a drawing has room for.
+func Plan() []string { return Texts([]inspection.Caution{"plan"}) }

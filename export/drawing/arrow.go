@@ -1,0 +1,115 @@
+package drawing
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/palette"
+)
+
+const (
+	mostArrows = 24    // planes that may get an arrow, the largest first
+	leastPlane = 180.0 // area on the sheet from which a plane gets one [mm2]
+	arrowLong  = 9.0   // [mm]
+	samples    = 9     // places across a plane at which an arrow is tried
+)
+
+// slopeArrows puts an arrow that points down the slope, with its rate, on each large plane.
+func (p *plan) slopeArrows() {
+	planes := p.s.Slopes.Planes
+	outer := p.v.positions(p.s.Roof.Outline.Rings[0])
+	for i := range planes[:min(mostArrows, len(planes))] {
+		f := &planes[i]
+		if f.Area*p.v.k*p.v.k < leastPlane {
+			return
+		}
+		rate := "level"
+		d := scene.Point{}
+		if !f.Level {
+			rate = p.rate(f.Slope)
+			n := math.Sqrt(float64(f.Gradient[0]*f.Gradient[0]) + float64(f.Gradient[1]*f.Gradient[1]))
+			d = p.v.way(-f.Gradient[0]/n, -f.Gradient[1]/n)
+		}
+		tw := typeface.Width(rate, labelEm, true)
+		high := math.Abs(d.Y) * arrowLong
+		w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+labelEm*leading+2
+		r, ok := p.over(p.places(p.area(f.Outline)), w, h, outer...)
+		if !ok {
+			continue
+		}
+		p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
+		p.write(scene.Rect{X: hundredth(r.X + (r.W-tw)/2 - 0.3), Y: hundredth(r.Y + r.H - labelEm*leading), W: hundredth(tw + 0.6), H: labelEm * leading}, rate, palette.Ink, true)
+	}
+}
+
+// arrow draws a slope arrow about its middle; none for a level plane.
+func (p *plan) arrow(c, d scene.Point) {
+	if d == (scene.Point{}) {
+		return
+	}
+	p.uses("slope")
+	half := arrowLong / 2
+	tail := scene.Point{X: hundredth(c.X - float64(d.X*half)), Y: hundredth(c.Y - float64(d.Y*half))}
+	tip := scene.Point{X: hundredth(c.X + float64(d.X*half)), Y: hundredth(c.Y + float64(d.Y*half))}
+	slopeArrow(p.layer("symbols"), tail, tip, d)
+}
+
+// slopeArrow draws an arrow with an open ring at its tail.
+func slopeArrow(l *scene.Layer, tail, tip, d scene.Point) {
+	l.Line(palette.Ink, 0.5, nil, tail, scene.Point{X: hundredth(tip.X - d.X), Y: hundredth(tip.Y - d.Y)})
+	l.Add(scene.Shape{Paths: [][]scene.Point{arrowHead(tip, d.X, d.Y)}, Closed: true, Fill: palette.Ink})
+	l.Add(scene.Shape{Paths: [][]scene.Point{circle(tail, 0.6)}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
+}
+
+// places returns places inside an area, those farthest from its border first.
+func (p *plan) places(rings [][]scene.Point) []scene.Point {
+	var all []scene.Point
+	for _, ring := range rings {
+		all = append(all, ring...)
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	e := extent(all)
+	type place struct {
+		at    scene.Point
+		clear float64
+	}
+	var found []place
+	for i := range samples {
+		for k := range samples {
+			q := scene.Point{
+				X: e.X + e.W*(float64(i)+0.5)/samples, Y: e.Y + e.H*(float64(k)+0.5)/samples,
+			}
+			if inside(rings, q) {
+				found = append(found, place{q, hundredth(clearance(rings, q))})
+			}
+		}
+	}
+	slices.SortStableFunc(found, func(a, b place) int { return cmp.Compare(b.clear, a.clear) })
+	out := make([]scene.Point, len(found))
+	for i := range found {
+		out[i] = found[i].at
+	}
+	return out
+}
+
+// clearance returns the distance of a place from the border of an area.
+func clearance(rings [][]scene.Point, q scene.Point) float64 {
+	least := math.Inf(1)
+	for _, ring := range rings {
+		for i := range ring {
+			a, b := ring[i], ring[(i+1)%len(ring)]
+			dx, dy := b.X-a.X, b.Y-a.Y
+			t := 0.0
+			if n := float64(dx*dx) + float64(dy*dy); n > 0 {
+				t = max(0, min(1, (float64((q.X-a.X)*dx)+float64((q.Y-a.Y)*dy))/n))
+			}
+			least = min(least, distance(q, scene.Point{X: a.X + float64(t*dx), Y: a.Y + float64(t*dy)}))
+		}
+	}
+	return least
+}

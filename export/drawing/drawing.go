@@ -1,0 +1,116 @@
+// Package drawing draws the plan of a roof on one named sheet, to scale, as a scene that the packages svg and pdf write.
+//
+// The sheet is made to be printed on office paper, marked up and used on the roof: the plan, and beside or below it what
+// is wrong and what to do, a key of every symbol used, a title block from the data, and the cautions. The scale is the
+// largest usual one at which the roof fits; the roof stands with north up where its longest side lies along the grid,
+// and is turned until that side is level where it does not.
+//
+// Labels are placed one by one, the most important first: candidates round the place are tried near to far, those free
+// of other labels, symbols and leaders compete by how many lines they hide, and a leader joins what stands apart. What
+// finds no room gets a row in a list. Colours mean what they mean on the map; line types, hatching and darkness say
+// the same again for eyes and printers that see no colours.
+package drawing
+
+import (
+	"runnel/analysis/study"
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/palette"
+	"runnel/export/record"
+)
+
+// Options choose the sheet and the scale; the zero value takes letter or A4 by the units of the results, and
+// the largest usual scale that fits.
+type Options struct {
+	Sheet Sheet
+	Scale Scale
+}
+
+// Sizes on the sheet [mm].
+const (
+	margin   = 8.0
+	gap      = 4.0
+	panelW   = 80.0 // of the panel beside the plan
+	panelH   = 97.0 // of the panel below the plan
+	labelEm  = 2.4  // typeface of labels
+	textEm   = 2.3  // typeface of the panel
+	leading  = 1.28 // distance of lines in sizes of the typeface
+	northH   = 13.0 // strip with scale bar and north arrow
+	roomSide = 13.0 // beside the roof, for dimensions and labels
+	roomTop  = 8.0
+)
+
+// plan is one sheet being drawn.
+type plan struct {
+	placer
+	b     *record.Book
+	s     *study.Study
+	u     record.Units
+	o     Options
+	scene *scene.Scene
+	v     *view
+	scale Scale
+	field scene.Rect // of the plan
+	panel scene.Rect // of the texts
+	below bool       // the panel lies below the plan
+
+	left  []string // labels that found no room
+	keyed map[string]bool
+}
+
+// Plan draws the plan of b's roof. The error is a *FitError where the scale asked for is too large for the sheet.
+func Plan(b *record.Book, o Options) (*scene.Scene, error) {
+	p := &plan{b: b, s: b.Study, u: b.Units, o: o, v: newView(b.Study.Roof), keyed: map[string]bool{}}
+	if p.o.Sheet.W == 0 {
+		p.o.Sheet = sheets[3]
+		if p.u == record.US {
+			p.o.Sheet = sheets[0]
+		}
+	}
+	if err := p.layOut(); err != nil {
+		return nil, err
+	}
+	p.scene.Title = p.title()
+	for _, name := range []string{
+		"catchments", "ponds", "contours", "curbs", "lines", "edges", "ways", "leaders", "symbols", "labels", "frame", "key",
+		"texts",
+	} {
+		p.scene.Layer(name)
+	}
+	p.catchments()
+	p.ponds()
+	p.contours()
+	p.curbs()
+	p.folds()
+	p.edges()
+	p.ways()
+	p.furniture()
+	p.symbols()
+	p.labels()
+	p.texts()
+	return p.scene, nil
+}
+
+// title returns the name of the drawing.
+func (p *plan) title() string {
+	r := p.s.Roof
+	name := typeface.Clean(r.Name)
+	if name == "" {
+		name = p.b.Names.Roof
+	}
+	return name + ", roof plan"
+}
+
+// layer returns a layer by its name.
+func (p *plan) layer(name string) *scene.Layer { return p.scene.Layer(name) }
+
+// text returns one measured line of text.
+func text(at scene.Point, s string, size float64, bold bool, anchor scene.Anchor) scene.Text {
+	return scene.Text{
+		At: at, String: s, Size: size, Bold: bold, Anchor: anchor, Colour: palette.Ink,
+		Width: hundredth(typeface.Width(s, size, bold)),
+	}
+}
+
+// uses notes that a symbol stands on the sheet, so that the key explains it.
+func (p *plan) uses(symbol string) { p.keyed[symbol] = true }

@@ -1,0 +1,107 @@
+package drawing
+
+import (
+	"math"
+	"strconv"
+
+	"runnel/export/drawing/scene"
+	"runnel/export/palette"
+	"runnel/export/record"
+)
+
+// furniture draws frame, dimensions, scale bar and north arrow, and keeps labels off them.
+func (p *plan) furniture() {
+	p.layer("frame").Box(p.field, "", palette.Ink, 0.3)
+	p.dimensions()
+	strip := scene.Rect{X: p.field.X, Y: p.field.Y + p.field.H - northH, W: p.field.W, H: northH}
+	p.take(strip)
+	p.scaleBar(strip.X+6, strip.Y+6.5)
+	p.north(scene.Point{X: strip.X + strip.W - 10, Y: strip.Y + northH/2})
+}
+
+// dimensions measures the roof from end to end, below it and to its left.
+func (p *plan) dimensions() {
+	const off, tick = 5.5, 1.2
+	l := p.layer("frame")
+	w, h := p.v.w*p.v.k, p.v.h*p.v.k
+	left, right := hundredth(p.v.at.X-w/2), hundredth(p.v.at.X+w/2)
+	top, bottom := hundredth(p.v.at.Y-h/2), hundredth(p.v.at.Y+h/2)
+	y, x := bottom+off, left-off
+	measure := func(a, b scene.Point, dx, dy float64) {
+		l.Line(palette.Ink, 0.2, nil, a, b)
+		for _, q := range [2]scene.Point{a, b} {
+			l.Line(palette.Ink, 0.2, nil, scene.Point{X: q.X - dx, Y: q.Y - dy}, scene.Point{X: q.X + dx, Y: q.Y + dy})
+		}
+	}
+	measure(scene.Point{X: left, Y: y}, scene.Point{X: right, Y: y}, 0, tick)
+	measure(scene.Point{X: x, Y: top}, scene.Point{X: x, Y: bottom}, tick, 0)
+	across := text(scene.Point{X: hundredth((left + right) / 2), Y: y - 0.7}, p.u.SayLength(p.v.w), labelEm, false, scene.Middle)
+	up := text(scene.Point{X: x - 0.7, Y: hundredth((top + bottom) / 2)}, p.u.SayLength(p.v.h), labelEm, false, scene.Middle)
+	up.Turned = true
+	l.Texts = append(l.Texts, across, up)
+	p.take(across.Bounds())
+	p.take(up.Bounds())
+	p.open = append(p.open,
+		scene.Rect{X: left, Y: y - tick, W: right - left, H: 2 * tick},
+		scene.Rect{X: x - tick, Y: top, W: 2 * tick, H: bottom - top})
+}
+
+// barStep returns the length of one of four parts of the scale bar: 1, 2 or 5 times a power of ten units, its unit [m] and
+// the unit's name.
+func (p *plan) barStep() (step, unit float64, name string) {
+	unit, name = 1, "m"
+	if p.u == record.US {
+		unit, name = 0.3048, "ft"
+	}
+	room := min(p.field.W-60, 80) / 4 / (unit * p.v.k)
+	power := 1e-3
+	for power*10 <= room {
+		power *= 10
+	}
+	step = power
+	for _, n := range []float64{2, 5} {
+		if n*power <= room {
+			step = n * power
+		}
+	}
+	return step, unit, name
+}
+
+// scaleBar draws four parts, dark and white in turn, with its upper left corner at x, y.
+func (p *plan) scaleBar(x, y float64) {
+	const high = 1.6
+	l := p.layer("frame")
+	step, unit, name := p.barStep()
+	part := step * unit * p.v.k
+	for i := range 4 {
+		fill := palette.Ink
+		if i%2 == 1 {
+			fill = "#FFFFFF"
+		}
+		a, b := hundredth(x+float64(part*float64(i))), hundredth(x+float64(part*float64(i+1)))
+		l.Box(scene.Rect{X: a, Y: y, W: b - a, H: high}, fill, palette.Ink, 0.2)
+	}
+	for _, i := range []float64{0, 1, 2, 4} {
+		s := strconv.FormatFloat(math.Round(step*i*1000)/1000, 'f', -1, 64)
+		if i == 4 {
+			s += " " + name
+		}
+		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + float64(part*i)), Y: y - 0.9}, s, labelEm, false, scene.Middle))
+	}
+	l.Texts = append(l.Texts, text(scene.Point{X: x, Y: y + 5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.Name+", printed at 100 %, not fitted to the page", labelEm, false, scene.Start))
+}
+
+// north draws the north arrow about a place.
+func (p *plan) north(c scene.Point) {
+	l := p.layer("frame")
+	d := p.v.way(0, 1)
+	at := func(along, side float64) scene.Point {
+		return scene.Point{
+			X: hundredth(c.X + float64(d.X*along) - float64(d.Y*side)), Y: hundredth(c.Y + float64(d.Y*along) + float64(d.X*side)),
+		}
+	}
+	l.Add(scene.Shape{Paths: [][]scene.Point{circle(c, 3.2)}, Closed: true, Stroke: palette.Ink, Width: 0.25})
+	l.Add(scene.Shape{Paths: [][]scene.Point{{at(4.6, 0), at(-2.6, 1.5), at(-1.4, 0), at(-2.6, -1.5)}}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
+	l.Add(scene.Shape{Paths: [][]scene.Point{{at(4.6, 0), at(-2.6, 1.5), at(-1.4, 0)}}, Closed: true, Fill: palette.Ink})
+	l.Texts = append(l.Texts, text(scene.Point{X: c.X - 6.5, Y: c.Y + 1}, "north", labelEm, true, scene.End))
+}

@@ -1,0 +1,115 @@
+package drawing
+
+import (
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+	"runnel/export/drawing/scene"
+	"runnel/export/palette"
+	"runnel/export/record"
+)
+
+// keyRow is one symbol and what it means.
+type keyRow struct {
+	name, meaning string
+	draw          func(l *scene.Layer, r scene.Rect)
+}
+
+// stroke returns a sample of a line.
+func stroke(colour string, width float64, dash []float64) func(*scene.Layer, scene.Rect) {
+	return func(l *scene.Layer, r scene.Rect) {
+		l.Line(colour, width, dash, scene.Point{X: r.X, Y: r.Y + r.H/2}, scene.Point{X: r.X + r.W, Y: r.Y + r.H/2})
+	}
+}
+
+func centre(r scene.Rect) scene.Point {
+	return scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2)}
+}
+
+func sampleOutlet(t roof.OutletType, d roof.Duty) func(*scene.Layer, scene.Rect) {
+	return func(l *scene.Layer, r scene.Rect) { outletSymbol(l, &surface.Outlet{Type: t, Duty: d}, centre(r)) }
+}
+
+func sampleTag(s finding.Severity) func(*scene.Layer, scene.Rect) {
+	return func(l *scene.Layer, r scene.Rect) { tag{number: "1", severity: s}.draw(l, l, centre(r)) }
+}
+
+// keyRows returns every symbol that may stand on a sheet.
+func (p *plan) keyRows() []keyRow {
+	rows := []keyRow{
+		{"urgent", "finding, urgent", sampleTag(finding.Urgent)},
+		{"repair", "finding, repair", sampleTag(finding.Repair)},
+		{"note", "finding, note", sampleTag(finding.Note)},
+	}
+	for _, c := range p.shades() {
+		rows = append(rows, keyRow{c.name, "water " + c.name, func(l *scene.Layer, r scene.Rect) {
+			l.Box(r.Inset(0.3), c.fill, palette.Water, 0.3)
+		}})
+	}
+	unit := "m"
+	if p.u == record.US {
+		unit = "ft"
+	}
+	return append(rows,
+		keyRow{"lip", "lip: a full pond spills here", func(l *scene.Layer, r scene.Rect) { lipSymbol(l, centre(r)) }},
+		keyRow{"undrained", "no way out at any level", func(l *scene.Layer, r scene.Rect) {
+			rings := [][]scene.Point{r.Inset(0.3).Corners()}
+			l.Add(scene.Shape{Paths: hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})
+			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Urgent, Width: 0.3})
+		}},
+		keyRow{"drain", "drain", sampleOutlet(roof.Drain, roof.Primary)},
+		keyRow{"overflow drain", "overflow drain", sampleOutlet(roof.Drain, roof.Overflow)},
+		keyRow{"scupper", "scupper", sampleOutlet(roof.Scupper, roof.Primary)},
+		keyRow{"overflow scupper", "overflow scupper", sampleOutlet(roof.Scupper, roof.Overflow)},
+		keyRow{"slope", "water runs this way, slope", func(l *scene.Layer, r scene.Rect) {
+			c := centre(r)
+			slopeArrow(l, scene.Point{X: r.X + 0.6, Y: c.Y}, scene.Point{X: r.X + r.W, Y: c.Y}, scene.Point{X: 1})
+		}},
+		keyRow{"way", "longest way to an outlet", func(l *scene.Layer, r scene.Rect) {
+			stroke(palette.Way, 0.45, nil)(l, r)
+			l.Add(scene.Shape{Paths: [][]scene.Point{arrowHead(scene.Point{X: r.X + r.W, Y: r.Y + r.H/2}, 1, 0)}, Closed: true, Fill: palette.Way})
+		}},
+		keyRow{"full way", "longest way, ponds full", stroke(palette.Way, 0.3, fullDash)},
+		keyRow{"valley", "valley", stroke(palette.Gather, 0.6, valleyDash)},
+		keyRow{"ridge", "ridge", stroke(palette.Part, 0.5, ridgeDash)},
+		keyRow{"breakline", "other breakline", stroke(palette.Ink, 0.3, breakDash)},
+		keyRow{"contour", "contour, elevation in " + unit, stroke(palette.Level, 0.18, nil)},
+		keyRow{"catchment", "drains to one outlet", func(l *scene.Layer, r scene.Rect) {
+			l.Add(scene.Shape{Paths: [][]scene.Point{r.Inset(0.3).Corners()}, Closed: true, Fill: tint(palette.Areas[0], 0.22), Stroke: palette.Ink, Width: 0.4, Dash: catchmentDash})
+		}},
+		keyRow{"wall", "wall: water cannot leave", stroke(palette.Ink, 0.9, nil)},
+		keyRow{"gutter", "gutter", func(l *scene.Layer, r scene.Rect) {
+			stroke(palette.Ink, 1.5, nil)(l, r)
+			stroke(tint(palette.Primary, 0.35), 0.8, nil)(l, r)
+		}},
+		keyRow{"free", "free edge: water falls off", stroke(palette.Ink, 0.6, freeDash)},
+		keyRow{"curb", "curb: water cannot cross", func(l *scene.Layer, r scene.Rect) {
+			rings := [][]scene.Point{r.Inset(0.3).Corners()}
+			l.Add(scene.Shape{Paths: hatch(rings, 1.2), Stroke: palette.Ink, Width: 0.12})
+			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Ink, Width: 0.4})
+		}},
+	)
+}
+
+// key explains the symbols that stand on this sheet, in two columns.
+func (p *plan) key(c *column) {
+	const high, wide, size = 4.5, 7.0, 2.0
+	c.heading("Key")
+	var used []keyRow
+	for _, row := range p.keyRows() {
+		if p.keyed[row.name] {
+			used = append(used, row)
+		}
+	}
+	l := p.layer("key")
+	half := (len(used) + 1) / 2
+	for i, row := range used {
+		x, y := c.room.X, c.y+float64(i%half)*high
+		if i >= half {
+			x += c.room.W / 2
+		}
+		row.draw(l, scene.Rect{X: hundredth(x), Y: hundredth(y + 0.5), W: wide, H: high - 1})
+		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + wide + 1.2), Y: hundredth(y + high/2 + 0.35*size)}, row.meaning, size, false, scene.Start))
+	}
+	c.y += float64(half) * high
+}

@@ -1,0 +1,232 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/palette"
+)
+
+// widest is how wide a label gets before it is cut [mm].
+const widest = 46.0
+
+// labels places all labels, the most important first.
+func (p *plan) labels() {
+	for i := range p.s.Listed {
+		p.pondLabel(i)
+	}
+	for i := range p.s.Surface.Outlets {
+		p.outletLabel(i)
+	}
+	p.slopeArrows()
+	for i := range p.s.Catchments.Longest {
+		if w := &p.s.Catchments.Longest[i]; !w.Full && w.Travel > 0 {
+			p.along(p.v.line(w.Line), p.u.SayLength(w.Travel), palette.Way, 12)
+		}
+	}
+	p.foldLabels(p.s.Slopes.Valleys)
+	for i := range p.s.Roof.Curbs {
+		p.curbLabel(&p.s.Roof.Curbs[i])
+	}
+	p.contourLabels()
+}
+
+// superscript writes square metres as on drawings.
+func superscript(s string) string { return strings.ReplaceAll(s, " m2", " m²") }
+
+func (p *plan) pondLabel(i int) {
+	l := &p.s.Listed[i]
+	pond := &p.s.Ponds.Ponds[l.Pond]
+	at, ok := p.placeOf(p.s.Ponds.Outline(l.Pond))
+	if !ok {
+		at = p.v.point(orb.Point{p.s.Surface.Cut.X[pond.Pits[0]], p.s.Surface.Cut.Y[pond.Pits[0]]})
+	}
+	p.put(at, tagHalf, l.ID+"  "+p.u.SayDepth(pond.Depth)+" deep", superscript(p.u.SayArea(pond.Area)))
+}
+
+func (p *plan) outletLabel(i int) {
+	o := &p.s.Surface.Outlets[i]
+	half := outletHalf
+	if o.Type == roof.EdgeOutlet {
+		half = 1
+	}
+	name := typeface.Clean(o.Label)
+	if kind := outletName(o); !strings.Contains(strings.ToLower(name), kind) {
+		name += "  " + kind
+	}
+	invert := "invert " + p.u.SayElevation(o.Invert)
+	switch {
+	case o.Type == roof.EdgeOutlet:
+		invert = "lowest " + p.u.SayElevation(o.Invert)
+	case o.InvertAssumed:
+		invert += " assumed"
+	}
+	p.put(p.v.point(o.Plan), half, name, invert)
+}
+
+func (p *plan) curbLabel(c *roof.Curb) {
+	name := typeface.Clean(c.Label)
+	if c.Height > 0 {
+		name = strings.TrimSpace(name + " " + p.u.SayDepth(float64(c.Height)) + " high")
+	}
+	if name == "" {
+		return
+	}
+	ring := p.v.positions(c.Ring)
+	name = typeface.Cut(name, labelEm, widest, false)
+	w := typeface.Width(name, labelEm, false) + 1
+	if r, ok := p.over([]scene.Point{middle(ring)}, w, labelEm*leading); ok && r.W < extent(ring).W && r.H < extent(ring).H {
+		p.write(r, name, palette.Ink, false)
+		return
+	} else if ok {
+		p.taken = p.taken[:len(p.taken)-1]
+	}
+	e := extent(ring)
+	p.put(scene.Point{X: e.X + e.W/2, Y: e.Y + e.H/2}, min(e.W, e.H)/2, name)
+}
+
+// put places a label of one or several lines beside a symbol, the first line bold; what finds no room is listed.
+func (p *plan) put(at scene.Point, half float64, lines ...string) {
+	w := 0.0
+	for i := range lines {
+		lines[i] = typeface.Cut(lines[i], labelEm, widest, i == 0)
+		w = max(w, typeface.Width(lines[i], labelEm, i == 0))
+	}
+	h := float64(len(lines)) * labelEm * leading
+	s, ok := p.beside(at, half, hundredth(w+1), hundredth(h))
+	if !ok {
+		p.list(at, half, strings.Join(lines, ", "))
+		return
+	}
+	p.leader(s)
+	p.backing(s.box)
+	for i, line := range lines {
+		anchor, x := scene.Start, s.box.X+0.5
+		if s.box.X+s.box.W <= at.X {
+			anchor, x = scene.End, s.box.X+s.box.W-0.5
+		}
+		y := hundredth(s.box.Y + labelEm*(0.9+leading*float64(i)))
+		p.layer("labels").Texts = append(p.layer("labels").Texts, text(scene.Point{X: hundredth(x), Y: y}, line, labelEm, i == 0, anchor))
+	}
+}
+
+// list puts a label that found no room into the list, with its number at its place where that finds room.
+func (p *plan) list(at scene.Point, half float64, label string) {
+	p.left = append(p.left, label)
+	number := fmt.Sprintf("L%d", len(p.left))
+	w := hundredth(typeface.Width(number, labelEm, true) + 0.6)
+	if s, ok := p.beside(at, half, w, labelEm*leading); ok {
+		p.leader(s)
+		p.write(s.box, number, palette.Ink, true)
+	}
+}
+
+func (p *plan) leader(s spot) {
+	if s.leader {
+		p.layer("leaders").Line(palette.Ink, 0.15, nil, s.from, s.to)
+	}
+}
+
+// backing puts white under a label.
+func (p *plan) backing(r scene.Rect) { p.layer("leaders").Box(r, "#FFFFFF", "", 0) }
+
+// write writes one line into a box, in its middle.
+func (p *plan) write(r scene.Rect, s, colour string, bold bool) {
+	p.backing(r)
+	t := text(scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2 + 0.35*labelEm)}, s, labelEm, bold, scene.Middle)
+	t.Colour = colour
+	p.layer("labels").Texts = append(p.layer("labels").Texts, t)
+}
+
+// along places a short label somewhere on a line of at least a length; it is left out where it finds no room.
+func (p *plan) along(line []scene.Point, s, colour string, least float64) {
+	total := 0.0
+	for i := 1; i < len(line); i++ {
+		total += distance(line[i-1], line[i])
+	}
+	if total < least {
+		return
+	}
+	var centres []scene.Point
+	for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
+		centres = append(centres, pointAlong(line, part*total))
+	}
+	r, ok := p.over(centres, typeface.Width(s, labelEm, false)+0.8, labelEm*leading*0.9)
+	if ok {
+		p.write(r, s, colour, false)
+	}
+}
+
+// pointAlong returns the place that lies so far along a line.
+func pointAlong(line []scene.Point, far float64) scene.Point {
+	for i := 1; i < len(line); i++ {
+		d := distance(line[i-1], line[i])
+		if far <= d && d > 0 {
+			t := far / d
+			return scene.Point{X: line[i-1].X + float64((line[i].X-line[i-1].X)*t), Y: line[i-1].Y + float64((line[i].Y-line[i-1].Y)*t)}
+		}
+		far -= d
+	}
+	return line[len(line)-1]
+}
+
+// mostFolds is how many valleys get a label.
+const mostFolds = 12
+
+func (p *plan) foldLabels(lines []slope.Line) {
+	for i := range lines[:min(mostFolds, len(lines))] {
+		p.along(p.v.line(lines[i].Plan), "valley "+p.rate(lines[i].Slope), palette.Ink, 30)
+	}
+}
+
+// rate writes a slope as it stands beside an arrow: per foot, or in per cent.
+func (p *plan) rate(s float64) string {
+	short, _, _ := strings.Cut(p.u.SaySlope(s), " (")
+	return strings.Replace(short, " in per ft", "\"/ft", 1)
+}
+
+// contourLabels writes the elevation of each level on its longest line, from the lowest up.
+func (p *plan) contourLabels() {
+	every := p.thinning()
+	level := -1
+	for i := 0; i < len(p.s.Contours); {
+		k, longest := i, i
+		for ; k < len(p.s.Contours) && p.s.Contours[k].Elevation == p.s.Contours[i].Elevation; k++ {
+			if planar.Length(p.s.Contours[k].Plan) > planar.Length(p.s.Contours[longest].Plan) {
+				longest = k
+			}
+		}
+		if level++; level%every == 0 {
+			c := &p.s.Contours[longest]
+			p.along(p.v.line(c.Plan), bare(p.u.SayElevation(c.Elevation)), "#5B5780", 14)
+		}
+		i = k
+	}
+}
+
+// bare returns a number without its unit.
+func bare(s string) string {
+	number, _, _ := strings.Cut(s, " ")
+	return number
+}
+
+// extent returns the rectangle round points.
+func extent(points []scene.Point) scene.Rect {
+	a, b := points[0], points[0]
+	for _, q := range points {
+		a, b = scene.Point{X: min(a.X, q.X), Y: min(a.Y, q.Y)}, scene.Point{X: max(b.X, q.X), Y: max(b.Y, q.Y)}
+	}
+	return scene.Rect{X: a.X, Y: a.Y, W: b.X - a.X, H: b.Y - a.Y}
+}
+
+func middle(points []scene.Point) scene.Point {
+	e := extent(points)
+	return scene.Point{X: e.X + e.W/2, Y: e.Y + e.H/2}
+}

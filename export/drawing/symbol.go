@@ -1,0 +1,125 @@
+package drawing
+
+import (
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+	"runnel/export/drawing/scene"
+	"runnel/export/palette"
+)
+
+// Half sizes of symbols on the sheet [mm].
+const (
+	outletHalf = 1.7
+	lipHalf    = 1.0
+	tagHalf    = 2.1
+)
+
+// symbols draws outlets and lips and keeps labels off them.
+func (p *plan) symbols() {
+	l := p.layer("symbols")
+	for i := range p.s.Surface.Outlets {
+		o := &p.s.Surface.Outlets[i]
+		at := p.v.point(o.Plan)
+		if o.Type == roof.EdgeOutlet {
+			continue
+		}
+		p.uses(outletName(o))
+		outletSymbol(l, o, at)
+		p.take(square(at, outletHalf+0.2))
+		p.marks = append(p.marks, at)
+	}
+	for i := range p.s.Listed {
+		if lip, ok := p.lip(i); ok {
+			p.uses("lip")
+			at := p.v.point(lip)
+			lipSymbol(l, at)
+			if r := square(at, lipHalf); p.free(r) {
+				p.take(r)
+			}
+		}
+	}
+	p.tagFindings()
+}
+
+func square(c scene.Point, half float64) scene.Rect {
+	return scene.Rect{X: c.X - half, Y: c.Y - half, W: 2 * half, H: 2 * half}
+}
+
+// outletName returns the words for what an outlet is.
+func outletName(o *surface.Outlet) string {
+	name := ""
+	if o.Duty == roof.Overflow {
+		name = "overflow "
+	}
+	switch o.Type {
+	case roof.Drain:
+		return name + "drain"
+	case roof.Scupper:
+		return name + "scupper"
+	case roof.EdgeOutlet:
+	}
+	if o.Edge == roof.Gutter {
+		return name + "gutter"
+	}
+	return name + "free edge"
+}
+
+// outletSymbol draws a drain as a disc, a scupper as a square: dark with a white cross where it normally takes the
+// water, pale in a double line where it is an overflow.
+func outletSymbol(l *scene.Layer, o *surface.Outlet, at scene.Point) {
+	ring := func(r float64) []scene.Point {
+		if o.Type == roof.Scupper {
+			return square(at, r*0.88).Corners()
+		}
+		return circle(at, r)
+	}
+	fill := palette.Primary
+	if o.Duty == roof.Overflow {
+		fill = palette.Overflow
+	}
+	l.Add(scene.Shape{Paths: [][]scene.Point{ring(outletHalf)}, Closed: true, Fill: fill, Stroke: palette.Ink, Width: 0.3})
+	if o.Duty == roof.Overflow {
+		l.Add(scene.Shape{Paths: [][]scene.Point{ring(outletHalf * 0.55)}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
+		return
+	}
+	const arm = 1.0
+	l.Line("#FFFFFF", 0.45, nil, scene.Point{X: at.X - arm, Y: at.Y}, scene.Point{X: at.X + arm, Y: at.Y})
+	l.Line("#FFFFFF", 0.45, nil, scene.Point{X: at.X, Y: at.Y - arm}, scene.Point{X: at.X, Y: at.Y + arm})
+}
+
+// lipSymbol draws where a full pond spills: a diamond.
+func lipSymbol(l *scene.Layer, at scene.Point) {
+	l.Add(scene.Shape{Paths: [][]scene.Point{{
+		{X: at.X, Y: at.Y - lipHalf}, {X: at.X + lipHalf, Y: at.Y}, {X: at.X, Y: at.Y + lipHalf}, {X: at.X - lipHalf, Y: at.Y},
+	}}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Water, Width: 0.45})
+}
+
+// tag is the number of a finding.
+type tag struct {
+	number   string
+	severity finding.Severity
+}
+
+// draw draws a finding's number: a dark square where urgent, a tinted disc for a repair, a white disc for a note.
+func (t tag) draw(shapes, texts *scene.Layer, at scene.Point) {
+	colour, fill := palette.Ink, "#FFFFFF"
+	ring := circle(at, tagHalf-0.2)
+	width := 0.2
+	switch t.severity {
+	case finding.Urgent:
+		colour, fill, ring = "#FFFFFF", palette.Urgent, square(at, tagHalf-0.2).Corners()
+	case finding.Repair:
+		fill, width = palette.Repair, 0.4
+	case finding.Note:
+		fill = tint(palette.Note, 0.45)
+	}
+	shapes.Add(scene.Shape{Paths: [][]scene.Point{ring}, Closed: true, Fill: fill, Stroke: palette.Ink, Width: width})
+	size := 2.4
+	if len(t.number) > 2 {
+		size = 1.7
+	}
+	label := text(scene.Point{X: at.X, Y: hundredth(at.Y + 0.365*size)}, t.number, size, true, scene.Middle)
+	label.Colour = colour
+	texts.Texts = append(texts.Texts, label)
+}

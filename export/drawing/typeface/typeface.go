@@ -1,0 +1,148 @@
+// Package typeface measures and breaks texts in the typeface of package font, as drawings need it.
+//
+// Characters that the typeface does not have, and those that turn or hide text, do not come onto a sheet. Widths are
+// without kerning, as the writers set texts.
+package typeface
+
+import (
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+
+	embedded "runnel/export/font"
+)
+
+// Missing stands for a character that the typeface does not have.
+const Missing = '?'
+
+// limit is above the characters that are measured; later ones count as missing.
+const limit = 0x2600
+
+// metrics returns the widths of all characters up to limit, in parts of the size, of the regular and the bold typeface; 0 where
+// there is none.
+var metrics = sync.OnceValue(func() (m [2][limit]float64) {
+	for i, file := range [2][]byte{embedded.Regular, embedded.Bold} {
+		f, err := sfnt.Parse(file)
+		if err != nil {
+			panic("typeface: " + err.Error()) // the file is part of the program
+		}
+		var b sfnt.Buffer
+		em := fixed.Int26_6(f.UnitsPerEm())
+		for r := range rune(limit) {
+			g, err := f.GlyphIndex(&b, r)
+			if err != nil || g == 0 {
+				continue
+			}
+			if w, err := f.GlyphAdvance(&b, g, em, font.HintingNone); err == nil {
+				m[i][r] = float64(w) / float64(em)
+			}
+		}
+	}
+	return m
+})
+
+// Width returns how wide a text is at a size, in the unit of the size. The text is one that Clean returned.
+func Width(text string, size float64, bold bool) float64 {
+	i := 0
+	if bold {
+		i = 1
+	}
+	m, sum := metricsOf(i), 0.0
+	for _, r := range text {
+		if r < limit {
+			sum += m[r]
+		}
+	}
+	return sum * size
+}
+
+var kept [2]*[limit]float64
+
+var keep sync.Once
+
+func metricsOf(i int) *[limit]float64 {
+	keep.Do(func() {
+		m := metrics()
+		kept = [2]*[limit]float64{&m[0], &m[1]}
+	})
+	return kept[i]
+}
+
+// Clean returns a text as it can be drawn on one line: blanks for whatever parts words, nothing for control
+// characters and those that turn or hide text, Missing for characters that the typeface does not have.
+func Clean(text string) string {
+	m := metricsOf(0)
+	var b strings.Builder
+	gap := false
+	for _, r := range text {
+		switch {
+		case unicode.IsSpace(r):
+			gap = b.Len() > 0
+			continue
+		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Mn, r), unicode.Is(unicode.Variation_Selector, r):
+			continue
+		case r >= limit || m[r] == 0 || !embedded.Has(r):
+			r = Missing
+		}
+		if gap {
+			b.WriteByte(' ')
+			gap = false
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+// Cut shortens a text to a width, with an ellipsis where something is left out.
+func Cut(text string, size, width float64, bold bool) string {
+	if Width(text, size, bold) <= width {
+		return text
+	}
+	room := width - Width("…", size, bold)
+	for i, r := range text {
+		room -= Width(string(r), size, bold)
+		if room < 0 {
+			return strings.TrimRight(text[:i], " ") + "…"
+		}
+	}
+	return text
+}
+
+// Wrap breaks a text at blanks into lines of at most a width; a word that is wider is broken inside.
+func Wrap(text string, size, width float64, bold bool) []string {
+	var lines []string
+	line, used := "", 0.0
+	blank := Width(" ", size, bold)
+	flush := func() {
+		if line != "" {
+			lines = append(lines, line)
+		}
+		line, used = "", 0
+	}
+	for _, word := range strings.Fields(text) {
+		w := Width(word, size, bold)
+		if line != "" && used+blank+w > width {
+			flush()
+		}
+		if line != "" {
+			line, used = line+" ", used+blank
+		}
+		if w <= width {
+			line, used = line+word, used+w
+			continue
+		}
+		for _, r := range word {
+			c := Width(string(r), size, bold)
+			if used+c > width && line != "" {
+				flush()
+			}
+			line, used = line+string(r), used+c
+		}
+	}
+	flush()
+	return lines
+}

@@ -1,0 +1,132 @@
+package drawing
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/export/drawing/scene"
+	"runnel/export/palette"
+	"runnel/export/record"
+)
+
+// catchments tints the area of each outlet and draws its border.
+func (p *plan) catchments() {
+	l := p.layer("catchments")
+	c := p.s.Catchments
+	for i := range c.Full {
+		rings := p.area(c.Full[i].Outline)
+		p.uses("catchment")
+		l.Add(scene.Shape{Paths: rings, Closed: true, Fill: tint(palette.Areas[i%len(palette.Areas)], 0.22)})
+		l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Ink, Width: 0.4, Dash: catchmentDash})
+	}
+	if len(c.Undrawn) > 0 {
+		p.uses("undrained")
+		rings := p.area(c.Undrawn)
+		l.Add(scene.Shape{Paths: hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})
+		l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Urgent, Width: 0.3})
+	}
+}
+
+// shade is one class of depth: water deeper than from [m].
+type shade struct {
+	from float64
+	fill string
+	name string // of the class
+}
+
+// shades returns the classes of depth in the reader's units.
+func (p *plan) shades() []shade {
+	const inch = 0.0254
+	if p.u == record.US {
+		return []shade{
+			{0, tint(palette.Water, 0.25), `under 1/2" deep`},
+			{inch / 2, tint(palette.Water, 0.45), `1/2" to 1"`},
+			{inch, tint(palette.Water, 0.65), `1" to 2"`},
+			{2 * inch, tint(palette.Water, 0.9), `over 2"`},
+		}
+	}
+	return []shade{
+		{0, tint(palette.Water, 0.25), "under 10 mm deep"},
+		{0.01, tint(palette.Water, 0.45), "10 to 25 mm"},
+		{0.025, tint(palette.Water, 0.65), "25 to 50 mm"},
+		{0.05, tint(palette.Water, 0.9), "over 50 mm"},
+	}
+}
+
+// ponds shades the listed ponds by depth.
+func (p *plan) ponds() {
+	l := p.layer("ponds")
+	cut := p.s.Surface.Cut
+	for i := range p.s.Listed {
+		pond := &p.s.Ponds.Ponds[p.s.Listed[i].Pond]
+		for _, c := range p.shades() {
+			if pond.Depth <= c.from {
+				continue
+			}
+			p.uses(c.name)
+			var rings [][]scene.Point
+			for _, ring := range below(cut, pond.Facets, pond.Level-c.from) {
+				rings = append(rings, p.v.line(ring))
+			}
+			l.Add(scene.Shape{Paths: rings, Closed: true, Fill: c.fill})
+			if c.from == 0 {
+				for _, ring := range rings {
+					p.avoid(ring)
+				}
+			}
+		}
+		l.Add(scene.Shape{Paths: p.area(p.s.Ponds.Outline(p.s.Listed[i].Pond)), Closed: true, Stroke: palette.Water, Width: 0.45})
+	}
+}
+
+// ways draws the longest ways of the water.
+func (p *plan) ways() {
+	l := p.layer("ways")
+	for i := range p.s.Catchments.Longest {
+		w := &p.s.Catchments.Longest[i]
+		line := p.v.line(w.Line)
+		if len(line) < 2 {
+			continue
+		}
+		dash, width, name := []float64(nil), 0.45, "way"
+		if w.Full {
+			dash, width, name = fullDash, 0.3, "full way"
+		}
+		p.uses(name)
+		l.Line(palette.Way, width, dash, line...)
+		p.avoid(line)
+		if tip := head(line); tip != nil {
+			l.Add(scene.Shape{Paths: [][]scene.Point{tip}, Closed: true, Fill: palette.Way})
+		}
+	}
+}
+
+// head returns an arrow head at the end of a line, nil where the line is shorter than one.
+func head(line []scene.Point) []scene.Point {
+	end := line[len(line)-1]
+	for i := len(line) - 2; i >= 0; i-- {
+		if d := distance(line[i], end); d > 2 {
+			return arrowHead(end, (end.X-line[i].X)/d, (end.Y-line[i].Y)/d)
+		}
+	}
+	return nil
+}
+
+// arrowHead returns a triangle with its tip at a place, pointing along a unit vector.
+func arrowHead(tip scene.Point, dx, dy float64) []scene.Point {
+	const long, half = 2.0, 0.75
+	at := func(back, side float64) scene.Point {
+		return scene.Point{
+			X: hundredth(tip.X - float64(dx*back) - float64(dy*side)), Y: hundredth(tip.Y - float64(dy*back) + float64(dx*side)),
+		}
+	}
+	return []scene.Point{tip, at(long, half), at(long, -half)}
+}
+
+// lip returns where a pond spills, and whether that is a place of the surface.
+func (p *plan) lip(listed int) (orb.Point, bool) {
+	v := p.s.Ponds.Ponds[p.s.Listed[listed].Pond].Lip
+	if v < 0 {
+		return orb.Point{}, false
+	}
+	return orb.Point{p.s.Surface.Cut.X[v], p.s.Surface.Cut.Y[v]}, true
+}
