@@ -20,8 +20,9 @@ const (
 // page gathers the lines of the report.
 type page struct {
 	bytes.Buffer
-	book *record.Book
-	u    record.Units
+	book  *record.Book
+	u     record.Units
+	parts []Part
 }
 
 // line writes one line as it is.
@@ -36,15 +37,22 @@ func (p *page) line(parts ...string) {
 func (p *page) heading(text string) { p.line("\n", strings.ToUpper(text)) }
 
 // entry writes a paragraph with a word in the left column.
-func (p *page) entry(word, text string) { p.hang(pad(word, label), text) }
+func (p *page) entry(word, text string) {
+	p.parts = append(p.parts, Part{Word: word, Text: text})
+	p.hang(pad(word, label), text)
+}
 
 // number writes paragraph n of a list, in the right column.
 func (p *page) number(word string, n int, text string) {
+	p.parts = append(p.parts, Part{Word: word, Number: n, Text: text})
 	p.hang(pad(word, label)+strconv.Itoa(n)+". ", text)
 }
 
 // bullet writes a paragraph with a dash.
-func (p *page) bullet(text string) { p.hang("  - ", text) }
+func (p *page) bullet(text string) {
+	p.parts = append(p.parts, Part{Text: text})
+	p.hang("  - ", text)
+}
 
 // hang writes text after lead, broken at blanks; further lines begin below the end of lead.
 func (p *page) hang(lead, text string) {
