@@ -16,6 +16,7 @@ import (
 	"runnel/export/geojson"
 	"runnel/export/record"
 	"runnel/export/schedule"
+	"runnel/export/setout"
 	"runnel/export/summary"
 )
 
@@ -27,10 +28,11 @@ const (
 	GeoJSON  Kind = "geojson"
 	JSON     Kind = "json"
 	Schedule Kind = "schedule"
+	SetOut   Kind = "setout"
 )
 
 // Kinds returns every kind that Write knows.
-func Kinds() []Kind { return []Kind{GeoJSON, JSON, Schedule} }
+func Kinds() []Kind { return []Kind{GeoJSON, JSON, Schedule, SetOut} }
 
 // CampusKinds returns the kinds that a check of many roofs writes unless told otherwise.
 func CampusKinds() []Kind { return []Kind{GeoJSON, JSON} }
@@ -43,6 +45,7 @@ type Options struct {
 	Stem      string // what every file's name begins with; see Stem
 	Split     bool   // one GeoJSON a layer
 	Overwrite bool   // files that exist are replaced
+	BenchMark string // of the set-out sheet: an outlet's label or id, or a spot's id; empty for the usual one
 }
 
 // Write writes the given kinds of file of b into dir under temporary names; Commit of what it returns
@@ -71,6 +74,9 @@ func outputs(b *record.Book, kinds []Kind, o Options) []Output {
 	if slices.Contains(kinds, Schedule) {
 		all = append(all, schedules(b, o.Stem)...)
 	}
+	if slices.Contains(kinds, SetOut) {
+		all = append(all, setOuts(b, o)...)
+	}
 	return all
 }
 
@@ -83,6 +89,29 @@ func schedules(b *record.Book, stem string) []Output {
 		}})
 	}
 	return all
+}
+
+// The endings of the set-out sheet's files.
+const (
+	setOutCSV = ".setout.csv"
+	setOutPDF = ".setout.pdf"
+)
+
+// setOuts are the set-out sheet as CSV and PDF.
+func setOuts(b *record.Book, o Options) []Output {
+	with := func(write func(*setout.Sheet, io.Writer) error) func(io.Writer) error {
+		return func(w io.Writer) error {
+			sheet, err := setout.New(b, o.BenchMark)
+			if err != nil {
+				return err
+			}
+			return write(sheet, w)
+		}
+	}
+	return []Output{
+		{o.Stem + setOutCSV, with((*setout.Sheet).WriteCSV)},
+		{o.Stem + setOutPDF, with((*setout.Sheet).WritePDF)},
+	}
 }
 
 // Stem returns what the files of a roof begin with: the roof's name, or else the stem of its first file,
@@ -163,6 +192,9 @@ func Exists(dir, stem string, kinds []Kind, o Options) error {
 		for _, output := range schedules(nil, stem) {
 			names = append(names, output.Name)
 		}
+	}
+	if slices.Contains(kinds, SetOut) {
+		names = append(names, stem+setOutCSV, stem+setOutPDF)
 	}
 	return Free(dir, names, o.Overwrite)
 }

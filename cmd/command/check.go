@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -22,6 +23,7 @@ type check struct {
 	input         inputFlags
 	output        outputFlags
 	json, timings bool
+	benchMark     string
 }
 
 func newCheck(s Streams) *cobra.Command {
@@ -42,6 +44,7 @@ annotated map (GeoJSON), the summary (JSON) and the sheets are written as well.`
 	k.input.register(c)
 	k.output.register(c)
 	c.Flags().BoolVar(&k.json, "json", false, "print the summary (JSON) instead of the page")
+	c.Flags().StringVar(&k.benchMark, "bench-mark", "", "`LABEL` or id of the outlet, or id of the spot, from which the set-out sheet gives heights (default the first primary outlet)")
 	c.Flags().BoolVar(&k.timings, "timings", false, "print the seconds of each step as one line of JSON on stderr")
 	return c
 }
@@ -50,6 +53,9 @@ func (k *check) run(paths []string) error {
 	options, steps, err := parse(&k.input, &k.output)
 	if err != nil {
 		return err
+	}
+	if k.benchMark != "" && (k.output.dir == "" || !slices.Contains(k.output.kinds, export.SetOut)) {
+		return usage("--bench-mark is for the set-out sheet: -o FOLDER --write %s", export.SetOut)
 	}
 	k.sweepOnInterrupt(k.output.dir)
 	start := time.Now()
@@ -105,7 +111,7 @@ func parse(in *inputFlags, out *outputFlags) (importer.Options, study.Options, e
 
 // options are how the files of r are written.
 func (k *check) options(r *roof.Roof) export.Options {
-	return export.Options{Stem: export.Stem(r), Split: k.output.split, Overwrite: k.output.overwrite}
+	return export.Options{Stem: export.Stem(r), Split: k.output.split, Overwrite: k.output.overwrite, BenchMark: k.benchMark}
 }
 
 // free refuses to begin where a file stands in the way.

@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/fault"
 	"runnel/export"
+	"runnel/export/setout"
 )
 
 // Exit codes.
@@ -43,6 +44,7 @@ func exitCode(err error) int {
 	var wrong *usageError
 	var broken *fault.Error
 	var caught *panicError
+	var mark *setout.UnknownMarkError
 	switch {
 	case err == nil:
 		return exitDone
@@ -50,7 +52,7 @@ func exitCode(err error) int {
 		return exitPartial
 	case errors.Is(err, errFindings):
 		return exitFindings
-	case errors.As(err, &wrong), errors.Is(err, export.ErrExists):
+	case errors.As(err, &wrong), errors.As(err, &mark), errors.Is(err, export.ErrExists):
 		return exitUsage
 	case errors.As(err, &broken), errors.As(err, &caught):
 		return exitFault
