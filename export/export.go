@@ -13,6 +13,10 @@ import (
 	"strings"
 
 	"runnel/analysis/roof"
+	"runnel/export/drawing"
+	"runnel/export/drawing/pdf"
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/svg"
 	"runnel/export/geojson"
 	"runnel/export/record"
 	"runnel/export/schedule"
@@ -27,12 +31,13 @@ type Kind string
 const (
 	GeoJSON  Kind = "geojson"
 	JSON     Kind = "json"
+	Plan     Kind = "plan"
 	Schedule Kind = "schedule"
 	SetOut   Kind = "setout"
 )
 
 // Kinds returns every kind that Write knows.
-func Kinds() []Kind { return []Kind{GeoJSON, JSON, Schedule, SetOut} }
+func Kinds() []Kind { return []Kind{GeoJSON, JSON, Plan, Schedule, SetOut} }
 
 // CampusKinds returns the kinds that a check of many roofs writes unless told otherwise.
 func CampusKinds() []Kind { return []Kind{GeoJSON, JSON} }
@@ -46,12 +51,30 @@ type Options struct {
 	Split     bool   // one GeoJSON a layer
 	Overwrite bool   // files that exist are replaced
 	BenchMark string // of the set-out sheet: an outlet's label or id, or a spot's id; empty for the usual one
+	Plan      drawing.Options
 }
 
 // Write writes the given kinds of file of b into dir under temporary names; Commit of what it returns
-// puts them in place. The error wraps ErrExists where a file exists and Overwrite is not set.
+// puts them in place. The error wraps ErrExists where a file exists and Overwrite is not set, and is a
+// *drawing.FitError where the plan does not fit on its sheet at the scale asked for.
 func Write(b *record.Book, kinds []Kind, dir string, o Options) (*Staged, error) {
-	return Stage(dir, outputs(b, kinds, o), o.Overwrite)
+	all := outputs(b, kinds, o)
+	if slices.Contains(kinds, Plan) {
+		plan, err := drawing.Plan(b, o.Plan)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, plans(plan, o.Stem)...)
+	}
+	return Stage(dir, all, o.Overwrite)
+}
+
+// plans are the plan as a drawing for the screen and for paper.
+func plans(s *scene.Scene, stem string) []Output {
+	return []Output{
+		{stem + ".plan.svg", func(w io.Writer) error { return svg.Write(w, s) }},
+		{stem + ".plan.pdf", func(w io.Writer) error { return pdf.Write(w, s) }},
+	}
 }
 
 func outputs(b *record.Book, kinds []Kind, o Options) []Output {
@@ -187,6 +210,11 @@ func Exists(dir, stem string, kinds []Kind, o Options) error {
 	}
 	if slices.Contains(kinds, JSON) {
 		names = append(names, stem+".json")
+	}
+	if slices.Contains(kinds, Plan) {
+		for _, output := range plans(nil, stem) {
+			names = append(names, output.Name)
+		}
 	}
 	if slices.Contains(kinds, Schedule) {
 		for _, output := range schedules(nil, stem) {

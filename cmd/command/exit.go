@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/fault"
 	"runnel/export"
+	"runnel/export/drawing"
 	"runnel/export/setout"
 )
 
@@ -45,6 +46,7 @@ func exitCode(err error) int {
 	var broken *fault.Error
 	var caught *panicError
 	var mark *setout.UnknownMarkError
+	var unfit *drawing.FitError
 	switch {
 	case err == nil:
 		return exitDone
@@ -52,7 +54,7 @@ func exitCode(err error) int {
 		return exitPartial
 	case errors.Is(err, errFindings):
 		return exitFindings
-	case errors.As(err, &wrong), errors.As(err, &mark), errors.Is(err, export.ErrExists):
+	case errors.As(err, &wrong), errors.As(err, &unfit), errors.As(err, &mark), errors.Is(err, export.ErrExists):
 		return exitUsage
 	case errors.As(err, &broken), errors.As(err, &caught):
 		return exitFault

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/export"
+	"runnel/export/drawing"
 )
 
 // outputFlags are the flags that say what is written, and what ends a run with exit code 1.
@@ -15,8 +16,10 @@ type outputFlags struct {
 	dir, write, failOn string
 	overwrite, split   bool
 	given              func() bool // whether dir was given at all
+	sheet, scale       string
 
 	kinds []export.Kind // to write; before parse: unless --write names others
+	plan  drawing.Options
 	level int // least severity that counts, above all of them for none
 }
 
@@ -27,6 +30,8 @@ func (f *outputFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames(export.Kinds())+" (default: "+kindNames(f.kinds)+")")
 	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
+	flags.StringVar(&f.sheet, "sheet", "", "`SHEET` of the plan: "+drawing.SheetNames()+" (default: letter or a4, by the units of the results)")
+	flags.StringVar(&f.scale, "scale", "", "`SCALE` of the plan, such as 1:100, \"1/8 in\" (to the foot) or \"1 in = 20 ft\" (default: the largest usual one that fits)")
 	flags.StringVar(&f.failOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
 }
 
@@ -56,6 +61,9 @@ func (f *outputFlags) parse() error {
 			f.kinds = append(f.kinds, k)
 		}
 	}
+	if err := f.parsePlan(); err != nil {
+		return err
+	}
 	f.level = int(finding.Urgent) + 1
 	if f.failOn == "" {
 		return nil
@@ -67,6 +75,28 @@ func (f *outputFlags) parse() error {
 		}
 	}
 	return usage("--fail-on %q: use note, repair or urgent", f.failOn)
+}
+
+// parsePlan reads the flags of the plan.
+func (f *outputFlags) parsePlan() error {
+	if f.sheet == "" && f.scale == "" {
+		return nil
+	}
+	if f.dir == "" || !slices.Contains(f.kinds, export.Plan) {
+		return usage("--sheet and --scale are for the plan: write it with -o FOLDER --write plan")
+	}
+	var err error
+	if f.sheet != "" {
+		if f.plan.Sheet, err = drawing.ParseSheet(f.sheet); err != nil {
+			return usage("--sheet: %v", err)
+		}
+	}
+	if f.scale != "" {
+		if f.plan.Scale, err = drawing.ParseScale(f.scale); err != nil {
+			return usage("--scale: %v", err)
+		}
+	}
+	return nil
 }
 
 // fails reports whether one of these findings ends the run with exit code 1.

@@ -74,7 +74,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 	}
 	b := record.NewBook(s, id, unitsOf(k.input.us(r)))
 	staged, err := export.Write(b, k.output.kinds, k.output.dir, export.Options{
-		Stem: stem, Split: k.output.split, Overwrite: k.output.overwrite,
+		Stem: stem, Split: k.output.split, Overwrite: k.output.overwrite, Plan: k.output.plan,
 	})
 	if err == nil {
 		_, err = staged.Commit()
