@@ -1,7 +1,6 @@
 package setout
 
 import (
-	"math"
 	"strconv"
 
 	"github.com/go-pdf/fpdf"
@@ -189,21 +188,33 @@ func (k *sketcher) marks() {
 	}
 }
 
+// turns are sixteen directions, from the east counter-clockwise: cosine and sine of each. They stand here as numbers so that they are
+// the same on every processor.
+var turns = [16]orb.Point{
+	{1, 0}, {c22, s22}, {half, half}, {s22, c22}, {0, 1}, {-s22, c22}, {-half, half}, {-c22, s22},
+	{-1, 0}, {-c22, -s22}, {-half, -half}, {-s22, -c22}, {0, -1}, {s22, -c22}, {half, -half}, {c22, -s22},
+}
+
+// c22 and s22 are cosine and sine of 22.5 degrees.
+const (
+	c22 = 0.92387953251128674
+	s22 = 0.38268343236508977
+)
+
 // label writes a text beside a place where nothing stands yet, near it or farther away with a line to it.
 func (k *sketcher) label(x, y float64, text string, gap float64) {
 	w, h := k.GetStringWidth(text), 2.5
 	for reach := gap; reach < 16; reach += 1.2 {
-		for n := range 16 {
-			turn := float64(n) * math.Pi / 8
-			cx := x + float64((reach+w/2)*math.Cos(turn))
-			cy := y - float64((reach+h/2)*math.Sin(turn))
+		for _, turn := range turns {
+			cx := x + float64((reach+w/2)*turn[0])
+			cy := y - float64((reach+h/2)*turn[1])
 			box := frame{cx - w/2 - 0.2, cy - h/2, w + 0.4, h}
 			if k.isTaken(box) {
 				continue
 			}
 			if reach > gap+1.3 {
 				k.SetLineWidth(0.1)
-				k.Line(x, y, cx-(w/2+0.3)*math.Cos(turn), cy+(h/2)*math.Sin(turn))
+				k.Line(x, y, cx-float64((w/2+0.3)*turn[0]), cy+float64(h/2*turn[1]))
 			}
 			k.Text(cx-w/2, cy+h/2-0.3, text)
 			k.taken = append(k.taken, box)
