@@ -22,6 +22,9 @@ var (
 // mostLevels is how many contour levels are drawn before every second, fifth or tenth is.
 const mostLevels = 40
 
+// leastFold is how long a ridge or a valley is on the sheet to be drawn [mm]: shorter ones are noise there.
+const leastFold = 2.0
+
 // contours draws lines of equal elevation.
 func (p *plan) contours() {
 	l := p.layer("contours")
@@ -88,13 +91,16 @@ func (p *plan) folds() {
 	draw := func(lines []slope.Line, name, colour string, width float64, dash []float64) {
 		for i := range lines {
 			f := &lines[i]
+			if f.Breakline >= 0 && f.Breakline < len(drawn) {
+				drawn[f.Breakline] = true
+			}
+			if f.Length*p.v.k < leastFold {
+				continue
+			}
 			p.uses(name)
 			line := p.v.line(f.Plan)
 			p.layer("lines").Line(colour, width, dash, line...)
 			p.avoid(line)
-			if f.Breakline >= 0 && f.Breakline < len(drawn) {
-				drawn[f.Breakline] = true
-			}
 		}
 	}
 	draw(p.s.Slopes.Valleys, "valley", palette.Gather, 0.6, valleyDash)

@@ -87,7 +87,7 @@ func (p *plan) headline() string {
 	s := p.s
 	switch n := len(s.Listed); n {
 	case 0:
-		return fmt.Sprintf("No ponds that %d spots, about %s apart, can show.", s.Survey.Spots, p.u.SayLength(s.Survey.Spacing))
+		return fmt.Sprintf("No ponds that %s, about %s apart, can show.", p.spots(), p.u.SayLength(s.Survey.Spacing))
 	default:
 		worst := &s.Listed[0]
 		pond := &s.Ponds.Ponds[worst.Pond]
@@ -97,6 +97,15 @@ func (p *plan) headline() string {
 		}
 		return superscript(fmt.Sprintf("%s: %s deep over %s, %s of water, %s where it is deepest.", text, p.u.SayDepth(pond.Depth), p.u.SayArea(pond.Area), p.u.SayMass(worst.Weight), p.u.SayPressure(worst.Load)))
 	}
+}
+
+// spots counts the spots in words.
+func (p *plan) spots() string {
+	n := p.s.Survey.Spots
+	if n == 1 {
+		return "1 spot"
+	}
+	return p.u.Say(finding.Number("", n)) + " spots"
 }
 
 // findings lists what is wrong, numbered as on the plan, as far as there is room.
@@ -195,7 +204,7 @@ func (p *plan) listLeft(c *column) {
 func (p *plan) block(c *column) {
 	c.heading("Drawing")
 	s := &p.s.Survey
-	survey := fmt.Sprintf("%d spots, about %s apart", s.Spots, p.u.SayLength(s.Spacing))
+	survey := fmt.Sprintf("%s, about %s apart", p.spots(), p.u.SayLength(s.Spacing))
 	if s.Sigma > 0 {
 		survey += ", good to " + p.u.SayDepth(s.Sigma)
 	}
