@@ -106,6 +106,11 @@ func (k *workbook) table(t *table) error {
 	if err := w.SetRow("A1", head, excelize.RowOpts{Height: 45}); err != nil {
 		return err
 	}
+	if t.rows == 0 {
+		if err := w.SetRow("A2", []any{excelize.Cell{StyleID: k.styles.line, Value: "none that this survey shows"}}); err != nil {
+			return err
+		}
+	}
 	var o record.Object
 	for i := range t.rows {
 		cells, err := t.row(&o, i)

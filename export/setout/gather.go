@@ -85,15 +85,48 @@ func (g *gatherer) pond(i int) {
 	if p.Lip >= 0 {
 		g.add(Point{Kind: Lip, ID: id + ".lip", What: l.ID + ", lip: where it would spill", Plan: at(p.Lip), Surface: p.Level, HasSurface: true})
 	}
-	outline := s.Ponds.Outline(l.Pond)
+	g.rim(s.Ponds.Outline(l.Pond), deepest, Point{Kind: Rim, ID: id, What: l.ID + ", water's edge ", Surface: p.Level, HasSurface: true})
+}
+
+// fewest is how many places on the water's edge must be seen from the deepest place for a chalk line through them.
+const fewest = 4
+
+// rim adds places on a pond's edge: those seen from the deepest place in eight directions or, where these are few because it lies
+// at a wall, those farthest in four directions.
+func (g *gatherer) rim(outline orb.MultiPolygon, deepest orb.Point, p Point) {
+	var seen []Point
 	for _, d := range directions {
 		if q, ok := edgeTowards(outline, deepest, d); ok {
-			g.add(Point{
-				Kind: Rim, ID: id, What: l.ID + ", water's edge to the " + side(d[0], d[1]), Plan: q,
-				Surface: p.Level, HasSurface: true,
-			})
+			r := p
+			r.Plan, r.What = q, p.What+"to the "+side(d[0], d[1])
+			seen = append(seen, r)
 		}
 	}
+	if len(seen) < fewest {
+		seen = seen[:0]
+		for k := 0; k < len(directions); k += 2 {
+			if q, ok := farthest(outline, directions[k]); ok {
+				r := p
+				r.Plan, r.What = q, p.What+"farthest "+side(directions[k][0], directions[k][1])
+				seen = append(seen, r)
+			}
+		}
+	}
+	g.points = append(g.points, seen...)
+}
+
+// farthest returns the place of the outline that lies farthest in direction d.
+func farthest(outline orb.MultiPolygon, d orb.Point) (orb.Point, bool) {
+	var at orb.Point
+	best := math.Inf(-1)
+	for _, polygon := range outline {
+		for _, q := range polygon[0] {
+			if v := float64(q[0]*d[0]) + float64(q[1]*d[1]); v > best+1e-6 {
+				at, best = q, v
+			}
+		}
+	}
+	return at, !math.IsInf(best, -1)
 }
 
 // half is the sine of 45 degrees.

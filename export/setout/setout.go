@@ -1,7 +1,8 @@
 // Package setout writes the sheet with which a crew finds places on the roof again: points with their plan distances square
 // to two walls, and their elevations relative to one bench mark.
 //
-// The walls are the two longest that meet at a corner of the outline. The bench mark is an outlet's inlet, or a spot. The points are
+// The walls are the two longest that meet at a corner of the outline; of corners where they are about as long, the one nearest to the
+// points. The bench mark is an outlet's inlet, or a spot. The points are
 // the outlets, of each listed pond its deepest place, its lip and places on its water's edge, the ends of valleys and ridges, and the
 // corners of curbs. Everything is read from the study; nothing is computed anew but distances in plan.
 package setout
@@ -76,6 +77,7 @@ type Sheet struct {
 func New(b *record.Book, mark string) (*Sheet, error) {
 	s := &Sheet{book: b}
 	border := borders(b.Study.Surface.TIN)
+	s.Points = gather(b, border)
 	if err := s.walls(border); err != nil {
 		return nil, err
 	}
@@ -83,7 +85,6 @@ func New(b *record.Book, mark string) (*Sheet, error) {
 	if s.Mark, err = findMark(b, border, mark); err != nil {
 		return nil, err
 	}
-	s.Points = gather(b, border)
 	for i := range s.Points {
 		p := &s.Points[i]
 		p.Number = i + 1

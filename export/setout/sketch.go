@@ -191,8 +191,22 @@ func (k *sketcher) marks() {
 // turns are sixteen directions, from the east counter-clockwise: cosine and sine of each. They stand here as numbers so that they are
 // the same on every processor.
 var turns = [16]orb.Point{
-	{1, 0}, {c22, s22}, {half, half}, {s22, c22}, {0, 1}, {-s22, c22}, {-half, half}, {-c22, s22},
-	{-1, 0}, {-c22, -s22}, {-half, -half}, {-s22, -c22}, {0, -1}, {s22, -c22}, {half, -half}, {c22, -s22},
+	{1, 0},
+	{c22, s22},
+	{half, half},
+	{s22, c22},
+	{0, 1},
+	{-s22, c22},
+	{-half, half},
+	{-c22, s22},
+	{-1, 0},
+	{-c22, -s22},
+	{-half, -half},
+	{-s22, -c22},
+	{0, -1},
+	{s22, -c22},
+	{half, -half},
+	{c22, -s22},
 }
 
 // c22 and s22 are cosine and sine of 22.5 degrees.
