@@ -3,9 +3,9 @@ GOLANGCI ?= $(GO) run github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.
 BENCHCMP ?= $(GO) run golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
 FUZZTIME ?= 20s
 # Debian packages with the independent programs that tests compare with.
-PACKAGES := gdal-bin poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass
+PACKAGES := chromium gdal-bin poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass
 
-.PHONY: all build demo test test-long race golden fuzz bench fmt vet lint cover check references clean
+.PHONY: all assets build demo test test-long race golden fuzz bench fmt vet lint cover check references clean
 all: check build
 
 build:
@@ -29,6 +29,10 @@ test-long: references
 
 references:
 	@sh .ci/references $(PACKAGES)
+
+# What the report embeds, at the versions named in .ci/assets.
+assets:
+	@sh .ci/assets export/report/asset
 
 race:
 	$(GO) test -race ./...

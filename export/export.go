@@ -19,6 +19,7 @@ import (
 	"runnel/export/drawing/svg"
 	"runnel/export/geojson"
 	"runnel/export/record"
+	"runnel/export/report"
 	"runnel/export/schedule"
 	"runnel/export/setout"
 	"runnel/export/summary"
@@ -32,12 +33,13 @@ const (
 	GeoJSON  Kind = "geojson"
 	JSON     Kind = "json"
 	Plan     Kind = "plan"
+	Report   Kind = "report"
 	Schedule Kind = "schedule"
 	SetOut   Kind = "setout"
 )
 
 // Kinds returns every kind that Write knows.
-func Kinds() []Kind { return []Kind{GeoJSON, JSON, Plan, Schedule, SetOut} }
+func Kinds() []Kind { return []Kind{GeoJSON, JSON, Plan, Report, Schedule, SetOut} }
 
 // CampusKinds returns the kinds that a check of many roofs writes unless told otherwise.
 func CampusKinds() []Kind { return []Kind{GeoJSON, JSON} }
@@ -93,6 +95,9 @@ func outputs(b *record.Book, kinds []Kind, o Options) []Output {
 	}
 	if slices.Contains(kinds, JSON) {
 		all = append(all, Output{o.Stem + ".json", func(w io.Writer) error { return summary.Write(w, b) }})
+	}
+	if slices.Contains(kinds, Report) {
+		all = append(all, Output{o.Stem + ".report.html", func(w io.Writer) error { return report.Write(w, b) }})
 	}
 	if slices.Contains(kinds, Schedule) {
 		all = append(all, schedules(b, o.Stem)...)

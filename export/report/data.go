@@ -1,0 +1,119 @@
+package report
+
+import (
+	"bytes"
+	"io"
+	"math"
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+	"runnel/export/geojson"
+	"runnel/export/record"
+)
+
+// Layers with more points than these stay out of the page; they are in the GeoJSON file.
+const (
+	mostSpots         = 3000
+	mostContourPoints = 60000
+)
+
+// inPage returns the layers that the map draws, and which it leaves out for their size. Facets are never drawn:
+// planes show the slopes, and the section reads the facets from the surface itself.
+func inPage(b *record.Book) (names, left []string) {
+	for _, name := range geojson.Layers(b) {
+		switch {
+		case name == "facet":
+		case name == "spot" && len(b.Study.Roof.Spots) > mostSpots,
+			name == "contour" && contourPoints(b) > mostContourPoints:
+			left = append(left, name)
+		default:
+			names = append(names, name)
+		}
+	}
+	return names, left
+}
+
+func contourPoints(b *record.Book) int {
+	n := 0
+	for i := range b.Study.Contours {
+		n += len(b.Study.Contours[i].Plan)
+	}
+	return n
+}
+
+// features writes the map's features: those of the GeoJSON file, with places in metres of the roof's own frame.
+func features(w io.Writer, b *record.Book) error {
+	metric, study, measured := *b, *b.Study, *b.Study.Roof
+	measured.Frame, measured.Units = roof.NewLocal(orb.Point{}, quantity.Metres), quantity.Metres
+	study.Roof, metric.Study = &measured, &study
+	names, _ := inPage(b)
+	return geojson.Write(harmless{w}, &metric, names...)
+}
+
+// harmless writes JSON so that no text in it can end the script element that holds it: the three characters
+// become escapes, which are only ever found inside strings.
+type harmless struct{ w io.Writer }
+
+// Write writes p with its angle brackets and ampersands escaped.
+func (h harmless) Write(p []byte) (int, error) {
+	if bytes.ContainsAny(p, "<>&") {
+		q := bytes.ReplaceAll(p, []byte("<"), []byte(`\u003c`))
+		q = bytes.ReplaceAll(q, []byte(">"), []byte(`\u003e`))
+		q = bytes.ReplaceAll(q, []byte("&"), []byte(`\u0026`))
+		if _, err := h.w.Write(q); err != nil {
+			return 0, err
+		}
+		return len(p), nil
+	}
+	return h.w.Write(p)
+}
+
+// surfaceData is the finished surface: corners in units of the grid, each as the difference from the one before,
+// facets as three corners, and how the file's coordinates follow from metres.
+func surfaceData(b *record.Book) []byte {
+	t := b.Study.Surface.TIN
+	out := make([]byte, 0, 40*len(t.X)+60)
+	out = append(out, `{"grid":`...)
+	out = strconv.AppendFloat(out, surface.Grid, 'g', -1, 64)
+	out = append(out, `,"units":"`...)
+	out = append(out, b.Units.String()...)
+	out = append(out, '"')
+	for _, axis := range []struct {
+		name   string
+		values []float64
+	}{{"x", t.X}, {"y", t.Y}, {"z", t.Z}} {
+		out = append(out, `,"`+axis.name+`":[`...)
+		last := int64(0)
+		for i, v := range axis.values {
+			n := int64(math.Round(v / surface.Grid))
+			out = appendNext(out, i, n-last)
+			last = n
+		}
+		out = append(out, ']')
+	}
+	out = append(out, `,"v":[`...)
+	for i, v := range t.V {
+		out = appendNext(out, i, int64(v))
+	}
+	out = append(out, ']')
+	if f := b.Study.Roof.Frame; f.Kind == roof.Local {
+		var o record.Object
+		o.Number("east", f.Origin[0], 6)
+		o.Number("north", f.Origin[1], 6)
+		o.Number("metres", f.Metres, 10)
+		out = append(out, `,"file":`...)
+		out = o.Append(out)
+	}
+	return append(out, '}')
+}
+
+func appendNext(out []byte, i int, n int64) []byte {
+	if i > 0 {
+		out = append(out, ',')
+	}
+	return strconv.AppendInt(out, n, 10)
+}

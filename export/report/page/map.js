@@ -1,0 +1,194 @@
+"use strict";
+// The map: layers, facts, distances, elevations and sections; the view stands in the address.
+const roofMap = (() => {
+  const features = JSON.parse(document.getElementById("features").textContent).features;
+  const map = L.map("map", {crs: L.CRS.Simple, preferCanvas: true, attributionControl: false, minZoom: -6, maxZoom: 12, zoomSnap: .25,
+    fadeAnimation: false, zoomAnimation: false, markerZoomAnimation: false, inertia: false});
+  const bounds = [[surface.south, surface.west], [surface.north, surface.east]];
+  const hint = document.getElementById("hint"), readout = document.getElementById("readout");
+
+  // Facts: the properties of a feature, as the files have them.
+  const hiddenKeys = new Set(["layer", "id", "title", "role", "stroke", "stroke-width", "fill", "fill-opacity", "marker-color", "marker-size"]);
+  const metric = new Set(["height", "sigma", "depth", "diameter", "bowl", "dam_height", "width", "opening_height", "invert"]);
+  const facts = p => {
+    const box = document.createElement("div"), list = document.createElement("dl");
+    const put = (name, text, into) => {
+      const e = document.createElement(name), isolated = document.createElement("bdi");
+      isolated.textContent = text;
+      e.append(isolated);
+      into.append(e);
+    };
+    put("strong", p.title || p.id, box);
+    for (const k of Object.keys(p)) {
+      if (hiddenKeys.has(k)) continue;
+      const v = p[k];
+      put("dt", k.replaceAll("_", " "), list);
+      put("dd", (typeof v === "object" ? JSON.stringify(v) : String(v)) + (metric.has(k) && typeof v === "number" ? " m" : ""), list);
+    }
+    box.append(list);
+    return box;
+  };
+
+  const palette = {steep: ["#6B3A2C", "#BD612B", "#F8C98C", "#E6F2E9", "#80A9C4"], limits: [100 / 192, 100 / 96, 100 / 64, 100 / 32]};
+  const styleOf = p => {
+    const s = {color: p.stroke || "#28002F", weight: p["stroke-width"] || 1, fillColor: p.fill, fillOpacity: p["fill-opacity"] || 0, fill: Boolean(p.fill)};
+    if (p.layer === "plane") {
+      const k = palette.limits.findIndex(l => p.slope_pct < l);
+      s.fillColor = palette.steep[k < 0 ? 4 : k];
+      s.fillOpacity = .8;
+    }
+    if (p.layer === "finding") s.color = "#28002F", s.fillColor = p.fill, s.fillOpacity = .45, s.weight = 2;
+    if (p.layer === "outline") s.fill = false;
+    return s;
+  };
+  const sizes = {small: 4, medium: 6, large: 8};
+  const groups = {}, byID = {};
+  for (const f of features) {
+    if (!f.geometry) continue;
+    const p = f.properties;
+    const layer = L.geoJSON(f, {
+      coordsToLatLng: c => L.latLng(c[1], c[0]),
+      style: f.geometry.type === "Point" ? undefined : styleOf(p),
+      pointToLayer: (_, at) => L.circleMarker(at, {radius: sizes[p["marker-size"]] || 5, color: "#28002F", weight: 1.5, fillColor: p["marker-color"], fillOpacity: 1}),
+    });
+    layer.bindPopup(() => facts(p), {maxWidth: 300, autoPanPadding: [10, 10]});
+    if (p.layer === "pond" || p.layer === "outlet") {
+      const isolated = document.createElement("bdi");
+      isolated.textContent = p.layer === "outlet" && p.label ? p.label.slice(0, 12) : p.id.split(".").pop();
+      layer.bindTooltip(isolated, {permanent: p.duty !== "overflow", direction: p.layer === "pond" ? "top" : "right", offset: p.layer === "pond" ? [0, -8] : [6, 6], className: "map-name"});
+    }
+    (groups[p.layer] ||= L.layerGroup()).addLayer(layer);
+    byID[p.id] = {layer, name: p.layer, p};
+  }
+  const boxes = [...document.querySelectorAll("#layers input")];
+  const order = boxes.map(b => b.value);
+  const arrange = () => {
+    for (const name of order) groups[name]?.eachLayer(g => { if (map.hasLayer(g)) g.bringToFront(); });
+  };
+  const set = (name, on) => {
+    const box = boxes.find(b => b.value === name);
+    if (!box || !groups[name]) return;
+    box.checked = on;
+    if (on) groups[name].addTo(map); else groups[name].remove();
+    arrange();
+  };
+
+  // The address keeps place, layers and section.
+  let sectionLine = null, quiet = true, written = "";
+  const keep = () => {
+    if (quiet) return;
+    const c = map.getCenter();
+    let h = `view=${c.lng.toFixed(2)},${c.lat.toFixed(2)},${map.getZoom().toFixed(2)}&layers=${boxes.filter(b => b.checked).map(b => b.value).join(".")}`;
+    if (sectionLine) h += "&section=" + sectionLine.flat().map(v => v.toFixed(3)).join(",");
+    written = "#" + h;
+    history.replaceState(null, "", written);
+  };
+  const numbers = (text, n) => {
+    const all = (text || "").split(",").map(Number);
+    return all.length === n && all.every(Number.isFinite) ? all : null;
+  };
+  const restore = () => {
+    const h = new URLSearchParams(location.hash.slice(1)), view = numbers(h.get("view"), 3), s = numbers(h.get("section"), 4);
+    quiet = true;
+    if (h.has("layers")) {
+      const wanted = h.get("layers").split(".");
+      for (const name of order) set(name, wanted.includes(name));
+    }
+    if (view) map.setView([view[1], view[0]], view[2], {animate: false});
+    if (s) showSection([s[0], s[1]], [s[2], s[3]]);
+    quiet = false;
+  };
+
+  // Tools.
+  const ponds = features.filter(f => f.properties.layer === "pond" && f.geometry).map(f => ({
+    id: f.properties.id.split(".").pop(),
+    level: say.us ? f.properties.level_ft * .3048 : f.properties.level_m,
+    polygons: f.geometry.type === "Polygon" ? [f.geometry.coordinates] : f.geometry.coordinates,
+  }));
+  const drawn = L.layerGroup().addTo(map);
+  let tool = "look", start = null;
+  const line = (a, b) => {
+    drawn.clearLayers();
+    const path = [[a[1], a[0]], [b[1], b[0]]];
+    L.polyline(path, {color: "#fff", weight: 6, interactive: false}).addTo(drawn);
+    L.polyline(path, {color: "#28002F", weight: 3, dashArray: "8 5", interactive: false}).addTo(drawn);
+  };
+  const showSection = (a, b) => {
+    sectionLine = [a, b];
+    line(a, b);
+    const cut = drawSection(a, b, ponds);
+    keep();
+    return cut;
+  };
+  const hints = {
+    look: "Click a feature for its facts, or the roof for its elevation.",
+    measure: "Click two places to measure the distance between them.",
+    section: "Click two places: the section runs from the first to the second.",
+  };
+  const choose = name => {
+    tool = name;
+    start = null;
+    for (const t of ["look", "measure", "section"]) document.getElementById("tool-" + t).setAttribute("aria-pressed", String(t === name));
+    hint.textContent = hints[name];
+    map.getContainer().classList.toggle("drawing", name !== "look");
+    map.closePopup();
+  };
+  for (const t of ["look", "measure", "section"]) document.getElementById("tool-" + t).addEventListener("click", () => choose(t));
+  const place = (x, y) => {
+    const z = surface.elevation(x, y);
+    let text = `${say.length(x - surface.west)} east and ${say.length(y - surface.south)} north of the south-west corner`;
+    if (surface.file) text += ` (${(surface.file.east + x / surface.file.metres).toFixed(3)}, ${(surface.file.north + y / surface.file.metres).toFixed(3)} in the file)`;
+    return z === null ? "No roof here." : `Elevation ${say.elevation(z)}, ${text}.`;
+  };
+  const clicked = at => {
+    const here = [at.lng, at.lat];
+    readout.textContent = place(...here);
+    if (tool === "look") return;
+    if (!start) {
+      start = here;
+      drawn.clearLayers();
+      L.circleMarker(at, {radius: 5, color: "#28002F", fillColor: "#fff", fillOpacity: 1, interactive: false}).addTo(drawn);
+      hint.textContent = "Now the second place.";
+      return;
+    }
+    const from = start;
+    start = null;
+    hint.textContent = hints[tool];
+    line(from, here);
+    if (tool === "section") { showSection(from, here); return; }
+    const dx = here[0] - from[0], dy = here[1] - from[1], a = surface.elevation(...from), b = surface.elevation(...here), d = Math.sqrt(dx * dx + dy * dy);
+    let text = `Distance ${say.length(d)} in plan.`;
+    if (a !== null && b !== null && d > 0) text += ` Rise ${say.depth(b - a)}, ${say.slope((b - a) / d)} from end to end.`;
+    readout.textContent = text;
+  };
+  map.on("click", e => clicked(e.latlng));
+  map.on("preclick", () => { if (tool !== "look") setTimeout(() => map.closePopup()); });
+  for (const name in groups) groups[name].eachLayer(g => g.on("click", e => clicked(e.latlng)));
+  for (const box of boxes) box.addEventListener("change", () => { set(box.value, box.checked); keep(); });
+  map.on("moveend", keep);
+  const whole = () => map.fitBounds(bounds, {padding: [20, 20], animate: false});
+  document.getElementById("whole").addEventListener("click", whole);
+  const show = id => {
+    const f = byID[id];
+    if (!f) return false;
+    choose("look");
+    set(f.name, true);
+    const b = f.layer.getBounds();
+    map.fitBounds(b.pad(1), {maxZoom: 6, animate: false});
+    document.getElementById("map-section").scrollIntoView();
+    f.layer.openPopup(b.getCenter());
+    return true;
+  };
+  document.querySelectorAll("button.show").forEach(b => b.addEventListener("click", () => show(b.dataset.feature)));
+  document.getElementById("section-form").addEventListener("submit", e => {
+    e.preventDefault();
+    const v = k => Number(e.target.elements[k].value);
+    showSection([v("x0") + surface.west, v("y0") + surface.south], [v("x1") + surface.west, v("y1") + surface.south]);
+  });
+
+  whole();
+  for (const box of boxes) set(box.value, box.checked);
+  restore();
+  addEventListener("hashchange", () => { if (location.hash !== written && location.hash.includes("=")) restore(); });
+  return {map, show, set, showSection, groups, boxes};
+})();

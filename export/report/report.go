@@ -1,0 +1,105 @@
+// Package report writes the report of one roof: a single HTML file that opens offline on a desk, on a phone
+// and on paper.
+//
+// The file holds everything: words, tables, drawings as SVG, the map's data and scripts. Its content security policy
+// lets it load nothing and run only the scripts written into it, which it names by their hashes; what
+// came from the input is text everywhere, never markup. Without scripts all but the map can be read.
+//
+// The first screen and the sentences are those of package text, the numbers those of package record.
+package report
+
+import (
+	"bufio"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"fmt"
+	"html"
+	"html/template"
+	"io"
+
+	"runnel/export/record"
+)
+
+// Parts of the page; Leaflet is in asset with its licence and checksums.
+var (
+	//go:embed asset/leaflet.js
+	leafletScript string
+	//go:embed asset/leaflet.css
+	leafletStyle string
+	//go:embed page/map.js
+	mapScript string
+	//go:embed page/section.js
+	sectionScript string
+	//go:embed page/table.js
+	tableScript string
+	//go:embed page/page.css
+	pageStyle string
+	//go:embed page/body.html
+	bodyText string
+)
+
+var body = template.Must(template.New("body").Parse(bodyText))
+
+// policy lets the page run its own scripts and styles and nothing else.
+func policy(scripts, styles []string) string {
+	p := "default-src 'none'; base-uri 'none'; form-action 'none'; img-src data:; script-src"
+	for _, s := range scripts {
+		p += " " + hashOf(s)
+	}
+	p += "; style-src"
+	for _, s := range styles {
+		p += " " + hashOf(s)
+	}
+	return p
+}
+
+func hashOf(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// Write writes the report of b to w.
+func Write(w io.Writer, b *record.Book) error {
+	out := bufio.NewWriterSize(w, 1<<16)
+	scripts := []string{leafletScript, sectionScript, mapScript, tableScript}
+	styles := []string{leafletStyle, pageStyle}
+	put := func(parts ...string) {
+		for _, p := range parts {
+			_, _ = out.WriteString(p) // bufio keeps the error for Flush
+		}
+	}
+	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n",
+		"<meta http-equiv=\"Content-Security-Policy\" content=\"", policy(scripts, styles), "\">\n",
+		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n",
+		"<title>", html.EscapeString(cut(b.Study.Roof.Name)), ": roof report</title>\n")
+	for _, s := range styles {
+		put("<style>", s, "</style>\n")
+	}
+	put("</head>\n")
+	if err := body.Execute(out, newView(b)); err != nil {
+		return fmt.Errorf("lay out the report: %w", err)
+	}
+	put("<script type=\"application/json\" id=\"features\">")
+	if err := features(out, b); err != nil {
+		return err
+	}
+	put("</script>\n<script type=\"application/json\" id=\"surface\">")
+	_, _ = out.Write(surfaceData(b))
+	put("</script>\n")
+	for _, s := range scripts {
+		put("<script>", s, "</script>\n")
+	}
+	put("</body>\n</html>\n")
+	return out.Flush()
+}
+
+// longestTitle is how much of a roof's name the browser's tab shows [runes].
+const longestTitle = 120
+
+func cut(name string) string {
+	if r := []rune(name); len(r) > longestTitle {
+		return string(r[:longestTitle]) + "…"
+	}
+	return name
+}
