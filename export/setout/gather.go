@@ -3,6 +3,7 @@ package setout
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -88,31 +89,32 @@ func (g *gatherer) pond(i int) {
 	g.rim(s.Ponds.Outline(l.Pond), deepest, Point{Kind: Rim, ID: id, What: l.ID + ", water's edge ", Surface: p.Level, HasSurface: true})
 }
 
-// fewest is how many places on the water's edge must be seen from the deepest place for a chalk line through them.
-const fewest = 4
-
-// rim adds places on a pond's edge: those seen from the deepest place in eight directions or, where these are few because it lies
-// at a wall, those farthest in four directions.
+// rim adds places on a pond's edge for a chalk line: those seen from the deepest place in eight directions, and those that lie farthest in
+// four directions where none of the others stands near, as in a pond with arms or one that lies at a wall.
 func (g *gatherer) rim(outline orb.MultiPolygon, deepest orb.Point, p Point) {
 	var seen []Point
+	add := func(plan orb.Point, where string) {
+		p := p
+		p.Plan, p.What = plan, p.What+where
+		seen = append(seen, p)
+	}
 	for _, d := range directions {
 		if q, ok := edgeTowards(outline, deepest, d); ok {
-			r := p
-			r.Plan, r.What = q, p.What+"to the "+side(d[0], d[1])
-			seen = append(seen, r)
+			add(q, "to the "+side(d[0], d[1]))
 		}
 	}
-	if len(seen) < fewest {
-		seen = seen[:0]
-		for k := 0; k < len(directions); k += 2 {
-			if q, ok := farthest(outline, directions[k]); ok {
-				r := p
-				r.Plan, r.What = q, p.What+"farthest "+side(directions[k][0], directions[k][1])
-				seen = append(seen, r)
-			}
+	for k := 0; k < len(directions); k += 2 {
+		d := directions[k]
+		if q, ok := farthest(outline, d); ok && !isNear(seen, q, max(0.5, distance(deepest, q)/3)) {
+			add(q, "farthest "+side(d[0], d[1]))
 		}
 	}
 	g.points = append(g.points, seen...)
+}
+
+// isNear reports whether one of the points stands within reach of q.
+func isNear(points []Point, q orb.Point, reach float64) bool {
+	return slices.ContainsFunc(points, func(p Point) bool { return distance(p.Plan, q) < reach })
 }
 
 // farthest returns the place of the outline that lies farthest in direction d.
