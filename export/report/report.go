@@ -10,6 +10,7 @@ package report
 
 import (
 	"bufio"
+	"bytes"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -17,7 +18,10 @@ import (
 	"html"
 	"html/template"
 	"io"
+	"strings"
 
+	"runnel/export/drawing"
+	"runnel/export/drawing/svg"
 	"runnel/export/record"
 )
 
@@ -61,6 +65,10 @@ func hashOf(text string) string {
 
 // Write writes the report of b to w.
 func Write(w io.Writer, b *record.Book) error {
+	plan, err := planOf(b)
+	if err != nil {
+		return err
+	}
 	out := bufio.NewWriterSize(w, 1<<16)
 	scripts := []string{leafletScript, sectionScript, mapScript, tableScript}
 	styles := []string{leafletStyle, pageStyle}
@@ -77,7 +85,7 @@ func Write(w io.Writer, b *record.Book) error {
 		put("<style>", s, "</style>\n")
 	}
 	put("</head>\n")
-	if err := body.Execute(out, newView(b)); err != nil {
+	if err := body.Execute(out, newView(b, plan)); err != nil {
 		return fmt.Errorf("lay out the report: %w", err)
 	}
 	put("<script type=\"application/json\" id=\"features\">")
@@ -92,6 +100,20 @@ func Write(w io.Writer, b *record.Book) error {
 	}
 	put("</body>\n</html>\n")
 	return out.Flush()
+}
+
+// planOf is the plan as the drawing on its sheet shows it, to stand in the page.
+func planOf(b *record.Book) (template.HTML, error) {
+	sheet, err := drawing.Plan(b, drawing.Options{})
+	if err != nil {
+		return "", err
+	}
+	var text bytes.Buffer
+	if err := svg.Write(&text, sheet); err != nil {
+		return "", fmt.Errorf("draw the plan: %w", err)
+	}
+	_, element, _ := strings.Cut(text.String(), "?>")
+	return template.HTML(element), nil
 }
 
 // longestTitle is how much of a roof's name the browser's tab shows [runes].

@@ -17,7 +17,7 @@ type view struct {
 	Name, Building, Surveyed, ID string
 	First                        []entry
 	Client                       []string
-	Defs, Overview               template.HTML
+	Defs, Plan                   template.HTML
 	Findings                     []findingView
 	MoreFindings                 int
 	Ponds, Outlets, Criteria     table
@@ -50,13 +50,13 @@ type layerView struct {
 // mostFindings is how many findings the page describes; the rest are counted and stand in the summary.
 const mostFindings = 200
 
-func newView(b *record.Book) *view {
+func newView(b *record.Book, plan template.HTML) *view {
 	s, u := b.Study, b.Units
 	v := &view{
 		Name: s.Roof.Name, Building: s.Roof.Building, Surveyed: s.Roof.Surveyed, ID: b.Names.Roof,
 		Assumptions: text.Assumptions(b), NotMeasured: text.NotMeasured(b),
 		Warnings: summary.Warnings(b), Cautions: caution.Texts(s.Cautions),
-		Ponds: pondTable(b), Outlets: outletTable(b), Criteria: criteriaTable(b),
+		Plan: plan, Ponds: pondTable(b), Outlets: outletTable(b), Criteria: criteriaTable(b),
 	}
 	if v.Building == v.Name {
 		v.Building = ""
@@ -64,7 +64,7 @@ func newView(b *record.Book) *view {
 	v.First = entries(text.First(b))
 	v.Client = client(b, v.First)
 	c := newCanvas(b, 1000)
-	v.Defs, v.Overview = c.definition(b), c.overview(b)
+	v.Defs = c.definition(b)
 	for i := range s.Findings[:min(mostFindings, len(s.Findings))] {
 		v.Findings = append(v.Findings, findingOf(b, c, i))
 	}
