@@ -15,6 +15,7 @@ import (
 // view is what the body's template shows.
 type view struct {
 	Name, Building, Surveyed, ID string
+	Unit                         string // of plan lengths that a reader types
 	First                        []entry
 	Client                       []string
 	Defs, Plan                   template.HTML
@@ -57,6 +58,10 @@ func newView(b *record.Book, plan template.HTML) *view {
 		Assumptions: text.Assumptions(b), NotMeasured: text.NotMeasured(b),
 		Warnings: summary.Warnings(b), Cautions: caution.Texts(s.Cautions),
 		Plan: plan, Ponds: pondTable(b), Outlets: outletTable(b), Criteria: criteriaTable(b),
+	}
+	v.Unit = "metres"
+	if u == record.US {
+		v.Unit = "feet"
 	}
 	if v.Building == v.Name {
 		v.Building = ""

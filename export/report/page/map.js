@@ -182,7 +182,7 @@ const roofMap = (() => {
   document.querySelectorAll("button.show").forEach(b => b.addEventListener("click", () => show(b.dataset.feature)));
   document.getElementById("section-form").addEventListener("submit", e => {
     e.preventDefault();
-    const v = k => Number(e.target.elements[k].value);
+    const v = k => Number(e.target.elements[k].value) * (say.us ? .3048 : 1);
     showSection([v("x0") + surface.west, v("y0") + surface.south], [v("x1") + surface.west, v("y1") + surface.south]);
   });
 

@@ -87,7 +87,7 @@ const runs = pieces => {
   const out = [];
   for (const c of pieces) {
     const slope = (c.z1 - c.z0) / (c.s1 - c.s0), last = out[out.length - 1];
-    if (last && Math.abs(last.s1 - c.s0) < 1e-6 && Math.abs((c.z1 - last.z0) / (c.s1 - last.s0) - slope) < .002 && Math.abs(last.slope - slope) < .002) {
+    if (last && Math.abs(last.s1 - c.s0) < 1e-6 && Math.abs(last.slope - slope) < .004) {
       last.s1 = c.s1; last.z1 = c.z1; last.slope = (last.z1 - last.z0) / (last.s1 - last.s0);
     } else out.push({...c, slope});
   }

@@ -6,6 +6,7 @@ document.querySelectorAll("table.sortable").forEach(table => {
     if (head.textContent === "map") return;
     const button = document.createElement("button");
     button.type = "button";
+    head.classList.toggle("number", body.rows[0].cells[column].classList.contains("number"));
     button.textContent = head.textContent;
     head.replaceChildren(button);
     button.addEventListener("click", () => {
