@@ -44,11 +44,13 @@ fuzz:
 	@for p in $$($(GO) list ./...); do for f in $$($(GO) test $$p -list '^Fuzz' | grep '^Fuzz'); do \
 	$(GO) test $$p -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x || exit 1; done; done
 
-# Six runs of every benchmark and their medians. REFERENCE=DIR also times the reference libraries of that folder.
+# Six runs of every benchmark and their medians. PKG narrows them to some packages; REFERENCE=DIR also times the
+# reference libraries that DIR/run_all.sh runs.
+PKG ?= ./...
 bench: build
-	$(GO) test ./... -run '^$$' -bench . -benchmem -count 6 -timeout 2h | tee bench.txt
+	$(GO) test $(PKG) -run '^$$' -bench . -benchmem -count 6 -timeout 2h | tee bench.txt
 	$(BENCHCMP) bench.txt
-	@if [ -n "$(REFERENCE)" ]; then cd "$(REFERENCE)" && RUNS=6 sh ./run_all.sh; fi
+	@if [ -n "$(REFERENCE)" ]; then cd "$(REFERENCE)" && RUNS=6 bash ./run_all.sh; fi
 
 fmt:
 	$(GOLANGCI) fmt ./...
