@@ -16,7 +16,7 @@ demo: build
 	@bin/runnel demo demo
 	@printf '\nbin/runnel check demo/library.geojson -o demo/out\n\n'
 	@bin/runnel check demo/library.geojson -o demo/out
-	@printf '\nOpen demo/out/*.geojson in any map viewer. demo/README.md lists the other roofs and what was planted on each.\n'
+	@printf '\nOpen demo/out/library.plan.pdf or library.report.html, or library.geojson in any map viewer. demo/README.md lists the other roofs and what was planted on each.\n'
 
 # All tests. Tests that need an independent program are skipped, counted and named where its package is missing
 # and cannot be installed.
