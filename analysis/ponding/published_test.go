@@ -63,6 +63,18 @@ func topo(t *testing.T) *surface.TIN {
 // Expected values for topo and volcano: exact rationals over the Delaunay triangulation with exact
 // predicates, computed apart from this program.
 
+func TestTopoTriangles(t *testing.T) {
+	tin, border := topo(t), 0
+	for _, o := range tin.Twin {
+		if o < 0 {
+			border++
+		}
+	}
+	if len(tin.V)/3 != 87 || border != 15 {
+		t.Errorf("%d triangles and %d vertices on the hull, want 87 and 15", len(tin.V)/3, border)
+	}
+}
+
 func TestTopoOpenBorder(t *testing.T) {
 	tin := topo(t)
 	ps := find(t, tin, openBorder(tin))
