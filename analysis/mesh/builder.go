@@ -20,7 +20,7 @@ type builder struct {
 	out   []int32    // by rank: a half-edge that starts there; nil until segments need it
 	last  int32      // triangle where the next walk starts
 	ghost int32      // the vertex at infinity
-	todo  []int32    // half-edges to look at, outside the cavity
+	stack []int32    // half-edges to look at, outside the cavity
 	spare []int32    // triangles removed by the present insertion
 	tied  bool       // four points on one circle were met
 }

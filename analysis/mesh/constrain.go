@@ -40,7 +40,7 @@ func (b *builder) advance(from, to int32, flag uint8) (next, u, v int32) {
 		b.mark(e, flag)
 		return b.origin(after(e)), 0, 0
 	}
-	crossed := b.todo[:0]
+	crossed := b.stack[:0]
 	for {
 		if b.flag(e)&^Tie != 0 {
 			return -1, b.origin(e), b.origin(after(e))
@@ -50,7 +50,7 @@ func (b *builder) advance(from, to int32, flag uint8) (next, u, v int32) {
 		apex := b.origin(before(o))
 		side := b.orient(from, to, apex)
 		if side == 0 {
-			b.todo = crossed
+			b.stack = crossed
 			b.flipAway(crossed, from, apex)
 			b.mark(b.edge(from, apex), flag)
 			return apex, 0, 0

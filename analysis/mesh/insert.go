@@ -8,16 +8,16 @@ import "runnel/analysis/geometry"
 func (b *builder) insert(p int32) {
 	t := b.locate(p)
 	tri := &b.tris[t]
-	b.todo = append(b.todo[:0], tri.twin[2], tri.twin[1], tri.twin[0])
+	b.stack = append(b.stack[:0], tri.twin[2], tri.twin[1], tri.twin[0])
 	free := t // slot of a removed triangle that may be used again
 	first, prev := int32(-1), int32(-1)
 	spares := b.spare[:0]
-	for len(b.todo) > 0 {
-		o := b.todo[len(b.todo)-1]
-		b.todo = b.todo[:len(b.todo)-1]
+	for len(b.stack) > 0 {
+		o := b.stack[len(b.stack)-1]
+		b.stack = b.stack[:len(b.stack)-1]
 		n := &b.tris[o>>2]
 		if b.conflict(n, p) {
-			b.todo = append(b.todo, n.twin[before(o)&3], n.twin[after(o)&3])
+			b.stack = append(b.stack, n.twin[before(o)&3], n.twin[after(o)&3])
 			spares = append(spares, o>>2)
 			continue
 		}

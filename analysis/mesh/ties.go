@@ -85,7 +85,7 @@ func (b *builder) onlyTie(t int32) int32 {
 // each tie.
 func (b *builder) cluster(t int32, seen []bool, rim, inner []int32) (rimOut, innerOut []int32) {
 	seen[t] = true
-	stack := b.todo[:0]
+	stack := b.stack[:0]
 	stack = append(stack, t<<2|2, t<<2|1, t<<2)
 	for len(stack) > 0 {
 		e := stack[len(stack)-1]
@@ -102,7 +102,7 @@ func (b *builder) cluster(t int32, seen []bool, rim, inner []int32) (rimOut, inn
 		inner = append(inner, e)
 		stack = append(stack, before(o), after(o))
 	}
-	b.todo = stack
+	b.stack = stack
 	return rim, inner
 }
 
