@@ -93,13 +93,13 @@ func TestTraceMakesEdges(t *testing.T) {
 			t.Fatal(err)
 		}
 		reached := map[int32]bool{u: true}
-		for todo := []int32{u}; len(todo) > 0; {
-			v := todo[0]
-			todo = todo[1:]
+		for queue := []int32{u}; len(queue) > 0; {
+			v := queue[0]
+			queue = queue[1:]
 			for e := range c.Star(v) {
 				if b := c.End(e); c.Flag[e]&FootprintEdge != 0 && !reached[b] {
 					reached[b] = true
-					todo = append(todo, b)
+					queue = append(queue, b)
 				}
 			}
 		}
