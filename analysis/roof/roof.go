@@ -33,7 +33,11 @@ type Roof struct {
 	Outlets    []Outlet
 	Cores      []Core
 	Stains     []Stain
+	Sills      []Sill
 	Controls   []Control
+
+	WallRunoff string    // name of the rule for rain that adjoining walls shed onto the roof; empty when not given
+	Structure  Structure // what is known of the framing; never computed
 
 	Criteria standard.Overrides // criteria stated on the outline
 	Dropped  []string           // ids of spots left out because the user said so
@@ -92,6 +96,8 @@ type Edge struct {
 	Height quantity.Length // of a wall above the roof; 0 when not given
 	Duty   Duty
 	Label  string
+
+	AdjoiningHeight quantity.Length // of the wall's face that sheds rain onto the roof, above the roof; 0 when there is none or it was not given
 }
 
 // Spot is one surveyed point on the finished surface.
@@ -126,42 +132,6 @@ type Curb struct {
 	Ring   []Position
 	Height quantity.Length // above the roof, 0 when not given
 	Label  string
-}
-
-// OutletType is the kind of outlet. EdgeOutlet stands for a run of gutter or free edge and is made
-// by package surface, never read.
-type OutletType uint8
-
-// Kinds of outlet.
-const (
-	Drain OutletType = iota
-	Scupper
-	EdgeOutlet
-)
-
-// Duty says whether an outlet is the normal way out or the one that works when that is blocked.
-type Duty uint8
-
-// The two duties.
-const (
-	Primary Duty = iota
-	Overflow
-)
-
-// Outlet is a drain or a scupper. Its elevation is its invert, never a surface point.
-type Outlet struct {
-	Feature
-	Plan          orb.Point
-	Type          OutletType
-	Duty          Duty
-	Invert        float64 // metres, site datum; meaningful when HasInvert
-	HasInvert     bool
-	Diameter      quantity.Length // drain: pipe; 0 when not given
-	Bowl          quantity.Length // drain: plan diameter over which it takes water (default applied by the importer)
-	DamHeight     quantity.Length // drain: overflow dam above the surface, 0 when none
-	Width         quantity.Length // scupper (default applied by the importer)
-	OpeningHeight quantity.Length // scupper, 0 when not given
-	Label         string
 }
 
 // Core is a cut through the roof.
