@@ -1,0 +1,100 @@
+package content
+
+import (
+	"strings"
+
+	"runnel/analysis/standard"
+	"runnel/export/record"
+)
+
+// Table is a table that a page can sort.
+type Table struct {
+	ID    string
+	Heads []string
+	Rows  []Row
+}
+
+// Row is a row of a table.
+type Row struct {
+	Feature string // its id on the map, may be empty
+	Cells   []Cell
+}
+
+// Cell is a text, and the number that it sorts by where it says one.
+type Cell struct {
+	Text   string
+	Number bool
+	Value  float64
+}
+
+func say(text string, value float64) Cell { return Cell{text, true, value} }
+
+func pondTable(b *record.Book) Table {
+	s, u := b.Study, b.Units
+	t := Table{ID: "ponds", Heads: []string{"id", "deep", "area", "water", "weighs", "load at the deepest", "where", "then spills to"}}
+	for _, l := range s.Listed {
+		p := &s.Ponds.Ponds[l.Pond]
+		to := strings.TrimPrefix(b.Names.End(p.ToOutlet, p.ToPond), b.Names.Roof+".")
+		if to == "" {
+			to = "nowhere"
+		}
+		t.Rows = append(t.Rows, Row{b.Names.Ponds[l.Pond], []Cell{
+			{Text: l.ID},
+			say(u.SayDepth(p.Depth), p.Depth), say(u.SayArea(p.Area), p.Area), say(u.SayVolume(p.Volume), p.Volume),
+			say(u.SayMass(l.Weight), l.Weight), say(u.SayPressure(l.Load), l.Load),
+			{Text: string(l.Place)},
+			{Text: to},
+		}})
+	}
+	return t
+}
+
+func outletTable(b *record.Book) Table {
+	s, u := b.Study, b.Units
+	t := Table{ID: "outlets", Heads: []string{"id", "label", "type", "duty", "inlet level", "runs to it", "with ponds full", "longest way"}}
+	for i := range s.Surface.Outlets {
+		o := &s.Surface.Outlets[i]
+		level := u.SayElevation(o.Invert)
+		if o.InvertAssumed {
+			level += " (assumed)"
+		}
+		longest, _ := b.Travel(i)
+		way := say("none", -1)
+		if b.Direct(i) > 0 {
+			way = say(u.SayLength(longest), longest)
+		}
+		t.Rows = append(t.Rows, Row{b.Names.Outlets[i], []Cell{
+			{Text: o.ID},
+			{Text: o.Label},
+			{Text: record.OutletType(o)},
+			{Text: record.Duty(o.Duty)},
+			say(level, o.Invert),
+			say(u.SayArea(b.Direct(i)), b.Direct(i)), say(u.SayArea(b.Catchment(i)), b.Catchment(i)), way,
+		}})
+	}
+	return t
+}
+
+// criteriaTable lists the limits in force with their sources.
+func criteriaTable(b *record.Book) Table {
+	c, u := b.Study.Criteria, b.Units
+	t := Table{ID: "criteria", Heads: []string{"criterion", "limit", "source"}}
+	stated := b.Study.Roof.Criteria
+	add := func(name, label, value string) {
+		source, _ := standard.Cite(name)
+		how := source.Text
+		if _, ok := stated[name]; ok {
+			how = "stated on the outline; usual: " + how
+		}
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: label}, {Text: value}, {Text: how}}})
+	}
+	add("min_slope", "slope of planes, as found", u.SaySlope(c.MinSlope))
+	add(standard.MinSlopeNewName, "slope of planes, new work", u.SaySlope(c.MinSlopeNew))
+	add("min_valley_slope", "slope of valleys", u.SaySlope(c.MinValleySlope))
+	add("pond_depth", "depth from which a pond is listed", u.SayDepth(c.PondDepth)+", or "+u.SayDepth(c.PondDepthWide)+" over "+u.SayArea(c.WideArea)+" or more")
+	add("near_outlet", "near an outlet", u.SayLength(c.NearOutlet))
+	if c.MaxTravel > 0 {
+		add("max_travel", "longest travel", u.SayLength(c.MaxTravel))
+	}
+	return t
+}
