@@ -14,6 +14,9 @@ func ParseIntensity(text string) (Intensity, error) {
 		return fail("it is too long")
 	}
 	s := &scanner{plain(text)}
+	if s.take("-") {
+		return fail("it is negative")
+	}
 	value, _, why := s.mixed()
 	if why != "" {
 		return fail(why)
