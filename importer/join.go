@@ -16,6 +16,7 @@ func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
 	r := &roof.Roof{
 		Name: outline.Name, Building: outline.Building, Surveyed: outline.Surveyed, Frame: p.frame, Units: p.home.set.Unit,
 		Imperial: imperial(sources), Outline: outline.Outline, Criteria: outline.Criteria, Warnings: p.warnings,
+		WallRunoff: outline.WallRunoff, Structure: outline.Structure,
 	}
 	for i, ring := range r.Outline.Rings {
 		r.Outline.Rings[i] = p.line(p.home, ring)
@@ -100,6 +101,10 @@ func (p *placer) points(r *roof.Roof, s *source) {
 		c.Plan = p.place(s, c.Plan)
 		r.Cores = append(r.Cores, c)
 	}
+	for _, sill := range s.draft.Sills {
+		sill.Plan = p.place(s, sill.Plan)
+		r.Sills = append(r.Sills, sill)
+	}
 	for _, c := range s.draft.Controls {
 		c.Plan = p.control(&c)
 		r.Controls = append(r.Controls, c)
@@ -114,7 +119,7 @@ func settleType(o *draft.Outlet, ring orb.Ring) (warning string) {
 		name = "scupper"
 		o.Type, o.Bowl, o.Diameter, o.DamHeight = roof.Scupper, 0, 0, 0
 	} else {
-		o.Width, o.OpeningHeight, o.Bowl = 0, 0, standard.Bowl
+		o.Width, o.WidthAssumed, o.OpeningHeight, o.Bowl = 0, false, 0, standard.Bowl
 	}
 	return fmt.Sprintf("%s: the overflow does not say what it is and is taken as a %s, by its place.", o.Origin, name)
 }

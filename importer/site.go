@@ -149,6 +149,11 @@ func (s *site) shareThings(from *source, drafts []*draft.Draft) {
 			drafts[i].Cores = append(drafts[i].Cores, c)
 		}
 	}
+	for _, sill := range d.Sills {
+		if i := s.nearest(from, "sill", sill.Plan); i >= 0 {
+			drafts[i].Sills = append(drafts[i].Sills, sill)
+		}
+	}
 	for _, st := range d.Stains {
 		if i := s.nearest(from, "stain", planRing(st.Ring).Bound().Center()); i >= 0 {
 			drafts[i].Stains = append(drafts[i].Stains, st)

@@ -143,7 +143,7 @@ func (w *writer) facetProperties(b []byte, t *surface.TIN, f *facetText, i int32
 	if p := slopes.Plane[i]; p >= 0 {
 		b = append(b, f.planes[p]...)
 	}
-	return append(b, f.styles[steepness(slope)]...)
+	return append(b, f.styles[palette.SteepnessOf(slope)]...)
 }
 
 // facetArea returns the plan area of facet i [m2], exact but for one rounding.
@@ -152,14 +152,4 @@ func facetArea(t *surface.TIN, i int32) float64 {
 	ax, ay := int64(t.GX[q])-int64(t.GX[p]), int64(t.GY[q])-int64(t.GY[p])
 	bx, by := int64(t.GX[r])-int64(t.GX[p]), int64(t.GY[r])-int64(t.GY[p])
 	return float64(ax*by-bx*ay) * (surface.Grid * surface.Grid / 2)
-}
-
-// steepness returns the class of a slope in Steepness.
-func steepness(slope float64) int {
-	for i, limit := range palette.SteepnessLimits {
-		if slope < limit {
-			return i
-		}
-	}
-	return len(palette.SteepnessLimits)
 }

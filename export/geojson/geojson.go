@@ -39,6 +39,7 @@ var layers = []layer{
 	{"flowpath", func(b *record.Book) int { return len(b.Study.Catchments.Longest) }, (*writer).flowpaths},
 	{"spot", func(b *record.Book) int { return len(b.Study.Roof.Spots) }, (*writer).spots},
 	{"core", func(b *record.Book) int { return len(b.Study.Roof.Cores) }, (*writer).cores},
+	{"sill", func(b *record.Book) int { return len(b.Study.Roof.Sills) }, (*writer).sills},
 	{"control", func(b *record.Book) int { return len(b.Study.Roof.Controls) }, (*writer).controls},
 	{"lip", countLips, (*writer).lips},
 	{"outlet", func(b *record.Book) int { return len(b.Study.Surface.Outlets) }, (*writer).outlets},

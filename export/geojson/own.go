@@ -120,7 +120,22 @@ func (w *writer) outline() {
 	w.props.Flag("edge_assumed", o.EdgeAssumed)
 	w.book.Units.Area(&w.props, "area", w.book.Area)
 	w.props.Share("assumed_share", s.Surface.AssumedShare)
-	w.closeInput(&o.Feature, outlineStyle)
+	w.framing(&s.Roof.Structure)
+	w.props.Text("wall_runoff", s.Roof.WallRunoff)
+	w.closeInput(&o.Feature, outlineStyle, "member_span", "member_spacing", "load_limit")
+}
+
+// framing adds what was stated of the structure, as it is read back.
+func (w *writer) framing(s *roof.Structure) {
+	if s.HasDirection {
+		w.props.Number("member_direction", s.MemberDirection, 6)
+	}
+	w.length("member_span", s.MemberSpan)
+	w.length("member_spacing", s.MemberSpacing)
+	if s.LoadLimit > 0 {
+		w.props.Text("load_limit", string(record.AppendNumber(nil, s.LoadLimit, 6))+" Pa")
+	}
+	w.props.Text("load_limit_by", s.LoadLimitBy)
 }
 
 func (w *writer) spots() {
@@ -172,7 +187,8 @@ func (w *writer) edges() {
 			w.props.Text("duty", record.Duty(e.Duty))
 		}
 		w.length("height", e.Height)
-		w.closeInput(&e.Feature, edgeStyle, "height")
+		w.length("adjoining_height", e.AdjoiningHeight)
+		w.closeInput(&e.Feature, edgeStyle, "height", "adjoining_height")
 	}
 }
 
@@ -222,6 +238,24 @@ func (w *writer) stains() {
 		w.props.Text("note", s.Note)
 		w.props.Text("photo", s.Photo)
 		w.closeInput(&s.Feature, stainStyle, "depth")
+	}
+}
+
+func (w *writer) sills() {
+	sills := w.book.Study.Roof.Sills
+	for i := range sills {
+		s := &sills[i]
+		kind := record.SillKind(s.Kind)
+		what := "Sill"
+		if kind != "" {
+			what = "Sill, " + kind
+		}
+		w.openInput("sill", titled(what, s.Label, s.ID), &s.Feature)
+		w.point(s.Plan, measured(&s.Position))
+		w.elevation(s.Z, s.HasZ)
+		w.props.Text("kind", kind)
+		w.props.Text("label", s.Label)
+		w.closeInput(&s.Feature, sillStyle, "elevation")
 	}
 }
 

@@ -46,5 +46,6 @@ var (
 	spotStyle      = style{marker: palette.Level, size: "small"}
 	coreStyle      = style{marker: palette.Part, size: "medium"}
 	controlStyle   = style{marker: palette.Ink, size: "medium"}
+	sillStyle      = style{marker: palette.Ink, size: "small"}
 	outletStyle    = style{marker: palette.Primary, size: "large"}
 )

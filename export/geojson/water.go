@@ -143,7 +143,7 @@ func (w *writer) outlets() {
 		}
 		w.outletInput(&s.Roof.Outlets[o.Source], o.InvertAssumed)
 		w.closeInput(&s.Roof.Outlets[o.Source].Feature, st,
-			"diameter", "bowl", "dam_height", "width", "opening_height", "invert", "elevation")
+			"diameter", "bowl", "dam_height", "width", "opening_height", "leader", "pipe", "conductor_head", "invert", "elevation")
 	}
 }
 
@@ -158,7 +158,26 @@ func (w *writer) outletInput(o *roof.Outlet, assumed bool) {
 	w.length("opening_height", o.OpeningHeight)
 	if o.Type == roof.Scupper {
 		w.length("width", o.Width)
+		w.props.Flag("width_assumed", o.WidthAssumed)
+		w.props.Text("crest", record.Crest(o.Crest))
 	} else {
 		w.length("bowl", o.Bowl)
+	}
+	w.length("conductor_head", o.ConductorHead)
+	w.leader(o.Leader)
+	w.length("pipe", o.Pipe)
+	if o.PipeSlope > 0 {
+		w.props.Text("pipe_slope", string(record.AppendNumber(nil, float64(o.PipeSlope)*100, 6))+" %")
+	}
+	w.props.Text("discharges_to", o.DischargesTo)
+}
+
+// leader adds the size of a vertical pipe, in the file's unit: one number, or width and depth as a text.
+func (w *writer) leader(p roof.Pipe) {
+	w.length("leader", p.Diameter)
+	if p.Width > 0 && p.Depth > 0 {
+		text := record.AppendNumber(nil, float64(p.Width)/w.grid.rise, 6)
+		text = append(text, " x "...)
+		w.props.Text("leader", string(record.AppendNumber(text, float64(p.Depth)/w.grid.rise, 6)))
 	}
 }

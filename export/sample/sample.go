@@ -98,10 +98,12 @@ func measured() *roof.Roof {
 			{
 				Feature: feature("D1", `{"role":"outlet","type":"drain","maker":null,"note":"dome missing"}`), Plan: orb.Point{6, 6}, Type: roof.Drain,
 				Invert: 100.02, HasInvert: true, Diameter: 0.1, Bowl: 0.3048, Label: "RD-1",
+				Leader: roof.Pipe{Diameter: 0.1016}, Pipe: 0.1524, PipeSlope: 0.01,
 			},
 			{
 				Feature: feature("S1", ""), Plan: orb.Point{0, 6}, Type: roof.Scupper, Duty: roof.Overflow,
 				Invert: 100.17, HasInvert: true, Width: 0.2032, OpeningHeight: 0.1, Label: "OS-1",
+				Crest: roof.FloorFlush, ConductorHead: 0.3, Leader: roof.Pipe{Width: 0.0762, Depth: 0.1016}, DischargesTo: "Low roof",
 			},
 		},
 		Cores: []roof.Core{{
@@ -111,6 +113,9 @@ func measured() *roof.Roof {
 		Stains: []roof.Stain{{
 			Feature: feature("ST1", ""), HoursSinceRain: 50, Depth: 0.02, Note: "seen in spring",
 			Ring: []roof.Position{plan(5.5, 5), plan(6.5, 5), plan(6.5, 7), plan(5.5, 7), plan(5.5, 5)},
+		}},
+		Sills: []roof.Sill{{
+			Feature: feature("L1", `{"role":"sill","kind":"door-sill","door":"east"}`), Position: roof.Position{Plan: orb.Point{19, 11.5}, Z: 100.3, HasZ: true}, Kind: roof.DoorSill, Label: "DS-1",
 		}},
 		Controls: []roof.Control{{Feature: feature("CP1", ""), Plan: orb.Point{0, 0}, Lon: -12.5, Lat: 41.25}},
 		Inputs: []roof.Input{{

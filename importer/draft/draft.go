@@ -25,6 +25,7 @@ type Draft struct {
 	Outlets    []Outlet
 	Cores      []roof.Core
 	Stains     []roof.Stain
+	Sills      []roof.Sill
 	Controls   []roof.Control // plan coordinates in the site grid, whatever the file's frame
 
 	Imperial bool     // a length carried feet or inches of its own
@@ -36,6 +37,8 @@ type Outline struct {
 	roof.Outline
 	Name, Building, Surveyed string
 	Criteria                 standard.Overrides
+	WallRunoff               string
+	Structure                roof.Structure
 }
 
 // Outlet is an outlet whose type the file may have left open.

@@ -11,6 +11,8 @@ const (
 	maxBowl     = 10 * quantity.Foot
 	maxWidth    = 100 * quantity.Foot
 	maxHeight   = 10 * quantity.Foot
+	maxPipe     = 48 * quantity.Inch
+	maxFall     = 1.0 // of a horizontal pipe
 )
 
 // CheckOutlet returns the rule that the sizes of an outlet break, or nothing.
@@ -25,6 +27,24 @@ func CheckOutlet(o *roof.Outlet) (rule, mend string) {
 		return "the scupper is over 100 ft wide", unit
 	case o.OpeningHeight > maxHeight || o.DamHeight > maxHeight:
 		return "the opening or dam is over 10 ft high", unit
+	}
+	return checkPipes(o)
+}
+
+// checkPipes returns the rule that the sizes of what the water runs on through break, or nothing.
+func checkPipes(o *roof.Outlet) (rule, mend string) {
+	const unit = "write the size with its unit, such as 4in or 100mm"
+	switch {
+	case max(o.Leader.Diameter, o.Leader.Width, o.Leader.Depth) > maxDiameter:
+		return "the leader is over 24 in across", unit
+	case o.Pipe > maxPipe:
+		return "the horizontal pipe is over 48 in across", unit
+	case o.PipeSlope > maxFall:
+		return "the horizontal pipe falls more than 1 in 1", "write its slope like 1/8 in per ft or 1 %"
+	case o.ConductorHead > maxHeight:
+		return "the conductor head is over 10 ft high", unit
+	case o.Type == roof.Drain && (o.Crest != roof.CrestUnknown || o.ConductorHead > 0):
+		return "a drain has no crest and no conductor head", "make it a scupper, or leave them out"
 	}
 	return "", ""
 }

@@ -38,6 +38,23 @@ func ParseOutletType(text string) (roof.OutletType, error) {
 	return outletTypes.find("outlet type", text)
 }
 
+var crests = words[roof.Crest]{{"sharp", roof.SharpCrest}, {"floor-flush", roof.FloorFlush}}
+
+// ParseCrest reads sharp or floor-flush.
+func ParseCrest(text string) (roof.Crest, error) { return crests.find("crest", text) }
+
+var sillKinds = words[roof.SillKind]{
+	{"door-sill", roof.DoorSill},
+	{"curb-top", roof.CurbTop},
+	{"wall-joint", roof.WallJoint},
+	{"low-parapet", roof.LowParapet},
+}
+
+// ParseSillKind reads door-sill, curb-top, wall-joint or low-parapet, with a hyphen or a blank.
+func ParseSillKind(text string) (roof.SillKind, error) {
+	return sillKinds.find("kind of sill", strings.Join(strings.Fields(text), "-"))
+}
+
 // words is a closed list of words and what they stand for.
 type words[T any] []struct {
 	word  string

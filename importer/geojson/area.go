@@ -22,6 +22,9 @@ func (r *reader) outline() {
 		Building: r.text("building"),
 		Surveyed: r.text("surveyed"),
 		Criteria: r.criteria(),
+
+		WallRunoff: r.text("wall_runoff"),
+		Structure:  r.structure(),
 	}
 	_, stated := r.given("edge")
 	o.EdgeAssumed = !stated

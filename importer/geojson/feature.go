@@ -47,6 +47,7 @@ var roles = []struct {
 	{"outlet", "Point", (*reader).outlet},
 	{"core", "Point", (*reader).core},
 	{"stain", "Polygon", (*reader).stain},
+	{"sill", "Point", (*reader).sill},
 	{"control", "Point", (*reader).control},
 }
 

@@ -1,6 +1,9 @@
 package geojson
 
 import (
+	"strings"
+
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 )
@@ -22,7 +25,18 @@ func (r *reader) edge() {
 		Height:  r.size("height", 0, false),
 		Duty:    word(r, "duty", roof.Primary, draft.ParseDuty),
 		Label:   r.text("label"),
+
+		AdjoiningHeight: r.adjoining(),
 	})
+}
+
+// adjoining reads the height of a wall's face that sheds rain onto the roof.
+func (r *reader) adjoining() quantity.Length {
+	l := r.size("adjoining_height", 0, false)
+	if v, _ := r.given("type"); l > 0 && !strings.EqualFold(strings.TrimSpace(v.String()), "wall") {
+		r.refuse("adjoining_height is given on an edge that is no wall", "make it a wall, or leave it out")
+	}
+	return l
 }
 
 // breakline reads a line the surface folds on. Elevations that are missing are found from the spots later.

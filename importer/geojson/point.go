@@ -54,13 +54,13 @@ func (r *reader) outlet() {
 		o.Invert, o.HasInvert = 0, false // an earlier output says that nobody measured it
 	}
 	if o.Type == roof.Scupper {
-		o.Width = r.size("width", standard.ScupperWidth, true)
-		o.OpeningHeight = r.size("opening_height", 0, false)
+		r.opening(&o)
 	} else {
 		o.Diameter = r.size("diameter", 0, false)
 		o.Bowl = r.size("bowl", standard.Bowl, true)
 		o.DamHeight = r.size("dam_height", 0, false)
 	}
+	r.pipes(&o)
 	if rule, mend := draft.CheckOutlet(&o); rule != "" {
 		r.refuseAt(p.Plan, rule, mend)
 	}

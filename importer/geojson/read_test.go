@@ -285,6 +285,8 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"drain","bowl":"1' 2\""`, "Point", `[1,2,3]`) + `]}`))
 	f.Add([]byte(`{"type":"Feature","properties":{"role":"core","layers":[{}]},"geometry":{"type":"MultiPoint","coordinates":[[1,2]]}}`))
 	f.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"control","lon":1,"lat":2`, "Point", `[1,2]`) + `,` + feature(``, "Polygon", `[[[0,0],[1,1],[1,0],[0,1],[0,0]]]`) + `]}`))
+	f.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"scupper","leader":"3x4 in","crest":"sharp","pipe_slope":"1%"`, "Point", `[1,2,3]`) + `,` +
+		feature(`"role":"sill","kind":"curb-top"`, "Point", `[1,2,3]`) + `,` + feature(`"role":"outline","load_limit":"2 kPa","member_direction":-20`, "Polygon", `[[[0,0],[9,0],[9,9],[0,0]]]`) + `]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, set := range []draft.Setting{{Unit: quantity.Feet}, {Unit: quantity.Metres, Geographic: true}} {
 			var problems roof.Refusal

@@ -55,7 +55,7 @@ func (r *reader) finishChains() {
 			r.edge(c)
 		case ridgeRole, valleyRole, hipRole, cricketRole, breakRole:
 			r.breakline(c)
-		case spotRole, skipRole, drainRole, scupperRole, overflowRole, coreRole, controlRole:
+		case spotRole, skipRole, drainRole, scupperRole, overflowRole, coreRole, sillRole, controlRole:
 		}
 	}
 }
@@ -82,6 +82,8 @@ func (r *reader) edge(c *chain) {
 	r.out.Edges = append(r.out.Edges, roof.Edge{
 		Feature: r.head(), Line: c.around(), Type: kinds[c.first.role],
 		Height: r.size(0, false, "h", "height"), Duty: r.duty(roof.Primary), Label: label,
+
+		AdjoiningHeight: r.size(0, false, "adjoining", "adjoining_height"),
 	})
 }
 
@@ -130,5 +132,6 @@ func (r *reader) area(c *chain) {
 		}
 		o.Edge, o.EdgeAssumed = kind, false
 	}
+	r.structure(&o)
 	r.out.Outlines = append(r.out.Outlines, o)
 }

@@ -28,8 +28,12 @@ const (
 	scupperRole
 	overflowRole
 	coreRole
+	sillRole
 	controlRole
 )
+
+// pipeKeys are the keys of what the water of an outlet runs on through.
+const pipeKeys = "leader pipe pipe_slope discharges_to"
 
 // codeWords are the words of codes, with the keys that each takes.
 var codeWords = map[string]struct {
@@ -38,20 +42,21 @@ var codeWords = map[string]struct {
 }{
 	"SPOT":        {spotRole, "sigma"},
 	"IGNORE":      {skipRole, ""},
-	"OUTLINE":     {outlineRole, "name edge"},
+	"OUTLINE":     {outlineRole, "name edge wall_runoff member_direction member_span member_spacing load_limit load_limit_by"},
 	"RIDGE":       {ridgeRole, ""},
 	"VALLEY":      {valleyRole, ""},
 	"HIP":         {hipRole, ""},
 	"CRICKET":     {cricketRole, ""},
 	"GRADE-BREAK": {breakRole, ""},
 	"CURB":        {curbRole, "h height label"},
-	"WALL":        {wallRole, "h height label"},
+	"WALL":        {wallRole, "h height label adjoining adjoining_height"},
 	"GUTTER":      {gutterRole, "label duty"},
 	"FREE":        {freeRole, "label duty"},
-	"DRAIN":       {drainRole, "d diameter bowl dam dam_height invert label duty"},
-	"SCUPPER":     {scupperRole, "w width h height opening_height invert label duty"},
-	"OVERFLOW":    {overflowRole, "d diameter bowl dam dam_height w width h height opening_height invert label"},
+	"DRAIN":       {drainRole, "d diameter bowl dam dam_height invert label duty " + pipeKeys},
+	"SCUPPER":     {scupperRole, "w width h height opening_height crest conductor_head invert label duty " + pipeKeys},
+	"OVERFLOW":    {overflowRole, "d diameter bowl dam dam_height w width h height opening_height crest conductor_head invert label " + pipeKeys},
 	"CORE":        {coreRole, "deck"},
+	"SILL":        {sillRole, "kind label"},
 	"CONTROL":     {controlRole, "lon lat sigma"},
 }
 
@@ -144,7 +149,9 @@ func (c *code) joinsUnit(token string) bool {
 	if len(c.pairs) == 0 {
 		return false
 	}
-	if _, err := quantity.ParseUnit(token); err != nil {
+	_, notLength := quantity.ParseUnit(token)
+	_, notLoad := quantity.ParsePressure("1 " + token)
+	if notLength != nil && notLoad != nil {
 		return false
 	}
 	c.pairs[len(c.pairs)-1].value += " " + token

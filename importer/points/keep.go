@@ -27,6 +27,8 @@ func (r *reader) keep(fields []string) {
 	case role == coreRole:
 		deck, _ := r.code.value("deck")
 		r.out.Cores = append(r.out.Cores, roof.Core{Feature: r.head(), Position: r.place, Deck: deck.value})
+	case role == sillRole:
+		r.sill()
 	case role == controlRole:
 		r.control()
 	default:
@@ -80,6 +82,7 @@ func (r *reader) outlet() {
 	o.Duty = r.duty(o.Duty)
 	r.invert(&o)
 	if o.Type == roof.Scupper || open {
+		o.WidthAssumed = !wide
 		o.Width = r.size(standard.ScupperWidth, true, "w", "width")
 		o.OpeningHeight = r.size(0, false, "h", "height", "opening_height")
 	}
@@ -88,6 +91,7 @@ func (r *reader) outlet() {
 		o.Bowl = r.size(standard.Bowl, true, "bowl")
 		o.DamHeight = r.size(0, false, "dam", "dam_height")
 	}
+	r.pipes(&o)
 	if rule, mend := draft.CheckOutlet(&o); rule != "" {
 		r.refuseAt(rule, mend)
 	}

@@ -362,6 +362,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("x y rod code\n1 2 3 DRAIN d=4 in\n5 6 7 OVERFLOW w=8in h=1' 2\"\n"))
 	f.Add([]byte("lon,lat,elev_ft,sigma,desc\n1,2,3,0.1,\"CURB 1\"\n1,3,3,,CURB 1\n2,3,3,,CURB 1\n"))
 	f.Add([]byte("x,y,z,code\n0,0,1,OUTLINE\n9,0,1,OUTLINE\n9,9,0,OUTLINE edge=free\n1,1,1,CONTROL lon=1 lat=2 sigma=1\n"))
+	f.Add([]byte("x,y,z,code\n0,0,1,OUTLINE member_direction=20 load_limit=1 kPa\n9,0,1,OUTLINE\n9,9,0,OUTLINE\n1,1,1,SILL kind=curb-top\n2,2,1,SCUPPER leader=3x4 in pipe_slope=1%\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, set := range []draft.Setting{{Unit: quantity.Feet}, {Unit: quantity.Metres, Geographic: true}} {
 			var problems roof.Refusal

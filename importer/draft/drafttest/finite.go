@@ -17,6 +17,7 @@ func Finite(t *testing.T, d *draft.Draft) {
 		for _, r := range o.Rings {
 			ring(t, r)
 		}
+		number(t, "structure", o.Structure.MemberDirection+float64(o.Structure.MemberSpan+o.Structure.MemberSpacing)+o.Structure.LoadLimit)
 		for name, v := range o.Criteria {
 			number(t, name, v)
 		}
@@ -48,9 +49,16 @@ func points(t *testing.T, d *draft.Draft) {
 	}
 	for _, o := range d.Outlets {
 		position(t, roof.Position{Plan: o.Plan, Z: o.Invert})
+		number(t, "pipes", float64(o.Leader.Diameter+o.Leader.Width+o.Leader.Depth+o.Pipe+o.ConductorHead)+float64(o.PipeSlope))
 	}
 	for _, c := range d.Cores {
 		position(t, c.Position)
+	}
+	for _, s := range d.Sills {
+		position(t, s.Position)
+		if !s.HasZ {
+			t.Fatal("a sill without an elevation")
+		}
 	}
 	for _, c := range d.Controls {
 		position(t, roof.Position{Plan: c.Plan, Z: c.Lon + c.Lat})
