@@ -16,6 +16,7 @@ func (p *plan) furniture() {
 	strip := scene.Rect{X: p.field.X, Y: p.field.Y + p.field.H - northH, W: p.field.W, H: northH}
 	p.take(strip)
 	p.scaleBar(strip.X+6, strip.Y+6.5)
+	p.layer("frame").Texts = append(p.layer("frame").Texts, text(scene.Point{X: strip.X + 6, Y: strip.Y + 11.5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.Name+", printed at 100 %, not fitted to the page", labelEm, false, scene.Start))
 	p.north(scene.Point{X: strip.X + strip.W - 10, Y: strip.Y + northH/2})
 }
 
@@ -88,7 +89,6 @@ func (p *plan) scaleBar(x, y float64) {
 		}
 		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + float64(part*i)), Y: y - 0.9}, s, labelEm, false, scene.Middle))
 	}
-	l.Texts = append(l.Texts, text(scene.Point{X: x, Y: y + 5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.Name+", printed at 100 %, not fitted to the page", labelEm, false, scene.Start))
 }
 
 // north draws the north arrow about a place.

@@ -59,7 +59,7 @@ func (p *page) hang(lead, text string) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
 	p.WriteString(lead)
 	column := len(indent)
-	for i, word := range words(text) {
+	for i, word := range Words(text) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case i == 0:
@@ -77,10 +77,10 @@ func (p *page) hang(lead, text string) {
 }
 
 // units are the words that stay with the number before them.
-var units = []string{"mm", "m", "m2", "kg", "kPa", "litres", "%", "ft", "in", "sq", "gal", "lb", "psf", "spots"}
+var units = []string{"mm", "m", "m2", "m²", "kg", "kPa", "litres", "%", "ft", "in", "sq", "gal", "lb", "psf", "spots"}
 
-// words splits text at blanks, but not between a number and its unit, nor between feet and inches.
-func words(text string) []string {
+// Words splits text at blanks, but not between a number and its unit, nor between feet and inches.
+func Words(text string) []string {
 	var out []string
 	for _, word := range strings.Fields(text) {
 		if n := len(out); n > 0 && belongs(out[n-1], word) {

@@ -1,5 +1,5 @@
-// Package pdf writes a scene as one page of PDF: lines and areas as vectors, text as text, the typeface embedded
-// as far as it is used, no date of writing, so that the same scene gives the same bytes.
+// Package pdf writes scenes as pages of PDF: lines and areas as vectors, text as text, the typeface embedded
+// as far as it is used, no date of writing, so that the same scenes give the same bytes.
 package pdf
 
 import (
@@ -22,26 +22,28 @@ const pointsPerMillimetre = 72 / 25.4
 
 const family = "drawing"
 
-// Write writes s.
-func Write(out io.Writer, s *scene.Scene) error {
-	d := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: s.Width, Ht: s.Height}})
+// Write writes one scene a page. The document has the title of the first.
+func Write(out io.Writer, pages ...*scene.Scene) error {
+	d := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: pages[0].Width, Ht: pages[0].Height}})
 	d.SetCatalogSort(true)
 	d.SetCreationDate(date)
 	d.SetModificationDate(date)
 	d.SetProducer("runnel", true)
-	d.SetTitle(s.Title, true)
+	d.SetTitle(pages[0].Title, true)
 	d.SetAutoPageBreak(false, 0)
 	d.SetMargins(0, 0, 0)
 	d.AddUTF8FontFromBytes(family, "", font.Regular)
 	d.AddUTF8FontFromBytes(family, "B", font.Bold)
-	d.AddPage()
-	d.SetLineJoinStyle("round")
-	for _, l := range s.Layers {
-		for i := range l.Shapes {
-			shape(d, &l.Shapes[i])
-		}
-		for i := range l.Texts {
-			text(d, &l.Texts[i])
+	for _, s := range pages {
+		d.AddPageFormat("P", fpdf.SizeType{Wd: s.Width, Ht: s.Height})
+		d.SetLineJoinStyle("round")
+		for _, l := range s.Layers {
+			for i := range l.Shapes {
+				shape(d, &l.Shapes[i])
+			}
+			for i := range l.Texts {
+				text(d, &l.Texts[i])
+			}
 		}
 	}
 	if err := d.Output(out); err != nil {

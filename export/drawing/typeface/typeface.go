@@ -112,7 +112,7 @@ func Cut(text string, size, width float64, bold bool) string {
 	return text
 }
 
-// Wrap breaks a text at blanks into lines of at most a width; a word that is wider is broken inside.
+// Wrap breaks a text at plain blanks into lines of at most a width; a word that is wider is broken inside.
 func Wrap(text string, size, width float64, bold bool) []string {
 	var lines []string
 	line, used := "", 0.0
@@ -123,7 +123,7 @@ func Wrap(text string, size, width float64, bold bool) []string {
 		}
 		line, used = "", 0
 	}
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' }) {
 		w := Width(word, size, bold)
 		if line != "" && used+blank+w > width {
 			flush()

@@ -1,0 +1,244 @@
+// Package paged writes the report of one roof as pages to print, file and send: what the report for the browser says, in PDF.
+//
+// The first page answers: how many ponds, the worst of them, what holds it, what to do next, who decides, how good the survey is; with
+// a picture of the roof. Then the plan on its own sheet, to scale; ponds and outlets; every finding with a drawing of where it is;
+// what was assumed and not measured; the survey; the limits and where they come from; the cautions. Every page has its number
+// and a line of caution. The same roof gives the same bytes.
+package paged
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"runnel/export/content"
+	"runnel/export/drawing"
+	"runnel/export/drawing/pdf"
+	"runnel/export/drawing/scene"
+	"runnel/export/page"
+	"runnel/export/record"
+)
+
+// foot stands at the bottom of every page.
+const foot = drawing.Limit + " The cautions stand on the last page."
+
+// question explains the marks that stand for letters.
+const question = "A ? in a name stands for a letter that the typeface of these pages does not have; the report for the browser shows it."
+
+// Sizes on the sheet [mm].
+const (
+	titleEm = 6.0
+	bodyEm  = 3.1
+	noteEm  = 2.8
+	words   = 21.0 // column of words
+	gap     = 1.4
+)
+
+var (
+	body = page.Style{Size: bodyEm}
+	note = page.Style{Size: noteEm}
+)
+
+// report is one document being set.
+type report struct {
+	*page.Flow
+	b *record.Book
+	c *content.Content
+}
+
+// Write writes the report of b.
+func Write(w io.Writer, b *record.Book) error {
+	pages, err := Pages(b)
+	if err != nil {
+		return err
+	}
+	return pdf.Write(w, pages...)
+}
+
+// Pages sets the report of b.
+func Pages(b *record.Book) ([]*scene.Scene, error) {
+	width, height := page.Paper(b.Units)
+	r := &report{b: b, c: content.Of(b)}
+	r.Flow = page.New(r.name()+": roof report", width, height)
+	r.first()
+	plan, err := drawing.Plan(b, drawing.Options{})
+	if err != nil {
+		return nil, fmt.Errorf("draw the plan: %w", err)
+	}
+	r.Insert(plan)
+	r.tables()
+	r.findings()
+	r.assumed()
+	r.survey()
+	r.table("Criteria and their sources", r.c.Criteria, "")
+	r.cautions()
+	head := r.name() + ", roof report"
+	if r.c.Surveyed != "" {
+		head += ", surveyed " + r.c.Surveyed
+	}
+	r.Number(head, foot)
+	return r.Pages, nil
+}
+
+// name is the roof's name, with the building's.
+func (r *report) name() string {
+	name := r.c.Name
+	if strings.TrimSpace(name) == "" {
+		name = "Roof " + r.c.ID
+	}
+	if r.c.Building != "" {
+		name = r.c.Building + ", " + name
+	}
+	return name
+}
+
+// say writes square metres as on drawings.
+func say(s string) string { return strings.ReplaceAll(s, " m2", " m²") }
+
+// first sets the answer and the picture.
+func (r *report) first() {
+	r.Line(r.name(), page.Style{Size: titleEm, Bold: true})
+	about := "Roof report, as found. Roof " + r.c.ID
+	if r.c.Surveyed != "" {
+		about += ", surveyed " + r.c.Surveyed
+	}
+	r.Line(about+", "+say(r.b.Units.SayArea(r.b.Area)), body)
+	r.Skip(1.5)
+	r.Rule(0.5)
+	r.Skip(2)
+	for _, e := range r.c.First {
+		var rows [][2]string
+		for i, s := range e.Steps {
+			rows = append(rows, [2]string{"", fmt.Sprintf("%d. %s", i+1, s)})
+		}
+		for _, s := range e.Texts {
+			rows = append(rows, [2]string{"", s})
+		}
+		for i := range rows {
+			rows[i][1] = say(rows[i][1])
+		}
+		if len(rows) > 0 {
+			rows[0][0] = e.Word
+		}
+		r.Facts(&page.Facts{Rows: rows, Style: body, Words: words, Gap: gap})
+	}
+	r.picture()
+}
+
+// least and most are how high the picture of the first page gets [mm].
+const (
+	least = 45.0
+	most  = 135.0
+)
+
+func (r *report) picture() {
+	const caption = noteEm*page.Leading + 2
+	room := r.Left() - caption - 3
+	if len(r.Pages) > 1 || room < least {
+		return
+	}
+	high := min(room, most)
+	r.Skip(2)
+	r.Place(drawing.Picture(r.b, r.Width(), high), scene.Point{X: page.Margin, Y: r.Y()})
+	r.Skip(high + 1)
+	r.Line("Fitted to this page, not to a scale. The numbers are those of the findings. The plan, to scale, is the next page.", note)
+}
+
+// tables sets ponds and outlets.
+func (r *report) tables() {
+	r.table("Ponds, each full to its lip", r.c.Ponds, "None listed.")
+	r.table("Outlets", r.c.Outlets, "None.")
+}
+
+// mostRows is how many rows of a table are set; the schedule has all.
+const mostRows = 250
+
+// table sets a table under its heading.
+func (r *report) table(heading string, t content.Table, none string) {
+	r.Heading(heading, 25)
+	if len(t.Rows) == 0 {
+		r.Paragraph(none, body)
+		return
+	}
+	out := &page.Table{Columns: make([]page.Column, len(t.Heads))}
+	for i, h := range t.Heads {
+		out.Columns[i] = page.Column{Head: h, Right: t.Rows[0].Cells[i].Number}
+	}
+	for _, row := range t.Rows[:min(mostRows, len(t.Rows))] {
+		cells := make([]string, len(row.Cells))
+		for i, c := range row.Cells {
+			cells[i] = say(c.Text)
+		}
+		out.Rows = append(out.Rows, cells)
+	}
+	r.Table(out)
+	if more := len(t.Rows) - mostRows; more > 0 {
+		r.Paragraph(fmt.Sprintf("And %d more in the schedule.", more), note)
+	}
+}
+
+// assumed sets what was taken for granted and what no file told.
+func (r *report) assumed() {
+	r.Heading("Assumed, and not measured", 20)
+	r.Paragraph("Assumed", page.Style{Size: bodyEm, Bold: true})
+	r.Skip(0.6)
+	r.Bullets(all(r.c.Assumptions), note)
+	r.Skip(1.5)
+	r.Need(10)
+	r.Paragraph("Not measured", page.Style{Size: bodyEm, Bold: true})
+	r.Skip(0.6)
+	r.Bullets(all(r.c.NotMeasured), note)
+}
+
+func all(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, s := range texts {
+		out[i] = say(s)
+	}
+	return out
+}
+
+// mostWarnings is how many warnings are set; the summary has all.
+const mostWarnings = 40
+
+// survey sets how good the measurements are, and the files.
+func (r *report) survey() {
+	r.Heading("How good the survey is", 20)
+	facts := &page.Facts{Style: note, Words: 62, Gap: 0.4}
+	for _, f := range r.c.Survey {
+		facts.Rows = append(facts.Rows, [2]string{f[0], say(f[1])})
+	}
+	r.Facts(facts)
+	r.list("Files", func() (texts []string) {
+		for _, in := range r.c.Inputs {
+			texts = append(texts, in[0]+" ("+in[1]+")")
+		}
+		return texts
+	}())
+	r.list("Warnings", r.c.Warnings)
+}
+
+// list sets texts under a word, where there are any.
+func (r *report) list(word string, texts []string) {
+	if len(texts) == 0 {
+		return
+	}
+	r.Skip(1.5)
+	r.Need(10)
+	r.Paragraph(word, page.Style{Size: bodyEm, Bold: true})
+	r.Skip(0.6)
+	r.Bullets(texts[:min(mostWarnings, len(texts))], note)
+	if more := len(texts) - mostWarnings; more > 0 {
+		r.Paragraph(fmt.Sprintf("And %d more in the summary.", more), note)
+	}
+}
+
+// cautions close the report, on one page.
+func (r *report) cautions() {
+	r.Heading("Cautions", min(120, 12*float64(len(r.c.Cautions))))
+	r.Bullets(r.c.Cautions, note)
+	if r.Missing {
+		r.Skip(2)
+		r.Paragraph(question, note)
+	}
+}
