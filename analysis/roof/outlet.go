@@ -59,9 +59,11 @@ type Outlet struct {
 	Diameter      quantity.Length // drain: its outlet
 	Bowl          quantity.Length // drain: plan diameter over which it takes water (default applied by the importer)
 	DamHeight     quantity.Length // drain: overflow dam above the surface
+	DamDiameter   quantity.Length // drain: of that dam
 	Width         quantity.Length // scupper (default applied by the importer)
 	OpeningHeight quantity.Length // scupper
 	Crest         Crest           // scupper
+	CrestBreadth  quantity.Length // scupper: of its floor along the flow, such as the thickness of the wall
 	Label         string
 
 	// What the water runs on through.

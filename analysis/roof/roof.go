@@ -36,7 +36,7 @@ type Roof struct {
 	Sills      []Sill
 	Controls   []Control
 
-	WallRunoff string    // name of the rule for rain that adjoining walls shed onto the roof; empty when not given
+	WallRunoff string    // name of the rule for rain that adjoining walls shed onto the roof, of standard.WallRules; empty when not given
 	Structure  Structure // what is known of the framing; never computed
 
 	Criteria standard.Overrides // criteria stated on the outline

@@ -143,7 +143,7 @@ func (w *writer) outlets() {
 		}
 		w.outletInput(&s.Roof.Outlets[o.Source], o.InvertAssumed)
 		w.closeInput(&s.Roof.Outlets[o.Source].Feature, st,
-			"diameter", "bowl", "dam_height", "width", "opening_height", "leader", "pipe", "conductor_head", "invert", "elevation")
+			"diameter", "bowl", "dam_height", "width", "opening_height", "dam_diameter", "crest_breadth", "leader", "pipe", "conductor_head", "invert", "elevation")
 	}
 }
 
@@ -155,11 +155,13 @@ func (w *writer) outletInput(o *roof.Outlet, assumed bool) {
 	}
 	w.length("diameter", o.Diameter)
 	w.length("dam_height", o.DamHeight)
+	w.length("dam_diameter", o.DamDiameter)
 	w.length("opening_height", o.OpeningHeight)
 	if o.Type == roof.Scupper {
 		w.length("width", o.Width)
 		w.props.Flag("width_assumed", o.WidthAssumed)
 		w.props.Text("crest", record.Crest(o.Crest))
+		w.length("crest_breadth", o.CrestBreadth)
 	} else {
 		w.length("bowl", o.Bowl)
 	}

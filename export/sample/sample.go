@@ -103,7 +103,7 @@ func measured() *roof.Roof {
 			{
 				Feature: feature("S1", ""), Plan: orb.Point{0, 6}, Type: roof.Scupper, Duty: roof.Overflow,
 				Invert: 100.17, HasInvert: true, Width: 0.2032, OpeningHeight: 0.1, Label: "OS-1",
-				Crest: roof.FloorFlush, ConductorHead: 0.3, Leader: roof.Pipe{Width: 0.0762, Depth: 0.1016}, DischargesTo: "Low roof",
+				Crest: roof.FloorFlush, CrestBreadth: 0.3, ConductorHead: 0.3, Leader: roof.Pipe{Width: 0.0762, Depth: 0.1016}, DischargesTo: "Low roof",
 			},
 		},
 		Cores: []roof.Core{{

@@ -21,8 +21,8 @@ func CheckOutlet(o *roof.Outlet) (rule, mend string) {
 	switch {
 	case o.Diameter > maxDiameter:
 		return "the drain's pipe is over 24 in across", unit
-	case o.Bowl > maxBowl:
-		return "the drain's bowl is over 10 ft across", unit
+	case o.Bowl > maxBowl || o.DamDiameter > maxBowl:
+		return "the drain's dam or bowl is over 10 ft across", unit
 	case o.Width > maxWidth:
 		return "the scupper is over 100 ft wide", unit
 	case o.OpeningHeight > maxHeight || o.DamHeight > maxHeight:
@@ -41,8 +41,8 @@ func checkPipes(o *roof.Outlet) (rule, mend string) {
 		return "the horizontal pipe is over 48 in across", unit
 	case o.PipeSlope > maxFall:
 		return "the horizontal pipe falls more than 1 in 1", "write its slope like 1/8 in per ft or 1 %"
-	case o.ConductorHead > maxHeight:
-		return "the conductor head is over 10 ft high", unit
+	case o.ConductorHead > maxHeight || o.CrestBreadth > maxHeight:
+		return "the conductor head or the crest is over 10 ft", unit
 	case o.Type == roof.Drain && (o.Crest != roof.CrestUnknown || o.ConductorHead > 0):
 		return "a drain has no crest and no conductor head", "make it a scupper, or leave them out"
 	}

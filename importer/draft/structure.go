@@ -3,9 +3,24 @@ package draft
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 )
+
+// ParseWallRunoff returns the name of a rule for rain that adjoining walls shed onto the roof.
+func ParseWallRunoff(text string) (string, error) {
+	rules := standard.WallRules()
+	names := make([]string, len(rules))
+	for i := range rules {
+		names[i] = rules[i].Name
+		if strings.EqualFold(names[i], strings.TrimSpace(text)) {
+			return names[i], nil
+		}
+	}
+	return "", fmt.Errorf("unknown rule for the runoff of walls %.40q: use %s", text, strings.Join(names, ", "))
+}
 
 // SetDirection keeps the bearing of the secondary members [degrees clockwise from grid north]; a member runs both
 // ways, so half a turn more is the same.

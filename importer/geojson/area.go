@@ -23,7 +23,7 @@ func (r *reader) outline() {
 		Surveyed: r.text("surveyed"),
 		Criteria: r.criteria(),
 
-		WallRunoff: r.text("wall_runoff"),
+		WallRunoff: word(r, "wall_runoff", "", draft.ParseWallRunoff),
 		Structure:  r.structure(),
 	}
 	_, stated := r.given("edge")

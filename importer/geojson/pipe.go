@@ -22,6 +22,7 @@ func (r *reader) opening(o *roof.Outlet) {
 		o.Width = r.size("width", standard.ScupperWidth, true)
 	}
 	o.OpeningHeight = r.size("opening_height", 0, false)
+	o.CrestBreadth = r.size("crest_breadth", 0, true)
 }
 
 // pipes reads what the water of an outlet runs on through.

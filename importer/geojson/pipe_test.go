@@ -18,8 +18,8 @@ func TestReadsPipesSillsAndFraming(t *testing.T) {
 	d, problems := read(t, strings.Join([]string{
 		feature(`"role":"outline","wall_runoff":"half","member_direction":290,"member_span":20,"member_spacing":"5 ft","load_limit":"25 psf","load_limit_by":"A. Engineer","rain_primary":"4 in/h"`, "Polygon", square),
 		feature(`"role":"edge","type":"wall","adjoining_height":"12 ft"`, "LineString", `[[0,0],[60,0]]`),
-		feature(`"role":"outlet","type":"drain","leader":"4 in","pipe":"6 in","pipe_slope":"1/8 in per ft"`, "Point", `[30,20,99.5]`),
-		feature(`"role":"outlet","type":"scupper","duty":"overflow","width":"8 in","leader":"3x4 in","conductor_head":"1 ft","crest":"floor-flush","discharges_to":"Low roof"`, "Point", `[60,20,99.7]`),
+		feature(`"role":"outlet","type":"drain","dam_diameter":"10 in","leader":"4 in","pipe":"6 in","pipe_slope":"1/8 in per ft"`, "Point", `[30,20,99.5]`),
+		feature(`"role":"outlet","type":"scupper","duty":"overflow","width":"8 in","leader":"3x4 in","conductor_head":"1 ft","crest":"floor-flush","crest_breadth":"1 ft","discharges_to":"Low roof"`, "Point", `[60,20,99.7]`),
 		feature(`"role":"outlet","type":"scupper","width":0.75,"width_assumed":true,"leader":0.5,"pipe_slope":0.01`, "Point", `[60,25,99.7]`),
 		feature(`"role":"sill","kind":"door sill","label":"DS-1"`, "Point", `[1,1,101]`),
 		feature(`"role":"sill","elevation":"100' 6\""`, "Point", `[2,1]`),
@@ -38,12 +38,12 @@ func TestReadsPipesSillsAndFraming(t *testing.T) {
 	if e := d.Edges[0]; !near(e.AdjoiningHeight, feet(12)) {
 		t.Errorf("edge %+v", e)
 	}
-	if p := d.Outlets[0]; !near(p.Leader.Diameter, 4*quantity.Inch) || !near(p.Pipe, 6*quantity.Inch) || math.Abs(float64(p.PipeSlope)-1.0/96) > 1e-12 {
+	if p := d.Outlets[0]; !near(p.Leader.Diameter, 4*quantity.Inch) || !near(p.Pipe, 6*quantity.Inch) || !near(p.DamDiameter, 10*quantity.Inch) || math.Abs(float64(p.PipeSlope)-1.0/96) > 1e-12 {
 		t.Errorf("drain %+v", p)
 	}
 	p := d.Outlets[1]
 	if !near(p.Leader.Width, 3*quantity.Inch) || !near(p.Leader.Depth, 4*quantity.Inch) || p.Leader.Diameter != 0 || !near(p.ConductorHead, feet(1)) ||
-		p.Crest != roof.FloorFlush || p.DischargesTo != "Low roof" || p.WidthAssumed {
+		p.Crest != roof.FloorFlush || !near(p.CrestBreadth, feet(1)) || p.DischargesTo != "Low roof" || p.WidthAssumed {
 		t.Errorf("scupper %+v", p)
 	}
 	if p := d.Outlets[2]; !p.WidthAssumed || !near(p.Width, 8*quantity.Inch) || !near(p.Leader.Diameter, feet(0.5)) || p.PipeSlope != 0.01 {
@@ -84,6 +84,7 @@ func TestBadPipesSillsAndFramingAreRefused(t *testing.T) {
 		{at(`"role":"outlet","type":"scupper","crest":"round"`), "use sharp, floor-flush"},
 		{at(`"role":"sill","kind":"window"`), "use door-sill, curb-top, wall-joint, low-parapet"},
 		{feature(`"role":"sill"`, "Point", `[1,1]`), "the sill has no elevation"},
+		{feature(`"role":"outline","wall_runoff":"third"`, "Polygon", square), "use half, 50-35-0, quarter, none"},
 		{feature(`"role":"outline","member_direction":400`, "Polygon", square), "member_direction 400 is no bearing"},
 		{feature(`"role":"outline","member_span":-2`, "Polygon", square), "member_span is negative"},
 		{feature(`"role":"outline","load_limit":25`, "Polygon", square), "load_limit: "},

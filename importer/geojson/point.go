@@ -59,6 +59,7 @@ func (r *reader) outlet() {
 		o.Diameter = r.size("diameter", 0, false)
 		o.Bowl = r.size("bowl", standard.Bowl, true)
 		o.DamHeight = r.size("dam_height", 0, false)
+		o.DamDiameter = r.size("dam_diameter", 0, true)
 	}
 	r.pipes(&o)
 	if rule, mend := draft.CheckOutlet(&o); rule != "" {

@@ -85,11 +85,13 @@ func (r *reader) outlet() {
 		o.WidthAssumed = !wide
 		o.Width = r.size(standard.ScupperWidth, true, "w", "width")
 		o.OpeningHeight = r.size(0, false, "h", "height", "opening_height")
+		o.CrestBreadth = r.size(0, true, "crest_breadth")
 	}
 	if o.Type == roof.Drain {
 		o.Diameter = r.size(0, false, "d", "diameter")
 		o.Bowl = r.size(standard.Bowl, true, "bowl")
 		o.DamHeight = r.size(0, false, "dam", "dam_height")
+		o.DamDiameter = r.size(0, true, "dam_diameter")
 	}
 	r.pipes(&o)
 	if rule, mend := draft.CheckOutlet(&o); rule != "" {

@@ -52,7 +52,9 @@ func (r *reader) sill() {
 // structure takes what the outline's code says of the framing under the roof and of walls beside it.
 func (r *reader) structure(o *draft.Outline) {
 	if p, ok := r.code.value("wall_runoff"); ok {
-		o.WallRunoff = p.value
+		rule, err := draft.ParseWallRunoff(p.value)
+		r.report(p, err)
+		o.WallRunoff = rule
 	}
 	s := &o.Structure
 	s.MemberSpan = r.size(0, true, "member_span")
