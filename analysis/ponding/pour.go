@@ -11,27 +11,19 @@ type Water struct {
 	ps   *Ponds
 	room []float64 // per node: what it can hold itself [m3]
 	top  []int32   // per node: towards the largest depression that it has become part of
-	into []int32   // per node: pit that it spills to, -2-outlet, or unknown
-	leaf []int32   // per pit vertex: its node
-	d    *descent
-}
 
-const unknown = int32(-1)
+	spills *Spills
+}
 
 // Empty returns the surface's depressions without water.
 func (ps *Ponds) Empty() *Water {
 	n := len(ps.Tree)
 	w := &Water{
 		Held: make([]float64, n), Off: make([]float64, len(ps.sinks.level)),
-		ps: ps, room: ps.rooms(), top: make([]int32, n), into: make([]int32, n), leaf: make([]int32, len(ps.z)),
-		d: newDescent(ps),
+		ps: ps, room: ps.rooms(), top: make([]int32, n), spills: ps.Spills(),
 	}
-	w.d.dry = true
 	for k := range ps.Tree {
-		w.top[k], w.into[k] = int32(k), unknown
-		if ps.Tree[k].Left < 0 {
-			w.leaf[ps.Tree[k].Pit] = int32(k)
-		}
+		w.top[k] = int32(k)
 	}
 	return w
 }
@@ -40,7 +32,7 @@ func (ps *Ponds) Empty() *Water {
 // to its lowest pit.
 func (w *Water) Pour(volume []float64) {
 	for k, v := range volume {
-		w.pour(w.leaf[w.ps.Tree[k].Pit], v)
+		w.pour(w.spills.Leaf(w.ps.Tree[k].Pit), v)
 	}
 }
 
@@ -64,9 +56,9 @@ func (w *Water) pour(k int32, volume float64) {
 		if w.merge(k) {
 			continue
 		}
-		to := w.spillOf(k)
-		if to <= -2 {
-			w.Off[-2-to] += volume
+		to, outlet := w.spills.Of(k)
+		if outlet >= 0 {
+			w.Off[outlet] += volume
 			return
 		}
 		k = to
@@ -107,33 +99,6 @@ func (w *Water) merge(k int32) bool {
 func (ps *Ponds) beside(k int32) int32 {
 	p := &ps.Tree[ps.Tree[k].Parent]
 	return p.Left + p.Right - k
-}
-
-// spillOf returns where full node k spills to: the node of a pit, or -2-outlet.
-func (w *Water) spillOf(k int32) int32 {
-	if w.into[k] != unknown {
-		return w.into[k]
-	}
-	n := &w.ps.Tree[k]
-	if n.HeldBy >= 0 {
-		w.into[k] = -2 - n.HeldBy
-		return w.into[k]
-	}
-	allowed := func(y int32) bool {
-		q := w.ps.Of[y]
-		return q < 0 || w.ps.before(q, n.Pond)
-	}
-	if n.Parent >= 0 {
-		beside := w.ps.beside(k)
-		allowed = func(y int32) bool { return w.ps.within(w.ps.nodeOf[y], beside) }
-	}
-	end := w.d.spill(n.Lip, allowed)
-	if end.outlet >= 0 {
-		w.into[k] = -2 - end.outlet
-	} else {
-		w.into[k] = w.leaf[end.pit]
-	}
-	return w.into[k]
 }
 
 // Level returns the elevation of the water in node k: its Base while it holds nothing itself.
