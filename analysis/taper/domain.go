@@ -1,0 +1,183 @@
+package taper
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/mesh"
+	"runnel/analysis/surface"
+)
+
+// bent is how far a corner of the border stands off the line through its neighbours [m]; nearer ones are no corners.
+const bent = 1e-4
+
+// Domain is the plan of a roof: its border without corners that lie on a line, in convex parts, and what each place sees. It serves many
+// designs of one roof; it must not be used by two at once.
+type Domain struct {
+	Axis orb.Point // direction of the main edge
+
+	edges   []edge
+	corners []int // edges that start at a corner where the roof takes up more than half a turn
+	parts   []polygon
+	locate  *surface.Locator
+	views   map[orb.Point]*view
+	sight   map[[2]orb.Point]bool
+}
+
+// edge is a straight piece of the border; the roof lies on its left.
+type edge struct {
+	a, b orb.Point
+	next int // edge that starts at b
+}
+
+// polygon is convex, counter-clockwise, not closed.
+type polygon []orb.Point
+
+// NewDomain returns the plan of t. It fails where the border cannot be triangulated.
+func NewDomain(t *surface.TIN) (*Domain, error) {
+	d := &Domain{locate: surface.NewLocator(t), views: map[orb.Point]*view{}, sight: map[[2]orb.Point]bool{}}
+	var outer orb.Ring
+	for _, ring := range rings(t) {
+		if area(ring) > 0 && outer == nil {
+			outer = append(orb.Ring(ring), ring[0])
+		}
+		d.addRing(straight(ring))
+	}
+	d.Axis = Axis(outer)
+	for i := range d.edges {
+		if e, n := &d.edges[i], &d.edges[d.edges[i].next]; cross(sub(e.b, e.a), sub(n.b, n.a)) < 0 {
+			d.corners = append(d.corners, e.next)
+		}
+	}
+	return d, d.divide()
+}
+
+// rings returns the closed chains of border half-edges of t as corners, the roof on the left.
+func rings(t *surface.TIN) []polygon {
+	var out []polygon
+	seen := make([]bool, len(t.V))
+	for e := range t.V {
+		if t.Twin[e] >= 0 || seen[e] {
+			continue
+		}
+		var ring polygon
+		for h := int32(e); !seen[h]; {
+			seen[h] = true
+			v := t.V[h]
+			ring = append(ring, orb.Point{t.X[v], t.Y[v]})
+			h = t.Out[t.V[surface.Next(h)]]
+			if t.Twin[h] >= 0 {
+				break
+			}
+		}
+		out = append(out, ring)
+	}
+	return out
+}
+
+// straight returns ring without corners that stand less than bent off the line from the one kept before to the one
+// after; all that were dropped between two kept ones stay as near.
+func straight(ring polygon) polygon {
+	n, first := len(ring), 0
+	for i, p := range ring {
+		if q := ring[first]; p[0] < q[0] || p[0] == q[0] && p[1] < q[1] {
+			first = i
+		}
+	}
+	kept := polygon{ring[first]}
+	last := first
+	for i := first + 1; i < first+n; i++ {
+		next := ring[(i+1)%n]
+		for j := last + 1; j <= i; j++ {
+			if offLine(ring[j%n], kept[len(kept)-1], next) > bent {
+				kept = append(kept, ring[i%n])
+				last = i
+				break
+			}
+		}
+	}
+	return kept
+}
+
+// offLine returns the distance of p from the line through a and b, from a where they are one.
+func offLine(p, a, b orb.Point) float64 {
+	d := sub(b, a)
+	if l := length(d); l > 0 {
+		return math.Abs(cross(d, sub(p, a))) / l
+	}
+	return length(sub(p, a))
+}
+
+func (d *Domain) addRing(ring polygon) {
+	first := len(d.edges)
+	for i, p := range ring {
+		d.edges = append(d.edges, edge{p, ring[(i+1)%len(ring)], first + (i+1)%len(ring)})
+	}
+}
+
+// divide triangulates the plan and joins triangles to convex parts.
+func (d *Domain) divide() error {
+	var x, y []int32
+	number := map[[2]int32]int32{}
+	index := func(p orb.Point) int32 {
+		k := [2]int32{int32(math.Round(p[0] / surface.Grid)), int32(math.Round(p[1] / surface.Grid))}
+		i, ok := number[k]
+		if !ok {
+			i = int32(len(x))
+			number[k] = i
+			x, y = append(x, k[0]), append(y, k[1])
+		}
+		return i
+	}
+	var segments []mesh.Segment
+	for _, e := range d.edges {
+		segments = append(segments, mesh.Segment{A: index(e.a), B: index(e.b), Flag: 1})
+	}
+	m, crossings, err := mesh.Triangulate(x, y, make([]int32, len(x)), segments)
+	if err != nil {
+		return fmt.Errorf("taper: %w", err)
+	}
+	if len(crossings) > 0 {
+		return fmt.Errorf("taper: %d edges of the roof's border cross", len(crossings))
+	}
+	at := func(v int32) orb.Point { return orb.Point{float64(x[v]) * surface.Grid, float64(y[v]) * surface.Grid} }
+	for f := 0; f < len(m.V); f += 3 {
+		p := polygon{at(m.V[f]), at(m.V[f+1]), at(m.V[f+2])}
+		if d.holds(middle(p)) {
+			d.parts = append(d.parts, p)
+		}
+	}
+	return nil
+}
+
+// holds reports whether p lies on the roof, by the number of edges east of it.
+func (d *Domain) holds(p orb.Point) bool {
+	in := false
+	for i := range d.edges {
+		a, b := d.edges[i].a, d.edges[i].b
+		if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0]+float64((p[1]-a[1])/(b[1]-a[1])*(b[0]-a[0])) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// area returns the area of a ring, negative when clockwise.
+func area(p polygon) float64 {
+	sum := 0.0
+	for i := 1; i+1 < len(p); i++ {
+		sum += cross(sub(p[i], p[0]), sub(p[i+1], p[0]))
+	}
+	return sum / 2
+}
+
+// middle returns the mean of the corners.
+func middle(p polygon) orb.Point {
+	m := orb.Point{}
+	for _, q := range p {
+		m = add(m, q)
+	}
+	return orb.Point{m[0] / float64(len(p)), m[1] / float64(len(p))}
+}

@@ -1,0 +1,143 @@
+package taper
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Gauge measures plan distance: N(v) is the largest product of v with one of Normals. A surface that rises by s for each unit of it
+// has planes of gradient s times a normal.
+type Gauge struct {
+	Name    string      // "four-way", "eight-way", "two-way", "one-way"
+	Axis    orb.Point   // unit vector along the roof's main edge
+	Normals []orb.Point // counter-clockwise; length 1, less across a cricket
+}
+
+// halfRoot is the cosine of 45 degrees, and cos1, sin1 of 22.5 degrees.
+var (
+	halfRoot = math.Sqrt(0.5)
+)
+
+// FourWay returns the gauge of four falls square to each other, along axis and across it. Valleys fall at 0.707 of the planes' slope.
+func FourWay(axis orb.Point) Gauge {
+	g := Gauge{Name: "four-way", Axis: axis}
+	for k := range 4 {
+		g.Normals = append(g.Normals, quarter(axis, k))
+	}
+	return g
+}
+
+// EightWay returns the gauge of eight equal falls. Valleys fall at 0.924 of the planes' slope.
+func EightWay(axis orb.Point) Gauge {
+	g := Gauge{Name: "eight-way", Axis: axis}
+	half := orb.Point{float64(halfRoot*axis[0]) - float64(halfRoot*axis[1]), float64(halfRoot*axis[0]) + float64(halfRoot*axis[1])}
+	for k := range 4 {
+		g.Normals = append(g.Normals, quarter(axis, k), quarter(half, k))
+	}
+	return g
+}
+
+// TwoWay returns the gauge of two falls from both sides towards lines along axis, with crickets between the outlets on
+// such a line. ratio is the crickets' full width over their length from outlet to outlet (a full diamond); their ridge is level
+// with the planes' rise at their widest, their valleys fall at ratio/sqrt(1 + ratio*ratio) of the planes' slope and their own planes at ratio times it.
+//
+// Source: own derivation; equals the level-ridge cricket, whose material rises s/cos(phi) square to the valley on a plane of slope s, tan(phi) = ratio.
+func TwoWay(axis orb.Point, ratio float64) Gauge {
+	g := Gauge{Name: "two-way", Axis: axis}
+	for k := range 4 {
+		n := quarter(axis, k)
+		if k%2 == 0 {
+			n = orb.Point{float64(ratio * n[0]), float64(ratio * n[1])}
+		}
+		g.Normals = append(g.Normals, n)
+	}
+	return g
+}
+
+// N returns the length of v.
+func (g *Gauge) N(v orb.Point) float64 {
+	n, _ := g.wedge(v)
+	return n
+}
+
+// wedge returns the length of v and the normal that measures it, the first of equals.
+func (g *Gauge) wedge(v orb.Point) (n float64, k int) {
+	n = math.Inf(-1)
+	for i, a := range g.Normals {
+		if d := dot(a, v); d > n {
+			n, k = d, i
+		}
+	}
+	return n, k
+}
+
+// Valley returns the least fall of a valley between neighbouring directions, as a part of the slope.
+func (g *Gauge) Valley() float64 {
+	least := math.Inf(1)
+	for i, a := range g.Normals {
+		b := g.Normals[(i+1)%len(g.Normals)]
+		d := sub(a, b)
+		least = math.Min(least, math.Abs(cross(a, b))/length(d))
+	}
+	return least
+}
+
+// Axis returns the direction of the roof's main edge: of the outline's edges, taken modulo a quarter turn and grouped within a degree,
+// the group of greatest length. The unit vector points into the right half plane. Empty rings give east.
+func Axis(ring orb.Ring) orb.Point {
+	const near = 0.0175 // radians
+	best, most := orb.Point{1, 0}, 0.0
+	for i := 1; i < len(ring); i++ {
+		u := unit(sub(ring[i], ring[i-1]))
+		sum := orb.Point{}
+		total := 0.0
+		for j := 1; j < len(ring); j++ {
+			e := sub(ring[j], ring[j-1])
+			for k := range 4 {
+				t := quarter(e, k)
+				if dot(t, u) > 0 && math.Abs(cross(u, t)) <= near*length(t) {
+					sum = add(sum, t)
+					total += length(t)
+				}
+			}
+		}
+		if total > most*(1+1e-9) {
+			best, most = unit(sum), total
+		}
+	}
+	for k := range 4 {
+		if t := quarter(best, k); t[0] > 0 && math.Abs(t[1]) <= t[0] && t[1] > -t[0] {
+			return t
+		}
+	}
+	return best
+}
+
+// quarter returns v turned by k quarter turns to the left.
+func quarter(v orb.Point, k int) orb.Point {
+	for range k {
+		v = orb.Point{-v[1], v[0]}
+	}
+	return v
+}
+
+func dot(a, b orb.Point) float64   { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
+func cross(a, b orb.Point) float64 { return float64(a[0]*b[1]) - float64(a[1]*b[0]) }
+func add(a, b orb.Point) orb.Point { return orb.Point{a[0] + b[0], a[1] + b[1]} }
+func sub(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
+func length(v orb.Point) float64   { return math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1])) }
+
+// along returns the point a part t of the way from a to b.
+func along(a, b orb.Point, t float64) orb.Point {
+	return orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
+}
+
+// unit returns v at length 1, and east for no length.
+func unit(v orb.Point) orb.Point {
+	l := length(v)
+	if l == 0 {
+		return orb.Point{1, 0}
+	}
+	return orb.Point{v[0] / l, v[1] / l}
+}

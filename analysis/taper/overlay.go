@@ -1,0 +1,176 @@
+package taper
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// overlay lays cells over the facets of a base.
+type overlay struct {
+	base   *Base
+	facets []cell  // triangles
+	planes []plane // of the base, per facet
+}
+
+func newOverlay(b *Base) *overlay {
+	o := &overlay{base: b}
+	t := b.TIN
+	for f := range int32(t.Facets()) {
+		var on polygon
+		for _, v := range t.V[3*f : 3*f+3] {
+			on = append(on, orb.Point{t.X[v], t.Y[v]})
+		}
+		o.facets = append(o.facets, newCell(on, int(f)))
+		u, v := sub(on[1], on[0]), sub(on[2], on[0])
+		z := b.Z[t.V[3*f]]
+		du, dv, d := b.Z[t.V[3*f+1]]-z, b.Z[t.V[3*f+2]]-z, cross(u, v)
+		g := orb.Point{(float64(du*v[1]) - float64(dv*u[1])) / d, (float64(dv*u[0]) - float64(du*v[0])) / d}
+		o.planes = append(o.planes, plane{c: z - dot(g, on[0]), g: g})
+	}
+	return o
+}
+
+// each calls do for every part that a facet of the base and a cell share.
+func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part polygon)) {
+	for f := range o.facets {
+		t := &o.facets[f]
+		for _, i := range find.within(t.lo, t.hi) {
+			if c := &cells[i]; c.meets(t) {
+				if part := clip(t.on, c.on); area(part) > tiny {
+					do(f, int(i), part)
+				}
+			}
+		}
+	}
+}
+
+// shortfall returns, for each of n sources, how much the envelope lacks at most above the base where its water goes to that source [m].
+func (o *overlay) shortfall(env *envelope, n int, thickness float64) []float64 {
+	out := make([]float64, n)
+	o.each(newFinder(env.cells), env.cells, func(f, c int, part polygon) {
+		p, b := &env.planes[env.cells[c].plane], &o.planes[f]
+		for _, q := range part {
+			out[p.root] = math.Max(out[p.root], b.at(q)+thickness-p.at(q))
+		}
+	})
+	return out
+}
+
+// measure fills in the volumes and thicknesses of a design over its base, exact integrals of linear functions over polygons.
+func (o *overlay) measure(d *Design, facet []int32) {
+	d.Fill = Fill{Thinnest: math.Inf(1), Thickest: math.Inf(-1)}
+	for i := range d.Facets {
+		d.Facets[i].Thinnest, d.Facets[i].Thickest = math.Inf(1), math.Inf(-1)
+	}
+	o.each(d.find, d.cells, func(f, c int, part polygon) {
+		p, b, on := &d.planes[d.cells[c].plane], &o.planes[f], &d.Facets[facet[c]]
+		var thick [24]float64
+		sum := 0.0
+		h := thick[:0]
+		for _, q := range part {
+			t := p.at(q) - b.at(q)
+			h = append(h, t)
+			on.Thinnest, on.Thickest = math.Min(on.Thinnest, t), math.Max(on.Thickest, t)
+			if t > d.Fill.Thickest {
+				d.Fill.Thickest, d.Fill.At = t, q
+			}
+		}
+		for k := 1; k+1 < len(part); k++ {
+			a := cross(sub(part[k], part[0]), sub(part[k+1], part[0])) / 2
+			sum += float64(a * (h[0] + h[k] + h[k+1]) / 3)
+			d.Fill.Area += a
+		}
+		on.Fill += sum
+		d.Fill.Volume += sum
+	})
+	for i := range d.Facets {
+		d.Fill.Thinnest = math.Min(d.Fill.Thinnest, d.Facets[i].Thinnest)
+	}
+}
+
+// finder lists cells by place.
+type finder struct {
+	b     *bins
+	cells []cell
+	seen  []int32
+	query int32
+	out   []int32
+}
+
+func newFinder(cells []cell) *finder {
+	corners := make([]orb.Point, 0, 2*len(cells))
+	for i := range cells {
+		corners = append(corners, cells[i].lo, cells[i].hi)
+	}
+	b := newBins(corners)
+	b.in = make([][]int32, b.nx*b.ny)
+	f := &finder{b: b, cells: cells, seen: make([]int32, len(cells))}
+	for i := range cells {
+		f.squares(cells[i].lo, cells[i].hi, func(k int) { b.in[k] = append(b.in[k], int32(i)) })
+	}
+	return f
+}
+
+func (f *finder) squares(lo, hi orb.Point, do func(k int)) {
+	for r := f.b.row(lo[1]); r <= f.b.row(hi[1]); r++ {
+		for c := f.b.column(lo[0]); c <= f.b.column(hi[0]); c++ {
+			do(c + f.b.nx*r)
+		}
+	}
+}
+
+// within returns the cells whose squares meet a box, each once. The next call uses the list again.
+func (f *finder) within(lo, hi orb.Point) []int32 {
+	f.query++
+	f.out = f.out[:0]
+	f.squares(lo, hi, func(k int) {
+		for _, i := range f.b.in[k] {
+			if f.seen[i] != f.query {
+				f.seen[i] = f.query
+				f.out = append(f.out, i)
+			}
+		}
+	})
+	return f.out
+}
+
+// at returns the cell that holds q, else the nearest of those in its square within a millimetre, -1 for none.
+func (f *finder) at(q orb.Point) int {
+	best, off := -1, -1e-3
+	for _, i := range f.b.in[f.b.column(q[0])+f.b.nx*f.b.row(q[1])] {
+		if in := inside(f.cells[i].on, q); in > off {
+			best, off = int(i), in
+		}
+	}
+	return best
+}
+
+// inside returns the distance of q to the nearest side line of a convex polygon, negative outside.
+func inside(p polygon, q orb.Point) float64 {
+	in := math.Inf(1)
+	for i, a := range p {
+		d := sub(p[(i+1)%len(p)], a)
+		if l := length(d); l > 0 {
+			in = math.Min(in, cross(d, sub(q, a))/l)
+		}
+	}
+	return in
+}
+
+// Height returns the elevation of the design at q [m]; ok is false off the roof.
+func (d *Design) Height(q orb.Point) (z float64, ok bool) {
+	c := d.find.at(q)
+	if c < 0 {
+		return 0, false
+	}
+	return d.planes[d.cells[c].plane].at(q), true
+}
+
+// FacetAt returns the facet that holds q, -1 off the roof.
+func (d *Design) FacetAt(q orb.Point) int {
+	if c := d.find.at(q); c >= 0 {
+		return int(d.facet[c])
+	}
+	return -1
+}

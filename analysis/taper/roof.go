@@ -1,0 +1,131 @@
+package taper
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// keep is how near to a corner or fold of the design a surveyed spot is left out [m]: the survey's rules would merge
+// or move it.
+const keep = 0.03
+
+// Sources returns the primary outlets of s as sources at their inverts.
+func Sources(s *surface.Surface) []Source {
+	var out []Source
+	for i := range s.Outlets {
+		o := &s.Outlets[i]
+		if o.Duty == roof.Primary {
+			out = append(out, Source{Outlet: i, Plan: o.Plan, Line: o.Line, Z: o.Invert})
+		}
+	}
+	return out
+}
+
+// Roof returns r as the design leaves it, as if surveyed: outline, curbs and spots at their new elevations, the design's corners as
+// further spots, its folds as breaklines and the primary outlets at their new inverts. Cores and stains are left out, since
+// they tell of the roof that was. s is the surface of r.
+func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
+	n := *r
+	n.Breaklines, n.Cores, n.Stains = nil, nil, nil
+	n.Outline.Rings = nil
+	for _, ring := range r.Outline.Rings {
+		n.Outline.Rings = append(n.Outline.Rings, d.lift(ring))
+	}
+	n.Edges = append([]roof.Edge(nil), r.Edges...)
+	for i := range n.Edges {
+		n.Edges[i].Line = d.lift(r.Edges[i].Line)
+	}
+	n.Curbs = append([]roof.Curb(nil), r.Curbs...)
+	for i := range n.Curbs {
+		n.Curbs[i].Ring = d.lift(r.Curbs[i].Ring)
+	}
+	n.Outlets = append([]roof.Outlet(nil), r.Outlets...)
+	for _, l := range d.Outlets {
+		if src := s.Outlets[l.Outlet].Source; src >= 0 {
+			n.Outlets[src].Invert, n.Outlets[src].HasInvert = l.Top, true
+		}
+	}
+	n.Spots = append(d.corners(), d.surveyed(r.Spots)...)
+	for i, l := range d.Lines {
+		b := roof.Breakline{Type: l.Kind, Line: []roof.Position{d.position(l.A), d.position(l.B)}}
+		b.ID = fmt.Sprintf("F%d", i+1)
+		b.Origin = roof.Origin{File: "design", Feature: i + 1, ID: b.ID}
+		n.Breaklines = append(n.Breaklines, b)
+	}
+	return &n
+}
+
+func (d *Design) position(v int) roof.Position {
+	return roof.Position{Plan: d.Vertices[v].Plan, Z: d.Vertices[v].Z, HasZ: true}
+}
+
+// lift returns line at the design's elevations; what lies off the design keeps none.
+func (d *Design) lift(line []roof.Position) []roof.Position {
+	out := make([]roof.Position, len(line))
+	for i, p := range line {
+		out[i] = roof.Position{Plan: p.Plan}
+		out[i].Z, out[i].HasZ = d.Height(p.Plan)
+	}
+	return out
+}
+
+// corners returns the design's vertices as spots.
+func (d *Design) corners() []roof.Spot {
+	out := make([]roof.Spot, len(d.Vertices))
+	for i := range d.Vertices {
+		out[i].Position = d.position(i)
+		out[i].ID = fmt.Sprintf("T%d", i+1)
+		out[i].Origin = roof.Origin{File: "design", Line: i + 1, ID: out[i].ID}
+	}
+	return out
+}
+
+// surveyed returns the spots at their new elevations, without those beside a corner or fold.
+func (d *Design) surveyed(spots []roof.Spot) []roof.Spot {
+	var out []roof.Spot
+	for _, s := range spots {
+		z, ok := d.Height(s.Plan)
+		if !ok || !s.HasZ || d.nearFold(s.Plan) {
+			continue
+		}
+		s.Z, s.Sigma = z, quantity.Length(0)
+		out = append(out, s)
+	}
+	return out
+}
+
+func (d *Design) nearFold(p orb.Point) bool {
+	for i := range d.Vertices {
+		if v := sub(d.Vertices[i].Plan, p); math.Abs(v[0]) < keep && math.Abs(v[1]) < keep {
+			return true
+		}
+	}
+	for _, l := range d.Lines {
+		a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
+		if offLine(p, a, b) < keep {
+			if t := dot(sub(p, a), sub(b, a)); t > 0 && t < l.Length*l.Length {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Valleys returns the lines in which water runs, flattest first.
+func (d *Design) Valleys() []Line {
+	var out []Line
+	for _, l := range d.Lines {
+		if l.Kind == roof.Valley {
+			out = append(out, l)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Slope < out[j].Slope })
+	return out
+}

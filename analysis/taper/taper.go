@@ -1,0 +1,129 @@
+// Package taper finds the least corrective surface of a roof: the lowest one that stays a minimum thickness above
+// what it is laid on and from each of whose points a way falls to an outlet at a stated slope.
+//
+// Distance is measured with a gauge, N(v) = max over k of n_k·v, a polygon round the unit circle turned along the roof's main
+// edge. The least surface over a set of sources (outlets, each with its elevation) is then
+//
+//	S(x) = min over sources o of z_o + s*N(o, x),
+//
+// N(o, x) the length of the shortest way on the roof, round curbs and re-entrant corners. Every piece of S is a plane of slope s, and
+// valleys between equal directions fall at s*cos(pi/K): a surface that a crew can build from boards. Shortest ways
+// bend only at corners, so the corners that a straight line from a source sees become sources themselves (a visibility graph and
+// Dijkstra's method on it), and S is the lower envelope of one cone of K planes a source over the part of the roof it
+// sees. The envelope is kept as convex cells with one plane each; cells of one plane that touch are one Facet, and the lines between
+// facets are the design's ridges, valleys and hips.
+//
+// Where the base (an existing surface, a deck) is not level, sources are raised until S clears it by the minimum
+// thickness: a cone clears the base everywhere if and only if its elevation is at least the largest of base + thickness -
+// s*N. That keeps every facet a plane. Lower surfaces exist that follow the base's humps; Clear computes the lowest on the vertices of a
+// mesh, as the bound that a design is compared with and as a fill in its own right.
+package taper
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// Base is what a new surface is laid on: an elevation for each vertex of a TIN [m], linear on its facets.
+type Base struct {
+	TIN *surface.TIN
+	Z   []float64 // len == len(TIN.X)
+}
+
+// Existing returns the measured surface as base.
+func Existing(t *surface.TIN) Base { return Base{TIN: t, Z: t.Z} }
+
+// Source is where water leaves: an outlet's place, or the line of a gutter or free edge.
+type Source struct {
+	Outlet int            // index into Surface.Outlets
+	Plan   orb.Point      // place [m]; for a line its first point
+	Line   orb.LineString // of an edge outlet, else nil
+	Z      float64        // lowest elevation that it may be given [m]
+}
+
+// Problem is what a design has to meet.
+type Problem struct {
+	Domain    *Domain
+	Base      Base
+	Sources   []Source
+	Gauge     Gauge
+	Slope     float64 // fall per unit of the gauge [rise/run], > 0
+	Thickness float64 // least height of the new surface above the base [m]
+}
+
+// Design is a new surface in planes.
+type Design struct {
+	Gauge     Gauge
+	Slope     float64 // [rise/run]
+	Thickness float64 // the least asked for [m]
+	Outlets   []Level
+	Vertices  []Vertex
+	Lines     []Line  // ridges, valleys, hips and folds, by first and second vertex
+	Facets    []Facet // by lowest cell
+	Fill      Fill
+
+	cells  []cell
+	planes []plane
+	facet  []int32 // per cell
+	find   *finder
+}
+
+// Level is the elevation that a design gives a source.
+type Level struct {
+	Source // Z is what was allowed
+	Top    float64
+}
+
+// Raised returns by how much the source stands above the elevation that was allowed [m].
+func (l Level) Raised() float64 { return l.Top - l.Z }
+
+// Vertex is a corner of the design.
+type Vertex struct {
+	Plan orb.Point
+	Z    float64 // of the new surface [m]
+	Base float64 // of what it is laid on [m]
+}
+
+// Thickness returns the height of the new surface above its base [m].
+func (v Vertex) Thickness() float64 { return v.Z - v.Base }
+
+// Line is a fold between two facets, from vertex A to vertex B.
+type Line struct {
+	A, B        int
+	Kind        roof.BreaklineType // Ridge or Hip where water parts, Valley where it meets, GradeBreak where it crosses
+	Left, Right int                // facets
+	Slope       float64            // fall along the line [rise/run], never negative
+	Length      float64            // in plan [m]
+}
+
+// Facet is one plane of a design: z = Z + DX*(x - Plan[0]) + DY*(y - Plan[1]).
+type Facet struct {
+	Plan     orb.Point // a place on the plane; the source or corner that it rises from
+	Z        float64
+	DX, DY   float64     // uphill gradient [rise/run]
+	Outlet   int         // index into Design.Outlets: where its water goes
+	Area     float64     // plan area [m2]
+	Polygon  orb.Polygon // outer ring counter-clockwise, then holes clockwise; closed
+	Fill     float64     // volume above the base [m3]
+	Thinnest float64     // least and greatest thickness on it [m]
+	Thickest float64
+}
+
+// Fill is what lies between a design and its base.
+type Fill struct {
+	Volume   float64 // [m3]; thickness is nowhere negative in a design
+	Area     float64 // [m2]
+	Thinnest float64 // [m]
+	Thickest float64 // [m]
+	At       orb.Point // where it is thickest
+}
+
+// Average returns the average thickness [m], 0 on no area.
+func (f Fill) Average() float64 {
+	if f.Area == 0 {
+		return 0
+	}
+	return f.Volume / f.Area
+}

@@ -1,0 +1,173 @@
+package taper
+
+import (
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+)
+
+// view is the part of the roof that a place sees, as triangles with a corner at the place.
+type view struct {
+	fans []polygon
+}
+
+// touch is the distance within which a place counts as on an edge [m].
+const touch = 1e-6
+
+// from returns what p sees. It is computed once a place.
+func (d *Domain) from(p orb.Point) *view {
+	v, ok := d.views[p]
+	if !ok {
+		v = d.look(p)
+		d.views[p] = v
+	}
+	return v
+}
+
+// look casts a ray between each two neighbouring directions of corners; the edge that it meets first bounds the triangle between them.
+func (d *Domain) look(p orb.Point) *view {
+	dirs := d.directions(p)
+	v := &view{}
+	for i, a := range dirs {
+		b := dirs[(i+1)%len(dirs)]
+		if cross(a, b) <= 1e-12 {
+			continue // equal, or half a turn and more: cannot be on a roof's inside, see directions
+		}
+		mid := unit(add(a, b))
+		e, far := d.hit(p, mid)
+		if e < 0 || !d.holds(add(p, scaled(mid, far/2))) {
+			continue
+		}
+		q, okA := meet(p, a, d.edges[e])
+		r, okB := meet(p, b, d.edges[e])
+		if okA && okB {
+			v.fans = append(v.fans, polygon{p, q, r})
+		}
+	}
+	return v
+}
+
+// directions returns unit vectors from p to all corners and along eight fixed directions, by angle; so two neighbours are
+// never half a turn apart.
+func (d *Domain) directions(p orb.Point) []orb.Point {
+	var dirs []orb.Point
+	for _, e := range d.edges {
+		if u := sub(e.a, p); length(u) > touch {
+			dirs = append(dirs, unit(u))
+		}
+	}
+	for k := range 4 {
+		dirs = append(dirs, quarter(d.Axis, k))
+	}
+	sort.Slice(dirs, func(i, j int) bool { return turn(dirs[i]) < turn(dirs[j]) })
+	return dirs
+}
+
+// turn grows with the angle of a unit vector from east, from 0 to 4.
+func turn(u orb.Point) float64 {
+	t := 1 - u[0]/(math.Abs(u[0])+math.Abs(u[1]))
+	if u[1] < 0 {
+		return 4 - t
+	}
+	return t
+}
+
+// hit returns the edge that a ray from p meets first and how far from p, -1 for none. Edges on which p lies do not count.
+func (d *Domain) hit(p, u orb.Point) (first int, far float64) {
+	first, far = -1, math.Inf(1)
+	for i := range d.edges {
+		a, b := sub(d.edges[i].a, p), sub(d.edges[i].b, p)
+		ca, cb := cross(u, a), cross(u, b)
+		if (ca > 0) == (cb > 0) {
+			continue
+		}
+		t := ca / (ca - cb)
+		at := dot(u, along(a, b, t))
+		if at > touch && at < far && !on(p, d.edges[i]) {
+			first, far = i, at
+		}
+	}
+	return first, far
+}
+
+// on reports whether p lies on e.
+func on(p orb.Point, e edge) bool {
+	d := sub(e.b, e.a)
+	l := length(d)
+	u := scaled(d, 1/l)
+	along := dot(u, sub(p, e.a))
+	return math.Abs(cross(u, sub(p, e.a))) <= touch && along >= -touch && along <= l+touch
+}
+
+// meet returns where the ray from p along u meets the line of e.
+func meet(p, u orb.Point, e edge) (q orb.Point, ok bool) {
+	d := sub(e.b, e.a)
+	den := cross(u, d)
+	if den == 0 {
+		return q, false
+	}
+	t := cross(sub(e.a, p), d) / den
+	return add(p, scaled(u, t)), t > 0
+}
+
+func scaled(v orb.Point, k float64) orb.Point { return orb.Point{float64(k * v[0]), float64(k * v[1])} }
+
+// sees reports whether the straight line from p to q stays on the roof, its border included.
+func (d *Domain) sees(p, q orb.Point) bool {
+	key := [2]orb.Point{p, q}
+	if p[0] > q[0] || p[0] == q[0] && p[1] > q[1] {
+		key = [2]orb.Point{q, p}
+	}
+	s, ok := d.sight[key]
+	if !ok {
+		s = d.clear(p, q)
+		d.sight[key] = s
+	}
+	return s
+}
+
+// clear cuts the line at every edge that it meets and asks of each piece whether its middle is on the roof.
+func (d *Domain) clear(p, q orb.Point) bool {
+	l := length(sub(q, p))
+	if l <= touch {
+		return true
+	}
+	u := scaled(sub(q, p), 1/l)
+	cuts := []float64{0, l}
+	for i := range d.edges {
+		a, b := sub(d.edges[i].a, p), sub(d.edges[i].b, p)
+		ca, cb := cross(u, a), cross(u, b)
+		switch {
+		case math.Min(math.Abs(ca), math.Abs(cb)) <= touch:
+			if math.Abs(ca) <= touch {
+				cuts = append(cuts, dot(u, a))
+			}
+			if math.Abs(cb) <= touch {
+				cuts = append(cuts, dot(u, b))
+			}
+		case (ca > 0) != (cb > 0):
+			cuts = append(cuts, dot(u, along(a, b, ca/(ca-cb))))
+		}
+	}
+	sort.Float64s(cuts)
+	for i := 1; i < len(cuts); i++ {
+		from, to := math.Max(cuts[i-1], 0), math.Min(cuts[i], l)
+		if to-from <= 2*touch {
+			continue
+		}
+		if m := add(p, scaled(u, (from+to)/2)); !d.holds(m) && !d.onBorder(m) {
+			return false
+		}
+	}
+	return true
+}
+
+func (d *Domain) onBorder(p orb.Point) bool {
+	for i := range d.edges {
+		if on(p, d.edges[i]) {
+			return true
+		}
+	}
+	return false
+}

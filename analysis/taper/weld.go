@@ -1,0 +1,153 @@
+package taper
+
+import (
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+)
+
+// join is the distance below which two corners of cells are one [m].
+const join = 1e-4
+
+// web is the cells' sides, cut at each other's corners: what facets and folds are drawn from.
+type web struct {
+	at    []orb.Point
+	edges []side
+}
+
+// side is a piece of a cell's side from corner a to corner b, the cell on its left. twin is the same piece seen
+// from the other side, -1 on the roof's border and where rounding left none.
+type side struct {
+	a, b, cell int32
+	twin       int32
+}
+
+// weld merges the cells' corners and cuts their sides.
+func weld(cells []cell) *web {
+	w := &web{}
+	loops := w.merge(cells)
+	near := newBins(w.at)
+	number := map[[2]int32]int32{}
+	var on []stop
+	for c, loop := range loops {
+		for i, a := range loop {
+			b := loop[(i+1)%len(loop)]
+			if a == b {
+				continue
+			}
+			on = near.between(w.at, a, b, on[:0])
+			last := a
+			for _, s := range append(on, stop{b, 1}) {
+				if s.v != last {
+					w.add(number, last, s.v, int32(c))
+					last = s.v
+				}
+			}
+		}
+	}
+	return w
+}
+
+// add appends a side and ties it to its twin.
+func (w *web) add(number map[[2]int32]int32, a, b, c int32) {
+	s := side{a, b, c, -1}
+	if t, ok := number[[2]int32{b, a}]; ok && w.edges[t].twin < 0 {
+		s.twin = t
+		w.edges[t].twin = int32(len(w.edges))
+	}
+	number[[2]int32{a, b}] = int32(len(w.edges))
+	w.edges = append(w.edges, s)
+}
+
+// merge numbers the corners of all cells, those within join of each other as one.
+func (w *web) merge(cells []cell) [][]int32 {
+	grid := map[[2]int64]int32{}
+	find := func(p orb.Point) int32 {
+		x, y := int64(math.Floor(p[0]/join)), int64(math.Floor(p[1]/join))
+		for i := x - 1; i <= x+1; i++ {
+			for j := y - 1; j <= y+1; j++ {
+				if v, ok := grid[[2]int64{i, j}]; ok && length(sub(w.at[v], p)) <= join {
+					return v
+				}
+			}
+		}
+		v := int32(len(w.at))
+		grid[[2]int64{x, y}] = v
+		w.at = append(w.at, p)
+		return v
+	}
+	loops := make([][]int32, len(cells))
+	for i := range cells {
+		for _, p := range cells[i].on {
+			loops[i] = append(loops[i], find(p))
+		}
+	}
+	return loops
+}
+
+// stop is a corner on a side and how far along it stands, from 0 to 1.
+type stop struct {
+	v int32
+	t float64
+}
+
+// bins sorts points into squares.
+type bins struct {
+	x0, y0, step float64
+	nx, ny       int
+	in           [][]int32
+}
+
+func newBins(at []orb.Point) *bins {
+	c := newCell(at, 0)
+	w, h := c.hi[0]-c.lo[0]+1, c.hi[1]-c.lo[1]+1
+	b := &bins{x0: c.lo[0], y0: c.lo[1], step: math.Sqrt(w * h / float64(len(at)+1))}
+	b.nx, b.ny = int(w/b.step)+1, int(h/b.step)+1
+	b.in = make([][]int32, b.nx*b.ny)
+	for i, p := range at {
+		k := b.column(p[0]) + b.nx*b.row(p[1])
+		b.in[k] = append(b.in[k], int32(i))
+	}
+	return b
+}
+
+func (b *bins) column(x float64) int { return max(0, min(b.nx-1, int((x-b.x0)/b.step))) }
+func (b *bins) row(y float64) int    { return max(0, min(b.ny-1, int((y-b.y0)/b.step))) }
+
+// between appends the points on the straight line from point i to point j, ends left out, in order.
+func (b *bins) between(at []orb.Point, i, j int32, on []stop) []stop {
+	p, q := at[i], at[j]
+	d := sub(q, p)
+	l := length(d)
+	for c := b.column(math.Min(p[0], q[0]) - join); c <= b.column(math.Max(p[0], q[0])+join); c++ {
+		r0, r1 := b.rows(p, d, c)
+		for r := r0; r <= r1; r++ {
+			for _, v := range b.in[c+b.nx*r] {
+				if v == i || v == j {
+					continue
+				}
+				u := sub(at[v], p)
+				if t := dot(u, d) / (l * l); t > 0 && t < 1 && math.Abs(cross(d, u))/l <= join {
+					on = append(on, stop{v, t})
+				}
+			}
+		}
+	}
+	sort.Slice(on, func(x, y int) bool { return on[x].t < on[y].t })
+	return on
+}
+
+// rows returns the rows that the line from p along d runs through in column c.
+func (b *bins) rows(p, d orb.Point, c int) (r0, r1 int) {
+	lo, hi := 0.0, 1.0
+	if d[0] != 0 {
+		s, t := (b.x0+float64(float64(c)*b.step)-join-p[0])/d[0], (b.x0+float64(float64(c+1)*b.step)+join-p[0])/d[0]
+		lo, hi = math.Max(0, math.Min(s, t)), math.Min(1, math.Max(s, t))
+		if lo > hi {
+			return 0, -1
+		}
+	}
+	y, z := p[1]+float64(lo*d[1]), p[1]+float64(hi*d[1])
+	return b.row(math.Min(y, z) - join), b.row(math.Max(y, z) + join)
+}
