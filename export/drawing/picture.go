@@ -5,16 +5,21 @@ import (
 	"runnel/export/record"
 )
 
-// Picture draws the roof into a rectangle of that size [mm], as large as it fits and so to no usual scale: ponds, curbs, edges,
+// Picture draws the roof, at most that wide and high [mm], as large as it fits and so to no usual scale: ponds, curbs, edges,
 // outlets, lips and the findings' numbers, with the plan's symbols, a scale bar and the north arrow. Labels that find no room
-// are left out; the plan has them.
+// are left out; the plan has them. A long roof takes less height.
 func Picture(b *record.Book, w, h float64) *scene.Scene {
 	p := &plan{b: b, s: b.Study, u: b.Units, v: newView(b.Study.Roof), keyed: map[string]bool{}}
+	const (
+		strip = 10.0
+		below = 13.0 // for labels of what stands on the lower edge
+		roomH = roomTop + below + strip
+	)
+	h = hundredth(min(h, float64((w-2*roomSide)*(p.v.h/p.v.w))+roomH))
 	p.scene = &scene.Scene{Width: w, Height: h, Title: p.title()}
 	p.field = scene.Rect{W: w, H: h}
 	p.room = p.field
-	const strip = 10.0
-	p.v.fit(scene.Rect{X: roomSide, Y: roomTop, W: w - 2*roomSide, H: h - roomTop - strip - 4})
+	p.v.fit(scene.Rect{X: roomSide, Y: roomTop, W: w - 2*roomSide, H: h - roomH})
 	for _, name := range []string{"ponds", "curbs", "edges", "leaders", "symbols", "labels", "frame"} {
 		p.scene.Layer(name)
 	}

@@ -29,11 +29,12 @@ type Group struct {
 
 // Sizes of tables [mm].
 const (
-	tableEm  = 2.7  // typeface
-	pad      = 1.3  // left and right of a text
-	between  = 0.7  // above and below a text
-	widest   = 62.0 // of a column, where others have need
-	mostCell = 3    // lines of one cell
+	tableEm  = 2.7   // typeface
+	pad      = 1.8   // left and right of a text
+	between  = 0.7   // above and below a text
+	widest   = 110.0 // of a column, where others have need
+	longest  = 40.0  // word that a column is made wide enough for
+	mostCell = 6     // lines of one cell
 )
 
 // shading lies under heads.
@@ -95,7 +96,7 @@ func (g *grid) measure() {
 			a, b := g.extent(row[i], cellStyle)
 			least[i], most[i] = max(least[i], a), max(most[i], min(b, widest))
 		}
-		least[i], most[i] = min(least[i], widest)+2*pad, max(least[i], most[i])+2*pad
+		least[i], most[i] = min(least[i], longest)+2*pad, max(least[i], most[i])+2*pad
 	}
 	g.widths = fit(least, most, g.f.w)
 	g.high = 2 * between
@@ -123,22 +124,30 @@ func (g *grid) extent(s string, st Style) (word, whole float64) {
 	return word, typeface.Width(c, st.Size, st.Bold)
 }
 
-// fit shares a width out between the columns.
+// fit shares a width out between the columns. Where it is less than the texts take, the widest columns give way first.
 func fit(least, most []float64, width float64) []float64 {
-	low, high := 0.0, 0.0
-	for i := range least {
-		low, high = low+least[i], high+most[i]
-	}
 	out := make([]float64, len(least))
-	for i := range out {
-		switch {
-		case high <= width:
-			out[i] = hundredth(most[i] * (width / high))
-		case low < width:
-			out[i] = hundredth(least[i] + float64((most[i]-least[i])*((width-low)/(high-low))))
-		default:
-			out[i] = hundredth(least[i] * (width / low))
+	sum := func(limit float64) (total float64) {
+		for i := range out {
+			out[i] = max(least[i], min(most[i], limit))
+			total += out[i]
 		}
+		return total
+	}
+	total := sum(width)
+	if total > width {
+		low, high := 0.0, width
+		for range 40 {
+			if limit := (low + high) / 2; sum(limit) > width {
+				high = limit
+			} else {
+				low = limit
+			}
+		}
+		total = sum(low)
+	}
+	for i := range out {
+		out[i] = hundredth(out[i] * (width / total))
 	}
 	return out
 }

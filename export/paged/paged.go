@@ -28,9 +28,10 @@ const question = "A ? in a name stands for a letter that the typeface of these p
 // Sizes on the sheet [mm].
 const (
 	titleEm = 6.0
+	firstEm = 3.4 // of the answer
 	bodyEm  = 3.1
 	noteEm  = 2.8
-	words   = 21.0 // column of words
+	words   = 22.0 // column of words
 	gap     = 1.4
 )
 
@@ -120,7 +121,8 @@ func (r *report) first() {
 		if len(rows) > 0 {
 			rows[0][0] = e.Word
 		}
-		r.Facts(&page.Facts{Rows: rows, Style: body, Words: words, Gap: gap})
+		r.Facts(&page.Facts{Rows: rows, Style: page.Style{Size: firstEm}, Words: words, Gap: 0.4})
+		r.Skip(gap)
 	}
 	r.picture()
 }
@@ -128,7 +130,7 @@ func (r *report) first() {
 // least and most are how high the picture of the first page gets [mm].
 const (
 	least = 45.0
-	most  = 135.0
+	most  = 185.0
 )
 
 func (r *report) picture() {
@@ -137,10 +139,10 @@ func (r *report) picture() {
 	if len(r.Pages) > 1 || room < least {
 		return
 	}
-	high := min(room, most)
 	r.Skip(2)
-	r.Place(drawing.Picture(r.b, r.Width(), high), scene.Point{X: page.Margin, Y: r.Y()})
-	r.Skip(high + 1)
+	picture := drawing.Picture(r.b, r.Width(), min(room, most))
+	r.Place(picture, scene.Point{X: page.Margin, Y: r.Y()})
+	r.Skip(picture.Height + 1)
 	r.Line("Fitted to this page, not to a scale. The numbers are those of the findings. The plan, to scale, is the next page.", note)
 }
 
