@@ -1,0 +1,227 @@
+package rainfall
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+)
+
+// FileError says what is wrong in a file of rain, where, and what mends it.
+type FileError struct {
+	File string
+	Line int // 0: the file as a whole
+	Text string
+}
+
+// Error returns "file: line 3: what is wrong".
+func (e *FileError) Error() string {
+	if e.Line == 0 {
+		return e.File + ": " + e.Text
+	}
+	return fmt.Sprintf("%s: line %d: %s", e.File, e.Line, e.Text)
+}
+
+// maxRows is the greatest number of rows that a file of rain may have.
+const maxRows = 100000
+
+// column is how one heading of a file is read.
+type column struct {
+	is   string // "time", "duration", "depth", "cumulative", "rate", "fraction"
+	size float64
+}
+
+// columns are the headings that are read, in small letters with underscores; sizes take their numbers to SI.
+var columns = map[string]column{
+	"time_s": {"time", 1}, "time_min": {"time", 60}, "time_h": {"time", 3600},
+	"duration_s": {"duration", 1}, "duration_min": {"duration", 60}, "duration_h": {"duration", 3600},
+	"depth_in": {"depth", float64(quantity.Inch)}, "depth_mm": {"depth", 0.001},
+	"cumulative_in": {"cumulative", float64(quantity.Inch)}, "cumulative_mm": {"cumulative", 0.001},
+	"rate_in_per_h": {"rate", float64(quantity.InchPerHour)}, "rate_mm_per_h": {"rate", float64(quantity.MillimetrePerHour)},
+	"fraction": {"fraction", 1}, "fraction_pct": {"fraction", 0.01},
+}
+
+// headings names what a file of a storm and one of intensities may be headed by.
+const (
+	stormHeadings = "time_min (or _h, _s) and one of cumulative_in, depth_in (_mm), rate_in_per_h (rate_mm_per_h), fraction"
+	idfHeadings   = "duration_min (or _h, _s) and one of depth_in (_mm), rate_in_per_h (rate_mm_per_h)"
+)
+
+// table is two columns of a file in SI.
+type table struct {
+	file  string
+	is    string // of the second column
+	x, y  []float64
+	lines []int
+}
+
+func (t *table) fail(i int, format string, args ...any) error {
+	return &FileError{File: t.file, Line: t.lines[i], Text: fmt.Sprintf(format, args...)}
+}
+
+// heading brings a heading to the form of columns: "Rate (in/h)" is rate_in_per_h.
+func heading(text string) string {
+	text = strings.NewReplacer("/", " per ", "(", " ", ")", " ", "[", " ", "]", " ", "_", " ", "%", " pct ").Replace(strings.ToLower(text))
+	return strings.Join(strings.Fields(text), "_")
+}
+
+// readTable reads a CSV file with a heading, of which first and any one of second are taken.
+func readTable(r io.Reader, file, first string, second []string, wanted string) (*table, error) {
+	c := csv.NewReader(r)
+	c.Comment, c.TrimLeadingSpace, c.ReuseRecord = '#', true, true
+	heads, err := c.Read()
+	if err != nil {
+		return nil, &FileError{File: file, Text: "it has no heading: " + wanted}
+	}
+	t := &table{file: file}
+	var at [2]int
+	var size [2]float64
+	for i, text := range heads {
+		k := columns[heading(strings.TrimPrefix(text, "\ufeff"))]
+		switch {
+		case k.is == first && size[0] == 0:
+			at[0], size[0] = i, k.size
+		case size[1] == 0 && contains(second, k.is):
+			at[1], size[1], t.is = i, k.size, k.is
+		default:
+			line, _ := c.FieldPos(i)
+			return nil, &FileError{File: file, Line: line, Text: fmt.Sprintf("the heading %q is not one of %s", text, wanted)}
+		}
+	}
+	if size[0] == 0 || size[1] == 0 {
+		return nil, &FileError{File: file, Text: "its heading must have " + wanted}
+	}
+	for {
+		row, err := c.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, &FileError{File: file, Text: err.Error()}
+		}
+		line, _ := c.FieldPos(0)
+		t.lines = append(t.lines, line)
+		for j, to := range []*[]float64{&t.x, &t.y} {
+			v, err := strconv.ParseFloat(strings.TrimSpace(row[at[j]]), 64)
+			if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 || v > 1e9 {
+				return nil, t.fail(len(t.lines)-1, "%q is not a number of 0 or more", row[at[j]])
+			}
+			*to = append(*to, v*size[j])
+		}
+		if len(t.x) > maxRows {
+			return nil, &FileError{File: file, Text: fmt.Sprintf("it has more than %d rows", maxRows)}
+		}
+		if n := len(t.x); n > 1 && t.x[n-1] <= t.x[n-2] {
+			return nil, t.fail(n-1, "the %s does not rise: sort the rows and leave doubles out", first)
+		}
+	}
+	if len(t.x) < 2 {
+		return nil, &FileError{File: file, Text: "it needs two rows or more"}
+	}
+	return t, nil
+}
+
+func contains(names []string, name string) bool {
+	for _, n := range names {
+		if n == name {
+			return true
+		}
+	}
+	return false
+}
+
+// ReadPattern reads the course of a storm from a CSV file: time against what has fallen by then (cumulative, or
+// fraction of all), what fell since the row before (depth), or the rate from then on until the next row (rate, 0 in the last).
+// The heading names the columns with their units. What does not add up is a *FileError with its line and a mend.
+func ReadPattern(r io.Reader, file string) (*Pattern, error) {
+	t, err := readTable(r, file, "time", []string{"depth", "cumulative", "rate", "fraction"}, stormHeadings)
+	if err != nil {
+		return nil, err
+	}
+	if err := t.accumulate(); err != nil {
+		return nil, err
+	}
+	last := len(t.x) - 1
+	all, duration := t.y[last], t.x[last]
+	if !(all > 0) {
+		return nil, &FileError{File: file, Text: "no rain falls in it"}
+	}
+	if t.is == "fraction" && math.Abs(all-1) > 0.001 {
+		return nil, t.fail(last, "the fractions end at %.4g, not at 1: add the rows that are missing, or divide all by %.4g", all, all)
+	}
+	p := &Pattern{Name: file, Source: standard.Source{Text: "stated by the user: " + file}, Duration: duration}
+	if t.is != "fraction" {
+		p.Depth = all
+	}
+	for i := range t.x {
+		p.Time, p.Fraction = append(p.Time, t.x[i]/duration), append(p.Fraction, t.y[i]/all)
+	}
+	return p, nil
+}
+
+// accumulate turns the second column into what has fallen by each time, with a first row at time 0.
+func (t *table) accumulate() error {
+	if t.is == "rate" {
+		return t.accumulateRates()
+	}
+	if t.x[0] == 0 && t.y[0] != 0 {
+		return t.fail(0, "rain has fallen at time 0: begin with 0")
+	}
+	if t.x[0] > 0 {
+		t.x, t.y, t.lines = append([]float64{0}, t.x...), append([]float64{0}, t.y...), append([]int{t.lines[0]}, t.lines...)
+	}
+	for i := 1; i < len(t.y); i++ {
+		switch {
+		case t.is == "depth":
+			t.y[i] += t.y[i-1]
+		case t.y[i] < t.y[i-1]:
+			return t.fail(i, "less has fallen than in the row before: if these are depths of each step, head the column depth")
+		}
+	}
+	return nil
+}
+
+// accumulateRates does so for rates, each of which holds until the next row.
+func (t *table) accumulateRates() error {
+	last := len(t.y) - 1
+	if t.x[0] != 0 {
+		return t.fail(0, "the first rate must hold from time 0: begin with a row for 0")
+	}
+	if t.y[last] != 0 {
+		return t.fail(last, "the last rate has no end: close with a row of rate 0 at the time the rain ends")
+	}
+	fallen := 0.0
+	for i, rate := range t.y {
+		t.y[i] = fallen
+		if i < last {
+			fallen += float64(rate * (t.x[i+1] - t.x[i]))
+		}
+	}
+	return nil
+}
+
+// ReadIDF reads intensities by duration from a CSV file: duration against depth or rate, with units in the heading.
+func ReadIDF(r io.Reader, file string) (*IDF, error) {
+	t, err := readTable(r, file, "duration", []string{"depth", "rate"}, idfHeadings)
+	if err != nil {
+		return nil, err
+	}
+	for i := range t.y {
+		if t.x[i] == 0 {
+			return nil, t.fail(i, "rain of no duration has no depth: leave the row out")
+		}
+		if t.is == "rate" {
+			t.y[i] *= t.x[i]
+		}
+		if i > 0 && t.y[i] < t.y[i-1]*(1-1e-3) {
+			return nil, t.fail(i, "the rain of this duration is less deep than the shorter one before: look at the row")
+		}
+	}
+	return &IDF{Duration: t.x, Depth: t.y}, nil
+}
