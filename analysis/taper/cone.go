@@ -30,10 +30,18 @@ type piece struct {
 }
 
 // origin is a place from which cones rise: a source's or a corner's, with its elevation.
+//
+// Of a corner only the way that bends there matters: what lies between the straight continuation of the shortest way to it and the
+// border's next side. All else is reached as short without it.
 type origin struct {
-	plan orb.Point
-	z    float64
-	root int
+	plan  orb.Point
+	z     float64
+	far   float64 // length of the way to a corner, to choose among ways of one fall
+	root  int
+	bend  [2]orb.Point // sector of a corner, from the first direction counter-clockwise to the second
+	whole bool         // of a source: all round
+	edge  int          // of a corner: the side that starts there
+	prev  int          // and the one that ends there
 }
 
 // origins returns the places of all point sources, the ends of line sources and the corners that ways bend round, by elevation, each
@@ -42,24 +50,16 @@ func (p *Problem) origins(top []float64) []origin {
 	var out []origin
 	for i, s := range p.Sources {
 		if s.Line == nil {
-			out = append(out, origin{s.Plan, top[i], i})
+			out = append(out, origin{plan: s.Plan, z: top[i], root: i, whole: true})
 			continue
 		}
 		for _, q := range s.Line {
-			out = append(out, origin{q, top[i], i})
+			out = append(out, origin{plan: q, z: top[i], root: i, whole: true})
 		}
 	}
-	open := make([]origin, len(p.Domain.corners))
-	for i, c := range p.Domain.corners {
-		open[i] = origin{p.Domain.edges[c].a, math.Inf(1), -1}
-		for k, s := range p.Sources {
-			if s.Line != nil {
-				p.lower(&open[i], p.square(s.Line, open[i].plan), top[k], k)
-			}
-		}
-	}
-	for _, o := range out {
-		p.relax(open, o)
+	open := p.bends(top)
+	for i := range out {
+		p.relax(open, &out[i])
 	}
 	for len(open) > 0 {
 		best := 0
@@ -73,42 +73,81 @@ func (p *Problem) origins(top []float64) []origin {
 			break
 		}
 		open = append(open[:best], open[best+1:]...)
-		out = append(out, o)
-		p.relax(open, o)
+		if o.bend != ([2]orb.Point{}) {
+			out = append(out, o)
+			p.relax(open, &o)
+		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].z < out[j].z })
 	return out
 }
 
+// bends returns the corners, with what lines reach them straight.
+func (p *Problem) bends(top []float64) []origin {
+	open := make([]origin, len(p.Domain.corners))
+	for i, c := range p.Domain.corners {
+		o := &open[i]
+		*o = origin{plan: p.Domain.edges[c].a, z: math.Inf(1), far: math.Inf(1), root: -1, edge: c, prev: p.Domain.before[c]}
+		for k, s := range p.Sources {
+			if far, foot := p.square(s.Line, o.plan); !math.IsInf(far, 1) {
+				p.reach(o, foot, top[k]+float64(p.Slope*far), far, k)
+			}
+		}
+	}
+	return open
+}
+
 // relax lowers what o sees.
-func (p *Problem) relax(open []origin, o origin) {
+func (p *Problem) relax(open []origin, o *origin) {
 	for i := range open {
-		if z := o.z + float64(p.Slope*p.Gauge.N(sub(open[i].plan, o.plan))); z < open[i].z && p.Domain.sees(o.plan, open[i].plan) {
-			open[i].z, open[i].root = z, o.root
+		d := sub(open[i].plan, o.plan)
+		z := o.z + float64(p.Slope*p.Gauge.N(d))
+		if z <= open[i].z+evenly && p.Domain.sees(o.plan, open[i].plan) {
+			p.reach(&open[i], o.plan, z, o.far+length(d), o.root)
 		}
 	}
 }
 
-func (p *Problem) lower(o *origin, far, top float64, root int) {
-	if z := top + float64(p.Slope*far); z < o.z {
-		o.z, o.root = z, root
+// evenly is the difference of elevation below which two ways fall alike [m].
+const evenly = 1e-9
+
+// reach takes a way to corner o that ends straight from a place, if it is lower than the one known, or as low and shorter.
+func (p *Problem) reach(o *origin, from orb.Point, z, far float64, root int) {
+	if z > o.z+evenly || z >= o.z-evenly && far >= o.far {
+		return
+	}
+	o.z, o.far, o.root = z, far, root
+	o.bend = [2]orb.Point{}
+	d := sub(o.plan, from)
+	if length(d) <= touch {
+		return
+	}
+	d = unit(d)
+	f, g := unit(sub(p.Domain.edges[o.edge].b, o.plan)), unit(sub(p.Domain.edges[o.prev].a, o.plan))
+	left, right := cross(d, f) >= -evenly && cross(d, g) >= -evenly, cross(d, f) <= evenly && cross(d, g) <= evenly
+	const wider = 1e-7 // so that rounding leaves no gap
+	switch n := scaled(quarter(d, 1), wider); {
+	case left:
+		o.bend = [2]orb.Point{sub(d, n), g}
+	case right:
+		o.bend = [2]orb.Point{f, add(d, n)}
 	}
 }
 
-// square returns the distance of q from a line of the border, square to one of its pieces and in sight, else infinity.
-func (p *Problem) square(line orb.LineString, q orb.Point) float64 {
-	best := math.Inf(1)
+// square returns the distance of q from a line of the border, square to one of its pieces and in sight, and the foot; else infinity.
+func (p *Problem) square(line orb.LineString, q orb.Point) (best float64, foot orb.Point) {
+	best = math.Inf(1)
 	for i := 1; i < len(line); i++ {
 		u := unit(sub(line[i], line[i-1]))
 		t, far := dot(u, sub(q, line[i-1])), cross(u, sub(q, line[i-1]))
 		if t < 0 || t > length(sub(line[i], line[i-1])) || far < 0 || far >= best {
 			continue
 		}
-		if p.Domain.sees(add(line[i-1], scaled(u, t)), q) {
-			best = far
+		if at := add(line[i-1], scaled(u, t)); p.Domain.sees(at, q) {
+			best, foot = far, at
 		}
 	}
-	return best
+	return best, foot
 }
 
 // pieces returns the planes that rise from all origins and lines, over the parts of the roof that they reach straight.
@@ -131,7 +170,7 @@ func (p *Problem) cone(o origin) []piece {
 	for k, n := range p.Gauge.Normals {
 		pl := rising(o.plan, o.z, p.Slope, n, o.root)
 		for _, fan := range p.Domain.from(o.plan).fans {
-			part := fan
+			part := o.within(fan)
 			for j, m := range p.Gauge.Normals {
 				if j != k && len(part) > 0 {
 					d := sub(n, m)
@@ -144,6 +183,19 @@ func (p *Problem) cone(o origin) []piece {
 		}
 	}
 	return out
+}
+
+// within returns what of a fan round o lies in o's sector.
+func (o *origin) within(fan polygon) polygon {
+	if o.whole {
+		return fan
+	}
+	n, m := quarter(o.bend[0], 1), quarter(o.bend[1], 3)
+	fan, _ = split(fan, n, -dot(n, o.plan))
+	if len(fan) > 0 {
+		fan, _ = split(fan, m, -dot(m, o.plan))
+	}
+	return fan
 }
 
 // strips returns the plane that rises square to a straight piece of the border from a to b, over all that the piece sees square to itself.

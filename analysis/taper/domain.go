@@ -19,6 +19,7 @@ type Domain struct {
 	Axis orb.Point // direction of the main edge
 
 	edges   []edge
+	before  []int // per edge: the one that ends where it starts
 	corners []int // edges that start at a corner where the roof takes up more than half a turn
 	parts   []polygon
 	locate  *surface.Locator
@@ -46,7 +47,9 @@ func NewDomain(t *surface.TIN) (*Domain, error) {
 		d.addRing(straight(ring))
 	}
 	d.Axis = Axis(outer)
+	d.before = make([]int, len(d.edges))
 	for i := range d.edges {
+		d.before[d.edges[i].next] = i
 		if e, n := &d.edges[i], &d.edges[d.edges[i].next]; cross(sub(e.b, e.a), sub(n.b, n.a)) < 0 {
 			d.corners = append(d.corners, e.next)
 		}
@@ -143,10 +146,66 @@ func (d *Domain) divide() error {
 		return fmt.Errorf("taper: %d edges of the roof's border cross", len(crossings))
 	}
 	at := func(v int32) orb.Point { return orb.Point{float64(x[v]) * surface.Grid, float64(y[v]) * surface.Grid} }
-	for f := 0; f < len(m.V); f += 3 {
-		p := polygon{at(m.V[f]), at(m.V[f+1]), at(m.V[f+2])}
+	parts := make([]polygon, 0, len(m.V)/3)
+	part := make([]int, len(m.V)/3) // per triangle: its part, -1 off the roof
+	for f := range part {
+		p := polygon{at(m.V[3*f]), at(m.V[3*f+1]), at(m.V[3*f+2])}
+		part[f] = -1
 		if d.holds(middle(p)) {
+			part[f] = len(parts)
+			parts = append(parts, p)
+		}
+	}
+	d.join(m, part, parts, at)
+	return nil
+}
+
+// join takes away the diagonals that leave convex parts (Hertel and Mehlhorn, "Fast triangulation of simple polygons", 1983; from memory).
+func (d *Domain) join(m *mesh.Mesh, part []int, parts []polygon, at func(int32) orb.Point) {
+	for e, o := range m.Twin {
+		if o < int32(e) || m.Flag[e]&1 != 0 {
+			continue
+		}
+		i, j := part[e/3], part[o/3]
+		if i < 0 || j < 0 || i == j {
+			continue
+		}
+		whole, ok := joined(parts[i], parts[j], at(m.V[e]), at(m.V[o]))
+		if !ok {
+			continue
+		}
+		parts[i], parts[j] = whole, nil
+		for f := range part {
+			if part[f] == j {
+				part[f] = i
+			}
+		}
+	}
+	for _, p := range parts {
+		if p != nil {
 			d.parts = append(d.parts, p)
+		}
+	}
+}
+
+// joined returns p and q without their common side, which runs from a to b in p; ok is false where the whole would not be convex.
+func joined(p, q polygon, a, b orb.Point) (whole polygon, ok bool) {
+	whole = append(around(p, b), around(q, a)[1:]...)
+	whole = whole[:len(whole)-1]
+	n := len(whole)
+	for i, c := range whole {
+		if cross(sub(c, whole[(i+n-1)%n]), sub(whole[(i+1)%n], c)) < 0 {
+			return nil, false
+		}
+	}
+	return whole, true
+}
+
+// around returns p from corner c on.
+func around(p polygon, c orb.Point) polygon {
+	for i := range p {
+		if p[i] == c {
+			return append(append(polygon{}, p[i:]...), p[:i]...)
 		}
 	}
 	return nil

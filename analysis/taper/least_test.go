@@ -106,6 +106,7 @@ func busy() *roof.Roof {
 func TestBusyRoof(t *testing.T) {
 	r := busy()
 	d, s := design(t, r, 1.0/48, 0.0127, taper.FourWay)
+	taper.Count(t, d)
 	t.Logf("facets %d lines %d vertices %d fill %+v", len(d.Facets), len(d.Lines), len(d.Vertices), d.Fill)
 	again, err := study.Run(d.Roof(r, s), study.Options{})
 	if err != nil {

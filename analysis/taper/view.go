@@ -29,6 +29,7 @@ func (d *Domain) from(p orb.Point) *view {
 func (d *Domain) look(p orb.Point) *view {
 	dirs := d.directions(p)
 	v := &view{}
+	last, until := -1, orb.Point{} // edge that bounds the latest triangle, and its end
 	for i, a := range dirs {
 		b := dirs[(i+1)%len(dirs)]
 		if cross(a, b) <= 1e-12 {
@@ -41,8 +42,14 @@ func (d *Domain) look(p orb.Point) *view {
 		}
 		q, okA := meet(p, a, d.edges[e])
 		r, okB := meet(p, b, d.edges[e])
-		if okA && okB {
+		switch {
+		case !okA || !okB:
+		case e == last && a == until:
+			v.fans[len(v.fans)-1][2] = r
+			until = b
+		default:
 			v.fans = append(v.fans, polygon{p, q, r})
+			last, until = e, b
 		}
 	}
 	return v
