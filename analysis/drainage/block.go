@@ -1,0 +1,46 @@
+package drainage
+
+import (
+	"runnel/analysis/catchment"
+	"runnel/analysis/flow"
+	"runnel/analysis/ponding"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// primaries says of each outlet whether it is primary and can be blocked: a drain or a scupper.
+func primaries(s *surface.Surface) []bool {
+	blocked := make([]bool, len(s.Outlets))
+	for i := range s.Outlets {
+		o := &s.Outlets[i]
+		blocked[i] = o.Duty == roof.Primary && o.Type != roof.EdgeOutlet
+	}
+	return blocked
+}
+
+// Block returns the roof with some of its outlets blocked; nil where none is. blocked has an entry for every
+// outlet. The error is a *fault.Error.
+func Block(s *surface.Surface, blocked []bool) (*Blocked, error) {
+	b := &Blocked{}
+	less := *s
+	less.Outlets = nil
+	for i := range s.Outlets {
+		if !blocked[i] {
+			less.Outlets = append(less.Outlets, s.Outlets[i])
+			b.Of = append(b.Of, int32(i))
+		}
+	}
+	if len(less.Outlets) == len(s.Outlets) {
+		return nil, nil
+	}
+	b.Surface = &less
+	var err error
+	if b.Ponds, err = ponding.Find(less.Cut, less.Outlets, less.Cut.Z); err != nil {
+		return nil, err
+	}
+	if b.Flow, err = flow.Trace(&less, flow.Options{LabelsOnly: true}); err != nil {
+		return nil, err
+	}
+	b.Catchments, err = catchment.Of(&less, b.Flow, b.Ponds, make([]bool, len(b.Ponds.Ponds)))
+	return b, err
+}

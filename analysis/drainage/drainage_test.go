@@ -1,0 +1,138 @@
+package drainage_test
+
+import (
+	"math"
+	"testing"
+
+	"runnel/analysis/catchment"
+	"runnel/analysis/drainage"
+	"runnel/analysis/flow"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/ponding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+)
+
+// run computes the drainage of a roof.
+func run(t *testing.T, r *roof.Roof, c standard.Criteria, above ...drainage.Above) *drainage.Drainage {
+	t.Helper()
+	s := shape.Build(t, r)
+	p, err := ponding.Find(s.Cut, s.Outlets, s.Cut.Z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, err := flow.Trace(s, flow.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	k, err := catchment.Of(s, n, p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := drainage.Of(&drainage.Input{Roof: r, Criteria: c, Surface: s, Ponds: p, Flow: n, Catchments: k, Above: above})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+const (
+	foot       = float64(quantity.Foot)
+	inch       = quantity.Inch
+	inchesHour = float64(quantity.InchPerHour)
+	gpm        = float64(quantity.GallonPerMinute)
+)
+
+// walled returns a walled roof of 40 by 20 ft that falls a quarter inch per foot to the south, with a primary
+// scupper of 12 in in the middle of the south wall and an overflow of 8 in two inches over it near the west end.
+func walled() *roof.Roof {
+	l, w, s := 40*foot, 20*foot, 1.0/48
+	r := shape.New("walled", shape.At(0, 0, 0), shape.At(l, 0, 0), shape.At(l, w, s*w), shape.At(0, w, s*w))
+	shape.Grid(r, 0, 0, l, w, 8, 4, func(_, y float64) float64 { return s * y })
+	o := shape.Scupper(r, l/2, 0, float64(12*inch))
+	o.Invert, o.HasInvert, o.Leader.Diameter = 0, true, 6*inch
+	v := shape.Scupper(r, l/8, 0, float64(8*inch))
+	v.Invert, v.HasInvert, v.Duty = float64(2*inch), true, roof.Overflow
+	return r
+}
+
+// By hand: 800 ft2 at 4 in/h bring 800*4/96.25 = 33.25 gpm to the primary; 8 in/h 66.49 gpm to the overflow, which
+// stands for a blocked primary. Head over 12 in by Q = 2.9 b H^1.5: (33.25/34.8)^(2/3) = 0.970 in; over 8 in:
+// (66.49/23.2)^(2/3) = 2.018 in.
+func TestDemandAndHead(t *testing.T) {
+	c := standard.Defaults()
+	c.RainPrimary, c.RainOverflow = 4*inchesHour, 8*inchesHour
+	d := run(t, walled(), c)
+	for i, want := range []struct{ area, gpm, head float64 }{{800, 33.25, 0.970}, {800, 66.49, 2.018}} {
+		o := &d.Outlets[i]
+		if got := o.Area / (foot * foot); math.Abs(got-want.area) > 1e-3 {
+			t.Errorf("outlet %d drains %.4f ft2, want %g", i, got, want.area)
+		}
+		if got := o.Demand / gpm; math.Abs(got-want.gpm) > 0.005*2 {
+			t.Errorf("outlet %d gets %.3f gpm, want %g", i, got, want.gpm)
+		}
+		if got := o.Head / float64(inch); math.Abs(got-want.head) > 0.005 || !o.Takes {
+			t.Errorf("outlet %d takes it at %.4f in (%v), want %g", i, got, o.Takes, want.head)
+		}
+	}
+	if d.Blocked == nil || len(d.Blocked.Of) != 1 || d.Blocked.Of[0] != 1 {
+		t.Errorf("blocked: %+v", d.Blocked)
+	}
+}
+
+// International Plumbing Code, section 1106.4: one half of the wall's face. By hand: a wall 30 ft high along the whole
+// north side, 40 ft, adds 600 ft2; of a wall along the western half of the south side as much again by half.
+func TestWalls(t *testing.T) {
+	c := standard.Defaults()
+	c.RainPrimary = inchesHour
+	r := walled()
+	shape.Edge(r, roof.Wall, shape.Bare(0, 20*foot), shape.Bare(40*foot, 20*foot))
+	r.Edges[0].AdjoiningHeight = 30 * quantity.Foot
+	d := run(t, r, c)
+	if got := d.Outlets[0].Walls / (foot * foot); math.Abs(got-600) > 1e-6 {
+		t.Errorf("half of the wall is %.6f ft2, want 600", got)
+	}
+	if got, want := d.Outlets[0].Demand/gpm, 1400/96.25; math.Abs(got-want) > 0.005 {
+		t.Errorf("demand %.4f gpm, want %.4f", got, want)
+	}
+	// Uniform Plumbing Code, 1103.4: two walls of one height that face each other count for nothing.
+	shape.Edge(r, roof.Wall, shape.Bare(40*foot, 0), shape.Bare(0, 0))
+	r.Edges[1].AdjoiningHeight = 30 * quantity.Foot
+	r.WallRunoff = standard.WallsBySides
+	d = run(t, r, c)
+	if got := d.Outlets[0].Walls; math.Abs(got) > 1e-9 {
+		t.Errorf("two walls that face each other count %.6f m2, want 0", got)
+	}
+}
+
+// What a roof above lets onto a place adds to the outlet that the place drains to.
+func TestAbove(t *testing.T) {
+	c := standard.Defaults()
+	c.RainPrimary = inchesHour
+	d := run(t, walled(), c, drainage.Above{X: 5, Y: 5, Area: 100})
+	if got := d.Outlets[0].Above; math.Abs(got-100) > 1e-9 {
+		t.Errorf("the roof above adds %.4f m2, want 100", got)
+	}
+}
+
+// A drain without a diameter has no capacity and says what it lacks; a leader that takes less than comes is a demand
+// that is taken at no head.
+func TestWhatIsMissingAndWhatIsTooSmall(t *testing.T) {
+	c := standard.Defaults()
+	c.RainPrimary = 8 * inchesHour
+	r := walled()
+	r.Outlets[0].Leader.Diameter = 2 * inch // 34 gpm by International Plumbing Code, Table 1106.2, for 66
+	d := run(t, r, c)
+	if d.Outlets[0].Takes {
+		t.Errorf("a 2 in leader takes %.1f gpm", d.Outlets[0].Demand/gpm)
+	}
+	drain := shape.Pyramid(10, 10, 0.02, 0.3)
+	d = run(t, drain, c)
+	if d.Outlets[0].Rating != nil || d.Outlets[0].Missing == nil {
+		t.Errorf("a drain without a diameter is rated: %+v", d.Outlets[0])
+	}
+	if d.Outlets[0].Demand <= 0 {
+		t.Error("its demand is not counted")
+	}
+}

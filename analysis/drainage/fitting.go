@@ -1,0 +1,39 @@
+package drainage
+
+import (
+	"runnel/analysis/capacity"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// rate returns the law of an outlet; neither a law nor an error for an edge, which takes what comes.
+func rate(r *roof.Roof, o *surface.Outlet) (*capacity.Rating, error) {
+	if o.Type == roof.EdgeOutlet || o.Source < 0 {
+		return nil, nil
+	}
+	return capacity.Of(FittingOf(&r.Outlets[o.Source]))
+}
+
+// FittingOf returns the sizes of a measured outlet as package capacity asks for them.
+func FittingOf(o *roof.Outlet) capacity.Fitting {
+	f := capacity.Fitting{
+		Kind: capacity.Drain, Diameter: o.Diameter, DamDiameter: o.DamDiameter, DamHeight: o.DamHeight,
+		Leader: section(o.Leader), Pipe: o.Pipe, PipeSlope: o.PipeSlope,
+	}
+	if o.Type == roof.Scupper {
+		f = capacity.Fitting{
+			Kind: capacity.Scupper, Width: o.Width, OpeningHeight: o.OpeningHeight, CrestBreadth: o.CrestBreadth,
+			HeadDepth: o.ConductorHead, Leader: f.Leader, Pipe: f.Pipe, PipeSlope: f.PipeSlope,
+		}
+		f.Open = !o.Leader.Known() && o.Pipe == 0 && o.ConductorHead == 0 && o.Duty == roof.Overflow
+	}
+	return f
+}
+
+// section returns the section of a leader.
+func section(p roof.Pipe) capacity.Section {
+	if p.Diameter > 0 {
+		return capacity.Section{Width: p.Diameter}
+	}
+	return capacity.Section{Width: p.Width, Depth: p.Depth}
+}

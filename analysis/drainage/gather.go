@@ -1,0 +1,111 @@
+package drainage
+
+import (
+	"runnel/analysis/catchment"
+	"runnel/analysis/flow"
+	"runnel/analysis/ponding"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// gather books roof, walls and roofs above to the outlets of either duty.
+func (d *Drainage) gather(in *Input) error {
+	whole := view{s: in.Surface, n: in.Flow, p: in.Ponds, c: in.Catchments}
+	if err := d.book(in, &whole, roof.Primary, d.Primary); err != nil {
+		return err
+	}
+	b := d.Blocked
+	if b == nil {
+		return d.book(in, &whole, roof.Overflow, d.Overflow)
+	}
+	return d.book(in, &view{s: b.Surface, n: b.Flow, p: b.Ponds, c: b.Catchments, of: b.Of}, roof.Overflow, d.Overflow)
+}
+
+// view is the roof with some outlets at work.
+type view struct {
+	s  *surface.Surface
+	n  *flow.Network
+	p  *ponding.Ponds
+	c  *catchment.Catchments
+	of []int32 // per outlet: its index in the whole surface; nil for the same
+}
+
+// whole returns the index of outlet o in the whole surface.
+func (v *view) whole(o int32) int32 {
+	if v.of == nil {
+		return o
+	}
+	return v.of[o]
+}
+
+// book books what a view brings to the outlets of one duty.
+func (d *Drainage) book(in *Input, v *view, duty roof.Duty, rate float64) error {
+	area := make([]float64, len(d.Outlets))
+	for i := range v.c.Full {
+		if o := v.c.Full[i].Outlet; o >= 0 {
+			area[v.whole(o)] += v.c.Full[i].Area
+		}
+	}
+	walls, err := v.walls(in.Roof, d.WallRule, len(d.Outlets))
+	if err != nil {
+		return err
+	}
+	above := make([]float64, len(d.Outlets))
+	for _, a := range in.Above {
+		for _, e := range v.ends(a.X, a.Y) {
+			above[v.whole(e.outlet)] += float64(a.Area * e.part)
+		}
+	}
+	for i := range d.Outlets {
+		if in.Surface.Outlets[i].Duty != duty {
+			continue
+		}
+		o := &d.Outlets[i]
+		o.Rate, o.Area, o.Walls, o.Above = rate, area[i], walls[i], above[i]
+		o.Demand = rate * (o.Area + o.Walls + o.Above)
+	}
+	return nil
+}
+
+// end is an outlet that takes a part of some water.
+type end struct {
+	outlet int32
+	part   float64
+}
+
+// ends returns where water from x, y leaves with every pond full; nothing where it does not leave, or off the roof.
+func (v *view) ends(x, y float64) []end {
+	l, _ := v.n.At(x, y)
+	if l == flow.Unlabelled {
+		return nil
+	}
+	e := v.n.Ends[l]
+	if e.Outlet >= 0 {
+		if v.s.Outlets[e.Outlet].Dry() {
+			return []end{{e.Outlet, 1}}
+		}
+		return nil
+	}
+	p := v.p.OfPit[e.Pit]
+	for p >= 0 && v.p.Ponds[p].ToPond >= 0 {
+		p = v.p.Ponds[p].ToPond
+	}
+	if p < 0 {
+		return nil
+	}
+	var shared []end
+	for i := range v.c.Shares {
+		if s := &v.c.Shares[i]; s.Pond == p {
+			shared = append(shared, end{s.Outlet, s.Part})
+		}
+	}
+	switch pond := &v.p.Ponds[p]; {
+	case shared != nil:
+		return shared
+	case pond.HeldBy >= 0:
+		return []end{{pond.HeldBy, 1}}
+	case pond.ToOutlet >= 0:
+		return []end{{pond.ToOutlet, 1}}
+	}
+	return nil
+}
