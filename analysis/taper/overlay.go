@@ -158,13 +158,20 @@ func inside(p polygon, q orb.Point) float64 {
 	return in
 }
 
-// Height returns the elevation of the design at q [m]; ok is false off the roof.
+// Height returns the elevation of the design at q [m]; ok is false off the roof. Where parts of the roof touch in a point only, at
+// the corner of a curb, it is the higher one.
 func (d *Design) Height(q orb.Point) (z float64, ok bool) {
 	c := d.find.at(q)
 	if c < 0 {
 		return 0, false
 	}
-	return d.planes[d.cells[c].plane].at(q), true
+	z = d.planes[d.cells[c].plane].at(q)
+	for _, i := range d.find.within(q, q) {
+		if inside(d.cells[i].on, q) > -join {
+			z = math.Max(z, d.planes[d.cells[i].plane].at(q))
+		}
+	}
+	return z, true
 }
 
 // FacetAt returns the facet that holds q, -1 off the roof.

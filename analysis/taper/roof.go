@@ -52,9 +52,13 @@ func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 			n.Outlets[src].Invert, n.Outlets[src].HasInvert = l.Top, true
 		}
 	}
-	n.Spots = append(d.corners(), d.surveyed(r.Spots)...)
+	one := d.merged()
+	n.Spots = append(d.corners(one), d.surveyed(r.Spots)...)
 	for i, l := range d.Lines {
-		b := roof.Breakline{Type: l.Kind, Line: []roof.Position{d.position(l.A), d.position(l.B)}}
+		if one[l.A] == one[l.B] {
+			continue
+		}
+		b := roof.Breakline{Type: l.Kind, Line: []roof.Position{d.position(one[l.A]), d.position(one[l.B])}}
 		b.ID = fmt.Sprintf("F%d", i+1)
 		b.Origin = roof.Origin{File: "design", Feature: i + 1, ID: b.ID}
 		n.Breaklines = append(n.Breaklines, b)
@@ -76,13 +80,36 @@ func (d *Design) lift(line []roof.Position) []roof.Position {
 	return out
 }
 
-// corners returns the design's vertices as spots.
-func (d *Design) corners() []roof.Spot {
-	out := make([]roof.Spot, len(d.Vertices))
+// apart is how far vertices stand from each other at least when they are written as a survey [m], whose rule of the same
+// place is 10 mm.
+const apart = 0.015
+
+// merged returns, for each vertex, the first one that stands nearer to it than apart.
+func (d *Design) merged() []int {
+	one := make([]int, len(d.Vertices))
 	for i := range d.Vertices {
-		out[i].Position = d.position(i)
-		out[i].ID = fmt.Sprintf("T%d", i+1)
-		out[i].Origin = roof.Origin{File: "design", Line: i + 1, ID: out[i].ID}
+		one[i] = i
+		for j := range i {
+			if one[j] == j && length(sub(d.Vertices[i].Plan, d.Vertices[j].Plan)) < apart {
+				one[i] = j
+				break
+			}
+		}
+	}
+	return one
+}
+
+// corners returns the design's vertices as spots.
+func (d *Design) corners(one []int) []roof.Spot {
+	var out []roof.Spot
+	for i, first := range one {
+		if first != i {
+			continue
+		}
+		s := roof.Spot{Position: d.position(i)}
+		s.ID = fmt.Sprintf("T%d", i+1)
+		s.Origin = roof.Origin{File: "design", Line: i + 1, ID: s.ID}
+		out = append(out, s)
 	}
 	return out
 }
