@@ -1,0 +1,153 @@
+package rainload
+
+import (
+	"math"
+	"slices"
+
+	"runnel/analysis/standard"
+)
+
+// wet is a facet under water, wholly or in part, as a tent: its corners' elevations, ascending.
+type wet struct {
+	facet   int32
+	a, b, c float64
+	area    float64 // plan area of the facet [m2]
+	level   float64
+}
+
+// below returns area and volume of the part of the facet under a level.
+func (w *wet) below(level float64) (area, volume float64) {
+	switch h := level; {
+	case h <= w.a:
+		return 0, 0
+	case h < w.b:
+		d := h - w.a
+		k := w.area / float64((w.b-w.a)*(w.c-w.a))
+		area = float64(k * float64(d*d))
+		return area, float64(area*d) / 3
+	case h < w.c:
+		d := w.c - h
+		k := w.area / float64((w.c-w.a)*(w.c-w.b))
+		dry := float64(k * float64(d*d))
+		mean := (w.a + w.b + w.c) / 3
+		return w.area - dry, math.Max(0, float64(w.area*(h-mean))+float64(dry*d)/3)
+	default:
+		return w.area, float64(w.area * (h - (w.a+w.b+w.c)/3))
+	}
+}
+
+// load sums up what the groups and the ponds hold.
+func (b *builder) load() *Load {
+	l := &Load{Level: slices.Clone(b.Ponds.Level), Deepest: -1, Complete: b.Inflow != nil}
+	for i := range b.Ponds.Ponds {
+		l.Enclosed = l.Enclosed || b.Ponds.Ponds[i].Undrained
+	}
+	for v, p := range b.Ponds.Of {
+		if p >= 0 && b.Ponds.Ponds[p].Undrained {
+			l.Level[v] = b.TIN.Z[v]
+		}
+	}
+	for _, g := range b.groups {
+		for _, v := range g.vertices {
+			l.Level[v] = math.Max(l.Level[v], g.level)
+		}
+		l.Complete = l.Complete && g.known
+	}
+	b.collect(l)
+	for i := range l.facets {
+		area, volume := l.facets[i].below(l.facets[i].level)
+		l.Area += area
+		l.Volume += volume
+	}
+	for v, level := range l.Level {
+		if d := level - b.TIN.Z[v]; d > l.Depth {
+			l.Depth, l.Deepest = d, int32(v)
+		}
+	}
+	l.Load, l.Weight = pressure(l.Depth), l.Volume*standard.WaterDensity
+	l.Waters = b.waters(l)
+	return l
+}
+
+// collect lists the facets under water.
+func (b *builder) collect(l *Load) {
+	t := b.TIN
+	for f := range int32(t.Facets()) {
+		v := t.V[3*f : 3*f+3]
+		level := math.Inf(-1)
+		for _, x := range v {
+			if l.Level[x] > t.Z[x] {
+				level = math.Max(level, l.Level[x])
+			}
+		}
+		if math.IsInf(level, -1) {
+			continue
+		}
+		z := [3]float64{t.Z[v[0]], t.Z[v[1]], t.Z[v[2]]}
+		slices.Sort(z[:])
+		ux, uy := t.X[v[1]]-t.X[v[0]], t.Y[v[1]]-t.Y[v[0]]
+		wx, wy := t.X[v[2]]-t.X[v[0]], t.Y[v[2]]-t.Y[v[0]]
+		l.facets = append(l.facets, wet{facet: f, a: z[0], b: z[1], c: z[2], level: level, area: (float64(ux*wy) - float64(uy*wx)) / 2})
+	}
+}
+
+// measure fills in depth, area and volume of one water.
+func (b *builder) measure(w *Water, g *group, l *Load) {
+	in := make(map[int32]bool, len(g.vertices)) // looked up only
+	for _, v := range g.vertices {
+		in[v] = true
+		if d := g.level - b.TIN.Z[v]; d > w.Depth {
+			w.Depth, w.Deepest = d, v
+		}
+	}
+	w.StaticHead = math.Max(0, w.Depth-w.Head)
+	w.Load = pressure(w.Depth)
+	for i := range l.facets {
+		f := &l.facets[i]
+		for _, v := range b.TIN.V[3*f.facet : 3*f.facet+3] {
+			if in[v] {
+				area, volume := f.below(f.level)
+				w.Area += area
+				w.Volume += volume
+				break
+			}
+		}
+	}
+	w.Weight = w.Volume * standard.WaterDensity
+}
+
+// pressure is the weight of a depth of water [Pa].
+func pressure(depth float64) float64 { return depth * standard.WaterDensity * standard.Gravity }
+
+// Band is the roof under water of a range of depths.
+type Band struct {
+	From, To float64 // depths [m]
+	Load     float64 // at To [Pa]
+	Area     float64 // plan area in that range [m2]
+	Weight   float64 // of the water that stands on it [kg]
+}
+
+// Bands shares the water out by depth, in steps [m], shallowest first; the areas and weights add up to those of the
+// load. step > 0.
+func (l *Load) Bands(step float64) []Band {
+	n := int(math.Ceil(l.Depth/step - 1e-9))
+	bands := make([]Band, n)
+	for i := range bands {
+		b := &bands[i]
+		b.From, b.To = float64(step*float64(i)), float64(step*float64(i+1))
+		b.Load = pressure(b.To)
+		for k := range l.facets {
+			f := &l.facets[k]
+			outer, all := f.below(f.level - b.From)
+			inner, deep := 0.0, 0.0
+			if i < n-1 {
+				inner, deep = f.below(f.level - b.To)
+			}
+			// Water over the ground between the two depths: what lies below level over outer less inner.
+			b.Area += outer - inner
+			b.Weight += (all + float64(b.From*outer)) - (deep + float64(b.To*inner))
+		}
+		b.Weight *= standard.WaterDensity
+	}
+	return bands
+}

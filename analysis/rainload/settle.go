@@ -1,0 +1,343 @@
+package rainload
+
+import (
+	"cmp"
+	"container/heap"
+	"math"
+	"slices"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// group is outlets that stand in one water.
+type group struct {
+	outlets  []int32
+	static   float64
+	level    float64
+	known    bool
+	overEdge bool    // an open edge holds the level
+	vertices []int32 // below level and joined to the inlets
+	to       *group  // to which it passes on what its outlets do not take at level, a saddle
+	passed   float64 // [m3/s]
+	gone     bool    // part of another group
+}
+
+// builder holds what settles the waters.
+type builder struct {
+	Input
+	invert []float64 // per outlet: elevation from which it takes water
+	edge   []bool    // per vertex: an open edge takes water there
+	at     [][]int32 // per vertex that is in a footprint: outlets there; nil elsewhere
+	seen   []int32   // per vertex: mark of the last flood
+	mark   int32
+	groups []*group
+}
+
+func newBuilder(in Input) *builder {
+	n := len(in.TIN.X)
+	b := &builder{Input: in, invert: make([]float64, len(in.Outlets)), edge: make([]bool, n), at: make([][]int32, n), seen: make([]int32, n)}
+	for i := range in.Outlets {
+		o := &in.Outlets[i]
+		b.invert[i] = math.Max(o.Invert, o.Low)
+		for _, v := range o.Vertices {
+			if o.Type == roof.EdgeOutlet {
+				b.edge[v] = true
+			} else {
+				b.at[v] = append(b.at[v], int32(i))
+			}
+		}
+	}
+	return b
+}
+
+// gather makes a group of every outlet that water comes to: where rain is given, those with a flow; and those that
+// hold a pond or stand in one that is as high as they are.
+func (b *builder) gather() {
+	for i := range b.Outlets {
+		if b.Outlets[i].Type == roof.EdgeOutlet || !b.takes(i) {
+			continue
+		}
+		b.groups = append(b.groups, &group{outlets: []int32{int32(i)}, static: b.invert[i], level: b.invert[i]})
+	}
+}
+
+// takes reports whether water comes to outlet i.
+func (b *builder) takes(i int) bool {
+	if b.Inflow != nil && b.Inflow[i] > 0 {
+		return true
+	}
+	for _, v := range b.Outlets[i].Vertices {
+		if p := b.Ponds.Of[v]; p >= 0 && b.Ponds.Ponds[p].Level >= b.invert[i] {
+			return true
+		}
+	}
+	for k := range b.Ponds.Ponds {
+		p := &b.Ponds.Ponds[k]
+		if p.HeldBy == int32(i) || p.ToOutlet == int32(i) && p.Level == b.invert[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// settle finds the level of every group. A group whose water would rise over a saddle stands at the saddle and passes on
+// what its outlets do not take there; where the water beyond stands as high, the two become one.
+func (b *builder) settle() {
+	queue := slices.Clone(b.groups)
+	for turns := 100 + 20*len(b.Outlets); len(queue) > 0; turns-- {
+		g := queue[0]
+		queue = queue[1:]
+		if g.gone {
+			continue
+		}
+		if turns < 0 { // no roof was found on which this happens
+			g.known = false
+			continue
+		}
+		if beyond := b.raise(g); beyond != nil {
+			queue = append(queue, beyond)
+		}
+		for _, h := range b.groups {
+			if h.to == g && !h.gone && g.level >= h.level {
+				b.merge(h, g)
+				queue = append(queue, g)
+			}
+		}
+	}
+	b.groups = slices.DeleteFunc(b.groups, func(g *group) bool { return g.gone })
+}
+
+// merge puts the outlets of group g into group into.
+func (b *builder) merge(g, into *group) {
+	g.gone = true
+	into.outlets = append(into.outlets, g.outlets...)
+	slices.Sort(into.outlets)
+	into.static = math.Min(into.static, g.static)
+	for _, h := range b.groups {
+		if h.to == g {
+			h.to = into
+		}
+	}
+	if into.to == g || into.to == into {
+		into.to, into.passed = nil, 0
+	}
+}
+
+// groupOf returns the group of an outlet, made where there is none.
+func (b *builder) groupOf(o int32) *group {
+	for _, g := range b.groups {
+		if !g.gone && slices.Contains(g.outlets, o) {
+			return g
+		}
+	}
+	g := &group{outlets: []int32{o}, static: b.invert[o], level: b.invert[o]}
+	b.groups = append(b.groups, g)
+	return g
+}
+
+// raise finds the level of a group and its water. It returns the group beyond a saddle that the water reaches, which
+// must be raised again.
+func (b *builder) raise(g *group) (beyond *group) {
+	g.to, g.passed, g.overEdge = nil, 0, false
+	g.level, g.known = b.levelOf(g)
+	saddle, outlet := b.rise(g)
+	if saddle >= g.level {
+		g.vertices = b.flood(g.outlets, g.level)
+		return nil
+	}
+	if outlet < 0 {
+		g.overEdge = true
+	} else {
+		g.to = b.groupOf(outlet)
+		g.passed = math.Max(0, b.flowTo(g)-b.taken(g, math.Max(saddle, g.static)))
+		beyond = g.to
+	}
+	if saddle <= g.static { // nothing stands at the inlets: the roof falls away from them
+		g.level, g.vertices = g.static, nil
+		return beyond
+	}
+	g.level = saddle
+	g.vertices = b.flood(g.outlets, g.level)
+	return beyond
+}
+
+// rise lets the water of a group rise to its level, and returns the elevation over which it first reaches an open edge
+// or another outlet that lies lower, and that outlet, -1 for an edge; +Inf where it reaches neither.
+func (b *builder) rise(g *group) (saddle float64, outlet int32) {
+	b.mark++
+	q := &front{z: b.TIN.Z}
+	add := func(v int32) {
+		if b.seen[v] != b.mark && b.TIN.Z[v] < g.level {
+			b.seen[v] = b.mark
+			heap.Push(q, v)
+		}
+	}
+	b.seeds(g.outlets, g.level, add)
+	water := math.Inf(-1)
+	for q.Len() > 0 {
+		v := heap.Pop(q).(int32)
+		water = math.Max(water, b.TIN.Z[v])
+		if b.edge[v] {
+			return water, -1
+		}
+		for _, o := range b.at[v] {
+			if over := math.Max(water, b.invert[o]); over < g.level && !slices.Contains(g.outlets, o) {
+				return over, o
+			}
+		}
+		b.around(v, add)
+	}
+	return math.Inf(1), -1
+}
+
+// front is a heap of vertices, the lowest first.
+type front struct {
+	z []float64
+	v []int32
+}
+
+// Len, Less, Swap, Push and Pop are those of a heap.
+func (f *front) Len() int { return len(f.v) }
+
+// Less orders by elevation, then by number.
+func (f *front) Less(i, j int) bool {
+	return f.z[f.v[i]] < f.z[f.v[j]] || f.z[f.v[i]] == f.z[f.v[j]] && f.v[i] < f.v[j]
+}
+
+// Swap swaps two vertices.
+func (f *front) Swap(i, j int) { f.v[i], f.v[j] = f.v[j], f.v[i] }
+
+// Push adds a vertex.
+func (f *front) Push(x any) { f.v = append(f.v, x.(int32)) }
+
+// Pop takes the last vertex.
+func (f *front) Pop() any {
+	last := f.v[len(f.v)-1]
+	f.v = f.v[:len(f.v)-1]
+	return last
+}
+
+// flowTo returns what comes to a group: to its outlets, and from groups that pass on to it [m3/s].
+func (b *builder) flowTo(g *group) float64 {
+	flow := 0.0
+	for _, o := range g.outlets {
+		if b.Inflow != nil {
+			flow += b.Inflow[o]
+		}
+	}
+	for _, h := range b.groups {
+		if h.to == g && !h.gone {
+			flow += h.passed
+		}
+	}
+	return flow
+}
+
+// highest is the greatest head that is looked at [m].
+const highest = 100.0
+
+// levelOf returns the level at which the outlets of a group carry what comes to them. It is that of the lowest inlet,
+// and not known, where rain is given and an outlet that it comes to has no law, or takes too little at any head.
+func (b *builder) levelOf(g *group) (level float64, known bool) {
+	if b.Inflow == nil {
+		return g.static, false
+	}
+	for _, o := range g.outlets {
+		if b.Inflow[o] > 0 && (b.Laws == nil || b.Laws[o] == nil) {
+			return g.static, false
+		}
+	}
+	flow := b.flowTo(g)
+	low, high := 0.0, 0.01
+	for b.taken(g, g.static+high) < flow {
+		if high > highest {
+			return g.static, false
+		}
+		low, high = high, 2*high
+	}
+	if flow == 0 {
+		return g.static, true
+	}
+	for range 200 { // each halves the interval: 60 reach the last bit
+		mid := low + (high-low)/2
+		if mid <= low || mid >= high {
+			break
+		}
+		if b.taken(g, g.static+mid) < flow {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return g.static + high, true
+}
+
+// taken returns what the outlets of a group carry at a level [m3/s].
+func (b *builder) taken(g *group, level float64) float64 {
+	sum := 0.0
+	for _, o := range g.outlets {
+		if b.Laws != nil && b.Laws[o] != nil && level > b.invert[o] {
+			sum += b.Laws[o](level - b.invert[o])
+		}
+	}
+	return sum
+}
+
+// flood returns the vertices below a level that are joined to the inlets of outlets along the mesh, ascending.
+func (b *builder) flood(outlets []int32, level float64) []int32 {
+	b.mark++
+	var found []int32
+	add := func(v int32) {
+		if b.seen[v] != b.mark && b.TIN.Z[v] < level {
+			b.seen[v] = b.mark
+			found = append(found, v)
+		}
+	}
+	b.seeds(outlets, level, add)
+	for i := 0; i < len(found); i++ {
+		b.around(found[i], add)
+	}
+	slices.Sort(found)
+	return found
+}
+
+// seeds visits where the water of outlets begins: their inlets, and what lies beside an inlet that is just at the level.
+func (b *builder) seeds(outlets []int32, level float64, visit func(int32)) {
+	for _, o := range outlets {
+		for _, v := range b.Outlets[o].Vertices {
+			if visit(v); b.TIN.Z[v] == level {
+				b.around(v, visit)
+			}
+		}
+	}
+}
+
+// around visits the neighbours of a vertex along the edges of the mesh.
+func (b *builder) around(v int32, visit func(int32)) {
+	t := b.TIN
+	first := t.Out[v]
+	for e := first; ; {
+		visit(t.V[surface.Next(e)])
+		visit(t.V[surface.Prev(e)])
+		e = t.Twin[surface.Prev(e)]
+		if e < 0 || e == first {
+			return
+		}
+	}
+}
+
+// waters returns the groups as waters, deepest first.
+func (b *builder) waters(l *Load) []Water {
+	out := make([]Water, 0, len(b.groups))
+	for _, g := range b.groups {
+		w := Water{Outlets: g.outlets, Static: g.static, Level: g.level, Head: g.level - g.static, HeadKnown: g.known, OverEdge: g.overEdge, Deepest: -1}
+		w.Inflow = b.flowTo(g)
+		b.measure(&w, g, l)
+		out = append(out, w)
+	}
+	slices.SortStableFunc(out, func(p, q Water) int {
+		return cmp.Or(cmp.Compare(q.Depth, p.Depth), cmp.Compare(p.Outlets[0], q.Outlets[0]))
+	})
+	return out
+}
