@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -80,22 +81,9 @@ func readTable(r io.Reader, file, first string, second []string, wanted string) 
 		return nil, &FileError{File: file, Text: "it has no heading: " + wanted}
 	}
 	t := &table{file: file}
-	var at [2]int
-	var size [2]float64
-	for i, text := range heads {
-		k := columns[heading(strings.TrimPrefix(text, "\ufeff"))]
-		switch {
-		case k.is == first && size[0] == 0:
-			at[0], size[0] = i, k.size
-		case size[1] == 0 && contains(second, k.is):
-			at[1], size[1], t.is = i, k.size, k.is
-		default:
-			line, _ := c.FieldPos(i)
-			return nil, &FileError{File: file, Line: line, Text: fmt.Sprintf("the heading %q is not one of %s", text, wanted)}
-		}
-	}
-	if size[0] == 0 || size[1] == 0 {
-		return nil, &FileError{File: file, Text: "its heading must have " + wanted}
+	pair, err := t.heads(heads, first, second, wanted)
+	if err != nil {
+		return nil, err
 	}
 	for {
 		row, err := c.Read()
@@ -106,19 +94,8 @@ func readTable(r io.Reader, file, first string, second []string, wanted string) 
 			return nil, &FileError{File: file, Text: err.Error()}
 		}
 		line, _ := c.FieldPos(0)
-		t.lines = append(t.lines, line)
-		for j, to := range []*[]float64{&t.x, &t.y} {
-			v, err := strconv.ParseFloat(strings.TrimSpace(row[at[j]]), 64)
-			if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 || v > 1e9 {
-				return nil, t.fail(len(t.lines)-1, "%q is not a number of 0 or more", row[at[j]])
-			}
-			*to = append(*to, v*size[j])
-		}
-		if len(t.x) > maxRows {
-			return nil, &FileError{File: file, Text: fmt.Sprintf("it has more than %d rows", maxRows)}
-		}
-		if n := len(t.x); n > 1 && t.x[n-1] <= t.x[n-2] {
-			return nil, t.fail(n-1, "the %s does not rise: sort the rows and leave doubles out", first)
+		if err := t.add(line, row, pair, first); err != nil {
+			return nil, err
 		}
 	}
 	if len(t.x) < 2 {
@@ -127,13 +104,49 @@ func readTable(r io.Reader, file, first string, second []string, wanted string) 
 	return t, nil
 }
 
-func contains(names []string, name string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
+// place is where one of the two columns stands in a row, and its size.
+type place struct {
+	at   int
+	size float64
+}
+
+// heads finds the two columns in the headings.
+func (t *table) heads(heads []string, first string, second []string, wanted string) (pair [2]place, err error) {
+	for i, text := range heads {
+		k := columns[heading(strings.TrimPrefix(text, "\ufeff"))]
+		switch {
+		case k.is == first && pair[0].size == 0:
+			pair[0] = place{i, k.size}
+		case pair[1].size == 0 && slices.Contains(second, k.is):
+			pair[1], t.is = place{i, k.size}, k.is
+		default:
+			return pair, &FileError{File: t.file, Line: 1, Text: fmt.Sprintf("the heading %q is not wanted: give %s", text, wanted)}
 		}
 	}
-	return false
+	if pair[0].size == 0 || pair[1].size == 0 {
+		return pair, &FileError{File: t.file, Line: 1, Text: "the heading must have " + wanted}
+	}
+	return pair, nil
+}
+
+// add takes one row.
+func (t *table) add(line int, row []string, pair [2]place, first string) error {
+	t.lines = append(t.lines, line)
+	last := len(t.lines) - 1
+	if last >= maxRows {
+		return t.fail(last, "there are more than %d rows", maxRows)
+	}
+	for j, to := range []*[]float64{&t.x, &t.y} {
+		v, err := strconv.ParseFloat(strings.TrimSpace(row[pair[j].at]), 64)
+		if err != nil || math.IsNaN(v) || v < 0 || v > 1e9 {
+			return t.fail(last, "%q is not a number of 0 or more", row[pair[j].at])
+		}
+		*to = append(*to, v*pair[j].size)
+	}
+	if last > 0 && t.x[last] <= t.x[last-1] {
+		return t.fail(last, "the %s does not rise: sort the rows and leave doubles out", first)
+	}
+	return nil
 }
 
 // ReadPattern reads the course of a storm from a CSV file: time against what has fallen by then (cumulative, or

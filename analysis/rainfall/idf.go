@@ -9,26 +9,20 @@ import (
 	"runnel/analysis/standard"
 )
 
-// IDF is how deep the rain of one return period is by duration: a table, or the constants of a formula. It is the
-// user's; none is built in.
+// IDF is how deep the rain of one return period is by duration. It is the user's; none is built in.
 type IDF struct {
-	Duration []float64 // s, rising
-	Depth    []float64 // m, rising; as many as Duration
-
-	// i = Constant / (T^Power + Offset), with T in minutes and i in m/s: used where Constant is over 0.
-	Constant, Power, Offset float64
-
-	Step float64 // s: length of a block; 0: the shortest duration of the table
+	Duration []float64 // s, rising; the first is the length of a block
+	Depth    []float64 // m, not falling; as many as Duration
 }
 
 // Blocks returns the pattern of a storm of a duration [s] by the alternating block method: what each further step of
 // duration adds to the depth is a block; the largest stands in the middle, the others in turn after and before it. With
 // an even number of blocks the largest is the last of the first half. Between durations of the table the depth goes in
-// proportion; a storm longer or a step shorter than the table is refused.
+// proportion; a storm longer than the table is refused.
 // Source: FHWA HDS-2, 2nd edition, section 6.2.2, Example 6.6; Chow, Maidment and Mays, Applied Hydrology, section 14.4 (recalled).
 func (f *IDF) Blocks(duration float64) (*Pattern, error) {
-	step := f.Step
-	if step == 0 && len(f.Duration) > 0 {
+	step := 0.0
+	if len(f.Duration) > 0 {
 		step = f.Duration[0]
 	}
 	n := int(math.Round(duration / step))
@@ -82,9 +76,6 @@ func alternate(blocks []float64) []float64 {
 
 // depth returns the depth of rain of a duration [s].
 func (f *IDF) depth(duration float64) (float64, error) {
-	if f.Constant > 0 {
-		return duration * f.Constant / (math.Pow(duration/60, f.Power) + f.Offset), nil
-	}
 	const slack = 1e-6
 	last := len(f.Duration) - 1
 	if last < 0 || duration < f.Duration[0]-slack || duration > f.Duration[last]+slack {
