@@ -25,5 +25,15 @@ var Steepness = [5]string{"#6B3A2C", "#BD612B", "#F8C98C", "#E6F2E9", "#80A9C4"}
 // SteepnessLimits are the upper limits of the first four classes, rise over run.
 var SteepnessLimits = [4]float64{1. / 192, 1. / 96, 1. / 64, 1. / 32}
 
+// SteepnessOf returns the class of a slope, an index into Steepness.
+func SteepnessOf(slope float64) int {
+	for i, limit := range SteepnessLimits {
+		if slope < limit {
+			return i
+		}
+	}
+	return len(SteepnessLimits)
+}
+
 // Areas are the fills of catchments, taken in turn.
 var Areas = [4]string{"#B8DAD9", "#FFD491", "#5080B6", "#BB655C"}

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -12,6 +13,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/export/geojson"
+	"runnel/export/palette"
 	"runnel/export/record"
 )
 
@@ -21,8 +23,8 @@ const (
 	mostContourPoints = 60000
 )
 
-// inPage returns the layers that the map draws, and which it leaves out for their size. Facets are never drawn:
-// planes show the slopes, and the section reads the facets from the surface itself.
+// inPage returns the layers that the map draws as features, and which it leaves out for their size. Facets are
+// drawn from the surface itself, which sections and the 3-D view read as well.
 func inPage(b *record.Book) (names, left []string) {
 	for _, name := range geojson.Layers(b) {
 		switch {
@@ -72,8 +74,9 @@ func (h harmless) Write(p []byte) (int, error) {
 	return h.w.Write(p)
 }
 
-// surfaceData is the finished surface: corners in units of the grid, each as the difference from the one before,
-// facets as three corners, and how the file's coordinates follow from metres.
+// surfaceData is the finished surface: corners in units of the grid, each as the difference from the one before;
+// facets as three corners, each as the difference from the one before, and as the class of their plane's slope, one digit
+// a facet; the border's half-edges; the palette; and how the file's coordinates follow from metres.
 func surfaceData(b *record.Book) []byte {
 	t := b.Study.Surface.TIN
 	out := make([]byte, 0, 40*len(t.X)+60)
@@ -96,10 +99,16 @@ func surfaceData(b *record.Book) []byte {
 		out = append(out, ']')
 	}
 	out = append(out, `,"v":[`...)
+	last := int32(0)
 	for i, v := range t.V {
-		out = appendNext(out, i, int64(v))
+		out = appendNext(out, i, int64(v-last))
+		last = v
 	}
-	out = append(out, ']')
+	out = append(out, `],"class":"`...)
+	out = append(out, planeClasses(b)...)
+	out = append(out, '"')
+	out = appendBorder(out, t)
+	out = appendPalette(out)
 	if f := b.Study.Roof.Frame; f.Kind == roof.Local {
 		var o record.Object
 		o.Number("east", f.Origin[0], 6)
@@ -116,4 +125,57 @@ func appendNext(out []byte, i int, n int64) []byte {
 		out = append(out, ',')
 	}
 	return strconv.AppendInt(out, n, 10)
+}
+
+// planeClasses returns for each facet the class of slope of its plane, as a digit.
+func planeClasses(b *record.Book) []byte {
+	slopes := b.Study.Slopes
+	out := make([]byte, len(slopes.Plane))
+	for f, p := range slopes.Plane {
+		out[f] = '0'
+		if p >= 0 {
+			out[f] += byte(palette.SteepnessOf(slopes.Planes[p].Slope))
+		}
+	}
+	return out
+}
+
+// appendBorder appends the half-edges of the roof's edge: those that hold water, and those that take it.
+func appendBorder(out []byte, t *surface.TIN) []byte {
+	for _, kind := range []struct {
+		name string
+		flag surface.EdgeFlag
+	}{{"closed", 0}, {"open", surface.OpenEdge}} {
+		out = append(out, `,"`+kind.name+`":[`...)
+		n := 0
+		for e, twin := range t.Twin {
+			if twin < 0 && t.Flag[e]&surface.CurbEdge == 0 && t.Flag[e]&surface.OpenEdge == kind.flag {
+				out = appendNext(out, n, int64(e))
+				n++
+			}
+		}
+		out = append(out, ']')
+	}
+	return out
+}
+
+// appendPalette appends the colours that scripts draw with.
+func appendPalette(out []byte) []byte {
+	var o record.Object
+	o.Text("ink", palette.Ink)
+	o.Text("water", palette.Water)
+	o.Text("primary", palette.Primary)
+	o.Text("overflow", palette.Overflow)
+	out = append(out, `,"palette":`...)
+	out = o.Append(out)
+	out = append(out, `,"steep":["`...)
+	out = append(out, strings.Join(palette.Steepness[:], `","`)...)
+	out = append(out, `"],"limits":[`...)
+	for i, limit := range palette.SteepnessLimits {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		out = strconv.AppendFloat(out, limit, 'g', -1, 64)
+	}
+	return append(out, ']')
 }

@@ -5,12 +5,15 @@
 // lets it load nothing and run only the scripts written into it, which it names by their hashes; what
 // came from the input is text everywhere, never markup. Without scripts all but the map can be read.
 //
+// The library of the 3-D view stands in it packed, as data, and becomes a script when the view is first opened.
+//
 // The first screen and the sentences are those of package text, the numbers those of package record.
 package report
 
 import (
 	"bufio"
 	"bytes"
+	"compress/gzip"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -19,22 +22,35 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"runnel/export/drawing"
 	"runnel/export/drawing/svg"
 	"runnel/export/record"
 )
 
-// Parts of the page; Leaflet is in asset with its licence and checksums.
+// Parts of the page; Leaflet and three.js are in asset with their licences and checksums.
 var (
 	//go:embed asset/leaflet.js
 	leafletScript string
 	//go:embed asset/leaflet.css
 	leafletStyle string
+	//go:embed asset/three.js.gz
+	packedThree []byte
+	//go:embed page/address.js
+	addressScript string
+	//go:embed page/facet.js
+	facetScript string
 	//go:embed page/map.js
 	mapScript string
 	//go:embed page/section.js
 	sectionScript string
+	//go:embed page/scene.js
+	sceneScript string
+	//go:embed page/space.js
+	spaceScript string
+	//go:embed page/tabs.js
+	tabsScript string
 	//go:embed page/table.js
 	tableScript string
 	//go:embed page/page.css
@@ -51,12 +67,25 @@ func policy(scripts, styles []string) string {
 	for _, s := range scripts {
 		p += " " + hashOf(s)
 	}
-	p += "; style-src"
+	p += " " + threeHash() + "; style-src"
 	for _, s := range styles {
 		p += " " + hashOf(s)
 	}
 	return p
 }
+
+// threeHash names the script that the page unpacks.
+var threeHash = sync.OnceValue(func() string {
+	unpacked, err := gzip.NewReader(bytes.NewReader(packedThree))
+	if err != nil {
+		panic(fmt.Sprintf("report: three.js.gz: %v", err))
+	}
+	text, err := io.ReadAll(unpacked)
+	if err != nil {
+		panic(fmt.Sprintf("report: three.js.gz: %v", err))
+	}
+	return hashOf(string(text))
+})
 
 func hashOf(text string) string {
 	sum := sha256.Sum256([]byte(text))
@@ -70,7 +99,7 @@ func Write(w io.Writer, b *record.Book) error {
 		return err
 	}
 	out := bufio.NewWriterSize(w, 1<<16)
-	scripts := []string{leafletScript, sectionScript, mapScript, tableScript}
+	scripts := []string{leafletScript, addressScript, tabsScript, sectionScript, facetScript, mapScript, sceneScript, spaceScript, tableScript}
 	styles := []string{leafletStyle, pageStyle}
 	put := func(parts ...string) {
 		for _, p := range parts {
@@ -94,7 +123,7 @@ func Write(w io.Writer, b *record.Book) error {
 	}
 	put("</script>\n<script type=\"application/json\" id=\"surface\">")
 	_, _ = out.Write(surfaceData(b))
-	put("</script>\n")
+	put("</script>\n<script type=\"text/plain\" id=\"packed\">", base64.StdEncoding.EncodeToString(packedThree), "</script>\n")
 	for _, s := range scripts {
 		put("<script>", s, "</script>\n")
 	}

@@ -127,7 +127,7 @@ func TestAssetsAreWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSpace(string(sums)), "\n")
-	if len(lines) != 3 {
+	if len(lines) != 6 {
 		t.Errorf("%d files", len(lines))
 	}
 	for _, line := range lines {

@@ -42,15 +42,18 @@ func newView(b *record.Book, plan template.HTML) *view {
 	v.LeftOut = left
 	for _, n := range names {
 		v.Layers = append(v.Layers, layerView{n, layerLabel(n), onAtFirst(n)})
+		if n == "outline" {
+			v.Layers = append(v.Layers, layerView{Name: "facet", Label: layerLabel("facet")})
+		}
 	}
 	return v
 }
 
 func layerLabel(name string) string {
 	return map[string]string{
-		"outline": "Outline", "plane": "Planes by slope", "catchment": "Catchments", "contour": "Contours", "pond": "Ponds",
+		"outline": "Outline", "facet": "Facets by slope", "plane": "Planes by slope", "catchment": "Catchments", "contour": "Contours", "pond": "Ponds",
 		"stain": "Water as seen", "breakline": "Breaklines", "valley": "Valleys", "ridge": "Ridges", "curb": "Curbs", "edge": "Edges",
-		"flowpath": "Longest ways of the water", "spot": "Spots", "core": "Cores", "control": "Control points", "lip": "Lips",
+		"flowpath": "Longest ways of the water", "spot": "Spots", "core": "Cores", "sill": "Sills", "control": "Control points", "lip": "Lips",
 		"outlet": "Outlets", "finding": "Findings",
 	}[name]
 }

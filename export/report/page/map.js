@@ -1,5 +1,5 @@
 "use strict";
-// The map: layers, facts, distances, elevations and sections; the view stands in the address.
+// The map: layers, facts, distances, elevations and sections.
 const roofMap = (() => {
   const features = JSON.parse(document.getElementById("features").textContent).features;
   const map = L.map("map", {crs: L.CRS.Simple, preferCanvas: true, attributionControl: false, minZoom: -6, maxZoom: 12, zoomSnap: .25,
@@ -29,15 +29,13 @@ const roofMap = (() => {
     return box;
   };
 
-  const palette = {steep: ["#6B3A2C", "#BD612B", "#F8C98C", "#E6F2E9", "#80A9C4"], limits: [100 / 192, 100 / 96, 100 / 64, 100 / 32]};
   const styleOf = p => {
-    const s = {color: p.stroke || "#28002F", weight: p["stroke-width"] || 1, fillColor: p.fill, fillOpacity: p["fill-opacity"] || 0, fill: Boolean(p.fill)};
+    const s = {color: p.stroke || surface.colours.ink, weight: p["stroke-width"] || 1, fillColor: p.fill, fillOpacity: p["fill-opacity"] || 0, fill: Boolean(p.fill)};
     if (p.layer === "plane") {
-      const k = palette.limits.findIndex(l => p.slope_pct < l);
-      s.fillColor = palette.steep[k < 0 ? 4 : k];
+      s.fillColor = surface.fills[surface.steepness(p.slope_pct / 100)];
       s.fillOpacity = .8;
     }
-    if (p.layer === "finding") s.color = "#28002F", s.fillColor = p.fill, s.fillOpacity = .45, s.weight = 2;
+    if (p.layer === "finding") s.color = surface.colours.ink, s.fillColor = p.fill, s.fillOpacity = .45, s.weight = 2;
     if (p.layer === "outline") s.fill = false;
     return s;
   };
@@ -49,7 +47,7 @@ const roofMap = (() => {
     const layer = L.geoJSON(f, {
       coordsToLatLng: c => L.latLng(c[1], c[0]),
       style: f.geometry.type === "Point" ? undefined : styleOf(p),
-      pointToLayer: (_, at) => L.circleMarker(at, {radius: sizes[p["marker-size"]] || 5, color: "#28002F", weight: 1.5, fillColor: p["marker-color"], fillOpacity: 1}),
+      pointToLayer: (_, at) => L.circleMarker(at, {radius: sizes[p["marker-size"]] || 5, color: surface.colours.ink, weight: 1.5, fillColor: p["marker-color"], fillOpacity: 1}),
     });
     layer.bindPopup(() => facts(p), {maxWidth: 300, autoPanPadding: [10, 10]});
     if (p.layer === "pond" || p.layer === "outlet") {
@@ -60,6 +58,7 @@ const roofMap = (() => {
     (groups[p.layer] ||= L.layerGroup()).addLayer(layer);
     byID[p.id] = {layer, name: p.layer, p};
   }
+  groups.facet = L.layerGroup([new FacetLayer()]);
   const boxes = [...document.querySelectorAll("#layers input")];
   const order = boxes.map(b => b.value);
   const arrange = () => {
@@ -74,30 +73,23 @@ const roofMap = (() => {
   };
 
   // The address keeps place, layers and section.
-  let sectionLine = null, quiet = true, written = "";
-  const keep = () => {
-    if (quiet) return;
-    const c = map.getCenter();
-    let h = `view=${c.lng.toFixed(2)},${c.lat.toFixed(2)},${map.getZoom().toFixed(2)}&layers=${boxes.filter(b => b.checked).map(b => b.value).join(".")}`;
-    if (sectionLine) h += "&section=" + sectionLine.flat().map(v => v.toFixed(3)).join(",");
-    written = "#" + h;
-    history.replaceState(null, "", written);
-  };
-  const numbers = (text, n) => {
-    const all = (text || "").split(",").map(Number);
-    return all.length === n && all.every(Number.isFinite) ? all : null;
-  };
-  const restore = () => {
-    const h = new URLSearchParams(location.hash.slice(1)), view = numbers(h.get("view"), 3), s = numbers(h.get("section"), 4);
-    quiet = true;
-    if (h.has("layers")) {
-      const wanted = h.get("layers").split(".");
-      for (const name of order) set(name, wanted.includes(name));
-    }
-    if (view) map.setView([view[1], view[0]], view[2], {animate: false});
-    if (s) showSection([s[0], s[1]], [s[2], s[3]]);
-    quiet = false;
-  };
+  let sectionLine = null;
+  address.add({
+    write() {
+      const c = map.getCenter(), on = boxes.filter(b => b.checked).map(b => b.value).join(".");
+      return `view=${c.lng.toFixed(2)},${c.lat.toFixed(2)},${map.getZoom().toFixed(2)}&layers=${on}` +
+        (sectionLine ? "&section=" + sectionLine.flat().map(v => v.toFixed(3)).join(",") : "");
+    },
+    read(h) {
+      const view = address.numbers(h.get("view"), 3), s = address.numbers(h.get("section"), 4);
+      if (h.has("layers")) {
+        const wanted = h.get("layers").split(".");
+        for (const name of order) set(name, wanted.includes(name));
+      }
+      if (view) map.setView([view[1], view[0]], view[2], {animate: false});
+      if (s) showSection([s[0], s[1]], [s[2], s[3]]);
+    },
+  });
 
   // Tools.
   const ponds = features.filter(f => f.properties.layer === "pond" && f.geometry).map(f => ({
@@ -111,13 +103,13 @@ const roofMap = (() => {
     drawn.clearLayers();
     const path = [[a[1], a[0]], [b[1], b[0]]];
     L.polyline(path, {color: "#fff", weight: 6, interactive: false}).addTo(drawn);
-    L.polyline(path, {color: "#28002F", weight: 3, dashArray: "8 5", interactive: false}).addTo(drawn);
+    L.polyline(path, {color: surface.colours.ink, weight: 3, dashArray: "8 5", interactive: false}).addTo(drawn);
   };
   const showSection = (a, b) => {
     sectionLine = [a, b];
     line(a, b);
     const cut = drawSection(a, b, ponds);
-    keep();
+    address.keep();
     return cut;
   };
   const hints = {
@@ -135,10 +127,13 @@ const roofMap = (() => {
   };
   for (const t of ["look", "measure", "section"]) document.getElementById("tool-" + t).addEventListener("click", () => choose(t));
   const place = (x, y) => {
-    const z = surface.elevation(x, y);
+    const f = surface.facet(x, y);
+    if (f < 0) return "No roof here.";
+    const [gx, gy] = surface.gradient(f), slope = Math.sqrt(gx * gx + gy * gy);
+    const falls = slope < 5e-5 ? "level" : `falling ${say.slope(slope)} towards ${Math.round(Math.atan2(-gx, -gy) * 180 / Math.PI + 360) % 360}° from north`;
     let text = `${say.length(x - surface.west)} east and ${say.length(y - surface.south)} north of the south-west corner`;
     if (surface.file) text += ` (${(surface.file.east + x / surface.file.metres).toFixed(3)}, ${(surface.file.north + y / surface.file.metres).toFixed(3)} in the file)`;
-    return z === null ? "No roof here." : `Elevation ${say.elevation(z)}, ${text}.`;
+    return `Elevation ${say.elevation(surface.elevation(x, y))}, ${falls}, ${text}.`;
   };
   const clicked = at => {
     const here = [at.lng, at.lat];
@@ -147,7 +142,7 @@ const roofMap = (() => {
     if (!start) {
       start = here;
       drawn.clearLayers();
-      L.circleMarker(at, {radius: 5, color: "#28002F", fillColor: "#fff", fillOpacity: 1, interactive: false}).addTo(drawn);
+      L.circleMarker(at, {radius: 5, color: surface.colours.ink, fillColor: "#fff", fillOpacity: 1, interactive: false}).addTo(drawn);
       hint.textContent = "Now the second place.";
       return;
     }
@@ -164,13 +159,14 @@ const roofMap = (() => {
   map.on("click", e => clicked(e.latlng));
   map.on("preclick", () => { if (tool !== "look") setTimeout(() => map.closePopup()); });
   for (const name in groups) groups[name].eachLayer(g => g.on("click", e => clicked(e.latlng)));
-  for (const box of boxes) box.addEventListener("change", () => { set(box.value, box.checked); keep(); });
-  map.on("moveend", keep);
+  for (const box of boxes) box.addEventListener("change", () => { set(box.value, box.checked); address.keep(); });
+  map.on("moveend", address.keep);
   const whole = () => map.fitBounds(bounds, {padding: [20, 20], animate: false});
   document.getElementById("whole").addEventListener("click", whole);
   const show = id => {
     const f = byID[id];
     if (!f) return false;
+    tabs.open("map");
     choose("look");
     set(f.name, true);
     const b = f.layer.getBounds();
@@ -188,7 +184,6 @@ const roofMap = (() => {
 
   whole();
   for (const box of boxes) set(box.value, box.checked);
-  restore();
-  addEventListener("hashchange", () => { if (location.hash !== written && location.hash.includes("=")) restore(); });
-  return {map, show, set, showSection, groups, boxes};
+  tabs.onOpen("map", () => map.invalidateSize({animate: false}));
+  return {map, show, set, showSection, groups, boxes, features};
 })();

@@ -8,7 +8,8 @@ const surface = (() => {
     list.forEach((d, i) => { s += d; out[i] = s * raw.grid; });
     return out;
   };
-  const X = sum(raw.x), Y = sum(raw.y), Z = sum(raw.z), V = Int32Array.from(raw.v);
+  const X = sum(raw.x), Y = sum(raw.y), Z = sum(raw.z), V = new Int32Array(raw.v.length);
+  raw.v.reduce((last, d, i) => V[i] = last + d, 0);
   const west = X.reduce((a, b) => Math.min(a, b), Infinity), south = Y.reduce((a, b) => Math.min(a, b), Infinity);
   const east = X.reduce((a, b) => Math.max(a, b), -Infinity), north = Y.reduce((a, b) => Math.max(a, b), -Infinity);
 
@@ -22,13 +23,32 @@ const surface = (() => {
   };
   const height = (f, w) => w[0] * Z[V[3 * f]] + w[1] * Z[V[3 * f + 1]] + w[2] * Z[V[3 * f + 2]];
 
-  // elevation at a place, null where there is no roof.
-  const elevation = (x, y) => {
+  // facet at a place, -1 where there is no roof.
+  const facet = (x, y) => {
     for (let f = 0; f < V.length / 3; f++) {
       const w = weights(f, x, y);
-      if (w[0] >= -1e-9 && w[1] >= -1e-9 && w[2] >= -1e-9) return height(f, w);
+      if (w[0] >= -1e-9 && w[1] >= -1e-9 && w[2] >= -1e-9) return f;
     }
-    return null;
+    return -1;
+  };
+
+  // elevation at a place, null where there is no roof.
+  const elevation = (x, y) => {
+    const f = facet(x, y);
+    return f < 0 ? null : height(f, weights(f, x, y));
+  };
+
+  // gradient of a facet, uphill: rise over run to the east and to the north.
+  const gradient = f => {
+    const a = V[3 * f], b = V[3 * f + 1], c = V[3 * f + 2];
+    const bx = X[b] - X[a], by = Y[b] - Y[a], bz = Z[b] - Z[a], cx = X[c] - X[a], cy = Y[c] - Y[a], cz = Z[c] - Z[a], d = bx * cy - cx * by;
+    return [(bz * cy - cz * by) / d, (cz * bx - bz * cx) / d];
+  };
+
+  // steepness is the class of a slope, flattest 0: an index into the fills.
+  const steepness = slope => {
+    const k = raw.limits.findIndex(limit => slope < limit);
+    return k < 0 ? raw.limits.length : k;
   };
 
   // section cuts the facets along the line from p to q: pieces {s0, s1, z0, z1} by distance from p.
@@ -51,7 +71,8 @@ const surface = (() => {
     pieces.sort((a, b) => a.s0 - b.s0 || a.s1 - b.s1);
     return {length, pieces: pieces.filter((c, i) => i === 0 || c.s1 > pieces[i - 1].s1 + 1e-9)};
   };
-  return {elevation, section, west, south, east, north, units: raw.units, file: raw.file, facets: V.length / 3};
+  return {X, Y, Z, V, closed: raw.closed, open: raw.open, planeClass: f => raw.class.charCodeAt(f) - 48, fills: raw.steep, colours: raw.palette,
+    facet, gradient, steepness, elevation, section, west, south, east, north, units: raw.units, file: raw.file, facets: V.length / 3};
 })();
 
 // Numbers as the report writes them.
@@ -121,12 +142,12 @@ const drawSection = (p, q, ponds) => {
     });
     if (!line.length) continue;
     const bed = line.map(([s, z]) => `${sx(s).toFixed(1)},${sy(z).toFixed(1)}`).join(" ");
-    add("polygon", {points: `${sx(w.a)},${sy(w.level)} ${bed} ${sx(w.b)},${sy(w.level)}`, fill: "#2B3982", "fill-opacity": .45});
-    add("line", {x1: sx(w.a), x2: sx(w.b), y1: sy(w.level), y2: sy(w.level), stroke: "#2B3982", "stroke-width": 2});
+    add("polygon", {points: `${sx(w.a)},${sy(w.level)} ${bed} ${sx(w.b)},${sy(w.level)}`, fill: surface.colours.water, "fill-opacity": .45});
+    add("line", {x1: sx(w.a), x2: sx(w.b), y1: sy(w.level), y2: sy(w.level), stroke: surface.colours.water, "stroke-width": 2});
     const deepest = line.reduce((d, [, z]) => Math.max(d, w.level - z), 0);
     add("text", {x: (sx(w.a) + sx(w.b)) / 2, y: sy(w.level) - 6, "text-anchor": "middle"}, `${w.id} ${say.depth(deepest)}`);
   }
-  for (const c of cut.pieces) add("line", {x1: sx(c.s0), y1: sy(c.z0), x2: sx(c.s1), y2: sy(c.z1), stroke: "#28002F", "stroke-width": 3, "stroke-linecap": "round"});
+  for (const c of cut.pieces) add("line", {x1: sx(c.s0), y1: sy(c.z0), x2: sx(c.s1), y2: sy(c.z1), stroke: surface.colours.ink, "stroke-width": 3, "stroke-linecap": "round"});
   for (const r of runs(cut.pieces)) {
     if (sx(r.s1) - sx(r.s0) < 70) continue;
     const y = Math.min(Math.max(sy((r.z0 + r.z1) / 2) + 24, top), H - bottom + 14);
