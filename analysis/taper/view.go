@@ -120,7 +120,8 @@ func meet(p, u orb.Point, e edge) (q orb.Point, ok bool) {
 
 func scaled(v orb.Point, k float64) orb.Point { return orb.Point{float64(k * v[0]), float64(k * v[1])} }
 
-// sees reports whether the straight line from p to q stays on the roof, its border included.
+// sees reports whether the straight line from p to q stays on the roof. Along a border it must stay on one side of it: where curbs touch
+// in a point there is no way between them.
 func (d *Domain) sees(p, q orb.Point) bool {
 	key := [2]orb.Point{p, q}
 	if p[0] > q[0] || p[0] == q[0] && p[1] > q[1] {
@@ -128,53 +129,45 @@ func (d *Domain) sees(p, q orb.Point) bool {
 	}
 	s, ok := d.sight[key]
 	if !ok {
-		s = d.clear(p, q)
+		s = d.clear(key[0], key[1])
 		d.sight[key] = s
 	}
 	return s
 }
 
-// clear cuts the line at every edge that it meets and asks of each piece whether its middle is on the roof.
+// aside is how far beside the line a way is looked for [m].
+const aside = 1e-5
+
+// clear reports whether the line from p to q, moved a little to the left or to the right, meets no side of the border but those on which
+// p or q lie, and runs on the roof.
 func (d *Domain) clear(p, q orb.Point) bool {
 	l := length(sub(q, p))
 	if l <= touch {
 		return true
 	}
 	u := scaled(sub(q, p), 1/l)
-	cuts := []float64{0, l}
+	left, right := true, true
 	for i := range d.edges {
-		a, b := sub(d.edges[i].a, p), sub(d.edges[i].b, p)
-		ca, cb := cross(u, a), cross(u, b)
-		switch {
-		case math.Min(math.Abs(ca), math.Abs(cb)) <= touch:
-			if math.Abs(ca) <= touch {
-				cuts = append(cuts, dot(u, a))
-			}
-			if math.Abs(cb) <= touch {
-				cuts = append(cuts, dot(u, b))
-			}
-		case (ca > 0) != (cb > 0):
-			cuts = append(cuts, dot(u, along(a, b, ca/(ca-cb))))
-		}
-	}
-	sort.Float64s(cuts)
-	for i := 1; i < len(cuts); i++ {
-		from, to := math.Max(cuts[i-1], 0), math.Min(cuts[i], l)
-		if to-from <= 2*touch {
+		if on(p, d.edges[i]) || on(q, d.edges[i]) {
 			continue
 		}
-		if m := add(p, scaled(u, (from+to)/2)); !d.holds(m) && !d.onBorder(m) {
+		a, b := sub(d.edges[i].a, p), sub(d.edges[i].b, p)
+		ca, cb := cross(u, a), cross(u, b)
+		left = left && !crosses(u, a, b, ca-aside, cb-aside, l)
+		right = right && !crosses(u, a, b, ca+aside, cb+aside, l)
+		if !left && !right {
 			return false
 		}
 	}
-	return true
+	m, n := add(p, scaled(u, l/2)), scaled(quarter(u, 1), aside)
+	return left && d.holds(add(m, n)) || right && d.holds(sub(m, n))
 }
 
-func (d *Domain) onBorder(p orb.Point) bool {
-	for i := range d.edges {
-		if on(p, d.edges[i]) {
-			return true
-		}
+// crosses reports whether an edge from a to b, off a line along u by ca and cb, meets it between its ends.
+func crosses(u, a, b orb.Point, ca, cb, l float64) bool {
+	if (ca > 0) == (cb > 0) {
+		return false
 	}
-	return false
+	t := dot(u, along(a, b, ca/(ca-cb)))
+	return t > 0 && t < l
 }
