@@ -5,9 +5,7 @@ package font
 import (
 	_ "embed"
 	"encoding/binary"
-	"strings"
 	"sync"
-	"unicode"
 )
 
 // Regular and Bold are the TrueType files.
@@ -20,22 +18,6 @@ var (
 
 // Family is the typeface's name, for documents that name it.
 const Family = "Liberation Sans"
-
-// Clean returns text as one line that the typeface can show: white space becomes a blank, control characters and marks
-// that turn the direction of writing are left out, and a character without a glyph becomes a question mark.
-func Clean(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r):
-			return -1
-		case !Has(r):
-			return '?'
-		}
-		return r
-	}, text)
-}
 
 // Has reports whether both styles have a glyph for r.
 func Has(r rune) bool {

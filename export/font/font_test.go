@@ -48,18 +48,3 @@ func TestHas(t *testing.T) {
 		t.Error("a glyph for no character")
 	}
 }
-
-func TestClean(t *testing.T) {
-	for text, want := range map[string]string{
-		"RD-1":              "RD-1",
-		"a\tb\r\nc":         "a b  c",
-		"x\u202eevil\u202c": "xevil",
-		"roof 漢 \x00\x07":   "roof ? ",
-		"<script>":          "<script>",
-		"\xff":              "?",
-	} {
-		if got := font.Clean(text); got != want {
-			t.Errorf("Clean(%q) = %q, want %q", text, got, want)
-		}
-	}
-}

@@ -56,10 +56,16 @@ type Flow struct {
 	y             float64 // where the next line begins
 }
 
+// longestTitle is how long the title of a document gets [characters].
+const longestTitle = 120
+
 // New begins a document on sheets of that size, with its first page.
 func New(title string, width, height float64) *Flow {
 	f := &Flow{width: width, height: height, x: Margin, w: width - 2*Margin}
 	f.title = f.clean(title)
+	if r := []rune(f.title); len(r) > longestTitle {
+		f.title = string(r[:longestTitle-1]) + "…"
+	}
 	f.Add()
 	return f
 }

@@ -10,6 +10,7 @@ import (
 
 // Table is rows of texts under heads.
 type Table struct {
+	Size    float64 // of the typeface [mm]
 	Groups  []Group // heads over several columns; none: only the columns have heads
 	Columns []Column
 	Rows    [][]string
@@ -29,9 +30,9 @@ type Group struct {
 
 // Sizes of tables [mm].
 const (
-	tableEm  = 2.7   // typeface
 	pad      = 1.8   // left and right of a text
 	between  = 0.7   // above and below a text
+	spare    = 0.1   // that a text is given so that rounding breaks no word
 	widest   = 110.0 // of a column, where others have need
 	longest  = 40.0  // word that a column is made wide enough for
 	mostCell = 6     // lines of one cell
@@ -47,25 +48,22 @@ type grid struct {
 	widths []float64
 	heads  [][]string
 	high   float64 // of the heads
-}
 
-var (
-	headStyle = Style{Size: tableEm, Bold: true}
-	cellStyle = Style{Size: tableEm}
-)
+	headStyle, cellStyle Style
+}
 
 // Table sets a table as wide as the column, with its heads at the top of every page that it needs.
 func (f *Flow) Table(t *Table) {
-	g := &grid{Table: t, f: f}
+	g := &grid{Table: t, f: f, headStyle: Style{Size: t.Size, Bold: true}, cellStyle: Style{Size: t.Size}}
 	g.measure()
 	first := true
 	for _, row := range t.Rows {
 		cells, lines := make([][]string, len(row)), 1
 		for i, s := range row {
-			cells[i] = g.cell(s, cellStyle, i)
+			cells[i] = g.cell(s, g.cellStyle, i)
 			lines = max(lines, len(cells[i]))
 		}
-		high := float64(lines)*tableEm*Leading + 2*between
+		high := float64(lines)*g.Size*Leading + 2*between
 		if first {
 			f.Need(g.high + high)
 			g.head()
@@ -74,7 +72,7 @@ func (f *Flow) Table(t *Table) {
 			g.head()
 		}
 		first = false
-		g.row(cells, cellStyle)
+		g.row(cells, g.cellStyle)
 		f.Skip(high)
 		f.layer().Line("#C8C8CE", 0.15, nil, scene.Point{X: f.x, Y: f.y}, scene.Point{X: hundredth(f.x + f.w), Y: f.y})
 	}
@@ -90,10 +88,10 @@ func (g *grid) cell(s string, st Style, i int) []string {
 func (g *grid) measure() {
 	least, most := make([]float64, len(g.Columns)), make([]float64, len(g.Columns))
 	for i, c := range g.Columns {
-		least[i], most[i] = g.extent(c.Head, headStyle)
+		least[i], most[i] = g.extent(c.Head, g.headStyle)
 		most[i] = min(most[i], least[i]*1.6) // heads may stand on two lines
 		for _, row := range g.Rows {
-			a, b := g.extent(row[i], cellStyle)
+			a, b := g.extent(row[i], g.cellStyle)
 			least[i], most[i] = max(least[i], a), max(most[i], min(b, widest))
 		}
 		least[i], most[i] = min(least[i], longest)+2*pad, max(least[i], most[i])+2*pad
@@ -103,12 +101,12 @@ func (g *grid) measure() {
 	lines := 1
 	g.heads = make([][]string, len(g.Columns))
 	for i, c := range g.Columns {
-		g.heads[i] = g.cell(c.Head, headStyle, i)
+		g.heads[i] = g.cell(c.Head, g.headStyle, i)
 		lines = max(lines, len(g.heads[i]))
 	}
-	g.high += float64(lines) * tableEm * Leading
+	g.high += float64(lines) * g.Size * Leading
 	if len(g.Groups) > 0 {
-		g.high += tableEm*Leading + 2*between
+		g.high += g.Size*Leading + 2*between
 	}
 }
 
@@ -121,7 +119,7 @@ func (g *grid) extent(s string, st Style) (word, whole float64) {
 	for _, w := range strings.Split(c, " ") {
 		word = max(word, typeface.Width(w, st.Size, st.Bold))
 	}
-	return word, typeface.Width(c, st.Size, st.Bold)
+	return word + spare, typeface.Width(c, st.Size, st.Bold) + spare
 }
 
 // fit shares a width out between the columns. Where it is less than the texts take, the widest columns give way first.
@@ -159,21 +157,21 @@ func (g *grid) head() {
 	high := g.high
 	if len(g.Groups) > 0 {
 		g.groups()
-		high -= tableEm*Leading + 2*between
+		high -= g.Size*Leading + 2*between
 	}
-	lines := int((high-2*between)/(tableEm*Leading) + 0.5)
+	lines := int((high-2*between)/(g.Size*Leading) + 0.5)
 	bottom := make([][]string, len(g.heads))
 	for i, h := range g.heads {
 		bottom[i] = append(make([]string, lines-len(h)), h...)
 	}
-	g.row(bottom, headStyle)
+	g.row(bottom, g.headStyle)
 	f.Skip(high)
 }
 
 // groups sets the heads over several columns, and lines between them.
 func (g *grid) groups() {
 	f, k, x := g.f, 0, g.f.x
-	high := tableEm*Leading + 2*between
+	high := g.Size*Leading + 2*between
 	for n, group := range g.Groups {
 		w := 0.0
 		for range group.Over {
@@ -183,7 +181,7 @@ func (g *grid) groups() {
 		if n > 0 {
 			f.layer().Line("#FFFFFF", 0.4, nil, scene.Point{X: hundredth(x), Y: f.y}, scene.Point{X: hundredth(x), Y: hundredth(f.y + g.high)})
 		}
-		f.line(typeface.Cut(f.clean(group.Head), tableEm, w-pad, true), headStyle, x+w/2, f.y+between, scene.Middle)
+		f.line(typeface.Cut(f.clean(group.Head), g.Size, w-pad, true), g.headStyle, x+w/2, f.y+between, scene.Middle)
 		x += w
 	}
 	f.Skip(high)

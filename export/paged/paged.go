@@ -31,6 +31,7 @@ const (
 	firstEm = 3.4 // of the answer
 	bodyEm  = 3.1
 	noteEm  = 2.8
+	tableEm = 2.7
 	words   = 22.0 // column of words
 	gap     = 1.4
 )
@@ -81,14 +82,23 @@ func Pages(b *record.Book) ([]*scene.Scene, error) {
 	return r.Pages, nil
 }
 
-// name is the roof's name, with the building's.
+// name is the roof's name, with the building's before it.
 func (r *report) name() string {
-	name := r.c.Name
+	name := short(r.c.Name)
 	if strings.TrimSpace(name) == "" {
 		name = "Roof " + r.c.ID
 	}
 	if r.c.Building != "" {
-		name = r.c.Building + ", " + name
+		name = short(r.c.Building) + ", " + name
+	}
+	return name
+}
+
+// short cuts a name so that two of them have room on one line.
+func short(name string) string {
+	const longest = 60 // characters
+	if r := []rune(name); len(r) > longest {
+		return string(r[:longest-1]) + "…"
 	}
 	return name
 }
@@ -162,7 +172,7 @@ func (r *report) table(heading string, t content.Table, none string) {
 		r.Paragraph(none, body)
 		return
 	}
-	out := &page.Table{Columns: make([]page.Column, len(t.Heads))}
+	out := &page.Table{Size: tableEm, Columns: make([]page.Column, len(t.Heads))}
 	for i, h := range t.Heads {
 		out.Columns[i] = page.Column{Head: h, Right: t.Rows[0].Cells[i].Number}
 	}

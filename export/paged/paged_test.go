@@ -77,14 +77,14 @@ func write(tb testing.TB, b *record.Book) []byte {
 	return out.Bytes()
 }
 
-// poppler runs a program of poppler-utils on a document.
-func poppler(t *testing.T, data []byte, program string, args ...string) string {
+// read returns what pdftotext reads in a document.
+func read(t *testing.T, data []byte, args ...string) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "report.pdf")
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	return string(reference.Run(t, "poppler-utils", nil, program, append(args, path, "-")...))
+	return string(reference.Run(t, "poppler-utils", nil, "pdftotext", append(args, path, "-")...))
 }
 
 // words returns a text with one blank between words, square metres as on the page.
@@ -105,7 +105,7 @@ func TestSameBytes(t *testing.T) {
 func TestTextIsTheReports(t *testing.T) {
 	for _, b := range demos(t) {
 		name, data, c := b.Study.Roof.Name, write(t, b), content.Of(b)
-		first := words(poppler(t, data, "pdftotext", "-f", "1", "-l", "1", "-layout"))
+		first := words(read(t, data, "-f", "1", "-l", "1", "-layout"))
 		at := 0
 		for _, e := range c.First {
 			for _, s := range append(e.Texts, e.Steps...) {
@@ -121,7 +121,7 @@ func TestTextIsTheReports(t *testing.T) {
 				t.Errorf("%s: the first page has no %s", name, e.Word)
 			}
 		}
-		rest := words(poppler(t, data, "pdftotext", "-f", "3"))
+		rest := words(read(t, data, "-f", "3"))
 		has := func(s string) {
 			t.Helper()
 			if !strings.Contains(rest, words(s)) {
@@ -169,7 +169,7 @@ type word struct {
 func boxes(t *testing.T, data []byte) bbox {
 	t.Helper()
 	var out bbox
-	text := poppler(t, data, "pdftotext", "-bbox")
+	text := read(t, data, "-bbox")
 	d := xml.NewDecoder(strings.NewReader(text))
 	d.Entity, d.Strict = xml.HTMLEntity, false
 	if err := d.Decode(&out); err != nil {
@@ -213,7 +213,7 @@ func TestWordsLieApart(t *testing.T) {
 func TestEveryPageIsNumbered(t *testing.T) {
 	for _, b := range demos(t) {
 		data := write(t, b)
-		pages := strings.Split(strings.TrimSuffix(poppler(t, data, "pdftotext"), "\f"), "\f")
+		pages := strings.Split(strings.TrimSuffix(read(t, data), "\f"), "\f")
 		if len(pages) < 4 {
 			t.Fatalf("%d pages", len(pages))
 		}
@@ -247,7 +247,7 @@ func abs(v float64) float64 { return max(v, -v) }
 func TestHostileNames(t *testing.T) {
 	b := record.NewBook(sample.Study(hostile()), "", record.SI)
 	data := write(t, b)
-	text := poppler(t, data, "pdftotext", "-layout")
+	text := read(t, data, "-layout")
 	for _, want := range []string{"<script>alert(1)</script> ?? ??? ?", `"><img onerror=alert(1)>`, `(\) Tj ET [31m`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q", want)
@@ -262,7 +262,7 @@ func TestHostileNames(t *testing.T) {
 	if n := strings.Count(text, "\f"); n > 14 {
 		t.Errorf("%d pages", n)
 	}
-	plain := words(poppler(t, write(t, record.NewBook(sample.Study(sample.Local()), "", record.SI)), "pdftotext"))
+	plain := words(read(t, write(t, record.NewBook(sample.Study(sample.Local()), "", record.SI))))
 	if strings.Contains(plain, "stands for a letter") {
 		t.Error("question marks are explained where there are none")
 	}

@@ -1,27 +1,34 @@
 package setout
 
 import (
+	"math"
 	"strconv"
 
-	"github.com/go-pdf/fpdf"
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/slope"
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/palette"
 )
 
-// frame is a rectangle on the sheet [mm].
-type frame struct{ x, y, w, h float64 }
+// Colours of the sketch.
+const (
+	black = "#000000"
+	grey  = "#6E6E6E"
+	water = "#CDDEEE"
+	box   = "#EBEBEB"
+)
 
-// overlaps reports whether two frames share some of their area.
-func (f frame) overlaps(g frame) bool {
-	return f.x < g.x+g.w && g.x < f.x+f.w && f.y < g.y+g.h && g.y < f.y+f.h
-}
-
-// sketcher draws the roof into a frame, north up.
+// sketcher draws the roof, north up.
 type sketcher struct {
-	*pdf
-	into   frame
+	*scene.Layer
+	s      *Sheet
+	points []Point
+	room   scene.Rect
 	scale  float64 // mm on the sheet for one metre
 	origin orb.Point
-	taken  []frame
+	taken  []scene.Rect
 }
 
 // dot is the radius of a point's mark [mm]; drawn is how many ponds, valleys and ridges the sketch shows.
@@ -30,26 +37,48 @@ const (
 	drawn = 200
 )
 
-func (p *pdf) sketch(into frame) {
-	k := &sketcher{pdf: p, into: into}
+// sketch draws the roof with some of its points, that wide and high [mm].
+func (s *Sheet) sketch(points []Point, w, h float64) *scene.Scene {
+	out := &scene.Scene{Width: w, Height: h}
+	k := &sketcher{Layer: out.Layer("sketch"), s: s, points: points, room: scene.Rect{W: w, H: h}}
 	k.place()
 	k.roof()
 	k.walls()
 	k.marks()
+	return out
 }
 
-// place picks the scale with which the roof fills the frame.
+// place picks the scale with which the roof fills the room.
 func (k *sketcher) place() {
-	box := k.s.outline().Bound()
+	bound := k.s.outline().Bound()
 	const air = 9 // for the names of the walls
-	w, h := box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]
-	k.scale = min((k.into.w-2*air)/w, (k.into.h-2*air)/h)
-	k.origin = orb.Point{(box.Min[0] + box.Max[0]) / 2, (box.Min[1] + box.Max[1]) / 2}
+	w, h := bound.Max[0]-bound.Min[0], bound.Max[1]-bound.Min[1]
+	k.scale = min((k.room.W-2*air)/w, (k.room.H-2*air)/h)
+	k.origin = orb.Point{(bound.Min[0] + bound.Max[0]) / 2, (bound.Min[1] + bound.Max[1]) / 2}
 }
 
 // at returns a place on the sheet.
-func (k *sketcher) at(p orb.Point) (x, y float64) {
-	return k.into.x + k.into.w/2 + float64((p[0]-k.origin[0])*k.scale), k.into.y + k.into.h/2 - float64((p[1]-k.origin[1])*k.scale)
+func (k *sketcher) at(p orb.Point) scene.Point {
+	return spot(k.room.W/2+float64((p[0]-k.origin[0])*k.scale), k.room.H/2-float64((p[1]-k.origin[1])*k.scale))
+}
+
+// spot is a place on the sheet to a hundredth of a millimetre.
+func spot(x, y float64) scene.Point {
+	return scene.Point{X: math.Round(x*100) / 100, Y: math.Round(y*100) / 100}
+}
+
+// line returns a line on the sheet.
+func (k *sketcher) line(line []orb.Point) []scene.Point {
+	out := make([]scene.Point, len(line))
+	for i, q := range line {
+		out[i] = k.at(q)
+	}
+	return out
+}
+
+// ring draws a closed line.
+func (k *sketcher) ring(ring []scene.Point, fill, stroke string, width float64) {
+	k.Add(scene.Shape{Paths: [][]scene.Point{ring}, Closed: true, Fill: fill, Stroke: stroke, Width: width})
 }
 
 // outline returns the outer ring of the roof as read.
@@ -62,129 +91,98 @@ func (s *Sheet) outline() orb.Ring {
 	return ring
 }
 
-// ring draws a closed line.
-func (k *sketcher) ring(ring orb.Ring, style string) {
-	points := make([]fpdf.PointType, len(ring))
-	for i, q := range ring {
-		points[i].X, points[i].Y = k.at(q)
-	}
-	k.Polygon(points, style)
-}
-
 // roof draws outline, openings, curbs and ponds.
 func (k *sketcher) roof() {
 	s := k.s.book.Study
-	k.SetFillColor(205, 222, 238)
-	k.SetDrawColor(43, 57, 130)
-	k.SetLineWidth(0.15)
 	for i := range s.Listed[:min(drawn, len(s.Listed))] {
 		for _, polygon := range s.Ponds.Outline(s.Listed[i].Pond) {
-			k.ring(polygon[0], "FD")
+			k.ring(k.line(polygon[0]), water, palette.Water, 0.15)
 		}
 	}
-	k.SetDrawColor(110, 110, 110)
-	k.SetFillColor(235, 235, 235)
-	k.SetLineWidth(0.25)
-	for _, l := range s.Slopes.Valleys[:min(drawn, len(s.Slopes.Valleys))] {
-		k.line(l.Plan, true)
+	folds := func(lines []slope.Line, dash []float64) {
+		for i := range lines[:min(drawn, len(lines))] {
+			k.Line(grey, 0.25, dash, k.line(lines[i].Plan)...)
+		}
 	}
-	for _, l := range s.Slopes.Ridges[:min(drawn, len(s.Slopes.Ridges))] {
-		k.line(l.Plan, false)
-	}
+	folds(s.Slopes.Valleys, []float64{1.2, 0.8})
+	folds(s.Slopes.Ridges, nil)
 	for i := range s.Roof.Curbs {
-		ring := make(orb.Ring, len(s.Roof.Curbs[i].Ring))
-		for n := range ring {
-			ring[n] = s.Roof.Curbs[i].Ring[n].Plan
+		var ring []scene.Point
+		for _, p := range s.Roof.Curbs[i].Ring {
+			ring = append(ring, k.at(p.Plan))
 		}
-		k.ring(ring, "FD")
+		k.ring(ring, box, grey, 0.25)
 	}
-	k.SetDrawColor(0, 0, 0)
-	k.SetLineWidth(0.3)
-	for r := range s.Roof.Outline.Rings {
-		ring := make(orb.Ring, len(s.Roof.Outline.Rings[r]))
-		for n := range ring {
-			ring[n] = s.Roof.Outline.Rings[r][n].Plan
+	for _, positions := range s.Roof.Outline.Rings {
+		var ring []scene.Point
+		for _, p := range positions {
+			ring = append(ring, k.at(p.Plan))
 		}
-		k.ring(ring, "D")
+		k.ring(ring, "", black, 0.3)
 		k.keepClear(ring)
 	}
 }
 
 // keepClear keeps numbers off a line.
-func (k *sketcher) keepClear(ring orb.Ring) {
+func (k *sketcher) keepClear(ring []scene.Point) {
 	for i := 1; i < len(ring); i++ {
-		x0, y0 := k.at(ring[i-1])
-		x1, y1 := k.at(ring[i])
-		n := int(norm(x1-x0, y1-y0)) + 1
+		a, b := ring[i-1], ring[i]
+		n := int(norm(b.X-a.X, b.Y-a.Y)) + 1
 		for m := range n {
 			t := (float64(m) + 0.5) / float64(n)
-			k.taken = append(k.taken, frame{x0 + float64(t*(x1-x0)) - 0.5, y0 + float64(t*(y1-y0)) - 0.5, 1, 1})
+			k.taken = append(k.taken, scene.Rect{X: a.X + float64(t*(b.X-a.X)) - 0.5, Y: a.Y + float64(t*(b.Y-a.Y)) - 0.5, W: 1, H: 1})
 		}
 	}
 }
 
-// line draws a valley dashed, a ridge whole.
-func (k *sketcher) line(line orb.LineString, dashed bool) {
-	if dashed {
-		k.SetDashPattern([]float64{1.2, 0.8}, 0)
-	}
-	for i := 1; i < len(line); i++ {
-		x0, y0 := k.at(line[i-1])
-		x1, y1 := k.at(line[i])
-		k.Line(x0, y0, x1, y1)
-	}
-	k.SetDashPattern([]float64{}, 0)
-}
-
 // walls draws walls A and B thick, with their letters and the corner's outside the roof.
 func (k *sketcher) walls() {
-	k.SetLineWidth(1.1)
 	var out orb.Point
 	for i := range k.s.Walls {
 		w := &k.s.Walls[i]
-		x0, y0 := k.at(w.From)
-		x1, y1 := k.at(w.To)
-		k.Line(x0, y0, x1, y1)
-		length := norm(x1-x0, y1-y0)
-		nx, ny := (y0-y1)/length, (x1-x0)/length // on the sheet y runs down: this points away from the roof
+		a, b := k.at(w.From), k.at(w.To)
+		k.Line(black, 1.1, nil, a, b)
+		length := max(norm(b.X-a.X, b.Y-a.Y), 1e-9)
+		nx, ny := (a.Y-b.Y)/length, (b.X-a.X)/length // on the sheet y runs down: this points away from the roof
 		out[0] += nx
 		out[1] += ny
-		k.letter((x0+x1)/2+5*nx, (y0+y1)/2+5*ny, string(rune('A'+i)))
+		k.letter((a.X+b.X)/2+float64(5*nx), (a.Y+b.Y)/2+float64(5*ny), string(rune('A'+i)))
 	}
 	length := max(norm(out[0], out[1]), 1e-9)
-	x, y := k.at(k.s.Corner)
-	k.letter(x+5*out[0]/length, y+5*out[1]/length, "C")
-	k.SetLineWidth(0.2)
+	c := k.at(k.s.Corner)
+	k.letter(c.X+float64(5*out[0]/length), c.Y+float64(5*out[1]/length), "C")
 }
 
 func (k *sketcher) letter(x, y float64, text string) {
-	k.set("B", 13)
-	w := k.GetStringWidth(text)
-	k.Text(x-w/2, y+1.7, text)
-	k.taken = append(k.taken, frame{x - w/2, y - 2.4, w, 4.8})
+	const size = 4.6
+	w := typeface.Width(text, size, true)
+	k.write(x, y+1.7, text, size, black)
+	k.taken = append(k.taken, scene.Rect{X: x - w/2, Y: y - 2.4, W: w, H: 4.8})
+}
+
+// write writes a bold text with the middle of its base line at a place.
+func (k *sketcher) write(x, y float64, text string, size float64, colour string) {
+	k.Texts = append(k.Texts, scene.Text{
+		At: spot(x, y), String: text, Size: size, Width: typeface.Width(text, size, true), Bold: true, Anchor: scene.Middle, Colour: colour,
+	})
 }
 
 // marks draws the bench mark and the points with their numbers, none on top of another.
 func (k *sketcher) marks() {
-	x, y := k.at(k.s.Mark.Plan)
-	k.SetFillColor(255, 255, 255)
-	k.SetDrawColor(109, 0, 28)
-	k.SetLineWidth(0.5)
-	k.Polygon([]fpdf.PointType{{X: x, Y: y - 2.6}, {X: x - 2.4, Y: y + 1.5}, {X: x + 2.4, Y: y + 1.5}}, "D")
-	k.SetDrawColor(0, 0, 0)
-	k.SetFillColor(0, 0, 0)
+	mark := k.at(k.s.Mark.Plan)
+	k.ring([]scene.Point{spot(mark.X, mark.Y-2.6), spot(mark.X-2.4, mark.Y+1.5), spot(mark.X+2.4, mark.Y+1.5)}, "", palette.Urgent, 0.5)
 	for i := range k.points {
-		px, py := k.at(k.points[i].Plan)
-		k.Circle(px, py, dot, "F")
-		k.taken = append(k.taken, frame{px - dot, py - dot, 2 * dot, 2 * dot})
+		p := k.at(k.points[i].Plan)
+		var ring []scene.Point
+		for _, turn := range turns {
+			ring = append(ring, spot(p.X+float64(dot*turn[0]), p.Y+float64(dot*turn[1])))
+		}
+		k.ring(ring, black, "", 0)
+		k.taken = append(k.taken, scene.Rect{X: p.X - dot, Y: p.Y - dot, W: 2 * dot, H: 2 * dot})
 	}
-	k.set("B", 8)
-	k.SetTextColor(109, 0, 28)
-	k.label(x, y, "BM", 3)
-	k.set("B", 7)
+	k.label(mark, "BM", 2.8, 3)
 	for i := range k.points {
-		px, py := k.at(k.points[i].Plan)
-		k.label(px, py, strconv.Itoa(k.points[i].Number), 1)
+		k.label(k.at(k.points[i].Plan), strconv.Itoa(k.points[i].Number), 2.5, 1)
 	}
 }
 
@@ -216,33 +214,32 @@ const (
 )
 
 // label writes a text beside a place where nothing stands yet, near it or farther away with a line to it.
-func (k *sketcher) label(x, y float64, text string, gap float64) {
-	w, h := k.GetStringWidth(text), 2.5
+func (k *sketcher) label(p scene.Point, text string, size, gap float64) {
+	w, h := typeface.Width(text, size, true), 2.5
 	for reach := gap; reach < 16; reach += 1.2 {
 		for _, turn := range turns {
-			cx := x + float64((reach+w/2)*turn[0])
-			cy := y - float64((reach+h/2)*turn[1])
-			box := frame{cx - w/2 - 0.2, cy - h/2, w + 0.4, h}
-			if k.isTaken(box) {
+			cx := p.X + float64((reach+w/2)*turn[0])
+			cy := p.Y - float64((reach+h/2)*turn[1])
+			room := scene.Rect{X: cx - w/2 - 0.2, Y: cy - h/2, W: w + 0.4, H: h}
+			if k.isTaken(room) {
 				continue
 			}
 			if reach > gap+1.3 {
-				k.SetLineWidth(0.1)
-				k.Line(x, y, cx-float64((w/2+0.3)*turn[0]), cy+float64(h/2*turn[1]))
+				k.Line(black, 0.1, nil, p, spot(cx-float64((w/2+0.3)*turn[0]), cy+float64(h/2*turn[1])))
 			}
-			k.Text(cx-w/2, cy+h/2-0.3, text)
-			k.taken = append(k.taken, box)
+			k.write(cx, cy+h/2-0.3, text, size, palette.Urgent)
+			k.taken = append(k.taken, room)
 			return
 		}
 	}
 }
 
-func (k *sketcher) isTaken(box frame) bool {
-	if box.x < k.into.x || box.y < k.into.y || box.x+box.w > k.into.x+k.into.w || box.y+box.h > k.into.y+k.into.h {
+func (k *sketcher) isTaken(room scene.Rect) bool {
+	if !room.Within(k.room) {
 		return true
 	}
 	for _, t := range k.taken {
-		if t.overlaps(box) {
+		if t.Overlaps(room) {
 			return true
 		}
 	}
@@ -250,9 +247,5 @@ func (k *sketcher) isTaken(box frame) bool {
 }
 
 // key explains the signs of the sketch.
-func (p *pdf) key() {
-	p.paragraphs("On the sketch", []string{
-		"North is up, as in the survey. Thick: walls A and B. Triangle BM: bench mark. Dots: the points of the table. " +
-			"Blue: water, each pond full. Whole lines ridges, broken lines valleys. Grey boxes: curbs.",
-	})
-}
+const key = "North is up, as in the survey. Thick: walls A and B. Triangle BM: bench mark. Dots: the points of the table. " +
+	"Blue: water, each pond full. Whole lines ridges, broken lines valleys. Grey boxes: curbs."

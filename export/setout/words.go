@@ -74,3 +74,6 @@ func signed(mm int) string {
 	}
 	return "0 mm"
 }
+
+// whole rounds to a whole number of millimetres.
+func whole(metres float64) int { return int(math.Round(metres * 1000)) }
