@@ -18,6 +18,7 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/svg"
 	"runnel/export/geojson"
+	"runnel/export/paged"
 	"runnel/export/record"
 	"runnel/export/report"
 	"runnel/export/schedule"
@@ -97,7 +98,7 @@ func outputs(b *record.Book, kinds []Kind, o Options) []Output {
 		all = append(all, Output{o.Stem + ".json", func(w io.Writer) error { return summary.Write(w, b) }})
 	}
 	if slices.Contains(kinds, Report) {
-		all = append(all, Output{o.Stem + ".report.html", func(w io.Writer) error { return report.Write(w, b) }})
+		all = append(all, reports(b, o.Stem)...)
 	}
 	if slices.Contains(kinds, Schedule) {
 		all = append(all, schedules(b, o.Stem)...)
@@ -106,6 +107,14 @@ func outputs(b *record.Book, kinds []Kind, o Options) []Output {
 		all = append(all, setOuts(b, o)...)
 	}
 	return all
+}
+
+// reports are the report for the browser and on paper.
+func reports(b *record.Book, stem string) []Output {
+	return []Output{
+		{stem + reportHTML, func(w io.Writer) error { return report.Write(w, b) }},
+		{stem + reportPDF, func(w io.Writer) error { return paged.Write(w, b) }},
+	}
 }
 
 // schedules are the workbook and its tables as CSV.
@@ -119,8 +128,11 @@ func schedules(b *record.Book, stem string) []Output {
 	return all
 }
 
-// The endings of the set-out sheet's files.
+// The endings of the report and of the set-out sheet's files.
 const (
+	reportHTML = ".report.html"
+	reportPDF  = ".report.pdf"
+
 	setOutCSV = ".setout.csv"
 	setOutPDF = ".setout.pdf"
 )
@@ -205,10 +217,16 @@ func Number(names []string) []string {
 
 // Exists returns an error that wraps ErrExists where dir holds a file that a roof of that stem may get.
 func Exists(dir, stem string, kinds []Kind, o Options) error {
+	return Free(dir, Names(stem, kinds, o.Split), o.Overwrite)
+}
+
+// Names returns the names of all files of these kinds that a roof of that stem may get, in the order of writing; split
+// asks for one GeoJSON a layer.
+func Names(stem string, kinds []Kind, split bool) []string {
 	var names []string
 	if slices.Contains(kinds, GeoJSON) {
 		for _, layer := range append([]string{""}, geojson.AllLayers()...) {
-			if (layer != "") == o.Split {
+			if (layer != "") == split {
 				names = append(names, name(stem, layer, false), name(stem, layer, true))
 			}
 		}
@@ -221,6 +239,9 @@ func Exists(dir, stem string, kinds []Kind, o Options) error {
 			names = append(names, output.Name)
 		}
 	}
+	if slices.Contains(kinds, Report) {
+		names = append(names, stem+reportHTML, stem+reportPDF)
+	}
 	if slices.Contains(kinds, Schedule) {
 		for _, output := range schedules(nil, stem) {
 			names = append(names, output.Name)
@@ -229,7 +250,7 @@ func Exists(dir, stem string, kinds []Kind, o Options) error {
 	if slices.Contains(kinds, SetOut) {
 		names = append(names, stem+setOutCSV, stem+setOutPDF)
 	}
-	return Free(dir, names, o.Overwrite)
+	return names
 }
 
 // Free returns an error that wraps ErrExists where one of these names in dir is taken.

@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/study"
 	"runnel/export"
 	"runnel/export/campus"
+	"runnel/export/record"
 	"runnel/importer"
 )
 
@@ -18,6 +19,7 @@ type campusRun struct {
 	input   inputFlags
 	output  outputFlags
 	workers int
+	call    record.Run
 }
 
 func newCampus(s Streams) *cobra.Command {
@@ -33,7 +35,7 @@ roof's files, and campus.csv and campus.geojson with the headline numbers of all
 ` + campus.Rule,
 		Example: `  runnel campus surveys -o out
   runnel campus outlines.geojson spots.csv --units ft --frame local -o out --workers 4`,
-		Args: arguments(1, 0, "give a folder, or the files of a campus"),
+		Args: arguments(0, "give a folder, or the files of a campus"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	k.input.register(c)
@@ -52,6 +54,7 @@ func (k *campusRun) run(paths []string) error {
 	if err != nil {
 		return err
 	}
+	k.call = k.output.run(paths)
 	stems := k.stems(jobs)
 	if err := k.free(stems); err != nil {
 		return err

@@ -38,7 +38,7 @@ annotated map (GeoJSON), the summary (JSON) and the sheets are written as well.`
   runnel check outline.geojson spots.csv -o out
   runnel check outline.geojson spots.csv --units spots.csv=ft --columns point,north,east,elevation,code
   runnel check roof.geojson --min-slope "1/4 in per ft" --pond-depth "1/2 in" --fail-on repair`,
-		Args: arguments(1, 0, "give the files of one roof"),
+		Args: arguments(0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	k.input.register(c)
@@ -73,6 +73,7 @@ func (k *check) run(paths []string) error {
 		return err
 	}
 	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
+	book.Run = k.output.run(paths)
 	writing := time.Now()
 	if err := k.write(book); err != nil {
 		return err

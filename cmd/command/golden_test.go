@@ -28,7 +28,11 @@ func TestGoldenRoofs(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			t.Chdir(dir) // so that messages name the files as on any machine
+			here := t.TempDir()
+			if err := os.CopyFS(filepath.Join(here, "in"), os.DirFS(filepath.Join(dir, "in"))); err != nil {
+				t.Fatal(err)
+			}
+			t.Chdir(here) // so that messages and the record of the run name the files as on any machine
 			got := golden(t)
 			want := filepath.Join(dir, "want")
 			if os.Getenv("UPDATE_GOLDEN") != "" {
@@ -47,7 +51,7 @@ func golden(t *testing.T) map[string]string {
 		t.Fatalf("no input: %v", err)
 	}
 	slices.SortFunc(inputs, func(a, b string) int { return strings.Compare(filepath.Ext(b), filepath.Ext(a)) })
-	out := t.TempDir()
+	const out = "out"
 	var page, warnings bytes.Buffer
 	args := append([]string{"check", "-o", out}, inputs...)
 	if code := command.Main(args, command.Streams{Out: &page, Err: &warnings}); code != 0 {

@@ -49,6 +49,8 @@ func (f *inputFlags) register(c *cobra.Command) {
 	flags.Float64Var(&f.tolerance, "tolerance", 1, "`FACTOR` on the plan tolerances (same place 10 mm, on a line 20 mm)")
 	flags.StringVar(&f.criteriaFile, "criteria", "", "`FILE` (JSON) of criteria, such as {\"pond_depth\": \"1/2 in\"}; flags win")
 	flags.StringVar(&f.unitsOut, "units-out", "", "`UNITS` of results, us or si (default us when the input is in feet or inches)")
+	namesFile(c, "code-list", "csv")
+	namesFile(c, "criteria", "json")
 	f.criteria = make(map[string]*string, len(criterionFlags))
 	for _, k := range criterionFlags {
 		f.criteria[k.name] = flags.String(flagOf(k.name), "", k.help)

@@ -9,13 +9,14 @@ import (
 	"runnel/analysis/finding"
 	"runnel/export"
 	"runnel/export/drawing"
+	"runnel/export/record"
 )
 
 // outputFlags are the flags that say what is written, and what ends a run with exit code 1.
 type outputFlags struct {
 	dir, write, failOn string
 	overwrite, split   bool
-	given              func() bool // whether dir was given at all
+	command            *cobra.Command
 	sheet, scale       string
 
 	kinds []export.Kind // to write; before parse: unless --write names others
@@ -26,7 +27,7 @@ type outputFlags struct {
 func (f *outputFlags) register(c *cobra.Command) {
 	flags := c.Flags()
 	flags.StringVarP(&f.dir, "out", "o", "", "write files into this `FOLDER`")
-	f.given = func() bool { return flags.Changed("out") }
+	f.command = c
 	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames(export.Kinds())+" (default: "+kindNames(f.kinds)+")")
 	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
@@ -45,7 +46,7 @@ func kindNames(kinds []export.Kind) string {
 
 // parse reads the flags' texts.
 func (f *outputFlags) parse() error {
-	if f.dir == "" && f.given() {
+	if f.dir == "" && f.command.Flags().Changed("out") {
 		return usage("--out is empty: name a folder")
 	}
 	if f.write != "" {
@@ -97,6 +98,14 @@ func (f *outputFlags) parsePlan() error {
 		}
 	}
 	return nil
+}
+
+// run writes down the call with these files; it is empty where no files are written.
+func (f *outputFlags) run(files []string) record.Run {
+	if f.dir == "" {
+		return record.Run{}
+	}
+	return recordRun(f.command, files, f.dir)
 }
 
 // fails reports whether one of these findings ends the run with exit code 1.

@@ -73,6 +73,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 		return row
 	}
 	b := record.NewBook(s, id, unitsOf(k.input.us(r)))
+	b.Run = k.call
 	staged, err := export.Write(b, k.output.kinds, k.output.dir, export.Options{
 		Stem: stem, Split: k.output.split, Overwrite: k.output.overwrite, Plan: k.output.plan,
 	})

@@ -39,7 +39,8 @@ stays, how deep, how heavy, and what holds it there.
 
   runnel demo FOLDER                             write invented roofs to try it on
   runnel check outline.geojson spots.csv -o out  check one roof
-  runnel campus FOLDER -o out                    check many roofs, worst first`,
+  runnel campus FOLDER -o out                    check many roofs, worst first
+  runnel view out                                look at it in a browser, kept up to date`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args: func(c *cobra.Command, args []string) error {
@@ -63,15 +64,15 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%v\nSee %s --help.", err, c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newCampus(s), newDemo(s), newVersion(s))
+	root.AddCommand(newCheck(s), newCampus(s), newView(s), newDemo(s), newVersion(s))
 	return root
 }
 
-// arguments checks how many arguments there are; most of 0 means no upper limit.
-func arguments(least, most int, what string) cobra.PositionalArgs {
+// arguments checks how many arguments there are: at least one; most of 0 means no upper limit.
+func arguments(most int, what string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		switch {
-		case len(args) < least:
+		case len(args) == 0:
 			return usage("%s: %s\nSee %s --help.", c.CommandPath(), what, c.CommandPath())
 		case most > 0 && len(args) > most:
 			return usage("%s: %q is one argument too many: %s\nSee %s --help.", c.CommandPath(), args[most], what, c.CommandPath())

@@ -14,6 +14,9 @@ import (
 // most is how many roofs the page lists; the table has all.
 const most = 50
 
+// NotChecked stands in the page's lines between the name of a roof that could not be checked and the reason.
+const NotChecked = ": not checked: "
+
 // Page writes the table for reading. The rows must be sorted.
 func Page(out io.Writer, rows []Row, u record.Units) error {
 	var b bytes.Buffer
@@ -40,7 +43,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 		fmt.Fprintf(&b, "and %d more in %s\n", more, tableName)
 	}
 	for i := len(rows) - failures; i < len(rows); i++ {
-		fmt.Fprintf(&b, "%s: not checked: %s\n", rows[i].Name, rows[i].Reason)
+		b.WriteString(rows[i].Name + NotChecked + rows[i].Reason + "\n")
 	}
 	b.WriteString("\nThis does not say that any roof can carry the water: that is for a structural engineer.\n")
 	for l := range strings.Lines(b.String()) {

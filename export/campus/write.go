@@ -19,9 +19,10 @@ const (
 )
 
 // Exists returns an error that wraps export.ErrExists where dir already holds a campus.
-func Exists(dir string, overwrite bool) error {
-	return export.Free(dir, []string{tableName, mapName, localName}, overwrite)
-}
+func Exists(dir string, overwrite bool) error { return export.Free(dir, Names(), overwrite) }
+
+// Names returns the names of the files that Write may write.
+func Names() []string { return []string{tableName, mapName, localName} }
 
 // Write stages campus.csv and campus.geojson in dir; where roofs are in site coordinates their outlines
 // stand in campus.local.geojson.

@@ -11,6 +11,7 @@ type Book struct {
 	Study *study.Study
 	Names *Names
 	Units Units
+	Run   Run // that writes the files; empty where none are written
 
 	Area      float64   // net roof area, rounded as written [m2]
 	Undrained float64   // rounded so that Full and Undrained add up to Area

@@ -37,6 +37,9 @@ func Build(b *record.Book) *record.Object {
 	raw(o, "roof", roof(b))
 	inputs(o, b)
 	raw(o, "options", options(b))
+	if b.Run.Command != "" {
+		raw(o, "run", b.Run.Object())
+	}
 	o.Text("units", b.Units.String())
 	b.Units.Area(o, "area", b.Area)
 	b.Units.Area(o, "undrained", b.Undrained)

@@ -1,0 +1,131 @@
+package command
+
+import (
+	"fmt"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"runnel/export/record"
+)
+
+// unrecorded are flags that change no file of a roof, or are given anew when a run is repeated.
+var unrecorded = []string{"out", "overwrite", "json", "timings", "fail-on", "workers"}
+
+// perFileFlags may name a file that is read, as FILE=VALUE.
+var perFileFlags = []string{"units", "frame"}
+
+// namesFile marks a flag whose value is the path of a file that is read.
+func namesFile(c *cobra.Command, flag string, extensions ...string) {
+	if err := c.MarkFlagFilename(flag, extensions...); err != nil {
+		panic(err)
+	}
+}
+
+// isPath reports whether the value of a flag is the path of a file.
+func isPath(f *pflag.Flag) bool { return f.Annotations[cobra.BashCompFilenameExt] != nil }
+
+// valuesOf returns what a flag was given.
+func valuesOf(f *pflag.Flag) []string {
+	if s, ok := f.Value.(pflag.SliceValue); ok {
+		return s.GetSlice()
+	}
+	return []string{f.Value.String()}
+}
+
+// recordRun writes down the call of c with these files, for the folder its output goes to.
+func recordRun(c *cobra.Command, files []string, folder string) record.Run {
+	run := record.Run{Command: c.Name()}
+	for _, f := range files {
+		run.Files = append(run.Files, seenFrom(folder, f))
+	}
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if !f.Changed || slices.Contains(unrecorded, f.Name) {
+			return
+		}
+		for _, value := range valuesOf(f) {
+			switch file, rest := perFile(value); {
+			case isPath(f):
+				value = seenFrom(folder, value)
+			case slices.Contains(perFileFlags, f.Name) && slices.Contains(files, file):
+				value = seenFrom(folder, file) + "=" + rest
+			}
+			run.Flags = append(run.Flags, "--"+f.Name+"="+value)
+		}
+	})
+	return run
+}
+
+// seenFrom returns the path from folder to file, with slashes; whole where there is none.
+func seenFrom(folder, file string) string {
+	from, err := filepath.Abs(folder)
+	if err != nil {
+		return filepath.ToSlash(file)
+	}
+	to, err := filepath.Abs(file)
+	if err != nil {
+		return filepath.ToSlash(file)
+	}
+	if way, err := filepath.Rel(from, to); err == nil {
+		to = way
+	}
+	return filepath.ToSlash(to)
+}
+
+// reach returns a recorded path as it is reached from here.
+func reach(folder, recorded string) string {
+	if path.IsAbs(recorded) || filepath.IsAbs(recorded) {
+		return filepath.FromSlash(recorded)
+	}
+	return filepath.Join(folder, filepath.FromSlash(recorded))
+}
+
+// repetition is a recorded run, to be made again.
+type repetition struct {
+	arguments []string // of the command line
+	inputs    []string // files and folders that it reads
+}
+
+// repeat turns a recorded run into a command line that replaces the files in folder. A record is the text of a file:
+// what recordRun does not write is refused.
+func repeat(run record.Run, folder string) (repetition, error) {
+	var c *cobra.Command
+	switch run.Command {
+	case "check":
+		c = newCheck(Streams{})
+	case "campus":
+		c = newCampus(Streams{})
+	default:
+		return repetition{}, fmt.Errorf("the summary does not say how it was made; run check again")
+	}
+	if len(run.Files) == 0 {
+		return repetition{}, fmt.Errorf("the summary names no input; run %s again", run.Command)
+	}
+	r := repetition{arguments: []string{run.Command, "--out=" + folder, "--overwrite"}}
+	for _, text := range run.Flags {
+		name, value, _ := strings.Cut(strings.TrimPrefix(text, "--"), "=")
+		f := c.Flags().Lookup(name)
+		if f == nil || slices.Contains(unrecorded, name) {
+			return repetition{}, fmt.Errorf("the summary names a flag that cannot be repeated, %.40q; run %s again", text, run.Command)
+		}
+		file, rest := perFile(value)
+		switch {
+		case isPath(f):
+			value = reach(folder, value)
+			r.inputs = append(r.inputs, value)
+		case slices.Contains(perFileFlags, name) && slices.Contains(run.Files, file):
+			value = reach(folder, file) + "=" + rest
+		}
+		r.arguments = append(r.arguments, "--"+name+"="+value)
+	}
+	r.arguments = append(r.arguments, "--")
+	for _, file := range run.Files {
+		r.inputs = append(r.inputs, reach(folder, file))
+		r.arguments = append(r.arguments, reach(folder, file))
+	}
+	return r, nil
+}

@@ -1,0 +1,210 @@
+package command
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"os/signal"
+	"strings"
+	"sync"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"runnel/cmd/viewer"
+	"runnel/export"
+	"runnel/export/campus"
+	"runnel/export/record"
+)
+
+// view is one call of "runnel view".
+type view struct {
+	Streams
+	listen string
+}
+
+func newView(s Streams) *cobra.Command {
+	k := &view{Streams: s}
+	c := &cobra.Command{
+		Use:   "view FOLDER",
+		Short: "Show results in a browser and keep them up to date",
+		Long: `view serves the folder that check or campus wrote into, to this machine alone, and prints the
+address to open. It reads the files that the results were made from again when one of them
+changes, and the open pages show the new result. While an input cannot be used, the last result
+stays, and the page and the terminal say why. Ctrl-C ends it.`,
+		Example: `  runnel check outline.geojson spots.csv -o out
+  runnel view out
+  runnel view out --listen 192.168.1.20:8080   # for a phone on the roof, in a network you trust`,
+		Args: arguments(1, "give the folder that check or campus wrote into"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+			defer stop()
+			return k.run(ctx, args[0])
+		},
+	}
+	c.Flags().StringVar(&k.listen, "listen", "127.0.0.1", "`ADDRESS` to serve at, with or without a port (:0 or none: a free one); whoever reaches it can read the results")
+	return c
+}
+
+// Times of the server.
+const (
+	every   = 500 * time.Millisecond // between two looks at the inputs
+	patient = 10 * time.Second       // for a request's head
+	parting = time.Second            // for open requests at the end
+)
+
+// run serves the folder until ctx ends.
+func (k *view) run(ctx context.Context, folder string) error {
+	f, err := viewer.Open(folder)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = f.Close() }()
+	host, port, err := splitAddress(k.listen)
+	if err != nil {
+		return err
+	}
+	listener, err := new(net.ListenConfig).Listen(ctx, "tcp", net.JoinHostPort(host, port))
+	if err != nil {
+		return fmt.Errorf("--listen %s: %w", k.listen, err)
+	}
+	at, err := addressOf(listener)
+	if err != nil {
+		return err
+	}
+	known := knownHosts(host, at)
+	server := &http.Server{Handler: f.Handler(known), ReadHeaderTimeout: patient, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14}
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(listener) }()
+	if _, err := fmt.Fprintf(k.Out, "http://%s/\n", shownAddress(at)); err != nil {
+		return errors.Join(err, server.Close())
+	}
+	if !at.IP.IsLoopback() {
+		note(k.Err, "warning: whoever can reach this address can read these results.")
+	}
+	return k.serve(ctx, f, folder, server, failed)
+}
+
+// serve watches the inputs until ctx ends or the server fails.
+func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, server *http.Server, failed <-chan error) error {
+	watching, stop := context.WithCancel(ctx)
+	defer stop()
+	var watcher sync.WaitGroup
+	watcher.Go(func() { f.Watch(watching, every, k.source(folder)) })
+	var err error
+	select {
+	case <-ctx.Done():
+		soon, cancel := context.WithTimeout(context.Background(), parting)
+		defer cancel()
+		if server.Shutdown(soon) != nil {
+			_ = server.Close()
+		}
+	case err = <-failed:
+	}
+	stop()
+	if k.Process { // a run may take minutes: leave it, and take its unfinished files away
+		export.Halt()
+		export.Sweep(folder)
+		return err
+	}
+	watcher.Wait()
+	return err
+}
+
+// source makes the runs of a folder again, as the command line would.
+func (k *view) source(folder string) viewer.Source {
+	return viewer.Source{
+		Inputs: func(r record.Run) ([]string, error) {
+			again, err := repeat(r, folder)
+			return again.inputs, err
+		},
+		Check: func(r record.Run) error {
+			again, err := repeat(r, folder)
+			if err != nil {
+				return err
+			}
+			return rerun(again.arguments)
+		},
+		Say: func(text string) { note(k.Err, time.Now().Format(time.TimeOnly)+" "+text) },
+	}
+}
+
+// rerun runs a command line and returns what went wrong in words for a page; findings are nothing wrong.
+func rerun(arguments []string) error {
+	var page bytes.Buffer
+	err := run(arguments, Streams{Out: &page, Err: new(bytes.Buffer)})
+	switch exitCode(err) {
+	case exitDone, exitFindings:
+		return nil
+	case exitPartial:
+		var reasons []string
+		for line := range strings.Lines(page.String()) {
+			if strings.Contains(line, campus.NotChecked) {
+				reasons = append(reasons, strings.TrimSpace(line))
+			}
+		}
+		return errors.New(strings.Join(reasons, "\n"))
+	}
+	return errors.New(explain(err))
+}
+
+// splitAddress reads HOST, HOST:PORT or :PORT; without a host it is this machine alone, without a port a free one.
+func splitAddress(text string) (host, port string, err error) {
+	host, port = strings.Trim(text, "[]"), "0"
+	if h, p, err := net.SplitHostPort(text); err == nil {
+		host, port = h, p
+	} else if strings.Count(text, ":") == 1 {
+		return "", "", usage("--listen %s: give an address with or without a port, such as 127.0.0.1:8080", text)
+	}
+	if host == "" {
+		host = "127.0.0.1"
+	}
+	return host, port, nil
+}
+
+// addressOf returns where a listener listens.
+func addressOf(l net.Listener) (*net.TCPAddr, error) {
+	at, ok := l.Addr().(*net.TCPAddr)
+	if !ok {
+		return nil, errors.Join(fmt.Errorf("listen: %v is no address of a network", l.Addr()), l.Close())
+	}
+	return at, nil
+}
+
+// shownAddress is what to open in a browser.
+func shownAddress(at *net.TCPAddr) string {
+	ip := at.IP
+	if ip.IsUnspecified() {
+		ip = net.IPv4(127, 0, 0, 1)
+	}
+	return net.JoinHostPort(ip.String(), fmt.Sprint(at.Port))
+}
+
+// knownHosts tells which names a request may be addressed to: the address itself, localhost where that is this
+// machine, the name given to --listen; at an address that stands for all of a machine's, any number, since a
+// page of another site always comes with a name.
+func knownHosts(given string, at *net.TCPAddr) func(string) bool {
+	port := fmt.Sprint(at.Port)
+	return func(text string) bool {
+		host, p, err := net.SplitHostPort(text)
+		if err != nil {
+			host, p = strings.Trim(text, "[]"), "80"
+		}
+		if p != port {
+			return false
+		}
+		ip := net.ParseIP(host)
+		switch {
+		case ip != nil:
+			return ip.Equal(at.IP) || at.IP.IsUnspecified()
+		case strings.EqualFold(host, "localhost"):
+			return at.IP.IsLoopback() || at.IP.IsUnspecified()
+		}
+		return strings.EqualFold(host, given)
+	}
+}

@@ -1,0 +1,288 @@
+// Package viewer shows the files of a folder of results in a browser, and keeps them up to date.
+//
+// A Folder lists the roofs of an output folder by their summaries, and of each roof the files that the program
+// writes; nothing else in the folder is ever served. Handler is the server: a list of the roofs, and a page round
+// each report and plan that loads it again when it has changed, so that the files themselves stay as they are on
+// disk. Watch looks at the inputs of each run and has the run made again when they change; while that fails, the
+// last good result stays and the pages say why.
+package viewer
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"runnel/export"
+	"runnel/export/campus"
+	"runnel/export/record"
+	"runnel/export/summary"
+)
+
+// Folder is the output of check or campus.
+type Folder struct {
+	path string
+	root *os.Root
+
+	mutex sync.RWMutex
+	roofs []roof
+	files map[string]bool // that are served
+	stamp string          // of the files when they were listed
+	runs  []*job          // each once
+}
+
+// roof is what a summary says of one roof, and the files beside it.
+type roof struct {
+	Stem, Name     string
+	Urgent, Repair int
+	Note, Ponds    int
+	Checked        time.Time
+	Sheets, Tables []file
+	version        string  // another one when a file has changed
+	weight         float64 // of the ponds' water [kg]
+	run            record.Run
+}
+
+// file is one file of a roof.
+type file struct {
+	Name, What string
+	Framed     bool // is shown inside a page of ours
+}
+
+// Open lists the results in a folder. The error says what to do where there are none.
+func Open(path string) (*Folder, error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("%s: there is no such folder; name the folder that check or campus wrote into", path)
+	case err == nil && !info.IsDir():
+		return nil, fmt.Errorf("%s: this is a file; name the folder that check or campus wrote into", path)
+	}
+	root, err := os.OpenRoot(path)
+	if err != nil {
+		return nil, fmt.Errorf("open the folder: %w", err)
+	}
+	f := &Folder{path: path, root: root}
+	if err := f.list(); err != nil {
+		return nil, errors.Join(err, root.Close())
+	}
+	if len(f.roofs) == 0 {
+		_ = root.Close()
+		return nil, fmt.Errorf("%s: there is no summary of a roof in it; write one with: runnel check FILES -o %s", path, path)
+	}
+	return f, nil
+}
+
+// Close lets go of the folder.
+func (f *Folder) Close() error { return f.root.Close() }
+
+// list reads the folder anew.
+func (f *Folder) list() error {
+	entries, err := fs.ReadDir(f.root.FS(), ".")
+	if err != nil {
+		return fmt.Errorf("list %s: %w", f.path, err)
+	}
+	sizes := map[string]fs.FileInfo{}
+	for _, e := range entries {
+		if info, err := e.Info(); err == nil && info.Mode().IsRegular() {
+			sizes[e.Name()] = info
+		}
+	}
+	var roofs []roof
+	for _, e := range entries {
+		stem, isJSON := strings.CutSuffix(e.Name(), ".json")
+		if info := sizes[e.Name()]; isJSON && info != nil && !strings.Contains(stem, ".") {
+			if r, ok := f.read(stem, info); ok {
+				roofs = append(roofs, r)
+			}
+		}
+	}
+	roofs = newest(roofs)
+	files := map[string]bool{}
+	for i := range roofs {
+		roofs[i].collect(sizes, files)
+	}
+	for _, name := range campus.Names() {
+		if sizes[name] != nil {
+			files[name] = true
+		}
+	}
+	slices.SortFunc(roofs, worstFirst)
+	f.keep(roofs, files, stampOf(sizes, files))
+	return nil
+}
+
+// keep takes what was listed, with a job for each run that is new.
+func (f *Folder) keep(roofs []roof, files map[string]bool, stamp string) {
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	f.roofs, f.files, f.stamp = roofs, files, stamp
+	var runs []*job
+	for i := range roofs {
+		key := keyOf(&roofs[i].run)
+		same := func(j *job) bool { return j.key == key }
+		if slices.ContainsFunc(runs, same) {
+			continue
+		}
+		if k := slices.IndexFunc(f.runs, same); k >= 0 {
+			runs = append(runs, f.runs[k])
+		} else {
+			runs = append(runs, &job{key: key, run: roofs[i].run})
+		}
+	}
+	f.runs = runs
+}
+
+func keyOf(r *record.Run) string { return string(r.Object().Append(nil)) }
+
+// read reads the summary of a stem, if that is what it is.
+func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
+	data, err := f.root.ReadFile(stem + ".json")
+	if err != nil {
+		return roof{}, false
+	}
+	var s struct {
+		Schema string
+		Roof   struct{ ID, Name, Building string }
+		Run    record.Run
+		Ponds  []struct {
+			Kilograms float64 `json:"weight_kg"`
+			Pounds    float64 `json:"weight_lb"`
+		}
+		Findings []struct{ Severity string }
+	}
+	if json.Unmarshal(data, &s) != nil || s.Schema != summary.Schema {
+		return roof{}, false
+	}
+	r := roof{Stem: stem, Name: s.Roof.Name, Ponds: len(s.Ponds), Checked: info.ModTime(), run: s.Run}
+	if r.Name == "" {
+		r.Name = stem
+	}
+	if s.Roof.Building != "" && s.Roof.Building != r.Name {
+		r.Name = s.Roof.Building + ", " + r.Name
+	}
+	for _, p := range s.Ponds {
+		r.weight += p.Kilograms + p.Pounds*kilogramsPerPound
+	}
+	for _, n := range s.Findings {
+		switch n.Severity {
+		case "urgent":
+			r.Urgent++
+		case "repair":
+			r.Repair++
+		default:
+			r.Note++
+		}
+	}
+	return r, true
+}
+
+// kilogramsPerPound is the international avoirdupois pound: 0.45359237 kg by definition.
+const kilogramsPerPound = 0.45359237
+
+// newest leaves, of summaries that one check of one roof wrote under changing names, the last.
+func newest(roofs []roof) []roof {
+	return slices.DeleteFunc(slices.Clone(roofs), func(r roof) bool {
+		return r.run.Command == "check" && slices.ContainsFunc(roofs, func(q roof) bool {
+			return keyOf(&q.run) == keyOf(&r.run) && q.Checked.After(r.Checked)
+		})
+	})
+}
+
+// worstFirst orders roofs as the table of a campus does.
+func worstFirst(a, b roof) int {
+	return cmp.Or(b.Urgent-a.Urgent, cmp.Compare(b.weight, a.weight), b.Repair-a.Repair, cmp.Compare(a.Stem, b.Stem))
+}
+
+// sheets are the files that are for looking at, by what follows the stem, in the order of the list.
+var sheets = []struct {
+	ending, what string
+	framed       bool
+}{
+	{".report.html", "report", true},
+	{".report.pdf", "report to print", false},
+	{".plan.svg", "plan", true},
+	{".plan.pdf", "plan to print", false},
+	{".setout.pdf", "set-out sheet", false},
+	{".schedule.xlsx", "schedule", false},
+}
+
+// collect lists the files of r that are there.
+func (r *roof) collect(there map[string]fs.FileInfo, files map[string]bool) {
+	var names []string
+	for _, split := range []bool{false, true} {
+		for _, name := range export.Names(r.Stem, export.Kinds(), split) {
+			if there[name] != nil && !slices.Contains(names, name) {
+				names = append(names, name)
+				files[name] = true
+			}
+		}
+	}
+	for _, s := range sheets {
+		if i := slices.Index(names, r.Stem+s.ending); i >= 0 {
+			r.Sheets = append(r.Sheets, file{names[i], s.what, s.framed})
+			names = slices.Delete(names, i, i+1)
+		}
+	}
+	own := map[string]bool{}
+	for _, name := range names {
+		r.Tables = append(r.Tables, file{Name: name, What: strings.TrimPrefix(name, r.Stem)})
+		own[name] = true
+	}
+	for _, s := range r.Sheets {
+		own[s.Name] = true
+	}
+	r.version = stampOf(there, own)
+}
+
+// stampOf returns a short text that changes when one of the files does.
+func stampOf(infos map[string]fs.FileInfo, files map[string]bool) string {
+	names := make([]string, 0, len(files))
+	for name := range files {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	h := fnv.New64a()
+	for _, name := range names {
+		_, _ = fmt.Fprintf(h, "%s %d %d\n", name, infos[name].Size(), infos[name].ModTime().UnixNano())
+	}
+	return fmt.Sprintf("%016x", h.Sum64())
+}
+
+// current reports whether the files that are served are still those that were listed.
+func (f *Folder) current() bool {
+	f.mutex.RLock()
+	defer f.mutex.RUnlock()
+	infos := map[string]fs.FileInfo{}
+	for name := range f.files {
+		info, err := f.root.Lstat(name)
+		if err != nil {
+			return false
+		}
+		infos[name] = info
+	}
+	return stampOf(infos, f.files) == f.stamp
+}
+
+// serves reports whether a path is that of a file which is served: a result, never an input.
+func (f *Folder) serves(path string) bool {
+	f.mutex.RLock()
+	defer f.mutex.RUnlock()
+	if !f.files[filepath.Base(path)] {
+		return false
+	}
+	there, err := os.Stat(path)
+	if err != nil {
+		return false
+	}
+	own, err := f.root.Stat(filepath.Base(path))
+	return err == nil && os.SameFile(there, own)
+}

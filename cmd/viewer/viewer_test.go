@@ -1,0 +1,240 @@
+package viewer_test
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"runnel/cmd/viewer"
+	"runnel/export"
+	"runnel/export/record"
+	"runnel/export/sample"
+)
+
+// results writes all files of a small roof into a new folder, beside a file of its input, and returns the folder.
+func results(t *testing.T) string {
+	t.Helper()
+	base := t.TempDir()
+	put(t, filepath.Join(base, "roof.geojson"), "{}")
+	dir := filepath.Join(base, "out")
+	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
+	b.Run = record.Run{Command: "check", Files: []string{"../roof.geojson"}}
+	staged, err := export.Write(b, export.Kinds(), dir, export.Options{Stem: "shed"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := staged.Commit(); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func put(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// open opens a folder and serves it to who asks for the server's own address.
+func open(t *testing.T, dir string) *httptest.Server {
+	t.Helper()
+	f, err := viewer.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = f.Close() })
+	var host string
+	server := httptest.NewServer(f.Handler(func(h string) bool { return h == host }))
+	t.Cleanup(server.Close)
+	host = server.Listener.Addr().String()
+	return server
+}
+
+// ask sends a request as it is written, which the library's client would clean first, and returns the answer.
+func ask(t *testing.T, server *httptest.Server, method, target, headers string) (*http.Response, string) {
+	t.Helper()
+	c, err := net.Dial("tcp", server.Listener.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = c.Close() }()
+	if err := c.SetDeadline(time.Now().Add(10 * time.Second)); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(headers, "Host:") {
+		headers += "Host: " + server.Listener.Addr().String() + "\r\n"
+	}
+	if _, err := fmt.Fprintf(c, "%s %s HTTP/1.1\r\n%sConnection: close\r\n\r\n", method, target, headers); err != nil {
+		t.Fatal(err)
+	}
+	r, err := http.ReadResponse(bufio.NewReader(c), &http.Request{Method: method})
+	if err != nil {
+		t.Fatal(err)
+	}
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r, string(body)
+}
+
+func TestServesOnlyResults(t *testing.T) {
+	dir := results(t)
+	const secret = "keep this to yourself"
+	outside := filepath.Join(filepath.Dir(dir), "secret.txt")
+	put(t, outside, secret)
+	put(t, filepath.Join(dir, "secret.txt"), secret)
+	put(t, filepath.Join(dir, "other.report.html"), secret)
+	put(t, filepath.Join(dir, "shed.report.html~"), secret)
+	put(t, filepath.Join(dir, "package.json"), `{"schema":"`+secret+`"}`)
+	for name, target := range map[string]string{"shed.plan.svg": outside, "shed.plan.pdf": "secret.txt"} {
+		if err := os.Remove(filepath.Join(dir, name)); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Symlink(target, filepath.Join(dir, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	server := open(t, dir)
+	// A link that takes the place of a listed file must not be followed either.
+	if err := os.Remove(filepath.Join(dir, "shed.setout.csv")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(outside, filepath.Join(dir, "shed.setout.csv")); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"shed.report.html", "shed.json", "shed.local.geojson", "shed.schedule.xlsx", "shed.setout.pdf"} {
+		want, err := os.ReadFile(filepath.Join(dir, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r, body := ask(t, server, "GET", "/file/"+name, ""); r.StatusCode != http.StatusOK || body != string(want) {
+			t.Errorf("%s: %s, %d bytes of %d", name, r.Status, len(body), len(want))
+		}
+	}
+	for _, target := range []string{
+		"/file/secret.txt", "/file/other.report.html", "/file/shed.report.html~", "/file/package.json", "/file/", "/file", "/file/.",
+		"/file/../secret.txt", "/file/..%2fsecret.txt", "/file/%2e%2e/secret.txt", "/file/%2e%2e%2fsecret.txt", "/file/..\\secret.txt",
+		"/../secret.txt", "//secret.txt", "/file//secret.txt", "/file/" + outside, "/file/shed.plan.svg", "/file/shed.plan.pdf",
+		"/file/shed.setout.csv", "/file/shed.json%00.txt", "/file/shed.json/", "/file/./shed.json",
+		"/show/secret.txt", "/show/shed.json", "/show/other.report.html", "/page/index.html", "/page/", "/page/../folder.go", "/favicon.ico",
+	} {
+		r, body := ask(t, server, "GET", target, "")
+		if r.StatusCode != http.StatusNotFound && r.StatusCode != http.StatusBadRequest {
+			t.Errorf("%s: %s", target, r.Status)
+		}
+		if strings.Contains(body, secret) {
+			t.Errorf("%s gives the secret away", target)
+		}
+	}
+	if _, body := ask(t, server, "GET", "/", ""); strings.Contains(body, "secret") || strings.Contains(body, "package.json") {
+		t.Error("the list names a file that is no result")
+	}
+}
+
+func TestRefusesOthers(t *testing.T) {
+	server := open(t, results(t))
+	own := server.Listener.Addr().String()
+	_, port, err := net.SplitHostPort(own)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		method, target, headers string
+		want                    int
+	}{
+		{"GET", "/", "", 200},
+		{"HEAD", "/", "", 200},
+		{"HEAD", "/file/shed.json", "", 200},
+		{"GET", "/state", "Host: " + own + "\r\nOrigin: http://" + own + "\r\n", 200},
+		{"GET", "/", "Host: roofs.invalid\r\n", 403},
+		{"GET", "/", "Host: roofs.invalid:" + port + "\r\n", 403},
+		{"GET", "/file/shed.json", "Host: roofs.invalid:" + port + "\r\n", 403},
+		{"GET", "/", "Host: 127.0.0.1:1\r\n", 403},
+		{"GET", "/", "Host: \r\n", 403},
+		{"GET", "http://roofs.invalid/", "", 403}, // the host of the request line wins over the header
+		{"GET", "/state", "Host: " + own + "\r\nOrigin: http://roofs.invalid\r\n", 403},
+		{"GET", "/state", "Host: " + own + "\r\nOrigin: null\r\n", 403},
+		{"GET", "/state", "Host: " + own + "\r\nOrigin: https://" + own + "\r\n", 403},
+		{"POST", "/", "", 405},
+		{"PUT", "/file/shed.json", "", 405},
+		{"DELETE", "/file/shed.json", "", 405},
+		{"OPTIONS", "/", "", 405},
+	} {
+		if r, body := ask(t, server, c.method, c.target, c.headers); r.StatusCode != c.want {
+			t.Errorf("%s %s %q: %s, want %d: %s", c.method, c.target, c.headers, r.Status, c.want, body)
+		}
+	}
+}
+
+func TestHeaders(t *testing.T) {
+	server := open(t, results(t))
+	for target, wants := range map[string]map[string]string{
+		"/": {
+			"Content-Type": "text/html; charset=utf-8", "X-Frame-Options": "DENY",
+			"Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+		},
+		"/show/shed.report.html": {"X-Frame-Options": "DENY"},
+		"/file/shed.report.html": {"Content-Type": "text/html; charset=utf-8", "X-Frame-Options": "SAMEORIGIN"},
+		"/file/shed.plan.svg":    {"Content-Type": "image/svg+xml"},
+		"/file/shed.plan.pdf":    {"Content-Type": "application/pdf"},
+		"/state":                 {"Content-Type": "application/json"},
+		"/page/view.js":          {"Content-Type": "text/javascript; charset=utf-8"},
+		"/nothing":               {"X-Frame-Options": "DENY"},
+	} {
+		r, _ := ask(t, server, "GET", target, "")
+		for _, all := range [][2]string{
+			{"X-Content-Type-Options", "nosniff"}, {"Referrer-Policy", "no-referrer"}, {"Cross-Origin-Resource-Policy", "same-origin"}, {"Cache-Control", "no-store"},
+		} {
+			if r.Header.Get(all[0]) != all[1] {
+				t.Errorf("%s: %s is %q", target, all[0], r.Header.Get(all[0]))
+			}
+		}
+		for name, want := range wants {
+			if got := r.Header.Get(name); got != want {
+				t.Errorf("%s: %s is %q, want %q", target, name, got, want)
+			}
+		}
+		if !strings.Contains(r.Header.Get("Content-Security-Policy"), "frame-ancestors") {
+			t.Errorf("%s may be framed by anybody", target)
+		}
+	}
+}
+
+// Names come from the input; they must stay text in the pages.
+func TestNamesStayText(t *testing.T) {
+	dir := results(t)
+	put(t, filepath.Join(dir, "shed.json"), `{"schema":"runnel-summary-1","roof":{"id":"X","name":"<script>alert(1)</script>","building":"\"><img src=x onerror=alert(1)>"},`+
+		`"run":{"command":"check","files":["../roof.geojson"]},"ponds":[],"findings":[]}`)
+	server := open(t, dir)
+	for _, target := range []string{"/", "/show/shed.report.html"} {
+		_, body := ask(t, server, "GET", target, "")
+		if strings.Contains(body, "<script>") || strings.Contains(body, "<img") || !strings.Contains(body, "&lt;script&gt;") {
+			t.Errorf("%s:\n%s", target, body)
+		}
+	}
+}
+
+func TestFoldersWithoutResults(t *testing.T) {
+	dir := t.TempDir()
+	put(t, filepath.Join(dir, "a.json"), `{"schema":"another"}`)
+	put(t, filepath.Join(dir, "b.json"), `not JSON`)
+	for path, want := range map[string]string{
+		filepath.Join(dir, "none"):   "there is no such folder",
+		filepath.Join(dir, "a.json"): "this is a file",
+		dir:                          "no summary of a roof in it; write one with: runnel check",
+	} {
+		if _, err := viewer.Open(path); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
+}
