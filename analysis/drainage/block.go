@@ -19,8 +19,8 @@ func primaries(s *surface.Surface) []bool {
 }
 
 // Block returns the roof with some of its outlets blocked; nil where none is. blocked has an entry for every
-// outlet. The error is a *fault.Error.
-func Block(s *surface.Surface, blocked []bool) (*Blocked, error) {
+// outlet. Where the water then runs is traced only on request. The error is a *fault.Error.
+func Block(s *surface.Surface, blocked []bool, trace bool) (*Blocked, error) {
 	b := &Blocked{}
 	less := *s
 	less.Outlets = nil
@@ -37,6 +37,9 @@ func Block(s *surface.Surface, blocked []bool) (*Blocked, error) {
 	var err error
 	if b.Ponds, err = ponding.Find(less.Cut, less.Outlets, less.Cut.Z); err != nil {
 		return nil, err
+	}
+	if !trace {
+		return b, nil
 	}
 	if b.Flow, err = flow.Trace(&less, flow.Options{LabelsOnly: true}); err != nil {
 		return nil, err

@@ -49,8 +49,8 @@ type Blocked struct {
 	Surface    *surface.Surface // with the outlets that work
 	Of         []int32          // per outlet of it: its index in the whole surface
 	Ponds      *ponding.Ponds
-	Flow       *flow.Network
-	Catchments *catchment.Catchments
+	Flow       *flow.Network         // nil where no rate is stated for overflows
+	Catchments *catchment.Catchments // likewise
 }
 
 // Input is what drainage is computed from.
@@ -82,7 +82,7 @@ func Of(in *Input) (*Drainage, error) {
 		d.Outlets[i].Rating, d.Outlets[i].Missing = rate(in.Roof, &in.Surface.Outlets[i])
 	}
 	var err error
-	if d.Blocked, err = Block(in.Surface, primaries(in.Surface)); err != nil {
+	if d.Blocked, err = Block(in.Surface, primaries(in.Surface), d.Overflow > 0); err != nil {
 		return nil, err
 	}
 	if err := d.gather(in); err != nil {

@@ -15,11 +15,38 @@ func (d *Drainage) gather(in *Input) error {
 		return err
 	}
 	b := d.Blocked
-	if b == nil {
+	switch {
+	case b == nil:
 		return d.book(in, &whole, roof.Overflow, d.Overflow)
+	case b.Flow == nil:
+		return nil
 	}
 	return d.book(in, &view{s: b.Surface, n: b.Flow, p: b.Ponds, c: b.Catchments, of: b.Of}, roof.Overflow, d.Overflow)
 }
+
+// Inflow returns what comes to each working outlet of b at the overflow rate [m3/s]: to gutters and open edges and to
+// overflows alike; nil where no rate is stated.
+func (d *Drainage) Inflow(in *Input) ([]float64, error) {
+	b := d.Blocked
+	if b == nil || b.Flow == nil {
+		return nil, nil
+	}
+	v := &view{s: b.Surface, n: b.Flow, p: b.Ponds, c: b.Catchments, of: b.Of}
+	areas, err := v.areas(in, d.WallRule, len(d.Outlets))
+	if err != nil {
+		return nil, err
+	}
+	out := make([]float64, len(b.Of))
+	for i, o := range b.Of {
+		out[i] = d.Overflow * areas[o].sum()
+	}
+	return out, nil
+}
+
+// areas are what drains to one outlet [m2].
+type areas struct{ roof, walls, above float64 }
+
+func (a areas) sum() float64 { return a.roof + a.walls + a.above }
 
 // view is the roof with some outlets at work.
 type view struct {
@@ -40,31 +67,42 @@ func (v *view) whole(o int32) int32 {
 
 // book books what a view brings to the outlets of one duty.
 func (d *Drainage) book(in *Input, v *view, duty roof.Duty, rate float64) error {
-	area := make([]float64, len(d.Outlets))
-	for i := range v.c.Full {
-		if o := v.c.Full[i].Outlet; o >= 0 {
-			area[v.whole(o)] += v.c.Full[i].Area
-		}
-	}
-	walls, err := v.walls(in.Roof, d.WallRule, len(d.Outlets))
+	areas, err := v.areas(in, d.WallRule, len(d.Outlets))
 	if err != nil {
 		return err
-	}
-	above := make([]float64, len(d.Outlets))
-	for _, a := range in.Above {
-		for _, e := range v.ends(a.X, a.Y) {
-			above[v.whole(e.outlet)] += float64(a.Area * e.part)
-		}
 	}
 	for i := range d.Outlets {
 		if in.Surface.Outlets[i].Duty != duty {
 			continue
 		}
 		o := &d.Outlets[i]
-		o.Rate, o.Area, o.Walls, o.Above = rate, area[i], walls[i], above[i]
-		o.Demand = rate * (o.Area + o.Walls + o.Above)
+		o.Rate, o.Area, o.Walls, o.Above = rate, areas[i].roof, areas[i].walls, areas[i].above
+		o.Demand = rate * areas[i].sum()
 	}
 	return nil
+}
+
+// areas returns what drains to each of n outlets of the whole surface.
+func (v *view) areas(in *Input, rule string, n int) ([]areas, error) {
+	out := make([]areas, n)
+	for i := range v.c.Full {
+		if o := v.c.Full[i].Outlet; o >= 0 {
+			out[v.whole(o)].roof += v.c.Full[i].Area
+		}
+	}
+	walls, err := v.walls(in.Roof, rule, n)
+	if err != nil {
+		return nil, err
+	}
+	for i := range out {
+		out[i].walls = walls[i]
+	}
+	for _, a := range in.Above {
+		for _, e := range v.ends(a.X, a.Y) {
+			out[v.whole(e.outlet)].above += float64(a.Area * e.part)
+		}
+	}
+	return out, nil
 }
 
 // end is an outlet that takes a part of some water.

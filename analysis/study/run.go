@@ -6,6 +6,7 @@ import (
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
+	"runnel/analysis/drainage"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
 	"runnel/analysis/ponding"
@@ -19,6 +20,7 @@ import (
 type Options struct {
 	Tolerance float64            // factor on the plan tolerances; 0 means 1
 	Criteria  standard.Overrides // what flags and a criteria file state; it wins over what the outline states
+	Above     []drainage.Above   // what roofs above let onto this one
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
@@ -60,6 +62,11 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 		return nil, err
 	}
 	t.stop("flow")
+
+	if err = s.water(o.Above); err != nil {
+		return nil, err
+	}
+	t.stop("water")
 
 	s.inspect()
 	return s, nil

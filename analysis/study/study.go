@@ -5,10 +5,12 @@ import (
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
+	"runnel/analysis/drainage"
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
 	"runnel/analysis/ponding"
+	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
@@ -28,9 +30,11 @@ type Study struct {
 	Shallow    inspection.Shallow  // the sum of the others
 	Causes     []cause.Diagnosis   // one for each of Listed, in its order
 	Catchments *catchment.Catchments
+	Drainage   *drainage.Drainage
+	RainLoad   *rainload.Load    // with every primary outlet blocked; nil where none can be
 	Findings   []finding.Finding // urgent first, then by size
 	Survey     inspection.Survey
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string
-	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds
+	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water
 }
