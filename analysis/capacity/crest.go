@@ -21,22 +21,22 @@ func broadOf(f Fitting) *Rating {
 	r.High = heads[len(heads)-1] * float64(quantity.Foot)
 	r.outside = quantity.InRange("breadth of the crest", f.CrestBreadth,
 		quantity.Length(breadths[0])*quantity.Foot, quantity.Length(breadths[len(breadths)-1])*quantity.Foot)
-	breadth := feet(float64(f.CrestBreadth))
+	column := crestColumn(feet(float64(f.CrestBreadth)))
 	r.law = func(head float64) float64 {
-		return WeirFlow(crestCoefficient(feet(head), breadth)*footWeir, float64(f.Width), head)
+		return WeirFlow(between(heads, column, feet(head))*footWeir, float64(f.Width), head)
 	}
 	return r
 }
 
-// crestCoefficient returns the coefficient of a broad crest [ft^0.5/s] for a head and a breadth along the flow [ft]:
-// between the figures of the table in proportion, outside it the nearest.
+// crestColumn returns the coefficients [ft^0.5/s] of a broad crest of a breadth along the flow [ft], at
+// standard.CrestHeadsFeet: between the breadths of the table in proportion, outside them the nearest.
 // Source: standard.BroadCrestSource.
-func crestCoefficient(head, breadth float64) float64 {
-	column := make([]float64, len(standard.CrestHeadsFeet))
+func crestColumn(breadth float64) []float64 {
+	column := make([]float64, len(standard.CrestCoefficients))
 	for i, row := range standard.CrestCoefficients {
 		column[i] = between(standard.CrestBreadthsFeet, row, breadth)
 	}
-	return between(standard.CrestHeadsFeet, column, head)
+	return column
 }
 
 // between interpolates y at x in proportion; xs rise. Outside them it is the nearest y.

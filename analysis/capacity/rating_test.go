@@ -55,7 +55,7 @@ func fittings(random *rand.Rand) []capacity.Fitting {
 func TestLawsAreMonotoneAndWithoutJumps(t *testing.T) {
 	const seed = 4
 	random := rand.New(rand.NewPCG(seed, 1))
-	for range 20 {
+	for range 8 {
 		for _, f := range fittings(random) {
 			r := of(t, f)
 			for _, each := range []*capacity.Rating{r, r.Lower, r.Clogged} {

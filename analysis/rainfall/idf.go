@@ -44,6 +44,9 @@ func (f *IDF) Blocks(duration float64) (*Pattern, error) {
 			return nil, fmt.Errorf("the depth falls between %g and %g min: longer rain cannot be less deep", float64(i)*step/60, float64(i+1)*step/60)
 		}
 	}
+	if !(before > 0) {
+		return nil, fmt.Errorf("no rain falls in %g min", duration/60)
+	}
 	slices.SortStableFunc(blocks, func(a, b float64) int { return cmp.Compare(b, a) })
 	p := &Pattern{
 		Name: Alternating, Source: standard.Source{Text: "alternating blocks, FHWA HDS-2, 2nd edition, section 6.2.2", Read: true},

@@ -172,6 +172,9 @@ func TestNamedRefuses(t *testing.T) {
 		"cannot be less": func() (*rainfall.Pattern, error) {
 			return (&rainfall.IDF{Duration: []float64{600, 1200}, Depth: []float64{2, 1}}).Blocks(1200)
 		},
+		"no rain falls": func() (*rainfall.Pattern, error) {
+			return (&rainfall.IDF{Duration: []float64{60}, Depth: []float64{0}}).Blocks(60)
+		},
 		"no whole number of": func() (*rainfall.Pattern, error) { return (&rainfall.IDF{}).Blocks(600) },
 	} {
 		if p, err := run(); err == nil || p != nil || !strings.Contains(err.Error(), says) {
