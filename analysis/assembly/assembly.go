@@ -37,7 +37,7 @@ type Input struct {
 	Ponds      *ponding.Ponds
 	Listed     []int32               // the ponds that are listed, indices into Ponds.Ponds
 	Catchments *catchment.Catchments // may be nil: then cores are not grouped by catchment
-	PerInch    map[string]float64    // the user's own thermal resistance per thickness by material [m K/W]
+	PerMetre   map[string]float64    // the user's own thermal resistance per thickness, by material as read or as in the table [m K/W]
 	Method     Method                // of the R that is compared with limits; empty: LeastR
 }
 
@@ -94,6 +94,8 @@ type Core struct {
 	Pond         int32   // position in Result.Ponds of the pond it lies in, -1 none
 	Layers       []Layer // top first
 	Flags        []Flag
+
+	mayBeFlute bool // nobody said that it did not reach a flute, and the deck may have them
 }
 
 // Layer is one layer of a core with what the tables know of it.
@@ -106,6 +108,9 @@ type Layer struct {
 	RKnown    bool
 	Load      float64 // [Pa]; meaningful when LoadKnown; that of a dry layer
 	LoadKnown bool
+
+	insulates bool
+	sheet     bool // may be without a thickness
 }
 
 // Unknown is a material whose R or weight no table gives.
@@ -173,6 +178,10 @@ type Region struct {
 	deck      fit      // OnPlane
 	line      shareFit // OnCatchment, OnRoof
 	fitted    bool
+	disagree  bool      // the cores lie farther off the fit than their errors let expect
+	odd       []int     // cores that were left out
+	origin    orb.Point // of the plan of further cores
+	flute     bool      // the verdict would change had one core reached a flute unsaid
 }
 
 // PondCause says what is low under a pond.

@@ -11,9 +11,10 @@ import (
 type finder struct {
 	in      *Input
 	locator *surface.Locator
-	byPlane map[int32]int // plane: index into regions
-	full    []int         // indices of the regions of catchments
-	all     int           // index of the region of the whole roof, -1 none
+	cut     *surface.Locator // of the surface with the outlets cut in: what water stands on
+	byPlane map[int32]int    // plane: index into regions
+	full    []int            // indices of the regions of catchments
+	all     int              // index of the region of the whole roof, -1 none
 	kinds   []Region
 }
 

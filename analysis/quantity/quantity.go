@@ -24,17 +24,18 @@ const (
 // Factors to SI. The gallon is 231 cubic inches and the avoirdupois pound 0.45359237 kg, both exact
 // (NIST Handbook 44, appendix C, recalled); a pound-force is a pound times standard gravity.
 const (
-	SquareFoot         = float64(Foot * Foot)              // m2
-	CubicFoot          = SquareFoot * float64(Foot)        // m3
-	Gallon             = 231 * float64(Inch*Inch*Inch)     // m3
-	Litre              = 0.001                             // m3
-	Pound              = 0.45359237                        // kg
-	PoundPerSquareFoot = Pound * 9.80665 / SquareFoot      // Pa
-	Kilopascal         = 1000.0                            // Pa
-	InchPerHour        = Intensity(float64(Inch) / 3600.0) // m/s
-	MillimetrePerHour  = Intensity(0.001 / 3600.0)         // m/s
-	InchPerFoot        = Slope(1.0 / 12.0)                 // rise over run
-	Percent            = Slope(0.01)                       // rise over run
+	SquareFoot         = float64(Foot * Foot)                      // m2
+	CubicFoot          = SquareFoot * float64(Foot)                // m3
+	Gallon             = 231 * float64(Inch*Inch*Inch)             // m3
+	Litre              = 0.001                                     // m3
+	Pound              = 0.45359237                                // kg
+	PoundPerSquareFoot = Pound * 9.80665 / SquareFoot              // Pa
+	Kilopascal         = 1000.0                                    // Pa
+	RUnit              = 3600 * SquareFoot * 5 / 9 / 1055.05585262 // m2 K/W in 1 ft2 h degF/Btu; the Btu is that of the International Table (NIST SP 811, recalled)
+	InchPerHour        = Intensity(float64(Inch) / 3600.0)         // m/s
+	MillimetrePerHour  = Intensity(0.001 / 3600.0)                 // m/s
+	InchPerFoot        = Slope(1.0 / 12.0)                         // rise over run
+	Percent            = Slope(0.01)                               // rise over run
 )
 
 // Slope is rise over plan run.
