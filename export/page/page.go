@@ -54,6 +54,7 @@ type Flow struct {
 	title         string
 	x, w          float64 // of the column
 	y             float64 // where the next line begins
+	set           []bool  // by page: it was set here, not drawn elsewhere
 }
 
 // longestTitle is how long the title of a document gets [characters].
@@ -73,13 +74,17 @@ func New(title string, width, height float64) *Flow {
 // Add begins a page.
 func (f *Flow) Add() {
 	f.Pages = append(f.Pages, &scene.Scene{Width: f.width, Height: f.height, Title: f.title})
+	f.set = append(f.set, true)
 	f.y = top
 }
 
-// Insert adds a sheet that is drawn already. What follows begins a page.
-func (f *Flow) Insert(s *scene.Scene) {
+// Insert adds a sheet that is drawn already, as a section. What follows begins a page.
+func (f *Flow) Insert(s *scene.Scene, section string) {
 	f.Pages = append(f.Pages, s)
+	f.y = 0
+	f.Mark(section)
 	f.y = f.height
+	f.set = append(f.set, false)
 }
 
 // Column sets the column that the next texts fill, and where in it they begin.
@@ -208,9 +213,16 @@ func (f *Flow) Heading(s string, room float64) {
 		f.Skip(4)
 	}
 	f.Need(heading*Leading + 2 + room)
+	f.Mark(s)
 	f.Line(s, Style{Size: heading, Bold: true})
 	f.Rule(0.4)
 	f.Skip(1.5)
+}
+
+// Mark notes that a section begins here, for those who leaf through the document.
+func (f *Flow) Mark(s string) {
+	p := f.Pages[len(f.Pages)-1]
+	p.Marks = append(p.Marks, scene.Mark{Text: f.clean(s), Y: f.y})
 }
 
 // Rule draws a line over the column.
@@ -261,7 +273,7 @@ func (f *Flow) Number(head, foot string) {
 		room := p.Width - 2*Margin - typeface.Width(number, small, false) - 4
 		put(typeface.Cut(f.clean(foot), small, room, st.Bold), Margin, p.Height-footing+small*0.8, scene.Start)
 		put(number, p.Width-Margin, p.Height-footing+small*0.8, scene.End)
-		if i > 0 && len(p.Layers) > 0 && p.Layers[0].Name == "page" {
+		if i > 0 && f.set[i] {
 			put(typeface.Cut(f.clean(head), small, p.Width-2*Margin, false), Margin, 9, scene.Start)
 		}
 	}

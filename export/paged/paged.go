@@ -67,7 +67,7 @@ func Pages(b *record.Book) ([]*scene.Scene, error) {
 	if err != nil {
 		return nil, fmt.Errorf("draw the plan: %w", err)
 	}
-	r.Insert(plan)
+	r.Insert(plan, "Plan")
 	r.tables()
 	r.findings()
 	r.assumed()
@@ -108,6 +108,7 @@ func say(s string) string { return strings.ReplaceAll(s, " m2", " m²") }
 
 // first sets the answer and the picture.
 func (r *report) first() {
+	r.Mark("The answer")
 	r.Line(r.name(), page.Style{Size: titleEm, Bold: true})
 	about := "Roof report, as found. Roof " + r.c.ID
 	if r.c.Surveyed != "" {

@@ -286,6 +286,31 @@ func TestFontsAreEmbedded(t *testing.T) {
 	}
 }
 
+// A reader leafs by sections: the answer, the plan, and the headings of what follows.
+func TestSectionsAreMarked(t *testing.T) {
+	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
+	pages, err := paged.Pages(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, p := range pages {
+		for _, m := range p.Marks {
+			got = append(got, m.Text)
+		}
+	}
+	want := []string{
+		"The answer", "Plan", "Ponds, each full to its lip", "Outlets", "Findings, worst first", "Assumed, and not measured",
+		"How good the survey is", "Criteria and their sources", "Cautions",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("sections %q, want %q", got, want)
+	}
+	if n := bytes.Count(write(t, b), []byte("/Dest [")); n != len(want) {
+		t.Errorf("%d marks in the document, want %d", n, len(want))
+	}
+}
+
 func BenchmarkWrite(b *testing.B) {
 	k := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	for b.Loop() {

@@ -29,6 +29,7 @@ func Write(out io.Writer, pages ...*scene.Scene) error {
 	d.SetCreationDate(date)
 	d.SetModificationDate(date)
 	d.SetProducer("runnel", true)
+	d.SetLang("en")
 	d.SetTitle(pages[0].Title, true)
 	d.SetAutoPageBreak(false, 0)
 	d.SetMargins(0, 0, 0)
@@ -37,6 +38,10 @@ func Write(out io.Writer, pages ...*scene.Scene) error {
 	for _, s := range pages {
 		d.AddPageFormat("P", fpdf.SizeType{Wd: s.Width, Ht: s.Height})
 		d.SetLineJoinStyle("round")
+		d.SetFont(family, "", 10) // in whose encoding marks are written
+		for _, m := range s.Marks {
+			d.Bookmark(m.Text, 0, m.Y)
+		}
 		for _, l := range s.Layers {
 			for i := range l.Shapes {
 				shape(d, &l.Shapes[i])

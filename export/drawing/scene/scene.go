@@ -57,6 +57,13 @@ type Scene struct {
 	Width, Height float64 // [mm]
 	Title         string  // of the document
 	Layers        []*Layer
+	Marks         []Mark // where its sections begin, for documents of many pages
+}
+
+// Mark is where a section begins.
+type Mark struct {
+	Text string
+	Y    float64 // [mm]
 }
 
 // Layer returns the layer of that name, made on top of the others where there is none.
