@@ -20,6 +20,7 @@ type campusRun struct {
 	output  outputFlags
 	workers int
 	call    record.Run
+	dropped dropped
 }
 
 func newCampus(s Streams) *cobra.Command {
@@ -65,6 +66,9 @@ func (k *campusRun) run(paths []string) error {
 		return err
 	}
 	for _, w := range warnings {
+		note(k.Err, "warning: "+w)
+	}
+	for _, w := range k.dropped.missed(k.input.drop, rows) {
 		note(k.Err, "warning: "+w)
 	}
 	for _, f := range files {

@@ -47,3 +47,16 @@ func TestCampusRefusesMissingPath(t *testing.T) {
 		t.Error("a folder was left behind")
 	}
 }
+
+// An id that no roof has is told, as check refuses it; one that a roof has is not.
+func TestCampusTellsIDsThatNoRoofHas(t *testing.T) {
+	dir := t.TempDir()
+	file(t, dir, "slab.geojson", strings.Replace(slab, `"id":"3"`, `"id":"17"`, 1))
+	file(t, dir, "basin.geojson", basin)
+	for _, c := range []struct{ id, says string }{{"17", ""}, {"99", "--drop 99: no roof has a spot with this id"}} {
+		_, _, errs := run(t, "campus", dir, "-o", filepath.Join(dir, "out"+c.id), "--drop", c.id)
+		if !strings.Contains(errs, c.says) || c.says == "" && strings.Contains(errs, "--drop") {
+			t.Errorf("--drop %s: %s", c.id, errs)
+		}
+	}
+}

@@ -67,6 +67,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 		row.Reason = oneLine(err)
 		return row
 	}
+	k.dropped.add(r.Dropped)
 	s, err := study.Run(r, k.input.stepsFor(r, steps))
 	if err != nil {
 		row.Reason = oneLine(err)
