@@ -4,10 +4,10 @@ import "runnel/analysis/standard"
 
 // Names of links, as they stand in Link.Name and Rating.Unknown.
 const (
+	InletLink      = "inlet"
 	ConductorHead  = "conductor head"
 	LeaderLink     = "leader"
 	HorizontalPipe = "horizontal pipe"
-	GutterLink     = "gutter"
 )
 
 // linksOf returns what stands behind the inlet, in the way of the water, and the names of what is not stated.
@@ -26,26 +26,19 @@ func linksOf(f Fitting) (links []Link, unknown []string, err error) {
 		}
 		links = append(links, l)
 	}
-	if f.Kind == Gutter {
-		add(f.Trough.Width > 0, GutterLink, func() (Link, error) { return GutterCapacity(f.Trough) })
-	}
 	if f.Kind == Scupper {
-		opening := f.HeadOpening
-		if !opening.Stated() {
-			opening = f.Leader
-		}
-		add(f.HeadDepth > 0 && opening.Stated(), ConductorHead, func() (Link, error) { return headCapacity(opening, float64(f.HeadDepth)), nil })
+		add(f.HeadDepth > 0 && f.Leader.Stated(), ConductorHead, func() (Link, error) { return headCapacity(f.Leader, float64(f.HeadDepth)), nil })
 	}
-	add(f.Leader.Stated(), LeaderLink, func() (Link, error) { return LeaderCapacity(f.Leader, f.LeaderMethod) })
-	add(f.Pipe > 0 && f.PipeSlope > 0, HorizontalPipe, func() (Link, error) { return PipeCapacity(f.Pipe, f.PipeSlope, f.PipeMethod) })
+	add(f.Leader.Stated(), LeaderLink, func() (Link, error) { return LeaderCapacity(f.Leader, "") })
+	add(f.Pipe > 0 && f.PipeSlope > 0, HorizontalPipe, func() (Link, error) { return PipeCapacity(f.Pipe, f.PipeSlope, "") })
 	return links, unknown, err
 }
 
-// headCapacity returns what runs out through the floor of a conductor head that is full to depth [m].
+// headCapacity returns what runs from a conductor head that is full to depth [m] into the mouth of its leader.
 func headCapacity(opening Section, depth float64) Link {
 	return Link{
 		Name: ConductorHead, Method: "orifice", Source: standard.OrificeSource,
-		Note:     "the opening in its floor under the depth of the full head",
+		Note:     "the mouth of the leader under the depth of the full head",
 		Capacity: settled(OrificeFlow(opening.area(), depth)),
 	}
 }

@@ -5,8 +5,7 @@ import (
 	"runnel/analysis/standard"
 )
 
-// edgeOf returns the law of a level edge that water falls off, with or without a gutter below: a weir as long as the
-// edge, without contraction. The lower figure beside is that of a broad crest.
+// edgeOf returns the law of a level edge that water falls off: a weir as long as the edge, without contraction. The lower figure beside is that of a broad crest.
 func edgeOf(f Fitting, method string) *Rating {
 	broad := broadOf(f)
 	if method == BroadCrested {

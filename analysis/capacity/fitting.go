@@ -16,12 +16,11 @@ const (
 	Drain                 // a bowl in the roof with a strainer, with or without a dam
 	Standpipe             // an open pipe that stands up from the roof
 	Edge                  // a level edge that water falls off
-	Gutter                // such an edge with a gutter along it
 )
 
 // String returns the word for the kind.
 func (k Kind) String() string {
-	return [...]string{"scupper", "drain", "standpipe", "edge", "gutter"}[k]
+	return [...]string{"scupper", "drain", "standpipe", "edge"}[k]
 }
 
 // Section is the clear section of a pipe or an opening: round where Depth is 0. The zero value is not stated.
@@ -49,35 +48,31 @@ type Fitting struct {
 	Kind   Kind
 	Method string // of the inlet, one of Methods(Kind); empty for the usual one
 
-	Width         quantity.Length // scupper: clear width; edge and gutter: length of the edge
+	Width         quantity.Length // scupper: clear width; edge: its length
 	OpeningHeight quantity.Length // scupper: clear height; 0: open above
 	CrestBreadth  quantity.Length // scupper, edge: breadth of the sill along the flow, such as the thickness of the wall
+	SharpEdge     bool            // scupper: water falls off behind a thin edge, so that it is no broad crest
 	Diameter      quantity.Length // drain: of its outlet pipe; standpipe: of its rim
 	DamDiameter   quantity.Length // drain: of the dam round it; the invert is then the dam's rim
 	DamHeight     quantity.Length // drain: of the dam over the drain
 
-	Trough      Trough          // gutter
-	HeadOpening Section         // conductor head: the opening in its floor; the leader's where not stated
-	HeadDepth   quantity.Length // conductor head: depth of water over that opening when it is full
-	Leader      Section
-	Pipe        quantity.Length // horizontal pipe: its diameter
-	PipeSlope   quantity.Slope
-
-	LeaderMethod string // one of LeaderMethods; empty for the usual one
-	PipeMethod   string // one of PipeMethods; empty for the usual one
+	HeadDepth quantity.Length // conductor head: depth of water over the mouth of the leader when it is full
+	Leader    Section
+	Pipe      quantity.Length // horizontal pipe: its diameter
+	PipeSlope quantity.Slope
 
 	Open bool // it discharges into the open air: nothing stands behind it
 }
 
 // MissingError says that an outlet has too few sizes for a capacity.
 type MissingError struct {
-	Kind    Kind
+	Of      string // "scupper", "gutter"
 	Missing []string
 }
 
 // Error names what is missing.
 func (e *MissingError) Error() string {
-	return fmt.Sprintf("the capacity of this %s needs its %s", e.Kind, strings.Join(e.Missing, " and its "))
+	return fmt.Sprintf("the capacity of this %s needs its %s", e.Of, strings.Join(e.Missing, " and its "))
 }
 
 // MethodError says that a method has no such name.

@@ -31,6 +31,11 @@ func GutterCapacity(t Trough) (Link, error) {
 	if _, err := pick("gutter", t.Shape, []string{HalfRound, Box}); err != nil {
 		return l, err
 	}
+	for _, size := range []quantity.Length{t.Width, t.Depth, t.Length} {
+		if !(size >= 0) || math.IsInf(float64(size), 0) {
+			return l, &SizeError{Name: "gutter", Value: float64(size)}
+		}
+	}
 	width, depth := millimetres(float64(t.Width)), millimetres(float64(t.Depth))
 	coefficient, area := standard.GutterBox, width*depth
 	if t.Shape != Box {
@@ -38,7 +43,7 @@ func GutterCapacity(t Trough) (Link, error) {
 		coefficient, area, depth = standard.GutterHalfRound, quarterPi*width*width/2, width/2
 	}
 	if !(area > 0) {
-		return l, &MissingError{Kind: Gutter, Missing: []string{"width and depth"}}
+		return l, &MissingError{Of: "gutter", Missing: []string{"width and depth"}}
 	}
 	nominal := coefficient * area * math.Sqrt(math.Sqrt(area))
 	factor := 1.0

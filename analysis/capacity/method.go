@@ -26,7 +26,7 @@ func Methods(k Kind) []string {
 		return []string{Table, WeirOrifice}
 	case Standpipe:
 		return []string{WeirOrifice}
-	case Edge, Gutter:
+	case Edge:
 		return []string{SharpCrested, BroadCrested}
 	}
 	return nil

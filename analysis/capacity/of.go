@@ -24,7 +24,7 @@ func Of(f Fitting) (*Rating, error) {
 		r = drainOf(f, method)
 	case Standpipe:
 		r = standpipeOf(f)
-	case Edge, Gutter:
+	case Edge:
 		r = edgeOf(f, method)
 	}
 	if err != nil {
@@ -49,11 +49,9 @@ func (f *Fitting) check() error {
 		{"diameter of the dam", float64(f.DamDiameter)},
 		{"height of the dam", float64(f.DamHeight)},
 		{"depth of the conductor head", float64(f.HeadDepth)},
-		{"opening of the conductor head", float64(min(f.HeadOpening.Width, f.HeadOpening.Depth))},
 		{"leader", float64(min(f.Leader.Width, f.Leader.Depth))},
 		{"horizontal pipe", float64(f.Pipe)},
 		{"slope of the horizontal pipe", float64(f.PipeSlope)},
-		{"gutter", float64(min(f.Trough.Width, f.Trough.Depth, f.Trough.Length))},
 	} {
 		if !(s.value >= 0) || math.IsInf(s.value, 0) {
 			return &SizeError{Name: s.name, Value: s.value}
@@ -69,13 +67,13 @@ func (f *Fitting) check() error {
 		if f.Diameter == 0 {
 			missing = append(missing, "diameter")
 		}
-	case Edge, Gutter:
+	case Edge:
 		if f.Width == 0 {
 			missing = append(missing, "length")
 		}
 	}
 	if missing != nil {
-		return &MissingError{Kind: f.Kind, Missing: missing}
+		return &MissingError{Of: f.Kind.String(), Missing: missing}
 	}
 	return nil
 }

@@ -37,7 +37,7 @@ type Rating struct {
 
 // Link is one thing behind the inlet, and the most that it takes.
 type Link struct {
-	Name     string // "conductor head", "leader", "horizontal pipe", "gutter"
+	Name     string // ConductorHead, LeaderLink, HorizontalPipe; "gutter" of GutterCapacity
 	Capacity float64
 	Method   string
 	Source   standard.Source
@@ -78,6 +78,14 @@ func (r *Rating) Least() *Link {
 	return least
 }
 
+// Controls returns the name of what sets the flow at a head: "inlet", or the link that takes no more.
+func (r *Rating) Controls(head float64) string {
+	if least := r.Least(); least != nil && r.Inlet(head) > least.Capacity {
+		return least.Name
+	}
+	return InletLink
+}
+
 // highest is the greatest head that Head looks at [m].
 const highest = 100.0
 
@@ -93,7 +101,7 @@ func (r *Rating) Head(flow float64) (float64, error) {
 	low, high := 0.0, 0.01
 	for r.Flow(high) < flow {
 		if high > highest {
-			return 0, &FullError{Link: "inlet", Flow: flow, Capacity: r.Flow(high)}
+			return 0, &FullError{Link: InletLink, Flow: flow, Capacity: r.Flow(high)}
 		}
 		low, high = high, 2*high
 	}

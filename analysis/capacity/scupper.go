@@ -12,7 +12,7 @@ import (
 // scupper lies flush with the roof: the water has no drop in front of it, which the sharp-crested law counts on.
 func scupperOf(f Fitting, method string) (*Rating, error) {
 	r, err := scupperBy(f, method)
-	if err != nil || method == BroadCrested {
+	if err != nil || method == BroadCrested || f.SharpEdge {
 		return r, err
 	}
 	r.Lower, err = scupperBy(f, BroadCrested)

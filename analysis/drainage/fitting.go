@@ -22,7 +22,7 @@ func FittingOf(o *roof.Outlet) capacity.Fitting {
 	}
 	if o.Type == roof.Scupper {
 		f = capacity.Fitting{
-			Kind: capacity.Scupper, Width: o.Width, OpeningHeight: o.OpeningHeight, CrestBreadth: o.CrestBreadth,
+			Kind: capacity.Scupper, Width: o.Width, OpeningHeight: o.OpeningHeight, CrestBreadth: o.CrestBreadth, SharpEdge: o.Crest == roof.SharpCrest,
 			HeadDepth: o.ConductorHead, Leader: f.Leader, Pipe: f.Pipe, PipeSlope: f.PipeSlope,
 		}
 		f.Open = !o.Leader.Known() && o.Pipe == 0 && o.ConductorHead == 0 && o.Duty == roof.Overflow
