@@ -12,7 +12,8 @@ type plane struct {
 	c      float64
 	g      orb.Point
 	origin orb.Point // what it rises from
-	root   int       // index into Problem.Sources
+	root   int       // index into Problem.Sources, -1 none
+	old    bool      // of the surface as it was
 }
 
 func (p *plane) at(x orb.Point) float64 { return p.c + float64(p.g[0]*x[0]) + float64(p.g[1]*x[1]) }

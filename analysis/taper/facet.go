@@ -58,7 +58,7 @@ func (w *drawing) group() {
 			p := &w.env.planes[c.plane]
 			w.facet[i] = int32(len(w.design.Facets))
 			w.design.Facets = append(w.design.Facets, Facet{
-				Plan: p.origin, Z: p.at(p.origin), DX: p.g[0], DY: p.g[1], Outlet: p.root,
+				Plan: p.origin, Z: p.at(p.origin), DX: p.g[0], DY: p.g[1], Outlet: p.root, Existing: p.old,
 			})
 		}
 		w.design.Facets[w.facet[i]].Area += area(c.on)
@@ -73,7 +73,7 @@ func (w *drawing) onePlane(s side) bool {
 	}
 	p, q := &w.env.planes[a], &w.env.planes[b]
 	d := sub(p.g, q.g)
-	return p.root == q.root && math.Abs(d[0]) < 1e-9 && math.Abs(d[1]) < 1e-9 && math.Abs(p.at(w.at[s.a])-q.at(w.at[s.a])) <= flush
+	return p.root == q.root && p.old == q.old && math.Abs(d[0]) < 1e-9 && math.Abs(d[1]) < 1e-9 && math.Abs(p.at(w.at[s.a])-q.at(w.at[s.a])) <= flush
 }
 
 // inner reports whether side i lies inside a facet.
@@ -146,7 +146,8 @@ func (w *drawing) folds() {
 	for _, f := range w.design.Facets {
 		for _, ring := range f.Polygon {
 			for _, p := range ring[:len(ring)-1] {
-				w.vertex(corner[p]) // rings are made of the web's own points
+				v := w.vertex(corner[p]) // rings are made of the web's own points
+				w.design.fresh[v] = w.design.fresh[v] || !f.Existing
 			}
 		}
 	}
@@ -212,6 +213,9 @@ func (w *drawing) addLine(a, b int32, s side) {
 	l.Length = length(d)
 	left, right := &w.design.Facets[l.Left], &w.design.Facets[l.Right]
 	u := scaled(d, 1/l.Length)
+	if !left.Existing || !right.Existing {
+		w.design.fresh[l.A], w.design.fresh[l.B] = true, true
+	}
 	l.Slope = math.Abs(float64(left.DX*u[0]) + float64(left.DY*u[1]))
 	l.Kind = kind(left, right, u, l.Slope)
 	w.design.Lines = append(w.design.Lines, l)
@@ -244,6 +248,7 @@ func (w *drawing) vertex(i int32) int {
 	if w.number[i] < 0 {
 		w.number[i] = int32(len(w.design.Vertices))
 		w.design.Vertices = append(w.design.Vertices, Vertex{Plan: w.at[i]})
+		w.design.fresh = append(w.design.fresh, false)
 	}
 	return int(w.number[i])
 }

@@ -124,14 +124,19 @@ func (p *Problem) design(env *envelope, over *overlay, top []float64) *Design {
 	for i, s := range p.Sources {
 		d.Outlets = append(d.Outlets, Level{s, top[i]})
 	}
+	d.finish(env, over, p.Domain)
+	return d
+}
+
+// finish draws and measures the envelope.
+func (d *Design) finish(env *envelope, over *overlay, domain *Domain) {
 	draw(d, env)
 	d.cells, d.planes = env.cells, env.planes
 	d.find = newFinder(env.cells)
-	over.measure(d, d.facet)
+	over.measure(d)
 	for i := range d.Vertices {
 		v := &d.Vertices[i]
 		v.Z, _ = d.Height(v.Plan)
-		v.Base, _ = p.Domain.base(&p.Base, v.Plan)
+		v.Base, _ = domain.base(over.base, v.Plan)
 	}
-	return d
 }

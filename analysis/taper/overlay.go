@@ -58,35 +58,49 @@ func (o *overlay) shortfall(env *envelope, n int, thickness float64) []float64 {
 }
 
 // measure fills in the volumes and thicknesses of a design over its base, exact integrals of linear functions over polygons.
-func (o *overlay) measure(d *Design, facet []int32) {
+func (o *overlay) measure(d *Design) {
 	d.Fill = Fill{Thinnest: math.Inf(1), Thickest: math.Inf(-1)}
 	for i := range d.Facets {
 		d.Facets[i].Thinnest, d.Facets[i].Thickest = math.Inf(1), math.Inf(-1)
 	}
 	o.each(d.find, d.cells, func(f, c int, part polygon) {
-		p, b, on := &d.planes[d.cells[c].plane], &o.planes[f], &d.Facets[facet[c]]
-		var thick [24]float64
-		sum := 0.0
-		h := thick[:0]
+		p, b, on := &d.planes[d.cells[c].plane], &o.planes[f], &d.Facets[d.facet[c]]
+		if on.Existing {
+			return
+		}
+		low, high := math.Inf(1), math.Inf(-1)
 		for _, q := range part {
 			t := p.at(q) - b.at(q)
-			h = append(h, t)
-			on.Thinnest, on.Thickest = math.Min(on.Thinnest, t), math.Max(on.Thickest, t)
+			low, high = math.Min(low, t), math.Max(high, t)
 			if t > d.Fill.Thickest {
 				d.Fill.Thickest, d.Fill.At = t, q
 			}
 		}
-		for k := 1; k+1 < len(part); k++ {
-			a := cross(sub(part[k], part[0]), sub(part[k+1], part[0])) / 2
-			sum += float64(a * (h[0] + h[k] + h[k+1]) / 3)
-			d.Fill.Area += a
+		on.Thinnest, on.Thickest = math.Min(on.Thinnest, low), math.Max(on.Thickest, high)
+		d.Fill.Area += area(part)
+		over, under := part, polygon(nil)
+		if low < 0 {
+			over, under = split(part, sub(p.g, b.g), p.c-b.c)
 		}
-		on.Fill += sum
-		d.Fill.Volume += sum
+		fill, cut := between(p, b, over), -between(p, b, under)
+		on.Fill += fill - cut
+		d.Fill.Volume += fill
+		d.Fill.Cut += cut
 	})
 	for i := range d.Facets {
 		d.Fill.Thinnest = math.Min(d.Fill.Thinnest, d.Facets[i].Thinnest)
 	}
+}
+
+// between returns the volume under p and above b over a convex polygon.
+func between(p, b *plane, on polygon) float64 {
+	sum := 0.0
+	for k := 1; k+1 < len(on); k++ {
+		a := cross(sub(on[k], on[0]), sub(on[k+1], on[0])) / 2
+		h := p.at(on[0]) - b.at(on[0]) + p.at(on[k]) - b.at(on[k]) + p.at(on[k+1]) - b.at(on[k+1])
+		sum += float64(a * h / 3)
+	}
+	return sum
 }
 
 // finder lists cells by place.

@@ -29,11 +29,11 @@ func Sources(s *surface.Surface) []Source {
 }
 
 // Roof returns r as the design leaves it, as if surveyed: outline, curbs and spots at their new elevations, the design's corners as
-// further spots, its folds as breaklines and the primary outlets at their new inverts. Cores and stains are left out, since
-// they tell of the roof that was. s is the surface of r.
+// further spots, its folds as breaklines and the primary outlets at their new inverts. Where the design keeps the surface, so do spots, breaklines
+// and elevations that the survey left out. Cores and stains are left out, since they tell of the roof that was. s is the surface of r.
 func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 	n := *r
-	n.Breaklines, n.Cores, n.Stains = nil, nil, nil
+	n.Cores, n.Stains = nil, nil
 	n.Outline.Rings = nil
 	for _, ring := range r.Outline.Rings {
 		n.Outline.Rings = append(n.Outline.Rings, d.lift(ring))
@@ -54,16 +54,105 @@ func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 	}
 	one := d.merged()
 	n.Spots = append(d.corners(one), d.surveyed(r.Spots)...)
+	n.Spots = append(n.Spots, d.inferred(s.TIN)...)
+	n.Breaklines = append(d.kept(r.Breaklines), d.folds(one)...)
+	return &n
+}
+
+// folds returns the design's new lines as breaklines.
+func (d *Design) folds(one []int) []roof.Breakline {
+	var out []roof.Breakline
 	for i, l := range d.Lines {
-		if one[l.A] == one[l.B] {
+		if one[l.A] == one[l.B] || !d.isNew(l) {
 			continue
 		}
 		b := roof.Breakline{Type: l.Kind, Line: []roof.Position{d.position(one[l.A]), d.position(one[l.B])}}
 		b.ID = fmt.Sprintf("F%d", i+1)
 		b.Origin = roof.Origin{File: "design", Feature: i + 1, ID: b.ID}
-		n.Breaklines = append(n.Breaklines, b)
+		out = append(out, b)
 	}
-	return &n
+	return out
+}
+
+// isNew reports whether a line bounds a new facet.
+func (d *Design) isNew(l Line) bool { return !d.Facets[l.Left].Existing || !d.Facets[l.Right].Existing }
+
+// kept returns the parts of breaklines that run where the surface stays.
+func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
+	var out []roof.Breakline
+	for _, b := range lines {
+		var part []roof.Position
+		end := func() {
+			if len(part) > 1 {
+				c := b
+				c.Line = part
+				if n := len(out); n > 0 && out[n-1].Origin == b.Origin {
+					c.ID = fmt.Sprintf("%s/%d", b.ID, n)
+				}
+				out = append(out, c)
+			}
+			part = nil
+		}
+		for i := 1; i < len(b.Line); i++ {
+			p, q := b.Line[i-1].Plan, b.Line[i].Plan
+			cuts := d.cuts(p, q)
+			for k := 1; k < len(cuts); k++ {
+				from, to := along(p, q, cuts[k-1]), along(p, q, cuts[k])
+				f := d.FacetAt(along(p, q, (cuts[k-1]+cuts[k])/2))
+				if f < 0 || !d.Facets[f].Existing {
+					end()
+					continue
+				}
+				if part == nil {
+					part = d.lift([]roof.Position{{Plan: from}})
+				}
+				part = append(part, d.lift([]roof.Position{{Plan: to}})...)
+			}
+		}
+		end()
+	}
+	return out
+}
+
+// cuts returns how far along from p to q, from 0 to 1, the line meets lines that bound new facets.
+func (d *Design) cuts(p, q orb.Point) []float64 {
+	out := []float64{0, 1}
+	v := sub(q, p)
+	for _, l := range d.Lines {
+		if !d.isNew(l) {
+			continue
+		}
+		a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
+		ca, cb := cross(v, sub(a, p)), cross(v, sub(b, p))
+		if (ca > 0) == (cb > 0) {
+			continue
+		}
+		if t := dot(v, sub(along(a, b, ca/(ca-cb)), p)) / dot(v, v); t > 0 && t < 1 {
+			out = append(out, t)
+		}
+	}
+	sort.Float64s(out)
+	return out
+}
+
+// inferred returns the vertices of t that nobody measured, where the surface stays, as spots.
+func (d *Design) inferred(t *surface.TIN) []roof.Spot {
+	var out []roof.Spot
+	for v := range t.X {
+		p := orb.Point{t.X[v], t.Y[v]}
+		if t.Spot[v] >= 0 || d.find.at(p) < 0 || d.nearFold(p) {
+			continue
+		}
+		if f := d.FacetAt(p); d.Facets[f].Existing {
+			s := roof.Spot{}
+			s.Plan, s.HasZ = p, true
+			s.Z, _ = d.Height(p)
+			s.ID = fmt.Sprintf("N%d", v+1)
+			s.Origin = roof.Origin{File: "design", Line: v + 1, ID: s.ID}
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 func (d *Design) position(v int) roof.Position {
@@ -89,8 +178,11 @@ func (d *Design) merged() []int {
 	one := make([]int, len(d.Vertices))
 	for i := range d.Vertices {
 		one[i] = i
+		if !d.fresh[i] {
+			continue
+		}
 		for j := range i {
-			if one[j] == j && length(sub(d.Vertices[i].Plan, d.Vertices[j].Plan)) < apart {
+			if one[j] == j && d.fresh[j] && length(sub(d.Vertices[i].Plan, d.Vertices[j].Plan)) < apart {
 				one[i] = j
 				break
 			}
@@ -103,7 +195,7 @@ func (d *Design) merged() []int {
 func (d *Design) corners(one []int) []roof.Spot {
 	var out []roof.Spot
 	for i, first := range one {
-		if first != i {
+		if first != i || !d.fresh[i] {
 			continue
 		}
 		s := roof.Spot{Position: d.position(i)}
@@ -130,13 +222,16 @@ func (d *Design) surveyed(spots []roof.Spot) []roof.Spot {
 
 func (d *Design) nearFold(p orb.Point) bool {
 	for i := range d.Vertices {
+		if !d.fresh[i] {
+			continue
+		}
 		if v := sub(d.Vertices[i].Plan, p); math.Abs(v[0]) < keep && math.Abs(v[1]) < keep {
 			return true
 		}
 	}
 	for _, l := range d.Lines {
 		a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
-		if offLine(p, a, b) < keep {
+		if d.isNew(l) && offLine(p, a, b) < keep {
 			if t := dot(sub(p, a), sub(b, a)); t > 0 && t < l.Length*l.Length {
 				return true
 			}

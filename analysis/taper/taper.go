@@ -67,6 +67,7 @@ type Design struct {
 	cells  []cell
 	planes []plane
 	facet  []int32 // per cell
+	fresh  []bool  // per vertex: a corner of a new facet
 	find   *finder
 }
 
@@ -103,20 +104,22 @@ type Facet struct {
 	Plan     orb.Point // a place on the plane; the source or corner that it rises from
 	Z        float64
 	DX, DY   float64     // uphill gradient [rise/run]
-	Outlet   int         // index into Design.Outlets: where its water goes
+	Outlet   int         // index into Design.Outlets: where its water goes; -1 not told
+	Existing bool        // the surface stays as it is here
 	Area     float64     // plan area [m2]
 	Polygon  orb.Polygon // outer ring counter-clockwise, then holes clockwise; closed
-	Fill     float64     // volume above the base [m3]
+	Fill     float64     // volume above the base less volume below [m3]
 	Thinnest float64     // least and greatest thickness on it [m]
 	Thickest float64
 }
 
-// Fill is what lies between a design and its base.
+// Fill is what lies between a design and its base. A cut is negative thickness; what Least returns has none.
 type Fill struct {
-	Volume   float64 // [m3]; thickness is nowhere negative in a design
-	Area     float64 // [m2]
-	Thinnest float64 // [m]
-	Thickest float64 // [m]
+	Volume   float64   // above the base [m3]
+	Cut      float64   // below it [m3]
+	Area     float64   // plan area of the facets that are new [m2]
+	Thinnest float64   // least thickness, the deepest cut where negative [m]
+	Thickest float64   // [m]
 	At       orb.Point // where it is thickest
 }
 

@@ -1,0 +1,94 @@
+package taper
+
+import (
+	"github.com/paulmach/orb"
+)
+
+// Alteration changes an existing surface in places: it is lowered to planes where they lie below it and raised to planes
+// where they lie above, so that new always meets old flush.
+type Alteration struct {
+	domain *Domain
+	base   Base
+	over   *overlay
+	env    *envelope
+}
+
+// Alter returns the base as it is, to be changed.
+func Alter(d *Domain, base Base) *Alteration {
+	o := newOverlay(&base)
+	a := &Alteration{domain: d, base: base, over: o, env: &envelope{}}
+	for f, c := range o.facets {
+		p := o.planes[f]
+		p.root, p.old, p.origin = -1, true, c.on[0]
+		a.env.planes = append(a.env.planes, p)
+		a.env.cells = append(a.env.cells, c)
+	}
+	return a
+}
+
+// Patch is a plane through Z at Plan with an uphill gradient, over a convex area On, counter-clockwise and not closed.
+type Patch struct {
+	On     []orb.Point
+	Plan   orb.Point
+	Z      float64
+	DX, DY float64
+}
+
+func (p *Patch) piece() piece {
+	g := orb.Point{p.DX, p.DY}
+	return piece{plane{c: p.Z - dot(g, p.Plan), g: g, origin: p.Plan, root: -1}, p.On}
+}
+
+// Lower cuts the surface down to a patch where that lies below it.
+func (a *Alteration) Lower(patches ...Patch) {
+	for i := range patches {
+		p := patches[i].piece()
+		a.env.insert(&p)
+	}
+}
+
+// Raise fills the surface up to a patch where that lies above it.
+func (a *Alteration) Raise(patches ...Patch) {
+	a.env.turn()
+	for i := range patches {
+		p := patches[i].piece()
+		p.c, p.g = -p.c, scaled(p.g, -1)
+		a.env.insert(&p)
+	}
+	a.env.turn()
+}
+
+// turn mirrors all planes in level 0.
+func (e *envelope) turn() {
+	for i := range e.planes {
+		e.planes[i].c, e.planes[i].g = -e.planes[i].c, scaled(e.planes[i].g, -1)
+	}
+}
+
+// LowerTo cuts the surface down to the planes that rise from sources at p's slope, each no farther from its source than reach [m] in
+// the gauge; 0: no bound.
+func (a *Alteration) LowerTo(p *Problem, reach float64) {
+	q := *p
+	q.snap()
+	top := make([]float64, len(q.Sources))
+	for i, s := range q.Sources {
+		top[i] = s.Z
+	}
+	for _, c := range q.pieces(top) {
+		if reach > 0 {
+			c.on, _ = split(c.on, scaled(c.g, -1), top[c.root]+float64(q.Slope*reach)-c.c)
+		}
+		c.root = -1
+		if area(c.on) > tiny {
+			a.env.insert(&c)
+		}
+	}
+}
+
+// Design returns the surface as altered.
+func (a *Alteration) Design() *Design {
+	d := &Design{}
+	env := &envelope{planes: append([]plane(nil), a.env.planes...), cells: append([]cell(nil), a.env.cells...)}
+	d.finish(env, a.over, a.domain)
+	return d
+}

@@ -1,0 +1,139 @@
+package taper
+
+import (
+	"container/heap"
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Clear returns the lowest elevations of a base's vertices, none lower than it is plus the thickness, such that from each vertex a
+// straight way over a facet beside it falls at p.Slope in the gauge to a lower place, and so on to a source: no vertex of the surface is a
+// pit. Sources stand at their elevation or the base's plus the thickness, whichever is higher, on the vertices nearest to them.
+//
+// It is the first-order scheme of Hopf and Lax on triangles, for any gauge (Bornemann and Rasch, "Finite-element discretization of static
+// Hamilton-Jacobi equations based on a local variational principle", Computing and Visualization in Science 9, 2006; read as preprint), with the obstacle of
+// the base, worked off from the lowest vertex up and again wherever a value falls. The result is an upper bound of the least surface
+// and comes nearer as the mesh grows finer.
+func Clear(p *Problem, seeds []Seed) []float64 {
+	t := p.Base.TIN
+	c := &clearing{p: p, z: make([]float64, len(t.X))}
+	for v := range c.z {
+		c.z[v] = math.Inf(1)
+	}
+	for _, s := range seeds {
+		c.offer(s.Vertex, math.Max(s.Z, p.Base.Z[s.Vertex]+p.Thickness))
+	}
+	for c.Len() > 0 {
+		f := heap.Pop(c).(front)
+		if f.z > c.z[f.v] {
+			continue
+		}
+		c.spread(f.v)
+	}
+	return c.z
+}
+
+// Seed is a vertex where water leaves and the lowest elevation that it may have.
+type Seed struct {
+	Vertex int32
+	Z      float64
+}
+
+type front struct {
+	z float64
+	v int32
+}
+
+// clearing is the queue of vertices whose value fell, lowest first.
+type clearing struct {
+	p     *Problem
+	z     []float64
+	queue []front
+	star  [][]int32 // per vertex: facets round it
+}
+
+func (c *clearing) Len() int { return len(c.queue) }
+func (c *clearing) Less(i, j int) bool {
+	a, b := c.queue[i], c.queue[j]
+	return a.z < b.z || a.z == b.z && a.v < b.v
+}
+func (c *clearing) Swap(i, j int) { c.queue[i], c.queue[j] = c.queue[j], c.queue[i] }
+func (c *clearing) Push(x any)    { c.queue = append(c.queue, x.(front)) }
+func (c *clearing) Pop() any {
+	last := c.queue[len(c.queue)-1]
+	c.queue = c.queue[:len(c.queue)-1]
+	return last
+}
+
+// offer lowers vertex v to z.
+func (c *clearing) offer(v int32, z float64) {
+	if z < c.z[v]-same {
+		c.z[v] = z
+		heap.Push(c, front{z, v})
+	}
+}
+
+// spread offers all that a way to v, or to a side that ends in v, allows.
+func (c *clearing) spread(v int32) {
+	t := c.p.Base.TIN
+	if c.star == nil {
+		c.star = make([][]int32, len(t.X))
+		for i, w := range t.V {
+			c.star[w] = append(c.star[w], int32(i/3))
+		}
+	}
+	for _, f := range c.star[v] {
+		for k := range int32(3) {
+			if w := t.V[3*f+k]; w != v {
+				a, b := t.V[3*f+(k+1)%3], t.V[3*f+(k+2)%3]
+				c.offer(w, math.Max(c.p.Base.Z[w]+c.p.Thickness, c.over(w, a, b)))
+			}
+		}
+	}
+}
+
+// over returns the least elevation of vertex w from a way to the side from a to b: the least over its places y of z(y) + s*N(w - y). That is convex
+// along the side and bent where w - y runs along a corner of the gauge, so the least is at such a bend or an end.
+func (c *clearing) over(w, a, b int32) float64 {
+	t, g := c.p.Base.TIN, &c.p.Gauge
+	x, y, o := orb.Point{t.X[a], t.Y[a]}, orb.Point{t.X[b], t.Y[b]}, orb.Point{t.X[w], t.Y[w]}
+	za, zb := c.z[a], c.z[b]
+	best := math.Inf(1)
+	if !math.IsInf(za, 1) {
+		best = za + float64(c.p.Slope*g.N(sub(o, x)))
+	}
+	if !math.IsInf(zb, 1) {
+		best = math.Min(best, zb+float64(c.p.Slope*g.N(sub(o, y))))
+	}
+	if math.IsInf(za, 1) || math.IsInf(zb, 1) {
+		return best
+	}
+	for i, n := range g.Normals {
+		d := sub(n, g.Normals[(i+1)%len(g.Normals)]) // the bend is where d·(o - q) = 0
+		da, db := dot(d, sub(o, x)), dot(d, sub(o, y))
+		if (da > 0) == (db > 0) {
+			continue
+		}
+		s := da / (da - db)
+		best = math.Min(best, za+float64(s*(zb-za))+float64(c.p.Slope*g.N(sub(o, along(x, y, s)))))
+	}
+	return best
+}
+
+// Raised returns the base with its vertices at z as a design: facets with a raised corner are new.
+func Raised(d *Domain, base Base, z []float64) *Design {
+	a := Alter(d, base)
+	up := newOverlay(&Base{TIN: base.TIN, Z: z})
+	for f := range a.env.planes {
+		for k := range 3 {
+			if v := base.TIN.V[3*f+k]; z[v] > base.Z[v]+same {
+				p := up.planes[f]
+				p.root, p.origin = -1, a.env.planes[f].origin
+				a.env.planes[f] = p
+				break
+			}
+		}
+	}
+	return a.Design()
+}
