@@ -1,0 +1,137 @@
+package storm
+
+import "math"
+
+// commit books all that water k did up to a time.
+func (r *run) commit(k int32, t float64) {
+	dt := t - r.at[k]
+	if dt <= 0 {
+		return
+	}
+	switch r.mode[k] {
+	case held:
+		r.commitHeld(k, dt)
+	case filling:
+		r.volume[k] += float64(float64(r.in[k]) * Quantum * dt)
+	case moving:
+		r.commitPath(k, t)
+	}
+	r.at[k] = t
+	r.note(k)
+	r.show(k)
+}
+
+func (r *run) commitHeld(k int32, dt float64) {
+	if len(r.takers[k]) == 0 && r.air == 0 {
+		return
+	}
+	rest := float64(r.in[k]-r.out[k]) * Quantum
+	for _, o := range r.takers[k] {
+		r.res.Outlets[o].Volume += r.rate[o] * dt
+		rest -= r.rate[o]
+	}
+	if r.air > 0 {
+		r.res.Evaporated += rest * dt
+	}
+}
+
+func (r *run) commitPath(k int32, t float64) {
+	path := r.path[k]
+	for len(path.panels) > 0 && path.panels[0].t0 < t {
+		p := path.panels[0]
+		if p.t1 > t {
+			p.l1 = r.levelAfter(k, &p, t-p.t0)
+			p.t1, p.v1 = t, r.table.Volume(k, p.l1)
+			rest := &path.panels[0]
+			rest.t0, rest.l0, rest.v0 = p.t1, p.l1, p.v1
+		} else {
+			path.panels = path.panels[1:]
+		}
+		r.bookPanel(k, &p)
+		r.level[k], r.volume[k] = p.l1, p.v1
+	}
+}
+
+// bookPanel books what left water k on a panel: what came in, less what stayed.
+func (r *run) bookPanel(k int32, p *panel) {
+	out := float64(float64(r.in[k])*Quantum*(p.t1-p.t0)) - (p.v1 - p.v0)
+	r.share(k, p, out)
+	for _, o := range r.takers[k] {
+		x := &r.mouths[o]
+		caught := float64(r.caught[o]) * Quantum
+		before, after := caught+r.taken(o, p.l0, true), caught+r.taken(o, p.l1, true)
+		if (before > Trickle) != (after > Trickle) {
+			level := r.levelOfTrickle(o, p, before > Trickle)
+			if dt, ok := r.span(k, p.l0, level, 0); ok {
+				r.turn(o, math.Min(p.t1, p.t0+dt), after > Trickle)
+			}
+		}
+		head := 0.0
+		if p.l1 > x.crest {
+			head = p.l1 - x.invert
+		}
+		r.sample(o, p.t1, after, head)
+	}
+}
+
+// levelOfTrickle returns where on a panel an outlet begins or stops taking more than Trickle.
+func (r *run) levelOfTrickle(o int32, p *panel, on bool) float64 {
+	near, far := p.l0, p.l1
+	caught := float64(r.caught[o]) * Quantum
+	for range 60 {
+		middle := near + (far-near)/2
+		if (caught+r.taken(o, middle, true) > Trickle) == on {
+			near = middle
+		} else {
+			far = middle
+		}
+	}
+	return far
+}
+
+// share divides what left water k on a panel between its takers and the air.
+func (r *run) share(k int32, p *panel, out float64) {
+	level := math.Max(p.l0, p.l1)
+	only, count := int32(-1), 0
+	for _, o := range r.takers[k] {
+		if r.mouths[o].crest < level {
+			only = o
+			count++
+		}
+	}
+	switch {
+	case count == 0:
+		r.res.Evaporated += out
+		return
+	case count == 1 && r.air == 0:
+		r.res.Outlets[only].Volume += out
+		return
+	}
+	in := float64(r.in[k]) * Quantum
+	part := func(flow func(level float64) float64) float64 {
+		fine, _ := kronrod(p.l0, p.l1, func(l float64) float64 {
+			return flow(l) * r.table.Area(k, l) / (in - r.loss(k, l))
+		})
+		return math.Abs(fine)
+	}
+	air, whole := 0.0, 0.0
+	if r.air > 0 {
+		air = part(func(l float64) float64 { return r.air * r.table.Area(k, l) })
+		whole = air
+	}
+	parts := make([]float64, len(r.takers[k]))
+	for i, o := range r.takers[k] {
+		if r.mouths[o].crest < level {
+			parts[i] = part(func(l float64) float64 { return r.taken(o, l, true) })
+			whole += parts[i]
+		}
+	}
+	if !(whole > 0) {
+		r.res.Outlets[only].Volume += out
+		return
+	}
+	r.res.Evaporated += out * (air / whole)
+	for i, o := range r.takers[k] {
+		r.res.Outlets[o].Volume += out * (parts[i] / whole)
+	}
+}
