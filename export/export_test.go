@@ -160,6 +160,7 @@ func TestWriteNamesFiles(t *testing.T) {
 		{sample.Local(), export.CampusKinds(), []string{"sample-roof-1.json", "sample-roof-1.local.geojson"}},
 		{sample.Geographic(), export.CampusKinds(), []string{"sample-roof-1.geojson", "sample-roof-1.json"}},
 		{sample.Local(), []export.Kind{export.Plan}, []string{"sample-roof-1.plan.pdf", "sample-roof-1.plan.svg"}},
+		{sample.Local(), []export.Kind{export.Report}, []string{"sample-roof-1.report.html", "sample-roof-1.report.pdf"}},
 		{sample.Local(), []export.Kind{export.SetOut}, []string{"sample-roof-1.setout.csv", "sample-roof-1.setout.pdf"}},
 		{sample.Local(), []export.Kind{export.Schedule}, []string{
 			"sample-roof-1.schedule.findings.csv", "sample-roof-1.schedule.outlets.csv", "sample-roof-1.schedule.planes.csv",

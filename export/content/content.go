@@ -123,8 +123,11 @@ func findingOf(b *record.Book, i int) Finding {
 		Index: i, ID: strings.TrimPrefix(full, b.Names.Roof+"."), Full: full, Severity: f.Severity.String(), What: u.SayText(f.What),
 	}
 	limit := u.SayAll(f.Required)
-	if f.Source != "" {
-		limit = strings.TrimSpace(limit + " (" + f.Source + ")")
+	switch {
+	case limit == "":
+		limit = f.Source
+	case f.Source != "":
+		limit += " (" + f.Source + ")"
 	}
 	for _, fact := range [][2]string{
 		{"Where", u.SayText(f.Where)},
