@@ -50,7 +50,7 @@ type Finding struct {
 // Dimension is the physical dimension of a quantity.
 type Dimension uint8
 
-// Dimensions a finding may state. Depth is a short length (mm or inches and eighths), Length a plan
+// Dimensions a finding may state. Depth is a short length (mm or inches and eighths), Flow a volume a second, Rain a rate, Length a plan
 // length (m or feet and inches), Elevation a height above datum.
 const (
 	Depth Dimension = iota
@@ -64,6 +64,8 @@ const (
 	Share
 	Count
 	Bearing
+	Flow
+	Rain
 )
 
 // Quantity is a named number in SI.

@@ -28,3 +28,18 @@ const (
 	StainDiffers  Kind = "stain-differs"  // seen water and computed ponds disagree
 	SurveyThin    Kind = "survey-thin"    // a verdict rests on few or assumed points
 )
+
+// Findings on what the storm asks of outlets and structure.
+const (
+	OutletSmall    Kind = "outlet-small"    // more comes to an outlet than it takes
+	OutletUnsized  Kind = "outlet-unsized"  // an outlet whose sizes nobody stated
+	OutletSingle   Kind = "outlet-single"   // walls all round and one way out
+	HeadUntested   Kind = "head-untested"   // a head outside what was tested
+	ScupperFull    Kind = "scupper-full"    // water stands over the top of a scupper's opening
+	OverflowHigh   Kind = "overflow-high"   // an overflow far above its primary
+	OverflowLow    Kind = "overflow-low"    // an overflow that takes water before its primary
+	OverflowSmall  Kind = "overflow-small"  // an overflow smaller than a rule on its size asks
+	LoadOverLimit  Kind = "load-over-limit" // more rain load than the stated limit
+	BaySusceptible Kind = "bay-susceptible" // bays that may sag further under water
+	SillLow        Kind = "sill-low"        // water reaches a sill, or nearly
+)

@@ -56,5 +56,15 @@ func Fall(name string, riseOverRun float64) Quantity { return Quantity{name, ris
 // Part returns a share. Value from 0 to 1.
 func Part(name string, share float64) Quantity { return Quantity{name, share, Share} }
 
+// Discharge returns a flow of water. Value in cubic metres a second.
+func Discharge(name string, cubicMetresPerSecond float64) Quantity {
+	return Quantity{name, cubicMetresPerSecond, Flow}
+}
+
+// Rate returns a rate of rain. Value in metres a second.
+func Rate(name string, metresPerSecond float64) Quantity {
+	return Quantity{name, metresPerSecond, Rain}
+}
+
 // Number returns a count.
 func Number(name string, n int) Quantity { return Quantity{name, float64(n), Count} }

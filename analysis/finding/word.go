@@ -30,6 +30,8 @@ func Kinds() []Kind {
 		OutletHigh, RiseBefore, ValleyFlat, CricketFlat, CricketMissing, Dish, Camber, LevelArea,
 		EdgeHigh, Step, OutletOnHigh, RidgeLine, LowPlace,
 		PlaneFlat, NoWayOut, NoOverflow, TravelLong, InvertUnknown, OutletUnused, StainDiffers, SurveyThin,
+		OutletSmall, OutletUnsized, OutletSingle, HeadUntested, ScupperFull, OverflowHigh, OverflowLow, OverflowSmall,
+		LoadOverLimit, BaySusceptible, SillLow,
 	}
 }
 

@@ -13,9 +13,12 @@ import (
 
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
+	"runnel/analysis/drainage"
 	"runnel/analysis/finding"
+	"runnel/analysis/flow"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
+	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
@@ -32,6 +35,12 @@ type Results struct {
 	Listed     []Listed
 	Causes     []cause.Diagnosis // one for each of Listed
 	Catchments *catchment.Catchments
+	Flow       *flow.Network
+
+	Drainage *drainage.Drainage // nil where nobody asked what the outlets take
+	Load     *rainload.Load     // with every primary outlet blocked; nil as Drainage
+	Cases    []Case             // states of the water, the mildest first
+	Sills    []SillWater        // what SillsOf returns
 }
 
 // inspector is Results with tables made once.
@@ -52,6 +61,7 @@ func Findings(r *Results) []finding.Finding {
 	for _, inspect := range []func() []finding.Finding{
 		in.ponds, in.noWayOut, in.overflow, in.planes, in.flatPlanes, in.valleys, in.travel, in.inverts, in.unused,
 		in.stains, in.thin,
+		in.heights, in.openings, in.single, in.capacities, in.overLimit, in.bays, in.sills,
 	} {
 		out = append(out, inspect()...)
 	}

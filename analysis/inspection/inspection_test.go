@@ -60,8 +60,8 @@ func measured(f finding.Finding, name string) float64 {
 func pyramid(slope, invert float64) *roof.Roof {
 	r := shape.Pyramid(10, 10, slope, 0.3)
 	r.Outlets[0].Invert, r.Outlets[0].HasInvert, r.Outlets[0].Label = invert, true, "RD-1"
-	o := shape.Drain(r, 4, 0, 0.3)
-	o.Invert, o.HasInvert, o.Duty = 4*slope+0.05, true, roof.Overflow
+	o := shape.Drain(r, 0.8, 0, 0.3)
+	o.Invert, o.HasInvert, o.Duty = invert+0.05, true, roof.Overflow
 	return r
 }
 

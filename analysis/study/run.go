@@ -21,6 +21,7 @@ type Options struct {
 	Tolerance float64            // factor on the plan tolerances; 0 means 1
 	Criteria  standard.Overrides // what flags and a criteria file state; it wins over what the outline states
 	Above     []drainage.Above   // what roofs above let onto this one
+	Storm     *Design            // nil: none
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
@@ -67,6 +68,10 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 		return nil, err
 	}
 	t.stop("water")
+	if err = s.storm(o.Storm, o.Above); err != nil {
+		return nil, err
+	}
+	t.stop("storm")
 
 	s.inspect()
 	return s, nil
@@ -89,11 +94,23 @@ func (s *Study) inspect() {
 	r := &inspection.Results{
 		Roof: s.Roof, Criteria: s.Criteria, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds,
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
+		Flow: s.Flow, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
 	}
+	r.Sills = inspection.SillsOf(r)
+	s.Cases, s.Sills = r.Cases, r.Sills
 	s.Findings = inspection.Findings(r)
 	s.Survey = inspection.SurveyOf(r)
 	s.Cautions = inspection.Cautions(r)
 	s.Warnings = append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...)
+}
+
+// sillCases returns the states of the water that sills are compared with, the mildest first.
+func (s *Study) sillCases() []inspection.Case {
+	list := []inspection.Case{{Name: "every pond full", Level: s.Ponds.Level}}
+	if s.RainLoad != nil {
+		list = append(list, inspection.Case{Name: "every primary outlet blocked", Level: s.RainLoad.Level})
+	}
+	return list
 }
 
 // indices returns which ponds are listed.

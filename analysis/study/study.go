@@ -31,10 +31,13 @@ type Study struct {
 	Causes     []cause.Diagnosis   // one for each of Listed, in its order
 	Catchments *catchment.Catchments
 	Drainage   *drainage.Drainage
-	RainLoad   *rainload.Load    // with every primary outlet blocked; nil where none can be
-	Findings   []finding.Finding // urgent first, then by size
+	RainLoad   *rainload.Load         // with every primary outlet blocked; nil where none can be
+	Storm      *Storm                 // nil where no storm was asked for
+	Cases      []inspection.Case      // states of the water that sills are compared with, the mildest first
+	Sills      []inspection.SillWater // by sill, then case
+	Findings   []finding.Finding      // urgent first, then by size
 	Survey     inspection.Survey
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string
-	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water
+	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm
 }

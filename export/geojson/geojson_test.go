@@ -81,8 +81,8 @@ func TestTidwallReadsEveryFile(t *testing.T) {
 
 // unitEndings are how the name of a number with a unit may end.
 var unitEndings = map[record.Units][]string{
-	record.SI: {"_m", "_mm", "_m2", "_l", "_kg", "_kpa", "_pct", "_deg", "_share"},
-	record.US: {"_ft", "_in", "_ft2", "_gal", "_lb", "_psf", "_pct", "_deg", "_share", "_in_per_ft"},
+	record.SI: {"_m", "_mm", "_m2", "_l", "_kg", "_kpa", "_lps", "_mm_per_h", "_pct", "_deg", "_share"},
+	record.US: {"_ft", "_in", "_ft2", "_gal", "_lb", "_psf", "_gpm", "_in_per_h", "_pct", "_deg", "_share", "_in_per_ft"},
 }
 
 // unitless are the numbers that have no unit, or that a role defines in the file's unit.

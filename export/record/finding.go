@@ -74,6 +74,10 @@ func (u Units) Quantity(o *Object, name string, q finding.Quantity) {
 		o.Share(name+"_share", q.Value)
 	case finding.Bearing:
 		o.Bearing(name+"_deg", q.Value)
+	case finding.Flow:
+		u.Flow(o, name, q.Value)
+	case finding.Rain:
+		u.Rain(o, name, q.Value)
 	case finding.Count:
 		o.Number(name, q.Value, 0)
 	}

@@ -19,6 +19,8 @@ func TestNameEndsInTheUnit(t *testing.T) {
 		{finding.Volume, "x_l", "x_gal"},
 		{finding.Mass, "x_kg", "x_lb"},
 		{finding.Pressure, "x_kpa", "x_psf"},
+		{finding.Flow, "x_lps", "x_gpm"},
+		{finding.Rain, "x_mm_per_h", "x_in_per_h"},
 		{finding.Slope, "x_pct", "x_pct"},
 		{finding.Bearing, "x_deg", "x_deg"},
 	} {

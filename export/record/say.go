@@ -32,6 +32,10 @@ func (u Units) Say(q finding.Quantity) string {
 		return SayShare(q.Value)
 	case finding.Bearing:
 		return SayBearing(q.Value)
+	case finding.Flow:
+		return u.SayFlow(q.Value)
+	case finding.Rain:
+		return u.SayRain(q.Value)
 	case finding.Count:
 	}
 	return count(q.Value)
@@ -100,6 +104,22 @@ func (u Units) SayMass(mass float64) string {
 		return figure(mass/pound) + " lb"
 	}
 	return figure(mass) + " kg"
+}
+
+// SayFlow writes a flow of water [m3/s]: "6.3 L/s" or "100 gpm".
+func (u Units) SayFlow(flow float64) string {
+	if u == US {
+		return figure(flow*60/gallon) + " gpm"
+	}
+	return fixed(flow*1000, 1) + " L/s"
+}
+
+// SayRain writes a rate of rain [m/s]: "102 mm/h" or "4.0 in/h".
+func (u Units) SayRain(rate float64) string {
+	if u == US {
+		return fixed(rate*3600/inch, 1) + " in/h"
+	}
+	return figure(rate*3600*1000) + " mm/h"
 }
 
 // SayPressure writes a load [Pa]: "0.34 kPa" or "7.2 psf".

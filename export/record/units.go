@@ -78,6 +78,15 @@ func (u Units) Mass(o *Object, name string, mass float64) { massUnit.add(o, u, n
 // Pressure adds a load [Pa].
 func (u Units) Pressure(o *Object, name string, pascal float64) { pressureUnit.add(o, u, name, pascal) }
 
+// Flow adds a flow of water [m3/s] in litres a second or gallons a minute.
+func (u Units) Flow(o *Object, name string, flow float64) {
+	if u == US {
+		o.Number(name+"_gpm", flow*60/gallon, 5)
+		return
+	}
+	o.Number(name+"_lps", flow*1000, 6)
+}
+
 // Rain adds a rate of rain [m/s] in millimetres or inches an hour.
 func (u Units) Rain(o *Object, name string, rate float64) {
 	if u == US {

@@ -111,6 +111,8 @@ func TestSay(t *testing.T) {
 		{finding.Part("", 0.125), "13 %", "13 %"},
 		{finding.Part("", 0.004), "under 1 %", "under 1 %"},
 		{finding.Number("", 3), "3", "3"},
+		{finding.Quantity{Value: 0.0063090196, Dim: finding.Flow}, "6.3 L/s", "100 gpm"},    // by hand: 231 in3 x 100 / 60 s
+		{finding.Quantity{Value: 0.1016 / 3600, Dim: finding.Rain}, "102 mm/h", "4.0 in/h"}, // by hand: 4 x 25.4 mm
 		{finding.Quantity{Value: 184, Dim: finding.Bearing}, "south", "south"},
 		{finding.Quantity{Value: 350, Dim: finding.Bearing}, "north", "north"},
 	} {

@@ -1,0 +1,127 @@
+package inspection
+
+import (
+	"fmt"
+
+	"runnel/analysis/drainage"
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+)
+
+// capacities returns what the design rain shows of each outlet: more comes than it takes, a scupper runs full, its
+// sizes are not known, or its head lies outside what was tested.
+func (in *inspector) capacities() []finding.Finding {
+	if in.Drainage == nil {
+		return nil
+	}
+	var out []finding.Finding
+	for i := range in.Drainage.Outlets {
+		d := &in.Drainage.Outlets[i]
+		if d.Demand <= 0 || in.Surface.Outlets[i].Source < 0 {
+			continue
+		}
+		m := &in.Roof.Outlets[in.Surface.Outlets[i].Source]
+		switch {
+		case d.Rating == nil:
+			out = append(out, in.unsized(i, d))
+		case !d.Takes:
+			out = append(out, in.tooSmall(i, d))
+		case m.Type == roof.Scupper && m.OpeningHeight > 0 && d.Head > float64(m.OpeningHeight):
+			out = append(out, in.runsFull(i, d, m))
+		case d.Range != nil:
+			out = append(out, in.untested(i, d))
+		}
+	}
+	return out
+}
+
+// about returns a finding about outlet i under the rain for its duty.
+func (in *inspector) about(i int, k finding.Kind, s finding.Severity, d *drainage.Outlet) finding.Finding {
+	o := &in.Surface.Outlets[i]
+	f := blank(k, s)
+	f.Outlet, f.Size, f.Geometry, f.Decides, f.Confidence = i, d.Demand, o.Plan, finding.Plumber, finding.Likely
+	f.Where = finding.Say("at " + label(o.Label))
+	f.Measured = []finding.Quantity{
+		finding.Rate("rain", d.Rate), finding.Plan("area that drains to it", d.Area+d.Walls+d.Above), finding.Discharge("flow that comes", d.Demand),
+	}
+	return f
+}
+
+// with says under which blockage the flow was found.
+func (in *inspector) with(i int) string {
+	if in.Surface.Outlets[i].Duty == roof.Overflow {
+		return " with every primary outlet blocked"
+	}
+	return ""
+}
+
+func (in *inspector) unsized(i int, d *drainage.Outlet) finding.Finding {
+	f := in.about(i, finding.OutletUnsized, finding.Note, d)
+	name := label(in.Surface.Outlets[i].Label)
+	f.What = finding.Say("What " + name + " takes is not known: its sizes were not stated.")
+	if d.Missing != nil {
+		f.Why = finding.Say("It was left out of the comparison: " + label(d.Missing.Error()) + ".")
+	}
+	f.Do = finding.Say("Measure the outlet, its leader and the pipe behind it, and state them.")
+	f.Confidence = finding.NotResolved
+	return f
+}
+
+func (in *inspector) tooSmall(i int, d *drainage.Outlet) finding.Finding {
+	f := in.about(i, finding.OutletSmall, finding.Repair, d)
+	name := label(in.Surface.Outlets[i].Label)
+	most := d.Rating.Flow(d.Head)
+	least := "the inlet"
+	f.Source = d.Rating.Source.Text
+	if l := d.Rating.Least(); l != nil {
+		least = "the " + l.Name
+		f.Source = l.Source.Text
+	}
+	f.What = finding.Say("{0} comes to "+name+in.with(i)+", and "+least+" takes {1}.", finding.Discharge("comes", d.Demand), finding.Discharge("takes", most))
+	f.Measured = append(f.Measured, finding.Discharge("flow that it takes", most))
+	f.Required = []finding.Quantity{finding.Discharge("flow to take", d.Demand)}
+	f.Source += "; the rate of rain as stated; " + standard.LocalCode
+	f.Why = finding.Say("Its capacity is the least of strainer, inlet and what stands behind; strainer taken as clean.").And(in.links(d))
+	f.Do = finding.Say("Look whether the sizes are right. A larger pipe, or another outlet, is for a plumber to design; until then water rises until another way takes it.")
+	return f
+}
+
+// links names what stands behind an outlet and is not known.
+func (in *inspector) links(d *drainage.Outlet) finding.Text {
+	if len(d.Rating.Unknown) == 0 {
+		return finding.Text{}
+	}
+	text := "Not stated, and so not counted: "
+	for k, name := range d.Rating.Unknown {
+		if k > 0 {
+			text += ", "
+		}
+		text += name
+	}
+	return finding.Say(text + ".")
+}
+
+func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding.Finding {
+	f := in.about(i, finding.ScupperFull, finding.Repair, d)
+	f.What = finding.Say(label(in.Surface.Outlets[i].Label)+" runs full"+in.with(i)+": water stands {0} over its floor, its opening is {1} high.",
+		finding.MM("head", d.Head), finding.MM("opening", float64(m.OpeningHeight)))
+	f.Measured = append(f.Measured, finding.MM("head", d.Head))
+	f.Required = []finding.Quantity{finding.MM("head", float64(m.OpeningHeight))}
+	f.Source = d.Rating.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
+	f.Why = finding.Say("Over the top of the opening it works as an orifice, and water rises fast with every gallon more.").And(in.links(d))
+	f.Do = finding.Say("Look whether the opening is clear and the sizes are right. A wider opening cuts the parapet, which is structure.")
+	f.Decides = finding.Engineer
+	return f
+}
+
+func (in *inspector) untested(i int, d *drainage.Outlet) finding.Finding {
+	f := in.about(i, finding.HeadUntested, finding.Note, d)
+	f.What = finding.Say("The head at "+label(in.Surface.Outlets[i].Label)+", {0}, lies outside what its law was tested for.", finding.MM("head", d.Head))
+	f.Measured = append(f.Measured, finding.MM("head", d.Head))
+	f.Source = d.Rating.Source.Text
+	f.Why = finding.Say(fmt.Sprintf("By the method %s: ", d.Rating.Method) + label(d.Range.Error()) + ".")
+	f.Do = finding.Say("Take the figure as a rough one. Ask the maker of the outlet for its test.")
+	f.Confidence = finding.NotResolved
+	return f
+}

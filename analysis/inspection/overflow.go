@@ -1,0 +1,285 @@
+package inspection
+
+import (
+	"math"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/flow"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/surface"
+)
+
+// levelTolerance is the least difference of two inverts that counts [m]: 1/8 in, since they are read to that.
+const levelTolerance = float64(quantity.Inch) / 8
+
+// heights returns a finding for each overflow that stands far above the primary outlet that it stands for, or at or
+// below it.
+func (in *inspector) heights() []finding.Finding {
+	var out []finding.Finding
+	for i := range in.Surface.Outlets {
+		o := &in.Surface.Outlets[i]
+		if o.Type == roof.EdgeOutlet || o.Duty != roof.Overflow || o.InvertAssumed {
+			continue
+		}
+		p := in.primaryOf(i)
+		if p < 0 || in.Surface.Outlets[p].InvertAssumed {
+			continue
+		}
+		above := inlet(o) - inlet(&in.Surface.Outlets[p])
+		slack := math.Max(levelTolerance, 3*math.Sqrt2*in.sigma())
+		switch {
+		case above > standard.OverflowHeight+slack:
+			out = append(out, in.overflowHigh(i, p, above))
+		case above < -slack:
+			out = append(out, in.overflowLow(i, p, above))
+		}
+	}
+	return out
+}
+
+// inlet returns the elevation at which an outlet takes water: its invert, or the lowest roof at it where that is higher.
+func inlet(o *surface.Outlet) float64 { return math.Max(o.Invert, o.Low) }
+
+// sigma returns the typical standard deviation of an elevation [m].
+func (in *inspector) sigma() float64 {
+	sum, n := 0.0, 0
+	for _, s := range in.Surface.TIN.Sigma {
+		if s > 0 {
+			sum += float64(s * s)
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return math.Sqrt(sum / float64(n))
+}
+
+// primaryOf returns the primary drain or scupper to which water runs from overflow i with every pond full, the nearest
+// one where that cannot be said, and -1 where the roof has none.
+func (in *inspector) primaryOf(i int) int {
+	o := &in.Surface.Outlets[i]
+	if in.Flow != nil {
+		if label, _ := in.Flow.At(o.Plan[0], o.Plan[1]); label != flow.Unlabelled {
+			if p := in.leavesBy(label); p >= 0 && in.isPrimary(p) {
+				return p
+			}
+		}
+	}
+	best, at := math.Inf(1), -1
+	for p := range in.Surface.Outlets {
+		if d := norm(in.Surface.Outlets[p].Plan[0]-o.Plan[0], in.Surface.Outlets[p].Plan[1]-o.Plan[1]); in.isPrimary(p) && d < best {
+			best, at = d, p
+		}
+	}
+	return at
+}
+
+func (in *inspector) isPrimary(p int) bool {
+	o := &in.Surface.Outlets[p]
+	return o.Duty == roof.Primary && o.Type != roof.EdgeOutlet
+}
+
+// leavesBy returns the outlet by which water of a label leaves with every pond full, -1 for none.
+func (in *inspector) leavesBy(label flow.Label) int {
+	e := in.Flow.Ends[label]
+	if e.Outlet >= 0 {
+		return int(e.Outlet)
+	}
+	p := in.Ponds.OfPit[e.Pit]
+	for range in.Ponds.Ponds {
+		if p < 0 {
+			return -1
+		}
+		pond := &in.Ponds.Ponds[p]
+		switch {
+		case pond.HeldBy >= 0:
+			return int(pond.HeldBy)
+		case pond.ToOutlet >= 0:
+			return int(pond.ToOutlet)
+		}
+		p = pond.ToPond
+	}
+	return -1
+}
+
+func (in *inspector) overflowHigh(i, p int, above float64) finding.Finding {
+	o, primary := &in.Surface.Outlets[i], &in.Surface.Outlets[p]
+	extra := above - standard.OverflowHeight
+	f := blank(finding.OverflowHigh, finding.Repair)
+	f.Outlet, f.Size, f.Geometry, f.Decides = i, above, o.Plan, finding.Engineer
+	f.What = finding.Say("The overflow "+label(o.Label)+" stands {0} above "+label(primary.Label)+".", finding.MM("height", above))
+	f.Where = finding.Say("at " + label(o.Label))
+	f.Measured = []finding.Quantity{
+		finding.MM("height over the primary", above),
+		finding.MM("height over the low point", inlet(o)-math.Min(primary.Invert, primary.Low)),
+		finding.Load("load of the extra height", extra*standard.WaterDensity*standard.Gravity),
+		finding.Load("load of an inch", float64(quantity.Inch)*standard.WaterDensity*standard.Gravity),
+	}
+	f.Required = []finding.Quantity{finding.MM("height over the primary", standard.OverflowHeight)}
+	f.Source = in.heightSource()
+	f.Why = finding.Say("With the primary blocked, water stands so much deeper before the overflow works. Sources ask for at least, exactly or at most {0}: that figure is compared with.",
+		finding.MM("height", standard.OverflowHeight))
+	f.Do = finding.Say("Do not raise any overflow. Have an engineer say what the roof carries at that level; a lower opening cuts the parapet, which is structure.")
+	return f
+}
+
+func (in *inspector) overflowLow(i, p int, above float64) finding.Finding {
+	o, primary := &in.Surface.Outlets[i], &in.Surface.Outlets[p]
+	f := blank(finding.OverflowLow, finding.Repair)
+	if in.named(p) {
+		f.Severity = finding.Note // the primary that was set high has its own finding
+	}
+	f.Outlet, f.Size, f.Geometry, f.Decides = i, -above, o.Plan, finding.Plumber
+	f.What = finding.Say("The overflow "+label(o.Label)+" stands {0} below "+label(primary.Label)+" and takes the water first.", finding.MM("depth", -above))
+	f.Where = finding.Say("at " + label(o.Label))
+	f.Measured = []finding.Quantity{finding.Level("invert of the overflow", o.Invert), finding.Level("invert of the primary", primary.Invert)}
+	f.Source = in.heightSource()
+	f.Why = finding.Say("An overflow that runs in every rain gives no sign that the primary is blocked.")
+	f.Do = finding.Say("Take both levels again, and look which of the two is named the overflow. If both are right, look whether the primary can be set lower.")
+	return f
+}
+
+// heightSource names every source on the height of overflows, since they differ.
+func (in *inspector) heightSource() string {
+	text := ""
+	for _, r := range standard.OverflowHeights {
+		text += r.Source.Text + ": " + r.What + "; "
+	}
+	return text + standard.LocalCode
+}
+
+// single returns a note where walls stand all round and there is one way out.
+func (in *inspector) single() []finding.Finding {
+	first := -1
+	for i := range in.Surface.Outlets {
+		switch o := &in.Surface.Outlets[i]; {
+		case o.Type == roof.EdgeOutlet || o.Duty == roof.Primary && first >= 0:
+			return nil
+		case o.Duty == roof.Primary:
+			first = i
+		}
+	}
+	if first < 0 || in.Roof.Outline.EdgeAssumed {
+		return nil
+	}
+	o := &in.Surface.Outlets[first]
+	f := blank(finding.OutletSingle, finding.Note)
+	f.Outlet, f.Geometry, f.Decides = first, o.Plan, finding.Owner
+	f.What = finding.Say("All the roof drains to " + label(o.Label) + " alone.")
+	f.Where = finding.Say("the whole roof")
+	f.Measured = []finding.Quantity{finding.Number("primary outlets", 1)}
+	f.Required = []finding.Quantity{finding.Number("primary outlets", 2)}
+	f.Source = standard.TwoOutlets.Source.Text + "; " + standard.LocalCode
+	f.Why = finding.Say("One blocked strainer stops all of it.")
+	f.Do = finding.Say("Keep it clear. When the roof is renewed, ask whether a second one can be made.")
+	return []finding.Finding{f}
+}
+
+// openings returns a finding for each overflow that is smaller than a rule on its size asks.
+func (in *inspector) openings() []finding.Finding {
+	var out []finding.Finding
+	for i := range in.Surface.Outlets {
+		o := &in.Surface.Outlets[i]
+		if o.Source < 0 || o.Duty != roof.Overflow || o.Type == roof.EdgeOutlet {
+			continue
+		}
+		m := &in.Roof.Outlets[o.Source]
+		if o.Type == roof.Scupper {
+			if f, small := in.tight(i, m); small {
+				out = append(out, f)
+				continue
+			}
+		}
+		if p := in.primaryOf(i); p >= 0 && in.Surface.Outlets[p].Source >= 0 {
+			if f, missed := in.variants(i, p, m, &in.Roof.Outlets[in.Surface.Outlets[p].Source]); missed {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+// tight returns the finding for a scupper with less than the least opening.
+func (in *inspector) tight(i int, m *roof.Outlet) (f finding.Finding, small bool) {
+	const slack = 1e-6
+	least := math.Inf(1)
+	if !m.WidthAssumed {
+		least = float64(m.Width)
+	}
+	if m.OpeningHeight > 0 {
+		least = math.Min(least, float64(m.OpeningHeight))
+	}
+	if least > standard.LeastScupper-slack {
+		return f, false
+	}
+	f = in.smaller(i, finding.Repair)
+	f.Measured = []finding.Quantity{finding.MM("least side of the opening", least)}
+	f.Required = []finding.Quantity{finding.MM("least side of the opening", standard.LeastScupper)}
+	f.What = finding.Say("The opening of "+label(in.Surface.Outlets[i].Label)+" is {0} in its smaller direction.", finding.MM("side", least))
+	f.Source = standard.OverflowOpening.Source.Text + "; " + standard.LocalCode
+	f.Why = finding.Say("A small opening is closed by leaves or ice.")
+	return f, true
+}
+
+func (in *inspector) smaller(i int, s finding.Severity) finding.Finding {
+	o := &in.Surface.Outlets[i]
+	f := blank(finding.OverflowSmall, s)
+	f.Outlet, f.Geometry, f.Decides = i, o.Plan, finding.Engineer
+	f.Where = finding.Say("at " + label(o.Label))
+	f.Do = finding.Say("Measure it again. A wider opening cuts the parapet, which is structure; more overflows are another way.")
+	return f
+}
+
+// variants returns a note where an overflow misses rules on its size beside that of the primary drain. Where the
+// overflow takes what the secondary storm brings, which is the rule that is compared with, nothing is said.
+func (in *inspector) variants(i, p int, m, primary *roof.Outlet) (f finding.Finding, missed bool) {
+	const slack, pi = 1e-6, 3.14159265358979323846
+	d := float64(primary.Diameter)
+	if primary.Type != roof.Drain || d == 0 || in.takes(i) {
+		return f, false
+	}
+	f = in.smaller(i, finding.Note)
+	names := ""
+	miss := func(name string, have, want finding.Quantity) {
+		if have.Value >= want.Value-slack {
+			return
+		}
+		f.Measured, f.Required = append(f.Measured, have), append(f.Required, want)
+		for _, v := range standard.OverflowVariants {
+			if v.Name == name {
+				f.Source += v.Source.Text + ": " + v.What + "; "
+			}
+		}
+		if names != "" {
+			names += ", "
+		}
+		names += name
+	}
+	if m.Type == roof.Drain {
+		if m.Diameter == 0 {
+			return f, false
+		}
+		miss(standard.OverflowByDrain, finding.MM("diameter", float64(m.Diameter)), finding.MM("diameter", d))
+	} else {
+		if m.WidthAssumed {
+			return f, false
+		}
+		miss(standard.OverflowByGirth, finding.MM("width", float64(m.Width)), finding.MM("width", float64(pi*d)))
+		if m.OpeningHeight > 0 {
+			miss(standard.OverflowByArea, finding.Plan("opening", float64(m.Width)*float64(m.OpeningHeight)), finding.Plan("opening", standard.OverflowTimes*pi/4*d*d))
+		}
+	}
+	f.Source += standard.LocalCode
+	f.What = finding.Say(label(in.Surface.Outlets[i].Label) + " is smaller beside " + label(in.Surface.Outlets[p].Label) + " than some rules ask (" + names + ").")
+	f.Why = finding.Say("Rules on the size of an overflow differ; the one by flow asks for the rain of the secondary storm, which was not given or is not taken.")
+	f.Do = finding.Say("Give the rate of rain for the overflow, and see what flow it must take.")
+	return f, names != ""
+}
+
+// takes reports whether outlet i is known to take what the rain for its duty brings.
+func (in *inspector) takes(i int) bool {
+	return in.Drainage != nil && in.Drainage.Outlets[i].Takes
+}

@@ -1,0 +1,254 @@
+package inspection_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+)
+
+const (
+	feet = float64(quantity.Foot)
+	gpm  = float64(quantity.GallonPerMinute)
+	psf  = quantity.PoundPerSquareFoot
+)
+
+// rain states both rates in inches an hour.
+func rain(primary, overflow float64) standard.Overrides {
+	return standard.Overrides{
+		"rain_primary": primary * float64(quantity.InchPerHour), "rain_overflow": overflow * float64(quantity.InchPerHour),
+	}
+}
+
+// walled is a roof of 40 by 25 ft, 1,000 ft2, that falls 1/4 in per ft to the south wall, with a primary scupper of 12 in at
+// roof level in the middle of that wall and an overflow of 8 in by 6 in, height above it.
+func walled(height float64) *roof.Roof {
+	l, w, s := 40*feet, 25*feet, 1.0/48
+	r := shape.New("walled", shape.At(0, 0, 0), shape.At(l, 0, 0), shape.At(l, w, s*w), shape.At(0, w, s*w))
+	r.Outline.EdgeAssumed = false
+	shape.Grid(r, 0, 0, l, w, 8, 5, func(_, y float64) float64 { return s * y })
+	p := shape.Scupper(r, l/2, 0, 12*inch)
+	p.Invert, p.HasInvert, p.Label, p.OpeningHeight = 0, true, "SC-1", 6*quantity.Inch
+	o := shape.Scupper(r, l/4, 0, 8*inch)
+	o.Invert, o.HasInvert, o.Duty, o.Label, o.OpeningHeight = height, true, roof.Overflow, "OS-1", 6*quantity.Inch
+	return r
+}
+
+// one returns the only finding of a kind.
+func one(t *testing.T, r *roof.Roof, c standard.Overrides, k finding.Kind) finding.Finding {
+	t.Helper()
+	list := of(run(t, r, c), k)
+	if len(list) != 1 {
+		t.Fatalf("%d findings of kind %s, want 1", len(list), k)
+	}
+	return list[0]
+}
+
+func none(t *testing.T, r *roof.Roof, c standard.Overrides, kinds ...finding.Kind) {
+	t.Helper()
+	s := run(t, r, c)
+	for _, k := range kinds {
+		if list := of(s, k); len(list) > 0 {
+			t.Errorf("kind %s: %+v", k, list)
+		}
+	}
+}
+
+func close(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s is %g, want %g", what, got, want)
+	}
+}
+
+// The compared figure is 2 in (International Residential Code, section R903.4.1). By hand: 6 in over the primary is 4 in
+// more; an inch of water weighs 5.2 psf (International Building Code, 1611.1), so that is 20.8 psf.
+func TestOverflowHigh(t *testing.T) {
+	f := one(t, walled(6*inch), nil, finding.OverflowHigh)
+	close(t, "height", measured(f, "height over the primary"), 6*inch, 1e-9)
+	close(t, "height over the low point", measured(f, "height over the low point"), 6*inch, 1e-9)
+	close(t, "load", measured(f, "load of the extra height")/psf, 20.8, 0.02)
+	close(t, "load of an inch", measured(f, "load of an inch")/psf, 5.2, 0.005)
+	do := f.Do.Fill(func(finding.Quantity) string { return "?" })
+	if f.Severity != finding.Repair || f.Decides != finding.Engineer || !strings.Contains(do, "Do not raise") || !strings.Contains(f.Source, standard.LocalCode) {
+		t.Errorf("%+v", f)
+	}
+	none(t, walled(2*inch), nil, finding.OverflowHigh, finding.OverflowLow)
+	none(t, walled(1*inch), nil, finding.OverflowHigh, finding.OverflowLow) // sources differ: lower is not asked up
+}
+
+func TestOverflowBelowThePrimary(t *testing.T) {
+	r := walled(0)
+	r.Outlets[0].Invert = 1 * inch
+	r.Outlets[1].Invert = 0
+	f := one(t, r, nil, finding.OverflowLow)
+	close(t, "size", f.Size, inch, 1e-9)
+	if f.Outlet != 1 {
+		t.Errorf("outlet %d", f.Outlet)
+	}
+}
+
+// International Building Code, 2021, section 1502.3: 4 in in either direction.
+func TestOverflowOpeningOfFourInches(t *testing.T) {
+	for _, c := range []struct {
+		width, height float64
+		small         bool
+	}{{8, 6, false}, {4, 4, false}, {3.5, 6, true}, {8, 3, true}, {8, 0, false}} {
+		r := walled(2 * inch)
+		r.Outlets[1].Width, r.Outlets[1].OpeningHeight = quantity.Length(c.width*inch), quantity.Length(c.height*inch)
+		list := of(run(t, r, nil), finding.OverflowSmall)
+		if (len(list) == 1) != c.small {
+			t.Errorf("%g x %g in: %+v", c.width, c.height, list)
+		}
+	}
+	r := walled(2 * inch)
+	r.Outlets[1].Width, r.Outlets[1].WidthAssumed, r.Outlets[1].OpeningHeight = 0.05, true, 0
+	none(t, r, nil, finding.OverflowSmall)
+}
+
+// By hand: the girth of a 4 in drain is 12.57 in; three times its area is 37.7 in2. An overflow drain of 3 in is smaller
+// than the roof drain of 4 in.
+func TestOverflowVariantsByName(t *testing.T) {
+	pyramid := func(overflow func(*roof.Outlet)) *roof.Roof {
+		r := shape.Pyramid(10, 10, 0.02, 0.3)
+		r.Outlets[0].Invert, r.Outlets[0].HasInvert, r.Outlets[0].Diameter = 0, true, 4*quantity.Inch
+		o := shape.Drain(r, 0.8, 0, 0.3)
+		o.Invert, o.HasInvert, o.Duty = 2*inch, true, roof.Overflow
+		overflow(&r.Outlets[1])
+		return r
+	}
+	f := one(t, pyramid(func(o *roof.Outlet) { o.Diameter = 3 * quantity.Inch }), nil, finding.OverflowSmall)
+	what := f.What.Fill(func(finding.Quantity) string { return "?" })
+	if f.Severity != finding.Note || !strings.Contains(what, standard.OverflowByDrain) || !strings.Contains(f.Source, "R903.4.1") {
+		t.Errorf("%q, %+v", what, f)
+	}
+	none(t, pyramid(func(o *roof.Outlet) { o.Diameter = 4 * quantity.Inch }), nil, finding.OverflowSmall)
+
+	r := shape.Pyramid(10, 10, 0.02, 0.3)
+	r.Outlets[0].Invert, r.Outlets[0].HasInvert, r.Outlets[0].Diameter = 0, true, 4*quantity.Inch
+	o := shape.Scupper(r, 0, -5, 12*inch)
+	o.Invert, o.HasInvert, o.Duty, o.OpeningHeight = 0.1+inch, true, roof.Overflow, 4*quantity.Inch
+	f = one(t, r, nil, finding.OverflowSmall)
+	what = f.What.Fill(func(finding.Quantity) string { return "?" })
+	if !strings.Contains(what, "("+standard.OverflowByGirth+")") { // 12 in < 12.57 in, but 48 in2 > 37.7 in2
+		t.Errorf("%q", what)
+	}
+	close(t, "width asked", f.Required[0].Value, 12.566*inch, 1e-4)
+}
+
+// Common practice, no code figure: two ways out.
+func TestOneOutletOnAWalledRoof(t *testing.T) {
+	if f := one(t, walled(2*inch), nil, finding.OutletSingle); f.Severity != finding.Note {
+		t.Errorf("%+v", f)
+	}
+	r := walled(2 * inch)
+	o := shape.Scupper(r, 30*feet, 0, 12*inch)
+	o.Invert, o.HasInvert = 0, true
+	none(t, r, nil, finding.OutletSingle)
+}
+
+// By hand: 1,000 ft2 at 8 in/h bring 1000 x 8 / 96.25 = 83.1 gpm. International Plumbing Code, Table 1106.2: a vertical
+// pipe of 2 in takes 34 gpm (Table 1106.3: 30).
+func TestOutletSmall(t *testing.T) {
+	r := walled(2 * inch)
+	r.Outlets[0].Leader.Diameter = 2 * quantity.Inch
+	f := one(t, r, rain(8, 8), finding.OutletSmall)
+	close(t, "flow that comes", measured(f, "flow that comes")/gpm, 83.1, 0.1)
+	if got := measured(f, "flow that it takes") / gpm; got < 29.9 || got > 34.1 {
+		t.Errorf("a 2 in leader takes %g gpm", got)
+	}
+	if f.Outlet != 0 || f.Severity != finding.Repair || f.Decides != finding.Plumber {
+		t.Errorf("%+v", f)
+	}
+	r.Outlets[0].Leader.Diameter = 4 * quantity.Inch // 144 to 192 gpm, whatever the table
+	none(t, r, rain(8, 8), finding.OutletSmall, finding.OutletUnsized)
+	none(t, walled(2*inch), nil, finding.OutletSmall, finding.OutletUnsized, finding.ScupperFull, finding.HeadUntested)
+}
+
+// By hand: over a width of 8 in 2.9 b H^1.5 gpm fill an opening of 4 in at 2.9 x 8 x 8 = 185.6 gpm; 1,000 ft2 bring that
+// at 17.9 in/h. At 30 in/h, 311.7 gpm, the scupper runs full; at 8 in/h it does not.
+func TestScupperRunsFull(t *testing.T) {
+	r := walled(2 * inch)
+	r.Outlets[1].OpeningHeight = 4 * quantity.Inch
+	f := one(t, r, rain(1, 30), finding.ScupperFull)
+	if f.Outlet != 1 || measured(f, "head") <= 4*inch {
+		t.Errorf("%+v", f)
+	}
+	close(t, "flow", measured(f, "flow that comes")/gpm, 311.7, 0.2)
+	none(t, r, rain(1, 8), finding.ScupperFull)
+}
+
+func TestOutletUnsized(t *testing.T) {
+	r := pyramid(0.02, 0) // its drains have no diameter
+	list := of(run(t, r, rain(2, 2)), finding.OutletUnsized)
+	if len(list) != 2 || list[0].Severity != finding.Note {
+		t.Errorf("%+v", list)
+	}
+	none(t, r, nil, finding.OutletUnsized)
+}
+
+// By hand: with the primary blocked 2 in stand at the wall, and 83.1 gpm over 8 in rise (83.1/23.2)^(2/3) = 2.34 in more:
+// 4.34 in, 22.6 psf. The limit counts only with its author.
+func TestLoadOverAStatedLimit(t *testing.T) {
+	r := walled(2 * inch)
+	r.Structure = roof.Structure{LoadLimit: 20 * psf, LoadLimitBy: "A. Engineer"}
+	f := one(t, r, rain(4, 8), finding.LoadOverLimit)
+	close(t, "load", measured(f, "load")/psf, 22.6, 0.1)
+	close(t, "static head", measured(f, "static head")/inch, 2, 0.01)
+	close(t, "hydraulic head", measured(f, "hydraulic head")/inch, 2.34, 0.01)
+	why := f.Why.Fill(func(finding.Quantity) string { return "?" })
+	if f.Severity != finding.Urgent || f.Decides != finding.Engineer || !strings.Contains(why, standard.AtLeast) || !strings.Contains(f.Source, "A. Engineer") {
+		t.Errorf("%+v", f)
+	}
+	r.Structure.LoadLimit = 25 * psf
+	none(t, r, rain(4, 8), finding.LoadOverLimit)
+	r.Structure = roof.Structure{LoadLimit: 20 * psf}
+	none(t, r, rain(4, 8), finding.LoadOverLimit)
+}
+
+// ASCE 7-16, section 8.4: a roof of 1/4 in per ft counts where its members run along the free edge (1 in per ft), and by
+// the water that stands; one of 1/8 in per ft counts anyway. It is always for a licensed structural engineer.
+func TestBays(t *testing.T) {
+	r := shape.Plane(12, 10, 1.0/24, 6) // 1/2 in per ft to a gutter in the south
+	r.Structure = roof.Structure{HasDirection: true, MemberDirection: 90, MemberSpan: 10, MemberSpacing: 0.5}
+	shape.Scupper(r, 12, 9, 0.3)
+	f := one(t, r, nil, finding.BaySusceptible)
+	what := f.What.Fill(func(finding.Quantity) string { return "?" })
+	why := f.Why.Fill(func(finding.Quantity) string { return "?" })
+	if f.Severity != finding.Note || f.Decides != finding.Engineer || !strings.Contains(what, standard.ForEngineer) || !strings.Contains(why, "16 times") {
+		t.Errorf("%q, %q", what, why)
+	}
+	r.Structure.MemberDirection = 0 // square to the gutter: 1/4 in per ft counts, and the roof has 1/2
+	none(t, r, nil, finding.BaySusceptible)
+	r.Structure = roof.Structure{}
+	none(t, r, nil, finding.BaySusceptible)
+}
+
+// By hand: with the primary blocked water stands at 2 in over the low wall; a sill at 6 in has 4 in of room, one at 2.5 in
+// half an inch, which is less than 25 mm (NHBC Standards, 7.1.5), and one at 1 in lets water in.
+func TestSills(t *testing.T) {
+	for _, c := range []struct {
+		z      float64
+		margin float64
+		found  bool
+	}{{6, 4, false}, {2.5, 0.5, true}, {1, -1, true}} {
+		r := walled(2 * inch)
+		sill := roof.Sill{Kind: roof.DoorSill, Label: "DS-1"}
+		sill.Position = shape.At(30*feet, 0.1, c.z*inch)
+		r.Sills = []roof.Sill{sill}
+		s := run(t, r, nil)
+		if len(s.Sills) != 1 || s.Cases[s.Sills[0].Case].Name != "every primary outlet blocked" {
+			t.Errorf("sill at %g in: %+v", c.z, s.Sills)
+			continue
+		}
+		close(t, "margin", s.Sills[0].Margin/inch, c.margin, 1e-3)
+		if list := of(s, finding.SillLow); (len(list) == 1) != c.found || c.found && list[0].Severity != finding.Urgent {
+			t.Errorf("sill at %g in: %+v", c.z, list)
+		}
+	}
+}
