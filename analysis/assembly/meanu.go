@@ -14,6 +14,9 @@ import (
 func MeanU(r [3]float64) float64 {
 	slices.Sort(r[:])
 	a, b, c := r[0], r[1], r[2]
+	if b == 0 {
+		return math.Inf(1)
+	}
 	const alike = 1e-5 // relative spread under which the mean is that of the centre, to 1e-11
 	if c-a < alike*c {
 		return 3 / (a + b + c)
@@ -21,12 +24,9 @@ func MeanU(r [3]float64) float64 {
 	return 2 * (float64(c*logMean(b, c)) - float64(a*logMean(a, b))) / (c - a)
 }
 
-// logMean returns ln(b/a)/(b-a) for 0 <= a <= b, 1/a where they are equal. With a = 0 it is 0, as the product a ln a of its caller is.
+// logMean returns ln(b/a)/(b-a) for 0 <= a <= b, b > 0, 1/a where they are equal. With a = 0 it is 0, as the product a ln a of its caller is.
 func logMean(a, b float64) float64 {
 	if a == 0 {
-		if b == 0 {
-			return math.Inf(1)
-		}
 		return 0
 	}
 	if b == a {

@@ -3,6 +3,8 @@ package assembly_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -11,7 +13,6 @@ import (
 	"runnel/analysis/catchment"
 	"runnel/analysis/flow"
 	"runnel/analysis/geometry/shape"
-	"runnel/analysis/inspection"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -94,11 +95,12 @@ func study(tb testing.TB, r *roof.Roof, catchments bool) *assembly.Input {
 		tb.Fatal(err)
 	}
 	in := &assembly.Input{Roof: r, Surface: s, Slopes: slopes, Ponds: ponds}
-	listed, _ := inspection.List(s, ponds, criteria)
 	marks := make([]bool, len(ponds.Ponds))
-	for _, l := range listed {
-		in.Listed = append(in.Listed, l.Pond)
-		marks[l.Pond] = true
+	for i := range ponds.Ponds {
+		if ponds.Ponds[i].Depth >= criteria.PondDepth {
+			in.Listed = append(in.Listed, int32(i))
+			marks[i] = true
+		}
 	}
 	if catchments {
 		n, err := flow.Trace(s, flow.Options{})
@@ -169,12 +171,13 @@ func overall(r *assembly.Result) assembly.Verdict {
 	return v
 }
 
-// TestPlantedFlute: one core of nine on a steel deck went into a flute and nobody said so. It is found and asked for, and the verdict stands.
+// TestPlantedFlute: one core of nine on a steel deck went into a flute and nobody said so. The verdict stands or is not
+// passed; what each core reached is asked for; which one it is is named in three of four cases, since at six standard errors neighbours can share the step.
 func TestPlantedFlute(t *testing.T) {
 	p := planted{deck: rising(0.02), thickness: even, step: 2, deckType: "steel", deep: 20, cores: []orb.Point{
 		{3, 2}, {12, 3}, {20, 2.5}, {4, 10}, {12.5, 9}, {21, 10.5}, {3.5, 17}, {11, 18}, {20.5, 17.5},
 	}}
-	told, asked, wrong := 0, 0, 0
+	told, wrong, named, asked, accused := 0, 0, 0, 0, 0
 	for seed := range uint64(trials) {
 		p.flute = int(seed % 9)
 		r := assembly.Of(study(t, p.measure(seed), false))
@@ -184,19 +187,21 @@ func TestPlantedFlute(t *testing.T) {
 		case v != assembly.NotResolved:
 			wrong++
 		}
+		if slices.ContainsFunc(r.Regions, func(g assembly.Region) bool { return strings.Contains(g.Cannot.Format, "rib or a flute") }) {
+			asked++
+		}
 		for i := range r.Cores {
-			for _, f := range r.Cores[i].Flags {
-				if f == assembly.FluteUnsaid && i == p.flute {
-					asked++
-				} else if f == assembly.FluteUnsaid || f == assembly.Odd && i != p.flute {
-					wrong++
-				}
+			switch odd := slices.Contains(r.Cores[i].Flags, assembly.Odd); {
+			case odd && i == p.flute:
+				named++
+			case odd:
+				accused++
 			}
 		}
 	}
-	t.Logf("told in %d, asked in %d of %d, wrong in %d", told, asked, trials, wrong)
-	if told < trials*95/100 || asked < trials*95/100 || wrong > 0 {
-		t.Errorf("told in %d, asked in %d of %d, wrong in %d", told, asked, trials, wrong)
+	t.Logf("of %d: told in %d, wrong in %d, asked in %d, named in %d, another named in %d", trials, told, wrong, asked, named, accused)
+	if told < trials*95/100 || wrong > 0 || asked < trials*95/100 || named < trials*3/4 || accused > trials/100 {
+		t.Errorf("of %d: told in %d, wrong in %d, asked in %d, named in %d, another named in %d", trials, told, wrong, asked, named, accused)
 	}
 }
 

@@ -55,7 +55,7 @@ const (
 	oddFall   = 12 // fall by which leaving one core out shows it to be odd: 3.5 standard errors
 	fluteFall = 8  // the same where a flute would explain it
 	fluteOdds = 4  // by which a flute is ahead of what nothing explains: it is the usual reason
-	apart     = 4  // by which the best must be ahead of another that would do
+	apart     = 8  // by which the best must be ahead of another that would do
 	fewDoubt  = 9  // by which a fit of three or four cores may become worse and a flute still be believed
 )
 

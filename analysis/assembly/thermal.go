@@ -24,14 +24,13 @@ func Methods() []ResistanceRow {
 
 // field sums up the thickness over the facets on which it is known.
 type field struct {
-	area, share    float64
-	mean           float64
-	least, most    float64
-	at             orb.Point
-	steepest       float64 // taper, rise over run
-	transmit       float64 // integral of U
-	rAt            func(t float64) float64
-	unknown, total float64
+	area, total float64
+	mean        float64
+	least, most float64
+	at          orb.Point
+	steepest    float64 // taper, rise over run
+	transmit    float64 // integral of U
+	rAt         func(t float64) float64
 }
 
 // resistanceOf works out the R of the roof by every method.

@@ -155,7 +155,7 @@ func (g *Region) doubts(cores []Core) []finding.Text {
 
 // asks reports whether what a core reached was left unsaid where too few cores are there to show it.
 func (g *Region) asks(cores []Core) bool {
-	if len(g.odd) > 0 || len(g.Used) > 4 {
+	if len(g.odd) > 0 || (len(g.Used) > 4 && !g.disagree) {
 		return false
 	}
 	for _, i := range g.Cores {
