@@ -43,3 +43,13 @@ const (
 	BaySusceptible Kind = "bay-susceptible" // bays that may sag further under water
 	SillLow        Kind = "sill-low"        // water reaches a sill, or nearly
 )
+
+// Findings from cores.
+const (
+	InsulationWet    Kind = "insulation-wet"     // a wet layer: to be taken out, never covered
+	InsulationThin   Kind = "insulation-thin"    // compressed, shrunk or missing insulation
+	DeckLow          Kind = "deck-low"           // the deck is low under a pond
+	DeckSoft         Kind = "deck-soft"          // the deck is soft, rotten or rusted
+	TaperAgainstDeck Kind = "taper-against-deck" // insulation takes away the fall of the deck, or the deck that of the insulation
+	CoreOdd          Kind = "core-odd"           // a core that does not agree with its neighbours
+)

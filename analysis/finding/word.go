@@ -32,6 +32,7 @@ func Kinds() []Kind {
 		PlaneFlat, NoWayOut, NoOverflow, TravelLong, InvertUnknown, OutletUnused, StainDiffers, SurveyThin,
 		OutletSmall, OutletUnsized, OutletSingle, HeadUntested, ScupperFull, OverflowHigh, OverflowLow, OverflowSmall,
 		LoadOverLimit, BaySusceptible, SillLow,
+		InsulationWet, InsulationThin, DeckLow, DeckSoft, TaperAgainstDeck, CoreOdd,
 	}
 }
 
