@@ -92,3 +92,71 @@ func (a *Alteration) Design() *Design {
 	d.finish(env, a.over, a.domain)
 	return d
 }
+
+// CutLines returns the lines in which new meets old, joined; closed where they close.
+func (d *Design) CutLines() []orb.LineString {
+	from := map[int][]int{} // vertex: lines that start there, new on their left
+	var sides [][2]int
+	for _, l := range d.Lines {
+		switch left, right := d.Facets[l.Left].Existing, d.Facets[l.Right].Existing; {
+		case !left && right:
+			sides = append(sides, [2]int{l.A, l.B})
+		case left && !right:
+			sides = append(sides, [2]int{l.B, l.A})
+		default:
+			continue
+		}
+		from[sides[len(sides)-1][0]] = append(from[sides[len(sides)-1][0]], len(sides)-1)
+	}
+	ends := map[int]int{}
+	for _, s := range sides {
+		ends[s[1]]++
+	}
+	used := make([]bool, len(sides))
+	var out []orb.LineString
+	walk := func(i int) {
+		line := orb.LineString{d.Vertices[sides[i][0]].Plan}
+		for i >= 0 {
+			used[i] = true
+			end := sides[i][1]
+			line = append(line, d.Vertices[end].Plan)
+			i = -1
+			for _, k := range from[end] {
+				if !used[k] {
+					i = k
+					break
+				}
+			}
+		}
+		out = append(out, line)
+	}
+	for i, s := range sides {
+		if !used[i] && ends[s[0]] == 0 {
+			walk(i)
+		}
+	}
+	for i := range sides {
+		if !used[i] {
+			walk(i)
+		}
+	}
+	for i, line := range out {
+		out[i] = thinned(line)
+	}
+	return out
+}
+
+// thinned returns line without points that lie on the straight line through their neighbours.
+func thinned(line orb.LineString) orb.LineString {
+	out := line[:1:1]
+	for i := 1; i+1 < len(line); i++ {
+		if offLine(line[i], out[len(out)-1], line[i+1]) > join {
+			out = append(out, line[i])
+		}
+	}
+	out = append(out, line[len(line)-1])
+	if n := len(out); n > 3 && out[0] == out[n-1] && offLine(out[0], out[n-2], out[1]) <= join {
+		out = append(out[1:n-1], out[1])
+	}
+	return out
+}

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
 )
 
 // Clear returns the lowest elevations of a base's vertices, none lower than it is plus the thickness, such that from each vertex a
@@ -38,6 +40,42 @@ func Clear(p *Problem, seeds []Seed) []float64 {
 type Seed struct {
 	Vertex int32
 	Z      float64
+}
+
+// Seeds returns the vertices at which Clear starts: those of the facet that holds a point source's place, all that lie on a line source, no
+// lower than the source. s.TIN is the base's.
+func Seeds(s *surface.Surface, sources []Source) []Seed {
+	t := s.TIN
+	locate := surface.NewLocator(t)
+	var out []Seed
+	for _, o := range sources {
+		if o.Line != nil {
+			for v := range t.X {
+				if onLine(orb.Point{t.X[v], t.Y[v]}, o.Line) {
+					out = append(out, Seed{int32(v), o.Z})
+				}
+			}
+			continue
+		}
+		f, ok := locate.Locate(o.Plan[0], o.Plan[1])
+		if !ok {
+			continue
+		}
+		for _, v := range t.V[3*f : 3*f+3] {
+			out = append(out, Seed{v, o.Z})
+		}
+	}
+	return out
+}
+
+func onLine(p orb.Point, line orb.LineString) bool {
+	for i := 1; i < len(line); i++ {
+		d := sub(line[i], line[i-1])
+		if t := dot(sub(p, line[i-1]), d); offLine(p, line[i-1], line[i]) <= bent && t >= -bent && t <= dot(d, d)+bent {
+			return true
+		}
+	}
+	return false
 }
 
 type front struct {

@@ -340,3 +340,8 @@ func BenchmarkLeast(b *testing.B) {
 		}
 	}
 }
+
+// height returns the elevation of a surface at p.
+func height(s *surface.Surface, p orb.Point) (float64, bool) {
+	return surface.NewLocator(s.TIN).HeightAt(p[0], p[1])
+}
