@@ -73,10 +73,10 @@ func Write(b *record.Book, kinds []Kind, dir string, o Options) (*Staged, error)
 }
 
 // plans are the plan as a drawing for the screen and for paper.
-func plans(s *scene.Scene, stem string) []Output {
+func plans(sheets []*scene.Scene, stem string) []Output {
 	return []Output{
-		{stem + ".plan.svg", func(w io.Writer) error { return svg.Write(w, s) }},
-		{stem + ".plan.pdf", func(w io.Writer) error { return pdf.Write(w, s) }},
+		{stem + ".plan.svg", func(w io.Writer) error { return svg.Write(w, sheets...) }},
+		{stem + ".plan.pdf", func(w io.Writer) error { return pdf.Write(w, sheets...) }},
 	}
 }
 

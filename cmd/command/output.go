@@ -33,6 +33,7 @@ func (f *outputFlags) register(c *cobra.Command) {
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
 	flags.StringVar(&f.sheet, "sheet", "", "`SHEET` of the plan: "+drawing.SheetNames()+" (default: letter or a4, by the units of the results)")
 	flags.StringVar(&f.scale, "scale", "", "`SCALE` of the plan, such as 1:100, \"1/8 in\" (to the foot) or \"1 in = 20 ft\" (default: the largest usual one that fits)")
+	flags.BoolVar(&f.plan.Spots, "spots", false, "mark the spots on the plan, with their elevations as far as there is room")
 	flags.StringVar(&f.failOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
 }
 
@@ -80,11 +81,11 @@ func (f *outputFlags) parse() error {
 
 // parsePlan reads the flags of the plan.
 func (f *outputFlags) parsePlan() error {
-	if f.sheet == "" && f.scale == "" {
+	if f.sheet == "" && f.scale == "" && !f.plan.Spots {
 		return nil
 	}
 	if f.dir == "" || !slices.Contains(f.kinds, export.Plan) {
-		return usage("--sheet and --scale are for the plan: write it with -o FOLDER --write plan")
+		return usage("--sheet, --scale and --spots are for the plan: write it with -o FOLDER --write plan")
 	}
 	var err error
 	if f.sheet != "" {

@@ -33,15 +33,16 @@ func (p *plan) slopeArrows() {
 			n := math.Sqrt(float64(f.Gradient[0]*f.Gradient[0]) + float64(f.Gradient[1]*f.Gradient[1]))
 			d = p.v.way(-f.Gradient[0]/n, -f.Gradient[1]/n)
 		}
-		tw := typeface.Width(rate, labelEm, true)
+		tw := typeface.Width(rate, p.em, true)
 		high := math.Abs(d.Y) * arrowLong
-		w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+labelEm*leading+2
+		w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+p.em*leading+2
 		r, ok := p.over(p.places(p.area(f.Outline)), w, h, outer...)
 		if !ok {
+			p.missing++
 			continue
 		}
 		p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
-		p.write(scene.Rect{X: hundredth(r.X + (r.W-tw)/2 - 0.3), Y: hundredth(r.Y + r.H - labelEm*leading), W: hundredth(tw + 0.6), H: labelEm * leading}, rate, palette.Ink, true)
+		p.write(scene.Rect{X: hundredth(r.X + (r.W-tw)/2 - 0.3), Y: hundredth(r.Y + r.H - p.em*leading), W: hundredth(tw + 0.6), H: p.em * leading}, rate, palette.Ink, true)
 	}
 }
 

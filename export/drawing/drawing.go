@@ -24,6 +24,7 @@ import (
 type Options struct {
 	Sheet Sheet
 	Scale Scale
+	Spots bool // the spots are marked, with their elevations as far as there is room
 }
 
 // Sizes on the sheet [mm].
@@ -32,8 +33,6 @@ const (
 	gap      = 4.0
 	panelW   = 80.0 // of the panel beside the plan
 	panelH   = 97.0 // of the panel below the plan
-	labelEm  = 2.4  // typeface of labels
-	textEm   = 2.3  // typeface of the panel
 	leading  = 1.28 // distance of lines in sizes of the typeface
 	northH   = 13.0 // strip with scale bar and north arrow
 	roomSide = 13.0 // beside the roof, for dimensions and labels
@@ -54,13 +53,35 @@ type plan struct {
 	panel scene.Rect // of the texts
 	below bool       // the panel lies below the plan
 
-	left  []string // labels that found no room
-	keyed map[string]bool
+	em     float64 // typeface of labels [mm]
+	textEm float64 // typeface of the panel [mm]
+
+	left    []string // labels that found no room and are listed
+	missing int      // labels that found no room and are not
+	marked  spotCount
+	keyed   map[string]bool
 }
 
-// Plan draws the plan of b's roof. The error is a *FitError where the scale asked for is too large for the sheet.
-func Plan(b *record.Book, o Options) (*scene.Scene, error) {
-	p := &plan{b: b, s: b.Study, u: b.Units, o: o, v: newView(b.Study.Roof), keyed: map[string]bool{}}
+// labelSizes are the sizes of labels [mm]: the largest at which all find room is taken, else the smallest.
+var labelSizes = []float64{3, 2.7, 2.4}
+
+// Plan draws the plan of b's roof. Where the list of what to do is too long for the sheet it goes on, on more sheets. The
+// error is a *FitError where the scale asked for is too large for the sheet.
+func Plan(b *record.Book, o Options) ([]*scene.Scene, error) {
+	for i, em := range labelSizes {
+		p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: em, v: newView(b.Study.Roof), keyed: map[string]bool{}}
+		if err := p.draw(); err != nil {
+			return nil, err
+		}
+		if i == len(labelSizes)-1 || len(p.left)+p.missing == 0 {
+			return append([]*scene.Scene{p.scene}, p.texts()...), nil
+		}
+	}
+	return nil, nil
+}
+
+// draw draws all but the panel.
+func (p *plan) draw() error {
 	if p.o.Sheet.W == 0 {
 		p.o.Sheet = sheets[3]
 		if p.u == record.US {
@@ -68,11 +89,11 @@ func Plan(b *record.Book, o Options) (*scene.Scene, error) {
 		}
 	}
 	if err := p.layOut(); err != nil {
-		return nil, err
+		return err
 	}
 	p.scene.Title = p.title()
 	for _, name := range []string{
-		"catchments", "ponds", "contours", "curbs", "lines", "edges", "ways", "leaders", "symbols", "labels", "frame", "key",
+		"catchments", "ponds", "contours", "curbs", "lines", "edges", "spots", "ways", "leaders", "symbols", "labels", "frame", "key",
 		"texts",
 	} {
 		p.scene.Layer(name)
@@ -87,18 +108,13 @@ func Plan(b *record.Book, o Options) (*scene.Scene, error) {
 	p.furniture()
 	p.symbols()
 	p.labels()
-	p.texts()
-	return p.scene, nil
+	p.markSpots()
+	return nil
 }
 
 // title returns the name of the drawing.
 func (p *plan) title() string {
-	r := p.s.Roof
-	name := typeface.Clean(r.Name)
-	if name == "" {
-		name = p.b.Names.Roof
-	}
-	return name + ", roof plan"
+	return p.name() + ", roof plan"
 }
 
 // layer returns a layer by its name.

@@ -16,7 +16,7 @@ func (p *plan) furniture() {
 	strip := scene.Rect{X: p.field.X, Y: p.field.Y + p.field.H - northH, W: p.field.W, H: northH}
 	p.take(strip)
 	p.scaleBar(strip.X+6, strip.Y+6.5)
-	p.layer("frame").Texts = append(p.layer("frame").Texts, text(scene.Point{X: strip.X + 6, Y: strip.Y + 11.5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.Name+", printed at 100 %, not fitted to the page", labelEm, false, scene.Start))
+	p.layer("frame").Texts = append(p.layer("frame").Texts, text(scene.Point{X: strip.X + 6, Y: strip.Y + 11.5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.Name+", printed at 100 %, not fitted to the page", p.em, false, scene.Start))
 	p.north(scene.Point{X: strip.X + strip.W - 10, Y: strip.Y + northH/2})
 }
 
@@ -36,8 +36,8 @@ func (p *plan) dimensions() {
 	}
 	measure(scene.Point{X: left, Y: y}, scene.Point{X: right, Y: y}, 0, tick)
 	measure(scene.Point{X: x, Y: top}, scene.Point{X: x, Y: bottom}, tick, 0)
-	across := text(scene.Point{X: hundredth((left + right) / 2), Y: y - 0.7}, p.u.SayLength(p.v.w), labelEm, false, scene.Middle)
-	up := text(scene.Point{X: x - 0.7, Y: hundredth((top + bottom) / 2)}, p.u.SayLength(p.v.h), labelEm, false, scene.Middle)
+	across := text(scene.Point{X: hundredth((left + right) / 2), Y: y - 0.7}, p.u.SayLength(p.v.w), p.em, false, scene.Middle)
+	up := text(scene.Point{X: x - 0.7, Y: hundredth((top + bottom) / 2)}, p.u.SayLength(p.v.h), p.em, false, scene.Middle)
 	up.Turned = true
 	l.Texts = append(l.Texts, across, up)
 	p.take(across.Bounds())
@@ -87,7 +87,7 @@ func (p *plan) scaleBar(x, y float64) {
 		if i == 4 {
 			s += " " + name
 		}
-		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + float64(part*i)), Y: y - 0.9}, s, labelEm, false, scene.Middle))
+		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + float64(part*i)), Y: y - 0.9}, s, p.em, false, scene.Middle))
 	}
 }
 
@@ -103,5 +103,5 @@ func (p *plan) north(c scene.Point) {
 	l.Add(scene.Shape{Paths: [][]scene.Point{circle(c, 3.2)}, Closed: true, Stroke: palette.Ink, Width: 0.25})
 	l.Add(scene.Shape{Paths: [][]scene.Point{{at(4.6, 0), at(-2.6, 1.5), at(-1.4, 0), at(-2.6, -1.5)}}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
 	l.Add(scene.Shape{Paths: [][]scene.Point{{at(4.6, 0), at(-2.6, 1.5), at(-1.4, 0)}}, Closed: true, Fill: palette.Ink})
-	l.Texts = append(l.Texts, text(scene.Point{X: c.X - 6.5, Y: c.Y + 1}, "north", labelEm, true, scene.End))
+	l.Texts = append(l.Texts, text(scene.Point{X: c.X - 6.5, Y: c.Y + 1}, "north", p.em, true, scene.End))
 }

@@ -1,10 +1,14 @@
 package drawing
 
 import (
+	"fmt"
+	"strings"
+
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
 	"runnel/export/record"
 )
@@ -73,6 +77,7 @@ func (p *plan) keyRows() []keyRow {
 		keyRow{"valley", "valley", stroke(palette.Gather, 0.6, valleyDash)},
 		keyRow{"ridge", "ridge", stroke(palette.Part, 0.5, ridgeDash)},
 		keyRow{"breakline", "other breakline", stroke(palette.Ink, 0.3, breakDash)},
+		keyRow{"spot", "spot, elevation in " + unit, func(l *scene.Layer, r scene.Rect) { spotSymbol(l, centre(r)) }},
 		keyRow{"contour", "contour, elevation in " + unit, stroke(palette.Level, 0.18, nil)},
 		keyRow{"catchment", "drains to one outlet", func(l *scene.Layer, r scene.Rect) {
 			l.Add(scene.Shape{Paths: [][]scene.Point{r.Inset(0.3).Corners()}, Closed: true, Fill: tint(palette.Areas[0], 0.22), Stroke: palette.Ink, Width: 0.4, Dash: catchmentDash})
@@ -91,16 +96,20 @@ func (p *plan) keyRows() []keyRow {
 	)
 }
 
-// key explains the symbols that stand on this sheet, in two columns.
+// key explains the symbols that stand on this sheet, in two columns, and says what found no room.
 func (p *plan) key(c *column) {
-	const high, wide, size = 4.5, 7.0, 2.0
 	c.heading("Key")
 	var used []keyRow
+	widest := 0.0
 	for _, row := range p.keyRows() {
 		if p.keyed[row.name] {
 			used = append(used, row)
+			widest = max(widest, typeface.Width(row.meaning, 1, false))
 		}
 	}
+	const wide = 7.0 // of a symbol
+	size := min(p.smallEm(), (c.room.W/2-wide-1.7)/max(1, widest))
+	high := max(4.5, 1.7*size)
 	l := p.layer("key")
 	half := (len(used) + 1) / 2
 	for i, row := range used {
@@ -108,8 +117,33 @@ func (p *plan) key(c *column) {
 		if i >= half {
 			x += c.room.W / 2
 		}
-		row.draw(l, scene.Rect{X: hundredth(x), Y: hundredth(y + 0.5), W: wide, H: high - 1})
+		row.draw(l, scene.Rect{X: hundredth(x), Y: hundredth(y + (high-3.5)/2), W: wide, H: 3.5})
 		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + wide + 1.2), Y: hundredth(y + high/2 + 0.35*size)}, row.meaning, size, false, scene.Start))
 	}
 	c.y += float64(half) * high
+	if s := p.leftOut(); s != "" {
+		c.paragraph(s, p.smallEm(), 0, false)
+	}
+}
+
+// leftOut says how many labels found no room and are nowhere on the sheet.
+func (p *plan) leftOut() string {
+	var parts []string
+	switch {
+	case p.missing == 1:
+		parts = append(parts, "1 label")
+	case p.missing > 1:
+		parts = append(parts, fmt.Sprintf("%d labels", p.missing))
+	}
+	s := &p.marked
+	if n := s.all - s.elevations; n > 0 {
+		parts = append(parts, fmt.Sprintf("the elevations of %d of %d spots", n, s.all))
+	}
+	if n := s.all - s.marks; n > 0 {
+		parts = append(parts, fmt.Sprintf("the marks of %d", n))
+	}
+	if parts == nil {
+		return ""
+	}
+	return "Left out for want of room: " + strings.Join(parts, ", ") + "."
 }

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -12,6 +13,7 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
+	"runnel/export/record"
 )
 
 // widest is how wide a label gets before it is cut [mm].
@@ -80,9 +82,9 @@ func (p *plan) curbLabel(c *roof.Curb) {
 		return
 	}
 	ring := p.v.positions(c.Ring)
-	name = typeface.Cut(name, labelEm, widest, false)
-	w := typeface.Width(name, labelEm, false) + 1
-	if r, ok := p.over([]scene.Point{middle(ring)}, w, labelEm*leading); ok && r.W < extent(ring).W && r.H < extent(ring).H {
+	name = typeface.Cut(name, p.em, widest, false)
+	w := typeface.Width(name, p.em, false) + 1
+	if r, ok := p.over([]scene.Point{middle(ring)}, w, p.em*leading); ok && r.W < extent(ring).W && r.H < extent(ring).H {
 		p.write(r, name, palette.Ink, false)
 		return
 	} else if ok {
@@ -96,10 +98,10 @@ func (p *plan) curbLabel(c *roof.Curb) {
 func (p *plan) put(at scene.Point, half float64, lines ...string) {
 	w := 0.0
 	for i := range lines {
-		lines[i] = typeface.Cut(lines[i], labelEm, widest, i == 0)
-		w = max(w, typeface.Width(lines[i], labelEm, i == 0))
+		lines[i] = typeface.Cut(lines[i], p.em, widest, i == 0)
+		w = max(w, typeface.Width(lines[i], p.em, i == 0))
 	}
-	h := float64(len(lines)) * labelEm * leading
+	h := float64(len(lines)) * p.em * leading
 	s, ok := p.beside(at, half, hundredth(w+1), hundredth(h))
 	if !ok {
 		p.list(at, half, strings.Join(lines, ", "))
@@ -112,8 +114,8 @@ func (p *plan) put(at scene.Point, half float64, lines ...string) {
 		if s.box.X+s.box.W <= at.X {
 			anchor, x = scene.End, s.box.X+s.box.W-0.5
 		}
-		y := hundredth(s.box.Y + labelEm*(0.9+leading*float64(i)))
-		p.layer("labels").Texts = append(p.layer("labels").Texts, text(scene.Point{X: hundredth(x), Y: y}, line, labelEm, i == 0, anchor))
+		y := hundredth(s.box.Y + p.em*(0.9+leading*float64(i)))
+		p.layer("labels").Texts = append(p.layer("labels").Texts, text(scene.Point{X: hundredth(x), Y: y}, line, p.em, i == 0, anchor))
 	}
 }
 
@@ -121,8 +123,8 @@ func (p *plan) put(at scene.Point, half float64, lines ...string) {
 func (p *plan) list(at scene.Point, half float64, label string) {
 	p.left = append(p.left, label)
 	number := fmt.Sprintf("L%d", len(p.left))
-	w := hundredth(typeface.Width(number, labelEm, true) + 0.6)
-	if s, ok := p.beside(at, half, w, labelEm*leading); ok {
+	w := hundredth(typeface.Width(number, p.em, true) + 0.6)
+	if s, ok := p.beside(at, half, w, p.em*leading); ok {
 		p.leader(s)
 		p.write(s.box, number, palette.Ink, true)
 	}
@@ -140,12 +142,13 @@ func (p *plan) backing(r scene.Rect) { p.layer("leaders").Box(r, "#FFFFFF", "", 
 // write writes one line into a box, in its middle.
 func (p *plan) write(r scene.Rect, s, colour string, bold bool) {
 	p.backing(r)
-	t := text(scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2 + 0.35*labelEm)}, s, labelEm, bold, scene.Middle)
+	t := text(scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2 + 0.35*p.em)}, s, p.em, bold, scene.Middle)
 	t.Colour = colour
 	p.layer("labels").Texts = append(p.layer("labels").Texts, t)
 }
 
-// along places a short label somewhere on a line of at least a length; it is left out where it finds no room.
+// along places a short label somewhere on a line of at least a length, off the edge of the roof; where it finds no room it
+// is left out and counted.
 func (p *plan) along(line []scene.Point, s, colour string, least float64) {
 	total := 0.0
 	for i := 1; i < len(line); i++ {
@@ -158,10 +161,12 @@ func (p *plan) along(line []scene.Point, s, colour string, least float64) {
 	for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
 		centres = append(centres, pointAlong(line, part*total))
 	}
-	r, ok := p.over(centres, typeface.Width(s, labelEm, false)+0.8, labelEm*leading*0.9)
-	if ok {
-		p.write(r, s, colour, false)
+	r, ok := p.over(centres, typeface.Width(s, p.em, false)+0.8, p.em*leading*0.9, p.v.positions(p.s.Roof.Outline.Rings[0])...)
+	if !ok {
+		p.missing++
+		return
 	}
+	p.write(r, s, colour, false)
 }
 
 // pointAlong returns the place that lies so far along a line.
@@ -177,19 +182,32 @@ func pointAlong(line []scene.Point, far float64) scene.Point {
 	return line[len(line)-1]
 }
 
-// mostFolds is how many valleys get a label.
-const mostFolds = 12
+const (
+	mostFolds = 12   // valleys that get a label
+	longFold  = 30.0 // length on the sheet from which a valley gets one [mm]
+)
 
 func (p *plan) foldLabels(lines []slope.Line) {
 	for i := range lines[:min(mostFolds, len(lines))] {
-		p.along(p.v.line(lines[i].Plan), "valley "+p.rate(lines[i].Slope), palette.Ink, 30)
+		p.along(p.v.line(lines[i].Plan), "valley "+p.rate(lines[i].Slope), palette.Ink, longFold)
+	}
+	for i := mostFolds; i < len(lines); i++ {
+		if lines[i].Length*p.v.k >= longFold {
+			p.missing++
+		}
 	}
 }
 
-// rate writes a slope as it stands beside an arrow: per foot, or in per cent.
+// rate writes a slope as it stands beside an arrow: in hundredths of an inch per foot, or in per cent.
 func (p *plan) rate(s float64) string {
-	short, _, _ := strings.Cut(p.u.SaySlope(s), " (")
-	return strings.Replace(short, " in per ft", "\"/ft", 1)
+	if p.u == record.US {
+		decimals := 2
+		if inches := 12 * s; inches < 0.02 {
+			decimals = 3
+		}
+		return strconv.FormatFloat(12*s, 'f', decimals, 64) + "\"/ft"
+	}
+	return p.u.SaySlope(s)
 }
 
 // contourLabels writes the elevation of each level on its longest line, from the lowest up.

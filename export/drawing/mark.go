@@ -14,6 +14,7 @@ const mostTags = 60
 
 // tagFindings numbers the findings on the plan, each at its place or beside it.
 func (p *plan) tagFindings() {
+	p.missing += max(0, len(p.s.Findings)-mostTags)
 	for i := range p.s.Findings[:min(mostTags, len(p.s.Findings))] {
 		f := &p.s.Findings[i]
 		t := tag{number: strconv.Itoa(i + 1), severity: f.Severity}
@@ -28,7 +29,9 @@ func (p *plan) tagFindings() {
 		if s, ok := p.beside(at, 0.5, 2*tagHalf, 2*tagHalf); ok {
 			p.leader(s)
 			t.draw(p.layer("symbols"), p.layer("labels"), scene.Point{X: hundredth(s.box.X + tagHalf), Y: hundredth(s.box.Y + tagHalf)})
+			continue
 		}
+		p.missing++
 	}
 }
 

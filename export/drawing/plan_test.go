@@ -77,7 +77,7 @@ func TestLabelsOfDemoRoofs(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			unhidden(t, d.Stem()+" on "+sheet, s)
+			unhidden(t, d.Stem()+" on "+sheet, s[0])
 		}
 	}
 }
@@ -171,7 +171,7 @@ func TestScaleThatDoesNotFit(t *testing.T) {
 	}
 	if s, err := drawing.Plan(b, drawing.Options{Sheet: a4, Scale: 500}); err != nil {
 		t.Error(err)
-	} else if !strings.Contains(svgOf(t, s), "1:500") {
+	} else if !strings.Contains(svgOf(t, s[0]), "1:500") {
 		t.Error("the scale asked for is not taken")
 	}
 }
@@ -201,8 +201,8 @@ func TestSheetsAndUnits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if max(s.Width, s.Height) != c.w || min(s.Width, s.Height) != c.h {
-			t.Errorf("%q is %g by %g, want %g by %g", c.sheet, s.Width, s.Height, c.w, c.h)
+		if w, h := s[0].Width, s[0].Height; max(w, h) != c.w || min(w, h) != c.h {
+			t.Errorf("%q is %g by %g, want %g by %g", c.sheet, w, h, c.w, c.h)
 		}
 	}
 	if _, err := drawing.ParseSheet("foolscap"); err == nil {
@@ -245,7 +245,7 @@ func BenchmarkPlan(b *testing.B) {
 			b.Fatal(err)
 		}
 		var out bytes.Buffer
-		if err := pdf.Write(&out, s); err != nil {
+		if err := pdf.Write(&out, s...); err != nil {
 			b.Fatal(err)
 		}
 	}

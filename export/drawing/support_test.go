@@ -54,13 +54,14 @@ func read(tb testing.TB, d *demo.Roof) *roof.Roof {
 	return r
 }
 
+// planOf returns the sheet with the plan.
 func planOf(tb testing.TB, b *record.Book) *scene.Scene {
 	tb.Helper()
 	s, err := drawing.Plan(b, drawing.Options{})
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return s
+	return s[0]
 }
 
 // scattered returns a roof of random shape, nil where its lines contradict each other.

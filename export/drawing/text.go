@@ -9,78 +9,10 @@ import (
 	"runnel/export/caution"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
-	"runnel/export/palette"
 )
 
 // Limit is the sentence that stands on every sheet.
 const Limit = "This does not say that the roof can carry the water. That is for a structural engineer."
-
-// column is a part of the panel that is filled from above.
-type column struct {
-	p    *plan
-	room scene.Rect
-	y    float64
-}
-
-// left returns how much room is left [mm].
-func (c *column) left() float64 { return c.room.Y + c.room.H - c.y }
-
-// lines writes lines of text, indented.
-func (c *column) lines(lines []string, size, indent float64, bold bool) {
-	l := c.p.layer("texts")
-	for _, s := range lines {
-		c.y += size * leading
-		l.Texts = append(l.Texts, text(scene.Point{X: c.room.X + indent, Y: hundredth(c.y - 0.25*size)}, s, size, bold, scene.Start))
-	}
-}
-
-// paragraph writes a text, broken into lines.
-func (c *column) paragraph(s string, size, indent float64, bold bool) {
-	c.lines(typeface.Wrap(typeface.Clean(s), size, c.room.W-indent, bold), size, indent, bold)
-}
-
-// heading begins a section.
-func (c *column) heading(s string) {
-	c.y += 1
-	c.lines([]string{s}, 2.7, 0, true)
-	c.y += 0.4
-	c.p.layer("texts").Line(palette.Ink, 0.25, nil, scene.Point{X: c.room.X, Y: hundredth(c.y)}, scene.Point{X: c.room.X + c.room.W, Y: hundredth(c.y)})
-	c.y += 0.5
-}
-
-// texts fills the panel: what is wrong first, then the key, the title block and the cautions.
-func (p *plan) texts() {
-	for i := range p.s.Findings {
-		p.usesSeverity(p.s.Findings[i].Severity)
-	}
-	upper, lower := p.panel, p.panel
-	if p.below {
-		upper.W = p.panel.W*0.54 - gap/2
-		lower.X, lower.W = p.panel.X+upper.W+gap, p.panel.W-upper.W-gap
-	} else {
-		lower.H = p.lowerHeight(lower)
-		lower.Y = p.panel.Y + p.panel.H - lower.H
-		upper.H -= lower.H + 1
-	}
-	p.findings(&column{p: p, room: upper, y: upper.Y})
-	c := &column{p: p, room: lower, y: lower.Y}
-	p.key(c)
-	p.block(c)
-	p.cautions(c)
-}
-
-// lowerHeight measures key, title block and cautions.
-func (p *plan) lowerHeight(room scene.Rect) float64 {
-	l := p.layer("texts")
-	k := p.layer("key")
-	texts, shapes, keys, symbols := len(l.Texts), len(l.Shapes), len(k.Texts), len(k.Shapes)
-	c := &column{p: p, room: room, y: room.Y}
-	p.key(c)
-	p.block(c)
-	p.cautions(c)
-	l.Texts, l.Shapes, k.Texts, k.Shapes = l.Texts[:texts], l.Shapes[:shapes], k.Texts[:keys], k.Shapes[:symbols]
-	return c.y - room.Y
-}
 
 // headline says in one sentence where water stands.
 func (p *plan) headline() string {
@@ -108,41 +40,35 @@ func (p *plan) spots() string {
 	return p.u.Say(finding.Number("", n)) + " spots"
 }
 
-// findings lists what is wrong, numbered as on the plan, as far as there is room.
-func (p *plan) findings(c *column) {
-	r := p.s.Roof
-	name := typeface.Clean(r.Name)
-	if name == "" {
-		name = p.b.Names.Roof
+// findings lists what is wrong from number from on, numbered as on the plan, as far as there is room, and returns the
+// number of the first that is not listed. whole says that none is shortened.
+func (p *plan) findings(c *column, from int, whole bool) int {
+	most := mostWords
+	if whole {
+		most = everyWord
 	}
-	c.lines([]string{typeface.Cut(name, 4.2, c.room.W, true)}, 4.2, 0, true)
-	c.y += 0.6
-	c.paragraph(p.headline(), 2.6, 0, true)
-	c.heading("What to do")
-	if len(p.s.Findings) == 0 {
-		c.paragraph("Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.", textEm, 0, false)
-	}
-	list := p.listHeight(c)
-	for i := range p.s.Findings {
-		head, body := p.entry(i, c.room.W-6)
-		if c.y+float64(len(head)+len(body))*textEm*leading+1 > c.room.Y+c.room.H-list-textEm*leading {
-			c.paragraph(fmt.Sprintf("and %d more in the page and the summary", len(p.s.Findings)-i), textEm, 6, false)
-			break
+	for i := from; i < len(p.s.Findings); i++ {
+		head, body := p.entry(i, c.room.W-tagRoom, most)
+		if c.y+float64(len(head)+len(body))*p.textEm*leading+1 > c.room.Y+c.room.H && (!whole || i > from) {
+			return i
 		}
 		c.y += 0.8
 		t := tag{number: strconv.Itoa(i + 1), severity: p.s.Findings[i].Severity}
 		t.draw(p.layer("key"), p.layer("key"), scene.Point{X: c.room.X + tagHalf, Y: hundredth(c.y + tagHalf)})
-		c.lines(head, textEm, 6, true)
-		c.lines(body, textEm, 6, false)
+		c.lines(head, p.textEm, tagRoom, true)
+		c.lines(body, p.textEm, tagRoom, false)
 	}
-	p.listLeft(c)
+	return len(p.s.Findings)
 }
 
-// mostWords is how long what and do of one finding may be on the sheet [lines].
-const mostWords = 5
+const (
+	tagRoom   = 6.0 // left of a finding's text, for its number [mm]
+	mostWords = 5   // how long what and do of one finding may be beside the plan [lines]
+	everyWord = 40  // and where there is room for all
+)
 
 // entry returns what is written of a finding.
-func (p *plan) entry(i int, width float64) (head, body []string) {
+func (p *plan) entry(i int, width float64, most int) (head, body []string) {
 	f := &p.s.Findings[i]
 	title := strings.ToUpper(f.Severity.String()[:1]) + f.Severity.String()[1:]
 	if f.Severity == finding.Urgent {
@@ -156,52 +82,39 @@ func (p *plan) entry(i int, width float64) (head, body []string) {
 	if where := strings.TrimSuffix(p.u.SayText(f.Where), "."); where != "" {
 		title += ", " + where
 	}
-	head = typeface.Wrap(typeface.Clean(title), textEm, width, true)
+	head = typeface.Wrap(typeface.Clean(title), p.textEm, width, true)
 	what := superscript(p.u.SayText(f.What) + " " + p.u.SayText(f.Do) + " Decides: the " + f.Decides + ".")
-	body = typeface.Wrap(typeface.Clean(what), textEm, width, false)
-	return head[:min(len(head), 2)], shorten(body, mostWords, width)
+	body = typeface.Wrap(typeface.Clean(what), p.textEm, width, false)
+	return head[:min(len(head), 2)], p.shorten(body, most, width)
 }
 
 // shorten keeps that many lines and marks that there were more.
-func shorten(lines []string, most int, width float64) []string {
+func (p *plan) shorten(lines []string, most int, width float64) []string {
 	if len(lines) <= most {
 		return lines
 	}
 	lines = lines[:most:most]
-	lines[most-1] = typeface.Cut(lines[most-1]+" …", textEm, width, false)
+	lines[most-1] = typeface.Cut(lines[most-1]+" …", p.textEm, width, false)
 	if !strings.HasSuffix(lines[most-1], "…") {
 		lines[most-1] += "…"
 	}
 	return lines
 }
 
-// mostLeft is how many labels that found no room are listed.
-const mostLeft = 8
-
-func (p *plan) listHeight(c *column) float64 {
-	if len(p.left) == 0 {
-		return 0
-	}
-	return min(float64(min(len(p.left), mostLeft)+1)*textEm*leading+6, c.left()/2)
-}
-
-// listLeft lists the labels that found no room on the plan.
-func (p *plan) listLeft(c *column) {
-	if len(p.left) == 0 {
-		return
-	}
-	c.heading("Labels that found no room")
-	for i, s := range p.left {
-		if c.left() < 2*textEm*leading && i < len(p.left)-1 {
-			c.lines([]string{fmt.Sprintf("and %d more in the page and the summary", len(p.left)-i)}, textEm, 0, false)
-			return
+// listed lists the labels that found no room on the plan, from one on as far as there is room, and returns the first that
+// is not listed.
+func (p *plan) listed(c *column, from int) int {
+	for i := from; i < len(p.left); i++ {
+		if c.left() < p.textEm*leading {
+			return i
 		}
-		c.lines([]string{typeface.Cut(fmt.Sprintf("L%d  %s", i+1, s), textEm, c.room.W, false)}, textEm, 0, false)
+		c.lines([]string{typeface.Cut(fmt.Sprintf("L%d  %s", i+1, p.left[i]), p.textEm, c.room.W, false)}, p.textEm, 0, false)
 	}
+	return len(p.left)
 }
 
 // block writes the title block.
-func (p *plan) block(c *column) {
+func (p *plan) block(c *column, sheets int) {
 	c.heading("Drawing")
 	s := &p.s.Survey
 	survey := fmt.Sprintf("%s, about %s apart", p.spots(), p.u.SayLength(s.Spacing))
@@ -215,24 +128,24 @@ func (p *plan) block(c *column) {
 		{"Survey", survey},
 		{"Area", superscript(p.u.SayArea(p.s.Surface.Area))},
 		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Name},
-		{"Sheet", "roof plan as found, 1 of 1"},
+		{"Sheet", fmt.Sprintf("roof plan as found, 1 of %d", sheets)},
 	} {
 		value := typeface.Clean(row[1])
 		if value == "" {
 			continue
 		}
 		y := c.y
-		c.lines([]string{row[0]}, textEm, 0, false)
+		c.lines([]string{row[0]}, p.textEm, 0, false)
 		c.y = y
-		c.lines([]string{typeface.Cut(value, textEm, c.room.W-16, true)}, textEm, 16, true)
+		c.lines([]string{typeface.Cut(value, p.textEm, c.room.W-7*p.textEm, true)}, p.textEm, 7*p.textEm, true)
 	}
 }
 
 // cautions writes what the sheet does not say, and the short cautions.
 func (p *plan) cautions(c *column) {
 	c.y += 1
-	c.paragraph(Limit, textEm, 0, true)
+	c.paragraph(Limit, p.textEm, 0, true)
 	for _, s := range caution.Plan() {
-		c.paragraph(s, 2.0, 0, false)
+		c.paragraph(s, p.smallEm(), 0, false)
 	}
 }

@@ -67,7 +67,7 @@ func Pages(b *record.Book) ([]*scene.Scene, error) {
 	if err != nil {
 		return nil, fmt.Errorf("draw the plan: %w", err)
 	}
-	r.Insert(plan, "Plan")
+	r.Insert(plan[0], "Plan")
 	r.tables()
 	r.findings()
 	r.assumed()

@@ -133,12 +133,12 @@ func Write(w io.Writer, b *record.Book) error {
 
 // planOf is the plan as the drawing on its sheet shows it, to stand in the page.
 func planOf(b *record.Book) (template.HTML, error) {
-	sheet, err := drawing.Plan(b, drawing.Options{})
+	sheets, err := drawing.Plan(b, drawing.Options{})
 	if err != nil {
 		return "", err
 	}
 	var text bytes.Buffer
-	if err := svg.Write(&text, sheet); err != nil {
+	if err := svg.Write(&text, sheets[0]); err != nil {
 		return "", fmt.Errorf("draw the plan: %w", err)
 	}
 	_, element, _ := strings.Cut(text.String(), "?>")

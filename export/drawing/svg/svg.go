@@ -15,22 +15,38 @@ import (
 	"runnel/export/font"
 )
 
-// Write writes s.
-func Write(out io.Writer, s *scene.Scene) error {
+// Write writes the sheets one below the other. The document has the title of the first.
+func Write(out io.Writer, sheets ...*scene.Scene) error {
 	w := &writer{}
+	width, height := 0.0, 0.0
+	for _, s := range sheets {
+		width, height = max(width, s.Width), height+s.Height
+	}
 	w.text(`<?xml version="1.0" encoding="UTF-8"?>` + "\n" + `<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="`)
-	w.number(s.Width)
+	w.number(width)
 	w.text(`mm" height="`)
-	w.number(s.Height)
+	w.number(height)
 	w.text(`mm" viewBox="0 0 `)
-	w.number(s.Width)
+	w.number(width)
 	w.text(" ")
-	w.number(s.Height)
+	w.number(height)
 	w.text(`" role="img" font-family="'` + font.Family + `', Arial, Helvetica, sans-serif" fill="none" fill-rule="evenodd" stroke-linejoin="round">` + "\n<title>")
-	w.escape(s.Title)
+	w.escape(sheets[0].Title)
 	w.text("</title>\n" + `<rect width="100%" height="100%" fill="#FFFFFF"/>` + "\n")
-	for _, l := range s.Layers {
-		w.layer(l)
+	top := 0.0
+	for i, s := range sheets {
+		prefix := "plan-"
+		if i > 0 {
+			prefix = "sheet-" + strconv.Itoa(i+1) + "-"
+			w.text(`<g transform="translate(0 ` + number(top) + `)">` + "\n")
+		}
+		for _, l := range s.Layers {
+			w.layer(prefix, l)
+		}
+		if i > 0 {
+			w.text("</g>\n")
+		}
+		top += s.Height
 	}
 	w.text("</svg>\n")
 	_, err := out.Write(w.Bytes())
@@ -41,12 +57,12 @@ type writer struct{ bytes.Buffer }
 
 func (w *writer) text(s string) { w.WriteString(s) }
 
-func (w *writer) layer(l *scene.Layer) {
+func (w *writer) layer(prefix string, l *scene.Layer) {
 	if len(l.Shapes) == 0 && len(l.Texts) == 0 {
 		return
 	}
-	w.text(`<g id="plan-`)
-	w.escape(l.Name)
+	w.text(`<g id="`)
+	w.escape(prefix + l.Name)
 	w.text("\">\n")
 	for i := range l.Shapes {
 		w.shape(&l.Shapes[i])

@@ -1,0 +1,146 @@
+package drawing
+
+import (
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/palette"
+)
+
+// column is a part of the panel that is filled from above.
+type column struct {
+	p    *plan
+	room scene.Rect
+	y    float64
+}
+
+// left returns how much room is left [mm].
+func (c *column) left() float64 { return c.room.Y + c.room.H - c.y }
+
+// lines writes lines of text, indented.
+func (c *column) lines(lines []string, size, indent float64, bold bool) {
+	l := c.p.layer("texts")
+	for _, s := range lines {
+		c.y += size * leading
+		l.Texts = append(l.Texts, text(scene.Point{X: c.room.X + indent, Y: hundredth(c.y - 0.25*size)}, s, size, bold, scene.Start))
+	}
+}
+
+// paragraph writes a text, broken into lines.
+func (c *column) paragraph(s string, size, indent float64, bold bool) {
+	c.lines(typeface.Wrap(typeface.Clean(s), size, c.room.W-indent, bold), size, indent, bold)
+}
+
+// heading begins a section.
+func (c *column) heading(s string) {
+	c.y += 1
+	c.lines([]string{s}, c.p.textEm+0.4, 0, true)
+	c.y += 0.4
+	c.p.layer("texts").Line(palette.Ink, 0.25, nil, scene.Point{X: c.room.X, Y: hundredth(c.y)}, scene.Point{X: c.room.X + c.room.W, Y: hundredth(c.y)})
+	c.y += 0.5
+}
+
+// textSizes are the sizes of the panel's texts [mm]: the largest at which all have room is taken.
+var textSizes = []float64{3, 2.8, 2.6, 2.45, 2.3}
+
+// smallEm is the size of what is read once: key and cautions [mm].
+func (p *plan) smallEm() float64 { return 0.87 * p.textEm }
+
+// texts fills the panel: what is wrong first, then the key, the title block and the cautions. It returns the sheets on
+// which the lists go on.
+func (p *plan) texts() []*scene.Scene {
+	for i := range p.s.Findings {
+		p.usesSeverity(p.s.Findings[i].Severity)
+	}
+	for _, p.textEm = range textSizes {
+		upper, lower := p.columns()
+		fits := lower.left() >= 0
+		p.try(func() {
+			rest := p.upper(&upper)
+			fits = fits && rest == p.whole()
+		})
+		if fits {
+			break
+		}
+	}
+	upper, lower := p.columns()
+	more := p.onward(p.upper(&upper))
+	lower.y = lower.room.Y
+	p.lower(&lower, 1+len(more))
+	for i, s := range more {
+		p.foot(s, i+2, 1+len(more))
+	}
+	return more
+}
+
+// columns divides the panel. The lower part is as high as what stands in it, which its y says.
+func (p *plan) columns() (upper, lower column) {
+	upper, lower = column{p: p, room: p.panel, y: p.panel.Y}, column{p: p, room: p.panel, y: p.panel.Y}
+	if p.below {
+		upper.room.W = p.panel.W*0.54 - gap/2
+		lower.room.X, lower.room.W = p.panel.X+upper.room.W+gap, p.panel.W-upper.room.W-gap
+	}
+	p.try(func() { p.lower(&lower, 1) })
+	if !p.below {
+		high := lower.y - lower.room.Y
+		lower.room.Y, lower.room.H = p.panel.Y+p.panel.H-high, high
+		lower.y = lower.room.Y + high
+		upper.room.H -= high + 1
+	}
+	return upper, lower
+}
+
+// try draws texts, to measure them, and takes them away again.
+func (p *plan) try(draw func()) {
+	t, k := *p.layer("texts"), *p.layer("key")
+	draw()
+	*p.layer("texts"), *p.layer("key") = t, k
+}
+
+// lower writes what every sheet with a plan has.
+func (p *plan) lower(c *column, sheets int) {
+	p.key(c)
+	p.block(c, sheets)
+	p.cautions(c)
+}
+
+// place is how far the two lists have come.
+type place struct{ finding, label int }
+
+func (p *plan) whole() place { return place{len(p.s.Findings), len(p.left)} }
+
+// upper writes the name, where water stands, what to do, and the labels that found no room, and returns how far it came.
+func (p *plan) upper(c *column) place {
+	name := p.name()
+	c.lines([]string{typeface.Cut(name, 4.2, c.room.W, true)}, 4.2, 0, true)
+	c.y += 0.6
+	c.paragraph(p.headline(), p.textEm+0.3, 0, true)
+	c.heading("What to do")
+	if len(p.s.Findings) == 0 {
+		c.paragraph("Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.", p.textEm, 0, false)
+	}
+	line := p.textEm * leading
+	whole, at := *c, place{}
+	p.try(func() { at.finding = p.findings(&whole, 0, false) })
+	if at.finding < len(p.s.Findings) {
+		c.room.H -= line // for the line that says where the list goes on
+		at.finding = p.findings(c, 0, false)
+		c.room.H += line
+		rest := number(len(p.s.Findings))
+		if first := number(at.finding + 1); first != rest {
+			rest = first + " to " + rest
+		}
+		c.lines([]string{rest + ": sheet 2"}, p.textEm, tagRoom, true)
+		return at
+	}
+	p.findings(c, 0, false)
+	if len(p.left) == 0 {
+		return at
+	}
+	if high := float64(len(p.left))*line + 2.2*p.textEm; high <= c.left() {
+		c.heading(listTitle)
+		at.label = p.listed(c, 0)
+	}
+	return at
+}
+
+const listTitle = "Labels that found no room"
