@@ -11,6 +11,7 @@ func edgeOf(f Fitting, method string) *Rating {
 	if method == BroadCrested {
 		return broad
 	}
+	broad.Note = joined(flush, broad.Note)
 	return &Rating{
 		Method: SharpCrested, Source: standard.ScupperSource,
 		Note: "a level edge; " + standard.FreeEdgeSource.Text,

@@ -16,8 +16,12 @@ func scupperOf(f Fitting, method string) (*Rating, error) {
 		return r, err
 	}
 	r.Lower, err = scupperBy(f, BroadCrested)
+	r.Lower.Note = joined(flush, r.Lower.Note)
 	return r, err
 }
+
+// flush says where the lower figure holds.
+const flush = "holds where the floor lies flush with the roof"
 
 func scupperBy(f Fitting, method string) (*Rating, error) {
 	switch method {
