@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
 	"runnel/analysis/ponding"
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
@@ -20,6 +21,7 @@ import (
 type Options struct {
 	Tolerance float64            // factor on the plan tolerances; 0 means 1
 	Criteria  standard.Overrides // what flags and a criteria file state; it wins over what the outline states
+	Meant     bool               // rates of rain over standard.AbsurdRate are meant
 	Above     []drainage.Above   // what roofs above let onto this one
 	Storm     *Design            // nil: none
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
@@ -86,7 +88,28 @@ func criteria(r *roof.Roof, o Options) (standard.Criteria, error) {
 			return c, fmt.Errorf("criteria: %w", err)
 		}
 	}
-	return c, nil
+	if !o.Meant {
+		err = absurd(&c)
+	}
+	return c, err
+}
+
+// absurd refuses a rate of rain that is taken for a slip of the pen.
+func absurd(c *standard.Criteria) error {
+	var refusal roof.Refusal
+	for _, r := range []struct {
+		name string
+		rate float64
+	}{{"rain_primary", c.RainPrimary}, {"rain_overflow", c.RainOverflow}} {
+		if r.rate > standard.AbsurdRate*(1+1e-12) {
+			refusal.Add(roof.Problem{
+				Rule: fmt.Sprintf("%s of %.4g in/h (%.4g mm/h) is over %.4g in/h", r.name, r.rate/float64(quantity.InchPerHour),
+					r.rate/float64(quantity.MillimetrePerHour), standard.AbsurdRate/float64(quantity.InchPerHour)),
+				Mend: "correct the rate, or say --yes if it is meant",
+			})
+		}
+	}
+	return refusal.Err()
 }
 
 // inspect draws findings, cautions and the quality of the survey from the results.
@@ -109,6 +132,10 @@ func (s *Study) sillCases() []inspection.Case {
 	list := []inspection.Case{{Name: "every pond full", Level: s.Ponds.Level}}
 	if s.RainLoad != nil {
 		list = append(list, inspection.Case{Name: "every primary outlet blocked", Level: s.RainLoad.Level})
+	}
+	if s.Storm != nil {
+		worst := &s.Storm.Cases[s.Storm.Worst]
+		list = append(list, inspection.Case{Name: "the storm and " + worst.Name, Level: worst.Envelope})
 	}
 	return list
 }

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/study"
 )
 
@@ -67,4 +68,19 @@ func TestDischargesThatCannotBe(t *testing.T) {
 	refused("another frame", "are in different frames")
 	low.Name = "yard"
 	refused("another name", `no outlet of "high" discharges onto "yard": it has SC-9 onto "Low_roof"`)
+}
+
+// Over 40 in/h a rate is taken for a slip of the pen unless it is meant.
+func TestAbsurdRatesMustBeMeant(t *testing.T) {
+	r := shape.Plane(12, 8, 0.02, 6)
+	for _, c := range []struct {
+		rate    float64
+		meant   bool
+		refused bool
+	}{{40, false, false}, {41, false, true}, {41, true, false}} {
+		_, err := study.Run(r, study.Options{Meant: c.meant, Criteria: standard.Overrides{"rain_overflow": c.rate * float64(quantity.InchPerHour)}})
+		if (err != nil) != c.refused || err != nil && !strings.Contains(err.Error(), "rain_overflow of 41 in/h") {
+			t.Errorf("%g in/h, meant %v: %v", c.rate, c.meant, err)
+		}
+	}
 }

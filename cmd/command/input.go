@@ -20,8 +20,9 @@ import (
 // inputFlags are the flags that say how files are read and what results are compared with.
 type inputFlags struct {
 	units, frames, drop    []string
+	upper                  []string // of check and storm
 	columns, codeList, hi  string
-	keepZero               bool
+	keepZero, meant        bool
 	tolerance              float64
 	criteriaFile, unitsOut string
 	criteria               map[string]*string
@@ -35,6 +36,8 @@ var criterionFlags = []struct{ name, help string }{
 	{"near_outlet", "a small pond within this `LENGTH` of an outlet is less severe"},
 	{"max_travel", "longest way that water may take, a `LENGTH`"},
 	{"contour", "interval of contours, a `LENGTH`"},
+	{"rain_primary", "`RATE` of rain for the primary outlets, such as \"4 in/h\" or 100mm/h"},
+	{"rain_overflow", "`RATE` of rain for the overflows, with every primary outlet blocked"},
 }
 
 func (f *inputFlags) register(c *cobra.Command) {
@@ -46,6 +49,7 @@ func (f *inputFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.hi, "hi", "", "`ELEVATION` of the instrument's line of sight, for files with rod readings")
 	flags.BoolVar(&f.keepZero, "keep-zero", false, "use elevations of exactly 0 among others that are not")
 	flags.StringArrayVar(&f.drop, "drop", nil, "leave out the spot with this `ID`; may be repeated")
+	flags.BoolVar(&f.meant, "yes", false, "rates of rain over 40 in/h are meant")
 	flags.Float64Var(&f.tolerance, "tolerance", 1, "`FACTOR` on the plan tolerances (same place 10 mm, on a line 20 mm)")
 	flags.StringVar(&f.criteriaFile, "criteria", "", "`FILE` (JSON) of criteria, such as {\"pond_depth\": \"1/2 in\"}; flags win")
 	flags.StringVar(&f.unitsOut, "units-out", "", "`UNITS` of results, us or si (default us when the input is in feet or inches)")
@@ -97,7 +101,7 @@ func (f *inputFlags) study() (study.Options, error) {
 	if !(f.tolerance > 0) || math.IsInf(f.tolerance, 0) {
 		return o, usage("--tolerance %v: give a factor above 0", f.tolerance)
 	}
-	o.Tolerance = f.tolerance
+	o.Tolerance, o.Meant = f.tolerance, f.meant
 	o.Criteria = standard.Overrides{}
 	if f.criteriaFile != "" {
 		data, err := os.ReadFile(f.criteriaFile)
