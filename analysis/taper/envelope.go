@@ -108,14 +108,51 @@ func (e *envelope) lower(i int, p *piece, number int) {
 
 // clip returns what two convex polygons share.
 func clip(p, by polygon) polygon {
+	var b buffers
+	return append(polygon(nil), b.clip(p, by)...)
+}
+
+// buffers are polygons that are used again.
+type buffers [2]polygon
+
+// clip returns what two convex polygons share; the next call overwrites it.
+func (b *buffers) clip(p, by polygon) polygon {
 	for k, a := range by {
-		if len(p) == 0 {
+		n := quarter(sub(by[(k+1)%len(by)], a), 1)
+		l := length(n)
+		if l == 0 {
+			continue
+		}
+		n = scaled(n, 1/l)
+		c := -dot(n, a)
+		out := b[k%2][:0]
+		last := p[len(p)-1]
+		before := within1(n, last, c)
+		for _, q := range p {
+			now := within1(n, q, c)
+			if before > 0 && now < 0 || before < 0 && now > 0 {
+				out = append(out, along(last, q, before/(before-now)))
+			}
+			if now >= 0 {
+				out = append(out, q)
+			}
+			last, before = q, now
+		}
+		b[k%2], p = out, out
+		if len(p) < 3 {
 			return nil
 		}
-		n := quarter(sub(by[(k+1)%len(by)], a), 1)
-		p, _ = split(p, n, -dot(n, a))
 	}
 	return p
+}
+
+// within1 returns how far q lies inside the half plane n·x + c >= 0, n of length 1; 0 when on its line.
+func within1(n, q orb.Point, c float64) float64 {
+	d := dot(n, q) + c
+	if math.Abs(d) <= onto {
+		return 0
+	}
+	return d
 }
 
 // split cuts a convex polygon by the line n·x + c = 0 into the part where that is positive and the other.
@@ -131,10 +168,7 @@ func split(p polygon, n orb.Point, c float64) (in, out polygon) {
 	side := few[:0]
 	pos, neg := false, false
 	for _, q := range p {
-		d := dot(n, q) + c
-		if math.Abs(d) <= onto {
-			d = 0
-		}
+		d := within1(n, q, c)
 		pos, neg = pos || d > 0, neg || d < 0
 		side = append(side, d)
 	}

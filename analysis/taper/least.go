@@ -16,34 +16,60 @@ const rounds = 40
 // It fails where p has no source, a slope or gauge that is none, a base of another length than its TIN, or where a part of the roof
 // is cut off from every source.
 func Least(p *Problem) (*Design, error) {
-	if err := p.check(); err != nil {
+	s, err := p.solve()
+	if err != nil {
 		return nil, fmt.Errorf("taper: %w", err)
 	}
-	q := *p
-	q.snap()
-	top := q.tops()
-	over := newOverlay(&q.Base)
+	return s.design(), nil
+}
+
+// Volume returns the fill of what Least returns [m3], without drawing it.
+func Volume(p *Problem) (float64, error) {
+	s, err := p.solve()
+	if err != nil {
+		return 0, fmt.Errorf("taper: %w", err)
+	}
+	return s.volume(), nil
+}
+
+// solution is a problem whose sources stand at their elevations.
+type solution struct {
+	Problem
+	top  []float64
+	over *overlay
+	env  *envelope
+}
+
+// solve raises sources until the envelope clears the base.
+func (p *Problem) solve() (*solution, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	s := &solution{Problem: *p}
+	s.snap()
+	s.top, s.over = s.tops(), newOverlay(&s.Base)
 	for range rounds {
-		env := lowest(q.Domain.parts, q.pieces(top))
-		for i := range env.cells {
-			if env.cells[i].plane < 0 {
-				return nil, errors.New("taper: a part of the roof is cut off from every outlet")
+		s.env = lowest(s.Domain.parts, s.pieces(s.top))
+		for i := range s.env.cells {
+			if s.env.cells[i].plane < 0 {
+				return nil, errCutOff
 			}
 		}
-		raised := over.shortfall(env, len(top), q.Thickness)
 		more := false
-		for i, r := range raised {
+		for i, r := range s.over.shortfall(s.env, len(s.top), s.Thickness) {
 			if r > 1e-6 {
-				top[i] += r
+				s.top[i] += r
 				more = true
 			}
 		}
 		if !more {
-			return q.design(env, over, top), nil
+			return s, nil
 		}
 	}
-	return nil, errors.New("taper: sources that are raised for the base do not come to rest")
+	return nil, errors.New("sources that are raised for the base do not come to rest")
 }
+
+var errCutOff = errors.New("a part of the roof is cut off from every outlet")
 
 func (p *Problem) check() error {
 	switch {
@@ -119,13 +145,27 @@ func (b *Base) height(f int32, q orb.Point) float64 {
 }
 
 // design draws the envelope and measures it.
-func (p *Problem) design(env *envelope, over *overlay, top []float64) *Design {
-	d := &Design{Gauge: p.Gauge, Slope: p.Slope, Thickness: p.Thickness}
-	for i, s := range p.Sources {
-		d.Outlets = append(d.Outlets, Level{s, top[i]})
+func (s *solution) design() *Design {
+	d := &Design{Gauge: s.Gauge, Slope: s.Slope, Thickness: s.Thickness}
+	for i, o := range s.Sources {
+		d.Outlets = append(d.Outlets, Level{o, s.top[i]})
 	}
-	d.finish(env, over, p.Domain)
+	d.finish(s.env, s.over, s.Domain)
 	return d
+}
+
+// volume returns the volume between the envelope and the base: both are whole, so it is the difference of two integrals.
+func (s *solution) volume() float64 {
+	return integral(s.env.planes, s.env.cells) - integral(s.over.planes, s.over.facets)
+}
+
+// integral returns the volume under cells above level 0.
+func integral(planes []plane, cells []cell) float64 {
+	sum, none := 0.0, plane{}
+	for i := range cells {
+		sum += between(&planes[cells[i].plane], &none, cells[i].on)
+	}
+	return sum
 }
 
 // finish draws and measures the envelope.

@@ -31,13 +31,14 @@ func newOverlay(b *Base) *overlay {
 	return o
 }
 
-// each calls do for every part that a facet of the base and a cell share.
+// each calls do for every part that a facet of the base and a cell share. The part must not be kept.
 func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part polygon)) {
+	var b buffers
 	for f := range o.facets {
 		t := &o.facets[f]
 		for _, i := range find.within(t.lo, t.hi) {
 			if c := &cells[i]; c.meets(t) {
-				if part := clip(t.on, c.on); area(part) > tiny {
+				if part := b.clip(t.on, c.on); area(part) > tiny {
 					do(f, int(i), part)
 				}
 			}
