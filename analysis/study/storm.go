@@ -28,6 +28,9 @@ const (
 	All        = "all"
 )
 
+// AllPrimaryName is the name of the case in which all primary outlets are blocked.
+const AllPrimaryName = "all primary outlets blocked"
+
 // Case is the storm with some outlets blocked.
 type Case struct {
 	Name    string   // in words: "every outlet works", "D1 blocked"
@@ -148,14 +151,14 @@ func (s *Study) blockages(asked []string) (all []Case, unsized []string, err err
 		add(strings.Join(labels, ", ")+" blocked", labels, func(i int) bool { return blocked[i] })
 		return all, unsized, nil
 	}
-	add("every outlet works", nil, func(int) bool { return false })
+	add("every outlet at work", nil, func(int) bool { return false })
 	for i := range o {
 		if o[i].Type != roof.EdgeOutlet && primary(i) && !base[i] {
 			add(o[i].Label+" blocked", []string{o[i].Label}, func(k int) bool { return k == i })
 		}
 	}
 	if len(primaries) > 1 {
-		add("all primary outlets blocked", primaries, primary)
+		add(AllPrimaryName, primaries, primary)
 	}
 	if len(s.overflows()) > 0 {
 		add("all outlets blocked", append(primaries, s.overflows()...), func(int) bool { return true })

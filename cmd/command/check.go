@@ -24,6 +24,7 @@ type check struct {
 	output        outputFlags
 	json, timings bool
 	benchMark     string
+	storm         *stormFlags // nil without a storm
 }
 
 func newCheck(s Streams) *cobra.Command {
@@ -41,12 +42,18 @@ annotated map (GeoJSON), the summary (JSON) and the sheets are written as well.`
 		Args: arguments(0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
+	k.register(c)
+	return c
+}
+
+// register adds the flags that every check of one roof has.
+func (k *check) register(c *cobra.Command) {
 	k.input.register(c)
 	k.output.register(c)
+	c.Flags().StringArrayVar(&k.input.upper, "upper", nil, "`FILE` of a roof above whose outlets discharge onto this one (their discharges_to is its name); may be repeated")
 	c.Flags().BoolVar(&k.json, "json", false, "print the summary (JSON) instead of the page")
 	c.Flags().StringVar(&k.benchMark, "bench-mark", "", "`LABEL` or id of the outlet, or id of the spot, from which the set-out sheet gives heights (default the first primary outlet)")
 	c.Flags().BoolVar(&k.timings, "timings", false, "print the seconds of each step as one line of JSON on stderr")
-	return c
 }
 
 func (k *check) run(paths []string) error {
@@ -57,10 +64,18 @@ func (k *check) run(paths []string) error {
 	if k.benchMark != "" && (k.output.dir == "" || !slices.Contains(k.output.kinds, export.SetOut)) {
 		return usage("--bench-mark is for the set-out sheet: -o FOLDER --write %s", export.SetOut)
 	}
+	if k.storm != nil {
+		if steps.Storm, err = k.storm.design(k.input.meant); err != nil {
+			return err
+		}
+	}
 	k.sweepOnInterrupt(k.output.dir)
 	start := time.Now()
-	r, err := importer.Read(paths, options)
+	r, err := importer.Read(paths, k.input.beside(options))
 	if err != nil {
+		return err
+	}
+	if steps.Above, err = k.input.above(r, options, steps); err != nil {
 		return err
 	}
 	if err := k.free(r); err != nil {
@@ -162,7 +177,7 @@ func note(w io.Writer, line string) { _, _ = fmt.Fprintln(w, line) }
 func (k *check) printTimings(s *study.Study, read, write, total time.Duration) {
 	var o record.Object
 	o.Number("read", read.Seconds(), 6)
-	for _, step := range []string{"surface", "slope", "flow", "ponds"} {
+	for _, step := range []string{"surface", "slope", "flow", "ponds", "water", "storm"} {
 		o.Number(step, s.Seconds[step], 6)
 	}
 	o.Number("write", write.Seconds(), 6)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"runnel/analysis/fault"
+	"runnel/analysis/study"
 	"runnel/export"
 	"runnel/export/drawing"
 	"runnel/export/setout"
@@ -47,6 +48,7 @@ func exitCode(err error) int {
 	var caught *panicError
 	var mark *setout.UnknownMarkError
 	var unfit *drawing.FitError
+	var unknown *study.OutletError
 	switch {
 	case err == nil:
 		return exitDone
@@ -54,7 +56,7 @@ func exitCode(err error) int {
 		return exitPartial
 	case errors.Is(err, errFindings):
 		return exitFindings
-	case errors.As(err, &wrong), errors.As(err, &unfit), errors.As(err, &mark), errors.Is(err, export.ErrExists):
+	case errors.As(err, &wrong), errors.As(err, &unfit), errors.As(err, &mark), errors.As(err, &unknown), errors.Is(err, export.ErrExists):
 		return exitUsage
 	case errors.As(err, &broken), errors.As(err, &caught):
 		return exitFault

@@ -39,6 +39,8 @@ stays, how deep, how heavy, and what holds it there.
 
   runnel demo FOLDER                             write invented roofs to try it on
   runnel check outline.geojson spots.csv -o out  check one roof
+  runnel storm roof.geojson --depth 3in --duration 1h
+                                                 send a storm over it, outlets blocked or not
   runnel campus FOLDER -o out                    check many roofs, worst first
   runnel view out                                look at it in a browser, kept up to date`,
 		SilenceErrors: true,
@@ -64,7 +66,7 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%v\nSee %s --help.", err, c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newCampus(s), newView(s), newDemo(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCampus(s), newView(s), newOutlet(s), newDemo(s), newVersion(s))
 	return root
 }
 

@@ -58,6 +58,13 @@ func Build(b *record.Book) *record.Object {
 	})
 	list(o, "shares", len(s.Catchments.Shares), b.Share)
 	raw(o, "shallow_ponds", shallow(b))
+	if s.RainLoad != nil && s.RainLoad.Deepest >= 0 {
+		raw(o, "rain_load", built(b.RainLoad))
+	}
+	list(o, "sills", len(s.Sills), b.Sill)
+	if s.Storm != nil {
+		raw(o, "storm", built(b.Storm))
+	}
 	list(o, "findings", len(s.Findings), func(p *record.Object, i int) {
 		p.Text("id", b.Names.Finding(i))
 		b.Finding(p, i)
@@ -65,6 +72,13 @@ func Build(b *record.Book) *record.Object {
 	texts(o, "cautions", caution.Texts(s.Cautions))
 	texts(o, "warnings", Warnings(b))
 	return o
+}
+
+// built returns the object that add fills.
+func built(add func(o *record.Object)) *record.Object {
+	var o record.Object
+	add(&o)
+	return &o
 }
 
 // Warnings returns what was left out, moved or assumed, in the order of the steps.

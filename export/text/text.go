@@ -16,6 +16,7 @@ import (
 func Write(w io.Writer, b *record.Book) error {
 	p := &page{book: b, u: b.Units}
 	p.title()
+	p.headline()
 	p.ponds()
 	p.heldBy()
 	p.next()
@@ -26,6 +27,8 @@ func Write(w io.Writer, b *record.Book) error {
 	p.pondTable()
 	p.planeTable()
 	p.valleyTable()
+	p.whileItRains()
+	p.storm()
 	p.findingList()
 	p.assumptions()
 	p.warnings()

@@ -1,0 +1,165 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/rainfall"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+	"runnel/export"
+)
+
+// stormFlags are the flags that say which storm comes down.
+type stormFlags struct {
+	depth, duration, pattern, intensities, evaporation string
+	blocked                                            []string
+	wet                                                bool
+}
+
+func newStorm(s Streams) *cobra.Command {
+	k := &check{Streams: s, output: outputFlags{kinds: export.Kinds()}, storm: &stormFlags{}}
+	c := &cobra.Command{
+		Use:   "storm FILE...",
+		Short: "Check one roof and send a storm over it",
+		Long: `storm reads one roof as check does and routes a storm over its surface: how deep and heavy
+water gets, what every outlet takes, when the overflows start, how long the roof drains, and what
+is left after 48 hours. Without --blocked it compares every outlet at work with each primary outlet
+blocked in turn, all primary outlets, and all outlets. No rainfall is built in: look the depth up in
+` + standard.WhereRates + `.`,
+		Example: `  runnel storm roof.geojson --depth 3in --duration 1h
+  runnel storm roof.geojson --depth 90mm --duration 24h --pattern scs-ii --blocked all-primary -o out
+  runnel storm roof.geojson --pattern gauge.csv --wet`,
+		Args: arguments(0, "give the files of one roof"),
+		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
+	}
+	k.register(c)
+	k.storm.register(c)
+	return c
+}
+
+func (f *stormFlags) register(c *cobra.Command) {
+	flags := c.Flags()
+	flags.StringVar(&f.depth, "depth", "", "`DEPTH` of the storm's rain, such as 3in or 75mm (a file of --pattern may state it)")
+	flags.StringVar(&f.duration, "duration", "", "`TIME` that it lasts, such as 1h or 90min")
+	flags.StringVar(&f.pattern, "pattern", rainfall.Uniform, "`PATTERN` of its rain: "+strings.Join(rainfall.PatternNames(), ", ")+", or a CSV file of time and rain")
+	flags.StringVar(&f.intensities, "intensities", "", "`FILE` (CSV) of depth or rate by duration, from which the alternating pattern is made")
+	flags.StringSliceVar(&f.blocked, "blocked", nil, "`OUTLETS` that are blocked, by label, or "+study.AllPrimary+" or "+study.All+" (default: the usual cases, compared)")
+	flags.BoolVar(&f.wet, "wet", false, "ponds stand full when the rain begins")
+	flags.StringVar(&f.evaporation, "evaporation", "", "`RATE` at which standing water dries while it does not rain, such as 4mm/d (default none)")
+	namesFile(c, "intensities", "csv")
+}
+
+// design returns the storm that the flags ask for; meant says that even an absurd rate is meant.
+func (f *stormFlags) design(meant bool) (*study.Design, error) {
+	depth, err := lengthFlag("depth", f.depth)
+	if err != nil {
+		return nil, err
+	}
+	duration, err := timeFlag("duration", f.duration)
+	if err != nil {
+		return nil, err
+	}
+	d := &study.Design{Wet: f.wet, Blocked: f.blocked}
+	if d.Evaporation, err = f.dries(); err != nil {
+		return nil, err
+	}
+	if d.Pattern, err = f.course(duration); err != nil {
+		return nil, err
+	}
+	if depth == 0 && d.Pattern.Depth == 0 && f.depth == "" {
+		return nil, usage("--depth: how much rain? runnel has no place's rainfall built in: look it up in %s", standard.WhereRates)
+	}
+	if duration == 0 && d.Pattern.Duration == 0 {
+		return nil, usage("--duration: how long does it rain? Give a time such as 1h or 90min")
+	}
+	if d.Rain, err = d.Pattern.Storm(depth, duration); err != nil {
+		return nil, usage("%v", err)
+	}
+	if peak := d.Rain.Peak(); peak > standard.AbsurdRate && !meant {
+		return nil, usage("the storm peaks at %.0f in/h, more than 40 in/h: give --yes if that is meant", peak/float64(quantity.InchPerHour))
+	}
+	return d, nil
+}
+
+// course returns the pattern of the storm.
+func (f *stormFlags) course(duration float64) (*rainfall.Pattern, error) {
+	var idf *rainfall.IDF
+	if f.intensities != "" {
+		if f.pattern != rainfall.Alternating {
+			return nil, usage("--intensities is for --pattern %s", rainfall.Alternating)
+		}
+		file, err := os.Open(f.intensities)
+		if err != nil {
+			return nil, fmt.Errorf("intensities: %w", err)
+		}
+		defer func() { _ = file.Close() }() // only read
+		if idf, err = rainfall.ReadIDF(file, f.intensities); err != nil {
+			return nil, err
+		}
+	}
+	if slices.Contains(rainfall.PatternNames(), f.pattern) {
+		p, err := rainfall.Named(f.pattern, duration, idf)
+		if err != nil {
+			return nil, usage("--pattern: %v", err)
+		}
+		return p, nil
+	}
+	file, err := os.Open(f.pattern)
+	if errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(f.pattern, `./\`) {
+		return nil, usage("--pattern %s: use %s, or a CSV file", f.pattern, strings.Join(rainfall.PatternNames(), ", "))
+	}
+	if err != nil {
+		return nil, fmt.Errorf("pattern: %w", err)
+	}
+	defer func() { _ = file.Close() }() // only read
+	return rainfall.ReadPattern(file, f.pattern)
+}
+
+// dries returns the rate of evaporation [m/s].
+func (f *stormFlags) dries() (float64, error) {
+	if f.evaporation == "" {
+		return 0, nil
+	}
+	text, ok := strings.CutSuffix(strings.TrimSpace(f.evaporation), "/d")
+	if !ok {
+		return 0, usage("--evaporation %q: give a depth a day, such as 4mm/d", f.evaporation)
+	}
+	depth, err := lengthFlag("evaporation", text)
+	return depth / (24 * 3600), err
+}
+
+// lengthFlag reads a length that is not negative [m]; 0 for none.
+func lengthFlag(name, text string) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	l, err := quantity.ParseLength(text, quantity.Unstated)
+	if err != nil {
+		return 0, usage("--%s: %v", name, err)
+	}
+	if l < 0 {
+		return 0, usage("--%s %s: it is negative", name, text)
+	}
+	return float64(l), nil
+}
+
+// timeFlag reads a time above zero [s]; 0 for none.
+func timeFlag(name, text string) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	short := strings.NewReplacer(" ", "", "min", "m", "hours", "h", "hour", "h", "hr", "h").Replace(text)
+	d, err := time.ParseDuration(short)
+	if err != nil || d <= 0 {
+		return 0, usage("--%s %q: give a time above zero with its unit, such as 1h or 90min", name, text)
+	}
+	return d.Seconds(), nil
+}

@@ -1,0 +1,90 @@
+package record
+
+import (
+	"runnel/analysis/roof"
+)
+
+// Capacity adds what the design rain asks of outlet i and what it takes. Without rates it adds nothing.
+func (b *Book) Capacity(o *Object, i int) {
+	d := &b.Study.Drainage.Outlets[i]
+	u := b.Units
+	if d.Rate <= 0 {
+		return
+	}
+	u.Rain(o, "rain", d.Rate)
+	if d.Walls > 0 {
+		u.Area(o, "walls", d.Walls)
+	}
+	if d.Above > 0 {
+		u.Area(o, "above", d.Above)
+	}
+	u.Flow(o, "demand", d.Demand)
+	if b.Study.Surface.Outlets[i].Type == roof.EdgeOutlet {
+		return
+	}
+	if d.Rating == nil {
+		o.Text("unsized", d.Missing.Error())
+		return
+	}
+	o.Text("method", d.Rating.Method)
+	o.Text("method_source", d.Rating.Source.Text)
+	o.Bool("takes_demand", d.Takes)
+	u.Depth(o, "head", d.Head)
+	o.Flag("beyond_tested", d.Range != nil)
+	if d.Clogged > 0 {
+		u.Depth(o, "head_half_clogged", d.Clogged)
+	}
+	if l := d.Rating.Least(); l != nil {
+		o.Text("least_link", l.Name)
+		u.Flow(o, "least_link", l.Capacity)
+	}
+	o.Texts("links_unknown", d.Rating.Unknown)
+}
+
+// RainLoad adds the water that stands with every primary outlet blocked. There must be a load.
+func (b *Book) RainLoad(o *Object) {
+	l := b.Study.RainLoad
+	u := b.Units
+	o.Text("case", "every primary outlet blocked")
+	u.Depth(o, "max_depth", l.Depth)
+	u.Pressure(o, "max_load", l.Load)
+	u.Area(o, "area", l.Area)
+	u.Volume(o, "volume", l.Volume)
+	u.Mass(o, "weight", l.Weight)
+	o.Flag("enclosed", l.Enclosed)
+	o.Bool("head_included", l.Complete)
+	waters := make([]Object, len(l.Waters))
+	for i := range waters {
+		w := &l.Waters[i]
+		p := &waters[i]
+		var names []string
+		for _, k := range w.Outlets {
+			names = append(names, b.Names.Outlets[b.Study.Drainage.Blocked.Of[k]])
+		}
+		p.Texts("outlets", names)
+		u.Length(p, "level", w.Level)
+		u.Depth(p, "static_head", w.StaticHead)
+		if w.HeadKnown {
+			u.Depth(p, "hydraulic_head", w.Head)
+			u.Flow(p, "inflow", w.Inflow)
+		}
+		u.Depth(p, "depth", w.Depth)
+		u.Pressure(p, "load", w.Load)
+		u.Area(p, "area", w.Area)
+		u.Mass(p, "weight", w.Weight)
+	}
+	o.Objects("waters", waters)
+}
+
+// Sill adds what comes to a sill in one case (index into Study.Sills).
+func (b *Book) Sill(o *Object, i int) {
+	w := &b.Study.Sills[i]
+	s := &b.Study.Roof.Sills[w.Sill]
+	u := b.Units
+	o.Text("id", b.Names.Input("sill", s.ID))
+	o.Text("label", s.Label)
+	o.Text("case", b.Study.Cases[w.Case].Name)
+	u.Length(o, "elevation", s.Z)
+	u.Length(o, "water_level", w.Level)
+	u.Depth(o, "margin", w.Margin)
+}
