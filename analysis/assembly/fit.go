@@ -85,7 +85,7 @@ func (f *fit) at(p orb.Point) (value, sigma float64) {
 // gradient returns the gradient with its covariance, widened where the fit is poor.
 func (f *fit) gradient() Gradient {
 	k := f.inflate()
-	return Gradient{X: f.gx, Y: f.gy, XX: f.ixx * k, XY: f.ixy * k, YY: f.iyy * k, Known: true}
+	return Gradient{X: f.gx, Y: f.gy, XX: float64(f.ixx * k), XY: float64(f.ixy * k), YY: float64(f.iyy * k), Known: true}
 }
 
 // inflation returns chi2 per degree of freedom, never under 1; 1 where none is left.

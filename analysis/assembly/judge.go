@@ -45,11 +45,11 @@ func judge(surface, thickness Gradient) Verdict {
 
 // judgeLevel passes the verdict where the surface is level: what the deck falls, the insulation takes away.
 func judgeLevel(thickness Gradient) Verdict {
-	t := thickness.Slope()
+	t, own, worst := thickness.Slope(), float64(sure*thickness.Sigma()), float64(sure*thickness.worst())
 	switch {
-	case t > sure*thickness.Sigma() && t+sure*thickness.Sigma() > levelSlope:
+	case t > own && t+own > levelSlope:
 		return TaperFights
-	case t+sure*thickness.worst() < levelSlope:
+	case t+worst < levelSlope:
 		return NothingSlopes
 	default:
 		return NotResolved
@@ -71,7 +71,7 @@ func part(surface, thickness Gradient) Gradient {
 		Known: true,
 	}
 	unit := surface.Sigma() / s
-	own := float64(unit*unit) * (float64(p.X*p.X) + float64(p.Y*p.Y))
+	own := float64(float64(unit*unit) * (float64(p.X*p.X) + float64(p.Y*p.Y)))
 	p.XX += own
 	p.YY += own
 	return p
@@ -81,7 +81,7 @@ func part(surface, thickness Gradient) Gradient {
 // circle over these two both add up, outside of it they work against each other.
 func judgePart(p Gradient) Verdict {
 	to0, to1 := hypot(p.X, p.Y), hypot(p.X-1, p.Y)
-	error := sure * p.worst()
+	error := float64(sure * p.worst())
 	switch {
 	case to0+error <= minor:
 		return StructureSlopes
@@ -91,7 +91,7 @@ func judgePart(p Gradient) Verdict {
 	radius := hypot(p.X-0.5, p.Y)
 	radial := error
 	if radius > 0 {
-		radial = sure * p.along((p.X-0.5)/radius, p.Y/radius)
+		radial = float64(sure * p.along((p.X-0.5)/radius, p.Y/radius))
 	}
 	switch {
 	case radius-0.5 > radial+margin:

@@ -17,7 +17,7 @@ func newLayer(material string, thickness float64, condition string, perMetre map
 		own, stated = perMetre[standard.Plain(m.Name)]
 	}
 	if stated {
-		l.R, l.RKnown, l.insulates = own*thickness, true, own >= standard.LeastInsulation
+		l.R, l.RKnown, l.insulates = float64(own*thickness), true, own >= standard.LeastInsulation
 	}
 	return l
 }
@@ -29,15 +29,15 @@ func resistance(m *standard.Material, thickness float64) (r float64, ok bool) {
 		return 0, false
 	}
 	if !m.ByThickness {
-		return m.PerMetre * thickness, true
+		return float64(m.PerMetre * thickness), true
 	}
 	table := standard.LTTR
 	first, last := table[0], table[len(table)-1]
 	if thickness <= first.Thickness {
-		return first.R / first.Thickness * thickness, true
+		return float64(first.R / first.Thickness * thickness), true
 	}
 	if thickness >= last.Thickness {
-		return last.R / last.Thickness * thickness, true
+		return float64(last.R / last.Thickness * thickness), true
 	}
 	i := 1
 	for table[i].Thickness < thickness {
@@ -55,6 +55,6 @@ func load(m *standard.Material, thickness float64) (pascals float64, ok bool) {
 	case m.Sheet:
 		return m.Weight, true
 	default:
-		return m.Weight * thickness, true
+		return float64(m.Weight * thickness), true
 	}
 }

@@ -11,7 +11,7 @@ import (
 	"runnel/analysis/surface"
 )
 
-// surePond is by how many standard errors a part must lie on one side of a half; both is by how many each of two parts must be there.
+// surePond is by how many standard errors a part of a drop must be beyond what it is compared with.
 const surePond = 2.0
 
 // ponds notes the listed ponds and which cores lie in their water.
@@ -161,7 +161,7 @@ func (f *finder) expect(g *Region, c *Core) (thickness, sigma, deck float64) {
 	return thickness, sigma, z - thickness
 }
 
-// judge passes the verdict: more than half of the drop must be the deck's, or the insulation's.
+// judge passes the verdict: more than half of the drop must be the deck's, or the insulation's, or more than a quarter each of both.
 func (p *Pond) judge() {
 	if p.Drop < leastDrop {
 		if p.Thinner > sure*p.Sigma {
@@ -169,22 +169,22 @@ func (p *Pond) judge() {
 		}
 		return
 	}
-	error := surePond * p.Sigma
-	half := p.Drop / 2
+	error := float64(surePond * p.Sigma)
+	half, quarter := p.Drop/2, p.Drop/4
 	switch {
+	case p.Thinner-error > quarter && p.DeckDrop-error > quarter:
+		p.Cause = DeckLowAndThin
 	case p.Thinner-error > half:
 		p.Cause = InsulationThin
 	case p.DeckDrop-error > half:
 		p.Cause = DeckLow
-	case p.Thinner > error && p.DeckDrop > error:
-		p.Cause = DeckLowAndThin
 	}
 }
 
 // leastDrop is the least drop of the surface that is parted into deck and insulation [m].
 const leastDrop = 0.005
 
-// single compares with the nearest core outside on the same plane where there are too few for a fit: only a layer that is seen to be wet or
+// single compares with the nearest core outside where there are too few for a fit: only a layer that is seen to be wet or
 // compressed and is clearly thinner tells anything.
 func (f *finder) single(r *Result, k int, p *Pond) {
 	for _, i := range p.Inside {
@@ -195,7 +195,7 @@ func (f *finder) single(r *Result, k int, p *Pond) {
 		}
 		o := &r.Cores[j]
 		p.Outside = append(p.Outside, j)
-		error := sure * hypot(c.Sigma, o.Sigma)
+		error := float64(sure * hypot(c.Sigma, o.Sigma))
 		if o.Thickness-c.Thickness > error && (c.has(LayerWet) || c.has(LayerPressed)) {
 			p.Cause = InsulationThin
 		}
@@ -204,14 +204,14 @@ func (f *finder) single(r *Result, k int, p *Pond) {
 	p.Outside = slices.Compact(p.Outside)
 }
 
-// nearestOutside returns the usable core outside pond k that is nearest to core i on its plane, -1 none.
+// nearestOutside returns the usable core outside pond k that is nearest to core i, -1 none.
 func nearestOutside(r *Result, k, i int) int {
 	best, at := -1, 0.0
 	c := &r.Cores[i]
 	for j := range r.Cores {
 		o := &r.Cores[j]
 		d := hypot(o.Plan[0]-c.Plan[0], o.Plan[1]-c.Plan[1])
-		if int(o.Pond) != k && o.usable() && o.Plane == c.Plane && (best < 0 || d < at) {
+		if int(o.Pond) != k && o.usable() && (best < 0 || d < at) {
 			best, at = j, d
 		}
 	}

@@ -180,9 +180,9 @@ func abs(x float64) float64 {
 func sayPond(p *Pond) {
 	switch p.Cause {
 	case DeckLow:
-		p.Sentence = finding.Say("The deck is low under the pond and the insulation lies on it as elsewhere: sag, structure, rot or rust. An engineer looks at it from below.")
+		p.Sentence = finding.Say("The deck is low under the pond: sag, structure, rot or rust. An engineer looks at it from below.")
 	case InsulationThin:
-		p.Sentence = finding.Say("The insulation is thin under the pond and the deck is not low: " + string(p.Why) + ". The roofer takes it out and replaces it.")
+		p.Sentence = finding.Say("The insulation is thin under the pond: " + string(p.Why) + ". The roofer takes it out and replaces it.")
 	case DeckLowAndThin:
 		p.Sentence = finding.Say("The deck is low and the insulation is thin under the pond: " + string(p.Why) + ". An engineer looks at the deck before anything is filled.")
 	case PondNotResolved:
