@@ -56,31 +56,45 @@ func (r *run) commitPath(k int32, t float64) {
 func (r *run) bookPanel(k int32, p *panel) {
 	out := float64(float64(r.in[k])*Quantum*(p.t1-p.t0)) - (p.v1 - p.v0)
 	r.share(k, p, out)
-	for _, o := range r.takers[k] {
-		x := &r.mouths[o]
-		caught := float64(r.caught[o]) * Quantum
-		before, after := caught+r.taken(o, p.l0, true), caught+r.taken(o, p.l1, true)
-		if (before > Trickle) != (after > Trickle) {
-			level := r.levelOfTrickle(o, p, before > Trickle)
-			if dt, ok := r.span(k, p.l0, level, 0); ok {
-				r.turn(o, math.Min(p.t1, p.t0+dt), after > Trickle)
-			}
-		}
-		head := 0.0
-		if p.l1 > x.crest {
-			head = p.l1 - x.invert
-		}
-		r.sample(o, p.t1, after, head)
+	points := 1
+	if every := keepTime * r.res.Ended; every > 0 {
+		points = int(min(8, 1+(p.t1-p.t0)/every))
 	}
+	for i := 1; i < points; i++ {
+		dt := (p.t1 - p.t0) * float64(i) / float64(points)
+		level := r.levelAfter(k, p, dt)
+		for _, o := range r.takers[k] {
+			r.sampleAt(o, p.t0+dt, level)
+		}
+	}
+	for _, o := range r.takers[k] {
+		before, after := r.flowAt(o, p.l0) > Trickle, r.flowAt(o, p.l1) > Trickle
+		if before != after {
+			r.turn(o, min(p.t1, p.t0+r.timeTo(k, p, r.levelOfTrickle(o, p, before))), after)
+		}
+		r.sampleAt(o, p.t1, p.l1)
+	}
+}
+
+// flowAt returns all that outlet o takes while water stands at a level over it.
+func (r *run) flowAt(o int32, level float64) float64 {
+	return float64(r.caught[o])*Quantum + r.taken(o, level, true)
+}
+
+func (r *run) sampleAt(o int32, t, level float64) {
+	head := 0.0
+	if x := &r.mouths[o]; level > x.crest {
+		head = level - x.invert
+	}
+	r.sample(o, t, r.flowAt(o, level), head)
 }
 
 // levelOfTrickle returns where on a panel an outlet begins or stops taking more than Trickle.
 func (r *run) levelOfTrickle(o int32, p *panel, on bool) float64 {
 	near, far := p.l0, p.l1
-	caught := float64(r.caught[o]) * Quantum
 	for range 60 {
 		middle := near + (far-near)/2
-		if (caught+r.taken(o, middle, true) > Trickle) == on {
+		if (r.flowAt(o, middle) > Trickle) == on {
 			near = middle
 		} else {
 			far = middle
@@ -91,7 +105,7 @@ func (r *run) levelOfTrickle(o int32, p *panel, on bool) float64 {
 
 // share divides what left water k on a panel between its takers and the air.
 func (r *run) share(k int32, p *panel, out float64) {
-	level := math.Max(p.l0, p.l1)
+	level := max(p.l0, p.l1)
 	only, count := int32(-1), 0
 	for _, o := range r.takers[k] {
 		if r.mouths[o].crest < level {
@@ -107,22 +121,15 @@ func (r *run) share(k int32, p *panel, out float64) {
 		r.res.Outlets[only].Volume += out
 		return
 	}
-	in := float64(r.in[k]) * Quantum
-	part := func(flow func(level float64) float64) float64 {
-		fine, _ := kronrod(p.l0, p.l1, func(l float64) float64 {
-			return flow(l) * r.table.Area(k, l) / (in - r.loss(k, l))
-		})
-		return math.Abs(fine)
-	}
 	air, whole := 0.0, 0.0
 	if r.air > 0 {
-		air = part(func(l float64) float64 { return r.air * r.table.Area(k, l) })
+		air = r.mean(k, p, func(l float64) float64 { return r.air * r.table.Area(k, l) })
 		whole = air
 	}
 	parts := make([]float64, len(r.takers[k]))
 	for i, o := range r.takers[k] {
 		if r.mouths[o].crest < level {
-			parts[i] = part(func(l float64) float64 { return r.taken(o, l, true) })
+			parts[i] = r.mean(k, p, func(l float64) float64 { return r.taken(o, l, true) })
 			whole += parts[i]
 		}
 	}
@@ -134,4 +141,16 @@ func (r *run) share(k int32, p *panel, out float64) {
 	for i, o := range r.takers[k] {
 		r.res.Outlets[o].Volume += out * (parts[i] / whole)
 	}
+}
+
+// mean returns a flow's mean over the time of a panel, times any factor that all flows of the panel share.
+func (r *run) mean(k int32, p *panel, flow func(level float64) float64) float64 {
+	if r.storm.Step > 0 {
+		return (flow(p.l0) + flow(p.l1)) / 2
+	}
+	in := float64(r.in[k]) * Quantum
+	fine, _ := kronrod(p.l0, p.l1, func(l float64) float64 {
+		return flow(l) * r.table.Area(k, l) / (in - r.loss(k, l))
+	})
+	return math.Abs(fine)
 }

@@ -7,27 +7,42 @@ import (
 // panel is a stretch of a water's way: from one level to another in some time.
 type panel struct{ t0, t1, l0, l1, v0, v1 float64 }
 
-// path is the way of a water from where it was looked at last, a few panels ahead.
-type path struct{ panels []panel }
+// path is the way of a water from where it was looked at last, a few panels ahead. rest is the level that it
+// tends to, NaN when it comes to something else first.
+type path struct {
+	panels []panel
+	rest   float64
+}
 
 // panelsAhead is how far a path is worked out at once; most are cut short by an event.
 const panelsAhead = 4
 
-// move lets water k rise or fall: towards the next crest, its lip or its base, or towards the level at which it
-// stays. Every panel takes half of what is left towards that level, or a quarter of the way to the next event.
+// approach is what a panel leaves of the way to the level at which a water stays.
+const approach = 1.0 / 30
+
+// move lets water k rise or fall: towards the next crest, its lip or its base, a quarter of the way a panel, or
+// towards the level at which it stays.
 func (r *run) move(k int32, up bool) {
 	r.mode[k] = moving
 	if r.path[k] == nil {
 		r.path[k] = &path{}
 	}
+	if r.storm.Step > 0 {
+		r.stride(k, up)
+		return
+	}
 	p := r.path[k]
 	p.panels = p.panels[:0]
 	goal := r.nextStop(k, r.level[k], up)
 	rest, stays := r.restLevel(k, r.level[k], goal, up)
+	p.rest = math.NaN()
+	if stays {
+		p.rest = rest
+	}
 	at := panel{t1: r.now, l1: r.level[k], v1: r.volume[k]}
 	stride := (goal - at.l1) / 4
 	for len(p.panels) < panelsAhead && at.t1 < r.horizon && at.l1 != goal {
-		to := at.l1 + float64((rest-at.l1)/2)
+		to := rest + float64((at.l1-rest)*approach)
 		if !stays {
 			to = at.l1 + stride
 			if math.Abs(goal-to) < math.Abs(stride)/2 {
@@ -62,14 +77,14 @@ func (r *run) nextStop(k int32, level float64, up bool) float64 {
 	if up {
 		to := r.nextCrest(k, level)
 		if !r.closed(k) {
-			return math.Min(to, r.tree[k].Level)
+			return min(to, r.tree[k].Level)
 		}
-		return math.Min(to, level+1)
+		return min(to, level+1)
 	}
 	to := r.tree[k].Base
 	for _, o := range r.takers[k] {
 		if c := r.mouths[o].crest; c < level {
-			to = math.Max(to, c)
+			to = max(to, c)
 		}
 	}
 	return to
@@ -88,29 +103,39 @@ func (r *run) loss(k int32, level float64) float64 {
 // there at which they are not.
 func (r *run) restLevel(k int32, from, goal float64, up bool) (float64, bool) {
 	in := float64(r.in[k]) * Quantum
-	wrong := func(level float64, above bool) bool {
+	gain := func(level float64, above bool) float64 {
 		q := r.drain(k, level, above)
 		if r.air > 0 {
 			q += r.air * r.table.Area(k, level)
 		}
 		if up {
-			return in-q <= 0
+			return in - q
 		}
-		return in-q >= 0
-	}
-	if !wrong(goal, !up) {
-		return goal, false
+		return q - in
 	}
 	near, far := from, goal
-	for range 200 {
+	g0, g1 := gain(near, true), gain(far, !up)
+	if g1 > 0 {
+		return goal, false
+	}
+	close := float64(1e-3*steady*in) + 1e-3*calm
+	for i := range 200 {
 		middle := near + (far-near)/2
+		if i < 60 && i%3 != 2 && g0 > 0 && !math.IsInf(g1, 0) {
+			if m := near + (far-near)*(g0/(g0-g1)); m > min(near, far) && m < max(near, far) {
+				middle = m
+			}
+		}
 		if middle == near || middle == far {
 			break
 		}
-		if wrong(middle, true) {
-			far = middle
+		if g := gain(middle, true); g > 0 {
+			near, g0 = middle, g
+			if g <= close {
+				break
+			}
 		} else {
-			near = middle
+			far, g1 = middle, g
 		}
 	}
 	return near, true
@@ -167,32 +192,43 @@ func kronrod(a, b float64, f func(float64) float64) (fine, coarse float64) {
 }
 
 // accuracy is the relative error allowed in the time that a panel takes.
-const accuracy = 1e-8
+const accuracy = 1e-7
 
 // span returns the time that water k takes from level a to b: the integral of A / |Q - loss|. It is false when
-// gain and loss do not keep their order in between.
+// gain and loss do not keep their order in between. On the way to the level at which it stays the time
+// goes like the logarithm of the distance; there the integral runs over the distance's fourth root.
 func (r *run) span(k int32, a, b float64, depth int) (float64, bool) {
 	if a == b {
 		return 0, true
 	}
 	in := float64(r.in[k]) * Quantum
-	if r.in[k] == 0 && !r.reaches(k, math.Min(a, b)) {
+	if r.in[k] == 0 && !r.reaches(k, min(a, b)) {
 		return (a - b) / r.air, true // all of it dries evenly
 	}
 	up := b > a
 	ok := true
-	fine, coarse := kronrod(a, b, func(level float64) float64 {
+	pace := func(level float64) float64 {
 		gain := in - r.loss(k, level)
 		if up != (gain > 0) || gain == 0 {
 			ok = false
 			return 0
 		}
 		return r.table.Area(k, level) / gain
-	})
+	}
+	var fine, coarse float64
+	if rest := r.path[k].rest; rest == rest && (rest-b)*(b-a) > 0 {
+		u, v := math.Sqrt(math.Sqrt((rest-a)/(rest-b))), 1.0
+		fine, coarse = kronrod(v, u, func(u float64) float64 {
+			u3 := u * u * u
+			return 4 * u3 * (rest - b) * pace(rest-float64((rest-b)*(u3*u)))
+		})
+	} else {
+		fine, coarse = kronrod(a, b, pace)
+	}
 	if !ok {
 		return 0, false
 	}
-	if math.Abs(fine-coarse) <= accuracy*math.Abs(fine) || depth == 8 {
+	if math.Abs(fine-coarse) <= accuracy*math.Abs(fine) || depth == 6 {
 		return math.Abs(fine), true
 	}
 	middle := a + (b-a)/2
@@ -203,6 +239,9 @@ func (r *run) span(k int32, a, b float64, depth int) (float64, bool) {
 
 // levelAfter returns the level that water k comes to in some time on a panel.
 func (r *run) levelAfter(k int32, p *panel, dt float64) float64 {
+	if r.storm.Step > 0 {
+		return r.table.Level(k, p.v0+float64((p.v1-p.v0)*(dt/(p.t1-p.t0))))
+	}
 	near, far := p.l0, p.l1
 	gone := 0.0 // time at near
 	level := p.l0 + float64((p.l1-p.l0)*(dt/(p.t1-p.t0)))
@@ -231,4 +270,16 @@ func (r *run) levelAfter(k int32, p *panel, dt float64) float64 {
 		level = next
 	}
 	return level
+}
+
+// timeTo returns the time that water k takes on a panel to a level on it.
+func (r *run) timeTo(k int32, p *panel, level float64) float64 {
+	if r.storm.Step > 0 {
+		return (p.t1 - p.t0) * ((r.table.Volume(k, level) - p.v0) / (p.v1 - p.v0))
+	}
+	dt, ok := r.span(k, p.l0, level, 0)
+	if !ok {
+		return p.t1 - p.t0
+	}
+	return dt
 }

@@ -19,7 +19,7 @@ type Model struct {
 	s      *surface.Surface
 	bare   *ponding.Ponds // of the surface on which only edges take water
 	tree   []ponding.Node
-	table  *ponding.Table
+	table  curves
 	spills *ponding.Spills
 	edges  []int32 // outlets of the surface that are edges: those of the bare surface
 	mouths []mouth // per outlet of the surface
@@ -117,9 +117,9 @@ func (m *Model) mouthOf(o *surface.Outlet, law Law) mouth {
 		if x.vertex < 0 || m.z[v] < m.z[x.vertex] {
 			x.vertex = v
 		}
-		high = math.Max(high, m.z[v])
+		high = max(high, m.z[v])
 	}
-	x.crest = math.Max(o.Invert, m.z[x.vertex])
+	x.crest = max(o.Invert, m.z[x.vertex])
 	x.jump = x.takes(x.crest - x.invert)
 	x.node = m.bare.NodeOf(x.vertex)
 	low := x.node >= 0 && m.tree[x.node].Left < 0 && m.z[x.vertex] == m.tree[x.node].Base
@@ -144,7 +144,7 @@ func (x *mouth) takes(head float64) float64 {
 	if head <= 0 {
 		return 0
 	}
-	return math.Max(0, x.law(head))
+	return max(0, x.law(head))
 }
 
 // catchOf returns the areas while the outlets that are not blocked work.

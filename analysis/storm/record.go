@@ -22,8 +22,7 @@ func (r *run) sample(o int32, t, flow, head float64) {
 	if flow > res.PeakFlow {
 		res.PeakFlow, res.PeakTime = flow, t
 	}
-	res.PeakHead = math.Max(res.PeakHead, head)
-	r.turn(o, t, flow > Trickle)
+	res.PeakHead = max(res.PeakHead, head)
 	s := Sample{t, flow, head}
 	switch {
 	case !rec.begun:
@@ -83,6 +82,7 @@ func (r *run) show(k int32) {
 				head = r.level[k] - x.invert
 			}
 			r.sample(o, t, flow, head)
+			r.turn(o, t, flow > Trickle)
 		}
 	}
 	if !r.watched[k] {
@@ -117,7 +117,7 @@ func (r *run) finish() {
 			o.PeakHead = r.mouths[i].headFor(o.PeakFlow)
 		}
 		res.Out += o.Volume
-		res.DrainTime = math.Max(res.DrainTime, o.Stop-res.Ended)
+		res.DrainTime = max(res.DrainTime, o.Stop-res.Ended)
 	}
 	res.Left = r.held()
 	came := res.Before + res.Fallen + res.Let
@@ -171,7 +171,7 @@ func (r *run) envelope() {
 			res.Covered = res.Covered || r.closed(int32(k)) && level[k] > n.Level
 		}
 		if n.Parent >= 0 {
-			level[k] = math.Max(level[k], level[n.Parent])
+			level[k] = max(level[k], level[n.Parent])
 		}
 	}
 	res.Envelope = r.overVertices(level)
@@ -183,7 +183,7 @@ func (r *run) overVertices(level []float64) []float64 {
 	for v, z := range r.z {
 		out[v] = z
 		if k := r.bare.NodeOf(int32(v)); k >= 0 {
-			out[v] = math.Max(z, level[k])
+			out[v] = max(z, level[k])
 		}
 	}
 	return out

@@ -18,7 +18,7 @@ func (r *run) taken(o int32, level float64, above bool) float64 {
 	if level < x.crest || level == x.crest && !above {
 		return 0
 	}
-	return math.Max(0, x.takes(level-x.invert)-float64(r.caught[o])*Quantum)
+	return max(0, x.takes(level-x.invert)-float64(r.caught[o])*Quantum)
 }
 
 // drying returns what evaporates from water k, in quanta, at a level: as it rises from there when above is
@@ -119,8 +119,8 @@ func (r *run) meets(k int32) bool {
 // steady is the part of the inflow by which a water's outflow may differ from it, and calm the flow [m3/s],
 // for its level to be taken as at rest.
 const (
-	steady = 1e-9
-	calm   = 1e-13
+	steady = 1e-7
+	calm   = 1e-11
 )
 
 // between lets a water that has takers, or that dries, go on from a level.
@@ -168,7 +168,7 @@ func (r *run) nextCrest(k int32, level float64) float64 {
 	next := math.Inf(1)
 	for _, o := range r.takers[k] {
 		if c := r.mouths[o].crest; c > level {
-			next = math.Min(next, c)
+			next = min(next, c)
 		}
 	}
 	return next

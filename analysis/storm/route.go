@@ -104,7 +104,7 @@ func (s Steps) check() error {
 func (s Steps) most() float64 {
 	most := 0.0
 	for _, q := range s.Rate {
-		most = math.Max(most, q)
+		most = max(most, q)
 	}
 	return most
 }
@@ -135,7 +135,7 @@ func (s Steps) end() float64 {
 func (s *Storm) ends() float64 {
 	end := s.Rain.end()
 	for i := range s.Inflows {
-		end = math.Max(end, s.Inflows[i].Flow.end())
+		end = max(end, s.Inflows[i].Flow.end())
 	}
 	return end
 }
@@ -245,7 +245,9 @@ func (r *run) catchOnSlopes(ext, outlet []int64) {
 			ext[x.toNode] += r.passing[o]
 		}
 		if x.node < 0 {
-			r.sample(o, r.now, float64(r.caught[o])*Quantum, 0)
+			q := float64(r.caught[o]) * Quantum
+			r.sample(o, r.now, q, 0)
+			r.turn(o, r.now, q > Trickle)
 		}
 	}
 }
@@ -268,7 +270,7 @@ func (r *run) interval() {
 		if e.version != r.version[e.node] {
 			continue
 		}
-		r.now = math.Max(r.now, e.time)
+		r.now = max(r.now, e.time)
 		r.arrive(e.node)
 		r.touch(e.node)
 		r.settle()

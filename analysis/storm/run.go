@@ -13,7 +13,7 @@ const Quantum = 1e-17
 // mostFlow is the largest flow that fits [m3/s]; no roof has it.
 const mostFlow = 80
 
-func quanta(flow float64) int64 { return int64(math.Round(math.Min(flow, mostFlow) / Quantum)) }
+func quanta(flow float64) int64 { return int64(math.Round(min(flow, mostFlow) / Quantum)) }
 
 // status of a node of the tree: the waters of a moment are the nodes that stand.
 type status uint8
@@ -85,6 +85,13 @@ type run struct {
 type entry struct {
 	flow         Steps
 	leaf, outlet int32
+}
+
+// curves are the stage-volume curves of the nodes, as ponding.Table has them.
+type curves interface {
+	Area(node int32, level float64) float64
+	Volume(node int32, level float64) float64
+	Level(node int32, volume float64) float64
 }
 
 // due is the time of a water's next event.
@@ -215,7 +222,9 @@ func (r *run) setEdge(o int32, change int64) {
 	r.book(o)
 	r.sample(o, r.now, float64(r.edge[o])*Quantum, 0)
 	r.edge[o] += change
-	r.sample(o, r.now, float64(r.edge[o])*Quantum, 0)
+	q := float64(r.edge[o]) * Quantum
+	r.sample(o, r.now, q, 0)
+	r.turn(o, r.now, q > Trickle)
 }
 
 // book books what an outlet caught, or what went over an edge, up to now.

@@ -45,6 +45,7 @@ type Storm struct {
 	Inflows     []Inflow
 	Evaporation float64 // from water's surface while it does not rain [m/s]
 	After       float64 // how long to go on after the last rain and inflow [s]; 0 stands for 48 h
+	Step        float64 // step of the storage-indication method [s], to follow a hand calculation; 0: the exact way
 }
 
 // Case is one state of the outlets.

@@ -11,7 +11,7 @@ func (r *run) wet() {
 	}
 	for i := range r.mouths {
 		if x := &r.mouths[i]; x.node >= 0 {
-			crest[x.node] = math.Min(crest[x.node], x.crest)
+			crest[x.node] = min(crest[x.node], x.crest)
 		}
 	}
 	full := make([]bool, len(r.tree))
@@ -26,7 +26,7 @@ func (r *run) wet() {
 			}
 			r.status[n.Left], r.status[n.Right] = absorbed, absorbed
 		}
-		level := math.Min(n.Level, crest[k])
+		level := min(n.Level, crest[k])
 		if r.closed(node) && math.IsInf(crest[k], 1) {
 			level = n.Base
 		}
