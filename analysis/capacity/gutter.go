@@ -27,7 +27,7 @@ type Trough struct {
 // Valid for a length of up to 200 times the depth; a longer one is given the figure for 200 and Outside.
 // Source: standard.GutterSource, standard.GutterLengthSource.
 func GutterCapacity(t Trough) (Link, error) {
-	l := Link{Name: "gutter", Method: t.Shape, Source: standard.GutterSource}
+	l := Link{Name: "gutter", Method: Rainwater, Source: standard.GutterSource}
 	if _, err := pick("gutter", t.Shape, []string{HalfRound, Box}); err != nil {
 		return l, err
 	}
@@ -39,7 +39,6 @@ func GutterCapacity(t Trough) (Link, error) {
 	width, depth := millimetres(float64(t.Width)), millimetres(float64(t.Depth))
 	coefficient, area := standard.GutterBox, width*depth
 	if t.Shape != Box {
-		l.Method = HalfRound
 		coefficient, area, depth = standard.GutterHalfRound, quarterPi*width*width/2, width/2
 	}
 	if !(area > 0) {
@@ -53,7 +52,7 @@ func GutterCapacity(t Trough) (Link, error) {
 		if most := standard.GutterLengths[len(standard.GutterLengths)-1]; slender > most {
 			l.Outside = fmt.Errorf("the gutter is %.0f times as long as deep: the factors end at %.0f", slender, most)
 		}
-		l.Note = fmt.Sprintf("length over depth %.0f: factor %.2f (%s)", slender, factor, standard.GutterLengthSource.Text)
+		l.Note = fmt.Sprintf("its length is %.0f times its depth: factor %.2f (%s)", slender, factor, standard.GutterLengthSource.Text)
 	} else {
 		l.Note = "length not stated: taken as short"
 	}

@@ -18,5 +18,5 @@ var (
 // Sources of the laws of gutters.
 var (
 	GutterSource       = Source{"EN 12056-3, section 5: level gutters, 0.9 of the nominal capacity", false}
-	GutterLengthSource = Source{"EN 12056-3, as reprinted in a guide to gutters: factors for length over depth of 50, 100, 150 and 200; a bend takes 15 %", true}
+	GutterLengthSource = Source{"EN 12056-3 as reprinted in a guide to gutters", true}
 )

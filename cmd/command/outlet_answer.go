@@ -1,0 +1,307 @@
+package command
+
+import (
+	"encoding/json"
+	"strconv"
+	"strings"
+
+	"runnel/analysis/capacity"
+	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+	"runnel/export/record"
+	"runnel/export/text"
+)
+
+// outletCaution ends every answer.
+const outletCaution = "A figure of hydraulics, for level water and nothing in its way. Local code and a licensed engineer decide what an outlet must take, and whether the roof can carry the water over it."
+
+// inletAnswer is a head and a flow of an inlet.
+type inletAnswer struct {
+	kind       capacity.Kind
+	rating     *capacity.Rating
+	head, flow float64
+	asked      bool // the flow was given, and the head is the answer
+	given      string
+	units      record.Units
+}
+
+// linkAnswer is what a pipe or a gutter carries.
+type linkAnswer struct {
+	link  capacity.Link
+	given string
+	units record.Units
+}
+
+// sayHead and sayFlow write a head and a flow: "1.19 in", "30 mm"; "97.5 gpm", "6.15 L/s".
+func sayHead(u record.Units, head float64) string {
+	if u == record.US {
+		return figures(head/float64(quantity.Inch), 2) + " in"
+	}
+	return figures(head/float64(quantity.Millimetre), 0) + " mm"
+}
+
+func sayFlow(u record.Units, flow float64) string {
+	if u == record.US {
+		return figures(flow/float64(quantity.GallonPerMinute), 1) + " gpm"
+	}
+	return figures(flow/float64(quantity.LitrePerSecond), 2) + " L/s"
+}
+
+func figures(v float64, decimals int) string {
+	return strconv.FormatFloat(quantity.Round(v, decimals), 'f', -1, 64)
+}
+
+// saySource writes a source and whether it was read.
+func saySource(s standard.Source) string {
+	if s.Read {
+		return sentence(s.Text) + " Read."
+	}
+	return sentence(s.Text) + " From memory."
+}
+
+// sheet gathers paragraphs with a word in the left column.
+type sheet struct{ strings.Builder }
+
+// sheetWidth and sheetLabel are the width of the page and of its left column.
+const (
+	sheetWidth = 92
+	sheetLabel = 12
+)
+
+func (s *sheet) entry(word, what string) {
+	if what == "" {
+		return
+	}
+	column := sheetLabel
+	s.WriteString(word + strings.Repeat(" ", sheetLabel-len(word)))
+	for i, w := range text.Words(what) {
+		switch {
+		case i == 0:
+		case column+1+len(w) > sheetWidth:
+			s.WriteString("\n" + strings.Repeat(" ", sheetLabel))
+			column = sheetLabel
+		default:
+			s.WriteByte(' ')
+			column++
+		}
+		s.WriteString(w)
+		column += len(w)
+	}
+	s.WriteByte('\n')
+}
+
+// result says what a rating gives for what was asked, and whether that was tested.
+func (a *inletAnswer) result(r *capacity.Rating) (said string, outside error) {
+	if !a.asked {
+		return sayFlow(a.units, r.Flow(a.head)) + " at a head of " + sayHead(a.units, a.head), r.Check(a.head)
+	}
+	head, err := r.Head(a.flow)
+	if err != nil {
+		return err.Error(), nil
+	}
+	return sayHead(a.units, head) + " of head for " + sayFlow(a.units, a.flow), r.Check(head)
+}
+
+func (a *inletAnswer) text() string {
+	var s sheet
+	r := a.rating
+	s.entry("OUTLET", capitalized(a.given))
+	word := "FLOW"
+	if a.asked {
+		word = "HEAD"
+	}
+	said, outside := a.result(r)
+	s.entry(word, said+", by "+r.Method+".")
+	s.entry("SOURCE", saySource(r.Source))
+	s.entry("TESTED", a.tested())
+	if outside != nil {
+		s.entry("OUTSIDE", capitalized(outside.Error())+": take the figure as a guess.")
+	}
+	s.entry("NOTE", sentence(r.Note))
+	lower := "LOWER" // flow, which is a higher head
+	if a.asked {
+		lower = "HIGHER"
+	}
+	a.beside(&s, lower, r.Lower)
+	a.beside(&s, "CLOGGED", r.Clogged)
+	for i := range r.Links {
+		linkEntry(&s, a.units, &r.Links[i])
+	}
+	if r.Links != nil {
+		s.entry("LEAST", "The "+r.Controls(a.head)+" sets the flow.")
+	}
+	if r.Unknown != nil {
+		s.entry("NOT STATED", strings.Join(r.Unknown, ", ")+". The least of the chain is what the outlet takes.")
+	}
+	s.entry("CAUTION", outletCaution)
+	return s.String()
+}
+
+// tested says which heads were tested.
+func (a *inletAnswer) tested() string {
+	r := a.rating
+	if r.High == 0 {
+		return ""
+	}
+	return "heads of " + sayHead(a.units, r.Low) + " to " + sayHead(a.units, r.High) + "."
+}
+
+// beside writes the figure of a rating that stands beside.
+func (a *inletAnswer) beside(s *sheet, word string, r *capacity.Rating) {
+	if r == nil {
+		return
+	}
+	said, outside := a.result(r)
+	said += ", by " + r.Method + "."
+	if outside != nil {
+		said += " " + capitalized(outside.Error()) + "."
+	}
+	s.entry(word, said+" "+sentence(r.Note)+" "+saySource(r.Source))
+}
+
+// linkEntry writes one link of the chain.
+func linkEntry(s *sheet, u record.Units, l *capacity.Link) {
+	said := capitalized(l.Name) + ": " + sayFlow(u, l.Capacity) + ", by " + l.Method + ". " + saySource(l.Source)
+	if l.Note != "" {
+		said += " " + sentence(l.Note)
+	}
+	if l.Outside != nil {
+		said += " " + sentence(l.Outside.Error())
+	}
+	s.entry("CHAIN", said)
+	if l.Lower != nil && l.Lower.Capacity < l.Capacity {
+		s.entry("", "By "+l.Lower.Method+" "+sayFlow(u, l.Lower.Capacity)+". "+saySource(l.Lower.Source))
+	}
+}
+
+func (a *linkAnswer) text() string {
+	var s sheet
+	l := &a.link
+	s.entry("OUTLET", capitalized(a.given))
+	s.entry("FLOW", sayFlow(a.units, l.Capacity)+", by "+l.Method+".")
+	s.entry("SOURCE", saySource(l.Source))
+	if l.Outside != nil {
+		s.entry("OUTSIDE", capitalized(l.Outside.Error())+": take the figure as a guess.")
+	}
+	s.entry("NOTE", sentence(l.Note))
+	if l.Lower != nil && l.Lower.Capacity < l.Capacity {
+		s.entry("LOWER", sayFlow(a.units, l.Lower.Capacity)+", by "+l.Lower.Method+". "+sentence(l.Lower.Note)+" "+saySource(l.Lower.Source))
+	}
+	s.entry("CAUTION", outletCaution)
+	return s.String()
+}
+
+// capitalized begins a text with a capital, and sentence ends it with a full stop as well.
+func capitalized(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	return capitalized(s) + "."
+}
+
+// flowNumber and headNumber add a flow and a head under the names of the units.
+func flowNumber(o *record.Object, u record.Units, name string, flow float64) {
+	if u == record.US {
+		o.Number(name+"_gpm", flow/float64(quantity.GallonPerMinute), 3)
+		return
+	}
+	o.Number(name+"_lps", flow/float64(quantity.LitrePerSecond), 4)
+}
+
+func headNumber(o *record.Object, u record.Units, name string, head float64) {
+	if u == record.US {
+		o.Number(name+"_in", head/float64(quantity.Inch), 4)
+		return
+	}
+	o.Number(name+"_mm", head/float64(quantity.Millimetre), 3)
+}
+
+// methodOf adds how a figure was made.
+func methodOf(o *record.Object, method string, source standard.Source, note string, outside error) {
+	o.Text("method", method)
+	o.Text("source", source.Text)
+	o.Bool("source_read", source.Read)
+	o.Text("note", note)
+	if outside != nil {
+		o.Text("outside", outside.Error())
+	}
+}
+
+// ratingRecord writes what a rating gives for what was asked.
+func (a *inletAnswer) ratingRecord(o *record.Object, r *capacity.Rating) {
+	head, flow := a.head, a.flow
+	var err error
+	if a.asked {
+		head, err = r.Head(flow)
+	} else {
+		flow = r.Flow(head)
+	}
+	if err != nil {
+		methodOf(o, r.Method, r.Source, r.Note, err)
+		return
+	}
+	flowNumber(o, a.units, "flow", flow)
+	headNumber(o, a.units, "head", head)
+	methodOf(o, r.Method, r.Source, r.Note, r.Check(head))
+	if r.High > 0 {
+		headNumber(o, a.units, "tested_low", r.Low)
+		headNumber(o, a.units, "tested_high", r.High)
+	}
+}
+
+func (a *inletAnswer) record() *record.Object {
+	o := &record.Object{}
+	o.Text("outlet", a.kind.String())
+	o.Text("units", a.units.String())
+	a.ratingRecord(o, a.rating)
+	for _, beside := range []struct {
+		name string
+		r    *capacity.Rating
+	}{{"lower", a.rating.Lower}, {"half_clogged", a.rating.Clogged}} {
+		if beside.r != nil {
+			var inner record.Object
+			a.ratingRecord(&inner, beside.r)
+			o.Raw(beside.name, inner.Append(nil))
+		}
+	}
+	if a.rating.Links != nil {
+		links := []byte{'['}
+		for i := range a.rating.Links {
+			if i > 0 {
+				links = append(links, ',')
+			}
+			links = linkRecord(a.units, &a.rating.Links[i]).Append(links)
+		}
+		o.Raw("links", append(links, ']'))
+		o.Text("least", a.rating.Controls(a.head))
+	}
+	o.Texts("not_stated", a.rating.Unknown)
+	o.Texts("cautions", []string{outletCaution})
+	return o
+}
+
+// linkRecord writes one link, and the lower figure beside it.
+func linkRecord(u record.Units, l *capacity.Link) *record.Object {
+	o := &record.Object{}
+	o.Text("outlet", l.Name)
+	flowNumber(o, u, "flow", l.Capacity)
+	methodOf(o, l.Method, l.Source, l.Note, l.Outside)
+	if l.Lower != nil && l.Lower.Capacity < l.Capacity {
+		o.Raw("lower", json.RawMessage(linkRecord(u, l.Lower).Append(nil)))
+	}
+	return o
+}
+
+func (a *linkAnswer) record() *record.Object {
+	o := linkRecord(a.units, &a.link)
+	o.Text("units", a.units.String())
+	o.Texts("cautions", []string{outletCaution})
+	return o
+}
