@@ -1,0 +1,33 @@
+package standard
+
+import "runnel/analysis/quantity"
+
+// Figures for corrective design. A user's own win.
+const (
+	OverlayThickness = float64(quantity.Inch) / 2 // least thickness of an overlay on an existing surface [m]
+	DeckThickness    = float64(quantity.Inch)     // least thickness of insulation on a deck [m]
+	FlashingHeight   = 8 * float64(quantity.Inch) // of walls, curbs and sills above the finished surface [m]
+	SumpWidth        = 4 * float64(quantity.Foot) // of a sump in the insulation round a drain [m]
+	SumpWidest       = 8 * float64(quantity.Foot)
+	SumpRate         = 1.0 / 24 // rise over run: 1/2 in per ft
+	CricketTimes     = 2.0      // rate of a cricket's material over the slope of the field
+	CricketFlattest  = 0.1 / 12 // rise over run: a valley flatter than 0.1 in per ft is called so in any case
+	SecondLayerLoad  = 3 * quantity.PoundPerSquareFoot
+	GravityShare     = 0.05
+)
+
+// Sources of the figures.
+var (
+	OverlayThicknessSource = Source{"makers' lists: 1/2 in is the least factory edge of tapered boards", true}
+	DeckThicknessSource    = Source{"energy code of Washington State, C402.2.1.1: at least 1 in at the lowest point, gutter edge, drain or scupper; other codes may ask otherwise", true}
+	FlashingHeightSource   = Source{"common practice of the trade: base flashings, curbs and sills at least 8 in above the finished roof; many warranties ask for it", true}
+	SumpSource             = Source{"trade details: 4 by 4 ft, tapered evenly round the drain; 8 by 8 ft where insulation is thick; 1 in over 2 ft at 1/2 in per ft", true}
+	CricketTimesSource     = Source{"rule of thumb of the roofing contractors' association: a cricket's material rises at twice the slope of the field; the slope of its valley is to be looked at separately", true}
+	CricketFlattestSource  = Source{"own choice: published rules of thumb for a field of 1/4 in per ft run from 0.112 to 0.150 in per ft", false}
+	SecondLayerSource      = Source{"International Existing Building Code, 2012, section 606.2: a second layer of roof covering of 3 psf or less over a single existing layer is exempt from a check of the members", true}
+	GravityShareSource     = Source{"International Existing Building Code, 2012, section 606.2: members whose force rises by 5 % or less are exempt; by design gravity load from 2015 on (recalled)", true}
+	TwoRoofsSource         = Source{"International Building Code, 2012, section 1510.3: no re-cover over a roof that is soaked or deteriorated, nor where two or more coverings lie already", true}
+)
+
+// NotAStatement is said beside every added load.
+const NotAStatement = "this compares with one clause's figure and is not a statement that the structure carries it"
