@@ -69,24 +69,29 @@ func writeFile(b *testing.B, path string, fill func(w *bufio.Writer)) {
 	}
 }
 
-// BenchmarkProcess times the whole program, as a user runs it: read, compute, write GeoJSON, with the greatest memory
-// of the process.
+// BenchmarkProcess times the whole program, as a user runs it: read, compute, write GeoJSON or all files, with the greatest
+// memory of the process.
 func BenchmarkProcess(b *testing.B) {
 	bin := filepath.Join(b.TempDir(), "runnel")
 	if out, err := exec.Command("go", "build", "-trimpath", "-o", bin, "runnel/cmd/runnel").CombinedOutput(); err != nil {
 		b.Fatalf("%v\n%s", err, out)
 	}
+	geoJSON := []string{"--write", "geojson"}
 	for _, c := range []struct {
 		name  string
 		n     int
 		waves bool
+		write []string // arguments beside the usual
 	}{
-		{"falls/300", 300, false},
-		{"falls/10k", 10_000, false},
-		{"falls/100k", 100_000, false},
-		{"falls/1M", 1_000_000, false},
-		{"waves/100k", 100_000, true},
-		{"waves/1M", 1_000_000, true},
+		{"falls/300", 300, false, geoJSON},
+		{"falls/300/all", 300, false, nil},
+		{"falls/10k", 10_000, false, geoJSON},
+		{"falls/50k/all", 50_000, false, nil},
+		{"falls/100k", 100_000, false, geoJSON},
+		{"falls/1M", 1_000_000, false, geoJSON},
+		{"waves/50k/all", 50_000, true, nil},
+		{"waves/100k", 100_000, true, geoJSON},
+		{"waves/1M", 1_000_000, true, geoJSON},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			dir := b.TempDir()
@@ -94,7 +99,7 @@ func BenchmarkProcess(b *testing.B) {
 			peak := int64(0)
 			b.ResetTimer()
 			for b.Loop() {
-				cmd := exec.Command(bin, "check", outline, spots, "-o", filepath.Join(dir, "out"), "--overwrite", "--write", "geojson")
+				cmd := exec.Command(bin, append([]string{"check", outline, spots, "-o", filepath.Join(dir, "out"), "--overwrite"}, c.write...)...)
 				if out, err := cmd.CombinedOutput(); err != nil {
 					b.Fatalf("%v\n%s", err, out)
 				}
