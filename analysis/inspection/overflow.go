@@ -11,8 +11,8 @@ import (
 	"runnel/analysis/surface"
 )
 
-// levelTolerance is the least difference of two inverts that counts [m]: 1/8 in, since they are read to that.
-const levelTolerance = float64(quantity.Inch) / 8
+// levelTolerance is the least difference of two inlets that counts [m]: 1/2 in, since an inlet is set no better.
+const levelTolerance = float64(quantity.Inch) / 2
 
 // heights returns a finding for each overflow that stands far above the primary outlet that it stands for, or at or
 // below it.
@@ -57,21 +57,24 @@ func (in *inspector) sigma() float64 {
 	return math.Sqrt(sum / float64(n))
 }
 
-// primaryOf returns the primary drain or scupper to which water runs from overflow i with every pond full, the nearest
-// one where that cannot be said, and -1 where the roof has none.
+// besidePrimary is how far from a primary outlet an overflow still stands beside it [m]: 10 ft.
+const besidePrimary = 10 * float64(quantity.Foot)
+
+// primaryOf returns the primary drain or scupper that overflow i stands for: the nearest one where it stands beside it,
+// else the one to which water runs from the overflow with every pond full, else the nearest; -1 where the roof has none.
 func (in *inspector) primaryOf(i int) int {
 	o := &in.Surface.Outlets[i]
-	if in.Flow != nil {
-		if label, _ := in.Flow.At(o.Plan[0], o.Plan[1]); label != flow.Unlabelled {
-			if p := in.leavesBy(label); p >= 0 && in.isPrimary(p) {
-				return p
-			}
-		}
-	}
 	best, at := math.Inf(1), -1
 	for p := range in.Surface.Outlets {
 		if d := norm(in.Surface.Outlets[p].Plan[0]-o.Plan[0], in.Surface.Outlets[p].Plan[1]-o.Plan[1]); in.isPrimary(p) && d < best {
 			best, at = d, p
+		}
+	}
+	if best > besidePrimary && in.Flow != nil {
+		if label, _ := in.Flow.At(o.Plan[0], o.Plan[1]); label != flow.Unlabelled {
+			if p := in.leavesBy(label); p >= 0 && in.isPrimary(p) {
+				return p
+			}
 		}
 	}
 	return at
@@ -204,7 +207,7 @@ func (in *inspector) openings() []finding.Finding {
 
 // tight returns the finding for a scupper with less than the least opening.
 func (in *inspector) tight(i int, m *roof.Outlet) (f finding.Finding, small bool) {
-	const slack = 1e-6
+	const slack = 0.002 // 100 mm is the metric size of 4 in
 	least := math.Inf(1)
 	if !m.WidthAssumed {
 		least = float64(m.Width)
