@@ -148,7 +148,7 @@ func (r *run) panel(k int32, from panel, to float64) (panel, bool) {
 		if to == from.l1 {
 			return panel{}, false
 		}
-		if dt, ok := r.span(k, from.l1, to, 0); ok {
+		if dt, ok := r.span(k, from.l1, to); ok {
 			return panel{from.t1, from.t1 + dt, from.l1, to, from.v1, r.table.Volume(k, to)}, true
 		}
 		to = from.l1 + (to-from.l1)/2
@@ -197,7 +197,10 @@ const accuracy = 1e-7
 // span returns the time that water k takes from level a to b: the integral of A / |Q - loss|. It is false when
 // gain and loss do not keep their order in between. On the way to the level at which it stays the time
 // goes like the logarithm of the distance; there the integral runs over the distance's fourth root.
-func (r *run) span(k int32, a, b float64, depth int) (float64, bool) {
+func (r *run) span(k int32, a, b float64) (float64, bool) { return r.spanWithin(k, a, b, 0, 0) }
+
+// spanWithin is span with the error that its caller allows [s], and how often the caller has halved the way.
+func (r *run) spanWithin(k int32, a, b, allowed float64, depth int) (float64, bool) {
 	if a == b {
 		return 0, true
 	}
@@ -228,12 +231,15 @@ func (r *run) span(k int32, a, b float64, depth int) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
-	if math.Abs(fine-coarse) <= accuracy*math.Abs(fine) || depth == 6 {
+	if depth == 0 {
+		allowed = accuracy * math.Abs(fine)
+	}
+	if math.Abs(fine-coarse) <= allowed || depth == 16 {
 		return math.Abs(fine), true
 	}
 	middle := a + (b-a)/2
-	first, ok1 := r.span(k, a, middle, depth+1)
-	second, ok2 := r.span(k, middle, b, depth+1)
+	first, ok1 := r.spanWithin(k, a, middle, allowed, depth+1)
+	second, ok2 := r.spanWithin(k, middle, b, allowed, depth+1)
 	return first + second, ok1 && ok2
 }
 
@@ -249,7 +255,7 @@ func (r *run) levelAfter(k int32, p *panel, dt float64) float64 {
 		if level == near || level == far {
 			break
 		}
-		t, ok := r.span(k, near, level, 0)
+		t, ok := r.span(k, near, level)
 		if !ok {
 			return level
 		}
@@ -277,7 +283,7 @@ func (r *run) timeTo(k int32, p *panel, level float64) float64 {
 	if r.storm.Step > 0 {
 		return (p.t1 - p.t0) * ((r.table.Volume(k, level) - p.v0) / (p.v1 - p.v0))
 	}
-	dt, ok := r.span(k, p.l0, level, 0)
+	dt, ok := r.span(k, p.l0, level)
 	if !ok {
 		return p.t1 - p.t0
 	}
