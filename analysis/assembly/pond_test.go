@@ -14,7 +14,7 @@ import (
 
 // ponded is a roof with a compressed board in its middle, or a sagging bay, measured with cores at the given places.
 func ponded(sagging bool, cores ...orb.Point) *roof.Roof {
-	hollow := bowl(12, 6, 2.5, 0.055)
+	hollow := bowl(2.5, 0.055)
 	p := planted{deck: rising(0.0104), thickness: func(x, y float64) float64 { return 0.1 - hollow(x, y) }, flute: -1, step: 1, cores: cores}
 	if sagging {
 		p.deck, p.thickness = func(x, y float64) float64 { return 10 + 0.0104*y - hollow(x, y) }, even
@@ -124,7 +124,7 @@ func TestSoftDeck(t *testing.T) {
 
 // TestDeckLowAndThin: where both are low, both are said.
 func TestDeckLowAndThin(t *testing.T) {
-	half := bowl(12, 6, 3, 0.06)
+	half := bowl(3, 0.06)
 	p := planted{
 		deck:      func(x, y float64) float64 { return 10 + 0.0104*y - half(x, y) },
 		thickness: func(x, y float64) float64 { return 0.1 - half(x, y) },

@@ -156,24 +156,29 @@ func (s *sample) stands(v Verdict, solve func(*sample) (model, bool), verdict fu
 	return true
 }
 
-// whichever returns the verdict that is passed whichever one core is left out, of those without which the others agree; NotResolved where there are
-// none or they differ.
+// whichever returns the verdict that is passed whichever one core is left out, of those that may be the odd one: without them the others agree, or
+// nearly as well as without the likeliest. It is NotResolved where there are none or they differ.
 func (s *sample) whichever(solve func(*sample) (model, bool), verdict func(model) Verdict) Verdict {
-	v := NotResolved
+	var left []model
+	best := math.Inf(1)
 	for k := range s.cores {
-		m, ok := solve(s.without(k))
-		if !ok {
-			continue
+		if m, ok := solve(s.without(k)); ok {
+			left = append(left, m)
+			chi2, _ := m.misfit()
+			best = math.Min(best, chi2)
 		}
+	}
+	v := NotResolved
+	for _, m := range left {
 		chi2, free := m.misfit()
-		if free < 1 || chi2 > limit(free) {
+		if free < 1 || chi2 > math.Max(limit(free), best+fewDoubt) {
 			continue
 		}
-		if w := verdict(m); v == NotResolved {
-			v = w
-		} else if w != v {
+		w := verdict(m)
+		if w == NotResolved || v != NotResolved && w != v {
 			return NotResolved
 		}
+		v = w
 	}
 	return v
 }
