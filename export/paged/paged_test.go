@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"runnel/analysis/geometry/reference"
+	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/cmd/demo"
@@ -48,6 +49,17 @@ func demos(t *testing.T) []*record.Book {
 			t.Fatal(err)
 		}
 		all = append(all, record.NewBook(s, "", record.Units(i%2)))
+	}
+	return all
+}
+
+// scattered analyses roofs of random shape; those whose lines contradict each other are left out.
+func scattered() []*record.Book {
+	var all []*record.Book
+	for seed := range uint64(24) {
+		if s, err := study.Run(shape.Random(seed, 40+int(30*seed)), study.Options{}); err == nil {
+			all = append(all, record.NewBook(s, "", record.Units(seed%2)))
+		}
 	}
 	return all
 }
@@ -182,7 +194,7 @@ func boxes(t *testing.T, data []byte) bbox {
 // as the typeface's longest strokes, which neighbouring lines share; so words count as on each other where both share a quarter of
 // their height and some of their width.
 func TestWordsLieApart(t *testing.T) {
-	books := append(demos(t), record.NewBook(sample.Study(hostile()), "", record.SI), record.NewBook(sample.Study(hostile()), "", record.US))
+	books := append(append(demos(t), scattered()...), record.NewBook(sample.Study(hostile()), "", record.SI), record.NewBook(sample.Study(hostile()), "", record.US))
 	for _, b := range books {
 		name := []rune(b.Study.Roof.Name)
 		name = name[:min(20, len(name))]
