@@ -73,7 +73,8 @@ func metricsOf(i int) *[limit]float64 {
 }
 
 // Clean returns a text as it can be drawn on one line: blanks for whatever parts words, nothing for control
-// characters and those that turn or hide text, Missing for characters that the typeface does not have.
+// characters and those that turn or hide text, Missing for characters that the typeface does not have, and for Hebrew ones,
+// which it has but which the writers would set in the wrong order.
 func Clean(text string) string {
 	m := metricsOf(0)
 	var b strings.Builder
@@ -85,7 +86,7 @@ func Clean(text string) string {
 			continue
 		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Mn, r), unicode.Is(unicode.Variation_Selector, r):
 			continue
-		case r >= limit || m[r] == 0 || !embedded.Has(r):
+		case r >= limit || m[r] == 0 || !embedded.Has(r) || unicode.Is(unicode.Hebrew, r):
 			r = Missing
 		}
 		if gap {

@@ -37,6 +37,7 @@ func TestClean(t *testing.T) {
 		"a\u202eb\u2066c\u200fd":    "abcd",
 		"a\x00b\x1bc\u0085d":        "abc d",
 		"屋根":                        "??",
+		"גג 2":                      "?? 2",
 		"\U0001F3E0 home":           "? home",
 		"a\u0301":                   "a",
 		"":                          "",
