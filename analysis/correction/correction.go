@@ -51,10 +51,11 @@ type Steering struct {
 // Input is what Of reads.
 type Input struct {
 	Study    *study.Study
+	Options  study.Options // with which that study was run
 	Steering Steering
 	// Deck returns the deck's elevation at a place with its standard deviation [m]; nil or false: not known.
 	Deck func(p orb.Point) (z, sigma float64, ok bool)
-	// Removed is the dead load of what a replacement takes off [Pa]; 0: not known.
+	// Removed is the dead load of the insulation that a replacement takes off [Pa]; 0: not known.
 	Removed float64
 }
 
@@ -94,10 +95,11 @@ type Option struct {
 	Added     float64 // average dead load of the fill on that area [Pa]
 	Most      float64 // greatest [Pa]
 	PondsLeft int
-	FlatLeft  int     // planes under the criterion
-	Unknown   []Limit // limits for which something was not measured
-	Limits    []Limit // limits that are broken
-	Checked   []Limit // limits that are kept
+	Left      []string // ids of the ponds as surveyed in whose place one is left
+	FlatLeft  int      // planes under the criterion
+	Unknown   []Limit  // limits for which something was not measured
+	Limits    []Limit  // limits that are broken
+	Checked   []Limit  // limits that are kept
 	Changes   []Change
 	Decides   []string
 

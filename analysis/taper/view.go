@@ -171,3 +171,6 @@ func crosses(u, a, b orb.Point, ca, cb, l float64) bool {
 	t := dot(u, along(a, b, ca/(ca-cb)))
 	return t > 0 && t < l
 }
+
+// Sees reports whether the straight line from p to q stays on the roof.
+func (d *Domain) Sees(p, q orb.Point) bool { return d.sees(p, q) }

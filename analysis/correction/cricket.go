@@ -1,0 +1,141 @@
+package correction
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/standard"
+	"runnel/analysis/taper"
+)
+
+// Triangle is a cricket behind a curb: plan angle of its valleys with the curb's side, how far its apex stands off, and its thickness there.
+type Triangle struct {
+	Width     float64 // of the curb's side [m]
+	Apex      float64 // distance of the tip from that side: half of the full diamond's width [m]
+	Valley    float64 // fall of its valleys [rise/run]
+	Rate      float64 // of its material, square to the valley [rise/run]
+	Thickness float64 // at the middle of the curb's side [m]
+}
+
+// TriangleFor returns the cricket of a curb's side of a width on a field of slope s whose valleys fall at the valley slope asked for, widened as
+// far as 45 degrees for it, and the steepest that far where that is not enough. Its material rises at standard.CricketTimes the slope of
+// the field.
+//
+// Source: own derivation: a valley in the field's plane at plan angle phi to the low line falls at s*sin(phi).
+func TriangleFor(width, s, valley float64) Triangle {
+	sin := math.Sqrt(0.5)
+	if s > 0 && valley/s < sin {
+		sin = valley / s
+	}
+	cos := math.Sqrt(1 - float64(sin*sin))
+	c := Triangle{Width: width, Apex: width / 2 * sin / cos, Valley: float64(s * sin), Rate: standard.CricketTimes * s}
+	c.Thickness = float64(c.Rate * width / 2 * sin)
+	return c
+}
+
+// cricket builds a cricket on the side of the curb behind which the pond stands.
+func (d *designer) cricket(p *pond) (mend, finding.Text) {
+	if !p.has(finding.CricketMissing) {
+		return mend{}, finding.Say("no pond stands behind a curb")
+	}
+	a, b, label, ok := d.sideAt(p.pit)
+	if !ok {
+		return mend{}, finding.Say("no curb's side is near " + p.id)
+	}
+	f, on := d.field(a, b)
+	if !on {
+		return mend{}, finding.Say("no plane lies above " + p.id)
+	}
+	width := math.Sqrt(float64((b[0]-a[0])*(b[0]-a[0])) + float64((b[1]-a[1])*(b[1]-a[1])))
+	c := TriangleFor(width, f.fall, d.in.Study.Criteria.MinValleySlope)
+	if f.fall <= 0 || c.Valley < d.in.Study.Criteria.MinValleySlope-1e-9 {
+		return mend{}, finding.Say("the field above "+p.id+" falls at {0}, too little for a cricket's valley", finding.Fall("slope", f.fall))
+	}
+	patches := f.triangle(a, b, c)
+	return mend{
+		apply: func(t *taper.Alteration) { t.Raise(patches...) },
+		changes: []Change{{
+			What: finding.Say("build a cricket behind "+label+", {0} along it and {1} deep from its side to the tip, {2} thick at the side; its valleys fall at {3}",
+				finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley)),
+			At: p.pit, Line: orb.LineString{a, f.apex(a, b, c), b},
+		}},
+		decides: []string{"roofer"},
+	}, finding.Text{}
+}
+
+// sideAt returns the curb's side nearest to q, the roof on the right of the way from a to b.
+func (d *designer) sideAt(q orb.Point) (a, b orb.Point, label string, ok bool) {
+	far := 0.6
+	for i := range d.roof.Curbs {
+		c := &d.roof.Curbs[i]
+		for k := 1; k < len(c.Ring); k++ {
+			u, v := c.Ring[k-1].Plan, c.Ring[k].Plan
+			n := nearestOn(orb.LineString{u, v}, q)
+			if w := math.Sqrt(float64((n[0]-q[0])*(n[0]-q[0])) + float64((n[1]-q[1])*(n[1]-q[1]))); w < far {
+				a, b, far, ok = u, v, w, true
+				label = c.Label
+				if label == "" {
+					label = c.ID
+				}
+			}
+		}
+	}
+	return a, b, label, ok
+}
+
+// field is the plane that falls to a curb's side: its elevation at a place, gradient, and how fast it falls square to the side.
+type field struct {
+	at   orb.Point
+	z    float64
+	grad [2]float64
+	out  orb.Point // unit vector from the side onto the roof
+	fall float64
+}
+
+// field finds the plane a little way off the middle of a side.
+func (d *designer) field(a, b orb.Point) (field, bool) {
+	v := orb.Point{b[0] - a[0], b[1] - a[1]}
+	l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
+	out := orb.Point{v[1] / l, -v[0] / l} // a curb's ring runs counter-clockwise
+	mid := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+	for _, off := range []float64{l, l / 2, l / 4, 0.1} {
+		q := orb.Point{mid[0] + float64(off*out[0]), mid[1] + float64(off*out[1])}
+		f, ok := d.locate.Locate(q[0], q[1])
+		if !ok {
+			continue
+		}
+		for i := range d.in.Study.Slopes.Planes {
+			p := &d.in.Study.Slopes.Planes[i]
+			for _, g := range p.Facets {
+				if g == f {
+					fall := float64(p.Gradient[0]*out[0]) + float64(p.Gradient[1]*out[1])
+					return field{mid, p.At(mid), p.Gradient, out, fall}, fall > 0
+				}
+			}
+		}
+	}
+	return field{}, false
+}
+
+func (f *field) apex(a, b orb.Point, c Triangle) orb.Point {
+	return orb.Point{(a[0]+b[0])/2 + float64(c.Apex*f.out[0]), (a[1]+b[1])/2 + float64(c.Apex*f.out[1])}
+}
+
+// triangle returns the two planes of the cricket over the side from a to b.
+func (f *field) triangle(a, b orb.Point, c Triangle) []taper.Patch {
+	tip, mid := f.apex(a, b, c), orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+	half := func(corner orb.Point, on []orb.Point) taper.Patch {
+		v := orb.Point{tip[0] - corner[0], tip[1] - corner[1]}
+		l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
+		n := orb.Point{-v[1] / l, v[0] / l} // square to the valley, towards the middle
+		if float64(n[0]*(mid[0]-corner[0]))+float64(n[1]*(mid[1]-corner[1])) < 0 {
+			n = orb.Point{-n[0], -n[1]}
+		}
+		z := f.z + float64(f.grad[0]*(corner[0]-f.at[0])) + float64(f.grad[1]*(corner[1]-f.at[1]))
+		return taper.Patch{On: on, Plan: corner, Z: z, DX: f.grad[0] + float64(c.Rate*n[0]), DY: f.grad[1] + float64(c.Rate*n[1])}
+	}
+	// The roof lies on the right of the way from a to b, so these run counter-clockwise.
+	return []taper.Patch{half(a, []orb.Point{mid, a, tip}), half(b, []orb.Point{b, mid, tip})}
+}

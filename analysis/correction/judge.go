@@ -1,0 +1,224 @@
+package correction
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+)
+
+// judge runs the whole analysis on the option's roof, counts what is left and compares with the limits. thickness is the least that the design
+// was asked for.
+func (d *designer) judge(o *Option, thickness float64) error {
+	var err error
+	if o.Study, err = study.Run(o.Roof, d.options()); err != nil {
+		return fmt.Errorf("the corrected roof: %w", err)
+	}
+	o.count()
+	o.Left = d.left(o.Study)
+	if f := o.Design; f != nil {
+		o.Fill, o.Cut, o.Area = f.Fill.Volume, f.Fill.Cut, f.Fill.Area
+		if o.Area > 0 {
+			o.Average = o.Fill / o.Area
+		}
+		o.Greatest, o.Deepest = math.Max(0, f.Fill.Thickest), math.Max(0, -f.Fill.Thinnest)
+	}
+	o.Added, o.Most = o.Average*d.foam.Weight, o.Greatest*d.foam.Weight
+	d.limits(o, thickness)
+	o.Meets = o.PondsLeft == 0 && o.FlatLeft == 0 && len(o.Limits) == 0
+	return nil
+}
+
+// count counts what the check of the option's roof still finds.
+func (o *Option) count() {
+	o.PondsLeft, o.FlatLeft = len(o.Study.Listed), 0
+	for _, f := range o.Study.Findings {
+		if f.Kind == finding.PlaneFlat || f.Kind == finding.LevelArea {
+			o.FlatLeft++
+		}
+	}
+}
+
+// left returns the ids of the ponds in whose place, or within a step of it, a pond is still listed.
+func (d *designer) left(s *study.Study) []string {
+	const step = 1.0 // [m]
+	var out []string
+	t := s.Surface.Cut
+	for i := range d.ponds {
+		p := &d.ponds[i]
+	still:
+		for _, l := range s.Listed {
+			for _, v := range s.Ponds.Ponds[l.Pond].Pits {
+				q := orb.Point{t.X[v], t.Y[v]}
+				if planar.MultiPolygonContains(p.place, q) || planar.Distance(q, p.pit) < step {
+					out = append(out, p.id)
+					break still
+				}
+			}
+		}
+	}
+	return out
+}
+
+// limits compares the option with every limit and sorts the results into broken, kept and not known.
+func (d *designer) limits(o *Option, thickness float64) {
+	if o.Design == nil {
+		return
+	}
+	d.flashings(o)
+	d.overflows(o)
+	d.loads(o)
+	d.depth(o, thickness)
+	if o.Design.Fill.Volume > 0 {
+		d.twoRoofs(o)
+	}
+}
+
+// put sorts one comparison; more is better when least is set.
+func (o *Option) put(l Limit, ok bool) {
+	if ok {
+		o.Checked = append(o.Checked, l)
+	} else {
+		o.Limits = append(o.Limits, l)
+	}
+}
+
+// raise returns by how much the option raises the surface at p.
+func (d *designer) raise(o *Option, p orb.Point) (float64, bool) {
+	z, ok := o.Design.Height(p)
+	old, on := d.locate.HeightAt(p[0], p[1])
+	return z - old, ok && on
+}
+
+// raisedBy is how much a surface must rise at a wall, curb or sill before its height is looked at [m].
+const raisedBy = 0.001
+
+// highest returns where along a line the surface rises most, looked at every half metre and at its points.
+func (d *designer) highest(o *Option, line orb.LineString) (at orb.Point, up float64) {
+	up = math.Inf(-1)
+	look := func(p orb.Point) {
+		if r, ok := d.raise(o, p); ok && r > up {
+			at, up = p, r
+		}
+	}
+	for i := 1; i < len(line); i++ {
+		n := int(planar.Distance(line[i-1], line[i])/0.5) + 1
+		for k := range n {
+			t := float64(k) / float64(n)
+			look(orb.Point{line[i-1][0] + float64(t*(line[i][0]-line[i-1][0])), line[i-1][1] + float64(t*(line[i][1]-line[i-1][1]))})
+		}
+		look(line[i])
+	}
+	return at, up
+}
+
+// loads compares the added load with the figure for a second layer.
+func (d *designer) loads(o *Option) {
+	if o.Fill == 0 {
+		return
+	}
+	l := Limit{
+		Name: "added load of a second layer", Required: finding.Load("figure", standard.SecondLayerLoad), Available: finding.Load("added", o.Most),
+		At: o.Design.Fill.At, Decides: "engineer", Source: standard.SecondLayerSource.Text + "; " + standard.NotAStatement,
+	}
+	o.put(l, o.Most <= standard.SecondLayerLoad)
+}
+
+// depth compares what is left under cuts with the least thickness.
+func (d *designer) depth(o *Option, thickness float64) {
+	if o.Deepest < raisedBy {
+		if thickness > 0 {
+			o.put(Limit{
+				Name: "minimum thickness", Required: finding.MM("least", thickness), Available: finding.MM("thinnest", o.Design.Fill.Thinnest),
+				Decides: "roofer", Source: standard.OverlayThicknessSource.Text,
+			}, o.Design.Fill.Thinnest >= thickness-1e-5)
+		}
+		return
+	}
+	need := d.in.Steering.Thickness
+	if need == 0 {
+		need = standard.DeckThickness
+	}
+	l := Limit{Name: "insulation left under the cut", Required: finding.MM("least", need), Decides: "roofer", Source: standard.DeckThicknessSource.Text}
+	least, known := math.Inf(1), d.in.Deck != nil
+	for _, f := range o.Design.Facets {
+		if f.Existing || len(f.Polygon) == 0 {
+			continue
+		}
+		for _, p := range f.Polygon[0] {
+			z, _ := o.Design.Height(p)
+			var deck float64
+			ok := false
+			if d.in.Deck != nil {
+				deck, _, ok = d.in.Deck(p)
+			}
+			known = known && ok
+			if ok && z-deck < least {
+				least, l.At = z-deck, p
+			}
+		}
+	}
+	if !known {
+		l.Available = finding.MM("deepest cut", o.Deepest)
+		o.Unknown = append(o.Unknown, l)
+		return
+	}
+	l.Available = finding.MM("left", least)
+	o.put(l, least >= need)
+}
+
+// twoRoofs says what the cores tell of covering again.
+func (d *designer) twoRoofs(o *Option) {
+	l := Limit{
+		Name: "re-cover over wet insulation or two coverings", Required: finding.Number("coverings at most", 1),
+		Decides: "building official", Source: standard.TwoRoofsSource.Text,
+	}
+	if len(d.roof.Cores) == 0 {
+		o.Unknown = append(o.Unknown, l)
+		return
+	}
+	wet := 0
+	for _, c := range d.roof.Cores {
+		for _, layer := range c.Layers {
+			if layer.Condition == "wet" {
+				wet++
+				l.At, l.Where = c.Plan, c.ID
+				break
+			}
+		}
+	}
+	l.Available = finding.Number("cores with wet layers", wet)
+	if wet > 0 {
+		o.Limits = append(o.Limits, l)
+		return
+	}
+	o.Unknown = append(o.Unknown, l) // cores do not say how many coverings there are
+}
+
+// overflows compares inlets of overflows with the surface beside them.
+func (d *designer) overflows(o *Option) {
+	for i := range o.Study.Surface.Outlets {
+		out := &o.Study.Surface.Outlets[i]
+		if out.Duty != overflow || out.Source < 0 {
+			continue
+		}
+		up, ok := d.raise(o, out.Plan)
+		if !ok || math.Abs(up) < raisedBy {
+			continue
+		}
+		l := Limit{
+			Name: "overflow above the new surface", Required: finding.MM("least", 0), Available: finding.MM("inlet above the surface", out.Invert-out.Low),
+			Where: out.Label, At: out.Plan, Decides: "plumber", Source: "an inlet below the surface is blocked; " + standard.LocalCode,
+		}
+		if out.InvertAssumed {
+			o.Unknown = append(o.Unknown, l)
+			continue
+		}
+		o.put(l, out.Invert >= out.Low)
+	}
+}

@@ -1,0 +1,209 @@
+package correction
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/surface"
+	"runnel/analysis/taper"
+)
+
+// mend is a local change for one pond. apply changes the surface; inverts are new ones by index into roof.Outlets.
+type mend struct {
+	kind    Kind
+	pond    int
+	apply   func(a *taper.Alteration)
+	inverts map[int]float64
+	changes []Change
+	decides []string
+}
+
+// each returns the maker of one option that mends every pond that it can in one way.
+func (d *designer) each(way func(p *pond) (mend, finding.Text)) func([]Option) ([]Option, error) {
+	return func([]Option) ([]Option, error) {
+		if len(d.ponds) == 0 {
+			return nil, nil
+		}
+		var mends []mend
+		var why finding.Text
+		for i := range d.ponds {
+			m, no := way(&d.ponds[i])
+			if m.apply == nil {
+				why = no
+				continue
+			}
+			m.pond = i
+			mends = append(mends, m)
+		}
+		if len(mends) == 0 {
+			return []Option{{Why: why}}, nil
+		}
+		o, err := d.altered(mends)
+		return []Option{o}, err
+	}
+}
+
+// altered applies mends together and runs the analysis on what comes of it.
+func (d *designer) altered(mends []mend) (Option, error) {
+	a := taper.Alter(d.domain, d.base)
+	inverts := map[int]float64{}
+	o := Option{Possible: true}
+	for _, m := range mends {
+		m.apply(a)
+		for i, z := range m.inverts {
+			if w, ok := inverts[i]; !ok || z < w {
+				inverts[i] = z
+			}
+		}
+		o.Changes = append(o.Changes, m.changes...)
+		o.addDecides(m.decides...)
+	}
+	o.Design = a.Design()
+	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
+	for _, line := range o.Design.CutLines() {
+		o.Changes = append(o.Changes, Change{
+			What: finding.Say("new meets old flush along a line of {0}", finding.Metres("length", lineLength(line))), At: line[0], Line: line,
+		})
+	}
+	err := d.judge(&o, 0)
+	return o, err
+}
+
+func (o *Option) addDecides(who ...string) {
+	for _, w := range who {
+		known := false
+		for _, k := range o.Decides {
+			known = known || k == w
+		}
+		if !known {
+			o.Decides = append(o.Decides, w)
+		}
+	}
+}
+
+// sump sets the outlet down so far that a sump at 1/2 in per ft round it takes the pond's lowest place.
+func (d *designer) sump(p *pond) (mend, finding.Text) {
+	o, why := d.movable(p)
+	if o == nil {
+		return mend{}, why
+	}
+	g := d.fourWay()
+	far := g.N(orb.Point{p.pit[0] - o.Plan[0], p.pit[1] - o.Plan[1]})
+	if far > standard.SumpWidest/2 || !d.domain.Sees(o.Plan, p.pit) {
+		return mend{}, finding.Say("{0} from the outlet to the lowest place of "+p.id+" is more than a sump reaches", finding.Metres("distance", far))
+	}
+	return d.recess(p, o, standard.SumpRate, math.Max(far, standard.SumpWidth/2), "sump"), why
+}
+
+// retaper sets the outlet down so far that planes of the design slope from it take all low places of the pond.
+func (d *designer) retaper(p *pond) (mend, finding.Text) {
+	o, why := d.movable(p)
+	if o == nil {
+		return mend{}, why
+	}
+	return d.recess(p, o, d.slope, 0, "new insulation"), why
+}
+
+// recess lowers the surface round o to planes of a slope that reach the pond's lowest places.
+func (d *designer) recess(p *pond, o *surface.Outlet, slope, reach float64, what string) mend {
+	g := d.fourWay()
+	z := o.Invert
+	for i, q := range p.pits {
+		z = math.Min(z, p.lows[i]-float64(slope*g.N(orb.Point{q[0] - o.Plan[0], q[1] - o.Plan[1]})))
+	}
+	src := taper.Source{Outlet: p.outlet, Plan: o.Plan, Z: z}
+	return mend{
+		apply: func(a *taper.Alteration) {
+			a.LowerTo(d.problem(d.base, []taper.Source{src}, g, slope, 0), reach)
+		},
+		inverts: map[int]float64{o.Source: z},
+		changes: []Change{{
+			What: finding.Say("set "+o.Label+" down by {0} to {1}, with "+what+" falling to it at {2}; overflow and conductor are to be looked at with it",
+				finding.MM("drop", o.Invert-z), finding.Level("invert", z), finding.Fall("slope", slope)),
+			At: o.Plan,
+		}},
+		decides: []string{"plumber"},
+	}
+}
+
+// channel cuts a channel from the pond's lowest place straight to its outlet.
+func (d *designer) channel(p *pond) (mend, finding.Text) {
+	if p.outlet < 0 {
+		return mend{}, finding.Say("no outlet lies on the way out of " + p.id)
+	}
+	o := &d.s.Outlets[p.outlet]
+	end := o.Plan
+	if o.Line != nil {
+		end = nearestOn(o.Line, p.pit)
+	}
+	v := orb.Point{end[0] - p.pit[0], end[1] - p.pit[1]}
+	l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
+	if l < 0.1 || !d.domain.Sees(p.pit, end) {
+		return mend{}, finding.Say("no straight way leads from " + p.id + " to its outlet")
+	}
+	least := d.in.Study.Criteria.MinValleySlope
+	stop := o.Invert
+	if z, ok := d.locate.HeightAt(end[0], end[1]); o.Type == roof.EdgeOutlet && ok {
+		stop = z
+	}
+	fall := (p.low - stop) / l
+	if fall < least {
+		return mend{}, finding.Say("a channel from the lowest place of "+p.id+" to its outlet would fall at {0}; {1} is asked for",
+			finding.Fall("fall", fall), finding.Fall("least", least))
+	}
+	fall = math.Min(fall, d.slope)
+	patches := trench(p.pit, end, p.low, fall)
+	return mend{
+		apply: func(a *taper.Alteration) { a.Lower(patches...) },
+		changes: []Change{{
+			What: finding.Say("take the rise between "+p.id+" and "+o.Label+" down to a channel of {0} falling at {1}, sides at {2}",
+				finding.Metres("length", l), finding.Fall("fall", fall), finding.Fall("sides", standard.SumpRate)),
+			At: p.pit, Line: orb.LineString{p.pit, end},
+		}},
+		decides: []string{"roofer"},
+	}, finding.Text{}
+}
+
+// trench returns the two sides of a channel from a, at elevation z, to b: it falls towards b and its sides rise at 1/2 in per ft.
+func trench(a, b orb.Point, z, fall float64) []taper.Patch {
+	const wide = 3.0 // as far as sides may reach [m]
+	v := orb.Point{b[0] - a[0], b[1] - a[1]}
+	l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
+	u := orb.Point{v[0] / l, v[1] / l}
+	n := orb.Point{-u[1] * wide, u[0] * wide}
+	m := standard.SumpRate / wide
+	left := []orb.Point{a, b, {b[0] + n[0], b[1] + n[1]}, {a[0] + n[0], a[1] + n[1]}}
+	right := []orb.Point{b, a, {a[0] - n[0], a[1] - n[1]}, {b[0] - n[0], b[1] - n[1]}}
+	return []taper.Patch{
+		{On: left, Plan: a, Z: z, DX: -float64(fall*u[0]) + float64(m*n[0]), DY: -float64(fall*u[1]) + float64(m*n[1])},
+		{On: right, Plan: a, Z: z, DX: -float64(fall*u[0]) - float64(m*n[0]), DY: -float64(fall*u[1]) - float64(m*n[1])},
+	}
+}
+
+// nearestOn returns the place on line that is nearest to p.
+func nearestOn(line orb.LineString, p orb.Point) orb.Point {
+	best, far := line[0], math.Inf(1)
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		v, w := orb.Point{b[0] - a[0], b[1] - a[1]}, orb.Point{p[0] - a[0], p[1] - a[1]}
+		t := math.Max(0, math.Min(1, (float64(v[0]*w[0])+float64(v[1]*w[1]))/(float64(v[0]*v[0])+float64(v[1]*v[1]))))
+		q := orb.Point{a[0] + float64(t*v[0]), a[1] + float64(t*v[1])}
+		if d := math.Sqrt(float64((p[0]-q[0])*(p[0]-q[0])) + float64((p[1]-q[1])*(p[1]-q[1]))); d < far {
+			best, far = q, d
+		}
+	}
+	return best
+}
+
+func lineLength(line orb.LineString) float64 {
+	sum := 0.0
+	for i := 1; i < len(line); i++ {
+		dx, dy := line[i][0]-line[i-1][0], line[i][1]-line[i-1][1]
+		sum += math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	}
+	return sum
+}

@@ -1,0 +1,268 @@
+package correction
+
+import (
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/taper"
+)
+
+// clear leaves the surface alone: outlets are cleared and the roof is watched.
+func (d *designer) clear([]Option) ([]Option, error) {
+	o := Option{
+		Possible: true, Roof: d.roof, Study: d.in.Study, Decides: []string{"roofer"},
+		Why: finding.Say("Clear outlets and strainers, let water run through each, and look again 48 hours after rain. Ponds that the shape of the roof holds stay."),
+	}
+	o.count()
+	o.Meets = o.PondsLeft == 0 && o.FlatLeft == 0
+	return []Option{o}, nil
+}
+
+// fill builds the low places up on the surface as it is, to the least that falls at the criterion as found.
+func (d *designer) fill([]Option) ([]Option, error) {
+	if len(d.sources) == 0 {
+		return []Option{{Why: noOutlet}}, nil
+	}
+	o := Option{Possible: true, Slope: d.in.Study.Criteria.MinSlope, Decides: []string{"roofer"}}
+	if d.in.Steering.Slope > 0 {
+		o.Slope = d.in.Steering.Slope
+	}
+	p := d.problem(d.base, d.sources, d.fourWay(), o.Slope, 0)
+	z := taper.Clear(p, taper.Seeds(d.s, p.Sources))
+	for _, v := range z {
+		if math.IsInf(v, 1) {
+			return []Option{{Why: finding.Say("a part of the roof is cut off from every outlet")}}, nil
+		}
+	}
+	o.Design = taper.Raised(d.domain, d.base, z)
+	if o.Design.Fill.Volume == 0 {
+		return []Option{{Why: finding.Say("no spot is too low")}}, nil
+	}
+	o.Changes = []Change{{
+		What: finding.Say("build up the low places, {0} at most, so that each spot falls to an outlet at {1}",
+			finding.MM("thickness", o.Design.Fill.Thickest), finding.Fall("slope", o.Slope)),
+		At: o.Design.Fill.At,
+	}}
+	inverts := map[int]float64{}
+	for _, s := range d.sources {
+		if src := d.s.Outlets[s.Outlet].Source; src >= 0 {
+			inverts[src] = s.Z
+		}
+	}
+	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
+	if err := d.judge(&o, 0); err != nil {
+		return nil, err
+	}
+	return []Option{o}, nil
+}
+
+var noOutlet = finding.Say("the roof has no primary outlet to drain to; see where one can be added")
+
+// addOutlets sets a drain at the lowest place of each pond.
+func (d *designer) addOutlets([]Option) ([]Option, error) {
+	if len(d.ponds) == 0 {
+		return nil, nil
+	}
+	o := Option{Possible: true, Decides: []string{"plumber", "engineer"}}
+	n := *d.roof
+	n.Outlets = append([]roof.Outlet(nil), d.roof.Outlets...)
+	for i := range d.ponds {
+		p := &d.ponds[i]
+		out := roof.Outlet{Plan: p.pit, Type: roof.Drain, Invert: p.low, HasInvert: true, Bowl: standard.Bowl, Label: "new at " + p.id}
+		out.ID = "new-" + p.id
+		out.Origin = roof.Origin{File: "design", Feature: i + 1, ID: out.ID}
+		n.Outlets = append(n.Outlets, out)
+		o.Changes = append(o.Changes, Change{
+			What: finding.Say("a new drain at the lowest place of "+p.id+", {0}: its leader, its overflow and the opening in the deck are to be designed", finding.Level("invert", p.low)),
+			At:   p.pit,
+		})
+	}
+	o.Roof = &n
+	if err := d.judge(&o, 0); err != nil {
+		return nil, err
+	}
+	return []Option{o}, nil
+}
+
+// combine takes for each pond the cheapest local way that dried it alone and applies them together.
+func (d *designer) combine(done []Option) ([]Option, error) {
+	ways := []struct {
+		kind Kind
+		way  func(p *pond) (mend, finding.Text)
+	}{{LowerRise, d.channel}, {LowerOutlet, d.sump}, {Cricket, d.cricket}, {Retaper, d.retaper}}
+	var mends []mend
+	used := map[Kind]bool{}
+	for i := range d.ponds {
+		for _, w := range ways {
+			if !d.in.Steering.allows(w.kind) || !dried(done, w.kind, d.ponds[i].id) {
+				continue
+			}
+			if m, _ := w.way(&d.ponds[i]); m.apply != nil {
+				m.kind, m.pond = w.kind, i
+				mends = append(mends, m)
+				used[w.kind] = true
+				break
+			}
+		}
+	}
+	if len(used) < 2 {
+		return nil, nil
+	}
+	o, err := d.altered(mends)
+	for _, k := range Kinds() {
+		if used[k] {
+			o.Parts = append(o.Parts, k)
+		}
+	}
+	return []Option{o}, err
+}
+
+// dried reports whether the option of a kind left a pond dry.
+func dried(done []Option, k Kind, id string) bool {
+	for i := range done {
+		if done[i].Kind == k && done[i].Possible {
+			for _, p := range done[i].Left {
+				if p == id {
+					return false
+				}
+			}
+			return true
+		}
+	}
+	return false
+}
+
+// layouts are the gauges that a taper is tried with: crickets between outlets half and 0.58 as wide as long.
+func (d *designer) layouts() []taper.Gauge {
+	axis := d.domain.Axis
+	across := orb.Point{-axis[1], axis[0]}
+	out := []taper.Gauge{taper.FourWay(axis), taper.EightWay(axis)}
+	for _, ratio := range []float64{1 / math.Sqrt(3), 0.75} {
+		out = append(out, taper.TwoWay(axis, ratio), taper.TwoWay(across, ratio))
+	}
+	return out
+}
+
+// overlay tapers the whole roof on the existing surface.
+func (d *designer) overlay([]Option) ([]Option, error) {
+	thickness := d.in.Steering.Thickness
+	if thickness == 0 {
+		thickness = standard.OverlayThickness
+	}
+	return d.tapered(d.base, thickness, d.sources)
+}
+
+// replace takes the insulation off and tapers new on the deck.
+func (d *designer) replace([]Option) ([]Option, error) {
+	thickness := d.in.Steering.Thickness
+	if thickness == 0 {
+		thickness = standard.DeckThickness
+	}
+	deck, ok := d.deck()
+	if !ok {
+		return []Option{{Why: finding.Say("The deck is not known. Three cores or more that are not on one line give its elevation.")}}, nil
+	}
+	sources := append([]taper.Source(nil), d.sources...)
+	for i, s := range sources {
+		if s.Line == nil && !d.kept(s.Outlet) {
+			sources[i].Z = math.Inf(-1) // as low as the thickness on the deck allows
+		}
+	}
+	return d.tapered(deck, thickness, sources)
+}
+
+// deck returns the deck under every vertex of the surface.
+func (d *designer) deck() (taper.Base, bool) {
+	b := taper.Base{TIN: d.base.TIN, Z: make([]float64, len(d.base.Z))}
+	if d.in.Deck == nil {
+		return b, false
+	}
+	for v := range b.Z {
+		z, _, ok := d.in.Deck(orb.Point{b.TIN.X[v], b.TIN.Y[v]})
+		if !ok {
+			return b, false
+		}
+		b.Z[v] = z
+	}
+	return b, true
+}
+
+// tapered tries all layouts, least fill first, and returns the first that meets; where none does, the one that comes nearest.
+func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.Source) ([]Option, error) {
+	if len(sources) == 0 {
+		return []Option{{Why: noOutlet}}, nil
+	}
+	type try struct {
+		p    *taper.Problem
+		fill float64
+	}
+	var tries []try
+	for _, g := range d.layouts() {
+		if g.Valley()*d.slope < d.in.Study.Criteria.MinValleySlope-1e-9 {
+			continue
+		}
+		p := d.problem(base, sources, g, d.slope, thickness)
+		fill, err := taper.Volume(p)
+		if err != nil {
+			return []Option{{Why: finding.Say(err.Error())}}, nil
+		}
+		tries = append(tries, try{p, fill})
+	}
+	sort.SliceStable(tries, func(i, j int) bool { return tries[i].fill < tries[j].fill })
+	var best *Option
+	for _, t := range tries[:min(len(tries), mostRuns)] {
+		o, err := d.layout(t.p)
+		if err != nil {
+			return nil, err
+		}
+		if best == nil || o.Meets || o.nearer(best) {
+			best = o
+		}
+		if o.Meets {
+			break
+		}
+	}
+	if best == nil {
+		return []Option{{Why: finding.Say("no layout has valleys that fall enough")}}, nil
+	}
+	return []Option{*best}, nil
+}
+
+// mostRuns is how many layouts of a taper are drawn and analysed.
+const mostRuns = 3
+
+// layout draws one taper and runs the analysis on it.
+func (d *designer) layout(p *taper.Problem) (*Option, error) {
+	design, err := taper.Least(p)
+	if err != nil {
+		return nil, err
+	}
+	o := &Option{Possible: true, Gauge: p.Gauge.Name, Slope: p.Slope, Design: design, Decides: []string{"engineer", "owner"}}
+	if v := design.Valleys(); len(v) > 0 {
+		o.Valley = v[0].Slope
+	}
+	for _, l := range design.Outlets {
+		out := &d.s.Outlets[l.Outlet]
+		if out.Source < 0 {
+			continue
+		}
+		o.Changes = append(o.Changes, Change{
+			What: finding.Say("set "+out.Label+" from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top)), At: out.Plan,
+		})
+	}
+	o.Roof = design.Roof(d.roof, d.s)
+	return o, d.judge(o, p.Thickness)
+}
+
+// structure names what only an engineer may look at.
+func (d *designer) structure([]Option) ([]Option, error) {
+	return []Option{{
+		Decides: []string{"engineer"},
+		Why:     finding.Say("Re-sloping, jacking or stiffening the structure is " + standard.ForEngineer + ". It is not designed here."),
+	}}, nil
+}
