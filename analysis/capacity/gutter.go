@@ -28,6 +28,9 @@ type Trough struct {
 // Source: standard.GutterSource, standard.GutterLengthSource.
 func GutterCapacity(t Trough) (Link, error) {
 	l := Link{Name: "gutter", Method: Rainwater, Source: standard.GutterSource}
+	if t.Shape == "" {
+		return l, &MissingError{Of: "gutter", Missing: []string{"shape, " + HalfRound + " or " + Box}}
+	}
 	if _, err := pick("gutter", t.Shape, []string{HalfRound, Box}); err != nil {
 		return l, err
 	}

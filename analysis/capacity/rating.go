@@ -86,11 +86,11 @@ func (r *Rating) Controls(head float64) string {
 	return InletLink
 }
 
-// highest is the greatest head that Head looks at [m].
-const highest = 100.0
+// highest is the greatest head that Head looks at [m]: no roof holds more water.
+const highest = 3.0
 
 // Head returns the least head at which the outlet takes the flow [m]: 0 for a flow of 0. A flow that it takes at no
-// head is a *FullError.
+// head under 3 m is a *FullError.
 func (r *Rating) Head(flow float64) (float64, error) {
 	if !(flow > 0) {
 		return 0, nil
@@ -98,13 +98,10 @@ func (r *Rating) Head(flow float64) (float64, error) {
 	if least := r.Least(); least != nil && flow > least.Capacity {
 		return 0, &FullError{Link: least.Name, Flow: flow, Capacity: least.Capacity}
 	}
-	low, high := 0.0, 0.01
-	for r.Flow(high) < flow {
-		if high > highest {
-			return 0, &FullError{Link: InletLink, Flow: flow, Capacity: r.Flow(high)}
-		}
-		low, high = high, 2*high
+	if most := r.Flow(highest); flow > most {
+		return 0, &FullError{Link: InletLink, Flow: flow, Capacity: most}
 	}
+	low, high := 0.0, highest
 	for range 200 { // each halves the interval: 60 reach the last bit
 		mid := low + (high-low)/2
 		if mid <= low || mid >= high {
@@ -144,6 +141,9 @@ type FullError struct {
 
 // Error names the link that takes too little.
 func (e *FullError) Error() string {
+	if e.Link == InletLink {
+		return fmt.Sprintf("%s is more than the inlet takes under %.0f m (10 ft) of water: %s", flowText(e.Flow), highest, flowText(e.Capacity))
+	}
 	return fmt.Sprintf("%s is more than the %s takes: %s", flowText(e.Flow), e.Link, flowText(e.Capacity))
 }
 

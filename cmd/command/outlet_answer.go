@@ -90,38 +90,48 @@ func (s *sheet) entry(word, what string) {
 	s.WriteByte('\n')
 }
 
-// result says what a rating gives for what was asked, and whether that was tested.
-func (a *inletAnswer) result(r *capacity.Rating) (said string, outside error) {
+// result says what a rating gives for what was asked.
+func (a *inletAnswer) result(r *capacity.Rating) string {
 	if !a.asked {
-		return sayFlow(a.units, r.Flow(a.head)) + " at a head of " + sayHead(a.units, a.head), r.Check(a.head)
+		return sayFlow(a.units, r.Flow(a.head)) + " at a head of " + sayHead(a.units, a.head)
 	}
 	head, err := r.Head(a.flow)
 	if err != nil {
-		return err.Error(), nil
+		return err.Error()
 	}
-	return sayHead(a.units, head) + " of head for " + sayFlow(a.units, a.flow), r.Check(head)
+	return sayHead(a.units, head) + " of head for " + sayFlow(a.units, a.flow)
+}
+
+// outside says what of a rating's figure was not tested; nothing where it gives none.
+func (a *inletAnswer) outside(r *capacity.Rating) string {
+	head := a.head
+	if a.asked {
+		var err error
+		if head, err = r.Head(a.flow); err != nil {
+			return ""
+		}
+	}
+	if err := r.Check(head); err != nil {
+		return err.Error()
+	}
+	return ""
 }
 
 func (a *inletAnswer) text() string {
 	var s sheet
 	r := a.rating
 	s.entry("OUTLET", capitalized(a.given))
-	word := "FLOW"
+	word, lower := "FLOW", "LOWER"
 	if a.asked {
-		word = "HEAD"
+		word, lower = "HEAD", "HIGHER" // what takes less needs a higher head
 	}
-	said, outside := a.result(r)
-	s.entry(word, said+", by "+r.Method+".")
+	s.entry(word, a.result(r)+", by "+r.Method+".")
 	s.entry("SOURCE", saySource(r.Source))
 	s.entry("TESTED", a.tested())
-	if outside != nil {
-		s.entry("OUTSIDE", capitalized(outside.Error())+": take the figure as a guess.")
+	if outside := a.outside(r); outside != "" {
+		s.entry("OUTSIDE", capitalized(outside)+": take the figure as a guess.")
 	}
 	s.entry("NOTE", sentence(r.Note))
-	lower := "LOWER" // flow, which is a higher head
-	if a.asked {
-		lower = "HIGHER"
-	}
 	a.beside(&s, lower, r.Lower)
 	a.beside(&s, "CLOGGED", r.Clogged)
 	for i := range r.Links {
@@ -151,12 +161,7 @@ func (a *inletAnswer) beside(s *sheet, word string, r *capacity.Rating) {
 	if r == nil {
 		return
 	}
-	said, outside := a.result(r)
-	said += ", by " + r.Method + "."
-	if outside != nil {
-		said += " " + capitalized(outside.Error()) + "."
-	}
-	s.entry(word, said+" "+sentence(r.Note)+" "+saySource(r.Source))
+	s.entry(word, a.result(r)+", by "+r.Method+". "+sentence(a.outside(r))+" "+sentence(r.Note)+" "+saySource(r.Source))
 }
 
 // linkEntry writes one link of the chain.

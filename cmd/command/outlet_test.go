@@ -96,12 +96,13 @@ func TestOutletRefuses(t *testing.T) {
 		{"outlet scupper --width 8in --head 3in --leader 3x", 2, "--leader"},
 		{"outlet scupper --width 8in --head 3in extra", 2, "takes no arguments"},
 		{"outlet scupper --width 8in --head 3in --units-out metric", 2, "use us or si"},
-		{"outlet drain --diameter 4in --flow 500gpm", 3, "500 gpm (31.5 L/s) is more than the inlet takes: 180 gpm (11.4 L/s)"},
+		{"outlet drain --diameter 4in --flow 500gpm", 3, "500 gpm (31.5 L/s) is more than the inlet takes under 3 m (10 ft) of water: 180 gpm (11.4 L/s)"},
 		{"outlet drain --diameter 4in --head 2in --pipe 4in --pipe-slope 0", 2, "a level pipe"},
 		{"outlet leader", 2, "--size"},
 		{"outlet leader --size 1in", 2, "outside the tested range"},
 		{"outlet pipe --diameter 4in", 2, "--slope"},
-		{"outlet gutter --width 100mm", 2, "use half-round, box"},
+		{"outlet gutter --width 100mm", 2, "needs its shape, half-round or box"},
+		{"outlet gutter --width 100mm --shape ogee", 2, "use half-round, box"},
 	} {
 		if code, out, text := run(t, strings.Fields(tt.args)...); code != tt.code || out != "" || !strings.Contains(text, tt.says) {
 			t.Errorf("%s: exit %d, %q, %q; want %d, %q", tt.args, code, out, text, tt.code, tt.says)

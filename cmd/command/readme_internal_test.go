@@ -26,6 +26,10 @@ func TestReadmeNamesEverything(t *testing.T) {
 	for _, c := range root.Commands() {
 		c.Flags().VisitAll(func(f *pflag.Flag) { words = append(words, "--"+f.Name) })
 		words = append(words, "runnel "+c.Name())
+		for _, sub := range c.Commands() {
+			sub.Flags().VisitAll(func(f *pflag.Flag) { words = append(words, "--"+f.Name) })
+			words = append(words, "`"+sub.Name()+"`")
+		}
 	}
 	for _, k := range finding.Kinds() {
 		words = append(words, "`"+string(k)+"`")
