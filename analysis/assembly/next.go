@@ -1,7 +1,9 @@
 package assembly
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -62,17 +64,27 @@ func distance(a, b orb.Point) float64 { return hypot(a[0]-b[0], a[1]-b[1]) }
 
 // allowedNear returns the allowed place nearest to a point that keep takes, within 3 m.
 func (f *finder) allowedNear(r *Result, at orb.Point, keep func(orb.Point) bool) (orb.Point, bool) {
-	const reach, step = 3.0, 0.25
-	best, least := orb.Point{}, math.Inf(1)
-	for i := -reach / step; i <= reach/step; i++ {
-		for j := -reach / step; j <= reach/step; j++ {
-			q := orb.Point{at[0] + float64(i*step), at[1] + float64(j*step)}
-			if d := distance(q, at); d < least && keep(q) && f.allowed(r.Cores, q) {
-				best, least = q, d
-			}
+	for _, d := range f.round() {
+		if q := (orb.Point{at[0] + d[0], at[1] + d[1]}); keep(q) && f.allowed(r.Cores, q) {
+			return q, true
 		}
 	}
-	return best, !math.IsInf(least, 1)
+	return orb.Point{}, false
+}
+
+// round returns the steps from a place to those about it, nearest first.
+func (f *finder) round() []orb.Point {
+	const reach, step = 12, 0.25 // 3 m
+	if f.rings != nil {
+		return f.rings
+	}
+	for i := -reach; i <= reach; i++ {
+		for j := -reach; j <= reach; j++ {
+			f.rings = append(f.rings, orb.Point{float64(i) * step, float64(j) * step})
+		}
+	}
+	slices.SortStableFunc(f.rings, func(a, b orb.Point) int { return cmp.Compare(hypot(a[0], a[1]), hypot(b[0], b[1])) })
+	return f.rings
 }
 
 // outside returns the place nearest to a pond's deepest point that is dry and lies on the largest plane about it.

@@ -8,7 +8,6 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
-	"runnel/analysis/surface"
 )
 
 // surePond is by how many standard errors a part of a drop must be beyond what it is compared with.
@@ -16,10 +15,17 @@ const surePond = 2.0
 
 // ponds notes the listed ponds and which cores lie in their water.
 func (f *finder) ponds(r *Result) {
-	f.cut = surface.NewLocator(f.in.Surface.Cut)
 	r.Ponds = make([]Pond, len(f.in.Listed))
+	f.water = make([]int32, f.in.Surface.Cut.Facets())
 	for k, p := range f.in.Listed {
 		r.Ponds[k].Pond = p
+		for _, facet := range f.in.Ponds.Ponds[p].Facets {
+			if f.water[facet] == 0 {
+				f.water[facet] = int32(k + 1)
+			} else {
+				f.water[facet] = -1
+			}
+		}
 	}
 	for i := range r.Cores {
 		c := &r.Cores[i]
@@ -35,12 +41,17 @@ func (f *finder) ponds(r *Result) {
 
 // pondAt returns the position in Listed of the pond whose water covers a place, -1 where none does.
 func (f *finder) pondAt(at orb.Point) int {
-	facet, ok := f.cut.Locate(at[0], at[1])
+	facet, ok := f.locate(at)
 	if !ok {
 		return -1
 	}
-	z := f.in.Surface.Cut.Height(facet, at[0], at[1])
-	for k, p := range f.in.Listed {
+	z, only := f.in.Surface.Cut.Height(facet, at[0], at[1]), int(f.water[facet])-1
+	if only == -1 || only >= 0 && z >= f.in.Ponds.Ponds[f.in.Listed[only]].Level {
+		return -1
+	} else if only >= 0 {
+		return only
+	}
+	for k, p := range f.in.Listed { // a facet between two ponds
 		pond := &f.in.Ponds.Ponds[p]
 		if _, in := slices.BinarySearch(pond.Facets, facet); in && z < pond.Level {
 			return k
