@@ -10,15 +10,14 @@ import (
 	"runnel/analysis/surface"
 )
 
-// survey is a walled roof with about one spot per square metre: sixteen four-way falls of 2 % to drains, noise of
-// 3 mm, and an overflow scupper in the middle of each side, 50 mm above the roof there.
-func survey(tb testing.TB, spots int) *surface.Surface {
+// survey is a walled roof with about one spot per square metre: sixteen four-way falls to drains, noise, and an overflow scupper in the middle of each side, 50 mm above the roof there.
+func survey(tb testing.TB, spots int, slope, noise float64) *surface.Surface {
 	tb.Helper()
 	rng := rand.New(rand.NewPCG(7, uint64(spots)))
 	side := math.Round(math.Sqrt(float64(spots)))
 	height := func(x, y float64) float64 {
 		u, v := math.Mod(x/side*4, 1)-0.5, math.Mod(y/side*4, 1)-0.5
-		return 0.02*max(math.Abs(u), math.Abs(v))*side/4 + 0.003*(rng.Float64()*2-1)
+		return slope*max(math.Abs(u), math.Abs(v))*side/4 + noise*(rng.Float64()*2-1)
 	}
 	r := shape.New("survey", shape.Bare(0, 0), shape.Bare(side, 0), shape.Bare(side, side), shape.Bare(0, side))
 	for i := range int(side) {
@@ -34,7 +33,7 @@ func survey(tb testing.TB, spots int) *surface.Surface {
 	}
 	for _, p := range [][2]float64{{0.5, 0}, {1, 0.5}, {0.5, 1}, {0, 0.5}} {
 		o := shape.Scupper(r, p[0]*side, p[1]*side, 0.3)
-		o.Duty, o.Invert, o.HasInvert = 1, 0.02*side/8+0.05, true
+		o.Duty, o.Invert, o.HasInvert = 1, slope*side/8+0.05, true
 	}
 	return shape.Build(tb, r)
 }
@@ -59,7 +58,7 @@ func hours(n int) Steps {
 
 func BenchmarkNew(b *testing.B) {
 	for _, n := range []int{300, 100_000} {
-		s := survey(b, n)
+		s := survey(b, n, 0.005, 0.005)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
 				if _, err := New(s, weirs(s, 0.6)); err != nil {
@@ -72,7 +71,7 @@ func BenchmarkNew(b *testing.B) {
 
 func BenchmarkRoute(b *testing.B) {
 	for _, n := range []int{300, 100_000} {
-		s := survey(b, n)
+		s := survey(b, n, 0.005, 0.005)
 		m, err := New(s, weirs(s, 0.6))
 		if err != nil {
 			b.Fatal(err)
@@ -94,7 +93,7 @@ func BenchmarkRoute(b *testing.B) {
 }
 
 func BenchmarkBlockages(b *testing.B) {
-	s := survey(b, 300)
+	s := survey(b, 300, 0.005, 0.005)
 	for b.Loop() {
 		m, err := New(s, weirs(s, 0.6))
 		if err != nil {

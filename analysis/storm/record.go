@@ -5,6 +5,7 @@ import "math"
 // record is the hydrograph of an outlet being written.
 type record struct {
 	kept, last Sample // last of Samples; the newest, which may not be kept
+	caught     int64  // greatest catch on a slope
 	begun      bool
 	on         bool // it takes more than Trickle
 }
@@ -35,6 +36,25 @@ func (r *run) sample(o int32, t, flow, head float64) {
 		r.keep(o, s)
 	}
 	rec.last = s
+}
+
+// sampleNow notes what an outlet on a slope takes now, of what runs into it and of what stands over it.
+func (r *run) sampleNow(o int32) {
+	x := &r.mouths[o]
+	flow, head := float64(r.caught[o])*Quantum, 0.0
+	if x.node >= 0 && r.status[x.node] != dormant {
+		k := r.water(x.node)
+		level := r.levelOf(k)
+		switch {
+		case level < x.crest:
+		case r.mode[k] == held:
+			flow, head = flow+r.rate[o], level-x.invert
+		default:
+			flow, head = r.flowAt(o, level), level-x.invert
+		}
+	}
+	r.sample(o, r.now, flow, head)
+	r.turn(o, r.now, flow > Trickle)
 }
 
 func (r *run) keep(o int32, s Sample) {
@@ -113,9 +133,7 @@ func (r *run) finish() {
 		if rec.on {
 			o.Stop = r.now
 		}
-		if o.PeakHead == 0 && o.OnSlope {
-			o.PeakHead = r.mouths[i].headFor(o.PeakFlow)
-		}
+		o.PeakHead = max(o.PeakHead, r.mouths[i].headFor(float64(rec.caught)*Quantum))
 		res.Out += o.Volume
 		res.DrainTime = max(res.DrainTime, o.Stop-res.Ended)
 	}

@@ -175,24 +175,30 @@ func (r *run) nextCrest(k int32, level float64) float64 {
 }
 
 // hold keeps a water at its level: what comes in goes out, over crests below the level by their laws, the rest
-// over those at it.
+// over those at it, in the measure of what each could take there.
 func (r *run) hold(k int32, level float64) {
 	r.mode[k] = held
 	rest := r.in[k] - r.drying(k, level, false)
-	last := int32(-1)
+	last, room := int32(-1), int64(0)
 	for _, o := range r.takers[k] {
 		q := min(quanta(r.taken(o, level, false)), max(0, rest))
 		r.rate[o] = float64(q) * Quantum
 		rest -= q
-		if r.mouths[o].crest <= level {
+		if x := &r.mouths[o]; x.crest <= level {
 			last = o
+			if x.crest == level {
+				room += quanta(r.taken(o, level, true)) >> 8
+			}
 		}
 	}
-	for _, o := range r.takers[k] {
-		if x := &r.mouths[o]; x.crest == level && rest > 0 {
-			q := min(rest, quanta(r.taken(o, level, true)))
-			r.rate[o] += float64(q) * Quantum
-			rest -= q
+	if rest > 0 && room > 0 {
+		share := float64(rest) / float64(room)
+		for _, o := range r.takers[k] {
+			if r.mouths[o].crest == level {
+				q := int64(share * float64(quanta(r.taken(o, level, true))>>8))
+				r.rate[o] += float64(q) * Quantum
+				rest -= q
+			}
 		}
 	}
 	if last >= 0 && rest != 0 {

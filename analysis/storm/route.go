@@ -227,6 +227,11 @@ func (r *run) begin(until float64) {
 	}
 	r.ext = ext
 	r.sweep()
+	for i := range r.mouths {
+		if r.mouths[i].slope && !r.blocked[i] {
+			r.sampleNow(int32(i))
+		}
+	}
 }
 
 // catchOnSlopes lets outlets on slopes catch what runs into them, and passes the rest on.
@@ -237,6 +242,7 @@ func (r *run) catchOnSlopes(ext, outlet []int64) {
 			continue
 		}
 		r.book(o)
+		r.sampleNow(o)
 		r.caught[o] = min(outlet[o], quanta(x.most))
 		r.passing[o] = outlet[o] - r.caught[o]
 		if x.toEdge >= 0 {
@@ -244,11 +250,7 @@ func (r *run) catchOnSlopes(ext, outlet []int64) {
 		} else {
 			ext[x.toNode] += r.passing[o]
 		}
-		if x.node < 0 {
-			q := float64(r.caught[o]) * Quantum
-			r.sample(o, r.now, q, 0)
-			r.turn(o, r.now, q > Trickle)
-		}
+		r.records[i].caught = max(r.records[i].caught, r.caught[o])
 	}
 }
 

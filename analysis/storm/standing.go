@@ -1,5 +1,7 @@
 package storm
 
+import "math"
+
 // Water is one connected water at rest.
 type Water struct {
 	Node    int32   // of the tree of depressions
@@ -28,7 +30,8 @@ func (m *Model) Standing(v int32, level float64) Water {
 		w.Level, w.Reached = m.tree[k].Level, false
 	}
 	w.Depth = w.Level - m.z[w.Pit]
-	w.Area, w.Volume = m.table.Area(k, w.Level), m.table.Volume(k, w.Level)
+	// Level ground at exactly the level is dry.
+	w.Area, w.Volume = m.table.Area(k, math.Nextafter(w.Level, math.Inf(-1))), m.table.Volume(k, w.Level)
 	return w
 }
 
