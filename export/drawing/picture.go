@@ -5,11 +5,14 @@ import (
 	"runnel/export/record"
 )
 
+// pictureEm is the size of the labels on a picture [mm].
+const pictureEm = 2.5
+
 // Picture draws the roof, at most that wide and high [mm], as large as it fits and so to no usual scale: ponds, curbs, edges,
 // outlets, lips and the findings' numbers, with the plan's symbols, a scale bar and the north arrow. Labels that find no room
 // are left out; the plan has them. A long roof takes less height.
 func Picture(b *record.Book, w, h float64) *scene.Scene {
-	p := &plan{b: b, s: b.Study, u: b.Units, v: newView(b.Study.Roof), keyed: map[string]bool{}}
+	p := &plan{b: b, s: b.Study, u: b.Units, em: pictureEm, v: newView(b.Study.Roof), keyed: map[string]bool{}}
 	const (
 		strip = 10.0
 		below = 13.0 // for labels of what stands on the lower edge
