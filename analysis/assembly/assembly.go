@@ -170,6 +170,7 @@ type Region struct {
 	Misfit float64 // root mean square of what Used lie off the fit, in their own standard errors; 0 where nothing is left to tell
 
 	Sentence finding.Text // what the cores say, with its error
+	Source   string       // of the rule behind the verdict
 	Cannot   finding.Text // what they cannot say; empty when nothing
 	Next     []orb.Point  // where further cores would tell most, best first; nil where it is settled
 	More     int          // how many of Next would settle it, at the readings so far; -1: more than Next holds

@@ -48,7 +48,7 @@ func (r *Result) pondFindings(p *Pond) []finding.Finding {
 	if p.Cause == DeckLow || p.Cause == DeckLowAndThin {
 		f := r.blank(finding.DeckLow, finding.Repair, p.Inside[0])
 		f.What = finding.Say("The deck is low under the pond.")
-		f.Measured, f.Why, f.Source = measured, p.Sentence, standard.CoreSource
+		f.Measured, f.Why, f.Source = measured, p.shown(r), standard.CoreSource
 		f.Do = finding.Say("Have the deck looked at from below before anything is filled: fill adds weight to what has sagged.")
 		f.Decides, f.Size = finding.Engineer, p.DeckDrop
 		out = append(out, f)
@@ -56,12 +56,20 @@ func (r *Result) pondFindings(p *Pond) []finding.Finding {
 	if p.Cause == InsulationThin || p.Cause == DeckLowAndThin {
 		f := r.blank(finding.InsulationThin, finding.Repair, p.Inside[0])
 		f.What = finding.Say("The insulation is thin under the pond: " + string(p.Why) + ".")
-		f.Measured, f.Why, f.Source = measured, p.Sentence, standard.CoreSource
+		f.Measured, f.Why, f.Source = measured, p.shown(r), standard.CoreSource
 		f.Do = finding.Say("Open the roof here, find how far it reaches, and put in sound insulation of the thickness of its neighbours.")
 		f.Size = p.Thinner
 		out = append(out, f)
 	}
 	return out
+}
+
+// shown says what shows it: the comparison, or the layer itself.
+func (p *Pond) shown(r *Result) finding.Text {
+	if p.Compared {
+		return p.numbers()
+	}
+	return finding.Say("Core " + braceless(r.Cores[p.Inside[0]].ID) + " is thinner than the nearest one outside by more than both errors, and its record says why.")
 }
 
 // coreFindings returns what one core shows by itself.
@@ -150,7 +158,7 @@ func (r *Result) fights(g *Region) finding.Finding {
 	} else {
 		f.Measured = []finding.Quantity{finding.Part("share of insulation", g.Share), finding.Part("error of share", g.ShareSigma)}
 	}
-	f.Why = g.Sentence
+	f.Why = g.numbers()
 	f.Do = finding.Say("When the insulation is replaced, lay it by the fall of the deck: more slope for less material.")
 	f.Source, f.Decides = standard.CoreSource, finding.Owner
 	var line orb.MultiPoint

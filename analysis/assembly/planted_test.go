@@ -226,7 +226,7 @@ func TestPlantedPonds(t *testing.T) {
 		}, assembly.DeckLow},
 	} {
 		p := c.roof
-		p.flute, p.step = -1, 1
+		p.flute, p.step = -1, 1.5
 		p.cores = []orb.Point{{3, 2}, {20, 3}, {4, 10}, {21, 9.5}, {18, 6.5}, {12, 5.5}, {12.3, 6.2}}
 		told, wrong, slopes := 0, 0, 0
 		for seed := range uint64(trials) {

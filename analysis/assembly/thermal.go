@@ -84,7 +84,7 @@ func (f *field) add(r *Result, t *surface.TIN, k int32) {
 	}
 	f.area += area
 	f.mean += float64(area * (d[0] + d[1] + d[2]) / 3)
-	f.steepest = math.Max(f.steepest, steepness(p, d))
+	f.steepest = math.Max(f.steepest, r.taper(g, k))
 	var u [3]float64
 	for c := range u {
 		u[c] = f.rAt(d[c]) + standard.AirFilms
@@ -112,15 +112,13 @@ func (g *Region) thicknessAt(p orb.Point, z float64) float64 {
 	return t
 }
 
-// steepness returns the slope of the plane through three places.
-func steepness(p [3]orb.Point, z [3]float64) float64 {
-	ax, ay, az := p[1][0]-p[0][0], p[1][1]-p[0][1], z[1]-z[0]
-	bx, by, bz := p[2][0]-p[0][0], p[2][1]-p[0][1], z[2]-z[0]
-	det := float64(ax*by) - float64(ay*bx)
-	if det == 0 {
-		return 0
+// taper returns the slope of the insulation on a facet: that of the region's fit, not of the spots' scatter.
+func (r *Result) taper(g *Region, facet int32) float64 {
+	if g.Kind == OnPlane {
+		return g.Thickness.Slope()
 	}
-	return hypot((float64(az*by)-float64(bz*ay))/det, (float64(bz*ax)-float64(az*bx))/det)
+	slopes := r.finder.in.Slopes
+	return math.Abs(g.Share) * slopes.Planes[slopes.Plane[facet]].Slope
 }
 
 // profile returns how R goes with thickness over the cores: R = rest + perMetre * thickness, perMetre being that of all insulation cut. why says

@@ -63,7 +63,10 @@ var verdicts = map[Verdict]string{
 
 // say writes what a region's cores tell, and what they cannot.
 func say(g *Region, cores []Core) {
-	g.Sentence = finding.Say(verdicts[g.Verdict])
+	g.Sentence, g.Source = finding.Say(verdicts[g.Verdict]), standard.CoreSource
+	if g.Verdict == StructureSlopes {
+		g.Source = standard.ConstantThicknessSource
+	}
 	if g.fitted {
 		g.Sentence = g.Sentence.And(g.numbers())
 	} else {
@@ -191,14 +194,20 @@ func sayPond(p *Pond) {
 	if p.Soft {
 		p.Sentence = finding.Say("The deck is soft, rotten or rusted here: keep off, and call a structural engineer today.").And(p.Sentence)
 	}
-	if p.Compared {
-		p.Sentence = p.Sentence.And(finding.Say("Against {0} cores outside, the surface is {1} lower, the deck {2} and the assembly {3} thinner, give or take {4}.",
-			finding.Number("cores outside", len(p.Outside)), finding.MM("surface lower", p.Drop), finding.MM("deck lower", p.DeckDrop),
-			finding.MM("thinner", p.Thinner), finding.MM("error", p.Sigma)))
-	}
+	p.Sentence = p.Sentence.And(p.numbers())
 	if p.HasNext {
 		p.NextWhy = p.NextWhy.And(finding.Say(Caution))
 	}
+}
+
+// numbers writes what was compared; empty where nothing could be.
+func (p *Pond) numbers() finding.Text {
+	if !p.Compared {
+		return finding.Text{}
+	}
+	return finding.Say("Against {0} cores outside, the surface is {1} lower, the deck {2} and the assembly {3} thinner, give or take {4}.",
+		finding.Number("cores outside", len(p.Outside)), finding.MM("surface lower", p.Drop), finding.MM("deck lower", p.DeckDrop),
+		finding.MM("thinner", p.Thinner), finding.MM("error", p.Sigma))
 }
 
 // notResolved says why a pond is not.

@@ -37,6 +37,9 @@ func (s *Spills) Leaf(v int32) int32 { return s.leaf[v] }
 // Within reports whether node k is part of node.
 func (s *Spills) Within(k, node int32) bool { return s.inside.within(k, node) }
 
+// Size returns how many nodes a node has with its parts and theirs.
+func (s *Spills) Size(k int32) int32 { return s.inside.size[k] }
+
 // Of returns the node of the pit, or else the outlet, that full node k spills to; -1 for none. A node that
 // merges with another spills into that one; one without a way out spills nowhere.
 func (s *Spills) Of(k int32) (pit, outlet int32) {
@@ -51,6 +54,15 @@ func (s *Spills) Of(k int32) (pit, outlet int32) {
 		return -1, -2 - s.into[k]
 	}
 	return s.into[k], -1
+}
+
+// From returns the node of the pit, or else the outlet, that water which runs from vertex v ends in.
+func (s *Spills) From(v int32) (pit, outlet int32) {
+	end := s.d.run(at(v), false, anywhere)
+	if end.outlet >= 0 {
+		return -1, end.outlet
+	}
+	return s.leaf[end.pit], -1
 }
 
 // All looks at every node, so that later looks change nothing.

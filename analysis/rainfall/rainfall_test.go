@@ -60,24 +60,6 @@ func TestFlowOfPublishedExamples(t *testing.T) {
 	near(t, "rounding of the codes' factor", standard.UnitFlow/flow(sqft, inph, g), 1.0010, 0.00005, "by hand")
 }
 
-func TestRate(t *testing.T) {
-	if r, err := rainfall.Rate("40 in/h", false); err != nil || math.Abs(float64(r/inph)-40) > 1e-9 {
-		t.Errorf("%v, %v", r, err)
-	}
-	var absurd *rainfall.AbsurdError
-	if _, err := rainfall.Rate("41 in/h", false); !errors.As(err, &absurd) || !strings.Contains(err.Error(), "40 in/h (1016 mm/h)") {
-		t.Errorf("%v", err)
-	}
-	if r, err := rainfall.Rate("41 in/h", true); err != nil || math.Abs(float64(r/inph)-41) > 1e-9 {
-		t.Errorf("%v, %v", r, err)
-	}
-	for text, says := range map[string]string{"4": "no unit", "-4 in/h": "negative", "4 in": "per hour", "": "missing", "NaN mm/h": "missing"} {
-		if _, err := rainfall.Rate(text, true); err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("%q: %v, want %q", text, err, says)
-		}
-	}
-}
-
 // By hand from the rules' texts, on walls of 10 m.
 func TestWallArea(t *testing.T) {
 	wall := func(height quantity.Length, bearing float64) rainfall.Wall {

@@ -67,6 +67,21 @@ func (e *envelope) insert(p *piece) {
 	}
 }
 
+// trim takes away cells without a plane that are thinner than join: what rounding leaves between the views of two corners. It
+// reports whether no others are left.
+func (e *envelope) trim() bool {
+	kept := e.cells[:0]
+	for _, c := range e.cells {
+		if c.plane >= 0 {
+			kept = append(kept, c)
+		} else if d := sub(c.hi, c.lo); area(c.on) > join*math.Max(d[0], d[1]) {
+			return false
+		}
+	}
+	e.cells = kept
+	return true
+}
+
 // under reports whether the whole cell lies no higher than a plane.
 func (e *envelope) under(c *cell, p *plane) bool {
 	if c.plane < 0 {

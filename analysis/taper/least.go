@@ -50,10 +50,8 @@ func (p *Problem) solve() (*solution, error) {
 	s.top, s.over = s.tops(), newOverlay(&s.Base)
 	for range rounds {
 		s.env = lowest(s.Domain.parts, s.pieces(s.top))
-		for i := range s.env.cells {
-			if s.env.cells[i].plane < 0 {
-				return nil, errCutOff
-			}
+		if !s.env.trim() {
+			return nil, errCutOff
 		}
 		more := false
 		for i, r := range s.over.shortfall(s.env, len(s.top), s.Thickness) {
@@ -87,16 +85,33 @@ func (p *Problem) check() error {
 	return nil
 }
 
-// snap moves sources that stand within a millimetre of the border onto it.
+// snap moves sources that stand within a millimetre of the border onto it, and leaves out points of lines that are no corners.
 func (p *Problem) snap() {
 	moved := make([]Source, len(p.Sources))
 	for i, s := range p.Sources {
 		if s.Line == nil {
 			s.Plan = p.Domain.snap(s.Plan)
+		} else {
+			line := make(orb.LineString, len(s.Line))
+			for k, q := range s.Line {
+				line[k] = p.Domain.snap(q)
+			}
+			s.Line = bare(line)
 		}
 		moved[i] = s
 	}
 	p.Sources = moved
+}
+
+// bare returns a line without points that stand less than bent off the line from the one kept before to the one after.
+func bare(line orb.LineString) orb.LineString {
+	out := line[:1:1]
+	for i := 1; i+1 < len(line); i++ {
+		if offLine(line[i], out[len(out)-1], line[i+1]) > bent {
+			out = append(out, line[i])
+		}
+	}
+	return append(out, line[len(line)-1])
 }
 
 func (d *Domain) snap(q orb.Point) orb.Point {

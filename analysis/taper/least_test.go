@@ -223,20 +223,8 @@ func TestLeastAgainstGrid(t *testing.T) {
 func TestTurnedRoof(t *testing.T) {
 	r, _, _ := court()
 	want, _ := design(t, r, 1.0/48, 0.0127, taper.FourWay)
-	sin, cos := 0.6, 0.8
 	turned, _, _ := court()
-	turn := func(line []roof.Position) {
-		for i, p := range line {
-			line[i].Plan = orb.Point{cos*p.Plan[0] - sin*p.Plan[1], sin*p.Plan[0] + cos*p.Plan[1]}
-		}
-	}
-	turn(turned.Outline.Rings[0])
-	for i := range turned.Curbs {
-		turn(turned.Curbs[i].Ring)
-	}
-	for i, o := range turned.Outlets {
-		turned.Outlets[i].Plan = orb.Point{cos*o.Plan[0] - sin*o.Plan[1], sin*o.Plan[0] + cos*o.Plan[1]}
-	}
+	turn(turned, 0.6)
 	got, _ := design(t, turned, 1.0/48, 0.0127, taper.FourWay)
 	near(t, "volume", got.Fill.Volume, want.Fill.Volume, 1e-4)
 	if len(got.Facets) != len(want.Facets) {

@@ -98,6 +98,9 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 			cuts := d.cuts(p, q)
 			for k := 1; k < len(cuts); k++ {
 				from, to := along(p, q, cuts[k-1]), along(p, q, cuts[k])
+				if length(sub(to, from)) < 2*apart {
+					continue
+				}
 				f := d.FacetAt(along(p, q, (cuts[k-1]+cuts[k])/2))
 				if f < 0 || !d.Facets[f].Existing {
 					end()

@@ -51,6 +51,7 @@ func (k *check) register(c *cobra.Command) {
 	k.input.register(c)
 	k.output.register(c)
 	c.Flags().StringArrayVar(&k.input.upper, "upper", nil, "`FILE` of a roof above whose outlets discharge onto this one (their discharges_to is its name); may be repeated")
+	namesFile(c, "upper", "geojson", "json", "csv", "txt")
 	c.Flags().BoolVar(&k.json, "json", false, "print the summary (JSON) instead of the page")
 	c.Flags().StringVar(&k.benchMark, "bench-mark", "", "`LABEL` or id of the outlet, or id of the spot, from which the set-out sheet gives heights (default the first primary outlet)")
 	c.Flags().BoolVar(&k.timings, "timings", false, "print the seconds of each step as one line of JSON on stderr")

@@ -33,7 +33,9 @@ func newStorm(s Streams) *cobra.Command {
 water gets, what every outlet takes, when the overflows start, how long the roof drains, and what
 is left after 48 hours. Without --blocked it compares every outlet at work with each primary outlet
 blocked in turn, all primary outlets, and all outlets. No rainfall is built in: look the depth up in
-` + standard.WhereRates + `.`,
+` + standard.WhereRates + `.
+
+` + designStorms(),
 		Example: `  runnel storm roof.geojson --depth 3in --duration 1h
   runnel storm roof.geojson --depth 90mm --duration 24h --pattern scs-ii --blocked all-primary -o out
   runnel storm roof.geojson --pattern gauge.csv --wet`,

@@ -92,7 +92,11 @@ func (r *Roof) drawing(c *collection) {
 		}
 		ring = "[[" + f.positions(corners) + "]]"
 	}
-	c.add("Polygon", ring, pair{"role", "outline"}, pair{"name", s.name}, pair{"building", s.building}, pair{"edge", s.edge})
+	properties := []pair{{"role", "outline"}, {"name", s.name}, {"building", s.building}, {"edge", s.edge}}
+	if s.rain != "" {
+		properties = append(properties, pair{"rain_primary", s.rain}, pair{"rain_overflow", s.storm})
+	}
+	c.add("Polygon", ring, properties...)
 	for _, e := range s.edges {
 		c.add("LineString", "["+f.flat([]orb.Point{e.a, e.b})+"]", pair{"role", "edge"}, pair{"type", e.kind})
 	}
@@ -135,10 +139,21 @@ func (r *Roof) outlet(i int) []pair {
 		{"invert", json.Number(f.level(s.invert(i)))},
 		{"label", o.label},
 	}
+	if o.leader > 0 {
+		list = append(list, pair{"leader", f.span(o.leader)})
+	}
 	if o.kind == "drain" {
 		return append(list, pair{"diameter", f.span(o.size)})
 	}
-	return append(list, pair{"width", f.span(o.size)}, pair{"opening_height", f.span(o.size / 2)})
+	return append(list, pair{"width", f.span(o.size)}, pair{"opening_height", f.span(o.opening())})
+}
+
+// opening returns the height of a scupper's opening [m].
+func (o *outlet) opening() float64 {
+	if o.height > 0 {
+		return o.height
+	}
+	return o.size / 2
 }
 
 // point is a numbered spot.

@@ -62,7 +62,15 @@ func (r *Roof) table() []byte {
 // code is the code of outlet i.
 func (r *Roof) code(i int) string {
 	o := r.survey.site.outlets[i]
-	size := strings.ReplaceAll(r.format.span(o.size), " ", "") + " label=" + o.label
+	plain := func(m float64) string { return strings.ReplaceAll(r.format.span(m), " ", "") }
+	size := plain(o.size)
+	if o.height > 0 {
+		size += " h=" + plain(o.height)
+	}
+	if o.leader > 0 {
+		size += " leader=" + plain(o.leader)
+	}
+	size += " label=" + o.label
 	switch {
 	case o.overflow && o.kind == "scupper":
 		return "OVERFLOW w=" + size

@@ -9,7 +9,7 @@ import (
 
 // Roofs returns the invented roofs that Write writes, in order of their stems.
 func Roofs() []*Roof {
-	return []*Roof{archive(), depot(), hall(), library(), pavilion(), schoolWing(), terrace(), workshop()}
+	return []*Roof{archive(), depot(), hall(), library(), market(), pavilion(), schoolWing(), terrace(), workshop()}
 }
 
 // library is a walled roof of four bays, each with a drain and an overflow drain; three were made wrong.
@@ -36,6 +36,24 @@ func depot() *Roof {
 	w.outletHigh(0, 0.025)
 	return surveyed(w.site, method{pitch: 2.8, sigma: 0.002, seed: 2, inset: 0.06},
 		format{units: "ft", origin: orb.Point{5200, 1800}, turn: -0.22, points: "header"})
+}
+
+// market falls to a wall with three scuppers, each with its overflow. The surface is sound; the storm shows that one
+// leader is too small and one opening too low, and one overflow stands too high.
+func market() *Roof {
+	good := math.Atan(0.75)
+	w := scupperWall(36, 14, 0.025, []float64{6, 16, 30}, []float64{good, good, good, good})
+	w.stem, w.name, w.building, w.base = "market", "market", "market hall", 14.2
+	w.rain, w.storm = "4 in/h", "8 in/h"
+	w.overflows()
+	for i := range w.outlets {
+		w.outlets[i].height, w.outlets[i].leader = 0.2032, 0.1524
+	}
+	w.leaderSmall(0, 0.0508)
+	w.openingLow(2, 0.0508)
+	w.overflowHigh(4, 0.1524)
+	return surveyed(w.site, method{pitch: 2.8, sigma: 0.002, seed: 9, inset: 0.06},
+		format{units: "ft", origin: orb.Point{2600, 900}, turn: 0.3, points: "header"})
 }
 
 // workshop falls to a gutter whose edge was left high, round three units of which one has no cricket.

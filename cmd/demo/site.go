@@ -22,6 +22,8 @@ type site struct {
 	relief  relief
 	base    float64 // elevation of relief 0 above the site datum [m]
 
+	rain, storm string // rates for primary outlets and overflows, as written; empty where none is stated
+
 	shots  []orb.Point // where a surveyor would hold the rod beyond rows, folds and walls
 	wavy   bool        // the surface wanders everywhere
 	keep   []orb.Ring  // where rows leave off: everything of note there is shot on purpose
@@ -49,6 +51,8 @@ type outlet struct {
 	over     orb.Point // where the surface is taken that its invert is measured from
 	set      float64   // invert above the surface there [m], negative when recessed
 	size     float64   // pipe diameter of a drain, width of a scupper [m]
+	height   float64   // of a scupper's opening [m]; 0 for half its width
+	leader   float64   // diameter of the leader [m]; 0 where nobody measured it
 	label    string
 }
 

@@ -62,22 +62,40 @@ type plan struct {
 	keyed   map[string]bool
 }
 
-// labelSizes are the sizes of labels [mm]: the largest at which all find room is taken, else the smallest.
-var labelSizes = []float64{3, 2.7, 2.4}
+// labelSizes are the sizes of labels [mm]: the largest is taken at which hardly more are left out than at the smallest and
+// none goes far from its place.
+var labelSizes = []float64{2.4, 2.7, 3}
+
+const (
+	fewMissing  = 3    // more labels may be left out for the sake of a larger type, but none of those that are listed
+	moreLeading = 15.0 // and leaders may be so much longer in all [mm]
+)
 
 // Plan draws the plan of b's roof. Where the list of what to do is too long for the sheet it goes on, on more sheets. The
 // error is a *FitError where the scale asked for is too large for the sheet.
 func Plan(b *record.Book, o Options) ([]*scene.Scene, error) {
-	for i, em := range labelSizes {
-		p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: em, v: newView(b.Study.Roof), keyed: map[string]bool{}}
-		if err := p.draw(); err != nil {
+	small, err := drawn(b, o, labelSizes[0])
+	if err != nil {
+		return nil, err
+	}
+	best := small
+	for _, em := range labelSizes[1:] {
+		p, err := drawn(b, o, em)
+		if err != nil {
 			return nil, err
 		}
-		if i == len(labelSizes)-1 || len(p.left)+p.missing == 0 {
-			return append([]*scene.Scene{p.scene}, p.texts()...), nil
+		if len(p.left) > len(small.left) || p.missing > small.missing+fewMissing || p.leading() > small.leading()+moreLeading {
+			break
 		}
+		best = p
 	}
-	return nil, nil
+	return append([]*scene.Scene{best.scene}, best.texts()...), nil
+}
+
+// drawn draws a plan with labels of a size, but for the panel.
+func drawn(b *record.Book, o Options, em float64) (*plan, error) {
+	p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: em, v: newView(b.Study.Roof), keyed: map[string]bool{}}
+	return p, p.draw()
 }
 
 // draw draws all but the panel.

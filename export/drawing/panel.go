@@ -40,7 +40,7 @@ func (c *column) heading(s string) {
 }
 
 // textSizes are the sizes of the panel's texts [mm]: the largest at which all have room is taken.
-var textSizes = []float64{3, 2.8, 2.6, 2.45, 2.3}
+var textSizes = []float64{3, 2.8, 2.6, 2.45, 2.3, 2.2}
 
 // smallEm is the size of what is read once: key and cautions [mm].
 func (p *plan) smallEm() float64 { return 0.87 * p.textEm }

@@ -95,6 +95,34 @@ var around = [...]scene.Point{{X: 1, Y: 0}, {X: -1, Y: 0}, {X: 0.7, Y: -0.7}, {X
 // reaches are how far a label may stand from the edge of its symbol [mm]; beyond the first a leader joins them.
 var reaches = [...]float64{0.8, 4, 8, 13, 20, 30}
 
+// leading returns the length of all leaders [mm].
+func (p *placer) leading() float64 {
+	sum := 0.0
+	for _, l := range p.lines {
+		sum += distance(l[0], l[1])
+	}
+	return sum
+}
+
+// tangled returns what it costs that a leader crosses others.
+func (p *placer) tangled(a, b scene.Point) float64 {
+	cost := 0.0
+	for _, l := range p.lines {
+		if meet(a, b, l[0], l[1]) {
+			cost += 60
+		}
+	}
+	return cost
+}
+
+// meet reports whether two lines cross.
+func meet(a, b, c, d scene.Point) bool {
+	side := func(p, q, r scene.Point) bool {
+		return float64((q.X-p.X)*(r.Y-p.Y)) > float64((q.Y-p.Y)*(r.X-p.X))
+	}
+	return side(a, b, c) != side(a, b, d) && side(c, d, a) != side(c, d, b)
+}
+
 // spot is where a label was put.
 type spot struct {
 	box    scene.Rect
@@ -119,8 +147,11 @@ func (p *placer) beside(c scene.Point, half, w, h float64) (spot, bool) {
 				continue
 			}
 			s := spot{box: box, leader: k > 0, from: c, to: nearest(box, c)}
-			if s.leader && !p.clear(s.from, s.to, own) {
-				continue
+			if s.leader {
+				if !p.clear(s.from, s.to, own) {
+					continue
+				}
+				price += p.tangled(s.from, s.to)
 			}
 			if price += 3*float64(p.covered(box)) + p.mistaken(box, c); price < cost {
 				best, cost, found = s, price, true

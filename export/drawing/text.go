@@ -113,6 +113,9 @@ func (p *plan) listed(c *column, from int) int {
 	return len(p.left)
 }
 
+// mostRows is how many lines one entry of the title block may take.
+const mostRows = 2
+
 // block writes the title block.
 func (p *plan) block(c *column, sheets int) {
 	c.heading("Drawing")
@@ -137,7 +140,11 @@ func (p *plan) block(c *column, sheets int) {
 		y := c.y
 		c.lines([]string{row[0]}, p.textEm, 0, false)
 		c.y = y
-		c.lines([]string{typeface.Cut(value, p.textEm, c.room.W-7*p.textEm, true)}, p.textEm, 7*p.textEm, true)
+		words := typeface.Wrap(value, p.textEm, c.room.W-7*p.textEm, true)
+		if len(words) > mostRows {
+			words = append(words[:mostRows-1:mostRows-1], typeface.Cut(words[mostRows-1]+" …", p.textEm, c.room.W-7*p.textEm, true))
+		}
+		c.lines(words, p.textEm, 7*p.textEm, true)
 	}
 }
 

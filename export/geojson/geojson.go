@@ -29,6 +29,7 @@ var layers = []layer{
 	{"plane", func(b *record.Book) int { return len(b.Study.Slopes.Planes) }, (*writer).planes},
 	{"catchment", countCatchments, (*writer).catchments},
 	{"contour", func(b *record.Book) int { return len(b.Study.Contours) }, (*writer).contours},
+	{"water", countBands, (*writer).bands},
 	{"pond", func(b *record.Book) int { return len(b.Study.Listed) }, (*writer).ponds},
 	{"stain", func(b *record.Book) int { return len(b.Study.Roof.Stains) }, (*writer).stains},
 	{"breakline", func(b *record.Book) int { return len(b.Study.Roof.Breaklines) }, (*writer).breaklines},

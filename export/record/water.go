@@ -16,6 +16,7 @@ type Book struct {
 	Area      float64   // net roof area, rounded as written [m2]
 	Undrained float64   // rounded so that Full and Undrained add up to Area
 	Full      []float64 // areas of Study.Catchments.Full, rounded likewise
+	Waters    []Water   // states of the water in bands of depth, under a storm or the stated rain
 	Dry       []float64 // areas of Study.Catchments.Dry, rounded to add up to Area
 
 	catchment, direct []float64 // per outlet: area with ponds full, and dry [m2]
@@ -53,6 +54,7 @@ func NewBook(s *study.Study, roofID string, units Units) *Book {
 			b.max[c.Outlet], b.mean[c.Outlet] = c.TravelMax, c.TravelMean
 		}
 	}
+	b.Waters = b.waters()
 	return b
 }
 
@@ -108,6 +110,7 @@ func (b *Book) Outlet(o *Object, i int) {
 		u.Length(o, "travel_max", b.max[i])
 		u.Length(o, "travel_mean", b.mean[i])
 	}
+	b.Capacity(o, i)
 }
 
 // Share adds the properties of share i: what one of several outlets takes that hold a pond together.

@@ -40,25 +40,37 @@ const roofMap = (() => {
     return s;
   };
   const sizes = {small: 4, medium: 6, large: 8};
-  const groups = {}, byID = {};
+  // Layers of the map are made of their features when they are first shown: a large roof has thousands.
+  const groups = {}, waiting = {}, byID = {};
   for (const f of features) {
     if (!f.geometry) continue;
     const p = f.properties;
-    const layer = L.geoJSON(f, {
-      coordsToLatLng: c => L.latLng(c[1], c[0]),
-      style: f.geometry.type === "Point" ? undefined : styleOf(p),
-      pointToLayer: (_, at) => L.circleMarker(at, {radius: sizes[p["marker-size"]] || 5, color: surface.colours.ink, weight: 1.5, fillColor: p["marker-color"], fillOpacity: 1}),
-    });
-    layer.bindPopup(() => facts(p), {maxWidth: 300, autoPanPadding: [10, 10]});
-    if (p.layer === "pond" || p.layer === "outlet") {
-      const isolated = document.createElement("bdi");
-      isolated.textContent = p.layer === "outlet" && p.label ? p.label.slice(0, 12) : p.id.split(".").pop();
-      layer.bindTooltip(isolated, {permanent: p.duty !== "overflow", direction: p.layer === "pond" ? "top" : "right", offset: p.layer === "pond" ? [0, -8] : [6, 6], className: "map-name"});
-    }
-    (groups[p.layer] ||= L.layerGroup()).addLayer(layer);
-    byID[p.id] = {layer, name: p.layer, p};
+    groups[p.layer] ||= L.layerGroup();
+    (waiting[p.layer] ||= []).push(f);
+    byID[p.id] = {name: p.layer};
   }
   groups.facet = L.layerGroup([new FacetLayer()]);
+  const make = name => {
+    const all = waiting[name] || [];
+    delete waiting[name];
+    for (const f of all) {
+      const p = f.properties;
+      const layer = L.geoJSON(f, {
+        coordsToLatLng: c => L.latLng(c[1], c[0]),
+        style: f.geometry.type === "Point" ? undefined : styleOf(p),
+        pointToLayer: (_, at) => L.circleMarker(at, {radius: sizes[p["marker-size"]] || 5, color: surface.colours.ink, weight: 1.5, fillColor: p["marker-color"], fillOpacity: 1}),
+      });
+      layer.bindPopup(() => facts(p), {maxWidth: 300, autoPanPadding: [10, 10]});
+      layer.on("click", e => clicked(e.latlng));
+      if (name === "pond" || name === "outlet") {
+        const isolated = document.createElement("bdi");
+        isolated.textContent = name === "outlet" && p.label ? p.label.slice(0, 12) : p.id.split(".").pop();
+        layer.bindTooltip(isolated, {permanent: p.duty !== "overflow", direction: name === "pond" ? "top" : "right", offset: name === "pond" ? [0, -8] : [6, 6], className: "map-name"});
+      }
+      groups[name].addLayer(layer);
+      byID[p.id].layer = layer;
+    }
+  };
   const boxes = [...document.querySelectorAll("#layers input")];
   const order = boxes.map(b => b.value);
   const arrange = () => {
@@ -68,7 +80,10 @@ const roofMap = (() => {
     const box = boxes.find(b => b.value === name);
     if (!box || !groups[name]) return;
     box.checked = on;
-    if (on) groups[name].addTo(map); else groups[name].remove();
+    if (on) {
+      make(name);
+      groups[name].addTo(map);
+    } else groups[name].remove();
     arrange();
   };
 
@@ -158,7 +173,6 @@ const roofMap = (() => {
   };
   map.on("click", e => clicked(e.latlng));
   map.on("preclick", () => { if (tool !== "look") setTimeout(() => map.closePopup()); });
-  for (const name in groups) groups[name].eachLayer(g => g.on("click", e => clicked(e.latlng)));
   for (const box of boxes) box.addEventListener("change", () => { set(box.value, box.checked); address.keep(); });
   map.on("moveend", address.keep);
   const whole = () => map.fitBounds(bounds, {padding: [20, 20], animate: false});
