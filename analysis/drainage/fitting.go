@@ -25,6 +25,9 @@ func FittingOf(o *roof.Outlet) capacity.Fitting {
 			Kind: capacity.Scupper, Width: o.Width, OpeningHeight: o.OpeningHeight, CrestBreadth: o.CrestBreadth, SharpEdge: o.Crest == roof.SharpCrest,
 			HeadDepth: o.ConductorHead, Leader: f.Leader, Pipe: f.Pipe, PipeSlope: f.PipeSlope,
 		}
+		if o.WidthAssumed {
+			f.Width = 0 // nobody gave one: its capacity is not known
+		}
 		f.Open = !o.Leader.Known() && o.Pipe == 0 && o.ConductorHead == 0 && o.Duty == roof.Overflow
 	}
 	return f

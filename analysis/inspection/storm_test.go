@@ -190,6 +190,11 @@ func TestOutletUnsized(t *testing.T) {
 		t.Errorf("%+v", list)
 	}
 	none(t, r, nil, finding.OutletUnsized)
+	r = walled(2 * inch)
+	r.Outlets[1].WidthAssumed = true // the default stands for a width that nobody gave
+	if f := one(t, r, rain(2, 2), finding.OutletUnsized); f.Outlet != 1 {
+		t.Errorf("%+v", f)
+	}
 }
 
 // By hand: with the primary blocked 2 in stand at the wall, and 83.1 gpm over 8 in rise (83.1/23.2)^(2/3) = 2.34 in more:
