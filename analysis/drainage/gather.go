@@ -4,6 +4,8 @@ import (
 	"runnel/analysis/catchment"
 	"runnel/analysis/flow"
 	"runnel/analysis/ponding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/rainfall"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -77,7 +79,7 @@ func (d *Drainage) book(in *Input, v *view, duty roof.Duty, rate float64) error 
 		}
 		o := &d.Outlets[i]
 		o.Rate, o.Area, o.Walls, o.Above = rate, areas[i].roof, areas[i].walls, areas[i].above
-		o.Demand = rate * areas[i].sum()
+		o.Demand = float64(rainfall.Flow(areas[i].sum(), quantity.Intensity(rate)))
 	}
 	return nil
 }
