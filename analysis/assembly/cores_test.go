@@ -123,6 +123,30 @@ func TestErrorOfSlope(t *testing.T) {
 	}
 }
 
+// TestErrorOfDeck: two stations d apart, each elevation and each core good to e, give the deck's slope to 2e/d (by hand; with three on a side
+// 2e/(d sqrt(3))). e = 1/8 in at 20 ft is 0.0125 in per ft for one station on a side.
+func TestErrorOfDeck(t *testing.T) {
+	r := sloped()
+	for i := range r.Spots {
+		r.Spots[i].Sigma = quantity.Inch / 8
+	}
+	cut(r, "hand", []orb.Point{{15, 5.5}, {15, 15}, {15, 24.5}, {35, 5.5}, {35, 15}, {35, 24.5}}, 3, 3, 3, 3, 3, 3)
+	g := assembly.Of(study(t, r, false)).Regions[0]
+	if got := math.Sqrt(g.Deck.XX) * 12 * math.Sqrt(3); math.Abs(got-0.0125) > 1e-5 {
+		t.Errorf("error of the deck's slope %.5f in per ft for one station on a side, want 0.0125", got)
+	}
+}
+
+// TestWetShare: five cores of phenolic foam (CRREL Special Report 98-13, table of cores, READ): those called wet keep 68, 37 and 25 % of their dry
+// resistance, those called dry 96 and 92 %. The share from which insulation counts as wet must part them.
+func TestWetShare(t *testing.T) {
+	for kept, wet := range map[float64]bool{0.68: true, 0.37: true, 0.25: true, 0.96: false, 0.92: false} {
+		if (kept < standard.WetShare) != wet {
+			t.Errorf("insulation that keeps %g of its resistance: wet is %v", kept, wet)
+		}
+	}
+}
+
 // TestFewCores: one and two cores say what they can, and ask for more on the roof, off its edges, curb and drain.
 func TestFewCores(t *testing.T) {
 	for n := range 3 {
