@@ -1,0 +1,32 @@
+package geojson
+
+import (
+	"runnel/export/palette"
+	"runnel/export/record"
+)
+
+func countBands(b *record.Book) int {
+	n := 0
+	for i := range b.Waters {
+		n += len(b.Waters[i].Bands)
+	}
+	return n
+}
+
+// bands writes the states of the water, band by band. A band has no one level, so it lies on the roof.
+func (w *writer) bands() {
+	u := w.book.Units
+	h := w.heights()
+	for i := range w.book.Waters {
+		state := &w.book.Waters[i]
+		for k := range state.Bands {
+			band := &state.Bands[k]
+			title := "Water " + u.SayDepth(band.From) + " to " + u.SayDepth(band.To) + " deep with " + state.Case
+			w.open("water", w.book.BandID(i, k), title)
+			w.polygons(band.Outline, h)
+			w.book.Band(&w.props, i, k)
+			deep := 0.15 + 0.6*float64(k+1)/float64(len(state.Bands))
+			w.close(style{stroke: palette.Water, width: 0.5, fill: palette.Water, opacity: deep})
+		}
+	}
+}
