@@ -70,8 +70,6 @@ func (p *page) notMeasured() []string {
 	}
 	if s.NoRain {
 		not = append(not, "how much rain the outlets can take")
-	} else {
-		not = append(not, "how much rain the outlets can take (the rain that is stated is not yet compared with them)")
 	}
 	return not
 }
