@@ -145,7 +145,8 @@ func (f *Flow) wrap(s string, st Style, width float64) []string {
 	for i := range words {
 		words[i] = strings.ReplaceAll(words[i], " ", fixed)
 	}
-	lines := typeface.Wrap(strings.Join(words, " "), st.Size, width, st.Bold)
+	joined := strings.ReplaceAll(strings.Join(words, " "), " - ", fixed+"-"+fixed) // a line that ends so reads as a word divided
+	lines := typeface.Wrap(joined, st.Size, width, st.Bold)
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(lines[i], fixed, " ")
 	}
