@@ -33,7 +33,7 @@ func TestRulesOnOverflowsNameTheirSource(t *testing.T) {
 			t.Errorf("rule %+v", r)
 		}
 	}
-	if standard.OverflowVariants[0].Name != standard.OverflowStandard {
+	if standard.OverflowVariants[0].Name != standard.OverflowByFlow {
 		t.Error("the variant that is compared with does not stand first")
 	}
 }

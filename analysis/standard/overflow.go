@@ -67,11 +67,10 @@ type OverflowVariant struct {
 
 // Names of the variants.
 const (
-	OverflowByFlow   = "flow"
-	OverflowByDrain  = "same size"
-	OverflowByArea   = "three times"
-	OverflowByGirth  = "circumference"
-	OverflowStandard = OverflowByFlow // the one that the others stand beside
+	OverflowByFlow  = "flow"
+	OverflowByDrain = "same size"
+	OverflowByArea  = "three times"
+	OverflowByGirth = "circumference"
 )
 
 // OverflowVariants are the rules on the size of an overflow, the one that is compared with first.

@@ -11,8 +11,6 @@ const (
 	// LowSlope is the steepest slope that is still called low; the source is recalled: International Building Code,
 	// section 202, roof slopes of less than 2 in 12.
 	LowSlope = 2.0 / 12
-	// OverflowSource is the source for a second way out where water can be trapped (recalled).
-	OverflowSource = "International Building Code, section 1503.4: secondary drains or scuppers where water can be trapped if the primary drains are blocked (recalled)"
 	// SillSource is the source of the room below a sill (read).
 	SillSource = "NHBC Standards, 7.1.5 (2021): a drained edge at least 25 mm below the lowest place where water could enter the building"
 )

@@ -1,8 +1,12 @@
 package text
 
 import (
+	"slices"
+
+	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface"
 	"runnel/export/record"
 )
 
@@ -52,6 +56,9 @@ func (p *page) demand() {
 		table = append(table, row)
 	}
 	p.table(table)
+	if slices.ContainsFunc(s.Surface.Outlets, func(o surface.Outlet) bool { return o.Duty == roof.Overflow }) {
+		p.hang("  ", "Asked as well, and not seen from a roof: "+standard.OverflowSeparate.What+" ("+standard.OverflowSeparate.Source.Text+").")
+	}
 	p.hang("  ", "An overflow is compared with every primary outlet blocked. Strainers are taken as clean; beside it the head with the strainer half clogged. Walls that shed rain count by the rule \""+s.Drainage.WallRule+"\". Which rain is asked for, the local code says.")
 }
 
@@ -87,7 +94,10 @@ func (p *page) rainLoad() {
 	if l.Enclosed {
 		p.hang("  ", "Some of it has no way out at any level: it rises to the top of what holds it.")
 	}
-	p.hang("  ", standard.AtLeast+" ("+standard.RainLoadSource.Text+".) Whether the roof can carry it is for a structural engineer.")
+	if slices.ContainsFunc(l.Waters, func(w rainload.Water) bool { return w.OverEdge }) {
+		p.hang("  ", "Where the water reaches an open edge, no head over the edge is added ("+standard.FreeEdgeHead.Text+").")
+	}
+	p.hang("  ", standard.AtLeast+" ("+standard.RainLoadSource.Text+". "+standard.PondingHeadSource.Text+".) Whether the roof can carry it is for a structural engineer.")
 }
 
 func whyNoHead(rate float64) string {
