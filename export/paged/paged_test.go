@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"runnel/analysis/geometry/reference"
@@ -25,16 +26,29 @@ import (
 	"runnel/importer"
 )
 
-// demos analyses the invented roofs, every other one in US units.
+// demos returns the sample and the invented roofs, every other one in US units.
 func demos(t *testing.T) []*record.Book {
 	t.Helper()
-	dir := t.TempDir()
-	if _, err := demo.Write(dir, true); err != nil {
+	all, err := analysed()
+	if err != nil {
 		t.Fatal(err)
+	}
+	return all
+}
+
+// analysed analyses them once for all tests.
+var analysed = sync.OnceValues(func() ([]*record.Book, error) {
+	dir, err := os.MkdirTemp("", "paged")
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = os.RemoveAll(dir) }()
+	if _, err := demo.Write(dir, true); err != nil {
+		return nil, err
 	}
 	jobs, _, err := importer.Campus([]string{dir}, importer.Options{})
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
 	all := []*record.Book{
 		record.NewBook(sample.Study(sample.Local()), "", record.SI), record.NewBook(sample.Study(sample.Feet()), "", record.US),
@@ -42,21 +56,21 @@ func demos(t *testing.T) []*record.Book {
 	for i := range jobs {
 		r, err := jobs[i].Read()
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		s, err := study.Run(r, study.Options{})
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		all = append(all, record.NewBook(s, "", record.Units(i%2)))
 	}
-	return all
-}
+	return all, nil
+})
 
 // scattered analyses roofs of random shape; those whose lines contradict each other are left out.
 func scattered() []*record.Book {
 	var all []*record.Book
-	for seed := range uint64(24) {
+	for seed := range uint64(12) {
 		if s, err := study.Run(shape.Random(seed, 40+int(30*seed)), study.Options{}); err == nil {
 			all = append(all, record.NewBook(s, "", record.Units(seed%2)))
 		}
