@@ -89,6 +89,7 @@ func (a *Alteration) LowerTo(p *Problem, reach float64) {
 func (a *Alteration) Design() *Design {
 	d := &Design{}
 	env := &envelope{planes: append([]plane(nil), a.env.planes...), cells: append([]cell(nil), a.env.cells...)}
+	env.trim()
 	d.finish(env, a.over, a.domain)
 	return d
 }

@@ -125,7 +125,7 @@ func (p *Problem) reach(o *origin, from orb.Point, z, far float64, root int) {
 	}
 	d = unit(d)
 	f, g := unit(sub(p.Domain.edges[o.edge].b, o.plan)), unit(sub(p.Domain.edges[o.prev].a, o.plan))
-	const wider = 1e-6 // so that rounding leaves no gap
+	const wider = 1e-3 // so that rounding leaves no gap
 	left, right := cross(d, f) >= -wider && cross(d, g) >= -wider, cross(d, f) <= wider && cross(d, g) <= wider
 	switch n := scaled(quarter(d, 1), wider); {
 	case left:

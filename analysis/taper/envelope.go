@@ -67,16 +67,18 @@ func (e *envelope) insert(p *piece) {
 	}
 }
 
-// trim takes away cells without a plane that are thinner than join: what rounding leaves between the views of two corners. It
-// reports whether no others are left.
+// trim takes away cells thinner than join: what rounding leaves between the views of two corners. It reports whether all others
+// have a plane.
 func (e *envelope) trim() bool {
 	kept := e.cells[:0]
 	for _, c := range e.cells {
-		if c.plane >= 0 {
-			kept = append(kept, c)
-		} else if d := sub(c.hi, c.lo); area(c.on) > join*math.Max(d[0], d[1]) {
+		if d := sub(c.hi, c.lo); area(c.on) <= join/2*math.Max(d[0], d[1]) {
+			continue
+		}
+		if c.plane < 0 {
 			return false
 		}
+		kept = append(kept, c)
 	}
 	e.cells = kept
 	return true
@@ -132,6 +134,7 @@ type buffers [2]polygon
 
 // clip returns what two convex polygons share; the next call overwrites it.
 func (b *buffers) clip(p, by polygon) polygon {
+	next := 0
 	for k, a := range by {
 		n := quarter(sub(by[(k+1)%len(by)], a), 1)
 		l := length(n)
@@ -140,7 +143,7 @@ func (b *buffers) clip(p, by polygon) polygon {
 		}
 		n = scaled(n, 1/l)
 		c := -dot(n, a)
-		out := b[k%2][:0]
+		out := b[next][:0]
 		last := p[len(p)-1]
 		before := within1(n, last, c)
 		for _, q := range p {
@@ -153,7 +156,8 @@ func (b *buffers) clip(p, by polygon) polygon {
 			}
 			last, before = q, now
 		}
-		b[k%2], p = out, out
+		b[next], p = out, out
+		next = 1 - next
 		if len(p) < 3 {
 			return nil
 		}
