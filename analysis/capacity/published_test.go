@@ -14,6 +14,10 @@ const (
 	cfs  = float64(quantity.CubicFootPerSecond)
 	sqft = quantity.SquareFoot
 	inph = float64(quantity.InchPerHour)
+
+	// unitFlow is the rounded factor [gpm for a square foot and an inch an hour] with which tables of areas were made:
+	// ASCE 7-05, commentary, equation C8-1 (read).
+	unitFlow = 0.0104
 )
 
 func near(t *testing.T, what string, got, want, tolerance float64, source string) {
@@ -99,7 +103,7 @@ func TestScuppersOfAreaTable(t *testing.T) {
 		table := of(t, scupper(row.width, 0, capacity.Table))
 		sharp := of(t, scupper(row.width, 0, capacity.SharpCrested))
 		for i, area := range row.areas {
-			want := standard.UnitFlow * area * 5
+			want := unitFlow * area * 5
 			near(t, "table", table.Flow(float64(i+1)*in)/gpm, want, 0.0035*want, "design table at 5 in/h")
 			near(t, "formula", sharp.Flow(float64(i+1)*in)/gpm, want, 0.04*want, "design table at 5 in/h")
 		}
@@ -161,9 +165,9 @@ func TestBroadCrest(t *testing.T) {
 func TestWeirsAndOrificesOfHDS2(t *testing.T) {
 	near(t, "area in m2", 0.55/capacity.OrificeFlow(1, 0.7), 0.247, 0.0006, "HDS-2 Example 8.4")
 	near(t, "area in ft2", 19.4*cfs/capacity.OrificeFlow(1, 2.3*ft)/sqft, 2.66, 0.005, "HDS-2 Example 8.4")
-	number := standard.WeirNumber * math.Sqrt(2*standard.Gravity)
+	number := 0.37 * math.Sqrt(2*standard.Gravity)
 	near(t, "weir", capacity.WeirFlow(number, 6.6*ft, 3.6*ft)/cfs, 134, 0.5, "HDS-2 Example 8.5")
-	ideal := standard.IdealBroadCrest * standard.IdealBroadCrestLoss * math.Sqrt(ft)
+	ideal := 3.09 * 0.94 * math.Sqrt(ft) // as printed, feet and seconds
 	near(t, "length in m", 1.41/capacity.WeirFlow(ideal, 1, 1.5), 0.479, 0.0005, "HDS-2 Example 8.11, exact figure computed")
 	near(t, "length in ft", 50*cfs/capacity.WeirFlow(ideal, 1, 4.9*ft)/ft, 1.587, 0.0005, "HDS-2 Example 8.11, exact figure computed")
 }
@@ -172,7 +176,7 @@ func TestWeirsAndOrificesOfHDS2(t *testing.T) {
 // equation C8.3-2 (recalled) says near 1/4 in.
 func TestFreeEdge(t *testing.T) {
 	r := of(t, capacity.Fitting{Kind: capacity.Edge, Width: 10 * quantity.Foot})
-	near(t, "head", head(t, r, standard.FreeEdgeFlow*10*gpm)/in, 0.243, 0.0005, "by hand")
+	near(t, "head", head(t, r, 4.16*10*gpm)/in, 0.243, 0.0005, "by hand")
 	if len(r.Unknown) != 0 {
 		t.Errorf("behind a free edge there is nothing: %v", r.Unknown)
 	}
@@ -223,7 +227,7 @@ func TestLeadersOfAreaTables(t *testing.T) {
 			q := flow(row.diameter)
 			near(t, "flow", math.Round(q), nspcFlows[row.diameter], 0, table.source)
 			for i, area := range row.areas {
-				near(t, "area", q/standard.UnitFlow/float64(i+1), area, max(1, 0.0035*area), table.source)
+				near(t, "area", q/unitFlow/float64(i+1), area, max(1, 0.0035*area), table.source)
 			}
 		}
 	}

@@ -14,12 +14,10 @@ var DrainRows = []DrainRow{
 }
 
 // Coefficients of the law of an outlet in a level roof, millimetres and litres a second: a weir over its rim up to a
-// head of half its diameter, Q = k D h^1.5 / 7500, and an orifice above, Q = k D^2 h^0.5 / 15000; for an opening of
-// any shape Q = k L h^1.5 / 24000 over the length of its rim and k A h^0.5 / 15000.
+// head of half its diameter, Q = k D h^1.5 / 7500, and an orifice above, Q = k D^2 h^0.5 / 15000.
 const (
 	OutletWeir       = 7500
 	OutletOrifice    = 15000
-	OutletRim        = 24000
 	OutletOpen       = 1.0 // k of an outlet without a strainer, or with a clean one
 	OutletHalfClosed = 0.5 // k of an outlet with a strainer
 )

@@ -64,7 +64,3 @@ const (
 	WallShareAdjoining = 0.35
 	WallShareQuarter   = 0.25
 )
-
-// UnitFlow is the rounded factor of the codes, in gallons a minute for a square foot and an inch an hour; the exact
-// one is 0.0103896. ASCE 7-05, commentary, equation C8-1 (read). runnel computes with the exact one.
-const UnitFlow = 0.0104
