@@ -91,29 +91,41 @@ func (b *builder) collect(l *Load) {
 	}
 }
 
-// measure fills in depth, area and volume of one water.
-func (b *builder) measure(w *Water, g *group, l *Load) {
-	in := make(map[int32]bool, len(g.vertices)) // looked up only
+// measure fills in the depths of one water.
+func (b *builder) measure(w *Water, g *group) {
 	for _, v := range g.vertices {
-		in[v] = true
 		if d := g.level - b.TIN.Z[v]; d > w.Depth {
 			w.Depth, w.Deepest = d, v
 		}
 	}
 	w.StaticHead = math.Max(0, w.Depth-w.Head)
 	w.Load = pressure(w.Depth)
+}
+
+// shares returns area and volume of the water of each group. A vertex that is in the water of two, which meet at a
+// saddle, counts to the first.
+func (b *builder) shares(l *Load) (area, volume []float64) {
+	area, volume = make([]float64, len(b.groups)), make([]float64, len(b.groups))
+	of := make([]int32, len(b.TIN.X))
+	for i, g := range b.groups {
+		for _, v := range g.vertices {
+			if of[v] == 0 {
+				of[v] = int32(i + 1)
+			}
+		}
+	}
 	for i := range l.facets {
 		f := &l.facets[i]
 		for _, v := range b.TIN.V[3*f.facet : 3*f.facet+3] {
-			if in[v] {
-				area, volume := f.below(f.level)
-				w.Area += area
-				w.Volume += volume
+			if of[v] > 0 {
+				a, w := f.below(f.level)
+				area[of[v]-1] += a
+				volume[of[v]-1] += w
 				break
 			}
 		}
 	}
-	w.Weight = w.Volume * standard.WaterDensity
+	return area, volume
 }
 
 // pressure is the weight of a depth of water [Pa].

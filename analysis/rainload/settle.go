@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 )
 
@@ -27,6 +28,7 @@ type group struct {
 type builder struct {
 	Input
 	invert []float64 // per outlet: elevation from which it takes water
+	held   []bool    // per outlet: a pond stands up to its inlet
 	edge   []bool    // per vertex: an open edge takes water there
 	at     [][]int32 // per vertex that is in a footprint: outlets there; nil elsewhere
 	seen   []int32   // per vertex: mark of the last flood
@@ -36,7 +38,7 @@ type builder struct {
 
 func newBuilder(in Input) *builder {
 	n := len(in.TIN.X)
-	b := &builder{Input: in, invert: make([]float64, len(in.Outlets)), edge: make([]bool, n), at: make([][]int32, n), seen: make([]int32, n)}
+	b := &builder{Input: in, invert: make([]float64, len(in.Outlets)), held: make([]bool, len(in.Outlets)), edge: make([]bool, n), at: make([][]int32, n), seen: make([]int32, n)}
 	for i := range in.Outlets {
 		o := &in.Outlets[i]
 		b.invert[i] = math.Max(o.Invert, o.Low)
@@ -46,6 +48,15 @@ func newBuilder(in Input) *builder {
 			} else {
 				b.at[v] = append(b.at[v], int32(i))
 			}
+		}
+	}
+	for k := range in.Ponds.Ponds {
+		p := &in.Ponds.Ponds[k]
+		if p.HeldBy >= 0 {
+			b.held[p.HeldBy] = true
+		}
+		if p.ToOutlet >= 0 && p.Level == b.invert[p.ToOutlet] {
+			b.held[p.ToOutlet] = true
 		}
 	}
 	return b
@@ -72,13 +83,7 @@ func (b *builder) takes(i int) bool {
 			return true
 		}
 	}
-	for k := range b.Ponds.Ponds {
-		p := &b.Ponds.Ponds[k]
-		if p.HeldBy == int32(i) || p.ToOutlet == int32(i) && p.Level == b.invert[i] {
-			return true
-		}
-	}
-	return false
+	return b.held[i]
 }
 
 // settle finds the level of every group. A group whose water would rise over a saddle stands at the saddle and passes on
@@ -330,10 +335,12 @@ func (b *builder) around(v int32, visit func(int32)) {
 // waters returns the groups as waters, deepest first.
 func (b *builder) waters(l *Load) []Water {
 	out := make([]Water, 0, len(b.groups))
-	for _, g := range b.groups {
+	area, volume := b.shares(l)
+	for i, g := range b.groups {
 		w := Water{Outlets: g.outlets, Static: g.static, Level: g.level, Head: g.level - g.static, HeadKnown: g.known, OverEdge: g.overEdge, Deepest: -1}
 		w.Inflow = b.flowTo(g)
-		b.measure(&w, g, l)
+		b.measure(&w, g)
+		w.Area, w.Volume, w.Weight = area[i], volume[i], volume[i]*standard.WaterDensity
 		out = append(out, w)
 	}
 	slices.SortStableFunc(out, func(p, q Water) int {
