@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"fmt"
+	"math"
 
 	"runnel/analysis/drainage"
 	"runnel/analysis/finding"
@@ -27,13 +28,25 @@ func (in *inspector) capacities() []finding.Finding {
 			out = append(out, in.unsized(i, d))
 		case !d.Takes:
 			out = append(out, in.tooSmall(i, d))
-		case m.Type == roof.Scupper && m.OpeningHeight > 0 && d.Head > float64(m.OpeningHeight):
+		case m.Type == roof.Scupper && m.OpeningHeight > 0 && math.Max(d.Head, lowerHead(d)) > float64(m.OpeningHeight):
 			out = append(out, in.runsFull(i, d, m))
 		case d.Range != nil:
 			out = append(out, in.untested(i, d))
 		}
 	}
 	return out
+}
+
+// lowerHead returns the head at which an outlet takes what comes by the lower of its laws [m], 0 where there is none.
+func lowerHead(d *drainage.Outlet) float64 {
+	if d.Rating.Lower == nil {
+		return 0
+	}
+	head, err := d.Rating.Lower.Head(d.Demand)
+	if err != nil {
+		return 0 // a link behind it takes too little: said of the outlet itself
+	}
+	return head
 }
 
 // about returns a finding about outlet i under the rain for its duty.
@@ -110,6 +123,16 @@ func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding
 	f.Required = []finding.Quantity{finding.MM("head", float64(m.OpeningHeight))}
 	f.Source = d.Rating.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
 	f.Why = finding.Say("Over the top of the opening it works as an orifice, and water rises fast with every gallon more.").And(in.links(d))
+	if h := lowerHead(d); h > d.Head {
+		f.Measured = append(f.Measured, finding.MM("head by a broad crest", h))
+		if d.Head <= float64(m.OpeningHeight) {
+			f.Severity = finding.Note
+			f.What = finding.Say(label(in.Surface.Outlets[i].Label)+" may run full"+in.with(i)+": by the law of a broad crest water stands {0} over its floor, its opening is {1} high.",
+				finding.MM("head", h), finding.MM("opening", float64(m.OpeningHeight)))
+			f.Why = finding.Say("By the sharp-crested law the head is {0}. A floor that lies flush with the roof takes less than that law says; state the crest.", finding.MM("head", d.Head)).And(in.links(d))
+			f.Source = d.Rating.Lower.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
+		}
+	}
 	f.Do = finding.Say("Look whether the opening is clear and the sizes are right. A wider opening cuts the parapet, which is structure.")
 	f.Decides = finding.Engineer
 	return f

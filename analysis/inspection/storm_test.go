@@ -181,6 +181,14 @@ func TestScupperRunsFull(t *testing.T) {
 	}
 	close(t, "flow", measured(f, "flow that comes")/gpm, 311.7, 0.2)
 	none(t, r, rain(1, 8), finding.ScupperFull)
+
+	// By hand: 17 in/h bring 176.6 gpm, by the sharp-crested law at (176.6/23.2)^(2/3) = 3.87 in; a broad crest, 2.63 for
+	// 3.33 in feet and seconds, needs (3.33/2.63)^(2/3) = 1.17 times that, which is over the opening.
+	if f := one(t, r, rain(1, 17), finding.ScupperFull); f.Severity != finding.Note || !(measured(f, "head by a broad crest") > 4*inch) || !(measured(f, "head") < 4*inch) {
+		t.Errorf("between the two laws: %+v", f)
+	}
+	r.Outlets[1].Crest = roof.SharpCrest
+	none(t, r, rain(1, 17), finding.ScupperFull)
 }
 
 func TestOutletUnsized(t *testing.T) {
