@@ -62,7 +62,7 @@ type Input struct {
 // Result is every option that was looked at.
 type Result struct {
 	Options  []Option
-	Best     int    // index of the option that meets with the least fill; -1: none does
+	Best     int    // index of the option that meets, changes least and takes the least fill; -1: none does
 	Bound    Bound  // what no option can undercut
 	InTheWay *Limit // where none meets: the limit that the nearest option breaks; nil where ponds or planes are what is left
 }

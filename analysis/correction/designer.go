@@ -173,7 +173,29 @@ func (d *designer) bound(r *Result) {
 	}
 }
 
-// choose picks the option that meets with the least fill and cut, and else what stands in the way of the nearest.
+// rank orders options that meet: work on the roof's surface, then a new way through the deck, then a new roof.
+func (o *Option) rank() int {
+	switch o.Kind {
+	case AddOutlet:
+		return 1
+	case Overlay:
+		return 2
+	case Replace:
+		return 3
+	default:
+		return 0
+	}
+}
+
+// better reports whether o, which meets, is to be taken before u: by rank, then by the least fill and cut.
+func (o *Option) better(u *Option) bool {
+	if o.rank() != u.rank() {
+		return o.rank() < u.rank()
+	}
+	return o.Fill+o.Cut < u.Fill+u.Cut
+}
+
+// choose picks the best option that meets, and else what stands in the way of the nearest.
 func (r *Result) choose() {
 	near := -1
 	for i := range r.Options {
@@ -181,7 +203,7 @@ func (r *Result) choose() {
 		if !o.Possible || o.Study == nil {
 			continue
 		}
-		if o.Meets && (r.Best < 0 || o.Fill+o.Cut < r.Options[r.Best].Fill+r.Options[r.Best].Cut) {
+		if o.Meets && (r.Best < 0 || o.better(&r.Options[r.Best])) {
 			r.Best = i
 		}
 		if near < 0 || o.nearer(&r.Options[near]) {

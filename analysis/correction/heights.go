@@ -8,8 +8,6 @@ import (
 	"runnel/analysis/standard"
 )
 
-const overflow = roof.Overflow
-
 // flashings compares the height left at curbs, walls and sills where the surface rises. Heights that nobody stated are named, not passed.
 func (d *designer) flashings(o *Option) {
 	for i := range d.roof.Curbs {

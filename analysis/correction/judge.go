@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 )
@@ -15,6 +16,9 @@ import (
 // judge runs the whole analysis on the option's roof, counts what is left and compares with the limits. thickness is the least that the design
 // was asked for.
 func (d *designer) judge(o *Option, thickness float64) error {
+	if o.Design != nil {
+		d.resetOverflows(o)
+	}
 	var err error
 	if o.Study, err = study.Run(o.Roof, d.options()); err != nil {
 		return fmt.Errorf("the corrected roof: %w", err)
@@ -200,11 +204,33 @@ func (d *designer) twoRoofs(o *Option) {
 	o.Unknown = append(o.Unknown, l) // cores do not say how many coverings there are
 }
 
+// resetOverflows moves the inlets of overflows with the surface beside them, so that they stand as high above it as before.
+func (d *designer) resetOverflows(o *Option) {
+	for i := range d.s.Outlets {
+		out := &d.s.Outlets[i]
+		if out.Duty != roof.Overflow || out.Source < 0 {
+			continue
+		}
+		up, ok := d.raise(o, out.Plan)
+		if !ok || up < raisedBy && up > -raisedBy || !d.roof.Outlets[out.Source].HasInvert {
+			continue
+		}
+		inverts := map[int]float64{out.Source: out.Invert + up}
+		o.Roof = setDown(o.Roof, inverts)
+		o.Changes = append(o.Changes, Change{
+			What: finding.Say("set the inlet of "+out.Label+" from {0} to {1}, as high above the new surface as it stood above the old",
+				finding.Level("invert", out.Invert), finding.Level("new invert", out.Invert+up)),
+			At: out.Plan,
+		})
+		o.addDecides("plumber", "engineer")
+	}
+}
+
 // overflows compares inlets of overflows with the surface beside them.
 func (d *designer) overflows(o *Option) {
 	for i := range o.Study.Surface.Outlets {
 		out := &o.Study.Surface.Outlets[i]
-		if out.Duty != overflow || out.Source < 0 {
+		if out.Duty != roof.Overflow || out.Source < 0 {
 			continue
 		}
 		up, ok := d.raise(o, out.Plan)
@@ -219,6 +245,6 @@ func (d *designer) overflows(o *Option) {
 			o.Unknown = append(o.Unknown, l)
 			continue
 		}
-		o.put(l, out.Invert >= out.Low)
+		o.put(l, out.Invert > out.Low-raisedBy)
 	}
 }

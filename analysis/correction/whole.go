@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
 
@@ -23,42 +24,63 @@ func (d *designer) clear([]Option) ([]Option, error) {
 	return []Option{o}, nil
 }
 
-// fill builds the low places up on the surface as it is, to the least that falls at the criterion as found.
+// fillSlopes are the slopes that a fill is tried at, over that of the criterion as found: its valleys fall at 0.707 of it.
+func (d *designer) fillSlopes() []float64 {
+	if d.in.Steering.Slope > 0 {
+		return []float64{d.in.Steering.Slope}
+	}
+	return []float64{1.5 * d.in.Study.Criteria.MinSlope, math.Max(d.slope, 2*d.in.Study.Criteria.MinSlope)}
+}
+
+// fill builds the low places up on the surface as it is, with saddles where they lie between outlets: the least that falls
+// at a slope. The flatter is taken where it is enough.
 func (d *designer) fill([]Option) ([]Option, error) {
 	if len(d.sources) == 0 {
 		return []Option{{Why: noOutlet}}, nil
 	}
-	o := Option{Possible: true, Slope: d.in.Study.Criteria.MinSlope, Decides: []string{"roofer"}}
-	if d.in.Steering.Slope > 0 {
-		o.Slope = d.in.Steering.Slope
-	}
-	p := d.problem(d.base, d.sources, d.fourWay(), o.Slope, 0)
-	z := taper.Clear(p, taper.Seeds(d.s, p.Sources))
-	for _, v := range z {
-		if math.IsInf(v, 1) {
-			return []Option{{Why: finding.Say("a part of the roof is cut off from every outlet")}}, nil
+	var best *Option
+	for _, slope := range d.fillSlopes() {
+		o, err := d.filled(d.roof, d.s, d.domain, d.sources, slope)
+		if err != nil {
+			return nil, err
+		}
+		if !o.Possible {
+			return []Option{*o}, nil
+		}
+		if err := d.judge(o, 0); err != nil {
+			return nil, err
+		}
+		if best == nil || o.Meets || !best.Meets && o.nearer(best) {
+			best = o
+		}
+		if o.Meets {
+			break
 		}
 	}
-	o.Design = taper.Raised(d.domain, d.base, z)
-	if o.Design.Fill.Volume == 0 {
-		return []Option{{Why: finding.Say("no spot is too low")}}, nil
+	return []Option{*best}, nil
+}
+
+// filled returns a roof built up to fall at a slope.
+func (d *designer) filled(r *roof.Roof, s *surface.Surface, domain *taper.Domain, sources []taper.Source, slope float64) (*Option, error) {
+	o := &Option{Possible: true, Slope: slope, Decides: []string{"roofer"}}
+	p := &taper.Problem{Domain: domain, Base: taper.Existing(s.TIN), Sources: sources, Gauge: taper.FourWay(domain.Axis), Slope: slope}
+	z := taper.Clear(p, taper.Seeds(s, p.Sources))
+	for _, v := range z {
+		if math.IsInf(v, 1) {
+			return &Option{Why: finding.Say("a part of the roof is cut off from every outlet")}, nil
+		}
+	}
+	o.Design = taper.Raised(domain, p.Base, z)
+	if o.Design.Fill.Volume < 1e-6 {
+		return &Option{Why: finding.Say("no spot is too low")}, nil
 	}
 	o.Changes = []Change{{
 		What: finding.Say("build up the low places, {0} at most, so that each spot falls to an outlet at {1}",
-			finding.MM("thickness", o.Design.Fill.Thickest), finding.Fall("slope", o.Slope)),
+			finding.MM("thickness", o.Design.Fill.Thickest), finding.Fall("slope", slope)),
 		At: o.Design.Fill.At,
 	}}
-	inverts := map[int]float64{}
-	for _, s := range d.sources {
-		if src := d.s.Outlets[s.Outlet].Source; src >= 0 {
-			inverts[src] = s.Z
-		}
-	}
-	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
-	if err := d.judge(&o, 0); err != nil {
-		return nil, err
-	}
-	return []Option{o}, nil
+	o.Roof = o.Design.Roof(r, s)
+	return o, nil
 }
 
 var noOutlet = finding.Say("the roof has no primary outlet to drain to; see where one can be added")
@@ -110,16 +132,69 @@ func (d *designer) combine(done []Option) ([]Option, error) {
 			}
 		}
 	}
-	if len(used) < 2 {
+	if len(used) == 0 || len(used) == 1 && !d.in.Steering.allows(Fill) {
 		return nil, nil
 	}
 	o, err := d.altered(mends)
+	if err != nil {
+		return nil, err
+	}
+	if !o.Meets && d.in.Steering.allows(Fill) {
+		if err := d.fillOn(&o); err != nil {
+			return nil, err
+		}
+		used[Fill] = true
+	}
 	for _, k := range Kinds() {
 		if used[k] {
 			o.Parts = append(o.Parts, k)
 		}
 	}
-	return []Option{o}, err
+	if len(o.Parts) < 2 {
+		return nil, nil
+	}
+	return []Option{o}, nil
+}
+
+// fillOn builds up what an option leaves low. Fill and cut of both are added; the design is then the second one, over the first.
+func (d *designer) fillOn(o *Option) error {
+	s := o.Study.Surface
+	domain, err := taper.NewDomain(s.TIN)
+	if err != nil {
+		return err
+	}
+	first := *o
+	sources := taper.Sources(s)
+	for _, slope := range d.fillSlopes() {
+		n, err := d.filled(first.Roof, s, domain, sources, slope)
+		if err != nil {
+			return err
+		}
+		if !n.Possible {
+			return nil
+		}
+		n.Changes = append(append([]Change(nil), first.Changes...), n.Changes...)
+		n.addDecides(first.Decides...)
+		if err := d.judge(n, 0); err != nil {
+			return err
+		}
+		n.Fill += first.Fill
+		n.Cut += first.Cut
+		n.Area += first.Area
+		n.Deepest = math.Max(n.Deepest, first.Deepest)
+		n.Greatest = math.Max(n.Greatest, first.Greatest)
+		n.Unknown = append(n.Unknown, first.Unknown...)
+		n.Limits = append(n.Limits, first.Limits...)
+		n.Meets = n.Meets && len(n.Limits) == 0
+		n.Average = n.Fill / n.Area
+		if n.Meets || n.nearer(o) {
+			*o = *n
+		}
+		if n.Meets {
+			break
+		}
+	}
+	return nil
 }
 
 // dried reports whether the option of a kind left a pond dry.
