@@ -122,7 +122,7 @@ func (p *plan) key(c *column) {
 	}
 	c.y += float64(half) * high
 	if s := p.leftOut(); s != "" {
-		c.paragraph(s, p.smallEm(), 0, false)
+		c.paragraph(s, p.smallEm(), false)
 	}
 }
 

@@ -26,8 +26,8 @@ func (c *column) lines(lines []string, size, indent float64, bold bool) {
 }
 
 // paragraph writes a text, broken into lines.
-func (c *column) paragraph(s string, size, indent float64, bold bool) {
-	c.lines(typeface.Wrap(typeface.Clean(s), size, c.room.W-indent, bold), size, indent, bold)
+func (c *column) paragraph(s string, size float64, bold bool) {
+	c.lines(typeface.Wrap(typeface.Clean(s), size, c.room.W, bold), size, 0, bold)
 }
 
 // heading begins a section.
@@ -113,10 +113,10 @@ func (p *plan) upper(c *column) place {
 	name := p.name()
 	c.lines([]string{typeface.Cut(name, 4.2, c.room.W, true)}, 4.2, 0, true)
 	c.y += 0.6
-	c.paragraph(p.headline(), p.textEm+0.3, 0, true)
+	c.paragraph(p.headline(), p.textEm+0.3, true)
 	c.heading("What to do")
 	if len(p.s.Findings) == 0 {
-		c.paragraph("Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.", p.textEm, 0, false)
+		c.paragraph("Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.", p.textEm, false)
 	}
 	line := p.textEm * leading
 	whole, at := *c, place{}

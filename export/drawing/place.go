@@ -109,7 +109,7 @@ func (p *placer) tangled(a, b scene.Point) float64 {
 	cost := 0.0
 	for _, l := range p.lines {
 		if meet(a, b, l[0], l[1]) {
-			cost += 60
+			cost += 150
 		}
 	}
 	return cost

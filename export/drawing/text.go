@@ -151,8 +151,8 @@ func (p *plan) block(c *column, sheets int) {
 // cautions writes what the sheet does not say, and the short cautions.
 func (p *plan) cautions(c *column) {
 	c.y += 1
-	c.paragraph(Limit, p.textEm, 0, true)
+	c.paragraph(Limit, p.textEm, true)
 	for _, s := range caution.Plan() {
-		c.paragraph(s, p.smallEm(), 0, false)
+		c.paragraph(s, p.smallEm(), false)
 	}
 }
