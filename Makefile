@@ -9,7 +9,7 @@ PACKAGES := chromium gdal-bin poppler-utils proj-bin python3-numpy python3-scipy
 all: check build
 
 build:
-	CGO_ENABLED=0 $(GO) build -trimpath -o bin/ ./cmd/runnel
+	CGO_ENABLED=0 $(GO) build -trimpath -ldflags '-s -w' -o bin/ ./cmd/runnel
 
 demo: build
 	@rm -rf demo
