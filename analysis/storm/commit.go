@@ -64,29 +64,30 @@ func (r *run) bookPanel(k int32, p *panel) {
 		dt := (p.t1 - p.t0) * float64(i) / float64(points)
 		level := r.levelAfter(k, p, dt)
 		for _, o := range r.takers[k] {
-			r.sampleAt(o, p.t0+dt, level)
+			r.sampleAt(o, p.t0+dt, level, true)
 		}
 	}
 	for _, o := range r.takers[k] {
-		before, after := r.flowAt(o, p.l0) > Trickle, r.flowAt(o, p.l1) > Trickle
+		up := p.l1 > p.l0
+		before, after := r.flowAt(o, p.l0, up) > Trickle, r.flowAt(o, p.l1, !up) > Trickle
 		if before != after {
 			r.turn(o, min(p.t1, p.t0+r.timeTo(k, p, r.levelOfTrickle(o, p, before))), after)
 		}
-		r.sampleAt(o, p.t1, p.l1)
+		r.sampleAt(o, p.t1, p.l1, !up)
 	}
 }
 
-// flowAt returns all that outlet o takes while water stands at a level over it.
-func (r *run) flowAt(o int32, level float64) float64 {
-	return float64(r.caught[o])*Quantum + r.taken(o, level, true)
+// flowAt returns all that outlet o takes while water stands at a level over it; above is as in drain.
+func (r *run) flowAt(o int32, level float64, above bool) float64 {
+	return float64(r.caught[o])*Quantum + r.taken(o, level, above)
 }
 
-func (r *run) sampleAt(o int32, t, level float64) {
+func (r *run) sampleAt(o int32, t, level float64, above bool) {
 	head := 0.0
 	if x := &r.mouths[o]; level > x.crest {
 		head = level - x.invert
 	}
-	r.sample(o, t, r.flowAt(o, level), head)
+	r.sample(o, t, r.flowAt(o, level, above), head)
 }
 
 // levelOfTrickle returns where on a panel an outlet begins or stops taking more than Trickle.
@@ -94,7 +95,7 @@ func (r *run) levelOfTrickle(o int32, p *panel, on bool) float64 {
 	near, far := p.l0, p.l1
 	for range 60 {
 		middle := near + (far-near)/2
-		if (r.flowAt(o, middle) > Trickle) == on {
+		if (r.flowAt(o, middle, true) > Trickle) == on {
 			near = middle
 		} else {
 			far = middle
@@ -146,7 +147,7 @@ func (r *run) share(k int32, p *panel, out float64) {
 // mean returns a flow's mean over the time of a panel, times any factor that all flows of the panel share.
 func (r *run) mean(k int32, p *panel, flow func(level float64) float64) float64 {
 	if r.storm.Step > 0 {
-		return (flow(p.l0) + flow(p.l1)) / 2
+		return flow(p.l0 + (p.l1-p.l0)/2)
 	}
 	in := float64(r.in[k]) * Quantum
 	fine, _ := kronrod(p.l0, p.l1, func(l float64) float64 {

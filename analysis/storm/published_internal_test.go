@@ -4,6 +4,7 @@ package storm
 type published struct {
 	name           string
 	dt, start      float64 // step [s]; storage at the start
+	highest        float64 // stage, where one is stated (computed, not printed)
 	within         float64 // of the outflow: relative up to 1e-6, above that absolute, what the source's rounding leaves
 	stage, storage []float64
 	outflow        []float64 // at a stage

@@ -50,7 +50,7 @@ func (r *run) sampleNow(o int32) {
 		case r.mode[k] == held:
 			flow, head = flow+r.rate[o], level-x.invert
 		default:
-			flow, head = r.flowAt(o, level), level-x.invert
+			flow, head = r.flowAt(o, level, false), level-x.invert
 		}
 	}
 	r.sample(o, r.now, flow, head)
