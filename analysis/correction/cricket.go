@@ -48,7 +48,7 @@ func (d *designer) cricket(p *pond) (mend, finding.Text) {
 	if !on {
 		return mend{}, finding.Say("no plane lies above " + p.id)
 	}
-	width := math.Sqrt(float64((b[0]-a[0])*(b[0]-a[0])) + float64((b[1]-a[1])*(b[1]-a[1])))
+	width := lineLength(orb.LineString{a, b})
 	c := TriangleFor(width, f.fall, d.in.Study.Criteria.MinValleySlope)
 	if f.fall <= 0 || c.Valley < d.in.Study.Criteria.MinValleySlope-1e-9 {
 		return mend{}, finding.Say("the field above "+p.id+" falls at {0}, too little for a cricket's valley", finding.Fall("slope", f.fall))
@@ -70,19 +70,36 @@ func (d *designer) sideAt(q orb.Point) (a, b orb.Point, label string, ok bool) {
 	far := 0.6
 	for i := range d.roof.Curbs {
 		c := &d.roof.Curbs[i]
-		for k := 1; k < len(c.Ring); k++ {
-			u, v := c.Ring[k-1].Plan, c.Ring[k].Plan
+		ring := corners(plan(c.Ring))
+		for k := 1; k < len(ring); k++ {
+			u, v := ring[k-1], ring[k]
 			n := nearestOn(orb.LineString{u, v}, q)
-			if w := math.Sqrt(float64((n[0]-q[0])*(n[0]-q[0])) + float64((n[1]-q[1])*(n[1]-q[1]))); w < far {
+			if w := lineLength(orb.LineString{n, q}); w < far {
 				a, b, far, ok = u, v, w, true
-				label = c.Label
-				if label == "" {
-					label = c.ID
-				}
+				label = named(c.Label, c.ID)
 			}
 		}
 	}
 	return a, b, label, ok
+}
+
+// corners returns a closed ring without points that stand within a centimetre of the line through their neighbours.
+func corners(ring orb.LineString) orb.LineString {
+	if len(ring) < 4 {
+		return ring
+	}
+	ring = ring[:len(ring)-1]
+	n := len(ring)
+	var out orb.LineString
+	for i, p := range ring {
+		if q := nearestOn(orb.LineString{ring[(i+n-1)%n], ring[(i+1)%n]}, p); lineLength(orb.LineString{p, q}) > 0.01 {
+			out = append(out, p)
+		}
+	}
+	if len(out) == 0 {
+		return ring
+	}
+	return append(out, out[0])
 }
 
 // field is the plane that falls to a curb's side: its elevation at a place, gradient, and how fast it falls square to the side.

@@ -114,7 +114,27 @@ func (d *designer) pond(id string, index int32, c *cause.Diagnosis) pond {
 	if len(out.pits) > 0 {
 		out.pit, out.low = out.pits[0], out.lows[0]
 	}
+	if out.outlet < 0 || d.s.Outlets[out.outlet].Duty == roof.Overflow {
+		out.outlet = d.nearest(out.pit)
+	}
 	return out
+}
+
+// nearest returns the primary outlet nearest to q in the four-way gauge, those in sight first; -1 where there is none.
+func (d *designer) nearest(q orb.Point) int {
+	g := d.fourWay()
+	best, far, seen := -1, math.Inf(1), false
+	for _, s := range d.sources {
+		at := s.Plan
+		if s.Line != nil {
+			at = nearestOn(s.Line, q)
+		}
+		n, sees := g.N(orb.Point{q[0] - at[0], q[1] - at[1]}), d.domain.Sees(at, q)
+		if sees && !seen || sees == seen && n < far {
+			best, far, seen = s.Outlet, n, sees
+		}
+	}
+	return best
 }
 
 // has reports whether one of the causes of p that fit is of a kind.

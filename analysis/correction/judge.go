@@ -38,11 +38,16 @@ func (d *designer) judge(o *Option, thickness float64) error {
 	return nil
 }
 
-// count counts what the check of the option's roof still finds.
+// count counts what the check of the option's roof still finds: ponds, and planes under the criterion as found. Notes on planes between that and
+// the criterion for new work do not count.
 func (o *Option) count() {
 	o.PondsLeft, o.FlatLeft = len(o.Study.Listed), 0
-	for _, f := range o.Study.Findings {
-		if f.Kind == finding.PlaneFlat || f.Kind == finding.LevelArea {
+	for i := range o.Study.Findings {
+		f := &o.Study.Findings[i]
+		switch {
+		case f.Kind == finding.LevelArea:
+			o.FlatLeft++
+		case f.Kind == finding.PlaneFlat && len(f.Required) > 0 && f.Required[0].Value <= o.Study.Criteria.MinSlope:
 			o.FlatLeft++
 		}
 	}
@@ -133,6 +138,9 @@ func (d *designer) loads(o *Option) {
 	o.put(l, o.Most <= standard.SecondLayerLoad)
 }
 
+// leftUnderCut names the limit on what a cut leaves.
+const leftUnderCut = "insulation left under the cut"
+
 // depth compares what is left under cuts with the least thickness.
 func (d *designer) depth(o *Option, thickness float64) {
 	if o.Deepest < raisedBy {
@@ -148,7 +156,7 @@ func (d *designer) depth(o *Option, thickness float64) {
 	if need == 0 {
 		need = standard.DeckThickness
 	}
-	l := Limit{Name: "insulation left under the cut", Required: finding.MM("least", need), Decides: "roofer", Source: standard.DeckThicknessSource.Text}
+	l := Limit{Name: leftUnderCut, Required: finding.MM("least", need), Decides: "roofer", Source: standard.DeckThicknessSource.Text}
 	least, known := math.Inf(1), d.in.Deck != nil
 	for _, f := range o.Design.Facets {
 		if f.Existing || len(f.Polygon) == 0 {
@@ -217,13 +225,24 @@ func (d *designer) resetOverflows(o *Option) {
 		}
 		inverts := map[int]float64{out.Source: out.Invert + up}
 		o.Roof = setDown(o.Roof, inverts)
-		o.Changes = append(o.Changes, Change{
+		o.change(Change{
 			What: finding.Say("set the inlet of "+out.Label+" from {0} to {1}, as high above the new surface as it stood above the old",
 				finding.Level("invert", out.Invert), finding.Level("new invert", out.Invert+up)),
 			At: out.Plan,
 		})
 		o.addDecides("plumber", "engineer")
 	}
+}
+
+// change adds c in place of what was said of the same thing before.
+func (o *Option) change(c Change) {
+	for i := range o.Changes {
+		if o.Changes[i].What.Format == c.What.Format && o.Changes[i].At == c.At {
+			o.Changes[i] = c
+			return
+		}
+	}
+	o.Changes = append(o.Changes, c)
 }
 
 // overflows compares inlets of overflows with the surface beside them.

@@ -6,7 +6,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
-	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
@@ -59,8 +58,12 @@ func (d *designer) altered(mends []mend) (Option, error) {
 				inverts[i] = z
 			}
 		}
-		o.Changes = append(o.Changes, m.changes...)
 		o.addDecides(m.decides...)
+	}
+	for _, m := range mends {
+		if m.lowest(inverts) {
+			o.Changes = append(o.Changes, m.changes...)
+		}
 	}
 	o.Design = a.Design()
 	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
@@ -71,6 +74,16 @@ func (d *designer) altered(mends []mend) (Option, error) {
 	}
 	err := d.judge(&o, 0)
 	return o, err
+}
+
+// lowest reports whether no other mend sets the same outlet lower.
+func (m *mend) lowest(inverts map[int]float64) bool {
+	for i, z := range m.inverts {
+		if z > inverts[i] {
+			return false
+		}
+	}
+	return true
 }
 
 func (o *Option) addDecides(who ...string) {
@@ -130,42 +143,57 @@ func (d *designer) recess(p *pond, o *surface.Outlet, slope, reach float64, what
 	}
 }
 
-// channel cuts a channel from the pond's lowest place straight to its outlet.
+// channel cuts channels from the pond's low places straight to its outlet.
 func (d *designer) channel(p *pond) (mend, finding.Text) {
 	if p.outlet < 0 {
 		return mend{}, finding.Say("no outlet lies on the way out of " + p.id)
 	}
+	m, why := mend{decides: []string{"roofer"}}, finding.Text{}
+	var patches []taper.Patch
+	for i, q := range p.pits[:min(len(p.pits), 4)] {
+		c, sides, no := d.cut(p, q, p.lows[i])
+		if sides == nil {
+			if i == 0 {
+				why = no
+				break
+			}
+			continue
+		}
+		patches = append(patches, sides...)
+		m.changes = append(m.changes, c)
+	}
+	if len(patches) > 0 {
+		m.apply = func(a *taper.Alteration) { a.Lower(patches...) }
+	}
+	return m, why
+}
+
+// cut returns the channel from a low place q at elevation z to the outlet of p.
+func (d *designer) cut(p *pond, q orb.Point, z float64) (c Change, sides []taper.Patch, why finding.Text) {
 	o := &d.s.Outlets[p.outlet]
-	end := o.Plan
+	end, stop := o.Plan, o.Invert
 	if o.Line != nil {
-		end = nearestOn(o.Line, p.pit)
+		end = nearestOn(o.Line, q)
+		if h, ok := d.locate.HeightAt(end[0], end[1]); ok {
+			stop = h
+		}
 	}
-	v := orb.Point{end[0] - p.pit[0], end[1] - p.pit[1]}
-	l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
-	if l < 0.1 || !d.domain.Sees(p.pit, end) {
-		return mend{}, finding.Say("no straight way leads from " + p.id + " to its outlet")
+	l := lineLength(orb.LineString{q, end})
+	if l < 0.1 || !d.domain.Sees(q, end) {
+		return c, nil, finding.Say("no straight way leads from " + p.id + " to its outlet")
 	}
-	least := d.in.Study.Criteria.MinValleySlope
-	stop := o.Invert
-	if z, ok := d.locate.HeightAt(end[0], end[1]); o.Type == roof.EdgeOutlet && ok {
-		stop = z
-	}
-	fall := (p.low - stop) / l
+	least, fall := d.in.Study.Criteria.MinValleySlope, (z-stop)/l
 	if fall < least {
-		return mend{}, finding.Say("a channel from the lowest place of "+p.id+" to its outlet would fall at {0}; {1} is asked for",
+		return c, nil, finding.Say("a channel from the lowest place of "+p.id+" to its outlet would fall at {0}; {1} is asked for",
 			finding.Fall("fall", fall), finding.Fall("least", least))
 	}
 	fall = math.Min(fall, d.slope)
-	patches := trench(p.pit, end, p.low, fall)
-	return mend{
-		apply: func(a *taper.Alteration) { a.Lower(patches...) },
-		changes: []Change{{
-			What: finding.Say("take the rise between "+p.id+" and "+o.Label+" down to a channel of {0} falling at {1}, sides at {2}",
-				finding.Metres("length", l), finding.Fall("fall", fall), finding.Fall("sides", standard.SumpRate)),
-			At: p.pit, Line: orb.LineString{p.pit, end},
-		}},
-		decides: []string{"roofer"},
-	}, finding.Text{}
+	c = Change{
+		What: finding.Say("take the rise between "+p.id+" and "+o.Label+" down to a channel of {0} falling at {1}, sides at {2}",
+			finding.Metres("length", l), finding.Fall("fall", fall), finding.Fall("sides", standard.SumpRate)),
+		At: q, Line: orb.LineString{q, end},
+	}
+	return c, trench(q, end, z, fall), why
 }
 
 // trench returns the two sides of a channel from a, at elevation z, to b: it falls towards b and its sides rise at 1/2 in per ft.

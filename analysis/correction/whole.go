@@ -183,8 +183,8 @@ func (d *designer) fillOn(o *Option) error {
 		n.Area += first.Area
 		n.Deepest = math.Max(n.Deepest, first.Deepest)
 		n.Greatest = math.Max(n.Greatest, first.Greatest)
-		n.Unknown = append(n.Unknown, first.Unknown...)
-		n.Limits = append(n.Limits, first.Limits...)
+		n.Unknown = append(n.Unknown, only(first.Unknown, leftUnderCut)...)
+		n.Limits = append(n.Limits, only(first.Limits, leftUnderCut)...)
 		n.Meets = n.Meets && len(n.Limits) == 0
 		n.Average = n.Fill / n.Area
 		if n.Meets || n.nearer(o) {
@@ -195,6 +195,17 @@ func (d *designer) fillOn(o *Option) error {
 		}
 	}
 	return nil
+}
+
+// only returns the limits of one name.
+func only(limits []Limit, name string) []Limit {
+	var out []Limit
+	for _, l := range limits {
+		if l.Name == name {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // dried reports whether the option of a kind left a pond dry.
