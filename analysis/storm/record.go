@@ -130,6 +130,7 @@ func (r *run) finish() {
 		if rec.begun && rec.last != rec.kept {
 			r.keep(int32(i), rec.last)
 		}
+		o.Samples = thin(o.Samples, o.PeakFlow)
 		if rec.on {
 			o.Stop = r.now
 		}
