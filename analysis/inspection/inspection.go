@@ -41,6 +41,7 @@ type Results struct {
 	Load     *rainload.Load     // with every primary outlet blocked; nil as Drainage
 	Cases    []Case             // states of the water, the mildest first
 	Sills    []SillWater        // what SillsOf returns
+	Cores    []finding.Finding  // what the cores show to be wrong
 }
 
 // inspector is Results with tables made once.
@@ -65,6 +66,7 @@ func Findings(r *Results) []finding.Finding {
 	} {
 		out = append(out, inspect()...)
 	}
+	out = append(out, r.Cores...)
 	slices.SortStableFunc(out, func(a, b finding.Finding) int {
 		return cmp.Or(
 			cmp.Compare(b.Severity, a.Severity),

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 
+	"runnel/analysis/assembly"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
@@ -24,6 +25,8 @@ type Options struct {
 	Meant     bool               // rates of rain over standard.AbsurdRate are meant
 	Above     []drainage.Above   // what roofs above let onto this one
 	Storm     *Design            // nil: none
+	PerMetre  map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
+	Method    assembly.Method    // of the R that is compared with limits; empty: the thinnest place
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
@@ -75,7 +78,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	}
 	t.stop("storm")
 
-	s.inspect()
+	s.inspect(o)
 	return s, nil
 }
 
@@ -113,11 +116,18 @@ func absurd(c *standard.Criteria) error {
 }
 
 // inspect draws findings, cautions and the quality of the survey from the results.
-func (s *Study) inspect() {
+func (s *Study) inspect(o Options) {
 	r := &inspection.Results{
 		Roof: s.Roof, Criteria: s.Criteria, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds,
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
 		Flow: s.Flow, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
+	}
+	s.Assembly = assembly.Of(&assembly.Input{
+		Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,
+		PerMetre: o.PerMetre, Method: o.Method,
+	})
+	if len(s.Roof.Cores) > 0 {
+		r.Cores = s.Assembly.Findings()
 	}
 	r.Sills = inspection.SillsOf(r)
 	s.Cases, s.Sills = r.Cases, r.Sills

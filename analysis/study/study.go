@@ -2,6 +2,7 @@
 package study
 
 import (
+	"runnel/analysis/assembly"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
@@ -33,6 +34,7 @@ type Study struct {
 	Drainage   *drainage.Drainage
 	RainLoad   *rainload.Load         // with every primary outlet blocked; nil where none can be
 	Storm      *Storm                 // nil where no storm was asked for
+	Assembly   *assembly.Result       // what the cores say
 	Cases      []inspection.Case      // states of the water that sills are compared with, the mildest first
 	Sills      []inspection.SillWater // by sill, then case
 	Findings   []finding.Finding      // urgent first, then by size
