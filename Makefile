@@ -5,7 +5,7 @@ FUZZTIME ?= 20s
 # Debian packages with the independent programs that tests compare with.
 PACKAGES := chromium gdal-bin poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass
 
-.PHONY: all assets build demo test test-long race golden fuzz bench fmt vet lint cover check references clean
+.PHONY: all assets build demo test test-long race golden fuzz bench fmt vet lint cover check references pictures clean
 all: check build
 
 build:
@@ -29,6 +29,10 @@ test-long: references
 
 references:
 	@sh .ci/references $(PACKAGES)
+
+# The pictures of the README, taken anew.
+pictures:
+	PICTURES="$(CURDIR)/testdata/pictures" $(GO) test ./cmd/command -count 1 -run TestPictures
 
 # What the report embeds, at the versions named in .ci/assets.
 assets:
