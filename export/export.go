@@ -55,21 +55,32 @@ type Options struct {
 	Overwrite bool   // files that exist are replaced
 	BenchMark string // of the set-out sheet: an outlet's label or id, or a spot's id; empty for the usual one
 	Plan      drawing.Options
+	RoofFile  bool // the GeoJSON is a corrected roof, "<stem>.geojson" also on a site grid
 }
 
 // Write writes the given kinds of file of b into dir under temporary names; Commit of what it returns
 // puts them in place. The error wraps ErrExists where a file exists and Overwrite is not set, and is a
 // *drawing.FitError where the plan does not fit on its sheet at the scale asked for.
 func Write(b *record.Book, kinds []Kind, dir string, o Options) (*Staged, error) {
-	all := outputs(b, kinds, o)
-	if slices.Contains(kinds, Plan) {
-		plan, err := drawing.Plan(b, o.Plan)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, plans(plan, o.Stem)...)
+	all, err := Outputs(b, kinds, o)
+	if err != nil {
+		return nil, err
 	}
 	return Stage(dir, all, o.Overwrite)
+}
+
+// Outputs returns the given kinds of file of b, to be staged. The error is a *drawing.FitError where the plan does not
+// fit on its sheet at the scale asked for.
+func Outputs(b *record.Book, kinds []Kind, o Options) ([]Output, error) {
+	all := outputs(b, kinds, o)
+	if !slices.Contains(kinds, Plan) {
+		return all, nil
+	}
+	plan, err := drawing.Plan(b, o.Plan)
+	if err != nil {
+		return nil, err
+	}
+	return append(all, plans(plan, o.Stem)...), nil
 }
 
 // plans are the plan as a drawing for the screen and for paper.
@@ -82,7 +93,7 @@ func plans(sheets []*scene.Scene, stem string) []Output {
 
 func outputs(b *record.Book, kinds []Kind, o Options) []Output {
 	var all []Output
-	local := b.Study.Roof.Frame.Kind == roof.Local
+	local := b.Study.Roof.Frame.Kind == roof.Local && !o.RoofFile
 	switch {
 	case !slices.Contains(kinds, GeoJSON):
 	case o.Split:

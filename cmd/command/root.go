@@ -41,6 +41,7 @@ stays, how deep, how heavy, and what holds it there.
   runnel check outline.geojson spots.csv -o out  check one roof
   runnel storm roof.geojson --depth 3in --duration 1h
                                                  send a storm over it, outlets blocked or not
+  runnel correct roof.geojson -o out             design what may mend it, and check that
   runnel campus FOLDER -o out                    check many roofs, worst first
   runnel view out                                look at it in a browser, kept up to date`,
 		SilenceErrors: true,
@@ -66,7 +67,7 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%v\nSee %s --help.", err, c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCampus(s), newView(s), newOutlet(s), newDemo(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newDemo(s), newVersion(s))
 	return root
 }
 

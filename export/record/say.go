@@ -98,6 +98,14 @@ func (u Units) SayVolume(volume float64) string {
 	return figure(volume*1000) + " litres"
 }
 
+// SaySolid writes a volume of material [m3]: "1.25 m3" or "531 board ft".
+func (u Units) SaySolid(volume float64) string {
+	if u == US {
+		return count(volume/(foot*foot*inch)) + " board ft"
+	}
+	return fixed(volume, 2) + " m3"
+}
+
 // SayMass writes a mass [kg]: "350 kg" or "772 lb".
 func (u Units) SayMass(mass float64) string {
 	if u == US {

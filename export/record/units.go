@@ -72,6 +72,15 @@ func (u Units) Area(o *Object, name string, area float64) { areaUnit.add(o, u, n
 // Volume adds a volume [m3].
 func (u Units) Volume(o *Object, name string, volume float64) { volumeUnit.add(o, u, name, volume) }
 
+// Solid adds a volume of material [m3], in cubic metres or cubic feet.
+func (u Units) Solid(o *Object, name string, volume float64) {
+	if u == US {
+		o.Number(name+"_ft3", volume/(foot*foot*foot), 5)
+		return
+	}
+	o.Number(name+"_m3", volume, 6)
+}
+
 // Mass adds a mass [kg].
 func (u Units) Mass(o *Object, name string, mass float64) { massUnit.add(o, u, name, mass) }
 

@@ -1,0 +1,236 @@
+package command
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/board"
+	"runnel/analysis/correction"
+	"runnel/analysis/quantity"
+	"runnel/analysis/study"
+	"runnel/export"
+	proposal "runnel/export/correction"
+	"runnel/export/record"
+	"runnel/importer"
+)
+
+// correct is one call of "runnel correct".
+type correct struct {
+	Streams
+	input  inputFlags
+	output outputFlags
+	json   bool
+
+	only, forbid, keep        []string
+	slope, thickness, height  string
+	drawn, boardsFile, prices string
+	waste                     float64
+}
+
+func newCorrect(s Streams) *cobra.Command {
+	k := &correct{Streams: s, output: outputFlags{kinds: []export.Kind{export.GeoJSON, export.JSON, export.Plan, export.SetOut}}}
+	c := &cobra.Command{
+		Use:   "correct FILE...",
+		Short: "Design what may mend one roof, and check it",
+		Long: `correct reads one roof as check does and works out what may let its water go: clearing and
+watching, a lower outlet, a lower rise, local fill, a local re-taper, crickets, another outlet, a
+tapered overlay, a new taper on the deck, and the cheap ones together. Each is a roof of its own
+that is checked; each is compared with the limits of heights, thickness and load, and what nobody
+measured is named. With -o the best is written as a roof file that check and storm read, with its
+plan, set-out, layout of boards and quantities. Preliminary, not for construction.`,
+		Example: `  runnel correct roof.geojson
+  runnel correct roof.geojson --keep-outlet RD-1 --forbid overlay,replace -o out
+  runnel correct roof.geojson --only overlay --slope "1/4 in per ft" --min-thickness "1/2 in" --boards supplier.json -o out`,
+		Args: arguments(0, "give the files of one roof"),
+		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
+	}
+	k.input.register(c)
+	k.output.register(c)
+	kinds := optionNames(correction.Kinds())
+	f := c.Flags()
+	f.BoolVar(&k.json, "json", false, "print the options (JSON) instead of the page")
+	f.StringSliceVar(&k.only, "only", nil, "look only at these `OPTIONS`: "+kinds)
+	f.StringSliceVar(&k.forbid, "forbid", nil, "leave out these `OPTIONS`")
+	f.StringSliceVar(&k.keep, "keep-outlet", nil, "`LABELS` or ids of outlets whose level must stay")
+	f.StringVar(&k.slope, "slope", "", "`SLOPE` of new planes, such as \"1/4 in per ft\" (default: the criterion for new work)")
+	f.StringVar(&k.thickness, "min-thickness", "", "least `THICKNESS` of new insulation (default: the thin edge of a tapered board)")
+	f.StringVar(&k.height, "flashing-height", "", "`HEIGHT` that walls, curbs and sills must keep above the new surface (default 8 in)")
+	f.StringVar(&k.drawn, "draw", "", "`OPTION` to draw and to write as a roof (default: the best, else the nearest)")
+	f.StringVar(&k.boardsFile, "boards", "", "`FILE` (JSON) of what the supplier has: rates, length, width, thin_edge, greatest_thickness, fill_step")
+	namesFile(c, "boards", "json")
+	return c
+}
+
+func optionNames(kinds []correction.Kind) string {
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = string(k)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (k *correct) run(paths []string) error {
+	options, steps, err := parse(&k.input, &k.output)
+	if err != nil {
+		return err
+	}
+	steering, err := k.steering()
+	if err != nil {
+		return err
+	}
+	if _, err := k.stock(); err != nil {
+		return err
+	}
+	r, err := importer.Read(paths, options)
+	if err != nil {
+		return err
+	}
+	steps = k.input.stepsFor(r, steps)
+	s, err := study.Run(r, steps)
+	if err != nil {
+		return err
+	}
+	result, err := correction.Of(&correction.Input{Study: s, Options: steps, Steering: steering, Deck: s.Assembly.Deck, Removed: s.Assembly.Load.Mean})
+	if err != nil {
+		return err
+	}
+	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
+	book.Run = k.output.run(paths)
+	p := &proposal.Proposal{Book: book, Result: result, Assembly: s.Assembly}
+	if p.Chosen, err = k.choose(result); err != nil {
+		return err
+	}
+	return k.write(p)
+}
+
+// steering reads the flags that say what may be done.
+func (k *correct) steering() (correction.Steering, error) {
+	s := correction.Steering{Keep: k.keep}
+	var err error
+	if s.Only, err = optionsNamed("only", k.only); err != nil {
+		return s, err
+	}
+	if s.Forbid, err = optionsNamed("forbid", k.forbid); err != nil {
+		return s, err
+	}
+	if k.slope != "" {
+		v, err := quantity.ParseSlope(k.slope)
+		if err != nil || v <= 0 {
+			return s, usage("--slope %q: give a slope above zero, such as \"1/4 in per ft\" or 2%%", k.slope)
+		}
+		s.Slope = float64(v)
+	}
+	if s.Thickness, err = lengthFlag("min-thickness", k.thickness); err != nil {
+		return s, err
+	}
+	s.Flashing, err = lengthFlag("flashing-height", k.height)
+	return s, err
+}
+
+// optionsNamed reads names of options.
+func optionsNamed(flag string, names []string) ([]correction.Kind, error) {
+	var out []correction.Kind
+	for _, name := range names {
+		kind := correction.Kind(strings.TrimSpace(name))
+		if !slices.Contains(correction.Kinds(), kind) {
+			return nil, usage("--%s %s: use %s", flag, name, optionNames(correction.Kinds()))
+		}
+		out = append(out, kind)
+	}
+	return out, nil
+}
+
+// stock reads what the supplier has.
+func (k *correct) stock() (board.Stock, error) {
+	if k.boardsFile == "" {
+		return board.Usual(), nil
+	}
+	data, err := os.ReadFile(k.boardsFile)
+	if err != nil {
+		return board.Stock{}, fmt.Errorf("boards: %w", err)
+	}
+	s, err := board.ParseStock(data)
+	if err != nil {
+		return s, fmt.Errorf("boards: %s: %w", k.boardsFile, err)
+	}
+	return s, nil
+}
+
+// choose returns the option that is drawn: the one asked for, the best, or the one that leaves least.
+func (k *correct) choose(r *correction.Result) (int, error) {
+	if k.drawn != "" {
+		kinds, err := optionsNamed("draw", []string{k.drawn})
+		if err != nil {
+			return -1, err
+		}
+		for i := range r.Options {
+			if o := &r.Options[i]; o.Kind == kinds[0] && o.Study != nil && (i == r.Best || r.Best < 0 || r.Options[r.Best].Kind != kinds[0]) {
+				return i, nil
+			}
+		}
+		return -1, usage("--draw %s: that option is not possible on this roof, or was left out", k.drawn)
+	}
+	if r.Best >= 0 {
+		return r.Best, nil
+	}
+	nearest := -1
+	for i := range r.Options {
+		o := &r.Options[i]
+		if o.Study == nil || o.Design == nil {
+			continue
+		}
+		if nearest < 0 || o.PondsLeft+o.FlatLeft+len(o.Limits) < r.Options[nearest].PondsLeft+r.Options[nearest].FlatLeft+len(r.Options[nearest].Limits) {
+			nearest = i
+		}
+	}
+	return nearest, nil
+}
+
+// write writes the files and prints the page or the options.
+func (k *correct) write(p *proposal.Proposal) error {
+	staged := &export.Staged{}
+	if k.output.dir != "" {
+		var err error
+		if staged, err = k.stage(p); err != nil {
+			return err
+		}
+	}
+	page := proposal.WriteText
+	if k.json {
+		page = proposal.WriteJSON
+	}
+	if err := page(k.Out, p); err != nil {
+		staged.Discard()
+		return fmt.Errorf("write the page: %w", err)
+	}
+	files, err := staged.Commit()
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		note(k.Err, "wrote "+f)
+	}
+	return nil
+}
+
+// stage writes the options and, of the one that is drawn, the corrected roof with its plan and set-out.
+func (k *correct) stage(p *proposal.Proposal) (*export.Staged, error) {
+	stem := export.Stem(p.Book.Study.Roof)
+	all := []export.Output{{Name: stem + ".correction.json", Write: func(w io.Writer) error { return proposal.WriteJSON(w, p) }}}
+	if p.Chosen >= 0 {
+		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
+		more, err := export.Outputs(corrected, k.output.kinds, export.Options{
+			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true,
+		})
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, more...)
+	}
+	return export.Stage(k.output.dir, all, k.output.overwrite)
+}

@@ -1,0 +1,177 @@
+// Package correction writes what may mend a roof: the options side by side, as JSON and as a page of text.
+package correction
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+
+	"runnel/analysis/assembly"
+	"runnel/analysis/correction"
+	"runnel/export/record"
+)
+
+// Schema names the layout of the JSON; it changes when a name or a meaning does.
+const Schema = "runnel-correction-1"
+
+// Proposal is the corrections of one roof with what is written beside them.
+type Proposal struct {
+	Book     *record.Book // of the roof as surveyed
+	Result   *correction.Result
+	Assembly *assembly.Result
+	Chosen   int // index into Result.Options of the option that is drawn; -1: none
+}
+
+// WriteJSON writes the options, indented.
+func WriteJSON(w io.Writer, p *Proposal) error {
+	text, err := p.object().MarshalJSON()
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := json.Indent(&out, text, "", "  "); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	_, err = w.Write(out.Bytes())
+	return err
+}
+
+func (p *Proposal) object() *record.Object {
+	var o record.Object
+	u := p.Book.Units
+	r := p.Result
+	o.Text("schema", Schema)
+	var roof record.Object
+	roof.Text("id", p.Book.Names.Roof)
+	roof.Text("name", p.Book.Study.Roof.Name)
+	o.Raw("roof", roof.Append(nil))
+	if p.Book.Run.Command != "" {
+		o.Raw("run", p.Book.Run.Object().Append(nil))
+	}
+	o.Text("units", u.String())
+	var before record.Object
+	before.Int("ponds", len(p.Book.Study.Listed))
+	if len(p.Book.Study.Listed) > 0 {
+		u.Depth(&before, "deepest", p.Book.Study.Ponds.Ponds[p.Book.Study.Listed[0].Pond].Depth)
+	}
+	o.Raw("as_found", before.Append(nil))
+	if r.Best >= 0 {
+		o.Text("best", p.name(r.Best))
+	}
+	if p.Chosen >= 0 {
+		o.Text("drawn", p.name(p.Chosen))
+	}
+	if l := r.InTheWay; l != nil {
+		var in record.Object
+		p.limit(&in, l)
+		o.Raw("in_the_way", in.Append(nil))
+	}
+	var bound record.Object
+	u.Solid(&bound, "fill", r.Bound.Fill)
+	u.Depth(&bound, "thickness", r.Bound.Thickness)
+	u.Slope(&bound, "slope", r.Bound.Slope)
+	o.Raw("least_possible", bound.Append(nil))
+	options := make([]record.Object, len(r.Options))
+	for i := range options {
+		p.option(&options[i], i)
+	}
+	o.Objects("options", options)
+	o.Text("status", Preliminary)
+	return &o
+}
+
+// Preliminary stands on everything that shows a design.
+const Preliminary = "Preliminary, not for construction; verify on site before ordering."
+
+// name returns what option i is called: its kind, and of a taper how it falls.
+func (p *Proposal) name(i int) string {
+	o := &p.Result.Options[i]
+	text := string(o.Kind)
+	for k, part := range o.Parts {
+		sep := " + "
+		if k == 0 {
+			sep = ": "
+		}
+		text += sep + string(part)
+	}
+	if o.Gauge != "" {
+		text += ", " + o.Gauge
+	}
+	return text
+}
+
+// option adds one option.
+func (p *Proposal) option(o *record.Object, i int) {
+	x := &p.Result.Options[i]
+	u := p.Book.Units
+	o.Text("kind", string(x.Kind))
+	o.Text("name", p.name(i))
+	parts := make([]string, len(x.Parts))
+	for k, part := range x.Parts {
+		parts[k] = string(part)
+	}
+	o.Texts("parts", parts)
+	o.Text("gauge", x.Gauge)
+	o.Bool("possible", x.Possible)
+	o.Text("why", u.SayText(x.Why))
+	o.Bool("meets", x.Meets)
+	if x.Possible {
+		p.figures(o, i)
+	}
+	o.Objects("limits", p.limits(x.Limits))
+	o.Objects("limits_unknown", p.limits(x.Unknown))
+	o.Objects("limits_kept", p.limits(x.Checked))
+	changes := make([]string, len(x.Changes))
+	for k := range x.Changes {
+		changes[k] = u.SayText(x.Changes[k].What)
+	}
+	o.Texts("changes", changes)
+	o.Texts("decides", x.Decides)
+}
+
+// figures adds the numbers of a possible option.
+func (p *Proposal) figures(o *record.Object, i int) {
+	x := &p.Result.Options[i]
+	u := p.Book.Units
+	if x.Slope > 0 {
+		u.Slope(o, "slope", x.Slope)
+	}
+	if x.Valley > 0 {
+		u.Slope(o, "valley_slope", x.Valley)
+	}
+	u.Solid(o, "fill", x.Fill)
+	u.Solid(o, "cut", x.Cut)
+	u.Area(o, "area", x.Area)
+	u.Depth(o, "average", x.Average)
+	u.Depth(o, "greatest", x.Greatest)
+	u.Depth(o, "deepest_cut", x.Deepest)
+	u.Pressure(o, "added", x.Added)
+	u.Pressure(o, "added_greatest", x.Most)
+	o.Int("ponds_left", x.PondsLeft)
+	o.Texts("left", x.Left)
+	o.Int("flat_planes_left", x.FlatLeft)
+}
+
+func (p *Proposal) limits(list []correction.Limit) []record.Object {
+	out := make([]record.Object, len(list))
+	for i := range list {
+		p.limit(&out[i], &list[i])
+	}
+	return out
+}
+
+// limit adds one comparison with a limit.
+func (p *Proposal) limit(o *record.Object, l *correction.Limit) {
+	u := p.Book.Units
+	o.Text("name", l.Name)
+	o.Text("where", l.Where)
+	if l.Required.Name != "" {
+		u.Quantity(o, "required", l.Required)
+	}
+	if l.Available.Name != "" {
+		u.Quantity(o, "available", l.Available)
+	}
+	o.Text("decides", l.Decides)
+	o.Text("source", l.Source)
+}

@@ -1,0 +1,158 @@
+package correction
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"runnel/analysis/correction"
+	"runnel/export/text"
+)
+
+// WriteText writes the options as a page to read.
+func WriteText(w io.Writer, p *Proposal) error {
+	l := text.NewLines()
+	name := p.Book.Study.Roof.Name
+	l.Title("Corrections for " + name + " (" + p.Book.Names.Roof + ")")
+	l.Entry("AS FOUND", p.asFound())
+	l.Entry("BEST", p.best())
+	if i := p.Chosen; i >= 0 && i != p.Result.Best {
+		l.Entry("DRAWN", p.name(i)+": it was asked for, or comes nearest.")
+	}
+	l.Entry("LEAST", p.bound())
+	l.Entry("LIMIT", Preliminary+" No option says that the structure is adequate, or that the roof meets a code: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
+	l.Heading("Options side by side")
+	l.Table(p.table())
+	for i := range p.Result.Options {
+		p.describe(l, i)
+	}
+	_, err := w.Write(l.Bytes())
+	return err
+}
+
+func (p *Proposal) asFound() string {
+	s := p.Book.Study
+	if len(s.Listed) == 0 {
+		return "No pond is listed."
+	}
+	worst := &s.Ponds.Ponds[s.Listed[0].Pond]
+	return fmt.Sprintf("%d pond(s); the worst is %s, %s deep over %s.", len(s.Listed), s.Listed[0].ID, p.Book.Units.SayDepth(worst.Depth), p.Book.Units.SayArea(worst.Area))
+}
+
+// best says which option changes least of those that do, or what stands in the way.
+func (p *Proposal) best() string {
+	r := p.Result
+	if r.Best >= 0 {
+		o := &r.Options[r.Best]
+		return p.name(r.Best) + ", the least change of those after which the check lists no pond and no limit is broken. " + p.amount(o) + " Decides: " + strings.Join(o.Decides, ", ") + "."
+	}
+	if l := r.InTheWay; l != nil {
+		return "No option meets. In the way stands " + p.sentence(l) + "."
+	}
+	return "No option meets: in each, ponds or flat planes are left. See below."
+}
+
+// amount says how much is built up and cut.
+func (p *Proposal) amount(o *correction.Option) string {
+	u := p.Book.Units
+	var parts []string
+	if o.Fill > 0 {
+		parts = append(parts, u.SaySolid(o.Fill)+" of fill over "+u.SayArea(o.Area)+", "+u.SayDepth(o.Average)+" on average and "+u.SayDepth(o.Greatest)+" at most")
+	}
+	if o.Cut > 0 {
+		parts = append(parts, u.SaySolid(o.Cut)+" taken out, "+u.SayDepth(o.Deepest)+" at the deepest")
+	}
+	if len(parts) == 0 {
+		return "No fill and no cut."
+	}
+	return strings.ToUpper(parts[0][:1]) + parts[0][1:] + strings.Join(append([]string{""}, parts[1:]...), "; ") + "."
+}
+
+func (p *Proposal) bound() string {
+	b := &p.Result.Bound
+	u := p.Book.Units
+	text := "No taper of " + u.SaySlope(b.Slope) + " with at least " + u.SayDepth(b.Thickness) + " everywhere takes less than " + u.SaySolid(b.Fill)
+	if i := p.Result.Best; i >= 0 && p.Result.Options[i].Design != nil && b.Fill > 0 && p.Result.Options[i].Fill > 0 {
+		return text + fmt.Sprintf("; the best option takes %s.", u.SaySolid(p.Result.Options[i].Fill))
+	}
+	return text + "."
+}
+
+// table sets the options side by side.
+func (p *Proposal) table() [][]string {
+	u := p.Book.Units
+	rows := [][]string{{"option", "meets", "fill", "average", "greatest", "added load", "ponds left", "limits broken", "not known"}}
+	for i := range p.Result.Options {
+		o := &p.Result.Options[i]
+		row := []string{p.name(i), "-", "-", "-", "-", "-", "-", "-", "-"}
+		if !o.Possible {
+			row[1] = "not possible"
+			rows = append(rows, row)
+			continue
+		}
+		row[1] = "no"
+		if o.Meets {
+			row[1] = "yes"
+		}
+		if o.Fill > 0 {
+			row[2], row[3], row[4], row[5] = u.SaySolid(o.Fill), u.SayDepth(o.Average), u.SayDepth(o.Greatest), u.SayPressure(o.Most)
+		}
+		row[6], row[7], row[8] = fmt.Sprint(o.PondsLeft), fmt.Sprint(len(o.Limits)), fmt.Sprint(len(o.Unknown))
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// describe says what one option changes and where it is bounded.
+func (p *Proposal) describe(l *text.Lines, i int) {
+	o := &p.Result.Options[i]
+	u := p.Book.Units
+	l.Heading(p.name(i))
+	if why := u.SayText(o.Why); why != "" {
+		l.Paragraph(why)
+	}
+	if !o.Possible {
+		return
+	}
+	if o.Fill > 0 || o.Cut > 0 {
+		l.Paragraph(p.amount(o))
+	}
+	if o.Valley > 0 {
+		l.Paragraph("Planes fall at " + u.SaySlope(o.Slope) + ", the flattest valley at " + u.SaySlope(o.Valley) + ".")
+	}
+	for k := range o.Changes {
+		l.Bullet(u.SayText(o.Changes[k].What))
+	}
+	for k := range o.Limits {
+		l.Bullet("Broken: " + p.sentence(&o.Limits[k]) + ".")
+	}
+	for k := range o.Unknown {
+		l.Bullet("Not known: " + p.sentence(&o.Unknown[k]) + ".")
+	}
+	if o.PondsLeft > 0 || o.FlatLeft > 0 {
+		l.Bullet(fmt.Sprintf("Left: %d pond(s), %d plane(s) under the criterion.", o.PondsLeft, o.FlatLeft))
+	}
+	if len(o.Decides) > 0 {
+		l.Bullet("Decides: " + strings.Join(o.Decides, ", ") + ".")
+	}
+}
+
+// sentence writes a limit: what is required, what there is, where, who decides and the source.
+func (p *Proposal) sentence(l *correction.Limit) string {
+	u := p.Book.Units
+	text := l.Name
+	if l.Where != "" {
+		text += " at " + l.Where
+	}
+	if l.Required.Name != "" {
+		text += ": " + l.Required.Name + " " + u.Say(l.Required)
+	}
+	if l.Available.Name != "" {
+		text += ", " + l.Available.Name + " " + u.Say(l.Available)
+	}
+	text += " (" + strings.TrimSuffix(l.Source, ".") + ")"
+	if l.Decides != "" {
+		text += "; decides: " + l.Decides
+	}
+	return text
+}

@@ -1,0 +1,33 @@
+package text
+
+import "strings"
+
+// Lines is a page of text under construction, for other writers that print one.
+type Lines struct{ p page }
+
+// NewLines returns an empty page.
+func NewLines() *Lines { return &Lines{} }
+
+// Title writes the page's title, underlined.
+func (l *Lines) Title(text string) {
+	l.p.line(text)
+	l.p.line(strings.Repeat("=", min(width, len([]rune(text)))))
+}
+
+// Heading begins a section.
+func (l *Lines) Heading(text string) { l.p.heading(text) }
+
+// Entry writes a paragraph with a word in the left column.
+func (l *Lines) Entry(word, text string) { l.p.entry(word, text) }
+
+// Paragraph writes a paragraph.
+func (l *Lines) Paragraph(text string) { l.p.hang("  ", text) }
+
+// Bullet writes a paragraph with a dash.
+func (l *Lines) Bullet(text string) { l.p.bullet(text) }
+
+// Table writes rows of cells in columns, the first row being the heads.
+func (l *Lines) Table(rows [][]string) { l.p.table(rows) }
+
+// Bytes returns the page.
+func (l *Lines) Bytes() []byte { return l.p.Bytes() }
