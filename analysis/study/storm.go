@@ -19,6 +19,7 @@ type Design struct {
 	Rain        rainfall.Hyetograph
 	Wet         bool     // ponds stand full at the start
 	Evaporation float64  // the user's figure [m/s]; 0: none
+	Step        float64  // route by storage-indication in steps of it, for a check by hand [s]; 0: exactly
 	Blocked     []string // labels of outlets, AllPrimary or All; empty: every usual case
 }
 
@@ -78,11 +79,13 @@ func (s *Study) storm(d *Design, above []drainage.Above) error {
 	for i := range cases {
 		asked[i] = storm.Case{Name: cases[i].Name, Blocked: cases[i].Blocked, Wet: d.Wet, Moments: out.Moments}
 	}
+	results, err := m.Blockages(in, asked)
+	if err != nil {
+		return err
+	}
 	for i := range cases {
 		c := &out.Cases[i]
-		if c.Result, err = m.Route(in, asked[i]); err != nil {
-			return err
-		}
+		c.Result = results[i]
 		c.Load = float64(c.Deepest.Depth*standard.WaterDensity) * standard.Gravity
 		if c.Deepest.Depth > out.Cases[out.Worst].Deepest.Depth {
 			out.Worst = i
@@ -95,7 +98,7 @@ func (s *Study) storm(d *Design, above []drainage.Above) error {
 // event returns the storm with what walls and roofs above shed.
 func (s *Study) event(d *Design, above []drainage.Above) (storm.Storm, error) {
 	steps := storm.Steps{Time: d.Rain.Time, Rate: d.Rain.Rate}
-	in := storm.Storm{Rain: steps, Evaporation: d.Evaporation}
+	in := storm.Storm{Rain: steps, Evaporation: d.Evaporation, Step: d.Step}
 	shed, err := drainage.Shed(s.Roof, s.Drainage.WallRule, s.Flow)
 	if err != nil {
 		return in, err

@@ -19,9 +19,9 @@ import (
 
 // stormFlags are the flags that say which storm comes down.
 type stormFlags struct {
-	depth, duration, pattern, intensities, evaporation string
-	blocked                                            []string
-	wet                                                bool
+	depth, duration, pattern, intensities, evaporation, step string
+	blocked                                                  []string
+	wet                                                      bool
 }
 
 func newStorm(s Streams) *cobra.Command {
@@ -56,6 +56,7 @@ func (f *stormFlags) register(c *cobra.Command) {
 	flags.StringSliceVar(&f.blocked, "blocked", nil, "`OUTLETS` that are blocked, by label, or "+study.AllPrimary+" or "+study.All+" (default: the usual cases, compared)")
 	flags.BoolVar(&f.wet, "wet", false, "ponds stand full when the rain begins")
 	flags.StringVar(&f.evaporation, "evaporation", "", "`RATE` at which standing water dries while it does not rain, such as 4mm/d (default none)")
+	flags.StringVar(&f.step, "step", "", "route by storage-indication in steps of this `TIME`, such as 5min, to check by hand (default: exactly)")
 	namesFile(c, "intensities", "csv")
 }
 
@@ -71,6 +72,9 @@ func (f *stormFlags) design(meant bool) (*study.Design, error) {
 	}
 	d := &study.Design{Wet: f.wet, Blocked: f.blocked}
 	if d.Evaporation, err = f.dries(); err != nil {
+		return nil, err
+	}
+	if d.Step, err = timeFlag("step", f.step); err != nil {
 		return nil, err
 	}
 	if d.Pattern, err = f.course(duration); err != nil {
