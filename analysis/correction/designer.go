@@ -193,18 +193,17 @@ func (d *designer) bound(r *Result) {
 	}
 }
 
-// rank orders options that meet: work on the roof's surface, then a new way through the deck, then a new roof.
+// rank orders options that meet: work on the roof's surface, then new insulation or a way through the deck, then a new roof.
 func (o *Option) rank() int {
-	switch o.Kind {
-	case AddOutlet:
-		return 1
-	case Overlay:
+	switch {
+	case o.Kind == Overlay:
 		return 2
-	case Replace:
+	case o.Kind == Replace:
 		return 3
-	default:
-		return 0
+	case o.Kind == AddOutlet, o.Kind == Retaper, slices.Contains(o.Parts, Retaper):
+		return 1
 	}
+	return 0
 }
 
 // better reports whether o, which meets, is to be taken before u: by rank, then by the least fill and cut.
@@ -239,6 +238,8 @@ func (r *Result) choose() {
 // nearer reports whether o leaves less undone than u: ponds, then flat planes, then limits.
 func (o *Option) nearer(u *Option) bool {
 	switch {
+	case o.Possible != u.Possible:
+		return o.Possible
 	case o.PondsLeft != u.PondsLeft:
 		return o.PondsLeft < u.PondsLeft
 	case o.FlatLeft != u.FlatLeft:

@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -19,10 +20,16 @@ func (d *designer) judge(o *Option, thickness float64) error {
 	if o.Design != nil {
 		d.resetOverflows(o)
 	}
-	var err error
-	if o.Study, err = study.Run(o.Roof, d.options()); err != nil {
+	s, err := study.Run(o.Roof, d.options())
+	var refused *roof.Refusal
+	switch {
+	case errors.As(err, &refused):
+		*o = Option{Why: finding.Say("The corrected roof cannot be read as a survey: " + refused.Error())}
+		return nil
+	case err != nil:
 		return fmt.Errorf("the corrected roof: %w", err)
 	}
+	o.Study = s
 	o.count()
 	o.Left = d.left(o.Study)
 	if f := o.Design; f != nil {

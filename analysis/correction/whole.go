@@ -136,7 +136,7 @@ func (d *designer) combine(done []Option) ([]Option, error) {
 		return nil, nil
 	}
 	o, err := d.altered(mends)
-	if err != nil {
+	if err != nil || !o.Possible {
 		return nil, err
 	}
 	if !o.Meets && d.in.Steering.allows(Fill) {
@@ -175,7 +175,7 @@ func (d *designer) fillOn(o *Option) error {
 		}
 		n.Changes = append(append([]Change(nil), first.Changes...), n.Changes...)
 		n.addDecides(first.Decides...)
-		if err := d.judge(n, 0); err != nil {
+		if err := d.judge(n, 0); err != nil || !n.Possible {
 			return err
 		}
 		n.Fill += first.Fill
@@ -301,10 +301,17 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 	}
 	sort.SliceStable(tries, func(i, j int) bool { return tries[i].fill < tries[j].fill })
 	var best *Option
-	for _, t := range tries[:min(len(tries), mostRuns)] {
+	runs := 0
+	for _, t := range tries {
 		o, err := d.layout(t.p)
 		if err != nil {
 			return nil, err
+		}
+		if o == nil {
+			continue
+		}
+		if runs++; runs > mostRuns {
+			break
 		}
 		if best == nil || o.Meets || o.nearer(best) {
 			best = o
@@ -322,11 +329,23 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 // mostRuns is how many layouts of a taper are drawn and analysed.
 const mostRuns = 3
 
-// layout draws one taper and runs the analysis on it.
+// mostCricket is the greatest share of a roof on which planes may fall less than the design slope: crickets are a small part of a roof. Own choice.
+const mostCricket = 0.25
+
+// layout draws one taper and runs the analysis on it; nil where too much of it is cricket.
 func (d *designer) layout(p *taper.Problem) (*Option, error) {
 	design, err := taper.Least(p)
 	if err != nil {
 		return nil, err
+	}
+	flatter := 0.0
+	for _, f := range design.Facets {
+		if math.Sqrt(float64(f.DX*f.DX)+float64(f.DY*f.DY)) < p.Slope-1e-9 {
+			flatter += f.Area
+		}
+	}
+	if flatter > mostCricket*design.Fill.Area {
+		return nil, nil
 	}
 	o := &Option{Possible: true, Gauge: p.Gauge.Name, Slope: p.Slope, Design: design, Decides: []string{"engineer", "owner"}}
 	if v := design.Valleys(); len(v) > 0 {

@@ -173,5 +173,7 @@ func Raised(d *Domain, base Base, z []float64) *Design {
 			}
 		}
 	}
-	return a.Design()
+	out := a.Design()
+	out.mesh = true
+	return out
 }

@@ -52,11 +52,45 @@ func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 			n.Outlets[src].Invert, n.Outlets[src].HasInvert = l.Top, true
 		}
 	}
+	if d.mesh {
+		d.lifted(&n, r, s.TIN)
+		return &n
+	}
 	one := d.merged()
 	n.Spots = append(d.corners(one), d.surveyed(r.Spots)...)
 	n.Spots = append(n.Spots, d.inferred(s.TIN)...)
 	n.Breaklines = append(d.kept(r.Breaklines), d.folds(one)...)
 	return &n
+}
+
+// lifted gives spots and breaklines of r, and the vertices of t that nobody measured, their new elevations: the same places make the same facets.
+func (d *Design) lifted(n, r *roof.Roof, t *surface.TIN) {
+	n.Spots = nil
+	for _, s := range r.Spots {
+		if z, ok := d.Height(s.Plan); ok && s.HasZ {
+			s.Z = z
+			n.Spots = append(n.Spots, s)
+		}
+	}
+	for v := range t.X {
+		if t.Spot[v] < 0 {
+			n.Spots = append(n.Spots, d.named("N", v, orb.Point{t.X[v], t.Y[v]}))
+		}
+	}
+	n.Breaklines = append([]roof.Breakline(nil), r.Breaklines...)
+	for i := range n.Breaklines {
+		n.Breaklines[i].Line = d.lift(r.Breaklines[i].Line)
+	}
+}
+
+// named returns a spot of the design at p.
+func (d *Design) named(letter string, number int, p orb.Point) roof.Spot {
+	s := roof.Spot{}
+	s.Plan, s.HasZ = p, true
+	s.Z, _ = d.Height(p)
+	s.ID = fmt.Sprintf("%s%d", letter, number+1)
+	s.Origin = roof.Origin{File: "design", Line: number + 1, ID: s.ID}
+	return s
 }
 
 // folds returns the design's new lines as breaklines.
@@ -147,12 +181,7 @@ func (d *Design) inferred(t *surface.TIN) []roof.Spot {
 			continue
 		}
 		if f := d.FacetAt(p); d.Facets[f].Existing {
-			s := roof.Spot{}
-			s.Plan, s.HasZ = p, true
-			s.Z, _ = d.Height(p)
-			s.ID = fmt.Sprintf("N%d", v+1)
-			s.Origin = roof.Origin{File: "design", Line: v + 1, ID: s.ID}
-			out = append(out, s)
+			out = append(out, d.named("N", v, p))
 		}
 	}
 	return out

@@ -68,6 +68,7 @@ type Design struct {
 	planes []plane
 	facet  []int32 // per cell
 	fresh  []bool  // per vertex: a corner of a new facet
+	mesh   bool    // facets are those of the base: only elevations change
 	find   *finder
 }
 
