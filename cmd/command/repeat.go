@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"runnel/analysis/rainfall"
 	"runnel/export/record"
 )
 
@@ -28,6 +29,11 @@ func namesFile(c *cobra.Command, flag string, extensions ...string) {
 
 // isPath reports whether the value of a flag is the path of a file.
 func isPath(f *pflag.Flag) bool { return f.Annotations[cobra.BashCompFilenameExt] != nil }
+
+// isWord reports whether a flag that may name a file has one of its words instead.
+func isWord(f *pflag.Flag, value string) bool {
+	return f.Name == "pattern" && slices.Contains(rainfall.PatternNames(), value)
+}
 
 // valuesOf returns what a flag was given.
 func valuesOf(f *pflag.Flag) []string {
@@ -49,7 +55,7 @@ func recordRun(c *cobra.Command, files []string, folder string) record.Run {
 		}
 		for _, value := range valuesOf(f) {
 			switch file, rest := perFile(value); {
-			case isPath(f):
+			case isPath(f) && !isWord(f, value):
 				value = seenFrom(folder, value)
 			case slices.Contains(perFileFlags, f.Name) && slices.Contains(files, file):
 				value = seenFrom(folder, file) + "=" + rest
@@ -97,6 +103,8 @@ func repeat(run record.Run, folder string) (repetition, error) {
 	switch run.Command {
 	case "check":
 		c = newCheck(Streams{})
+	case "storm":
+		c = newStorm(Streams{})
 	case "campus":
 		c = newCampus(Streams{})
 	default:
@@ -114,7 +122,7 @@ func repeat(run record.Run, folder string) (repetition, error) {
 		}
 		file, rest := perFile(value)
 		switch {
-		case isPath(f):
+		case isPath(f) && !isWord(f, value):
 			value = reach(folder, value)
 			r.inputs = append(r.inputs, value)
 		case slices.Contains(perFileFlags, name) && slices.Contains(run.Files, file):

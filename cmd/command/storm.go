@@ -58,6 +58,7 @@ func (f *stormFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.evaporation, "evaporation", "", "`RATE` at which standing water dries while it does not rain, such as 4mm/d (default none)")
 	flags.StringVar(&f.step, "step", "", "route by storage-indication in steps of this `TIME`, such as 5min, to check by hand (default: exactly)")
 	namesFile(c, "intensities", "csv")
+	namesFile(c, "pattern", "csv")
 }
 
 // design returns the storm that the flags ask for; meant says that even an absurd rate is meant.

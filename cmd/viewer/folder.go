@@ -188,10 +188,10 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 // kilogramsPerPound is the international avoirdupois pound: 0.45359237 kg by definition.
 const kilogramsPerPound = 0.45359237
 
-// newest leaves, of summaries that one check of one roof wrote under changing names, the last.
+// newest leaves, of summaries that one run over one roof wrote under changing names, the last.
 func newest(roofs []roof) []roof {
 	return slices.DeleteFunc(slices.Clone(roofs), func(r roof) bool {
-		return r.run.Command == "check" && slices.ContainsFunc(roofs, func(q roof) bool {
+		return r.run.Command != "campus" && slices.ContainsFunc(roofs, func(q roof) bool {
 			return keyOf(&q.run) == keyOf(&r.run) && q.Checked.After(r.Checked)
 		})
 	})

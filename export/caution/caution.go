@@ -31,3 +31,6 @@ func Texts(keys []inspection.Caution) []string {
 
 // Plan returns the cautions in the short form that a drawing has room for.
 func Plan() []string { return Texts([]inspection.Caution{"plan"}) }
+
+// Design stands on everything that shows a roof which is not built yet.
+const Design = "Preliminary, not for construction; verify on site before ordering."

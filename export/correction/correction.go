@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/correction"
+	"runnel/export/caution"
 	"runnel/export/record"
 )
 
@@ -77,12 +78,9 @@ func (p *Proposal) object() *record.Object {
 		p.option(&options[i], i)
 	}
 	o.Objects("options", options)
-	o.Text("status", Preliminary)
+	o.Text("status", caution.Design)
 	return &o
 }
-
-// Preliminary stands on everything that shows a design.
-const Preliminary = "Preliminary, not for construction; verify on site before ordering."
 
 // name returns what option i is called: its kind, and of a taper how it falls.
 func (p *Proposal) name(i int) string {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/correction"
+	"runnel/export/caution"
 	"runnel/export/text"
 )
 
@@ -20,7 +21,7 @@ func WriteText(w io.Writer, p *Proposal) error {
 		l.Entry("DRAWN", p.name(i)+": it was asked for, or comes nearest.")
 	}
 	l.Entry("LEAST", p.bound())
-	l.Entry("LIMIT", Preliminary+" No option says that the structure is adequate, or that the roof meets a code: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
+	l.Entry("LIMIT", caution.Design+" No option says that the structure is adequate, or that the roof meets a code: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
 	l.Heading("Options side by side")
 	l.Table(p.table())
 	for i := range p.Result.Options {

@@ -131,7 +131,7 @@ func (p *plan) block(c *column, sheets int) {
 		{"Survey", survey},
 		{"Area", superscript(p.u.SayArea(p.s.Surface.Area))},
 		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Name},
-		{"Sheet", fmt.Sprintf("roof plan as found, 1 of %d", sheets)},
+		{"Sheet", fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets)},
 	} {
 		value := typeface.Clean(row[1])
 		if value == "" {
@@ -148,9 +148,20 @@ func (p *plan) block(c *column, sheets int) {
 	}
 }
 
+// state says whether the plan shows the roof as it was surveyed.
+func (p *plan) state() string {
+	if p.b.Proposed {
+		return "as proposed"
+	}
+	return "as found"
+}
+
 // cautions writes what the sheet does not say, and the short cautions.
 func (p *plan) cautions(c *column) {
 	c.y += 1
+	if p.b.Proposed {
+		c.paragraph(caution.Design, p.textEm, true)
+	}
 	c.paragraph(Limit, p.textEm, true)
 	for _, s := range caution.Plan() {
 		c.paragraph(s, p.smallEm(), false)

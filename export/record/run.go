@@ -3,7 +3,7 @@ package record
 // Run is the call that made a roof's files, so that it can be made again. Paths are written with slashes, as they
 // are reached from the folder of the files; the folder itself and what changes no file are left out.
 type Run struct {
-	Command string   `json:"command"`         // check or campus
+	Command string   `json:"command"`         // check, storm or campus
 	Files   []string `json:"files"`           // as given, in order; of campus also folders
 	Flags   []string `json:"flags,omitempty"` // as --name=value, by name
 }

@@ -16,6 +16,7 @@ type Book struct {
 	Area      float64   // net roof area, rounded as written [m2]
 	Undrained float64   // rounded so that Full and Undrained add up to Area
 	Full      []float64 // areas of Study.Catchments.Full, rounded likewise
+	Proposed  bool      // the roof is a design, not a survey: every sheet says so
 	Waters    []Water   // states of the water in bands of depth, under a storm or the stated rain
 	Dry       []float64 // areas of Study.Catchments.Dry, rounded to add up to Area
 

@@ -35,6 +35,9 @@ func (s *Sheet) WriteCSV(out io.Writer) error {
 		rows = append(rows, s.cells(&s.Points[i]))
 	}
 	note("caution", verify)
+	if s.book.Proposed {
+		note("caution", caution.Design)
+	}
 	for _, text := range caution.Texts(s.book.Study.Cautions) {
 		note("caution", text)
 	}

@@ -57,6 +57,9 @@ func (s *Sheet) first(f *page.Flow, points []Point, width, height float64) {
 		about = append(about, "surveyed "+roof.Surveyed)
 	}
 	about = append(about, fmt.Sprintf("%d points", len(s.Points)))
+	if s.book.Proposed {
+		about = append(about, "as proposed. "+caution.Design)
+	}
 	f.Line(strings.Join(about, "; "), page.Style{Size: textEm})
 	sketch := s.sketch(points, width-2*page.Margin-right-6, height-upper-page.Margin)
 	f.Place(sketch, scene.Point{X: page.Margin, Y: upper})

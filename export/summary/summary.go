@@ -40,6 +40,9 @@ func Build(b *record.Book) *record.Object {
 	if b.Run.Command != "" {
 		raw(o, "run", b.Run.Object())
 	}
+	if b.Proposed {
+		o.Text("status", caution.Design)
+	}
 	o.Text("units", b.Units.String())
 	b.Units.Area(o, "area", b.Area)
 	b.Units.Area(o, "undrained", b.Undrained)
