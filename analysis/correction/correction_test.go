@@ -206,9 +206,6 @@ func TestTriangle(t *testing.T) {
 func TestRandomRoofs(t *testing.T) {
 	met := 0
 	for seed := range uint64(40) {
-		if seed == 10 {
-			continue // with a further outlet its catchments break an invariant of their own: bowls of 3 m that overlap
-		}
 		r := corrected(t, shape.Random(seed, 120), correction.Input{})
 		for i := range r.Options {
 			o := &r.Options[i]

@@ -1,8 +1,6 @@
 package correction
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -16,18 +14,15 @@ import (
 
 // judge runs the whole analysis on the option's roof, counts what is left and compares with the limits. thickness is the least that the design
 // was asked for.
-func (d *designer) judge(o *Option, thickness float64) error {
+func (d *designer) judge(o *Option, thickness float64) {
 	if o.Design != nil {
 		d.resetOverflows(o)
 	}
 	s, err := study.Run(o.Roof, d.options())
-	var refused *roof.Refusal
-	switch {
-	case errors.As(err, &refused):
-		*o = Option{Why: finding.Say("The corrected roof cannot be read as a survey: " + refused.Error())}
-		return nil
-	case err != nil:
-		return fmt.Errorf("the corrected roof: %w", err)
+	if err != nil {
+		// One option that cannot be shown must not take the others away; it says so itself.
+		*o = Option{Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: " + err.Error())}
+		return
 	}
 	o.Study = s
 	o.count()
@@ -42,7 +37,6 @@ func (d *designer) judge(o *Option, thickness float64) error {
 	o.Added, o.Most = o.Average*d.foam.Weight, o.Greatest*d.foam.Weight
 	d.limits(o, thickness)
 	o.Meets = o.PondsLeft == 0 && o.FlatLeft == 0 && len(o.Limits) == 0
-	return nil
 }
 
 // count counts what the check of the option's roof still finds: ponds, and planes under the criterion as found. Notes on planes between that and

@@ -41,13 +41,12 @@ func (d *designer) each(way func(p *pond) (mend, finding.Text)) func([]Option) (
 		if len(mends) == 0 {
 			return []Option{{Why: why}}, nil
 		}
-		o, err := d.altered(mends)
-		return []Option{o}, err
+		return []Option{d.altered(mends)}, nil
 	}
 }
 
 // altered applies mends together and runs the analysis on what comes of it.
-func (d *designer) altered(mends []mend) (Option, error) {
+func (d *designer) altered(mends []mend) Option {
 	a := taper.Alter(d.domain, d.base)
 	inverts := map[int]float64{}
 	o := Option{Possible: true}
@@ -72,8 +71,8 @@ func (d *designer) altered(mends []mend) (Option, error) {
 			What: finding.Say("new meets old flush along a line of {0}", finding.Metres("length", lineLength(line))), At: line[0], Line: line,
 		})
 	}
-	err := d.judge(&o, 0)
-	return o, err
+	d.judge(&o, 0)
+	return o
 }
 
 // lowest reports whether no other mend sets the same outlet lower.

@@ -40,16 +40,11 @@ func (d *designer) fill([]Option) ([]Option, error) {
 	}
 	var best *Option
 	for _, slope := range d.fillSlopes() {
-		o, err := d.filled(d.roof, d.s, d.domain, d.sources, slope)
-		if err != nil {
-			return nil, err
-		}
+		o := d.filled(d.roof, d.s, d.domain, d.sources, slope)
 		if !o.Possible {
 			return []Option{*o}, nil
 		}
-		if err := d.judge(o, 0); err != nil {
-			return nil, err
-		}
+		d.judge(o, 0)
 		if best == nil || o.Meets || !best.Meets && o.nearer(best) {
 			best = o
 		}
@@ -61,18 +56,18 @@ func (d *designer) fill([]Option) ([]Option, error) {
 }
 
 // filled returns a roof built up to fall at a slope.
-func (d *designer) filled(r *roof.Roof, s *surface.Surface, domain *taper.Domain, sources []taper.Source, slope float64) (*Option, error) {
+func (d *designer) filled(r *roof.Roof, s *surface.Surface, domain *taper.Domain, sources []taper.Source, slope float64) *Option {
 	o := &Option{Possible: true, Slope: slope, Decides: []string{"roofer"}}
 	p := &taper.Problem{Domain: domain, Base: taper.Existing(s.TIN), Sources: sources, Gauge: taper.FourWay(domain.Axis), Slope: slope}
 	z := taper.Clear(p, taper.Seeds(s, p.Sources))
 	for _, v := range z {
 		if math.IsInf(v, 1) {
-			return &Option{Why: finding.Say("a part of the roof is cut off from every outlet")}, nil
+			return &Option{Why: finding.Say("a part of the roof is cut off from every outlet")}
 		}
 	}
 	o.Design = taper.Raised(domain, p.Base, z)
 	if o.Design.Fill.Volume < 1e-6 {
-		return &Option{Why: finding.Say("no spot is too low")}, nil
+		return &Option{Why: finding.Say("no spot is too low")}
 	}
 	o.Changes = []Change{{
 		What: finding.Say("build up the low places, {0} at most, so that each spot falls to an outlet at {1}",
@@ -80,7 +75,7 @@ func (d *designer) filled(r *roof.Roof, s *surface.Surface, domain *taper.Domain
 		At: o.Design.Fill.At,
 	}}
 	o.Roof = o.Design.Roof(r, s)
-	return o, nil
+	return o
 }
 
 var noOutlet = finding.Say("the roof has no primary outlet to drain to; see where one can be added")
@@ -105,9 +100,7 @@ func (d *designer) addOutlets([]Option) ([]Option, error) {
 		})
 	}
 	o.Roof = &n
-	if err := d.judge(&o, 0); err != nil {
-		return nil, err
-	}
+	d.judge(&o, 0)
 	return []Option{o}, nil
 }
 
@@ -135,9 +128,9 @@ func (d *designer) combine(done []Option) ([]Option, error) {
 	if len(used) == 0 || len(used) == 1 && !d.in.Steering.allows(Fill) {
 		return nil, nil
 	}
-	o, err := d.altered(mends)
-	if err != nil || !o.Possible {
-		return nil, err
+	o := d.altered(mends)
+	if !o.Possible {
+		return nil, nil
 	}
 	if !o.Meets && d.in.Steering.allows(Fill) {
 		if err := d.fillOn(&o); err != nil {
@@ -166,17 +159,14 @@ func (d *designer) fillOn(o *Option) error {
 	first := *o
 	sources := taper.Sources(s)
 	for _, slope := range d.fillSlopes() {
-		n, err := d.filled(first.Roof, s, domain, sources, slope)
-		if err != nil {
-			return err
-		}
+		n := d.filled(first.Roof, s, domain, sources, slope)
 		if !n.Possible {
 			return nil
 		}
 		n.Changes = append(append([]Change(nil), first.Changes...), n.Changes...)
 		n.addDecides(first.Decides...)
-		if err := d.judge(n, 0); err != nil || !n.Possible {
-			return err
+		if d.judge(n, 0); !n.Possible {
+			return nil
 		}
 		n.Fill += first.Fill
 		n.Cut += first.Cut
@@ -361,7 +351,8 @@ func (d *designer) layout(p *taper.Problem) (*Option, error) {
 		})
 	}
 	o.Roof = design.Roof(d.roof, d.s)
-	return o, d.judge(o, p.Thickness)
+	d.judge(o, p.Thickness)
+	return o, nil
 }
 
 // structure names what only an engineer may look at.
