@@ -1,0 +1,159 @@
+package takeoff
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+)
+
+// Prices are the user's prices of one unit each.
+type Prices struct {
+	Currency string
+	by       map[string]float64
+}
+
+// rate is one price that a file may hold.
+type rate struct {
+	name string
+	of   subject
+	size float64 // of its unit in SI
+}
+
+// subject is what a price is for. Two prices for one subject are refused: it would be counted twice.
+type subject uint8
+
+const (
+	insulation subject = iota
+	covering
+	strip
+	mitre
+	cutLine
+	outletReset
+	outletNew
+	overflowReset
+	removal
+)
+
+// rates are all names of prices.
+var rates = []rate{
+	{"per_board_foot", insulation, standard.BoardFoot},
+	{"per_m3", insulation, 1},
+	{"per_board", insulation, 1},
+	{"per_sq_ft", covering, quantity.SquareFoot},
+	{"per_m2", covering, 1},
+	{"per_ft_edge_strip", strip, float64(quantity.Foot)},
+	{"per_m_edge_strip", strip, 1},
+	{"per_ft_mitre", mitre, float64(quantity.Foot)},
+	{"per_m_mitre", mitre, 1},
+	{"per_ft_cut_line", cutLine, float64(quantity.Foot)},
+	{"per_m_cut_line", cutLine, 1},
+	{"per_outlet_reset", outletReset, 1},
+	{"per_outlet_new", outletNew, 1},
+	{"per_overflow_reset", overflowReset, 1},
+	{"per_board_foot_removed", removal, standard.BoardFoot},
+	{"per_m3_removed", removal, 1},
+}
+
+// PriceNames lists the names that a file of prices may hold besides currency.
+func PriceNames() string {
+	names := make([]string, len(rates))
+	for i := range rates {
+		names[i] = rates[i].name
+	}
+	return strings.Join(names, ", ")
+}
+
+// ParsePrices reads the user's prices, a JSON object of names and numbers:
+//
+//	{"currency": "$", "per_board_foot": 1.55, "per_outlet_reset": 900}
+//
+// A name that is not known, one given twice, and two prices for one thing are refused with their line.
+func ParsePrices(data []byte) (*Prices, error) {
+	d := json.NewDecoder(bytes.NewReader(data))
+	line := func() int { return 1 + bytes.Count(data[:d.InputOffset()], []byte{'\n'}) }
+	const shape = "a file of prices is one JSON object of names and numbers"
+	if t, err := d.Token(); err != nil || t != json.Delim('{') {
+		return nil, fmt.Errorf("line %d: %s", line(), shape)
+	}
+	p := &Prices{by: map[string]float64{}}
+	for d.More() {
+		name, err := d.Token()
+		if err != nil {
+			return nil, fmt.Errorf("line %d: %s: %w", line(), shape, err)
+		}
+		at := line()
+		value, err := d.Token()
+		if err == nil {
+			err = p.set(fmt.Sprint(name), value)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("line %d: %w", at, err)
+		}
+	}
+	if _, err := d.Token(); err != nil {
+		return nil, fmt.Errorf("line %d: %s: %w", line(), shape, err)
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return nil, fmt.Errorf("line %d: something follows the object", line())
+	}
+	return p, nil
+}
+
+// longestCurrency is how long the name of a currency may be [characters].
+const longestCurrency = 12
+
+// set takes one member of the file.
+func (p *Prices) set(name string, value json.Token) error {
+	if name == "currency" {
+		text, ok := value.(string)
+		if !ok || len([]rune(text)) > longestCurrency || p.Currency != "" {
+			return fmt.Errorf("currency: one text of at most %d characters", longestCurrency)
+		}
+		p.Currency = text
+		return nil
+	}
+	r := rateNamed(name)
+	if r == nil {
+		return fmt.Errorf("%q is no price: use currency, %s", name, PriceNames())
+	}
+	number, ok := value.(float64)
+	if !ok || number < 0 || math.IsInf(number, 0) {
+		return fmt.Errorf("%s: a price is a number, not below 0", name)
+	}
+	for i := range rates {
+		if _, given := p.by[rates[i].name]; given && rates[i].of == r.of {
+			return fmt.Errorf("%s: %s gives a price for the same thing already", name, rates[i].name)
+		}
+	}
+	p.by[name] = number
+	return nil
+}
+
+func rateNamed(name string) *rate {
+	for i := range rates {
+		if rates[i].name == name {
+			return &rates[i]
+		}
+	}
+	return nil
+}
+
+// price returns the price for a subject.
+func (p *Prices) price(s subject) (r *rate, unit float64, ok bool) {
+	if p == nil {
+		return nil, 0, false
+	}
+	for i := range rates {
+		if v, given := p.by[rates[i].name]; given && rates[i].of == s {
+			return &rates[i], v, true
+		}
+	}
+	return nil, 0, false
+}
