@@ -188,6 +188,7 @@ func (d *Design) finish(env *envelope, over *overlay, domain *Domain) {
 	draw(d, env)
 	d.cells, d.planes = env.cells, env.planes
 	d.find = newFinder(env.cells)
+	d.over = over
 	over.measure(d)
 	for i := range d.Vertices {
 		v := &d.Vertices[i]

@@ -70,6 +70,7 @@ type Design struct {
 	fresh  []bool  // per vertex: a corner of a new facet
 	mesh   bool    // facets are those of the base: only elevations change
 	find   *finder
+	over   *overlay // over what it is laid on
 }
 
 // Level is the elevation that a design gives a source.
