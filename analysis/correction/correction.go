@@ -70,6 +70,7 @@ type Result struct {
 // Bound is the least surface without regard to boards: the lowest on the survey's own spots that drains at the slope.
 type Bound struct {
 	Fill      float64 // [m3]
+	Least     float64 // of a taper: the least fill on the same base at the same slope and thickness that need not be planes for boards [m3]; else 0
 	Thickness float64 // minimum thickness it was computed with [m]
 	Slope     float64
 }
@@ -87,6 +88,7 @@ type Option struct {
 
 	Meets     bool    // no pond listed, no plane under the criterion, no limit broken
 	Fill      float64 // [m3]
+	Least     float64 // of a taper: the least fill on the same base at the same slope and thickness that need not be planes for boards [m3]; else 0
 	Cut       float64 // [m3]
 	Area      float64 // plan area that is touched [m2]
 	Average   float64 // of the fill on that area [m]

@@ -248,9 +248,9 @@ func (o *Option) nearer(u *Option) bool {
 	return len(o.Limits) < len(u.Limits)
 }
 
-// options returns how studies are run: as the first, without a clock.
+// options returns how studies are run: as the first, without a clock and without its storm.
 func (d *designer) options() study.Options {
 	o := d.in.Options
-	o.Clock = nil
+	o.Clock, o.Storm = nil, nil
 	return o
 }

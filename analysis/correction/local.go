@@ -14,7 +14,6 @@ import (
 // mend is a local change for one pond. apply changes the surface; inverts are new ones by index into roof.Outlets.
 type mend struct {
 	kind    Kind
-	pond    int
 	apply   func(a *taper.Alteration)
 	inverts map[int]float64
 	changes []Change
@@ -35,7 +34,6 @@ func (d *designer) each(way func(p *pond) (mend, finding.Text)) func([]Option) (
 				why = no
 				continue
 			}
-			m.pond = i
 			mends = append(mends, m)
 		}
 		if len(mends) == 0 {

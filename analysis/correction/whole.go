@@ -104,115 +104,6 @@ func (d *designer) addOutlets([]Option) ([]Option, error) {
 	return []Option{o}, nil
 }
 
-// combine takes for each pond the cheapest local way that dried it alone and applies them together.
-func (d *designer) combine(done []Option) ([]Option, error) {
-	ways := []struct {
-		kind Kind
-		way  func(p *pond) (mend, finding.Text)
-	}{{LowerRise, d.channel}, {LowerOutlet, d.sump}, {Cricket, d.cricket}, {Retaper, d.retaper}}
-	var mends []mend
-	used := map[Kind]bool{}
-	for i := range d.ponds {
-		for _, w := range ways {
-			if !d.in.Steering.allows(w.kind) || !dried(done, w.kind, d.ponds[i].id) {
-				continue
-			}
-			if m, _ := w.way(&d.ponds[i]); m.apply != nil {
-				m.kind, m.pond = w.kind, i
-				mends = append(mends, m)
-				used[w.kind] = true
-				break
-			}
-		}
-	}
-	if len(used) == 0 || len(used) == 1 && !d.in.Steering.allows(Fill) {
-		return nil, nil
-	}
-	o := d.altered(mends)
-	if !o.Possible {
-		return nil, nil
-	}
-	if !o.Meets && d.in.Steering.allows(Fill) {
-		if err := d.fillOn(&o); err != nil {
-			return nil, err
-		}
-		used[Fill] = true
-	}
-	for _, k := range Kinds() {
-		if used[k] {
-			o.Parts = append(o.Parts, k)
-		}
-	}
-	if len(o.Parts) < 2 {
-		return nil, nil
-	}
-	return []Option{o}, nil
-}
-
-// fillOn builds up what an option leaves low. Fill and cut of both are added; the design is then the second one, over the first.
-func (d *designer) fillOn(o *Option) error {
-	s := o.Study.Surface
-	domain, err := taper.NewDomain(s.TIN)
-	if err != nil {
-		return err
-	}
-	first := *o
-	sources := taper.Sources(s)
-	for _, slope := range d.fillSlopes() {
-		n := d.filled(first.Roof, s, domain, sources, slope)
-		if !n.Possible {
-			return nil
-		}
-		n.Changes = append(append([]Change(nil), first.Changes...), n.Changes...)
-		n.addDecides(first.Decides...)
-		if d.judge(n, 0); !n.Possible {
-			return nil
-		}
-		n.Fill += first.Fill
-		n.Cut += first.Cut
-		n.Area += first.Area
-		n.Deepest = math.Max(n.Deepest, first.Deepest)
-		n.Greatest = math.Max(n.Greatest, first.Greatest)
-		n.Unknown = append(n.Unknown, only(first.Unknown, leftUnderCut)...)
-		n.Limits = append(n.Limits, only(first.Limits, leftUnderCut)...)
-		n.Meets = n.Meets && len(n.Limits) == 0
-		n.Average = n.Fill / n.Area
-		if n.Meets || n.nearer(o) {
-			*o = *n
-		}
-		if n.Meets {
-			break
-		}
-	}
-	return nil
-}
-
-// only returns the limits of one name.
-func only(limits []Limit, name string) []Limit {
-	var out []Limit
-	for _, l := range limits {
-		if l.Name == name {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// dried reports whether the option of a kind left a pond dry.
-func dried(done []Option, k Kind, id string) bool {
-	for i := range done {
-		if done[i].Kind == k && done[i].Possible {
-			for _, p := range done[i].Left {
-				if p == id {
-					return false
-				}
-			}
-			return true
-		}
-	}
-	return false
-}
-
 // layouts are the gauges that a taper is tried with: crickets between outlets half and 0.58 as wide as long.
 func (d *designer) layouts() []taper.Gauge {
 	axis := d.domain.Axis
@@ -352,7 +243,13 @@ func (d *designer) layout(p *taper.Problem) (*Option, error) {
 	}
 	o.Roof = design.Roof(d.roof, d.s)
 	d.judge(o, p.Thickness)
+	o.Least = math.Min(o.Fill, d.least(p))
 	return o, nil
+}
+
+// least returns the fill of the lowest surface on p's base that needs no boards, on the survey's own spots.
+func (d *designer) least(p *taper.Problem) float64 {
+	return taper.Raised(d.domain, p.Base, taper.Clear(p, taper.Seeds(d.s, p.Sources))).Fill.Volume
 }
 
 // structure names what only an engineer may look at.

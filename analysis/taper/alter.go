@@ -96,55 +96,48 @@ func (a *Alteration) Design() *Design {
 
 // CutLines returns the lines in which new meets old, joined; closed where they close.
 func (d *Design) CutLines() []orb.LineString {
-	from := map[int][]int{} // vertex: lines that start there, new on their left
-	var sides [][2]int
+	var sides [][2]int // vertices, new on the left
 	for _, l := range d.Lines {
 		switch left, right := d.Facets[l.Left].Existing, d.Facets[l.Right].Existing; {
 		case !left && right:
 			sides = append(sides, [2]int{l.A, l.B})
 		case left && !right:
 			sides = append(sides, [2]int{l.B, l.A})
-		default:
-			continue
 		}
-		from[sides[len(sides)-1][0]] = append(from[sides[len(sides)-1][0]], len(sides)-1)
 	}
-	ends := map[int]int{}
-	for _, s := range sides {
-		ends[s[1]]++
+	from, ends := map[int][]int{}, map[int]bool{}
+	for i, s := range sides {
+		from[s[0]] = append(from[s[0]], i)
+		ends[s[1]] = true
 	}
 	used := make([]bool, len(sides))
 	var out []orb.LineString
-	walk := func(i int) {
-		line := orb.LineString{d.Vertices[sides[i][0]].Plan}
-		for i >= 0 {
-			used[i] = true
-			end := sides[i][1]
-			line = append(line, d.Vertices[end].Plan)
-			i = -1
-			for _, k := range from[end] {
-				if !used[k] {
-					i = k
-					break
-				}
+	for _, open := range []bool{true, false} {
+		for i, s := range sides {
+			if !used[i] && (!open || !ends[s[0]]) {
+				out = append(out, thinned(d.walk(sides, from, used, i)))
 			}
 		}
-		out = append(out, line)
-	}
-	for i, s := range sides {
-		if !used[i] && ends[s[0]] == 0 {
-			walk(i)
-		}
-	}
-	for i := range sides {
-		if !used[i] {
-			walk(i)
-		}
-	}
-	for i, line := range out {
-		out[i] = thinned(line)
 	}
 	return out
+}
+
+// walk follows unused sides from side i on.
+func (d *Design) walk(sides [][2]int, from map[int][]int, used []bool, i int) orb.LineString {
+	line := orb.LineString{d.Vertices[sides[i][0]].Plan}
+	for i >= 0 {
+		used[i] = true
+		end := sides[i][1]
+		line = append(line, d.Vertices[end].Plan)
+		i = -1
+		for _, k := range from[end] {
+			if !used[k] {
+				i = k
+				break
+			}
+		}
+	}
+	return line
 }
 
 // thinned returns line without points that lie on the straight line through their neighbours.

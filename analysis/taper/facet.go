@@ -159,14 +159,12 @@ func (w *drawing) folds() {
 	}
 	done := make([]bool, len(w.edges))
 	for i, s := range w.edges {
-		f, g := w.facet[s.cell], int32(-1)
 		if s.twin < 0 || w.inner(int32(i)) || done[i] {
 			continue
 		}
-		if g = w.facet[w.edges[s.twin].cell]; f > g {
-			continue
+		if w.facet[s.cell] < w.facet[w.edges[s.twin].cell] {
+			w.line(int32(i), next, done)
 		}
-		w.line(int32(i), next, done)
 	}
 }
 

@@ -9,15 +9,13 @@ import (
 // Gauge measures plan distance: N(v) is the largest product of v with one of Normals. A surface that rises by s for each unit of it
 // has planes of gradient s times a normal.
 type Gauge struct {
-	Name    string      // "four-way", "eight-way", "two-way", "one-way"
+	Name    string      // "four-way", "eight-way" or "two-way"
 	Axis    orb.Point   // unit vector along the roof's main edge
 	Normals []orb.Point // counter-clockwise; length 1, less across a cricket
 }
 
-// halfRoot is the cosine of 45 degrees, and cos1, sin1 of 22.5 degrees.
-var (
-	halfRoot = math.Sqrt(0.5)
-)
+// halfRoot is the cosine of 45 degrees.
+var halfRoot = math.Sqrt(0.5)
 
 // FourWay returns the gauge of four falls square to each other, along axis and across it. Valleys fall at 0.707 of the planes' slope.
 func FourWay(axis orb.Point) Gauge {

@@ -14,8 +14,12 @@ import (
 
 // TestRandomRoofsDrain: whatever the roof, the corrected one written as a survey is taken, and nothing deeper than a millimetre stands on it.
 func TestRandomRoofsDrain(t *testing.T) {
+	gauges := []func(orb.Point) taper.Gauge{
+		taper.FourWay, taper.FourWay, taper.EightWay,
+		func(axis orb.Point) taper.Gauge { return taper.TwoWay(axis, 0.6) },
+	}
 	roofs := 0
-	for seed := range uint64(200) {
+	for seed := range uint64(120) {
 		r := shape.Random(seed, 150)
 		if seed%2 == 1 {
 			turn(r, 0.6+0.001*float64(seed%50))
@@ -25,7 +29,7 @@ func TestRandomRoofsDrain(t *testing.T) {
 			continue
 		}
 		roofs++
-		d, _ := design(t, r, 1.0/48, 0.0127, taper.FourWay)
+		d := design(t, r, 1.0/48, 0.0127, gauges[seed%4])
 		again := built(t, d.Roof(r, s))
 		ponds, err := ponding.Find(again.Cut, again.Outlets, again.Cut.Z)
 		if err != nil {
@@ -40,7 +44,7 @@ func TestRandomRoofsDrain(t *testing.T) {
 			t.Errorf("seed %d: %d outlets of %d", seed, got, len(s.Outlets))
 		}
 	}
-	if roofs < 100 {
+	if roofs < 80 {
 		t.Errorf("only %d roofs", roofs)
 	}
 }

@@ -97,7 +97,7 @@ func (d *Design) named(letter string, number int, p orb.Point) roof.Spot {
 func (d *Design) folds(one []int) []roof.Breakline {
 	var out []roof.Breakline
 	for i, l := range d.Lines {
-		if one[l.A] == one[l.B] || !d.isNew(l) {
+		if one[l.A] == one[l.B] || !d.isNew(l) || l.Length < apart {
 			continue
 		}
 		b := roof.Breakline{Type: l.Kind, Line: []roof.Position{d.position(one[l.A]), d.position(one[l.B])}}
@@ -132,7 +132,7 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 			cuts := d.cuts(p, q)
 			for k := 1; k < len(cuts); k++ {
 				from, to := along(p, q, cuts[k-1]), along(p, q, cuts[k])
-				if length(sub(to, from)) < 2*apart {
+				if length(sub(to, from)) < apart {
 					continue
 				}
 				f := d.FacetAt(along(p, q, (cuts[k-1]+cuts[k])/2))
@@ -201,9 +201,9 @@ func (d *Design) lift(line []roof.Position) []roof.Position {
 	return out
 }
 
-// apart is how far vertices stand from each other at least when they are written as a survey [m], whose rule of the same
-// place is 10 mm.
-const apart = 0.015
+// apart is how far vertices stand from each other at least when they are written as a survey [m], and the least length of a fold: the survey's rule
+// of the same place is 10 mm, and 20 mm beside a line.
+const apart = 0.03
 
 // merged returns, for each vertex, the first one that stands nearer to it than apart.
 func (d *Design) merged() []int {
