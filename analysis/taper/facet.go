@@ -12,6 +12,12 @@ import (
 // flush is how far two planes may part along a common side and still be one [m].
 const flush = 1e-5
 
+// Differences of gradient that are none [rise/run]: between facets of the surface as it was, and between new planes, a thousandth of 1/4 in per ft.
+const (
+	exact = 1e-9
+	askew = 2e-5
+)
+
 // drawing makes facets and lines of an envelope.
 type drawing struct {
 	*web
@@ -65,15 +71,21 @@ func (w *drawing) group() {
 	}
 }
 
-// onePlane reports whether the cells on both sides of s lie in one plane and drain to one outlet.
+// onePlane reports whether the cells on both sides of s lie in one plane and drain to one outlet. New planes count as one where a crew would build one:
+// an edge that stands a few millimetres askew to the main axis makes no other.
 func (w *drawing) onePlane(s side) bool {
 	a, b := w.env.cells[s.cell].plane, w.env.cells[w.edges[s.twin].cell].plane
 	if a == b {
 		return true
 	}
 	p, q := &w.env.planes[a], &w.env.planes[b]
+	turn, gap := askew, 10*flush
+	if p.old {
+		turn, gap = exact, flush
+	}
 	d := sub(p.g, q.g)
-	return p.root == q.root && p.old == q.old && math.Abs(d[0]) < 1e-9 && math.Abs(d[1]) < 1e-9 && math.Abs(p.at(w.at[s.a])-q.at(w.at[s.a])) <= flush
+	return p.root == q.root && p.old == q.old && math.Abs(d[0]) < turn && math.Abs(d[1]) < turn &&
+		math.Abs(p.at(w.at[s.a])-q.at(w.at[s.a])) <= gap && math.Abs(p.at(w.at[s.b])-q.at(w.at[s.b])) <= gap
 }
 
 // inner reports whether side i lies inside a facet.

@@ -109,7 +109,7 @@ type Facet struct {
 	Outlet   int         // index into Design.Outlets: where its water goes; -1 not told
 	Existing bool        // the surface stays as it is here
 	Area     float64     // plan area [m2]
-	Polygon  orb.Polygon // outer ring counter-clockwise, then holes clockwise; closed
+	Polygon  orb.Polygon // outer ring counter-clockwise, then holes clockwise; closed; nil where it is thinner than can be drawn
 	Fill     float64     // volume above the base less volume below [m3]
 	Thinnest float64     // least and greatest thickness on it [m]
 	Thickest float64
