@@ -117,3 +117,26 @@ func TestColoursStayApart(t *testing.T) {
 		}
 	}
 }
+
+// In grey (no colour seen at all, or a copier), marks of one shape are told apart by lightness alone: CIE L* of each two of a group
+// differs by 10 at least, about ten times what is just noticeable (the threshold is common practice, no source).
+func TestGreysStayApart(t *testing.T) {
+	const least = 10
+	for group, colours := range map[string][]string{
+		"outlets":   {palette.Primary, palette.Overflow},
+		"findings":  {palette.Urgent, palette.Repair, palette.Note},
+		"water":     {palette.Water, palette.Areas[0], palette.Areas[1], palette.Areas[2], palette.Areas[3]},
+		"steepness": palette.Steepness[:],
+	} {
+		for i, a := range colours {
+			for k, b := range colours[:i] {
+				if group == "water" && k > 0 {
+					continue // catchments differ from the water; from each other by their edges
+				}
+				if d := math.Abs(lab(linear(t, a))[0] - lab(linear(t, b))[0]); d < least {
+					t.Errorf("%s: %s and %s are only %.1f apart in lightness", group, a, b, d)
+				}
+			}
+		}
+	}
+}
