@@ -26,6 +26,8 @@ type Content struct {
 	Survey                       [][2]string // what, how much
 	Warnings, Cautions           []string
 	Inputs                       [][2]string // file, how it was read
+	Rain                         *Rain
+	Storm                        *Storm // nil where none was asked for
 }
 
 // Entry is a word of the first screen with its paragraphs.
@@ -55,6 +57,7 @@ func Of(b *record.Book) *Content {
 		Warnings: summary.Warnings(b), Cautions: caution.Texts(s.Cautions),
 		Ponds: pondTable(b), Outlets: outletTable(b), Criteria: criteriaTable(b),
 	}
+	c.Rain, c.Storm = rainOf(b), stormOf(b)
 	if c.Building == c.Name {
 		c.Building = ""
 	}

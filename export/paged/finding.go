@@ -20,12 +20,14 @@ const (
 
 // findings sets every finding with where it is.
 func (r *report) findings() {
-	r.Heading("Findings, worst first", 45)
+	const heading = "Findings, worst first"
 	if len(r.c.Findings) == 0 {
+		r.Heading(heading, 15)
 		r.Paragraph("None.", body)
 		return
 	}
 	thumbs := drawing.NewThumbs(r.b, thumbW, thumbH)
+	r.Heading(heading, r.room(facts(&r.c.Findings[0]), thumbs))
 	for i := range r.c.Findings {
 		r.finding(&r.c.Findings[i], thumbs)
 	}
@@ -34,22 +36,38 @@ func (r *report) findings() {
 	}
 }
 
-// finding sets one finding: its severity, number and what is wrong over the drawing and the facts.
-func (r *report) finding(f *content.Finding, thumbs *drawing.Thumbs) {
+// facts returns what is said of a finding.
+func facts(f *content.Finding) *page.Facts {
 	facts := &page.Facts{Style: note, Words: words, Gap: 0.5}
 	for _, fact := range f.Facts {
 		facts.Rows = append(facts.Rows, [2]string{fact[0], say(fact[1])})
 	}
-	x, beside := page.Margin+thumbW+4, r.Width()-thumbW-4
-	r.Column(x, r.Y(), beside)
+	return facts
+}
+
+// room returns how much height a finding needs on one page.
+func (r *report) room(facts *page.Facts, thumbs *drawing.Thumbs) float64 {
+	r.beside(r.Y())
 	high := r.Height(facts)
 	r.Whole()
-	r.Need(min(max(high, thumbs.Height)+14, 220))
+	return min(max(high, thumbs.Height)+14, 220)
+}
+
+// beside goes on in the column beside a drawing.
+func (r *report) beside(y float64) {
+	r.Whole()
+	r.Column(page.Margin+thumbW+4, y, r.Width()-thumbW-4)
+}
+
+// finding sets one finding: its severity, number and what is wrong over the drawing and the facts.
+func (r *report) finding(f *content.Finding, thumbs *drawing.Thumbs) {
+	facts := facts(f)
+	r.Need(r.room(facts, thumbs))
 	r.title(f)
 	top := r.Y()
 	r.Place(thumbs.Of(f.Index), scene.Point{X: page.Margin, Y: top})
 	pages := len(r.Pages)
-	r.Column(x, top, beside)
+	r.beside(top)
 	r.Facts(facts)
 	if end := top + thumbs.Height + 1; len(r.Pages) == pages && r.Y() < end {
 		r.Skip(end - r.Y())

@@ -69,6 +69,8 @@ func Pages(b *record.Book) ([]*scene.Scene, error) {
 	}
 	r.Insert(plan[0], "Plan")
 	r.tables()
+	r.rain()
+	r.storm()
 	r.findings()
 	r.assumed()
 	r.survey()
@@ -173,6 +175,11 @@ func (r *report) table(heading string, t content.Table, none string) {
 		r.Paragraph(none, body)
 		return
 	}
+	r.rows(t)
+}
+
+// rows sets a table that has rows.
+func (r *report) rows(t content.Table) {
 	out := &page.Table{Size: tableEm, Columns: make([]page.Column, len(t.Heads))}
 	for i, h := range t.Heads {
 		out.Columns[i] = page.Column{Head: h, Right: t.Rows[0].Cells[i].Number}

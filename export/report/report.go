@@ -25,6 +25,7 @@ import (
 	"sync"
 
 	"runnel/export/drawing"
+	"runnel/export/drawing/scene"
 	"runnel/export/drawing/svg"
 	"runnel/export/record"
 )
@@ -114,7 +115,11 @@ func Write(w io.Writer, b *record.Book) error {
 		put("<style>", s, "</style>\n")
 	}
 	put("</head>\n")
-	if err := body.Execute(out, newView(b, plan)); err != nil {
+	v, err := newView(b, plan)
+	if err != nil {
+		return err
+	}
+	if err := body.Execute(out, v); err != nil {
 		return fmt.Errorf("lay out the report: %w", err)
 	}
 	put("<script type=\"application/json\" id=\"features\">")
@@ -137,9 +142,14 @@ func planOf(b *record.Book) (template.HTML, error) {
 	if err != nil {
 		return "", err
 	}
+	return inline(sheets[0])
+}
+
+// inline returns a drawing as an element of the page.
+func inline(s *scene.Scene) (template.HTML, error) {
 	var text bytes.Buffer
-	if err := svg.Write(&text, sheets[0]); err != nil {
-		return "", fmt.Errorf("draw the plan: %w", err)
+	if err := svg.Write(&text, s); err != nil {
+		return "", fmt.Errorf("draw %s: %w", s.Title, err)
 	}
 	_, element, _ := strings.Cut(text.String(), "?>")
 	return template.HTML(element), nil

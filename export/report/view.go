@@ -15,6 +15,14 @@ type view struct {
 	Findings   []findingView
 	Layers     []layerView
 	LeftOut    []string
+
+	Flows, Volumes []chartView
+	VolumesNote    string
+}
+
+type chartView struct {
+	Caption string
+	Drawing template.HTML
 }
 
 type findingView struct {
@@ -27,8 +35,8 @@ type layerView struct {
 	On          bool
 }
 
-func newView(b *record.Book, plan template.HTML) *view {
-	v := &view{Content: content.Of(b), Plan: plan, Unit: "metres"}
+func newView(b *record.Book, plan template.HTML) (*view, error) {
+	v := &view{Content: content.Of(b), Plan: plan, Unit: "metres", VolumesNote: content.VolumesNote}
 	if b.Units == record.US {
 		v.Unit = "feet"
 	}
@@ -38,6 +46,15 @@ func newView(b *record.Book, plan template.HTML) *view {
 		of := &b.Study.Findings[f.Index]
 		v.Findings = append(v.Findings, findingView{f, c.thumb(of, f.ID, string(of.Kind))})
 	}
+	var err error
+	if v.Volumes, err = charts(v.Rain.Volumes); err != nil {
+		return nil, err
+	}
+	if v.Storm != nil {
+		if v.Flows, err = charts(v.Storm.Flows); err != nil {
+			return nil, err
+		}
+	}
 	names, left := inPage(b)
 	v.LeftOut = left
 	for _, n := range names {
@@ -46,7 +63,20 @@ func newView(b *record.Book, plan template.HTML) *view {
 			v.Layers = append(v.Layers, layerView{Name: "facet", Label: layerLabel("facet")})
 		}
 	}
-	return v
+	return v, nil
+}
+
+// charts returns charts as they stand in the page.
+func charts(of []content.Chart) ([]chartView, error) {
+	var out []chartView
+	for _, c := range of {
+		drawing, err := inline(c.Scene)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, chartView{c.Caption, drawing})
+	}
+	return out, nil
 }
 
 func layerLabel(name string) string {

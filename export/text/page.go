@@ -54,6 +54,12 @@ func (p *page) bullet(text string) {
 	p.hang("  - ", text)
 }
 
+// note writes a paragraph under a table.
+func (p *page) note(text string) {
+	p.parts = append(p.parts, Part{Text: text})
+	p.hang("  ", text)
+}
+
 // hang writes text after lead, broken at blanks; further lines begin below the end of lead.
 func (p *page) hang(lead, text string) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))

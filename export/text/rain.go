@@ -43,6 +43,8 @@ func (p *page) demand() {
 			row[7] = "open edge"
 		case d.Rating == nil:
 			row[7] = "sizes not stated"
+		case d.Demand <= 0:
+			row[7] = d.Rating.Method
 		default:
 			row[4], row[7] = p.u.SayDepth(d.Head), d.Rating.Method
 			if !d.Takes {
@@ -56,10 +58,16 @@ func (p *page) demand() {
 		table = append(table, row)
 	}
 	p.table(table)
+	p.demandNotes()
+}
+
+// demandNotes says what the table of outlets compares, and what a roof does not show.
+func (p *page) demandNotes() {
+	s := p.book.Study
 	if slices.ContainsFunc(s.Surface.Outlets, func(o surface.Outlet) bool { return o.Duty == roof.Overflow }) {
-		p.hang("  ", "Asked as well, and not seen from a roof: "+standard.OverflowSeparate.What+" ("+standard.OverflowSeparate.Source.Text+").")
+		p.note("Asked as well, and not seen from a roof: "+standard.OverflowSeparate.What+" ("+standard.OverflowSeparate.Source.Text+").")
 	}
-	p.hang("  ", "An overflow is compared with every primary outlet blocked. Strainers are taken as clean; beside it the head with the strainer half clogged. Walls that shed rain count by the rule \""+s.Drainage.WallRule+"\". Which rain is asked for, the local code says.")
+	p.note("An overflow is compared with every primary outlet blocked. Strainers are taken as clean; beside it the head with the strainer half clogged. Walls that shed rain count by the rule \""+s.Drainage.WallRule+"\". Which rain is asked for, the local code says.")
 }
 
 // clogged says the head with a strainer half clogged: 0 stands for no strainer, -1 for none that does.
@@ -90,14 +98,14 @@ func (p *page) rainLoad() {
 		}
 		text += "."
 	}
-	p.hang("  ", text)
+	p.note(text)
 	if l.Enclosed {
-		p.hang("  ", "Some of it has no way out at any level: it rises to the top of what holds it.")
+		p.note("Some of it has no way out at any level: it rises to the top of what holds it.")
 	}
 	if slices.ContainsFunc(l.Waters, func(w rainload.Water) bool { return w.OverEdge }) {
-		p.hang("  ", "Where the water reaches an open edge, no head over the edge is added ("+standard.FreeEdgeHead.Text+").")
+		p.note("Where the water reaches an open edge, no head over the edge is added ("+standard.FreeEdgeHead.Text+").")
 	}
-	p.hang("  ", standard.AtLeast+" ("+standard.RainLoadSource.Text+". "+standard.PondingHeadSource.Text+".) Whether the roof can carry it is for a structural engineer.")
+	p.note(standard.AtLeast+" ("+standard.RainLoadSource.Text+". "+standard.PondingHeadSource.Text+".) Whether the roof can carry it is for a structural engineer.")
 }
 
 func whyNoHead(rate float64) string {

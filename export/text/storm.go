@@ -2,8 +2,6 @@ package text
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	"runnel/analysis/roof"
@@ -37,12 +35,7 @@ func (p *page) storm() {
 		return
 	}
 	p.heading("storm")
-	p.entry("RAIN", p.rain(s))
-	p.entry("LEFT", p.left(s))
-	if len(s.Unsized) > 0 {
-		p.entry("UNSIZED", some(s.Unsized)+": no size was stated, so they count as blocked. Measure them.")
-	}
-	p.entry("", standard.AtLeast+" Rain runs off at once.")
+	p.stormFacts()
 	p.line()
 	p.cases(s)
 	p.line()
@@ -50,9 +43,20 @@ func (p *page) storm() {
 	p.stormOutlets(&s.Cases[0])
 }
 
+// stormFacts says what comes down, what is left, and what was taken for granted. There must be a storm.
+func (p *page) stormFacts() {
+	s := p.book.Study.Storm
+	p.entry("RAIN", p.rain(s))
+	p.entry("LEFT", p.left(s))
+	if len(s.Unsized) > 0 {
+		p.entry("UNSIZED", some(s.Unsized)+": no size was stated, so they count as blocked. Measure them.")
+	}
+	p.entry("", standard.AtLeast+" Rain runs off at once.")
+}
+
 // rain says what comes down.
 func (p *page) rain(s *study.Storm) string {
-	text := p.u.SayDepth(s.Rain.Depth()) + " in " + hours(s.Rain.Duration()) + ", " + s.Pattern.Name + " (" + s.Pattern.Source.Text + "), at most " + p.u.SayRain(s.Rain.Peak())
+	text := p.u.SayDepth(s.Rain.Depth()) + " in " + record.SayTime(s.Rain.Duration()) + ", " + s.Pattern.Name + " (" + s.Pattern.Source.Text + "), at most " + p.u.SayRain(s.Rain.Peak())
 	if s.Wet {
 		text += "; ponds stand full when it begins"
 	}
@@ -69,7 +73,7 @@ func (p *page) worst(s *study.Storm) string {
 	if near := p.near(c); near != "" {
 		text += ", near " + near
 	}
-	text += fmt.Sprintf(", %s after the rain begins.", hours(c.Deepest.Time))
+	text += fmt.Sprintf(", %s after the rain begins.", record.SayTime(c.Deepest.Time))
 	if c.Covered {
 		text += " It covers a part of the roof to its highest point: how high its walls are was not measured."
 	}
@@ -87,7 +91,7 @@ func (p *page) near(c *study.Case) string {
 // left says how long the roof drains and what stays, with the outlets of the first case.
 func (p *page) left(s *study.Storm) string {
 	c := &s.Cases[0]
-	text := fmt.Sprintf("With %s the roof drains for %s after the rain; after 48 hours %s of %s are left", c.Name, hours(c.DrainTime), p.u.SayVolume(c.Left), p.u.SayVolume(c.Fallen+c.Let+c.Before))
+	text := fmt.Sprintf("With %s the roof drains for %s after the rain; after 48 hours %s of %s are left", c.Name, record.SayTime(c.DrainTime), p.u.SayVolume(c.Left), p.u.SayVolume(c.Fallen+c.Let+c.Before))
 	if s.Evaporation > 0 {
 		return text + ", " + p.u.SayVolume(c.Evaporated) + " have dried at your " + p.u.SayDepth(s.Evaporation*24*3600) + " a day."
 	}
@@ -113,7 +117,7 @@ func (p *page) overflowStarts(c *study.Case) string {
 	var words []string
 	for i := range c.Outlets {
 		if o := &p.book.Study.Surface.Outlets[i]; o.Duty == roof.Overflow && o.Type != roof.EdgeOutlet && c.Outlets[i].Start >= 0 {
-			words = append(words, o.Label+" "+hours(c.Outlets[i].Start))
+			words = append(words, o.Label+" "+record.SayTime(c.Outlets[i].Start))
 		}
 	}
 	if len(words) == 0 {
@@ -132,7 +136,7 @@ func (p *page) stormOutlets(c *study.Case) {
 			head = p.u.SayDepth(r.PeakHead)
 		}
 		if r.PeakFlow > 0 {
-			at = hours(r.PeakTime)
+			at = record.SayTime(r.PeakTime)
 		}
 		if g := p.book.Study.Drainage.Outlets[i].Rating; g != nil && g.High > 0 && r.PeakHead > g.High {
 			remark = "head above what was tested"
@@ -143,20 +147,6 @@ func (p *page) stormOutlets(c *study.Case) {
 		rows = append(rows, []string{o.Label, record.Duty(o.Duty), p.u.SayFlow(r.PeakFlow), at, head, p.u.SayVolume(r.Volume), remark})
 	}
 	p.table(rows)
-}
-
-// hours writes a time: "45 min", "1 h 20 min".
-func hours(seconds float64) string {
-	minutes := int(math.Round(seconds / 60))
-	switch {
-	case minutes < 1 && seconds > 0:
-		return "under 1 min"
-	case minutes < 60:
-		return strconv.Itoa(minutes) + " min"
-	case minutes%60 == 0:
-		return strconv.Itoa(minutes/60) + " h"
-	}
-	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
 }
 
 func dash(s string) string {

@@ -1,0 +1,78 @@
+package paged
+
+import (
+	"fmt"
+
+	"runnel/export/content"
+	"runnel/export/drawing/scene"
+	"runnel/export/page"
+)
+
+// rain sets the outlets under the design rain, the water with the primary outlets blocked, and the sills; each where there is any.
+func (r *report) rain() {
+	c := r.c.Rain
+	if len(c.Outlets.Rows) > 0 {
+		r.table("Outlets under the design rain", c.Outlets, "")
+		r.Skip(1.5)
+		r.Bullets(all(c.OutletNotes), note)
+	}
+	if len(c.Load) > 0 {
+		r.Heading("Water with every primary outlet blocked", 25)
+		for _, s := range c.Load {
+			r.Paragraph(say(s), note)
+			r.Skip(1)
+		}
+		if len(c.Waters.Rows) > 0 {
+			r.rows(c.Waters)
+		}
+	}
+	if len(c.Sills.Rows) > 0 {
+		r.table("Where water would get in", c.Sills, "")
+	}
+}
+
+// storm sets what the storm does, with a chart for each outlet, and how much water stands at which level.
+func (r *report) storm() {
+	if c := r.c.Storm; c != nil {
+		r.Heading("Storm", 40)
+		facts := &page.Facts{Style: note, Words: words, Gap: 0.6}
+		for _, e := range c.Facts {
+			for i, s := range e.Texts {
+				word := ""
+				if i == 0 {
+					word = e.Word
+				}
+				facts.Rows = append(facts.Rows, [2]string{word, say(s)})
+			}
+		}
+		r.Facts(facts)
+		r.Skip(1.5)
+		r.rows(c.Cases)
+		r.charts("Flow of each outlet", c.Flows)
+		if c.MoreFlows > 0 {
+			r.Paragraph(fmt.Sprintf("And %d outlets with less flow in the table.", c.MoreFlows), note)
+		}
+		r.table("What each outlet did in the storm", c.Outlets, "None.")
+	}
+	if c := r.c.Rain; len(c.Volumes) > 0 {
+		r.charts("How much water stands at which level", c.Volumes)
+		r.Paragraph(content.VolumesNote, note)
+		if c.MoreVolumes > 0 {
+			r.Paragraph(fmt.Sprintf("And %d smaller ones.", c.MoreVolumes), note)
+		}
+	}
+}
+
+// charts sets charts under a heading, each with its caption.
+func (r *report) charts(heading string, charts []content.Chart) {
+	if len(charts) == 0 {
+		return
+	}
+	r.Heading(heading, charts[0].Scene.Height+14)
+	for _, c := range charts {
+		r.Need(c.Scene.Height + 12)
+		r.Paragraph(say(c.Caption), page.Style{Size: noteEm, Bold: true})
+		r.Place(c.Scene, scene.Point{X: page.Margin, Y: r.Y()})
+		r.Skip(c.Scene.Height + 3)
+	}
+}
