@@ -326,7 +326,7 @@ func TestSectionsAreMarked(t *testing.T) {
 		}
 	}
 	want := []string{
-		"The answer", "Plan", "Ponds, each full to its lip", "Outlets", "Findings, worst first", "Assumed, and not measured",
+		"The answer", "Plan", "Ponds, each full to its lip", "Outlets", "Water with every primary outlet blocked", "Findings, worst first", "Assumed, and not measured",
 		"How good the survey is", "Criteria and their sources", "Cautions",
 	}
 	if !slices.Equal(got, want) {

@@ -14,7 +14,9 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/quantity"
+	"runnel/analysis/rainfall"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/study"
 )
 
@@ -45,6 +47,28 @@ func Geographic() *roof.Roof {
 // Study analyses r; the sample is known to be good, so an error is a panic.
 func Study(r *roof.Roof) *study.Study {
 	s, err := study.Run(r, study.Options{})
+	if err != nil {
+		panic(fmt.Sprintf("sample roof: %v", err))
+	}
+	return s
+}
+
+// Storm analyses r under 75 mm of rain in an hour at one rate, with 100 mm/h stated for its outlets and 200 mm/h for its overflow, which
+// stands lower here so that it works before the water runs over the ridge, and a sill beside it.
+func Storm(r *roof.Roof) *study.Study {
+	const millimetreAnHour = 0.001 / 3600
+	r.Outlets[1].Invert = 100.125
+	r.Sills = append(r.Sills, roof.Sill{
+		Feature: feature("L2", `{"role":"sill","kind":"door-sill"}`), Position: roof.Position{Plan: orb.Point{0.2, 7}, Z: 100.25, HasZ: true}, Kind: roof.DoorSill, Label: "DS-2",
+	})
+	rain, err := rainfall.Even().Storm(0.075, 3600)
+	if err != nil {
+		panic(fmt.Sprintf("sample storm: %v", err))
+	}
+	s, err := study.Run(r, study.Options{
+		Criteria: standard.Overrides{"rain_primary": 100 * millimetreAnHour, "rain_overflow": 200 * millimetreAnHour},
+		Storm:    &study.Design{Pattern: rainfall.Even(), Rain: rain},
+	})
 	if err != nil {
 		panic(fmt.Sprintf("sample roof: %v", err))
 	}
