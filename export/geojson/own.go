@@ -196,7 +196,7 @@ func (w *writer) cores() {
 	cores := w.book.Study.Roof.Cores
 	for i := range cores {
 		c := &cores[i]
-		w.openInput("core", "Core "+c.ID, &c.Feature)
+		w.openInput("core", w.coreTitle(i), &c.Feature)
 		w.point(c.Plan, measured(&c.Position))
 		w.elevation(c.Z, c.HasZ)
 		if len(c.Layers) > 0 {
@@ -205,6 +205,7 @@ func (w *writer) cores() {
 		w.props.Text("deck", c.Deck)
 		w.props.Text("cutter", c.Cutter)
 		w.props.Text("reached", c.Reached)
+		w.book.Core(&w.props, i)
 		w.closeInput(&c.Feature, coreStyle, "elevation", "layers")
 	}
 }

@@ -45,6 +45,7 @@ var (
 	lipStyle       = style{marker: palette.Water, size: "small"}
 	spotStyle      = style{marker: palette.Level, size: "small"}
 	coreStyle      = style{marker: palette.Part, size: "medium"}
+	nextCoreStyle  = style{marker: palette.Part, size: "small"}
 	controlStyle   = style{marker: palette.Ink, size: "medium"}
 	sillStyle      = style{marker: palette.Ink, size: "small"}
 	outletStyle    = style{marker: palette.Primary, size: "large"}

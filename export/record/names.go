@@ -84,6 +84,12 @@ func (n *Names) Ridge(i int) string { return n.number("R", i+1, 2) }
 // Finding returns the id of finding i.
 func (n *Names) Finding(i int) string { return n.number("N", i+1, 2) }
 
+// NextCore returns the id of proposed core i.
+func (n *Names) NextCore(i int) string { return n.number("B", i+1, 2) }
+
+// local returns an id without the roof's own.
+func (n *Names) local(id string) string { return strings.TrimPrefix(id, n.Roof+".") }
+
 // End returns the id of the outlet or pond where water ends; empty where there is neither.
 func (n *Names) End(outlet, pond int32) string {
 	switch {

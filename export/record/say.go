@@ -138,6 +138,22 @@ func (u Units) SayPressure(pascal float64) string {
 	return fixed(pascal/1000, 2) + " kPa"
 }
 
+// SayR writes a thermal resistance [m2 K/W]: "3.61 m2 K/W" or "R-20.5".
+func (u Units) SayR(r float64) string {
+	if u == US {
+		return "R-" + fixed(r/quantity.RUnit, 1)
+	}
+	return fixed(r, 2) + " m2 K/W"
+}
+
+// SayU writes a thermal transmittance [W/(m2 K)]: "0.277 W/(m2 K)" or "0.049 Btu/(sq ft h °F)".
+func (u Units) SayU(v float64) string {
+	if u == US {
+		return fixed(v*quantity.RUnit, 3) + " Btu/(sq ft h °F)"
+	}
+	return fixed(v, 3) + " W/(m2 K)"
+}
+
 // fine is the slope under which percents have two decimals: above the usual limits, so that a slope and the
 // limit that it misses never read the same.
 const fine = 0.025

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 )
 
 // Units is the set of units in which results are written.
@@ -103,6 +104,24 @@ func (u Units) Rain(o *Object, name string, rate float64) {
 		return
 	}
 	o.Number(name+"_mm_per_h", rate*3600*1000, 6)
+}
+
+// R adds a thermal resistance [m2 K/W], in m2 K/W or ft2 h degF/Btu.
+func (u Units) R(o *Object, name string, r float64) {
+	if u == US {
+		o.Number(name+"_ft2_h_f_per_btu", r/quantity.RUnit, 4)
+		return
+	}
+	o.Number(name+"_m2_k_per_w", r, 5)
+}
+
+// U adds a thermal transmittance [W/(m2 K)], in W/(m2 K) or Btu/(ft2 h degF).
+func (u Units) U(o *Object, name string, v float64) {
+	if u == US {
+		o.Number(name+"_btu_per_ft2_h_f", v*quantity.RUnit, 6)
+		return
+	}
+	o.Number(name+"_w_per_m2_k", v, 5)
 }
 
 // Slope adds a slope (rise over run) in per cent, in US units also in inches per foot.

@@ -13,12 +13,13 @@ type Book struct {
 	Units Units
 	Run   Run // that writes the files; empty where none are written
 
-	Area      float64   // net roof area, rounded as written [m2]
-	Undrained float64   // rounded so that Full and Undrained add up to Area
-	Full      []float64 // areas of Study.Catchments.Full, rounded likewise
-	Proposed  bool      // the roof is a design, not a survey: every sheet says so
-	Waters    []Water   // states of the water in bands of depth, under a storm or the stated rain
-	Dry       []float64 // areas of Study.Catchments.Dry, rounded to add up to Area
+	Area      float64    // net roof area, rounded as written [m2]
+	Undrained float64    // rounded so that Full and Undrained add up to Area
+	Full      []float64  // areas of Study.Catchments.Full, rounded likewise
+	Proposed  bool       // the roof is a design, not a survey: every sheet says so
+	Waters    []Water    // states of the water in bands of depth, under a storm or the stated rain
+	Dry       []float64  // areas of Study.Catchments.Dry, rounded to add up to Area
+	NextCores []NextCore // where to cut next; none on a roof without cores
 
 	catchment, direct []float64 // per outlet: area with ponds full, and dry [m2]
 	max, mean         []float64 // per outlet: dry travel [m]
@@ -56,6 +57,7 @@ func NewBook(s *study.Study, roofID string, units Units) *Book {
 		}
 	}
 	b.Waters = b.waters()
+	b.NextCores = b.nextCores()
 	return b
 }
 

@@ -68,6 +68,9 @@ func Build(b *record.Book) *record.Object {
 	if s.Storm != nil {
 		raw(o, "storm", built(b.Storm))
 	}
+	if len(s.Roof.Cores) > 0 {
+		raw(o, "assembly", built(b.Assembly))
+	}
 	list(o, "findings", len(s.Findings), func(p *record.Object, i int) {
 		p.Text("id", b.Names.Finding(i))
 		b.Finding(p, i)
