@@ -68,6 +68,7 @@ type TakeOff struct {
 	At       orb.Point
 	Deepest  float64 // cut [m]
 	CutLine  float64 // length in which new meets old [m]
+	Mitres   float64 // length of valleys and hips between fields that are laid; boards are cut on both sides [m]
 
 	Mass         float64 // of the new insulation [kg]
 	Load         float64 // average over the area [Pa]
@@ -91,6 +92,9 @@ type Field struct {
 	Use       Use
 	Area      float64 // [m2]
 	Volume    float64 // of new insulation [m3]
+	Cut       float64 // taken down [m3]
+	Thinnest  float64 // of the new insulation; a cut is below 0 [m]
+	Thickest  float64 // [m]
 	OnDeck    bool    // the thickness is above the deck: what lies there comes out
 	Thickness float64 // of its plane at Low [m]
 	Low       orb.Point
@@ -101,13 +105,16 @@ type Field struct {
 	Why       finding.Text // why not
 }
 
-// Measured is insulation that is built up or cut to measure.
+// Measured is a patch of insulation that is built up or cut to measure: fields that touch and have one reason.
 type Measured struct {
-	Field           int // index into Fields
-	Area, Volume    float64
-	Thinnest, Thick float64 // [m]
-	Rate            float64 // of its mean plane [rise/run]
-	Why             finding.Text
+	Fields   []int // indices into TakeOff.Fields; nil for the part of a combination that is done first
+	Use      Use
+	Area     float64 // [m2]
+	Volume   float64 // of new insulation [m3]
+	Cut      float64 // [m3]
+	Thinnest float64 // [m]
+	Thickest float64 // [m]
+	Why      finding.Text
 }
 
 // Strip is a run of tapered edge strip along a border of a field where the insulation is thinner than the thinnest board.
@@ -142,6 +149,7 @@ type Thermal struct {
 	Reduced       bool         // somewhere there is less than before
 	ReducedAt     orb.Point    // where most is lost
 	Lost          float64      // there [m2 K/W]
+	LostFrom      float64      // what is there before [m2 K/W]
 	Note          finding.Text // how the methods of saying one R differ
 }
 

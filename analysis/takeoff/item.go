@@ -1,0 +1,176 @@
+package takeoff
+
+import (
+	"math"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+)
+
+// items lists the quantities and prices them.
+func (c *counter) items() {
+	c.boardItems()
+	for _, u := range []Use{Taper, Cricket, Sump, Channel, Retaper, Fill} {
+		c.measuredItem(u)
+	}
+	o := c.out
+	length, volume := 0.0, 0.0
+	for _, s := range o.Strips {
+		length += s.Length
+		volume += s.Volume
+	}
+	if length > 0 {
+		c.item(Item{What: finding.Say("tapered edge strips, {0} on average", finding.MM("thickness", average(volume, stripArea(o.Strips)))), Measure: Length, Value: length}, strip)
+	}
+	if o.Mitres > 0 {
+		c.item(Item{What: finding.Say("mitres at valleys and hips"), Measure: Length, Value: o.Mitres, Note: finding.Say("boards are cut on both sides of each")}, mitre)
+	}
+	if o.CutLine > 0 {
+		c.item(Item{What: finding.Say("line in which new meets old flush"), Measure: Length, Value: o.CutLine}, cutLine)
+	}
+	if o.Area > 0 {
+		c.item(Item{What: finding.Say("roof surface that is changed and covered anew"), Measure: Area, Value: o.Area}, covering)
+	}
+	if o.Cut > 1e-6 {
+		c.item(Item{What: finding.Say("taken out or cut down, {0} at the deepest", finding.MM("deepest", o.Deepest)), Measure: Solid, Value: o.Cut}, removal)
+	}
+	c.outletItems()
+}
+
+func average(volume, area float64) float64 {
+	if area > 0 {
+		return volume / area
+	}
+	return 0
+}
+
+func stripArea(strips []Strip) float64 {
+	sum := 0.0
+	for _, s := range strips {
+		sum += s.Area
+	}
+	return sum
+}
+
+// item adds an item with its price, if there is one.
+func (c *counter) item(i Item, of subject) {
+	if r, price, ok := c.in.Prices.price(of); ok && r.measure() == i.Measure {
+		i.Unit, i.Per, i.Priced = price, r.name, true
+		i.Cost = math.Round(float64(i.Value/r.size*price)*100) / 100
+		c.out.Cost += i.Cost
+		c.out.Priced, c.out.Money = true, c.in.Prices.Currency
+	}
+	c.out.Items = append(c.out.Items, i)
+}
+
+// measure says in what a price counts.
+func (r *rate) measure() Measure {
+	switch r.of {
+	case insulation:
+		if r.name == "per_board" {
+			return Pieces
+		}
+		return Solid
+	case covering:
+		return Area
+	case strip, mitre, cutLine:
+		return Length
+	case removal:
+		return Solid
+	}
+	return Pieces
+}
+
+// boardItems lists what is laid in boards.
+func (c *counter) boardItems() {
+	l := c.out.Boards
+	if l == nil {
+		return
+	}
+	boards, tapered, level := 0, 0.0, 0.0
+	for _, r := range l.Schedule {
+		boards += r.Boards
+		if r.Kind.Flat() {
+			level += r.Volume
+		} else {
+			tapered += r.Volume
+		}
+	}
+	if tapered > 0 {
+		c.out.Items = append(c.out.Items, Item{What: finding.Say("tapered boards, as laid"), Measure: Solid, Value: tapered})
+	}
+	if level > 0 {
+		c.out.Items = append(c.out.Items, Item{What: finding.Say("flat boards as fill under them, as laid"), Measure: Solid, Value: level})
+	}
+	c.item(Item{
+		What: finding.Say("insulation in boards to order, with {0} on top", finding.Part("waste", c.in.Waste)), Measure: Solid, Value: float64(l.Volume * (1 + c.in.Waste)),
+	}, insulation)
+	c.item(Item{What: finding.Say("boards to order"), Measure: Pieces, Value: float64(boards), Note: finding.Say("each cut piece takes a board of its own; off-cuts are not put to use")}, insulation)
+}
+
+// measuredItem lists what is built up or cut to measure for a use.
+func (c *counter) measuredItem(u Use) {
+	places, volume, area := 0, 0.0, 0.0
+	for i := range c.out.Measured {
+		if m := &c.out.Measured[i]; m.Use == u && m.Volume > 0 {
+			places++
+			volume += m.Volume
+			area += m.Area
+		}
+	}
+	if places == 0 {
+		return
+	}
+	what := finding.Say(string(u)+", built up or cut to measure: {0} places, {1}", finding.Number("places", places), finding.Plan("area", area))
+	if places == 1 {
+		what = finding.Say(string(u)+", built up or cut to measure: {0}", finding.Plan("area", area))
+	}
+	c.item(Item{What: what, Measure: Solid, Value: float64(volume * (1 + c.in.Waste)), Note: finding.Say("with {0} on top", finding.Part("waste", c.in.Waste))}, insulation)
+}
+
+// moved is how far an inlet moves for it to count [m].
+const moved = 0.001
+
+// outletItems lists outlets that are new or set anew.
+func (c *counter) outletItems() {
+	now, before := c.option.Roof, c.in.Study.Roof
+	if now == nil {
+		return
+	}
+	reset, overflow, low := 0, 0, 0.0
+	for i := range c.in.Study.Surface.Outlets {
+		o := &c.in.Study.Surface.Outlets[i]
+		if o.Source < 0 || o.Source >= len(now.Outlets) {
+			continue
+		}
+		n := &now.Outlets[o.Source]
+		if !n.HasInvert || math.Abs(n.Invert-o.Invert) < moved {
+			continue
+		}
+		if o.Duty == roof.Overflow {
+			overflow++
+			continue
+		}
+		reset++
+		low = math.Max(low, o.Invert-n.Invert)
+	}
+	if reset > 0 {
+		i := Item{What: finding.Say("drains and scuppers set to a new level"), Measure: Pieces, Value: float64(reset)}
+		if low > moved {
+			i.Note = finding.Say("{0} lower at most: body, clamp and conductor under it are to be looked at", finding.MM("lower", low))
+		}
+		c.item(i, outletReset)
+	}
+	if overflow > 0 {
+		c.item(Item{What: finding.Say("overflows set to a new level"), Measure: Pieces, Value: float64(overflow)}, overflowReset)
+	}
+	if n := len(now.Outlets) - len(before.Outlets); n > 0 {
+		c.item(Item{What: finding.Say("new drains"), Measure: Pieces, Value: float64(n), Note: finding.Say("opening in the deck, leader and overflow are to be designed")}, outletNew)
+	}
+}
+
+// weighs reports whether the weight of the new insulation is known.
+func (c *counter) weighs() bool {
+	return c.material.WeightKnown && c.material.Weight > 0 && standard.Gravity > 0
+}

@@ -1,0 +1,381 @@
+package takeoff_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/board"
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+	"runnel/analysis/takeoff"
+	"runnel/analysis/taper"
+)
+
+const (
+	foot    = float64(quantity.Foot)
+	inch    = float64(quantity.Inch)
+	quarter = 1.0 / 48
+)
+
+func near(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: %.9g, want %.9g within %.2g", what, got, want, tolerance)
+	}
+}
+
+// level is a level roof of l by w, its edges walls.
+func level(l, w float64) *roof.Roof {
+	r := shape.New("level", shape.At(0, 0, 0), shape.At(l, 0, 0), shape.At(l, w, 0), shape.At(0, w, 0))
+	shape.Spot(r, l/2, w/2, 0)
+	return r
+}
+
+// bench is a roof with what a take-off is made of.
+type bench struct {
+	*testing.T
+	s      *study.Study
+	domain *taper.Domain
+}
+
+func newBench(t *testing.T, r *roof.Roof) *bench {
+	t.Helper()
+	s, err := study.Run(r, study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := taper.NewDomain(s.Surface.TIN)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &bench{t, s, d}
+}
+
+// tapered is the four-way taper from sources.
+func (b *bench) tapered(thin, slope float64, sources ...taper.Source) *taper.Design {
+	b.Helper()
+	d, err := taper.Least(&taper.Problem{
+		Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: sources, Gauge: taper.FourWay(b.domain.Axis), Slope: slope, Thickness: thin,
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return d
+}
+
+// of takes off a design.
+func (b *bench) of(kind correction.Kind, d *taper.Design, change func(*takeoff.Input)) *takeoff.TakeOff {
+	b.Helper()
+	in := &takeoff.Input{
+		Study: b.s, Result: &correction.Result{Options: []correction.Option{{Kind: kind, Possible: true, Design: d, Roof: b.s.Roof, Study: b.s}}}, Stock: board.Usual(),
+	}
+	if change != nil {
+		change(in)
+	}
+	out, err := takeoff.Of(in)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return out
+}
+
+// whole holds that the parts add up to the volume of the design.
+func (b *bench) whole(o *takeoff.TakeOff) {
+	b.Helper()
+	sum := 0.0
+	if o.Boards != nil {
+		sum = o.Boards.Volume
+	}
+	for _, m := range o.Measured {
+		sum += m.Volume
+	}
+	for _, s := range o.Strips {
+		sum += s.Volume
+	}
+	near(b.T, "boards, strips and what is cut to measure", sum, o.Volume, 1e-6*o.Volume+takeoff.Tolerance*o.Area)
+}
+
+func line(p ...orb.Point) taper.Source { return taper.Source{Outlet: 0, Plan: p[0], Line: p} }
+
+// TestBoardFeet: a published estimate gives 8,400 board feet for 40 by 40 ft at 1/4 in per ft, which is 5.25 in on average. By hand it is 8,000
+// from 0 to 10 in and 8,800 from 1/2 to 10-1/2 in. Square with the low centre 6,133 (3.833 in), high centre 3,467 (2.167 in): by hand,
+// t0 + (2/3) s a/2 and t0 + (1/3) s a/2.
+func TestBoardFeet(t *testing.T) {
+	a := 40 * foot
+	centre := orb.Point{a / 2, a / 2}
+	for _, c := range []struct {
+		name             string
+		thin             float64
+		from             []taper.Source
+		feet, average    float64
+		laid, strips     bool
+		greatest, mitres float64
+	}{
+		{"one-way from 0", 0, []taper.Source{line(orb.Point{0, 0}, orb.Point{a, 0})}, 8000, 5, true, true, 10, 0},
+		{"one-way from 1/2 in", inch / 2, []taper.Source{line(orb.Point{0, 0}, orb.Point{a, 0})}, 8800, 5.5, true, false, 10.5, 0},
+		{"low centre", inch / 2, []taper.Source{{Plan: centre}}, 6133.33, 23.0 / 6, true, false, 5.5, 4 * 20 * math.Sqrt2},
+		{"high centre", inch / 2, []taper.Source{line(orb.Point{0, 0}, orb.Point{a, 0}, orb.Point{a, a}, orb.Point{0, a}, orb.Point{0, 0})}, 3466.67, 13.0 / 6, true, false, 5.5, 4 * 20 * math.Sqrt2},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			b := newBench(t, level(a, a))
+			o := b.of(correction.Overlay, b.tapered(c.thin, quarter, c.from...), nil)
+			near(t, "board feet", o.Volume/standard.BoardFoot, c.feet, 0.01)
+			near(t, "average in", o.Average/inch, c.average, 1e-5)
+			near(t, "greatest in", o.Greatest/inch, c.greatest, 1e-5)
+			near(t, "mitres ft", o.Mitres/foot, c.mitres, 1e-4)
+			if (len(o.Laid) > 0) != c.laid || (len(o.Strips) > 0) != c.strips || len(o.Measured) > 0 {
+				t.Errorf("%d fields laid, %d strips, measured %+v", len(o.Laid), len(o.Strips), o.Measured)
+			}
+			b.whole(o)
+		})
+	}
+}
+
+// TestPublishedEstimate: 8,400 board feet of the published estimate lie between both ends of the sum above.
+func TestPublishedEstimate(t *testing.T) {
+	a := 40 * foot
+	b := newBench(t, level(a, a))
+	low := b.of(correction.Overlay, b.tapered(0, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
+	high := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
+	if !(low < 8400 && 8400 < high) {
+		t.Errorf("8,400 is not between %.0f and %.0f", low, high)
+	}
+}
+
+// TestOrder: a published chain for orders, 1,800 sq ft by a slope factor of 1.25 by 1.10 of waste, gives 2,475 sq ft. Of a level layer 1 in thick over 45 by 50 ft (2,250
+// sq ft) 2,475 board feet are to order.
+func TestOrder(t *testing.T) {
+	b := newBench(t, level(50*foot, 45*foot))
+	flat := make([]float64, len(b.s.Surface.TIN.X))
+	for i := range flat {
+		flat[i] = inch
+	}
+	d := taper.Raised(b.domain, taper.Existing(b.s.Surface.TIN), flat)
+	o := b.of(correction.Fill, d, func(in *takeoff.Input) { in.Waste = 0.10 })
+	order := 0.0
+	for _, i := range o.Items {
+		if strings.HasPrefix(i.What.Format, "insulation in boards to order") {
+			order = i.Value
+		}
+	}
+	near(t, "board feet to order", order/standard.BoardFoot, 2475, 0.01)
+}
+
+// TestCricket: half-diamond at a wall, outlets 40 ft apart, 10 ft deep, field 1/4, material 1/2 in per ft: valley 22.36 ft, 4.472 in at the wall, 298 board
+// feet without a thin edge (by hand: 200 sq ft by a third of 4.472 in). Strips 1 ft wide taper from nothing to the thinnest board along both valleys.
+func TestCricket(t *testing.T) {
+	r := shape.New("field", shape.At(0, 0, 0), shape.At(40*foot, 0, 0), shape.At(40*foot, 20*foot, 5*inch), shape.At(0, 20*foot, 5*inch))
+	shape.Spot(r, 20*foot, 10*foot, 2.5*inch)
+	b := newBench(t, r)
+	a := taper.Alter(b.domain, taper.Existing(b.s.Surface.TIN))
+	sin, cos := 1/math.Sqrt(5), 2/math.Sqrt(5)
+	m := 1.0 / 24
+	tip := orb.Point{20 * foot, 10 * foot}
+	a.Raise(
+		taper.Patch{On: []orb.Point{{0, 0}, {20 * foot, 0}, tip}, DX: m * sin, DY: quarter - m*cos},
+		taper.Patch{On: []orb.Point{{20 * foot, 0}, {40 * foot, 0}, tip}, Plan: orb.Point{40 * foot, 0}, DX: -m * sin, DY: quarter - m*cos},
+	)
+	o := b.of(correction.Cricket, a.Design(), nil)
+	near(t, "board feet", o.Volume/standard.BoardFoot, 298.14, 0.05)
+	near(t, "greatest in", o.Greatest/inch, 4.472, 1e-3)
+	near(t, "area sq ft", o.Area/quantity.SquareFoot, 200, 1e-3)
+	near(t, "cut line ft", o.CutLine/foot, 2*22.3607, 1e-3)
+	if len(o.Laid) != 2 || len(o.Strips) != 2 || o.Fields[0].Use != takeoff.Cricket {
+		t.Fatalf("%d laid, %d strips, %+v", len(o.Laid), len(o.Strips), o.Fields)
+	}
+	for _, s := range o.Strips {
+		near(t, "strip to in", s.To/inch, 0.5, 1e-6)
+		// By hand: the valley less what the level line 1 ft up takes off; 22.361 - 1/tan(26.565) at the wall, less 1*tan(26.565) at the ridge.
+		near(t, "strip ft", s.Length/foot, 22.3607-2-0.5, 1e-3)
+	}
+	b.whole(o)
+}
+
+// TestNoPlaneUnder: over a roof with a hump the taper is cut to measure, with its volume and the reason; none of it is lost.
+func TestNoPlaneUnder(t *testing.T) {
+	a := 12.0
+	r := shape.New("hump", shape.At(0, 0, 0), shape.At(a, 0, 0), shape.At(a, a, 0), shape.At(0, a, 0))
+	shape.Grid(r, 0, 0, a, a, 8, 8, func(x, y float64) float64 { return 0.02 * math.Exp(-((x-4)*(x-4) + (y-7)*(y-7))) })
+	b := newBench(t, r)
+	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	if len(o.Measured) != 1 || o.Boards != nil || !strings.Contains(o.Measured[0].Why.Format, "no plane") {
+		t.Fatalf("measured %+v", o.Measured)
+	}
+	near(t, "volume", o.Measured[0].Volume, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})).Fill.Volume, 1e-9)
+}
+
+// TestRateNotInStock: on a roof that falls at 1/16 in per ft the other way a taper of 1/4 becomes 5/16 in per ft, which nobody stocks.
+func TestRateNotInStock(t *testing.T) {
+	a := 12.0
+	r := shape.New("back", shape.At(0, 0, a/192), shape.At(a, 0, a/192), shape.At(a, a, 0), shape.At(0, a, 0))
+	shape.Spot(r, a/2, a/2, a/384)
+	b := newBench(t, r)
+	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	if len(o.Measured) != 1 || len(o.Measured[0].Why.Args) != 3 {
+		t.Fatalf("measured %+v", o.Measured)
+	}
+	for i, want := range []float64{5, 4, 6} { // sixteenths of an inch per foot
+		near(t, "rate", o.Measured[0].Why.Args[i].Value*192, want, 1e-6)
+	}
+}
+
+// TestResistance: a taper from 1/2 to 10-1/2 in at per inch has R 31.4 by its average thickness and 19.5 by area-weighted U, 20.2 with films of 0.78. By hand:
+// ln(60.63/3.63)/57.
+func TestResistance(t *testing.T) {
+	a := 40 * foot
+	b := newBench(t, level(a, a))
+	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
+		in.PerMetre = 5.7 * quantity.RUnit / inch
+	})
+	n := o.Thermal.New
+	near(t, "R of the average", n.Average/quantity.RUnit, 31.35, 1e-3)
+	near(t, "true R", n.True/quantity.RUnit, 57/math.Log(60.63/3.63)-0.78, 1e-6)
+	near(t, "least R", n.Least/quantity.RUnit, 2.85, 1e-5)
+	if !o.Thermal.Own || o.Thermal.Before.Known || o.Thermal.After.Known || o.Thermal.Before.Why == "" {
+		t.Errorf("%+v", o.Thermal)
+	}
+}
+
+// cored is that roof with 4 in of polyiso in four cores.
+func cored(a float64) *roof.Roof {
+	r := level(a, a)
+	for i, p := range [][2]float64{{2, 2}, {9, 2}, {9, 9}, {2, 9}, {5, 7}, {7, 4}} {
+		c := roof.Core{Position: shape.At(p[0], p[1], 0), Cutter: "hand", Reached: "rib", Layers: []roof.Layer{{Material: "polyiso", Thickness: quantity.Length(4 * inch)}}}
+		c.ID = "K" + string(rune('1'+i))
+		r.Cores = append(r.Cores, c)
+	}
+	return r
+}
+
+// TestBeforeAndAfter: 4 in of polyiso has R-23.6 (published long-term values). With a four-way taper on it, thinnest at the centre, U is (2/b)(1 - (a/b) ln(1 + b/a)), a the
+// least R with films and b the rise of R: ISO 6946, annex on tapered layers (form recalled), own integration.
+func TestBeforeAndAfter(t *testing.T) {
+	side := 40 * foot
+	b := newBench(t, cored(side))
+	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil)
+	th := &o.Thermal
+	if !th.Before.Known || !th.After.Known || th.Reduced {
+		t.Fatalf("%+v", th)
+	}
+	near(t, "before", th.Before.True/quantity.RUnit, 23.6, 1e-6)
+	near(t, "least after", th.After.Least/quantity.RUnit, 23.6+2.8, 1e-6)
+	a, rise := 23.6+2.8+0.78, 5*5.6
+	near(t, "U after", th.After.U*quantity.RUnit, 2/rise*(1-a/rise*math.Log(1+rise/a)), 1e-8)
+}
+
+// TestLossIsTold: a new taper on the deck from 1 in is less than 4 in near the drain: by hand 1 - 5.6/23.6 of the resistance goes there.
+func TestLossIsTold(t *testing.T) {
+	side := 40 * foot
+	b := newBench(t, cored(side))
+	deck := taper.Existing(b.s.Surface.TIN)
+	deck.Z = make([]float64, len(deck.Z))
+	for i := range deck.Z {
+		deck.Z[i] = -4 * inch
+	}
+	d, err := taper.Least(&taper.Problem{
+		Domain: b.domain, Base: deck, Sources: []taper.Source{{Plan: orb.Point{side / 2, side / 2}, Z: math.Inf(-1)}}, Gauge: taper.FourWay(b.domain.Axis), Slope: quarter, Thickness: inch,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := b.of(correction.Replace, d, nil)
+	if !o.Thermal.Reduced || len(o.Laid) != 4 {
+		t.Fatalf("%d laid, %+v", len(o.Laid), o.Thermal)
+	}
+	near(t, "loss", o.Thermal.Lost/quantity.RUnit, 23.6-5.6, 0.01)
+	near(t, "taken out m3", o.Cut, side*side*4*inch, 1e-3)
+	found := false
+	for _, a := range o.Approvals {
+		found = found || a.Who == takeoff.Energy
+	}
+	if !found {
+		t.Errorf("approvals %+v", o.Approvals)
+	}
+}
+
+// TestWeight: by hand, 10.5 in of polyiso at 1/4 psf an inch are 2.625 psf, under the 3 psf of the clause on second layers; 8,800 board feet weigh 2,200 lb.
+func TestWeight(t *testing.T) {
+	a := 40 * foot
+	b := newBench(t, level(a, a))
+	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	near(t, "psf", o.GreatestLoad/quantity.PoundPerSquareFoot, 2.625, 1e-5)
+	near(t, "lb", o.Mass/0.45359237, 2200, 0.01)
+}
+
+// TestCost: by hand, 8,800 board feet with 5 % of waste at 1.55 and 1,600 sq ft at 4.
+func TestCost(t *testing.T) {
+	a := 40 * foot
+	b := newBench(t, level(a, a))
+	p, err := takeoff.ParsePrices([]byte("{\"currency\": \"$\",\n\"per_board_foot\": 1.55, \"per_sq_ft\": 4}"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
+		in.Prices, in.Waste = p, 0.05
+	})
+	near(t, "cost", o.Cost, 8800*1.05*1.55+1600*4, 0.02)
+	if !o.Priced || o.Money != "$" {
+		t.Errorf("priced %t in %q", o.Priced, o.Money)
+	}
+}
+
+// TestPricesAreRefused: with the line, and the name.
+func TestPricesAreRefused(t *testing.T) {
+	for text, want := range map[string]string{
+		"{\"per_board_foot\": 1,\n\n \"per_gallon\": 2}":  "line 3: \"per_gallon\" is no price",
+		"{\"per_board_foot\": 1,\n \"per_board\": 2}":     "line 2: per_board: per_board_foot gives a price",
+		"{\"per_board_foot\": \"1\"}":                     "line 1: per_board_foot: a price is a number",
+		"{\"per_board_foot\": -1}":                        "not below 0",
+		"{\"per_m2\": 1, \"per_m2\": 2}":                  "already",
+		"[1]":                                             "one JSON object",
+		"{\"per_m2\": 1} 2":                               "something follows",
+		"{\"per_m2\": 1":                                  "one JSON object",
+		"{\"currency\": \"more than twelve characters\"}": "at most 12",
+		"{\"per_m2\": {\"a\": 1}}":                        "a price is a number",
+	} {
+		if _, err := takeoff.ParsePrices([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", text, err, want)
+		}
+	}
+}
+
+// TestApprovals: outlets that move ask for plumber and engineer, and each approver stands once.
+func TestApprovals(t *testing.T) {
+	r := level(40*foot, 40*foot)
+	d := shape.Drain(r, 20*foot, 20*foot, 12*inch)
+	d.Invert, d.HasInvert = 0, true
+	d = shape.Scupper(r, 40*foot, 20*foot, 8*inch)
+	d.Duty, d.Invert, d.HasInvert = roof.Overflow, 2*inch, true
+	s, err := study.Run(r, study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := correction.Of(&correction.Input{Study: s, Steering: correction.Steering{Only: []correction.Kind{correction.Overlay}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o, err := takeoff.Of(&takeoff.Input{Study: s, Result: res, Stock: board.Usual(), Waste: standard.BoardWaste})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]finding.Text{}
+	for _, a := range o.Approvals {
+		if _, twice := seen[a.Who]; twice {
+			t.Errorf("%s stands twice", a.Who)
+		}
+		seen[a.Who] = a.Why
+	}
+	for _, who := range []string{takeoff.Engineer, takeoff.Plumbing, takeoff.Building} {
+		if seen[who].Format == "" {
+			t.Errorf("no approval of the %s", who)
+		}
+	}
+}

@@ -1,0 +1,133 @@
+package takeoff
+
+import (
+	"slices"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/analysis/standard"
+)
+
+// words says what the quantities allow for, what they leave out, what else there is and who has to approve.
+func (c *counter) words() {
+	c.allowances()
+	c.exclusions()
+	c.alternates()
+	c.approvals()
+}
+
+func (c *counter) allow(format string, args ...finding.Quantity) {
+	c.out.Allowances = append(c.out.Allowances, finding.Say(format, args...))
+}
+
+func (c *counter) allowances() {
+	o := c.out
+	if o.Volume > 0 {
+		c.allow("Waste: {0} on top of what lies in place. "+standard.BoardWasteSource.Text+".", finding.Part("waste", o.Waste))
+	}
+	if o.Boards != nil {
+		c.allow("A plane counts as one that boards fit where its thickness is within {0} of theirs.", finding.MM("tolerance", Tolerance))
+		c.allow("Boards of {0} by {1}, laid in courses up the fall; the thinnest is {2} at its thin edge, one layer {3} at most.",
+			finding.Metres("length", float64(o.Stock.Length)), finding.Metres("width", float64(o.Stock.Width)),
+			finding.MM("thin edge", float64(o.Stock.Thin)), finding.MM("greatest", float64(o.Stock.Greatest)))
+		if o.Boards.Short > 0 {
+			c.allow("Flat boards come in steps of {0}: up to {1} is left to the bedding.", finding.MM("step", float64(o.Stock.FillStep)), finding.MM("short", o.Boards.Short))
+		}
+	}
+	if len(o.Strips) > 0 {
+		c.allow("Edge strips taper to nothing, or are trimmed on site, where the new surface meets what is there.")
+	}
+	c.allow("Thickness is measured over the roof as surveyed: {0} spots, about {1} apart. Between them the surface is taken as straight.",
+		finding.Number("spots", c.in.Study.Survey.Spots), finding.Metres("spacing", c.in.Study.Survey.Spacing))
+	if c.option.Kind == correction.Replace {
+		c.allow("The deck lies where cores and survey put it. Measure it when it is laid bare and before boards are ordered.")
+	}
+}
+
+func (c *counter) exclusions() {
+	leave := func(format string) { c.out.Exclusions = append(c.out.Exclusions, finding.Say(format)) }
+	if c.out.Volume > 0 || c.out.Cut > 0 {
+		leave("Membrane, cover board, adhesive, fasteners and their pattern, base flashings, edge metal, nailers and wood blocking.")
+		leave("Taking off the covering, wet or compressed insulation that nobody found yet, and repair of the deck.")
+	}
+	leave("Drain bodies, extension rings, leaders, conductors and the plumbing under the deck.")
+	leave("Openings in the deck and all work on the structure.")
+	leave("Not computed: condensation and vapour, wind uplift, fire listing, strength of the structure.")
+	leave("Access, hoisting, protection, safety on the roof, permits, taxes and profit.")
+}
+
+func (c *counter) alternates() {
+	for i := range c.in.Result.Options {
+		o := &c.in.Result.Options[i]
+		if i != c.in.Option && o.Possible && o.Study != nil {
+			c.out.Alternates = append(c.out.Alternates, Alternate{Option: i, Fill: o.Fill, Meets: o.Meets})
+		}
+	}
+}
+
+// Who approves.
+const (
+	Engineer = "structural engineer"
+	Energy   = "energy authority"
+	Plumbing = "plumbing official"
+	Building = "building official"
+	Warranty = "who warrants the roof"
+)
+
+// approve adds a reason; an approver stands once, with all reasons.
+func (c *counter) approve(who, format string, args ...finding.Quantity) {
+	text := finding.Say(format, args...)
+	if i := slices.IndexFunc(c.out.Approvals, func(a Approval) bool { return a.Who == who }); i >= 0 {
+		c.out.Approvals[i].Why = c.out.Approvals[i].Why.And(text)
+		return
+	}
+	c.out.Approvals = append(c.out.Approvals, Approval{Who: who, Why: text})
+}
+
+// approvals derives who has to approve from what the option changes.
+func (c *counter) approvals() {
+	o, t := c.out, &c.out.Thermal
+	kind := c.option.Kind
+	if o.Volume > 0 && c.weighs() {
+		c.approve(Engineer, "Insulation of {0} at its thickest is added, "+standard.NotAStatement+": {1} there, before covering and fastening. One clause's figure for a second layer is {2} ("+standard.SecondLayerSource.Text+").",
+			finding.MM("thickest", o.Greatest), finding.Load("load", o.GreatestLoad), finding.Load("figure", standard.SecondLayerLoad))
+	}
+	reset, overflow, fresh := c.count("drains and scuppers set to a new level"), c.count("overflows set to a new level"), c.count("new drains")
+	if fresh > 0 {
+		c.approve(Engineer, "The deck is opened for {0} new drains.", finding.Number("drains", fresh))
+	}
+	if reset+fresh > 0 {
+		c.approve(Plumbing, "{0} outlets are new or stand at a new level.", finding.Number("outlets", reset+fresh))
+	}
+	if overflow > 0 {
+		c.approve(Plumbing, "{0} overflows are set to a new level.", finding.Number("overflows", overflow))
+		c.approve(Engineer, "The level of {0} overflows decides how deep water may stand on the roof.", finding.Number("overflows", overflow))
+	}
+	switch {
+	case t.Reduced:
+		c.approve(Energy, "The thermal resistance falls in places, by {0} of what it was there at most.", finding.Part("share", t.Lost/t.LostFrom))
+	case kind == correction.Replace:
+		c.approve(Energy, "A roof whose insulation is replaced has to reach what the energy code asks of a replacement.")
+	case o.Cut > 1e-6 && !t.After.Known:
+		c.approve(Energy, "Insulation is cut, and what is left under the cut is not known.")
+	}
+	switch kind {
+	case correction.Overlay:
+		c.approve(Building, "The roof is covered over what is there: "+standard.TwoRoofsSource.Text+".")
+	case correction.Replace:
+		c.approve(Building, "The roof is replaced.")
+	}
+	if o.Volume > 0 || o.Cut > 1e-6 {
+		c.approve(Warranty, "Covering and insulation are opened or built upon.")
+	}
+}
+
+// count returns the number of pieces of an item.
+func (c *counter) count(what string) int {
+	for _, i := range c.out.Items {
+		if i.What.Format == what {
+			return int(i.Value)
+		}
+	}
+	return 0
+}
