@@ -48,7 +48,7 @@ const (
 	left   = 17.0 // of the plot: ticks and the axis' label
 	right  = 6.0
 	keyH   = 6.0
-	topH   = 14.0 // of what hangs from the top
+	topH   = 10.0 // of what hangs from the top
 	bottom = 12.0
 	apart  = 0.12 // points nearer than this are drawn once
 )

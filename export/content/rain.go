@@ -1,23 +1,25 @@
 package content
 
 import (
+	"slices"
 	"strings"
 
 	"runnel/analysis/drainage"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/export/record"
 	"runnel/export/text"
 )
 
 // Rain is what the outlets do under the design rain. Its tables are empty where no rain is stated.
 type Rain struct {
-	Outlets      Table
-	OutletNotes  []string // under the table, the methods with their sources among them
-	Load         []string // with every primary outlet blocked; empty where no load is said
-	Waters       Table
-	Sills        Table
-	Volumes      []Chart // how much water stands at which level
-	MoreVolumes  int     // that are not drawn
+	Outlets     Table
+	OutletNotes []string // under the table, the methods with their sources among them
+	Load        []string // with every primary outlet blocked; empty where no load is said
+	Waters      Table
+	Sills       Table
+	Volumes     []Chart // how much water stands at which level
+	MoreVolumes int     // that are not drawn
 }
 
 // VolumesNote says what the charts of volumes are.
@@ -28,7 +30,7 @@ func rainOf(b *record.Book) *Rain {
 	r := &Rain{}
 	if d := s.Drainage; d.Primary > 0 || d.Overflow > 0 {
 		r.Outlets = demandTable(b)
-		r.OutletNotes = append(text.Demand(b), methods(b)...)
+		r.OutletNotes = slices.Concat(text.Demand(b), unstated(b), methods(b))
 	}
 	if l := s.RainLoad; l != nil && l.Deepest >= 0 {
 		r.Load, r.Waters = text.RainLoad(b), waterTable(b)
@@ -44,7 +46,7 @@ func rainOf(b *record.Book) *Rain {
 func demandTable(b *record.Book) Table {
 	s, u := b.Study, b.Units
 	t := Table{ID: "demand", Heads: []string{
-		"outlet", "duty", "rain", "comes", "head it needs", "half clogged", "by the lower figure", "least behind it", "not stated", "method",
+		"outlet", "duty", "rain", "comes", "head it needs", "half clogged", "by the lower figure", "least behind it", "method",
 	}}
 	for i := range s.Drainage.Outlets {
 		d, o := &s.Drainage.Outlets[i], &s.Surface.Outlets[i]
@@ -56,13 +58,26 @@ func demandTable(b *record.Book) Table {
 		}}
 		switch {
 		case o.Type == roof.EdgeOutlet:
-			row.Cells = append(row.Cells, none, none, none, Cell{Text: "-"}, Cell{Text: "-"}, Cell{Text: "open edge"})
+			row.Cells = append(row.Cells, none, none, none, Cell{Text: "-"}, Cell{Text: "open edge"})
 		case d.Rating == nil:
-			row.Cells = append(row.Cells, none, none, none, Cell{Text: "-"}, Cell{Text: "-"}, Cell{Text: "sizes not stated"})
+			row.Cells = append(row.Cells, none, none, none, Cell{Text: "-"}, Cell{Text: "sizes not stated"})
 		default:
 			row.Cells = append(row.Cells, rated(b, d)...)
 		}
 		t.Rows = append(t.Rows, row)
+	}
+	return t.without("half clogged").without("by the lower figure")
+}
+
+// without returns the table without a column that says nothing in any row.
+func (t Table) without(head string) Table {
+	k := slices.Index(t.Heads, head)
+	if slices.ContainsFunc(t.Rows, func(r Row) bool { return r.Cells[k] != none }) {
+		return t
+	}
+	t.Heads = slices.Delete(t.Heads, k, k+1)
+	for i := range t.Rows {
+		t.Rows[i].Cells = slices.Delete(t.Rows[i].Cells, k, k+1)
 	}
 	return t
 }
@@ -96,47 +111,61 @@ func rated(b *record.Book, d *drainage.Outlet) []Cell {
 	if l := d.Rating.Least(); l != nil {
 		least = Cell{Text: l.Name + " " + u.SayFlow(l.Capacity)}
 	}
-	unknown := strings.Join(d.Rating.Unknown, ", ")
-	if unknown == "" {
-		unknown = "-"
-	}
 	method := d.Rating.Method
 	if d.Range != nil {
 		method += "; outside what was tested"
 	}
-	return []Cell{head, clogged, lower, least, {Text: unknown}, {Text: method}}
+	return []Cell{head, clogged, lower, least, {Text: method}}
+}
+
+// unstated names for each outlet the links behind it that nobody stated; outlets that lack the same stand together.
+func unstated(b *record.Book) []string {
+	var lacks []string
+	of := map[string][]string{}
+	for i := range b.Study.Drainage.Outlets {
+		d := &b.Study.Drainage.Outlets[i]
+		if d.Rate <= 0 || d.Rating == nil || len(d.Rating.Unknown) == 0 {
+			continue
+		}
+		what := strings.Join(d.Rating.Unknown, ", ")
+		if of[what] == nil {
+			lacks = append(lacks, what)
+		}
+		of[what] = append(of[what], b.Study.Surface.Outlets[i].Label)
+	}
+	for i, what := range lacks {
+		lacks[i] = "Not stated, and so not counted, behind " + strings.Join(of[what], ", ") + ": " + what + "."
+	}
+	return lacks
 }
 
 // methods names the source of every method that the table shows, each once, and whether it was read.
 func methods(b *record.Book) []string {
 	var out []string
 	seen := map[string]bool{}
-	add := func(method, source string, read bool) {
-		if seen[method] || method == "" {
+	add := func(method string, source standard.Source) {
+		if key := method + source.Text; seen[key] || method == "" {
 			return
+		} else {
+			seen[key] = true
 		}
-		seen[method] = true
 		how := "from memory"
-		if read {
+		if source.Read {
 			how = "read"
 		}
-		out = append(out, capital(method)+": "+source+" ("+how+").")
+		out = append(out, capital(method)+": "+source.Text+" ("+how+").")
 	}
 	for i := range b.Study.Drainage.Outlets {
 		d := &b.Study.Drainage.Outlets[i]
 		if d.Rate <= 0 || d.Rating == nil {
 			continue
 		}
-		add(d.Rating.Method, d.Rating.Source.Text, d.Rating.Source.Read)
+		add(d.Rating.Method, d.Rating.Source)
 		if l := d.Rating.Lower; l != nil {
-			add(l.Method, l.Source.Text, l.Source.Read)
+			add(l.Method, l.Source)
 		}
 		if l := d.Rating.Least(); l != nil {
-			name := l.Name
-			if l.Method != "" {
-				name += ", " + l.Method
-			}
-			add(name, l.Source.Text, l.Source.Read)
+			add(l.Name, l.Source)
 		}
 	}
 	return out

@@ -9,11 +9,11 @@ import (
 
 // Storm is what the design storm does.
 type Storm struct {
-	Facts       []Entry
-	Cases       Table
-	Outlets     Table   // in the cases that are drawn
-	Flows       []Chart // an outlet each
-	MoreFlows   int     // that are not drawn
+	Facts     []Entry
+	Cases     Table
+	Outlets   Table   // in the cases that are drawn
+	Flows     []Chart // an outlet each
+	MoreFlows int     // that are not drawn
 }
 
 // stormOf gathers the storm, nil where there is none.

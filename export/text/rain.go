@@ -65,9 +65,9 @@ func (p *page) demand() {
 func (p *page) demandNotes() {
 	s := p.book.Study
 	if slices.ContainsFunc(s.Surface.Outlets, func(o surface.Outlet) bool { return o.Duty == roof.Overflow }) {
-		p.note("Asked as well, and not seen from a roof: "+standard.OverflowSeparate.What+" ("+standard.OverflowSeparate.Source.Text+").")
+		p.note("Asked as well, and not seen from a roof: " + standard.OverflowSeparate.What + " (" + standard.OverflowSeparate.Source.Text + ").")
 	}
-	p.note("An overflow is compared with every primary outlet blocked. Strainers are taken as clean; beside it the head with the strainer half clogged. Walls that shed rain count by the rule \""+s.Drainage.WallRule+"\". Which rain is asked for, the local code says.")
+	p.note("An overflow is compared with every primary outlet blocked. Strainers are taken as clean; beside it the head with the strainer half clogged. Walls that shed rain count by the rule \"" + s.Drainage.WallRule + "\". Which rain is asked for, the local code says.")
 }
 
 // clogged says the head with a strainer half clogged: 0 stands for no strainer, -1 for none that does.
@@ -103,9 +103,9 @@ func (p *page) rainLoad() {
 		p.note("Some of it has no way out at any level: it rises to the top of what holds it.")
 	}
 	if slices.ContainsFunc(l.Waters, func(w rainload.Water) bool { return w.OverEdge }) {
-		p.note("Where the water reaches an open edge, no head over the edge is added ("+standard.FreeEdgeHead.Text+").")
+		p.note("Where the water reaches an open edge, no head over the edge is added (" + standard.FreeEdgeHead.Text + ").")
 	}
-	p.note(standard.AtLeast+" ("+standard.RainLoadSource.Text+". "+standard.PondingHeadSource.Text+".) Whether the roof can carry it is for a structural engineer.")
+	p.note(standard.AtLeast + " (" + standard.RainLoadSource.Text + ". " + standard.PondingHeadSource.Text + ".) Whether the roof can carry it is for a structural engineer.")
 }
 
 func whyNoHead(rate float64) string {
