@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/correction"
 	"runnel/analysis/quantity"
 	"runnel/analysis/study"
+	"runnel/analysis/surface"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/record"
@@ -26,10 +27,9 @@ type correct struct {
 	output outputFlags
 	json   bool
 
-	only, forbid, keep        []string
-	slope, thickness, height  string
-	drawn, boardsFile, prices string
-	waste                     float64
+	only, forbid, keep       []string
+	slope, thickness, height string
+	drawn, boardsFile        string
 }
 
 func newCorrect(s Streams) *cobra.Command {
@@ -95,6 +95,9 @@ func (k *correct) run(paths []string) error {
 	if err != nil {
 		return err
 	}
+	if err := known(s, k.keep); err != nil {
+		return err
+	}
 	result, err := correction.Of(&correction.Input{Study: s, Options: steps, Steering: steering, Deck: s.Assembly.Deck, Removed: s.Assembly.Load.Mean})
 	if err != nil {
 		return err
@@ -106,6 +109,22 @@ func (k *correct) run(paths []string) error {
 		return err
 	}
 	return k.write(p)
+}
+
+// known refuses labels and ids that no outlet of the roof has.
+func known(s *study.Study, names []string) error {
+	for _, name := range names {
+		if !slices.ContainsFunc(s.Surface.Outlets, func(o surface.Outlet) bool {
+			return strings.EqualFold(o.Label, name) || strings.EqualFold(o.ID, name)
+		}) {
+			labels := make([]string, len(s.Surface.Outlets))
+			for i := range labels {
+				labels[i] = s.Surface.Outlets[i].Label
+			}
+			return usage("--keep-outlet %s: this roof has %s", name, strings.Join(labels, ", "))
+		}
+	}
+	return nil
 }
 
 // steering reads the flags that say what may be done.

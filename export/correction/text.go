@@ -37,7 +37,7 @@ func (p *Proposal) asFound() string {
 		return "No pond is listed."
 	}
 	worst := &s.Ponds.Ponds[s.Listed[0].Pond]
-	return fmt.Sprintf("%d pond(s); the worst is %s, %s deep over %s.", len(s.Listed), s.Listed[0].ID, p.Book.Units.SayDepth(worst.Depth), p.Book.Units.SayArea(worst.Area))
+	return fmt.Sprintf("%s; the worst is %s, %s deep over %s.", text.Plural(len(s.Listed), "pond"), s.Listed[0].ID, p.Book.Units.SayDepth(worst.Depth), p.Book.Units.SayArea(worst.Area))
 }
 
 // best says which option changes least of those that do, or what stands in the way.
@@ -72,7 +72,11 @@ func (p *Proposal) amount(o *correction.Option) string {
 func (p *Proposal) bound() string {
 	b := &p.Result.Bound
 	u := p.Book.Units
-	text := "No taper of " + u.SaySlope(b.Slope) + " with at least " + u.SayDepth(b.Thickness) + " everywhere takes less than " + u.SaySolid(b.Fill)
+	text := "No taper of " + u.SaySlope(b.Slope)
+	if b.Thickness > 0 {
+		text += " with at least " + u.SayDepth(b.Thickness) + " everywhere"
+	}
+	text += " on the surface as it is takes less than " + u.SaySolid(b.Fill)
 	if i := p.Result.Best; i >= 0 && p.Result.Options[i].Design != nil && b.Fill > 0 && p.Result.Options[i].Fill > 0 {
 		return text + fmt.Sprintf("; the best option takes %s.", u.SaySolid(p.Result.Options[i].Fill))
 	}
@@ -131,7 +135,7 @@ func (p *Proposal) describe(l *text.Lines, i int) {
 		l.Bullet("Not known: " + p.sentence(&o.Unknown[k]) + ".")
 	}
 	if o.PondsLeft > 0 || o.FlatLeft > 0 {
-		l.Bullet(fmt.Sprintf("Left: %d pond(s), %d plane(s) under the criterion.", o.PondsLeft, o.FlatLeft))
+		l.Bullet("Left: " + text.Plural(o.PondsLeft, "pond") + ", " + text.Plural(o.FlatLeft, "plane") + " under the criterion.")
 	}
 	if len(o.Decides) > 0 {
 		l.Bullet("Decides: " + strings.Join(o.Decides, ", ") + ".")

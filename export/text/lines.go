@@ -31,3 +31,6 @@ func (l *Lines) Table(rows [][]string) { l.p.table(rows) }
 
 // Bytes returns the page.
 func (l *Lines) Bytes() []byte { return l.p.Bytes() }
+
+// Plural writes "1 place" or "3 places".
+func Plural(n int, what string) string { return plural(n, what) }

@@ -1,0 +1,160 @@
+package command_test
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"runnel/cmd/demo"
+)
+
+// option is what a script reads of one option.
+type option struct {
+	Kind      string   `json:"kind"`
+	Meets     bool     `json:"meets"`
+	Fill      *float64 `json:"fill_m3"`
+	FillUS    *float64 `json:"fill_ft3"`
+	PondsLeft *int     `json:"ponds_left"`
+	Limits    []struct {
+		Name    string `json:"name"`
+		Decides string `json:"decides"`
+		Source  string `json:"source"`
+	} `json:"limits"`
+	Possible bool   `json:"possible"`
+	Why      string `json:"why"`
+}
+
+type options struct {
+	Best     string   `json:"best"`
+	Options  []option `json:"options"`
+	InTheWay *struct {
+		Decides string `json:"decides"`
+	} `json:"in_the_way"`
+	Status string `json:"status"`
+}
+
+// Every invented roof with a pond has a correction after which a check of the written roof lists no pond, or the page
+// says which limit stands in the way and who decides.
+func TestEveryDemoRoofHasACorrection(t *testing.T) {
+	dir := demos(t)
+	for _, r := range demo.Roofs() {
+		t.Run(r.Stem(), func(t *testing.T) {
+			out := t.TempDir()
+			files := inputsOf(t, dir, r.Stem())
+			code, _, errs := run(t, append([]string{"correct", "-o", out, "--write", "geojson"}, files...)...)
+			if code != 0 {
+				t.Fatalf("code %d: %s", code, errs)
+			}
+			got := readOptions(t, out)
+			if !strings.HasPrefix(got.Status, "Preliminary, not for construction") {
+				t.Errorf("status %q", got.Status)
+			}
+			if got.Best == "" {
+				if got.InTheWay == nil || got.InTheWay.Decides == "" {
+					t.Errorf("no option meets, and nothing says what stands in the way")
+				}
+				return
+			}
+			written, err := filepath.Glob(filepath.Join(out, "*.corrected.geojson"))
+			if err != nil || len(written) != 1 {
+				t.Fatalf("corrected roofs: %v, %v", written, err)
+			}
+			code, text, errs := run(t, "check", "--json", written[0])
+			if code != 0 {
+				t.Fatalf("the corrected roof is refused: %s", errs)
+			}
+			var s struct {
+				Ponds []struct{ ID string } `json:"ponds"`
+			}
+			if err := json.Unmarshal([]byte(text), &s); err != nil {
+				t.Fatal(err)
+			}
+			if len(s.Ponds) != 0 {
+				t.Errorf("%s leaves %d ponds on the written roof", got.Best, len(s.Ponds))
+			}
+			if code, _, errs := run(t, "storm", "--depth", "1in", "--duration", "1h", written[0]); code != 0 {
+				t.Errorf("storm refuses the corrected roof: %s", errs)
+			}
+		})
+	}
+}
+
+// inputsOf returns the files of an invented roof.
+func inputsOf(t *testing.T, dir, name string) []string {
+	t.Helper()
+	var files []string
+	for _, ext := range []string{".geojson", ".csv"} {
+		if path := filepath.Join(dir, name+ext); exists(path) {
+			files = append(files, path)
+		}
+	}
+	if len(files) == 0 {
+		t.Fatalf("no files of %s", name)
+	}
+	return files
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
+}
+
+func readOptions(t *testing.T, dir string) options {
+	t.Helper()
+	found, err := filepath.Glob(filepath.Join(dir, "*.correction.json"))
+	if err != nil || len(found) != 1 {
+		t.Fatalf("options: %v, %v", found, err)
+	}
+	data, err := os.ReadFile(found[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	var o options
+	if err := json.Unmarshal(data, &o); err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+// What is asked for is what is looked at; a limit that is broken names its source and who decides.
+func TestCorrectIsSteered(t *testing.T) {
+	dir := demos(t)
+	roof := filepath.Join(dir, "library.geojson")
+	code, text, errs := run(t, "correct", "--json", "--only", "fill,overlay", "--slope", "1/4 in per ft", roof)
+	if code != 0 {
+		t.Fatal(errs)
+	}
+	var got options
+	if err := json.Unmarshal([]byte(text), &got); err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range got.Options {
+		if o.Kind != "fill" && o.Kind != "overlay" {
+			t.Errorf("%s was not asked for", o.Kind)
+		}
+		for _, l := range o.Limits {
+			if l.Source == "" || l.Decides == "" {
+				t.Errorf("%s: limit %q without source or who decides", o.Kind, l.Name)
+			}
+		}
+	}
+	if len(got.Options) == 0 {
+		t.Error("nothing was looked at")
+	}
+	for _, bad := range [][]string{
+		{"--only", "magic"},
+		{"--slope", "-1%"},
+		{"--slope", "steep"},
+		{"--min-thickness", "4"},
+		{"--flashing-height", "-8in"},
+		{"--keep-outlet", "XX-9"},
+		{"--boards", "missing.json"},
+		{"--draw", "structure"},
+	} {
+		if code, _, errs := run(t, append([]string{"correct", roof}, bad...)...); code != 2 && code != 3 || errs == "" {
+			t.Errorf("%v: code %d, %q", bad, code, errs)
+		}
+	}
+}
