@@ -1,14 +1,11 @@
 package study
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"runnel/analysis/drainage"
 	"runnel/analysis/rainfall"
-	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/storm"
 )
@@ -120,106 +117,4 @@ func pictures(duration float64) []float64 {
 		out[i] = math.Round(1.5 * duration * float64(i+1) / moments)
 	}
 	return slices.Compact(out)
-}
-
-// blockages returns the states of the outlets that are asked for; without any: every outlet works, each primary blocked in
-// turn, all primaries, and all outlets. An outlet without sizes is blocked in each and named.
-func (s *Study) blockages(asked []string) (all []Case, unsized []string, err error) {
-	o := s.Surface.Outlets
-	base := make([]bool, len(o))
-	for i := range o {
-		if o[i].Source >= 0 && s.Drainage.Outlets[i].Rating == nil {
-			base[i], unsized = true, append(unsized, o[i].Label)
-		}
-	}
-	add := func(name string, labels []string, blocks func(i int) bool) {
-		c := Case{Name: name, Labels: labels, Blocked: slices.Clone(base)}
-		for i := range o {
-			c.Blocked[i] = c.Blocked[i] || o[i].Type != roof.EdgeOutlet && blocks(i)
-		}
-		all = append(all, c)
-	}
-	primary := func(i int) bool { return o[i].Duty == roof.Primary }
-	var primaries []string
-	for i := range o {
-		if o[i].Type != roof.EdgeOutlet && primary(i) {
-			primaries = append(primaries, o[i].Label)
-		}
-	}
-	if len(asked) > 0 {
-		labels, blocked, err := s.named(asked)
-		if err != nil {
-			return nil, nil, err
-		}
-		add(strings.Join(labels, ", ")+" blocked", labels, func(i int) bool { return blocked[i] })
-		return all, unsized, nil
-	}
-	add("every outlet at work", nil, func(int) bool { return false })
-	for i := range o {
-		if o[i].Type != roof.EdgeOutlet && primary(i) && !base[i] {
-			add(o[i].Label+" blocked", []string{o[i].Label}, func(k int) bool { return k == i })
-		}
-	}
-	if len(primaries) > 1 {
-		add(AllPrimaryName, primaries, primary)
-	}
-	if len(s.overflows()) > 0 {
-		add("all outlets blocked", append(primaries, s.overflows()...), func(int) bool { return true })
-	}
-	return all, unsized, nil
-}
-
-// overflows returns the labels of the drains and scuppers that are overflows.
-func (s *Study) overflows() []string {
-	var out []string
-	for i := range s.Surface.Outlets {
-		if o := &s.Surface.Outlets[i]; o.Type != roof.EdgeOutlet && o.Duty == roof.Overflow {
-			out = append(out, o.Label)
-		}
-	}
-	return out
-}
-
-// named returns which outlets are named by labels, ids, AllPrimary or All.
-func (s *Study) named(asked []string) (labels []string, blocked []bool, err error) {
-	o := s.Surface.Outlets
-	blocked = make([]bool, len(o))
-	var known []string
-	for i := range o {
-		if o[i].Type != roof.EdgeOutlet {
-			known = append(known, o[i].Label)
-		}
-	}
-	for _, name := range asked {
-		found := false
-		for i := range o {
-			if o[i].Type == roof.EdgeOutlet {
-				continue
-			}
-			if name == All || name == AllPrimary && o[i].Duty == roof.Primary || strings.EqualFold(name, o[i].Label) || strings.EqualFold(name, o[i].ID) {
-				found = true
-				if !blocked[i] {
-					blocked[i], labels = true, append(labels, o[i].Label)
-				}
-			}
-		}
-		if !found {
-			return nil, nil, &OutletError{Name: name, Known: known}
-		}
-	}
-	return labels, blocked, nil
-}
-
-// OutletError says that no outlet that can be blocked has such a name.
-type OutletError struct {
-	Name  string
-	Known []string
-}
-
-// Error lists the outlets that there are.
-func (e *OutletError) Error() string {
-	if len(e.Known) == 0 {
-		return fmt.Sprintf("no outlet %q: this roof has no drain and no scupper that could be blocked", e.Name)
-	}
-	return fmt.Sprintf("no outlet %q: use %s, %s or %s", e.Name, strings.Join(e.Known, ", "), AllPrimary, All)
 }
