@@ -128,10 +128,14 @@ func reports(b *record.Book, stem string) []Output {
 	}
 }
 
-// schedules are the workbook and its tables as CSV.
+// schedules are the workbook and its tables as CSV, those that there may be where b is nil.
 func schedules(b *record.Book, stem string) []Output {
 	all := []Output{{stem + ".schedule.xlsx", func(w io.Writer) error { return schedule.Write(w, b) }}}
-	for _, name := range schedule.Tables() {
+	tables := schedule.AllTables()
+	if b != nil {
+		tables = schedule.Tables(b)
+	}
+	for _, name := range tables {
 		all = append(all, Output{stem + ".schedule." + name + ".csv", func(w io.Writer) error {
 			return schedule.WriteTable(w, b, name)
 		}})

@@ -188,7 +188,8 @@ func waterTable(b *record.Book) Table {
 			head = say(u.SayDepth(w.Head), w.Head)
 		}
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
-			{Text: strings.Join(names, ", ")}, say(u.SayElevation(w.Level), w.Level), say(u.SayDepth(w.StaticHead), w.StaticHead), head,
+			{Text: strings.Join(names, ", ")},
+			say(u.SayElevation(w.Level), w.Level), say(u.SayDepth(w.StaticHead), w.StaticHead), head,
 			say(u.SayDepth(w.Depth), w.Depth), say(u.SayPressure(w.Load), w.Load), say(u.SayArea(w.Area), w.Area), say(u.SayMass(w.Weight), w.Weight),
 		}})
 	}

@@ -82,8 +82,12 @@ func flowTable(b *record.Book) Table {
 				remark = "blocked"
 			}
 			t.Rows = append(t.Rows, Row{Cells: []Cell{
-				{Text: o.Label}, {Text: record.Duty(o.Duty)}, {Text: c.Name}, say(u.SayFlow(r.PeakFlow), r.PeakFlow), at, head,
-				say(u.SayVolume(r.Volume), r.Volume), starts, {Text: remark},
+				{Text: o.Label},
+				{Text: record.Duty(o.Duty)},
+				{Text: c.Name},
+				say(u.SayFlow(r.PeakFlow), r.PeakFlow), at, head,
+				say(u.SayVolume(r.Volume), r.Volume), starts,
+				{Text: remark},
 			}})
 		}
 	}

@@ -19,8 +19,20 @@ import (
 	"runnel/export/record"
 )
 
-// Tables returns the names of the tables, which the CSV files carry.
-func Tables() []string { return []string{"outlets", "ponds", "planes", "findings"} }
+// AllTables returns the names of all tables, which the CSV files carry.
+func AllTables() []string {
+	return []string{"outlets", "ponds", "planes", "findings", "storm", "sills"}
+}
+
+// Tables returns the names of the tables of b: storm and sills are there where the roof was seen under a storm, and where water comes
+// to a sill.
+func Tables(b *record.Book) []string {
+	var names []string
+	for _, t := range tables(b) {
+		names = append(names, t.name)
+	}
+	return names
+}
 
 // created is the date in every workbook: it says nothing, so that the same input gives the same bytes.
 const created = "2000-01-01T00:00:00Z"

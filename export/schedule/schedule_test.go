@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -37,6 +38,7 @@ func books(t *testing.T) []*record.Book {
 	}
 	all := []*record.Book{
 		record.NewBook(sample.Study(sample.Local()), "", record.SI), record.NewBook(sample.Study(sample.Feet()), "", record.US),
+		record.NewBook(sample.Storm(sample.Local()), "", record.SI), record.NewBook(sample.Storm(sample.Feet()), "", record.US),
 	}
 	for i := range jobs {
 		r, err := jobs[i].Read()
@@ -107,6 +109,24 @@ func TestNumbersAreThoseOfTheSummary(t *testing.T) {
 			}
 			compare(t, f, name, csvRows(t, b, name), objects)
 		}
+		if b.Study.Storm == nil {
+			continue
+		}
+		var rain struct {
+			Sills []map[string]any
+			Storm struct{ Cases []map[string]any }
+		}
+		if err := json.Unmarshal(text, &rain); err != nil {
+			t.Fatal(err)
+		}
+		if len(rain.Sills) == 0 || len(rain.Storm.Cases) < 3 {
+			t.Fatalf("%d sills and %d cases", len(rain.Sills), len(rain.Storm.Cases))
+		}
+		for i := range rain.Storm.Cases {
+			delete(rain.Storm.Cases[i], "mass_error") // of the computation, not of the roof
+		}
+		compare(t, f, "sills", csvRows(t, b, "sills"), rain.Sills)
+		compare(t, f, "storm", csvRows(t, b, "storm"), rain.Storm.Cases)
 	}
 }
 
@@ -194,8 +214,12 @@ func TestSameBytesEveryTime(t *testing.T) {
 
 func TestHeadingsStayAndTellUnits(t *testing.T) {
 	for u, unit := range map[record.Units]string{record.SI: "depth when full (mm)", record.US: "depth when full (in)"} {
-		f := open(t, record.NewBook(sample.Study(sample.Local()), "", u))
-		for _, name := range schedule.Tables() {
+		b := record.NewBook(sample.Storm(sample.Local()), "", u)
+		f := open(t, b)
+		if got := schedule.Tables(b); !slices.Equal(got, schedule.AllTables()) {
+			t.Errorf("tables %q under a storm, want %q", got, schedule.AllTables())
+		}
+		for _, name := range schedule.Tables(b) {
 			panes, err := f.GetPanes(name)
 			if err != nil || !panes.Freeze || panes.YSplit != 1 {
 				t.Errorf("%s: heading is not frozen: %+v, %v", name, panes, err)
@@ -245,7 +269,7 @@ func hostile() *roof.Roof {
 
 func TestHostileNamesStayTexts(t *testing.T) {
 	for _, u := range []record.Units{record.SI, record.US} {
-		b := record.NewBook(sample.Study(hostile()), "", u)
+		b := record.NewBook(sample.Storm(hostile()), "", u)
 		data := write(t, b)
 		noFormula(t, data)
 		f, err := excelize.OpenReader(bytes.NewReader(data))
@@ -261,7 +285,7 @@ func TestHostileNamesStayTexts(t *testing.T) {
 				harmless(t, sheet, row)
 			}
 		}
-		for _, name := range schedule.Tables() {
+		for _, name := range schedule.Tables(b) {
 			for _, row := range csvRows(t, b, name) {
 				harmless(t, name, row)
 			}

@@ -28,6 +28,7 @@ const (
 	word        // one line
 	prose       // wrapped
 	yes         // yes or no
+	maybe       // yes or no, or empty where it is not known
 )
 
 // value is one cell.
@@ -61,7 +62,7 @@ func answer(name, head string) column { return column{name: name, head: head, ki
 // shown is how many decimals of a number are shown, for SI and US.
 var shown = map[finding.Dimension][2]int{
 	finding.Depth: {0, 2}, finding.Length: {1, 1}, finding.Elevation: {3, 2}, finding.Area: {1, 1}, finding.Volume: {0, 0},
-	finding.Mass: {0, 0}, finding.Pressure: {2, 1}, finding.Slope: {2, 2}, finding.Share: {3, 3}, finding.Bearing: {0, 0},
+	finding.Flow: {2, 0}, finding.Rain: {0, 1}, finding.Mass: {0, 0}, finding.Pressure: {2, 1}, finding.Slope: {2, 2}, finding.Share: {3, 3}, finding.Bearing: {0, 0},
 }
 
 // figures returns the column of a number; in US units a depth has a second one with inches to eighths, and a slope one
@@ -95,6 +96,12 @@ func spelled(unit string) string {
 		return "share of 1"
 	case "deg":
 		return "degrees"
+	case "lps":
+		return "L/s"
+	case "mm_per_h":
+		return "mm/h"
+	case "in_per_h":
+		return "in/h"
 	}
 	return unit
 }
@@ -128,9 +135,9 @@ func (t *table) row(o *record.Object, i int) ([]value, error) {
 // read returns the cell of a member, which is empty where there is none.
 func read(k kind, member json.RawMessage) (value, error) {
 	switch {
-	case k == yes && string(member) == "true":
+	case (k == yes || k == maybe) && string(member) == "true":
 		return value{text: "yes", is: word}, nil
-	case k == yes:
+	case k == yes || k == maybe && member != nil:
 		return value{text: "no", is: word}, nil
 	case member == nil:
 		return value{is: word}, nil

@@ -10,7 +10,14 @@ import (
 
 // tables returns the tables of b in the order of the sheets.
 func tables(b *record.Book) []table {
-	return []table{outlets(b), ponds(b), planes(b), findings(b)}
+	all := []table{outlets(b), ponds(b), planes(b), findings(b)}
+	if b.Study.Storm != nil {
+		all = append(all, storm(b))
+	}
+	if len(b.Study.Sills) > 0 {
+		all = append(all, sills(b))
+	}
+	return all
 }
 
 func outlets(b *record.Book) table {
@@ -27,6 +34,7 @@ func outlets(b *record.Book) table {
 			figures(u, "travel_max", "longest way", finding.Length),
 			figures(u, "travel_mean", "mean way", finding.Length),
 			size("diameter", "pipe"), size("width", "scupper width"), size("opening_height", "scupper height"),
+			capacity(b),
 		),
 		fill: func(o *record.Object, i int) {
 			o.Text("id", b.Names.Outlets[i])
