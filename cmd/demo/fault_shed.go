@@ -63,8 +63,8 @@ func (s *shed) camber(at, span float64, n int, depth float64) {
 	s.keep = append(s.keep, box(0, at-0.5, s.width, top+0.5))
 }
 
-// sunkUnit sets a curb with no cricket behind it, whose weight has pressed the roof down along its upper side.
-func (s *shed) sunkUnit(label string, p orb.Point, w, d, depth float64) {
+// sunkUnit sets a curb with no cricket behind it, whose weight has pressed the roof down along its upper side, and returns by how much.
+func (s *shed) sunkUnit(label string, p orb.Point, w, d, depth float64) relief {
 	const reach = 1.5
 	x0, x1, y := p[0], p[0]+w, p[1]+d
 	m := p[0] + w/2
@@ -72,13 +72,8 @@ func (s *shed) sunkUnit(label string, p orb.Point, w, d, depth float64) {
 		ring:   []orb.Point{p, {x1, p[1]}, {x1, y}, {m + w/4, y}, {m, y}, {m - w/4, y}, {x0, y}},
 		height: curbHeight, label: label,
 	})
-	s.raise(func(q orb.Point) float64 {
-		if q[1] < y {
-			return 0
-		}
-		across := math.Max(0, 1-math.Abs(q[0]-m)/(w/2))
-		return -depth * across * math.Max(0, 1-(q[1]-y)/reach)
-	})
+	sunk := pressed(m, y, w/2, reach, depth)
+	s.raise(func(q orb.Point) float64 { return -sunk(q) })
 	s.shoot(orb.Point{m, y + 0.5*reach}, orb.Point{m, y + reach}, orb.Point{x0, y + reach}, orb.Point{x1, y + reach},
 		orb.Point{x0, y + 0.5*reach}, orb.Point{x1, y + 0.5*reach})
 	s.keep = append(s.keep, box(x0-0.5, p[1]-0.5, x1+0.5, y+reach+0.3))
@@ -87,6 +82,18 @@ func (s *shed) sunkUnit(label string, p orb.Point, w, d, depth float64) {
 		Place: orb.Point{m, y}, Depth: depth, Area: box(x0-1, y-0.2, x1+1, y+reach+0.5),
 		Brings: []finding.Kind{finding.PlaneFlat},
 	})
+	return sunk
+}
+
+// pressed is how far the roof is pressed down above y, most at x, half each way and reach up the slope.
+func pressed(x, y, half, reach, depth float64) relief {
+	return func(q orb.Point) float64 {
+		if q[1] < y {
+			return 0
+		}
+		across := math.Max(0, 1-math.Abs(q[0]-x)/half)
+		return depth * across * math.Max(0, 1-(q[1]-y)/reach)
+	}
 }
 
 // flatPlane gives the lower part of the shed, up to y = at, another slope.

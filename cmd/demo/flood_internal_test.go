@@ -113,6 +113,9 @@ func TestPlantedDepths(t *testing.T) {
 			if !planar.RingContains(closed(r.survey.site.outline), f.Place) {
 				t.Errorf("%s fault %d %s: not on the roof", r.Stem(), i+1, f.Kind)
 			}
+			if f.Kind == finding.InsulationWet || f.Kind == finding.InsulationThin {
+				continue // said of a core; the water over it is that of another fault
+			}
 			tolerance := 0.005
 			if f.Kind == finding.RidgeLine {
 				tolerance = 0.007

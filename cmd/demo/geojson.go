@@ -100,6 +100,7 @@ func (r *Roof) drawing(c *collection) {
 	for _, e := range s.edges {
 		c.add("LineString", "["+f.flat([]orb.Point{e.a, e.b})+"]", pair{"role", "edge"}, pair{"type", e.kind})
 	}
+	r.cut(c)
 }
 
 // field writes what was surveyed.

@@ -56,14 +56,20 @@ func market() *Roof {
 		format{units: "ft", origin: orb.Point{2600, 900}, turn: 0.3, points: "header"})
 }
 
-// workshop falls to a gutter whose edge was left high, round three units of which one has no cricket.
+// workshop falls to a gutter whose edge was left high, round three units of which one has no cricket. Its deck slopes; behind that unit the
+// insulation is wet and pressed together, and one core went into a flute of the deck.
 func workshop() *Roof {
 	s := oneWay(24, 15, 0.024, "gutter")
 	s.stem, s.name, s.building, s.base = "workshop", "workshop", "joinery", 12.6
 	s.unit("AH-1", orb.Point{4, 6}, 2.4, 1.6)
 	s.unit("AH-2", orb.Point{16.5, 8.5}, 2, 1.4)
-	s.sunkUnit("AH-3", orb.Point{10, 7}, 2.8, 1.8, 0.030)
+	sunk := s.sunkUnit("AH-3", orb.Point{10, 7}, 2.8, 1.8, 0.030)
 	s.edgeHigh(0.024)
+	s.onSlopedDeck(0.090,
+		core{at: orb.Point{3, 12.8}, cutter: "hand", reached: "rib"}, core{at: orb.Point{21, 12.5}, cutter: "hand", reached: "rib"},
+		core{at: orb.Point{21.5, 3}, cutter: "hand", reached: "rib"}, core{at: orb.Point{2.2, 3.4}, cutter: "tube", reached: "rib"},
+		core{at: orb.Point{13.5, 3.2}, cutter: "hand", reached: "rib"}, core{at: orb.Point{8.2, 12}, cutter: "tube", flute: true})
+	s.soaked(orb.Point{11.4, 9.1}, sunk, box(9, 6.8, 13.8, 10.8))
 	return surveyed(s.site, method{pitch: 2.6, sigma: 0.0015, seed: 3},
 		format{units: "m", origin: orb.Point{1000, 500}, turn: 0.1, points: "bare"})
 }
@@ -112,11 +118,18 @@ func archive() *Roof {
 		format{units: "m", origin: orb.Point{2000, 3000}, turn: -0.15})
 }
 
-// pavilion has nothing wrong.
+// pavilion has nothing wrong. Its deck is level and the insulation tapers, which six cores show in one bay and four, of which one went into a
+// flute, do not in the other.
 func pavilion() *Roof {
 	b := fourWay(2, 1, 9, 9, 0.0208)
 	b.stem, b.name, b.building, b.base = "pavilion", "pavilion", "park", 4.5
 	b.overflows()
+	b.onLevelDeck(0.0508,
+		core{at: orb.Point{4.5, 6.3}, cutter: "hand", reached: "rib"}, core{at: orb.Point{1.6, 8.4}, cutter: "hand", reached: "rib"},
+		core{at: orb.Point{7.4, 8.4}, cutter: "hand", reached: "rib"}, core{at: orb.Point{4.3, 8.3}, cutter: "hand", reached: "rib"},
+		core{at: orb.Point{3.4, 6.2}, cutter: "hand", reached: "rib"}, core{at: orb.Point{5.6, 6.2}, cutter: "hand", reached: "rib"},
+		core{at: orb.Point{13.5, 6.3}, cutter: "hand", reached: "rib"}, core{at: orb.Point{17.4, 4.2}, cutter: "tube", reached: "flute", flute: true},
+		core{at: orb.Point{13.2, 0.7}, cutter: "hand", reached: "rib"}, core{at: orb.Point{11.7, 4.7}, cutter: "hand", reached: "rib"})
 	return surveyed(b.site, method{pitch: 2.1, sigma: 0.002, seed: 8, inset: 0.05},
 		format{units: "ft", origin: orb.Point{300, 700}, turn: 0.8, points: "bare"})
 }

@@ -22,6 +22,8 @@ type site struct {
 	relief  relief
 	base    float64 // elevation of relief 0 above the site datum [m]
 
+	under *assemblyBuilt // what lies under the membrane; nil where nobody cut the roof open
+
 	rain, storm string // rates for primary outlets and overflows, as written; empty where none is stated
 
 	shots  []orb.Point // where a surveyor would hold the rod beyond rows, folds and walls

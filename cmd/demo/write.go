@@ -68,6 +68,12 @@ func (r *Roof) booked() File {
 		lines[i] = "{" + joined(list, ",") + "}"
 	}
 	head := append([]pair{{"roof", r.Title()}}, r.format.members()...)
+	if verdict, flutes, ok := r.Assembly(); ok {
+		head = append(head, pair{"cores_should_say", verdict.String()})
+		if flutes != nil {
+			head = append(head, pair{"cores_in_a_flute_without_saying_so", flutes})
+		}
+	}
 	return File{r.Stem() + ".faults.json", []byte("{" + joined(head, ",\n") + ",\n\"faults\":[\n" + strings.Join(lines, ",\n") + "\n]}\n")}
 }
 
