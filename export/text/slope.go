@@ -18,44 +18,43 @@ var changes = map[assembly.Verdict]string{
 
 // slopeIsIn says, where there are cores, whether structure or insulation makes the slope: that decides what can be changed.
 func (p *page) slopeIsIn() {
-	a := p.book.Study.Assembly
 	if len(p.book.Study.Roof.Cores) == 0 {
 		return
 	}
-	type group struct {
-		verdict assembly.Verdict
-		names   []string
-	}
-	var groups []group
+	var texts []string
 	for _, v := range []assembly.Verdict{
 		assembly.TaperFights, assembly.InsulationTapers, assembly.StructureSlopes, assembly.BothSlope, assembly.NothingSlopes,
 	} {
-		g := group{verdict: v}
-		for i := range a.Regions {
-			if a.Regions[i].Verdict == v {
-				g.names = append(g.names, p.book.RegionName(&a.Regions[i]))
+		if names := p.regionsOf(v); names != nil {
+			where := " (" + some(names) + ")"
+			if len(names) == 1 && names[0] == "the roof" {
+				where = ""
 			}
-		}
-		if g.names != nil {
-			groups = append(groups, g)
+			texts = append(texts, record.Maker(v)+where+": "+changes[v])
 		}
 	}
-	var texts []string
-	for _, g := range groups {
-		where := " (" + some(g.names) + ")"
-		if len(g.names) == 1 && g.names[0] == "the roof" {
-			where = ""
-		}
-		texts = append(texts, record.Maker(g.verdict)+where+": "+changes[g.verdict])
-	}
-	if texts == nil {
+	if open := p.regionsOf(assembly.NotResolved); texts == nil {
 		texts = []string{record.Maker(assembly.NotResolved) + ": the cores do not tell whether structure or insulation slopes."}
-	}
-	if n := len(p.book.NextCores); n > 0 && len(groups) == 0 {
-		texts = append(texts, "where to cut next stands under "+strings.ToUpper(CoresTitle)+".")
+		if len(p.book.NextCores) > 0 {
+			texts = append(texts, "where to cut next stands under "+strings.ToUpper(CoresTitle)+".")
+		}
+	} else if open != nil {
+		texts = append(texts, record.Maker(assembly.NotResolved)+": "+some(open)+".")
 	}
 	for i := range texts {
 		texts[i] = capital(texts[i])
 	}
 	p.entry("SLOPE IN", lower(strings.Join(texts, " ")))
+}
+
+// regionsOf names the regions of one verdict.
+func (p *page) regionsOf(v assembly.Verdict) []string {
+	var names []string
+	a := p.book.Study.Assembly
+	for i := range a.Regions {
+		if a.Regions[i].Verdict == v {
+			names = append(names, p.book.RegionName(&a.Regions[i]))
+		}
+	}
+	return names
 }
