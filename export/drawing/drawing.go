@@ -60,6 +60,7 @@ type plan struct {
 	missing int      // labels that found no room and are not
 	marked  spotCount
 	keyed   map[string]bool
+	extra   []KeyRow // of a canvas
 }
 
 // labelSizes are the sizes of labels [mm]: the largest is taken at which hardly more are left out than at the smallest and
@@ -111,12 +112,13 @@ func (p *plan) draw() error {
 	}
 	p.scene.Title = p.title()
 	for _, name := range []string{
-		"catchments", "ponds", "contours", "curbs", "lines", "edges", "spots", "ways", "leaders", "symbols", "labels", "frame", "key",
+		"catchments", "flood", "ponds", "contours", "curbs", "lines", "edges", "spots", "ways", "leaders", "symbols", "labels", "frame", "key",
 		"texts",
 	} {
 		p.scene.Layer(name)
 	}
 	p.catchments()
+	p.flood()
 	p.ponds()
 	p.contours()
 	p.curbs()
@@ -125,6 +127,8 @@ func (p *plan) draw() error {
 	p.ways()
 	p.furniture()
 	p.symbols()
+	p.deepest()
+	p.sills()
 	p.labels()
 	p.markSpots()
 	return nil

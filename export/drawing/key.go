@@ -50,9 +50,13 @@ func (p *plan) keyRows() []keyRow {
 			l.Box(r.Inset(0.3), c.fill, palette.Water, 0.3)
 		}})
 	}
+	rows = append(rows, p.floodRows()...)
 	unit := "m"
 	if p.u == record.US {
 		unit = "ft"
+	}
+	for _, r := range p.extra {
+		rows = append(rows, keyRow{r.Meaning, r.Meaning, r.Draw})
 	}
 	return append(rows,
 		keyRow{"lip", "lip: a full pond spills here", func(l *scene.Layer, r scene.Rect) { lipSymbol(l, centre(r)) }},
@@ -121,6 +125,9 @@ func (p *plan) key(c *column) {
 		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + wide + 1.2), Y: hundredth(y + high/2 + 0.35*size)}, row.meaning, size, false, scene.Start))
 	}
 	c.y += float64(half) * high
+	if s := p.floodNote(); s != "" {
+		c.paragraph(s, p.smallEm(), false)
+	}
 	if s := p.leftOut(); s != "" {
 		c.paragraph(s, p.smallEm(), false)
 	}

@@ -133,19 +133,24 @@ func (p *plan) block(c *column, sheets int) {
 		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Name},
 		{"Sheet", fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets)},
 	} {
-		value := typeface.Clean(row[1])
-		if value == "" {
-			continue
-		}
-		y := c.y
-		c.lines([]string{row[0]}, p.textEm, 0, false)
-		c.y = y
-		words := typeface.Wrap(value, p.textEm, c.room.W-7*p.textEm, true)
-		if len(words) > mostRows {
-			words = append(words[:mostRows-1:mostRows-1], typeface.Cut(words[mostRows-1]+" …", p.textEm, c.room.W-7*p.textEm, true))
-		}
-		c.lines(words, p.textEm, 7*p.textEm, true)
+		p.entryOfBlock(c, row[0], row[1])
 	}
+}
+
+// entryOfBlock writes one line of the title block; an empty one is left out.
+func (p *plan) entryOfBlock(c *column, name, value string) {
+	value = typeface.Clean(value)
+	if value == "" {
+		return
+	}
+	y := c.y
+	c.lines([]string{name}, p.textEm, 0, false)
+	c.y = y
+	words := typeface.Wrap(value, p.textEm, c.room.W-7*p.textEm, true)
+	if len(words) > mostRows {
+		words = append(words[:mostRows-1:mostRows-1], typeface.Cut(words[mostRows-1]+" …", p.textEm, c.room.W-7*p.textEm, true))
+	}
+	c.lines(words, p.textEm, 7*p.textEm, true)
 }
 
 // state says whether the plan shows the roof as it was surveyed.

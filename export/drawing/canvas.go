@@ -1,0 +1,264 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
+	"runnel/export/caution"
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/palette"
+	"runnel/export/record"
+)
+
+// Canvas is a sheet with the roof's outline, curbs and furniture, on which others draw what their plan shows: labels find
+// room as on the roof plan. Draw lines and areas first, then labels, the most important first, then the panel.
+type Canvas struct {
+	p    *plan
+	rows []KeyRow
+}
+
+// KeyRow is one symbol of a canvas and what it means.
+type KeyRow struct {
+	Meaning string
+	Draw    func(l *scene.Layer, r scene.Rect)
+}
+
+// NewCanvas lays the sheet out and draws curbs, edges and furniture. layers are the names of those that come between the curbs and the
+// edges, the lowest first.
+func NewCanvas(b *record.Book, o Options, title string, layers ...string) (*Canvas, error) {
+	p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: labelSizes[0], v: newView(b.Study.Roof), keyed: map[string]bool{}}
+	if p.o.Sheet.W == 0 {
+		p.o.Sheet = sheets[3]
+		if p.u == record.US {
+			p.o.Sheet = sheets[0]
+		}
+	}
+	if err := p.layOut(); err != nil {
+		return nil, err
+	}
+	p.scene.Title = typeface.Clean(title)
+	for _, name := range append(append([]string{}, layers...), "curbs", "edges", "lines", "leaders", "symbols", "labels", "frame", "key", "texts") {
+		p.scene.Layer(name)
+	}
+	p.curbs()
+	p.edges()
+	p.furniture()
+	return &Canvas{p: p}, nil
+}
+
+// Scene returns the sheet.
+func (c *Canvas) Scene() *scene.Scene { return c.p.scene }
+
+// Layer returns a layer by its name.
+func (c *Canvas) Layer(name string) *scene.Layer { return c.p.layer(name) }
+
+// Line returns a line of the roof on the sheet.
+func (c *Canvas) Line(line []orb.Point) []scene.Point { return c.p.v.line(line) }
+
+// Rings returns areas of the roof on the sheet.
+func (c *Canvas) Rings(m orb.MultiPolygon) [][]scene.Point { return c.p.v.rings(m) }
+
+// Size returns how long a length of the roof is on the sheet [mm].
+func (c *Canvas) Size(metres float64) float64 { return metres * c.p.v.k }
+
+// Avoid asks labels to keep off a line where they can.
+func (c *Canvas) Avoid(line []scene.Point) { c.p.avoid(line) }
+
+// Outlet draws the symbol of an outlet.
+func (c *Canvas) Outlet(o *surface.Outlet) {
+	at := c.p.v.point(o.Plan)
+	c.p.uses(outletName(o))
+	outletSymbol(c.p.layer("symbols"), o, at)
+	c.p.take(square(at, outletHalf+0.2))
+	c.p.marks = append(c.p.marks, at)
+}
+
+// Label puts lines beside a place, the first one bold; half is half the size of what stands there [mm]. What finds no room is listed in
+// the panel.
+func (c *Canvas) Label(at orb.Point, half float64, lines ...string) {
+	clean := make([]string, len(lines))
+	for i := range lines {
+		clean[i] = typeface.Clean(lines[i])
+	}
+	c.p.put(c.p.v.point(at), half, clean...)
+}
+
+// Near puts a short text close to a place, with a dot at it; it reports whether there was room.
+func (c *Canvas) Near(at orb.Point, s string) bool {
+	p := c.p
+	q := p.v.point(at)
+	s = typeface.Clean(s)
+	found, ok := p.beside(q, 0.5, hundredth(typeface.Width(s, p.em, false)+0.6), hundredth(p.em*1.1))
+	if !ok {
+		return false
+	}
+	p.leader(found)
+	p.write(found.box, s, palette.Ink, false)
+	p.layer("symbols").Add(scene.Shape{Paths: [][]scene.Point{circle(q, 0.4)}, Closed: true, Fill: palette.Ink})
+	return true
+}
+
+// Along puts a short text on a line that is at least that long on the sheet [mm].
+func (c *Canvas) Along(line []orb.Point, s string, least float64) {
+	c.p.along(c.p.v.line(line), typeface.Clean(s), palette.Ink, least)
+}
+
+// Within puts a short text over one of several places where it hides none of the roof's edge; it reports whether there was room.
+func (c *Canvas) Within(places []orb.Point, s string) bool {
+	p := c.p
+	s = typeface.Clean(s)
+	centres := make([]scene.Point, len(places))
+	for i := range places {
+		centres[i] = p.v.point(places[i])
+	}
+	r, ok := p.over(centres, typeface.Width(s, p.em, false)+0.6, p.em*1.1, p.v.positions(p.s.Roof.Outline.Rings[0])...)
+	if ok {
+		p.write(r, s, palette.Ink, false)
+	}
+	return ok
+}
+
+// Arrow puts an arrow that points against the gradient, with a text under it, on an area; it reports whether there was room.
+func (c *Canvas) Arrow(area orb.MultiPolygon, uphill orb.Point, s string) bool {
+	p := c.p
+	d := scene.Point{}
+	if n := math.Sqrt(float64(uphill[0]*uphill[0]) + float64(uphill[1]*uphill[1])); n > 0 {
+		d = p.v.way(-uphill[0]/n, -uphill[1]/n)
+	}
+	tw := typeface.Width(s, p.em, true)
+	high := math.Abs(d.Y) * arrowLong
+	w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+p.em*leading+2
+	r, ok := p.over(p.places(p.area(area)), w, h, p.v.positions(p.s.Roof.Outline.Rings[0])...)
+	if !ok {
+		return false
+	}
+	p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
+	p.write(scene.Rect{X: hundredth(r.X + (r.W-tw)/2 - 0.3), Y: hundredth(r.Y + r.H - p.em*leading), W: hundredth(tw + 0.6), H: p.em * leading}, s, palette.Ink, true)
+	return true
+}
+
+// Hatch fills areas with lines, step apart [mm].
+func Hatch(l *scene.Layer, rings [][]scene.Point, step float64, colour string) {
+	l.Add(scene.Shape{Paths: hatch(rings, step), Stroke: colour, Width: 0.12})
+}
+
+// Tint mixes a colour with white; share is that of the colour.
+func Tint(colour string, share float64) string { return tint(colour, share) }
+
+// Key adds a row to the key.
+func (c *Canvas) Key(meaning string, draw func(l *scene.Layer, r scene.Rect)) {
+	c.rows = append(c.rows, KeyRow{meaning, draw})
+}
+
+// Stroke returns a sample of a line for the key.
+func Stroke(colour string, width float64, dash []float64) func(*scene.Layer, scene.Rect) {
+	return stroke(colour, width, dash)
+}
+
+// Lines of the plans that a canvas shares.
+func ValleyDash() []float64 { return valleyDash }
+
+// RidgeDash returns the strokes of ridges and hips.
+func RidgeDash() []float64 { return ridgeDash }
+
+// Rate writes a slope as it stands beside an arrow.
+func (c *Canvas) Rate(slope float64) string { return c.p.rate(slope) }
+
+// Panel fills the panel: a title, a sentence, and sections of texts as far as there is room, then key, title block, status and
+// cautions. state says what the sheet shows.
+func (c *Canvas) Panel(title, sentence, state string, sections []Section) {
+	p := c.p
+	for _, p.textEm = range textSizes {
+		upper, lower := c.columns(state)
+		fits := lower.left() >= 0
+		p.try(func() { fits = c.upper(&upper, title, sentence, sections) && fits })
+		if fits {
+			break
+		}
+	}
+	upper, lower := c.columns(state)
+	c.upper(&upper, title, sentence, sections)
+	lower.y = lower.room.Y
+	c.lower(&lower, state)
+}
+
+// Section is a heading with texts.
+type Section struct {
+	Title string
+	Texts []string
+}
+
+func (c *Canvas) columns(state string) (upper, lower column) {
+	p := c.p
+	upper, lower = column{p: p, room: p.panel, y: p.panel.Y}, column{p: p, room: p.panel, y: p.panel.Y}
+	if p.below {
+		upper.room.W = p.panel.W*0.54 - gap/2
+		lower.room.X, lower.room.W = p.panel.X+upper.room.W+gap, p.panel.W-upper.room.W-gap
+	}
+	p.try(func() { c.lower(&lower, state) })
+	if !p.below {
+		high := lower.y - lower.room.Y
+		lower.room.Y, lower.room.H = p.panel.Y+p.panel.H-high, high
+		lower.y = lower.room.Y + high
+		upper.room.H -= high + 1
+	}
+	return upper, lower
+}
+
+// upper writes the texts and reports whether all had room.
+func (c *Canvas) upper(u *column, title, sentence string, sections []Section) bool {
+	p := c.p
+	u.lines(typeface.Wrap(typeface.Clean(title), 4.2, u.room.W, true), 4.2, 0, true)
+	u.y += 0.6
+	u.paragraph(sentence, p.textEm+0.3, true)
+	if len(p.left) > 0 {
+		s := Section{Title: listTitle}
+		for i := range p.left {
+			s.Texts = append(s.Texts, fmt.Sprintf("L%d  %s", i+1, p.left[i]))
+		}
+		sections = append([]Section{s}, sections...)
+	}
+	for _, s := range sections {
+		if u.left() < 3*p.textEm*leading+2 {
+			return false
+		}
+		u.heading(s.Title)
+		for i, t := range s.Texts {
+			lines := typeface.Wrap(superscript(typeface.Clean(t)), p.textEm, u.room.W, false)
+			if u.left() < float64(len(lines)+1)*p.textEm*leading && (i < len(s.Texts)-1 || u.left() < float64(len(lines))*p.textEm*leading) {
+				u.lines([]string{fmt.Sprintf("and %d more on the sheets that follow", len(s.Texts)-i)}, p.textEm, 0, true)
+				return false
+			}
+			u.lines(lines, p.textEm, 0, false)
+			u.y += 0.4
+		}
+	}
+	return true
+}
+
+func (c *Canvas) lower(l *column, state string) {
+	p := c.p
+	for i := range c.rows {
+		p.uses(c.rows[i].Meaning)
+	}
+	p.extra = c.rows
+	p.key(l)
+	l.heading("Drawing")
+	for _, row := range [][2]string{
+		{"Roof", p.s.Roof.Name + " (" + p.b.Names.Roof + ")"},
+		{"Building", p.s.Roof.Building},
+		{"Surveyed", p.s.Roof.Surveyed},
+		{"Area", superscript(p.u.SayArea(p.s.Surface.Area))},
+		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Name},
+		{"Sheet", state},
+	} {
+		p.entryOfBlock(l, row[0], row[1])
+	}
+	l.y += 1
+	l.paragraph(caution.Design, p.textEm, true)
+	l.paragraph(Limit, p.smallEm(), true)
+}
