@@ -2,8 +2,10 @@ package record
 
 import (
 	"fmt"
+	"slices"
 
 	"runnel/analysis/flood"
+	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 )
@@ -13,8 +15,40 @@ const mostBands = 8
 
 // Water is one state of the water, in bands of depth.
 type Water struct {
-	Case  string // in words, to stand behind "With"
-	Bands []flood.Band
+	Case        string  // in words, to stand behind "With"
+	Depth, Load float64 // of the deepest water [m], [Pa]
+	Deepest     int32   // vertex of the cut surface, -1 where there is none
+	Primary     bool    // every primary outlet is blocked and every overflow works: what codes load a roof with
+	Bands       []flood.Band
+}
+
+// DesignWater returns the state that codes load a roof with or, where that was not asked for, the deepest; nil without any.
+func (b *Book) DesignWater() *Water {
+	var out *Water
+	for i := range b.Waters {
+		switch w := &b.Waters[i]; {
+		case w.Primary:
+			return w
+		case out == nil || w.Depth > out.Depth:
+			out = w
+		}
+	}
+	return out
+}
+
+// primaries reports whether a case blocks every drain and scupper that is primary, and no other.
+func (b *Book) primaries(c *study.Case) bool {
+	o, some := b.Study.Surface.Outlets, false
+	for i := range o {
+		if o[i].Type == roof.EdgeOutlet {
+			continue
+		}
+		if primary := o[i].Duty == roof.Primary; primary != slices.Contains(c.Labels, o[i].Label) {
+			return false
+		}
+		some = some || o[i].Duty == roof.Primary
+	}
+	return some
 }
 
 // waters returns the states of the water that are drawn: of a storm the roof with every outlet at work, the deepest
@@ -25,14 +59,16 @@ func (b *Book) waters() []Water {
 	if s.Storm != nil {
 		for i := range s.Storm.Cases {
 			c := &s.Storm.Cases[i]
-			if i == 0 || i == s.Storm.Worst || c.Name == study.AllPrimaryName {
-				out = append(out, Water{c.Name, b.bands(c.Envelope, c.Deepest.Depth)})
+			primary := b.primaries(c)
+			if i == 0 || i == s.Storm.Worst || primary {
+				out = append(out, Water{c.Name, c.Deepest.Depth, c.Load, c.Deepest.Vertex, primary, b.bands(c.Envelope, c.Deepest.Depth)})
 			}
 		}
 		return out
 	}
 	if s.RainLoad != nil && s.Criteria.RainOverflow > 0 {
-		out = append(out, Water{study.AllPrimaryName, b.bands(s.RainLoad.Level, s.RainLoad.Depth)})
+		l := s.RainLoad
+		out = append(out, Water{study.AllPrimaryName, l.Depth, l.Load, l.Deepest, true, b.bands(l.Level, l.Depth)})
 	}
 	return out
 }
