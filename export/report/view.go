@@ -2,6 +2,7 @@ package report
 
 import (
 	"html/template"
+	"strings"
 
 	"runnel/export/content"
 	"runnel/export/record"
@@ -79,13 +80,18 @@ func charts(of []content.Chart) ([]chartView, error) {
 	return out, nil
 }
 
+// layerLabel is how the map names a layer; one without a name of its own goes by the GeoJSON file's.
 func layerLabel(name string) string {
-	return map[string]string{
+	label, ok := map[string]string{
 		"outline": "Outline", "facet": "Facets by slope", "plane": "Planes by slope", "catchment": "Catchments", "contour": "Contours", "pond": "Ponds",
 		"stain": "Water as seen", "breakline": "Breaklines", "valley": "Valleys", "ridge": "Ridges", "curb": "Curbs", "edge": "Edges",
 		"flowpath": "Longest ways of the water", "spot": "Spots", "core": "Cores", "sill": "Sills", "control": "Control points", "lip": "Lips",
-		"outlet": "Outlets", "finding": "Findings",
+		"outlet": "Outlets", "finding": "Findings", "next-core": "Where to core next",
 	}[name]
+	if !ok {
+		label = strings.ReplaceAll(name, "-", " ")
+	}
+	return label
 }
 
 func onAtFirst(name string) bool {

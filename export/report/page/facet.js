@@ -6,6 +6,7 @@ const FacetLayer = L.Layer.extend({
     pane.style.zIndex = 250;
     pane.style.pointerEvents = "none";
     this.canvas = document.createElement("canvas");
+    this.canvas.style.opacity = .6;
     pane.append(this.canvas);
     this.drawn = null;
     this.draw();

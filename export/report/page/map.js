@@ -33,9 +33,9 @@ const roofMap = (() => {
     const s = {color: p.stroke || surface.colours.ink, weight: p["stroke-width"] || 1, fillColor: p.fill, fillOpacity: p["fill-opacity"] || 0, fill: Boolean(p.fill)};
     if (p.layer === "plane") {
       s.fillColor = surface.fills[surface.steepness(p.slope_pct / 100)];
-      s.fillOpacity = .8;
+      s.fillOpacity = .5; // so that ponds on the darkest class still show, in grey too
     }
-    if (p.layer === "finding") s.color = surface.colours.ink, s.fillColor = p.fill, s.fillOpacity = .45, s.weight = 2;
+    if (p.layer === "finding") s.color = surface.colours.ink, s.fillColor = p.fill, s.fillOpacity = .12, s.weight = 3, s.dashArray = "7 5";
     if (p.layer === "outline") s.fill = false;
     return s;
   };
