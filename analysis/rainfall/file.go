@@ -1,6 +1,7 @@
 package rainfall
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -29,8 +30,11 @@ func (e *FileError) Error() string {
 	return fmt.Sprintf("%s: line %d: %s", e.File, e.Line, e.Text)
 }
 
-// maxRows is the greatest number of rows that a file of rain may have.
-const maxRows = 100000
+// maxRows and maxBytes bound a file of rain.
+const (
+	maxRows  = 100000
+	maxBytes = 16 << 20
+)
 
 // column is how one heading of a file is read.
 type column struct {
@@ -74,7 +78,14 @@ func heading(text string) string {
 
 // readTable reads a CSV file with a heading, of which first and any one of second are taken.
 func readTable(r io.Reader, file, first string, second []string, wanted string) (*table, error) {
-	c := csv.NewReader(r)
+	content, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err != nil {
+		return nil, &FileError{File: file, Text: err.Error()}
+	}
+	if len(content) > maxBytes {
+		return nil, &FileError{File: file, Text: "it is longer than 16 MB: no rain gauge needs that; look whether it is the right file"}
+	}
+	c := csv.NewReader(bytes.NewReader(content))
 	c.Comment, c.TrimLeadingSpace, c.ReuseRecord = '#', true, true
 	heads, err := c.Read()
 	if err != nil {
@@ -120,7 +131,11 @@ func (t *table) heads(heads []string, first string, second []string, wanted stri
 		case pair[1].size == 0 && slices.Contains(second, k.is):
 			pair[1], t.is = place{i, k.size}, k.is
 		default:
-			return pair, &FileError{File: t.file, Line: 1, Text: fmt.Sprintf("the heading %q is not wanted: give %s", text, wanted)}
+			why := fmt.Sprintf("the heading %q is not wanted: give %s", text, wanted)
+			if strings.ContainsAny(text, ";\t") {
+				why += ", with commas between columns and points in decimals"
+			}
+			return pair, &FileError{File: t.file, Line: 1, Text: why}
 		}
 	}
 	if pair[0].size == 0 || pair[1].size == 0 {

@@ -51,7 +51,7 @@ func (f *IDF) Blocks(duration float64) (*Pattern, error) {
 	p := &Pattern{
 		Name: Alternating, Source: standard.Source{Text: "alternating blocks, FHWA HDS-2, 2nd edition, section 6.2.2", Read: true},
 		Note: fmt.Sprintf("%d blocks of %g min", n, step/60),
-		Time: []float64{0}, Fraction: []float64{0},
+		Time: []float64{0}, Fraction: []float64{0}, Depth: before,
 	}
 	fallen := 0.0
 	for i, b := range alternate(blocks) {

@@ -23,7 +23,7 @@ type Pattern struct {
 	Time     []float64 // from 0 to 1, rising
 	Fraction []float64 // from 0 to 1, not falling; as many as Time
 
-	// What a file states besides: 0 where it does not.
+	// What a file, or the intensities that it is made from, state besides: 0 where they do not.
 	Depth    float64 // m
 	Duration float64 // s
 }
