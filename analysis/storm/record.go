@@ -141,7 +141,7 @@ func (r *run) finish() {
 	res.Left = r.held()
 	came := res.Before + res.Fallen + res.Let
 	if came > 0 {
-		res.MassError = math.Abs(came-res.Out-res.Evaporated-res.Left) / came
+		res.MassError = max(0, math.Abs(came-res.Out-res.Evaporated-res.Left)-r.slack) / came
 	}
 	r.envelope()
 }

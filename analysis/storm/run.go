@@ -76,7 +76,8 @@ type run struct {
 	direct  []int64   // per outlet: what of it has not stood
 	booked  []float64 // per outlet: time up to which its catch or edge is booked
 	records []record
-	watched []bool // a watched vertex lies in it
+	watched []bool  // a watched vertex lies in it
+	slack   float64 // what the rounding of flows to Quantum may have lost or added so far [m3]
 	res     *Result
 	err     error
 }

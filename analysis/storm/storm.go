@@ -130,7 +130,7 @@ type Result struct {
 	Evaporated float64 // [m3]
 	HeldAtEnd  float64 // on the roof when rain and inflow end [m3]
 	Left       float64 // on the roof at the end of the time after [m3]
-	MassError  float64 // what does not add up, as a part of all that came
+	MassError  float64 // what does not add up, beyond the rounding of flows to Quantum, as a part of all that came
 
 	Ended     float64 // when rain and inflow end [s]
 	DrainTime float64 // from then until no outlet takes more than Trickle [s]
