@@ -20,12 +20,25 @@ const (
 // and skylights cannot be ruled out by a survey.
 func Cautions(r *Results) []Caution {
 	var out []Caution
-	if len(r.Listed) > 0 {
+	water := len(r.Listed) > 0 || r.deep()
+	if water {
 		out = append(out, KeepOff)
 	}
 	out = append(out, Height, Skylights, Ice, Electric)
-	if len(r.Listed) > 0 {
+	if water {
 		out = append(out, Water)
 	}
 	return append(out, Structure, Cores, LocalCode)
+}
+
+// deep reports whether water stands over deepWater in any of the cases, as in a storm with outlets blocked.
+func (r *Results) deep() bool {
+	for i := range r.Cases {
+		for v, level := range r.Cases[i].Level {
+			if level-r.Surface.Cut.Z[v] > deepWater {
+				return true
+			}
+		}
+	}
+	return false
 }
