@@ -17,7 +17,7 @@ var RainLoadSource = Source{"International Building Code, section 1611.1, and AS
 var PondingHeadSource = Source{"ASCE 7-22 adds a ponding head for the sag of the roof under the water, which is not computed here", true}
 
 // AtLeast is said beside every depth and load that is computed from a survey.
-const AtLeast = "It is at least so: depths are on the surveyed shape, taken as rigid; sag under the water and snow are not included."
+const AtLeast = "Each depth and load is an \"at least\": depths are on the surveyed shape, taken as rigid; sag under the water and snow are not included."
 
 // FreeEdgeHead is why no head is added over an edge that is open along its whole length (read).
 var FreeEdgeHead = Source{"ASCE 7-05 and 7-10, commentary of chapter 8: dh is 0 where the secondary system is overflow along a whole roof edge", true}

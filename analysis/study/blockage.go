@@ -33,7 +33,14 @@ func (s *Study) usual(base []bool) []Case {
 	o := s.Surface.Outlets
 	primary := func(i int) bool { return o[i].Duty == roof.Primary }
 	primaries, overflows := s.labels(roof.Primary), s.labels(roof.Overflow)
-	all := []Case{s.blocked("every outlet at work", nil, base, func(int) bool { return false })}
+	working := "every outlet at work"
+	switch {
+	case len(o) == 0:
+		working = "no outlet"
+	case slices.Contains(base, true):
+		working = "every outlet of known size at work"
+	}
+	all := []Case{s.blocked(working, nil, base, func(int) bool { return false })}
 	for i := range o {
 		if closable(&o[i]) && primary(i) && !base[i] {
 			all = append(all, s.blocked(o[i].Label+" blocked", []string{o[i].Label}, base, func(k int) bool { return k == i }))

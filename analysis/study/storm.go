@@ -38,6 +38,12 @@ type Case struct {
 	Load float64 // of the deepest water [Pa]
 }
 
+// Drains reports whether water leaves the roof, or none came: else it has no time in which it drains.
+func (c *Case) Drains() bool { return c.Out > 0 || c.Came() == 0 }
+
+// Came returns all the water of the case [m3]: rain, what was let on, and what stood before.
+func (c *Case) Came() float64 { return c.Fallen + c.Let + c.Before }
+
 // Storm is what a design storm does to the roof.
 type Storm struct {
 	*Design

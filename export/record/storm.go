@@ -56,7 +56,9 @@ func (b *Book) StormCase(o *Object, c *study.Case) {
 	}
 	u.Volume(o, "held_at_end", c.HeldAtEnd)
 	u.Volume(o, "left_after_48h", c.Left)
-	o.Number("time_to_drain_h", c.DrainTime/3600, 6)
+	if c.Drains() {
+		o.Number("time_to_drain_h", c.DrainTime/3600, 6)
+	}
 	o.Number("mass_error", c.MassError, 10)
 	o.Flag("covered", c.Covered)
 	outlets := make([]Object, len(c.Outlets))

@@ -44,8 +44,13 @@ func (p *page) assumptions() {
 	s := &p.book.Study.Survey
 	p.heading("Assumptions")
 	p.bullet("Heights run straight between neighbouring points; a low place that no spot hit is not seen.")
-	p.bullet("Every pond is taken full to its lip; how long water takes to dry is not worked out.")
-	p.bullet("Outlets are taken as clear.")
+	if p.book.Study.Storm == nil {
+		p.bullet("Every pond is taken full to its lip; how long water takes to dry is not worked out.")
+		p.bullet("Outlets are taken as clear.")
+	} else {
+		p.bullet("Outside the storm every pond is taken full to its lip.")
+		p.bullet("Outlets are taken as clear, but where a case says that they are blocked.")
+	}
 	if s.AssumedShare > 0 {
 		p.bullet("Edges without heights take them from the spots near by: " + shareOfRoof(s.AssumedShare) + ".")
 	}

@@ -23,7 +23,10 @@ func (p *page) headline() {
 		if i == s.Worst || c.Deepest.Vertex < 0 || i > 0 && c.Name != study.AllPrimaryName {
 			continue
 		}
-		text += " With " + c.Name + ": " + p.u.SayDepth(c.Deepest.Depth) + ", " + p.u.SayPressure(c.Load) + "."
+		text += " With " + c.Name + ": at least " + p.u.SayDepth(c.Deepest.Depth) + ", " + p.u.SayPressure(c.Load) + "."
+	}
+	if len(s.Unsized) > 0 {
+		text += " " + unsized(s.Unsized)
 	}
 	p.entry("STORM", text)
 }
@@ -49,14 +52,22 @@ func (p *page) stormFacts() {
 	p.entry("RAIN", p.rain(s))
 	p.entry("LEFT", p.left(s))
 	if len(s.Unsized) > 0 {
-		p.entry("UNSIZED", some(s.Unsized)+": no size was stated, so they count as blocked. Measure them.")
+		p.entry("UNSIZED", unsized(s.Unsized)+" Measure what is missing.")
 	}
-	p.entry("", standard.AtLeast+" Rain runs off at once.")
+	p.entry("DEPTHS", standard.AtLeast+" Rain runs off at once.")
+}
+
+// unsized says which outlets count as blocked.
+func unsized(labels []string) string {
+	if len(labels) == 1 {
+		return labels[0] + " counts as blocked: no size is stated."
+	}
+	return some(labels) + " count as blocked: no size is stated."
 }
 
 // rain says what comes down.
 func (p *page) rain(s *study.Storm) string {
-	text := p.u.SayDepth(s.Rain.Depth()) + " in " + record.SayTime(s.Rain.Duration()) + ", " + s.Pattern.Name + " (" + s.Pattern.Source.Text + "), at most " + p.u.SayRain(s.Rain.Peak())
+	text := p.u.SayDepth(s.Rain.Depth()) + " in " + record.SayTime(s.Rain.Duration()) + ", " + s.Pattern.Name + " (" + s.Pattern.Source.Text + "), at most " + p.u.SayRain(s.Rain.Peak()) + ": your figures; which storm to look at, the local code says"
 	if s.Wet {
 		text += "; ponds stand full when it begins"
 	}
@@ -67,9 +78,9 @@ func (p *page) rain(s *study.Storm) string {
 func (p *page) worst(s *study.Storm) string {
 	c := &s.Cases[s.Worst]
 	if c.Deepest.Vertex < 0 {
-		return "No water stands in any case."
+		return "No water stands in any case; how deep it runs over an open edge is not worked out."
 	}
-	text := "With " + c.Name + " water stands " + p.u.SayDepth(c.Deepest.Depth) + " deep, " + p.u.SayPressure(c.Load)
+	text := "With " + c.Name + " water stands at least " + p.u.SayDepth(c.Deepest.Depth) + " deep, " + p.u.SayPressure(c.Load)
 	if near := p.near(c); near != "" {
 		text += ", near " + near
 	}
@@ -91,7 +102,11 @@ func (p *page) near(c *study.Case) string {
 // left says how long the roof drains and what stays, with the outlets of the first case.
 func (p *page) left(s *study.Storm) string {
 	c := &s.Cases[0]
-	text := fmt.Sprintf("With %s the roof drains for %s after the rain; after 48 hours %s of %s are left", c.Name, record.SayTime(c.DrainTime), p.u.SayVolume(c.Left), p.u.SayVolume(c.Fallen+c.Let+c.Before))
+	text := "With " + c.Name + " nothing drains"
+	if c.Drains() {
+		text = "With " + c.Name + " the roof drains for " + record.SayTime(c.DrainTime) + " after the rain"
+	}
+	text += fmt.Sprintf("; after 48 hours %s of %s are left", p.u.SayVolume(c.Left), p.u.SayVolume(c.Came()))
 	if s.Evaporation > 0 {
 		return text + ", " + p.u.SayVolume(c.Evaporated) + " have dried at your " + p.u.SayDepth(s.Evaporation*24*3600) + " a day."
 	}
