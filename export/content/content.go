@@ -28,6 +28,7 @@ type Content struct {
 	Inputs                       [][2]string // file, how it was read
 	Rain                         *Rain
 	Storm                        *Storm // nil where none was asked for
+	Cores                        []Part // what the cores say; none on a roof without cores
 }
 
 // Entry is a word of the first screen with its paragraphs.
@@ -57,7 +58,7 @@ func Of(b *record.Book) *Content {
 		Warnings: summary.Warnings(b), Cautions: caution.Texts(s.Cautions),
 		Ponds: pondTable(b), Outlets: outletTable(b), Criteria: criteriaTable(b),
 	}
-	c.Rain, c.Storm = rainOf(b), stormOf(b)
+	c.Rain, c.Storm, c.Cores = rainOf(b), stormOf(b), coreParts(b)
 	if c.Building == c.Name {
 		c.Building = ""
 	}

@@ -68,6 +68,7 @@ func Pages(b *record.Book) ([]*scene.Scene, error) {
 		return nil, fmt.Errorf("draw the plan: %w", err)
 	}
 	r.Insert(plan[0], "Plan")
+	r.cores()
 	r.tables()
 	r.rain()
 	r.storm()

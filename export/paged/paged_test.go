@@ -134,7 +134,7 @@ func TestTextIsTheReports(t *testing.T) {
 		first := words(read(t, data, "-f", "1", "-l", "1", "-layout"))
 		at := 0
 		for _, e := range c.First {
-			for _, s := range append(e.Texts, e.Steps...) {
+			for _, s := range slices.Concat(e.Steps, e.Texts) {
 				// The column of words stands before the text's first line.
 				k := strings.Index(first[at:], words(s))
 				if k < 0 {
@@ -326,7 +326,7 @@ func TestSectionsAreMarked(t *testing.T) {
 		}
 	}
 	want := []string{
-		"The answer", "Plan", "Ponds, each full to its lip", "Outlets", "Water with every primary outlet blocked", "Findings, worst first", "Assumed, and not measured",
+		"The answer", "Plan", "Assembly and cores", "Ponds, each full to its lip", "Outlets", "Water with every primary outlet blocked", "Findings, worst first", "Assumed, and not measured",
 		"How good the survey is", "Criteria and their sources", "Cautions",
 	}
 	if !slices.Equal(got, want) {

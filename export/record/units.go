@@ -115,6 +115,13 @@ func (u Units) R(o *Object, name string, r float64) {
 	o.Number(name+"_m2_k_per_w", r, 5)
 }
 
+// RName returns the name under which R writes a resistance.
+func (u Units) RName(name string) string {
+	var o Object
+	u.R(&o, name, 1)
+	return o.names[0]
+}
+
 // U adds a thermal transmittance [W/(m2 K)], in W/(m2 K) or Btu/(ft2 h degF).
 func (u Units) U(o *Object, name string, v float64) {
 	if u == US {

@@ -21,11 +21,11 @@ import (
 
 // AllTables returns the names of all tables, which the CSV files carry.
 func AllTables() []string {
-	return []string{"outlets", "ponds", "planes", "findings", "storm", "sills"}
+	return []string{"outlets", "ponds", "planes", "findings", "storm", "sills", "cores"}
 }
 
-// Tables returns the names of the tables of b: storm and sills are there where the roof was seen under a storm, and where water comes
-// to a sill.
+// Tables returns the names of the tables of b: storm, sills and cores are there where the roof was seen under a storm, where water
+// comes to a sill, and where the roof was cut open.
 func Tables(b *record.Book) []string {
 	var names []string
 	for _, t := range tables(b) {

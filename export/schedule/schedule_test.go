@@ -236,7 +236,7 @@ func TestHeadingsStayAndTellUnits(t *testing.T) {
 func TestFirstSheet(t *testing.T) {
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	f := open(t, b)
-	if got := f.GetSheetList(); strings.Join(got, " ") != "roof outlets ponds planes findings" {
+	if got := f.GetSheetList(); strings.Join(got, " ") != "roof outlets ponds planes findings cores" {
 		t.Errorf("sheets %v", got)
 	}
 	rows, err := f.GetRows("roof")

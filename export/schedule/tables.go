@@ -17,6 +17,9 @@ func tables(b *record.Book) []table {
 	if len(b.Study.Sills) > 0 {
 		all = append(all, sills(b))
 	}
+	if len(b.Study.Roof.Cores) > 0 {
+		all = append(all, cores(b))
+	}
 	return all
 }
 

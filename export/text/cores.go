@@ -16,6 +16,7 @@ import (
 type Block struct {
 	Heading string
 	Texts   []string
+	Name    string // of the table, one word
 	Table   [][]string
 	Short   int      // columns that are short; the others hold sentences
 	Ids     []string // of the table's rows on the map, by row after the heads; empty where they are on none
@@ -152,7 +153,7 @@ func (k *coreSection) wet() Block {
 
 // cores is the table of cores.
 func (k *coreSection) cores() Block {
-	b := Block{Heading: "Cores, layers from the top", Short: 6, Table: [][]string{{"core", "thick", "give or take", "deck level", "R", "load", "layers", "to be known"}}}
+	b := Block{Heading: "Cores, layers from the top", Name: "cores", Short: 6, Table: [][]string{{"core", "thick", "give or take", "deck level", "R", "load", "layers", "to be known"}}}
 	for i := range k.a.Cores {
 		c := &k.a.Cores[i]
 		row := []string{c.ID, "-", "-", "-", "-", "-", layers(k.u, c), flags(c)}
@@ -215,7 +216,7 @@ func (k *coreSection) resistance() Block {
 			", on average " + k.u.SayDepth(r.Mean) + "; R at one place " + k.u.SayR(r.LeastR) + " to " + k.u.SayR(r.GreatestR) + ".",
 		"R is that of the layers, U that of the layers with air films of " + k.u.SayR(r.Films) + ". Texts disagree on the way to say one R; the one marked is taken here (--r-method), which of them counts the energy authority says.",
 	}
-	b.Short = 4
+	b.Name, b.Short = "resistance", 4
 	b.Table = [][]string{{"method", "R", "U", "", "what it does, and where it stands"}}
 	for i := range r.Rows {
 		w := &r.Rows[i]
@@ -259,7 +260,7 @@ func (k *coreSection) load() Block {
 
 // next is the table of cores to cut next, with the caution.
 func (k *coreSection) next() Block {
-	b := Block{Heading: "Cores to cut next", Short: 3}
+	b := Block{Heading: "Cores to cut next", Name: "next-cores", Short: 3}
 	for i := range k.book.NextCores {
 		if b.Table == nil {
 			b.Texts = []string{assembly.Caution}

@@ -1,0 +1,24 @@
+package paged
+
+import "runnel/export/page"
+
+// cores sets what the cores say, where the roof was cut open.
+func (r *report) cores() {
+	if len(r.c.Cores) == 0 {
+		return
+	}
+	r.Heading("Assembly and cores", 25)
+	for i, p := range r.c.Cores {
+		if i > 0 {
+			r.Skip(2)
+		}
+		r.Need(16)
+		r.Paragraph(p.Heading, page.Style{Size: bodyEm, Bold: true})
+		r.Skip(0.6)
+		r.Bullets(all(p.Texts), note)
+		if len(p.Table.Rows) > 0 {
+			r.Skip(1)
+			r.rows(p.Table)
+		}
+	}
+}
