@@ -6,10 +6,12 @@ import (
 	"maps"
 	"math"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/assembly"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -26,6 +28,7 @@ type inputFlags struct {
 	tolerance              float64
 	criteriaFile, unitsOut string
 	criteria               map[string]*string
+	materialsFile, method  string
 }
 
 // criterionFlags are the criteria that have a flag, and what their help says.
@@ -54,7 +57,10 @@ func (f *inputFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.criteriaFile, "criteria", "", "`FILE` (JSON) of criteria, such as {\"pond_depth\": \"1/2 in\"}; flags win")
 	flags.StringVar(&f.unitsOut, "units-out", "", "`UNITS` of results, us or si (default us when the input is in feet or inches)")
 	namesFile(c, "code-list", "csv")
+	flags.StringVar(&f.materialsFile, "materials", "", "`FILE` (JSON) of your own thermal resistances, such as {\"polyiso\": \"5.6 per in\"}; they win over the table")
+	flags.StringVar(&f.method, "r-method", "", "`NAME` of the way to say one R for a roof of varying thickness: "+methodNames()+" (default "+string(assembly.LeastR)+")")
 	namesFile(c, "criteria", "json")
+	namesFile(c, "materials", "json")
 	f.criteria = make(map[string]*string, len(criterionFlags))
 	for _, k := range criterionFlags {
 		f.criteria[k.name] = flags.String(flagOf(k.name), "", k.help)
@@ -126,7 +132,37 @@ func (f *inputFlags) study() (study.Options, error) {
 		}
 		o.Criteria[k.name] = v
 	}
-	return o, nil
+	return o, f.assembly(&o)
+}
+
+// assembly reads the flags that say how cores are rated.
+func (f *inputFlags) assembly(o *study.Options) error {
+	if f.method != "" {
+		o.Method = assembly.Method(f.method)
+		if !slices.ContainsFunc(assembly.Methods(), func(m assembly.ResistanceRow) bool { return m.Method == o.Method }) {
+			return usage("--r-method %q: use %s", f.method, methodNames())
+		}
+	}
+	if f.materialsFile == "" {
+		return nil
+	}
+	data, err := os.ReadFile(f.materialsFile)
+	if err != nil {
+		return fmt.Errorf("materials: %w", err)
+	}
+	if o.PerMetre, err = standard.ParseMaterials(data); err != nil {
+		return fmt.Errorf("materials: %s: %w", f.materialsFile, err)
+	}
+	return nil
+}
+
+// methodNames lists the ways to say one R.
+func methodNames() string {
+	var names []string
+	for _, m := range assembly.Methods() {
+		names = append(names, string(m.Method))
+	}
+	return strings.Join(names, ", ")
 }
 
 // stepsFor returns the options of the analysis for r: contours come every 25 mm where results go out in

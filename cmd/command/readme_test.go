@@ -54,7 +54,8 @@ func TestReadmesExamplesAreRead(t *testing.T) {
 		"codes of an office": {
 			in("office.csv"), "--units", "m", "--columns", "point,east,north,elevation,code", "--code-list", in("list.csv"),
 		},
-		"criteria": {in("outline.geojson"), in("spots.csv"), "--criteria", in("criteria.json")},
+		"criteria":  {in("outline.geojson"), in("spots.csv"), "--criteria", in("criteria.json")},
+		"materials": {in("outline.geojson"), in("spots.csv"), "--materials", in("materials.json")},
 	} {
 		if code, out, text := run(t, append([]string{"check"}, args...)...); code != 0 || !strings.Contains(out, "\nSURVEY ") {
 			t.Errorf("%s: exit %d, %s", name, code, text)
