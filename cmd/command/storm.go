@@ -3,6 +3,7 @@ package command
 import (
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"slices"
 	"strings"
@@ -49,7 +50,7 @@ blocked in turn, all primary outlets, and all outlets. No rainfall is built in: 
 
 func (f *stormFlags) register(c *cobra.Command) {
 	flags := c.Flags()
-	flags.StringVar(&f.depth, "depth", "", "`DEPTH` of the storm's rain, such as 3in or 75mm (a file of --pattern may state it)")
+	flags.StringVar(&f.depth, "depth", "", "`DEPTH` of the storm's rain, such as 3in or 75mm (a file of --pattern or --intensities may state it)")
 	flags.StringVar(&f.duration, "duration", "", "`TIME` that it lasts, such as 1h or 90min")
 	flags.StringVar(&f.pattern, "pattern", rainfall.Uniform, "`PATTERN` of its rain: "+strings.Join(rainfall.PatternNames(), ", ")+", or a CSV file of time and rain")
 	flags.StringVar(&f.intensities, "intensities", "", "`FILE` (CSV) of depth or rate by duration, from which the alternating pattern is made")
@@ -71,21 +72,27 @@ func (f *stormFlags) design(meant bool) (*study.Design, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &study.Design{Wet: f.wet, Blocked: f.blocked}
+	d := &study.Design{Wet: f.wet}
+	if d.Blocked, err = f.names(); err != nil {
+		return nil, err
+	}
 	if d.Evaporation, err = f.dries(); err != nil {
 		return nil, err
 	}
 	if d.Step, err = timeFlag("step", f.step); err != nil {
 		return nil, err
 	}
+	switch named := slices.Contains(rainfall.PatternNames(), f.pattern); {
+	case f.depth == "" && named && f.pattern != rainfall.Alternating:
+		return nil, noDepth()
+	case duration == 0 && named:
+		return nil, usage("--duration: how long does it rain? Give a time such as 1h or 90min")
+	}
 	if d.Pattern, err = f.course(duration); err != nil {
 		return nil, err
 	}
-	if depth == 0 && d.Pattern.Depth == 0 && f.depth == "" {
-		return nil, usage("--depth: how much rain? runnel has no place's rainfall built in: look it up in %s", standard.WhereRates)
-	}
-	if duration == 0 && d.Pattern.Duration == 0 {
-		return nil, usage("--duration: how long does it rain? Give a time such as 1h or 90min")
+	if f.depth == "" && d.Pattern.Depth == 0 {
+		return nil, noDepth()
 	}
 	if d.Rain, err = d.Pattern.Storm(depth, duration); err != nil {
 		return nil, usage("%v", err)
@@ -93,7 +100,32 @@ func (f *stormFlags) design(meant bool) (*study.Design, error) {
 	if peak := d.Rain.Peak(); peak > standard.AbsurdRate && !meant {
 		return nil, usage("the storm peaks at %.0f in/h, more than 40 in/h: give --yes if that is meant", peak/float64(quantity.InchPerHour))
 	}
+	if least := (d.Rain.Duration() + studied) / mostSteps; d.Step > 0 && d.Step < least {
+		return nil, usage("--step %s: that makes more than %d steps; give %.0f s or more", f.step, mostSteps, math.Ceil(least))
+	}
 	return d, nil
+}
+
+// studied is how long a storm is followed after its rain [s], and mostSteps how many fixed steps are made at most.
+const (
+	studied   = 48 * 3600.0
+	mostSteps = 10000
+)
+
+func noDepth() error {
+	return usage("--depth: how much rain? runnel has no place's rainfall built in: look it up in %s", standard.WhereRates)
+}
+
+// names returns the outlets that are blocked; nil where the usual cases are asked for.
+func (f *stormFlags) names() ([]string, error) {
+	if f.blocked != nil && len(f.blocked) == 0 {
+		return nil, usage("--blocked: no outlet is named; leave the flag out to compare the usual cases")
+	}
+	var names []string
+	for _, name := range f.blocked {
+		names = append(names, strings.TrimSpace(name))
+	}
+	return names, nil
 }
 
 // course returns the pattern of the storm.
