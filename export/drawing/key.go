@@ -69,6 +69,8 @@ func (p *plan) keyRows() []keyRow {
 		keyRow{"overflow drain", "overflow drain", sampleOutlet(roof.Drain, roof.Overflow)},
 		keyRow{"scupper", "scupper", sampleOutlet(roof.Scupper, roof.Primary)},
 		keyRow{"overflow scupper", "overflow scupper", sampleOutlet(roof.Scupper, roof.Overflow)},
+		keyRow{"core", "core, and how thick", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), palette.Part) }},
+		keyRow{"next core", "core to cut next", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), "#FFFFFF") }},
 		keyRow{"slope", "water runs this way, slope", func(l *scene.Layer, r scene.Rect) {
 			c := centre(r)
 			slopeArrow(l, scene.Point{X: r.X + 0.6, Y: c.Y}, scene.Point{X: r.X + r.W, Y: c.Y}, scene.Point{X: 1})

@@ -27,6 +27,7 @@ func (p *plan) labels() {
 	for i := range p.s.Surface.Outlets {
 		p.outletLabel(i)
 	}
+	p.coreLabels()
 	p.slopeArrows()
 	for i := range p.s.Catchments.Longest {
 		if w := &p.s.Catchments.Longest[i]; !w.Full && w.Travel > 0 {

@@ -39,6 +39,7 @@ func (p *plan) symbols() {
 			}
 		}
 	}
+	p.cores()
 	p.tagFindings()
 }
 

@@ -55,7 +55,7 @@ func (b *Book) nextCores() []NextCore {
 func (b *Book) RegionName(g *assembly.Region) string {
 	switch g.Kind {
 	case assembly.OnPlane:
-		return "plane " + b.Names.local(b.Names.Plane(int(g.Index)))
+		return "plane " + b.Names.Local(b.Names.Plane(int(g.Index)))
 	case assembly.OnCatchment:
 		if o := b.Study.Catchments.Full[g.Index].Outlet; o >= 0 {
 			return "catchment of " + b.Study.Surface.Outlets[o].Label

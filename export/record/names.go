@@ -87,8 +87,8 @@ func (n *Names) Finding(i int) string { return n.number("N", i+1, 2) }
 // NextCore returns the id of proposed core i.
 func (n *Names) NextCore(i int) string { return n.number("B", i+1, 2) }
 
-// local returns an id without the roof's own.
-func (n *Names) local(id string) string { return strings.TrimPrefix(id, n.Roof+".") }
+// Local returns an id without the roof's own.
+func (n *Names) Local(id string) string { return strings.TrimPrefix(id, n.Roof+".") }
 
 // End returns the id of the outlet or pond where water ends; empty where there is neither.
 func (n *Names) End(outlet, pond int32) string {

@@ -131,7 +131,7 @@ func (k *coreSection) ponds() Block {
 		text := k.book.Study.Listed[i].ID + ": " + k.u.SayText(p.Sentence)
 		for n := range k.book.NextCores {
 			if p.HasNext && k.book.NextCores[n].Plan == p.Next {
-				text += " Cut next: " + k.local(k.book.Names.NextCore(n)) + "."
+				text += " Cut next: " + k.book.Names.Local(k.book.Names.NextCore(n)) + "."
 			}
 		}
 		b.Texts = append(b.Texts, text)
@@ -268,12 +268,8 @@ func (k *coreSection) next() Block {
 		}
 		n := &k.book.NextCores[i]
 		id := k.book.Names.NextCore(i)
-		b.Table = append(b.Table, []string{k.local(id), k.book.Place(n.Plan), n.For, k.plain(n.Why.Format, k.u.SayText(n.Why))})
+		b.Table = append(b.Table, []string{k.book.Names.Local(id), k.book.Place(n.Plan), n.For, k.plain(n.Why.Format, k.u.SayText(n.Why))})
 		b.Ids = append(b.Ids, id)
 	}
 	return b
-}
-
-func (k *coreSection) local(id string) string {
-	return strings.TrimPrefix(id, k.book.Names.Roof+".")
 }
