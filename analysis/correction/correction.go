@@ -2,8 +2,9 @@
 // it does.
 //
 // Every option is a roof of its own that study.Run reads: it meets when no pond is listed, no plane lies under the criterion and no
-// limit is broken. What is not known (a height that nobody measured, a deck without cores) is named and never passed. Options are ordered by
-// what they change: the least first. Nothing here designs structure.
+// limit that could be compared is broken. What is not known (a height that nobody measured, a deck without cores) is named and never passed: an
+// option whose cut may reach the deck comes after those that cannot. Options are else ordered by what they change: the least first.
+// Nothing here designs structure.
 package correction
 
 import (
@@ -55,14 +56,16 @@ type Input struct {
 	Steering Steering
 	// Deck returns the deck's elevation at a place with its standard deviation [m]; nil or false: not known.
 	Deck func(p orb.Point) (z, sigma float64, ok bool)
-	// Removed is the dead load of the insulation that a replacement takes off [Pa]; 0: not known.
-	Removed float64
+	// Gravity is the user's design gravity load of the roof [Pa]; 0: not known.
+	Gravity float64
+	// Rates are the tapers that the supplier has [rise/run], ascending; nil: only the slope that is asked for is tried.
+	Rates []float64
 }
 
 // Result is every option that was looked at.
 type Result struct {
 	Options  []Option
-	Best     int    // index of the option that meets, changes least and takes the least fill; -1: none does
+	Best     int    // index of the option that meets, of these the least in doubt, then the least change; -1: none does
 	Bound    Bound  // what no option can undercut
 	InTheWay *Limit // where none meets: the limit that the nearest option breaks; nil where ponds or planes are what is left
 }
@@ -94,14 +97,19 @@ type Option struct {
 	Average   float64 // of the fill on that area [m]
 	Greatest  float64 // thickness of fill [m]
 	Deepest   float64 // cut [m]
-	Added     float64 // average dead load of the fill on that area [Pa]
+	Added     float64 // average dead load of the fill on that area, less what comes off where cores tell it [Pa]
 	Most      float64 // greatest [Pa]
+	Off       float64 // dead load of the insulation that comes off, on average [Pa]; meaningful when OffKnown
+	OffKnown  bool
+	R         Resistance
+	Tried     int // of a taper: ways to fall and slopes whose fill was compared
 	PondsLeft int
 	Left      []string // ids of the ponds as surveyed in whose place one is left
 	FlatLeft  int      // planes under the criterion
 	Unknown   []Limit  // limits for which something was not measured
 	Limits    []Limit  // limits that are broken
 	Checked   []Limit  // limits that are kept
+	Flags     []Limit  // what somebody else has to allow
 	Changes   []Change
 	Decides   []string
 
@@ -125,5 +133,6 @@ type Limit struct {
 type Change struct {
 	What finding.Text
 	At   orb.Point
-	Line orb.LineString // a cut line or channel, else nil
+	Line orb.LineString   // a cut line or channel, else nil
+	More []orb.LineString // further lines of the same change
 }

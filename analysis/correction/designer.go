@@ -29,6 +29,7 @@ type designer struct {
 	locate  *surface.Locator
 
 	slope, flashing float64
+	kind            Kind // that is being made
 }
 
 // pond is a listed pond as the options need it.
@@ -61,12 +62,14 @@ func Of(in *Input) (*Result, error) {
 		if !in.Steering.allows(k) {
 			continue
 		}
+		d.kind = k
 		made, err := makers[k](r.Options)
 		if err != nil {
 			return nil, fmt.Errorf("correction: %s: %w", k, err)
 		}
 		for i := range made {
 			made[i].Kind = k
+			d.finish(&made[i])
 		}
 		r.Options = append(r.Options, made...)
 	}
@@ -206,8 +209,11 @@ func (o *Option) rank() int {
 	return 0
 }
 
-// better reports whether o, which meets, is to be taken before u: by rank, then by the least fill and cut.
+// better reports whether o, which meets, is to be taken before u: by what could not be compared, then by rank, then by the least fill and cut.
 func (o *Option) better(u *Option) bool {
+	if o.Doubt() != u.Doubt() {
+		return o.Doubt() < u.Doubt()
+	}
 	if o.rank() != u.rank() {
 		return o.rank() < u.rank()
 	}

@@ -1,6 +1,8 @@
 package correction
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
@@ -26,14 +28,44 @@ func (d *designer) flashings(o *Option) {
 	}
 	for i := range d.roof.Sills {
 		s := &d.roof.Sills[i]
-		up, ok := d.raise(o, s.Plan)
-		z, on := o.Design.Height(s.Plan)
-		if !ok || !on || up < raisedBy {
+		at := d.beside(s.Plan)
+		up, ok := d.raise(o, at)
+		if !ok {
+			d.height(o, named(s.Label, s.ID), s.Plan, 0, false)
 			continue
 		}
-		d.height(o, named(s.Label, s.ID), s.Plan, s.Z-z, s.HasZ)
+		if z, on := o.Design.Height(at); on && up >= raisedBy {
+			d.height(o, named(s.Label, s.ID), s.Plan, s.Z-z, s.HasZ)
+		}
 	}
 }
+
+// beside returns p, or the place on the roof's edge or a curb nearest to it where p stands in a wall or on a curb.
+func (d *designer) beside(p orb.Point) orb.Point {
+	if _, ok := d.locate.HeightAt(p[0], p[1]); ok {
+		return p
+	}
+	best, far := p, math.Inf(1)
+	look := func(ring []roof.Position) {
+		if len(ring) < 2 {
+			return
+		}
+		q := nearestOn(plan(ring), p)
+		if l := lineLength(orb.LineString{p, q}); l < far {
+			best, far = q, l
+		}
+	}
+	for _, ring := range d.roof.Outline.Rings {
+		look(ring)
+	}
+	for i := range d.roof.Curbs {
+		look(d.roof.Curbs[i].Ring)
+	}
+	return best
+}
+
+// flashingHeight names the limit on heights left.
+const flashingHeight = "flashing height"
 
 // flashing1 compares one thing along a line, of a height above the surface as it was.
 func (d *designer) flashing1(o *Option, name string, line orb.LineString, height float64) {
@@ -46,7 +78,7 @@ func (d *designer) flashing1(o *Option, name string, line orb.LineString, height
 
 func (d *designer) height(o *Option, name string, at orb.Point, left float64, known bool) {
 	l := Limit{
-		Name: "flashing height", Required: finding.MM("least", d.flashing), Available: finding.MM("left", left),
+		Name: flashingHeight, Required: finding.MM("least", d.flashing), Available: finding.MM("left", left),
 		Where: name, At: at, Decides: "roofer", Source: standard.FlashingHeightSource.Text,
 	}
 	if !known {

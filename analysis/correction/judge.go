@@ -34,6 +34,7 @@ func (d *designer) judge(o *Option, thickness float64) {
 		}
 		o.Greatest, o.Deepest = math.Max(0, f.Fill.Thickest), math.Max(0, -f.Fill.Thinnest)
 	}
+	o.Kind = d.kind
 	o.Added, o.Most = o.Average*d.foam.Weight, o.Greatest*d.foam.Weight
 	d.limits(o, thickness)
 	o.Meets = o.PondsLeft == 0 && o.FlatLeft == 0 && len(o.Limits) == 0
@@ -125,18 +126,6 @@ func (d *designer) highest(o *Option, line orb.LineString) (at orb.Point, up flo
 		look(line[i])
 	}
 	return at, up
-}
-
-// loads compares the added load with the figure for a second layer.
-func (d *designer) loads(o *Option) {
-	if o.Fill == 0 {
-		return
-	}
-	l := Limit{
-		Name: "added load of a second layer", Required: finding.Load("figure", standard.SecondLayerLoad), Available: finding.Load("added", o.Most),
-		At: o.Design.Fill.At, Decides: "engineer", Source: standard.SecondLayerSource.Text + "; " + standard.NotAStatement,
-	}
-	o.put(l, o.Most <= standard.SecondLayerLoad)
 }
 
 // leftUnderCut names the limit on what a cut leaves.

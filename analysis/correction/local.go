@@ -64,11 +64,6 @@ func (d *designer) altered(mends []mend) Option {
 	}
 	o.Design = a.Design()
 	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
-	for _, line := range o.Design.CutLines() {
-		o.Changes = append(o.Changes, Change{
-			What: finding.Say("new meets old flush along a line of {0}", finding.Metres("length", lineLength(line))), At: line[0], Line: line,
-		})
-	}
 	d.judge(&o, 0)
 	return o
 }
@@ -126,17 +121,20 @@ func (d *designer) recess(p *pond, o *surface.Outlet, slope, reach float64, what
 		z = math.Min(z, p.lows[i]-float64(slope*g.N(orb.Point{q[0] - o.Plan[0], q[1] - o.Plan[1]})))
 	}
 	src := taper.Source{Outlet: p.outlet, Plan: o.Plan, Z: z}
+	drop, what1 := o.Invert-z, finding.Say("lay "+what+" falling to "+o.Label+" at {0}; its level stays", finding.Fall("slope", slope))
+	decides := []string{"roofer"}
+	if drop >= tellable {
+		what1 = finding.Say("set "+o.Label+" down by {0} to {1}, with "+what+" falling to it at {2}; its conductor drops as much",
+			finding.MM("drop", drop), finding.Level("invert", z), finding.Fall("slope", slope))
+		decides = []string{"plumber"}
+	}
 	return mend{
 		apply: func(a *taper.Alteration) {
 			a.LowerTo(d.problem(d.base, []taper.Source{src}, g, slope, 0), reach)
 		},
 		inverts: map[int]float64{o.Source: z},
-		changes: []Change{{
-			What: finding.Say("set "+o.Label+" down by {0} to {1}, with "+what+" falling to it at {2}; overflow and conductor are to be looked at with it",
-				finding.MM("drop", o.Invert-z), finding.Level("invert", z), finding.Fall("slope", slope)),
-			At: o.Plan,
-		}},
-		decides: []string{"plumber"},
+		changes: []Change{{What: what1.And(d.ends(o, p, z)), At: o.Plan}},
+		decides: decides,
 	}
 }
 
@@ -147,6 +145,7 @@ func (d *designer) channel(p *pond) (mend, finding.Text) {
 	}
 	m, why := mend{decides: []string{"roofer"}}, finding.Text{}
 	var patches []taper.Patch
+	var cuts []channelCut
 	for i, q := range p.pits[:min(len(p.pits), 4)] {
 		c, sides, no := d.cut(p, q, p.lows[i])
 		if sides == nil {
@@ -157,16 +156,58 @@ func (d *designer) channel(p *pond) (mend, finding.Text) {
 			continue
 		}
 		patches = append(patches, sides...)
-		m.changes = append(m.changes, c)
+		cuts = append(cuts, c)
 	}
 	if len(patches) > 0 {
+		m.changes = []Change{d.channelled(p, cuts)}
 		m.apply = func(a *taper.Alteration) { a.Lower(patches...) }
 	}
 	return m, why
 }
 
+// channelCut is one channel: its line and its fall.
+type channelCut struct {
+	line orb.LineString
+	fall float64
+}
+
+// channelled says in one change what all channels of a pond are.
+func (d *designer) channelled(p *pond, cuts []channelCut) Change {
+	label := d.s.Outlets[p.outlet].Label
+	c := Change{At: cuts[0].line[0], Line: cuts[0].line}
+	long, flat := 0.0, math.Inf(1)
+	for i, k := range cuts {
+		if i > 0 {
+			c.More = append(c.More, k.line)
+		}
+		long, flat = math.Max(long, lineLength(k.line)), math.Min(flat, k.fall)
+	}
+	if len(cuts) == 1 {
+		c.What = finding.Say("take the rise between "+p.id+" and "+label+" down to a channel of {0} falling at {1}, sides at {2}",
+			finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", standard.SumpRate))
+		return c
+	}
+	c.What = finding.Say("take the rise between "+p.id+" and "+label+" down to {0} channels side by side, the longest {1}, falling at {2} or more, sides at {3}",
+		finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", standard.SumpRate))
+	return c
+}
+
+// ends says how thick new insulation is at the outlet and at the pond's lowest place, where the deck is known.
+func (d *designer) ends(o *surface.Outlet, p *pond, z float64) finding.Text {
+	if d.in.Deck == nil {
+		return finding.Text{}
+	}
+	at, _, ok := d.in.Deck(o.Plan)
+	far, _, on := d.in.Deck(p.pit)
+	if !ok || !on {
+		return finding.Text{}
+	}
+	return finding.Say("(it is {0} thick from deck to membrane at the outlet and {1} at "+p.id+")",
+		finding.MM("at the outlet", z-at), finding.MM("at the pond", p.low-far))
+}
+
 // cut returns the channel from a low place q at elevation z to the outlet of p.
-func (d *designer) cut(p *pond, q orb.Point, z float64) (c Change, sides []taper.Patch, why finding.Text) {
+func (d *designer) cut(p *pond, q orb.Point, z float64) (c channelCut, sides []taper.Patch, why finding.Text) {
 	o := &d.s.Outlets[p.outlet]
 	end, stop := o.Plan, o.Invert
 	if o.Line != nil {
@@ -185,12 +226,7 @@ func (d *designer) cut(p *pond, q orb.Point, z float64) (c Change, sides []taper
 			finding.Fall("fall", fall), finding.Fall("least", least))
 	}
 	fall = math.Min(fall, d.slope)
-	c = Change{
-		What: finding.Say("take the rise between "+p.id+" and "+o.Label+" down to a channel of {0} falling at {1}, sides at {2}",
-			finding.Metres("length", l), finding.Fall("fall", fall), finding.Fall("sides", standard.SumpRate)),
-		At: q, Line: orb.LineString{q, end},
-	}
-	return c, trench(q, end, z, fall), why
+	return channelCut{orb.LineString{q, end}, fall}, trench(q, end, z, fall), why
 }
 
 // trench returns the two sides of a channel from a, at elevation z, to b: it falls towards b and its sides rise at 1/2 in per ft.

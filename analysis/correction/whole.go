@@ -100,17 +100,41 @@ func (d *designer) addOutlets([]Option) ([]Option, error) {
 		})
 	}
 	o.Roof = &n
+	o.Unknown = []Limit{{
+		Name: "way for a leader and room for an opening in the deck", Decides: "plumber, engineer", Source: "a survey of the surface does not show what lies below; " + standard.LocalCode,
+	}}
 	d.judge(&o, 0)
 	return []Option{o}, nil
 }
 
-// layouts are the gauges that a taper is tried with: crickets between outlets half and 0.58 as wide as long.
+// ratios are the widths of crickets between outlets over their length that are tried, narrowest first: widen before steepen.
+// 1/sqrt(3) is a valley at 30 degrees, 1 one at 45. Own choice.
+var ratios = [...]float64{0.5, 1 / math.Sqrt(3), 0.75, 1}
+
+// layouts are the gauges that a taper is tried with.
 func (d *designer) layouts() []taper.Gauge {
 	axis := d.domain.Axis
 	across := orb.Point{-axis[1], axis[0]}
 	out := []taper.Gauge{taper.FourWay(axis), taper.EightWay(axis)}
-	for _, ratio := range []float64{1 / math.Sqrt(3), 0.75} {
+	for _, ratio := range ratios {
 		out = append(out, taper.TwoWay(axis, ratio), taper.TwoWay(across, ratio))
+	}
+	return out
+}
+
+// slopes are the slopes of new planes that a taper is tried with: the one that is asked for, else those in stock from the criterion for new work on.
+func (d *designer) slopes() []float64 {
+	if d.in.Steering.Slope > 0 {
+		return []float64{d.slope}
+	}
+	var out []float64
+	for _, r := range d.in.Rates {
+		if r >= d.slope-1e-9 && r <= standard.SumpRate+1e-9 {
+			out = append(out, r)
+		}
+	}
+	if len(out) == 0 {
+		return []float64{d.slope}
 	}
 	return out
 }
@@ -159,41 +183,29 @@ func (d *designer) deck() (taper.Base, bool) {
 	return b, true
 }
 
-// tapered tries all layouts, least fill first, and returns the first that meets; where none does, the one that comes nearest.
+// tapered tries all layouts at all slopes, least fill first, and returns the first that meets; where none does, the one that comes nearest.
 func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.Source) ([]Option, error) {
 	if len(sources) == 0 {
 		return []Option{{Why: noOutlet}}, nil
 	}
-	type try struct {
-		p    *taper.Problem
-		fill float64
+	tries, err := d.tries(base, thickness, sources)
+	if err != nil {
+		return []Option{{Why: finding.Say(err.Error())}}, nil
 	}
-	var tries []try
-	for _, g := range d.layouts() {
-		if g.Valley()*d.slope < d.in.Study.Criteria.MinValleySlope-1e-9 {
-			continue
-		}
-		p := d.problem(base, sources, g, d.slope, thickness)
-		fill, err := taper.Volume(p)
-		if err != nil {
-			return []Option{{Why: finding.Say(err.Error())}}, nil
-		}
-		tries = append(tries, try{p, fill})
-	}
-	sort.SliceStable(tries, func(i, j int) bool { return tries[i].fill < tries[j].fill })
 	var best *Option
-	runs := 0
+	runs, drawn := 0, 0
 	for _, t := range tries {
-		o, err := d.layout(t.p)
+		if drawn++; drawn > mostDrawn || runs == mostRuns {
+			break
+		}
+		o, err := d.layout(t.p, best)
 		if err != nil {
 			return nil, err
 		}
 		if o == nil {
 			continue
 		}
-		if runs++; runs > mostRuns {
-			break
-		}
+		runs++
 		if best == nil || o.Meets || o.nearer(best) {
 			best = o
 		}
@@ -204,17 +216,44 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 	if best == nil {
 		return []Option{{Why: finding.Say("no layout has valleys that fall enough")}}, nil
 	}
+	best.Tried = len(tries)
 	return []Option{*best}, nil
 }
 
-// mostRuns is how many layouts of a taper are drawn and analysed.
-const mostRuns = 3
+// try is one layout with its fill [m3].
+type try struct {
+	p    *taper.Problem
+	fill float64
+}
+
+// tries returns all layouts at all slopes whose valleys fall enough, least fill first.
+func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
+	var out []try
+	for _, slope := range d.slopes() {
+		for _, g := range d.layouts() {
+			if g.Valley()*slope < d.in.Study.Criteria.MinValleySlope-1e-9 {
+				continue
+			}
+			p := d.problem(base, sources, g, slope, thickness)
+			fill, err := taper.Volume(p)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, try{p, fill})
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].fill < out[j].fill })
+	return out, nil
+}
+
+// mostRuns is how many layouts of a taper are analysed, mostDrawn how many are drawn for it.
+const mostRuns, mostDrawn = 4, 10
 
 // mostCricket is the greatest share of a roof on which planes may fall less than the design slope: crickets are a small part of a roof. Own choice.
 const mostCricket = 0.25
 
-// layout draws one taper and runs the analysis on it; nil where too much of it is cricket.
-func (d *designer) layout(p *taper.Problem) (*Option, error) {
+// layout draws one taper and runs the analysis on it; nil where too much of it is cricket, or where it breaks more heights than best does.
+func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 	design, err := taper.Least(p)
 	if err != nil {
 		return nil, err
@@ -232,9 +271,15 @@ func (d *designer) layout(p *taper.Problem) (*Option, error) {
 	if v := design.Valleys(); len(v) > 0 {
 		o.Valley = v[0].Slope
 	}
+	if best != nil && best.PondsLeft+best.FlatLeft == 0 {
+		heights := Option{Design: design}
+		if d.flashings(&heights); len(heights.Limits) >= max(1, len(only(best.Limits, flashingHeight))) {
+			return nil, nil
+		}
+	}
 	for _, l := range design.Outlets {
 		out := &d.s.Outlets[l.Outlet]
-		if out.Source < 0 {
+		if out.Source < 0 || math.Abs(l.Top-out.Invert) < tellable {
 			continue
 		}
 		o.Changes = append(o.Changes, Change{

@@ -30,6 +30,7 @@ type correct struct {
 	only, forbid, keep       []string
 	slope, thickness, height string
 	drawn, boardsFile        string
+	gravity                  string
 }
 
 func newCorrect(s Streams) *cobra.Command {
@@ -60,6 +61,7 @@ plan, set-out, layout of boards and quantities. Preliminary, not for constructio
 	f.StringVar(&k.slope, "slope", "", "`SLOPE` of new planes, such as \"1/4 in per ft\" (default: the criterion for new work)")
 	f.StringVar(&k.thickness, "min-thickness", "", "least `THICKNESS` of new insulation (default: the thin edge of a tapered board)")
 	f.StringVar(&k.height, "flashing-height", "", "`HEIGHT` that walls, curbs and sills must keep above the new surface (default 8 in)")
+	f.StringVar(&k.gravity, "gravity-load", "", "design gravity `LOAD` of the roof, such as 45psf, to compare what is added with (your figure; default: not known)")
 	f.StringVar(&k.drawn, "draw", "", "`OPTION` to draw and to write as a roof (default: the best, else the nearest)")
 	f.StringVar(&k.boardsFile, "boards", "", "`FILE` (JSON) of what the supplier has: rates, length, width, thin_edge, greatest_thickness, fill_step")
 	namesFile(c, "boards", "json")
@@ -83,7 +85,12 @@ func (k *correct) run(paths []string) error {
 	if err != nil {
 		return err
 	}
-	if _, err := k.stock(); err != nil {
+	stock, err := k.stock()
+	if err != nil {
+		return err
+	}
+	gravity, err := k.gravityLoad()
+	if err != nil {
 		return err
 	}
 	r, err := importer.Read(paths, options)
@@ -98,7 +105,11 @@ func (k *correct) run(paths []string) error {
 	if err := known(s, k.keep); err != nil {
 		return err
 	}
-	result, err := correction.Of(&correction.Input{Study: s, Options: steps, Steering: steering, Deck: s.Assembly.Deck, Removed: s.Assembly.Load.Mean})
+	in := correction.Input{Study: s, Options: steps, Steering: steering, Deck: s.Assembly.Deck, Gravity: gravity}
+	for _, r := range stock.Rates {
+		in.Rates = append(in.Rates, float64(r))
+	}
+	result, err := correction.Of(&in)
 	if err != nil {
 		return err
 	}
@@ -149,6 +160,21 @@ func (k *correct) steering() (correction.Steering, error) {
 	}
 	s.Flashing, err = lengthFlag("flashing-height", k.height)
 	return s, err
+}
+
+// gravityLoad reads the user's design gravity load [Pa].
+func (k *correct) gravityLoad() (float64, error) {
+	if k.gravity == "" {
+		return 0, nil
+	}
+	v, err := quantity.ParsePressure(k.gravity)
+	if err == nil && v <= 0 {
+		err = fmt.Errorf("it must be above zero")
+	}
+	if err != nil {
+		return 0, usage("--gravity-load: %v", err)
+	}
+	return float64(v), nil
 }
 
 // optionsNamed reads names of options.

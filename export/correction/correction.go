@@ -120,6 +120,7 @@ func (p *Proposal) option(o *record.Object, i int) {
 	o.Objects("limits", p.limits(x.Limits))
 	o.Objects("limits_unknown", p.limits(x.Unknown))
 	o.Objects("limits_kept", p.limits(x.Checked))
+	o.Objects("to_be_allowed", p.limits(x.Flags))
 	changes := make([]string, len(x.Changes))
 	for k := range x.Changes {
 		changes[k] = u.SayText(x.Changes[k].What)
@@ -141,11 +142,23 @@ func (p *Proposal) figures(o *record.Object, i int) {
 	u.Solid(o, "fill", x.Fill)
 	u.Solid(o, "cut", x.Cut)
 	u.Area(o, "area", x.Area)
+	if x.Least > 0 {
+		u.Solid(o, "least_fill", x.Least)
+	}
 	u.Depth(o, "average", x.Average)
 	u.Depth(o, "greatest", x.Greatest)
 	u.Depth(o, "deepest_cut", x.Deepest)
 	u.Pressure(o, "added", x.Added)
 	u.Pressure(o, "added_greatest", x.Most)
+	if x.OffKnown {
+		u.Pressure(o, "comes_off", x.Off)
+	}
+	if r := &x.R; r.Known {
+		u.R(o, "r_least_before", r.LeastBefore)
+		u.R(o, "r_least_after", r.LeastAfter)
+		u.R(o, "r_average_before", r.AverageBefore)
+		u.R(o, "r_average_after", r.AverageAfter)
+	}
 	o.Int("ponds_left", x.PondsLeft)
 	o.Texts("left", x.Left)
 	o.Int("flat_planes_left", x.FlatLeft)

@@ -3,6 +3,7 @@ package correction
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"runnel/analysis/correction"
@@ -45,12 +46,35 @@ func (p *Proposal) best() string {
 	r := p.Result
 	if r.Best >= 0 {
 		o := &r.Options[r.Best]
-		return p.name(r.Best) + ", the least change of those after which the check lists no pond and no limit is broken. " + p.amount(o) + " Decides: " + strings.Join(o.Decides, ", ") + "."
+		text := p.name(r.Best) + ". After it the check lists no pond; it meets what could be compared"
+		if open := p.open(o); open != "" {
+			text += "; not compared: " + open + ". Settle this before it is chosen"
+		}
+		text += ". Of the options that do, it leaves least in doubt, then changes least. " + p.amount(o)
+		if len(o.Decides) > 0 {
+			text += " Decides: " + strings.Join(o.Decides, ", ") + "."
+		}
+		return text
 	}
 	if l := r.InTheWay; l != nil {
 		return "No option meets. In the way stands " + p.sentence(l) + "."
 	}
 	return "No option meets: in each, ponds or flat planes are left. See below."
+}
+
+// open lists the limits that could not be compared, each with where, once.
+func (p *Proposal) open(o *correction.Option) string {
+	var names []string
+	for i := range o.Unknown {
+		name := o.Unknown[i].Name
+		if o.Unknown[i].Where != "" {
+			name += " at " + o.Unknown[i].Where
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, "; ")
 }
 
 // amount says how much is built up and cut.
@@ -77,8 +101,11 @@ func (p *Proposal) bound() string {
 		text += " with at least " + u.SayDepth(b.Thickness) + " everywhere"
 	}
 	text += " on the surface as it is takes less than " + u.SaySolid(b.Fill)
-	if i := p.Result.Best; i >= 0 && p.Result.Options[i].Design != nil && b.Fill > 0 && p.Result.Options[i].Fill > 0 {
-		return text + fmt.Sprintf("; the best option takes %s.", u.SaySolid(p.Result.Options[i].Fill))
+	if i := p.Result.Best; i >= 0 && b.Fill > 0 {
+		if o := &p.Result.Options[i]; o.Fill > 0 && o.Slope >= b.Slope {
+			return text + fmt.Sprintf("; the best option takes %s.", u.SaySolid(o.Fill))
+		}
+		return text + "; the best option changes less: it leaves the rest of the roof as it falls now."
 	}
 	return text + "."
 }
@@ -95,8 +122,12 @@ func (p *Proposal) table() [][]string {
 			rows = append(rows, row)
 			continue
 		}
-		row[1] = "no"
-		if o.Meets {
+		switch {
+		case !o.Meets:
+			row[1] = "no"
+		case len(o.Unknown) > 0:
+			row[1] = "as far as known"
+		default:
 			row[1] = "yes"
 		}
 		if o.Fill > 0 {
@@ -123,13 +154,19 @@ func (p *Proposal) describe(l *text.Lines, i int) {
 		l.Paragraph(p.amount(o))
 	}
 	if o.Valley > 0 {
-		l.Paragraph("Planes fall at " + u.SaySlope(o.Slope) + ", the flattest valley at " + u.SaySlope(o.Valley) + ".")
+		l.Paragraph("Planes fall at " + u.SaySlope(o.Slope) + ", the flattest valley at " + u.SaySlope(o.Valley) + "." + p.searched(o))
+	}
+	if r := p.resistance(o); r != "" {
+		l.Paragraph(r)
 	}
 	for k := range o.Changes {
 		l.Bullet(u.SayText(o.Changes[k].What))
 	}
 	for k := range o.Limits {
 		l.Bullet("Broken: " + p.sentence(&o.Limits[k]) + ".")
+	}
+	for k := range o.Flags {
+		l.Bullet("To be allowed: " + p.sentence(&o.Flags[k]) + ".")
 	}
 	for k := range o.Unknown {
 		l.Bullet("Not known: " + p.sentence(&o.Unknown[k]) + ".")
@@ -140,6 +177,37 @@ func (p *Proposal) describe(l *text.Lines, i int) {
 	if len(o.Decides) > 0 {
 		l.Bullet("Decides: " + strings.Join(o.Decides, ", ") + ".")
 	}
+}
+
+// searched says how many layouts were compared, and how far the one taken is from the least surface without boards.
+func (p *Proposal) searched(o *correction.Option) string {
+	say := ""
+	if o.Tried > 0 {
+		say = " The least of " + text.Plural(o.Tried, "combination") + " of slope and way to fall after which nothing is left, or the nearest."
+	}
+	if o.Least > 0 {
+		say += fmt.Sprintf(" A surface that need not be built of boards takes %s at least; this is %.0f %% more.", p.Book.Units.SaySolid(o.Least), 100*(o.Fill/o.Least-1))
+	}
+	return say
+}
+
+// resistance says what the thermal resistance is before and after, where the surface changes.
+func (p *Proposal) resistance(o *correction.Option) string {
+	u, r := p.Book.Units, &o.R
+	switch {
+	case o.Design == nil:
+		return ""
+	case !r.Known && r.Why == "":
+		return ""
+	case !r.Known:
+		return "Thermal resistance before and after: not known, " + r.Why + "."
+	}
+	text := fmt.Sprintf("Thermal resistance before and after, dry, without air films: %s and %s at the thinnest, %s and %s averaged over the roof",
+		u.SayR(r.LeastBefore), u.SayR(r.LeastAfter), u.SayR(r.AverageBefore), u.SayR(r.AverageAfter))
+	if r.Lost > 0 {
+		text += "; the place that loses most loses " + u.SayR(r.Lost)
+	}
+	return text + "."
 }
 
 // sentence writes a limit: what is required, what there is, where, who decides and the source.

@@ -1,0 +1,128 @@
+package correction
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/assembly"
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+)
+
+// Resistance is the thermal resistance of the roof before and after an option, dry and without air films [m2 K/W].
+type Resistance struct {
+	Known         bool
+	Why           string  // what is missing
+	LeastBefore   float64 // at the thinnest place
+	LeastAfter    float64
+	AverageBefore float64 // over the roof
+	AverageAfter  float64
+	Lost          float64 // at the place that loses most; 0: none does
+	At            orb.Point
+}
+
+// resisting names the flag on the resistance.
+const resisting = "thermal resistance"
+
+// leastLost is the loss of resistance from which it is said [m2 K/W]: rounding stays below it.
+const leastLost = 0.05 * quantity.RUnit
+
+// resistance compares the roof before and after, and flags whatever is taken away.
+func (d *designer) resistance(o *Option) {
+	l := Limit{Name: resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
+	a := d.in.Study.Assembly
+	if why := d.unresisted(a); why != "" {
+		o.R.Why = why
+		if o.Cut > 0 || o.Kind == Replace {
+			o.Unknown = append(o.Unknown, l)
+		}
+		return
+	}
+	o.R.Known = true
+	d.least2(o, a)
+	d.average(o, a)
+	if r := &o.R; r.Lost > leastLost || r.LeastBefore-r.LeastAfter > leastLost || r.AverageBefore-r.AverageAfter > leastLost {
+		l.Name += " is reduced"
+		l.At = r.At
+		o.Flags = append(o.Flags, l)
+		o.addDecides(l.Decides)
+	}
+}
+
+// unresisted says why the resistance before is not known; empty where it is.
+func (d *designer) unresisted(a *assembly.Result) string {
+	const whole = 0.999 // share of the roof over which the thickness is known
+	switch {
+	case a == nil || len(d.roof.Cores) == 0:
+		return "no core says what is there"
+	case !a.R.Known:
+		return a.R.Why
+	case a.R.Share < whole || d.in.Deck == nil:
+		return "the thickness is not known over the whole roof"
+	}
+	return ""
+}
+
+// rested is the resistance of the assembly of a thickness.
+func rested(a *assembly.Result, thickness float64) float64 {
+	return math.Max(0, a.R.LeastR+float64(a.R.PerMetre*(thickness-a.R.Least)))
+}
+
+// least2 finds the least resistance before and after, and the place that loses most, at the corners of both surfaces: between them it is linear.
+func (d *designer) least2(o *Option, a *assembly.Result) {
+	r := &o.R
+	r.LeastBefore, r.LeastAfter = math.Inf(1), math.Inf(1)
+	look := func(p orb.Point) {
+		deck, _, ok := d.in.Deck(p)
+		old, on := d.locate.HeightAt(p[0], p[1])
+		z, in := o.Design.Height(p)
+		if !ok || !on || !in {
+			return
+		}
+		before, after := rested(a, old-deck), 0.0
+		if o.Kind == Replace {
+			after = float64(d.foam.PerMetre * math.Max(0, z-deck))
+		} else {
+			after = rested(a, math.Min(old, z)-deck) + float64(d.foam.PerMetre*math.Max(0, z-old))
+		}
+		r.LeastBefore, r.LeastAfter = math.Min(r.LeastBefore, before), math.Min(r.LeastAfter, after)
+		if before-after > r.Lost {
+			r.Lost, r.At = before-after, p
+		}
+	}
+	for v := range d.s.TIN.X {
+		look(orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]})
+	}
+	for _, v := range o.Design.Vertices {
+		look(v.Plan)
+	}
+}
+
+// average works the average out from volumes: resistance goes with thickness.
+func (d *designer) average(o *Option, a *assembly.Result) {
+	r := &o.R
+	r.AverageBefore = rested(a, a.R.Mean)
+	if o.Kind == Replace {
+		r.AverageAfter = d.foam.PerMetre * o.Fill / d.s.Area
+		return
+	}
+	r.AverageAfter = r.AverageBefore + (float64(d.foam.PerMetre*o.Fill)-float64(a.R.PerMetre*o.Cut))/d.s.Area
+}
+
+// perimeter says by how much gutters and free edges rise with the surface.
+func (d *designer) perimeter(o *Option) {
+	for i := range d.s.Outlets {
+		out := &d.s.Outlets[i]
+		if out.Line == nil {
+			continue
+		}
+		if at, up := d.highest(o, out.Line); up >= raisedBy {
+			o.Changes = append(o.Changes, Change{
+				What: finding.Say("raise nailer and edge metal at "+out.Label+" by {0} at most", finding.MM("rise", up)), At: at,
+			})
+			o.addDecides("roofer")
+		}
+	}
+}
