@@ -58,6 +58,9 @@ func (c *counter) plane(i int) (flat, bool) {
 	case f.Thinnest < -Tolerance:
 		f.Why = finding.Say("it cuts up to {0} into the assembly, and no cores say how deep that is: what goes back is not counted", finding.MM("cut", -f.Thinnest))
 		return p, false
+	case f.Area < float64(c.in.Stock.Length)*float64(c.in.Stock.Width):
+		f.Why = finding.Say("it is smaller than one board")
+		return p, false
 	case off > Tolerance:
 		f.Why = finding.Say("what lies under it is no plane: its thickness is up to {0} off one", finding.MM("off", off))
 		return p, false

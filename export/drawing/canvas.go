@@ -154,6 +154,9 @@ func (c *Canvas) Key(meaning string, draw func(l *scene.Layer, r scene.Rect)) {
 	c.rows = append(c.rows, KeyRow{meaning, draw})
 }
 
+// Uses adds the row of a symbol of the roof plan to the key, by its name there.
+func (c *Canvas) Uses(symbol string) { c.p.uses(symbol) }
+
 // Stroke returns a sample of a line for the key.
 func Stroke(colour string, width float64, dash []float64) func(*scene.Layer, scene.Rect) {
 	return stroke(colour, width, dash)

@@ -1,0 +1,188 @@
+// Package layout draws the sheets of one correction: the layout of planes and boards to scale, sections through the outlets, and the
+// schedules, limits and set-out that an estimator, a crew and an engineer need beside it.
+//
+// The sheets show a design, not a survey: each says that it is preliminary. Thickness stands at the corners of the
+// planes, numbered as in the table of set-out points; boards are named by their two thicknesses. What no board fits is hatched and
+// named with its reason. Numbers are compared with limits, and nothing is said about strength.
+package layout
+
+import (
+	"io"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+	"runnel/analysis/takeoff"
+	"runnel/analysis/taper"
+	"runnel/export/drawing"
+	"runnel/export/drawing/pdf"
+	"runnel/export/drawing/svg"
+	"runnel/export/record"
+)
+
+// Set is what the sheets are drawn from.
+type Set struct {
+	Book    *record.Book // of the roof as surveyed
+	Result  *correction.Result
+	Option  int    // index into Result.Options
+	Name    string // of that option
+	TakeOff *takeoff.TakeOff
+	Plan    drawing.Options // sheet and scale
+	Mark    string          // bench mark, as setout.New names it; empty: the usual one
+}
+
+// WritePDF writes all sheets.
+func WritePDF(w io.Writer, s *Set) error {
+	h, err := newSheets(s)
+	if err != nil {
+		return err
+	}
+	pages, err := h.pages()
+	if err != nil {
+		return err
+	}
+	return pdf.Write(w, pages...)
+}
+
+// WriteSVG writes the layout sheet.
+func WriteSVG(w io.Writer, s *Set) error {
+	h, err := newSheets(s)
+	if err != nil {
+		return err
+	}
+	plan, err := h.plan(1)
+	if err != nil {
+		return err
+	}
+	return svg.Write(w, plan)
+}
+
+// sheets is a set being drawn.
+type sheets struct {
+	*Set
+	option   *correction.Option
+	design   *taper.Design // nil where the surface stays
+	u        record.Units
+	old      *surface.Locator // of the roof as surveyed
+	sections []section
+	corners  []corner
+	walls    *walls
+}
+
+func newSheets(s *Set) (*sheets, error) {
+	h := &sheets{Set: s, option: &s.Result.Options[s.Option], u: s.Book.Units, old: surface.NewLocator(s.Book.Study.Surface.TIN)}
+	h.design = h.option.Design
+	var err error
+	if h.walls, err = newWalls(s.Book, s.Mark); err != nil {
+		return nil, err
+	}
+	h.gather()
+	h.cutSections()
+	return h, nil
+}
+
+// corner is a numbered corner of the new planes.
+type corner struct {
+	plan      orb.Point
+	z         float64 // of the new surface [m]
+	was       float64 // of the roof as surveyed [m]
+	thickness float64 // of the new insulation; a cut is below 0 [m]
+}
+
+// sameCorner is how far apart corners stand that get one number [m].
+const sameCorner = 0.03
+
+// gather collects the corners of the planes that are new.
+func (h *sheets) gather() {
+	if h.design == nil {
+		return
+	}
+	at := map[orb.Point]int{}
+	for i := range h.design.Vertices {
+		at[h.design.Vertices[i].Plan] = i
+	}
+	seen := map[int]bool{}
+	for i := range h.TakeOff.Fields {
+		f := &h.TakeOff.Fields[i]
+		for _, ring := range h.design.Facets[f.Facet].Polygon {
+			for _, p := range ring[:len(ring)-1] {
+				v, ok := at[p]
+				if !ok || seen[v] {
+					continue
+				}
+				seen[v] = true
+				h.corner(&h.design.Vertices[v], f)
+			}
+		}
+	}
+}
+
+// corner adds one corner, unless one stands at its place already.
+func (h *sheets) corner(v *taper.Vertex, f *takeoff.Field) {
+	for i := range h.corners {
+		if distance(h.corners[i].plan, v.Plan) < sameCorner {
+			return
+		}
+	}
+	c := corner{plan: v.Plan, z: v.Z, thickness: v.Thickness()}
+	c.was, _ = h.old.HeightAt(v.Plan[0], v.Plan[1])
+	if f.OnDeck && h.option.Kind != correction.Replace {
+		if z, _, ok := h.Book.Study.Assembly.Deck(v.Plan); ok {
+			c.thickness = v.Z - z
+		}
+	}
+	h.corners = append(h.corners, c)
+}
+
+// height returns the elevation of the new surface.
+func (h *sheets) height(p orb.Point) (float64, bool) {
+	if h.design != nil {
+		return h.design.Height(p)
+	}
+	return h.old.HeightAt(p[0], p[1])
+}
+
+// outlets returns the outlets of the corrected roof.
+func (h *sheets) outlets() []surface.Outlet { return h.option.Study.Surface.Outlets }
+
+// before returns the outlet of the roof as surveyed that o was, nil for a new one.
+func (h *sheets) before(o *surface.Outlet) *surface.Outlet {
+	all := h.Book.Study.Surface.Outlets
+	for i := range all {
+		if o.Source >= 0 && all[i].Source == o.Source && o.Source < len(h.Book.Study.Roof.Outlets) {
+			return &all[i]
+		}
+	}
+	return nil
+}
+
+// isMesh reports whether the design keeps the facets of the survey, as a local fill does: they are no planes that a crew sets out.
+func (h *sheets) isMesh(f int) bool {
+	for i := range h.TakeOff.Fields {
+		if t := &h.TakeOff.Fields[i]; t.Facet == f {
+			return t.Use == takeoff.Fill
+		}
+	}
+	return false
+}
+
+// isNew reports whether a facet is new.
+func (h *sheets) isNew(f int) bool { return !h.design.Facets[f].Existing }
+
+// kindOfLine says how a line is drawn and called: "" where it is not.
+func (h *sheets) kindOfLine(l *taper.Line) string {
+	if !h.isNew(l.Left) || !h.isNew(l.Right) || h.isMesh(l.Left) && h.isMesh(l.Right) {
+		return ""
+	}
+	switch l.Kind {
+	case roof.Valley:
+		return "valley"
+	case roof.Ridge:
+		return "ridge"
+	case roof.Hip:
+		return "hip"
+	}
+	return ""
+}

@@ -1,0 +1,289 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/takeoff"
+	"runnel/export/page"
+	"runnel/export/record"
+)
+
+func (h *sheets) texts(list []finding.Text) []string {
+	out := make([]string, len(list))
+	for i := range list {
+		out[i] = h.u.SayText(list[i])
+	}
+	return out
+}
+
+func (h *sheets) changes() []string {
+	out := make([]string, len(h.option.Changes))
+	for i := range out {
+		out[i] = sentence(h.u.SayText(h.option.Changes[i].What))
+	}
+	return out
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	s = strings.ToUpper(s[:1]) + s[1:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
+}
+
+// boardTable sets the schedule of boards.
+func (h *sheets) boardTable(f *page.Flow) {
+	b := h.TakeOff.Boards
+	if b == nil {
+		return
+	}
+	f.Heading("Boards", 30)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "board, by its two edges"}, {Head: "whole", Right: true}, {Head: "cut", Right: true}, {Head: "to order", Right: true}, {Head: "area covered", Right: true}, {Head: "in place", Right: true},
+	}}
+	whole, cut, order, volume := 0, 0, 0, 0.0
+	for i := range b.Schedule {
+		r := &b.Schedule[i]
+		t.Rows = append(t.Rows, []string{h.kindText(r.Kind), fmt.Sprint(r.Whole), fmt.Sprint(r.Cut), fmt.Sprint(r.Boards), h.u.SayArea(r.Area), h.u.SaySolid(r.Volume)})
+		whole, cut, order, volume = whole+r.Whole, cut+r.Cut, order+r.Boards, volume+r.Volume
+	}
+	t.Rows = append(t.Rows, []string{"all boards", fmt.Sprint(whole), fmt.Sprint(cut), fmt.Sprint(order), "", h.u.SaySolid(volume)})
+	f.Table(t)
+	f.Skip(1)
+	f.Paragraph(fmt.Sprintf("Boards %s along the fall by %s. To order: pieces and %s on top. Saw cuts at borders, valleys and hips: %s.",
+		h.u.SayLength(float64(b.Stock.Length)), h.u.SayLength(float64(b.Stock.Width)), record.SayShare(b.Waste), h.u.SayLength(b.Cuts)), page.Style{Size: textEm})
+}
+
+// mostPlanes is how many planes the table lists.
+const mostPlanes = 80
+
+// planes sets one row for each new plane.
+func (h *sheets) planes(f *page.Flow) {
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "plane"}, {Head: "for"}, {Head: "area", Right: true}, {Head: "finished slope", Right: true}, {Head: "taper of insulation", Right: true}, {Head: "from", Right: true}, {Head: "to", Right: true}, {Head: "insulation", Right: true}, {Head: "made of"},
+	}}
+	left := 0
+	for i := range h.TakeOff.Fields {
+		fd := &h.TakeOff.Fields[i]
+		if fd.Use == takeoff.Fill && !fd.Laid {
+			continue
+		}
+		if len(t.Rows) == mostPlanes {
+			left++
+			continue
+		}
+		facet := &h.design.Facets[fd.Facet]
+		made, taper := "cut to measure", ""
+		if fd.Laid {
+			made, taper = "boards", h.u.SaySlope(fd.Rate)
+			if fd.Rate == 0 {
+				taper = "none: flat"
+			}
+		}
+		if fd.OnDeck {
+			made += ", on the deck"
+		}
+		t.Rows = append(t.Rows, []string{
+			fmt.Sprintf("P%d", i+1), string(fd.Use), h.u.SayArea(fd.Area), h.u.SaySlope(math.Sqrt(float64(facet.DX*facet.DX) + float64(facet.DY*facet.DY))), taper,
+			h.thickness(fd.Thinnest), h.thickness(fd.Thickest), h.u.SaySolid(fd.Volume), made,
+		})
+	}
+	if len(t.Rows) == 0 {
+		return
+	}
+	f.Heading("Planes", 30)
+	f.Table(t)
+	if left > 0 {
+		f.Line(fmt.Sprintf("and %d smaller planes.", left), page.Style{Size: textEm, Bold: true})
+	}
+}
+
+// measured sets what no board fits.
+func (h *sheets) measured(f *page.Flow) {
+	if len(h.TakeOff.Measured) == 0 {
+		return
+	}
+	f.Heading("Built up or cut to measure", 24)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "for"}, {Head: "planes"}, {Head: "area", Right: true}, {Head: "insulation", Right: true}, {Head: "taken out", Right: true}, {Head: "thickness"}, {Head: "why no boards are counted"},
+	}}
+	for i := range h.TakeOff.Measured {
+		m := &h.TakeOff.Measured[i]
+		t.Rows = append(t.Rows, []string{
+			string(m.Use), h.planesOf(m), h.u.SayArea(m.Area), h.u.SaySolid(m.Volume), h.u.SaySolid(m.Cut), h.thickness(m.Thinnest) + " to " + h.thickness(m.Thickest), h.u.SayText(m.Why),
+		})
+	}
+	f.Table(t)
+}
+
+// planesOf names the planes of a patch; of many only how many.
+func (h *sheets) planesOf(m *takeoff.Measured) string {
+	if m.Use == takeoff.Fill || len(m.Fields) > 6 {
+		return fmt.Sprintf("%d facets", len(m.Fields))
+	}
+	names := make([]string, len(m.Fields))
+	for i, n := range m.Fields {
+		names[i] = fmt.Sprintf("P%d", n+1)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (h *sheets) strips(f *page.Flow) {
+	if len(h.TakeOff.Strips) == 0 {
+		return
+	}
+	f.Heading("Tapered edge strips", 24)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "plane"}, {Head: "length", Right: true}, {Head: "wide on average", Right: true}, {Head: "from", Right: true}, {Head: "to", Right: true}}}
+	for _, s := range h.TakeOff.Strips {
+		t.Rows = append(t.Rows, []string{fmt.Sprintf("P%d", s.Field+1), h.u.SayLength(s.Length), h.u.SayDepth(s.Wide), h.thickness(s.From), h.thickness(s.To)})
+	}
+	f.Table(t)
+}
+
+// r writes a thermal resistance.
+func (h *sheets) r(v float64) string {
+	if h.u == record.US {
+		return fmt.Sprintf("R-%.1f", v/quantity.RUnit)
+	}
+	return fmt.Sprintf("%.2f m²K/W", v)
+}
+
+func (h *sheets) thermal(f *page.Flow) {
+	th := &h.TakeOff.Thermal
+	rows := []struct {
+		name string
+		r    *takeoff.Resistance
+	}{{"roof before", &th.Before}, {"roof after", &th.After}, {"new insulation alone, on its area", &th.New}}
+	if h.TakeOff.Area == 0 {
+		return
+	}
+	f.Heading("Thermal resistance", 30)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "of"}, {Head: "thinnest place", Right: true}, {Head: "thickest place", Right: true}, {Head: "of the average thickness", Right: true}, {Head: "true: from the area-weighted U", Right: true}, {Head: "remark"},
+	}}
+	for _, x := range rows {
+		if !x.r.Known {
+			t.Rows = append(t.Rows, []string{x.name, "-", "-", "-", "-", "not known: " + x.r.Why})
+			continue
+		}
+		t.Rows = append(t.Rows, []string{x.name, h.r(x.r.Least), h.r(x.r.Greatest), h.r(x.r.Average), h.r(x.r.True), ""})
+	}
+	f.Table(t)
+	f.Skip(1)
+	text := "Without air films, dry and sound. New insulation: " + h.TakeOff.Material + ", " + h.perThickness(th.PerMetre) + " (" + th.Source + ")."
+	if note := h.u.SayText(th.Note); note != "" {
+		text += " " + sentence(note)
+	}
+	if th.Reduced {
+		text += " At the worst place " + h.r(th.Lost) + " of " + h.r(th.LostFrom) + " goes: the energy authority decides."
+	}
+	f.Paragraph(text, page.Style{Size: textEm})
+}
+
+func (h *sheets) perThickness(v float64) string {
+	if h.u == record.US {
+		return fmt.Sprintf("R-%.2f per inch", v/float64(quantity.ResistivityPerInch))
+	}
+	return fmt.Sprintf("%.4f W/(m K)", 1/v)
+}
+
+// limits sets every limit: what is asked, what there is, where, who decides.
+func (h *sheets) limits(f *page.Flow) {
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "limit"}, {Head: "result"}, {Head: "asked for"}, {Head: "there is"}, {Head: "where"}, {Head: "decides"}, {Head: "source"},
+	}}
+	for _, group := range []struct {
+		name string
+		list []correction.Limit
+	}{{"BROKEN", h.option.Limits}, {"not known", h.option.Unknown}, {"kept", h.option.Checked}} {
+		for _, l := range group.list {
+			t.Rows = append(t.Rows, []string{l.Name, group.name, h.value(l.Required), h.value(l.Available), l.Where, l.Decides, l.Source})
+		}
+	}
+	if len(t.Rows) == 0 {
+		return
+	}
+	f.Heading("Limits", 30)
+	f.Table(t)
+}
+
+func (h *sheets) value(q finding.Quantity) string {
+	if q.Name == "" {
+		return "not measured"
+	}
+	return q.Name + " " + h.u.Say(q)
+}
+
+// mostCorners is how many corners the set-out lists.
+const mostCorners = 150
+
+// setOut sets the corners of the new planes for the crew.
+func (h *sheets) setOut(f *page.Flow) {
+	if len(h.corners) == 0 {
+		return
+	}
+	f.Heading("Set-out of the new surface", 40)
+	w := h.walls
+	f.Paragraph(fmt.Sprintf("Distances are plan distances square to wall A, the %s, and wall B, the %s. Heights are above or below the bench mark: %s. Numbers as on the layout.",
+		w.Walls[0].Name, w.Walls[1].Name, w.Mark.What), page.Style{Size: textEm})
+	f.Skip(1)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "no.", Right: true}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "surface as surveyed", Right: true}, {Head: "thickness", Right: true},
+	}}
+	for i := range h.corners[:min(mostCorners, len(h.corners))] {
+		c := &h.corners[i]
+		a, b := w.square(c.plan)
+		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), h.tape(a), h.tape(b), h.relative(c.z), h.relative(c.was), h.thickness(c.thickness)})
+	}
+	f.Table(t)
+	if n := len(h.corners) - mostCorners; n > 0 {
+		f.Line(fmt.Sprintf("and %d more: the corrected roof file has all.", n), page.Style{Size: textEm, Bold: true})
+	}
+}
+
+// tape writes a distance as a tape is read.
+func (h *sheets) tape(metres float64) string {
+	if h.u == record.US {
+		return quantity.FeetInches(quantity.Length(metres))
+	}
+	return fmt.Sprintf("%.3f m", metres+0)
+}
+
+func (h *sheets) approvals(f *page.Flow) {
+	if len(h.TakeOff.Approvals) == 0 {
+		return
+	}
+	f.Heading("Approvals needed", 24)
+	facts := &page.Facts{Style: page.Style{Size: textEm}, Words: 38, Gap: 1}
+	for _, a := range h.TakeOff.Approvals {
+		facts.Rows = append(facts.Rows, [2]string{a.Who, h.u.SayText(a.Why)})
+	}
+	f.Facts(facts)
+}
+
+func (h *sheets) alternates(f *page.Flow) {
+	if len(h.TakeOff.Alternates) == 0 {
+		return
+	}
+	f.Heading("Alternates", 24)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "option"}, {Head: "no pond, no flat plane, no limit broken"}, {Head: "fill", Right: true}, {Head: "cut", Right: true}, {Head: "decides"}}}
+	for _, a := range h.TakeOff.Alternates {
+		o := &h.Result.Options[a.Option]
+		meets := "no"
+		if a.Meets {
+			meets = "yes"
+		}
+		t.Rows = append(t.Rows, []string{string(o.Kind), meets, h.u.SaySolid(o.Fill), h.u.SaySolid(o.Cut), strings.Join(o.Decides, ", ")})
+	}
+	f.Table(t)
+}

@@ -1,0 +1,39 @@
+package layout
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/export/record"
+	"runnel/export/setout"
+)
+
+// walls are the two walls from which places are measured, and the bench mark.
+type walls struct {
+	*setout.Sheet
+}
+
+func newWalls(b *record.Book, mark string) (*walls, error) {
+	s, err := setout.New(b, mark)
+	if err != nil {
+		return nil, err
+	}
+	return &walls{s}, nil
+}
+
+// square returns the plan distances of p square to the lines of walls A and B [m].
+func (w *walls) square(p orb.Point) (a, b float64) {
+	return offWall(&w.Walls[0], p), offWall(&w.Walls[1], p)
+}
+
+func offWall(w *setout.Wall, p orb.Point) float64 {
+	dx, dy := w.To[0]-w.From[0], w.To[1]-w.From[1]
+	n := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	return (float64(dx*(p[1]-w.From[1])) - float64(dy*(p[0]-w.From[0]))) / n
+}
+
+func distance(a, b orb.Point) float64 {
+	dx, dy := a[0]-b[0], a[1]-b[1]
+	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+}
