@@ -205,9 +205,18 @@ func (p *Pond) numbers() finding.Text {
 	if !p.Compared {
 		return finding.Text{}
 	}
-	return finding.Say("Against {0} cores outside, the surface is {1} lower, the deck {2} and the assembly {3} thinner, give or take {4}.",
-		finding.Number("cores outside", len(p.Outside)), finding.MM("surface lower", p.Drop), finding.MM("deck lower", p.DeckDrop),
-		finding.MM("thinner", p.Thinner), finding.MM("error", p.Sigma))
+	return finding.Say("Against {0} cores outside, the surface is {1} "+sided(p.Drop, "lower", "higher")+", the deck {2} "+sided(p.DeckDrop, "lower", "higher")+
+		" and the assembly {3} "+sided(p.Thinner, "thinner", "thicker")+", give or take {4}.",
+		finding.Number("cores outside", len(p.Outside)), finding.MM("surface", abs(p.Drop)), finding.MM("deck", abs(p.DeckDrop)),
+		finding.MM("assembly", abs(p.Thinner)), finding.MM("error", p.Sigma))
+}
+
+// sided returns the word for a difference by its sign.
+func sided(v float64, positive, negative string) string {
+	if v < 0 {
+		return negative
+	}
+	return positive
 }
 
 // notResolved says why a pond is not.
