@@ -107,7 +107,9 @@ func short(name string) string {
 }
 
 // say writes square metres as on drawings.
-func say(s string) string { return strings.ReplaceAll(s, " m2", " m²") }
+func say(s string) string { return squares.Replace(s) }
+
+var squares = strings.NewReplacer(" m2", " m²", "(m2", "(m²")
 
 // first sets the answer and the picture.
 func (r *report) first() {
