@@ -38,7 +38,7 @@ func TriangleFor(width, s, valley float64) Triangle {
 // cricket builds a cricket on the side of the curb behind which the pond stands.
 func (d *designer) cricket(p *pond) (mend, finding.Text) {
 	if !p.has(finding.CricketMissing) {
-		return mend{}, finding.Say("no pond stands behind a curb")
+		return d.saddle(p)
 	}
 	a, b, label, ok := d.sideAt(p.pit)
 	if !ok {
@@ -49,7 +49,7 @@ func (d *designer) cricket(p *pond) (mend, finding.Text) {
 		return mend{}, finding.Say("no plane lies above " + p.id)
 	}
 	width := lineLength(orb.LineString{a, b})
-	c := TriangleFor(width, f.fall, d.in.Study.Criteria.MinValleySlope)
+	c := TriangleFor(width, f.fall, d.valley(f.fall))
 	if f.fall <= 0 || c.Valley < d.in.Study.Criteria.MinValleySlope-1e-9 {
 		return mend{}, finding.Say("the field above "+p.id+" falls at {0}, too little for a cricket's valley", finding.Fall("slope", f.fall))
 	}

@@ -29,7 +29,8 @@ type designer struct {
 	locate  *surface.Locator
 
 	slope, flashing float64
-	kind            Kind // that is being made
+	kind            Kind    // that is being made
+	width           float64 // of widths, that crickets are made with
 }
 
 // pond is a listed pond as the options need it.
@@ -56,7 +57,7 @@ func Of(in *Input) (*Result, error) {
 	r := &Result{Best: -1}
 	makers := map[Kind]func(done []Option) ([]Option, error){
 		Clear: d.clear, LowerOutlet: d.each(d.sump), LowerRise: d.each(d.channel), Fill: d.fill, Retaper: d.each(d.retaper),
-		Cricket: d.each(d.cricket), AddOutlet: d.addOutlets, Combined: d.combine, Overlay: d.overlay, Replace: d.replace, Structure: d.structure,
+		Cricket: d.crickets, AddOutlet: d.addOutlets, Combined: d.combine, Overlay: d.overlay, Replace: d.replace, Structure: d.structure,
 	}
 	for _, k := range Kinds() {
 		if !in.Steering.allows(k) {

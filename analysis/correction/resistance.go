@@ -24,7 +24,7 @@ type Resistance struct {
 }
 
 // resisting names the flag on the resistance.
-const resisting = "thermal resistance"
+const resisting = "thermal resistance before and after"
 
 // leastLost is the loss of resistance from which it is said [m2 K/W]: rounding stays below it.
 const leastLost = 0.05 * quantity.RUnit
@@ -44,7 +44,7 @@ func (d *designer) resistance(o *Option) {
 	d.least2(o, a)
 	d.average(o, a)
 	if r := &o.R; r.Lost > leastLost || r.LeastBefore-r.LeastAfter > leastLost || r.AverageBefore-r.AverageAfter > leastLost {
-		l.Name += " is reduced"
+		l.Name = "thermal resistance is reduced"
 		l.At = r.At
 		o.Flags = append(o.Flags, l)
 		o.addDecides(l.Decides)

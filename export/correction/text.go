@@ -3,10 +3,12 @@ package correction
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/finding"
 	"runnel/export/caution"
 	"runnel/export/text"
 )
@@ -28,6 +30,7 @@ func WriteText(w io.Writer, p *Proposal) error {
 	for i := range p.Result.Options {
 		p.describe(l, i)
 	}
+	p.sources(l)
 	_, err := w.Write(l.Bytes())
 	return err
 }
@@ -163,13 +166,13 @@ func (p *Proposal) describe(l *text.Lines, i int) {
 		l.Bullet(u.SayText(o.Changes[k].What))
 	}
 	for k := range o.Limits {
-		l.Bullet("Broken: " + p.sentence(&o.Limits[k]) + ".")
+		l.Bullet("Broken: " + p.compared(&o.Limits[k]) + ".")
 	}
 	for k := range o.Flags {
-		l.Bullet("To be allowed: " + p.sentence(&o.Flags[k]) + ".")
+		l.Bullet("To be allowed: " + p.compared(&o.Flags[k]) + ".")
 	}
 	for k := range o.Unknown {
-		l.Bullet("Not known: " + p.sentence(&o.Unknown[k]) + ".")
+		l.Bullet("Not known: " + p.compared(&o.Unknown[k]) + ".")
 	}
 	if o.PondsLeft > 0 || o.FlatLeft > 0 {
 		l.Bullet("Left: " + text.Plural(o.PondsLeft, "pond") + ", " + text.Plural(o.FlatLeft, "plane") + " under the criterion.")
@@ -195,9 +198,7 @@ func (p *Proposal) searched(o *correction.Option) string {
 func (p *Proposal) resistance(o *correction.Option) string {
 	u, r := p.Book.Units, &o.R
 	switch {
-	case o.Design == nil:
-		return ""
-	case !r.Known && r.Why == "":
+	case o.Design == nil, !r.Known && r.Why == "":
 		return ""
 	case !r.Known:
 		return "Thermal resistance before and after: not known, " + r.Why + "."
@@ -210,8 +211,13 @@ func (p *Proposal) resistance(o *correction.Option) string {
 	return text + "."
 }
 
-// sentence writes a limit: what is required, what there is, where, who decides and the source.
+// sentence writes a limit with its source.
 func (p *Proposal) sentence(l *correction.Limit) string {
+	return p.compared(l) + " (" + strings.TrimSuffix(l.Source, ".") + ")"
+}
+
+// compared writes a limit: what is required, what there is, where and who decides.
+func (p *Proposal) compared(l *correction.Limit) string {
 	u := p.Book.Units
 	text := l.Name
 	if l.Where != "" {
@@ -223,9 +229,33 @@ func (p *Proposal) sentence(l *correction.Limit) string {
 	if l.Available.Name != "" {
 		text += ", " + l.Available.Name + " " + u.Say(l.Available)
 	}
-	text += " (" + strings.TrimSuffix(l.Source, ".") + ")"
+	if r, a := l.Required, l.Available; r.Name != "" && r.Dim == a.Dim && r.Value != a.Value && u.Say(r) == u.Say(a) {
+		text += ", " + u.Say(finding.Quantity{Value: math.Abs(r.Value - a.Value), Dim: r.Dim}) + " apart"
+	}
 	if l.Decides != "" {
 		text += "; decides: " + l.Decides
 	}
 	return text
+}
+
+// sources says once where each limit that was named stands.
+func (p *Proposal) sources(l *text.Lines) {
+	var names, sources []string
+	for i := range p.Result.Options {
+		o := &p.Result.Options[i]
+		for _, list := range [][]correction.Limit{o.Limits, o.Flags, o.Unknown} {
+			for k := range list {
+				if !slices.Contains(names, list[k].Name) {
+					names, sources = append(names, list[k].Name), append(sources, list[k].Source)
+				}
+			}
+		}
+	}
+	if names == nil {
+		return
+	}
+	l.Heading("Where the limits stand")
+	for i, name := range names {
+		l.Bullet(name + ": " + strings.TrimSuffix(sources[i], ".") + ".")
+	}
 }
