@@ -36,10 +36,27 @@ type browser struct {
 	faults []string // console errors, exceptions, and requests for anything but the page
 }
 
-// open opens the report of a roof. Without the package chromium the test is skipped, or fails where
-// RUNNEL_REFERENCES=1. Flags are switches of Chromium, by name.
-func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser {
+// browsers are the running Chromiums, by their switches: a start costs seconds. Every test opens a tab in a profile of its
+// own, so that no test sees what another left.
+var browsers = map[string]context.Context{}
+
+// TestMain ends the browsers.
+func TestMain(m *testing.M) {
+	code := m.Run()
+	for _, ctx := range browsers {
+		_ = chromedp.Cancel(ctx) // a browser that cannot be ended does not change the tests' result
+	}
+	os.Exit(code)
+}
+
+// chromium returns the browser with these switches. Without the package chromium the test is skipped, or fails where
+// RUNNEL_REFERENCES=1.
+func chromium(tb testing.TB, flags ...string) context.Context {
 	tb.Helper()
+	key := strings.Join(flags, " ")
+	if ctx, ok := browsers[key]; ok {
+		return ctx
+	}
 	program, err := exec.LookPath("chromium")
 	if err != nil {
 		if os.Getenv("RUNNEL_REFERENCES") == "1" {
@@ -47,6 +64,25 @@ func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser 
 		}
 		tb.Skipf("needs Debian package chromium: %v", err)
 	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox,
+		chromedp.Flag("use-angle", "swiftshader"), chromedp.Flag("enable-unsafe-swiftshader", true), // graphics in software
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	for _, f := range flags {
+		options = append(options, chromedp.Flag(f, true))
+	}
+	alloc, _ := chromedp.NewExecAllocator(context.Background(), options...) // TestMain ends it
+	ctx, _ := chromedp.NewContext(alloc)
+	if err := chromedp.Do(ctx); err != nil { // starts it
+		tb.Fatal(err)
+	}
+	browsers[key] = ctx
+	return ctx
+}
+
+// open opens the report of a roof. Flags are switches of Chromium, by name.
+func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser {
+	tb.Helper()
+	parent := chromium(tb, flags...)
 	path := filepath.Join(tb.TempDir(), "roof.report.html")
 	var page bytes.Buffer
 	if err := report.Write(&page, b); err != nil {
@@ -55,15 +91,7 @@ func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser 
 	if err := os.WriteFile(path, page.Bytes(), 0o600); err != nil {
 		tb.Fatal(err)
 	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox,
-		chromedp.Flag("use-angle", "swiftshader"), chromedp.Flag("enable-unsafe-swiftshader", true), // graphics in software
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	for _, f := range flags {
-		options = append(options, chromedp.Flag(f, true))
-	}
-	alloc, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	tb.Cleanup(cancel)
-	ctx, cancel := chromedp.NewContext(alloc)
+	ctx, cancel := chromedp.NewContext(parent, chromedp.WithNewBrowserContext())
 	tb.Cleanup(cancel)
 	ctx, cancel = context.WithTimeout(ctx, time.Minute)
 	tb.Cleanup(cancel)
