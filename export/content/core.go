@@ -27,8 +27,12 @@ func coreParts(b *record.Book) []Part {
 			if n < len(k.Ids) {
 				r.Feature = k.Ids[n]
 			}
-			for _, cell := range row {
-				r.Cells = append(r.Cells, Cell{Text: cell})
+			for column, cell := range row {
+				if n < len(k.Values) && column > 0 && column <= len(k.Values[n]) {
+					r.Cells = append(r.Cells, say(cell, k.Values[n][column-1]))
+				} else {
+					r.Cells = append(r.Cells, Cell{Text: cell})
+				}
 			}
 			t.Rows = append(t.Rows, r)
 		}

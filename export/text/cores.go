@@ -18,8 +18,9 @@ type Block struct {
 	Texts   []string
 	Name    string // of the table, one word
 	Table   [][]string
-	Short   int      // columns that are short; the others hold sentences
-	Ids     []string // of the table's rows on the map, by row after the heads; empty where they are on none
+	Values  [][]float64 // of the columns after the first, as far as they hold numbers, by row after the heads; SI, -1 where one is not known
+	Short   int         // columns that are short; the others hold sentences
+	Ids     []string    // of the table's rows on the map, by row after the heads; empty where they are on none
 }
 
 // CoresTitle is the heading of what Cores returns.
@@ -157,19 +158,21 @@ func (k *coreSection) cores() Block {
 	for i := range k.a.Cores {
 		c := &k.a.Cores[i]
 		row := []string{c.ID, "-", "-", "-", "-", "-", layers(k.u, c), flags(c)}
+		values := []float64{-1, -1, -1, -1, -1}
 		if c.HasThickness {
 			row[1], row[2] = k.u.SayDepth(c.Thickness), k.u.SayDepth(c.Sigma)
+			values[0], values[1] = c.Thickness, c.Sigma
 		}
 		if c.HasDeck {
-			row[3] = k.u.SayElevation(c.Deck)
+			row[3], values[2] = k.u.SayElevation(c.Deck), c.Deck
 		}
 		if c.RKnown {
-			row[4] = k.u.SayR(c.R)
+			row[4], values[3] = k.u.SayR(c.R), c.R
 		}
 		if c.LoadKnown {
-			row[5] = k.u.SayPressure(c.Load)
+			row[5], values[4] = k.u.SayPressure(c.Load), c.Load
 		}
-		b.Table = append(b.Table, row)
+		b.Table, b.Values = append(b.Table, row), append(b.Values, values)
 		b.Ids = append(b.Ids, k.book.Names.Input("core", c.ID))
 	}
 	return b
@@ -220,16 +223,17 @@ func (k *coreSection) resistance() Block {
 	b.Table = [][]string{{"method", "R", "U", "", "what it does, and where it stands"}}
 	for i := range r.Rows {
 		w := &r.Rows[i]
-		row := []string{string(w.Method), "-", "-", "", w.Meaning + " " + w.Source}
+		row, values := []string{string(w.Method), "-", "-", "", w.Meaning + " " + w.Source}, []float64{-1, -1}
 		if w.OK {
 			row[1], row[2] = k.u.SayR(w.R), k.u.SayU(w.U)
+			values[0], values[1] = w.R, w.U
 		} else {
 			row[4] = "Does not apply: " + strings.TrimSuffix(w.Why, ".") + ". " + row[4]
 		}
 		if w.Method == r.Chosen {
 			row[3] = "taken"
 		}
-		b.Table = append(b.Table, row)
+		b.Table, b.Values = append(b.Table, row), append(b.Values, values)
 	}
 	return b
 }
