@@ -14,6 +14,7 @@ package capacity
 
 import (
 	"fmt"
+	"strconv"
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
@@ -89,6 +90,9 @@ func (r *Rating) Controls(head float64) string {
 // highest is the greatest head that Head looks at [m]: no roof holds more water.
 const highest = 3.0
 
+// Most returns the most that the outlet takes, under 3 m of water [m3/s].
+func (r *Rating) Most() float64 { return r.Flow(highest) }
+
 // Head returns the least head at which the outlet takes the flow [m]: 0 for a flow of 0. A flow that it takes at no
 // head under 3 m is a *FullError.
 func (r *Rating) Head(flow float64) (float64, error) {
@@ -98,7 +102,7 @@ func (r *Rating) Head(flow float64) (float64, error) {
 	if least := r.Least(); least != nil && flow > least.Capacity {
 		return 0, &FullError{Link: least.Name, Flow: flow, Capacity: least.Capacity}
 	}
-	if most := r.Flow(highest); flow > most {
+	if most := r.Most(); flow > most {
 		return 0, &FullError{Link: InletLink, Flow: flow, Capacity: most}
 	}
 	low, high := 0.0, highest
@@ -149,5 +153,14 @@ func (e *FullError) Error() string {
 
 // flowText writes a flow in both systems of units: 100 gpm (6.31 L/s).
 func flowText(q float64) string {
-	return fmt.Sprintf("%.4g gpm (%.3g L/s)", q/float64(quantity.GallonPerMinute), q/float64(quantity.LitrePerSecond))
+	return significant(q/float64(quantity.GallonPerMinute), 4) + " gpm (" + significant(q/float64(quantity.LitrePerSecond), 3) + " L/s)"
+}
+
+// significant writes a number rounded to significant digits, without an exponent: 100000.
+func significant(v float64, digits int) string {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
+	if err != nil {
+		rounded = v
+	}
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }

@@ -110,7 +110,7 @@ func (o *Outlet) compare() {
 	head, err := o.Rating.Head(o.Demand)
 	o.Takes = err == nil
 	if !o.Takes {
-		head, _ = o.Rating.Head(o.Rating.Least().Capacity)
+		head, _ = o.Rating.Head(o.Rating.Most())
 	}
 	o.Head, o.Range = head, o.Rating.Check(head)
 	if c := o.Rating.Clogged; c != nil {

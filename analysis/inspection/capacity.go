@@ -87,7 +87,7 @@ func (in *inspector) tooSmall(i int, d *drainage.Outlet) finding.Finding {
 	most := d.Rating.Flow(d.Head)
 	least := "the inlet"
 	f.Source = d.Rating.Source.Text
-	if l := d.Rating.Least(); l != nil {
+	if l := d.Rating.Least(); l != nil && l.Capacity <= d.Rating.Most() {
 		least = "the " + l.Name
 		f.Source = l.Source.Text
 	}

@@ -231,3 +231,13 @@ func TestStormRefuses(t *testing.T) {
 		}
 	}
 }
+
+// A drain of which nothing but the inlet is stated, under more than it takes. By hand: 2000 ft2 at 10 in/h bring
+// 2000 x 10 x 0.01039 = 208 gpm; a 4 in drain takes 180 gpm at most (ASCE 7-05, commentary, Table C8-1, from memory).
+func TestDrainUnderMoreThanItsInletTakes(t *testing.T) {
+	roof := strings.NewReplacer(`"scupper","label":"S-1","width":"8 in"`, `"drain","label":"D-1","diameter":"4 in"`, "[0,20]", "[20,20]").Replace(pan)
+	code, page, err := run(t, "check", file(t, t.TempDir(), "roof.geojson", roof), "--rain-primary", "10 in/h")
+	if code != 0 || !strings.Contains(page, "208 gpm comes to D-1, and the inlet takes 180 gpm") || !strings.Contains(page, "takes only 180 gpm") {
+		t.Errorf("exit %d: %s\n%s", code, err, page)
+	}
+}

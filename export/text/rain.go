@@ -112,7 +112,7 @@ func whyNoHead(rate float64) string {
 	if rate <= 0 {
 		return "no rain_overflow was stated"
 	}
-	return "an outlet's size was not stated"
+	return "an outlet there takes less than what comes, or its size was not stated"
 }
 
 // sills lists how far below each sill the water stays, worst case last.
