@@ -2,6 +2,7 @@ package command_test
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -30,7 +31,7 @@ func bigSurvey(b *testing.B, dir string, n int, waves bool) (outline, spots stri
 			`"geometry":{"type":"Polygon","coordinates":[[[0,0],[%[1]g,0],[%[1]g,%[1]g],[0,%[1]g],[0,0]]]}}`, side)
 		for i := range 16 {
 			x, y := (float64(i%4)+0.5)*cell, (float64(i/4)+0.5)*cell
-			_, _ = fmt.Fprintf(w, `,{"type":"Feature","properties":{"role":"outlet","type":"drain","label":"D%d","invert":%.3f},"geometry":{"type":"Point","coordinates":[%g,%g]}}`,
+			_, _ = fmt.Fprintf(w, `,{"type":"Feature","properties":{"role":"outlet","type":"drain","diameter":"4 in","label":"D%d","invert":%.3f},"geometry":{"type":"Point","coordinates":[%g,%g]}}`,
 				i+1, height(x, y)-0.02, x, y)
 		}
 		_, _ = fmt.Fprint(w, `]}`)
@@ -77,21 +78,27 @@ func BenchmarkProcess(b *testing.B) {
 		b.Fatalf("%v\n%s", err, out)
 	}
 	geoJSON := []string{"--write", "geojson"}
+	storm := append([]string{"--depth", "3in", "--duration", "1h"}, geoJSON...)
 	for _, c := range []struct {
 		name  string
 		n     int
 		waves bool
-		write []string // arguments beside the usual
+		write []string // arguments beside the usual, after those of check
+		call  string   // empty: check
 	}{
-		{"falls/300", 300, false, geoJSON},
-		{"falls/300/all", 300, false, nil},
-		{"falls/10k", 10_000, false, geoJSON},
-		{"falls/50k/all", 50_000, false, nil},
-		{"falls/100k", 100_000, false, geoJSON},
-		{"falls/1M", 1_000_000, false, geoJSON},
-		{"waves/50k/all", 50_000, true, nil},
-		{"waves/100k", 100_000, true, geoJSON},
-		{"waves/1M", 1_000_000, true, geoJSON},
+		{"falls/300", 300, false, geoJSON, ""},
+		{"falls/300/all", 300, false, nil, ""},
+		{"falls/10k", 10_000, false, geoJSON, ""},
+		{"falls/50k/all", 50_000, false, nil, ""},
+		{"falls/100k", 100_000, false, geoJSON, ""},
+		{"falls/1M", 1_000_000, false, geoJSON, ""},
+		{"waves/50k/all", 50_000, true, nil, ""},
+		{"waves/100k", 100_000, true, geoJSON, ""},
+		{"waves/1M", 1_000_000, true, geoJSON, ""},
+		{"storm/300", 300, false, storm, "storm"},
+		{"storm/100k", 100_000, false, storm, "storm"},
+		{"correct/300", 300, false, geoJSON, "correct"},
+		{"correct/5k", 5_000, false, geoJSON, "correct"},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			dir := b.TempDir()
@@ -99,7 +106,7 @@ func BenchmarkProcess(b *testing.B) {
 			peak := int64(0)
 			b.ResetTimer()
 			for b.Loop() {
-				cmd := exec.Command(bin, append([]string{"check", outline, spots, "-o", filepath.Join(dir, "out"), "--overwrite"}, c.write...)...)
+				cmd := exec.Command(bin, append([]string{cmp.Or(c.call, "check"), outline, spots, "-o", filepath.Join(dir, "out"), "--overwrite"}, c.write...)...)
 				if out, err := cmd.CombinedOutput(); err != nil {
 					b.Fatalf("%v\n%s", err, out)
 				}
