@@ -32,7 +32,7 @@ func (c *counter) items() {
 	if o.Area > 0 {
 		c.item(Item{What: finding.Say("roof surface that is changed and covered anew"), Measure: Area, Value: o.Area}, covering)
 	}
-	if o.Cut > 1e-6 {
+	if o.Cut > least {
 		c.item(Item{What: finding.Say("taken out or cut down, {0} at the deepest", finding.MM("deepest", o.Deepest)), Measure: Solid, Value: o.Cut}, removal)
 	}
 	c.outletItems()
@@ -113,7 +113,7 @@ func (c *counter) boardItems() {
 func (c *counter) measuredItem(u Use) {
 	places, volume, area := 0, 0.0, 0.0
 	for i := range c.out.Measured {
-		if m := &c.out.Measured[i]; m.Use == u && m.Volume > 0 {
+		if m := &c.out.Measured[i]; m.Use == u && m.Volume > least {
 			places++
 			volume += m.Volume
 			area += m.Area

@@ -14,6 +14,10 @@ func (c *counter) lay() error {
 	var fields []board.Field
 	for i := range c.out.Fields {
 		f := &c.out.Fields[i]
+		if f.Use == Fill {
+			f.Why = finding.Say("a local fill follows the roof as it is")
+			continue
+		}
 		low, ok := c.plane(i)
 		if !ok {
 			continue

@@ -202,10 +202,13 @@ func (c *counter) deck() func(orb.Point) (z, sigma float64, ok bool) {
 	return c.in.Study.Assembly.Deck
 }
 
+// least is the volume under which nothing is built or taken out: rounding stays below it [m3].
+const least = 1e-6
+
 // sums adds up the fields.
 func (c *counter) sums() {
 	o := c.out
-	o.Greatest = math.Inf(-1)
+	deepest := orb.Point{}
 	for i := range o.Fields {
 		f := &o.Fields[i]
 		o.Area += f.Area
@@ -216,14 +219,14 @@ func (c *counter) sums() {
 				if t > o.Greatest {
 					o.Greatest, o.At = t, p.on[n]
 				}
-				if c.option.Kind != correction.Replace {
-					o.Deepest = math.Max(o.Deepest, -p.above[n])
+				if c.option.Kind != correction.Replace && -p.above[n] > o.Deepest {
+					o.Deepest, deepest = -p.above[n], p.on[n]
 				}
 			}
 		}
 	}
-	if o.Greatest < 0 {
-		o.Greatest = 0
+	if o.Volume < least {
+		o.Volume, o.Greatest, o.At = 0, 0, deepest
 	}
 	for i := range o.Measured {
 		if m := &o.Measured[i]; m.Fields == nil {
@@ -310,7 +313,7 @@ func (m *Measured) add(i int, f *Field) {
 // first adds what a combination does before its fill: the design is the last part only.
 func (c *counter) first() {
 	fill, cut := c.option.Fill-c.design.Fill.Volume, c.option.Cut-c.design.Fill.Cut
-	if c.option.Kind != correction.Combined || fill < 1e-6 && cut < 1e-6 {
+	if c.option.Kind != correction.Combined || fill < least && cut < least {
 		return
 	}
 	c.out.Measured = append(c.out.Measured, Measured{

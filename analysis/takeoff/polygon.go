@@ -33,7 +33,7 @@ func bothSides(on []orb.Point, t []float64) (over, under float64) {
 	whole := integral(on, t)
 	p, u := side(on, t)
 	over = integral(p, u)
-	return over, over - whole
+	return over, math.Max(0, over-whole)
 }
 
 // side returns the part of a convex polygon on which t is not below 0, with t at its corners.

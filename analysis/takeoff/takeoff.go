@@ -60,15 +60,15 @@ type TakeOff struct {
 	Measured []Measured    // what no board fits
 	Strips   []Strip       // tapered edge strips, thinner than the thinnest board
 
-	Area     float64 // plan area that is changed [m2]
-	Volume   float64 // new insulation in place, without waste [m3]
-	Cut      float64 // taken down [m3]
-	Average  float64 // thickness of the new insulation on that area [m]
-	Greatest float64 // [m]
-	At       orb.Point
-	Deepest  float64 // cut [m]
-	CutLine  float64 // length in which new meets old [m]
-	Mitres   float64 // length of valleys and hips between fields that are laid; boards are cut on both sides [m]
+	Area     float64   // plan area that is changed [m2]
+	Volume   float64   // new insulation in place, without waste [m3]
+	Cut      float64   // taken down [m3]
+	Average  float64   // thickness of the new insulation on that area [m]
+	Greatest float64   // [m]
+	At       orb.Point // where it is; of a cut alone where that is deepest
+	Deepest  float64   // cut [m]
+	CutLine  float64   // length in which new meets old [m]
+	Mitres   float64   // length of valleys and hips between fields that are laid; boards are cut on both sides [m]
 
 	Mass         float64 // of the new insulation [kg]
 	Load         float64 // average over the area [Pa]

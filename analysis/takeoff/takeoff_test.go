@@ -159,7 +159,7 @@ func TestOrder(t *testing.T) {
 		flat[i] = inch
 	}
 	d := taper.Raised(b.domain, taper.Existing(b.s.Surface.TIN), flat)
-	o := b.of(correction.Fill, d, func(in *takeoff.Input) { in.Waste = 0.10 })
+	o := b.of(correction.Overlay, d, func(in *takeoff.Input) { in.Waste = 0.10 })
 	order := 0.0
 	for _, i := range o.Items {
 		if strings.HasPrefix(i.What.Format, "insulation in boards to order") {

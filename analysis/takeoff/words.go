@@ -22,8 +22,8 @@ func (c *counter) allow(format string, args ...finding.Quantity) {
 
 func (c *counter) allowances() {
 	o := c.out
-	if o.Volume > 0 {
-		c.allow("Waste: {0} on top of what lies in place. "+standard.BoardWasteSource.Text+".", finding.Part("waste", o.Waste))
+	if o.Volume > least {
+		c.allow("Waste: {0} on top of what lies in place ("+standard.BoardWasteSource.Text+").", finding.Part("waste", o.Waste))
 	}
 	if o.Boards != nil {
 		c.allow("A plane counts as one that boards fit where its thickness is within {0} of theirs.", finding.MM("tolerance", Tolerance))
@@ -46,7 +46,7 @@ func (c *counter) allowances() {
 
 func (c *counter) exclusions() {
 	leave := func(format string) { c.out.Exclusions = append(c.out.Exclusions, finding.Say(format)) }
-	if c.out.Volume > 0 || c.out.Cut > 0 {
+	if c.out.Volume > least || c.out.Cut > least {
 		leave("Membrane, cover board, adhesive, fasteners and their pattern, base flashings, edge metal, nailers and wood blocking.")
 		leave("Taking off the covering, wet or compressed insulation that nobody found yet, and repair of the deck.")
 	}
@@ -88,8 +88,8 @@ func (c *counter) approve(who, format string, args ...finding.Quantity) {
 func (c *counter) approvals() {
 	o, t := c.out, &c.out.Thermal
 	kind := c.option.Kind
-	if o.Volume > 0 && c.weighs() {
-		c.approve(Engineer, "Insulation of {0} at its thickest is added, "+standard.NotAStatement+": {1} there, before covering and fastening. One clause's figure for a second layer is {2} ("+standard.SecondLayerSource.Text+").",
+	if o.Volume > least && c.weighs() {
+		c.approve(Engineer, "Insulation is added, {0} at its thickest, which weighs {1} there before covering and fastening. One clause's figure for a second layer is {2} ("+standard.SecondLayerSource.Text+"); "+standard.NotAStatement+".",
 			finding.MM("thickest", o.Greatest), finding.Load("load", o.GreatestLoad), finding.Load("figure", standard.SecondLayerLoad))
 	}
 	reset, overflow, fresh := c.count("drains and scuppers set to a new level"), c.count("overflows set to a new level"), c.count("new drains")
@@ -108,16 +108,16 @@ func (c *counter) approvals() {
 		c.approve(Energy, "The thermal resistance falls in places, by {0} of what it was there at most.", finding.Part("share", t.Lost/t.LostFrom))
 	case kind == correction.Replace:
 		c.approve(Energy, "A roof whose insulation is replaced has to reach what the energy code asks of a replacement.")
-	case o.Cut > 1e-6 && !t.After.Known:
+	case o.Cut > least && !t.After.Known:
 		c.approve(Energy, "Insulation is cut, and what is left under the cut is not known.")
 	}
 	switch kind {
 	case correction.Overlay:
-		c.approve(Building, "The roof is covered over what is there: "+standard.TwoRoofsSource.Text+".")
+		c.approve(Building, "The roof is covered over what is there ("+standard.TwoRoofsSource.Text+").")
 	case correction.Replace:
 		c.approve(Building, "The roof is replaced.")
 	}
-	if o.Volume > 0 || o.Cut > 1e-6 {
+	if o.Volume > least || o.Cut > least {
 		c.approve(Warranty, "Covering and insulation are opened or built upon.")
 	}
 }

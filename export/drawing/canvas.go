@@ -91,6 +91,9 @@ func (c *Canvas) Label(at orb.Point, half float64, lines ...string) {
 func (c *Canvas) Near(at orb.Point, s string) bool {
 	p := c.p
 	q := p.v.point(at)
+	if p.hidden(q) {
+		return false
+	}
 	s = typeface.Clean(s)
 	found, ok := p.beside(q, 0.5, hundredth(typeface.Width(s, p.em, false)+0.6), hundredth(p.em*1.1))
 	if !ok {
@@ -100,6 +103,21 @@ func (c *Canvas) Near(at orb.Point, s string) bool {
 	p.write(found.box, s, palette.Ink, false)
 	p.layer("symbols").Add(scene.Shape{Paths: [][]scene.Point{circle(q, 0.4)}, Closed: true, Fill: palette.Ink})
 	return true
+}
+
+// hidden reports whether a place lies under a label, which is no outlet.
+func (p *plan) hidden(q scene.Point) bool {
+	for _, m := range p.marks {
+		if distance(m, q) < outletHalf {
+			return false
+		}
+	}
+	for i := range p.taken {
+		if r := p.taken[i]; q.X > r.X && q.X < r.X+r.W && q.Y > r.Y && q.Y < r.Y+r.H {
+			return true
+		}
+	}
+	return false
 }
 
 // Along puts a short text on a line that is at least that long on the sheet [mm].

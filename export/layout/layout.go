@@ -7,7 +7,10 @@
 package layout
 
 import (
+	"cmp"
 	"io"
+	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -116,6 +119,9 @@ func (h *sheets) gather() {
 				h.corner(&h.design.Vertices[v], f)
 			}
 		}
+	}
+	if h.option.Kind == correction.Fill || len(h.corners) > most { // the thickest are told first
+		slices.SortStableFunc(h.corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.thickness), math.Abs(a.thickness)) })
 	}
 }
 

@@ -240,7 +240,7 @@ func disc(c scene.Point, r float64) []scene.Point {
 }
 
 func (h *sheets) cornerText(i int) string {
-	return fmt.Sprintf("%d: %s", i+1, h.thickness(h.corners[i].thickness))
+	return fmt.Sprintf("%d: %s", i+1, strings.Replace(h.thickness(h.corners[i].thickness), "less than ", "<", 1))
 }
 
 // thickness writes a thickness; a cut says so.

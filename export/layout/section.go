@@ -64,7 +64,11 @@ func (h *sheets) cutSections() {
 			}
 		}
 	}
-	add(h.TakeOff.At, "through the greatest thickness")
+	what := "through the greatest thickness"
+	if h.TakeOff.Volume == 0 {
+		what = "through the deepest cut"
+	}
+	add(h.TakeOff.At, what)
 	for i := range h.outlets() {
 		if o := &h.outlets()[i]; o.Type != roof.EdgeOutlet && o.Duty == roof.Primary {
 			add(o.Plan, "through "+o.Label)

@@ -5,9 +5,12 @@ import (
 	"math"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
 	"runnel/analysis/takeoff"
 	"runnel/export/page"
 	"runnel/export/record"
@@ -160,10 +163,14 @@ func (h *sheets) r(v float64) string {
 
 func (h *sheets) thermal(f *page.Flow) {
 	th := &h.TakeOff.Thermal
-	rows := []struct {
+	type row struct {
 		name string
 		r    *takeoff.Resistance
-	}{{"roof before", &th.Before}, {"roof after", &th.After}, {"new insulation alone, on its area", &th.New}}
+	}
+	rows := []row{{"roof before", &th.Before}, {"roof after", &th.After}}
+	if h.TakeOff.Volume > 0 {
+		rows = append(rows, row{"new insulation alone, on its area", &th.New})
+	}
 	if h.TakeOff.Area == 0 {
 		return
 	}
@@ -238,12 +245,12 @@ func (h *sheets) setOut(f *page.Flow) {
 		w.Walls[0].Name, w.Walls[1].Name, w.Mark.What), page.Style{Size: textEm})
 	f.Skip(1)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
-		{Head: "no.", Right: true}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "surface as surveyed", Right: true}, {Head: "thickness", Right: true},
+		{Head: "no.", Right: true}, {Head: "at"}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "surface as surveyed", Right: true}, {Head: "thickness", Right: true},
 	}}
 	for i := range h.corners[:min(mostCorners, len(h.corners))] {
 		c := &h.corners[i]
 		a, b := w.square(c.plan)
-		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), h.tape(a), h.tape(b), h.relative(c.z), h.relative(c.was), h.thickness(c.thickness)})
+		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), h.thingAt(c.plan), h.tape(a), h.tape(b), h.relative(c.z), h.relative(c.was), h.thickness(c.thickness)})
 	}
 	f.Table(t)
 	if n := len(h.corners) - mostCorners; n > 0 {
@@ -251,12 +258,26 @@ func (h *sheets) setOut(f *page.Flow) {
 	}
 }
 
+// thingAt names the outlet that stands at a place.
+func (h *sheets) thingAt(p orb.Point) string {
+	for i := range h.outlets() {
+		if o := &h.outlets()[i]; o.Type != roof.EdgeOutlet && distance(o.Plan, p) < 2*sameCorner {
+			return o.Label
+		}
+	}
+	return ""
+}
+
 // tape writes a distance as a tape is read.
 func (h *sheets) tape(metres float64) string {
 	if h.u == record.US {
 		return quantity.FeetInches(quantity.Length(metres))
 	}
-	return fmt.Sprintf("%.3f m", metres+0)
+	text := fmt.Sprintf("%.3f m", metres)
+	if text == "-0.000 m" {
+		return "0.000 m"
+	}
+	return text
 }
 
 func (h *sheets) approvals(f *page.Flow) {
