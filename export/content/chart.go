@@ -32,7 +32,7 @@ const (
 // flows draws for each outlet that takes water in a case that is shown its flow against time, with the rain over it; and
 // returns how many more there are. Those with the most flow come first.
 func flows(b *record.Book) (charts []Chart, more int) {
-	cases := shown(b.Study.Storm)
+	cases := b.StormCases()
 	var order []int
 	most := make([]float64, len(b.Study.Surface.Outlets))
 	for i := range most {

@@ -2,7 +2,6 @@ package content
 
 import (
 	"runnel/analysis/roof"
-	"runnel/analysis/study"
 	"runnel/export/record"
 	"runnel/export/text"
 )
@@ -24,17 +23,6 @@ func stormOf(b *record.Book) *Storm {
 	}
 	out := &Storm{Facts: entries(text.Storm(b)), Cases: caseTable(b), Outlets: flowTable(b)}
 	out.Flows, out.MoreFlows = flows(b)
-	return out
-}
-
-// shown are the cases that charts and the table of outlets compare: the first and those that headlines name.
-func shown(s *study.Storm) []*study.Case {
-	var out []*study.Case
-	for i := range s.Cases {
-		if i == 0 || i == s.Worst || s.Cases[i].Name == study.AllPrimaryName {
-			out = append(out, &s.Cases[i])
-		}
-	}
 	return out
 }
 
@@ -63,7 +51,7 @@ func flowTable(b *record.Book) Table {
 	t := Table{ID: "flows", Heads: []string{"outlet", "duty", "case", "most flow", "at", "head", "in all", "starts", "remark"}}
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
-		for _, c := range shown(s.Storm) {
+		for _, c := range b.StormCases() {
 			r := &c.Outlets[i]
 			at, head, starts, remark := none, none, none, ""
 			if r.PeakFlow > 0 {

@@ -25,8 +25,10 @@ func (w *writer) bands() {
 			w.open("water", w.book.BandID(i, k), title)
 			w.polygons(band.Outline, h)
 			w.book.Band(&w.props, i, k)
-			deep := 0.15 + 0.6*float64(k+1)/float64(len(state.Bands))
-			w.close(style{stroke: palette.Water, width: 0.5, fill: palette.Water, opacity: deep})
+			w.close(style{stroke: palette.Water, width: 0.5, fill: palette.Water, opacity: BandStrength(k, len(state.Bands))})
 		}
 	}
 }
+
+// BandStrength is the opacity of band k of n: the deeper, the darker.
+func BandStrength(k, n int) float64 { return 0.15 + 0.6*float64(k+1)/float64(n) }

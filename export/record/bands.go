@@ -51,18 +51,26 @@ func (b *Book) primaries(c *study.Case) bool {
 	return some
 }
 
-// waters returns the states of the water that are drawn: of a storm the roof with every outlet at work, the deepest
-// case and the one with all primary outlets blocked; without one the load under the stated rain.
+// StormCases returns the cases of the storm that are drawn: the first, the deepest, and that in which every primary outlet is
+// blocked and every overflow works. There must be a storm.
+func (b *Book) StormCases() []*study.Case {
+	s := b.Study.Storm
+	var out []*study.Case
+	for i := range s.Cases {
+		if c := &s.Cases[i]; i == 0 || i == s.Worst || b.primaries(c) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// waters returns the states of the water that are drawn: those of StormCases, without a storm the load under the stated rain.
 func (b *Book) waters() []Water {
 	s := b.Study
 	var out []Water
 	if s.Storm != nil {
-		for i := range s.Storm.Cases {
-			c := &s.Storm.Cases[i]
-			primary := b.primaries(c)
-			if i == 0 || i == s.Storm.Worst || primary {
-				out = append(out, Water{c.Name, c.Deepest.Depth, c.Load, c.Deepest.Vertex, primary, b.bands(c.Envelope, c.Deepest.Depth)})
-			}
+		for _, c := range b.StormCases() {
+			out = append(out, Water{c.Name, c.Deepest.Depth, c.Load, c.Deepest.Vertex, b.primaries(c), b.bands(c.Envelope, c.Deepest.Depth)})
 		}
 		return out
 	}

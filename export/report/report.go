@@ -52,6 +52,8 @@ var (
 	spaceScript string
 	//go:embed page/tabs.js
 	tabsScript string
+	//go:embed page/water.js
+	waterScript string
 	//go:embed page/table.js
 	tableScript string
 	//go:embed page/page.css
@@ -100,7 +102,7 @@ func Write(w io.Writer, b *record.Book) error {
 		return err
 	}
 	out := bufio.NewWriterSize(w, 1<<16)
-	scripts := []string{leafletScript, addressScript, tabsScript, sectionScript, facetScript, mapScript, sceneScript, spaceScript, tableScript}
+	scripts := []string{leafletScript, addressScript, tabsScript, sectionScript, facetScript, mapScript, waterScript, sceneScript, spaceScript, tableScript}
 	styles := []string{leafletStyle, pageStyle}
 	put := func(parts ...string) {
 		for _, p := range parts {
@@ -128,6 +130,10 @@ func Write(w io.Writer, b *record.Book) error {
 	}
 	put("</script>\n<script type=\"application/json\" id=\"surface\">")
 	_, _ = out.Write(surfaceData(b))
+	if v.Standing != nil && v.Standing.Left == "" {
+		put("</script>\n<script type=\"application/json\" id=\"standing\">")
+		_, _ = out.Write(v.Standing.data(b))
+	}
 	put("</script>\n<script type=\"text/plain\" id=\"packed\">", base64.StdEncoding.EncodeToString(packedThree), "</script>\n")
 	for _, s := range scripts {
 		put("<script>", s, "</script>\n")

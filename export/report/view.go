@@ -1,10 +1,12 @@
 package report
 
 import (
+	"fmt"
 	"html/template"
 	"strings"
 
 	"runnel/export/content"
+	"runnel/export/geojson"
 	"runnel/export/record"
 )
 
@@ -19,6 +21,9 @@ type view struct {
 
 	Flows, Volumes []chartView
 	VolumesNote    string
+	Standing       *standing // the storm's water through time
+	Classes        []swatch  // its depths
+	LastMoment     int
 }
 
 type chartView struct {
@@ -34,6 +39,13 @@ type findingView struct {
 type layerView struct {
 	Name, Label string
 	On          bool
+	Classes     []swatch // its depths, where it shows any
+}
+
+// swatch is a class of depth in a key.
+type swatch struct {
+	Text     string
+	Strength string // of the colour, 0 to 1
 }
 
 func newView(b *record.Book, plan template.HTML) (*view, error) {
@@ -58,13 +70,38 @@ func newView(b *record.Book, plan template.HTML) (*view, error) {
 	}
 	names, left := inPage(b)
 	v.LeftOut = left
+	v.Standing = standingOf(b)
+	if v.Standing != nil && v.Standing.Left == "" {
+		v.Classes, v.LastMoment = v.Standing.classes(b.Units), len(b.Study.Storm.Moments)-1
+	}
 	for _, n := range names {
-		v.Layers = append(v.Layers, layerView{n, layerLabel(n), onAtFirst(n)})
+		if n == "water" {
+			v.Layers = append(v.Layers, waterLayers(b)...)
+			continue
+		}
+		v.Layers = append(v.Layers, layerView{Name: n, Label: layerLabel(n), On: onAtFirst(n)})
 		if n == "outline" {
 			v.Layers = append(v.Layers, layerView{Name: "facet", Label: layerLabel("facet")})
 		}
 	}
 	return v, nil
+}
+
+// waterLayers are the states of the water, each a layer of its own: they lie over each other.
+func waterLayers(b *record.Book) []layerView {
+	var out []layerView
+	for i := range b.Waters {
+		w := &b.Waters[i]
+		if len(w.Bands) == 0 {
+			continue
+		}
+		l := layerView{Name: fmt.Sprintf("water-%d", i+1), Label: "Greatest depth with " + w.Case}
+		for k := range w.Bands {
+			l.Classes = append(l.Classes, swatch{b.Units.SayDepth(w.Bands[k].To), fmt.Sprintf("%.2f", geojson.BandStrength(k, len(w.Bands)))})
+		}
+		out = append(out, l)
+	}
+	return out
 }
 
 // charts returns charts as they stand in the page.

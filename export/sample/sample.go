@@ -57,7 +57,9 @@ func Study(r *roof.Roof) *study.Study {
 // stands lower here so that it works before the water runs over the ridge, and a sill beside it.
 func Storm(r *roof.Roof) *study.Study {
 	const millimetreAnHour = 0.001 / 3600
-	r.Outlets[1].Invert = 100.125
+	if o := &r.Outlets[1]; o.Duty == roof.Overflow {
+		o.Invert = 100.125
+	}
 	r.Sills = append(r.Sills, roof.Sill{
 		Feature: feature("L2", `{"role":"sill","kind":"door-sill"}`), Position: roof.Position{Plan: orb.Point{0.2, 7}, Z: 100.25, HasZ: true}, Kind: roof.DoorSill, Label: "DS-2",
 	})

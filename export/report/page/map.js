@@ -42,12 +42,13 @@ const roofMap = (() => {
   const sizes = {small: 4, medium: 6, large: 8};
   // Layers of the map are made of their features when they are first shown: a large roof has thousands.
   const groups = {}, waiting = {}, byID = {};
+  const layerOf = p => p.layer === "water" ? "water-" + p.id.match(/\.H(\d+)\d\d$/)[1] : p.layer; // a layer for each state of the water
   for (const f of features) {
     if (!f.geometry) continue;
-    const p = f.properties;
-    groups[p.layer] ||= L.layerGroup();
-    (waiting[p.layer] ||= []).push(f);
-    byID[p.id] = {name: p.layer};
+    const name = layerOf(f.properties);
+    groups[name] ||= L.layerGroup();
+    (waiting[name] ||= []).push(f);
+    byID[f.properties.id] = {name};
   }
   groups.facet = L.layerGroup([new FacetLayer()]);
   const make = name => {
