@@ -2,6 +2,8 @@ package study
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/catchment"
@@ -134,7 +136,28 @@ func (s *Study) inspect(o Options) {
 	s.Findings = inspection.Findings(r)
 	s.Survey = inspection.SurveyOf(r)
 	s.Cautions = inspection.Cautions(r)
-	s.Warnings = append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...)
+	s.Warnings = append(append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...), s.unmatched(o)...)
+}
+
+// unmatched says which of the user's own resistances no layer of a core takes; nothing on a roof without cores.
+func (s *Study) unmatched(o Options) []string {
+	if len(s.Roof.Cores) == 0 {
+		return nil
+	}
+	used := map[string]bool{}
+	for i := range s.Assembly.Cores {
+		for k := range s.Assembly.Cores[i].Layers {
+			l := &s.Assembly.Cores[i].Layers[k]
+			used[standard.Plain(l.Material)], used[standard.Plain(l.Name)] = true, true
+		}
+	}
+	var out []string
+	for _, name := range slices.Sorted(maps.Keys(o.PerMetre)) {
+		if !used[standard.Plain(name)] {
+			out = append(out, fmt.Sprintf("No layer of a core is %q: its thermal resistance is not used.", name))
+		}
+	}
+	return out
 }
 
 // sillCases returns the states of the water that sills are compared with, the mildest first.
