@@ -89,11 +89,12 @@ func TestARecordedRunGivesTheSameFiles(t *testing.T) {
 	put(t, "in/spots.csv", "1,10,13,17.0\n2,23,13,17.3\n3,16,7,17.1\n9,16,20,0\n")
 	put(t, "in/codes.csv", "code,role\nRF,OUTLINE\n")
 	put(t, "limits.json", `{"pond_depth":"3 mm"}`)
+	put(t, "own.json", `{"polyiso":"5.6 per in"}`)
 	for name, args := range map[string][]string{
 		"plain": {"check", "in/shed.geojson", "-o", "plain", "--overwrite", "--timings", "--fail-on", "urgent"},
 		"flags": {
 			"check", "in/shed.geojson", "in/spots.csv", "-o", "flags", "--units", "in/spots.csv=ft", "--frame", "spots.csv=local", "--drop", "9", "--keep-zero",
-			"--columns", "point,x,y,z", "--code-list", "in/codes.csv", "--criteria", "limits.json", "--tolerance", "1.5", "--contour", "50 mm", "--units-out", "us",
+			"--columns", "point,x,y,z", "--code-list", "in/codes.csv", "--criteria", "limits.json", "--materials", "own.json", "--r-method", "area-weighted-u", "--tolerance", "1.5", "--contour", "50 mm", "--units-out", "us",
 			"--write", "json,plan,setout,geojson", "--split", "--sheet", "a3", "--scale", "1:100", "--bench-mark", "2",
 		},
 		"campus": {"campus", "in", "-o", "campus", "--units", "m", "--frame", "local", "--columns", "point,x,y,z", "--write", "json,report"},

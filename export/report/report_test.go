@@ -31,6 +31,7 @@ func hostile() *roof.Roof {
 		r.Outlets[i].Label = attack
 	}
 	r.Curbs[0].Label, r.Stains[0].Note, r.Stains[0].Photo, r.Cores[0].Deck = attack, attack, attack, attack
+	r.Cores[0].ID, r.Cores[0].Layers[0].Material, r.Cores[0].Layers[1].Material, r.Cores[0].Layers[1].Condition = attack, attack, attack, attack
 	r.Spots[3].ID = attack
 	text, err := json.Marshal(attack)
 	if err != nil {

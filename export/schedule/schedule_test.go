@@ -261,6 +261,8 @@ func hostile() *roof.Roof {
 	r.Building = "\u202e<script>alert(1)</script>"
 	r.Outlets[0].Label = "@SUM(1+1)*cmd|' /C calc'!A0"
 	r.Outlets[1].Label = "\t=1+1"
+	r.Cores[0].ID, r.Cores[0].Deck = "=1+1\x1b[31m", "@SUM(1+1)"
+	r.Cores[0].Layers[0].Material, r.Cores[0].Layers[1].Condition = "=cmd|' /C calc'!A0", "+1"
 	r.Curbs[0].Label = strings.Repeat("x", 10_000)
 	r.Inputs[0].Path = `"><img onerror=alert(1)>.csv`
 	r.Warnings = []string{"+1\r\n=2\x00\x1b[31m"}
