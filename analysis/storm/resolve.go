@@ -210,6 +210,9 @@ func (r *run) hold(k int32, level float64) {
 // arrive brings a water to what its event was scheduled for.
 func (r *run) arrive(k int32) {
 	r.commit(k, r.now)
+	if r.mode[k] == moving {
+		r.passAtOnce(k)
+	}
 	if r.mode[k] != filling {
 		return
 	}
