@@ -1,0 +1,116 @@
+package record_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/assembly"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/export/record"
+	"runnel/export/sample"
+)
+
+// By hand: R-1 is 0.176110 m2 K/W (NIST Special Publication 811, appendix B, from memory): 2 m2 K/W is R-11.36; U of 0.5 W/(m2 K) is
+// 0.5 x 0.176110 = 0.0881 Btu/(ft2 h degF).
+func TestResistanceInBothUnits(t *testing.T) {
+	for _, c := range []struct {
+		u                record.Units
+		r, v, sayR, sayU string
+	}{
+		{record.SI, `"x_m2_k_per_w":2`, `"y_w_per_m2_k":0.5`, "2.00 m2 K/W", "0.500 W/(m2 K)"},
+		{record.US, `"x_ft2_h_f_per_btu":11.356`, `"y_btu_per_ft2_h_f":0.08805`, "R-11.4", "0.088 Btu/(sq ft h °F)"},
+	} {
+		var o record.Object
+		c.u.R(&o, "x", 2)
+		c.u.U(&o, "y", 0.5)
+		text := string(o.Append(nil))
+		if !strings.Contains(text, c.r) || !strings.Contains(text, c.v) {
+			t.Errorf("%s: %s", c.u, text)
+		}
+		if c.u.SayR(2) != c.sayR || c.u.SayU(0.5) != c.sayU {
+			t.Errorf("%s: %s, %s", c.u, c.u.SayR(2), c.u.SayU(0.5))
+		}
+	}
+}
+
+// opened is the sample with one core whose layers the tables know: 1/2 in gypsum board, and 2 in polyiso, wet.
+func opened() *roof.Roof {
+	r := sample.Local()
+	r.Cores[0].Layers = []roof.Layer{
+		{Material: "gypsum board", Thickness: quantity.Inch / 2}, {Material: "polyiso", Thickness: 2 * quantity.Inch, Condition: "wet"},
+	}
+	return r
+}
+
+// By hand: 2-1/2 in is 63.5 mm; the sample's surface at (3, 3) is 100 + 0.02 x 3 + 0.005 x 3 = 100.075 m, the deck 63.5 mm below it,
+// 100.0115 m. 2 in of polyiso has R-11.4 (values in force from 2014 as printed in Roofing Contractor, read), 1/2 in of gypsum R-0.55
+// (R-1.1 per inch, common practice, no source): R-11.95, 2.1045 m2 K/W. They weigh 2 + 0.5 psf (a published load example; foam with
+// facers 0.25 psf per inch, common practice), 2.5 psf, 0.1197 kPa.
+func TestCoreByHand(t *testing.T) {
+	b := record.NewBook(sample.Study(opened()), "", record.SI)
+	var o record.Object
+	b.Core(&o, 0)
+	text := string(o.Append(nil))
+	for _, want := range []string{
+		`"surface_m":100.075,`, `"thickness_mm":63.5,`, `"thickness_sigma_mm":3.175,`, `"deck_level_m":100.0115,`, `"r_m2_k_per_w":2.104`,
+		`"dead_load_kpa":0.1197`, `"flags":"wet layer"`,
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %s in %s", want, text)
+		}
+	}
+}
+
+// One core proposes where to cut next: in the pond, and about the core; every place once, on the roof, with the caution.
+func TestNextCores(t *testing.T) {
+	b := record.NewBook(sample.Study(opened()), "", record.SI)
+	if len(b.NextCores) < 2 {
+		t.Fatalf("%d places", len(b.NextCores))
+	}
+	if b.NextCores[0].For != "pond P01" {
+		t.Errorf("the first is for %s", b.NextCores[0].For)
+	}
+	seen := map[orb.Point]bool{}
+	for _, n := range b.NextCores {
+		if seen[n.Plan] || n.Plan[0] <= 0 || n.Plan[0] >= 20 || n.Plan[1] <= 0 || n.Plan[1] >= 12 {
+			t.Errorf("place %v", n.Plan)
+		}
+		seen[n.Plan] = true
+		if why := record.SI.SayText(n.Why); !strings.HasSuffix(why, assembly.Caution) || len(why) < len(assembly.Caution)+20 {
+			t.Errorf("why: %q", why)
+		}
+	}
+}
+
+// By hand: RD-1 of the sample stands at (6, 6), the scupper OS-1 at (0, 6); without either places go by the corner at (0, 0).
+func TestPlace(t *testing.T) {
+	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
+	d := 3 / math.Sqrt2
+	for _, c := range []struct {
+		at   orb.Point
+		want string
+	}{
+		{orb.Point{9, 6}, "3.0 m east of RD-1"},
+		{orb.Point{6, 9}, "3.0 m north of RD-1"},
+		{orb.Point{6, 3.5}, "2.5 m south of RD-1"},
+		{orb.Point{4, 6}, "2.0 m west of RD-1"},
+		{orb.Point{6 + d, 6 + d}, "3.0 m north-east of RD-1"},
+		{orb.Point{6 - d, 6 + d}, "3.0 m north-west of RD-1"},
+		{orb.Point{6 + d, 6 - d}, "3.0 m south-east of RD-1"},
+		{orb.Point{6 - d, 6 - d}, "3.0 m south-west of RD-1"},
+		{orb.Point{1, 6}, "1.0 m east of OS-1"},
+	} {
+		if got := b.Place(c.at); got != c.want {
+			t.Errorf("%v: %q, want %q", c.at, got, c.want)
+		}
+	}
+	r := sample.Local()
+	r.Outlets = nil
+	if got := record.NewBook(sample.Study(r), "", record.SI).Place(orb.Point{0, 4}); got != "4.0 m north of the roof's south-west corner" {
+		t.Errorf("without outlets: %q", got)
+	}
+}
