@@ -107,6 +107,7 @@ func (h *sheets) tables(f *page.Flow) {
 	h.quantities(f)
 	h.boardTable(f)
 	h.planes(f)
+	h.courses(f)
 	h.measured(f)
 	h.strips(f)
 	h.thermal(f)
@@ -163,7 +164,11 @@ func (h *sheets) quantities(f *page.Flow) {
 }
 
 func (h *sheets) money(v float64) string {
-	return strings.TrimSpace(h.TakeOff.Money + " " + fmt.Sprintf("%.2f", v))
+	text := fmt.Sprintf("%.2f", v)
+	for i := len(text) - 6; i > 0; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return strings.TrimSpace(h.TakeOff.Money + " " + text)
 }
 
 // amount writes the quantity of an item.

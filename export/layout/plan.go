@@ -47,9 +47,9 @@ func (h *sheets) plan(of int) (*scene.Scene, error) {
 	}
 	h.outletLabels(c)
 	h.arrows(c)
+	h.curbLabels(c)
 	h.cornerLabels(c)
 	h.lineLabels(c)
-	h.curbLabels(c)
 	h.courseLabels(c)
 	c.Panel(h.title(), h.sentence(), fmt.Sprintf("layout of the correction, 1 of %d", of), h.panel())
 	return c.Scene(), nil

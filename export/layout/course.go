@@ -1,0 +1,71 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"runnel/analysis/board"
+	"runnel/export/page"
+)
+
+// rows are the courses of planes that are laid alike.
+type rows struct {
+	start, rate float64
+	planes      []string
+	courses     []*board.Piece // one of each, by course from the low end
+}
+
+// alike is how far the start of planes that are laid alike may differ [m], and their rate.
+const alike = 1e-5
+
+// courses sets what lies in each course, from the low end of a plane up.
+func (h *sheets) courses(f *page.Flow) {
+	var all []rows
+	for i, field := range h.TakeOff.Laid {
+		all = h.course(all, i, field)
+	}
+	if len(all) == 0 {
+		return
+	}
+	f.Heading("Courses", 30)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "planes"}, {Head: "course", Right: true}, {Head: "begins, from the low end", Right: true}, {Head: "board"}, {Head: "flat fill under it"},
+	}}
+	for _, r := range all {
+		for k, p := range r.courses {
+			fill := make([]string, len(p.Fill))
+			for n := range p.Fill {
+				fill[n] = h.u.SayDepth(p.Fill[n])
+			}
+			row := []string{"", fmt.Sprint(p.Course + 1), h.u.SayLength(float64(p.Course) * float64(h.TakeOff.Stock.Length)), h.kindText(p.Kind), strings.Join(fill, " + ")}
+			if k == 0 {
+				row[0] = strings.Join(r.planes, ", ")
+			}
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	f.Table(t)
+}
+
+// course adds field i of the layout of boards to the planes that are laid as it is.
+func (h *sheets) course(all []rows, i, field int) []rows {
+	fd := &h.TakeOff.Fields[field]
+	at := slices.IndexFunc(all, func(r rows) bool { return near0(r.start-fd.Thickness) && near0(r.rate-fd.Rate) })
+	if at < 0 {
+		at = len(all)
+		all = append(all, rows{start: fd.Thickness, rate: fd.Rate})
+	}
+	r := &all[at]
+	r.planes = append(r.planes, fmt.Sprintf("P%d", field+1))
+	for k := range h.TakeOff.Boards.Pieces {
+		p := &h.TakeOff.Boards.Pieces[k]
+		if p.Field == i && !slices.ContainsFunc(r.courses, func(q *board.Piece) bool { return q.Course == p.Course }) {
+			r.courses = append(r.courses, p)
+		}
+	}
+	slices.SortFunc(r.courses, func(a, b *board.Piece) int { return a.Course - b.Course })
+	return all
+}
+
+func near0(v float64) bool { return v < alike && v > -alike }

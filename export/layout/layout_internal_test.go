@@ -1,0 +1,254 @@
+package layout
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"runnel/analysis/board"
+	"runnel/analysis/correction"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+	"runnel/analysis/takeoff"
+	"runnel/export/caution"
+	"runnel/export/drawing/scene"
+	"runnel/export/record"
+)
+
+const (
+	foot = float64(quantity.Foot)
+	inch = float64(quantity.Inch)
+)
+
+// flat is a level roof of 80 by 40 ft with two drains, an overflow and a curb.
+func flat() *roof.Roof {
+	l, w := 80*foot, 40*foot
+	r := shape.New("flat", shape.At(0, 0, 0), shape.At(l, 0, 0), shape.At(l, w, 0), shape.At(0, w, 0))
+	shape.Grid(r, 0, 0, l, w, 8, 8, func(_, _ float64) float64 { return 0 })
+	for i := range 2 {
+		o := shape.Drain(r, (20+40*float64(i))*foot, 20*foot, inch*12)
+		o.Invert, o.HasInvert = 0, true
+	}
+	o := shape.Scupper(r, l, w/2, 8*inch)
+	o.Duty, o.Invert, o.HasInvert = roof.Overflow, 2*inch, true
+	shape.Curb(r, shape.Bare(34*foot, 28*foot), shape.Bare(42*foot, 28*foot), shape.Bare(42*foot, 34*foot), shape.Bare(34*foot, 34*foot))
+	r.Curbs[0].Label = "unit"
+	return r
+}
+
+// set designs a roof with one kind of option and returns what its sheets are drawn from; nil where that option is not possible.
+func set(tb testing.TB, r *roof.Roof, u record.Units, kind correction.Kind) *Set {
+	tb.Helper()
+	s, err := study.Run(r, study.Options{})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	res, err := correction.Of(&correction.Input{Study: s, Steering: correction.Steering{Only: []correction.Kind{kind}}, Deck: s.Assembly.Deck})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	for i := range res.Options {
+		if !res.Options[i].Possible {
+			continue
+		}
+		t, err := takeoff.Of(&takeoff.Input{Study: s, Result: res, Option: i, Stock: board.Usual(), Waste: standard.BoardWaste})
+		if err != nil {
+			tb.Fatal(err)
+		}
+		return &Set{Book: record.NewBook(s, "", u), Result: res, Option: i, Name: string(kind), TakeOff: t}
+	}
+	return nil
+}
+
+func pagesOf(tb testing.TB, s *Set) (*sheets, []*scene.Scene) {
+	tb.Helper()
+	h, err := newSheets(s)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	pages, err := h.pages()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return h, pages
+}
+
+func textsOf(s *scene.Scene) []scene.Text {
+	var out []scene.Text
+	for _, l := range s.Layers {
+		out = append(out, l.Texts...)
+	}
+	return out
+}
+
+func has(s *scene.Scene, want string) bool {
+	for _, t := range textsOf(s) {
+		if strings.Contains(t.String, want) {
+			return true
+		}
+	}
+	return false
+}
+
+// overlaps returns the first two texts of a sheet that cover each other.
+func overlaps(s *scene.Scene) string {
+	all := textsOf(s)
+	for i := range all {
+		a := all[i].Bounds().Inset(0.15)
+		for k := range all[:i] {
+			if b := all[k].Bounds().Inset(0.15); a.Overlaps(b) {
+				return fmt.Sprintf("%q and %q", all[k].String, all[i].String)
+			}
+		}
+	}
+	return ""
+}
+
+// forbidden are words that no sheet may say of a roof.
+var forbidden = regexp.MustCompile(`(?i)\b(safe|adequate|compliant|complies)\b`)
+
+// sound holds what is true of every sheet: nothing lies over another text or off the sheet, each says that it is preliminary, none says more than it may.
+func sound(t *testing.T, name string, pages []*scene.Scene) {
+	t.Helper()
+	for i, p := range pages {
+		if !has(p, caution.Design) {
+			t.Errorf("%s, sheet %d does not say that it is preliminary", name, i+1)
+		}
+		if o := overlaps(p); o != "" {
+			t.Errorf("%s, sheet %d: %s lie over each other", name, i+1, o)
+		}
+		sheet := scene.Rect{W: p.Width, H: p.Height}
+		for _, text := range textsOf(p) {
+			if !text.Bounds().Within(sheet) {
+				t.Errorf("%s, sheet %d: %q leaves the sheet", name, i+1, text.String)
+			}
+			if forbidden.MatchString(text.String) {
+				t.Errorf("%s, sheet %d says %q", name, i+1, text.String)
+			}
+		}
+	}
+}
+
+// TestSheetsOfFlat: from 1/2 in at the drains, at 1/4 in per ft, the corners are 5-1/2 in thick, valleys fall at 0.18 in per ft (0.25 by the root of 1/2), courses hold
+// 1/2 to 1-1/2 in and so on: by hand.
+func TestSheetsOfFlat(t *testing.T) {
+	s := set(t, flat(), record.US, correction.Overlay)
+	h, pages := pagesOf(t, s)
+	for _, want := range []string{`: 5-1/2"`, `: 1/2"`, "valley 0.18", `0.25"/ft`, "finished invert 0.04 ft", "was 0.00 ft", `1/2"–1-1/2"`, "boards, 4 ft by 4 ft"} {
+		if !has(pages[0], want) {
+			t.Errorf("the layout does not say %q", want)
+		}
+	}
+	found := map[string]bool{}
+	for _, p := range pages[1:] {
+		for _, want := range []string{"Section A–A", "times larger than lengths", "Quantities", "Boards", `1/2" to 1-1/2"`, "Limits", "Set-out of the new surface", "Approvals needed", "Left out"} {
+			found[want] = found[want] || has(p, want)
+		}
+	}
+	for want, ok := range found {
+		if !ok {
+			t.Errorf("no sheet says %q", want)
+		}
+	}
+	for _, c := range h.corners {
+		if c.thickness < inch/2-1e-6 || c.thickness > 5.5*inch+1e-6 || math.Abs(c.was) > 1e-9 || math.Abs(c.z-c.thickness) > 1e-9 {
+			t.Errorf("corner %+v", c)
+		}
+	}
+	sound(t, "flat", pages)
+}
+
+// TestSections: both main axes through each outlet, none twice, and none along the edge. By hand: drains stand in one row, so one section lies along it and one across through each;
+// the thickest place is at the edge.
+func TestSections(t *testing.T) {
+	h, _ := pagesOf(t, set(t, flat(), record.SI, correction.Overlay))
+	along, across := 0, 0
+	for _, s := range h.sections {
+		switch {
+		case math.Abs(s.from[1]-s.to[1]) < 1e-6 && math.Abs(s.from[1]-20*foot) < 1e-6:
+			along++
+		case math.Abs(s.from[0]-s.to[0]) < 1e-6:
+			across++
+		}
+		if math.Abs(s.from[0]-s.to[0]) < 1e-6 && (s.from[0] < 0.1 || s.from[0] > 80*foot-0.1) || math.Abs(s.from[1]-s.to[1]) < 1e-6 && (s.from[1] < 0.1 || s.from[1] > 40*foot-0.1) {
+			t.Errorf("section %s runs along the edge", s.name)
+		}
+		for _, q := range s.at {
+			if q.on && q.now-q.old < inch/2-1e-6 {
+				t.Errorf("section %s: %.4f m thick at %.2f m", s.name, q.now-q.old, q.x)
+			}
+		}
+	}
+	if along != 1 || across < 2 {
+		t.Errorf("%d sections along the row of drains, %d across", along, across)
+	}
+}
+
+// TestEveryKind: the sheets of every kind of option of invented roofs are sound.
+func TestEveryKind(t *testing.T) {
+	drawn := 0
+	for seed := range uint64(4) {
+		for _, kind := range correction.Kinds() {
+			units := record.US
+			if seed%2 == 1 {
+				units = record.SI
+			}
+			s := set(t, shape.Random(seed, 80), units, kind)
+			if s == nil || s.Result.Options[s.Option].Study == nil {
+				continue
+			}
+			_, pages := pagesOf(t, s)
+			sound(t, fmt.Sprintf("seed %d, %s", seed, kind), pages)
+			drawn++
+		}
+	}
+	if drawn < 10 {
+		t.Errorf("only %d sets were drawn", drawn)
+	}
+}
+
+// TestSameBytes: the same design gives the same file.
+func TestSameBytes(t *testing.T) {
+	var files [2]bytes.Buffer
+	var plans [2]bytes.Buffer
+	for i := range files {
+		s := set(t, flat(), record.US, correction.Overlay)
+		if err := WritePDF(&files[i], s); err != nil {
+			t.Fatal(err)
+		}
+		if err := WriteSVG(&plans[i], s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(files[0].Bytes(), files[1].Bytes()) || !bytes.Equal(plans[0].Bytes(), plans[1].Bytes()) {
+		t.Error("the files differ")
+	}
+	if !bytes.HasPrefix(files[0].Bytes(), []byte("%PDF-")) || !bytes.Contains(plans[0].Bytes(), []byte("<svg")) {
+		t.Error("no PDF or no SVG")
+	}
+}
+
+// TestUnknownMark: a bench mark that nobody knows is refused.
+func TestUnknownMark(t *testing.T) {
+	s := set(t, flat(), record.US, correction.Overlay)
+	s.Mark = "RD-99"
+	if err := WritePDF(&bytes.Buffer{}, s); err == nil || !strings.Contains(err.Error(), "RD-99") {
+		t.Errorf("%v", err)
+	}
+}
+
+// TestMoney: thousands have commas.
+func TestMoney(t *testing.T) {
+	h := &sheets{Set: &Set{TakeOff: &takeoff.TakeOff{Money: "$"}}}
+	for v, want := range map[float64]string{0.5: "$ 0.50", 1234.5: "$ 1,234.50", 1234567: "$ 1,234,567.00", 999: "$ 999.00"} {
+		if got := h.money(v); got != want {
+			t.Errorf("%g: %s, want %s", v, got, want)
+		}
+	}
+}
