@@ -71,7 +71,11 @@ func (p *plan) outletLabel(i int) {
 	case o.InvertAssumed:
 		invert += " assumed"
 	}
-	p.put(p.v.point(o.Plan), half, name, invert)
+	lines := []string{name, invert}
+	if p.deepestOutlet() == i {
+		lines = append(lines, p.deep(p.b.DesignWater()))
+	}
+	p.put(p.v.point(o.Plan), half, lines...)
 }
 
 func (p *plan) curbLabel(c *roof.Curb) {

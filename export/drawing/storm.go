@@ -5,10 +5,12 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
+	"runnel/export/record"
 )
 
 // mostClasses is how many classes of depth the greatest water is hatched in.
@@ -34,7 +36,7 @@ func (p *plan) classes() []flooded {
 		b := &w.Bands[i]
 		if i%each == 0 {
 			k := len(out) + 1
-			out = append(out, flooded{name: fmt.Sprintf("flood-%d", k), from: b.From, step: hundredth(4.8 / float64(k))})
+			out = append(out, flooded{name: fmt.Sprintf("flood-%d", k), from: b.From, step: hundredth(6 / float64(k))})
 		}
 		c := &out[len(out)-1]
 		c.to, c.areas = b.To, append(c.areas, b.Outline)
@@ -52,14 +54,11 @@ func (p *plan) flood() {
 			rings = append(rings, p.area(a)...)
 		}
 		drawFlood(l, rings, c.step)
-		for _, ring := range rings {
-			p.avoid(ring)
-		}
 	}
 }
 
 func drawFlood(l *scene.Layer, rings [][]scene.Point, step float64) {
-	l.Add(scene.Shape{Paths: falling(rings, step), Stroke: palette.Water, Width: 0.13})
+	l.Add(scene.Shape{Paths: falling(rings, step), Stroke: palette.Water, Width: 0.1})
 	l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Water, Width: 0.18})
 }
 
@@ -80,17 +79,42 @@ func mirrored(paths [][]scene.Point) [][]scene.Point {
 	return out
 }
 
-// deepest marks where the greatest water is deepest.
+// deepest marks where the greatest water is deepest; where an outlet stands there, its label says it.
 func (p *plan) deepest() {
 	w := p.b.DesignWater()
-	if w == nil || w.Deepest < 0 {
+	if w == nil || w.Deepest < 0 || p.deepestOutlet() >= 0 {
 		return
 	}
-	t := p.s.Surface.Cut
-	at := p.v.point(orb.Point{t.X[w.Deepest], t.Y[w.Deepest]})
+	at := p.vertex(w.Deepest)
 	p.uses("deepest")
 	deepSymbol(p.layer("symbols"), at)
-	p.put(at, deepHalf, p.u.SayDepth(w.Depth)+" deep, "+p.u.SayPressure(w.Load), "with "+w.Case)
+	p.put(at, deepHalf, p.deep(w))
+}
+
+// deep says how deep the greatest water is.
+func (p *plan) deep(w *record.Water) string {
+	return p.u.SayDepth(w.Depth) + " of rain water, " + p.u.SayPressure(w.Load)
+}
+
+func (p *plan) vertex(v int32) scene.Point {
+	t := p.s.Surface.Cut
+	return p.v.point(orb.Point{t.X[v], t.Y[v]})
+}
+
+// deepestOutlet returns the outlet at which the greatest water is deepest, -1 where none stands so near that their marks would meet.
+func (p *plan) deepestOutlet() int {
+	w := p.b.DesignWater()
+	if w == nil || w.Deepest < 0 {
+		return -1
+	}
+	best, near := -1, 2*outletHalf
+	for i := range p.s.Surface.Outlets {
+		o := &p.s.Surface.Outlets[i]
+		if d := distance(p.v.point(o.Plan), p.vertex(w.Deepest)); o.Type != roof.EdgeOutlet && d < near {
+			best, near = i, d
+		}
+	}
+	return best
 }
 
 // Half sizes of the marks [mm].
@@ -155,7 +179,7 @@ func (p *plan) floodRows() []keyRow {
 			depth = "over " + p.u.SayDepth(c.from)
 		}
 		rows = append(rows, keyRow{c.name, "in the rain " + depth + " deep", func(l *scene.Layer, r scene.Rect) {
-			drawFlood(l, [][]scene.Point{r.Inset(0.3).Corners()}, c.step/1.6)
+			drawFlood(l, [][]scene.Point{r.Inset(0.3).Corners()}, c.step/2)
 		}})
 	}
 	return append(rows,
