@@ -30,6 +30,7 @@ func gather(b *record.Book, border []loop) []Point {
 	for i := range b.Study.Listed {
 		g.pond(i)
 	}
+	g.cores()
 	for i := range b.Study.Slopes.Valleys {
 		g.ends(&b.Study.Slopes.Valleys[i], ValleyEnd, b.Names.Valley(i))
 	}
@@ -68,6 +69,16 @@ func (g *gatherer) outlets() {
 			Kind: OutletPoint, ID: g.b.Names.Outlets[i], What: o.Label + ", " + what, Plan: o.Plan,
 			Surface: z, HasSurface: true, Inlet: o.Invert, HasInlet: true,
 		})
+	}
+}
+
+// cores adds the places where a core would tell most.
+func (g *gatherer) cores() {
+	locator := surface.NewLocator(g.b.Study.Surface.Cut)
+	for i := range g.b.NextCores {
+		n := &g.b.NextCores[i]
+		z, ok := locator.HeightAt(n.Plan[0], n.Plan[1])
+		g.add(Point{Kind: NextCore, ID: g.b.Names.NextCore(i), What: "core to cut next, for " + n.For, Plan: n.Plan, Surface: z, HasSurface: ok})
 	}
 }
 

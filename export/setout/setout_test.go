@@ -168,6 +168,20 @@ func TestSample(t *testing.T) {
 	if curbs != 4 {
 		t.Errorf("%d corners of curbs, want 4", curbs)
 	}
+	b, next := record.NewBook(sample.Study(sample.Local()), "", record.SI), 0
+	for _, p := range s.Points {
+		if p.Kind != setout.NextCore {
+			continue
+		}
+		// Walls A and B are the lines y = 0 and x = 0 or the other way round.
+		if a := [2]float64{p.A, p.B}; p.ID != b.Names.NextCore(next) || a != [2]float64(p.Plan) && a != [2]float64{p.Plan[1], p.Plan[0]} {
+			t.Errorf("%s at %v: %v", p.ID, p.Plan, a)
+		}
+		next++
+	}
+	if next == 0 || next != len(b.NextCores) {
+		t.Errorf("%d cores to cut next, want %d", next, len(b.NextCores))
+	}
 }
 
 // table returns the rows of the CSV file by their numbers.
