@@ -81,7 +81,7 @@ func TestParseSlope(t *testing.T) {
 			t.Errorf("ParseSlope(%q) = %v, %v; want %v", tt.text, float64(got), err, tt.want)
 		}
 	}
-	for _, text := range []string{"", "1/4", "2", "1:0", "-2%", "2 % up", "1/4 in", "1/4 in per", "1/4 in per hour", "1/4 in per ft more", "x", "NaN", "1e9%", "9999999:1"} {
+	for _, text := range []string{"", "1/4", "1/8", "1/100", "2", "1:0", "-2%", "2 % up", "1/4 in", "1/4 in per", "1/4 in per hour", "1/4 in per ft more", "x", "NaN", "1e9%", "9999999:1"} {
 		if got, err := quantity.ParseSlope(text); err == nil {
 			t.Errorf("ParseSlope(%q) = %v, want an error", text, got)
 		}

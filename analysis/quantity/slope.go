@@ -10,7 +10,7 @@ import (
 const maxBareSlope = 0.2
 
 // ParseSlope reads a slope: "1/4 in per ft", `1/4"/ft`, "20 mm/m", "1/4:12", "1:80", "1 in 80", "2%" or, as
-// rise over run and not over 0.2, "0.02". It is never negative.
+// rise over run and not over 0.2, "0.02". A fraction alone, "1/8", is refused: it may be inches to the foot. It is never negative.
 func ParseSlope(text string) (Slope, error) {
 	fail := func(why string) (Slope, error) {
 		return 0, fmt.Errorf("%q is not a slope: %s; write it like 1/4 in per ft, 2 %%, 1:80 or 0.02", clip(text), why)
@@ -27,6 +27,9 @@ func ParseSlope(text string) (Slope, error) {
 		return fail(why)
 	}
 	s.skip()
+	if s.rest == "" && strings.Contains(text, "/") {
+		return fail("a fraction alone may be inches to the foot or rise over run")
+	}
 	slope, why := s.slope(rise)
 	if why != "" {
 		return fail(why)

@@ -2,6 +2,7 @@ package command
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -156,6 +157,9 @@ func newGutter(s Streams) *cobra.Command {
 		}
 		if err := errors.Join(errs[:]...); err != nil {
 			return usage("%v", err)
+		}
+		if known := []string{"", capacity.HalfRound, capacity.Box}; !slices.Contains(known, trough.Shape) {
+			return usage("--shape %q: use %s", trough.Shape, strings.Join(known[1:], ", "))
 		}
 		return k.link(capacity.GutterCapacity(trough))
 	}}

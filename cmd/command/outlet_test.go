@@ -102,7 +102,8 @@ func TestOutletRefuses(t *testing.T) {
 		{"outlet leader --size 1in", 2, "outside the tested range"},
 		{"outlet pipe --diameter 4in", 2, "--slope"},
 		{"outlet gutter --width 100mm", 2, "needs its shape, half-round or box"},
-		{"outlet gutter --width 100mm --shape ogee", 2, "use half-round, box"},
+		{"outlet gutter --width 100mm --shape ogee", 2, "--shape \"ogee\": use half-round, box"},
+		{"outlet pipe --diameter 4in --slope 1/8", 2, "inches to the foot"},
 	} {
 		if code, out, text := run(t, strings.Fields(tt.args)...); code != tt.code || out != "" || !strings.Contains(text, tt.says) {
 			t.Errorf("%s: exit %d, %q, %q; want %d, %q", tt.args, code, out, text, tt.code, tt.says)
