@@ -86,7 +86,7 @@ func (p *page) worst(s *study.Storm) string {
 	}
 	text += fmt.Sprintf(", %s after the rain begins.", record.SayTime(c.Deepest.Time))
 	if c.Covered {
-		text += " It covers a part of the roof to its highest point: how high its walls are was not measured."
+		text += " It covers a part of the roof to its highest point and rises on as between walls without end: look whether it would run over a wall before."
 	}
 	return text
 }
