@@ -2,6 +2,7 @@ package geojson
 
 import (
 	"encoding/json"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/tidwall/gjson"
@@ -70,6 +71,26 @@ func (w *writer) elevation(z float64, known bool) {
 		w.props.Number("elevation", z/w.grid.rise, 6)
 	}
 	w.book.Units.Length(&w.props, "elevation", z)
+}
+
+// elevations adds the elevations of a line's positions where their coordinates carry none, in the unit of "elevation": "31.42; -; 31.5", a dash
+// where there is none. It is one text because properties are flat.
+func (w *writer) elevations(line []roof.Position) {
+	if !w.grid.geographic || !slices.ContainsFunc(line, func(p roof.Position) bool { return p.HasZ }) {
+		return
+	}
+	var text []byte
+	for i, p := range line {
+		if i > 0 {
+			text = append(text, "; "...)
+		}
+		if p.HasZ {
+			text = record.AppendNumber(text, p.Z/w.grid.rise, 6)
+		} else {
+			text = append(text, '-')
+		}
+	}
+	w.props.Text("elevations", string(text))
 }
 
 // positions writes a line or ring of measured positions.
@@ -170,7 +191,8 @@ func (w *writer) breaklines() {
 		w.openInput("breakline", titled("Breakline", kind, l.ID), &l.Feature)
 		w.measuredLine(l.Line)
 		w.props.Text("type", kind)
-		w.closeInput(&l.Feature, breaklineStyle)
+		w.elevations(l.Line)
+		w.closeInput(&l.Feature, breaklineStyle, "elevations")
 	}
 }
 

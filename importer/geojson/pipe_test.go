@@ -98,3 +98,20 @@ func TestBadPipesSillsAndFramingAreRefused(t *testing.T) {
 		}
 	}
 }
+
+// Elevations of a line in degrees stand beside its coordinates, as many as positions.
+func TestElevationsOfALine(t *testing.T) {
+	d, problems := read(t, feature(`"role":"breakline","elevations":"100; -; 101' 6\""`, "LineString", `[[0,0],[5,5],[9,9]]`))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	l := d.Breaklines[0].Line
+	if !l[0].HasZ || math.Abs(l[0].Z-30.48) > 1e-12 || l[1].HasZ || !l[2].HasZ || math.Abs(l[2].Z-101.5*0.3048) > 1e-12 {
+		t.Errorf("line %+v", l)
+	}
+	for _, bad := range []string{`"100"`, `100`, `"100;-;high"`, `"100;1;-"`, `"100;-;"`, `["100","-","101"]`} {
+		if _, problems := read(t, feature(`"role":"breakline","elevations":`+bad, "LineString", `[[0,0],[5,5,2],[9,9]]`)); problems.Err() == nil {
+			t.Errorf("elevations %s were read", bad)
+		}
+	}
+}
