@@ -78,6 +78,7 @@ func (r *rate) measure() Measure {
 		return Length
 	case removal:
 		return Solid
+	case outletReset, outletNew, overflowReset:
 	}
 	return Pieces
 }

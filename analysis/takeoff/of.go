@@ -122,6 +122,7 @@ func (c *counter) use(facet int) Use {
 		if g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY)); g < c.design.Slope*0.999 {
 			return Cricket
 		}
+	case correction.Clear, correction.AddOutlet, correction.Structure: // no facet is new
 	}
 	return Taper
 }
@@ -214,19 +215,9 @@ func (c *counter) sums() {
 		o.Area += f.Area
 		o.Volume += f.Volume
 		o.Cut += f.Cut
-		for _, p := range c.parts[i] {
-			for n, t := range p.t {
-				if t > o.Greatest {
-					o.Greatest, o.At = t, p.on[n]
-				}
-				if c.option.Kind != correction.Replace && -p.above[n] > o.Deepest {
-					o.Deepest, deepest = -p.above[n], p.on[n]
-				}
-			}
+		for k := range c.parts[i] {
+			c.extremes(&c.parts[i][k], &deepest)
 		}
-	}
-	if o.Volume < least {
-		o.Volume, o.Greatest, o.At = 0, 0, deepest
 	}
 	for i := range o.Measured {
 		if m := &o.Measured[i]; m.Fields == nil {
@@ -235,9 +226,33 @@ func (c *counter) sums() {
 			o.Cut += m.Cut
 		}
 	}
+	if o.Volume < least {
+		o.Volume, o.Greatest, o.At = 0, 0, deepest
+	}
 	if o.Area > 0 {
 		o.Average = o.Volume / o.Area
 	}
+	c.lengths()
+	o.Load, o.GreatestLoad = float64(o.Average*c.material.Weight), float64(o.Greatest*c.material.Weight)
+	o.Mass = float64(o.Volume*c.material.Weight) / standard.Gravity
+}
+
+// extremes takes in where a part is thickest, and where it cuts deepest.
+func (c *counter) extremes(p *part, deepest *orb.Point) {
+	o := c.out
+	for n, t := range p.t {
+		if t > o.Greatest {
+			o.Greatest, o.At = t, p.on[n]
+		}
+		if c.option.Kind != correction.Replace && -p.above[n] > o.Deepest {
+			o.Deepest, *deepest = -p.above[n], p.on[n]
+		}
+	}
+}
+
+// lengths measures cut lines and mitres.
+func (c *counter) lengths() {
+	o := c.out
 	for _, line := range c.design.CutLines() {
 		o.CutLine += planar.Length(line)
 	}
@@ -248,8 +263,6 @@ func (c *counter) sums() {
 			o.Mitres += l.Length
 		}
 	}
-	o.Load, o.GreatestLoad = float64(o.Average*c.material.Weight), float64(o.Greatest*c.material.Weight)
-	o.Mass = float64(o.Volume*c.material.Weight) / standard.Gravity
 }
 
 // measured collects what is not laid into patches of fields that touch, and adds the part of a combination that is done first.

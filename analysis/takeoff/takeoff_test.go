@@ -59,11 +59,11 @@ func newBench(t *testing.T, r *roof.Roof) *bench {
 	return &bench{t, s, d}
 }
 
-// tapered is the four-way taper from sources.
-func (b *bench) tapered(thin, slope float64, sources ...taper.Source) *taper.Design {
+// tapered is the four-way taper of 1/4 in per ft from sources.
+func (b *bench) tapered(thin float64, sources ...taper.Source) *taper.Design {
 	b.Helper()
 	d, err := taper.Least(&taper.Problem{
-		Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: sources, Gauge: taper.FourWay(b.domain.Axis), Slope: slope, Thickness: thin,
+		Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: sources, Gauge: taper.FourWay(b.domain.Axis), Slope: quarter, Thickness: thin,
 	})
 	if err != nil {
 		b.Fatal(err)
@@ -126,7 +126,7 @@ func TestBoardFeet(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := newBench(t, level(a, a))
-			o := b.of(correction.Overlay, b.tapered(c.thin, quarter, c.from...), nil)
+			o := b.of(correction.Overlay, b.tapered(c.thin, c.from...), nil)
 			near(t, "board feet", o.Volume/standard.BoardFoot, c.feet, 0.01)
 			near(t, "average in", o.Average/inch, c.average, 1e-5)
 			near(t, "greatest in", o.Greatest/inch, c.greatest, 1e-5)
@@ -143,8 +143,8 @@ func TestBoardFeet(t *testing.T) {
 func TestPublishedEstimate(t *testing.T) {
 	a := 40 * foot
 	b := newBench(t, level(a, a))
-	low := b.of(correction.Overlay, b.tapered(0, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
-	high := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
+	low := b.of(correction.Overlay, b.tapered(0, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
+	high := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
 	if !(low < 8400 && 8400 < high) {
 		t.Errorf("8,400 is not between %.0f and %.0f", low, high)
 	}
@@ -205,11 +205,11 @@ func TestNoPlaneUnder(t *testing.T) {
 	r := shape.New("hump", shape.At(0, 0, 0), shape.At(a, 0, 0), shape.At(a, a, 0), shape.At(0, a, 0))
 	shape.Grid(r, 0, 0, a, a, 8, 8, func(x, y float64) float64 { return 0.02 * math.Exp(-((x-4)*(x-4) + (y-7)*(y-7))) })
 	b := newBench(t, r)
-	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
 	if len(o.Measured) != 1 || o.Boards != nil || !strings.Contains(o.Measured[0].Why.Format, "no plane") {
 		t.Fatalf("measured %+v", o.Measured)
 	}
-	near(t, "volume", o.Measured[0].Volume, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})).Fill.Volume, 1e-9)
+	near(t, "volume", o.Measured[0].Volume, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})).Fill.Volume, 1e-9)
 }
 
 // TestRateNotInStock: on a roof that falls at 1/16 in per ft the other way a taper of 1/4 becomes 5/16 in per ft, which nobody stocks.
@@ -218,7 +218,7 @@ func TestRateNotInStock(t *testing.T) {
 	r := shape.New("back", shape.At(0, 0, a/192), shape.At(a, 0, a/192), shape.At(a, a, 0), shape.At(0, a, 0))
 	shape.Spot(r, a/2, a/2, a/384)
 	b := newBench(t, r)
-	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
 	if len(o.Measured) != 1 || len(o.Measured[0].Why.Args) != 3 {
 		t.Fatalf("measured %+v", o.Measured)
 	}
@@ -232,7 +232,7 @@ func TestRateNotInStock(t *testing.T) {
 func TestResistance(t *testing.T) {
 	a := 40 * foot
 	b := newBench(t, level(a, a))
-	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
+	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
 		in.PerMetre = 5.7 * quantity.RUnit / inch
 	})
 	n := o.Thermal.New
@@ -260,7 +260,7 @@ func cored(a float64) *roof.Roof {
 func TestBeforeAndAfter(t *testing.T) {
 	side := 40 * foot
 	b := newBench(t, cored(side))
-	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil)
+	o := b.of(correction.Overlay, b.tapered(inch/2, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil)
 	th := &o.Thermal
 	if !th.Before.Known || !th.After.Known || th.Reduced {
 		t.Fatalf("%+v", th)
@@ -305,7 +305,7 @@ func TestLossIsTold(t *testing.T) {
 func TestWeight(t *testing.T) {
 	a := 40 * foot
 	b := newBench(t, level(a, a))
-	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
 	near(t, "psf", o.GreatestLoad/quantity.PoundPerSquareFoot, 2.625, 1e-5)
 	near(t, "lb", o.Mass/0.45359237, 2200, 0.01)
 }
@@ -318,7 +318,7 @@ func TestCost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := b.of(correction.Overlay, b.tapered(inch/2, quarter, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
+	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
 		in.Prices, in.Waste = p, 0.05
 	})
 	near(t, "cost", o.Cost, 8800*1.05*1.55+1600*4, 0.02)

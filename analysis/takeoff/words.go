@@ -111,10 +111,10 @@ func (c *counter) approvals() {
 	case o.Cut > least && !t.After.Known:
 		c.approve(Energy, "Insulation is cut, and what is left under the cut is not known.")
 	}
-	switch kind {
-	case correction.Overlay:
+	if kind == correction.Overlay {
 		c.approve(Building, "The roof is covered over what is there ("+standard.TwoRoofsSource.Text+").")
-	case correction.Replace:
+	}
+	if kind == correction.Replace {
 		c.approve(Building, "The roof is replaced.")
 	}
 	if o.Volume > least || o.Cut > least {

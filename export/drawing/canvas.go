@@ -180,7 +180,7 @@ func Stroke(colour string, width float64, dash []float64) func(*scene.Layer, sce
 	return stroke(colour, width, dash)
 }
 
-// Lines of the plans that a canvas shares.
+// ValleyDash returns the strokes of valleys.
 func ValleyDash() []float64 { return valleyDash }
 
 // RidgeDash returns the strokes of ridges and hips.
@@ -274,7 +274,7 @@ func (c *Canvas) lower(l *column, state string) {
 		{"Building", p.s.Roof.Building},
 		{"Surveyed", p.s.Roof.Surveyed},
 		{"Area", superscript(p.u.SayArea(p.s.Surface.Area))},
-		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Name},
+		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
 		{"Sheet", state},
 	} {
 		p.entryOfBlock(l, row[0], row[1])

@@ -189,6 +189,7 @@ func (h *sheets) kindOfLine(l *taper.Line) string {
 		return "ridge"
 	case roof.Hip:
 		return "hip"
+	case roof.GradeBreak, roof.Cricket:
 	}
 	return ""
 }

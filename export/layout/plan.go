@@ -234,8 +234,14 @@ func (h *sheets) cornerLabels(c *drawing.Canvas) {
 func disc(c scene.Point, r float64) []scene.Point {
 	const k = 0.7071
 	return []scene.Point{
-		{X: c.X + r, Y: c.Y}, {X: c.X + k*r, Y: c.Y + k*r}, {X: c.X, Y: c.Y + r}, {X: c.X - k*r, Y: c.Y + k*r},
-		{X: c.X - r, Y: c.Y}, {X: c.X - k*r, Y: c.Y - k*r}, {X: c.X, Y: c.Y - r}, {X: c.X + k*r, Y: c.Y - k*r},
+		{X: c.X + r, Y: c.Y},
+		{X: c.X + k*r, Y: c.Y + k*r},
+		{X: c.X, Y: c.Y + r},
+		{X: c.X - k*r, Y: c.Y + k*r},
+		{X: c.X - r, Y: c.Y},
+		{X: c.X - k*r, Y: c.Y - k*r},
+		{X: c.X, Y: c.Y - r},
+		{X: c.X + k*r, Y: c.Y - k*r},
 	}
 }
 

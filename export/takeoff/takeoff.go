@@ -59,7 +59,9 @@ type scales struct{ depth, length, area, solid scale }
 func scalesOf(u record.Units) scales {
 	if u == record.US {
 		return scales{
-			scale{"_in", float64(quantity.Inch), 4}, scale{"_ft", float64(quantity.Foot), 3}, scale{"_ft2", quantity.SquareFoot, 2},
+			scale{"_in", float64(quantity.Inch), 4},
+			scale{"_ft", float64(quantity.Foot), 3},
+			scale{"_ft2", quantity.SquareFoot, 2},
 			scale{"_board_ft", standard.BoardFoot, 1},
 		}
 	}
