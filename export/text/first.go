@@ -49,6 +49,18 @@ func (p *page) ponds() {
 	p.entry("PONDS", text)
 }
 
+// blocked says how deep the water stands with the primary outlets blocked under the rain stated; a storm's headline says
+// that itself.
+func (p *page) blocked() {
+	s := p.book.Study
+	l := s.RainLoad
+	if l == nil || s.Storm != nil || s.Drainage == nil || s.Drainage.Overflow <= 0 {
+		return
+	}
+	p.entry("BLOCKED", "With every primary outlet blocked and "+p.u.SayRain(s.Drainage.Overflow)+" of rain water stands at least "+
+		p.u.SayDepth(l.Depth)+" deep, "+p.u.SayPressure(l.Load)+", near "+p.book.OutletNear(int(l.Deepest))+".")
+}
+
 // shallow sums up the ponds that are not listed.
 func (p *page) shallow() string {
 	s := &p.book.Study.Shallow
@@ -86,10 +98,28 @@ func (p *page) findingOf(i int) *finding.Finding {
 	return nil
 }
 
-// task is one thing to do, and the ponds or outlets where it is to be done.
+// task is one thing to do, and the ponds or outlets where it is to be done. What is wrong and who decides stand beside
+// it where no entry of the worst pond says so.
 type task struct {
-	text  string
-	names []string
+	urgent            bool
+	what, do, decides string
+	names             []string
+}
+
+// say returns the task in a sentence or more.
+func (t *task) say() string {
+	parts := []string{t.what, t.do}
+	if t.decides != "" {
+		parts = append(parts, "Decides: the "+t.decides+".")
+	}
+	if t.urgent {
+		parts = append([]string{"URGENT."}, parts...)
+	}
+	text := strings.TrimSpace(strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " "))
+	if len(t.names) == 0 || len(t.names) == 1 && strings.Contains(text, t.names[0]) {
+		return text
+	}
+	return some(t.names) + ": " + text
 }
 
 // next lists what to do, most urgent first, each thing once.
@@ -101,11 +131,7 @@ func (p *page) next() {
 	}
 	word := "NEXT"
 	for i := range tasks[:min(steps, len(tasks))] {
-		text := tasks[i].text
-		if names := tasks[i].names; len(names) > 0 {
-			text = some(names) + ": " + text
-		}
-		p.number(word, i+1, text)
+		p.number(word, i+1, tasks[i].say())
 		word = ""
 	}
 	if more := len(tasks) - steps; more > 0 {
@@ -128,33 +154,34 @@ func (p *page) tasks() []task {
 	var all []task
 	for i := range s.Findings {
 		f := &s.Findings[i]
-		text, name := p.u.SayText(f.Do), ""
-		switch k := p.listed(f.Pond); {
+		t, name := task{urgent: f.Severity == finding.Urgent, do: p.u.SayText(f.Do)}, ""
+		k := p.listed(f.Pond)
+		switch {
 		case k >= 0 && f.Kind != finding.NoWayOut:
-			text, name = p.u.SayText(s.Causes[k].Causes[0].Measure), s.Listed[k].ID
+			t.do, name = p.u.SayText(s.Causes[k].Causes[0].Measure), s.Listed[k].ID
 		case k < 0 && f.Outlet >= 0:
 			name = s.Surface.Outlets[f.Outlet].Label
 		case k < 0:
 			name = p.local(p.book.Names.Finding(i))
 		}
-		if strings.Contains(text, name) {
-			name = ""
+		if k < 0 {
+			t.what, t.decides = p.u.SayText(f.What), f.Decides
 		}
-		if f.Severity == finding.Urgent {
-			text = "URGENT. " + text
-		}
-		if text != "" {
-			all = add(all, text, name)
+		if t.do != "" {
+			all = add(all, t, name)
 		}
 	}
 	return all
 }
 
-// add puts name to the task of that text, which it makes where there is none.
-func add(all []task, text, name string) []task {
-	k := slices.IndexFunc(all, func(t task) bool { return t.text == text })
+// add puts name to the task that asks for the same, which it makes where there is none.
+func add(all []task, t task, name string) []task {
+	k := slices.IndexFunc(all, func(o task) bool { return o.do == t.do && o.urgent == t.urgent && o.decides == t.decides })
 	if k < 0 {
-		k, all = len(all), append(all, task{text: text})
+		k, all = len(all), append(all, t)
+	}
+	if all[k].what != t.what {
+		all[k].what = "" // of several, each under its finding
 	}
 	if name != "" && !slices.Contains(all[k].names, name) {
 		all[k].names = append(all[k].names, name)

@@ -19,6 +19,7 @@ func Write(w io.Writer, b *record.Book) error {
 	p.headline()
 	p.ponds()
 	p.heldBy()
+	p.blocked()
 	p.slopeIsIn()
 	p.next()
 	p.mend()
