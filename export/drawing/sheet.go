@@ -22,6 +22,14 @@ var sheets = []Sheet{
 	{"a1", 841, 594},
 }
 
+// Say returns the name of the sheet as it is written on one: "letter", "A4".
+func (s Sheet) Say() string {
+	if s.Name[0] == 'a' {
+		return strings.ToUpper(s.Name)
+	}
+	return s.Name
+}
+
 // ParseSheet returns the sheet of that name.
 func ParseSheet(name string) (Sheet, error) {
 	for _, s := range sheets {

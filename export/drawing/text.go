@@ -130,7 +130,7 @@ func (p *plan) block(c *column, sheets int) {
 		{"Surveyed", p.s.Roof.Surveyed},
 		{"Survey", survey},
 		{"Area", superscript(p.u.SayArea(p.s.Surface.Area))},
-		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Name},
+		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
 		{"Sheet", fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets)},
 	} {
 		p.entryOfBlock(c, row[0], row[1])
