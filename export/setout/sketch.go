@@ -170,7 +170,10 @@ func (k *sketcher) write(x, y float64, text string, size float64, colour string)
 // marks draws the bench mark and the points with their numbers, none on top of another.
 func (k *sketcher) marks() {
 	mark := k.at(k.s.Mark.Plan)
-	k.ring([]scene.Point{spot(mark.X, mark.Y-2.6), spot(mark.X-2.4, mark.Y+1.5), spot(mark.X+2.4, mark.Y+1.5)}, "", palette.Urgent, 0.5)
+	top := spot(mark.X, mark.Y-2.6)
+	triangle := []scene.Point{top, spot(mark.X-2.4, mark.Y+1.5), spot(mark.X+2.4, mark.Y+1.5)}
+	k.ring(triangle, "", palette.Urgent, 0.5)
+	k.keepClear(append(triangle, top))
 	for i := range k.points {
 		p := k.at(k.points[i].Plan)
 		var ring []scene.Point

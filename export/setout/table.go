@@ -23,8 +23,8 @@ var groups = []page.Group{
 	{Head: "square to wall A", Over: 2},
 	{Head: "square to wall B", Over: 2},
 	{Head: "check: from C", Over: 2},
-	{Head: "surface, from BM", Over: 2},
-	{Head: "inlet, from BM", Over: 2},
+	{Head: "from BM: surface", Over: 2},
+	{Head: "inlet", Over: 2},
 }
 
 var fields = []field{
