@@ -1,6 +1,9 @@
 package quantity
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Resistivity is thermal resistance per thickness in m K/W, the inverse of conductivity.
 type Resistivity float64
@@ -27,28 +30,39 @@ func ParseResistivity(text string) (Resistivity, error) {
 	if s.rest == "" {
 		return fail("it is empty")
 	}
-	r := s.take("r-") || s.take("r ")
-	value, _, why := s.mixed()
+	v, why := s.resistivity()
 	if why != "" {
 		return fail(why)
-	}
-	s.skip()
-	var v Resistivity
-	switch unit := s.rest; {
-	case unit == "":
-		return fail("it has no unit")
-	case unit == "per in" || unit == "per inch" || unit == "/in" || unit == `per "`:
-		v = Resistivity(value) * ResistivityPerInch
-	case !r && (unit == "w/(m k)" || unit == "w/mk" || unit == "w/(mk)" || unit == "w/m k"):
-		if value == 0 {
-			return fail("it is 0")
-		}
-		v = Resistivity(1 / value)
-	default:
-		return fail(fmt.Sprintf("%q is no unit of it", unit))
 	}
 	if v < leastResistivity || v > greatestResistivity {
 		return fail("no roofing material has it, by far")
 	}
 	return v, nil
+}
+
+// resistivityUnits are what may follow a resistance per inch, conductivityUnits what may follow a conductivity.
+var (
+	resistivityUnits  = []string{"per in", "per inch", "/in", `per "`}
+	conductivityUnits = []string{"w/(m k)", "w/mk", "w/(mk)", "w/m k"}
+)
+
+// resistivity takes a number and its unit, to the end of the text.
+func (s *scanner) resistivity() (v Resistivity, why string) {
+	r := s.take("r-") || s.take("r ")
+	value, _, why := s.mixed()
+	if why != "" {
+		return 0, why
+	}
+	s.skip()
+	switch {
+	case s.rest == "":
+		return 0, "it has no unit"
+	case slices.Contains(resistivityUnits, s.rest):
+		return Resistivity(value) * ResistivityPerInch, ""
+	case r || !slices.Contains(conductivityUnits, s.rest):
+		return 0, fmt.Sprintf("%q is no unit of it", s.rest)
+	case value == 0:
+		return 0, "it is 0"
+	}
+	return Resistivity(1 / value), ""
 }

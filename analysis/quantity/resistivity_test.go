@@ -15,8 +15,12 @@ func TestParseResistivity(t *testing.T) {
 		text string
 		want float64
 	}{
-		{"5.6 per in", 38.828}, {"R-5.6 per inch", 38.828}, {"5.6/in", 38.828}, {"r 5 3/5 per in", 38.828},
-		{"0.026 W/(m K)", 38.462}, {"0.026 W/mK", 38.462},
+		{"5.6 per in", 38.828},
+		{"R-5.6 per inch", 38.828},
+		{"5.6/in", 38.828},
+		{"r 5 3/5 per in", 38.828},
+		{"0.026 W/(m K)", 38.462},
+		{"0.026 W/mK", 38.462},
 	} {
 		got, err := quantity.ParseResistivity(c.text)
 		if err != nil || math.Abs(float64(got)-c.want) > 5e-3 {
