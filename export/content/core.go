@@ -24,8 +24,8 @@ func coreParts(b *record.Book) []Part {
 		t := Table{ID: k.Name, Heads: k.Table[0]}
 		for n, row := range k.Table[1:] {
 			r := Row{}
-			if n < len(k.Ids) {
-				r.Feature = k.Ids[n]
+			if n < len(k.IDs) {
+				r.Feature = k.IDs[n]
 			}
 			for column, cell := range row {
 				if n < len(k.Values) && column > 0 && column <= len(k.Values[n]) {

@@ -20,7 +20,7 @@ type Block struct {
 	Table   [][]string
 	Values  [][]float64 // of the columns after the first, as far as they hold numbers, by row after the heads; SI, -1 where one is not known
 	Short   int         // columns that are short; the others hold sentences
-	Ids     []string    // of the table's rows on the map, by row after the heads; empty where they are on none
+	IDs     []string    // of the table's rows on the map, by row after the heads; empty where they are on none
 }
 
 // CoresTitle is the heading of what Cores returns.
@@ -173,7 +173,7 @@ func (k *coreSection) cores() Block {
 			row[5], values[4] = k.u.SayPressure(c.Load), c.Load
 		}
 		b.Table, b.Values = append(b.Table, row), append(b.Values, values)
-		b.Ids = append(b.Ids, k.book.Names.Input("core", c.ID))
+		b.IDs = append(b.IDs, k.book.Names.Input("core", c.ID))
 	}
 	return b
 }
@@ -273,7 +273,7 @@ func (k *coreSection) next() Block {
 		n := &k.book.NextCores[i]
 		id := k.book.Names.NextCore(i)
 		b.Table = append(b.Table, []string{k.book.Names.Local(id), k.book.Place(n.Plan), n.For, k.plain(n.Why.Format, k.u.SayText(n.Why))})
-		b.Ids = append(b.Ids, id)
+		b.IDs = append(b.IDs, id)
 	}
 	return b
 }
