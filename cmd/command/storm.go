@@ -64,15 +64,8 @@ func (f *stormFlags) register(c *cobra.Command) {
 
 // design returns the storm that the flags ask for; meant says that even an absurd rate is meant.
 func (f *stormFlags) design(meant bool) (*study.Design, error) {
-	depth, err := lengthFlag("depth", f.depth)
-	if err != nil {
-		return nil, err
-	}
-	duration, err := timeFlag("duration", f.duration)
-	if err != nil {
-		return nil, err
-	}
 	d := &study.Design{Wet: f.wet}
+	var err error
 	if d.Blocked, err = f.names(); err != nil {
 		return nil, err
 	}
@@ -82,20 +75,8 @@ func (f *stormFlags) design(meant bool) (*study.Design, error) {
 	if d.Step, err = timeFlag("step", f.step); err != nil {
 		return nil, err
 	}
-	switch named := slices.Contains(rainfall.PatternNames(), f.pattern); {
-	case f.depth == "" && named && f.pattern != rainfall.Alternating:
-		return nil, noDepth()
-	case duration == 0 && named:
-		return nil, usage("--duration: how long does it rain? Give a time such as 1h or 90min")
-	}
-	if d.Pattern, err = f.course(duration); err != nil {
+	if err = f.rain(d); err != nil {
 		return nil, err
-	}
-	if f.depth == "" && d.Pattern.Depth == 0 {
-		return nil, noDepth()
-	}
-	if d.Rain, err = d.Pattern.Storm(depth, duration); err != nil {
-		return nil, usage("%v", err)
 	}
 	if peak := d.Rain.Peak(); peak > standard.AbsurdRate && !meant {
 		return nil, usage("the storm peaks at %.0f in/h, more than 40 in/h: give --yes if that is meant", peak/float64(quantity.InchPerHour))
@@ -104,6 +85,34 @@ func (f *stormFlags) design(meant bool) (*study.Design, error) {
 		return nil, usage("--step %s: that makes more than %d steps; give %.0f s or more", f.step, mostSteps, math.Ceil(least))
 	}
 	return d, nil
+}
+
+// rain reads how much it rains, how long, and in which pattern.
+func (f *stormFlags) rain(d *study.Design) error {
+	depth, err := lengthFlag("depth", f.depth)
+	if err != nil {
+		return err
+	}
+	duration, err := timeFlag("duration", f.duration)
+	if err != nil {
+		return err
+	}
+	switch named := slices.Contains(rainfall.PatternNames(), f.pattern); {
+	case f.depth == "" && named && f.pattern != rainfall.Alternating:
+		return noDepth()
+	case duration == 0 && named:
+		return usage("--duration: how long does it rain? Give a time such as 1h or 90min")
+	}
+	if d.Pattern, err = f.course(duration); err != nil {
+		return err
+	}
+	if f.depth == "" && d.Pattern.Depth == 0 {
+		return noDepth()
+	}
+	if d.Rain, err = d.Pattern.Storm(depth, duration); err != nil {
+		return usage("%v", err)
+	}
+	return nil
 }
 
 // studied is how long a storm is followed after its rain [s], and mostSteps how many fixed steps are made at most.
