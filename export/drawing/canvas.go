@@ -30,7 +30,37 @@ type KeyRow struct {
 // NewCanvas lays the sheet out and draws curbs, edges and furniture. layers are the names of those that come between the curbs and the
 // edges, the lowest first.
 func NewCanvas(b *record.Book, o Options, title string, layers ...string) (*Canvas, error) {
-	p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: labelSizes[0], v: newView(b.Study.Roof), keyed: map[string]bool{}}
+	c, err := newCanvas(b, o, title, newView(b.Study.Roof), layers)
+	if err != nil {
+		return nil, err
+	}
+	c.p.furniture()
+	return c, nil
+}
+
+// NewDetail is NewCanvas for a part of the roof: what lies in a window round places. What is drawn beyond it is cut off by Clip.
+func NewDetail(b *record.Book, o Options, title string, window []orb.Point, layers ...string) (*Canvas, error) {
+	v := newView(b.Study.Roof)
+	low, high := orb.Point{math.Inf(1), math.Inf(1)}, orb.Point{math.Inf(-1), math.Inf(-1)}
+	for _, q := range window {
+		p := v.turn(q)
+		for k := range p {
+			low[k], high[k] = min(low[k], p[k]), max(high[k], p[k])
+		}
+	}
+	v.w, v.h = high[0]-low[0], high[1]-low[1]
+	v.centre = orb.Point{(low[0] + high[0]) / 2, (low[1] + high[1]) / 2}
+	c, err := newCanvas(b, o, title, v, layers)
+	if err != nil {
+		return nil, err
+	}
+	c.p.layer("frame").Box(c.p.field, "", palette.Ink, 0.3)
+	c.p.strip()
+	return c, nil
+}
+
+func newCanvas(b *record.Book, o Options, title string, v *view, layers []string) (*Canvas, error) {
+	p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: labelSizes[0], v: v, keyed: map[string]bool{}}
 	if p.o.Sheet.W == 0 {
 		p.o.Sheet = sheets[3]
 		if p.u == record.US {
@@ -46,8 +76,30 @@ func NewCanvas(b *record.Book, o Options, title string, layers ...string) (*Canv
 	}
 	p.curbs()
 	p.edges()
-	p.furniture()
 	return &Canvas{p: p}, nil
+}
+
+// InView reports whether a place lies in the part of the sheet that shows the roof.
+func (c *Canvas) InView(at orb.Point) bool {
+	q := c.p.v.point(at)
+	f := c.p.field
+	return q.X > f.X && q.X < f.X+f.W && q.Y > f.Y && q.Y < f.Y+f.H-northH
+}
+
+// Clip cuts what layers hold off at the border of the part of the sheet that shows the roof.
+func (c *Canvas) Clip(layers ...string) {
+	room := c.p.field
+	room.H -= northH
+	for _, name := range layers {
+		l := c.p.layer(name)
+		var kept []scene.Shape
+		for _, s := range l.Shapes {
+			if s.Paths = clipped(s.Paths, s.Closed, room); len(s.Paths) > 0 {
+				kept = append(kept, s)
+			}
+		}
+		l.Shapes = kept
+	}
 }
 
 // Scene returns the sheet.

@@ -13,6 +13,11 @@ import (
 func (p *plan) furniture() {
 	p.layer("frame").Box(p.field, "", palette.Ink, 0.3)
 	p.dimensions()
+	p.strip()
+}
+
+// strip draws what stands below the plan: scale bar, scale and north arrow.
+func (p *plan) strip() {
 	strip := scene.Rect{X: p.field.X, Y: p.field.Y + p.field.H - northH, W: p.field.W, H: northH}
 	p.take(strip)
 	p.scaleBar(strip.X+6, strip.Y+6.5)

@@ -43,6 +43,14 @@ func (h *sheets) set(of int) ([]*scene.Scene, error) {
 	f := page.New(h.title(), plan.Width, plan.Height)
 	f.Mark("Layout")
 	f.Place(plan, scene.Point{})
+	details := h.details()
+	for i, d := range details {
+		s, err := h.detail(d, i+1, i+2, of)
+		if err != nil {
+			return nil, err
+		}
+		f.Insert(s, fmt.Sprintf("Detail %d", i+1))
+	}
 	f.Add()
 	h.drawSections(f)
 	h.tables(f)
@@ -61,7 +69,7 @@ func (h *sheets) drawSections(f *page.Flow) {
 	h.sectionKey(f)
 	for i := range h.sections {
 		s := &h.sections[i]
-		drawn, frame := h.draw(s, f.Width())
+		drawn, frame := h.profile(s, f.Width())
 		f.Need(sectionHigh + textEm*page.Leading + 2)
 		f.Line(s.caption(&frame), page.Style{Size: textEm, Bold: true})
 		f.Skip(1)

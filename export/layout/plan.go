@@ -31,17 +31,28 @@ var (
 // most is how many of each kind of label the layout gets.
 const most = 60
 
+// layers are those of the layout under curbs and edges.
+var layers = []string{"areas", "boards", "sections"}
+
 // plan draws the layout sheet, the first of so many.
 func (h *sheets) plan(of int) (*scene.Scene, error) {
-	c, err := drawing.NewCanvas(h.Book, h.Plan, h.title(), "areas", "boards", "sections")
+	c, err := drawing.NewCanvas(h.Book, h.Plan, h.title(), layers...)
 	if err != nil {
 		return nil, err
 	}
+	h.draw(c)
+	c.Panel(h.title(), h.sentence(), fmt.Sprintf("layout of the correction, 1 of %d", of), h.panel())
+	return c.Scene(), nil
+}
+
+// draw draws lines and areas, then symbols, then labels, the most important first.
+func (h *sheets) draw(c *drawing.Canvas) {
 	h.areas(c)
 	h.lines(c)
 	h.sectionLines(c)
+	c.Clip(append([]string{"curbs", "edges", "lines"}, layers...)...)
 	for i := range h.outlets() {
-		if o := &h.outlets()[i]; o.Type != roof.EdgeOutlet {
+		if o := &h.outlets()[i]; o.Type != roof.EdgeOutlet && c.InView(o.Plan) {
 			c.Outlet(o)
 		}
 	}
@@ -51,8 +62,6 @@ func (h *sheets) plan(of int) (*scene.Scene, error) {
 	h.cornerLabels(c)
 	h.lineLabels(c)
 	h.courseLabels(c)
-	c.Panel(h.title(), h.sentence(), fmt.Sprintf("layout of the correction, 1 of %d", of), h.panel())
-	return c.Scene(), nil
 }
 
 func (h *sheets) title() string { return h.Book.Study.Roof.Name + ": " + h.Name }
@@ -153,8 +162,11 @@ func (h *sheets) sectionLines(c *drawing.Canvas) {
 		s := &h.sections[i]
 		q := c.Line([]orb.Point{s.from, s.to})
 		c.Layer("sections").Line(palette.Ink, 0.18, sectionDash, q...)
-		c.Near(s.from, s.name)
-		c.Near(s.to, s.name)
+		for _, end := range []orb.Point{s.from, s.to} {
+			if c.InView(end) {
+				c.Near(end, s.name)
+			}
+		}
 	}
 	c.Key("section", drawing.Stroke(palette.Ink, 0.18, sectionDash))
 }
@@ -163,6 +175,9 @@ func (h *sheets) sectionLines(c *drawing.Canvas) {
 func (h *sheets) outletLabels(c *drawing.Canvas) {
 	for i := range h.outlets() {
 		o := &h.outlets()[i]
+		if !c.InView(o.Plan) {
+			continue
+		}
 		half := 1.7
 		if o.Type == roof.EdgeOutlet {
 			half = 1
@@ -220,7 +235,12 @@ func (h *sheets) arrows(c *drawing.Canvas) {
 // cornerLabels writes number and thickness at the corners of planes.
 func (h *sheets) cornerLabels(c *drawing.Canvas) {
 	drawn := false
-	for i := range h.corners[:min(most, len(h.corners))] {
+	n := 0
+	for i := range h.corners {
+		if !c.InView(h.corners[i].plan) || n == most {
+			continue
+		}
+		n++
 		drawn = c.Near(h.corners[i].plan, h.cornerText(i)) || drawn
 	}
 	if drawn {
@@ -268,7 +288,7 @@ func (h *sheets) lineLabels(c *drawing.Canvas) {
 	for i := range h.design.Lines {
 		l := &h.design.Lines[i]
 		kind := h.kindOfLine(l)
-		if kind == "" {
+		if ends := h.plan2(l.A, l.B); kind == "" || !c.InView(ends[0]) && !c.InView(ends[1]) {
 			continue
 		}
 		text := kind + " " + c.Rate(l.Slope)
@@ -290,6 +310,9 @@ func (h *sheets) curbLabels(c *drawing.Canvas) {
 			ring[k] = b.Ring[k].Plan
 		}
 		at, _ := planar.CentroidArea(orb.Polygon{ring})
+		if !c.InView(at) {
+			continue
+		}
 		if !c.Within([]orb.Point{at}, b.Label) {
 			c.Label(at, 1, b.Label)
 		}

@@ -266,8 +266,8 @@ func fit(s *section, width float64) frame {
 	return f
 }
 
-// draw draws a section of a width.
-func (h *sheets) draw(s *section, width float64) (*scene.Scene, frame) {
+// profile draws a section of a width.
+func (h *sheets) profile(s *section, width float64) (*scene.Scene, frame) {
 	f := fit(s, width)
 	out := &scene.Scene{Width: width, Height: sectionHigh}
 	l := out.Layer("section")
