@@ -159,7 +159,7 @@ func (r *Result) fights(g *Region) finding.Finding {
 		f.Measured = []finding.Quantity{finding.Part("share of insulation", g.Share), finding.Part("error of share", g.ShareSigma)}
 	}
 	f.Why = g.numbers()
-	f.Do = finding.Say("When the insulation is replaced, lay it by the fall of the deck: more slope for less material.")
+	f.Do = finding.Say("When the insulation is replaced, lay it by the fall of the deck, more slope for less material, unless this is a cricket that turns the water on purpose.")
 	f.Source, f.Decides = standard.CoreSource, finding.Owner
 	var line orb.MultiPoint
 	for _, i := range g.Used {

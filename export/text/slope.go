@@ -12,7 +12,7 @@ var changes = map[assembly.Verdict]string{
 	assembly.StructureSlopes:  "taking the insulation out keeps the fall; another fall needs tapered insulation, or the structure.",
 	assembly.InsulationTapers: "the fall can be changed in the insulation, down to the deck, and goes when it is taken out.",
 	assembly.BothSlope:        "insulation can be changed; what the deck gives stays.",
-	assembly.TaperFights:      "the insulation works against the deck, and can be changed.",
+	assembly.TaperFights:      "the insulation works against the deck, as a cricket does on purpose, and can be changed.",
 	assembly.NothingSlopes:    "every fall has to be built.",
 }
 
