@@ -21,6 +21,7 @@ import (
 const (
 	mostSpots         = 3000
 	mostContourPoints = 60000
+	mostWaterPoints   = 60000
 )
 
 // inPage returns the layers that the map draws as features, and which it leaves out for their size. Facets are
@@ -30,7 +31,8 @@ func inPage(b *record.Book) (names, left []string) {
 		switch {
 		case name == "facet":
 		case name == "spot" && len(b.Study.Roof.Spots) > mostSpots,
-			name == "contour" && contourPoints(b) > mostContourPoints:
+			name == "contour" && contourPoints(b) > mostContourPoints,
+			name == "water" && waterPoints(b) > mostWaterPoints:
 			left = append(left, name)
 		default:
 			names = append(names, name)
@@ -43,6 +45,20 @@ func contourPoints(b *record.Book) int {
 	n := 0
 	for i := range b.Study.Contours {
 		n += len(b.Study.Contours[i].Plan)
+	}
+	return n
+}
+
+func waterPoints(b *record.Book) int {
+	n := 0
+	for i := range b.Waters {
+		for k := range b.Waters[i].Bands {
+			for _, polygon := range b.Waters[i].Bands[k].Outline {
+				for _, ring := range polygon {
+					n += len(ring)
+				}
+			}
+		}
 	}
 	return n
 }

@@ -32,7 +32,7 @@ func standingOf(b *record.Book) *standing {
 		return nil
 	}
 	if n := len(b.Study.Surface.TIN.X); n > mostStanding {
-		return &standing{Left: fmt.Sprintf("This roof has %d corners, too many to keep the water of every moment in this page (at most %d). The greatest depths are layers of the map.", n, mostStanding)}
+		return &standing{Left: fmt.Sprintf("This roof has %d corners, too many to keep the water of every moment in this page (at most %d).", n, mostStanding)}
 	}
 	out := &standing{Cases: b.StormCases()}
 	deepest := 0.0
