@@ -241,7 +241,7 @@ func (w *writer) layers(layers []roof.Layer) json.RawMessage {
 		}
 		var o record.Object
 		o.Text("material", layers[i].Material)
-		o.Number("thickness", float64(layers[i].Thickness)/w.grid.rise, 6)
+		o.Number("thickness", float64(layers[i].Thickness)/w.grid.rise, 9) // so that inches written in feet read back the same
 		o.Text("condition", layers[i].Condition)
 		text = o.Append(text)
 	}
