@@ -94,9 +94,7 @@ func (c *Canvas) Clip(layers ...string) {
 		l := c.p.layer(name)
 		var kept []scene.Shape
 		for _, s := range l.Shapes {
-			if s.Paths = clipped(s.Paths, s.Closed, room); len(s.Paths) > 0 {
-				kept = append(kept, s)
-			}
+			kept = append(kept, cutOff(s, room)...)
 		}
 		l.Shapes = kept
 	}

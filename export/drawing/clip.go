@@ -1,24 +1,53 @@
 package drawing
 
-import "runnel/export/drawing/scene"
+import (
+	"slices"
 
-// clipped cuts paths off at the sides of a rectangle. A closed path stays closed along them (Sutherland and Hodgman, "Reentrant polygon clipping",
-// Communications of the ACM 17, 1974; from memory); an open one falls into pieces.
-func clipped(paths [][]scene.Point, closed bool, r scene.Rect) [][]scene.Point {
-	var out [][]scene.Point
+	"runnel/export/drawing/scene"
+)
+
+// cutOff cuts a shape off at the sides of a rectangle. The line round an area falls into pieces, so that none runs along those sides.
+func cutOff(s scene.Shape, r scene.Rect) []scene.Shape {
+	if inRect(s.Paths, r) {
+		return []scene.Shape{s}
+	}
+	var out []scene.Shape
+	if s.Closed && s.Fill != "" {
+		area := scene.Shape{Closed: true, Fill: s.Fill}
+		for _, path := range s.Paths {
+			for _, in := range sides(r) {
+				path = half(path, in)
+			}
+			if len(path) > 2 {
+				area.Paths = append(area.Paths, path)
+			}
+		}
+		out = append(out, area)
+	}
+	if s.Stroke != "" {
+		line := s
+		line.Closed, line.Fill, line.Paths = false, "", nil
+		for _, path := range s.Paths {
+			if s.Closed && len(path) > 0 {
+				path = append(path[:len(path):len(path)], path[0])
+			}
+			line.Paths = append(line.Paths, pieces(path, r)...)
+		}
+		out = append(out, line)
+	}
+	return slices.DeleteFunc(out, func(s scene.Shape) bool { return len(s.Paths) == 0 })
+}
+
+// inRect reports whether all paths lie in a rectangle.
+func inRect(paths [][]scene.Point, r scene.Rect) bool {
 	for _, path := range paths {
-		if !closed {
-			out = append(out, pieces(path, r)...)
-			continue
-		}
-		for _, side := range sides(r) {
-			path = half(path, side)
-		}
-		if len(path) > 2 {
-			out = append(out, path)
+		for _, p := range path {
+			if p.X < r.X || p.X > r.X+r.W || p.Y < r.Y || p.Y > r.Y+r.H {
+				return false
+			}
 		}
 	}
-	return out
+	return true
 }
 
 // sides returns how far a place lies inside each side of a rectangle.
@@ -31,7 +60,8 @@ func sides(r scene.Rect) [4]func(p scene.Point) float64 {
 	}
 }
 
-// half returns the part of a closed path on the inner side.
+// half returns the part of a closed path on the inner side (Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM 17,
+// 1974; from memory).
 func half(path []scene.Point, in func(p scene.Point) float64) []scene.Point {
 	var out []scene.Point
 	for i, a := range path {

@@ -69,6 +69,20 @@ func (h *sheets) detail(window orb.Bound, number, sheet, of int) (*scene.Scene, 
 		return nil, err
 	}
 	h.draw(c)
-	c.Panel(title, "Part of the layout, larger.", fmt.Sprintf("detail of the correction, %d of %d", sheet, of), nil)
+	c.Panel(title, "Part of the layout, larger.", fmt.Sprintf("detail of the correction, %d of %d", sheet, of), h.cornersIn(c))
 	return c.Scene(), nil
+}
+
+// cornersIn lists the corners in view with their new heights.
+func (h *sheets) cornersIn(c *drawing.Canvas) []drawing.Section {
+	s := drawing.Section{Title: "New surface at the corners, from the bench mark"}
+	for i := range h.corners {
+		if q := &h.corners[i]; c.InView(q.plan) {
+			s.Texts = append(s.Texts, fmt.Sprintf("%d:  %s, thickness %s", i+1, h.relative(q.z), h.thickness(q.thickness)))
+		}
+	}
+	if len(s.Texts) == 0 {
+		return nil
+	}
+	return []drawing.Section{s, {Title: "Bench mark", Texts: []string{h.walls.Mark.What}}}
 }
