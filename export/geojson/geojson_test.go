@@ -345,7 +345,7 @@ func TestMeasuredFeaturesKeepTheirProperties(t *testing.T) {
 			expect(t, f.ID, p, "type", "gutter", "label", "east gutter")
 		case "SR1.core.C1":
 			layers := fmt.Sprint(p["layers"])
-			if want := "[map[material:membrane thickness:0.004921] map[condition:wet material:foam thickness:0.328084]]"; layers != want {
+			if want := "[map[material:membrane thickness:0.00492126] map[condition:wet material:foam thickness:0.32808399]]"; layers != want {
 				t.Errorf("layers %s, want %s", layers, want)
 			}
 		}
