@@ -79,6 +79,22 @@ func TestPanFillsByItsLaw(t *testing.T) {
 	}
 }
 
+// TestOutletsStartAndStop: with q = k h and steady rain a pan of area A takes Trickle from t = -A/k ln(1 - Trickle/Q) on; after
+// the rain its flow falls as exp(-k t / A), to Trickle at A/k ln(q1/Trickle). A pan that stands over its invert when the rain
+// begins takes water from the first moment.
+func TestOutletsStartAndStop(t *testing.T) {
+	const k, rain, area, end = 0.05, 4e-5, 120.0, 7200.0
+	law := []Law{func(h float64) float64 { return k * h }}
+	q := rain * area
+	o := route(t, pan(t), law, Storm{Rain: Steps{[]float64{0, end}, []float64{rain}}}, Case{}).Outlets[0]
+	near(t, "start", o.Start, -area/k*math.Log(1-Trickle/q), 1e-5)
+	near(t, "stop", o.Stop, end+area/k*math.Log(q*(1-math.Exp(-k*end/area))/Trickle), 1e-5)
+	jump := []Law{func(h float64) float64 { return 0.01 + k*h }}
+	if o := route(t, pan(t), jump, Storm{Rain: Steps{[]float64{0, end}, []float64{rain * 10}}}, Case{}).Outlets[0]; o.Start != 0 {
+		t.Errorf("an outlet that takes water at once starts at %v s", o.Start)
+	}
+}
+
 // TestBlockedPan: with its drain blocked a pan holds the rain. By hand: 50 mm/h for an hour is 50 mm everywhere,
 // 6 m3; evaporation of 4 mm a day takes 8 mm in 48 h, 0.96 m3.
 func TestBlockedPan(t *testing.T) {

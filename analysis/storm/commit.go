@@ -83,6 +83,7 @@ func (r *run) bookPanel(k int32, p *panel) {
 	for _, o := range r.takers[k] {
 		up := p.l1 > p.l0
 		before, after := r.flowAt(o, p.l0, up) > Trickle, r.flowAt(o, p.l1, !up) > Trickle
+		r.turn(o, p.t0, before) // it may have changed between panels: rain came, waters merged
 		if before != after {
 			r.turn(o, min(p.t1, p.t0+r.timeTo(k, p, r.levelOfTrickle(o, p, before))), after)
 		}
