@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"slices"
 	"strings"
@@ -14,6 +13,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
+	"runnel/analysis/takeoff"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/record"
@@ -30,6 +30,7 @@ type correct struct {
 	only, forbid, keep       []string
 	slope, thickness, height string
 	drawn, boardsFile        string
+	waste, prices, material  string
 	gravity                  string
 }
 
@@ -64,7 +65,11 @@ plan, set-out, layout of boards and quantities. Preliminary, not for constructio
 	f.StringVar(&k.gravity, "gravity-load", "", "design gravity `LOAD` of the roof, such as 45psf, to compare what is added with (your figure; default: not known)")
 	f.StringVar(&k.drawn, "draw", "", "`OPTION` to draw and to write as a roof (default: the best, else the nearest)")
 	f.StringVar(&k.boardsFile, "boards", "", "`FILE` (JSON) of what the supplier has: rates, length, width, thin_edge, greatest_thickness, fill_step")
+	f.StringVar(&k.waste, "waste", "", "`SHARE` of boards to order on top for cutting and breakage, such as 8% (default 5%)")
+	f.StringVar(&k.material, "material", "", "`NAME` of the new insulation, as in the table of materials (default polyiso)")
+	f.StringVar(&k.prices, "prices", "", "`FILE` (JSON) of your unit prices: "+takeoff.PriceNames())
 	namesFile(c, "boards", "json")
+	namesFile(c, "prices", "json")
 	return c
 }
 
@@ -86,6 +91,10 @@ func (k *correct) run(paths []string) error {
 		return err
 	}
 	stock, err := k.stock()
+	if err != nil {
+		return err
+	}
+	order, err := k.order(stock)
 	if err != nil {
 		return err
 	}
@@ -118,6 +127,12 @@ func (k *correct) run(paths []string) error {
 	p := &proposal.Proposal{Book: book, Result: result, Assembly: s.Assembly}
 	if p.Chosen, err = k.choose(result); err != nil {
 		return err
+	}
+	if p.Chosen >= 0 {
+		order.Study, order.Result, order.Option = s, result, p.Chosen
+		if p.TakeOff, err = takeoff.Of(order); err != nil {
+			return err
+		}
 	}
 	return k.write(p)
 }
@@ -234,49 +249,4 @@ func (k *correct) choose(r *correction.Result) (int, error) {
 		}
 	}
 	return nearest, nil
-}
-
-// write writes the files and prints the page or the options.
-func (k *correct) write(p *proposal.Proposal) error {
-	staged := &export.Staged{}
-	if k.output.dir != "" {
-		var err error
-		if staged, err = k.stage(p); err != nil {
-			return err
-		}
-	}
-	page := proposal.WriteText
-	if k.json {
-		page = proposal.WriteJSON
-	}
-	if err := page(k.Out, p); err != nil {
-		staged.Discard()
-		return fmt.Errorf("write the page: %w", err)
-	}
-	files, err := staged.Commit()
-	if err != nil {
-		return err
-	}
-	for _, f := range files {
-		note(k.Err, "wrote "+f)
-	}
-	return nil
-}
-
-// stage writes the options and, of the one that is drawn, the corrected roof with its plan and set-out.
-func (k *correct) stage(p *proposal.Proposal) (*export.Staged, error) {
-	stem := export.Stem(p.Book.Study.Roof)
-	all := []export.Output{{Name: stem + ".correction.json", Write: func(w io.Writer) error { return proposal.WriteJSON(w, p) }}}
-	if p.Chosen >= 0 {
-		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
-		corrected.Proposed = true
-		more, err := export.Outputs(corrected, k.output.kinds, export.Options{
-			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true,
-		})
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, more...)
-	}
-	return export.Stage(k.output.dir, all, k.output.overwrite)
 }

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/correction"
+	"runnel/analysis/takeoff"
 	"runnel/export/caution"
 	"runnel/export/record"
 )
@@ -20,7 +21,8 @@ type Proposal struct {
 	Book     *record.Book // of the roof as surveyed
 	Result   *correction.Result
 	Assembly *assembly.Result
-	Chosen   int // index into Result.Options of the option that is drawn; -1: none
+	TakeOff  *takeoff.TakeOff // of the option that is drawn; nil: none
+	Chosen   int              // index into Result.Options of the option that is drawn; -1: none
 }
 
 // WriteJSON writes the options, indented.
@@ -58,10 +60,10 @@ func (p *Proposal) object() *record.Object {
 	}
 	o.Raw("as_found", before.Append(nil))
 	if r.Best >= 0 {
-		o.Text("best", p.name(r.Best))
+		o.Text("best", p.Name(r.Best))
 	}
 	if p.Chosen >= 0 {
-		o.Text("drawn", p.name(p.Chosen))
+		o.Text("drawn", p.Name(p.Chosen))
 	}
 	if l := r.InTheWay; l != nil {
 		var in record.Object
@@ -78,12 +80,17 @@ func (p *Proposal) object() *record.Object {
 		p.option(&options[i], i)
 	}
 	o.Objects("options", options)
+	if p.TakeOff != nil {
+		var t record.Object
+		p.takeOff(&t)
+		o.Raw("take_off", t.Append(nil))
+	}
 	o.Text("status", caution.Design)
 	return &o
 }
 
-// name returns what option i is called: its kind, and of a taper how it falls.
-func (p *Proposal) name(i int) string {
+// Name returns what option i is called: its kind, and of a taper how it falls.
+func (p *Proposal) Name(i int) string {
 	o := &p.Result.Options[i]
 	text := string(o.Kind)
 	for k, part := range o.Parts {
@@ -104,7 +111,7 @@ func (p *Proposal) option(o *record.Object, i int) {
 	x := &p.Result.Options[i]
 	u := p.Book.Units
 	o.Text("kind", string(x.Kind))
-	o.Text("name", p.name(i))
+	o.Text("name", p.Name(i))
 	parts := make([]string, len(x.Parts))
 	for k, part := range x.Parts {
 		parts[k] = string(part)

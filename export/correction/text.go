@@ -21,7 +21,7 @@ func WriteText(w io.Writer, p *Proposal) error {
 	l.Entry("AS FOUND", p.asFound())
 	l.Entry("BEST", p.best())
 	if i := p.Chosen; i >= 0 && i != p.Result.Best {
-		l.Entry("DRAWN", p.name(i)+": it was asked for, or comes nearest.")
+		l.Entry("DRAWN", p.Name(i)+": it was asked for, or comes nearest.")
 	}
 	l.Entry("LEAST", p.bound())
 	l.Entry("LIMIT", caution.Design+" No option says that the structure is adequate, or that the roof meets a code: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
@@ -31,6 +31,7 @@ func WriteText(w io.Writer, p *Proposal) error {
 		p.describe(l, i)
 	}
 	p.sources(l)
+	p.amounts(l)
 	_, err := w.Write(l.Bytes())
 	return err
 }
@@ -49,7 +50,7 @@ func (p *Proposal) best() string {
 	r := p.Result
 	if r.Best >= 0 {
 		o := &r.Options[r.Best]
-		text := p.name(r.Best) + ". After it the check lists no pond; it meets what could be compared"
+		text := p.Name(r.Best) + ". After it the check lists no pond; it meets what could be compared"
 		if open := p.open(o); open != "" {
 			text += "; not compared: " + open + ". Settle this before it is chosen"
 		}
@@ -119,7 +120,7 @@ func (p *Proposal) table() [][]string {
 	rows := [][]string{{"option", "meets", "fill", "average", "greatest", "added load", "ponds left", "limits broken", "not known"}}
 	for i := range p.Result.Options {
 		o := &p.Result.Options[i]
-		row := []string{p.name(i), "-", "-", "-", "-", "-", "-", "-", "-"}
+		row := []string{p.Name(i), "-", "-", "-", "-", "-", "-", "-", "-"}
 		if !o.Possible {
 			row[1] = "not possible"
 			rows = append(rows, row)
@@ -146,7 +147,7 @@ func (p *Proposal) table() [][]string {
 func (p *Proposal) describe(l *text.Lines, i int) {
 	o := &p.Result.Options[i]
 	u := p.Book.Units
-	l.Heading(p.name(i))
+	l.Heading(p.Name(i))
 	if why := u.SayText(o.Why); why != "" {
 		l.Paragraph(why)
 	}

@@ -38,7 +38,7 @@ func (u Units) Say(q finding.Quantity) string {
 		return u.SayRain(q.Value)
 	case finding.Count:
 	}
-	return count(q.Value)
+	return Count(q.Value)
 }
 
 // SayText writes a text with its quantities.
@@ -66,7 +66,7 @@ func (u Units) SayLength(metres float64) string {
 	}
 	inches := math.Round(metres / inch)
 	if math.Abs(inches) >= 240 || inches != 0 && math.Mod(inches, 12) == 0 {
-		return count(metres/foot) + " ft"
+		return Count(metres/foot) + " ft"
 	}
 	return quantity.FeetInches(quantity.Length(inches * inch))
 }
@@ -101,7 +101,7 @@ func (u Units) SayVolume(volume float64) string {
 // SaySolid writes a volume of material [m3]: "1.25 m3" or "531 board ft".
 func (u Units) SaySolid(volume float64) string {
 	if u == US {
-		return count(volume/(foot*foot*inch)) + " board ft"
+		return Count(volume/(foot*foot*inch)) + " board ft"
 	}
 	return fixed(volume, 2) + " m3"
 }
@@ -188,7 +188,7 @@ func SayShare(share float64) string {
 	if percent > 0 && percent < 1 {
 		return "under 1 %"
 	}
-	return count(math.Round(percent)) + " %"
+	return Count(math.Round(percent)) + " %"
 }
 
 var compass = [8]string{"north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"}
@@ -212,11 +212,11 @@ func figure(v float64) string {
 	if v != 0 && math.Abs(v) < 9.95 {
 		return fixed(v, 1)
 	}
-	return count(math.Round(v))
+	return Count(math.Round(v))
 }
 
-// count writes a whole number with commas between the thousands.
-func count(v float64) string {
+// Count writes a whole number with commas between the thousands.
+func Count(v float64) string {
 	s := strconv.FormatFloat(math.Round(v), 'f', 0, 64)
 	if s == "-0" {
 		s = "0"

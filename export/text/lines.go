@@ -1,6 +1,10 @@
 package text
 
-import "strings"
+import (
+	"strings"
+
+	"runnel/export/record"
+)
 
 // Lines is a page of text under construction, for other writers that print one.
 type Lines struct{ p page }
@@ -34,3 +38,6 @@ func (l *Lines) Bytes() []byte { return l.p.Bytes() }
 
 // Plural writes "1 place" or "3 places".
 func Plural(n int, what string) string { return plural(n, what) }
+
+// Count writes a whole number with commas between the thousands.
+func Count(v float64) string { return record.Count(v) }

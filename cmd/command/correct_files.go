@@ -1,0 +1,108 @@
+package command
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"runnel/analysis/board"
+	"runnel/analysis/standard"
+	"runnel/analysis/takeoff"
+	"runnel/export"
+	proposal "runnel/export/correction"
+	"runnel/export/drawing"
+	"runnel/export/layout"
+	"runnel/export/record"
+	quantities "runnel/export/takeoff"
+)
+
+// order reads what the take-off is made with.
+func (k *correct) order(stock board.Stock) (*takeoff.Input, error) {
+	in := &takeoff.Input{Stock: stock, Waste: standard.BoardWaste, Material: k.material}
+	if k.waste != "" {
+		text, percent := strings.CutSuffix(strings.TrimSpace(k.waste), "%")
+		v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+		if percent {
+			v /= 100
+		}
+		if err != nil || !(v >= 0 && v <= 1) {
+			return nil, usage("--waste %q: give a share from 0 to 100%%, such as 8%%", k.waste)
+		}
+		in.Waste = v
+	}
+	if k.material != "" {
+		if _, known := standard.FindMaterial(k.material); !known {
+			return nil, usage("--material %s: the table of materials has no such insulation", k.material)
+		}
+	}
+	if k.prices == "" {
+		return in, nil
+	}
+	data, err := os.ReadFile(k.prices)
+	if err != nil {
+		return nil, fmt.Errorf("prices: %w", err)
+	}
+	if in.Prices, err = takeoff.ParsePrices(data); err != nil {
+		return nil, fmt.Errorf("prices: %s: %w", k.prices, err)
+	}
+	return in, nil
+}
+
+// sheets are the drawings and quantities of the option that is drawn.
+func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []export.Output {
+	set := &layout.Set{Book: p.Book, Result: p.Result, Option: p.Chosen, Name: p.Name(p.Chosen), TakeOff: p.TakeOff, Plan: plan}
+	u := p.Book.Units
+	return []export.Output{
+		{Name: stem + ".correction.pdf", Write: func(w io.Writer) error { return layout.WritePDF(w, set) }},
+		{Name: stem + ".correction.svg", Write: func(w io.Writer) error { return layout.WriteSVG(w, set) }},
+		{Name: stem + ".takeoff.csv", Write: func(w io.Writer) error { return quantities.WriteQuantities(w, u, p.TakeOff) }},
+		{Name: stem + ".boards.csv", Write: func(w io.Writer) error { return quantities.WriteBoards(w, u, p.TakeOff) }},
+	}
+}
+
+// write writes the files and prints the page or the options.
+func (k *correct) write(p *proposal.Proposal) error {
+	staged := &export.Staged{}
+	if k.output.dir != "" {
+		var err error
+		if staged, err = k.stage(p); err != nil {
+			return err
+		}
+	}
+	page := proposal.WriteText
+	if k.json {
+		page = proposal.WriteJSON
+	}
+	if err := page(k.Out, p); err != nil {
+		staged.Discard()
+		return fmt.Errorf("write the page: %w", err)
+	}
+	files, err := staged.Commit()
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		note(k.Err, "wrote "+f)
+	}
+	return nil
+}
+
+// stage writes the options and, of the one that is drawn, the corrected roof with its plan and set-out.
+func (k *correct) stage(p *proposal.Proposal) (*export.Staged, error) {
+	stem := export.Stem(p.Book.Study.Roof)
+	all := []export.Output{{Name: stem + ".correction.json", Write: func(w io.Writer) error { return proposal.WriteJSON(w, p) }}}
+	if p.Chosen >= 0 {
+		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
+		corrected.Proposed = true
+		more, err := export.Outputs(corrected, k.output.kinds, export.Options{
+			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true,
+		})
+		if err != nil {
+			return nil, err
+		}
+		all = append(append(all, sheets(p, stem, k.output.plan)...), more...)
+	}
+	return export.Stage(k.output.dir, all, k.output.overwrite)
+}

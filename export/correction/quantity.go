@@ -1,0 +1,88 @@
+package correction
+
+import (
+	"strings"
+
+	"runnel/analysis/takeoff"
+	"runnel/export/record"
+	"runnel/export/text"
+)
+
+// amounts writes the quantities of the option that is drawn.
+func (p *Proposal) amounts(l *text.Lines) {
+	t := p.TakeOff
+	if t == nil {
+		return
+	}
+	u := p.Book.Units
+	l.Heading("Quantities of " + p.Name(p.Chosen))
+	rows := [][]string{{"what", "how much", "cost", "note"}}
+	for i := range t.Items {
+		x := &t.Items[i]
+		cost := "-"
+		if x.Priced {
+			cost = t.Money + text.Count(x.Cost)
+		}
+		rows = append(rows, []string{u.SayText(x.What), p.measure(x), cost, u.SayText(x.Note)})
+	}
+	l.Table(rows)
+	if t.Priced {
+		l.Paragraph("Sum of what has a price: " + t.Money + text.Count(t.Cost) + ". The prices are yours.")
+	}
+	for _, a := range t.Approvals {
+		l.Bullet("To approve: " + a.Who + ", " + strings.TrimSuffix(u.SayText(a.Why), ".") + ".")
+	}
+	for _, e := range t.Exclusions {
+		l.Bullet("Not included: " + u.SayText(e))
+	}
+}
+
+// measure writes the amount of an item.
+func (p *Proposal) measure(x *takeoff.Item) string {
+	u := p.Book.Units
+	switch x.Measure {
+	case takeoff.Area:
+		return u.SayArea(x.Value)
+	case takeoff.Solid:
+		return u.SaySolid(x.Value)
+	case takeoff.Length:
+		return u.SayLength(x.Value)
+	case takeoff.Pieces:
+	}
+	return text.Count(x.Value)
+}
+
+// takeOff adds the quantities of the option that is drawn.
+func (p *Proposal) takeOff(o *record.Object) {
+	t := p.TakeOff
+	u := p.Book.Units
+	o.Text("option", p.Name(p.Chosen))
+	u.Area(o, "area", t.Area)
+	u.Solid(o, "in_place", t.Volume)
+	u.Solid(o, "taken_down", t.Cut)
+	u.Depth(o, "average", t.Average)
+	u.Depth(o, "greatest", t.Greatest)
+	u.Mass(o, "weight", t.Mass)
+	o.Share("waste", t.Waste)
+	if t.Boards != nil {
+		boards := make([]record.Object, len(t.Boards.Schedule))
+		for i := range boards {
+			r := &t.Boards.Schedule[i]
+			u.Depth(&boards[i], "thin", r.Kind.Thin)
+			u.Depth(&boards[i], "thick", r.Kind.Thick)
+			boards[i].Int("whole", r.Whole)
+			boards[i].Int("cut", r.Cut)
+			boards[i].Int("to_order", r.Boards)
+		}
+		o.Objects("boards", boards)
+	}
+	if t.Priced {
+		o.Number("cost", t.Cost, 2)
+		o.Text("currency", t.Money)
+	}
+	who := make([]string, len(t.Approvals))
+	for i := range who {
+		who[i] = t.Approvals[i].Who
+	}
+	o.Texts("approvals", who)
+}
