@@ -268,3 +268,15 @@ func indices(n int) []int {
 	}
 	return out
 }
+
+// Two overflows with equal inverts on a level walled roof stand in one water, also where no rain is given: by hand,
+// 20 x 10 m under 50 mm, 10 m3.
+func TestEqualOverflowsWithoutRainAreOneWater(t *testing.T) {
+	l := state(t, level(t, 20, 10, 0.05, 0.05), nil, nil)
+	if len(l.Waters) != 1 || len(l.Waters[0].Outlets) != 2 {
+		t.Fatalf("%d waters: %+v", len(l.Waters), l.Waters)
+	}
+	if w := l.Waters[0]; math.Abs(w.Area-200) > 1e-6 || math.Abs(w.Volume-10) > 1e-6 || math.Abs(w.Depth-0.05) > 1e-9 {
+		t.Errorf("%.6f m2, %.6f m3, %.6f m deep", w.Area, w.Volume, w.Depth)
+	}
+}

@@ -110,7 +110,34 @@ func (b *builder) settle() {
 			}
 		}
 	}
+	b.unite()
 	b.groups = slices.DeleteFunc(b.groups, func(g *group) bool { return g.gone })
+}
+
+// unite makes one of groups that stand at one level in one water, as outlets with equal inverts do.
+func (b *builder) unite() {
+	of := make([]*group, len(b.TIN.X))
+	for _, g := range b.groups {
+		if g.gone {
+			continue
+		}
+		for _, v := range g.vertices {
+			if h := of[v]; h != nil && !h.gone && h.level == g.level {
+				h.known = h.known && g.known
+				h.overEdge = h.overEdge || g.overEdge
+				b.merge(g, h)
+				h.vertices = append(h.vertices, g.vertices...)
+				slices.Sort(h.vertices)
+				h.vertices = slices.Compact(h.vertices)
+				break
+			}
+		}
+		if !g.gone {
+			for _, v := range g.vertices {
+				of[v] = g
+			}
+		}
+	}
 }
 
 // merge puts the outlets of group g into group into.
