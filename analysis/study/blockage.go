@@ -89,12 +89,13 @@ func (s *Study) named(asked []string) (labels []string, blocked []bool, err erro
 		}
 	}
 	for _, name := range asked {
+		id := name[strings.LastIndexByte(name, '.')+1:] // PAN.S02 is printed, S02 is the outlet's own
 		found := false
 		for i := range o {
 			if !closable(&o[i]) {
 				continue
 			}
-			if name == All || name == AllPrimary && o[i].Duty == roof.Primary || strings.EqualFold(name, o[i].Label) || strings.EqualFold(name, o[i].ID) {
+			if name == All || name == AllPrimary && o[i].Duty == roof.Primary || strings.EqualFold(name, o[i].Label) || strings.EqualFold(id, o[i].ID) {
 				found = true
 				if !blocked[i] {
 					blocked[i], labels = true, append(labels, o[i].Label)

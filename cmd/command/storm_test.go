@@ -152,7 +152,7 @@ func TestStormOnATiltedRoof(t *testing.T) {
 
 // By hand: an inch falls, 24 mm of it dry in 48 h at 12 mm a day.
 func TestStormDriesAtTheStatedRate(t *testing.T) {
-	s := storm(t, pan, "--depth", "1in", "--duration", "1h", "--blocked", " s-1, OF-1", "--evaporation", "12mm/d")
+	s := storm(t, pan, "--depth", "1in", "--duration", "1h", "--blocked", " s-1, PAN.S02", "--evaporation", "12mm/d")
 	near(t, "left", s.Left, s.Rain*(1-24/25.4), 1e-4)
 	near(t, "dried", s.Dried, s.Rain*24/25.4, 1e-5)
 	s = storm(t, pan, "--depth", "0.5in", "--duration", "1h", "--blocked", "all", "--evaporation", "12mm/d")
