@@ -163,8 +163,8 @@ func TestWriteNamesFiles(t *testing.T) {
 		{sample.Local(), []export.Kind{export.Report}, []string{"sample-roof-1.report.html", "sample-roof-1.report.pdf"}},
 		{sample.Local(), []export.Kind{export.SetOut}, []string{"sample-roof-1.setout.csv", "sample-roof-1.setout.pdf"}},
 		{sample.Local(), []export.Kind{export.Schedule}, []string{
-			"sample-roof-1.schedule.findings.csv", "sample-roof-1.schedule.outlets.csv", "sample-roof-1.schedule.planes.csv",
-			"sample-roof-1.schedule.ponds.csv", "sample-roof-1.schedule.xlsx",
+			"sample-roof-1.schedule.cores.csv", "sample-roof-1.schedule.findings.csv", "sample-roof-1.schedule.outlets.csv",
+			"sample-roof-1.schedule.planes.csv", "sample-roof-1.schedule.ponds.csv", "sample-roof-1.schedule.xlsx",
 		}},
 		{sample.Geographic(), []export.Kind{export.JSON}, []string{"sample-roof-1.json"}},
 	} {
