@@ -43,7 +43,9 @@ func whole(t *testing.T, name string, r *correction.Result) {
 	}
 }
 
-func rectangle(name string, l, w float64, h func(x, y float64) float64) *roof.Roof {
+// rectangle is a walled roof of 10 m by 8 m.
+func rectangle(name string, h func(x, y float64) float64) *roof.Roof {
+	const l, w = 10.0, 8.0
 	r := shape.New(name, shape.At(0, 0, h(0, 0)), shape.At(l, 0, h(l, 0)), shape.At(l, w, h(l, w)), shape.At(0, w, h(0, w)))
 	shape.Grid(r, 0, 0, l, w, 6, 6, h)
 	return r
@@ -53,13 +55,13 @@ func rectangle(name string, l, w float64, h func(x, y float64) float64) *roof.Ro
 func TestStrangeRoofs(t *testing.T) {
 	level := func(_, _ float64) float64 { return 0 }
 	bowl := func(x, y float64) float64 { return 0.01 * (math.Abs(x-5) + math.Abs(y-4)) }
-	roofs := []*roof.Roof{rectangle("no outlet", 10, 8, bowl), rectangle("level", 10, 8, level)}
+	roofs := []*roof.Roof{rectangle("no outlet", bowl), rectangle("level", level)}
 
-	r := rectangle("edges alone", 10, 8, bowl)
+	r := rectangle("edges alone", bowl)
 	r.Outline.Edge = roof.Free
 	roofs = append(roofs, r)
 
-	r = rectangle("level with a drain", 10, 8, level)
+	r = rectangle("level with a drain", level)
 	shape.Drain(r, 5, 4, 0.3)
 	roofs = append(roofs, r)
 
@@ -70,17 +72,17 @@ func TestStrangeRoofs(t *testing.T) {
 	shape.Drain(r, 1.5, 1.5, 0.2)
 	roofs = append(roofs, r)
 
-	r = rectangle("overflow alone", 10, 8, bowl)
+	r = rectangle("overflow alone", bowl)
 	shape.Scupper(r, 10, 4, 0.2).Duty = roof.Overflow
 	roofs = append(roofs, r)
 
-	r = rectangle("curbs that touch", 10, 8, bowl)
+	r = rectangle("curbs that touch", bowl)
 	shape.Curb(r, shape.Bare(2, 2), shape.Bare(3, 2), shape.Bare(3, 3), shape.Bare(2, 3))
 	shape.Curb(r, shape.Bare(3, 2), shape.Bare(4, 2), shape.Bare(4, 3), shape.Bare(3, 3))
 	shape.Drain(r, 8, 6, 0.3)
 	roofs = append(roofs, r)
 
-	r = rectangle("outlets on one place", 10, 8, bowl)
+	r = rectangle("outlets on one place", bowl)
 	shape.Drain(r, 5, 4, 0.3)
 	shape.Drain(r, 5.05, 4, 0.3)
 	roofs = append(roofs, r)

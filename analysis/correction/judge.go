@@ -18,6 +18,7 @@ func (d *designer) judge(o *Option, thickness float64) {
 	if o.Design != nil {
 		d.resetOverflows(o)
 	}
+	o.Roof = written(o.Roof)
 	s, err := study.Run(o.Roof, d.options())
 	if err != nil {
 		// One option that cannot be shown must not take the others away; it says so itself.

@@ -34,6 +34,13 @@ func TestSameBytesOnOtherProcessor(t *testing.T) {
 	args := []string{"campus", filepath.Join(dir, "demo"), "--workers", "1", "--write", kinds[1:], "-o"}
 	reference.Run(t, "qemu-user", nil, filepath.Join(dir, "amd64"), append(args, filepath.Join(dir, "out-amd64"))...)
 	reference.Run(t, "qemu-user", nil, "qemu-aarch64", append(append([]string{filepath.Join(dir, "arm64")}, args...), filepath.Join(dir, "out-arm64"))...)
+	for _, args := range [][]string{
+		{"correct", filepath.Join(dir, "demo", "library.geojson"), "-o"},
+		{"storm", filepath.Join(dir, "demo", "library.geojson"), "--depth", "3in", "--duration", "1h", "--write", "json,geojson", "--overwrite", "-o"},
+	} {
+		reference.Run(t, "qemu-user", nil, filepath.Join(dir, "amd64"), append(args, filepath.Join(dir, "out-amd64"))...)
+		reference.Run(t, "qemu-user", nil, "qemu-aarch64", append(append([]string{filepath.Join(dir, "arm64")}, args...), filepath.Join(dir, "out-arm64"))...)
+	}
 	files, err := filepath.Glob(filepath.Join(dir, "out-amd64", "*"))
 	if err != nil || len(files) < 16 {
 		t.Fatalf("%d files, %v", len(files), err)
