@@ -1,7 +1,10 @@
 package command
 
 import (
+	"bytes"
 	"context"
+	"image/color"
+	"image/png"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,16 +14,16 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// TestPictures takes the pictures of the README anew into the folder PICTURES: the plan of a demo roof, and the 3-D view of
-// its report with heights drawn 25 times.
+// TestPictures takes the pictures of the README anew: the plan of a demo roof, and the 3-D view of its report with heights drawn 25
+// times. "make pictures" keeps them in the folder PICTURES.
 func TestPictures(t *testing.T) {
 	folder := os.Getenv("PICTURES")
 	if folder == "" {
-		t.Skip("PICTURES names no folder: make pictures")
+		folder = t.TempDir()
 	}
 	program, err := exec.LookPath("chromium")
 	if err != nil {
-		t.Fatalf("needs Debian package chromium: %v", err)
+		t.Skipf("needs Debian package chromium: %v", err)
 	}
 	dir := t.TempDir()
 	called(t, "demo", dir)
@@ -45,6 +48,9 @@ func TestPictures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if n := colours(t, space); n < 50 {
+		t.Errorf("the 3-D view has %d colours: there is no roof in it", n)
+	}
 	plan, err := os.ReadFile(filepath.Join(dir, "out", "library.plan.svg"))
 	if err != nil {
 		t.Fatal(err)
@@ -54,4 +60,20 @@ func TestPictures(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+}
+
+// colours counts the colours of a PNG.
+func colours(t *testing.T, data []byte) int {
+	t.Helper()
+	picture, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[color.Color]bool{}
+	for y := picture.Bounds().Min.Y; y < picture.Bounds().Max.Y; y++ {
+		for x := picture.Bounds().Min.X; x < picture.Bounds().Max.X; x++ {
+			seen[picture.At(x, y)] = true
+		}
+	}
+	return len(seen)
 }
