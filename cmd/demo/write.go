@@ -94,7 +94,7 @@ No building, place or person here is real; the roofs in longitude and latitude s
 Each was surveyed by a program, with errors of 1 to 3 mm, and most were built wrong on purpose.
 <stem>.faults.json says what is wrong with each and where; check does not read it.
 
-| check it | roof | spots | unit | planted faults |
+| check it | roof | points | unit | planted faults |
 |---|---|---|---|---|
 `)
 	for _, r := range Roofs() {
@@ -111,6 +111,6 @@ Each was surveyed by a program, with errors of 1 to 3 mm, and most were built wr
 		}
 		fmt.Fprintf(&b, "| `runnel check %s -o out` | %s | %d | %s | %s |\n", strings.Join(names, " "), r.Title(), r.Spots(), r.format.unitName(), strings.Join(kinds, ", "))
 	}
-	b.WriteString("\nAll of them at once: `runnel campus . -o out`. A check leaves\nout/<roof>.geojson (.local.geojson for a site grid) to open in a map viewer, and out/<roof>.json.\n")
+	b.WriteString("\nAll of them at once: `runnel campus . -o out`. A check leaves\nout/<roof>.report.html to read in a browser, out/<roof>.plan.pdf to print, out/<roof>.geojson\n(.local.geojson for a site grid) to open in a map viewer, and tables.\n")
 	return b.Bytes()
 }
