@@ -111,6 +111,8 @@ Each was surveyed by a program, with errors of 1 to 3 mm, and most were built wr
 		}
 		fmt.Fprintf(&b, "| `runnel check %s -o out` | %s | %d | %s | %s |\n", strings.Join(names, " "), r.Title(), r.Spots(), r.format.unitName(), strings.Join(kinds, ", "))
 	}
-	b.WriteString("\nAll of them at once: `runnel campus . -o out`. A check leaves\nout/<roof>.report.html to read in a browser, out/<roof>.plan.pdf to print, out/<roof>.geojson\n(.local.geojson for a site grid) to open in a map viewer, and tables.\n")
+	b.WriteString("\nAll of them at once: `runnel campus . -o out`. A check leaves\nout/<roof>.report.html to read in a browser, out/<roof>.plan.pdf to print, out/<roof>.geojson\n(.local.geojson for a site grid) to open in a map viewer, and tables.\n\n" +
+		"A storm goes over any of them, `runnel storm` in place of `runnel check` with `--depth 3in --duration 1h`;\n" +
+		"the market hall's outlets fail it. `runnel correct` says what would let the water go.\n")
 	return b.Bytes()
 }
