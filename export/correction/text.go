@@ -24,7 +24,7 @@ func WriteText(w io.Writer, p *Proposal) error {
 		l.Entry("DRAWN", p.Name(i)+": it was asked for, or comes nearest.")
 	}
 	l.Entry("LEAST", p.bound())
-	l.Entry("LIMIT", caution.Design+" No option says that the structure is adequate, or that the roof meets a code: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
+	l.Entry("LIMIT", caution.Design+" No option says that the structure carries it, or that a code is met: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
 	l.Heading("Options side by side")
 	l.Table(p.table())
 	for i := range p.Result.Options {
