@@ -67,7 +67,7 @@ func (p *page) long(rows [][]string, short int) {
 	var t bytes.Buffer
 	w := tabwriter.NewWriter(&t, 0, 0, 2, ' ', 0)
 	for _, r := range rows {
-		_, _ = w.Write([]byte("  " + strings.Join(r[:short], "\t") + "\n"))
+		_, _ = w.Write([]byte(row(r[:short])))
 	}
 	_ = w.Flush()
 	i := 0

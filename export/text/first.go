@@ -20,6 +20,7 @@ func (p *page) title() {
 	if r.Surveyed != "" {
 		name += ", surveyed " + r.Surveyed
 	}
+	name = short(name)
 	p.line(name)
 	p.line(strings.Repeat("=", min(width, len([]rune(name)))))
 }
