@@ -14,6 +14,7 @@ func NewLines() *Lines { return &Lines{} }
 
 // Title writes the page's title, underlined.
 func (l *Lines) Title(text string) {
+	text = short(text)
 	l.p.line(text)
 	l.p.line(strings.Repeat("=", min(width, len([]rune(text)))))
 }
