@@ -249,7 +249,7 @@ func (h *sheets) sentence() string {
 func (h *sheets) panel() []drawing.Section {
 	do := drawing.Section{Title: "What is done"}
 	for i := range h.option.Changes {
-		do.Texts = append(do.Texts, h.u.SayText(h.option.Changes[i].What)+".")
+		do.Texts = append(do.Texts, sentence(h.u.SayText(h.option.Changes[i].What)))
 	}
 	var limits drawing.Section
 	limits.Title = "Limits broken or not known"
