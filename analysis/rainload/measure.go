@@ -130,36 +130,3 @@ func (b *builder) shares(l *Load) (area, volume []float64) {
 
 // pressure is the weight of a depth of water [Pa].
 func pressure(depth float64) float64 { return depth * standard.WaterDensity * standard.Gravity }
-
-// Band is the roof under water of a range of depths.
-type Band struct {
-	From, To float64 // depths [m]
-	Load     float64 // at To [Pa]
-	Area     float64 // plan area in that range [m2]
-	Weight   float64 // of the water that stands on it [kg]
-}
-
-// Bands shares the water out by depth, in steps [m], shallowest first; the areas and weights add up to those of the
-// load. step > 0.
-func (l *Load) Bands(step float64) []Band {
-	n := int(math.Ceil(l.Depth/step - 1e-9))
-	bands := make([]Band, n)
-	for i := range bands {
-		b := &bands[i]
-		b.From, b.To = float64(step*float64(i)), float64(step*float64(i+1))
-		b.Load = pressure(b.To)
-		for k := range l.facets {
-			f := &l.facets[k]
-			outer, all := f.below(f.level - b.From)
-			inner, deep := 0.0, 0.0
-			if i < n-1 {
-				inner, deep = f.below(f.level - b.To)
-			}
-			// Water over the ground between the two depths: what lies below level over outer less inner.
-			b.Area += outer - inner
-			b.Weight += (all + float64(b.From*outer)) - (deep + float64(b.To*inner))
-		}
-		b.Weight *= standard.WaterDensity
-	}
-	return bands
-}

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"runnel/analysis/geometry/shape"
-	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -159,47 +158,5 @@ func TestOrderOfOutlets(t *testing.T) {
 				t.Errorf("seed %d: case %s alone is another (%v)", seed, c.Name, err)
 			}
 		}
-	}
-}
-
-// TestStandingIsTheStaticPond: with one outlet alone working, the pond that it holds at its invert (package
-// ponding) has the level, depth, area and volume of the standing water through the outlet at its crest.
-func TestStandingIsTheStaticPond(t *testing.T) {
-	compared := 0
-	for seed := range uint64(150) {
-		s := shape.Build(t, shape.Random(seed, 80))
-		m, err := New(s, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i := range s.Outlets {
-			v, level := m.Crest(i)
-			if v < 0 {
-				continue
-			}
-			var works []surface.Outlet
-			for _, e := range m.edges {
-				works = append(works, s.Outlets[e])
-			}
-			ps, err := ponding.Find(s.Cut, append(works, s.Outlets[i]), s.Cut.Z)
-			if err != nil {
-				t.Fatal(err)
-			}
-			w := m.Standing(v, level)
-			for _, p := range ps.Ponds {
-				if p.HeldBy != int32(len(works)) || p.Volume == 0 || ps.Of[v] < 0 || &ps.Ponds[ps.Of[v]].Pits[0] != &p.Pits[0] {
-					continue
-				}
-				compared++
-				if w.Level != p.Level || w.Depth != p.Depth || !w.Reached {
-					t.Errorf("seed %d, outlet %d: stands at %v, %v deep, the pond at %v, %v deep", seed, i, w.Level, w.Depth, p.Level, p.Depth)
-				}
-				near(t, "area", w.Area, p.Area, 1e-9)
-				near(t, "volume", w.Volume, p.Volume, 1e-9)
-			}
-		}
-	}
-	if compared < 30 {
-		t.Errorf("only %d ponds were compared", compared)
 	}
 }
