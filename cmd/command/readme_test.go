@@ -47,6 +47,9 @@ func TestReadmesExamplesAreRead(t *testing.T) {
 	if err := os.WriteFile(in("office.csv"), []byte(office), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	if code, _, text := run(t, "reduce", in("notes.csv")); code != 0 {
+		t.Errorf("level notes: exit %d, %s", code, text)
+	}
 	for name, args := range map[string][]string{
 		"outline and spots": {in("outline.geojson"), in("spots.csv")},
 		"rod readings":      {in("outline.geojson"), in("rods.csv"), "--hi", "11.42"},

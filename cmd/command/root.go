@@ -67,7 +67,7 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%v\nSee %s --help.", err, c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newDemo(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newDemo(s), newVersion(s))
 	return root
 }
 

@@ -57,18 +57,21 @@ const columnNames = "point, x or east, y or north, lon, lat, z or elevation, cod
 
 // readColumn reads the name of a column, with a unit at its end as in elev_ft or "Elevation (ft)".
 func readColumn(name string) column {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" \t_()[]./\"'", r) })
-	unit := quantity.Unstated
-	for n := min(3, len(words)-1); n > 0; n-- {
-		u, err := quantity.ParseUnit(strings.Join(words[len(words)-n:], "-"))
-		if err == nil {
-			unit, words = u, words[:len(words)-n]
-			break
-		}
-	}
-	c := names[strings.Join(words, " ")]
+	plain, unit := plainColumn(name)
+	c := names[plain]
 	c.name, c.unit = name, unit
 	return c
+}
+
+// plainColumn returns the name of a column in lower case, blanks between words, and the unit that stood at its end.
+func plainColumn(name string) (string, quantity.Unit) {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" \t_()[]./\"'", r) })
+	for n := min(3, len(words)-1); n > 0; n-- {
+		if u, err := quantity.ParseUnit(strings.Join(words[len(words)-n:], "-")); err == nil {
+			return strings.Join(words[:len(words)-n], " "), u
+		}
+	}
+	return strings.Join(words, " "), quantity.Unstated
 }
 
 // checkColumns returns what is wrong with a set of columns, or nothing.

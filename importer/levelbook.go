@@ -1,0 +1,143 @@
+package importer
+
+import (
+	"fmt"
+	"slices"
+
+	"runnel/analysis/levelling"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/importer/points"
+)
+
+// LevelBook is a level book as read.
+type LevelBook struct {
+	Rows  []levelling.Row
+	Heads []string   // of the columns that are not readings, as written: x, y, code and the like
+	Kept  [][]string // their fields, one list for each row
+	Unit  quantity.Unit
+}
+
+// The columns of a level book, by the names that people give them.
+var bookColumns = [][]string{
+	{"station", "point", "id", "pt", "name"},
+	{"bs", "backsight"},
+	{"is", "intermediate", "intermediate sight"},
+	{"fs", "foresight"},
+	{"elevation", "elev", "z", "rl", "height"},
+	{"rod"},
+	{"setup", "set up", "set-up"},
+}
+
+// ReadLevelBook reads the notes of a level or laser: a header row with station, bs, is, fs and elevation, or station, setup,
+// rod and elevation. unit is that of the readings where the header states none. The error is a *roof.Refusal.
+func ReadLevelBook(path string, unit quantity.Unit) (*LevelBook, error) {
+	var problems roof.Refusal
+	data, isGeoJSON, rule, mend := load(path)
+	if isGeoJSON && rule == "" {
+		rule, mend = "this is GeoJSON, not a level book", "give the notes as a table with station, bs, is, fs and elevation"
+	}
+	if rule != "" {
+		refuse(&problems, path, rule, mend)
+		return nil, &problems
+	}
+	t := points.OpenTable(path, data, &problems)
+	if t == nil {
+		return nil, &problems
+	}
+	r := &bookReader{path: path, table: t, problems: &problems, book: &LevelBook{Unit: unit}}
+	if r.columns() {
+		r.rows()
+	}
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	return r.book, nil
+}
+
+type bookReader struct {
+	path     string
+	table    *points.Table
+	problems *roof.Refusal
+	book     *LevelBook
+	at       []int // column of each of bookColumns, -1 none
+	kept     []int // columns that are passed on
+}
+
+func (r *bookReader) refuse(line int, rule, mend string) {
+	r.problems.Add(roof.Problem{Origin: roof.Origin{File: r.path, Line: line}, Rule: rule, Mend: mend})
+}
+
+// columns finds the columns and the unit, and reports whether they make a level book.
+func (r *bookReader) columns() bool {
+	for _, names := range bookColumns {
+		r.at = append(r.at, r.table.Column(names...))
+	}
+	for i, head := range r.table.Heads {
+		if !slices.Contains(r.at, i) {
+			r.kept = append(r.kept, i)
+			r.book.Heads = append(r.book.Heads, head)
+		}
+	}
+	const say = "name the columns station,bs,is,fs,elevation, or station,setup,rod,elevation"
+	level, laser := r.at[1] >= 0, r.at[5] >= 0
+	switch {
+	case r.at[0] < 0:
+		r.refuse(0, "no column names the stations", say)
+	case level == laser:
+		r.refuse(0, "the columns are neither those of a level nor those of a laser", say)
+	case r.at[4] < 0:
+		r.refuse(0, "no column holds the known elevation", say)
+	}
+	for k := 1; k < 6; k++ {
+		if c := r.at[k]; c >= 0 && r.book.Unit == quantity.Unstated {
+			r.book.Unit = r.table.Units[c]
+		}
+	}
+	return r.problems.Err() == nil
+}
+
+func (r *bookReader) rows() {
+	for i, fields := range r.table.Rows {
+		row := levelling.Row{Station: fields[r.at[0]], Line: r.table.Lines[i]}
+		if row.Station == "" {
+			r.refuse(row.Line, "the station has no name", "name each station")
+		}
+		for k, into := range []*levelling.Reading{&row.Back, &row.Between, &row.Fore, &row.Elevation, &row.Rod} {
+			*into = r.reading(row.Line, k+1, fields)
+		}
+		if c := r.at[6]; c >= 0 {
+			row.SetUp = fields[c]
+		}
+		kept := make([]string, 0, len(r.kept))
+		for _, c := range r.kept {
+			kept = append(kept, fields[c])
+		}
+		r.book.Rows, r.book.Kept = append(r.book.Rows, row), append(r.book.Kept, kept)
+	}
+	if len(r.book.Rows) == 0 {
+		r.refuse(0, "the level book has no rows", "give a row for each station")
+	}
+}
+
+// reading reads the field of column k of bookColumns; an empty one is no reading.
+func (r *bookReader) reading(line, k int, fields []string) levelling.Reading {
+	c := r.at[k]
+	if c < 0 || fields[c] == "" {
+		return levelling.Reading{}
+	}
+	unit := r.table.Units[c]
+	if unit == quantity.Unstated {
+		unit = r.book.Unit
+	}
+	v, err := r.table.Length(fields[c], unit)
+	if err != nil {
+		mend := "write the number that was read"
+		if unit == quantity.Unstated {
+			mend = "say --units ft or m, or name the column with its unit, such as bs_ft"
+		}
+		r.refuse(line, fmt.Sprintf("column %s: %v", r.table.Heads[c], err), mend)
+		return levelling.Reading{}
+	}
+	return levelling.Reading{Value: v, Known: true}
+}

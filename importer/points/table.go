@@ -1,0 +1,95 @@
+package points
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+)
+
+// Table is a text file with a header, as fields: of level books and the like, whose columns are not those of points.
+type Table struct {
+	Names []string        // of the columns, in lower case, without units
+	Units []quantity.Unit // stated in the columns' names, else Unstated
+	Heads []string        // the columns' names as written
+	Rows  [][]string      // one field for each column
+	Lines []int           // of the file, one for each row
+	Comma bool            // a comma may be a decimal sign
+}
+
+// OpenTable reads a text with a header row, separated as point files are. Problems are added to problems; a nil Table means
+// that it cannot be read at all.
+func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
+	refuse := func(line int, rule, mend string) {
+		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
+	}
+	if rule, mend := notText(data); rule != "" {
+		refuse(0, rule, mend)
+		return nil
+	}
+	text, _ := decode(data)
+	if !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n")
+	}
+	f := &File{Name: name, body: text}
+	first, rest, line := f.firstRow()
+	if first == "" {
+		refuse(0, "the file has no rows", "give a header row and a row for each station")
+		return nil
+	}
+	sep := guessSeparator(first)
+	heads, err := split(nil, first, sep, 0)
+	if err != nil || !isHeader(heads) {
+		refuse(line, "the first row does not name the columns", "name them, such as station,bs,is,fs,elevation")
+		return nil
+	}
+	t := &Table{Heads: heads, Comma: sep != ','}
+	for _, h := range heads {
+		plain, unit := plainColumn(h)
+		t.Names, t.Units = append(t.Names, plain), append(t.Units, unit)
+	}
+	for rest != "" {
+		var row string
+		row, rest, _ = strings.Cut(rest, "\n")
+		line++
+		if row = trim(row); isEmpty(row, sep) {
+			continue
+		}
+		fields, err := split(nil, row, sep, 0)
+		for err == nil && len(fields) > len(heads) && fields[len(fields)-1] == "" {
+			fields = fields[:len(fields)-1]
+		}
+		if err != nil || len(fields) != len(heads) {
+			refuse(line, fmt.Sprintf("the row has %s where %d belong", counted(len(fields), "field"), len(heads)),
+				"write a value, or nothing between two separators, for each column")
+			continue
+		}
+		t.Rows, t.Lines = append(t.Rows, fields), append(t.Lines, line)
+	}
+	return t
+}
+
+// Column returns the index of the column of one of these names, -1 where there is none.
+func (t *Table) Column(names ...string) int {
+	for i, have := range t.Names {
+		for _, n := range names {
+			if have == n {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// Length reads a field as a length in metres: a number in unit, or one with its own unit.
+func (t *Table) Length(field string, unit quantity.Unit) (float64, error) {
+	if v, _, ok := parseNumber(field, t.Comma); ok {
+		if unit == quantity.Unstated {
+			return 0, fmt.Errorf("%.40q has no unit", field)
+		}
+		return float64(v * unit.Metres()), nil
+	}
+	l, err := quantity.ParseLength(field, unit)
+	return float64(l), err
+}
