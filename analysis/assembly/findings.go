@@ -49,7 +49,7 @@ func (r *Result) pondFindings(p *Pond) []finding.Finding {
 		f := r.blank(finding.DeckLow, finding.Repair, p.Inside[0])
 		f.What = finding.Say("The deck is low under the pond.")
 		f.Measured, f.Why, f.Source = measured, p.shown(r), standard.CoreSource
-		f.Do = finding.Say("Have the deck looked at from below before anything is filled: fill adds weight to what has sagged.")
+		f.Do = finding.Say("The engineer looks at the deck from below before anything is filled: fill adds weight to what has sagged.")
 		f.Decides, f.Size = finding.Engineer, p.DeckDrop
 		out = append(out, f)
 	}

@@ -51,7 +51,7 @@ type Finding struct {
 type Dimension uint8
 
 // Dimensions a finding may state. Depth is a short length (mm or inches and eighths), Flow a volume a second, Rain a rate, Length a plan
-// length (m or feet and inches), Elevation a height above datum.
+// length (m or feet and inches), Elevation a height above datum. Name has no number: its Word is written as it stands.
 const (
 	Depth Dimension = iota
 	Length
@@ -66,17 +66,19 @@ const (
 	Bearing
 	Flow
 	Rain
+	Name
 )
 
-// Quantity is a named number in SI.
+// Quantity is a named number in SI, or a name.
 type Quantity struct {
 	Name  string // field term without a unit: "depth", "valley slope"
 	Value float64
 	Dim   Dimension
+	Word  string // of Dim Name, else empty
 }
 
 // Text is a sentence whose numbers are written in the reader's units: every {0}, {1} in Format stands
-// for that quantity of Args.
+// for that quantity of Args. Format is written by the program alone; what comes from files stands in Args.
 type Text struct {
 	Format string
 	Args   []Quantity

@@ -30,41 +30,57 @@ func (t Text) Fill(write func(Quantity) string) string {
 }
 
 // MM returns a short length: millimetres, or inches and eighths. Value in metres.
-func MM(name string, metres float64) Quantity { return Quantity{name, metres, Depth} }
+func MM(name string, metres float64) Quantity { return Quantity{Name: name, Value: metres, Dim: Depth} }
 
 // Metres returns a plan length. Value in metres.
-func Metres(name string, metres float64) Quantity { return Quantity{name, metres, Length} }
+func Metres(name string, metres float64) Quantity {
+	return Quantity{Name: name, Value: metres, Dim: Length}
+}
 
 // Level returns an elevation above the site datum. Value in metres.
-func Level(name string, metres float64) Quantity { return Quantity{name, metres, Elevation} }
+func Level(name string, metres float64) Quantity {
+	return Quantity{Name: name, Value: metres, Dim: Elevation}
+}
 
 // Plan returns a plan area. Value in square metres.
-func Plan(name string, area float64) Quantity { return Quantity{name, area, Area} }
+func Plan(name string, area float64) Quantity { return Quantity{Name: name, Value: area, Dim: Area} }
 
 // Litres returns a volume of water. Value in cubic metres.
-func Litres(name string, cubicMetres float64) Quantity { return Quantity{name, cubicMetres, Volume} }
+func Litres(name string, cubicMetres float64) Quantity {
+	return Quantity{Name: name, Value: cubicMetres, Dim: Volume}
+}
 
 // Weight returns a mass. Value in kilograms.
-func Weight(name string, kilograms float64) Quantity { return Quantity{name, kilograms, Mass} }
+func Weight(name string, kilograms float64) Quantity {
+	return Quantity{Name: name, Value: kilograms, Dim: Mass}
+}
 
 // Load returns a load per area. Value in pascals.
-func Load(name string, pascals float64) Quantity { return Quantity{name, pascals, Pressure} }
+func Load(name string, pascals float64) Quantity {
+	return Quantity{Name: name, Value: pascals, Dim: Pressure}
+}
 
 // Fall returns a slope. Value is rise over run.
-func Fall(name string, riseOverRun float64) Quantity { return Quantity{name, riseOverRun, Slope} }
+func Fall(name string, riseOverRun float64) Quantity {
+	return Quantity{Name: name, Value: riseOverRun, Dim: Slope}
+}
 
 // Part returns a share. Value from 0 to 1.
-func Part(name string, share float64) Quantity { return Quantity{name, share, Share} }
+func Part(name string, share float64) Quantity { return Quantity{Name: name, Value: share, Dim: Share} }
 
 // Discharge returns a flow of water. Value in cubic metres a second.
 func Discharge(name string, cubicMetresPerSecond float64) Quantity {
-	return Quantity{name, cubicMetresPerSecond, Flow}
+	return Quantity{Name: name, Value: cubicMetresPerSecond, Dim: Flow}
 }
 
 // Rate returns a rate of rain. Value in metres a second.
 func Rate(name string, metresPerSecond float64) Quantity {
-	return Quantity{name, metresPerSecond, Rain}
+	return Quantity{Name: name, Value: metresPerSecond, Dim: Rain}
 }
 
 // Number returns a count.
-func Number(name string, n int) Quantity { return Quantity{name, float64(n), Count} }
+func Number(name string, n int) Quantity { return Quantity{Name: name, Value: float64(n), Dim: Count} }
+
+// Called returns a name from site or from a file, such as an outlet's label. It is written as it stands: names are arguments, never part
+// of a format.
+func Called(name string) Quantity { return Quantity{Name: "name", Dim: Name, Word: name} }

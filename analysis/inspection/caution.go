@@ -5,7 +5,7 @@ type Caution string
 
 // The cautions, in the order in which a report prints them.
 const (
-	KeepOff   Caution = "keep-off"   // nobody onto a deep pond or a sagging roof
+	DeepPond  Caution = "keep-off"   // nobody onto a deep pond or a sagging roof
 	Height    Caution = "height"     // work at height
 	Skylights Caution = "skylights"  // skylights and fragile decks
 	Ice       Caution = "ice"        // ice
@@ -21,8 +21,8 @@ const (
 func Cautions(r *Results) []Caution {
 	var out []Caution
 	water := len(r.Listed) > 0 || r.deep()
-	if water {
-		out = append(out, KeepOff)
+	if off := KeepOffOf(r); water || off.Is() {
+		out = append(out, DeepPond)
 	}
 	out = append(out, Height, Skylights, Ice, Electric)
 	if water {

@@ -67,6 +67,8 @@ func Findings(r *Results) []finding.Finding {
 		out = append(out, inspect()...)
 	}
 	out = append(out, r.Cores...)
+	off := KeepOffOf(r)
+	off.guard(out)
 	slices.SortStableFunc(out, func(a, b finding.Finding) int {
 		return cmp.Or(
 			cmp.Compare(b.Severity, a.Severity),

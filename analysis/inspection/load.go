@@ -33,7 +33,7 @@ func (in *inspector) overLimit() []finding.Finding {
 	if !l.Complete {
 		f.Why = f.Why.And(finding.Say("The hydraulic head is not known for all outlets and is not included."))
 	}
-	f.Do = finding.Say("Keep the outlets clear, keep off while water stands, and have a structural engineer look at it.")
+	f.Do = finding.Say("Keep off while water stands, and have a structural engineer look at it. The outlets must stay clear.")
 	return []finding.Finding{f}
 }
 

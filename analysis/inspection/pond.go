@@ -72,7 +72,7 @@ func (in *inspector) severity(p *ponding.Pond, l *Listed) finding.Severity {
 		return finding.Urgent
 	case in.assumedOnly(p):
 		return finding.Note
-	case p.Depth > deepWater || in.nearSill(p):
+	case isDeep(p.Depth) || in.nearSill(p):
 		return finding.Urgent
 	case p.Area < leastArea && in.nearOutlet(p, l):
 		return finding.Note
@@ -186,11 +186,10 @@ func confidence(d *cause.Diagnosis) finding.Confidence {
 	}
 }
 
-// alarm puts people's safety before the mend.
+// alarm says what makes a pond urgent.
 func (in *inspector) alarm(f *finding.Finding, p *ponding.Pond) {
-	f.Do = finding.Say("Keep off, and call a structural engineer today.").And(f.Do)
 	f.Decides = finding.Engineer
-	if p.Depth > deepWater {
+	if isDeep(p.Depth) {
 		f.Why = f.Why.And(finding.Say("It is deeper than {0} when full.", finding.MM("deep", deepWater)))
 	}
 	if in.nearSill(p) {

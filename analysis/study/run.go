@@ -133,6 +133,7 @@ func (s *Study) inspect(o Options) {
 	}
 	r.Sills = inspection.SillsOf(r)
 	s.Cases, s.Sills = r.Cases, r.Sills
+	s.KeepOff = inspection.KeepOffOf(r)
 	s.Findings = inspection.Findings(r)
 	s.Survey = inspection.SurveyOf(r)
 	s.Cautions = inspection.Cautions(r)

@@ -38,6 +38,7 @@ type Study struct {
 	Cases      []inspection.Case      // states of the water that sills are compared with, the mildest first
 	Sills      []inspection.SillWater // by sill, then case
 	Findings   []finding.Finding      // urgent first, then by size
+	KeepOff    inspection.KeepOff     // whether people are to keep off the roof, and why
 	Survey     inspection.Survey
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string

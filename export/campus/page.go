@@ -25,6 +25,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 		failures += failed(rows[i])
 	}
 	fmt.Fprintf(&b, "Roofs checked: %d. Could not be checked: %d.\n%s\n\n", len(rows)-failures, failures, Rule)
+	b.WriteString(keepOff(rows))
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "roof area", "worst finding", "files")
 	for i := range rows[:min(most, len(rows)-failures)] {
@@ -56,19 +57,37 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 
 func line(t io.Writer, cells ...string) { _, _ = fmt.Fprintln(t, strings.Join(cells, "\t")) }
 
+// keepOff names the roofs that people are to keep off; empty where there is none.
+func keepOff(rows []Row) string {
+	var names []string
+	for i := range rows {
+		if rows[i].KeepOff {
+			names = append(names, fullName(&rows[i]))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "Keep off, and call a structural engineer today: " + record.Some(names) + ". Decides: the engineer.\n\n"
+}
+
 // headline says the worst of a row in a few words.
 func headline(r *Row, u record.Units) string {
+	off := ""
+	if r.KeepOff {
+		off = "keep off; "
+	}
 	switch {
 	case r.Reason != "":
 		return "could not be checked"
 	case r.Ponds == 0:
 		n := r.Counts[0] + r.Counts[1] + r.Counts[2]
 		if n == 1 {
-			return "1 finding, no pond listed"
+			return off + "1 finding, no pond listed"
 		}
-		return fmt.Sprintf("%d findings, no pond listed", n)
+		return off + fmt.Sprintf("%d findings, no pond listed", n)
 	}
-	return fmt.Sprintf("%d urgent, %d to repair; deepest water %s, %s in all",
+	return off + fmt.Sprintf("%d urgent, %d to repair; deepest water %s, %s in all",
 		r.Counts[finding.Urgent], r.Counts[finding.Repair], u.SayDepth(r.Depth), u.SayMass(r.Weight))
 }
 

@@ -40,6 +40,7 @@ type Row struct {
 	Outlets   int
 	Spots     int
 	Worst     string // what is wrong, of the first finding
+	KeepOff   bool   // people are to keep off until a structural engineer lets them on
 
 	Frame roof.Frame
 	Units quantity.Unit
@@ -54,7 +55,7 @@ func NewRow(s *study.Study, stem string) Row {
 		Ponds: len(s.Listed), Area: s.Surface.Area, Undrained: s.Catchments.Undrained,
 		BelowMin: s.Slopes.BelowMinShare, Assumed: s.Surface.AssumedShare,
 		Outlets: len(s.Surface.Outlets), Spots: s.Survey.Spots,
-		Frame: s.Roof.Frame, Units: s.Roof.Units, Rings: s.Roof.Outline.Rings,
+		Frame: s.Roof.Frame, Units: s.Roof.Units, Rings: s.Roof.Outline.Rings, KeepOff: s.KeepOff.Is(),
 	}
 	for i := range s.Findings {
 		r.Counts[s.Findings[i].Severity]++

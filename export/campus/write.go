@@ -76,6 +76,7 @@ func properties(r *Row, u record.Units) *record.Object {
 	o.Int("urgent", r.Counts[finding.Urgent])
 	o.Int("repair", r.Counts[finding.Repair])
 	o.Int("note", r.Counts[finding.Note])
+	o.Bool("keep_off", r.KeepOff)
 	o.Text("worst", r.Worst)
 	o.Int("ponds", r.Ponds)
 	u.Depth(&o, "depth", r.Depth)

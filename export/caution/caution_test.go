@@ -10,7 +10,7 @@ import (
 
 func TestEveryKeyHasAText(t *testing.T) {
 	keys := []inspection.Caution{
-		inspection.KeepOff, inspection.Height, inspection.Skylights, inspection.Ice, inspection.Electric,
+		inspection.DeepPond, inspection.Height, inspection.Skylights, inspection.Ice, inspection.Electric,
 		inspection.Water, inspection.Structure, inspection.Cores, inspection.LocalCode,
 	}
 	texts := caution.Texts(keys)

@@ -18,6 +18,9 @@ func WriteText(w io.Writer, p *Proposal) error {
 	l := text.NewLines()
 	name := p.Book.Study.Roof.Name
 	l.Title("Corrections for " + name + " (" + p.Book.Names.Roof + ")")
+	if first, ok := p.Book.KeepOff(); ok {
+		l.Entry("FIRST", first.Say())
+	}
 	l.Entry("AS FOUND", p.asFound())
 	l.Entry("BEST", p.best())
 	if i := p.Chosen; i >= 0 && i != p.Result.Best {

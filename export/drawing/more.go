@@ -49,7 +49,7 @@ func (p *plan) lists(at place) place {
 	for i := range n {
 		c := &column{p: p, room: scene.Rect{X: hundredth(room.X + float64(i)*(w+gap)), Y: head.y, W: w, H: room.Y + room.H - head.y}, y: head.y}
 		if at.finding < len(p.s.Findings) {
-			c.heading("What to do, continued")
+			c.heading(findingsTitle + ", continued")
 			at.finding = p.findings(c, at.finding, true)
 		}
 		if at.finding == len(p.s.Findings) && at.label < len(p.left) && c.left() > 4*p.textEm*leading {

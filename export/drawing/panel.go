@@ -114,9 +114,10 @@ func (p *plan) upper(c *column) place {
 	c.lines([]string{typeface.Cut(name, 4.2, c.room.W, true)}, 4.2, 0, true)
 	c.y += 0.6
 	c.paragraph(p.headline(), p.textEm+0.3, true)
-	c.heading("What to do")
-	if len(p.s.Findings) == 0 {
-		c.paragraph("Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.", p.textEm, false)
+	c.heading("What to do first")
+	c.paragraph(p.firstStep(), p.textEm, true)
+	if len(p.s.Findings) > 0 {
+		c.heading(findingsTitle)
 	}
 	line := p.textEm * leading
 	whole, at := *c, place{}
@@ -142,5 +143,7 @@ func (p *plan) upper(c *column) place {
 	}
 	return at
 }
+
+const findingsTitle = "Findings, numbered as on the plan"
 
 const listTitle = "Labels that found no room"

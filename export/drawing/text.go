@@ -9,6 +9,7 @@ import (
 	"runnel/export/caution"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
+	"runnel/export/record"
 )
 
 // Limit is the sentence that stands on every sheet.
@@ -29,6 +30,15 @@ func (p *plan) headline() string {
 		}
 		return superscript(fmt.Sprintf("%s: %s deep over %s, %s of water, %s where it is deepest.", text, p.u.SayDepth(pond.Depth), p.u.SayArea(pond.Area), p.u.SayMass(worst.Weight), p.u.SayPressure(worst.Load)))
 	}
+}
+
+// firstStep is the first of the steps of the page.
+func (p *plan) firstStep() string {
+	steps := p.b.Steps()
+	if len(steps) == 0 {
+		return record.NothingToDo
+	}
+	return superscript(steps[0].Say())
 }
 
 // spots counts the spots in words.

@@ -5,11 +5,19 @@ func (w *writer) nextCores() {
 	h := w.heights()
 	for i := range w.book.NextCores {
 		n := &w.book.NextCores[i]
-		w.open("next-core", w.book.Names.NextCore(i), "Cut a core here, for "+n.For)
+		w.open("next-core", w.book.Names.NextCore(i), w.cutHere()+", for "+n.For)
 		w.point(n.Plan, h)
 		w.book.NextCore(&w.props, i)
 		w.close(nextCoreStyle)
 	}
+}
+
+// cutHere says what is asked for at the place of a core.
+func (w *writer) cutHere() string {
+	if w.book.Study.KeepOff.Is() {
+		return "Core to cut once the engineer lets people on"
+	}
+	return "Cut a core here"
 }
 
 // coreTitle writes "Core C1, 102 mm thick".

@@ -35,7 +35,7 @@ func (b *Book) nextCores() []NextCore {
 	}
 	for i := range a.Ponds {
 		if p := &a.Ponds[i]; p.HasNext {
-			add(NextCore{p.Next, "pond " + b.Study.Listed[i].ID, p.NextWhy})
+			add(NextCore{p.Next, "pond " + b.Study.Listed[i].ID, b.Study.KeepOff.Guard(p.NextWhy)})
 		}
 	}
 	for i := range a.Regions {
@@ -45,7 +45,7 @@ func (b *Book) nextCores() []NextCore {
 			n = mostNext
 		}
 		for _, at := range g.Next[:min(n, len(g.Next))] {
-			add(NextCore{at, b.RegionName(g), finding.Say("It tells most about whether structure or insulation slopes here.").And(finding.Say(assembly.Caution))})
+			add(NextCore{at, b.RegionName(g), b.Study.KeepOff.Guard(finding.Say("It tells most about whether structure or insulation slopes here.").And(finding.Say(assembly.Caution)))})
 		}
 	}
 	return all

@@ -78,6 +78,8 @@ func (u Units) Quantity(o *Object, name string, q finding.Quantity) {
 		u.Flow(o, name, q.Value)
 	case finding.Rain:
 		u.Rain(o, name, q.Value)
+	case finding.Name:
+		o.Text(name, q.Word)
 	case finding.Count:
 		o.Number(name, q.Value, 0)
 	}

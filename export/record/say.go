@@ -36,6 +36,8 @@ func (u Units) Say(q finding.Quantity) string {
 		return u.SayFlow(q.Value)
 	case finding.Rain:
 		return u.SayRain(q.Value)
+	case finding.Name:
+		return q.Word
 	case finding.Count:
 	}
 	return Count(q.Value)

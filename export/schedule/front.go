@@ -42,6 +42,9 @@ func (k *workbook) roof() error {
 		return err
 	}
 	f.put(f.styles.title, "Schedule of the roof: outlets, ponds, planes, findings")
+	if first, ok := k.book.KeepOff(); ok {
+		f.wide(first.Say())
+	}
 	f.about()
 	f.survey()
 	f.criteria()

@@ -27,6 +27,9 @@ func (s *Sheet) WriteCSV(out io.Writer) error {
 		row[1], row[3] = kind, cell.Text(text)
 		rows = append(rows, row)
 	}
+	if first, ok := s.book.KeepOff(); ok {
+		note("keep-off", first.Say())
+	}
 	for i := range s.Walls {
 		note("wall", s.wallText(i))
 	}

@@ -61,9 +61,14 @@ func (s *Sheet) first(f *page.Flow, points []Point, width, height float64) {
 		about = append(about, "as proposed. "+caution.Design)
 	}
 	f.Line(strings.Join(about, "; "), page.Style{Size: textEm})
-	sketch := s.sketch(points, width-2*page.Margin-right-6, height-upper-page.Margin)
-	f.Place(sketch, scene.Point{X: page.Margin, Y: upper})
-	f.Column(width-page.Margin-right, upper, right)
+	top := upper
+	if first, ok := s.book.KeepOff(); ok {
+		f.Paragraph(first.Say(), page.Style{Size: textEm, Bold: true})
+		top = max(top, f.Y()+2)
+	}
+	sketch := s.sketch(points, width-2*page.Margin-right-6, height-top-page.Margin)
+	f.Place(sketch, scene.Point{X: page.Margin, Y: top})
+	f.Column(width-page.Margin-right, top, right)
 	for _, part := range []struct {
 		heading string
 		texts   []string

@@ -44,6 +44,7 @@ func Build(b *record.Book) *record.Object {
 		o.Text("status", caution.Design)
 	}
 	o.Text("units", b.Units.String())
+	keepOff(o, b)
 	b.Units.Area(o, "area", b.Area)
 	b.Units.Area(o, "undrained", b.Undrained)
 	b.Units.Area(o, "indeterminate", s.Flow.Indeterminate)
@@ -78,6 +79,19 @@ func Build(b *record.Book) *record.Object {
 	texts(o, "cautions", caution.Texts(s.Cautions))
 	texts(o, "warnings", Warnings(b))
 	return o
+}
+
+// keepOff says whether people are to keep off the roof, and why.
+func keepOff(o *record.Object, b *record.Book) {
+	off := &b.Study.KeepOff
+	o.Bool("keep_off", off.Is())
+	list(o, "keep_off_reasons", len(off.Reasons), func(p *record.Object, i int) {
+		p.Text("hazard", string(off.Reasons[i].Hazard))
+		p.Text("what", b.Units.SayText(off.Reasons[i].What))
+	})
+	if steps := b.Steps(); len(steps) > 0 {
+		o.Text("first_step", steps[0].Say())
+	}
 }
 
 // built returns the object that add fills.

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 	"runnel/export/record"
 )
@@ -267,7 +268,7 @@ func (k *coreSection) next() Block {
 	b := Block{Heading: "Cores to cut next", Name: "next-cores", Short: 3}
 	for i := range k.book.NextCores {
 		if b.Table == nil {
-			b.Texts = []string{assembly.Caution}
+			b.Texts = []string{k.u.SayText(k.book.Study.KeepOff.Guard(finding.Say(assembly.Caution)))}
 			b.Table = [][]string{{"mark", "place", "for", "why"}}
 		}
 		n := &k.book.NextCores[i]

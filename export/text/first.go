@@ -2,10 +2,10 @@ package text
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"runnel/analysis/finding"
+	"runnel/export/record"
 )
 
 // steps is how many things to do next the first screen names.
@@ -99,105 +99,21 @@ func (p *page) findingOf(i int) *finding.Finding {
 	return nil
 }
 
-// task is one thing to do, and the ponds or outlets where it is to be done. What is wrong and who decides stand beside
-// it where no entry of the worst pond says so.
-type task struct {
-	urgent            bool
-	what, do, decides string
-	names             []string
-}
-
-// say returns the task in a sentence or more.
-func (t *task) say() string {
-	parts := []string{t.what, t.do}
-	if t.decides != "" {
-		parts = append(parts, "Decides: the "+t.decides+".")
-	}
-	if t.urgent {
-		parts = append([]string{"URGENT."}, parts...)
-	}
-	text := strings.TrimSpace(strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " "))
-	if len(t.names) == 0 || len(t.names) == 1 && strings.Contains(text, t.names[0]) {
-		return text
-	}
-	return some(t.names) + ": " + text
-}
-
 // next lists what to do, most urgent first, each thing once.
 func (p *page) next() {
-	tasks := p.tasks()
+	tasks := p.book.Steps()
 	if len(tasks) == 0 {
-		p.entry("NEXT", "Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours.")
+		p.entry("NEXT", record.NothingToDo)
 		return
 	}
 	word := "NEXT"
 	for i := range tasks[:min(steps, len(tasks))] {
-		p.number(word, i+1, tasks[i].say())
+		p.number(word, i+1, tasks[i].Say())
 		word = ""
 	}
 	if more := len(tasks) - steps; more > 0 {
 		p.entry("", fmt.Sprintf("and %d more under FINDINGS.", more))
 	}
-}
-
-// some lists a few names and counts the rest.
-func some(names []string) string {
-	const few = 6
-	if len(names) <= few {
-		return strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
-}
-
-// tasks gathers what the findings ask for; of a pond first what tells its causes apart.
-func (p *page) tasks() []task {
-	s := p.book.Study
-	var all []task
-	for i := range s.Findings {
-		f := &s.Findings[i]
-		t, name := task{urgent: f.Severity == finding.Urgent, do: p.u.SayText(f.Do)}, ""
-		k := p.listed(f.Pond)
-		switch {
-		case k >= 0 && f.Kind != finding.NoWayOut:
-			t.do, name = p.u.SayText(s.Causes[k].Causes[0].Measure), s.Listed[k].ID
-		case k < 0 && f.Outlet >= 0:
-			name = s.Surface.Outlets[f.Outlet].Label
-		case k < 0:
-			name = p.local(p.book.Names.Finding(i))
-		}
-		if k < 0 {
-			t.what, t.decides = p.u.SayText(f.What), f.Decides
-		}
-		if t.do != "" {
-			all = add(all, t, name)
-		}
-	}
-	return all
-}
-
-// add puts name to the task that asks for the same, which it makes where there is none.
-func add(all []task, t task, name string) []task {
-	k := slices.IndexFunc(all, func(o task) bool { return o.do == t.do && o.urgent == t.urgent && o.decides == t.decides })
-	if k < 0 {
-		k, all = len(all), append(all, t)
-	}
-	if all[k].what != t.what {
-		all[k].what = "" // of several, each under its finding
-	}
-	if name != "" && !slices.Contains(all[k].names, name) {
-		all[k].names = append(all[k].names, name)
-	}
-	return all
-}
-
-// listed returns the index into Study.Listed of a pond (index into ponding.Ponds.Ponds), -1 when it is not listed.
-func (p *page) listed(pond int) int {
-	for i := range p.book.Study.Listed {
-		if int(p.book.Study.Listed[i].Pond) == pond {
-			return i
-		}
-	}
-	return -1
 }
 
 // limit says what none of this says.

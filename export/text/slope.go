@@ -26,7 +26,7 @@ func (p *page) slopeIsIn() {
 		assembly.TaperFights, assembly.InsulationTapers, assembly.StructureSlopes, assembly.BothSlope, assembly.NothingSlopes,
 	} {
 		if names := p.regionsOf(v); names != nil {
-			where := " (" + some(names) + ")"
+			where := " (" + record.Some(names) + ")"
 			if len(names) == 1 && names[0] == "the roof" {
 				where = ""
 			}
@@ -39,7 +39,7 @@ func (p *page) slopeIsIn() {
 			texts = append(texts, "where to cut next stands under "+strings.ToUpper(CoresTitle)+".")
 		}
 	} else if open != nil {
-		texts = append(texts, record.Maker(assembly.NotResolved)+": "+some(open)+".")
+		texts = append(texts, record.Maker(assembly.NotResolved)+": "+record.Some(open)+".")
 	}
 	for i := range texts {
 		texts[i] = capital(texts[i])

@@ -62,7 +62,7 @@ func unsized(labels []string) string {
 	if len(labels) == 1 {
 		return labels[0] + " counts as blocked: no size is stated."
 	}
-	return some(labels) + " count as blocked: no size is stated."
+	return record.Some(labels) + " count as blocked: no size is stated."
 }
 
 // rain says what comes down.
@@ -138,7 +138,7 @@ func (p *page) overflowStarts(c *study.Case) string {
 	if len(words) == 0 {
 		return "-"
 	}
-	return some(words)
+	return record.Some(words)
 }
 
 // stormOutlets is the table of outlets in one case.

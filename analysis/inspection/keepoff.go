@@ -1,0 +1,224 @@
+package inspection
+
+import (
+	"strings"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+)
+
+// Hazard is why nobody may go onto a roof.
+type Hazard string
+
+// The hazards, in the order in which they are told.
+const (
+	DoubtfulDeck  Hazard = "doubtful deck"     // soft, rotten or rusted
+	Sag           Hazard = "sag"               // the deck is low, or the roof is bent down like a dish
+	Overload      Hazard = "signs of overload" // somebody noted them on site
+	DeepWaterSeen Hazard = "deep water seen"   // standing water over deepWater was recorded
+	DeepWater     Hazard = "deep water"        // a pond over deepWater when full
+)
+
+// Reason is one hazard of a roof, said once however often it is met.
+type Reason struct {
+	Hazard Hazard
+	What   finding.Text // one sentence without its full stop
+}
+
+// KeepOff says whether and why nobody may go onto a roof until a structural engineer has said so. It is decided in KeepOffOf alone;
+// every output asks it.
+type KeepOff struct {
+	Reasons []Reason       // in the order of the hazards; empty: nothing known speaks against going onto the roof
+	ponds   map[int]Hazard // by index into ponding.Ponds.Ponds
+}
+
+// keepOffFirst begins what is done about whatever is a reason to keep off.
+const keepOffFirst = "Keep off, and call a structural engineer today."
+
+// wait begins what has to be done on a roof that is kept off.
+const wait = "Once the engineer lets people on:"
+
+// overloadWords begin words of a note that tell of signs of overload.
+var overloadWords = []string{"sag", "creak", "groan", "deflect", "collaps"}
+
+// Is reports whether people are to keep off.
+func (k *KeepOff) Is() bool { return len(k.Reasons) > 0 }
+
+// First returns the first thing to do: keep off, why, and how measuring goes on. There must be a reason.
+func (k *KeepOff) First() finding.Text {
+	text := finding.Say("Keep off, and call a structural engineer today:")
+	for i := range k.Reasons {
+		why := k.Reasons[i].What
+		end := ";"
+		if i == len(k.Reasons)-1 {
+			end = "."
+		}
+		text = text.And(finding.Text{Format: why.Format + end, Args: why.Args})
+	}
+	return text.And(finding.Say("Until the engineer lets people on, measure from dry ground, or wait for another day."))
+}
+
+// Guard returns what is to be done on the roof, to be done only when the engineer lets people on; the text itself where nobody need
+// keep off, and where it says to keep off.
+func (k *KeepOff) Guard(do finding.Text) finding.Text {
+	if !k.Is() || do.Format == "" || strings.HasPrefix(do.Format, "Keep off") || strings.HasPrefix(do.Format, wait) {
+		return do
+	}
+	return finding.Say(wait).And(do)
+}
+
+// After returns what is to be done without the sentence that says to keep off, for a list that begins with First.
+func (k *KeepOff) After(do finding.Text) finding.Text {
+	if rest, ok := strings.CutPrefix(do.Format, keepOffFirst); ok && k.Is() {
+		do.Format = strings.TrimSpace(rest)
+	}
+	return do
+}
+
+// KeepOffOf decides whether people are to keep off a roof: where its deck is soft, rotten or rusted or low, where it is bent down like a
+// dish, where signs of overload were noted, and where water is or can be deep.
+func KeepOffOf(r *Results) KeepOff {
+	k := KeepOff{ponds: map[int]Hazard{}}
+	add := func(h Hazard, what finding.Text) { k.Reasons = append(k.Reasons, Reason{h, what}) }
+	if n := count(r.Cores, finding.DeckSoft); n > 0 {
+		add(DoubtfulDeck, several(n, "the deck is soft, rotten or rusted at one core", "the deck is soft, rotten or rusted at {0} cores"))
+	}
+	if n := count(r.Cores, finding.DeckLow); n > 0 {
+		add(Sag, several(n, "cores show that the deck is low under a pond", "cores show that the deck is low under {0} ponds"))
+	}
+	k.dishes(r, add)
+	noted, deepest := r.seen()
+	if noted {
+		add(Overload, finding.Say("signs of overload were noted on site"))
+	}
+	if deepest > deepWater {
+		add(DeepWaterSeen, finding.Say("water {0} deep was seen", finding.MM("depth seen", deepest)))
+	}
+	k.deep(r, add)
+	return k
+}
+
+// dishes adds the ponds whose shape is best told by a roof that is bent down, where their depth is more than measuring error.
+func (k *KeepOff) dishes(r *Results, add func(Hazard, finding.Text)) {
+	first, n := "", 0
+	for i := range r.Listed {
+		d := &r.Causes[i]
+		if d.Causes[0].Kind != finding.Dish || !d.Resolved {
+			continue
+		}
+		if n++; n == 1 {
+			first = r.Listed[i].ID
+		}
+		k.ponds[int(r.Listed[i].Pond)] = Sag
+	}
+	switch name := finding.Called(first); n {
+	case 0:
+	case 1:
+		add(Sag, finding.Say("the roof is bent down like a dish under {0}", name))
+	case 2:
+		add(Sag, finding.Say("the roof is bent down like a dish under {0} and another pond", name))
+	default:
+		add(Sag, finding.Say("the roof is bent down like a dish under {0} and {1} more ponds", name, finding.Number("more", n-1)))
+	}
+}
+
+// deep adds the ponds that are deep when full, the deepest by name.
+func (k *KeepOff) deep(r *Results, add func(Hazard, finding.Text)) {
+	worst, n := -1, 0
+	for i := range r.Listed {
+		p := &r.Ponds.Ponds[r.Listed[i].Pond]
+		if !isDeep(p.Depth) {
+			continue
+		}
+		k.ponds[int(r.Listed[i].Pond)] = DeepWater
+		if n++; worst < 0 || p.Depth > r.Ponds.Ponds[r.Listed[worst].Pond].Depth {
+			worst = i
+		}
+	}
+	if n == 0 {
+		return
+	}
+	depth := finding.MM("depth", r.Ponds.Ponds[r.Listed[worst].Pond].Depth)
+	name := finding.Called(r.Listed[worst].ID)
+	switch limit := finding.MM("deep", deepWater); n {
+	case 1:
+		add(DeepWater, finding.Say("when full {0} is {1} deep", name, depth))
+	case 2:
+		add(DeepWater, finding.Say("when full {0} is {1} deep, and another pond over {2}", name, depth, limit))
+	default:
+		add(DeepWater, finding.Say("when full {0} is {1} deep, and {3} more ponds over {2}", name, depth, limit, finding.Number("more", n-1)))
+	}
+}
+
+// isDeep reports whether water of that depth [m] is deep. Until ponds have bounds the depth is the one computed.
+func isDeep(depth float64) bool { return depth > deepWater }
+
+// seen returns what was recorded on site: whether a note tells of signs of overload, and the greatest depth of standing water [m].
+func (r *Results) seen() (noted bool, deepest float64) {
+	for i := range r.Roof.Stains {
+		s := &r.Roof.Stains[i]
+		deepest = max(deepest, float64(s.Depth))
+		noted = noted || tellsOfOverload(s)
+	}
+	return noted, deepest
+}
+
+// tellsOfOverload reports whether the note of a stain has a word that begins as one of overloadWords.
+func tellsOfOverload(s *roof.Stain) bool {
+	for _, word := range strings.Fields(standard.Plain(s.Note)) {
+		for _, w := range overloadWords {
+			if strings.HasPrefix(word, w) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// guard puts keep-off before what the findings ask for: first where they are the reason, and before all that is done on the roof.
+func (k *KeepOff) guard(all []finding.Finding) {
+	if !k.Is() {
+		return
+	}
+	for i := range all {
+		f := &all[i]
+		_, reason := k.ponds[f.Pond]
+		switch {
+		case f.Kind == finding.DeckSoft:
+		case f.Kind == finding.DeckLow:
+			f.Do = finding.Say(keepOffFirst).And(f.Do)
+		case f.Pond >= 0 && reason:
+			f.Do, f.Decides = finding.Say(keepOffFirst).And(k.Guard(f.Do)), finding.Engineer
+		case !fromTheDesk(f):
+			f.Do = k.Guard(f.Do)
+		}
+	}
+}
+
+// fromTheDesk reports whether what a finding asks for sends nobody onto the roof.
+func fromTheDesk(f *finding.Finding) bool {
+	switch f.Kind {
+	case finding.OverflowHigh, finding.BaySusceptible, finding.HeadUntested, finding.LoadOverLimit:
+		return true
+	}
+	return f.Decides == finding.Owner
+}
+
+func count(all []finding.Finding, k finding.Kind) int {
+	n := 0
+	for i := range all {
+		if all[i].Kind == k {
+			n++
+		}
+	}
+	return n
+}
+
+// several says one thing in the singular, or with its number.
+func several(n int, one, many string) finding.Text {
+	if n == 1 {
+		return finding.Say(one)
+	}
+	return finding.Say(many, finding.Number("number", n))
+}

@@ -1,0 +1,150 @@
+package export_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"html"
+	"io"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	design "runnel/analysis/correction"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/export/campus"
+	"runnel/export/correction"
+	"runnel/export/drawing"
+	"runnel/export/drawing/scene"
+	"runnel/export/paged"
+	"runnel/export/record"
+	"runnel/export/report"
+	"runnel/export/sample"
+	"runnel/export/setout"
+	"runnel/export/summary"
+	page "runnel/export/text"
+)
+
+// said returns what the writers say of a book, by the name of the writer, blanks made one.
+func said(t *testing.T, b *record.Book) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	add := func(name string, write func(w io.Writer) error) {
+		var text bytes.Buffer
+		if err := write(&text); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		out[name] = text.String()
+	}
+	add("text", func(w io.Writer) error { return page.Write(w, b) })
+	add("report", func(w io.Writer) error { return report.Write(w, b) })
+	add("summary", func(w io.Writer) error { return summary.Write(w, b) })
+	sheet, err := setout.New(b, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	add("set-out", sheet.WriteCSV)
+	add("campus", func(w io.Writer) error { return campus.Page(w, []campus.Row{campus.NewRow(b.Study, "a")}, b.Units) })
+	add("correct", func(w io.Writer) error {
+		return correction.WriteText(w, &correction.Proposal{Book: b, Result: &design.Result{Best: -1}, Chosen: -1})
+	})
+	plan, err := drawing.Plan(b, drawing.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	out["plan"] = lines(plan[0], "texts")
+	pages, err := paged.Pages(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out["report to print"] = lines(pages[0], "page")
+	out["report"] = visible(out["report"])
+	for name, text := range out {
+		out[name] = strings.Join(strings.Fields(text), " ")
+	}
+	return out
+}
+
+// lines joins the texts of a layer in the order in which they were written.
+func lines(s *scene.Scene, layer string) string {
+	var all []string
+	for _, t := range s.Layer(layer).Texts {
+		all = append(all, t.String)
+	}
+	return strings.Join(all, " ")
+}
+
+var (
+	scripts = regexp.MustCompile(`(?s)<(script|style)[^>]*>.*?</(script|style)>`)
+	tags    = regexp.MustCompile(`<[^>]*>`)
+)
+
+// visible returns the text of a page without its scripts and elements.
+func visible(s string) string {
+	return html.UnescapeString(tags.ReplaceAllString(scripts.ReplaceAllString(s, " "), " "))
+}
+
+// hazardous returns the sample with 90 mm of water at its drain, or with a rotten deck.
+func hazardous() map[string]*roof.Roof {
+	deep, rotten := sample.Local(), sample.Local()
+	deep.Outlets[0].Invert = 100.09
+	rotten.Cores = append(rotten.Cores, roof.Core{
+		Feature: roof.Feature{ID: "C2"}, Position: roof.Position{Plan: orb.Point{16, 3}}, Deck: "boards, rotten",
+		Layers: []roof.Layer{{Material: "foam", Thickness: quantity.Length(0.1)}},
+	})
+	return map[string]*roof.Roof{"90 mm of water": deep, "a rotten deck": rotten}
+}
+
+// TestKeepOffIsTheFirstStepEverywhere: where water is deep or the deck rotten, every page says to keep off, with who decides, before any
+// other thing to do; nothing before it sends people up to measure. The sound sample says it nowhere but in its cautions.
+func TestKeepOffIsTheFirstStepEverywhere(t *testing.T) {
+	const first = "Keep off, and call a structural engineer today: "
+	for name, r := range hazardous() {
+		b := record.NewBook(sample.Study(r), "", record.SI)
+		for writer, text := range said(t, b) {
+			at := strings.Index(text, first)
+			if at < 0 {
+				t.Errorf("%s: %s does not say to keep off: %.600s", name, writer, text)
+				continue
+			}
+			for _, step := range []string{"Take levels", "Look for", "Cut a core", "Shoot", "Measure", "Clear the strainer"} {
+				if k := strings.Index(text, step); k >= 0 && k < at {
+					t.Errorf("%s: %s says %q before keep off: %q", name, writer, step, text[k:min(k+80, len(text))])
+				}
+			}
+			if !strings.Contains(text[at:], "Decides: the engineer.") {
+				t.Errorf("%s: %s does not say who decides", name, writer)
+			}
+		}
+	}
+	for writer, text := range said(t, record.NewBook(sample.Study(sample.Local()), "", record.SI)) {
+		if strings.Contains(text, first) {
+			t.Errorf("sound: %s says to keep off", writer)
+		}
+	}
+}
+
+// TestPlanAndPageGiveOneFirstStep: the first of the steps stands on page, plan, report and in the summary in the same words.
+func TestPlanAndPageGiveOneFirstStep(t *testing.T) {
+	all := hazardous()
+	all["sound"] = sample.Local()
+	for name, r := range all {
+		b := record.NewBook(sample.Study(r), "", record.SI)
+		step := strings.Join(strings.Fields(b.Steps()[0].Say()), " ")
+		texts := said(t, b)
+		for _, writer := range []string{"text", "plan", "report", "report to print"} {
+			if got := strings.ReplaceAll(texts[writer], "²", "2"); !strings.Contains(got, strings.ReplaceAll(step, "²", "2")) {
+				t.Errorf("%s: %s lacks %q", name, writer, step)
+			}
+		}
+		var s struct {
+			First   string `json:"first_step"`
+			KeepOff bool   `json:"keep_off"`
+		}
+		if err := json.Unmarshal([]byte(texts["summary"]), &s); err != nil || s.First != step || s.KeepOff != b.Study.KeepOff.Is() {
+			t.Errorf("%s: summary says %q, keep off %v, %v; want %q", name, s.First, s.KeepOff, err, step)
+		}
+	}
+}
