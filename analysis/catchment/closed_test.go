@@ -178,6 +178,26 @@ func TestShares(t *testing.T) {
 	near(t, "full", x.c.Full[0].Area, 40, 1e-9)
 }
 
+// TestUnequalShares holds one pond with two scuppers in the south wall, at x = 2 and x = 10 of 16 m. By hand: the line half way
+// between them, x = 6, parts 24 of 64 m2 from 40, which are 3/8 and 5/8.
+func TestUnequalShares(t *testing.T) {
+	z := func(x, _ float64) float64 { return 0.02 * math.Abs(x-8) }
+	r := shape.New("hollow", shape.At(0, 0, 0.16), shape.At(16, 0, 0.16), shape.At(16, 4, 0.16), shape.At(0, 4, 0.16))
+	shape.Grid(r, 0, 0, 16, 4, 16, 2, z)
+	for _, x := range []float64{2, 10} {
+		o := shape.Scupper(r, x, 0, 0.4)
+		o.Invert, o.HasInvert = 0.18, true
+	}
+	x := run(t, r, all)
+	if len(x.c.Shares) != 2 {
+		t.Fatalf("%d shares", len(x.c.Shares))
+	}
+	for i, want := range []float64{24, 40} {
+		near(t, "share", x.c.Shares[i].Area, want, 1e-9)
+		near(t, "part", x.c.Shares[i].Part, want/64, 1e-9)
+	}
+}
+
 // TestSharedFromAbove lets a small pond spill into one that two scuppers hold together. By hand: the
 // small one's 2 m by 4 m basin, at the west end, spills eastwards next to the west scupper's half, so
 // the west scupper gets it too; dry, both ponds keep what is theirs.

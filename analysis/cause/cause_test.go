@@ -355,3 +355,73 @@ func TestEveryDiagnosisIsComplete(t *testing.T) {
 		}
 	}
 }
+
+// fact returns a fact of a cause by its name.
+func fact(t *testing.T, c cause.Candidate, name string) float64 {
+	t.Helper()
+	for _, q := range c.Facts {
+		if q.Name == name {
+			return q.Value
+		}
+	}
+	t.Fatalf("%s has no fact %q: %v", c.Kind, name, c.Facts)
+	return 0
+}
+
+// scoreOf returns the score of a kind of cause, 0 where it is not named.
+func scoreOf(d result, k finding.Kind) float64 {
+	for _, c := range d.Causes {
+		if c.Kind == k {
+			return c.Score
+		}
+	}
+	return 0
+}
+
+// On a steep four-way fall, 10 %, the roof a foot from the drain is 30 mm higher than at it. A rim 25 mm over the lowest roof holds all of the 25 mm
+// of water: it stands above the lowest ground at the outlet by the whole depth, though below the roof a foot off, so that nothing
+// speaks against it (score 0.95, the most that this cause has).
+func TestDrainRimOnASteepFall(t *testing.T) {
+	r := shape.Pyramid(10, 10, 0.1, 0.3)
+	r.Outlets[0].Invert, r.Outlets[0].HasInvert = 0.025, true
+	d := one(t, r, finding.OutletHigh, 0.025, 1e-9)
+	if got := d.Causes[0].Score; math.Abs(got-0.95) > 1e-9 {
+		t.Errorf("score %g, want 0.95", got)
+	}
+}
+
+// The same rim 20 mm over a four-way fall of 2 % once as a primary drain and once as an overflow, which is meant to stand high: that it is the cause
+// is then much less likely.
+func TestOverflowIsMeantToBeHigh(t *testing.T) {
+	score := func(duty roof.Duty) float64 {
+		r := shape.Pyramid(10, 10, slopeOf, 0.3)
+		r.Outlets[0].Invert, r.Outlets[0].HasInvert, r.Outlets[0].Duty = 0.020, true, duty
+		return scoreOf(diagnose(t, r)[0], finding.OutletHigh)
+	}
+	if p, o := score(roof.Primary), score(roof.Overflow); !(o > 0 && o < p/2) {
+		t.Errorf("as a primary drain %g, as an overflow %g, want less than half", p, o)
+	}
+}
+
+// How far a dish sags below the plane of its roof does not depend on which way the roof falls: the same bowl of 60 mm on falls to the four sides. It
+// is more than the water is deep, 20.4 mm, and less than the bowl itself.
+func TestSagOfADishWhicheverWayItFalls(t *testing.T) {
+	const sag, radius = 0.06, 2.5
+	var sags []float64
+	for _, g := range [][2]float64{{slopeOf, 0}, {-slopeOf, 0}, {0, slopeOf}, {0, -slopeOf}} {
+		r := field("dish", steps(0, 14, 0.5), steps(0, 14, 0.5), func(x, y float64) float64 {
+			d := math.Hypot(x-7, y-7) / radius
+			return g[0]*(x-7) + g[1]*(y-7) - sag*math.Max(0, 1-d*d)
+		})
+		low := []roof.Position{shape.Bare(0, 0), shape.Bare(14, 0), shape.Bare(14, 14), shape.Bare(0, 14), shape.Bare(0, 0)}
+		side := map[[2]float64]int{{0, slopeOf}: 0, {-slopeOf, 0}: 1, {0, -slopeOf}: 2, {slopeOf, 0}: 3}[g]
+		shape.Edge(r, roof.Gutter, low[side], low[side+1])
+		d := one(t, r, finding.Dish, 0.0204, 0.001)
+		sags = append(sags, fact(t, d.Causes[0], "sag below a plane"))
+	}
+	for _, s := range sags {
+		if s < 0.0204 || s > sag || math.Abs(s-sags[0]) > 0.0005 {
+			t.Errorf("sags %v", sags)
+		}
+	}
+}

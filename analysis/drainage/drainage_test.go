@@ -17,6 +17,16 @@ import (
 // run computes the drainage of a roof.
 func run(t *testing.T, r *roof.Roof, c standard.Criteria, above ...drainage.Above) *drainage.Drainage {
 	t.Helper()
+	d, err := drainage.Of(input(t, r, c, above...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// input runs the steps before.
+func input(t *testing.T, r *roof.Roof, c standard.Criteria, above ...drainage.Above) *drainage.Input {
+	t.Helper()
 	s := shape.Build(t, r)
 	p, err := ponding.Find(s.Cut, s.Outlets, s.Cut.Z)
 	if err != nil {
@@ -30,11 +40,7 @@ func run(t *testing.T, r *roof.Roof, c standard.Criteria, above ...drainage.Abov
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := drainage.Of(&drainage.Input{Roof: r, Criteria: c, Surface: s, Ponds: p, Flow: n, Catchments: k, Above: above})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
+	return &drainage.Input{Roof: r, Criteria: c, Surface: s, Ponds: p, Flow: n, Catchments: k, Above: above}
 }
 
 const (
@@ -75,6 +81,11 @@ func TestDemandAndHead(t *testing.T) {
 		if got := o.Head / float64(inch); math.Abs(got-want.head) > 0.005 || !o.Takes {
 			t.Errorf("outlet %d takes it at %.4f in (%v), want %g", i, got, o.Takes, want.head)
 		}
+	}
+	in := input(t, walled(), c)
+	inflow, err := d.Inflow(in)
+	if err != nil || len(inflow) != 1 || math.Abs(inflow[0]/gpm-66.49) > 0.01 {
+		t.Errorf("with the primary blocked %v m3/s come to the overflow (%v), want 66.49 gpm", inflow, err)
 	}
 	if d.Blocked == nil || len(d.Blocked.Of) != 1 || d.Blocked.Of[0] != 1 {
 		t.Errorf("blocked: %+v", d.Blocked)
@@ -134,5 +145,58 @@ func TestWhatIsMissingAndWhatIsTooSmall(t *testing.T) {
 	}
 	if d.Outlets[0].Demand <= 0 {
 		t.Error("its demand is not counted")
+	}
+}
+
+// shared is a walled V of 16 by 4 m whose one pond two scuppers in the south wall hold together, at x = 2 and x = 10: by hand, the line half way
+// between them parts 24 m2 from 40.
+func shared() *roof.Roof {
+	r := shape.New("shared", shape.At(0, 0, 0.16), shape.At(16, 0, 0.16), shape.At(16, 4, 0.16), shape.At(0, 4, 0.16))
+	shape.Grid(r, 0, 0, 16, 4, 16, 2, func(x, _ float64) float64 { return 0.02 * math.Abs(x-8) })
+	for _, x := range []float64{2, 10} {
+		o := shape.Scupper(r, x, 0, 0.4)
+		o.Invert, o.HasInvert = 0.18, true
+	}
+	return r
+}
+
+// Water that comes into a pond which two outlets hold is parted as the pond's own. By hand: 100 m2 of roof above at 3/8 and 5/8; half of
+// a wall 3 m high along the 16 m of the north side, 24 m2, at the same parts, 9 and 15 m2.
+func TestWaterOfAPondThatTwoOutletsHold(t *testing.T) {
+	c := standard.Defaults()
+	c.RainPrimary = inchesHour
+	r := shared()
+	shape.Edge(r, roof.Wall, shape.Bare(0, 4), shape.Bare(16, 4))
+	r.Edges[0].AdjoiningHeight = 3
+	place := drainage.Above{X: 8, Y: 2, Area: 100} // dry, it runs to the fold
+	d := run(t, r, c, place)
+	sum := 0.0
+	for i, want := range []struct{ roof, above float64 }{{24, 37.5}, {40, 62.5}} {
+		o := &d.Outlets[i]
+		if math.Abs(o.Area-want.roof) > 1e-6 || math.Abs(o.Above-want.above) > 1e-6 {
+			t.Errorf("outlet %d: %.4f m2 of roof and %.4f m2 above, want %g and %g", i, o.Area, o.Above, want.roof, want.above)
+		}
+		sum += o.Walls
+	}
+	if math.Abs(sum-24) > 1e-6 {
+		t.Errorf("both get %.4f m2 of wall, want half of 48", sum)
+	}
+}
+
+// By hand: 800 ft2 at 12 in/h bring 800*12/96.25 = 99.7 gpm. ASCE 7-05, commentary, Table C8-1: a drain of 4 in takes 180 gpm at most; half of
+// that is less than 99.7.
+func TestStrainerHalfCloggedTakesTooLittle(t *testing.T) {
+	r := walled()
+	r.Outlets[0] = roof.Outlet{}
+	o := shape.Drain(r, 20*foot, 1, 0.3)
+	o.Invert, o.HasInvert, o.Diameter = 0, true, 4*inch
+	r.Outlets = []roof.Outlet{*o, r.Outlets[1]}
+	for rate, want := range map[float64]bool{8: true, 12: false} { // 66.5 gpm are under 90
+		c := standard.Defaults()
+		c.RainPrimary = rate * inchesHour
+		d := run(t, r, c)
+		if !d.Outlets[0].Takes || (d.Outlets[0].Clogged > 0) != want || !want && d.Outlets[0].Clogged != -1 {
+			t.Errorf("%g in/h: %+v", rate, d.Outlets[0])
+		}
 	}
 }

@@ -178,3 +178,20 @@ func TestEmpty(t *testing.T) {
 		t.Errorf("a path on nothing: %v, %v", ok, err)
 	}
 }
+
+// TestLevelFloor: on a level floor of one square cut in two with a drain of no extent at one corner, all water runs to that corner. By hand, for a
+// side a: the farthest place is the other end of the diagonal, a 2^0.5; the mean distance of a square from its corner is
+// a (2^0.5 + ln(1 + 2^0.5)) / 3 = 0.76520 a (calculus; both halves alike when the diagonal runs from the corner).
+func TestLevelFloor(t *testing.T) {
+	const a = 6.0
+	d := &draft{
+		x: []int32{0, a * metre, a * metre, 0}, y: []int32{0, 0, a * metre, a * metre}, z: []int32{0, 0, 0, 0},
+		facets: [][3]int32{{0, 1, 2}, {0, 2, 3}},
+	}
+	s := d.walled()
+	s.Outlets = append(s.Outlets, surface.Outlet{Type: roof.Drain, Vertices: []int32{0}})
+	n := trace(t, s, Options{Tolerance: -1})
+	near(t, "area", n.Area[0], a*a, 1e-9)
+	near(t, "longest travel", n.TravelMax[0], a*math.Sqrt2, 1e-9)
+	near(t, "mean travel", n.TravelMean[0], a*(math.Sqrt2+math.Log(1+math.Sqrt2))/3, 1e-6*a)
+}

@@ -1,6 +1,7 @@
 package mesh_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -229,6 +230,83 @@ func TestTriangulateRefuses(t *testing.T) {
 	} {
 		if try() == nil {
 			t.Errorf("%s: no error", name)
+		}
+	}
+}
+
+// diagonal reports whether a mesh has the edge between two places.
+func diagonal(m *mesh.Mesh, a, b [2]int32) bool {
+	for e := range m.V {
+		u, v := m.V[e], m.V[e-e%3+(e+1)%3]
+		if p, q := [2]int32{m.X[u], m.Y[u]}, [2]int32{m.X[v], m.Y[v]}; p == a && q == b || p == b && q == a {
+			return true
+		}
+	}
+	return false
+}
+
+// Of the two diagonals of a square that with the smaller difference of elevation is taken, whatever the sums; of equal differences the lower pair;
+// then that from the lower left end. By hand from the rule as it is documented.
+func TestDiagonalOfASquare(t *testing.T) {
+	x, y := []int32{0, 10, 10, 0}, []int32{0, 0, 10, 10} // 0 and 2 are opposite, 1 and 3
+	for _, c := range []struct {
+		z      []int32
+		rising bool // the diagonal 0-2
+	}{
+		{[]int32{5, 0, 5, 3}, true}, // differences 0 and 3; the pair taken is the higher one
+		{[]int32{0, 5, 3, 5}, false},
+		{[]int32{3, 5, 5, 0}, true}, // differences 2 and 5
+		{[]int32{0, 4, 2, 6}, true}, // 2 and 2: the lower pair
+		{[]int32{4, 0, 6, 2}, false},
+		{[]int32{0, 0, 0, 0}, true}, // all alike: from the lower left
+	} {
+		m, _, err := mesh.Triangulate(x, y, c.z, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := diagonal(m, [2]int32{0, 0}, [2]int32{10, 10}); got != c.rising {
+			t.Errorf("elevations %v: the diagonal from the lower left is taken: %v", c.z, got)
+		}
+	}
+}
+
+// The greatest set whose diagonals are chosen all at once: 256 points of one level on one circle. 48612265 = 5 x 13 x 17 x 29 x 37 x 41 is a
+// sum of two squares in 4 x 2^6 = 256 ways (Jacobi). All keys but the last are equal, so that every diagonal starts at the most westerly point, the
+// southern one of two: a fan of 254 triangles, whatever the order in which the points come.
+func TestFanOfTheGreatestCircle(t *testing.T) {
+	const n = 48612265
+	var x, y []int32
+	for i := int32(-6972); i <= 6972; i++ {
+		for _, j := range []int32{1, -1} {
+			k := j * int32(math.Round(math.Sqrt(float64(n-int64(i)*int64(i)))))
+			if int64(i)*int64(i)+int64(k)*int64(k) == n {
+				x, y = append(x, i), append(y, k)
+			}
+		}
+	}
+	if len(x) != 256 {
+		t.Fatalf("%d points on the circle, want 256", len(x))
+	}
+	west := [2]int32{x[0], min(y[0], y[1])}
+	order := rand.New(rand.NewPCG(5, 5)).Perm(len(x))
+	px, py := make([]int32, len(x)), make([]int32, len(x))
+	for i, p := range order {
+		px[i], py[i] = x[p], y[p]
+	}
+	m, _, err := mesh.Triangulate(px, py, make([]int32, len(px)), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(m.V) != 3*254 {
+		t.Fatalf("%d triangles, want 254", len(m.V)/3)
+	}
+	for f := 0; f < len(m.V); f += 3 {
+		fan := false
+		for _, v := range m.V[f : f+3] {
+			fan = fan || [2]int32{m.X[v], m.Y[v]} == west
+		}
+		if !fan {
+			t.Fatalf("triangle %d has no corner at %v", f/3, west)
 		}
 	}
 }

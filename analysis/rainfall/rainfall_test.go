@@ -83,6 +83,8 @@ func TestWallArea(t *testing.T) {
 		{"three, of which two are higher and opposite", "50-35-0", []rainfall.Wall{wall(5, 270), wall(3, 0), wall(5, 90)}, 15},
 		{"three, of which one is higher: 15, 50 % of 20", "50-35-0", []rainfall.Wall{wall(5, 270), wall(3, 0), wall(3, 90)}, 25},
 		{"four, one higher (UPC, recalled): 50 % of 20", "50-35-0", []rainfall.Wall{wall(3, 270), wall(3, 0), wall(3, 90), wall(5, 180)}, 10},
+		{"three, the middle one 6 m long and 3 m high (UPC, recalled): 50 % of 18", "50-35-0", []rainfall.Wall{wall(3, 270), {Length: 6, Height: 3, Bearing: 0}, wall(3, 90)}, 9},
+		{"the same turned, the middle one named first", "50-35-0", []rainfall.Wall{{Length: 6, Height: 3, Bearing: 135}, wall(3, 45), wall(3, 225)}, 9},
 		{"two stretches of one side are one wall", "50-35-0", []rainfall.Wall{wall(4, 0), wall(4, 5)}, 40},
 		{"no walls", "50-35-0", nil, 0},
 	} {

@@ -282,3 +282,46 @@ func TestEqualOverflowsWithoutRainAreOneWater(t *testing.T) {
 		t.Errorf("%.6f m2, %.6f m3, %.6f m deep", w.Area, w.Volume, w.Depth)
 	}
 }
+
+// saddled is a walled roof of 20 by 10 m at elevation 0 with a ridge of 100 mm across it at x = 10, and an overflow at 50 mm on either side.
+func saddled(t *testing.T) *surface.Surface {
+	t.Helper()
+	r := shape.New("saddled", shape.At(0, 0, 0), shape.At(20, 0, 0), shape.At(20, 10, 0), shape.At(0, 10, 0))
+	shape.Grid(r, 0, 0, 20, 10, 10, 2, func(x, _ float64) float64 {
+		if x == 10 {
+			return 0.1
+		}
+		return 0
+	})
+	for _, x := range []float64{4, 16} {
+		overflow(shape.Scupper(r, x, 0, 0.3), 0.05)
+	}
+	return shape.Build(t, r)
+}
+
+// Over a saddle goes what the outlets before it do not take there. By hand: 0.02 m3/s come to the west overflow, whose law 0.1 m2/s x h takes
+// 0.005 at the saddle, 50 mm over it; the other 0.015 go east, where 0.01 come besides, and the law 1 m2/s x h takes the 0.025 at 25 mm.
+func TestWhatGoesOverASaddle(t *testing.T) {
+	slow, fast := func(h float64) float64 { return 0.1 * h }, func(h float64) float64 { return h }
+	l := state(t, saddled(t), []float64{0.02, 0.01}, []rainload.Law{slow, fast})
+	if len(l.Waters) != 2 || !l.Complete {
+		t.Fatalf("%+v", l.Waters)
+	}
+	for _, w := range l.Waters {
+		want := map[int32]float64{0: 0.1, 1: 0.075}[w.Outlets[0]]
+		near(t, fmt.Sprintf("level at outlet %d", w.Outlets[0]), w.Level, want, 1e-9, "by hand")
+	}
+}
+
+// Of two outlets in one water one has no law: what it takes is not known, so neither is the head, whatever the other takes.
+func TestOneUnknownLawInAWaterOfTwo(t *testing.T) {
+	l := state(t, level(t, 10, 10, 0.05, 0.05), []float64{0.01, 0.01}, []rainload.Law{nil, func(h float64) float64 { return h }})
+	if l.Complete {
+		t.Error("the load is called complete")
+	}
+	for _, w := range l.Waters {
+		if w.HeadKnown || math.Abs(w.Level-0.05) > 1e-9 {
+			t.Errorf("%+v", w)
+		}
+	}
+}

@@ -210,3 +210,16 @@ func TestInflowAtAPlace(t *testing.T) {
 		t.Error("one law for two outlets was taken")
 	}
 }
+
+// TestOutletOnASlopeUnderWater: the same scupper once water stands over it takes what its law gives for the head, and not what it catches on
+// top of that. By hand: 100 m2 at 1e-4 m/s bring 0.01 m3/s, at rest a head of (0.01 / (1.8 x 0.5))^(2/3) over the lowest roof of its
+// width, 0.02 x 9.75 m = 0.195 m over the corner.
+func TestOutletOnASlopeUnderWater(t *testing.T) {
+	r := shape.New("run", shape.At(0, 0, 0), shape.At(20, 0, 0.4), shape.At(20, 5, 0.5), shape.At(0, 5, 0.1))
+	shape.Grid(r, 0, 0, 20, 5, 10, 5, func(x, y float64) float64 { return 0.02*x + 0.02*y })
+	shape.Scupper(r, 10, 0, 0.5).Duty = roof.Primary
+	s := shape.Build(t, r)
+	long := Steps{[]float64{0, 40 * 3600}, []float64{1e-4}}
+	got := route(t, s, []Law{weir(0.5)}, Storm{Rain: long}, Case{})
+	near(t, "depth in the corner", got.Deepest.Depth, 0.195+math.Pow(0.01/0.9, 2.0/3), 1e-5)
+}

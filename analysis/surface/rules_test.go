@@ -548,3 +548,27 @@ func TestMergedOutlineCornersAreSaid(t *testing.T) {
 		t.Errorf("area %g, warnings %q; want 100 and the corners 4 mm and 9 mm off others", s.Area, s.Warnings)
 	}
 }
+
+// Every spot within 2 m of an edge without elevations gives it a foot, unless the next foot is nearer than an eighth of the spot's distance. By hand:
+// five spots 1 m off the south wall, 0.3 m apart (an eighth of 1 m is 0.125), give five; 0.1 m apart every other one, three.
+func TestFeetOfSpotsThatStandClose(t *testing.T) {
+	for _, c := range []struct {
+		apart float64
+		feet  int
+	}{{0.3, 5}, {0.1, 3}} {
+		r := shape.New("close", shape.Bare(0, 0), shape.Bare(12, 0), shape.Bare(12, 12), shape.Bare(0, 12))
+		for i := range 5 {
+			shape.Spot(r, 5+c.apart*float64(i), 1, 0.01*float64(i))
+		}
+		shape.Spot(r, 6, 6, 0.1)
+		s, feet := build(t, r), 0
+		for v := range s.TIN.X {
+			if s.TIN.Y[v] == 0 && s.TIN.X[v] > 0.1 && s.TIN.X[v] < 11.9 {
+				feet++
+			}
+		}
+		if feet != c.feet {
+			t.Errorf("spots %g m apart give %d feet, want %d", c.apart, feet, c.feet)
+		}
+	}
+}

@@ -1,0 +1,110 @@
+package standard_test
+
+import (
+	"slices"
+	"testing"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+)
+
+// Every cell of the tables stands here as it was printed, and none is missing.
+func TestTablesAsPrinted(t *testing.T) {
+	cells := 0
+	for _, want := range printedDrains {
+		i := slices.IndexFunc(standard.DrainRows, func(r standard.DrainRow) bool { return r.DiameterInches == want.diameter })
+		cells += cell(t, "drain", want.flow, standard.DrainRows[i].HeadFlow, want.head)
+	}
+	for _, want := range printedScuppers {
+		i := slices.IndexFunc(standard.ScupperRows, func(r standard.ScupperRow) bool {
+			return r.WidthInches == want.width && r.OpeningInches == want.opening
+		})
+		cells += cell(t, "scupper", want.flow, standard.ScupperRows[i].HeadFlow, want.head)
+	}
+	have := 0
+	for _, r := range standard.DrainRows {
+		have += len(r.HeadInches)
+	}
+	for _, r := range standard.ScupperRows {
+		have += len(r.HeadInches)
+	}
+	if cells != have || cells != 15+42 {
+		t.Errorf("%d cells of drains and scuppers were compared, %d stand in the tables, 57 were printed", cells, have)
+	}
+}
+
+// cell compares one flow at one head.
+func cell(t *testing.T, what string, want float64, row standard.HeadFlow, head float64) int {
+	t.Helper()
+	i := slices.Index(row.HeadInches, head)
+	if i < 0 || row.FlowGPM[i] != want {
+		t.Errorf("%s at %g in: %v, printed %g gpm", what, head, row, want)
+	}
+	return 1
+}
+
+func TestLeadersAndPipesAsPrinted(t *testing.T) {
+	if len(standard.LeaderRows) != len(printedLeaders) || len(standard.PipeRows) != len(printedPipes) {
+		t.Fatalf("%d leaders and %d pipes, printed %d and %d", len(standard.LeaderRows), len(standard.PipeRows), len(printedLeaders), len(printedPipes))
+	}
+	for _, want := range printedLeaders {
+		if !slices.ContainsFunc(standard.LeaderRows, func(r standard.LeaderRow) bool {
+			return r.WidthInches == want.width && r.DepthInches == want.depth && r.FlowGPM == want.flow
+		}) {
+			t.Errorf("leader %g x %g in: %g gpm was printed", want.width, want.depth, want.flow)
+		}
+	}
+	for _, want := range printedPipes {
+		if !slices.ContainsFunc(standard.PipeRows, func(r standard.PipeRow) bool {
+			return r.DiameterInches == want[0] && r.VerticalGPM == want[1] && slices.Equal(r.SlopedGPM, want[2:])
+		}) {
+			t.Errorf("pipe of %g in: %v was printed", want[0], want[1:])
+		}
+	}
+}
+
+func TestAreasOfOlderCodesAsPrinted(t *testing.T) {
+	n := 0
+	for k, slope := range standard.SlopedAreaSlopes {
+		for _, r := range standard.SlopedAreaRows[k] {
+			i := slices.IndexFunc(printedAreas, func(p struct{ slope, diameter, area float64 }) bool {
+				return p.slope/12 == slope && p.diameter == r.DiameterInches
+			})
+			if i < 0 || printedAreas[i].area != r.SquareFeet {
+				t.Errorf("%g in at %g in per ft: %g ft2", r.DiameterInches, 12*slope, r.SquareFeet)
+			}
+			n++
+		}
+	}
+	if n != len(printedAreas) {
+		t.Errorf("%d areas, %d were printed", n, len(printedAreas))
+	}
+}
+
+func TestCrestsAsPrinted(t *testing.T) {
+	if want := len(standard.CrestHeadsFeet) * len(standard.CrestBreadthsFeet); want != len(printedCrests) {
+		t.Fatalf("%d cells, %d were printed", want, len(printedCrests))
+	}
+	for _, p := range printedCrests {
+		i, j := slices.Index(standard.CrestHeadsFeet, p.head), slices.Index(standard.CrestBreadthsFeet, p.breadth)
+		if i < 0 || j < 0 || standard.CrestCoefficients[i][j] != p.coefficient {
+			t.Errorf("head %g ft, breadth %g ft: %g was printed", p.head, p.breadth, p.coefficient)
+		}
+	}
+}
+
+func TestDeadLoadsAsPrinted(t *testing.T) {
+	for _, p := range printedLoads {
+		m, ok := standard.FindMaterial(p.material)
+		if !ok || !m.WeightKnown {
+			t.Fatalf("%s has no weight", p.material)
+		}
+		got := m.Weight / quantity.PoundPerSquareFoot
+		if !m.Sheet {
+			got *= float64(quantity.Inch)
+		}
+		if d := got - p.psf; d > 1e-9 || d < -1e-9 {
+			t.Errorf("%s weighs %g psf, %g was printed", p.material, got, p.psf)
+		}
+	}
+}
