@@ -2,6 +2,7 @@ package assembly_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -282,5 +283,26 @@ func TestLoad(t *testing.T) {
 	}
 	if m, ok := standard.FindMaterial("gypsum"); !ok || math.Abs(m.Weight*inch/2*32/quantity.PoundPerSquareFoot-64) > 1e-9 {
 		t.Error("a sheet of 4 by 8 ft of 1/2 in gypsum board does not weigh 64 lb")
+	}
+}
+
+// TestOddCoreAndFlute: nine cores on a steel deck, nobody said what they reached. One that is 1-1/4 in too thick may have gone into a flute of 1-1/2 in; one
+// that is 4 in too thick did not, whatever else is odd about it.
+func TestOddCoreAndFlute(t *testing.T) {
+	at := []orb.Point{{3, 4}, {25, 4}, {47, 4}, {3, 15}, {25, 15}, {47, 15}, {3, 26}, {25, 26}, {47, 26}}
+	for _, c := range []struct {
+		over  float64
+		flute bool
+	}{{1.25, true}, {4, false}} {
+		r := sloped()
+		inches := []float64{3, 3, 3, 3, 3 + c.over, 3, 3, 3, 3}
+		cut(r, "hand", at, inches...)
+		for i := range r.Cores {
+			r.Cores[i].Reached = ""
+		}
+		flags := assembly.Of(study(t, r, false)).Cores[4].Flags
+		if !slices.Contains(flags, assembly.Odd) || slices.Contains(flags, assembly.FluteUnsaid) != c.flute {
+			t.Errorf("%g in too thick: %v", c.over, flags)
+		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -135,5 +136,52 @@ func TestMaterials(t *testing.T) {
 		if got := m.PerMetre * inch / quantity.RUnit; math.Abs(got-per) > 1e-9 {
 			t.Errorf("%s: R %.3f per inch, want %g", name, got, per)
 		}
+	}
+}
+
+// rises is a roof 48 ft long whose insulation tapers from t0 to t1 inches over its length, R 5.0 per inch as stated by the user, on a fall of the
+// surface of slope.
+func rises(t *testing.T, slope, t0, t1 float64) map[assembly.Method]assembly.ResistanceRow {
+	t.Helper()
+	l, w := 50*foot, 30*foot
+	r := shape.New("rises", shape.At(0, 0, 0), shape.At(l, 0, slope*l), shape.At(l, w, slope*l), shape.At(0, w, 0))
+	shape.Grid(r, 0, 0, l, w, 10, 6, func(x, _ float64) float64 { return slope * x })
+	shape.Edge(r, roof.Gutter, shape.Bare(0, w), shape.Bare(0, 0))
+	var inches []float64
+	for _, p := range lines() {
+		inches = append(inches, t0+(t1-t0)*p[0]/50)
+	}
+	cut(r, "hand", lines(), inches...)
+	in := study(t, r, false)
+	in.PerMetre = map[string]float64{"polyiso": 5 * quantity.RUnit / inch}
+	out := map[assembly.Method]assembly.ResistanceRow{}
+	for _, row := range assembly.Of(in).R.Rows {
+		out[row.Method] = row
+	}
+	return out
+}
+
+// Where the thickness varies decides which way of saying one R applies. By hand, R 5 per inch: from 4 to 4-1/2 in the R 1 in over the thinnest would be 25,
+// but no place has more than 22.5; the true one is 2.5 / ln(23.28/20.78) - 0.78 = 21.23 and counts as it varies by 1 in or less. From 4 to 5-1/2 in it
+// varies by more: the thinnest, 20, counts; 1 in over it 25.
+func TestRWhereThicknessVariesLittle(t *testing.T) {
+	for _, c := range []struct{ t1, inch, within float64 }{{4.5, 22.5, 2.5/math.Log(23.28/20.78) - 0.78}, {5.5, 25, 20}} {
+		rows := rises(t, quarter, 4, c.t1)
+		if got := rows[assembly.LeastPlusInch].R / quantity.RUnit; math.Abs(got-c.inch) > 0.02 {
+			t.Errorf("4 to %g in: 1 in over the thinnest R %.3f, want %.2f", c.t1, got, c.inch)
+		}
+		if got := rows[assembly.WithinInch].R / quantity.RUnit; math.Abs(got-c.within) > 0.02 {
+			t.Errorf("4 to %g in: within an inch R %.3f, want %.2f", c.t1, got, c.within)
+		}
+	}
+}
+
+// The table of averages holds up to 1/4 in per ft: 50 ft at 1/4 in are 12-1/2 in, at 3/8 in 18-3/4 in.
+func TestAverageTableEndsAtAQuarter(t *testing.T) {
+	if row := rises(t, quarter, 2, 14.5)[assembly.AverageTable]; !row.OK {
+		t.Errorf("at 1/4 in per ft: %+v", row)
+	}
+	if row := rises(t, 1.5*quarter, 2, 20.75)[assembly.AverageTable]; row.OK || !strings.Contains(row.Why, "1/4 in per ft") {
+		t.Errorf("at 3/8 in per ft: %+v", row)
 	}
 }

@@ -352,3 +352,25 @@ func TestUrgentWaterComesFirst(t *testing.T) {
 		t.Errorf("curb of 100 mm: %s", f.Severity)
 	}
 }
+
+// A plane under 1/4 in per ft (2.083 %) by no more than two standard errors is not called flatter. Spots of 6 mm (one standard deviation)
+// on a grid of 7 by 6 over 12 by 10 m: by hand, the sum of (y - mean)^2 is 7 x 4 x (1 + 9 + 25) x (2/2)^2 = 490 m2, so that the slope is good
+// to 0.006 / 490^0.5 = 0.027 %; the outline's corners take part too and make it no worse.
+func TestPlaneUnderNewWorkByLessThanItsError(t *testing.T) {
+	for _, c := range []struct {
+		slope float64
+		want  int
+	}{{0.0206, 0}, {0.0195, 1}} { // 0.023 and 0.133 % under
+		r := shape.Plane(12, 10, c.slope, 6)
+		for i := range r.Spots {
+			r.Spots[i].Sigma = 0.006
+		}
+		s := run(t, r, nil)
+		if e := s.Slopes.Planes[0].Error(); !(e > 0.0001 && e < 0.00035) {
+			t.Fatalf("the slope is good to %g", e)
+		}
+		if f := of(s, finding.PlaneFlat); len(f) != c.want {
+			t.Errorf("a plane of %g: %+v", c.slope, f)
+		}
+	}
+}

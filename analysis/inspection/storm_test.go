@@ -265,3 +265,64 @@ func TestSills(t *testing.T) {
 		}
 	}
 }
+
+// 2 in with half an inch of play: an overflow 3 in over the primary is too high (International Residential Code, section R903.4.1: 2 in; the play is
+// what an inlet is set to).
+func TestOverflowThreeInchesUp(t *testing.T) {
+	f := one(t, walled(3*inch), nil, finding.OverflowHigh)
+	close(t, "height", measured(f, "height over the primary"), 3*inch, 1e-9)
+	none(t, walled(2.4*inch), nil, finding.OverflowHigh)
+}
+
+// Two bays with a ridge between them: west the scupper A in the lowest place, 6 in under the datum, east B at the datum. The overflow stands
+// east of the ridge, 2 in over B and 8 in over A, 18 ft from A and 32 ft from B, and beyond 10 ft it is the way of the water that says for which it
+// stands: for B, so that it is not too high.
+func TestOverflowStandsForTheOutletItsWaterRunsTo(t *testing.T) {
+	profile := []float64{0, 0, 20, -6, 30, 6, 34, 1, 70, 0, 80, 1} // feet along the south wall, inches
+	z := func(x, y float64) float64 {
+		x /= feet
+		for i := 2; i < len(profile); i += 2 {
+			if x <= profile[i]+1e-9 {
+				t := (x - profile[i-2]) / (profile[i] - profile[i-2])
+				return (profile[i-1]+t*(profile[i+1]-profile[i-1]))*inch + y/48
+			}
+		}
+		return y / 48
+	}
+	r := shape.New("two bays", shape.At(0, 0, z(0, 0)), shape.At(80*feet, 0, z(80*feet, 0)), shape.At(80*feet, 20*feet, z(80*feet, 20*feet)), shape.At(0, 20*feet, z(0, 20*feet)))
+	r.Outline.EdgeAssumed = false
+	shape.Grid(r, 0, 0, 80*feet, 20*feet, 40, 5, z)
+	for _, o := range []struct {
+		x, invert float64
+		label     string
+	}{{20, -6, "A"}, {70, 0, "B"}, {38, 2, "OS"}} {
+		s := shape.Scupper(r, o.x*feet, 0, 8*inch)
+		s.Invert, s.HasInvert, s.Label, s.OpeningHeight = o.invert*inch, true, o.label, 6*quantity.Inch
+	}
+	r.Outlets[2].Duty = roof.Overflow
+	none(t, r, nil, finding.OverflowHigh, finding.OverflowLow)
+	r.Outlets[2].Plan[0] = 27 * feet // west of the ridge, 7 ft from A
+	f := one(t, r, nil, finding.OverflowHigh)
+	if what := f.What.Fill(func(finding.Quantity) string { return "?" }); !strings.Contains(what, " A.") {
+		t.Errorf("%q", what)
+	}
+}
+
+// Water within 2 ft of a sill stands at it; farther off it does not. By hand: with the primary blocked 2 in stand at the low wall, and at
+// 1/4 in per ft reach 8 ft up the roof. The last surveyed wet place is at 7 ft: 1.9 ft from a sill at 8.9 ft, 3.9 ft from one at 10.9 ft.
+func TestSillAwayFromTheWater(t *testing.T) {
+	for y, comes := range map[float64]bool{8.9: true, 10.9: false} {
+		r := walled(2 * inch)
+		for _, row := range []float64{7, 8, 8.5, 9, 9.5} {
+			for x := range 9 {
+				shape.Spot(r, 5*feet*float64(x), row*feet, row*feet/48)
+			}
+		}
+		sill := roof.Sill{Kind: roof.DoorSill, Label: "DS-1"}
+		sill.Position = shape.At(30*feet, y*feet, 4*inch)
+		r.Sills = []roof.Sill{sill}
+		if s := run(t, r, nil); (len(s.Sills) == 1) != comes {
+			t.Errorf("sill at %g ft: %+v", y, s.Sills)
+		}
+	}
+}
