@@ -204,6 +204,13 @@ func TestControlPointsTieTheSiteGridToTheMap(t *testing.T) {
 	}
 }
 
+// Grid over ground 0.06 % long, as on a high site: within what grids and heights do, so it is taken.
+func TestControlPointsOfAGridScaleAreTaken(t *testing.T) {
+	lonLat := collection(``, feature(`"role":"outline"`, "Polygon", `[[[-93.2536,44.9732],[-93.2512,44.9732],[-93.2512,44.9745],[-93.2536,44.9745],[-93.2536,44.9732]]]`))
+	grid := "east,north,elev_m\n480361.2,4983029.5,250\n"
+	mustRead(t, importer.Options{}, "a.geojson", lonLat, "b.csv", grid, "c.geojson", controls(1.0006, false, 4))
+}
+
 func TestControlPointsThatContradictAreRefused(t *testing.T) {
 	lonLat := collection(``, feature(`"role":"outline"`, "Polygon", `[[[-93.2536,44.9732],[-93.2512,44.9732],[-93.2512,44.9745],[-93.2536,44.9745],[-93.2536,44.9732]]]`))
 	grid := "east,north,elev_m\n480073.25,4980041.5,250\n"
@@ -211,6 +218,8 @@ func TestControlPointsThatContradictAreRefused(t *testing.T) {
 		{"swapped", controls(1, true, 4), "northing and easting may be swapped"},
 		{"swapped, two", controls(1, true, 3), "off the place that the others give it"},
 		{"in feet", controls(1/0.3048, false, 4), "the site grid's unit is off by"},
+		// a grid's scale factor differs from 1 by less than a thousandth (0.9996 on the central meridian of UTM): 0.3 % is a fault
+		{"0.3 % too long", controls(1.003, false, 4), "the site grid's unit is off by"},
 		{"one", controls(1, false, 1), "add at least two control points"},
 		{"none", collection(`"units":"m","frame":"local"`), "add at least two control points"},
 		{"moved", strings.Replace(controls(1, false, 4), "480200.0000,4980150.0000", "480201.5000,4980150.0000", 1), "m off the place"},

@@ -41,25 +41,13 @@ func (g *grouping) cascade() error {
 				at = next
 				continue
 			}
-			g.end[at] = g.out(at)
+			g.end[at] = g.ponds.Ponds[at].ToOutlet // that which holds it, if one does; -1 where there is no way out
 		}
 		for k := len(chain) - 1; k >= 0; k-- {
 			g.end[chain[k]] = g.end[at]
 		}
 	}
 	return nil
-}
-
-// out returns the outlet that pond i spills to at once, -1 when there is none.
-func (g *grouping) out(i int32) int32 {
-	p := &g.ponds.Ponds[i]
-	switch {
-	case p.Undrained:
-		return -1
-	case p.HeldBy >= 0:
-		return p.HeldBy
-	}
-	return p.ToOutlet
 }
 
 // pondOf returns the pond that a label's water stops in.

@@ -108,3 +108,23 @@ func TestDeadLoadsAsPrinted(t *testing.T) {
 		}
 	}
 }
+
+// Figures that corrections are compared with, in SI by NIST SP 811 (1 lbf/ft2 = 47.88026 Pa, 1 in = 25.4 mm).
+func TestFiguresOfCorrections(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		got, want float64
+		source    string
+	}{
+		{"second layer", standard.SecondLayerLoad, 3 * 47.88026, "International Existing Building Code, 2012, section 606.2: 3 psf (read)"},
+		{"share of gravity load", standard.GravityShare, 0.05, "International Existing Building Code, 2012, section 606.2: 5 % (read)"},
+		{"flashing", standard.FlashingHeight, 0.2032, "8 in (read in several texts)"},
+		{"valley of a cricket", standard.CricketFlattest * 12, 0.1, "0.1 in per ft, own choice"},
+		{"overflow", standard.OverflowHeight, 0.0508, "International Residential Code, section R903.4.1: 2 in (read)"},
+		{"scupper", standard.LeastScupper, 0.1016, "International Building Code, 2021, section 1502.3: 4 in (read)"},
+	} {
+		if d := c.got/c.want - 1; d > 1e-6 || d < -1e-6 {
+			t.Errorf("%s: %g, want %g (%s)", c.name, c.got, c.want, c.source)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package takeoff_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -376,6 +377,44 @@ func TestApprovals(t *testing.T) {
 	for _, who := range []string{takeoff.Engineer, takeoff.Plumbing, takeoff.Building} {
 		if seen[who].Format == "" {
 			t.Errorf("no approval of the %s", who)
+		}
+	}
+}
+
+// TestOutletsSetLower: of two drains one is set 3 in and one 1 in lower, an overflow 2 in: the item counts two drains and says 3 in at most. One that
+// goes up is counted too, and makes none lower.
+func TestOutletsSetLower(t *testing.T) {
+	r := level(40*foot, 40*foot)
+	for _, x := range []float64{10, 30} {
+		d := shape.Drain(r, x*foot, 20*foot, 12*inch)
+		d.Invert, d.HasInvert = 0, true
+	}
+	d := shape.Scupper(r, 40*foot, 20*foot, 8*inch)
+	d.Duty, d.Invert, d.HasInvert = roof.Overflow, 2*inch, true
+	b := newBench(t, r)
+	for _, c := range []struct{ first, second, lower float64 }{{-3, -1, 3}, {-3, 1, 3}, {2, 1, 0}} {
+		now := *b.s.Roof
+		now.Outlets = slices.Clone(now.Outlets)
+		now.Outlets[0].Invert, now.Outlets[1].Invert, now.Outlets[2].Invert = c.first*inch, c.second*inch, 0
+		o := b.of(correction.LowerOutlet, nil, func(in *takeoff.Input) { in.Result.Options[0].Roof = &now })
+		found := 0
+		for _, i := range o.Items {
+			switch what := i.What.Format; {
+			case strings.Contains(what, "drains and scuppers set to a new level"):
+				found++
+				near(t, "drains", i.Value, 2, 0)
+				lower := 0.0
+				if len(i.Note.Args) > 0 {
+					lower = i.Note.Args[0].Value
+				}
+				near(t, "lower at most", lower, c.lower*inch, 1e-9)
+			case strings.Contains(what, "overflows set to a new level"):
+				found++
+				near(t, "overflows", i.Value, 1, 0)
+			}
+		}
+		if found != 2 {
+			t.Errorf("%+v: %d items of outlets in %+v", c, found, o.Items)
 		}
 	}
 }

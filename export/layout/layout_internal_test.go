@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/shape"
@@ -250,5 +252,70 @@ func TestMoney(t *testing.T) {
 		if got := h.money(v); got != want {
 			t.Errorf("%g: %s, want %s", v, got, want)
 		}
+	}
+}
+
+// TestThicknessOfNewInsulation: on the deck it is all between the new surface and the deck, elsewhere what lies on the old surface. By hand, 200 mm
+// new over 150 mm old over a deck at 50 mm: 150 mm, or 50 mm.
+func TestThicknessOfNewInsulation(t *testing.T) {
+	for _, c := range []struct {
+		kind  correction.Kind
+		known bool
+		want  float64
+	}{{correction.Replace, true, 0.15}, {correction.Replace, false, 0.05}, {correction.Overlay, true, 0.05}} {
+		h := &sheets{option: &correction.Option{Kind: c.kind}}
+		if got := h.added(&sample{now: 0.2, old: 0.15, deck: 0.05, deckKnown: c.known}); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%s, deck known %v: %g m, want %g", c.kind, c.known, got, c.want)
+		}
+	}
+}
+
+// TestResistanceInBothUnits: 1 ft2 h degF/Btu is 0.1761102 m2 K/W (NIST SP 811, B.9), so that R-20 is 3.52 m2 K/W; per inch is
+// 0.1442279/5.6 = 0.0258 W/(m K).
+func TestResistanceInBothUnits(t *testing.T) {
+	us, si := &sheets{Set: &Set{}, u: record.US}, &sheets{Set: &Set{}, u: record.SI}
+	const r20, perInch = 20 * 0.1761102, 5.6 / 0.1442279
+	for got, want := range map[string]string{
+		us.r(r20): "R-20.0", si.r(r20): "3.52 m²K/W", us.perThickness(perInch): "R-5.60 per inch", si.perThickness(perInch): "0.0258 W/(m K)",
+	} {
+		if got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+	}
+}
+
+// TestSetOutFromTheRightWall: the row of a drain of the flat roof says what each wall's own tape reads. By hand, the first drain stands 20 ft from the
+// north and 60 ft from the east wall.
+func TestSetOutFromTheRightWall(t *testing.T) {
+	h, _ := pagesOf(t, set(t, flat(), record.US, correction.Overlay))
+	if n := [2]string{h.walls.Walls[0].Name, h.walls.Walls[1].Name}; n != [2]string{"north wall", "east wall"} {
+		t.Fatalf("walls %q", n)
+	}
+	found := 0
+	for i := range h.corners {
+		p := h.corners[i].plan
+		row := h.setOutRow(i)
+		if math.Abs(p[0]-20*foot) < 0.01 && math.Abs(p[1]-20*foot) < 0.01 {
+			found++
+			if row[2] != "20' 0\"" || row[3] != "60' 0\"" {
+				t.Errorf("row %q, want 20' from the north and 60' from the east wall", row)
+			}
+		}
+	}
+	if found == 0 {
+		t.Error("the first drain is no corner of the new planes")
+	}
+}
+
+// TestSectionAcross: a line through the middle of a square of 10 m in the direction (3, 4)/5 enters over the south side at x = 5 - 5 x 3/4 = 1.25 and
+// leaves over the north side at 8.75 (by hand).
+func TestSectionAcross(t *testing.T) {
+	square := orb.Ring{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}
+	from, to, ok := across(orb.Point{5, 5}, orb.Point{0.6, 0.8}, square)
+	if !ok || distance(from, orb.Point{1.25, 0}) > 1e-9 || distance(to, orb.Point{8.75, 10}) > 1e-9 {
+		t.Errorf("from %v to %v", from, to)
+	}
+	if _, _, ok := across(orb.Point{20, 5}, orb.Point{0, 1}, square); ok {
+		t.Error("a line beside the square crosses it")
 	}
 }

@@ -248,14 +248,19 @@ func (h *sheets) setOut(f *page.Flow) {
 		{Head: "no.", Right: true}, {Head: "at"}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "surface as surveyed", Right: true}, {Head: "thickness", Right: true},
 	}}
 	for i := range h.corners[:min(mostCorners, len(h.corners))] {
-		c := &h.corners[i]
-		a, b := w.square(c.plan)
-		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), h.thingAt(c.plan), h.tape(a), h.tape(b), h.relative(c.z), h.relative(c.was), h.thickness(c.thickness)})
+		t.Rows = append(t.Rows, h.setOutRow(i))
 	}
 	f.Table(t)
 	if n := len(h.corners) - mostCorners; n > 0 {
 		f.Line(fmt.Sprintf("and %d more: the corrected roof file has all.", n), page.Style{Size: textEm, Bold: true})
 	}
+}
+
+// setOutRow returns what the set-out says of a corner.
+func (h *sheets) setOutRow(i int) []string {
+	c := &h.corners[i]
+	a, b := h.walls.square(c.plan)
+	return []string{fmt.Sprint(i + 1), h.thingAt(c.plan), h.tape(a), h.tape(b), h.relative(c.z), h.relative(c.was), h.thickness(c.thickness)}
 }
 
 // thingAt names the outlet that stands at a place.

@@ -193,6 +193,24 @@ func TestHandNumbers(t *testing.T) {
 	}
 }
 
+// The water of the sample: over a low line of 2 % on both sides that falls at 0.5 % to the drain, 20 mm cover a rhombus of half 1 m by 4 m: 8 m2, and
+// a third of 8 x 0.020 m3, 53 kg (by hand).
+func TestWaterOnTheFirstSheet(t *testing.T) {
+	rows, err := open(t, record.NewBook(sample.Study(sample.Local()), "", record.SI)).GetRows("roof")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range rows {
+		if len(row) > 1 && row[0] == "Ponds" {
+			if want := "1; 8.0 m2 and 53 kg of water in all"; row[1] != want {
+				t.Errorf("%q, want %q", row[1], want)
+			}
+			return
+		}
+	}
+	t.Error("no line of ponds")
+}
+
 func field(rows [][]string, name string) string {
 	for k := range rows[0] {
 		if rows[0][k] == name {

@@ -66,3 +66,14 @@ func TestRowsSteerNoTerminal(t *testing.T) {
 		t.Errorf("id %q, warnings %q", id, d.Warnings)
 	}
 }
+
+// A row whose elevation and code give two inverts: 0.005 ft (1.5 mm) apart they are one, 0.03 ft (9 mm) apart nobody knows which.
+func TestInvertInCodeAndColumn(t *testing.T) {
+	for invert, taken := range map[string]bool{"99.995": true, "99.97": false} {
+		_, problems := read("point,x,y,elev,code\n1,6,5,100,DRAIN invert="+invert+"\n", points.Options{})
+		err := problems.Err()
+		if (err == nil) != taken || !taken && !strings.Contains(err.Error(), "invert differ") {
+			t.Errorf("invert %s beside 100: %v", invert, err)
+		}
+	}
+}
