@@ -148,3 +148,51 @@ func TestPlanAndPageGiveOneFirstStep(t *testing.T) {
 		}
 	}
 }
+
+// TestNamesComeOutAsThemselves: names from files that look like places for numbers, like formats or like elements stand as they are in what
+// every writer says.
+func TestNamesComeOutAsThemselves(t *testing.T) {
+	const odd = `{0} 50% %s {1}`
+	r := sample.Local()
+	r.Name = "Roof " + odd
+	for i := range r.Outlets {
+		r.Outlets[i].Label = []string{"RD ", "OS "}[i] + odd
+	}
+	r.Curbs[0].Label = "Unit " + odd
+	r.Cores[0].ID = "C " + odd
+	r.Cores[0].Deck = "rusted " + odd
+	r.Sills[0].Label = "Door " + odd
+	r.Edges[0].Label = "Gutter " + odd
+	r.Outlets[0].HasInvert = false
+	b := record.NewBook(sample.Study(r), "", record.SI)
+	for writer, text := range said(t, b) {
+		want := []string{"Roof " + odd, "RD " + odd}
+		switch writer {
+		case "summary":
+			want = append(want, "OS "+odd, "C "+odd, "rusted "+odd)
+		case "text", "report":
+			want = append(want, "OS "+odd, "C "+odd, "rusted "+odd)
+		case "set-out":
+			want = want[1:]
+		case "campus", "correct", "report to print":
+			want = want[:1]
+		}
+		for _, name := range want {
+			if !strings.Contains(strings.ReplaceAll(text, "- ", "-"), name) {
+				t.Errorf("%s lacks %q", writer, name)
+			}
+		}
+		if strings.Contains(text, "%!") || strings.Contains(text, "(0)") {
+			t.Errorf("%s breaks a name", writer)
+		}
+	}
+	storm := sample.Local()
+	storm.Outlets[0].Label, storm.Sills[0].Label = "RD "+odd, "Door "+odd
+	for _, f := range sample.Storm(storm).Findings {
+		for _, text := range []string{record.SI.SayText(f.What), record.SI.SayText(f.Where), record.SI.SayText(f.Do)} {
+			if k := strings.Index(text, "RD {"); k >= 0 && !strings.HasPrefix(text[k:], "RD "+odd) {
+				t.Errorf("%s: %q", f.Kind, text)
+			}
+		}
+	}
+}

@@ -30,7 +30,7 @@ func (r *Result) blank(k finding.Kind, s finding.Severity, core int) finding.Fin
 	c := &r.Cores[core]
 	return finding.Finding{
 		Kind: k, Severity: s, Pond: -1, Outlet: -1, Decides: finding.Roofer, Confidence: finding.Likely,
-		Where: finding.Say("at core " + braceless(c.ID)), Geometry: c.Plan,
+		Where: finding.Say("at core {0}", finding.Called(c.ID)), Geometry: c.Plan,
 	}
 }
 
@@ -69,7 +69,7 @@ func (p *Pond) shown(r *Result) finding.Text {
 	if p.Compared {
 		return p.numbers()
 	}
-	return finding.Say("Core " + braceless(r.Cores[p.Inside[0]].ID) + " is thinner than the nearest one outside by more than both errors, and its record says why.")
+	return finding.Say("Core {0} is thinner than the nearest one outside by more than both errors, and its record says why.", finding.Called(r.Cores[p.Inside[0]].ID))
 }
 
 // coreFindings returns what one core shows by itself.
@@ -94,7 +94,7 @@ func (r *Result) coreFindings(i int) []finding.Finding {
 func (r *Result) soft(i int) finding.Finding {
 	f := r.blank(finding.DeckSoft, finding.Urgent, i)
 	f.What = finding.Say("The deck is soft, rotten or rusted here.")
-	f.Why = finding.Say("The core says of the deck: " + braceless(r.Cores[i].DeckType) + ".")
+	f.Why = finding.Say("The core says of the deck: {0}.", finding.Called(r.Cores[i].DeckType))
 	f.Do = finding.Say("Keep off, and call a structural engineer today.")
 	f.Source, f.Decides, f.Confidence = "the core's own record", finding.Engineer, finding.Shown
 	return f
@@ -105,7 +105,7 @@ func (r *Result) wet(i int) finding.Finding {
 	f.What = finding.Say("A layer is wet.")
 	f.Measured = r.thickness(i, "wet", "wet layers")
 	f.Why = finding.Say("The core says so. Insulation counts as wet when it keeps less than {0} of its dry resistance.", finding.Part("share", standard.WetShare))
-	f.Do = finding.Say("Find how far it reaches by a moisture survey and further cores. Take it out; never cover it. That it may dry earns no credit in load.")
+	f.Do = finding.Say("Find how far it reaches by a moisture survey and further cores. Take it out; never cover it. Do not count on it drying when checking loads.")
 	f.Source, f.Confidence = standard.WetSource, finding.Shown
 	return f
 }
@@ -136,7 +136,7 @@ func (r *Result) oddCore(i int) finding.Finding {
 	f := r.blank(finding.CoreOdd, finding.Note, i)
 	f.What = finding.Say("This core does not agree with those around it and was left out.")
 	f.Measured = []finding.Quantity{finding.MM("thickness", c.Thickness), finding.MM("error of a core", c.Sigma)}
-	f.Why = finding.Say("Its thickness is off what the others let expect by more than their errors.")
+	f.Why = finding.Say("Its thickness differs from what the other cores predict by more than the measuring error.")
 	f.Do = finding.Say("Measure it again.")
 	if c.has(FluteUnsaid) {
 		f.Why = f.Why.And(finding.Say("It is too thick by what a flute of the deck makes, up to {0}.", finding.MM("flute", standard.FluteDepth)))
@@ -148,7 +148,7 @@ func (r *Result) oddCore(i int) finding.Finding {
 
 func (r *Result) fights(g *Region) finding.Finding {
 	f := r.blank(finding.TaperAgainstDeck, finding.Note, g.Used[0])
-	f.Where = finding.Say("over the " + g.Kind.String() + " round core " + braceless(r.Cores[g.Used[0]].ID))
+	f.Where = finding.Say("over the "+g.Kind.String()+" round core {0}", finding.Called(r.Cores[g.Used[0]].ID))
 	f.What = finding.Say("Deck and insulation fall against each other.")
 	if g.Kind == OnPlane {
 		f.Measured = []finding.Quantity{

@@ -1,8 +1,6 @@
 package assembly
 
 import (
-	"strings"
-
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 )
@@ -78,8 +76,10 @@ func say(g *Region, cores []Core) {
 	if len(g.Next) == 0 {
 		return
 	}
-	if g.More > 0 {
-		g.Cannot = g.Cannot.And(finding.Say("By the readings so far {0} more would settle it, cut by hand at the places shown.", finding.Number("cores", g.More)))
+	if g.More == 1 {
+		g.Cannot = g.Cannot.And(finding.Say("One more core, hand-cut where shown, should settle it."))
+	} else if g.More > 0 {
+		g.Cannot = g.Cannot.And(finding.Say("About {0} more cores, hand-cut where shown, should settle it.", finding.Number("cores", g.More)))
 	} else {
 		g.Cannot = g.Cannot.And(finding.Say("More than {0} would be needed; the places shown come first.", finding.Number("cores", len(g.Next))))
 	}
@@ -128,9 +128,9 @@ func (g *Region) doubts(cores []Core) []finding.Text {
 	for _, i := range g.odd {
 		c := &cores[i]
 		if c.has(FluteUnsaid) {
-			add("Core "+braceless(c.ID)+" reads {0} too thick and was left out: say whether it reached a rib or a flute.", finding.MM("too thick", c.Thickness-g.expected(c)))
+			add("Core {1} reads {0} too thick and was left out: say whether it reached a rib or a flute.", finding.MM("too thick", c.Thickness-g.expected(c)), finding.Called(c.ID))
 		} else {
-			add("Core "+braceless(c.ID)+" does not agree with the others by {0} and was left out: look at it again.", finding.MM("off", abs(c.Thickness-g.expected(c))))
+			add("Core {1} does not agree with the others by {0} and was left out: look at it again.", finding.MM("off", abs(c.Thickness-g.expected(c))), finding.Called(c.ID))
 		}
 	}
 	switch {
@@ -168,9 +168,6 @@ func (g *Region) asks(cores []Core) bool {
 	}
 	return false
 }
-
-// braceless keeps an id from being read as a place for a number.
-func braceless(id string) string { return strings.NewReplacer("{", "(", "}", ")").Replace(id) }
 
 func abs(x float64) float64 {
 	if x < 0 {

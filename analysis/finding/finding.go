@@ -51,7 +51,8 @@ type Finding struct {
 type Dimension uint8
 
 // Dimensions a finding may state. Depth is a short length (mm or inches and eighths), Flow a volume a second, Rain a rate, Length a plan
-// length (m or feet and inches), Elevation a height above datum. Name has no number: its Word is written as it stands.
+// length (m or feet and inches), Elevation a height above datum. Offset a plan distance to be held with a
+// tape (to the decimetre or the inch). Name has no number: its Word is written as it stands.
 const (
 	Depth Dimension = iota
 	Length
@@ -67,6 +68,7 @@ const (
 	Flow
 	Rain
 	Name
+	Offset
 )
 
 // Quantity is a named number in SI, or a name.

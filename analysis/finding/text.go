@@ -37,6 +37,11 @@ func Metres(name string, metres float64) Quantity {
 	return Quantity{Name: name, Value: metres, Dim: Length}
 }
 
+// Tape returns a plan distance to be held with a tape. Value in metres.
+func Tape(name string, metres float64) Quantity {
+	return Quantity{Name: name, Value: metres, Dim: Offset}
+}
+
 // Level returns an elevation above the site datum. Value in metres.
 func Level(name string, metres float64) Quantity {
 	return Quantity{Name: name, Value: metres, Dim: Elevation}

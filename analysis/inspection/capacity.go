@@ -54,7 +54,7 @@ func (in *inspector) about(i int, k finding.Kind, s finding.Severity, d *drainag
 	o := &in.Surface.Outlets[i]
 	f := blank(k, s)
 	f.Outlet, f.Size, f.Geometry, f.Decides, f.Confidence = i, d.Demand, o.Plan, finding.Plumber, finding.Likely
-	f.Where = finding.Say("at " + label(o.Label))
+	f.Where = at(o)
 	f.Measured = []finding.Quantity{
 		finding.Rate("rain", d.Rate), finding.Plan("area that drains to it", d.Area+d.Walls+d.Above), finding.Discharge("flow that comes", d.Demand),
 	}
@@ -71,10 +71,9 @@ func (in *inspector) with(i int) string {
 
 func (in *inspector) unsized(i int, d *drainage.Outlet) finding.Finding {
 	f := in.about(i, finding.OutletUnsized, finding.Note, d)
-	name := label(in.Surface.Outlets[i].Label)
-	f.What = finding.Say("What " + name + " takes is not known: its sizes were not stated.")
+	f.What = finding.Say("What {0} takes is not known: its sizes were not stated.", called(&in.Surface.Outlets[i]))
 	if d.Missing != nil {
-		f.Why = finding.Say("It was left out of the comparison: " + label(d.Missing.Error()) + ".")
+		f.Why = finding.Say("It was left out of the comparison: {0}.", finding.Called(d.Missing.Error()))
 	}
 	f.Do = finding.Say("Measure the outlet, its leader and the pipe behind it, and state them.")
 	f.Confidence = finding.NotResolved
@@ -83,7 +82,6 @@ func (in *inspector) unsized(i int, d *drainage.Outlet) finding.Finding {
 
 func (in *inspector) tooSmall(i int, d *drainage.Outlet) finding.Finding {
 	f := in.about(i, finding.OutletSmall, finding.Repair, d)
-	name := label(in.Surface.Outlets[i].Label)
 	most := d.Rating.Flow(d.Head)
 	least := "the inlet"
 	f.Source = d.Rating.Source.Text
@@ -91,12 +89,12 @@ func (in *inspector) tooSmall(i int, d *drainage.Outlet) finding.Finding {
 		least = "the " + l.Name
 		f.Source = l.Source.Text
 	}
-	f.What = finding.Say("{0} comes to "+name+in.with(i)+", and "+least+" takes {1}.", finding.Discharge("comes", d.Demand), finding.Discharge("takes", most))
+	f.What = finding.Say("{0} comes to {2}"+in.with(i)+", and "+least+" takes {1}.", finding.Discharge("comes", d.Demand), finding.Discharge("takes", most), called(&in.Surface.Outlets[i]))
 	f.Measured = append(f.Measured, finding.Discharge("flow that it takes", most))
 	f.Required = []finding.Quantity{finding.Discharge("flow to take", d.Demand)}
 	f.Source += "; the rate of rain as stated; " + standard.LocalCode
 	f.Why = finding.Say("Its capacity is the least of strainer, inlet and what stands behind; strainer taken as clean.").And(in.links(d))
-	f.Do = finding.Say("Look whether the sizes are right. A larger pipe, or another outlet, is for a plumber to design; until then water rises until another way takes it.")
+	f.Do = finding.Say("Look whether the sizes are right. A larger pipe, or another outlet, is for a plumber to design. Until then water will rise until it finds another way off.")
 	return f
 }
 
@@ -117,8 +115,8 @@ func (in *inspector) links(d *drainage.Outlet) finding.Text {
 
 func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding.Finding {
 	f := in.about(i, finding.ScupperFull, finding.Repair, d)
-	f.What = finding.Say(label(in.Surface.Outlets[i].Label)+" runs full"+in.with(i)+": water stands {0} over its floor, its opening is {1} high.",
-		finding.MM("head", d.Head), finding.MM("opening", float64(m.OpeningHeight)))
+	f.What = finding.Say("{2} runs full"+in.with(i)+": water stands {0} over its floor, its opening is {1} high.",
+		finding.MM("head", d.Head), finding.MM("opening", float64(m.OpeningHeight)), called(&in.Surface.Outlets[i]))
 	f.Measured = append(f.Measured, finding.MM("head", d.Head))
 	f.Required = []finding.Quantity{finding.MM("head", float64(m.OpeningHeight))}
 	f.Source = d.Rating.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
@@ -127,8 +125,8 @@ func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding
 		f.Measured = append(f.Measured, finding.MM("head by a broad crest", h))
 		if d.Head <= float64(m.OpeningHeight) {
 			f.Severity = finding.Note
-			f.What = finding.Say(label(in.Surface.Outlets[i].Label)+" may run full"+in.with(i)+": by the law of a broad crest water stands {0} over its floor, its opening is {1} high.",
-				finding.MM("head", h), finding.MM("opening", float64(m.OpeningHeight)))
+			f.What = finding.Say("{2} may run full"+in.with(i)+": by the law of a broad crest water stands {0} over its floor, its opening is {1} high.",
+				finding.MM("head", h), finding.MM("opening", float64(m.OpeningHeight)), called(&in.Surface.Outlets[i]))
 			f.Why = finding.Say("By the sharp-crested law the head is {0}. A floor that lies flush with the roof takes less than that law says; state the crest.", finding.MM("head", d.Head)).And(in.links(d))
 			f.Source = d.Rating.Lower.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
 		}
@@ -140,10 +138,10 @@ func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding
 
 func (in *inspector) untested(i int, d *drainage.Outlet) finding.Finding {
 	f := in.about(i, finding.HeadUntested, finding.Note, d)
-	f.What = finding.Say("The head at "+label(in.Surface.Outlets[i].Label)+", {0}, lies outside what its law was tested for.", finding.MM("head", d.Head))
+	f.What = finding.Say("The head at {1}, {0}, lies outside what its law was tested for.", finding.MM("head", d.Head), called(&in.Surface.Outlets[i]))
 	f.Measured = append(f.Measured, finding.MM("head", d.Head))
 	f.Source = d.Rating.Source.Text
-	f.Why = finding.Say(fmt.Sprintf("By the method %s: ", d.Rating.Method) + label(d.Range.Error()) + ".")
+	f.Why = finding.Say("By the method {0}: {1}.", finding.Called(fmt.Sprint(d.Rating.Method)), finding.Called(d.Range.Error()))
 	f.Do = finding.Say("Take the figure as a rough one. Ask the maker of the outlet for its test.")
 	f.Confidence = finding.NotResolved
 	return f

@@ -16,6 +16,7 @@ import (
 	"runnel/analysis/drainage"
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
+	"runnel/analysis/place"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/rainload"
@@ -36,6 +37,7 @@ type Results struct {
 	Causes     []cause.Diagnosis // one for each of Listed
 	Catchments *catchment.Catchments
 	Flow       *flow.Network
+	Places     *place.Finder
 
 	Drainage *drainage.Drainage // nil where nobody asked what the outlets take
 	Load     *rainload.Load     // with every primary outlet blocked; nil as Drainage

@@ -111,7 +111,7 @@ func TestOneFaultOneFinding(t *testing.T) {
 	if got := measured(f, "depth"); math.Abs(got-0.020) > 1e-9 {
 		t.Errorf("depth %g", got)
 	}
-	where := f.Where.Fill(func(finding.Quantity) string { return "?" })
+	where := plain(f.Where)
 	if where != "at RD-1" || f.Pond != 0 || f.Outlet != 0 || f.Decides != finding.Plumber || f.Source == "" {
 		t.Errorf("finding %+v at %q", f, where)
 	}

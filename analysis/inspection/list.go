@@ -63,7 +63,7 @@ func List(s *surface.Surface, ps *ponding.Ponds, c standard.Criteria) ([]Listed,
 		p := &ps.Ponds[l.Pond]
 		l.ID = fmt.Sprintf("P%02d", i+1)
 		l.Touches = touches[l.Pond]
-		l.Place = place(p, l.Touches)
+		l.Place = placeOf(p, l.Touches)
 		l.Weight = p.Volume * standard.WaterDensity
 		l.Load = p.Depth * standard.WaterDensity * standard.Gravity
 	}
@@ -101,8 +101,8 @@ func touched(s *surface.Surface, ps *ponding.Ponds) [][]int32 {
 	return t
 }
 
-// place tells the three places apart.
-func place(p *ponding.Pond, touches []int32) Place {
+// placeOf tells the three places apart.
+func placeOf(p *ponding.Pond, touches []int32) Place {
 	switch {
 	case p.Undrained:
 		return Enclosed

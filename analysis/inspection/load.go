@@ -20,9 +20,9 @@ func (in *inspector) overLimit() []finding.Finding {
 	f := blank(finding.LoadOverLimit, finding.Urgent)
 	at := orb.Point{in.Surface.Cut.X[l.Deepest], in.Surface.Cut.Y[l.Deepest]}
 	f.Size, f.Geometry, f.Decides, f.Confidence = l.Load, at, finding.Engineer, finding.Likely
-	f.What = finding.Say("With every primary outlet blocked, water weighs at least {0} where it is deepest; "+label(in.Roof.Structure.LoadLimitBy)+" allows {1}.",
-		finding.Load("load", l.Load), finding.Load("limit", limit))
-	f.Where = in.placeText(at, in.nearest(at))
+	f.What = finding.Say("With every primary outlet blocked, water weighs at least {0} where it is deepest; {2} allows {1}.",
+		finding.Load("load", l.Load), finding.Load("limit", limit), finding.Called(in.Roof.Structure.LoadLimitBy))
+	f.Where = in.Places.Of(at)
 	f.Measured = []finding.Quantity{finding.Load("load", l.Load), finding.MM("depth", l.Depth), finding.Weight("weight", l.Weight)}
 	if len(l.Waters) > 0 && l.Waters[0].HeadKnown {
 		f.Measured = append(f.Measured, finding.MM("static head", l.Waters[0].StaticHead), finding.MM("hydraulic head", l.Waters[0].Head))

@@ -30,7 +30,7 @@ func (in *inspector) noWayOut() []finding.Finding {
 		at = in.Catchments.Undrawn[0][0][0]
 	}
 	f.Geometry = largest(in.Catchments.Undrawn, at)
-	f.Where = in.fromCorner(at)
+	f.Where = in.Places.Of(at)
 	f.Why = finding.Say("No outlet and no open edge is joined to it.")
 	f.Do = finding.Say("Look for an outlet that the survey missed. If there is none, one must be made.")
 	f.Decides = finding.Engineer
@@ -80,11 +80,11 @@ func (in *inspector) inverts() []finding.Finding {
 		}
 		f := blank(finding.InvertUnknown, finding.Note)
 		f.Outlet = i
-		f.What = finding.Say("The inlet level of " + label(o.Label) + " was not measured.")
-		f.Where = finding.Say("at " + label(o.Label))
+		f.What = finding.Say("The inlet level of {0} was not measured.", called(o))
+		f.Where = at(o)
 		f.Measured = []finding.Quantity{finding.Level("assumed invert", o.Invert)}
-		f.Why = finding.Say("It is taken as the lowest roof within the footprint. A rim that stands higher holds water that is not shown here.")
-		f.Do = finding.Say("Take the level of the rim or sill of " + label(o.Label) + ".")
+		f.Why = finding.Say("The inlet is assumed to be at the lowest surface around it. If the real rim is higher, it holds water that this report does not show.")
+		f.Do = finding.Say("Take the level of the rim or sill of {0}.", called(o))
 		f.Confidence = finding.NotResolved
 		f.Geometry = o.Plan
 		out = append(out, f)
@@ -111,8 +111,8 @@ func (in *inspector) unused() []finding.Finding {
 		}
 		f := blank(finding.OutletUnused, finding.Note)
 		f.Outlet = i
-		f.What = finding.Say("No water runs to " + label(o.Label) + ", even with every pond full.")
-		f.Where = finding.Say("at " + label(o.Label))
+		f.What = finding.Say("No water runs to {0}, even with every pond full.", called(o))
+		f.Where = at(o)
 		f.Measured = []finding.Quantity{finding.Level("invert", o.Invert), finding.Level("roof at the outlet", o.Low)}
 		f.Why = finding.Say("Another outlet takes the water first, or the roof falls away from this one.")
 		f.Do = finding.Say("Check its inlet level, and whether the roof was meant to run to it.")
@@ -147,12 +147,12 @@ func (in *inspector) travel() []finding.Finding {
 		o := &in.Surface.Outlets[c.Outlet]
 		f := blank(finding.TravelLong, finding.Repair)
 		f.Outlet, f.Size = int(c.Outlet), c.TravelMax
-		f.What = finding.Say("Water travels {0} to "+label(o.Label)+", more than {1}.",
-			finding.Metres("travel", c.TravelMax), finding.Metres("longest travel", limit))
+		f.What = finding.Say("Water travels {0} to {2}, more than {1}.",
+			finding.Metres("travel", c.TravelMax), finding.Metres("longest travel", limit), called(o))
 		f.Measured = []finding.Quantity{finding.Metres("longest travel", c.TravelMax), finding.Metres("mean travel", c.TravelMean)}
 		f.Required = []finding.Quantity{finding.Metres("longest travel", limit)}
 		f.Source = in.cite("max_travel", true)
-		f.Where = finding.Say("to " + label(o.Label))
+		f.Where = finding.Say("to {0}", called(o))
 		f.Why = finding.Say("The longest way is drawn on the map.")
 		f.Do = finding.Say("Another outlet on the way would shorten it.")
 		f.Decides = finding.Owner

@@ -113,8 +113,8 @@ func (in *inspector) overflowHigh(i, p int, above float64) finding.Finding {
 	extra := above - standard.OverflowHeight
 	f := blank(finding.OverflowHigh, finding.Repair)
 	f.Outlet, f.Size, f.Geometry, f.Decides = i, above, o.Plan, finding.Engineer
-	f.What = finding.Say("The overflow "+label(o.Label)+" stands {0} above "+label(primary.Label)+".", finding.MM("height", above))
-	f.Where = finding.Say("at " + label(o.Label))
+	f.What = finding.Say("The overflow {1} stands {0} above {2}.", finding.MM("height", above), called(o), called(primary))
+	f.Where = at(o)
 	f.Measured = []finding.Quantity{
 		finding.MM("height over the primary", above),
 		finding.MM("height over the low point", inlet(o)-math.Min(primary.Invert, primary.Low)),
@@ -123,7 +123,7 @@ func (in *inspector) overflowHigh(i, p int, above float64) finding.Finding {
 	}
 	f.Required = []finding.Quantity{finding.MM("height over the primary", standard.OverflowHeight)}
 	f.Source = in.heightSource()
-	f.Why = finding.Say("With the primary blocked, water stands so much deeper before the overflow works. Sources ask for at least, exactly or at most {0}: that figure is compared with.",
+	f.Why = finding.Say("With the primary blocked, water stands so much deeper before the overflow works. Sources disagree (at least, exactly or at most {0}); {0} is used here.",
 		finding.MM("height", standard.OverflowHeight))
 	f.Do = finding.Say("Do not raise any overflow. Have an engineer say what the roof carries at that level; a lower opening cuts the parapet, which is structure.")
 	return f
@@ -136,8 +136,8 @@ func (in *inspector) overflowLow(i, p int, above float64) finding.Finding {
 		f.Severity = finding.Note // the primary that was set high has its own finding
 	}
 	f.Outlet, f.Size, f.Geometry, f.Decides = i, -above, o.Plan, finding.Plumber
-	f.What = finding.Say("The overflow "+label(o.Label)+" stands {0} below "+label(primary.Label)+" and takes the water first.", finding.MM("depth", -above))
-	f.Where = finding.Say("at " + label(o.Label))
+	f.What = finding.Say("The overflow {1} stands {0} below {2} and takes the water first.", finding.MM("depth", -above), called(o), called(primary))
+	f.Where = at(o)
 	f.Measured = []finding.Quantity{finding.Level("invert of the overflow", o.Invert), finding.Level("invert of the primary", primary.Invert)}
 	f.Source = in.heightSource()
 	f.Why = finding.Say("An overflow that runs in every rain gives no sign that the primary is blocked.")
@@ -171,13 +171,13 @@ func (in *inspector) single() []finding.Finding {
 	o := &in.Surface.Outlets[first]
 	f := blank(finding.OutletSingle, finding.Note)
 	f.Outlet, f.Geometry, f.Decides = first, o.Plan, finding.Owner
-	f.What = finding.Say("All the roof drains to " + label(o.Label) + " alone.")
+	f.What = finding.Say("All the roof drains to {0} alone.", called(o))
 	f.Where = finding.Say("the whole roof")
 	f.Measured = []finding.Quantity{finding.Number("primary outlets", 1)}
 	f.Required = []finding.Quantity{finding.Number("primary outlets", 2)}
 	f.Source = standard.TwoOutlets.Source.Text + "; " + standard.LocalCode
 	f.Why = finding.Say("One blocked strainer stops all of it.")
-	f.Do = finding.Say("Keep it clear. When the roof is renewed, ask whether a second one can be made.")
+	f.Do = finding.Say("Keep it clear. At the next re-roofing, ask about adding a second outlet.")
 	return []finding.Finding{f}
 }
 
@@ -221,7 +221,7 @@ func (in *inspector) tight(i int, m *roof.Outlet) (f finding.Finding, small bool
 	f = in.smaller(i, finding.Repair)
 	f.Measured = []finding.Quantity{finding.MM("least side of the opening", least)}
 	f.Required = []finding.Quantity{finding.MM("least side of the opening", standard.LeastScupper)}
-	f.What = finding.Say("The opening of "+label(in.Surface.Outlets[i].Label)+" is {0} in its smaller direction.", finding.MM("side", least))
+	f.What = finding.Say("The opening of {1} is {0} in its smaller direction.", finding.MM("side", least), called(&in.Surface.Outlets[i]))
 	f.Source = standard.OverflowOpening.Source.Text + "; " + standard.LocalCode
 	f.Why = finding.Say("A small opening is closed by leaves or ice.")
 	return f, true
@@ -231,7 +231,7 @@ func (in *inspector) smaller(i int, s finding.Severity) finding.Finding {
 	o := &in.Surface.Outlets[i]
 	f := blank(finding.OverflowSmall, s)
 	f.Outlet, f.Geometry, f.Decides = i, o.Plan, finding.Engineer
-	f.Where = finding.Say("at " + label(o.Label))
+	f.Where = at(o)
 	f.Do = finding.Say("Measure it again. A wider opening cuts the parapet, which is structure; more overflows are another way.")
 	return f
 }
@@ -276,7 +276,7 @@ func (in *inspector) variants(i, p int, m, primary *roof.Outlet) (f finding.Find
 		}
 	}
 	f.Source += standard.LocalCode
-	f.What = finding.Say(label(in.Surface.Outlets[i].Label) + " is smaller beside " + label(in.Surface.Outlets[p].Label) + " than some rules ask (" + names + ").")
+	f.What = finding.Say("{0} is smaller beside {1} than some rules ask ("+names+").", called(&in.Surface.Outlets[i]), called(&in.Surface.Outlets[p]))
 	f.Why = finding.Say("Rules on the size of an overflow differ; the one by flow asks for the rain of the secondary storm, which was not given or is not taken.")
 	f.Do = finding.Say("Give the rate of rain for the overflow, and see what flow it must take.")
 	return f, names != ""

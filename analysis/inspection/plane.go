@@ -44,7 +44,7 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 	f.What = finding.Say("A plane of {0} has a slope of {1}, less than {2}.",
 		finding.Plan("area", p.Area), finding.Fall("slope", p.Slope), finding.Fall("least slope", in.Criteria.MinSlope))
 	at := in.middle(p)
-	f.Where = in.placeText(at, -1)
+	f.Where = in.Places.Of(at)
 	f.Measured = []finding.Quantity{
 		finding.Fall("slope", p.Slope), finding.Fall("standard error", p.Error()), finding.Plan("area", p.Area), finding.Number("spots", p.Spots),
 	}
@@ -85,7 +85,7 @@ func (in *inspector) flatPlanes() []finding.Finding {
 		f.What = finding.Say("One plane, {0}, has less slope than new work must have.", finding.Plan("area", area))
 	}
 	at := in.middle(worst)
-	f.Where = in.placeText(at, -1)
+	f.Where = in.Places.Of(at)
 	if n > 1 {
 		f.Where = finding.Say("the largest:").And(f.Where)
 	}

@@ -36,7 +36,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	f := blank(lead.Kind, finding.Repair)
 	f.Pond, f.Outlet, f.Size = int(l.Pond), int(d.Outlet), p.Volume
 	f.What = pondText(lead.Kind)
-	f.Where = in.placeText(in.deepest(p), d.Outlet)
+	f.Where = in.Places.Of(in.deepest(p))
 	f.Measured = append([]finding.Quantity{
 		finding.MM("depth", p.Depth), finding.Plan("area", p.Area), finding.Weight("weight", l.Weight),
 	}, without(lead.Facts, "depth")...)

@@ -88,11 +88,11 @@ func (in *inspector) sill(w *SillWater) finding.Finding {
 	f := blank(finding.SillLow, finding.Urgent)
 	f.Size, f.Geometry, f.Decides = -w.Margin, s.Plan, finding.Engineer
 	with := "With " + in.Cases[w.Case].Name
-	f.What = finding.Say(with+", water stands {0} below sill "+label(name)+".", finding.MM("margin", w.Margin))
+	f.What = finding.Say(with+", water stands {0} below sill {1}.", finding.MM("margin", w.Margin), finding.Called(name))
 	if w.Margin <= 0 {
-		f.What = finding.Say(with+", water stands {0} over sill "+label(name)+" and gets in.", finding.MM("over", -w.Margin))
+		f.What = finding.Say(with+", water stands {0} over sill {1} and gets in.", finding.MM("over", -w.Margin), finding.Called(name))
 	}
-	f.Where = in.placeText(s.Plan, in.nearest(s.Plan))
+	f.Where = in.Places.Of(s.Plan)
 	f.Measured = []finding.Quantity{finding.Level("sill", s.Z), finding.Level("water", w.Level)}
 	f.Required = []finding.Quantity{finding.MM("room below the sill", sillRoom)}
 	f.Source = standard.SillSource

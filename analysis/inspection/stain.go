@@ -51,7 +51,7 @@ func (in *inspector) stain(s *roof.Stain, outlines []orb.MultiPolygon, seen []bo
 	f := blank(finding.StainDiffers, finding.Note)
 	middle, area := planar.CentroidArea(ring)
 	f.Size = math.Abs(area)
-	f.Where = in.placeText(middle, -1)
+	f.Where = in.Places.Of(middle)
 	f.Geometry = orb.Polygon{ring}
 	f.Confidence = finding.NotResolved
 	f.Measured = []finding.Quantity{finding.Plan("area seen", math.Abs(area)), finding.Part("of it computed as under water", share)}
@@ -117,7 +117,7 @@ func (in *inspector) notSeen(l *Listed) finding.Finding {
 	f := blank(finding.StainDiffers, finding.Note)
 	f.Size = p.Area
 	f.What = finding.Say("Pond " + l.ID + " is computed, but no standing water was recorded there.")
-	f.Where = in.placeText(in.deepest(p), -1)
+	f.Where = in.Places.Of(in.deepest(p))
 	f.Measured = []finding.Quantity{finding.MM("depth", p.Depth), finding.Plan("area", p.Area)}
 	f.Why = finding.Say("It may have dried when the roof was seen, or the spots there are in error.")
 	f.Do = finding.Say("Look there after the next rain.")

@@ -143,7 +143,7 @@ func (in *inspector) valley(l *slope.Line) finding.Finding {
 	f.Size = l.Length
 	f.What = finding.Say("The "+name+" falls {0} over {1}, less than {2}.",
 		finding.Fall("slope", l.Slope), finding.Metres("length", l.Length), finding.Fall("least slope", in.Criteria.MinValleySlope))
-	f.Where = in.placeText(half(l.Plan), -1)
+	f.Where = in.Places.Of(half(l.Plan))
 	f.Measured = []finding.Quantity{
 		finding.Fall("slope", l.Slope), finding.Fall("standard error", l.Sigma), finding.Metres("length", l.Length), finding.MM("drop", l.Drop),
 	}

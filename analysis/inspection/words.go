@@ -2,12 +2,10 @@ package inspection
 
 import (
 	"math"
-	"strings"
-
-	"github.com/paulmach/orb"
 
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/surface"
 )
 
 // pondText says in one sentence what holds a pond.
@@ -57,102 +55,12 @@ func doFor(k finding.Kind, measure finding.Text, d *cause.Diagnosis) (finding.Te
 	return finding.Say(m.text), m.decides
 }
 
-// placeText says where p lies: by its distance and direction from the outlet that it concerns, else from the
-// nearest one.
-func (in *inspector) placeText(p orb.Point, outlet int32) finding.Text {
-	if outlet < 0 {
-		outlet = in.nearest(p)
-	}
-	if outlet < 0 {
-		return in.fromCorner(p)
-	}
-	o := &in.Surface.Outlets[outlet]
-	q := o.Plan
-	if o.Line != nil {
-		q = nearestOn(o.Line, p)
-	}
-	return awayFrom(label(o.Label), q, p)
-}
+// at says that something is at an outlet.
+func at(o *surface.Outlet) finding.Text { return finding.Say("at {0}", called(o)) }
 
-// awayFrom says "12 ft north-east of NAME".
-func awayFrom(name string, from, p orb.Point) finding.Text {
-	d := norm(p[0]-from[0], p[1]-from[1])
-	if d < 0.15 {
-		return finding.Say("at " + name)
-	}
-	return finding.Say("{0} "+compass(p[0]-from[0], p[1]-from[1])+" of "+name, finding.Metres("distance", d))
-}
-
-// fromCorner places p by the outline's south-west corner.
-func (in *inspector) fromCorner(p orb.Point) finding.Text {
-	rings := in.Roof.Outline.Rings
-	if len(rings) == 0 || len(rings[0]) == 0 {
-		return finding.Say("on the roof")
-	}
-	best := rings[0][0].Plan
-	for _, q := range rings[0] {
-		if q.Plan[0]+q.Plan[1] < best[0]+best[1] {
-			best = q.Plan
-		}
-	}
-	return awayFrom("the roof's south-west corner", best, p)
-}
-
-// nearest returns the outlet nearest to p, -1 where there is none.
-func (in *inspector) nearest(p orb.Point) int32 {
-	best, at := math.Inf(1), int32(-1)
-	for o := range in.Surface.Outlets {
-		if d := in.toFootprint(int32(o), p); d < best {
-			best, at = d, int32(o)
-		}
-	}
-	return at
-}
-
-// compass names the direction (dx, dy) by the nearest of eight; y is north.
-func compass(dx, dy float64) string {
-	const tan = 0.41421356237309503 // of 22.5 degrees: half of one eighth
-	east, north := math.Abs(dx) > tan*math.Abs(dy), math.Abs(dy) > tan*math.Abs(dx)
-	words := [2]string{"north", "east"}
-	if dy < 0 {
-		words[0] = "south"
-	}
-	if dx < 0 {
-		words[1] = "west"
-	}
-	switch {
-	case east && north:
-		return words[0] + "-" + words[1]
-	case north:
-		return words[0]
-	default:
-		return words[1]
-	}
-}
+// called names an outlet.
+func called(o *surface.Outlet) finding.Quantity { return finding.Called(o.Label) }
 
 // norm returns the length of a vector. The products are rounded one by one, so that the length is the same on
 // every machine.
 func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
-
-// label makes a name from site safe to stand in a text's format.
-func label(s string) string {
-	return strings.NewReplacer("{", "(", "}", ")").Replace(s)
-}
-
-// nearestOn returns the place on a line nearest to p.
-func nearestOn(line orb.LineString, p orb.Point) orb.Point {
-	best, at := math.Inf(1), p
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		ux, uy := b[0]-a[0], b[1]-a[1]
-		k := 0.0
-		if l := float64(ux*ux) + float64(uy*uy); l > 0 {
-			k = math.Min(1, math.Max(0, (float64((p[0]-a[0])*ux)+float64((p[1]-a[1])*uy))/l))
-		}
-		q := orb.Point{a[0] + float64(k*ux), a[1] + float64(k*uy)}
-		if d := norm(q[0]-p[0], q[1]-p[1]); d < best {
-			best, at = d, q
-		}
-	}
-	return at
-}

@@ -6,39 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
-
-	"runnel/analysis/finding"
 )
-
-// TestCompass: x is east and y north; a direction belongs to the nearest of eight.
-func TestCompass(t *testing.T) {
-	for _, c := range []struct {
-		dx, dy float64
-		want   string
-	}{
-		{1, 0, "east"},
-		{1, 0.4, "east"},
-		{1, 0.45, "north-east"},
-		{0, 1, "north"},
-		{-1, 1, "north-west"},
-		{-1, -0.1, "west"},
-		{-1, -1, "south-west"},
-		{0.1, -1, "south"},
-		{1, -1, "south-east"},
-	} {
-		if got := compass(c.dx, c.dy); got != c.want {
-			t.Errorf("(%g, %g): %s, want %s", c.dx, c.dy, got, c.want)
-		}
-	}
-}
-
-// TestLabelsCannotBreakTexts: a name from site with braces stays a name.
-func TestLabelsCannotBreakTexts(t *testing.T) {
-	text := awayFrom(label("RD {0}"), orb.Point{0, 0}, orb.Point{3, 0})
-	if got := text.Fill(func(q finding.Quantity) string { return "3 m" }); got != "3 m east of RD (0)" {
-		t.Errorf("got %q", got)
-	}
-}
 
 // TestStrip: the strip of a straight line has its length times one foot; that of two legs of 4 m at right
 // angles as well, because a mitre gives on one side what it takes on the other.

@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/drainage"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
+	"runnel/analysis/place"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -119,10 +120,11 @@ func absurd(c *standard.Criteria) error {
 
 // inspect draws findings, cautions and the quality of the survey from the results.
 func (s *Study) inspect(o Options) {
+	s.Places = place.New(s.Roof, s.Surface.TIN, s.Surface.Outlets)
 	r := &inspection.Results{
 		Roof: s.Roof, Criteria: s.Criteria, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds,
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
-		Flow: s.Flow, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
+		Flow: s.Flow, Places: s.Places, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
 	}
 	s.Assembly = assembly.Of(&assembly.Input{
 		Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,

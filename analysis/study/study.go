@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
+	"runnel/analysis/place"
 	"runnel/analysis/ponding"
 	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
@@ -25,6 +26,7 @@ type Study struct {
 	Surface    *surface.Surface
 	Slopes     *slope.Slopes
 	Contours   []contour.Line
+	Places     *place.Finder // says where a point lies
 	Flow       *flow.Network
 	Ponds      *ponding.Ponds
 	Listed     []inspection.Listed // the ponds that the criteria list, worst first

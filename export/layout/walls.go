@@ -24,13 +24,7 @@ func newWalls(b *record.Book, mark string) (*walls, error) {
 
 // square returns the plan distances of p square to the lines of walls A and B [m].
 func (w *walls) square(p orb.Point) (a, b float64) {
-	return offWall(&w.Walls[0], p), offWall(&w.Walls[1], p)
-}
-
-func offWall(w *setout.Wall, p orb.Point) float64 {
-	dx, dy := w.To[0]-w.From[0], w.To[1]-w.From[1]
-	n := math.Sqrt(float64(dx*dx) + float64(dy*dy))
-	return (float64(dx*(p[1]-w.From[1])) - float64(dy*(p[0]-w.From[0]))) / n
+	return w.Walls[0].Square(p), w.Walls[1].Square(p)
 }
 
 func distance(a, b orb.Point) float64 {

@@ -86,7 +86,8 @@ func TestNextCores(t *testing.T) {
 	}
 }
 
-// By hand: RD-1 of the sample stands at (6, 6), the scupper OS-1 at (0, 6); without either places go by the corner at (0, 0).
+// By hand: the sample is 20 m by 12 m with RD-1 at (6, 6), the scupper OS-1 at (0, 6) and unit 1 from (10, 5) to (11, 7). From
+// (6 + 2.12, 6 + 2.12) the unit's corner (10, 7) is 1.88 m east and 1.12 m south, 2.19 m away. In feet RD-1 is 2.266 m and 4.781 m away, 5.291 m or 17.36 ft.
 func TestPlace(t *testing.T) {
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	d := 3 / math.Sqrt2
@@ -94,23 +95,20 @@ func TestPlace(t *testing.T) {
 		at   orb.Point
 		want string
 	}{
-		{orb.Point{9, 6}, "3.0 m east of RD-1"},
-		{orb.Point{6, 9}, "3.0 m north of RD-1"},
-		{orb.Point{6, 3.5}, "2.5 m south of RD-1"},
-		{orb.Point{4, 6}, "2.0 m west of RD-1"},
-		{orb.Point{6 + d, 6 + d}, "3.0 m north-east of RD-1"},
-		{orb.Point{6 - d, 6 + d}, "3.0 m north-west of RD-1"},
-		{orb.Point{6 + d, 6 - d}, "3.0 m south-east of RD-1"},
-		{orb.Point{6 - d, 6 - d}, "3.0 m south-west of RD-1"},
-		{orb.Point{1, 6}, "1.0 m east of OS-1"},
+		{orb.Point{9, 6}, "6.0 m from the south wall, 9.0 m from the west wall; 1.0 m west of unit 1"},
+		{orb.Point{6, 9}, "3.0 m from the north wall, 6.0 m from the west wall; 3.0 m north of RD-1"},
+		{orb.Point{6 + d, 6 + d}, "3.9 m from the north wall, 8.1 m from the west wall; 2.2 m north-west of unit 1"},
+		{orb.Point{6 - d, 6 - d}, "3.9 m from the south wall, 3.9 m from the west wall; 3.0 m south-west of RD-1"},
+		{orb.Point{17, 1}, "1.0 m from the south wall, 3.0 m from the east gutter (east gutter)"},
+		{orb.Point{6, 6}, "at RD-1"},
 	} {
 		if got := b.Place(c.at); got != c.want {
 			t.Errorf("%v: %q, want %q", c.at, got, c.want)
 		}
 	}
-	r := sample.Local()
-	r.Outlets = nil
-	if got := record.NewBook(sample.Study(r), "", record.SI).Place(orb.Point{0, 4}); got != "4.0 m north of the roof's south-west corner" {
-		t.Errorf("without outlets: %q", got)
+	feet := record.NewBook(sample.Study(sample.Feet()), "", record.US)
+	want := `4' 0" from the south wall, 12' 3" from the west wall`
+	if got := feet.Place(orb.Point{12.25 * 0.3048, 4 * 0.3048}); got != want+`; 17' 4" south-west of RD-1` {
+		t.Errorf("in feet: %q, want %q", got, want)
 	}
 }

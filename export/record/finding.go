@@ -58,7 +58,7 @@ func (u Units) Quantity(o *Object, name string, q finding.Quantity) {
 	switch q.Dim {
 	case finding.Depth:
 		u.Depth(o, name, q.Value)
-	case finding.Length, finding.Elevation:
+	case finding.Length, finding.Elevation, finding.Offset:
 		u.Length(o, name, q.Value)
 	case finding.Area:
 		u.Area(o, name, q.Value)

@@ -16,6 +16,8 @@ func (u Units) Say(q finding.Quantity) string {
 		return u.SayDepth(q.Value)
 	case finding.Length:
 		return u.SayLength(q.Value)
+	case finding.Offset:
+		return u.SayTape(q.Value)
 	case finding.Elevation:
 		return u.SayElevation(q.Value)
 	case finding.Area:
@@ -71,6 +73,14 @@ func (u Units) SayLength(metres float64) string {
 		return Count(metres/foot) + " ft"
 	}
 	return quantity.FeetInches(quantity.Length(inches * inch))
+}
+
+// SayTape writes a plan distance [m] as it is held with a tape: "3.4 m", or 12' 3" to the nearest inch.
+func (u Units) SayTape(metres float64) string {
+	if u == SI {
+		return fixed(metres, 1) + " m"
+	}
+	return quantity.FeetInches(quantity.Length(math.Round(metres/inch) * inch))
 }
 
 // SayElevation writes an elevation [m]: "100.125 m" or "328.49 ft".

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/place"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/surface"
@@ -19,12 +20,12 @@ const most = 8
 // gatherer collects the points of one study.
 type gatherer struct {
 	b      *record.Book
-	border []loop
+	border []place.Border
 	points []Point
 }
 
 // gather returns the points in the order in which a crew wants them.
-func gather(b *record.Book, border []loop) []Point {
+func gather(b *record.Book, border []place.Border) []Point {
 	g := &gatherer{b: b, border: border}
 	g.outlets()
 	for i := range b.Study.Listed {
@@ -247,9 +248,9 @@ func (g *gatherer) curb(ring []roof.Position, id, name string) {
 func (g *gatherer) borderHeight(plan orb.Point) (z float64, ok bool) {
 	best := near
 	for i := range g.border {
-		for k, q := range g.border[i].plan {
+		for k, q := range g.border[i].Plan {
 			if d := distance(plan, q); d < best {
-				best, z, ok = d, g.border[i].z[k], true
+				best, z, ok = d, g.border[i].Z[k], true
 			}
 		}
 	}

@@ -1,12 +1,13 @@
 package setout
 
 import (
+	"runnel/analysis/place"
 	"runnel/analysis/roof"
 	"runnel/export/record"
 )
 
 // findMark returns the bench mark of that name; the usual one where name is empty.
-func findMark(b *record.Book, border []loop, name string) (Mark, error) {
+func findMark(b *record.Book, border []place.Border, name string) (Mark, error) {
 	if name == "" {
 		return usualMark(b, border), nil
 	}
@@ -32,7 +33,7 @@ func outletMark(b *record.Book, i int) Mark {
 
 // usualMark returns the first primary drain or scupper, one whose inlet was measured rather than not; then the first run of gutter
 // or free edge; then the lowest corner of the outline.
-func usualMark(b *record.Book, border []loop) Mark {
+func usualMark(b *record.Book, border []place.Border) Mark {
 	best, least := -1, 3
 	for i := range b.Study.Surface.Outlets {
 		o := &b.Study.Surface.Outlets[i]
@@ -55,15 +56,15 @@ func usualMark(b *record.Book, border []loop) Mark {
 	return lowestCorner(&border[0])
 }
 
-func lowestCorner(l *loop) Mark {
+func lowestCorner(l *place.Border) Mark {
 	m := Mark{What: "lowest corner of the outline"}
 	at := 0
-	for k, w := range l.stretches() {
-		for l.plan[at] != w.From {
+	for k, w := range l.Stretches() {
+		for l.Plan[at] != w.From {
 			at++
 		}
-		if k == 0 || l.z[at] < m.Z {
-			m.Plan, m.Z = w.From, l.z[at]
+		if k == 0 || l.Z[at] < m.Z {
+			m.Plan, m.Z = w.From, l.Z[at]
 		}
 	}
 	return m

@@ -9,10 +9,10 @@ package setout
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/place"
 	"runnel/export/record"
 )
 
@@ -46,15 +46,6 @@ type Point struct {
 	Corner     float64 // plan distance from the corner of the two walls [m]
 }
 
-// Wall is a straight stretch of the outline.
-type Wall struct {
-	Name   string // "south wall", or its label
-	From   orb.Point
-	To     orb.Point // the roof lies to the left of From-To
-	Open   bool      // a gutter or free edge
-	Length float64   // [m]
-}
-
 // Mark is the bench mark.
 type Mark struct {
 	What    string // in words
@@ -65,7 +56,7 @@ type Mark struct {
 
 // Sheet is all that is written.
 type Sheet struct {
-	Walls  [2]Wall // A and B
+	Walls  [2]place.Wall // A and B
 	Corner orb.Point
 	Mark   Mark
 	Points []Point
@@ -77,7 +68,7 @@ type Sheet struct {
 // primary outlet or, without one, the lowest corner of the outline. The error says that there is no such mark.
 func New(b *record.Book, mark string) (*Sheet, error) {
 	s := &Sheet{book: b}
-	border := borders(b.Study.Surface.TIN)
+	border := place.Borders(b.Study.Surface.TIN)
 	s.Points = gather(b, border)
 	if err := s.walls(border); err != nil {
 		return nil, err
@@ -89,7 +80,7 @@ func New(b *record.Book, mark string) (*Sheet, error) {
 	for i := range s.Points {
 		p := &s.Points[i]
 		p.Number = i + 1
-		p.A, p.B = s.Walls[0].square(p.Plan), s.Walls[1].square(p.Plan)
+		p.A, p.B = s.Walls[0].Square(p.Plan), s.Walls[1].Square(p.Plan)
 		p.Corner = distance(s.Corner, p.Plan)
 	}
 	return s, nil
@@ -98,21 +89,10 @@ func New(b *record.Book, mark string) (*Sheet, error) {
 // Relative returns an elevation relative to the bench mark [m].
 func (s *Sheet) Relative(z float64) float64 { return z - s.Mark.Z }
 
-// square returns the distance of p from the wall's line, positive on the roof's side.
-func (w *Wall) square(p orb.Point) float64 {
-	dx, dy := w.To[0]-w.From[0], w.To[1]-w.From[1]
-	return (float64(dx*(p[1]-w.From[1])) - float64(dy*(p[0]-w.From[0]))) / norm(dx, dy)
-}
-
-func distance(a, b orb.Point) float64 { return norm(b[0]-a[0], b[1]-a[1]) }
-
-// norm is the length of a vector, the same on every processor.
-func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
+func distance(a, b orb.Point) float64 { return place.Distance(a, b) }
 
 // side returns the compass point to which (dx, dy) leads.
-func side(dx, dy float64) string {
-	return record.SayBearing(math.Mod(math.Atan2(dx, dy)*180/math.Pi+360, 360))
-}
+func side(dx, dy float64) string { return place.Compass(dx, dy) }
 
 // UnknownMarkError says that no outlet and no spot has the name of the bench mark that was asked for.
 type UnknownMarkError struct{ Name string }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/place"
 	"runnel/analysis/slope"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -252,3 +253,6 @@ func (k *sketcher) isTaken(room scene.Rect) bool {
 // key explains the signs of the sketch.
 const key = "North is up, as in the survey. Thick: walls A and B. Triangle BM: bench mark. Dots: the points of the table. " +
 	"Blue: water, each pond full. Whole lines ridges, broken lines valleys. Grey boxes: curbs."
+
+// norm is the length of a vector [mm on the sheet].
+func norm(x, y float64) float64 { return place.Distance(orb.Point{}, orb.Point{x, y}) }
