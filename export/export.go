@@ -1,11 +1,10 @@
 // Package export writes a study's files: the annotated GeoJSON, the summary and the sheets.
 //
-// Every file is written under a temporary name in its own folder and renamed when all are whole: a run
-// that fails leaves nothing behind, and a reader never sees half a file.
+// Every file is written under a temporary name in its own folder and renamed when all are whole (package staged): a
+// run that fails leaves nothing behind, and a reader never sees half a file.
 package export
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -23,6 +22,7 @@ import (
 	"runnel/export/report"
 	"runnel/export/schedule"
 	"runnel/export/setout"
+	"runnel/export/staged"
 	"runnel/export/summary"
 )
 
@@ -45,33 +45,29 @@ func Kinds() []Kind { return []Kind{GeoJSON, JSON, Plan, Report, Schedule, SetOu
 // CampusKinds returns the kinds that a check of many roofs writes unless told otherwise.
 func CampusKinds() []Kind { return []Kind{GeoJSON, JSON} }
 
-// ErrExists is wrapped by the error of Write when a file stands in the way.
-var ErrExists = errors.New("output exists")
-
 // Options are how files are written.
 type Options struct {
 	Stem      string // what every file's name begins with; see Stem
 	Split     bool   // one GeoJSON a layer
-	Overwrite bool   // files that exist are replaced
 	BenchMark string // of the set-out sheet: an outlet's label or id, or a spot's id; empty for the usual one
 	Plan      drawing.Options
 	RoofFile  bool // the GeoJSON is a corrected roof, "<stem>.geojson" also on a site grid
 }
 
-// Write writes the given kinds of file of b into dir under temporary names; Commit of what it returns
-// puts them in place. The error wraps ErrExists where a file exists and Overwrite is not set, and is a
-// *drawing.FitError where the plan does not fit on its sheet at the scale asked for.
-func Write(b *record.Book, kinds []Kind, dir string, o Options) (*Staged, error) {
+// Write stages the given kinds of file of b; Commit of what it returns puts them in place. The error is a *staged.InputError
+// or wraps staged.ErrExists where something stands in the way, and is a *drawing.FitError where the plan does not fit on
+// its sheet at the scale asked for.
+func Write(b *record.Book, kinds []Kind, to staged.Target, o Options) (*staged.Set, error) {
 	all, err := Outputs(b, kinds, o)
 	if err != nil {
 		return nil, err
 	}
-	return Stage(dir, all, o.Overwrite)
+	return staged.Stage(to, all)
 }
 
 // Outputs returns the given kinds of file of b, to be staged. The error is a *drawing.FitError where the plan does not
 // fit on its sheet at the scale asked for.
-func Outputs(b *record.Book, kinds []Kind, o Options) ([]Output, error) {
+func Outputs(b *record.Book, kinds []Kind, o Options) ([]staged.Output, error) {
 	all := outputs(b, kinds, o)
 	if !slices.Contains(kinds, Plan) {
 		return all, nil
@@ -84,29 +80,29 @@ func Outputs(b *record.Book, kinds []Kind, o Options) ([]Output, error) {
 }
 
 // plans are the plan as a drawing for the screen and for paper.
-func plans(sheets []*scene.Scene, stem string) []Output {
-	return []Output{
-		{stem + ".plan.svg", func(w io.Writer) error { return svg.Write(w, sheets...) }},
-		{stem + ".plan.pdf", func(w io.Writer) error { return pdf.Write(w, sheets...) }},
+func plans(sheets []*scene.Scene, stem string) []staged.Output {
+	return []staged.Output{
+		{Name: stem + ".plan.svg", Write: func(w io.Writer) error { return svg.Write(w, sheets...) }},
+		{Name: stem + ".plan.pdf", Write: func(w io.Writer) error { return pdf.Write(w, sheets...) }},
 	}
 }
 
-func outputs(b *record.Book, kinds []Kind, o Options) []Output {
-	var all []Output
+func outputs(b *record.Book, kinds []Kind, o Options) []staged.Output {
+	var all []staged.Output
 	local := b.Study.Roof.Frame.Kind == roof.Local && !o.RoofFile
 	switch {
 	case !slices.Contains(kinds, GeoJSON):
 	case o.Split:
 		for _, layer := range geojson.Layers(b) {
-			all = append(all, Output{name(o.Stem, layer, local), func(w io.Writer) error {
+			all = append(all, staged.Output{Name: name(o.Stem, layer, local), Write: func(w io.Writer) error {
 				return geojson.Write(w, b, layer)
 			}})
 		}
 	default:
-		all = append(all, Output{name(o.Stem, "", local), func(w io.Writer) error { return geojson.Write(w, b) }})
+		all = append(all, staged.Output{Name: name(o.Stem, "", local), Write: func(w io.Writer) error { return geojson.Write(w, b) }})
 	}
 	if slices.Contains(kinds, JSON) {
-		all = append(all, Output{o.Stem + ".json", func(w io.Writer) error { return summary.Write(w, b) }})
+		all = append(all, staged.Output{Name: o.Stem + ".json", Write: func(w io.Writer) error { return summary.Write(w, b) }})
 	}
 	if slices.Contains(kinds, Report) {
 		all = append(all, reports(b, o.Stem)...)
@@ -121,22 +117,22 @@ func outputs(b *record.Book, kinds []Kind, o Options) []Output {
 }
 
 // reports are the report for the browser and on paper.
-func reports(b *record.Book, stem string) []Output {
-	return []Output{
-		{stem + reportHTML, func(w io.Writer) error { return report.Write(w, b) }},
-		{stem + reportPDF, func(w io.Writer) error { return paged.Write(w, b) }},
+func reports(b *record.Book, stem string) []staged.Output {
+	return []staged.Output{
+		{Name: stem + reportHTML, Write: func(w io.Writer) error { return report.Write(w, b) }},
+		{Name: stem + reportPDF, Write: func(w io.Writer) error { return paged.Write(w, b) }},
 	}
 }
 
 // schedules are the workbook and its tables as CSV, those that there may be where b is nil.
-func schedules(b *record.Book, stem string) []Output {
-	all := []Output{{stem + ".schedule.xlsx", func(w io.Writer) error { return schedule.Write(w, b) }}}
+func schedules(b *record.Book, stem string) []staged.Output {
+	all := []staged.Output{{Name: stem + ".schedule.xlsx", Write: func(w io.Writer) error { return schedule.Write(w, b) }}}
 	tables := schedule.AllTables()
 	if b != nil {
 		tables = schedule.Tables(b)
 	}
 	for _, name := range tables {
-		all = append(all, Output{stem + ".schedule." + name + ".csv", func(w io.Writer) error {
+		all = append(all, staged.Output{Name: stem + ".schedule." + name + ".csv", Write: func(w io.Writer) error {
 			return schedule.WriteTable(w, b, name)
 		}})
 	}
@@ -153,7 +149,7 @@ const (
 )
 
 // setOuts are the set-out sheet as CSV and PDF.
-func setOuts(b *record.Book, o Options) []Output {
+func setOuts(b *record.Book, o Options) []staged.Output {
 	with := func(write func(*setout.Sheet, io.Writer) error) func(io.Writer) error {
 		return func(w io.Writer) error {
 			sheet, err := setout.New(b, o.BenchMark)
@@ -163,9 +159,9 @@ func setOuts(b *record.Book, o Options) []Output {
 			return write(sheet, w)
 		}
 	}
-	return []Output{
-		{o.Stem + setOutCSV, with((*setout.Sheet).WriteCSV)},
-		{o.Stem + setOutPDF, with((*setout.Sheet).WritePDF)},
+	return []staged.Output{
+		{Name: o.Stem + setOutCSV, Write: with((*setout.Sheet).WriteCSV)},
+		{Name: o.Stem + setOutPDF, Write: with((*setout.Sheet).WritePDF)},
 	}
 }
 
@@ -230,19 +226,20 @@ func Number(names []string) []string {
 	return out
 }
 
-// Exists returns an error that wraps ErrExists where dir holds a file that a roof of that stem may get.
-func Exists(dir, stem string, kinds []Kind, o Options) error {
-	return Free(dir, Names(stem, kinds, o.Split), o.Overwrite)
-}
-
 // Names returns the names of all files of these kinds that a roof of that stem may get, in the order of writing; split
-// asks for one GeoJSON a layer.
-func Names(stem string, kinds []Kind, split bool) []string {
+// asks for one GeoJSON a layer, and frames are those that the roof may be in: any where none is given.
+func Names(stem string, kinds []Kind, split bool, frames ...roof.FrameKind) []string {
+	if frames == nil {
+		frames = []roof.FrameKind{roof.Geographic, roof.Local}
+	}
 	var names []string
 	if slices.Contains(kinds, GeoJSON) {
 		for _, layer := range append([]string{""}, geojson.AllLayers()...) {
-			if (layer != "") == split {
-				names = append(names, name(stem, layer, false), name(stem, layer, true))
+			if (layer != "") != split {
+				continue
+			}
+			for _, f := range frames {
+				names = append(names, name(stem, layer, f == roof.Local))
 			}
 		}
 	}
@@ -266,16 +263,6 @@ func Names(stem string, kinds []Kind, split bool) []string {
 		names = append(names, stem+setOutCSV, stem+setOutPDF)
 	}
 	return names
-}
-
-// Free returns an error that wraps ErrExists where one of these names in dir is taken.
-func Free(dir string, names []string, overwrite bool) error {
-	for _, n := range names {
-		if _, err := free(filepath.Join(dir, n), overwrite); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // name returns the name of a GeoJSON file; layer is empty for all in one.

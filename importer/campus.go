@@ -124,7 +124,7 @@ func group(files []string, o Options) ([]Job, []string, error) {
 	for _, key := range stems {
 		paths := byStem[key]
 		slices.SortStableFunc(paths, func(a, b string) int { return outlineFirst(a) - outlineFirst(b) })
-		jobs = append(jobs, Job{Name: draft.Clean(filepath.Base(key)), Read: func() (*roof.Roof, error) {
+		jobs = append(jobs, Job{Name: draft.Clean(filepath.Base(key)), Files: paths, Read: func() (*roof.Roof, error) {
 			var problems roof.Refusal
 			r := read(paths, o, &problems)
 			if err := problems.Err(); err != nil {

@@ -20,4 +20,6 @@ type Options struct {
 type Job struct {
 	Name string                     // of the roof, or the stem of its files
 	Read func() (*roof.Roof, error) // reads it; safe to call from any goroutine
+
+	Files []string // paths of the files that Read reads
 }

@@ -66,7 +66,7 @@ func newSite(files []string, o Options) ([]Job, []string, error) {
 		if name == "" {
 			name = fmt.Sprintf("roof %d", i+1)
 		}
-		jobs = append(jobs, Job{Name: name, Read: func() (*roof.Roof, error) { return s.read(i, name) }})
+		jobs = append(jobs, Job{Name: name, Files: files, Read: func() (*roof.Roof, error) { return s.read(i, name) }})
 	}
 	return append(jobs, bad...), append(warnings, s.warnings()...), nil
 }

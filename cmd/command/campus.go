@@ -2,7 +2,9 @@ package command
 
 import (
 	"fmt"
+	"path/filepath"
 	"runtime"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -10,6 +12,7 @@ import (
 	"runnel/export"
 	"runnel/export/campus"
 	"runnel/export/record"
+	"runnel/export/staged"
 	"runnel/importer"
 )
 
@@ -50,18 +53,23 @@ func (k *campusRun) run(paths []string) error {
 	if err != nil {
 		return err
 	}
-	k.sweepOnInterrupt(k.output.dir)
 	jobs, warnings, err := importer.Campus(paths, options)
 	if err != nil {
 		return err
 	}
 	k.call = k.output.run(paths)
 	stems := k.stems(jobs)
-	if err := k.free(stems); err != nil {
+	read := k.reads(jobs)
+	if err := k.free(stems, read); err != nil {
 		return err
 	}
-	rows := k.checkAll(jobs, stems, steps)
-	files, err := k.write(rows)
+	set, err := staged.Begin(k.output.target(read))
+	if err != nil {
+		return err
+	}
+	defer set.Discard()
+	rows := k.checkAll(jobs, stems, steps, set)
+	files, err := k.write(rows, set)
 	if err != nil {
 		return err
 	}
@@ -96,29 +104,37 @@ func (k *campusRun) stems(jobs []importer.Job) []string {
 	return export.Number(names)[1:]
 }
 
-// free refuses to begin where a file stands in the way.
-func (k *campusRun) free(stems []string) error {
-	o := export.Options{Split: k.output.split, Overwrite: k.output.overwrite}
-	for _, stem := range stems {
-		if err := export.Exists(k.output.dir, stem, k.output.kinds, o); err != nil {
-			return err
-		}
+// reads returns the files that the jobs read.
+func (k *campusRun) reads(jobs []importer.Job) []string {
+	var all []string
+	for i := range jobs {
+		all = append(all, jobs[i].Files...)
 	}
-	return campus.Exists(k.output.dir, k.output.overwrite)
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
-// write writes the two files of the campus and prints the table.
-func (k *campusRun) write(rows []campus.Row) ([]string, error) {
+// free refuses to begin where a file stands in the way.
+func (k *campusRun) free(stems, read []string) error {
+	names := campus.Names()
+	for _, stem := range stems {
+		names = append(names, export.Names(stem, k.output.kinds, k.output.split)...)
+	}
+	return k.output.free(k.Err, read, names)
+}
+
+// write adds the files of the campus itself, prints the table, and puts the files of all roofs in their places. It
+// returns the paths of the files of the campus.
+func (k *campusRun) write(rows []campus.Row, set *staged.Set) ([]string, error) {
 	units := unitsOf(k.us(rows))
-	staged, err := campus.Write(rows, units, k.output.dir, k.output.overwrite)
-	if err != nil {
+	if err := set.Add(campus.Outputs(rows, units)); err != nil {
 		return nil, err
 	}
 	if err := campus.Page(k.Out, rows, units); err != nil {
-		staged.Discard()
 		return nil, fmt.Errorf("write the page: %w", err)
 	}
-	return staged.Commit()
+	files, err := set.Commit()
+	return slices.DeleteFunc(files, func(path string) bool { return !slices.Contains(campus.Names(), filepath.Base(path)) }), err
 }
 
 // us reports whether the table is in feet and inches: as --units-out says, else when any roof's input is.

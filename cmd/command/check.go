@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/study"
 	"runnel/export"
 	"runnel/export/record"
+	"runnel/export/staged"
 	"runnel/export/summary"
 	"runnel/export/text"
 	"runnel/importer"
@@ -70,7 +71,6 @@ func (k *check) run(paths []string) error {
 			return err
 		}
 	}
-	k.sweepOnInterrupt(k.output.dir)
 	start := time.Now()
 	r, err := importer.Read(paths, k.input.beside(options))
 	if err != nil {
@@ -79,7 +79,7 @@ func (k *check) run(paths []string) error {
 	if steps.Above, err = k.input.above(r, options, steps); err != nil {
 		return err
 	}
-	if err := k.free(r); err != nil {
+	if err := k.free(r, paths); err != nil {
 		return err
 	}
 	read := time.Since(start)
@@ -91,7 +91,7 @@ func (k *check) run(paths []string) error {
 	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
 	book.Run = k.output.run(paths)
 	writing := time.Now()
-	if err := k.write(book); err != nil {
+	if err := k.write(book, paths); err != nil {
 		return err
 	}
 	if k.timings {
@@ -128,38 +128,34 @@ func parse(in *inputFlags, out *outputFlags) (importer.Options, study.Options, e
 
 // options are how the files of r are written.
 func (k *check) options(r *roof.Roof) export.Options {
-	return export.Options{Stem: export.Stem(r), Split: k.output.split, Overwrite: k.output.overwrite, Plan: k.output.plan, BenchMark: k.benchMark}
+	return export.Options{Stem: export.Stem(r), Split: k.output.split, Plan: k.output.plan, BenchMark: k.benchMark}
 }
 
 // free refuses to begin where a file stands in the way.
-func (k *check) free(r *roof.Roof) error {
-	if k.output.dir == "" {
-		return nil
-	}
-	o := k.options(r)
-	return export.Exists(k.output.dir, o.Stem, k.output.kinds, o)
+func (k *check) free(r *roof.Roof, paths []string) error {
+	return k.output.free(k.Err, paths, export.Names(export.Stem(r), k.output.kinds, k.output.split, r.Frame.Kind))
 }
 
 // write writes the files, the page or the summary, and the warnings. Files get their names last, so that
 // a page that cannot be printed leaves none behind.
-func (k *check) write(b *record.Book) error {
-	staged := &export.Staged{}
+func (k *check) write(b *record.Book, paths []string) error {
+	set := &staged.Set{}
 	if k.output.dir != "" {
 		var err error
-		staged, err = export.Write(b, k.output.kinds, k.output.dir, k.options(b.Study.Roof))
+		set, err = export.Write(b, k.output.kinds, k.output.target(paths), k.options(b.Study.Roof))
 		if err != nil {
 			return err
 		}
 	}
+	defer set.Discard()
 	page := text.Write
 	if k.json {
 		page = summary.Write
 	}
 	if err := page(k.Out, b); err != nil {
-		staged.Discard()
 		return fmt.Errorf("write the page: %w", err)
 	}
-	files, err := staged.Commit()
+	files, err := set.Commit()
 	if err != nil {
 		return err
 	}

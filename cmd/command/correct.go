@@ -134,7 +134,7 @@ func (k *correct) run(paths []string) error {
 			return err
 		}
 	}
-	return k.write(p)
+	return k.write(p, paths)
 }
 
 // known refuses labels and ids that no outlet of the roof has.

@@ -15,6 +15,7 @@ import (
 	"runnel/export/drawing"
 	"runnel/export/layout"
 	"runnel/export/record"
+	"runnel/export/staged"
 	quantities "runnel/export/takeoff"
 )
 
@@ -51,10 +52,10 @@ func (k *correct) order(stock board.Stock) (*takeoff.Input, error) {
 }
 
 // sheets are the drawings and quantities of the option that is drawn.
-func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []export.Output {
+func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []staged.Output {
 	set := &layout.Set{Book: p.Book, Result: p.Result, Option: p.Chosen, Name: p.Name(p.Chosen), TakeOff: p.TakeOff, Plan: plan}
 	u := p.Book.Units
-	return []export.Output{
+	return []staged.Output{
 		{Name: stem + ".correction.pdf", Write: func(w io.Writer) error { return layout.WritePDF(w, set) }},
 		{Name: stem + ".correction.svg", Write: func(w io.Writer) error { return layout.WriteSVG(w, set) }},
 		{Name: stem + ".takeoff.csv", Write: func(w io.Writer) error { return quantities.WriteQuantities(w, u, p.TakeOff) }},
@@ -63,23 +64,23 @@ func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []export.Ou
 }
 
 // write writes the files and prints the page or the options.
-func (k *correct) write(p *proposal.Proposal) error {
-	staged := &export.Staged{}
+func (k *correct) write(p *proposal.Proposal, paths []string) error {
+	set := &staged.Set{}
 	if k.output.dir != "" {
 		var err error
-		if staged, err = k.stage(p); err != nil {
+		if set, err = k.stage(p, paths); err != nil {
 			return err
 		}
 	}
+	defer set.Discard()
 	page := proposal.WriteText
 	if k.json {
 		page = proposal.WriteJSON
 	}
 	if err := page(k.Out, p); err != nil {
-		staged.Discard()
 		return fmt.Errorf("write the page: %w", err)
 	}
-	files, err := staged.Commit()
+	files, err := set.Commit()
 	if err != nil {
 		return err
 	}
@@ -90,9 +91,9 @@ func (k *correct) write(p *proposal.Proposal) error {
 }
 
 // stage writes the options and, of the one that is drawn, the corrected roof with its plan and set-out.
-func (k *correct) stage(p *proposal.Proposal) (*export.Staged, error) {
+func (k *correct) stage(p *proposal.Proposal, paths []string) (*staged.Set, error) {
 	stem := export.Stem(p.Book.Study.Roof)
-	all := []export.Output{{Name: stem + ".correction.json", Write: func(w io.Writer) error { return proposal.WriteJSON(w, p) }}}
+	all := []staged.Output{{Name: stem + ".correction.json", Write: func(w io.Writer) error { return proposal.WriteJSON(w, p) }}}
 	if p.Chosen >= 0 {
 		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
 		corrected.Proposed = true
@@ -104,5 +105,5 @@ func (k *correct) stage(p *proposal.Proposal) (*export.Staged, error) {
 		}
 		all = append(append(all, sheets(p, stem, k.output.plan)...), more...)
 	}
-	return export.Stage(k.output.dir, all, k.output.overwrite)
+	return staged.Stage(k.output.target(paths), all)
 }

@@ -6,9 +6,9 @@ import (
 
 	"runnel/analysis/fault"
 	"runnel/analysis/study"
-	"runnel/export"
 	"runnel/export/drawing"
 	"runnel/export/setout"
+	"runnel/export/staged"
 )
 
 // Exit codes.
@@ -49,6 +49,7 @@ func exitCode(err error) int {
 	var mark *setout.UnknownMarkError
 	var unfit *drawing.FitError
 	var unknown *study.OutletError
+	var input *staged.InputError
 	switch {
 	case err == nil:
 		return exitDone
@@ -56,7 +57,7 @@ func exitCode(err error) int {
 		return exitPartial
 	case errors.Is(err, errFindings):
 		return exitFindings
-	case errors.As(err, &wrong), errors.As(err, &unfit), errors.As(err, &mark), errors.As(err, &unknown), errors.Is(err, export.ErrExists):
+	case errors.As(err, &wrong), errors.As(err, &unfit), errors.As(err, &mark), errors.As(err, &unknown), errors.As(err, &input), errors.Is(err, staged.ErrExists):
 		return exitUsage
 	case errors.As(err, &broken), errors.As(err, &caught):
 		return exitFault
@@ -70,7 +71,7 @@ func explain(err error) string {
 	case exitDone, exitFindings, exitPartial:
 		return ""
 	case exitUsage:
-		if errors.Is(err, export.ErrExists) {
+		if errors.Is(err, staged.ErrExists) {
 			return err.Error() + "\nGive --overwrite to replace it, or another folder."
 		}
 		return err.Error()

@@ -11,7 +11,7 @@ import (
 	"runnel/analysis/fault"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
-	"runnel/export"
+	"runnel/export/staged"
 	"runnel/importer"
 )
 
@@ -26,7 +26,7 @@ func TestExitCodeOfEveryError(t *testing.T) {
 		{nil, 0},
 		{errFindings, 1},
 		{usage("x"), 2},
-		{fmt.Errorf("a: %w", export.ErrExists), 2},
+		{fmt.Errorf("a: %w", staged.ErrExists), 2},
 		{refusal, 3},
 		{fmt.Errorf("a: %w", fs.ErrPermission), 3},
 		{errors.New("other"), 3},
@@ -51,7 +51,7 @@ func TestAPanicIsARow(t *testing.T) {
 		{Name: "one", Read: func() (*roof.Roof, error) { panic("index out of range") }},
 		{Name: "two", Read: func() (*roof.Roof, error) { return nil, errors.New("no outline") }},
 	}
-	rows := k.checkAll(jobs, []string{"one", "two"}, study.Options{})
+	rows := k.checkAll(jobs, []string{"one", "two"}, study.Options{}, &staged.Set{})
 	if len(rows) != 2 || !strings.Contains(rows[0].Reason, "index out of range") || rows[1].Reason != "no outline" {
 		t.Errorf("rows %+v", rows)
 	}

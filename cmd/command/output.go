@@ -1,15 +1,18 @@
 package command
 
 import (
+	"io"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"runnel/analysis/finding"
 	"runnel/export"
 	"runnel/export/drawing"
 	"runnel/export/record"
+	"runnel/export/staged"
 )
 
 // outputFlags are the flags that say what is written, and what ends a run with exit code 1.
@@ -99,6 +102,33 @@ func (f *outputFlags) parsePlan() error {
 		}
 	}
 	return nil
+}
+
+// target is where the files of a run over these files go: never into the place of one that it reads.
+func (f *outputFlags) target(files []string) staged.Target {
+	t := staged.Target{Dir: f.dir, Overwrite: f.overwrite, Inputs: slices.Clone(files)}
+	f.command.Flags().VisitAll(func(flag *pflag.Flag) {
+		if !flag.Changed || !isPath(flag) {
+			return
+		}
+		for _, value := range valuesOf(flag) {
+			if !isWord(flag, value) {
+				t.Inputs = append(t.Inputs, value)
+			}
+		}
+	})
+	return t
+}
+
+// free settles what killed runs left in the folder of the output, and refuses to begin where one of the names is taken.
+func (f *outputFlags) free(errs io.Writer, files, names []string) error {
+	if f.dir == "" {
+		return nil
+	}
+	for _, text := range staged.Settle(f.dir) {
+		note(errs, "warning: "+text)
+	}
+	return staged.Free(f.target(files), names)
 }
 
 // run writes down the call with these files; it is empty where no files are written.

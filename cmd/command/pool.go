@@ -8,12 +8,13 @@ import (
 	"runnel/export"
 	"runnel/export/campus"
 	"runnel/export/record"
+	"runnel/export/staged"
 	"runnel/importer"
 )
 
 // checkAll checks every roof, several at a time, and returns their rows, worst first. What comes back
 // does not depend on the number of workers.
-func (k *campusRun) checkAll(jobs []importer.Job, stems []string, steps study.Options) []campus.Row {
+func (k *campusRun) checkAll(jobs []importer.Job, stems []string, steps study.Options, set *staged.Set) []campus.Row {
 	ids := roofIDs(jobs)
 	rows := make([]campus.Row, len(jobs))
 	next := make(chan int)
@@ -22,7 +23,7 @@ func (k *campusRun) checkAll(jobs []importer.Job, stems []string, steps study.Op
 	for range min(k.workers, max(1, len(jobs))) {
 		workers.Go(func() {
 			for i := range next {
-				rows[i] = k.checkOne(&jobs[i], stems[i], ids[i], steps)
+				rows[i] = k.checkOne(&jobs[i], stems[i], ids[i], steps, set)
 				done <- struct{}{}
 			}
 		})
@@ -54,8 +55,8 @@ func roofIDs(jobs []importer.Job) []string {
 	return export.Number(ids)
 }
 
-// checkOne checks one roof and writes its files. An error or a panic becomes the row's reason.
-func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Options) (row campus.Row) {
+// checkOne checks one roof and adds its files to the set. An error or a panic becomes the row's reason.
+func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Options, set *staged.Set) (row campus.Row) {
 	row = campus.Row{Name: job.Name, Stem: stem}
 	defer func() {
 		if v := recover(); v != nil {
@@ -75,11 +76,9 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 	}
 	b := record.NewBook(s, id, unitsOf(k.input.us(r)))
 	b.Run = k.call
-	staged, err := export.Write(b, k.output.kinds, k.output.dir, export.Options{
-		Stem: stem, Split: k.output.split, Overwrite: k.output.overwrite, Plan: k.output.plan,
-	})
+	files, err := export.Outputs(b, k.output.kinds, export.Options{Stem: stem, Split: k.output.split, Plan: k.output.plan})
 	if err == nil {
-		_, err = staged.Commit()
+		err = set.Add(files)
 	}
 	if err != nil {
 		row.Reason = oneLine(err)

@@ -62,6 +62,11 @@ stays, how deep, how heavy, and what holds it there.
 		},
 	}
 	root.SuggestionsMinimumDistance = 2
+	root.PersistentPreRun = func(c *cobra.Command, _ []string) {
+		if c.Name() != viewName { // which ends by itself
+			s.sweepOnInterrupt()
+		}
+	}
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {

@@ -7,19 +7,17 @@ import (
 	"fmt"
 	"net"
 	"net/http"
-	"os"
 	"os/signal"
 	"strings"
 	"sync"
-	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"runnel/cmd/viewer"
-	"runnel/export"
 	"runnel/export/campus"
 	"runnel/export/record"
+	"runnel/export/staged"
 )
 
 // view is one call of "runnel view".
@@ -28,10 +26,12 @@ type view struct {
 	listen string
 }
 
+const viewName = "view"
+
 func newView(s Streams) *cobra.Command {
 	k := &view{Streams: s}
 	c := &cobra.Command{
-		Use:   "view FOLDER",
+		Use:   viewName + " FOLDER",
 		Short: "Show results in a browser and keep them up to date",
 		Long: `view serves the folder that check or campus wrote into, to this machine alone, and prints the
 address to open. It reads the files that the results were made from again when one of them
@@ -42,7 +42,7 @@ stays, and the page and the terminal say why. Ctrl-C ends it.`,
   runnel view out --listen 192.168.1.20:8080   # for a phone on the roof, in a network you trust`,
 		Args: arguments(1, "give the folder that check or campus wrote into"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+			ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 			defer stop()
 			return k.run(ctx, args[0])
 		},
@@ -108,8 +108,8 @@ func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, serve
 	}
 	stop()
 	if k.Process { // a run may take minutes: leave it, and take its unfinished files away
-		export.Halt()
-		export.Sweep(folder)
+		staged.Halt()
+		staged.Sweep()
 		return err
 	}
 	watcher.Wait()

@@ -10,7 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/export"
+	"runnel/export/staged"
 )
 
 // Files returns everything that Write writes: the inputs of every roof, its planted faults, a README.md.
@@ -24,21 +24,21 @@ func Files() []File {
 }
 
 // Write writes the invented roofs into dir, which it makes if need be, and returns the paths written. It
-// writes all or nothing; if one of them exists and overwrite is not set, the error wraps export.ErrExists.
+// writes all or nothing; if one of them exists and overwrite is not set, the error wraps staged.ErrExists.
 func Write(dir string, overwrite bool) ([]string, error) {
 	files := Files()
-	outputs := make([]export.Output, len(files))
+	outputs := make([]staged.Output, len(files))
 	for i, f := range files {
-		outputs[i] = export.Output{Name: f.Name, Write: func(w io.Writer) error {
+		outputs[i] = staged.Output{Name: f.Name, Write: func(w io.Writer) error {
 			_, err := w.Write(f.Bytes)
 			return err
 		}}
 	}
-	staged, err := export.Stage(dir, outputs, overwrite)
+	set, err := staged.Stage(staged.Target{Dir: dir, Overwrite: overwrite}, outputs)
 	if err != nil {
 		return nil, fmt.Errorf("demo: %w", err)
 	}
-	paths, err := staged.Commit()
+	paths, err := set.Commit()
 	if err != nil {
 		return nil, fmt.Errorf("demo: %w", err)
 	}

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"runnel/cmd/demo"
-	"runnel/export"
+	"runnel/export/staged"
 )
 
 func TestFilesAreTheSameEveryTime(t *testing.T) {
@@ -60,7 +60,7 @@ func TestWriteRefusesWhatExists(t *testing.T) {
 	if err := os.WriteFile(victim, []byte("mine"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := demo.Write(dir, false); !errors.Is(err, export.ErrExists) {
+	if _, err := demo.Write(dir, false); !errors.Is(err, staged.ErrExists) {
 		t.Errorf("second write: %v, want ErrExists", err)
 	}
 	if got, _ := os.ReadFile(victim); string(got) != "mine" {

@@ -17,6 +17,7 @@ import (
 	"runnel/export"
 	"runnel/export/record"
 	"runnel/export/sample"
+	"runnel/export/staged"
 )
 
 // results writes all files of a small roof into a new folder, beside a file of its input, and returns the folder.
@@ -27,7 +28,7 @@ func results(t *testing.T) string {
 	dir := filepath.Join(base, "out")
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	b.Run = record.Run{Command: "check", Files: []string{"../roof.geojson"}}
-	staged, err := export.Write(b, export.Kinds(), dir, export.Options{Stem: "shed"})
+	staged, err := export.Write(b, export.Kinds(), staged.Target{Dir: dir}, export.Options{Stem: "shed"})
 	if err != nil {
 		t.Fatal(err)
 	}

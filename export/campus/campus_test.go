@@ -12,6 +12,7 @@ import (
 
 	"runnel/export/campus"
 	"runnel/export/record"
+	"runnel/export/staged"
 	"runnel/export/sample"
 )
 
@@ -45,7 +46,7 @@ func TestWrite(t *testing.T) {
 	dir := t.TempDir()
 	all := rows()
 	campus.Sort(all)
-	s, err := campus.Write(all, record.US, dir, false)
+	s, err := staged.Stage(staged.Target{Dir: dir}, campus.Outputs(all, record.US))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,10 +6,10 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
-	"runnel/export"
 	"runnel/export/cell"
 	"runnel/export/geojson"
 	"runnel/export/record"
+	"runnel/export/staged"
 )
 
 const (
@@ -18,31 +18,28 @@ const (
 	localName = "campus.local.geojson"
 )
 
-// Exists returns an error that wraps export.ErrExists where dir already holds a campus.
-func Exists(dir string, overwrite bool) error { return export.Free(dir, Names(), overwrite) }
-
-// Names returns the names of the files that Write may write.
+// Names returns the names of the files that Outputs may give.
 func Names() []string { return []string{tableName, mapName, localName} }
 
-// Write stages campus.csv and campus.geojson in dir; where roofs are in site coordinates their outlines
+// Outputs returns campus.csv and campus.geojson, to be staged; where roofs are in site coordinates their outlines
 // stand in campus.local.geojson.
-func Write(rows []Row, u record.Units, dir string, overwrite bool) (*export.Staged, error) {
+func Outputs(rows []Row, u record.Units) []staged.Output {
 	outlines := make([]geojson.Outline, len(rows))
 	local := false
 	for i := range rows {
 		outlines[i] = outline(&rows[i], u)
 		local = local || len(rows[i].Rings) > 0 && rows[i].Frame.Kind == roof.Local
 	}
-	files := []export.Output{
+	files := []staged.Output{
 		{Name: tableName, Write: func(w io.Writer) error { return writeTable(w, rows, u) }},
 		{Name: mapName, Write: func(w io.Writer) error { return geojson.WriteOutlines(w, "campus", outlines, false) }},
 	}
 	if local {
-		files = append(files, export.Output{Name: localName, Write: func(w io.Writer) error {
+		files = append(files, staged.Output{Name: localName, Write: func(w io.Writer) error {
 			return geojson.WriteOutlines(w, "campus", outlines, true)
 		}})
 	}
-	return export.Stage(dir, files, overwrite)
+	return files
 }
 
 // outline returns what the map says of a row.

@@ -1,0 +1,187 @@
+//go:build unix
+
+package command_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// program builds the program once for the tests that end it from outside.
+var program = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "runnel")
+	if err != nil {
+		return "", err
+	}
+	path := filepath.Join(dir, "runnel")
+	if text, err := exec.Command("go", "build", "-o", path, "runnel/cmd/runnel").CombinedOutput(); err != nil { //nolint:gosec // our own
+		return "", fmt.Errorf("%w\n%s", err, text)
+	}
+	return path, nil
+})
+
+func called(t *testing.T, args ...string) *exec.Cmd {
+	t.Helper()
+	path, err := program()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return exec.Command(path, args...) //nolint:gosec // our own
+}
+
+// code is the exit code of a command that has ended.
+func code(t *testing.T, err error) int {
+	t.Helper()
+	var ended *exec.ExitError
+	switch {
+	case err == nil:
+		return 0
+	case errors.As(err, &ended):
+		return ended.ExitCode()
+	}
+	t.Fatal(err)
+	return -1
+}
+
+// A page that nobody reads any more ends each command with code 3, and nothing is left behind.
+func TestReaderHasGone(t *testing.T) {
+	dir := t.TempDir()
+	in := filepath.Join(dir, "in")
+	if err := os.Mkdir(in, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	slabFile := file(t, in, "slab.geojson", slab)
+	for name, args := range map[string][]string{
+		"check":   {"check", slabFile},
+		"storm":   {"storm", slabFile, "--depth", "1in", "--duration", "1h"},
+		"correct": {"correct", slabFile},
+		"campus":  {"campus", in},
+	} {
+		for what, open := range map[string]func(t *testing.T) *os.File{"closed": goneReader, "full": fullDevice} {
+			out := filepath.Join(dir, name)
+			c := called(t, append(args, "-o", out)...)
+			var errs bytes.Buffer
+			c.Stdout, c.Stderr = open(t), &errs
+			if got := code(t, c.Run()); got != 3 {
+				t.Errorf("%s to a %s stdout: exit %d: %s", name, what, got, errs.String())
+			}
+			if left := contents(t, dir); len(left) != 1 {
+				t.Errorf("%s to a %s stdout leaves %v", name, what, slices.Collect(maps.Keys(left)))
+			}
+			if _, err := os.Stat(out); err == nil {
+				t.Errorf("%s to a %s stdout leaves its folder", name, what)
+			}
+		}
+	}
+}
+
+func goneReader(t *testing.T) *os.File {
+	t.Helper()
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	_ = r.Close()
+	t.Cleanup(func() { _ = w.Close() })
+	return w
+}
+
+func fullDevice(t *testing.T) *os.File {
+	t.Helper()
+	f, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		return goneReader(t) // not on this system
+	}
+	t.Cleanup(func() { _ = f.Close() })
+	return f
+}
+
+// A run that is ended from outside while its page waits for a reader leaves all as it was and says so.
+func TestEndedFromOutside(t *testing.T) {
+	dir := t.TempDir()
+	in := file(t, dir, "in.geojson", slab)
+	out := filepath.Join(dir, "out")
+	if got := code(t, called(t, "correct", in, "-o", out).Run()); got != 0 {
+		t.Fatalf("exit %d", got)
+	}
+	before := contents(t, dir)
+	for _, s := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP} {
+		r, w := full(t)
+		c := called(t, "correct", in, "-o", out, "--overwrite", "--units-out", "us")
+		var errs bytes.Buffer
+		c.Stdout, c.Stderr = w, &errs
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		staged := func() bool {
+			found, _ := filepath.Glob(filepath.Join(out, ".runnel-*"))
+			return len(found) > 3
+		}
+		for end := time.Now().Add(time.Minute); !staged() && time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		}
+		if err := c.Process.Signal(s); err != nil {
+			t.Fatal(err)
+		}
+		if got := code(t, c.Wait()); got != 130 || !strings.Contains(errs.String(), "nothing was written") {
+			t.Errorf("%v: exit %d: %s", s, got, errs.String())
+		}
+		_, _ = r.Close(), w.Close()
+		if after := contents(t, dir); !maps.Equal(before, after) {
+			t.Errorf("%v: the folder has changed: %v", s, slices.Sorted(maps.Keys(after)))
+		}
+	}
+}
+
+// full returns a pipe that takes no more.
+func full(t *testing.T) (r, w *os.File) {
+	t.Helper()
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := w.SetWriteDeadline(time.Now().Add(50 * time.Millisecond)); err != nil {
+		t.Fatal(err)
+	}
+	_, _ = w.Write(make([]byte, 1<<20))
+	return r, w
+}
+
+// What nohup starts goes on when the terminal closes.
+func TestHangUpThatIsIgnored(t *testing.T) {
+	dir := t.TempDir()
+	in := file(t, dir, "in.geojson", slab)
+	c := called(t, "check", in, "-o", filepath.Join(dir, "out"))
+	c = exec.Command("nohup", c.Args...) //nolint:gosec // our own
+	r, w := full(t)
+	c.Stdout = w
+	if err := c.Start(); err != nil {
+		t.Skip(err)
+	}
+	for range 20 {
+		time.Sleep(10 * time.Millisecond)
+		if err := c.Process.Signal(syscall.SIGHUP); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_ = w.Close()
+	drained := make(chan struct{})
+	go func() {
+		defer close(drained)
+		_, _ = new(bytes.Buffer).ReadFrom(r)
+	}()
+	if got := code(t, c.Wait()); got != 0 {
+		t.Errorf("exit %d", got)
+	}
+	<-drained
+}
