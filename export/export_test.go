@@ -2,7 +2,7 @@ package export_test
 
 import (
 	"os"
-		"slices"
+	"slices"
 	"strings"
 	"testing"
 

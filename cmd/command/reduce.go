@@ -16,7 +16,7 @@ import (
 	"runnel/analysis/levelling"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
-	"runnel/export"
+	"runnel/export/staged"
 	"runnel/importer"
 )
 
@@ -98,13 +98,14 @@ func (r *reduceRun) spots(path string, book *importer.LevelBook, result *levelli
 	if r.out == "" {
 		return nil
 	}
-	staged, err := export.Stage(filepath.Dir(r.out), []export.Output{{Name: filepath.Base(r.out), Write: func(w io.Writer) error {
+	to := staged.Target{Dir: filepath.Dir(r.out), Overwrite: r.overwrite, Inputs: []string{path}}
+	set, err := staged.Stage(to, []staged.Output{{Name: filepath.Base(r.out), Write: func(w io.Writer) error {
 		return writeSpots(w, book, result)
-	}}}, r.overwrite)
+	}}})
 	if err != nil {
 		return err
 	}
-	names, err := staged.Commit()
+	names, err := set.Commit()
 	for _, name := range names {
 		_, _ = fmt.Fprintln(r.Err, "wrote "+filepath.ToSlash(name))
 	}

@@ -12,8 +12,8 @@ import (
 
 	"runnel/export/campus"
 	"runnel/export/record"
-	"runnel/export/staged"
 	"runnel/export/sample"
+	"runnel/export/staged"
 )
 
 func rows() []campus.Row {
