@@ -267,6 +267,75 @@ func TestCurbAcrossAValley(t *testing.T) {
 	mend(t, d, cause.DropOutlet, false, 0) // the outlet lies below the pond already
 }
 
+// besideCurb is a plane that falls to a gutter at 2 % with a unit of w by 1.5 m on it whose weight has pressed the roof down by 25 mm along
+// its uphill side, in a tent that ends at the corners and 1.5 m up. Nobody could hold the rod on the curb: all shots stand off its faces. The
+// unit is a curb or a hole of the outline; everything is turned by the angle and booked in hundredths of the unit of length.
+func besideCurb(w, off, angle, unit float64, hole bool) *roof.Roof {
+	const x0, y0, d, reach, sunk = 8, 6, 1.5, 1.5, 0.025
+	x1, up, m := x0+w, y0+d, x0+w/2
+	height := func(x, y float64) float64 {
+		z := slopeOf * y
+		if y >= up {
+			z -= sunk * math.Max(0, 1-math.Abs(x-m)/(w/2)) * math.Max(0, 1-(y-up)/reach)
+		}
+		return z
+	}
+	sin, cos := math.Sincos(angle)
+	booked := func(v float64) float64 { return math.Round(v/unit*100) / 100 * unit }
+	turned := func(x, y float64) (float64, float64) { return booked(x*cos - y*sin), booked(x*sin + y*cos) }
+	corner := func(x, y float64) roof.Position { return shape.Bare(turned(x, y)) }
+	r := shape.New("beside", corner(0, 0), corner(20, 0), corner(20, 16), corner(0, 16))
+	shoot := func(x, y float64) { u, v := turned(x, y); shape.Spot(r, u, v, booked(10*height(x, y))/10) }
+	for y := 0.0; y <= 16; y += 2 {
+		for x := 0.0; x <= 20; x += 2 {
+			if x < x0-0.6 || x > x1+0.6 || y < y0-0.6 || y > up+reach+0.3 {
+				shoot(x, y)
+			}
+		}
+	}
+	for _, s := range []float64{0, 0.25, 0.5, 0.75, 1} {
+		shoot(x0+s*w, up+off)
+		shoot(x0+s*w, up+reach)
+		shoot(x0+s*w, y0-off)
+	}
+	for _, y := range []float64{y0 + d/2, up + off + reach/2} {
+		shoot(x0-off, y)
+		shoot(x1+off, y)
+	}
+	shoot(m, up+reach/2)
+	ring := []roof.Position{corner(x0, y0), corner(x1, y0), corner(x1, up), corner(x0, up), corner(x0, y0)}
+	if hole {
+		r.Outline.Rings = append(r.Outline.Rings, ring)
+	} else {
+		shape.Curb(r, ring[:4]...)
+	}
+	shape.Edge(r, roof.Gutter, corner(0, 0), corner(20, 0))
+	return r
+}
+
+// Water stands behind the unit to its corners, by hand 25 mm deep at the face and, off it, shallower by (2 % + 25 mm / 1.5 m) of the
+// distance: 19 mm at 150 mm off. Nothing rises before an outlet: a ramp from the shots to the face would.
+func TestPondBehindACurbShotBesideIt(t *testing.T) {
+	const foot = 0.3048
+	for _, w := range []float64{1.5, 2.4, 4} {
+		for i, off := range []float64{0.03, 0.08, 0.15} {
+			for k, angle := range []float64{0, 0.44} {
+				all := diagnose(t, besideCurb(w, off, angle, []float64{1, foot}[k], (i+k)%2 == 1))
+				if len(all) != 1 || all[0].Causes[0].Kind != finding.CricketMissing {
+					t.Errorf("unit %g m wide, shot %g m off, turned by %g: %d ponds", w, off, angle, len(all))
+					for _, d := range all {
+						t.Logf("%.1f mm: %v", 1000*d.pond.Depth, names(d))
+					}
+					continue
+				}
+				if d := all[0].pond.Depth; d < 0.016 || d > 0.026 {
+					t.Errorf("unit %g m wide, shot %g m off, turned by %g: %.1f mm deep", w, off, angle, 1000*d)
+				}
+			}
+		}
+	}
+}
+
 // A valley falls back 24 mm over the 4 m from x = 5 to x = 9.
 func TestValleyFallsBack(t *testing.T) {
 	floor := along(0, 0, 5, 0.075, 9, 0.051, 16, 0.156)

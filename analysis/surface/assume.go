@@ -38,7 +38,11 @@ func (d *draft) newPlanes() *planes {
 // at returns the elevation at (x, y) of the plane through the six nearest spots, weighted by 1/d2, kept within the range of
 // those spots. Where they lie on one line the plane is level across it.
 func (p *planes) at(x, y int32) int32 {
-	near := p.cloud.nearest(x, y, planeSpots)
+	return p.through(x, y, p.cloud.nearest(x, y, planeSpots))
+}
+
+// through is at for given spots, nearest first.
+func (p *planes) through(x, y int32, near []neighbour) int32 {
 	if len(near) == 0 {
 		return 0
 	}
@@ -101,22 +105,16 @@ type footing struct {
 	spot int32
 }
 
-// placeFeet gives edges without elevations a point opposite every spot within reach. Nearer spots come first; a foot so near
-// another point of the edge that it would tell nothing new is left out.
-func (d *draft) placeFeet() {
-	var open []span
-	for _, s := range d.spans(0, d.outline) {
-		if d.how[s.a] == assumed || d.how[s.b] == assumed {
-			open = append(open, s)
-		}
-	}
+// placeFeet gives pieces of border without elevations a point opposite every spot within reach. Nearer spots come first; a foot
+// so near another point of the piece that it would tell nothing new is left out, and so is one for which height, told the place and the
+// piece, has nothing to go by.
+func (d *draft) placeFeet(open []span, kind note, height func(x, y int32, s span) (z int32, how standing)) {
 	if len(open) == 0 {
 		return
 	}
 	feet := d.findFeet(open)
 	slices.SortStableFunc(feet, func(a, b footing) int { return cmp.Or(cmp.Compare(a.far, b.far), cmp.Compare(a.spot, b.spot)) })
 	taken := make([][]float64, len(open))
-	p := d.newPlanes()
 	for _, f := range feet {
 		s := open[f.seg]
 		long := hypot(float64(d.x[s.b]-d.x[s.a]), float64(d.y[s.b]-d.y[s.a]))
@@ -131,21 +129,25 @@ func (d *draft) placeFeet() {
 		if d.at(x, y) >= 0 {
 			continue
 		}
+		z, how := height(x, y, s)
+		if how == unknown {
+			continue
+		}
 		taken[f.seg] = slices.Insert(list, k, at)
-		n := d.add(x, y, source{isOutline, 0})
-		d.z[n], d.how[n] = p.at(x, y), assumed
+		n := d.add(x, y, d.chains[s.chain].source)
+		d.z[n], d.how[n] = z, how
 		d.splitAt(s, f.t, n)
-		d.notes.count(noteAssumedFoot)
+		d.notes.count(kind)
 	}
 }
 
-// findFeet returns the feet of spots on the open pieces that they face from inside, with no other wall between.
+// findFeet returns the feet of spots on the open pieces that they face from the roof's side, with no wall or curb between.
 func (d *draft) findFeet(open []span) []footing {
 	l := d.newLines(open, footReach*perMetre)
-	walls := d.newLines(d.spans(0, d.outline), 2)
+	walls := d.newLines(d.spans(0, d.curbs), 2)
 	var feet []footing
 	for n := range d.x {
-		if d.spot[n] < 0 || d.what[n].role == isOutline {
+		if d.spot[n] < 0 || d.what[n].role == isOutline || isCurbRole(d.what[n].role) {
 			continue
 		}
 		for _, i := range l.grid.near(float64(d.x[n]), float64(d.y[n])) {

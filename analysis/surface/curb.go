@@ -7,18 +7,11 @@ import (
 	"runnel/analysis/mesh"
 )
 
-// elevateCurbs gives the points of curbs that lack an elevation that of the surface of everything else.
+// elevateCurbs gives the points of curbs that lack an elevation that of the spots beside them: corners first, then points of the
+// faces opposite every spot within reach. A corner without spots beside it lies on the surface of everything else, which is all that is
+// known of it.
 func (d *draft) elevateCurbs() {
-	var bare []int32
-	seen := map[int32]bool{}
-	for c := d.outline; c < d.curbs; c++ {
-		for _, n := range d.chains[c].node {
-			if d.how[n] == unknown && !seen[n] {
-				seen[n] = true
-				bare = append(bare, n)
-			}
-		}
-	}
+	open, bare := d.bareCurbs()
 	if len(bare) == 0 {
 		return
 	}
@@ -27,16 +20,126 @@ func (d *draft) elevateCurbs() {
 		d.broken = err
 		return
 	}
+	b := d.newBeside()
 	p := d.newPlanes()
 	seek := &walker{m: base}
-	for _, n := range bare {
-		z, ok := seek.height(d.x[n], d.y[n])
-		if !ok {
-			z = p.at(d.x[n], d.y[n])
+	heights, how := make([]int32, len(bare)), make([]standing, len(bare))
+	for i, c := range bare {
+		if heights[i], how[i] = b.height(d.x[c.n], d.y[c.n], c.before, c.after); how[i] != unknown {
+			continue
 		}
-		d.z[n], d.how[n] = z, drawn
+		z, ok := seek.height(d.x[c.n], d.y[c.n])
+		if !ok {
+			z = p.at(d.x[c.n], d.y[c.n])
+		}
+		heights[i], how[i] = z, drawn
+	}
+	for i, c := range bare { // only now: no corner rests on another
+		d.z[c.n], d.how[c.n] = heights[i], how[i]
 		d.notes.count(noteCurbCorner)
 	}
+	d.placeFeet(open, noteCurbFoot, func(x, y int32, s span) (int32, standing) { return b.height(x, y, s, s) })
+	d.applySplits()
+}
+
+// curbCorner is a node of a curb between two of its pieces.
+type curbCorner struct {
+	n             int32
+	before, after span
+}
+
+// bareCurbs returns the pieces of curbs that lack an elevation at an end, and every node without one, once.
+func (d *draft) bareCurbs() (open []span, bare []curbCorner) {
+	seen := map[int32]bool{}
+	for c := d.outline; c < d.curbs; c++ {
+		pieces := d.spans(c, c+1)
+		for i, s := range pieces {
+			if d.how[s.a] == unknown || d.how[s.b] == unknown {
+				open = append(open, s)
+			}
+			if d.how[s.a] == unknown && !seen[s.a] {
+				seen[s.a] = true
+				bare = append(bare, curbCorner{s.a, pieces[(i+len(pieces)-1)%len(pieces)], s})
+			}
+		}
+	}
+	return open, bare
+}
+
+// atFoot is how near a face a spot stands for its foot [m]: a rod does not fit closer to a flashing than some hand's breadths. What lies
+// between is no more assumed than what lies between two spots.
+const atFoot = 0.3
+
+// mostBeside is how many near spots are looked at for those beside a face.
+const mostBeside = 48
+
+// beside estimates elevations at the foot of curbs from what was measured on the same side.
+type beside struct {
+	planes
+	lines *lines // what hides a spot: outline, curbs, breaklines
+}
+
+// newBeside uses everything measured, breaklines and walls included, but what curbs alone state.
+func (d *draft) newBeside() *beside {
+	var measured []int32
+	for n := range d.x {
+		if d.how[n] == given && (d.spot[n] >= 0 || !isCurbRole(d.what[n].role)) {
+			measured = append(measured, int32(n))
+		}
+	}
+	return &beside{planes{d, newCloud(d.x, d.y, measured)}, d.newLines(d.spans(0, len(d.chains)), 2)}
+}
+
+// height returns the elevation at (x, y), which lies between two pieces of a curb or twice on one, of the plane through the six
+// nearest spots that can be seen from there: none across the curb, another wall or a breakline. It is measured where one of them
+// stands at the foot, assumed where the nearest is farther off, and unknown where fewer than three are within sight, or none within reach.
+func (b *beside) height(x, y int32, before, after span) (z int32, how standing) {
+	var seen []neighbour
+	for k := planeSpots; k <= mostBeside && len(seen) < planeSpots; k *= 2 {
+		seen = seen[:0]
+		near := b.cloud.nearest(x, y, k)
+		for _, v := range near {
+			if len(seen) < planeSpots && b.faces(v.n, before, after) && !b.lines.parts(x, y, v.n) {
+				seen = append(seen, v)
+			}
+		}
+		if len(near) < k {
+			break
+		}
+	}
+	reach, foot := footReach*perMetre*footReach*perMetre, atFoot*perMetre*atFoot*perMetre
+	switch {
+	case len(seen) < 3 || seen[0].dd > reach:
+		return 0, unknown
+	case seen[0].dd > foot:
+		return b.through(x, y, seen), assumed
+	}
+	return b.through(x, y, seen), drawn
+}
+
+// faces reports whether node n lies on the roof's side of the corner between two pieces, or of one piece given twice.
+func (b *beside) faces(n int32, before, after span) bool {
+	d := b.d
+	in, out := d.orient(before.a, before.b, n) >= 0, d.orient(after.a, after.b, n) >= 0
+	if before != after && d.orient(before.a, before.b, after.b) <= 0 {
+		return in || out
+	}
+	return in && out
+}
+
+// parts reports whether a piece crosses the straight line from (x, y) to node n.
+func (l *lines) parts(x, y, n int32) bool {
+	d := l.d
+	px, py := d.x[n], d.y[n]
+	for _, i := range l.grid.within(math.Min(float64(px), float64(x)), math.Min(float64(py), float64(y)), math.Max(float64(px), float64(x)), math.Max(float64(py), float64(y))) {
+		w := l.segs[i]
+		ax, ay, bx, by := d.x[w.a], d.y[w.a], d.x[w.b], d.y[w.b]
+		if geometry.Orient(px, py, x, y, ax, ay)*geometry.Orient(px, py, x, y, bx, by) < 0 &&
+			geometry.Orient(ax, ay, bx, by, px, py)*geometry.Orient(ax, ay, bx, by, x, y) < 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // walker finds triangles of a mesh that covers its convex hull, each from the last one found.

@@ -273,6 +273,13 @@ func (d *draft) drawOutline() {
 
 // elevateOutline gives edges without elevations feet opposite the spots near them.
 func (d *draft) elevateOutline() {
-	d.placeFeet()
+	var open []span
+	for _, s := range d.spans(0, d.outline) {
+		if d.how[s.a] == assumed || d.how[s.b] == assumed {
+			open = append(open, s)
+		}
+	}
+	p := d.newPlanes()
+	d.placeFeet(open, noteAssumedFoot, func(x, y int32, _ span) (int32, standing) { return p.at(x, y), assumed })
 	d.applySplits()
 }

@@ -24,6 +24,7 @@ const (
 	noteAssumedCorner
 	noteAssumedFoot
 	noteCurbCorner
+	noteCurbFoot
 	noteLevelled
 	noteTurned
 	noteScupper
@@ -47,6 +48,7 @@ var wording = [noteKinds][2]string{
 	noteAssumedCorner:    {"1 outline corner has no elevation; it was given that of a plane through the nearest spots, and the area round it is assumed", "%d outline corners have no elevation; they were given that of a plane through the nearest spots, and the area round them is assumed"},
 	noteAssumedFoot:      {"1 point of the outline opposite a spot was given the elevation of a plane through the nearest spots", "%d points of the outline opposite spots were given the elevation of a plane through the nearest spots"},
 	noteCurbCorner:       {"1 curb corner without an elevation was given that of the roof surface there", "%d curb corners without an elevation were given that of the roof surface there"},
+	noteCurbFoot:         {"1 point of a curb opposite a spot was given the elevation of a plane through the spots beside it", "%d points of curbs opposite spots were given the elevation of a plane through the spots beside them"},
 	noteLevelled:         {"1 end of a breakline on the outline was given the outline's elevation", "%d ends of breaklines on the outline were given the outline's elevation"},
 	noteTurned:           {"1 level facet between points of one breakline was removed by turning an edge", "%d level facets between points of one breakline were removed by turning an edge"},
 	noteScupper:          {"1 scupper was moved onto the outline", "%d scuppers were moved onto the outline"},

@@ -115,6 +115,9 @@ func (d *draft) placeCurbs() {
 		if !inside {
 			d.notes.add(noteCurbOutside, s)
 		}
+		if d.twiceRing(c.node) > 0 {
+			reverse(c.node) // the roof lies to the left of every border
+		}
 		d.chains = append(d.chains, c)
 	}
 	for i := 1; i < len(d.r.Outline.Rings); i++ {

@@ -389,6 +389,58 @@ func TestCurbCornersAreInterpolated(t *testing.T) {
 	}
 }
 
+// A curb 2 by 1 m between a roof at 1.00 m south of it and one at 1.10 m north of it, shot 0.1 m off both long faces every 0.5 m and nowhere
+// on it. Each face has the elevation of its own side along its whole length, and so have points of it opposite the shots; a plane through the six
+// nearest spots of both sides would put the faces between the two. The same as a hole of the outline.
+func TestFacesOfACurbTakeTheirOwnSide(t *testing.T) {
+	for _, hole := range []bool{false, true} {
+		r := square()
+		ring := []roof.Position{shape.Bare(4, 4.5), shape.Bare(6, 4.5), shape.Bare(6, 5.5), shape.Bare(4, 5.5), shape.Bare(4, 4.5)}
+		if hole {
+			r.Outline.Rings = append(r.Outline.Rings, ring)
+		} else {
+			shape.Curb(r, ring[:4]...)
+		}
+		for x := 4.25; x < 6; x += 0.5 {
+			shape.Spot(r, x, 4.4, 1)
+			shape.Spot(r, x, 5.6, 1.1)
+		}
+		s := build(t, r)
+		for x := 4.25; x < 6; x += 0.5 {
+			for _, p := range [][2]float64{{4.5, 1}, {5.5, 1.1}} {
+				v := at(t, s.TIN, x, p[0])
+				if !near(s.TIN.Z[v], p[1], 1e-9) || s.TIN.Assumed[v] {
+					t.Errorf("hole %v: foot at (%g, %g) stands at %g, want %g; assumed %v", hole, x, p[0], s.TIN.Z[v], p[1], s.TIN.Assumed[v])
+				}
+			}
+		}
+		if !says(s, "4 curb corners") || !says(s, "points of curbs opposite spots") {
+			t.Errorf("hole %v: %v", hole, s.Warnings)
+		}
+	}
+}
+
+// What a breakline hides tells nothing: a curb 0.1 m north of a valley that falls to 0.5 m takes the plane of its own side, z = 1 + 0.1 y, not
+// that of the shots across the valley, which stand at 1.2 m and as near.
+func TestABreaklineHidesSpotsFromACurb(t *testing.T) {
+	r := square()
+	r.Spots = nil
+	shape.Breakline(r, roof.Valley, shape.At(2, 4, 0.5), shape.At(8, 4, 0.5))
+	shape.Curb(r, shape.Bare(4.5, 4.1), shape.Bare(5.5, 4.1), shape.Bare(5.5, 5), shape.Bare(4.5, 5))
+	for _, p := range [][2]float64{{4.3, 4.2}, {5.7, 4.2}, {4.3, 4.6}, {5.7, 4.6}, {4.3, 5.2}, {5.7, 5.2}} {
+		shape.Spot(r, p[0], p[1], 1+0.1*p[1])
+	}
+	for x := 4.5; x <= 5.5; x += 0.25 {
+		shape.Spot(r, x, 3.9, 1.2)
+	}
+	s := build(t, r)
+	for _, x := range []float64{4.5, 5.5} {
+		if v := at(t, s.TIN, x, 4.1); !near(s.TIN.Z[v], 1.41, 0.012) { // kept within the range of its spots: not under 1.42
+			t.Errorf("curb corner at %g stands at %g, its own side at 1.41", x, s.TIN.Z[v])
+		}
+	}
+}
+
 // Holes of the outline are curbs too.
 // TestACurbInAValleyTakesTheValleysElevation: a four-way fall of 30 by 20 m and 0.3 m to its middle, the folds drawn, stands at
 // 0.3 max(|x-15|/15, |y-10|/10). A curb without elevations that a fold runs into at one side and out of at the next is on
