@@ -7,9 +7,9 @@ import (
 	"runnel/analysis/mesh"
 )
 
-// elevateCurbs gives the points of curbs that lack an elevation that of the spots beside them: corners first, then points of the
-// faces opposite every spot within reach. A corner without spots beside it lies on the surface of everything else, which is all that is
-// known of it.
+// elevateCurbs gives the points of curbs that lack an elevation that of the spots that stand at their foot: corners first, then points of
+// the faces opposite every such spot. A corner without one lies on the surface of everything else, across the curb, which is all that is known
+// of it.
 func (d *draft) elevateCurbs() {
 	open, bare := d.bareCurbs()
 	if len(bare) == 0 {
@@ -66,9 +66,10 @@ func (d *draft) bareCurbs() (open []span, bare []curbCorner) {
 	return open, bare
 }
 
-// atFoot is how near a face a spot stands for its foot [m]: a rod does not fit closer to a flashing than some hand's breadths. What lies
-// between is no more assumed than what lies between two spots.
-const atFoot = 0.3
+// atFoot is how near a face a spot stands at its foot [m]: a rod does not fit closer to a flashing than some hand's breadths. What lies
+// between is no more assumed than what lies between two spots. From spots farther off a plane says less of the foot than the surface through all
+// spots does.
+const atFoot = 0.5
 
 // mostBeside is how many near spots are looked at for those beside a face.
 const mostBeside = 48
@@ -91,8 +92,8 @@ func (d *draft) newBeside() *beside {
 }
 
 // height returns the elevation at (x, y), which lies between two pieces of a curb or twice on one, of the plane through the six
-// nearest spots that can be seen from there: none across the curb, another wall or a breakline. It is measured where one of them
-// stands at the foot, assumed where the nearest is farther off, and unknown where fewer than three are within sight, or none within reach.
+// nearest spots that can be seen from there: none across the curb, another wall or a breakline. It is unknown where fewer than three are
+// within sight, or none stands at the foot.
 func (b *beside) height(x, y int32, before, after span) (z int32, how standing) {
 	var seen []neighbour
 	for k := planeSpots; k <= mostBeside && len(seen) < planeSpots; k *= 2 {
@@ -107,12 +108,8 @@ func (b *beside) height(x, y int32, before, after span) (z int32, how standing) 
 			break
 		}
 	}
-	reach, foot := footReach*perMetre*footReach*perMetre, atFoot*perMetre*atFoot*perMetre
-	switch {
-	case len(seen) < 3 || seen[0].dd > reach:
+	if len(seen) < 3 || seen[0].dd > atFoot*perMetre*atFoot*perMetre {
 		return 0, unknown
-	case seen[0].dd > foot:
-		return b.through(x, y, seen), assumed
 	}
 	return b.through(x, y, seen), drawn
 }
