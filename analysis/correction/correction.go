@@ -1,10 +1,14 @@
-// Package correction designs what may mend a roof, kind by kind, and runs the whole analysis on each corrected roof to see whether
-// it does.
+// Package correction works out what mends a roof and runs the whole analysis on each corrected roof to see whether it does.
 //
-// Every option is a roof of its own that study.Run reads: it meets when no pond is listed, no plane lies under the criterion and no
-// limit that could be compared is broken. What is not known (a height that nobody measured, a deck without cores) is named and never passed: an
-// option whose cut may reach the deck comes after those that cannot. Options are else ordered by what they change: the least first.
-// Nothing here designs structure.
+// Each pond gets its own candidates, in an order of preference: first what a crew does with what is there, last what
+// takes the roof apart. One choice for each pond is built together; where a run of the whole analysis finds
+// the pond still there, or anything worse than before, the next candidate takes its place. Three answers come of it: mend the ponds
+// now, bring the failing sections to the limit, and what to do at re-roofing.
+//
+// Nothing may be worse after than before: no new finding that calls for repair, no new flat plane or valley, no overflow left high over its primary
+// outlet, no higher or heavier water with the primary outlets blocked, no sill nearer to water. Overflows are never raised to fit a fill.
+// What is not known (a height that nobody measured, a deck without cores) is asked, never passed. Nothing here designs structure: what an engineer has to
+// say comes first, and until it is said no answer meets.
 package correction
 
 import (
@@ -13,41 +17,9 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
-
-// Kind names an option.
-type Kind string
-
-// The kinds of option, in the order in which they are tried.
-const (
-	Clear       Kind = "clear-and-watch"
-	LowerOutlet Kind = "lower-outlet" // into a sump
-	LowerRise   Kind = "lower-rise"   // or a recessed channel through it
-	Fill        Kind = "fill"         // build up the low places on the surface as it is
-	Retaper     Kind = "re-taper"     // replace insulation down to a lowered outlet, flush with the old surface at the cut line
-	Cricket     Kind = "cricket"      // and saddles
-	AddOutlet   Kind = "add-outlet"
-	Combined    Kind = "combined" // of the kinds above
-	Overlay     Kind = "overlay"  // tapered, on the existing surface
-	Replace     Kind = "replace"  // tapered, on the deck
-	Structure   Kind = "structure"
-)
-
-// Kinds returns all kinds in order.
-func Kinds() []Kind {
-	return []Kind{Clear, LowerOutlet, LowerRise, Fill, Retaper, Cricket, AddOutlet, Combined, Overlay, Replace, Structure}
-}
-
-// Steering is what the user asks for; zero values take the defaults.
-type Steering struct {
-	Only      []Kind
-	Forbid    []Kind
-	Keep      []string // labels or ids of outlets whose inverts must stay
-	Slope     float64  // of new planes [rise/run]; 0: the criterion for new work
-	Thickness float64  // least, above what the insulation is laid on [m]; 0: the default
-	Flashing  float64  // height that must be left above the new surface [m]; 0: the default
-}
 
 // Input is what Of reads.
 type Input struct {
@@ -62,12 +34,57 @@ type Input struct {
 	Rates []float64
 }
 
-// Result is every option that was looked at.
+// The answers, in order.
+const (
+	MendNow      = "mend-now"
+	BringToLimit = "bring-to-limit"
+	AtReroofing  = "at-reroofing"
+)
+
+// Result is what may be done.
 type Result struct {
-	Options  []Option
-	Best     int    // index of the option that meets, of these the least in doubt, then the least change; -1: none does
-	Bound    Bound  // what no option can undercut
-	InTheWay *Limit // where none meets: the limit that the nearest option breaks; nil where ponds or planes are what is left
+	KeepOff       []Reason // nobody onto the roof, or onto these places, until somebody has looked; empty: none known
+	EngineerFirst []Reason // what an engineer has to say first; clearing and measuring go on meanwhile
+	Answers       []Answer // three, in order
+	Options       []Option // all that was tried, those of the answers among them
+	Preference    []Kind
+	Bound         Bound  // what no option can undercut
+	Best          int    // option of the first answer that meets; -1: none does
+	InTheWay      *Limit // where none meets: the limit that the first answer breaks; nil where something else is what is left
+}
+
+// Reason is why somebody has to be asked first.
+type Reason struct {
+	Why     finding.Text // a sentence
+	Where   string       // label or id, empty for the whole roof
+	At      orb.Point
+	Decides string
+}
+
+// Answer is one way to go on, with what has to be found out first.
+type Answer struct {
+	Name      string
+	Option    int // index into Result.Options
+	Meets     bool
+	Questions []Question
+	Left      []Leftover
+}
+
+// Question is something that nobody knows and that decides.
+type Question struct {
+	Ask     finding.Text // a question
+	Where   string       // where to cut, look or measure
+	At      orb.Point
+	Decides string
+	If      finding.Text // the finding on which Then is done
+	Then    finding.Text
+}
+
+// Leftover is a finding that the answer does not mend.
+type Leftover struct {
+	Kind    finding.Kind
+	What    finding.Text
+	Decides string
 }
 
 // Bound is the least surface without regard to boards: the lowest on the survey's own spots that drains at the slope.
@@ -78,10 +95,11 @@ type Bound struct {
 	Slope     float64
 }
 
-// Option is one way to mend the roof.
+// Option is one roof that was tried.
 type Option struct {
 	Kind   Kind
 	Parts  []Kind // of a combination
+	Answer string // the first answer that it is; empty: it was tried and not taken
 	Gauge  string // of a taper: "four-way", ...
 	Slope  float64
 	Valley float64 // flattest valley of the new surface [rise/run]; 0: none
@@ -89,11 +107,12 @@ type Option struct {
 	Possible bool
 	Why      finding.Text // why it is not possible, or what it does
 
-	Meets     bool    // no pond listed, no plane under the criterion, no limit broken
+	Meets     bool    // no pond listed, nothing worse, no limit broken
 	Fill      float64 // [m3]
 	Least     float64 // of a taper: the least fill on the same base at the same slope and thickness that need not be planes for boards [m3]; else 0
 	Cut       float64 // [m3]
 	Area      float64 // plan area that is touched [m2]
+	Opened    float64 // membrane opened or covered, in whole or half boards and strip-in [m2]
 	Average   float64 // of the fill on that area [m]
 	Greatest  float64 // thickness of fill [m]
 	Deepest   float64 // cut [m]
@@ -105,17 +124,34 @@ type Option struct {
 	Tried     int // of a taper: ways to fall and slopes whose fill was compared
 	PondsLeft int
 	Left      []string // ids of the ponds as surveyed in whose place one is left
-	FlatLeft  int      // planes under the criterion
+	FlatLeft  int      // planes and valleys under the criterion
+	Worse     []Limit  // what is worse than before; an option with any is refused
 	Unknown   []Limit  // limits for which something was not measured
 	Limits    []Limit  // limits that are broken
 	Checked   []Limit  // limits that are kept
 	Flags     []Limit  // what somebody else has to allow
 	Changes   []Change
 	Decides   []string
+	Blocked   [2]Blocked // before and after; meaningful when BlockedKnown
+
+	BlockedKnown bool
+	NewOutlets   int
 
 	Design *taper.Design // nil where the surface stays
 	Roof   *roof.Roof    // the corrected roof, nil where it is not possible
 	Study  *study.Study  // of that roof
+
+	questions []Question // of its changes
+	mends     []*mend
+	where     *surface.Locator // on its own surface
+}
+
+// Blocked is the water with every primary outlet blocked.
+type Blocked struct {
+	Level  float64 // of the deepest water [m]
+	Depth  float64 // [m]
+	Weight float64 // of all of it [kg]
+	Load   float64 // at the deepest [Pa]
 }
 
 // Limit is one limit at the place where it is nearest to being broken.
@@ -131,8 +167,13 @@ type Limit struct {
 
 // Change is one thing that is done.
 type Change struct {
-	What finding.Text
-	At   orb.Point
-	Line orb.LineString   // a cut line or channel, else nil
-	More []orb.LineString // further lines of the same change
+	Kind    Kind
+	Finding finding.Kind // that it mends; empty: none
+	Pond    string       // id of the pond that it dries, else empty
+	What    finding.Text
+	Decides string
+	Opened  float64 // membrane opened or covered for it [m2]
+	At      orb.Point
+	Line    orb.LineString   // a cut line or channel, else nil
+	More    []orb.LineString // further lines of the same change
 }

@@ -51,14 +51,14 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
-// square is a level roof of 40 by 40 ft with walls of a height (0: not stated), a drain in the middle and an overflow in the east wall, 2 in up.
+// square is a level roof of 40 by 40 ft with walls of a height (0: not stated), a drain in the middle and an overflow drain 1 m beside it, 2 in up.
 func square(wall float64) *roof.Roof {
 	a := 40 * foot
 	r := shape.New("square", shape.At(0, 0, 0), shape.At(a, 0, 0), shape.At(a, a, 0), shape.At(0, a, 0))
 	shape.Grid(r, 0, 0, a, a, 8, 8, func(_, _ float64) float64 { return 0 })
 	o := shape.Drain(r, a/2, a/2, 12*inch)
 	o.Invert, o.HasInvert = 0, true
-	o = shape.Scupper(r, a, a/2, 8*inch)
+	o = shape.Drain(r, a/2+1, a/2, 6*inch)
 	o.Duty, o.Invert, o.HasInvert = roof.Overflow, 2*inch, true
 	if wall > 0 {
 		for _, w := range [][4]float64{{0, 0, a, 0}, {a, 0, a, a}, {a, a, 0, a}, {0, a, 0, 0}} {
@@ -78,7 +78,7 @@ func sunk(high float64) *roof.Roof {
 }
 
 // TestOverlayOfSquare: from 1/2 in at 1/4 in per ft to the low centre: 6,133 board feet, 3.833 in on average, 5.5 in at the walls, by hand
-// t0 + (2/3)*s*a/2. The overflow moves with the surface beside it.
+// t0 + (2/3)*s*a/2. The overflow comes up with its primary outlet, as high over it as before.
 func TestOverlayOfSquare(t *testing.T) {
 	o := option(t, corrected(t, square(14*inch), correction.Input{}), correction.Overlay)
 	if !o.Meets || o.PondsLeft != 0 || o.FlatLeft != 0 {
@@ -87,7 +87,7 @@ func TestOverlayOfSquare(t *testing.T) {
 	near(t, "board feet", o.Fill/(foot*foot*inch), 6133.33, 1)
 	near(t, "average", o.Average/inch, 23.0/6, 1e-3)
 	near(t, "greatest", o.Greatest/inch, 5.5, 1e-3)
-	near(t, "overflow", o.Roof.Outlets[1].Invert/inch, 2+5.5, 1e-3)
+	near(t, "overflow", o.Roof.Outlets[1].Invert/inch, 2+0.5, 1e-3)
 	near(t, "drain", o.Roof.Outlets[0].Invert/inch, 0.5, 1e-3)
 	near(t, "valley", o.Valley, math.Sqrt(0.5)/48, 1e-9)
 }
@@ -129,35 +129,44 @@ func TestLimitInTheWay(t *testing.T) {
 	if r.Best >= 0 || r.InTheWay == nil || r.InTheWay.Name != "flashing height" {
 		t.Errorf("best %d, in the way %+v", r.Best, r.InTheWay)
 	}
-	if len(r.Options) != 1 {
-		t.Errorf("%d options", len(r.Options))
+	for i := range r.Options {
+		if k := r.Options[i].Kind; k != correction.Overlay && k != correction.AsFound {
+			t.Errorf("%s was not asked for", k)
+		}
 	}
 }
 
 // TestReplaceOnDeck: a level deck 4 in down: from 1 in at the drain, 4.333 in on average, by hand.
 func TestReplaceOnDeck(t *testing.T) {
+	replace := correction.Steering{Only: []correction.Kind{correction.Replace}}
 	deck := func(orb.Point) (float64, float64, bool) { return -4 * inch, 0.003, true }
-	o := option(t, corrected(t, square(14*inch), correction.Input{Deck: deck}), correction.Replace)
+	o := option(t, corrected(t, square(14*inch), correction.Input{Deck: deck, Steering: replace}), correction.Replace)
 	near(t, "average", o.Average/inch, 1+10.0/3, 1e-3)
 	near(t, "drain", o.Roof.Outlets[0].Invert/inch, -3, 1e-3)
 	if !o.Meets {
 		t.Errorf("ponds %d, planes %d, limits %+v", o.PondsLeft, o.FlatLeft, o.Limits)
 	}
-	o = option(t, corrected(t, square(14*inch), correction.Input{}), correction.Replace)
+	o = option(t, corrected(t, square(14*inch), correction.Input{Steering: replace}), correction.Replace)
 	if o.Possible || o.Why.Format == "" {
 		t.Error("insulation was designed on a deck that nobody knows")
 	}
 }
 
-// TestHighOutlet: a drain 30 mm too high is set down to the roof round it, and that alone drains it: nothing is cut.
+// TestHighOutlet: a drain 30 mm too high is set down to the roof round it. Its sump is level as far as half the bowl and 6 in, f = 0.3024 m, and meets
+// the fall of 2 % where (n - f)/24 = 0.02 n, n = 0.5815 m; between them 0.16 n^3/3 - (n^3/3 - f n^2/2 + f^3/6)/3 m3 come out, by hand. Walls all round
+// and no overflow: an engineer first, and no answer meets.
 func TestHighOutlet(t *testing.T) {
 	r := corrected(t, sunk(0.03), correction.Input{})
 	o := option(t, r, correction.LowerOutlet)
-	if !o.Meets || r.Best < 0 || r.Options[r.Best].Kind != correction.LowerOutlet {
-		t.Errorf("meets %t, best %d", o.Meets, r.Best)
+	if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || r.Answers[0].Option != 0 || r.Options[0].Kind != correction.LowerOutlet {
+		t.Errorf("worse %+v, limits %+v, answer %+v", o.Worse, o.Limits, r.Answers[0])
+	}
+	if len(r.EngineerFirst) == 0 || r.Answers[0].Meets || r.Best >= 0 {
+		t.Errorf("engineer %+v, meets %t, best %d", r.EngineerFirst, r.Answers[0].Meets, r.Best)
 	}
 	near(t, "invert", o.Roof.Outlets[0].Invert, 0, 1e-5)
-	near(t, "cut", o.Cut, 0, 1e-6)
+	near(t, "cut", o.Cut, 0.0041453, 1e-6)
+	near(t, "opened", o.Opened, 1.2192*1.2192+4*1.2192*0.1524, 1e-9) // four half boards a side, and 6 in round them
 	for _, f := range o.Study.Listed {
 		t.Errorf("pond %s is left", f.ID)
 	}
@@ -167,12 +176,14 @@ func TestHighOutlet(t *testing.T) {
 // a plane rising from the drain, so it is no less than the water it held.
 func TestKeptOutlet(t *testing.T) {
 	r := corrected(t, sunk(0.03), correction.Input{Steering: correction.Steering{Keep: []string{"O1"}}})
-	if o := option(t, r, correction.LowerOutlet); o.Possible {
-		t.Error("an outlet was set down that is to stay")
+	for i := range r.Options {
+		if o := &r.Options[i]; o.Roof != nil && o.Roof.Outlets[0].Invert < 0.03 {
+			t.Errorf("%s: an outlet was set down that is to stay", o.Kind)
+		}
 	}
 	o := option(t, r, correction.Fill)
 	water := 4 * 0.03 * 0.03 * 0.03 / (3 * 0.02 * 0.02) // by hand: a pyramid upside down
-	if !o.Meets || o.Fill < water {
+	if o.PondsLeft > 0 || o.Fill < water {
 		t.Errorf("meets %t, fill %g, water was %g", o.Meets, o.Fill, water)
 	}
 	near(t, "invert", o.Roof.Outlets[0].Invert, 0.03, 1e-9)
@@ -185,7 +196,7 @@ func TestWetCore(t *testing.T) {
 	c.ID = "K1"
 	r.Cores = append(r.Cores, c)
 	o := option(t, corrected(t, r, correction.Input{}), correction.Overlay)
-	if o.Meets || len(o.Limits) != 1 || o.Limits[0].Where != "K1" {
+	if o.Meets || limit(o.Limits, "new work over wet insulation", "K1") == nil || limit(o.Limits, "re-cover over wet insulation or two coverings", "K1") == nil {
 		t.Errorf("meets %t, limits %+v", o.Meets, o.Limits)
 	}
 }
@@ -222,7 +233,7 @@ func TestRandomRoofs(t *testing.T) {
 			}
 		}
 	}
-	if met < 24 {
+	if met < 12 {
 		t.Errorf("only %d options meet", met)
 	}
 }

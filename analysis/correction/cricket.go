@@ -35,34 +35,53 @@ func TriangleFor(width, s, valley float64) Triangle {
 	return c
 }
 
-// cricket builds a cricket on the side of the curb behind which the pond stands.
-func (d *designer) cricket(p *pond) (mend, finding.Text) {
-	if !p.has(finding.CricketMissing) {
-		return d.saddle(p)
-	}
+// cricketed builds a cricket on the side of the curb behind which the pond stands; what is pressed down or hurt there is made good first.
+func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 	a, b, label, ok := d.sideAt(p.pit)
 	if !ok {
-		return mend{}, finding.Say("no curb's side is near " + p.id)
+		return mend{}, false
 	}
 	f, on := d.field(a, b)
 	if !on {
-		return mend{}, finding.Say("no plane lies above " + p.id)
+		return mend{}, false
 	}
-	width := lineLength(orb.LineString{a, b})
-	c := TriangleFor(width, f.fall, d.valley(f.fall))
+	c := TriangleFor(lineLength(orb.LineString{a, b}), f.fall, d.valley(f.fall))
 	if f.fall <= 0 || c.Valley < d.in.Study.Criteria.MinValleySlope-1e-9 {
-		return mend{}, finding.Say("the field above "+p.id+" falls at {0}, too little for a cricket's valley", finding.Fall("slope", f.fall))
+		return mend{}, false
 	}
 	patches := f.triangle(a, b, c)
-	return mend{
-		apply: func(t *taper.Alteration) { t.Raise(patches...) },
-		changes: []Change{{
-			What: finding.Say("build a cricket behind "+label+", {0} along it and {1} deep from its side to the tip, {2} thick at the side; its valleys fall at {3}",
-				finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley)),
-			At: p.pit, Line: orb.LineString{a, f.apex(a, b, c), b},
-		}},
-		decides: []string{"roofer"},
-	}, finding.Text{}
+	m := mend{
+		kind: Cricket, apply: func(t *taper.Alteration) { t.Raise(patches...) }, area: c.Width * c.Apex, decides: []string{finding.Roofer},
+	}
+	first := ""
+	under, low := d.patch(p)
+	if low {
+		m.set = under.set
+		first = ", the low place under it filled with boards first,"
+	}
+	cricket := Change{
+		Kind: Cricket, Decides: finding.Roofer,
+		What: finding.Say("Build a cricket behind "+label+without(first, hurt)+" {0} along it and {1} from its side to the tip, {2} thick at the side; its valleys fall at {3}",
+			finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley)),
+		At: p.pit, Line: orb.LineString{a, f.apex(a, b, c), b},
+	}
+	m.change = cricket
+	if low && hurt {
+		m.kind, m.change, m.more, m.questions = ReplacePatch, under.change, []Change{cricket}, under.questions
+	}
+	m.questions = append(m.questions, Question{
+		Ask: finding.Say("How high does the flashing of "+label+" stand above the roof? {0} must be left above the cricket", finding.MM("left", d.flashing)), Where: label, At: p.pit, Decides: finding.Roofer,
+		If: finding.Say("{0} or more", finding.MM("height", d.flashing+c.Thickness)), Then: finding.Say("Build the cricket; less: raise the curb first, with its gas, power and duct"),
+	})
+	return m, true
+}
+
+// without leaves out what another change says already.
+func without(text string, said bool) string {
+	if said {
+		return ","
+	}
+	return text
 }
 
 // sideAt returns the curb's side nearest to q, the roof on the right of the way from a to b.

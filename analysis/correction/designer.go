@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -27,26 +28,33 @@ type designer struct {
 	ponds   []pond
 	foam    *standard.Material
 	locate  *surface.Locator
+	star    [][]int32 // per vertex of the TIN: its neighbours
+	before  *state
+	whole   Kind // of the taper that is being laid over the whole roof
 
 	slope, flashing float64
-	kind            Kind    // that is being made
-	width           float64 // of widths, that crickets are made with
 }
 
 // pond is a listed pond as the options need it.
 type pond struct {
-	id     string
-	pit    orb.Point // its lowest place
-	low    float64   // elevation there
-	level  float64
-	outlet int // index into Surface.Outlets that it should drain to, -1 none
-	pits   []orb.Point
-	lows   []float64
-	causes []cause.Candidate
-	place  orb.MultiPolygon
+	id      string
+	index   int       // into designer.ponds
+	pit     orb.Point // its lowest place
+	low     float64   // elevation there
+	level   float64
+	lip     orb.Point // where it spills; its lowest place where an outlet holds it
+	held    int       // index into Surface.Outlets of the outlet whose inlet holds it, -1 none
+	depth   float64
+	size    float64 // plan area [m2]
+	outlet  int     // index into Surface.Outlets that it should drain to, -1 none
+	pits    []orb.Point
+	lows    []float64
+	causes  []cause.Candidate
+	finding finding.Kind // leading cause
+	place   orb.MultiPolygon
 }
 
-// Of designs every option that in allows and runs the analysis on each.
+// Of works out the three answers and runs the analysis on each roof that it tries.
 //
 // It fails where the surface cannot be laid out in plan; an option that cannot be made is an Option that says so.
 func Of(in *Input) (*Result, error) {
@@ -54,34 +62,14 @@ func Of(in *Input) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Best: -1}
-	makers := map[Kind]func(done []Option) ([]Option, error){
-		Clear: d.clear, LowerOutlet: d.each(d.sump), LowerRise: d.each(d.channel), Fill: d.fill, Retaper: d.each(d.retaper),
-		Cricket: d.crickets, AddOutlet: d.addOutlets, Combined: d.combine, Overlay: d.overlay, Replace: d.replace, Structure: d.structure,
-	}
-	for _, k := range Kinds() {
-		if !in.Steering.allows(k) {
-			continue
-		}
-		d.kind = k
-		made, err := makers[k](r.Options)
-		if err != nil {
-			return nil, fmt.Errorf("correction: %s: %w", k, err)
-		}
-		for i := range made {
-			made[i].Kind = k
-			d.finish(&made[i])
-		}
-		r.Options = append(r.Options, made...)
+	r := &Result{Best: -1, Preference: in.Steering.Preference()}
+	d.first(r)
+	if err := d.answer(r); err != nil {
+		return nil, fmt.Errorf("correction: %w", err)
 	}
 	d.bound(r)
 	r.choose()
 	return r, nil
-}
-
-// allows reports whether the user wants a kind looked at.
-func (s *Steering) allows(k Kind) bool {
-	return (len(s.Only) == 0 || slices.Contains(s.Only, k)) && !slices.Contains(s.Forbid, k)
 }
 
 func newDesigner(in *Input) (*designer, error) {
@@ -101,15 +89,37 @@ func newDesigner(in *Input) (*designer, error) {
 	if d.domain, err = taper.NewDomain(st.Surface.TIN); err != nil {
 		return nil, fmt.Errorf("correction: %w", err)
 	}
+	d.star = neighbours(st.Surface.TIN)
 	for i, l := range st.Listed {
-		d.ponds = append(d.ponds, d.pond(l.ID, l.Pond, &st.Causes[i]))
+		p := d.pond(l.ID, l.Pond, &st.Causes[i])
+		p.index = i
+		d.ponds = append(d.ponds, p)
 	}
+	d.before = stateOf(st)
 	return d, nil
+}
+
+// neighbours returns for every vertex of t those that an edge joins it with.
+func neighbours(t *surface.TIN) [][]int32 {
+	out := make([][]int32, len(t.X))
+	for e := range t.V {
+		a, b := t.V[e], t.V[surface.Next(int32(e))]
+		out[a] = append(out[a], b)
+		if t.Twin[e] < 0 {
+			out[b] = append(out[b], a)
+		}
+	}
+	return out
 }
 
 func (d *designer) pond(id string, index int32, c *cause.Diagnosis) pond {
 	p := &d.in.Study.Ponds.Ponds[index]
-	out := pond{id: id, level: p.Level, outlet: int(c.Outlet), causes: c.Causes, place: d.in.Study.Ponds.Outline(index)}
+	out := pond{
+		id: id, level: p.Level, held: int(p.HeldBy), depth: p.Depth, size: p.Area, outlet: int(c.Outlet), causes: c.Causes, place: d.in.Study.Ponds.Outline(index),
+	}
+	if len(c.Causes) > 0 {
+		out.finding = c.Causes[0].Kind
+	}
 	t := d.s.Cut
 	for _, v := range p.Pits {
 		out.pits = append(out.pits, orb.Point{t.X[v], t.Y[v]})
@@ -117,6 +127,10 @@ func (d *designer) pond(id string, index int32, c *cause.Diagnosis) pond {
 	}
 	if len(out.pits) > 0 {
 		out.pit, out.low = out.pits[0], out.lows[0]
+	}
+	out.lip = out.pit
+	if p.Lip >= 0 {
+		out.lip = orb.Point{t.X[p.Lip], t.Y[p.Lip]}
 	}
 	if out.outlet < 0 || d.s.Outlets[out.outlet].Duty == roof.Overflow {
 		out.outlet = d.nearest(out.pit)
@@ -149,9 +163,10 @@ func (p *pond) has(k finding.Kind) bool {
 // kept reports whether the user wants outlet i to stay.
 func (d *designer) kept(i int) bool {
 	o := &d.s.Outlets[i]
-	names := d.in.Steering.Keep
-	return slices.Contains(names, o.ID) || slices.Contains(names, o.Label) ||
-		o.Source >= 0 && slices.Contains(names, d.roof.Outlets[o.Source].ID)
+	return slices.ContainsFunc(d.in.Steering.Keep, func(name string) bool {
+		return strings.EqualFold(name, o.ID) || strings.EqualFold(name, o.Label) ||
+			o.Source >= 0 && strings.EqualFold(name, d.roof.Outlets[o.Source].ID)
+	})
 }
 
 // problem is the design problem over a base with given sources.
@@ -160,19 +175,6 @@ func (d *designer) problem(base taper.Base, sources []taper.Source, g taper.Gaug
 }
 
 func (d *designer) fourWay() taper.Gauge { return taper.FourWay(d.domain.Axis) }
-
-// movable returns the drain or scupper that p should drain to and that may be set down; what stands in the way otherwise.
-func (d *designer) movable(p *pond) (o *surface.Outlet, why finding.Text) {
-	switch {
-	case p.outlet < 0:
-		return nil, finding.Say("no outlet lies on the way out of " + p.id)
-	case d.s.Outlets[p.outlet].Type == roof.EdgeOutlet:
-		return nil, finding.Say(p.id + " drains to an edge, which has no outlet to set down")
-	case d.kept(p.outlet):
-		return nil, finding.Say("the outlet of " + p.id + " is to stay")
-	}
-	return &d.s.Outlets[p.outlet], why
-}
 
 // setDown returns a copy of r whose outlets have new inverts.
 func setDown(r *roof.Roof, inverts map[int]float64) *roof.Roof {
@@ -197,58 +199,46 @@ func (d *designer) bound(r *Result) {
 	}
 }
 
-// rank orders options that meet: work on the roof's surface, then new insulation or a way through the deck, then a new roof.
-func (o *Option) rank() int {
-	switch {
-	case o.Kind == Overlay:
-		return 2
-	case o.Kind == Replace:
-		return 3
-	case o.Kind == AddOutlet, o.Kind == Retaper, slices.Contains(o.Parts, Retaper):
-		return 1
-	}
-	return 0
-}
-
-// better reports whether o, which meets, is to be taken before u: by what could not be compared, then by rank, then by the least fill and cut.
-func (o *Option) better(u *Option) bool {
-	if o.Doubt() != u.Doubt() {
-		return o.Doubt() < u.Doubt()
-	}
-	if o.rank() != u.rank() {
-		return o.rank() < u.rank()
-	}
-	return o.Fill+o.Cut < u.Fill+u.Cut
-}
-
-// choose picks the best option that meets, and else what stands in the way of the nearest.
+// choose says which option the first answer that meets is, and else what limit stands in the way, first of the answers, then of what was tried.
 func (r *Result) choose() {
-	near := -1
-	for i := range r.Options {
-		o := &r.Options[i]
-		if !o.Possible || o.Study == nil {
-			continue
-		}
-		if o.Meets && (r.Best < 0 || o.better(&r.Options[r.Best])) {
-			r.Best = i
-		}
-		if near < 0 || o.nearer(&r.Options[near]) {
-			near = i
+	for i := range r.Answers {
+		if r.Answers[i].Meets {
+			r.Best = r.Answers[i].Option
+			return
 		}
 	}
-	if r.Best < 0 && near >= 0 && len(r.Options[near].Limits) > 0 {
-		l := r.Options[near].Limits[0]
-		r.InTheWay = &l
+	var all []*Option
+	for i := range r.Answers {
+		all = append(all, &r.Options[r.Answers[i].Option])
+	}
+	for i := range r.Options {
+		all = append(all, &r.Options[i])
+	}
+	for _, o := range all {
+		for _, list := range [][]Limit{o.Limits, o.Worse} {
+			if len(list) > 0 {
+				l := list[0]
+				r.InTheWay = &l
+				return
+			}
+		}
 	}
 }
 
-// nearer reports whether o leaves less undone than u: ponds, then flat planes, then limits.
+// refused reports whether an option makes anything worse or breaks a limit.
+func (o *Option) refused() bool { return len(o.Worse)+len(o.Limits) > 0 }
+
+// nearer reports whether o is to be taken before u: one that is not refused, then what leaves less undone: ponds, then what is worse, then flat planes, then limits.
 func (o *Option) nearer(u *Option) bool {
 	switch {
 	case o.Possible != u.Possible:
 		return o.Possible
+	case o.refused() != u.refused():
+		return u.refused()
 	case o.PondsLeft != u.PondsLeft:
 		return o.PondsLeft < u.PondsLeft
+	case len(o.Worse) != len(u.Worse):
+		return len(o.Worse) < len(u.Worse)
 	case o.FlatLeft != u.FlatLeft:
 		return o.FlatLeft < u.FlatLeft
 	}

@@ -12,17 +12,14 @@ import (
 	"runnel/analysis/study"
 )
 
-// judge runs the whole analysis on the option's roof, counts what is left and compares with the limits. thickness is the least that the design
-// was asked for.
+// judge runs the whole analysis on the option's roof, counts what is left, compares with the limits and with the roof as it was. thickness is the
+// least that the design was asked for.
 func (d *designer) judge(o *Option, thickness float64) {
-	if o.Design != nil {
-		d.resetOverflows(o)
-	}
 	o.Roof = written(o.Roof)
 	s, err := study.Run(o.Roof, d.options())
 	if err != nil {
 		// One option that cannot be shown must not take the others away; it says so itself.
-		*o = Option{Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: " + err.Error())}
+		*o = Option{Kind: o.Kind, Parts: o.Parts, Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: " + err.Error())}
 		return
 	}
 	o.Study = s
@@ -34,11 +31,15 @@ func (d *designer) judge(o *Option, thickness float64) {
 			o.Average = o.Fill / o.Area
 		}
 		o.Greatest, o.Deepest = math.Max(0, f.Fill.Thickest), math.Max(0, -f.Fill.Thinnest)
+		if o.Area == 0 {
+			o.Greatest, o.Deepest = 0, 0
+		}
 	}
-	o.Kind = d.kind
 	o.Added, o.Most = o.Average*d.foam.Weight, o.Greatest*d.foam.Weight
 	d.limits(o, thickness)
-	o.Meets = o.PondsLeft == 0 && o.FlatLeft == 0 && len(o.Limits) == 0
+	d.worse(o)
+	o.Meets = o.PondsLeft == 0 && len(o.Worse) == 0 && len(o.Limits) == 0 && (len(o.mends) > 0 || o.FlatLeft == 0 || o.Gauge != "")
+	d.finish(o)
 }
 
 // count counts what the check of the option's roof still finds: ponds, and planes under the criterion as found. Notes on planes between that and
@@ -51,6 +52,8 @@ func (o *Option) count() {
 		case f.Kind == finding.LevelArea:
 			o.FlatLeft++
 		case f.Kind == finding.PlaneFlat && len(f.Required) > 0 && f.Required[0].Value <= o.Study.Criteria.MinSlope:
+			o.FlatLeft++
+		case f.Pond < 0 && f.Severity >= finding.Repair && (f.Kind == finding.ValleyFlat || f.Kind == finding.CricketFlat):
 			o.FlatLeft++
 		}
 	}
@@ -86,7 +89,8 @@ func (d *designer) limits(o *Option, thickness float64) {
 	d.overflows(o)
 	d.loads(o)
 	d.depth(o, thickness)
-	if o.Design.Fill.Volume > 0 {
+	d.overWet(o)
+	if o.Kind == Overlay {
 		d.twoRoofs(o)
 	}
 }
@@ -161,6 +165,9 @@ func (d *designer) depth(o *Option, thickness float64) {
 				deck, _, ok = d.in.Deck(p)
 			}
 			known = known && ok
+			if old, on := d.locate.HeightAt(p[0], p[1]); !on || old-z < raisedBy {
+				continue
+			}
 			if ok && z-deck < least {
 				least, l.At = z-deck, p
 			}
@@ -173,6 +180,39 @@ func (d *designer) depth(o *Option, thickness float64) {
 	}
 	l.Available = finding.MM("left", least)
 	o.put(l, least >= need)
+}
+
+// overWet breaks a limit where new work lies over wet or pressed insulation that stays, or over a sag.
+func (d *designer) overWet(o *Option) {
+	if o.Kind == Replace {
+		return
+	}
+	for i := range d.roof.Cores {
+		c := &d.roof.Cores[i]
+		if up, ok := d.raise(o, c.Plan); ok && up > seen && layerIs(c, "wet") && !o.replaces(d, c.Plan) {
+			o.Limits = append(o.Limits, Limit{
+				Name: "new work over wet insulation", Where: c.ID, At: c.Plan, Decides: finding.Roofer, Source: standard.TwoRoofsSource.Text,
+			})
+		}
+	}
+	for i := range d.ponds {
+		p := &d.ponds[i]
+		if up, ok := d.raise(o, p.pit); p.finding == finding.Dish && ok && up > seen && !o.replaces(d, p.pit) {
+			o.Limits = append(o.Limits, Limit{
+				Name: "new work over a sag", Where: p.id, At: p.pit, Decides: finding.Engineer, Source: "a deck that sags is looked at before weight is laid on it",
+			})
+		}
+	}
+}
+
+// replaces reports whether one of the option's mends takes out the insulation at a place.
+func (o *Option) replaces(d *designer, q orb.Point) bool {
+	for _, m := range o.mends {
+		if m.kind == ReplacePatch && d.from(m, q) < coreReach*coreReach {
+			return true
+		}
+	}
+	return false
 }
 
 // twoRoofs says what the cores tell of covering again.
@@ -201,39 +241,6 @@ func (d *designer) twoRoofs(o *Option) {
 		return
 	}
 	o.Unknown = append(o.Unknown, l) // cores do not say how many coverings there are
-}
-
-// resetOverflows moves the inlets of overflows with the surface beside them, so that they stand as high above it as before.
-func (d *designer) resetOverflows(o *Option) {
-	for i := range d.s.Outlets {
-		out := &d.s.Outlets[i]
-		if out.Duty != roof.Overflow || out.Source < 0 {
-			continue
-		}
-		up, ok := d.raise(o, out.Plan)
-		if !ok || up < raisedBy && up > -raisedBy || !d.roof.Outlets[out.Source].HasInvert {
-			continue
-		}
-		inverts := map[int]float64{out.Source: out.Invert + up}
-		o.Roof = setDown(o.Roof, inverts)
-		o.change(Change{
-			What: finding.Say("set the inlet of "+out.Label+" from {0} to {1}, as high above the new surface as it stood above the old",
-				finding.Level("invert", out.Invert), finding.Level("new invert", out.Invert+up)),
-			At: out.Plan,
-		})
-		o.addDecides("plumber", "engineer")
-	}
-}
-
-// change adds c in place of what was said of the same thing before.
-func (o *Option) change(c Change) {
-	for i := range o.Changes {
-		if o.Changes[i].What.Format == c.What.Format && o.Changes[i].At == c.At {
-			o.Changes[i] = c
-			return
-		}
-	}
-	o.Changes = append(o.Changes, c)
 }
 
 // overflows compares inlets of overflows with the surface beside them.

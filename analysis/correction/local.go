@@ -2,70 +2,164 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
-	"runnel/analysis/standard"
-	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
 
-// mend is a local change for one pond. apply changes the surface; inverts are new ones by index into roof.Outlets.
+// mend is a local change for one pond.
 type mend struct {
-	kind    Kind
-	apply   func(a *taper.Alteration)
-	inverts map[int]float64
-	changes []Change
-	decides []string
+	kind      Kind
+	set       map[int32]float64         // new elevations of the survey's vertices [m]
+	apply     func(a *taper.Alteration) // lays planes; nil: none
+	inverts   map[int]float64           // new ones, by index into roof.Outlets [m]
+	change    Change
+	more      []Change // further ones of the same mend
+	decides   []string
+	questions []Question
+	scupper   bool    // the outlet that is set down is a scupper
+	section   bool    // of a section: it comes last and its elevations hold
+	fill      bool    // builds up without taking anything out
+	sump      float64 // side of its sump, 0 none [m]
+	area      float64 // about how much it opens, to choose within a rank [m2]
+	pond      int     // index into designer.ponds
 }
 
-// each returns the maker of one option that mends every pond that it can in one way.
-func (d *designer) each(way func(p *pond) (mend, finding.Text)) func([]Option) ([]Option, error) {
-	return func([]Option) ([]Option, error) {
-		if len(d.ponds) == 0 {
-			return nil, nil
+// ways returns what may dry a pond, in the order of preference; within a rank the smaller first.
+func (d *designer) ways(p *pond) []mend {
+	var out []mend
+	add := func(m mend, ok bool) {
+		if ok && d.in.Steering.allows(m.kind) {
+			m.pond = p.index
+			d.book(&m, p)
+			out = append(out, m)
 		}
-		var mends []mend
-		var why finding.Text
-		for i := range d.ponds {
-			m, no := way(&d.ponds[i])
-			if m.apply == nil {
-				why = no
-				continue
-			}
-			mends = append(mends, m)
+	}
+	hurt := d.damaged(p) != nil
+	if hurt && !p.has(finding.CricketMissing) {
+		add(d.patch(p))
+	}
+	if p.finding == finding.LevelArea || p.finding == finding.Dish {
+		return out // a sag is for an engineer; a level roof has no local mend
+	}
+	if p.finding != finding.EdgeHigh {
+		add(d.riseOff(p))
+	}
+	add(d.sump(p))
+	if p.has(finding.CricketMissing) {
+		add(d.cricketed(p, hurt))
+	}
+	if p.finding != finding.EdgeHigh && p.finding != finding.OutletHigh {
+		add(d.saddle(p))
+	}
+	if p.finding == finding.EdgeHigh || p.has(finding.EdgeHigh) {
+		add(d.lowerEdge(p))
+	}
+	if !hurt {
+		for _, m := range d.fills(p) {
+			add(m, true)
 		}
-		if len(mends) == 0 {
-			return []Option{{Why: why}}, nil
+	}
+	add(d.channel(p))
+	add(d.retaper(p))
+	rank := map[*mend]int{}
+	order := make([]*mend, len(out))
+	for i := range out {
+		order[i] = &out[i]
+		rank[order[i]] = d.in.Steering.rank(order[i])
+	}
+	slices.SortStableFunc(order, func(a, b *mend) int {
+		if rank[a] != rank[b] {
+			return rank[a] - rank[b]
 		}
-		return []Option{d.altered(mends)}, nil
+		switch {
+		case a.area < b.area-0.01:
+			return -1
+		case a.area > b.area+0.01:
+			return 1
+		}
+		return 0
+	})
+	sorted := make([]mend, len(out))
+	for i, m := range order {
+		sorted[i] = *m
+	}
+	return sorted
+}
+
+// book names what a mend's changes are for.
+func (d *designer) book(m *mend, p *pond) {
+	m.change.Kind, m.change.Finding, m.change.Pond = m.kind, p.finding, p.id
+	if len(m.decides) > 0 {
+		m.change.Decides = m.decides[0]
+	}
+	for i := range m.more {
+		m.more[i].Finding, m.more[i].Pond = p.finding, p.id
 	}
 }
 
 // altered applies mends together and runs the analysis on what comes of it.
-func (d *designer) altered(mends []mend) Option {
+func (d *designer) altered(mends []*mend) Option {
 	a := taper.Alter(d.domain, d.base)
-	inverts := map[int]float64{}
-	o := Option{Possible: true}
+	z, inverts := d.moved(mends)
+	o := Option{Possible: true, mends: mends}
+	a.Set(z)
 	for _, m := range mends {
-		m.apply(a)
-		for i, z := range m.inverts {
-			if w, ok := inverts[i]; !ok || z < w {
-				inverts[i] = z
-			}
+		if m.apply != nil && m.lowest(inverts) {
+			m.apply(a)
 		}
 		o.addDecides(m.decides...)
-	}
-	for _, m := range mends {
-		if m.lowest(inverts) {
-			o.Changes = append(o.Changes, m.changes...)
+		o.Changes = append(append(o.Changes, m.change), m.more...)
+		o.questions = append(o.questions, m.questions...)
+		if !slices.Contains(o.Parts, m.kind) {
+			o.Parts = append(o.Parts, m.kind)
 		}
+	}
+	slices.SortStableFunc(o.Changes, func(a, b Change) int {
+		return d.in.Steering.rank(&mend{kind: a.Kind}) - d.in.Steering.rank(&mend{kind: b.Kind})
+	})
+	if o.name(); o.Kind == Clear && !d.in.Steering.allows(Clear) {
+		o.Kind = AsFound
 	}
 	o.Design = a.Design()
 	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
 	d.judge(&o, 0)
+	d.open(&o, mends)
 	return o
+}
+
+// moved returns the elevations of the vertices and the inverts, by index into roof.Outlets, that mends give together [m].
+func (d *designer) moved(mends []*mend) (z []float64, inverts map[int]float64) {
+	z, inverts = append([]float64(nil), d.base.Z...), map[int]float64{}
+	for _, m := range mends {
+		for v, h := range m.set {
+			if m.section || math.Abs(h-d.base.Z[v]) > math.Abs(z[v]-d.base.Z[v]) {
+				z[v] = h
+			}
+		}
+		for i, h := range m.inverts {
+			if w, ok := inverts[i]; !ok || h < w {
+				inverts[i] = h
+			}
+		}
+	}
+	return z, inverts
+}
+
+// name calls an option by its parts.
+func (o *Option) name() {
+	switch len(o.Parts) {
+	case 0:
+		o.Kind = Clear
+	case 1:
+		o.Kind = o.Parts[0]
+		o.Parts = nil
+	default:
+		o.Kind = Combined
+	}
 }
 
 // lowest reports whether no other mend sets the same outlet lower.
@@ -80,89 +174,38 @@ func (m *mend) lowest(inverts map[int]float64) bool {
 
 func (o *Option) addDecides(who ...string) {
 	for _, w := range who {
-		known := false
-		for _, k := range o.Decides {
-			known = known || k == w
-		}
-		if !known {
+		if w != "" && !slices.Contains(o.Decides, w) {
 			o.Decides = append(o.Decides, w)
 		}
 	}
 }
 
-// sump sets the outlet down so far that a sump at 1/2 in per ft round it takes the pond's lowest place.
-func (d *designer) sump(p *pond) (mend, finding.Text) {
-	o, why := d.movable(p)
-	if o == nil {
-		return mend{}, why
-	}
-	g := d.fourWay()
-	far := g.N(orb.Point{p.pit[0] - o.Plan[0], p.pit[1] - o.Plan[1]})
-	if far > standard.SumpWidest/2 || !d.domain.Sees(o.Plan, p.pit) {
-		return mend{}, finding.Say("{0} from the outlet to the lowest place of "+p.id+" is more than a sump reaches", finding.Metres("distance", far))
-	}
-	return d.recess(p, o, standard.SumpRate, math.Max(far, standard.SumpWidth/2), "sump"), why
-}
-
-// retaper sets the outlet down so far that planes of the design slope from it take all low places of the pond.
-func (d *designer) retaper(p *pond) (mend, finding.Text) {
-	o, why := d.movable(p)
-	if o == nil {
-		return mend{}, why
-	}
-	return d.recess(p, o, d.slope, 0, "new insulation"), why
-}
-
-// recess lowers the surface round o to planes of a slope that reach the pond's lowest places.
-func (d *designer) recess(p *pond, o *surface.Outlet, slope, reach float64, what string) mend {
-	g := d.fourWay()
-	z := o.Invert
-	for i, q := range p.pits {
-		z = math.Min(z, p.lows[i]-float64(slope*g.N(orb.Point{q[0] - o.Plan[0], q[1] - o.Plan[1]})))
-	}
-	src := taper.Source{Outlet: p.outlet, Plan: o.Plan, Z: z}
-	drop, what1 := o.Invert-z, finding.Say("lay "+what+" falling to "+o.Label+" at {0}; its level stays", finding.Fall("slope", slope))
-	decides := []string{"roofer"}
-	if drop >= tellable {
-		what1 = finding.Say("set "+o.Label+" down by {0} to {1}, with "+what+" falling to it at {2}; its conductor drops as much",
-			finding.MM("drop", drop), finding.Level("invert", z), finding.Fall("slope", slope))
-		decides = []string{"plumber"}
-	}
-	return mend{
-		apply: func(a *taper.Alteration) {
-			a.LowerTo(d.problem(d.base, []taper.Source{src}, g, slope, 0), reach)
-		},
-		inverts: map[int]float64{o.Source: z},
-		changes: []Change{{What: what1.And(d.ends(o, p, z)), At: o.Plan}},
-		decides: decides,
-	}
-}
-
-// channel cuts channels from the pond's low places straight to its outlet.
-func (d *designer) channel(p *pond) (mend, finding.Text) {
+// channel cuts a channel of half boards from the pond's low places straight to its outlet.
+func (d *designer) channel(p *pond) (mend, bool) {
 	if p.outlet < 0 {
-		return mend{}, finding.Say("no outlet lies on the way out of " + p.id)
+		return mend{}, false
 	}
-	m, why := mend{decides: []string{"roofer"}}, finding.Text{}
+	m := mend{kind: Retaper, decides: []string{finding.Roofer}}
 	var patches []taper.Patch
 	var cuts []channelCut
 	for i, q := range p.pits[:min(len(p.pits), 4)] {
-		c, sides, no := d.cut(p, q, p.lows[i])
-		if sides == nil {
+		c, sides, ok := d.cut(p, q, p.lows[i])
+		if !ok {
 			if i == 0 {
-				why = no
-				break
+				return mend{}, false
 			}
 			continue
 		}
 		patches = append(patches, sides...)
 		cuts = append(cuts, c)
+		m.area += lineLength(c.line)
 	}
-	if len(patches) > 0 {
-		m.changes = []Change{d.channelled(p, cuts)}
-		m.apply = func(a *taper.Alteration) { a.Lower(patches...) }
+	if len(patches) == 0 {
+		return mend{}, false
 	}
-	return m, why
+	m.change = d.channelled(p, cuts)
+	m.apply = func(a *taper.Alteration) { a.Lower(patches...) }
+	return m, true
 }
 
 // channelCut is one channel: its line and its fall.
@@ -183,60 +226,48 @@ func (d *designer) channelled(p *pond, cuts []channelCut) Change {
 		long, flat = math.Max(long, lineLength(k.line)), math.Min(flat, k.fall)
 	}
 	if len(cuts) == 1 {
-		c.What = finding.Say("take the rise between "+p.id+" and "+label+" down to a channel of {0} falling at {1}, sides at {2}",
-			finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", standard.SumpRate))
+		c.What = finding.Say("Cut a channel of half boards from "+p.id+" to "+label+", {0} long, falling at {1}, with sides at {2}",
+			finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide))
 		return c
 	}
-	c.What = finding.Say("take the rise between "+p.id+" and "+label+" down to {0} channels side by side, the longest {1}, falling at {2} or more, sides at {3}",
-		finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", standard.SumpRate))
+	c.What = finding.Say("Cut {0} channels of half boards from "+p.id+" to "+label+", {1} long at most, falling at {2} or more, with sides at {3}",
+		finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide))
 	return c
 }
 
-// ends says how thick new insulation is at the outlet and at the pond's lowest place, where the deck is known.
-func (d *designer) ends(o *surface.Outlet, p *pond, z float64) finding.Text {
-	if d.in.Deck == nil {
-		return finding.Text{}
-	}
-	at, _, ok := d.in.Deck(o.Plan)
-	far, _, on := d.in.Deck(p.pit)
-	if !ok || !on {
-		return finding.Text{}
-	}
-	return finding.Say("(it is {0} thick from deck to membrane at the outlet and {1} at "+p.id+")",
-		finding.MM("at the outlet", z-at), finding.MM("at the pond", p.low-far))
-}
-
-// cut returns the channel from a low place q at elevation z to the outlet of p.
-func (d *designer) cut(p *pond, q orb.Point, z float64) (c channelCut, sides []taper.Patch, why finding.Text) {
+// cut returns the channel from a low place q at elevation z to the outlet of p; ok is false where it would fall too little or no straight way leads there.
+func (d *designer) cut(p *pond, q orb.Point, z float64) (c channelCut, sides []taper.Patch, ok bool) {
 	o := &d.s.Outlets[p.outlet]
 	end, stop := o.Plan, o.Invert
 	if o.Line != nil {
 		end = nearestOn(o.Line, q)
-		if h, ok := d.locate.HeightAt(end[0], end[1]); ok {
+		if h, on := d.locate.HeightAt(end[0], end[1]); on {
 			stop = h
 		}
 	}
 	l := lineLength(orb.LineString{q, end})
 	if l < 0.1 || !d.domain.Sees(q, end) {
-		return c, nil, finding.Say("no straight way leads from " + p.id + " to its outlet")
+		return c, nil, false
 	}
-	least, fall := d.in.Study.Criteria.MinValleySlope, (z-stop)/l
-	if fall < least {
-		return c, nil, finding.Say("a channel from the lowest place of "+p.id+" to its outlet would fall at {0}; {1} is asked for",
-			finding.Fall("fall", fall), finding.Fall("least", least))
+	fall := (z - stop) / l
+	if fall < d.in.Study.Criteria.MinValleySlope {
+		return c, nil, false
 	}
 	fall = math.Min(fall, d.slope)
-	return channelCut{orb.LineString{q, end}, fall}, trench(q, end, z, fall), why
+	return channelCut{orb.LineString{q, end}, fall}, trench(q, end, z, fall), true
 }
+
+// channelSide is the slope of a channel's sides: that of a sump's.
+const channelSide = 1.0 / 24
 
 // trench returns the two sides of a channel from a, at elevation z, to b: it falls towards b and its sides rise at 1/2 in per ft.
 func trench(a, b orb.Point, z, fall float64) []taper.Patch {
-	const wide = 3.0 // as far as sides may reach [m]
+	const wide = 1.2 // as far as sides may reach: a board [m]
 	v := orb.Point{b[0] - a[0], b[1] - a[1]}
 	l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
 	u := orb.Point{v[0] / l, v[1] / l}
 	n := orb.Point{-u[1] * wide, u[0] * wide}
-	m := standard.SumpRate / wide
+	m := channelSide / wide
 	left := []orb.Point{a, b, {b[0] + n[0], b[1] + n[1]}, {a[0] + n[0], a[1] + n[1]}}
 	right := []orb.Point{b, a, {a[0] - n[0], a[1] - n[1]}, {b[0] - n[0], b[1] - n[1]}}
 	return []taper.Patch{
@@ -251,9 +282,13 @@ func nearestOn(line orb.LineString, p orb.Point) orb.Point {
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
 		v, w := orb.Point{b[0] - a[0], b[1] - a[1]}, orb.Point{p[0] - a[0], p[1] - a[1]}
-		t := math.Max(0, math.Min(1, (float64(v[0]*w[0])+float64(v[1]*w[1]))/(float64(v[0]*v[0])+float64(v[1]*v[1]))))
+		l := float64(v[0]*v[0]) + float64(v[1]*v[1])
+		if l == 0 {
+			continue
+		}
+		t := math.Max(0, math.Min(1, (float64(v[0]*w[0])+float64(v[1]*w[1]))/l))
 		q := orb.Point{a[0] + float64(t*v[0]), a[1] + float64(t*v[1])}
-		if d := math.Sqrt(float64((p[0]-q[0])*(p[0]-q[0])) + float64((p[1]-q[1])*(p[1]-q[1]))); d < far {
+		if d := math.Sqrt(near2(p, q)); d < far {
 			best, far = q, d
 		}
 	}
@@ -263,8 +298,7 @@ func nearestOn(line orb.LineString, p orb.Point) orb.Point {
 func lineLength(line orb.LineString) float64 {
 	sum := 0.0
 	for i := 1; i < len(line); i++ {
-		dx, dy := line[i][0]-line[i-1][0], line[i][1]-line[i-1][1]
-		sum += math.Sqrt(float64(dx*dx) + float64(dy*dy))
+		sum += math.Sqrt(near2(line[i-1], line[i]))
 	}
 	return sum
 }

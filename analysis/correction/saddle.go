@@ -11,52 +11,26 @@ import (
 	"runnel/analysis/taper"
 )
 
-// widths are how wide crickets are tried, by the fall of their valleys over the criterion; the last is as wide as 45 degrees allows.
-// A wider one falls more on the same field: they are widened before they are steepened. Own choice.
-var widths = [...]float64{1, 1.25, math.Inf(1)}
-
-// crickets builds one on every pond that stands behind a curb or in a low line between two outlets: the narrowest of widths after which no
-// pond is left, else the one that comes nearest.
-func (d *designer) crickets([]Option) ([]Option, error) {
-	if len(d.ponds) == 0 {
-		return nil, nil
-	}
-	var best *Option
-	taken := 1.0
-	for _, w := range widths {
-		d.width = w
-		made, err := d.each(d.cricket)(nil)
-		if err != nil {
-			return nil, err
-		}
-		o := &made[0]
-		if best == nil || o.Meets || o.nearer(best) {
-			best, taken = o, w
-		}
-		if o.Meets || !o.Possible {
-			break
-		}
-	}
-	d.width = taken
-	return []Option{*best}, nil
-}
+// widened is how much more than the criterion valleys of crickets are laid to fall, since a roof is built to some millimetres: they are
+// widened before they are steepened. Own choice.
+const widened = 1.25
 
 // valley is the fall that valleys of crickets are to have.
 func (d *designer) valley(s float64) float64 {
-	return math.Min(s, math.Max(1, d.width)*d.in.Study.Criteria.MinValleySlope)
+	return math.Min(s, widened*d.in.Study.Criteria.MinValleySlope)
 }
 
 // nearLine is how far off the line between two outlets a pond's lowest place may be to be theirs, as a share of its length. Own choice.
 const nearLine = 0.15
 
 // saddle builds a diamond on the low line between the two outlets nearest to the pond on both sides: half a diamond where only one side falls to it.
-func (d *designer) saddle(p *pond) (mend, finding.Text) {
+func (d *designer) saddle(p *pond) (mend, bool) {
 	a, b, ok := d.between(p.pit)
 	if !ok {
-		return mend{}, finding.Say("no pond stands behind a curb or in a low line between two outlets")
+		return mend{}, false
 	}
 	least := d.in.Study.Criteria.MinValleySlope
-	m := mend{decides: []string{"roofer"}}
+	m := mend{kind: Cricket, decides: []string{finding.Roofer}}
 	length := lineLength(orb.LineString{a.Plan, b.Plan})
 	var patches []taper.Patch
 	wide, flat, thick := 0.0, math.Inf(1), 0.0
@@ -73,19 +47,20 @@ func (d *designer) saddle(p *pond) (mend, finding.Text) {
 		wide, flat, thick = wide+c.Apex, math.Min(flat, c.Valley), math.Max(thick, c.Thickness)
 	}
 	if patches == nil {
-		return mend{}, finding.Say("the planes beside the line from " + a.Label + " to " + b.Label + " fall too little for a cricket's valleys")
+		return mend{}, false
 	}
 	what := "a saddle"
 	if len(patches) == 2 {
 		what = "half a saddle"
 	}
 	m.apply = func(t *taper.Alteration) { t.Raise(patches...) }
-	m.changes = []Change{{
-		What: finding.Say("build "+what+" on the low line between "+a.Label+" and "+b.Label+", {0} long and {1} wide in all at its middle, {2} thick there; its valleys fall at {3}",
+	m.area = length * wide
+	m.change = Change{
+		What: finding.Say("Build "+what+" on the low line between "+a.Label+" and "+b.Label+", {0} long and {1} wide in all at its middle, {2} thick there; its valleys fall at {3}",
 			finding.Metres("length", length), finding.Metres("width", wide), finding.MM("thickness", thick), finding.Fall("valley", flat)),
 		At: p.pit, Line: orb.LineString{a.Plan, b.Plan},
-	}}
-	return m, finding.Text{}
+	}
+	return m, true
 }
 
 // between returns the two primary outlets on whose line q lies and that are nearest to each other.

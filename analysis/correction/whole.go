@@ -9,103 +9,10 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
-	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
 
-// clear leaves the surface alone: outlets are cleared and the roof is watched.
-func (d *designer) clear([]Option) ([]Option, error) {
-	o := Option{
-		Possible: true, Roof: d.roof, Study: d.in.Study, Decides: []string{"roofer"},
-		Why: finding.Say("Clear outlets and strainers, let water run through each, and look again 48 hours after rain. Ponds that the shape of the roof holds stay."),
-	}
-	o.count()
-	o.Meets = o.PondsLeft == 0 && o.FlatLeft == 0
-	return []Option{o}, nil
-}
-
-// fillSlopes are the slopes that a fill is tried at, over that of the criterion as found: its valleys fall at 0.707 of it.
-func (d *designer) fillSlopes() []float64 {
-	if d.in.Steering.Slope > 0 {
-		return []float64{d.in.Steering.Slope}
-	}
-	return []float64{1.5 * d.in.Study.Criteria.MinSlope, math.Max(d.slope, 2*d.in.Study.Criteria.MinSlope)}
-}
-
-// fill builds the low places up on the surface as it is, with saddles where they lie between outlets: the least that falls
-// at a slope. The flatter is taken where it is enough.
-func (d *designer) fill([]Option) ([]Option, error) {
-	if len(d.sources) == 0 {
-		return []Option{{Why: noOutlet}}, nil
-	}
-	var best *Option
-	for _, slope := range d.fillSlopes() {
-		o := d.filled(d.roof, d.s, d.domain, d.sources, slope)
-		if !o.Possible {
-			return []Option{*o}, nil
-		}
-		d.judge(o, 0)
-		if best == nil || o.Meets || !best.Meets && o.nearer(best) {
-			best = o
-		}
-		if o.Meets {
-			break
-		}
-	}
-	return []Option{*best}, nil
-}
-
-// filled returns a roof built up to fall at a slope.
-func (d *designer) filled(r *roof.Roof, s *surface.Surface, domain *taper.Domain, sources []taper.Source, slope float64) *Option {
-	o := &Option{Possible: true, Slope: slope, Decides: []string{"roofer"}}
-	p := &taper.Problem{Domain: domain, Base: taper.Existing(s.TIN), Sources: sources, Gauge: taper.FourWay(domain.Axis), Slope: slope}
-	z := taper.Clear(p, taper.Seeds(s, p.Sources))
-	for _, v := range z {
-		if math.IsInf(v, 1) {
-			return &Option{Why: finding.Say("a part of the roof is cut off from every outlet")}
-		}
-	}
-	o.Design = taper.Raised(domain, p.Base, z)
-	if o.Design.Fill.Volume < 1e-6 {
-		return &Option{Why: finding.Say("no spot is too low")}
-	}
-	o.Changes = []Change{{
-		What: finding.Say("build up the low places, {0} at most, so that each spot falls to an outlet at {1}",
-			finding.MM("thickness", o.Design.Fill.Thickest), finding.Fall("slope", slope)),
-		At: o.Design.Fill.At,
-	}}
-	o.Roof = o.Design.Roof(r, s)
-	return o
-}
-
 var noOutlet = finding.Say("the roof has no primary outlet to drain to; see where one can be added")
-
-// addOutlets sets a drain at the lowest place of each pond.
-func (d *designer) addOutlets([]Option) ([]Option, error) {
-	if len(d.ponds) == 0 {
-		return nil, nil
-	}
-	o := Option{Possible: true, Decides: []string{"plumber", "engineer"}}
-	n := *d.roof
-	n.Outlets = append([]roof.Outlet(nil), d.roof.Outlets...)
-	for i := range d.ponds {
-		p := &d.ponds[i]
-		out := roof.Outlet{Plan: p.pit, Type: roof.Drain, Invert: p.low, HasInvert: true, Bowl: standard.Bowl, Label: "new at " + p.id}
-		out.ID = "new-" + p.id
-		out.Origin = roof.Origin{File: "design", Feature: i + 1, ID: out.ID}
-		n.Outlets = append(n.Outlets, out)
-		o.Changes = append(o.Changes, Change{
-			What: finding.Say("a new drain at the lowest place of "+p.id+", {0}: its leader, its overflow and the opening in the deck are to be designed", finding.Level("invert", p.low)),
-			At:   p.pit,
-		})
-	}
-	o.Roof = &n
-	o.Unknown = []Limit{{
-		Name: "way for a leader and room for an opening in the deck", Decides: "plumber, engineer", Source: "a survey of the surface does not show what lies below; " + standard.LocalCode,
-	}}
-	d.judge(&o, 0)
-	return []Option{o}, nil
-}
 
 // ratios are the widths of crickets between outlets over their length that are tried, narrowest first: widen before steepen.
 // 1/sqrt(3) is a valley at 30 degrees, 1 one at 45. Own choice.
@@ -140,16 +47,17 @@ func (d *designer) slopes() []float64 {
 }
 
 // overlay tapers the whole roof on the existing surface.
-func (d *designer) overlay([]Option) ([]Option, error) {
+func (d *designer) overlay() ([]Option, error) {
 	thickness := d.in.Steering.Thickness
 	if thickness == 0 {
 		thickness = standard.OverlayThickness
 	}
+	d.whole = Overlay
 	return d.tapered(d.base, thickness, d.sources)
 }
 
 // replace takes the insulation off and tapers new on the deck.
-func (d *designer) replace([]Option) ([]Option, error) {
+func (d *designer) replace() ([]Option, error) {
 	thickness := d.in.Steering.Thickness
 	if thickness == 0 {
 		thickness = standard.DeckThickness
@@ -164,6 +72,7 @@ func (d *designer) replace([]Option) ([]Option, error) {
 			sources[i].Z = math.Inf(-1) // as low as the thickness on the deck allows
 		}
 	}
+	d.whole = Replace
 	return d.tapered(deck, thickness, sources)
 }
 
@@ -283,24 +192,47 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 			continue
 		}
 		o.Changes = append(o.Changes, Change{
-			What: finding.Say("set "+out.Label+" from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top)), At: out.Plan,
+			Kind: d.whole, Decides: finding.Plumber,
+			What: finding.Say("Set "+out.Label+" from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top)), At: out.Plan,
 		})
 	}
-	o.Roof = design.Roof(d.roof, d.s)
+	o.Roof = d.carried(o, design.Roof(d.roof, d.s))
+	o.Kind = d.whole
 	d.judge(o, p.Thickness)
+	d.open(o, nil)
 	o.Least = math.Min(o.Fill, d.least(p))
 	return o, nil
+}
+
+// carried moves overflows with their primary outlets, so that they stand as high over them as before.
+func (d *designer) carried(o *Option, r *roof.Roof) *roof.Roof {
+	inverts := map[int]float64{}
+	for i := range d.s.Outlets {
+		out := &d.s.Outlets[i]
+		if out.Duty != roof.Overflow || out.Source < 0 {
+			continue
+		}
+		p := primaryOf(d.s, i)
+		if p < 0 || d.s.Outlets[p].Source < 0 || d.kept(i) {
+			continue
+		}
+		up := r.Outlets[d.s.Outlets[p].Source].Invert - d.s.Outlets[p].Invert
+		if math.Abs(up) < tellable || out.Type != roof.Drain {
+			continue
+		}
+		inverts[out.Source] = out.Invert + up
+		o.Changes = append(o.Changes, Change{
+			Kind: d.whole, Decides: finding.Plumber, At: out.Plan,
+			What: finding.Say("Set "+out.Label+" from {0} to {1}, as high over "+d.s.Outlets[p].Label+" as before", finding.Level("invert", out.Invert), finding.Level("new invert", out.Invert+up)),
+		})
+	}
+	if len(inverts) == 0 {
+		return r
+	}
+	return setDown(r, inverts)
 }
 
 // least returns the fill of the lowest surface on p's base that needs no boards, on the survey's own spots.
 func (d *designer) least(p *taper.Problem) float64 {
 	return taper.Raised(d.domain, p.Base, taper.Clear(p, taper.Seeds(d.s, p.Sources))).Fill.Volume
-}
-
-// structure names what only an engineer may look at.
-func (d *designer) structure([]Option) ([]Option, error) {
-	return []Option{{
-		Decides: []string{"engineer"},
-		Why:     finding.Say("Re-sloping, jacking or stiffening the structure is " + standard.ForEngineer + ". It is not designed here."),
-	}}, nil
 }

@@ -14,6 +14,19 @@ const (
 	CricketFlattest  = 0.1 / 12 // rise over run: a valley flatter than 0.1 in per ft is called so in any case
 	SecondLayerLoad  = 3 * quantity.PoundPerSquareFoot
 	GravityShare     = 0.05
+
+	SumpRing       = 6 * float64(quantity.Inch)  // level round the bowl of an outlet in a sump [m]
+	SumpEdge       = 12 * float64(quantity.Inch) // tapered edge strip at the rim of a sump [m]
+	Board          = 4 * float64(quantity.Foot)  // side of a board of insulation; half a board is the narrowest strip that is laid [m]
+	StripIn        = 6 * float64(quantity.Inch)  // membrane opened beyond the insulation that is changed [m]
+	InsulationLeft = 3 * float64(quantity.Inch)  // thickness at an outlet from which a sump is asked for before cores tell more [m]
+	LocalShare     = 0.05                        // of a roof that a local mend opens at most, as a rule
+	LocalArea      = 15.0                        // and what it may open in any case [m2]
+	ThinFeather    = 0.005                       // a wide fill thinner than this on average is no mend [m]
+	WideFeather    = 10.0                        // area from which a fill is wide [m2]
+	OutletClear    = 2 * float64(quantity.Foot)  // of new outlets from walls, curbs and other outlets [m]
+	InletTolerance = float64(quantity.Inch) / 2  // to which an inlet is set [m]
+	DeepNow        = 2 * float64(quantity.Inch)  // water from which people keep off until an engineer has looked [m]
 )
 
 // Sources of the figures.
@@ -26,6 +39,15 @@ var (
 	CricketFlattestSource  = Source{"own choice: published rules of thumb for a field of 1/4 in per ft run from 0.112 to 0.150 in per ft", false}
 	SecondLayerSource      = Source{"International Existing Building Code, 2012, section 606.2: a second layer of roof covering of 3 psf or less over a single existing layer is exempt from a check of the members", true}
 	GravityShareSource     = Source{"International Existing Building Code, 2012, section 606.2: members whose force rises by 5 % or less are exempt; by design gravity load from 2015 on (recalled)", true}
+	SumpRingSource         = Source{"common practice, no source: clamping ring and membrane lie flat 6 in round the bowl", false}
+	SumpEdgeSource         = Source{"trade details: tapered edge strips of 6 to 18 in at board steps and at the rims of sumps", false}
+	BoardSource            = Source{"makers' lists: 4 by 4 ft boards are usual for tapered insulation", true}
+	StripInSource          = Source{"common practice, no source: membrane is lapped about 6 in beyond the insulation that is changed", false}
+	InsulationLeftSource   = Source{"own choice: 3 in leave 1 in under a sump that is 2 in deep", false}
+	LocalSource            = Source{"own choice: what a crew of two opens and closes in a day", false}
+	FeatherSource          = Source{"own choice: no board or compound is spread over that much roof so thin", false}
+	OutletClearSource      = Source{"common practice, no source: room for a sump, the clamping ring and flashing", false}
+	DeepNowSource          = Source{"common practice, no source: water over 2 in, the usual height of overflows over primary outlets", false}
 	TwoRoofsSource         = Source{"International Building Code, 2012, section 1510.3: no re-cover over a roof that is soaked or deteriorated, nor where two or more coverings lie already", true}
 )
 

@@ -353,7 +353,7 @@ func TestApprovals(t *testing.T) {
 	r := level(40*foot, 40*foot)
 	d := shape.Drain(r, 20*foot, 20*foot, 12*inch)
 	d.Invert, d.HasInvert = 0, true
-	d = shape.Scupper(r, 40*foot, 20*foot, 8*inch)
+	d = shape.Drain(r, 23*foot, 20*foot, 6*inch)
 	d.Duty, d.Invert, d.HasInvert = roof.Overflow, 2*inch, true
 	s, err := study.Run(r, study.Options{})
 	if err != nil {
@@ -363,7 +363,8 @@ func TestApprovals(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o, err := takeoff.Of(&takeoff.Input{Study: s, Result: res, Stock: board.Usual(), Waste: standard.BoardWaste})
+	overlay := slices.IndexFunc(res.Options, func(o correction.Option) bool { return o.Kind == correction.Overlay })
+	o, err := takeoff.Of(&takeoff.Input{Study: s, Result: res, Option: overlay, Stock: board.Usual(), Waste: standard.BoardWaste})
 	if err != nil {
 		t.Fatal(err)
 	}

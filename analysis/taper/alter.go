@@ -1,6 +1,8 @@
 package taper
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 )
 
@@ -11,6 +13,7 @@ type Alteration struct {
 	base   Base
 	over   *overlay
 	env    *envelope
+	cut    bool // planes were laid over facets of the base: its own facets no longer tell the whole
 }
 
 // Alter returns the base as it is, to be changed.
@@ -39,8 +42,24 @@ func (p *Patch) piece() piece {
 	return piece{plane{c: p.Z - dot(g, p.Plan), g: g, origin: p.Plan, root: -1}, p.On}
 }
 
+// Set moves the base's vertices to elevations z, one for each [m]: facets with a moved corner are new. It comes before every other change.
+func (a *Alteration) Set(z []float64) {
+	moved := newOverlay(&Base{TIN: a.base.TIN, Z: z})
+	for f := range a.over.facets {
+		for k := range 3 {
+			if v := a.base.TIN.V[3*f+k]; math.Abs(z[v]-a.base.Z[v]) > same {
+				p := moved.planes[f]
+				p.root, p.moved, p.origin = -1, true, a.env.planes[f].origin
+				a.env.planes[f] = p
+				break
+			}
+		}
+	}
+}
+
 // Lower cuts the surface down to a patch where that lies below it.
 func (a *Alteration) Lower(patches ...Patch) {
+	a.cut = a.cut || len(patches) > 0
 	for i := range patches {
 		p := patches[i].piece()
 		a.env.insert(&p)
@@ -49,6 +68,7 @@ func (a *Alteration) Lower(patches ...Patch) {
 
 // Raise fills the surface up to a patch where that lies above it.
 func (a *Alteration) Raise(patches ...Patch) {
+	a.cut = a.cut || len(patches) > 0
 	a.env.turn()
 	for i := range patches {
 		p := patches[i].piece()
@@ -68,6 +88,7 @@ func (e *envelope) turn() {
 // LowerTo cuts the surface down to the planes that rise from sources at p's slope, each no farther from its source than reach [m] in
 // the gauge; 0: no bound.
 func (a *Alteration) LowerTo(p *Problem, reach float64) {
+	a.cut = true
 	q := *p
 	q.snap()
 	top := make([]float64, len(q.Sources))
@@ -85,9 +106,39 @@ func (a *Alteration) LowerTo(p *Problem, reach float64) {
 	}
 }
 
+// Sump cuts the surface down round p's sources: level at the source's elevation as far as flat, from there rising at p's slope as far as
+// reach, both measured in the gauge [m].
+func (a *Alteration) Sump(p *Problem, flat, reach float64) {
+	a.cut = true
+	q := *p
+	q.snap()
+	top := make([]float64, len(q.Sources))
+	for i, s := range q.Sources {
+		top[i] = s.Z - float64(q.Slope*flat)
+	}
+	for _, c := range q.pieces(top) {
+		z := q.Sources[c.root].Z
+		on, _ := split(c.on, scaled(c.g, -1), z+float64(q.Slope*(reach-flat))-c.c)
+		if area(on) <= tiny {
+			continue
+		}
+		rising, ring := split(on, c.g, c.c-z)
+		c.root = -1
+		if area(rising) > tiny {
+			side := c
+			side.on = rising
+			a.env.insert(&side)
+		}
+		if area(ring) > tiny {
+			level := piece{plane{c: z, origin: c.origin, root: -1}, ring}
+			a.env.insert(&level)
+		}
+	}
+}
+
 // Design returns the surface as altered.
 func (a *Alteration) Design() *Design {
-	d := &Design{}
+	d := &Design{mesh: !a.cut}
 	env := &envelope{planes: append([]plane(nil), a.env.planes...), cells: append([]cell(nil), a.env.cells...)}
 	env.trim()
 	d.finish(env, a.over, a.domain)

@@ -26,14 +26,18 @@ func Clear(p *Problem, seeds []Seed) []float64 {
 	for _, s := range seeds {
 		c.offer(s.Vertex, math.Max(s.Z, p.Base.Z[s.Vertex]+p.Thickness))
 	}
+	c.run()
+	return c.z
+}
+
+// run works the queue off.
+func (c *clearing) run() {
 	for c.Len() > 0 {
 		f := heap.Pop(c).(front)
-		if f.z > c.z[f.v] {
-			continue
+		if f.z <= c.z[f.v] {
+			c.spread(f.v)
 		}
-		c.spread(f.v)
 	}
-	return c.z
 }
 
 // Seed is a vertex where water leaves and the lowest elevation that it may have.
@@ -89,6 +93,8 @@ type clearing struct {
 	z     []float64
 	queue []front
 	star  [][]int32 // per vertex: facets round it
+
+	inside []bool // the vertices that may move; nil: all
 }
 
 func (c *clearing) Len() int { return len(c.queue) }
@@ -123,7 +129,7 @@ func (c *clearing) spread(v int32) {
 	}
 	for _, f := range c.star[v] {
 		for k := range int32(3) {
-			if w := t.V[3*f+k]; w != v {
+			if w := t.V[3*f+k]; w != v && (c.inside == nil || c.inside[w]) {
 				a, b := t.V[3*f+(k+1)%3], t.V[3*f+(k+2)%3]
 				c.offer(w, math.Max(c.p.Base.Z[w]+c.p.Thickness, c.over(w, a, b)))
 			}
@@ -159,21 +165,9 @@ func (c *clearing) over(w, a, b int32) float64 {
 	return best
 }
 
-// Raised returns the base with its vertices at z as a design: facets with a raised corner are new.
+// Raised returns the base with its vertices at z as a design: facets with a moved corner are new.
 func Raised(d *Domain, base Base, z []float64) *Design {
 	a := Alter(d, base)
-	up := newOverlay(&Base{TIN: base.TIN, Z: z})
-	for f := range a.env.planes {
-		for k := range 3 {
-			if v := base.TIN.V[3*f+k]; z[v] > base.Z[v]+same {
-				p := up.planes[f]
-				p.root, p.origin = -1, a.env.planes[f].origin
-				a.env.planes[f] = p
-				break
-			}
-		}
-	}
-	out := a.Design()
-	out.mesh = true
-	return out
+	a.Set(z)
+	return a.Design()
 }

@@ -64,7 +64,7 @@ func (w *drawing) group() {
 			p := &w.env.planes[c.plane]
 			w.facet[i] = int32(len(w.design.Facets))
 			w.design.Facets = append(w.design.Facets, Facet{
-				Plan: p.origin, Z: p.at(p.origin), DX: p.g[0], DY: p.g[1], Outlet: p.root, Existing: p.old,
+				Plan: p.origin, Z: p.at(p.origin), DX: p.g[0], DY: p.g[1], Outlet: p.root, Existing: p.old, moved: p.moved,
 			})
 		}
 		w.design.Facets[w.facet[i]].Area += area(c.on)
@@ -80,11 +80,11 @@ func (w *drawing) onePlane(s side) bool {
 	}
 	p, q := &w.env.planes[a], &w.env.planes[b]
 	turn, gap := askew, 10*flush
-	if p.old {
+	if p.old || p.moved {
 		turn, gap = exact, flush
 	}
 	d := sub(p.g, q.g)
-	return p.root == q.root && p.old == q.old && math.Abs(d[0]) < turn && math.Abs(d[1]) < turn &&
+	return p.root == q.root && p.old == q.old && p.moved == q.moved && math.Abs(d[0]) < turn && math.Abs(d[1]) < turn &&
 		math.Abs(p.at(w.at[s.a])-q.at(w.at[s.a])) <= gap && math.Abs(p.at(w.at[s.b])-q.at(w.at[s.b])) <= gap
 }
 
@@ -159,7 +159,7 @@ func (w *drawing) folds() {
 		for _, ring := range f.Polygon {
 			for _, p := range ring[:len(ring)-1] {
 				v := w.vertex(corner[p]) // rings are made of the web's own points
-				w.design.fresh[v] = w.design.fresh[v] || !f.Existing
+				w.design.fresh[v] = w.design.fresh[v] || !f.ofMesh()
 			}
 		}
 	}
@@ -223,7 +223,7 @@ func (w *drawing) addLine(a, b int32, s side) {
 	l.Length = length(d)
 	left, right := &w.design.Facets[l.Left], &w.design.Facets[l.Right]
 	u := scaled(d, 1/l.Length)
-	if !left.Existing || !right.Existing {
+	if !left.ofMesh() || !right.ofMesh() {
 		w.design.fresh[l.A], w.design.fresh[l.B] = true, true
 	}
 	l.Slope = math.Abs(float64(left.DX*u[0]) + float64(left.DY*u[1]))

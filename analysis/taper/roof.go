@@ -2,7 +2,6 @@ package taper
 
 import (
 	"fmt"
-	"math"
 	"sort"
 
 	"github.com/paulmach/orb"
@@ -108,8 +107,8 @@ func (d *Design) folds(one []int) []roof.Breakline {
 	return out
 }
 
-// isNew reports whether a line bounds a new facet.
-func (d *Design) isNew(l Line) bool { return !d.Facets[l.Left].Existing || !d.Facets[l.Right].Existing }
+// isNew reports whether a line bounds a new plane: one that is no facet of the mesh.
+func (d *Design) isNew(l Line) bool { return !d.Facets[l.Left].ofMesh() || !d.Facets[l.Right].ofMesh() }
 
 // kept returns the parts of breaklines that run where the surface stays.
 func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
@@ -136,7 +135,7 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 					continue
 				}
 				f := d.FacetAt(along(p, q, (cuts[k-1]+cuts[k])/2))
-				if f < 0 || !d.Facets[f].Existing {
+				if f < 0 || !d.Facets[f].ofMesh() {
 					end()
 					continue
 				}
@@ -180,7 +179,7 @@ func (d *Design) inferred(t *surface.TIN) []roof.Spot {
 		if t.Spot[v] >= 0 || d.find.at(p) < 0 || d.nearFold(p) {
 			continue
 		}
-		if f := d.FacetAt(p); d.Facets[f].Existing {
+		if f := d.FacetAt(p); d.Facets[f].ofMesh() {
 			out = append(out, d.named("N", v, p))
 		}
 	}
@@ -252,24 +251,12 @@ func (d *Design) surveyed(spots []roof.Spot) []roof.Spot {
 	return out
 }
 
+// nearFold reports whether p stands beside a new corner or fold.
 func (d *Design) nearFold(p orb.Point) bool {
-	for i := range d.Vertices {
-		if !d.fresh[i] {
-			continue
-		}
-		if v := sub(d.Vertices[i].Plan, p); math.Abs(v[0]) < keep && math.Abs(v[1]) < keep {
-			return true
-		}
+	if d.near == nil {
+		d.near = newBeside(d)
 	}
-	for _, l := range d.Lines {
-		a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
-		if d.isNew(l) && offLine(p, a, b) < keep {
-			if t := dot(sub(p, a), sub(b, a)); t > 0 && t < l.Length*l.Length {
-				return true
-			}
-		}
-	}
-	return false
+	return d.near.holds(p)
 }
 
 // Valleys returns the lines in which water runs, flattest first.

@@ -70,6 +70,7 @@ type Design struct {
 	fresh  []bool  // per vertex: a corner of a new facet
 	mesh   bool    // facets are those of the base: only elevations change
 	find   *finder
+	near   *beside  // made when it is first asked
 	over   *overlay // over what it is laid on
 }
 
@@ -113,7 +114,12 @@ type Facet struct {
 	Fill     float64     // volume above the base less volume below [m3]
 	Thinnest float64     // least and greatest thickness on it [m]
 	Thickest float64
+
+	moved bool // a facet of the base with corners moved
 }
+
+// ofMesh reports whether the facet's sides are those of what it is laid on: they need no lines of their own.
+func (f *Facet) ofMesh() bool { return f.Existing || f.moved }
 
 // Fill is what lies between a design and its base. A cut is negative thickness; what Least returns has none.
 type Fill struct {

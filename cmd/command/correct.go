@@ -27,7 +27,8 @@ type correct struct {
 	output outputFlags
 	json   bool
 
-	only, forbid, keep       []string
+	only, forbid, prefer     []string
+	keep                     []string
 	slope, thickness, height string
 	drawn, boardsFile        string
 	waste, prices, material  string
@@ -39,12 +40,13 @@ func newCorrect(s Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "correct FILE...",
 		Short: "Design what may mend one roof, and check it",
-		Long: `correct reads one roof as check does and works out what may let its water go: clearing and
-watching, a lower outlet, a lower rise, local fill, a local re-taper, crickets, another outlet, a
-tapered overlay, a new taper on the deck, and the cheap ones together. Each is a roof of its own
-that is checked; each is compared with the limits of heights, thickness and load, and what nobody
-measured is named. With -o the best is written as a roof file that check and storm read, with its
-plan, set-out, layout of boards and quantities. Preliminary, not for construction.`,
+		Long: `correct reads one roof as check does and gives three answers side by side: mend the ponds now,
+bring the sections that are too flat to the limit, and what to do at re-roofing. Each pond gets one
+way, tried in an order of preference that --prefer changes; what is built together is checked by a
+whole run, and refused where anything is worse than before. Who has to be asked first stands first;
+what nobody measured is asked, with what to do on each finding. With -o the first answer is written
+as a roof file that check and storm read, with its plan, set-out, layout of boards and quantities.
+Preliminary, not for construction.`,
 		Example: `  runnel correct roof.geojson
   runnel correct roof.geojson --keep-outlet RD-1 --forbid overlay,replace -o out
   runnel correct roof.geojson --only overlay --slope "1/4 in per ft" --min-thickness "1/2 in" --boards supplier.json -o out`,
@@ -58,12 +60,13 @@ plan, set-out, layout of boards and quantities. Preliminary, not for constructio
 	f.BoolVar(&k.json, "json", false, "print the options (JSON) instead of the page")
 	f.StringSliceVar(&k.only, "only", nil, "look only at these `OPTIONS`: "+kinds)
 	f.StringSliceVar(&k.forbid, "forbid", nil, "leave out these `OPTIONS`")
+	f.StringSliceVar(&k.prefer, "prefer", nil, "try these `OPTIONS` first, in this order (default: the order of --only's list)")
 	f.StringSliceVar(&k.keep, "keep-outlet", nil, "`LABELS` or ids of outlets whose level must stay")
 	f.StringVar(&k.slope, "slope", "", "`SLOPE` of new planes, such as \"1/4 in per ft\" (default: the criterion for new work)")
 	f.StringVar(&k.thickness, "min-thickness", "", "least `THICKNESS` of new insulation (default: the thin edge of a tapered board)")
 	f.StringVar(&k.height, "flashing-height", "", "`HEIGHT` that walls, curbs and sills must keep above the new surface (default 8 in)")
 	f.StringVar(&k.gravity, "gravity-load", "", "design gravity `LOAD` of the roof, such as 45psf, to compare what is added with (your figure; default: not known)")
-	f.StringVar(&k.drawn, "draw", "", "`OPTION` to draw and to write as a roof (default: the best, else the nearest)")
+	f.StringVar(&k.drawn, "draw", "", "`ANSWER` or kind of option to draw and to write as a roof (default mend-now): mend-now, bring-to-limit, at-reroofing")
 	f.StringVar(&k.boardsFile, "boards", "", "`FILE` (JSON) of what the supplier has: rates, length, width, thin_edge, greatest_thickness, fill_step")
 	f.StringVar(&k.waste, "waste", "", "`SHARE` of boards to order on top for cutting and breakage, such as 8% (default 5%)")
 	f.StringVar(&k.material, "material", "", "`NAME` of the new insulation, as in the table of materials (default polyiso)")
@@ -133,6 +136,9 @@ func (k *correct) run(paths []string) error {
 		if p.TakeOff, err = takeoff.Of(order); err != nil {
 			return err
 		}
+		if p.Costs, err = k.costs(*order, result); err != nil {
+			return err
+		}
 	}
 	return k.write(p, paths)
 }
@@ -161,6 +167,9 @@ func (k *correct) steering() (correction.Steering, error) {
 		return s, err
 	}
 	if s.Forbid, err = optionsNamed("forbid", k.forbid); err != nil {
+		return s, err
+	}
+	if s.Prefer, err = optionsNamed("prefer", k.prefer); err != nil {
 		return s, err
 	}
 	if k.slope != "" {
@@ -221,32 +230,41 @@ func (k *correct) stock() (board.Stock, error) {
 	return s, nil
 }
 
-// choose returns the option that is drawn: the one asked for, the best, or the one that leaves least.
+// choose returns the option that is drawn: that of the answer or of the kind asked for, else of the first answer.
 func (k *correct) choose(r *correction.Result) (int, error) {
-	if k.drawn != "" {
-		kinds, err := optionsNamed("draw", []string{k.drawn})
-		if err != nil {
-			return -1, err
-		}
-		for i := range r.Options {
-			if o := &r.Options[i]; o.Kind == kinds[0] && o.Study != nil && (i == r.Best || r.Best < 0 || r.Options[r.Best].Kind != kinds[0]) {
-				return i, nil
-			}
-		}
-		return -1, usage("--draw %s: that option is not possible on this roof, or was left out", k.drawn)
+	if k.drawn == "" {
+		return r.Answers[0].Option, nil
 	}
-	if r.Best >= 0 {
-		return r.Best, nil
+	for i := range r.Answers {
+		if r.Answers[i].Name == k.drawn {
+			return r.Answers[i].Option, nil
+		}
 	}
-	nearest := -1
+	kinds, err := optionsNamed("draw", []string{k.drawn})
+	if err != nil {
+		return -1, err
+	}
 	for i := range r.Options {
-		o := &r.Options[i]
-		if o.Study == nil || o.Design == nil {
-			continue
-		}
-		if nearest < 0 || o.PondsLeft+o.FlatLeft+len(o.Limits) < r.Options[nearest].PondsLeft+r.Options[nearest].FlatLeft+len(r.Options[nearest].Limits) {
-			nearest = i
+		if o := &r.Options[i]; o.Kind == kinds[0] && o.Study != nil {
+			return i, nil
 		}
 	}
-	return nearest, nil
+	return -1, usage("--draw %s: that option is not possible on this roof, or was left out", k.drawn)
+}
+
+// costs takes every answer off at the user's prices; nil without any.
+func (k *correct) costs(in takeoff.Input, r *correction.Result) ([]proposal.Cost, error) {
+	if k.prices == "" {
+		return nil, nil
+	}
+	var out []proposal.Cost
+	for i := range r.Answers {
+		in.Option = r.Answers[i].Option
+		t, err := takeoff.Of(&in)
+		if err != nil {
+			return nil, fmt.Errorf("prices: %w", err)
+		}
+		out = append(out, proposal.Cost{Money: t.Money, Cost: t.Cost})
+	}
+	return out, nil
 }

@@ -26,8 +26,27 @@ type option struct {
 	Why      string `json:"why"`
 }
 
+// answer is what a script reads of one answer.
+type answer struct {
+	Answer    string    `json:"answer"`
+	Meets     bool      `json:"meets"`
+	Questions []any     `json:"open_questions"`
+	PondsLeft []string  `json:"ponds_left"`
+	New       []any     `json:"new_findings"`
+	Blocked   []float64 `json:"blocked_weight_kg"`
+	Changes   []struct {
+		Kind    string `json:"kind"`
+		Finding string `json:"finding"`
+		What    string `json:"what"`
+		Where   string `json:"where"`
+		Decides string `json:"decides"`
+	} `json:"changes"`
+}
+
 type options struct {
-	Best     string   `json:"best"`
+	KeepOff  bool     `json:"keep_off"`
+	Engineer bool     `json:"engineer_first"`
+	Answers  []answer `json:"answers"`
 	Options  []option `json:"options"`
 	InTheWay *struct {
 		Decides string `json:"decides"`
@@ -35,8 +54,8 @@ type options struct {
 	Status string `json:"status"`
 }
 
-// Every invented roof with a pond has a correction after which a check of the written roof lists no pond, or the page
-// says which limit stands in the way and who decides.
+// Every invented roof has three answers. The first leaves no pond on the roof as written, or somebody has to be asked first; while that
+// is so none meets.
 func TestEveryDemoRoofHasACorrection(t *testing.T) {
 	dir := demos(t)
 	for _, r := range demo.Roofs() {
@@ -51,11 +70,27 @@ func TestEveryDemoRoofHasACorrection(t *testing.T) {
 			if !strings.HasPrefix(got.Status, "Preliminary, not for construction") {
 				t.Errorf("status %q", got.Status)
 			}
-			if got.Best == "" {
-				if got.InTheWay == nil || got.InTheWay.Decides == "" {
-					t.Errorf("no option meets, and nothing says what stands in the way")
+			order := []string{"mend-now", "bring-to-limit", "at-reroofing"}
+			for i := range got.Answers {
+				a := &got.Answers[i]
+				if i >= len(order) || a.Answer != order[i] {
+					t.Errorf("answer %d is %s", i+1, a.Answer)
 				}
-				return
+				if a.Meets && (got.KeepOff || got.Engineer || len(a.PondsLeft) > 0 || len(a.New) > 0) {
+					t.Errorf("%s meets: keep off %t, engineer %t, left %v, new %v", a.Answer, got.KeepOff, got.Engineer, a.PondsLeft, a.New)
+				}
+				for _, c := range a.Changes {
+					if c.Kind == "" || c.What == "" || c.Decides == "" {
+						t.Errorf("%s: change %+v", a.Answer, c)
+					}
+				}
+			}
+			if len(got.Answers) != 3 {
+				t.Fatalf("%d answers", len(got.Answers))
+			}
+			left := len(got.Answers[0].PondsLeft)
+			if left > 0 && !got.KeepOff && !got.Engineer {
+				t.Errorf("%v stay, and nobody is asked", got.Answers[0].PondsLeft)
 			}
 			written, err := filepath.Glob(filepath.Join(out, "*.corrected.geojson"))
 			if err != nil || len(written) != 1 {
@@ -71,8 +106,8 @@ func TestEveryDemoRoofHasACorrection(t *testing.T) {
 			if err := json.Unmarshal([]byte(text), &s); err != nil {
 				t.Fatal(err)
 			}
-			if len(s.Ponds) != 0 {
-				t.Errorf("%s leaves %d ponds on the written roof", got.Best, len(s.Ponds))
+			if len(s.Ponds) != left {
+				t.Errorf("%d ponds on the written roof, %d by the answer", len(s.Ponds), left)
 			}
 			if code, _, errs := run(t, "storm", "--depth", "1in", "--duration", "1h", written[0]); code != 0 {
 				t.Errorf("storm refuses the corrected roof: %s", errs)
@@ -131,7 +166,7 @@ func TestCorrectIsSteered(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, o := range got.Options {
-		if o.Kind != "fill" && o.Kind != "overlay" {
+		if o.Kind != "fill" && o.Kind != "overlay" && o.Kind != "as-found" {
 			t.Errorf("%s was not asked for", o.Kind)
 		}
 		for _, l := range o.Limits {

@@ -14,7 +14,7 @@ import (
 )
 
 // Schema names the layout of the JSON; it changes when a name or a meaning does.
-const Schema = "runnel-correction-1"
+const Schema = "runnel-correction-2"
 
 // Proposal is the corrections of one roof with what is written beside them.
 type Proposal struct {
@@ -23,6 +23,13 @@ type Proposal struct {
 	Assembly *assembly.Result
 	TakeOff  *takeoff.TakeOff // of the option that is drawn; nil: none
 	Chosen   int              // index into Result.Options of the option that is drawn; -1: none
+	Costs    []Cost           // by answer; nil without prices
+}
+
+// Cost is what an answer costs at the user's prices.
+type Cost struct {
+	Money string // currency
+	Cost  float64
 }
 
 // WriteJSON writes the options, indented.
@@ -59,9 +66,16 @@ func (p *Proposal) object() *record.Object {
 		u.Depth(&before, "deepest", p.Book.Study.Ponds.Ponds[p.Book.Study.Listed[0].Pond].Depth)
 	}
 	o.Raw("as_found", before.Append(nil))
-	if r.Best >= 0 {
-		o.Text("best", p.Name(r.Best))
+	o.Bool("keep_off", len(r.KeepOff) > 0)
+	o.Bool("engineer_first", len(r.EngineerFirst) > 0)
+	o.Objects("keep_off_reasons", p.reasons(r.KeepOff))
+	o.Objects("engineer_first_reasons", p.reasons(r.EngineerFirst))
+	o.Texts("preference", names(r.Preference))
+	answers := make([]record.Object, len(r.Answers))
+	for i := range answers {
+		p.answer(&answers[i], i)
 	}
+	o.Objects("answers", answers)
 	if p.Chosen >= 0 {
 		o.Text("drawn", p.Name(p.Chosen))
 	}
@@ -112,11 +126,8 @@ func (p *Proposal) option(o *record.Object, i int) {
 	u := p.Book.Units
 	o.Text("kind", string(x.Kind))
 	o.Text("name", p.Name(i))
-	parts := make([]string, len(x.Parts))
-	for k, part := range x.Parts {
-		parts[k] = string(part)
-	}
-	o.Texts("parts", parts)
+	o.Text("answer", x.Answer)
+	o.Texts("parts", names(x.Parts))
 	o.Text("gauge", x.Gauge)
 	o.Bool("possible", x.Possible)
 	o.Text("why", u.SayText(x.Why))
@@ -128,11 +139,8 @@ func (p *Proposal) option(o *record.Object, i int) {
 	o.Objects("limits_unknown", p.limits(x.Unknown))
 	o.Objects("limits_kept", p.limits(x.Checked))
 	o.Objects("to_be_allowed", p.limits(x.Flags))
-	changes := make([]string, len(x.Changes))
-	for k := range x.Changes {
-		changes[k] = u.SayText(x.Changes[k].What)
-	}
-	o.Texts("changes", changes)
+	o.Objects("worse", p.limits(x.Worse))
+	o.Objects("changes", p.changes(x))
 	o.Texts("decides", x.Decides)
 }
 
@@ -149,6 +157,7 @@ func (p *Proposal) figures(o *record.Object, i int) {
 	u.Solid(o, "fill", x.Fill)
 	u.Solid(o, "cut", x.Cut)
 	u.Area(o, "area", x.Area)
+	u.Area(o, "opened", x.Opened)
 	if x.Least > 0 {
 		u.Solid(o, "least_fill", x.Least)
 	}

@@ -13,7 +13,14 @@ import (
 	"runnel/export/text"
 )
 
-// WriteText writes the options as a page to read.
+// titles are the headings of the answers.
+var titles = map[string]string{
+	correction.MendNow:      "Mend the ponds now",
+	correction.BringToLimit: "Bring the failing sections to the limit",
+	correction.AtReroofing:  "What to do at re-roofing",
+}
+
+// WriteText writes the answers as a page to read.
 func WriteText(w io.Writer, p *Proposal) error {
 	l := text.NewLines()
 	name := p.Book.Study.Roof.Name
@@ -21,18 +28,26 @@ func WriteText(w io.Writer, p *Proposal) error {
 	if first, ok := p.Book.KeepOff(); ok {
 		l.Entry("FIRST", first.Say())
 	}
+	for _, r := range p.Result.KeepOff {
+		l.Entry("KEEP OFF", p.Book.Units.SayText(r.Why)+" Keep off, clear the space below, and have an engineer look first.")
+	}
+	for _, r := range p.Result.EngineerFirst {
+		l.Entry("ENGINEER", p.Book.Units.SayText(r.Why)+" An engineer has to say first; clearing and measuring go on.")
+	}
 	l.Entry("AS FOUND", p.asFound())
-	l.Entry("BEST", p.best())
-	if i := p.Chosen; i >= 0 && i != p.Result.Best {
-		l.Entry("DRAWN", p.Name(i)+": it was asked for, or comes nearest.")
+	for i := range p.Result.Answers {
+		l.Entry(fmt.Sprintf("ANSWER %d", i+1), p.short(i))
 	}
-	l.Entry("LEAST", p.bound())
-	l.Entry("LIMIT", caution.Design+" No option says that the structure carries it, or that a code is met: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
-	l.Heading("Options side by side")
-	l.Table(p.table())
-	for i := range p.Result.Options {
-		p.describe(l, i)
+	l.Entry("LIMIT", caution.Design+" No answer says that the structure carries it, or that a code is met: numbers are compared with limits, and each limit's source is named. Not computed: condensation and vapour, wind uplift, fire listing.")
+	l.Heading("Answers side by side")
+	l.Table(p.sideBySide())
+	for i := range p.Result.Answers {
+		p.told(l, i)
 	}
+	l.Heading("Order of preference")
+	l.Paragraph(strings.Join(names(p.Result.Preference), ", ") + ". Change it with --prefer.")
+	l.Paragraph(p.bound())
+	p.others(l)
 	p.sources(l)
 	p.amounts(l)
 	_, err := w.Write(l.Bytes())
@@ -48,126 +63,167 @@ func (p *Proposal) asFound() string {
 	return fmt.Sprintf("%s; the worst is %s, %s deep over %s.", text.Plural(len(s.Listed), "pond"), s.Listed[0].ID, p.Book.Units.SayDepth(worst.Depth), p.Book.Units.SayArea(worst.Area))
 }
 
-// best says which option changes least of those that do, or what stands in the way.
-func (p *Proposal) best() string {
-	r := p.Result
-	if r.Best >= 0 {
-		o := &r.Options[r.Best]
-		text := p.Name(r.Best) + ". After it the check lists no pond; it meets what could be compared"
-		if open := p.open(o); open != "" {
-			text += "; not compared: " + open + ". Settle this before it is chosen"
-		}
-		text += ". Of the options that do, it leaves least in doubt, then changes least. " + p.amount(o)
-		if len(o.Decides) > 0 {
-			text += " Decides: " + strings.Join(o.Decides, ", ") + "."
-		}
-		return text
+// verdict says whether an answer fits what is known.
+func (p *Proposal) verdict(i int) string {
+	a := &p.Result.Answers[i]
+	o := &p.Result.Options[a.Option]
+	switch {
+	case a.Meets && len(a.Questions)+len(o.Unknown) > 0:
+		return "fits what is known, with conditions"
+	case a.Meets:
+		return "fits what is known"
 	}
-	if l := r.InTheWay; l != nil {
-		return "No option meets. In the way stands " + p.sentence(l) + "."
-	}
-	return "No option meets: in each, ponds or flat planes are left. See below."
+	return "does not meet"
 }
 
-// open lists the limits that could not be compared, each with where, once.
-func (p *Proposal) open(o *correction.Option) string {
-	var names []string
-	for i := range o.Unknown {
-		name := o.Unknown[i].Name
-		if o.Unknown[i].Where != "" {
-			name += " at " + o.Unknown[i].Where
-		}
-		if !slices.Contains(names, name) {
-			names = append(names, name)
-		}
+// short says an answer in a sentence or two.
+func (p *Proposal) short(i int) string {
+	a := &p.Result.Answers[i]
+	o := &p.Result.Options[a.Option]
+	say := titles[a.Name] + ": "
+	if k := p.sameAs(i); k >= 0 {
+		return say + fmt.Sprintf("as answer %d.", k+1)
 	}
-	return strings.Join(names, "; ")
+	say += p.verdict(i) + ". "
+	var why []string
+	if len(p.Result.KeepOff) > 0 || len(p.Result.EngineerFirst) > 0 {
+		why = append(why, "somebody has to be asked first")
+	}
+	if o.PondsLeft > 0 {
+		why = append(why, text.Plural(o.PondsLeft, "pond")+" left")
+	}
+	if n := len(o.Worse); n > 0 {
+		why = append(why, text.Plural(n, "thing")+" worse than before")
+	}
+	if n := len(o.Limits); n > 0 {
+		why = append(why, text.Plural(n, "limit")+" broken")
+	}
+	if o.FlatLeft > 0 && a.Name != correction.MendNow {
+		why = append(why, fmt.Sprintf("%d planes or valleys too flat", o.FlatLeft))
+	}
+	if len(why) > 0 && !a.Meets {
+		say += "Why: " + strings.Join(why, "; ") + ". "
+	}
+	return say + p.amount(o)
 }
 
-// amount says how much is built up and cut.
+// sameAs returns the earlier answer that is the same roof, -1 for none.
+func (p *Proposal) sameAs(i int) int {
+	for k := range i {
+		if p.Result.Answers[k].Option == p.Result.Answers[i].Option {
+			return k
+		}
+	}
+	return -1
+}
+
+// amount says how much is opened, built up and cut.
 func (p *Proposal) amount(o *correction.Option) string {
 	u := p.Book.Units
 	var parts []string
-	if o.Fill > 0 {
-		parts = append(parts, u.SaySolid(o.Fill)+" of fill over "+u.SayArea(o.Area)+", "+u.SayDepth(o.Average)+" on average and "+u.SayDepth(o.Greatest)+" at most")
+	if o.Opened > 0 {
+		parts = append(parts, "opens "+u.SayArea(o.Opened))
+	}
+	if o.Fill > 0 && o.Average > 0 {
+		parts = append(parts, "lays "+u.SaySolid(o.Fill)+", "+u.SayDepth(o.Greatest)+" at most")
 	}
 	if o.Cut > 0 {
-		parts = append(parts, u.SaySolid(o.Cut)+" taken out, "+u.SayDepth(o.Deepest)+" at the deepest")
+		parts = append(parts, "takes out "+u.SaySolid(o.Cut)+", "+u.SayDepth(o.Deepest)+" at the deepest")
 	}
 	if len(parts) == 0 {
-		return "No fill and no cut."
+		return "Changes nothing of the surface."
 	}
-	return strings.ToUpper(parts[0][:1]) + parts[0][1:] + strings.Join(append([]string{""}, parts[1:]...), "; ") + "."
+	say := strings.Join(parts, "; ") + "."
+	return strings.ToUpper(say[:1]) + say[1:]
 }
 
-func (p *Proposal) bound() string {
-	b := &p.Result.Bound
+// sideBySide sets the answers side by side.
+func (p *Proposal) sideBySide() [][]string {
 	u := p.Book.Units
-	text := "No taper of " + u.SaySlope(b.Slope)
-	if b.Thickness > 0 {
-		text += " with at least " + u.SayDepth(b.Thickness) + " everywhere"
-	}
-	text += " on the surface as it is takes less than " + u.SaySolid(b.Fill)
-	if i := p.Result.Best; i >= 0 && b.Fill > 0 {
-		if o := &p.Result.Options[i]; o.Fill > 0 && o.Slope >= b.Slope {
-			return text + fmt.Sprintf("; the best option takes %s.", u.SaySolid(o.Fill))
-		}
-		return text + "; the best option changes less: it leaves the rest of the roof as it falls now."
-	}
-	return text + "."
-}
-
-// table sets the options side by side.
-func (p *Proposal) table() [][]string {
-	u := p.Book.Units
-	rows := [][]string{{"option", "meets", "fill", "average", "greatest", "added load", "ponds left", "limits broken", "not known"}}
-	for i := range p.Result.Options {
-		o := &p.Result.Options[i]
-		row := []string{p.Name(i), "-", "-", "-", "-", "-", "-", "-", "-"}
-		if !o.Possible {
-			row[1] = "not possible"
-			rows = append(rows, row)
-			continue
-		}
-		switch {
-		case !o.Meets:
-			row[1] = "no"
-		case len(o.Unknown) > 0:
-			row[1] = "as far as known"
-		default:
-			row[1] = "yes"
-		}
+	rows := [][]string{{"answer", "verdict", "opened", "changed", "laid", "taken out", "added at most", "ponds left", "blocked depth", "decides"}}
+	for i := range p.Result.Answers {
+		a := &p.Result.Answers[i]
+		o := &p.Result.Options[a.Option]
+		row := []string{a.Name, p.verdict(i), u.SayArea(o.Opened), u.SayArea(o.Area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", strings.Join(o.Decides, ", ")}
 		if o.Fill > 0 {
-			row[2], row[3], row[4], row[5] = u.SaySolid(o.Fill), u.SayDepth(o.Average), u.SayDepth(o.Greatest), u.SayPressure(o.Most)
+			row[4], row[6] = u.SaySolid(o.Fill), u.SayPressure(o.Most)
 		}
-		row[6], row[7], row[8] = fmt.Sprint(o.PondsLeft), fmt.Sprint(len(o.Limits)), fmt.Sprint(len(o.Unknown))
+		if o.Cut > 0 {
+			row[5] = u.SaySolid(o.Cut)
+		}
+		if o.BlockedKnown {
+			row[8] = u.SayDepth(o.Blocked[0].Depth) + " now, " + u.SayDepth(o.Blocked[1].Depth) + " after"
+		}
+		if i < len(p.Costs) {
+			row = append(row, p.Costs[i].Money+text.Count(p.Costs[i].Cost))
+		}
 		rows = append(rows, row)
+	}
+	if len(p.Costs) > 0 {
+		rows[0] = append(rows[0], "cost")
 	}
 	return rows
 }
 
-// describe says what one option changes and where it is bounded.
-func (p *Proposal) describe(l *text.Lines, i int) {
-	o := &p.Result.Options[i]
+// told says what an answer does, what has to be found out first, and what it leaves.
+func (p *Proposal) told(l *text.Lines, i int) {
+	a := &p.Result.Answers[i]
+	o := &p.Result.Options[a.Option]
 	u := p.Book.Units
-	l.Heading(p.Name(i))
-	if why := u.SayText(o.Why); why != "" {
-		l.Paragraph(why)
-	}
-	if !o.Possible {
+	l.Heading(titles[a.Name])
+	if k := p.sameAs(i); k >= 0 {
+		l.Paragraph(fmt.Sprintf("The same roof as answer %d.", k+1))
+		if a.Name == correction.AtReroofing {
+			l.Paragraph("Every plane falls as new work must, or nothing that was tried does better.")
+		}
 		return
 	}
-	if o.Fill > 0 || o.Cut > 0 {
-		l.Paragraph(p.amount(o))
+	for k := range o.Changes {
+		c := &o.Changes[k]
+		say := ""
+		if c.Pond != "" {
+			say = c.Pond + ": "
+		}
+		say += u.SayText(c.What) + "."
+		if c.Opened > 0 {
+			say += " Opens " + u.SayArea(c.Opened) + "."
+		}
+		if c.Decides != "" {
+			say += " Decides: " + c.Decides + "."
+		}
+		l.Bullet(say)
 	}
-	if o.Valley > 0 {
-		l.Paragraph("Planes fall at " + u.SaySlope(o.Slope) + ", the flattest valley at " + u.SaySlope(o.Valley) + "." + p.searched(o))
+	if len(o.Changes) == 0 {
+		l.Paragraph("Nothing here mends what was found.")
+	}
+	for k := range a.Questions {
+		q := &a.Questions[k]
+		say := "Find out first: " + strings.TrimSuffix(u.SayText(q.Ask), ".")
+		if !strings.HasSuffix(say, "?") {
+			say += "."
+		}
+		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". Decides: " + q.Decides + ".")
 	}
 	if r := p.resistance(o); r != "" {
 		l.Paragraph(r)
 	}
-	for k := range o.Changes {
-		l.Bullet(u.SayText(o.Changes[k].What))
+	p.compare(l, o)
+	for k := range a.Left {
+		l.Bullet("Left: " + strings.TrimSuffix(u.SayText(a.Left[k].What), ".") + ". Decides: " + a.Left[k].Decides + ".")
+	}
+}
+
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+// compare lists what is worse, broken, to be allowed and not known of an option.
+func (p *Proposal) compare(l *text.Lines, o *correction.Option) {
+	for k := range o.Worse {
+		l.Bullet("Worse than before: " + p.compared(&o.Worse[k]) + ".")
 	}
 	for k := range o.Limits {
 		l.Bullet("Broken: " + p.compared(&o.Limits[k]) + ".")
@@ -178,24 +234,35 @@ func (p *Proposal) describe(l *text.Lines, i int) {
 	for k := range o.Unknown {
 		l.Bullet("Not known: " + p.compared(&o.Unknown[k]) + ".")
 	}
-	if o.PondsLeft > 0 || o.FlatLeft > 0 {
-		l.Bullet("Left: " + text.Plural(o.PondsLeft, "pond") + ", " + text.Plural(o.FlatLeft, "plane") + " under the criterion.")
+}
+
+// others lists what was tried and not taken.
+func (p *Proposal) others(l *text.Lines) {
+	var rows [][]string
+	for i := range p.Result.Options {
+		o := &p.Result.Options[i]
+		if o.Answer != "" {
+			continue
+		}
+		why := p.Book.Units.SayText(o.Why)
+		if o.Possible {
+			why = fmt.Sprintf("%s left, %d worse, %s broken", text.Plural(o.PondsLeft, "pond"), len(o.Worse), text.Plural(len(o.Limits), "limit"))
+		}
+		rows = append(rows, []string{p.Name(i), why})
 	}
-	if len(o.Decides) > 0 {
-		l.Bullet("Decides: " + strings.Join(o.Decides, ", ") + ".")
+	if len(rows) > 0 {
+		l.Heading("Tried and not taken")
+		l.Table(append([][]string{{"option", "why not"}}, rows...))
 	}
 }
 
-// searched says how many layouts were compared, and how far the one taken is from the least surface without boards.
-func (p *Proposal) searched(o *correction.Option) string {
-	say := ""
-	if o.Tried > 0 {
-		say = " The least of " + text.Plural(o.Tried, "combination") + " of slope and way to fall after which nothing is left, or the nearest."
+// bound says what a full taper would take.
+func (p *Proposal) bound() string {
+	b := &p.Result.Bound
+	if b.Fill <= 0 {
+		return ""
 	}
-	if o.Least > 0 {
-		say += fmt.Sprintf(" A surface that need not be built of boards takes %s at least; this is %.0f %% more.", p.Book.Units.SaySolid(o.Least), 100*(o.Fill/o.Least-1))
-	}
-	return say
+	return "A full taper of " + p.Book.Units.SaySlope(b.Slope) + " over the roof as it is takes at least " + p.Book.Units.SaySolid(b.Fill) + "."
 }
 
 // resistance says what the thermal resistance is before and after, where the surface changes.
@@ -247,7 +314,10 @@ func (p *Proposal) sources(l *text.Lines) {
 	var names, sources []string
 	for i := range p.Result.Options {
 		o := &p.Result.Options[i]
-		for _, list := range [][]correction.Limit{o.Limits, o.Flags, o.Unknown} {
+		if o.Answer == "" {
+			continue
+		}
+		for _, list := range [][]correction.Limit{o.Worse, o.Limits, o.Flags, o.Unknown} {
 			for k := range list {
 				if !slices.Contains(names, list[k].Name) {
 					names, sources = append(names, list[k].Name), append(sources, list[k].Source)

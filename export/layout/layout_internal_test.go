@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -56,7 +57,7 @@ func set(tb testing.TB, r *roof.Roof, u record.Units, kind correction.Kind) *Set
 		tb.Fatal(err)
 	}
 	for i := range res.Options {
-		if !res.Options[i].Possible {
+		if o := &res.Options[i]; !o.Possible || o.Kind != kind && !slices.Contains(o.Parts, kind) {
 			continue
 		}
 		t, err := takeoff.Of(&takeoff.Input{Study: s, Result: res, Option: i, Stock: board.Usual(), Waste: standard.BoardWaste})

@@ -1,0 +1,148 @@
+package correction
+
+import (
+	"slices"
+
+	"runnel/analysis/finding"
+)
+
+// answer works out the three answers.
+func (d *designer) answer(r *Result) error {
+	tried, now := d.together()
+	r.Options = tried
+	d.finished(&r.Options[now])
+	limit := d.toLimit(r, now)
+	again, err := d.atReroofing(r, limit)
+	if err != nil {
+		return err
+	}
+	for _, a := range []struct {
+		name   string
+		option int
+	}{{MendNow, now}, {BringToLimit, limit}, {AtReroofing, again}} {
+		o := &r.Options[a.option]
+		if o.Answer == "" {
+			o.Answer = a.name
+		}
+		out := Answer{Name: a.name, Option: a.option, Left: o.leftovers(), Questions: unique(o.questions)}
+		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !urgent(o)
+		if a.name != MendNow {
+			out.Meets = out.Meets && o.FlatLeft == 0
+		}
+		r.Answers = append(r.Answers, out)
+	}
+	return nil
+}
+
+// urgent reports whether something urgent is left.
+func urgent(o *Option) bool {
+	return slices.ContainsFunc(o.Study.Findings, func(f finding.Finding) bool { return f.Severity >= finding.Urgent })
+}
+
+// finished adds what is done besides the ponds: outlets are cleared and flow-tested first, wet insulation comes out.
+func (d *designer) finished(o *Option) {
+	changes, questions := d.others()
+	first := []Change(nil)
+	if d.in.Steering.allows(Clear) && (len(d.ponds) > 0 || len(changes) > 0) {
+		first = append(first, Change{
+			Kind: Clear, Decides: finding.Roofer,
+			What: finding.Say("Clear outlets and strainers, let water run through each, and look again 48 hours after rain in drying weather"),
+		})
+	}
+	o.Changes = append(append(first, changes...), o.Changes...)
+	o.questions = append(questions, o.questions...)
+	for i := range changes {
+		o.addDecides(changes[i].Decides)
+	}
+}
+
+// unique leaves out questions that were asked already.
+func unique(list []Question) []Question {
+	var out []Question
+	for i := range list {
+		if !slices.ContainsFunc(out, func(q Question) bool { return q.Ask.Format == list[i].Ask.Format && q.At == list[i].At }) {
+			out = append(out, list[i])
+		}
+	}
+	return out
+}
+
+// toLimit brings the sections that are still too flat to the limit, on top of the mends; where none is, the mends are the answer.
+func (d *designer) toLimit(r *Result, now int) int {
+	o := &r.Options[now]
+	if o.Study == nil || o.PondsLeft == 0 && o.FlatLeft == 0 {
+		return now
+	}
+	best := now
+	if n := d.widened(o); n != nil && d.onTop(r, now, n, &best) {
+		return best
+	}
+	for _, slope := range d.sectionSlopes() {
+		if n := d.section(&r.Options[now], slope); n != nil && d.onTop(r, now, n, &best) {
+			break
+		}
+	}
+	return best
+}
+
+// onTop appends an option that was made on top of option now, notes it where it comes nearer than the best, and reports whether it leaves nothing undone.
+func (d *designer) onTop(r *Result, now int, n *Option, best *int) bool {
+	n.Changes = append(append([]Change(nil), r.Options[now].Changes...), n.Changes...)
+	n.questions = append(append([]Question(nil), r.Options[now].questions...), n.questions...)
+	n.addDecides(r.Options[now].Decides...)
+	r.Options = append(r.Options, *n)
+	k := len(r.Options) - 1
+	if r.Options[k].nearer(&r.Options[*best]) {
+		*best = k
+	}
+	return r.Options[k].whole()
+}
+
+// atReroofing is what is done when the roof is renewed: a taper for new work where planes fall less than new work must, else what brings it to the limit.
+func (d *designer) atReroofing(r *Result, limit int) (int, error) {
+	o := &r.Options[limit]
+	if o.Study != nil && o.PondsLeft == 0 && o.FlatLeft == 0 && !d.flatForNew(o) {
+		return limit, nil
+	}
+	best := -1
+	for _, k := range []struct {
+		kind Kind
+		make func() ([]Option, error)
+	}{{Overlay, d.overlay}, {Replace, d.replace}} {
+		if !d.in.Steering.allows(k.kind) {
+			continue
+		}
+		made, err := k.make()
+		if err != nil {
+			return 0, err
+		}
+		for i := range made {
+			made[i].Kind = k.kind
+			r.Options = append(r.Options, made[i])
+			if n := len(r.Options) - 1; made[i].Possible && (best < 0 || made[i].nearer(&r.Options[best])) {
+				best = n
+			}
+		}
+		if best >= 0 && r.Options[best].whole() {
+			break
+		}
+	}
+	if best < 0 || !r.Options[best].whole() && r.Options[limit].nearer(&r.Options[best]) {
+		return limit, nil
+	}
+	return best, nil
+}
+
+// whole reports whether an option leaves nothing undone.
+func (o *Option) whole() bool { return o.Meets && o.FlatLeft == 0 }
+
+// flatForNew reports whether planes fall less than new work must.
+func (d *designer) flatForNew(o *Option) bool {
+	for i := range o.Study.Slopes.Planes {
+		p := &o.Study.Slopes.Planes[i]
+		if p.Area >= moreFlat && p.Slope+2*p.Error() < o.Study.Criteria.MinSlopeNew {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,116 @@
+package correction
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/slope"
+)
+
+// edgeReach is how far from an edge a roof that rises to it is looked at [m]. Own choice.
+const edgeReach = 2.5
+
+// lowerEdge takes the rise before an open edge down to the plane that falls to it.
+func (d *designer) lowerEdge(p *pond) (mend, bool) {
+	if p.outlet < 0 || d.s.Outlets[p.outlet].Line == nil {
+		return mend{}, false
+	}
+	o := &d.s.Outlets[p.outlet]
+	plane := d.planeAbove(p, o.Line)
+	if plane == nil {
+		return mend{}, false
+	}
+	set, long, high := d.trimmed(p, o.Line, plane)
+	if len(set) == 0 {
+		return mend{}, false
+	}
+	m := mend{kind: LowerEdge, set: set, decides: []string{finding.Roofer}, area: long}
+	m.change = Change{At: nearestOn(o.Line, p.pit), What: finding.Say(
+		"Lower nailer, metal and roof edge at "+o.Label+" over {0}, by {1} at most, so that the roof falls to it", finding.Metres("length", long), finding.MM("drop", high))}
+	m.questions = []Question{{
+		Ask: finding.Say("How thick are the nailer and what lies under it at "+o.Label+"? {0} must come off", finding.MM("drop", high)), Where: o.Label, At: m.change.At, Decides: finding.Roofer,
+		If:   finding.Say("Thick enough, and edge metal tested for the wind at this edge is to be had"),
+		Then: finding.Say("Lower the edge; less: lay a small taper before it"),
+	}}
+	return m, true
+}
+
+// planeAbove returns the largest plane that falls to an edge and lies beside or above a pond.
+func (d *designer) planeAbove(p *pond, line orb.LineString) *slope.Plane {
+	end := nearestOn(line, p.pit)
+	v := orb.Point{p.pit[0] - end[0], p.pit[1] - end[1]}
+	l := math.Sqrt(near2(p.pit, end))
+	if l < 0.05 {
+		v, l = d.inward(end), 1
+	}
+	var best *slope.Plane
+	for _, off := range []float64{0.5, 1, 2, 3, 4} {
+		q := orb.Point{p.pit[0] + float64(off*v[0]/l), p.pit[1] + float64(off*v[1]/l)}
+		f, ok := d.locate.Locate(q[0], q[1])
+		if !ok {
+			break
+		}
+		k := d.in.Study.Slopes.Plane[f]
+		if k < 0 {
+			continue
+		}
+		a := &d.in.Study.Slopes.Planes[k]
+		fall := (float64(a.Gradient[0]*v[0]) + float64(a.Gradient[1]*v[1])) / l
+		if fall >= d.in.Study.Criteria.MinValleySlope && (best == nil || a.Area > best.Area) {
+			best = a
+		}
+	}
+	return best
+}
+
+// inward returns a direction from an edge's place onto the roof.
+func (d *designer) inward(p orb.Point) orb.Point {
+	for k := range turns {
+		q := around(p, k, 0.3)
+		r := around(p, k, 0.6)
+		if _, ok := d.locate.HeightAt(q[0], q[1]); !ok {
+			continue
+		}
+		if _, ok := d.locate.HeightAt(r[0], r[1]); ok {
+			return compass[k]
+		}
+	}
+	return orb.Point{1, 0}
+}
+
+// trimmed returns the vertices near an edge that stand above a plane, on it, with how long that stretch is and how much comes off at most.
+func (d *designer) trimmed(p *pond, line orb.LineString, plane *slope.Plane) (set map[int32]float64, long, high float64) {
+	t := d.s.TIN
+	set = map[int32]float64{}
+	var list []int32
+	seen := map[int32]bool{}
+	push := func(v int32) {
+		if seen[v] {
+			return
+		}
+		seen[v] = true
+		q := orb.Point{t.X[v], t.Y[v]}
+		if near2(nearestOn(line, q), q) > edgeReach*edgeReach {
+			return
+		}
+		if up := t.Z[v] - plane.At(q); up > proud/2 {
+			list = append(list, v)
+			set[v] = math.Round(plane.At(q)*1e5) / 1e5
+			high = math.Max(high, up)
+		}
+	}
+	for _, v := range d.within(nearestOn(line, p.pit), edgeReach) {
+		push(v)
+	}
+	for i := 0; i < len(list); i++ {
+		for _, w := range d.star[list[i]] {
+			push(w)
+		}
+	}
+	if len(list) == 0 {
+		return nil, 0, 0
+	}
+	return set, d.extent(list), high
+}

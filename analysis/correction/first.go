@@ -1,0 +1,126 @@
+package correction
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/assembly"
+	"runnel/analysis/finding"
+	"runnel/analysis/standard"
+)
+
+// first says who has to be asked before anything is built: off the roof where water is deep now, a bay sags or the deck is in doubt, and an
+// engineer where there is no overflow, where blocked water is over a figure or a way out has to be cut.
+func (d *designer) first(r *Result) {
+	off := func(at orb.Point, where string, why finding.Text) {
+		r.KeepOff = append(r.KeepOff, Reason{Why: why, Where: where, At: at, Decides: finding.Engineer})
+	}
+	for i := range d.ponds {
+		p := &d.ponds[i]
+		if p.depth > standard.DeepNow {
+			off(p.pit, p.id, finding.Say("Water can stand {0} deep in "+p.id+".", finding.MM("depth", p.depth)))
+		}
+		if p.finding == finding.Dish && d.damaged(p) == nil {
+			off(p.pit, p.id, finding.Say("The roof at "+p.id+" is bent as a deck is that sags."))
+		}
+	}
+	for i := range d.roof.Stains {
+		s := &d.roof.Stains[i]
+		if float64(s.Depth) > standard.DeepNow && len(s.Ring) > 0 {
+			off(s.Ring[0].Plan, s.ID, finding.Say("Water was seen {0} deep.", finding.MM("depth", float64(s.Depth))))
+		}
+	}
+	if a := d.in.Study.Assembly; a != nil {
+		for i := range a.Cores {
+			c := &a.Cores[i]
+			for _, f := range c.Flags {
+				if f == assembly.DeckSoft {
+					off(c.Plan, c.ID, finding.Say("The deck at core "+c.ID+" is soft, rotten or rusted."))
+				}
+			}
+		}
+	}
+	d.engineer(r)
+}
+
+// engineer lists what an engineer has to say first.
+func (d *designer) engineer(r *Result) {
+	why := map[finding.Kind]finding.Text{
+		finding.NoOverflow:     finding.Say("The roof has walls all round and no overflow: how much water may it hold, and where can an overflow leave?"),
+		finding.NoWayOut:       finding.Say("Water has no way out of a part of the roof: where can one be cut?"),
+		finding.LoadOverLimit:  finding.Say("Water with every primary outlet blocked weighs more than the figure given for this roof."),
+		finding.OverflowHigh:   finding.Say("An overflow stands more than {0} over its primary outlet: what may the roof carry when the water reaches it?", finding.MM("height", standard.OverflowHeight)),
+		finding.BaySusceptible: finding.Say("Bays may sag farther under water than the survey shows."),
+	}
+	done := map[finding.Kind]bool{}
+	st := d.in.Study
+	for i := range st.Findings {
+		f := &st.Findings[i]
+		text, ok := why[f.Kind]
+		if !ok || done[f.Kind] || f.Severity < finding.Repair {
+			continue
+		}
+		done[f.Kind] = true
+		e := Reason{Why: text, Decides: finding.Engineer}
+		if f.Geometry != nil {
+			e.At = f.Geometry.Bound().Center()
+		}
+		if f.Outlet >= 0 {
+			e.Where = st.Surface.Outlets[f.Outlet].Label
+		}
+		r.EngineerFirst = append(r.EngineerFirst, e)
+	}
+}
+
+// others are the changes for findings that no surface mends: wet insulation comes out, a soft deck and a missing overflow are an engineer's.
+func (d *designer) others() (changes []Change, questions []Question) {
+	for i := range d.in.Study.Findings {
+		f := &d.in.Study.Findings[i]
+		if f.Severity < finding.Repair || f.Pond >= 0 {
+			continue
+		}
+		c := Change{Finding: f.Kind, Decides: f.Decides}
+		if f.Geometry != nil {
+			c.At = f.Geometry.Bound().Center()
+		}
+		switch f.Kind {
+		case finding.InsulationWet:
+			c.Kind, c.Decides = ReplacePatch, finding.Roofer
+			c.What = finding.Say("Find how far the wet insulation reaches and where the water comes in, take out all of it and lay new, before anything is built over it")
+			questions = append(questions, Question{
+				Ask: finding.Say("How far does the wet insulation reach, and is the deck under it sound?"), Where: "cores outward from the wet one until they are dry", At: c.At, Decides: finding.Roofer,
+				If: finding.Say("The deck is sound"), Then: finding.Say("Replace what is wet. A soft deck: an engineer first"),
+			})
+		case finding.DeckSoft, finding.LoadOverLimit, finding.BaySusceptible, finding.OverflowHigh:
+			c.Kind, c.Decides = Structure, finding.Engineer
+			c.What = f.Do
+		default:
+			continue
+		}
+		if d.in.Steering.allows(c.Kind) && !same(changes, &c) {
+			changes = append(changes, c)
+		}
+	}
+	for i := range d.ponds {
+		p := &d.ponds[i]
+		if p.finding == finding.Dish && d.damaged(p) == nil {
+			changes = append(changes, Change{
+				Kind: Structure, Finding: p.finding, Pond: p.id, Decides: finding.Engineer, At: p.pit,
+				What: finding.Say("Have an engineer look at the deck under " + p.id + " from below before anything is laid on it"),
+			})
+			questions = append(questions, Question{
+				Ask: finding.Say("Does the deck sag at " + p.id + ", or is only the insulation crushed? Level the deck from below and cut a core"), Where: "at and below " + p.id, At: p.pit, Decides: finding.Engineer,
+				If: finding.Say("The deck is level and sound, the insulation crushed"), Then: finding.Say("Replace the patch. A deck that sags is the engineer's"),
+			})
+		}
+	}
+	return changes, questions
+}
+
+func same(list []Change, c *Change) bool {
+	for i := range list {
+		if list[i].Kind == c.Kind && list[i].Finding == c.Finding && list[i].At == c.At {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,205 @@
+package correction
+
+import (
+	"math"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/surface"
+	"runnel/analysis/taper"
+)
+
+// sectionSlopes are the slopes that a section is brought to, flattest first: over that of the criterion, since valleys fall at 0.707 of it.
+func (d *designer) sectionSlopes() []float64 {
+	if d.in.Steering.Slope > 0 {
+		return []float64{d.in.Steering.Slope}
+	}
+	least := d.in.Study.Criteria.MinSlope
+	return []float64{1.5 * least, math.Max(d.slope, 2*least)}
+}
+
+// section builds up the parts of the roof that are too flat after an option, so that each spot there falls to an outlet at a slope; nil where that
+// cannot be done or raises nothing.
+func (d *designer) section(o *Option, slope float64) *Option {
+	if len(d.sources) == 0 || !d.in.Steering.allows(Retaper) {
+		return nil
+	}
+	z, inverts := d.moved(o.mends)
+	sources := append([]taper.Source(nil), d.sources...)
+	for i := range sources {
+		if h, ok := inverts[d.s.Outlets[sources[i].Outlet].Source]; ok {
+			sources[i].Z = h
+		}
+	}
+	p := d.problem(taper.Base{TIN: d.base.TIN, Z: z}, sources, d.fourWay(), slope, 0)
+	up := taper.Clear(p, taper.Seeds(d.s, sources))
+	set := d.parts(o, z, up)
+	if len(set) == 0 {
+		return nil
+	}
+	thick := 0.0
+	for v, h := range set {
+		if math.IsInf(h, 1) {
+			return nil
+		}
+		thick = math.Max(thick, h-d.base.Z[v])
+	}
+	m := &mend{kind: Retaper, set: set, section: true, decides: []string{finding.Roofer}}
+	m.change = Change{Kind: Retaper, Finding: finding.PlaneFlat, Decides: finding.Roofer, At: d.s.Outlets[sources[0].Outlet].Plan, What: finding.Say(
+		"Re-taper the sections that are too flat: boards {0} thick at most, falling at {1} to the outlets, flush with the roof at the cut lines", finding.MM("thickness", thick), finding.Fall("slope", slope))}
+	m.change.At = d.thickest(set)
+	m.questions = []Question{{
+		Ask: finding.Say("Is the insulation of these sections dry, and what do their flashings leave? Cut a core in each"), Where: "in each section", At: m.change.At, Decides: finding.Roofer,
+		If: finding.Say("Dry, and the flashings leave {0} above the new surface", finding.MM("left", d.flashing)), Then: finding.Say("Re-taper. Wet: take it out first"),
+	}}
+	n := d.added(o, m)
+	n.Slope = slope
+	return n
+}
+
+// added is an option with further mends, which alone are told.
+func (d *designer) added(o *Option, more ...*mend) *Option {
+	n := d.altered(append(append([]*mend(nil), o.mends...), more...))
+	var changes []Change
+	n.questions = nil
+	for _, m := range more {
+		for i := range n.Changes {
+			if c := &n.Changes[i]; c.At == m.change.At && c.Kind == m.change.Kind {
+				changes = append(changes, *c)
+				break
+			}
+		}
+		n.questions = append(n.questions, m.questions...)
+	}
+	n.Changes = changes
+	return &n
+}
+
+// widened widens the crickets and saddles whose valleys are too flat; nil where there is none that a wider one helps.
+func (d *designer) widened(o *Option) *Option {
+	if !d.in.Steering.allows(Cricket) {
+		return nil
+	}
+	var more []*mend
+	for i := range o.Study.Findings {
+		f := &o.Study.Findings[i]
+		if f.Pond >= 0 || f.Severity < finding.Repair || f.Kind != finding.CricketFlat && f.Kind != finding.ValleyFlat || f.Geometry == nil {
+			continue
+		}
+		p := pond{held: -1, finding: f.Kind, pit: f.Geometry.Bound().Center(), outlet: -1}
+		if m, ok := d.saddle(&p); ok {
+			d.book(&m, &p)
+			more = append(more, &m)
+		}
+	}
+	if len(more) == 0 {
+		return nil
+	}
+	return d.added(o, more...)
+}
+
+// parts returns the raised vertices that hang together with a plane, valley or pond that fails after an option.
+func (d *designer) parts(o *Option, z, up []float64) map[int32]float64 {
+	bad, sag := d.failing(o), d.sagging(o)
+	set := map[int32]float64{}
+	seen := make([]bool, len(z))
+	for v := range z {
+		if seen[v] || up[v] <= z[v]+1e-5 {
+			continue
+		}
+		list, hit, bent := []int32{int32(v)}, false, false
+		seen[v] = true
+		for i := 0; i < len(list); i++ {
+			hit, bent = hit || bad[list[i]], bent || sag[list[i]]
+			for _, w := range d.star[list[i]] {
+				hit = hit || bad[w]
+				if !seen[w] && up[w] > z[w]+1e-5 {
+					seen[w] = true
+					list = append(list, w)
+				}
+			}
+		}
+		if hit && !bent {
+			for _, w := range list {
+				set[w] = math.Round(up[w]*1e5) / 1e5
+			}
+		}
+	}
+	return set
+}
+
+// failing marks the vertices of the survey that lie on what an option leaves too flat or under water.
+func (d *designer) failing(o *Option) []bool {
+	bad := make([]bool, len(d.base.Z))
+	s := o.Study
+	for v := range bad {
+		f, ok := d.onOption(o, int32(v))
+		if !ok {
+			continue
+		}
+		if k := s.Slopes.Plane[f]; k >= 0 && failing(&s.Slopes.Planes[k]) {
+			bad[v] = true
+		}
+	}
+	for i := range s.Slopes.Valleys {
+		l := &s.Slopes.Valleys[i]
+		if l.BelowMin && l.Resolved {
+			for _, q := range l.Plan {
+				if v := d.vertexAt(q); v >= 0 {
+					bad[v] = true
+				}
+			}
+		}
+	}
+	for i := range d.ponds {
+		if p := &d.ponds[i]; p.finding != finding.Dish && isLeft(o, p.id) {
+			for v := range bad {
+				bad[v] = bad[v] || d.under(p, int32(v))
+			}
+		}
+	}
+	return bad
+}
+
+// sagging marks the vertices under ponds that an engineer has to look at first.
+func (d *designer) sagging(o *Option) []bool {
+	out := make([]bool, len(d.base.Z))
+	for i := range d.ponds {
+		p := &d.ponds[i]
+		if p.finding != finding.Dish || !isLeft(o, p.id) {
+			continue
+		}
+		for v := range out {
+			out[v] = out[v] || d.under(p, int32(v))
+		}
+	}
+	return out
+}
+
+func isLeft(o *Option, id string) bool {
+	for _, l := range o.Left {
+		if l == id {
+			return true
+		}
+	}
+	return false
+}
+
+// onOption returns the facet of an option's surface at a vertex of the survey.
+func (d *designer) onOption(o *Option, v int32) (int32, bool) {
+	if o.where == nil {
+		o.where = surface.NewLocator(o.Study.Surface.TIN)
+	}
+	return o.where.Locate(d.s.TIN.X[v], d.s.TIN.Y[v])
+}
+
+// thickest returns the place where a set of raised vertices rises most, the first of equals by number.
+func (d *designer) thickest(set map[int32]float64) (at [2]float64) {
+	most := 0.0
+	for v := range d.base.Z {
+		if z, ok := set[int32(v)]; ok && z-d.base.Z[v] > most {
+			most = z - d.base.Z[v]
+			at = [2]float64{d.s.TIN.X[v], d.s.TIN.Y[v]}
+		}
+	}
+	return at
+}

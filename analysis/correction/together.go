@@ -1,0 +1,188 @@
+package correction
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/standard"
+)
+
+// mostRounds bounds how often the choice for a pond is changed.
+const mostRounds = 12
+
+// search is the choice of one way for each pond.
+type search struct {
+	d    *designer
+	ways [][]mend // by pond
+	pick []int    // index into ways, past its end: none is left
+}
+
+// together takes for each pond the first of its ways, runs them together, and goes on to the next where the pond stays or anything is worse. It
+// returns all that was run and which of it is the answer.
+func (d *designer) together() (tried []Option, best int) {
+	s := &search{d: d, pick: make([]int, len(d.ponds))}
+	for i := range d.ponds {
+		s.ways = append(s.ways, d.ways(&d.ponds[i]))
+	}
+	best = -1
+	for range mostRounds {
+		chosen := s.chosen()
+		o := d.altered(chosen)
+		tried = append(tried, o)
+		if best < 0 || o.nearer(&tried[best]) {
+			best = len(tried) - 1
+		}
+		if len(chosen) == 0 || !s.advance(&o) {
+			break
+		}
+	}
+	return tried, best
+}
+
+// chosen returns the present choice.
+func (s *search) chosen() []*mend {
+	var out []*mend
+	for i, k := range s.pick {
+		if k < len(s.ways[i]) {
+			out = append(out, &s.ways[i][k])
+		}
+	}
+	return out
+}
+
+// advance goes on to the next way of every pond whose present one failed; it reports whether any did.
+func (s *search) advance(o *Option) bool {
+	failed := make([]bool, len(s.pick))
+	for i := range s.pick {
+		failed[i] = s.live(i) && (slices.Contains(o.Left, s.d.ponds[i].id) || s.wide(i, o))
+	}
+	if !o.Possible {
+		s.blame(failed, orb.Point{}, true)
+	}
+	if o.Study != nil {
+		for _, q := range s.newPonds(o) {
+			s.blame(failed, q, false)
+		}
+	}
+	for _, list := range [][]Limit{o.Worse, o.Limits} {
+		for k := range list {
+			s.blame(failed, list[k].At, list[k].At == orb.Point{})
+		}
+	}
+	any := false
+	for i := range failed {
+		if failed[i] {
+			s.pick[i]++
+			any = true
+		}
+	}
+	return any
+}
+
+// live reports whether a pond has a choice.
+func (s *search) live(i int) bool { return s.pick[i] < len(s.ways[i]) }
+
+// wide reports whether the present choice for a pond opens more than a local mend may, or feathers a fill.
+func (s *search) wide(i int, o *Option) bool {
+	m := &s.ways[i][s.pick[i]]
+	for k := range o.Changes {
+		c := &o.Changes[k]
+		if c.Pond != s.d.ponds[i].id || c.Kind != m.kind && !(m.fill && c.Kind == Retaper) {
+			continue
+		}
+		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)
+		if m.kind == Retaper || m.kind == Cricket {
+			most = math.Max(2*standard.LocalArea, 5*standard.LocalShare*s.d.s.Area)
+		} else if m.fill || m.kind == LowerEdge {
+			most = math.Max(2*standard.LocalArea, 4*standard.LocalShare*s.d.s.Area)
+		}
+		if c.Opened > most {
+			return true
+		}
+	}
+	return m.fill && feathers(s.d.volume(m.set), s.d.touched(m.set))
+}
+
+// volume returns about how much a set of raised vertices adds [m3].
+func (d *designer) volume(set map[int32]float64) float64 {
+	t := d.s.TIN
+	sum := 0.0
+	up := func(v int32) float64 {
+		if z, ok := set[v]; ok {
+			return z - d.base.Z[v]
+		}
+		return 0
+	}
+	for f := range t.Facets() {
+		v := t.V[3*f : 3*f+3]
+		h := up(v[0]) + up(v[1]) + up(v[2])
+		if h == 0 {
+			continue
+		}
+		p := func(k int) orb.Point { return orb.Point{t.X[v[k]], t.Y[v[k]]} }
+		sum += math.Abs(turn(p(0), p(1), p(2))) / 2 * h / 3
+	}
+	return sum
+}
+
+// newPonds returns the lowest places of listed ponds where none was.
+func (s *search) newPonds(o *Option) []orb.Point {
+	var out []orb.Point
+	for _, l := range o.Study.Listed {
+		q := o.Study.Ponds.Ponds[l.Pond].Pits
+		if len(q) == 0 {
+			continue
+		}
+		p := orb.Point{o.Study.Surface.Cut.X[q[0]], o.Study.Surface.Cut.Y[q[0]]}
+		if !s.d.before.pondAt(p) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// pondAt reports whether a pond was found at or beside p.
+func (a *state) pondAt(p orb.Point) bool {
+	for i := range a.found {
+		if f := &a.found[i]; f.pond && (near2(f.at, p) < 1 || f.bound.Contains(p)) {
+			return true
+		}
+	}
+	return false
+}
+
+// blame marks the choice nearest to p as failed, or all that are left where no place is known.
+func (s *search) blame(failed []bool, p orb.Point, all bool) {
+	best, far := -1, math.Inf(1)
+	for i := range s.pick {
+		if !s.live(i) {
+			continue
+		}
+		if all {
+			failed[i] = true
+			continue
+		}
+		if n := s.d.from(&s.ways[i][s.pick[i]], p); n < far {
+			best, far = i, n
+		}
+	}
+	if best >= 0 {
+		failed[best] = true
+	}
+}
+
+// leftovers are the findings at repair or above that an option's changes do not mend.
+func (o *Option) leftovers() []Leftover {
+	var out []Leftover
+	for i := range o.Study.Findings {
+		f := &o.Study.Findings[i]
+		if f.Severity < finding.Repair {
+			continue
+		}
+		out = append(out, Leftover{Kind: f.Kind, What: f.What, Decides: f.Decides})
+	}
+	return out
+}

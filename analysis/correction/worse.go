@@ -1,0 +1,321 @@
+package correction
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+	"runnel/analysis/surface"
+)
+
+// state is what a roof is compared by before and after.
+type state struct {
+	s        *study.Study
+	found    []found
+	flat     float64            // plan area of planes under the criterion [m2]
+	valleys  float64            // length of valleys under the criterion [m]
+	above    map[int]float64    // per overflow, by index into roof.Outlets: how far it stands above its primary outlet [m]
+	inlets   map[int]float64    // per outlet, likewise: where it takes water [m]
+	levels   map[int]float64    // per primary outlet, likewise: level of the water there with every primary blocked [m]
+	weight   float64            // of that water [kg]
+	margins  map[[2]int]float64 // per sill and case: how far the water stays below it [m]
+	enclosed bool
+}
+
+// found is a finding at repair or above.
+type found struct {
+	kind   finding.Kind
+	at     orb.Point
+	bound  orb.Bound
+	source int // index into roof.Outlets of the outlet concerned, -1 none
+	depth  float64
+	pond   bool
+}
+
+// How much counts as worse.
+const (
+	deeper   = 0.002 // of a pond or of water over a primary outlet [m]: what a level resolves
+	moreFlat = 10 * float64(quantity.Foot) * float64(quantity.Foot)
+	longer   = 10 * float64(quantity.Foot) // of flat valleys [m]
+	heavier  = 0.01                        // of all blocked water, as a share
+	beside   = 2.0                         // how near two findings of one kind stand to be one [m]
+)
+
+func stateOf(s *study.Study) *state {
+	a := &state{s: s, above: map[int]float64{}, inlets: map[int]float64{}, levels: map[int]float64{}, margins: map[[2]int]float64{}}
+	for i := range s.Findings {
+		if f := &s.Findings[i]; f.Severity >= finding.Repair {
+			a.found = append(a.found, foundOf(s, f))
+		}
+	}
+	for i := range s.Slopes.Planes {
+		p := &s.Slopes.Planes[i]
+		if failing(p) {
+			a.flat += p.Area
+		}
+	}
+	for i := range s.Slopes.Valleys {
+		if v := &s.Slopes.Valleys[i]; v.BelowMin && v.Resolved && v.Named {
+			a.valleys += v.Length
+		}
+	}
+	for i := range s.Surface.Outlets {
+		o := &s.Surface.Outlets[i]
+		if o.Source < 0 {
+			continue
+		}
+		a.inlets[o.Source] = inlet(o)
+		if o.Duty == roof.Overflow {
+			if p := primaryOf(s.Surface, i); p >= 0 {
+				a.above[o.Source] = inlet(o) - inlet(&s.Surface.Outlets[p])
+			}
+		}
+	}
+	a.blocked()
+	for _, w := range s.Sills {
+		a.margins[[2]int{w.Sill, w.Case}] = w.Margin
+	}
+	return a
+}
+
+// failing reports whether a plane falls less than the criterion, beyond the measuring error and over enough area to call for repair.
+func failing(p *slope.Plane) bool {
+	return p.BelowMin && p.Resolved && p.Area-p.Weak >= moreFlat && p.Spots >= fewSpots && width(p) >= thinnest
+}
+
+// fewSpots and thinnest are what a plane needs to be judged, as a check judges it.
+const (
+	fewSpots = 6
+	thinnest = 0.9 // [m]
+)
+
+// width returns the mean width of a plane: the short side of the rectangle of its area and perimeter.
+func width(p *slope.Plane) float64 {
+	length := 0.0
+	for _, poly := range p.Outline {
+		for _, ring := range poly {
+			length += planar.Length(ring)
+		}
+	}
+	half := length / 4
+	root := float64(half*half) - p.Area
+	if root <= 0 {
+		return half
+	}
+	return half - math.Sqrt(root)
+}
+
+func foundOf(s *study.Study, f *finding.Finding) found {
+	n := found{kind: f.Kind, source: -1, pond: f.Pond >= 0}
+	if f.Geometry != nil {
+		n.bound = f.Geometry.Bound()
+		n.at = n.bound.Center()
+	}
+	if f.Outlet >= 0 && f.Outlet < len(s.Surface.Outlets) {
+		n.source = s.Surface.Outlets[f.Outlet].Source
+	}
+	if f.Pond >= 0 && f.Pond < len(s.Ponds.Ponds) {
+		p := &s.Ponds.Ponds[f.Pond]
+		n.depth = p.Depth
+		if len(p.Pits) > 0 {
+			n.at = orb.Point{s.Surface.Cut.X[p.Pits[0]], s.Surface.Cut.Y[p.Pits[0]]}
+		}
+	}
+	return n
+}
+
+// blocked reads the water with every primary outlet blocked.
+func (a *state) blocked() {
+	l := a.s.RainLoad
+	if l == nil {
+		return
+	}
+	a.weight, a.enclosed = l.Weight, l.Enclosed
+	for i := range a.s.Surface.Outlets {
+		o := &a.s.Surface.Outlets[i]
+		if o.Source >= 0 && o.Duty == roof.Primary && len(o.Vertices) > 0 && len(l.Level) > int(o.Vertices[0]) {
+			a.levels[o.Source] = l.Level[o.Vertices[0]]
+		}
+	}
+}
+
+// inlet returns the elevation at which an outlet takes water: its invert, or the lowest roof at it where that is higher.
+func inlet(o *surface.Outlet) float64 { return math.Max(o.Invert, o.Low) }
+
+// primaryOf returns the primary drain or scupper nearest to overflow i, -1 where there is none.
+func primaryOf(s *surface.Surface, i int) int {
+	best, far := -1, math.Inf(1)
+	for p := range s.Outlets {
+		o := &s.Outlets[p]
+		if o.Duty != roof.Primary || o.Type == roof.EdgeOutlet {
+			continue
+		}
+		if l := lineLength(orb.LineString{o.Plan, s.Outlets[i].Plan}); l < far {
+			best, far = p, l
+		}
+	}
+	return best
+}
+
+// worse compares the roof as found with an option's.
+func (d *designer) worse(o *Option) {
+	a, b := d.before, stateOf(o.Study)
+	o.Worse = append(o.Worse, a.newFindings(b)...)
+	t := "by how much the roof falls: planes and valleys of new work follow the field that they join"
+	if b.flat-a.flat > moreFlat {
+		o.Worse = append(o.Worse, Limit{
+			Name: "more roof under the least slope than before", Required: finding.Plan("as found", a.flat), Available: finding.Plan("after", b.flat),
+			At: flattest(o.Study), Decides: finding.Roofer, Source: t,
+		})
+	}
+	if b.valleys-a.valleys > longer {
+		o.Worse = append(o.Worse, Limit{
+			Name: "longer valleys under the least slope than before", Required: finding.Metres("as found", a.valleys), Available: finding.Metres("after", b.valleys),
+			At: flattest(o.Study), Decides: finding.Roofer, Source: t,
+		})
+	}
+	o.Worse = append(o.Worse, a.higherOverflows(b)...)
+	o.Worse = append(o.Worse, a.moreWater(b, o)...)
+	o.Worse = append(o.Worse, a.nearerSills(b)...)
+	o.BlockedKnown = a.s.RainLoad != nil && b.s.RainLoad != nil && !a.enclosed && !b.enclosed
+	if o.BlockedKnown {
+		o.Blocked = [2]Blocked{a.water(), b.water()}
+	}
+}
+
+// water returns the blocked water in figures.
+func (a *state) water() Blocked {
+	l := a.s.RainLoad
+	w := Blocked{Depth: l.Depth, Weight: l.Weight, Load: l.Load}
+	if l.Deepest >= 0 {
+		w.Level = l.Level[l.Deepest]
+	}
+	return w
+}
+
+// newFindings returns the findings at repair or above that the roof did not have.
+func (a *state) newFindings(b *state) []Limit {
+	var out []Limit
+	for i := range b.found {
+		f := &b.found[i]
+		if a.knows(f) {
+			continue
+		}
+		l := Limit{Name: "new finding: " + string(f.kind), At: f.at, Decides: finding.Roofer, Source: "a check of the corrected roof"}
+		if f.source >= 0 {
+			l.Where = named(b.s.Roof.Outlets[f.source].Label, b.s.Roof.Outlets[f.source].ID)
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// knows reports whether the roof had a finding already: of its kind in its place, or a pond at least as deep there.
+func (a *state) knows(f *found) bool {
+	for i := range a.found {
+		g := &a.found[i]
+		switch {
+		case f.pond != g.pond || f.source != g.source && !f.pond:
+		case f.pond:
+			if near2(g.at, f.at) < beside*beside && f.depth <= g.depth+deeper || g.bound.Contains(f.at) && f.depth <= g.depth+deeper {
+				return true
+			}
+		case g.kind == f.kind && (f.source >= 0 || g.bound.Pad(beside).Intersects(f.bound)):
+			return true
+		}
+	}
+	return false
+}
+
+func near2(p, q orb.Point) float64 {
+	return float64((p[0]-q[0])*(p[0]-q[0])) + float64((p[1]-q[1])*(p[1]-q[1]))
+}
+
+// flattest returns a place on the largest plane under the criterion.
+func flattest(s *study.Study) orb.Point {
+	for i := range s.Slopes.Planes {
+		if p := &s.Slopes.Planes[i]; failing(p) {
+			return p.Outline.Bound().Center()
+		}
+	}
+	return orb.Point{}
+}
+
+// higherOverflows returns the overflows that come to stand more than the limit over their primary outlets, as far as an inlet can be set.
+func (a *state) higherOverflows(b *state) []Limit {
+	var out []Limit
+	for i := range b.s.Roof.Outlets {
+		now, ok := b.above[i]
+		was, had := a.above[i]
+		if !ok || now <= standard.OverflowHeight+standard.InletTolerance || had && now <= was+deeper {
+			continue
+		}
+		o := &b.s.Roof.Outlets[i]
+		out = append(out, Limit{
+			Name: "overflow over its primary outlet", Required: finding.MM("at most", standard.OverflowHeight), Available: finding.MM("after", now),
+			Where: named(o.Label, o.ID), At: o.Plan, Decides: finding.Engineer, Source: standard.LocalCode,
+		})
+	}
+	return out
+}
+
+// moreWater returns where water with every primary outlet blocked stands higher, and whether it weighs more than what a sump or a rise that came
+// off makes room for.
+func (a *state) moreWater(b *state, o *Option) []Limit {
+	var out []Limit
+	if a.enclosed || b.enclosed || a.s.RainLoad == nil || b.s.RainLoad == nil {
+		return nil
+	}
+	for i := range b.s.Roof.Outlets {
+		was, had := a.levels[i]
+		now, ok := b.levels[i]
+		up := math.Max(0, b.inlets[i]-a.inlets[i]) // a roof that is covered as a whole comes up with its outlets
+		if !had || !ok || now <= was+up+deeper {
+			continue
+		}
+		p := &b.s.Roof.Outlets[i]
+		out = append(out, Limit{
+			Name: "level of the water with every primary outlet blocked", Required: finding.Level("as found", was), Available: finding.Level("after", now),
+			Where: named(p.Label, p.ID), At: p.Plan, Decides: finding.Engineer, Source: "nothing may be worse after than before",
+		})
+	}
+	room := 0.0
+	if o.Design != nil {
+		room = o.Design.Fill.Cut * standard.WaterDensity
+	}
+	if b.weight > a.weight*(1+heavier)+room+1 {
+		out = append(out, Limit{
+			Name: "weight of the water with every primary outlet blocked", Required: finding.Weight("as found", a.weight), Available: finding.Weight("after", b.weight),
+			Decides: finding.Engineer, Source: "nothing may be worse after than before",
+		})
+	}
+	return out
+}
+
+// nearerSills returns the sills that water comes nearer to.
+func (a *state) nearerSills(b *state) []Limit {
+	var out []Limit
+	for _, w := range b.s.Sills {
+		was, had := a.margins[[2]int{w.Sill, w.Case}]
+		if had && w.Margin >= was-deeper {
+			continue
+		}
+		s := &b.s.Roof.Sills[w.Sill]
+		l := Limit{
+			Name: "water below a sill, " + b.s.Cases[w.Case].Name, Available: finding.MM("after", w.Margin),
+			Where: named(s.Label, s.ID), At: s.Plan, Decides: finding.Engineer, Source: "nothing may be worse after than before",
+		}
+		if had {
+			l.Required = finding.MM("as found", was)
+		}
+		out = append(out, l)
+	}
+	return out
+}
