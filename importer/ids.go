@@ -87,8 +87,25 @@ func dropSpots(r *roof.Roof, ids []string) {
 	})
 }
 
+// keepSpots notes which spots are meant, however odd they look.
+func keepSpots(r *roof.Roof, ids []string) {
+	if len(ids) == 0 {
+		return
+	}
+	for i := range r.Spots {
+		if slices.Contains(ids, r.Spots[i].ID) {
+			r.Kept = append(r.Kept, r.Spots[i].ID)
+		}
+	}
+}
+
 // checkDrops refuses ids that no spot had.
 func checkDrops(r *roof.Roof, o Options, problems *roof.Refusal) {
+	for _, id := range o.Keep {
+		if r != nil && !slices.Contains(r.Kept, id) {
+			problems.Add(roof.Problem{Rule: fmt.Sprintf("--keep %s: there is no spot with this id", id), Mend: "take the id from the message or the file"})
+		}
+	}
 	for _, id := range o.Drop {
 		if r != nil && !slices.Contains(r.Dropped, id) {
 			problems.Add(roof.Problem{Rule: fmt.Sprintf("--drop %s: there is no spot with this id", id), Mend: "take the id from the message or the file"})

@@ -88,6 +88,7 @@ func assemble(sources []*source, outline *draft.Outline, home *source, o Options
 	}
 	r := join(p, sources, outline)
 	dropSpots(r, o.Drop)
+	keepSpots(r, o.Keep)
 	return r
 }
 

@@ -14,6 +14,7 @@ type Options struct {
 	HI       string                   // height of instrument for rod readings: a length, a bare number in the file's unit; empty for none
 	KeepZero bool                     // use elevations of exactly zero among others that are not
 	Drop     []string                 // ids of spots to leave out
+	Keep     []string                 // ids of spots that are meant, however odd they look
 }
 
 // Job is one roof of a campus, not yet read.

@@ -41,6 +41,7 @@ type Roof struct {
 
 	Criteria standard.Overrides // criteria stated on the outline
 	Dropped  []string           // ids of spots left out because the user said so
+	Kept     []string           // ids of spots that the user says are meant, however odd
 	Inputs   []Input            // files read, in the order given
 	Warnings []string           // what was left out, moved or assumed while reading; whole sentences
 }
@@ -105,6 +106,9 @@ type Spot struct {
 	Feature
 	Position
 	Sigma quantity.Length // standard deviation of the elevation; 0 when not given
+
+	Rod    quantity.Length // reading that the elevation was reckoned from; meaningful when HasRod
+	HasRod bool
 }
 
 // BreaklineType is the kind of fold.

@@ -23,11 +23,12 @@ type campusRun struct {
 	output  outputFlags
 	workers int
 	call    record.Run
-	dropped dropped
+	dropped named
+	kept    named
 }
 
 func newCampus(s Streams) *cobra.Command {
-	k := &campusRun{Streams: s, output: outputFlags{kinds: export.CampusKinds()}}
+	k := &campusRun{Streams: s, output: outputFlags{kinds: export.CampusKinds()}, dropped: named{flag: "drop"}, kept: named{flag: "keep"}}
 	c := &cobra.Command{
 		Use:   "campus PATH... -o FOLDER",
 		Short: "Check many roofs and put the worst first",
@@ -76,7 +77,7 @@ func (k *campusRun) run(paths []string) error {
 	for _, w := range warnings {
 		note(k.Err, "warning: "+w)
 	}
-	for _, w := range k.dropped.missed(k.input.drop, rows) {
+	for _, w := range append(k.dropped.missed(k.input.drop, rows), k.kept.missed(k.input.keep, rows)...) {
 		note(k.Err, "warning: "+w)
 	}
 	for _, f := range files {

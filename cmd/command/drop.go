@@ -8,21 +8,22 @@ import (
 	"runnel/export/campus"
 )
 
-// dropped collects the ids of spots that were left out of any roof, since --drop says so. It may be used by several
-// goroutines.
-type dropped struct {
+// named collects the ids of spots of any roof that a flag names: --drop those that are left out, --keep those that are meant. It may be
+// used by several goroutines.
+type named struct {
+	flag  string
 	mutex sync.Mutex
 	ids   []string
 }
 
-func (d *dropped) add(ids []string) {
+func (d *named) add(ids []string) {
 	d.mutex.Lock()
 	defer d.mutex.Unlock()
 	d.ids = append(d.ids, ids...)
 }
 
 // missed returns a warning for each id that no roof had.
-func (d *dropped) missed(asked []string, rows []campus.Row) (warnings []string) {
+func (d *named) missed(asked []string, rows []campus.Row) (warnings []string) {
 	d.mutex.Lock()
 	defer d.mutex.Unlock()
 	unread := slices.ContainsFunc(rows, func(r campus.Row) bool { return r.Reason != "" })
@@ -30,9 +31,9 @@ func (d *dropped) missed(asked []string, rows []campus.Row) (warnings []string) 
 		if slices.Contains(d.ids, id) {
 			continue
 		}
-		text := fmt.Sprintf("--drop %s: no roof has a spot with this id; take the id from the message or the file.", id)
+		text := fmt.Sprintf("--%s %s: no roof has a spot with this id; take the id from the message or the file.", d.flag, id)
 		if unread {
-			text = fmt.Sprintf("--drop %s: no roof that could be read has a spot with this id.", id)
+			text = fmt.Sprintf("--%s %s: no roof that could be read has a spot with this id.", d.flag, id)
 		}
 		warnings = append(warnings, text)
 	}

@@ -21,7 +21,8 @@ import (
 
 // inputFlags are the flags that say how files are read and what results are compared with.
 type inputFlags struct {
-	units, frames, drop    []string
+	units, frames          []string
+	drop, keep             []string
 	upper                  []string // of check and storm
 	columns, codeList, hi  string
 	keepZero, meant        bool
@@ -52,6 +53,7 @@ func (f *inputFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.hi, "hi", "", "`ELEVATION` of the instrument's line of sight, for files with rod readings")
 	flags.BoolVar(&f.keepZero, "keep-zero", false, "use elevations of exactly 0 among others that are not")
 	flags.StringArrayVar(&f.drop, "drop", nil, "leave out the spot with this `ID`; may be repeated")
+	flags.StringArrayVar(&f.keep, "keep", nil, "the spot with this `ID` is meant, however odd it looks; may be repeated")
 	flags.BoolVar(&f.meant, "yes", false, "rates of rain over 40 in/h are meant")
 	flags.Float64Var(&f.tolerance, "tolerance", 1, "`FACTOR` on the plan tolerances (same place 10 mm, on a line 20 mm)")
 	flags.StringVar(&f.criteriaFile, "criteria", "", "`FILE` (JSON) of criteria, such as {\"pond_depth\": \"1/2 in\"}; flags win")
@@ -73,7 +75,7 @@ func flagOf(criterion string) string { return strings.ReplaceAll(criterion, "_",
 func (f *inputFlags) importer() (importer.Options, error) {
 	o := importer.Options{
 		Units: map[string]quantity.Unit{}, Frames: map[string]string{},
-		CodeList: f.codeList, HI: f.hi, KeepZero: f.keepZero, Drop: f.drop,
+		CodeList: f.codeList, HI: f.hi, KeepZero: f.keepZero, Drop: f.drop, Keep: f.keep,
 	}
 	for _, text := range f.units {
 		file, name := perFile(text)

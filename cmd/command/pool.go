@@ -69,6 +69,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 		return row
 	}
 	k.dropped.add(r.Dropped)
+	k.kept.add(r.Kept)
 	s, err := study.Run(r, k.input.stepsFor(r, steps))
 	if err != nil {
 		row.Reason = oneLine(err)

@@ -43,7 +43,7 @@ func (f *inputFlags) beside(o importer.Options) importer.Options {
 // only returns the options of reading one file: what they say of it and of all files.
 func only(o importer.Options, path string) importer.Options {
 	out := o
-	out.Drop = nil
+	out.Drop, out.Keep = nil, nil
 	out.Units, out.Frames = pick(o.Units, path, true), pick(o.Frames, path, true)
 	return out
 }

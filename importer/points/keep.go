@@ -48,6 +48,9 @@ func (r *reader) spot(fields []string) {
 		return
 	}
 	s := roof.Spot{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma")}
+	if r.at[rodColumn] >= 0 {
+		s.Rod, s.HasRod = quantity.Length(r.rod), true
+	}
 	if i := r.at[sigmaColumn]; i >= 0 && fields[i] != "" {
 		v, ok := r.length(fields[i], sigmaColumn)
 		if !ok {

@@ -22,6 +22,7 @@ type reader struct {
 	most   int                // fields after which the rest of a row is one field, 0 for no such
 	metres [rodColumn + 1]float64
 	hi     float64 // height of instrument [m]
+	rod    float64 // reading of the row at hand, in files of rod readings [m]
 	comma  bool    // a decimal comma is possible
 	signs  [2]int  // first line with a decimal point, and with a decimal comma
 
@@ -286,6 +287,7 @@ func (r *reader) elevation(fields []string) bool {
 		return false
 	}
 	if k == rodColumn {
+		r.rod = z
 		z = r.hi - z
 	}
 	r.place.Z, r.place.HasZ = z, true

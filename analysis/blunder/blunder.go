@@ -1,0 +1,258 @@
+// Package blunder finds measured points whose elevation does not fit the points round them, and names the slip that would
+// explain the number.
+//
+// Every point is predicted from its neighbours without itself: a plane is fitted to the dozen that are nearest on its own side
+// of the coded breaklines, curbs and edges, one or two of which may be thrown out where they spoil the fit. A point on a
+// breakline has two sides, and the line itself; it is odd only where every one of them says so, in one direction, and it is
+// judged by the mildest. The measure is the residual over its standard error, in which the misfit of the neighbours to their own
+// plane stands beside the survey's error: where the roof is bent, much is allowed.
+//
+// The worst is taken first, and its neighbours are judged anew without it, so that one wrong rod reading does not accuse
+// those beside it. Nothing is removed: the surface stays as measured, and the user drops a point or says that it is meant.
+// A point that falls outside the roof is looked at as well, for a northing and an easting that changed places.
+package blunder
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// Odd is one measured point that does not fit.
+type Odd struct {
+	Vertex   int32     // of the uncut TIN; -1 for a spot outside the roof
+	Spot     int32     // index into roof.Spots; -1 for a point of a line or a ring without a spot
+	Plan     orb.Point // local frame
+	Z        float64   // elevation as booked [m]
+	Expected float64   // what the neighbours say [m]; where the spot should have been, for one outside the roof
+	Error    float64   // standard error of Z less Expected [m]
+	Score    float64   // size of that difference over its error; 0 for a spot outside the roof
+	Slips    []Slip    // what would explain it, the likeliest first; may be empty
+}
+
+// Off returns by how much the point stands above what its neighbours say [m], negative below.
+func (o *Odd) Off() float64 { return o.Z - o.Expected }
+
+// Limits of judgement. Chosen on invented roofs with and without planted blunders, seeds 1 to 400; reported on others.
+const (
+	threshold  = 5.0   // standard errors
+	gross      = 0.075 // [m]: from here on fewer standard errors will do, since no roof is built so
+	thresholdG = 3.5
+	least      = 0.0225 // [m]: what is less hides in the unevenness of a roof
+	levelling  = 0.0015
+	nearest    = 7  // neighbours a plane is fitted to, first
+	wanted     = 12 // and then
+	beside     = 4  // neighbours that may keep a point company
+	fewest     = 5  // with fewer a side has no say
+	farthest   = 12 // variance of the prediction over that of one point: no plane is followed farther out
+	listedMost = 20
+)
+
+// Find returns the points that do not fit, worst first, at most twenty, and how many there are in all. noise is the scatter of the
+// elevations where the input states none [m], 0 when unknown. Spots in r.Kept are taken to be meant.
+func Find(r *roof.Roof, s *surface.Surface, noise float64) (worst []Odd, all int) {
+	f := newFinder(r, s, noise)
+	found := f.worstFirst()
+	found = append(found, f.outside()...)
+	all = len(found)
+	return found[:min(all, listedMost)], all
+}
+
+// finder holds what judging one surface needs.
+type finder struct {
+	r       *roof.Roof
+	s       *surface.Surface
+	t       *surface.TIN
+	noise   float64
+	kept    map[string]bool
+	ring    map[[2]int32]bool // places of lines and rings with a measured elevation
+	at      []orb.Point       // of the outlets' footprints: see sump
+	reach   []float64
+	without []bool // per vertex: found odd, not to be used any more
+	hood    neighbourhood
+	x, y, z []float64 // of the neighbours at hand, from the vertex that is judged [m]
+	off     []float64
+	ends    []int32 // next vertices along the lines through the vertex that is judged
+	locator *surface.Locator
+}
+
+func newFinder(r *roof.Roof, s *surface.Surface, noise float64) *finder {
+	f := &finder{r: r, s: s, t: s.TIN, noise: math.Max(levelling, math.Min(noise, math.Max(0.0025, 0.7*noise))), kept: map[string]bool{}, ring: map[[2]int32]bool{}}
+	for _, id := range r.Kept {
+		f.kept[id] = true
+	}
+	f.without = make([]bool, len(f.t.X))
+	f.hood = newNeighbourhood(f.t)
+	lines := [][]roof.Position{}
+	lines = append(lines, r.Outline.Rings...)
+	for i := range r.Edges {
+		lines = append(lines, r.Edges[i].Line)
+	}
+	for i := range r.Breaklines {
+		lines = append(lines, r.Breaklines[i].Line)
+	}
+	for i := range r.Curbs {
+		lines = append(lines, r.Curbs[i].Ring)
+	}
+	for _, line := range lines {
+		for _, p := range line {
+			if p.HasZ {
+				f.ring[[2]int32{onGrid(p.Plan[0]), onGrid(p.Plan[1])}] = true
+			}
+		}
+	}
+	f.sumps()
+	return f
+}
+
+// onGrid returns v metres in units of the surface's grid.
+func onGrid(v float64) int32 { return int32(math.Round(v / surface.Grid)) }
+
+// measured reports whether vertex v has an elevation that somebody took there and did not call meant.
+func (f *finder) measured(v int32) bool {
+	t := f.t
+	if t.Assumed[v] || t.Out[v] < 0 {
+		return false
+	}
+	if i := t.Spot[v]; i >= 0 {
+		return !f.kept[f.r.Spots[i].ID]
+	}
+	return f.ring[[2]int32{t.GX[v], t.GY[v]}]
+}
+
+// sumpRoom is how far round a footprint the roof is let down to an outlet, and sumpDeep by how much [m].
+const (
+	sumpRoom = 0.6
+	sumpDeep = 0.15
+)
+
+// sumps notes where the roof is let down to outlets.
+func (f *finder) sumps() {
+	t := f.s.Cut
+	for i := range f.s.Outlets {
+		o := &f.s.Outlets[i]
+		if o.Line != nil {
+			continue
+		}
+		far := 0.0
+		for _, v := range o.Vertices {
+			far = math.Max(far, norm(t.X[v]-o.Plan[0], t.Y[v]-o.Plan[1]))
+		}
+		f.at, f.reach = append(f.at, o.Plan), append(f.reach, far+sumpRoom)
+	}
+}
+
+// sump reports whether a point so much off its neighbours [m] is the low place of an outlet.
+func (f *finder) sump(v int32, off float64) bool {
+	if off > 0 || off < -sumpDeep {
+		return false
+	}
+	for i, p := range f.at {
+		if norm(f.t.X[v]-p[0], f.t.Y[v]-p[1]) <= f.reach[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// worstFirst returns the odd vertices, each judged without those found before it.
+func (f *finder) worstFirst() []Odd {
+	var candidates []Odd
+	for v := range int32(len(f.t.X)) {
+		if !f.measured(v) || f.plain(v) {
+			continue
+		}
+		if o, ok := f.judge(v); ok {
+			candidates = append(candidates, o)
+		}
+	}
+	slices.SortFunc(candidates, byScore)
+	var out []Odd
+	for i := range candidates {
+		if o, ok := f.judge(candidates[i].Vertex); ok {
+			o.Slips = f.slips(&o)
+			f.without[o.Vertex] = true
+			out = append(out, o)
+		}
+	}
+	slices.SortStableFunc(out, byScore)
+	return out
+}
+
+func byScore(a, b Odd) int {
+	return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(a.Plan[0], b.Plan[0]), cmp.Compare(a.Plan[1], b.Plan[1]))
+}
+
+// judge compares vertex v with every side's prediction; ok is false where one of them is content with it, or none has a say.
+func (f *finder) judge(v int32) (o Odd, ok bool) {
+	mildest := math.Inf(1)
+	sign := 0.0
+	for _, p := range f.predictions(v) {
+		off := f.t.Z[v] - p.z
+		score, enough := math.Abs(off)/p.sigma, threshold
+		if math.Abs(off) >= gross {
+			enough = thresholdG
+		}
+		if math.Abs(off) < least || score < enough || p.company || off*sign < 0 {
+			return o, false
+		}
+		sign = off
+		if math.Abs(off) < mildest {
+			mildest = math.Abs(off)
+			o = Odd{Vertex: v, Spot: f.t.Spot[v], Plan: orb.Point{f.t.X[v], f.t.Y[v]}, Z: f.t.Z[v], Expected: p.z, Error: p.sigma, Score: score}
+		}
+	}
+	return o, !math.IsInf(mildest, 1) && !f.sump(v, o.Off()) && !f.corner(v, o.Off())
+}
+
+// corner reports whether v is a corner of the border that a roof's fall, to the point nearest to it, may well set off by so much [m]: the
+// planes that meet in a corner may have no other point to show them.
+func (f *finder) corner(v int32, off float64) bool {
+	t := f.t
+	last := t.Last(v)
+	if last < 0 {
+		return false
+	}
+	a, b := t.V[last], t.End(t.Out[v])
+	ax, ay, bx, by := t.X[a]-t.X[v], t.Y[a]-t.Y[v], t.X[b]-t.X[v], t.Y[b]-t.Y[v]
+	la, lb := norm(ax, ay), norm(bx, by)
+	if float64(ax*bx)+float64(ay*by) < straight*la*lb {
+		return false
+	}
+	const fall = 0.06 // rise over run
+	return math.Abs(off) < math.Max(gross, fall*math.Min(la, lb))
+}
+
+// plain reports whether v plainly fits the ring of its neighbours, so that no closer look is needed. A vertex on a line is never plain.
+func (f *finder) plain(v int32) bool {
+	t := f.t
+	if t.Border(v) {
+		return false
+	}
+	var m sums
+	for e := range t.Star(v) {
+		if t.Flag[e]&surface.BreaklineEdge != 0 {
+			return false
+		}
+		w := t.End(e)
+		m.add(1, t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
+	}
+	p, ok := m.plane()
+	return ok && math.Abs(p.at(0, 0)) < math.Max(least/3, 2.5*f.noise)
+}
+
+// sigma returns the standard error of a vertex's elevation [m].
+func (f *finder) sigma(v int32) float64 {
+	if s := f.t.Sigma[v]; s > 0 {
+		return math.Max(s, levelling)
+	}
+	return f.noise
+}
+
+// norm is the length of a vector, the same on every machine.
+func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
