@@ -27,6 +27,7 @@ const (
 	OutletUnused  Kind = "outlet-unused"  // an outlet to which no water runs
 	StainDiffers  Kind = "stain-differs"  // seen water and computed ponds disagree
 	SurveyThin    Kind = "survey-thin"    // a verdict rests on few or assumed points
+	SpotOdd       Kind = "spot-odd"       // a measured point that does not fit those round it
 )
 
 // Findings on what the storm asks of outlets and structure.

@@ -11,6 +11,7 @@ import (
 	"cmp"
 	"slices"
 
+	"runnel/analysis/blunder"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/drainage"
@@ -44,6 +45,9 @@ type Results struct {
 	Cases    []Case             // states of the water, the mildest first
 	Sills    []SillWater        // what SillsOf returns
 	Cores    []finding.Finding  // what the cores show to be wrong
+	Odd      []blunder.Odd      // measured points that do not fit, worst first
+	OddAll   int                // how many there are: Odd may hold only the worst
+	Rests    [][]int32          // for each of Listed, indices into Odd of the points that it rests on; nil as Odd
 }
 
 // inspector is Results with tables made once.
@@ -63,7 +67,7 @@ func Findings(r *Results) []finding.Finding {
 	var out []finding.Finding
 	for _, inspect := range []func() []finding.Finding{
 		in.ponds, in.noWayOut, in.overflow, in.planes, in.flatPlanes, in.valleys, in.travel, in.inverts, in.unused,
-		in.stains, in.thin,
+		in.stains, in.thin, in.odd,
 		in.heights, in.openings, in.single, in.capacities, in.overLimit, in.bays, in.sills,
 	} {
 		out = append(out, inspect()...)

@@ -208,6 +208,10 @@ func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosi
 	} else if d.Uncertain {
 		f.Why = f.Why.And(finding.Say("The lip or the lowest point hangs on how the surface runs between spots: shoot it."))
 	}
+	if t := in.doubts(f.Pond); t.Format != "" {
+		f.Confidence = finding.NotResolved
+		f.Why = f.Why.And(t)
+	}
 	if o := p.HeldBy; o >= 0 && in.Surface.Outlets[o].InvertAssumed {
 		f.Confidence = finding.NotResolved
 		f.Why = f.Why.And(finding.Say("The outlet's inlet level was not measured."))

@@ -13,6 +13,7 @@ type Survey struct {
 
 	InvertsAssumed int  // outlets whose invert was not measured
 	EdgesAssumed   bool // nothing stated the edge type: walls assumed
+	Odd            int  // measured points that do not fit those round them
 	NoRain         bool // no rain given: capacity was not checked
 	NoCores        bool // no cores: what lies below the membrane is not known
 	NoStains       bool // no standing water was recorded on site
@@ -22,9 +23,9 @@ type Survey struct {
 func SurveyOf(r *Results) Survey {
 	s := Survey{
 		Spacing: r.Surface.Spacing, AssumedShare: r.Surface.AssumedShare, Ties: r.Surface.Ties,
-		EdgesAssumed: r.Roof.Outline.EdgeAssumed,
-		NoRain:       r.Criteria.RainPrimary == 0 && r.Criteria.RainOverflow == 0,
-		NoCores:      len(r.Roof.Cores) == 0, NoStains: len(r.Roof.Stains) == 0,
+		EdgesAssumed: r.Roof.Outline.EdgeAssumed, Odd: r.OddAll,
+		NoRain:  r.Criteria.RainPrimary == 0 && r.Criteria.RainOverflow == 0,
+		NoCores: len(r.Roof.Cores) == 0, NoStains: len(r.Roof.Stains) == 0,
 	}
 	t := r.Surface.TIN
 	sum, stated := 0.0, 0

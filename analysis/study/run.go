@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/blunder"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
@@ -62,6 +63,9 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	}
 	s.Listed, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria)
 	s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
+	if err = s.blunders(); err != nil {
+		return nil, err
+	}
 	t.stop("ponds")
 
 	if s.Flow, err = flow.Trace(s.Surface, flow.Options{}); err != nil {
@@ -83,6 +87,13 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 
 	s.inspect(o)
 	return s, nil
+}
+
+// blunders finds the measured points that do not fit, and the ponds that rest on them.
+func (s *Study) blunders() (err error) {
+	s.Odd, s.OddAll = blunder.Find(s.Roof, s.Surface, s.Slopes.Noise)
+	s.Rests, err = blunder.Rests(s.Surface, s.Ponds, indices(s.Listed), s.Odd)
+	return err
 }
 
 // criteria returns the defaults, then what the outline states, then what o states.
@@ -125,6 +136,7 @@ func (s *Study) inspect(o Options) {
 		Roof: s.Roof, Criteria: s.Criteria, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds,
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
 		Flow: s.Flow, Places: s.Places, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
+		Odd: s.Odd, OddAll: s.OddAll, Rests: s.Rests,
 	}
 	s.Assembly = assembly.Of(&assembly.Input{
 		Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,

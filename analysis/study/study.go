@@ -3,6 +3,7 @@ package study
 
 import (
 	"runnel/analysis/assembly"
+	"runnel/analysis/blunder"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
@@ -40,6 +41,9 @@ type Study struct {
 	Cases      []inspection.Case      // states of the water that sills are compared with, the mildest first
 	Sills      []inspection.SillWater // by sill, then case
 	Findings   []finding.Finding      // urgent first, then by size
+	Odd        []blunder.Odd          // measured points that do not fit those round them, worst first
+	OddAll     int                    // how many there are: Odd may hold only the worst
+	Rests      [][]int32              // for each of Listed, indices into Odd of the points that it rests on
 	KeepOff    inspection.KeepOff     // whether people are to keep off the roof, and why
 	Survey     inspection.Survey
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them

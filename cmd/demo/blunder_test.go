@@ -244,14 +244,19 @@ func rank(list []blunder.Odd, i int) int {
 	return 0
 }
 
+// firstBlunderSeed starts a range of seeds that was never looked at while the limits were chosen.
+const firstBlunderSeed = 7_000_000
+
+// TestPlantedBlundersAreFound plants each kind of blunder, one at a time, at a random spot of the demo's roofs and of roofs drawn from
+// unseen seeds, 12 of them, 300 with RUNNEL_LONG=1. 95 % must be among the worst three, and under 1 % of the roofs may have a spot called odd
+// where nothing was planted. Blunders under 30 mm are not planted: they are no more than the unevenness of a roof.
 func TestPlantedBlundersAreFound(t *testing.T) {
 	roofs := demo.Roofs()
 	n := uint64(12)
 	if os.Getenv("RUNNEL_LONG") == "1" {
 		n = 300
 	}
-	first, _ := strconv.ParseUint(os.Getenv("FIRST"), 10, 64)
-	for seed := first; seed < first+n; seed++ {
+	for seed := firstBlunderSeed + uint64(0); seed < firstBlunderSeed+n; seed++ {
 		roofs = append(roofs, demo.Random(seed))
 	}
 	type tally struct{ planted, found, named int }
@@ -305,4 +310,10 @@ func TestPlantedBlundersAreFound(t *testing.T) {
 		all.planted, all.found, all.named = all.planted+c.planted, all.found+c.found, all.named+c.named
 	}
 	t.Logf("all %+v (%.1f %%), %d of %d roofs without a blunder accused", all, percent(all.found, all.planted), alarms, len(roofs))
+	if n >= 300 && all.found*100 < 95*all.planted || all.found*100 < 90*all.planted { // few roofs scatter
+		t.Errorf("%d of %d in the top three, want 95 %%", all.found, all.planted)
+	}
+	if alarms*100 >= max(len(roofs), 100) {
+		t.Errorf("%d of %d roofs without a blunder are accused of one, want under 1 %%", alarms, len(roofs))
+	}
 }

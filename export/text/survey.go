@@ -41,10 +41,32 @@ func (p *page) survey() {
 	default:
 		text += "No accuracy is stated."
 	}
+	if s.Odd > 0 {
+		text += " " + p.oddSpots()
+	}
 	if not := p.notMeasured(); len(not) > 0 {
 		text += " Not measured: " + strings.Join(not, "; ") + "."
 	}
 	p.entry("SURVEY", text)
+}
+
+// oddSpots counts the heights that do not fit and names the worst.
+func (p *page) oddSpots() string {
+	s := p.book.Study
+	var names []string
+	for i := range s.Odd {
+		if s.Odd[i].Spot >= 0 {
+			names = append(names, s.Roof.Spots[s.Odd[i].Spot].ID)
+		}
+	}
+	text := "1 height does not fit those round it"
+	if n := s.Survey.Odd; n > 1 {
+		text = fmt.Sprintf("%d heights do not fit those round them", n)
+	}
+	if len(names) > 0 {
+		text += ", the worst at spot " + names[0]
+	}
+	return text + ": see spot-odd."
 }
 
 func (p *page) notMeasured() []string {

@@ -1,0 +1,121 @@
+package inspection
+
+import (
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/blunder"
+	"runnel/analysis/finding"
+)
+
+// slipText says which slip would explain a number that does not fit.
+var slipText = map[blunder.Slip]string{
+	blunder.Zero:       "no elevation was booked",
+	blunder.Number:     "its point number was booked as its elevation",
+	blunder.Swapped:    "its northing and easting changed places",
+	blunder.OnCurb:     "the rod stood on a curb or a wall",
+	blunder.UpsideDown: "the rod stood upside down",
+	blunder.Transposed: "two digits changed places",
+	blunder.InchAsPart: "inches were booked as tenths or hundredths of a foot",
+	blunder.Foot:       "it was read one, two or three whole feet out",
+	blunder.Metre:      "it was read one, two or three whole metres out",
+	blunder.Tenth:      "it was read one tenth out",
+	blunder.OtherUnit:  "it was booked in another unit, feet or metres",
+}
+
+// mostSlips is how many slips a finding names.
+const mostSlips = 2
+
+// odd returns a note for each measured point that does not fit those round it, the worst first.
+func (in *inspector) odd() []finding.Finding {
+	out := make([]finding.Finding, 0, len(in.Odd))
+	for i := range in.Odd {
+		out = append(out, in.oddPoint(i))
+	}
+	return out
+}
+
+func (in *inspector) oddPoint(i int) finding.Finding {
+	o := &in.Odd[i]
+	f := blank(finding.SpotOdd, finding.Note)
+	f.Size = float64(len(in.Odd) - i)
+	f.Geometry = o.Plan
+	f.Where = in.Places.Of(o.Plan)
+	f.Confidence = finding.Likely
+	name := in.OddName(o)
+	f.Measured = []finding.Quantity{finding.Level("elevation", o.Z), finding.Level("those round it say", o.Expected)}
+	off := finding.MM("off", max(o.Off(), -o.Off()))
+	switch {
+	case o.Vertex < 0:
+		f.What = finding.Say("{0} lies off the roof and is not used.", name)
+		f.Why = finding.Say("Where its northing and easting change places the roof stands at {0}; it is booked as {1}.", f.Measured[1], f.Measured[0])
+	case o.Off() > 0:
+		f.What = finding.Say("{0} stands {1} higher than the spots round it say.", name, off)
+		f.Why = finding.Say("They say {0}; it is booked as {1}.", f.Measured[1], f.Measured[0])
+	default:
+		f.What = finding.Say("{0} stands {1} lower than the spots round it say.", name, off)
+		f.Why = finding.Say("They say {0}; it is booked as {1}.", f.Measured[1], f.Measured[0])
+	}
+	if o.Vertex >= 0 {
+		f.Measured = append(f.Measured, off)
+	}
+	f.Why = f.Why.And(slipsOf(o))
+	f.Do = finding.Say("Look it up in the field book and shoot it again.")
+	if o.Spot >= 0 {
+		f.Do = f.Do.And(finding.Say("--drop {0} leaves it out; --keep {0} says that it is meant.", finding.Called(in.Roof.Spots[o.Spot].ID)))
+	}
+	return f
+}
+
+// slipsOf says what would explain an odd number.
+func slipsOf(o *blunder.Odd) finding.Text {
+	var all []string
+	for _, s := range o.Slips[:min(mostSlips, len(o.Slips))] {
+		all = append(all, slipText[s])
+	}
+	if len(all) == 0 {
+		return finding.Text{}
+	}
+	return finding.Say("Likely " + strings.Join(all, ", or ") + ".")
+}
+
+// OddName returns what a user calls a point that does not fit: "Spot 17", or what line it stands on.
+func (r *Results) OddName(o *blunder.Odd) finding.Quantity {
+	if o.Spot >= 0 {
+		return finding.Called("Spot " + r.Roof.Spots[o.Spot].ID)
+	}
+	return finding.Called(r.lineAt(o.Plan))
+}
+
+// lineAt names the line or ring that has a point at p.
+func (r *Results) lineAt(p orb.Point) string {
+	const same = 0.02 // [m]
+	for i := range r.Roof.Breaklines {
+		for _, q := range r.Roof.Breaklines[i].Line {
+			if norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
+				return "A point of breakline " + r.Roof.Breaklines[i].ID
+			}
+		}
+	}
+	for i := range r.Roof.Curbs {
+		for _, q := range r.Roof.Curbs[i].Ring {
+			if norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
+				return "A corner of curb " + r.Roof.Curbs[i].ID
+			}
+		}
+	}
+	return "A point of the outline"
+}
+
+// doubts says which odd points a listed pond rests on; an empty text where it rests on none.
+func (in *inspector) doubts(p int) finding.Text {
+	if in.position[p] < 0 || len(in.Rests) == 0 {
+		return finding.Text{}
+	}
+	var out finding.Text
+	for _, i := range in.Rests[in.position[p]] {
+		out = out.And(finding.Say("It rests on a height that does not fit: {0}.", in.OddName(&in.Odd[i])))
+	}
+	return out
+}
