@@ -45,13 +45,16 @@ const workers = 2
 
 // Blockages routes a storm in several cases, in their order. The result does not depend on how many run at once.
 func (m *Model) Blockages(s Storm, cases []Case) ([]*Result, error) {
-	results, errs := make([]*Result, len(cases)), make([]error, len(cases))
+	results, errs, panics := make([]*Result, len(cases)), make([]error, len(cases)), make([]any, len(cases))
 	next := make(chan int)
 	var wait sync.WaitGroup
 	for range workers {
 		wait.Go(func() {
 			for i := range next {
-				results[i], errs[i] = m.Route(s, cases[i])
+				func() {
+					defer func() { panics[i] = recover() }()
+					results[i], errs[i] = m.Route(s, cases[i])
+				}()
 			}
 		})
 	}
@@ -60,6 +63,11 @@ func (m *Model) Blockages(s Storm, cases []Case) ([]*Result, error) {
 	}
 	close(next)
 	wait.Wait()
+	for _, v := range panics {
+		if v != nil {
+			panic(v) // where the caller can recover it
+		}
+	}
 	for i, err := range errs {
 		if err != nil {
 			return nil, fmt.Errorf("case %d, %s: %w", i+1, cases[i].Name, err)

@@ -10,8 +10,8 @@ import (
 	"runnel/analysis/roof"
 )
 
-// after is how long a run goes on after rain and inflow unless the storm says otherwise [s].
-const after = 48 * 3600
+// After is how long a run goes on after rain and inflow unless the storm says otherwise [s].
+const After = 48 * 3600
 
 // Route routes a storm in one case. An error about the storm or the case says what is wrong with it; a
 // *fault.Error is an invariant that broke.
@@ -77,7 +77,7 @@ func (m *Model) check(s *Storm, c *Case) ([]bool, error) {
 		return nil, fmt.Errorf("storm: evaporation %g m/s, time after the rain %g s", s.Evaporation, s.After)
 	}
 	if s.After == 0 {
-		s.After = after
+		s.After = After
 	}
 	return blocked, nil
 }

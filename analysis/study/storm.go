@@ -116,11 +116,13 @@ func (s *Study) event(d *Design, above []drainage.Above) (storm.Storm, error) {
 	return in, nil
 }
 
-// pictures returns the moments at which the water is kept: evenly through the storm and half as long again after it.
+// pictures returns the moments at which the water is kept: evenly through the storm and half as long again after it,
+// as far as the storm is followed.
 func pictures(duration float64) []float64 {
 	out := make([]float64, moments)
+	last := math.Min(1.5*duration, math.Floor(duration+storm.After))
 	for i := range out {
-		out[i] = math.Round(1.5 * duration * float64(i+1) / moments)
+		out[i] = math.Min(last, math.Round(last*float64(i+1)/moments))
 	}
 	return slices.Compact(out)
 }

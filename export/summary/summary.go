@@ -65,7 +65,9 @@ func Build(b *record.Book) *record.Object {
 	if s.RainLoad != nil && s.RainLoad.Deepest >= 0 {
 		raw(o, "rain_load", built(b.RainLoad))
 	}
-	list(o, "sills", len(s.Sills), b.Sill)
+	if len(s.Sills) > 0 {
+		list(o, "sills", len(s.Sills), b.Sill)
+	}
 	if s.Storm != nil {
 		raw(o, "storm", built(b.Storm))
 	}
@@ -140,7 +142,7 @@ func inputs(o *record.Object, b *record.Book) {
 		p.Text("units", in[i].Units)
 		p.Text("frame", in[i].Frame)
 		for _, role := range []string{
-			"outline", "edge", "spot", "breakline", "curb", "outlet", "core", "stain", "control",
+			"outline", "edge", "spot", "breakline", "curb", "outlet", "core", "stain", "sill", "control",
 		} {
 			if n := in[i].Counts[role]; n > 0 {
 				p.Int(role+"_count", n)

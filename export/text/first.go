@@ -58,8 +58,16 @@ func (p *page) blocked() {
 	if l == nil || s.Storm != nil || s.Drainage == nil || s.Drainage.Overflow <= 0 {
 		return
 	}
-	p.entry("BLOCKED", "With every primary outlet blocked and "+p.u.SayRain(s.Drainage.Overflow)+" of rain water stands at least "+
-		p.u.SayDepth(l.Depth)+" deep, "+p.u.SayPressure(l.Load)+", near "+p.book.OutletNear(int(l.Deepest))+".")
+	text := "With every primary outlet blocked and " + p.u.SayRain(s.Drainage.Overflow) + " of rain "
+	switch {
+	case l.Deepest < 0 && l.Enclosed:
+		text += "water has no way out at any level: it rises as long as it rains."
+	case l.Deepest < 0:
+		text += "no water stands."
+	default:
+		text += "water stands at least " + p.u.SayDepth(l.Depth) + " deep, " + p.u.SayPressure(l.Load) + ", near " + p.book.OutletNear(int(l.Deepest)) + "."
+	}
+	p.entry("BLOCKED", text)
 }
 
 // shallow sums up the ponds that are not listed.
