@@ -63,6 +63,7 @@ type Catchments struct {
 // outline has the area of its catchment. The error is a *fault.Error.
 func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
 	g := &grouping{s: s, n: n, ponds: p, listed: listed}
+	g.findHolders()
 	if err := g.cascade(); err != nil {
 		return nil, err
 	}

@@ -16,7 +16,8 @@ type grouping struct {
 	ponds  *ponding.Ponds
 	listed []bool
 
-	end []int32 // per pond: outlet that gets its water with every pond full, -1 none
+	end  []int32   // per pond: outlet that gets its water with every pond full, -1 none
+	held [][]int32 // per pond: outlets of equal invert that hold it, ascending; nil where its lip does
 }
 
 func (g *grouping) outlets() int { return len(g.s.Outlets) }

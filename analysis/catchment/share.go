@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"runnel/analysis/flow"
+	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
 
@@ -88,34 +89,48 @@ func setParts(shares []Share) {
 	}
 }
 
-// holders returns the outlets of equal invert that hold pond i, ascending.
-func (g *grouping) holders(i int32) []int32 {
-	p := &g.ponds.Ponds[i]
-	if p.HeldBy < 0 {
-		return nil
-	}
-	held := g.s.Outlets[p.HeldBy].Invert
-	var list []int32
-	for o := range g.s.Outlets {
-		x := &g.s.Outlets[o]
-		if int32(o) == p.HeldBy || x.Invert == held && x.Low <= p.Level && g.touches(x, p.Facets) {
-			list = append(list, int32(o))
-		}
-	}
-	return list
-}
+// sameInvert is the difference up to which two inverts count as equal [m]: the rule for two elevations of one place.
+const sameInvert = 0.003
 
-// touches reports whether a footprint has a vertex in common with some facets, in ascending order.
-func (g *grouping) touches(o *surface.Outlet, facets []int32) bool {
-	if len(o.Vertices) == 0 {
-		return false
-	}
-	for _, f := range facets {
-		for _, v := range g.s.Cut.V[3*f : 3*f+3] {
-			if _, found := slices.BinarySearch(o.Vertices, v); found {
-				return true
+// holders returns the outlets of equal invert that hold pond i, ascending; nil where its lip holds it.
+func (g *grouping) holders(i int32) []int32 { return g.held[i] }
+
+// findHolders lists the holders of every pond. The outlets that touch a pond are found in one pass over the facets
+// under water.
+func (g *grouping) findHolders() {
+	g.held = make([][]int32, len(g.ponds.Ponds))
+	at := g.footprints()
+	for i := range g.ponds.Ponds {
+		p := &g.ponds.Ponds[i]
+		if p.HeldBy < 0 {
+			continue
+		}
+		list := []int32{p.HeldBy}
+		for _, f := range p.Facets {
+			for _, v := range g.s.Cut.V[3*f : 3*f+3] {
+				for _, o := range at[v] {
+					x := &g.s.Outlets[o]
+					if math.Abs(x.Invert-p.Level) <= sameInvert && x.Low <= p.Level+surface.Grid/2 && !slices.Contains(list, o) {
+						list = append(list, o)
+					}
+				}
 			}
 		}
+		slices.Sort(list)
+		g.held[i] = list
 	}
-	return false
+}
+
+// footprints returns the outlets, edges aside, by vertex of their footprints; it is looked up only.
+func (g *grouping) footprints() map[int32][]int32 {
+	at := map[int32][]int32{}
+	for o := range g.s.Outlets {
+		if g.s.Outlets[o].Type == roof.EdgeOutlet {
+			continue
+		}
+		for _, v := range g.s.Outlets[o].Vertices {
+			at[v] = append(at[v], int32(o))
+		}
+	}
+	return at
 }

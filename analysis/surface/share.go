@@ -29,13 +29,13 @@ func (l *layout) collectBorders() {
 	l.share()
 }
 
-// setInvert takes an outlet's invert from the roof, or assumes the lowest surface plus a dam.
+// setInvert takes an outlet's invert from the roof, on the grid of the elevations, or assumes the lowest surface plus a dam.
 func (l *layout) setInvert(o *Outlet) {
 	if o.Source < 0 {
 		return
 	}
 	in := &l.r.Outlets[o.Source]
-	o.Invert = in.Invert
+	o.Invert = metres(onGrid(in.Invert))
 	if !in.HasInvert {
 		o.Invert, o.InvertAssumed = o.Low+float64(in.DamHeight), true
 	}

@@ -108,8 +108,9 @@ type Outlet struct {
 	Facets        []int32        // facets of a drain's bowl
 }
 
-// Dry reports whether dry paths end in the outlet: its invert is at or below the footprint's lowest surface.
-func (o *Outlet) Dry() bool { return o.Invert <= o.Low }
+// Dry reports whether dry paths end in the outlet: its invert is at or below the footprint's lowest surface. Where a
+// footprint was cut in, that surface is known to half a unit of the grid.
+func (o *Outlet) Dry() bool { return o.Invert <= o.Low+Grid/2 }
 
 // Surface is the measured roof as a surface.
 type Surface struct {
