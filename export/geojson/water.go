@@ -127,7 +127,7 @@ func (w *writer) outlets() {
 			h := w.vertexHeights(o.Vertices)
 			w.line(o.Line, func(k int) (float64, bool) { return h(o.Line[k]) })
 		} else {
-			w.point(o.Plan, at(o.Invert))
+			w.point(o.Plan, at(w.book.Invert(o)))
 		}
 		w.book.Outlet(&w.props, i)
 		st := outletStyle

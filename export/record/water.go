@@ -105,7 +105,7 @@ func (b *Book) Outlet(o *Object, i int) {
 	o.Text("label", out.Label)
 	o.Text("type", OutletType(out))
 	o.Text("duty", Duty(out.Duty))
-	u.Length(o, "invert", out.Invert)
+	u.Length(o, "invert", b.Invert(out))
 	o.Flag("invert_assumed", out.InvertAssumed)
 	u.Area(o, "catchment", b.catchment[i])
 	u.Area(o, "direct", b.direct[i])
@@ -114,6 +114,14 @@ func (b *Book) Outlet(o *Object, i int) {
 		u.Length(o, "travel_mean", b.mean[i])
 	}
 	b.Capacity(o, i)
+}
+
+// Invert returns the invert of an outlet as it was stated, else as it was assumed [m].
+func (b *Book) Invert(out *surface.Outlet) float64 {
+	if out.Source >= 0 && b.Study.Roof.Outlets[out.Source].HasInvert {
+		return b.Study.Roof.Outlets[out.Source].Invert
+	}
+	return out.Invert
 }
 
 // Share adds the properties of share i: what one of several outlets takes that hold a pond together.
