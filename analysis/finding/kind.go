@@ -19,15 +19,16 @@ const (
 
 // Findings that need no pond.
 const (
-	PlaneFlat     Kind = "plane-flat"     // a plane under the slope criterion
-	NoWayOut      Kind = "no-way-out"     // area with no way out at any level
-	NoOverflow    Kind = "no-overflow"    // walled roof, no second way out
-	TravelLong    Kind = "travel-long"    // water travels farther than the criterion
-	InvertUnknown Kind = "invert-unknown" // an outlet's invert was assumed
-	OutletUnused  Kind = "outlet-unused"  // an outlet to which no water runs
-	StainDiffers  Kind = "stain-differs"  // seen water and computed ponds disagree
-	SurveyThin    Kind = "survey-thin"    // a verdict rests on few or assumed points
-	SpotOdd       Kind = "spot-odd"       // a measured point that does not fit those round it
+	PlaneFlat         Kind = "plane-flat"         // a plane under the slope criterion
+	NoWayOut          Kind = "no-way-out"         // area with no way out at any level
+	OutletsUnsurveyed Kind = "outlets-unsurveyed" // no outlet was surveyed, and nothing says that there is none
+	NoOverflow        Kind = "no-overflow"        // walled roof, no second way out
+	TravelLong        Kind = "travel-long"        // water travels farther than the criterion
+	InvertUnknown     Kind = "invert-unknown"     // an outlet's invert was assumed
+	OutletUnused      Kind = "outlet-unused"      // an outlet to which no water runs
+	StainDiffers      Kind = "stain-differs"      // seen water and computed ponds disagree
+	SurveyThin        Kind = "survey-thin"        // a verdict rests on few or assumed points
+	SpotOdd           Kind = "spot-odd"           // a measured point that does not fit those round it
 )
 
 // Findings on what the storm asks of outlets and structure.

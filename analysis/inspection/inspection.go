@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/drainage"
+	"runnel/analysis/evidence"
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
 	"runnel/analysis/place"
@@ -39,6 +40,8 @@ type Results struct {
 	Catchments *catchment.Catchments
 	Flow       *flow.Network
 	Places     *place.Finder
+	Errors     *evidence.Errors // how good the elevations are
+	Evidence   *evidence.Result // what the spots say of each pond
 
 	Drainage *drainage.Drainage // nil where nobody asked what the outlets take
 	Load     *rainload.Load     // with every primary outlet blocked; nil as Drainage
@@ -53,8 +56,9 @@ type Results struct {
 // inspector is Results with tables made once.
 type inspector struct {
 	*Results
-	wet      []int32 // per facet of the uncut TIN: position in Listed of the pond on it, -1 dry
-	position []int32 // per pond: position in Listed, -1 not listed
+	wet      []int32            // per facet of the uncut TIN: position in Listed of the pond on it, -1 dry
+	position []int32            // per pond: position in Listed, -1 not listed
+	grades   []finding.Severity // of Listed; nil before anybody asked
 }
 
 // leastArea is the area over which a criterion must be missed to call for repair: 10 ft2.

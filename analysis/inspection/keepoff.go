@@ -104,7 +104,7 @@ func (k *KeepOff) dishes(r *Results, add func(Hazard, finding.Text)) {
 	first, n := "", 0
 	for i := range r.Listed {
 		d := &r.Causes[i]
-		if d.Causes[0].Kind != finding.Dish || !d.Resolved {
+		if d.Causes[0].Kind != finding.Dish || !r.shown(r.Listed[i].Pond) {
 			continue
 		}
 		if n++; n == 1 {
@@ -128,7 +128,7 @@ func (k *KeepOff) deep(r *Results, add func(Hazard, finding.Text)) {
 	worst, n := -1, 0
 	for i := range r.Listed {
 		p := &r.Ponds.Ponds[r.Listed[i].Pond]
-		if !isDeep(p.Depth) {
+		if !isDeep(r.deepest95(p)) {
 			continue
 		}
 		k.ponds[int(r.Listed[i].Pond)] = DeepWater
@@ -139,15 +139,15 @@ func (k *KeepOff) deep(r *Results, add func(Hazard, finding.Text)) {
 	if n == 0 {
 		return
 	}
-	depth := finding.MM("depth", r.Ponds.Ponds[r.Listed[worst].Pond].Depth)
+	depth := finding.MM("depth", r.deepest95(&r.Ponds.Ponds[r.Listed[worst].Pond]))
 	name := finding.Called(r.Listed[worst].ID)
 	switch limit := finding.MM("deep", deepWater); n {
 	case 1:
-		add(DeepWater, finding.Say("when full {0} is {1} deep", name, depth))
+		add(DeepWater, finding.Say("when full {0} is up to {1} deep", name, depth))
 	case 2:
-		add(DeepWater, finding.Say("when full {0} is {1} deep, and another pond over {2}", name, depth, limit))
+		add(DeepWater, finding.Say("when full {0} is up to {1} deep, and another pond over {2}", name, depth, limit))
 	default:
-		add(DeepWater, finding.Say("when full {0} is {1} deep, and {3} more ponds over {2}", name, depth, limit, finding.Number("more", n-1)))
+		add(DeepWater, finding.Say("when full {0} is up to {1} deep, and {3} more ponds over {2}", name, depth, limit, finding.Number("more", n-1)))
 	}
 }
 

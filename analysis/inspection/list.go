@@ -27,6 +27,7 @@ type Listed struct {
 	Touches []int32 // outlets whose footprint the water touches, ascending
 	Weight  float64 // of the water [kg]
 	Load    float64 // of the water at the deepest [Pa]
+	Seen    bool    // somebody saw water standing there
 }
 
 // Shallow sums up the ponds that are not listed.
@@ -37,16 +38,38 @@ type Shallow struct {
 	Depth  float64 // of the deepest [m]
 }
 
-// List returns the ponds that the criteria list, worst first, and the sum of the rest. Worst is the
+// Unresolved sums up the ponds that the criteria would list and that the error of the survey alone can make.
+type Unresolved struct {
+	Count   int
+	Area    float64 // [m2]
+	Depth   float64 // of the deepest [m]
+	AtUsual int     // how many of them would be shown if a height were good to standard.UsualError; where nothing states it
+}
+
+// List returns the ponds that the criteria list, worst first, and the sums of those in doubt and of the rest. Worst is the
 // greatest volume, and so the greatest weight; equal volumes in the order of ps. A pond with no way out
-// is listed whatever its depth, but for a film of water thinner than the grid of elevations.
-func List(s *surface.Surface, ps *ponding.Ponds, c standard.Criteria) ([]Listed, Shallow) {
+// is listed whatever its depth, but for a film of water thinner than the grid of elevations. standing says how each pond
+// stands; nil: all as computed.
+func List(s *surface.Surface, ps *ponding.Ponds, c standard.Criteria, standing []Standing) ([]Listed, Unresolved, Shallow) {
 	var rest Shallow
+	var unresolved Unresolved
 	listed := make([]Listed, 0, len(ps.Ponds))
 	for i := range ps.Ponds {
 		p := &ps.Ponds[i]
-		if isListed(p, c) {
-			listed = append(listed, Listed{Pond: int32(i)})
+		how := AsComputed
+		if standing != nil {
+			how = standing[i]
+		}
+		switch {
+		case how == Unsurveyed:
+			continue
+		case isListed(p, c) && how == InDoubt:
+			unresolved.Count++
+			unresolved.Area += p.Area
+			unresolved.Depth = max(unresolved.Depth, p.Depth)
+			continue
+		case isListed(p, c):
+			listed = append(listed, Listed{Pond: int32(i), Seen: how == Seen})
 			continue
 		}
 		rest.Count++
@@ -67,7 +90,7 @@ func List(s *surface.Surface, ps *ponding.Ponds, c standard.Criteria) ([]Listed,
 		l.Weight = p.Volume * standard.WaterDensity
 		l.Load = p.Depth * standard.WaterDensity * standard.Gravity
 	}
-	return listed, rest
+	return listed, unresolved, rest
 }
 
 // isListed applies the depth criteria of standard.Criteria. Depths are compared on the grid of

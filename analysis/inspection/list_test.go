@@ -34,7 +34,7 @@ func TestListed(t *testing.T) {
 		{"no way out, no depth", 0, square, true, false},
 	} {
 		ps := &ponding.Ponds{Ponds: []ponding.Pond{{Depth: c.depth, Area: c.area, Volume: 1, HeldBy: -1, Undrained: c.undrained}}}
-		listed, rest := inspection.List(&surface.Surface{}, ps, standard.Defaults())
+		listed, _, rest := inspection.List(&surface.Surface{}, ps, standard.Defaults(), nil)
 		if got := len(listed) == 1; got != c.want {
 			t.Errorf("%s: listed %v, want %v", c.name, got, c.want)
 		}
@@ -48,7 +48,7 @@ func TestListed(t *testing.T) {
 // water on roofs; 5.2 psf per inch in building codes).
 func TestWeightOfAPond(t *testing.T) {
 	p := ponding.Pond{Depth: inch, Area: 1000 * square, Volume: inch * 1000 * square, HeldBy: -1}
-	listed, _ := inspection.List(&surface.Surface{}, &ponding.Ponds{Ponds: []ponding.Pond{p}}, standard.Defaults())
+	listed, _, _ := inspection.List(&surface.Surface{}, &ponding.Ponds{Ponds: []ponding.Pond{p}}, standard.Defaults(), nil)
 	if got := listed[0].Weight / pound; math.Abs(got-5202.29) > 0.1 {
 		t.Errorf("weight %g lb, want 5202.29", got)
 	}
@@ -73,7 +73,7 @@ func TestPlaceAndOrder(t *testing.T) {
 		Of: []int32{0, 0, 1, -1},
 	}
 	s := &surface.Surface{Outlets: []surface.Outlet{{Vertices: []int32{1, 3}}, {Vertices: []int32{3}}}}
-	listed, rest := inspection.List(s, ps, standard.Defaults())
+	listed, _, rest := inspection.List(s, ps, standard.Defaults(), nil)
 	want := []struct {
 		pond  int32
 		id    string

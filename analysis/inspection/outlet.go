@@ -21,6 +21,9 @@ func (in *inspector) noWayOut() []finding.Finding {
 			return nil
 		}
 	}
+	if in.unsurveyed() {
+		return []finding.Finding{in.lookForOutlets()}
+	}
 	f := blank(finding.NoWayOut, finding.Urgent)
 	f.Size = in.Catchments.Undrained
 	f.What = finding.Say("{0} of roof has no way out for water at any level.", finding.Plan("area", in.Catchments.Undrained))
@@ -35,6 +38,19 @@ func (in *inspector) noWayOut() []finding.Finding {
 	f.Do = finding.Say("Look for an outlet that the survey missed. If there is none, one must be made.")
 	f.Decides = finding.Engineer
 	return []finding.Finding{f}
+}
+
+// lookForOutlets is the finding on a roof whose outlets nobody surveyed: what its water does is not known.
+func (in *inspector) lookForOutlets() finding.Finding {
+	f := blank(finding.OutletsUnsurveyed, finding.Repair)
+	f.Size, f.Confidence = in.Surface.Area, finding.NotResolved
+	f.What = finding.Say("Outlets not surveyed: look for them.")
+	f.Where = finding.Say("the whole roof")
+	f.Measured = []finding.Quantity{finding.Number("outlets", 0), finding.Plan("area", in.Surface.Area)}
+	f.Why = finding.Say("The survey has no drain, no scupper and no open edge, and nothing says that there is none. Without them no pond can be told.")
+	f.Do = finding.Say("Find every drain, scupper and gutter, and take the level of each inlet. If the roof has none, say so in the outline: outlets none.")
+	f.Geometry = orb.Point{in.Surface.TIN.X[0], in.Surface.TIN.Y[0]}
+	return f
 }
 
 // overflow returns a finding where walls stand all round and nothing takes the water once the outlets

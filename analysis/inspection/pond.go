@@ -48,7 +48,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	}
 	f.Do, f.Decides = doFor(lead.Kind, lead.Measure, d)
 	f.Geometry = in.outline(l.Pond)
-	f.Confidence = confidence(d)
+	f.Confidence = in.confidence(l, d)
 	f.Severity = in.severity(p, l)
 	if p.Undrained {
 		f.Kind, f.Also = finding.NoWayOut, kinds(d)
@@ -63,16 +63,16 @@ func (in *inspector) pond(i int) finding.Finding {
 	return f
 }
 
-// severity applies the rules for a listed pond: urgent where nothing drains it, where it is over 2 in deep,
-// or near the top of a curb; else repair. It falls to a note where the water is small and near an outlet, and
-// where it rests on assumed elevations alone. A depth within the measuring error is told by the confidence.
+// severity applies the rules for a listed pond: urgent where nothing drains it, where it is over 2 in deep by the depth that
+// is not passed with 95 % confidence, or near the top of a curb; else repair. It falls to a note where the water is small and
+// near an outlet, and where it rests on assumed elevations alone.
 func (in *inspector) severity(p *ponding.Pond, l *Listed) finding.Severity {
 	switch {
 	case p.Undrained:
 		return finding.Urgent
 	case in.assumedOnly(p):
 		return finding.Note
-	case isDeep(p.Depth) || in.nearSill(p):
+	case isDeep(in.deepest95(p)) || in.nearSill(p):
 		return finding.Urgent
 	case p.Area < leastArea && in.nearOutlet(p, l):
 		return finding.Note
@@ -172,10 +172,12 @@ func (in *inspector) curbHeight(q orb.Point) float64 {
 	return 0
 }
 
-// confidence of a pond's cause: its depth must be beyond the error, and its lip measured.
-func confidence(d *cause.Diagnosis) finding.Confidence {
+// confidence of a pond's cause: the spots must show the pond, and its lip be measured. Water that somebody saw is likely.
+func (in *inspector) confidence(l *Listed, d *cause.Diagnosis) finding.Confidence {
 	switch {
-	case !d.Resolved || d.LipAssumed:
+	case !in.shown(l.Pond) && l.Seen:
+		return finding.Likely
+	case !in.shown(l.Pond) || d.LipAssumed:
 		return finding.NotResolved
 	case d.Uncertain || d.Causes[0].Score < 0.5:
 		return finding.Likely
@@ -189,8 +191,12 @@ func confidence(d *cause.Diagnosis) finding.Confidence {
 // alarm says what makes a pond urgent.
 func (in *inspector) alarm(f *finding.Finding, p *ponding.Pond) {
 	f.Decides = finding.Engineer
-	if isDeep(p.Depth) {
+	switch {
+	case isDeep(p.Depth):
 		f.Why = f.Why.And(finding.Say("It is deeper than {0} when full.", finding.MM("deep", deepWater)))
+	case isDeep(in.deepest95(p)):
+		f.Why = f.Why.And(finding.Say("Its depth is good to {0}: it may be deeper than {1} when full.",
+			finding.MM("error of the depth", in.deepest95(p)-p.Depth), finding.MM("deep", deepWater)))
 	}
 	if in.nearSill(p) {
 		f.Why = f.Why.And(finding.Say("Water comes within {0} of the top of a curb.", finding.MM("room", sillRoom)))
@@ -200,8 +206,12 @@ func (in *inspector) alarm(f *finding.Finding, p *ponding.Pond) {
 
 // warn adds what bears on trust in the finding.
 func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosis) {
-	if !d.Resolved {
-		f.Why = f.Why.And(finding.Say("The depth is within the measuring error."))
+	switch l := &in.Listed[in.position[f.Pond]]; {
+	case in.shown(l.Pond):
+	case l.Seen:
+		f.Why = f.Why.And(finding.Say("The survey's error alone could make it, but water was seen here."))
+	default:
+		f.Why = f.Why.And(finding.Say("The survey's error alone could make it."))
 	}
 	if d.LipAssumed {
 		f.Why = f.Why.And(finding.Say("The lip was not measured: its elevation is taken from spots near it."))
@@ -239,6 +249,18 @@ func (in *inspector) outline(p int32) orb.Geometry {
 		return in.deepest(&in.Ponds.Ponds[p])
 	}
 	return best
+}
+
+// shown reports whether the spots show pond p.
+func (r *Results) shown(p int32) bool { return r.Evidence == nil || r.Evidence.Ponds[p].Shown }
+
+// deepest95 returns the depth that pond p does not pass with 95 % confidence [m]: the depth is the difference of two
+// elevations, that of the lip or invert and that of the lowest point.
+func (r *Results) deepest95(p *ponding.Pond) float64 {
+	if r.Errors == nil || p.Undrained {
+		return p.Depth
+	}
+	return p.Depth + float64(standard.SureError*math.Sqrt2)*r.Errors.Typical
 }
 
 // deepest returns the place of the pond's first pit.

@@ -1,13 +1,19 @@
 package inspection
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/evidence"
+)
 
 // Survey says how good the measurements are and what was not measured.
 type Survey struct {
 	Spots        int     // spots used
 	Spacing      float64 // side of the square that each measured point has to itself on average [m]
-	Sigma        float64 // typical standard deviation of an elevation [m]: as stated, else the scatter about the planes; 0 unknown
+	Sigma        float64 // typical standard deviation of an elevation [m]: as stated, else what the scatter of the spots allows at most
 	SigmaStated  bool    // Sigma was stated by the input
+	SigmaUsual   bool    // nothing tells it: it is the usual one
+	Offset       float64 // by which files whose spots stand among each other differ in elevation [m]
 	AssumedShare float64 // of the area, on facets with an inferred elevation
 	Ties         int     // diagonals chosen by rule, not by measurement
 
@@ -38,9 +44,13 @@ func SurveyOf(r *Results) Survey {
 			stated++
 		}
 	}
-	if stated > 0 {
+	switch {
+	case r.Errors != nil:
+		s.Sigma, s.SigmaStated, s.SigmaUsual = r.Errors.Typical, r.Errors.Source == evidence.Stated, r.Errors.Source == evidence.Usual
+		s.Offset = r.Errors.Offset
+	case stated > 0:
 		s.Sigma, s.SigmaStated = math.Sqrt(sum/float64(stated)), true
-	} else {
+	default:
 		s.Sigma = r.Slopes.Noise
 	}
 	for i := range r.Surface.Outlets {

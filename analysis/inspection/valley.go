@@ -119,8 +119,13 @@ func (in *inspector) namedByPond(l *slope.Line) bool {
 
 // noted reports whether the finding of listed pond i is a note only, which takes nothing else's place.
 func (in *inspector) noted(i int) bool {
-	p := &in.Ponds.Ponds[in.Listed[i].Pond]
-	return in.severity(p, &in.Listed[i]) == finding.Note
+	if in.grades == nil { // each pond once: to grade one looks at all of its water
+		in.grades = make([]finding.Severity, len(in.Listed))
+		for k := range in.Listed {
+			in.grades[k] = in.severity(&in.Ponds.Ponds[in.Listed[k].Pond], &in.Listed[k])
+		}
+	}
+	return in.grades[i] == finding.Note
 }
 
 // pondOn returns the position in Listed of the pond that covers an end of the edge a-b, -1 none.

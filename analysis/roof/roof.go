@@ -77,6 +77,7 @@ type Outline struct {
 	Rings       [][]Position
 	Edge        EdgeType // default type of the outline's edges
 	EdgeAssumed bool     // true when no input stated an edge type: wall is assumed
+	NoOutlets   bool     // somebody looked for outlets and there are none
 }
 
 // EdgeType says what water does at a stretch of the outline.
@@ -161,9 +162,20 @@ type Stain struct {
 	Ring           []Position
 	Depth          quantity.Length // 0 when not given
 	HoursSinceRain float64         // negative when not given
+	Outlets        OutletState     // when the water was seen
 	Note           string
 	Photo          string
 }
+
+// OutletState says whether outlets let water through.
+type OutletState uint8
+
+// OutletsUnknown is what nobody stated.
+const (
+	OutletsUnknown OutletState = iota
+	OutletsClear
+	OutletsBlocked
+)
 
 // Control ties the site grid to the map: a point known in both.
 type Control struct {

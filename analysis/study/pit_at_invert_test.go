@@ -17,8 +17,12 @@ func TestPitAtTheInvertOfABowlThatReachesLower(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, l := range s.Listed {
-			v, c := s.Ponds.Ponds[l.Pond].Pits[0], s.Surface.Cut
+		for i := range s.Ponds.Ponds {
+			p := &s.Ponds.Ponds[i]
+			if p.Depth < s.Criteria.PondDepth {
+				continue
+			}
+			v, c := p.Pits[0], s.Surface.Cut
 			o := shape.Drain(r, c.X[v], c.Y[v], 0.3)
 			o.Invert, o.HasInvert = c.Z[v], true
 			drains++

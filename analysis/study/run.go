@@ -31,6 +31,7 @@ type Options struct {
 	Storm     *Design            // nil: none
 	PerMetre  map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
 	Method    assembly.Method    // of the R that is compared with limits; empty: the thinnest place
+	Sigma     float64            // standard error of elevations of which nothing states it [m]; 0: it is found from their scatter
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
@@ -61,7 +62,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	if s.Ponds, err = ponding.Find(s.Surface.Cut, s.Surface.Outlets, s.Surface.Cut.Z); err != nil {
 		return nil, err
 	}
-	s.Listed, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria)
+	s.judge(o)
 	s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
 	if err = s.blunders(); err != nil {
 		return nil, err
@@ -134,6 +135,7 @@ func (s *Study) inspect(o Options) {
 	s.Places = place.New(s.Roof, s.Surface.TIN, s.Surface.Outlets)
 	r := &inspection.Results{
 		Roof: s.Roof, Criteria: s.Criteria, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds,
+		Errors: s.Errors, Evidence: s.Evidence,
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
 		Flow: s.Flow, Places: s.Places, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
 		Odd: s.Odd, OddAll: s.OddAll, Rests: s.Rests,

@@ -8,6 +8,7 @@ import (
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
 	"runnel/analysis/drainage"
+	"runnel/analysis/evidence"
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
@@ -30,9 +31,12 @@ type Study struct {
 	Places     *place.Finder // says where a point lies
 	Flow       *flow.Network
 	Ponds      *ponding.Ponds
-	Listed     []inspection.Listed // the ponds that the criteria list, worst first
-	Shallow    inspection.Shallow  // the sum of the others
-	Causes     []cause.Diagnosis   // one for each of Listed, in its order
+	Listed     []inspection.Listed   // the ponds that the criteria list, worst first
+	Unresolved inspection.Unresolved // the sum of those that they would list and that error alone can make
+	Shallow    inspection.Shallow    // the sum of the others
+	Errors     *evidence.Errors      // how good the elevations are
+	Evidence   *evidence.Result      // what the spots say of each of Ponds
+	Causes     []cause.Diagnosis     // one for each of Listed, in its order
 	Catchments *catchment.Catchments
 	Drainage   *drainage.Drainage
 	RainLoad   *rainload.Load         // with every primary outlet blocked; nil where none can be

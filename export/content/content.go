@@ -165,17 +165,10 @@ func kinds(f *finding.Finding) string {
 
 func surveyFacts(b *record.Book) [][2]string {
 	s, u := &b.Study.Survey, b.Units
-	sigma := "not stated"
-	if s.Sigma > 0 {
-		sigma = u.SayDepth(s.Sigma) + ", estimated from the scatter about even planes"
-		if s.SigmaStated {
-			sigma = u.SayDepth(s.Sigma) + ", as stated"
-		}
-	}
 	return [][2]string{
 		{"Spots", u.Say(finding.Number("", s.Spots))},
 		{"About one every", u.SayLength(s.Spacing)},
-		{"Standard deviation of a height", sigma},
+		{"How good a height is", b.SurveyError()},
 		{"Edge heights taken from spots near by", record.SayShare(s.AssumedShare) + " of the roof"},
 		{"Facets", u.Say(finding.Number("", b.Study.Surface.TIN.Facets()))},
 	}

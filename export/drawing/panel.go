@@ -114,6 +114,9 @@ func (p *plan) upper(c *column) place {
 	c.lines([]string{typeface.Cut(name, 4.2, c.room.W, true)}, 4.2, 0, true)
 	c.y += 0.6
 	c.paragraph(p.headline(), p.textEm+0.3, true)
+	if doubt := p.b.Unresolved(); doubt != "" {
+		c.paragraph(doubt, p.textEm, false)
+	}
 	c.heading("What to do first")
 	c.paragraph(p.firstStep(), p.textEm, true)
 	if len(p.s.Findings) > 0 {

@@ -139,8 +139,16 @@ func (w *writer) outline() {
 		w.props.Text("edge", record.EdgeType(o.Edge))
 	}
 	w.props.Flag("edge_assumed", o.EdgeAssumed)
+	if o.NoOutlets {
+		w.props.Text("outlets", "none")
+	}
 	w.book.Units.Area(&w.props, "area", w.book.Area)
 	w.props.Share("assumed_share", s.Surface.AssumedShare)
+	if q := &s.Unresolved; q.Count > 0 {
+		w.props.Int("ponds_unresolved", q.Count)
+		w.book.Units.Depth(&w.props, "unresolved_deepest", q.Depth)
+		w.book.Units.Area(&w.props, "unresolved_area", q.Area)
+	}
 	w.framing(&s.Roof.Structure)
 	w.props.Text("wall_runoff", s.Roof.WallRunoff)
 	w.closeInput(&o.Feature, outlineStyle, "member_span", "member_spacing", "load_limit")
@@ -257,6 +265,9 @@ func (w *writer) stains() {
 		w.length("depth", s.Depth)
 		if s.HoursSinceRain >= 0 {
 			w.props.Number("hours_since_rain", s.HoursSinceRain, 2)
+		}
+		if s.Outlets != roof.OutletsUnknown {
+			w.props.Bool("outlets_clear", s.Outlets == roof.OutletsClear)
 		}
 		w.props.Text("note", s.Note)
 		w.props.Text("photo", s.Photo)

@@ -89,6 +89,9 @@ func (b *Book) Pond(o *Object, i int) {
 		o.Text("held_by", b.Names.Lip(int(l.Pond)))
 	}
 	o.Text("spills_to", b.Names.End(p.ToOutlet, p.ToPond))
+	v := b.Study.Evidence.Ponds[l.Pond]
+	o.Number("evidence", v.Evidence, 1)
+	o.Text("confidence", b.Study.Confidence(i).String())
 	if i < len(b.Study.Causes) && len(b.Study.Causes[i].Causes) > 0 {
 		causes := make([]string, 0, len(b.Study.Causes[i].Causes))
 		for _, c := range b.Study.Causes[i].Causes {

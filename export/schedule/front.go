@@ -140,6 +140,9 @@ func (f *front) about() {
 		water += s.Ponds.Ponds[s.Listed[i].Pond].Area
 		weight += s.Listed[i].Weight
 	}
+	if doubt := b.Unresolved(); doubt != "" {
+		defer f.entry("In doubt", doubt, "")
+	}
 	if len(s.Listed) == 0 {
 		f.entry("Ponds", fmt.Sprintf("none that these %d spots, about %s apart, can show", s.Survey.Spots, u.SayLength(s.Survey.Spacing)), "")
 		return
@@ -151,12 +154,7 @@ func (f *front) survey() {
 	s, u := f.book.Study, f.book.Units
 	f.heading("Survey")
 	f.entry("Spots", u.Say(finding.Number("", s.Survey.Spots)), "about "+u.SayLength(s.Survey.Spacing)+" apart; between them heights run straight")
-	switch {
-	case s.Survey.Sigma > 0 && s.Survey.SigmaStated:
-		f.entry("A height is good to", u.SayDepth(s.Survey.Sigma), "one standard deviation, as stated")
-	case s.Survey.Sigma > 0:
-		f.entry("Heights scatter by", u.SayDepth(s.Survey.Sigma), "about even planes; no accuracy is stated")
-	}
+	f.entry("A height is good to", u.SayDepth(s.Survey.Sigma), f.book.SurveyError())
 	if s.Survey.AssumedShare > 0 {
 		f.entry("Edge heights assumed", record.SayShare(s.Survey.AssumedShare)+" of the roof", "not measured")
 	}

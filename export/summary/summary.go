@@ -60,6 +60,7 @@ func Build(b *record.Book) *record.Object {
 		p.Text("id", b.Names.Ponds[s.Listed[i].Pond])
 		b.Pond(p, i)
 	})
+	raw(o, "ponds_unresolved", unresolved(b))
 	list(o, "shares", len(s.Catchments.Shares), b.Share)
 	raw(o, "shallow_ponds", shallow(b))
 	if s.RainLoad != nil && s.RainLoad.Deepest >= 0 {
@@ -183,8 +184,25 @@ func survey(b *record.Book) *record.Object {
 	if s.Sigma > 0 {
 		b.Units.Depth(&o, "sigma", s.Sigma)
 		o.Bool("sigma_stated", s.SigmaStated)
+		o.Flag("sigma_usual", s.SigmaUsual)
+		if s.Offset > 0 {
+			b.Units.Depth(&o, "file_offset", s.Offset)
+		}
 	}
 	o.Int("ties", s.Ties)
+	return &o
+}
+
+// unresolved sums up the ponds that the error of the survey alone can make.
+func unresolved(b *record.Book) *record.Object {
+	var o record.Object
+	q := &b.Study.Unresolved
+	o.Int("count", q.Count)
+	b.Units.Depth(&o, "deepest", q.Depth)
+	b.Units.Area(&o, "area", q.Area)
+	if q.AtUsual > 0 {
+		o.Int("shown_at_usual_sigma", q.AtUsual)
+	}
 	return &o
 }
 

@@ -33,14 +33,7 @@ func (p *page) count() string {
 func (p *page) survey() {
 	s := &p.book.Study.Survey
 	text := fmt.Sprintf("%s, about %s apart. ", p.count(), p.u.SayLength(s.Spacing))
-	switch {
-	case s.Sigma > 0 && s.SigmaStated:
-		text += "A height is good to " + p.u.SayDepth(s.Sigma) + " (one standard deviation, as stated)."
-	case s.Sigma > 0:
-		text += "No accuracy is stated; the heights scatter by " + p.u.SayDepth(s.Sigma) + " about even planes."
-	default:
-		text += "No accuracy is stated."
-	}
+	text += p.book.SurveyError()
 	if s.Odd > 0 {
 		text += " " + p.oddSpots()
 	}

@@ -28,6 +28,11 @@ func ParseBreaklineType(text string) (roof.BreaklineType, error) {
 
 var duties = words[roof.Duty]{{"primary", roof.Primary}, {"overflow", roof.Overflow}}
 
+var outlets = words[bool]{{"none", true}}
+
+// ParseNoOutlets reads none, what an outline says of a roof that was looked over and has no outlet.
+func ParseNoOutlets(text string) (bool, error) { return outlets.find("outlets", text) }
+
 // ParseDuty reads primary or overflow.
 func ParseDuty(text string) (roof.Duty, error) { return duties.find("duty", text) }
 

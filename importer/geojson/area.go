@@ -28,6 +28,7 @@ func (r *reader) outline() {
 	}
 	_, stated := r.given("edge")
 	o.EdgeAssumed = !stated
+	o.NoOutlets = word(r, "outlets", false, draft.ParseNoOutlets)
 	o.Edge = word(r, "edge", roof.Wall, draft.ParseEdgeType)
 	r.out.Outlines = append(r.out.Outlines, o)
 }
@@ -83,6 +84,12 @@ func (r *reader) stain() {
 			r.refuse(fmt.Sprintf("hours_since_rain is %g", hours), "write how many hours before the visit the rain ended")
 		}
 		s.HoursSinceRain = hours
+	}
+	if v, ok := r.given("outlets_clear"); ok {
+		s.Outlets = roof.OutletsBlocked
+		if v.Bool() {
+			s.Outlets = roof.OutletsClear
+		}
 	}
 	r.out.Stains = append(r.out.Stains, s)
 }

@@ -1,0 +1,210 @@
+package evidence
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/surface"
+)
+
+// Errors is how good the elevations of a surface are.
+type Errors struct {
+	Sigma   []float64 // per vertex of the TIN: standard error of its elevation [m], above 0
+	Typical float64   // root mean square of those that were measured [m]
+	Source  Source    // where they come from
+	Offset  float64   // by which interleaved files differ in elevation [m]; 0 where they do not
+}
+
+// Source says where the standard errors come from.
+type Source uint8
+
+// Stated by the input or a flag; found from the scatter of the spots, and then a bound, since relief that the spacing does
+// not resolve scatters too; or the usual error of a roof survey, where too few spots tell.
+const (
+	Stated Source = iota
+	Scatter
+	Usual
+)
+
+const (
+	neighbours = 6  // spots that a plane is fitted to
+	enough     = 20 // fewer residuals than this tell nothing
+)
+
+// ErrorsOf returns the standard errors of a surface's elevations: as stated, else from the median of what the spots lie off
+// the planes through the six nearest others, no plane reaching over a breakline. The median of normal errors is
+// standard.MedianError of their standard deviation. Where two files' spots stand among each other and differ in level by
+// b, b*b/4 is added to the variance of every spot of theirs. usual, where it is not 0, is taken instead of the scatter.
+func ErrorsOf(s *surface.Surface, r *roof.Roof, usual float64) *Errors {
+	t := s.TIN
+	e := &Errors{Sigma: make([]float64, len(t.X))}
+	rest := residuals(t)
+	stated, n := 0.0, 0
+	for v, sigma := range t.Sigma {
+		if sigma > 0 && !t.Assumed[v] {
+			stated += float64(sigma * sigma)
+			n++
+		}
+	}
+	switch {
+	case n > 0:
+		e.Typical, e.Source = math.Sqrt(stated/float64(n)), Stated
+	case usual > 0:
+		e.Typical, e.Source = usual, Usual
+	case len(rest) >= enough:
+		off := make([]float64, len(rest))
+		for i := range rest {
+			off[i] = math.Abs(rest[i].off)
+		}
+		slices.Sort(off)
+		e.Typical, e.Source = math.Max(standard.LeastError, off[len(off)/2]/standard.MedianError), Scatter
+	default:
+		e.Typical, e.Source = standard.UsualError, Usual
+	}
+	for v := range e.Sigma {
+		e.Sigma[v] = e.Typical
+		if t.Sigma[v] > 0 {
+			e.Sigma[v] = t.Sigma[v]
+		}
+	}
+	if e.Source == Stated {
+		e.addOffset(t, r, rest)
+	}
+	return e
+}
+
+// ErrorsAt returns equal standard errors for every elevation of a surface.
+func ErrorsAt(s *surface.Surface, sigma float64) *Errors {
+	e := &Errors{Sigma: make([]float64, len(s.TIN.X)), Typical: sigma, Source: Usual}
+	for v := range e.Sigma {
+		e.Sigma[v] = sigma
+	}
+	return e
+}
+
+// residual is what one spot lies off the plane through the others near it.
+type residual struct {
+	v    int32
+	off  float64 // [m], scaled so that its standard error is that of one spot
+	unit float64 // standard error of the difference for errors of one
+	from []int32 // the others
+}
+
+// residuals returns the residuals of the spots, of samples of them where there are many.
+func residuals(t *surface.TIN) []residual {
+	h := newHood(t)
+	step := max(1, len(t.X)/samples)
+	var out []residual
+	for v := 0; v < len(t.X); v += step {
+		if t.Assumed[v] || t.Spot[v] < 0 || h.fold[v] {
+			continue
+		}
+		if r, ok := residualOf(t, int32(v), h.within(int32(v), 2)); ok {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func residualOf(t *surface.TIN, v int32, near []int32) (residual, bool) {
+	type far struct {
+		v int32
+		d float64
+	}
+	list := make([]far, 0, len(near))
+	for _, w := range near {
+		if w != v {
+			dx, dy := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
+			list = append(list, far{w, float64(dx*dx) + float64(dy*dy)})
+		}
+	}
+	slices.SortFunc(list, func(a, b far) int { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.v, b.v)) })
+	if len(list) < neighbours {
+		return residual{}, false
+	}
+	var f fit
+	r := residual{v: v}
+	for _, w := range list[:neighbours] {
+		f.add(t.X[w.v]-t.X[v], t.Y[w.v]-t.Y[v], t.Z[w.v]-t.Z[v])
+		r.from = append(r.from, w.v)
+	}
+	height, _, _, variance, ok := f.plane()
+	if !ok || variance > 1 {
+		return residual{}, false // the spot lies beside the others
+	}
+	r.unit = math.Sqrt(1 + variance)
+	r.off = -height / r.unit
+	return r, true
+}
+
+// addOffset adds what files that stand among each other differ by. Spot i's residual is its own offset less the plane's
+// of its neighbours' offsets, so the difference of two files follows by least squares from the same planes laid through
+// one for a spot of the file and nought for another.
+func (e *Errors) addOffset(t *surface.TIN, r *roof.Roof, rest []residual) {
+	files := map[string]int{}
+	for i := range r.Spots {
+		files[r.Spots[i].Origin.File]++
+	}
+	if len(files) < 2 {
+		return
+	}
+	names := make([]string, 0, len(files))
+	for name := range files {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	of := func(v int32) string {
+		if i := t.Spot[v]; i >= 0 {
+			return r.Spots[i].Origin.File
+		}
+		return ""
+	}
+	for _, name := range names {
+		b, sure := offsetOf(t, rest, func(v int32) float64 {
+			if of(v) == name {
+				return 1
+			}
+			return 0
+		}, e.Typical)
+		if !sure || math.Abs(b) <= e.Offset {
+			continue
+		}
+		e.Offset = math.Abs(b)
+	}
+	if e.Offset == 0 {
+		return
+	}
+	for v := range e.Sigma {
+		e.Sigma[v] = math.Sqrt(float64(e.Sigma[v]*e.Sigma[v]) + float64(e.Offset*e.Offset)/4)
+	}
+	e.Typical = math.Sqrt(float64(e.Typical*e.Typical) + float64(e.Offset*e.Offset)/4)
+}
+
+// offsetOf returns by how much the spots for which in is 1 stand above the others among which they stand, and whether
+// that is beyond three standard errors.
+func offsetOf(t *surface.TIN, rest []residual, in func(v int32) float64, sigma float64) (b float64, sure bool) {
+	zz, za := 0.0, 0.0
+	for i := range rest {
+		q := &rest[i]
+		var f fit
+		own := in(q.v)
+		for _, w := range q.from {
+			f.add(t.X[w]-t.X[q.v], t.Y[w]-t.Y[q.v], in(w)-own)
+		}
+		height, _, _, _, ok := f.plane()
+		if !ok {
+			continue
+		}
+		a := -height / q.unit
+		zz += float64(a * a)
+		za += float64(a * q.off)
+	}
+	if zz < enough/4 {
+		return 0, false // they do not stand among each other
+	}
+	b = za / zz
+	return b, math.Abs(b) > 3*sigma/math.Sqrt(zz)
+}

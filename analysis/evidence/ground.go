@@ -1,0 +1,180 @@
+package evidence
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// ground is a surface as water meets it: elements (vertices, or cells of several) with an elevation, the weights of
+// moving it, and ways from one to the next. Elements stand in the order of their places, west to east and south to north,
+// so that ties do not hang on how the vertices are numbered.
+type ground struct {
+	z        []float64 // measured elevation [m]
+	low      []float64 // per element: price of lowering it by a metre, squared standard errors per m2
+	high     []float64 // per element: price of raising it
+	measured int       // elements that were measured
+	x, y     []float64 // plan [m]
+
+	first []int32 // per element, and one past the last
+	near  []int32 // its neighbours, ascending
+	sink  []bool  // on an open edge: water leaves at the element's own elevation
+
+	firstDoor []int32 // per element, and one past the last
+	doors     []door
+	invert    []float64 // per outlet: elevation from which it takes water, -Inf where its footprint alone decides [m]
+	outWeight []float64 // per outlet: price of lowering the invert
+
+	vertex []int32 // per element of the finest ground: vertex of the TIN
+	number []int32 // per vertex of the TIN: its element there
+}
+
+// door leads from an element into an outlet, over the lowest point of the outlet's footprint on a facet of which the
+// element is a corner.
+type door struct {
+	outlet int32
+	at     float64 // elevation of that point [m]
+	own    float64 // share of the element in it
+	weight float64 // price of lowering the point by a metre
+}
+
+// groundOf makes the finest ground: the vertices of the TIN before footprints were cut in.
+func groundOf(in *Input) *ground {
+	t := in.Surface.TIN
+	n := len(t.X)
+	g := &ground{
+		z: make([]float64, n), low: make([]float64, n), high: make([]float64, n), x: make([]float64, n), y: make([]float64, n),
+		sink: make([]bool, n), vertex: make([]int32, n), number: make([]int32, n),
+	}
+	for v := range g.vertex {
+		g.vertex[v] = int32(v)
+	}
+	slices.SortFunc(g.vertex, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(t.GX[a], t.GX[b]), cmp.Compare(t.GY[a], t.GY[b]), cmp.Compare(a, b))
+	})
+	for i, v := range g.vertex {
+		g.number[v] = int32(i)
+		g.z[i], g.x[i], g.y[i] = t.Z[v], t.X[v], t.Y[v]
+		variance := float64(in.Sigma[v] * in.Sigma[v])
+		if in.Extra != nil {
+			variance += in.Extra[v]
+		}
+		g.low[i], g.high[i] = 1/variance, 1/variance
+		if t.Assumed[v] {
+			g.high[i] = 0 // it follows the spots beside it: raising those raises it
+		} else {
+			g.measured++
+		}
+	}
+	g.join(t)
+	g.openDoors(in)
+	return g
+}
+
+// join lists the neighbours along the edges of the TIN.
+func (g *ground) join(t *surface.TIN) {
+	n := len(g.z)
+	g.first = make([]int32, n+1)
+	each := func(visit func(a, b int32)) {
+		for e, o := range t.Twin {
+			if o < int32(e) { // once an edge; a border has no twin
+				visit(g.number[t.V[e]], g.number[t.End(int32(e))])
+			}
+		}
+	}
+	each(func(a, b int32) { g.first[a+1]++; g.first[b+1]++ })
+	for i := range n {
+		g.first[i+1] += g.first[i]
+	}
+	g.near = make([]int32, g.first[n])
+	at := slices.Clone(g.first)
+	each(func(a, b int32) {
+		g.near[at[a]], g.near[at[b]] = b, a
+		at[a]++
+		at[b]++
+	})
+	for i := range n {
+		slices.Sort(g.near[g.first[i]:g.first[i+1]])
+	}
+}
+
+func (g *ground) around(i int32) []int32 { return g.near[g.first[i]:g.first[i+1]] }
+
+func (g *ground) doorsOf(i int32) []door { return g.doors[g.firstDoor[i]:g.firstDoor[i+1]] }
+
+// openDoors lays the outlets onto the ground.
+func (g *ground) openDoors(in *Input) {
+	t, cut := in.Surface.TIN, in.Surface.Cut
+	n := len(t.X)
+	of := map[int32][]int32{} // per vertex of the cut TIN: outlets whose footprint it is in
+	g.invert, g.outWeight = make([]float64, len(in.Surface.Outlets)), make([]float64, len(in.Surface.Outlets))
+	found := make([][]door, n)
+	for i := range in.Surface.Outlets {
+		o := &in.Surface.Outlets[i]
+		g.invert[i], g.outWeight[i] = o.Invert, 1/float64(in.Invert*in.Invert)
+		if o.InvertAssumed && o.Dry() {
+			g.invert[i] = math.Inf(-1)
+		}
+		for _, v := range o.Vertices {
+			switch inside := int(v) < n; {
+			case o.Type == roof.EdgeOutlet:
+				if inside {
+					g.sink[g.number[v]] = true
+				}
+			case inside:
+				e := g.number[v]
+				found[e] = append(found[e], door{outlet: int32(i), at: t.Z[v], own: 1, weight: g.low[e]})
+			default:
+				of[v] = append(of[v], int32(i))
+			}
+		}
+	}
+	for f := range int32(cut.Facets()) {
+		for _, v := range cut.V[3*f : 3*f+3] {
+			for _, o := range of[v] {
+				g.addDoors(found, t, cut, cut.Parent[f], v, o)
+			}
+		}
+	}
+	g.firstDoor = make([]int32, n+1)
+	for i := range found {
+		slices.SortFunc(found[i], func(a, b door) int {
+			return cmp.Or(cmp.Compare(a.outlet, b.outlet), cmp.Compare(a.at, b.at), cmp.Compare(a.own, b.own))
+		})
+		g.doors = append(g.doors, slices.CompactFunc(found[i], func(a, b door) bool { return a.outlet == b.outlet })...)
+		g.firstDoor[i+1] = int32(len(g.doors))
+	}
+}
+
+// addDoors leads from the corners of facet f of the TIN into outlet o over vertex v of its footprint, which lies on f.
+func (g *ground) addDoors(found [][]door, t, cut *surface.TIN, f, v, o int32) {
+	corner := t.V[3*f : 3*f+3]
+	share := shares(t, corner, cut.X[v], cut.Y[v])
+	at, variance := 0.0, 0.0
+	for c, k := range corner {
+		at += float64(share[c] * t.Z[k])
+		variance += float64(share[c]*share[c]) / g.low[g.number[k]]
+	}
+	for c, k := range corner {
+		e := g.number[k]
+		found[e] = append(found[e], door{outlet: o, at: at, own: share[c], weight: 1 / variance})
+	}
+}
+
+// shares returns the barycentric coordinates of (x, y) in a facet, kept within it.
+func shares(t *surface.TIN, corner []int32, x, y float64) [3]float64 {
+	var s [3]float64
+	sum := 0.0
+	for c := range 3 {
+		a, b := corner[(c+1)%3], corner[(c+2)%3]
+		s[c] = math.Max(0, float64((t.X[a]-x)*(t.Y[b]-y))-float64((t.X[b]-x)*(t.Y[a]-y)))
+		sum += s[c]
+	}
+	for c := range s {
+		s[c] /= sum
+	}
+	return s
+}

@@ -1,0 +1,118 @@
+package evidence
+
+import (
+	"math"
+	"slices"
+
+	"runnel/analysis/surface"
+)
+
+// fit gathers the plane through points round an origin by least squares.
+type fit struct{ n, x, y, z, xx, xy, yy, xz, yz float64 }
+
+func (f *fit) add(x, y, z float64) {
+	f.n++
+	f.x, f.y, f.z = f.x+x, f.y+y, f.z+z
+	f.xx, f.xy, f.yy = f.xx+float64(x*x), f.xy+float64(x*y), f.yy+float64(y*y)
+	f.xz, f.yz = f.xz+float64(x*z), f.yz+float64(y*z)
+}
+
+// plane returns the height of the plane at the origin, its gradient, and the variance of that height for errors of one;
+// not ok where the points fix no plane.
+func (f *fit) plane() (height, gx, gy, variance float64, ok bool) {
+	if f.n < 3 {
+		return 0, 0, 0, 0, false
+	}
+	mx, my, mz := f.x/f.n, f.y/f.n, f.z/f.n
+	xx, xy, yy := f.xx-float64(f.x*mx), f.xy-float64(f.x*my), f.yy-float64(f.y*my)
+	xz, yz := f.xz-float64(f.x*mz), f.yz-float64(f.y*mz)
+	det := float64(xx*yy) - float64(xy*xy)
+	if !(det > 1e-6*float64(xx*yy)) {
+		return 0, 0, 0, 0, false
+	}
+	gx = (float64(xz*yy) - float64(yz*xy)) / det
+	gy = (float64(yz*xx) - float64(xz*xy)) / det
+	height = mz - float64(gx*mx) - float64(gy*my)
+	variance = 1/f.n + (float64(mx*mx*yy)-float64(2*mx*my*xy)+float64(my*my*xx))/det
+	return height, gx, gy, variance, true
+}
+
+// samples is how many vertices an estimate looks at.
+const samples = 4000
+
+// typicalSlope returns the median slope of planes through the neighbourhoods of two edges round the vertices, which errors
+// of single spots hardly move; at least levelSlope.
+func typicalSlope(t *surface.TIN) float64 {
+	var all []float64
+	h := newHood(t)
+	step := max(1, len(t.X)/samples)
+	for v := 0; v < len(t.X); v += step {
+		var f fit
+		for _, w := range h.within(int32(v), 2) {
+			f.add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
+		}
+		if _, gx, gy, _, ok := f.plane(); ok {
+			all = append(all, math.Sqrt(float64(gx*gx)+float64(gy*gy)))
+		}
+	}
+	if len(all) == 0 {
+		return levelSlope
+	}
+	slices.Sort(all)
+	return math.Max(levelSlope, all[len(all)/2])
+}
+
+// hood lists vertices near another that no breakline parts from it.
+type hood struct {
+	t    *surface.TIN
+	seen []int32
+	turn int32
+	list []int32
+	fold []bool // per vertex: a breakline runs through it
+}
+
+func newHood(t *surface.TIN) *hood {
+	h := &hood{t: t, seen: make([]int32, len(t.X)), fold: make([]bool, len(t.X))}
+	for e, f := range t.Flag {
+		if f&surface.BreaklineEdge != 0 {
+			h.fold[t.V[e]], h.fold[t.End(int32(e))] = true, true
+		}
+	}
+	return h
+}
+
+// within returns the measured vertices up to so many edges from v, v itself included; beyond a breakline it does not look.
+func (h *hood) within(v int32, edges int) []int32 {
+	h.turn++
+	h.seen[v] = h.turn
+	h.list = append(h.list[:0], v)
+	for from := 0; edges > 0; edges-- {
+		to := len(h.list)
+		for _, u := range h.list[from:to] {
+			if h.fold[u] && u != v {
+				continue
+			}
+			for e := range h.t.Star(u) {
+				h.look(h.t.End(e))
+			}
+			if e := h.t.Last(u); e >= 0 {
+				h.look(h.t.V[e])
+			}
+		}
+		from = to
+	}
+	kept := h.list[:0]
+	for _, u := range h.list {
+		if !h.t.Assumed[u] {
+			kept = append(kept, u)
+		}
+	}
+	return kept
+}
+
+func (h *hood) look(w int32) {
+	if h.seen[w] != h.turn {
+		h.seen[w] = h.turn
+		h.list = append(h.list, w)
+	}
+}

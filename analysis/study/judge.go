@@ -1,0 +1,39 @@
+package study
+
+import (
+	"runnel/analysis/evidence"
+	"runnel/analysis/finding"
+	"runnel/analysis/inspection"
+	"runnel/analysis/standard"
+)
+
+// judge says which of the ponds the spots show, and lists those that are not in doubt.
+func (s *Study) judge(o Options) {
+	s.Errors = evidence.ErrorsOf(s.Surface, s.Roof, o.Sigma)
+	s.Evidence = s.judged(s.Errors)
+	standing := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.Evidence)
+	s.Listed, s.Unresolved, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria, standing)
+	if s.Errors.Source != evidence.Scatter || s.Unresolved.Count == 0 || s.Errors.Typical <= standard.UsualError {
+		return
+	}
+	usual := evidence.ErrorsAt(s.Surface, standard.UsualError)
+	sure := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.judged(usual))
+	_, left, _ := inspection.List(s.Surface, s.Ponds, s.Criteria, sure)
+	s.Unresolved.AtUsual = max(0, s.Unresolved.Count-left.Count)
+}
+
+// judged prices the ponds with elevations that are good to e.
+func (s *Study) judged(e *evidence.Errors) *evidence.Result {
+	return evidence.Judge(&evidence.Input{Surface: s.Surface, Ponds: s.Ponds, Sigma: e.Sigma, Invert: e.Typical})
+}
+
+// Confidence says how far the measurements carry listed pond i: an index into Listed.
+func (s *Study) Confidence(i int) finding.Confidence {
+	switch l := &s.Listed[i]; {
+	case s.Evidence.Ponds[l.Pond].Shown:
+		return finding.Shown
+	case l.Seen:
+		return finding.Likely
+	}
+	return finding.NotResolved
+}

@@ -1,0 +1,52 @@
+package record
+
+import (
+	"fmt"
+
+	"runnel/analysis/evidence"
+	"runnel/analysis/standard"
+)
+
+// Unresolved says in one line which low places the error of the survey alone can make; empty where there are none.
+func (b *Book) Unresolved() string {
+	q := &b.Study.Unresolved
+	if q.Count == 0 {
+		return ""
+	}
+	places, them := "low place", "it is a pond"
+	if len(b.Study.Listed) > 0 {
+		places = "more low place"
+	}
+	places = Count(float64(q.Count)) + " " + places
+	if q.Count > 1 {
+		places += "s"
+		them = Count(float64(q.AtUsual)) + " of them are ponds"
+		if q.AtUsual == 1 {
+			them = "1 of them is a pond"
+		}
+	}
+	text := fmt.Sprintf("%s, at most %s deep, may be no more than the error of the survey.", places, b.Units.SayDepth(q.Depth))
+	if q.AtUsual > 0 {
+		text += fmt.Sprintf(" If heights are good to %s, %s.", b.Units.SayDepth(standard.UsualError), them)
+	}
+	return text
+}
+
+// SurveyError says how good a height is, and how that is known.
+func (b *Book) SurveyError() string {
+	e, u := b.Study.Errors, b.Units
+	text := ""
+	switch e.Source {
+	case evidence.Stated:
+		text = "A height is good to " + u.SayDepth(e.Typical) + " (one standard deviation, as stated)."
+	case evidence.Scatter:
+		text = "No accuracy is stated. Scatter and relief cannot be told apart at this spacing: a height is good to " + u.SayDepth(e.Typical) +
+			" or better. State the instrument."
+	case evidence.Usual:
+		text = "No accuracy is stated; a height is taken to be good to " + u.SayDepth(e.Typical) + ". State the instrument."
+	}
+	if e.Offset > 0 {
+		text += " Files whose spots stand among each other differ by " + u.SayDepth(e.Offset) + " in level."
+	}
+	return text
+}
