@@ -56,6 +56,12 @@ func openSources(paths []string, o Options, problems *roof.Refusal) (sources []*
 		return nil, nil
 	}
 	sources = open(paths, o, problems)
+	for _, s := range sources {
+		s.sigma = o.Sigma[""]
+		if said, ok := lookup(o.Sigma, s.path); ok {
+			s.sigma = said
+		}
+	}
 	return sources, settle(sources, o, problems)
 }
 
@@ -72,9 +78,19 @@ func readSources(sources []*source, many bool, problems *roof.Refusal) (warnings
 		}
 	}
 	for _, s := range sources {
+		s.stateSigma()
 		warnings = append(warnings, s.draft.Warnings...)
 	}
 	return warnings
+}
+
+// stateSigma gives the spots of a file that state no standard error the one that was said for the file.
+func (s *source) stateSigma() {
+	for i := range s.draft.Spots {
+		if spot := &s.draft.Spots[i]; spot.Sigma == 0 {
+			spot.Sigma = s.sigma
+		}
+	}
 }
 
 // assemble joins drafts into the roof of outline, which home holds; it returns nil where problems were found.

@@ -7,14 +7,15 @@ import (
 
 // Options are what a user says about the input files beyond what they state themselves.
 type Options struct {
-	Units    map[string]quantity.Unit // by path or base name; "" is for every file
-	Frames   map[string]string        // by path or base name; "" is for every file: local, wgs84, EPSG:nnnn
-	Columns  []string                 // columns of point files without a header, in order
-	CodeList string                   // path of a code list, empty for none
-	HI       string                   // height of instrument for rod readings: a length, a bare number in the file's unit; empty for none
-	KeepZero bool                     // use elevations of exactly zero among others that are not
-	Drop     []string                 // ids of spots to leave out
-	Keep     []string                 // ids of spots that are meant, however odd they look
+	Units    map[string]quantity.Unit   // by path or base name; "" is for every file
+	Frames   map[string]string          // by path or base name; "" is for every file: local, wgs84, EPSG:nnnn
+	Sigma    map[string]quantity.Length // by path or base name; "" is for every file: standard error of elevations that state none
+	Columns  []string                   // columns of point files without a header, in order
+	CodeList string                     // path of a code list, empty for none
+	HI       string                     // height of instrument for rod readings: a length, a bare number in the file's unit; empty for none
+	KeepZero bool                       // use elevations of exactly zero among others that are not
+	Drop     []string                   // ids of spots to leave out
+	Keep     []string                   // ids of spots that are meant, however odd they look
 }
 
 // Job is one roof of a campus, not yet read.

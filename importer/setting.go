@@ -185,6 +185,11 @@ func checkNames(paths []string, o Options, problems *roof.Refusal) {
 			unknown = append(unknown, "--units "+name)
 		}
 	}
+	for name := range o.Sigma {
+		if !known[name] {
+			unknown = append(unknown, "--sigma "+name)
+		}
+	}
 	for name := range o.Frames {
 		if !known[name] {
 			unknown = append(unknown, "--frame "+name)

@@ -14,6 +14,7 @@ import (
 
 // source is one input file: opened, then its unit and frame settled, then read.
 type source struct {
+	sigma    quantity.Length // standard error of elevations that state none, as a flag says; 0: none said
 	path     string
 	document *geojson.Document // of a GeoJSON file, else nil
 	file     *points.File      // of a point file, else nil

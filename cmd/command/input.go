@@ -23,6 +23,7 @@ import (
 type inputFlags struct {
 	units, frames          []string
 	drop, keep             []string
+	sigmas, instruments    []string
 	upper                  []string // of check and storm
 	columns, codeList, hi  string
 	keepZero, meant        bool
@@ -48,6 +49,8 @@ func (f *inputFlags) register(c *cobra.Command) {
 	flags := c.Flags()
 	flags.StringArrayVar(&f.units, "units", nil, "`UNIT` of all files, or FILE=UNIT: "+quantity.UnitNames)
 	flags.StringArrayVar(&f.frames, "frame", nil, "`FRAME` of all files, or FILE=FRAME: local or wgs84")
+	flags.StringArrayVar(&f.instruments, "instrument", nil, "`NAME` of what took the elevations, or their standard error: "+instrumentNames()+", 3mm; also FILE=NAME")
+	flags.StringArrayVar(&f.sigmas, "sigma", nil, "standard error of the elevations of all files that state none, a `LENGTH` such as 3mm, or FILE=LENGTH")
 	flags.StringVar(&f.columns, "columns", "", "`NAMES` of the columns of point files without a header, such as point,north,east,elevation,code")
 	flags.StringVar(&f.codeList, "code-list", "", "`FILE` (CSV) of your office's codes and the codes they stand for, in rows such as RD,DRAIN d=4in")
 	flags.StringVar(&f.hi, "hi", "", "`ELEVATION` of the instrument's line of sight, for files with rod readings")
@@ -85,6 +88,9 @@ func (f *inputFlags) importer() (importer.Options, error) {
 		}
 		o.Units[file] = u
 	}
+	if err := f.accuracy(&o); err != nil {
+		return o, err
+	}
 	for _, text := range f.frames {
 		file, name := perFile(text)
 		o.Frames[file] = name
@@ -93,6 +99,51 @@ func (f *inputFlags) importer() (importer.Options, error) {
 		o.Columns = strings.Split(f.columns, ",")
 	}
 	return o, nil
+}
+
+// accuracy reads the flags that say how good elevations are; --sigma wins over --instrument.
+func (f *inputFlags) accuracy(o *importer.Options) error {
+	o.Sigma = map[string]quantity.Length{}
+	for _, text := range f.instruments {
+		file, name := perFile(text)
+		known := standard.Instruments()
+		if k := slices.IndexFunc(known, func(i standard.Instrument) bool { return i.Name == strings.ToLower(name) }); k >= 0 {
+			o.Sigma[file] = quantity.Length(known[k].Error)
+			continue
+		}
+		sigma, err := parseSigma(name)
+		if err != nil {
+			return usage("--instrument %s: give %s, or a standard error such as 3mm", text, instrumentNames())
+		}
+		o.Sigma[file] = sigma
+	}
+	for _, text := range f.sigmas {
+		file, value := perFile(text)
+		sigma, err := parseSigma(value)
+		if err != nil {
+			return usage("--sigma %s: %v", text, err)
+		}
+		o.Sigma[file] = sigma
+	}
+	return nil
+}
+
+// parseSigma reads a standard error with its unit.
+func parseSigma(text string) (quantity.Length, error) {
+	sigma, err := quantity.ParseLength(text, quantity.Unstated)
+	if err == nil && !(sigma > 0 && sigma < 1) {
+		err = fmt.Errorf("%s is not above 0 and below 1 m", text)
+	}
+	return sigma, err
+}
+
+// instrumentNames lists the instruments whose usual error is known.
+func instrumentNames() string {
+	var names []string
+	for _, i := range standard.Instruments() {
+		names = append(names, i.Name)
+	}
+	return strings.Join(names, ", ")
 }
 
 // perFile splits FILE=VALUE at its last "="; without one the value is for every file.

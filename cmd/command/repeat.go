@@ -18,7 +18,7 @@ import (
 var unrecorded = []string{"out", "overwrite", "json", "timings", "fail-on", "workers"}
 
 // perFileFlags may name a file that is read, as FILE=VALUE.
-var perFileFlags = []string{"units", "frame"}
+var perFileFlags = []string{"units", "frame", "sigma", "instrument"}
 
 // namesFile marks a flag whose value is the path of a file that is read.
 func namesFile(c *cobra.Command, flag string, extensions ...string) {

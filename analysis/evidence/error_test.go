@@ -1,0 +1,84 @@
+package evidence_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"runnel/analysis/evidence"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+)
+
+// sloping is a plane of 2 % with a gutter, 400 spots a step apart with errors of one standard deviation; every second spot
+// comes from another file, which stands offset higher.
+func sloping(sigma, offset float64, seed uint64) *roof.Roof {
+	random := rand.New(rand.NewPCG(seed, 3))
+	r := shape.New("plane", shape.Bare(0, 0), shape.Bare(40, 0), shape.Bare(40, 40), shape.Bare(0, 40))
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(40, 0))
+	for j := range 20 {
+		for i := range 20 {
+			x, y := float64(2*i)+0.8+0.4*random.Float64(), float64(2*j)+0.8+0.4*random.Float64()
+			up := offset * float64((i+j)%2)
+			shape.Spot(r, x, y, 0.02*y+up+sigma*random.NormFloat64())
+			if (i+j)%2 == 1 {
+				r.Spots[len(r.Spots)-1].Origin.File = "second"
+			}
+		}
+	}
+	return r
+}
+
+// On planes the median of the residuals gives the error back. Forty planes of 400 spots: the mean lies within 5 % of the truth.
+func TestScatterOfAPlane(t *testing.T) {
+	for _, sigma := range []float64{0.002, 0.016} {
+		sum := 0.0
+		for seed := range uint64(40) {
+			r := sloping(sigma, 0, seed)
+			e := evidence.ErrorsOf(shape.Build(t, r), r, 0)
+			if e.Source != evidence.Scatter {
+				t.Fatalf("source %d", e.Source)
+			}
+			sum += e.Typical / 40
+		}
+		if math.Abs(sum/sigma-1) > 0.05 {
+			t.Errorf("sigma %g read as %g", sigma, sum)
+		}
+	}
+}
+
+// Two set-ups among each other, 20 mm apart in level and read to 3 mm: the offset is found, and the error becomes the root of
+// 3^2 + 20^2/4. Without an offset none is found.
+func TestOffsetOfFiles(t *testing.T) {
+	for seed := range uint64(10) {
+		for _, offset := range []float64{0, 0.02} {
+			r := sloping(0.003, offset, seed)
+			for i := range r.Spots {
+				r.Spots[i].Sigma = quantity.Length(0.003)
+			}
+			e := evidence.ErrorsOf(shape.Build(t, r), r, 0)
+			want := math.Sqrt(0.003*0.003 + offset*offset/4)
+			if math.Abs(e.Offset-offset) > 0.0015 || math.Abs(e.Typical-want) > 0.001 {
+				t.Errorf("seed %d, offset %g: found %g, error %g, want %g", seed, offset, e.Offset, e.Typical, want)
+			}
+		}
+	}
+}
+
+// Stated errors are taken as they are; a handful of spots tells nothing, and the usual error is taken.
+func TestSources(t *testing.T) {
+	r := sloping(0.003, 0, 1)
+	r.Spots[5].Sigma = 0.007
+	e := evidence.ErrorsOf(shape.Build(t, r), r, 0)
+	if e.Source != evidence.Stated || math.Abs(e.Typical-0.007) > 1e-12 {
+		t.Errorf("stated: %d, %g", e.Source, e.Typical)
+	}
+	few := shape.Pyramid(10, 10, 0.02, 0.3)
+	if e = evidence.ErrorsOf(shape.Build(t, few), few, 0); e.Source != evidence.Usual || e.Typical != 0.005 {
+		t.Errorf("few spots: %d, %g", e.Source, e.Typical)
+	}
+	if e = evidence.ErrorsOf(shape.Build(t, few), few, 0.012); e.Source != evidence.Usual || e.Typical != 0.012 {
+		t.Errorf("told: %d, %g", e.Source, e.Typical)
+	}
+}
