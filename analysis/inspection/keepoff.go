@@ -139,19 +139,23 @@ func (k *KeepOff) deep(r *Results, add func(Hazard, finding.Text)) {
 	if n == 0 {
 		return
 	}
-	depth := finding.MM("depth", r.deepest95(&r.Ponds.Ponds[r.Listed[worst].Pond]))
+	pond := &r.Ponds.Ponds[r.Listed[worst].Pond]
+	depth, is := finding.MM("depth", pond.Depth), "is"
+	if !isDeep(pond.Depth) {
+		depth, is = finding.MM("depth", r.deepest95(pond)), "may be"
+	}
 	name := finding.Called(r.Listed[worst].ID)
 	switch limit := finding.MM("deep", deepWater); n {
 	case 1:
-		add(DeepWater, finding.Say("when full {0} is up to {1} deep", name, depth))
+		add(DeepWater, finding.Say("when full {0} "+is+" {1} deep", name, depth))
 	case 2:
-		add(DeepWater, finding.Say("when full {0} is up to {1} deep, and another pond over {2}", name, depth, limit))
+		add(DeepWater, finding.Say("when full {0} "+is+" {1} deep, and another pond over {2}", name, depth, limit))
 	default:
-		add(DeepWater, finding.Say("when full {0} is up to {1} deep, and {3} more ponds over {2}", name, depth, limit, finding.Number("more", n-1)))
+		add(DeepWater, finding.Say("when full {0} "+is+" {1} deep, and {3} more ponds over {2}", name, depth, limit, finding.Number("more", n-1)))
 	}
 }
 
-// isDeep reports whether water of that depth [m] is deep. Until ponds have bounds the depth is the one computed.
+// isDeep reports whether water of that depth [m] is deep.
 func isDeep(depth float64) bool { return depth > deepWater }
 
 // seen returns what was recorded on site: whether a note tells of signs of overload, and the greatest depth of standing water [m].

@@ -61,7 +61,8 @@ func TestKeepOff(t *testing.T) {
 		hazard inspection.Hazard // empty: nobody need keep off
 		says   string
 	}{
-		{"50 mm", pyramid(0.02, 0.050), "", ""},
+		{"50 mm, by readings of 0.3 mm", readBy(pyramid(0.02, 0.050), 0.0003), "", ""},
+		{"50 mm, by readings of 2 mm", readBy(pyramid(0.02, 0.050), 0.002), inspection.DeepWater, "when full P01 may be 0.05"},
 		{"90 mm", pyramid(0.02, 0.090), inspection.DeepWater, "when full P01 is 0.09 deep"},
 		{"sound deck", withCore(pyramid(0.02, 0.020), 2, 2, "steel"), "", ""},
 		{"rotten deck", withCore(pyramid(0.02, 0.020), 2, 2, "wood, rotten"), inspection.DoubtfulDeck, "the deck is soft, rotten or rusted at one core"},

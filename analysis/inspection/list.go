@@ -43,7 +43,7 @@ type Unresolved struct {
 	Count   int
 	Area    float64 // [m2]
 	Depth   float64 // of the deepest [m]
-	AtUsual int     // how many of them would be shown if a height were good to standard.UsualError; where nothing states it
+	AtLevel int     // how many of them would be shown by heights good to standard.LevelError; where nothing states how good they are
 }
 
 // List returns the ponds that the criteria list, worst first, and the sums of those in doubt and of the rest. Worst is the

@@ -8,9 +8,10 @@ const (
 	SurveySpacing = 10 * float64(quantity.Foot)
 	// SurveySpacingSource says where it stands.
 	SurveySpacingSource = "common practice, no source: spots 10 ft apart or closer, and no more than a quarter of the structural bay"
-	// LeastError, UsualError: the standard error of an elevation is never taken as smaller [m], and is taken where nothing
-	// states it and too few spots tell. Common practice, no source: the best levels and total stations of InstrumentError.
+	// LeastError, LevelError, UsualError: the standard error of an elevation is never taken as smaller [m]; it is that of a
+	// level; and it is taken where nothing states it and too few spots tell. Common practice, no source: the best levels and total stations of InstrumentError.
 	LeastError = 0.001
+	LevelError = 0.003
 	UsualError = 0.005
 	// MedianError is the median of the size of normal errors in standard deviations: the quantile 0.75. Source (recalled):
 	// Abramowitz and Stegun, "Handbook of Mathematical Functions", table 26.1.
@@ -35,6 +36,6 @@ type Instrument struct {
 // to 5 mm, satellite positioning with real-time corrections 15 to 20 mm, photogrammetry 10 to 50 mm, laser scanner 5 to 20 mm.
 func Instruments() []Instrument {
 	return []Instrument{
-		{"level", 0.003}, {"total-station", UsualError}, {"gnss", 0.020}, {"photogrammetry", 0.050}, {"laser", 0.020},
+		{"level", LevelError}, {"total-station", UsualError}, {"gnss", 0.020}, {"photogrammetry", 0.050}, {"laser", 0.020},
 	}
 }

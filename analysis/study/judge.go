@@ -13,13 +13,13 @@ func (s *Study) judge(o Options) {
 	s.Evidence = s.judged(s.Errors)
 	standing := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.Evidence)
 	s.Listed, s.Unresolved, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria, standing)
-	if s.Errors.Source != evidence.Scatter || s.Unresolved.Count == 0 || s.Errors.Typical <= standard.UsualError {
+	if s.Errors.Source != evidence.Scatter || s.Unresolved.Count == 0 || s.Errors.Typical <= standard.LevelError {
 		return
 	}
-	usual := evidence.ErrorsAt(s.Surface, standard.UsualError)
-	sure := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.judged(usual))
+	level := evidence.ErrorsAt(s.Surface, standard.LevelError)
+	sure := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.judged(level))
 	_, left, _ := inspection.List(s.Surface, s.Ponds, s.Criteria, sure)
-	s.Unresolved.AtUsual = max(0, s.Unresolved.Count-left.Count)
+	s.Unresolved.AtLevel = max(0, s.Unresolved.Count-left.Count)
 }
 
 // judged prices the ponds with elevations that are good to e.

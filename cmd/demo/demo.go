@@ -83,3 +83,6 @@ func (r *Roof) Inputs() []File {
 func surveyed(s *site, m method, f format) *Roof {
 	return &Roof{survey: measure(s, m), method: m, format: f}
 }
+
+// Sigma returns the standard deviation of the roof's surveyed elevations [m].
+func (r *Roof) Sigma() float64 { return r.method.sigma }

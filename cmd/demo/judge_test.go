@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 	"runnel/analysis/study"
 	"runnel/cmd/demo"
 	"runnel/importer"
@@ -20,7 +21,7 @@ import (
 // reach is how near a finding must lie to the place where a fault was planted [m].
 const reach = 1.0
 
-// check surveys a roof into files, reads them as a user would and runs the whole analysis.
+// check surveys a roof into files, reads them as a user would who says how good the heights are, and runs the whole analysis.
 func check(t *testing.T, r *demo.Roof) *study.Study {
 	t.Helper()
 	dir := t.TempDir()
@@ -32,7 +33,7 @@ func check(t *testing.T, r *demo.Roof) *study.Study {
 		}
 		paths = append(paths, path)
 	}
-	measured, err := importer.Read(paths, importer.Options{})
+	measured, err := importer.Read(paths, importer.Options{Sigma: map[string]quantity.Length{"": quantity.Length(r.Sigma())}})
 	if err != nil {
 		t.Fatalf("%s: %v", r.Stem(), err)
 	}

@@ -88,7 +88,7 @@ var unitEndings = map[record.Units][]string{
 // unitless are the numbers that have no unit, or that a role defines in the file's unit.
 var unitless = []string{
 	"stroke-width", "fill-opacity", "sigma", "height", "elevation", "invert", "diameter", "bowl", "dam_height",
-	"width", "opening_height", "dam_diameter", "crest_breadth", "leader", "pipe", "conductor_head", "adjoining_height", "member_direction", "member_span", "member_spacing", "depth", "hours_since_rain", "lon", "lat",
+	"width", "opening_height", "dam_diameter", "crest_breadth", "leader", "pipe", "conductor_head", "adjoining_height", "member_direction", "member_span", "member_spacing", "depth", "hours_since_rain", "lon", "lat", "evidence", "ponds_unresolved",
 }
 
 func TestFilesKeepTheRules(t *testing.T) {

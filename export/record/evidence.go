@@ -20,14 +20,14 @@ func (b *Book) Unresolved() string {
 	places = Count(float64(q.Count)) + " " + places
 	if q.Count > 1 {
 		places += "s"
-		them = Count(float64(q.AtUsual)) + " of them are ponds"
-		if q.AtUsual == 1 {
+		them = Count(float64(q.AtLevel)) + " of them are ponds"
+		if q.AtLevel == 1 {
 			them = "1 of them is a pond"
 		}
 	}
 	text := fmt.Sprintf("%s, at most %s deep, may be no more than the error of the survey.", places, b.Units.SayDepth(q.Depth))
-	if q.AtUsual > 0 {
-		text += fmt.Sprintf(" If heights are good to %s, %s.", b.Units.SayDepth(standard.UsualError), them)
+	if q.AtLevel > 0 {
+		text += fmt.Sprintf(" If heights are good to %s, %s.", b.Units.SayDepth(standard.LevelError), them)
 	}
 	return text
 }

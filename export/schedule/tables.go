@@ -85,6 +85,7 @@ func ponds(b *record.Book) table {
 			figures(u, "level", "water level", finding.Elevation),
 			[]column{
 				words("where", "where", 15), words("held_by", "held by", 14), words("spills_to", "then spills to", 14),
+				{name: "evidence", head: "evidence (squared standard errors)", places: 1, width: 12}, words("confidence", "shown", 16),
 				words("causes", "causes, likeliest first", 28),
 			},
 		),

@@ -200,8 +200,8 @@ func unresolved(b *record.Book) *record.Object {
 	o.Int("count", q.Count)
 	b.Units.Depth(&o, "deepest", q.Depth)
 	b.Units.Area(&o, "area", q.Area)
-	if q.AtUsual > 0 {
-		o.Int("shown_at_usual_sigma", q.AtUsual)
+	if q.AtLevel > 0 {
+		o.Int("shown_at_level", q.AtLevel)
 	}
 	return &o
 }

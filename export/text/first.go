@@ -33,7 +33,7 @@ func (p *page) ponds() {
 		if s.Shallow.Count > 0 {
 			text += " Shallower water than the list takes: " + p.shallow() + "."
 		}
-		text = join(text, p.book.Unresolved())
+		text = strings.TrimSpace(text + " " + p.book.Unresolved())
 		p.entry("PONDS", capital(text))
 		return
 	}
@@ -48,7 +48,7 @@ func (p *page) ponds() {
 	if pond.Undrained {
 		text += " It has no way out at any level."
 	}
-	text = join(text, p.book.Unresolved())
+	text = strings.TrimSpace(text + " " + p.book.Unresolved())
 	p.entry("PONDS", text)
 }
 
