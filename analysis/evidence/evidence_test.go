@@ -113,7 +113,7 @@ func TestNoWayOutIsShown(t *testing.T) {
 // "Handbook of Mathematical Functions", table 26.8, recalled): 0.455 at 50 %, 2.706 at 10 %, 3.841 at 5 %.
 func TestEvidenceOfALonePitIsChiSquare(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 9))
-	const runs = 1500
+	const runs = 800
 	pits, beyond := 0.0, [3]float64{}
 	for range runs {
 		_, ps, got := equal(t, channel(1, 0.004*random.NormFloat64(), 0.004*random.NormFloat64(), -0.1), 0.004)

@@ -36,12 +36,12 @@ func (r *Roof) table() []byte {
 			row(p, p.z, code)
 		}
 	}
-	number := map[string]int{}
+	count := map[string]int{}
 	for i, line := range s.folds {
 		kind := strings.ToUpper(s.kinds[i])
-		number[kind]++
+		count[kind]++
 		for j, p := range line {
-			code := fmt.Sprintf("%s %d", kind, number[kind])
+			code := fmt.Sprintf("%s %d", kind, count[kind])
 			if j == 0 {
 				code += " begin"
 			} else if j == len(line)-1 {
@@ -53,8 +53,13 @@ func (r *Roof) table() []byte {
 	for i, o := range s.site.outlets {
 		row(shot{at: o.at}, s.site.invert(i), r.code(i))
 	}
+	code := "SPOT"
+	if f.sigma {
+		m, _, d := f.unit()
+		code += " sigma=" + string(number(r.method.sigma/m, d+2))
+	}
 	for _, p := range r.points() {
-		row(p.shot, p.z, "SPOT")
+		row(p.shot, p.z, code)
 	}
 	return b.Bytes()
 }

@@ -35,7 +35,7 @@ func depot() *Roof {
 	w.flatCricket(1)
 	w.outletHigh(0, 0.025)
 	return surveyed(w.site, method{pitch: 2.8, sigma: 0.002, seed: 2, inset: 0.06},
-		format{units: "ft", origin: orb.Point{5200, 1800}, turn: -0.22, points: "header"})
+		format{units: "ft", origin: orb.Point{5200, 1800}, turn: -0.22, points: "header", sigma: true})
 }
 
 // market falls to a wall with three scuppers, each with its overflow. The surface is sound; the storm shows that one
@@ -53,7 +53,7 @@ func market() *Roof {
 	w.openingLow(2, 0.0508)
 	w.overflowHigh(4, 0.1524)
 	return surveyed(w.site, method{pitch: 2.8, sigma: 0.002, seed: 9, inset: 0.06},
-		format{units: "ft", origin: orb.Point{2600, 900}, turn: 0.3, points: "header"})
+		format{units: "ft", origin: orb.Point{2600, 900}, turn: 0.3, points: "header", sigma: true})
 }
 
 // workshop falls to a gutter whose edge was left high, round three units of which one has no cricket. Its deck slopes; behind that unit the
@@ -71,7 +71,7 @@ func workshop() *Roof {
 		core{at: orb.Point{13.5, 3.2}, cutter: "hand", reached: "rib"}, core{at: orb.Point{8.2, 12}, cutter: "tube", flute: true})
 	s.soaked(orb.Point{11.4, 9.1}, sunk, box(9, 6.8, 13.8, 10.8))
 	return surveyed(s.site, method{pitch: 2.6, sigma: 0.0015, seed: 3},
-		format{units: "m", origin: orb.Point{1000, 500}, turn: 0.1, points: "bare"})
+		format{units: "m", origin: orb.Point{1000, 500}, turn: 0.1, points: "bare", sigma: true})
 }
 
 // schoolWing is L-shaped: two troughs that meet, each with its scupper, and units all over.
@@ -86,7 +86,7 @@ func schoolWing() *Roof {
 	t.units(func(i int) string { return fmt.Sprintf("EF-%d", i+1) }, 1.1,
 		orb.Point{3, 2.6}, orb.Point{13, -4.3}, orb.Point{22, 2.8}, orb.Point{9.4, 13.5}, orb.Point{16.4, 12}, orb.Point{16.2, 18}, orb.Point{3.5, -4})
 	return surveyed(t.site, method{pitch: 2.5, sigma: 0.002, seed: 4},
-		format{units: "ft", origin: orb.Point{0, 0}, corner: true})
+		format{units: "ft", origin: orb.Point{0, 0}, corner: true, sigma: true})
 }
 
 // hall falls to free edges over joists between which the deck sags in three places.
@@ -98,14 +98,14 @@ func hall() *Roof {
 	s.dish(orb.Point{13, 5}, down, 2.6, 0.030, s.slope)
 	s.dish(orb.Point{21, 11}, down, 2.6, 0.019, s.slope)
 	return surveyed(s.site, method{pitch: 2.5, sigma: 0.002, seed: 5},
-		format{units: "m", origin: orb.Point{400, 900}, turn: 0.6, points: "header"})
+		format{units: "m", origin: orb.Point{400, 900}, turn: 0.6, points: "header", sigma: true})
 }
 
 // terrace was built level, with one drain and no overflow.
 func terrace() *Roof {
 	s := level(14, 11, 0.015)
 	s.stem, s.name, s.building, s.base = "terrace", "terrace", "offices", 16.3
-	return surveyed(s, method{pitch: 1.6, sigma: 0.001, seed: 6}, format{origin: orb.Point{-30.01, 12.01}, turn: -0.5, points: "header"})
+	return surveyed(s, method{pitch: 1.6, sigma: 0.001, seed: 6}, format{origin: orb.Point{-30.01, 12.01}, turn: -0.5, points: "header", sigma: true})
 }
 
 // archive falls to a gutter; it steps on a line and one span kept its camber.
@@ -115,7 +115,7 @@ func archive() *Roof {
 	s.step(5, 0.022)
 	s.camber(10, 7, 1, 0.022)
 	return surveyed(s.site, method{pitch: 2.6, sigma: 0.002, seed: 7},
-		format{units: "m", origin: orb.Point{2000, 3000}, turn: -0.15})
+		format{units: "m", origin: orb.Point{2000, 3000}, turn: -0.15, sigma: true})
 }
 
 // pavilion has nothing wrong. Its deck is level and the insulation tapers, which six cores show in one bay and four, of which one went into a
@@ -131,5 +131,5 @@ func pavilion() *Roof {
 		core{at: orb.Point{13.5, 6.3}, cutter: "hand", reached: "rib"}, core{at: orb.Point{17.4, 4.2}, cutter: "tube", reached: "flute", flute: true},
 		core{at: orb.Point{13.2, 0.7}, cutter: "hand", reached: "rib"}, core{at: orb.Point{11.7, 4.7}, cutter: "hand", reached: "rib"})
 	return surveyed(b.site, method{pitch: 2.1, sigma: 0.002, seed: 8, inset: 0.05},
-		format{units: "ft", origin: orb.Point{300, 700}, turn: 0.8, points: "bare"})
+		format{units: "ft", origin: orb.Point{300, 700}, turn: 0.8, points: "bare", sigma: true})
 }
