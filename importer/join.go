@@ -16,7 +16,7 @@ func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
 	r := &roof.Roof{
 		Name: outline.Name, Building: outline.Building, Surveyed: outline.Surveyed, Frame: p.frame, Units: p.home.set.Unit,
 		Imperial: imperial(sources), Outline: outline.Outline, Criteria: outline.Criteria, Warnings: p.warnings,
-		WallRunoff: outline.WallRunoff, Structure: outline.Structure,
+		Sigma: outline.Sigma, WallRunoff: outline.WallRunoff, Structure: outline.Structure,
 	}
 	for i, ring := range r.Outline.Rings {
 		r.Outline.Rings[i] = p.line(p.home, ring)

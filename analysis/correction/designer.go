@@ -249,6 +249,5 @@ func (o *Option) nearer(u *Option) bool {
 func (d *designer) options() study.Options {
 	o := d.in.Options
 	o.Clock, o.Storm = nil, nil
-	o.Sigma = d.in.Study.Errors.Typical // a design is drawn on the survey and is no better
 	return o
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -15,7 +16,9 @@ import (
 // judge runs the whole analysis on the option's roof, counts what is left, compares with the limits and with the roof as it was. thickness is the
 // least that the design was asked for.
 func (d *designer) judge(o *Option, thickness float64) {
-	o.Roof = written(o.Roof)
+	drawn := *written(o.Roof)
+	o.Roof = &drawn
+	o.Roof.Sigma = quantity.Length(d.in.Study.Errors.Typical) // a design is drawn on the survey and is no better
 	s, err := study.Run(o.Roof, d.options())
 	if err != nil {
 		// One option that cannot be shown must not take the others away; it says so itself.

@@ -37,8 +37,8 @@ const (
 // ErrorsOf returns the standard errors of a surface's elevations: as stated, else from the median of what the spots lie off
 // the planes through the six nearest others, no plane reaching over a breakline. The median of normal errors is
 // standard.MedianError of their standard deviation. Where two files' spots stand among each other and differ in level by
-// b, b*b/4 is added to the variance of every spot of theirs. usual, where it is not 0, is taken instead of the scatter.
-func ErrorsOf(s *surface.Surface, r *roof.Roof, usual float64) *Errors {
+// b, b*b/4 is added to the variance of every spot of theirs.
+func ErrorsOf(s *surface.Surface, r *roof.Roof) *Errors {
 	t := s.TIN
 	e := &Errors{Sigma: make([]float64, len(t.X))}
 	rest := residuals(t)
@@ -50,10 +50,10 @@ func ErrorsOf(s *surface.Surface, r *roof.Roof, usual float64) *Errors {
 		}
 	}
 	switch {
+	case r.Sigma > 0:
+		e.Typical, e.Source = float64(r.Sigma), Stated
 	case n > 0:
 		e.Typical, e.Source = math.Sqrt(stated/float64(n)), Stated
-	case usual > 0:
-		e.Typical, e.Source = usual, Usual
 	case len(rest) >= enough:
 		off := make([]float64, len(rest))
 		for i := range rest {

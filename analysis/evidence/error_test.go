@@ -36,7 +36,7 @@ func TestScatterOfAPlane(t *testing.T) {
 		sum := 0.0
 		for seed := range uint64(40) {
 			r := sloping(sigma, 0, seed)
-			e := evidence.ErrorsOf(shape.Build(t, r), r, 0)
+			e := evidence.ErrorsOf(shape.Build(t, r), r)
 			if e.Source != evidence.Scatter {
 				t.Fatalf("source %d", e.Source)
 			}
@@ -57,7 +57,7 @@ func TestOffsetOfFiles(t *testing.T) {
 			for i := range r.Spots {
 				r.Spots[i].Sigma = quantity.Length(0.003)
 			}
-			e := evidence.ErrorsOf(shape.Build(t, r), r, 0)
+			e := evidence.ErrorsOf(shape.Build(t, r), r)
 			want := math.Sqrt(0.003*0.003 + offset*offset/4)
 			if math.Abs(e.Offset-offset) > 0.0015 || math.Abs(e.Typical-want) > 0.001 {
 				t.Errorf("seed %d, offset %g: found %g, error %g, want %g", seed, offset, e.Offset, e.Typical, want)
@@ -70,15 +70,25 @@ func TestOffsetOfFiles(t *testing.T) {
 func TestSources(t *testing.T) {
 	r := sloping(0.003, 0, 1)
 	r.Spots[5].Sigma = 0.007
-	e := evidence.ErrorsOf(shape.Build(t, r), r, 0)
+	e := evidence.ErrorsOf(shape.Build(t, r), r)
 	if e.Source != evidence.Stated || math.Abs(e.Typical-0.007) > 1e-12 {
 		t.Errorf("stated: %d, %g", e.Source, e.Typical)
 	}
 	few := shape.Pyramid(10, 10, 0.02, 0.3)
-	if e = evidence.ErrorsOf(shape.Build(t, few), few, 0); e.Source != evidence.Usual || e.Typical != 0.005 {
+	if e = evidence.ErrorsOf(shape.Build(t, few), few); e.Source != evidence.Usual || e.Typical != 0.005 {
 		t.Errorf("few spots: %d, %g", e.Source, e.Typical)
 	}
-	if e = evidence.ErrorsOf(shape.Build(t, few), few, 0.012); e.Source != evidence.Usual || e.Typical != 0.012 {
-		t.Errorf("told: %d, %g", e.Source, e.Typical)
+	r.Sigma = 0.012
+	e = evidence.ErrorsOf(shape.Build(t, r), r)
+	lower := 0
+	for _, s := range e.Sigma {
+		if s == 0.007 {
+			lower++
+		} else if s != 0.012 {
+			t.Errorf("sigma %g", s)
+		}
+	}
+	if e.Source != evidence.Stated || e.Typical != 0.012 || lower != 1 {
+		t.Errorf("the roof states one, a spot its own: %d, %g, %d", e.Source, e.Typical, lower)
 	}
 }

@@ -69,7 +69,7 @@ func judged(tb testing.TB, r *roof.Roof) (*surface.Surface, *ponding.Ponds, *evi
 	if err != nil {
 		tb.Fatal(err)
 	}
-	e := evidence.ErrorsOf(s, r, 0)
+	e := evidence.ErrorsOf(s, r)
 	return s, ps, evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Sigma: e.Sigma, Invert: e.Typical})
 }
 

@@ -36,8 +36,9 @@ type Roof struct {
 	Sills      []Sill
 	Controls   []Control
 
-	WallRunoff string    // name of the rule for rain that adjoining walls shed onto the roof, of standard.WallRules; empty when not given
-	Structure  Structure // what is known of the framing; never computed
+	Sigma      quantity.Length // standard error of the elevations that state none; 0: nothing states it
+	WallRunoff string          // name of the rule for rain that adjoining walls shed onto the roof, of standard.WallRules; empty when not given
+	Structure  Structure       // what is known of the framing; never computed
 
 	Criteria standard.Overrides // criteria stated on the outline
 	Dropped  []string           // ids of spots left out because the user said so

@@ -31,7 +31,6 @@ type Options struct {
 	Storm     *Design            // nil: none
 	PerMetre  map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
 	Method    assembly.Method    // of the R that is compared with limits; empty: the thinnest place
-	Sigma     float64            // standard error of elevations of which nothing states it [m]; 0: it is found from their scatter
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
@@ -62,7 +61,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	if s.Ponds, err = ponding.Find(s.Surface.Cut, s.Surface.Outlets, s.Surface.Cut.Z); err != nil {
 		return nil, err
 	}
-	s.judge(o)
+	s.judge()
 	s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
 	if err = s.blunders(); err != nil {
 		return nil, err

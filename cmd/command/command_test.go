@@ -85,7 +85,7 @@ func TestExitCodes(t *testing.T) {
 		{"done", []string{"check", good}, 0, "PONDS"},
 		{"version", []string{"version"}, 0, "runnel "},
 		{"help", []string{"check", "--help"}, 0, "runnel check outline.geojson spots.csv -o out"},
-		{"findings", []string{"check", low, "--fail-on", "urgent"}, 1, ""},
+		{"findings", []string{"check", low, "--fail-on", "repair"}, 1, ""},
 		{"findings below the level", []string{"check", good, "--fail-on", "urgent"}, 0, ""},
 		{"no command", nil, 2, "no command given"},
 		{"unknown command", []string{"chek"}, 2, `unknown command "chek"; did you mean check?`},

@@ -149,9 +149,10 @@ func (w *writer) outline() {
 		w.book.Units.Depth(&w.props, "unresolved_deepest", q.Depth)
 		w.book.Units.Area(&w.props, "unresolved_area", q.Area)
 	}
+	w.length("sigma", s.Roof.Sigma)
 	w.framing(&s.Roof.Structure)
 	w.props.Text("wall_runoff", s.Roof.WallRunoff)
-	w.closeInput(&o.Feature, outlineStyle, "member_span", "member_spacing", "load_limit")
+	w.closeInput(&o.Feature, outlineStyle, "sigma", "member_span", "member_spacing", "load_limit")
 }
 
 // framing adds what was stated of the structure, as it is read back.

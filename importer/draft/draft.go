@@ -37,6 +37,7 @@ type Outline struct {
 	roof.Outline
 	Name, Building, Surveyed string
 	Criteria                 standard.Overrides
+	Sigma                    quantity.Length // standard error of elevations that state none
 	WallRunoff               string
 	Structure                roof.Structure
 }

@@ -23,6 +23,7 @@ func (r *reader) outline() {
 		Surveyed: r.text("surveyed"),
 		Criteria: r.criteria(),
 
+		Sigma:      r.size("sigma", 0, false),
 		WallRunoff: word(r, "wall_runoff", "", draft.ParseWallRunoff),
 		Structure:  r.structure(),
 	}
