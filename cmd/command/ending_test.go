@@ -20,7 +20,7 @@ import (
 
 // program builds the program once for the tests that end it from outside.
 var program = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "runnel")
+	dir, err := os.MkdirTemp(os.Getenv("XDG_CONFIG_HOME"), "program") // which TestMain removes
 	if err != nil {
 		return "", err
 	}

@@ -14,6 +14,7 @@ import (
 
 // Streams are where a command writes.
 type Streams struct {
+	In       io.Reader // answers of somebody at a terminal; nil where nobody can be asked
 	Out      io.Writer // results
 	Err      io.Writer // warnings, progress, timings
 	Terminal bool      // Err is a terminal: progress may be shown
@@ -22,7 +23,11 @@ type Streams struct {
 
 // System returns the streams of this process.
 func System() Streams {
-	return Streams{Out: os.Stdout, Err: os.Stderr, Terminal: term.IsTerminal(int(os.Stderr.Fd())), Process: true}
+	s := Streams{Out: os.Stdout, Err: os.Stderr, Terminal: term.IsTerminal(int(os.Stderr.Fd())), Process: true} //nolint:gosec // a file descriptor fits
+	if s.Terminal && term.IsTerminal(int(os.Stdin.Fd())) {                                                      //nolint:gosec // a file descriptor fits
+		s.In = os.Stdin
+	}
+	return s
 }
 
 // endings are the signals that end the process from outside, but those that it was started to ignore, as nohup does.

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/cmd/trust"
 	"runnel/cmd/viewer"
 	"runnel/export/campus"
 	"runnel/export/record"
@@ -23,7 +24,9 @@ import (
 // view is one call of "runnel view".
 type view struct {
 	Streams
-	listen string
+	listen  string
+	noRerun bool
+	allowed map[string]string // what the user allowed runs to read that are not known, by run
 }
 
 const viewName = "view"
@@ -36,7 +39,10 @@ func newView(s Streams) *cobra.Command {
 		Long: `view serves the folder that check or campus wrote into, to this machine alone, and prints the
 address to open. It reads the files that the results were made from again when one of them
 changes, and the open pages show the new result. While an input cannot be used, the last result
-stays, and the page and the terminal say why. Ctrl-C ends it.`,
+stays, and the page and the terminal say why. Ctrl-C ends it.
+
+Only results that you wrote on this machine are made again, and only their pages are shown. Of
+others view lists every file that it would read, and asks; their pages are offered as downloads.`,
 		Example: `  runnel check outline.geojson spots.csv -o out
   runnel view out
   runnel view out --listen 192.168.1.20:8080   # for a phone on the roof, in a network you trust`,
@@ -47,6 +53,7 @@ stays, and the page and the terminal say why. Ctrl-C ends it.`,
 			return k.run(ctx, args[0])
 		},
 	}
+	c.Flags().BoolVar(&k.noRerun, "no-rerun", false, "show the results as they are; read no input and make nothing again")
 	c.Flags().StringVar(&k.listen, "listen", "127.0.0.1", "`ADDRESS` to serve at, with or without a port (:0 or none: a free one); whoever reaches it can read the results")
 	return c
 }
@@ -54,17 +61,24 @@ stays, and the page and the terminal say why. Ctrl-C ends it.`,
 // Times of the server.
 const (
 	every   = 500 * time.Millisecond // between two looks at the inputs
-	patient = 10 * time.Second       // for a request's head
+	patient = 10 * time.Second       // for a request
+	sending = 2 * time.Minute        // for an answer, the greatest files over a slow network
 	parting = time.Second            // for open requests at the end
 )
 
 // run serves the folder until ctx ends.
 func (k *view) run(ctx context.Context, folder string) error {
+	for _, text := range staged.Settle(folder) {
+		note(k.Err, "warning: "+text)
+	}
 	f, err := viewer.Open(folder)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = f.Close() }()
+	if !k.noRerun {
+		k.ask(ctx, f.Runs(), folder)
+	}
 	host, port, err := splitAddress(k.listen)
 	if err != nil {
 		return err
@@ -78,7 +92,7 @@ func (k *view) run(ctx context.Context, folder string) error {
 		return err
 	}
 	known := knownHosts(host, at)
-	server := &http.Server{Handler: f.Handler(known), ReadHeaderTimeout: patient, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14}
+	server := &http.Server{Handler: f.Handler(viewer.Guard{Known: known, Wrote: func(name string, content []byte) bool { return trust.Page(folder, name, content) }}), ReadHeaderTimeout: patient, ReadTimeout: patient, WriteTimeout: sending, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	if _, err := fmt.Fprintf(k.Out, "http://%s/\n", shownAddress(at)); err != nil {
@@ -118,19 +132,23 @@ func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, serve
 
 // source makes the runs of a folder again, as the command line would.
 func (k *view) source(folder string) viewer.Source {
+	say := func(text string) { note(k.Err, time.Now().Format(time.TimeOnly)+" "+text) }
+	if k.noRerun {
+		return viewer.Source{Say: say}
+	}
 	return viewer.Source{
 		Inputs: func(r record.Run) ([]string, error) {
-			again, err := repeat(r, folder)
+			again, err := k.again(r, folder)
 			return again.inputs, err
 		},
 		Check: func(r record.Run) error {
-			again, err := repeat(r, folder)
+			again, err := k.again(r, folder)
 			if err != nil {
 				return err
 			}
 			return rerun(again.arguments)
 		},
-		Say: func(text string) { note(k.Err, time.Now().Format(time.TimeOnly)+" "+text) },
+		Say: say,
 	}
 }
 

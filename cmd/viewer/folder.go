@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"hash/fnv"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -29,13 +30,15 @@ import (
 
 // Folder is the output of check or campus.
 type Folder struct {
-	path string
-	root *os.Root
+	path  string
+	root  *os.Root
+	wrote func(name string, content []byte) bool
 
 	mutex sync.RWMutex
 	roofs []roof
 	files map[string]bool // that are served
 	stamp string          // of the files when they were listed
+	all   string          // the names of all that was in the folder then
 	runs  []*job          // each once
 }
 
@@ -116,15 +119,15 @@ func (f *Folder) list() error {
 		}
 	}
 	slices.SortFunc(roofs, worstFirst)
-	f.keep(roofs, files, stampOf(sizes, files))
+	f.keep(roofs, files, stampOf(sizes, files), namesIn(entries))
 	return nil
 }
 
 // keep takes what was listed, with a job for each run that is new.
-func (f *Folder) keep(roofs []roof, files map[string]bool, stamp string) {
+func (f *Folder) keep(roofs []roof, files map[string]bool, stamp, all string) {
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
-	f.roofs, f.files, f.stamp = roofs, files, stamp
+	f.roofs, f.files, f.stamp, f.all = roofs, files, stamp, all
 	var runs []*job
 	for i := range roofs {
 		key := keyOf(&roofs[i].run)
@@ -141,11 +144,33 @@ func (f *Folder) keep(roofs []roof, files map[string]bool, stamp string) {
 	f.runs = runs
 }
 
+// Runs returns the runs that wrote the results, each once.
+func (f *Folder) Runs() []record.Run {
+	f.mutex.RLock()
+	defer f.mutex.RUnlock()
+	var runs []record.Run
+	for _, j := range f.runs {
+		runs = append(runs, j.run)
+	}
+	return runs
+}
+
 func keyOf(r *record.Run) string { return string(r.Object().Append(nil)) }
+
+// longestSummary bounds what is read of a file that may be a summary [bytes].
+const longestSummary = 64 << 20
 
 // read reads the summary of a stem, if that is what it is.
 func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
-	data, err := f.root.ReadFile(stem + ".json")
+	if info.Size() > longestSummary {
+		return roof{}, false
+	}
+	opened, _, err := f.open(stem + ".json")
+	if err != nil {
+		return roof{}, false
+	}
+	defer func() { _ = opened.Close() }()
+	data, err := io.ReadAll(io.LimitReader(opened, longestSummary))
 	if err != nil {
 		return roof{}, false
 	}
@@ -257,8 +282,23 @@ func stampOf(infos map[string]fs.FileInfo, files map[string]bool) string {
 	return fmt.Sprintf("%016x", h.Sum64())
 }
 
-// current reports whether the files that are served are still those that were listed.
+// namesIn returns the names of a folder's files, but those that are not finished, as one text.
+func namesIn(entries []fs.DirEntry) string {
+	var b strings.Builder
+	for _, e := range entries {
+		if !temporary(e.Name()) {
+			b.WriteString(e.Name() + "\x00")
+		}
+	}
+	return b.String()
+}
+
+// current reports whether the files that are served are still those that were listed, and no other has come.
 func (f *Folder) current() bool {
+	entries, err := fs.ReadDir(f.root.FS(), ".")
+	if err != nil {
+		return false
+	}
 	f.mutex.RLock()
 	defer f.mutex.RUnlock()
 	infos := map[string]fs.FileInfo{}
@@ -269,7 +309,7 @@ func (f *Folder) current() bool {
 		}
 		infos[name] = info
 	}
-	return stampOf(infos, f.files) == f.stamp
+	return namesIn(entries) == f.all && stampOf(infos, f.files) == f.stamp
 }
 
 // serves reports whether a path is that of a file which is served: a result, never an input.

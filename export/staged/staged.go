@@ -197,6 +197,19 @@ func (s *Set) begin(name string) (*os.File, error) {
 	return f, err
 }
 
+// Paths returns where the files of the set stand now, by the names that they will have.
+func (s *Set) Paths() map[string]string {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	paths := map[string]string{}
+	for _, e := range s.entries {
+		if e.temporary != "" {
+			paths[e.name] = s.path(e.temporary)
+		}
+	}
+	return paths
+}
+
 // drop takes entries out of the set and their files away.
 func (s *Set) drop(dropped []entry) {
 	s.mutex.Lock()

@@ -14,6 +14,8 @@ type CodeList map[string]string
 // row such as "code,role" or "their code,our role" is a header. Problems are added to problems.
 func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 	list := CodeList{}
+	r := listReader{name: name, list: list}
+	defer r.finish(problems)
 	if rule, mend := notText(data); rule != "" {
 		problems.Add(roof.Problem{Origin: roof.Origin{File: name}, Rule: rule, Mend: mend})
 		return list
@@ -32,25 +34,45 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 		}
 		fields, err := split(nil, row, sep, 2)
 		if err != nil || len(fields) < 2 || fields[0] == "" {
-			problems.Add(roof.Problem{
-				Origin: roof.Origin{File: name, Line: line},
-				Rule:   "the row is not a code and what it stands for", Mend: "write it like RD,DRAIN d=4in",
-			})
+			r.wrong(line, "the row is not a code and what it stands for", "write it like RD,DRAIN d=4in")
 			continue
 		}
 		if len(list) == 0 && isListHeader(fields) {
 			continue
 		}
 		if c := parseCode(fields[1]); c.unknown != "" || c.bad != "" {
-			problems.Add(roof.Problem{
-				Origin: roof.Origin{File: name, Line: line},
-				Rule:   fmt.Sprintf("%.40q stands for %.40q, which is no known code", fields[0], fields[1]), Mend: "use " + wordList(),
-			})
+			r.wrong(line, fmt.Sprintf("%.20q stands for %.20q, which is no known code", fields[0], fields[1]), "use "+wordList())
 			continue
 		}
 		list[strings.ToUpper(fields[0])] = fields[1]
 	}
 	return list
+}
+
+// listReader collects the rows of a list that cannot be used.
+type listReader struct {
+	name  string
+	list  CodeList
+	found []roof.Problem
+}
+
+func (r *listReader) wrong(line int, rule, mend string) {
+	r.found = append(r.found, roof.Problem{Origin: roof.Origin{File: r.name, Line: line}, Rule: rule, Mend: mend})
+}
+
+// finish adds what was wrong to problems. A file of several rows of which none is one of a list is another file: it is not
+// quoted.
+func (r *listReader) finish(problems *roof.Refusal) {
+	if len(r.found) > 1 && len(r.list) == 0 {
+		problems.Add(roof.Problem{
+			Origin: roof.Origin{File: r.name, Line: r.found[0].Origin.Line},
+			Rule:   "this is no list of codes", Mend: "name a file with rows like RD,DRAIN d=4in",
+		})
+		return
+	}
+	for _, p := range r.found {
+		problems.Add(p)
+	}
 }
 
 // isListHeader reports whether the first row of a code list names its columns.
