@@ -56,7 +56,7 @@ func (in *inspector) about(i int, k finding.Kind, s finding.Severity, d *drainag
 	f.Outlet, f.Size, f.Geometry, f.Decides, f.Confidence = i, d.Demand, o.Plan, finding.Plumber, finding.Likely
 	f.Where = at(o)
 	f.Measured = []finding.Quantity{
-		finding.Rate("rain", d.Rate), finding.Plan("area that drains to it", d.Area+d.Walls+d.Above), finding.Discharge("flow that comes", d.Demand),
+		finding.Rate("rain", d.Rate), finding.Plan("area that drains to it", d.Area+d.Walls+d.Above), finding.Discharge(flowComes, d.Demand),
 	}
 	return f
 }
@@ -90,7 +90,7 @@ func (in *inspector) tooSmall(i int, d *drainage.Outlet) finding.Finding {
 		f.Source = l.Source.Text
 	}
 	f.What = finding.Say("{0} comes to {2}"+in.with(i)+", and "+least+" takes {1}.", finding.Discharge("comes", d.Demand), finding.Discharge("takes", most), called(&in.Surface.Outlets[i]))
-	f.Measured = append(f.Measured, finding.Discharge("flow that it takes", most))
+	f.Measured = append(f.Measured, finding.Discharge(flowTaken, most))
 	f.Required = []finding.Quantity{finding.Discharge("flow to take", d.Demand)}
 	f.Source += "; the rate of rain as stated; " + standard.LocalCode
 	f.Why = finding.Say("Its capacity is the least of strainer, inlet and what stands behind; strainer taken as clean.").And(in.links(d))

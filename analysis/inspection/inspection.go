@@ -8,9 +8,6 @@
 package inspection
 
 import (
-	"cmp"
-	"slices"
-
 	"runnel/analysis/blunder"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
@@ -64,7 +61,7 @@ type inspector struct {
 // leastArea is the area over which a criterion must be missed to call for repair: 10 ft2.
 const leastArea = 10 * float64(quantity.Foot) * float64(quantity.Foot)
 
-// Findings returns what is wrong: urgent first, then repairs, then notes; ponds before others, greatest first.
+// Findings returns what is wrong, the worst first: urgent, then repairs, then notes, each in the order of Rank and then by size.
 func Findings(r *Results) []finding.Finding {
 	in := &inspector{Results: r}
 	in.markWet()
@@ -79,21 +76,8 @@ func Findings(r *Results) []finding.Finding {
 	out = append(out, r.Cores...)
 	off := KeepOffOf(r)
 	off.guard(out)
-	slices.SortStableFunc(out, func(a, b finding.Finding) int {
-		return cmp.Or(
-			cmp.Compare(b.Severity, a.Severity),
-			cmp.Compare(isPond(&b), isPond(&a)),
-			cmp.Compare(b.Size, a.Size),
-		)
-	})
+	r.sortWorstFirst(out)
 	return out
-}
-
-func isPond(f *finding.Finding) int {
-	if f.Pond >= 0 {
-		return 1
-	}
-	return 0
 }
 
 // blank returns a finding of a kind that concerns no pond and no outlet.

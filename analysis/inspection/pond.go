@@ -216,7 +216,7 @@ func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosi
 	if d.LipAssumed {
 		f.Why = f.Why.And(finding.Say("The lip was not measured: its elevation is taken from spots near it."))
 	} else if d.Uncertain {
-		f.Why = f.Why.And(finding.Say("The lip or the lowest point hangs on how the surface runs between spots: shoot it."))
+		f.Why = f.Why.And(finding.Say("The lip or the lowest point depends on how the surface runs between spots; a level taken there would settle it."))
 	}
 	if t := in.doubts(f.Pond); t.Format != "" {
 		f.Confidence = finding.NotResolved

@@ -150,6 +150,9 @@ func (s *Study) inspect(o Options) {
 	s.Cases, s.Sills = r.Cases, r.Sills
 	s.KeepOff = inspection.KeepOffOf(r)
 	s.Findings = inspection.Findings(r)
+	if len(s.Findings) > 0 {
+		s.Rank = r.Rank(&s.Findings[0])
+	}
 	s.Survey = inspection.SurveyOf(r)
 	s.Cautions = inspection.Cautions(r)
 	s.Warnings = append(append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...), s.unmatched(o)...)

@@ -44,7 +44,8 @@ type Study struct {
 	Assembly   *assembly.Result       // what the cores say
 	Cases      []inspection.Case      // states of the water that sills are compared with, the mildest first
 	Sills      []inspection.SillWater // by sill, then case
-	Findings   []finding.Finding      // urgent first, then by size
+	Findings   []finding.Finding      // the worst first
+	Rank       int                    // how bad the worst is among those of its severity: the lower, the worse
 	Odd        []blunder.Odd          // measured points that do not fit those round them, worst first
 	OddAll     int                    // how many there are: Odd may hold only the worst
 	Rests      [][]int32              // for each of Listed, indices into Odd of the points that it rests on

@@ -49,8 +49,10 @@ type roof struct {
 	Note, Ponds    int
 	Checked        time.Time
 	Sheets, Tables []file
-	version        string  // another one when a file has changed
+	version        string // another one when a file has changed
+	KeepOff        bool
 	weight         float64 // of the ponds' water [kg]
+	rank           int     // of the worst finding
 	run            record.Run
 }
 
@@ -183,11 +185,13 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 			Pounds    float64 `json:"weight_lb"`
 		}
 		Findings []struct{ Severity string }
+		KeepOff  bool `json:"keep_off"`
+		Worst    struct{ Rank int }
 	}
 	if json.Unmarshal(data, &s) != nil || s.Schema != summary.Schema {
 		return roof{}, false
 	}
-	r := roof{Stem: stem, Name: s.Roof.Name, Ponds: len(s.Ponds), Checked: info.ModTime(), run: s.Run}
+	r := roof{Stem: stem, Name: s.Roof.Name, Ponds: len(s.Ponds), Checked: info.ModTime(), KeepOff: s.KeepOff, rank: s.Worst.Rank, run: s.Run}
 	if r.Name == "" {
 		r.Name = stem
 	}
@@ -224,7 +228,11 @@ func newest(roofs []roof) []roof {
 
 // worstFirst orders roofs as the table of a campus does.
 func worstFirst(a, b roof) int {
-	return cmp.Or(b.Urgent-a.Urgent, cmp.Compare(b.weight, a.weight), b.Repair-a.Repair, cmp.Compare(a.Stem, b.Stem))
+	return cmp.Or(campus.Compare(a.standing(), b.standing()), cmp.Compare(a.Stem, b.Stem))
+}
+
+func (r *roof) standing() campus.Standing {
+	return campus.Standing{KeepOff: r.KeepOff, Counts: [3]int{r.Note, r.Repair, r.Urgent}, Rank: r.rank, Weight: r.weight}
 }
 
 // sheets are the files that are for looking at, by what follows the stem, in the order of the list.

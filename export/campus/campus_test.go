@@ -28,8 +28,12 @@ func TestSortPutsTheWorstFirst(t *testing.T) {
 		{Name: "failed", Reason: "x", Counts: [3]int{0, 0, 9}},
 		{Name: "b", Counts: [3]int{0, 1, 0}, Weight: 5},
 		{Name: "a", Counts: [3]int{0, 1, 0}, Weight: 5},
-		{Name: "heavy", Weight: 50},
-		{Name: "urgent", Counts: [3]int{0, 0, 1}},
+		{Name: "none", Weight: 50},
+		{Name: "heavy", Counts: [3]int{0, 1, 0}, Weight: 50},
+		{Name: "urgent", Counts: [3]int{0, 0, 1}, Rank: 5, Weight: 500},
+		{Name: "no way out", Counts: [3]int{0, 0, 1}, Rank: 2},
+		{Name: "outlet", Counts: [3]int{0, 1, 0}, Rank: -1, Weight: 1},
+		{Name: "dish", Counts: [3]int{0, 1, 0}, Weight: 1, KeepOff: true},
 		{Name: "repairs", Counts: [3]int{0, 2, 0}, Weight: 5},
 	}
 	campus.Sort(r)
@@ -37,7 +41,7 @@ func TestSortPutsTheWorstFirst(t *testing.T) {
 	for i := range r {
 		names = append(names, r[i].Name)
 	}
-	if want := []string{"urgent", "heavy", "repairs", "a", "b", "failed"}; !slices.Equal(names, want) {
+	if want := []string{"dish", "no way out", "urgent", "outlet", "heavy", "repairs", "a", "b", "none", "failed"}; !slices.Equal(names, want) {
 		t.Errorf("got %v, want %v", names, want)
 	}
 }

@@ -77,6 +77,9 @@ func headline(r *Row, u record.Units) string {
 	if r.KeepOff {
 		off = "keep off; "
 	}
+	if what := u.SayText(r.What); what != "" && r.Reason == "" {
+		off += strings.TrimSuffix(what, ".") + "; "
+	}
 	switch {
 	case r.Reason != "":
 		return "could not be checked"

@@ -15,8 +15,10 @@ import (
 )
 
 // Rule says how the rows are ordered.
-const Rule = `Worst first: more urgent findings, then more weight of water in the listed ponds, then more findings
-of severity repair, then the name. Roofs that could not be checked stand last.`
+const Rule = `Worst first: roofs to keep off; then by the worst finding: urgent, repair, note, and in each the deck or a
+load over its limit, water that gets in, no way out, deep water with outlets blocked, an outlet that
+takes half of what comes, a pond, the rest; then more urgent findings, more weight of water in the
+ponds, more findings of severity repair, the name. Roofs that could not be checked stand last.`
 
 // Row is the headline of one roof. Lengths, areas and weights are in SI.
 type Row struct {
@@ -40,7 +42,9 @@ type Row struct {
 	Outlets   int
 	Spots     int
 	Worst     string // what is wrong, of the first finding
-	KeepOff   bool   // people are to keep off until a structural engineer lets them on
+	What      finding.Text
+	Rank      int  // of the first finding, as study.Study has it
+	KeepOff   bool // people are to keep off until a structural engineer lets them on
 
 	Frame roof.Frame
 	Units quantity.Unit
@@ -69,7 +73,7 @@ func NewRow(s *study.Study, stem string) Row {
 		r.Weight += l.Weight
 	}
 	if len(s.Findings) > 0 {
-		r.Worst = string(s.Findings[0].Kind)
+		r.Worst, r.What, r.Rank = string(s.Findings[0].Kind), s.Findings[0].What, s.Rank
 	}
 	return r
 }
@@ -79,13 +83,49 @@ func Sort(rows []Row) {
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		return cmp.Or(
 			cmp.Compare(failed(a), failed(b)),
-			cmp.Compare(b.Counts[finding.Urgent], a.Counts[finding.Urgent]),
-			cmp.Compare(b.Weight, a.Weight),
-			cmp.Compare(b.Counts[finding.Repair], a.Counts[finding.Repair]),
+			Compare(a.standing(), b.standing()),
 			strings.Compare(a.Name, b.Name),
 			strings.Compare(a.Stem, b.Stem),
 		)
 	})
+}
+
+// Standing is what roofs are ordered by.
+type Standing struct {
+	KeepOff bool
+	Counts  [3]int  // findings by severity: note, repair, urgent
+	Rank    int     // of the worst finding
+	Weight  float64 // of the water in the listed ponds [kg]
+}
+
+func (r *Row) standing() Standing { return Standing{r.KeepOff, r.Counts, r.Rank, r.Weight} }
+
+// Compare orders two roofs as Rule says, without their names: negative where a is the worse.
+func Compare(a, b Standing) int {
+	off := func(s *Standing) int {
+		if s.KeepOff {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(
+		off(&b)-off(&a),
+		b.severity()-a.severity(),
+		a.Rank-b.Rank,
+		b.Counts[finding.Urgent]-a.Counts[finding.Urgent],
+		cmp.Compare(b.Weight, a.Weight),
+		b.Counts[finding.Repair]-a.Counts[finding.Repair],
+	)
+}
+
+// severity returns that of the worst finding, -1 where there is none.
+func (s *Standing) severity() int {
+	for k := len(s.Counts) - 1; k >= 0; k-- {
+		if s.Counts[k] > 0 {
+			return k
+		}
+	}
+	return -1
 }
 
 func failed(r Row) int {

@@ -15,22 +15,8 @@ import (
 // Limit is the sentence that stands on every sheet.
 const Limit = "This does not say that the roof can carry the water. That is for a structural engineer."
 
-// headline says in one sentence where water stands.
-func (p *plan) headline() string {
-	s := p.s
-	switch n := len(s.Listed); n {
-	case 0:
-		return fmt.Sprintf("No ponds that %s, about %s apart, can show.", p.spots(), p.u.SayLength(s.Survey.Spacing))
-	default:
-		worst := &s.Listed[0]
-		pond := &s.Ponds.Ponds[worst.Pond]
-		text := "1 pond"
-		if n > 1 {
-			text = fmt.Sprintf("%d ponds, the worst %s", n, worst.ID)
-		}
-		return superscript(fmt.Sprintf("%s: %s deep over %s, %s of water, %s where it is deepest.", text, p.u.SayDepth(pond.Depth), p.u.SayArea(pond.Area), p.u.SayMass(worst.Weight), p.u.SayPressure(worst.Load)))
-	}
-}
+// headline says the worst thing known, in the words of the page.
+func (p *plan) headline() string { return superscript(p.b.Lead().Text) }
 
 // firstStep is the first of the steps of the page.
 func (p *plan) firstStep() string {

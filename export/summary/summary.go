@@ -84,7 +84,7 @@ func Build(b *record.Book) *record.Object {
 	return o
 }
 
-// keepOff says whether people are to keep off the roof, and why.
+// keepOff says whether people are to keep off the roof, and why, the worst thing known of it, and what to do first.
 func keepOff(o *record.Object, b *record.Book) {
 	off := &b.Study.KeepOff
 	o.Bool("keep_off", off.Is())
@@ -92,6 +92,14 @@ func keepOff(o *record.Object, b *record.Book) {
 		p.Text("hazard", string(off.Reasons[i].Hazard))
 		p.Text("what", b.Units.SayText(off.Reasons[i].What))
 	})
+	if all := b.Study.Findings; len(all) > 0 {
+		worst := &record.Object{}
+		worst.Text("finding", b.Names.Finding(0))
+		worst.Text("severity", all[0].Severity.String())
+		worst.Int("rank", b.Study.Rank)
+		raw(o, "worst", worst)
+	}
+	o.Text("headline", b.Lead().Text)
 	if steps := b.Steps(); len(steps) > 0 {
 		o.Text("first_step", steps[0].Say())
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"runnel/analysis/finding"
 	"runnel/export/record"
 )
 
@@ -25,88 +24,20 @@ func (p *page) title() {
 	p.line(strings.Repeat("=", min(width, len([]rune(name)))))
 }
 
-// ponds says how many ponds there are and describes the worst.
-func (p *page) ponds() {
-	s := p.book.Study
-	if len(s.Listed) == 0 {
-		text := "none that " + p.spots() + " can show."
-		if s.Shallow.Count > 0 {
-			text += " Shallower water than the list takes: " + p.shallow() + "."
-		}
-		text = strings.TrimSpace(text + " " + p.book.Unresolved())
-		p.entry("PONDS", capital(text))
-		return
+// lead says the worst thing known; where that is no pond, what is known of ponds follows.
+func (p *page) lead() {
+	lead := p.book.Lead()
+	p.entry(lead.Word, lead.Text)
+	if text := p.book.Ponds(); text != lead.Text {
+		p.entry("PONDS", text)
 	}
-	worst := &s.Listed[0]
-	pond := &s.Ponds.Ponds[worst.Pond]
-	text := "1 pond: "
-	if n := len(s.Listed); n > 1 {
-		text = fmt.Sprintf("%d ponds. The worst is ", n)
-	}
-	text += worst.ID + p.place(0) + ". When full it is " + p.u.SayDepth(pond.Depth) + " deep over " + p.u.SayArea(pond.Area) + ": " +
-		p.u.SayMass(worst.Weight) + " of water, " + p.u.SayPressure(worst.Load) + " where it is deepest."
-	if pond.Undrained {
-		text += " It has no way out at any level."
-	}
-	text = strings.TrimSpace(text + " " + p.book.Unresolved())
-	p.entry("PONDS", text)
 }
 
-// blocked says how deep the water stands with the primary outlets blocked under the rain stated; a storm's headline says
-// that itself.
+// blocked says how deep the water stands with the primary outlets blocked under the rain stated, unless the page began with that.
 func (p *page) blocked() {
-	s := p.book.Study
-	l := s.RainLoad
-	if l == nil || s.Storm != nil || s.Drainage == nil || s.Drainage.Overflow <= 0 {
-		return
+	if text := p.book.Blocked(); text != "" && !strings.HasPrefix(p.book.Lead().Text, text) {
+		p.entry("BLOCKED", text)
 	}
-	text := "With every primary outlet blocked and " + p.u.SayRain(s.Drainage.Overflow) + " of rain "
-	switch {
-	case l.Deepest < 0 && l.Enclosed:
-		text += "water has no way out at any level: it rises as long as it rains."
-	case l.Deepest < 0:
-		text += "no water stands."
-	default:
-		text += "water stands at least " + p.u.SayDepth(l.Depth) + " deep, " + p.u.SayPressure(l.Load) + ", near " + p.book.OutletNear(int(l.Deepest)) + "."
-	}
-	p.entry("BLOCKED", text)
-}
-
-// shallow sums up the ponds that are not listed.
-func (p *page) shallow() string {
-	s := &p.book.Study.Shallow
-	depth := p.u.SayDepth(s.Depth)
-	if !strings.HasPrefix(depth, "less than") {
-		depth = "at most " + depth
-	}
-	text := plural(s.Count, "place") + ", " + depth + " deep"
-	if s.Area >= 0.05 {
-		text += ", " + p.u.SayArea(s.Area) + " in all"
-	}
-	return text
-}
-
-// place returns where listed pond i lies, in the words of its finding, with a blank and a comma before.
-func (p *page) place(i int) string {
-	f := p.findingOf(i)
-	if f == nil {
-		return ""
-	}
-	if where := strings.TrimSuffix(p.u.SayText(f.Where), "."); where != "" {
-		return ", " + where
-	}
-	return ""
-}
-
-// findingOf returns the first finding about listed pond i, nil when there is none.
-func (p *page) findingOf(i int) *finding.Finding {
-	s := p.book.Study
-	for k := range s.Findings {
-		if f := &s.Findings[k]; f.Pond == int(s.Listed[i].Pond) {
-			return f
-		}
-	}
-	return nil
 }
 
 // next lists what to do, most urgent first, each thing once.

@@ -13,9 +13,9 @@ func (p *page) heldBy() {
 	if len(p.book.Study.Listed) == 0 {
 		return
 	}
-	f := p.findingOf(0)
+	f := p.book.PondFinding(0)
 	if f == nil {
-		p.entry("HELD BY", "Its lip: more the shape does not tell.")
+		p.entry("HELD BY", "Only its lip; the shape does not show the cause.")
 		return
 	}
 	text := p.u.SayText(f.What) + " " + p.u.SayText(f.Why)
@@ -57,7 +57,7 @@ func (p *page) mend() {
 	s := p.book.Study
 	f := (*finding.Finding)(nil)
 	if len(s.Listed) > 0 {
-		f = p.findingOf(0)
+		f = p.book.PondFinding(0)
 	}
 	if f == nil {
 		return
@@ -69,7 +69,11 @@ func (p *page) mend() {
 	if t := p.trials(&s.Causes[0]); t != "" {
 		text += " Tried on the surveyed surface: " + t + "."
 	}
-	p.entry("MEND", "Likely: "+lower(text)+" Decides: the "+f.Decides+".")
+	likely := "Likely: "
+	if p.book.Lead().Word != "PONDS" {
+		likely = "Of " + s.Listed[0].ID + ", likely: "
+	}
+	p.entry("MEND", likely+lower(text)+" Decides: the "+f.Decides+".")
 }
 
 // trials says what each mend that was tried on the surface would leave.

@@ -82,7 +82,7 @@ func (p *page) pondTable() {
 		p.line("  none listed")
 	}
 	if s.Shallow.Count > 0 {
-		p.hang("  ", "Shallower than the list takes: "+p.shallow()+".")
+		p.hang("  ", p.book.Shallow())
 	}
 }
 

@@ -1,9 +1,9 @@
 // Package text writes the page that a roofer reads: the answer on its first screen, then the tables,
 // then what was assumed, left out and is to be minded.
 //
-// The first screen keeps its order on every roof: how many ponds and the worst of them, what holds it,
-// what to do next, the likely mend and who decides, how good the survey is, and that none of this says
-// what the roof can carry. Lengths are in inches to eighths or in whole millimetres.
+// The first screen keeps its order on every roof: the worst thing known (how many ponds and the worst of them, or what is worse than a
+// pond), what holds it, what to do next and who decides, the likely mend, how good the survey is, and that none of this says what the
+// roof can carry. Lengths are in inches to eighths or in whole millimetres.
 package text
 
 import (
@@ -17,7 +17,7 @@ func Write(w io.Writer, b *record.Book) error {
 	p := &page{book: b, u: b.Units}
 	p.title()
 	p.headline()
-	p.ponds()
+	p.lead()
 	p.heldBy()
 	p.blocked()
 	p.slopeIsIn()
