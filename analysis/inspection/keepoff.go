@@ -60,10 +60,15 @@ func (k *KeepOff) First() finding.Text {
 }
 
 // Guard returns what is to be done on the roof, to be done only when the engineer lets people on; the text itself where nobody need
-// keep off, and where it says to keep off.
+// keep off, and where it says to keep off or what the engineer does.
 func (k *KeepOff) Guard(do finding.Text) finding.Text {
-	if !k.Is() || do.Format == "" || strings.HasPrefix(do.Format, "Keep off") || strings.HasPrefix(do.Format, wait) {
+	if !k.Is() || do.Format == "" {
 		return do
+	}
+	for _, done := range []string{"Keep off", wait, "An engineer ", "The engineer "} {
+		if strings.HasPrefix(do.Format, done) {
+			return do
+		}
 	}
 	return finding.Say(wait).And(do)
 }

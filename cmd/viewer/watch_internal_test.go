@@ -240,8 +240,8 @@ func TestInputsThatAreResults(t *testing.T) {
 }
 
 func TestWorstRoofFirst(t *testing.T) {
-	roofs := []roof{{Stem: "d"}, {Stem: "c", Repair: 1}, {Stem: "b", weight: 5}, {Stem: "a", Urgent: 1}}
-	want := []string{"a", "b", "c", "d"}
+	roofs := []roof{{Stem: "d", weight: 5}, {Stem: "c", Repair: 1}, {Stem: "b", Repair: 1, weight: 5}, {Stem: "a", Urgent: 1}, {Stem: "o", Repair: 1, KeepOff: true}, {Stem: "h", Repair: 1, rank: -1}}
+	want := []string{"o", "a", "h", "b", "c", "d"}
 	slices.SortFunc(roofs, worstFirst)
 	for i := range roofs {
 		if roofs[i].Stem != want[i] {

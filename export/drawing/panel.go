@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"strings"
+
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -28,6 +30,14 @@ func (c *column) lines(lines []string, size, indent float64, bold bool) {
 // paragraph writes a text, broken into lines.
 func (c *column) paragraph(s string, size float64, bold bool) {
 	c.lines(typeface.Wrap(typeface.Clean(s), size, c.room.W, bold), size, 0, bold)
+}
+
+// mostFirst is how long the worst thing known and the first step may be: a name may be of any length [lines].
+const mostFirst = 9
+
+// first writes what stands first, bold, and cuts what is longer than mostFirst.
+func (c *column) first(s string, size float64) {
+	c.lines(c.p.shorten(typeface.Wrap(typeface.Clean(s), size, c.room.W, true), mostFirst, c.room.W), size, 0, true)
 }
 
 // heading begins a section.
@@ -113,12 +123,16 @@ func (p *plan) upper(c *column) place {
 	name := p.name()
 	c.lines([]string{typeface.Cut(name, 4.2, c.room.W, true)}, 4.2, 0, true)
 	c.y += 0.6
-	c.paragraph(p.headline(), p.textEm+0.3, true)
-	if doubt := p.b.Unresolved(); doubt != "" {
-		c.paragraph(doubt, p.textEm, false)
+	c.first(p.headline(), p.textEm+0.3)
+	rest := p.b.Unresolved()
+	if ponds := p.b.Ponds(); ponds != p.b.Lead().Text {
+		rest = strings.TrimSpace(ponds + " " + rest)
+	}
+	if rest != "" {
+		c.paragraph(superscript(rest), p.textEm, false)
 	}
 	c.heading("What to do first")
-	c.paragraph(p.firstStep(), p.textEm, true)
+	c.first(p.firstStep(), p.textEm)
 	if len(p.s.Findings) > 0 {
 		c.heading(findingsTitle)
 	}
@@ -129,11 +143,11 @@ func (p *plan) upper(c *column) place {
 		c.room.H -= line // for the line that says where the list goes on
 		at.finding = p.findings(c, 0, false)
 		c.room.H += line
-		rest := number(len(p.s.Findings))
-		if first := number(at.finding + 1); first != rest {
-			rest = first + " to " + rest
+		last := number(len(p.s.Findings))
+		if first := number(at.finding + 1); first != last {
+			last = first + " to " + last
 		}
-		c.lines([]string{rest + ": sheet 2"}, p.textEm, tagRoom, true)
+		c.lines([]string{last + ": sheet 2"}, p.textEm, tagRoom, true)
 		return at
 	}
 	p.findings(c, 0, false)

@@ -44,7 +44,7 @@ func (b *Book) Ponds() string {
 		if s.Shallow.Count > 0 {
 			text += " " + b.Shallow()
 		}
-		return strings.TrimSpace(text + " " + b.Unresolved())
+		return text
 	}
 	worst := &s.Listed[0]
 	pond := &s.Ponds.Ponds[worst.Pond]
@@ -64,7 +64,7 @@ func (b *Book) Ponds() string {
 	if pond.Undrained {
 		text += " It has no way out at any level."
 	}
-	return strings.TrimSpace(text + " " + b.Unresolved())
+	return text
 }
 
 // Shallow sums up the ponds that are too shallow to list. There must be one.

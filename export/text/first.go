@@ -26,11 +26,11 @@ func (p *page) title() {
 
 // lead says the worst thing known; where that is no pond, what is known of ponds follows.
 func (p *page) lead() {
-	lead := p.book.Lead()
-	p.entry(lead.Word, lead.Text)
-	if text := p.book.Ponds(); text != lead.Text {
-		p.entry("PONDS", text)
+	ponds := p.book.Ponds()
+	if lead := p.book.Lead(); lead.Text != ponds {
+		p.entry(lead.Word, lead.Text)
 	}
+	p.entry("PONDS", strings.TrimSpace(ponds+" "+p.book.Unresolved()))
 }
 
 // blocked says how deep the water stands with the primary outlets blocked under the rain stated, unless the page began with that.
