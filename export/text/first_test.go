@@ -57,6 +57,13 @@ func small(floor float64) *roof.Roof {
 	return r
 }
 
+// box is walled all round and has no outlet, as its outline says.
+func box() *roof.Roof {
+	r := shape.Box(10, 8, 1, 0.04)
+	r.Outline.NoOutlets = true
+	return r
+}
+
 func deep() *roof.Roof {
 	r := sample.Local()
 	r.Outlets[0].Invert = 100.09
@@ -97,7 +104,8 @@ func TestFirstScreen(t *testing.T) {
 			"The overflow OS-1 stands 152 mm above SC-1. Do not raise any overflow."},
 		{"an outlet that takes less than half", small(inch), storm, "WORST, PONDS, HELD BY, BLOCKED, NEXT, MEND, SURVEY, LIMIT",
 			[]string{"5.2 L/s comes to SC-1, and the leader takes ", "1 pond: P01"}, "5.2 L/s comes to SC-1"},
-		{"no way out", shape.Box(10, 8, 1, 0.04), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT", []string{"It has no way out at any level.", "Water has no way out here at any level."}, "URGENT. Look for an outlet that the survey missed."},
+		{"no way out", box(), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT", []string{"It has no way out at any level.", "Water has no way out here at any level."}, "URGENT. Look for an outlet that the survey missed."},
+		{"outlets not surveyed", shape.Box(10, 8, 1, 0.04), nil, "WORST, PONDS, NEXT, SURVEY, LIMIT", []string{"Outlets not surveyed: look for them.", "No ponds found."}, "N01: Outlets not surveyed"},
 		{"nothing wrong", walled(2*inch, 0), nil, "PONDS, NEXT, SURVEY, LIMIT", []string{"No ponds found. Ponds smaller than the 1.3 m between spots may be missed."}, "All the roof drains to SC-1 alone. "},
 	} {
 		s, err := study.Run(c.roof, study.Options{Criteria: c.stated})
