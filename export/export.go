@@ -146,6 +146,7 @@ const (
 
 	setOutCSV = ".setout.csv"
 	setOutPDF = ".setout.pdf"
+	nextCSV   = ".nextspots.csv"
 )
 
 // setOuts are the set-out sheet as CSV and PDF.
@@ -162,6 +163,7 @@ func setOuts(b *record.Book, o Options) []staged.Output {
 	return []staged.Output{
 		{Name: o.Stem + setOutCSV, Write: with((*setout.Sheet).WriteCSV)},
 		{Name: o.Stem + setOutPDF, Write: with((*setout.Sheet).WritePDF)},
+		{Name: o.Stem + nextCSV, Write: func(w io.Writer) error { return setout.WriteNextSpots(b, w) }},
 	}
 }
 
@@ -260,7 +262,7 @@ func Names(stem string, kinds []Kind, split bool, frames ...roof.FrameKind) []st
 		}
 	}
 	if slices.Contains(kinds, SetOut) {
-		names = append(names, stem+setOutCSV, stem+setOutPDF)
+		names = append(names, stem+setOutCSV, stem+setOutPDF, stem+nextCSV)
 	}
 	return names
 }

@@ -63,12 +63,12 @@ func List(s *surface.Surface, ps *ponding.Ponds, c standard.Criteria, standing [
 		switch {
 		case how == Unsurveyed:
 			continue
-		case isListed(p, c) && how == InDoubt:
+		case IsListed(p, c) && how == InDoubt:
 			unresolved.Count++
 			unresolved.Area += p.Area
 			unresolved.Depth = max(unresolved.Depth, p.Depth)
 			continue
-		case isListed(p, c):
+		case IsListed(p, c):
 			listed = append(listed, Listed{Pond: int32(i), Seen: how == Seen})
 			continue
 		}
@@ -93,9 +93,9 @@ func List(s *surface.Surface, ps *ponding.Ponds, c standard.Criteria, standing [
 	return listed, unresolved, rest
 }
 
-// isListed applies the depth criteria of standard.Criteria. Depths are compared on the grid of
+// IsListed applies the depth criteria of standard.Criteria. Depths are compared on the grid of
 // elevations, so that a pond of exactly the criterion counts whatever the rounding.
-func isListed(p *ponding.Pond, c standard.Criteria) bool {
+func IsListed(p *ponding.Pond, c standard.Criteria) bool {
 	depth := p.Depth + surface.Grid/2
 	switch {
 	case p.Undrained:

@@ -30,10 +30,24 @@ func (s *Study) judged(e *evidence.Errors) *evidence.Result {
 // Confidence says how far the measurements carry listed pond i: an index into Listed.
 func (s *Study) Confidence(i int) finding.Confidence {
 	switch l := &s.Listed[i]; {
+	case len(s.Rests[i]) > 0:
+		return finding.NotResolved
 	case s.Evidence.Ponds[l.Pond].Shown:
 		return finding.Shown
 	case l.Seen:
 		return finding.Likely
 	}
 	return finding.NotResolved
+}
+
+// inDoubt returns the ponds that the criteria would list and that the survey's error alone could make, and those listed because
+// somebody saw them: indices into Ponds.Ponds.
+func (s *Study) inDoubt() []int32 {
+	var out []int32
+	for p := range s.Ponds.Ponds {
+		if !s.Evidence.Ponds[p].Shown && inspection.IsListed(&s.Ponds.Ponds[p], s.Criteria) {
+			out = append(out, int32(p))
+		}
+	}
+	return out
 }

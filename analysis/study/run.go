@@ -11,8 +11,10 @@ import (
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
 	"runnel/analysis/drainage"
+	"runnel/analysis/evidence"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
+	"runnel/analysis/nextspot"
 	"runnel/analysis/place"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
@@ -31,6 +33,7 @@ type Options struct {
 	Storm     *Design            // nil: none
 	PerMetre  map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
 	Method    assembly.Method    // of the R that is compared with limits; empty: the thinnest place
+	NextSpots int                // places to shoot next that are named at most; 0 means standard.NextSpots, negative none
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
@@ -91,7 +94,11 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 
 // blunders finds the measured points that do not fit, and the ponds that rest on them.
 func (s *Study) blunders() (err error) {
-	s.Odd, s.OddAll = blunder.Find(s.Roof, s.Surface, s.Slopes.Noise)
+	noise := s.Slopes.Noise
+	if s.Errors.Source == evidence.Stated {
+		noise = s.Errors.Typical
+	}
+	s.Odd, s.OddAll = blunder.Find(s.Roof, s.Surface, noise)
 	s.Rests, err = blunder.Rests(s.Surface, s.Ponds, indices(s.Listed), s.Odd)
 	return err
 }
@@ -155,7 +162,28 @@ func (s *Study) inspect(o Options) {
 	}
 	s.Survey = inspection.SurveyOf(r)
 	s.Cautions = inspection.Cautions(r)
+	s.NextSpots = s.nextSpots(o.NextSpots)
 	s.Warnings = append(append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...), s.unmatched(o)...)
+}
+
+// nextSpots returns where more spots would tell most.
+func (s *Study) nextSpots(most int) []nextspot.Place {
+	if most == 0 {
+		most = standard.NextSpots
+	}
+	if most < 0 {
+		return nil
+	}
+	areas := make([]float64, len(s.Surface.Outlets))
+	for i := range s.Catchments.Full {
+		if c := &s.Catchments.Full[i]; c.Outlet >= 0 {
+			areas[c.Outlet] += c.Area
+		}
+	}
+	return nextspot.Of(&nextspot.Input{
+		Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Causes: s.Causes, InDoubt: s.inDoubt(), Odd: s.Odd, Rests: s.Rests,
+		Catchments: areas, Criteria: s.Criteria,
+	}, most)
 }
 
 // unmatched says which of the user's own resistances no layer of a core takes; nothing on a roof without cores.

@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
+	"runnel/analysis/nextspot"
 	"runnel/analysis/place"
 	"runnel/analysis/ponding"
 	"runnel/analysis/rainload"
@@ -51,6 +52,7 @@ type Study struct {
 	Rests      [][]int32              // for each of Listed, indices into Odd of the points that it rests on
 	KeepOff    inspection.KeepOff     // whether people are to keep off the roof, and why
 	Survey     inspection.Survey
+	NextSpots  []nextspot.Place     // where more spots would tell most, in walking order
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string
 	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm

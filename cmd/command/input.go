@@ -28,6 +28,7 @@ type inputFlags struct {
 	columns, codeList, hi  string
 	keepZero, meant        bool
 	tolerance              float64
+	nextSpots              int
 	criteriaFile, unitsOut string
 	criteria               map[string]*string
 	materialsFile, method  string
@@ -57,6 +58,7 @@ func (f *inputFlags) register(c *cobra.Command) {
 	flags.BoolVar(&f.keepZero, "keep-zero", false, "use elevations of exactly 0 among others that are not")
 	flags.StringArrayVar(&f.drop, "drop", nil, "leave out the spot with this `ID`; may be repeated")
 	flags.StringArrayVar(&f.keep, "keep", nil, "the spot with this `ID` is meant, however odd it looks; may be repeated")
+	flags.IntVar(&f.nextSpots, "next-spots", standard.NextSpots, "name this `NUMBER` of places at most where another spot would tell most")
 	flags.BoolVar(&f.meant, "yes", false, "rates of rain over 40 in/h are meant")
 	flags.Float64Var(&f.tolerance, "tolerance", 1, "`FACTOR` on the plan tolerances (same place 10 mm, on a line 20 mm)")
 	flags.StringVar(&f.criteriaFile, "criteria", "", "`FILE` (JSON) of criteria, such as {\"pond_depth\": \"1/2 in\"}; flags win")
@@ -160,7 +162,13 @@ func (f *inputFlags) study() (study.Options, error) {
 	if !(f.tolerance > 0) || math.IsInf(f.tolerance, 0) {
 		return o, usage("--tolerance %v: give a factor above 0", f.tolerance)
 	}
-	o.Tolerance, o.Meant = f.tolerance, f.meant
+	if f.nextSpots < 0 {
+		return o, usage("--next-spots %d: give 0 or more", f.nextSpots)
+	}
+	o.Tolerance, o.Meant, o.NextSpots = f.tolerance, f.meant, f.nextSpots
+	if f.nextSpots == 0 {
+		o.NextSpots = -1
+	}
 	o.Criteria = standard.Overrides{}
 	if f.criteriaFile != "" {
 		data, err := os.ReadFile(f.criteriaFile)

@@ -71,6 +71,7 @@ func (p *plan) keyRows() []keyRow {
 		keyRow{"overflow scupper", "overflow scupper", sampleOutlet(roof.Scupper, roof.Overflow)},
 		keyRow{"core", "core, and how thick", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), palette.Part) }},
 		keyRow{"next core", "core to cut next", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), "#FFFFFF") }},
+		keyRow{"next spot", "spot to shoot next", func(l *scene.Layer, r scene.Rect) { nextSpotSymbol(l, centre(r)) }},
 		keyRow{"slope", "water runs this way, slope", func(l *scene.Layer, r scene.Rect) {
 			c := centre(r)
 			slopeArrow(l, scene.Point{X: r.X + 0.6, Y: c.Y}, scene.Point{X: r.X + r.W, Y: c.Y}, scene.Point{X: 1})

@@ -28,6 +28,7 @@ func (p *plan) labels() {
 		p.outletLabel(i)
 	}
 	p.coreLabels()
+	p.nextSpotLabels()
 	p.slopeArrows()
 	for i := range p.s.Catchments.Longest {
 		if w := &p.s.Catchments.Longest[i]; !w.Full && w.Travel > 0 {

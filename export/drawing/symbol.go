@@ -40,6 +40,7 @@ func (p *plan) symbols() {
 		}
 	}
 	p.cores()
+	p.nextSpots()
 	p.tagFindings()
 }
 

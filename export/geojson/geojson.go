@@ -41,6 +41,7 @@ var layers = []layer{
 	{"spot", func(b *record.Book) int { return len(b.Study.Roof.Spots) }, (*writer).spots},
 	{"core", func(b *record.Book) int { return len(b.Study.Roof.Cores) }, (*writer).cores},
 	{"next-core", func(b *record.Book) int { return len(b.NextCores) }, (*writer).nextCores},
+	{"next-spot", func(b *record.Book) int { return len(b.NextSpots) }, (*writer).nextSpots},
 	{"sill", func(b *record.Book) int { return len(b.Study.Roof.Sills) }, (*writer).sills},
 	{"control", func(b *record.Book) int { return len(b.Study.Roof.Controls) }, (*writer).controls},
 	{"lip", countLips, (*writer).lips},

@@ -46,6 +46,7 @@ var (
 	spotStyle      = style{marker: palette.Level, size: "small"}
 	coreStyle      = style{marker: palette.Part, size: "medium"}
 	nextCoreStyle  = style{marker: palette.Part, size: "small"}
+	nextSpotStyle  = style{marker: palette.Level, size: "medium"}
 	controlStyle   = style{marker: palette.Ink, size: "medium"}
 	sillStyle      = style{marker: palette.Ink, size: "small"}
 	outletStyle    = style{marker: palette.Primary, size: "large"}

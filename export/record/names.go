@@ -87,6 +87,9 @@ func (n *Names) Finding(i int) string { return n.number("N", i+1, 2) }
 // NextCore returns the id of proposed core i.
 func (n *Names) NextCore(i int) string { return n.number("B", i+1, 2) }
 
+// NextSpot returns the id of place i to shoot next.
+func (n *Names) NextSpot(i int) string { return n.number("M", i+1, 2) }
+
 // Local returns an id without the roof's own.
 func (n *Names) Local(id string) string { return strings.TrimPrefix(id, n.Roof+".") }
 

@@ -20,6 +20,7 @@ type Book struct {
 	Waters    []Water    // states of the water in bands of depth, under a storm or the stated rain
 	Dry       []float64  // areas of Study.Catchments.Dry, rounded to add up to Area
 	NextCores []NextCore // where to cut next; none on a roof without cores
+	NextSpots []NextSpot // where to shoot next, in walking order
 
 	catchment, direct []float64 // per outlet: area with ponds full, and dry [m2]
 	max, mean         []float64 // per outlet: dry travel [m]
@@ -58,6 +59,7 @@ func NewBook(s *study.Study, roofID string, units Units) *Book {
 	}
 	b.Waters = b.waters()
 	b.NextCores = b.nextCores()
+	b.NextSpots = b.nextSpots()
 	return b
 }
 

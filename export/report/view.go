@@ -123,7 +123,7 @@ func layerLabel(name string) string {
 		"outline": "Outline", "facet": "Facets by slope", "plane": "Planes by slope", "catchment": "Catchments", "contour": "Contours", "pond": "Ponds",
 		"stain": "Water as seen", "breakline": "Breaklines", "valley": "Valleys", "ridge": "Ridges", "curb": "Curbs", "edge": "Edges",
 		"flowpath": "Longest ways of the water", "spot": "Spots", "core": "Cores", "sill": "Sills", "control": "Control points", "lip": "Lips",
-		"outlet": "Outlets", "finding": "Findings", "next-core": "Where to core next",
+		"outlet": "Outlets", "finding": "Findings", "next-core": "Where to core next", "next-spot": "Where to shoot next",
 	}[name]
 	if !ok {
 		label = strings.ReplaceAll(name, "-", " ")

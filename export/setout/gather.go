@@ -32,6 +32,7 @@ func gather(b *record.Book, border []place.Border) []Point {
 		g.pond(i)
 	}
 	g.cores()
+	g.nextSpots()
 	for i := range b.Study.Slopes.Valleys {
 		g.ends(&b.Study.Slopes.Valleys[i], ValleyEnd, b.Names.Valley(i))
 	}

@@ -3,7 +3,7 @@
 //
 // The walls are the two longest that meet at a corner of the outline; of corners where they are about as long, the one nearest to the
 // points. The bench mark is an outlet's inlet, or a spot. The points are
-// the outlets, of each listed pond its deepest place, its lip and places on its water's edge, the places of cores to cut next, the ends of valleys and ridges, and the
+// the outlets, of each listed pond its deepest place, its lip and places on its water's edge, the places of cores to cut and of spots to shoot next, the ends of valleys and ridges, and the
 // corners of curbs. Everything is read from the study; nothing is computed anew but distances in plan.
 package setout
 
@@ -26,6 +26,7 @@ const (
 	Lip         Kind = "pond-lip"
 	Rim         Kind = "pond-rim"
 	NextCore    Kind = "next-core"
+	NextSpot    Kind = "next-spot"
 	ValleyEnd   Kind = "valley-end"
 	RidgeEnd    Kind = "ridge-end"
 	CurbCorner  Kind = "curb-corner"

@@ -75,6 +75,12 @@ func Build(b *record.Book) *record.Object {
 	if len(s.Roof.Cores) > 0 {
 		raw(o, "assembly", built(b.Assembly))
 	}
+	if len(b.NextSpots) > 0 {
+		list(o, "next_spots", len(b.NextSpots), func(p *record.Object, i int) {
+			p.Text("id", b.Names.NextSpot(i))
+			b.NextSpot(p, i)
+		})
+	}
 	list(o, "findings", len(s.Findings), func(p *record.Object, i int) {
 		p.Text("id", b.Names.Finding(i))
 		b.Finding(p, i)

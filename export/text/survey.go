@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/nextspot"
 )
 
 // spots says how many spots there are and how far apart.
@@ -39,6 +40,10 @@ func (p *page) survey() {
 	}
 	if not := p.notMeasured(); len(not) > 0 {
 		text += " Not measured: " + strings.Join(not, "; ") + "."
+	}
+	if n := len(p.book.NextSpots); n > 0 {
+		text += " " + plural(n, "more spot") + " would tell most, " + p.u.SayLength(nextspot.Length(p.book.Study.NextSpots)) +
+			" to walk from the first to the last: M01 to " + p.local(p.book.Names.NextSpot(n-1)) + " on the plan and the set-out sheet."
 	}
 	p.entry("SURVEY", text)
 }
