@@ -37,7 +37,7 @@ func TestWriteNamesFiles(t *testing.T) {
 		{sample.Geographic(), export.CampusKinds(), []string{"sample-roof-1.geojson", "sample-roof-1.json"}},
 		{sample.Local(), []export.Kind{export.Plan}, []string{"sample-roof-1.plan.pdf", "sample-roof-1.plan.svg"}},
 		{sample.Local(), []export.Kind{export.Report}, []string{"sample-roof-1.report.html", "sample-roof-1.report.pdf"}},
-		{sample.Local(), []export.Kind{export.SetOut}, []string{"sample-roof-1.setout.csv", "sample-roof-1.setout.pdf", "sample-roof-1.nextspots.csv"}},
+		{sample.Local(), []export.Kind{export.SetOut}, []string{"sample-roof-1.nextspots.csv", "sample-roof-1.setout.csv", "sample-roof-1.setout.pdf"}},
 		{sample.Local(), []export.Kind{export.Schedule}, []string{
 			"sample-roof-1.schedule.cores.csv", "sample-roof-1.schedule.findings.csv", "sample-roof-1.schedule.outlets.csv",
 			"sample-roof-1.schedule.planes.csv", "sample-roof-1.schedule.ponds.csv", "sample-roof-1.schedule.xlsx",
