@@ -24,7 +24,7 @@ type Catchment struct {
 	Pond                  int32   // index into ponding.Ponds.Ponds; -1 when it ends in an outlet. Of the unlisted ponds, which share one catchment, the first
 	Area                  float64 // [m2]
 	Outline               orb.MultiPolygon
-	TravelMax, TravelMean float64 // [m]; dry only
+	TravelMax, TravelMean float64 // of outlets: longest, and mean by area [m]; over dry roof alone, or with every pond full
 	Indeterminate         float64 // area of it whose direction is a convention [m2]
 }
 
@@ -48,21 +48,35 @@ type Share struct {
 // Catchments is both views of one surface.
 type Catchments struct {
 	Dry, Full []Catchment      // by outlet, then pond; those without area are left out
-	Longest   []Path           // longest dry path of every outlet, and its continuation with ponds full where it differs
+	Longest   []Path           // by outlet: its longest dry way, then its longest with ponds full where that is longer
 	Undrained float64          // area with no way out at any level [m2]
 	Undrawn   orb.MultiPolygon // that area
 	Shares    []Share          // by pond, then outlet
 }
 
-// Of returns the catchments of a surface.
+// Of returns the catchments of a surface, how far water travels over them, and the longest ways.
 //
 // n is the dry flow over it, p its ponds with all outlets working. listed says of each pond whether it is
-// one of those that are listed; the others share one dry catchment. nil lists every pond.
+// one of those that are listed; the others share one dry catchment. nil lists every pond. Where n was traced without
+// travel, or water stands, the roof is traced anew for the travel.
 //
 // Checked in every run: the areas of either view add up to the net roof area (relative 1e-9), and every
 // outline has the area of its catchment. The error is a *fault.Error.
 func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
 	g := &grouping{s: s, n: n, ponds: p, listed: listed}
+	c, err := g.areas()
+	if err != nil {
+		return nil, err
+	}
+	return c, g.measureTravel(c)
+}
+
+// Areas is Of without travel: TravelMax and TravelMean stay 0, Longest empty.
+func Areas(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
+	return (&grouping{s: s, n: n, ponds: p, listed: listed}).areas()
+}
+
+func (g *grouping) areas() (*Catchments, error) {
 	g.findHolders()
 	if err := g.cascade(); err != nil {
 		return nil, err
@@ -75,10 +89,7 @@ func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*
 	if err = g.full(c); err != nil {
 		return nil, err
 	}
-	if err = c.check(s); err != nil {
-		return nil, err
-	}
-	if c.Longest, err = g.longest(); err != nil {
+	if err = c.check(g.s); err != nil {
 		return nil, err
 	}
 	return c, nil
@@ -115,4 +126,10 @@ func checkOutline(m orb.MultiPolygon, area, roof float64) error {
 		return fault.New("catchments", "an outline holds %.9f m2, its catchment has %.9f m2", drawn, area)
 	}
 	return nil
+}
+
+// Leading reports whether Longest[i] is the longest way of its outlet with ponds full: the dry one where ponds make none
+// longer.
+func (c *Catchments) Leading(i int) bool {
+	return c.Longest[i].Full || i+1 == len(c.Longest) || c.Longest[i+1].Outlet != c.Longest[i].Outlet
 }

@@ -73,12 +73,10 @@ func TestChannel(t *testing.T) {
 	}
 	for _, c := range x.c.Dry {
 		near(t, "dry area", c.Area, 6, 1e-9)
-		want := 1.0
 		if c.Outlet == 0 {
-			want = 2
+			near(t, "longest travel", c.TravelMax, 2, 1e-4)
+			near(t, "mean travel", c.TravelMean, 1, 1e-4)
 		}
-		near(t, "longest travel", c.TravelMax, want, 1e-9)
-		near(t, "mean travel", c.TravelMean, want/2, 1e-9)
 	}
 	near(t, "full area", x.c.Full[0].Area, 18, 1e-9)
 	near(t, "undrained", x.c.Undrained, 0, 0)

@@ -16,8 +16,9 @@ type grouping struct {
 	ponds  *ponding.Ponds
 	listed []bool
 
-	end  []int32   // per pond: outlet that gets its water with every pond full, -1 none
-	held [][]int32 // per pond: outlets of equal invert that hold it, ascending; nil where its lip does
+	end     []int32   // per pond: outlet that gets its water with every pond full, -1 none
+	takenBy []int32   // per facet: outlet that takes what comes to it in a pond that several hold, -1 elsewhere; nil without any
+	held    [][]int32 // per pond: outlets of equal invert that hold it, ascending; nil where its lip does
 }
 
 func (g *grouping) outlets() int { return len(g.s.Outlets) }
@@ -108,13 +109,6 @@ func (g *grouping) sum(n *flow.Network, group []int32, list []Catchment) {
 		c := &list[i]
 		c.Area += n.Area[label]
 		c.Indeterminate += n.Level[label]
-		c.TravelMean += float64(n.TravelMean[label] * n.Area[label])
-		c.TravelMax = max(c.TravelMax, n.TravelMax[label])
-	}
-	for i := range list {
-		if list[i].Area > 0 {
-			list[i].TravelMean /= list[i].Area
-		}
 	}
 }
 
@@ -163,7 +157,6 @@ func (g *grouping) full(c *Catchments) error {
 		return err
 	}
 	for _, x := range list {
-		x.TravelMax, x.TravelMean = 0, 0
 		if x.Outlet < 0 {
 			c.Undrained, c.Undrawn = x.Area, x.Outline
 			continue

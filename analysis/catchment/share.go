@@ -14,7 +14,6 @@ import (
 // equal invert hold a pond. Then each facet under that pond gives its water to the nearest footprint, and
 // what runs into the pond follows the facet where it enters; the shares are added to c.
 func (g *grouping) overFull(c *Catchments) (*flow.Network, error) {
-	var takenBy []int32
 	shared := map[int32][]int32{} // outlets by pond; looked up only
 	for i := range g.ponds.Ponds {
 		holders := g.holders(int32(i))
@@ -22,18 +21,18 @@ func (g *grouping) overFull(c *Catchments) (*flow.Network, error) {
 			continue
 		}
 		shared[int32(i)] = holders
-		if takenBy == nil {
-			takenBy = make([]int32, g.s.Cut.Facets())
-			for f := range takenBy {
-				takenBy[f] = -1
+		if g.takenBy == nil {
+			g.takenBy = make([]int32, g.s.Cut.Facets())
+			for f := range g.takenBy {
+				g.takenBy[f] = -1
 			}
 		}
-		g.divide(int32(i), holders, takenBy)
+		g.divide(int32(i), holders, g.takenBy)
 	}
-	if takenBy == nil {
+	if g.takenBy == nil {
 		return g.n, nil
 	}
-	n, err := flow.Trace(g.s, flow.Options{LabelsOnly: true, Taken: takenBy})
+	n, err := flow.Trace(g.s, flow.Options{LabelsOnly: true, Taken: g.takenBy})
 	if err != nil {
 		return nil, fmt.Errorf("with ponds full: %w", err)
 	}

@@ -44,6 +44,6 @@ func Block(s *surface.Surface, blocked []bool, trace bool) (*Blocked, error) {
 	if b.Flow, err = flow.Trace(&less, flow.Options{LabelsOnly: true}); err != nil {
 		return nil, err
 	}
-	b.Catchments, err = catchment.Of(&less, b.Flow, b.Ponds, make([]bool, len(b.Ponds.Ponds)))
+	b.Catchments, err = catchment.Areas(&less, b.Flow, b.Ponds, make([]bool, len(b.Ponds.Ponds)))
 	return b, err
 }

@@ -62,12 +62,24 @@ const DefaultTolerance = 0.010
 type Options struct {
 	Tolerance  float64 // largest error of a travel [m]; 0 stands for DefaultTolerance, below 0 nothing is merged
 	LabelsOnly bool    // travel is not computed: TravelMax and TravelMean stay zero, Farthest empty
-	Taken      []int32 // per facet of the cut TIN: outlet that takes all water there, -1 none; nil for dry flow
+	Taken      []int32 // per facet of the cut TIN: label of the outlet or water that takes all water there, -1 none; nil for dry flow
+	Waters     int     // standing waters that take what runs into them; their labels follow those of the outlets
+	Shore      []int32 // per vertex: Wet of the surface.Shore whose TIN is traced; nil: a facet that is taken takes at every corner
 }
+
+// Landing is where water comes to what takes it: a side of a facet, or a vertex.
+type Landing struct {
+	Side   int32 // half-edge over which it leaves the last dry facet, -1 at a vertex
+	Vertex int32 // -1 on a side
+	Point  orb.Point
+}
+
+// Onward returns how far water goes on, in its label's outlet or water, from where it comes to that [m].
+type Onward func(Label, Landing) float64
 
 // Network is the drainage of one surface.
 type Network struct {
-	Ends          []End     // by label; outlets first, in order, then pits by vertex
+	Ends          []End     // by label; outlets first, in order, then waters, whose ends are neither outlet nor pit, then pits by vertex
 	Area          []float64 // per label [m2]
 	TravelMax     []float64 // per label: longest travel to the footprint's edge or the pit [m]
 	TravelMean    []float64 // per label: area-weighted [m]
@@ -77,6 +89,8 @@ type Network struct {
 
 	t       *surface.TIN
 	outlets int
+	roof    float64 // its area [m2]
+	options Options
 	sinks   sinks
 	kind    []kind
 	way     []int32   // per vertex, see ways.go
@@ -89,23 +103,35 @@ type Network struct {
 
 // Trace labels the whole surface. It returns a *fault.Error when one of its own checks fails.
 func Trace(s *surface.Surface, o Options) (*Network, error) {
-	n := &Network{t: s.Cut, outlets: len(s.Outlets), fans: findFans(s.Cut)}
-	n.sinks = findSinks(s, o.Taken)
+	n, err := Prepare(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return n, n.Finish(nil)
+}
+
+// Measured reports whether the travel was computed.
+func (n *Network) Measured() bool { return !n.options.LabelsOnly }
+
+// Prepare finds the ways of water: Spill and PathFrom follow them. Areas, travels and labels of places come with Finish.
+func Prepare(s *surface.Surface, o Options) (*Network, error) {
+	n := &Network{t: s.Cut, outlets: len(s.Outlets), roof: s.Area, options: o, fans: findFans(s.Cut)}
+	n.sinks = findSinks(s, o.Taken, o.Shore)
 	n.kind = findKinds(n.t, &n.sinks)
 	n.findWays()
 	n.settleLevel()
-	if err := n.checkWays(); err != nil {
-		return nil, err
-	}
-	v := newSolver(n, o)
+	return n, n.checkWays()
+}
+
+// Finish labels the whole surface. Travel goes on in outlets and waters as onward says; nil: it ends there.
+func (n *Network) Finish(onward Onward) error {
+	v := newSolver(n, n.options)
+	v.land(onward)
 	v.solve()
 	n.measure(v)
 	n.lists = v.labels()
 	n.index = newIndex(n.t)
-	if err := n.checkArea(s.Area); err != nil {
-		return nil, err
-	}
-	return n, nil
+	return n.checkArea(n.roof)
 }
 
 // length returns the plan distance between two vertices.

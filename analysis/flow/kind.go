@@ -53,8 +53,9 @@ func priority(outlets []surface.Outlet) []int32 {
 	return order
 }
 
-// findSinks lays the dry outlets, and the facets taken beyond them, onto the TIN.
-func findSinks(s *surface.Surface, facets []int32) sinks {
+// findSinks lays the dry outlets, and the facets taken beyond them, onto the TIN. Where a shore was cut, only what lies
+// in the water or was made at its edge is taken: other corners may drain elsewhere, see atLevel.
+func findSinks(s *surface.Surface, facets, shore []int32) sinks {
 	t := s.Cut
 	k := sinks{facet: none(t.Facets()), vertex: none(len(t.X))}
 	take := func(list, at []int32, outlet int32) {
@@ -76,7 +77,11 @@ func findSinks(s *surface.Surface, facets []int32) sinks {
 	for f, outlet := range facets {
 		if outlet >= 0 {
 			take(k.facet, []int32{int32(f)}, outlet)
-			take(k.vertex, t.V[3*f:3*f+3], outlet)
+			for _, v := range t.V[3*f : 3*f+3] {
+				if shore == nil || shore[v] != -1 {
+					take(k.vertex, []int32{v}, outlet)
+				}
+			}
 		}
 	}
 	slices.SortStableFunc(k.edges, func(a, b sinkEdge) int { return cmp.Compare(a.edge, b.edge) })

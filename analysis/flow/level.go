@@ -108,6 +108,9 @@ func (n *Network) listEnds() {
 	for i := range n.outlets {
 		n.Ends = append(n.Ends, End{Outlet: int32(i), Pit: -1})
 	}
+	for range n.options.Waters {
+		n.Ends = append(n.Ends, End{Outlet: -1, Pit: -1})
+	}
 	var stack []int32
 	for v := range n.way {
 		if n.way[v] != wayNone {

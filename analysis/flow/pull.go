@@ -28,6 +28,10 @@ func (v *solver) emit(s0, s1 float64, label Label, d0, d1 float64, err float32) 
 func (v *solver) pull(p stretch) {
 	switch v.kind[p.side] {
 	case taken:
+		if v.lists.at[p.side] >= 0 {
+			v.pullList(p)
+			return
+		}
 		v.emit(p.s0, p.s1, v.taker(p.side), p.l0, p.l1, 0)
 	case along:
 		v.pullAlong(p)

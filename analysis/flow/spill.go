@@ -44,7 +44,7 @@ func (n *Network) levelLine(before map[int32]int32, v int32) []int32 {
 // leave tries the ways down from v, steepest first; lead is the level way that leads to v.
 func (n *Network) leave(lead []int32, v int32, wanted func(Path) bool) (Path, bool, error) {
 	ways := []down{{way: waySink}}
-	if n.way[v] != waySink {
+	if n.way[v] != waySink || n.options.Shore != nil && n.options.Shore[v] == -1 {
 		ways = n.downs(ways[:0], v)
 		slices.SortStableFunc(ways, func(a, b down) int {
 			switch {
@@ -57,12 +57,15 @@ func (n *Network) leave(lead []int32, v int32, wanted func(Path) bool) (Path, bo
 		})
 	}
 	for _, d := range ways {
-		w := walker{Network: n, record: true}
+		w := walker{Network: n, record: true, landing: Landing{Side: -1, Vertex: -1}}
 		for _, u := range lead {
 			w.toVertex(u)
 		}
 		w.toVertex(v)
-		switch {
+		switch taker := n.ahead(d.way); {
+		case taker >= 0: // v stands at the level of that water
+			w.landing = Landing{Side: -1, Vertex: v}
+			w.walk(stop{at: atEnd, endLabel: Label(taker)})
 		case d.way == waySink:
 			w.walk(stop{at: onVertex, i: v})
 		case d.way >= 0:

@@ -15,6 +15,7 @@ type Path struct {
 	Elevations []float64 // one per point of Line, never rising [m]
 	Travel     float64   // plan length [m]
 	Label      Label
+	Landing    Landing // where it came to what takes it; neither side nor vertex where it began there
 }
 
 // walker follows one drop of water. It uses the classes of the sides and the ways of the vertices but
@@ -27,6 +28,7 @@ type walker struct {
 	begun   bool
 	slope   float64 // of the facet crossed last
 	steps   int
+	landing Landing
 	broken  error // the path rises, or has more steps than any can have
 }
 
@@ -51,7 +53,7 @@ const (
 
 // walkFrom returns where water from vertex v ends and how long its way is.
 func (n *Network) walkFrom(v int32) (Label, float64) {
-	w := walker{Network: n}
+	w := walker{Network: n, landing: Landing{Side: -1, Vertex: -1}}
 	w.walk(stop{at: onVertex, i: v})
 	return w.path.Label, w.path.Travel
 }
@@ -75,7 +77,8 @@ func (w *walker) walk(s stop) {
 		case atEnd:
 		}
 	}
-	w.path.Label = s.endLabel
+	w.path.Label, w.path.Landing = s.endLabel, w.landing
+	w.path.Landing.Point = orb.Point{w.x, w.y}
 }
 
 // to moves the drop.
@@ -104,6 +107,7 @@ func (w *walker) fromVertex(v int32) stop {
 	case way <= firstFacet:
 		return w.hit(wayCorner(way)/3, -1, []int32{opposite(wayCorner(way))})
 	}
+	w.landing.Vertex = v
 	return stop{at: atEnd, endLabel: w.vertex[v]}
 }
 
@@ -162,6 +166,7 @@ func (w *walker) hit(f, entered int32, sides []int32) stop {
 func (w *walker) overSide(s stop) stop {
 	e := s.i
 	if w.kind[e] == taken {
+		w.landing.Side = e
 		return stop{at: atEnd, endLabel: w.taker(e)}
 	}
 	if w.kind[e] == crosses {
@@ -183,7 +188,7 @@ func (w *walker) overSide(s stop) stop {
 
 // PathFrom follows water from a place. It returns a *fault.Error when the path rises or never ends.
 func (n *Network) PathFrom(p Place) (Path, error) {
-	w := walker{Network: n, record: true}
+	w := walker{Network: n, record: true, landing: Landing{Side: -1, Vertex: -1}}
 	w.to(p.Point[0], p.Point[1], n.elevation(p))
 	w.walk(stop{at: onFacet, i: p.Facet, entered: -1})
 	return w.result()
@@ -235,7 +240,7 @@ func (n *Network) At(x, y float64) (Label, float64) {
 		return Unlabelled, 0
 	}
 	label := n.LabelOf(Place{f, orb.Point{x, y}})
-	w := walker{Network: n}
+	w := walker{Network: n, landing: Landing{Side: -1, Vertex: -1}}
 	w.to(x, y, 0)
 	w.walk(stop{at: onFacet, i: f, entered: -1})
 	return label, w.path.Travel

@@ -197,7 +197,31 @@ func (n *Network) findWays() {
 			}
 		}
 		if len(list) > 0 {
-			n.way[v] = list[0].way
+			n.way[v] = n.atLevel(v, list[0].way)
 		}
 	}
+}
+
+// atLevel returns the way of vertex v: where it stands at the level of a water and its way leads straight into that, it is
+// part of the shore.
+func (n *Network) atLevel(v, way int32) int32 {
+	taker := n.ahead(way)
+	if taker < 0 {
+		return way
+	}
+	n.sinks.vertex[v] = taker
+	return waySink
+}
+
+// ahead returns the label of the water that a way from a vertex leads straight into, -1 for none.
+func (n *Network) ahead(way int32) int32 {
+	switch {
+	case n.options.Shore == nil:
+		return -1
+	case way <= firstFacet:
+		return n.sinks.facet[wayCorner(way)/3]
+	case way >= 0 && n.options.Shore[way] >= 0:
+		return n.sinks.vertex[way]
+	}
+	return -1
 }

@@ -148,15 +148,15 @@ func (in *inspector) named(o int) bool {
 	return false
 }
 
-// travel returns a finding for each outlet to which water travels farther than the criterion allows.
+// travel returns a finding for each outlet to which water travels farther than the criterion allows, ponds full.
 func (in *inspector) travel() []finding.Finding {
 	limit := in.Criteria.MaxTravel
 	if limit <= 0 || in.Catchments == nil {
 		return nil
 	}
 	var out []finding.Finding
-	for i := range in.Catchments.Dry {
-		c := &in.Catchments.Dry[i]
+	for i := range in.Catchments.Full {
+		c := &in.Catchments.Full[i]
 		if c.Outlet < 0 || c.TravelMax <= limit {
 			continue
 		}
@@ -178,11 +178,11 @@ func (in *inspector) travel() []finding.Finding {
 	return out
 }
 
-// farthest returns where the longest dry way to outlet o begins.
+// farthest returns where the longest way to outlet o begins.
 func (in *inspector) farthest(o int32) orb.Point {
 	for i := range in.Catchments.Longest {
 		p := &in.Catchments.Longest[i]
-		if p.Outlet == o && !p.Full && len(p.Line) > 0 {
+		if p.Outlet == o && in.Catchments.Leading(i) && len(p.Line) > 0 {
 			return p.Line[0]
 		}
 	}

@@ -50,6 +50,11 @@ func Find(t *surface.TIN, outlets []surface.Outlet, z []float64) (*Ponds, error)
 	return ps, nil
 }
 
+// Standing reports whether water stands that has a way out: a full pond that is not Undrained.
+func (ps *Ponds) Standing() bool {
+	return slices.ContainsFunc(ps.Ponds, func(p Pond) bool { return !p.Undrained && len(p.Facets) > 0 })
+}
+
 // gather makes the ponds of the tree: one for each node without parent.
 func (ps *Ponds) gather() error {
 	for k := len(ps.Tree) - 1; k >= 0; k-- {

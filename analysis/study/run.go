@@ -71,7 +71,8 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	}
 	t.stop("ponds")
 
-	if s.Flow, err = flow.Trace(s.Surface, flow.Options{}); err != nil {
+	// where water stands, travel is measured by catchment.Of, on the roof cut along the water's edge
+	if s.Flow, err = flow.Trace(s.Surface, flow.Options{LabelsOnly: s.Ponds.Standing()}); err != nil {
 		return nil, err
 	}
 	if s.Catchments, err = catchment.Of(s.Surface, s.Flow, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds))); err != nil {

@@ -2,7 +2,6 @@ package surface
 
 import (
 	"math"
-	"slices"
 
 	"runnel/analysis/geometry"
 )
@@ -13,23 +12,15 @@ import (
 // edge's sign of flow. What that adds to the area along the border is kept in grown.
 type cutter struct {
 	*TIN           // the copy
-	from   *TIN    // as it was
+	from   *TIN    // as it was; nil where the signs of new edges come from the gradients
 	border *border // of from
 	grown  int64   // twice the area by which the border moved out
 }
 
 func newCutter(t *TIN) *cutter {
-	c := *t
-	c.X, c.Y, c.Z = slices.Clone(t.X), slices.Clone(t.Y), slices.Clone(t.Z)
-	c.GX, c.GY, c.GZ = slices.Clone(t.GX), slices.Clone(t.GY), slices.Clone(t.GZ)
-	c.Out, c.V, c.Twin, c.Flag = slices.Clone(t.Out), slices.Clone(t.V), slices.Clone(t.Twin), slices.Clone(t.Flag)
-	c.Run, c.DX, c.DY = slices.Clone(t.Run), slices.Clone(t.DX), slices.Clone(t.DY)
-	c.Spot, c.Sigma, c.Assumed = slices.Clone(t.Spot), slices.Clone(t.Sigma), slices.Clone(t.Assumed)
-	c.Parent = make([]int32, t.Facets())
-	for f := range c.Parent {
-		c.Parent[f] = int32(f)
-	}
-	return &cutter{TIN: &c, from: t, border: newBorder(t)}
+	c := newCopy(t)
+	c.from, c.border = t, newBorder(t)
+	return c
 }
 
 // vertex adds a vertex at a grid place.
@@ -79,6 +70,9 @@ func (c *cutter) inner(e, o int32) {
 func (c *cutter) across(e int32) int8 {
 	if c.Level(e / 3) {
 		return 0
+	}
+	if c.from == nil {
+		return c.byGradient(e)
 	}
 	nx, ny, _ := c.from.normal(c.Parent[e/3])
 	a, b := c.V[e], c.End(e)

@@ -51,17 +51,19 @@ func pondTable(b *record.Book) Table {
 
 func outletTable(b *record.Book) Table {
 	s, u := b.Study, b.Units
-	t := Table{ID: "outlets", Heads: []string{"id", "label", "type", "duty", "inlet level", "runs to it", "with ponds full", "longest way"}}
+	t := Table{ID: "outlets", Heads: []string{"id", "label", "type", "duty", "inlet level",
+		"runs to it, low places full", "longest way", "before any low place overflows", "longest way then"}}
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
 		level := u.SayElevation(o.Invert)
 		if o.InvertAssumed {
 			level += " (assumed)"
 		}
-		longest, _ := b.Travel(i)
-		way := say("none", -1)
-		if b.Direct(i) > 0 {
-			way = say(u.SayLength(longest), longest)
+		way := func(area float64, t record.Travel) Cell {
+			if area <= 0 {
+				return say("none", -1)
+			}
+			return say(u.SayLength(t.Longest), t.Longest)
 		}
 		t.Rows = append(t.Rows, Row{b.Names.Outlets[i], []Cell{
 			{Text: o.ID},
@@ -69,7 +71,8 @@ func outletTable(b *record.Book) Table {
 			{Text: record.OutletType(o)},
 			{Text: record.Duty(o.Duty)},
 			say(level, o.Invert),
-			say(u.SayArea(b.Direct(i)), b.Direct(i)), say(u.SayArea(b.Catchment(i)), b.Catchment(i)), way,
+			say(u.SayArea(b.Catchment(i)), b.Catchment(i)), way(b.Catchment(i), b.Travel(i)),
+			say(u.SayArea(b.Direct(i)), b.Direct(i)), way(b.Direct(i), b.DirectTravel(i)),
 		}})
 	}
 	return t

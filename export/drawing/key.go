@@ -80,7 +80,7 @@ func (p *plan) keyRows() []keyRow {
 			stroke(palette.Way, 0.45, nil)(l, r)
 			l.Add(scene.Shape{Paths: [][]scene.Point{arrowHead(scene.Point{X: r.X + r.W, Y: r.Y + r.H/2}, 1, 0)}, Closed: true, Fill: palette.Way})
 		}},
-		keyRow{"full way", "longest way, ponds full", stroke(palette.Way, 0.3, fullDash)},
+		keyRow{"direct way", "longest way before any low place overflows", stroke(palette.Way, 0.3, directDash)},
 		keyRow{"valley", "valley", stroke(palette.Gather, 0.6, valleyDash)},
 		keyRow{"ridge", "ridge", stroke(palette.Part, 0.5, ridgeDash)},
 		keyRow{"breakline", "other breakline", stroke(palette.Ink, 0.3, breakDash)},

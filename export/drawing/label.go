@@ -31,7 +31,7 @@ func (p *plan) labels() {
 	p.nextSpotLabels()
 	p.slopeArrows()
 	for i := range p.s.Catchments.Longest {
-		if w := &p.s.Catchments.Longest[i]; !w.Full && w.Travel > 0 {
+		if w := &p.s.Catchments.Longest[i]; p.s.Catchments.Leading(i) && w.Travel > 0 {
 			p.along(p.v.line(w.Line), p.u.SayLength(w.Travel), palette.Way, 12)
 		}
 	}

@@ -88,8 +88,8 @@ func (p *plan) ways() {
 			continue
 		}
 		dash, width, name := []float64(nil), 0.45, "way"
-		if w.Full {
-			dash, width, name = fullDash, 0.3, "full way"
+		if !p.s.Catchments.Leading(i) {
+			dash, width, name = directDash, 0.3, "direct way"
 		}
 		p.uses(name)
 		l.Line(palette.Way, width, dash, line...)

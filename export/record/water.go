@@ -23,15 +23,18 @@ type Book struct {
 	NextSpots []NextSpot // where to shoot next, in walking order
 
 	catchment, direct []float64 // per outlet: area with ponds full, and dry [m2]
-	max, mean         []float64 // per outlet: dry travel [m]
+	full, dry         []Travel  // per outlet
 }
+
+// Travel is how far water travels to an outlet: the longest way, and the mean by area [m].
+type Travel struct{ Longest, Mean float64 }
 
 // NewBook prepares the properties of s. roofID is the roof's short id; empty means RoofID of its name.
 func NewBook(s *study.Study, roofID string, units Units) *Book {
 	n := len(s.Surface.Outlets)
 	b := &Book{Study: s, Names: NewNames(s, roofID), Units: units}
 	b.catchment, b.direct = make([]float64, n), make([]float64, n)
-	b.max, b.mean = make([]float64, n), make([]float64, n)
+	b.full, b.dry = make([]Travel, n), make([]Travel, n)
 	b.Area = units.Rounded([]float64{s.Surface.Area}, s.Surface.Area)[0]
 
 	full := make([]float64, 0, len(s.Catchments.Full)+1)
@@ -47,14 +50,15 @@ func NewBook(s *study.Study, roofID string, units Units) *Book {
 	}
 	b.Dry = units.Rounded(dry, s.Surface.Area)
 	for i := range s.Catchments.Full {
-		if o := s.Catchments.Full[i].Outlet; o >= 0 {
-			b.catchment[o] += b.Full[i]
+		if c := &s.Catchments.Full[i]; c.Outlet >= 0 {
+			b.catchment[c.Outlet] += b.Full[i]
+			b.full[c.Outlet] = Travel{c.TravelMax, c.TravelMean}
 		}
 	}
 	for i := range s.Catchments.Dry {
 		if c := &s.Catchments.Dry[i]; c.Outlet >= 0 {
 			b.direct[c.Outlet] += b.Dry[i]
-			b.max[c.Outlet], b.mean[c.Outlet] = c.TravelMax, c.TravelMean
+			b.dry[c.Outlet] = Travel{c.TravelMax, c.TravelMean}
 		}
 	}
 	b.Waters = b.waters()
@@ -66,11 +70,14 @@ func NewBook(s *study.Study, roofID string, units Units) *Book {
 // Catchment returns the area that outlet i takes with ponds full [m2].
 func (b *Book) Catchment(i int) float64 { return b.catchment[i] }
 
-// Direct returns the area that runs straight to outlet i [m2].
+// Direct returns the area that runs to outlet i before any low place overflows [m2].
 func (b *Book) Direct(i int) float64 { return b.direct[i] }
 
-// Travel returns the longest and the mean travel to outlet i over its dry catchment [m].
-func (b *Book) Travel(i int) (longest, mean float64) { return b.max[i], b.mean[i] }
+// Travel returns how far water travels to outlet i with ponds full.
+func (b *Book) Travel(i int) Travel { return b.full[i] }
+
+// DirectTravel returns how far water travels to outlet i before any low place overflows.
+func (b *Book) DirectTravel(i int) Travel { return b.dry[i] }
 
 // Pond adds the properties of listed pond i (index into Study.Listed).
 func (b *Book) Pond(o *Object, i int) {
@@ -113,10 +120,14 @@ func (b *Book) Outlet(o *Object, i int) {
 	u.Length(o, "invert", b.Invert(out))
 	o.Flag("invert_assumed", out.InvertAssumed)
 	u.Area(o, "catchment", b.catchment[i])
+	if b.catchment[i] > 0 {
+		u.Length(o, "travel_max", b.full[i].Longest)
+		u.Length(o, "travel_mean", b.full[i].Mean)
+	}
 	u.Area(o, "direct", b.direct[i])
 	if b.direct[i] > 0 {
-		u.Length(o, "travel_max", b.max[i])
-		u.Length(o, "travel_mean", b.mean[i])
+		u.Length(o, "direct_travel_max", b.dry[i].Longest)
+		u.Length(o, "direct_travel_mean", b.dry[i].Mean)
 	}
 	b.Capacity(o, i)
 }

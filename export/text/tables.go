@@ -29,24 +29,27 @@ func (p *page) outletTable() {
 		p.line("  none")
 		return
 	}
-	table := [][]string{{"id", "label", "type", "duty", "inlet level", "runs to it", "with ponds full", "longest way"}}
+	table := [][]string{{"id", "label", "type", "duty", "inlet level", "runs to it", "longest way", "direct", "direct way"}}
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
 		invert := p.u.SayElevation(o.Invert)
 		if o.InvertAssumed {
 			invert += " (assumed)"
 		}
-		longest, _ := p.book.Travel(i)
-		way := "-"
+		way, direct := "-", "-"
+		if p.book.Catchment(i) > 0 {
+			way = p.u.SayLength(p.book.Travel(i).Longest)
+		}
 		if p.book.Direct(i) > 0 {
-			way = p.u.SayLength(longest)
+			direct = p.u.SayLength(p.book.DirectTravel(i).Longest)
 		}
 		table = append(table, []string{
 			o.ID, o.Label, record.OutletType(o), record.Duty(o.Duty), invert,
-			p.u.SayArea(p.book.Direct(i)), p.u.SayArea(p.book.Catchment(i)), way,
+			p.u.SayArea(p.book.Catchment(i)), way, p.u.SayArea(p.book.Direct(i)), direct,
 		})
 	}
 	p.table(table)
+	p.hang("  ", "\"Runs to it\" and \"longest way\" are with every low place full; \"direct\" is before any low place overflows.")
 	for _, share := range s.Catchments.Shares {
 		p.hang("  ", s.Surface.Outlets[share.Outlet].Label+" takes "+record.SayShare(share.Part)+" of what runs to "+
 			p.local(p.book.Names.Ponds[share.Pond])+", which outlets of one level hold together.")

@@ -1,0 +1,80 @@
+// Package geodesic measures the straight way between places of a plane area that has a border and holes: the shortest way
+// that stays inside it.
+//
+// Such a way is a chain of straight pieces that bends only at corners of the border which it rounds. The method spreads
+// light from the target over the triangles of the area: a window is the part of an edge that a source sees, and is pushed
+// across the triangle behind it; a corner that the light grazes is a source of its own for the shadow behind it. Windows
+// are taken nearest first, and one is dropped where the way over an end of its edge is shorter (Mitchell, Mount and
+// Papadimitriou, "The discrete geodesic problem", SIAM Journal on Computing 16, 1987; the rule by which windows are
+// dropped: Xin and Wang, "Improving Chen and Han's algorithm on the discrete geodesic problem", ACM Transactions on
+// Graphics 28, 2009; both from memory). In the plane nothing is unfolded: sources keep their places.
+package geodesic
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Region is an area cut into triangles, in flat arrays: half-edge 3*f+c starts at corner c of triangle f, triangles are
+// counter-clockwise, and Twin is -1 on the border.
+type Region struct {
+	X, Y    []float64 // per vertex [m]
+	V, Twin []int32   // per half-edge
+}
+
+func next(e int32) int32 {
+	if e%3 == 2 {
+		return e - 2
+	}
+	return e + 1
+}
+
+func prev(e int32) int32 {
+	if e%3 == 0 {
+		return e + 2
+	}
+	return e - 1
+}
+
+// Triangles returns the number of triangles.
+func (r *Region) Triangles() int32 { return int32(len(r.V) / 3) }
+
+func (r *Region) point(v int32) orb.Point { return orb.Point{r.X[v], r.Y[v]} }
+
+// ends returns the ends of half-edge e.
+func (r *Region) ends(e int32) (a, b orb.Point) { return r.point(r.V[e]), r.point(r.V[next(e)]) }
+
+func minus(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
+
+func cross(a, b orb.Point) float64 { return float64(a[0]*b[1]) - float64(a[1]*b[0]) }
+
+func dot(a, b orb.Point) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
+
+func distance(a, b orb.Point) float64 {
+	d := minus(a, b)
+	return math.Sqrt(dot(d, d))
+}
+
+// between returns the place at position t of the line from a to b.
+func between(a, b orb.Point, t float64) orb.Point {
+	return orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
+}
+
+// meets returns the position on the line from a to b where the line from s through q crosses it; not a number where the
+// two are parallel.
+func meets(s, q, a, b orb.Point) float64 {
+	u := minus(q, s)
+	ca, cb := cross(minus(a, s), u), cross(minus(b, s), u)
+	return ca / (ca - cb)
+}
+
+// toSegment returns the distance from s to the segment from a to b.
+func toSegment(s, a, b orb.Point) float64 {
+	u := minus(b, a)
+	t := 0.0
+	if l := dot(u, u); l > 0 {
+		t = math.Max(0, math.Min(1, dot(minus(s, a), u)/l))
+	}
+	return distance(s, between(a, b, t))
+}
