@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/flow"
+	"runnel/analysis/geodesic"
 	"runnel/analysis/surface"
 )
 
@@ -347,12 +348,9 @@ func (v *travels) addPool(i int32, p *pool) {
 		}
 		return k, far, reach
 	}
-	p.region.Cells(
-		func(tri int32, at orb.Point) float64 { _, _, r := nearest(tri, at); return r },
-		func(tri int32, at orb.Point, a float64) {
-			k, far, _ := nearest(tri, at)
-			sum[k], area[k] = sum[k]+float64(far*a), area[k]+a
-		})
+	p.region.Cells(nearest, func(c geodesic.Cell) {
+		sum[c.Target], area[c.Target] = sum[c.Target]+float64(c.Far*c.Area), area[c.Target]+c.Area
+	})
 	for k := range p.fields {
 		x := v.takers[first+int32(k)]
 		o, more := x.outlet, 0.0
@@ -364,24 +362,29 @@ func (v *travels) addPool(i int32, p *pool) {
 		}
 		v.sum[o] += float64(v.wet[first+int32(k)] * (sum[k]/area[k] + more))
 	}
-	v.cornersOf(i, p, nearest)
+	v.cornersOf(i, p)
 }
 
 // cornersOf looks for the longest way among those from the corners of a pond's water.
-func (v *travels) cornersOf(i int32, p *pool, nearest func(int32, orb.Point) (int, float64, float64)) {
+func (v *travels) cornersOf(i int32, p *pool) {
 	done := make([]bool, len(p.region.X))
 	for e, x := range p.region.V {
 		if done[x] {
 			continue
 		}
 		done[x] = true
-		at := orb.Point{p.region.X[x], p.region.Y[x]}
-		k, far, _ := nearest(int32(e)/3, at)
-		o, more := v.takers[v.first[i]+int32(k)].outlet, 0.0
+		k := 0
+		for j := range p.fields {
+			if p.fields[j].Vertex(x) < p.fields[k].Vertex(x) {
+				k = j
+			}
+		}
+		far, o, more := p.fields[k].Vertex(x), v.takers[v.first[i]+int32(k)].outlet, 0.0
 		if o < 0 {
 			o, more = v.legs[i].outlet, v.legs[i].travel
 		}
 		if o >= 0 && !math.IsInf(far, 1) {
+			at := orb.Point{p.region.X[x], p.region.Y[x]}
 			v.longer(o, farthest{travel: far + more, label: flow.Unlabelled, pool: i, tri: int32(e) / 3, taker: k, point: at})
 		}
 	}

@@ -198,9 +198,8 @@ func TestMeanOverASquare(t *testing.T) {
 	}
 	f := r.From([]int32{4})
 	sum, whole := 0.0, 0.0
-	r.Cells(func(tri int32, p orb.Point) float64 { _, d := f.At(tri, p); return d }, func(tri int32, p orb.Point, area float64) {
-		d, _ := f.At(tri, p)
-		sum, whole = sum+d*area, whole+area
+	r.Cells(func(tri int32, p orb.Point) (int, float64, float64) { far, reach := f.At(tri, p); return 0, far, reach }, func(c Cell) {
+		sum, whole = sum+c.Far*c.Area, whole+c.Area
 	})
 	want := side * (math.Sqrt2 + math.Log(1+math.Sqrt2)) / 6
 	if math.Abs(whole-side*side) > 1e-9 || math.Abs(sum/whole-want) > 0.003 {
