@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"runnel/analysis/surface"
 )
 
 // scalesOf returns the sides of the cells, in spots, in which a ground is judged, the finest first. Where the error is
@@ -173,4 +175,16 @@ func (g *ground) joinCells(out *ground, of []int32) {
 		out.doors = append(out.doors, slices.CompactFunc(doors[c], func(a, b door) bool { return a.outlet == b.outlet })...)
 		out.firstDoor[c+1] = int32(len(out.doors))
 	}
+}
+
+// Side returns the side, in points, of the cells over which a survey has to be averaged for its error to be small against
+// the fall from cell to cell: 1 where the points themselves are so; most at most.
+func Side(s *surface.Surface, e *Errors, most int) int {
+	r := e.Typical / float64(typicalSlope(s.TIN)*s.Spacing)
+	for k := 1; k < most; k++ {
+		if r/float64(k*k) <= greatestRatio {
+			return k
+		}
+	}
+	return most
 }

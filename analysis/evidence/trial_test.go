@@ -6,6 +6,8 @@ import (
 	"os"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/evidence"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/ponding"
@@ -38,6 +40,30 @@ func trials() []trial {
 			o.Invert, o.HasInvert = 0, true
 			return r, z
 		}},
+		{"two set-ups", func(m, n int, step float64) (*roof.Roof, func(x, y float64) float64) {
+			return trials()[0].make(m, n, step)
+		}},
+		{"cricket", func(m, n int, step float64) (*roof.Roof, func(x, y float64) float64) {
+			// A curb 0.2 l wide stands across a plane of 2 %; behind it a cricket whose valleys fall 1 % to both its corners.
+			r, plane := trials()[0].make(m, n, step)
+			l, w := float64(m)*step, float64(n)*step
+			a, b, y, deep := 0.4*l, 0.6*l, 0.5*w, 0.03*l
+			rise := 0.03 * 0.1 * l
+			z := func(px, py float64) float64 {
+				side := math.Max(0, 1-math.Abs(px-(a+b)/2)/((b-a)/2))
+				over := math.Max(0, math.Min(1, (y+0.01+deep-py)/deep))
+				if py < y {
+					over = 0
+				}
+				return plane(px, py) + math.Max(0, math.Min(side, over))*rise
+			}
+			shape.Curb(r, shape.Bare(a, y-0.1*w), shape.Bare(b, y-0.1*w), shape.Bare(b, y), shape.Bare((a+b)/2, y), shape.Bare(a, y))
+			tip := shape.Bare((a+b)/2, y+deep)
+			shape.Breakline(r, roof.Cricket, shape.Bare((a+b)/2, y), tip)
+			shape.Breakline(r, roof.Valley, tip, shape.Bare(a, y))
+			shape.Breakline(r, roof.Valley, tip, shape.Bare(b, y))
+			return r, z
+		}},
 	}
 }
 
@@ -57,8 +83,27 @@ func survey(r *roof.Roof, z func(x, y float64) float64, m, n int, step, sigma fl
 		o.Invert += sigma * random.NormFloat64()
 		shape.Spot(r, o.Plan[0], o.Plan[1], z(o.Plan[0], o.Plan[1])+sigma*random.NormFloat64())
 	}
+	known := map[orb.Point]bool{}
+	for _, b := range r.Breaklines { // coded lines are shot at their ends
+		for _, p := range b.Line {
+			if !known[p.Plan] {
+				known[p.Plan] = true
+				shape.Spot(r, p.Plan[0], p.Plan[1], z(p.Plan[0], p.Plan[1])+sigma*random.NormFloat64())
+			}
+		}
+	}
 	for i := range r.Spots {
 		r.Spots[i].Sigma = quantity.Length(sigma)
+	}
+}
+
+// secondFile says that every second spot of a survey comes from another file, whose set-up stands 10 mm higher.
+func secondFile(r *roof.Roof) {
+	for i := range r.Spots {
+		if i%2 == 1 {
+			r.Spots[i].Z += 0.010
+			r.Spots[i].Origin.File = "second"
+		}
 	}
 }
 
@@ -95,6 +140,9 @@ func TestDrainedRoofsShowNoPond(t *testing.T) {
 					random := rand.New(rand.NewPCG(first+seed, 77))
 					r, z := k.make(20, 12, step)
 					survey(r, z, 20, 12, step, sigma, random)
+					if k.name == "two set-ups" {
+						secondFile(r)
+					}
 					if shows(t, r) {
 						shown++
 					}

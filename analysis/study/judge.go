@@ -9,7 +9,6 @@ import (
 
 // judge says which of the ponds the spots show, and lists those that are not in doubt.
 func (s *Study) judge() {
-	s.Errors = evidence.ErrorsOf(s.Surface, s.Roof)
 	s.Evidence = s.judged(s.Errors)
 	standing := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.Evidence)
 	s.Listed, s.Unresolved, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria, standing)

@@ -21,7 +21,6 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
-	"runnel/analysis/surface"
 )
 
 // Options steer a run; the zero value is the usual one.
@@ -48,9 +47,10 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	t := timer{clock: o.Clock, seconds: s.Seconds}
 	t.start()
 
-	if s.Surface, err = surface.Build(r, surface.Options{Tolerance: o.Tolerance}); err != nil {
+	if err = s.build(o); err != nil {
 		return nil, err
 	}
+	r = s.Roof
 	t.stop("surface")
 
 	if s.Slopes, err = slope.Of(s.Surface, r, s.Criteria); err != nil {

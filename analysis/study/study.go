@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
 	"runnel/analysis/inspection"
+	"runnel/analysis/mean"
 	"runnel/analysis/nextspot"
 	"runnel/analysis/place"
 	"runnel/analysis/ponding"
@@ -35,6 +36,7 @@ type Study struct {
 	Listed     []inspection.Listed   // the ponds that the criteria list, worst first
 	Unresolved inspection.Unresolved // the sum of those that they would list and that error alone can make
 	Shallow    inspection.Shallow    // the sum of the others
+	Means      *mean.Means           // what became of points denser than their errors support; nil where none are
 	Errors     *evidence.Errors      // how good the elevations are
 	Evidence   *evidence.Result      // what the spots say of each of Ponds
 	Causes     []cause.Diagnosis     // one for each of Listed, in its order

@@ -14,6 +14,7 @@ import (
 func (d *draft) placeSpots() {
 	p := &spotPlacer{
 		draft:   d,
+		dense:   d.isDense(),
 		around:  d.newLines(d.spans(0, len(d.chains)), d.units(onLine)),
 		outside: d.newRingTest(d.chains[0].node),
 		curbs:   d.newCurbTest(),
@@ -36,6 +37,7 @@ func (d *draft) placeSpots() {
 
 type spotPlacer struct {
 	*draft
+	dense   bool // points of one place are averaged, however far they differ
 	around  *lines
 	outside *ringTest
 	curbs   *curbTest
@@ -123,6 +125,11 @@ func (p *spotPlacer) isBorder(s *span) bool { return int(s.chain) < p.draft.curb
 func (p *spotPlacer) merge(n, i int32) {
 	s := &p.r.Spots[i]
 	had := p.how[n] == given
+	if had && p.dense {
+		p.average(n, onGrid(s.Z), float64(s.Sigma))
+		p.notes.add(noteMerged, source{isSpot, i})
+		return
+	}
 	if !p.meet(n, onGrid(s.Z), float64(s.Sigma)) {
 		me := source{isSpot, i}
 		p.refuse(me, s.Plan, p.name(me)+" and "+p.name(p.whose(n))+" stand at the same place, but their "+
@@ -133,6 +140,30 @@ func (p *spotPlacer) merge(n, i int32) {
 		p.notes.add(noteMerged, source{isSpot, i})
 	}
 	p.measured(n, i)
+}
+
+// average gives node n the mean of its elevation and another of the same place, weighted by their errors: points of a dense
+// survey stand so close by the way it was taken, and how far they differ is no mistake of anybody.
+func (d *draft) average(n, z int32, sigma float64) {
+	m := d.mixed[n]
+	if m == nil {
+		m = &mixture{n: 1}
+		d.mixed[n] = m
+	}
+	own, other := 1/float64(m.n), 1.0 // variances, where nothing tells them: those of a mean of so many, and of one
+	if d.sigma[n] > 0 && sigma > 0 {
+		own, other = float64(d.sigma[n]*d.sigma[n]), float64(sigma*sigma)
+		d.sigma[n] = math.Sqrt(own * other / (own + other))
+	}
+	d.z[n] += int32(math.Round(float64(z-d.z[n]) * own / (own + other)))
+	m.n++
+}
+
+// isDense reports whether points stand as they do after a scan: many, and closer than a metre.
+func (d *draft) isDense() bool {
+	const many, close = 1000, 1.0
+	area := math.Abs(float64(d.twiceRing(d.chains[0].node))) / (2 * perMetre * perMetre)
+	return len(d.r.Spots) >= many && area < close*close*float64(len(d.r.Spots))
 }
 
 // whose returns what to name for a node: its spot if it has one.

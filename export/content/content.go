@@ -166,7 +166,7 @@ func kinds(f *finding.Finding) string {
 func surveyFacts(b *record.Book) [][2]string {
 	s, u := &b.Study.Survey, b.Units
 	return [][2]string{
-		{"Spots", u.Say(finding.Number("", s.Spots))},
+		{"Drawn through", b.Spots()},
 		{"About one every", u.SayLength(s.Spacing)},
 		{"How good a height is", b.SurveyError()},
 		{"Edge heights taken from spots near by", record.SayShare(s.AssumedShare) + " of the roof"},

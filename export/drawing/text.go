@@ -29,11 +29,7 @@ func (p *plan) firstStep() string {
 
 // spots counts the spots in words.
 func (p *plan) spots() string {
-	n := p.s.Survey.Spots
-	if n == 1 {
-		return "1 spot"
-	}
-	return p.u.Say(finding.Number("", n)) + " spots"
+	return p.b.Spots()
 }
 
 // findings lists what is wrong from number from on, numbered as on the plan, as far as there is room, and returns the

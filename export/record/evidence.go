@@ -50,3 +50,25 @@ func (b *Book) SurveyError() string {
 	}
 	return text
 }
+
+// Spots counts what the surface was drawn through: "1 spot", "1,204 spots", or "1,512 means of 6,118 points".
+func (b *Book) Spots() string {
+	n := b.Study.Survey.Spots
+	switch m := b.Study.Means; {
+	case m != nil:
+		return fmt.Sprintf("%s means of %s points", Count(float64(n)), Count(float64(m.Points)))
+	case n == 1:
+		return "1 spot"
+	}
+	return Count(float64(n)) + " spots"
+}
+
+// Means says what became of points that are denser than their errors support; empty where none are.
+func (b *Book) Means() string {
+	m := b.Study.Means
+	if m == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s points are denser than their error supports: the surface is drawn through their means over cells of %s.",
+		Count(float64(m.Points)), b.Units.SayLength(m.Size))
+}

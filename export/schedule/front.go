@@ -6,7 +6,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 	"runnel/export/caution"
 	"runnel/export/cell"
@@ -144,7 +143,7 @@ func (f *front) about() {
 		defer f.entry("In doubt", doubt, "")
 	}
 	if len(s.Listed) == 0 {
-		f.entry("Ponds", fmt.Sprintf("none that these %d spots, about %s apart, can show", s.Survey.Spots, u.SayLength(s.Survey.Spacing)), "")
+		f.entry("Ponds", fmt.Sprintf("none that these %s, about %s apart, can show", b.Spots(), u.SayLength(s.Survey.Spacing)), "")
 		return
 	}
 	f.entry("Ponds", fmt.Sprintf("%d; %s and %s of water in all", len(s.Listed), u.SayArea(water), u.SayMass(weight)), "each full to its lip")
@@ -153,7 +152,7 @@ func (f *front) about() {
 func (f *front) survey() {
 	s, u := f.book.Study, f.book.Units
 	f.heading("Survey")
-	f.entry("Spots", u.Say(finding.Number("", s.Survey.Spots)), "about "+u.SayLength(s.Survey.Spacing)+" apart; between them heights run straight")
+	f.entry("Drawn through", f.book.Spots(), "about "+u.SayLength(s.Survey.Spacing)+" apart; between them heights run straight")
 	f.entry("A height is good to", u.SayDepth(s.Survey.Sigma), f.book.SurveyError())
 	if s.Survey.AssumedShare > 0 {
 		f.entry("Edge heights assumed", record.SayShare(s.Survey.AssumedShare)+" of the roof", "not measured")

@@ -194,6 +194,10 @@ func survey(b *record.Book) *record.Object {
 	var o record.Object
 	s := &b.Study.Survey
 	o.Int("spots", s.Spots)
+	if m := b.Study.Means; m != nil {
+		o.Int("points", m.Points)
+		b.Units.Length(&o, "cell", m.Size)
+	}
 	b.Units.Length(&o, "spacing", s.Spacing)
 	if s.Sigma > 0 {
 		b.Units.Depth(&o, "sigma", s.Sigma)

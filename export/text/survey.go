@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"runnel/analysis/finding"
 	"runnel/analysis/nextspot"
 )
 
@@ -23,17 +22,16 @@ func these(n int) string {
 
 // count writes how many spots there are: "1 spot", "1,204 spots".
 func (p *page) count() string {
-	n := p.book.Study.Survey.Spots
-	if n == 1 {
-		return "1 spot"
-	}
-	return p.u.Say(finding.Number("", n)) + " spots"
+	return p.book.Spots()
 }
 
 // survey says how good the measurements are and what was not measured.
 func (p *page) survey() {
 	s := &p.book.Study.Survey
 	text := fmt.Sprintf("%s, about %s apart. ", p.count(), p.u.SayLength(s.Spacing))
+	if means := p.book.Means(); means != "" {
+		text += means + " "
+	}
 	text += p.book.SurveyError()
 	if s.Odd > 0 {
 		text += " " + p.oddSpots()

@@ -1,0 +1,70 @@
+package mean_test
+
+import (
+	"math"
+	"testing"
+
+	"runnel/analysis/evidence"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/mean"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+)
+
+// dense is an exact plane of 2 %, n by n points 0.4 m apart and 0.2 m from the walls, whose elevations are said to be good to sigma.
+func dense(n int, sigma float64) *roof.Roof {
+	l := 0.4 * float64(n)
+	r := shape.New("plane", shape.At(0, 0, 0), shape.At(l, 0, 0), shape.At(l, l, 0.02*l), shape.At(0, l, 0.02*l))
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(l, 0))
+	shape.Grid(r, 0.2, 0.2, l-0.2, l-0.2, n-1, n-1, func(_, y float64) float64 { return 0.02 * y })
+	shape.Spot(r, l/2, 0, 0) // on the gutter
+	for i := range r.Spots {
+		r.Spots[i].Sigma = quantity.Length(sigma)
+	}
+	return r
+}
+
+// Errors of 25 mm are three times the fall of 8 mm from point to point; over cells of 2 by 2 points they are 12.5 mm to 16. The mean of a plane
+// is the plane at the mean place, the error of a mean of n points is 25 mm / root n, every point is in one mean, and the point
+// on the gutter stays as it was.
+func TestMeansOfAPlane(t *testing.T) {
+	const n = 50
+	r := dense(n, 0.025)
+	s := shape.Build(t, r)
+	out, m := mean.Of(s, r, evidence.ErrorsOf(s, r))
+	if m == nil {
+		t.Fatal("not averaged")
+	}
+	if m.Points != n*n+1 || math.Abs(m.Size-0.8) > 0.01 || len(r.Spots) != n*n+1 {
+		t.Errorf("%+v", m)
+	}
+	points := 0.0
+	for i := range out.Spots {
+		p := &out.Spots[i]
+		if p.Plan[1] == 0 {
+			if p.Z != 0 || p.Sigma != 0.025 {
+				t.Errorf("on the gutter: %+v", p)
+			}
+			points++
+			continue
+		}
+		count := math.Pow(0.025/float64(p.Sigma), 2)
+		points += count
+		if math.Abs(p.Z-0.02*p.Plan[1]) > 1e-6 || math.Abs(count-math.Round(count)) > 1e-6 || p.ID == "" {
+			t.Errorf("mean %s at %v, %g: of %g points", p.ID, p.Plan, p.Z, count)
+		}
+	}
+	if math.Abs(points-(n*n+1)) > 1e-6 {
+		t.Errorf("means of %g points in all", points)
+	}
+}
+
+// Errors below the fall from point to point, and few points, are left alone.
+func TestWhatIsLeftAlone(t *testing.T) {
+	for name, r := range map[string]*roof.Roof{"good": dense(50, 0.005), "few": dense(20, 0.025)} {
+		s := shape.Build(t, r)
+		if out, m := mean.Of(s, r, evidence.ErrorsOf(s, r)); out != nil || m != nil {
+			t.Errorf("%s: %+v", name, m)
+		}
+	}
+}

@@ -1,0 +1,30 @@
+package study
+
+import (
+	"fmt"
+
+	"runnel/analysis/evidence"
+	"runnel/analysis/mean"
+	"runnel/analysis/surface"
+)
+
+// build makes the surface: of the points as surveyed or, where they are denser than their errors support, of their means.
+// From there on the means are the roof's spots.
+func (s *Study) build(o Options) error {
+	built, err := surface.Build(s.Roof, surface.Options{Tolerance: o.Tolerance})
+	if err != nil {
+		return err
+	}
+	s.Surface, s.Errors = built, evidence.ErrorsOf(built, s.Roof)
+	brought, means := mean.Of(built, s.Roof, s.Errors)
+	if means == nil {
+		return nil
+	}
+	if s.Surface, err = surface.Build(brought, surface.Options{Tolerance: o.Tolerance}); err != nil {
+		return fmt.Errorf("means of dense points: %w", err)
+	}
+	s.Surface.Warnings = built.Warnings // on the points as surveyed
+	s.Roof, s.Means, s.Errors = brought, means, evidence.ErrorsOf(s.Surface, brought)
+	s.Errors.Source = means.Errors
+	return nil
+}
