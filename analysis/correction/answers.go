@@ -4,15 +4,18 @@ import (
 	"slices"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/surface"
+	"runnel/analysis/taper"
 )
 
 // answer works out the three answers.
 func (d *designer) answer(r *Result) error {
+	ahead := d.ahead()
 	tried, now := d.together()
 	r.Options = tried
 	d.finished(&r.Options[now])
 	limit := d.toLimit(r, now)
-	again, err := d.atReroofing(r, limit)
+	again, err := d.atReroofing(r, limit, ahead)
 	if err != nil {
 		return err
 	}
@@ -98,8 +101,34 @@ func (d *designer) onTop(r *Result, now int, n *Option, best *int) bool {
 	return r.Options[k].whole()
 }
 
+// made is what a maker of options returns.
+type made struct {
+	options []Option
+	err     error
+}
+
+// ahead begins with the overlay on another processor where the roof as found falls less than new work must; nil elsewhere.
+func (d *designer) ahead() chan made {
+	found := Option{Study: d.in.Study}
+	if !d.in.Steering.allows(Overlay) || !d.flatForNew(&found) {
+		return nil
+	}
+	other := *d
+	var err error
+	if other.domain, err = taper.NewDomain(d.s.TIN); err != nil {
+		return nil
+	}
+	other.locate = surface.NewLocator(d.s.TIN)
+	out := make(chan made, 1)
+	go func() {
+		o, err := other.overlay()
+		out <- made{o, err}
+	}()
+	return out
+}
+
 // atReroofing is what is done when the roof is renewed: a taper for new work where planes fall less than new work must, else what brings it to the limit.
-func (d *designer) atReroofing(r *Result, limit int) (int, error) {
+func (d *designer) atReroofing(r *Result, limit int, ahead chan made) (int, error) {
 	o := &r.Options[limit]
 	if o.Study != nil && o.PondsLeft == 0 && o.FlatLeft == 0 && !d.flatForNew(o) {
 		return limit, nil
@@ -108,18 +137,24 @@ func (d *designer) atReroofing(r *Result, limit int) (int, error) {
 	for _, k := range []struct {
 		kind Kind
 		make func() ([]Option, error)
-	}{{Overlay, d.overlay}, {Replace, d.replace}} {
+	}{{Overlay, func() ([]Option, error) {
+		if ahead == nil {
+			return d.overlay()
+		}
+		m := <-ahead
+		return m.options, m.err
+	}}, {Replace, d.replace}} {
 		if !d.in.Steering.allows(k.kind) {
 			continue
 		}
-		made, err := k.make()
+		list, err := k.make()
 		if err != nil {
 			return 0, err
 		}
-		for i := range made {
-			made[i].Kind = k.kind
-			r.Options = append(r.Options, made[i])
-			if n := len(r.Options) - 1; made[i].Possible && (best < 0 || made[i].nearer(&r.Options[best])) {
+		for i := range list {
+			list[i].Kind = k.kind
+			r.Options = append(r.Options, list[i])
+			if n := len(r.Options) - 1; list[i].Possible && (best < 0 || list[i].nearer(&r.Options[best])) {
 				best = n
 			}
 		}

@@ -143,6 +143,7 @@ type Option struct {
 
 	questions []Question // of its changes
 	mends     []*mend
+	problem   *taper.Problem   // of a taper over the whole roof
 	where     *surface.Locator // on its own surface
 }
 

@@ -26,6 +26,7 @@ type mend struct {
 	sump      float64 // side of its sump, 0 none [m]
 	area      float64 // about how much it opens, to choose within a rank [m2]
 	pond      int     // index into designer.ponds
+	box       *orb.Bound
 }
 
 // ways returns what may dry a pond, in the order of preference; within a rank the smaller first.

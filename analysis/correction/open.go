@@ -164,15 +164,20 @@ func (d *designer) middle(c [2]int) orb.Point {
 	return d.back(orb.Point{(float64(c[0]) + 0.5) * half, (float64(c[1]) + 0.5) * half})
 }
 
-// from returns how far a place is from what a mend changes, squared [m2].
+// from returns how far a place is from the box round what a mend changes, squared [m2]; of places as near, the one nearer to its middle comes first.
 func (d *designer) from(m *mend, q orb.Point) float64 {
-	far := near2(m.change.At, q)
-	t := d.s.TIN
-	for v := range m.set {
-		far = math.Min(far, near2(orb.Point{t.X[v], t.Y[v]}, q))
+	if m.box == nil {
+		b := m.change.At.Bound()
+		t := d.s.TIN
+		for v := range m.set {
+			b = b.Extend(orb.Point{t.X[v], t.Y[v]})
+		}
+		for _, p := range m.change.Line {
+			b = b.Extend(p)
+		}
+		m.box = &b
 	}
-	if m.change.Line != nil {
-		far = math.Min(far, near2(nearestOn(m.change.Line, q), q))
-	}
-	return far
+	dx := math.Max(0, math.Max(m.box.Min[0]-q[0], q[0]-m.box.Max[0]))
+	dy := math.Max(0, math.Max(m.box.Min[1]-q[1], q[1]-m.box.Max[1]))
+	return float64(dx*dx) + float64(dy*dy) + 1e-6*near2(m.change.At, q)
 }

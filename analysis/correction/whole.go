@@ -92,7 +92,7 @@ func (d *designer) deck() (taper.Base, bool) {
 	return b, true
 }
 
-// tapered tries all layouts at all slopes, least fill first, and returns the first that meets; where none does, the one that comes nearest.
+// tapered tries all layouts, least fill first, and returns the first that meets; where none does, the one that comes nearest.
 func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.Source) ([]Option, error) {
 	if len(sources) == 0 {
 		return []Option{{Why: noOutlet}}, nil
@@ -126,6 +126,7 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 		return []Option{{Why: finding.Say("no layout has valleys that fall enough")}}, nil
 	}
 	best.Tried = len(tries)
+	best.Least = math.Min(best.Fill, d.least(best.problem))
 	return []Option{*best}, nil
 }
 
@@ -135,13 +136,13 @@ type try struct {
 	fill float64
 }
 
-// tries returns all layouts at all slopes whose valleys fall enough, least fill first.
+// tries returns every layout at the least slope at which its valleys fall enough, least fill first.
 func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
 	var out []try
-	for _, slope := range d.slopes() {
-		for _, g := range d.layouts() {
+	for _, g := range d.layouts() {
+		for _, slope := range d.slopes() {
 			if g.Valley()*slope < d.in.Study.Criteria.MinValleySlope-1e-9 {
-				continue
+				continue // a steeper one only where this is too flat: it takes more
 			}
 			p := d.problem(base, sources, g, slope, thickness)
 			fill, err := taper.Volume(p)
@@ -149,6 +150,7 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 				return nil, err
 			}
 			out = append(out, try{p, fill})
+			break
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].fill < out[j].fill })
@@ -199,8 +201,8 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 	o.Roof = d.carried(o, design.Roof(d.roof, d.s))
 	o.Kind = d.whole
 	d.judge(o, p.Thickness)
-	d.open(o, nil)
-	o.Least = math.Min(o.Fill, d.least(p))
+	o.Opened = d.s.Area // all of it is covered anew
+	o.problem = p
 	return o, nil
 }
 

@@ -24,6 +24,7 @@ func Alter(d *Domain, base Base) *Alteration {
 		p := o.planes[f]
 		p.root, p.old, p.origin = -1, true, c.on[0]
 		a.env.planes = append(a.env.planes, p)
+		c.base = f
 		a.env.cells = append(a.env.cells, c)
 	}
 	return a

@@ -16,11 +16,12 @@ const (
 type cell struct {
 	on     polygon
 	plane  int
+	base   int       // facet of the base that it lies in, -1 where it may lie over several
 	lo, hi orb.Point // box
 }
 
 func newCell(on polygon, plane int) cell {
-	c := cell{on: on, plane: plane, lo: on[0], hi: on[0]}
+	c := cell{on: on, plane: plane, base: -1, lo: on[0], hi: on[0]}
 	for _, p := range on[1:] {
 		c.lo = orb.Point{math.Min(c.lo[0], p[0]), math.Min(c.lo[1], p[1])}
 		c.hi = orb.Point{math.Max(c.hi[0], p[0]), math.Max(c.hi[1], p[1])}
@@ -113,7 +114,9 @@ func (e *envelope) lower(i int, p *piece, number int) {
 		n := quarter(unit(sub(part[(k+1)%len(part)], a)), 1)
 		in, out := split(rest, n, -dot(n, a))
 		if area(out) > tiny {
-			e.cells = append(e.cells, newCell(out, c.plane))
+			piece := newCell(out, c.plane)
+			piece.base = c.base
+			e.cells = append(e.cells, piece)
 		}
 		if area(in) <= tiny {
 			return
@@ -121,6 +124,7 @@ func (e *envelope) lower(i int, p *piece, number int) {
 		rest = in
 	}
 	e.cells[i] = newCell(rest, number)
+	e.cells[i].base = c.base
 }
 
 // clip returns what two convex polygons share.

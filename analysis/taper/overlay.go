@@ -2,6 +2,7 @@ package taper
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -33,6 +34,14 @@ func newOverlay(b *Base) *overlay {
 
 // each calls do for every part that a facet of the base and a cell share. The part must not be kept.
 func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part polygon)) {
+	if len(cells) > 0 && !slices.ContainsFunc(cells, func(c cell) bool { return c.base < 0 }) {
+		for i := range cells {
+			if area(cells[i].on) > tiny {
+				do(cells[i].base, i, cells[i].on)
+			}
+		}
+		return
+	}
 	var b buffers
 	for f := range o.facets {
 		t := &o.facets[f]
