@@ -46,20 +46,18 @@ func (d *designer) planeAbove(p *pond, line orb.LineString) *slope.Plane {
 		v, l = d.inward(end), 1
 	}
 	var best *slope.Plane
-	for _, off := range []float64{0.5, 1, 2, 3, 4} {
-		q := orb.Point{p.pit[0] + float64(off*v[0]/l), p.pit[1] + float64(off*v[1]/l)}
-		f, ok := d.locate.Locate(q[0], q[1])
-		if !ok {
-			break
-		}
-		k := d.in.Study.Slopes.Plane[f]
-		if k < 0 {
-			continue
-		}
-		a := &d.in.Study.Slopes.Planes[k]
-		fall := (float64(a.Gradient[0]*v[0]) + float64(a.Gradient[1]*v[1])) / l
-		if fall >= d.in.Study.Criteria.MinValleySlope && (best == nil || a.Area > best.Area) {
-			best = a
+	for _, from := range append(p.pits[:len(p.pits):len(p.pits)], p.place.Bound().Center()) {
+		for _, off := range []float64{0.5, 1, 2, 3, 4} {
+			q := orb.Point{from[0] + float64(off*v[0]/l), from[1] + float64(off*v[1]/l)}
+			f, ok := d.locate.Locate(q[0], q[1])
+			if !ok || d.in.Study.Slopes.Plane[f] < 0 {
+				continue
+			}
+			a := &d.in.Study.Slopes.Planes[d.in.Study.Slopes.Plane[f]]
+			fall := (float64(a.Gradient[0]*v[0]) + float64(a.Gradient[1]*v[1])) / l
+			if fall >= d.in.Study.Criteria.MinValleySlope && (best == nil || a.Area > best.Area) {
+				best = a
+			}
 		}
 	}
 	return best

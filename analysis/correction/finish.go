@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"slices"
 )
 
 // finish adds what follows from an option that is whole, and orders what is said of it.
@@ -12,6 +13,9 @@ func (d *designer) finish(o *Option) {
 	d.resistance(o)
 	d.perimeter(o)
 	o.Changes = tidy(o.Changes)
+	slices.SortStableFunc(o.Changes, func(a, b Change) int {
+		return d.in.Steering.rank(&mend{kind: a.Kind}) - d.in.Steering.rank(&mend{kind: b.Kind})
+	})
 	o.Unknown = once(o.Unknown)
 	o.Limits = once(o.Limits)
 	o.Checked = once(o.Checked)

@@ -1,9 +1,8 @@
 package correction
 
 import (
-	"github.com/paulmach/orb"
+	"strings"
 
-	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 )
@@ -11,33 +10,10 @@ import (
 // first says who has to be asked before anything is built: off the roof where water is deep now, a bay sags or the deck is in doubt, and an
 // engineer where there is no overflow, where blocked water is over a figure or a way out has to be cut.
 func (d *designer) first(r *Result) {
-	off := func(at orb.Point, where string, why finding.Text) {
-		r.KeepOff = append(r.KeepOff, Reason{Why: why, Where: where, At: at, Decides: finding.Engineer})
-	}
-	for i := range d.ponds {
-		p := &d.ponds[i]
-		if p.depth > standard.DeepNow {
-			off(p.pit, p.id, finding.Say("Water can stand {0} deep in "+p.id+".", finding.MM("depth", p.depth)))
-		}
-		if p.finding == finding.Dish && d.damaged(p) == nil {
-			off(p.pit, p.id, finding.Say("The roof at "+p.id+" is bent as a deck is that sags."))
-		}
-	}
-	for i := range d.roof.Stains {
-		s := &d.roof.Stains[i]
-		if float64(s.Depth) > standard.DeepNow && len(s.Ring) > 0 {
-			off(s.Ring[0].Plan, s.ID, finding.Say("Water was seen {0} deep.", finding.MM("depth", float64(s.Depth))))
-		}
-	}
-	if a := d.in.Study.Assembly; a != nil {
-		for i := range a.Cores {
-			c := &a.Cores[i]
-			for _, f := range c.Flags {
-				if f == assembly.DeckSoft {
-					off(c.Plan, c.ID, finding.Say("The deck at core "+c.ID+" is soft, rotten or rusted."))
-				}
-			}
-		}
+	for i := range d.in.Study.KeepOff.Reasons {
+		what := d.in.Study.KeepOff.Reasons[i].What
+		what.Format = strings.ToUpper(what.Format[:1]) + what.Format[1:] + "."
+		r.KeepOff = append(r.KeepOff, Reason{Why: what, Decides: finding.Engineer})
 	}
 	d.engineer(r)
 }

@@ -14,7 +14,7 @@ import (
 func (d *designer) flashings(o *Option) {
 	for i := range d.roof.Curbs {
 		c := &d.roof.Curbs[i]
-		d.flashing1(o, named(c.Label, c.ID), plan(c.Ring), float64(c.Height))
+		d.curb(o, named(c.Label, c.ID), plan(c.Ring), float64(c.Height))
 	}
 	stated := false
 	for i := range d.roof.Edges {
@@ -66,6 +66,25 @@ func (d *designer) beside(p orb.Point) orb.Point {
 
 // flashingHeight names the limit on heights left.
 const flashingHeight = "flashing height"
+
+// curb compares the height left at a curb. One that is too low is raised before anything is built beside it, where the user allows that.
+func (d *designer) curb(o *Option, name string, line orb.LineString, height float64) {
+	at, up := d.highest(o, line)
+	left := height - up
+	if up < raisedBy || height == 0 || left >= d.flashing-1e-6 || !d.in.Steering.allows(RaiseCurb) {
+		d.flashing1(o, name, line, height)
+		return
+	}
+	o.Flags = append(o.Flags, Limit{
+		Name: "curb raised", Required: finding.MM("least", d.flashing), Available: finding.MM("left without it", left),
+		Where: name, At: at, Decides: finding.Roofer, Source: standard.FlashingHeightSource.Text,
+	})
+	o.Changes = append(o.Changes, Change{
+		Kind: RaiseCurb, Decides: finding.Roofer, At: at,
+		What: finding.Say("Raise the curb of "+name+" by {0} first, with its gas, power and duct, so that {1} of flashing are left", finding.MM("rise", d.flashing-left), finding.MM("flashing", d.flashing)),
+	})
+	o.addDecides(finding.Roofer, "mechanical", "electrical")
+}
 
 // flashing1 compares one thing along a line, of a height above the surface as it was.
 func (d *designer) flashing1(o *Option, name string, line orb.LineString, height float64) {

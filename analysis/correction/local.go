@@ -46,7 +46,9 @@ func (d *designer) ways(p *pond) []mend {
 	if p.finding == finding.LevelArea || p.finding == finding.Dish {
 		return out // a sag is for an engineer; a level roof has no local mend
 	}
-	if p.finding != finding.EdgeHigh {
+	switch p.finding {
+	case finding.EdgeHigh, finding.OutletOnHigh, finding.Step, finding.Camber: // what is high there is no layer on the roof
+	default:
 		add(d.riseOff(p))
 	}
 	add(d.sump(p))
@@ -119,9 +121,6 @@ func (d *designer) altered(mends []*mend) Option {
 			o.Parts = append(o.Parts, m.kind)
 		}
 	}
-	slices.SortStableFunc(o.Changes, func(a, b Change) int {
-		return d.in.Steering.rank(&mend{kind: a.Kind}) - d.in.Steering.rank(&mend{kind: b.Kind})
-	})
 	if o.name(); o.Kind == Clear && !d.in.Steering.allows(Clear) {
 		o.Kind = AsFound
 	}

@@ -16,96 +16,116 @@ const seen = 0.002
 // half is the side of the squares in which opened membrane is counted: half a board [m].
 const half = standard.Board / 2
 
-// open counts the membrane that an option opens or covers, in half boards along the main edge and a strip-in round them, and books it to the changes.
+// sheet is what one mend opens: squares of a side along the main edge.
+type sheet struct {
+	side  float64
+	cells map[[2]int]bool
+}
+
+// open counts the membrane that an option opens or covers, and books it to the changes: in half boards where boards are laid or cut, in
+// squares as wide as a strip-in where only what lies on the boards comes off.
 func (d *designer) open(o *Option, mends []*mend) {
-	cells := map[[2]int]bool{}
-	if o.Design != nil {
-		o.Design.Parts(func(p *taper.Part) { d.mark(cells, p) })
-	}
-	for _, m := range mends {
+	sheets := make([]sheet, len(mends))
+	for i, m := range mends {
+		sheets[i] = sheet{half, map[[2]int]bool{}}
+		if m.kind == LowerRise || m.kind == LowerEdge {
+			sheets[i].side = standard.StripIn
+		}
 		if m.sump > 0 {
-			d.square(cells, m.change.At, m.sump)
+			d.square(&sheets[i], m.change.At, m.sump)
 		}
 	}
-	owner := map[[2]int]int{}
-	for c := range cells {
-		best, far := -1, math.Inf(1)
-		for i, m := range mends {
-			if n := d.from(m, d.middle(c)); n < far {
-				best, far = i, n
+	if o.Design != nil && len(mends) > 0 {
+		o.Design.Parts(func(p *taper.Part) {
+			if thick(p) >= seen {
+				d.mark(&sheets[d.owner(mends, centre(p.On))], p)
 			}
-		}
-		owner[c] = best
+		})
 	}
 	o.Opened = 0
-	share := make([]int, len(mends))
-	sides := make([]int, len(mends))
-	total, edges := 0, 0
-	for c := range cells {
-		total++
-		n := 0
-		for _, s := range [4][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
-			if !cells[[2]int{c[0] + s[0], c[1] + s[1]}] {
-				n++
-			}
+	for i, m := range mends {
+		area := sheets[i].area()
+		o.Opened += area
+		k := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Pond == m.change.Pond && c.Kind == m.kind })
+		if k < 0 {
+			continue
 		}
-		edges += n
-		if i := owner[c]; i >= 0 {
-			share[i]++
-			sides[i] += n
-		}
-	}
-	o.Opened = opened(total, edges)
-	for i := range mends {
-		k := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Pond == mends[i].change.Pond && c.Kind == mends[i].kind })
-		if k >= 0 {
-			c := &o.Changes[k]
-			c.Opened = opened(share[i], sides[i])
-			if mends[i].fill && c.Opened > 4*standard.LocalShare*d.s.Area {
-				c.Kind = Retaper // no small taper any more
-			}
+		c := &o.Changes[k]
+		if c.Opened = area; m.fill && area > 4*standard.LocalShare*d.s.Area {
+			c.Kind = Retaper // no small taper any more
 		}
 	}
 }
 
-// opened returns the area of half boards and the strip-in along their free sides [m2].
-func opened(cells, sides int) float64 {
-	return float64(cells)*half*half + float64(float64(sides)*half*standard.StripIn)
+// owner returns the mend that changes the surface at a place: the one whose box it is nearest to.
+func (d *designer) owner(mends []*mend, q orb.Point) int {
+	best, far := 0, math.Inf(1)
+	for i, m := range mends {
+		if n := d.from(m, q); n < far {
+			best, far = i, n
+		}
+	}
+	return best
+}
+
+func thick(p *taper.Part) float64 {
+	most := 0.0
+	for _, t := range p.Thickness {
+		most = math.Max(most, math.Abs(t))
+	}
+	return most
+}
+
+func centre(on []orb.Point) orb.Point {
+	c := orb.Point{}
+	for _, q := range on {
+		c[0] += q[0] / float64(len(on))
+		c[1] += q[1] / float64(len(on))
+	}
+	return c
+}
+
+// area returns the area of the squares and of the strip-in along their free sides [m2].
+func (s *sheet) area() float64 {
+	sides := 0
+	for c := range s.cells {
+		for _, n := range [4][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+			if !s.cells[[2]int{c[0] + n[0], c[1] + n[1]}] {
+				sides++
+			}
+		}
+	}
+	return float64(float64(len(s.cells))*s.side*s.side) + float64(float64(sides)*s.side*standard.StripIn)
 }
 
 // mark marks the squares that a part of new surface touches where it differs from the old.
-func (d *designer) mark(cells map[[2]int]bool, p *taper.Part) {
-	most := 0.0
+func (d *designer) mark(s *sheet, p *taper.Part) {
 	lo, hi := orb.Point{math.Inf(1), math.Inf(1)}, orb.Point{math.Inf(-1), math.Inf(-1)}
-	for i, q := range p.On {
-		most = math.Max(most, math.Abs(p.Thickness[i]))
+	for _, q := range p.On {
 		u := d.turned(q)
 		lo = orb.Point{math.Min(lo[0], u[0]), math.Min(lo[1], u[1])}
 		hi = orb.Point{math.Max(hi[0], u[0]), math.Max(hi[1], u[1])}
 	}
-	if most < seen {
-		return
-	}
-	for x := int(math.Floor(lo[0] / half)); x <= int(math.Floor(hi[0]/half)); x++ {
-		for y := int(math.Floor(lo[1] / half)); y <= int(math.Floor(hi[1]/half)); y++ {
+	for x := int(math.Floor(lo[0] / s.side)); x <= int(math.Floor(hi[0]/s.side)); x++ {
+		for y := int(math.Floor(lo[1] / s.side)); y <= int(math.Floor(hi[1]/s.side)); y++ {
 			c := [2]int{x, y}
-			if !cells[c] && d.differs(p, c) {
-				cells[c] = true
+			if !s.cells[c] && d.differs(s, p, c) {
+				s.cells[c] = true
 			}
 		}
 	}
 }
 
 // differs reports whether the new surface differs from the old anywhere in a square, by nine places in it and the part's corners.
-func (d *designer) differs(p *taper.Part, c [2]int) bool {
+func (d *designer) differs(s *sheet, p *taper.Part, c [2]int) bool {
 	for i, q := range p.On {
 		u := d.turned(q)
-		if int(math.Floor(u[0]/half)) == c[0] && int(math.Floor(u[1]/half)) == c[1] && math.Abs(p.Thickness[i]) >= seen {
+		if int(math.Floor(u[0]/s.side)) == c[0] && int(math.Floor(u[1]/s.side)) == c[1] && math.Abs(p.Thickness[i]) >= seen {
 			return true
 		}
 	}
 	for i := range 9 {
-		u := orb.Point{(float64(c[0]) + float64(1+2*(i%3))/6) * half, (float64(c[1]) + float64(1+2*(i/3))/6) * half}
+		u := orb.Point{(float64(c[0]) + float64(1+2*(i%3))/6) * s.side, (float64(c[1]) + float64(1+2*(i/3))/6) * s.side}
 		if t, ok := thicknessAt(p, d.back(u)); ok && math.Abs(t) >= seen {
 			return true
 		}
@@ -135,15 +155,15 @@ func turn(a, b, c orb.Point) float64 {
 }
 
 // square marks a square of whole boards round a place.
-func (d *designer) square(cells map[[2]int]bool, at orb.Point, side float64) {
+func (d *designer) square(s *sheet, at orb.Point, side float64) {
 	u := d.turned(at)
-	n := int(math.Round(side / half))
-	x, y := int(math.Round(u[0]/half))-n/2, int(math.Round(u[1]/half))-n/2
+	n := int(math.Round(side / s.side))
+	x, y := int(math.Round(u[0]/s.side))-n/2, int(math.Round(u[1]/s.side))-n/2
 	for i := range n {
 		for k := range n {
-			q := d.middle([2]int{x + i, y + k})
+			q := d.back(orb.Point{(float64(x+i) + 0.5) * s.side, (float64(y+k) + 0.5) * s.side})
 			if _, ok := d.locate.HeightAt(q[0], q[1]); ok {
-				cells[[2]int{x + i, y + k}] = true
+				s.cells[[2]int{x + i, y + k}] = true
 			}
 		}
 	}
@@ -158,10 +178,6 @@ func (d *designer) turned(p orb.Point) orb.Point {
 func (d *designer) back(u orb.Point) orb.Point {
 	a := d.domain.Axis
 	return orb.Point{float64(u[0]*a[0]) - float64(u[1]*a[1]), float64(u[0]*a[1]) + float64(u[1]*a[0])}
-}
-
-func (d *designer) middle(c [2]int) orb.Point {
-	return d.back(orb.Point{(float64(c[0]) + 0.5) * half, (float64(c[1]) + 0.5) * half})
 }
 
 // from returns how far a place is from the box round what a mend changes, squared [m2]; of places as near, the one nearer to its middle comes first.

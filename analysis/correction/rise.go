@@ -80,7 +80,7 @@ func (d *designer) rise(p *pond, radius float64) []int32 {
 		return nil
 	}
 	least := math.Max(proud, 0.45*best)
-	out, seen := []int32{first}, map[int32]bool{first: true}
+	out, seen, taken := []int32{first}, map[int32]bool{first: true}, map[int32]bool{first: true}
 	for i := 0; i < len(out) && len(out) < mostRise; i++ {
 		for _, w := range d.star[out[i]] {
 			if seen[w] || d.far(out[i], w) > 3 {
@@ -88,12 +88,24 @@ func (d *designer) rise(p *pond, radius float64) []int32 {
 			}
 			seen[w] = true
 			if d.proud(w, radius) > least {
+				taken[w] = true
 				out = append(out, w)
 			}
 		}
 	}
 	if len(out) == mostRise {
 		return nil
+	}
+	// The flanks: what stands out a little beside it.
+	for range 2 {
+		for _, v := range append([]int32(nil), out...) {
+			for _, w := range d.star[v] {
+				if !taken[w] && d.far(v, w) < 1.2 && d.proud(w, radius) > proud {
+					taken[w] = true
+					out = append(out, w)
+				}
+			}
+		}
 	}
 	return out
 }

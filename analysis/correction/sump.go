@@ -44,35 +44,52 @@ func (d *designer) sump(p *pond) (mend, bool) {
 	}
 	g, flat := d.fourWay(), d.ringOf(o)
 	for _, width := range []float64{standard.SumpWidth, standard.SumpWidest} {
-		z, far := d.needed(p, o, &g, flat)
-		if far > width/2 {
+		z, ok := d.needed(p, o, &g, flat, width/2)
+		if !ok {
 			continue
 		}
 		reach := width/2 + standard.SumpEdge
-		if z < d.rim(o, &g, reach)-float64(standard.SumpRate*(reach-flat)) {
+		side := math.Max(standard.SumpRate, (d.rim(o, &g, reach)-z)/(reach-flat))
+		if side > standard.SumpSteepest {
 			continue
 		}
-		return d.sumpAt(p, o, z, flat, width), true
+		return d.sumpAt(p, o, z, flat, width, side), true
 	}
 	return mend{}, false
 }
 
-// needed returns how low an outlet must stand so that the lowest places of a pond run to it through a sump, and how far the farthest of them is
-// off that no sump may leave out.
-func (d *designer) needed(p *pond, o *surface.Outlet, g *taper.Gauge, flat float64) (z, far float64) {
+// needed returns how low an outlet must stand so that the lowest places of a pond within reach run to it through a sump; ok is false where the lowest
+// of all is not within reach. What lies beyond runs down to the sump or does not: the run of the whole roof tells.
+func (d *designer) needed(p *pond, o *surface.Outlet, g *taper.Gauge, flat, reach float64) (z float64, ok bool) {
 	z = math.Min(o.Invert, math.Max(o.Low, p.low))
 	for i, q := range p.pits {
-		if p.level-p.lows[i] < d.in.Study.Criteria.PondDepth/2 {
-			continue // as deep as a level resolves
-		}
 		n := g.N(orb.Point{q[0] - o.Plan[0], q[1] - o.Plan[1]})
-		if !d.domain.Sees(o.Plan, q) {
-			return z, math.Inf(1)
+		switch within := n <= reach && d.domain.Sees(o.Plan, q); {
+		case within:
+			z = math.Min(z, p.lows[i]-float64(standard.SumpRate*math.Max(0, n-flat)))
+		case i == 0:
+			return z, false
 		}
-		far = math.Max(far, n)
-		z = math.Min(z, p.lows[i]-float64(standard.SumpRate*math.Max(0, n-flat)))
 	}
-	return z, far
+	return d.notBelow(p, o, z), true
+}
+
+// notBelow keeps an outlet as high as its overflow allows where that leaves no more than a film of water.
+func (d *designer) notBelow(p *pond, o *surface.Outlet, z float64) float64 {
+	for i := range d.s.Outlets {
+		over := &d.s.Outlets[i]
+		if over.Duty != roof.Overflow || over.Source < 0 {
+			continue
+		}
+		if k := primaryOf(d.s, i); k < 0 || d.s.Outlets[k].Source != o.Source {
+			continue
+		}
+		least := inlet(over) - standard.OverflowHeight - standard.InletTolerance + 0.001
+		if z < least && least-p.low < d.in.Study.Criteria.PondDepth/2 {
+			return least
+		}
+	}
+	return z
 }
 
 // rim returns the highest place of the surface on the square round an outlet at a distance in the gauge.
@@ -96,7 +113,7 @@ func (d *designer) rim(o *surface.Outlet, g *taper.Gauge, reach float64) float64
 }
 
 // sumpAt is the mend that sets an outlet down to z.
-func (d *designer) sumpAt(p *pond, o *surface.Outlet, z, flat, width float64) mend {
+func (d *designer) sumpAt(p *pond, o *surface.Outlet, z, flat, width, side float64) mend {
 	z = math.Floor(z*1e4) / 1e4
 	src := taper.Source{Outlet: p.outlet, Plan: o.Plan, Z: z}
 	drop := o.Invert - z
@@ -104,7 +121,7 @@ func (d *designer) sumpAt(p *pond, o *surface.Outlet, z, flat, width float64) me
 	m := mend{
 		kind: LowerOutlet, inverts: map[int]float64{o.Source: z}, area: width * width, scupper: o.Type == roof.Scupper, sump: width,
 		apply: func(a *taper.Alteration) {
-			a.Sump(d.problem(d.base, []taper.Source{src}, d.fourWay(), standard.SumpRate, 0), flat, width/2+standard.SumpEdge)
+			a.Sump(d.problem(d.base, []taper.Source{src}, d.fourWay(), side, 0), flat, width/2+standard.SumpEdge)
 		},
 	}
 	switch {
@@ -118,7 +135,7 @@ func (d *designer) sumpAt(p *pond, o *surface.Outlet, z, flat, width float64) me
 		}}
 	default:
 		m.change.What = finding.Say("Set "+o.Label+" down by {0} to {1} in a sump of {2} by {2}, level round the bowl and rising at {3} outside it",
-			finding.MM("drop", drop), finding.Level("invert", z), size, finding.Fall("sides", standard.SumpRate))
+			finding.MM("drop", drop), finding.Level("invert", z), size, finding.Fall("sides", side))
 		m.decides = []string{finding.Roofer, finding.Plumber}
 		m.questions = d.sumpQuestions(o)
 	}
@@ -158,7 +175,7 @@ func (d *designer) retaper(p *pond) (mend, bool) {
 		return mend{}, false
 	}
 	g := d.fourWay()
-	slope := 1.25 * d.in.Study.Criteria.MinSlope
+	slope := math.Max(1.5*d.in.Study.Criteria.MinSlope, 1.45*d.in.Study.Criteria.MinValleySlope)
 	z, far := o.Invert, 0.0
 	for i, q := range p.pits {
 		n := g.N(orb.Point{q[0] - o.Plan[0], q[1] - o.Plan[1]})
@@ -179,5 +196,29 @@ func (d *designer) retaper(p *pond) (mend, bool) {
 	m.change = Change{At: o.Plan, What: finding.Say("Set "+o.Label+" down by {0} to {1} and lay new tapered boards round it, falling at {2} and flush with the roof at the cut line",
 		finding.MM("drop", o.Invert-z), finding.Level("invert", z), finding.Fall("slope", slope))}
 	m.questions = d.sumpQuestions(o)
+	d.overflowsDown(&m, p, o, z, slope)
 	return m, true
+}
+
+// overflowsDown sets the overflow drains of an outlet down with it where the surface round them goes down as well, so that they stand as high over it as
+// the limit allows.
+func (d *designer) overflowsDown(m *mend, p *pond, o *surface.Outlet, z, slope float64) {
+	g := d.fourWay()
+	for i := range d.s.Outlets {
+		over := &d.s.Outlets[i]
+		k := -1
+		if over.Duty == roof.Overflow && over.Type == roof.Drain && over.Source >= 0 && !d.kept(i) {
+			k = primaryOf(d.s, i)
+		}
+		if k != p.outlet {
+			continue
+		}
+		surface := z + float64(slope*g.N(orb.Point{over.Plan[0] - o.Plan[0], over.Plan[1] - o.Plan[1]}))
+		least := math.Max(z+standard.OverflowHeight, surface)
+		if over.Invert <= least+standard.InletTolerance || surface > over.Low {
+			continue
+		}
+		m.inverts[over.Source] = least
+		m.change.What = m.change.What.And(finding.Say("; set "+over.Label+" down to {0} with it", finding.Level("overflow", least)))
+	}
 }

@@ -69,8 +69,13 @@ func (s *search) advance(o *Option) bool {
 	}
 	for _, list := range [][]Limit{o.Worse, o.Limits} {
 		for k := range list {
-			s.blame(failed, list[k].At, list[k].At == orb.Point{})
+			if list[k].At != (orb.Point{}) {
+				s.blame(failed, list[k].At, false)
+			}
 		}
+	}
+	if o.refused() && !slices.Contains(failed, true) {
+		s.blame(failed, orb.Point{}, true)
 	}
 	any := false
 	for i := range failed {
@@ -96,7 +101,7 @@ func (s *search) wide(i int, o *Option) bool {
 		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)
 		if m.kind == Retaper || m.kind == Cricket {
 			most = math.Max(2*standard.LocalArea, 5*standard.LocalShare*s.d.s.Area)
-		} else if m.fill || m.kind == LowerEdge {
+		} else if m.fill || m.kind == LowerEdge || m.kind == LowerRise {
 			most = math.Max(2*standard.LocalArea, 4*standard.LocalShare*s.d.s.Area)
 		}
 		if c.Opened > most {

@@ -178,7 +178,7 @@ func (d *designer) worse(o *Option) {
 	if b.valleys-a.valleys > longer {
 		o.Worse = append(o.Worse, Limit{
 			Name: "longer valleys under the least slope than before", Required: finding.Metres("as found", a.valleys), Available: finding.Metres("after", b.valleys),
-			At: flattest(o.Study), Decides: finding.Roofer, Source: t,
+			At: d.flatValley(o.Study), Decides: finding.Roofer, Source: t,
 		})
 	}
 	o.Worse = append(o.Worse, a.higherOverflows(b)...)
@@ -246,6 +246,27 @@ func flattest(s *study.Study) orb.Point {
 		}
 	}
 	return orb.Point{}
+}
+
+// flatValley returns the middle of the longest valley under the criterion that the roof as found has not.
+func (d *designer) flatValley(s *study.Study) (at orb.Point) {
+	most := 0.0
+next:
+	for i := range s.Slopes.Valleys {
+		v := &s.Slopes.Valleys[i]
+		if !v.BelowMin || !v.Resolved || !v.Named || v.Length <= most || len(v.Plan) == 0 {
+			continue
+		}
+		mid := v.Plan.Bound().Center()
+		for k := range d.in.Study.Slopes.Valleys {
+			w := &d.in.Study.Slopes.Valleys[k]
+			if w.BelowMin && w.Resolved && w.Named && near2(w.Plan.Bound().Center(), mid) < beside*beside {
+				continue next
+			}
+		}
+		at, most = mid, v.Length
+	}
+	return at
 }
 
 // higherOverflows returns the overflows that come to stand more than the limit over their primary outlets, as far as an inlet can be set.

@@ -9,6 +9,7 @@ const (
 	FlashingHeight   = 8 * float64(quantity.Inch) // of walls, curbs and sills above the finished surface [m]
 	SumpWidth        = 4 * float64(quantity.Foot) // of a sump in the insulation round a drain [m]
 	SumpWidest       = 8 * float64(quantity.Foot)
+	SumpSteepest     = 1.0 / 12 // rise over run of the sides of a sump where the roof round it is steep: 1 in per ft
 	SumpRate         = 1.0 / 24 // rise over run: 1/2 in per ft
 	CricketTimes     = 2.0      // rate of a cricket's material over the slope of the field
 	CricketFlattest  = 0.1 / 12 // rise over run: a valley flatter than 0.1 in per ft is called so in any case
@@ -26,7 +27,6 @@ const (
 	WideFeather    = 10.0                        // area from which a fill is wide [m2]
 	OutletClear    = 2 * float64(quantity.Foot)  // of new outlets from walls, curbs and other outlets [m]
 	InletTolerance = float64(quantity.Inch) / 2  // to which an inlet is set [m]
-	DeepNow        = 2 * float64(quantity.Inch)  // water from which people keep off until an engineer has looked [m]
 )
 
 // Sources of the figures.
@@ -47,7 +47,6 @@ var (
 	LocalSource            = Source{"own choice: what a crew of two opens and closes in a day", false}
 	FeatherSource          = Source{"own choice: no board or compound is spread over that much roof so thin", false}
 	OutletClearSource      = Source{"common practice, no source: room for a sump, the clamping ring and flashing", false}
-	DeepNowSource          = Source{"common practice, no source: water over 2 in, the usual height of overflows over primary outlets", false}
 	TwoRoofsSource         = Source{"International Building Code, 2012, section 1510.3: no re-cover over a roof that is soaked or deteriorated, nor where two or more coverings lie already", true}
 )
 
