@@ -29,7 +29,7 @@ func whole(t *testing.T, name string, r *correction.Result) {
 				t.Errorf("%s: %s has a figure of %g", name, o.Kind, v)
 			}
 		}
-		if o.Meets && (o.PondsLeft > 0 || o.FlatLeft > 0 || len(o.Limits) > 0) {
+		if o.Meets && (o.PondsLeft > 0 || len(o.Worse) > 0 || len(o.Limits) > 0) {
 			t.Errorf("%s: %s meets with something left", name, o.Kind)
 		}
 		for k := range o.Limits {
