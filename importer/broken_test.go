@@ -4,7 +4,9 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"syscall"
 	"testing"
 
 	"runnel/analysis/quantity"
@@ -50,7 +52,7 @@ func TestBrokenInputIsRefused(t *testing.T) {
 		"no-outline.geojson":              {"", "there is no outline", `"role": "outline"`},
 		"empty.geojson":                   {"empty.geojson", "the file is empty", "write it again"},
 		"truncated.geojson":               {"truncated.geojson", "the file is cut off", "write the file again"},
-		"elevation-nan.geojson":           {"elevation-nan.geojson", "line 13: NaN is not a number", "write the file again"},
+		"elevation-nan.geojson":           {"elevation-nan.geojson", "line 13, column 117: NaN is not a number", "write the file again"},
 		"elevation-1e400.geojson":         {"feature 12 (17)", "1e400 in the position [5, 5, 1e400] is not a finite number", "write the measured number"},
 		"elevation-null.geojson":          {"feature 12 (17)", "null in the position [5, 5, null] is not a finite number", "write the measured number"},
 		"elevation-text.geojson":          {"feature 12 (17)", `"high" in the position [5, 5, "high"] is not a finite number`, "write the measured number"},
@@ -115,11 +117,20 @@ func TestBrokenInputIsRefused(t *testing.T) {
 func TestFilesThatCannotBeReadAreRefused(t *testing.T) {
 	dir := t.TempDir()
 	long := filepath.Join(dir, "long.csv")
-	if err := os.WriteFile(long, []byte("point,x,y,z\n1"), 0o600); err != nil {
+	if err := os.WriteFile(long, []byte("point,x,y,z\n"+strings.Repeat("1", 3<<20)), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.Truncate(long, 2<<30); err != nil { // one line of 2 GB, mostly a hole in the file
+	wide := filepath.Join(dir, "wide.csv")
+	if err := os.WriteFile(wide, []byte("point,x,y,z\n1"), 0o600); err != nil {
 		t.Fatal(err)
+	}
+	if err := os.Truncate(wide, 1<<30); err != nil { // 1 GB, mostly a hole in the file
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{"roof.geojson": "PK\x03\x04\x14", "spots.csv": "%PDF-1.4\n", "plan.txt": "\x89PNG\r\n\x1a\n", "roof.gz": "\x1f\x8b\x08", "wide.geojson": "\xff\xfe{\x00"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 	huge := filepath.Join(dir, "huge.geojson")
 	if err := os.WriteFile(huge, []byte("{"), 0o600); err != nil {
@@ -137,13 +148,59 @@ func TestFilesThatCannotBeReadAreRefused(t *testing.T) {
 		{[]string{dir}, "this is a folder"},
 		{[]string{filepath.Join(long, "inside.csv")}, "the file may not be read"},
 		{[]string{long}, "a line is longer than a megabyte"},
+		{[]string{wide}, "the file is over 512 MB"},
 		{[]string{huge}, "the GeoJSON is over 512 MB"},
+		{[]string{"/dev/zero"}, "/dev/zero: this is a device"},
+		{[]string{filepath.Join(dir, "roof.geojson")}, "a workbook or an archive (zip), not text in UTF-8; unpack it"},
+		{[]string{filepath.Join(dir, "spots.csv")}, "this is a PDF"},
+		{[]string{filepath.Join(dir, "plan.txt")}, "this is a picture (PNG)"},
+		{[]string{filepath.Join(dir, "roof.gz")}, "packed with gzip, not text in UTF-8; unpack it"},
+		{[]string{filepath.Join(dir, "wide.geojson")}, "text in UTF-16"},
 		{[]string{broken + "outline.geojson", broken + "outline.geojson"}, "given twice"},
 	}
 	for _, tt := range tests {
 		if got := refusal(t, tt.paths, importer.Options{}); !strings.Contains(got, tt.says) {
 			t.Errorf("%v: %q does not say %q", tt.paths, got, tt.says)
 		}
+	}
+}
+
+// A file that is far too great is refused before it is read: 1 GB, and the whole takes less than 1 MB of memory.
+func TestAGreatFileTakesNoMemory(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "great.csv")
+	if err := os.WriteFile(path, []byte("point,x,y,z\n1,2,3,4\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(path, 1<<30); err != nil {
+		t.Fatal(err)
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	got := refusal(t, []string{broken + "outline.geojson", path}, importer.Options{})
+	runtime.ReadMemStats(&after)
+	if used := after.TotalAlloc - before.TotalAlloc; used > 1<<20 || !strings.Contains(got, "the file is over 512 MB; ") {
+		t.Errorf("%d bytes: %s", used, got)
+	}
+}
+
+// A pipe states no size, and one that somebody else made may never end: it is read as far as a file may go.
+func TestPipes(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "pipe.csv")
+	if err := syscall.Mkfifo(path, 0o600); err != nil {
+		t.Skip(err)
+	}
+	go func() {
+		w, err := os.OpenFile(path, os.O_WRONLY, 0)
+		if err == nil {
+			_, _ = w.WriteString("point,x,y,elev_ft\n1,5,5,oops\n")
+			_ = w.Close()
+		}
+	}()
+	if got := refusal(t, []string{broken + "outline.geojson", path}, importer.Options{}); !strings.Contains(got, `"oops" is not a finite number`) {
+		t.Error(got)
+	}
+	if got := refusal(t, []string{broken + "outline.geojson"}, importer.Options{CodeList: path}); !strings.Contains(got, "this is a pipe") {
+		t.Error(got)
 	}
 }
 
@@ -164,6 +221,7 @@ func TestFlagsThatContradictFilesAreRefused(t *testing.T) {
 		{both, importer.Options{Frames: map[string]string{"unit-unstated.csv": "mars"}}, `unknown frame "mars"; use local, wgs84`},
 		{both, importer.Options{Drop: []string{"99"}}, "--drop 99: there is no spot with this id"},
 		{both, importer.Options{CodeList: "none.csv"}, "none.csv: there is no such file"},
+		{both, importer.Options{CodeList: "/dev/zero"}, "/dev/zero: this is a device"},
 	}
 	for _, tt := range tests {
 		if got := refusal(t, tt.paths, tt.options); !strings.Contains(got, tt.says) {

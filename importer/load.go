@@ -11,12 +11,14 @@ import (
 	"strings"
 
 	"runnel/analysis/roof"
+	"runnel/analysis/textfile"
 	"runnel/importer/points"
 )
 
 const (
 	chunk      = 1 << 16
 	maxGeoJSON = 512 << 20 // bytes; a million spots take a third of it
+	maxPoints  = 512 << 20 // bytes; a million spots take less than a tenth of it
 )
 
 // load reads a file into memory and says whether it is GeoJSON. A point file with a line that is too long
@@ -30,6 +32,8 @@ func load(path string) (data []byte, isGeoJSON bool, rule, mend string) {
 		return nil, false, "the file may not be read: " + cause(err), "check its permissions"
 	case info.IsDir():
 		return nil, false, "this is a folder, not a file", "name its files, or use campus for all roofs in it"
+	case info.Mode()&fs.ModeType&^fs.ModeNamedPipe != 0:
+		return nil, false, "this is a device, not a file", "name the file of the survey"
 	}
 	file, err := os.Open(path)
 	if err != nil {
@@ -46,17 +50,38 @@ func load(path string) (data []byte, isGeoJSON bool, rule, mend string) {
 		return nil, false, "the file is empty", "write it again from the program that made it"
 	}
 	isGeoJSON = looksLikeJSON(path, head)
-	if isGeoJSON && info.Size() > maxGeoJSON {
-		return nil, true, fmt.Sprintf("the GeoJSON is over %d MB", maxGeoJSON>>20), "give the spots as a point file"
+	switch {
+	case isGeoJSON && info.Size() > maxGeoJSON:
+		return nil, true, tooGreat(isGeoJSON), "give the spots as a point file"
+	case info.Size() > maxPoints:
+		return nil, false, tooGreat(isGeoJSON), thin
+	}
+	if rule, mend := textfile.NotText(head); rule != "" {
+		return nil, isGeoJSON, rule, mend
 	}
 	data, err = readRest(file, head, min(info.Size(), maxGeoJSON), isGeoJSON)
 	switch {
 	case errors.Is(err, errLongLine):
 		return nil, isGeoJSON, err.Error(), "write one point a line"
+	case errors.Is(err, errTooGreat):
+		return nil, isGeoJSON, tooGreat(isGeoJSON), thin
 	case err != nil:
 		return nil, isGeoJSON, "the file cannot be read: " + cause(err), "check the disk"
 	}
 	return data, isGeoJSON, "", ""
+}
+
+// thin is what to do about a survey that is too great.
+const thin = "thin the survey to a spot every few inches, or check the roof in parts"
+
+var errTooGreat = errors.New("too great")
+
+// tooGreat says that a file is.
+func tooGreat(isGeoJSON bool) string {
+	if isGeoJSON {
+		return fmt.Sprintf("the GeoJSON is over %d MB", maxGeoJSON>>20)
+	}
+	return fmt.Sprintf("the file is over %d MB", maxPoints>>20)
 }
 
 // cause strips the path from an error, which messages name already.
@@ -85,12 +110,16 @@ func readRest(r io.Reader, head []byte, size int64, isGeoJSON bool) ([]byte, err
 	data := make([]byte, 0, max(size, int64(len(head)))+1)
 	data = append(data, head...)
 	line := lineTail(head, 0)
+	most := maxPoints
+	if isGeoJSON {
+		most = maxGeoJSON
+	}
 	for {
 		if !isGeoJSON && line > points.MaxLine {
 			return nil, errLongLine
 		}
-		if isGeoJSON && len(data) > maxGeoJSON {
-			return nil, fmt.Errorf("it is over %d MB", maxGeoJSON>>20)
+		if len(data) > most {
+			return nil, errTooGreat
 		}
 		from := len(data)
 		data = grow(data)

@@ -1,6 +1,9 @@
 package importer
 
 import (
+	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -50,11 +53,24 @@ func open(paths []string, o Options, problems *roof.Refusal) []*source {
 	return sources
 }
 
+// maxCodeList bounds a list of codes [bytes].
+const maxCodeList = 1 << 20
+
 // pointOptions reads the code list and passes on what concerns point files.
 func pointOptions(o Options, problems *roof.Refusal) points.Options {
 	po := points.Options{Columns: o.Columns, HI: o.HI, KeepZero: o.KeepZero}
 	if o.CodeList == "" {
 		return po
+	}
+	if info, err := os.Stat(o.CodeList); err == nil {
+		switch {
+		case info.Mode()&fs.ModeNamedPipe != 0:
+			refuse(problems, o.CodeList, "this is a pipe, not a file", "write what it gives into a file")
+			return po
+		case info.Size() > maxCodeList:
+			refuse(problems, o.CodeList, fmt.Sprintf("the list of codes is over %d MB", maxCodeList>>20), "look whether it is the right file")
+			return po
+		}
 	}
 	data, _, rule, mend := load(o.CodeList)
 	if rule != "" {

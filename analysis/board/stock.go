@@ -1,14 +1,13 @@
 package board
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 
 	"runnel/analysis/quantity"
+	"runnel/analysis/textfile"
 )
 
 // ParseStock reads a supplier's list, a JSON object:
@@ -18,47 +17,28 @@ import (
 //
 // What it does not name stays as in Usual. Unknown names are refused.
 func ParseStock(data []byte) (Stock, error) {
-	var file struct {
-		Rates  []string `json:"rates"`
-		Length string   `json:"length"`
-		Width  string   `json:"width"`
-		Thin   string   `json:"thin_edge"`
-		Most   string   `json:"greatest_thickness"`
-		Step   string   `json:"fill_step"`
-	}
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&file); err != nil {
-		return Stock{}, fmt.Errorf("a list of boards is a JSON object with rates, length, width, thin_edge, greatest_thickness and fill_step: %w", err)
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return Stock{}, errors.New("a list of boards must be one JSON object: something follows it")
+	members, err := textfile.Members(data, "a list of boards is a JSON object with rates, length, width, thin_edge, greatest_thickness and fill_step")
+	if err != nil {
+		return Stock{}, err
 	}
 	s := Usual()
-	for _, l := range []struct {
-		name, text string
-		into       *quantity.Length
-	}{
-		{"length", file.Length, &s.Length},
-		{"width", file.Width, &s.Width},
-		{"thin_edge", file.Thin, &s.Thin},
-		{"greatest_thickness", file.Most, &s.Greatest},
-		{"fill_step", file.Step, &s.FillStep},
-	} {
-		if l.text == "" {
-			continue
-		}
-		v, err := quantity.ParseLength(l.text, quantity.Unstated)
-		if err == nil && v <= 0 {
-			err = errors.New("it must be above zero")
+	lengths := map[string]*quantity.Length{
+		"length": &s.Length, "width": &s.Width, "thin_edge": &s.Thin, "greatest_thickness": &s.Greatest, "fill_step": &s.FillStep,
+	}
+	for i := range members {
+		m := &members[i]
+		into, isLength := lengths[m.Name]
+		switch {
+		case m.Name == "rates":
+			err = s.rates(m.Value)
+		case isLength:
+			err = length(m, into)
+		default:
+			err = fmt.Errorf("%.40q is no part of it: use rates, length, width, thin_edge, greatest_thickness, fill_step", m.Name)
 		}
 		if err != nil {
-			return Stock{}, fmt.Errorf("%s: %w", l.name, err)
+			return Stock{}, fmt.Errorf("line %d: %w", m.Line, err)
 		}
-		*l.into = v
-	}
-	if err := s.rates(file.Rates); err != nil {
-		return Stock{}, err
 	}
 	if s.Greatest <= s.Thin {
 		return Stock{}, fmt.Errorf("greatest_thickness must be more than thin_edge")
@@ -66,10 +46,25 @@ func ParseStock(data []byte) (Stock, error) {
 	return s, nil
 }
 
-// rates reads the rates of taper, where any are given.
-func (s *Stock) rates(texts []string) error {
-	if texts == nil {
-		return nil
+// length reads a length above zero.
+func length(m *textfile.Member, into *quantity.Length) error {
+	text, _ := m.Text()
+	v, err := quantity.ParseLength(text, quantity.Unstated)
+	if err == nil && v <= 0 {
+		err = errors.New("it must be above zero")
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", m.Name, err)
+	}
+	*into = v
+	return nil
+}
+
+// rates reads the rates of taper.
+func (s *Stock) rates(value json.RawMessage) error {
+	var texts []string
+	if err := json.Unmarshal(value, &texts); err != nil {
+		return errors.New(`rates: give a list of texts, such as ["1/8 in per ft"]`)
 	}
 	s.Rates = nil
 	for _, text := range texts {

@@ -32,7 +32,7 @@ var flowUnits = map[string]Flow{
 // gallon is that of the United States.
 func ParseFlow(text string) (Flow, error) {
 	fail := func(why string) (Flow, error) {
-		return 0, fmt.Errorf("%q is not a flow: %s; write it like 100 gpm or 6.3 L/s", clip(text), why)
+		return 0, fmt.Errorf("%.40q is not a flow: %s; write it like 100 gpm or 6.3 L/s", clip(text), why)
 	}
 	if len(text) > maxText {
 		return fail("it is too long")
@@ -51,7 +51,7 @@ func ParseFlow(text string) (Flow, error) {
 	}
 	unit, ok := flowUnits[word]
 	if !ok {
-		return fail(fmt.Sprintf("%q is no unit of flow", strings.TrimSpace(s.rest)))
+		return fail(fmt.Sprintf("%.40q is no unit of flow", strings.TrimSpace(s.rest)))
 	}
 	flow := Flow(value * float64(unit))
 	if flow > maxFlow {

@@ -77,7 +77,7 @@ func (s *scanner) length(bare Unit) (l Length, imperial bool, why string) {
 	case s.rest == "":
 		return l, imperial, ""
 	case unit != Foot:
-		return 0, false, fmt.Sprintf("%q follows the unit", s.rest)
+		return 0, false, fmt.Sprintf("%.40q follows the unit", s.rest)
 	case !whole:
 		return 0, false, "feet with a fraction cannot have inches after them"
 	}
@@ -97,7 +97,7 @@ func (s *scanner) unit() (Length, string) {
 	if unit, ok := lengthUnits[word]; ok {
 		return unit, ""
 	}
-	return 0, fmt.Sprintf("%q is no unit", all)
+	return 0, fmt.Sprintf("%.40q is no unit", all)
 }
 
 // inches takes the inches after feet, to the end of the text.
@@ -119,7 +119,7 @@ func (s *scanner) inches() (Length, string) {
 			return 0, "after feet only inches can follow"
 		}
 		if s.rest != "" {
-			return 0, fmt.Sprintf("%q follows the inches", s.rest)
+			return 0, fmt.Sprintf("%.40q follows the inches", s.rest)
 		}
 	}
 	if value >= 12 {

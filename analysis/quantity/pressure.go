@@ -18,7 +18,7 @@ const maxPressure = 1e5
 // error says what is wrong with the text, without its place.
 func ParsePressure(text string) (Pressure, error) {
 	fail := func(why string) (Pressure, error) {
-		return 0, fmt.Errorf("%q is not a load: %s; write it like 25 psf or 1.2 kPa", clip(text), why)
+		return 0, fmt.Errorf("%.40q is not a load: %s; write it like 25 psf or 1.2 kPa", clip(text), why)
 	}
 	if len(text) > maxText {
 		return fail("it is too long")
@@ -34,7 +34,7 @@ func ParsePressure(text string) (Pressure, error) {
 	}
 	unit, ok := pressureUnits[s.rest]
 	if !ok {
-		return fail(fmt.Sprintf("%q is no unit", s.rest))
+		return fail(fmt.Sprintf("%.40q is no unit", s.rest))
 	}
 	p := Pressure(value * unit)
 	if p > maxPressure {

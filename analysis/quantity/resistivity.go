@@ -21,7 +21,7 @@ const (
 // "0.026 W/(m K)". A number without a unit is refused.
 func ParseResistivity(text string) (Resistivity, error) {
 	fail := func(why string) (Resistivity, error) {
-		return 0, fmt.Errorf("%q is no resistance per thickness: %s; write it like 5.6 per in, or as conductivity like 0.026 W/(m K)", clip(text), why)
+		return 0, fmt.Errorf("%.40q is no resistance per thickness: %s; write it like 5.6 per in, or as conductivity like 0.026 W/(m K)", clip(text), why)
 	}
 	if len(text) > maxText {
 		return fail("it is too long")
@@ -60,7 +60,7 @@ func (s *scanner) resistivity() (v Resistivity, why string) {
 	case slices.Contains(resistivityUnits, s.rest):
 		return Resistivity(value) * ResistivityPerInch, ""
 	case r || !slices.Contains(conductivityUnits, s.rest):
-		return 0, fmt.Sprintf("%q is no unit of it", s.rest)
+		return 0, fmt.Sprintf("%.40q is no unit of it", s.rest)
 	case value == 0:
 		return 0, "it is 0"
 	}

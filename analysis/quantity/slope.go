@@ -13,7 +13,7 @@ const maxBareSlope = 0.2
 // rise over run and not over 0.2, "0.02". A fraction alone, "1/8", is refused: it may be inches to the foot. It is never negative.
 func ParseSlope(text string) (Slope, error) {
 	fail := func(why string) (Slope, error) {
-		return 0, fmt.Errorf("%q is not a slope: %s; write it like 1/4 in per ft, 2 %%, 1:80 or 0.02", clip(text), why)
+		return 0, fmt.Errorf("%.40q is not a slope: %s; write it like 1/4 in per ft, 2 %%, 1:80 or 0.02", clip(text), why)
 	}
 	if len(text) > maxText {
 		return fail("it is too long")
@@ -70,7 +70,7 @@ func (s *scanner) slope(rise float64) (value float64, why string) {
 	s.skip()
 	run, why := s.unit()
 	if why == "" && strings.TrimSpace(s.rest) != "" {
-		why = fmt.Sprintf("%q follows the run", s.rest)
+		why = fmt.Sprintf("%.40q follows the run", s.rest)
 	}
 	return rise * float64(unit) / float64(run), why
 }
@@ -83,7 +83,7 @@ func (s *scanner) ratio(rise float64) (value float64, why string) {
 	case why != "":
 		return 0, why
 	case s.rest != "":
-		return 0, fmt.Sprintf("%q follows the run", s.rest)
+		return 0, fmt.Sprintf("%.40q follows the run", s.rest)
 	case run == 0:
 		return 0, "the run is 0"
 	}

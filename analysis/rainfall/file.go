@@ -13,6 +13,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
+	"runnel/analysis/textfile"
 )
 
 // FileError says what is wrong in a file of rain, where, and what mends it.
@@ -85,6 +86,9 @@ func readTable(r io.Reader, file, first string, second []string, wanted string) 
 	if len(content) > maxBytes {
 		return nil, &FileError{File: file, Text: "it is longer than 16 MB: no rain gauge needs that; look whether it is the right file"}
 	}
+	if rule, mend := textfile.NotText(content); rule != "" {
+		return nil, &FileError{File: file, Text: rule + "; " + mend}
+	}
 	c := csv.NewReader(bytes.NewReader(content))
 	c.Comment, c.TrimLeadingSpace, c.ReuseRecord = '#', true, true
 	heads, err := c.Read()
@@ -102,7 +106,7 @@ func readTable(r io.Reader, file, first string, second []string, wanted string) 
 			break
 		}
 		if err != nil {
-			return nil, &FileError{File: file, Text: err.Error()}
+			return nil, broken(err, file, len(heads))
 		}
 		line, _ := c.FieldPos(0)
 		if err := t.add(line, row, pair, first); err != nil {
@@ -113,6 +117,18 @@ func readTable(r io.Reader, file, first string, second []string, wanted string) 
 		return nil, &FileError{File: file, Text: "it needs two rows or more"}
 	}
 	return t, nil
+}
+
+// broken says how a row that cannot be read is mended.
+func broken(err error, file string, columns int) error {
+	var bad *csv.ParseError
+	switch {
+	case !errors.As(err, &bad):
+		return &FileError{File: file, Text: err.Error()}
+	case errors.Is(bad.Err, csv.ErrFieldCount):
+		return &FileError{File: file, Line: bad.Line, Text: fmt.Sprintf("the row has not the %d fields that the heading has: write one value for each column, with points in decimals", columns)}
+	}
+	return &FileError{File: file, Line: bad.Line, Text: fmt.Sprintf("the quotes do not match at column %d: take them out, numbers need none", bad.Column)}
 }
 
 // place is where one of the two columns stands in a row, and its size.
@@ -131,7 +147,7 @@ func (t *table) heads(heads []string, first string, second []string, wanted stri
 		case pair[1].size == 0 && slices.Contains(second, k.is):
 			pair[1], t.is = place{i, k.size}, k.is
 		default:
-			why := fmt.Sprintf("the heading %q is not wanted: give %s", text, wanted)
+			why := fmt.Sprintf("the heading %.20q is not wanted: give %s", text, wanted)
 			if strings.ContainsAny(text, ";\t") {
 				why += ", with commas between columns and points in decimals"
 			}
@@ -154,7 +170,7 @@ func (t *table) add(line int, row []string, pair [2]place, first string) error {
 	for j, to := range []*[]float64{&t.x, &t.y} {
 		v, err := strconv.ParseFloat(strings.TrimSpace(row[pair[j].at]), 64)
 		if err != nil || math.IsNaN(v) || v < 0 || v > 1e9 {
-			return t.fail(last, "%q is not a number of 0 or more", row[pair[j].at])
+			return t.fail(last, "%.20q is not a number of 0 or more", row[pair[j].at])
 		}
 		*to = append(*to, v*pair[j].size)
 	}

@@ -231,7 +231,7 @@ func TestReadPatternRefusesWhatDoesNotAddUp(t *testing.T) {
 		"time_min,depth_mm\n20,NaN\n30,1\n":             "is not a number",
 		"time_min,depth_mm\n20,0\n30,0\n":               "no rain falls",
 		"time_min,depth_mm\n20,1\n":                     "two rows",
-		"time_min,depth_mm\n20\n30,1\n":                 "wrong number of fields",
+		"time_min,depth_mm\n20\n30,1\n":                 "line 2: the row has not the 2 fields that the heading has",
 		"time,depth\n20,1\n30,1\n":                      `the heading "time" is not wanted: give time_min`,
 		"time_min,depth_mm,gauge\n20,1,1\n30,1,1\n":     `the heading "gauge" is not wanted`,
 		"time_min,time_h\n20,1\n30,1\n":                 `"time_h" is not wanted`,

@@ -18,16 +18,16 @@ func TestParseMaterials(t *testing.T) {
 
 func TestParseMaterialsRefuses(t *testing.T) {
 	for text, want := range map[string]string{
-		`[]`:                                     "must be a JSON object",
-		``:                                       "must be a JSON object",
+		`[]`:                                     "materials are a JSON object",
+		``:                                       "the file is empty",
 		`{"polyiso": 5.6}`:                       "polyiso: give a text with a unit",
 		`{"polyiso": {"r": 5.6}}`:                "polyiso: give a text with a unit",
 		`{"polyiso": null}`:                      "polyiso: give a text with a unit",
 		`{"polyiso": "5.6"}`:                     "it has no unit",
-		`{"polyiso": "5.6 per in"} {}`:           "something follows it",
-		`{"polyiso": "5.6 per in"`:               "must be a JSON object",
+		`{"polyiso": "5.6 per in"} {}`:           "something follows the object",
+		`{"polyiso": "5.6 per in"`:               "cut off",
 		`{"Iso": "5 per in", "iso": "6 per in"}`: `"Iso" and "iso" are one material`,
-		`{"eps": "5 per in", "eps": "6 per in"}`: "are one material",
+		`{"eps": "5 per in", "eps": "6 per in"}`: `"eps" stands already on line 1`,
 		`{"--": "5 per in"}`:                     `"--" names no material`,
 	} {
 		if got, err := standard.ParseMaterials([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {

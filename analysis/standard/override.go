@@ -50,7 +50,7 @@ func Names() []string {
 func find(name string) (criterion, error) {
 	i := slices.IndexFunc(criteria, func(c criterion) bool { return c.name == name })
 	if i < 0 {
-		return criterion{}, fmt.Errorf("unknown criterion %q: use %s", name, strings.Join(Names(), ", "))
+		return criterion{}, fmt.Errorf("unknown criterion %.40q: use %s", name, strings.Join(Names(), ", "))
 	}
 	return criteria[i], nil
 }

@@ -1,16 +1,14 @@
 package takeoff
 
 import (
-	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
 	"math"
 	"strings"
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
+	"runnel/analysis/textfile"
 )
 
 // Prices are the user's prices of one unit each.
@@ -76,32 +74,21 @@ func PriceNames() string {
 //
 // A name that is not known, one given twice, and two prices for one thing are refused with their line.
 func ParsePrices(data []byte) (*Prices, error) {
-	d := json.NewDecoder(bytes.NewReader(data))
-	line := func() int { return 1 + bytes.Count(data[:d.InputOffset()], []byte{'\n'}) }
-	const shape = "a file of prices is one JSON object of names and numbers"
-	if t, err := d.Token(); err != nil || t != json.Delim('{') {
-		return nil, fmt.Errorf("line %d: %s", line(), shape)
+	members, err := textfile.Members(data, "a file of prices is one JSON object of names and numbers")
+	if err != nil {
+		return nil, err
 	}
 	p := &Prices{by: map[string]float64{}}
-	for d.More() {
-		name, err := d.Token()
-		if err != nil {
-			return nil, fmt.Errorf("line %d: %s: %w", line(), shape, err)
-		}
-		at := line()
-		value, err := d.Token()
+	for i := range members {
+		m := &members[i]
+		var value any
+		err := json.Unmarshal(m.Value, &value)
 		if err == nil {
-			err = p.set(fmt.Sprint(name), value)
+			err = p.set(m.Name, value)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("line %d: %w", at, err)
+			return nil, fmt.Errorf("line %d: %w", m.Line, err)
 		}
-	}
-	if _, err := d.Token(); err != nil {
-		return nil, fmt.Errorf("line %d: %s: %w", line(), shape, err)
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, fmt.Errorf("line %d: something follows the object", line())
 	}
 	return p, nil
 }
@@ -110,7 +97,7 @@ func ParsePrices(data []byte) (*Prices, error) {
 const longestCurrency = 12
 
 // set takes one member of the file.
-func (p *Prices) set(name string, value json.Token) error {
+func (p *Prices) set(name string, value any) error {
 	if name == "currency" {
 		text, ok := value.(string)
 		if !ok || len([]rune(text)) > longestCurrency || p.Currency != "" {
@@ -121,7 +108,7 @@ func (p *Prices) set(name string, value json.Token) error {
 	}
 	r := rateNamed(name)
 	if r == nil {
-		return fmt.Errorf("%q is no price: use currency, %s", name, PriceNames())
+		return fmt.Errorf("%.40q is no price: use currency, %s", name, PriceNames())
 	}
 	number, ok := value.(float64)
 	if !ok || number < 0 || math.IsInf(number, 0) {

@@ -63,7 +63,9 @@ func TestAMailedFolderReadsNothing(t *testing.T) {
 		folder, private := mailed(t, "--code-list=../private.txt")
 		before := filesIn(t, folder)
 		address, errs := shown(t, &view{Streams: Streams{In: in}}, folder)
-		until(t, "the page says so", func() bool { return strings.Contains(get(t, address+"state"), "were not written by you on this machine") })
+		until(t, "the page says so", func() bool {
+			return strings.Contains(get(t, address+"state"), "were not written by you on this machine")
+		})
 		if in != nil && !strings.Contains(errs.String(), fmt.Sprintf("%q   outside of this folder", private)) {
 			t.Errorf("%s: the terminal does not show what would be read: %s", name, errs.String())
 		}
@@ -109,7 +111,9 @@ func TestAYesIsForWhatWasListed(t *testing.T) {
 	if err := os.Symlink("../other.txt", filepath.Join(folder, "list.csv")); err != nil {
 		t.Fatal(err)
 	}
-	until(t, "it does not read that", func() bool { return strings.Contains(get(t, address+"state"), "other files than those that you allowed") })
+	until(t, "it does not read that", func() bool {
+		return strings.Contains(get(t, address+"state"), "other files than those that you allowed")
+	})
 }
 
 // A run that was allowed is made, and its pages are shown from then on.

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -219,7 +218,7 @@ func (k *correct) stock() (board.Stock, error) {
 	if k.boardsFile == "" {
 		return board.Usual(), nil
 	}
-	data, err := os.ReadFile(k.boardsFile)
+	data, err := readSide(k.boardsFile)
 	if err != nil {
 		return board.Stock{}, fmt.Errorf("boards: %w", err)
 	}

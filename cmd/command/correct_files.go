@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"io"
-	"os"
 	"strconv"
 	"strings"
 
@@ -41,7 +40,7 @@ func (k *correct) order(stock board.Stock) (*takeoff.Input, error) {
 	if k.prices == "" {
 		return in, nil
 	}
-	data, err := os.ReadFile(k.prices)
+	data, err := readSide(k.prices)
 	if err != nil {
 		return nil, fmt.Errorf("prices: %w", err)
 	}

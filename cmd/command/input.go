@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"math"
-	"os"
 	"slices"
 	"strings"
 
@@ -45,6 +43,12 @@ var criterionFlags = []struct{ name, help string }{
 	{"rain_primary", "`RATE` of rain for the primary outlets, such as \"4 in/h\" or 100mm/h"},
 	{"rain_overflow", "`RATE` of rain for the overflows, with every primary outlet blocked"},
 }
+
+// leastTolerance and mostTolerance bound the factor on the plan tolerances: places that are the same within 0.1 mm to 1 m.
+const (
+	leastTolerance = 0.01
+	mostTolerance  = 100
+)
 
 func (f *inputFlags) register(c *cobra.Command) {
 	flags := c.Flags()
@@ -159,8 +163,8 @@ func perFile(text string) (file, value string) {
 // study returns the options of the analysis: what a criteria file and the flags state.
 func (f *inputFlags) study() (study.Options, error) {
 	var o study.Options
-	if !(f.tolerance > 0) || math.IsInf(f.tolerance, 0) {
-		return o, usage("--tolerance %v: give a factor above 0", f.tolerance)
+	if !(f.tolerance >= leastTolerance && f.tolerance <= mostTolerance) {
+		return o, usage("--tolerance %v: give a factor from %v to %v", f.tolerance, leastTolerance, mostTolerance)
 	}
 	if f.nextSpots < 0 {
 		return o, usage("--next-spots %d: give 0 or more", f.nextSpots)
@@ -171,7 +175,7 @@ func (f *inputFlags) study() (study.Options, error) {
 	}
 	o.Criteria = standard.Overrides{}
 	if f.criteriaFile != "" {
-		data, err := os.ReadFile(f.criteriaFile)
+		data, err := readSide(f.criteriaFile)
 		if err != nil {
 			return o, fmt.Errorf("criteria: %w", err)
 		}
@@ -207,7 +211,7 @@ func (f *inputFlags) assembly(o *study.Options) error {
 	if f.materialsFile == "" {
 		return nil
 	}
-	data, err := os.ReadFile(f.materialsFile)
+	data, err := readSide(f.materialsFile)
 	if err != nil {
 		return fmt.Errorf("materials: %w", err)
 	}

@@ -144,7 +144,7 @@ func (f *stormFlags) course(duration float64) (*rainfall.Pattern, error) {
 		if f.pattern != rainfall.Alternating {
 			return nil, usage("--intensities is for --pattern %s", rainfall.Alternating)
 		}
-		file, err := os.Open(f.intensities)
+		file, err := openSide(f.intensities, mostRain)
 		if err != nil {
 			return nil, fmt.Errorf("intensities: %w", err)
 		}
@@ -160,7 +160,7 @@ func (f *stormFlags) course(duration float64) (*rainfall.Pattern, error) {
 		}
 		return p, nil
 	}
-	file, err := os.Open(f.pattern)
+	file, err := openSide(f.pattern, mostRain)
 	if errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(f.pattern, `./\`) {
 		return nil, usage("--pattern %s: use %s, or a CSV file", f.pattern, strings.Join(rainfall.PatternNames(), ", "))
 	}

@@ -74,5 +74,5 @@ func (w words[T]) find(what, text string) (value T, err error) {
 		}
 		names[i] = entry.word
 	}
-	return value, fmt.Errorf("unknown %s %q: use %s", what, text, strings.Join(names, ", "))
+	return value, fmt.Errorf("unknown %s %.40q: use %s", what, text, strings.Join(names, ", "))
 }

@@ -9,8 +9,6 @@ package geojson
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -19,6 +17,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/textfile"
 )
 
 // Document is a GeoJSON file whose text is known to be JSON.
@@ -40,7 +39,7 @@ func Open(name string, data []byte, problems *roof.Refusal) *Document {
 	if !utf8.Valid(data) {
 		return refuse("the text is not in UTF-8", "write the file again in UTF-8")
 	}
-	if err := syntax(data); err != nil {
+	if err := textfile.JSONFault(data); err != nil {
 		return refuse(err.Error(), "write the file again from the program that made it")
 	}
 	root := gjson.ParseBytes(data)
@@ -97,27 +96,4 @@ func frameOfCRS(name string) string {
 		return "EPSG:" + strings.Trim(upper[i+len("EPSG:"):], ":")
 	}
 	return name
-}
-
-// syntax says where and how data is not JSON, in a reader's words.
-func syntax(data []byte) error {
-	if json.Valid(data) {
-		return nil
-	}
-	var raw json.RawMessage
-	err := json.Unmarshal(data, &raw)
-	var bad *json.SyntaxError
-	if !errors.As(err, &bad) {
-		return fmt.Errorf("this is not JSON: %w", err)
-	}
-	if bad.Offset >= int64(len(data)) && strings.Contains(bad.Error(), "unexpected end") {
-		return errors.New("the file is cut off: the JSON does not end")
-	}
-	line := 1 + bytes.Count(data[:bad.Offset-1], []byte("\n"))
-	for _, word := range []string{"NaN", "Infinity", "-Infinity", "nan", "inf"} {
-		if bytes.HasPrefix(data[bad.Offset-1:], []byte(word)) {
-			return fmt.Errorf("line %d: %s is not a number in JSON; leave out what was not measured", line, word)
-		}
-	}
-	return fmt.Errorf("line %d: this is not JSON: %w", line, bad)
 }

@@ -211,7 +211,7 @@ func TestOpenRefuses(t *testing.T) {
 	tests := []struct{ text, says string }{
 		{`{"type":"FeatureCollection","features":[{"type":"Fea`, "cut off"},
 		{`{"type":"FeatureCollection","features":[NaN]}`, "NaN is not a number in JSON"},
-		{"{\"a\":1,\n\n\"b\":}", "line 3: this is not JSON"},
+		{"{\"a\":1,\n\n\"b\":}", "line 3, column 5: this is not JSON"},
 		{"{\"a\":\"caf\xe9\"}", "not in UTF-8"},
 		{`{"a":1}`, "JSON but not GeoJSON"},
 		{`[1,2]`, "JSON but not GeoJSON"},

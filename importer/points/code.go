@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"unicode"
 
 	"runnel/analysis/quantity"
 )
@@ -83,7 +84,7 @@ type code struct {
 // words after a known one that make no sense, leave the point a spot.
 func parseCode(text string) *code {
 	c := &code{word: "spot", properties: properties(text)}
-	tokens := strings.Fields(text)
+	tokens := tokensOf(text)
 	if len(tokens) == 0 {
 		return c
 	}
@@ -100,10 +101,44 @@ func parseCode(text string) *code {
 	case len(c.pairs) == 0 && c.number == "" && !c.begin && !c.end && !c.close:
 		return &code{word: "spot", unknown: text, properties: c.properties}
 	default:
-		c.bad = fmt.Sprintf("%q in the code is not understood", rest)
+		c.bad = fmt.Sprintf("%.40q in the code is not understood", rest)
 	}
 	c.checkKeys(known.keys)
 	return c
+}
+
+// tokensOf splits a code at blanks. A value that begins with a quote, as in name="Strip mall", runs to the next one that
+// a blank or the end follows, and loses both; a quote elsewhere is an inch mark.
+func tokensOf(text string) []string {
+	if !strings.Contains(text, `="`) {
+		return strings.Fields(text)
+	}
+	var tokens []string
+	for text = strings.TrimSpace(text); text != ""; text = strings.TrimSpace(text) {
+		end := strings.IndexFunc(text, unicode.IsSpace)
+		if end < 0 {
+			end = len(text)
+		}
+		key, _, quoted := strings.Cut(text[:end], `="`)
+		if n := closing(text, len(key)+2); quoted && n > 0 {
+			tokens = append(tokens, key+"="+text[len(key)+2:n])
+			text = text[n+1:]
+			continue
+		}
+		tokens = append(tokens, text[:end])
+		text = text[end:]
+	}
+	return tokens
+}
+
+// closing returns where the quote stands that ends a value which begins at from, or -1.
+func closing(text string, from int) int {
+	for i := from; i < len(text); i++ {
+		if text[i] == '"' && (i+1 == len(text) || text[i+1] == ' ' || text[i+1] == '\t') {
+			return i
+		}
+	}
+	return -1
 }
 
 // read reads the tokens after the word, and returns the first that it does not understand.
@@ -166,7 +201,7 @@ func (c *code) checkKeys(keys string) {
 			if keys != "" {
 				offer = "it takes " + strings.Join(strings.Fields(keys), ", ")
 			}
-			c.bad = fmt.Sprintf("code %s has no key %q: %s", strings.ToUpper(c.word), p.key, offer)
+			c.bad = fmt.Sprintf("code %s has no key %.40q: %s", strings.ToUpper(c.word), p.key, offer)
 			return
 		}
 	}

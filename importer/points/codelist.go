@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"runnel/analysis/roof"
+	"runnel/analysis/textfile"
 )
 
 // CodeList maps an office's codes, in upper case, to codes of this package.
@@ -16,7 +17,7 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 	list := CodeList{}
 	r := listReader{name: name, list: list}
 	defer r.finish(problems)
-	if rule, mend := notText(data); rule != "" {
+	if rule, mend := textfile.NotText(data); rule != "" {
 		problems.Add(roof.Problem{Origin: roof.Origin{File: name}, Rule: rule, Mend: mend})
 		return list
 	}
@@ -44,7 +45,12 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 			r.wrong(line, fmt.Sprintf("%.20q stands for %.20q, which is no known code", fields[0], fields[1]), "use "+wordList())
 			continue
 		}
-		list[strings.ToUpper(fields[0])] = fields[1]
+		theirs := strings.ToUpper(fields[0])
+		if before, twice := list[theirs]; twice && before != fields[1] {
+			r.wrong(line, fmt.Sprintf("%.20q stands already in the list for another code", fields[0]), "leave one of the two out")
+			continue
+		}
+		list[theirs] = fields[1]
 	}
 	return list
 }

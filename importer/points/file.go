@@ -13,6 +13,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/textfile"
 	"runnel/importer/draft"
 )
 
@@ -50,7 +51,7 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
 		return nil
 	}
-	if rule, mend := notText(data); rule != "" {
+	if rule, mend := textfile.NotText(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
 	text, latin := decode(data)
@@ -164,21 +165,6 @@ func (f *File) Named() bool { return f.named }
 
 // Rod reports whether the file holds rod readings.
 func (f *File) Rod() bool { return find(f.columns, rodColumn).kind == rodColumn }
-
-// notText says what a file is that is no text in UTF-8, and what to do, or nothing.
-func notText(data []byte) (rule, mend string) {
-	head := string(data[:min(len(data), 4096)])
-	const save = "save it as CSV in UTF-8"
-	switch {
-	case strings.HasPrefix(head, "PK\x03\x04"):
-		return "this is a workbook or an archive, not text", save
-	case strings.HasPrefix(head, "\xff\xfe"), strings.HasPrefix(head, "\xfe\xff"):
-		return "the text is in UTF-16", save
-	case strings.ContainsRune(head, 0):
-		return "this is not text", save
-	}
-	return "", ""
-}
 
 // decode returns the text of a file without its mark of byte order. A file that is not in UTF-8 is taken as
 // ISO 8859-1, in which many instruments write; latin says so.

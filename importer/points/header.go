@@ -80,7 +80,7 @@ func checkColumns(columns []column) (rule, mend string) {
 	for _, c := range columns {
 		have[c.kind]++
 		if c.kind != ignored && have[c.kind] > 1 {
-			return fmt.Sprintf("two columns say the same: %q", c.name), "rename or remove one of them"
+			return fmt.Sprintf("two columns say the same: %.40q", c.name), "rename or remove one of them"
 		}
 	}
 	switch {
@@ -94,9 +94,9 @@ func checkColumns(columns []column) (rule, mend string) {
 	x, y := find(columns, xColumn), find(columns, yColumn)
 	switch {
 	case x.unit != y.unit:
-		return fmt.Sprintf("columns %q and %q are in different units", x.name, y.name), "bring them into one unit"
+		return fmt.Sprintf("columns %.40q and %.40q are in different units", x.name, y.name), "bring them into one unit"
 	case x.says != y.says && (x.says == geographic || y.says == geographic):
-		return fmt.Sprintf("columns %q and %q do not belong together", x.name, y.name), "name them x and y, east and north, or lon and lat"
+		return fmt.Sprintf("columns %.40q and %.40q do not belong together", x.name, y.name), "name them x and y, east and north, or lon and lat"
 	}
 	return "", ""
 }

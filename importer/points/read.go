@@ -29,6 +29,8 @@ type reader struct {
 	codes   map[string]*code
 	unknown map[string]int // points with a code that is not known, by its first word
 	skipped int
+	kept    bool // a row could be used
+	quotes  int  // fields that were quoted in messages
 	chains  []*chain
 	growing map[chainKey]*chain
 
@@ -38,6 +40,9 @@ type reader struct {
 	place  roof.Position
 	code   *code
 }
+
+// mostRows is how many points of a file are read: a roof of them takes some 8 GB of memory.
+const mostRows = 5000000
 
 // maxCodes bounds how many different codes are kept parsed.
 const maxCodes = 1 << 14
@@ -51,7 +56,8 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 	if !r.prepare() {
 		return r.out
 	}
-	r.out.Spots = make([]roof.Spot, 0, strings.Count(f.body, "\n")+1)
+	r.out.Spots = make([]roof.Spot, 0, min(strings.Count(f.body, "\n"), mostRows)+1)
+	rows := 0
 	fields := make([]string, 0, len(f.columns)+2)
 	text := f.body
 	for line := f.line; text != ""; line++ {
@@ -67,6 +73,10 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 			continue
 		}
 		r.number, r.id = line, ""
+		if rows++; rows > mostRows {
+			r.refuse(fmt.Sprintf("the file has more than %d rows", mostRows), "thin the survey to a spot every few inches, or check the roof in parts")
+			break
+		}
 		r.row(row, fields[:0])
 	}
 	r.finishChains()
@@ -169,8 +179,19 @@ func (r *reader) row(text string, fields []string) {
 		return
 	}
 	if r.position(fields) {
+		r.kept = true
 		r.keep(fields)
 	}
+}
+
+// quoted quotes a field that is not what it should be. Of a file without a row that can be used a few are quoted and no
+// more: it may be another file.
+func (r *reader) quoted(field string) string {
+	const few = 3
+	if r.quotes++; !r.kept && r.quotes > few {
+		return "what stands there"
+	}
+	return fmt.Sprintf("%.20q", field)
 }
 
 // even returns the fields of a row that has as many as there are columns, else nil.
@@ -250,7 +271,7 @@ func (r *reader) position(fields []string) bool {
 func (r *reader) plainNumber(field string, k kind) (float64, bool) {
 	v, sign, ok := parseNumber(field, r.comma)
 	if !ok {
-		r.refuse(fmt.Sprintf("%s: %.40q is not a finite number", r.columnName(k), field), "write the measured number")
+		r.refuse(fmt.Sprintf("%s: %s is not a finite number", r.columnName(k), r.quoted(field)), "write the measured number")
 		return 0, false
 	}
 	return v, sign == 0 || r.oneSign(sign)
@@ -305,7 +326,7 @@ func (r *reader) length(field string, k kind) (float64, bool) {
 			return float64(l), true
 		}
 	}
-	r.refuse(fmt.Sprintf("%s: %.40q is not a finite number", r.columnName(k), field), "write the measured number; take the row out where nothing was measured")
+	r.refuse(fmt.Sprintf("%s: %s is not a finite number", r.columnName(k), r.quoted(field)), "write the measured number; take the row out where nothing was measured")
 	return 0, false
 }
 

@@ -2,7 +2,7 @@ package points
 
 import (
 	"encoding/csv"
-	"fmt"
+	"errors"
 	"strings"
 )
 
@@ -107,6 +107,8 @@ func splitBlanks(fields []string, row string, most int) []string {
 	}
 }
 
+var errQuotes = errors.New("the quotes do not match")
+
 // splitQuoted splits a row with quoted fields. A quote inside of a field that does not start with one, as in
 // 6 1/4", is a plain sign.
 func splitQuoted(row string, sep byte) ([]string, error) {
@@ -116,7 +118,7 @@ func splitQuoted(row string, sep byte) ([]string, error) {
 	r.FieldsPerRecord = -1
 	fields, err := r.Read()
 	if err != nil {
-		return nil, fmt.Errorf("the quotes do not match: %w", err)
+		return nil, errQuotes
 	}
 	for i := range fields {
 		fields[i] = strings.TrimSpace(fields[i])

@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/textfile"
 )
 
 // Table is a text file with a header, as fields: of level books and the like, whose columns are not those of points.
@@ -24,7 +25,7 @@ func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
 	refuse := func(line int, rule, mend string) {
 		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
 	}
-	if rule, mend := notText(data); rule != "" {
+	if rule, mend := textfile.NotText(data); rule != "" {
 		refuse(0, rule, mend)
 		return nil
 	}
