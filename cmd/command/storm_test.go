@@ -211,7 +211,7 @@ func TestStormRefuses(t *testing.T) {
 		{2, "4mm/d", []string{"--depth", "3in", "--duration", "1h", "--evaporation", "4mm"}},
 		{2, "give 18 s or more", []string{"--depth", "3in", "--duration", "1h", "--step", "1ns"}},
 		{3, "no such file", []string{"--pattern", filepath.Join(dir, "none.csv")}},
-		{3, "directory", []string{"--pattern", dir}},
+		{3, "this is a folder", []string{"--pattern", dir}},
 		{3, "no heading", []string{"--pattern", rain("")}},
 		{3, "two rows", []string{"--pattern", rain("time_min,depth_in\n0,0\n")}},
 		{3, "no rain falls", []string{"--pattern", rain("time_min,depth_in\n0,0\n9,0\n")}},
@@ -219,7 +219,7 @@ func TestStormRefuses(t *testing.T) {
 		{3, "line 3: less has fallen", []string{"--pattern", rain("time_min,cumulative_in\n5,2\n9,1\n")}},
 		{3, "not a number of 0 or more", []string{"--pattern", rain("time_min,cumulative_in\n0,0\n9,1e308\n")}},
 		{3, "commas between columns", []string{"--pattern", rain("time_min;depth_mm\n0;0\n60;3,5\n")}},
-		{3, "longer than 16 MB", []string{"--pattern", rain(strings.Repeat("9", 17<<20))}},
+		{3, "over 16 MB", []string{"--pattern", rain(strings.Repeat("9", 17<<20))}},
 		{2, "adds up to 3 in", []string{"--pattern", rain("time_min,rate_in_per_h\n0,3\n60,0\n"), "--depth", "4in"}},
 	} {
 		code, page, err := run(t, append([]string{"storm", roof, "-o", out}, c.args...)...)
