@@ -133,7 +133,7 @@ func partOf(w *base, all []*base) string {
 // Of says where p lies. p lies on the roof or on its outline.
 func (f *Finder) Of(p orb.Point) finding.Text {
 	t, away, direction := f.next(p, reach)
-	if t != nil && away < atHand {
+	if t != nil && away < atHand && len(t.ring) == 1 {
 		return finding.Say("at {0}", finding.Called(t.name))
 	}
 	text := f.offWalls(p)
@@ -146,6 +146,9 @@ func (f *Finder) Of(p orb.Point) finding.Text {
 		}
 	}
 	from := finding.Say("{0} "+direction+" of {1}", finding.Tape("distance", away), finding.Called(t.name))
+	if away < atHand { // of a curb, which is long: the walls say at which part of it
+		from = finding.Say("at {0}", finding.Called(t.name))
+	}
 	if text.Format == "" {
 		return from
 	}

@@ -86,6 +86,7 @@ func TestRectangle(t *testing.T) {
 	said(t, f, 11, 5, "5.0 m from the south gutter, 9.0 m from the east wall; 1.0 m east of RTU-1")
 	said(t, f, 15, 6.5, "3.5 m from the north wall, 5.0 m from the east wall; 1.5 m north of RD-1")
 	said(t, f, 15.1, 5, "at RD-1")
+	said(t, f, 9, 3.9, "3.9 m from the south gutter, 9.0 m from the west wall; at RTU-1")
 	said(t, f, 0, 2.5, "at the west wall, 2.5 m from the south gutter")
 }
 

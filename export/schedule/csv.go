@@ -8,7 +8,8 @@ import (
 	"runnel/export/record"
 )
 
-// WriteTable writes one of the tables as CSV; its heading has the names of the summary, each with its unit.
+// WriteTable writes one of the tables as CSV; its heading has the names of the summary, each with its unit. Numbers are written to what they
+// are good to: the summary and the map have all their digits.
 func WriteTable(w io.Writer, b *record.Book, name string) error {
 	for _, t := range tables(b) {
 		if t.name == name {
@@ -34,7 +35,9 @@ func (t *table) csv(out io.Writer) error {
 			return err
 		}
 		for k := range cells {
-			line[k] = cells[k].text
+			if line[k] = cells[k].text; cells[k].is == number && cells[k].text != "" {
+				line[k] = string(record.AppendNumber(nil, cells[k].number, t.columns[k].places))
+			}
 		}
 		if err := w.Write(line); err != nil {
 			return err

@@ -25,7 +25,11 @@ func tables(b *record.Book) []table {
 
 func outlets(b *record.Book) table {
 	s, u := b.Study, b.Units
-	size := func(name, head string) []column { return figures(u, name, head, finding.Depth) }
+	size := func(name, head string) []column {
+		c := figures(u, name, head, finding.Depth)
+		c[0].places = max(c[0].places, 1) // as stated: 4 in are 101.6 mm
+		return c
+	}
 	return table{
 		name: "outlets", rows: len(s.Surface.Outlets),
 		columns: slices.Concat(
