@@ -70,7 +70,7 @@ func step(v *view) (Candidate, bool) {
 			finding.Metres("width of the step", c.rise),
 		},
 	}
-	out.Why = finding.Say("On a straight line at least {0} long the roof steps up {1} across its fall and goes on at that height.",
+	out.Why = finding.Say("The roof steps up {1} across the slope, along a straight line at least {0} long.",
 		finding.Metres("length of the step", c.length), finding.MM("height of the step", height))
 	out.Measure = finding.Say("Measure whether the step keeps its height and lies on a line of boards. A core on each side shows the change of thickness.")
 	return out, true

@@ -93,8 +93,8 @@ func (in *inspector) tooSmall(i int, d *drainage.Outlet) finding.Finding {
 	f.Measured = append(f.Measured, finding.Discharge(flowTaken, most))
 	f.Required = []finding.Quantity{finding.Discharge("flow to take", d.Demand)}
 	f.Source += "; the rate of rain as stated; " + standard.LocalCode
-	f.Why = finding.Say("Its capacity is the least of strainer, inlet and what stands behind; strainer taken as clean.").And(in.links(d))
-	f.Do = finding.Say("Look whether the sizes are right. A larger pipe, or another outlet, is for a plumber to design. Until then water will rise until it finds another way off.")
+	f.Why = finding.Say("It takes no more than the tightest of strainer, inlet and pipe. The strainer is assumed to be clean.").And(in.links(d))
+	f.Do = finding.Say("Check the sizes. A larger pipe, or another outlet, is for a plumber to design. Until then water will rise until it finds another way off.")
 	return f
 }
 
@@ -120,7 +120,7 @@ func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding
 	f.Measured = append(f.Measured, finding.MM("head", d.Head))
 	f.Required = []finding.Quantity{finding.MM("head", float64(m.OpeningHeight))}
 	f.Source = d.Rating.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
-	f.Why = finding.Say("Over the top of the opening it works as an orifice, and water rises fast with every gallon more.").And(in.links(d))
+	f.Why = finding.Say("Once water stands over the top of the opening, it rises fast with every gallon more.").And(in.links(d))
 	if h := lowerHead(d); h > d.Head {
 		f.Measured = append(f.Measured, finding.MM("head by a broad crest", h))
 		if d.Head <= float64(m.OpeningHeight) {
@@ -131,7 +131,7 @@ func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding
 			f.Source = d.Rating.Lower.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
 		}
 	}
-	f.Do = finding.Say("Look whether the opening is clear and the sizes are right. A wider opening cuts the parapet, which is structure.")
+	f.Do = finding.Say("Check that the opening is clear and that the sizes are right. A wider opening cuts the parapet, which is structure.")
 	f.Decides = finding.Engineer
 	return f
 }

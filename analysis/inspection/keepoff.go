@@ -65,7 +65,7 @@ func (k *KeepOff) Guard(do finding.Text) finding.Text {
 	if !k.Is() || do.Format == "" {
 		return do
 	}
-	for _, done := range []string{"Keep off", wait, "An engineer ", "The engineer "} {
+	for _, done := range []string{"Keep off", wait, "Do nothing ", "The engineer "} {
 		if strings.HasPrefix(do.Format, done) {
 			return do
 		}

@@ -62,7 +62,7 @@ func (in *inspector) bays() []finding.Finding {
 	if flat <= 0 && in.Load.Depth <= 0 {
 		return nil
 	}
-	f.What = finding.Say("Bays of this roof may sag further under water than the surveyed shape shows: " + standard.ForEngineer + ".")
+	f.What = finding.Say("Under water, bays of this roof may sag below the surveyed shape. A licensed structural engineer must check.")
 	f.Where = finding.Say("the whole roof")
 	f.Required = []finding.Quantity{finding.Fall("slope", standard.BaySlope)}
 	f.Do = finding.Say("Give an engineer these depths and the framing.")

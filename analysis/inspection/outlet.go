@@ -80,7 +80,7 @@ func (in *inspector) overflow() []finding.Finding {
 	if in.Roof.Outline.EdgeAssumed {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved
 		f.What = finding.Say("There is no overflow, if walls stand all round.")
-		f.Why = f.Why.And(finding.Say("No file says what the edges are: they are taken as walls."))
+		f.Why = f.Why.And(finding.Say("No file says what the edges are, so they are assumed to be walls."))
 		f.Do = finding.Say("State the type of each edge: wall, gutter or free.")
 	}
 	return []finding.Finding{f}
@@ -170,7 +170,7 @@ func (in *inspector) travel() []finding.Finding {
 		f.Source = in.cite("max_travel", true)
 		f.Where = finding.Say("to {0}", called(o))
 		f.Why = finding.Say("The longest way is drawn on the map.")
-		f.Do = finding.Say("Another outlet on the way would shorten it.")
+		f.Do = finding.Say("Another outlet along the way would shorten it.")
 		f.Decides = finding.Owner
 		f.Geometry = in.farthest(c.Outlet)
 		out = append(out, f)
@@ -195,7 +195,7 @@ func (in *inspector) thin() []finding.Finding {
 	at := in.anywhere()
 	if s := in.Surface.Spacing; s > 1.1*standard.SurveySpacing { // a tenth over is no other survey
 		f := blank(finding.SurveyThin, finding.Note)
-		f.What = finding.Say("The spots stand {0} apart: a low place between them is not seen.", finding.Metres("spacing", s))
+		f.What = finding.Say("The spots are {0} apart. A low place between them would not show.", finding.Metres("spacing", s))
 		f.Where = finding.Say("the whole roof")
 		f.Measured = []finding.Quantity{finding.Metres("spacing", s)}
 		f.Required = []finding.Quantity{finding.Metres("spacing of spots", standard.SurveySpacing)}

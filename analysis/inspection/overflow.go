@@ -125,7 +125,7 @@ func (in *inspector) overflowHigh(i, p int, above float64) finding.Finding {
 	f.Source = in.heightSource()
 	f.Why = finding.Say("With the primary blocked, water stands so much deeper before the overflow works. Sources disagree (at least, exactly or at most {0}); {0} is used here.",
 		finding.MM("height", standard.OverflowHeight))
-	f.Do = finding.Say("Do not raise any overflow. Have an engineer say what the roof carries at that level; a lower opening cuts the parapet, which is structure.")
+	f.Do = finding.Say("Do not raise any overflow. Ask an engineer what the roof carries at that level. A lower opening cuts the parapet, which is structure.")
 	return f
 }
 
@@ -141,7 +141,7 @@ func (in *inspector) overflowLow(i, p int, above float64) finding.Finding {
 	f.Measured = []finding.Quantity{finding.Level("invert of the overflow", o.Invert), finding.Level("invert of the primary", primary.Invert)}
 	f.Source = in.heightSource()
 	f.Why = finding.Say("An overflow that runs in every rain gives no sign that the primary is blocked.")
-	f.Do = finding.Say("Take both levels again, and look which of the two is named the overflow. If both are right, look whether the primary can be set lower.")
+	f.Do = finding.Say("Take both levels again, and check which of the two is the overflow. If both are right, see whether the primary can be set lower.")
 	return f
 }
 
@@ -232,7 +232,7 @@ func (in *inspector) smaller(i int, s finding.Severity) finding.Finding {
 	f := blank(finding.OverflowSmall, s)
 	f.Outlet, f.Geometry, f.Decides = i, o.Plan, finding.Engineer
 	f.Where = at(o)
-	f.Do = finding.Say("Measure it again. A wider opening cuts the parapet, which is structure; more overflows are another way.")
+	f.Do = finding.Say("Measure it again. A wider opening cuts the parapet, which is structure. Adding overflows is another way.")
 	return f
 }
 
@@ -276,8 +276,8 @@ func (in *inspector) variants(i, p int, m, primary *roof.Outlet) (f finding.Find
 		}
 	}
 	f.Source += standard.LocalCode
-	f.What = finding.Say("{0} is smaller beside {1} than some rules ask ("+names+").", called(&in.Surface.Outlets[i]), called(&in.Surface.Outlets[p]))
-	f.Why = finding.Say("Rules on the size of an overflow differ; the one by flow asks for the rain of the secondary storm, which was not given or is not taken.")
+	f.What = finding.Say("{0} is smaller beside {1} than some rules require ("+names+").", called(&in.Surface.Outlets[i]), called(&in.Surface.Outlets[p]))
+	f.Why = finding.Say("Rules on the size of an overflow differ. The rule by flow needs the rain of the secondary storm, which was not given or is more than it takes.")
 	f.Do = finding.Say("Give the rate of rain for the overflow, and see what flow it must take.")
 	return f, names != ""
 }

@@ -98,7 +98,7 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	f.Source = in.cite(standard.MinSlopeNewName, in.Criteria.MinSlopeNew != standard.MinSlopeNew)
 	f.Why = finding.Say("An existing roof that drains may stay so. New work and corrections must reach {0}.",
 		finding.Fall("least slope of new work", in.Criteria.MinSlopeNew))
-	f.Do = finding.Say("When the roof is renewed, plan for {0}.", finding.Fall("least slope of new work", in.Criteria.MinSlopeNew))
+	f.Do = finding.Say("At the next re-roofing, plan for {0}.", finding.Fall("least slope of new work", in.Criteria.MinSlopeNew))
 	f.Decides = finding.Owner
 	f.Geometry = at
 	return []finding.Finding{f}

@@ -97,6 +97,6 @@ func (in *inspector) sill(w *SillWater) finding.Finding {
 	f.Required = []finding.Quantity{finding.MM("room below the sill", sillRoom)}
 	f.Source = standard.SillSource
 	f.Why = finding.Say(standard.AtLeast)
-	f.Do = finding.Say("Keep the outlets clear. Have the level of the sill and the way out of the water looked at before the next heavy rain.")
+	f.Do = finding.Say("Keep the outlets clear. Have the sill's level and the water's way out checked before the next heavy rain.")
 	return f
 }

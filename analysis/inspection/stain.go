@@ -58,7 +58,7 @@ func (in *inspector) stain(s *roof.Stain, outlines []orb.MultiPolygon, seen []bo
 	switch {
 	case share < stainShare:
 		f.What = finding.Say("Water was seen standing where the survey shows little or none.")
-		f.Why = finding.Say("Of {0} seen, {1} are computed as under water.", f.Measured[0], f.Measured[1])
+		f.Why = finding.Say("Of the {0} seen, {1} is under water in this survey.", f.Measured[0], f.Measured[1])
 		f.Do = finding.Say("Check whether an outlet was blocked, and shoot more spots here. A roof that sags under load is lower wet than dry.")
 	case pond >= 0 && s.Depth > 0 && math.Abs(float64(s.Depth)-in.Ponds.Ponds[pond].Depth) > stainDepth:
 		f.Pond = -1
@@ -116,7 +116,7 @@ func (in *inspector) notSeen(l *Listed) finding.Finding {
 	p := &in.Ponds.Ponds[l.Pond]
 	f := blank(finding.StainDiffers, finding.Note)
 	f.Size = p.Area
-	f.What = finding.Say("Pond " + l.ID + " is computed, but no standing water was recorded there.")
+	f.What = finding.Say("The survey shows pond {0}, but no standing water was recorded there.", finding.Called(l.ID))
 	f.Where = in.Places.Of(in.deepest(p))
 	f.Measured = []finding.Quantity{finding.MM("depth", p.Depth), finding.Plan("area", p.Area)}
 	f.Why = finding.Say("It may have dried when the roof was seen, or the spots there are in error.")

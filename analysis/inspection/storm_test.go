@@ -233,7 +233,7 @@ func TestBays(t *testing.T) {
 	f := one(t, r, nil, finding.BaySusceptible)
 	what := f.What.Fill(func(finding.Quantity) string { return "?" })
 	why := f.Why.Fill(func(finding.Quantity) string { return "?" })
-	if f.Severity != finding.Note || f.Decides != finding.Engineer || !strings.Contains(what, standard.ForEngineer) || !strings.Contains(why, "16 times") {
+	if f.Severity != finding.Note || f.Decides != finding.Engineer || !strings.Contains(what, "A licensed structural engineer must check.") || !strings.Contains(why, "16 times") {
 		t.Errorf("%q, %q", what, why)
 	}
 	r.Structure.MemberDirection = 0 // square to the gutter: 1/4 in per ft counts, and the roof has 1/2

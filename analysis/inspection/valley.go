@@ -139,10 +139,10 @@ func (in *inspector) pondOn(a, b int32) int32 {
 }
 
 func (in *inspector) valley(l *slope.Line) finding.Finding {
-	kind, name, do := finding.ValleyFlat, "valley", "Build fall into the valley with tapered boards or crickets."
+	kind, name, do := finding.ValleyFlat, "valley", "Add slope to the valley with tapered insulation or crickets."
 	if isCricket(l) {
 		kind, name = finding.CricketFlat, "cricket's valley"
-		do = "Make the cricket wider: its valley gets its fall from the angle it makes with the low line."
+		do = "Make the cricket wider: a wider cricket has a steeper valley."
 	}
 	f := blank(kind, finding.Repair)
 	f.Size = l.Length

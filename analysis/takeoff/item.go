@@ -27,7 +27,7 @@ func (c *counter) items() {
 		c.item(Item{What: finding.Say("mitres at valleys and hips"), Measure: Length, Value: o.Mitres, Note: finding.Say("boards are cut on both sides of each")}, mitre)
 	}
 	if o.CutLine > 0 {
-		c.item(Item{What: finding.Say("line in which new meets old flush"), Measure: Length, Value: o.CutLine}, cutLine)
+		c.item(Item{What: finding.Say("line along which new work joins the existing roof flush"), Measure: Length, Value: o.CutLine}, cutLine)
 	}
 	if o.Area > 0 {
 		c.item(Item{What: finding.Say("roof surface that is changed and covered anew"), Measure: Area, Value: o.Area}, covering)

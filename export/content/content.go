@@ -126,17 +126,10 @@ func findingOf(b *record.Book, i int) Finding {
 	v := Finding{
 		Index: i, ID: strings.TrimPrefix(full, b.Names.Roof+"."), Full: full, Severity: f.Severity.String(), What: u.SayText(f.What),
 	}
-	limit := u.SayAll(f.Required)
-	switch {
-	case limit == "":
-		limit = f.Source
-	case f.Source != "":
-		limit += " (" + f.Source + ")"
-	}
 	for _, fact := range [][2]string{
 		{"Where", u.SayText(f.Where)},
 		{"Measured", u.SayAll(f.Measured)},
-		{"Limit", limit},
+		{"Limit", b.Limit(i)},
 		{"Why", u.SayText(f.Why)},
 		{"Do", u.SayText(f.Do)},
 		{"Decides", f.Decides},

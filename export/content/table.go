@@ -61,7 +61,7 @@ func outletTable(b *record.Book) Table {
 		}
 		way := func(area float64, t record.Travel) Cell {
 			if area <= 0 {
-				return say("none", -1)
+				return none
 			}
 			return say(u.SayLength(t.Longest), t.Longest)
 		}

@@ -299,7 +299,7 @@ func (c *Canvas) upper(u *column, title, sentence string, sections []Section) bo
 		}
 		u.heading(s.Title)
 		for i, t := range s.Texts {
-			lines := typeface.Wrap(superscript(typeface.Clean(t)), p.textEm, u.room.W, false)
+			lines := typeface.Wrap(typeface.Clean(t), p.textEm, u.room.W, false)
 			if u.left() < float64(len(lines)+1)*p.textEm*leading && (i < len(s.Texts)-1 || u.left() < float64(len(lines))*p.textEm*leading) {
 				u.lines([]string{fmt.Sprintf("and %d more on the sheets that follow", len(s.Texts)-i)}, p.textEm, 0, true)
 				return false
@@ -323,7 +323,7 @@ func (c *Canvas) lower(l *column, state string) {
 		{"Roof", p.s.Roof.Name + " (" + p.b.Names.Roof + ")"},
 		{"Building", p.s.Roof.Building},
 		{"Surveyed", p.s.Roof.Surveyed},
-		{"Area", superscript(p.u.SayArea(p.s.Surface.Area))},
+		{"Area", p.u.SayArea(p.s.Surface.Area)},
 		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
 		{"Sheet", state},
 	} {

@@ -42,9 +42,6 @@ func (p *plan) labels() {
 	p.contourLabels()
 }
 
-// superscript writes square metres as on drawings.
-func superscript(s string) string { return strings.ReplaceAll(s, " m2", " m²") }
-
 func (p *plan) pondLabel(i int) {
 	l := &p.s.Listed[i]
 	pond := &p.s.Ponds.Ponds[l.Pond]
@@ -52,7 +49,7 @@ func (p *plan) pondLabel(i int) {
 	if !ok {
 		at = p.v.point(orb.Point{p.s.Surface.Cut.X[pond.Pits[0]], p.s.Surface.Cut.Y[pond.Pits[0]]})
 	}
-	p.put(at, tagHalf, l.ID+"  "+p.u.SayDepth(pond.Depth)+" deep", superscript(p.u.SayArea(pond.Area)))
+	p.put(at, tagHalf, l.ID+"  "+p.u.SayDepth(pond.Depth)+" deep", p.u.SayArea(pond.Area))
 }
 
 func (p *plan) outletLabel(i int) {

@@ -129,7 +129,7 @@ func (p *plan) upper(c *column) place {
 		rest = strings.TrimSpace(ponds + " " + rest)
 	}
 	if rest != "" {
-		c.paragraph(superscript(rest), p.textEm, false)
+		c.paragraph(rest, p.textEm, false)
 	}
 	c.heading("What to do first")
 	c.first(p.firstStep(), p.textEm)

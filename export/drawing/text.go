@@ -16,7 +16,7 @@ import (
 const Limit = "This does not say that the roof can carry the water. That is for a structural engineer."
 
 // headline says the worst thing known, in the words of the page.
-func (p *plan) headline() string { return superscript(p.b.Lead().Text) }
+func (p *plan) headline() string { return p.b.Lead().Text }
 
 // firstStep is the first of the steps of the page.
 func (p *plan) firstStep() string {
@@ -24,7 +24,7 @@ func (p *plan) firstStep() string {
 	if len(steps) == 0 {
 		return record.NothingToDo
 	}
-	return superscript(steps[0].Say())
+	return steps[0].Say()
 }
 
 // spots counts the spots in words.
@@ -75,7 +75,7 @@ func (p *plan) entry(i int, width float64, most int) (head, body []string) {
 		title += ", " + where
 	}
 	head = typeface.Wrap(typeface.Clean(title), p.textEm, width, true)
-	what := superscript(p.u.SayText(f.What) + " " + p.u.SayText(f.Do) + " Decides: the " + f.Decides + ".")
+	what := p.u.SayText(f.What) + " " + p.u.SayText(f.Do) + " Decides: the " + f.Decides + "."
 	body = typeface.Wrap(typeface.Clean(what), p.textEm, width, false)
 	return head[:min(len(head), 2)], p.shorten(body, most, width)
 }
@@ -121,7 +121,7 @@ func (p *plan) block(c *column, sheets int) {
 		{"Building", p.s.Roof.Building},
 		{"Surveyed", p.s.Roof.Surveyed},
 		{"Survey", survey},
-		{"Area", superscript(p.u.SayArea(p.s.Surface.Area))},
+		{"Area", p.u.SayArea(p.s.Surface.Area)},
 		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
 		{"Sheet", fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets)},
 	} {

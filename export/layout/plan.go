@@ -142,7 +142,7 @@ func (h *sheets) lines(c *drawing.Canvas) {
 		used["cut"] = true
 	}
 	if used["cut"] {
-		c.Key("new meets old flush", drawing.Stroke(palette.Urgent, 0.6, cutDash))
+		c.Key("new work joins old flush", drawing.Stroke(palette.Urgent, 0.6, cutDash))
 	}
 }
 

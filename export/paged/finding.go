@@ -40,7 +40,7 @@ func (r *report) findings() {
 func facts(f *content.Finding) *page.Facts {
 	facts := &page.Facts{Style: note, Words: words, Gap: 0.5}
 	for _, fact := range f.Facts {
-		facts.Rows = append(facts.Rows, [2]string{fact[0], say(fact[1])})
+		facts.Rows = append(facts.Rows, [2]string{fact[0], fact[1]})
 	}
 	return facts
 }
@@ -91,7 +91,7 @@ func (r *report) title(f *content.Finding) {
 	}
 	w := r.Tint(strings.ToUpper(f.Severity), fill, colour, bodyEm)
 	r.Column(page.Margin+w+2, r.Y()+0.35, r.Width()-w-2)
-	r.Paragraph(f.ID+"  "+say(f.What), page.Style{Size: bodyEm, Bold: true})
+	r.Paragraph(f.ID+"  "+f.What, page.Style{Size: bodyEm, Bold: true})
 	r.Whole()
 	r.Skip(1.5)
 }

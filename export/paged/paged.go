@@ -106,11 +106,6 @@ func short(name string) string {
 	return name
 }
 
-// say writes square metres as on drawings.
-func say(s string) string { return squares.Replace(s) }
-
-var squares = strings.NewReplacer(" m2", " m²", "(m2", "(m²")
-
 // first sets the answer and the picture.
 func (r *report) first() {
 	r.Mark("The answer")
@@ -119,7 +114,7 @@ func (r *report) first() {
 	if r.c.Surveyed != "" {
 		about += ", surveyed " + r.c.Surveyed
 	}
-	r.Line(about+", "+say(r.b.Units.SayArea(r.b.Area)), body)
+	r.Line(about+", "+r.b.Units.SayArea(r.b.Area), body)
 	r.Skip(1.5)
 	r.Rule(0.5)
 	r.Skip(2)
@@ -130,9 +125,6 @@ func (r *report) first() {
 		}
 		for _, s := range e.Texts {
 			rows = append(rows, [2]string{"", s})
-		}
-		for i := range rows {
-			rows[i][1] = say(rows[i][1])
 		}
 		if len(rows) > 0 {
 			rows[0][0] = e.Word
@@ -190,7 +182,7 @@ func (r *report) rows(t content.Table) {
 	for _, row := range t.Rows[:min(mostRows, len(t.Rows))] {
 		cells := make([]string, len(row.Cells))
 		for i, c := range row.Cells {
-			cells[i] = say(c.Text)
+			cells[i] = c.Text
 		}
 		out.Rows = append(out.Rows, cells)
 	}
@@ -216,7 +208,7 @@ func (r *report) assumed() {
 func all(texts []string) []string {
 	out := make([]string, len(texts))
 	for i, s := range texts {
-		out[i] = say(s)
+		out[i] = s
 	}
 	return out
 }
@@ -229,7 +221,7 @@ func (r *report) survey() {
 	r.Heading("How good the survey is", 20)
 	facts := &page.Facts{Style: note, Words: 62, Gap: 0.4}
 	for _, f := range r.c.Survey {
-		facts.Rows = append(facts.Rows, [2]string{f[0], say(f[1])})
+		facts.Rows = append(facts.Rows, [2]string{f[0], f[1]})
 	}
 	r.Facts(facts)
 	r.list("Files", func() (texts []string) {

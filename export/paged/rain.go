@@ -19,7 +19,7 @@ func (r *report) rain() {
 	if len(c.Load) > 0 {
 		r.Heading("Water with every primary outlet blocked", 25)
 		for _, s := range c.Load {
-			r.Paragraph(say(s), note)
+			r.Paragraph(s, note)
 			r.Skip(1)
 		}
 		if len(c.Waters.Rows) > 0 {
@@ -42,7 +42,7 @@ func (r *report) storm() {
 				if i == 0 {
 					word = e.Word
 				}
-				facts.Rows = append(facts.Rows, [2]string{word, say(s)})
+				facts.Rows = append(facts.Rows, [2]string{word, s})
 			}
 		}
 		r.Facts(facts)
@@ -71,7 +71,7 @@ func (r *report) charts(heading string, charts []content.Chart) {
 	r.Heading(heading, charts[0].Scene.Height+14)
 	for _, c := range charts {
 		r.Need(c.Scene.Height + 12)
-		r.Paragraph(say(c.Caption), page.Style{Size: noteEm, Bold: true})
+		r.Paragraph(c.Caption, page.Style{Size: noteEm, Bold: true})
 		r.Place(c.Scene, scene.Point{X: page.Margin, Y: r.Y()})
 		r.Skip(c.Scene.Height + 3)
 	}

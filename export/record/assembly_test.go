@@ -21,7 +21,7 @@ func TestResistanceInBothUnits(t *testing.T) {
 		u                record.Units
 		r, v, sayR, sayU string
 	}{
-		{record.SI, `"x_m2_k_per_w":2`, `"y_w_per_m2_k":0.5`, "2.00 m2 K/W", "0.500 W/(m2 K)"},
+		{record.SI, `"x_m2_k_per_w":2`, `"y_w_per_m2_k":0.5`, "2.00 m² K/W", "0.500 W/(m² K)"},
 		{record.US, `"x_ft2_h_f_per_btu":11.356`, `"y_btu_per_ft2_h_f":0.08805`, "R-11.4", "0.088 Btu/(sq ft h °F)"},
 	} {
 		var o record.Object

@@ -36,6 +36,25 @@ func (b *Book) Finding(o *Object, i int) {
 	}
 }
 
+// Limit writes what finding i is compared with and where that stands. A source is said once a page: later findings name the first that has it.
+func (b *Book) Limit(i int) string {
+	f := &b.Study.Findings[i]
+	limit, source := b.Units.SayAll(f.Required), f.Source
+	for k := range i {
+		if source != "" && b.Study.Findings[k].Source == source {
+			source = "source: see " + b.Names.Local(b.Names.Finding(k))
+			break
+		}
+	}
+	switch {
+	case limit == "":
+		return source
+	case source == "":
+		return limit
+	}
+	return limit + " (" + source + ")"
+}
+
 // SayAll writes quantities with their names: "depth 1 3/8 in, area 12 sq ft".
 func (u Units) SayAll(qs []finding.Quantity) string {
 	parts := make([]string, len(qs))

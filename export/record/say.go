@@ -91,15 +91,15 @@ func (u Units) SayElevation(metres float64) string {
 	return strconv.FormatFloat(metres/foot, 'f', 2, 64) + " ft"
 }
 
-// SayArea writes a plan area [m2]: "12.3 m2" or "132 sq ft".
+// SayArea writes a plan area [m2]: "12.3 m²" or "132 sq ft".
 func (u Units) SayArea(area float64) string {
 	if u == US {
 		return figure(area/(foot*foot)) + " sq ft"
 	}
 	if area == 0 || area >= 100 {
-		return figure(area) + " m2"
+		return figure(area) + " m²"
 	}
-	return fixed(area, 1) + " m2"
+	return fixed(area, 1) + " m²"
 }
 
 // SayVolume writes a volume of water [m3]: "350 litres" or "92 gal".
@@ -110,12 +110,12 @@ func (u Units) SayVolume(volume float64) string {
 	return figure(volume*1000) + " litres"
 }
 
-// SaySolid writes a volume of material [m3]: "1.25 m3" or "531 board ft".
+// SaySolid writes a volume of material [m3]: "1.25 m³" or "531 board ft".
 func (u Units) SaySolid(volume float64) string {
 	if u == US {
 		return Count(volume/(foot*foot*inch)) + " board ft"
 	}
-	return fixed(volume, 2) + " m3"
+	return fixed(volume, 2) + " m³"
 }
 
 // SayMass writes a mass [kg]: "350 kg" or "772 lb".
@@ -150,20 +150,20 @@ func (u Units) SayPressure(pascal float64) string {
 	return fixed(pascal/1000, 2) + " kPa"
 }
 
-// SayR writes a thermal resistance [m2 K/W]: "3.61 m2 K/W" or "R-20.5".
+// SayR writes a thermal resistance [m2 K/W]: "3.61 m² K/W" or "R-20.5".
 func (u Units) SayR(r float64) string {
 	if u == US {
 		return "R-" + fixed(r/quantity.RUnit, 1)
 	}
-	return fixed(r, 2) + " m2 K/W"
+	return fixed(r, 2) + " m² K/W"
 }
 
-// SayU writes a thermal transmittance [W/(m2 K)]: "0.277 W/(m2 K)" or "0.049 Btu/(sq ft h °F)".
+// SayU writes a thermal transmittance [W/(m2 K)]: "0.277 W/(m² K)" or "0.049 Btu/(sq ft h °F)".
 func (u Units) SayU(v float64) string {
 	if u == US {
 		return fixed(v*quantity.RUnit, 3) + " Btu/(sq ft h °F)"
 	}
-	return fixed(v, 3) + " W/(m2 K)"
+	return fixed(v, 3) + " W/(m² K)"
 }
 
 // fine is the slope under which percents have two decimals: above the usual limits, so that a slope and the

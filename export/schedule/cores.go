@@ -11,7 +11,7 @@ import (
 // cores is the table of cores, with what follows from each.
 func cores(b *record.Book) table {
 	u, all := b.Units, b.Study.Assembly.Cores
-	unit := "m2 K/W"
+	unit := "m² K/W"
 	if u == record.US {
 		unit = "sq ft h °F/Btu"
 	}

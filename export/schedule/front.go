@@ -143,7 +143,7 @@ func (f *front) about() {
 		defer f.entry("In doubt", doubt, "")
 	}
 	if len(s.Listed) == 0 {
-		f.entry("Ponds", fmt.Sprintf("none that these %s, about %s apart, can show", b.Spots(), u.SayLength(s.Survey.Spacing)), "")
+		f.entry("Ponds", b.Ponds(), "")
 		return
 	}
 	f.entry("Ponds", fmt.Sprintf("%d; %s and %s of water in all", len(s.Listed), u.SayArea(water), u.SayMass(weight)), "each full to its lip")

@@ -216,7 +216,7 @@ func TestWaterOnTheFirstSheet(t *testing.T) {
 	}
 	for _, row := range rows {
 		if len(row) > 1 && row[0] == "Ponds" {
-			if want := "1; 8.0 m2 and 53 kg of water in all"; row[1] != want {
+			if want := "1; 8.0 m² and 53 kg of water in all"; row[1] != want {
 				t.Errorf("%q, want %q", row[1], want)
 			}
 			return

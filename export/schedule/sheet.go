@@ -107,7 +107,7 @@ func (k *workbook) table(t *table) error {
 		return err
 	}
 	if t.rows == 0 {
-		if err := w.SetRow("A2", []any{excelize.Cell{StyleID: k.styles.line, Value: "none that this survey shows"}}); err != nil {
+		if err := w.SetRow("A2", []any{excelize.Cell{StyleID: k.styles.line, Value: "none found in this survey"}}); err != nil {
 			return err
 		}
 	}

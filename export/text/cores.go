@@ -101,7 +101,7 @@ func (k *coreSection) regions() Block {
 		}
 	}
 	if len(b.Texts) == 0 {
-		b.Texts = []string{"No core gives a thickness on the roof, so nothing can be said."}
+		b.Texts = []string{"No core gives a thickness on this roof, so nothing can be said."}
 	}
 	return b
 }
@@ -148,7 +148,7 @@ func (k *coreSection) wet() Block {
 		b.Texts = append(b.Texts, "Core "+k.a.Cores[w.Core].ID+", layer "+strconv.Itoa(w.Layer+1)+": "+k.u.SayDepth(w.Thickness)+" of "+w.Material+", "+w.Condition+".")
 	}
 	if len(b.Texts) > 0 {
-		b.Texts = append(b.Texts, "Such layers are taken out, never covered ("+standard.WetSource+"). Load and R below are those of dry layers; drying earns no credit of load.")
+		b.Texts = append(b.Texts, "Such layers are taken out, never covered ("+standard.WetSource+"). Load and R below are those of dry layers; do not count on drying when checking loads.")
 	}
 	return b
 }
@@ -218,7 +218,7 @@ func (k *coreSection) resistance() Block {
 	b.Texts = []string{
 		"Known over " + k.u.SayArea(r.Area) + ", " + record.SayShare(r.Share) + " of the roof. Thickness " + k.u.SayDepth(r.Least) + " to " + k.u.SayDepth(r.Greatest) +
 			", on average " + k.u.SayDepth(r.Mean) + "; R at one place " + k.u.SayR(r.LeastR) + " to " + k.u.SayR(r.GreatestR) + ".",
-		"R is that of the layers, U that of the layers with air films of " + k.u.SayR(r.Films) + ". Texts disagree on the way to say one R; the one marked is taken here (--r-method), which of them counts the energy authority says.",
+		"R is that of the layers, U that of the layers with air films of " + k.u.SayR(r.Films) + ". Sources disagree on how to state one R. The marked one is used here (--r-method); the energy authority says which counts.",
 	}
 	b.Name, b.Short = "resistance", 4
 	b.Table = [][]string{{"method", "R", "U", "", "what it does, and where it stands"}}

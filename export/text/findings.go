@@ -19,7 +19,7 @@ func (p *page) findingList() {
 			p.u.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")")
 		p.detail("where", p.u.SayText(f.Where))
 		p.detail("measured", p.u.SayAll(f.Measured))
-		p.detail("limit", join(p.u.SayAll(f.Required), f.Source))
+		p.detail("limit", p.book.Limit(i))
 		p.detail("why", p.u.SayText(f.Why))
 		p.detail("do", p.u.SayText(f.Do))
 		p.detail("decides", f.Decides)
@@ -33,32 +33,25 @@ func (p *page) detail(word, text string) {
 	}
 }
 
-func join(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + " (" + b + ")"
-}
-
 func (p *page) assumptions() {
 	s := &p.book.Study.Survey
 	p.heading("Assumptions")
-	p.bullet("Heights run straight between neighbouring points; a low place that no spot hit is not seen.")
+	p.bullet("Between neighbouring points the surface is assumed to run straight. A low place that no spot hit is not seen.")
 	if p.book.Study.Storm == nil {
-		p.bullet("Every pond is taken full to its lip; how long water takes to dry is not worked out.")
-		p.bullet("Outlets are taken as clear.")
+		p.bullet("Every pond is shown full to its lip. How long water takes to dry is not computed.")
+		p.bullet("Outlets are assumed to be clear.")
 	} else {
-		p.bullet("Outside the storm every pond is taken full to its lip.")
-		p.bullet("Outlets are taken as clear, but where a case says that they are blocked.")
+		p.bullet("Outside the storm every pond is shown full to its lip.")
+		p.bullet("Outlets are assumed to be clear, except where a case says that they are blocked.")
 	}
 	if s.AssumedShare > 0 {
-		p.bullet("Edges without heights take them from the spots near by: " + shareOfRoof(s.AssumedShare) + ".")
+		p.bullet("Edges without heights take theirs from the nearest spots: " + shareOfRoof(s.AssumedShare) + ".")
 	}
 	if s.EdgesAssumed {
-		p.bullet("No file states what the edges are: they are taken as walls, which water cannot pass.")
+		p.bullet("No file says what the edges are, so they are assumed to be walls, which water cannot pass.")
 	}
 	if s.InvertsAssumed > 0 {
-		p.bullet("Outlets without an invert take water at the lowest surface beside them.")
+		p.bullet("Outlets without a level are assumed to take water at the lowest surface beside them.")
 	}
 	if s.Ties > 0 {
 		p.bullet("The surface is made of triangles between points; where four points could be joined in two ways, a fixed rule chose: " + plural(s.Ties, "place") + ".")

@@ -104,7 +104,7 @@ func (p *page) hang(lead, text string) {
 }
 
 // units are the words that stay with the number before them.
-var units = []string{"mm", "m", "m2", "m²", "kg", "kPa", "litres", "%", "ft", "in", "sq", "gal", "lb", "psf", "spots"}
+var units = []string{"mm", "m", "m²", "m³", "kg", "kPa", "litres", "%", "ft", "in", "sq", "gal", "lb", "psf", "spots"}
 
 // Words splits text at blanks, but not between a number and its unit, nor between feet and inches.
 func Words(text string) []string {

@@ -65,9 +65,9 @@ func (p *page) demand() {
 func (p *page) demandNotes() {
 	s := p.book.Study
 	if slices.ContainsFunc(s.Surface.Outlets, func(o surface.Outlet) bool { return o.Duty == roof.Overflow }) {
-		p.note("Asked as well, and not seen from a roof: " + standard.OverflowSeparate.What + " (" + standard.OverflowSeparate.Source.Text + ").")
+		p.note("Also required, and not visible from a roof: " + standard.OverflowSeparate.What + " (" + standard.OverflowSeparate.Source.Text + ").")
 	}
-	p.note("An overflow is compared with every primary outlet blocked. Strainers are taken as clean; beside it the head with the strainer half clogged. Walls that shed rain count by the rule \"" + s.Drainage.WallRule + "\". Which rain is asked for, the local code says.")
+	p.note("An overflow is compared with every primary outlet blocked. Strainers are assumed to be clean; the head with the strainer half clogged stands beside it. Walls that shed rain count by the rule \"" + s.Drainage.WallRule + "\". The local code says which rain to use.")
 }
 
 // clogged says the head with a strainer half clogged: 0 stands for no strainer, -1 for none that does.
@@ -94,13 +94,13 @@ func (p *page) rainLoad() {
 		if w.HeadKnown {
 			text += ", hydraulic head " + p.u.SayDepth(w.Head) + " at " + p.u.SayFlow(w.Inflow)
 		} else {
-			text += "; the head of the running water is not included: " + whyNoHead(s.Drainage.Overflow)
+			text += "; the depth that the flow itself adds is not included: " + whyNoHead(s.Drainage.Overflow)
 		}
 		text += "."
 	}
 	p.note(text)
 	if l.Enclosed {
-		p.note("Some of it has no way out at any level: it rises to the top of what holds it.")
+		p.note("Some of it has no way out at any level. It rises to the top of what holds it.")
 	}
 	if slices.ContainsFunc(l.Waters, func(w rainload.Water) bool { return w.OverEdge }) {
 		p.note("Where the water reaches an open edge, no head over the edge is added (" + standard.FreeEdgeHead.Text + ").")
@@ -122,7 +122,7 @@ func (p *page) sills() {
 	for i := range s.Sills {
 		w := &s.Sills[i]
 		sill := &s.Roof.Sills[w.Sill]
-		name, margin := sill.Label, "reaches it"
+		name, margin := sill.Label, "water gets in"
 		if name == "" {
 			name = sill.ID
 		}

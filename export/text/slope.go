@@ -9,11 +9,11 @@ import (
 
 // changes says what each maker of the slope means for whoever wants another one.
 var changes = map[assembly.Verdict]string{
-	assembly.StructureSlopes:  "taking the insulation out keeps the fall; another fall needs tapered insulation, or the structure.",
-	assembly.InsulationTapers: "the fall can be changed in the insulation, down to the deck, and goes when it is taken out.",
-	assembly.BothSlope:        "insulation can be changed; what the deck gives stays.",
+	assembly.StructureSlopes:  "the slope stays when the insulation is taken out. To change it, use tapered insulation or change the structure.",
+	assembly.InsulationTapers: "the slope can be changed in the insulation, down to the deck. Take the insulation out and the slope is gone.",
+	assembly.BothSlope:        "the insulation can be changed; the deck's share of the slope stays.",
 	assembly.TaperFights:      "the insulation works against the deck, as a cricket does on purpose, and can be changed.",
-	assembly.NothingSlopes:    "every fall has to be built.",
+	assembly.NothingSlopes:    "all slope has to be built.",
 }
 
 // slopeIsIn says, where there are cores, whether structure or insulation makes the slope: that decides what can be changed.

@@ -67,7 +67,7 @@ func unsized(labels []string) string {
 
 // rain says what comes down.
 func (p *page) rain(s *study.Storm) string {
-	text := p.u.SayDepth(s.Rain.Depth()) + " in " + record.SayTime(s.Rain.Duration()) + ", " + s.Pattern.Name + " (" + s.Pattern.Source.Text + "), at most " + p.u.SayRain(s.Rain.Peak()) + ": your figures; which storm to look at, the local code says"
+	text := p.u.SayDepth(s.Rain.Depth()) + " in " + record.SayTime(s.Rain.Duration()) + ", " + s.Pattern.Name + " (" + s.Pattern.Source.Text + "), at most " + p.u.SayRain(s.Rain.Peak()) + ": your figures. The local code says which storm to use"
 	if s.Wet {
 		text += "; ponds stand full when it begins"
 	}
@@ -78,7 +78,7 @@ func (p *page) rain(s *study.Storm) string {
 func (p *page) worst(s *study.Storm) string {
 	c := &s.Cases[s.Worst]
 	if c.Deepest.Vertex < 0 {
-		return "No water stands in any case; how deep it runs over an open edge is not worked out."
+		return "No water stands in any case. How deep it runs over an open edge is not computed."
 	}
 	text := "With " + c.Name + " water stands at least " + p.u.SayDepth(c.Deepest.Depth) + " deep, " + p.u.SayPressure(c.Load)
 	if near := p.near(c); near != "" {
@@ -86,7 +86,7 @@ func (p *page) worst(s *study.Storm) string {
 	}
 	text += fmt.Sprintf(", %s after the rain begins.", record.SayTime(c.Deepest.Time))
 	if c.Covered {
-		text += " It covers a part of the roof to its highest point and rises on as between walls without end: look whether it would run over a wall before."
+		text += " It covers part of the roof to its highest point and would keep rising between the walls. Check whether it would run over a wall first."
 	}
 	return text
 }
