@@ -14,7 +14,7 @@ import (
 func Methods() []ResistanceRow {
 	return []ResistanceRow{
 		{Method: LeastR, Source: standard.LeastRSource, Meaning: "The R at the thinnest place counts everywhere."},
-		{Method: LeastPlusInch, Source: standard.LeastPlusInchSource, Meaning: "The R at 1 in over the thinnest place counts everywhere, but no more than that at the thickest."},
+		{Method: LeastPlusInch, Source: standard.LeastPlusInchSource, Meaning: "The R at 1 in over the thinnest place counts everywhere, but no more than that at the thickest. Read strictly, the clause asks it of the thinnest place too."},
 		{Method: WithinInch, Source: standard.WithinInchSource, Meaning: "The area-weighted U where thickness varies by 1 in or less, else the R at the thinnest place."},
 		{Method: AverageTable, Source: standard.AverageTableSource, Meaning: "The even R that a table gives for the average R."},
 		{Method: AreaU, Source: standard.AreaUSource, Meaning: "The average of U over the area: what the roof lets through."},

@@ -16,7 +16,8 @@ func drainOf(f Fitting, method string) *Rating {
 	row := drainRow(f.Diameter)
 	var r *Rating
 	if method == WeirOrifice || f.Method == "" && row == nil {
-		r = openingOf(f.Diameter)
+		r = openingOf(f.Diameter, standard.OutletStrained)
+		r.Source, r.Note = standard.StrainerSource, "a law, not a test, for an outlet with a strainer"
 	} else {
 		r = tabledDrain(f.Diameter, row)
 	}
@@ -31,7 +32,7 @@ func drainOf(f Fitting, method string) *Rating {
 }
 
 // standpipeOf returns the law of an open pipe that stands up from the roof.
-func standpipeOf(f Fitting) *Rating { return openingOf(f.Diameter) }
+func standpipeOf(f Fitting) *Rating { return openingOf(f.Diameter, standard.OutletOpen) }
 
 // drainRow returns the largest drain of the table that is not larger than the diameter, nil if all are.
 func drainRow(diameter quantity.Length) *standard.DrainRow {
@@ -64,31 +65,31 @@ func tabledDrain(diameter quantity.Length, row *standard.DrainRow) *Rating {
 	return r
 }
 
-// openingOf returns the law of a round opening in a level floor.
-func openingOf(diameter quantity.Length) *Rating {
+// openingOf returns the law of a round opening in a level floor; k is 1 where it is open, less with a strainer.
+func openingOf(diameter quantity.Length, k float64) *Rating {
 	r := &Rating{Method: WeirOrifice, Source: standard.OutletSource, Note: "a law, not a test"}
-	r.law = openingLaw(diameter)
+	r.law = openingLaw(diameter, k)
 	return r
 }
 
 // openingLaw returns the flow into a round opening of a level floor: a weir over its rim up to a head of half of its
 // diameter, an orifice above; both meet there.
-// Source: standard.OutletSource, k = 1.
-func openingLaw(diameter quantity.Length) func(head float64) float64 {
+// Source: standard.OutletSource, standard.StrainerSource.
+func openingLaw(diameter quantity.Length, k float64) func(head float64) float64 {
 	d := millimetres(float64(diameter))
 	return func(head float64) float64 {
 		h := millimetres(head)
 		if h <= d/2 {
-			return litresPerSecond(standard.OutletOpen * d * threeHalves(h) / standard.OutletWeir)
+			return litresPerSecond(k * d * threeHalves(h) / standard.OutletWeir)
 		}
-		return litresPerSecond(standard.OutletOpen * d * d * math.Sqrt(h) / standard.OutletOrifice)
+		return litresPerSecond(k * d * d * math.Sqrt(h) / standard.OutletOrifice)
 	}
 }
 
 // dammed returns the law of a drain behind a dam.
 func dammed(under *Rating, f Fitting) *Rating {
 	r := *under
-	rim := openingLaw(f.DamDiameter)
+	rim := openingLaw(f.DamDiameter, standard.OutletOpen)
 	drain := under.law
 	height := float64(f.DamHeight)
 	r.law = func(head float64) float64 { return min(rim(head), drain(head+height)) }

@@ -97,8 +97,8 @@ func (r *Rating) chain(f Fitting) error {
 func (r *Rating) clogged() *Rating {
 	c := *r
 	law := r.law
-	c.law = func(head float64) float64 { return standard.OutletHalfClosed * law(head) }
-	c.Source = standard.StrainerSource
+	c.law = func(head float64) float64 { return standard.HalfClogged * law(head) }
+	c.Source = standard.HalfCloggedSource
 	c.Note = "strainer half clogged: half of the flow"
 	return &c
 }

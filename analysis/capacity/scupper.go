@@ -47,7 +47,7 @@ func scupperBy(f Fitting, method string) (*Rating, error) {
 // closed bounds the law of an open weir by the opening's height: a weir while the water is below the top, then the
 // lesser of the weir carried on and the orifice. The two do not meet at the top (at H = h the orifice gives 4.8 % more
 // than 2.9 b H^1.5); carrying the weir on to where they cross, 1.09 h for those two, leaves no jump and never more than
-// either. That choice is runnel's own; the EPA manual instead lowers the weir's coefficient until they meet at the top.
+// either. That choice is runnel's own; others lower the weir's coefficient until they meet at the top.
 func closed(f Fitting, weir func(float64) float64) func(float64) float64 {
 	if f.OpeningHeight == 0 {
 		return weir

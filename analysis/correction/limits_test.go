@@ -80,7 +80,7 @@ func TestGravityLoad(t *testing.T) {
 			t.Fatalf("%g Pa: limits %+v, meets %t", k.gravity, o.Limits, o.Meets)
 		}
 		near(t, "added", l.Available.Value, added, 1e-6*added)
-		near(t, "figure", l.Required.Value, k.gravity/20, 1e-9) // International Existing Building Code, 2012, section 606.2: 5 %
+		near(t, "figure", l.Required.Value, k.gravity/20, 1e-9) // International Existing Building Code, 2009, section 606.2: 5 %
 	}
 	o := option(t, corrected(t, square(14*inch), correction.Input{}), correction.Overlay)
 	if limit(o.Unknown, "added load as a share of the design gravity load", "") == nil {

@@ -41,8 +41,12 @@ func (in *inspector) overLimit() []finding.Finding {
 // framing was stated.
 func (in *inspector) bays() []finding.Finding {
 	s := &in.Roof.Structure
-	if limit, _ := s.Limit(); in.Load == nil || limit == 0 && !s.HasDirection && in.Criteria.RainOverflow == 0 {
+	if limit, _ := s.Limit(); limit == 0 && !s.HasDirection && in.Criteria.RainOverflow == 0 {
 		return nil
+	}
+	deep := 0.0
+	if in.Load != nil {
+		deep = in.Load.Depth
 	}
 	flat := in.flatterThan(standard.BaySlope)
 	f := blank(finding.BaySusceptible, finding.Note)
@@ -51,15 +55,13 @@ func (in *inspector) bays() []finding.Finding {
 		f.Why = finding.Say("{0} of the roof slopes less than {1}.", finding.Part("share", flat/in.Surface.Area), finding.Fall("slope", standard.BaySlope))
 		f.Measured = append(f.Measured, finding.Plan("area under that slope", flat))
 	}
-	if s.HasDirection {
-		flat = math.Max(flat, in.besideEdges(&f))
-	}
-	if in.Load.Depth > 0 {
-		f.Why = f.Why.And(finding.Say("Water stands {0} deep with the primary outlets blocked and the overflows at work.", finding.MM("depth", in.Load.Depth)))
-		f.Measured = append(f.Measured, finding.MM("depth", in.Load.Depth))
+	flat = math.Max(flat, in.besideEdges(&f))
+	if deep > 0 {
+		f.Why = f.Why.And(finding.Say("Water stands {0} deep with the primary outlets blocked and the overflows at work.", finding.MM("depth", deep)))
+		f.Measured = append(f.Measured, finding.MM("depth", deep))
 		f.Source += "; " + standard.BayWaterSource.Text
 	}
-	if flat <= 0 && in.Load.Depth <= 0 {
+	if flat <= 0 && deep <= 0 {
 		return nil
 	}
 	f.What = finding.Say("Under water, bays of this roof may sag below the surveyed shape. A licensed structural engineer must check.")
@@ -70,12 +72,14 @@ func (in *inspector) bays() []finding.Finding {
 	return []finding.Finding{f}
 }
 
-// flatterThan returns the area of planes that are flatter than a slope by two standard errors or more [m2].
+// flatterThan returns the area of planes that are not shown to be as steep as a slope [m2]: doubt counts against them. A plane that is that steep to a
+// tenth of a thousandth, without its error, has the slope.
 func (in *inspector) flatterThan(limit float64) float64 {
+	const slack = 1e-4
 	area := 0.0
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if p.Slope < limit-2*math.Max(p.Sigma, p.ResidualSigma) {
+		if p.Slope-2*math.Max(p.Sigma, p.ResidualSigma) < limit-slack {
 			area += p.Area
 		}
 	}
@@ -83,9 +87,10 @@ func (in *inspector) flatterThan(limit float64) float64 {
 }
 
 // besideEdges adds to f by which slope the bays count along open edges, as the secondary members lie to them, and
-// returns the area of planes that are flatter than that where members run along an edge [m2].
+// returns the area of planes that are flatter than that where members run along an edge [m2]. Members count as square to an edge where they
+// are within 30 degrees of that; where they lie otherwise, or nobody said how, they count as running along it, which asks for more.
 func (in *inspector) besideEdges(f *finding.Finding) float64 {
-	const along = 0.70710678118654752 // cosine of 45 degrees
+	const along = 0.5 // cosine of 60 degrees
 	s := &in.Roof.Structure
 	square, parallel := false, false
 	for i := range in.Surface.Outlets {
@@ -99,7 +104,9 @@ func (in *inspector) besideEdges(f *finding.Finding) float64 {
 			continue
 		}
 		e, n := bearing(s.MemberDirection)
-		if c := math.Abs(float64((b[0]-a[0])*e)+float64((b[1]-a[1])*n)) / length; c > along {
+		if !s.HasDirection {
+			parallel = true
+		} else if c := math.Abs(float64((b[0]-a[0])*e)+float64((b[1]-a[1])*n)) / length; c > along {
 			parallel = true
 		} else {
 			square = true
@@ -118,8 +125,11 @@ func (in *inspector) besideEdges(f *finding.Finding) float64 {
 	}
 	limit := standard.BaySlopeParallel
 	flat := in.flatterThan(limit)
-	f.Why = f.Why.And(finding.Say("Secondary members run along an edge that water leaves over: {0} of the roof slopes less than {1}.",
-		finding.Part("share", flat/in.Surface.Area), finding.Fall("slope", limit)))
+	members := "Secondary members run along an edge that water leaves over"
+	if !s.HasDirection {
+		members = "Nobody stated which way the secondary members run; along an edge that water leaves over the limit is higher"
+	}
+	f.Why = f.Why.And(finding.Say(members+": {0} of the roof slopes less than {1}.", finding.Part("share", flat/in.Surface.Area), finding.Fall("slope", limit)))
 	if ratio > standard.BaySpanRatio {
 		f.Why = f.Why.And(finding.Say("Their span is over 16 times their spacing."))
 	}

@@ -242,6 +242,33 @@ func TestBays(t *testing.T) {
 	none(t, r, nil, finding.BaySusceptible)
 }
 
+// Doubt counts against the roof: a plane of 2.3 %, over 1/4 in per ft (2.083 %), whose slope is good to 0.15 % (one standard error) is not shown to be
+// as steep as that; one of 2.6 % is. Members that nobody described, or that lie oblique to the edge, count as running along it (1 in per ft); those within 30 degrees of
+// square to it do not.
+func TestBaysInDoubt(t *testing.T) {
+	stated := standard.Overrides{"rain_overflow": float64(quantity.InchPerHour)}
+	shed := func(slope, member float64, sigma quantity.Length) *roof.Roof {
+		r := shape.Plane(12, 10, slope, 6)
+		r.Structure = roof.Structure{HasDirection: member >= 0, MemberDirection: math.Max(member, 0), MemberSpan: 10, MemberSpacing: 1}
+		for i := range r.Spots {
+			r.Spots[i].Sigma = sigma
+		}
+		return r
+	}
+	for _, c := range []struct {
+		slope, member float64 // bearing of the members, the gutter runs along 90; below 0 not stated
+		sigma         quantity.Length
+		found         bool
+	}{
+		{0.023, 0, 0.035, true}, {0.026, 0, 0.0001, false}, {0.026, 20, 0.0001, false}, {0.026, 45, 0.0001, true}, {0.026, 90, 0.0001, true}, {0.026, -1, 0.0001, true}, {0.09, -1, 0.0001, false},
+	} {
+		list := of(run(t, shed(c.slope, c.member, c.sigma), stated), finding.BaySusceptible)
+		if (len(list) == 1) != c.found {
+			t.Errorf("%+v: %+v", c, list)
+		}
+	}
+}
+
 // By hand: with the primary blocked water stands at 2 in over the low wall; a sill at 6 in has 4 in of room, one at 2.5 in
 // half an inch, which is less than 25 mm (NHBC Standards, 7.1.5), and one at 1 in lets water in.
 func TestSills(t *testing.T) {

@@ -21,9 +21,9 @@ var BoardRates = []float64{1.0 / 96, 1.0 / 64, 1.0 / 48, 1.0 / 32, 1.0 / 24}
 
 // Sources of the figures of boards.
 var (
-	BoardRatesSource    = Source{"makers of polyiso and expanded polystyrene boards list 1/8 to 1/2 in per ft as usual rates; no one standard", true}
-	BoardSizeSource     = Source{"makers' lists: 4 by 4 ft is the usual size of tapered polyiso; no one standard", true}
-	BoardThinSource     = Source{"makers' lists: 1/2 in is the least factory edge", true}
+	BoardRatesSource    = Source{"common practice, no source: boards are usually made at 1/8 to 1/2 in per ft", true}
+	BoardSizeSource     = Source{"common practice, no source: 4 by 4 ft is the usual size of tapered polyiso", true}
+	BoardThinSource     = Source{"common practice, no source: 1/2 in is the least edge that boards are made with", true}
 	BoardThickestSource = Source{"common practice, no source: 4 to 4-1/2 in in one layer, beyond it two layers with staggered joints", false}
 	BoardWasteSource    = Source{"common practice, no source: 3 to 5 % one- and two-way, 7 to 10 % with four-way mitres; 5 to 10 % in general estimating (read)", false}
 )

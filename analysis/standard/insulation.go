@@ -3,7 +3,7 @@ package standard
 import "runnel/analysis/quantity"
 
 // How well a core gives the thickness of an assembly. A tube of about 2 in presses foam together; a hand cut suits
-// measuring better (read in a consultant's published practice); the figures are common practice, no source.
+// measuring better (read in published practice); the figures are common practice, no source.
 const (
 	TubeError = float64(quantity.Inch) / 4 // standard error of the thickness [m]
 	HandError = float64(quantity.Inch) / 8
@@ -24,7 +24,7 @@ const (
 	// WetShare is the share of its dry resistance below which insulation counts as wet (recalled).
 	WetShare = 0.80
 	// WetSource is where it stands, and that such insulation is not covered.
-	WetSource = "International Building Code, section 1510 (2012): no covering over a roof that is soaked or deteriorated"
+	WetSource = "International Building Code, 2012, section 1510.3, International Existing Building Code, 2018, section 705.3.1.1: no covering over a roof that is soaked or deteriorated"
 	// VariesBy is the difference of thickness up to which some codes take an area-weighted U, or the tabulated R [m].
 	VariesBy = float64(quantity.Inch)
 )
@@ -41,9 +41,9 @@ const (
 
 // Sources of the ways to say one R for a tapered assembly.
 const (
-	LeastRSource           = "International Energy Conservation Code, 2006 and 2009: where thickness varies by more than 1 in, the least R counts everywhere (as explained by the roofing contractors' association)"
-	WithinInchSource       = "International Energy Conservation Code, 2006 and 2009: an area-weighted U where thickness varies by no more than 1 in (as explained by the roofing contractors' association)"
-	LeastPlusInchSource    = "International Energy Conservation Code, 2018, section C402.2: where thickness varies by 1 in from the thinnest, the R of the table counts there (at second hand)"
+	LeastRSource           = "International Energy Conservation Code, 2006 and 2009, section 502.2.1: where thickness varies by more than 1 in, the least R counts everywhere"
+	WithinInchSource       = "International Energy Conservation Code, 2006 and 2009, section 502.2.1, exception: an area-weighted U where thickness varies by no more than 1 in"
+	LeastPlusInchSource    = "International Energy Conservation Code, 2015 and 2018, section C402.2.1, exception for tapered insulation above the deck: the R where the thickness varies by 1 in or less from the thinnest is that of the table (from memory)"
 	AreaUSource            = "Washington State Energy Code, WAC 51-11C-610226, Table A102.2.6; ISO 6946, annex on tapered layers (form recalled)"
 	AverageThicknessSource = "International Energy Conservation Code, 2021, section C402.1.4.1.1: R of the average thickness (recalled, not found)"
 	AverageTableSource     = "Washington State Energy Code, earlier form of its tables of tapered insulation: average R that equals an even R"

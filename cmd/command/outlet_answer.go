@@ -53,10 +53,10 @@ func figures(v float64, decimals int) string {
 
 // saySource writes a source and whether it was read.
 func saySource(s standard.Source) string {
-	if s.Read {
-		return sentence(s.Text) + " Read."
+	if mark := s.Mark(); mark != "" {
+		return sentence(s.Text) + " " + capitalized(mark) + "."
 	}
-	return sentence(s.Text) + " From memory."
+	return sentence(s.Text)
 }
 
 // sheet gathers paragraphs with a word in the left column.

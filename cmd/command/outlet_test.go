@@ -69,7 +69,7 @@ func TestOutletSaysWhatStandsBeside(t *testing.T) {
 		t.Errorf("%v", o)
 	}
 	s := outletJSON(t, "scupper", "--width", "8in", "--head", "3in")
-	// By hand: 2.63 x 8/12 x 0.25^1.5 ft3/s x 448.83 = 98.37 gpm (EPA reference manual, volume II, section 6.2, read).
+	// By hand: 2.63 x 8/12 x 0.25^1.5 ft3/s x 448.83 = 98.37 gpm (Handbook of Hydraulics, broad-crested weirs, read).
 	if lower := s["lower"].(map[string]any); math.Abs(lower["flow_gpm"].(float64)-98.37) > 0.01 || lower["source_read"] != true {
 		t.Errorf("%v", lower)
 	}

@@ -47,7 +47,7 @@ func opened() *roof.Roof {
 }
 
 // By hand: 2-1/2 in is 63.5 mm; the sample's surface at (3, 3) is 100 + 0.02 x 3 + 0.005 x 3 = 100.075 m, the deck 63.5 mm below it,
-// 100.0115 m. 2 in of polyiso has R-11.4 (values in force from 2014 as printed in Roofing Contractor, read), 1/2 in of gypsum
+// 100.0115 m. 2 in of polyiso has R-11.4 (values in force from 2014 as reprinted, read), 1/2 in of gypsum
 // (R-1.1 per inch, common practice, no source), 2.1045 m2 K/W. They weigh 2 + 0.5 psf (a published load example; foam with
 // facers 0.25 psf per inch, common practice), 2.5 psf, 0.1197 kPa.
 func TestCoreByHand(t *testing.T) {
