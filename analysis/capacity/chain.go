@@ -29,7 +29,7 @@ func linksOf(f Fitting) (links []Link, unknown []string, err error) {
 	if f.Kind == Scupper {
 		add(f.HeadDepth > 0 && f.Leader.Stated(), ConductorHead, func() (Link, error) { return headCapacity(f.Leader, float64(f.HeadDepth)), nil })
 	}
-	add(f.Leader.Stated(), LeaderLink, func() (Link, error) { return LeaderCapacity(f.Leader, "") })
+	add(f.Leader.Stated(), LeaderLink, func() (Link, error) { return LeaderCapacity(f.Leader, f.LeaderMethod) })
 	add(f.Pipe > 0 && f.PipeSlope > 0, HorizontalPipe, func() (Link, error) { return PipeCapacity(f.Pipe, f.PipeSlope, "") })
 	return links, unknown, err
 }

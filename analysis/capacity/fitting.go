@@ -56,10 +56,11 @@ type Fitting struct {
 	DamDiameter   quantity.Length // drain: of the dam round it; the invert is then the dam's rim
 	DamHeight     quantity.Length // drain: of the dam over the drain
 
-	HeadDepth quantity.Length // conductor head: depth of water over the mouth of the leader when it is full
-	Leader    Section
-	Pipe      quantity.Length // horizontal pipe: its diameter
-	PipeSlope quantity.Slope
+	HeadDepth    quantity.Length // conductor head: depth of water over the mouth of the leader when it is full
+	Leader       Section
+	LeaderMethod string          // one of LeaderMethods; empty for the usual one
+	Pipe         quantity.Length // horizontal pipe: its diameter
+	PipeSlope    quantity.Slope
 
 	Open bool // it discharges into the open air: nothing stands behind it
 }

@@ -79,7 +79,7 @@ func Of(in *Input) (*Drainage, error) {
 		WallRule: rule(in.Roof), Outlets: make([]Outlet, len(in.Surface.Outlets)),
 	}
 	for i := range d.Outlets {
-		d.Outlets[i].Rating, d.Outlets[i].Missing = rate(in.Roof, &in.Surface.Outlets[i])
+		d.Outlets[i].Rating, d.Outlets[i].Missing = rate(in.Roof, &in.Surface.Outlets[i], in.Criteria.Practice)
 	}
 	var err error
 	if d.Blocked, err = Block(in.Surface, primaries(in.Surface), d.Overflow > 0); err != nil {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"runnel/analysis/capacity"
 	"runnel/analysis/catchment"
 	"runnel/analysis/drainage"
 	"runnel/analysis/flow"
@@ -197,6 +198,25 @@ func TestStrainerHalfCloggedTakesTooLittle(t *testing.T) {
 		d := run(t, r, c)
 		if !d.Outlets[0].Takes || (d.Outlets[0].Clogged > 0) != want || !want && d.Outlets[0].Clogged != -1 {
 			t.Errorf("%g in/h: %+v", rate, d.Outlets[0])
+		}
+	}
+}
+
+// By European practice a drain goes by EN 12056-3 with its strainer, k = 0.5, and its leader too: by hand 0.5 x 101.6 x 25.4^1.5 / 7500 = 0.867 L/s at
+// 1 in of head, where ASCE 7-05, commentary, Table C8-1, has 80 gpm (5.05 L/s); EN 12056-3, Table 8 (recalled): 10.7 L/s through 100 mm.
+func TestDrainByEuropeanPractice(t *testing.T) {
+	o := &roof.Outlet{Type: roof.Drain, Diameter: 4 * inch}
+	o.Leader.Diameter = 100 * quantity.Millimetre
+	for practice, want := range map[standard.Practice][2]float64{standard.US: {5.05, 180 * 0.0630902}, standard.EU: {0.867, 10.7}} {
+		r, err := capacity.Of(drainage.FittingOf(o, practice))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Flow(float64(inch)) * 1000; math.Abs(got-want[0]) > 0.005 {
+			t.Errorf("%s: %.3f L/s at 1 in, want %g", practice, got, want[0])
+		}
+		if got := r.Least().Capacity * 1000; math.Abs(got-want[1]) > 0.05 {
+			t.Errorf("%s: the leader takes %.2f L/s, want %.2f", practice, got, want[1])
 		}
 	}
 }

@@ -3,19 +3,31 @@ package drainage
 import (
 	"runnel/analysis/capacity"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 )
 
 // rate returns the law of an outlet; neither a law nor an error for an edge, which takes what comes.
-func rate(r *roof.Roof, o *surface.Outlet) (*capacity.Rating, error) {
+func rate(r *roof.Roof, o *surface.Outlet, p standard.Practice) (*capacity.Rating, error) {
 	if o.Type == roof.EdgeOutlet || o.Source < 0 {
 		return nil, nil
 	}
-	return capacity.Of(FittingOf(&r.Outlets[o.Source]))
+	return capacity.Of(FittingOf(&r.Outlets[o.Source], p))
 }
 
-// FittingOf returns the sizes of a measured outlet as package capacity asks for them.
-func FittingOf(o *roof.Outlet) capacity.Fitting {
+// FittingOf returns the sizes of a measured outlet as package capacity asks for them, and the methods of a practice.
+func FittingOf(o *roof.Outlet, p standard.Practice) capacity.Fitting {
+	f := fitting(o)
+	if p == standard.EU {
+		f.LeaderMethod = capacity.Rainwater
+		if f.Kind == capacity.Drain {
+			f.Method = capacity.WeirOrifice
+		}
+	}
+	return f
+}
+
+func fitting(o *roof.Outlet) capacity.Fitting {
 	f := capacity.Fitting{
 		Kind: capacity.Drain, Diameter: o.Diameter, DamDiameter: o.DamDiameter, DamHeight: o.DamHeight,
 		Leader: section(o.Leader), Pipe: o.Pipe, PipeSlope: o.PipeSlope,

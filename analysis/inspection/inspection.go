@@ -107,12 +107,20 @@ func (in *inspector) markWet() {
 	}
 }
 
+// usual returns the criteria that hold where nobody states others.
+func (in *inspector) usual() standard.Criteria { return standard.DefaultsOf(in.Criteria.Practice) }
+
+// rules returns the rules on the ways out of the roof.
+func (in *inspector) rules() standard.Arrangement {
+	return standard.ArrangementOf(in.Criteria.Practice)
+}
+
 // cite returns the source of a criterion, and says so where it was stated for this roof.
 func (in *inspector) cite(name string, stated bool) string {
 	if stated {
 		return "stated for this roof"
 	}
-	s, ok := standard.Cite(name)
+	s, ok := standard.CiteIn(in.Criteria.Practice, name)
 	if !ok {
 		return "common practice, no source"
 	}

@@ -28,7 +28,7 @@ func (in *inspector) overLimit() []finding.Finding {
 		f.Measured = append(f.Measured, finding.MM("static head", l.Waters[0].StaticHead), finding.MM("hydraulic head", l.Waters[0].Head))
 	}
 	f.Required = []finding.Quantity{finding.Load("limit", limit)}
-	f.Source = "limit stated by " + in.Roof.Structure.LoadLimitBy + "; load by " + standard.RainLoadSource.Text
+	f.Source = "limit stated by " + in.Roof.Structure.LoadLimitBy + "; load by " + in.rules().RainLoad.Text
 	f.Why = finding.Say(standard.AtLeast)
 	if !l.Complete {
 		f.Why = f.Why.And(finding.Say("The hydraulic head is not known for all outlets and is not included."))

@@ -69,8 +69,8 @@ func (in *inspector) overflow() []finding.Finding {
 	f.What = finding.Say("Walls stand all round and there is no overflow.")
 	f.Size = in.Surface.Area
 	f.Measured = []finding.Quantity{finding.Number("outlets", len(in.Surface.Outlets)), finding.Number("overflows", 0)}
-	f.Source = standard.OverflowPresent.Source.Text + ": " + standard.OverflowPresent.What + "; " + standard.OverflowSeparate.Source.Text + ": " +
-		standard.OverflowSeparate.What + "; " + standard.LocalCode
+	rules := in.rules()
+	f.Source = rules.Present.Source.Text + ": " + rules.Present.What + "; " + rules.Separate.Source.Text + ": " + rules.Separate.What + "; " + standard.LocalCode
 	f.Why = finding.Say("If the outlets are blocked, water rises to the top of the walls.")
 	f.Do = finding.Say("Look for overflow openings that the survey missed. Keep the outlets clear until overflows are made; they need pipes and a place of discharge of their own.")
 	f.Decides = finding.Engineer

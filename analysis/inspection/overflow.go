@@ -148,7 +148,7 @@ func (in *inspector) overflowLow(i, p int, above float64) finding.Finding {
 // heightSource names every source on the height of overflows, since they differ.
 func (in *inspector) heightSource() string {
 	text := ""
-	for _, r := range standard.OverflowHeights {
+	for _, r := range in.rules().Heights {
 		text += r.Source.Text + ": " + r.What + "; "
 	}
 	return text + standard.LocalCode
@@ -175,7 +175,7 @@ func (in *inspector) single() []finding.Finding {
 	f.Where = finding.Say("the whole roof")
 	f.Measured = []finding.Quantity{finding.Number("primary outlets", 1)}
 	f.Required = []finding.Quantity{finding.Number("primary outlets", 2)}
-	f.Source = standard.TwoOutlets.Source.Text + "; " + standard.LocalCode
+	f.Source = in.rules().Two.Source.Text + "; " + standard.LocalCode
 	f.Why = finding.Say("One blocked strainer stops all of it.")
 	f.Do = finding.Say("Keep it clear. At the next re-roofing, ask about adding a second outlet.")
 	return []finding.Finding{f}
@@ -222,7 +222,7 @@ func (in *inspector) tight(i int, m *roof.Outlet) (f finding.Finding, small bool
 	f.Measured = []finding.Quantity{finding.MM("least side of the opening", least)}
 	f.Required = []finding.Quantity{finding.MM("least side of the opening", standard.LeastScupper)}
 	f.What = finding.Say("The opening of {1} is {0} in its smaller direction.", finding.MM("side", least), called(&in.Surface.Outlets[i]))
-	f.Source = standard.OverflowOpening.Source.Text + "; " + standard.LocalCode
+	f.Source = in.rules().Opening.Source.Text + "; " + standard.LocalCode
 	f.Why = finding.Say("A small opening is closed by leaves or ice.")
 	return f, true
 }
@@ -241,8 +241,8 @@ func (in *inspector) smaller(i int, s finding.Severity) finding.Finding {
 func (in *inspector) variants(i, p int, m, primary *roof.Outlet) (f finding.Finding, missed bool) {
 	const slack, pi = 1e-6, 3.14159265358979323846
 	d := float64(primary.Diameter)
-	if primary.Type != roof.Drain || d == 0 || in.takes(i) {
-		return f, false
+	if primary.Type != roof.Drain || d == 0 || in.takes(i) || len(in.rules().Variants) == 1 {
+		return f, false // where one rule is known, by flow, the drainage compares it
 	}
 	f = in.smaller(i, finding.Note)
 	names := ""
@@ -251,7 +251,7 @@ func (in *inspector) variants(i, p int, m, primary *roof.Outlet) (f finding.Find
 			return
 		}
 		f.Measured, f.Required = append(f.Measured, have), append(f.Required, want)
-		for _, v := range standard.OverflowVariants {
+		for _, v := range in.rules().Variants {
 			if v.Name == name {
 				f.Source += v.Source.Text + ": " + v.What + "; "
 			}

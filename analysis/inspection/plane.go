@@ -49,7 +49,7 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 		finding.Fall("slope", p.Slope), finding.Fall("standard error", p.Error()), finding.Plan("area", p.Area), finding.Number("spots", p.Spots),
 	}
 	f.Required = []finding.Quantity{finding.Fall("least slope", in.Criteria.MinSlope)}
-	f.Source = in.cite("min_slope", in.Criteria.MinSlope != standard.MinSlopeFound)
+	f.Source = in.cite("min_slope", in.Criteria.MinSlope != in.usual().MinSlope)
 	f.Why = finding.Say("A plane through {0} spots has this slope, give or take {1}.",
 		finding.Number("spots", p.Spots), finding.Fall("two standard errors", 2*p.Error()))
 	f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
@@ -95,7 +95,7 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	}
 	f.Measured = []finding.Quantity{finding.Plan("area", area), finding.Fall(name, worst.Slope)}
 	f.Required = []finding.Quantity{finding.Fall("least slope of new work", in.Criteria.MinSlopeNew)}
-	f.Source = in.cite(standard.MinSlopeNewName, in.Criteria.MinSlopeNew != standard.MinSlopeNew)
+	f.Source = in.cite(standard.MinSlopeNewName, in.Criteria.MinSlopeNew != in.usual().MinSlopeNew)
 	f.Why = finding.Say("An existing roof that drains may stay so. New work and corrections must reach {0}.",
 		finding.Fall("least slope of new work", in.Criteria.MinSlopeNew))
 	f.Do = finding.Say("At the next re-roofing, plan for {0}.", finding.Fall("least slope of new work", in.Criteria.MinSlopeNew))

@@ -41,7 +41,7 @@ func (in *inspector) pond(i int) finding.Finding {
 		finding.MM("depth", p.Depth), finding.Plan("area", p.Area), finding.Weight("weight", l.Weight),
 	}, without(lead.Facts, "depth")...)
 	f.Required = []finding.Quantity{finding.MM("pond listed from", in.listedFrom(p))}
-	f.Source = in.cite("pond_depth", in.Criteria.PondDepth != standard.PondDepth)
+	f.Source = in.cite("pond_depth", in.Criteria.PondDepth != in.usual().PondDepth)
 	f.Why = lead.Why
 	for k := 1; k < len(d.Causes); k++ {
 		f.Also = append(f.Also, d.Causes[k].Kind)

@@ -333,6 +333,7 @@ func TestOverflowStandsForTheOutletItsWaterRunsTo(t *testing.T) {
 	if what := plain(f.What); !strings.Contains(what, " A.") {
 		t.Errorf("%q", what)
 	}
+	close(t, "height over A", measured(f, "height over the primary"), 8*inch, 1e-9)
 }
 
 // Water within 2 ft of a sill stands at it; farther off it does not. By hand: with the primary blocked 2 in stand at the low wall, and at

@@ -9,7 +9,6 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
-	"runnel/analysis/standard"
 )
 
 // shortValley is the least length of a valley that is judged [m]: 10 ft. With the foot or so of roof that
@@ -153,7 +152,7 @@ func (in *inspector) valley(l *slope.Line) finding.Finding {
 		finding.Fall("slope", l.Slope), finding.Fall("standard error", l.Sigma), finding.Metres("length", l.Length), finding.MM("drop", l.Drop),
 	}
 	f.Required = []finding.Quantity{finding.Fall("least slope", in.Criteria.MinValleySlope)}
-	f.Source = in.cite("min_valley_slope", in.Criteria.MinValleySlope != standard.MinValleySlope)
+	f.Source = in.cite("min_valley_slope", in.Criteria.MinValleySlope != in.usual().MinValleySlope)
 	f.Why = finding.Say("From its top to its foot it drops {0}.", finding.MM("drop", l.Drop))
 	f.Do = finding.Say(do)
 	f.Geometry = orb.Polygon{strip(l.Plan)}

@@ -134,3 +134,21 @@ func TestWriteLengths(t *testing.T) {
 		}
 	}
 }
+
+// EN 12056-3 (read in a summary): 1 l/(s ha) is 0.36 mm/h; the default of its United Kingdom annex, 0.021 l/(s m2), is 75.6 mm/h; by hand 300 l/(s ha)
+// are 108 mm/h, a rate often found in Germany for five minutes.
+func TestFlowPerAreaIsARateOfRain(t *testing.T) {
+	for text, millimetres := range map[string]float64{
+		"1 l/(s ha)": 0.36, "300 l/(s ha)": 108, "300 l/(s·ha)": 108, "300 L/s/ha": 108, "300 l/(s*ha)": 108, "300 litres per s per ha": 108, "0.021 l/(s m2)": 75.6, "0.021 l/s/m²": 75.6, "300l/(s ha)": 108,
+	} {
+		got, err := quantity.ParseIntensity(text)
+		if d := float64(got)*3600*1000 - millimetres; err != nil || d > 1e-9 || d < -1e-9 {
+			t.Errorf("%q is %v mm/h, %v; want %g", text, float64(got)*3600*1000, err, millimetres)
+		}
+	}
+	for _, text := range []string{"300 l/ha", "300 l/s", "300 ml/(s ha)", "l/(s ha)", "300 l/(s ha) x", "1e9 l/(s ha)", "100000 l/(s ha)"} {
+		if got, err := quantity.ParseIntensity(text); err == nil {
+			t.Errorf("%q is taken as %v", text, float64(got))
+		}
+	}
+}

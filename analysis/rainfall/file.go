@@ -50,13 +50,14 @@ var columns = map[string]column{
 	"depth_in": {"depth", float64(quantity.Inch)}, "depth_mm": {"depth", 0.001},
 	"cumulative_in": {"cumulative", float64(quantity.Inch)}, "cumulative_mm": {"cumulative", 0.001},
 	"rate_in_per_h": {"rate", float64(quantity.InchPerHour)}, "rate_mm_per_h": {"rate", float64(quantity.MillimetrePerHour)},
+	"rate_l_per_s_ha": {"rate", 1e-7}, "rate_l_per_s_per_ha": {"rate", 1e-7}, "rate_l_per_s_m2": {"rate", 1e-3}, "rate_l_per_s_per_m2": {"rate", 1e-3},
 	"fraction": {"fraction", 1}, "fraction_pct": {"fraction", 0.01},
 }
 
 // headings names what a file of a storm and one of intensities may be headed by.
 const (
-	stormHeadings = "time_min (or _h, _s) and one of cumulative_in, depth_in (_mm), rate_in_per_h (rate_mm_per_h), fraction"
-	idfHeadings   = "duration_min (or _h, _s) and one of depth_in (_mm), rate_in_per_h (rate_mm_per_h)"
+	stormHeadings = "time_min (or _h, _s) and one of cumulative_in, depth_in (_mm), rate_in_per_h (rate_mm_per_h, rate_l_per_s_ha), fraction"
+	idfHeadings   = "duration_min (or _h, _s) and one of depth_in (_mm), rate_in_per_h (rate_mm_per_h, rate_l_per_s_ha)"
 )
 
 // table is two columns of a file in SI.

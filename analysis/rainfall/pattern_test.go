@@ -186,13 +186,14 @@ func TestNamedRefuses(t *testing.T) {
 // One storm, written in four ways. By hand: 10 mm in the first 20 min, 30 mm in the next 10: 30 and 180 mm/h.
 func TestReadPattern(t *testing.T) {
 	for name, text := range map[string]string{
-		"cumulative": "time_min,cumulative_mm\n0,0\n20,10\n30,40\n",
-		"depth":      "# gauge 2\nDepth (mm), Time (min)\n10,20\n30,30\n",
-		"rate":       "time_min,rate_mm_per_h\n0,30\n20,180\n30,0\n",
-		"rate/":      "\ufefftime [h],rate (mm/h)\n0,30\n0.3333333333333333,180\n0.5,0\n",
-		"inches":     "time_s,cumulative_in\n1200,0.393700787401574803\n1800,1.574803149606299213\n",
-		"fraction":   "time_min,fraction\n20,0.25\n30,1\n",
-		"percent":    "time_min,fraction (%)\n20,25\n30,100\n",
+		"cumulative":   "time_min,cumulative_mm\n0,0\n20,10\n30,40\n",
+		"depth":        "# gauge 2\nDepth (mm), Time (min)\n10,20\n30,30\n",
+		"rate":         "time_min,rate_mm_per_h\n0,30\n20,180\n30,0\n",
+		"rate by area": "time_min,Rate (l/(s ha))\n0,83.33333333333333\n20,500\n30,0\n", // 1 l/(s ha) = 0.36 mm/h
+		"rate/":        "\ufefftime [h],rate (mm/h)\n0,30\n0.3333333333333333,180\n0.5,0\n",
+		"inches":       "time_s,cumulative_in\n1200,0.393700787401574803\n1800,1.574803149606299213\n",
+		"fraction":     "time_min,fraction\n20,0.25\n30,1\n",
+		"percent":      "time_min,fraction (%)\n20,25\n30,100\n",
 	} {
 		p, err := rainfall.ReadPattern(strings.NewReader(text), "storm.csv")
 		if err != nil {

@@ -4,8 +4,9 @@ package standard
 
 // Criteria are the limits a check compares with. Lengths in metres, slopes as rise over run, areas in m2.
 type Criteria struct {
-	MinSlope       float64 // planes, as found; see MinSlopeFound
-	MinSlopeNew    float64 // new work and corrections; see MinSlopeNew
+	Practice       Practice // that gave what nobody stated
+	MinSlope       float64  // planes, as found; see MinSlopeFound
+	MinSlopeNew    float64  // new work and corrections; see MinSlopeNew
 	MinValleySlope float64
 	PondDepth      float64 // a pond is listed from this depth
 	PondDepthWide  float64 // and from this depth where it covers WideArea or more

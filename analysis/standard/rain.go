@@ -24,6 +24,8 @@ var designStorms = []DesignStorm{
 	{"International Plumbing Code", "2015 to 2021", "sections 1106.1 and 1108.3", "100-year, 1 hour", "the rain of the primary, without credit for what the primary takes", true},
 	{"International Plumbing Code", "2024", "section 1106.1", "100-year, 1 hour", "the rain of the primary", false},
 	{"Uniform Plumbing Code, California Plumbing Code", "2010", "sections 1101.11 and 1101.12", "local 100-year, 60 minutes", "the rain of the primary; twice the rate where both share a stack", true},
+	{"EN 12056-3", "2000, United Kingdom annex", "annex NB", "2 minutes; eaves gutters 1 year, gutters and roofs that drain inside 1.5 or 4.5 times the building's life by use", "", true},
+	{"DIN 1986-100", "2016", "sections 5.3.1, 5.9 and 14.2", "5-year, 5 minutes, r(5,5)", "100-year, 5 minutes, r(5,100), less what the drains take", false},
 	{"ICC Performance Code", "", "Table 501.3.4", "by size of the event: 25, 50 or 100 years at 60 minutes, 100 years at 30 minutes", "25, 50 or 100 years at 15 minutes, 100 years at 10 minutes", true},
 }
 
@@ -50,7 +52,7 @@ const (
 
 // wallRules are the rules, the usual one first.
 var wallRules = []WallRule{
-	{WallsHalf, "half of the face of each wall", Source{"International Plumbing Code, section 1106.4: one half of each wall face that sheds onto the roof counts as roof area", true}},
+	{WallsHalf, "half of the face of each wall", Source{"International Plumbing Code, section 1106.4: one half of each wall face that sheds onto the roof counts as roof area; EN 12056-3 counts half too, for rain that the wind drives 2 down to 1 across", true}},
 	{WallsBySides, "half of one wall, 35 % of two that adjoin, nothing of two that face each other", Source{"Uniform Plumbing Code, sections 1103.4 and 1106.4: one wall 50 %; two adjoining walls 35 %, and 50 % of what the taller has more; two of one height that face each other none (read); unequal ones that face each other, three walls and four (recalled)", true}},
 	{WallsQuarter, "a quarter of the face of each wall", Source{"Municipal Code of Chicago, section 18-29-1106.4: 25 % of the wall area", true}},
 	{WallsNone, "no walls", Source{"stated by the user", false}},

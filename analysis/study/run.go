@@ -26,6 +26,7 @@ import (
 // Options steer a run; the zero value is the usual one.
 type Options struct {
 	Tolerance float64            // factor on the plan tolerances; 0 means 1
+	Practice  standard.Practice  // that gives the criteria and methods that nobody states
 	Criteria  standard.Overrides // what flags and a criteria file state; it wins over what the outline states
 	Meant     bool               // rates of rain over standard.AbsurdRate are meant
 	Above     []drainage.Above   // what roofs above let onto this one
@@ -106,7 +107,7 @@ func (s *Study) blunders() (err error) {
 
 // criteria returns the defaults, then what the outline states, then what o states.
 func criteria(r *roof.Roof, o Options) (standard.Criteria, error) {
-	c := standard.Defaults()
+	c := standard.DefaultsOf(o.Practice)
 	var err error
 	for _, stated := range []standard.Overrides{r.Criteria, o.Criteria} {
 		if c, err = standard.Apply(c, stated); err != nil {

@@ -30,6 +30,7 @@ type inputFlags struct {
 	criteriaFile, unitsOut string
 	criteria               map[string]*string
 	materialsFile, method  string
+	practice               string
 }
 
 // criterionFlags are the criteria that have a flag, and what their help says.
@@ -70,6 +71,7 @@ func (f *inputFlags) register(c *cobra.Command) {
 	namesFile(c, "code-list", "csv")
 	flags.StringVar(&f.materialsFile, "materials", "", "`FILE` (JSON) of your own thermal resistances, such as {\"polyiso\": \"5.6 per in\"}; they win over the table")
 	flags.StringVar(&f.method, "r-method", "", "`NAME` of the way to say one R for a roof of varying thickness: "+methodNames()+" (default "+string(assembly.LeastR)+")")
+	flags.StringVar(&f.practice, "practice", "us", "`NAME` of the rules that give the limits and sources that nobody states: us (model codes of the United States) or eu (BS 6229, DIN 18531, EN 12056-3, DIN 1986-100)")
 	namesFile(c, "criteria", "json")
 	namesFile(c, "materials", "json")
 	f.criteria = make(map[string]*string, len(criterionFlags))
@@ -173,6 +175,9 @@ func (f *inputFlags) study() (study.Options, error) {
 	if f.nextSpots == 0 {
 		o.NextSpots = -1
 	}
+	if err := f.byPractice(&o); err != nil {
+		return o, err
+	}
 	o.Criteria = standard.Overrides{}
 	if f.criteriaFile != "" {
 		data, err := readSide(f.criteriaFile)
@@ -198,6 +203,17 @@ func (f *inputFlags) study() (study.Options, error) {
 		o.Criteria[k.name] = v
 	}
 	return o, f.assembly(&o)
+}
+
+// byPractice takes the practice, and what it picks besides criteria.
+func (f *inputFlags) byPractice(o *study.Options) (err error) {
+	if o.Practice, err = standard.ParsePractice(f.practice); err != nil {
+		return usage("--practice: %v", err)
+	}
+	if o.Practice == standard.EU {
+		o.Method = assembly.AreaU
+	}
+	return nil
 }
 
 // assembly reads the flags that say how cores are rated.

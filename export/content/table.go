@@ -82,22 +82,17 @@ func outletTable(b *record.Book) Table {
 func criteriaTable(b *record.Book) Table {
 	c, u := b.Study.Criteria, b.Units
 	t := Table{ID: "criteria", Heads: []string{"criterion", "limit", "source"}}
-	stated := b.Study.Roof.Criteria
-	add := func(name, label, value string) {
-		source, _ := standard.Cite(name)
-		how := source.Text
-		if _, ok := stated[name]; ok {
-			how = "stated on the outline; usual: " + how
-		}
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: label}, {Text: value}, {Text: how}}})
+	d := standard.DefaultsOf(c.Practice)
+	add := func(name, label, value string, usual bool) {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: label}, {Text: value}, {Text: b.CiteCriterion(name, usual)}}})
 	}
-	add("min_slope", "slope of planes, as found", u.SaySlope(c.MinSlope))
-	add(standard.MinSlopeNewName, "slope of planes, new work", u.SaySlope(c.MinSlopeNew))
-	add("min_valley_slope", "slope of valleys", u.SaySlope(c.MinValleySlope))
-	add("pond_depth", "depth from which a pond is listed", u.SayDepth(c.PondDepth)+", or "+u.SayDepth(c.PondDepthWide)+" over "+u.SayArea(c.WideArea)+" or more")
-	add("near_outlet", "near an outlet", u.SayLength(c.NearOutlet))
+	add("min_slope", "slope of planes, as found", u.SaySlope(c.MinSlope), c.MinSlope == d.MinSlope)
+	add(standard.MinSlopeNewName, "slope of planes, new work", u.SaySlope(c.MinSlopeNew), c.MinSlopeNew == d.MinSlopeNew)
+	add("min_valley_slope", "slope of valleys", u.SaySlope(c.MinValleySlope), c.MinValleySlope == d.MinValleySlope)
+	add("pond_depth", "depth from which a pond is listed", u.SayDepth(c.PondDepth)+", or "+u.SayDepth(c.PondDepthWide)+" over "+u.SayArea(c.WideArea)+" or more", c.PondDepth == d.PondDepth)
+	add("near_outlet", "near an outlet", u.SayLength(c.NearOutlet), c.NearOutlet == d.NearOutlet)
 	if c.MaxTravel > 0 {
-		add("max_travel", "longest travel", u.SayLength(c.MaxTravel))
+		add("max_travel", "longest travel", u.SayLength(c.MaxTravel), false)
 	}
 	return t
 }

@@ -167,7 +167,8 @@ func (f *front) survey() {
 
 // criteria writes each limit in force and where it comes from.
 func (f *front) criteria() {
-	c, d, u := f.book.Study.Criteria, standard.Defaults(), f.book.Units
+	c, u := f.book.Study.Criteria, f.book.Units
+	d := standard.DefaultsOf(c.Practice)
 	f.heading("Criteria, and where each comes from")
 	for _, k := range []struct {
 		name, head, text string
@@ -182,18 +183,9 @@ func (f *front) criteria() {
 		},
 		{"near_outlet", "Near an outlet means within", u.SayLength(c.NearOutlet), c.NearOutlet != d.NearOutlet},
 	} {
-		f.entry(k.head, k.text, source(k.name, k.stated))
+		f.entry(k.head, k.text, f.book.CiteCriterion(k.name, !k.stated))
 	}
 	if c.MaxTravel > 0 {
-		f.entry("Longest way of water", u.SayLength(c.MaxTravel), source("max_travel", true))
+		f.entry("Longest way of water", u.SayLength(c.MaxTravel), f.book.CiteCriterion("max_travel", false))
 	}
-}
-
-// source returns where a limit comes from.
-func source(name string, stated bool) string {
-	if stated {
-		return "stated for this roof"
-	}
-	s, _ := standard.Cite(name)
-	return s.Text
 }

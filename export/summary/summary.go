@@ -170,6 +170,7 @@ func inputs(o *record.Object, b *record.Book) {
 func options(b *record.Book) *record.Object {
 	var o record.Object
 	c, u := b.Study.Criteria, b.Units
+	o.Text("practice", c.Practice.String())
 	u.Slope(&o, "min_slope", c.MinSlope)
 	u.Slope(&o, "min_slope_new", c.MinSlopeNew)
 	u.Slope(&o, "min_valley_slope", c.MinValleySlope)

@@ -64,8 +64,9 @@ func (p *page) demand() {
 // demandNotes says what the table of outlets compares, and what a roof does not show.
 func (p *page) demandNotes() {
 	s := p.book.Study
+	rules := standard.ArrangementOf(s.Criteria.Practice)
 	if slices.ContainsFunc(s.Surface.Outlets, func(o surface.Outlet) bool { return o.Duty == roof.Overflow }) {
-		p.note("Also required, and not visible from a roof: " + standard.OverflowSeparate.What + " (" + standard.OverflowSeparate.Source.Text + ").")
+		p.note("Also required, and not visible from a roof: " + rules.Separate.What + " (" + rules.Separate.Source.Text + ").")
 	}
 	p.note("An overflow is compared with every primary outlet blocked. Strainers are assumed to be clean; the head with the strainer half clogged stands beside it. Walls that shed rain count by the rule \"" + s.Drainage.WallRule + "\". The local code says which rain to use.")
 }
