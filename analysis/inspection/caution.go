@@ -31,6 +31,11 @@ func Cautions(r *Results) []Caution {
 	return append(out, Structure, Cores, LocalCode)
 }
 
+// Standing returns the cautions that end a list of roofs, whatever stands on them.
+func Standing() []Caution {
+	return []Caution{DeepPond, Height, Skylights, Ice, Electric, Structure, LocalCode}
+}
+
 // deep reports whether water stands over deepWater in any of the cases, as in a storm with outlets blocked.
 func (r *Results) deep() bool {
 	for i := range r.Cases {

@@ -193,3 +193,18 @@ func TestCorrectIsSteered(t *testing.T) {
 		}
 	}
 }
+
+// The page of corrections ends with the cautions that apply to the roof.
+func TestCorrectEndsWithCautions(t *testing.T) {
+	dir := t.TempDir()
+	if code, _, err := run(t, "demo", dir); code != 0 {
+		t.Fatal(err)
+	}
+	code, out, err := run(t, "correct", filepath.Join(dir, "depot.geojson"), filepath.Join(dir, "depot.csv"), "--only", "lower-outlet")
+	if code != 0 {
+		t.Fatal(code, err)
+	}
+	if _, end, _ := strings.Cut(out, "\nCAUTIONS\n"); !strings.Contains(end, "Nobody goes onto a deep pond") || !strings.HasSuffix(strings.TrimSpace(end), "it says no more than that.") {
+		t.Errorf("the page ends with %q", end)
+	}
+}

@@ -122,4 +122,7 @@ func TestPage(t *testing.T) {
 			t.Errorf("the page lacks %q:\n%s", want, page)
 		}
 	}
+	if _, end, _ := strings.Cut(page, "CAUTIONS"); !strings.Contains(end, "Nobody goes onto a deep pond") || !strings.Contains(end, "licensed engineers decide") {
+		t.Errorf("the page ends without cautions: %q", end)
+	}
 }

@@ -8,7 +8,10 @@ import (
 	"text/tabwriter"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/inspection"
+	"runnel/export/caution"
 	"runnel/export/record"
+	"runnel/export/text"
 )
 
 // most is how many roofs the page lists; the table has all.
@@ -47,6 +50,12 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 		b.WriteString(rows[i].Name + NotChecked + rows[i].Reason + "\n")
 	}
 	b.WriteString("\nThis does not say that any roof can carry the water: that is for a structural engineer.\n")
+	cautions := text.NewLines()
+	cautions.Heading("Cautions")
+	for _, c := range caution.Texts(inspection.Standing()) {
+		cautions.Bullet(c)
+	}
+	b.Write(cautions.Bytes())
 	for l := range strings.Lines(b.String()) {
 		if _, err := io.WriteString(out, strings.TrimRight(l, " \n")+"\n"); err != nil {
 			return err

@@ -32,5 +32,11 @@ func Texts(keys []inspection.Caution) []string {
 // Plan returns the cautions in the short form that a drawing has room for.
 func Plan() []string { return Texts([]inspection.Caution{"plan"}) }
 
+// Off is the first caution where there is room for no more.
+const Off = "Keep off deep ponds and roofs that sag."
+
+// Foot ends a sheet that has room for one line.
+const Foot = Off + " Engineers decide what the roof carries."
+
 // Design stands on everything that shows a roof which is not built yet.
 const Design = "Preliminary, not for construction; verify on site before ordering."

@@ -50,6 +50,10 @@ func WriteText(w io.Writer, p *Proposal) error {
 	p.others(l)
 	p.sources(l)
 	p.amounts(l)
+	l.Heading("Cautions")
+	for _, c := range caution.Texts(p.Book.Study.Cautions) {
+		l.Bullet(c)
+	}
 	_, err := w.Write(l.Bytes())
 	return err
 }

@@ -332,4 +332,7 @@ func (c *Canvas) lower(l *column, state string) {
 	l.y += 1
 	l.paragraph(caution.Design, p.textEm, true)
 	l.paragraph(Limit, p.smallEm(), true)
+	for _, s := range caution.Plan() {
+		l.paragraph(s, p.smallEm(), false)
+	}
 }

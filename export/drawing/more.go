@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"runnel/export/caution"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -66,5 +67,5 @@ func (p *plan) foot(s *scene.Scene, sheet, sheets int) {
 	l := s.Layer("texts")
 	of := text(scene.Point{X: s.Width - margin, Y: y}, fmt.Sprintf("sheet %d of %d", sheet, sheets), listEm, true, scene.End)
 	l.Line(palette.Ink, 0.25, nil, scene.Point{X: margin, Y: y - footH + 1.5}, scene.Point{X: s.Width - margin, Y: y - footH + 1.5})
-	l.Texts = append(l.Texts, of, text(scene.Point{X: margin, Y: y}, typeface.Cut(Limit, listEm, s.Width-2*margin-of.Width-gap, false), listEm, false, scene.Start))
+	l.Texts = append(l.Texts, of, text(scene.Point{X: margin, Y: y}, typeface.Cut(caution.Off+" "+Limit, listEm, s.Width-2*margin-of.Width-gap, false), listEm, false, scene.Start))
 }

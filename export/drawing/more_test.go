@@ -129,6 +129,9 @@ func TestTheListGoesOn(t *testing.T) {
 			t.Errorf("sheet %d does not say %q", i+1, want)
 		}
 		texts := s.Layer("texts").Texts
+		if !strings.Contains(said(s, "texts"), "Keep off deep ponds") {
+			t.Errorf("sheet %d does not say to keep off", i+1)
+		}
 		for k := range texts {
 			if !texts[k].Bounds().Within(scene.Rect{W: s.Width, H: s.Height}) {
 				t.Errorf("sheet %d: %q leaves it", i+1, texts[k].String)

@@ -54,7 +54,7 @@ func (h *sheets) set(of int) ([]*scene.Scene, error) {
 	f.Add()
 	h.drawSections(f)
 	h.tables(f)
-	f.Number(h.title(), caution.Design)
+	f.Number(h.title(), caution.Design+" "+caution.Foot)
 	return f.Pages, nil
 }
 
@@ -128,6 +128,7 @@ func (h *sheets) tables(f *page.Flow) {
 	h.alternates(f)
 	f.Heading("Status", 20)
 	f.Paragraph(caution.Design+" Boards are ordered after the deck, the outlets and all heights were measured again. Numbers are compared with limits; this says neither that a structure carries the work nor that a code is met.", page.Style{Size: textEm, Bold: true})
+	h.list(f, "Cautions", caution.Texts(h.Book.Study.Cautions))
 }
 
 func (h *sheets) list(f *page.Flow, heading string, texts []string) {

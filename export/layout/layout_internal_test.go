@@ -123,6 +123,9 @@ func sound(t *testing.T, name string, pages []*scene.Scene) {
 		if !has(p, caution.Design) {
 			t.Errorf("%s, sheet %d does not say that it is preliminary", name, i+1)
 		}
+		if !has(p, caution.Off) && !has(p, "Keep off deep ponds") {
+			t.Errorf("%s, sheet %d does not say to keep off", name, i+1)
+		}
 		if o := overlaps(p); o != "" {
 			t.Errorf("%s, sheet %d: %s lie over each other", name, i+1, o)
 		}

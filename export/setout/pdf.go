@@ -41,7 +41,7 @@ func (s *Sheet) pages() []*scene.Scene {
 	}
 	f.Heading("Cautions", 60)
 	f.Bullets(append([]string{verify}, caution.Texts(s.book.Study.Cautions)...), page.Style{Size: textEm})
-	f.Number("Set-out sheet: "+name, verify+" The cautions stand on the last page.")
+	f.Number("Set-out sheet: "+name, caution.Foot+" "+verify+" The cautions stand on the last page.")
 	return f.Pages
 }
 

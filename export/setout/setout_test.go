@@ -19,6 +19,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/cmd/demo"
+	"runnel/export/caution"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/setout"
@@ -304,6 +305,16 @@ func text(t *testing.T, data []byte) string {
 		t.Fatal(err)
 	}
 	return string(reference.Run(t, "poppler-utils", nil, "pdftotext", "-layout", path, "-"))
+}
+
+// Each page ends with who is to keep off and who decides.
+func TestEveryPageEndsWithACaution(t *testing.T) {
+	for _, page := range strings.Split(strings.TrimSuffix(text(t, pdf(t, demos(t)[0])), "\f"), "\f") {
+		lines := strings.Split(strings.TrimSpace(page), "\n")
+		if last := lines[len(lines)-1]; !strings.Contains(last, caution.Foot) {
+			t.Errorf("a page ends with %q", last)
+		}
+	}
 }
 
 // Every point's number, name and distances can be read out of the sheet, on every invented roof; so can what to do and the cautions.
