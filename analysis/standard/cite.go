@@ -32,7 +32,7 @@ var sources = map[string]Source{
 		"International Building Code, section 1507: design slope of at least 1/4 in 12 for built-up, modified bitumen, thermoset, thermoplastic, spray foam and liquid-applied roofs; local code governs", true,
 	},
 	"min_slope": {
-		"International Building Code, section 1507: 1/8 in 12 is the least slope for any membrane (coal tar); an existing low-slope roof that is re-covered or replaced and drains within 48 h is exempt from 1/4 in 12 (2012 section 1510.1, 2015 and 2018 section 1511.1, 2021 section 1512.1; International Existing Building Code, 2018, section 705.1); local code governs", true,
+		"International Building Code, section 1507: 1/8 in 12 is the least slope for any membrane (coal tar); a low-slope roof that is re-covered or replaced and drains within 48 h is exempt from 1/4 in 12 (2012 section 1510.1, 2015 and 2018 section 1511.1, 2021 section 1512.1); local code governs", true,
 	},
 	"min_valley_slope": {
 		"common practice, no code figure found: 1/8 in per ft for the valleys of crickets on planes of 1/4 in per ft", true,

@@ -68,11 +68,14 @@ func CiteIn(p Practice, name string) (Source, bool) {
 
 // Beside returns what European practice gives for a criterion, for readers of metric results by US practice; empty where it gives nothing of its own.
 func Beside(name string) string {
-	s, ok := europe[name]
-	if !ok {
-		return ""
-	}
-	return "in Europe " + s.Text + " (" + s.Mark() + ")"
+	return beside[name]
+}
+
+// beside says in one line what europe says.
+var beside = map[string]string{
+	"min_slope":        "in Europe 1:80 as built (BS 6229:2018, read), 2 % as planned (DIN 18531-1, read)",
+	MinSlopeNewName:    "in Europe 1:40 by design (BS 6229:2018, read), 2 % as planned (DIN 18531-1, read)",
+	"min_valley_slope": "in Germany 1 % as planned (DIN 18531-1, read)",
 }
 
 // Arrangement are the rules of one practice on the ways out of a roof.

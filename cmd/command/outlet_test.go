@@ -35,7 +35,7 @@ func TestOutletFigures(t *testing.T) {
 		{"scupper --width 6in --head 3in --method table", "flow_gpm", 90, 0.001, "ASCE 7-10, Example 2 (read)"},
 		{"drain --diameter 4in --flow 97.5gpm", "head_in", 1.19, 0.005, "ASCE 7-05, C8.5, Example 1 (recalled)"},
 		{"drain --diameter 6in --head 3in --leader 4in", "flow_gpm", 180, 0.001, "IPC 1106.2, 4 in vertical (read)"},
-		{"drain --diameter 100mm --method weir-orifice --head 50mm", "flow_lps", 4.71, 0.005, "EN 12056-3, section 7 (recalled)"},
+		{"drain --diameter 100mm --method weir-orifice --head 50mm", "flow_lps", 2.357, 0.0005, "EN 12056-3, section 7, with a strainer, k = 0.5 (recalled)"},
 		{"standpipe --diameter 100mm --head 50mm", "flow_lps", 4.71, 0.005, "EN 12056-3, section 7 (recalled)"},
 		{"edge --length 10ft --flow 41.6gpm", "head_in", 0.243, 0.0005, "by hand: (4.16 / 12 / 2.9)^(2/3)"},
 		{"leader --size 4in", "flow_gpm", 180, 0.001, "IPC 1106.2 (read)"},

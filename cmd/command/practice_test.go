@@ -36,7 +36,7 @@ func TestPracticePicksLimitsAndWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	html := string(read(t, filepath.Join(out, "depot.report.html")))
-	for _, want := range []string{"in Europe BS 6229:2018", "(read)"} {
+	for _, want := range []string{"in Europe 1:80 as built (BS 6229:2018, read)", "DIN 18531-1, read"} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the report has no %q", want)
 		}

@@ -36,6 +36,7 @@ func Build(b *record.Book) *record.Object {
 	o.Text("schema", Schema)
 	raw(o, "roof", roof(b))
 	inputs(o, b)
+	o.Text("practice", b.Study.Criteria.Practice.String())
 	raw(o, "options", options(b))
 	if b.Run.Command != "" {
 		raw(o, "run", b.Run.Object())
@@ -170,7 +171,6 @@ func inputs(o *record.Object, b *record.Book) {
 func options(b *record.Book) *record.Object {
 	var o record.Object
 	c, u := b.Study.Criteria, b.Units
-	o.Text("practice", c.Practice.String())
 	u.Slope(&o, "min_slope", c.MinSlope)
 	u.Slope(&o, "min_slope_new", c.MinSlopeNew)
 	u.Slope(&o, "min_valley_slope", c.MinValleySlope)
