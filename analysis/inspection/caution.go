@@ -31,8 +31,8 @@ func Cautions(r *Results) []Caution {
 	return append(out, Structure, Cores, LocalCode)
 }
 
-// Standing returns the cautions that end a list of roofs, whatever stands on them.
-func Standing() []Caution {
+// Everywhere returns the cautions that end a list of roofs, whatever stands on them.
+func Everywhere() []Caution {
 	return []Caution{DeepPond, Height, Skylights, Ice, Electric, Structure, LocalCode}
 }
 

@@ -52,7 +52,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 	b.WriteString("\nThis does not say that any roof can carry the water: that is for a structural engineer.\n")
 	cautions := text.NewLines()
 	cautions.Heading("Cautions")
-	for _, c := range caution.Texts(inspection.Standing()) {
+	for _, c := range caution.Texts(inspection.Everywhere()) {
 		cautions.Bullet(c)
 	}
 	b.Write(cautions.Bytes())
