@@ -61,8 +61,8 @@ func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 	}
 	cricket := Change{
 		Kind: Cricket, Decides: finding.Roofer,
-		What: finding.Say("Build a cricket behind "+label+without(first, hurt)+" {0} along it and {1} from its side to the tip, {2} thick at the side; its valleys fall at {3}",
-			finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley)),
+		What: finding.Say("Build a cricket behind {4}"+without(first, hurt)+" {0} along it and {1} from its side to the tip, {2} thick at the side; its valleys fall at {3}",
+			finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley), finding.Called(label)),
 		At: p.pit, Line: orb.LineString{a, f.apex(a, b, c), b},
 	}
 	m.change = cricket
@@ -70,7 +70,7 @@ func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 		m.kind, m.change, m.more, m.questions = ReplacePatch, under.change, []Change{cricket}, under.questions
 	}
 	m.questions = append(m.questions, Question{
-		Ask: finding.Say("How high does the flashing of "+label+" stand above the roof? {0} must be left above the cricket", finding.MM("left", d.flashing)), Where: label, At: p.pit, Decides: finding.Roofer,
+		Ask: finding.Say("How high does the flashing of {1} stand above the roof? {0} must be left above the cricket", finding.MM("left", d.flashing), finding.Called(label)), Where: label, At: p.pit, Decides: finding.Roofer,
 		If: finding.Say("{0} or more", finding.MM("height", d.flashing+c.Thickness)), Then: finding.Say("Build the cricket; less: raise the curb first, with its gas, power and duct"),
 	})
 	return m, true

@@ -27,10 +27,9 @@ func (d *designer) lowerEdge(p *pond) (mend, bool) {
 		return mend{}, false
 	}
 	m := mend{kind: LowerEdge, set: set, decides: []string{finding.Roofer}, area: long}
-	m.change = Change{At: nearestOn(o.Line, p.pit), What: finding.Say(
-		"Lower nailer, metal and roof edge at "+o.Label+" over {0}, by {1} at most, so that the roof falls to it", finding.Metres("length", long), finding.MM("drop", high))}
+	m.change = Change{At: nearestOn(o.Line, p.pit), What: finding.Say("Lower nailer, metal and roof edge at {2} over {0}, by {1} at most, so that the roof falls to it", finding.Metres("length", long), finding.MM("drop", high), finding.Called(o.Label))}
 	m.questions = []Question{{
-		Ask: finding.Say("How thick are the nailer and what lies under it at "+o.Label+"? {0} must come off", finding.MM("drop", high)), Where: o.Label, At: m.change.At, Decides: finding.Roofer,
+		Ask: finding.Say("How thick are the nailer and what lies under it at {1}? {0} must come off", finding.MM("drop", high), finding.Called(o.Label)), Where: o.Label, At: m.change.At, Decides: finding.Roofer,
 		If:   finding.Say("Thick enough, and edge metal tested for the wind at this edge is to be had"),
 		Then: finding.Say("Lower the edge; less: lay a small taper before it"),
 	}}

@@ -226,12 +226,12 @@ func (d *designer) channelled(p *pond, cuts []channelCut) Change {
 		long, flat = math.Max(long, lineLength(k.line)), math.Min(flat, k.fall)
 	}
 	if len(cuts) == 1 {
-		c.What = finding.Say("Cut a channel of half boards from "+p.id+" to "+label+", {0} long, falling at {1}, with sides at {2}",
-			finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide))
+		c.What = finding.Say("Cut a channel of half boards from "+p.id+" to {3}, {0} long, falling at {1}, with sides at {2}",
+			finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide), finding.Called(label))
 		return c
 	}
-	c.What = finding.Say("Cut {0} channels of half boards from "+p.id+" to "+label+", {1} long at most, falling at {2} or more, with sides at {3}",
-		finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide))
+	c.What = finding.Say("Cut {0} channels of half boards from "+p.id+" to {4}, {1} long at most, falling at {2} or more, with sides at {3}",
+		finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide), finding.Called(label))
 	return c
 }
 

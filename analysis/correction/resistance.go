@@ -120,7 +120,7 @@ func (d *designer) perimeter(o *Option) {
 		}
 		if at, up := d.highest(o, out.Line); up >= raisedBy {
 			o.Changes = append(o.Changes, Change{
-				Kind: o.Kind, Decides: finding.Roofer, What: finding.Say("Raise nailer and edge metal at "+out.Label+" by {0} at most", finding.MM("rise", up)), At: at,
+				Kind: o.Kind, Decides: finding.Roofer, What: finding.Say("Raise nailer and edge metal at {1} by {0} at most", finding.MM("rise", up), finding.Called(out.Label)), At: at,
 			})
 			o.addDecides("roofer")
 		}

@@ -45,7 +45,7 @@ func (d *designer) riseWords(p *pond, rise []int32, length, high float64) (orb.P
 	args := []finding.Quantity{finding.MM("height", high), finding.Metres("length", length)}
 	if p.outlet >= 0 && d.s.Outlets[p.outlet].Line == nil && d.rings(rise, d.s.Outlets[p.outlet].Plan) {
 		o := &d.s.Outlets[p.outlet]
-		return o.Plan, finding.Say("Take off the ring that stands {0} proud round "+o.Label+", down to the roof beside it, and patch", args...)
+		return o.Plan, finding.Say("Take off the ring that stands {0} proud round {2}, down to the roof beside it, and patch", append(args, finding.Called(o.Label))...)
 	}
 	return p.lip, finding.Say("Take off the rise that holds "+p.id+", {0} high and {1} long, down to the roof beside it, and patch", args...)
 }

@@ -56,8 +56,8 @@ func (d *designer) saddle(p *pond) (mend, bool) {
 	m.apply = func(t *taper.Alteration) { t.Raise(patches...) }
 	m.area = length * wide
 	m.change = Change{
-		What: finding.Say("Build "+what+" on the low line between "+a.Label+" and "+b.Label+", {0} long and {1} wide in all at its middle, {2} thick there; its valleys fall at {3}",
-			finding.Metres("length", length), finding.Metres("width", wide), finding.MM("thickness", thick), finding.Fall("valley", flat)),
+		What: finding.Say("Build "+what+" on the low line between {4} and {5}, {0} long and {1} wide in all at its middle, {2} thick there; its valleys fall at {3}",
+			finding.Metres("length", length), finding.Metres("width", wide), finding.MM("thickness", thick), finding.Fall("valley", flat), finding.Called(a.Label), finding.Called(b.Label)),
 		At: p.pit, Line: orb.LineString{a.Plan, b.Plan},
 	}
 	return m, true

@@ -126,16 +126,16 @@ func (d *designer) sumpAt(p *pond, o *surface.Outlet, z, flat, width, side float
 	}
 	switch {
 	case m.scupper:
-		m.change.What = finding.Say("Set the floor of "+o.Label+" down by {0} to {1} within its rough opening, and dress the boards before it over {2} to it",
-			finding.MM("drop", drop), finding.Level("invert", z), size)
+		m.change.What = finding.Say("Set the floor of {3} down by {0} to {1} within its rough opening, and dress the boards before it over {2} to it",
+			finding.MM("drop", drop), finding.Level("invert", z), size, finding.Called(o.Label))
 		m.decides = []string{finding.Roofer}
 		m.questions = []Question{{
-			Ask: finding.Say("How far below its floor does the rough opening of "+o.Label+" reach? {0} are needed", finding.MM("drop", drop)), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
+			Ask: finding.Say("How far below its floor does the rough opening of {1} reach? {0} are needed", finding.MM("drop", drop), finding.Called(o.Label)), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
 			If: finding.Say("That far or farther"), Then: finding.Say("Set the floor down"),
 		}}
 	default:
-		m.change.What = finding.Say("Set "+o.Label+" down by {0} to {1} in a sump of {2} by {2}, level round the bowl and rising at {3} outside it",
-			finding.MM("drop", drop), finding.Level("invert", z), size, finding.Fall("sides", side))
+		m.change.What = finding.Say("Set {4} down by {0} to {1} in a sump of {2} by {2}, level round the bowl and rising at {3} outside it",
+			finding.MM("drop", drop), finding.Level("invert", z), size, finding.Fall("sides", side), finding.Called(o.Label))
 		m.decides = []string{finding.Roofer, finding.Plumber}
 		m.questions = d.sumpQuestions(o)
 	}
@@ -148,14 +148,14 @@ func (d *designer) sumpQuestions(o *surface.Outlet) []Question {
 	var out []Question
 	if !d.deckAt(o.Plan) {
 		out = append(out, Question{
-			Ask: finding.Say("How thick is the insulation beside " + o.Label + "? Cut a core 0.6 m from it, patched the same day"), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
-			If: finding.Say("{0} or more", finding.MM("left", standard.InsulationLeft)), Then: finding.Say("Set " + o.Label + " down"),
+			Ask: finding.Say("How thick is the insulation beside {0}? Cut a core 0.6 m from it, patched the same day", finding.Called(o.Label)), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
+			If: finding.Say("{0} or more", finding.MM("left", standard.InsulationLeft)), Then: finding.Say("Set {0} down", finding.Called(o.Label)),
 		})
 	}
 	return append(out, Question{
-		Ask: finding.Say("Is the body of " + o.Label + " cast in or does it bear on the deck, and does its leader give and can it be reached from below?"), Where: "below " + o.Label, At: o.Plan, Decides: finding.Plumber,
+		Ask: finding.Say("Is the body of {0} cast in or does it bear on the deck, and does its leader give and can it be reached from below?", finding.Called(o.Label)), Where: "below " + o.Label, At: o.Plan, Decides: finding.Plumber,
 		If:   finding.Say("The body can be set lower and the leader follows"),
-		Then: finding.Say("Set " + o.Label + " down, look at condensation at the thin place, and write to the warrantor first"),
+		Then: finding.Say("Set {0} down, look at condensation at the thin place, and write to the warrantor first", finding.Called(o.Label)),
 	})
 }
 
@@ -193,8 +193,8 @@ func (d *designer) retaper(p *pond) (mend, bool) {
 			a.LowerTo(d.problem(d.base, []taper.Source{src}, g, slope, 0), 0)
 		},
 	}
-	m.change = Change{At: o.Plan, What: finding.Say("Set "+o.Label+" down by {0} to {1} and lay new tapered boards round it, falling at {2} and flush with the roof at the cut line",
-		finding.MM("drop", o.Invert-z), finding.Level("invert", z), finding.Fall("slope", slope))}
+	m.change = Change{At: o.Plan, What: finding.Say("Set {3} down by {0} to {1} and lay new tapered boards round it, falling at {2} and flush with the roof at the cut line",
+		finding.MM("drop", o.Invert-z), finding.Level("invert", z), finding.Fall("slope", slope), finding.Called(o.Label))}
 	m.questions = d.sumpQuestions(o)
 	d.overflowsDown(&m, p, o, z, slope)
 	return m, true
@@ -219,6 +219,6 @@ func (d *designer) overflowsDown(m *mend, p *pond, o *surface.Outlet, z, slope f
 			continue
 		}
 		m.inverts[over.Source] = least
-		m.change.What = m.change.What.And(finding.Say("; set "+over.Label+" down to {0} with it", finding.Level("overflow", least)))
+		m.change.What = m.change.What.And(finding.Say("; set {1} down to {0} with it", finding.Level("overflow", least), finding.Called(over.Label)))
 	}
 }

@@ -195,7 +195,7 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 		}
 		o.Changes = append(o.Changes, Change{
 			Kind: d.whole, Decides: finding.Plumber,
-			What: finding.Say("Set "+out.Label+" from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top)), At: out.Plan,
+			What: finding.Say("Set {2} from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top), finding.Called(out.Label)), At: out.Plan,
 		})
 	}
 	o.Roof = d.carried(o, design.Roof(d.roof, d.s))
@@ -225,7 +225,7 @@ func (d *designer) carried(o *Option, r *roof.Roof) *roof.Roof {
 		inverts[out.Source] = out.Invert + up
 		o.Changes = append(o.Changes, Change{
 			Kind: d.whole, Decides: finding.Plumber, At: out.Plan,
-			What: finding.Say("Set "+out.Label+" from {0} to {1}, as high over "+d.s.Outlets[p].Label+" as before", finding.Level("invert", out.Invert), finding.Level("new invert", out.Invert+up)),
+			What: finding.Say("Set {2} from {0} to {1}, as high over {3} as before", finding.Level("invert", out.Invert), finding.Level("new invert", out.Invert+up), finding.Called(out.Label), finding.Called(d.s.Outlets[p].Label)),
 		})
 	}
 	if len(inverts) == 0 {

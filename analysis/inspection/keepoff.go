@@ -56,7 +56,7 @@ func (k *KeepOff) First() finding.Text {
 		}
 		text = text.And(finding.Text{Format: why.Format + end, Args: why.Args})
 	}
-	return text.And(finding.Say("Until the engineer lets people on, measure from dry ground, or wait for another day."))
+	return text.And(finding.Say("Clear the space below. Until the engineer lets people on, measure from dry ground, or wait for another day."))
 }
 
 // Guard returns what is to be done on the roof, to be done only when the engineer lets people on; the text itself where nobody need
@@ -65,7 +65,7 @@ func (k *KeepOff) Guard(do finding.Text) finding.Text {
 	if !k.Is() || do.Format == "" {
 		return do
 	}
-	for _, done := range []string{"Keep off", wait, "Do nothing ", "The engineer "} {
+	for _, done := range []string{"Keep off", wait, "Do nothing ", "The engineer ", "Have an engineer "} {
 		if strings.HasPrefix(do.Format, done) {
 			return do
 		}

@@ -77,7 +77,7 @@ func keepOff(rows []Row) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "Keep off, and call a structural engineer today: " + record.Some(names) + ". Decides: the engineer.\n\n"
+	return "Keep off, and call a structural engineer today: " + record.Some(names) + ". " + record.Decides(finding.Engineer) + "\n\n"
 }
 
 // headline says the worst of a row in a few words.

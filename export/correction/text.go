@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/export/caution"
+	"runnel/export/record"
 	"runnel/export/text"
 )
 
@@ -28,11 +29,12 @@ func WriteText(w io.Writer, p *Proposal) error {
 	if first, ok := p.Book.KeepOff(); ok {
 		l.Entry("FIRST", first.Say())
 	}
-	for _, r := range p.Result.KeepOff {
-		l.Entry("KEEP OFF", p.Book.Units.SayText(r.Why)+" Keep off, clear the space below, and have an engineer look first.")
-	}
 	for _, r := range p.Result.EngineerFirst {
-		l.Entry("ENGINEER", p.Book.Units.SayText(r.Why)+" An engineer has to say first; clearing and measuring go on.")
+		say := p.Book.Units.SayText(r.Why) + " An engineer has to answer first."
+		if !p.Book.Study.KeepOff.Is() {
+			say += " Clearing and measuring go on."
+		}
+		l.Entry("ENGINEER", say)
 	}
 	l.Entry("AS FOUND", p.asFound())
 	for i := range p.Result.Answers {
@@ -188,12 +190,12 @@ func (p *Proposal) told(l *text.Lines, i int) {
 		if c.Pond != "" {
 			say = c.Pond + ": "
 		}
-		say += u.SayText(c.What) + "."
+		say += u.SayText(p.Book.Study.KeepOff.Guard(c.What)) + "."
 		if c.Opened > 0 {
 			say += " Opens " + u.SayArea(c.Opened) + "."
 		}
 		if c.Decides != "" {
-			say += " Decides: " + c.Decides + "."
+			say += " " + record.Decides(c.Decides)
 		}
 		l.Bullet(say)
 	}
@@ -202,18 +204,18 @@ func (p *Proposal) told(l *text.Lines, i int) {
 	}
 	for k := range a.Questions {
 		q := &a.Questions[k]
-		say := "Find out first: " + strings.TrimSuffix(u.SayText(q.Ask), ".")
+		say := strings.TrimSuffix(u.SayText(p.Book.Study.KeepOff.Guard(finding.Say("Find out first:").And(q.Ask))), ".")
 		if !strings.HasSuffix(say, "?") {
 			say += "."
 		}
-		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". Decides: " + q.Decides + ".")
+		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". " + record.Decides(q.Decides))
 	}
 	if r := p.resistance(o); r != "" {
 		l.Paragraph(r)
 	}
 	p.compare(l, o)
 	for k := range a.Left {
-		l.Bullet("Left: " + strings.TrimSuffix(u.SayText(a.Left[k].What), ".") + ". Decides: " + a.Left[k].Decides + ".")
+		l.Bullet("Left: " + strings.TrimSuffix(u.SayText(a.Left[k].What), ".") + ". " + record.Decides(a.Left[k].Decides))
 	}
 }
 

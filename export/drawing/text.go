@@ -75,7 +75,7 @@ func (p *plan) entry(i int, width float64, most int) (head, body []string) {
 		title += ", " + where
 	}
 	head = typeface.Wrap(typeface.Clean(title), p.textEm, width, true)
-	what := p.u.SayText(f.What) + " " + p.u.SayText(f.Do) + " Decides: the " + f.Decides + "."
+	what := p.u.SayText(f.What) + " " + p.u.SayText(f.Do) + " " + record.Decides(f.Decides)
 	body = typeface.Wrap(typeface.Clean(what), p.textEm, width, false)
 	return head[:min(len(head), 2)], p.shorten(body, most, width)
 }

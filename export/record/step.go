@@ -20,7 +20,7 @@ const NothingToDo = "Nothing that this survey asks for. Look again after rain: n
 
 // Say returns the step in a sentence or more, with who decides.
 func (t *Step) Say() string {
-	parts := []string{t.What, t.Do, "Decides: the " + t.Decides + "."}
+	parts := []string{t.What, t.Do, Decides(t.Decides)}
 	if t.Urgent {
 		parts = append([]string{"URGENT."}, parts...)
 	}
@@ -29,6 +29,11 @@ func (t *Step) Say() string {
 		return text
 	}
 	return Some(t.Names) + ": " + text
+}
+
+// Decides says who decides: one, or several with commas between them.
+func Decides(who string) string {
+	return "Decides: the " + strings.ReplaceAll(who, ", ", ", the ") + "."
 }
 
 // Some lists a few names and counts the rest.

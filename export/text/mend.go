@@ -6,6 +6,7 @@ import (
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
+	"runnel/export/record"
 )
 
 // heldBy says what holds the worst pond, with the evidence, and which other causes fit as well.
@@ -73,7 +74,7 @@ func (p *page) mend() {
 	if p.book.Lead().Word != "PONDS" {
 		likely = "Of " + s.Listed[0].ID + ", likely: "
 	}
-	p.entry("MEND", likely+lower(text)+" Decides: the "+f.Decides+".")
+	p.entry("MEND", likely+lower(text)+" "+record.Decides(f.Decides))
 }
 
 // trials says what each mend that was tried on the surface would leave.
