@@ -28,7 +28,7 @@ type Outlet struct {
 	Area   float64 // of roof that drains to it at work for its duty [m2]
 	Walls  float64 // of walls, by the rule for walls [m2]
 	Above  float64 // of roofs that discharge onto this one [m2]
-	Demand float64 // flow at that rate from those areas [m3/s]
+	Demand float64 // flow at that rate from those areas, shared by their laws among outlets that hold one water [m3/s]
 
 	Takes   bool    // the outlet takes the demand at some head
 	Head    float64 // at which it takes the demand, or as much as it takes at all [m]

@@ -81,6 +81,7 @@ func (d *Drainage) book(in *Input, v *view, duty roof.Duty, rate float64) error 
 		o.Rate, o.Area, o.Walls, o.Above = rate, areas[i].roof, areas[i].walls, areas[i].above
 		o.Demand = float64(rainfall.Flow(areas[i].sum(), quantity.Intensity(rate)))
 	}
+	d.together(in.Surface.Outlets, v, duty)
 	return nil
 }
 
