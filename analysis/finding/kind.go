@@ -28,6 +28,9 @@ const (
 	OutletUnused      Kind = "outlet-unused"      // an outlet to which no water runs
 	StainDiffers      Kind = "stain-differs"      // seen water and computed ponds disagree
 	SurveyThin        Kind = "survey-thin"        // a verdict rests on few or assumed points
+	RimBelowSpot      Kind = "rim-below-spot"     // an inlet below the spot beside it
+	SillBelowRoof     Kind = "sill-below-roof"    // a sill below the roof before it
+	OffRoof           Kind = "off-roof"           // a sill or core that does not lie on the roof
 	SpotOdd           Kind = "spot-odd"           // a measured point that does not fit those round it
 )
 

@@ -29,7 +29,8 @@ func Kinds() []Kind {
 	return []Kind{
 		OutletHigh, RiseBefore, ValleyFlat, CricketFlat, CricketMissing, Dish, Camber, LevelArea,
 		EdgeHigh, Step, OutletOnHigh, RidgeLine, LowPlace,
-		PlaneFlat, NoWayOut, OutletsUnsurveyed, NoOverflow, TravelLong, InvertUnknown, OutletUnused, StainDiffers, SurveyThin, SpotOdd,
+		PlaneFlat, NoWayOut, OutletsUnsurveyed, NoOverflow, TravelLong, InvertUnknown, OutletUnused, StainDiffers, SurveyThin,
+		RimBelowSpot, SillBelowRoof, OffRoof, SpotOdd,
 		OutletSmall, OutletUnsized, OutletSingle, HeadUntested, ScupperFull, OverflowHigh, OverflowLow, OverflowSmall,
 		LoadOverLimit, BaySusceptible, SillLow,
 		InsulationWet, InsulationThin, DeckLow, DeckSoft, TaperAgainstDeck, CoreOdd,
