@@ -1,0 +1,229 @@
+package bounds
+
+import (
+	"math"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+)
+
+// model is one surface prepared for replicates.
+type model struct {
+	*Input
+	t       *surface.TIN // with the footprints cut in
+	corner  [][3]int32   // per vertex that a footprint made: the vertices of the TIN between which it lies
+	weight  [][3]float64 // and their weights
+	shift   []float64    // per vertex of t: plainest surface less measured [m]
+	sinks   []sink
+	mark    []int32 // per vertex: the stamp of the patch that it is in
+	index   []int32 // per vertex: its number in that patch
+	facet   []int32 // per facet: the stamp
+	stamp   int32
+	foot    [][]int32 // per vertex in a footprint: the sinks that take water there; nil elsewhere
+	hasFoot []bool
+}
+
+// sink is an outlet as water meets it.
+type sink struct {
+	vertices []int32
+	invert   float64 // [m]
+	over     float64 // invert less the lowest surface, where the invert was not measured [m]
+	assumed  bool
+}
+
+func newModel(in *Input) *model {
+	t := in.Surface.Cut
+	m := &model{Input: in, t: t, mark: make([]int32, len(t.X)), index: make([]int32, len(t.X)), facet: make([]int32, t.Facets())}
+	own := len(in.Surface.TIN.X)
+	m.corner, m.weight = make([][3]int32, len(t.X)-own), make([][3]float64, len(t.X)-own)
+	for f := range int32(t.Facets()) {
+		for e := 3 * f; e < 3*f+3; e++ {
+			if v := t.V[e]; int(v) >= own {
+				m.place(int(v)-own, v, t.Parent[f])
+			}
+		}
+	}
+	m.shift = make([]float64, len(t.X))
+	for v := range own {
+		m.shift[v] = in.Evidence.Plain[v] - in.Surface.TIN.Z[v]
+	}
+	m.carry(m.shift)
+	m.foot, m.hasFoot = make([][]int32, len(t.X)), make([]bool, len(t.X))
+	for i := range in.Surface.Outlets {
+		o := &in.Surface.Outlets[i]
+		s := sink{vertices: o.Vertices, invert: o.Invert, assumed: o.InvertAssumed, over: o.Invert - o.Low}
+		if o.Type == roof.EdgeOutlet {
+			s.invert = math.Inf(-1)
+		}
+		m.sinks = append(m.sinks, s)
+		for _, v := range o.Vertices {
+			m.foot[v], m.hasFoot[v] = append(m.foot[v], int32(i)), true
+		}
+	}
+	return m
+}
+
+// place finds where vertex v lies on the facet of the TIN that it was cut into.
+func (m *model) place(i int, v, parent int32) {
+	s, t := m.Surface.TIN, m.t
+	a, b, c := s.V[3*parent], s.V[3*parent+1], s.V[3*parent+2]
+	bx, by, cx, cy := s.X[b]-s.X[a], s.Y[b]-s.Y[a], s.X[c]-s.X[a], s.Y[c]-s.Y[a]
+	px, py := t.X[v]-s.X[a], t.Y[v]-s.Y[a]
+	cross := float64(bx*cy) - float64(by*cx)
+	wb := (float64(px*cy) - float64(py*cx)) / cross
+	wc := (float64(bx*py) - float64(by*px)) / cross
+	m.corner[i], m.weight[i] = [3]int32{a, b, c}, [3]float64{1 - wb - wc, wb, wc}
+}
+
+// carry gives the vertices that footprints made their share of what their facet's corners have.
+func (m *model) carry(values []float64) {
+	own := len(values) - len(m.corner)
+	for i := range m.corner {
+		c, w := &m.corner[i], &m.weight[i]
+		values[own+i] = float64(w[0]*values[c[0]]) + float64(w[1]*values[c[1]]) + float64(w[2]*values[c[2]])
+	}
+}
+
+// patch is a part of the surface on which water is filled in by itself.
+type patch struct {
+	vertex []int32      // of the cut TIN
+	facets [][3]int32   // corners, as numbers in vertex
+	area   []float64    // of the facets [m2]
+	first  []int32      // per vertex, and one past the last: its neighbours in near
+	near   []int32      //
+	beyond []float64    // per vertex: level of the water at the border to the rest of the surface; -Inf inside, +Inf never
+	open   []bool       // per vertex: on an edge over which water leaves
+	sinks  []int32      // outlets with a vertex in it
+	feet   [][]int32    // of each of these: numbers of its vertices
+	base   []float64    // elevations about which replicates are made [m]
+	made   [][3]int32   // as model.corner of the vertices from own on, as numbers in vertex; -1 where the corner is outside
+	weight [][3]float64 //
+	own    int          // vertices from here on were made by footprints
+}
+
+// around gathers the patch within reach of some facets of the cut TIN [m]; a reach of +Inf gathers the whole surface.
+func (m *model) around(seed []int32, reach float64) *patch {
+	t := m.t
+	m.stamp++
+	queue := append([]int32{}, seed...)
+	box := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, f := range seed {
+		m.facet[f] = m.stamp
+		for e := 3 * f; e < 3*f+3; e++ {
+			v := t.V[e]
+			box = [4]float64{math.Min(box[0], t.X[v]), math.Min(box[1], t.Y[v]), math.Max(box[2], t.X[v]), math.Max(box[3], t.Y[v])}
+		}
+	}
+	inside := func(v int32) bool {
+		return t.X[v] >= box[0]-reach && t.Y[v] >= box[1]-reach && t.X[v] <= box[2]+reach && t.Y[v] <= box[3]+reach
+	}
+	for i := 0; i < len(queue); i++ {
+		f := queue[i]
+		for e := 3 * f; e < 3*f+3; e++ {
+			o := t.Twin[e]
+			if o < 0 || m.facet[o/3] == m.stamp || !inside(t.V[e]) && !inside(t.End(e)) {
+				continue
+			}
+			m.facet[o/3] = m.stamp
+			queue = append(queue, o/3)
+		}
+	}
+	return m.patchOf(queue)
+}
+
+// patchOf numbers the vertices of facets that are marked with the stamp.
+func (m *model) patchOf(facets []int32) *patch {
+	t, p := m.t, &patch{}
+	own := int32(len(m.Surface.TIN.X))
+	for pass := range 2 {
+		for _, f := range facets {
+			for e := 3 * f; e < 3*f+3; e++ {
+				if v := t.V[e]; m.mark[v] != m.stamp && (v < own) == (pass == 0) {
+					m.mark[v], m.index[v] = m.stamp, int32(len(p.vertex))
+					p.vertex = append(p.vertex, v)
+				}
+			}
+		}
+		if pass == 0 {
+			p.own = len(p.vertex)
+		}
+	}
+	n := len(p.vertex)
+	p.beyond, p.open = make([]float64, n), make([]bool, n)
+	for i := range p.beyond {
+		p.beyond[i] = math.Inf(1)
+	}
+	type side struct{ a, b int32 }
+	var sides []side
+	p.first = make([]int32, n+1)
+	for _, f := range facets {
+		var c [3]int32
+		for k := range int32(3) {
+			e := 3*f + k
+			c[k] = m.index[t.V[e]]
+			a, b := c[k], m.index[t.End(e)]
+			o := t.Twin[e]
+			switch {
+			case o < 0:
+				sides = append(sides, side{a, b}, side{b, a})
+				if t.Flag[e]&surface.OpenEdge != 0 {
+					p.open[a], p.open[b] = true, true
+				}
+			case m.facet[o/3] != m.stamp:
+				sides = append(sides, side{a, b}, side{b, a})
+				for _, i := range [2]int32{a, b} {
+					p.beyond[i] = m.Ponds.Level[p.vertex[i]]
+				}
+			default:
+				sides = append(sides, side{a, b}) // and the twin the other way
+			}
+		}
+		p.facets = append(p.facets, c)
+		a, b, d := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+		p.area = append(p.area, (float64((t.X[b]-t.X[a])*(t.Y[d]-t.Y[a]))-float64((t.Y[b]-t.Y[a])*(t.X[d]-t.X[a])))/2)
+	}
+	for _, s := range sides {
+		p.first[s.a+1]++
+	}
+	for i := range n {
+		p.first[i+1] += p.first[i]
+	}
+	p.near = make([]int32, len(sides))
+	at := append([]int32{}, p.first...)
+	for _, s := range sides {
+		p.near[at[s.a]] = s.b
+		at[s.a]++
+	}
+	m.equip(p)
+	return p
+}
+
+// equip gives a patch its outlets and the places of the vertices that footprints made.
+func (m *model) equip(p *patch) {
+	number := map[int32]int{}
+	for i, v := range p.vertex {
+		if !m.hasFoot[v] {
+			continue
+		}
+		for _, s := range m.foot[v] {
+			k, ok := number[s]
+			if !ok {
+				k = len(p.sinks)
+				number[s] = k
+				p.sinks, p.feet = append(p.sinks, s), append(p.feet, nil)
+			}
+			p.feet[k] = append(p.feet[k], int32(i))
+		}
+	}
+	own := int32(len(m.Surface.TIN.X))
+	for _, v := range p.vertex[p.own:] {
+		var c [3]int32
+		for k, w := range m.corner[v-own] {
+			c[k] = -1
+			if m.mark[w] == m.stamp {
+				c[k] = m.index[w]
+			}
+		}
+		p.made, p.weight = append(p.made, c), append(p.weight, m.weight[v-own])
+	}
+}
