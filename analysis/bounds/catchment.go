@@ -57,7 +57,7 @@ func (m *model) catchments() []Range {
 	out := make([]Range, len(m.sinks))
 	for o := range out {
 		exact := m.Catchments[o]
-		r := rangeOf(series[o], self[o], self[o])
+		r := rangeOf(series[o], self[o], self[o], false)
 		out[o] = Range{math.Max(0, exact+r.Low-self[o]), math.Min(m.Surface.Area, exact+r.High-self[o])}
 	}
 	return out

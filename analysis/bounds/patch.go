@@ -91,6 +91,7 @@ type patch struct {
 	area   []float64    // of the facets [m2]
 	first  []int32      // per vertex, and one past the last: its neighbours in near
 	near   []int32      //
+	far    []float64    // how far each of them is [m]
 	beyond []float64    // per vertex: level of the water at the border to the rest of the surface; -Inf inside, +Inf never
 	open   []bool       // per vertex: on an edge over which water leaves
 	sinks  []int32      // outlets with a vertex in it
@@ -189,9 +190,11 @@ func (m *model) patchOf(facets []int32) *patch {
 		p.first[i+1] += p.first[i]
 	}
 	p.near = make([]int32, len(sides))
+	p.far = make([]float64, len(sides))
 	at := append([]int32{}, p.first...)
 	for _, s := range sides {
-		p.near[at[s.a]] = s.b
+		dx, dy := t.X[p.vertex[s.a]]-t.X[p.vertex[s.b]], t.Y[p.vertex[s.a]]-t.Y[p.vertex[s.b]]
+		p.near[at[s.a]], p.far[at[s.a]] = s.b, math.Sqrt(float64(dx*dx)+float64(dy*dy))
 		at[s.a]++
 	}
 	m.equip(p)

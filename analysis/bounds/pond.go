@@ -55,9 +55,9 @@ func (m *model) pond(i int32, work int) Pond {
 	out.Trials = len(series[0])
 	out.Deep = over(series[0], self.depth, m.Deep)
 	out.Listed = over(series[0], self.depth, m.listedFrom(pond.Area))
-	out.Depth = rangeOf(series[0], self.depth, pond.Depth)
-	out.Area = rangeOf(series[1], self.area, pond.Area)
-	out.Volume = rangeOf(series[2], self.volume, pond.Volume)
+	out.Depth = rangeOf(series[0], self.depth, pond.Depth, false)
+	out.Area = rangeOf(series[1], self.area, pond.Area, true)
+	out.Volume = rangeOf(series[2], self.volume, pond.Volume, true)
 	return out
 }
 
@@ -71,15 +71,24 @@ func (m *model) listedFrom(area float64) float64 {
 
 // rangeOf returns the bounds that replicates of a figure give: the wider of their percentiles and of the mirror images of these
 // about the figure of the surface itself; never without the measured figure, never below 0. It sorts replicates.
-func rangeOf(replicates []float64, self, measured float64) Range {
+func rangeOf(replicates []float64, self, measured float64, ratio bool) Range {
 	slices.Sort(replicates)
 	low, high := quantile(replicates, 0.05), quantile(replicates, 0.95)
 	if len(replicates) < fewTrials {
 		mean, deviation := moments(replicates)
 		low, high = mean-1.645*deviation, mean+1.645*deviation
 	}
-	r := Range{math.Min(low, 2*self-high), math.Max(high, 2*self-low)}
+	r := Range{math.Min(low, mirror(high, self, ratio)), math.Max(high, mirror(low, self, ratio))}
 	return Range{math.Max(0, math.Min(r.Low, measured)), math.Max(r.High, measured)}
+}
+
+// mirror returns the image of a figure about another: as far on the other side, or as many times greater or less where ratio says
+// that sizes scatter so, as areas and volumes do.
+func mirror(x, about float64, ratio bool) float64 {
+	if ratio && x > 0 {
+		return about * about / x
+	}
+	return 2*about - x
 }
 
 // quantile returns the value below which a share of sorted values lies, linear between them.

@@ -24,6 +24,7 @@ type item struct {
 	level  float64
 	vertex int32
 	outlet int32
+	ends   bool // water ends here: in the outlet, or over the border
 }
 
 func newFiller(m *model, p *patch) *filler {
@@ -70,7 +71,7 @@ func (f *filler) fill(sign float64) {
 			if !p.open[i] {
 				level = math.Max(level, p.beyond[i])
 			}
-			f.push(item{level, int32(i), -1})
+			f.push(item{level, int32(i), -1, true})
 		}
 	}
 	f.flood()
@@ -87,11 +88,12 @@ func (f *filler) take(k int, s *sink, sign float64) {
 		f.limit[k] = low + math.Max(0, s.over)
 	}
 	for _, i := range f.p.feet[k] {
-		f.push(item{math.Max(f.z[i], f.limit[k]), i, f.p.sinks[k]})
+		f.push(item{math.Max(f.z[i], f.limit[k]), i, f.p.sinks[k], true})
 	}
 }
 
-// flood spreads from the sinks inwards, lowest first: each vertex gets the least level at which its water finds a way out.
+// flood spreads from the sinks inwards, lowest first: each vertex gets the least level at which its water finds a way out,
+// and the outlet of the neighbour to which that water falls steepest.
 // Source: Barnes, Lehman and Mulla, "Priority-flood", Computers & Geosciences 62, 2014 (from memory).
 func (f *filler) flood() {
 	for len(f.queue) > 0 {
@@ -101,9 +103,13 @@ func (f *filler) flood() {
 		}
 		v := it.vertex
 		f.done[v], f.level[v], f.from[v] = true, it.level, it.outlet
-		for _, w := range f.p.near[f.p.first[v]:f.p.first[v+1]] {
+		steepest := -1.0
+		for k := f.p.first[v]; k < f.p.first[v+1]; k++ {
+			w := f.p.near[k]
 			if !f.done[w] {
-				f.push(item{math.Max(f.z[w], it.level), w, it.outlet})
+				f.push(item{math.Max(f.z[w], it.level), w, -1, false})
+			} else if fall := (it.level - f.level[w]) / f.p.far[k]; !it.ends && fall > steepest {
+				steepest, f.from[v] = fall, f.from[w]
 			}
 		}
 	}

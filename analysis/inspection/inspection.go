@@ -9,6 +9,7 @@ package inspection
 
 import (
 	"runnel/analysis/blunder"
+	"runnel/analysis/bounds"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/drainage"
@@ -45,6 +46,7 @@ type Results struct {
 	Cases    []Case             // states of the water, the mildest first
 	Sills    []SillWater        // what SillsOf returns
 	Cores    []finding.Finding  // what the cores show to be wrong
+	Bounds   *bounds.Bounds     // of the figures of Listed; nil where nobody asked
 	Odd      []blunder.Odd      // measured points that do not fit, worst first
 	OddAll   int                // how many there are: Odd may hold only the worst
 	Rests    [][]int32          // for each of Listed, indices into Odd of the points that it rests on; nil as Odd

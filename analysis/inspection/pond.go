@@ -254,9 +254,19 @@ func (in *inspector) outline(p int32) orb.Geometry {
 // shown reports whether the spots show pond p.
 func (r *Results) shown(p int32) bool { return r.Evidence == nil || r.Evidence.Ponds[p].Shown }
 
-// deepest95 returns the depth that pond p does not pass with 95 % confidence [m]: the depth is the difference of two
+// UrgentDepth is the depth of water over which a pond is urgent [m].
+const UrgentDepth = deepWater
+
+// deepest95 returns the depth that pond p does not pass with 95 % confidence [m], as trials bound it; else as the difference of two
 // elevations, that of the lip or invert and that of the lowest point.
 func (r *Results) deepest95(p *ponding.Pond) float64 {
+	if r.Bounds != nil {
+		for i := range r.Listed {
+			if b := &r.Bounds.Ponds[i]; &r.Ponds.Ponds[r.Listed[i].Pond] == p && b.Trials > 0 {
+				return b.Depth.High
+			}
+		}
+	}
 	if r.Errors == nil || p.Undrained {
 		return p.Depth
 	}

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/blunder"
+	"runnel/analysis/bounds"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
@@ -79,6 +80,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	if s.Catchments, err = catchment.Of(s.Surface, s.Flow, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds))); err != nil {
 		return nil, err
 	}
+	s.bound()
 	t.stop("flow")
 
 	if err = s.water(o.Above); err != nil {
@@ -146,7 +148,7 @@ func (s *Study) inspect(o Options) {
 		Errors: s.Errors, Evidence: s.Evidence,
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
 		Flow: s.Flow, Places: s.Places, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
-		Odd: s.Odd, OddAll: s.OddAll, Rests: s.Rests,
+		Bounds: s.Bounds, Odd: s.Odd, OddAll: s.OddAll, Rests: s.Rests,
 	}
 	s.Assembly = assembly.Of(&assembly.Input{
 		Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,
@@ -168,6 +170,25 @@ func (s *Study) inspect(o Options) {
 	s.Warnings = append(append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...), s.unmatched(o)...)
 }
 
+// outletAreas returns the area that each outlet takes with ponds full [m2].
+func (s *Study) outletAreas() []float64 {
+	areas := make([]float64, len(s.Surface.Outlets))
+	for i := range s.Catchments.Full {
+		if c := &s.Catchments.Full[i]; c.Outlet >= 0 {
+			areas[c.Outlet] += c.Area
+		}
+	}
+	return areas
+}
+
+// bound says between what figures ponds, planes and catchments lie.
+func (s *Study) bound() {
+	s.Bounds = bounds.Of(&bounds.Input{
+		Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Errors: s.Errors, Evidence: s.Evidence,
+		Catchments: s.outletAreas(), Criteria: s.Criteria, Deep: inspection.UrgentDepth,
+	})
+}
+
 // nextSpots returns where more spots would tell most.
 func (s *Study) nextSpots(most int) []nextspot.Place {
 	if most == 0 {
@@ -176,15 +197,9 @@ func (s *Study) nextSpots(most int) []nextspot.Place {
 	if most < 0 {
 		return nil
 	}
-	areas := make([]float64, len(s.Surface.Outlets))
-	for i := range s.Catchments.Full {
-		if c := &s.Catchments.Full[i]; c.Outlet >= 0 {
-			areas[c.Outlet] += c.Area
-		}
-	}
 	return nextspot.Of(&nextspot.Input{
 		Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Causes: s.Causes, InDoubt: s.inDoubt(), Odd: s.Odd, Rests: s.Rests,
-		Catchments: areas, Criteria: s.Criteria,
+		Catchments: s.outletAreas(), Criteria: s.Criteria,
 	}, most)
 }
 

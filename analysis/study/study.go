@@ -4,6 +4,7 @@ package study
 import (
 	"runnel/analysis/assembly"
 	"runnel/analysis/blunder"
+	"runnel/analysis/bounds"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/contour"
@@ -52,6 +53,7 @@ type Study struct {
 	Odd        []blunder.Odd          // measured points that do not fit those round them, worst first
 	OddAll     int                    // how many there are: Odd may hold only the worst
 	Rests      [][]int32              // for each of Listed, indices into Odd of the points that it rests on
+	Bounds     *bounds.Bounds         // between what figures ponds, planes and catchments lie
 	KeepOff    inspection.KeepOff     // whether people are to keep off the roof, and why
 	Survey     inspection.Survey
 	NextSpots  []nextspot.Place     // where more spots would tell most, in walking order

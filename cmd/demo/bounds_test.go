@@ -116,7 +116,7 @@ func (p *pooled) truth(o *pooled, i int32) ponding.Pond {
 // the ponds that a copy shows hold what the roof itself has there, at its spots: at 5 to 95 % nine in ten are meant; at least 85 % of depths and
 // areas and 80 % of volumes are asked for.
 func TestBoundsCoverTheTruth(t *testing.T) {
-	copies := 4; if os.Getenv("TUNE") != "" { copies = 25 }
+	copies := 4
 	if os.Getenv("RUNNEL_LONG") == "1" {
 		copies = 200
 	}
@@ -125,7 +125,7 @@ func TestBoundsCoverTheTruth(t *testing.T) {
 	for k, r := range demo.Roofs() {
 		m := measuredRoof(t, r)
 		real := pool(t, m)
-		d := rand.New(rand.NewPCG(uint64(k), boundsSeed()))
+		d := rand.New(rand.NewPCG(uint64(k), firstBoundsSeed))
 		var n, ok [3]int
 		for range copies {
 			c := noisy(m, d)
@@ -180,5 +180,3 @@ func TestBoundsCoverTheTruth(t *testing.T) {
 
 // firstBoundsSeed starts seeds that were never looked at while the bounds were made.
 const firstBoundsSeed = 9_000_000
-
-func boundsSeed() uint64 { if os.Getenv("TUNE") != "" { return 5 }; return firstBoundsSeed }

@@ -30,9 +30,9 @@ type Cell struct {
 func say(text string, value float64) Cell { return Cell{text, true, value} }
 
 func pondTable(b *record.Book) Table {
-	s, u := b.Study, b.Units
-	t := Table{ID: "ponds", Heads: []string{"id", "deep", "area", "water", "weighs", "load at the deepest", "where", "then spills to"}}
-	for _, l := range s.Listed {
+	s := b.Study
+	t := Table{ID: "ponds", Heads: []string{"id", "deep", "5 to 95 %", "area", "water", "weighs", "load at the deepest", "where", "then spills to"}}
+	for i, l := range s.Listed {
 		p := &s.Ponds.Ponds[l.Pond]
 		to := strings.TrimPrefix(b.Names.End(p.ToOutlet, p.ToPond), b.Names.Roof+".")
 		if to == "" {
@@ -40,8 +40,8 @@ func pondTable(b *record.Book) Table {
 		}
 		t.Rows = append(t.Rows, Row{b.Names.Ponds[l.Pond], []Cell{
 			{Text: l.ID},
-			say(u.SayDepth(p.Depth), p.Depth), say(u.SayArea(p.Area), p.Area), say(u.SayVolume(p.Volume), p.Volume),
-			say(u.SayMass(l.Weight), l.Weight), say(u.SayPressure(l.Load), l.Load),
+			say(b.SayPondDepth(i), p.Depth), {Text: b.SayPondRange(i)}, say(b.SayPondArea(i), p.Area), say(b.SayPondVolume(i), p.Volume),
+			say(b.SayPondWeight(i), l.Weight), say(b.SayPondLoad(i), l.Load),
 			{Text: string(l.Place)},
 			{Text: to},
 		}})

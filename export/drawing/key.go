@@ -60,6 +60,11 @@ func (p *plan) keyRows() []keyRow {
 	}
 	return append(rows,
 		keyRow{"lip", "lip: a full pond spills here", func(l *scene.Layer, r scene.Rect) { lipSymbol(l, centre(r)) }},
+		keyRow{"unresolved", "pond that the spots do not show", func(l *scene.Layer, r scene.Rect) {
+			rings := [][]scene.Point{r.Inset(0.3).Corners()}
+			l.Add(scene.Shape{Paths: hatch(rings, 1.2), Stroke: palette.Water, Width: 0.18})
+			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Water, Width: 0.45})
+		}},
 		keyRow{"undrained", "no way out at any level", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
 			l.Add(scene.Shape{Paths: hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})

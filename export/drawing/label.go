@@ -49,7 +49,7 @@ func (p *plan) pondLabel(i int) {
 	if !ok {
 		at = p.v.point(orb.Point{p.s.Surface.Cut.X[pond.Pits[0]], p.s.Surface.Cut.Y[pond.Pits[0]]})
 	}
-	p.put(at, tagHalf, l.ID+"  "+p.u.SayDepth(pond.Depth)+" deep", p.u.SayArea(pond.Area))
+	p.put(at, tagHalf, l.ID+"  "+p.b.SayPondDepth(i)+" deep", p.b.SayPondArea(i))
 }
 
 func (p *plan) outletLabel(i int) {

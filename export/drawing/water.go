@@ -3,6 +3,7 @@ package drawing
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/finding"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -74,7 +75,12 @@ func (p *plan) ponds() {
 				}
 			}
 		}
-		l.Add(scene.Shape{Paths: p.area(p.s.Ponds.Outline(p.s.Listed[i].Pond)), Closed: true, Stroke: palette.Water, Width: 0.45})
+		outline := p.area(p.s.Ponds.Outline(p.s.Listed[i].Pond))
+		if p.s.Confidence(i) != finding.Shown {
+			p.uses("unresolved")
+			l.Add(scene.Shape{Paths: hatch(outline, 1.2), Stroke: palette.Water, Width: 0.18})
+		}
+		l.Add(scene.Shape{Paths: outline, Closed: true, Stroke: palette.Water, Width: 0.45})
 	}
 }
 

@@ -89,6 +89,7 @@ var unitEndings = map[record.Units][]string{
 var unitless = []string{
 	"stroke-width", "fill-opacity", "sigma", "height", "elevation", "invert", "diameter", "bowl", "dam_height",
 	"width", "opening_height", "dam_diameter", "crest_breadth", "leader", "pipe", "conductor_head", "adjoining_height", "member_direction", "member_span", "member_spacing", "depth", "hours_since_rain", "lon", "lat", "evidence", "ponds_unresolved",
+	"chance_listed", "chance_deep", "chance_below_min", "order",
 }
 
 func TestFilesKeepTheRules(t *testing.T) {
@@ -154,7 +155,9 @@ func (c *checker) property(id, name string, v any) {
 			c.t.Errorf("%s: %s is not flat", id, name)
 		}
 	case float64:
-		ends := slices.ContainsFunc(unitEndings[c.units], func(e string) bool { return strings.HasSuffix(name, e) })
+		ends := slices.ContainsFunc(unitEndings[c.units], func(e string) bool {
+			return strings.HasSuffix(strings.TrimSuffix(strings.TrimSuffix(name, "_5"), "_95"), e) // the bounds of a figure
+		})
 		count := strings.HasPrefix(name, "measured_") || strings.HasPrefix(name, "required_")
 		if !ends && !count && !slices.Contains(unitless, name) {
 			c.t.Errorf("%s: the name %s does not end in a unit", id, name)

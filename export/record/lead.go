@@ -59,8 +59,16 @@ func (b *Book) Ponds() string {
 		}
 	}
 	u := b.Units
-	text += ". When full it is " + u.SayDepth(pond.Depth) + " deep over " + u.SayArea(pond.Area) + ": " + u.SayMass(worst.Weight) + " of water, " +
-		u.SayPressure(worst.Load) + " where it is deepest."
+	text += ". When full it is " + b.SayPondDepth(0) + " deep over " + b.SayPondArea(0)
+	switch between := b.SayPondRange(0); {
+	case b.Barely(0):
+		text += ": the spots barely show it."
+	case between != "":
+		text += ": " + u.SayMass(worst.Weight) + " of water, " + u.SayPressure(worst.Load) + " where it is deepest. The error of the survey leaves its depth between " +
+			strings.Replace(between, " to ", " and ", 1) + "."
+	default:
+		text += ": " + u.SayMass(worst.Weight) + " of water, " + u.SayPressure(worst.Load) + " where it is deepest."
+	}
 	if pond.Undrained {
 		text += " It has no way out at any level."
 	}

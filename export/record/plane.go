@@ -12,6 +12,12 @@ func (b *Book) Plane(o *Object, i int) {
 	if p.Sigma > 0 {
 		o.Number("slope_sigma_pct", p.Sigma*100, 6)
 	}
+	if c := b.Study.Bounds; c != nil && c.Planes[i].Known {
+		r := &c.Planes[i]
+		o.Number("slope_pct_5", r.Slope.Low*100, 6)
+		o.Number("slope_pct_95", r.Slope.High*100, 6)
+		o.Share("chance_below_min", r.BelowMin)
+	}
 	b.Units.Area(o, "area", p.Area)
 	o.Bool("below_min", p.BelowMin)
 	if p.Assumed > 0 {

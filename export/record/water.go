@@ -84,11 +84,14 @@ func (b *Book) Pond(o *Object, i int) {
 	l := &b.Study.Listed[i]
 	p := &b.Study.Ponds.Ponds[l.Pond]
 	u := b.Units
-	u.Depth(o, "depth", p.Depth)
-	u.Area(o, "area", p.Area)
-	u.Volume(o, "volume", p.Volume)
-	u.Mass(o, "weight", l.Weight)
-	u.Pressure(o, "load", l.Load)
+	if !b.Barely(i) {
+		u.Depth(o, "depth", p.Depth)
+		u.Area(o, "area", p.Area)
+		u.Volume(o, "volume", p.Volume)
+		u.Mass(o, "weight", l.Weight)
+		u.Pressure(o, "load", l.Load)
+	}
+	b.addPondBounds(o, i)
 	u.Length(o, "level", p.Level)
 	o.Text("where", string(l.Place))
 	switch {
@@ -120,6 +123,9 @@ func (b *Book) Outlet(o *Object, i int) {
 	u.Length(o, "invert", b.Invert(out))
 	o.Flag("invert_assumed", out.InvertAssumed)
 	u.Area(o, "catchment", b.catchment[i])
+	if c := b.Study.Bounds; c != nil && c.Catchments != nil {
+		areaUnit.addRange(o, u, "catchment", c.Catchments[i])
+	}
 	if b.catchment[i] > 0 {
 		u.Length(o, "travel_max", b.full[i].Longest)
 		u.Length(o, "travel_mean", b.full[i].Mean)

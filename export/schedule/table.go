@@ -81,6 +81,15 @@ func figures(u record.Units, name, head string, dim finding.Dimension) []column 
 	return c
 }
 
+// between returns the columns of the bounds of a figure: its name with _5 and with _95.
+func between(u record.Units, name, head string, dim finding.Dimension) []column {
+	c := figures(u, name, head, dim)[0]
+	low, high := c, c
+	low.name, low.head = c.name+"_5", c.head+": 5 %"
+	high.name, high.head = c.name+"_95", c.head+": 95 %"
+	return []column{low, high}
+}
+
 // spelled returns a unit of a name as it is read.
 func spelled(unit string) string {
 	switch unit {

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -67,19 +68,21 @@ func (p *page) pondTable() {
 	p.heading("Ponds, each full to its lip")
 	s := p.book.Study
 	if len(s.Listed) > 0 {
-		table := [][]string{{"id", "deep", "area", "water", "weighs", "at the deepest", "where", "then spills to"}}
-		for _, l := range s.Listed[:min(pondRows, len(s.Listed))] {
+		table := [][]string{{"id", "deep", "5 to 95 %", "area", "water", "weighs", "at the deepest", "where", "then spills to"}}
+		for i, l := range s.Listed[:min(pondRows, len(s.Listed))] {
 			pond := &s.Ponds.Ponds[l.Pond]
 			to := p.local(p.book.Names.End(pond.ToOutlet, pond.ToPond))
 			if to == "" {
 				to = "nowhere"
 			}
 			table = append(table, []string{
-				l.ID, p.u.SayDepth(pond.Depth), p.u.SayArea(pond.Area), p.u.SayVolume(pond.Volume),
-				p.u.SayMass(l.Weight), p.u.SayPressure(l.Load), string(l.Place), to,
+				l.ID, p.book.SayPondDepth(i), cmp.Or(p.book.SayPondRange(i), "-"), p.book.SayPondArea(i), p.book.SayPondVolume(i),
+				p.book.SayPondWeight(i), p.book.SayPondLoad(i), string(l.Place), to,
 			})
 		}
 		p.table(table)
+		p.hang("  ", "\"5 to 95 %\": with 95 % confidence the depth is over the one figure and not over the other, by the errors of the survey at its spots; "+
+			"what lies between spots is not covered. A pond whose depth is a range is barely shown by the spots.")
 		p.rest("smaller ponds", len(s.Listed)-pondRows)
 	} else {
 		p.line("  none listed")

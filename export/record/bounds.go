@@ -1,0 +1,104 @@
+package record
+
+import (
+	"runnel/analysis/bounds"
+	"runnel/analysis/standard"
+)
+
+// pondBounds returns how sure the figures of listed pond i are; nil where no trials were made.
+func (b *Book) pondBounds(i int) *bounds.Pond {
+	if b.Study.Bounds == nil || b.Study.Bounds.Ponds[i].Trials == 0 {
+		return nil
+	}
+	return &b.Study.Bounds.Ponds[i]
+}
+
+// addPondBounds adds the bounds of listed pond i: with 95 % confidence a figure is over the one and not over the other.
+func (b *Book) addPondBounds(o *Object, i int) {
+	p := b.pondBounds(i)
+	if p == nil {
+		return
+	}
+	u := b.Units
+	depthUnit.addRange(o, u, "depth", p.Depth)
+	areaUnit.addRange(o, u, "area", p.Area)
+	volumeUnit.addRange(o, u, "volume", p.Volume)
+	o.Share("chance_listed", p.Listed)
+	o.Share("chance_deep", p.Deep)
+	o.Flag("barely_shown", p.Barely)
+}
+
+// addRange adds both ends of a range: the name with its unit, then _5 and _95.
+func (d dimension) addRange(o *Object, u Units, name string, r bounds.Range) {
+	o.Number(name+d[u].suffix+"_5", r.Low/d[u].size, d[u].decimals)
+	o.Number(name+d[u].suffix+"_95", r.High/d[u].size, d[u].decimals)
+}
+
+// Barely reports whether the spots barely show listed pond i: then its figures stand as ranges alone.
+func (b *Book) Barely(i int) bool {
+	p := b.pondBounds(i)
+	return p != nil && p.Barely
+}
+
+// SayPondDepth writes the depth of listed pond i: a figure, or a range where the spots barely show it.
+func (b *Book) SayPondDepth(i int) string {
+	if b.Barely(i) {
+		return sayRange(b.Units.SayDepth, b.pondBounds(i).Depth)
+	}
+	return b.Units.SayDepth(b.Study.Ponds.Ponds[b.Study.Listed[i].Pond].Depth)
+}
+
+// SayPondArea writes the area of listed pond i, likewise.
+func (b *Book) SayPondArea(i int) string {
+	if b.Barely(i) {
+		return sayRange(b.Units.SayArea, b.pondBounds(i).Area)
+	}
+	return b.Units.SayArea(b.Study.Ponds.Ponds[b.Study.Listed[i].Pond].Area)
+}
+
+// SayPondVolume writes how much water listed pond i holds, likewise.
+func (b *Book) SayPondVolume(i int) string {
+	if b.Barely(i) {
+		return sayRange(b.Units.SayVolume, b.pondBounds(i).Volume)
+	}
+	return b.Units.SayVolume(b.Study.Ponds.Ponds[b.Study.Listed[i].Pond].Volume)
+}
+
+// SayPondWeight writes what the water of listed pond i weighs, likewise.
+func (b *Book) SayPondWeight(i int) string {
+	if b.Barely(i) {
+		return sayRange(func(v float64) string { return b.Units.SayMass(v * standard.WaterDensity) }, b.pondBounds(i).Volume)
+	}
+	return b.Units.SayMass(b.Study.Listed[i].Weight)
+}
+
+// SayPondLoad writes the load of the water of listed pond i where it is deepest, likewise.
+func (b *Book) SayPondLoad(i int) string {
+	if b.Barely(i) {
+		return sayRange(func(v float64) string { return b.Units.SayPressure(v * standard.WaterDensity * standard.Gravity) }, b.pondBounds(i).Depth)
+	}
+	return b.Units.SayPressure(b.Study.Listed[i].Load)
+}
+
+// SayPondRange writes between what the depth of listed pond i lies; empty where that is not known, or the depth is a range anyhow, or both
+// ends read as the figure itself.
+func (b *Book) SayPondRange(i int) string {
+	p := b.pondBounds(i)
+	if p == nil || p.Barely {
+		return ""
+	}
+	text := sayRange(b.Units.SayDepth, p.Depth)
+	if text == b.SayPondDepth(i) {
+		return ""
+	}
+	return text
+}
+
+// sayRange writes "12 mm to 20 mm", or one figure where both ends read alike.
+func sayRange(say func(float64) string, r bounds.Range) string {
+	low, high := say(r.Low), say(r.High)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
