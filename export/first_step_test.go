@@ -196,3 +196,32 @@ func TestNamesComeOutAsThemselves(t *testing.T) {
 		}
 	}
 }
+
+// TestNamesInCorrections: a drain set high, whose label looks like a place for a number, comes out as itself in what is to be changed, asked and
+// told.
+func TestNamesInCorrections(t *testing.T) {
+	const odd = "RD {0} 50% {1}"
+	r := sample.Local()
+	r.Cores, r.Outlets[0].Label, r.Outlets[0].Invert, r.Outlets[1].Invert = nil, odd, 100.03, 100.08
+	r.Curbs[0].Label = "Unit {2} %d"
+	s := sample.Study(r)
+	result, err := design.Of(&design.Input{Study: s})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := record.NewBook(s, "", record.SI)
+	var page, object bytes.Buffer
+	p := &correction.Proposal{Book: b, Result: result, Assembly: s.Assembly, Chosen: -1}
+	if err := correction.WriteText(&page, p); err != nil {
+		t.Fatal(err)
+	}
+	if err := correction.WriteJSON(&object, p); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{"page": page.String(), "object": object.String()} {
+		text = strings.Join(strings.Fields(text), " ")
+		if n := strings.Count(text, "RD "); n == 0 || strings.Count(text, odd) != n {
+			t.Errorf("%s: %d of %d names stand as they are: %.3000s", name, strings.Count(text, odd), n, text)
+		}
+	}
+}

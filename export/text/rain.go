@@ -86,8 +86,7 @@ func (p *page) clogged(head float64) string {
 func (p *page) rainLoad() {
 	s := p.book.Study
 	l := s.RainLoad
-	near := p.book.OutletNear(int(l.Deepest))
-	text := "At least " + p.u.SayDepth(l.Depth) + " deep, " + p.u.SayPressure(l.Load) + ", near " + near + "; " +
+	text := "At least " + p.u.SayDepth(l.Depth) + " deep, " + p.u.SayPressure(l.Load) + ", " + p.book.AtVertex(int(l.Deepest)) + "; " +
 		p.u.SayMass(l.Weight) + " over " + p.u.SayArea(l.Area) + " in all."
 	if len(l.Waters) > 0 {
 		w := &l.Waters[0]

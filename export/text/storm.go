@@ -81,9 +81,7 @@ func (p *page) worst(s *study.Storm) string {
 		return "No water stands in any case. How deep it runs over an open edge is not computed."
 	}
 	text := "With " + c.Name + " water stands at least " + p.u.SayDepth(c.Deepest.Depth) + " deep, " + p.u.SayPressure(c.Load)
-	if near := p.near(c); near != "" {
-		text += ", near " + near
-	}
+	text += ", " + p.book.AtVertex(int(c.Deepest.Vertex))
 	text += fmt.Sprintf(", %s after the rain begins.", record.SayTime(c.Deepest.Time))
 	if c.Covered {
 		text += " It covers part of the roof to its highest point and would keep rising between the walls. Check whether it would run over a wall first."

@@ -7,7 +7,15 @@ const roofMap = (() => {
   const bounds = [[surface.south, surface.west], [surface.north, surface.east]];
   const hint = document.getElementById("hint"), readout = document.getElementById("readout");
 
-  // Facts: the properties of a feature, as the files have them.
+  // Facts: the properties of a feature under the names of the files, numbers to what they are good to; the files have all digits.
+  const decimals = {mm: 0, in: 2, m2: 1, ft2: 0, l: 0, gal: 0, kg: 0, lb: 0, kpa: 2, psf: 1, pct: 2, deg: 0, lps: 1, gpm: 0, share: 2};
+  const levels = new Set(["level", "invert", "elevation"]);
+  const rounded = (k, v) => {
+    const at = k.lastIndexOf("_"), unit = k.slice(at + 1);
+    let n = decimals[unit];
+    if (unit === "m" || unit === "ft") n = !levels.has(k.slice(0, at)) && !/^(measured|required)_/.test(k) ? 1 : unit === "m" ? 3 : 2;
+    return n === undefined ? String(v) : String(Number(v.toFixed(n)));
+  };
   const hiddenKeys = new Set(["layer", "id", "title", "role", "stroke", "stroke-width", "fill", "fill-opacity", "marker-color", "marker-size"]);
   const metric = new Set(["height", "sigma", "depth", "diameter", "bowl", "dam_height", "width", "opening_height", "invert"]);
   const facts = p => {
@@ -23,7 +31,7 @@ const roofMap = (() => {
       if (hiddenKeys.has(k)) continue;
       const v = p[k];
       put("dt", k.replaceAll("_", " "), list);
-      put("dd", (typeof v === "object" ? JSON.stringify(v) : String(v)) + (metric.has(k) && typeof v === "number" ? " m" : ""), list);
+      put("dd", (typeof v === "number" ? rounded(k, v) : typeof v === "object" ? JSON.stringify(v) : String(v)) + (metric.has(k) && typeof v === "number" ? " m" : ""), list);
     }
     box.append(list);
     return box;
