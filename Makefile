@@ -5,7 +5,7 @@ FUZZTIME ?= 20s
 # Debian packages with the independent programs that tests compare with.
 PACKAGES := chromium gdal-bin poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass
 
-.PHONY: all assets build demo test test-long race golden fuzz bench fmt vet lint cover check mutate references pictures clean
+.PHONY: all assets build demo test test-long race golden fuzz bench fmt vet lint vulnerabilities cover check mutate references pictures clean
 all: check build
 
 build:
@@ -68,7 +68,10 @@ lint:
 cover:
 	$(GO) test -coverprofile=cover.out ./... && $(GO) tool cover -func=cover.out | tail -1
 
-check: vet lint test
+vulnerabilities:
+	@GO="$(GO)" sh .ci/vulnerabilities
+
+check: vet lint vulnerabilities test
 
 # Plants the faults of testdata/mutations.tsv one at a time and names those that no test notices; SAMPLE=3 SEED=1 some of them.
 # NEW=100 SEED=7 makes new ones in analysis; IN=analysis/flow narrows them.
@@ -77,4 +80,4 @@ mutate:
 	@$(GO) run .ci/mutate/*.go -seed $(SEED) $(if $(NEW),-new $(NEW) -in $(or $(IN),analysis),$(if $(SAMPLE),-sample $(SAMPLE) -last ''))
 
 clean:
-	rm -rf bin demo cover.out bench.txt test.log
+	rm -rf bin demo cover.out bench.txt test.log vulnerabilities.log

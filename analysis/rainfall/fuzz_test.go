@@ -40,3 +40,30 @@ func FuzzReadPattern(f *testing.F) {
 		}
 	})
 }
+
+// What is read as intensities by duration rises with the duration and falls with none.
+func FuzzReadIDF(f *testing.F) {
+	for _, seed := range []string{
+		"duration_min,depth_in\n5,0.5\n15,1\n60,2\n", "Duration (h), Rate (mm/h)\n0.1,100\n1,40\n24,4\n", "duration_s,depth_mm\n# a\n60,1e-9\n120,1e9\n",
+	} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		idf, err := rainfall.ReadIDF(strings.NewReader(text), "rain.csv")
+		if err != nil {
+			if idf != nil || len(err.Error()) > 1000 {
+				t.Fatalf("%v with %v", idf, err)
+			}
+			return
+		}
+		for i := range idf.Duration {
+			if !(idf.Duration[i] > 0) || !(idf.Depth[i] >= 0) || math.IsInf(idf.Depth[i], 0) || i > 0 && !(idf.Duration[i] > idf.Duration[i-1]) {
+				t.Fatalf("%v", idf)
+			}
+		}
+		p, err := rainfall.Named(rainfall.Alternating, idf.Duration[len(idf.Duration)-1], idf)
+		if err == nil && (p.Fraction[0] != 0 || math.Abs(p.Fraction[len(p.Fraction)-1]-1) > 1e-9) {
+			t.Fatalf("%v", p)
+		}
+	})
+}

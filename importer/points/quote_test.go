@@ -5,7 +5,10 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/importer/draft"
+	"runnel/importer/draft/drafttest"
 	"runnel/importer/points"
 )
 
@@ -81,4 +84,29 @@ func TestTwoMeaningsOfOneCode(t *testing.T) {
 			t.Errorf("%q: %v, want %q", text, err, want)
 		}
 	}
+}
+
+// Whatever a list of codes holds, each entry of it is a code that is known.
+func FuzzParseCodeList(f *testing.F) {
+	f.Add([]byte("code,role\nRD,DRAIN d=4in\nRF;OUTLINE name=\"Strip mall\"\n"))
+	f.Add([]byte("their code\tour role\nA\tVALLEY 1\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		var problems roof.Refusal
+		list := points.ParseCodeList("codes.csv", data, &problems)
+		for theirs := range list {
+			row := "x,y,z,code\n1,2,3,\"" + strings.ReplaceAll(theirs, `"`, `""`) + "\"\n"
+			if strings.ContainsAny(theirs, "\r\n") {
+				continue
+			}
+			var found roof.Refusal
+			if file := points.Open("a.csv", []byte(row), points.Options{Codes: list}, &found); file != nil {
+				drafttest.Finite(t, file.Read(draft.Setting{Unit: quantity.Metres}, &found))
+			}
+		}
+		for _, p := range problems.Problems {
+			if len(p.Rule) > 300 {
+				t.Fatalf("%q", p.Rule)
+			}
+		}
+	})
 }

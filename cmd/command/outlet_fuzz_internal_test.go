@@ -1,0 +1,70 @@
+package command
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"testing"
+)
+
+// Whatever is asked of an outlet, the answer is a refusal in words or figures that are numbers of 0 or more.
+func FuzzOutletAnswers(f *testing.F) {
+	kinds := []string{"scupper", "drain", "standpipe", "edge", "leader", "pipe", "gutter"}
+	flags := []string{
+		"width", "opening-height", "crest-breadth", "conductor-head", "diameter", "dam-diameter", "dam-height", "length", "depth",
+		"slope", "size", "leader", "pipe", "pipe-slope", "shape", "head", "flow", "method", "units-out",
+	}
+	f.Add(uint8(0), uint32(1|2|1<<15), "8in", "4in", "3in")
+	f.Add(uint8(1), uint32(1<<4|1<<16|1<<11), "4in", "97.5gpm", "3x4in")
+	f.Add(uint8(3), uint32(1<<7|1<<16), "10ft", "41.6 gpm", "")
+	f.Add(uint8(5), uint32(1<<4|1<<9), "6in", "1/8 in per ft", "")
+	f.Add(uint8(6), uint32(1|1<<14), "150 mm", "half-round", "box")
+	f.Add(uint8(0), uint32(1|1<<17|1<<15), "12 in", "francis", "0.1 m")
+	f.Add(uint8(2), uint32(1<<4|1<<15|1<<18), "100mm", "si", "1' 2-1/2\"")
+	f.Fuzz(func(t *testing.T, kind uint8, which uint32, first, second, third string) {
+		args := []string{kinds[int(kind)%len(kinds)], "--json"}
+		values := []string{first, second, third}
+		for i, name := range flags {
+			if which&(1<<i) != 0 {
+				args = append(args, "--"+name+"="+values[len(args)%3])
+			}
+		}
+		var out, errs bytes.Buffer
+		c := newOutlet(Streams{Out: &out, Err: &errs})
+		c.SetArgs(args)
+		c.SetOut(&out)
+		c.SetErr(&errs)
+		c.SilenceErrors, c.SilenceUsage = true, true
+		err := c.Execute()
+		if err != nil {
+			if code := exitCode(err); code == exitFault || explain(err) == "" || len(err.Error()) > 2000 {
+				t.Fatalf("%q: exit %d: %v", args, code, err)
+			}
+			return
+		}
+		var answer any
+		if err := json.Unmarshal(out.Bytes(), &answer); err != nil {
+			t.Fatalf("%q: %v: %s", args, err, out.String())
+		}
+		numbers(t, args, answer)
+	})
+}
+
+// numbers fails where a figure of an answer is negative; JSON holds none that is not finite.
+func numbers(t *testing.T, args []string, v any) {
+	t.Helper()
+	switch v := v.(type) {
+	case float64:
+		if v < 0 || math.IsInf(v, 0) {
+			t.Fatalf("%q: %v", args, v)
+		}
+	case []any:
+		for _, e := range v {
+			numbers(t, args, e)
+		}
+	case map[string]any:
+		for _, e := range v {
+			numbers(t, args, e)
+		}
+	}
+}
