@@ -15,7 +15,7 @@ import (
 
 // bigSurvey writes an outline with 16 drains and n spots in a point file: sixteen four-way falls of 2 %, or with
 // waves one plane of 2 % with smooth waves; 3 mm noise on the falls.
-func bigSurvey(b *testing.B, dir string, n int, waves bool) (outline, spots string) {
+func bigSurvey(b testing.TB, dir string, n int, waves bool) (outline, spots string) {
 	b.Helper()
 	side := math.Min(1000, 3*math.Sqrt(float64(n)))
 	cell := side / 4
@@ -54,7 +54,7 @@ func bigSurvey(b *testing.B, dir string, n int, waves bool) (outline, spots stri
 	return outline, spots
 }
 
-func writeFile(b *testing.B, path string, fill func(w *bufio.Writer)) {
+func writeFile(b testing.TB, path string, fill func(w *bufio.Writer)) {
 	b.Helper()
 	f, err := os.Create(path)
 	if err != nil {
