@@ -62,7 +62,13 @@ func (c *counter) figures() {
 		c.allow("Thickest layer: " + standard.BoardThickestSource.Text + ".")
 	}
 	if c.uses(Sump) {
-		c.allow("Sump: " + standard.SumpSource.Text + ".")
+		c.allow("Sump: " + standard.SumpSource.Text + "; level ring: " + standard.SumpRingSource.Text + "; rim: " + standard.SumpEdgeSource.Text + "; insulation left under it: " + standard.InsulationLeftSource.Text + ".")
+	}
+	if c.uses(Fill) {
+		c.allow("Thin fill: " + standard.FeatherSource.Text + ".")
+	}
+	if o.Volume > least || o.Cut > least {
+		c.allow("Membrane opened: whole boards (" + standard.BoardSource.Text + ") and beyond them (" + standard.StripInSource.Text + "). How much of a roof a local mend opens: " + standard.LocalSource.Text + ".")
 	}
 	if c.uses(Cricket) {
 		c.allow("Slope of the crickets: " + standard.CricketTimesSource.Text + ".")
