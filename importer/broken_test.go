@@ -72,7 +72,7 @@ func TestBrokenInputIsRefused(t *testing.T) {
 		"same-place.geojson":              {"feature", "10", "--drop"},
 		"leader-zero.geojson":             {"feature 2 at (60, 20)", `leader: "0x4 in" is not the size of a leader`, "correct the property"},
 		"sill-without-elevation.geojson":  {"feature 2 at (59, 20)", "the sill has no elevation", "take the sill out"},
-		"rain-without-unit.geojson":       {"feature 1", `rain_primary: "4" is not a rate of rain: it has no unit`, "4 in/h or 100 mm/h"},
+		"rain-without-unit.geojson":       {"feature 1", `rain_primary: "4" is not a rate of rain: it has no unit`, "4 in/h, 100 mm/h or 300 l/(s ha)"},
 		"rain-negative.geojson":           {"feature 1", `rain_overflow: "-4 in/h" is not a rate of rain: it is negative`, "correct the property"},
 		"load-limit-without-unit.geojson": {"feature 1", `load_limit: "25" is not a load: it has no unit`, "25 psf or 1.2 kPa"},
 		"ragged-row.csv":                  {"line 11", "the row has 3 fields where 5 belong", "write a value"},

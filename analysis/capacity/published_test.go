@@ -388,3 +388,15 @@ func TestGutters(t *testing.T) {
 		t.Errorf("600 times as long as deep is not outside: %v", err)
 	}
 }
+
+// The heads at which drains were tested: ASCE 7-05, commentary, Table C8-1 (from memory): 1 to 2.5 in for 4 in, 1 to 4.5 in for 8 in.
+func TestHeadsAtWhichDrainsWereTested(t *testing.T) {
+	for diameter, high := range map[float64]float64{4: 2.5, 6: 3.5, 8: 4.5} {
+		r := of(t, drain(diameter))
+		for head, tested := range map[float64]bool{0.9: false, 1.001: true, high - 0.001: true, high + 0.1: false} {
+			if r.InRange(head*in) != tested {
+				t.Errorf("%g in drain at %g in: tested %v", diameter, head, !tested)
+			}
+		}
+	}
+}

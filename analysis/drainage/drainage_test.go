@@ -220,3 +220,36 @@ func TestDrainByEuropeanPractice(t *testing.T) {
 		}
 	}
 }
+
+// What a wall lets onto the roof stands along its foot, on the roof's side, and adds up to what its rule counts: by hand half of 40 by 30 ft, 600 ft2, along the
+// north side; with the wall's line turned about the same. The crest of a scupper is as it was measured.
+func TestShedAlongTheFootOfAWall(t *testing.T) {
+	r := walled()
+	in := input(t, r, standard.Defaults())
+	for _, line := range [][]roof.Position{
+		{shape.Bare(0, 20*foot), shape.Bare(40*foot, 20*foot)}, {shape.Bare(40*foot, 20*foot), shape.Bare(10*foot, 20*foot), shape.Bare(0, 20*foot)},
+	} {
+		r.Edges = nil
+		shape.Edge(r, roof.Wall, line...)
+		r.Edges[0].AdjoiningHeight = 30 * quantity.Foot
+		shed, err := drainage.Shed(r, standard.WallsHalf, in.Flow)
+		if err != nil {
+			t.Fatal(err)
+		}
+		area, middle := 0.0, 0.0
+		for _, a := range shed {
+			area, middle = area+a.Area, middle+a.Area*a.X
+			if a.Y >= 20*foot || a.Y < 19.9*foot {
+				t.Errorf("a piece stands at y = %g", a.Y)
+			}
+		}
+		if math.Abs(area/(foot*foot)-600) > 1e-6 || math.Abs(middle/area-20*foot) > 1e-6 {
+			t.Errorf("%.4f ft2 about x = %.3f ft, want 600 about 20", area/(foot*foot), middle/area/foot)
+		}
+	}
+	for crest, sharp := range map[roof.Crest]bool{roof.SharpCrest: true, 0: false} {
+		if f := drainage.FittingOf(&roof.Outlet{Type: roof.Scupper, Crest: crest}, standard.US); f.SharpEdge != sharp {
+			t.Errorf("crest %v: sharp %v", crest, f.SharpEdge)
+		}
+	}
+}

@@ -325,3 +325,16 @@ func TestOneUnknownLawInAWaterOfTwo(t *testing.T) {
 		}
 	}
 }
+
+// Two overflows at one level of which the second has no law: the head of the water that they share is not known, in whichever order they stand.
+func TestUnknownLawInEitherOrder(t *testing.T) {
+	law := func(h float64) float64 { return h }
+	for _, laws := range [][]rainload.Law{{nil, law}, {law, nil}} {
+		l := state(t, level(t, 10, 10, 0.05, 0.05), []float64{0.01, 0.01}, laws)
+		for _, w := range l.Waters {
+			if w.HeadKnown || l.Complete {
+				t.Errorf("%+v", w)
+			}
+		}
+	}
+}
