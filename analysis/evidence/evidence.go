@@ -57,8 +57,8 @@ type Result struct {
 // Judge prices every pond of a surface and returns which of them the spots show. A region without any way out keeps its
 // water whatever the errors: its ponds are shown.
 func Judge(in *Input) *Result {
-	g := groundOf(in)
 	r := &Result{Ponds: make([]Verdict, len(in.Ponds.Ponds)), Slope: typicalSlope(in.Surface.TIN)}
+	g := groundOf(in, r.Slope)
 	for p := range in.Ponds.Ponds {
 		if in.Ponds.Ponds[p].Undrained {
 			r.Ponds[p] = Verdict{Most, true}

@@ -42,7 +42,10 @@ type door struct {
 }
 
 // groundOf makes the finest ground: the vertices of the TIN before footprints were cut in.
-func groundOf(in *Input) *ground {
+//
+// An elevation that was drawn from spots farther off than farSpot, as along an outline without elevations, is off by what the
+// fall of the roof makes up to there as well; slope is the typical one.
+func groundOf(in *Input, slope float64) *ground {
 	t := in.Surface.TIN
 	n := len(t.X)
 	g := &ground{
@@ -62,6 +65,10 @@ func groundOf(in *Input) *ground {
 		if in.Extra != nil {
 			variance += in.Extra[v]
 		}
+		if t.Assumed[v] {
+			between := slope * offSpots(t, v) / 2
+			variance += float64(between * between)
+		}
 		g.low[i], g.high[i] = 1/variance, 1/variance
 		if t.Assumed[v] {
 			g.high[i] = 0 // it follows the spots beside it: raising those raises it
@@ -72,6 +79,30 @@ func groundOf(in *Input) *ground {
 	g.join(t)
 	g.openDoors(in)
 	return g
+}
+
+// farSpot is the distance of a spot from an edge up to which the edge is drawn as the spot stands [m].
+const farSpot = 2.0
+
+// offSpots returns how far vertex v stands from the nearest measured vertex that an edge joins to it [m]; 0 within farSpot.
+func offSpots(t *surface.TIN, v int32) float64 {
+	least := math.Inf(1)
+	look := func(w int32) {
+		if !t.Assumed[w] {
+			dx, dy := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
+			least = math.Min(least, math.Sqrt(float64(dx*dx)+float64(dy*dy)))
+		}
+	}
+	for e := range t.Star(v) {
+		look(t.End(e))
+	}
+	if e := t.Last(v); e >= 0 {
+		look(t.V[e])
+	}
+	if least <= farSpot || math.IsInf(least, 1) {
+		return 0
+	}
+	return least
 }
 
 // join lists the neighbours along the edges of the TIN.

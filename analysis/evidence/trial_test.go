@@ -1,6 +1,7 @@
 package evidence_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -135,28 +136,38 @@ func TestDrainedRoofsShowNoPond(t *testing.T) {
 	for _, k := range trials() {
 		for _, step := range steps {
 			for _, sigma := range sigmas {
-				shown := 0
-				for seed := range uint64(n) {
-					random := rand.New(rand.NewPCG(first+seed, 77))
-					r, z := k.make(20, 12, step)
-					survey(r, z, 20, 12, step, sigma, random)
-					if k.name == "two set-ups" {
-						secondFile(r)
+				t.Run(fmt.Sprintf("%s/%.1f m/%.0f mm", k.name, step, sigma*1000), func(t *testing.T) {
+					shown := shownOf(t, &k, step, sigma, n, first)
+					t.Logf("%d of %d show a pond", shown, n)
+					all, bad = all+n, bad+shown
+					if n >= 1000 && shown > 15*n/1000 {
+						t.Errorf("%d of %d surveys show a pond", shown, n)
 					}
-					if shows(t, r) {
-						shown++
-					}
-				}
-				t.Logf("%-12s spots %.1f m apart, sigma %2.0f mm: %3d of %d show a pond", k.name, step, sigma*1000, shown, n)
-				if all, bad = all+n, bad+shown; n >= 1000 && shown > 15*n/1000 {
-					t.Errorf("%s, %g m, %g m: %d of %d surveys show a pond", k.name, step, sigma, shown, n)
-				}
+				})
 			}
 		}
 	}
 	if all < 10_000 && bad > 7 { // 1.5 % of 160 are 2.4, give or take 1.5
 		t.Errorf("%d of %d surveys of drained roofs show a pond", bad, all)
 	}
+}
+
+// shownOf returns how many of n surveys of one kind of roof show a pond.
+func shownOf(tb testing.TB, k *trial, step, sigma float64, n int, first uint64) int {
+	tb.Helper()
+	shown := 0
+	for seed := range uint64(n) {
+		random := rand.New(rand.NewPCG(first+seed, 77))
+		r, z := k.make(20, 12, step)
+		survey(r, z, 20, 12, step, sigma, random)
+		if k.name == "two set-ups" {
+			secondFile(r)
+		}
+		if shows(tb, r) {
+			shown++
+		}
+	}
+	return shown
 }
 
 // shows reports whether a survey shows a pond that the criteria list.
