@@ -220,6 +220,7 @@ func TestFlagsThatContradictFilesAreRefused(t *testing.T) {
 		{both, importer.Options{Frames: map[string]string{"spot.csv": "local"}}, "--frame spot.csv: no such file"},
 		{both, importer.Options{Frames: map[string]string{"unit-unstated.csv": "mars"}}, `unknown frame "mars"; use local, wgs84`},
 		{both, importer.Options{Drop: []string{"99"}}, "--drop 99: there is no spot with this id"},
+		{both, importer.Options{Keep: []string{"99"}}, "--keep 99: there is no spot with this id"},
 		{both, importer.Options{CodeList: "none.csv"}, "none.csv: there is no such file"},
 		{both, importer.Options{CodeList: "/dev/zero"}, "/dev/zero: this is a device"},
 	}

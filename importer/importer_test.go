@@ -292,13 +292,16 @@ func TestOverflowsAreWhatTheirPlaceSays(t *testing.T) {
 }
 
 func TestIDsAreUniqueAndSpotsCanBeDropped(t *testing.T) {
-	r := mustRead(t, importer.Options{Drop: []string{"1.2", "2"}}, "a.geojson", collection(`"units":"ft","frame":"local"`, outline), "b.csv", rows, "c.csv", rows)
+	r := mustRead(t, importer.Options{Drop: []string{"1.2", "2"}, Keep: []string{"3.2"}}, "a.geojson", collection(`"units":"ft","frame":"local"`, outline), "b.csv", rows, "c.csv", rows)
 	var ids []string
 	for _, s := range r.Spots {
 		ids = append(ids, s.ID)
 	}
 	if got := strings.Join(ids, " "); got != "1 3 2.2 3.2" {
 		t.Errorf("ids %s", got)
+	}
+	if len(r.Kept) != 1 || r.Kept[0] != "3.2" {
+		t.Errorf("kept %q", r.Kept)
 	}
 	if len(r.Dropped) != 2 || !strings.Contains(strings.Join(r.Warnings, " "), "as --drop says") {
 		t.Errorf("dropped %q, warnings %q", r.Dropped, r.Warnings)

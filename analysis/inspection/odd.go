@@ -108,14 +108,14 @@ func (r *Results) lineAt(p orb.Point) string {
 	return "A point of the outline"
 }
 
-// doubts says which odd points a listed pond rests on; an empty text where it rests on none.
-func (in *inspector) doubts(p int) finding.Text {
+// doubts names the odd points that a pond (index into Ponds.Ponds) rests on; none where it rests on none, or is not listed.
+func (in *inspector) doubts(p int) []finding.Quantity {
 	if in.position[p] < 0 || len(in.Rests) == 0 {
-		return finding.Text{}
+		return nil
 	}
-	var out finding.Text
+	var out []finding.Quantity
 	for _, i := range in.Rests[in.position[p]] {
-		out = out.And(finding.Say("It rests on a height that does not fit: {0}.", in.OddName(&in.Odd[i])))
+		out = append(out, in.OddName(&in.Odd[i]))
 	}
 	return out
 }

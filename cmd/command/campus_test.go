@@ -58,5 +58,10 @@ func TestCampusTellsIDsThatNoRoofHas(t *testing.T) {
 		if !strings.Contains(errs, c.says) || c.says == "" && strings.Contains(errs, "--drop") {
 			t.Errorf("--drop %s: %s", c.id, errs)
 		}
+		says := strings.Replace(c.says, "drop", "keep", 1)
+		_, _, errs = run(t, "campus", dir, "-o", filepath.Join(dir, "kept"+c.id), "--keep", c.id)
+		if !strings.Contains(errs, says) || says == "" && strings.Contains(errs, "--keep") {
+			t.Errorf("--keep %s: %s", c.id, errs)
+		}
 	}
 }

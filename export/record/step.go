@@ -68,6 +68,8 @@ func (b *Book) Steps() []Step {
 		t, name := Step{Urgent: f.Severity == finding.Urgent, Decides: f.Decides, Do: b.Units.SayText(off.After(f.Do))}, ""
 		k, isListed := listed[f.Pond]
 		switch {
+		case isListed && len(s.Rests[k]) > 0: // what it rests on comes first
+			name = s.Listed[k].ID
 		case isListed && f.Kind != finding.NoWayOut:
 			t.Do, name = b.Units.SayText(off.Guard(s.Causes[k].Causes[0].Measure)), s.Listed[k].ID
 		case isListed:
