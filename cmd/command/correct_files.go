@@ -95,7 +95,7 @@ func (k *correct) stage(p *proposal.Proposal, paths []string) (*staged.Set, erro
 	all := []staged.Output{{Name: stem + ".correction.json", Write: func(w io.Writer) error { return proposal.WriteJSON(w, p) }}}
 	if p.Chosen >= 0 {
 		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
-		corrected.Proposed = true
+		corrected.Proposed, corrected.Found = true, p.Book.Study
 		more, err := export.Outputs(corrected, k.output.kinds, export.Options{
 			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true,
 		})

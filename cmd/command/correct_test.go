@@ -1,12 +1,14 @@
 package command_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"runnel/cmd/command"
 	"runnel/cmd/demo"
 )
 
@@ -206,5 +208,33 @@ func TestCorrectEndsWithCautions(t *testing.T) {
 	}
 	if _, end, _ := strings.Cut(out, "\nCAUTIONS\n"); !strings.Contains(end, "Nobody goes onto a deep pond") || !strings.HasSuffix(strings.TrimSpace(end), "it says no more than that.") {
 		t.Errorf("the page ends with %q", end)
+	}
+}
+
+// TestDesignOfARoofThatIsKeptOff: who sets a design out goes onto the roof as it is. The hall sags, so that the set-out and the plan of its overlay say
+// to keep off.
+func TestDesignOfARoofThatIsKeptOff(t *testing.T) {
+	dir := t.TempDir()
+	if _, err := demo.Write(dir, false); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(dir, "out")
+	var page, warnings bytes.Buffer
+	args := []string{"correct", filepath.Join(dir, "hall.geojson"), filepath.Join(dir, "hall.csv"), "-o", out, "--draw", "overlay"}
+	if code := command.Main(args, command.Streams{Out: &page, Err: &warnings}); code != 0 {
+		t.Fatalf("exit %d: %s", code, warnings.String())
+	}
+	const first = "Keep off, and call a structural engineer today"
+	for _, name := range []string{"hall.corrected.setout.csv", "hall.corrected.json", "hall.corrected.plan.svg"} {
+		text, err := os.ReadFile(filepath.Join(out, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(string(text), first) {
+			t.Errorf("%s does not say to keep off", name)
+		}
+	}
+	if !strings.Contains(page.String(), first) {
+		t.Errorf("the page does not: %s", page.String())
 	}
 }

@@ -286,6 +286,10 @@ func (c *Canvas) upper(u *column, title, sentence string, sections []Section) bo
 	u.lines(typeface.Wrap(typeface.Clean(title), 4.2, u.room.W, true), 4.2, 0, true)
 	u.y += 0.6
 	u.paragraph(sentence, p.textEm+0.3, true)
+	if first, ok := p.b.KeepOff(); ok {
+		u.y += 0.6
+		u.first(first.Say(), p.textEm)
+	}
 	if len(p.left) > 0 {
 		s := Section{Title: listTitle}
 		for i := range p.left {

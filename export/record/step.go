@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/inspection"
 )
 
 // Step is one thing to do next, and the ponds, outlets or findings where it is to be done.
@@ -45,9 +46,17 @@ func Some(names []string) string {
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
 }
 
+// Off says whether people are to keep off the roof as it stands.
+func (b *Book) Off() *inspection.KeepOff {
+	if b.Found != nil {
+		return &b.Found.KeepOff
+	}
+	return &b.Study.KeepOff
+}
+
 // KeepOff returns the step that comes before all others where people are to keep off the roof; ok is false elsewhere.
 func (b *Book) KeepOff() (first Step, ok bool) {
-	off := &b.Study.KeepOff
+	off := b.Off()
 	if !off.Is() {
 		return Step{}, false
 	}
@@ -61,7 +70,7 @@ func (b *Book) Steps() []Step {
 	if first, ok := b.KeepOff(); ok {
 		all = append(all, first)
 	}
-	s, off := b.Study, &b.Study.KeepOff
+	s, off := b.Study, b.Off()
 	listed := b.listedPonds()
 	for i := range s.Findings {
 		f := &s.Findings[i]

@@ -13,14 +13,15 @@ type Book struct {
 	Units Units
 	Run   Run // that writes the files; empty where none are written
 
-	Area      float64    // net roof area, rounded as written [m2]
-	Undrained float64    // rounded so that Full and Undrained add up to Area
-	Full      []float64  // areas of Study.Catchments.Full, rounded likewise
-	Proposed  bool       // the roof is a design, not a survey: every sheet says so
-	Waters    []Water    // states of the water in bands of depth, under a storm or the stated rain
-	Dry       []float64  // areas of Study.Catchments.Dry, rounded to add up to Area
-	NextCores []NextCore // where to cut next; none on a roof without cores
-	NextSpots []NextSpot // where to shoot next, in walking order
+	Area      float64      // net roof area, rounded as written [m2]
+	Undrained float64      // rounded so that Full and Undrained add up to Area
+	Full      []float64    // areas of Study.Catchments.Full, rounded likewise
+	Proposed  bool         // the roof is a design, not a survey: every sheet says so
+	Found     *study.Study // the roof as it stands, where Study is a design; else nil: who goes up there goes onto this one
+	Waters    []Water      // states of the water in bands of depth, under a storm or the stated rain
+	Dry       []float64    // areas of Study.Catchments.Dry, rounded to add up to Area
+	NextCores []NextCore   // where to cut next; none on a roof without cores
+	NextSpots []NextSpot   // where to shoot next, in walking order
 
 	catchment, direct []float64 // per outlet: area with ponds full, and dry [m2]
 	full, dry         []Travel  // per outlet

@@ -93,7 +93,7 @@ func Build(b *record.Book) *record.Object {
 
 // keepOff says whether people are to keep off the roof, and why, the worst thing known of it, and what to do first.
 func keepOff(o *record.Object, b *record.Book) {
-	off := &b.Study.KeepOff
+	off := b.Off()
 	o.Bool("keep_off", off.Is())
 	list(o, "keep_off_reasons", len(off.Reasons), func(p *record.Object, i int) {
 		p.Text("hazard", string(off.Reasons[i].Hazard))
