@@ -1,6 +1,7 @@
 package inspection
 
 import (
+	"slices"
 	"strings"
 
 	"runnel/analysis/finding"
@@ -207,11 +208,8 @@ func (k *KeepOff) guard(all []finding.Finding) {
 
 // fromTheDesk reports whether what a finding asks for sends nobody onto the roof.
 func fromTheDesk(f *finding.Finding) bool {
-	switch f.Kind {
-	case finding.OverflowHigh, finding.BaySusceptible, finding.HeadUntested, finding.LoadOverLimit:
-		return true
-	}
-	return f.Decides == finding.Owner
+	desk := []finding.Kind{finding.OverflowHigh, finding.BaySusceptible, finding.HeadUntested, finding.LoadOverLimit}
+	return f.Decides == finding.Owner || slices.Contains(desk, f.Kind)
 }
 
 func count(all []finding.Finding, k finding.Kind) int {

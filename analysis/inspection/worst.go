@@ -18,24 +18,24 @@ const (
 	rankOther
 )
 
+// ranks are those of the kinds that always have one.
+var ranks = map[finding.Kind]int{
+	finding.DeckSoft: rankStructure, finding.DeckLow: rankStructure, finding.LoadOverLimit: rankStructure,
+	finding.SillLow:  rankEntry,
+	finding.NoWayOut: rankNoWayOut, finding.NoOverflow: rankNoWayOut,
+}
+
 // Rank returns how bad a finding is among those of its severity: the lower, the worse. It is the same for every roof, so that roofs
 // can be compared by their worst findings.
 func (r *Results) Rank(f *finding.Finding) int {
-	switch f.Kind {
-	case finding.DeckSoft, finding.DeckLow, finding.LoadOverLimit:
-		return rankStructure
-	case finding.SillLow:
-		return rankEntry
-	case finding.NoWayOut, finding.NoOverflow:
-		return rankNoWayOut
-	case finding.OverflowHigh:
-		if r.blockedIsDeepest() {
-			return rankBlocked
-		}
-	case finding.OutletSmall, finding.ScupperFull:
-		if takesHalf(f) {
-			return rankHalf
-		}
+	if rank, ok := ranks[f.Kind]; ok {
+		return rank
+	}
+	if f.Kind == finding.OverflowHigh && r.blockedIsDeepest() {
+		return rankBlocked
+	}
+	if takesHalf(f) {
+		return rankHalf
 	}
 	if f.Pond >= 0 {
 		return rankPond

@@ -16,7 +16,7 @@ var (
 	breakDash     = []float64{1.2, 1.2}
 	catchmentDash = []float64{0.1, 1.3}
 	freeDash      = []float64{2, 1.6}
-	directDash      = []float64{1.6, 1}
+	directDash    = []float64{1.6, 1}
 )
 
 // mostLevels is how many contour levels are drawn before every second, fifth or tenth is.

@@ -9,40 +9,22 @@ import (
 	"runnel/analysis/quantity"
 )
 
-// Say writes a quantity for reading: whole millimetres or inches to eighths, and so on.
+// said says how a number of each dimension is written.
+var said = map[finding.Dimension]func(u Units, value float64) string{
+	finding.Depth: Units.SayDepth, finding.Length: Units.SayLength, finding.Offset: Units.SayTape, finding.Elevation: Units.SayElevation,
+	finding.Area: Units.SayArea, finding.Volume: Units.SayVolume, finding.Mass: Units.SayMass, finding.Pressure: Units.SayPressure,
+	finding.Slope: Units.SaySlope, finding.Flow: Units.SayFlow, finding.Rain: Units.SayRain,
+	finding.Share:   func(_ Units, v float64) string { return SayShare(v) },
+	finding.Bearing: func(_ Units, v float64) string { return SayBearing(v) },
+	finding.Count:   func(_ Units, v float64) string { return Count(v) },
+}
+
+// Say writes a quantity for reading: whole millimetres or inches to eighths, and so on; a name as it stands.
 func (u Units) Say(q finding.Quantity) string {
-	switch q.Dim {
-	case finding.Depth:
-		return u.SayDepth(q.Value)
-	case finding.Length:
-		return u.SayLength(q.Value)
-	case finding.Offset:
-		return u.SayTape(q.Value)
-	case finding.Elevation:
-		return u.SayElevation(q.Value)
-	case finding.Area:
-		return u.SayArea(q.Value)
-	case finding.Volume:
-		return u.SayVolume(q.Value)
-	case finding.Mass:
-		return u.SayMass(q.Value)
-	case finding.Pressure:
-		return u.SayPressure(q.Value)
-	case finding.Slope:
-		return u.SaySlope(q.Value)
-	case finding.Share:
-		return SayShare(q.Value)
-	case finding.Bearing:
-		return SayBearing(q.Value)
-	case finding.Flow:
-		return u.SayFlow(q.Value)
-	case finding.Rain:
-		return u.SayRain(q.Value)
-	case finding.Name:
+	if q.Dim == finding.Name {
 		return q.Word
-	case finding.Count:
 	}
-	return Count(q.Value)
+	return said[q.Dim](u, q.Value)
 }
 
 // SayText writes a text with its quantities.
