@@ -22,7 +22,7 @@ func (d *designer) judge(o *Option, thickness float64) {
 	s, err := study.Run(o.Roof, d.options())
 	if err != nil {
 		// One option that cannot be shown must not take the others away; it says so itself.
-		*o = Option{Kind: o.Kind, Parts: o.Parts, Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: " + err.Error())}
+		*o = Option{Kind: o.Kind, Parts: o.Parts, Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: {0}", finding.Called(err.Error()))}
 		return
 	}
 	o.Study = s

@@ -99,7 +99,7 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 	}
 	tries, err := d.tries(base, thickness, sources)
 	if err != nil {
-		return []Option{{Why: finding.Say(err.Error())}}, nil
+		return []Option{{Why: finding.Say("{0}", finding.Called(err.Error()))}}, nil
 	}
 	var best *Option
 	runs, drawn := 0, 0
