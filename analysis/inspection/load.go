@@ -50,7 +50,7 @@ func (in *inspector) bays() []finding.Finding {
 	}
 	flat := in.flatterThan(standard.BaySlope)
 	f := blank(finding.BaySusceptible, finding.Note)
-	f.Source = standard.BaySource.Text
+	f.Source = in.rules().Bay.Text
 	if flat > 0 {
 		f.Why = finding.Say("{0} of the roof slopes less than {1}.", finding.Part("share", flat/in.Surface.Area), finding.Fall("slope", standard.BaySlope))
 		f.Measured = append(f.Measured, finding.Plan("area under that slope", flat))

@@ -84,6 +84,8 @@ type Arrangement struct {
 	Heights                         []Rule            // of the overflow over the primary
 	Variants                        []OverflowVariant // on the size of an overflow, the one that is compared with first
 	RainLoad                        Source
+	Sag                             string // what is said of the sag of the roof under the water
+	Bay                             Source // of bays that may be susceptible to ponding
 }
 
 // ArrangementOf returns the rules of a practice.
@@ -91,7 +93,7 @@ func ArrangementOf(p Practice) Arrangement {
 	if p == EU {
 		return arrangementEU
 	}
-	return Arrangement{OverflowPresent, OverflowSeparate, OverflowOpening, TwoOutlets, OverflowHeights, OverflowVariants, RainLoadSource}
+	return Arrangement{OverflowPresent, OverflowSeparate, OverflowOpening, TwoOutlets, OverflowHeights, OverflowVariants, RainLoadSource, PondingHeadSource.Text, BaySource}
 }
 
 var arrangementEU = Arrangement{
@@ -125,5 +127,7 @@ var arrangementEU = Arrangement{
 		"the overflow is sized for the rain of five minutes in a hundred years",
 		Source{"DIN 1986-100:2016, section 5.9", true},
 	}}},
+	Sag:      "The sag of the roof under the water is not computed here",
+	Bay:      Source{"no European figure found; " + BaySource.Text, true},
 	RainLoad: Source{"weight of static and hydraulic head at 9.81 kN/m3; EN 1991-1-1, Table A.10, counts fresh water at 10 kN/m3", false},
 }

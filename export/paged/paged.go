@@ -11,6 +11,7 @@ import (
 	"io"
 	"strings"
 
+	"runnel/export/caution"
 	"runnel/export/content"
 	"runnel/export/drawing"
 	"runnel/export/drawing/pdf"
@@ -20,7 +21,7 @@ import (
 )
 
 // foot stands at the bottom of every page.
-const foot = drawing.Limit + " The cautions stand on the last page."
+const foot = caution.Off + " " + drawing.Limit + " Cautions: last page."
 
 // question explains the marks that stand for letters.
 const question = "A ? in a name stands for a letter that the typeface of these pages does not have; the report for the browser shows it."

@@ -8,6 +8,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"runnel/export/caution"
 	"runnel/export/record"
 )
 
@@ -77,7 +78,7 @@ func (k *workbook) page(sheet, side string, heading bool) error {
 		}
 	}
 	return k.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{
-		OddFooter: "&L&9Verify on site. The cautions stand on the first sheet.&C&9" + sheet + "&R&9&P of &N",
+		OddFooter: "&L&9" + caution.Off + " Verify on site. The cautions stand on the first sheet.&C&9" + sheet + "&R&9&P of &N",
 	})
 }
 

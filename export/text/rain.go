@@ -105,7 +105,8 @@ func (p *page) rainLoad() {
 	if slices.ContainsFunc(l.Waters, func(w rainload.Water) bool { return w.OverEdge }) {
 		p.note("Where the water reaches an open edge, no head over the edge is added (" + standard.FreeEdgeHead.Text + ").")
 	}
-	p.note(standard.AtLeast + " (" + standard.RainLoadSource.Text + ". " + standard.PondingHeadSource.Text + ".) Whether the roof can carry it is for a structural engineer.")
+	rules := standard.ArrangementOf(p.book.Study.Criteria.Practice)
+	p.note(standard.AtLeast + " (" + rules.RainLoad.Text + ". " + rules.Sag + ".) Whether the roof can carry it is for a structural engineer.")
 }
 
 func whyNoHead(rate float64) string {
