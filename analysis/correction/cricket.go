@@ -159,6 +159,9 @@ func (f *field) apex(a, b orb.Point, c Triangle) orb.Point {
 	return orb.Point{(a[0]+b[0])/2 + float64(c.Apex*f.out[0]), (a[1]+b[1])/2 + float64(c.Apex*f.out[1])}
 }
 
+// underCurb is how far a cricket's planes reach under a curb's side [m].
+const underCurb = 0.05
+
 // triangle returns the two planes of the cricket over the side from a to b.
 func (f *field) triangle(a, b orb.Point, c Triangle) []taper.Patch {
 	tip, mid := f.apex(a, b, c), orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
@@ -172,6 +175,11 @@ func (f *field) triangle(a, b orb.Point, c Triangle) []taper.Patch {
 		z := f.z + float64(f.grad[0]*(corner[0]-f.at[0])) + float64(f.grad[1]*(corner[1]-f.at[1]))
 		return taper.Patch{On: on, Plan: corner, Z: z, DX: f.grad[0] + float64(c.Rate*n[0]), DY: f.grad[1] + float64(c.Rate*n[1])}
 	}
-	// The roof lies on the right of the way from a to b, so these run counter-clockwise.
-	return []taper.Patch{half(a, []orb.Point{mid, a, tip}), half(b, []orb.Point{b, mid, tip})}
+	// The roof lies on the right of the way from a to b, so these run counter-clockwise. They reach a little under the curb, whose side is surveyed to
+	// some millimetres.
+	under := func(p orb.Point) orb.Point {
+		return orb.Point{p[0] - float64(underCurb*f.out[0]), p[1] - float64(underCurb*f.out[1])}
+	}
+	left, right := half(a, []orb.Point{under(mid), under(a), a, tip}), half(b, []orb.Point{b, under(b), under(mid), tip})
+	return []taper.Patch{left, right}
 }

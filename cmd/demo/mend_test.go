@@ -1,0 +1,130 @@
+package demo_test
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/study"
+	"runnel/cmd/demo"
+)
+
+// byHand is about what a crew opens to mend a planted fault [m2]: a sump of 4 by 4 ft and 6 in round it; a ring of 2.1 m and 6 in round it; boards
+// behind a unit. A cricket before a unit across a valley is as long as its edges need to fall over the side: 2.4 m by 7 m and 6 in round it. Of faults that run along a line or an edge no mend is small on every roof.
+var byHand = map[finding.Kind]float64{finding.OutletHigh: 2.3, finding.RiseBefore: 5.8, finding.CricketMissing: 8}
+
+// local says of a roof's faults whether each is one that a local mend takes away, and whether such mends open less than 5 % of it by hand.
+func local(r *demo.Roof, area float64) (all, small bool) {
+	sum := 0.0
+	small = true
+	for _, f := range r.Faults() {
+		switch f.Kind {
+		case finding.OutletHigh, finding.RiseBefore, finding.CricketMissing:
+			sum += byHand[f.Kind]
+			if strings.Contains(f.What, "across the valley") {
+				sum += 7
+			}
+		case finding.RidgeLine, finding.OutletOnHigh, finding.EdgeHigh:
+			small = false
+		default:
+			return false, false
+		}
+	}
+	return len(r.Faults()) > 0, small && sum < 0.05*area
+}
+
+// mendSeed starts a range of seeds that was not looked at while the mends were written.
+const mendSeed = 7_000_000
+
+// TestPlantedFaultsAreMended mends 24 invented roofs with local faults, 100 with RUNNEL_LONG=1. In 95 % the first answer leaves no pond and brings
+// nothing new when the roof is checked afresh, and opens less than 5 % of the roof where mends by hand do; in none is anything worse.
+func TestPlantedFaultsAreMended(t *testing.T) {
+	n := 24
+	if os.Getenv("RUNNEL_LONG") == "1" {
+		n = 100
+	}
+	roofs, good := 0, 0
+	for seed := uint64(mendSeed); roofs < n; seed++ {
+		r := demo.Random(seed)
+		before := check(t, r)
+		all, small := local(r, before.Surface.Area)
+		if !all || len(before.Listed) == 0 {
+			continue
+		}
+		roofs++
+		out, err := correction.Of(&correction.Input{Study: before, Deck: before.Assembly.Deck})
+		if err != nil {
+			t.Fatalf("%s: %v", r.Stem(), err)
+		}
+		o := &out.Options[out.Answers[0].Option]
+		after, err := study.Run(o.Roof, study.Options{})
+		if err != nil {
+			t.Fatalf("%s: %v", r.Stem(), err)
+		}
+		if worse := worseThan(before, after, o.Cut); worse != "" {
+			t.Errorf("%s: worse than before: %s", r.Stem(), worse)
+		}
+		if len(after.Listed) == 0 && (!small || o.Opened < 0.05*before.Surface.Area) {
+			good++
+			continue
+		}
+		t.Logf("%s: %d ponds left, opens %.1f of %.0f m2, small by hand %t", r.Stem(), len(after.Listed), o.Opened, before.Surface.Area, small)
+		for i := range o.Changes {
+			t.Logf("    %s: %s, %.1f m2", o.Changes[i].Finding, o.Changes[i].Kind, o.Changes[i].Opened)
+		}
+	}
+	t.Logf("%d roofs, %d mended locally", roofs, good)
+	if good*100 < 95*roofs {
+		t.Errorf("%d of %d roofs mended locally, want 95 %%", good, roofs)
+	}
+}
+
+// worseThan names what is worse on the mended roof: findings at repair or above of a kind that the roof had fewer of, an overflow more than 2 in
+// and the half inch to which an inlet is set over the nearest primary outlet, more blocked water than what was cut out holds.
+func worseThan(before, after *study.Study, cut float64) string {
+	count := func(s *study.Study) map[finding.Kind]int {
+		n := map[finding.Kind]int{}
+		for i := range s.Findings {
+			if f := &s.Findings[i]; f.Severity >= finding.Repair && f.Pond < 0 {
+				n[f.Kind]++
+			}
+		}
+		return n
+	}
+	was := count(before)
+	for k, n := range count(after) {
+		if n > was[k] {
+			return "new finding " + string(k)
+		}
+	}
+	if len(after.Listed) > len(before.Listed) {
+		return "more ponds"
+	}
+	for i := range after.Roof.Outlets {
+		o := &after.Roof.Outlets[i]
+		if o.Duty == roof.Overflow && aboveNearest(after.Roof, i) > 0.0508+0.0127 && aboveNearest(after.Roof, i) > aboveNearest(before.Roof, i)+0.002 {
+			return "overflow " + o.Label
+		}
+	}
+	if a, b := before.RainLoad, after.RainLoad; a != nil && b != nil && !a.Enclosed && b.Weight > 1.01*a.Weight+1000*cut+1 {
+		return "weight of blocked water"
+	}
+	return ""
+}
+
+// aboveNearest returns how far outlet i stands over the primary outlet nearest to it [m].
+func aboveNearest(r *roof.Roof, i int) float64 {
+	o := &r.Outlets[i]
+	far, above := math.Inf(1), 0.0
+	for k := range r.Outlets {
+		p := &r.Outlets[k]
+		if l := math.Hypot(p.Plan[0]-o.Plan[0], p.Plan[1]-o.Plan[1]); p.Duty == roof.Primary && l < far {
+			far, above = l, o.Invert-p.Invert
+		}
+	}
+	return above
+}
