@@ -25,6 +25,11 @@ func (d *designer) judge(o *Option, thickness float64) {
 		*o = Option{Kind: o.Kind, Parts: o.Parts, Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: {0}", finding.Called(err.Error()))}
 		return
 	}
+	d.weigh(o, s, thickness)
+}
+
+// weigh compares an option whose roof has been analysed.
+func (d *designer) weigh(o *Option, s *study.Study, thickness float64) {
 	o.Study = s
 	o.count()
 	o.Left = d.left(o.Study)

@@ -109,6 +109,9 @@ func (d *designer) altered(mends []*mend) Option {
 	a := taper.Alter(d.domain, d.base)
 	z, inverts := d.moved(mends)
 	o := Option{Possible: true, mends: mends}
+	if len(mends) == 0 {
+		return d.asFound(o)
+	}
 	a.Set(z)
 	for _, m := range mends {
 		if m.apply != nil && m.lowest(inverts) {
@@ -128,6 +131,16 @@ func (d *designer) altered(mends []*mend) Option {
 	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
 	d.judge(&o, 0)
 	d.open(&o, mends)
+	return o
+}
+
+// asFound is the roof as it was measured, when nothing is done to it.
+func (d *designer) asFound(o Option) Option {
+	if o.Kind = Clear; !d.in.Steering.allows(Clear) {
+		o.Kind = AsFound
+	}
+	o.Roof, o.Design = d.roof, taper.Alter(d.domain, d.base).Design()
+	d.weigh(&o, d.in.Study, 0)
 	return o
 }
 

@@ -140,6 +140,7 @@ func (d *designer) sumpAt(p *pond, o *surface.Outlet, z, flat, width, side float
 		m.questions = d.sumpQuestions(o)
 	}
 	m.change.At = o.Plan
+	d.overflowsDown(&m, p, o, z, side, flat, width/2+standard.SumpEdge)
 	return m
 }
 
@@ -196,29 +197,27 @@ func (d *designer) retaper(p *pond) (mend, bool) {
 	m.change = Change{At: o.Plan, What: finding.Say("Set {3} down by {0} to {1} and lay new tapered boards round it, falling at {2} and flush with the roof at the cut line",
 		finding.MM("drop", o.Invert-z), finding.Level("invert", z), finding.Fall("slope", slope), finding.Called(o.Label))}
 	m.questions = d.sumpQuestions(o)
-	d.overflowsDown(&m, p, o, z, slope)
+	d.overflowsDown(&m, p, o, z, slope, 0, 0)
 	return m, true
 }
 
-// overflowsDown sets the overflow drains of an outlet down with it where the surface round them goes down as well, so that they stand as high over it as
-// the limit allows.
-func (d *designer) overflowsDown(m *mend, p *pond, o *surface.Outlet, z, slope float64) {
+// overflowsDown sets the overflow drains of an outlet that goes down to z down with it, to the limit over it, where the surface round them lets it: slope,
+// flat and reach are of the new surface round the outlet, in the gauge; reach 0: no bound.
+func (d *designer) overflowsDown(m *mend, p *pond, o *surface.Outlet, z, slope, flat, reach float64) {
 	g := d.fourWay()
 	for i := range d.s.Outlets {
 		over := &d.s.Outlets[i]
-		k := -1
-		if over.Duty == roof.Overflow && over.Type == roof.Drain && over.Source >= 0 && !d.kept(i) {
-			k = primaryOf(d.s, i)
-		}
-		if k != p.outlet {
+		if over.Duty != roof.Overflow || over.Type != roof.Drain || over.Source < 0 || d.kept(i) || primaryOf(d.s, i) != p.outlet {
 			continue
 		}
-		surface := z + float64(slope*g.N(orb.Point{over.Plan[0] - o.Plan[0], over.Plan[1] - o.Plan[1]}))
-		least := math.Max(z+standard.OverflowHeight, surface)
-		if over.Invert <= least+standard.InletTolerance || surface > over.Low {
+		least, ground := z+standard.OverflowHeight, over.Low
+		if n := g.N(orb.Point{over.Plan[0] - o.Plan[0], over.Plan[1] - o.Plan[1]}); reach == 0 || n < reach {
+			ground = math.Min(ground, z+float64(slope*math.Max(0, n-flat)))
+		}
+		if over.Invert <= least+standard.InletTolerance || ground > least {
 			continue
 		}
 		m.inverts[over.Source] = least
-		m.change.What = m.change.What.And(finding.Say("; set {1} down to {0} with it", finding.Level("overflow", least), finding.Called(over.Label)))
+		m.change.What = m.change.What.And(finding.Say("with "+over.Label+" beside it down to {0}", finding.Level("overflow", least)))
 	}
 }

@@ -56,7 +56,7 @@ func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 		return &n
 	}
 	one := d.merged()
-	n.Spots = append(d.corners(one), d.surveyed(r.Spots)...)
+	n.Spots = append(d.corners(one), d.surveyed(r.Spots, s.TIN)...)
 	n.Spots = append(n.Spots, d.inferred(s.TIN)...)
 	n.Breaklines = append(d.kept(r.Breaklines), d.folds(one)...)
 	return &n
@@ -65,7 +65,7 @@ func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 // lifted gives spots and breaklines of r, and the vertices of t that nobody measured, their new elevations: the same places make the same facets.
 func (d *Design) lifted(n, r *roof.Roof, t *surface.TIN) {
 	n.Spots = nil
-	for _, s := range r.Spots {
+	for _, s := range settled(r.Spots, t) {
 		if z, ok := d.Height(s.Plan); ok && s.HasZ {
 			s.Z = z
 			n.Spots = append(n.Spots, s)
@@ -237,10 +237,24 @@ func (d *Design) corners(one []int) []roof.Spot {
 	return out
 }
 
-// surveyed returns the spots at their new elevations, without those beside a corner or fold.
-func (d *Design) surveyed(spots []roof.Spot) []roof.Spot {
+// settled returns the spots that stand on the surface where it has them: one near the outline or a line was moved onto it, and its
+// elevation holds there.
+func settled(spots []roof.Spot, t *surface.TIN) []roof.Spot {
 	var out []roof.Spot
-	for _, s := range spots {
+	for v, i := range t.Spot {
+		if i >= 0 && int(i) < len(spots) {
+			s := spots[i]
+			s.Plan = orb.Point{t.X[v], t.Y[v]}
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// surveyed returns the spots at their new elevations, without those beside a corner or fold.
+func (d *Design) surveyed(spots []roof.Spot, t *surface.TIN) []roof.Spot {
+	var out []roof.Spot
+	for _, s := range settled(spots, t) {
 		z, ok := d.Height(s.Plan)
 		if !ok || !s.HasZ || d.nearFold(s.Plan) {
 			continue

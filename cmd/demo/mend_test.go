@@ -38,7 +38,7 @@ func local(r *demo.Roof, area float64) (all, small bool) {
 }
 
 // mendSeed starts a range of seeds that was not looked at while the mends were written.
-const mendSeed = 7_000_000
+const mendSeed = 8_000_000
 
 // TestPlantedFaultsAreMended mends 24 invented roofs with local faults, 100 with RUNNEL_LONG=1. In 95 % the first answer leaves no pond and brings
 // nothing new when the roof is checked afresh, and opens less than 5 % of the roof where mends by hand do; in none is anything worse.
@@ -49,6 +49,7 @@ func TestPlantedFaultsAreMended(t *testing.T) {
 	}
 	roofs, good := 0, 0
 	for seed := uint64(mendSeed); roofs < n; seed++ {
+
 		r := demo.Random(seed)
 		before := check(t, r)
 		all, small := local(r, before.Surface.Area)
