@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"net"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -174,5 +175,63 @@ func TestWhatIsNotAsked(t *testing.T) {
 	k.ask(context.Background(), []record.Run{many}, folder)
 	if _, err := k.again(many, folder); err == nil {
 		t.Error("a list that is too long to read is allowed")
+	}
+}
+
+// A reader that takes nothing is cut off, and so is one that does not finish its question: the server's own limits,
+// shortened.
+func TestServerWaitsForNobody(t *testing.T) {
+	failed := make(chan error, 1)
+	server := newServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		for {
+			if _, err := w.Write(make([]byte, 1<<16)); err != nil {
+				failed <- err
+				return
+			}
+		}
+	}))
+	for _, limit := range []*time.Duration{&server.ReadTimeout, &server.ReadHeaderTimeout, &server.WriteTimeout, &server.IdleTimeout} {
+		*limit /= 1000 // 10 ms to 120 ms; 0, which is none, stays 0
+	}
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	go func() { _ = server.Serve(listener) }()
+	defer func() { _ = server.Close() }()
+	for what, sent := range map[string]string{"a question that does not end": "GET / HTTP/1.1\r\nHost: x\r\nX-", "an answer that nobody takes": "GET / HTTP/1.1\r\nHost: x\r\n\r\n"} {
+		c, err := net.Dial("tcp", listener.Addr().String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.WriteString(c, sent); err != nil {
+			t.Fatal(err)
+		}
+		if strings.HasSuffix(sent, "X-") {
+			if err := c.SetReadDeadline(time.Now().Add(20 * time.Second)); err != nil {
+				t.Fatal(err)
+			}
+			if _, err := io.ReadAll(c); err != nil {
+				t.Errorf("%s: %v", what, err)
+			}
+		} else {
+			select {
+			case <-failed:
+			case <-time.After(20 * time.Second):
+				t.Errorf("%s is still sent", what)
+			}
+		}
+		_ = c.Close()
+	}
+}
+
+// Names of files and roofs cannot draw on the terminal.
+func TestNamesDoNotDraw(t *testing.T) {
+	errs := &wire{}
+	if code := Main([]string{"check", "\x1b[2J\u202egnp.csv"}, Streams{Out: &wire{}, Err: errs}); code != exitRefused {
+		t.Errorf("exit %d", code)
+	}
+	if text := errs.String(); strings.ContainsAny(text, "\x1b\u202e") || !strings.Contains(text, "?[2J?gnp.csv") {
+		t.Errorf("it prints %q", text)
 	}
 }

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 	"time"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -170,7 +172,17 @@ func (k *check) write(b *record.Book, paths []string) error {
 }
 
 // note writes one line for the user; where it cannot be written there is nobody to tell.
-func note(w io.Writer, line string) { _, _ = fmt.Fprintln(w, line) }
+func note(w io.Writer, line string) { _, _ = fmt.Fprintln(w, drawn(line)) }
+
+// drawn keeps a text from drawing on a terminal: names of files and roofs are chosen by whoever made them.
+func drawn(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' && r != '\t' || unicode.Is(unicode.Bidi_Control, r) {
+			return '?'
+		}
+		return r
+	}, text)
+}
 
 func (k *check) printTimings(s *study.Study, read, write, total time.Duration) {
 	var o record.Object

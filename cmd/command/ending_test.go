@@ -16,6 +16,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"runnel/export/staged"
 )
 
 // program builds the program once for the tests that end it from outside.
@@ -124,11 +126,11 @@ func TestEndedFromOutside(t *testing.T) {
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
-		staged := func() bool {
+		begun := func() bool {
 			found, _ := filepath.Glob(filepath.Join(out, ".runnel-*"))
 			return len(found) > 3
 		}
-		for end := time.Now().Add(time.Minute); !staged() && time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		for end := time.Now().Add(time.Minute); !begun() && time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
 		}
 		if err := c.Process.Signal(s); err != nil {
 			t.Fatal(err)
@@ -184,4 +186,68 @@ func TestHangUpThatIsIgnored(t *testing.T) {
 		t.Errorf("exit %d", got)
 	}
 	<-drained
+}
+
+// Of two runs at once into one folder, the files that stand are all of one of them.
+func TestTwoProcessesAtOnce(t *testing.T) {
+	dir := t.TempDir()
+	in := file(t, dir, "in.geojson", slab)
+	kinds := []string{"--write", "geojson,json,schedule,setout", "--overwrite"}
+	alone := map[string]map[string]string{}
+	for _, units := range []string{"us", "si"} {
+		out := filepath.Join(dir, units)
+		if got := code(t, called(t, append([]string{"check", in, "-o", out, "--units-out", units}, kinds...)...).Run()); got != 0 {
+			t.Fatalf("exit %d", got)
+		}
+		alone[units] = contents(t, out)
+	}
+	out := filepath.Join(dir, "both")
+	for range 3 {
+		var all []*exec.Cmd
+		for _, units := range []string{"us", "si", "us", "si"} {
+			c := called(t, append([]string{"check", in, "-o", out, "--units-out", units}, kinds...)...)
+			if err := c.Start(); err != nil {
+				t.Fatal(err)
+			}
+			all = append(all, c)
+		}
+		for _, c := range all {
+			if got := code(t, c.Wait()); got != 0 {
+				t.Errorf("exit %d", got)
+			}
+		}
+		if got := contents(t, out); !maps.Equal(got, alone["us"]) && !maps.Equal(got, alone["si"]) {
+			t.Errorf("the folder holds files of both, or others: %v", slices.Sorted(maps.Keys(got)))
+		}
+	}
+}
+
+// A run that is killed at some moment leaves all old or all new, once the next has looked at the folder.
+func TestKilled(t *testing.T) {
+	dir := t.TempDir()
+	in := file(t, dir, "in.geojson", slab)
+	out := filepath.Join(dir, "out")
+	args := []string{"check", in, "-o", out, "--overwrite", "--write", "geojson,json,schedule,setout", "--units-out"}
+	alone := map[string]map[string]string{}
+	for _, units := range []string{"us", "si"} {
+		start := time.Now()
+		if got := code(t, called(t, append(args, units)...).Run()); got != 0 {
+			t.Fatalf("exit %d", got)
+		}
+		alone[units] = contents(t, out)
+		t.Logf("one run takes %v", time.Since(start))
+	}
+	for i := range 20 {
+		c := called(t, append(args, "us")...)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(i) * 10 * time.Millisecond)
+		_ = c.Process.Kill()
+		_ = c.Wait()
+		staged.Settle(out)
+		if got := contents(t, out); !maps.Equal(got, alone["us"]) && !maps.Equal(got, alone["si"]) {
+			t.Errorf("killed after %d ms the folder holds files of both, or others: %v", 10*i, slices.Sorted(maps.Keys(got)))
+		}
+	}
 }

@@ -13,7 +13,7 @@ import (
 func Main(args []string, s Streams) int {
 	err := run(args, s)
 	if text := explain(err); text != "" {
-		_, _ = fmt.Fprintln(s.Err, "runnel: "+text)
+		note(s.Err, "runnel: "+text)
 	}
 	return exitCode(err)
 }

@@ -92,7 +92,7 @@ func (k *view) run(ctx context.Context, folder string) error {
 		return err
 	}
 	known := knownHosts(host, at)
-	server := &http.Server{Handler: f.Handler(viewer.Guard{Known: known, Wrote: func(name string, content []byte) bool { return trust.Page(folder, name, content) }}), ReadHeaderTimeout: patient, ReadTimeout: patient, WriteTimeout: sending, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14}
+	server := newServer(f.Handler(viewer.Guard{Known: known, Wrote: func(name string, content []byte) bool { return trust.Page(folder, name, content) }}))
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	if _, err := fmt.Fprintf(k.Out, "http://%s/\n", shownAddress(at)); err != nil {
@@ -102,6 +102,13 @@ func (k *view) run(ctx context.Context, folder string) error {
 		note(k.Err, "warning: whoever can reach this address can read these results.")
 	}
 	return k.serve(ctx, f, folder, server, failed)
+}
+
+// newServer returns a server that waits for nobody for ever.
+func newServer(h http.Handler) *http.Server {
+	return &http.Server{
+		Handler: h, ReadHeaderTimeout: patient, ReadTimeout: patient, WriteTimeout: sending, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14,
+	}
 }
 
 // serve watches the inputs until ctx ends or the server fails.
