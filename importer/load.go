@@ -24,16 +24,9 @@ const (
 // load reads a file into memory and says whether it is GeoJSON. A point file with a line that is too long
 // is refused before the rest of it is read. rule is empty unless the file cannot be read.
 func load(path string) (data []byte, isGeoJSON bool, rule, mend string) {
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, false, "there is no such file", "check the path"
-	case err != nil:
-		return nil, false, "the file may not be read: " + cause(err), "check its permissions"
-	case info.IsDir():
-		return nil, false, "this is a folder, not a file", "name its files, or use campus for all roofs in it"
-	case info.Mode()&fs.ModeType&^fs.ModeNamedPipe != 0:
-		return nil, false, "this is a device, not a file", "name the file of the survey"
+	info, rule, mend := look(path)
+	if rule != "" {
+		return nil, false, rule, mend
 	}
 	file, err := os.Open(path)
 	if err != nil {
@@ -69,6 +62,22 @@ func load(path string) (data []byte, isGeoJSON bool, rule, mend string) {
 		return nil, isGeoJSON, "the file cannot be read: " + cause(err), "check the disk"
 	}
 	return data, isGeoJSON, "", ""
+}
+
+// look says what stands at a path that is no file to be read.
+func look(path string) (info fs.FileInfo, rule, mend string) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, "there is no such file", "check the path"
+	case err != nil:
+		return nil, "the file may not be read: " + cause(err), "check its permissions"
+	case info.IsDir():
+		return nil, "this is a folder, not a file", "name its files, or use campus for all roofs in it"
+	case info.Mode()&fs.ModeType&^fs.ModeNamedPipe != 0:
+		return nil, "this is a device, not a file", "name the file of the survey"
+	}
+	return info, "", ""
 }
 
 // thin is what to do about a survey that is too great.

@@ -117,16 +117,13 @@ func Members(data []byte, shape string) ([]Member, error) {
 	if !utf8.Valid(data) {
 		return nil, errors.New("the text is not in UTF-8; save it in UTF-8")
 	}
+	return membersOf(data, shape)
+}
+
+// membersOf reads an object whose text is known to be text.
+func membersOf(data []byte, shape string) ([]Member, error) {
 	d := json.NewDecoder(bytes.NewReader(data))
-	broken := func(err error) error {
-		var bad *json.SyntaxError
-		if errors.As(err, &bad) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-			if fault := JSONFault(data); fault != nil {
-				return fmt.Errorf("%w; %s", fault, shape)
-			}
-		}
-		return errors.New(shape)
-	}
+	broken := func(err error) error { return fault(data, err, shape) }
 	if open, err := d.Token(); err != nil || open != json.Delim('{') {
 		return nil, broken(err)
 	}
@@ -156,6 +153,17 @@ func Members(data []byte, shape string) ([]Member, error) {
 		return nil, fmt.Errorf("line %d: something follows the object; %s", line, shape)
 	}
 	return members, nil
+}
+
+// fault says where data is broken, or that it is not of the shape that it should have.
+func fault(data []byte, err error, shape string) error {
+	var bad *json.SyntaxError
+	if errors.As(err, &bad) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
+		if found := JSONFault(data); found != nil {
+			return fmt.Errorf("%w; %s", found, shape)
+		}
+	}
+	return errors.New(shape)
 }
 
 // Text returns the value as a text or as a number as it was written; false where it is neither.
