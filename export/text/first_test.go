@@ -92,9 +92,9 @@ func TestFirstScreen(t *testing.T) {
 		begins []string
 		step   string
 	}{
-		{"90 mm of water", deep(), nil, "PONDS, HELD BY, SLOPE IN, NEXT, MEND, SURVEY, LIMIT", []string{"1 pond: P01, at RD-1. When full it is 90 mm deep"},
+		{"90 mm of water", deep(), nil, "PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT", []string{"1 pond: P01, at RD-1. When full it is 90 mm deep"},
 			"Keep off, and call a structural engineer today: when full P01 is 90 mm deep. Clear the space below. Until the engineer lets people on, measure from dry ground, or wait for another day. Decides: the engineer."},
-		{"a rotten deck", rotten(), nil, "WORST, PONDS, HELD BY, SLOPE IN, NEXT, MEND, SURVEY, LIMIT",
+		{"a rotten deck", rotten(), nil, "WORST, PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
 			[]string{"The deck is soft, rotten or rusted here. Where: at core C2.", "1 pond: P01"},
 			"Keep off, and call a structural engineer today: the deck is soft, rotten or rusted at one core."},
 		{"a sagging dish", sagging(), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT",

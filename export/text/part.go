@@ -14,7 +14,7 @@ type Part struct {
 
 // First returns the paragraphs of the first screen, in their order.
 func First(b *record.Book) []Part {
-	return parts(b, (*page).headline, (*page).lead, (*page).heldBy, (*page).blocked, (*page).slopeIsIn, (*page).next, (*page).mend, (*page).survey, (*page).limit)
+	return parts(b, (*page).headline, (*page).lead, (*page).heldBy, (*page).blocked, (*page).next, (*page).mend, (*page).slopeIsIn, (*page).survey, (*page).limit)
 }
 
 // Assumptions returns what is taken for granted on this roof, one sentence or two each.

@@ -27,7 +27,7 @@ func TestPartsAreThePage(t *testing.T) {
 			order += p.Word + " "
 		}
 	}
-	if order != "PONDS HELD BY SLOPE IN NEXT MEND SURVEY LIMIT " {
+	if order != "PONDS HELD BY NEXT MEND SLOPE IN SURVEY LIMIT " {
 		t.Errorf("order %q", order)
 	}
 	if all := text.Assumptions(b); len(all) < 3 {
