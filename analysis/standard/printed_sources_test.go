@@ -30,6 +30,8 @@ func TestEverySourceIsSaid(t *testing.T) {
 	outside := func(name string) bool {
 		return regexp.MustCompile(`standard\.` + name + `\b`).MatchString(rest.String())
 	}
+	_, arrangement, _ := strings.Cut(own.String(), "func ArrangementOf")
+	arrangement, _, _ = strings.Cut(arrangement, "\nvar arrangementEU")
 	sources := regexp.MustCompile(`(?m)^\s+([A-Z]\w*Source)\s+=`).FindAllStringSubmatch(own.String(), -1)
 	if len(sources) < 40 {
 		t.Fatalf("only %d sources were found", len(sources))
@@ -37,7 +39,8 @@ func TestEverySourceIsSaid(t *testing.T) {
 	for _, s := range sources {
 		figure := strings.TrimSuffix(s[1], "Source")
 		unused := regexp.MustCompile(`\b`+figure+`\s+=`).MatchString(own.String()) && !outside(figure)
-		if !outside(s[1]) && !unused {
+		arranged := strings.Count(arrangement, s[1]) > 0 // said by way of the rules of a practice
+		if !outside(s[1]) && !unused && !arranged {
 			t.Errorf("%s is said nowhere", s[1])
 		}
 	}
