@@ -70,7 +70,7 @@ func Judge(in *Input) *Result {
 		if k > 1 {
 			level, part = g.cells(in, k)
 		}
-		t := Threshold(level.measured)
+		t := Threshold(level.measured) + float64(thresholdGrowth*math.Log(float64(len(scales)))) // any of them shows a pond
 		c := newCanceller(level, t)
 		c.run()
 		in.assign(r, c, part)

@@ -123,7 +123,7 @@ func judged(tb testing.TB, r *roof.Roof) (*surface.Surface, *ponding.Ponds, *evi
 // while the threshold was chosen.
 func trialRuns() (n int, seed uint64, steps, sigmas []float64) {
 	if os.Getenv("RUNNEL_LONG") == "1" {
-		return 1000, 5_000_000, []float64{0.6, 1.5, 3, 5}, []float64{0.002, 0.005, 0.016, 0.03}
+		return 1000, 8_000_000, []float64{0.6, 1.5, 3, 5}, []float64{0.002, 0.005, 0.016, 0.03}
 	}
 	return 20, 1_000, []float64{0.6, 3}, []float64{0.005, 0.016}
 }
