@@ -56,7 +56,7 @@ func trials() []trial {
 				if py < y {
 					over = 0
 				}
-				return plane(px, py) + math.Max(0, math.Min(side, over))*rise
+				return plane(px, py) + math.Max(0, side+over-1)*rise
 			}
 			shape.Curb(r, shape.Bare(a, y-0.1*w), shape.Bare(b, y-0.1*w), shape.Bare(b, y), shape.Bare((a+b)/2, y), shape.Bare(a, y))
 			tip := shape.Bare((a+b)/2, y+deep)

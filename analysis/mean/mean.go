@@ -48,9 +48,7 @@ func Of(s *surface.Surface, r *roof.Roof, e *evidence.Errors) (*roof.Roof, *Mean
 	m := &Means{Points: points, Size: float64(side) * s.Spacing, Sigma: e.Typical / float64(side), Errors: e.Source}
 	out := *r
 	out.Spots = means(s, r, e, m.Size)
-	if e.Source != evidence.Stated {
-		out.Sigma = quantity.Length(m.Sigma)
-	}
+	out.Sigma = quantity.Length(m.Sigma)
 	return &out, m
 }
 
@@ -114,11 +112,10 @@ func meanOf(t *surface.TIN, r *roof.Roof, e *evidence.Errors, on *surface.Locato
 		x, y = t.X[nearest], t.Y[nearest]
 	}
 	named := &r.Spots[t.Spot[nearest]]
-	spot := roof.Spot{Feature: roof.Feature{Origin: named.Origin, ID: named.ID}, Position: roof.Position{Plan: orb.Point{x, y}, Z: z, HasZ: true}}
-	if e.Source == evidence.Stated {
-		spot.Sigma = quantity.Length(1 / math.Sqrt(weight))
+	return roof.Spot{
+		Feature:  roof.Feature{Origin: named.Origin, ID: named.ID},
+		Position: roof.Position{Plan: orb.Point{x, y}, Z: z, HasZ: true}, Sigma: quantity.Length(1 / math.Sqrt(weight)),
 	}
-	return spot
 }
 
 // onLines marks the vertices on borders and breaklines.

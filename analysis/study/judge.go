@@ -12,7 +12,7 @@ func (s *Study) judge() {
 	s.Evidence = s.judged(s.Errors)
 	standing := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.Evidence)
 	s.Listed, s.Unresolved, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria, standing)
-	if s.Errors.Source != evidence.Scatter || s.Unresolved.Count == 0 || s.Errors.Typical <= standard.LevelError {
+	if s.Errors.Source != evidence.Scatter || s.Means != nil || s.Unresolved.Count == 0 || s.Errors.Typical <= standard.LevelError {
 		return
 	}
 	level := evidence.ErrorsAt(s.Surface, standard.LevelError)

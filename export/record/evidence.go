@@ -35,15 +35,18 @@ func (b *Book) Unresolved() string {
 // SurveyError says how good a height is, and how that is known.
 func (b *Book) SurveyError() string {
 	e, u := b.Study.Errors, b.Units
-	text := ""
+	text, height, first := "", "a height", "A height"
+	if b.Study.Means != nil {
+		height, first = "a mean", "A mean"
+	}
 	switch e.Source {
 	case evidence.Stated:
-		text = "A height is good to " + u.SayDepth(e.Typical) + " (one standard deviation, as stated)."
+		text = first + " is good to " + u.SayDepth(e.Typical) + " (one standard deviation, as stated)."
 	case evidence.Scatter:
-		text = "No accuracy is stated. Scatter and relief cannot be told apart at this spacing: a height is good to " + u.SayDepth(e.Typical) +
+		text = "No accuracy is stated. Scatter and relief cannot be told apart at this spacing: " + height + " is good to " + u.SayDepth(e.Typical) +
 			" or better. State the instrument."
 	case evidence.Usual:
-		text = "No accuracy is stated; a height is taken to be good to " + u.SayDepth(e.Typical) + ". State the instrument."
+		text = "No accuracy is stated; " + height + " is taken to be good to " + u.SayDepth(e.Typical) + ". State the instrument."
 	}
 	if e.Offset > 0 {
 		text += " Files whose spots stand among each other differ by " + u.SayDepth(e.Offset) + " in level."
