@@ -76,11 +76,12 @@ func say(g *Region, cores []Core) {
 	if len(g.Next) == 0 {
 		return
 	}
-	if g.More == 1 {
+	switch {
+	case g.More == 1:
 		g.Cannot = g.Cannot.And(finding.Say("One more core, hand-cut where shown, should settle it."))
-	} else if g.More > 0 {
+	case g.More > 0:
 		g.Cannot = g.Cannot.And(finding.Say("About {0} more cores, hand-cut where shown, should settle it.", finding.Number("cores", g.More)))
-	} else {
+	default:
 		g.Cannot = g.Cannot.And(finding.Say("More than {0} would be needed; the places shown come first.", finding.Number("cores", len(g.Next))))
 	}
 	g.Cannot = g.Cannot.And(finding.Say(Caution))
