@@ -53,7 +53,7 @@ func TestKindsAreClosed(t *testing.T) {
 		}
 		seen[k] = true
 	}
-	if len(seen) != 13+27 {
+	if len(seen) != 13+30 {
 		t.Errorf("%d kinds, want 43", len(seen))
 	}
 }
