@@ -18,8 +18,8 @@ var slipText = map[blunder.Slip]string{
 	blunder.UpsideDown: "the rod stood upside down",
 	blunder.Transposed: "two digits changed places",
 	blunder.InchAsPart: "inches were booked as tenths or hundredths of a foot",
-	blunder.Foot:       "it was read one, two or three whole feet out",
-	blunder.Metre:      "it was read one, two or three whole metres out",
+	blunder.Foot:       "it was read whole feet out",
+	blunder.Metre:      "it was read whole metres out",
 	blunder.Tenth:      "it was read one tenth out",
 	blunder.OtherUnit:  "it was booked in another unit, feet or metres",
 }

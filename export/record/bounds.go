@@ -5,9 +5,10 @@ import (
 	"runnel/analysis/standard"
 )
 
-// pondBounds returns how sure the figures of listed pond i are; nil where no trials were made.
+// pondBounds returns how sure the figures of listed pond i are; nil where no trials were made, and where it rests on a height that does not fit,
+// which is no error that trials make.
 func (b *Book) pondBounds(i int) *bounds.Pond {
-	if b.Study.Bounds == nil || b.Study.Bounds.Ponds[i].Trials == 0 {
+	if b.Study.Bounds == nil || b.Study.Bounds.Ponds[i].Trials == 0 || len(b.Study.Rests[i]) > 0 {
 		return nil
 	}
 	return &b.Study.Bounds.Ponds[i]
