@@ -217,7 +217,7 @@ func TestTriangle(t *testing.T) {
 // as good as those of the survey, and holds no listed pond.
 func TestRandomRoofs(t *testing.T) {
 	met := 0
-	for seed := range uint64(24) {
+	for seed := range uint64(10) {
 		r := corrected(t, shape.Random(seed, 120), correction.Input{})
 		for i := range r.Options {
 			o := &r.Options[i]
@@ -234,7 +234,7 @@ func TestRandomRoofs(t *testing.T) {
 			}
 		}
 	}
-	if met < 12 {
+	if met < 5 {
 		t.Errorf("only %d options meet", met)
 	}
 }

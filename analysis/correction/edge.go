@@ -31,7 +31,7 @@ func (d *designer) lowerEdge(p *pond) (mend, bool) {
 	m.questions = []Question{{
 		Ask: finding.Say("How thick are the nailer and what lies under it at {1}? {0} must come off", finding.MM("drop", high), finding.Called(o.Label)), Where: o.Label, At: m.change.At, Decides: finding.Roofer,
 		If:   finding.Say("Thick enough, and edge metal tested for the wind at this edge is to be had"),
-		Then: finding.Say("Lower the edge; less: lay a small taper before it"),
+		Then: finding.Say("Lower the edge"),
 	}}
 	return m, true
 }

@@ -2,11 +2,13 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/inspection"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -31,7 +33,7 @@ func (d *designer) judge(o *Option, thickness float64) {
 // weigh compares an option whose roof has been analysed.
 func (d *designer) weigh(o *Option, s *study.Study, thickness float64) {
 	o.Study = s
-	o.count()
+	o.count(len(d.standing(s)))
 	o.Left = d.left(o.Study)
 	if f := o.Design; f != nil {
 		o.Fill, o.Cut, o.Area = f.Fill.Volume, f.Fill.Cut, f.Fill.Area
@@ -52,8 +54,8 @@ func (d *designer) weigh(o *Option, s *study.Study, thickness float64) {
 
 // count counts what the check of the option's roof still finds: ponds, and planes under the criterion as found. Notes on planes between that and
 // the criterion for new work do not count.
-func (o *Option) count() {
-	o.PondsLeft, o.FlatLeft = len(o.Study.Listed), 0
+func (o *Option) count(ponds int) {
+	o.PondsLeft, o.FlatLeft = ponds, 0
 	for i := range o.Study.Findings {
 		f := &o.Study.Findings[i]
 		switch {
@@ -67,18 +69,18 @@ func (o *Option) count() {
 	}
 }
 
-// left returns the ids of the ponds in whose place, or within a step of it, a pond is still listed.
+// left returns the ids of the ponds in whose place, or within a step of it, a pond still stands.
 func (d *designer) left(s *study.Study) []string {
 	const step = 1.0 // [m]
 	var out []string
-	t := s.Surface.Cut
+	after := d.standing(s)
 	for i := range d.ponds {
 		p := &d.ponds[i]
 	still:
-		for _, l := range s.Listed {
-			for _, v := range s.Ponds.Ponds[l.Pond].Pits {
-				q := orb.Point{t.X[v], t.Y[v]}
-				if planar.MultiPolygonContains(p.place, q) || planar.Distance(q, p.pit) < step {
+		for _, k := range after {
+			for _, v := range s.Ponds.Ponds[k].Pits {
+				q := placeOf(s, v)
+				if planar.MultiPolygonContains(p.place, q) || near2(q, p.pit) < step*step {
 					out = append(out, p.id)
 					break still
 				}
@@ -86,6 +88,45 @@ func (d *designer) left(s *study.Study) []string {
 		}
 	}
 	return out
+}
+
+// standing returns the ponds of a corrected roof that count: those listed, and those that the error of the survey could make where the roof as found had
+// none as deep in that place. What is designed is no error.
+func (d *designer) standing(s *study.Study) []int32 {
+	var out []int32
+	listed := map[int32]bool{}
+	for i := range s.Listed {
+		listed[s.Listed[i].Pond] = true
+	}
+	for i := range s.Ponds.Ponds {
+		p := &s.Ponds.Ponds[i]
+		if listed[int32(i)] || inspection.IsListed(p, s.Criteria) && len(p.Pits) > 0 && !d.had(placeOf(s, p.Pits[0]), p.Depth) {
+			out = append(out, int32(i))
+		}
+	}
+	return out
+}
+
+// had reports whether the roof as found has a low place as deep at or beside q.
+func (d *designer) had(q orb.Point, depth float64) bool {
+	st := d.in.Study
+	for i := range st.Ponds.Ponds {
+		p := &st.Ponds.Ponds[i]
+		if p.Depth < depth-deeper || !inspection.IsListed(p, st.Criteria) {
+			continue
+		}
+		for _, v := range p.Pits {
+			if near2(placeOf(st, v), q) < beside*beside {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// placeOf returns where vertex v of the surface with footprints stands.
+func placeOf(s *study.Study, v int32) orb.Point {
+	return orb.Point{s.Surface.Cut.X[v], s.Surface.Cut.Y[v]}
 }
 
 // limits compares the option with every limit and sorts the results into broken, kept and not known.
@@ -146,6 +187,9 @@ const leftUnderCut = "insulation left under the cut"
 
 // depth compares what is left under cuts with the least thickness.
 func (d *designer) depth(o *Option, thickness float64) {
+	if len(o.mends) > 0 && !slices.ContainsFunc(o.mends, func(m *mend) bool { return !m.shallow() }) {
+		return // only what lies on the insulation comes off
+	}
 	if o.Deepest < raisedBy {
 		if thickness > 0 {
 			o.put(Limit{
@@ -162,7 +206,7 @@ func (d *designer) depth(o *Option, thickness float64) {
 	l := Limit{Name: leftUnderCut, Required: finding.MM("least", need), Decides: "roofer", Source: standard.DeckThicknessSource.Text}
 	least, known := math.Inf(1), d.in.Deck != nil
 	for _, f := range o.Design.Facets {
-		if f.Existing || len(f.Polygon) == 0 {
+		if f.Existing || len(f.Polygon) == 0 || len(o.mends) > 0 && o.mends[d.owner(o.mends, f.Polygon.Bound().Center())].shallow() {
 			continue
 		}
 		for _, p := range f.Polygon[0] {
@@ -189,6 +233,9 @@ func (d *designer) depth(o *Option, thickness float64) {
 	l.Available = finding.MM("left", least)
 	o.put(l, least >= need)
 }
+
+// shallow reports whether a mend takes off only what lies on the insulation, or wood at an edge.
+func (m *mend) shallow() bool { return m.kind == LowerRise || m.kind == LowerEdge }
 
 // overWet breaks a limit where new work lies over wet or pressed insulation that stays, or over a sag.
 func (d *designer) overWet(o *Option) {

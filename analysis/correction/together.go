@@ -28,6 +28,7 @@ func (d *designer) together() (tried []Option, best int) {
 		s.ways = append(s.ways, d.ways(&d.ponds[i]))
 	}
 	best = -1
+	defer func() { s.elses(&tried[best]) }()
 	for range mostRounds {
 		chosen := s.chosen()
 		o := d.altered(chosen)
@@ -40,6 +41,36 @@ func (d *designer) together() (tried []Option, best int) {
 		}
 	}
 	return tried, best
+}
+
+// elses says in the questions of the ways that were taken what is done where they cannot be: the next way for that pond.
+func (s *search) elses(o *Option) {
+	for i := range s.ways {
+		for k := range s.ways[i] {
+			m := &s.ways[i][k]
+			if m.kind != LowerOutlet && m.kind != LowerEdge || len(m.questions) == 0 || !slices.Contains(o.mends, m) {
+				continue
+			}
+			next := "an engineer or a re-tapered section"
+			for _, w := range s.ways[i][k+1:] {
+				if w.kind != m.kind {
+					next = inWords[w.kind]
+					break
+				}
+			}
+			for q := range o.questions {
+				if o.questions[q].Ask.Format == m.questions[0].Ask.Format && o.questions[q].At == m.questions[0].At {
+					o.questions[q].Then.Format += "; less: " + next
+				}
+			}
+		}
+	}
+}
+
+// inWords names kinds of change inside a sentence.
+var inWords = map[Kind]string{
+	LowerRise: "take the rise off", LowerOutlet: "set the outlet down", ReplacePatch: "replace the patch", Cricket: "build a cricket",
+	LowerEdge: "lower the edge", Fill: "lay a small taper", Retaper: "re-taper the section",
 }
 
 // chosen returns the present choice.
@@ -136,12 +167,12 @@ func (d *designer) volume(set map[int32]float64) float64 {
 // newPonds returns the lowest places of listed ponds where none was.
 func (s *search) newPonds(o *Option) []orb.Point {
 	var out []orb.Point
-	for _, l := range o.Study.Listed {
-		q := o.Study.Ponds.Ponds[l.Pond].Pits
+	for _, k := range s.d.standing(o.Study) {
+		q := o.Study.Ponds.Ponds[k].Pits
 		if len(q) == 0 {
 			continue
 		}
-		p := orb.Point{o.Study.Surface.Cut.X[q[0]], o.Study.Surface.Cut.Y[q[0]]}
+		p := placeOf(o.Study, q[0])
 		if !s.d.before.pondAt(p) {
 			out = append(out, p)
 		}

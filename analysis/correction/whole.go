@@ -178,7 +178,7 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 	if flatter > mostCricket*design.Fill.Area {
 		return nil, nil
 	}
-	o := &Option{Possible: true, Gauge: p.Gauge.Name, Slope: p.Slope, Design: design, Decides: []string{"engineer", "owner"}}
+	o := &Option{Possible: true, Gauge: ways(design), Slope: p.Slope, Design: design, Decides: []string{"engineer", "owner"}}
 	if v := design.Valleys(); len(v) > 0 {
 		o.Valley = v[0].Slope
 	}
@@ -204,6 +204,42 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 	o.Opened = d.s.Area // all of it is covered anew
 	o.problem = p
 	return o, nil
+}
+
+// ways names a taper by how many ways its planes fall: what is laid, not the gauge it was found with.
+func ways(d *taper.Design) string {
+	const few = 0.02 // share of the area under which a direction is a detail
+	var dirs []orb.Point
+	var areas []float64
+	total := 0.0
+next:
+	for i := range d.Facets {
+		f := &d.Facets[i]
+		g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY))
+		if g == 0 {
+			continue
+		}
+		total += f.Area
+		u := orb.Point{f.DX / g, f.DY / g}
+		for k := range dirs {
+			if float64(u[0]*dirs[k][0])+float64(u[1]*dirs[k][1]) > 0.99 {
+				areas[k] += f.Area
+				continue next
+			}
+		}
+		dirs, areas = append(dirs, u), append(areas, f.Area)
+	}
+	n := 0
+	for _, a := range areas {
+		if a > few*total {
+			n++
+		}
+	}
+	names := []string{"one-way", "one-way", "two-way", "three-way", "four-way"}
+	if n < len(names) {
+		return names[n]
+	}
+	return "eight-way"
 }
 
 // carried moves overflows with their primary outlets, so that they stand as high over them as before.
