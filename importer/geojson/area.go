@@ -87,9 +87,13 @@ func (r *reader) stain() {
 		s.HoursSinceRain = hours
 	}
 	if v, ok := r.given("outlets_clear"); ok {
-		s.Outlets = roof.OutletsBlocked
-		if v.Bool() {
+		switch v.Type {
+		case gjson.True:
 			s.Outlets = roof.OutletsClear
+		case gjson.False:
+			s.Outlets = roof.OutletsBlocked
+		case gjson.Null, gjson.Number, gjson.String, gjson.JSON:
+			r.refuse("outlets_clear is "+v.Raw, "write true where the outlets let water through when it was seen, else false")
 		}
 	}
 	r.out.Stains = append(r.out.Stains, s)
