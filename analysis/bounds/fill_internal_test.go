@@ -103,7 +103,7 @@ func replicaAgrees(t *testing.T, m *model, all []int32) {
 		p.base[k] = m.t.Z[v]
 	}
 	f := newFiller(m, p)
-	f.draw(&errors{rand.NewPCG(1, 2)})
+	f.draw(&dice{rand.NewPCG(1, 2)})
 	f.fill(1)
 	z := make([]float64, len(m.t.X))
 	for k, v := range p.vertex {
@@ -152,7 +152,7 @@ func TestUnder(t *testing.T) {
 // TestNormal: mean and standard deviation of what is drawn, its quantiles of 5 and 95 %, and shares against the table of the normal
 // distribution (Abramowitz and Stegun, table 26.1, from memory): below 1.6449, 95 %; below 1, 84.13 %; below -2, 2.275 %.
 func TestNormal(t *testing.T) {
-	e := &errors{rand.NewPCG(1, 1)}
+	e := &dice{rand.NewPCG(1, 1)}
 	const n = 200_000
 	below, mean, square := 0, 0.0, 0.0
 	for range n {

@@ -5,12 +5,12 @@ import (
 	"math/rand/v2"
 )
 
-// errors draws standard normal numbers.
-type errors struct{ *rand.PCG }
+// dice draws standard normal numbers.
+type dice struct{ *rand.PCG }
 
 // next returns a number with mean 0 and standard deviation 1: the sum of twelve numbers between 0 and 1, less 6, summed as integers. Its
 // quantiles at 5 and 95 % are within half a percent of the normal ones; it stays within 6.
-func (e *errors) next() float64 {
+func (e *dice) next() float64 {
 	var sum uint64
 	for range 6 {
 		u := e.Uint64()

@@ -132,14 +132,39 @@ func (m *model) around(seed []int32, reach float64) *patch {
 	return m.patchOf(queue)
 }
 
-// patchOf numbers the vertices of facets that are marked with the stamp.
+// side is one edge of a patch, seen from a.
+type side struct{ a, b int32 }
+
+// patchOf makes the patch of facets that are marked with the stamp.
 func (m *model) patchOf(facets []int32) *patch {
-	t, p := m.t, &patch{}
+	p := &patch{}
+	m.number(p, facets)
+	p.beyond, p.open = make([]float64, len(p.vertex)), make([]bool, len(p.vertex))
+	for i := range p.beyond {
+		p.beyond[i] = math.Inf(1)
+	}
+	var sides []side
+	t := m.t
+	for _, f := range facets {
+		a, b, d := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+		p.facets = append(p.facets, [3]int32{m.index[a], m.index[b], m.index[d]})
+		p.area = append(p.area, (float64((t.X[b]-t.X[a])*(t.Y[d]-t.Y[a]))-float64((t.Y[b]-t.Y[a])*(t.X[d]-t.X[a])))/2)
+		for e := 3 * f; e < 3*f+3; e++ {
+			sides = m.edge(p, e, sides)
+		}
+	}
+	m.link(p, sides)
+	m.equip(p)
+	return p
+}
+
+// number lists the vertices of facets: those of the TIN first, then those that footprints made.
+func (m *model) number(p *patch, facets []int32) {
 	own := int32(len(m.Surface.TIN.X))
 	for pass := range 2 {
 		for _, f := range facets {
-			for e := 3 * f; e < 3*f+3; e++ {
-				if v := t.V[e]; m.mark[v] != m.stamp && (v < own) == (pass == 0) {
+			for _, v := range m.t.V[3*f : 3*f+3] {
+				if m.mark[v] != m.stamp && (v < own) == (pass == 0) {
 					m.mark[v], m.index[v] = m.stamp, int32(len(p.vertex))
 					p.vertex = append(p.vertex, v)
 				}
@@ -149,56 +174,44 @@ func (m *model) patchOf(facets []int32) *patch {
 			p.own = len(p.vertex)
 		}
 	}
-	n := len(p.vertex)
-	p.beyond, p.open = make([]float64, n), make([]bool, n)
-	for i := range p.beyond {
-		p.beyond[i] = math.Inf(1)
-	}
-	type side struct{ a, b int32 }
-	var sides []side
-	p.first = make([]int32, n+1)
-	for _, f := range facets {
-		var c [3]int32
-		for k := range int32(3) {
-			e := 3*f + k
-			c[k] = m.index[t.V[e]]
-			a, b := c[k], m.index[t.End(e)]
-			o := t.Twin[e]
-			switch {
-			case o < 0:
-				sides = append(sides, side{a, b}, side{b, a})
-				if t.Flag[e]&surface.OpenEdge != 0 {
-					p.open[a], p.open[b] = true, true
-				}
-			case m.facet[o/3] != m.stamp:
-				sides = append(sides, side{a, b}, side{b, a})
-				for _, i := range [2]int32{a, b} {
-					p.beyond[i] = m.Ponds.Level[p.vertex[i]]
-				}
-			default:
-				sides = append(sides, side{a, b}) // and the twin the other way
-			}
+}
+
+// edge adds half-edge e to the sides of a patch, with its twin where that is none of the patch's own, and notes what lies beyond it.
+func (m *model) edge(p *patch, e int32, sides []side) []side {
+	t := m.t
+	a, b := m.index[t.V[e]], m.index[t.End(e)]
+	switch o := t.Twin[e]; {
+	case o < 0:
+		if t.Flag[e]&surface.OpenEdge != 0 {
+			p.open[a], p.open[b] = true, true
 		}
-		p.facets = append(p.facets, c)
-		a, b, d := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-		p.area = append(p.area, (float64((t.X[b]-t.X[a])*(t.Y[d]-t.Y[a]))-float64((t.Y[b]-t.Y[a])*(t.X[d]-t.X[a])))/2)
+	case m.facet[o/3] != m.stamp:
+		for _, i := range [2]int32{a, b} {
+			p.beyond[i] = m.Ponds.Level[p.vertex[i]]
+		}
+	default:
+		return append(sides, side{a, b}) // the twin comes by itself
 	}
+	return append(sides, side{a, b}, side{b, a})
+}
+
+// link lists the neighbours of every vertex of a patch.
+func (m *model) link(p *patch, sides []side) {
+	t, n := m.t, len(p.vertex)
+	p.first = make([]int32, n+1)
 	for _, s := range sides {
 		p.first[s.a+1]++
 	}
 	for i := range n {
 		p.first[i+1] += p.first[i]
 	}
-	p.near = make([]int32, len(sides))
-	p.far = make([]float64, len(sides))
+	p.near, p.far = make([]int32, len(sides)), make([]float64, len(sides))
 	at := append([]int32{}, p.first...)
 	for _, s := range sides {
 		dx, dy := t.X[p.vertex[s.a]]-t.X[p.vertex[s.b]], t.Y[p.vertex[s.a]]-t.Y[p.vertex[s.b]]
 		p.near[at[s.a]], p.far[at[s.a]] = s.b, math.Sqrt(float64(dx*dx)+float64(dy*dy))
 		at[s.a]++
 	}
-	m.equip(p)
-	return p
 }
 
 // equip gives a patch its outlets and the places of the vertices that footprints made.

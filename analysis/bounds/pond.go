@@ -40,7 +40,7 @@ func (m *model) pond(i int32, work int) Pond {
 	f := newFiller(m, p)
 	f.fill(0)
 	self := f.standing(wet)
-	e := &errors{rand.NewPCG(uint64(uint32(m.t.GX[pond.Pits[0]])), uint64(uint32(m.t.GY[pond.Pits[0]])))}
+	e := &dice{rand.NewPCG(uint64(uint32(m.t.GX[pond.Pits[0]])), uint64(uint32(m.t.GY[pond.Pits[0]])))}
 	series := [3][]float64{}
 	for range trials / 2 {
 		f.draw(e)

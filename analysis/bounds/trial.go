@@ -36,7 +36,7 @@ func newFiller(m *model, p *patch) *filler {
 }
 
 // draw makes the errors of a replicate.
-func (f *filler) draw(e *errors) {
+func (f *filler) draw(e *dice) {
 	for i, v := range f.p.vertex[:f.p.own] {
 		f.off[i] = float64(e.next() * f.m.Errors.Sigma[v])
 	}
