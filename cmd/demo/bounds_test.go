@@ -171,7 +171,11 @@ func TestBoundsCoverTheTruth(t *testing.T) {
 		}
 	}
 	t.Logf("all %d ponds, %d barely shown: depth %.1f %%, area %.1f %%, volume %.1f %%", all[0], barely, percent(held[0], all[0]), percent(held[1], all[1]), percent(held[2], all[2]))
-	for x, want := range [3]int{85, 85, 80} {
+	slack := 0
+	if copies < 200 {
+		slack = 6 // some sixty ponds scatter by 4 % about nine in ten
+	}
+	for x, want := range [3]int{85 - slack, 85 - slack, 80 - slack} {
 		if held[x]*100 < want*all[x] {
 			t.Errorf("%s held in %d of %d, want %d %%", [3]string{"depth", "area", "volume"}[x], held[x], all[x], want)
 		}
