@@ -60,8 +60,14 @@ func (d *draft) surface() (*Surface, error) {
 	if err != nil {
 		return nil, err
 	}
+	folds := d.findFolds(m, nodes)
+	if folds > 0 {
+		if m, nodes, net, err = d.triangulate(); err != nil {
+			return nil, err
+		}
+	}
 	turned := d.turnArtefacts(m, nodes)
-	s := &Surface{TIN: d.assemble(m, nodes)}
+	s := &Surface{TIN: d.assemble(m, nodes), Folds: folds}
 	if err := s.TIN.check(turned, net); err != nil {
 		return nil, err
 	}

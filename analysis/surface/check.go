@@ -6,7 +6,7 @@ import (
 )
 
 // fixedEdge is an edge that was asked for and need not be Delaunay.
-const fixedEdge = BreaklineEdge | OutlineEdge | CurbEdge
+const fixedEdge = BreaklineEdge | OutlineEdge | CurbEdge | FoldEdge
 
 // check proves the TIN: a closed structure of positive facets, with the area it must have, and Delaunay but for the
 // facets in turned. net is twice the area in grid units squared.

@@ -30,6 +30,7 @@ const (
 	given            // measured there, or the mean of what was
 	drawn            // linear along a line, or on the surface of everything else
 	assumed          // from the plane through near spots
+	found            // where planes meet in a fold that nobody coded
 )
 
 // draft is the roof on the integer grid while contradictions are being settled: nodes, and chains of
@@ -50,6 +51,7 @@ type draft struct {
 	splits  []split
 	meets   []meeting
 	mixed   map[int32]*mixture
+	doubt   map[int32]float64 // per node: standard deviation of its elevation from what lies between the spots [m]
 
 	places  *places
 	notes   notes
@@ -68,6 +70,7 @@ const (
 	isEdge
 	isSpot
 	isOutlet
+	isFold
 )
 
 // source names a measured thing by its role and index.
@@ -104,7 +107,7 @@ type mixture struct {
 }
 
 func newDraft(r *roof.Roof, o Options) *draft {
-	d := &draft{r: r, scale: o.Tolerance, mixed: map[int32]*mixture{}}
+	d := &draft{r: r, scale: o.Tolerance, mixed: map[int32]*mixture{}, doubt: map[int32]float64{}}
 	if d.scale <= 0 {
 		d.scale = 1
 	}
@@ -151,7 +154,7 @@ func (d *draft) origin(s source) roof.Origin {
 		return d.r.Spots[s.index].Origin
 	case isOutlet:
 		return d.r.Outlets[s.index].Origin
-	case isOutline, isHole:
+	case isOutline, isHole, isFold:
 	}
 	return d.r.Outline.Origin
 }
@@ -171,6 +174,8 @@ func (d *draft) name(s source) string {
 		return "edge " + d.id(s)
 	case isSpot:
 		return "spot " + d.id(s)
+	case isFold:
+		return "a fold that was found"
 	case isOutlet:
 	}
 	return "outlet " + d.id(s)
@@ -190,7 +195,7 @@ func (d *draft) id(s source) string {
 		f = d.r.Spots[s.index].Feature
 	case isOutlet:
 		f = d.r.Outlets[s.index].Feature
-	case isOutline, isHole:
+	case isOutline, isHole, isFold:
 		f = d.r.Outline.Feature
 	}
 	switch {

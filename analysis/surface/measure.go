@@ -27,8 +27,8 @@ func (s *Surface) measure() {
 // to the neighbours would read low where points crowd round an outlet, and it is the field between that counts.
 func (s *Surface) spacing() float64 {
 	measured := 0
-	for _, guess := range s.TIN.Assumed {
-		if !guess {
+	for v, guess := range s.TIN.Assumed {
+		if !guess && !s.TIN.Found[v] {
 			measured++
 		}
 	}

@@ -26,6 +26,7 @@ const (
 	noteCurbCorner
 	noteCurbFoot
 	noteLevelled
+	noteFold
 	noteTurned
 	noteScupper
 	noteShared
@@ -50,6 +51,7 @@ var wording = [noteKinds][2]string{
 	noteCurbCorner:       {"1 curb corner without an elevation was given that of the roof surface there", "%d curb corners without an elevation were given that of the roof surface there"},
 	noteCurbFoot:         {"1 point of a curb opposite a spot was given the elevation of a plane through the spots beside it", "%d points of curbs opposite spots were given the elevation of a plane through the spots beside them"},
 	noteLevelled:         {"1 end of a breakline on the outline was given the outline's elevation", "%d ends of breaklines on the outline were given the outline's elevation"},
+	noteFold:             {"1 fold that nobody coded was found where two planes meet, and the surface runs along it; code the line to be sure of it", "%d folds that nobody coded were found where planes meet, and the surface runs along them; code the lines to be sure of them"},
 	noteTurned:           {"1 level facet between points of one breakline was removed by turning an edge", "%d level facets between points of one breakline were removed by turning an edge"},
 	noteScupper:          {"1 scupper was moved onto the outline", "%d scuppers were moved onto the outline"},
 	noteShared:           {"The footprint of 1 outlet lies wholly in that of another", "The footprints of %d outlets lie wholly in those of others"},

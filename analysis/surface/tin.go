@@ -10,6 +10,10 @@
 // Then package mesh triangulates the nodes and chains, the regions outside the outline and inside curbs are dropped, and the TIN's
 // signs of flow are computed exactly.
 //
+// Folds that nobody coded are then found on that mesh (package fold), and their points and pieces go into the draft, which is triangulated
+// once more: so the mesh runs along ridges and valleys instead of across them. What lies on an outline without elevations takes that of the
+// plane it belongs to.
+//
 // Last the outlets' footprints are cut into a copy of the TIN (cutter.go, trace.go) that moves no elevation and turns
 // no diagonal: facets are only subdivided, and each piece keeps its parent's gradient and signs. Water runs on that copy.
 //
@@ -39,7 +43,7 @@ const (
 	WallEdge                           // outline, water turns along it
 	OpenEdge                           // outline, gutter or free: every point a sink at its own elevation
 	FootprintEdge                      // made by cutting an outlet's footprint
-	_
+	FoldEdge                           // a fold that nobody coded, found where two planes meet
 	TieEdge // the diagonal was chosen by the cocircular rule
 )
 
@@ -66,6 +70,12 @@ type TIN struct {
 	Spot    []int32   // per vertex: index into roof.Spots, -1 when it is no spot (nil in a cut TIN past its own vertices)
 	Sigma   []float64 // per vertex: standard deviation of its elevation [m], 0 unknown
 	Assumed []bool    // per vertex: elevation was not measured but inferred from near spots
+	Found   []bool    // per vertex: no spot, but a point of a fold that was found; its elevation is that of the planes that meet there
+
+	// Interpolation is, per vertex, the standard deviation of its elevation that comes from what lies between the spots [m], beside that of
+	// measurement (Sigma): at a point of a found fold that of the planes; beside spots of two planes that meet in no fold that could be
+	// shown, how far the mesh may stand off the roof; else 0.
+	Interpolation []float64
 }
 
 // Facets returns the number of facets.
@@ -121,6 +131,7 @@ type Surface struct {
 	Area         float64 // plan area of Cut [m2]: the net roof area, outline less curbs
 	AssumedShare float64 // share of that area on facets with an inferred corner
 	Ties         int     // edges whose diagonal the cocircular rule chose
+	Folds        int     // pairs of planes whose fold nobody coded, and which was found
 	Spacing      float64 // side of the square that each measured point has to itself on average [m]
 	Warnings     []string
 }

@@ -104,6 +104,8 @@ func (d *draft) flagOf(s span) EdgeFlag {
 		return OutlineEdge | WallEdge
 	case isHole, isCurb:
 		return CurbEdge
+	case isFold:
+		return FoldEdge
 	case isBreakline, isEdge, isSpot, isOutlet:
 	}
 	return BreaklineEdge

@@ -1,0 +1,55 @@
+// Package fold finds the ridges, hips and valleys that nobody coded.
+//
+// A triangulation through spots runs its edges across a fold that no spot marks: across a valley they make a dam, across a ridge a notch, and the
+// facets between are planes that the roof does not have. The planes themselves are known from their spots, and so is the line on which they
+// meet. So: planes are grown over the spots, from discs of neighbours that lie on one, best first, each flooded and refitted until it
+// stands still. Spots where two planes meet go to the side of the line on which they stand. Wherever an edge of the mesh then joins spots of
+// two planes, the place where the planes are equal is a point of the fold; points of one triangle are joined, so that folds come out as
+// chains from edge to edge, ending where an edge of the roof, a coded line or an end of a plane stops them.
+//
+// A fold is kept only if it is more than the scatter can make: at some edge the planes must meet farther off the edge than one and a half standard
+// deviations of a spot, and than three of the planes there. Coded lines bound planes, so where lines were coded nothing is found.
+package fold
+
+// Field is a mesh of measured places. Half-edge e = 3*f + c starts at corner c of triangle f, as in package mesh.
+type Field struct {
+	X, Y, Z  []float64 // per vertex [m]
+	Sigma    []float64 // per vertex: standard deviation of its elevation [m], 0 unknown
+	Measured []bool    // per vertex: a plane may rest on it
+	Coded    []bool    // per vertex: it lies on a coded line, which bounds planes
+	V, Twin  []int32   // per half-edge
+}
+
+// Point is a place on a fold.
+type Point struct {
+	X, Y, Z float64 // [m]
+	Vertex  int32   // of the mesh, where the fold runs through one; else -1
+	Edge    int32   // half-edge of the mesh that it lies on; -1 inside a triangle
+	Sigma   float64 // standard deviation of its elevation, from the planes' [m]
+}
+
+// Folds is what was found.
+type Folds struct {
+	Planes []Plane
+	Label  []int32 // per vertex: its plane; -1 none
+	Points []Point
+	Links  [][2]int32 // pairs of points that a fold joins, straight
+	Lines  int        // pairs of planes that meet in a fold
+	Open   []float64  // per vertex: how far the mesh may stand off the roof beside it where two planes meet in no fold that could be shown [m]
+	Sigma  float64    // standard deviation of a spot: as stated, or estimated [m]
+}
+
+// Find returns the folds of a field. It is empty, and not nil, where there are none.
+func Find(f *Field) *Folds {
+	g := newGrower(f)
+	out := &Folds{Label: g.label, Open: make([]float64, len(f.X)), Sigma: g.typical}
+	if g.tooDense() {
+		return out
+	}
+	g.planes()
+	p := newPairs(g)
+	p.settle()
+	out.Planes = g.list
+	p.mark(out)
+	return out
+}

@@ -1,0 +1,282 @@
+package fold
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// How planes are grown.
+const (
+	leastSigma = 0.0015 // [m] a roof is no flatter than that, however good the instrument
+	leastSpots = 6      // of a plane: fewer leave nothing to judge a fit by
+	discMisfit = 1.3    // standard deviations of a spot by which a disc's may scatter
+	strays     = 3      // standard deviations that a spot may lie off its plane
+	reach      = 3      // farther off than this many standard deviations of a spot a plane tells nothing
+	rounds     = 12     // of flooding and refitting
+	mostSeeds  = 3000   // of one size
+	steepest   = 0.06   // change of slope at a fold of a low-slope roof that is looked for
+)
+
+// discs are the sizes of the discs of spots tried as seeds. Large ones average the scatter; what is left is tried with smaller ones.
+var discs = []int{48, 20, 9, 6}
+
+// grower gives spots their planes.
+type grower struct {
+	*Field
+	first, next []int32 // neighbours of vertex v: next[first[v]:first[v+1]]
+	sigma       []float64
+	typical     float64
+	label       []int32
+	list        []Plane
+	mark        []int32
+	stamp       int32
+	set         []int32
+}
+
+func newGrower(f *Field) *grower {
+	n := len(f.X)
+	g := &grower{Field: f, label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n)}
+	for v := range g.label {
+		g.label[v] = -1
+	}
+	g.join()
+	g.typical = stated(f.Sigma)
+	if g.typical == 0 {
+		g.typical = g.scatter()
+	}
+	for v, s := range f.Sigma {
+		if s == 0 {
+			s = g.typical
+		}
+		g.sigma[v] = math.Max(s, leastSigma)
+	}
+	return g
+}
+
+// join lists the neighbours of every vertex.
+func (g *grower) join() {
+	g.first = make([]int32, len(g.X)+1)
+	each := func(visit func(a, b int32)) {
+		for e, t := range g.Twin {
+			a, b := g.V[e], g.end(int32(e))
+			visit(a, b)
+			if t < 0 {
+				visit(b, a)
+			}
+		}
+	}
+	each(func(a, _ int32) { g.first[a+1]++ })
+	for v := range g.X {
+		g.first[v+1] += g.first[v]
+	}
+	g.next = make([]int32, g.first[len(g.X)])
+	at := slices.Clone(g.first)
+	each(func(a, b int32) { g.next[at[a]] = b; at[a]++ })
+}
+
+func (g *grower) end(e int32) int32 {
+	if e%3 == 2 {
+		return g.V[e-2]
+	}
+	return g.V[e+1]
+}
+
+func (g *grower) around(v int32) []int32 { return g.next[g.first[v]:g.first[v+1]] }
+
+// stated returns the root mean square of the stated standard deviations, 0 where there are none.
+func stated(sigma []float64) float64 {
+	sum, n := 0.0, 0
+	for _, s := range sigma {
+		if s > 0 {
+			sum += float64(s * s)
+			n++
+		}
+	}
+	return math.Sqrt(sum / math.Max(1, float64(n)))
+}
+
+// scatter estimates the standard deviation of the spots from how far each lies off the plane of its neighbours. Those beside a fold lie
+// farther off, so the lower quartile is taken, which is 0.3186 standard deviations of normal errors.
+func (g *grower) scatter() float64 {
+	const sample = 5000
+	var off []float64
+	for v := 0; v < len(g.X); v += max(1, len(g.X)/sample) {
+		var m moments
+		for _, w := range g.around(int32(v)) {
+			if g.Measured[w] {
+				m.add(g.X[w]-g.X[v], g.Y[w]-g.Y[v], g.Z[w]-g.Z[v], 1)
+			}
+		}
+		if p, ok := m.fit(); ok && m.n >= 4 && g.Measured[v] && !g.Coded[v] {
+			s := p.Sigma(0, 0)
+			off = append(off, math.Abs(p.At(0, 0))/math.Sqrt(1+float64(s*s)))
+		}
+	}
+	if len(off) < 12 {
+		return 0
+	}
+	slices.Sort(off)
+	return off[len(off)/4] / 0.3186
+}
+
+// tooDense reports whether no fold of a low-slope roof could stand off the mesh by more than the scatter.
+func (g *grower) tooDense() bool {
+	sum, n := 0.0, 0
+	for e, t := range g.Twin {
+		if t > int32(e) {
+			a, b := g.V[e], g.end(int32(e))
+			sum += hypot(g.X[a]-g.X[b], g.Y[a]-g.Y[b])
+			n++
+		}
+	}
+	return n == 0 || steepest*sum/float64(n)/4 < leastGain*math.Max(g.typical, leastSigma)
+}
+
+// seed is a vertex with how well the spots around it lie on a plane.
+type seed struct {
+	v      int32
+	misfit float64
+}
+
+// planes grows all planes.
+func (g *grower) planes() {
+	for _, k := range discs {
+		for _, s := range g.seeds(k) {
+			if g.label[s.v] >= 0 {
+				continue
+			}
+			g.disc(s.v, k)
+			if m := g.sums(g.set); len(g.set) > 0 {
+				if p, ok := m.fit(); ok {
+					g.grow(s.v, p)
+				}
+			}
+		}
+	}
+}
+
+// seeds returns the discs of k free spots that lie on a plane, best first.
+func (g *grower) seeds(k int) []seed {
+	var out []seed
+	step := max(1, len(g.X)/mostSeeds)
+	for v := int32(0); int(v) < len(g.X); v += int32(step) {
+		if g.label[v] >= 0 || !g.Measured[v] || g.Coded[v] {
+			continue
+		}
+		if g.disc(v, k); len(g.set) < k {
+			continue
+		}
+		m := g.sums(g.set)
+		p, ok := m.fit()
+		if !ok {
+			continue
+		}
+		if r := g.misfit(&p); r <= discMisfit {
+			out = append(out, seed{v, r})
+		}
+	}
+	slices.SortFunc(out, func(a, b seed) int { return cmp.Or(cmp.Compare(a.misfit, b.misfit), cmp.Compare(a.v, b.v)) })
+	return out
+}
+
+// disc collects into g.set up to k free spots around v, by steps. Spots of coded lines are taken and end it.
+func (g *grower) disc(v int32, k int) {
+	g.stamp++
+	g.set = append(g.set[:0], v)
+	g.mark[v] = g.stamp
+	for i := 0; i < len(g.set) && len(g.set) < k; i++ {
+		if g.Coded[g.set[i]] {
+			continue
+		}
+		for _, w := range g.around(g.set[i]) {
+			if g.mark[w] != g.stamp && g.free(w) && len(g.set) < k {
+				g.mark[w] = g.stamp
+				g.set = append(g.set, w)
+			}
+		}
+	}
+}
+
+func (g *grower) free(v int32) bool { return g.Measured[v] && g.label[v] < 0 }
+
+// sums returns the moments of spots.
+func (g *grower) sums(set []int32) moments {
+	var m moments
+	for _, v := range set {
+		s := g.sigma[v]
+		m.add(g.X[v], g.Y[v], g.Z[v], 1/float64(s*s))
+	}
+	return m
+}
+
+// misfit returns the scatter of g.set about p in standard deviations of a spot.
+func (g *grower) misfit(p *Plane) float64 {
+	sum := 0.0
+	for _, v := range g.set {
+		r := g.off(p, v)
+		sum += float64(r * r)
+	}
+	return math.Sqrt(sum / float64(max(1, len(g.set)-3)))
+}
+
+// off returns how far vertex v lies off p, in its standard deviations.
+func (g *grower) off(p *Plane, v int32) float64 { return (g.Z[v] - p.At(g.X[v], g.Y[v])) / g.sigma[v] }
+
+// fits reports whether vertex v lies on p, which must be known there.
+func (g *grower) fits(p *Plane, v int32) bool {
+	s := p.Sigma(g.X[v], g.Y[v]) / g.sigma[v]
+	r := g.off(p, v)
+	return s <= reach && float64(r*r) <= strays*strays*(1+float64(s*s))
+}
+
+// grow floods from v, refits and floods again until the set stands still, and makes it a plane if enough spots lie on it.
+func (g *grower) grow(v int32, p Plane) {
+	last := 0
+	for range rounds {
+		g.flood(v, &p)
+		if len(g.set) < leastSpots {
+			return
+		}
+		m := g.sums(g.set)
+		q, ok := m.fit()
+		if !ok {
+			return
+		}
+		p = q
+		if len(g.set) == last {
+			break
+		}
+		last = len(g.set)
+	}
+	if g.misfit(&p) > discMisfit {
+		return
+	}
+	for _, w := range g.set {
+		if !g.Coded[w] {
+			g.label[w] = int32(len(g.list))
+		}
+	}
+	g.list = append(g.list, p)
+}
+
+// flood collects into g.set the free spots on p that are connected with v.
+func (g *grower) flood(v int32, p *Plane) {
+	g.stamp++
+	g.set = append(g.set[:0], v)
+	g.mark[v] = g.stamp
+	for i := 0; i < len(g.set); i++ {
+		if g.Coded[g.set[i]] {
+			continue
+		}
+		for _, w := range g.around(g.set[i]) {
+			if g.mark[w] == g.stamp || !g.free(w) {
+				continue
+			}
+			g.mark[w] = g.stamp
+			if g.fits(p, w) {
+				g.set = append(g.set, w)
+			}
+		}
+	}
+}

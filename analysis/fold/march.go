@@ -1,0 +1,167 @@
+package fold
+
+import "math"
+
+// snap is how near a vertex a fold may pass and be said to run through it [m].
+const snap = 0.05
+
+// marcher lays folds through the mesh.
+type marcher struct {
+	*pairs
+	out      *Folds
+	atEdge   []int32 // per half-edge: point on it, -1 none
+	atVertex []int32 // per vertex
+}
+
+// mark lays the folds.
+func (p *pairs) mark(out *Folds) {
+	out.Label = p.label
+	m := &marcher{pairs: p, out: out, atEdge: filled(len(p.V)), atVertex: filled(len(p.X))}
+	for i := range p.list {
+		if p.list[i].known {
+			out.Lines++
+		}
+	}
+	p.joining(func(e, u, v int32) {
+		if q := p.of(p.label[u], p.label[v]); !q.known {
+			m.open(u, v)
+			return
+		}
+		at := m.cross(e, u, v)
+		m.atEdge[e] = at
+		if t := p.Twin[e]; t >= 0 {
+			m.atEdge[t] = at
+		}
+	})
+	for f := int32(0); f < int32(len(p.V)/3); f++ {
+		m.link(f)
+	}
+}
+
+func filled(n int) []int32 {
+	a := make([]int32, n)
+	for i := range a {
+		a[i] = -1
+	}
+	return a
+}
+
+// open notes how far the mesh may stand off the roof along an edge across which no fold could be shown: at the middle of the edge, where two planes
+// that pass through its ends are farthest off it.
+func (m *marcher) open(u, v int32) {
+	a, b := &m.grower.list[m.label[u]], &m.grower.list[m.label[v]]
+	most := math.Abs(float64((a.DX-b.DX)*(m.X[v]-m.X[u]))+float64((a.DY-b.DY)*(m.Y[v]-m.Y[u]))) / 4
+	m.out.Open[u], m.out.Open[v] = math.Max(m.out.Open[u], most), math.Max(m.out.Open[v], most)
+}
+
+// cross returns the point at which the planes of u and v are equal on the edge between them, kept to the edge.
+func (m *marcher) cross(e, u, v int32) int32 {
+	a, b := &m.grower.list[m.label[u]], &m.grower.list[m.label[v]]
+	du, dv := a.At(m.X[u], m.Y[u])-b.At(m.X[u], m.Y[u]), b.At(m.X[v], m.Y[v])-a.At(m.X[v], m.Y[v])
+	t := 0.0
+	switch {
+	case (du > 0) == (dv > 0) && du+dv != 0:
+		t = du / (du + dv)
+	case math.Abs(dv) < math.Abs(du):
+		t = 1
+	}
+	long := hypot(m.X[v]-m.X[u], m.Y[v]-m.Y[u])
+	switch {
+	case float64(t*long) < snap:
+		return m.through(u)
+	case float64((1-t)*long) < snap:
+		return m.through(v)
+	}
+	x, y := m.X[u]+float64(t*(m.X[v]-m.X[u])), m.Y[u]+float64(t*(m.Y[v]-m.Y[u]))
+	return m.point(Point{x, y, (a.At(x, y) + b.At(x, y)) / 2, -1, e, math.Max(a.Sigma(x, y), b.Sigma(x, y))})
+}
+
+func (m *marcher) point(p Point) int32 {
+	m.out.Points = append(m.out.Points, p)
+	return int32(len(m.out.Points) - 1)
+}
+
+// through returns the point at vertex v.
+func (m *marcher) through(v int32) int32 {
+	if m.atVertex[v] < 0 {
+		m.atVertex[v] = m.point(Point{m.X[v], m.Y[v], m.Z[v], v, -1, 0})
+	}
+	return m.atVertex[v]
+}
+
+// link joins the points on the sides of triangle f.
+func (m *marcher) link(f int32) {
+	var at []int32
+	for e := 3 * f; e < 3*f+3; e++ {
+		if p := m.atEdge[e]; p >= 0 {
+			at = append(at, p)
+		}
+	}
+	switch {
+	case len(at) < 2:
+	case len(at) == 2:
+		m.join(at[0], at[1])
+	case at[0] == at[1] || at[1] == at[2] || at[2] == at[0]: // through a corner
+		m.join(at[0], at[1])
+		m.join(at[1], at[2])
+		m.join(at[2], at[0])
+	default:
+		t := m.triple(f, at)
+		for _, p := range at {
+			m.join(p, t)
+		}
+	}
+}
+
+func (m *marcher) join(a, b int32) {
+	if a != b {
+		m.out.Links = append(m.out.Links, [2]int32{a, b})
+	}
+}
+
+// triple returns the point inside triangle f where the planes of its three corners meet, or amid the points on its sides where they meet
+// outside it.
+func (m *marcher) triple(f int32, at []int32) int32 {
+	var p [3]*Plane
+	var x, y [3]float64
+	for c := range p {
+		v := m.V[3*f+int32(c)]
+		p[c], x[c], y[c] = &m.grower.list[m.label[v]], m.X[v], m.Y[v]
+	}
+	mx, my := 0.0, 0.0
+	for _, i := range at {
+		mx, my = mx+m.out.Points[i].X/3, my+m.out.Points[i].Y/3
+	}
+	if tx, ty, ok := common(p); ok && inside(x, y, tx, ty) {
+		mx, my = tx, ty
+	}
+	z, s := 0.0, 0.0
+	for c := range p {
+		z += p[c].At(mx, my) / 3
+		s = math.Max(s, p[c].Sigma(mx, my))
+	}
+	return m.point(Point{mx, my, z, -1, -1, s})
+}
+
+// common returns the place where three planes are equal.
+func common(p [3]*Plane) (x, y float64, ok bool) {
+	ax, ay, bx, by := p[0].DX-p[1].DX, p[0].DY-p[1].DY, p[0].DX-p[2].DX, p[0].DY-p[2].DY
+	a, b := p[1].At(0, 0)-p[0].At(0, 0), p[2].At(0, 0)-p[0].At(0, 0)
+	det := float64(ax*by) - float64(ay*bx)
+	if math.Abs(det) < 1e-9 {
+		return 0, 0, false
+	}
+	return (float64(a*by) - float64(ay*b)) / det, (float64(ax*b) - float64(a*bx)) / det, true
+}
+
+// inside reports whether (tx, ty) lies inside a triangle, clear of its sides.
+func inside(x, y [3]float64, tx, ty float64) bool {
+	for c := range 3 {
+		d := (c + 1) % 3
+		ux, uy := x[d]-x[c], y[d]-y[c]
+		if float64(ux*(ty-y[c]))-float64(uy*(tx-x[c])) < snap*hypot(ux, uy) {
+			return false
+		}
+	}
+	return true
+}

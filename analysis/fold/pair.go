@@ -1,0 +1,227 @@
+package fold
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// When two planes meet in a fold.
+const (
+	leastGain   = 1.5   // standard deviations of a spot by which they must meet off some edge that joins them
+	leastKnown  = 3     // standard deviations of their own by which they must do so
+	leastTurn   = 0.005 // change of slope: 1/16 in per ft
+	leastEdges  = 3     // edges that join spots of both
+	sameSide    = 0.6   // of the spots beside it, by height, must stand where the fold has them
+	settleTimes = 4
+)
+
+// shape is how two planes meet.
+type shape int8
+
+const (
+	apart  shape = iota
+	valley       // the roof is the higher of the two
+	ridge        // the roof is the lower of the two
+)
+
+// pair is two planes that adjoin, a < b.
+type pair struct {
+	a, b  int32
+	shape shape
+	known bool // the fold stands off the mesh by more than the scatter makes
+}
+
+// pairs is all planes that adjoin, in the order of their keys.
+type pairs struct {
+	*grower
+	keys []int64
+	list []pair
+}
+
+func newPairs(g *grower) *pairs { return &pairs{grower: g} }
+
+func key(a, b int32) int64 { return int64(min(a, b))<<32 | int64(max(a, b)) }
+
+// of returns the pair of two planes, nil where they do not adjoin.
+func (p *pairs) of(a, b int32) *pair {
+	if i, ok := slices.BinarySearch(p.keys, key(a, b)); ok {
+		return &p.list[i]
+	}
+	return nil
+}
+
+// settle finds how planes meet and moves spots to the side on which they stand, until nothing moves.
+func (p *pairs) settle() {
+	for range settleTimes {
+		p.meet()
+		if !p.moveSpots() {
+			break
+		}
+		p.refit()
+	}
+	p.takeRest()
+	p.meet()
+}
+
+// joining visits every edge of the mesh between vertices of two planes.
+func (p *pairs) joining(visit func(e, u, v int32)) {
+	for e, t := range p.Twin {
+		if t >= 0 && t < int32(e) {
+			continue
+		}
+		if u, v := p.V[e], p.end(int32(e)); p.label[u] != p.label[v] && p.label[u] >= 0 && p.label[v] >= 0 {
+			visit(int32(e), u, v)
+		}
+	}
+}
+
+// vote is what an edge says about how two planes meet.
+type vote struct {
+	key         int64
+	sum, most   float64 // height by which its ends stand on the higher plane, and all in all
+	gain, doubt float64 // height of the fold off the edge, in standard deviations of a spot and of the planes
+}
+
+// meet lists the pairs of planes that edges join, and how they meet.
+func (p *pairs) meet() {
+	var votes []vote
+	p.joining(func(_, u, v int32) { votes = append(votes, p.vote(u, v)) })
+	slices.SortStableFunc(votes, func(a, b vote) int { return cmp.Compare(a.key, b.key) })
+	p.keys, p.list = p.keys[:0], p.list[:0]
+	for i := 0; i < len(votes); {
+		j := i
+		for j < len(votes) && votes[j].key == votes[i].key {
+			j++
+		}
+		p.keys, p.list = append(p.keys, votes[i].key), append(p.list, p.judge(votes[i:j]))
+		i = j
+	}
+}
+
+// vote asks the ends of an edge on which side of the fold between their planes they stand.
+func (p *pairs) vote(u, v int32) vote {
+	a, b := &p.planesOf(u)[0], &p.planesOf(v)[0]
+	out := vote{key: key(p.label[u], p.label[v])}
+	du, dv := a.At(p.X[u], p.Y[u])-b.At(p.X[u], p.Y[u]), b.At(p.X[v], p.Y[v])-a.At(p.X[v], p.Y[v])
+	out.sum, out.most = du+dv, math.Abs(du)+math.Abs(dv)
+	if (du > 0) != (dv > 0) {
+		return out
+	}
+	t := du / (du + dv)
+	x, y := p.X[u]+float64(t*(p.X[v]-p.X[u])), p.Y[u]+float64(t*(p.Y[v]-p.Y[u]))
+	za, zb := a.At(p.X[u], p.Y[u]), b.At(p.X[v], p.Y[v])
+	gain := math.Abs(za + float64(t*(zb-za)) - a.At(x, y))
+	out.gain = gain / math.Max(p.sigma[u], p.sigma[v])
+	out.doubt = gain / math.Max(a.Sigma(x, y), b.Sigma(x, y))
+	return out
+}
+
+func (p *pairs) planesOf(v int32) []Plane { return p.grower.list[p.label[v]:] }
+
+// judge sums up the edges that join two planes.
+func (p *pairs) judge(votes []vote) pair {
+	out := pair{a: int32(votes[0].key >> 32), b: int32(votes[0].key & (1<<32 - 1))}
+	var all vote
+	for _, v := range votes {
+		all.sum, all.most = all.sum+v.sum, all.most+v.most
+		if math.Min(v.gain/leastGain, v.doubt/leastKnown) > math.Min(all.gain/leastGain, all.doubt/leastKnown) {
+			all.gain, all.doubt = v.gain, v.doubt
+		}
+	}
+	switch {
+	case all.sum > sameSide*all.most:
+		out.shape = valley
+	case all.sum < -sameSide*all.most:
+		out.shape = ridge
+	}
+	a, b := &p.grower.list[out.a], &p.grower.list[out.b]
+	out.known = out.shape != apart && len(votes) >= leastEdges && all.gain >= leastGain && all.doubt >= leastKnown &&
+		hypot(a.DX-b.DX, a.DY-b.DY) >= leastTurn
+	return out
+}
+
+// beyond reports whether a vertex on plane own at (x, y) stands on the other side of the fold between it and plane c.
+func (p *pairs) beyond(own, c int32, x, y float64) bool {
+	q := p.of(own, c)
+	if q == nil || q.shape == apart {
+		return false
+	}
+	d := p.grower.list[c].At(x, y) - p.grower.list[own].At(x, y)
+	return q.shape == valley && d > 0 || q.shape == ridge && d < 0
+}
+
+// moveSpots gives spots beside folds the plane on whose side they stand, and those off their plane one that they lie on.
+func (p *pairs) moveSpots() (moved bool) {
+	next := slices.Clone(p.label)
+	for v := range p.label {
+		own := p.label[v]
+		if own < 0 {
+			continue
+		}
+		for _, w := range p.around(int32(v)) {
+			c := p.label[w]
+			if c < 0 || c == next[v] || !p.fits(&p.grower.list[c], int32(v)) {
+				continue
+			}
+			if !p.fits(&p.grower.list[next[v]], int32(v)) || p.beyond(next[v], c, p.X[v], p.Y[v]) {
+				next[v], moved = c, true
+			}
+		}
+	}
+	p.label = next
+	return moved
+}
+
+// refit fits every plane to its spots anew; one that lost too many keeps its fit.
+func (p *pairs) refit() {
+	sums := make([]moments, len(p.grower.list))
+	for v, l := range p.label {
+		if l >= 0 {
+			s := p.sigma[v]
+			sums[l].add(p.X[v], p.Y[v], p.Z[v], 1/float64(s*s))
+		}
+	}
+	for l := range sums {
+		if q, ok := sums[l].fit(); ok && q.Spots >= leastSpots {
+			p.grower.list[l] = q
+		}
+	}
+}
+
+// takeRest gives a plane to the vertices that have none but stand next to one: spots that lie on it, and what was not measured, from its
+// nearest measured neighbour first, then, as at corners, from what was so given one. Each goes to the side of a fold on which it stands.
+func (p *pairs) takeRest() {
+	for pass := range 3 {
+		next := slices.Clone(p.label)
+		for v := range p.label {
+			if p.label[v] >= 0 || p.Coded[v] || pass > 0 && p.Measured[v] {
+				continue
+			}
+			if next[v] = p.nearest(int32(v), pass == 0); next[v] < 0 {
+				continue
+			}
+			for _, w := range p.around(int32(v)) {
+				if c := p.label[w]; c >= 0 && c != next[v] && p.beyond(next[v], c, p.X[v], p.Y[v]) && (!p.Measured[v] || p.fits(&p.grower.list[c], int32(v))) {
+					next[v] = c
+				}
+			}
+		}
+		p.label = next
+	}
+}
+
+// nearest returns the plane of the nearest neighbour of vertex v, a measured one if so asked. It is -1 where that has none, or where v was
+// measured and lies on no neighbour's plane.
+func (p *pairs) nearest(v int32, measured bool) int32 {
+	best, far := int32(-1), math.Inf(1)
+	for _, w := range p.around(v) {
+		c, d := p.label[w], hypot(p.X[w]-p.X[v], p.Y[w]-p.Y[v])
+		switch {
+		case measured && !p.Measured[w], d >= far, !measured && c < 0, p.Measured[v] && (c < 0 || !p.fits(&p.grower.list[c], v)):
+			continue
+		}
+		best, far = c, d
+	}
+	return best
+}

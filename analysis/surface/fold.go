@@ -1,0 +1,95 @@
+package surface
+
+import (
+	"math"
+
+	"runnel/analysis/fold"
+	"runnel/analysis/mesh"
+)
+
+// findFolds looks for folds that nobody coded in the mesh of all that was measured and makes them lines of the draft. It returns how many
+// it found; the draft must then be triangulated anew. nodes is the draft's node of every vertex.
+func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
+	lines := fold.Find(d.field(m, nodes))
+	for v, n := range nodes {
+		if lines.Open[v] > 0 {
+			d.doubt[n] = lines.Open[v]
+		}
+	}
+	if lines.Lines == 0 {
+		return 0
+	}
+	for v, n := range nodes {
+		if l := lines.Label[v]; d.how[n] == assumed && l >= 0 {
+			d.z[n] = onGrid(lines.Planes[l].At(metres(d.x[n]), metres(d.y[n])))
+		}
+	}
+	at := d.placeFold(lines, m, nodes)
+	for i, l := range lines.Links {
+		if a, b := at[l[0]], at[l[1]]; a != b {
+			c := chain{source: source{isFold, int32(i)}}
+			c.push(a, true)
+			c.push(b, true)
+			d.chains = append(d.chains, c)
+		}
+	}
+	for range lines.Lines {
+		d.notes.count(noteFold)
+	}
+	return lines.Lines
+}
+
+// field returns the mesh as package fold reads it.
+func (d *draft) field(m *mesh.Mesh, nodes []int32) *fold.Field {
+	n := len(nodes)
+	f := &fold.Field{
+		X: make([]float64, n), Y: make([]float64, n), Z: make([]float64, n), Sigma: make([]float64, n),
+		Measured: make([]bool, n), Coded: make([]bool, n), V: m.V, Twin: m.Twin,
+	}
+	for v, k := range nodes {
+		f.X[v], f.Y[v], f.Z[v], f.Sigma[v] = metres(d.x[k]), metres(d.y[k]), metres(d.z[k]), d.sigma[k]
+		f.Measured[v] = d.how[k] == given
+	}
+	for e, flag := range m.Flag {
+		if EdgeFlag(flag)&BreaklineEdge != 0 {
+			f.Coded[m.V[e]], f.Coded[m.V[Next(int32(e))]] = true, true
+		}
+	}
+	return f
+}
+
+// placeFold makes nodes of the points of folds; those on the border split the line that runs there.
+func (d *draft) placeFold(lines *fold.Folds, m *mesh.Mesh, nodes []int32) []int32 {
+	border := map[[2]int32]span{}
+	for _, s := range d.spans(0, d.curbs) {
+		border[[2]int32{s.a, s.b}], border[[2]int32{s.b, s.a}] = s, s
+	}
+	at := make([]int32, len(lines.Points))
+	for i := range lines.Points {
+		p := &lines.Points[i]
+		if p.Vertex >= 0 {
+			at[i] = nodes[p.Vertex]
+			continue
+		}
+		at[i] = d.foldNode(p)
+		if p.Edge >= 0 && m.Twin[p.Edge] < 0 {
+			a, b := nodes[m.V[p.Edge]], nodes[m.V[Next(p.Edge)]]
+			if s, ok := border[[2]int32{a, b}]; ok && at[i] != a && at[i] != b {
+				d.splitAt(s, d.along1(s, at[i]), at[i])
+			}
+		}
+	}
+	d.applySplits()
+	return at
+}
+
+// foldNode returns the node at a point of a fold, made if nothing stands at that place.
+func (d *draft) foldNode(p *fold.Point) int32 {
+	x, y := onGrid(p.X), onGrid(p.Y)
+	if n := d.at(x, y); n >= 0 && d.how[n] != unknown {
+		return n
+	}
+	n := d.add(x, y, source{isFold, 0})
+	d.z[n], d.how[n], d.doubt[n] = int32(math.Round(p.Z*perMetre)), found, p.Sigma
+	return n
+}
