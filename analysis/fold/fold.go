@@ -11,7 +11,7 @@
 // deviations of a spot, and than three of the planes there. Coded lines bound planes, so where lines were coded nothing is found.
 package fold
 
-// Field is a mesh of measured places. Half-edge e = 3*f + c starts at corner c of triangle f, as in package mesh.
+// Field is a mesh of measured places round an origin near its middle. Half-edge e = 3*f + c starts at corner c of triangle f, as in package mesh.
 type Field struct {
 	X, Y, Z  []float64 // per vertex [m]
 	Sigma    []float64 // per vertex: standard deviation of its elevation [m], 0 unknown

@@ -18,8 +18,9 @@ const (
 	steepest   = 0.06   // change of slope at a fold of a low-slope roof that is looked for
 )
 
-// discs are the sizes of the discs of spots tried as seeds. Large ones average the scatter; what is left is tried with smaller ones.
-var discs = []int{48, 20, 9, 6}
+// discs are the sizes of the discs of spots tried as seeds, in rings of neighbours: some 60, 37, 19 and 7 spots. Large ones average the scatter;
+// what is left is tried with smaller ones. Whole rings, so that the order in which spots are numbered tells nothing.
+var discs = []int{4, 3, 2, 1}
 
 // grower gives spots their planes.
 type grower struct {
@@ -136,35 +137,37 @@ func (g *grower) tooDense() bool {
 // seed is a vertex with how well the spots around it lie on a plane.
 type seed struct {
 	v      int32
-	misfit float64
+	misfit float64 // in thousandths of a spot's standard deviation
+	spots  int
+	far    float64 // from the middle of the field, squared
 }
 
 // planes grows all planes.
 func (g *grower) planes() {
-	for _, k := range discs {
-		for _, s := range g.seeds(k) {
+	for _, rings := range discs {
+		for _, s := range g.seeds(rings) {
 			if g.label[s.v] >= 0 {
 				continue
 			}
-			g.disc(s.v, k)
-			if m := g.sums(g.set); len(g.set) > 0 {
-				if p, ok := m.fit(); ok {
-					g.grow(s.v, p)
-				}
+			g.disc(s.v, rings)
+			m := g.sums(g.set)
+			if p, ok := m.fit(); ok {
+				g.grow(s.v, p)
 			}
 		}
 	}
 }
 
-// seeds returns the discs of k free spots that lie on a plane, best first.
-func (g *grower) seeds(k int) []seed {
+// seeds returns the discs of free spots that lie on a plane, best first. Those that fit alike come by number of spots, then from the middle of
+// the field outwards, then by elevation.
+func (g *grower) seeds(rings int) []seed {
 	var out []seed
 	step := max(1, len(g.X)/mostSeeds)
 	for v := int32(0); int(v) < len(g.X); v += int32(step) {
 		if g.label[v] >= 0 || !g.Measured[v] || g.Coded[v] {
 			continue
 		}
-		if g.disc(v, k); len(g.set) < k {
+		if g.disc(v, rings); len(g.set) < leastSpots {
 			continue
 		}
 		m := g.sums(g.set)
@@ -173,28 +176,35 @@ func (g *grower) seeds(k int) []seed {
 			continue
 		}
 		if r := g.misfit(&p); r <= discMisfit {
-			out = append(out, seed{v, r})
+			out = append(out, seed{v, math.Round(1000 * r), len(g.set), float64(g.X[v]*g.X[v]) + float64(g.Y[v]*g.Y[v])})
 		}
 	}
-	slices.SortFunc(out, func(a, b seed) int { return cmp.Or(cmp.Compare(a.misfit, b.misfit), cmp.Compare(a.v, b.v)) })
+	slices.SortFunc(out, func(a, b seed) int {
+		return cmp.Or(cmp.Compare(a.misfit, b.misfit), cmp.Compare(b.spots, a.spots), cmp.Compare(a.far, b.far), cmp.Compare(g.Z[a.v], g.Z[b.v]), cmp.Compare(a.v, b.v))
+	})
 	return out
 }
 
-// disc collects into g.set up to k free spots around v, by steps. Spots of coded lines are taken and end it.
-func (g *grower) disc(v int32, k int) {
+// disc collects into g.set the free spots around v, by so many rings of neighbours. Spots of coded lines are taken and end it.
+func (g *grower) disc(v int32, rings int) {
 	g.stamp++
 	g.set = append(g.set[:0], v)
 	g.mark[v] = g.stamp
-	for i := 0; i < len(g.set) && len(g.set) < k; i++ {
-		if g.Coded[g.set[i]] {
-			continue
-		}
-		for _, w := range g.around(g.set[i]) {
-			if g.mark[w] != g.stamp && g.free(w) && len(g.set) < k {
-				g.mark[w] = g.stamp
-				g.set = append(g.set, w)
+	from := 0
+	for range rings {
+		to := len(g.set)
+		for _, u := range g.set[from:to] {
+			if g.Coded[u] {
+				continue
+			}
+			for _, w := range g.around(u) {
+				if g.mark[w] != g.stamp && g.free(w) {
+					g.mark[w] = g.stamp
+					g.set = append(g.set, w)
+				}
 			}
 		}
+		from = to
 	}
 }
 

@@ -151,6 +151,18 @@ func (p *pairs) beyond(own, c int32, x, y float64) bool {
 	return q.shape == valley && d > 0 || q.shape == ridge && d < 0
 }
 
+// beside returns the planes of the neighbours of vertex v, ascending.
+func (p *pairs) beside(v int32) []int32 {
+	p.set = p.set[:0]
+	for _, w := range p.around(v) {
+		if c := p.label[w]; c >= 0 {
+			p.set = append(p.set, c)
+		}
+	}
+	slices.Sort(p.set)
+	return slices.Compact(p.set)
+}
+
 // moveSpots gives spots beside folds the plane on whose side they stand, and those off their plane one that they lie on.
 func (p *pairs) moveSpots() (moved bool) {
 	next := slices.Clone(p.label)
@@ -159,9 +171,8 @@ func (p *pairs) moveSpots() (moved bool) {
 		if own < 0 {
 			continue
 		}
-		for _, w := range p.around(int32(v)) {
-			c := p.label[w]
-			if c < 0 || c == next[v] || !p.fits(&p.grower.list[c], int32(v)) {
+		for _, c := range p.beside(int32(v)) {
+			if c == next[v] || !p.fits(&p.grower.list[c], int32(v)) {
 				continue
 			}
 			if !p.fits(&p.grower.list[next[v]], int32(v)) || p.beyond(next[v], c, p.X[v], p.Y[v]) {
@@ -201,8 +212,8 @@ func (p *pairs) takeRest() {
 			if next[v] = p.nearest(int32(v), pass == 0); next[v] < 0 {
 				continue
 			}
-			for _, w := range p.around(int32(v)) {
-				if c := p.label[w]; c >= 0 && c != next[v] && p.beyond(next[v], c, p.X[v], p.Y[v]) && (!p.Measured[v] || p.fits(&p.grower.list[c], int32(v))) {
+			for _, c := range p.beside(int32(v)) {
+				if c != next[v] && p.beyond(next[v], c, p.X[v], p.Y[v]) && (!p.Measured[v] || p.fits(&p.grower.list[c], int32(v))) {
 					next[v] = c
 				}
 			}
@@ -218,7 +229,7 @@ func (p *pairs) nearest(v int32, measured bool) int32 {
 	for _, w := range p.around(v) {
 		c, d := p.label[w], hypot(p.X[w]-p.X[v], p.Y[w]-p.Y[v])
 		switch {
-		case measured && !p.Measured[w], d >= far, !measured && c < 0, p.Measured[v] && (c < 0 || !p.fits(&p.grower.list[c], v)):
+		case measured && !p.Measured[w], d > far, d == far && c >= best, !measured && c < 0, p.Measured[v] && (c < 0 || !p.fits(&p.grower.list[c], v)):
 			continue
 		}
 		best, far = c, d

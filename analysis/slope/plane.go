@@ -122,6 +122,7 @@ func (d *describer) errors(p *Plane, q *fit) {
 	rx := float64(q.ixx*ux) + float64(q.ixy*uy)
 	ry := float64(q.ixy*ux) + float64(q.iyy*uy)
 	unit, stated, squares := 0.0, 0.0, 0.0
+	measured := 0
 	for _, v := range d.used {
 		k := float64(rx*d.wx[v]) + float64(ry*d.wy[v])
 		unit += float64(k * k)
@@ -129,16 +130,26 @@ func (d *describer) errors(p *Plane, q *fit) {
 			ks := k * d.sigma[v]
 			stated += float64(ks * ks)
 		}
+		d.wx[v], d.wy[v] = 0, 0
+		if d.inferred(v) {
+			continue
+		}
+		measured++
 		r := d.t.Z[v] - q.at(d.t.X[v]-d.ox, d.t.Y[v]-d.oy)
 		squares += float64(r * r)
-		d.wx[v], d.wy[v] = 0, 0
 	}
-	n := float64(len(d.used))
-	p.Spots = len(d.used)
+	n := math.Max(1, float64(measured))
+	p.Spots = measured
 	p.Residual = math.Sqrt(squares / n)
 	p.Sigma = math.Sqrt(stated)
 	// three degrees of freedom go into the fit, three of levelling error steady small planes
 	p.ResidualSigma = math.Sqrt(unit * (squares + 3*levelling*levelling) / n)
+}
+
+// inferred reports whether nobody measured vertex v: it tells nothing of how well its plane fits.
+func (d *describer) inferred(v int32) bool {
+	t := d.t
+	return int(v) < len(t.Assumed) && t.Assumed[v] || int(v) < len(t.Found) && t.Found[v]
 }
 
 // weights sums w_v over the plane's own facets.

@@ -42,7 +42,7 @@ type Plane struct {
 
 	ResidualSigma float64 // standard error of Slope from the residuals, steadied by 1.5 mm of levelling error
 	Residual      float64 // root mean square of the spots' distances from the fitted plane [m]
-	Spots         int     // vertices that the fit rests on
+	Spots         int     // measured vertices that the fit rests on
 	Resolved      bool    // below the criterion by more than two standard errors
 	Weak          float64 // area that joined the plane though it does not fit it [m2]
 }

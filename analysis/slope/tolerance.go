@@ -62,11 +62,12 @@ func scatter(t *surface.TIN) float64 {
 }
 
 // ringResidual returns how far vertex v lies off the plane of its neighbours, divided by the standard
-// deviation that equal errors of one would give. It is not ok on a border or a breakline.
+// deviation that equal errors of one would give. It is not ok on a border, a breakline or a fold that was
+// found.
 func ringResidual(t *surface.TIN, v int32) (r float64, ok bool) {
 	var m moments
 	start := t.Out[v]
-	if start < 0 {
+	if start < 0 || int(v) < len(t.Found) && t.Found[v] {
 		return 0, false
 	}
 	for e := start; ; {

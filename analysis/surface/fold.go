@@ -2,6 +2,7 @@ package surface
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/fold"
 	"runnel/analysis/mesh"
@@ -10,7 +11,8 @@ import (
 // findFolds looks for folds that nobody coded in the mesh of all that was measured and makes them lines of the draft. It returns how many
 // it found; the draft must then be triangulated anew. nodes is the draft's node of every vertex.
 func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
-	lines := fold.Find(d.field(m, nodes))
+	o := middleOf(m)
+	lines := fold.Find(d.field(m, nodes, o))
 	for v, n := range nodes {
 		if lines.Open[v] > 0 {
 			d.doubt[n] = lines.Open[v]
@@ -21,10 +23,10 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
 	}
 	for v, n := range nodes {
 		if l := lines.Label[v]; d.how[n] == assumed && l >= 0 {
-			d.z[n] = onGrid(lines.Planes[l].At(metres(d.x[n]), metres(d.y[n])))
+			d.z[n] = o.z.to(lines.Planes[l].At(o.x.from(d.x[n]), o.y.from(d.y[n])))
 		}
 	}
-	at := d.placeFold(lines, m, nodes)
+	at := d.placeFold(lines, m, nodes, o)
 	for i, l := range lines.Links {
 		if a, b := at[l[0]], at[l[1]]; a != b {
 			c := chain{source: source{isFold, int32(i)}}
@@ -39,15 +41,44 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
 	return lines.Lines
 }
 
+// middle is a coordinate midway between two, as twice its grid units: so that neither where a roof stands nor how it is turned tells on
+// what is reckoned from there.
+type middle int64
+
+func middleOfAll(v []int32) middle { return middle(int64(slices.Min(v)) + int64(slices.Max(v))) }
+
+// from returns how far a coordinate lies from the middle [m], exactly.
+func (m middle) from(v int32) float64 { return float64(2*int64(v)-int64(m)) / (2 * perMetre) }
+
+// to returns the coordinate that lies so far from the middle [m]; halfway between two, to a thousandth of a unit, the one nearer the middle.
+func (m middle) to(v float64) int32 {
+	units := math.Round(1000*perMetre*math.Abs(v)) / 1000
+	twice := 2 * int64(math.Ceil(units-0.5))
+	if m%2 != 0 {
+		twice = max(1, 2*int64(math.Ceil(units))-1)
+	}
+	if v < 0 {
+		twice = -twice
+	}
+	return int32((int64(m) + twice) / 2)
+}
+
+// middles is the middle of a mesh.
+type middles struct{ x, y, z middle }
+
+func middleOf(m *mesh.Mesh) middles {
+	return middles{middleOfAll(m.X), middleOfAll(m.Y), middleOfAll(m.Z)}
+}
+
 // field returns the mesh as package fold reads it.
-func (d *draft) field(m *mesh.Mesh, nodes []int32) *fold.Field {
+func (d *draft) field(m *mesh.Mesh, nodes []int32, o middles) *fold.Field {
 	n := len(nodes)
 	f := &fold.Field{
 		X: make([]float64, n), Y: make([]float64, n), Z: make([]float64, n), Sigma: make([]float64, n),
 		Measured: make([]bool, n), Coded: make([]bool, n), V: m.V, Twin: m.Twin,
 	}
 	for v, k := range nodes {
-		f.X[v], f.Y[v], f.Z[v], f.Sigma[v] = metres(d.x[k]), metres(d.y[k]), metres(d.z[k]), d.sigma[k]
+		f.X[v], f.Y[v], f.Z[v], f.Sigma[v] = o.x.from(d.x[k]), o.y.from(d.y[k]), o.z.from(d.z[k]), d.sigma[k]
 		f.Measured[v] = d.how[k] == given
 	}
 	for e, flag := range m.Flag {
@@ -59,7 +90,7 @@ func (d *draft) field(m *mesh.Mesh, nodes []int32) *fold.Field {
 }
 
 // placeFold makes nodes of the points of folds; those on the border split the line that runs there.
-func (d *draft) placeFold(lines *fold.Folds, m *mesh.Mesh, nodes []int32) []int32 {
+func (d *draft) placeFold(lines *fold.Folds, m *mesh.Mesh, nodes []int32, o middles) []int32 {
 	border := map[[2]int32]span{}
 	for _, s := range d.spans(0, d.curbs) {
 		border[[2]int32{s.a, s.b}], border[[2]int32{s.b, s.a}] = s, s
@@ -71,7 +102,7 @@ func (d *draft) placeFold(lines *fold.Folds, m *mesh.Mesh, nodes []int32) []int3
 			at[i] = nodes[p.Vertex]
 			continue
 		}
-		at[i] = d.foldNode(p)
+		at[i] = d.foldNode(p, o)
 		if p.Edge >= 0 && m.Twin[p.Edge] < 0 {
 			a, b := nodes[m.V[p.Edge]], nodes[m.V[Next(p.Edge)]]
 			if s, ok := border[[2]int32{a, b}]; ok && at[i] != a && at[i] != b {
@@ -84,12 +115,12 @@ func (d *draft) placeFold(lines *fold.Folds, m *mesh.Mesh, nodes []int32) []int3
 }
 
 // foldNode returns the node at a point of a fold, made if nothing stands at that place.
-func (d *draft) foldNode(p *fold.Point) int32 {
-	x, y := onGrid(p.X), onGrid(p.Y)
+func (d *draft) foldNode(p *fold.Point, o middles) int32 {
+	x, y := o.x.to(p.X), o.y.to(p.Y)
 	if n := d.at(x, y); n >= 0 && d.how[n] != unknown {
 		return n
 	}
 	n := d.add(x, y, source{isFold, 0})
-	d.z[n], d.how[n], d.doubt[n] = int32(math.Round(p.Z*perMetre)), found, p.Sigma
+	d.z[n], d.how[n], d.doubt[n] = o.z.to(p.Z), found, p.Sigma
 	return n
 }

@@ -152,8 +152,8 @@ func TestShiftDoesNotMatter(t *testing.T) {
 }
 
 // A quarter turn keeps lengths and signs; facets are the same but where a rule for equal claims has to look at places, which turn
-// with the roof: cocircular points (also under curbs), and the six nearest spots among equally near ones. So only roofs with
-// neither are compared facet by facet, the rest by area and number of vertices.
+// with the roof: cocircular points (also under curbs), the six nearest spots among equally near ones, and points of folds that were found,
+// rounded to the grid. So only roofs with none of them are compared facet by facet, the rest by area and number of vertices.
 func TestQuarterTurn(t *testing.T) {
 	compared := 0
 	for seed := range uint64(200) {
@@ -163,7 +163,7 @@ func TestQuarterTurn(t *testing.T) {
 		if a.Area != b.Area || len(a.TIN.X) != len(b.TIN.X) {
 			t.Errorf("seed %d: area %.9f, %d vertices; turned %.9f, %d", seed, a.Area, len(a.TIN.X), b.Area, len(b.TIN.X))
 		}
-		if a.Ties > 0 || a.AssumedShare > 0 || len(r.Curbs) > 0 {
+		if a.Ties > 0 || a.AssumedShare > 0 || len(r.Curbs) > 0 || a.Folds > 0 {
 			continue
 		}
 		compared++

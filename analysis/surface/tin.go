@@ -44,7 +44,7 @@ const (
 	OpenEdge                           // outline, gutter or free: every point a sink at its own elevation
 	FootprintEdge                      // made by cutting an outlet's footprint
 	FoldEdge                           // a fold that nobody coded, found where two planes meet
-	TieEdge // the diagonal was chosen by the cocircular rule
+	TieEdge                            // the diagonal was chosen by the cocircular rule
 )
 
 // TIN is a triangulated surface in flat arrays.
