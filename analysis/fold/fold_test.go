@@ -1,0 +1,148 @@
+package fold_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"runnel/analysis/fold"
+	"runnel/analysis/mesh"
+)
+
+// grid is a field of n by n spots step apart round the origin, turned by angle, with the given height and normal errors of sigma.
+func grid(t *testing.T, n int, step, angle, sigma float64, height func(x, y float64) float64) *fold.Field {
+	t.Helper()
+	const unit = 1e5
+	r := rand.New(rand.NewPCG(uint64(n), 11))
+	sin, cos := math.Sincos(angle)
+	var x, y, z []int32
+	f := &fold.Field{}
+	for i := range n {
+		for j := range n {
+			u, v := (float64(i)-float64(n-1)/2)*step, (float64(j)-float64(n-1)/2)*step
+			px, py := u*cos-v*sin, u*sin+v*cos
+			x, y = append(x, int32(math.Round(px*unit))), append(y, int32(math.Round(py*unit)))
+			px, py = float64(x[len(x)-1])/unit, float64(y[len(y)-1])/unit
+			pz := height(px, py) + sigma*r.NormFloat64()
+			z = append(z, int32(math.Round(pz*unit)))
+			f.X, f.Y, f.Z = append(f.X, px), append(f.Y, py), append(f.Z, pz)
+		}
+	}
+	m, _, err := mesh.Triangulate(x, y, z, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.V, f.Twin = m.V, m.Twin
+	f.Sigma, f.Measured, f.Coded = make([]float64, n*n), make([]bool, n*n), make([]bool, n*n)
+	for v := range f.Measured {
+		f.Measured[v] = true
+	}
+	return f
+}
+
+// vee rises 2 % to both sides of a valley along the x axis that rises 0.5 %.
+func vee(x, y float64) float64 { return 0.005*x + 0.02*math.Abs(y) }
+
+// Every point of the fold of a V lies on its valley, y = 0, at the valley's own elevation, and the fold runs from side to side of the field. By
+// how much a point may lie off the line follows from the errors of the two planes, of some 90 spots each: their heights beside it to a
+// fifth of a spot's error or so, over the 4 % by which the slope changes.
+func TestValleyOfAV(t *testing.T) {
+	for _, sigma := range []float64{0, 0.002, 0.005} {
+		f := grid(t, 14, 2, 0.44, sigma, vee)
+		got := fold.Find(f)
+		if len(got.Planes) != 2 || got.Lines != 1 {
+			t.Fatalf("sigma %g: %d planes, %d folds", sigma, len(got.Planes), got.Lines)
+		}
+		from, to := math.Inf(1), math.Inf(-1)
+		for _, p := range got.Points {
+			if p.Vertex >= 0 {
+				continue
+			}
+			if math.Abs(p.Y) > sigma/0.04+1e-9 || math.Abs(p.Z-0.005*p.X) > sigma+1e-9 {
+				t.Errorf("sigma %g: a point of the fold at (%.3f, %.3f, %.4f)", sigma, p.X, p.Y, p.Z)
+			}
+			from, to = math.Min(from, p.X), math.Max(to, p.X)
+		}
+		if from > -13 || to < 13 {
+			t.Errorf("sigma %g: the fold runs from %.2f to %.2f", sigma, from, to)
+		}
+		if len(got.Links) < len(got.Points)-1 {
+			t.Errorf("sigma %g: %d points, but %d links", sigma, len(got.Points), len(got.Links))
+		}
+	}
+}
+
+// A hip roof, and upside down a four-way fall, of 2 %: four planes that meet in pairs on the diagonals, |x| = |y|.
+func TestFourPlanes(t *testing.T) {
+	for _, up := range []float64{1, -1} {
+		f := grid(t, 16, 1.7, 0.3, 0.002, func(x, y float64) float64 { return up * 0.02 * math.Max(math.Abs(x), math.Abs(y)) })
+		got := fold.Find(f)
+		if len(got.Planes) != 4 || got.Lines != 4 {
+			t.Fatalf("up %g: %d planes, %d folds", up, len(got.Planes), got.Lines)
+		}
+		for _, p := range got.Points {
+			if d := math.Abs(math.Abs(p.X)-math.Abs(p.Y)) / math.Sqrt2; d > 0.12 && p.Edge >= 0 {
+				t.Errorf("up %g: a point of a fold at (%.3f, %.3f) is %.0f mm off the diagonal", up, p.X, p.Y, 1000*d)
+			}
+		}
+	}
+}
+
+// What is no fold: one plane, whatever its errors; a step between two planes of one slope; a dome.
+func TestNoFold(t *testing.T) {
+	shapes := map[string]struct {
+		sigma  float64
+		height func(x, y float64) float64
+	}{
+		"plane":       {0, func(x, y float64) float64 { return 0.02*x + 0.01*y }},
+		"rough plane": {0.02, func(x, y float64) float64 { return 0.02*x + 0.01*y }},
+		"level":       {0.003, func(_, _ float64) float64 { return 0 }},
+		"step": {0.001, func(x, y float64) float64 {
+			if y > 0.2 {
+				return 0.02*x + 0.05
+			}
+			return 0.02 * x
+		}},
+	}
+	for name, s := range shapes {
+		got := fold.Find(grid(t, 14, 2, 0.44, s.sigma, s.height))
+		if got.Lines != 0 || len(got.Links) != 0 {
+			t.Errorf("%s: %d folds", name, got.Lines)
+		}
+	}
+}
+
+// A coded line bounds planes: nothing is found along it.
+func TestCodedLineWins(t *testing.T) {
+	f := grid(t, 15, 2, 0, 0.001, vee)
+	for v := range f.Coded {
+		f.Coded[v] = math.Abs(f.Y[v]) < 1e-9
+	}
+	if got := fold.Find(f); got.Lines != 0 || len(got.Planes) != 2 {
+		t.Errorf("%d folds between %d planes", got.Lines, len(got.Planes))
+	}
+}
+
+// The order of the spots tells nothing: the same folds from the vertices numbered backwards.
+func TestOrderDoesNotMatter(t *testing.T) {
+	f := grid(t, 14, 2, 0.44, 0.002, vee)
+	a := fold.Find(f)
+	n := int32(len(f.X))
+	b := *f
+	b.X, b.Y, b.Z, b.V = make([]float64, n), make([]float64, n), make([]float64, n), make([]int32, len(f.V))
+	for v := range n {
+		b.X[n-1-v], b.Y[n-1-v], b.Z[n-1-v] = f.X[v], f.Y[v], f.Z[v]
+	}
+	for e, v := range f.V {
+		b.V[e] = n - 1 - v
+	}
+	c := fold.Find(&b)
+	if len(c.Points) != len(a.Points) || len(a.Points) == 0 {
+		t.Fatalf("%d points and %d", len(a.Points), len(c.Points))
+	}
+	for i, p := range a.Points {
+		if q := c.Points[i]; math.Abs(p.X-q.X) > 1e-9 || math.Abs(p.Y-q.Y) > 1e-9 || math.Abs(p.Z-q.Z) > 1e-9 {
+			t.Errorf("point %d at %v and %v", i, p, q)
+		}
+	}
+}
