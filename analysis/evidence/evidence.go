@@ -34,7 +34,6 @@ type Input struct {
 	Surface *surface.Surface
 	Ponds   *ponding.Ponds // of Surface.Cut
 	Sigma   []float64      // per vertex of Surface.TIN: standard error of its elevation [m], above 0
-	Extra   []float64      // per vertex of Surface.TIN: variance that the mesh adds beside folds nobody coded [m2]; nil: none
 	Invert  float64        // standard error of an outlet's invert [m], above 0
 }
 

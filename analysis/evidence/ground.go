@@ -62,15 +62,15 @@ func groundOf(in *Input, slope float64) *ground {
 		g.number[v] = int32(i)
 		g.z[i], g.x[i], g.y[i] = t.Z[v], t.X[v], t.Y[v]
 		variance := float64(in.Sigma[v] * in.Sigma[v])
-		if in.Extra != nil {
-			variance += in.Extra[v]
+		if v := int(v); v < len(t.Interpolation) { // what the mesh adds beside folds that nobody coded
+			variance += float64(t.Interpolation[v] * t.Interpolation[v])
 		}
 		if t.Assumed[v] {
 			between := slope * offSpots(t, v) / 2
 			variance += float64(between * between)
 		}
 		g.low[i], g.high[i] = 1/variance, 1/variance
-		if t.Assumed[v] {
+		if t.Assumed[v] || t.Found[v] {
 			g.high[i] = 0 // it follows the spots beside it: raising those raises it
 		} else {
 			g.measured++

@@ -68,13 +68,13 @@ type hood struct {
 	seen []int32
 	turn int32
 	list []int32
-	fold []bool // per vertex: a breakline runs through it
+	fold []bool // per vertex: a breakline, or a fold that was found, runs through it
 }
 
 func newHood(t *surface.TIN) *hood {
 	h := &hood{t: t, seen: make([]int32, len(t.X)), fold: make([]bool, len(t.X))}
 	for e, f := range t.Flag {
-		if f&surface.BreaklineEdge != 0 {
+		if f&(surface.BreaklineEdge|surface.FoldEdge) != 0 {
 			h.fold[t.V[e]], h.fold[t.End(int32(e))] = true, true
 		}
 	}
@@ -103,7 +103,7 @@ func (h *hood) within(v int32, edges int) []int32 {
 	}
 	kept := h.list[:0]
 	for _, u := range h.list {
-		if !h.t.Assumed[u] {
+		if !h.t.Assumed[u] && !h.t.Found[u] {
 			kept = append(kept, u)
 		}
 	}

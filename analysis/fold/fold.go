@@ -25,7 +25,7 @@ type Point struct {
 	X, Y, Z float64 // [m]
 	Vertex  int32   // of the mesh, where the fold runs through one; else -1
 	Edge    int32   // half-edge of the mesh that it lies on; -1 inside a triangle
-	Sigma   float64 // standard deviation of its elevation, from the planes' [m]
+	Sigma   float64 // of its elevation [m]: nobody measured it, so no less than it stands off the mesh
 }
 
 // Folds is what was found.

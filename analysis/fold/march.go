@@ -73,7 +73,9 @@ func (m *marcher) cross(e, u, v int32) int32 {
 		return m.through(v)
 	}
 	x, y := m.X[u]+float64(t*(m.X[v]-m.X[u])), m.Y[u]+float64(t*(m.Y[v]-m.Y[u]))
-	return m.point(Point{x, y, (a.At(x, y) + b.At(x, y)) / 2, -1, e, math.Max(a.Sigma(x, y), b.Sigma(x, y))})
+	za, zb, z := a.At(m.X[u], m.Y[u]), b.At(m.X[v], m.Y[v]), (a.At(x, y)+b.At(x, y))/2
+	off := math.Abs(za + float64(t*(zb-za)) - z)
+	return m.point(Point{x, y, z, -1, e, math.Max(off, math.Max(a.Sigma(x, y), b.Sigma(x, y)))})
 }
 
 func (m *marcher) point(p Point) int32 {
@@ -138,7 +140,7 @@ func (m *marcher) triple(f int32, at []int32) int32 {
 	z, s := 0.0, 0.0
 	for c := range p {
 		z += p[c].At(mx, my) / 3
-		s = math.Max(s, p[c].Sigma(mx, my))
+		s = math.Max(s, math.Max(p[c].Sigma(mx, my), m.out.Points[at[c]].Sigma))
 	}
 	return m.point(Point{mx, my, z, -1, -1, s})
 }

@@ -73,8 +73,8 @@ type TIN struct {
 	Found   []bool    // per vertex: no spot, but a point of a fold that was found; its elevation is that of the planes that meet there
 
 	// Interpolation is, per vertex, the standard deviation of its elevation that comes from what lies between the spots [m], beside that of
-	// measurement (Sigma): at a point of a found fold that of the planes; beside spots of two planes that meet in no fold that could be
-	// shown, how far the mesh may stand off the roof; else 0.
+	// measurement (Sigma): at a point of a found fold how far it stands off the mesh of the spots alone; beside spots of two planes that meet
+	// in no fold that could be shown, how far the mesh may stand off the roof; else 0.
 	Interpolation []float64
 }
 
