@@ -7,8 +7,8 @@
 // two planes, the place where the planes are equal is a point of the fold; points of one triangle are joined, so that folds come out as
 // chains from edge to edge, ending where an edge of the roof, a coded line or an end of a plane stops them.
 //
-// A fold is kept only if it is more than the scatter can make: at some edge the planes must meet farther off the edge than one and a half standard
-// deviations of a spot, and than three of the planes there. Coded lines bound planes, so where lines were coded nothing is found.
+// A fold is kept only if it is more than the scatter can make: at some edge the planes must meet farther off the edge than three standard
+// deviations of the planes there, which rest on many spots, and than a quarter of a single spot's. Coded lines bound planes, so where lines were coded nothing is found.
 package fold
 
 // Field is a mesh of measured places round an origin near its middle. Half-edge e = 3*f + c starts at corner c of triangle f, as in package mesh.

@@ -11,9 +11,11 @@ const (
 	leastSigma = 0.0015 // [m] a roof is no flatter than that, however good the instrument
 	leastSpots = 6      // of a plane: fewer leave nothing to judge a fit by
 	strays     = 3      // standard deviations that a spot may lie off its plane
+	meanStrays = 2.5    // of the mean of those around it
 	reach      = 3      // farther off than this many standard deviations of a spot a plane tells nothing
 	rounds     = 12     // of flooding and refitting
 	mostSeeds  = 3000   // of one size
+	fallAcross = 0.02   // what a fold does to a plane that runs on over it, half a spacing beyond: 4 % by half
 	steepest   = 0.06   // change of slope at a fold of a low-slope roof that is looked for
 )
 
@@ -27,6 +29,8 @@ type grower struct {
 	first, next []int32 // neighbours of vertex v: next[first[v]:first[v+1]]
 	sigma       []float64
 	typical     float64
+	mean        [][3]float64 // per vertex: mean place and elevation of the spots around it and its own, where errors are large against folds; else nil
+	count       []float64    // of those spots
 	label       []int32
 	list        []Plane
 	mark        []int32
@@ -51,7 +55,46 @@ func newGrower(f *Field) *grower {
 		}
 		g.sigma[v] = math.Max(s, leastSigma)
 	}
+	if strays*g.typical > fallAcross*g.spacing() {
+		g.average()
+	}
 	return g
+}
+
+// average takes the means of spots with those around them. Where the error of a single spot is as large as what a fold does from spot to spot, a
+// plane would run on over the fold; the mean of seven spots stops it.
+func (g *grower) average() {
+	n := len(g.X)
+	g.mean, g.count = make([][3]float64, n), make([]float64, n)
+	for v := range g.mean {
+		m := &g.mean[v]
+		take := func(w int32) {
+			if g.Measured[w] {
+				m[0], m[1], m[2] = m[0]+g.X[w], m[1]+g.Y[w], m[2]+g.Z[w]
+				g.count[v]++
+			}
+		}
+		take(int32(v))
+		for _, w := range g.around(int32(v)) {
+			take(w)
+		}
+		for i := range m {
+			m[i] /= math.Max(1, g.count[v])
+		}
+	}
+}
+
+// spacing returns the mean length of the mesh's edges [m].
+func (g *grower) spacing() float64 {
+	sum, n := 0.0, 0
+	for e, t := range g.Twin {
+		if t > int32(e) {
+			a, b := g.V[e], g.end(int32(e))
+			sum += hypot(g.X[a]-g.X[b], g.Y[a]-g.Y[b])
+			n++
+		}
+	}
+	return sum / math.Max(1, float64(n))
 }
 
 // join lists the neighbours of every vertex.
@@ -122,15 +165,7 @@ func (g *grower) scatter() float64 {
 
 // tooDense reports whether no fold of a low-slope roof could stand off the mesh by more than the scatter.
 func (g *grower) tooDense() bool {
-	sum, n := 0.0, 0
-	for e, t := range g.Twin {
-		if t > int32(e) {
-			a, b := g.V[e], g.end(int32(e))
-			sum += hypot(g.X[a]-g.X[b], g.Y[a]-g.Y[b])
-			n++
-		}
-	}
-	return n == 0 || steepest*sum/float64(n)/4 < leastGain*math.Max(g.typical, leastSigma)
+	return steepest*g.spacing()/4 < leastGain*math.Max(g.typical, leastSigma)
 }
 
 // seed is a vertex with how well the spots around it lie on a plane.
@@ -221,7 +256,7 @@ func (g *grower) quads() []seed {
 // mostMisfit returns how far spots that leave so many degrees of freedom may scatter about their plane, in standard deviations: all but one
 // plane in two hundred stays below, and an uneven roof's too. Chi-squared by the cube root (Wilson and Hilferty 1931; from memory).
 func mostMisfit(free int) float64 {
-	const quantile, uneven = 2.576, 1.5
+	const quantile, uneven = 2.576, 1.25
 	d := 2 / (9 * float64(max(1, free)))
 	root := 1 - d + float64(quantile*math.Sqrt(d))
 	return math.Max(uneven, math.Sqrt(float64(float64(root*root)*root)))
@@ -314,6 +349,20 @@ func (g *grower) fits(p *Plane, v int32) bool {
 	return s <= reach && float64(r*r) <= strays*strays*(1+float64(s*s))
 }
 
+// keeps reports whether vertex v lies on p, and the spots around it do in the mean where errors are large.
+func (g *grower) keeps(p *Plane, v int32) bool {
+	if !g.fits(p, v) {
+		return false
+	}
+	if g.mean == nil {
+		return true
+	}
+	m := &g.mean[v]
+	s := p.Sigma(m[0], m[1])
+	r, e := m[2]-p.At(m[0], m[1]), g.sigma[v]
+	return float64(r*r) <= meanStrays*meanStrays*(float64(e*e)/g.count[v]+float64(s*s))
+}
+
 // grow floods from v, refits and floods again until the set stands still, and makes it a plane if enough spots lie on it.
 func (g *grower) grow(v int32, p Plane) {
 	last := 0
@@ -358,7 +407,7 @@ func (g *grower) flood(v int32, p *Plane) {
 				continue
 			}
 			g.mark[w] = g.stamp
-			if g.fits(p, w) {
+			if g.keeps(p, w) {
 				g.set = append(g.set, w)
 			}
 		}

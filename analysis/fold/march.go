@@ -23,8 +23,11 @@ func (p *pairs) mark(out *Folds) {
 		}
 	}
 	p.joining(func(e, u, v int32) {
-		if q := p.of(p.label[u], p.label[v]); !q.known {
-			m.open(u, v)
+		q := p.of(p.label[u], p.label[v])
+		if !q.known {
+			if q.doubted {
+				m.open(u, v)
+			}
 			return
 		}
 		at := m.cross(e, u, v)

@@ -8,12 +8,13 @@ import (
 
 // When two planes meet in a fold.
 const (
-	leastGain   = 1.5   // standard deviations of a spot by which they must meet off some edge that joins them
+	leastGain   = 0.25  // standard deviations of a spot by which they must meet off some edge that joins them: less moves nothing
 	leastKnown  = 3     // standard deviations of their own by which they must do so
 	leastTurn   = 0.005 // change of slope: 1/16 in per ft
 	leastEdges  = 3     // edges that join spots of both
 	sameSide    = 0.6   // of the spots beside it, by height, must stand where the fold has them
-	settleTimes = 4
+	settleTimes = 8
+	within      = 3 // rings of neighbours of an edge that joins two planes that say how they meet
 )
 
 // shape is how two planes meet.
@@ -30,6 +31,8 @@ type pair struct {
 	a, b  int32
 	shape shape
 	known bool // the fold stands off the mesh by more than the scatter makes
+
+	doubted bool // they meet in a fold, but rest on too few spots to tell where
 }
 
 // pairs is all planes that adjoin, in the order of their keys.
@@ -53,6 +56,10 @@ func (p *pairs) of(a, b int32) *pair {
 
 // settle finds how planes meet and moves spots to the side on which they stand, until nothing moves.
 func (p *pairs) settle() {
+	if p.mean != nil { // planes stop short of folds
+		p.meet()
+		p.takeRest()
+	}
 	for range settleTimes {
 		p.meet()
 		if !p.moveSpots() {
@@ -79,7 +86,7 @@ func (p *pairs) joining(visit func(e, u, v int32)) {
 // vote is what an edge says about how two planes meet.
 type vote struct {
 	key         int64
-	sum, most   float64 // height by which its ends stand on the higher plane, and all in all
+	u, v        int32
 	gain, doubt float64 // height of the fold off the edge, in standard deviations of a spot and of the planes
 }
 
@@ -99,12 +106,11 @@ func (p *pairs) meet() {
 	}
 }
 
-// vote asks the ends of an edge on which side of the fold between their planes they stand.
+// vote asks where the planes of an edge's ends meet.
 func (p *pairs) vote(u, v int32) vote {
 	a, b := &p.planesOf(u)[0], &p.planesOf(v)[0]
-	out := vote{key: key(p.label[u], p.label[v])}
+	out := vote{key: key(p.label[u], p.label[v]), u: u, v: v}
 	du, dv := a.At(p.X[u], p.Y[u])-b.At(p.X[u], p.Y[u]), b.At(p.X[v], p.Y[v])-a.At(p.X[v], p.Y[v])
-	out.sum, out.most = du+dv, math.Abs(du)+math.Abs(dv)
 	if (du > 0) != (dv > 0) {
 		return out
 	}
@@ -122,23 +128,59 @@ func (p *pairs) planesOf(v int32) []Plane { return p.grower.list[p.label[v]:] }
 // judge sums up the edges that join two planes.
 func (p *pairs) judge(votes []vote) pair {
 	out := pair{a: int32(votes[0].key >> 32), b: int32(votes[0].key & (1<<32 - 1))}
-	var all vote
+	gain, doubt := 0.0, 0.0
 	for _, v := range votes {
-		all.sum, all.most = all.sum+v.sum, all.most+v.most
-		if math.Min(v.gain/leastGain, v.doubt/leastKnown) > math.Min(all.gain/leastGain, all.doubt/leastKnown) {
-			all.gain, all.doubt = v.gain, v.doubt
+		if math.Min(v.gain/leastGain, v.doubt/leastKnown) > math.Min(gain/leastGain, doubt/leastKnown) {
+			gain, doubt = v.gain, v.doubt
 		}
 	}
-	switch {
-	case all.sum > sameSide*all.most:
-		out.shape = valley
-	case all.sum < -sameSide*all.most:
-		out.shape = ridge
-	}
+	out.shape = p.shapeOf(&out, votes)
 	a, b := &p.grower.list[out.a], &p.grower.list[out.b]
-	out.known = out.shape != apart && len(votes) >= leastEdges && all.gain >= leastGain && all.doubt >= leastKnown &&
-		hypot(a.DX-b.DX, a.DY-b.DY) >= leastTurn
+	meets := out.shape != apart && len(votes) >= leastEdges && gain >= leastGain && hypot(a.DX-b.DX, a.DY-b.DY) >= leastTurn
+	out.known, out.doubted = meets && doubt >= leastKnown, meets && doubt < leastKnown
 	return out
+}
+
+// shapeOf says how two planes meet: the spots beside the edges that join them, a few rings deep, stand on the higher of the two at a valley
+// and on the lower at a ridge. By height, so that those few count little that stand on the wrong side of the fold as yet.
+func (p *pairs) shapeOf(q *pair, votes []vote) shape {
+	p.stamp++
+	p.set = p.set[:0]
+	take := func(v int32) {
+		if p.grower.mark[v] != p.stamp && (p.label[v] == q.a || p.label[v] == q.b) {
+			p.grower.mark[v] = p.stamp
+			p.set = append(p.set, v)
+		}
+	}
+	for _, v := range votes {
+		take(v.u)
+		take(v.v)
+	}
+	for from, ring := 0, 0; ring < within; ring++ {
+		to := len(p.set)
+		for _, u := range p.set[from:to] {
+			for _, w := range p.around(u) {
+				take(w)
+			}
+		}
+		from = to
+	}
+	a, b := &p.grower.list[q.a], &p.grower.list[q.b]
+	sum, most := 0.0, 0.0
+	for _, v := range p.set {
+		d := a.At(p.X[v], p.Y[v]) - b.At(p.X[v], p.Y[v])
+		if most += math.Abs(d); p.label[v] == q.b {
+			d = -d
+		}
+		sum += d
+	}
+	switch {
+	case sum > sameSide*most:
+		return valley
+	case sum < -sameSide*most:
+		return ridge
+	}
+	return apart
 }
 
 // beyond reports whether a vertex on plane own at (x, y) stands on the other side of the fold between it and plane c.
@@ -206,10 +248,10 @@ func (p *pairs) takeRest() {
 	for pass := range 3 {
 		next := slices.Clone(p.label)
 		for v := range p.label {
-			if p.label[v] >= 0 || p.Coded[v] || pass > 0 && p.Measured[v] {
+			if p.label[v] >= 0 || p.Coded[v] || pass > 0 && p.Measured[v] && p.mean == nil {
 				continue
 			}
-			if next[v] = p.nearest(int32(v), pass == 0); next[v] < 0 {
+			if next[v] = p.nearest(int32(v), pass == 0 || p.Measured[v]); next[v] < 0 {
 				continue
 			}
 			for _, c := range p.beside(int32(v)) {

@@ -6,6 +6,10 @@ import (
 	"runnel/analysis/surface"
 )
 
+// parting is the edges that planes end at while they grow: breaklines, and folds that were found. Planes on both sides of a breakline may turn out
+// to be one; those beside a fold that was found are known not to.
+const parting = surface.BreaklineEdge | surface.FoldEdge
+
 // grower finds the planes of a TIN: it grows sets of facets from seeds by flooding and refitting.
 type grower struct {
 	t        *surface.TIN
@@ -96,7 +100,7 @@ func (g *grower) flood(seed int32, p *fit) (far bool) {
 		f := g.set[i]
 		for e := 3 * f; e < 3*f+3; e++ {
 			w := t.Twin[e]
-			if w < 0 || t.Flag[e]&surface.BreaklineEdge != 0 {
+			if w < 0 || t.Flag[e]&parting != 0 {
 				continue
 			}
 			k := w / 3
@@ -125,7 +129,7 @@ func (g *grower) disc(seed int32, n int) {
 		f := g.set[i]
 		for e := 3 * f; e < 3*f+3 && len(g.set) < n; e++ {
 			w := t.Twin[e]
-			if w < 0 || t.Flag[e]&surface.BreaklineEdge != 0 || g.region[w/3] >= 0 || g.facetMark[w/3] == g.stamp {
+			if w < 0 || t.Flag[e]&parting != 0 || g.region[w/3] >= 0 || g.facetMark[w/3] == g.stamp {
 				continue
 			}
 			g.facetMark[w/3] = g.stamp

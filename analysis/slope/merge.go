@@ -70,7 +70,7 @@ func (m *merger) borders() []int64 {
 	var pairs []int64
 	last := int64(-1)
 	for e, w := range m.t.Twin {
-		if w < int32(e) || m.region[e/3] < 0 || m.region[w/3] < 0 {
+		if w < int32(e) || m.region[e/3] < 0 || m.region[w/3] < 0 || m.t.Flag[e]&surface.FoldEdge != 0 {
 			continue
 		}
 		a, b := m.root(m.region[e/3]), m.root(m.region[w/3])

@@ -13,6 +13,8 @@ type describer struct {
 	*grower
 	wx, wy []float64 // per vertex: its weight in the gradient, scratch
 	used   []int32   // vertices of the plane at work
+	at     int32     // the plane at work
+	owner  []int32   // per vertex: the largest plane at it
 }
 
 // describe turns regions into planes, largest first, and passes the verdict on each.
@@ -20,9 +22,11 @@ func (g *grower) describe(s *Slopes, c standard.Criteria) {
 	s.Planes, s.Plane = g.number()
 	d := &describer{grower: g, wx: make([]float64, len(g.t.X)), wy: make([]float64, len(g.t.X))}
 	b := newBorderWalker(g.t, s.Plane)
+	d.owners(s.Plane)
 	total, below := 0.0, 0.0
 	for i := range s.Planes {
 		p := &s.Planes[i]
+		d.at = int32(i)
 		d.fill(p)
 		p.Outline = b.outline(p.Facets)
 		judge(p, c.MinSlope)
@@ -33,6 +37,17 @@ func (g *grower) describe(s *Slopes, c standard.Criteria) {
 		}
 	}
 	s.BelowMinShare = below / total
+}
+
+// owners finds the largest plane at every vertex.
+func (d *describer) owners(plane []int32) {
+	d.owner = make([]int32, len(d.t.X))
+	for v := range d.owner {
+		d.owner[v] = math.MaxInt32
+	}
+	for e, v := range d.t.V {
+		d.owner[v] = min(d.owner[v], plane[e/3]) // planes stand by area, falling
+	}
 }
 
 // number orders the regions by area, falling, then lowest facet, and lists their facets.
@@ -104,6 +119,18 @@ func (d *describer) fill(p *Plane) {
 // leastSlope is the slope below which a plane is level whatever its errors: 10 mm in a kilometre.
 const leastSlope = 1e-5
 
+// looseness is by how many standard deviations of that sum the squares of a plane's residuals may pass what the errors of its spots and the
+// unevenness of a roof make.
+const looseness = 4
+
+// errorOf returns the standard deviation of vertex v's elevation, as stated or estimated.
+func (g *grower) errorOf(v int32) float64 {
+	if g.sigma != nil {
+		return g.sigma[v]
+	}
+	return g.noise
+}
+
 // errors fills the standard errors of the plane's slope.
 //
 // The area-weighted fit is linear in the elevations: gradient = I * sum of z_v w_v, with w_v the first
@@ -121,7 +148,7 @@ func (d *describer) errors(p *Plane, q *fit) {
 	// the row of I along the fall
 	rx := float64(q.ixx*ux) + float64(q.ixy*uy)
 	ry := float64(q.ixy*ux) + float64(q.iyy*uy)
-	unit, stated, squares := 0.0, 0.0, 0.0
+	unit, stated, squares, expected := 0.0, 0.0, 0.0, 0.0
 	measured := 0
 	for _, v := range d.used {
 		k := float64(rx*d.wx[v]) + float64(ry*d.wy[v])
@@ -135,9 +162,16 @@ func (d *describer) errors(p *Plane, q *fit) {
 			continue
 		}
 		measured++
+		if d.owner[v] == d.at {
+			p.Own++
+		}
 		r := d.t.Z[v] - q.at(d.t.X[v]-d.ox, d.t.Y[v]-d.oy)
 		squares += float64(r * r)
+		e := d.errorOf(v)
+		expected += float64(e*e) + levelling*levelling
 	}
+	free := math.Max(1, float64(measured-3))
+	p.Loose = squares/free > (1+looseness*math.Sqrt(2/free))*expected/math.Max(1, float64(measured))
 	n := math.Max(1, float64(measured))
 	p.Spots = measured
 	p.Residual = math.Sqrt(squares / n)

@@ -43,6 +43,8 @@ type Plane struct {
 	ResidualSigma float64 // standard error of Slope from the residuals, steadied by 1.5 mm of levelling error
 	Residual      float64 // root mean square of the spots' distances from the fitted plane [m]
 	Spots         int     // measured vertices that the fit rests on
+	Own           int     // of them those that stand on no larger plane: a strip between two planes has none
+	Loose         bool    // the spots scatter about it by more than their errors: it is no plane, and its slope is not the roof's
 	Resolved      bool    // below the criterion by more than two standard errors
 	Weak          float64 // area that joined the plane though it does not fit it [m2]
 }

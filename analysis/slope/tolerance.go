@@ -71,7 +71,7 @@ func ringResidual(t *surface.TIN, v int32) (r float64, ok bool) {
 		return 0, false
 	}
 	for e := start; ; {
-		if t.Flag[e]&surface.BreaklineEdge != 0 {
+		if t.Flag[e]&parting != 0 {
 			return 0, false
 		}
 		w := t.V[surface.Next(e)]

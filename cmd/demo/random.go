@@ -14,6 +14,12 @@ import (
 // that it misses: a pond of 1/2 in or more, a slope of half the criterion or less. Layout, sizes, faults,
 // survey and format all follow from seed.
 func Random(seed uint64) *Roof {
+	s, m, f := invent(seed)
+	return surveyed(s, m, f)
+}
+
+// invent draws a roof, how it is surveyed and how that is written.
+func invent(seed uint64) (*site, method, format) {
 	r := &draw{rand.New(rand.NewPCG(seed, 0x726f6f66))}
 	s := layouts[r.IntN(len(layouts))](r, r.IntN(4))
 	s.stem, s.name, s.building = fmt.Sprintf("roof-%d", seed), "roof", fmt.Sprintf("building %d", seed)
@@ -36,7 +42,7 @@ func Random(seed uint64) *Roof {
 	if !f.corner && r.IntN(2) == 0 {
 		m.inset = r.within(0.03, 0.1)
 	}
-	return surveyed(s, m, f)
+	return s, m, f
 }
 
 // layouts each lay out a roof with up to the given number of faults.

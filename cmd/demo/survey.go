@@ -50,9 +50,13 @@ type crew struct {
 	taken  []shot
 }
 
+func newCrew(s *site, m method) *crew {
+	return &crew{survey: &survey{site: s}, method: m, random: rand.New(rand.NewPCG(m.seed, 0x72756e6e656c))}
+}
+
 // measure surveys a site: walls, curbs, breaklines, the places worth a shot, then rows over the rest.
 func measure(s *site, m method) *survey {
-	c := &crew{survey: &survey{site: s}, method: m, random: rand.New(rand.NewPCG(m.seed, 0x72756e6e656c))}
+	c := newCrew(s, m)
 	for _, l := range s.laid {
 		s.crossFolds(l)
 	}

@@ -1,0 +1,121 @@
+package demo_test
+
+import (
+	"os"
+	"strconv"
+	"testing"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/study"
+	"runnel/cmd/demo"
+)
+
+// firstPlainSeed starts a range of seeds that was never looked at while folds were worked on.
+const firstPlainSeed = 8_000_000
+
+// resolvable marks the planted ponds that a survey can show: shot without error on the same grid, but judged with its errors, their evidence
+// is twice the threshold. What holds no pond counts where the exact survey finds it.
+func resolvable(r *demo.Roof, s *study.Study) []bool {
+	found := judge(r, s).missed
+	out := make([]bool, len(found))
+	for i, f := range r.Faults() {
+		if f.Depth == 0 {
+			out[i] = found[i] == ""
+			continue
+		}
+		for _, l := range s.Listed {
+			if apart(s.Ponds.Outline(l.Pond), s.Roof.Frame.ToLocal(f.Place)) <= reach && s.Evidence.Ponds[l.Pond].Evidence >= 2*s.Evidence.Threshold {
+				out[i] = true
+			}
+		}
+	}
+	return out
+}
+
+// TestPlainGridFaults checks invented roofs in feet and metres that somebody shot on a plain grid and coded nothing of. Of the planted faults
+// that such a survey can show, 95 % must be found within a metre with the right kind, and there must be less than one false finding at repair
+// or above in fifty roofs; with RUNNEL_LONG=1 on a hundred roofs of each pitch and error, else on a few.
+func TestPlainGridFaults(t *testing.T) {
+	n, pitches, sigmas := 6, []float64{2}, []float64{0.003}
+	if os.Getenv("RUNNEL_LONG") == "1" {
+		n, pitches, sigmas = 100, []float64{1, 1.5, 2, 3}, []float64{0.003, 0.005, 0.01, 0.02}
+	}
+	first := uint64(firstPlainSeed)
+	if v, err := strconv.ParseUint(os.Getenv("RUNNEL_SEED"), 10, 64); err == nil {
+		first = v
+	}
+	all := newScore()
+	for _, pitch := range pitches {
+		for _, sigma := range sigmas {
+			s := newScore()
+			for seed := first; seed < first+uint64(n); seed++ {
+				s.addPlain(t, seed, pitch, sigma)
+			}
+			t.Logf("every %g m, errors of %g mm: %d of %d found, %d where other causes count; %d false on %d roofs",
+				pitch, 1000*sigma, s.found, s.planted, s.named, s.wrong, s.roofs)
+			all.join(s)
+		}
+	}
+	all.table(t)
+	if all.found*100 < 95*all.planted {
+		t.Errorf("%.1f %% of the faults found, want 95 %%", percent(all.found, all.planted))
+	}
+	if all.wrong*50 > all.roofs && all.wrong > 1 {
+		t.Errorf("%.3f false findings a roof, want 0.02", float64(all.wrong)/float64(all.roofs))
+	}
+}
+
+// addPlain counts one roof: faults that its survey cannot show are left out.
+func (s *score) addPlain(t *testing.T, seed uint64, pitch, sigma float64) {
+	t.Helper()
+	exact := demo.Plain(seed, pitch, sigma, true)
+	can := resolvable(exact, check(t, exact))
+	r := demo.Plain(seed, pitch, sigma, false)
+	v := judge(r, check(t, r))
+	s.roofs++
+	for i, f := range r.Faults() {
+		if !can[i] {
+			continue
+		}
+		row := s.row(f.Kind)
+		s.planted++
+		row[0]++
+		switch {
+		case v.missed[i] == "":
+			s.found++
+			row[1]++
+		default:
+			s.confused[string(f.Kind)+" -> "+v.missed[i]]++
+			t.Logf("%d every %g m, %g mm: planted %s (%.0f mm), found %s", seed, pitch, 1000*sigma, f.Kind, 1000*f.Depth, v.missed[i])
+		}
+		if v.named[i] {
+			s.named++
+			row[2]++
+		}
+	}
+	for _, f := range v.false {
+		s.wrong++
+		s.confused["false "+f[:min(len(f), 14)]]++
+		t.Logf("%d every %g m, %g mm: false %s", seed, pitch, 1000*sigma, f)
+	}
+}
+
+func (s *score) row(k finding.Kind) *[3]int {
+	if s.byKind[k] == nil {
+		s.byKind[k] = &[3]int{}
+	}
+	return s.byKind[k]
+}
+
+// join adds what another score counted.
+func (s *score) join(o *score) {
+	s.roofs, s.planted, s.found, s.named, s.wrong = s.roofs+o.roofs, s.planted+o.planted, s.found+o.found, s.named+o.named, s.wrong+o.wrong
+	for k, row := range o.byKind {
+		for i, n := range row {
+			s.row(k)[i] += n
+		}
+	}
+	for k, n := range o.confused {
+		s.confused[k] += n
+	}
+}
