@@ -8,7 +8,8 @@
 // chains from edge to edge, ending where an edge of the roof, a coded line or an end of a plane stops them.
 //
 // A fold is kept only if it is more than the scatter can make: at some edge the planes must meet farther off the edge than three standard
-// deviations of the planes there, which rest on many spots, and than a quarter of a single spot's. Coded lines bound planes, so where lines were coded nothing is found.
+// deviations of the planes there, which rest on many spots, and than a quarter of a single spot's; and the spots beside it must lie nearer the
+// two planes than a smooth bowl or dome, which has as many coefficients: a dish bends and does not fold. Coded lines bound planes, so where lines were coded nothing is found.
 package fold
 
 // Field is a mesh of measured places round an origin near its middle. Half-edge e = 3*f + c starts at corner c of triangle f, as in package mesh.

@@ -88,7 +88,8 @@ func TestFourPlanes(t *testing.T) {
 	}
 }
 
-// What is no fold: one plane, whatever its errors; a step between two planes of one slope; a dome.
+// What is no fold: one plane, whatever its errors; a step between two planes of one slope; a dish and a roll,
+// which bend by 2 mm a metre for each metre.
 func TestNoFold(t *testing.T) {
 	shapes := map[string]struct {
 		sigma  float64
@@ -97,6 +98,9 @@ func TestNoFold(t *testing.T) {
 		"plane":       {0, func(x, y float64) float64 { return 0.02*x + 0.01*y }},
 		"rough plane": {0.02, func(x, y float64) float64 { return 0.02*x + 0.01*y }},
 		"level":       {0.003, func(_, _ float64) float64 { return 0 }},
+		"dish":        {0, func(x, y float64) float64 { return 0.001 * (x*x + y*y) }},
+		"rough dish":  {0.003, func(x, y float64) float64 { return 0.001 * (x*x + y*y) }},
+		"roll":        {0.001, func(x, y float64) float64 { return 0.02*y + 0.001*x*x }},
 		"step": {0.001, func(x, y float64) float64 {
 			if y > 0.2 {
 				return 0.02*x + 0.05

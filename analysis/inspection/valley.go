@@ -15,6 +15,18 @@ import (
 // a valley's slope governs, that is the 10 ft2 from which a missed criterion calls for repair.
 const shortValley = 10 * float64(quantity.Foot)
 
+// uncodedSpacings is how many spacings of the spots long a valley must be that nobody coded: along a shorter one too few spots stand on either
+// side to say that its planes meet there and no third one comes between.
+const uncodedSpacings = 2.5
+
+// shortest returns the least length of line l that is judged.
+func (in *inspector) shortest(l *slope.Line) float64 {
+	if l.Named {
+		return shortValley
+	}
+	return math.Max(shortValley, uncodedSpacings*in.Surface.Spacing)
+}
+
 // valleys returns a finding for each valley that is flatter than the criterion, beyond the measuring error,
 // and that no pond's finding names already. The two edges of one cricket, which meet at its top, are one.
 func (in *inspector) valleys() []finding.Finding {
@@ -26,7 +38,7 @@ func (in *inspector) valleys() []finding.Finding {
 	tops := map[int32]edge{} // of crickets: the first edge that starts there
 	for i := range in.Slopes.Valleys {
 		l := &in.Slopes.Valleys[i]
-		if !l.BelowMin || !l.Resolved || l.Length < shortValley || !in.leadsWater(l) || in.namedByPond(l) {
+		if !l.BelowMin || !l.Resolved || l.Length < in.shortest(l) || !in.leadsWater(l) || in.namedByPond(l) {
 			continue
 		}
 		first, known := tops[l.Vertices[0]]

@@ -179,9 +179,27 @@ func (l *liner) judge(line *Line) {
 	default:
 		line.Sigma = hypot(levelling, levelling) / line.Length
 	}
+	if l.found(line) {
+		// it stands where its planes meet, so it is known as well as they are, and of many such lines on a roof the worst is looked at
+		line.Sigma = foundDoubt * hypot(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
+		allow = line.Sigma
+	}
 	least := l.criteria.MinValleySlope
 	line.BelowMin = line.Kind == ValleyLine && line.Slope+allow < least
 	line.Resolved = line.BelowMin && line.Slope+2*line.Sigma < least
+}
+
+// foundDoubt is how many times the error of its planes' slopes that of a found line's is taken to be: the line also turns with their aspects.
+const foundDoubt = 2
+
+// found reports whether a line runs along a fold that was found and not coded: through points that nobody shot.
+func (l *liner) found(line *Line) bool {
+	for _, v := range line.Vertices {
+		if int(v) < len(l.t.Found) && l.t.Found[v] {
+			return true
+		}
+	}
+	return false
 }
 
 // length returns the plan length of a half-edge.

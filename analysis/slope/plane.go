@@ -171,7 +171,7 @@ func (d *describer) errors(p *Plane, q *fit) {
 		expected += float64(e*e) + levelling*levelling
 	}
 	free := math.Max(1, float64(measured-3))
-	p.Loose = squares/free > (1+looseness*math.Sqrt(2/free))*expected/math.Max(1, float64(measured))
+	p.Loose = squares/free > (1+float64(looseness*math.Sqrt(2/free)))*expected/math.Max(1, float64(measured))
 	n := math.Max(1, float64(measured))
 	p.Spots = measured
 	p.Residual = math.Sqrt(squares / n)

@@ -1,0 +1,102 @@
+package fold
+
+import "math"
+
+// terms is the number of coefficients of a surface of the second degree; two planes have as many.
+const terms = 6
+
+// bowl is the sums of a least-squares surface of the second degree.
+type bowl struct {
+	a [terms][terms]float64
+	b [terms]float64
+	n int
+}
+
+func powers(x, y float64) [terms]float64 {
+	return [terms]float64{1, x, y, float64(x * x), float64(x * y), float64(y * y)}
+}
+
+func (q *bowl) add(x, y, z, w float64) {
+	t := powers(x, y)
+	q.n++
+	for i := range terms {
+		for j := range terms {
+			q.a[i][j] += float64(w * float64(t[i]*t[j]))
+		}
+		q.b[i] += float64(w * float64(t[i]*z))
+	}
+}
+
+// solve returns the coefficients by elimination with pivots; ok is false where the points fix no such surface, or leave nothing to judge it by.
+func (q *bowl) solve() (c [terms]float64, ok bool) {
+	if q.n < terms+2 {
+		return c, false
+	}
+	a, b := q.a, q.b
+	for i := range terms {
+		p := i
+		for k := i + 1; k < terms; k++ {
+			if math.Abs(a[k][i]) > math.Abs(a[p][i]) {
+				p = k
+			}
+		}
+		a[i], a[p], b[i], b[p] = a[p], a[i], b[p], b[i]
+		if math.Abs(a[i][i]) < 1e-9*q.a[0][0] {
+			return c, false
+		}
+		for k := i + 1; k < terms; k++ {
+			f := a[k][i] / a[i][i]
+			for j := i; j < terms; j++ {
+				a[k][j] -= float64(f * a[i][j])
+			}
+			b[k] -= float64(f * b[i])
+		}
+	}
+	for i := terms - 1; i >= 0; i-- {
+		s := b[i]
+		for j := i + 1; j < terms; j++ {
+			s -= float64(a[i][j] * c[j])
+		}
+		c[i] = s / a[i][i]
+	}
+	return c, true
+}
+
+// bends reports whether the spots of p.set lie no farther off one smooth bowl, dome or saddle than off the two planes of a pair: then the roof bends
+// there, and does not fold.
+func (p *pairs) bends(q *pair) bool {
+	mx, my, n := 0.0, 0.0, 0.0
+	for _, v := range p.set {
+		mx, my, n = mx+p.X[v], my+p.Y[v], n+1
+	}
+	mx, my = mx/n, my/n
+	far := 0.0
+	for _, v := range p.set {
+		far = math.Max(far, hypot(p.X[v]-mx, p.Y[v]-my))
+	}
+	var s bowl
+	for _, v := range p.set {
+		if p.Measured[v] {
+			s.add((p.X[v]-mx)/far, (p.Y[v]-my)/far, p.Z[v], 1/float64(p.sigma[v]*p.sigma[v]))
+		}
+	}
+	c, ok := s.solve()
+	if !ok {
+		return false
+	}
+	folded, bent := 0.0, 0.0
+	for _, v := range p.set {
+		if !p.Measured[v] {
+			continue
+		}
+		r := p.off(&p.grower.list[p.label[v]], v)
+		folded += float64(r * r)
+		z := 0.0
+		for i, t := range powers((p.X[v]-mx)/far, (p.Y[v]-my)/far) {
+			z += float64(c[i] * t)
+		}
+		r = (p.Z[v] - z) / p.sigma[v]
+		bent += float64(r * r)
+	}
+	return bent <= folded
+}
