@@ -18,6 +18,7 @@ type Field struct {
 	Sigma    []float64 // per vertex: standard deviation of its elevation [m], 0 unknown
 	Measured []bool    // per vertex: a plane may rest on it
 	Coded    []bool    // per vertex: it lies on a coded line, which bounds planes
+	Outlet   []bool    // per vertex: it stands at an outlet, and a fold that passes it leads there; nil: none
 	V, Twin  []int32   // per half-edge
 }
 

@@ -5,6 +5,7 @@ import "math"
 // snap is how near a vertex a fold may pass and be said to run through it [m].
 const snap = 0.05
 
+
 // marcher lays folds through the mesh.
 type marcher struct {
 	*pairs
@@ -57,7 +58,7 @@ func (m *marcher) open(u, v int32) {
 	m.out.Open[u], m.out.Open[v] = math.Max(m.out.Open[u], most), math.Max(m.out.Open[v], most)
 }
 
-// cross returns the point at which the planes of u and v are equal on the edge between them, kept to the edge.
+// cross returns the point at which the planes of u and v are equal on the edge between them, kept to the edge; -1 where a third plane hides it.
 func (m *marcher) cross(e, u, v int32) int32 {
 	a, b := &m.grower.list[m.label[u]], &m.grower.list[m.label[v]]
 	du, dv := a.At(m.X[u], m.Y[u])-b.At(m.X[u], m.Y[u]), b.At(m.X[v], m.Y[v])-a.At(m.X[v], m.Y[v])
@@ -70,15 +71,48 @@ func (m *marcher) cross(e, u, v int32) int32 {
 	}
 	long := hypot(m.X[v]-m.X[u], m.Y[v]-m.Y[u])
 	switch {
-	case float64(t*long) < snap:
+	case float64(t*long) < m.snapTo(u):
 		return m.through(u)
-	case float64((1-t)*long) < snap:
+	case float64((1-t)*long) < m.snapTo(v):
 		return m.through(v)
 	}
 	x, y := m.X[u]+float64(t*(m.X[v]-m.X[u])), m.Y[u]+float64(t*(m.Y[v]-m.Y[u]))
 	za, zb, z := a.At(m.X[u], m.Y[u]), b.At(m.X[v], m.Y[v]), (a.At(x, y)+b.At(x, y))/2
+	if m.hidden(u, v, x, y, z) {
+		return -1
+	}
 	off := math.Abs(za + float64(t*(zb-za)) - z)
 	return m.point(Point{x, y, z, -1, e, math.Max(off, math.Max(a.Sigma(x, y), b.Sigma(x, y)))})
+}
+
+// hidden reports whether a third plane lies over the place at which those of u and v meet, in a valley, or under it, at a ridge: there the roof is
+// that plane, though the mesh joins u and v past it.
+func (m *marcher) hidden(u, v int32, x, y, z float64) bool {
+	a, b := m.label[u], m.label[v]
+	how := m.of(a, b).shape
+	for _, w := range [2]int32{u, v} {
+		for _, c := range m.beside(w) {
+			if c == a || c == b {
+				continue
+			}
+			p, q := m.of(a, c), m.of(b, c)
+			d := m.grower.list[c].At(x, y) - z
+			alike := (p != nil || q != nil) && (p == nil || p.shape == how) && (q == nil || q.shape == how)
+			if alike && (how == valley && d > 0 || how == ridge && d < 0) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// snapTo returns how near vertex v a fold runs through it: at an outlet from wherever it crosses an edge that leads there, since a fold's point
+// beside it would be a low place or a dam by the errors of the planes alone.
+func (m *marcher) snapTo(v int32) float64 {
+	if m.Outlet != nil && m.Outlet[v] {
+		return math.Inf(1)
+	}
+	return snap
 }
 
 func (m *marcher) point(p Point) int32 {
@@ -131,6 +165,9 @@ func (m *marcher) triple(f int32, at []int32) int32 {
 	var x, y [3]float64
 	for c := range p {
 		v := m.V[3*f+int32(c)]
+		if m.snapTo(v) > snap {
+			return m.through(v)
+		}
 		p[c], x[c], y[c] = &m.grower.list[m.label[v]], m.X[v], m.Y[v]
 	}
 	mx, my := 0.0, 0.0

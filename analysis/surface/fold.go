@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/fold"
 	"runnel/analysis/mesh"
+	"runnel/analysis/roof"
 )
 
 // findFolds looks for folds that nobody coded in the mesh of all that was measured and makes them lines of the draft. It returns how many
@@ -81,12 +82,30 @@ func (d *draft) field(m *mesh.Mesh, nodes []int32, o middles) *fold.Field {
 		f.X[v], f.Y[v], f.Z[v], f.Sigma[v] = o.x.from(d.x[k]), o.y.from(d.y[k]), o.z.from(d.z[k]), d.sigma[k]
 		f.Measured[v] = d.how[k] == given
 	}
+	f.Outlet = d.atOutlets(nodes)
 	for e, flag := range m.Flag {
 		if EdgeFlag(flag)&BreaklineEdge != 0 {
 			f.Coded[m.V[e]], f.Coded[m.V[Next(int32(e))]] = true, true
 		}
 	}
 	return f
+}
+
+// atOutlets marks the vertices that stand at the place of an outlet that drains first.
+func (d *draft) atOutlets(nodes []int32) []bool {
+	at := map[int32]bool{}
+	for i := range d.r.Outlets {
+		if o := &d.r.Outlets[i]; o.Duty != roof.Overflow {
+			if n := d.at(onGrid(o.Plan[0]), onGrid(o.Plan[1])); n >= 0 {
+				at[n] = true
+			}
+		}
+	}
+	out := make([]bool, len(nodes))
+	for v, n := range nodes {
+		out[v] = at[n]
+	}
+	return out
 }
 
 // placeFold makes nodes of the points of folds; those on the border split the line that runs there.
