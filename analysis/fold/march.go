@@ -5,7 +5,6 @@ import "math"
 // snap is how near a vertex a fold may pass and be said to run through it [m].
 const snap = 0.05
 
-
 // marcher lays folds through the mesh.
 type marcher struct {
 	*pairs
@@ -58,7 +57,8 @@ func (m *marcher) open(u, v int32) {
 	m.out.Open[u], m.out.Open[v] = math.Max(m.out.Open[u], most), math.Max(m.out.Open[v], most)
 }
 
-// cross returns the point at which the planes of u and v are equal on the edge between them, kept to the edge; -1 where a third plane hides it.
+// cross returns the point at which the planes of u and v are equal on the edge between them, kept to the edge; -1 where a third plane or an outlet
+// speaks against it.
 func (m *marcher) cross(e, u, v int32) int32 {
 	a, b := &m.grower.list[m.label[u]], &m.grower.list[m.label[v]]
 	du, dv := a.At(m.X[u], m.Y[u])-b.At(m.X[u], m.Y[u]), b.At(m.X[v], m.Y[v])-a.At(m.X[v], m.Y[v])
@@ -78,7 +78,7 @@ func (m *marcher) cross(e, u, v int32) int32 {
 	}
 	x, y := m.X[u]+float64(t*(m.X[v]-m.X[u])), m.Y[u]+float64(t*(m.Y[v]-m.Y[u]))
 	za, zb, z := a.At(m.X[u], m.Y[u]), b.At(m.X[v], m.Y[v]), (a.At(x, y)+b.At(x, y))/2
-	if m.hidden(u, v, x, y, z) {
+	if m.hidden(u, v, x, y, z) || m.drains(e, z) {
 		return -1
 	}
 	off := math.Abs(za + float64(t*(zb-za)) - z)
@@ -104,6 +104,19 @@ func (m *marcher) hidden(u, v int32, x, y, z float64) bool {
 		}
 	}
 	return false
+}
+
+// drains reports whether an outlet stands opposite half-edge e, higher than z: a fold does not pass lower beside the spot that it leads to.
+func (m *marcher) drains(e int32, z float64) bool {
+	if m.Outlet == nil {
+		return false
+	}
+	w := m.before(e)
+	if m.Outlet[w] && m.Z[w] > z {
+		return true
+	}
+	t := m.Twin[e]
+	return t >= 0 && m.Outlet[m.before(t)] && m.Z[m.before(t)] > z
 }
 
 // snapTo returns how near vertex v a fold runs through it: at an outlet from wherever it crosses an edge that leads there, since a fold's point

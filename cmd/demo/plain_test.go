@@ -36,7 +36,7 @@ func resolvable(r *demo.Roof, s *study.Study) []bool {
 // that such a survey can show, 95 % must be found within a metre with the right kind, and there must be less than one false finding at repair
 // or above in fifty roofs; with RUNNEL_LONG=1 on a hundred roofs of each pitch and error, else on a few.
 func TestPlainGridFaults(t *testing.T) {
-	n, pitches, sigmas := 6, []float64{2}, []float64{0.003}
+	n, pitches, sigmas := 6, []float64{2}, []float64{0.005}
 	if os.Getenv("RUNNEL_LONG") == "1" {
 		n, pitches, sigmas = 100, []float64{1, 1.5, 2, 3}, []float64{0.003, 0.005, 0.01, 0.02}
 	}
