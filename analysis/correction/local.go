@@ -68,29 +68,24 @@ func (d *designer) ways(p *pond) []mend {
 	}
 	add(d.channel(p))
 	add(d.retaper(p))
-	rank := map[*mend]int{}
-	order := make([]*mend, len(out))
-	for i := range out {
-		order[i] = &out[i]
-		rank[order[i]] = d.in.Steering.rank(order[i])
-	}
-	slices.SortStableFunc(order, func(a, b *mend) int {
-		if rank[a] != rank[b] {
-			return rank[a] - rank[b]
-		}
-		switch {
-		case a.area < b.area-0.01:
+	d.order(out)
+	return out
+}
+
+// order sorts mends by preference; within a rank the smaller first.
+func (d *designer) order(list []mend) {
+	slices.SortStableFunc(list, func(a, b mend) int {
+		const alike = 0.01 // [m2]
+		switch rank := d.in.Steering.rank(&a) - d.in.Steering.rank(&b); {
+		case rank != 0:
+			return rank
+		case a.area < b.area-alike:
 			return -1
-		case a.area > b.area+0.01:
+		case a.area > b.area+alike:
 			return 1
 		}
 		return 0
 	})
-	sorted := make([]mend, len(out))
-	for i, m := range order {
-		sorted[i] = *m
-	}
-	return sorted
 }
 
 // book names what a mend's changes are for.

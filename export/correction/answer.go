@@ -35,16 +35,7 @@ func (p *Proposal) answer(o *record.Object, i int) {
 	o.Text("answer", a.Name)
 	o.Bool("meets", a.Meets)
 	o.Text("option", p.Name(a.Option))
-	questions := make([]record.Object, len(a.Questions))
-	for k := range questions {
-		q := &a.Questions[k]
-		questions[k].Text("question", u.SayText(q.Ask))
-		questions[k].Text("where", q.Where)
-		questions[k].Text("decides", q.Decides)
-		questions[k].Text("if", u.SayText(q.If))
-		questions[k].Text("then", u.SayText(q.Then))
-	}
-	list(o, "open_questions", questions)
+	list(o, "open_questions", p.questions(a))
 	u.Area(o, "changed", x.Area)
 	u.Area(o, "opened", x.Opened)
 	u.Solid(o, "fill", x.Fill)
@@ -66,13 +57,7 @@ func (p *Proposal) answer(o *record.Object, i int) {
 		o.Raw("ponds_left", json.RawMessage("[]"))
 	}
 	o.Int("flat_planes_left", x.FlatLeft)
-	left := make([]record.Object, len(a.Left))
-	for k := range left {
-		left[k].Text("kind", string(a.Left[k].Kind))
-		left[k].Text("what", u.SayText(a.Left[k].What))
-		left[k].Text("decides", a.Left[k].Decides)
-	}
-	list(o, "findings_left", left)
+	list(o, "findings_left", p.leftovers(a))
 	if x.BlockedKnown {
 		pair(o, "blocked_level", x.Blocked[0].Level, x.Blocked[1].Level, u.Length)
 		pair(o, "blocked_depth", x.Blocked[0].Depth, x.Blocked[1].Depth, u.Depth)
@@ -84,6 +69,33 @@ func (p *Proposal) answer(o *record.Object, i int) {
 		o.Number("cost", p.Costs[i].Cost, 2)
 		o.Text("currency", p.Costs[i].Money)
 	}
+}
+
+// questions writes what has to be found out first.
+func (p *Proposal) questions(a *correction.Answer) []record.Object {
+	u := p.Book.Units
+	questions := make([]record.Object, len(a.Questions))
+	for k := range questions {
+		q := &a.Questions[k]
+		questions[k].Text("question", u.SayText(q.Ask))
+		questions[k].Text("where", q.Where)
+		questions[k].Text("decides", q.Decides)
+		questions[k].Text("if", u.SayText(q.If))
+		questions[k].Text("then", u.SayText(q.Then))
+	}
+	return questions
+}
+
+// leftovers writes the findings that an answer does not mend.
+func (p *Proposal) leftovers(a *correction.Answer) []record.Object {
+	u := p.Book.Units
+	left := make([]record.Object, len(a.Left))
+	for k := range left {
+		left[k].Text("kind", string(a.Left[k].Kind))
+		left[k].Text("what", u.SayText(a.Left[k].What))
+		left[k].Text("decides", a.Left[k].Decides)
+	}
+	return left
 }
 
 // list adds a list that stands there even where it is empty.

@@ -66,16 +66,7 @@ func (p *Proposal) object() *record.Object {
 		u.Depth(&before, "deepest", p.Book.Study.Ponds.Ponds[p.Book.Study.Listed[0].Pond].Depth)
 	}
 	o.Raw("as_found", before.Append(nil))
-	o.Bool("keep_off", len(r.KeepOff) > 0)
-	o.Bool("engineer_first", len(r.EngineerFirst) > 0)
-	o.Objects("keep_off_reasons", p.reasons(r.KeepOff))
-	o.Objects("engineer_first_reasons", p.reasons(r.EngineerFirst))
-	o.Texts("preference", names(r.Preference))
-	answers := make([]record.Object, len(r.Answers))
-	for i := range answers {
-		p.answer(&answers[i], i)
-	}
-	o.Objects("answers", answers)
+	p.answers(&o)
 	if p.Chosen >= 0 {
 		o.Text("drawn", p.Name(p.Chosen))
 	}
@@ -101,6 +92,21 @@ func (p *Proposal) object() *record.Object {
 	}
 	o.Text("status", caution.Design)
 	return &o
+}
+
+// answers adds who has to be asked first and the three answers.
+func (p *Proposal) answers(o *record.Object) {
+	r := p.Result
+	o.Bool("keep_off", len(r.KeepOff) > 0)
+	o.Bool("engineer_first", len(r.EngineerFirst) > 0)
+	o.Objects("keep_off_reasons", p.reasons(r.KeepOff))
+	o.Objects("engineer_first_reasons", p.reasons(r.EngineerFirst))
+	o.Texts("preference", names(r.Preference))
+	answers := make([]record.Object, len(r.Answers))
+	for i := range answers {
+		p.answer(&answers[i], i)
+	}
+	o.Objects("answers", answers)
 }
 
 // Name returns what option i is called: its kind, and of a taper how it falls.
