@@ -130,16 +130,24 @@ func (k *correct) run(paths []string) error {
 	if p.Chosen, err = k.choose(result); err != nil {
 		return err
 	}
-	if p.Chosen >= 0 {
-		order.Study, order.Result, order.Option = s, result, p.Chosen
-		if p.TakeOff, err = takeoff.Of(order); err != nil {
-			return err
-		}
-		if p.Costs, err = k.costs(*order, result); err != nil {
-			return err
-		}
+	if err := k.takeOff(p, order); err != nil {
+		return err
 	}
 	return k.write(p, paths)
+}
+
+// takeOff takes off the option that is drawn, and every answer where there are prices.
+func (k *correct) takeOff(p *proposal.Proposal, order *takeoff.Input) error {
+	if p.Chosen < 0 {
+		return nil
+	}
+	var err error
+	order.Study, order.Result, order.Option = p.Book.Study, p.Result, p.Chosen
+	if p.TakeOff, err = takeoff.Of(order); err != nil {
+		return fmt.Errorf("quantities: %w", err)
+	}
+	p.Costs, err = k.costs(*order, p.Result)
+	return err
 }
 
 // known refuses labels and ids that no outlet of the roof has.
