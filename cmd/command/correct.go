@@ -59,7 +59,7 @@ Preliminary, not for construction.`,
 	f.BoolVar(&k.json, "json", false, "print the options (JSON) instead of the page")
 	f.StringSliceVar(&k.only, "only", nil, "look only at these `OPTIONS`: "+kinds)
 	f.StringSliceVar(&k.forbid, "forbid", nil, "leave out these `OPTIONS`")
-	f.StringSliceVar(&k.prefer, "prefer", nil, "try these `OPTIONS` first, in this order (default: the order of --only's list)")
+	f.StringSliceVar(&k.prefer, "prefer", nil, "try these `OPTIONS` first, in this order; the others follow as --only lists them")
 	f.StringSliceVar(&k.keep, "keep-outlet", nil, "`LABELS` or ids of outlets whose level must stay")
 	f.StringVar(&k.slope, "slope", "", "`SLOPE` of new planes, such as \"1/4 in per ft\" (default: the criterion for new work)")
 	f.StringVar(&k.thickness, "min-thickness", "", "least `THICKNESS` of new insulation (default: the thin edge of a tapered board)")
