@@ -130,14 +130,14 @@ func (c *counter) approvals() {
 	}
 	reset, overflow, fresh := c.count("drains and scuppers set to a new level"), c.count("overflows set to a new level"), c.count("new drains")
 	if fresh > 0 {
-		c.approve(Engineer, "The deck is opened for {0} new drains.", finding.Number("drains", fresh))
+		c.approve(Engineer, "New drains through the deck: {0}.", finding.Number("drains", fresh))
 	}
 	if reset+fresh > 0 {
-		c.approve(Plumbing, "{0} outlets are new or stand at a new level.", finding.Number("outlets", reset+fresh))
+		c.approve(Plumbing, "Outlets that are new or stand at a new level: {0}.", finding.Number("outlets", reset+fresh))
 	}
 	if overflow > 0 {
-		c.approve(Plumbing, "{0} overflows are set to a new level.", finding.Number("overflows", overflow))
-		c.approve(Engineer, "The level of {0} overflows decides how deep water may stand on the roof.", finding.Number("overflows", overflow))
+		c.approve(Plumbing, "Overflows set to a new level: {0}.", finding.Number("overflows", overflow))
+		c.approve(Engineer, "Overflows whose new level decides how deep water may stand on the roof: {0}.", finding.Number("overflows", overflow))
 	}
 	switch {
 	case t.Reduced:

@@ -126,7 +126,7 @@ func (p *Proposal) changes(x *correction.Option) []record.Object {
 		out[i].Text("finding", string(c.Finding))
 		out[i].Text("pond", c.Pond)
 		out[i].Text("what", u.SayText(c.What))
-		out[i].Text("where", p.place(c))
+		out[i].Text("where", Place(p.Book, c))
 		out[i].Text("decides", c.Decides)
 		u.Area(&out[i], "opened", c.Opened)
 		if c.Kind != correction.Clear {
@@ -137,8 +137,8 @@ func (p *Proposal) changes(x *correction.Option) []record.Object {
 	return out
 }
 
-// place says where a change is made: at its pond, else at the nearest outlet.
-func (p *Proposal) place(c *correction.Change) string {
+// Place says where a change is made: at its pond, else at the nearest outlet of the roof that is surveyed in b.
+func Place(b *record.Book, c *correction.Change) string {
 	if c.Kind == correction.Clear {
 		return "each outlet"
 	}
@@ -146,8 +146,8 @@ func (p *Proposal) place(c *correction.Change) string {
 		return "at " + c.Pond
 	}
 	best, far := "", -1.0
-	for i := range p.Book.Study.Surface.Outlets {
-		o := &p.Book.Study.Surface.Outlets[i]
+	for i := range b.Study.Surface.Outlets {
+		o := &b.Study.Surface.Outlets[i]
 		dx, dy := o.Plan[0]-c.At[0], o.Plan[1]-c.At[1]
 		if l := float64(dx*dx) + float64(dy*dy); far < 0 || l < far {
 			best, far = o.Label, l

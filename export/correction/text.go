@@ -21,6 +21,9 @@ var titles = map[string]string{
 	correction.AtReroofing:  "What to do at re-roofing",
 }
 
+// Title returns the heading of an answer.
+func Title(answer string) string { return titles[answer] }
+
 // WriteText writes the answers as a page to read.
 func WriteText(w io.Writer, p *Proposal) error {
 	l := text.NewLines()

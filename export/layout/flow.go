@@ -41,19 +41,12 @@ func (h *sheets) set(of int) ([]*scene.Scene, error) {
 		return nil, err
 	}
 	f := page.New(h.title(), plan.Width, plan.Height)
-	f.Mark("Layout")
-	f.Place(plan, scene.Point{})
-	details := h.details()
-	for i, d := range details {
-		s, err := h.detail(d, i+1, i+2, of)
-		if err != nil {
-			return nil, err
-		}
-		f.Insert(s, fmt.Sprintf("Detail %d", i+1))
-	}
+	told := h.first(f)
+	f.Insert(plan, "Layout")
 	f.Add()
+	h.drawDetails(f)
 	h.drawSections(f)
-	h.tables(f)
+	h.tables(f, told)
 	f.Number(h.title(), caution.Design+" "+caution.Foot)
 	return f.Pages, nil
 }
@@ -67,15 +60,37 @@ func (h *sheets) drawSections(f *page.Flow) {
 	f.Paragraph("Elevations are above or below the bench mark: "+h.walls.Mark.What+". A thickness is that of the new insulation.", page.Style{Size: textEm})
 	f.Skip(1)
 	h.sectionKey(f)
+	wide, row := h.sectionWide(f), 0.0
 	for i := range h.sections {
 		s := &h.sections[i]
-		drawn, frame := h.profile(s, f.Width())
-		f.Need(sectionHigh + textEm*page.Leading + 2)
-		f.Line(s.caption(&frame), page.Style{Size: textEm, Bold: true})
-		f.Skip(1)
-		f.Place(drawn, scene.Point{X: page.Margin, Y: f.Y()})
-		f.Skip(sectionHigh + 2)
+		drawn, frame := h.profile(s, wide)
+		if i%h.abreast() == 0 {
+			f.Skip(row)
+			row = sectionHigh + textEm*page.Leading + 3
+			f.Need(row)
+		}
+		x := page.Margin + float64(i%h.abreast())*(wide+detailGap)
+		caption := &scene.Scene{}
+		put(caption.Layer("caption"), shortened(s.caption(&frame), wide), 0, textEm, textEm, true, scene.Start)
+		f.Place(caption, scene.Point{X: x, Y: f.Y()})
+		f.Place(drawn, scene.Point{X: x, Y: f.Y() + textEm*page.Leading + 1})
 	}
+	f.Skip(row)
+}
+
+// abreast is how many sections stand side by side: those of small changes are short.
+func (h *sheets) abreast() int {
+	const most = 3
+	if h.local {
+		return max(1, min(most, len(h.sections)))
+	}
+	return 1
+}
+
+// sectionWide is how wide a section is drawn [mm].
+func (h *sheets) sectionWide(f *page.Flow) float64 {
+	n := float64(h.abreast())
+	return (f.Width() - (n-1)*detailGap) / n
 }
 
 // sectionKey explains lines and fills.
@@ -109,8 +124,8 @@ func (h *sheets) sectionKey(f *page.Flow) {
 	f.Skip(6)
 }
 
-// tables sets all that is listed.
-func (h *sheets) tables(f *page.Flow) {
+// tables sets all that is listed, and the cautions where the first sheet had no room for them.
+func (h *sheets) tables(f *page.Flow, told bool) {
 	t := h.TakeOff
 	h.quantities(f)
 	h.boardTable(f)
@@ -121,14 +136,31 @@ func (h *sheets) tables(f *page.Flow) {
 	h.thermal(f)
 	h.limits(f)
 	h.setOut(f)
-	h.list(f, "What is done", h.changes())
-	h.approvals(f)
-	h.list(f, "Allowed for", h.texts(t.Allowances))
-	h.list(f, "Left out", h.texts(t.Exclusions))
-	h.alternates(f)
-	f.Heading("Status", 20)
-	f.Paragraph(caution.Design+" Boards are ordered after the deck, the outlets and all heights were measured again. Numbers are compared with limits; this says neither that a structure carries the work nor that a code is met.", page.Style{Size: textEm, Bold: true})
-	h.list(f, "Cautions", caution.Texts(h.Book.Study.Cautions))
+	h.small(f, "Allowed for", h.texts(t.Allowances))
+	h.small(f, "Left out", h.texts(t.Exclusions))
+	if !told {
+		h.cautions(f)
+	}
+}
+
+// smallEm is the size of what is read once [mm].
+const smallEm = 2.3
+
+// small sets texts that are read once, one after the other.
+func (h *sheets) small(f *page.Flow, heading string, texts []string) {
+	if len(texts) == 0 {
+		return
+	}
+	f.Heading(heading, 10)
+	f.Paragraph(strings.Join(texts, " "), page.Style{Size: smallEm})
+}
+
+// cautions sets what holds for all work on a roof.
+func (h *sheets) cautions(f *page.Flow) {
+	f.Heading("Cautions", 20)
+	f.Bullets(append([]string{
+		caution.Design + " Boards are ordered after the deck, the outlets and all heights were measured again. Numbers are compared with limits; this says neither that a structure carries the work nor that a code is met.",
+	}, caution.Texts(h.Book.Study.Cautions)...), page.Style{Size: smallEm})
 }
 
 func (h *sheets) list(f *page.Flow, heading string, texts []string) {

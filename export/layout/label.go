@@ -19,7 +19,7 @@ func (h *sheets) cornerLabels(c *drawing.Canvas) {
 	drawn := false
 	n := 0
 	for i := range h.corners {
-		if !c.InView(h.corners[i].plan) || n == most {
+		if !c.InView(h.corners[i].plan) || n == most || i >= h.listed() {
 			continue
 		}
 		n++
@@ -31,6 +31,9 @@ func (h *sheets) cornerLabels(c *drawing.Canvas) {
 		})
 	}
 }
+
+// flush is the thickness under which new work is said to join old [m].
+const flush = 0.0005
 
 // disc returns a small regular polygon.
 func disc(c scene.Point, r float64) []scene.Point {
@@ -47,14 +50,18 @@ func disc(c scene.Point, r float64) []scene.Point {
 	}
 }
 
+// cornerText is a corner's number, with its thickness where new work is not flush there.
 func (h *sheets) cornerText(i int) string {
+	if h.local && math.Abs(h.corners[i].thickness) < flush {
+		return fmt.Sprint(i + 1)
+	}
 	return fmt.Sprintf("%d: %s", i+1, strings.Replace(h.thickness(h.corners[i].thickness), "less than ", "<", 1))
 }
 
 // thickness writes a thickness; a cut says so.
 func (h *sheets) thickness(t float64) string {
 	switch {
-	case math.Abs(t) < 0.0005:
+	case math.Abs(t) < flush:
 		return "0"
 	case t < 0:
 		return h.u.SayDepth(-t) + " cut"

@@ -55,7 +55,7 @@ func WriteSVG(w io.Writer, s *Set) error {
 	if err != nil {
 		return err
 	}
-	plan, err := h.plan(1)
+	plan, err := h.plan(4)
 	if err != nil {
 		return err
 	}
@@ -72,18 +72,27 @@ type sheets struct {
 	sections []section
 	corners  []corner
 	walls    *walls
+	local    bool // every change is small enough for a detail
 }
 
 func newSheets(s *Set) (*sheets, error) {
 	h := &sheets{Set: s, option: &s.Result.Options[s.Option], u: s.Book.Units, old: surface.NewLocator(s.Book.Study.Surface.TIN)}
 	h.design = h.option.Design
 	var err error
-	if h.walls, err = newWalls(s.Book, s.Mark); err != nil {
+	if h.walls, err = newWalls(h.corrected(), s.Mark); err != nil {
 		return nil, err
 	}
+	h.local = h.isLocal()
 	h.gather()
 	h.cutSections()
 	return h, nil
+}
+
+// corrected returns the book of the corrected roof, whose set-out has the same walls and bench mark as the sheets.
+func (h *sheets) corrected() *record.Book {
+	b := record.NewBook(h.option.Study, h.Book.Names.Roof, h.u)
+	b.Proposed, b.Found = true, h.Book.Study
+	return b
 }
 
 // corner is a numbered corner of the new planes.
@@ -120,9 +129,24 @@ func (h *sheets) gather() {
 			}
 		}
 	}
-	if h.option.Kind == correction.Fill || len(h.corners) > most { // the thickest are told first
+	if h.local || h.option.Kind == correction.Fill || len(h.corners) > most { // the thickest are told first
 		slices.SortStableFunc(h.corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.thickness), math.Abs(a.thickness)) })
 	}
+	if h.local {
+		h.thinned()
+	}
+}
+
+// thinned leaves out corners beside others of a small change: what a crew sets out is its outline and its deepest places.
+func (h *sheets) thinned() {
+	const beside = 0.35 // [m]
+	var kept []corner
+	for _, c := range h.corners {
+		if !slices.ContainsFunc(kept, func(k corner) bool { return distance(k.plan, c.plan) < beside }) {
+			kept = append(kept, c)
+		}
+	}
+	h.corners = kept
 }
 
 // corner adds one corner, unless one stands at its place already.

@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/correction"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/takeoff"
+	proposal "runnel/export/correction"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
@@ -31,14 +32,14 @@ const most = 60
 // layers are those of the layout under curbs and edges.
 var layers = []string{"areas", "boards", "sections"}
 
-// plan draws the layout sheet, the first of so many.
+// plan draws the layout sheet, the second of so many.
 func (h *sheets) plan(of int) (*scene.Scene, error) {
 	c, err := drawing.NewCanvas(h.Book, h.Plan, h.title(), layers...)
 	if err != nil {
 		return nil, err
 	}
 	h.draw(c)
-	c.Panel(h.title(), h.sentence(), fmt.Sprintf("layout of the correction, 1 of %d", of), h.panel())
+	c.Panel(h.title(), h.sentence(), fmt.Sprintf("layout of the correction, 2 of %d", of), h.panel())
 	return c.Scene(), nil
 }
 
@@ -53,6 +54,7 @@ func (h *sheets) draw(c *drawing.Canvas) {
 			c.Outlet(o)
 		}
 	}
+	h.changeLabels(c)
 	h.outletLabels(c)
 	h.arrows(c)
 	h.curbLabels(c)
@@ -61,7 +63,15 @@ func (h *sheets) draw(c *drawing.Canvas) {
 	h.courseLabels(c)
 }
 
-func (h *sheets) title() string { return h.Book.Study.Roof.Name + ": " + h.Name }
+// title names the roof and the answer that is drawn.
+func (h *sheets) title() string {
+	if a := h.answer(); a != nil {
+		return h.Book.Study.Roof.Name + ": " + lowered(proposal.Title(a.Name))
+	}
+	return h.Book.Study.Roof.Name + ": " + h.Name
+}
+
+func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // areas draws boards, strips and what is cut to measure.
 func (h *sheets) areas(c *drawing.Canvas) {
@@ -245,39 +255,28 @@ func (h *sheets) sentence() string {
 	return text
 }
 
-// panel returns the texts beside the plan.
+// panel returns the texts beside the plan: which number stands for what, as on the first sheet.
 func (h *sheets) panel() []drawing.Section {
-	do := drawing.Section{Title: "What is done"}
+	do := drawing.Section{Title: "Numbers of the first sheet"}
 	for i := range h.option.Changes {
-		do.Texts = append(do.Texts, sentence(h.u.SayText(h.option.Changes[i].What)))
+		do.Texts = append(do.Texts, fmt.Sprintf("%s: %s", h.changeName(i), strings.ReplaceAll(string(h.option.Changes[i].Kind), "-", " ")))
 	}
-	var limits drawing.Section
-	limits.Title = "Limits broken or not known"
-	for _, l := range h.option.Limits {
-		limits.Texts = append(limits.Texts, "Broken: "+h.limitText(&l)+".")
+	if len(do.Texts) == 0 {
+		return nil
 	}
-	for _, l := range h.option.Unknown {
-		limits.Texts = append(limits.Texts, "Not known: "+h.limitText(&l)+".")
-	}
-	var out []drawing.Section
-	for _, s := range []drawing.Section{do, limits} {
-		if len(s.Texts) > 0 {
-			out = append(out, s)
-		}
-	}
-	return out
+	return []drawing.Section{do}
 }
 
-func (h *sheets) limitText(l *correction.Limit) string {
-	text := l.Name
-	if l.Where != "" {
-		text += " at " + l.Where
+// changeName names a change by its number on the first sheet and its place.
+func (h *sheets) changeName(i int) string {
+	return fmt.Sprintf("no. %d %s", i+1, proposal.Place(h.Book, &h.option.Changes[i]))
+}
+
+// changeLabels writes the numbers of the first sheet where the changes are made.
+func (h *sheets) changeLabels(c *drawing.Canvas) {
+	for i := range h.option.Changes {
+		if x := &h.option.Changes[i]; x.Opened > 0 && c.InView(x.At) {
+			c.Label(x.At, 1, fmt.Sprintf("no. %d", i+1))
+		}
 	}
-	if l.Required.Name != "" {
-		text += ", " + l.Required.Name + " " + h.u.Say(l.Required)
-	}
-	if l.Available.Name != "" {
-		text += ", " + l.Available.Name + " " + h.u.Say(l.Available)
-	}
-	return text
 }

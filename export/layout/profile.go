@@ -226,5 +226,8 @@ func put(l *scene.Layer, s string, x, y, size float64, bold bool, anchor scene.A
 
 // caption says what a section shows.
 func (s *section) caption(f *frame) string {
+	if s.short {
+		return fmt.Sprintf("%s–%s, %s; heights × %s", s.name, s.name, s.why, strconv.FormatFloat(f.ex, 'f', -1, 64))
+	}
 	return fmt.Sprintf("Section %s–%s, %s; heights %s times larger than lengths", s.name, s.name, s.why, strconv.FormatFloat(f.ex, 'f', -1, 64))
 }

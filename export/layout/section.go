@@ -17,6 +17,7 @@ type section struct {
 	name     string
 	from, to orb.Point
 	why      string
+	short    bool // through one small change
 	at       []sample
 	marks    []mark // places on it that are named
 }
@@ -49,6 +50,10 @@ func (h *sheets) cutSections() {
 	if h.design == nil || len(h.TakeOff.Fields) == 0 {
 		return
 	}
+	if h.local {
+		h.localSections()
+		return
+	}
 	ring := h.ring()
 	axis := taper.Axis(ring)
 	across := orb.Point{-axis[1], axis[0]}
@@ -69,6 +74,38 @@ func (h *sheets) cutSections() {
 			add(o.Plan, "through "+o.Label)
 		}
 	}
+}
+
+// localSections cuts one section through each place that is changed, the short way through its thickest or deepest place.
+func (h *sheets) localSections() {
+	ring := h.ring()
+	for _, w := range h.places() {
+		p, most := w.Center(), 0.0
+		for k := range h.corners {
+			if q := &h.corners[k]; w.Contains(q.plan) && math.Abs(q.thickness) > most {
+				p, most = q.plan, math.Abs(q.thickness)
+			}
+		}
+		u := orb.Point{1, 0}
+		if w.Max[0]-w.Min[0] > w.Max[1]-w.Min[1] {
+			u = orb.Point{0, 1}
+		}
+		from, to, ok := across(p, u, ring)
+		if !ok || len(h.sections) == mostSections {
+			continue
+		}
+		from, to = clamped(w, from), clamped(w, to)
+		s := section{name: string(rune('A' + len(h.sections))), from: from, to: to, why: h.within(w), short: true}
+		if h.sample(&s) {
+			h.name(&s)
+			h.sections = append(h.sections, s)
+		}
+	}
+}
+
+// clamped moves a point into a window.
+func clamped(w orb.Bound, p orb.Point) orb.Point {
+	return orb.Point{math.Max(w.Min[0], math.Min(w.Max[0], p[0])), math.Max(w.Min[1], math.Min(w.Max[1], p[1]))}
 }
 
 // ring returns the outline.

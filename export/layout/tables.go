@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -20,14 +21,6 @@ func (h *sheets) texts(list []finding.Text) []string {
 	out := make([]string, len(list))
 	for i := range list {
 		out[i] = h.u.SayText(list[i])
-	}
-	return out
-}
-
-func (h *sheets) changes() []string {
-	out := make([]string, len(h.option.Changes))
-	for i := range out {
-		out[i] = sentence(h.u.SayText(h.option.Changes[i].What))
 	}
 	return out
 }
@@ -78,7 +71,7 @@ func (h *sheets) planes(f *page.Flow) {
 	left := 0
 	for i := range h.TakeOff.Fields {
 		fd := &h.TakeOff.Fields[i]
-		if fd.Use == takeoff.Fill && !fd.Laid {
+		if !fd.Laid { // the built-up ones stand together below
 			continue
 		}
 		if len(t.Rows) == mostPlanes {
@@ -86,12 +79,9 @@ func (h *sheets) planes(f *page.Flow) {
 			continue
 		}
 		facet := &h.design.Facets[fd.Facet]
-		made, taper := "cut to measure", ""
-		if fd.Laid {
-			made, taper = "boards", h.u.SaySlope(fd.Rate)
-			if fd.Rate == 0 {
-				taper = "none: flat"
-			}
+		made, taper := "boards", h.u.SaySlope(fd.Rate)
+		if fd.Rate == 0 {
+			taper = "none: flat"
 		}
 		if fd.OnDeck {
 			made += ", on the deck"
@@ -111,23 +101,33 @@ func (h *sheets) planes(f *page.Flow) {
 	}
 }
 
-// measured sets what no board fits.
+// measured sets what no board fits; a cut alone takes no insulation and stands among the quantities.
 func (h *sheets) measured(f *page.Flow) {
-	if len(h.TakeOff.Measured) == 0 {
-		return
-	}
-	f.Heading("Built up or cut to measure", 24)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
 		{Head: "for"}, {Head: "planes"}, {Head: "area", Right: true}, {Head: "insulation", Right: true}, {Head: "taken out", Right: true}, {Head: "thickness"}, {Head: "why no boards are counted"},
 	}}
 	for i := range h.TakeOff.Measured {
 		m := &h.TakeOff.Measured[i]
+		if m.Volume < nought {
+			continue
+		}
+		cut := ""
+		if m.Cut > nought {
+			cut = h.u.SaySolid(m.Cut)
+		}
 		t.Rows = append(t.Rows, []string{
-			string(m.Use), h.planesOf(m), h.u.SayArea(m.Area), h.u.SaySolid(m.Volume), h.u.SaySolid(m.Cut), h.thickness(m.Thinnest) + " to " + h.thickness(m.Thickest), h.u.SayText(m.Why),
+			string(m.Use), h.planesOf(m), h.u.SayArea(m.Area), h.u.SaySolid(m.Volume), cut, h.thickness(m.Thinnest) + " to " + h.thickness(m.Thickest), h.u.SayText(m.Why),
 		})
 	}
+	if len(t.Rows) == 0 {
+		return
+	}
+	f.Heading("Built up or cut to measure", 24)
 	f.Table(t)
 }
+
+// nought is the volume under which nothing is built or taken out [m3]: rounding stays below it.
+const nought = 1e-6
 
 // planesOf names the planes of a patch; of many only how many.
 func (h *sheets) planesOf(m *takeoff.Measured) string {
@@ -171,7 +171,7 @@ func (h *sheets) thermal(f *page.Flow) {
 	if h.TakeOff.Volume > 0 {
 		rows = append(rows, row{"new insulation alone, on its area", &th.New})
 	}
-	if h.TakeOff.Area == 0 {
+	if h.TakeOff.Area == 0 || h.TakeOff.Volume < nought && !th.Before.Known { // the limits say that it is not known
 		return
 	}
 	f.Heading("Thermal resistance", 30)
@@ -180,7 +180,7 @@ func (h *sheets) thermal(f *page.Flow) {
 	}}
 	for _, x := range rows {
 		if !x.r.Known {
-			t.Rows = append(t.Rows, []string{x.name, "-", "-", "-", "-", "not known: " + x.r.Why})
+			t.Rows = append(t.Rows, []string{x.name, "", "", "", "", "not known: " + x.r.Why})
 			continue
 		}
 		t.Rows = append(t.Rows, []string{x.name, h.r(x.r.Least), h.r(x.r.Greatest), h.r(x.r.Average), h.r(x.r.True), ""})
@@ -231,8 +231,13 @@ func (h *sheets) value(q finding.Quantity) string {
 	return q.Name + " " + h.u.Say(q)
 }
 
-// mostCorners is how many corners the set-out lists.
-const mostCorners = 150
+// listed is how many corners the set-out lists: of small changes the outline and the deepest places are enough.
+func (h *sheets) listed() int {
+	if h.local {
+		return 36
+	}
+	return 150
+}
 
 // setOut sets the corners of the new planes for the crew.
 func (h *sheets) setOut(f *page.Flow) {
@@ -244,17 +249,27 @@ func (h *sheets) setOut(f *page.Flow) {
 	f.Paragraph(fmt.Sprintf("Distances are plan distances square to wall A, the %s, and wall B, the %s. Heights are above or below the bench mark: %s. Numbers as on the layout.",
 		w.Walls[0].Name, w.Walls[1].Name, w.Mark.What), page.Style{Size: textEm})
 	f.Skip(1)
-	t := &page.Table{Size: tableEm, Columns: []page.Column{
-		{Head: "no.", Right: true}, {Head: "at"}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "surface as surveyed", Right: true}, {Head: "thickness", Right: true},
-	}}
-	for i := range h.corners[:min(mostCorners, len(h.corners))] {
-		t.Rows = append(t.Rows, h.setOutRow(i))
+	columns := []page.Column{
+		{Head: "no.", Right: true}, {Head: "at"}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "as surveyed", Right: true}, {Head: "thickness", Right: true},
+	}
+	n := min(h.listed(), len(h.corners))
+	half := (n + 1) / 2
+	t := &page.Table{Size: setOutEm, Columns: append(slices.Clone(columns), columns...)}
+	for i := range half {
+		row := h.setOutRow(i)
+		if i+half < n {
+			row = append(row, h.setOutRow(i+half)...)
+		}
+		t.Rows = append(t.Rows, append(row, make([]string, len(t.Columns)-len(row))...))
 	}
 	f.Table(t)
-	if n := len(h.corners) - mostCorners; n > 0 {
-		f.Line(fmt.Sprintf("and %d more: the corrected roof file has all.", n), page.Style{Size: textEm, Bold: true})
+	if left := len(h.corners) - n; left > 0 {
+		f.Line(fmt.Sprintf("and %d more: the corrected roof file has all.", left), page.Style{Size: textEm, Bold: true})
 	}
 }
+
+// setOutEm is the size of the set-out, which stands in two columns [mm].
+const setOutEm = 2.4
 
 // setOutRow returns what the set-out says of a corner.
 func (h *sheets) setOutRow(i int) []string {
@@ -295,21 +310,4 @@ func (h *sheets) approvals(f *page.Flow) {
 		facts.Rows = append(facts.Rows, [2]string{a.Who, h.u.SayText(a.Why)})
 	}
 	f.Facts(facts)
-}
-
-func (h *sheets) alternates(f *page.Flow) {
-	if len(h.TakeOff.Alternates) == 0 {
-		return
-	}
-	f.Heading("Alternates", 24)
-	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "option"}, {Head: "no pond, no flat plane, no limit broken"}, {Head: "fill", Right: true}, {Head: "cut", Right: true}, {Head: "decides"}}}
-	for _, a := range h.TakeOff.Alternates {
-		o := &h.Result.Options[a.Option]
-		meets := "no"
-		if a.Meets {
-			meets = "yes"
-		}
-		t.Rows = append(t.Rows, []string{string(o.Kind), meets, h.u.SaySolid(o.Fill), h.u.SaySolid(o.Cut), strings.Join(o.Decides, ", ")})
-	}
-	f.Table(t)
 }

@@ -1,8 +1,11 @@
 package setout
 
 import (
+	"math"
+
 	"runnel/analysis/place"
 	"runnel/analysis/roof"
+	"runnel/analysis/surface"
 	"runnel/export/record"
 )
 
@@ -32,9 +35,10 @@ func outletMark(b *record.Book, i int) Mark {
 }
 
 // usualMark returns the first primary drain or scupper, one whose inlet was measured rather than not; then the first run of gutter
-// or free edge; then the lowest corner of the outline.
+// or free edge; then the lowest corner of the outline. Of a design, what it moves is no mark: where no outlet
+// stays, the first spot does that stays.
 func usualMark(b *record.Book, border []place.Border) Mark {
-	best, least := -1, 3
+	best, least := -1, 2*ranks
 	for i := range b.Study.Surface.Outlets {
 		o := &b.Study.Surface.Outlets[i]
 		rank := 0
@@ -46,14 +50,68 @@ func usualMark(b *record.Book, border []place.Border) Mark {
 		case o.InvertAssumed:
 			rank = 1
 		}
+		if moves(b, o) {
+			rank += ranks
+		}
 		if rank < least {
 			best, least = i, rank
 		}
+	}
+	if m, ok := fixedSpot(b); ok && least >= ranks {
+		return m
 	}
 	if best >= 0 {
 		return outletMark(b, best)
 	}
 	return lowestCorner(&border[0])
+}
+
+// ranks is how many ranks of outlets there are: measured, not measured, edge.
+const ranks = 3
+
+// stays is how far a thing may move and be said to stay [m].
+const stays = 0.0005
+
+// moves reports whether a design sets an outlet to another level, lowers or raises an edge anywhere, or makes the outlet.
+func moves(b *record.Book, o *surface.Outlet) bool {
+	if b.Found == nil {
+		return false
+	}
+	for i := range b.Found.Surface.Outlets {
+		was := &b.Found.Surface.Outlets[i]
+		if was.Source != o.Source || was.Type != o.Type || was.Label != o.Label {
+			continue
+		}
+		if math.Abs(was.Invert-o.Invert) > stays {
+			return true
+		}
+		old, now := surface.NewLocator(b.Found.Surface.TIN), surface.NewLocator(b.Study.Surface.TIN)
+		for _, p := range was.Line {
+			z, ok := old.HeightAt(p[0], p[1])
+			if to, on := now.HeightAt(p[0], p[1]); ok && on && math.Abs(to-z) > stays {
+				return true
+			}
+		}
+		return false
+	}
+	return true
+}
+
+// fixedSpot returns the first spot of the survey at whose place a design leaves the surface as it is.
+func fixedSpot(b *record.Book) (Mark, bool) {
+	if b.Found == nil {
+		return Mark{}, false
+	}
+	old, now := surface.NewLocator(b.Found.Surface.TIN), surface.NewLocator(b.Study.Surface.TIN)
+	for i := range b.Found.Roof.Spots {
+		p := &b.Found.Roof.Spots[i]
+		z, ok := old.HeightAt(p.Plan[0], p.Plan[1])
+		to, on := now.HeightAt(p.Plan[0], p.Plan[1])
+		if p.ID != "" && p.HasZ && ok && on && math.Abs(to-z) < stays && math.Abs(p.Z-z) < stays {
+			return Mark{What: "spot " + p.ID, Plan: p.Plan, Z: p.Z}, true
+		}
+	}
+	return Mark{}, false
 }
 
 func lowestCorner(l *place.Border) Mark {

@@ -89,14 +89,23 @@ func WriteBoards(w io.Writer, u record.Units, t *takeoff.TakeOff) error {
 	}
 	for i := range t.Measured {
 		m := &t.Measured[i]
+		if m.Volume < nought { // a cut alone takes no insulation
+			continue
+		}
 		row := make([]string, len(s.heads))
 		row[0], row[1] = "cut to measure", cell.Text(string(m.Use)+": "+u.SayText(m.Why))
 		row[2], row[3], row[7], row[8] = k.depth.of(m.Thinnest), k.depth.of(m.Thickest), k.area.of(m.Area), k.solid.of(m.Volume)
 		s.rows = append(s.rows, row)
 	}
+	if len(s.rows) == 0 {
+		s.note("none", "no new insulation is laid")
+	}
 	s.note("status", caution.Design)
 	return s.write(w)
 }
+
+// nought is the volume under which nothing is built [m3]: rounding stays below it.
+const nought = 1e-6
 
 // WriteQuantities writes everything that is counted, resistance and weight, what is allowed for and left out, approvals, and the status.
 func WriteQuantities(w io.Writer, u record.Units, t *takeoff.TakeOff) error {
@@ -124,7 +133,7 @@ func WriteQuantities(w io.Writer, u record.Units, t *takeoff.TakeOff) error {
 		row[0], row[1], row[7], row[8] = "sum", "what has a price, by the user's prices", number(t.Cost, 2), cell.Text(t.Money)
 		s.rows = append(s.rows, row)
 	}
-	if t.Area > 0 {
+	if t.Volume > nought {
 		add("thickness", "average", k.depth.of(t.Average), unit(k.depth))
 		add("thickness", "greatest", k.depth.of(t.Greatest), unit(k.depth))
 		mass, load := scale{"_kg", 1, 1}, scale{"_kPa", 1000, 4}
@@ -134,6 +143,8 @@ func WriteQuantities(w io.Writer, u record.Units, t *takeoff.TakeOff) error {
 		add("weight", t.Material+" alone", mass.of(t.Mass), unit(mass))
 		add("weight", "average load of it", load.of(t.Load), unit(load))
 		add("weight", "greatest load of it", load.of(t.GreatestLoad), unit(load))
+	}
+	if t.Area > 0 {
 		resistances(add, u, t)
 	}
 	for _, group := range []struct {
@@ -154,7 +165,7 @@ func WriteQuantities(w io.Writer, u record.Units, t *takeoff.TakeOff) error {
 // pound is the avoirdupois pound [kg].
 const pound = 0.45359237
 
-// resistances adds the thermal resistance by every way to say it.
+// resistances adds the thermal resistance by every way to say it; of new insulation where some is laid.
 func resistances(add func(kind, what, value, unit string), u record.Units, t *takeoff.TakeOff) {
 	size, unit := 1.0, "m2 K/W"
 	if u == record.US {
@@ -164,6 +175,9 @@ func resistances(add func(kind, what, value, unit string), u record.Units, t *ta
 		name string
 		r    *takeoff.Resistance
 	}{{"roof before", &t.Thermal.Before}, {"roof after", &t.Thermal.After}, {"new insulation alone", &t.Thermal.New}} {
+		if r.r == &t.Thermal.New && t.Volume < nought {
+			continue
+		}
 		if !r.r.Known {
 			add("resistance", r.name+": not known, "+r.r.Why, "", "")
 			continue

@@ -1,0 +1,126 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	proposal "runnel/export/correction"
+	"runnel/export/page"
+	"runnel/export/palette"
+)
+
+// titleEm is the size of the title of the first sheet [mm].
+const titleEm = 4.6
+
+// first sets the first sheet: who has to be asked, what is done at each finding in order, what to find out first with its branches, what is left
+// and who approves; the cautions stand under it where there is room, which told says.
+func (h *sheets) first(f *page.Flow) (told bool) {
+	f.Mark("What is done")
+	f.Paragraph(h.title(), page.Style{Size: titleEm, Bold: true})
+	f.Paragraph(h.sentence(), page.Style{Size: textEm})
+	f.Skip(2)
+	h.asked(f)
+	h.work(f)
+	if a := h.answer(); a != nil {
+		h.questions(f, a)
+		left := make([]string, len(a.Left))
+		for i := range left {
+			left[i] = sentence(h.u.SayText(a.Left[i].What)) + " Decides: " + a.Left[i].Decides + "."
+		}
+		h.list(f, "What this leaves", left)
+	}
+	h.approvals(f)
+	const room = 52 // of the cautions [mm]
+	if f.Left() < room {
+		return false
+	}
+	h.cautions(f)
+	return true
+}
+
+// answer returns the answer that is drawn, nil for an option that is none.
+func (h *sheets) answer() *correction.Answer {
+	for i := range h.Result.Answers {
+		if a := &h.Result.Answers[i]; a.Option == h.Option {
+			return a
+		}
+	}
+	return nil
+}
+
+// asked says who has to be asked before anything is built.
+func (h *sheets) asked(f *page.Flow) {
+	var rows []string
+	if first, ok := h.Book.KeepOff(); ok {
+		rows = append(rows, "Keep off first. "+first.Say())
+	}
+	for _, r := range h.Result.EngineerFirst {
+		text := "An engineer first"
+		if r.Where != "" {
+			text += ", at " + r.Where
+		}
+		rows = append(rows, text+": "+sentence(h.u.SayText(r.Why)))
+	}
+	for _, text := range rows {
+		f.Paragraph(text, page.Style{Size: textEm + 0.4, Bold: true, Colour: palette.Urgent})
+		f.Skip(1)
+	}
+}
+
+// work sets what is done, in order.
+func (h *sheets) work(f *page.Flow) {
+	f.Heading("What is done, in order", 20)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{
+		{Head: "no.", Right: true}, {Head: "at"}, {Head: "what is done"}, {Head: "who does it"}, {Head: "who decides"}, {Head: "opened", Right: true},
+	}}
+	for i := range h.option.Changes {
+		c := &h.option.Changes[i]
+		opened := ""
+		if c.Opened > 0 {
+			opened = h.u.SayArea(c.Opened)
+		}
+		t.Rows = append(t.Rows, []string{
+			fmt.Sprint(i + 1), strings.TrimPrefix(proposal.Place(h.Book, c), "at "), sentence(h.u.SayText(h.Book.Study.KeepOff.Guard(c.What))), doer(c.Kind), c.Decides, opened,
+		})
+	}
+	if len(t.Rows) == 0 {
+		f.Paragraph("Nothing here mends what was found.", page.Style{Size: textEm})
+		return
+	}
+	f.Table(t)
+}
+
+// doer says whose work a change is.
+func doer(k correction.Kind) string {
+	switch k {
+	case correction.LowerOutlet, correction.AddOutlet:
+		return finding.Roofer + " and " + finding.Plumber
+	case correction.AddScupper:
+		return finding.Roofer + ", after the " + finding.Engineer
+	case correction.Structure:
+		return finding.Engineer
+	case correction.RemoveSource, correction.MoveObstacle:
+		return "the trade that owns it"
+	case correction.Clear, correction.Dewater, correction.Resecure, correction.LowerRise, correction.ReplacePatch, correction.RaiseCurb, correction.Cricket,
+		correction.LowerEdge, correction.Fill, correction.Retaper, correction.Overlay, correction.Replace, correction.AsFound, correction.Combined:
+	}
+	return finding.Roofer
+}
+
+// questions sets what is not known and decides, with what is done on each finding.
+func (h *sheets) questions(f *page.Flow, a *correction.Answer) {
+	if len(a.Questions) == 0 {
+		return
+	}
+	f.Heading("Find out first", 20)
+	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "question"}, {Head: "where"}, {Head: "if"}, {Head: "then"}, {Head: "who decides"}}}
+	for i := range a.Questions {
+		q := &a.Questions[i]
+		t.Rows = append(t.Rows, []string{
+			h.u.SayText(h.Book.Study.KeepOff.Guard(q.Ask)), q.Where, sentence(h.u.SayText(q.If)), sentence(h.u.SayText(q.Then)), q.Decides,
+		})
+	}
+	f.Table(t)
+}
