@@ -32,7 +32,7 @@ func (h *sheets) first(f *page.Flow) (told bool) {
 		h.list(f, "What this leaves", left)
 	}
 	h.approvals(f)
-	const room = 52 // of the cautions [mm]
+	const room = 48 // of the cautions [mm]
 	if f.Left() < room {
 		return false
 	}

@@ -139,7 +139,7 @@ func (h *sheets) gather() {
 
 // thinned leaves out corners beside others of a small change: what a crew sets out is its outline and its deepest places.
 func (h *sheets) thinned() {
-	const beside = 0.35 // [m]
+	const beside = 0.45 // [m]
 	var kept []corner
 	for _, c := range h.corners {
 		if !slices.ContainsFunc(kept, func(k corner) bool { return distance(k.plan, c.plan) < beside }) {

@@ -25,13 +25,13 @@ func (h *sheets) texts(list []finding.Text) []string {
 	return out
 }
 
-// sentence begins with a capital and ends with a full stop.
+// sentence begins with a capital and ends with a full stop, a question with its mark.
 func sentence(s string) string {
 	if s == "" {
 		return s
 	}
 	s = strings.ToUpper(s[:1]) + s[1:]
-	if !strings.HasSuffix(s, ".") {
+	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
 		s += "."
 	}
 	return s
@@ -234,7 +234,7 @@ func (h *sheets) value(q finding.Quantity) string {
 // listed is how many corners the set-out lists: of small changes the outline and the deepest places are enough.
 func (h *sheets) listed() int {
 	if h.local {
-		return 36
+		return 28
 	}
 	return 150
 }
