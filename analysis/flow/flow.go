@@ -93,10 +93,12 @@ type Network struct {
 	options Options
 	sinks   sinks
 	kind    []kind
-	way     []int32   // per vertex, see ways.go
-	level   []float64 // per vertex: way to the exit inside its level area, 0 where it has its own way [m]
-	fans    []fan     // further fans of vertices where the roof touches itself
-	vertex  []Label   // per vertex
+	way     []int32         // per vertex, see ways.go
+	far     []float64       // per vertex: straight way to the exit inside its level area, 0 where it has its own way [m]
+	aims    map[int32]int32 // per level facet: vertex that its water runs straight to, where its corners see different ones; looked up only
+	level   []float64       // per vertex: way to the exit inside its level area, 0 where it has its own way [m]
+	fans    []fan           // further fans of vertices where the roof touches itself
+	vertex  []Label         // per vertex
 	lists   labelLists
 	index   *index
 }
@@ -120,6 +122,7 @@ func Prepare(s *surface.Surface, o Options) (*Network, error) {
 	n.kind = findKinds(n.t, &n.sinks)
 	n.findWays()
 	n.settleLevel()
+	n.straighten()
 	return n, n.checkWays()
 }
 

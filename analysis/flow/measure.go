@@ -170,20 +170,65 @@ func (s *sums) farther(label Label, f int32, travel float64, where func() orb.Po
 	*best = Place{f, at}
 }
 
-// addPooled adds a level facet: all of it runs straight to one corner.
+// addPooled adds a level facet: all of it runs straight to one vertex.
 func (s *sums) addPooled(v *solver, f int32) {
 	c := s.poolCorner(f)
-	label, d, _ := v.at(c)
+	label, _, _ := v.at(c)
 	area := s.area(f)
 	s.Area[label] += area
 	s.Level[label] += area
 	if s.way[c] == wayPit || !v.travel {
 		return
 	}
-	s.travel[label] += float64(area * (d + s.meanDistance(f, c)))
+	s.travel[label] += float64(area * s.meanPooled(v, f))
+	s.fartherWithin(v, label, f)
 	for _, w := range s.t.V[3*f : 3*f+3] {
-		s.farther(label, f, d+s.length(w, c), func() orb.Point { return s.inside(f, w) })
+		at := s.inside(f, w)
+		target := s.poolTarget(f, at[0], at[1])
+		_, d, _ := v.at(target)
+		s.farther(label, f, d+s.length(w, target), func() orb.Point { return at })
 	}
+}
+
+// fartherWithin looks at the middle of level facet f, which may lie farther off than its corners.
+func (s *sums) fartherWithin(v *solver, label Label, f int32) {
+	c := s.t.V[3*f : 3*f+3]
+	x, y := (s.t.X[c[0]]+s.t.X[c[1]]+s.t.X[c[2]])/3, (s.t.Y[c[0]]+s.t.Y[c[1]]+s.t.Y[c[2]])/3
+	target := s.poolTarget(f, x, y)
+	_, d, _ := v.at(target)
+	s.farther(label, f, d+norm(x-s.t.X[target], y-s.t.Y[target]), func() orb.Point { return orb.Point{x, y} })
+}
+
+// meanPooled returns the mean travel of a level facet's points.
+func (s *sums) meanPooled(v *solver, f int32) float64 {
+	c := s.t.V[3*f : 3*f+3]
+	if !s.t.Level(f) {
+		_, d, _ := v.at(s.poolCorner(f))
+		return d + s.meanDistance(f, s.poolCorner(f))
+	}
+	if q := s.common(c...); q >= 0 && s.together(q, s.poolCorner(f)) {
+		_, d, _ := v.at(q)
+		return d + s.meanDistance(f, q)
+	}
+	const parts = 8 // of each side; the middles of 64 like triangles
+	sum := 0.0
+	for i := range parts {
+		for j := range parts - i {
+			for k := range 2 {
+				if i+j+k >= parts {
+					continue
+				}
+				a := (float64(i) + 1.0/3 + float64(k)/3) / parts
+				b := (float64(j) + 1.0/3 + float64(k)/3) / parts
+				x := s.t.X[c[0]] + float64(a*(s.t.X[c[1]]-s.t.X[c[0]])) + float64(b*(s.t.X[c[2]]-s.t.X[c[0]]))
+				y := s.t.Y[c[0]] + float64(a*(s.t.Y[c[1]]-s.t.Y[c[0]])) + float64(b*(s.t.Y[c[2]]-s.t.Y[c[0]]))
+				target := s.poolTarget(f, x, y)
+				_, d, _ := v.at(target)
+				sum += d + norm(x-s.t.X[target], y-s.t.Y[target])
+			}
+		}
+	}
+	return sum / (parts * parts)
 }
 
 // inside returns corner w of facet f moved a little towards the centroid.
@@ -196,15 +241,23 @@ func (n *Network) inside(f, w int32) orb.Point {
 	return orb.Point{between(t.X[w], x, in), between(t.Y[w], y, in)}
 }
 
-// meanDistance returns the mean distance of facet f's points from its corner c: two thirds of the mean
-// distance of the opposite side's points, here by Simpson's rule.
-func (n *Network) meanDistance(f, c int32) float64 {
-	t := n.t
-	e := 3 * f
-	for t.V[e] != c {
-		e++
+// meanDistance returns the mean distance of facet f's points from vertex q. The facet is the sum of the triangles over its
+// sides with q, with their signs; of each the mean is two thirds of that of the side, here by Simpson's rule.
+func (n *Network) meanDistance(f, q int32) float64 {
+	sum := 0.0
+	for e := 3 * f; e < 3*f+3; e++ {
+		a, b := n.t.V[e], n.t.V[surface.Next(e)]
+		if a == q || b == q {
+			continue
+		}
+		area := cross(n.t.X[a]-n.t.X[q], n.t.Y[a]-n.t.Y[q], n.t.X[b]-n.t.X[q], n.t.Y[b]-n.t.Y[q]) / 2
+		sum += float64(area * n.sideMean(a, b, q))
 	}
-	a, b := t.V[surface.Next(e)], t.V[surface.Prev(e)]
+	return 2 * sum / (3 * n.area(f))
+}
+
+// sideMean returns the mean distance of the line from a to b from vertex q.
+func (n *Network) sideMean(a, b, q int32) float64 {
 	const steps = 32
 	sum := 0.0
 	for i := 0; i <= steps; i++ {
@@ -213,7 +266,7 @@ func (n *Network) meanDistance(f, c int32) float64 {
 		if i == 0 || i == steps {
 			weight = 1
 		}
-		sum += float64(weight * norm(p[0]-t.X[c], p[1]-t.Y[c]))
+		sum += float64(weight * norm(p[0]-n.t.X[q], p[1]-n.t.Y[q]))
 	}
-	return 2 * sum / (9 * steps)
+	return sum / (3 * steps)
 }

@@ -1,6 +1,10 @@
 package flow
 
-import "runnel/analysis/surface"
+import (
+	"math"
+
+	"runnel/analysis/surface"
+)
 
 // stretch is a part whose upper side need not belong to the same facet: positions w0..w1 of a side,
 // carried to s0..s1 of the side whose list is being made, l0..l1 further up.
@@ -55,6 +59,8 @@ func (v *solver) pullAlong(p stretch) {
 	switch {
 	case !falls && v.way[a] == wayPit:
 		v.emit(p.s0, p.s1, v.vertex[a], p.l0, p.l1, 0)
+	case !falls && v.common(a, b) >= 0:
+		v.pullStraight(p, v.common(a, b))
 	case !falls:
 		w := v.divide(p.side)
 		v.pullEnd(p, a, 0, w)
@@ -64,6 +70,49 @@ func (v *solver) pullAlong(p stretch) {
 	default:
 		v.pullEnd(p, b, 0, 1)
 	}
+}
+
+// rimError is how far off the travel from the rim of level ground may be taken as linear [m], exactError where nothing may
+// be merged.
+const (
+	rimError   = 0.001
+	exactError = 1e-7
+)
+
+// pullStraight appends a stretch of a side on level ground from which water runs straight to vertex q.
+func (v *solver) pullStraight(p stretch, q int32) {
+	label, d, err := v.at(q)
+	x := straight{label: label, err: err, off: rimError, far: func(w float64) float64 {
+		at := v.on(p.side, w)
+		return d + norm(at[0]-v.t.X[q], at[1]-v.t.Y[q])
+	}}
+	if v.tol < 0 {
+		x.off = exactError
+	}
+	v.pullPieces(p, &x)
+}
+
+// straight is the travel from a side to a vertex: far gives it at a position, off is how far off a line it may be.
+type straight struct {
+	label Label
+	err   float32
+	off   float64
+	far   func(w float64) float64
+}
+
+// pullPieces appends a stretch in pieces over which the travel is linear.
+func (v *solver) pullPieces(p stretch, x *straight) {
+	d0, d1 := x.far(p.w0), x.far(p.w1)
+	w := (p.w0 + p.w1) / 2
+	if v.travel && p.w1-p.w0 > 1e-6 && math.Abs(x.far(w)-(d0+d1)/2) > x.off {
+		for _, half := range [2][2]float64{{p.w0, w}, {w, p.w1}} {
+			if q, ok := p.within(half[0], half[1]); ok {
+				v.pullPieces(q, x)
+			}
+		}
+		return
+	}
+	v.emit(p.s0, p.s1, x.label, d0+p.l0, d1+p.l1, x.err+float32(x.off))
 }
 
 // pullEnd appends what of the stretch lies within w0..w1 of its side and runs along it to end vertex i.

@@ -122,6 +122,7 @@ func (v *solver) travelOf(p Place) float64 {
 		if v.way[c] == wayPit {
 			return 0
 		}
+		c = v.poolTarget(p.Facet, p.Point[0], p.Point[1])
 		return v.dist[c] + norm(p.Point[0]-v.t.X[c], p.Point[1]-v.t.Y[c])
 	}
 	dx, dy, _ := v.fall(p.Facet)

@@ -122,7 +122,7 @@ func (w *walker) acrossFacet(s stop) stop {
 		if w.way[c] == wayPit {
 			return stop{at: atEnd, endLabel: w.vertex[c]}
 		}
-		return stop{at: onVertex, i: c}
+		return stop{at: onVertex, i: w.poolTarget(f, w.x, w.y)}
 	}
 	var sides []int32
 	for e := 3 * f; e < 3*f+3; e++ {
@@ -180,6 +180,8 @@ func (w *walker) overSide(s stop) stop {
 		return stop{at: onVertex, i: low}
 	case w.way[a] == wayPit:
 		return stop{at: atEnd, endLabel: w.vertex[a]}
+	case w.common(a, b) >= 0:
+		return stop{at: onVertex, i: w.common(a, b)}
 	case s.w < w.divide(e):
 		return stop{at: onVertex, i: a}
 	}
