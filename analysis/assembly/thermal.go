@@ -121,10 +121,10 @@ func (r *Result) taper(g *Region, facet int32) float64 {
 	return math.Abs(g.Share) * slopes.Planes[slopes.Plane[facet]].Slope
 }
 
-// profile returns how R goes with thickness over the cores: R = rest + perMetre * thickness, perMetre being that of all insulation cut. why says
+// profile returns how R goes with thickness over the cores: R = rest + perMetre * thickness, perMetre being that of what varies. why says
 // what is missing.
 func (r *Result) profile() (perMetre, rest float64, why string) {
-	var ins, insR, n float64
+	n := 0.0
 	for i := range r.Cores {
 		c := &r.Cores[i]
 		if !c.HasThickness {
@@ -134,26 +134,57 @@ func (r *Result) profile() (perMetre, rest float64, why string) {
 			return 0, 0, "the R of a material is not known"
 		}
 		n++
-		for _, l := range c.Layers {
-			if l.insulates {
-				ins += l.Thickness
-				insR += l.R
-			}
-		}
 	}
 	if n == 0 {
 		return 0, 0, "no core gives a thickness"
 	}
-	if ins == 0 {
+	perMetre, ok := r.perMetre(n)
+	if !ok {
 		return 0, 0, "no core has insulation in it"
 	}
-	perMetre = insR / ins
 	for i := range r.Cores {
 		if c := &r.Cores[i]; c.HasThickness {
 			rest += (c.R - float64(perMetre*c.read())) / n
 		}
 	}
 	return perMetre, rest, ""
+}
+
+// perMetre returns the resistance per thickness of what varies: the slope of R over the thickness of the n cores that have one, so that
+// a taper on flat boards of another insulant counts with its own figure. It lies between the least and the greatest of the
+// insulants cut; where the cores are alike it is the mean of the insulation in them. ok is false where there is none.
+func (r *Result) perMetre(n float64) (k float64, ok bool) {
+	var ins, insR, thick, res float64
+	least, most := math.Inf(1), 0.0
+	for i := range r.Cores {
+		c := &r.Cores[i]
+		if !c.HasThickness {
+			continue
+		}
+		thick, res = thick+c.read()/n, res+c.R/n
+		for _, l := range c.Layers {
+			if l.insulates && l.Thickness > 0 {
+				ins, insR = ins+l.Thickness, insR+l.R
+				least, most = math.Min(least, l.R/l.Thickness), math.Max(most, l.R/l.Thickness)
+			}
+		}
+	}
+	if ins == 0 {
+		return 0, false
+	}
+	var spread, along float64
+	for i := range r.Cores {
+		if c := &r.Cores[i]; c.HasThickness {
+			d := c.read() - thick
+			spread += float64(d * d)
+			along += float64(d * (c.R - res))
+		}
+	}
+	const alike = 0.01 // standard deviation of the thickness under which cores are alike [m]; own choice: twice what a core is read to
+	if spread < float64(n*alike*alike) {
+		return insR / ins, true
+	}
+	return math.Max(least, math.Min(most, along/spread)), true
 }
 
 // read returns the thickness of a core as its layers add up.

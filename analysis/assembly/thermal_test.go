@@ -43,6 +43,12 @@ func TestLTTR(t *testing.T) {
 // trap is a roof that tapers one way at 1/4 in per ft from t0 inches over the length, R 5.7 per inch as stated by the user.
 func trap(t *testing.T, t0 float64) *assembly.Result {
 	t.Helper()
+	return trapOn(t, t0)
+}
+
+// trapOn is that roof with further layers under the taper, which raise nothing but the thickness of its cores.
+func trapOn(t *testing.T, t0 float64, under ...roof.Layer) *assembly.Result {
+	t.Helper()
 	r := sloped()
 	for i := range r.Outline.Rings[0] { // 40 ft long: 10 in of rise
 		if p := &r.Outline.Rings[0][i]; p.Plan[0] > 45*foot {
@@ -63,6 +69,9 @@ func trap(t *testing.T, t0 float64) *assembly.Result {
 		inches = append(inches, t0+at[i][0]/4)
 	}
 	cut(r, "hand", at, inches...)
+	for i := range r.Cores {
+		r.Cores[i].Layers = append(r.Cores[i].Layers, under...)
+	}
 	in := study(t, r, false)
 	in.PerMetre = map[string]float64{"Polyiso": 5.7 * quantity.RUnit / inch}
 	in.Method = assembly.AreaU
@@ -92,6 +101,33 @@ func TestTrap(t *testing.T) {
 		}
 		if row.Method == assembly.AverageTable && (row.OK || !strings.Contains(row.Why, "R-5")) {
 			t.Errorf("the table of averages holds from R-5 at the thinnest place: %+v", row)
+		}
+	}
+}
+
+// TestTaperOnFlatBoards: 2 in of mineral wool, flat, under polyiso that tapers one way from 1/2 to 10-1/2 in at R 5.7 per inch as stated by the user. By hand, with
+// a = flat R + 2.85 + films 0.78: U = ln((a + 57)/a)/57 (ISO 6946, annex on tapered layers, form recalled); the flat boards are never
+// averaged with the taper.
+func TestTaperOnFlatBoards(t *testing.T) {
+	wool, ok := standard.FindMaterial("mineral wool")
+	if !ok {
+		t.Fatal("no mineral wool in the table")
+	}
+	r := trapOn(t, 0.5, roof.Layer{Material: "mineral wool", Thickness: 2 * quantity.Inch, Condition: "sound"}).R
+	if !r.Known {
+		t.Fatalf("%+v", r)
+	}
+	a := 2*inch*wool.PerMetre/quantity.RUnit + 2.85
+	if got := r.LeastR / quantity.RUnit; math.Abs(got/a-1) > 1e-3 {
+		t.Errorf("least R %.4f, want %.4f", got, a)
+	}
+	if got := r.GreatestR / quantity.RUnit; math.Abs(got/(a+57)-1) > 1e-3 {
+		t.Errorf("greatest R %.4f, want %.4f", got, a+57)
+	}
+	u := math.Log((a+0.78+57)/(a+0.78)) / 57
+	for _, row := range r.Rows {
+		if got := row.U * quantity.RUnit; row.Method == assembly.AreaU && math.Abs(got/u-1) > 1e-3 {
+			t.Errorf("U %.6f, want %.6f", got, u)
 		}
 	}
 }

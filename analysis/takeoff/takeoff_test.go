@@ -272,6 +272,41 @@ func TestBeforeAndAfter(t *testing.T) {
 	near(t, "U after", th.After.U*quantity.RUnit, 2/rise*(1-a/rise*math.Log(1+rise/a)), 1e-8)
 }
 
+// onTwo is that roof with 3 in of mineral wool in its cores, whose figure is not that of polyiso.
+func onTwo(a float64) *roof.Roof {
+	r := cored(a)
+	for i := range r.Cores {
+		r.Cores[i].Layers = []roof.Layer{{Material: "mineral wool", Thickness: quantity.Length(3 * inch)}}
+	}
+	return r
+}
+
+// TestTaperOnFlatBoardsOfAnotherInsulant: 3 in of mineral wool, flat, and on it polyiso at per inch (published figure). By the forms of ISO 6946, annex on tapered layers
+// (recalled), with a the least R and films, b the rise of R:
+// one way, from 1/2 to 10-1/2 in: U = ln((a+b)/a)/b;
+// triangles thinnest at the apex, 1/2 in at the drain and 5-1/2 in at the walls: U = (2/b)(1 - (a/b) ln(1+b/a)).
+func TestTaperOnFlatBoardsOfAnotherInsulant(t *testing.T) {
+	side := 40 * foot
+	wool, ok := standard.FindMaterial("mineral wool")
+	if !ok {
+		t.Fatal("no mineral wool in the table")
+	}
+	flat := 3 * inch * wool.PerMetre / quantity.RUnit
+	least := flat + 2.8 + 0.78
+	b := newBench(t, onTwo(side))
+	one := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{side, 0})), nil).Thermal
+	four := b.of(correction.Overlay, b.tapered(inch/2, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil).Thermal
+	if !one.After.Known || !four.After.Known {
+		t.Fatalf("%+v\n%+v", one, four)
+	}
+	near(t, "before", one.Before.True/quantity.RUnit, flat, 1e-6)
+	near(t, "U one way", one.After.U*quantity.RUnit/(math.Log((least+56)/least)/56), 1, 1e-6)
+	near(t, "U to a drain", four.After.U*quantity.RUnit/(2./28*(1-least/28*math.Log(1+28/least))), 1, 1e-6)
+	if math.Abs(flat/3-5.6) < 0.5 {
+		t.Error("the insulants are too much alike to tell them apart")
+	}
+}
+
 // TestLossIsTold: a new taper on the deck from 1 in is less than 4 in near the drain: by hand 1 - 5.6/23.6 of the resistance goes there.
 func TestLossIsTold(t *testing.T) {
 	side := 40 * foot

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"runnel/analysis/correction"
@@ -25,9 +26,11 @@ func (h *sheets) first(f *page.Flow) (told bool) {
 	h.work(f)
 	if a := h.answer(); a != nil {
 		h.questions(f, a)
-		left := make([]string, len(a.Left))
-		for i := range left {
-			left[i] = sentence(h.u.SayText(a.Left[i].What)) + " Decides: " + a.Left[i].Decides + "."
+		var left []string
+		for i := range a.Left {
+			if text := sentence(h.u.SayText(a.Left[i].What)) + " Decides: " + a.Left[i].Decides + "."; !slices.Contains(left, text) {
+				left = append(left, text)
+			}
 		}
 		h.list(f, "What this leaves", left)
 	}

@@ -43,10 +43,12 @@ func (h *sheets) set(of int) ([]*scene.Scene, error) {
 	f := page.New(h.title(), plan.Width, plan.Height)
 	told := h.first(f)
 	f.Insert(plan, "Layout")
-	f.Add()
-	h.drawDetails(f)
-	h.drawSections(f)
-	h.tables(f, told)
+	if h.TakeOff.Area > 0 || len(h.TakeOff.Items) > 0 || !told {
+		f.Add()
+		h.drawDetails(f)
+		h.drawSections(f)
+		h.tables(f, told)
+	}
 	f.Number(h.title(), caution.Design+" "+caution.Foot)
 	return f.Pages, nil
 }
@@ -136,8 +138,9 @@ func (h *sheets) tables(f *page.Flow, told bool) {
 	h.thermal(f)
 	h.limits(f)
 	h.setOut(f)
-	h.small(f, "Allowed for", h.texts(t.Allowances))
-	h.small(f, "Left out", h.texts(t.Exclusions))
+	f.Heading("Allowed for, and left out", 10)
+	h.small(f, "Allowed for: ", h.texts(t.Allowances))
+	h.small(f, "Left out: ", h.texts(t.Exclusions))
 	if !told {
 		h.cautions(f)
 	}
@@ -147,12 +150,11 @@ func (h *sheets) tables(f *page.Flow, told bool) {
 const smallEm = 2.3
 
 // small sets texts that are read once, one after the other.
-func (h *sheets) small(f *page.Flow, heading string, texts []string) {
+func (h *sheets) small(f *page.Flow, before string, texts []string) {
 	if len(texts) == 0 {
 		return
 	}
-	f.Heading(heading, 10)
-	f.Paragraph(strings.Join(texts, " "), page.Style{Size: smallEm})
+	f.Paragraph(before+strings.Join(texts, " "), page.Style{Size: smallEm})
 }
 
 // cautions sets what holds for all work on a roof.

@@ -91,7 +91,7 @@ func (h *sheets) areas(c *drawing.Canvas) {
 		drawing.Hatch(l, rings, 2.4, palette.Repair)
 	}
 	if rest {
-		c.Key("cut to measure", func(l *scene.Layer, r scene.Rect) {
+		c.Key("cut down, built up", func(l *scene.Layer, r scene.Rect) {
 			l.Box(r, measuredOf, "", 0)
 			drawing.Hatch(l, [][]scene.Point{r.Corners()}, 2.4, palette.Repair)
 		})

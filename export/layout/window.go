@@ -118,6 +118,7 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 			w.l.Line(palette.Urgent, 0.5, cutDash, w.line(line)...)
 		}
 	}
+	h.occupy(w)
 	h.windowOutlets(w)
 	for i := range h.corners[:min(h.listed(), len(h.corners))] {
 		if b.Contains(h.corners[i].plan) {
@@ -125,6 +126,21 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 		}
 	}
 	return out
+}
+
+// occupy keeps labels off the marks of corners and outlets.
+func (h *sheets) occupy(w *window) {
+	mark := func(p orb.Point, r float64) {
+		if at := w.point(p); w.b.Contains(p) {
+			w.taken = append(w.taken, scene.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
+		}
+	}
+	for i := range h.corners[:min(h.listed(), len(h.corners))] {
+		mark(h.corners[i].plan, 0.4)
+	}
+	for i := range h.outlets() {
+		mark(h.outlets()[i].Plan, 1.5)
+	}
 }
 
 // windowOutlets draws the outlets of a detail with their levels.
