@@ -20,8 +20,9 @@ import (
 )
 
 // remember notes that the user writes these files here by this run, so that view may show them and make them again.
-// Where that cannot be kept, view asks.
-func remember(set *staged.Set, folder string, run record.Run) {
+// Where that cannot be kept, view asks. A run of somebody else that the user allowed does not become the user's own by
+// that: view asks again the next time.
+func (s *Streams) remember(set *staged.Set, folder string, run record.Run) {
 	if folder == "" {
 		return
 	}
@@ -31,7 +32,11 @@ func remember(set *staged.Set, folder string, run record.Run) {
 			pages[name] = sum
 		}
 	}
-	_ = trust.Remember(folder, run, pages)
+	own := &run
+	if s.Allowed {
+		own = nil
+	}
+	_ = trust.Remember(folder, own, pages)
 }
 
 // sumOf returns the hash of a file.
@@ -69,6 +74,7 @@ func (k *view) again(run record.Run, folder string) (repetition, error) {
 	case allowed != strings.Join(everyPath(again.inputs), "\n"):
 		return repetition{}, errors.New("the run would now read other files than those that you allowed; end view and begin it again to see them")
 	}
+	again.allowed = true
 	return again, nil
 }
 

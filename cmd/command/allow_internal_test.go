@@ -131,6 +131,22 @@ func TestAYesMakesItAgain(t *testing.T) {
 	}
 	address, _ := shown(t, &view{Streams: Streams{In: strings.NewReader("yes\n")}}, folder)
 	until(t, "the report is its own", func() bool { return strings.Contains(get(t, address+"show/shed.report.html"), "<iframe") })
+
+	// The yes was for this time and for this file.
+	place := filepath.Join(folder, "survey.geojson")
+	if err := os.Rename(place, filepath.Join(filepath.Dir(folder), "survey.geojson")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("../survey.geojson", place); err != nil {
+		t.Skip(err)
+	}
+	until(t, "it does not follow the link", func() bool {
+		return strings.Contains(get(t, address+"state"), "other files than those that you allowed")
+	})
+	_, errs := shown(t, &view{Streams: Streams{In: strings.NewReader("no\n")}}, folder)
+	if !strings.Contains(errs.String(), "Type yes to allow that") {
+		t.Errorf("view does not ask again: %s", errs.String())
+	}
 }
 
 // With --no-rerun nothing is asked and nothing is read.

@@ -134,7 +134,7 @@ func (k *campusRun) write(rows []campus.Row, set *staged.Set) ([]string, error) 
 	if err := campus.Page(k.Out, rows, units); err != nil {
 		return nil, fmt.Errorf("write the page: %w", err)
 	}
-	remember(set, k.output.dir, k.call)
+	k.remember(set, k.output.dir, k.call)
 	files, err := set.Commit()
 	return slices.DeleteFunc(files, func(path string) bool { return !slices.Contains(campus.Names(), filepath.Base(path)) }), err
 }

@@ -157,7 +157,7 @@ func (k *check) write(b *record.Book, paths []string) error {
 	if err := page(k.Out, b); err != nil {
 		return fmt.Errorf("write the page: %w", err)
 	}
-	remember(set, k.output.dir, b.Run)
+	k.remember(set, k.output.dir, b.Run)
 	files, err := set.Commit()
 	if err != nil {
 		return err

@@ -94,6 +94,7 @@ func reach(folder, recorded string) string {
 type repetition struct {
 	arguments []string // of the command line
 	inputs    []string // files and folders that it reads
+	allowed   bool     // it is not the user's own run, but the user said yes to it
 }
 
 // repeat turns a recorded run into a command line that replaces the files in folder. A record is the text of a file:

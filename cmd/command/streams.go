@@ -19,6 +19,7 @@ type Streams struct {
 	Err      io.Writer // warnings, progress, timings
 	Terminal bool      // Err is a terminal: progress may be shown
 	Process  bool      // the streams are this process's own: interrupting it takes its unfinished files away
+	Allowed  bool      // the run is that of somebody else, which the user allowed to make again
 }
 
 // System returns the streams of this process.

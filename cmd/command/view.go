@@ -153,16 +153,16 @@ func (k *view) source(folder string) viewer.Source {
 			if err != nil {
 				return err
 			}
-			return rerun(again.arguments)
+			return rerun(again)
 		},
 		Say: say,
 	}
 }
 
 // rerun runs a command line and returns what went wrong in words for a page; findings are nothing wrong.
-func rerun(arguments []string) error {
+func rerun(again repetition) error {
 	var page bytes.Buffer
-	err := run(arguments, Streams{Out: &page, Err: new(bytes.Buffer)})
+	err := run(again.arguments, Streams{Out: &page, Err: new(bytes.Buffer), Allowed: again.allowed})
 	switch exitCode(err) {
 	case exitDone, exitFindings:
 		return nil

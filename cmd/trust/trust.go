@@ -39,8 +39,9 @@ var process struct {
 // Sum is the hash of a page.
 type Sum = [sha256.Size]byte
 
-// Remember notes that run writes these pages, by name, into folder.
-func Remember(folder string, run record.Run, pages map[string]Sum) error {
+// Remember notes that run writes these pages, by name, into folder. Without a run the pages alone are remembered: who
+// allowed a run of somebody else once did not make it their own.
+func Remember(folder string, run *record.Run, pages map[string]Sum) error {
 	place, err := placeOf(folder)
 	if err != nil {
 		return err
@@ -69,9 +70,12 @@ func Remember(folder string, run record.Run, pages map[string]Sum) error {
 	return note(file(dir, key, place), text)
 }
 
-// marks are the signatures of a run and of its pages.
-func marks(key []byte, place string, run record.Run, pages map[string]Sum) []string {
-	all := []string{markOfRun(key, place, run)}
+// marks are the signatures of a run, where there is one, and of its pages.
+func marks(key []byte, place string, run *record.Run, pages map[string]Sum) []string {
+	var all []string
+	if run != nil {
+		all = append(all, markOfRun(key, place, *run))
+	}
 	for name, sum := range pages {
 		all = append(all, markOfPage(key, place, name, sum))
 	}

@@ -34,7 +34,7 @@ func TestMain(m *testing.M) {
 	case "page":
 		known = trust.Page(words[1], words[2], []byte(words[3]))
 	case "remember":
-		known = trust.Remember(words[1], run, nil) == nil
+		known = trust.Remember(words[1], &run, nil) == nil
 	}
 	if known {
 		os.Exit(0)
@@ -72,7 +72,7 @@ func TestOnlyWhatWasWritten(t *testing.T) {
 	if elsewhere(t, "run", dir, "../roof.geojson") {
 		t.Error("a run is known before it was made")
 	}
-	if err := trust.Remember(dir, run, map[string]trust.Sum{"a.report.html": sha256.Sum256([]byte("page"))}); err != nil {
+	if err := trust.Remember(dir, &run, map[string]trust.Sum{"a.report.html": sha256.Sum256([]byte("page"))}); err != nil {
 		t.Fatal(err)
 	}
 	link := filepath.Join(t.TempDir(), "link")
@@ -109,7 +109,7 @@ func TestOnlyWhatWasWritten(t *testing.T) {
 func TestKeyIsTheUsersOwn(t *testing.T) {
 	base := configured(t)
 	dir := t.TempDir()
-	if err := trust.Remember(dir, run, nil); err != nil {
+	if err := trust.Remember(dir, &run, nil); err != nil {
 		t.Fatal(err)
 	}
 	found, err := filepath.Glob(filepath.Join(base, "*", "*"))
@@ -131,13 +131,13 @@ func TestKeyIsTheUsersOwn(t *testing.T) {
 	if elsewhere(t, "run", dir, "../roof.geojson") {
 		t.Error("a key that others can read counts")
 	}
-	if err := trust.Remember(dir, run, nil); err == nil || !strings.Contains(err.Error(), "can be read by others") {
+	if err := trust.Remember(dir, &run, nil); err == nil || !strings.Contains(err.Error(), "can be read by others") {
 		t.Errorf("got %v", err)
 	}
 	if err := os.WriteFile(key, []byte("short"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := trust.Remember(dir, run, nil); err == nil {
+	if err := trust.Remember(dir, &run, nil); err == nil {
 		t.Error("half a key counts")
 	}
 }
@@ -173,7 +173,7 @@ func TestWithoutConfiguration(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", blocked)
 	t.Setenv("HOME", blocked)
 	dir := t.TempDir()
-	if err := trust.Remember(dir, run, nil); err == nil {
+	if err := trust.Remember(dir, &run, nil); err == nil {
 		t.Error("it says that it remembers")
 	}
 	if !trust.Run(dir, run) || elsewhere(t, "run", dir, "../roof.geojson") {
