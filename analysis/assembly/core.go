@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"runnel/analysis/roof"
@@ -33,7 +34,7 @@ func (f *finder) core(read *roof.Core, perMetre map[string]float64) Core {
 		c.Deck, c.HasDeck = c.Surface-c.Thickness, true
 		c.DeckSigma = hypot(c.Sigma, spot)
 	}
-	if hasWord(read.Deck, softWords) {
+	if isSoft(read.Deck) {
 		c.Flags = append(c.Flags, DeckSoft)
 	}
 	return c
@@ -123,21 +124,15 @@ func (c *Core) cut(read *roof.Core) {
 	c.mayBeFlute = read.Reached != "flute" && read.Reached != "rib" && (read.Deck == "" || hasWord(read.Deck, flutedWords))
 }
 
-// Words in the description of a deck.
-var (
-	flutedWords = []string{"steel", "metal", "flute", "rib", "corrugat", "trapez"}
-	softWords   = []string{"soft", "rot", "rust", "corro", "decay", "spongy"}
-)
+// flutedWords begin words in the description of a deck that has ribs and flutes.
+var flutedWords = []string{"steel", "metal", "flute", "rib", "corrugat", "trapez"}
 
 func hasWord(text string, words []string) bool {
-	for _, part := range strings.Fields(standard.Plain(text)) {
-		for _, w := range words {
-			if strings.HasPrefix(part, w) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(strings.Fields(standard.Plain(text)), func(part string) bool { return begins(part, words) })
+}
+
+func begins(part string, words []string) bool {
+	return slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(part, w) })
 }
 
 // has reports whether a core carries a flag.
