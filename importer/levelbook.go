@@ -2,11 +2,13 @@ package importer
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"runnel/analysis/levelling"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/importer/draft"
 	"runnel/importer/points"
 )
 
@@ -28,6 +30,9 @@ var bookColumns = [][]string{
 	{"rod"},
 	{"setup", "set up", "set-up"},
 }
+
+// elevationColumn is the place of the known elevation in bookColumns.
+const elevationColumn = 4
 
 // ReadLevelBook reads the notes of a level or laser: a header row with station, bs, is, fs and elevation, or station, setup,
 // rod and elevation. unit is that of the readings where the header states none. The error is a *roof.Refusal.
@@ -86,7 +91,7 @@ func (r *bookReader) columns() bool {
 		r.refuse(0, "no column names the stations", say)
 	case level == laser:
 		r.refuse(0, "the columns are neither those of a level nor those of a laser", say)
-	case r.at[4] < 0:
+	case r.at[elevationColumn] < 0:
 		r.refuse(0, "no column holds the known elevation", say)
 	}
 	for k := 1; k < 6; k++ {
@@ -139,5 +144,24 @@ func (r *bookReader) reading(line, k int, fields []string) levelling.Reading {
 		r.refuse(line, fmt.Sprintf("column %s: %v", r.table.Heads[c], err), mend)
 		return levelling.Reading{}
 	}
+	if rule, mend := r.bounds(k, float64(v)); rule != "" {
+		r.refuse(line, fmt.Sprintf("column %s: %s", r.table.Heads[c], rule), mend)
+		return levelling.Reading{}
+	}
 	return levelling.Reading{Value: v, Known: true}
+}
+
+// longestRod bounds a reading [m]: the longest levelling staves and laser rods that are sold read 8 m, common practice, no
+// source; ten times that is a slip of the pen or a sign for no reading.
+const longestRod = 80.0
+
+// bounds returns the rule that a value in column k of bookColumns breaks and the mend, or nothing.
+func (r *bookReader) bounds(k int, v float64) (rule, mend string) {
+	switch {
+	case k == elevationColumn:
+		return draft.CheckElevation(v)
+	case math.Abs(v) > longestRod:
+		return fmt.Sprintf("%.6g m is longer than any rod", v), "correct the reading or its unit"
+	}
+	return "", ""
 }

@@ -16,6 +16,7 @@ import (
 	"runnel/analysis/levelling"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/export/cell"
 	"runnel/export/staged"
 	"runnel/importer"
 )
@@ -29,6 +30,7 @@ type reduceRun struct {
 	Streams
 	out, units, allow string
 	overwrite         bool
+	command           *cobra.Command
 }
 
 func newReduce(s Streams) *cobra.Command {
@@ -47,6 +49,7 @@ Other columns, such as x, y and code, go through to the spots, which check then 
 		Args: arguments(1, "give one file with level notes"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args[0]) },
 	}
+	r.command = c
 	flags := c.Flags()
 	flags.StringVarP(&r.out, "out", "o", "", "write the spots into this `FILE`")
 	flags.StringVar(&r.units, "units", "", "`UNIT` of the readings where the columns state none: "+quantity.UnitNames)
@@ -56,6 +59,9 @@ Other columns, such as x, y and code, go through to the spots, which check then 
 }
 
 func (r *reduceRun) run(path string) error {
+	if r.out == "" && r.command.Flags().Changed("out") {
+		return usage("--out is empty: name a file")
+	}
 	unit := quantity.Unstated
 	var err error
 	if r.units != "" {
@@ -183,7 +189,7 @@ func booked(v float64, unit quantity.Unit, signed bool) string {
 func writeSpots(out io.Writer, book *importer.LevelBook, result *levelling.Reduction) error {
 	w := csv.NewWriter(out)
 	unit := strings.ReplaceAll(book.Unit.String(), "-", "_")
-	if err := w.Write(append(append([]string{"point"}, book.Heads...), "elevation_"+unit)); err != nil {
+	if err := w.Write(append(append([]string{"point"}, harmless(book.Heads)...), "elevation_"+unit)); err != nil {
 		return err
 	}
 	seen := map[string]bool{}
@@ -192,13 +198,25 @@ func writeSpots(out io.Writer, book *importer.LevelBook, result *levelling.Reduc
 		station := book.Rows[l.Row].Station
 		if kept := book.Kept[l.Row]; !seen[station] && placed(book.Heads, kept) {
 			seen[station] = true
-			if err := w.Write(append(append([]string{station}, kept...), booked(l.Final(), book.Unit, false))); err != nil {
+			if err := w.Write(append(append([]string{cell.Text(station)}, harmless(kept)...), booked(l.Final(), book.Unit, false))); err != nil {
 				return err
 			}
 		}
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// harmless returns fields that no spreadsheet runs as formulas; lengths stay as they are.
+func harmless(fields []string) []string {
+	out := make([]string, len(fields))
+	for i, f := range fields {
+		out[i] = f
+		if _, err := quantity.ParseLength(f, quantity.Metres); err != nil {
+			out[i] = cell.Text(f)
+		}
+	}
+	return out
 }
 
 // placed reports whether a row's plan columns are filled, or there are none.

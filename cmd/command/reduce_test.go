@@ -46,6 +46,9 @@ func TestReduceRefuses(t *testing.T) {
 		{"short row", "station,bs_m,fs_m,elevation_m\nA,1\n", "the row has 2 fields where 4 belong", nil, 3},
 		{"no backsight", "station,is_m,bs_m,elevation_m\nA,1,,\n", "before any backsight", nil, 3},
 		{"allowance", notes, "above zero", []string{"--allow", "-1 mm"}, 2},
+		{"unmeasured", "station,bs_m,fs_m,elevation_m\nA,1,,1e300\nB,,1,\n", "no roof stands at an elevation of 1e+300 m", nil, 3},
+		{"mistyped", "station,bs_m,fs_m,elevation_m\nA,123456,,10\nB,,1,\n", "longer than any rod", nil, 3},
+		{"no name", notes, "--out is empty", []string{"-o", ""}, 2},
 		{"workbook", "PK\x03\x04....", "a workbook or an archive", nil, 3},
 	} {
 		dir := t.TempDir()
@@ -66,5 +69,19 @@ func TestReduceALaser(t *testing.T) {
 	code, out, text := run(t, "reduce", file(t, dir, "rods.csv", "station;rod;elevation;x;y\nBM;5' 3-1/4\";100;0;0\n7;5' 6\";;4;5\n"), "--units", "ft")
 	if code != 0 || !strings.Contains(out, "99.771") {
 		t.Errorf("exit %d: %s%s", code, out, text)
+	}
+}
+
+// A spreadsheet runs what begins like a formula, whoever wrote it into the notes; places are numbers and stay.
+func TestReduceWritesNoFormulas(t *testing.T) {
+	dir := t.TempDir()
+	spots := filepath.Join(dir, "spots.csv")
+	book := file(t, dir, "notes.csv", "station,bs_m,is_m,elevation_m,x,y,code\nBM,1,,10,-1.5,-2' 3\",@SUM(A1)\n=1+1,,2,,-7 ft,4,+DRAIN|x\n")
+	if code, _, text := run(t, "reduce", book, "-o", spots); code != 0 {
+		t.Fatalf("exit %d: %s", code, text)
+	}
+	want := "point,x,y,code,elevation_m\nBM,-1.5,\"-2' 3\"\"\",'@SUM(A1),10.0000\n'=1+1,-7 ft,4,'+DRAIN|x,9.0000\n"
+	if data, err := os.ReadFile(spots); err != nil || string(data) != want {
+		t.Errorf("got %v\n%s\nwant\n%s", err, data, want)
 	}
 }
