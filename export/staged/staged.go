@@ -162,7 +162,7 @@ func (s *Set) Add(outputs []Output) error {
 		added = append(added, entry{name: o.Name, temporary: filepath.Base(f.Name())})
 		info, err := fill(f, o.Write)
 		if err != nil {
-			return fmt.Errorf("write %s: %w", s.path(o.Name), err)
+			return fmt.Errorf("write %s: %w", s.path(o.Name), cause(err))
 		}
 		e := &added[len(added)-1]
 		e.size, e.modified = info.Size(), info.ModTime()

@@ -497,3 +497,19 @@ func TestNoFileBeginsAfterHalt(t *testing.T) {
 	}
 	<-placed
 }
+
+// An error of the system names the file that the user asked for, not the temporary one.
+func TestFullDiskNamesTheOutput(t *testing.T) {
+	before = func(call string) error {
+		if call == "write" {
+			return &fs.PathError{Op: "write", Path: ".runnel-1-1.0", Err: syscall.ENOSPC}
+		}
+		return nil
+	}
+	defer func() { before = func(string) error { return nil } }()
+	dir := t.TempDir()
+	_, err := Stage(Target{Dir: dir}, []Output{{"a.json", func(w io.Writer) error { _, err := io.WriteString(w, "{}"); return err }}})
+	if !errors.Is(err, syscall.ENOSPC) || strings.Contains(err.Error(), ".runnel-") || !strings.Contains(err.Error(), filepath.Join(dir, "a.json")) {
+		t.Errorf("got %v", err)
+	}
+}
