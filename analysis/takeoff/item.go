@@ -3,6 +3,7 @@ package takeoff
 import (
 	"math"
 
+	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -29,13 +30,38 @@ func (c *counter) items() {
 	if o.CutLine > 0 {
 		c.item(Item{What: finding.Say("line along which new work joins the existing roof flush"), Measure: Length, Value: o.CutLine}, cutLine)
 	}
-	if o.Area > 0 {
-		c.item(Item{What: finding.Say("roof surface that is changed and covered anew"), Measure: Area, Value: o.Area}, covering)
-	}
+	c.coveringItems()
 	if o.Cut > least {
 		c.item(Item{What: finding.Say("taken out or cut down, {0} at the deepest", finding.MM("deepest", o.Deepest)), Measure: Solid, Value: o.Cut}, removal)
 	}
 	c.outletItems()
+}
+
+// coveringItems lists the surface that is changed and, apart from it, the membrane that is opened for that: whole boards and strip-in. What is
+// opened is covered anew and carries the price.
+func (c *counter) coveringItems() {
+	opened := c.option.Opened
+	switch {
+	case c.out.Area > 0 && opened > 0:
+		c.out.Items = append(c.out.Items, Item{What: finding.Say("roof surface that is changed"), Measure: Area, Value: c.out.Area})
+	case c.out.Area > 0:
+		c.item(Item{What: finding.Say("roof surface that is changed and covered anew"), Measure: Area, Value: c.out.Area}, covering)
+	}
+	if opened > 0 {
+		c.item(Item{What: finding.Say("membrane opened and covered anew"), Measure: Area, Value: opened, Note: finding.Say("whole boards, with what the membrane laps beyond them")}, covering)
+	}
+	replaced := 0.0
+	for i := range c.option.Changes {
+		if x := &c.option.Changes[i]; x.Kind == correction.ReplacePatch {
+			replaced += x.Opened
+		}
+	}
+	if replaced > 0 {
+		c.out.Items = append(c.out.Items, Item{
+			What: finding.Say("of it, opened to replace wet or crushed insulation"), Measure: Area, Value: replaced,
+			Note: finding.Say("how thick it is and how far it reaches is seen when it is opened: what is replaced like for like is not in the volumes"),
+		})
+	}
 }
 
 func average(volume, area float64) float64 {

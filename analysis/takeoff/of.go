@@ -108,11 +108,11 @@ func (c *counter) use(facet int) Use {
 		return Sump
 	case correction.LowerRise:
 		return Channel
-	case correction.Retaper:
+	case correction.Retaper, correction.LowerEdge:
 		return Retaper
 	case correction.Cricket:
 		return Cricket
-	case correction.Fill:
+	case correction.Fill, correction.ReplacePatch:
 		return Fill
 	case correction.Combined:
 		return c.combined(facet)
@@ -129,9 +129,12 @@ func (c *counter) use(facet int) Use {
 
 // combined says what a facet of a combination is for: a fill is the last part, a cut one of those before.
 func (c *counter) combined(facet int) Use {
-	uses := map[correction.Kind]Use{correction.LowerRise: Channel, correction.LowerOutlet: Sump, correction.Retaper: Retaper, correction.Cricket: Cricket, correction.Fill: Fill}
+	uses := map[correction.Kind]Use{correction.LowerRise: Channel, correction.LowerOutlet: Sump, correction.Retaper: Retaper, correction.Cricket: Cricket, correction.Fill: Fill, correction.ReplacePatch: Fill, correction.LowerEdge: Retaper}
 	for k := len(c.option.Parts) - 1; k >= 0; k-- {
-		u := uses[c.option.Parts[k]]
+		u, ok := uses[c.option.Parts[k]]
+		if !ok {
+			continue
+		}
 		if builds := u == Fill || u == Cricket; builds == (c.design.Facets[facet].Fill >= 0) {
 			return u
 		}
@@ -330,7 +333,7 @@ func (c *counter) first() {
 		return
 	}
 	c.out.Measured = append(c.out.Measured, Measured{
-		Use: Retaper, Area: math.Max(0, c.option.Area-c.design.Fill.Area), Volume: math.Max(0, fill), Cut: math.Max(0, cut), Thickest: c.option.Greatest,
+		Use: Retaper, Area: math.Max(0, math.Min(c.option.Area, c.in.Study.Surface.Area)-c.design.Fill.Area), Volume: math.Max(0, fill), Cut: math.Max(0, cut), Thickest: c.option.Greatest,
 		Why: finding.Say("the part of the combination that is done first; the option of that name shows it alone"),
 	})
 }

@@ -55,6 +55,9 @@ func (c *counter) thermal() {
 	}
 	n := newTally()
 	for i := range c.parts {
+		if f := &c.out.Fields[i]; f.Volume < least || f.Use == Fill && !f.Laid { // a cut, or feathered out to nothing: no resistance of its own
+			continue
+		}
 		for _, p := range c.parts[i] {
 			r := make([]float64, len(p.t))
 			for k := range r {

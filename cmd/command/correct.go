@@ -136,7 +136,7 @@ func (k *correct) run(paths []string) error {
 	return k.write(p, paths)
 }
 
-// takeOff takes off the option that is drawn, and every answer where there are prices.
+// takeOff takes off the option that is drawn, and every answer.
 func (k *correct) takeOff(p *proposal.Proposal, order *takeoff.Input) error {
 	if p.Chosen < 0 {
 		return nil
@@ -146,8 +146,18 @@ func (k *correct) takeOff(p *proposal.Proposal, order *takeoff.Input) error {
 	if p.TakeOff, err = takeoff.Of(order); err != nil {
 		return fmt.Errorf("quantities: %w", err)
 	}
-	p.Costs, err = k.costs(*order, p.Result)
-	return err
+	p.Counted, err = counted(*order, p.Result)
+	if err != nil || k.prices == "" {
+		return err
+	}
+	for _, t := range p.Counted {
+		var c proposal.Cost
+		if t != nil {
+			c = proposal.Cost{Money: t.Money, Cost: t.Cost}
+		}
+		p.Costs = append(p.Costs, c)
+	}
+	return nil
 }
 
 // known refuses labels and ids that no outlet of the roof has.
@@ -259,19 +269,22 @@ func (k *correct) choose(r *correction.Result) (int, error) {
 	return -1, usage("--draw %s: that option is not possible on this roof, or was left out", k.drawn)
 }
 
-// costs takes every answer off at the user's prices; nil without any.
-func (k *correct) costs(in takeoff.Input, r *correction.Result) ([]proposal.Cost, error) {
-	if k.prices == "" {
-		return nil, nil
-	}
-	var out []proposal.Cost
+// counted takes off every answer, those of one roof once; nil where an answer's roof is not possible.
+func counted(in takeoff.Input, r *correction.Result) ([]*takeoff.TakeOff, error) {
+	out := make([]*takeoff.TakeOff, len(r.Answers))
 	for i := range r.Answers {
 		in.Option = r.Answers[i].Option
-		t, err := takeoff.Of(&in)
-		if err != nil {
-			return nil, fmt.Errorf("prices: %w", err)
+		if before := slices.IndexFunc(r.Answers[:i], func(a correction.Answer) bool { return a.Option == in.Option }); before >= 0 {
+			out[i] = out[before]
+			continue
 		}
-		out = append(out, proposal.Cost{Money: t.Money, Cost: t.Cost})
+		if !r.Options[in.Option].Possible {
+			continue
+		}
+		var err error
+		if out[i], err = takeoff.Of(&in); err != nil {
+			return nil, fmt.Errorf("quantities: %w", err)
+		}
 	}
 	return out, nil
 }

@@ -38,8 +38,9 @@ func (p *Proposal) answer(o *record.Object, i int) {
 	list(o, "open_questions", p.questions(a))
 	u.Area(o, "changed", x.Area)
 	u.Area(o, "opened", x.Opened)
-	u.Solid(o, "fill", x.Fill)
-	u.Solid(o, "removed", x.Cut)
+	m := p.amountOf(a.Option)
+	u.Solid(o, "fill", m.laid)
+	u.Solid(o, "removed", m.out)
 	u.Pressure(o, "added", x.Added)
 	if x.OffKnown {
 		u.Pressure(o, "taken_off", x.Off)

@@ -21,9 +21,10 @@ type Proposal struct {
 	Book     *record.Book // of the roof as surveyed
 	Result   *correction.Result
 	Assembly *assembly.Result
-	TakeOff  *takeoff.TakeOff // of the option that is drawn; nil: none
-	Chosen   int              // index into Result.Options of the option that is drawn; -1: none
-	Costs    []Cost           // by answer; nil without prices
+	TakeOff  *takeoff.TakeOff   // of the option that is drawn; nil: none
+	Chosen   int                // index into Result.Options of the option that is drawn; -1: none
+	Counted  []*takeoff.TakeOff // by answer; nil: its amounts are those of the surface
+	Costs    []Cost             // by answer; nil without prices
 }
 
 // Cost is what an answer costs at the user's prices.
@@ -160,16 +161,17 @@ func (p *Proposal) figures(o *record.Object, i int) {
 	if x.Valley > 0 {
 		u.Slope(o, "valley_slope", x.Valley)
 	}
-	u.Solid(o, "fill", x.Fill)
-	u.Solid(o, "cut", x.Cut)
+	m := p.amountOf(i)
+	u.Solid(o, "fill", m.laid)
+	u.Solid(o, "cut", m.out)
 	u.Area(o, "area", x.Area)
 	u.Area(o, "opened", x.Opened)
 	if x.Least > 0 {
 		u.Solid(o, "least_fill", x.Least)
 	}
-	u.Depth(o, "average", x.Average)
-	u.Depth(o, "greatest", x.Greatest)
-	u.Depth(o, "deepest_cut", x.Deepest)
+	u.Depth(o, "average", m.average)
+	u.Depth(o, "greatest", m.greatest)
+	u.Depth(o, "deepest_cut", m.deepest)
 	u.Pressure(o, "added", x.Added)
 	u.Pressure(o, "added_greatest", x.Most)
 	if x.OffKnown {

@@ -8,6 +8,21 @@ import (
 	"runnel/export/text"
 )
 
+// amount is what is laid and taken out, thickness and depth [m3, m].
+type amount struct{ laid, out, average, greatest, deepest float64 }
+
+// amountOf returns the amounts of an option. Those of an answer are what the take-off counts, so that page, sheets and lists say the same:
+// what is cut into and laid anew from the deck up counts whole. Those of what was only tried are of the surface.
+func (p *Proposal) amountOf(option int) amount {
+	for i := range p.Counted {
+		if t := p.Counted[i]; t != nil && p.Result.Answers[i].Option == option {
+			return amount{t.Volume, t.Cut, t.Average, t.Greatest, t.Deepest}
+		}
+	}
+	o := &p.Result.Options[option]
+	return amount{o.Fill, o.Cut, o.Average, o.Greatest, o.Deepest}
+}
+
 // amounts writes the quantities of the option that is drawn.
 func (p *Proposal) amounts(l *text.Lines) {
 	t := p.TakeOff
@@ -58,11 +73,15 @@ func (p *Proposal) takeOff(o *record.Object) {
 	u := p.Book.Units
 	o.Text("option", p.Name(p.Chosen))
 	u.Area(o, "area", t.Area)
-	u.Solid(o, "in_place", t.Volume)
-	u.Solid(o, "taken_down", t.Cut)
-	u.Depth(o, "average", t.Average)
-	u.Depth(o, "greatest", t.Greatest)
-	u.Mass(o, "weight", t.Mass)
+	if t.Volume > 0 {
+		u.Solid(o, "in_place", t.Volume)
+		u.Depth(o, "average", t.Average)
+		u.Depth(o, "greatest", t.Greatest)
+		u.Mass(o, "weight", t.Mass)
+	}
+	if t.Cut > 0 {
+		u.Solid(o, "taken_down", t.Cut)
+	}
 	o.Share("waste", t.Waste)
 	if t.Boards != nil {
 		boards := make([]record.Object, len(t.Boards.Schedule))

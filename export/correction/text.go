@@ -113,7 +113,7 @@ func (p *Proposal) short(i int) string {
 	if len(why) > 0 && !a.Meets {
 		say += "Why: " + strings.Join(why, "; ") + ". "
 	}
-	return say + p.amount(o)
+	return say + p.amount(a.Option)
 }
 
 // sameAs returns the earlier answer that is the same roof, -1 for none.
@@ -127,17 +127,17 @@ func (p *Proposal) sameAs(i int) int {
 }
 
 // amount says how much is opened, built up and cut.
-func (p *Proposal) amount(o *correction.Option) string {
-	u := p.Book.Units
+func (p *Proposal) amount(option int) string {
+	u, o, m := p.Book.Units, &p.Result.Options[option], p.amountOf(option)
 	var parts []string
 	if o.Opened > 0 {
 		parts = append(parts, "opens "+u.SayArea(o.Opened))
 	}
-	if o.Fill > 0 && o.Average > 0 {
-		parts = append(parts, "lays "+u.SaySolid(o.Fill)+", "+u.SayDepth(o.Greatest)+" at most")
+	if m.laid > 0 && m.average > 0 {
+		parts = append(parts, "lays "+u.SaySolid(m.laid)+", "+u.SayDepth(m.greatest)+" at most")
 	}
-	if o.Cut > 0 {
-		parts = append(parts, "takes out "+u.SaySolid(o.Cut)+", "+u.SayDepth(o.Deepest)+" at the deepest")
+	if m.out > 0 {
+		parts = append(parts, "takes out "+u.SaySolid(m.out)+", "+u.SayDepth(m.deepest)+" at the deepest")
 	}
 	if len(parts) == 0 {
 		return "Changes nothing of the surface."
@@ -152,13 +152,13 @@ func (p *Proposal) sideBySide() [][]string {
 	rows := [][]string{{"answer", "verdict", "opened", "changed", "laid", "taken out", "added at most", "ponds left", "blocked depth", "decides"}}
 	for i := range p.Result.Answers {
 		a := &p.Result.Answers[i]
-		o := &p.Result.Options[a.Option]
+		o, m := &p.Result.Options[a.Option], p.amountOf(a.Option)
 		row := []string{a.Name, p.verdict(i), u.SayArea(o.Opened), u.SayArea(o.Area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", strings.Join(o.Decides, ", ")}
-		if o.Fill > 0 {
-			row[4], row[6] = u.SaySolid(o.Fill), u.SayPressure(o.Most)
+		if m.laid > 0 {
+			row[4], row[6] = u.SaySolid(m.laid), u.SayPressure(o.Most)
 		}
-		if o.Cut > 0 {
-			row[5] = u.SaySolid(o.Cut)
+		if m.out > 0 {
+			row[5] = u.SaySolid(m.out)
 		}
 		if o.BlockedKnown {
 			row[8] = u.SayDepth(o.Blocked[0].Depth) + " now, " + u.SayDepth(o.Blocked[1].Depth) + " after"

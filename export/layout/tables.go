@@ -168,10 +168,10 @@ func (h *sheets) thermal(f *page.Flow) {
 		r    *takeoff.Resistance
 	}
 	rows := []row{{"roof before", &th.Before}, {"roof after", &th.After}}
-	if h.TakeOff.Volume > 0 {
+	if th.New.Known {
 		rows = append(rows, row{"new insulation alone, on its area", &th.New})
 	}
-	if h.TakeOff.Area == 0 || h.TakeOff.Volume < nought && !th.Before.Known { // the limits say that it is not known
+	if h.TakeOff.Area == 0 || !th.New.Known && !th.Before.Known { // the limits say that it is not known
 		return
 	}
 	f.Heading("Thermal resistance", 30)

@@ -175,7 +175,7 @@ func resistances(add func(kind, what, value, unit string), u record.Units, t *ta
 		name string
 		r    *takeoff.Resistance
 	}{{"roof before", &t.Thermal.Before}, {"roof after", &t.Thermal.After}, {"new insulation alone", &t.Thermal.New}} {
-		if r.r == &t.Thermal.New && t.Volume < nought {
+		if r.r == &t.Thermal.New && !r.r.Known {
 			continue
 		}
 		if !r.r.Known {

@@ -1,0 +1,64 @@
+package setout_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/study"
+	"runnel/export/record"
+	"runnel/export/setout"
+)
+
+// twoDrains is a roof of 20 by 10 m with drains at x = 2 and x = 14.
+func twoDrains(first float64) *roof.Roof {
+	at := func(x, y float64) orb.Point { return orb.Point{x, y} }
+	r := flat([]orb.Point{{0, 0}, {20, 0}, {20, 10}, {0, 10}}, at, func(x, y float64) bool { return x < 20 && y < 10 }, orb.Point{2, 5})
+	r.Outlets[0].Invert = first
+	o := r.Outlets[0]
+	o.ID, o.Label, o.Plan, o.Invert = "D2", "RD-2", orb.Point{14, 5}, 10.2
+	r.Outlets = append(r.Outlets, o)
+	return r
+}
+
+// designed sets out now as a design for found.
+func designed(t *testing.T, found, now *roof.Roof) *setout.Sheet {
+	t.Helper()
+	var s [2]*study.Study
+	for i, r := range []*roof.Roof{found, now} {
+		var err error
+		if s[i], err = study.Run(r, study.Options{}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b := record.NewBook(s[1], "", record.SI)
+	b.Proposed, b.Found = true, s[0]
+	sheet, err := setout.New(b, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sheet
+}
+
+// What a design moves is no bench mark. Nothing moved: the first drain, at 9.99 m. The first set 40 mm lower: the second, at 10.2 m. Both lower: the first
+// spot, at x = 1 and y = 1, 10 + 0.02 x 1 = 10.02 m high (by hand).
+func TestBenchMarkStays(t *testing.T) {
+	both := twoDrains(9.95)
+	both.Outlets[1].Invert = 10.16
+	for _, c := range []struct {
+		now  *roof.Roof
+		what string
+		z    float64
+	}{
+		{twoDrains(9.99), "inlet of RD-1", 9.99},
+		{twoDrains(9.95), "inlet of RD-2", 10.2},
+		{both, "spot 1", 10.02},
+	} {
+		m := designed(t, twoDrains(9.99), c.now).Mark
+		if m.What != c.what || math.Abs(m.Z-c.z) > 1e-9 {
+			t.Errorf("bench mark %q at %v m, want %q at %v m", m.What, m.Z, c.what, c.z)
+		}
+	}
+}
