@@ -250,7 +250,7 @@ func (h *sheets) sentence() string {
 		text = "No insulation is added."
 	}
 	if t.Cut > 1e-6 {
-		text += " " + h.u.SaySolid(t.Cut) + " are taken out."
+		text += " " + sentence(h.u.SaySolid(t.Cut)+" are taken out")
 	}
 	return text
 }

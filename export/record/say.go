@@ -94,8 +94,14 @@ func (u Units) SayVolume(volume float64) string {
 
 // SaySolid writes a volume of material [m3]: "1.25 m³" or "531 board ft".
 func (u Units) SaySolid(volume float64) string {
-	if u == US {
+	const least = 0.005 // under which two decimals are nought [m3]
+	switch {
+	case u == US && volume > 0 && volume < foot*foot*inch/2:
+		return "less than 1 board ft"
+	case u == US:
 		return Count(volume/(foot*foot*inch)) + " board ft"
+	case volume > 0 && volume < least:
+		return "less than 0.01 m³"
 	}
 	return fixed(volume, 2) + " m³"
 }

@@ -145,3 +145,19 @@ func TestASlopeReadsLessThanTheLimitItMisses(t *testing.T) {
 		}
 	}
 }
+
+// A volume that two decimals or a whole board foot would round to nought is said to be less; by hand, a board foot is 0.00236 m3.
+func TestSmallVolume(t *testing.T) {
+	for _, c := range []struct {
+		u      record.Units
+		volume float64
+		want   string
+	}{
+		{record.SI, 0.0049, "less than 0.01 m³"}, {record.SI, 0.0051, "0.01 m³"}, {record.SI, 0, "0.00 m³"},
+		{record.US, 0.0011, "less than 1 board ft"}, {record.US, 0.0013, "1 board ft"}, {record.US, 0, "0 board ft"},
+	} {
+		if got := c.u.SaySolid(c.volume); got != c.want {
+			t.Errorf("%v m3: %q, want %q", c.volume, got, c.want)
+		}
+	}
+}
