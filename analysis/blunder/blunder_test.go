@@ -18,15 +18,15 @@ const foot = float64(quantity.Foot)
 // shed is a plane that falls at 2 % to a gutter, with spots every 2 m.
 func shed() *roof.Roof { return shape.Plane(20, 12, 0.02, 6) }
 
-// spotAt returns the index of the spot at (x, y).
-func spotAt(t *testing.T, r *roof.Roof, x, y float64) int {
+// spotAt returns the index of the spot at (x, 6), the middle of the shed.
+func spotAt(t *testing.T, r *roof.Roof, x float64) int {
 	t.Helper()
 	for i, s := range r.Spots {
-		if math.Hypot(s.Plan[0]-x, s.Plan[1]-y) < 1e-6 {
+		if math.Hypot(s.Plan[0]-x, s.Plan[1]-6) < 1e-6 {
 			return i
 		}
 	}
-	t.Fatalf("no spot at %g, %g", x, y)
+	t.Fatalf("no spot at %g, %g", x, 6)
 	return -1
 }
 
@@ -63,7 +63,7 @@ func TestASpotOffAPlane(t *testing.T) {
 	} {
 		r := shed()
 		r.Units = c.unit
-		i := spotAt(t, r, 10, 6)
+		i := spotAt(t, r, 10)
 		r.Spots[i].Z += c.off
 		r.Spots[i].Rod, r.Spots[i].HasRod = quantity.Length(c.rod), c.rod > 0
 		_, odd := find(t, r)
@@ -83,7 +83,7 @@ func TestDigits(t *testing.T) {
 		r := shape.New("level", shape.At(0, 0, 14.55*foot), shape.At(20, 0, 14.55*foot), shape.At(20, 12, 14.55*foot), shape.At(0, 12, 14.55*foot))
 		shape.Grid(r, 0, 0, 20, 12, 10, 6, func(_, _ float64) float64 { return 14.55 * foot })
 		r.Units = quantity.Feet
-		i := spotAt(t, r, 10, 6)
+		i := spotAt(t, r, 10)
 		r.Spots[i].Z, r.Spots[i].ID = booked*foot, "44"
 		if _, odd := find(t, r); len(odd) != 1 || len(odd[0].Slips) == 0 || odd[0].Slips[0] != want {
 			t.Errorf("%.2f: %+v", booked, odd)
@@ -102,7 +102,7 @@ func TestFoldsAreNotBlunders(t *testing.T) {
 		}
 	}
 	r := shape.Trough(16, 6, 0.03, 0.01, 0.3)
-	i := spotAt(t, r, 8, 6)
+	i := spotAt(t, r, 8)
 	r.Spots[i].Z += 0.06
 	if _, odd := find(t, r); len(odd) != 1 || odd[0].Spot != int32(i) || math.Abs(odd[0].Off()-0.06) > 1e-4 {
 		t.Errorf("on the valley: %+v", odd)
@@ -128,7 +128,7 @@ func TestCompany(t *testing.T) {
 // change back.
 func TestSwapped(t *testing.T) {
 	r := shed()
-	i := spotAt(t, r, 20-10.0/3, 6)
+	i := spotAt(t, r, 20-10.0/3)
 	r.Spots[i].Plan[0], r.Spots[i].Plan[1] = r.Spots[i].Plan[1], r.Spots[i].Plan[0]
 	_, odd := find(t, r)
 	if len(odd) != 1 || odd[0].Spot != int32(i) || odd[0].Vertex != -1 || !slices.Equal(odd[0].Slips, []blunder.Slip{blunder.Swapped}) {
@@ -139,7 +139,7 @@ func TestSwapped(t *testing.T) {
 // TestPondsThatRest: a spot booked a foot low makes a pond that goes with it; without it there is none.
 func TestPondsThatRest(t *testing.T) {
 	r := shed()
-	i := spotAt(t, r, 10, 6)
+	i := spotAt(t, r, 10)
 	for _, off := range []float64{0, -foot} {
 		r.Spots[i].Z += off
 		s, odd := find(t, r)

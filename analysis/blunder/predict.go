@@ -251,13 +251,13 @@ func (h *neighbourhood) sides(v int32) []int32 {
 		}
 		out = append(out, f)
 		h.facet[f] = h.stamp
-		h.spread(v, e)
+		h.spread(e)
 	}
 	return out
 }
 
-// spread marks the facets round v that are on the side of half-edge e's facet.
-func (h *neighbourhood) spread(v, e int32) {
+// spread marks the facets round the start of half-edge e that are on the side of its facet.
+func (h *neighbourhood) spread(e int32) {
 	t := h.t
 	for g := e; t.Flag[g]&surface.BreaklineEdge == 0; { // clockwise
 		w := t.Twin[g]

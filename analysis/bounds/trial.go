@@ -128,7 +128,8 @@ func less(a, b item) bool {
 }
 
 func (f *filler) push(it item) {
-	q := append(f.queue, it)
+	f.queue = append(f.queue, it)
+	q := f.queue
 	i := len(q) - 1
 	for i > 0 {
 		up := (i - 1) / 2
@@ -138,7 +139,6 @@ func (f *filler) push(it item) {
 		q[i], q[up] = q[up], q[i]
 		i = up
 	}
-	f.queue = q
 }
 
 func (f *filler) pop() item {

@@ -53,7 +53,7 @@ func GutterCapacity(t Trough) (Link, error) {
 		factor = depthFactor(width, depth)
 		l.Note = fmt.Sprintf("factor of depth %.2f (%s)", factor, standard.GutterDepthSource.Text)
 	}
-	long, outside, note := lengthFactor(millimetres(float64(t.Length)), depth)
+	long, note, outside := lengthFactor(millimetres(float64(t.Length)), depth)
 	factor *= long
 	l.Outside, l.Note = outside, joined(l.Note, note)
 	if t.Bend {
@@ -74,9 +74,9 @@ func depthFactor(w, d float64) float64 {
 
 // lengthFactor returns the factor of the length of a gutter over its depth, what lies outside its table, and a note.
 // Source: standard.GutterLengthSource, standard.GutterLongSource.
-func lengthFactor(length, depth float64) (factor float64, outside error, note string) {
+func lengthFactor(length, depth float64) (factor float64, note string, outside error) {
 	if length == 0 {
-		return 1, nil, "length not stated: taken as short"
+		return 1, "length not stated: taken as short", nil
 	}
 	slender := length / depth
 	factor = between(standard.GutterLengths, standard.GutterFactors, slender)
@@ -87,7 +87,7 @@ func lengthFactor(length, depth float64) (factor float64, outside error, note st
 	if most := standard.GutterLengths[len(standard.GutterLengths)-1]; slender > most {
 		outside = fmt.Errorf("the gutter is %.0f times as long as deep: the factors end at %.0f", slender, most)
 	}
-	return factor, outside, fmt.Sprintf("its length is %.0f times its depth: factor %.2f (%s, %s)", slender, factor, source.Text, mark)
+	return factor, fmt.Sprintf("its length is %.0f times its depth: factor %.2f (%s, %s)", slender, factor, source.Text, mark), outside
 }
 
 // settled rounds a capacity to a billionth of a cubic metre a second.

@@ -211,15 +211,21 @@ func (o *outline) segment(a, b, e int32) {
 	}
 }
 
-// inside keeps the triangles of m that lie on the left of the segments and what is joined to them; false where a segment
-// is not an edge as a whole.
-func (o *outline) inside(m *mesh.Mesh) bool {
+// bound lists the half-edges of m that lie on segments by their ends.
+func bound(m *mesh.Mesh) map[[2]int32]int32 {
 	edge := map[[2]int32]int32{}
 	for e, flag := range m.Flag {
 		if flag&1 != 0 {
 			edge[[2]int32{m.V[e], m.V[surface.Next(int32(e))]}] = int32(e)
 		}
 	}
+	return edge
+}
+
+// inside keeps the triangles of m that lie on the left of the segments and what is joined to them; false where a segment
+// is not an edge as a whole.
+func (o *outline) inside(m *mesh.Mesh) bool {
+	edge := bound(m)
 	number := make([]int32, len(m.V)/3)
 	for f := range number {
 		number[f] = -1

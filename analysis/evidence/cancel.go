@@ -107,7 +107,8 @@ func (c *canceller) isPit(m int32) bool {
 	}
 	c.stamp++
 	c.seen[m] = c.stamp
-	set := append(c.flood[:0], m)
+	c.flood = append(c.flood[:0], m)
+	set := c.flood
 	defer func() { c.flood = set }()
 	for k := 0; k < len(set); k++ {
 		v := set[k]

@@ -188,13 +188,8 @@ func (p *pricer) cheapestWay(level float64, full int, most float64) (cost float6
 	p.queue = p.queue[:0]
 	cost, end, door = most, -1, -1
 	leave := func(v int32, so float64) {
-		if p.sink[v] && so < cost {
-			cost, end, door = so, v, -1
-		}
-		for d := p.firstDoor[v]; d < p.firstDoor[v+1]; d++ {
-			if c := so + p.throughDoor(d, level, v); c < cost {
-				cost, end, door = c, v, d
-			}
+		if c, d, ok := p.wayOut(v, so, level); ok && c < cost {
+			cost, end, door = c, v, d
 		}
 	}
 	reach := func(from int32, so float64) {
@@ -231,6 +226,18 @@ func (p *pricer) cheapestWay(level float64, full int, most float64) (cost float6
 		reach(next.id, next.key)
 	}
 	return cost, end, door
+}
+
+// wayOut returns the least price of letting water at level out at element v, so being paid already, and the door it takes: -1 for an
+// open edge. ok is false where there is no way out.
+func (p *pricer) wayOut(v int32, so, level float64) (cost float64, door int32, ok bool) {
+	cost, door, ok = so, -1, p.sink[v]
+	for d := p.firstDoor[v]; d < p.firstDoor[v+1] && !p.sink[v]; d++ {
+		if c := so + p.throughDoor(d, level, v); !ok || c < cost {
+			cost, door, ok = c, d, true
+		}
+	}
+	return cost, door, ok
 }
 
 // throughDoor returns what it costs to let water of a level into an outlet from element v, which then stands at or below it.

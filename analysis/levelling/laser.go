@@ -107,8 +107,10 @@ func (b *book) untied(names []string, rows map[string][]int, sight map[string]fl
 		if name != "" {
 			of = fmt.Sprintf("set-up %q", name)
 		}
-		return &Error{b.rows[rows[name][0]].Line, of + " has no station whose elevation is known",
-			"give one of its stations an elevation, or read a station of another set-up from it as well"}
+		return &Error{
+			b.rows[rows[name][0]].Line, of + " has no station whose elevation is known",
+			"give one of its stations an elevation, or read a station of another set-up from it as well",
+		}
 	}
 	return nil
 }

@@ -88,11 +88,15 @@ func (b *book) levels() error {
 func (b *book) mayStand(r *Row) error {
 	switch {
 	case r.Between.Known && (r.Back.Known || r.Fore.Known):
-		return &Error{r.Line, fmt.Sprintf("station %q has an intermediate sight beside a backsight or foresight", r.Station),
-			"book a turning point as a foresight and a backsight, and any other point as an intermediate sight"}
+		return &Error{
+			r.Line, fmt.Sprintf("station %q has an intermediate sight beside a backsight or foresight", r.Station),
+			"book a turning point as a foresight and a backsight, and any other point as an intermediate sight",
+		}
 	case (r.Between.Known || r.Fore.Known) && !b.sighted:
-		return &Error{r.Line, fmt.Sprintf("station %q was read before any backsight", r.Station),
-			"begin each set-up with a backsight on a point whose elevation is known"}
+		return &Error{
+			r.Line, fmt.Sprintf("station %q was read before any backsight", r.Station),
+			"begin each set-up with a backsight on a point whose elevation is known",
+		}
 	case !r.Between.Known && !r.Fore.Known && !r.Back.Known && !r.Elevation.Known:
 		return &Error{r.Line, fmt.Sprintf("station %q has no reading", r.Station), "give a reading or an elevation, or take the row out"}
 	}
@@ -127,8 +131,10 @@ func (b *book) foresight(i int) {
 func (b *book) backsight(r *Row) error {
 	z, ok := b.known[r.Station]
 	if !ok {
-		return &Error{r.Line, fmt.Sprintf("the backsight on %q stands on no known elevation", r.Station),
-			"give its elevation in this row, or close the set-up before with a foresight on it"}
+		return &Error{
+			r.Line, fmt.Sprintf("the backsight on %q stands on no known elevation", r.Station),
+			"give its elevation in this row, or close the set-up before with a foresight on it",
+		}
 	}
 	b.setUps++
 	if b.run >= 0 && b.out.Runs[b.run].To != r.Station {

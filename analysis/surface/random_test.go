@@ -153,14 +153,14 @@ func TestShiftDoesNotMatter(t *testing.T) {
 
 // A quarter turn keeps lengths and signs; facets are the same but where a rule for equal claims has to look at places, which turn
 // with the roof: cocircular points (also under curbs), the six nearest spots among equally near ones, and points of folds that were found,
-// rounded to the grid. So only roofs with none of them are compared facet by facet, the rest by area and number of vertices.
+// rounded to the grid. So only roofs with none of them are compared facet by facet, those without folds by number of vertices, and all by area.
 func TestQuarterTurn(t *testing.T) {
 	compared := 0
-	for seed := range uint64(200) {
+	for seed := range uint64(240) {
 		r := shape.Random(seed, 100)
 		a := build(t, r)
 		b := build(t, moved(shape.Random(seed, 100), func(p orb.Point) orb.Point { return orb.Point{-p[1], p[0]} }))
-		if a.Area != b.Area || len(a.TIN.X) != len(b.TIN.X) {
+		if found := a.Folds > 0 || b.Folds > 0; a.Area != b.Area || !found && len(a.TIN.X) != len(b.TIN.X) {
 			t.Errorf("seed %d: area %.9f, %d vertices; turned %.9f, %d", seed, a.Area, len(a.TIN.X), b.Area, len(b.TIN.X))
 		}
 		if a.Ties > 0 || a.AssumedShare > 0 || len(r.Curbs) > 0 || a.Folds > 0 {

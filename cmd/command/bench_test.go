@@ -15,8 +15,8 @@ import (
 
 // bigSurvey writes an outline with 16 drains and n spots in a point file: sixteen four-way falls of 2 %, or with
 // waves one plane of 2 % with smooth waves; 3 mm noise on the falls.
-func bigSurvey(b testing.TB, dir string, n int, waves bool) (outline, spots string) {
-	b.Helper()
+func bigSurvey(tb testing.TB, dir string, n int, waves bool) (outline, spots string) {
+	tb.Helper()
 	side := math.Min(1000, 3*math.Sqrt(float64(n)))
 	cell := side / 4
 	height := func(x, y float64) float64 {
@@ -26,7 +26,7 @@ func bigSurvey(b testing.TB, dir string, n int, waves bool) (outline, spots stri
 		return 10 + 0.02*math.Max(math.Abs(math.Mod(x, cell)-cell/2), math.Abs(math.Mod(y, cell)-cell/2))
 	}
 	outline, spots = filepath.Join(dir, "outline.geojson"), filepath.Join(dir, "spots.csv")
-	writeFile(b, outline, func(w *bufio.Writer) {
+	writeFile(tb, outline, func(w *bufio.Writer) {
 		_, _ = fmt.Fprintf(w, `{"type":"FeatureCollection","units":"m","frame":"local","features":[{"type":"Feature","properties":{"role":"outline","name":"big","edge":"wall"},`+
 			`"geometry":{"type":"Polygon","coordinates":[[[0,0],[%[1]g,0],[%[1]g,%[1]g],[0,%[1]g],[0,0]]]}}`, side)
 		for i := range 16 {
@@ -39,7 +39,7 @@ func bigSurvey(b testing.TB, dir string, n int, waves bool) (outline, spots stri
 	r := rand.New(rand.NewPCG(uint64(n), 7))
 	columns := int(math.Ceil(math.Sqrt(float64(n))))
 	step := side / float64(columns) // jittered, so that no two spots stand at the same place
-	writeFile(b, spots, func(w *bufio.Writer) {
+	writeFile(tb, spots, func(w *bufio.Writer) {
 		_, _ = fmt.Fprintln(w, "point,x,y,z")
 		for i := range n {
 			x := step * (float64(i%columns) + 0.2 + 0.6*r.Float64())
@@ -54,19 +54,19 @@ func bigSurvey(b testing.TB, dir string, n int, waves bool) (outline, spots stri
 	return outline, spots
 }
 
-func writeFile(b testing.TB, path string, fill func(w *bufio.Writer)) {
-	b.Helper()
+func writeFile(tb testing.TB, path string, fill func(w *bufio.Writer)) {
+	tb.Helper()
 	f, err := os.Create(path)
 	if err != nil {
-		b.Fatal(err)
+		tb.Fatal(err)
 	}
 	w := bufio.NewWriter(f)
 	fill(w)
 	if err := w.Flush(); err != nil {
-		b.Fatal(err)
+		tb.Fatal(err)
 	}
 	if err := f.Close(); err != nil {
-		b.Fatal(err)
+		tb.Fatal(err)
 	}
 }
 

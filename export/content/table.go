@@ -40,7 +40,9 @@ func pondTable(b *record.Book) Table {
 		}
 		t.Rows = append(t.Rows, Row{b.Names.Ponds[l.Pond], []Cell{
 			{Text: l.ID},
-			say(b.SayPondDepth(i), p.Depth), {Text: b.SayPondRange(i)}, say(b.SayPondArea(i), p.Area), say(b.SayPondVolume(i), p.Volume),
+			say(b.SayPondDepth(i), p.Depth),
+			{Text: b.SayPondRange(i)},
+			say(b.SayPondArea(i), p.Area), say(b.SayPondVolume(i), p.Volume),
 			say(b.SayPondWeight(i), l.Weight), say(b.SayPondLoad(i), l.Load),
 			{Text: string(l.Place)},
 			{Text: to},
@@ -51,8 +53,10 @@ func pondTable(b *record.Book) Table {
 
 func outletTable(b *record.Book) Table {
 	s, u := b.Study, b.Units
-	t := Table{ID: "outlets", Heads: []string{"id", "label", "type", "duty", "inlet level",
-		"runs to it, low places full", "longest way", "before any low place overflows", "longest way then"}}
+	t := Table{ID: "outlets", Heads: []string{
+		"id", "label", "type", "duty", "inlet level",
+		"runs to it, low places full", "longest way", "before any low place overflows", "longest way then",
+	}}
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
 		level := u.SayElevation(o.Invert)

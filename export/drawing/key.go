@@ -51,61 +51,72 @@ func (p *plan) keyRows() []keyRow {
 		}})
 	}
 	rows = append(rows, p.floodRows()...)
-	unit := "m"
-	if p.u == record.US {
-		unit = "ft"
-	}
 	for _, r := range p.extra {
 		rows = append(rows, keyRow{r.Meaning, r.Meaning, r.Draw})
 	}
-	return append(rows,
-		keyRow{"lip", "lip: a full pond spills here", func(l *scene.Layer, r scene.Rect) { lipSymbol(l, centre(r)) }},
-		keyRow{"unresolved", "pond that the spots do not show", func(l *scene.Layer, r scene.Rect) {
+	return append(append(rows, p.waterRows()...), p.roofRows()...)
+}
+
+// waterRows returns the symbols of ponds, outlets, cores and the way of the water.
+func (p *plan) waterRows() []keyRow {
+	return []keyRow{
+		{"lip", "lip: a full pond spills here", func(l *scene.Layer, r scene.Rect) { lipSymbol(l, centre(r)) }},
+		{"unresolved", "pond that the spots do not show", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
 			l.Add(scene.Shape{Paths: hatch(rings, 1.2), Stroke: palette.Water, Width: 0.18})
 			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Water, Width: 0.45})
 		}},
-		keyRow{"undrained", "no way out at any level", func(l *scene.Layer, r scene.Rect) {
+		{"undrained", "no way out at any level", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
 			l.Add(scene.Shape{Paths: hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})
 			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Urgent, Width: 0.3})
 		}},
-		keyRow{"drain", "drain", sampleOutlet(roof.Drain, roof.Primary)},
-		keyRow{"overflow drain", "overflow drain", sampleOutlet(roof.Drain, roof.Overflow)},
-		keyRow{"scupper", "scupper", sampleOutlet(roof.Scupper, roof.Primary)},
-		keyRow{"overflow scupper", "overflow scupper", sampleOutlet(roof.Scupper, roof.Overflow)},
-		keyRow{"core", "core, and how thick", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), palette.Part) }},
-		keyRow{"next core", "core to cut next", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), "#FFFFFF") }},
-		keyRow{"next spot", "spot to shoot next", func(l *scene.Layer, r scene.Rect) { nextSpotSymbol(l, centre(r)) }},
-		keyRow{"slope", "water runs this way, slope", func(l *scene.Layer, r scene.Rect) {
+		{"drain", "drain", sampleOutlet(roof.Drain, roof.Primary)},
+		{"overflow drain", "overflow drain", sampleOutlet(roof.Drain, roof.Overflow)},
+		{"scupper", "scupper", sampleOutlet(roof.Scupper, roof.Primary)},
+		{"overflow scupper", "overflow scupper", sampleOutlet(roof.Scupper, roof.Overflow)},
+		{"core", "core, and how thick", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), palette.Part) }},
+		{"next core", "core to cut next", func(l *scene.Layer, r scene.Rect) { coreSymbol(l, centre(r), "#FFFFFF") }},
+		{"next spot", "spot to shoot next", func(l *scene.Layer, r scene.Rect) { nextSpotSymbol(l, centre(r)) }},
+		{"slope", "water runs this way, slope", func(l *scene.Layer, r scene.Rect) {
 			c := centre(r)
 			slopeArrow(l, scene.Point{X: r.X + 0.6, Y: c.Y}, scene.Point{X: r.X + r.W, Y: c.Y}, scene.Point{X: 1})
 		}},
-		keyRow{"way", "longest way to an outlet", func(l *scene.Layer, r scene.Rect) {
+		{"way", "longest way to an outlet", func(l *scene.Layer, r scene.Rect) {
 			stroke(palette.Way, 0.45, nil)(l, r)
 			l.Add(scene.Shape{Paths: [][]scene.Point{arrowHead(scene.Point{X: r.X + r.W, Y: r.Y + r.H/2}, 1, 0)}, Closed: true, Fill: palette.Way})
 		}},
-		keyRow{"direct way", "longest way before any low place overflows", stroke(palette.Way, 0.3, directDash)},
-		keyRow{"valley", "valley", stroke(palette.Gather, 0.6, valleyDash)},
-		keyRow{"ridge", "ridge", stroke(palette.Part, 0.5, ridgeDash)},
-		keyRow{"breakline", "other breakline", stroke(palette.Ink, 0.3, breakDash)},
-		keyRow{"spot", "spot, elevation in " + unit, func(l *scene.Layer, r scene.Rect) { spotSymbol(l, centre(r)) }},
-		keyRow{"contour", "contour, elevation in " + unit, stroke(palette.Level, 0.18, nil)},
-		keyRow{"catchment", "drains to one outlet", func(l *scene.Layer, r scene.Rect) {
+		{"direct way", "longest way before any low place overflows", stroke(palette.Way, 0.3, directDash)},
+	}
+}
+
+// roofRows returns the symbols of lines, spots, areas, edges and curbs.
+func (p *plan) roofRows() []keyRow {
+	unit := "m"
+	if p.u == record.US {
+		unit = "ft"
+	}
+	return []keyRow{
+		{"valley", "valley", stroke(palette.Gather, 0.6, valleyDash)},
+		{"ridge", "ridge", stroke(palette.Part, 0.5, ridgeDash)},
+		{"breakline", "other breakline", stroke(palette.Ink, 0.3, breakDash)},
+		{"spot", "spot, elevation in " + unit, func(l *scene.Layer, r scene.Rect) { spotSymbol(l, centre(r)) }},
+		{"contour", "contour, elevation in " + unit, stroke(palette.Level, 0.18, nil)},
+		{"catchment", "drains to one outlet", func(l *scene.Layer, r scene.Rect) {
 			l.Add(scene.Shape{Paths: [][]scene.Point{r.Inset(0.3).Corners()}, Closed: true, Fill: tint(palette.Areas[0], 0.22), Stroke: palette.Ink, Width: 0.4, Dash: catchmentDash})
 		}},
-		keyRow{"wall", "wall: water cannot leave", stroke(palette.Ink, 0.9, nil)},
-		keyRow{"gutter", "gutter", func(l *scene.Layer, r scene.Rect) {
+		{"wall", "wall: water cannot leave", stroke(palette.Ink, 0.9, nil)},
+		{"gutter", "gutter", func(l *scene.Layer, r scene.Rect) {
 			stroke(palette.Ink, 1.5, nil)(l, r)
 			stroke(tint(palette.Primary, 0.35), 0.8, nil)(l, r)
 		}},
-		keyRow{"free", "free edge: water falls off", stroke(palette.Ink, 0.6, freeDash)},
-		keyRow{"curb", "curb: water cannot cross", func(l *scene.Layer, r scene.Rect) {
+		{"free", "free edge: water falls off", stroke(palette.Ink, 0.6, freeDash)},
+		{"curb", "curb: water cannot cross", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
 			l.Add(scene.Shape{Paths: hatch(rings, 1.2), Stroke: palette.Ink, Width: 0.12})
 			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Ink, Width: 0.4})
 		}},
-	)
+	}
 }
 
 // key explains the symbols that stand on this sheet, in two columns, and says what found no room.

@@ -22,10 +22,10 @@ var (
 	marksLeft      = regexp.MustCompile(`the marks of (\d+)`)
 )
 
-// said returns all texts of a layer in one line.
-func said(s *scene.Scene, layer string) string {
+// said returns all texts of the layer of texts in one line.
+func said(s *scene.Scene) string {
 	var all []string
-	for _, t := range s.Layer(layer).Texts {
+	for _, t := range s.Layer("texts").Texts {
 		all = append(all, t.String)
 	}
 	return strings.Join(all, " ")
@@ -71,7 +71,7 @@ func TestSpotsOnThePlan(t *testing.T) {
 				t.Errorf("%s: %q stands %.1f mm from the next spot", d.Stem(), text.String, far)
 			}
 		}
-		key := said(s, "texts")
+		key := said(s)
 		all := len(b.Study.Roof.Spots) // no demo roof has spots outside
 		if left := found(t, elevationsLeft, key, 1); written != all-left || left > 0 && found(t, elevationsLeft, key, 2) != all {
 			t.Errorf("%s: %d elevations of %d spots, and the key says %d are left out", d.Stem(), written, all, left)
@@ -125,11 +125,11 @@ func TestTheListGoesOn(t *testing.T) {
 		if i == 0 {
 			want = fmt.Sprintf("roof plan as found, 1 of %d", len(sheets))
 		}
-		if !strings.Contains(said(s, "texts"), want) {
+		if !strings.Contains(said(s), want) {
 			t.Errorf("sheet %d does not say %q", i+1, want)
 		}
 		texts := s.Layer("texts").Texts
-		if !strings.Contains(said(s, "texts"), "Keep off deep ponds") {
+		if !strings.Contains(said(s), "Keep off deep ponds") {
 			t.Errorf("sheet %d does not say to keep off", i+1)
 		}
 		for k := range texts {
@@ -146,7 +146,7 @@ func TestTheListGoesOn(t *testing.T) {
 	if next <= len(b.Study.Findings) {
 		t.Errorf("the list ends before %d of %d", next, len(b.Study.Findings))
 	}
-	if !strings.Contains(said(sheets[0], "texts"), fmt.Sprintf("to %d: sheet 2", len(b.Study.Findings))) {
+	if !strings.Contains(said(sheets[0]), fmt.Sprintf("to %d: sheet 2", len(b.Study.Findings))) {
 		t.Error("the first sheet does not say where the list goes on")
 	}
 	var paper bytes.Buffer

@@ -15,7 +15,7 @@ func (r *report) cores() {
 		r.Need(16)
 		r.Paragraph(p.Heading, page.Style{Size: bodyEm, Bold: true})
 		r.Skip(0.6)
-		r.Bullets(all(p.Texts), note)
+		r.Bullets(p.Texts, note)
 		if len(p.Table.Rows) > 0 {
 			r.Skip(1)
 			r.rows(p.Table)

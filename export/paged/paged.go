@@ -198,20 +198,12 @@ func (r *report) assumed() {
 	r.Heading("Assumed, and not measured", 20)
 	r.Paragraph("Assumed", page.Style{Size: bodyEm, Bold: true})
 	r.Skip(0.6)
-	r.Bullets(all(r.c.Assumptions), note)
+	r.Bullets(r.c.Assumptions, note)
 	r.Skip(1.5)
 	r.Need(10)
 	r.Paragraph("Not measured", page.Style{Size: bodyEm, Bold: true})
 	r.Skip(0.6)
-	r.Bullets(all(r.c.NotMeasured), note)
-}
-
-func all(texts []string) []string {
-	out := make([]string, len(texts))
-	for i, s := range texts {
-		out[i] = s
-	}
-	return out
+	r.Bullets(r.c.NotMeasured, note)
 }
 
 // mostWarnings is how many warnings are set; the summary has all.

@@ -14,7 +14,7 @@ func (r *report) rain() {
 	if len(c.Outlets.Rows) > 0 {
 		r.table("Outlets under the design rain", c.Outlets, "")
 		r.Skip(1.5)
-		r.Bullets(all(c.OutletNotes), note)
+		r.Bullets(c.OutletNotes, note)
 	}
 	if len(c.Load) > 0 {
 		r.Heading("Water with every primary outlet blocked", 25)

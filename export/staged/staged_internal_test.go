@@ -495,7 +495,7 @@ func TestNoFileBeginsAfterHalt(t *testing.T) {
 	if err := <-done; err != nil {
 		t.Errorf("after the gate opened again: %v", err)
 	}
-	<-placed
+	_ = <-placed
 }
 
 // An error of the system names the file that the user asked for, not the temporary one.
