@@ -26,7 +26,7 @@ func spotAt(t *testing.T, r *roof.Roof, x float64) int {
 			return i
 		}
 	}
-	t.Fatalf("no spot at %g, %g", x, 6)
+	t.Fatalf("no spot at %g, 6", x)
 	return -1
 }
 

@@ -308,7 +308,7 @@ func TestOpenPagesFollowTheInput(t *testing.T) {
 			return eval[bool](ctx, fmt.Sprintf(`%s.body.innerText.includes(%q)`, inside, text))
 		}
 	}
-	until(t, "the report says that there is no pond", shows("None that these 4 spots"))
+	until(t, "the report says that there is no pond", shows("No ponds found"))
 	put(t, spots, fmt.Sprintf(viewedSpots, "4.9"))
 	until(t, "the report shows the pond", shows("1 pond"))
 	if hash := eval[string](ctx, `document.querySelector("iframe").contentWindow.location.hash`); hash != "#tables" {
@@ -326,7 +326,7 @@ func TestOpenPagesFollowTheInput(t *testing.T) {
 		t.Errorf("the terminal says %q", said.String())
 	}
 	put(t, spots, fmt.Sprintf(viewedSpots, "5.2"))
-	until(t, "the report says again that there is no pond", shows("None that these 4 spots"))
+	until(t, "the report says again that there is no pond", shows("No ponds found"))
 	until(t, "the problem is gone", func() bool { return eval[bool](ctx, problem+".hidden") })
 
 	if err := chromedp.Do(ctx, chromedp.Navigate(address)); err != nil {
