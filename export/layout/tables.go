@@ -234,7 +234,7 @@ func (h *sheets) value(q finding.Quantity) string {
 // listed is how many corners the set-out lists: of small changes the outline and the deepest places are enough.
 func (h *sheets) listed() int {
 	if h.local {
-		return 26
+		return 22
 	}
 	return 150
 }

@@ -154,12 +154,14 @@ func (h *sheets) windowOutlets(w *window) {
 		if was := h.before(o); was != nil && math.Abs(was.Invert-o.Invert) > 0.001 {
 			text += ", was " + h.relative(was.Invert)
 		}
-		w.label(w.point(o.Plan), 1.5, text)
+		if !w.label(w.point(o.Plan), 1.5, text) {
+			w.label(w.point(o.Plan), 1.5, o.Label)
+		}
 	}
 }
 
-// label marks a place and writes beside it where there is room; without room only the mark stands.
-func (w *window) label(at scene.Point, r float64, text string) {
+// label marks a place and writes beside it where there is room; without room only the mark stands, and it returns false.
+func (w *window) label(at scene.Point, r float64, text string) bool {
 	w.l.Add(scene.Shape{Paths: [][]scene.Point{disc(at, r)}, Closed: true, Fill: palette.Ink})
 	const high = labelEm * 0.8
 	text = typeface.Clean(text)
@@ -171,8 +173,9 @@ func (w *window) label(at scene.Point, r float64, text string) {
 		}
 		w.taken = append(w.taken, box)
 		put(w.l, text, box.X, box.Y+high, labelEm, false, scene.Start)
-		return
+		return true
 	}
+	return false
 }
 
 func (w *window) covered(r scene.Rect) bool {
