@@ -454,3 +454,31 @@ func TestOutletsSetLower(t *testing.T) {
 		}
 	}
 }
+
+// TestOpenedApartFromChanged: of a level layer over 30 by 20 ft 600 sq ft are changed. Where 750 sq ft of membrane are opened for it, of them 128 for a wet patch, each stands in a line of its own.
+func TestOpenedApartFromChanged(t *testing.T) {
+	const square = foot * foot
+	b := newBench(t, level(30*foot, 20*foot))
+	flat := make([]float64, len(b.s.Surface.TIN.X))
+	for i := range flat {
+		flat[i] = inch
+	}
+	d := taper.Raised(b.domain, taper.Existing(b.s.Surface.TIN), flat)
+	o := b.of(correction.Overlay, d, func(in *takeoff.Input) {
+		x := &in.Result.Options[0]
+		x.Opened = 750 * square
+		x.Changes = []correction.Change{{Kind: correction.ReplacePatch, Opened: 128 * square}, {Kind: correction.Cricket, Opened: 40 * square}}
+	})
+	want := map[string]float64{
+		"roof surface that is changed": 600, "membrane opened and covered anew": 750, "of it, opened to replace wet or crushed insulation": 128,
+	}
+	for _, i := range o.Items {
+		if w, ok := want[i.What.Format]; ok {
+			near(t, i.What.Format, i.Value/square, w, 1e-6)
+			delete(want, i.What.Format)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("no lines %v", want)
+	}
+}
