@@ -20,6 +20,8 @@ type Candidate struct {
 	Facts   []finding.Quantity // the numbers that show it
 	Why     finding.Text       // the same as a sentence
 	Measure finding.Text       // what to measure to tell it from the others
+	What    finding.Text       // what holds the pond and what would likely mend it, where that which is said of the kind
+	Mend    finding.Text       // does not fit; then what to measure is always said first. Else empty
 }
 
 // Mend is a change to the roof that is tried on the surface.

@@ -20,7 +20,7 @@ const named = 0.15
 // rules holds one rule per cause; where scores are equal, the earlier one stands first.
 var rules = []func(*view) (Candidate, bool){
 	outletHigh, outletOnHigh, cricketMissing, cricketFlat, edgeHigh, ridgeOnLine, step, riseBefore,
-	valleyFlat, camber, dish, levelArea,
+	valleyFlat, camber, dish, levelArea, levelWall, crownLow, lapOnSpots,
 }
 
 // Of returns a diagnosis for each of the listed ponds, in their order: indices into ps.Ponds, worst first.
@@ -65,21 +65,34 @@ func (m *model) diagnose(st *site) Diagnosis {
 	d := Diagnosis{Pond: st.index, Outlet: st.outlet, Resolved: st.p.Depth > 2*m.noise*1.4142135623730951}
 	d.LipAssumed, d.Uncertain = m.doubts(st)
 	v := &view{model: m, site: st, crest: m.crestOf(st), basin: m.basinOf(st), depth: st.p.Depth, valley: m.valleyOf(st)}
+	v.between = v.betweenOutlets()
 	for _, rule := range rules {
 		if c, ok := rule(v); ok && c.Score >= named {
 			d.Causes = append(d.Causes, c)
 		}
 	}
 	slices.SortStableFunc(d.Causes, func(a, b Candidate) int { return cmp.Compare(b.Score, a.Score) })
+	d.Causes = eachOnce(d.Causes)
 	if len(d.Causes) == 0 {
 		d.Causes = []Candidate{lowPlace(v)}
 	}
 	return d
 }
 
+// eachOnce keeps the best supported of the candidates of one kind.
+func eachOnce(sorted []Candidate) []Candidate {
+	var out []Candidate
+	for _, c := range sorted {
+		if !slices.ContainsFunc(out, func(o Candidate) bool { return o.Kind == c.Kind }) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 // lowPlace is what is said where no cause is supported.
 func lowPlace(v *view) Candidate {
-	return Candidate{
+	out := Candidate{
 		Kind: finding.LowPlace,
 		Facts: []finding.Quantity{
 			finding.MM("depth", v.depth), finding.Metres("length", v.long), finding.Metres("width", v.wide),
@@ -88,6 +101,13 @@ func lowPlace(v *view) Candidate {
 		Measure: finding.Say("Shoot more spots: the lowest place, the lip, and a line from one to the other and on to the outlet every {0}.",
 			finding.Metres("spacing", 0.6096)),
 	}
+	if v.between.ok {
+		out.Measure = out.Measure.And(v.lookForCricket())
+	}
+	if v.crest.ok && v.crest.hump > 0.5 {
+		out.Measure = out.Measure.And(v.lookForLaps())
+	}
+	return out
 }
 
 // doubts reports whether the lip's elevation was inferred, and whether lip or lowest point hang on a

@@ -6,10 +6,11 @@ import "math"
 type view struct {
 	*model
 	*site
-	crest  crest
-	basin  basin
-	depth  float64
-	valley wetValley
+	crest   crest
+	basin   basin
+	depth   float64
+	valley  wetValley
+	between between
 }
 
 // ramp is 1 at or beyond full, 0 at or beyond none, and straight between; full may lie on either side.

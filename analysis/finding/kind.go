@@ -6,14 +6,14 @@ const (
 	RiseBefore     Kind = "rise-before-outlet"   // ground rises between pond and outlet
 	ValleyFlat     Kind = "valley-flat"          // level or back-falling valley
 	CricketFlat    Kind = "cricket-flat"         // a cricket's valley is too flat
-	CricketMissing Kind = "cricket-missing"      // water stands behind a curb
+	CricketMissing Kind = "cricket-missing"      // water stands behind a curb, or along a wall between two outlets
 	Dish           Kind = "dish"                 // low between supports
 	Camber         Kind = "camber"               // low at supports, high between
 	LevelArea      Kind = "level-area"           // no slope built
 	EdgeHigh       Kind = "edge-high"            // perimeter left high
 	Step           Kind = "step"                 // a step on a line
 	OutletOnHigh   Kind = "outlet-at-high-point" // outlet at a local high
-	RidgeLine      Kind = "ridge-on-line"        // a straight ridge: something laid on the roof
+	RidgeLine      Kind = "ridge-on-line"        // a straight ridge: something laid on the roof, or spots over the plane of the rest
 	LowPlace       Kind = "low-place"            // a pond whose cause the shape does not tell
 )
 

@@ -35,7 +35,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	lead := &d.Causes[0]
 	f := blank(lead.Kind, finding.Repair)
 	f.Pond, f.Outlet, f.Size = int(l.Pond), int(d.Outlet), p.Volume
-	f.What = pondText(lead.Kind)
+	f.What = pondText(lead)
 	f.Where = in.Places.Of(in.deepest(p))
 	f.Measured = append([]finding.Quantity{
 		finding.MM("depth", p.Depth), finding.Plan("area", p.Area), finding.Weight("weight", l.Weight),
@@ -46,7 +46,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	for k := 1; k < len(d.Causes); k++ {
 		f.Also = append(f.Also, d.Causes[k].Kind)
 	}
-	f.Do, f.Decides = doFor(lead.Kind, lead.Measure, d)
+	f.Do, f.Decides = doFor(lead, d)
 	f.Geometry = in.outline(l.Pond)
 	f.Confidence = in.confidence(l, d)
 	f.Severity = in.severity(p, l)

@@ -9,7 +9,10 @@ import (
 )
 
 // pondText says in one sentence what holds a pond.
-func pondText(k finding.Kind) finding.Text {
+func pondText(c *cause.Candidate) finding.Text {
+	if c.What.Format != "" {
+		return c.What
+	}
 	return finding.Say(map[finding.Kind]string{
 		finding.OutletHigh:     "The outlet is set above the roof around it and holds water.",
 		finding.RiseBefore:     "A rise in the roof before the outlet holds water back.",
@@ -24,7 +27,7 @@ func pondText(k finding.Kind) finding.Text {
 		finding.OutletOnHigh:   "The outlet stands on a local high of the roof; water stands lower than it.",
 		finding.RidgeLine:      "A straight ridge across the flow holds water back.",
 		finding.LowPlace:       "Water stands in a low place.",
-	}[k])
+	}[c.Kind])
 }
 
 // mends says what would likely mend a cause and who decides on it. Raising or re-sloping goes by the
@@ -46,9 +49,13 @@ var mends = map[finding.Kind]struct{ text, decides string }{
 }
 
 // doFor returns what to do next about a pond, and who decides: measure what tells the causes apart where
-// more than one holds, then mend.
-func doFor(k finding.Kind, measure finding.Text, d *cause.Diagnosis) (finding.Text, string) {
+// more than one holds or where the cause was not looked at but told from spots far apart, then mend.
+func doFor(c *cause.Candidate, d *cause.Diagnosis) (finding.Text, string) {
+	k, measure := c.Kind, c.Measure
 	m := mends[k]
+	if c.Mend.Format != "" {
+		return measure.And(c.Mend), m.decides
+	}
 	if k == finding.LowPlace || len(d.Causes) > 1 {
 		return measure.And(finding.Say(m.text)), m.decides
 	}

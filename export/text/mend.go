@@ -40,7 +40,7 @@ func inWords(k finding.Kind) string {
 		finding.RiseBefore:     "a rise before the outlet",
 		finding.ValleyFlat:     "a flat valley",
 		finding.CricketFlat:    "a cricket that is too flat",
-		finding.CricketMissing: "a curb without a cricket",
+		finding.CricketMissing: "a missing cricket",
 		finding.Dish:           "a dish between supports",
 		finding.Camber:         "an arch over the supports",
 		finding.LevelArea:      "no slope built here",
@@ -63,7 +63,7 @@ func (p *page) mend() {
 	if f == nil {
 		return
 	}
-	text := inspection.Mend(f.Kind)
+	text := inspection.Mend(f.Kind, &s.Causes[0])
 	if text == "" {
 		text = "Make a way out for the water."
 	}
