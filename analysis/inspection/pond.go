@@ -65,12 +65,12 @@ func (in *inspector) pond(i int) finding.Finding {
 
 // severity applies the rules for a listed pond: urgent where nothing drains it, where it is over 2 in deep by the depth that
 // is not passed with 95 % confidence, or near the top of a curb; else repair. It falls to a note where the water is small and
-// near an outlet, and where it rests on assumed elevations alone.
+// near an outlet, and where it rests on assumed elevations alone or is held by the roof at an outlet that nobody shot.
 func (in *inspector) severity(p *ponding.Pond, l *Listed) finding.Severity {
 	switch {
 	case p.Undrained:
 		return finding.Urgent
-	case in.assumedOnly(p):
+	case in.assumedOnly(p) || in.heldByGuess(p):
 		return finding.Note
 	case isDeep(in.deepest95(p)) || in.nearSill(p):
 		return finding.Urgent
@@ -130,6 +130,25 @@ func (in *inspector) assumedOnly(p *ponding.Pond) bool {
 			inferred = inferred || int(v) < len(t.Assumed) && t.Assumed[v]
 		}
 		if !inferred {
+			return false
+		}
+	}
+	return true
+}
+
+// heldByGuess reports whether what holds a pond is an elevation that nobody measured, at an outlet where no spot stands and whose inlet level
+// is not known either.
+func (in *inspector) heldByGuess(p *ponding.Pond) bool {
+	guess := in.Surface.Cut.Assumed
+	o := p.ToOutlet
+	if p.HeldBy >= 0 {
+		o = p.HeldBy
+	}
+	if o < 0 || !in.Surface.Outlets[o].InvertAssumed || p.Lip >= 0 && !guess[p.Lip] {
+		return false
+	}
+	for _, v := range in.Surface.Outlets[o].Vertices {
+		if !guess[v] {
 			return false
 		}
 	}

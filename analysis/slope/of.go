@@ -25,7 +25,7 @@ func Of(s *surface.Surface, r *roof.Roof, c standard.Criteria) (*Slopes, error) 
 	g.merge()
 	g.bridge()
 	g.dissolve()
-	g.describe(out, c)
+	g.describe(out, c, s.Spacing)
 	l := &liner{grower: g, surface: s, roof: r, criteria: c, slopes: out}
 	l.lines()
 	return out, nil

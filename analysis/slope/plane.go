@@ -17,8 +17,8 @@ type describer struct {
 	owner  []int32   // per vertex: the largest plane at it
 }
 
-// describe turns regions into planes, largest first, and passes the verdict on each.
-func (g *grower) describe(s *Slopes, c standard.Criteria) {
+// describe turns regions into planes, largest first, and passes the verdict on each; spacing is that of the spots [m].
+func (g *grower) describe(s *Slopes, c standard.Criteria, spacing float64) {
 	s.Planes, s.Plane = g.number()
 	d := &describer{grower: g, wx: make([]float64, len(g.t.X)), wy: make([]float64, len(g.t.X))}
 	b := newBorderWalker(g.t, s.Plane)
@@ -37,6 +37,7 @@ func (g *grower) describe(s *Slopes, c standard.Criteria) {
 		}
 	}
 	s.BelowMinShare = below / total
+	d.inner(s, spacing)
 }
 
 // owners finds the largest plane at every vertex.
