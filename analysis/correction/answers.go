@@ -134,30 +134,15 @@ func (d *designer) atReroofing(r *Result, limit int, ahead chan made) (int, erro
 		return limit, nil
 	}
 	best := -1
-	for _, k := range []struct {
-		kind Kind
-		make func() ([]Option, error)
-	}{{Overlay, func() ([]Option, error) {
-		if ahead == nil {
-			return d.overlay()
-		}
-		m := <-ahead
-		return m.options, m.err
-	}}, {Replace, d.replace}} {
-		if !d.in.Steering.allows(k.kind) {
+	for _, k := range []Kind{Overlay, Replace} {
+		if !d.in.Steering.allows(k) {
 			continue
 		}
-		list, err := k.make()
+		list, err := d.renewed(k, ahead)
 		if err != nil {
 			return 0, err
 		}
-		for i := range list {
-			list[i].Kind = k.kind
-			r.Options = append(r.Options, list[i])
-			if n := len(r.Options) - 1; list[i].Possible && (best < 0 || list[i].nearer(&r.Options[best])) {
-				best = n
-			}
-		}
+		best = r.nearest(k, list, best)
 		if best >= 0 && r.Options[best].whole() {
 			break
 		}
@@ -166,6 +151,30 @@ func (d *designer) atReroofing(r *Result, limit int, ahead chan made) (int, erro
 		return limit, nil
 	}
 	return best, nil
+}
+
+// renewed returns the options of an overlay, which may have been begun ahead, or of a replacement.
+func (d *designer) renewed(k Kind, ahead chan made) ([]Option, error) {
+	switch {
+	case k == Replace:
+		return d.replace()
+	case ahead == nil:
+		return d.overlay()
+	}
+	m := <-ahead
+	return m.options, m.err
+}
+
+// nearest keeps options of a kind in the result and returns the index of the nearest to the limits of them and of best, -1 for none.
+func (r *Result) nearest(k Kind, list []Option, best int) int {
+	for i := range list {
+		list[i].Kind = k
+		r.Options = append(r.Options, list[i])
+		if n := len(r.Options) - 1; list[i].Possible && (best < 0 || list[i].nearer(&r.Options[best])) {
+			best = n
+		}
+	}
+	return best
 }
 
 // whole reports whether an option leaves nothing undone.

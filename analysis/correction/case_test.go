@@ -204,7 +204,7 @@ func TestPreferenceIsChanged(t *testing.T) {
 
 // TestAverageResistance: what a sump cuts out takes resistance away: 0.0041453 m3 (see TestHighOutlet) of the cores' material over 144 m2; nothing is laid.
 func TestAverageResistance(t *testing.T) {
-	r := sunk(0.03)
+	r := sunk()
 	for i := range 25 {
 		c := roof.Core{Position: shape.At(-5+2.5*float64(i%5), -5+2.5*float64(i/5), 0), Cutter: "hand", Reached: "rib"}
 		c.HasZ, c.ID = false, "K"+string(rune('a'+i))

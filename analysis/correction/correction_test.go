@@ -69,11 +69,11 @@ func square(wall float64) *roof.Roof {
 	return r
 }
 
-// sunk is a four-way fall of 12 by 12 m at 2 % whose drain is set high, so that water stands round it.
-func sunk(high float64) *roof.Roof {
+// sunk is a four-way fall of 12 by 12 m at 2 % whose drain is set 30 mm high, so that water stands round it.
+func sunk() *roof.Roof {
 	r := shape.Pyramid(12, 12, 0.02, 0.3)
 	shape.Grid(r, -6, -6, 6, 6, 8, 8, func(x, y float64) float64 { return 0.02 * math.Max(math.Abs(x), math.Abs(y)) })
-	r.Outlets[0].Invert, r.Outlets[0].HasInvert = high, true
+	r.Outlets[0].Invert, r.Outlets[0].HasInvert = 0.03, true
 	return r
 }
 
@@ -156,7 +156,7 @@ func TestReplaceOnDeck(t *testing.T) {
 // the fall of 2 % where (n - f)/24 = 0.02 n, n = 0.5815 m; between them 0.16 n^3/3 - (n^3/3 - f n^2/2 + f^3/6)/3 m3 come out, by hand. Walls all round
 // and no overflow: an engineer first, and no answer meets.
 func TestHighOutlet(t *testing.T) {
-	r := corrected(t, sunk(0.03), correction.Input{})
+	r := corrected(t, sunk(), correction.Input{})
 	o := option(t, r, correction.LowerOutlet)
 	if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || r.Answers[0].Option != 0 || r.Options[0].Kind != correction.LowerOutlet {
 		t.Errorf("worse %+v, limits %+v, answer %+v", o.Worse, o.Limits, r.Answers[0])
@@ -175,7 +175,7 @@ func TestHighOutlet(t *testing.T) {
 // TestKeptOutlet: an outlet that is to stay is not set down; the roof is filled to it instead. The fill is the part of the hollow that lies below
 // a plane rising from the drain, so it is no less than the water it held.
 func TestKeptOutlet(t *testing.T) {
-	r := corrected(t, sunk(0.03), correction.Input{Steering: correction.Steering{Keep: []string{"O1"}}})
+	r := corrected(t, sunk(), correction.Input{Steering: correction.Steering{Keep: []string{"O1"}}})
 	for i := range r.Options {
 		if o := &r.Options[i]; o.Roof != nil && o.Roof.Outlets[0].Invert < 0.03 {
 			t.Errorf("%s: an outlet was set down that is to stay", o.Kind)

@@ -58,15 +58,15 @@ func (d *designer) others() (changes []Change, questions []Question) {
 		if f.Geometry != nil {
 			c.At = f.Geometry.Bound().Center()
 		}
-		switch f.Kind {
-		case finding.InsulationWet:
+		switch {
+		case f.Kind == finding.InsulationWet:
 			c.Kind, c.Decides = ReplacePatch, finding.Roofer
 			c.What = finding.Say("Find how far the wet insulation reaches and where the water comes in, take out all of it and lay new, before anything is built over it")
 			questions = append(questions, Question{
 				Ask: finding.Say("How far does the wet insulation reach, and is the deck under it sound?"), Where: "cores outward from the wet one until they are dry", At: c.At, Decides: finding.Roofer,
 				If: finding.Say("The deck is sound"), Then: finding.Say("Replace what is wet. A soft deck: an engineer first"),
 			})
-		case finding.DeckSoft, finding.LoadOverLimit, finding.BaySusceptible, finding.OverflowHigh:
+		case f.Kind == finding.DeckSoft, f.Kind == finding.LoadOverLimit, f.Kind == finding.BaySusceptible, f.Kind == finding.OverflowHigh:
 			c.Kind, c.Decides = Structure, finding.Engineer
 			c.What = f.Do
 		default:

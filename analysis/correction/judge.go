@@ -204,7 +204,21 @@ func (d *designer) depth(o *Option, thickness float64) {
 		need = standard.DeckThickness
 	}
 	l := Limit{Name: leftUnderCut, Required: finding.MM("least", need), Decides: "roofer", Source: standard.DeckThicknessSource.Text}
-	least, known := math.Inf(1), d.in.Deck != nil
+	least, at, known := d.leastLeft(o)
+	l.At = at
+	if !known {
+		l.Available = finding.MM("deepest cut", o.Deepest)
+		o.Unknown = append(o.Unknown, l)
+		return
+	}
+	l.Available = finding.MM("left", least)
+	o.put(l, least >= need)
+}
+
+// leastLeft returns the least thickness that cuts leave over the deck [m] and where; known is false where the deck is not known
+// under all of them.
+func (d *designer) leastLeft(o *Option) (least float64, at orb.Point, known bool) {
+	least, known = math.Inf(1), d.in.Deck != nil
 	for _, f := range o.Design.Facets {
 		if f.Existing || len(f.Polygon) == 0 || len(o.mends) > 0 && o.mends[d.owner(o.mends, f.Polygon.Bound().Center())].shallow() {
 			continue
@@ -221,17 +235,11 @@ func (d *designer) depth(o *Option, thickness float64) {
 				continue
 			}
 			if ok && z-deck < least {
-				least, l.At = z-deck, p
+				least, at = z-deck, p
 			}
 		}
 	}
-	if !known {
-		l.Available = finding.MM("deepest cut", o.Deepest)
-		o.Unknown = append(o.Unknown, l)
-		return
-	}
-	l.Available = finding.MM("left", least)
-	o.put(l, least >= need)
+	return least, at, known
 }
 
 // shallow reports whether a mend takes off only what lies on the insulation, or wood at an edge.

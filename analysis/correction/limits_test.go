@@ -171,16 +171,16 @@ func TestDeckDecides(t *testing.T) {
 		}
 		return false
 	}
-	r := corrected(t, sunk(0.03), correction.Input{})
+	r := corrected(t, sunk(), correction.Input{})
 	if r.Options[r.Answers[0].Option].Kind != correction.LowerOutlet || !asks(&r.Answers[0]) {
 		t.Errorf("unknown deck: %s, questions %+v", r.Options[r.Answers[0].Option].Kind, r.Answers[0].Questions)
 	}
 	deep := func(orb.Point) (float64, float64, bool) { return -0.5, 0.003, true }
-	if r = corrected(t, sunk(0.03), correction.Input{Deck: deep}); r.Options[r.Answers[0].Option].Kind != correction.LowerOutlet || asks(&r.Answers[0]) {
+	if r = corrected(t, sunk(), correction.Input{Deck: deep}); r.Options[r.Answers[0].Option].Kind != correction.LowerOutlet || asks(&r.Answers[0]) {
 		t.Errorf("deep deck: %s, questions %+v", r.Options[r.Answers[0].Option].Kind, r.Answers[0].Questions)
 	}
 	thin := func(orb.Point) (float64, float64, bool) { return -0.02, 0.003, true } // 20 mm; 25 mm are to be left
-	r = corrected(t, sunk(0.03), correction.Input{Deck: thin})
+	r = corrected(t, sunk(), correction.Input{Deck: thin})
 	if o := &r.Options[r.Answers[0].Option]; o.Kind == correction.LowerOutlet || o.Roof.Outlets[0].Invert < 0.03 {
 		t.Errorf("thin: %s, invert %g", o.Kind, o.Roof.Outlets[0].Invert)
 	}

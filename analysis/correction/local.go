@@ -46,9 +46,7 @@ func (d *designer) ways(p *pond) []mend {
 	if p.finding == finding.LevelArea || p.finding == finding.Dish {
 		return out // a sag is for an engineer; a level roof has no local mend
 	}
-	switch p.finding {
-	case finding.EdgeHigh, finding.OutletOnHigh, finding.Step, finding.Camber: // what is high there is no layer on the roof
-	default:
+	if !inTheRoof(p.finding) {
 		add(d.riseOff(p))
 	}
 	add(d.sump(p))
@@ -70,6 +68,11 @@ func (d *designer) ways(p *pond) []mend {
 	add(d.retaper(p))
 	d.order(out)
 	return out
+}
+
+// inTheRoof reports whether what stands high is the roof itself, and no layer on it that could come off.
+func inTheRoof(cause finding.Kind) bool {
+	return cause == finding.EdgeHigh || cause == finding.OutletOnHigh || cause == finding.Step || cause == finding.Camber
 }
 
 // order sorts mends by preference; within a rank the smaller first.

@@ -7,7 +7,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
-	"runnel/analysis/standard"
 )
 
 // radii are half the widths of rises that are looked for, narrowest first [m]: a lap, a ring of laps, a lump. Own choice.
@@ -67,15 +66,7 @@ func (d *designer) rise(p *pond, radius float64) []int32 {
 	if !slices.Contains(near, start) {
 		near = append(near, start)
 	}
-	first, best := int32(-1), proud
-	for _, v := range near {
-		if !d.reaches(v, p, radius) {
-			continue
-		}
-		if h := d.proud(v, radius); h > best {
-			first, best = v, h
-		}
-	}
+	first, best := d.proudest(near, p, radius)
 	if first < 0 {
 		return nil
 	}
@@ -96,7 +87,25 @@ func (d *designer) rise(p *pond, radius float64) []int32 {
 	if len(out) == mostRise {
 		return nil
 	}
-	// The flanks: what stands out a little beside it.
+	return d.flanked(out, taken, radius)
+}
+
+// proudest returns which vertex near the lip of a pond stands out most, and by how much; -1 where none does.
+func (d *designer) proudest(near []int32, p *pond, radius float64) (first int32, best float64) {
+	first, best = -1, proud
+	for _, v := range near {
+		if !d.reaches(v, p, radius) {
+			continue
+		}
+		if h := d.proud(v, radius); h > best {
+			first, best = v, h
+		}
+	}
+	return first, best
+}
+
+// flanked adds the flanks to a rise: what stands out a little beside it.
+func (d *designer) flanked(out []int32, taken map[int32]bool, radius float64) []int32 {
 	for range 2 {
 		for _, v := range append([]int32(nil), out...) {
 			for _, w := range d.star[v] {
@@ -289,9 +298,4 @@ func (d *designer) within(p orb.Point, reach float64) []int32 {
 		}
 	}
 	return out
-}
-
-// boards returns the side of a square of whole boards that holds a length [m].
-func boards(length float64) float64 {
-	return math.Max(1, math.Ceil(length/standard.SumpWidth-1e-9)) * standard.SumpWidth
 }

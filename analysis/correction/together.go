@@ -126,7 +126,7 @@ func (s *search) wide(i int, o *Option) bool {
 	m := &s.ways[i][s.pick[i]]
 	for k := range o.Changes {
 		c := &o.Changes[k]
-		if c.Pond != s.d.ponds[i].id || c.Kind != m.kind && !(m.fill && c.Kind == Retaper) {
+		if c.Pond != s.d.ponds[i].id || c.Kind != m.kind && (!m.fill || c.Kind != Retaper) {
 			continue
 		}
 		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)

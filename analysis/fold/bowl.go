@@ -64,7 +64,7 @@ func (q *bowl) solve() (c [terms]float64, ok bool) {
 
 // bends reports whether the spots of p.set lie no farther off one smooth bowl, dome or saddle than off the two planes of a pair: then the roof bends
 // there, and does not fold.
-func (p *pairs) bends(q *pair) bool {
+func (p *pairs) bends() bool {
 	mx, my, n := 0.0, 0.0, 0.0
 	for _, v := range p.set {
 		mx, my, n = mx+p.X[v], my+p.Y[v], n+1

@@ -208,7 +208,8 @@ func (g *grower) narrow() {
 
 // quad returns the four corners of the triangles on both sides of an edge where all are free, else nil.
 func (g *grower) quad(e int32) []int32 {
-	set := append(g.set[:0], g.V[e], g.end(e), g.before(e), g.before(g.Twin[e]))
+	g.set = append(g.set[:0], g.V[e], g.end(e), g.before(e), g.before(g.Twin[e]))
+	set := g.set
 	for _, v := range set {
 		if !g.free(v) {
 			return nil

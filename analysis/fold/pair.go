@@ -136,7 +136,7 @@ func (p *pairs) judge(votes []vote) pair {
 	}
 	out.shape = p.shapeOf(&out, votes)
 	a, b := &p.grower.list[out.a], &p.grower.list[out.b]
-	meets := out.shape != apart && !p.bends(&out) && len(votes) >= leastEdges && gain >= leastGain && hypot(a.DX-b.DX, a.DY-b.DY) >= leastTurn
+	meets := out.shape != apart && !p.bends() && len(votes) >= leastEdges && gain >= leastGain && hypot(a.DX-b.DX, a.DY-b.DY) >= leastTurn
 	out.known, out.doubted = meets && doubt >= leastKnown, meets && doubt < leastKnown
 	return out
 }

@@ -67,10 +67,18 @@ type plainCase struct {
 }
 
 var plainCases = []plainCase{
-	{"level wall, foot hangs 20 mm", grade, func(float64) func(x, y float64) float64 { return shape.Sagging(sc1, sc2, 0.02, 3) },
-		[]finding.Kind{finding.CricketMissing}, []finding.Kind{finding.CricketFlat}, "Look for a cricket between SC-1 and SC-2: take levels"},
-	{"level wall, foot hangs 30 mm", grade, func(float64) func(x, y float64) float64 { return shape.Sagging(sc1, sc2, 0.03, 4) },
-		[]finding.Kind{finding.CricketMissing}, []finding.Kind{finding.CricketFlat}, "Build a cricket along the wall"},
+	{
+		"level wall, foot hangs 20 mm", grade, func(float64) func(x, y float64) float64 { return shape.Sagging(sc1, sc2, 0.02, 3) },
+		[]finding.Kind{finding.CricketMissing},
+		[]finding.Kind{finding.CricketFlat},
+		"Look for a cricket between SC-1 and SC-2: take levels",
+	},
+	{
+		"level wall, foot hangs 30 mm", grade, func(float64) func(x, y float64) float64 { return shape.Sagging(sc1, sc2, 0.03, 4) },
+		[]finding.Kind{finding.CricketMissing},
+		[]finding.Kind{finding.CricketFlat},
+		"Build a cricket along the wall",
+	},
 	{"cricket 1.5 m wide on 12 m: valleys of 0.49 %", grade, func(float64) func(x, y float64) float64 {
 		return both(shape.Saddle(sc1, sc2, 1.5, grade), shape.Sagging(4, 9, 0.03, 4))
 	}, []finding.Kind{finding.CricketFlat}, nil, "Look for a cricket between SC-1 and SC-2"},
@@ -84,10 +92,16 @@ var plainCases = []plainCase{
 		return shape.Sag(9, 6, 3, 0.024+3*0.0156)
 	}, []finding.Kind{finding.Dish}, []finding.Kind{finding.RidgeLine, finding.CricketMissing, finding.CricketFlat}, ""},
 
-	{"level wall that drains", grade, func(float64) func(x, y float64) float64 { return nil }, nil,
-		[]finding.Kind{finding.CricketMissing, finding.CricketFlat, finding.RidgeLine}, ""},
-	{"cricket 4 m wide on 12 m: valleys of 1.11 %", grade, func(float64) func(x, y float64) float64 { return shape.Saddle(sc1, sc2, 4, grade) }, nil,
-		[]finding.Kind{finding.CricketMissing, finding.CricketFlat, finding.RidgeLine}, ""},
+	{
+		"level wall that drains", grade, func(float64) func(x, y float64) float64 { return nil }, nil,
+		[]finding.Kind{finding.CricketMissing, finding.CricketFlat, finding.RidgeLine},
+		"",
+	},
+	{
+		"cricket 4 m wide on 12 m: valleys of 1.11 %", grade, func(float64) func(x, y float64) float64 { return shape.Saddle(sc1, sc2, 4, grade) }, nil,
+		[]finding.Kind{finding.CricketMissing, finding.CricketFlat, finding.RidgeLine},
+		"",
+	},
 	{"that cricket, and a sag above it", grade, func(float64) func(x, y float64) float64 {
 		return both(shape.Saddle(sc1, sc2, 4, grade), shape.Sag(9, 8, 3, 0.09))
 	}, []finding.Kind{finding.Dish}, []finding.Kind{finding.CricketMissing, finding.CricketFlat, finding.RidgeLine}, ""},

@@ -122,7 +122,8 @@ func (c *counter) use(facet int) Use {
 		if g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY)); g < c.design.Slope*0.999 {
 			return Cricket
 		}
-	case correction.Clear, correction.AddOutlet, correction.Structure: // no facet is new
+	case correction.AsFound, correction.Clear, correction.Dewater, correction.RemoveSource, correction.MoveObstacle, correction.Resecure,
+		correction.RaiseCurb, correction.AddScupper, correction.AddOutlet, correction.Structure: // no facet is new
 	}
 	return Taper
 }

@@ -232,7 +232,8 @@ func TestServerWaitsForNobody(t *testing.T) {
 			}
 		} else {
 			select {
-			case _ = <-failed: // the write may fail or not
+			case err := <-failed: // the write may fail or not
+				t.Logf("%s: %v", what, err)
 			case <-time.After(20 * time.Second):
 				t.Errorf("%s is still sent", what)
 			}

@@ -76,9 +76,21 @@ func TestFilesBesideASurvey(t *testing.T) {
 func TestAbsurdFactors(t *testing.T) {
 	roof := file(t, t.TempDir(), "slab.geojson", slab)
 	for _, args := range [][]string{
-		{"--tolerance", "1e300"}, {"--tolerance", "1e-300"}, {"--tolerance", "0"}, {"--tolerance", "-1"}, {"--tolerance", "NaN"}, {"--tolerance", "inf"}, {"--tolerance", "101"},
-		{"--contour", "1e-9 in"}, {"--contour", "1e300 m"}, {"--pond-depth", "1e300 m"}, {"--min-slope", "1e300"}, {"--min-valley-slope", "1e300%"},
-		{"--near-outlet", "1e300 m"}, {"--max-travel", "1e300 m"}, {"--rain-primary", "1e300 mm/h"},
+		{"--tolerance", "1e300"},
+		{"--tolerance", "1e-300"},
+		{"--tolerance", "0"},
+		{"--tolerance", "-1"},
+		{"--tolerance", "NaN"},
+		{"--tolerance", "inf"},
+		{"--tolerance", "101"},
+		{"--contour", "1e-9 in"},
+		{"--contour", "1e300 m"},
+		{"--pond-depth", "1e300 m"},
+		{"--min-slope", "1e300"},
+		{"--min-valley-slope", "1e300%"},
+		{"--near-outlet", "1e300 m"},
+		{"--max-travel", "1e300 m"},
+		{"--rain-primary", "1e300 mm/h"},
 	} {
 		if code, _, err := run(t, append([]string{"check", roof}, args...)...); code != 2 {
 			t.Errorf("%v: exit %d: %s", args, code, err)

@@ -80,11 +80,10 @@ func (s *score) addPlain(t *testing.T, seed uint64, pitch, sigma float64) {
 		row := s.row(f.Kind)
 		s.planted++
 		row[0]++
-		switch {
-		case v.missed[i] == "":
+		if v.missed[i] == "" {
 			s.found++
 			row[1]++
-		default:
+		} else {
 			s.confused[string(f.Kind)+" -> "+v.missed[i]]++
 			t.Logf("%d every %g m, %g mm: planted %s (%.0f mm), found %s", seed, pitch, 1000*sigma, f.Kind, 1000*f.Depth, v.missed[i])
 		}

@@ -291,11 +291,6 @@ func (p *Proposal) resistance(o *correction.Option) string {
 	return text + "."
 }
 
-// sentence writes a limit with its source.
-func (p *Proposal) sentence(l *correction.Limit) string {
-	return p.compared(l) + " (" + strings.TrimSuffix(l.Source, ".") + ")"
-}
-
 // compared writes a limit: what is required, what there is, where and who decides.
 func (p *Proposal) compared(l *correction.Limit) string {
 	u := p.Book.Units

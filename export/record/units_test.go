@@ -153,8 +153,12 @@ func TestSmallVolume(t *testing.T) {
 		volume float64
 		want   string
 	}{
-		{record.SI, 0.0049, "less than 0.01 m³"}, {record.SI, 0.0051, "0.01 m³"}, {record.SI, 0, "0.00 m³"},
-		{record.US, 0.0011, "less than 1 board ft"}, {record.US, 0.0013, "1 board ft"}, {record.US, 0, "0 board ft"},
+		{record.SI, 0.0049, "less than 0.01 m³"},
+		{record.SI, 0.0051, "0.01 m³"},
+		{record.SI, 0, "0.00 m³"},
+		{record.US, 0.0011, "less than 1 board ft"},
+		{record.US, 0.0013, "1 board ft"},
+		{record.US, 0, "0 board ft"},
 	} {
 		if got := c.u.SaySolid(c.volume); got != c.want {
 			t.Errorf("%v m3: %q, want %q", c.volume, got, c.want)

@@ -93,11 +93,13 @@ func ponds(b *record.Book) table {
 			between(u, "depth", "depth when full", finding.Depth), between(u, "area", "area", finding.Area), between(u, "volume", "water", finding.Volume),
 			[]column{
 				{name: "chance_listed", head: "chance that it is as deep as the list asks", places: 3, width: 12},
-				{name: "chance_deep", head: "chance that it is over 2 in deep", places: 3, width: 12}, answer("barely_shown", "barely shown"),
+				{name: "chance_deep", head: "chance that it is over 2 in deep", places: 3, width: 12},
+				answer("barely_shown", "barely shown"),
 			},
 			[]column{
 				words("where", "where", 15), words("held_by", "held by", 14), words("spills_to", "then spills to", 14),
-				{name: "evidence", head: "evidence (squared standard errors)", places: 1, width: 12}, words("confidence", "shown", 16),
+				{name: "evidence", head: "evidence (squared standard errors)", places: 1, width: 12},
+				words("confidence", "shown", 16),
 				words("causes", "causes, likeliest first", 28),
 			},
 		),
@@ -126,7 +128,8 @@ func planes(b *record.Book) table {
 			[]column{
 				answer("below_min", "under the criterion"),
 				{name: "slope_sigma_pct", head: "standard error of slope (%)", places: 3, width: 12},
-				{name: "slope_pct_5", head: "slope (%): 5 %", places: 3, width: 11}, {name: "slope_pct_95", head: "slope (%): 95 %", places: 3, width: 11},
+				{name: "slope_pct_5", head: "slope (%): 5 %", places: 3, width: 11},
+				{name: "slope_pct_95", head: "slope (%): 95 %", places: 3, width: 11},
 				{name: "chance_below_min", head: "chance that it is under the criterion", places: 3, width: 12},
 				{name: "assumed_share", head: "assumed (share of 1)", places: 3, width: 10},
 			},

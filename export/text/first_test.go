@@ -92,18 +92,31 @@ func TestFirstScreen(t *testing.T) {
 		begins []string
 		step   string
 	}{
-		{"90 mm of water", deep(), nil, "PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT", []string{"1 pond: P01, at RD-1. When full it is 90 mm deep"},
-			"Keep off, and call a structural engineer today: when full P01 is 90 mm deep. Clear the space below. Until the engineer lets people on, measure from dry ground, or wait for another day. Decides: the engineer."},
-		{"a rotten deck", rotten(), nil, "WORST, PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
+		{
+			"90 mm of water", deep(), nil, "PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
+			[]string{"1 pond: P01, at RD-1. When full it is 90 mm deep"},
+			"Keep off, and call a structural engineer today: when full P01 is 90 mm deep. Clear the space below. Until the engineer lets people on, measure from dry ground, or wait for another day. Decides: the engineer.",
+		},
+		{
+			"a rotten deck", rotten(), nil, "WORST, PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
 			[]string{"The deck is soft, rotten or rusted here. Where: at core C2.", "1 pond: P01"},
-			"Keep off, and call a structural engineer today: the deck is soft, rotten or rusted at one core."},
-		{"a sagging dish", sagging(), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT",
-			[]string{"1 pond: P01, 6.0 m from the south gutter", "bent down like a dish"}, "Keep off, and call a structural engineer today: the roof is bent down like a dish under P01."},
-		{"blocked water the worst", walled(6*inch, inch), storm, "WORST, PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT",
+			"Keep off, and call a structural engineer today: the deck is soft, rotten or rusted at one core.",
+		},
+		{
+			"a sagging dish", sagging(), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT",
+			[]string{"1 pond: P01, 6.0 m from the south gutter", "bent down like a dish"},
+			"Keep off, and call a structural engineer today: the roof is bent down like a dish under P01.",
+		},
+		{
+			"blocked water the worst", walled(6*inch, inch), storm, "WORST, PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT",
 			[]string{"With every primary outlet blocked and 203 mm/h of rain, water stands at least ", "The overflow OS-1 stands 152 mm above SC-1.", "1 pond: P01"},
-			"The overflow OS-1 stands 152 mm above SC-1. Do not raise any overflow."},
-		{"an outlet that takes less than half", small(inch), storm, "WORST, PONDS, HELD BY, BLOCKED, NEXT, MEND, SURVEY, LIMIT",
-			[]string{"5.2 L/s comes to SC-1, and the leader takes ", "1 pond: P01"}, "5.2 L/s comes to SC-1"},
+			"The overflow OS-1 stands 152 mm above SC-1. Do not raise any overflow.",
+		},
+		{
+			"an outlet that takes less than half", small(inch), storm, "WORST, PONDS, HELD BY, BLOCKED, NEXT, MEND, SURVEY, LIMIT",
+			[]string{"5.2 L/s comes to SC-1, and the leader takes ", "1 pond: P01"},
+			"5.2 L/s comes to SC-1",
+		},
 		{"no way out", box(), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT", []string{"It has no way out at any level.", "Water has no way out here at any level."}, "URGENT. Look for an outlet that the survey missed."},
 		{"outlets not surveyed", shape.Box(10, 8, 1, 0.04), nil, "WORST, PONDS, NEXT, SURVEY, LIMIT", []string{"Outlets not surveyed: look for them.", "No ponds found."}, "N01: Outlets not surveyed"},
 		{"nothing wrong", walled(2*inch, 0), nil, "PONDS, NEXT, SURVEY, LIMIT", []string{"No ponds found. Ponds smaller than the 1.3 m between spots may be missed."}, "All the roof drains to SC-1 alone. "},

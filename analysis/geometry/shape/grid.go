@@ -55,7 +55,7 @@ func Saddle(a, b, wide, s float64) func(x, y float64) float64 {
 // high - s*half.
 func Lap(a, b, at, half, high float64) func(x, y float64) float64 {
 	return func(x, y float64) float64 {
-		end := math.Min(1, 1-(math.Max(a-x, x-b))/half)
+		end := math.Min(1, 1-math.Max(a-x, x-b)/half)
 		return high * math.Max(0, math.Min(end, 1)) * math.Max(0, 1-math.Abs(y-at)/half)
 	}
 }
