@@ -1,9 +1,25 @@
 package draft
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
+
+// LongestText is the longest name, id or note that is read [characters]. Every output writes names again and again, and wraps
+// them: a longer one is a file that went wrong.
+const LongestText = 1000
+
+// Fitting returns a name, id or note that is read, cleaned; where it is too long, its beginning and what is wrong with it, else "".
+func Fitting(name, text string) (clean, rule string) {
+	const shown = 20
+	if len(text) <= LongestText || utf8.RuneCountInString(text) <= LongestText {
+		return Clean(text), ""
+	}
+	rule = fmt.Sprintf("%s has %d characters; the most that is read is %d", name, utf8.RuneCountInString(text), LongestText)
+	return Clean(string([]rune(text[:shown*utf8.UTFMax])[:shown])), rule
+}
 
 // Clean returns a name or an id as one line that prints as it reads: characters that steer a terminal, end a
 // line or turn the direction of text become blanks, and runs of blanks become one.

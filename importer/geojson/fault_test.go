@@ -49,6 +49,26 @@ func TestNamesAreOneLineThatSteersNoTerminal(t *testing.T) {
 	}
 }
 
+// Outputs write a name many times and wrap it, so that a label of megabytes takes minutes.
+func TestLongNamesAreRefused(t *testing.T) {
+	long := strings.Repeat("é", 1001)
+	for properties, want := range map[string]string{
+		`"role":"outlet","type":"drain","id":"D1","label":"` + long + `"`:                    "feature 1 (D1) at (1, 1): label has 1001 characters; the most that is read is 1000; shorten it",
+		`"role":"outlet","type":"drain","id":"` + long + `"`:                                 "feature 1: id has 1001 characters",
+		`"role":"core","elevation":1,"layers":[{"material":"` + long + `","thickness":0.1}]`: "layer 1: material has 1001 characters",
+		`"role":"core","elevation":1,"deck":"` + strings.Repeat("x", 5_000_000) + `"`:        "deck has 5000000 characters",
+	} {
+		_, problems := read(t, feature(properties, "Point", `[1,1]`))
+		if err := problems.Err(); err == nil || !strings.Contains(err.Error(), want) || len(err.Error()) > 500 {
+			t.Errorf("%.80s: %.500v, want %s", properties, err, want)
+		}
+	}
+	d, problems := read(t, feature(`"role":"outlet","type":"drain","label":"`+long[:2000]+`"`, "Point", `[1,1]`))
+	if err := problems.Err(); err != nil || d.Outlets[0].Label != long[:2000] {
+		t.Errorf("a label of 1000 characters: %v", err)
+	}
+}
+
 // An earlier output carries the invert that it assumed as the outlet's elevation; read back, it stays assumed.
 func TestAssumedInvertIsNotReadBackAsMeasured(t *testing.T) {
 	d, problems := read(t, feature(`"layer":"outlet","role":"outlet","type":"drain","invert_assumed":true`, "Point", `[1,1,10.2]`)+","+

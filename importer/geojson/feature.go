@@ -92,7 +92,7 @@ func (r *reader) open(f gjson.Result) {
 	r.id, r.hasFirst = "", false
 	for _, v := range []gjson.Result{r.props.Get("id"), f.Get("id")} {
 		if v.Type == gjson.String || v.Type == gjson.Number {
-			r.id = draft.Clean(v.String())
+			r.id = r.fitting("id", v.String())
 			break
 		}
 	}

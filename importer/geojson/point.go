@@ -97,7 +97,7 @@ func (r *reader) core() {
 func (r *reader) layer(v gjson.Result, n int) roof.Layer {
 	at := fmt.Sprintf("layer %d: ", n)
 	l := roof.Layer{
-		Material:  draft.Clean(v.Get("material").String()),
+		Material:  r.fitting(at+"material", v.Get("material").String()),
 		Condition: r.oneOf(at+"condition", v.Get("condition").String(), "sound", "compressed", "wet"),
 	}
 	if l.Material == "" {

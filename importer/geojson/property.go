@@ -23,7 +23,16 @@ func (r *reader) text(name string) string {
 	if !ok {
 		return ""
 	}
-	return draft.Clean(v.String())
+	return r.fitting(name, v.String())
+}
+
+// fitting returns a text as one line, and refuses it where it is longer than any name or note.
+func (r *reader) fitting(name, text string) string {
+	clean, rule := draft.Fitting(name, text)
+	if rule != "" {
+		r.refuse(rule, "shorten it")
+	}
+	return clean
 }
 
 // length reads a property as a length; ok is false when it is left out or refused.

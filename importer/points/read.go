@@ -170,6 +170,9 @@ func (r *reader) row(text string, fields []string) {
 	if i := r.at[pointColumn]; i >= 0 {
 		r.id = fields[i]
 	}
+	if !r.short(fields) {
+		return
+	}
 	if r.id == "" {
 		r.id = "L" + strconv.Itoa(r.number)
 	}
@@ -182,6 +185,23 @@ func (r *reader) row(text string, fields []string) {
 		r.kept = true
 		r.keep(fields)
 	}
+}
+
+// short refuses a row with a name or a code longer than any is.
+func (r *reader) short(fields []string) bool {
+	for _, k := range []kind{pointColumn, codeColumn} {
+		if r.at[k] < 0 {
+			continue
+		}
+		if begin, rule := draft.Fitting(map[kind]string{pointColumn: "the name of the point", codeColumn: "the code"}[k], fields[r.at[k]]); rule != "" {
+			if k == pointColumn {
+				r.id = begin
+			}
+			r.refuse(rule, "shorten it")
+			return false
+		}
+	}
+	return true
 }
 
 // quoted quotes a field that is not what it should be. Of a file without a row that can be used a few are quoted and no

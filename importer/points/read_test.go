@@ -338,6 +338,8 @@ func TestRefuses(t *testing.T) {
 		{"UTF-16", "\xff\xfex\x00", "UTF-16"},
 		{"binary", "x,y\x00z", "not text"},
 		{"comments only", "# a\n# b\n", "no rows"},
+		{"long name", header + strings.Repeat("7", 1001) + ",2,3,4,DRAIN\n", "(77777777777777777777): the name of the point has 1001 characters; the most that is read is 1000"},
+		{"long label", header + "1,2,3,4,DRAIN label=" + strings.Repeat("é", 991) + "\n", "line 2 (1): the code has 1003 characters"},
 		{"long line", header + strings.Repeat("1", points.MaxLine+1) + "\n", "longer than a megabyte"},
 	}
 	for _, tt := range tests {
