@@ -1,7 +1,6 @@
 package evidence
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -110,26 +109,15 @@ func residuals(t *surface.TIN) []residual {
 }
 
 func residualOf(t *surface.TIN, v int32, near []int32) (residual, bool) {
-	type far struct {
-		v int32
-		d float64
-	}
-	list := make([]far, 0, len(near))
-	for _, w := range near {
-		if w != v {
-			dx, dy := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
-			list = append(list, far{w, float64(dx*dx) + float64(dy*dy)})
-		}
-	}
-	slices.SortFunc(list, func(a, b far) int { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.v, b.v)) })
-	if len(list) < neighbours {
+	list, n := nearest(t, v, near)
+	if n < neighbours {
 		return residual{}, false
 	}
 	var f fit
 	r := residual{v: v}
-	for _, w := range list[:neighbours] {
-		f.add(t.X[w.v]-t.X[v], t.Y[w.v]-t.Y[v], t.Z[w.v]-t.Z[v])
-		r.from = append(r.from, w.v)
+	for _, w := range list {
+		f.add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
+		r.from = append(r.from, w)
 	}
 	height, _, _, variance, ok := f.plane()
 	if !ok || variance > 1 {
@@ -138,6 +126,30 @@ func residualOf(t *surface.TIN, v int32, near []int32) (residual, bool) {
 	r.unit = math.Sqrt(1 + variance)
 	r.off = -height / r.unit
 	return r, true
+}
+
+// nearest returns the vertices of near that are nearest to v, the nearest first, those as far by number; n of them. It sorts no list:
+// beside a vertex on which many edges meet, near holds them all.
+func nearest(t *surface.TIN, v int32, near []int32) (list [neighbours]int32, n int) {
+	var far [neighbours]float64
+	for _, w := range near {
+		if w == v {
+			continue
+		}
+		dx, dy := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
+		d := float64(dx*dx) + float64(dy*dy)
+		before := func(i int) bool { return d < far[i] || d == far[i] && w < list[i] }
+		if n == neighbours && !before(n-1) {
+			continue
+		}
+		n = min(n+1, neighbours)
+		i := n - 1
+		for ; i > 0 && before(i-1); i-- {
+			list[i], far[i] = list[i-1], far[i-1]
+		}
+		list[i], far[i] = w, d
+	}
+	return list, n
 }
 
 // addOffset adds what files that stand among each other differ by. Spot i's residual is its own offset less the plane's
