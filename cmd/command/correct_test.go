@@ -211,6 +211,15 @@ func TestCorrectEndsWithCautions(t *testing.T) {
 	}
 }
 
+// A step that is somebody else's question ends with one full stop: the market hall's overflow is for an engineer.
+func TestStepsEndOnce(t *testing.T) {
+	dir := demos(t)
+	code, out, text := run(t, "correct", filepath.Join(dir, "market.geojson"), filepath.Join(dir, "market.csv"))
+	if code != 0 || !strings.Contains(out, "which is structure. Decides: the") || strings.Contains(out, "..") {
+		t.Errorf("exit %d: %s%s", code, out, text)
+	}
+}
+
 // TestDesignOfARoofThatIsKeptOff: who sets a design out goes onto the roof as it is. The hall sags, so that the set-out and the plan of its overlay say
 // to keep off.
 func TestDesignOfARoofThatIsKeptOff(t *testing.T) {

@@ -193,7 +193,7 @@ func (p *Proposal) told(l *text.Lines, i int) {
 		if c.Pond != "" {
 			say = c.Pond + ": "
 		}
-		say += u.SayText(p.Book.Study.KeepOff.Guard(c.What)) + "."
+		say += strings.TrimSuffix(u.SayText(p.Book.Study.KeepOff.Guard(c.What)), ".") + "."
 		if c.Opened > 0 {
 			say += " Opens " + u.SayArea(c.Opened) + "."
 		}
