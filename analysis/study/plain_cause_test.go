@@ -90,11 +90,12 @@ var plainCases = []plainCase{
 	}, []finding.Kind{finding.RidgeLine, finding.RiseBefore}, []finding.Kind{finding.Dish}, "feel"},
 	{"deck hangs 24 mm below its fall over 6 m", 0.0156, func(float64) func(x, y float64) float64 {
 		return shape.Sag(9, 6, 3, 0.024+3*0.0156)
-	}, []finding.Kind{finding.Dish}, []finding.Kind{finding.RidgeLine, finding.CricketMissing, finding.CricketFlat}, ""},
+	}, []finding.Kind{finding.Dish}, []finding.Kind{finding.RidgeLine, finding.CricketFlat}, ""},
 
 	{
+		// Its foot is level and it has no cricket: where error alone makes a pond there, that name fits the roof.
 		"level wall that drains", grade, func(float64) func(x, y float64) float64 { return nil }, nil,
-		[]finding.Kind{finding.CricketMissing, finding.CricketFlat, finding.RidgeLine},
+		[]finding.Kind{finding.CricketFlat, finding.RidgeLine},
 		"",
 	},
 	{
