@@ -64,7 +64,7 @@ func (v *view) spotsNear(c int32, reach float64) []sample {
 	for i := 0; i < len(queue) && i < maxReach; i++ {
 		u := queue[i]
 		x, y := v.t.X[u]-v.t.X[c], v.t.Y[u]-v.t.Y[c]
-		if int(u) < len(v.s.TIN.X) && !(int(u) < len(v.t.Assumed) && v.t.Assumed[u]) {
+		if int(u) < len(v.s.TIN.X) && (int(u) >= len(v.t.Assumed) || !v.t.Assumed[u]) {
 			s = append(s, sample{x, y, v.t.Z[u], 1})
 		}
 		v.around(u, func(w int32) {

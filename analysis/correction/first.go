@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"slices"
 	"strings"
 
 	"runnel/analysis/finding"
@@ -47,6 +48,9 @@ func (d *designer) engineer(r *Result) {
 	}
 }
 
+// forEngineer are the findings without a pond that only an engineer can mend.
+var forEngineer = []finding.Kind{finding.DeckSoft, finding.LoadOverLimit, finding.BaySusceptible, finding.OverflowHigh}
+
 // others are the changes for findings that no surface mends: wet insulation comes out, a soft deck and a missing overflow are an engineer's.
 func (d *designer) others() (changes []Change, questions []Question) {
 	for i := range d.in.Study.Findings {
@@ -58,15 +62,16 @@ func (d *designer) others() (changes []Change, questions []Question) {
 		if f.Geometry != nil {
 			c.At = f.Geometry.Bound().Center()
 		}
+		wet, structural := f.Kind == finding.InsulationWet, slices.Contains(forEngineer, f.Kind)
 		switch {
-		case f.Kind == finding.InsulationWet:
+		case wet:
 			c.Kind, c.Decides = ReplacePatch, finding.Roofer
 			c.What = finding.Say("Find how far the wet insulation reaches and where the water comes in, take out all of it and lay new, before anything is built over it")
 			questions = append(questions, Question{
 				Ask: finding.Say("How far does the wet insulation reach, and is the deck under it sound?"), Where: "cores outward from the wet one until they are dry", At: c.At, Decides: finding.Roofer,
 				If: finding.Say("The deck is sound"), Then: finding.Say("Replace what is wet. A soft deck: an engineer first"),
 			})
-		case f.Kind == finding.DeckSoft, f.Kind == finding.LoadOverLimit, f.Kind == finding.BaySusceptible, f.Kind == finding.OverflowHigh:
+		case structural:
 			c.Kind, c.Decides = Structure, finding.Engineer
 			c.What = f.Do
 		default:
