@@ -134,6 +134,7 @@ func TestNumbersAreThoseOfTheSummary(t *testing.T) {
 // roundings is the step to which a column is written, by the unit in its name: a millimetre, a hundredth of an inch, a decimetre of way, a
 // litre and so on; 0.1 where no unit says otherwise.
 func roundings(column string) float64 {
+	column = strings.TrimSuffix(strings.TrimSuffix(column, "_95"), "_5") // bounds are written as what they bound
 	for suffix, step := range map[string]float64{
 		"_mm": 1, "_l": 1, "_gal": 1, "_kg": 1, "_lb": 1, "_deg": 1, "_mm_per_h": 1, "_gpm": 1,
 	} {
