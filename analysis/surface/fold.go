@@ -9,9 +9,16 @@ import (
 	"runnel/analysis/roof"
 )
 
+// mostFolding is how many points a survey may have for folds to be looked for: beyond, points stand so close that what triangles hide of a fold
+// is within the error of their heights, and the search would take most of the time of a check.
+const mostFolding = 2000
+
 // findFolds looks for folds that nobody coded in the mesh of all that was measured and makes them lines of the draft. It returns how many
 // it found; the draft must then be triangulated anew. nodes is the draft's node of every vertex.
 func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
+	if len(nodes) > mostFolding {
+		return 0
+	}
 	o := middleOf(m)
 	lines := fold.Find(d.field(m, nodes, o))
 	for v, n := range nodes {
