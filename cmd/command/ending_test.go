@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -170,6 +171,7 @@ func TestHangUpThatIsIgnored(t *testing.T) {
 	if err := c.Start(); err != nil {
 		t.Skip(err)
 	}
+	untilIgnored(t, c.Process.Pid)
 	for range 20 {
 		time.Sleep(10 * time.Millisecond)
 		if err := c.Process.Signal(syscall.SIGHUP); err != nil {
@@ -186,6 +188,29 @@ func TestHangUpThatIsIgnored(t *testing.T) {
 		t.Errorf("exit %d", got)
 	}
 	<-drained
+}
+
+// untilIgnored waits until a process ignores SIGHUP, as nohup lets it, by the mask that the kernel tells; a process that ends before fails the test.
+func untilIgnored(t *testing.T, pid int) {
+	t.Helper()
+	if _, err := os.Stat("/proc/self/status"); err != nil {
+		t.Skipf("the kernel does not tell which signals are ignored: %v", err)
+	}
+	for {
+		status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
+		if err != nil || strings.Contains(string(status), "State:\tZ") {
+			t.Fatalf("the program ended before it ignored the signal: %v", err)
+		}
+		_, after, _ := strings.Cut(string(status), "SigIgn:\t")
+		mask, err := strconv.ParseUint(after[:min(16, len(after))], 16, 64)
+		if err != nil {
+			t.Fatalf("the mask of ignored signals: %v", err)
+		}
+		if mask&(1<<(syscall.SIGHUP-1)) != 0 {
+			return
+		}
+		time.Sleep(time.Millisecond)
+	}
 }
 
 // Of two runs at once into one folder, the files that stand are all of one of them.
