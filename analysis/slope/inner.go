@@ -6,7 +6,7 @@ import (
 	"runnel/analysis/surface"
 )
 
-// inner counts the spots that bear each plane: those round which every facet, on this side of breaklines and found folds, belongs to the plane,
+// inner counts the spots that bear each plane: those round which every facet, on this side of breaklines and found folds, was measured and belongs to the plane,
 // or to a flat one where the plane itself is flat. A plane all of whose spots stand on its border may be nothing but the facets that reach over
 // a fold between the spots. It is 0 where those spots stand on one line, to half the spacing of the spots [m].
 func (d *describer) inner(s *Slopes, spacing float64) {
@@ -30,13 +30,21 @@ func (d *describer) inner(s *Slopes, spacing float64) {
 	}
 }
 
-// whole reports whether the facets round the start of half-edge e, up to breaklines, found folds and the border, belong to plane i or are flat
-// as it is.
+// whole reports whether the facets round the start of half-edge e, up to breaklines, found folds and the border, have no assumed corner and belong to plane i
+// or are flat as it is.
 func (d *describer) whole(s *Slopes, e, i int32) bool {
 	t := d.t
 	same := func(g int32) bool {
 		k := s.Plane[g/3]
+		for h := g / 3 * 3; h < g/3*3+3; h++ {
+			if v := t.V[h]; int(v) < len(t.Assumed) && t.Assumed[v] {
+				return false
+			}
+		}
 		return k == i || s.Planes[i].BelowMin && s.Planes[k].BelowMin
+	}
+	if !same(e) {
+		return false
 	}
 	for h := surface.Prev(e); t.Flag[h]&parting == 0 && t.Twin[h] >= 0; {
 		g := t.Twin[h]
