@@ -5,7 +5,7 @@ FUZZTIME ?= 20s
 # Debian packages with the independent programs that tests compare with.
 PACKAGES := chromium gdal-bin poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass
 
-.PHONY: all assets build demo test test-long race golden fuzz bench fmt vet lint vulnerabilities cover check mutate references pictures clean
+.PHONY: all assets build demo test test-long race golden fuzz soak bench fmt vet lint vulnerabilities cover check mutate references pictures clean
 all: check build
 
 build:
@@ -47,6 +47,11 @@ golden:
 fuzz:
 	@for p in $$($(GO) list ./...); do for f in $$($(GO) test $$p -list '^Fuzz' | grep '^Fuzz'); do \
 	$(GO) test $$p -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x || exit 1; done; done
+
+# RUNS small inputs for the properties of the fuzz tests, in process: seconds for a million. RUNS=100000000 takes hours.
+RUNS ?= 1000000
+soak:
+	@$(GO) run .ci/soak/*.go -runs $(RUNS) -seed $(or $(SEED),1)
 
 # Six runs of every benchmark and their medians. PKG narrows them to some packages; REFERENCE=DIR also times the
 # reference libraries that DIR/run_all.sh runs.

@@ -14,6 +14,7 @@ import (
 
 	"runnel/analysis/geometry/reference"
 	"runnel/analysis/mesh"
+	"runnel/analysis/soak"
 )
 
 // degenerate is a point set that other triangulators were reported to fail on. The file of the same name under
@@ -159,10 +160,11 @@ func TestTriangulateLikeSciPy(t *testing.T) {
 	}
 }
 
-func FuzzTriangulate(f *testing.F) {
-	f.Add([]byte{0, 0, 9, 0, 9, 9, 0, 9, 5, 5}, []byte{0, 2, 1, 3})
-	f.Add([]byte{0, 0, 1, 0, 2, 0, 3, 0, 1, 1}, []byte{0, 3})
-	f.Fuzz(func(t *testing.T, points, segments []byte) {
+func triangulating() *soak.Target {
+	g := soak.New("FuzzTriangulate")
+	g.Add([]byte{0, 0, 9, 0, 9, 9, 0, 9, 5, 5}, []byte{0, 2, 1, 3})
+	g.Add([]byte{0, 0, 1, 0, 2, 0, 3, 0, 1, 1}, []byte{0, 3})
+	g.Property = func(t *testing.T, points, segments []byte) {
 		seen := map[[2]int32]bool{}
 		var x, y, z []int32
 		for i := 0; i+1 < len(points) && len(x) < 100; i += 2 {
@@ -184,5 +186,10 @@ func FuzzTriangulate(f *testing.F) {
 		for _, s := range segs {
 			covered(t, m, s)
 		}
-	})
+	}
+	return g
 }
+
+func FuzzTriangulate(f *testing.F) { triangulating().Fuzz(f) }
+
+func TestSoakTriangulate(t *testing.T) { triangulating().Soak(t) }

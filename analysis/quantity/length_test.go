@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/quantity"
+	"runnel/analysis/soak"
 )
 
 // Wanted lengths are by hand: feet times 304.8 mm, inches times 25.4 mm, exact by definition.
@@ -136,11 +137,12 @@ func TestReadLengthTellsImperial(t *testing.T) {
 	}
 }
 
-func FuzzParseLength(f *testing.F) {
+func lengths() *soak.Target {
+	g := soak.New("FuzzParseLength", "in", "ft", "m", "mm", "ft-us", "feet", "inches", "¼", "⅛", "′", "on")
 	for _, seed := range []string{`5'-6 1/4"`, `½"`, `-0.3 m`, `1/0`, `5'3'`, "8 on", `2’–3¼″`, "1e9 m", "9/8 in"} {
-		f.Add(seed, uint8(1))
+		g.Add(seed, uint8(1))
 	}
-	f.Fuzz(func(t *testing.T, text string, bare uint8) {
+	g.Property = func(t *testing.T, text string, bare uint8) {
 		unit := quantity.Unit(bare % 6)
 		l, err := quantity.ParseLength(text, unit)
 		if err != nil {
@@ -159,5 +161,10 @@ func FuzzParseLength(f *testing.F) {
 		if err != nil || math.Abs(float64(back-l)) > float64(quantity.Inch)/16+1e-9 {
 			t.Fatalf("%q: %v m is written %q and read back as %v, %v", text, float64(l), quantity.FeetInches(l), float64(back), err)
 		}
-	})
+	}
+	return g
 }
+
+func FuzzParseLength(f *testing.F) { lengths().Fuzz(f) }
+
+func TestSoakParseLength(t *testing.T) { lengths().Soak(t) }

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
+	"runnel/analysis/soak"
 	"runnel/analysis/surface"
 )
 
@@ -96,11 +97,17 @@ func prove(t *testing.T, data []byte) (built bool) {
 	return false
 }
 
-func FuzzBuild(f *testing.F) {
-	f.Add([]byte("0,8 spots and a line"))
-	f.Add([]byte{0, 0, 7, 1, 1, 0, 7, 9, 9, 2, 7, 20, 3, 1, 3, 5, 5, 60, 2, 0, 4, 4, 0, 8, 8, 1, 4, 12, 2})
-	f.Fuzz(func(t *testing.T, data []byte) { prove(t, data) })
+func building() *soak.Target {
+	g := soak.New("FuzzBuild")
+	g.Add([]byte("0,8 spots and a line"))
+	g.Add([]byte{0, 0, 7, 1, 1, 0, 7, 9, 9, 2, 7, 20, 3, 1, 3, 5, 5, 60, 2, 0, 4, 4, 0, 8, 8, 1, 4, 12, 2})
+	g.Property = func(t *testing.T, data []byte) { prove(t, data) }
+	return g
 }
+
+func FuzzBuild(f *testing.F) { building().Fuzz(f) }
+
+func TestSoakBuild(t *testing.T) { building().Soak(t) }
 
 // The same on fixed random bytes, so that every run of the tests covers it.
 func TestCoincidences(t *testing.T) {

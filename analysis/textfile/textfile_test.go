@@ -5,6 +5,7 @@ import (
 	"testing"
 	"unicode/utf16"
 
+	"runnel/analysis/soak"
 	"runnel/analysis/textfile"
 )
 
@@ -109,10 +110,11 @@ func TestMembers(t *testing.T) {
 	}
 }
 
-func FuzzMembers(f *testing.F) {
-	f.Add([]byte(`{"pond_depth": "1/2 in", "a": 1e5}`))
-	f.Add([]byte("{\"a\":1,\n\"a\":2}"))
-	f.Fuzz(func(t *testing.T, data []byte) {
+func members() *soak.Target {
+	g := soak.New("FuzzMembers", `"a":`, `1e5`, `"1/2 in"`, `{"a":1}`)
+	g.Add([]byte(`{"pond_depth": "1/2 in", "a": 1e5}`))
+	g.Add([]byte("{\"a\":1,\n\"a\":2}"))
+	g.Property = func(t *testing.T, data []byte) {
 		members, err := textfile.Members(data, "an object")
 		if err != nil {
 			if members != nil || len(err.Error()) > 400 {
@@ -128,5 +130,10 @@ func FuzzMembers(f *testing.F) {
 			seen[members[i].Name] = true
 			_, _ = members[i].Text()
 		}
-	})
+	}
+	return g
 }
+
+func FuzzMembers(f *testing.F) { members().Fuzz(f) }
+
+func TestSoakMembers(t *testing.T) { members().Soak(t) }

@@ -4,24 +4,26 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"runnel/analysis/soak"
 	"testing"
 )
 
 // Whatever is asked of an outlet, the answer is a refusal in words or figures that are numbers of 0 or more.
-func FuzzOutletAnswers(f *testing.F) {
+func outletAnswers() *soak.Target {
+	g := soak.New("FuzzOutletAnswers", "in", "mm", "gpm", "L/s", "l/(s ha)", "3x4in", "1/4 in per ft", "%", "francis", "sharp-crested", "broad-crested", "orifice", "half-round", "box", "us", "si", "cfs")
 	kinds := []string{"scupper", "drain", "standpipe", "edge", "leader", "pipe", "gutter"}
 	flags := []string{
 		"width", "opening-height", "crest-breadth", "conductor-head", "diameter", "dam-diameter", "dam-height", "length", "depth",
 		"slope", "size", "leader", "pipe", "pipe-slope", "shape", "head", "flow", "method", "units-out",
 	}
-	f.Add(uint8(0), uint32(1|2|1<<15), "8in", "4in", "3in")
-	f.Add(uint8(1), uint32(1<<4|1<<16|1<<11), "4in", "97.5gpm", "3x4in")
-	f.Add(uint8(3), uint32(1<<7|1<<16), "10ft", "41.6 gpm", "")
-	f.Add(uint8(5), uint32(1<<4|1<<9), "6in", "1/8 in per ft", "")
-	f.Add(uint8(6), uint32(1|1<<14), "150 mm", "half-round", "box")
-	f.Add(uint8(0), uint32(1|1<<17|1<<15), "12 in", "francis", "0.1 m")
-	f.Add(uint8(2), uint32(1<<4|1<<15|1<<18), "100mm", "si", "1' 2-1/2\"")
-	f.Fuzz(func(t *testing.T, kind uint8, which uint32, first, second, third string) {
+	g.Add(uint8(0), uint32(1|2|1<<15), "8in", "4in", "3in")
+	g.Add(uint8(1), uint32(1<<4|1<<16|1<<11), "4in", "97.5gpm", "3x4in")
+	g.Add(uint8(3), uint32(1<<7|1<<16), "10ft", "41.6 gpm", "")
+	g.Add(uint8(5), uint32(1<<4|1<<9), "6in", "1/8 in per ft", "")
+	g.Add(uint8(6), uint32(1|1<<14), "150 mm", "half-round", "box")
+	g.Add(uint8(0), uint32(1|1<<17|1<<15), "12 in", "francis", "0.1 m")
+	g.Add(uint8(2), uint32(1<<4|1<<15|1<<18), "100mm", "si", "1' 2-1/2\"")
+	g.Property = func(t *testing.T, kind uint8, which uint32, first, second, third string) {
 		args := []string{kinds[int(kind)%len(kinds)], "--json"}
 		values := []string{first, second, third}
 		for i, name := range flags {
@@ -47,8 +49,13 @@ func FuzzOutletAnswers(f *testing.F) {
 			t.Fatalf("%q: %v: %s", args, err, out.String())
 		}
 		numbers(t, args, answer)
-	})
+	}
+	return g
 }
+
+func FuzzOutletAnswers(f *testing.F) { outletAnswers().Fuzz(f) }
+
+func TestSoakOutletAnswers(t *testing.T) { outletAnswers().Soak(t) }
 
 // numbers fails where a figure of an answer is negative; JSON holds none that is not finite.
 func numbers(t *testing.T, args []string, v any) {

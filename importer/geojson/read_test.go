@@ -11,6 +11,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/soak"
 	"runnel/importer/draft"
 	"runnel/importer/draft/drafttest"
 	"runnel/importer/geojson"
@@ -280,14 +281,15 @@ func TestReadsTheRingsOfRFC7946(t *testing.T) {
 	}
 }
 
-func FuzzRead(f *testing.F) {
-	f.Add([]byte(`{"type":"FeatureCollection","units":"ft","features":[` + feature(`"role":"outline","min_slope":"2%"`, "Polygon", `[[[0,0],[9,0,1],[9,9],[0,0]]]`) + `]}`))
-	f.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"drain","bowl":"1' 2\""`, "Point", `[1,2,3]`) + `]}`))
-	f.Add([]byte(`{"type":"Feature","properties":{"role":"core","layers":[{}]},"geometry":{"type":"MultiPoint","coordinates":[[1,2]]}}`))
-	f.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"control","lon":1,"lat":2`, "Point", `[1,2]`) + `,` + feature(``, "Polygon", `[[[0,0],[1,1],[1,0],[0,1],[0,0]]]`) + `]}`))
-	f.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"scupper","leader":"3x4 in","crest":"sharp","pipe_slope":"1%"`, "Point", `[1,2,3]`) + `,` +
+func reading() *soak.Target {
+	g := soak.New("FuzzRead", `"type":"Polygon"`, `"type":"MultiPolygon"`, `"type":"LineString"`, `"type":"Point"`, `"type":"GeometryCollection","geometries":[]`, `"coordinates":`, `"properties":null`, `"geometry":null`, `"role":"outline"`, `"role":"edge"`, `"role":"spot"`, `"role":"breakline"`, `"role":"curb"`, `"role":"outlet"`, `"role":"core"`, `"role":"stain"`, `"role":"sill"`, `"role":"control"`, `"layer":"facet"`, `"frame":"local"`, `"units":"in"`, `"elevation":`, `"invert":`, `"id":`, `[1,2,3]`, `[]`, `{}`, `1e999`, `"8 in"`)
+	g.Add([]byte(`{"type":"FeatureCollection","units":"ft","features":[` + feature(`"role":"outline","min_slope":"2%"`, "Polygon", `[[[0,0],[9,0,1],[9,9],[0,0]]]`) + `]}`))
+	g.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"drain","bowl":"1' 2\""`, "Point", `[1,2,3]`) + `]}`))
+	g.Add([]byte(`{"type":"Feature","properties":{"role":"core","layers":[{}]},"geometry":{"type":"MultiPoint","coordinates":[[1,2]]}}`))
+	g.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"control","lon":1,"lat":2`, "Point", `[1,2]`) + `,` + feature(``, "Polygon", `[[[0,0],[1,1],[1,0],[0,1],[0,0]]]`) + `]}`))
+	g.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"scupper","leader":"3x4 in","crest":"sharp","pipe_slope":"1%"`, "Point", `[1,2,3]`) + `,` +
 		feature(`"role":"sill","kind":"curb-top"`, "Point", `[1,2,3]`) + `,` + feature(`"role":"outline","load_limit":"2 kPa","member_direction":-20`, "Polygon", `[[[0,0],[9,0],[9,9],[0,0]]]`) + `]}`))
-	f.Fuzz(func(t *testing.T, data []byte) {
+	g.Property = func(t *testing.T, data []byte) {
 		for _, set := range []draft.Setting{{Unit: quantity.Feet}, {Unit: quantity.Metres, Geographic: true}} {
 			var problems roof.Refusal
 			d := geojson.Open("a.geojson", data, &problems)
@@ -299,8 +301,13 @@ func FuzzRead(f *testing.F) {
 			}
 			drafttest.Finite(t, d.Read(set, true, &problems))
 		}
-	})
+	}
+	return g
 }
+
+func FuzzRead(f *testing.F) { reading().Fuzz(f) }
+
+func TestSoakRead(t *testing.T) { reading().Soak(t) }
 
 func BenchmarkRead(b *testing.B) {
 	var text strings.Builder

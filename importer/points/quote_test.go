@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/soak"
 	"runnel/importer/draft"
 	"runnel/importer/draft/drafttest"
 	"runnel/importer/points"
@@ -87,10 +88,11 @@ func TestTwoMeaningsOfOneCode(t *testing.T) {
 }
 
 // Whatever a list of codes holds, each entry of it is a code that is known.
-func FuzzParseCodeList(f *testing.F) {
-	f.Add([]byte("code,role\nRD,DRAIN d=4in\nRF;OUTLINE name=\"Strip mall\"\n"))
-	f.Add([]byte("their code\tour role\nA\tVALLEY 1\n"))
-	f.Fuzz(func(t *testing.T, data []byte) {
+func codeLists() *soak.Target {
+	g := soak.New("FuzzParseCodeList", "OUTLINE", "RIDGE 1", "DRAIN d=4in", "SCUPPER", "IGNORE", "code", "role", "name=")
+	g.Add([]byte("code,role\nRD,DRAIN d=4in\nRF;OUTLINE name=\"Strip mall\"\n"))
+	g.Add([]byte("their code\tour role\nA\tVALLEY 1\n"))
+	g.Property = func(t *testing.T, data []byte) {
 		var problems roof.Refusal
 		list := points.ParseCodeList("codes.csv", data, &problems)
 		for theirs := range list {
@@ -108,5 +110,10 @@ func FuzzParseCodeList(f *testing.F) {
 				t.Fatalf("%q", p.Rule)
 			}
 		}
-	})
+	}
+	return g
 }
+
+func FuzzParseCodeList(f *testing.F) { codeLists().Fuzz(f) }
+
+func TestSoakCodeList(t *testing.T) { codeLists().Soak(t) }

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/soak"
 	"runnel/importer/draft"
 	"runnel/importer/draft/drafttest"
 	"runnel/importer/points"
@@ -358,14 +359,15 @@ func TestRefuses(t *testing.T) {
 	}
 }
 
-func FuzzRead(f *testing.F) {
-	f.Add([]byte("point,x,y,z,code\n1,2,3,4,RIDGE 1 begin\n2,3,3,4,RIDGE 1 close\n"))
-	f.Add([]byte("1;2,5;3;4\n2;3;3;4,0\n"))
-	f.Add([]byte("x y rod code\n1 2 3 DRAIN d=4 in\n5 6 7 OVERFLOW w=8in h=1' 2\"\n"))
-	f.Add([]byte("lon,lat,elev_ft,sigma,desc\n1,2,3,0.1,\"CURB 1\"\n1,3,3,,CURB 1\n2,3,3,,CURB 1\n"))
-	f.Add([]byte("x,y,z,code\n0,0,1,OUTLINE\n9,0,1,OUTLINE\n9,9,0,OUTLINE edge=free\n1,1,1,CONTROL lon=1 lat=2 sigma=1\n"))
-	f.Add([]byte("x,y,z,code\n0,0,1,OUTLINE member_direction=20 load_limit=1 kPa\n9,0,1,OUTLINE\n9,9,0,OUTLINE\n1,1,1,SILL kind=curb-top\n2,2,1,SCUPPER leader=3x4 in pipe_slope=1%\n"))
-	f.Fuzz(func(t *testing.T, data []byte) {
+func reading() *soak.Target {
+	g := soak.New("FuzzRead", "OUTLINE", "SPOT", "RIDGE 1", "VALLEY 1", "CURB 1", "DRAIN d=4in", "SCUPPER w=8in", "OVERFLOW", "CORE", "CONTROL lon=1 lat=2", "SILL", "GUTTER 1", "FREE 1", "WALL 1", "IGNORE", "begin", "close", "end", "sigma", "rod", "lon", "lat", "elev_ft", "northing", "edge=free", "invert=", "label=")
+	g.Add([]byte("point,x,y,z,code\n1,2,3,4,RIDGE 1 begin\n2,3,3,4,RIDGE 1 close\n"))
+	g.Add([]byte("1;2,5;3;4\n2;3;3;4,0\n"))
+	g.Add([]byte("x y rod code\n1 2 3 DRAIN d=4 in\n5 6 7 OVERFLOW w=8in h=1' 2\"\n"))
+	g.Add([]byte("lon,lat,elev_ft,sigma,desc\n1,2,3,0.1,\"CURB 1\"\n1,3,3,,CURB 1\n2,3,3,,CURB 1\n"))
+	g.Add([]byte("x,y,z,code\n0,0,1,OUTLINE\n9,0,1,OUTLINE\n9,9,0,OUTLINE edge=free\n1,1,1,CONTROL lon=1 lat=2 sigma=1\n"))
+	g.Add([]byte("x,y,z,code\n0,0,1,OUTLINE member_direction=20 load_limit=1 kPa\n9,0,1,OUTLINE\n9,9,0,OUTLINE\n1,1,1,SILL kind=curb-top\n2,2,1,SCUPPER leader=3x4 in pipe_slope=1%\n"))
+	g.Property = func(t *testing.T, data []byte) {
 		for _, set := range []draft.Setting{{Unit: quantity.Feet}, {Unit: quantity.Metres, Geographic: true}} {
 			var problems roof.Refusal
 			file := points.Open("a.csv", data, points.Options{HI: "10 m"}, &problems)
@@ -382,8 +384,13 @@ func FuzzRead(f *testing.F) {
 			}
 			drafttest.Finite(t, file.Read(set, &problems))
 		}
-	})
+	}
+	return g
 }
+
+func FuzzRead(f *testing.F) { reading().Fuzz(f) }
+
+func TestSoakRead(t *testing.T) { reading().Soak(t) }
 
 func BenchmarkRead(b *testing.B) {
 	for _, n := range []int{1000, 1000000} {

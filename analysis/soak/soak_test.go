@@ -1,0 +1,116 @@
+package soak
+
+import (
+	"bytes"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+// An input is read as it was written, and as go test -fuzz writes it.
+func TestCorpus(t *testing.T) {
+	input := []any{"8 \"in\"\n", []byte{0, 255, '\n'}, uint8(200), uint8('\''), uint32(1 << 31), true}
+	got, err := readInput(string(writeInput(input)))
+	if err != nil || !reflect.DeepEqual(got, input) {
+		t.Errorf("%v, %v", got, err)
+	}
+	got, err = readInput("go test fuzz v1\nbyte('\\x02')\nuint32(70)\nstring(\"4in\")\nbool(false)\n")
+	if err != nil || !reflect.DeepEqual(got, []any{uint8(2), uint32(70), "4in", false}) {
+		t.Errorf("%v, %v", got, err)
+	}
+	for _, text := range []string{"", "go test fuzz v1\nint64(3)\n", "go test fuzz v1\nstring(\"a)\n", "go test fuzz v1\nbyte('ab')\nx"} {
+		if got, err := readInput(text); err == nil {
+			t.Errorf("%q is read as %v", text, got)
+		}
+	}
+}
+
+// Every kind of change is made: of 200,000 inputs from two seeds some hold what only that change can bring.
+func TestMutator(t *testing.T) {
+	seeds := [][]any{{[]byte("abc,12\nxyz,345\n"), uint8(1)}, {[]byte("GHIJ;678\n"), uint8(2)}}
+	m := newMutator(rand.New(rand.NewPCG(1, 1)), seeds, []string{"RIDGE"})
+	signs := map[string]func(b []byte) bool{
+		"a span is gone":      func(b []byte) bool { return string(b) == "abc,12\n" },
+		"a line is doubled":   func(b []byte) bool { return bytes.Count(b, []byte("xyz,345")) == 2 },
+		"lines are exchanged": func(b []byte) bool { return string(b) == "xyz,345\nabc,12\n" },
+		"head of one, tail of another": func(b []byte) bool {
+			return bytes.HasPrefix(b, []byte("abc,1")) && bytes.HasSuffix(b, []byte("IJ;678\n"))
+		},
+		"an extreme number":        func(b []byte) bool { return bytes.Contains(b, []byte("abc,1e300\n")) },
+		"a word of the target":     func(b []byte) bool { return bytes.Contains(b, []byte("RIDGE")) },
+		"a bit":                    func(b []byte) bool { return string(b) == "acc,12\nxyz,345\n" },
+		"a byte that is no letter": func(b []byte) bool { return bytes.IndexByte(b, 0xC3) >= 0 },
+		"another digit":            func(b []byte) bool { return string(b) == "abc,17\nxyz,345\n" },
+	}
+	numbers := map[uint8]bool{}
+	for range 200000 {
+		in := m.next()
+		b := in[0].([]byte)
+		for name, sign := range signs {
+			if sign(b) {
+				delete(signs, name)
+			}
+		}
+		numbers[in[1].(uint8)] = true
+		if len(b) > 2*largest {
+			t.Fatalf("%d bytes", len(b))
+		}
+	}
+	for name := range signs {
+		t.Errorf("never: %s", name)
+	}
+	if len(numbers) < 250 {
+		t.Errorf("only %d of 256 numbers", len(numbers))
+	}
+	if got := string(seeds[0][0].([]byte)) + string(seeds[1][0].([]byte)); got != "abc,12\nxyz,345\nGHIJ;678\n" {
+		t.Errorf("the seeds were changed: %q", got)
+	}
+}
+
+// What fails is written down, in words and as a file that is read again. The failing soak runs in a process of its own.
+func TestFailuresAreKept(t *testing.T) {
+	for _, how := range []string{"fails", "panics"} {
+		if os.Getenv("RUNNEL_SOAK_BROKEN") == how {
+			g := New("FuzzBroken")
+			g.Add("a1")
+			g.Property = func(t *testing.T, text string) {
+				switch {
+				case !strings.Contains(text, "NaN"):
+				case how == "fails":
+					t.Fatal("a number that is none")
+				default:
+					panic("a number that is none")
+				}
+			}
+			g.Soak(t)
+		}
+	}
+	if os.Getenv("RUNNEL_SOAK_BROKEN") != "" {
+		return
+	}
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, how := range []string{"fails", "panics"} {
+		dir := t.TempDir()
+		c := exec.Command(program, "-test.run=^TestFailuresAreKept$") //nolint:gosec // this test
+		c.Dir, c.Env = dir, append(os.Environ(), "RUNNEL_SOAK_BROKEN="+how, "RUNNEL_SOAK=100000")
+		said, err := c.CombinedOutput()
+		files, _ := filepath.Glob(filepath.Join(dir, "testdata/fuzz/FuzzBroken/soak-*"))
+		if err == nil || len(files) != 1 || !strings.Contains(string(said), "a number that is none") || !strings.Contains(string(said), "go test -run 'FuzzBroken/"+filepath.Base(files[0])) {
+			t.Fatalf("%s: %v, %v\n%s", how, err, files, said)
+		}
+		text, err := os.ReadFile(files[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if input, err := readInput(string(text)); err != nil || !strings.Contains(input[0].(string), "NaN") {
+			t.Errorf("%s: %v, %v", how, input, err)
+		}
+	}
+}
