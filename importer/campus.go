@@ -12,14 +12,10 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
-	"runnel/importer/geojson"
 )
 
-// extensions are the names of files that a folder is searched for.
-var extensions = []string{".geojson", ".csv", ".txt", ".tsv", ".xyz", ".pts"}
-
 // Campus lists the roofs at paths without reading more than it must: in a folder, files that share a stem make one
-// roof, and so do files given by name; but a GeoJSON file with many outlines is read at once, and every
+// roof, and so do files given by name; but a file with many outlines is read at once, and every
 // other file named beside it is shared out among its outlines. Roofs come in the order of their names, or
 // of their outlines in the file. The strings are warnings, whole sentences.
 //
@@ -82,17 +78,27 @@ func listFolder(path string, problems *roof.Refusal) (files, warnings []string) 
 	return files, warnings
 }
 
-// isSurvey reports whether a file of a folder may belong to a roof, by its name; a file that is called .json
-// must look like GeoJSON inside, because many other things are called so. Pipes and devices, which may never
+// isSurvey reports whether a file of a folder may belong to a roof, by its name; a file whose extension other things bear
+// too, such as .json, must look like a survey inside. Pipes and devices, which may never
 // end, belong to none.
 func isSurvey(path string) bool {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return false
 	}
 	ext := strings.ToLower(filepath.Ext(path))
-	if ext != ".json" {
-		return slices.Contains(extensions, ext)
+	for _, f := range formats {
+		if slices.Contains(f.Extensions, ext) {
+			return true
+		}
+		if mark := f.Shared[ext]; mark != "" {
+			return begins(path, mark)
+		}
 	}
+	return false
+}
+
+// begins reports whether the beginning of a file holds a mark.
+func begins(path, mark string) bool {
 	file, err := os.Open(path)
 	if err != nil {
 		return true // the roof's row says why it cannot be read
@@ -103,7 +109,7 @@ func isSurvey(path string) bool {
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
 		return true
 	}
-	return bytes.Contains(head[:n], []byte(`"FeatureCollection"`))
+	return bytes.Contains(head[:n], []byte(mark))
 }
 
 // group makes one job of files that share a stem, or shares the files out among the outlines of one of them.
@@ -136,9 +142,9 @@ func group(files []string, o Options) ([]Job, []string, error) {
 	return jobs, nil, nil
 }
 
-// outlineFirst orders GeoJSON files, which hold the outline as a rule, before point files.
+// outlineFirst orders files that hold the outline as a rule before others.
 func outlineFirst(path string) int {
-	if looksLikeJSON(path, nil) {
+	if detect(path, nil).Outlines {
 		return 0
 	}
 	return 1
@@ -154,12 +160,12 @@ func holdsMany(files []string) bool {
 		return false
 	}
 	for _, path := range files {
-		data, isGeoJSON, rule, _ := load(path)
-		if rule != "" || !isGeoJSON {
+		data, format, rule, _ := load(path)
+		if rule != "" || !format.Outlines {
 			continue
 		}
 		var ignored roof.Refusal
-		if d := geojson.Open(path, data, &ignored); d != nil && d.Outlines() > 1 {
+		if f, ok := format.Opener(draft.Options{}, &ignored)(path, data, &ignored).(draft.Holder); ok && f.Outlines() > 1 {
 			return true
 		}
 	}

@@ -1,8 +1,8 @@
 // Package importer reads a roof from the files that a surveyor and a drawing office hand over.
 //
 // Files are opened first, so that each can say its unit and frame; then units and frames are settled for
-// all of them, the GeoJSON files are read, and after them the point files, whose columns the outline may
-// have to tell apart. Last, everything is brought into one metric frame about the outline. Where the frames
+// all of them, the files that hold outlines are read, and after them the point files, whose columns the outline may
+// have to tell apart. What a format is, format.go says. Last, everything is brought into one metric frame about the outline. Where the frames
 // of the files differ, control points must tie them. What cannot be used is refused with its place, the
 // rule that it breaks and the mend, up to twenty problems at once; what is left out or assumed is said in
 // the roof's warnings.
@@ -67,14 +67,12 @@ func openSources(paths []string, o Options, problems *roof.Refusal) (sources []*
 
 // readSources reads the files. many says that a file may hold several outlines.
 func readSources(sources []*source, many bool, problems *roof.Refusal) (warnings []string) {
-	for _, s := range sources {
-		if s.document != nil {
-			s.draft = s.document.Read(s.set, many, problems)
-		}
-	}
-	for _, s := range sources {
-		if s.document == nil {
-			warnings = append(warnings, s.readPoints(sources, problems)...)
+	for _, outlines := range []bool{true, false} {
+		for _, s := range sources {
+			if s.format.Outlines == outlines {
+				s.set.Many = many
+				warnings = append(warnings, s.read(sources, problems)...)
+			}
 		}
 	}
 	for _, s := range sources {
@@ -108,12 +106,12 @@ func assemble(sources []*source, outline *draft.Outline, home *source, o Options
 	return r
 }
 
-// readPoints reads a point file, after the outlines have told its columns apart if need be.
-func (s *source) readPoints(sources []*source, problems *roof.Refusal) (warnings []string) {
-	s.draft = &draft.Draft{}
-	if s.file.Undecided() {
-		said, ok := s.file.Decide(insideOf(sources, s), s.set.Geographic, problems)
+// read reads a file, after the outlines of those read before have told its columns apart if need be.
+func (s *source) read(sources []*source, problems *roof.Refusal) (warnings []string) {
+	if f, ok := s.file.(draft.Columned); ok && f.Undecided() {
+		said, ok := f.Decide(insideOf(sources, s), s.set.Geographic, problems)
 		if !ok {
+			s.draft = &draft.Draft{}
 			return nil
 		}
 		warnings = append(warnings, said)

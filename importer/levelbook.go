@@ -38,9 +38,9 @@ const elevationColumn = 4
 // rod and elevation. unit is that of the readings where the header states none. The error is a *roof.Refusal.
 func ReadLevelBook(path string, unit quantity.Unit) (*LevelBook, error) {
 	var problems roof.Refusal
-	data, isGeoJSON, rule, mend := load(path)
-	if isGeoJSON && rule == "" {
-		rule, mend = "this is GeoJSON, not a level book", "give the notes as a table with station, bs, is, fs and elevation"
+	data, format, rule, mend := load(path)
+	if rule == "" && format != points.Format {
+		rule, mend = "this is "+format.Noun+", not a level book", "give the notes as a table with station, bs, is, fs and elevation"
 	}
 	if rule != "" {
 		refuse(&problems, path, rule, mend)

@@ -7,61 +7,56 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"strings"
 
 	"runnel/analysis/roof"
-	"runnel/analysis/textfile"
+	"runnel/importer/draft"
 	"runnel/importer/points"
 )
 
 const (
-	chunk      = 1 << 16
-	maxGeoJSON = 512 << 20 // bytes; a million spots take a third of it
-	maxPoints  = 512 << 20 // bytes; a million spots take less than a tenth of it
+	chunk   = 1 << 16   // bytes of a file by which its format is told
+	maxRead = 1 << 20   // bytes that are read at a time
+	maxFile = 512 << 20 // bytes; a million spots take a third of it as GeoJSON, less than a tenth as points
 )
 
-// load reads a file into memory and says whether it is GeoJSON. A point file with a line that is too long
+// load reads a file into memory and says in which format it is. A file with a line that is too long for its format
 // is refused before the rest of it is read. rule is empty unless the file cannot be read.
-func load(path string) (data []byte, isGeoJSON bool, rule, mend string) {
+func load(path string) (data []byte, format *draft.Format, rule, mend string) {
 	info, rule, mend := look(path)
 	if rule != "" {
-		return nil, false, rule, mend
+		return nil, nil, rule, mend
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, false, "the file may not be read: " + cause(err), "check its permissions"
+		return nil, nil, "the file may not be read: " + cause(err), "check its permissions"
 	}
 	defer func() { _ = file.Close() }()
 	head := make([]byte, chunk)
 	n, err := io.ReadFull(file, head)
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return nil, false, "the file cannot be read: " + cause(err), "check the disk"
+		return nil, nil, "the file cannot be read: " + cause(err), "check the disk"
 	}
 	head = head[:n]
 	if len(bytes.TrimSpace(head)) == 0 && n < chunk {
-		return nil, false, "the file is empty", "write it again from the program that made it"
+		return nil, nil, "the file is empty", "write it again from the program that made it"
 	}
-	isGeoJSON = looksLikeJSON(path, head)
-	switch {
-	case isGeoJSON && info.Size() > maxGeoJSON:
-		return nil, true, tooGreat(isGeoJSON), "give the spots as a point file"
-	case info.Size() > maxPoints:
-		return nil, false, tooGreat(isGeoJSON), thin
+	format = detect(path, head)
+	if info.Size() > maxFile {
+		return nil, format, tooGreat(format), format.Smaller
 	}
-	if rule, mend := textfile.NotText(head); rule != "" {
-		return nil, isGeoJSON, rule, mend
+	if rule, mend := format.Fault(head); rule != "" {
+		return nil, format, rule, mend
 	}
-	data, err = readRest(file, head, min(info.Size(), maxGeoJSON), isGeoJSON)
+	data, err = readRest(file, head, min(info.Size(), maxFile), format.Line)
 	switch {
 	case errors.Is(err, errLongLine):
-		return nil, isGeoJSON, err.Error(), "write one point a line"
+		return nil, format, err.Error(), "write one point a line"
 	case errors.Is(err, errTooGreat):
-		return nil, isGeoJSON, tooGreat(isGeoJSON), thin
+		return nil, format, tooGreat(format), points.Format.Smaller
 	case err != nil:
-		return nil, isGeoJSON, "the file cannot be read: " + cause(err), "check the disk"
+		return nil, format, "the file cannot be read: " + cause(err), "check the disk"
 	}
-	return data, isGeoJSON, "", ""
+	return data, format, "", ""
 }
 
 // look says what stands at a path that is no file to be read.
@@ -80,17 +75,11 @@ func look(path string) (info fs.FileInfo, rule, mend string) {
 	return info, "", ""
 }
 
-// thin is what to do about a survey that is too great.
-const thin = "thin the survey to a spot every few inches, or check the roof in parts"
-
 var errTooGreat = errors.New("too great")
 
 // tooGreat says that a file is.
-func tooGreat(isGeoJSON bool) string {
-	if isGeoJSON {
-		return fmt.Sprintf("the GeoJSON is over %d MB", maxGeoJSON>>20)
-	}
-	return fmt.Sprintf("the file is over %d MB", maxPoints>>20)
+func tooGreat(format *draft.Format) string {
+	return fmt.Sprintf("the %s is over %d MB", format.Noun, maxFile>>20)
 }
 
 // cause strips the path from an error, which messages name already.
@@ -102,37 +91,23 @@ func cause(err error) string {
 	return err.Error()
 }
 
-// looksLikeJSON reports whether a file is GeoJSON by its first sign, or by its name.
-func looksLikeJSON(path string, head []byte) bool {
-	head = bytes.TrimSpace(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")))
-	if len(head) > 0 && (head[0] == '{' || head[0] == '[') {
-		return true
-	}
-	ext := strings.ToLower(filepath.Ext(path))
-	return ext == ".geojson" || ext == ".json"
-}
-
 var errLongLine = errors.New("a line is longer than a megabyte")
 
-// readRest reads what follows head. size is a hint. Lines are measured unless the file is GeoJSON.
-func readRest(r io.Reader, head []byte, size int64, isGeoJSON bool) ([]byte, error) {
+// readRest reads what follows head. size is a hint. Lines longer than longest are refused; 0: lines are not measured.
+func readRest(r io.Reader, head []byte, size int64, longest int) ([]byte, error) {
 	data := make([]byte, 0, max(size, int64(len(head)))+1)
 	data = append(data, head...)
 	line := lineTail(head, 0)
-	most := maxPoints
-	if isGeoJSON {
-		most = maxGeoJSON
-	}
 	for {
-		if !isGeoJSON && line > points.MaxLine {
+		if longest > 0 && line > longest {
 			return nil, errLongLine
 		}
-		if len(data) > most {
+		if len(data) > maxFile {
 			return nil, errTooGreat
 		}
 		from := len(data)
 		data = grow(data)
-		n, err := r.Read(data[from:min(from+points.MaxLine, cap(data))])
+		n, err := r.Read(data[from:min(from+maxRead, cap(data))])
 		data = data[:from+n]
 		line = lineTail(data[from:], line)
 		if errors.Is(err, io.EOF) {

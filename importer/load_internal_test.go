@@ -23,7 +23,7 @@ func TestReadRestKeepsEveryByte(t *testing.T) {
 			if size > 0 {
 				r = bytes.NewReader(want[10:])
 			}
-			got, err := readRest(r, want[:10], size, false)
+			got, err := readRest(r, want[:10], size, points.MaxLine)
 			if err != nil || !bytes.Equal(got, want) {
 				t.Errorf("%d bytes of %d, %v", len(got), len(want), err)
 			}
@@ -33,14 +33,14 @@ func TestReadRestKeepsEveryByte(t *testing.T) {
 
 func TestReadRestStopsAtALongLine(t *testing.T) {
 	long := strings.Repeat("1", 3*points.MaxLine)
-	if _, err := readRest(strings.NewReader(long), []byte("x,y,z\n"), 0, false); !errors.Is(err, errLongLine) {
+	if _, err := readRest(strings.NewReader(long), []byte("x,y,z\n"), 0, points.MaxLine); !errors.Is(err, errLongLine) {
 		t.Errorf("a long line: %v", err)
 	}
-	if _, err := readRest(strings.NewReader(long), []byte("{"), 0, true); err != nil {
+	if _, err := readRest(strings.NewReader(long), []byte("{"), 0, 0); err != nil {
 		t.Errorf("a long line of GeoJSON: %v", err)
 	}
 	broken := errors.New("disk")
-	if _, err := readRest(iotest.ErrReader(broken), []byte("x"), 0, false); !errors.Is(err, broken) {
+	if _, err := readRest(iotest.ErrReader(broken), []byte("x"), 0, points.MaxLine); !errors.Is(err, broken) {
 		t.Errorf("a broken disk: %v", err)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/importer/draft"
 )
 
 // settle gives every file its frame and its unit: what a flag says for it, else what it states, else what a
@@ -50,7 +51,8 @@ func parseFrame(text string) (geographic bool, rule, mend string) {
 // settleFrame settles the frame of a file that states one or for which a flag does.
 func (s *source) settleFrame(o Options, problems *roof.Refusal) (warnings []string) {
 	flag, said := lookup(o.Frames, s.path)
-	all, stated := o.Frames[""], s.statedFrame()
+	all := o.Frames[""]
+	_, stated := s.file.Stated()
 	name := stated
 	switch {
 	case said:
@@ -59,7 +61,7 @@ func (s *source) settleFrame(o Options, problems *roof.Refusal) (warnings []stri
 		name = all
 	}
 	if name == "" {
-		s.set.Geographic = s.document != nil
+		s.set.Geographic = s.format.Geographic
 		return nil
 	}
 	geographic, rule, mend := parseFrame(name)
@@ -81,15 +83,16 @@ func (s *source) settleFrame(o Options, problems *roof.Refusal) (warnings []stri
 	return nil
 }
 
-// settleOpenFrames gives point files for which nothing says a frame that of the first file for which
-// something does; GeoJSON is in longitude and latitude unless it says otherwise.
+// settleOpenFrames gives files for which nothing says a frame, not even their format, that of the first file for which
+// something does.
 func settleOpenFrames(sources []*source, o Options) {
 	if o.Frames[""] != "" {
 		return
 	}
 	known := func(s *source) bool {
 		_, said := lookup(o.Frames, s.path)
-		return said || s.document != nil || s.statedFrame() != ""
+		_, stated := s.file.Stated()
+		return said || s.format.Geographic || stated != ""
 	}
 	first := slices.IndexFunc(sources, known)
 	if first < 0 {
@@ -105,7 +108,8 @@ func settleOpenFrames(sources []*source, o Options) {
 // settleUnit settles the unit of a file that states one or for which a flag does.
 func (s *source) settleUnit(o Options, problems *roof.Refusal) (warnings []string) {
 	flag, said := lookup(o.Units, s.path)
-	all, stated := o.Units[""], s.statedUnit()
+	all := o.Units[""]
+	stated, _ := s.file.Stated()
 	switch {
 	case said:
 		s.set.Unit = flag
@@ -157,12 +161,13 @@ func settleOpenUnits(sources []*source, problems *roof.Refusal) (warnings []stri
 	return warnings
 }
 
-// unusedFlags says which flags for point files concern none of the files.
+// unusedFlags says which flags for files of columns concern none of the files.
 func unusedFlags(sources []*source, o Options) (warnings []string) {
 	named, rod := false, false
 	for _, s := range sources {
-		named = named || s.file != nil && s.file.Named()
-		rod = rod || s.file != nil && s.file.Rod()
+		if f, ok := s.file.(draft.Columned); ok {
+			named, rod = named || f.Named(), rod || f.Rod()
+		}
 	}
 	if len(o.Columns) > 0 && !named {
 		warnings = append(warnings, "--columns was not used: it is for point files without a header, and none is given.")

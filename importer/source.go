@@ -11,43 +11,35 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
-	"runnel/importer/geojson"
-	"runnel/importer/points"
 )
 
 // source is one input file: opened, then its unit and frame settled, then read.
 type source struct {
-	sigma    quantity.Length // standard error of elevations that state none, as a flag says; 0: none said
-	path     string
-	document *geojson.Document // of a GeoJSON file, else nil
-	file     *points.File      // of a point file, else nil
-	set      draft.Setting
-	stated   bool // the unit was stated by the file or a flag
-	draft    *draft.Draft
+	sigma  quantity.Length // standard error of elevations that state none, as a flag says; 0: none said
+	path   string
+	format *draft.Format
+	file   draft.File
+	set    draft.Setting
+	stated bool // the unit was stated by the file or a flag
+	draft  *draft.Draft
 }
 
 // open loads the files and finds out what each states. Files that cannot be read are added to problems.
 func open(paths []string, o Options, problems *roof.Refusal) []*source {
 	var sources []*source
-	po := pointOptions(o, problems)
+	opener := openers(fileOptions(o, problems), problems)
 	for i, path := range paths {
 		if slices.Contains(paths[:i], path) {
 			refuse(problems, path, "the file is given twice", "name it once")
 			continue
 		}
-		data, isGeoJSON, rule, mend := load(path)
+		data, format, rule, mend := load(path)
 		if rule != "" {
 			refuse(problems, path, rule, mend)
 			continue
 		}
-		s := &source{path: path}
-		if isGeoJSON {
-			s.document = geojson.Open(path, data, problems)
-		} else {
-			s.file = points.Open(path, data, po, problems)
-		}
-		if s.document != nil || s.file != nil {
-			sources = append(sources, s)
+		if file := opener[format](path, data, problems); file != nil {
+			sources = append(sources, &source{path: path, format: format, file: file})
 		}
 	}
 	return sources
@@ -56,45 +48,29 @@ func open(paths []string, o Options, problems *roof.Refusal) []*source {
 // maxCodeList bounds a list of codes [bytes].
 const maxCodeList = 1 << 20
 
-// pointOptions reads the code list and passes on what concerns point files.
-func pointOptions(o Options, problems *roof.Refusal) points.Options {
-	po := points.Options{Columns: o.Columns, HI: o.HI, KeepZero: o.KeepZero}
+// fileOptions reads the code list and passes on what concerns the content of files.
+func fileOptions(o Options, problems *roof.Refusal) draft.Options {
+	fo := draft.Options{Columns: o.Columns, HI: o.HI, KeepZero: o.KeepZero, CodeList: o.CodeList}
 	if o.CodeList == "" {
-		return po
+		return fo
 	}
 	if info, err := os.Stat(o.CodeList); err == nil {
 		switch {
 		case info.Mode()&fs.ModeNamedPipe != 0:
 			refuse(problems, o.CodeList, "this is a pipe, not a file", "write what it gives into a file")
-			return po
+			return fo
 		case info.Size() > maxCodeList:
 			refuse(problems, o.CodeList, fmt.Sprintf("the list of codes is over %d MB", maxCodeList>>20), "look whether it is the right file")
-			return po
+			return fo
 		}
 	}
 	data, _, rule, mend := load(o.CodeList)
 	if rule != "" {
 		refuse(problems, o.CodeList, rule, mend)
-		return po
+		return fo
 	}
-	po.Codes = points.ParseCodeList(o.CodeList, data, problems)
-	return po
-}
-
-// statedUnit returns the unit that the file itself states.
-func (s *source) statedUnit() quantity.Unit {
-	if s.document != nil {
-		return s.document.Units
-	}
-	return s.file.Units
-}
-
-// statedFrame returns the frame that the file itself states, empty for none.
-func (s *source) statedFrame() string {
-	if s.document != nil {
-		return s.document.Frame
-	}
-	return s.file.Frame
+	fo.Codes = data
+	return fo
 }
 
 // frameName returns the frame in force, by name.
@@ -107,11 +83,7 @@ func (s *source) frameName() string {
 
 // input describes the file for the roof's record.
 func (s *source) input() roof.Input {
-	format := "points"
-	if s.document != nil {
-		format = "geojson"
-	}
-	in := roof.Input{Path: s.path, Format: format, Units: s.set.Unit.String(), Frame: s.frameName(), Counts: map[string]int{}}
+	in := roof.Input{Path: s.path, Format: s.format.Name, Units: s.set.Unit.String(), Frame: s.frameName(), Counts: map[string]int{}}
 	d := s.draft
 	for name, n := range map[string]int{
 		"outline": len(d.Outlines), "edge": len(d.Edges), "spot": len(d.Spots), "breakline": len(d.Breaklines), "curb": len(d.Curbs),

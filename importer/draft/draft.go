@@ -12,6 +12,7 @@ import (
 type Setting struct {
 	Unit       quantity.Unit // of bare lengths and elevations, and of plan coordinates unless Geographic
 	Geographic bool          // plan coordinates are longitude and latitude
+	Many       bool          // the file may hold several outlines
 }
 
 // Draft is the content of one file. Positions are in the file's own plan coordinates.

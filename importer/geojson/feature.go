@@ -53,14 +53,14 @@ var roles = []struct {
 
 // Read reads every feature. many says that all polygons without a role are outlines; else the only one is.
 // Problems are added to problems; what could be read is returned all the same.
-func (d *Document) Read(set draft.Setting, many bool, problems *roof.Refusal) *draft.Draft {
+func (d *Document) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 	r := &reader{name: d.Name, set: set, out: &draft.Draft{}, problems: problems, left: map[string]int{}}
 	d.features.ForEach(func(_, f gjson.Result) bool {
 		r.number++
 		r.feature(f)
 		return true
 	})
-	r.readLoose(many)
+	r.readLoose(set.Many)
 	r.warnLeft()
 	return r.out
 }

@@ -25,7 +25,7 @@ func read(t *testing.T, features string) (*draft.Draft, *roof.Refusal) {
 	if d == nil {
 		return nil, &problems
 	}
-	return d.Read(draft.Setting{Unit: quantity.Feet}, false, &problems), &problems
+	return d.Read(draft.Setting{Unit: quantity.Feet}, &problems), &problems
 }
 
 func feature(properties, kind, coordinates string) string {
@@ -262,7 +262,7 @@ func TestReadsTheRingsOfRFC7946(t *testing.T) {
 		if d == nil {
 			t.Fatal(problems.Err())
 		}
-		out := d.Read(draft.Setting{Unit: quantity.Metres, Geographic: true}, false, &problems)
+		out := d.Read(draft.Setting{Unit: quantity.Metres, Geographic: true}, &problems)
 		if err := problems.Err(); err != nil {
 			t.Fatal(err)
 		}
@@ -290,7 +290,7 @@ func reading() *soak.Target {
 	g.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"scupper","leader":"3x4 in","crest":"sharp","pipe_slope":"1%"`, "Point", `[1,2,3]`) + `,` +
 		feature(`"role":"sill","kind":"curb-top"`, "Point", `[1,2,3]`) + `,` + feature(`"role":"outline","load_limit":"2 kPa","member_direction":-20`, "Polygon", `[[[0,0],[9,0],[9,9],[0,0]]]`) + `]}`))
 	g.Property = func(t *testing.T, data []byte) {
-		for _, set := range []draft.Setting{{Unit: quantity.Feet}, {Unit: quantity.Metres, Geographic: true}} {
+		for _, set := range []draft.Setting{{Unit: quantity.Feet, Many: true}, {Unit: quantity.Metres, Geographic: true, Many: true}} {
 			var problems roof.Refusal
 			d := geojson.Open("a.geojson", data, &problems)
 			if d == nil {
@@ -299,7 +299,7 @@ func reading() *soak.Target {
 				}
 				return
 			}
-			drafttest.Finite(t, d.Read(set, true, &problems))
+			drafttest.Finite(t, d.Read(set, &problems))
 		}
 	}
 	return g
@@ -326,7 +326,7 @@ func BenchmarkRead(b *testing.B) {
 	b.SetBytes(int64(len(data)))
 	for b.Loop() {
 		var problems roof.Refusal
-		d := geojson.Open("a.geojson", data, &problems).Read(draft.Setting{Unit: quantity.Metres}, false, &problems)
+		d := geojson.Open("a.geojson", data, &problems).Read(draft.Setting{Unit: quantity.Metres}, &problems)
 		if len(d.Spots) != n {
 			b.Fatal(problems.Err())
 		}

@@ -1,0 +1,32 @@
+package points
+
+import (
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/textfile"
+	"runnel/importer/draft"
+)
+
+// Format is text with one row a point. A file that nothing else claims is taken for one.
+var Format = &draft.Format{
+	Name: "points", Noun: "file", Extensions: []string{".csv", ".txt", ".tsv", ".xyz", ".pts"}, Line: MaxLine,
+	Smaller: "thin the survey to a spot every few inches, or check the roof in parts",
+	Is:      func(string, []byte) bool { return true }, Fault: textfile.NotText, Opener: opener,
+}
+
+// opener reads the list of codes once for all files.
+func opener(o draft.Options, problems *roof.Refusal) draft.Opener {
+	own := Options{Columns: o.Columns, HI: o.HI, KeepZero: o.KeepZero}
+	if o.Codes != nil {
+		own.Codes = ParseCodeList(o.CodeList, o.Codes, problems)
+	}
+	return func(name string, data []byte, problems *roof.Refusal) draft.File {
+		if f := Open(name, data, own, problems); f != nil {
+			return f
+		}
+		return nil
+	}
+}
+
+// Stated returns the unit and the frame that the names of the columns state.
+func (f *File) Stated() (unit quantity.Unit, frame string) { return f.Units, f.Frame }
