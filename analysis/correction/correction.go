@@ -137,6 +137,7 @@ type Option struct {
 	BlockedKnown bool
 	NewOutlets   int
 
+	Made   []Kind        // by facet of the design: the change that makes it, empty for one that stays; nil for a taper over the whole roof
 	Design *taper.Design // nil where the surface stays
 	Roof   *roof.Roof    // the corrected roof, nil where it is not possible
 	Study  *study.Study  // of that roof

@@ -252,7 +252,7 @@ func (d *designer) overWet(o *Option) {
 	}
 	for i := range d.roof.Cores {
 		c := &d.roof.Cores[i]
-		if up, ok := d.raise(o, c.Plan); ok && up > seen && layerIs(c, "wet") && !o.replaces(d, c.Plan) {
+		if up, ok := d.raise(o, c.Plan); ok && up > Seen && layerIs(c, "wet") && !o.replaces(d, c.Plan) {
 			o.Limits = append(o.Limits, Limit{
 				Name: "new work over wet insulation", Where: c.ID, At: c.Plan, Decides: finding.Roofer, Source: standard.TwoRoofsSource.Text,
 			})
@@ -260,7 +260,7 @@ func (d *designer) overWet(o *Option) {
 	}
 	for i := range d.ponds {
 		p := &d.ponds[i]
-		if up, ok := d.raise(o, p.pit); p.finding == finding.Dish && ok && up > seen && !o.replaces(d, p.pit) {
+		if up, ok := d.raise(o, p.pit); p.finding == finding.Dish && ok && up > Seen && !o.replaces(d, p.pit) {
 			o.Limits = append(o.Limits, Limit{
 				Name: "new work over a sag", Where: p.id, At: p.pit, Decides: finding.Engineer, Source: "a deck that sags is looked at before weight is laid on it",
 			})
@@ -271,7 +271,7 @@ func (d *designer) overWet(o *Option) {
 // replaces reports whether one of the option's mends takes out the insulation at a place.
 func (o *Option) replaces(d *designer, q orb.Point) bool {
 	for _, m := range o.mends {
-		if m.kind == ReplacePatch && d.from(m, q) < coreReach*coreReach {
+		if m.kind == ReplacePatch && d.from(m, q) < CoreReach*CoreReach {
 			return true
 		}
 	}

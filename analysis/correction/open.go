@@ -10,8 +10,8 @@ import (
 	"runnel/analysis/taper"
 )
 
-// seen is the least change of the surface for which the membrane is opened [m]: less is left to it.
-const seen = 0.002
+// Seen is the least change of the surface for which the membrane is opened [m]: less is left to it. What changes less counts as unchanged. Own choice.
+const Seen = 0.002
 
 // half is the side of the squares in which opened membrane is counted: half a board [m].
 const half = standard.Board / 2
@@ -36,9 +36,14 @@ func (d *designer) open(o *Option, mends []*mend) {
 		}
 	}
 	if o.Design != nil && len(mends) > 0 {
+		o.Made = make([]Kind, len(o.Design.Facets))
 		o.Design.Parts(func(p *taper.Part) {
-			if thick(p) >= seen {
-				d.mark(&sheets[d.owner(mends, centre(p.On))], p)
+			i := d.owner(mends, centre(p.On))
+			if o.Made[p.Facet] == "" || thick(p) >= Seen {
+				o.Made[p.Facet] = mends[i].kind
+			}
+			if thick(p) >= Seen {
+				d.mark(&sheets[i], p)
 			}
 		})
 	}
@@ -120,13 +125,13 @@ func (d *designer) mark(s *sheet, p *taper.Part) {
 func (d *designer) differs(s *sheet, p *taper.Part, c [2]int) bool {
 	for i, q := range p.On {
 		u := d.turned(q)
-		if int(math.Floor(u[0]/s.side)) == c[0] && int(math.Floor(u[1]/s.side)) == c[1] && math.Abs(p.Thickness[i]) >= seen {
+		if int(math.Floor(u[0]/s.side)) == c[0] && int(math.Floor(u[1]/s.side)) == c[1] && math.Abs(p.Thickness[i]) >= Seen {
 			return true
 		}
 	}
 	for i := range 9 {
 		u := orb.Point{(float64(c[0]) + float64(1+2*(i%3))/6) * s.side, (float64(c[1]) + float64(1+2*(i/3))/6) * s.side}
-		if t, ok := thicknessAt(p, d.back(u)); ok && math.Abs(t) >= seen {
+		if t, ok := thicknessAt(p, d.back(u)); ok && math.Abs(t) >= Seen {
 			return true
 		}
 	}

@@ -11,13 +11,13 @@ import (
 	"runnel/analysis/slope"
 )
 
-// coreReach is how near to a pond a core tells of what lies under it [m]: 10 ft. Own choice.
-const coreReach = 3.0
+// CoreReach is how near to a pond a core tells of what lies under it [m]: 10 ft. Own choice.
+const CoreReach = 3.0
 
 // damaged returns the core in or beside a pond whose insulation is wet or pressed, nil for none.
 func (d *designer) damaged(p *pond) *roof.Core {
 	var best *roof.Core
-	far := coreReach * coreReach
+	far := CoreReach * CoreReach
 	for i := range d.roof.Cores {
 		c := &d.roof.Cores[i]
 		if !layerIs(c, "wet") && !layerIs(c, "compressed") {

@@ -54,7 +54,7 @@ func (s *search) elses(o *Option) {
 			next := "an engineer or a re-tapered section"
 			for _, w := range s.ways[i][k+1:] {
 				if w.kind != m.kind {
-					next = inWords[w.kind]
+					next = w.kind.Phrase()
 					break
 				}
 			}
@@ -65,12 +65,6 @@ func (s *search) elses(o *Option) {
 			}
 		}
 	}
-}
-
-// inWords names kinds of change inside a sentence.
-var inWords = map[Kind]string{
-	LowerRise: "take the rise off", LowerOutlet: "set the outlet down", ReplacePatch: "replace the patch", Cricket: "build a cricket",
-	LowerEdge: "lower the edge", Fill: "lay a small taper", Retaper: "re-taper the section",
 }
 
 // chosen returns the present choice.

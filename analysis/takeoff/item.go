@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
@@ -12,7 +13,7 @@ import (
 // items lists the quantities and prices them.
 func (c *counter) items() {
 	c.boardItems()
-	for _, u := range []Use{Taper, Cricket, Sump, Channel, Retaper, Fill} {
+	for _, u := range []Use{Taper, Cricket, Sump, Rise, Edge, Patch, Retaper, Fill} {
 		c.measuredItem(u)
 	}
 	o := c.out
@@ -32,9 +33,22 @@ func (c *counter) items() {
 	}
 	c.coveringItems()
 	if o.Cut > least {
-		c.item(Item{What: finding.Say("taken out or cut down, {0} at the deepest", finding.MM("deepest", o.Deepest)), Measure: Solid, Value: o.Cut}, removal)
+		c.item(c.takenOut(), removal)
 	}
 	c.outletItems()
+}
+
+// takenOut is what comes out and is cut down, with how deep a cut goes and what is not counted of it.
+func (c *counter) takenOut() Item {
+	o := c.out
+	i := Item{What: finding.Say("taken out or cut down"), Measure: Solid, Value: o.Cut}
+	if o.Deepest > 0 {
+		i.What = finding.Say("taken out or cut down, {0} at the deepest", finding.MM("deepest", o.Deepest))
+	}
+	if slices.ContainsFunc(o.Fields, func(f Field) bool { return f.Cut > least && !f.OnDeck }) {
+		i.Note = finding.Say("what goes back under a cut is not counted: how thick the roof is there is not known")
+	}
+	return i
 }
 
 // coveringItems lists the surface that is changed and, apart from it, the membrane that is opened for that: whole boards and strip-in. What is
@@ -57,9 +71,12 @@ func (c *counter) coveringItems() {
 		}
 	}
 	if replaced > 0 {
+		note := "how thick it is and how far it reaches is seen when it is opened: what is replaced like for like is not in the volumes"
+		if slices.ContainsFunc(c.out.Fields, func(f Field) bool { return f.Use == Patch && f.OnDeck }) {
+			note = "as thick as the core shows it and as far as the survey shows it low: how far it reaches is seen when it is opened"
+		}
 		c.out.Items = append(c.out.Items, Item{
-			What: finding.Say("of it, opened to replace wet or crushed insulation"), Measure: Area, Value: replaced,
-			Note: finding.Say("how thick it is and how far it reaches is seen when it is opened: what is replaced like for like is not in the volumes"),
+			What: finding.Say("of it, opened to replace wet or crushed insulation"), Measure: Area, Value: replaced, Note: finding.Say(note),
 		})
 	}
 }

@@ -15,7 +15,7 @@ func (c *counter) lay() error {
 	for i := range c.out.Fields {
 		f := &c.out.Fields[i]
 		if f.Use == Fill {
-			f.Why = finding.Say("a local fill follows the roof as it is")
+			f.Why = finding.Say("it follows the roof as it is")
 			continue
 		}
 		low, ok := c.plane(i)

@@ -33,6 +33,7 @@ type part struct {
 	on    []orb.Point
 	t     []float64 // thickness of new insulation, at on [m]
 	old   []float64 // of what is on the deck now, where it is known; nil where not [m]
+	gone  []float64 // of what comes out of that where the field is laid from the deck up; nil: nothing is known to [m]
 	above []float64 // of the new surface above the old [m]
 }
 
@@ -81,66 +82,89 @@ func (c *counter) gather() {
 		c.parts[i] = append(c.parts[i], n)
 	})
 	for i := range c.out.Fields {
-		f := &c.out.Fields[i]
 		c.old(i)
-		c.onDeck(i)
-		f.Thinnest, f.Thickest = math.Inf(1), math.Inf(-1)
-		for _, p := range c.parts[i] {
+		c.gone(i)
+	}
+	deep := map[Use]bool{}
+	for i := range c.out.Fields {
+		u := c.out.Fields[i].Use
+		if _, asked := deep[u]; !asked {
+			deep[u] = c.toDeck(u)
+		}
+		c.onDeck(i, deep[u])
+		c.amounts(i)
+	}
+}
+
+// amounts adds up the parts of a field.
+func (c *counter) amounts(i int) {
+	f := &c.out.Fields[i]
+	f.Thinnest, f.Thickest = math.Inf(1), math.Inf(-1)
+	deepest := 0.0
+	for _, p := range c.parts[i] {
+		for k, t := range p.t {
+			f.Thinnest, f.Thickest = math.Min(f.Thinnest, t), math.Max(f.Thickest, t)
+			deepest = math.Max(deepest, -p.above[k])
+		}
+		over, under := bothSides(p.on, p.t)
+		f.Volume += over
+		if f.OnDeck {
 			f.Area += area(p.on)
-			for _, t := range p.t {
-				f.Thinnest, f.Thickest = math.Min(f.Thinnest, t), math.Max(f.Thickest, t)
-			}
-			over, under := bothSides(p.on, p.t)
-			f.Volume += over
-			if f.OnDeck {
-				f.Cut += integral(p.on, p.old)
-			} else {
-				f.Cut += under
-			}
-		}
-	}
-}
-
-// use says what a facet is for.
-func (c *counter) use(facet int) Use {
-	switch o := c.option; o.Kind {
-	case correction.LowerOutlet:
-		return Sump
-	case correction.LowerRise:
-		return Channel
-	case correction.Retaper, correction.LowerEdge:
-		return Retaper
-	case correction.Cricket:
-		return Cricket
-	case correction.Fill, correction.ReplacePatch:
-		return Fill
-	case correction.Combined:
-		return c.combined(facet)
-	case correction.Overlay, correction.Replace:
-		// Planes of a cricket in a two-way layout are flatter than the fields.
-		f := &c.design.Facets[facet]
-		if g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY)); g < c.design.Slope*0.999 {
-			return Cricket
-		}
-	case correction.AsFound, correction.Clear, correction.Dewater, correction.RemoveSource, correction.MoveObstacle, correction.Resecure,
-		correction.RaiseCurb, correction.AddScupper, correction.AddOutlet, correction.Structure: // no facet is new
-	}
-	return Taper
-}
-
-// combined says what a facet of a combination is for: a fill is the last part, a cut one of those before.
-func (c *counter) combined(facet int) Use {
-	uses := map[correction.Kind]Use{correction.LowerRise: Channel, correction.LowerOutlet: Sump, correction.Retaper: Retaper, correction.Cricket: Cricket, correction.Fill: Fill, correction.ReplacePatch: Fill, correction.LowerEdge: Retaper}
-	for k := len(c.option.Parts) - 1; k >= 0; k-- {
-		u, ok := uses[c.option.Parts[k]]
-		if !ok {
+			f.Cut += integral(p.on, p.gone)
 			continue
 		}
-		if builds := u == Fill || u == Cricket; builds == (c.design.Facets[facet].Fill >= 0) {
+		if f.Cut += under; f.Use == Taper || f.Use == Cricket {
+			f.Area += area(p.on)
+		} else {
+			f.Area += differing(p.on, p.above)
+		}
+	}
+	if !f.OnDeck && deepest < leastCut { // rounding of heights, which nobody cuts
+		f.Cut, f.Thinnest = 0, math.Max(0, f.Thinnest)
+	}
+}
+
+// leastCut is the depth under which nothing is cut [m]: what a knife or a plane takes off at one pass. Own choice.
+const leastCut = 0.001
+
+// differing returns the area of a convex polygon on which a surface differs from the old one so that the membrane is opened, with how far it stands above that at its corners.
+func differing(on []orb.Point, above []float64) float64 {
+	shifted := make([]float64, len(above))
+	sum := 0.0
+	for _, sign := range []float64{1, -1} {
+		for k := range above {
+			shifted[k] = sign*above[k] - correction.Seen
+		}
+		if part, _ := side(on, shifted); len(part) > 2 {
+			sum += area(part)
+		}
+	}
+	return sum
+}
+
+// uses says what the planes that a change makes are for.
+var uses = map[correction.Kind]Use{
+	correction.LowerOutlet: Sump, correction.LowerRise: Rise, correction.LowerEdge: Edge, correction.ReplacePatch: Patch, correction.Cricket: Cricket,
+	correction.Retaper: Retaper, correction.Fill: Fill,
+}
+
+// use says what a facet is for: by the change that makes it, else by the kind of the option.
+func (c *counter) use(facet int) Use {
+	o := c.option
+	if facet < len(o.Made) {
+		if u, ok := uses[o.Made[facet]]; ok {
 			return u
 		}
 	}
-	return Fill
+	if u, ok := uses[o.Kind]; ok {
+		return u
+	}
+	// Planes of a cricket in a two-way layout are flatter than the fields.
+	f := &c.design.Facets[facet]
+	if g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY)); g < c.design.Slope*0.999 {
+		return Cricket
+	}
+	return Taper
 }
 
 // old looks up how thick the assembly under a field is, where the deck is known.
@@ -170,33 +194,90 @@ func (c *counter) old(i int) {
 	}
 }
 
-// onDeck counts a field that cuts into the assembly from the deck up, where the deck is known.
-func (c *counter) onDeck(i int) {
+// gone says how much comes out of a field that is laid from the deck up: of a replaced patch what the core in or beside it calls wet or pressed, elsewhere all down to the deck.
+func (c *counter) gone(i int) {
+	bad := 0.0
+	if c.out.Fields[i].Use == Patch {
+		bad = c.damaged(i)
+	}
+	for k := range c.parts[i] {
+		p := &c.parts[i][k]
+		if p.gone = p.old; bad > 0 {
+			p.gone = make([]float64, len(p.on))
+			for n := range p.gone {
+				p.gone[n] = bad
+			}
+		}
+	}
+}
+
+// damaged returns how thick the wet or pressed insulation is in the core nearest to a field that has any [m]; 0 where none is in reach.
+func (c *counter) damaged(i int) float64 {
+	best, far := 0.0, correction.CoreReach
+	for k := range c.in.Study.Roof.Cores {
+		core := &c.in.Study.Roof.Cores[k]
+		bad := 0.0
+		for n := range core.Layers {
+			if l := &core.Layers[n]; l.Condition == "wet" || l.Condition == "compressed" {
+				bad += float64(l.Thickness)
+			}
+		}
+		if d := c.distance(i, core.Plan); bad > 0 && d < far {
+			best, far = bad, d
+		}
+	}
+	return best
+}
+
+// distance returns how far a place is from the nearest corner of a field [m].
+func (c *counter) distance(i int, q orb.Point) float64 {
+	far := math.Inf(1)
+	for k := range c.parts[i] {
+		for _, p := range c.parts[i][k].on {
+			dx, dy := p[0]-q[0], p[1]-q[1]
+			far = math.Min(far, math.Sqrt(float64(dx*dx)+float64(dy*dy)))
+		}
+	}
+	return far
+}
+
+// onDeck counts a field from the deck up where insulation comes out to the deck: where the roof or a patch is replaced, and where a cut goes into the assembly. The deck must be
+// known under all that is made for one use; else it is counted as what is cut and laid above the old surface.
+func (c *counter) onDeck(i int, deep bool) {
 	f := &c.out.Fields[i]
 	if c.option.Kind == correction.Replace {
 		f.OnDeck = len(c.parts[i]) > 0 && c.parts[i][0].old != nil
 		return
 	}
-	cuts := false
-	for _, p := range c.parts[i] {
-		for n := range p.t {
-			cuts = cuts || p.t[n] < -Tolerance
-			if p.old == nil {
-				return
-			}
-		}
-	}
-	if !cuts {
+	if f.OnDeck = deep; !deep {
 		return
 	}
-	f.OnDeck = true
 	for k := range c.parts[i] {
 		p := &c.parts[i][k]
 		p.t = make([]float64, len(p.on))
 		for n := range p.on {
-			p.t[n] = p.above[n] + p.old[n]
+			p.t[n] = p.above[n] + p.gone[n]
 		}
 	}
+}
+
+// toDeck reports whether what is made for a use is laid from the deck up, though the rest of the roof stays.
+func (c *counter) toDeck(u Use) bool {
+	cuts := u == Patch
+	for k := range c.out.Fields {
+		if c.out.Fields[k].Use != u {
+			continue
+		}
+		for _, p := range c.parts[k] {
+			if p.gone == nil {
+				return false
+			}
+			for n := range p.above {
+				cuts = cuts || p.above[n] < -Tolerance
+			}
+		}
+	}
+	return cuts
 }
 
 // deck returns where the deck lies, nil where nobody knows.
@@ -223,12 +304,8 @@ func (c *counter) sums() {
 			c.extremes(&c.parts[i][k], &deepest)
 		}
 	}
-	for i := range o.Measured {
-		if m := &o.Measured[i]; m.Fields == nil {
-			o.Area += m.Area
-			o.Volume += m.Volume
-			o.Cut += m.Cut
-		}
+	if o.Deepest < leastCut {
+		o.Deepest = 0
 	}
 	if o.Volume < least {
 		o.Volume, o.Greatest, o.At = 0, 0, deepest
@@ -248,6 +325,7 @@ func (c *counter) extremes(p *part, deepest *orb.Point) {
 		if t > o.Greatest {
 			o.Greatest, o.At = t, p.on[n]
 		}
+		o.Highest = math.Max(o.Highest, p.above[n])
 		if c.option.Kind != correction.Replace && -p.above[n] > o.Deepest {
 			o.Deepest, *deepest = -p.above[n], p.on[n]
 		}
@@ -269,7 +347,7 @@ func (c *counter) lengths() {
 	}
 }
 
-// measured collects what is not laid into patches of fields that touch, and adds the part of a combination that is done first.
+// measured collects what is not laid into patches of fields that touch.
 func (c *counter) measured() {
 	o := c.out
 	patch := make([]int, len(o.Fields))
@@ -304,7 +382,6 @@ func (c *counter) measured() {
 		}
 		o.Measured[k].add(i, f)
 	}
-	c.first()
 }
 
 func (o *TakeOff) alike(a, b int) bool {
@@ -325,16 +402,4 @@ func (m *Measured) add(i int, f *Field) {
 			m.Why.Args = args
 		}
 	}
-}
-
-// first adds what a combination does before its fill: the design is the last part only.
-func (c *counter) first() {
-	fill, cut := c.option.Fill-c.design.Fill.Volume, c.option.Cut-c.design.Fill.Cut
-	if c.option.Kind != correction.Combined || fill < least && cut < least {
-		return
-	}
-	c.out.Measured = append(c.out.Measured, Measured{
-		Use: Retaper, Area: math.Max(0, math.Min(c.option.Area, c.in.Study.Surface.Area)-c.design.Fill.Area), Volume: math.Max(0, fill), Cut: math.Max(0, cut), Thickest: c.option.Greatest,
-		Why: finding.Say("the part of the combination that is done first; the option of that name shows it alone"),
-	})
 }

@@ -43,9 +43,11 @@ const (
 	Taper   Use = "taper"
 	Cricket Use = "cricket"
 	Sump    Use = "sump"
-	Channel Use = "channel"
-	Retaper Use = "local re-taper"
-	Fill    Use = "local fill"
+	Rise    Use = "rise taken off"
+	Edge    Use = "lowered edge"
+	Patch   Use = "replaced patch"
+	Retaper Use = "re-tapered section"
+	Fill    Use = "small taper"
 )
 
 // TakeOff is the quantities of one option.
@@ -60,13 +62,14 @@ type TakeOff struct {
 	Measured []Measured    // what no board fits
 	Strips   []Strip       // tapered edge strips, thinner than the thinnest board
 
-	Area     float64   // plan area that is changed [m2]
+	Area     float64   // plan area on which the new surface differs from the old by correction.Seen or more; of new boards on the deck all of it [m2]
 	Volume   float64   // new insulation in place, without waste [m3]
 	Cut      float64   // taken down [m3]
 	Average  float64   // thickness of the new insulation on that area [m]
 	Greatest float64   // [m]
 	At       orb.Point // where it is; of a cut alone where that is deepest
 	Deepest  float64   // cut [m]
+	Highest  float64   // that the new surface comes to stand above the old; where the roof is replaced, above the deck [m]
 	CutLine  float64   // length in which new meets old [m]
 	Mitres   float64   // length of valleys and hips between fields that are laid; boards are cut on both sides [m]
 
@@ -90,7 +93,7 @@ type TakeOff struct {
 type Field struct {
 	Facet     int // index into Design.Facets
 	Use       Use
-	Area      float64 // [m2]
+	Area      float64 // on which it differs from the old surface, as TakeOff.Area [m2]
 	Volume    float64 // of new insulation [m3]
 	Cut       float64 // taken down [m3]
 	Thinnest  float64 // of the new insulation; a cut is below 0 [m]
@@ -107,7 +110,7 @@ type Field struct {
 
 // Measured is a patch of insulation that is built up or cut to measure: fields that touch and have one reason.
 type Measured struct {
-	Fields   []int // indices into TakeOff.Fields; nil for the part of a combination that is done first
+	Fields   []int // indices into TakeOff.Fields
 	Use      Use
 	Area     float64 // [m2]
 	Volume   float64 // of new insulation [m3]

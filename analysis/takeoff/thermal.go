@@ -6,7 +6,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/assembly"
-	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
@@ -55,7 +54,7 @@ func (c *counter) thermal() {
 	}
 	n := newTally()
 	for i := range c.parts {
-		if f := &c.out.Fields[i]; f.Volume < least || f.Use == Fill && !f.Laid { // a cut, or feathered out to nothing: no resistance of its own
+		if f := &c.out.Fields[i]; f.Volume < least || !f.Laid && !f.OnDeck && (f.Use == Fill || f.Use == Patch) { // a cut, or feathered out to nothing: no resistance of its own
 			continue
 		}
 		for _, p := range c.parts[i] {
@@ -103,10 +102,6 @@ func (c *counter) wholeRoof() {
 	t.After.Known = t.Before.Known
 	t.After.Why = t.Before.Why
 	if !t.Before.Known {
-		return
-	}
-	if c.option.Kind == correction.Combined {
-		t.After.Known, t.After.Why = false, "of a combination only the last part is drawn"
 		return
 	}
 	for i := range c.parts {
@@ -164,7 +159,10 @@ func (c *counter) compare(w was, f *Field, p *part, after *tally) bool {
 	for k, q := range p.on {
 		then[k] = w.at(p.old[k])
 		now[k] = float64(t.PerMetre * math.Max(0, p.t[k]))
-		if !f.OnDeck {
+		switch {
+		case f.Use == Patch && f.OnDeck: // what is sound stays
+			now[k] += w.at(math.Max(0, p.old[k]-p.gone[k]))
+		case !f.OnDeck:
 			now[k] = w.at(math.Min(p.old[k], p.old[k]+p.t[k])) + float64(t.PerMetre*math.Max(0, p.t[k]))
 		}
 		if lost := then[k] - now[k]; lost > math.Max(t.Lost, leastLost) {

@@ -124,9 +124,9 @@ func (c *counter) approve(who, format string, args ...finding.Quantity) {
 func (c *counter) approvals() {
 	o, t := c.out, &c.out.Thermal
 	kind := c.option.Kind
-	if o.Volume > least && c.weighs() {
+	if o.Volume > least && o.Highest > correction.Seen && c.weighs() {
 		c.approve(Engineer, "Insulation is added, {0} at its thickest, which weighs {1} there before covering and fastening. One clause's figure for a second layer is {2} ("+standard.SecondLayerSource.Text+"); "+standard.NotAStatement+".",
-			finding.MM("thickest", o.Greatest), finding.Load("load", o.GreatestLoad), finding.Load("figure", standard.SecondLayerLoad))
+			finding.MM("thickest", o.Highest), finding.Load("load", float64(o.Highest*c.material.Weight)), finding.Load("figure", standard.SecondLayerLoad))
 	}
 	reset, overflow, fresh := c.count("drains and scuppers set to a new level"), c.count("overflows set to a new level"), c.count("new drains")
 	if fresh > 0 {

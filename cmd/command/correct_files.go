@@ -52,7 +52,7 @@ func (k *correct) order(stock board.Stock) (*takeoff.Input, error) {
 
 // sheets are the drawings and quantities of the option that is drawn.
 func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []staged.Output {
-	set := &layout.Set{Book: p.Book, Result: p.Result, Option: p.Chosen, Name: p.Name(p.Chosen), TakeOff: p.TakeOff, Plan: plan}
+	set := &layout.Set{Book: p.Book, Result: p.Result, Option: p.Chosen, Name: p.Said(p.Chosen), TakeOff: p.TakeOff, Plan: plan}
 	u := p.Book.Units
 	return []staged.Output{
 		{Name: stem + ".correction.pdf", Write: func(w io.Writer) error { return layout.WritePDF(w, set) }},

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/correction"
 	"runnel/cmd/command"
 	"runnel/cmd/demo"
 )
@@ -246,4 +247,36 @@ func TestDesignOfARoofThatIsKeptOff(t *testing.T) {
 	if !strings.Contains(page.String(), first) {
 		t.Errorf("the page does not: %s", page.String())
 	}
+}
+
+// TestNamesForProgramsStayOffThePage: a page that people read says what is done in words; the names that --only takes stand once, where it is said that they are those.
+func TestNamesForProgramsStayOffThePage(t *testing.T) {
+	dir := demos(t)
+	for _, stem := range []string{"library", "workshop", "depot"} {
+		code, page, errs := run(t, append([]string{"correct", "--draw", "bring-to-limit"}, inputsOf(t, dir, stem)...)...)
+		if code != 0 {
+			t.Fatal(errs)
+		}
+		words := strings.Join(strings.Fields(page), " ")
+		before, after, found := strings.Cut(words, "In the names that --prefer, --only and --forbid take: ")
+		if !found {
+			t.Fatalf("%s: the page does not say what --prefer takes", stem)
+		}
+		_, after, _ = strings.Cut(after, ". ")
+		for _, name := range append(kindsWithDash(), "combined", "mend-now", "bring-to-limit", "at-reroofing") {
+			if strings.Contains(strings.ToLower(before+after), name) {
+				t.Errorf("%s: the page says %q", stem, name)
+			}
+		}
+	}
+}
+
+// kindsWithDash are the names of changes that are no words of the trade.
+func kindsWithDash() (out []string) {
+	for _, k := range correction.Kinds() {
+		if name := string(k); strings.Contains(name, "-") && !strings.HasPrefix(name, "re-") {
+			out = append(out, name)
+		}
+	}
+	return out
 }

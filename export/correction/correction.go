@@ -164,7 +164,7 @@ func (p *Proposal) figures(o *record.Object, i int) {
 	m := p.amountOf(i)
 	u.Solid(o, "fill", m.laid)
 	u.Solid(o, "cut", m.out)
-	u.Area(o, "area", x.Area)
+	u.Area(o, "area", m.area)
 	u.Area(o, "opened", x.Opened)
 	if x.Least > 0 {
 		u.Solid(o, "least_fill", x.Least)

@@ -8,19 +8,19 @@ import (
 	"runnel/export/text"
 )
 
-// amount is what is laid and taken out, thickness and depth [m3, m].
-type amount struct{ laid, out, average, greatest, deepest float64 }
+// amount is what is changed, laid and taken out, thickness and depth [m2, m3, m].
+type amount struct{ area, laid, out, average, greatest, deepest float64 }
 
 // amountOf returns the amounts of an option. Those of an answer are what the take-off counts, so that page, sheets and lists say the same:
 // what is cut into and laid anew from the deck up counts whole. Those of what was only tried are of the surface.
 func (p *Proposal) amountOf(option int) amount {
 	for i := range p.Counted {
 		if t := p.Counted[i]; t != nil && p.Result.Answers[i].Option == option {
-			return amount{t.Volume, t.Cut, t.Average, t.Greatest, t.Deepest}
+			return amount{t.Area, t.Volume, t.Cut, t.Average, t.Greatest, t.Deepest}
 		}
 	}
 	o := &p.Result.Options[option]
-	return amount{o.Fill, o.Cut, o.Average, o.Greatest, o.Deepest}
+	return amount{o.Area, o.Fill, o.Cut, o.Average, o.Greatest, o.Deepest}
 }
 
 // amounts writes the quantities of the option that is drawn.
@@ -30,7 +30,10 @@ func (p *Proposal) amounts(l *text.Lines) {
 		return
 	}
 	u := p.Book.Units
-	l.Heading("Quantities of " + p.Name(p.Chosen))
+	if len(t.Items)+len(t.Approvals) == 0 {
+		return
+	}
+	l.Heading("Quantities: " + p.drawn())
 	rows := [][]string{{"what", "how much", "cost", "note"}}
 	for i := range t.Items {
 		x := &t.Items[i]

@@ -157,3 +157,50 @@ func TestPlace(t *testing.T) {
 		}
 	}
 }
+
+// TestEveryKindHasWords: what people read names no kind as programs do, and no two kinds read alike.
+func TestEveryKindHasWords(t *testing.T) {
+	seen := map[string]correction.Kind{}
+	for _, k := range append(correction.Kinds(), correction.AsFound, correction.Combined) {
+		words := k.Phrase()
+		if other, twice := seen[words]; twice || words == string(k) || !strings.Contains(words, " ") {
+			t.Errorf("%s reads %q, as %q", k, words, other)
+		}
+		seen[words] = k
+	}
+}
+
+// TestSaidByItsChanges: an option of several changes says each once, in their order, clearing left out; a taper says how it falls.
+func TestSaidByItsChanges(t *testing.T) {
+	for _, c := range []struct {
+		option correction.Option
+		want   string
+	}{
+		{correction.Option{Kind: correction.Combined, Parts: []correction.Kind{correction.LowerOutlet, correction.LowerRise}, Changes: []correction.Change{
+			{Kind: correction.Clear}, {Kind: correction.LowerRise}, {Kind: correction.LowerRise}, {Kind: correction.LowerOutlet},
+		}}, "take the rise off, set the outlet down"},
+		{correction.Option{Kind: correction.Overlay, Gauge: "four-way", Changes: []correction.Change{{Kind: correction.LowerOutlet}}}, "lay tapered boards over the whole roof, four-way"},
+		{correction.Option{Kind: correction.Clear, Changes: []correction.Change{{Kind: correction.Clear}}}, "clear outlets and flow-test them"},
+		{correction.Option{Kind: correction.Fill}, "lay a small taper"},
+	} {
+		if got := Said(&c.option); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+// TestAnswersThatAreOneRoof: they stand in one column, under the numbers of all of them.
+func TestAnswersThatAreOneRoof(t *testing.T) {
+	p := proposal(t, record.SI)
+	p.Result.Answers = append(p.Result.Answers, p.Result.Answers[0], correction.Answer{Name: correction.AtReroofing, Option: 1})
+	p.Counted = append(p.Counted, p.Counted[0], nil)
+	rows := p.sideBySide()
+	if got := strings.Join(rows[0], "|"); got != "|answers 1, 2|answer 3" {
+		t.Errorf("heads %q", got)
+	}
+	for _, row := range rows {
+		if row[0] == "laid" && (row[1] != "0.75 m³" || row[2] != "1.50 m³") || row[0] == "changed" && (row[1] != "2.0 m²" || row[2] != "9.0 m²") || row[0] == "verdict" && row[2] != "does not meet" {
+			t.Errorf("%q", row)
+		}
+	}
+}

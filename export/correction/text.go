@@ -50,7 +50,7 @@ func WriteText(w io.Writer, p *Proposal) error {
 		p.told(l, i)
 	}
 	l.Heading("Order of preference")
-	l.Paragraph(strings.Join(names(p.Result.Preference), ", ") + ". Change it with --prefer.")
+	l.Paragraph("In the names that --prefer, --only and --forbid take: " + strings.Join(names(p.Result.Preference), ", ") + ".")
 	l.Paragraph(p.bound())
 	p.others(l)
 	p.sources(l)
@@ -72,17 +72,24 @@ func (p *Proposal) asFound() string {
 	return fmt.Sprintf("%s; the worst is %s, %s deep over %s.", text.Plural(len(s.Listed), "pond"), s.Listed[0].ID, p.Book.Units.SayDepth(worst.Depth), p.Book.Units.SayArea(worst.Area))
 }
 
+// The verdicts.
+const (
+	fits   = "fits what is known"
+	fitsIf = "fits what is known, with conditions"
+	misses = "does not meet"
+)
+
 // verdict says whether an answer fits what is known.
 func (p *Proposal) verdict(i int) string {
 	a := &p.Result.Answers[i]
 	o := &p.Result.Options[a.Option]
 	switch {
 	case a.Meets && len(a.Questions)+len(o.Unknown) > 0:
-		return "fits what is known, with conditions"
+		return fitsIf
 	case a.Meets:
-		return "fits what is known"
+		return fits
 	}
-	return "does not meet"
+	return misses
 }
 
 // short says an answer in a sentence or two.
@@ -146,32 +153,77 @@ func (p *Proposal) amount(option int) string {
 	return strings.ToUpper(say[:1]) + say[1:]
 }
 
-// sideBySide sets the answers side by side.
+// alike returns the answers that are one roof, as indices, first answer by first answer.
+func (p *Proposal) alike() [][]int {
+	var out [][]int
+	for i := range p.Result.Answers {
+		if k := p.sameAs(i); k < 0 {
+			out = append(out, []int{i})
+			continue
+		}
+		for g := range out {
+			if p.Result.Answers[out[g][0]].Option == p.Result.Answers[i].Option {
+				out[g] = append(out[g], i)
+			}
+		}
+	}
+	return out
+}
+
+// sideBySide sets the answers side by side; those that are one roof have one column.
 func (p *Proposal) sideBySide() [][]string {
 	u := p.Book.Units
-	rows := [][]string{{"answer", "verdict", "opened", "changed", "laid", "taken out", "added at most", "ponds left", "blocked depth", "decides"}}
-	for i := range p.Result.Answers {
-		a := &p.Result.Answers[i]
+	names := []string{"", "verdict", "opened", "changed", "laid", "taken out", "added at most", "ponds left", "blocked depth now", "blocked depth after", "decides"}
+	if len(p.Costs) > 0 {
+		names = append(names, "cost")
+	}
+	rows := make([][]string, len(names))
+	for i, name := range names {
+		rows[i] = []string{name}
+	}
+	for _, group := range p.alike() {
+		a := &p.Result.Answers[group[0]]
 		o, m := &p.Result.Options[a.Option], p.amountOf(a.Option)
-		row := []string{a.Name, p.verdict(i), u.SayArea(o.Opened), u.SayArea(o.Area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", strings.Join(o.Decides, ", ")}
+		column := []string{answersNamed(group), shortVerdict[p.verdict(group[0])], u.SayArea(o.Opened), u.SayArea(m.area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", "-", strings.Join(o.Decides, ", ")}
 		if m.laid > 0 {
-			row[4], row[6] = u.SaySolid(m.laid), u.SayPressure(o.Most)
+			column[4], column[6] = u.SaySolid(m.laid), u.SayPressure(o.Most)
 		}
 		if m.out > 0 {
-			row[5] = u.SaySolid(m.out)
+			column[5] = u.SaySolid(m.out)
 		}
 		if o.BlockedKnown {
-			row[8] = u.SayDepth(o.Blocked[0].Depth) + " now, " + u.SayDepth(o.Blocked[1].Depth) + " after"
+			column[8], column[9] = u.SayDepth(o.Blocked[0].Depth), u.SayDepth(o.Blocked[1].Depth)
 		}
-		if i < len(p.Costs) {
-			row = append(row, p.Costs[i].Money+text.Count(p.Costs[i].Cost))
+		if len(p.Costs) > 0 {
+			cost := "-"
+			if c := p.Costs[group[0]]; c.Money != "" || c.Cost > 0 {
+				cost = c.Money + text.Count(c.Cost)
+			}
+			column = append(column, cost)
 		}
-		rows = append(rows, row)
-	}
-	if len(p.Costs) > 0 {
-		rows[0] = append(rows[0], "cost")
+		for i := range rows {
+			rows[i] = append(rows[i], column[i])
+		}
 	}
 	return rows
+}
+
+// shortVerdict is a verdict where there is little room.
+var shortVerdict = map[string]string{fits: "fits", fitsIf: "fits, with conditions", misses: "does not meet"}
+
+// answersNamed is the head of a column: "answer 1", or "answers 2, 3".
+func answersNamed(group []int) string {
+	text := "answer"
+	if len(group) > 1 {
+		text = "answers"
+	}
+	for i, k := range group {
+		if i > 0 {
+			text += ","
+		}
+		text += fmt.Sprintf(" %d", k+1)
+	}
+	return text
 }
 
 // told says what an answer does, what has to be found out first, and what it leaves.
@@ -257,7 +309,7 @@ func (p *Proposal) others(l *text.Lines) {
 		if o.Possible {
 			why = fmt.Sprintf("%s left, %d worse, %s broken", text.Plural(o.PondsLeft, "pond"), len(o.Worse), text.Plural(len(o.Limits), "limit"))
 		}
-		rows = append(rows, []string{p.Name(i), why})
+		rows = append(rows, []string{p.Said(i), why})
 	}
 	if len(rows) > 0 {
 		l.Heading("Tried and not taken")

@@ -125,7 +125,7 @@ func (h *sheets) gather() {
 					continue
 				}
 				seen[v] = true
-				h.corner(&h.design.Vertices[v], f)
+				h.corner(&h.design.Vertices[v])
 			}
 		}
 	}
@@ -150,7 +150,7 @@ func (h *sheets) thinned() {
 }
 
 // corner adds one corner, unless one stands at its place already.
-func (h *sheets) corner(v *taper.Vertex, f *takeoff.Field) {
+func (h *sheets) corner(v *taper.Vertex) {
 	for i := range h.corners {
 		if distance(h.corners[i].plan, v.Plan) < sameCorner {
 			return
@@ -158,11 +158,6 @@ func (h *sheets) corner(v *taper.Vertex, f *takeoff.Field) {
 	}
 	c := corner{plan: v.Plan, z: v.Z, thickness: v.Thickness()}
 	c.was, _ = h.old.HeightAt(v.Plan[0], v.Plan[1])
-	if f.OnDeck && h.option.Kind != correction.Replace {
-		if z, _, ok := h.Book.Study.Assembly.Deck(v.Plan); ok {
-			c.thickness = v.Z - z
-		}
-	}
 	h.corners = append(h.corners, c)
 }
 

@@ -1,0 +1,38 @@
+package correction
+
+import (
+	"slices"
+	"strings"
+
+	"runnel/analysis/correction"
+)
+
+// Said says what option i does, for people: never the names that programs read.
+func (p *Proposal) Said(i int) string { return Said(&p.Result.Options[i]) }
+
+// Said says what an option does in a few words: each kind of its changes once, in their order; of a taper over the whole roof how it falls.
+func Said(o *correction.Option) string {
+	if o.Gauge != "" {
+		return o.Kind.Phrase() + ", " + o.Gauge
+	}
+	var words []string
+	for i := range o.Changes {
+		if k := o.Changes[i].Kind; k != correction.Clear && !slices.Contains(words, k.Phrase()) {
+			words = append(words, k.Phrase())
+		}
+	}
+	if words == nil {
+		return o.Kind.Phrase()
+	}
+	return strings.Join(words, ", ")
+}
+
+// drawn names what is drawn: the answer, else what the option does.
+func (p *Proposal) drawn() string {
+	for i := range p.Result.Answers {
+		if a := &p.Result.Answers[i]; a.Option == p.Chosen {
+			return lower(titles[a.Name])
+		}
+	}
+	return p.Said(p.Chosen)
+}
