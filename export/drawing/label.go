@@ -22,7 +22,7 @@ const widest = 46.0
 // labels places all labels, the most important first.
 func (p *plan) labels() {
 	for i := range p.s.Listed {
-		p.pondLabel(i)
+		p.pondLabel(i, p.pondWords(i)...)
 	}
 	for i := range p.s.Surface.Outlets {
 		p.outletLabel(i)
@@ -42,14 +42,19 @@ func (p *plan) labels() {
 	p.contourLabels()
 }
 
-func (p *plan) pondLabel(i int) {
+// pondWords are the two lines at listed pond i.
+func (p *plan) pondWords(i int) []string {
+	return []string{p.s.Listed[i].ID + "  " + p.b.SayPondDepth(i) + " deep", p.b.SayPondArea(i)}
+}
+
+func (p *plan) pondLabel(i int, lines ...string) {
 	l := &p.s.Listed[i]
 	pond := &p.s.Ponds.Ponds[l.Pond]
 	at, ok := p.placeOf(p.s.Ponds.Outline(l.Pond))
 	if !ok {
 		at = p.v.point(orb.Point{p.s.Surface.Cut.X[pond.Pits[0]], p.s.Surface.Cut.Y[pond.Pits[0]]})
 	}
-	p.put(at, tagHalf, l.ID+"  "+p.b.SayPondDepth(i)+" deep", p.b.SayPondArea(i))
+	p.put(at, tagHalf, lines...)
 }
 
 func (p *plan) outletLabel(i int) {

@@ -1,7 +1,10 @@
 package drawing
 
 import (
+	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/palette"
 	"runnel/export/record"
 )
 
@@ -12,17 +15,68 @@ const pictureEm = 2.5
 // outlets, lips and the findings' numbers, with the plan's symbols, a scale bar and the north arrow. Labels that find no room
 // are left out; the plan has them. A long roof takes less height.
 func Picture(b *record.Book, w, h float64) *scene.Scene {
+	p := newPicture(b, w, h, roomSide, roomTop)
+	p.symbols()
+	for i := range p.s.Listed {
+		p.pondLabel(i, p.pondWords(i)...)
+	}
+	for i := range p.s.Surface.Outlets {
+		p.outletLabel(i)
+	}
+	return p.scene
+}
+
+// Brief draws the roof for a small screen, likewise: each pond with its depth, each outlet with its name, the storm's greatest water where there
+// is a storm, no more. A label that finds no room is left out.
+func Brief(b *record.Book, w, h float64) *scene.Scene {
+	const side, top = 4.0, 4.0
+	p := newPicture(b, w, h, side, top)
+	if b.Study.Storm != nil {
+		p.shadeFlood()
+	}
+	p.outletsAndLips()
+	for i := range p.s.Listed {
+		p.pondLabel(i, p.s.Listed[i].ID+"  "+b.SayPondDepth(i))
+	}
+	for i := range p.s.Surface.Outlets {
+		o := &p.s.Surface.Outlets[i]
+		half := outletHalf
+		if o.Type == roof.EdgeOutlet {
+			half = 1
+		}
+		lines := []string{typeface.Clean(o.Label)}
+		if b.Study.Storm != nil && p.deepestOutlet() == i {
+			lines = append(lines, p.deep(b.DesignWater()))
+		}
+		p.put(p.v.point(o.Plan), half, lines...)
+	}
+	return p.scene
+}
+
+// shadeFlood fills the greatest water by depth, in the ponds' layer.
+func (p *plan) shadeFlood() {
+	classes := p.classes()
+	for i, c := range classes {
+		var rings [][]scene.Point
+		for _, a := range c.areas {
+			rings = append(rings, p.area(a)...)
+		}
+		p.layer("ponds").Add(scene.Shape{Paths: rings, Closed: true, Fill: tint(palette.Water, 0.2+float64(0.6*float64(i+1)/float64(len(classes))))})
+	}
+}
+
+// newPicture draws ponds, curbs and edges, and the scale bar and the north arrow at the foot; side and top are what is left free beside and
+// over the roof [mm].
+func newPicture(b *record.Book, w, h, side, top float64) *plan {
 	p := &plan{b: b, s: b.Study, u: b.Units, em: pictureEm, v: newView(b.Study.Roof), keyed: map[string]bool{}}
-	const (
-		strip = 10.0
-		below = 13.0 // for labels of what stands on the lower edge
-		roomH = roomTop + below + strip
-	)
-	h = hundredth(min(h, float64((w-2*roomSide)*(p.v.h/p.v.w))+roomH))
+	const strip = 10.0
+	below := top + 5 // for labels of what stands on the lower edge
+	roomH := top + below + strip
+	h = hundredth(min(h, float64((w-2*side)*(p.v.h/p.v.w))+roomH))
 	p.scene = &scene.Scene{Width: w, Height: h, Title: p.title()}
 	p.field = scene.Rect{W: w, H: h}
 	p.room = p.field
-	p.v.fit(scene.Rect{X: roomSide, Y: roomTop, W: w - 2*roomSide, H: h - roomH})
+	p.v.fit(scene.Rect{X: side, Y: top, W: w - 2*side, H: h - roomH})
 	for _, name := range []string{"ponds", "curbs", "edges", "leaders", "symbols", "labels", "frame"} {
 		p.scene.Layer(name)
 	}
@@ -33,14 +87,7 @@ func Picture(b *record.Book, w, h float64) *scene.Scene {
 	p.take(foot)
 	p.scaleBar(4, foot.Y+5)
 	p.north(scene.Point{X: w - 6, Y: foot.Y + strip/2})
-	p.symbols()
-	for i := range p.s.Listed {
-		p.pondLabel(i)
-	}
-	for i := range p.s.Surface.Outlets {
-		p.outletLabel(i)
-	}
-	return p.scene
+	return p
 }
 
 // fit makes the roof as large as a rectangle takes, in its middle.

@@ -15,8 +15,15 @@ const (
 	tagHalf    = 2.1
 )
 
-// symbols draws outlets and lips and keeps labels off them.
+// symbols draws outlets, lips, cores, wanted spots and the numbers of findings, and keeps labels off them.
 func (p *plan) symbols() {
+	p.outletsAndLips()
+	p.cores()
+	p.nextSpots()
+	p.tagFindings()
+}
+
+func (p *plan) outletsAndLips() {
 	l := p.layer("symbols")
 	for i := range p.s.Surface.Outlets {
 		o := &p.s.Surface.Outlets[i]
@@ -39,9 +46,6 @@ func (p *plan) symbols() {
 			}
 		}
 	}
-	p.cores()
-	p.nextSpots()
-	p.tagFindings()
 }
 
 func square(c scene.Point, half float64) scene.Rect {

@@ -156,6 +156,7 @@ func book(r *roof.Roof, u record.Units) *record.Book { return record.NewBook(sam
 
 func TestLayersToggle(t *testing.T) {
 	w := open(t, book(sample.Local(), record.SI), "")
+	w.run(chromedp.Click("#layers summary"))
 	for _, name := range eval[[]string](w, `roofMap.boxes.map(b => b.value)`) {
 		on := fmt.Sprintf(`roofMap.map.hasLayer(roofMap.groups[%q])`, name)
 		before := eval[bool](w, on)
@@ -170,8 +171,8 @@ func TestLayersToggle(t *testing.T) {
 	w.quiet()
 }
 
-// The pop-ups must show the numbers of the summary, to what they are good to: whole millimetres, litres and kilograms, hundredths of an inch,
-// levels to the millimetre or the hundredth of a foot.
+// The pop-ups must show the numbers of the summary, to what they are good to: whole millimetres and kilograms, eighths of an inch, levels to the
+// millimetre or the hundredth of a foot; and the texts of the findings, with who decides.
 func TestPopUpsShowTheSummary(t *testing.T) {
 	for name, b := range map[string]*record.Book{
 		"local": book(sample.Local(), record.SI), "feet": book(sample.Feet(), record.US), "lon/lat": book(sample.Geographic(), record.SI),
@@ -182,14 +183,32 @@ func TestPopUpsShowTheSummary(t *testing.T) {
 			t.Fatal(err)
 		}
 		script := `(() => { const s = ` + text.String() + `, bad = [];
-			const step = k => /_(mm|l|gal|kg|lb|deg|gpm|ft2)$/.test(k) ? 1 : /_(in|kpa|pct|share)$/.test(k) ? .01 :
-				/^(level|invert|measured_.*|required_.*)_m$/.test(k) ? .001 : /^(level|invert|measured_.*|required_.*)_ft$/.test(k) ? .01 : .1;
-			const same = (k, want, got) => typeof want === "number" ? Math.abs(Number(got) - want) <= step(k) / 2 + 1e-9 : String(want) === got;
-			for (const o of [...s.ponds, ...s.outlets, ...s.findings]) {
-				if (!roofMap.show(o.id)) { bad.push(o.id + " is not on the map"); continue; }
-				const box = document.querySelector(".leaflet-popup-content"), seen = {};
-				box.querySelectorAll("dt").forEach(d => { seen[d.textContent] = d.nextSibling.textContent; });
-				for (const k in o) if (k !== "id" && k !== "causes" && !same(k, o[k], seen[k.replaceAll("_", " ")])) bad.push(o.id + " " + k + ": " + seen[k.replaceAll("_", " ")] + ", want " + o[k]);
+			const number = t => { const m = t.match(/^(?:(\d+)-)?(\d+)\/(\d+)"/); return m ? Number(m[1] || 0) + m[2] / m[3] : parseFloat(t); };
+			const seen = id => {
+				const out = {};
+				if (!roofMap.show(id)) { bad.push(id + " is not on the map"); return out; }
+				document.querySelectorAll(".leaflet-popup-content dt").forEach(d => { out[d.textContent] = d.nextSibling.textContent; });
+				return out;
+			};
+			const check = (o, got, word, si, us, si_step, us_step) => {
+				const [key, step] = si in o ? [si, si_step] : [us, us_step];
+				if (!(Math.abs(number(got[word] || "") - o[key]) <= step / 2 + 1e-9)) bad.push(o.id + " " + word + ": " + got[word] + ", want " + o[key]);
+			};
+			for (const o of s.ponds) {
+				const got = seen(o.id);
+				check(o, got, "Deep", "depth_mm", "depth_in", 1, .125);
+				check(o, got, "Area", "area_m2", "area_ft2", o.area_m2 < 100 ? .1 : 1, 1);
+				check(o, got, "Weighs", "weight_kg", "weight_lb", 1, 1);
+			}
+			for (const o of s.outlets) {
+				const got = seen(o.id);
+				check(o, got, "Runs to it", "catchment_m2", "catchment_ft2", o.catchment_m2 < 100 ? .1 : 1, 1);
+				check(o, got, "Takes water from", "invert_m", "invert_ft", .001, .01);
+			}
+			for (const o of s.findings) {
+				const got = seen(o.id);
+				for (const [word, want] of [["Where", o.where], ["Why", o.why], ["Do", o.do], ["Decides", o.decides && "the " + o.decides.replaceAll(", ", ", the ")]])
+					if (want && (got[word] || "").toLowerCase() !== want.toLowerCase()) bad.push(o.id + " " + word + ": " + got[word] + ", want " + want);
 			}
 			if (s.ponds.length + s.outlets.length < 3) bad.push("too few");
 			return bad; })()`
@@ -198,6 +217,77 @@ func TestPopUpsShowTheSummary(t *testing.T) {
 		}
 		w.quiet()
 	}
+}
+
+// On a phone the worst thing known, the roof with its ponds named by depth, and the first step with who decides stand on the first screen.
+func TestFirstScreenOfAPhone(t *testing.T) {
+	w := open(t, book(sample.Local(), record.SI), "")
+	w.run(chromedp.EmulateViewport(390, 844))
+	for _, part := range []string{".lead", ".roof", ".step, .keep-off"} {
+		if bottom := eval[float64](w, `document.querySelector(".front").querySelector("`+part+`").getBoundingClientRect().bottom`); bottom > 844 || bottom < 100 {
+			t.Errorf("%s ends %v down the page", part, bottom)
+		}
+	}
+	if h := eval[float64](w, `document.querySelector(".front .roof svg").getBoundingClientRect().height`); h < 170 {
+		t.Errorf("the picture is %v high", h)
+	}
+	if got := eval[string](w, `document.querySelector(".front .roof svg").textContent`); !strings.Contains(got, "P01") || !strings.Contains(got, " mm") {
+		t.Errorf("the picture says %q", got)
+	}
+	if got := w.text(".front .step, .front .keep-off"); !strings.Contains(got, "Decides: the ") {
+		t.Errorf("the first step is %q", got)
+	}
+	w.quiet()
+}
+
+// One finger scrolls the page over map and 3-D; names on the map never lie over each other.
+func TestMapOnAPhone(t *testing.T) {
+	w := open(t, book(sample.Local(), record.SI), "")
+	w.run(chromedp.EmulateViewport(390, 844))
+	if eval[bool](w, `(roofMap.map.getContainer().dispatchEvent(new PointerEvent("pointerdown", {pointerType: "touch"})), roofMap.map.dragging.enabled())`) {
+		t.Error("one finger moves the map")
+	}
+	if !eval[bool](w, `(roofMap.map.getContainer().dispatchEvent(new PointerEvent("pointerdown", {pointerType: "mouse"})), roofMap.map.dragging.enabled())`) {
+		t.Error("a mouse does not move the map")
+	}
+	names := `[...document.querySelectorAll(".map-name")].map(e => e.getBoundingClientRect())`
+	if n := eval[int](w, names+`.length`); n < 3 {
+		t.Errorf("%d names", n)
+	}
+	if eval[bool](w, names+`.some((a, i, all) => all.slice(i + 1).some(b => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom))`) {
+		t.Error("names lie over each other")
+	}
+	w.quiet()
+}
+
+// The water painted over a pond is deepest where the surface is lowest under its level: by the elevations of the surface, at places in turn.
+func TestPondsArePaintedByDepth(t *testing.T) {
+	w := open(t, book(sample.Local(), record.SI), "#layers=pond")
+	bad := eval[[]string](w, `(() => { const bad = []; let layer; roofMap.groups.pond.eachLayer(l => { if (l.canvas) layer = l; });
+		const from = layer.canvas, c = new OffscreenCanvas(from.width, from.height), x = c.getContext("2d", {willReadFrequently: true});
+		x.drawImage(from, 0, 0);
+		const image = x.getImageData(0, 0, c.width, c.height), scale = roofMap.map.options.crs.scale(layer.drawn.zoom), ratio = c.width / layer.drawn.bounds.getSize().x;
+		const strength = (px, py) => image.data[4 * (Math.floor((-py * scale - layer.drawn.bounds.min.y) * ratio) * c.width + Math.floor((px * scale - layer.drawn.bounds.min.x) * ratio)) + 3] / 255;
+		let wet = 0;
+		for (const f of roofMap.features.filter(f => f.properties.layer === "pond")) {
+			const p = f.properties, ring = f.geometry.type === "Polygon" ? f.geometry.coordinates[0] : f.geometry.coordinates[0][0];
+			const [w, e] = [Math.min, Math.max].map(m => m(...ring.map(q => q[0]))), [s, n] = [Math.min, Math.max].map(m => m(...ring.map(q => q[1])));
+			for (let i = 1; i < 20; i++) for (let k = 1; k < 20; k++) {
+				const px = w + (e - w) * i / 20, py = s + (n - s) * k / 20, z = surface.elevation(px, py);
+				if (z === null || along([px, -1e3], [px, py], [[ring]]).length % 2 === 0 && !along([px, py - 1e-6], [px, py + 1e-6], [[ring]]).length) continue;
+				const depth = p.level_m - z, near = surface.depths.some(d => Math.abs(depth - d[0]) < 2e-3);
+				if (near || depth < 0) continue;
+				const want = surface.depths.filter(d => d[0] < depth).pop()[1];
+				wet++;
+				if (Math.abs(strength(px, py) - want) > .01) bad.push(p.id + " at " + px + ", " + py + ": " + strength(px, py) + ", want " + want + " for " + depth);
+			}
+		}
+		if (wet < 20) bad.push("only " + wet + " places");
+		return bad.slice(0, 5); })()`)
+	for _, b := range bad {
+		t.Error(b)
+	}
+	w.quiet()
 }
 
 // Sections and elevations against the facets, interpolated here from the corners: 50 random lines, an inner

@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
+	"runnel/export/drawing"
 	"runnel/export/geojson"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -124,7 +125,7 @@ func surfaceData(b *record.Book) []byte {
 	out = append(out, planeClasses(b)...)
 	out = append(out, '"')
 	out = appendBorder(out, t)
-	out = appendPalette(out)
+	out = appendPalette(out, b)
 	if f := b.Study.Roof.Frame; f.Kind == roof.Local {
 		var o record.Object
 		o.Number("east", f.Origin[0], 6)
@@ -176,7 +177,7 @@ func appendBorder(out []byte, t *surface.TIN) []byte {
 }
 
 // appendPalette appends the colours that scripts draw with.
-func appendPalette(out []byte) []byte {
+func appendPalette(out []byte, b *record.Book) []byte {
 	var o record.Object
 	o.Text("ink", palette.Ink)
 	o.Text("water", palette.Water)
@@ -192,6 +193,17 @@ func appendPalette(out []byte) []byte {
 			out = append(out, ',')
 		}
 		out = strconv.AppendFloat(out, limit, 'g', -1, 64)
+	}
+	out = append(out, `],"depths":[`...)
+	for i, c := range drawing.DepthClasses(b.Units) {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		out = append(out, '[')
+		out = strconv.AppendFloat(out, c.From, 'g', 8, 64)
+		out = append(out, ',')
+		out = strconv.AppendFloat(out, c.Strength, 'g', 4, 64)
+		out = append(out, ']')
 	}
 	return append(out, ']')
 }

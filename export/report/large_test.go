@@ -57,7 +57,7 @@ func TestLargeRoof(t *testing.T) {
 		t.Errorf("%d facets make a page of %d bytes, more than %.0f", facets, len(page), most)
 	}
 	w := open(t, b, "")
-	w.run(chromedp.Click(`#layers input[value="facet"]`))
+	w.run(chromedp.Click("#layers summary"), chromedp.Click(`#layers input[value="facet"]`))
 	if n := eval[int](w, `(() => { const c = document.querySelector(".leaflet-facets-pane canvas"), k = c.width / 10, d = c.getContext("2d").getImageData(4.5 * k, c.height * .45, k, c.height / 10).data;
 		let n = 0;
 		for (let i = 3; i < d.length; i += 4) if (d[i] < 255) n++;
@@ -74,7 +74,7 @@ func BenchmarkOpen(b *testing.B) {
 	for b.Loop() {
 		w := open(b, r, "", "disable-gpu")
 		opened := eval[float64](w, `new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now()))))`, chromedp.EvalAwaitPromise)
-		w.run(chromedp.Click(`#layers input[value="facet"]`), chromedp.Evaluate[chromedp.Void](`document.getElementById("map").scrollIntoView()`))
+		w.run(chromedp.Click("#layers summary"), chromedp.Click(`#layers input[value="facet"]`), chromedp.Evaluate[chromedp.Void](`document.getElementById("map").scrollIntoView()`))
 		frames := eval[float64](w, `new Promise(done => {
 			const box = document.getElementById("map"), r = box.getBoundingClientRect(), start = performance.now();
 			const fire = (on, type, x, y, buttons) => on.dispatchEvent(new MouseEvent(type, {clientX: r.left + x, clientY: r.top + y, button: 0, buttons, bubbles: true}));

@@ -42,6 +42,10 @@ var (
 	addressScript string
 	//go:embed page/facet.js
 	facetScript string
+	//go:embed page/facts.js
+	factsScript string
+	//go:embed page/names.js
+	namesScript string
 	//go:embed page/map.js
 	mapScript string
 	//go:embed page/section.js
@@ -102,7 +106,7 @@ func Write(w io.Writer, b *record.Book) error {
 		return err
 	}
 	out := bufio.NewWriterSize(w, 1<<16)
-	scripts := []string{leafletScript, addressScript, tabsScript, sectionScript, facetScript, mapScript, waterScript, sceneScript, spaceScript, tableScript}
+	scripts := []string{leafletScript, addressScript, tabsScript, sectionScript, facetScript, factsScript, namesScript, mapScript, waterScript, sceneScript, spaceScript, tableScript}
 	styles := []string{leafletStyle, pageStyle}
 	put := func(parts ...string) {
 		for _, p := range parts {

@@ -70,7 +70,7 @@ func TestSpaceShowsRoofWaterAndOutlets(t *testing.T) {
 				t.Errorf("%+v: want facets of many shades, water and green outlets", got)
 			}
 			names := w.text(".space-labels")
-			for _, want := range []string{"P01 ", " deep", b.Study.Surface.Outlets[0].Label} {
+			for _, want := range []string{"P01  " + b.SayPondDepth(0), b.Study.Surface.Outlets[0].Label} {
 				if !strings.Contains(names, want) {
 					t.Errorf("no %q in the labels %q", want, names)
 				}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/export/content"
+	"runnel/export/drawing"
 	"runnel/export/geojson"
 	"runnel/export/record"
 )
@@ -13,10 +14,12 @@ import (
 // view is what the body's template shows.
 type view struct {
 	*content.Content
+	Front
 	Unit       string // of plan lengths that a reader types
 	Defs, Plan template.HTML
 	Findings   []findingView
-	Layers     []layerView
+	Layers     []layerView // those that are wanted most
+	MoreLayers []layerView
 	LeftOut    []string
 
 	Flows, Volumes []chartView
@@ -68,23 +71,54 @@ func newView(b *record.Book, plan template.HTML) (*view, error) {
 			return nil, err
 		}
 	}
-	names, left := inPage(b)
-	v.LeftOut = left
+	if v.Front, err = newFront(b, v.First); err != nil {
+		return nil, err
+	}
+	v.layers(b)
 	v.Standing = standingOf(b)
 	if v.Standing != nil && v.Standing.Left == "" {
 		v.Classes, v.LastMoment = v.Standing.classes(b.Units), len(b.Study.Storm.Moments)-1
 	}
-	for _, n := range names {
-		if n == "water" {
-			v.Layers = append(v.Layers, waterLayers(b)...)
-			continue
-		}
-		v.Layers = append(v.Layers, layerView{Name: n, Label: layerLabel(n), On: onAtFirst(n)})
-		if n == "outline" {
-			v.Layers = append(v.Layers, layerView{Name: "facet", Label: layerLabel("facet")})
+	return v, nil
+}
+
+// layers lists the layers of the map, those that lie lowest first.
+func (v *view) layers(b *record.Book) {
+	names, left := inPage(b)
+	v.LeftOut = left
+	add := func(l layerView) {
+		if l.On || wanted(l.Name) {
+			v.Layers = append(v.Layers, l)
+		} else {
+			v.MoreLayers = append(v.MoreLayers, l)
 		}
 	}
-	return v, nil
+	add(layerView{Name: "relief", Label: layerLabel("relief"), On: true})
+	for _, n := range names {
+		if n == "water" {
+			for _, l := range waterLayers(b) {
+				add(l)
+			}
+			continue
+		}
+		l := layerView{Name: n, Label: layerLabel(n), On: onAtFirst(n)}
+		if n == "pond" {
+			l.Classes = pondClasses(b.Units)
+		}
+		add(l)
+		if n == "outline" {
+			add(layerView{Name: "facet", Label: layerLabel("facet")})
+		}
+	}
+}
+
+// pondClasses is the key of the ponds' depths.
+func pondClasses(u record.Units) []swatch {
+	var out []swatch
+	for _, c := range drawing.DepthClasses(u) {
+		out = append(out, swatch{c.Name, fmt.Sprintf("%.2f", c.Strength)})
+	}
+	return out
 }
 
 // waterLayers are the states of the water, each a layer of its own: they lie over each other.
@@ -120,7 +154,7 @@ func charts(of []content.Chart) ([]chartView, error) {
 // layerLabel is how the map names a layer; one without a name of its own goes by the GeoJSON file's.
 func layerLabel(name string) string {
 	label, ok := map[string]string{
-		"outline": "Outline", "facet": "Facets by slope", "plane": "Planes by slope", "catchment": "Catchments", "contour": "Contours", "pond": "Ponds",
+		"relief": "Relief, lit from the north-west", "outline": "Outline", "facet": "Facets by slope", "plane": "Planes by slope", "catchment": "Catchments", "contour": "Contours", "pond": "Ponds",
 		"stain": "Water as seen", "breakline": "Breaklines", "valley": "Valleys", "ridge": "Ridges", "curb": "Curbs", "edge": "Edges",
 		"flowpath": "Longest ways of the water", "spot": "Spots", "core": "Cores", "sill": "Sills", "control": "Control points", "lip": "Lips",
 		"outlet": "Outlets", "finding": "Findings", "next-core": "Where to core next", "next-spot": "Where to shoot next",
@@ -133,8 +167,13 @@ func layerLabel(name string) string {
 
 func onAtFirst(name string) bool {
 	switch name {
-	case "outline", "pond", "curb", "edge", "outlet", "lip", "contour", "flowpath":
+	case "outline", "pond", "curb", "edge", "outlet", "lip", "contour", "flowpath", "finding":
 		return true
 	}
 	return false
+}
+
+// wanted tells layers that stand in the short list though they are off at first.
+func wanted(name string) bool {
+	return name == "plane" || name == "catchment" || name == "spot" || strings.HasPrefix(name, "water-")
 }

@@ -61,7 +61,10 @@ func TestWaterOfEveryMoment(t *testing.T) {
 func TestSliderByKeys(t *testing.T) {
 	b := record.NewBook(sample.Storm(sample.Local()), "", record.SI)
 	w := open(t, b, "")
-	w.run(chromedp.Focus("#standing-time"), chromedp.KeyEvent(kb.ArrowRight))
+	if !eval[bool](w, `roofMap.map.hasLayer(standingWater.layer) && standingWater.deepest() > 0`) {
+		t.Error("the storm's water is not shown at first")
+	}
+	w.run(chromedp.Focus("#standing-case"), chromedp.KeyEvent(kb.Home), chromedp.Focus("#standing-time"), chromedp.KeyEvent(kb.Home), chromedp.KeyEvent(kb.ArrowRight))
 	if got := w.text("#standing-said"); !strings.HasPrefix(got, "8 min after the rain begins, rain 75 mm/h: deepest ") { // 2/24 of 90 min is 7.5 min
 		t.Errorf("said %q", got)
 	}
@@ -87,6 +90,18 @@ func TestSliderByKeys(t *testing.T) {
 	w.run(chromedp.Click("#standing-on"))
 	if eval[bool](w, `roofMap.map.hasLayer(standingWater.layer)`) {
 		t.Error("the water stays when it is switched off")
+	}
+	w.quiet()
+}
+
+// Played, the storm's water goes on by itself, and stops when asked.
+func TestStormPlays(t *testing.T) {
+	w := open(t, record.NewBook(sample.Storm(sample.Local()), "", record.SI), "#storm=0,3")
+	w.run(chromedp.Click("#standing-play"))
+	later := eval[int](w, `new Promise(done => { const s = document.getElementById("standing-time"), wait = () => Number(s.value) > 5 ? done(Number(s.value)) : setTimeout(wait, 50); wait(); })`, chromedp.EvalAwaitPromise)
+	w.run(chromedp.Click("#standing-play"))
+	if later < 6 || eval[string](w, `document.getElementById("standing-play").getAttribute("aria-pressed")`) != "false" {
+		t.Errorf("moment %d", later)
 	}
 	w.quiet()
 }

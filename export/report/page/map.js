@@ -3,39 +3,20 @@
 const roofMap = (() => {
   const features = JSON.parse(document.getElementById("features").textContent).features;
   const map = L.map("map", {crs: L.CRS.Simple, preferCanvas: true, attributionControl: false, minZoom: -6, maxZoom: 12, zoomSnap: .25,
-    fadeAnimation: false, zoomAnimation: false, markerZoomAnimation: false, inertia: false});
+    fadeAnimation: false, zoomAnimation: false, markerZoomAnimation: false, inertia: false, zoomControl: false, dragging: !matchMedia("(pointer: coarse)").matches});
   const bounds = [[surface.south, surface.west], [surface.north, surface.east]];
   const hint = document.getElementById("hint"), readout = document.getElementById("readout");
-
-  // Facts: the properties of a feature under the names of the files, numbers to what they are good to; the files have all digits.
-  const decimals = {mm: 0, in: 2, m2: 1, ft2: 0, l: 0, gal: 0, kg: 0, lb: 0, kpa: 2, psf: 1, pct: 2, deg: 0, lps: 1, gpm: 0, share: 2};
-  const levels = new Set(["level", "invert", "elevation"]);
-  const rounded = (k, v) => {
-    const at = k.lastIndexOf("_"), unit = k.slice(at + 1);
-    let n = decimals[unit];
-    if (unit === "m" || unit === "ft") n = !levels.has(k.slice(0, at)) && !/^(measured|required)_/.test(k) ? 1 : unit === "m" ? 3 : 2;
-    return n === undefined ? String(v) : String(Number(v.toFixed(n)));
+  // One finger scrolls the page and two move the map; a mouse moves it.
+  map.getContainer().addEventListener("pointerdown", e => { map.dragging[e.pointerType === "touch" ? "disable" : "enable"](); }, true);
+  L.control.zoom({position: "bottomleft"}).addTo(map);
+  L.control.scale({metric: !say.us, imperial: say.us, position: "bottomright"}).addTo(map);
+  const north = L.control({position: "bottomleft"});
+  north.onAdd = () => {
+    const e = L.DomUtil.create("div", "map-north");
+    e.textContent = "N";
+    return e;
   };
-  const hiddenKeys = new Set(["layer", "id", "title", "role", "stroke", "stroke-width", "fill", "fill-opacity", "marker-color", "marker-size"]);
-  const metric = new Set(["height", "sigma", "depth", "diameter", "bowl", "dam_height", "width", "opening_height", "invert"]);
-  const facts = p => {
-    const box = document.createElement("div"), list = document.createElement("dl");
-    const put = (name, text, into) => {
-      const e = document.createElement(name), isolated = document.createElement("bdi");
-      isolated.textContent = text;
-      e.append(isolated);
-      into.append(e);
-    };
-    put("strong", p.title || p.id, box);
-    for (const k of Object.keys(p)) {
-      if (hiddenKeys.has(k)) continue;
-      const v = p[k];
-      put("dt", k.replaceAll("_", " "), list);
-      put("dd", (typeof v === "number" ? rounded(k, v) : typeof v === "object" ? JSON.stringify(v) : String(v)) + (metric.has(k) && typeof v === "number" ? " m" : ""), list);
-    }
-    box.append(list);
-    return box;
-  };
+  north.addTo(map);
 
   const styleOf = p => {
     const s = {color: p.stroke || surface.colours.ink, weight: p["stroke-width"] || 1, fillColor: p.fill, fillOpacity: p["fill-opacity"] || 0, fill: Boolean(p.fill)};
@@ -43,7 +24,11 @@ const roofMap = (() => {
       s.fillColor = surface.fills[surface.steepness(p.slope_pct / 100)];
       s.fillOpacity = .5; // so that ponds on the darkest class still show, in grey too
     }
-    if (p.layer === "finding") s.color = surface.colours.ink, s.fillColor = p.fill, s.fillOpacity = .12, s.weight = 3, s.dashArray = "7 5";
+    if (p.layer === "pond") s.fillOpacity = .05; // its depths are painted under it
+    if (p.layer === "contour") s.color = "#7D79A3", s.weight = .7, s.opacity = .6;
+    if (p.layer === "flowpath") s.weight = 1.5, s.opacity = .55;
+    if (p.layer === "finding") s.color = surface.colours.ink, s.fillColor = p.fill, s.fillOpacity = .12, s.weight = 2, s.dashArray = "7 5", s.fill = s.fill && !p.pond; // the water under it is seen and clicked
+
     if (p.layer === "outline") s.fill = false;
     return s;
   };
@@ -59,29 +44,78 @@ const roofMap = (() => {
     byID[f.properties.id] = {name};
   }
   groups.facet = L.layerGroup([new FacetLayer()]);
+  groups.relief = L.layerGroup([new ReliefLayer()]);
+  const all = features.map(f => f.properties), names = new NameLayer();
+  const ringsOf = f => f.geometry.type === "Polygon" ? [f.geometry.coordinates] : f.geometry.coordinates;
+
+  // Ponds are painted by depth: a corner of the facets that lies in a pond has the pond's level over it.
+  const pondLevels = () => {
+    const level = Float64Array.from(surface.Z);
+    for (const f of features) {
+      const p = f.properties;
+      if (p.layer !== "pond" || !f.geometry) continue;
+      const top = say.us ? p.level_ft * .3048 : p.level_m, rings = ringsOf(f).flat();
+      const xs = rings.flat().map(c => c[0]), ys = rings.flat().map(c => c[1]), [w, e] = [Math.min, Math.max].map(m => xs.reduce((a, b) => m(a, b))), [s, n] = [Math.min, Math.max].map(m => ys.reduce((a, b) => m(a, b)));
+      for (let v = 0; v < level.length; v++) {
+        const x = surface.X[v], y = surface.Y[v];
+        if (surface.Z[v] >= top || x < w || x > e || y < s || y > n) continue;
+        let inside = false;
+        for (const r of rings) for (let i = 0, j = r.length - 1; i < r.length; j = i++) if ((r[i][1] > y) !== (r[j][1] > y) && x < (r[j][0] - r[i][0]) * (y - r[i][1]) / (r[j][1] - r[i][1]) + r[i][0]) inside = !inside;
+        const edge = x === w || x === e || y === s || y === n;
+        if (inside || edge) level[v] = top;
+      }
+    }
+    return level;
+  };
+  if (groups.pond) groups.pond.addLayer(new DepthLayer(pondLevels(), surface.depths.map(d => d[0]), surface.depths.map(d => d[1])));
   const make = name => {
-    const all = waiting[name] || [];
+    const made = waiting[name] || [];
     delete waiting[name];
-    for (const f of all) {
+    for (const f of made) {
       const p = f.properties;
       const layer = L.geoJSON(f, {
         coordsToLatLng: c => L.latLng(c[1], c[0]),
         style: f.geometry.type === "Point" ? undefined : styleOf(p),
         pointToLayer: (_, at) => L.circleMarker(at, {radius: sizes[p["marker-size"]] || 5, color: surface.colours.ink, weight: 1.5, fillColor: p["marker-color"], fillOpacity: 1}),
       });
-      layer.bindPopup(() => facts(p), {maxWidth: 300, autoPanPadding: [10, 10]});
+      layer.bindPopup(() => facts.box(p, all), {minWidth: 180, maxWidth: Math.min(300, map.getSize().x - 60), autoPanPadding: [10, 10]});
       layer.on("click", e => clicked(e.latlng));
-      if (name === "pond" || name === "outlet") {
-        const isolated = document.createElement("bdi");
-        isolated.textContent = name === "outlet" && p.label ? p.label.slice(0, 12) : p.id.split(".").pop();
-        layer.bindTooltip(isolated, {permanent: p.duty !== "overflow", direction: name === "pond" ? "top" : "right", offset: name === "pond" ? [0, -8] : [6, 6], className: "map-name"});
-      }
       groups[name].addLayer(layer);
       byID[p.id].layer = layer;
+      nameOf(f, layer, () => map.hasLayer(groups[name]));
     }
   };
+  // nameOf names ponds with their depth, outlets, curbs and edges.
+  const nameOf = (f, layer, shown) => {
+    const p = f.properties, middle = () => layer.getBounds().getCenter(), add = (text, at, rank, round) => names.add({text: text.slice(0, 24), at, kind: p.layer, rank, shown, round});
+    switch (p.layer) {
+    case "pond": add(`${p.id.split(".").pop()}  ${facts.of(p, "depth")}`, middle(), 0, layer.getBounds()); break;
+    case "outlet": add(p.label || p.id.split(".").pop(), f.geometry.type === "Point" ? layer.getBounds().getCenter() : midway(f.geometry.coordinates), p.duty === "overflow" ? 3 : 1); break;
+    case "finding": if (!p.pond) add(p.id.split(".").pop(), middle(), 2); break;
+    case "curb": add(p.label || "curb", middle(), 4); break;
+    case "edge": add(p.label || p.type || "", midway(f.geometry.coordinates), 5); break;
+    case "outline": walls(f, shown);
+    }
+  };
+  const midway = c => {
+    let far = 0;
+    const steps = c.slice(1).map((q, i) => Math.sqrt((q[0] - c[i][0]) ** 2 + (q[1] - c[i][1]) ** 2)), half = steps.reduce((a, b) => a + b, 0) / 2;
+    const i = steps.findIndex(d => (far += d) >= half), k = steps[i] ? 1 - (far - half) / steps[i] : 0;
+    return L.latLng(c[i][1] + k * (c[i + 1][1] - c[i][1]), c[i][0] + k * (c[i + 1][0] - c[i][0]));
+  };
+  // walls names the long sides of an outline that say nothing of their own by what the outline says of all.
+  const walls = (f, shown) => {
+    const ring = f.geometry.coordinates[0], of = f.properties.edge, long = .2 * Math.max(surface.east - surface.west, surface.north - surface.south);
+    const stated = features.filter(g => g.geometry && g.properties.layer === "edge" && g.geometry.type === "LineString").flatMap(g => g.geometry.coordinates.slice(1).map((q, i) => [g.geometry.coordinates[i], q]));
+    const between = (a, m, b) => Math.abs((b[0] - a[0]) * (m[1] - a[1]) - (b[1] - a[1]) * (m[0] - a[0])) < .05 && (m[0] - a[0]) * (m[0] - b[0]) + (m[1] - a[1]) * (m[1] - b[1]) <= 0;
+    if (of) ring.slice(1).forEach((b, i) => {
+      const a = ring[i], m = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      if (Math.sqrt((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) < long || stated.some(([p, q]) => between(p, m, q))) return;
+      names.add({text: of, at: L.latLng(m[1], m[0]), kind: "edge", rank: 5, shown});
+    });
+  };
   const boxes = [...document.querySelectorAll("#layers input")];
-  const order = boxes.map(b => b.value);
+  const order = ["relief", "facet", ...new Set(features.filter(f => f.geometry).map(f => layerOf(f.properties)))]; // the lowest first
   const arrange = () => {
     for (const name of order) groups[name]?.eachLayer(g => { if (map.hasLayer(g)) g.bringToFront(); });
   };
@@ -94,6 +128,7 @@ const roofMap = (() => {
       groups[name].addTo(map);
     } else groups[name].remove();
     arrange();
+    names.again();
   };
 
   // The address keeps place, layers and section.
@@ -108,7 +143,7 @@ const roofMap = (() => {
       const view = address.numbers(h.get("view"), 3), s = address.numbers(h.get("section"), 4);
       if (h.has("layers")) {
         const wanted = h.get("layers").split(".");
-        for (const name of order) set(name, wanted.includes(name));
+        for (const name of boxes.map(b => b.value)) set(name, wanted.includes(name));
       }
       if (view) map.setView([view[1], view[0]], view[2], {animate: false});
       if (s) showSection([s[0], s[1]], [s[2], s[3]]);
@@ -137,9 +172,9 @@ const roofMap = (() => {
     return cut;
   };
   const hints = {
-    look: "Click a feature for its facts, or the roof for its elevation.",
-    measure: "Click two places to measure the distance between them.",
-    section: "Click two places: the section runs from the first to the second.",
+    look: "Tap or click a thing for its facts, or the roof for its elevation.",
+    measure: "Tap or click two places to measure the distance between them.",
+    section: "Tap or click two places: the section runs from the first to the second.",
   };
   const choose = name => {
     tool = name;
@@ -206,7 +241,8 @@ const roofMap = (() => {
   });
 
   whole();
+  names.addTo(map);
   for (const box of boxes) set(box.value, box.checked);
   tabs.onOpen("map", () => map.invalidateSize({animate: false}));
-  return {map, show, set, showSection, groups, boxes, features};
+  return {map, show, set, showSection, groups, boxes, features, names};
 })();

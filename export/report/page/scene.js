@@ -81,7 +81,7 @@ const buildScene = (three, features) => {
   const sheet = new three.MeshBasicMaterial({color: colours.water, transparent: true, opacity: .6, side: three.DoubleSide, depthWrite: false});
   const shore = new three.LineBasicMaterial({color: colours.water});
   for (const f of of("pond")) {
-    const p = f.properties, level = (say.us ? p.level_ft * .3048 : p.level_m) - middle, deep = p.title.split(",")[0].replace(/^Pond |:/g, "");
+    const p = f.properties, level = (say.us ? p.level_ft * .3048 : p.level_m) - middle, deep = `${p.id.split(".").pop()}  ${facts.of(p, "depth")}`;
     const polygons = (f.geometry.type === "Polygon" ? [f.geometry.coordinates] : f.geometry.coordinates).map(rings);
     const faces = polygons.flatMap(triangles), flat = points => new Float32Array(points.flatMap(c => [c[0] - cx, c[1] - cy, level]));
     const mesh = new three.Mesh(geometry(flat(faces.flat())), sheet);

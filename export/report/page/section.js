@@ -71,7 +71,7 @@ const surface = (() => {
     pieces.sort((a, b) => a.s0 - b.s0 || a.s1 - b.s1);
     return {length, pieces: pieces.filter((c, i) => i === 0 || c.s1 > pieces[i - 1].s1 + 1e-9)};
   };
-  return {X, Y, Z, V, closed: raw.closed, open: raw.open, planeClass: f => raw.class.charCodeAt(f) - 48, fills: raw.steep, colours: raw.palette,
+  return {X, Y, Z, V, closed: raw.closed, open: raw.open, planeClass: f => raw.class.charCodeAt(f) - 48, fills: raw.steep, depths: raw.depths, colours: raw.palette,
     facet, gradient, steepness, elevation, section, west, south, east, north, units: raw.units, file: raw.file, facets: V.length / 3};
 })();
 

@@ -47,6 +47,8 @@ const space = (() => {
     over.setAttribute("aria-hidden", "true");
     box.append(canvas, over);
     const controls = new three.OrbitControls(camera, canvas);
+    canvas.style.touchAction = "pan-y"; // one finger scrolls the page
+    controls.touches = {ONE: -1, TWO: 3}; // two turn and come nearer: TOUCH.DOLLY_ROTATE
     Object.assign(controls, {screenSpacePanning: false, maxPolarAngle: Math.PI * .49, minDistance: model.size * .05, maxDistance: model.size * 8});
     const labels = model.labels.map(l => {
       const e = document.createElement("span"), isolated = document.createElement("bdi");
@@ -63,8 +65,9 @@ const space = (() => {
       const taken = [], w = box.clientWidth, h = box.clientHeight, v = new three.Vector3();
       for (const l of labels) {
         v.set(...model.place(l.at, factor)).project(camera);
-        const x = (v.x + 1) / 2 * w, y = (1 - v.y) / 2 * h, at = {l: x - l.e.offsetWidth / 2, t: y - l.e.offsetHeight - stem[l.kind]};
-        at.r = at.l + l.e.offsetWidth;
+        const x = (v.x + 1) / 2 * w, y = (1 - v.y) / 2 * h, wide = l.e.offsetWidth, at = {l: clamp(x - wide / 2, Math.min(0, x - 20), Math.max(w - wide, x + 20 - wide)), t: y - l.e.offsetHeight - stem[l.kind]};
+        l.e.style.setProperty("--stem", (x - at.l).toFixed(1) + "px");
+        at.r = at.l + wide;
         at.b = at.t + l.e.offsetHeight;
         const hidden = v.z > 1 || at.l < 0 || at.t < 0 || at.r > w || at.b > h || taken.some(o => at.l < o.r && at.r > o.l && at.t < o.b && at.b > o.t);
         l.e.style.visibility = hidden ? "hidden" : "visible";

@@ -1,7 +1,8 @@
 "use strict";
 // Every head of a sortable table becomes a button that sorts by its column.
 document.querySelectorAll("table.sortable").forEach(table => {
-  const body = table.tBodies[0];
+  const body = table.tBodies[0], heads = [...table.tHead.rows[0].cells].map(c => c.textContent);
+  for (const row of body.rows) [...row.cells].forEach((c, i) => { c.dataset.head = heads[i]; c.classList.toggle("blank", /^-?$/.test(c.textContent)); }); // for a narrow page, where a row is a card
   [...table.tHead.rows[0].cells].forEach((head, column) => {
     if (head.textContent === "map") return;
     const button = document.createElement("button");

@@ -3,9 +3,10 @@
 const standingWater = (() => {
   const kept = document.getElementById("standing"), box = document.getElementById("standing-on");
   if (!kept || !box) return null;
-  const {grid, moments, rain, limits, strength, cases} = JSON.parse(kept.textContent), {V, Z} = surface;
+  const {grid, moments, rain, limits, strength, cases} = JSON.parse(kept.textContent), {Z} = surface;
   const slider = document.getElementById("standing-time"), choice = document.getElementById("standing-case"), said = document.getElementById("standing-said");
-  let level = new Float64Array(Z.length), deepest = 0;
+  const level = new Float64Array(Z.length), play = document.getElementById("standing-play");
+  let deepest = 0, place = 0, playing = 0;
 
   // unpack fills the levels of one moment; a dry corner has its own elevation.
   const unpack = () => {
@@ -16,55 +17,14 @@ const standingWater = (() => {
     for (let i = 0; i < runs.length; i += 2) {
       for (const end = v + runs[i + 1]; v < end; v++) {
         level[v] = runs[i] ? levels[runs[i] - 1] * grid : Z[v];
-        if (runs[i] && level[v] - Z[v] > deepest) deepest = level[v] - Z[v];
+        if (runs[i] && level[v] - Z[v] > deepest) [deepest, place] = [level[v] - Z[v], v];
       }
     }
   };
 
-  const colour = [5, 3, 1].reduce((n, i) => n << 8 | parseInt(surface.colours.water.slice(i, i + 2), 16), 0);
-  const inks = strength.map(s => (Math.round(255 * s) << 24 | colour) >>> 0);
-  const WaterLayer = FacetLayer.extend({
-    onAdd(map) {
-      const pane = map.getPane("standing") || map.createPane("standing");
-      pane.style.zIndex = 260;
-      pane.style.pointerEvents = "none";
-      this.canvas = document.createElement("canvas");
-      pane.append(this.canvas);
-      this.drawn = null;
-      this.draw();
-    },
-    again() {
-      this.drawn = null;
-      this.draw();
-    },
-    // paint fills in every facet that meets water the pixels that lie under it, each with its class of depth.
-    paint(canvas, x, y) {
-      const W = canvas.width, H = canvas.height, paper = canvas.getContext("2d"), image = paper.createImageData(W, H), pixels = new Uint32Array(image.data.buffer);
-      for (let e = 0; e < V.length; e += 3) {
-        const c = [V[e], V[e + 1], V[e + 2]], wet = c.filter(v => level[v] > Z[v]);
-        if (!wet.length) continue;
-        const top = Math.max(...wet.map(v => level[v])), [a, b, d] = c;
-        const x0 = Math.max(0, Math.ceil(Math.min(x[a], x[b], x[d]) - .5)), x1 = Math.min(W, Math.ceil(Math.max(x[a], x[b], x[d]) - .5));
-        const y0 = Math.max(0, Math.ceil(Math.min(y[a], y[b], y[d]) - .5)), y1 = Math.min(H, Math.ceil(Math.max(y[a], y[b], y[d]) - .5));
-        const area = (x[b] - x[a]) * (y[d] - y[a]) - (x[d] - x[a]) * (y[b] - y[a]);
-        if (!area) continue;
-        for (let row = y0; row < y1; row++) {
-          for (let column = x0; column < x1; column++) {
-            const px = column + .5 - x[a], py = row + .5 - y[a];
-            const s = (px * (y[d] - y[a]) - (x[d] - x[a]) * py) / area, t = ((x[b] - x[a]) * py - px * (y[b] - y[a])) / area;
-            if (s < 0 || t < 0 || s + t > 1) continue;
-            const depth = top - (Z[a] + s * (Z[b] - Z[a]) + t * (Z[d] - Z[a]));
-            if (depth <= 0) continue;
-            let k = limits.length - 1;
-            while (k > 0 && depth <= limits[k]) k--;
-            pixels[row * W + column] = inks[k];
-          }
-        }
-      }
-      paper.putImageData(image, 0, 0);
-    },
-  });
-  const layer = new WaterLayer();
+  const layer = new DepthLayer(level, limits, strength);
+  const name = {text: "", at: L.latLng(0, 0), kind: "pond", rank: -1, shown: () => box.checked && deepest > 0}; // of the deepest place
+  roofMap.names.add(name);
 
   const clock = s => {
     const m = Math.round(s / 60);
@@ -76,6 +36,9 @@ const standingWater = (() => {
     const time = clock(moments[slider.value]);
     slider.setAttribute("aria-valuetext", time + " after the rain begins");
     said.textContent = `${time} after the rain begins, rain ${rain[slider.value]}: ` + (deepest > 0 ? `deepest ${say.depth(deepest)}` : "no water stands");
+    name.text = say.depth(deepest);
+    name.at = L.latLng(surface.Y[place], surface.X[place]);
+    roofMap.names.again();
     if (box.checked) layer.again();
   };
   // While the water of a moment is shown, full ponds and greatest depths are not.
@@ -89,6 +52,38 @@ const standingWater = (() => {
     show();
   };
   box.addEventListener("change", () => { turn(box.checked); address.keep(); });
+  // Played, the water runs through the storm's moments and stops at the last.
+  const stop = () => {
+    clearInterval(playing);
+    playing = 0;
+    play.textContent = "Play";
+    play.setAttribute("aria-pressed", "false");
+  };
+  play.addEventListener("click", () => {
+    if (playing) { stop(); return; }
+    if (Number(slider.value) >= Number(slider.max)) slider.value = 0;
+    turn(true);
+    play.textContent = "Stop";
+    play.setAttribute("aria-pressed", "true");
+    playing = setInterval(() => {
+      slider.value = Number(slider.value) + 1;
+      show();
+      if (Number(slider.value) >= Number(slider.max)) { stop(); address.keep(); }
+    }, 250);
+  });
+  // worst is the case and the moment with the deepest water.
+  const worst = () => {
+    let best = [0, 0], most = 0;
+    for (let c = 0; c < cases.length; c++) {
+      for (let m = 0; m < moments.length; m++) {
+        choice.selectedIndex = c;
+        slider.value = m;
+        unpack();
+        if (deepest > most) [best, most] = [[c, m], deepest];
+      }
+    }
+    return best;
+  };
   for (const e of [slider, choice]) e.addEventListener("input", () => {
     if (box.checked) show(); else turn(true);
     address.keep();
@@ -101,9 +96,11 @@ const standingWater = (() => {
         choice.selectedIndex = at[0];
         slider.value = at[1];
         turn(true);
-      } else if (box.checked) turn(false);
+      } else if (box.checked && [...h].length) turn(false); // an address without a view leaves the storm on
     },
   });
+  [choice.selectedIndex, slider.value] = worst();
   show();
+  if (!location.hash.includes("=")) turn(true);
   return {level: () => level, deepest: () => deepest, moments, cases, layer};
 })();
