@@ -67,6 +67,9 @@ const fromWall = 0.02
 // profile reads the ground from outlet to outlet; false where it does not lie open.
 func (v *view) profile(w *between) bool {
 	p := &v.s.Outlets[w.a]
+	if len(p.Vertices) == 0 { // its footprint lies within another's
+		return false
+	}
 	left := [2]float64{-w.along[1], w.along[0]}
 	side := fromWall
 	x, y := v.centre[0]-p.Plan[0], v.centre[1]-p.Plan[1]

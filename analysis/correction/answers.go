@@ -19,6 +19,7 @@ func (d *designer) answer(r *Result) error {
 	if err != nil {
 		return err
 	}
+	d.opened(r, now)
 	for _, a := range []struct {
 		name   string
 		option int
@@ -28,13 +29,27 @@ func (d *designer) answer(r *Result) error {
 			o.Answer = a.name
 		}
 		out := Answer{Name: a.name, Option: a.option, Left: o.leftovers(), Questions: unique(o.questions)}
-		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !urgent(o)
+		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !urgent(o) && !o.opens()
 		if a.name != MendNow {
 			out.Meets = out.Meets && o.FlatLeft == 0
 		}
 		r.Answers = append(r.Answers, out)
 	}
 	return nil
+}
+
+// opened asks an engineer first where the first answer cuts the deck or a parapet.
+func (d *designer) opened(r *Result, now int) {
+	o := &r.Options[now]
+	for _, k := range []struct {
+		kind Kind
+		why  string
+	}{{AddScupper, "A parapet is to be cut for a scupper: may it be opened there, and what may the roof carry until it is?"}, {AddOutlet, "The deck is to be cut for a drain: where do the members lie, and may it be opened there?"}} {
+		i := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Kind == k.kind })
+		if i >= 0 {
+			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: finding.Say(k.why), Where: o.Changes[i].Pond, At: o.Changes[i].At, Decides: finding.Engineer})
+		}
+	}
 }
 
 // urgent reports whether something urgent is left.

@@ -144,6 +144,7 @@ type Option struct {
 
 	questions []Question // of its changes
 	mends     []*mend
+	wide      int              // mends that open more than a local one may
 	problem   *taper.Problem   // of a taper over the whole roof
 	where     *surface.Locator // on its own surface
 }

@@ -228,7 +228,8 @@ func (r *Result) choose() {
 // refused reports whether an option makes anything worse or breaks a limit.
 func (o *Option) refused() bool { return len(o.Worse)+len(o.Limits) > 0 }
 
-// nearer reports whether o is to be taken before u: one that is not refused, then what leaves less undone: ponds, then what is worse, then flat planes, then limits.
+// nearer reports whether o is to be taken before u: one that is not refused, then what leaves less undone: ponds, then what is
+// worse, then mends that are no local ones, then flat planes, then limits.
 func (o *Option) nearer(u *Option) bool {
 	switch {
 	case o.Possible != u.Possible:
@@ -239,6 +240,8 @@ func (o *Option) nearer(u *Option) bool {
 		return o.PondsLeft < u.PondsLeft
 	case len(o.Worse) != len(u.Worse):
 		return len(o.Worse) < len(u.Worse)
+	case o.wide != u.wide:
+		return o.wide < u.wide
 	case o.FlatLeft != u.FlatLeft:
 		return o.FlatLeft < u.FlatLeft
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/roof"
 	"runnel/analysis/taper"
 )
 
@@ -16,6 +17,7 @@ type mend struct {
 	set       map[int32]float64         // new elevations of the survey's vertices [m]
 	apply     func(a *taper.Alteration) // lays planes; nil: none
 	inverts   map[int]float64           // new ones, by index into roof.Outlets [m]
+	adds      []roof.Outlet             // new outlets
 	change    Change
 	more      []Change // further ones of the same mend
 	decides   []string
@@ -64,6 +66,8 @@ func (d *designer) ways(p *pond) []mend {
 			add(m, true)
 		}
 	}
+	add(d.addScupper(p))
+	add(d.addOutlet(p))
 	add(d.channel(p))
 	add(d.retaper(p))
 	d.order(out)
@@ -127,7 +131,12 @@ func (d *designer) altered(mends []*mend) Option {
 	}
 	o.Design = a.Design()
 	o.Roof = setDown(o.Design.Roof(d.roof, d.s), inverts)
+	for _, m := range mends {
+		o.Roof.Outlets = append(o.Roof.Outlets, m.adds...)
+	}
+	o.NewOutlets = len(o.Roof.Outlets) - len(d.roof.Outlets)
 	d.judge(&o, 0)
+	o.openings()
 	d.open(&o, mends)
 	return o
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -31,7 +32,7 @@ func (d *designer) section(o *Option, slope float64) *Option {
 		}
 	}
 	p := d.problem(taper.Base{TIN: d.base.TIN, Z: z}, sources, d.fourWay(), slope, 0)
-	up := taper.Clear(p, taper.Seeds(d.s, sources))
+	up := taper.Clear(p, append(taper.Seeds(d.s, sources), d.newSeeds(o.mends)...))
 	set := d.parts(o, z, up)
 	if len(set) == 0 {
 		return nil
@@ -54,6 +55,20 @@ func (d *designer) section(o *Option, slope float64) *Option {
 	n := d.added(o, m)
 	n.Slope = slope
 	return n
+}
+
+// newSeeds are the vertices nearest to new primary outlets, from which the roof round them rises.
+func (d *designer) newSeeds(mends []*mend) []taper.Seed {
+	var out []taper.Seed
+	for _, m := range mends {
+		for i := range m.adds {
+			v := d.vertexAt(m.adds[i].Plan)
+			if m.adds[i].Duty == roof.Primary && v >= 0 {
+				out = append(out, taper.Seed{Vertex: v, Z: d.base.Z[v]})
+			}
+		}
+	}
+	return out
 }
 
 // added is an option with further mends, which alone are told.

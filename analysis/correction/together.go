@@ -32,6 +32,11 @@ func (d *designer) together() (tried []Option, best int) {
 	for range mostRounds {
 		chosen := s.chosen()
 		o := d.altered(chosen)
+		for i := range s.pick {
+			if s.live(i) && s.wide(i, &o) {
+				o.wide++
+			}
+		}
 		tried = append(tried, o)
 		if best < 0 || o.nearer(&tried[best]) {
 			best = len(tried) - 1

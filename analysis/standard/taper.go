@@ -25,7 +25,11 @@ const (
 	ThinFeather    = 0.005                       // a wide fill thinner than this on average is no mend [m]
 	WideFeather    = 10.0                        // area from which a fill is wide [m2]
 	OutletClear    = 2 * float64(quantity.Foot)  // of new outlets from walls, curbs and other outlets [m]
-	InletTolerance = float64(quantity.Inch) / 2  // to which an inlet is set [m]
+	EdgeClear      = 6 * float64(quantity.Foot)  // of new outlets from edges that people can fall over [m]
+	NewDrain       = 4 * float64(quantity.Inch)  // diameter of a drain that nobody has sized yet [m]
+
+	NewScupperHeight = 4 * float64(quantity.Inch) // of the opening of a scupper that nobody has sized yet [m]
+	InletTolerance   = float64(quantity.Inch) / 2 // to which an inlet is set [m]
 )
 
 // iebcRoofing is the clause on roofing that adds load; its number moved with the editions.
@@ -48,6 +52,8 @@ var (
 	InsulationLeftSource   = Source{"own choice: 3 in leave 1 in under a sump that is 2 in deep", false}
 	LocalSource            = Source{"own choice: what a crew of two opens and closes in a day", false}
 	FeatherSource          = Source{"own choice: no board or compound is spread over that much roof so thin", false}
+	EdgeClearSource        = Source{"United States rules for construction, 29 CFR 1926.502(f): a warning line stands at least 6 ft from the edge (from memory)", true}
+	NewOutletSource        = Source{"common practice, no source: a roof drain of 4 in; a scupper of the width that is assumed elsewhere and 4 in high, the least that codes ask of an overflow; sized for the rain before it is ordered", true}
 	OutletClearSource      = Source{"common practice, no source: room for a sump, the clamping ring and flashing", false}
 )
 
