@@ -49,6 +49,9 @@ type roof struct {
 	Note, Ponds    int
 	Checked        time.Time
 	Sheets, Tables []file
+	Worst          string // the worst finding, in a sentence
+	Deepest        string // pond, empty where there is none
+	Weighs         string // the water of all ponds, likewise
 	version        string // another one when a file has changed
 	KeepOff        bool
 	weight         float64 // of the ponds' water [kg]
@@ -177,16 +180,16 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 		return roof{}, false
 	}
 	var s struct {
-		Schema string
-		Roof   struct{ ID, Name, Building string }
-		Run    record.Run
-		Ponds  []struct {
-			Kilograms float64 `json:"weight_kg"`
-			Pounds    float64 `json:"weight_lb"`
+		Schema, Units string
+		Roof          struct{ ID, Name, Building string }
+		Run           record.Run
+		Ponds         []standingWater
+		Findings      []struct{ ID, Severity, What string }
+		KeepOff       bool `json:"keep_off"`
+		Worst         struct {
+			Rank    int
+			Finding string
 		}
-		Findings []struct{ Severity string }
-		KeepOff  bool `json:"keep_off"`
-		Worst    struct{ Rank int }
 	}
 	if json.Unmarshal(data, &s) != nil || s.Schema != summary.Schema {
 		return roof{}, false
@@ -198,10 +201,11 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 	if s.Roof.Building != "" && s.Roof.Building != r.Name {
 		r.Name = s.Roof.Building + ", " + r.Name
 	}
-	for _, p := range s.Ponds {
-		r.weight += p.Kilograms + p.Pounds*kilogramsPerPound
-	}
+	r.weigh(s.Ponds, s.Units)
 	for _, n := range s.Findings {
+		if n.ID == s.Worst.Finding {
+			r.Worst = n.What
+		}
 		switch n.Severity {
 		case "urgent":
 			r.Urgent++
@@ -213,6 +217,61 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 	}
 	return r, true
 }
+
+// standingWater is what a summary says of a pond: a figure, or where the spots barely show it bounds that hold it.
+type standingWater struct {
+	Millimetres, Millimetres95, Inches, Inches95 float64
+	Kilograms, Litres95, Pounds, Gallons95       float64
+}
+
+// UnmarshalJSON reads the names of the summary.
+func (w *standingWater) UnmarshalJSON(text []byte) error {
+	var p map[string]any
+	if err := json.Unmarshal(text, &p); err != nil {
+		return err
+	}
+	for name, v := range map[string]*float64{
+		"depth_mm": &w.Millimetres, "depth_mm_95": &w.Millimetres95, "depth_in": &w.Inches, "depth_in_95": &w.Inches95,
+		"weight_kg": &w.Kilograms, "volume_l_95": &w.Litres95, "weight_lb": &w.Pounds, "volume_gal_95": &w.Gallons95,
+	} {
+		*v, _ = p[name].(float64)
+	}
+	return nil
+}
+
+// weigh adds up the ponds' water and finds the deepest; of one that is barely shown the upper bound counts.
+func (r *roof) weigh(ponds []standingWater, units string) {
+	if len(ponds) == 0 {
+		return
+	}
+	u, deepest, upTo := record.SI, 0.0, ""
+	if units == record.US.String() {
+		u = record.US
+	}
+	for _, p := range ponds {
+		depth, weight := p.Millimetres/1000+p.Inches*metresPerInch, p.Kilograms+p.Pounds*kilogramsPerPound
+		bound := depth == 0
+		if bound {
+			depth = p.Millimetres95/1000 + p.Inches95*metresPerInch
+		}
+		if weight == 0 {
+			weight = p.Litres95 + p.Gallons95*litresPerGallon
+		}
+		r.weight += weight
+		if depth > deepest {
+			if deepest, upTo = depth, ""; bound {
+				upTo = "up to "
+			}
+		}
+	}
+	r.Deepest, r.Weighs = upTo+u.SayDepth(deepest), u.SayMass(r.weight)
+}
+
+// An inch is 25.4 mm and a gallon of the United States 231 cubic inches by definition; a litre of water weighs a kilogram here.
+const (
+	metresPerInch   = 0.0254
+	litresPerGallon = 3.785411784
+)
 
 // kilogramsPerPound is the international avoirdupois pound: 0.45359237 kg by definition.
 const kilogramsPerPound = 0.45359237
@@ -234,6 +293,17 @@ func worstFirst(a, b roof) int {
 func (r *roof) standing() campus.Standing {
 	return campus.Standing{KeepOff: r.KeepOff, Counts: [3]int{r.Note, r.Repair, r.Urgent}, Rank: r.rank, Weight: r.weight}
 }
+
+// Main is the file that the roof's name opens, nil where there is none to look at.
+func (r roof) Main() *file {
+	if len(r.Sheets) == 0 {
+		return nil
+	}
+	return &r.Sheets[0]
+}
+
+// Version is another one when a file has changed.
+func (r roof) Version() string { return r.version }
 
 // sheets are the files that are for looking at, by what follows the stem, in the order of the list.
 var sheets = []struct {

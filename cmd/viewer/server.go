@@ -32,7 +32,7 @@ var types = map[string]string{
 // Policies: of our own pages; what is added to the policy that a page of this program states itself; of a drawing of
 // this program; of all else, which may do nothing.
 const (
-	pagePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-src 'self'; img-src data:; " +
+	pagePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-src 'self'; img-src 'self' data:; " +
 		"base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 	reportPolicy  = "; connect-src 'none'; frame-src 'none'; frame-ancestors 'self'"
 	drawingPolicy = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'"
@@ -74,7 +74,7 @@ func (f *Folder) Handler(g Guard) http.Handler {
 
 // route finds what is asked for. Paths are compared as they come, with no cleaning and no redirection.
 func (f *Folder) route(w http.ResponseWriter, r *http.Request) {
-	const files, shown, own = "/file/", "/show/", "/page/"
+	const files, shown, own, thumbs = "/file/", "/show/", "/page/", "/thumb/"
 	switch p := r.URL.Path; {
 	case p == "/":
 		f.index(w, r)
@@ -84,6 +84,8 @@ func (f *Folder) route(w http.ResponseWriter, r *http.Request) {
 		f.file(w, r, p[len(files):])
 	case strings.HasPrefix(p, shown):
 		f.show(w, r, p[len(shown):])
+	case strings.HasPrefix(p, thumbs) && strings.HasSuffix(p, ".svg"):
+		f.thumb(w, r, strings.TrimSuffix(p[len(thumbs):], ".svg"))
 	case p == own+"view.js", p == own+"view.css":
 		w.Header().Set("Content-Type", types[path.Ext(p)])
 		http.ServeFileFS(w, r, pages, p[1:])

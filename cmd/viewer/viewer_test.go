@@ -15,6 +15,7 @@ import (
 
 	"runnel/cmd/viewer"
 	"runnel/export"
+	"runnel/export/palette"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/staged"
@@ -133,6 +134,7 @@ func TestServesOnlyResults(t *testing.T) {
 		"/file/../secret.txt", "/file/..%2fsecret.txt", "/file/%2e%2e/secret.txt", "/file/%2e%2e%2fsecret.txt", "/file/..\\secret.txt",
 		"/../secret.txt", "//secret.txt", "/file//secret.txt", "/file/" + outside, "/file/shed.plan.svg", "/file/shed.plan.pdf",
 		"/file/shed.setout.csv", "/file/shed.json%00.txt", "/file/shed.json/", "/file/./shed.json",
+		"/thumb/secret.svg", "/thumb/.svg", "/thumb/../secret.svg", "/thumb/shed", "/thumb/shed.json",
 		"/show/secret.txt", "/show/shed.json", "/show/other.report.html", "/page/index.html", "/page/", "/page/../folder.go", "/favicon.ico",
 	} {
 		r, body := ask(t, server, "GET", target, "")
@@ -188,7 +190,7 @@ func TestHeaders(t *testing.T) {
 	for target, wants := range map[string]map[string]string{
 		"/": {
 			"Content-Type": "text/html; charset=utf-8", "X-Frame-Options": "DENY",
-			"Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+			"Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-src 'self'; img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
 		},
 		"/show/shed.report.html": {"X-Frame-Options": "DENY"},
 		"/file/shed.report.html": {"Content-Type": "text/html; charset=utf-8", "X-Frame-Options": "SAMEORIGIN"},
@@ -292,6 +294,51 @@ func TestPagesOfOthersAreDownloads(t *testing.T) {
 	}
 }
 
+// A thumb-nail shows the roof's outline, ponds and outlets, in the proportions of the roof: the sample is 20 m by 12 m. Nothing else of the file
+// reaches it.
+func TestThumbs(t *testing.T) {
+	dir := results(t)
+	server := open(t, dir)
+	r, body := ask(t, server, "GET", "/thumb/shed.svg", "")
+	if r.StatusCode != http.StatusOK || r.Header.Get("Content-Type") != "image/svg+xml" || !strings.Contains(r.Header.Get("Content-Security-Policy"), "default-src 'none'") {
+		t.Fatalf("%s, %v", r.Status, r.Header)
+	}
+	var x0, y0, x1, y1 float64
+	if _, outline, ok := strings.Cut(body, `<path d="M`); !ok {
+		t.Fatal("no outline")
+	} else if _, err := fmt.Sscanf(outline, "%f %fL%f %fL%f %f", &x0, &y0, &x1, &y1, new(float64), new(float64)); err != nil {
+		t.Fatal(err)
+	}
+	if wide := x1 - x0 + y0 - y1; wide < 187 || wide > 189 { // 200 less two margins of 6, along the long side
+		t.Errorf("a side of 20 m is drawn %v wide", wide)
+	}
+	for colour, what := range map[string]string{palette.Water: "pond", palette.Primary: "outlet"} {
+		if !strings.Contains(body, colour) {
+			t.Errorf("no %s", what)
+		}
+	}
+	put(t, filepath.Join(dir, "shed.local.geojson"), `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"layer":"outline","id":"<script>alert(1)</script>","name":"\"><image href=x>"},`+
+		`"geometry":{"type":"Polygon","coordinates":[[[0,0],[1,0],[1,1],[0,0]]]}}]}`)
+	if _, body := ask(t, server, "GET", "/thumb/shed.svg", ""); strings.Contains(body, "alert") || strings.Contains(body, "image") || !strings.Contains(body, "<path") {
+		t.Errorf("thumb-nail %s", body)
+	}
+}
+
+// The list gives each roof's name as a link to its report, the worst finding, the depth and the weight.
+func TestListSaysTheWorst(t *testing.T) {
+	dir := results(t)
+	put(t, filepath.Join(dir, "shed.json"), `{"schema":"runnel-summary-1","units":"us","roof":{"id":"X","name":"Shed"},"run":{"command":"check","files":["../roof.geojson"]},`+
+		`"worst":{"finding":"X.N02","rank":3},"ponds":[{"depth_in":1.5,"weight_lb":100},{"depth_in_5":1,"depth_in_95":2.25,"volume_gal_95":12}],`+
+		`"findings":[{"id":"X.N01","severity":"note","what":"Small."},{"id":"X.N02","severity":"repair","what":"The drain stands high."}]}`)
+	_, body := ask(t, open(t, dir), "GET", "/", "")
+	// Twelve gallons are 45.4 litres, 100.1 lb; both ponds 200.1 lb.
+	for _, want := range []string{`<a href="/show/shed.report.html">Shed</a>`, "The drain stands high.", "up to 2-1/4&#34;", "200 lb", "1 repair, 1 note", `src="/thumb/shed.svg?`} {
+		if !strings.Contains(body, want) {
+			t.Errorf("no %q in the list:\n%s", want, body)
+		}
+	}
+}
+
 // Names come from the input; they must stay text in the pages.
 func TestNamesStayText(t *testing.T) {
 	dir := results(t)
@@ -300,7 +347,7 @@ func TestNamesStayText(t *testing.T) {
 	server := open(t, dir)
 	for _, target := range []string{"/", "/show/shed.report.html"} {
 		_, body := ask(t, server, "GET", target, "")
-		if strings.Contains(body, "<script>") || strings.Contains(body, "<img") || !strings.Contains(body, "&lt;script&gt;") {
+		if strings.Contains(body, "<script>") || strings.Contains(body, "<img src=x") || !strings.Contains(body, "&lt;script&gt;") {
 			t.Errorf("%s:\n%s", target, body)
 		}
 	}
