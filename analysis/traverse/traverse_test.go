@@ -1,0 +1,122 @@
+package traverse_test
+
+import (
+	"math"
+	"testing"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/traverse"
+)
+
+// legs makes legs of directions and feet.
+func legs(walls ...any) []traverse.Leg {
+	directions := map[string][2]float64{"E": {1, 0}, "N": {0, 1}, "W": {-1, 0}, "S": {0, -1}, "NE": {math.Sqrt2 / 2, math.Sqrt2 / 2}}
+	var out []traverse.Leg
+	for i := 0; i < len(walls); i += 2 {
+		d := directions[walls[i].(string)]
+		out = append(out, traverse.Leg{East: d[0], North: d[1], Length: quantity.Length(walls[i+1].(float64)) * quantity.Foot})
+	}
+	return out
+}
+
+// lShape is an L of 120 by 60 ft with 80 by 10 ft cut off its north-west corner.
+var lShape = []any{"E", 120.0, "N", 60.0, "W", 40.0, "S", 10.0, "W", 80.0, "S", 50.0}
+
+func TestWallsThatCloseGiveTheirCorners(t *testing.T) {
+	c := traverse.Close(legs(lShape...))
+	// by hand, in feet
+	want := [][2]float64{{0, 0}, {120, 0}, {120, 60}, {80, 60}, {80, 50}, {0, 50}}
+	for i, w := range want {
+		for k := range w {
+			if got := c.Corners[i][k] / float64(quantity.Foot); math.Abs(got-w[k]) > 1e-9 {
+				t.Errorf("corner %d: %.3f, want %v", i+1, c.Corners[i], w)
+			}
+		}
+	}
+	if c.Misclosure() > 1e-12 || !c.Within() {
+		t.Errorf("misclosure %g", c.Misclosure())
+	}
+}
+
+func TestAMisclosureOfTheTapeIsSharedOutByTheTransitRule(t *testing.T) {
+	c := traverse.Close(legs("E", 100.0, "N", 50.0, "W", 100.2, "S", 50.0))
+	// By hand: 0.2 ft too far west over 200.2 ft of eastings: 0.0999 and 0.1001 ft; 1 in 1,000 of 300.2 ft and an inch allow 0.3835 ft.
+	if got := c.Allowed / float64(quantity.Foot); math.Abs(got-(0.3002+1.0/12)) > 1e-9 {
+		t.Errorf("allowed %g ft", got)
+	}
+	for i, want := range [][2]float64{{0, 0}, {100.0999, 0}, {100.0999, 50}, {0, 50}} {
+		for k := range want {
+			if got := c.Corners[i][k] / float64(quantity.Foot); math.Abs(got-want[k]) > 1e-4 {
+				t.Errorf("corner %d: %g ft, want %v", i+1, got, want)
+			}
+		}
+	}
+}
+
+func TestPlantedSlipsAreFound(t *testing.T) {
+	plant := func(i int, walls ...any) []any {
+		out := append([]any{}, lShape[:2*i]...)
+		out = append(out, walls...)
+		return append(out, lShape[2*i+2:]...)
+	}
+	for _, tt := range []struct {
+		name  string
+		walls []any
+		kind  traverse.Kind
+		leg   int
+		want  float64 // ft
+	}{
+		{"a foot", plant(0, "E", 121.0), traverse.Unit, 0, 120},
+		{"ten feet", plant(1, "N", 70.0), traverse.Ten, 1, 60},
+		{"a hundred feet", plant(0, "E", 20.0), traverse.Hundred, 0, 120},
+		{"digits", plant(1, "N", 6.0), traverse.Amount, 1, 60}, // a digit left out is no transposition
+		{"digits transposed", []any{"E", 48.0, "N", 30.0, "W", 84.0, "S", 30.0}, traverse.Transposed, 0, 84},
+		{"other digits transposed", []any{"E", 48.0, "N", 30.0, "W", 84.0, "S", 30.0}, traverse.Transposed, 2, 48},
+		{"said twice", plant(2, "W", 40.0, "W", 40.0), traverse.SaidTwice, 3, 40},
+		{"left out", plant(3), traverse.LeftOut, 3, 10},
+		{"backward", plant(3, "N", 10.0), traverse.Backward, 3, 10},
+	} {
+		c := traverse.Close(legs(tt.walls...))
+		if c.Within() {
+			t.Errorf("%s: passes with %g m", tt.name, c.Misclosure())
+		}
+		found := false
+		for _, s := range traverse.Slips(legs(tt.walls...), c, quantity.Foot) {
+			if s.Kind == tt.kind && s.Leg == tt.leg {
+				found = true
+				if got := float64(s.Want / quantity.Foot); math.Abs(got-tt.want) > 0.01 {
+					t.Errorf("%s: want %g ft, is %g", tt.name, got, tt.want)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: not found among %+v", tt.name, traverse.Slips(legs(tt.walls...), c, quantity.Foot))
+		}
+	}
+}
+
+func TestASlipOfAFootNeverPasses(t *testing.T) {
+	for _, side := range []float64{20, 100, 500, 2000} {
+		c := traverse.Close(legs("E", side, "N", side, "W", side+1, "S", side))
+		if c.Within() {
+			t.Errorf("a foot passes on a roof of %g ft", side)
+		}
+	}
+}
+
+func TestASlipInMetresMayTransposeDecimals(t *testing.T) {
+	l := legs("E", 1.0, "N", 1.0, "W", 1.0, "S", 1.0)
+	for i, metres := range []float64{12.34, 8, 12.43, 8} {
+		l[i].Length = quantity.Length(metres)
+	}
+	c := traverse.Close(l)
+	if c.Within() {
+		t.Fatal("9 cm pass")
+	}
+	for _, s := range traverse.Slips(l, c, quantity.Metre) {
+		if s.Kind == traverse.Transposed && s.Leg == 2 && math.Abs(float64(s.Want)-12.34) < 1e-9 {
+			return
+		}
+	}
+	t.Errorf("not found: %+v", traverse.Slips(l, c, quantity.Metre))
+}
