@@ -26,6 +26,7 @@ func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
 		p.spots(r, s)
 		p.lines(r, s)
 		p.points(r, s)
+		p.tape(r, s)
 	}
 	uniqueIDs(r)
 	return r
@@ -108,6 +109,37 @@ func (p *placer) points(r *roof.Roof, s *source) {
 	for _, c := range s.draft.Controls {
 		c.Plan = p.control(&c)
 		r.Controls = append(r.Controls, c)
+	}
+}
+
+// tape adds what one file has of tape, chalk, ruler and level.
+func (p *placer) tape(r *roof.Roof, s *source) {
+	t := s.draft.Tape
+	if t == nil {
+		return
+	}
+	if r.Tape == nil {
+		r.Tape = &roof.Tape{}
+	}
+	all := r.Tape
+	all.Placed = all.Placed || t.Placed
+	if t.Walls {
+		all.Walls, all.Clockwise, all.Misclosure = true, t.Clockwise, t.Misclosure
+	}
+	for _, w := range t.Waters {
+		w.Edge = p.line(s, w.Edge)
+		for i := range w.Soundings {
+			w.Soundings[i].Plan = p.place(s, w.Soundings[i].Plan)
+		}
+		all.Waters = append(all.Waters, w)
+	}
+	for _, q := range t.Probes {
+		q.Plan = p.place(s, q.Plan)
+		all.Probes = append(all.Probes, q)
+	}
+	for _, g := range t.Gaps {
+		g.Plan = p.place(s, g.Plan)
+		all.Gaps = append(all.Gaps, g)
 	}
 }
 

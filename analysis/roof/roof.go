@@ -35,6 +35,7 @@ type Roof struct {
 	Stains     []Stain
 	Sills      []Sill
 	Controls   []Control
+	Tape       *Tape // nil: nothing of the kind was measured
 
 	Sigma      quantity.Length // standard error of the elevations that state none; 0: nothing states it
 	WallRunoff string          // name of the rule for rain that adjoining walls shed onto the roof, of standard.WallRules; empty when not given

@@ -29,6 +29,8 @@ type Draft struct {
 	Sills      []roof.Sill
 	Controls   []roof.Control // plan coordinates in the site grid, whatever the file's frame
 
+	Tape *roof.Tape // nil for none
+
 	Imperial bool     // a length carried feet or inches of its own
 	Warnings []string // whole sentences
 }

@@ -55,7 +55,8 @@ func (r *reader) finishChains() {
 			r.edge(c)
 		case ridgeRole, valleyRole, hipRole, cricketRole, breakRole:
 			r.breakline(c)
-		case spotRole, skipRole, drainRole, scupperRole, overflowRole, coreRole, sillRole, controlRole:
+		case spotRole, skipRole, drainRole, scupperRole, overflowRole, coreRole, sillRole, controlRole,
+			waterlineRole, soundingRole, pondRole, slopeRole, lowRole, lipRole, beforeRole:
 		}
 	}
 }

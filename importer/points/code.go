@@ -31,10 +31,23 @@ const (
 	coreRole
 	sillRole
 	controlRole
+	waterlineRole
+	soundingRole
+	pondRole
+	slopeRole
+	lowRole
+	lipRole
+	beforeRole
 )
+
+// roles is how many roles there are.
+const roles = int(beforeRole) + 1
 
 // pipeKeys are the keys of what the water of an outlet runs on through.
 const pipeKeys = "leader pipe pipe_slope discharges_to"
+
+// seenKeys are the keys of water that was seen.
+const seenKeys = "hours outlets note"
 
 // codeWords are the words of codes, with the keys that each takes.
 var codeWords = map[string]struct {
@@ -43,13 +56,13 @@ var codeWords = map[string]struct {
 }{
 	"SPOT":        {spotRole, "sigma"},
 	"IGNORE":      {skipRole, ""},
-	"OUTLINE":     {outlineRole, "name edge wall_runoff member_direction member_span member_spacing load_limit load_limit_by"},
+	"OUTLINE":     {outlineRole, "rect walls name edge wall_runoff member_direction member_span member_spacing load_limit load_limit_by"},
 	"RIDGE":       {ridgeRole, ""},
 	"VALLEY":      {valleyRole, ""},
 	"HIP":         {hipRole, ""},
 	"CRICKET":     {cricketRole, ""},
 	"GRADE-BREAK": {breakRole, ""},
-	"CURB":        {curbRole, "h height label"},
+	"CURB":        {curbRole, "rect h height label"},
 	"WALL":        {wallRole, "h height label adjoining adjoining_height"},
 	"GUTTER":      {gutterRole, "label duty"},
 	"FREE":        {freeRole, "label duty"},
@@ -59,6 +72,13 @@ var codeWords = map[string]struct {
 	"CORE":        {coreRole, "deck"},
 	"SILL":        {sillRole, "kind label"},
 	"CONTROL":     {controlRole, "lon lat sigma"},
+	"WATERLINE":   {waterlineRole, "level " + seenKeys},
+	"SOUNDING":    {soundingRole, "depth"},
+	"POND":        {pondRole, "size depth level " + seenKeys},
+	"SLOPE":       {slopeRole, "level gap toward"},
+	"LOW":         {lowRole, "sigma"},
+	"LIP":         {lipRole, "sigma"},
+	"BEFORE":      {beforeRole, "of sigma"},
 }
 
 // isLine reports whether points of the role are joined to a line or an area.
@@ -91,6 +111,10 @@ func parseCode(text string) *code {
 	word, number := splitWord(tokens[0])
 	known, ok := codeWords[word]
 	if !ok {
+		c.unknown = tokens[0]
+		return c
+	}
+	if (known.role == pondRole || known.role == slopeRole) && !strings.Contains(text, "=") {
 		c.unknown = tokens[0]
 		return c
 	}

@@ -92,7 +92,7 @@ func isListHeader(fields []string) bool {
 
 // wordList lists the words of codes in the order of their roles.
 func wordList() string {
-	words := make([]string, controlRole+1)
+	words := make([]string, roles)
 	for word, entry := range codeWords {
 		words[entry.role] = word
 	}

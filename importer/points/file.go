@@ -11,6 +11,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
@@ -42,6 +44,11 @@ type File struct {
 	latin   bool // the text is taken as ISO 8859-1
 	named   bool // the columns are those of the options
 	open    bool // the order of the plan columns is not known; columns is easting first
+
+	inferred bool // Units follows from lengths that carry their own
+
+	ring      orb.Ring // of the outline, in the file's unit, where another file has it
+	clockwise bool     // it was taped so
 }
 
 // Open finds out how the rows are separated and what their columns are. Problems are added to problems; a
@@ -82,7 +89,14 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	if rule, mend := checkColumns(f.columns); rule != "" {
 		return refuse(line, rule, mend)
 	}
+	if f.taped() && f.sep == blanks {
+		return refuse(line, "the columns are separated by blanks, and a place has blanks of its own", "separate them with semicolons, commas or tabs")
+	}
 	f.stated()
+	if f.taped() && f.Units == quantity.Unstated {
+		f.Units = f.tapeUnit()
+		f.inferred = f.Units != quantity.Unstated
+	}
 	return f
 }
 
@@ -150,10 +164,10 @@ func (f *File) stated() {
 	switch {
 	case x.says == geographic:
 		f.Frame = "wgs84"
-	case x.says == grid || y.says == grid:
+	case x.says == grid || y.says == grid || f.taped():
 		f.Frame = "local"
 	}
-	for _, c := range []column{x, find(f.columns, zColumn), find(f.columns, rodColumn)} {
+	for _, c := range []column{x, find(f.columns, zColumn), find(f.columns, rodColumn), find(f.columns, wallColumn)} {
 		if c.unit != quantity.Unstated && f.Units == quantity.Unstated {
 			f.Units = c.unit
 		}

@@ -19,7 +19,13 @@ const (
 	codeColumn
 	sigmaColumn
 	rodColumn
+	placeColumn
+	depthColumn
+	wallColumn // distance from a wall; there may be several
 )
+
+// kinds is how many kinds of column there are.
+const kinds = int(wallColumn) + 1
 
 // column is one column of a file.
 type column struct {
@@ -27,6 +33,7 @@ type column struct {
 	name string        // as written
 	unit quantity.Unit // stated in the name
 	says frame         // what the name says of the frame
+	wall string        // of a wallColumn, as a place names it
 }
 
 // frame is what a column's name says of the frame.
@@ -50,16 +57,20 @@ var names = map[string]column{
 	"z": {kind: zColumn}, "elev": {kind: zColumn}, "elevation": {kind: zColumn}, "height": {kind: zColumn}, "rl": {kind: zColumn},
 	"code": {kind: codeColumn}, "desc": {kind: codeColumn}, "description": {kind: codeColumn},
 	"sigma": {kind: sigmaColumn}, "rod": {kind: rodColumn},
+	"place": {kind: placeColumn}, "depth": {kind: depthColumn},
 }
 
 // columnNames is what a message offers.
-const columnNames = "point, x or east, y or north, lon, lat, z or elevation, code, sigma, rod"
+const columnNames = "point, x or east, y or north, lon, lat, z or elevation, code, sigma, rod; or place, depth, and a wall such as W wall"
 
 // readColumn reads the name of a column, with a unit at its end as in elev_ft or "Elevation (ft)".
 func readColumn(name string) column {
 	plain, unit := plainColumn(name)
 	c := names[plain]
 	c.name, c.unit = name, unit
+	if wall, ok := wallName(strings.TrimPrefix(plain, "from ")); c.kind == ignored && ok {
+		c.kind, c.wall = wallColumn, wall
+	}
 	return c
 }
 
@@ -76,12 +87,15 @@ func plainColumn(name string) (string, quantity.Unit) {
 
 // checkColumns returns what is wrong with a set of columns, or nothing.
 func checkColumns(columns []column) (rule, mend string) {
-	var have [rodColumn + 1]int
+	var have [kinds]int
 	for _, c := range columns {
 		have[c.kind]++
-		if c.kind != ignored && have[c.kind] > 1 {
+		if c.kind != ignored && c.kind != wallColumn && have[c.kind] > 1 {
 			return fmt.Sprintf("two columns say the same: %.40q", c.name), "rename or remove one of them"
 		}
+	}
+	if taped := have[placeColumn] > 0 || have[wallColumn] > 1; taped {
+		return checkTaped(have)
 	}
 	switch {
 	case have[xColumn] == 0 || have[yColumn] == 0:

@@ -31,6 +31,8 @@ func (r *reader) keep(fields []string) {
 		r.sill()
 	case role == controlRole:
 		r.control()
+	case role >= waterlineRole:
+		r.tape(fields)
 	default:
 		r.outlet()
 	}

@@ -42,7 +42,7 @@ func (f *File) Decide(inside func(orb.Point) bool, geographic bool, problems *ro
 				f.columns[i].kind = yColumn
 			case yColumn:
 				f.columns[i].kind = xColumn
-			case ignored, pointColumn, zColumn, codeColumn, sigmaColumn, rodColumn:
+			case ignored, pointColumn, zColumn, codeColumn, sigmaColumn, rodColumn, placeColumn, depthColumn, wallColumn:
 			}
 		}
 	}
@@ -136,7 +136,7 @@ func (f *File) layout(first, second string) string {
 			words = append(words, "elevation")
 		case codeColumn:
 			words = append(words, "code")
-		case ignored, sigmaColumn, rodColumn:
+		case ignored, sigmaColumn, rodColumn, placeColumn, depthColumn, wallColumn:
 		}
 	}
 	return strings.Join(words, ",")

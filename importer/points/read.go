@@ -18,9 +18,9 @@ type reader struct {
 	out      *draft.Draft
 	problems *roof.Refusal
 
-	at     [rodColumn + 1]int // field of each kind of column, -1 for none
-	most   int                // fields after which the rest of a row is one field, 0 for no such
-	metres [rodColumn + 1]float64
+	at     [kinds]int // field of each kind of column, -1 for none
+	most   int        // fields after which the rest of a row is one field, 0 for no such
+	metres [kinds]float64
 	hi     float64 // height of instrument [m]
 	rod    float64 // reading of the row at hand, in files of rod readings [m]
 	comma  bool    // a decimal comma is possible
@@ -33,6 +33,8 @@ type reader struct {
 	quotes  int  // fields that were quoted in messages
 	chains  []*chain
 	growing map[chainKey]*chain
+	later   []tapedRow // of a file whose places are distances from walls
+	walls   *wallBook
 
 	// of the row at hand
 	number int
@@ -79,7 +81,9 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 		}
 		r.row(row, fields[:0])
 	}
+	r.placeTaped()
 	r.finishChains()
+	r.settleWaters()
 	r.settleZeros()
 	r.warn()
 	return r.out
@@ -104,6 +108,10 @@ func (r *reader) prepare() bool {
 		return true
 	}
 	const say = "say --hi with the elevation of the instrument's line of sight"
+	if r.options.HI == "" && r.taped() {
+		r.lineOfSight()
+		return true
+	}
 	if r.options.HI == "" {
 		r.refuse("the elevations are rod readings, and the height of instrument is not known", say)
 		return false
@@ -123,7 +131,9 @@ func (r *reader) warnColumns() {
 	if names := r.unread(); len(names) > 0 {
 		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: columns not read: %s.", r.Name, draft.Listing(names)))
 	}
-	if names := r.unitless(); len(names) > 0 {
+	if r.inferred && r.set.Unit == r.Units {
+		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: numbers without a unit are taken to be in %v, as the lengths of the file that carry one.", r.Name, r.Units))
+	} else if names := r.unitless(); len(names) > 0 {
 		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: columns that state no unit are taken to be in %s, as other columns of the file say: %s.",
 			r.Name, r.Units, draft.Listing(names)))
 	}
@@ -164,6 +174,9 @@ func (r *reader) row(text string, fields []string) {
 		r.refuse(err.Error(), "write a quote inside of a quoted field twice")
 		return
 	}
+	if r.taped() {
+		fields = r.rejoin(fields)
+	}
 	if fields = r.even(fields, text); fields == nil {
 		return
 	}
@@ -179,6 +192,10 @@ func (r *reader) row(text string, fields []string) {
 	r.code = r.codeOf(fields)
 	if r.code.bad != "" {
 		r.refuse(r.code.bad, "correct the code")
+		return
+	}
+	if r.taped() {
+		r.later = append(r.later, tapedRow{r.number, r.id, slices.Clone(fields), r.code})
 		return
 	}
 	if r.position(fields) {
@@ -271,9 +288,11 @@ func (r *reader) position(fields []string) bool {
 		}
 		r.place.Plan[axis] = v
 	}
-	if !r.elevation(fields) {
-		return false
-	}
+	return r.elevation(fields) && r.believable()
+}
+
+// believable refuses places and elevations of the row at hand that no roof has.
+func (r *reader) believable() bool {
 	if rule, mend := r.set.CheckPlace(r.place.Plan); rule != "" {
 		r.refuseAt(rule, mend)
 		return false
@@ -319,10 +338,10 @@ func (r *reader) elevation(fields []string) bool {
 	if r.at[rodColumn] >= 0 {
 		k = rodColumn
 	}
-	field := fields[r.at[k]]
-	if field == "" {
+	if r.at[k] < 0 || fields[r.at[k]] == "" {
 		return true
 	}
+	field := fields[r.at[k]]
 	z, ok := r.length(field, k)
 	if !ok {
 		return false
@@ -362,7 +381,7 @@ func (r *reader) columnName(k kind) string {
 		return "column northing"
 	case sigmaColumn:
 		return "column sigma"
-	case ignored, pointColumn, zColumn, codeColumn, rodColumn:
+	case ignored, pointColumn, zColumn, codeColumn, rodColumn, placeColumn, depthColumn, wallColumn:
 	}
 	return "column elevation"
 }

@@ -35,6 +35,33 @@ func Finite(t *testing.T, d *draft.Draft) {
 		ring(t, s.Ring)
 	}
 	points(t, d)
+	tape(t, d.Tape)
+}
+
+// tape checks what was measured with tape, level, ruler and chalk.
+func tape(t *testing.T, tape *roof.Tape) {
+	t.Helper()
+	if tape == nil {
+		return
+	}
+	for _, w := range tape.Waters {
+		line(t, w.Edge, 0)
+		number(t, "level", w.Level+w.HoursSinceRain)
+		for _, s := range w.Soundings {
+			position(t, roof.Position{Plan: s.Plan, Z: float64(s.Depth)})
+		}
+	}
+	for _, p := range tape.Probes {
+		position(t, p.Position)
+		number(t, "sigma", float64(p.Sigma))
+		if !p.HasZ {
+			t.Fatal("a probe without an elevation")
+		}
+	}
+	for _, g := range tape.Gaps {
+		position(t, roof.Position{Plan: g.Plan, Z: float64(g.Level + g.Gap)})
+		number(t, "toward", g.Toward[0]+g.Toward[1])
+	}
 }
 
 // points checks what stands at one place.

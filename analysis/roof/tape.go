@@ -1,0 +1,68 @@
+package roof
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+)
+
+// Tape is what people measure on a roof with tape, chalk, ruler and level, beyond spots.
+type Tape struct {
+	Placed     bool            // places were given by distances from walls
+	Walls      bool            // the outline came as walls, in their order
+	Clockwise  bool            // they were taped clockwise
+	Misclosure quantity.Length // of the walls, shared out
+	Waters     []Water
+	Probes     []Probe
+	Gaps       []Gap
+}
+
+// Water is water that stood on the roof: its edge as chalked, and how deep it was.
+type Water struct {
+	Feature
+	Number    string     // by which its parts belong together
+	Edge      []Position // marks along the edge, in the order in which they were taken, not closed; all lie at one level
+	Oval      bool       // Edge stands for an oval of a stated size
+	Level     float64    // of the water as stated [m]; meaningful when HasLevel
+	HasLevel  bool
+	Soundings []Sounding
+
+	HoursSinceRain float64 // negative when not given
+	Outlets        OutletState
+	Note           string
+}
+
+// Sounding is one depth of water.
+type Sounding struct {
+	Feature
+	Plan  orb.Point
+	Depth quantity.Length
+}
+
+// ProbeKind says what a reading was taken for.
+type ProbeKind uint8
+
+// The kinds of probe.
+const (
+	LowProbe    ProbeKind = iota // the lowest place under a pond
+	LipProbe                     // where it may spill
+	BeforeProbe                  // the roof before an outlet
+)
+
+// Probe is one height that was read to find out what holds water.
+type Probe struct {
+	Feature
+	Position
+	Kind  ProbeKind
+	Of    string // number of the pond, or label of the outlet; empty when not given
+	Sigma quantity.Length
+}
+
+// Gap is a slope measured with a level laid on the roof and what gaps under its end.
+type Gap struct {
+	Feature
+	Plan   orb.Point
+	Level  quantity.Length // length of the level
+	Gap    quantity.Length // under its far end; the roof falls that much over its length
+	Toward [2]float64      // unit vector from the end that lies on the roof to the other; grid east and north
+}

@@ -1,0 +1,369 @@
+package points
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/offset"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+)
+
+// tapedRow is a row whose place is a text or distances from walls. It is kept until the outline and what it names are known.
+type tapedRow struct {
+	number int
+	id     string
+	fields []string
+	code   *code
+}
+
+// taped reports whether the places of the file are distances from walls.
+func (f *File) taped() bool {
+	return find(f.columns, xColumn).kind != xColumn && (find(f.columns, placeColumn).kind == placeColumn || find(f.columns, wallColumn).kind == wallColumn)
+}
+
+// Taped reports whether the places of the file are distances from walls.
+func (f *File) Taped() bool { return f.taped() }
+
+// Along gives the file the outline that another file has, as a closed counter-clockwise ring in this file's unit.
+func (f *File) Along(ring orb.Ring, clockwise bool) { f.ring, f.clockwise = ring, clockwise }
+
+// checkTaped returns what is wrong with the columns of a file whose places are distances from walls.
+func checkTaped(have [kinds]int) (rule, mend string) {
+	switch {
+	case have[xColumn] > 0 || have[yColumn] > 0:
+		return "columns for coordinates and columns for distances from walls", "remove one of them"
+	case have[codeColumn] == 0:
+		return "no column for the code", "name it code; it says what each row is, such as DRAIN RD-1 d=4in"
+	case have[zColumn] > 0 && have[rodColumn] > 0:
+		return "a column for elevations and one for rod readings", "remove one of them"
+	}
+	return "", ""
+}
+
+// rejoin puts fields together again that a separator within them cut: "12' from W wall, 30' from S wall", and in the last field a
+// list of walls.
+func (r *reader) rejoin(fields []string) []string {
+	want := len(r.columns)
+	sep := string(r.sep) + " "
+	if i := r.at[placeColumn]; i >= 0 {
+		for len(fields) > want && i+1 < len(fields) && isDistance(fields[i+1]) {
+			fields = append(append(fields[:i:i], fields[i]+sep+fields[i+1]), fields[i+2:]...)
+		}
+	}
+	if last := want - 1; len(fields) > want && r.at[codeColumn] == last && strings.Contains(fields[last], "=") {
+		fields = append(fields[:last:last], strings.Join(fields[last:], sep))
+	}
+	return fields
+}
+
+func isDistance(field string) bool {
+	return strings.Contains(field, " from ") || strings.Contains(field, " of ")
+}
+
+// tapeUnit returns the unit that the lengths of the outline, of places and of sizes of ponds agree on: feet where they are written in feet
+// or inches, metres where they are written in metres, centimetres or millimetres; Unstated where they disagree or carry none.
+func (f *File) tapeUnit() quantity.Unit {
+	r := &reader{File: f, comma: f.sep != ','}
+	for k := range r.at {
+		r.at[k] = -1
+		for i, c := range f.columns {
+			if int(c.kind) == k {
+				r.at[k] = i
+				break
+			}
+		}
+	}
+	feet, metres := false, false
+	for row := range strings.SplitSeq(f.body, "\n") {
+		row = trim(row)
+		if isEmpty(row, f.sep) || len(row) > MaxLine {
+			continue
+		}
+		fields, err := split(nil, row, f.sep, 0)
+		if err != nil {
+			continue
+		}
+		if fields = r.rejoin(fields); len(fields) < len(f.columns) {
+			continue
+		}
+		for _, text := range r.lengthTexts(fields) {
+			a, b := unitsIn(text)
+			feet, metres = feet || a, metres || b
+		}
+	}
+	switch {
+	case feet && !metres:
+		return quantity.Feet
+	case metres && !feet:
+		return quantity.Metres
+	}
+	return quantity.Unstated
+}
+
+// lengthTexts returns the texts of a row that hold distances on the roof.
+func (r *reader) lengthTexts(fields []string) []string {
+	var out []string
+	for i, c := range r.columns {
+		if c.kind == placeColumn || c.kind == wallColumn {
+			out = append(out, fields[i])
+		}
+	}
+	c := parseCode(fields[r.at[codeColumn]])
+	for _, key := range []string{"rect", "walls", "size"} {
+		if p, ok := c.value(key); ok {
+			out = append(out, p.value)
+		}
+	}
+	return out
+}
+
+// unitsIn reports whether a number in a text is followed by a sign or word for feet or inches, or for a metric unit.
+func unitsIn(text string) (feet, metres bool) {
+	text = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`).Replace(lowered(text))
+	for i := 1; i < len(text); i++ {
+		if !isDigit(text[i-1]) {
+			continue
+		}
+		rest := strings.TrimLeft(text[i:], " ")
+		word := rest
+		if k := strings.IndexFunc(rest, func(c rune) bool { return c < 'a' || c > 'z' }); k >= 0 {
+			word = rest[:k]
+		}
+		switch {
+		case rest == "":
+		case rest[0] == '\'' || rest[0] == '"' || word == "ft" || word == "feet" || word == "in":
+			feet = true
+		case word == "m" || word == "cm" || word == "mm":
+			metres = true
+		}
+	}
+	return feet, metres
+}
+
+// lineOfSight takes the level's line of sight as 100 where nobody says its elevation: heights are then good to compare with each other.
+func (r *reader) lineOfSight() {
+	const usual = 100
+	r.hi = usual * r.set.Unit.Metres()
+	r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: the level's line of sight is taken as %d %v, so heights compare with each other only; all rods must be of one set-up. --hi says otherwise.",
+		r.Name, usual, r.set.Unit))
+}
+
+// placeTaped finds the places of rows that name walls and things, and keeps the rows in the order of the file.
+func (r *reader) placeTaped() {
+	if len(r.later) == 0 {
+		return
+	}
+	outlined := r.outlineOfWalls()
+	if r.walls == nil {
+		if !outlined {
+			r.number, r.id = r.later[0].number, ""
+			r.refuse("places are distances from walls, and nothing says where the walls are",
+				`add a row with the code OUTLINE rect=120x60ft or OUTLINE walls="E 120, N 60, ...", or name the file of the outline first`)
+		}
+		return
+	}
+	r.tape0().Placed = true
+	places := r.findPlaces()
+	for i := range r.later {
+		if at, ok := places[i]; ok {
+			r.keepTaped(&r.later[i], at)
+		}
+	}
+	r.out.Imperial = r.out.Imperial || r.walls.feet
+}
+
+// keepTaped keeps a row whose place is known: one point, or the two ends of a wall.
+func (r *reader) keepTaped(row *tapedRow, at []orb.Point) {
+	r.number, r.id, r.code = row.number, row.id, row.code
+	for _, p := range at {
+		r.place = roof.Position{Plan: p}
+		if !r.elevation(row.fields) || !r.believable() {
+			return
+		}
+		r.kept = true
+		if rect, ok := r.code.value("rect"); ok && r.code.role == curbRole {
+			r.rectangle(rect)
+			return
+		}
+		r.keep(row.fields)
+	}
+}
+
+// findPlaces returns the places of all rows by their index. Rows that name things which come later wait for them.
+func (r *reader) findPlaces() map[int][]orb.Point {
+	places := map[int][]orb.Point{}
+	waiting := make([]int, 0, len(r.later))
+	for i := range r.later {
+		if role := r.later[i].code.role; role != skipRole && !r.isWalls(&r.later[i]) {
+			waiting = append(waiting, i)
+		} else if role == skipRole {
+			r.skipped++
+		}
+	}
+	for {
+		var left []int
+		var wrongs []*misplaced
+		for _, i := range waiting {
+			at, wrong := r.placeOf(&r.later[i])
+			switch {
+			case wrong == nil:
+				places[i] = at
+				r.name(&r.later[i], at[0])
+			case wrong.unknown:
+				left, wrongs = append(left, i), append(wrongs, wrong)
+			default:
+				r.misplace(&r.later[i], wrong)
+			}
+		}
+		r.namePonds(places)
+		if len(left) == len(waiting) {
+			for k, i := range left {
+				wrongs[k].mend = r.walls.listed()
+				r.misplace(&r.later[i], wrongs[k])
+			}
+			return places
+		}
+		waiting = left
+	}
+}
+
+func (r *reader) misplace(row *tapedRow, wrong *misplaced) {
+	r.number, r.id = row.number, row.id
+	r.refuse(wrong.rule, wrong.mend)
+}
+
+// placeOf returns the place of a row; of an edge that is a whole wall its two ends.
+func (r *reader) placeOf(row *tapedRow) ([]orb.Point, *misplaced) {
+	text := ""
+	if i := r.at[placeColumn]; i >= 0 {
+		text = row.fields[i]
+	}
+	if text == "" {
+		text = r.offsets(row)
+	}
+	if text == "" {
+		return nil, &misplaced{rule: "the row has no place", mend: placeForms}
+	}
+	if role := row.code.role; role >= wallRole && role <= freeRole {
+		if _, isWall := wallName(text); isWall {
+			w, wrong := r.walls.wall(text)
+			if wrong != nil {
+				return nil, wrong
+			}
+			return []orb.Point{w.From, w.To}, nil
+		}
+	}
+	at, wrong := r.walls.find(text)
+	if wrong != nil {
+		return nil, wrong
+	}
+	return []orb.Point{at}, r.onRoof(text, at)
+}
+
+// offsets writes the distances that stand in columns of walls as the text of a place.
+func (r *reader) offsets(row *tapedRow) string {
+	var parts []string
+	for i, c := range r.columns {
+		if c.kind != wallColumn || row.fields[i] == "" {
+			continue
+		}
+		wall := c.wall
+		if !strings.HasPrefix(wall, "wall ") {
+			wall += " wall"
+		}
+		length := row.fields[i]
+		if _, _, bare := parseNumber(length, r.comma); bare && c.unit != quantity.Unstated {
+			length += " " + c.unit.String()
+		}
+		parts = append(parts, length+" from "+wall)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// onRoof refuses a place that lies off the roof by more than a tape's error.
+func (r *reader) onRoof(text string, at orb.Point) *misplaced {
+	const reach = 0.5 // m: outlets in a wall are moved onto it, as those of other files are
+	if offset.Inside(r.walls.ring, at, reach/r.set.Unit.Metres()) {
+		return nil
+	}
+	return &misplaced{rule: fmt.Sprintf("%.60q lies off the roof", text), mend: "measure it again, from the wall that is meant: " + r.walls.wallList(r.walls.walls)}
+}
+
+// name gives the thing of a row its name.
+func (r *reader) name(row *tapedRow, at orb.Point) {
+	c := row.code
+	switch c.role {
+	case drainRole, scupperRole, overflowRole, curbRole, sillRole:
+		if p, ok := c.value("label"); ok {
+			r.walls.call(p.value, at)
+		}
+		r.walls.call(c.number, at)
+		if c.role == curbRole {
+			r.walls.call("CURB "+c.number, at)
+		}
+	case lowRole, lipRole:
+		r.walls.call(strings.TrimSpace(strings.ToUpper(c.word)+" "+c.number), at)
+	}
+	if i := r.at[pointColumn]; i >= 0 {
+		r.walls.call(row.fields[i], at)
+	}
+}
+
+// namePonds calls each pond whose rows all have their places "P1": its lowest place where that was read, else the deepest sounding,
+// else its middle.
+func (r *reader) namePonds(places map[int][]orb.Point) {
+	type best struct {
+		at          orb.Point
+		rank, depth float64
+		waits       bool
+	}
+	found := map[string]*best{}
+	var order []string
+	for i := range r.later {
+		c := r.later[i].code
+		rank := map[role]float64{lowRole: 3, soundingRole: 2, pondRole: 1}[c.role]
+		if rank == 0 {
+			continue
+		}
+		number := pondNumber(c)
+		b := found[number]
+		if b == nil {
+			b = &best{}
+			found[number] = b
+			order = append(order, number)
+		}
+		at, ok := places[i]
+		if !ok {
+			b.waits = true
+			continue
+		}
+		depth, _ := r.depthOf(&r.later[i])
+		if rank > b.rank || rank == b.rank && depth > b.depth {
+			b.at, b.rank, b.depth = at[0], rank, depth
+		}
+	}
+	for _, number := range order {
+		if b := found[number]; !b.waits {
+			r.walls.call("P"+number, b.at)
+		}
+	}
+}
+
+// depthOf returns the depth of a row without complaint about one that cannot be read [m].
+func (r *reader) depthOf(row *tapedRow) (float64, bool) {
+	text := ""
+	if p, ok := row.code.value("depth"); ok {
+		text = p.value
+	} else if i := r.at[depthColumn]; i >= 0 {
+		text = row.fields[i]
+	}
+	unit := r.set.Unit
+	if u := find(r.columns, depthColumn).unit; u != quantity.Unstated {
+		unit = u
+	}
+	l, err := quantity.ParseLength(decimalPoint(text), unit)
+	return float64(l), err == nil
+}

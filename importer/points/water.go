@@ -1,0 +1,266 @@
+package points
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+)
+
+// tape0 returns the tape's part of the draft, made when first asked for.
+func (r *reader) tape0() *roof.Tape {
+	if r.out.Tape == nil {
+		r.out.Tape = &roof.Tape{}
+	}
+	return r.out.Tape
+}
+
+// tape keeps a row of what is measured with tape, chalk, ruler and level.
+func (r *reader) tape(fields []string) {
+	switch r.code.role {
+	case waterlineRole:
+		w := r.water()
+		w.Edge = append(w.Edge, r.place)
+		r.seen(w)
+	case pondRole:
+		r.oval(fields)
+	case soundingRole:
+		if d, ok := r.depth(fields); ok {
+			w := r.water()
+			w.Soundings = append(w.Soundings, roof.Sounding{Feature: r.head(), Plan: r.place.Plan, Depth: d})
+		}
+	case slopeRole:
+		r.gap()
+	default:
+		r.probe()
+	}
+}
+
+// pondNumber returns the number of the pond that a code belongs to; one without is the first.
+func pondNumber(c *code) string {
+	number := strings.TrimPrefix(strings.ToUpper(c.number), "P")
+	if number == "" {
+		return "1"
+	}
+	return number
+}
+
+// water returns the water that the code at hand belongs to.
+func (r *reader) water() *roof.Water {
+	t := r.tape0()
+	number := pondNumber(r.code)
+	for i := range t.Waters {
+		if t.Waters[i].Number == number {
+			return &t.Waters[i]
+		}
+	}
+	head := r.head()
+	head.ID = "P" + number
+	t.Waters = append(t.Waters, roof.Water{Feature: head, Number: number, HoursSinceRain: -1})
+	return &t.Waters[len(t.Waters)-1]
+}
+
+// seen takes what a code says of water: its level, and how it was seen.
+func (r *reader) seen(w *roof.Water) {
+	if p, ok := r.code.value("level"); ok {
+		if l, ok := r.lengthOf(p); ok {
+			w.Level, w.HasLevel = float64(l), true
+			if rule, mend := draft.CheckElevation(w.Level); rule != "" {
+				r.refuseAt(rule, mend)
+			}
+		}
+	}
+	if p, ok := r.code.value("hours"); ok {
+		v, err := strconv.ParseFloat(p.value, 64)
+		if err != nil || !(v >= 0) || math.IsInf(v, 0) {
+			r.refuseAt(fmt.Sprintf("hours=%.20q is no number of hours", p.value), "write the hours since the rain ended")
+		}
+		w.HoursSinceRain = v
+	}
+	if p, ok := r.code.value("outlets"); ok {
+		switch strings.ToLower(p.value) {
+		case "clear":
+			w.Outlets = roof.OutletsClear
+		case "blocked":
+			w.Outlets = roof.OutletsBlocked
+		default:
+			r.refuseAt(fmt.Sprintf("outlets=%.20q is not known", p.value), "write clear or blocked")
+		}
+	}
+	if p, ok := r.code.value("note"); ok {
+		w.Note = p.value
+	}
+}
+
+// depth reads the depth of the row at hand from its column or its code.
+func (r *reader) depth(fields []string) (quantity.Length, bool) {
+	var d quantity.Length
+	p, coded := r.code.value("depth")
+	text, i := p.value, r.at[depthColumn]
+	if !coded && i >= 0 {
+		text = fields[i]
+	}
+	unit := find(r.columns, depthColumn).unit
+	if coded {
+		unit = quantity.Unstated
+	}
+	if _, _, bare := parseNumber(text, r.comma); bare && unit == quantity.Unstated {
+		r.refuseAt(fmt.Sprintf("the depth %.20q has no unit, and a roof's own unit is too long for it", text), "write 0.75in or 20mm, or name the column depth_in or depth_mm")
+		return 0, false
+	}
+	switch {
+	case coded:
+		l, ok := r.lengthOf(p)
+		if !ok {
+			return 0, false
+		}
+		d = l
+	case text != "":
+		v, ok := r.length(text, depthColumn)
+		if !ok {
+			return 0, false
+		}
+		d = quantity.Length(v)
+	default:
+		r.refuseAt("the depth of the water is missing", "write it in the column depth, or as depth=0.75in")
+		return 0, false
+	}
+	const deepest = 3 * quantity.Metre // no roof that still stands holds more; own bound
+	if d < 0 || d > deepest {
+		r.refuseAt("no roof holds water of that depth", "correct the depth or its unit: depth=0.75in")
+		return 0, false
+	}
+	return d, true
+}
+
+// oval keeps a pond that is said by its size: an oval along the grid round the place at hand.
+func (r *reader) oval(fields []string) {
+	size, ok := r.code.value("size")
+	if !ok {
+		r.refuseAt("the pond has no size", "write size=12x6ft: east to west, then south to north")
+		return
+	}
+	if r.set.Geographic {
+		r.refuseAt("a size has no place among degrees", "give the marks of its edge: WATERLINE "+pondNumber(r.code))
+		return
+	}
+	east, north, ok := r.sides(size)
+	if !ok {
+		return
+	}
+	w := r.water()
+	if len(w.Edge) > 0 {
+		r.refuseAt("the edge of pond "+w.Number+" is given twice", "give each pond a number of its own")
+		return
+	}
+	const marks = 24
+	w.Oval = true
+	for i := range marks {
+		turn := 2 * math.Pi * float64(i) / marks
+		w.Edge = append(w.Edge, roof.Position{Plan: orb.Point{
+			r.place.Plan[0] + float64(float64(east)/r.set.Unit.Metres()/2*math.Cos(turn)),
+			r.place.Plan[1] + float64(float64(north)/r.set.Unit.Metres()/2*math.Sin(turn)),
+		}})
+	}
+	r.seen(w)
+	_, coded := r.code.value("depth")
+	if i := r.at[depthColumn]; coded || i >= 0 && fields[i] != "" {
+		if d, ok := r.depth(fields); ok {
+			w.Soundings = append(w.Soundings, roof.Sounding{Feature: r.head(), Plan: r.place.Plan, Depth: d})
+		}
+	}
+}
+
+// gap keeps a slope that was measured with a level.
+func (r *reader) gap() {
+	g := roof.Gap{Feature: r.head(), Plan: r.place.Plan}
+	for _, k := range []struct {
+		key  string
+		into *quantity.Length
+	}{{"level", &g.Level}, {"gap", &g.Gap}} {
+		p, ok := r.code.value(k.key)
+		if !ok {
+			r.refuseAt("SLOPE has no "+k.key, "write the length of the level, the gap under its far end and where that end points: SLOPE level=4ft gap=1/2in toward=E")
+			return
+		}
+		if _, _, bare := parseNumber(p.value, r.comma); bare {
+			r.refuseAt(fmt.Sprintf("%s=%.20s has no unit", k.key, p.value), "write it as level=4ft gap=1/2in, or level=1.2m gap=12mm")
+			return
+		}
+		if *k.into, ok = r.lengthOf(p); !ok {
+			return
+		}
+	}
+	if g.Level <= 0 || g.Gap < 0 || g.Gap > g.Level/2 {
+		r.refuseAt("the gap does not go with the length of the level", "lay the level's near end on the roof, bring it level and measure under its far end")
+		return
+	}
+	if g.Toward = r.toward(); g.Toward != [2]float64{} {
+		r.tape0().Gaps = append(r.tape0().Gaps, g)
+	}
+}
+
+// toward reads the key toward, a zero vector where it cannot be used.
+func (r *reader) toward() [2]float64 {
+	const mend = "write where the far end of the level points, such as toward=E"
+	p, ok := r.code.value("toward")
+	if !ok {
+		r.refuseAt("SLOPE has no toward", mend)
+		return [2]float64{}
+	}
+	book := r.walls
+	if book == nil {
+		book = newWallBook(orb.Ring{{}}, false, r.set.Unit)
+	}
+	v, wrong := book.direction(r.place.Plan, p.value)
+	if wrong != nil {
+		r.refuseAt("toward: "+wrong.rule, mend)
+		return [2]float64{}
+	}
+	return v
+}
+
+// probe keeps a height that was read to find out what holds water.
+func (r *reader) probe() {
+	if !r.place.HasZ {
+		r.refuseAt(strings.ToUpper(r.code.word)+" has no elevation", "write the elevation or the rod reading; without a level leave the row out")
+		return
+	}
+	p := roof.Probe{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma")}
+	switch r.code.role {
+	case lowRole:
+		p.Kind, p.Of = roof.LowProbe, pondNumber(r.code)
+	case lipRole:
+		p.Kind, p.Of = roof.LipProbe, pondNumber(r.code)
+	default:
+		p.Kind, p.Of = roof.BeforeProbe, r.code.number
+		if of, ok := r.code.value("of"); ok {
+			p.Of = of.value
+		}
+	}
+	r.tape0().Probes = append(r.tape0().Probes, p)
+}
+
+// settleWaters refuses water without an edge, and depths without water.
+func (r *reader) settleWaters() {
+	if r.out.Tape == nil {
+		return
+	}
+	const fewest = 3
+	for i := range r.out.Tape.Waters {
+		w := &r.out.Tape.Waters[i]
+		r.number, r.id = w.Origin.Line, w.ID
+		switch n := len(w.Edge); {
+		case n == 0:
+			r.refuse(fmt.Sprintf("pond %s has a depth and no edge", w.Number), fmt.Sprintf("add its chalk marks as WATERLINE %s, or its size as POND %s size=12x6ft", w.Number, w.Number))
+		case n < fewest:
+			r.refuse(fmt.Sprintf("WATERLINE %s has %s, too few for an edge", w.Number, counted(n, "mark")), "chalk the edge at eight places or more, all round")
+		}
+	}
+}
