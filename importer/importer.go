@@ -116,29 +116,11 @@ func (s *source) read(sources []*source, problems *roof.Refusal) (warnings []str
 		}
 		warnings = append(warnings, said)
 	}
-	s.alongOutline(sources)
+	if f, ok := s.file.(draft.Taped); ok && f.Taped() && !s.set.Geographic {
+		f.Along(knownBefore(sources, s))
+	}
 	s.draft = s.file.Read(s.set, problems)
 	return warnings
-}
-
-// alongOutline gives a file whose places are distances from walls the outline that a file before it has.
-func (s *source) alongOutline(sources []*source) {
-	if !s.file.Taped() || s.set.Geographic {
-		return
-	}
-	for _, other := range sources {
-		if other == s || other.draft == nil || other.set.Geographic || len(other.draft.Outlines) == 0 {
-			continue
-		}
-		scale := other.set.Unit.Metres() / s.set.Unit.Metres()
-		ring := planRing(other.draft.Outlines[0].Rings[0])
-		for i := range ring {
-			ring[i] = orb.Point{ring[i][0] * scale, ring[i][1] * scale}
-		}
-		clockwise := other.draft.Tape != nil && other.draft.Tape.Clockwise
-		s.file.Along(ring, clockwise)
-		return
-	}
 }
 
 // theOutline returns the one outline among the files and the file that holds it.

@@ -2,6 +2,8 @@ package importer
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -28,6 +30,7 @@ func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
 		p.points(r, s)
 		p.tape(r, s)
 	}
+	giveInlets(r)
 	uniqueIDs(r)
 	return r
 }
@@ -140,6 +143,29 @@ func (p *placer) tape(r *roof.Roof, s *source) {
 	for _, g := range t.Gaps {
 		g.Plan = p.place(s, g.Plan)
 		all.Gaps = append(all.Gaps, g)
+	}
+	all.Sigma = max(all.Sigma, s.sigma)
+}
+
+// giveInlets gives outlets without an invert the heights that were read on their inlets.
+func giveInlets(r *roof.Roof) {
+	if r.Tape == nil {
+		return
+	}
+	for i := range r.Tape.Probes {
+		q := &r.Tape.Probes[i]
+		if q.Kind != roof.InletProbe {
+			continue
+		}
+		k := slices.IndexFunc(r.Outlets, func(o roof.Outlet) bool { return strings.EqualFold(o.Label, q.Of) && q.Of != "" })
+		switch {
+		case k < 0:
+			r.Warnings = append(r.Warnings, fmt.Sprintf("%s: the height of an inlet was left out, because no outlet is called %.40q.", q.Origin, q.Of))
+		case r.Outlets[k].HasInvert:
+			r.Warnings = append(r.Warnings, fmt.Sprintf("%s: the height of the inlet was left out, because %s has one already.", q.Origin, r.Outlets[k].Label))
+		default:
+			r.Outlets[k].Invert, r.Outlets[k].HasInvert = q.Z, true
+		}
 	}
 }
 

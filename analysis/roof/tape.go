@@ -15,6 +15,7 @@ type Tape struct {
 	Waters     []Water
 	Probes     []Probe
 	Gaps       []Gap
+	Sigma      quantity.Length // standard error of heights that state none; 0: nothing says it
 }
 
 // Water is water that stood on the roof: its edge as chalked, and how deep it was.
@@ -32,6 +33,25 @@ type Water struct {
 	Note           string
 }
 
+// Deepest returns the place of the deepest sounding, or else the middle of the edge's marks.
+func (w *Water) Deepest() orb.Point {
+	best := -1
+	for i := range w.Soundings {
+		if best < 0 || w.Soundings[i].Depth > w.Soundings[best].Depth {
+			best = i
+		}
+	}
+	if best >= 0 {
+		return w.Soundings[best].Plan
+	}
+	var m orb.Point
+	for i := range w.Edge {
+		m[0] += w.Edge[i].Plan[0] / float64(len(w.Edge))
+		m[1] += w.Edge[i].Plan[1] / float64(len(w.Edge))
+	}
+	return m
+}
+
 // Sounding is one depth of water.
 type Sounding struct {
 	Feature
@@ -47,6 +67,7 @@ const (
 	LowProbe    ProbeKind = iota // the lowest place under a pond
 	LipProbe                     // where it may spill
 	BeforeProbe                  // the roof before an outlet
+	InletProbe                   // the inlet of an outlet
 )
 
 // Probe is one height that was read to find out what holds water.

@@ -59,3 +59,22 @@ type Columned interface {
 	// problem and returns false where the order stays open. inside is nil where there is no outline.
 	Decide(inside func(orb.Point) bool, geographic bool, problems *roof.Refusal) (said string, ok bool)
 }
+
+// Taped is a File whose places may be distances from the walls of an outline that another file has.
+type Taped interface {
+	Taped() bool       // whether they are
+	Along(known Known) // says what the files before it know of the roof, in the unit of this one
+}
+
+// Known is what places may be measured from.
+type Known struct {
+	Ring      orb.Ring // the outline, closed, counter-clockwise
+	Clockwise bool     // its walls were taped clockwise
+	Names     []Name
+}
+
+// Name is a thing on the roof that has one.
+type Name struct {
+	Text string
+	At   orb.Point
+}

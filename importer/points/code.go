@@ -38,10 +38,11 @@ const (
 	lowRole
 	lipRole
 	beforeRole
+	inletRole
 )
 
 // roles is how many roles there are.
-const roles = int(beforeRole) + 1
+const roles = int(inletRole) + 1
 
 // pipeKeys are the keys of what the water of an outlet runs on through.
 const pipeKeys = "leader pipe pipe_slope discharges_to"
@@ -79,6 +80,7 @@ var codeWords = map[string]struct {
 	"LOW":         {lowRole, "sigma"},
 	"LIP":         {lipRole, "sigma"},
 	"BEFORE":      {beforeRole, "of sigma"},
+	"INLET":       {inletRole, "of sigma"},
 }
 
 // isLine reports whether points of the role are joined to a line or an area.

@@ -11,8 +11,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
@@ -47,8 +45,7 @@ type File struct {
 
 	inferred bool // Units follows from lengths that carry their own
 
-	ring      orb.Ring // of the outline, in the file's unit, where another file has it
-	clockwise bool     // it was taped so
+	before draft.Known // what other files say of the roof, in the file's unit
 }
 
 // Open finds out how the rows are separated and what their columns are. Problems are added to problems; a

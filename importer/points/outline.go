@@ -29,8 +29,8 @@ func (r *reader) isWalls(row *tapedRow) bool {
 func (r *reader) outlineOfWalls() bool {
 	row := slices.IndexFunc(r.later, func(t tapedRow) bool { return r.isWalls(&t) })
 	if row < 0 {
-		if r.ring != nil {
-			r.walls = newWallBook(r.ring, r.clockwise, r.set.Unit)
+		if r.before.Ring != nil {
+			r.walls = newWallBook(r.before.Ring, r.before.Clockwise, r.set.Unit)
 		}
 		return false
 	}

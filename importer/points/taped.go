@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/importer/draft"
 )
 
 // tapedRow is a row whose place is a text or distances from walls. It is kept until the outline and what it names are known.
@@ -27,8 +28,8 @@ func (f *File) taped() bool {
 // Taped reports whether the places of the file are distances from walls.
 func (f *File) Taped() bool { return f.taped() }
 
-// Along gives the file the outline that another file has, as a closed counter-clockwise ring in this file's unit.
-func (f *File) Along(ring orb.Ring, clockwise bool) { f.ring, f.clockwise = ring, clockwise }
+// Along gives the file the outline and the names that other files have, in this file's unit.
+func (f *File) Along(known draft.Known) { f.before = known }
 
 // checkTaped returns what is wrong with the columns of a file whose places are distances from walls.
 func checkTaped(have [kinds]int) (rule, mend string) {
@@ -164,6 +165,9 @@ func (r *reader) placeTaped() {
 				`add a row with the code OUTLINE rect=120x60ft or OUTLINE walls="E 120, N 60, ...", or name the file of the outline first`)
 		}
 		return
+	}
+	for _, n := range r.before.Names {
+		r.walls.call(n.Text, n.At)
 	}
 	r.tape0().Placed = true
 	places := r.findPlaces()

@@ -239,7 +239,7 @@ func FuzzTaped(f *testing.F) {
 			return
 		}
 		if len(data)%2 == 0 {
-			file.Along(orb.Ring{{0, 0}, {30, 0}, {30, 20}, {0, 20}, {0, 0}}, len(data)%4 == 0)
+			file.Along(draft.Known{Ring: orb.Ring{{0, 0}, {30, 0}, {30, 20}, {0, 20}, {0, 0}}, Clockwise: len(data)%4 == 0, Names: []draft.Name{{Text: "RD-1", At: orb.Point{9, 9}}}})
 		}
 		drafttest.Finite(t, file.Read(draft.Setting{Unit: quantity.Feet}, &problems))
 	})

@@ -240,6 +240,9 @@ func (r *reader) probe() {
 		p.Kind, p.Of = roof.LipProbe, pondNumber(r.code)
 	default:
 		p.Kind, p.Of = roof.BeforeProbe, r.code.number
+		if r.code.role == inletRole {
+			p.Kind = roof.InletProbe
+		}
 		if of, ok := r.code.value("of"); ok {
 			p.Of = of.value
 		}

@@ -1,0 +1,39 @@
+package importer
+
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/importer/draft"
+)
+
+// knownBefore returns the outline and the named things of the files on a site grid that were read before s, in the unit of s.
+func knownBefore(sources []*source, s *source) draft.Known {
+	var k draft.Known
+	for _, other := range sources {
+		if other == s || other.draft == nil || other.set.Geographic {
+			continue
+		}
+		scale := other.set.Unit.Metres() / s.set.Unit.Metres()
+		scaled := func(p orb.Point) orb.Point { return orb.Point{p[0] * scale, p[1] * scale} }
+		d := other.draft
+		if len(d.Outlines) > 0 && k.Ring == nil {
+			for _, p := range planRing(d.Outlines[0].Rings[0]) {
+				k.Ring = append(k.Ring, scaled(p))
+			}
+			k.Clockwise = d.Tape != nil && d.Tape.Clockwise
+		}
+		for i := range d.Outlets {
+			k.Names = append(k.Names, draft.Name{Text: d.Outlets[i].Label, At: scaled(d.Outlets[i].Plan)})
+		}
+		for i := range d.Curbs {
+			k.Names = append(k.Names, draft.Name{Text: d.Curbs[i].Label, At: scaled(d.Curbs[i].Ring[0].Plan)})
+		}
+		if d.Tape != nil {
+			for i := range d.Tape.Waters {
+				w := &d.Tape.Waters[i]
+				k.Names = append(k.Names, draft.Name{Text: w.ID, At: scaled(w.Deepest())})
+			}
+		}
+	}
+	return k
+}
