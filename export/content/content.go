@@ -128,7 +128,7 @@ func findingOf(b *record.Book, i int) Finding {
 	}
 	for _, fact := range [][2]string{
 		{"Where", u.SayText(f.Where)},
-		{"Measured", u.SayAll(f.Measured)},
+		{"Measured", b.SayMeasured(i)},
 		{"Limit", b.Limit(i)},
 		{"Why", u.SayText(f.Why)},
 		{"Do", u.SayText(f.Do)},

@@ -78,10 +78,9 @@ func (w *writer) flowpaths() {
 
 func (w *writer) ponds() {
 	s := w.book.Study
-	u := w.book.Units
 	for i := range s.Listed {
 		p := &s.Ponds.Ponds[s.Listed[i].Pond]
-		title := fmt.Sprintf("Pond %s: %s deep, %s, %s", s.Listed[i].ID, u.SayDepth(p.Depth), u.SayArea(p.Area), u.SayMass(s.Listed[i].Weight))
+		title := fmt.Sprintf("Pond %s: %s deep, %s, %s", s.Listed[i].ID, w.book.SayPondDepth(i), w.book.SayPondArea(i), w.book.SayPondWeight(i))
 		w.open("pond", w.book.Names.Ponds[s.Listed[i].Pond], title)
 		w.polygons(s.Ponds.Outline(s.Listed[i].Pond), at(p.Level))
 		w.book.Pond(&w.props, i)

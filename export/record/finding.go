@@ -1,6 +1,8 @@
 package record
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"runnel/analysis/finding"
@@ -14,8 +16,15 @@ func (b *Book) Finding(o *Object, i int) {
 	o.Text("severity", f.Severity.String())
 	o.Text("what", u.SayText(f.What))
 	o.Text("where", u.SayText(f.Where))
-	o.Text("measured", u.SayAll(f.Measured))
-	b.quantities(o, "measured_", f.Measured)
+	o.Text("measured", b.SayMeasured(i))
+	measured := f.Measured
+	if k, ok := b.barelyOf(f); ok {
+		p := b.pondBounds(k)
+		depthUnit.addRange(o, u, "measured_depth", p.Depth)
+		areaUnit.addRange(o, u, "measured_area", p.Area)
+		measured = slices.DeleteFunc(slices.Clone(measured), func(q finding.Quantity) bool { return b.ofPond(k, q) != "" })
+	}
+	b.quantities(o, "measured_", measured)
 	o.Text("required", u.SayAll(f.Required))
 	b.quantities(o, "required_", f.Required)
 	o.Text("source", f.Source)
@@ -34,6 +43,40 @@ func (b *Book) Finding(o *Object, i int) {
 	if f.Outlet >= 0 {
 		o.Text("outlet", b.Names.Outlets[f.Outlet])
 	}
+}
+
+// SayMeasured writes what was measured of finding i. Of a pond that the spots barely show depth, area and weight stand as ranges.
+func (b *Book) SayMeasured(i int) string {
+	f := &b.Study.Findings[i]
+	k, barely := b.barelyOf(f)
+	parts := make([]string, len(f.Measured))
+	for j, q := range f.Measured {
+		said := b.Units.Say(q)
+		if barely {
+			said = cmp.Or(b.ofPond(k, q), said)
+		}
+		parts[j] = strings.TrimSpace(q.Name + " " + said)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// barelyOf returns which listed pond a finding is about, where the spots barely show it.
+func (b *Book) barelyOf(f *finding.Finding) (k int, ok bool) {
+	k, ok = b.listedPonds()[f.Pond]
+	return k, ok && b.Barely(k)
+}
+
+// ofPond writes a quantity that is the depth, area or weight of listed pond k as the range that it stands for; "" for others.
+func (b *Book) ofPond(k int, q finding.Quantity) string {
+	switch q.Name {
+	case "depth":
+		return b.SayPondDepth(k)
+	case "area":
+		return b.SayPondArea(k)
+	case "weight":
+		return b.SayPondWeight(k)
+	}
+	return ""
 }
 
 // Limit writes what finding i is compared with and where that stands. A source is said once a page: later findings name the first that has it.

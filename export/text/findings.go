@@ -18,7 +18,7 @@ func (p *page) findingList() {
 		p.hang("  "+pad(p.local(p.book.Names.Finding(i)), 5), strings.ToUpper(f.Severity.String())+": "+
 			p.u.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")")
 		p.detail("where", p.u.SayText(f.Where))
-		p.detail("measured", p.u.SayAll(f.Measured))
+		p.detail("measured", p.book.SayMeasured(i))
 		p.detail("limit", p.book.Limit(i))
 		p.detail("why", p.u.SayText(f.Why))
 		p.detail("do", p.u.SayText(f.Do))
