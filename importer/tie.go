@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 )
@@ -47,7 +48,7 @@ func fitTie(controls []roof.Control, unit quantity.Unit, problems *roof.Refusal)
 	}
 	sum, base := 0.0, 0.0
 	for i := range controls {
-		a, b := minus(site[i], t.site), minus(plan[i], t.plan)
+		a, b := vector.Minus(site[i], t.site), vector.Minus(plan[i], t.plan)
 		t.re += float64(a[0]*b[0]) + float64(a[1]*b[1])
 		t.im += float64(a[0]*b[1]) - float64(a[1]*b[0])
 		sum += float64(a[0]*a[0]) + float64(a[1]*a[1])
@@ -64,7 +65,7 @@ func fitTie(controls []roof.Control, unit quantity.Unit, problems *roof.Refusal)
 // check returns the residual of each control point as warnings, and refuses what no survey can be off by.
 func (t *tie) check(controls []roof.Control, site, plan []orb.Point, problems *roof.Refusal) (warnings []string) {
 	const swapped = "check the control points: northing and easting may be swapped, or a number mistyped"
-	scale := math.Sqrt(float64(t.re*t.re) + float64(t.im*t.im))
+	scale := vector.Norm(t.re, t.im)
 	if math.Abs(scale-1) > maxScale {
 		problems.Add(roof.Problem{
 			Origin: controls[0].Origin,
@@ -73,8 +74,8 @@ func (t *tie) check(controls []roof.Control, site, plan []orb.Point, problems *r
 		})
 	}
 	for i, c := range controls {
-		d := minus(plan[i], t.forward(site[i]))
-		residual := math.Sqrt(float64(d[0]*d[0]) + float64(d[1]*d[1]))
+		d := vector.Minus(plan[i], t.forward(site[i]))
+		residual := vector.Norm(d[0], d[1])
 		if residual > math.Max(maxResidual, 3*float64(c.Sigma)) {
 			problems.Add(roof.Problem{
 				Origin: c.Origin, At: c.Plan, HasAt: true,
@@ -93,7 +94,7 @@ func (t *tie) check(controls []roof.Control, site, plan []orb.Point, problems *r
 
 // forward returns the place in the map's metric frame of a place in the site grid.
 func (t *tie) forward(site orb.Point) orb.Point {
-	d := minus(site, t.site)
+	d := vector.Minus(site, t.site)
 	return orb.Point{
 		t.plan[0] + (float64(t.re*d[0]) - float64(t.im*d[1])),
 		t.plan[1] + (float64(t.im*d[0]) + float64(t.re*d[1])),
@@ -105,12 +106,10 @@ func (t *tie) toMap(site orb.Point) orb.Point { return t.frame.ToFile(t.forward(
 
 // toSite returns the place in metres of the site grid of a longitude and latitude.
 func (t *tie) toSite(at orb.Point) orb.Point {
-	d := minus(t.frame.ToLocal(at), t.plan)
+	d := vector.Minus(t.frame.ToLocal(at), t.plan)
 	q := float64(t.re*t.re) + float64(t.im*t.im)
 	return orb.Point{
 		t.site[0] + (float64(t.re*d[0])+float64(t.im*d[1]))/q,
 		t.site[1] + (float64(t.re*d[1])-float64(t.im*d[0]))/q,
 	}
 }
-
-func minus(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -32,7 +33,7 @@ func (f *finder) core(read *roof.Core, perMetre map[string]float64) Core {
 	c.cut(read)
 	if c.HasSurface && c.HasThickness {
 		c.Deck, c.HasDeck = c.Surface-c.Thickness, true
-		c.DeckSigma = hypot(c.Sigma, spot)
+		c.DeckSigma = vector.Norm(c.Sigma, spot)
 	}
 	if isSoft(read.Deck) {
 		c.Flags = append(c.Flags, DeckSoft)
@@ -118,7 +119,7 @@ func (c *Core) cut(read *roof.Core) {
 		c.Flags = append(c.Flags, InFlute)
 		if c.HasThickness {
 			c.Thickness = math.Max(c.Thickness-standard.FluteDepth/2, 0)
-			c.Sigma = hypot(c.Sigma, standard.FluteDepth/math.Sqrt(12))
+			c.Sigma = vector.Norm(c.Sigma, standard.FluteDepth/math.Sqrt(12))
 		}
 	}
 	c.mayBeFlute = read.Reached != "flute" && read.Reached != "rib" && (read.Deck == "" || hasWord(read.Deck, flutedWords))

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // reading is one number at one place with its standard error.
@@ -99,12 +101,9 @@ func inflation(chi2 float64, free int) float64 {
 // eigen returns the two eigenvalues of a symmetric matrix, the lesser first.
 func eigen(xx, xy, yy float64) (least, most float64) {
 	m, d := (xx+yy)/2, (xx-yy)/2
-	r := hypot(d, xy)
+	r := vector.Norm(d, xy)
 	return m - r, m + r
 }
-
-// hypot is the length of (x, y), the same on every processor; math.Hypot is not.
-func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
 
 // shareFit is thickness against the elevation of the surface: t = mean + k (z - centre).
 type shareFit struct {

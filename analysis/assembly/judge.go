@@ -1,6 +1,10 @@
 package assembly
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry/vector"
+)
 
 // Bounds of a verdict.
 const (
@@ -12,7 +16,7 @@ const (
 )
 
 // Slope returns the length of the gradient, rise over run.
-func (g Gradient) Slope() float64 { return hypot(g.X, g.Y) }
+func (g Gradient) Slope() float64 { return vector.Norm(g.X, g.Y) }
 
 // Sigma returns the standard error of the gradient along itself; of a gradient of 0 that of its worst direction.
 func (g Gradient) Sigma() float64 {
@@ -80,7 +84,7 @@ func part(surface, thickness Gradient) Gradient {
 // judgePart passes the verdict on a part: (0, 0) is a structure that slopes, (1, 0) insulation that tapers, inside the
 // circle over these two both add up, outside of it they work against each other.
 func judgePart(p Gradient) Verdict {
-	to0, to1 := hypot(p.X, p.Y), hypot(p.X-1, p.Y)
+	to0, to1 := vector.Norm(p.X, p.Y), vector.Norm(p.X-1, p.Y)
 	error := float64(sure * p.worst())
 	switch {
 	case to0+error <= minor:
@@ -88,7 +92,7 @@ func judgePart(p Gradient) Verdict {
 	case to1+error <= minor:
 		return InsulationTapers
 	}
-	radius := hypot(p.X-0.5, p.Y)
+	radius := vector.Norm(p.X-0.5, p.Y)
 	radial := error
 	if radius > 0 {
 		radial = float64(sure * p.along((p.X-0.5)/radius, p.Y/radius))

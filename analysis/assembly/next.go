@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -38,12 +39,12 @@ func (f *finder) allowed(cores []Core, at orb.Point) bool {
 	}
 	for i := range f.in.Surface.Outlets {
 		o := &f.in.Surface.Outlets[i]
-		if o.Type != roof.EdgeOutlet && distance(o.Plan, at) < fromOutlet {
+		if o.Type != roof.EdgeOutlet && vector.Distance(o.Plan, at) < fromOutlet {
 			return false
 		}
 	}
 	for i := range cores {
-		if distance(cores[i].Plan, at) < fromCore {
+		if vector.Distance(cores[i].Plan, at) < fromCore {
 			return false
 		}
 	}
@@ -59,8 +60,6 @@ func near(ring []roof.Position, at orb.Point, reach float64) bool {
 	}
 	return false
 }
-
-func distance(a, b orb.Point) float64 { return hypot(a[0]-b[0], a[1]-b[1]) }
 
 // allowedNear returns the allowed place nearest to a point that keep takes, within 3 m.
 func (f *finder) allowedNear(r *Result, at orb.Point, keep func(orb.Point) bool) (orb.Point, bool) {
@@ -83,7 +82,7 @@ func (f *finder) round() []orb.Point {
 			f.rings = append(f.rings, orb.Point{float64(i) * step, float64(j) * step})
 		}
 	}
-	slices.SortStableFunc(f.rings, func(a, b orb.Point) int { return cmp.Compare(hypot(a[0], a[1]), hypot(b[0], b[1])) })
+	slices.SortStableFunc(f.rings, func(a, b orb.Point) int { return cmp.Compare(vector.Norm(a[0], a[1]), vector.Norm(b[0], b[1])) })
 	return f.rings
 }
 
@@ -100,7 +99,7 @@ func (f *finder) outside(r *Result, deep orb.Point) (orb.Point, bool) {
 	for _, q := range f.grid(func(facet int32, q orb.Point) bool {
 		return f.in.Slopes.Plane[facet] == plane && f.pondAt(q) < 0
 	}) {
-		if d := distance(q, deep); d < least && f.allowed(r.Cores, q) {
+		if d := vector.Distance(q, deep); d < least && f.allowed(r.Cores, q) {
 			best, least = q, d
 		}
 	}
@@ -168,7 +167,7 @@ func (f *finder) plan(r *Result, g *Region) {
 		}
 		kept := places[:0]
 		for _, p := range places {
-			if distance(p, q) >= fromCore {
+			if vector.Distance(p, q) >= fromCore {
 				kept = append(kept, p)
 			}
 		}

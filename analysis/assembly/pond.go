@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 )
 
@@ -149,7 +150,7 @@ func (f *finder) against(r *Result, p *Pond, g *Region) {
 	}
 	p.Compared, p.Outside = true, g.Used
 	p.Drop, p.DeckDrop, p.Thinner = drop/w, deck/w, thin/w
-	p.Sigma = hypot(math.Sqrt(1/w), reference/w)
+	p.Sigma = vector.Norm(math.Sqrt(1/w), reference/w)
 	p.judge()
 }
 
@@ -206,7 +207,7 @@ func (f *finder) single(r *Result, k int, p *Pond) {
 		}
 		o := &r.Cores[j]
 		p.Outside = append(p.Outside, j)
-		error := float64(sure * hypot(c.Sigma, o.Sigma))
+		error := float64(sure * vector.Norm(c.Sigma, o.Sigma))
 		if o.Thickness-c.Thickness > error && (c.has(LayerWet) || c.has(LayerPressed)) {
 			p.Cause = InsulationThin
 		}
@@ -221,7 +222,7 @@ func nearestOutside(r *Result, k, i int) int {
 	c := &r.Cores[i]
 	for j := range r.Cores {
 		o := &r.Cores[j]
-		d := hypot(o.Plan[0]-c.Plan[0], o.Plan[1]-c.Plan[1])
+		d := vector.Norm(o.Plan[0]-c.Plan[0], o.Plan[1]-c.Plan[1])
 		if int(o.Pond) != k && o.usable() && (best < 0 || d < at) {
 			best, at = j, d
 		}

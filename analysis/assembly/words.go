@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 )
 
@@ -119,7 +120,7 @@ func alone(g *Region, cores []Core) finding.Text {
 	}
 	return finding.Say("Along the line between the lowest and the highest core the surface rises {0}, the deck {1} and the thickness {2}, give or take {3}.",
 		finding.MM("rise of surface", high.Surface-low.Surface), finding.MM("rise of deck", high.Deck-low.Deck),
-		finding.MM("rise of thickness", high.Thickness-low.Thickness), finding.MM("error", hypot(low.Sigma, high.Sigma)))
+		finding.MM("rise of thickness", high.Thickness-low.Thickness), finding.MM("error", vector.Norm(low.Sigma, high.Sigma)))
 }
 
 // doubts lists what the cores of a region cannot say.

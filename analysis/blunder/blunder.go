@@ -19,6 +19,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -141,7 +142,7 @@ func (f *finder) sumps() {
 		}
 		far := 0.0
 		for _, v := range o.Vertices {
-			far = math.Max(far, norm(t.X[v]-o.Plan[0], t.Y[v]-o.Plan[1]))
+			far = math.Max(far, vector.Norm(t.X[v]-o.Plan[0], t.Y[v]-o.Plan[1]))
 		}
 		f.at, f.reach = append(f.at, o.Plan), append(f.reach, far+sumpRoom)
 	}
@@ -153,7 +154,7 @@ func (f *finder) sump(v int32, off float64) bool {
 		return false
 	}
 	for i, p := range f.at {
-		if norm(f.t.X[v]-p[0], f.t.Y[v]-p[1]) <= f.reach[i] {
+		if vector.Norm(f.t.X[v]-p[0], f.t.Y[v]-p[1]) <= f.reach[i] {
 			return true
 		}
 	}
@@ -220,7 +221,7 @@ func (f *finder) corner(v int32, off float64) bool {
 	}
 	a, b := t.V[last], t.End(t.Out[v])
 	ax, ay, bx, by := t.X[a]-t.X[v], t.Y[a]-t.Y[v], t.X[b]-t.X[v], t.Y[b]-t.Y[v]
-	la, lb := norm(ax, ay), norm(bx, by)
+	la, lb := vector.Norm(ax, ay), vector.Norm(bx, by)
 	if float64(ax*bx)+float64(ay*by) < straight*la*lb {
 		return false
 	}
@@ -253,6 +254,3 @@ func (f *finder) sigma(v int32) float64 {
 	}
 	return f.noise
 }
-
-// norm is the length of a vector, the same on every machine.
-func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

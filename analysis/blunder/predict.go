@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -138,7 +139,7 @@ func (f *finder) through(i, j, k int) (p plane, fine bool) {
 	ax, ay, bx, by := f.x[j]-f.x[i], f.y[j]-f.y[i], f.x[k]-f.x[i], f.y[k]-f.y[i]
 	cross := float64(ax*by) - float64(ay*bx)
 	const thin = 0.2 // sine of the least angle
-	if math.Abs(cross) < thin*norm(ax, ay)*norm(bx, by) || math.Abs(cross) < thin*norm(ax, ay)*norm(bx-ax, by-ay) {
+	if math.Abs(cross) < thin*vector.Norm(ax, ay)*vector.Norm(bx, by) || math.Abs(cross) < thin*vector.Norm(ax, ay)*vector.Norm(bx-ax, by-ay) {
 		return p, false
 	}
 	az, bz := f.z[j]-f.z[i], f.z[k]-f.z[i]
@@ -209,7 +210,7 @@ func (f *finder) between(v, a, b int32) (p prediction, ok bool) {
 		return p, false
 	}
 	ax, ay, bx, by := t.X[a]-t.X[v], t.Y[a]-t.Y[v], t.X[b]-t.X[v], t.Y[b]-t.Y[v]
-	la, lb := norm(ax, ay), norm(bx, by)
+	la, lb := vector.Norm(ax, ay), vector.Norm(bx, by)
 	if float64(ax*bx)+float64(ay*by) > straight*la*lb {
 		return p, false
 	}
@@ -291,7 +292,7 @@ func (h *neighbourhood) gather(v, first int32, without []bool) []neighbour {
 			if w := t.V[e]; h.vertex[w] != h.stamp {
 				h.vertex[w] = h.stamp
 				if !without[w] && !t.Assumed[w] {
-					h.pending = append(h.pending, neighbour{w, norm(t.X[w]-t.X[v], t.Y[w]-t.Y[v])})
+					h.pending = append(h.pending, neighbour{w, vector.Norm(t.X[w]-t.X[v], t.Y[w]-t.Y[v])})
 				}
 			}
 			if o := t.Twin[e]; o >= 0 && t.Flag[e]&surface.BreaklineEdge == 0 && h.facet[o/3] != h.stamp {

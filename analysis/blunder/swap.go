@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -12,7 +13,7 @@ import (
 func (f *finder) swapped(o *Odd) bool {
 	p := f.otherWay(o.Plan)
 	const moved = 0.1 // m: less is no swap
-	if norm(p[0]-o.Plan[0], p[1]-o.Plan[1]) < moved {
+	if vector.Norm(p[0]-o.Plan[0], p[1]-o.Plan[1]) < moved {
 		return false
 	}
 	z, ok := f.height(p, o.Vertex)
@@ -55,7 +56,7 @@ func (f *finder) beside(p orb.Point) (z float64, ok bool) {
 		ux, uy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
 		k := (float64((p[0]-t.X[a])*ux) + float64((p[1]-t.Y[a])*uy)) / (float64(ux*ux) + float64(uy*uy))
 		k = math.Min(1, math.Max(0, k))
-		if d := norm(t.X[a]+float64(k*ux)-p[0], t.Y[a]+float64(k*uy)-p[1]); d < best {
+		if d := vector.Norm(t.X[a]+float64(k*ux)-p[0], t.Y[a]+float64(k*uy)-p[1]); d < best {
 			z, ok, best = t.Z[a]+float64(k*(t.Z[b]-t.Z[a])), true, d
 		}
 	}

@@ -13,10 +13,9 @@
 package board
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
@@ -52,7 +51,7 @@ type Field struct {
 }
 
 // Rate returns the taper of the field, rise over run.
-func (f *Field) Rate() float64 { return math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY)) }
+func (f *Field) Rate() float64 { return vector.Norm(f.DX, f.DY) }
 
 // Kind is a board by the thicknesses of its edges [m]: Thin equals Thick where it is flat.
 type Kind struct{ Thin, Thick float64 }

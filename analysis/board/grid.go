@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // grid is the raster of boards of one field: courses along its fall from a place on.
@@ -95,7 +97,7 @@ func (g *grid) cut(plan orb.MultiPolygon) float64 {
 				a, b := g.local(r[i-1]), g.local(r[i])
 				if !g.onLine(a, b, 0, g.length) && !g.onLine(a, b, 1, g.width) {
 					dx, dy := b[0]-a[0], b[1]-a[1]
-					length += math.Sqrt(float64(dx*dx) + float64(dy*dy))
+					length += vector.Norm(dx, dy)
 				}
 			}
 		}

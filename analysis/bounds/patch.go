@@ -3,6 +3,7 @@ package bounds
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -209,7 +210,7 @@ func (m *model) link(p *patch, sides []side) {
 	at := append([]int32{}, p.first...)
 	for _, s := range sides {
 		dx, dy := t.X[p.vertex[s.a]]-t.X[p.vertex[s.b]], t.Y[p.vertex[s.a]]-t.Y[p.vertex[s.b]]
-		p.near[at[s.a]], p.far[at[s.a]] = s.b, math.Sqrt(float64(dx*dx)+float64(dy*dy))
+		p.near[at[s.a]], p.far[at[s.a]] = s.b, vector.Norm(dx, dy)
 		at[s.a]++
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"runnel/analysis/fault"
 	"runnel/analysis/flow"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
 	"runnel/analysis/surface"
 )
@@ -119,7 +120,7 @@ func checkOutline(m orb.MultiPolygon, area, roof float64) error {
 	drawn := 0.0
 	for _, polygon := range m {
 		for _, ring := range polygon {
-			drawn += signedArea(ring)
+			drawn += vector.Area(ring)
 		}
 	}
 	if !(math.Abs(drawn-area) <= 1e-9*roof) {

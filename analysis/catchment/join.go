@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/flow"
+	"runnel/analysis/geometry/vector"
 )
 
 // piece is a directed piece of the boundary of a group, which lies on its left.
@@ -138,7 +139,7 @@ func (w *walk) next(from, to, end int32) int32 {
 func turnLeft(a, b, c orb.Point) float64 {
 	ux, uy := b[0]-a[0], b[1]-a[1]
 	vx, vy := c[0]-b[0], c[1]-b[1]
-	l := math.Sqrt(float64(ux*ux)+float64(uy*uy)) * math.Sqrt(float64(vx*vx)+float64(vy*vy))
+	l := vector.Norm(ux, uy) * vector.Norm(vx, vy)
 	sin, cos := (float64(ux*vy)-float64(uy*vx))/l, (float64(ux*vx)+float64(uy*vy))/l
 	if sin >= 0 {
 		return 1 - cos

@@ -5,6 +5,7 @@ import (
 	"container/heap"
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -119,7 +120,7 @@ func (s *spread) toCentroid(f int32) float64 {
 	for i, v := range c {
 		if d, passed := s.at[v]; passed {
 			dx, dy := x-t.X[v], y-t.Y[v]
-			least = math.Min(least, d+math.Round(math.Sqrt(float64(dx*dx)+float64(dy*dy))*1e9))
+			least = math.Min(least, d+math.Round(vector.Norm(dx, dy)*1e9))
 		}
 		least = math.Min(least, s.across(v, c[(i+1)%3], x, y))
 	}
@@ -143,12 +144,12 @@ func straight(da, db, l, along, across float64) (float64, bool) {
 		return 0, false
 	}
 	dx, dy := along-x, across+h
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy)), true
+	return vector.Norm(dx, dy), true
 }
 
 func length(t *surface.TIN, a, b int32) float64 {
 	x, y := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
-	return math.Sqrt(float64(x*x) + float64(y*y))
+	return vector.Norm(x, y)
 }
 
 func nanometres(t *surface.TIN, a, b int32) float64 { return math.Round(length(t, a, b) * 1e9) }

@@ -7,21 +7,12 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // speck is the area below which a hole or a part of an outline is an effect of rounding [m2].
 const speck = 1e-12
-
-// signedArea returns the area of a closed ring, positive when counter-clockwise.
-func signedArea(r orb.Ring) float64 {
-	sum := 0.0
-	for i := 1; i+1 < len(r); i++ {
-		ax, ay := r[i][0]-r[0][0], r[i][1]-r[0][1]
-		bx, by := r[i+1][0]-r[0][0], r[i+1][1]-r[0][1]
-		sum += float64(ax*by) - float64(ay*bx)
-	}
-	return sum / 2
-}
 
 // outer is an outer ring with its holes.
 type outer struct {
@@ -36,7 +27,7 @@ func nest(rings []orb.Ring) orb.MultiPolygon {
 	var outers []outer
 	var holes []orb.Ring
 	for _, r := range rings {
-		switch area := signedArea(r); {
+		switch area := vector.Area(r); {
 		case area > speck:
 			outers = append(outers, outer{area, r.Bound(), orb.Polygon{r}})
 		case area < -speck:

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/flow"
 	"runnel/analysis/geodesic"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/mesh"
 	"runnel/analysis/surface"
 )
@@ -170,7 +171,7 @@ func (o *outline) line(e int32, border bool, holder int) {
 		return
 	}
 	x, y := o.t.X[b]-o.t.X[a], o.t.Y[b]-o.t.Y[a]
-	steps := math.Ceil(math.Sqrt(float64(x*x)+float64(y*y)) / rimStep)
+	steps := math.Ceil(vector.Norm(x, y) / rimStep)
 	last := ends[0]
 	o.targets[holder] = append(o.targets[holder], ends[:]...)
 	for i := 1.0; i < steps; i++ {
@@ -277,7 +278,7 @@ func (p *pool) far(t *surface.TIN, k int, at flow.Landing) float64 {
 	if math.IsInf(d, 1) { // no place of the water: straight on
 		for _, v := range p.targets[k] {
 			x, y := p.region.X[v]-at.Point[0], p.region.Y[v]-at.Point[1]
-			d = math.Min(d, math.Sqrt(float64(x*x)+float64(y*y)))
+			d = math.Min(d, vector.Norm(x, y))
 		}
 	}
 	return d

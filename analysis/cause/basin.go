@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -28,7 +29,7 @@ func (m *model) basinOf(st *site) basin {
 	if b.plane, ok = fitPlane(samples); !ok {
 		return b
 	}
-	b.planeSlope = norm(b.plane.gx, b.plane.gy)
+	b.planeSlope = vector.Norm(b.plane.gx, b.plane.gy)
 	if b.bend, ok = fitBend(samples); !ok {
 		return b
 	}
@@ -51,7 +52,7 @@ const wideReach = 2
 // typicalSlope returns the median slope of facets by area.
 func (m *model) typicalSlope(facets []int32) float64 {
 	sorted := slices.Clone(facets)
-	steep := func(f int32) float64 { return norm(m.t.DX[f], m.t.DY[f]) }
+	steep := func(f int32) float64 { return vector.Norm(m.t.DX[f], m.t.DY[f]) }
 	slices.SortFunc(sorted, func(a, b int32) int { return cmp.Or(cmp.Compare(steep(a), steep(b)), cmp.Compare(a, b)) })
 	total := 0.0
 	for _, f := range sorted {

@@ -3,6 +3,7 @@ package cause
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -97,7 +98,7 @@ func (m *model) bypassed(st *site) (x, y, z float64, ok bool) {
 	end := w.v[m.below(w)]
 	ax, ay := m.t.X[st.deep], m.t.Y[st.deep]
 	dx, dy := m.t.X[end]-ax, m.t.Y[end]-ay
-	n := int(math.Min(norm(dx, dy), 2*crestReach) / riseStep)
+	n := int(math.Min(vector.Norm(dx, dy), 2*crestReach) / riseStep)
 	m.probe.start(st.deep)
 	z = m.t.Z[w.v[w.lip]] + math.Max((m.t.Z[w.v[w.lip]]-st.low)/3, 2*m.noise)
 	for k := 1; k < n; k++ {

@@ -1,7 +1,5 @@
 package cause
 
-import "math"
-
 // Directions are taken from a table and lengths by a square root whose products are rounded one by one:
 // sines, angles and hypotenuses of the standard library may differ in the last bit from machine to
 // machine, and results must not.
@@ -50,6 +48,3 @@ func turned(v [2]float64, k int) [2]float64 {
 	d := direction(k)
 	return [2]float64{float64(v[0]*d[0]) - float64(v[1]*d[1]), float64(v[0]*d[1]) + float64(v[1]*d[0])}
 }
-
-// norm returns the length of a vector.
-func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

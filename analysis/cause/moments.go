@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Moments sums area, first and second moments of triangles about an origin near them.
@@ -52,7 +54,7 @@ func (m *moments) rectangle() (centre orb.Point, axis [2]float64, long, wide flo
 // eigenvector of the greater.
 func eigen(xx, xy, yy float64) (big, small float64, axis [2]float64) {
 	mean, half := (xx+yy)/2, (xx-yy)/2
-	r := norm(half, xy)
+	r := vector.Norm(half, xy)
 	big, small = mean+r, mean-r
 	switch {
 	case r == 0:
@@ -67,11 +69,9 @@ func eigen(xx, xy, yy float64) (big, small float64, axis [2]float64) {
 
 // unit returns v at length 1, and v itself where it is null.
 func unit(v [2]float64) [2]float64 {
-	l := norm(v[0], v[1])
+	l := vector.Norm(v[0], v[1])
 	if l == 0 {
 		return v
 	}
 	return [2]float64{v[0] / l, v[1] / l}
 }
-
-func dot(a, b [2]float64) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }

@@ -3,6 +3,7 @@ package cause
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -50,7 +51,7 @@ func (m *model) wayFrom(from int32, level float64, wet int, wanted func(o int32)
 			if m.mark[w] == m.stamp || m.t.Z[w] > top {
 				return
 			}
-			d := key + norm(m.t.X[w]-m.t.X[v], m.t.Y[w]-m.t.Y[v])
+			d := key + vector.Norm(m.t.X[w]-m.t.X[v], m.t.Y[w]-m.t.Y[v])
 			m.relax(d, v, w)
 		})
 	}
@@ -119,7 +120,7 @@ func (m *model) trace(last, end int32) way {
 	for i, v := range w.v {
 		if i > 0 {
 			u := w.v[i-1]
-			w.s[i] = w.s[i-1] + norm(m.t.X[v]-m.t.X[u], m.t.Y[v]-m.t.Y[u])
+			w.s[i] = w.s[i-1] + vector.Norm(m.t.X[v]-m.t.X[u], m.t.Y[v]-m.t.Y[u])
 		}
 		if m.t.Z[v] > m.t.Z[w.v[w.lip]] {
 			w.lip = i

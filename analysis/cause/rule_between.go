@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -47,7 +48,7 @@ func (v *view) strip(a, b int32) (between, bool) {
 		return between{}, false
 	}
 	dx, dy := q.Plan[0]-p.Plan[0], q.Plan[1]-p.Plan[1]
-	length := norm(dx, dy)
+	length := vector.Norm(dx, dy)
 	if length < 2*longRise || length > mostBetween {
 		return between{}, false
 	}

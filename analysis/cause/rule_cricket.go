@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -74,7 +75,7 @@ func (v *view) extent(t [2]float64) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, f := range v.p.Facets {
 		for _, p := range v.wetRing(f, v.p.Level) {
-			d := dot(t, p)
+			d := vector.Dot(t, p)
 			lo, hi = math.Min(lo, d), math.Max(hi, d)
 		}
 	}

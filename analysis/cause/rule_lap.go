@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 )
 
 // Lap is what the spots about a lip show of a rise that is narrower than they stand apart.
@@ -68,7 +69,7 @@ func (v *view) spotsNear(c int32, reach float64) []sample {
 			s = append(s, sample{x, y, v.t.Z[u], 1})
 		}
 		v.around(u, func(w int32) {
-			if v.mark[w] != v.stamp && norm(v.t.X[w]-v.t.X[c], v.t.Y[w]-v.t.Y[c]) <= reach {
+			if v.mark[w] != v.stamp && vector.Norm(v.t.X[w]-v.t.X[c], v.t.Y[w]-v.t.Y[c]) <= reach {
 				v.mark[w] = v.stamp
 				queue = append(queue, w)
 			}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -84,7 +85,7 @@ func outletOnHigh(v *view) (Candidate, bool) {
 	}
 	rise := top - v.low
 	hold := math.Max(0, v.p.Level-math.Max(top, out.Invert)) / v.depth // water above the outlet's ground is held by something else
-	far := norm(v.t.X[v.deep]-out.Plan[0], v.t.Y[v.deep]-out.Plan[1])
+	far := vector.Norm(v.t.X[v.deep]-out.Plan[0], v.t.Y[v.deep]-out.Plan[1])
 	c := Candidate{
 		Kind: finding.OutletOnHigh,
 		Score: 0.95 * ramp(away, 0.3, 0.6) * ramp(rise/v.depth, 0.3, 0.8) * v.resolved(rise) *

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 )
@@ -62,7 +63,7 @@ func (m *model) wetLength(l *slope.Line, st *site) float64 {
 	for i := 1; i < len(l.Vertices); i++ {
 		a, b := l.Vertices[i-1], l.Vertices[i]
 		if m.ps.Of[a] == st.index || m.ps.Of[b] == st.index {
-			sum += float64(wetPart(m.t.Z[a], m.t.Z[b], st.p.Level) * norm(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a]))
+			sum += float64(wetPart(m.t.Z[a], m.t.Z[b], st.p.Level) * vector.Norm(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a]))
 		}
 	}
 	return sum
@@ -75,7 +76,7 @@ func apart(x, y float64, p, q [2]float64) (d, k float64) {
 	if l := float64(ux*ux) + float64(uy*uy); l > 0 {
 		k = math.Min(1, math.Max(0, (float64(vx*ux)+float64(vy*uy))/l))
 	}
-	return norm(vx-float64(k*ux), vy-float64(k*uy)), k
+	return vector.Norm(vx-float64(k*ux), vy-float64(k*uy)), k
 }
 
 // alongValley says how far the pond is a stretch of its valley that does not run: it lies along the line,

@@ -3,6 +3,7 @@ package cause
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -115,7 +116,7 @@ func (m *model) touch(st *site, e int32) {
 	a, b := t.V[e], t.V[surface.Next(e)]
 	dx, dy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
 	part := wetPart(t.Z[a], t.Z[b], st.p.Level)
-	length := float64(part * norm(dx, dy))
+	length := float64(part * vector.Norm(dx, dy))
 	in := [2]float64{float64(dy * part), float64(-dx * part)} // outward of a counter-clockwise facet
 	switch {
 	case t.Flag[e]&surface.CurbEdge != 0:

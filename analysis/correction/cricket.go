@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
@@ -133,7 +134,7 @@ type field struct {
 // field finds the plane a little way off the middle of a side.
 func (d *designer) field(a, b orb.Point) (field, bool) {
 	v := orb.Point{b[0] - a[0], b[1] - a[1]}
-	l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
+	l := vector.Norm(v[0], v[1])
 	out := orb.Point{v[1] / l, -v[0] / l} // a curb's ring runs counter-clockwise
 	mid := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	for _, off := range []float64{l, l / 2, l / 4, 0.1} {
@@ -167,7 +168,7 @@ func (f *field) triangle(a, b orb.Point, c Triangle) []taper.Patch {
 	tip, mid := f.apex(a, b, c), orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	half := func(corner orb.Point, on []orb.Point) taper.Patch {
 		v := orb.Point{tip[0] - corner[0], tip[1] - corner[1]}
-		l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
+		l := vector.Norm(v[0], v[1])
 		n := orb.Point{-v[1] / l, v[0] / l} // square to the valley, towards the middle
 		if float64(n[0]*(mid[0]-corner[0]))+float64(n[1]*(mid[1]-corner[1])) < 0 {
 			n = orb.Point{-n[0], -n[1]}

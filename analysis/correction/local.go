@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/taper"
 )
@@ -284,7 +285,7 @@ const channelSide = 1.0 / 24
 func trench(a, b orb.Point, z, fall float64) []taper.Patch {
 	const wide = 1.2 // as far as sides may reach: a board [m]
 	v := orb.Point{b[0] - a[0], b[1] - a[1]}
-	l := math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1]))
+	l := vector.Norm(v[0], v[1])
 	u := orb.Point{v[0] / l, v[1] / l}
 	n := orb.Point{-u[1] * wide, u[0] * wide}
 	m := channelSide / wide

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
@@ -171,7 +172,7 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 	}
 	flatter := 0.0
 	for _, f := range design.Facets {
-		if math.Sqrt(float64(f.DX*f.DX)+float64(f.DY*f.DY)) < p.Slope-1e-9 {
+		if vector.Norm(f.DX, f.DY) < p.Slope-1e-9 {
 			flatter += f.Area
 		}
 	}
@@ -215,7 +216,7 @@ func ways(d *taper.Design) string {
 next:
 	for i := range d.Facets {
 		f := &d.Facets[i]
-		g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY))
+		g := vector.Norm(f.DX, f.DY)
 		if g == 0 {
 			continue
 		}

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // pieces is how many straight pieces a curve has between two marks.
@@ -47,7 +49,7 @@ func distinct(marks []orb.Point) []orb.Point {
 
 func distance(a, b orb.Point) float64 {
 	dx, dy := a[0]-b[0], a[1]-b[1]
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	return vector.Norm(dx, dy)
 }
 
 // byTurn returns points in the order in which they turn counter-clockwise about their middle.

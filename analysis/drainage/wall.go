@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/flow"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/rainfall"
 	"runnel/analysis/roof"
@@ -83,7 +84,7 @@ type segment struct{ a, b orb.Point }
 
 func (s segment) length() float64 {
 	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	return vector.Norm(dx, dy)
 }
 
 // bearing returns the direction of a side of the segment [degrees clockwise from north]: 1 its left, -1 its right.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -90,7 +91,7 @@ func offSpots(t *surface.TIN, v int32) float64 {
 	look := func(w int32) {
 		if !t.Assumed[w] {
 			dx, dy := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
-			least = math.Min(least, math.Sqrt(float64(dx*dx)+float64(dy*dy)))
+			least = math.Min(least, vector.Norm(dx, dy))
 		}
 	}
 	for e := range t.Star(v) {

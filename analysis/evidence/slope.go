@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -52,7 +53,7 @@ func typicalSlope(t *surface.TIN) float64 {
 			f.add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
 		}
 		if _, gx, gy, _, ok := f.plane(); ok {
-			all = append(all, math.Sqrt(float64(gx*gx)+float64(gy*gy)))
+			all = append(all, vector.Norm(gx, gy))
 		}
 	}
 	if len(all) == 0 {

@@ -23,10 +23,9 @@
 package flow
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -139,12 +138,8 @@ func (n *Network) Finish(onward Onward) error {
 
 // length returns the plan distance between two vertices.
 func (n *Network) length(a, b int32) float64 {
-	return norm(n.t.X[b]-n.t.X[a], n.t.Y[b]-n.t.Y[a])
+	return vector.Norm(n.t.X[b]-n.t.X[a], n.t.Y[b]-n.t.Y[a])
 }
-
-// norm returns the length of a plan vector. The products are rounded one by one, so that no machine
-// fuses them and results are the same everywhere.
-func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
 
 // cross returns the cross product of two plan vectors, products rounded as in norm.
 func cross(ax, ay, bx, by float64) float64 { return float64(ax*by) - float64(ay*bx) }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"sync"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -48,7 +49,7 @@ func (i *index) depth(f int32, x, y float64) float64 {
 	for e := 3 * f; e < 3*f+3; e++ {
 		a, b := t.V[e], t.V[surface.Next(e)]
 		ex, ey := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
-		least = min(least, cross(ex, ey, x-t.X[a], y-t.Y[a])/norm(ex, ey))
+		least = min(least, cross(ex, ey, x-t.X[a], y-t.Y[a])/vector.Norm(ex, ey))
 	}
 	return least
 }

@@ -4,6 +4,7 @@ import (
 	"container/heap"
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -155,7 +156,7 @@ func (n *Network) poolCorner(f int32) int32 {
 		if n.t.Level(f) {
 			x := (n.t.X[a] - n.t.X[v] + n.t.X[b] - n.t.X[v]) / 3
 			y := (n.t.Y[a] - n.t.Y[v] + n.t.Y[b] - n.t.Y[v]) / 3
-			d = math.Round((norm(x, y) + n.level[v]) * 1e9)
+			d = math.Round((vector.Norm(x, y) + n.level[v]) * 1e9)
 		}
 		if d < least || d == least && west(n.t, v, best) {
 			best, least = v, d

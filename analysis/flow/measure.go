@@ -3,6 +3,7 @@ package flow
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -136,7 +137,7 @@ const hairline = 1e-7
 func (n *Network) behind(p *upperPart, w, other, width float64) orb.Point {
 	w += float64(min(0.5, hairline/width) * (other - w))
 	upper, lower := n.onUpper(p.t, p.up(w)), n.on(p.side, w)
-	in := min(0.5, hairline/max(hairline, norm(lower[0]-upper[0], lower[1]-upper[1])))
+	in := min(0.5, hairline/max(hairline, vector.Norm(lower[0]-upper[0], lower[1]-upper[1])))
 	return orb.Point{between(upper[0], lower[0], in), between(upper[1], lower[1], in)}
 }
 
@@ -196,7 +197,7 @@ func (s *sums) fartherWithin(v *solver, label Label, f int32) {
 	x, y := (s.t.X[c[0]]+s.t.X[c[1]]+s.t.X[c[2]])/3, (s.t.Y[c[0]]+s.t.Y[c[1]]+s.t.Y[c[2]])/3
 	target := s.poolTarget(f, x, y)
 	_, d, _ := v.at(target)
-	s.farther(label, f, d+norm(x-s.t.X[target], y-s.t.Y[target]), func() orb.Point { return orb.Point{x, y} })
+	s.farther(label, f, d+vector.Norm(x-s.t.X[target], y-s.t.Y[target]), func() orb.Point { return orb.Point{x, y} })
 }
 
 // meanPooled returns the mean travel of a level facet's points.
@@ -224,7 +225,7 @@ func (s *sums) meanPooled(v *solver, f int32) float64 {
 				y := s.t.Y[c[0]] + float64(a*(s.t.Y[c[1]]-s.t.Y[c[0]])) + float64(b*(s.t.Y[c[2]]-s.t.Y[c[0]]))
 				target := s.poolTarget(f, x, y)
 				_, d, _ := v.at(target)
-				sum += d + norm(x-s.t.X[target], y-s.t.Y[target])
+				sum += d + vector.Norm(x-s.t.X[target], y-s.t.Y[target])
 			}
 		}
 	}
@@ -237,7 +238,7 @@ func (n *Network) inside(f, w int32) orb.Point {
 	c := t.V[3*f : 3*f+3]
 	x := (t.X[c[0]] + t.X[c[1]] + t.X[c[2]]) / 3
 	y := (t.Y[c[0]] + t.Y[c[1]] + t.Y[c[2]]) / 3
-	in := min(0.5, hairline/max(hairline, norm(x-t.X[w], y-t.Y[w])))
+	in := min(0.5, hairline/max(hairline, vector.Norm(x-t.X[w], y-t.Y[w])))
 	return orb.Point{between(t.X[w], x, in), between(t.Y[w], y, in)}
 }
 
@@ -266,7 +267,7 @@ func (n *Network) sideMean(a, b, q int32) float64 {
 		if i == 0 || i == steps {
 			weight = 1
 		}
-		sum += float64(weight * norm(p[0]-n.t.X[q], p[1]-n.t.Y[q]))
+		sum += float64(weight * vector.Norm(p[0]-n.t.X[q], p[1]-n.t.Y[q]))
 	}
 	return sum / (3 * steps)
 }

@@ -3,6 +3,7 @@ package flow
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -84,7 +85,7 @@ func (v *solver) pullStraight(p stretch, q int32) {
 	label, d, err := v.at(q)
 	x := straight{label: label, err: err, off: rimError, far: func(w float64) float64 {
 		at := v.on(p.side, w)
-		return d + norm(at[0]-v.t.X[q], at[1]-v.t.Y[q])
+		return d + vector.Norm(at[0]-v.t.X[q], at[1]-v.t.Y[q])
 	}}
 	if v.tol < 0 {
 		x.off = exactError

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -123,7 +124,7 @@ func (v *solver) travelOf(p Place) float64 {
 			return 0
 		}
 		c = v.poolTarget(p.Facet, p.Point[0], p.Point[1])
-		return v.dist[c] + norm(p.Point[0]-v.t.X[c], p.Point[1]-v.t.Y[c])
+		return v.dist[c] + vector.Norm(p.Point[0]-v.t.X[c], p.Point[1]-v.t.Y[c])
 	}
 	dx, dy, _ := v.fall(p.Facet)
 	best, travel := math.Inf(1), 0.0
@@ -139,7 +140,7 @@ func (v *solver) travelOf(p Place) float64 {
 			at := v.on(e, max(0, min(1, w)))
 			best = miss
 			_, d, _ := v.value(e, max(0, min(1, w)))
-			travel = d + norm(at[0]-p.Point[0], at[1]-p.Point[1])
+			travel = d + vector.Norm(at[0]-p.Point[0], at[1]-p.Point[1])
 		}
 	}
 	return travel

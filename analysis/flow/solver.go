@@ -1,5 +1,7 @@
 package flow
 
+import "runnel/analysis/geometry/vector"
+
 // solver pulls interval lists up through the facets. Its nodes are the half-edges of kind crosses and
 // the vertices; every node needs the lists of the sides and the labels of the vertices right below it.
 // A stack replaces recursion. Whole sides can need each other in a ring although no water runs in one:
@@ -55,7 +57,7 @@ func (n *Network) extent() float64 {
 		x0, x1 = min(x0, x), max(x1, x)
 		y0, y1 = min(y0, n.t.Y[i]), max(y1, n.t.Y[i])
 	}
-	return norm(x1-x0, y1-y0)
+	return vector.Norm(x1-x0, y1-y0)
 }
 
 // solve settles every node.

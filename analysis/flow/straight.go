@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -60,7 +61,7 @@ func (n *Network) findAims() {
 		least := math.Inf(1)
 		for _, v := range c {
 			q := n.towardsExit(v)
-			far := n.far[q] + norm(x-n.t.X[q], y-n.t.Y[q])
+			far := n.far[q] + vector.Norm(x-n.t.X[q], y-n.t.Y[q])
 			if far < least && !slices.ContainsFunc(c, func(w int32) bool { return n.towardsExit(w) != q && !n.sees(w, q) }) {
 				least, n.aims[f] = far, q
 			}
@@ -187,9 +188,9 @@ func (n *Network) poolTarget(f int32, x, y float64) int32 {
 	if q := n.common(corners...); q >= 0 && n.together(q, c) {
 		return q
 	}
-	best, least := c, n.far[c]+norm(x-n.t.X[c], y-n.t.Y[c])
+	best, least := c, n.far[c]+vector.Norm(x-n.t.X[c], y-n.t.Y[c])
 	try := func(v int32) {
-		if d := n.far[v] + norm(x-n.t.X[v], y-n.t.Y[v]); d < least && n.together(v, c) {
+		if d := n.far[v] + vector.Norm(x-n.t.X[v], y-n.t.Y[v]); d < least && n.together(v, c) {
 			best, least = v, d
 		}
 	}

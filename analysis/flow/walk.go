@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/fault"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -84,7 +85,7 @@ func (w *walker) walk(s stop) {
 // to moves the drop.
 func (w *walker) to(x, y, z float64) {
 	if w.begun {
-		w.path.Travel += norm(x-w.x, y-w.y)
+		w.path.Travel += vector.Norm(x-w.x, y-w.y)
 		if x == w.x && y == w.y {
 			return
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -172,7 +173,7 @@ func (n *Network) facetDown(e, v int32) (down, bool) {
 // fall returns the unit direction in which water runs on facet f, and the slope; 0, 0, 0 when level.
 func (n *Network) fall(f int32) (dx, dy, slope float64) {
 	gx, gy := n.t.DX[f], n.t.DY[f]
-	slope = norm(gx, gy)
+	slope = vector.Norm(gx, gy)
 	if slope == 0 {
 		return 0, 0, 0
 	}

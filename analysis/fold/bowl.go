@@ -1,6 +1,10 @@
 package fold
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry/vector"
+)
 
 // terms is the number of coefficients of a surface of the second degree; two planes have as many.
 const terms = 6
@@ -72,7 +76,7 @@ func (p *pairs) bends() bool {
 	mx, my = mx/n, my/n
 	far := 0.0
 	for _, v := range p.set {
-		far = math.Max(far, hypot(p.X[v]-mx, p.Y[v]-my))
+		far = math.Max(far, vector.Norm(p.X[v]-mx, p.Y[v]-my))
 	}
 	var s bowl
 	for _, v := range p.set {

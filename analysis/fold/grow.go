@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // How planes are grown.
@@ -90,7 +92,7 @@ func (g *grower) spacing() float64 {
 	for e, t := range g.Twin {
 		if t > int32(e) {
 			a, b := g.V[e], g.end(int32(e))
-			sum += hypot(g.X[a]-g.X[b], g.Y[a]-g.Y[b])
+			sum += vector.Norm(g.X[a]-g.X[b], g.Y[a]-g.Y[b])
 			n++
 		}
 	}

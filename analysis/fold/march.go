@@ -1,6 +1,10 @@
 package fold
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry/vector"
+)
 
 // snap is how near a vertex a fold may pass and be said to run through it [m].
 const snap = 0.05
@@ -69,7 +73,7 @@ func (m *marcher) cross(e, u, v int32) int32 {
 	case math.Abs(dv) < math.Abs(du):
 		t = 1
 	}
-	long := hypot(m.X[v]-m.X[u], m.Y[v]-m.Y[u])
+	long := vector.Norm(m.X[v]-m.X[u], m.Y[v]-m.Y[u])
 	switch {
 	case float64(t*long) < m.snapTo(u):
 		return m.through(u)
@@ -214,7 +218,7 @@ func inside(x, y [3]float64, tx, ty float64) bool {
 	for c := range 3 {
 		d := (c + 1) % 3
 		ux, uy := x[d]-x[c], y[d]-y[c]
-		if float64(ux*(ty-y[c]))-float64(uy*(tx-x[c])) < snap*hypot(ux, uy) {
+		if float64(ux*(ty-y[c]))-float64(uy*(tx-x[c])) < snap*vector.Norm(ux, uy) {
 			return false
 		}
 	}

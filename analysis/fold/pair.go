@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // When two planes meet in a fold.
@@ -136,7 +138,7 @@ func (p *pairs) judge(votes []vote) pair {
 	}
 	out.shape = p.shapeOf(&out, votes)
 	a, b := &p.grower.list[out.a], &p.grower.list[out.b]
-	meets := out.shape != apart && !p.bends() && len(votes) >= leastEdges && gain >= leastGain && hypot(a.DX-b.DX, a.DY-b.DY) >= leastTurn
+	meets := out.shape != apart && !p.bends() && len(votes) >= leastEdges && gain >= leastGain && vector.Norm(a.DX-b.DX, a.DY-b.DY) >= leastTurn
 	out.known, out.doubted = meets && doubt >= leastKnown, meets && doubt < leastKnown
 	return out
 }
@@ -269,7 +271,7 @@ func (p *pairs) takeRest() {
 func (p *pairs) nearest(v int32, measured bool) int32 {
 	best, far := int32(-1), math.Inf(1)
 	for _, w := range p.around(v) {
-		c, d := p.label[w], hypot(p.X[w]-p.X[v], p.Y[w]-p.Y[v])
+		c, d := p.label[w], vector.Norm(p.X[w]-p.X[v], p.Y[w]-p.Y[v])
 		switch {
 		case measured && !p.Measured[w], d > far, d == far && c >= best, !measured && c < 0, p.Measured[v] && (c < 0 || !p.fits(&p.grower.list[c], v)):
 			continue

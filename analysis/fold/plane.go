@@ -58,5 +58,3 @@ func (p *Plane) Sigma(x, y float64) float64 {
 	ux, uy := x-p.x, y-p.y
 	return math.Sqrt(1/p.w + float64(ux*(float64(p.ixx*ux)+float64(p.ixy*uy))) + float64(uy*(float64(p.ixy*ux)+float64(p.iyy*uy))))
 }
-
-func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Cell is a piece of a triangle, with the way from its middle.
@@ -31,11 +33,11 @@ const (
 
 func split(t int32, a, b, c orb.Point, nearest func(int32, orb.Point) (int, float64, float64), visit func(Cell)) {
 	p := orb.Point{(a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3}
-	ab, bc, ca := distance(a, b), distance(b, c), distance(c, a)
+	ab, bc, ca := vector.Distance(a, b), vector.Distance(b, c), vector.Distance(c, a)
 	long := math.Max(ab, math.Max(bc, ca))
 	target, far, reach := nearest(t, p)
 	if long <= smallest || long*long <= finest*reach {
-		visit(Cell{target, far, cross(minus(b, a), minus(c, a)) / 2})
+		visit(Cell{target, far, vector.Cross(vector.Minus(b, a), vector.Minus(c, a)) / 2})
 		return
 	}
 	switch long { // across the longest side

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // source is a corner that light comes from: of the target, or one that a way rounds.
@@ -90,7 +92,7 @@ func (f *Field) light(target []int32) {
 // see notes that vertex v is seen from a source, in the triangle of the half-edge e that starts there.
 func (f *Field) see(v, src, e int32) {
 	s := &f.sources[src]
-	if d := s.distance + distance(s.at, f.r.point(v)); d < f.dist[v]-same {
+	if d := s.distance + vector.Distance(s.at, f.r.point(v)); d < f.dist[v]-same {
 		f.dist[v], f.via[v], f.corner[v] = d, src, e
 		f.queue.push(item{d, -1, v})
 	}
@@ -118,8 +120,8 @@ func (f *Field) beaten(src, e int32, t0, t1 float64) bool {
 	s := &f.sources[src]
 	a, b := f.r.ends(e)
 	p, q := between(a, b, t0), between(a, b, t1)
-	return s.distance+distance(s.at, q) > f.dist[f.r.V[e]]+distance(a, q)+same ||
-		s.distance+distance(s.at, p) > f.dist[f.r.V[next(e)]]+distance(b, p)+same
+	return s.distance+vector.Distance(s.at, q) > f.dist[f.r.V[e]]+vector.Distance(a, q)+same ||
+		s.distance+vector.Distance(s.at, p) > f.dist[f.r.V[next(e)]]+vector.Distance(b, p)+same
 }
 
 // cross pushes a window across its triangle.
@@ -160,12 +162,12 @@ func (f *Field) round(v int32) {
 		return
 	}
 	at := f.r.point(v)
-	back := minus(f.sources[f.via[v]].at, at)
+	back := vector.Minus(f.sources[f.via[v]].at, at)
 	src, lit := int32(-1), true
 	for e := f.left(from); e >= 0; e = f.left(e) {
 		a, b := f.r.ends(next(e))
 		switch {
-		case lit && cross(back, minus(b, at)) < 0:
+		case lit && vector.Cross(back, vector.Minus(b, at)) < 0:
 			lit, src = false, f.sourceAt(src, v)
 			f.cast(src, e, f.clip(at, back, a, b, 0), 1)
 			f.see(f.r.V[prev(e)], src, prev(e))
@@ -178,7 +180,7 @@ func (f *Field) round(v int32) {
 	for e := f.right(from); e >= 0; e = f.right(e) {
 		a, b := f.r.ends(next(e))
 		switch {
-		case lit && cross(back, minus(a, at)) > 0:
+		case lit && vector.Cross(back, vector.Minus(a, at)) > 0:
 			lit, src = false, f.sourceAt(src, v)
 			f.cast(src, e, 0, f.clip(at, back, a, b, 1))
 			f.see(f.r.V[next(e)], src, next(e))
@@ -239,7 +241,7 @@ func (f *Field) reachRest() {
 		for e := range f.r.V {
 			a, b := f.r.V[e], f.r.V[next(int32(e))]
 			for range 2 {
-				if d := f.dist[a] + distance(f.r.point(a), f.r.point(b)); math.IsInf(f.dist[b], 1) && !math.IsInf(d, 1) {
+				if d := f.dist[a] + vector.Distance(f.r.point(a), f.r.point(b)); math.IsInf(f.dist[b], 1) && !math.IsInf(d, 1) {
 					f.sources = append(f.sources, source{f.r.point(a), f.dist[a], f.via[a]})
 					f.dist[b], f.via[b] = d, int32(len(f.sources)-1)
 					again = true
@@ -256,7 +258,7 @@ func (f *Field) Vertex(v int32) float64 { return f.dist[v] }
 // At returns the distance of a place of triangle t [m], and how long the first straight piece of its way is.
 func (f *Field) At(t int32, p orb.Point) (far, piece float64) {
 	far, _, _, at := f.find(t, p)
-	return far, distance(p, at)
+	return far, vector.Distance(p, at)
 }
 
 // find returns the distance of a place, and the corner or else the source that its way goes to first.
@@ -264,7 +266,7 @@ func (f *Field) find(t int32, p orb.Point) (far float64, corner, src int32, at o
 	far, corner, src, at = math.Inf(1), -1, -1, p
 	for e := 3 * t; e < 3*t+3; e++ {
 		v := f.r.V[e]
-		if d := f.dist[v] + distance(p, f.r.point(v)); d < far {
+		if d := f.dist[v] + vector.Distance(p, f.r.point(v)); d < far {
 			far, corner, src, at = d, v, -1, f.r.point(v)
 		}
 	}
@@ -273,11 +275,11 @@ func (f *Field) find(t int32, p orb.Point) (far float64, corner, src int32, at o
 		for i := f.first[e]; i >= 0; i = f.windows[i].after {
 			w := &f.windows[i]
 			s := &f.sources[w.source]
-			d := s.distance + distance(p, s.at)
+			d := s.distance + vector.Distance(p, s.at)
 			if d >= far {
 				continue
 			}
-			if x := meets(s.at, p, a, b); x >= w.t0-grazing && x <= w.t1+grazing || distance(s.at, p) == 0 {
+			if x := meets(s.at, p, a, b); x >= w.t0-grazing && x <= w.t1+grazing || vector.Distance(s.at, p) == 0 {
 				far, corner, src, at = d, -1, w.source, s.at
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/mesh"
 )
 
@@ -22,7 +23,7 @@ func (b box) holds(p orb.Point) bool {
 // the middle of what is left lies inside (Liang and Barsky's clipping; from memory).
 func (b box) blocks(p, q orb.Point) bool {
 	t0, t1 := 0.0, 1.0
-	d := minus(q, p)
+	d := vector.Minus(q, p)
 	for _, c := range [4][2]float64{
 		{-d[0], p[0] - float64(b.x0)}, {d[0], float64(b.x1) - p[0]}, {-d[1], p[1] - float64(b.y0)}, {d[1], float64(b.y1) - p[1]},
 	} {
@@ -140,7 +141,7 @@ func (y *yard) shortest(target orb.Point) (corners []orb.Point, far []float64) {
 		done[at] = true
 		for i := range corners {
 			if y.visible(corners[at], corners[i]) {
-				far[i] = math.Min(far[i], far[at]+distance(corners[at], corners[i]))
+				far[i] = math.Min(far[i], far[at]+vector.Distance(corners[at], corners[i]))
 			}
 		}
 	}
@@ -166,7 +167,7 @@ func TestAgainstVisibility(t *testing.T) {
 			want := math.Inf(1)
 			for i := range corners {
 				if y.visible(p, corners[i]) {
-					want = math.Min(want, far[i]+distance(p, corners[i]))
+					want = math.Min(want, far[i]+vector.Distance(p, corners[i]))
 				}
 			}
 			got, _ := f.At(tri, p)
@@ -176,7 +177,7 @@ func TestAgainstVisibility(t *testing.T) {
 			way := f.Way(tri, p)
 			length := 0.0
 			for i := 1; i < len(way); i++ {
-				length += distance(way[i-1], way[i])
+				length += vector.Distance(way[i-1], way[i])
 				if !y.visible(way[i-1], way[i]) {
 					t.Fatalf("seed %d: the way %v runs through a box", seed, way)
 				}

@@ -14,6 +14,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Region is an area cut into triangles, in flat arrays: half-edge 3*f+c starts at corner c of triangle f, triangles are
@@ -45,17 +47,6 @@ func (r *Region) point(v int32) orb.Point { return orb.Point{r.X[v], r.Y[v]} }
 // ends returns the ends of half-edge e.
 func (r *Region) ends(e int32) (a, b orb.Point) { return r.point(r.V[e]), r.point(r.V[next(e)]) }
 
-func minus(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
-
-func cross(a, b orb.Point) float64 { return float64(a[0]*b[1]) - float64(a[1]*b[0]) }
-
-func dot(a, b orb.Point) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
-
-func distance(a, b orb.Point) float64 {
-	d := minus(a, b)
-	return math.Sqrt(dot(d, d))
-}
-
 // between returns the place at position t of the line from a to b.
 func between(a, b orb.Point, t float64) orb.Point {
 	return orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
@@ -64,17 +55,17 @@ func between(a, b orb.Point, t float64) orb.Point {
 // meets returns the position on the line from a to b where the line from s through q crosses it; not a number where the
 // two are parallel.
 func meets(s, q, a, b orb.Point) float64 {
-	u := minus(q, s)
-	ca, cb := cross(minus(a, s), u), cross(minus(b, s), u)
+	u := vector.Minus(q, s)
+	ca, cb := vector.Cross(vector.Minus(a, s), u), vector.Cross(vector.Minus(b, s), u)
 	return ca / (ca - cb)
 }
 
 // toSegment returns the distance from s to the segment from a to b.
 func toSegment(s, a, b orb.Point) float64 {
-	u := minus(b, a)
+	u := vector.Minus(b, a)
 	t := 0.0
-	if l := dot(u, u); l > 0 {
-		t = math.Max(0, math.Min(1, dot(minus(s, a), u)/l))
+	if l := vector.Dot(u, u); l > 0 {
+		t = math.Max(0, math.Min(1, vector.Dot(vector.Minus(s, a), u)/l))
 	}
-	return distance(s, between(a, b, t))
+	return vector.Distance(s, between(a, b, t))
 }

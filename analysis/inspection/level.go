@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -60,7 +61,7 @@ func (in *inspector) rimBelow(i int) (f finding.Finding, low bool) {
 	least, z := math.Inf(1), 0.0
 	for k := range in.Roof.Spots {
 		s := &in.Roof.Spots[k]
-		if d := norm(s.Plan[0]-o.Plan[0], s.Plan[1]-o.Plan[1]); s.HasZ && d <= atRim && d < least {
+		if d := vector.Norm(s.Plan[0]-o.Plan[0], s.Plan[1]-o.Plan[1]); s.HasZ && d <= atRim && d < least {
 			least, z = d, s.Z
 		}
 	}
@@ -125,7 +126,7 @@ func (in *inspector) roofBefore(locate *surface.Locator, at orb.Point) (z float6
 	}
 	least := sillReach
 	for v := range t.X {
-		if d := norm(t.X[v]-at[0], t.Y[v]-at[1]); d <= least {
+		if d := vector.Norm(t.X[v]-at[0], t.Y[v]-at[1]); d <= least {
 			least, z, ok = d, t.Z[v], true
 		}
 	}

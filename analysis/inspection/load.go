@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -99,7 +100,7 @@ func (in *inspector) besideEdges(f *finding.Finding) float64 {
 			continue
 		}
 		a, b := o.Line[0], o.Line[len(o.Line)-1]
-		length := norm(b[0]-a[0], b[1]-a[1])
+		length := vector.Norm(b[0]-a[0], b[1]-a[1])
 		if length == 0 {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/blunder"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 )
 
 // slipText says which slip would explain a number that does not fit.
@@ -93,14 +94,14 @@ func (r *Results) lineAt(p orb.Point) string {
 	const same = 0.02 // [m]
 	for i := range r.Roof.Breaklines {
 		for _, q := range r.Roof.Breaklines[i].Line {
-			if norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
+			if vector.Norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
 				return "A point of breakline " + r.Roof.Breaklines[i].ID
 			}
 		}
 	}
 	for i := range r.Roof.Curbs {
 		for _, q := range r.Roof.Curbs[i].Ring {
-			if norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
+			if vector.Norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
 				return "A corner of curb " + r.Roof.Curbs[i].ID
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -231,7 +232,7 @@ func (in *inspector) anywhere() orb.Point {
 	n := float64(len(t.X))
 	best, at := math.Inf(1), orb.Point{}
 	for v := range t.X {
-		if d := norm(t.X[v]-sx/n, t.Y[v]-sy/n); d < best {
+		if d := vector.Norm(t.X[v]-sx/n, t.Y[v]-sy/n); d < best {
 			best, at = d, orb.Point{t.X[v], t.Y[v]}
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -66,7 +67,7 @@ func (in *inspector) primaryOf(i int) int {
 	o := &in.Surface.Outlets[i]
 	best, at := math.Inf(1), -1
 	for p := range in.Surface.Outlets {
-		if d := norm(in.Surface.Outlets[p].Plan[0]-o.Plan[0], in.Surface.Outlets[p].Plan[1]-o.Plan[1]); in.isPrimary(p) && d < best {
+		if d := vector.Norm(in.Surface.Outlets[p].Plan[0]-o.Plan[0], in.Surface.Outlets[p].Plan[1]-o.Plan[1]); in.isPrimary(p) && d < best {
 			best, at = d, p
 		}
 	}

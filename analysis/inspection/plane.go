@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -160,18 +161,18 @@ func (in *inspector) crest(i int) bool {
 			}
 			a, b := t.V[e], t.V[surface.Next(e)]
 			ux, uy := t.X[b]-t.X[a], t.Y[b]-t.Y[a] // the outward normal is (uy, -ux)
-			border += norm(ux, uy)
+			border += vector.Norm(ux, uy)
 			if g < 0 {
 				continue
 			}
 			out := float64(t.DY[g/3]*ux) - float64(t.DX[g/3]*uy)
 			fall += out
 			if out > 0 {
-				lower, nx, ny = lower+norm(ux, uy), nx+uy, ny-ux
+				lower, nx, ny = lower+vector.Norm(ux, uy), nx+uy, ny-ux
 			}
 		}
 	}
-	return fall >= in.Criteria.MinSlope/2*border && norm(nx, ny) <= 0.5*lower
+	return fall >= in.Criteria.MinSlope/2*border && vector.Norm(nx, ny) <= 0.5*lower
 }
 
 // underWater returns the share of a plane's area whose facets carry listed ponds.
@@ -222,7 +223,7 @@ func (in *inspector) middle(p *slope.Plane) orb.Point {
 	best, at := math.Inf(1), orb.Point{}
 	for _, f := range p.Facets {
 		q := centre(f)
-		if d := norm(q[0]-sx/sa, q[1]-sy/sa); d < best {
+		if d := vector.Norm(q[0]-sx/sa, q[1]-sy/sa); d < best {
 			best, at = d, q
 		}
 	}

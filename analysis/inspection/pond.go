@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
@@ -115,7 +116,7 @@ func (in *inspector) toFootprint(o int32, q orb.Point) float64 {
 	best := math.Inf(1)
 	t := in.Surface.Cut
 	for _, v := range in.Surface.Outlets[o].Vertices {
-		best = math.Min(best, norm(t.X[v]-q[0], t.Y[v]-q[1]))
+		best = math.Min(best, vector.Norm(t.X[v]-q[0], t.Y[v]-q[1]))
 	}
 	return best
 }

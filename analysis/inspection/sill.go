@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -57,7 +58,7 @@ func verticesNear(t *surface.TIN, locate *surface.Locator, x, y float64) []int32
 		out = append(out, t.V[3*f:3*f+3]...)
 	}
 	for v := range t.X {
-		if norm(t.X[v]-x, t.Y[v]-y) <= sillReach {
+		if vector.Norm(t.X[v]-x, t.Y[v]-y) <= sillReach {
 			out = append(out, int32(v))
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // stripHalf is half the width of the strip of roof that stands for a valley on the map [m]: half a foot.
@@ -37,7 +39,7 @@ func mitre(line orb.LineString, i int) (nx, ny float64) {
 // direction returns the unit vector from point i of a line to point j.
 func direction(line orb.LineString, i, j int) orb.Point {
 	dx, dy := line[j][0]-line[i][0], line[j][1]-line[i][1]
-	length := math.Max(norm(dx, dy), 1e-12)
+	length := math.Max(vector.Norm(dx, dy), 1e-12)
 	return orb.Point{dx / length, dy / length}
 }
 

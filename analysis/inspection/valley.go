@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -84,7 +85,7 @@ func (in *inspector) folds(l *slope.Line) bool {
 	}
 	a, b := l.Plan[0], l.Plan[len(l.Plan)-1]
 	left := [2]float64{-(b[1] - a[1]), b[0] - a[0]}
-	length := norm(left[0], left[1])
+	length := vector.Norm(left[0], left[1])
 	for k, side := range [2]int32{l.Left, l.Right} {
 		if side < 0 {
 			return false
@@ -112,7 +113,7 @@ func (in *inspector) namedByPond(l *slope.Line) bool {
 		if p < 0 {
 			continue
 		}
-		under[p] += norm(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
+		under[p] += vector.Norm(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
 		if under[p] > most {
 			most, of = under[p], int(p)
 		}
@@ -187,12 +188,12 @@ func (in *inspector) assumedLine(l *slope.Line) bool {
 func half(line orb.LineString) orb.Point {
 	total := 0.0
 	for i := 1; i < len(line); i++ {
-		total += norm(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
+		total += vector.Norm(line[i][0]-line[i-1][0], line[i][1]-line[i-1][1])
 	}
 	left := total / 2
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
-		d := norm(b[0]-a[0], b[1]-a[1])
+		d := vector.Norm(b[0]-a[0], b[1]-a[1])
 		if d > 0 && left <= d {
 			k := left / d
 			return orb.Point{a[0] + float64(k*(b[0]-a[0])), a[1] + float64(k*(b[1]-a[1]))}

@@ -1,8 +1,6 @@
 package inspection
 
 import (
-	"math"
-
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
 	"runnel/analysis/surface"
@@ -67,7 +65,3 @@ func at(o *surface.Outlet) finding.Text { return finding.Say("at {0}", called(o)
 
 // called names an outlet.
 func called(o *surface.Outlet) finding.Quantity { return finding.Called(o.Label) }
-
-// norm returns the length of a vector. The products are rounded one by one, so that the length is the same on
-// every machine.
-func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

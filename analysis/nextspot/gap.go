@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 )
@@ -27,7 +28,7 @@ func (c *collector) gaps() {
 			p = middle(t, f)
 			r = math.Inf(1)
 			for e := 3 * f; e < 3*f+3; e++ {
-				r = math.Min(r, distance(p, orb.Point{t.X[t.V[e]], t.Y[t.V[e]]}))
+				r = math.Min(r, vector.Distance(p, orb.Point{t.X[t.V[e]], t.Y[t.V[e]]}))
 			}
 			if r < wide {
 				continue
@@ -48,7 +49,7 @@ func circle(t *surface.TIN, f int32) (p orb.Point, r float64, ok bool) {
 	b2, c2 := float64(bx*bx)+float64(by*by), float64(cx*cx)+float64(cy*cy)
 	ux := (float64(cy*b2) - float64(by*c2)) / cross
 	uy := (float64(bx*c2) - float64(cx*b2)) / cross
-	return orb.Point{t.X[a] + ux, t.Y[a] + uy}, math.Sqrt(float64(ux*ux) + float64(uy*uy)), true
+	return orb.Point{t.X[a] + ux, t.Y[a] + uy}, vector.Norm(ux, uy), true
 }
 
 // holds reports whether p lies in facet f.

@@ -17,6 +17,7 @@ import (
 
 	"runnel/analysis/blunder"
 	"runnel/analysis/cause"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
@@ -92,7 +93,7 @@ func Of(in *Input, most int) []Place {
 		if len(out) >= most {
 			break
 		}
-		if !slices.ContainsFunc(out, func(p Place) bool { return distance(p.Plan, c.places[i].Plan) < apart }) {
+		if !slices.ContainsFunc(out, func(p Place) bool { return vector.Distance(p.Plan, c.places[i].Plan) < apart }) {
 			out = append(out, c.places[i])
 		}
 	}
@@ -177,10 +178,10 @@ func (c *collector) shotAt(o *surface.Outlet) bool {
 	t := c.Surface.TIN
 	reach := rimReach
 	for _, v := range o.Vertices {
-		reach = math.Max(reach, rimReach+distance(c.vertex(v), o.Plan))
+		reach = math.Max(reach, rimReach+vector.Distance(c.vertex(v), o.Plan))
 	}
 	for v := range t.X {
-		if t.Spot[v] >= 0 && !t.Assumed[v] && distance(orb.Point{t.X[v], t.Y[v]}, o.Plan) <= reach {
+		if t.Spot[v] >= 0 && !t.Assumed[v] && vector.Distance(orb.Point{t.X[v], t.Y[v]}, o.Plan) <= reach {
 			return true
 		}
 	}
@@ -218,10 +219,4 @@ func (c *collector) pond(i int32) {
 		return
 	}
 	c.add(lip, p.Area)
-}
-
-// distance is that of two places in plan [m].
-func distance(a, b orb.Point) float64 {
-	dx, dy := a[0]-b[0], a[1]-b[1]
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
 }

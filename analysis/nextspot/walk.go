@@ -1,6 +1,10 @@
 package nextspot
 
-import "slices"
+import (
+	"slices"
+
+	"runnel/analysis/geometry/vector"
+)
 
 // walk puts places in walking order.
 func walk(places []Place) []Place {
@@ -23,7 +27,7 @@ func walk(places []Place) []Place {
 		}
 		next = 0
 		for i := range rest {
-			if distance(rest[i].Plan, out[len(out)-1].Plan) < distance(rest[next].Plan, out[len(out)-1].Plan) {
+			if vector.Distance(rest[i].Plan, out[len(out)-1].Plan) < vector.Distance(rest[next].Plan, out[len(out)-1].Plan) {
 				next = i
 			}
 		}
@@ -39,11 +43,11 @@ func untangle(way []Place) {
 		turned = false
 		for i := 1; i < len(way)-1; i++ {
 			for k := i + 1; k < len(way); k++ {
-				before := distance(way[i-1].Plan, way[i].Plan)
-				after := distance(way[i-1].Plan, way[k].Plan)
+				before := vector.Distance(way[i-1].Plan, way[i].Plan)
+				after := vector.Distance(way[i-1].Plan, way[k].Plan)
 				if k+1 < len(way) {
-					before += distance(way[k].Plan, way[k+1].Plan)
-					after += distance(way[i].Plan, way[k+1].Plan)
+					before += vector.Distance(way[k].Plan, way[k+1].Plan)
+					after += vector.Distance(way[i].Plan, way[k+1].Plan)
 				}
 				if after < before-gain {
 					slices.Reverse(way[i : k+1])
@@ -58,7 +62,7 @@ func untangle(way []Place) {
 func Length(way []Place) float64 {
 	sum := 0.0
 	for i := 1; i < len(way); i++ {
-		sum += distance(way[i-1].Plan, way[i].Plan)
+		sum += vector.Distance(way[i-1].Plan, way[i].Plan)
 	}
 	return sum
 }

@@ -9,6 +9,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Wall is one side of an outline, in the unit of the outline.
@@ -36,7 +38,7 @@ func Walls(ring orb.Ring, clockwise bool) []Wall {
 			inward = -1
 		}
 		dx, dy := to[0]-from[0], to[1]-from[1]
-		length := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+		length := vector.Norm(dx, dy)
 		w := Wall{Number: i + 1, From: from, To: to, Length: length}
 		if length > 0 {
 			w.In = [2]float64{-inward * dy / length, inward * dx / length}
@@ -95,7 +97,7 @@ func Inside(ring orb.Ring, p orb.Point, reach float64) bool {
 // Toward returns the place at a distance from one place toward another; false where the two are one.
 func Toward(from, to orb.Point, distance float64) (orb.Point, bool) {
 	dx, dy := to[0]-from[0], to[1]-from[1]
-	l := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	l := vector.Norm(dx, dy)
 	if l == 0 {
 		return from, false
 	}

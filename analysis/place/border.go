@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -78,7 +79,7 @@ func (b *Border) Stretches() []Wall {
 			k++
 		}
 		w := Wall{From: b.Plan[i], To: b.Plan[k%n], Open: b.Open[i]}
-		w.Length = distance(w.From, w.To)
+		w.Length = vector.Distance(w.From, w.To)
 		walls = append(walls, w)
 		i = k
 	}
@@ -99,31 +100,23 @@ func (b *Border) isStraight(i, k int) bool {
 // Square returns the distance of p square to the wall's line, positive on the roof's side [m].
 func (w *Wall) Square(p orb.Point) float64 {
 	dx, dy := w.To[0]-w.From[0], w.To[1]-w.From[1]
-	return (float64(dx*(p[1]-w.From[1])) - float64(dy*(p[0]-w.From[0]))) / norm(dx, dy)
+	return (float64(dx*(p[1]-w.From[1])) - float64(dy*(p[0]-w.From[0]))) / vector.Norm(dx, dy)
 }
 
 // along returns how far from the wall's beginning the foot of p lies on its line [m].
 func (w *Wall) along(p orb.Point) float64 {
 	dx, dy := w.To[0]-w.From[0], w.To[1]-w.From[1]
-	return (float64(dx*(p[0]-w.From[0])) + float64(dy*(p[1]-w.From[1]))) / norm(dx, dy)
+	return (float64(dx*(p[0]-w.From[0])) + float64(dy*(p[1]-w.From[1]))) / vector.Norm(dx, dy)
 }
 
 // Turn returns the sine of the turn from one wall to the next, positive to the left.
 func (w *Wall) Turn(next *Wall) float64 {
 	ax, ay := w.To[0]-w.From[0], w.To[1]-w.From[1]
 	bx, by := next.To[0]-next.From[0], next.To[1]-next.From[1]
-	return (float64(ax*by) - float64(ay*bx)) / (norm(ax, ay) * norm(bx, by))
+	return (float64(ax*by) - float64(ay*bx)) / (vector.Norm(ax, ay) * vector.Norm(bx, by))
 }
 
 // middle returns the middle of the wall.
 func (w *Wall) middle() orb.Point {
 	return orb.Point{(w.From[0] + w.To[0]) / 2, (w.From[1] + w.To[1]) / 2}
 }
-
-// Distance returns the plan distance of two points [m].
-func Distance(a, b orb.Point) float64 { return distance(a, b) }
-
-func distance(a, b orb.Point) float64 { return norm(b[0]-a[0], b[1]-a[1]) }
-
-// norm is the length of a vector, the same on every processor.
-func norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -121,7 +122,7 @@ func partOf(w *base, all []*base) string {
 		middle[0] += m[0] / float64(len(all))
 		middle[1] += m[1] / float64(len(all))
 	}
-	towards := func(v *base) string { m := v.middle(); return Compass(m[0]-middle[0], m[1]-middle[1]) }
+	towards := func(v *base) string { m := v.middle(); return vector.Compass(m[0]-middle[0], m[1]-middle[1]) }
 	for _, v := range all {
 		if v != w && towards(v) == towards(w) {
 			return ""
@@ -162,8 +163,8 @@ func (f *Finder) next(p orb.Point, within float64) (best *thing, away float64, d
 	for i := range f.things {
 		t := &f.things[i]
 		q := nearestOn(t.ring, p)
-		if d := distance(q, p); d < away {
-			best, away, direction = t, d, Compass(p[0]-q[0], p[1]-q[1])
+		if d := vector.Distance(q, p); d < away {
+			best, away, direction = t, d, vector.Compass(p[0]-q[0], p[1]-q[1])
 		}
 	}
 	return best, away, direction

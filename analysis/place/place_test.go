@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/place"
 	"runnel/analysis/roof"
 )
@@ -29,7 +30,7 @@ func TestCompass(t *testing.T) {
 		{0.1, -1, "south"},
 		{1, -1, "south-east"},
 	} {
-		if got := place.Compass(c.dx, c.dy); got != c.want {
+		if got := vector.Compass(c.dx, c.dy); got != c.want {
 			t.Errorf("(%g, %g): %s, want %s", c.dx, c.dy, got, c.want)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 )
 
 // offWalls says how far p lies square from two walls; from one and along it where no second can be reached; empty where none can.
@@ -25,7 +26,7 @@ func (f *Finder) offWalls(p orb.Point) finding.Text {
 	}
 	middle := a.middle()
 	first.Format += ","
-	return first.And(finding.Say("{0} along it from its "+Compass(end[0]-middle[0], end[1]-middle[1])+" end", finding.Tape("distance", along)))
+	return first.And(finding.Say("{0} along it from its "+vector.Compass(end[0]-middle[0], end[1]-middle[1])+" end", finding.Tape("distance", along)))
 }
 
 // from says how far p lies from the wall.
@@ -94,7 +95,7 @@ func nearestOn(line []orb.Point, p orb.Point) orb.Point {
 			k = math.Min(1, math.Max(0, (float64((p[0]-a[0])*ux)+float64((p[1]-a[1])*uy))/l))
 		}
 		q := orb.Point{a[0] + float64(k*ux), a[1] + float64(k*uy)}
-		if d := distance(q, p); d < best {
+		if d := vector.Distance(q, p); d < best {
 			best, at = d, q
 		}
 	}

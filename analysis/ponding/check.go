@@ -5,7 +5,10 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/fault"
+	"runnel/analysis/geometry/vector"
 )
 
 // check finds the levels and the volumes again, by other ways.
@@ -46,9 +49,8 @@ func (ps *Ponds) integral(p *Pond) float64 {
 			n = ps.clip(&ring, n, p.Level, low, corner[c], corner[(c+1)%3])
 		}
 		for i := 2; i < n; i++ {
-			u := vector{ring[i-1].x - ring[0].x, ring[i-1].y - ring[0].y}
-			v := vector{ring[i].x - ring[0].x, ring[i].y - ring[0].y}
-			sum += float64(cross(u, v) / 2 * ((ring[0].depth + ring[i-1].depth + ring[i].depth) / 3))
+			u, v := vector.Minus(ring[i-1].at, ring[0].at), vector.Minus(ring[i].at, ring[0].at)
+			sum += float64(vector.Cross(u, v) / 2 * ((ring[0].depth + ring[i-1].depth + ring[i].depth) / 3))
 		}
 	}
 	return sum
@@ -56,14 +58,14 @@ func (ps *Ponds) integral(p *Pond) float64 {
 
 // vertexDepth is a corner of a wet part, relative to the lowest corner of its facet.
 type vertexDepth struct {
-	vector
+	at    orb.Point
 	depth float64
 }
 
 // clip adds to ring what the edge from a to b adds to the wet part.
 func (ps *Ponds) clip(ring *[4]vertexDepth, n int, level float64, origin, a, b int32) int {
 	at := func(v int32) vertexDepth {
-		return vertexDepth{vector{ps.t.X[v] - ps.t.X[origin], ps.t.Y[v] - ps.t.Y[origin]}, level - ps.z[v]}
+		return vertexDepth{orb.Point{ps.t.X[v] - ps.t.X[origin], ps.t.Y[v] - ps.t.Y[origin]}, level - ps.z[v]}
 	}
 	p, q := at(a), at(b)
 	if p.depth > 0 {
@@ -72,7 +74,7 @@ func (ps *Ponds) clip(ring *[4]vertexDepth, n int, level float64, origin, a, b i
 	}
 	if (p.depth > 0) != (q.depth > 0) && p.depth != 0 && q.depth != 0 {
 		s := p.depth / (p.depth - q.depth)
-		ring[n] = vertexDepth{vector{p.x + float64(s*(q.x-p.x)), p.y + float64(s*(q.y-p.y))}, 0}
+		ring[n] = vertexDepth{vector.Along(p.at, q.at, s), 0}
 		n++
 	}
 	if q.depth == 0 && p.depth > 0 || p.depth == 0 && q.depth > 0 {

@@ -3,6 +3,9 @@ package ponding
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -17,7 +20,7 @@ func (d *descent) follow(w way) (arrival, outcome, bool) {
 	}
 	t := d.ps.t
 	e := surface.Next(w.e) // the side opposite the vertex
-	return d.across(e, d.hit(e, vector{t.X[w.from], t.Y[w.from]}, d.downhill(w.e/3)))
+	return d.across(e, d.hit(e, orb.Point{t.X[w.from], t.Y[w.from]}, d.downhill(w.e/3)))
 }
 
 // across follows water that leaves its facet over half-edge e at s until it comes to a vertex or an end.
@@ -80,8 +83,8 @@ func (d *descent) cross(e int32, s float64) (next sidePlace, to arrival, on bool
 	a, b, c := t.V[g], t.V[surface.Next(g)], t.V[surface.Prev(g)]
 	down := d.downhill(g / 3)
 	along := d.to(a, b)
-	p := vector{t.X[a] + float64((1-s)*along.x), t.Y[a] + float64((1-s)*along.y)}
-	side := cross(down, vector{t.X[c] - p.x, t.Y[c] - p.y})
+	p := orb.Point{t.X[a] + float64((1-s)*along[0]), t.Y[a] + float64((1-s)*along[1])}
+	side := vector.Cross(down, orb.Point{t.X[c] - p[0], t.Y[c] - p[1]})
 	out := surface.Next(g) // c is on the left: over b-c
 	switch {
 	case side == 0:
@@ -98,8 +101,8 @@ func (d *descent) inwards(e int32) int {
 	z := d.ps.z
 	a, b, c := d.ps.t.V[e], d.ps.t.V[surface.Next(e)], d.ps.t.V[surface.Prev(e)]
 	p, q := d.to(a, b), d.to(a, c)
-	l := (z[b] - z[a]) * (float64(p.x*q.x) + float64(p.y*q.y))
-	r := (z[c] - z[a]) * (float64(p.x*p.x) + float64(p.y*p.y))
+	l := (z[b] - z[a]) * (float64(p[0]*q[0]) + float64(p[1]*q[1]))
+	r := (z[c] - z[a]) * (float64(p[0]*p[0]) + float64(p[1]*p[1]))
 	switch {
 	case math.Abs(l-r) <= 1e-12*(math.Abs(l)+math.Abs(r)):
 		return 0
@@ -110,11 +113,11 @@ func (d *descent) inwards(e int32) int {
 }
 
 // hit returns where on half-edge e, from 0 at its start to 1, the ray from p meets it.
-func (d *descent) hit(e int32, p, ray vector) float64 {
+func (d *descent) hit(e int32, p, ray orb.Point) float64 {
 	t := d.ps.t
 	a := t.V[e]
 	along := d.to(a, t.V[surface.Next(e)])
-	s := cross(vector{p.x - t.X[a], p.y - t.Y[a]}, ray) / cross(along, ray)
+	s := vector.Cross(orb.Point{p[0] - t.X[a], p[1] - t.Y[a]}, ray) / vector.Cross(along, ray)
 	if math.IsNaN(s) {
 		return 0.5
 	}

@@ -3,6 +3,9 @@ package ponding
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -76,7 +79,7 @@ func (d *descent) run(from arrival, standing bool, allowed func(int32) bool) out
 type way struct {
 	from, to, e int32
 	slope       float64
-	unit        vector // its direction
+	unit        orb.Point // its direction
 }
 
 // before orders ways: steeper first; of equally steep ones (within what rounding does) the more westerly,
@@ -88,10 +91,10 @@ func (w way) before(o way) bool {
 		return true
 	case o.slope > float64(w.slope*(1+sameSlope)):
 		return false
-	case math.Abs(w.unit.x-o.unit.x) > sameDirection:
-		return w.unit.x < o.unit.x
+	case math.Abs(w.unit[0]-o.unit[0]) > sameDirection:
+		return w.unit[0] < o.unit[0]
 	}
-	return w.unit.y < o.unit.y
+	return w.unit[1] < o.unit[1]
 }
 
 // leave finds the way down from a vertex or, along the edges of the level area it is part of, from the
@@ -152,7 +155,7 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 			return
 		}
 		u, l := d.to(x, y), d.distance(x, y)
-		if w := (way{x, y, -1, (z[x] - z[y]) / l, vector{u.x / l, u.y / l}}); best.slope == 0 || w.before(best) {
+		if w := (way{x, y, -1, (z[x] - z[y]) / l, orb.Point{u[0] / l, u[1] / l}}); best.slope == 0 || w.before(best) {
 			best = w
 		}
 	}
@@ -171,8 +174,8 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 		}
 		if d.inwards(e) > 0 && d.inwards(surface.Prev(e)) > 0 {
 			g := d.downhill(e / 3)
-			s := math.Sqrt(float64(g.x*g.x) + float64(g.y*g.y))
-			if w := (way{x, -1, e, s, vector{g.x / s, g.y / s}}); best.slope == 0 || w.before(best) {
+			s := vector.Norm(g[0], g[1])
+			if w := (way{x, -1, e, s, orb.Point{g[0] / s, g[1] / s}}); best.slope == 0 || w.before(best) {
 				best = w
 			}
 		}
@@ -180,26 +183,21 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 	return best, best.slope > 0
 }
 
-// vector is a plan vector.
-type vector struct{ x, y float64 }
-
-func cross(a, b vector) float64 { return float64(a.x*b.y) - float64(a.y*b.x) }
-
-func (d *descent) to(a, b int32) vector {
+func (d *descent) to(a, b int32) orb.Point {
 	t := d.ps.t
-	return vector{t.X[b] - t.X[a], t.Y[b] - t.Y[a]}
+	return orb.Point{t.X[b] - t.X[a], t.Y[b] - t.Y[a]}
 }
 
 func (d *descent) distance(a, b int32) float64 {
 	v := d.to(a, b)
-	return math.Sqrt(float64(v.x*v.x) + float64(v.y*v.y))
+	return vector.Norm(v[0], v[1])
 }
 
 // downhill returns the direction of steepest descent on facet f, its length the slope.
-func (d *descent) downhill(f int32) vector {
+func (d *descent) downhill(f int32) orb.Point {
 	i, j, k := d.ps.t.V[3*f], d.ps.t.V[3*f+1], d.ps.t.V[3*f+2]
 	p, q := d.to(i, j), d.to(i, k)
 	zp, zq := d.ps.z[j]-d.ps.z[i], d.ps.z[k]-d.ps.z[i]
-	det := cross(p, q)
-	return vector{(float64(zq*p.y) - float64(zp*q.y)) / det, (float64(zp*q.x) - float64(zq*p.x)) / det}
+	det := vector.Cross(p, q)
+	return orb.Point{(float64(zq*p[1]) - float64(zp*q[1])) / det, (float64(zp*q[0]) - float64(zq*p[0])) / det}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -145,7 +146,7 @@ func split(walk []orb.Point, rings []orb.Ring) []orb.Ring {
 			open = append(open, p)
 			continue
 		}
-		if ring := open[i:]; len(ring) >= 3 && ringArea(ring) != 0 {
+		if ring := open[i:]; len(ring) >= 3 && vector.Area(ring) != 0 {
 			rings = append(rings, append(slices.Clone(orb.Ring(ring)), p))
 		}
 		for _, gone := range open[i+1:] {
@@ -156,27 +157,17 @@ func split(walk []orb.Point, rings []orb.Ring) []orb.Ring {
 	return rings
 }
 
-// ringArea returns the area of a ring, open or closed; positive if counter-clockwise.
-func ringArea(ring orb.Ring) float64 {
-	sum := 0.0
-	for i := 2; i < len(ring); i++ {
-		sum += cross(vector{ring[i-1][0] - ring[0][0], ring[i-1][1] - ring[0][1]},
-			vector{ring[i][0] - ring[0][0], ring[i][1] - ring[0][1]}) / 2
-	}
-	return sum
-}
-
 // nest puts every island into the smallest outer ring around it.
 func nest(rings []orb.Ring) Outline {
 	var outline Outline
 	var size []float64
 	for _, r := range rings {
-		if a := ringArea(r); a > 0 {
+		if a := vector.Area(r); a > 0 {
 			outline, size = append(outline, orb.Polygon{r}), append(size, a)
 		}
 	}
 	for _, r := range rings {
-		if ringArea(r) > 0 {
+		if vector.Area(r) > 0 {
 			continue
 		}
 		best, least := 0, math.Inf(1)

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb/planar"
 	"github.com/peterstace/simplefeatures/geom"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -17,7 +18,7 @@ func outlineArea(o Outline) float64 {
 	sum := 0.0
 	for _, polygon := range o {
 		for _, r := range polygon {
-			sum += ringArea(r)
+			sum += vector.Area(r)
 		}
 	}
 	return sum
@@ -61,7 +62,7 @@ func TestOutlineWithIslands(t *testing.T) {
 	}
 	// The island: its six neighbours are at -1, its top at 2, so the hole is the hexagon of area 3 scaled
 	// by 2/3.
-	if a := -ringArea(o[0][1]); !about(a, 3*4.0/9) {
+	if a := -vector.Area(o[0][1]); !about(a, 3*4.0/9) {
 		t.Errorf("island of %v", a)
 	}
 }
@@ -82,7 +83,7 @@ func TestOutlineFollowsCurbAndWall(t *testing.T) {
 	tin := tinOf(points, facets)
 	ps := find(t, tin, pointOutlet(tin, 0.5, 0))
 	o := ps.Outline(0)
-	if len(o) != 1 || len(o[0]) != 2 || ringArea(o[0][0]) != 9 || ringArea(o[0][1]) != -1 {
+	if len(o) != 1 || len(o[0]) != 2 || vector.Area(o[0][0]) != 9 || vector.Area(o[0][1]) != -1 {
 		t.Errorf("outline %v", o)
 	}
 	if p := ps.Ponds[0]; p.Area != 8 || p.Volume != 4 {

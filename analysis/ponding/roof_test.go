@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/flow"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -30,13 +31,13 @@ func surfaceOf(t *surface.TIN, outlets []surface.Outlet) *surface.Surface {
 	for f := range int32(t.Facets()) {
 		i, j, k := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
 		down := d.downhill(f)
-		t.DX, t.DY = append(t.DX, 0-down.x), append(t.DY, 0-down.y)
-		s.Area += cross(d.to(i, j), d.to(i, k)) / 2
+		t.DX, t.DY = append(t.DX, 0-down[0]), append(t.DY, 0-down[1])
+		s.Area += vector.Cross(d.to(i, j), d.to(i, k)) / 2
 		// twice the area times the fall, in whole numbers
 		p, q, zp, zq := d.to(i, j), d.to(i, k), t.Z[j]-t.Z[i], t.Z[k]-t.Z[i]
-		whole := vector{zq*p.y - zp*q.y, zp*q.x - zq*p.x}
+		whole := orb.Point{zq*p[1] - zp*q[1], zp*q[0] - zq*p[0]}
 		for e := 3 * f; e < 3*f+3; e++ {
-			if out := cross(d.to(t.V[e], t.V[surface.Next(e)]), whole); out < 0 {
+			if out := vector.Cross(d.to(t.V[e], t.V[surface.Next(e)]), whole); out < 0 {
 				t.Run[e] = 1
 			} else if out > 0 {
 				t.Run[e] = -1
@@ -106,10 +107,10 @@ func TestDescentAgainstFlow(t *testing.T) {
 		for range 500 {
 			f := int32(rng.IntN(s.Cut.Facets()))
 			p := inside(rng, s.Cut, f)
-			if down := d.downhill(f); down.x == 0 && down.y == 0 {
+			if down := d.downhill(f); down[0] == 0 && down[1] == 0 {
 				continue
 			}
-			got, want := d.fromFacet(f, vector{p[0], p[1]}), n.Ends[n.LabelOf(flow.Place{Facet: f, Point: p})]
+			got, want := d.fromFacet(f, orb.Point{p[0], p[1]}), n.Ends[n.LabelOf(flow.Place{Facet: f, Point: p})]
 			tried++
 			if got.outlet == want.Outlet && got.pit == want.Pit {
 				continue
@@ -144,18 +145,18 @@ func inside(rng *rand.Rand, t *surface.TIN, f int32) orb.Point {
 }
 
 // fromFacet follows water from a place inside facet f.
-func (d *descent) fromFacet(f int32, p vector) outcome {
+func (d *descent) fromFacet(f int32, p orb.Point) outcome {
 	if o := first(d.ps.sinks.facet, f); o >= 0 {
 		return outcome{-1, o, -1}
 	}
 	t, down := d.ps.t, d.downhill(f)
 	for e := 3 * f; e < 3*f+3; e++ {
 		a, b := t.V[e], t.V[surface.Next(e)]
-		if cross(d.to(a, b), down) >= 0 {
+		if vector.Cross(d.to(a, b), down) >= 0 {
 			continue // water comes in, or runs along
 		}
-		l := cross(vector{t.X[a] - p.x, t.Y[a] - p.y}, down)
-		r := cross(vector{t.X[b] - p.x, t.Y[b] - p.y}, down)
+		l := vector.Cross(orb.Point{t.X[a] - p[0], t.Y[a] - p[1]}, down)
+		r := vector.Cross(orb.Point{t.X[b] - p[0], t.Y[b] - p[1]}, down)
 		if l*r > 0 {
 			continue
 		}

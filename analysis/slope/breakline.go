@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -38,7 +39,7 @@ func newLocator(lines []roof.Breakline) *locator {
 			s := segment{p[j-1].Plan, p[j].Plan, int32(i)}
 			l.segments = append(l.segments, s)
 			bound = bound.Extend(s.a).Extend(s.b)
-			total += hypot(s.b[0]-s.a[0], s.b[1]-s.a[1])
+			total += vector.Norm(s.b[0]-s.a[0], s.b[1]-s.a[1])
 		}
 	}
 	if len(l.segments) == 0 {
@@ -106,16 +107,16 @@ func (s *segment) distance(p orb.Point) float64 {
 	px, py := p[0]-s.a[0], p[1]-s.a[1]
 	q := float64(dx*dx) + float64(dy*dy)
 	if q == 0 {
-		return hypot(px, py)
+		return vector.Norm(px, py)
 	}
 	u := math.Min(1, math.Max(0, (float64(px*dx)+float64(py*dy))/q))
-	return hypot(px-float64(u*dx), py-float64(u*dy))
+	return vector.Norm(px-float64(u*dx), py-float64(u*dy))
 }
 
 // skew returns how far the edge from a to b turns off the segment's direction over its own length.
 func (s *segment) skew(a, b orb.Point) float64 {
 	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
-	n := hypot(dx, dy)
+	n := vector.Norm(dx, dy)
 	if n == 0 {
 		return 0
 	}

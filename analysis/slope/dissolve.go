@@ -3,6 +3,7 @@ package slope
 import (
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -79,7 +80,7 @@ func (g *grower) neighbour(f int32) int32 {
 		for d := 3 * f; d < 3*f+3; d++ {
 			if k := t.Twin[d]; k >= 0 && g.region[k/3] == r {
 				a, b := t.V[d], t.V[surface.Next(d)]
-				sum += hypot(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
+				sum += vector.Norm(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
 			}
 		}
 		if sum > length {

@@ -3,6 +3,7 @@ package slope
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -42,7 +43,7 @@ func (g *grower) facets(s *Slopes) {
 	t, n := g.t, g.t.Facets()
 	s.Slope, s.Aspect = make([]float64, n), make([]float64, n)
 	for f := range n {
-		s.Slope[f] = hypot(t.DX[f], t.DY[f])
+		s.Slope[f] = vector.Norm(t.DX[f], t.DY[f])
 		s.Aspect[f] = Aspect(t.DX[f], t.DY[f])
 	}
 	if g.sigma == nil {

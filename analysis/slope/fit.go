@@ -1,6 +1,6 @@
 package slope
 
-import "math"
+import "runnel/analysis/geometry/vector"
 
 // moments are the sums of a weighted least-squares plane z = a + dx x + dy y.
 type moments struct{ n, x, y, z, xx, xy, yy, xz, yz float64 }
@@ -86,7 +86,4 @@ func (p *fit) leverage(x, y float64) float64 {
 }
 
 // slope returns rise over run.
-func (p *fit) slope() float64 { return hypot(p.dx, p.dy) }
-
-// hypot is the length of a short vector; unlike math.Hypot it is the same on every processor.
-func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
+func (p *fit) slope() float64 { return vector.Norm(p.dx, p.dy) }

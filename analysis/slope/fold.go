@@ -3,6 +3,7 @@ package slope
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -32,8 +33,8 @@ func (l *liner) foldLinks() []link {
 // folds reports whether two planes differ in gradient by more than least and three standard errors.
 func (l *liner) folds(a, b int32, least float64) bool {
 	p, q := &l.slopes.Planes[a], &l.slopes.Planes[b]
-	d := hypot(p.Gradient[0]-q.Gradient[0], p.Gradient[1]-q.Gradient[1])
-	return d > math.Max(least, 3*hypot(p.Error(), q.Error()))
+	d := vector.Norm(p.Gradient[0]-q.Gradient[0], p.Gradient[1]-q.Gradient[1])
+	return d > math.Max(least, 3*vector.Norm(p.Error(), q.Error()))
 }
 
 // run is a stretch of a chain on which water does one thing.
@@ -115,11 +116,11 @@ func (l *liner) leftward(chain []int32, i int) (nx, ny float64) {
 	ex, ey := l.span(chain, i, 0)
 	for ; reach > 0; reach-- {
 		dx, dy := l.span(chain, i, reach)
-		if d := hypot(dx, dy); float64(dx*ex)+float64(dy*ey) > d*hypot(ex, ey)/2 {
+		if d := vector.Norm(dx, dy); float64(dx*ex)+float64(dy*ey) > d*vector.Norm(ex, ey)/2 {
 			return -dy / d, dx / d
 		}
 	}
-	d := hypot(ex, ey)
+	d := vector.Norm(ex, ey)
 	return -ey / d, ex / d
 }
 

@@ -3,6 +3,7 @@ package slope
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -74,8 +75,8 @@ func (d *describer) breadth() float64 {
 	t, a := d.t, d.used[0]
 	var ux, uy, length float64
 	for _, v := range d.used {
-		if x, y := t.X[v]-t.X[a], t.Y[v]-t.Y[a]; hypot(x, y) > length {
-			ux, uy, length = x, y, hypot(x, y)
+		if x, y := t.X[v]-t.X[a], t.Y[v]-t.Y[a]; vector.Norm(x, y) > length {
+			ux, uy, length = x, y, vector.Norm(x, y)
 		}
 	}
 	most := 0.0

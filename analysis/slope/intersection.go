@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // unnamed adds the lines on a border between two planes along which no breakline was shot.
@@ -36,7 +38,7 @@ func (l *liner) intersection(chain []int32) bool {
 	first, last := l.vertexAt(chain, 0), l.vertexAt(chain, len(chain))
 	cx, cy := l.t.X[last]-l.t.X[first], l.t.Y[last]-l.t.Y[first]
 	// the chain's share along the line; its sign is that of p standing above q on the left
-	along := (float64(s.ny*cx) - float64(s.nx*cy)) / hypot(cx, cy)
+	along := (float64(s.ny*cx) - float64(s.nx*cy)) / vector.Norm(cx, cy)
 	if !(math.Abs(along) > 0.8) {
 		return false
 	}
@@ -49,7 +51,7 @@ func (l *liner) intersection(chain []int32) bool {
 	if !l.lay(&line, chain, s) {
 		return false
 	}
-	if n := len(line.Plan); n > 1 && apart(line.Plan[0], line.Plan[n-1]) >= leastRun {
+	if n := len(line.Plan); n > 1 && vector.Distance(line.Plan[0], line.Plan[n-1]) >= leastRun {
 		l.finish(line, c)
 	}
 	return true
@@ -69,7 +71,7 @@ type stretch struct {
 func newStretch(p, q *Plane) *stretch {
 	s := &stretch{p: p, q: q, from: math.Inf(1), to: math.Inf(-1)}
 	dx, dy := p.Gradient[0]-q.Gradient[0], p.Gradient[1]-q.Gradient[1]
-	s.fold = hypot(dx, dy)
+	s.fold = vector.Norm(dx, dy)
 	s.nx, s.ny = dx/s.fold, dy/s.fold
 	s.tx, s.ty = -s.ny, s.nx
 	if float64(p.Gradient[0]*s.tx)+float64(p.Gradient[1]*s.ty) > 0 {

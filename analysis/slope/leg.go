@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -66,7 +67,7 @@ func (l *liner) corners(chain []int32, cut []bool) {
 		}
 		ux, uy, vx, vy := t.X[b]-t.X[a], t.Y[b]-t.Y[a], t.X[c]-t.X[b], t.Y[c]-t.Y[b]
 		along := float64(ux*vx) + float64(uy*vy)
-		cut[i] = cut[i] || along < cos30*hypot(ux, uy)*hypot(vx, vy)
+		cut[i] = cut[i] || along < cos30*vector.Norm(ux, uy)*vector.Norm(vx, vy)
 	}
 }
 
@@ -110,7 +111,7 @@ func (l *liner) outletsOn(chain []int32, cut []bool) {
 		best := -1
 		for i := 0; i <= len(chain); i++ {
 			v := l.vertexAt(chain, i)
-			if apart(o.Plan, orb.Point{t.X[v], t.Y[v]}) > reach {
+			if vector.Distance(o.Plan, orb.Point{t.X[v], t.Y[v]}) > reach {
 				continue
 			}
 			if best < 0 || t.Z[v] < t.Z[l.vertexAt(chain, best)] {
@@ -131,6 +132,3 @@ func (l *liner) radius(o *surface.Outlet) float64 {
 	out := &l.roof.Outlets[o.Source]
 	return math.Max(float64(out.Bowl), float64(out.Width)) / 2
 }
-
-// apart returns the plan distance of two places.
-func apart(p, q orb.Point) float64 { return hypot(p[0]-q[0], p[1]-q[1]) }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -147,7 +148,7 @@ func (l *liner) finish(line Line, c class) {
 	low := line.Levels[0]
 	for i, z := range line.Levels {
 		if i > 0 {
-			line.Length += hypot(line.Plan[i][0]-line.Plan[i-1][0], line.Plan[i][1]-line.Plan[i-1][1])
+			line.Length += vector.Norm(line.Plan[i][0]-line.Plan[i-1][0], line.Plan[i][1]-line.Plan[i-1][1])
 		}
 		low = math.Min(low, z)
 		line.BackFall = math.Max(line.BackFall, z-low)
@@ -171,17 +172,17 @@ func (l *liner) judge(line *Line) {
 	allow := rounding / line.Length
 	switch {
 	case line.Inferred:
-		line.Sigma = hypot(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
+		line.Sigma = vector.Norm(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
 		allow = line.Sigma
 	case l.sigma != nil:
-		line.Sigma = hypot(l.sigma[line.Vertices[0]], l.sigma[line.Vertices[len(line.Vertices)-1]]) / line.Length
+		line.Sigma = vector.Norm(l.sigma[line.Vertices[0]], l.sigma[line.Vertices[len(line.Vertices)-1]]) / line.Length
 		allow = line.Sigma
 	default:
-		line.Sigma = hypot(levelling, levelling) / line.Length
+		line.Sigma = vector.Norm(levelling, levelling) / line.Length
 	}
 	if l.found(line) {
 		// it stands where its planes meet, so it is known as well as they are, and of many such lines on a roof the worst is looked at
-		line.Sigma = foundDoubt * hypot(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
+		line.Sigma = foundDoubt * vector.Norm(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
 		allow = line.Sigma
 	}
 	least := l.criteria.MinValleySlope
@@ -205,7 +206,7 @@ func (l *liner) found(line *Line) bool {
 // length returns the plan length of a half-edge.
 func (l *liner) length(e int32) float64 {
 	a, b := l.t.V[e], l.t.V[surface.Next(e)]
-	return hypot(l.t.X[b]-l.t.X[a], l.t.Y[b]-l.t.Y[a])
+	return vector.Norm(l.t.X[b]-l.t.X[a], l.t.Y[b]-l.t.Y[a])
 }
 
 // side returns the plane that adjoins most of a chain's left side, or with twin its right side.

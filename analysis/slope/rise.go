@@ -4,13 +4,15 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // rise returns how far a ridge stands above the feet of its two planes, on the side where that is
 // less: the fall square to the line over the width of the plane beside it.
 func (l *liner) rise(line *Line) float64 {
 	a, b := line.Plan[0], line.Plan[len(line.Plan)-1]
-	n := hypot(b[0]-a[0], b[1]-a[1])
+	n := vector.Norm(b[0]-a[0], b[1]-a[1])
 	if n == 0 {
 		return 0
 	}

@@ -1,6 +1,10 @@
 package slope
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry/vector"
+)
 
 // ValleySlope returns the slope of the line on which two planes meet: a valley, hip or ridge.
 //
@@ -16,5 +20,5 @@ func ValleySlope(g1, g2 [2]float64) float64 {
 	if dx == 0 && dy == 0 {
 		return math.NaN()
 	}
-	return math.Abs(float64(g1[0]*g2[1])-float64(g1[1]*g2[0])) / hypot(dx, dy)
+	return math.Abs(float64(g1[0]*g2[1])-float64(g1[1]*g2[0])) / vector.Norm(dx, dy)
 }

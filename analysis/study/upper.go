@@ -2,13 +2,13 @@ package study
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/drainage"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -92,7 +92,7 @@ func landsOn(r *roof.Roof, at orb.Point) (orb.Point, bool) {
 			rings[i] = append(rings[i], p.Plan)
 		}
 	}
-	edge, distance := nearestOn(rings[0], at)
+	edge, distance := vector.Nearest(rings[0], at)
 	switch within := planar.PolygonContains(rings, at); {
 	case within && distance > landing:
 		return at, true
@@ -108,29 +108,10 @@ func inside(rings orb.Polygon, p *orb.Point) bool {
 	const slant = 0.70710678118654752
 	for _, d := range [8]orb.Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {slant, slant}, {-slant, slant}, {-slant, -slant}, {slant, -slant}} {
 		q := orb.Point{p[0] + float64(landing*d[0]), p[1] + float64(landing*d[1])}
-		if _, far := nearestOn(rings[0], q); planar.PolygonContains(rings, q) && far > landing/2 {
+		if _, far := vector.Nearest(rings[0], q); planar.PolygonContains(rings, q) && far > landing/2 {
 			*p = q
 			return true
 		}
 	}
 	return false
-}
-
-// nearestOn returns the place on a ring that is nearest to p, and how far that is.
-func nearestOn(ring orb.Ring, p orb.Point) (at orb.Point, distance float64) {
-	distance = math.Inf(1)
-	for i := 1; i < len(ring); i++ {
-		a, b := ring[i-1], ring[i]
-		ux, uy := b[0]-a[0], b[1]-a[1]
-		k := 0.0
-		if l := float64(ux*ux) + float64(uy*uy); l > 0 {
-			k = math.Min(1, math.Max(0, (float64((p[0]-a[0])*ux)+float64((p[1]-a[1])*uy))/l))
-		}
-		q := orb.Point{a[0] + float64(k*ux), a[1] + float64(k*uy)}
-		dx, dy := q[0]-p[0], q[1]-p[1]
-		if d := math.Sqrt(float64(dx*dx) + float64(dy*dy)); d < distance {
-			distance, at = d, q
-		}
-	}
-	return at, distance
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/vector"
 )
 
 // planeSpots is how many spots an assumed elevation rests on.
@@ -117,7 +118,7 @@ func (d *draft) placeFeet(open []span, kind note, height func(x, y int32, s span
 	taken := make([][]float64, len(open))
 	for _, f := range feet {
 		s := open[f.seg]
-		long := hypot(float64(d.x[s.b]-d.x[s.a]), float64(d.y[s.b]-d.y[s.a]))
+		long := vector.Norm(float64(d.x[s.b]-d.x[s.a]), float64(d.y[s.b]-d.y[s.a]))
 		at := f.t * long
 		gap := math.Max(d.units(samePlace), f.far/8)
 		list := taken[f.seg]

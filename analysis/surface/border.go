@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // border is the border of a TIN: its half-edges without a twin, and where they are.
@@ -55,7 +57,7 @@ func (b *border) nearest(p orb.Point, flag EdgeFlag) (e int32, at, far float64) 
 		dx, dy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
 		s := (float64(dx*(p[0]-t.X[a])) + float64(dy*(p[1]-t.Y[a]))) / (float64(dx*dx) + float64(dy*dy))
 		s = math.Max(0, math.Min(1, s))
-		if d := hypot(p[0]-t.X[a]-float64(s*dx), p[1]-t.Y[a]-float64(s*dy)); d < far {
+		if d := vector.Norm(p[0]-t.X[a]-float64(s*dx), p[1]-t.Y[a]-float64(s*dy)); d < far {
 			e, at, far = h, s, d
 		}
 	}
@@ -106,7 +108,7 @@ func (t *TIN) along(e int32, at float64) orb.Point {
 
 func (t *TIN) length(e int32) float64 {
 	a, b := t.V[e], t.End(e)
-	return hypot(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
+	return vector.Norm(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
 }
 
 // bend returns the cosine between the directions of two half-edges.

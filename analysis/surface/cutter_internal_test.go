@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/mesh"
 )
 
@@ -140,7 +141,7 @@ func TestBowlCorners(t *testing.T) {
 		if side(p, q, 1000000, 2000000) <= 0 {
 			t.Errorf("corner %d turns clockwise", i)
 		}
-		if r := hypot(float64(p.x-1000000), float64(p.y-2000000)); r < 24999 || r > 25001 {
+		if r := vector.Norm(float64(p.x-1000000), float64(p.y-2000000)); r < 24999 || r > 25001 {
 			t.Errorf("corner %d is %g from the middle", i, r)
 		}
 		if !inRing(ring, float64(p.x+q.x)/2*0.9999+100, float64(p.y+q.y)/2*0.9999+200) {

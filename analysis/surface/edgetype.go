@@ -3,6 +3,7 @@ package surface
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -42,7 +43,7 @@ func (d *draft) runsPast(i int, x, y float64) bool {
 	for k := 1; k < len(line); k++ {
 		ax, ay := line[k-1].Plan[0]*perMetre, line[k-1].Plan[1]*perMetre
 		dx, dy := line[k].Plan[0]*perMetre-ax, line[k].Plan[1]*perMetre-ay
-		long := hypot(dx, dy)
+		long := vector.Norm(dx, dy)
 		if long == 0 {
 			continue
 		}
@@ -67,7 +68,7 @@ func (d *draft) checkEdges() {
 			if !d.runsPast(j, x, y) {
 				continue
 			}
-			along[j] += hypot(metres(d.x[s.b]-d.x[s.a]), metres(d.y[s.b]-d.y[s.a]))
+			along[j] += vector.Norm(metres(d.x[s.b]-d.x[s.a]), metres(d.y[s.b]-d.y[s.a]))
 			if first < 0 {
 				first = j
 			} else if d.r.Edges[j].Type != d.r.Edges[first].Type && !told[[2]int{first, j}] {
@@ -87,7 +88,7 @@ func (d *draft) checkAlong(j int, along float64) {
 	line := d.r.Edges[j].Line
 	long := 0.0
 	for k := 1; k < len(line); k++ {
-		long += hypot(line[k].Plan[0]-line[k-1].Plan[0], line[k].Plan[1]-line[k-1].Plan[1])
+		long += vector.Norm(line[k].Plan[0]-line[k-1].Plan[0], line[k].Plan[1]-line[k-1].Plan[1])
 	}
 	if slack := 2 * onLine * d.scale * float64(len(line)); along < long-slack {
 		me := source{isEdge, int32(j)}

@@ -3,6 +3,8 @@ package surface
 import (
 	"fmt"
 	"math"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // elevateBreaklines gives every point of the breaklines an elevation. Where lines cross, each line's own elevation
@@ -189,7 +191,7 @@ func (d *draft) length(c *chain, p, q int) float64 {
 			j = 0
 		}
 		a, b := c.node[i], c.node[j]
-		sum += hypot(float64(d.x[b]-d.x[a]), float64(d.y[b]-d.y[a]))
+		sum += vector.Norm(float64(d.x[b]-d.x[a]), float64(d.y[b]-d.y[a]))
 		i = j
 	}
 	return sum

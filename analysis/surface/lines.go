@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/vector"
 )
 
 // lines finds the chain pieces near a place.
@@ -98,7 +99,7 @@ func (l *lines) foot(i int, x, y float64) foot {
 	}
 	t = math.Max(0, math.Min(1, t))
 	f := foot{seg: i, t: t, x: ax + float64(t*dx), y: ay + float64(t*dy)}
-	f.far = hypot(x-f.x, y-f.y)
+	f.far = vector.Norm(x-f.x, y-f.y)
 	return f
 }
 

@@ -1,6 +1,10 @@
 package surface
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry/vector"
+)
 
 // Locator finds the facet under a place.
 type Locator struct {
@@ -45,7 +49,7 @@ func (t *TIN) depth(f int32, x, y float64) float64 {
 	for e := 3 * f; e < 3*f+3; e++ {
 		a, b := t.V[e], t.End(e)
 		dx, dy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
-		in = math.Min(in, (float64(dx*(y-t.Y[a]))-float64(dy*(x-t.X[a])))/hypot(dx, dy))
+		in = math.Min(in, (float64(dx*(y-t.Y[a]))-float64(dy*(x-t.X[a])))/vector.Norm(dx, dy))
 	}
 	return in
 }
@@ -64,6 +68,3 @@ func (t *TIN) Height(f int32, x, y float64) float64 {
 	v := t.V[3*f]
 	return t.Z[v] + float64(t.DX[f]*(x-t.X[v])) + float64(t.DY[f]*(y-t.Y[v]))
 }
-
-// hypot is the length of (x, y), rounded alike on every processor; math.Hypot is not.
-func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

@@ -3,6 +3,7 @@ package surface
 import (
 	"math"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 )
 
@@ -33,7 +34,7 @@ func (d *draft) noteSpikes(t *TIN) {
 			now = between
 		}
 		stances[u] = now
-		steep[u] = steep[u] || math.Abs(rise) > standard.LowSlope*hypot(t.X[u]-t.X[w], t.Y[u]-t.Y[w])
+		steep[u] = steep[u] || math.Abs(rise) > standard.LowSlope*vector.Norm(t.X[u]-t.X[w], t.Y[u]-t.Y[w])
 	}
 	for e := range int32(len(t.V)) {
 		look(t.V[e], t.End(e))

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 )
 
 // lay lays boards over the fields that a plane in stock fits.
@@ -54,7 +55,7 @@ func (c *counter) plane(i int) (flat, bool) {
 	f := &c.out.Fields[i]
 	p, off := fit(c.parts[i])
 	f.Off = off
-	g := math.Sqrt(float64(p.g[0]*p.g[0]) + float64(p.g[1]*p.g[1]))
+	g := vector.Norm(p.g[0], p.g[1])
 	switch {
 	case f.Thinnest < -Tolerance && c.deck() != nil:
 		f.Why = finding.Say("it cuts up to {0} into the assembly, and the deck under it is not known here: what goes back is not counted", finding.MM("cut", -f.Thinnest))

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -109,12 +110,12 @@ func (c *counter) amounts(i int) {
 		over, under := bothSides(p.on, p.t)
 		f.Volume += over
 		if f.OnDeck {
-			f.Area += area(p.on)
+			f.Area += vector.Area(p.on)
 			f.Cut += integral(p.on, p.gone)
 			continue
 		}
 		if f.Cut += under; f.Use == Taper || f.Use == Cricket {
-			f.Area += area(p.on)
+			f.Area += vector.Area(p.on)
 		} else {
 			f.Area += differing(p.on, p.above)
 		}
@@ -136,7 +137,7 @@ func differing(on []orb.Point, above []float64) float64 {
 			shifted[k] = sign*above[k] - correction.Seen
 		}
 		if part, _ := side(on, shifted); len(part) > 2 {
-			sum += area(part)
+			sum += vector.Area(part)
 		}
 	}
 	return sum
@@ -161,7 +162,7 @@ func (c *counter) use(facet int) Use {
 	}
 	// Planes of a cricket in a two-way layout are flatter than the fields.
 	f := &c.design.Facets[facet]
-	if g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY)); g < c.design.Slope*0.999 {
+	if g := vector.Norm(f.DX, f.DY); g < c.design.Slope*0.999 {
 		return Cricket
 	}
 	return Taper
@@ -235,7 +236,7 @@ func (c *counter) distance(i int, q orb.Point) float64 {
 	for k := range c.parts[i] {
 		for _, p := range c.parts[i][k].on {
 			dx, dy := p[0]-q[0], p[1]-q[1]
-			far = math.Min(far, math.Sqrt(float64(dx*dx)+float64(dy*dy)))
+			far = math.Min(far, vector.Norm(dx, dy))
 		}
 	}
 	return far

@@ -4,16 +4,9 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-)
 
-// area returns the area of a convex polygon that is not closed, counter-clockwise [m2].
-func area(on []orb.Point) float64 {
-	sum := 0.0
-	for k := 1; k+1 < len(on); k++ {
-		sum += triangle(on[0], on[k], on[k+1])
-	}
-	return sum
-}
+	"runnel/analysis/geometry/vector"
+)
 
 func triangle(a, b, c orb.Point) float64 {
 	return (float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))) / 2
@@ -133,7 +126,7 @@ func clip(polygon orb.Polygon, f *flat, t float64, above bool) (out orb.Polygon,
 			k := (i + 1) % len(kept)
 			if math.Abs(v[i]) < 1e-9 && math.Abs(v[k]) < 1e-9 {
 				dx, dy := kept[k][0]-kept[i][0], kept[k][1]-kept[i][1]
-				cut += math.Sqrt(float64(dx*dx) + float64(dy*dy))
+				cut += vector.Norm(dx, dy)
 			}
 		}
 		out = append(out, append(orb.Ring(kept), kept[0]))

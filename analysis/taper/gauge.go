@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Gauge measures plan distance: N(v) is the largest product of v with one of Normals. A surface that rises by s for each unit of it
@@ -124,7 +126,7 @@ func dot(a, b orb.Point) float64   { return float64(a[0]*b[0]) + float64(a[1]*b[
 func cross(a, b orb.Point) float64 { return float64(a[0]*b[1]) - float64(a[1]*b[0]) }
 func add(a, b orb.Point) orb.Point { return orb.Point{a[0] + b[0], a[1] + b[1]} }
 func sub(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
-func length(v orb.Point) float64   { return math.Sqrt(float64(v[0]*v[0]) + float64(v[1]*v[1])) }
+func length(v orb.Point) float64   { return vector.Norm(v[0], v[1]) }
 
 // along returns the point a part t of the way from a to b.
 func along(a, b orb.Point, t float64) orb.Point {

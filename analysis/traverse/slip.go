@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 )
 
@@ -56,7 +57,7 @@ func Slips(legs []Leg, c Closure, unit quantity.Length) []Slip {
 func closes(c *Closure, l *Leg, by float64) bool {
 	e := c.East - float64(l.East*by)
 	n := c.North - float64(l.North*by)
-	return math.Sqrt(float64(e*e)+float64(n*n)) <= c.Allowed
+	return vector.Norm(e, n) <= c.Allowed
 }
 
 // lengthSlips returns how another length of leg i would close the traverse: by a slip of a usual kind, else by its amount.

@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 )
 
@@ -39,7 +40,7 @@ type Closure struct {
 
 // Misclosure returns the distance between the end and the beginning [m].
 func (c *Closure) Misclosure() float64 {
-	return math.Sqrt(float64(c.East*c.East) + float64(c.North*c.North))
+	return vector.Norm(c.East, c.North)
 }
 
 // Within reports whether tape error can make the misclosure.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -30,7 +31,7 @@ func (p *plan) slopeArrows() {
 		d := scene.Point{}
 		if !f.Level {
 			rate = p.rate(f.Slope)
-			n := math.Sqrt(float64(f.Gradient[0]*f.Gradient[0]) + float64(f.Gradient[1]*f.Gradient[1]))
+			n := vector.Norm(f.Gradient[0], f.Gradient[1])
 			d = p.v.way(-f.Gradient[0]/n, -f.Gradient[1]/n)
 		}
 		tw := typeface.Width(rate, p.em, true)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 	"runnel/export/caution"
 	"runnel/export/drawing/scene"
@@ -194,7 +195,7 @@ func (c *Canvas) Within(places []orb.Point, s string) bool {
 func (c *Canvas) Arrow(area orb.MultiPolygon, uphill orb.Point, s string) bool {
 	p := c.p
 	d := scene.Point{}
-	if n := math.Sqrt(float64(uphill[0]*uphill[0]) + float64(uphill[1]*uphill[1])); n > 0 {
+	if n := vector.Norm(uphill[0], uphill[1]); n > 0 {
 		d = p.v.way(-uphill[0]/n, -uphill[1]/n)
 	}
 	tw := typeface.Width(s, p.em, true)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 )
@@ -28,7 +29,7 @@ func newView(r *roof.Roof) *view {
 	longest := 0.0
 	for i := 1; i < len(ring); i++ {
 		dx, dy := ring[i].Plan[0]-ring[i-1].Plan[0], ring[i].Plan[1]-ring[i-1].Plan[1]
-		l := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+		l := vector.Norm(dx, dy)
 		if l <= longest*1.0001 {
 			continue
 		}
@@ -105,5 +106,5 @@ func (v *view) positions(ps []roof.Position) []scene.Point {
 
 func distance(a, b scene.Point) float64 {
 	dx, dy := a.X-b.X, a.Y-b.Y
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	return vector.Norm(dx, dy)
 }

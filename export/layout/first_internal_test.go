@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -101,7 +102,7 @@ func TestSectionsOfSmallChanges(t *testing.T) {
 	}
 	for i, w := range h.places() {
 		s := &h.sections[i]
-		if l := distance(s.from, s.to); l > math.Min(w.Max[0]-w.Min[0], w.Max[1]-w.Min[1])+1e-9 {
+		if l := vector.Distance(s.from, s.to); l > math.Min(w.Max[0]-w.Min[0], w.Max[1]-w.Min[1])+1e-9 {
 			t.Errorf("section %s is %.2f m long", s.name, l)
 		}
 		for _, q := range s.at {

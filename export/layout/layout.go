@@ -15,6 +15,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/takeoff"
@@ -142,7 +143,7 @@ func (h *sheets) thinned() {
 	const beside = 0.45 // [m]
 	var kept []corner
 	for _, c := range h.corners {
-		if !slices.ContainsFunc(kept, func(k corner) bool { return distance(k.plan, c.plan) < beside }) {
+		if !slices.ContainsFunc(kept, func(k corner) bool { return vector.Distance(k.plan, c.plan) < beside }) {
 			kept = append(kept, c)
 		}
 	}
@@ -152,7 +153,7 @@ func (h *sheets) thinned() {
 // corner adds one corner, unless one stands at its place already.
 func (h *sheets) corner(v *taper.Vertex) {
 	for i := range h.corners {
-		if distance(h.corners[i].plan, v.Plan) < sameCorner {
+		if vector.Distance(h.corners[i].plan, v.Plan) < sameCorner {
 			return
 		}
 	}

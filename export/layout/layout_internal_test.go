@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -316,7 +317,7 @@ func TestSetOutFromTheRightWall(t *testing.T) {
 func TestSectionAcross(t *testing.T) {
 	square := orb.Ring{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}
 	from, to, ok := across(orb.Point{5, 5}, orb.Point{0.6, 0.8}, square)
-	if !ok || distance(from, orb.Point{1.25, 0}) > 1e-9 || distance(to, orb.Point{8.75, 10}) > 1e-9 {
+	if !ok || vector.Distance(from, orb.Point{1.25, 0}) > 1e-9 || vector.Distance(to, orb.Point{8.75, 10}) > 1e-9 {
 		t.Errorf("from %v to %v", from, to)
 	}
 	if _, _, ok := across(orb.Point{20, 5}, orb.Point{0, 1}, square); ok {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/takeoff"
@@ -234,7 +235,7 @@ func (h *sheets) arrows(c *drawing.Canvas) {
 		if c.Size(1)*c.Size(1)*f.Area < 60 {
 			break
 		}
-		g := math.Sqrt(float64(f.DX*f.DX) + float64(f.DY*f.DY))
+		g := vector.Norm(f.DX, f.DY)
 		c.Arrow(orb.MultiPolygon{f.Polygon}, orb.Point{f.DX, f.DY}, fmt.Sprintf("P%d  %s", i+1, c.Rate(g)))
 	}
 }

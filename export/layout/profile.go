@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/geometry/vector"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -49,7 +50,7 @@ func fit(s *section, width float64) frame {
 			low, high = math.Min(low, q.deck), math.Max(high, q.deck)
 		}
 	}
-	f := frame{k: width / distance(s.from, s.to), ex: 1, low: low, foot: labelHigh + profileHigh}
+	f := frame{k: width / vector.Distance(s.from, s.to), ex: 1, low: low, foot: labelHigh + profileHigh}
 	for _, e := range times {
 		if (high-low)*f.k*e <= profileHigh {
 			f.ex = e
@@ -80,7 +81,7 @@ func (h *sheets) profile(s *section, width float64) (*scene.Scene, frame) {
 	}
 	put(l, s.name, 0, f.foot+5.5, labelEm+0.4, true, scene.Start)
 	put(l, s.name, width, f.foot+5.5, labelEm+0.4, true, scene.End)
-	put(l, h.u.SayLength(distance(s.from, s.to)), width/2, f.foot+5.2, labelEm, false, scene.Middle)
+	put(l, h.u.SayLength(vector.Distance(s.from, s.to)), width/2, f.foot+5.2, labelEm, false, scene.Middle)
 	h.labels(l, s, &f, width)
 	return out, f
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/taper"
 )
@@ -122,7 +123,7 @@ func (h *sheets) add(p, u orb.Point, ring orb.Ring, why string) {
 	for i := range h.sections {
 		s := &h.sections[i]
 		d := orb.Point{s.to[0] - s.from[0], s.to[1] - s.from[1]}
-		n := math.Sqrt(float64(d[0]*d[0]) + float64(d[1]*d[1]))
+		n := vector.Norm(d[0], d[1])
 		if math.Abs(float64(d[0]*u[1])-float64(d[1]*u[0])) < 1e-3*n && math.Abs(float64((p[0]-s.from[0])*u[1])-float64((p[1]-s.from[1])*u[0])) < sameLine {
 			if !slices.Contains([]string{s.why}, why) {
 				s.why += ", " + why
@@ -177,7 +178,7 @@ func across(p, u orb.Point, ring orb.Ring) (from, to orb.Point, ok bool) {
 
 // sample reads the surfaces along a section and reports whether they differ.
 func (h *sheets) sample(s *section) (differ bool) {
-	length := distance(s.from, s.to)
+	length := vector.Distance(s.from, s.to)
 	for i := range samples + 1 {
 		t := (float64(i) + 1e-3) / (samples + 2e-3)
 		p := orb.Point{s.from[0] + float64(t*(s.to[0]-s.from[0])), s.from[1] + float64(t*(s.to[1]-s.from[1]))}
@@ -199,7 +200,7 @@ const near = 0.5
 
 // name marks the ends, the outlets on the section and its thickest place.
 func (h *sheets) name(s *section) {
-	length := distance(s.from, s.to)
+	length := vector.Distance(s.from, s.to)
 	u := orb.Point{(s.to[0] - s.from[0]) / length, (s.to[1] - s.from[1]) / length}
 	outlets := h.outlets()
 	for i := range outlets {

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/takeoff"
@@ -87,7 +87,7 @@ func (h *sheets) planes(f *page.Flow) {
 			made += ", on the deck"
 		}
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprintf("P%d", i+1), string(fd.Use), h.u.SayArea(fd.Area), h.u.SaySlope(math.Sqrt(float64(facet.DX*facet.DX) + float64(facet.DY*facet.DY))), taper,
+			fmt.Sprintf("P%d", i+1), string(fd.Use), h.u.SayArea(fd.Area), h.u.SaySlope(vector.Norm(facet.DX, facet.DY)), taper,
 			h.thickness(fd.Thinnest), h.thickness(fd.Thickest), h.u.SaySolid(fd.Volume), made,
 		})
 	}
@@ -281,7 +281,7 @@ func (h *sheets) setOutRow(i int) []string {
 // thingAt names the outlet that stands at a place.
 func (h *sheets) thingAt(p orb.Point) string {
 	for i := range h.outlets() {
-		if o := &h.outlets()[i]; o.Type != roof.EdgeOutlet && distance(o.Plan, p) < 2*sameCorner {
+		if o := &h.outlets()[i]; o.Type != roof.EdgeOutlet && vector.Distance(o.Plan, p) < 2*sameCorner {
 			return o.Label
 		}
 	}

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
 	"runnel/export/record"
@@ -25,9 +23,4 @@ func newWalls(b *record.Book, mark string) (*walls, error) {
 // square returns the plan distances of p square to the lines of walls A and B [m].
 func (w *walls) square(p orb.Point) (a, b float64) {
 	return w.Walls[0].Square(p), w.Walls[1].Square(p)
-}
-
-func distance(a, b orb.Point) float64 {
-	dx, dy := a[0]-b[0], a[1]-b[1]
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 )
 
@@ -191,13 +192,8 @@ func SayShare(share float64) string {
 	return Count(math.Round(percent)) + " %"
 }
 
-var compass = [8]string{"north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"}
-
 // SayBearing writes a direction [degrees clockwise from north] as one of eight points: "south-east".
-func SayBearing(degrees float64) string {
-	i := int(math.Round(degrees/45)) % 8
-	return compass[(i+8)%8]
-}
+func SayBearing(degrees float64) string { return vector.CompassAt(degrees) }
 
 // fixed writes a number with that many decimals and without "-0.0".
 func fixed(v float64, decimals int) string {

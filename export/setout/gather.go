@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/place"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -113,13 +114,13 @@ func (g *gatherer) rim(outline orb.MultiPolygon, deepest orb.Point, p Point) {
 	}
 	for _, d := range directions {
 		if q, ok := edgeTowards(outline, deepest, d); ok {
-			add(q, "to the "+side(d[0], d[1]))
+			add(q, "to the "+vector.Compass(d[0], d[1]))
 		}
 	}
 	for k := 0; k < len(directions); k += 2 {
 		d := directions[k]
-		if q, ok := farthest(outline, d); ok && !isNear(seen, q, max(0.5, distance(deepest, q)/3)) {
-			add(q, "farthest "+side(d[0], d[1]))
+		if q, ok := farthest(outline, d); ok && !isNear(seen, q, max(0.5, vector.Distance(deepest, q)/3)) {
+			add(q, "farthest "+vector.Compass(d[0], d[1]))
 		}
 	}
 	g.points = append(g.points, seen...)
@@ -127,7 +128,7 @@ func (g *gatherer) rim(outline orb.MultiPolygon, deepest orb.Point, p Point) {
 
 // isNear reports whether one of the points stands within reach of q.
 func isNear(points []Point, q orb.Point, reach float64) bool {
-	return slices.ContainsFunc(points, func(p Point) bool { return distance(p.Plan, q) < reach })
+	return slices.ContainsFunc(points, func(p Point) bool { return vector.Distance(p.Plan, q) < reach })
 }
 
 // farthest returns the place of the outline that lies farthest in direction d.
@@ -202,7 +203,7 @@ func (g *gatherer) ends(l *slope.Line, kind Kind, id string) {
 // endAt returns the end of a valley or ridge that stands at a place already.
 func (g *gatherer) endAt(plan orb.Point) *Point {
 	for i := range g.points {
-		if p := &g.points[i]; (p.Kind == ValleyEnd || p.Kind == RidgeEnd) && distance(p.Plan, plan) < near {
+		if p := &g.points[i]; (p.Kind == ValleyEnd || p.Kind == RidgeEnd) && vector.Distance(p.Plan, plan) < near {
 			return p
 		}
 	}
@@ -239,7 +240,7 @@ func (g *gatherer) curb(ring []roof.Position, id, name string) {
 		return
 	}
 	for _, c := range corners {
-		p := Point{Kind: CurbCorner, ID: id, What: name + ", corner to the " + side(c.Plan[0]-middle[0], c.Plan[1]-middle[1]), Plan: c.Plan}
+		p := Point{Kind: CurbCorner, ID: id, What: name + ", corner to the " + vector.Compass(c.Plan[0]-middle[0], c.Plan[1]-middle[1]), Plan: c.Plan}
 		p.Surface, p.HasSurface = g.borderHeight(c.Plan)
 		g.add(p)
 	}
@@ -250,7 +251,7 @@ func (g *gatherer) borderHeight(plan orb.Point) (z float64, ok bool) {
 	best := near
 	for i := range g.border {
 		for k, q := range g.border[i].Plan {
-			if d := distance(plan, q); d < best {
+			if d := vector.Distance(plan, q); d < best {
 				best, z, ok = d, g.border[i].Z[k], true
 			}
 		}

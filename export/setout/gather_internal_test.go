@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // A pond like an L with arms of 10 m by 1 m, deepest at (9.5, 0.5). By hand: its edge is met at (9.5, 1) to the north, at (10, 0.5) to the
@@ -19,7 +21,7 @@ func TestRimOfAPondWithAnArm(t *testing.T) {
 		"P01, farthest north": {1, 10},
 	} {
 		i := slices.IndexFunc(g.points, func(p Point) bool { return p.What == what })
-		if i < 0 || distance(g.points[i].Plan, want) > 1e-9 {
+		if i < 0 || vector.Distance(g.points[i].Plan, want) > 1e-9 {
 			t.Errorf("%s is not at %v: %+v", what, want, g.points)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/place"
 	"runnel/export/record"
 )
@@ -82,18 +83,13 @@ func New(b *record.Book, mark string) (*Sheet, error) {
 		p := &s.Points[i]
 		p.Number = i + 1
 		p.A, p.B = s.Walls[0].Square(p.Plan), s.Walls[1].Square(p.Plan)
-		p.Corner = distance(s.Corner, p.Plan)
+		p.Corner = vector.Distance(s.Corner, p.Plan)
 	}
 	return s, nil
 }
 
 // Relative returns an elevation relative to the bench mark [m].
 func (s *Sheet) Relative(z float64) float64 { return z - s.Mark.Z }
-
-func distance(a, b orb.Point) float64 { return place.Distance(a, b) }
-
-// side returns the compass point to which (dx, dy) leads.
-func side(dx, dy float64) string { return place.Compass(dx, dy) }
 
 // UnknownMarkError says that no outlet and no spot has the name of the bench mark that was asked for.
 type UnknownMarkError struct{ Name string }

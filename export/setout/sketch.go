@@ -6,7 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/place"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/slope"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -128,7 +128,7 @@ func (k *sketcher) roof() {
 func (k *sketcher) keepClear(ring []scene.Point) {
 	for i := 1; i < len(ring); i++ {
 		a, b := ring[i-1], ring[i]
-		n := int(norm(b.X-a.X, b.Y-a.Y)) + 1
+		n := int(vector.Norm(b.X-a.X, b.Y-a.Y)) + 1
 		for m := range n {
 			t := (float64(m) + 0.5) / float64(n)
 			k.taken = append(k.taken, scene.Rect{X: a.X + float64(t*(b.X-a.X)) - 0.5, Y: a.Y + float64(t*(b.Y-a.Y)) - 0.5, W: 1, H: 1})
@@ -143,13 +143,13 @@ func (k *sketcher) walls() {
 		w := &k.s.Walls[i]
 		a, b := k.at(w.From), k.at(w.To)
 		k.Line(black, 1.1, nil, a, b)
-		length := max(norm(b.X-a.X, b.Y-a.Y), 1e-9)
+		length := max(vector.Norm(b.X-a.X, b.Y-a.Y), 1e-9)
 		nx, ny := (a.Y-b.Y)/length, (b.X-a.X)/length // on the sheet y runs down: this points away from the roof
 		out[0] += nx
 		out[1] += ny
 		k.letter((a.X+b.X)/2+float64(5*nx), (a.Y+b.Y)/2+float64(5*ny), string(rune('A'+i)))
 	}
-	length := max(norm(out[0], out[1]), 1e-9)
+	length := max(vector.Norm(out[0], out[1]), 1e-9)
 	c := k.at(k.s.Corner)
 	k.letter(c.X+float64(5*out[0]/length), c.Y+float64(5*out[1]/length), "C")
 }
@@ -253,6 +253,3 @@ func (k *sketcher) isTaken(room scene.Rect) bool {
 // key explains the signs of the sketch.
 const key = "North is up, as in the survey. Thick: walls A and B. Triangle BM: bench mark. Dots: the points of the table. " +
 	"Blue: water, each pond full. Whole lines ridges, broken lines valleys. Grey boxes: curbs."
-
-// norm is the length of a vector [mm on the sheet].
-func norm(x, y float64) float64 { return place.Distance(orb.Point{}, orb.Point{x, y}) }

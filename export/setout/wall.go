@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/place"
 )
 
@@ -69,7 +70,7 @@ func (s *Sheet) corners(all []place.Wall) []corner {
 			}
 		}
 		for k := range s.Points {
-			c.way += distance(a.To, s.Points[k].Plan)
+			c.way += vector.Distance(a.To, s.Points[k].Plan)
 		}
 		corners, most = append(corners, c), max(most, c.worth)
 	}

@@ -1,0 +1,73 @@
+// Package vector has the arithmetic of vectors and places in plan: lengths, distances, areas of rings, nearest places and
+// the points of the compass.
+//
+// All products are rounded one by one, so that no processor fuses them with a sum and results are the same on every machine;
+// math.Hypot is not.
+package vector
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Norm returns the length of the vector (x, y).
+func Norm(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
+
+// Length returns the length of v.
+func Length(v orb.Point) float64 { return Norm(v[0], v[1]) }
+
+// Distance returns the distance of two places.
+func Distance(a, b orb.Point) float64 { return Norm(b[0]-a[0], b[1]-a[1]) }
+
+// Minus returns a - b.
+func Minus(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
+
+// Plus returns a + b.
+func Plus(a, b orb.Point) orb.Point { return orb.Point{a[0] + b[0], a[1] + b[1]} }
+
+// Dot returns the scalar product of a and b.
+func Dot(a, b orb.Point) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
+
+// Cross returns the cross product of a and b: positive where b turns to the left of a.
+func Cross(a, b orb.Point) float64 { return float64(a[0]*b[1]) - float64(a[1]*b[0]) }
+
+// Along returns the place a part t of the way from a to b.
+func Along(a, b orb.Point, t float64) orb.Point {
+	return orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
+}
+
+// Area returns the area of a ring, closed or not; negative when it runs clockwise.
+func Area(ring []orb.Point) float64 {
+	sum := 0.0
+	for i := 1; i+1 < len(ring); i++ {
+		sum += Cross(Minus(ring[i], ring[0]), Minus(ring[i+1], ring[0]))
+	}
+	return sum / 2
+}
+
+// Foot returns the part of the way from a to b, from 0 to 1, at which it comes nearest to p; 0 where a is b.
+func Foot(a, b, p orb.Point) float64 {
+	u := Minus(b, a)
+	l := Dot(u, u)
+	if l == 0 {
+		return 0
+	}
+	return math.Min(1, math.Max(0, Dot(Minus(p, a), u)/l))
+}
+
+// Nearest returns the place on a line that is nearest to p, the first of several, and its distance. The distance to no line is
+// infinite; one point is a line.
+func Nearest(line []orb.Point, p orb.Point) (at orb.Point, distance float64) {
+	at, distance = p, math.Inf(1)
+	if len(line) == 1 {
+		return line[0], Distance(line[0], p)
+	}
+	for i := 1; i < len(line); i++ {
+		q := Along(line[i-1], line[i], Foot(line[i-1], line[i], p))
+		if d := Distance(q, p); d < distance {
+			at, distance = q, d
+		}
+	}
+	return at, distance
+}

@@ -1,0 +1,97 @@
+package vector_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
+)
+
+// By hand, on the triangle of 3, 4 and 5.
+func TestLengths(t *testing.T) {
+	a, b := orb.Point{1, 2}, orb.Point{4, -2}
+	for name, got := range map[string]float64{
+		"norm": vector.Norm(-3, 4), "length": vector.Length(orb.Point{4, 3}), "distance": vector.Distance(a, b), "back": vector.Distance(b, a),
+	} {
+		if got != 5 {
+			t.Errorf("%s: %v, not 5", name, got)
+		}
+	}
+	if got := vector.Minus(b, a); got != (orb.Point{3, -4}) {
+		t.Errorf("b - a is %v", got)
+	}
+	if got := vector.Plus(b, a); got != (orb.Point{5, 0}) {
+		t.Errorf("b + a is %v", got)
+	}
+	if dot, cross := vector.Dot(a, b), vector.Cross(a, b); dot != 0 || cross != -10 {
+		t.Errorf("dot %v, cross %v", dot, cross)
+	}
+	if got := vector.Along(a, b, 0.25); got != (orb.Point{1.75, 1}) {
+		t.Errorf("a quarter of the way is %v", got)
+	}
+}
+
+// By hand: an L of 4 by 3 without its corner of 2 by 2; far from the origin, open and closed, both ways round.
+func TestAreaOfAnL(t *testing.T) {
+	ring := []orb.Point{{0, 0}, {4, 0}, {4, 1}, {2, 1}, {2, 3}, {0, 3}}
+	for i := range ring {
+		ring[i] = vector.Plus(ring[i], orb.Point{1 << 20, 1 << 21})
+	}
+	closed := append(ring[:6:6], ring[0])
+	back := make([]orb.Point, 0, 7)
+	for i := range closed {
+		back = append(back, closed[6-i])
+	}
+	if a, b, c := vector.Area(ring), vector.Area(closed), vector.Area(back); a != 8 || b != 8 || c != -8 {
+		t.Errorf("areas %v, %v, %v; not 8, 8, -8", a, b, c)
+	}
+	if got := vector.Area(ring[:2]); got != 0 {
+		t.Errorf("two corners have an area of %v", got)
+	}
+}
+
+// By hand: a line with a corner, and places before its beginning, beside it, at the corner and off its end.
+func TestNearestPlaces(t *testing.T) {
+	line := []orb.Point{{0, 0}, {4, 0}, {4, 0}, {4, 4}}
+	tests := []struct {
+		p, at orb.Point
+		far   float64
+	}{
+		{orb.Point{-3, 4}, orb.Point{0, 0}, 5},
+		{orb.Point{1, -2}, orb.Point{1, 0}, 2},
+		{orb.Point{7, -4}, orb.Point{4, 0}, 5},
+		{orb.Point{3, 3}, orb.Point{4, 3}, 1},
+		{orb.Point{4, 9}, orb.Point{4, 4}, 5},
+	}
+	for _, tt := range tests {
+		if at, far := vector.Nearest(line, tt.p); at != tt.at || far != tt.far {
+			t.Errorf("%v: %v, %v away; not %v, %v", tt.p, at, far, tt.at, tt.far)
+		}
+	}
+	if at, far := vector.Nearest(line[:1], orb.Point{3, 4}); at != line[0] || far != 5 {
+		t.Errorf("one point: %v, %v away", at, far)
+	}
+	if _, far := vector.Nearest(nil, orb.Point{3, 4}); !math.IsInf(far, 1) {
+		t.Errorf("no line is %v away", far)
+	}
+	if got := vector.Foot(line[1], line[2], orb.Point{9, 9}); got != 0 {
+		t.Errorf("the foot on no stretch is %v", got)
+	}
+}
+
+// A direction reads alike as a vector and as a bearing, and the words change 22.5 degrees to either side of each point.
+func TestCompass(t *testing.T) {
+	for k, want := range []string{"north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"} {
+		for _, off := range []float64{-22, -1, 0, 1, 22} {
+			degrees := 45*float64(k) + off
+			sin, cos := math.Sincos(degrees * math.Pi / 180)
+			for _, got := range []string{vector.Compass(3*sin, 3*cos), vector.CompassAt(degrees), vector.CompassAt(degrees - 360), vector.CompassAt(degrees + 360)} {
+				if got != want {
+					t.Errorf("%v degrees: %s, not %s", degrees, got, want)
+				}
+			}
+		}
+	}
+}
