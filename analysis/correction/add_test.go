@@ -21,9 +21,9 @@ func sunkAt(scale, datum float64, x0, y0, depth float64) *roof.Roof {
 	})
 }
 
-// dammed is a walled four-way fall of 12 m with a rise of 60 mm across it at 4 m, as a conduit under the membrane: water stands before it.
+// dammed is a walled four-way fall of 12 m with a rise of 50 mm across it at 4 m, as a conduit under the membrane: water stands before it.
 func dammed(scale, datum float64) *roof.Roof {
-	return falls(1, 1, 12*scale, datum, func(x, _ float64) float64 { return 0.06 * math.Max(0, 1-math.Abs(x-4*scale)/scale) })
+	return falls(1, 1, 12*scale, datum, func(x, _ float64) float64 { return 0.05 * math.Max(0, 1-math.Abs(x-4*scale)/scale) })
 }
 
 // TestAddedDrain: where nothing else is allowed a drain is made in the low place: clear of what stands there, in a sump, with an overflow 2 in over it and an

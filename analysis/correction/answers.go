@@ -60,17 +60,20 @@ func urgent(o *Option) bool {
 // finished adds what is done besides the ponds: outlets are cleared and flow-tested first, wet insulation comes out.
 func (d *designer) finished(o *Option) {
 	changes, questions := d.others()
+	before, asked, flags := d.interim()
+	o.Flags = append(o.Flags, flags...)
 	first := []Change(nil)
-	if d.in.Steering.allows(Clear) && (len(d.ponds) > 0 || len(changes) > 0) {
+	if d.in.Steering.allows(Clear) && (len(d.ponds) > 0 || len(changes)+len(before) > 0) {
 		first = append(first, Change{
 			Kind: Clear, Decides: finding.Roofer,
 			What: finding.Say("Clear outlets and strainers, let water run through each, and look again 48 hours after rain in drying weather"),
 		})
 	}
-	o.Changes = append(append(first, changes...), o.Changes...)
-	o.questions = append(questions, o.questions...)
-	for i := range changes {
-		o.addDecides(changes[i].Decides)
+	first = append(append(first, before...), changes...)
+	o.Changes = append(first, o.Changes...)
+	o.questions = append(append(asked, questions...), o.questions...)
+	for i := range first {
+		o.addDecides(first[i].Decides)
 	}
 }
 

@@ -83,7 +83,7 @@ func (d *designer) curb(o *Option, name string, line orb.LineString, height floa
 		Kind: RaiseCurb, Decides: finding.Roofer, At: at,
 		What: finding.Say("Raise the curb of {2} by {0} first, with its gas, power and duct, so that {1} of flashing are left", finding.MM("rise", d.flashing-left), finding.MM("flashing", d.flashing), finding.Called(name)),
 	})
-	o.addDecides(finding.Roofer, "mechanical", "electrical")
+	o.addDecides(finding.Roofer, finding.Mechanical, finding.Electrical)
 }
 
 // flashing1 compares one thing along a line, of a height above the surface as it was.

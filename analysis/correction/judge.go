@@ -243,7 +243,12 @@ func (d *designer) leastLeft(o *Option) (least float64, at orb.Point, known bool
 }
 
 // shallow reports whether a mend takes off only what lies on the insulation, or wood at an edge.
-func (m *mend) shallow() bool { return m.kind == LowerRise || m.kind == LowerEdge }
+func (m *mend) shallow() bool { return m.comesOff() || m.kind == LowerEdge }
+
+// comesOff reports whether a mend takes a rise off.
+func (m *mend) comesOff() bool {
+	return m.kind == LowerRise || m.kind == MoveObstacle || m.kind == Resecure
+}
 
 // overWet breaks a limit where new work lies over wet or pressed insulation that stays, or over a sag.
 func (d *designer) overWet(o *Option) {

@@ -49,6 +49,9 @@ func (d *designer) ways(p *pond) []mend {
 	if p.finding == finding.LevelArea || p.finding == finding.Dish {
 		return out // a sag is for an engineer; a level roof has no local mend
 	}
+	if p.finding == finding.RidgeLine {
+		add(d.obstacle(p))
+	}
 	if !inTheRoof(p.finding) {
 		add(d.riseOff(p))
 	}

@@ -28,7 +28,7 @@ func (d *designer) open(o *Option, mends []*mend) {
 	sheets := make([]sheet, len(mends))
 	for i, m := range mends {
 		sheets[i] = sheet{half, map[[2]int]bool{}}
-		if m.kind == LowerRise || m.kind == LowerEdge {
+		if m.shallow() {
 			sheets[i].side = standard.StripIn
 		}
 		if m.sump > 0 {

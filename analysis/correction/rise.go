@@ -34,6 +34,9 @@ func (d *designer) riseOff(p *pond) (mend, bool) {
 		at, what := d.riseWords(p, rise, length, high)
 		m.change = Change{What: what, At: at}
 		m.questions = []Question{d.whatIsIt(p, at)}
+		if d.buckled(rise, high) {
+			d.resecured(&m, p)
+		}
 		return m, true
 	}
 	return mend{}, false
@@ -47,6 +50,33 @@ func (d *designer) riseWords(p *pond, rise []int32, length, high float64) (orb.P
 		return o.Plan, finding.Say("Take off the ring that stands {0} proud round {2}, down to the roof beside it, and patch", append(args, finding.Called(o.Label))...)
 	}
 	return p.lip, finding.Say("Take off the rise that holds "+p.id+", {0} high and {1} long, down to the roof beside it, and patch", args...)
+}
+
+// resecured turns the mend of a rise into that of boards that came up.
+func (d *designer) resecured(m *mend, p *pond) {
+	m.kind = Resecure
+	m.change.What.Format = "Open the membrane over the boards that came up and hold " + p.id + ", {0} high and {1} long, fasten or replace them, and cover them anew"
+	m.questions = []Question{{
+		Ask: finding.Say("Why did the boards at " + p.id + " come up: fasteners, moisture, or boards laid too tight? Pull-test the fasteners beside them"), Where: "at the rise beside " + p.id, At: m.change.At, Decides: finding.Roofer,
+		If: finding.Say("Dry boards on a sound deck, and the fasteners hold"), Then: finding.Say("Fasten them again. Wet boards: replace them. Fasteners that pull out: the deck is the engineer's"),
+	}}
+}
+
+// obstacle is the mend of a rise that runs straight across the flow: what lies there is moved.
+func (d *designer) obstacle(p *pond) (mend, bool) {
+	m, ok := d.riseOff(p)
+	if !ok || m.kind != LowerRise || len(m.change.What.Args) > 2 {
+		return m, false
+	}
+	m.kind, m.decides = MoveObstacle, []string{finding.Owner, finding.Roofer}
+	m.change.What.Format = "Find what makes the straight rise that holds " + p.id + ", {0} high and {1} long; have its owner move it, or cut a way through it, and patch"
+	m.questions = []Question{{
+		Ask:   finding.Say("What makes the rise that holds " + p.id + ": a sleeper, a support, a walk pad, a conduit or a cable, laps, or a joint or divider of the roof? Is it live, and whose is it?"),
+		Where: "at the rise beside " + p.id, At: m.change.At, Decides: finding.Owner,
+		If:   finding.Say("It lies on the roof and may be moved"),
+		Then: finding.Say("Move it and look at the membrane under it. Laps or an old patch without asbestos: take them off. An expansion joint or area divider stays: find another way for the water"),
+	}}
+	return m, true
 }
 
 // whatIsIt asks what a rise is before it comes off.

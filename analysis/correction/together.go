@@ -131,7 +131,7 @@ func (s *search) wide(i int, o *Option) bool {
 		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)
 		if m.kind == Retaper || m.kind == Cricket {
 			most = math.Max(2*standard.LocalArea, 5*standard.LocalShare*s.d.s.Area)
-		} else if m.fill || m.kind == LowerEdge || m.kind == LowerRise {
+		} else if m.fill || m.shallow() {
 			most = math.Max(2*standard.LocalArea, 4*standard.LocalShare*s.d.s.Area)
 		}
 		if c.Opened > most {

@@ -43,4 +43,7 @@ const (
 	Plumber  = "plumber"
 	Engineer = "engineer"
 	Owner    = "owner"
+
+	Mechanical = "mechanical"
+	Electrical = "electrical"
 )

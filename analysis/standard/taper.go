@@ -28,6 +28,10 @@ const (
 	EdgeClear      = 6 * float64(quantity.Foot)  // of new outlets from edges that people can fall over [m]
 	NewDrain       = 4 * float64(quantity.Inch)  // diameter of a drain that nobody has sized yet [m]
 
+	DryAfter   = 48.0       // hours after rain in which ponds are to dry
+	DryingRate = 0.005 / 24 // of water in drying weather, as depth [m/h]
+	StainLeast = 0.005      // depth of water that was seen and that nobody measured [m]
+
 	NewScupperHeight = 4 * float64(quantity.Inch) // of the opening of a scupper that nobody has sized yet [m]
 	InletTolerance   = float64(quantity.Inch) / 2 // to which an inlet is set [m]
 )
@@ -52,6 +56,7 @@ var (
 	InsulationLeftSource   = Source{"own choice: 3 in leave 1 in under a sump that is 2 in deep", false}
 	LocalSource            = Source{"own choice: what a crew of two opens and closes in a day", false}
 	FeatherSource          = Source{"own choice: no board or compound is spread over that much roof so thin", false}
+	DryingRateSource       = Source{"open water loses about 5 mm a day in mild drying weather (pan evaporation, from memory); water that stood twice as long as it takes to dry is asked about", false}
 	EdgeClearSource        = Source{"United States rules for construction, 29 CFR 1926.502(f): a warning line stands at least 6 ft from the edge (from memory)", true}
 	NewOutletSource        = Source{"common practice, no source: a roof drain of 4 in; a scupper of the width that is assumed elsewhere and 4 in high, the least that codes ask of an overflow; sized for the rain before it is ordered", true}
 	OutletClearSource      = Source{"common practice, no source: room for a sump, the clamping ring and flashing", false}

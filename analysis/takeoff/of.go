@@ -145,7 +145,7 @@ func differing(on []orb.Point, above []float64) float64 {
 
 // uses says what the planes that a change makes are for.
 var uses = map[correction.Kind]Use{
-	correction.LowerOutlet: Sump, correction.AddOutlet: Sump, correction.AddScupper: Sump, correction.LowerRise: Rise, correction.LowerEdge: Edge, correction.ReplacePatch: Patch, correction.Cricket: Cricket,
+	correction.LowerOutlet: Sump, correction.AddOutlet: Sump, correction.AddScupper: Sump, correction.LowerRise: Rise, correction.MoveObstacle: Rise, correction.Resecure: Rise, correction.LowerEdge: Edge, correction.ReplacePatch: Patch, correction.Cricket: Cricket,
 	correction.Retaper: Retaper, correction.Fill: Fill,
 }
 
