@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"runnel/analysis/roof"
 	"runnel/export/drawing"
@@ -17,8 +18,8 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/svg"
 	"runnel/export/geojson"
+	"runnel/export/model"
 	"runnel/export/paged"
-	"runnel/export/record"
 	"runnel/export/report"
 	"runnel/export/schedule"
 	"runnel/export/setout"
@@ -54,29 +55,37 @@ type Options struct {
 	RoofFile  bool // the GeoJSON is a corrected roof, "<stem>.geojson" also on a site grid
 }
 
-// Write stages the given kinds of file of b; Commit of what it returns puts them in place. The error is a *staged.InputError
+// Write stages the given kinds of file of m; Commit of what it returns puts them in place. The error is a *staged.InputError
 // or wraps staged.ErrExists where something stands in the way, and is a *drawing.FitError where the plan does not fit on
 // its sheet at the scale asked for.
-func Write(b *record.Book, kinds []Kind, to staged.Target, o Options) (*staged.Set, error) {
-	all, err := Outputs(b, kinds, o)
+func Write(m *model.Model, kinds []Kind, to staged.Target, o Options) (*staged.Set, error) {
+	all, err := Outputs(m, kinds, o)
 	if err != nil {
 		return nil, err
 	}
 	return staged.Stage(to, all)
 }
 
-// Outputs returns the given kinds of file of b, to be staged. The error is a *drawing.FitError where the plan does not
+// Outputs returns the given kinds of file of m, to be staged. The error is a *drawing.FitError where the plan does not
 // fit on its sheet at the scale asked for.
-func Outputs(b *record.Book, kinds []Kind, o Options) ([]staged.Output, error) {
-	all := outputs(b, kinds, o)
+func Outputs(m *model.Model, kinds []Kind, o Options) ([]staged.Output, error) {
+	all := outputs(m, kinds, o)
 	if !slices.Contains(kinds, Plan) {
 		return all, nil
 	}
-	plan, err := drawing.Plan(b, o.Plan)
+	plan, err := planOf(m, o.Plan)
 	if err != nil {
 		return nil, err
 	}
 	return append(all, plans(plan, o.Stem)...), nil
+}
+
+// planOf returns the plan, which the report shows as well where it is on the usual sheet.
+func planOf(m *model.Model, o drawing.Options) ([]*scene.Scene, error) {
+	if o == (drawing.Options{}) {
+		return m.Plan()
+	}
+	return drawing.Plan(m.Book, o)
 }
 
 // plans are the plan as a drawing for the screen and for paper.
@@ -87,53 +96,53 @@ func plans(sheets []*scene.Scene, stem string) []staged.Output {
 	}
 }
 
-func outputs(b *record.Book, kinds []Kind, o Options) []staged.Output {
+func outputs(m *model.Model, kinds []Kind, o Options) []staged.Output {
 	var all []staged.Output
-	local := b.Study.Roof.Frame.Kind == roof.Local && !o.RoofFile
+	local := m.Book.Study.Roof.Frame.Kind == roof.Local && !o.RoofFile
 	switch {
 	case !slices.Contains(kinds, GeoJSON):
 	case o.Split:
-		for _, layer := range geojson.Layers(b) {
+		for _, layer := range geojson.Layers(m.Book) {
 			all = append(all, staged.Output{Name: name(o.Stem, layer, local), Write: func(w io.Writer) error {
-				return geojson.Write(w, b, layer)
+				return geojson.Write(w, m.Book, layer)
 			}})
 		}
 	default:
-		all = append(all, staged.Output{Name: name(o.Stem, "", local), Write: func(w io.Writer) error { return geojson.Write(w, b) }})
+		all = append(all, staged.Output{Name: name(o.Stem, "", local), Write: func(w io.Writer) error { return geojson.Write(w, m.Book) }})
 	}
 	if slices.Contains(kinds, JSON) {
-		all = append(all, staged.Output{Name: o.Stem + ".json", Write: func(w io.Writer) error { return summary.Write(w, b) }})
+		all = append(all, staged.Output{Name: o.Stem + ".json", Write: func(w io.Writer) error { return summary.Write(w, m) }})
 	}
 	if slices.Contains(kinds, Report) {
-		all = append(all, reports(b, o.Stem)...)
+		all = append(all, reports(m, o.Stem)...)
 	}
 	if slices.Contains(kinds, Schedule) {
-		all = append(all, schedules(b, o.Stem)...)
+		all = append(all, schedules(m, o.Stem)...)
 	}
 	if slices.Contains(kinds, SetOut) {
-		all = append(all, setOuts(b, o)...)
+		all = append(all, setOuts(m, o)...)
 	}
 	return all
 }
 
 // reports are the report for the browser and on paper.
-func reports(b *record.Book, stem string) []staged.Output {
+func reports(m *model.Model, stem string) []staged.Output {
 	return []staged.Output{
-		{Name: stem + reportHTML, Write: func(w io.Writer) error { return report.Write(w, b) }},
-		{Name: stem + reportPDF, Write: func(w io.Writer) error { return paged.Write(w, b) }},
+		{Name: stem + reportHTML, Write: func(w io.Writer) error { return report.Write(w, m) }},
+		{Name: stem + reportPDF, Write: func(w io.Writer) error { return paged.Write(w, m) }},
 	}
 }
 
-// schedules are the workbook and its tables as CSV, those that there may be where b is nil.
-func schedules(b *record.Book, stem string) []staged.Output {
-	all := []staged.Output{{Name: stem + ".schedule.xlsx", Write: func(w io.Writer) error { return schedule.Write(w, b) }}}
+// schedules are the workbook and its tables as CSV, those that there may be where m is nil.
+func schedules(m *model.Model, stem string) []staged.Output {
+	all := []staged.Output{{Name: stem + ".schedule.xlsx", Write: func(w io.Writer) error { return schedule.Write(w, m) }}}
 	tables := schedule.AllTables()
-	if b != nil {
-		tables = schedule.Tables(b)
+	if m != nil {
+		tables = schedule.Tables(m.Book)
 	}
 	for _, name := range tables {
 		all = append(all, staged.Output{Name: stem + ".schedule." + name + ".csv", Write: func(w io.Writer) error {
-			return schedule.WriteTable(w, b, name)
+			return schedule.WriteTable(w, m.Book, name)
 		}})
 	}
 	return all
@@ -150,20 +159,21 @@ const (
 )
 
 // setOuts are the set-out sheet as CSV and PDF.
-func setOuts(b *record.Book, o Options) []staged.Output {
+func setOuts(m *model.Model, o Options) []staged.Output {
+	sheet := sync.OnceValues(func() (*setout.Sheet, error) { return setout.New(m.Book, o.BenchMark) })
 	with := func(write func(*setout.Sheet, io.Writer) error) func(io.Writer) error {
 		return func(w io.Writer) error {
-			sheet, err := setout.New(b, o.BenchMark)
+			s, err := sheet()
 			if err != nil {
 				return err
 			}
-			return write(sheet, w)
+			return write(s, w)
 		}
 	}
 	return []staged.Output{
 		{Name: o.Stem + setOutCSV, Write: with((*setout.Sheet).WriteCSV)},
 		{Name: o.Stem + setOutPDF, Write: with((*setout.Sheet).WritePDF)},
-		{Name: o.Stem + nextCSV, Write: func(w io.Writer) error { return setout.WriteNextSpots(b, w) }},
+		{Name: o.Stem + nextCSV, Write: func(w io.Writer) error { return setout.WriteNextSpots(m.Book, w) }},
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/export"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/staged"
@@ -46,7 +47,7 @@ func TestWriteNamesFiles(t *testing.T) {
 	} {
 		dir := t.TempDir()
 		b := record.NewBook(sample.Study(c.roof), "", record.SI)
-		s, err := export.Write(b, c.kinds, staged.Target{Dir: dir}, export.Options{Stem: export.Stem(c.roof)})
+		s, err := export.Write(model.Of(b), c.kinds, staged.Target{Dir: dir}, export.Options{Stem: export.Stem(c.roof)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,7 +68,7 @@ func TestWriteNamesFiles(t *testing.T) {
 func TestSplitWritesAFileALayer(t *testing.T) {
 	dir := t.TempDir()
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
-	s, err := export.Write(b, []export.Kind{export.GeoJSON}, staged.Target{Dir: dir}, export.Options{Stem: "r", Split: true})
+	s, err := export.Write(model.Of(b), []export.Kind{export.GeoJSON}, staged.Target{Dir: dir}, export.Options{Stem: "r", Split: true})
 	if err != nil {
 		t.Fatal(err)
 	}

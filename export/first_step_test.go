@@ -18,6 +18,7 @@ import (
 	"runnel/export/correction"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
+	"runnel/export/model"
 	"runnel/export/paged"
 	"runnel/export/record"
 	"runnel/export/report"
@@ -38,9 +39,9 @@ func said(t *testing.T, b *record.Book) map[string]string {
 		}
 		out[name] = text.String()
 	}
-	add("text", func(w io.Writer) error { return page.Write(w, b) })
-	add("report", func(w io.Writer) error { return report.Write(w, b) })
-	add("summary", func(w io.Writer) error { return summary.Write(w, b) })
+	add("text", func(w io.Writer) error { return page.Write(w, model.Of(b)) })
+	add("report", func(w io.Writer) error { return report.Write(w, model.Of(b)) })
+	add("summary", func(w io.Writer) error { return summary.Write(w, model.Of(b)) })
 	sheet, err := setout.New(b, "")
 	if err != nil {
 		t.Fatal(err)
@@ -55,7 +56,7 @@ func said(t *testing.T, b *record.Book) map[string]string {
 		t.Fatal(err)
 	}
 	out["plan"] = lines(plan[0], "texts")
-	pages, err := paged.Pages(b)
+	pages, err := paged.Pages(model.Of(b))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/export"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/staged"
 	"runnel/export/summary"
@@ -93,7 +94,7 @@ func (k *check) run(paths []string) error {
 	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
 	book.Run = k.output.run(paths)
 	writing := time.Now()
-	if err := k.write(book, paths); err != nil {
+	if err := k.write(model.Of(book), paths); err != nil {
 		return err
 	}
 	if k.timings {
@@ -140,11 +141,11 @@ func (k *check) free(r *roof.Roof, paths []string) error {
 
 // write writes the files, the page or the summary, and the warnings. Files get their names last, so that
 // a page that cannot be printed leaves none behind.
-func (k *check) write(b *record.Book, paths []string) error {
+func (k *check) write(m *model.Model, paths []string) error {
 	set := &staged.Set{}
 	if k.output.dir != "" {
 		var err error
-		set, err = export.Write(b, k.output.kinds, k.output.target(paths), k.options(b.Study.Roof))
+		set, err = export.Write(m, k.output.kinds, k.output.target(paths), k.options(m.Book.Study.Roof))
 		if err != nil {
 			return err
 		}
@@ -154,15 +155,15 @@ func (k *check) write(b *record.Book, paths []string) error {
 	if k.json {
 		page = summary.Write
 	}
-	if err := page(k.Out, b); err != nil {
+	if err := page(k.Out, m); err != nil {
 		return fmt.Errorf("write the page: %w", err)
 	}
-	k.remember(set, k.output.dir, b.Run)
+	k.remember(set, k.output.dir, m.Book.Run)
 	files, err := set.Commit()
 	if err != nil {
 		return err
 	}
-	for _, w := range summary.Warnings(b) {
+	for _, w := range m.Warnings {
 		note(k.Err, "warning: "+w)
 	}
 	for _, f := range files {

@@ -13,6 +13,7 @@ import (
 	proposal "runnel/export/correction"
 	"runnel/export/drawing"
 	"runnel/export/layout"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/staged"
 	quantities "runnel/export/takeoff"
@@ -96,7 +97,7 @@ func (k *correct) stage(p *proposal.Proposal, paths []string) (*staged.Set, erro
 	if p.Chosen >= 0 {
 		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
 		corrected.Proposed, corrected.Found = true, p.Book.Study
-		more, err := export.Outputs(corrected, k.output.kinds, export.Options{
+		more, err := export.Outputs(model.Of(corrected), k.output.kinds, export.Options{
 			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true,
 		})
 		if err != nil {

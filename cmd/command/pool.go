@@ -7,6 +7,7 @@ import (
 	"runnel/analysis/study"
 	"runnel/export"
 	"runnel/export/campus"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/staged"
 	"runnel/importer"
@@ -77,7 +78,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 	}
 	b := record.NewBook(s, id, unitsOf(k.input.us(r)))
 	b.Run = k.call
-	files, err := export.Outputs(b, k.output.kinds, export.Options{Stem: stem, Split: k.output.split, Plan: k.output.plan})
+	files, err := export.Outputs(model.Of(b), k.output.kinds, export.Options{Stem: stem, Split: k.output.split, Plan: k.output.plan})
 	if err == nil {
 		err = set.Add(files)
 	}

@@ -15,6 +15,7 @@ import (
 
 	"runnel/cmd/viewer"
 	"runnel/export"
+	"runnel/export/model"
 	"runnel/export/palette"
 	"runnel/export/record"
 	"runnel/export/sample"
@@ -29,7 +30,7 @@ func results(t *testing.T) string {
 	dir := filepath.Join(base, "out")
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	b.Run = record.Run{Command: "check", Files: []string{"../roof.geojson"}}
-	staged, err := export.Write(b, export.Kinds(), staged.Target{Dir: dir}, export.Options{Stem: "shed"})
+	staged, err := export.Write(model.Of(b), export.Kinds(), staged.Target{Dir: dir}, export.Options{Stem: "shed"})
 	if err != nil {
 		t.Fatal(err)
 	}

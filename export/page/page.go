@@ -7,6 +7,7 @@ package page
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"runnel/export/drawing/scene"
@@ -80,7 +81,9 @@ func (f *Flow) Add() {
 
 // Insert adds a sheet that is drawn already, as a section. What follows begins a page.
 func (f *Flow) Insert(s *scene.Scene, section string) {
-	f.Pages = append(f.Pages, s)
+	own := *s // what is added to the page is not added to the drawing, which others show
+	own.Layers, own.Marks = slices.Clone(s.Layers), slices.Clone(s.Marks)
+	f.Pages = append(f.Pages, &own)
 	f.y = 0
 	f.Mark(section)
 	f.y = f.height

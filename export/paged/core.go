@@ -4,11 +4,11 @@ import "runnel/export/page"
 
 // cores sets what the cores say, where the roof was cut open.
 func (r *report) cores() {
-	if len(r.c.Cores) == 0 {
+	if len(r.m.Cores) == 0 {
 		return
 	}
-	r.Heading("Assembly and cores", 25)
-	for i, p := range r.c.Cores {
+	r.Heading(r.m.CoresHeading, 25)
+	for i, p := range r.m.Cores {
 		if i > 0 {
 			r.Skip(2)
 		}

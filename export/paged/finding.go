@@ -1,13 +1,12 @@
 package paged
 
 import (
-	"fmt"
 	"strings"
 
 	"runnel/analysis/finding"
-	"runnel/export/content"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
+	"runnel/export/model"
 	"runnel/export/page"
 	"runnel/export/palette"
 )
@@ -21,23 +20,23 @@ const (
 // findings sets every finding with where it is.
 func (r *report) findings() {
 	const heading = "Findings, worst first"
-	if len(r.c.Findings) == 0 {
+	if len(r.m.Findings) == 0 {
 		r.Heading(heading, 15)
-		r.Paragraph("None.", body)
+		r.Paragraph(model.Nothing, body)
 		return
 	}
-	thumbs := drawing.NewThumbs(r.b, thumbW, thumbH)
-	r.Heading(heading, r.room(facts(&r.c.Findings[0]), thumbs))
-	for i := range r.c.Findings {
-		r.finding(&r.c.Findings[i], thumbs)
+	thumbs := drawing.NewThumbs(r.m.Book, thumbW, thumbH)
+	r.Heading(heading, r.room(facts(&r.m.Findings[0]), thumbs))
+	for i := range r.m.Findings {
+		r.finding(&r.m.Findings[i], thumbs)
 	}
-	if r.c.MoreFindings > 0 {
-		r.Paragraph(fmt.Sprintf("And %d less severe or smaller findings in the summary file.", r.c.MoreFindings), body)
+	if rest := model.Rest(r.m.MoreFindings, model.FewerFindings); rest != "" {
+		r.Paragraph(rest, body)
 	}
 }
 
 // facts returns what is said of a finding.
-func facts(f *content.Finding) *page.Facts {
+func facts(f *model.Finding) *page.Facts {
 	facts := &page.Facts{Style: note, Words: words, Gap: 0.5}
 	for _, fact := range f.Facts {
 		facts.Rows = append(facts.Rows, [2]string{fact[0], fact[1]})
@@ -60,7 +59,7 @@ func (r *report) beside(y float64) {
 }
 
 // finding sets one finding: its severity, number and what is wrong over the drawing and the facts.
-func (r *report) finding(f *content.Finding, thumbs *drawing.Thumbs) {
+func (r *report) finding(f *model.Finding, thumbs *drawing.Thumbs) {
 	facts := facts(f)
 	r.Need(r.room(facts, thumbs))
 	r.title(f)
@@ -79,8 +78,8 @@ func (r *report) finding(f *content.Finding, thumbs *drawing.Thumbs) {
 }
 
 // title sets the line over a finding.
-func (r *report) title(f *content.Finding) {
-	severity := r.b.Study.Findings[f.Index].Severity
+func (r *report) title(f *model.Finding) {
+	severity := r.m.Book.Study.Findings[f.Index].Severity
 	fill, colour := palette.Note, palette.Ink
 	switch severity {
 	case finding.Urgent:

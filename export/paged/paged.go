@@ -12,12 +12,11 @@ import (
 	"strings"
 
 	"runnel/export/caution"
-	"runnel/export/content"
 	"runnel/export/drawing"
 	"runnel/export/drawing/pdf"
 	"runnel/export/drawing/scene"
+	"runnel/export/model"
 	"runnel/export/page"
-	"runnel/export/record"
 )
 
 // foot stands at the bottom of every page.
@@ -45,26 +44,25 @@ var (
 // report is one document being set.
 type report struct {
 	*page.Flow
-	b *record.Book
-	c *content.Content
+	m *model.Model
 }
 
-// Write writes the report of b.
-func Write(w io.Writer, b *record.Book) error {
-	pages, err := Pages(b)
+// Write writes the report of m.
+func Write(w io.Writer, m *model.Model) error {
+	pages, err := Pages(m)
 	if err != nil {
 		return err
 	}
 	return pdf.Write(w, pages...)
 }
 
-// Pages sets the report of b.
-func Pages(b *record.Book) ([]*scene.Scene, error) {
-	width, height := page.Paper(b.Units)
-	r := &report{b: b, c: content.Of(b)}
+// Pages sets the report of m.
+func Pages(m *model.Model) ([]*scene.Scene, error) {
+	width, height := page.Paper(m.Book.Units)
+	r := &report{m: m}
 	r.Flow = page.New(r.name()+": roof report", width, height)
 	r.first()
-	plan, err := drawing.Plan(b, drawing.Options{})
+	plan, err := m.Plan()
 	if err != nil {
 		return nil, fmt.Errorf("draw the plan: %w", err)
 	}
@@ -76,11 +74,11 @@ func Pages(b *record.Book) ([]*scene.Scene, error) {
 	r.findings()
 	r.assumed()
 	r.survey()
-	r.table("Criteria and their sources", r.c.Criteria, "")
+	r.table(m.Criteria)
 	r.cautions()
 	head := r.name() + ", roof report"
-	if r.c.Surveyed != "" {
-		head += ", surveyed " + r.c.Surveyed
+	if r.m.Surveyed != "" {
+		head += ", surveyed " + r.m.Surveyed
 	}
 	r.Number(head, foot)
 	return r.Pages, nil
@@ -88,12 +86,12 @@ func Pages(b *record.Book) ([]*scene.Scene, error) {
 
 // name is the roof's name, with the building's before it.
 func (r *report) name() string {
-	name := short(r.c.Name)
+	name := short(r.m.Name)
 	if strings.TrimSpace(name) == "" {
-		name = "Roof " + r.c.ID
+		name = "Roof " + r.m.ID
 	}
-	if r.c.Building != "" {
-		name = short(r.c.Building) + ", " + name
+	if r.m.Building != "" {
+		name = short(r.m.Building) + ", " + name
 	}
 	return name
 }
@@ -111,15 +109,15 @@ func short(name string) string {
 func (r *report) first() {
 	r.Mark("The answer")
 	r.Line(r.name(), page.Style{Size: titleEm, Bold: true})
-	about := "Roof report, as found. Roof " + r.c.ID
-	if r.c.Surveyed != "" {
-		about += ", surveyed " + r.c.Surveyed
+	about := "Roof report, as found. Roof " + r.m.ID
+	if r.m.Surveyed != "" {
+		about += ", surveyed " + r.m.Surveyed
 	}
-	r.Line(about+", "+r.b.Units.SayArea(r.b.Area), body)
+	r.Line(about+", "+r.m.Book.Units.SayArea(r.m.Book.Area), body)
 	r.Skip(1.5)
 	r.Rule(0.5)
 	r.Skip(2)
-	for _, e := range r.c.First {
+	for _, e := range r.m.First {
 		var rows [][2]string
 		for i, s := range e.Steps {
 			rows = append(rows, [2]string{"", fmt.Sprintf("%d. %s", i+1, s)})
@@ -149,7 +147,7 @@ func (r *report) picture() {
 		return
 	}
 	r.Skip(2)
-	picture := drawing.Picture(r.b, r.Width(), min(room, most))
+	picture := drawing.Picture(r.m.Book, r.Width(), min(room, most))
 	r.Place(picture, scene.Point{X: page.Margin, Y: r.Y()})
 	r.Skip(picture.Height + 1)
 	r.Line("Fitted to this page, not to a scale. The numbers are those of the findings. The plan, to scale, is the next page.", note)
@@ -157,28 +155,32 @@ func (r *report) picture() {
 
 // tables sets ponds and outlets.
 func (r *report) tables() {
-	r.table("Ponds, each full to its lip", r.c.Ponds, "None listed.")
-	r.table("Outlets", r.c.Outlets, "None.")
+	r.table(r.m.Ponds)
+	r.table(r.m.Outlets)
 }
 
 // mostRows is how many rows of a table are set; the schedule has all.
 const mostRows = 250
 
-// table sets a table under its heading.
-func (r *report) table(heading string, t content.Table, none string) {
-	r.Heading(heading, 25)
+// table sets a table under its heading, with what stands under it.
+func (r *report) table(t model.Table) {
+	r.Heading(t.Heading, 25)
 	if len(t.Rows) == 0 {
-		r.Paragraph(none, body)
-		return
+		r.Paragraph(model.Nothing, body)
+	} else {
+		r.rows(t)
 	}
-	r.rows(t)
+	if len(t.Notes) > 0 {
+		r.Skip(1.5)
+		r.Bullets(t.Notes, note)
+	}
 }
 
 // rows sets a table that has rows.
-func (r *report) rows(t content.Table) {
-	out := &page.Table{Size: tableEm, Columns: make([]page.Column, len(t.Heads))}
-	for i, h := range t.Heads {
-		out.Columns[i] = page.Column{Head: h, Right: t.Rows[0].Cells[i].Number}
+func (r *report) rows(t model.Table) {
+	out := &page.Table{Size: tableEm, Columns: make([]page.Column, len(t.Columns))}
+	for i, c := range t.Columns {
+		out.Columns[i] = page.Column{Head: c.Head, Right: t.Rows[0].Cells[i].Number}
 	}
 	for _, row := range t.Rows[:min(mostRows, len(t.Rows))] {
 		cells := make([]string, len(row.Cells))
@@ -188,8 +190,8 @@ func (r *report) rows(t content.Table) {
 		out.Rows = append(out.Rows, cells)
 	}
 	r.Table(out)
-	if more := len(t.Rows) - mostRows; more > 0 {
-		r.Paragraph(fmt.Sprintf("And %d more in the schedule.", more), note)
+	if rest := model.Rest(len(t.Rows)-mostRows, t.More); rest != "" {
+		r.Paragraph(rest, note)
 	}
 }
 
@@ -198,12 +200,12 @@ func (r *report) assumed() {
 	r.Heading("Assumed, and not measured", 20)
 	r.Paragraph("Assumed", page.Style{Size: bodyEm, Bold: true})
 	r.Skip(0.6)
-	r.Bullets(r.c.Assumptions, note)
+	r.Bullets(r.m.Assumptions, note)
 	r.Skip(1.5)
 	r.Need(10)
 	r.Paragraph("Not measured", page.Style{Size: bodyEm, Bold: true})
 	r.Skip(0.6)
-	r.Bullets(r.c.NotMeasured, note)
+	r.Bullets(r.m.NotMeasured, note)
 }
 
 // mostWarnings is how many warnings are set; the summary has all.
@@ -213,17 +215,17 @@ const mostWarnings = 40
 func (r *report) survey() {
 	r.Heading("How good the survey is", 20)
 	facts := &page.Facts{Style: note, Words: 62, Gap: 0.4}
-	for _, f := range r.c.Survey {
+	for _, f := range r.m.Survey {
 		facts.Rows = append(facts.Rows, [2]string{f[0], f[1]})
 	}
 	r.Facts(facts)
 	r.list("Files", func() (texts []string) {
-		for _, in := range r.c.Inputs {
+		for _, in := range r.m.Inputs {
 			texts = append(texts, in[0]+" ("+in[1]+")")
 		}
 		return texts
 	}())
-	r.list("Warnings", r.c.Warnings)
+	r.list("Warnings", r.m.Warnings)
 }
 
 // list sets texts under a word, where there are any.
@@ -236,15 +238,15 @@ func (r *report) list(word string, texts []string) {
 	r.Paragraph(word, page.Style{Size: bodyEm, Bold: true})
 	r.Skip(0.6)
 	r.Bullets(texts[:min(mostWarnings, len(texts))], note)
-	if more := len(texts) - mostWarnings; more > 0 {
-		r.Paragraph(fmt.Sprintf("And %d more in the summary.", more), note)
+	if rest := model.Rest(len(texts)-mostWarnings, "more"); rest != "" {
+		r.Paragraph(rest, note)
 	}
 }
 
 // cautions close the report, on one page.
 func (r *report) cautions() {
-	r.Heading("Cautions", min(120, 12*float64(len(r.c.Cautions))))
-	r.Bullets(r.c.Cautions, note)
+	r.Heading("Cautions", min(120, 12*float64(len(r.m.Cautions))))
+	r.Bullets(r.m.Cautions, note)
 	if r.Missing {
 		r.Skip(2)
 		r.Paragraph(question, note)

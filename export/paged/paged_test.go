@@ -19,7 +19,7 @@ import (
 	"runnel/analysis/study"
 	"runnel/cmd/demo"
 	"runnel/export/caution"
-	"runnel/export/content"
+	"runnel/export/model"
 	"runnel/export/paged"
 	"runnel/export/record"
 	"runnel/export/sample"
@@ -97,7 +97,7 @@ func hostile() *roof.Roof {
 func write(tb testing.TB, b *record.Book) []byte {
 	tb.Helper()
 	var out bytes.Buffer
-	if err := paged.Write(&out, b); err != nil {
+	if err := paged.Write(&out, model.Of(b)); err != nil {
 		tb.Fatal(err)
 	}
 	return out.Bytes()
@@ -130,7 +130,7 @@ func TestSameBytes(t *testing.T) {
 // every row of the tables, every criterion with its source and every caution stand on later pages.
 func TestTextIsTheReports(t *testing.T) {
 	for _, b := range demos(t) {
-		name, data, c := b.Study.Roof.Name, write(t, b), content.Of(b)
+		name, data, c := b.Study.Roof.Name, write(t, b), model.Of(b)
 		first := words(read(t, data, "-f", "1", "-l", "1", "-layout"))
 		at := 0
 		for _, e := range c.First {
@@ -160,7 +160,7 @@ func TestTextIsTheReports(t *testing.T) {
 				has(fact[1])
 			}
 		}
-		for _, table := range []content.Table{c.Ponds, c.Outlets, c.Criteria} {
+		for _, table := range []model.Table{c.Ponds, c.Outlets, c.Criteria} {
 			for _, row := range table.Rows {
 				for _, cell := range row.Cells {
 					has(cell.Text)
@@ -315,7 +315,7 @@ func TestFontsAreEmbedded(t *testing.T) {
 // A reader leafs by sections: the answer, the plan, and the headings of what follows.
 func TestSectionsAreMarked(t *testing.T) {
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
-	pages, err := paged.Pages(b)
+	pages, err := paged.Pages(model.Of(b))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -326,7 +326,7 @@ func TestSectionsAreMarked(t *testing.T) {
 		}
 	}
 	want := []string{
-		"The answer", "Plan", "Assembly and cores", "Ponds, each full to its lip", "Outlets", "Water with every primary outlet blocked", "Findings, worst first", "Assumed, and not measured",
+		"The answer", "Plan", "What the cores say", "Ponds, each full to its lip", "Outlets", "Water with every primary outlet blocked", "Findings, worst first", "Assumed, and not measured",
 		"How good the survey is", "Criteria and their sources", "Cautions",
 	}
 	if !slices.Equal(got, want) {
@@ -340,8 +340,24 @@ func TestSectionsAreMarked(t *testing.T) {
 func BenchmarkWrite(b *testing.B) {
 	k := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	for b.Loop() {
-		if err := paged.Write(io.Discard, k); err != nil {
+		if err := paged.Write(io.Discard, model.Of(k)); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// The plan is drawn once and shown by several writers: the number and the caution of a page of this report are not added to it.
+func TestPlanStaysAsItIs(t *testing.T) {
+	m := model.Of(record.NewBook(sample.Study(sample.Local()), "", record.SI))
+	plan, err := m.Plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	layers, marks := len(plan[0].Layers), len(plan[0].Marks)
+	if err := paged.Write(io.Discard, m); err != nil {
+		t.Fatal(err)
+	}
+	if again, _ := m.Plan(); again[0] != plan[0] || len(plan[0].Layers) != layers || len(plan[0].Marks) != marks {
+		t.Errorf("%d layers and %d marks, %d and %d before", len(plan[0].Layers), len(plan[0].Marks), layers, marks)
 	}
 }

@@ -1,23 +1,19 @@
 package paged
 
 import (
-	"fmt"
-
-	"runnel/export/content"
 	"runnel/export/drawing/scene"
+	"runnel/export/model"
 	"runnel/export/page"
 )
 
 // rain sets the outlets under the design rain, the water with the primary outlets blocked, and the sills; each where there is any.
 func (r *report) rain() {
-	c := r.c.Rain
+	c := r.m.Rain
 	if len(c.Outlets.Rows) > 0 {
-		r.table("Outlets under the design rain", c.Outlets, "")
-		r.Skip(1.5)
-		r.Bullets(c.OutletNotes, note)
+		r.table(c.Outlets)
 	}
 	if len(c.Load) > 0 {
-		r.Heading("Water with every primary outlet blocked", 25)
+		r.Heading(c.LoadHeading, 25)
 		for _, s := range c.Load {
 			r.Paragraph(s, note)
 			r.Skip(1)
@@ -27,13 +23,13 @@ func (r *report) rain() {
 		}
 	}
 	if len(c.Sills.Rows) > 0 {
-		r.table("Where water would get in", c.Sills, "")
+		r.table(c.Sills)
 	}
 }
 
 // storm sets what the storm does, with a chart for each outlet, and how much water stands at which level.
 func (r *report) storm() {
-	if c := r.c.Storm; c != nil {
+	if c := r.m.Storm; c != nil {
 		r.Heading("Storm", 40)
 		facts := &page.Facts{Style: note, Words: words, Gap: 0.6}
 		for _, e := range c.Facts {
@@ -49,22 +45,22 @@ func (r *report) storm() {
 		r.Skip(1.5)
 		r.rows(c.Cases)
 		r.charts("Flow of each outlet", c.Flows)
-		if c.MoreFlows > 0 {
-			r.Paragraph(fmt.Sprintf("And %d outlets with less flow in the table.", c.MoreFlows), note)
+		if c.MoreFlows != "" {
+			r.Paragraph(c.MoreFlows, note)
 		}
-		r.table("What each outlet did in the storm", c.Outlets, "None.")
+		r.table(c.Outlets)
 	}
-	if c := r.c.Rain; len(c.Volumes) > 0 {
+	if c := r.m.Rain; len(c.Volumes) > 0 {
 		r.charts("How much water stands at which level", c.Volumes)
-		r.Paragraph(content.VolumesNote, note)
-		if c.MoreVolumes > 0 {
-			r.Paragraph(fmt.Sprintf("And %d smaller ones.", c.MoreVolumes), note)
+		r.Paragraph(model.VolumesNote, note)
+		if c.MoreVolumes != "" {
+			r.Paragraph(c.MoreVolumes, note)
 		}
 	}
 }
 
 // charts sets charts under a heading, each with its caption.
-func (r *report) charts(heading string, charts []content.Chart) {
+func (r *report) charts(heading string, charts []model.Chart) {
 	if len(charts) == 0 {
 		return
 	}

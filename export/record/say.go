@@ -226,3 +226,28 @@ func Count(v float64) string {
 	}
 	return s
 }
+
+// Plural writes "1 place" or "3 places".
+func Plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// LongestWord is how much of one word is said [characters]: a label may be of any length, and a line is not.
+const LongestWord = 81
+
+// Short returns text with the words cut that no line holds.
+func Short(text string) string {
+	if len(text) <= LongestWord {
+		return text
+	}
+	words := strings.Split(text, " ")
+	for i, w := range words {
+		if r := []rune(w); len(r) > LongestWord {
+			words[i] = string(r[:LongestWord-1]) + "…"
+		}
+	}
+	return strings.Join(words, " ")
+}

@@ -22,6 +22,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"runnel/analysis/roof"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/report"
 	"runnel/export/sample"
@@ -85,7 +86,7 @@ func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser 
 	parent := chromium(tb, flags...)
 	path := filepath.Join(tb.TempDir(), "roof.report.html")
 	var page bytes.Buffer
-	if err := report.Write(&page, b); err != nil {
+	if err := report.Write(&page, model.Of(b)); err != nil {
 		tb.Fatal(err)
 	}
 	if err := os.WriteFile(path, page.Bytes(), 0o600); err != nil {
@@ -179,7 +180,7 @@ func TestPopUpsShowTheSummary(t *testing.T) {
 	} {
 		w := open(t, b, "")
 		var text bytes.Buffer
-		if err := summary.Write(&text, b); err != nil {
+		if err := summary.Write(&text, model.Of(b)); err != nil {
 			t.Fatal(err)
 		}
 		script := `(() => { const s = ` + text.String() + `, bad = [];

@@ -4,15 +4,15 @@ import (
 	"html/template"
 	"strings"
 
-	"runnel/export/content"
 	"runnel/export/drawing"
+	"runnel/export/model"
 	"runnel/export/record"
 )
 
 // Front is what a phone shows before anybody scrolls: the worst thing known, the roof with its water, and the first thing to do.
 type Front struct {
 	KeepOff string        // the step that comes before all others, empty where people may go onto the roof
-	Lead    content.Entry // the worst thing known
+	Lead    model.Entry // the worst thing known
 	Picture template.HTML
 	Step    string // the first thing to do, where nobody is told to keep off
 	Rest    []FrontEntry
@@ -20,7 +20,7 @@ type Front struct {
 
 // FrontEntry is a word of the rest with its paragraphs; Start is the number of its first step.
 type FrontEntry struct {
-	content.Entry
+	model.Entry
 	Start int
 }
 
@@ -28,7 +28,7 @@ type FrontEntry struct {
 const pictureWidth, pictureHeight = 86.0, 98.0
 
 // newFront takes the lead and the first step out of the first screen.
-func newFront(b *record.Book, first []content.Entry) (Front, error) {
+func newFront(b *record.Book, first []model.Entry) (Front, error) {
 	f := Front{Lead: first[0]}
 	for _, e := range first[1:] {
 		if len(e.Steps) > 0 {

@@ -10,7 +10,7 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
-	"runnel/export/content"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
 )
@@ -56,7 +56,7 @@ func TestPrinted(t *testing.T) {
 		w := open(t, b, hash)
 		sheets := onPaper(t, w)
 		all := strings.Join(sheets, "")
-		c := content.Of(b)
+		c := model.Of(b)
 		for _, want := range []string{
 			"Plan", "Findings", "Ponds, each full to its lip", "Outlets", "Assumed, and not measured", "How good the survey is", "Criteria and their sources",
 			"Five lines for a message", "Cautions", "Scale 1:", "PONDS", "LIMIT",

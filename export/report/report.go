@@ -24,10 +24,9 @@ import (
 	"strings"
 	"sync"
 
-	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/svg"
-	"runnel/export/record"
+	"runnel/export/model"
 )
 
 // Parts of the page; Leaflet and three.js are in asset with their licences and checksums.
@@ -66,7 +65,10 @@ var (
 	bodyText string
 )
 
-var body = template.Must(template.New("body").Parse(bodyText))
+var body = template.Must(template.New("body").Funcs(template.FuncMap{
+	"nothing": func() string { return model.Nothing },
+	"rest":    func(n int) string { return model.Rest(n, model.FewerFindings) },
+}).Parse(bodyText))
 
 // policy lets the page run its own scripts and styles and nothing else.
 func policy(scripts, styles []string) string {
@@ -99,12 +101,9 @@ func hashOf(text string) string {
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-// Write writes the report of b to w.
-func Write(w io.Writer, b *record.Book) error {
-	plan, err := planOf(b)
-	if err != nil {
-		return err
-	}
+// Write writes the report of m to w.
+func Write(w io.Writer, m *model.Model) error {
+	b := m.Book
 	out := bufio.NewWriterSize(w, 1<<16)
 	scripts := []string{leafletScript, addressScript, tabsScript, sectionScript, facetScript, factsScript, namesScript, mapScript, waterScript, sceneScript, spaceScript, tableScript}
 	styles := []string{leafletStyle, pageStyle}
@@ -121,7 +120,7 @@ func Write(w io.Writer, b *record.Book) error {
 		put("<style>", s, "</style>\n")
 	}
 	put("</head>\n")
-	v, err := newView(b, plan)
+	v, err := newView(m)
 	if err != nil {
 		return err
 	}
@@ -147,8 +146,8 @@ func Write(w io.Writer, b *record.Book) error {
 }
 
 // planOf is the plan as the drawing on its sheet shows it, to stand in the page.
-func planOf(b *record.Book) (template.HTML, error) {
-	sheets, err := drawing.Plan(b, drawing.Options{})
+func planOf(m *model.Model) (template.HTML, error) {
+	sheets, err := m.Plan()
 	if err != nil {
 		return "", err
 	}

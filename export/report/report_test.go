@@ -13,10 +13,10 @@ import (
 	"testing"
 
 	"runnel/analysis/roof"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/report"
 	"runnel/export/sample"
-	"runnel/export/text"
 )
 
 // attack is what a name may hold: ends of scripts and comments, markup, a formula, marks of direction.
@@ -45,7 +45,7 @@ func hostile() *roof.Roof {
 func write(tb testing.TB, b *record.Book) string {
 	tb.Helper()
 	var page bytes.Buffer
-	if err := report.Write(&page, b); err != nil {
+	if err := report.Write(&page, model.Of(b)); err != nil {
 		tb.Fatal(err)
 	}
 	return page.String()
@@ -87,10 +87,7 @@ func TestTheFirstScreenIsThePages(t *testing.T) {
 	b := book(sample.Local(), record.SI)
 	page := write(t, b)
 	at := 0
-	for i, p := range text.First(b) {
-		if p.Word == "" {
-			continue
-		}
+	for i, p := range model.Of(b).First {
 		word := "<dt>" + p.Word + "</dt>"
 		if i == 0 { // before the picture of the roof
 			word = `<span class="word">` + p.Word + "</span>"

@@ -5,15 +5,15 @@ import (
 	"html/template"
 	"strings"
 
-	"runnel/export/content"
 	"runnel/export/drawing"
 	"runnel/export/geojson"
+	"runnel/export/model"
 	"runnel/export/record"
 )
 
 // view is what the body's template shows.
 type view struct {
-	*content.Content
+	*model.Model
 	Front
 	Unit       string // of plan lengths that a reader types
 	Defs, Plan template.HTML
@@ -35,7 +35,7 @@ type chartView struct {
 }
 
 type findingView struct {
-	content.Finding
+	model.Finding
 	Thumb template.HTML
 }
 
@@ -51,18 +51,22 @@ type swatch struct {
 	Strength string // of the colour, 0 to 1
 }
 
-func newView(b *record.Book, plan template.HTML) (*view, error) {
-	v := &view{Content: content.Of(b), Plan: plan, Unit: "metres", VolumesNote: content.VolumesNote}
+func newView(m *model.Model) (*view, error) {
+	b := m.Book
+	plan, err := planOf(m)
+	if err != nil {
+		return nil, err
+	}
+	v := &view{Model: m, Plan: plan, Unit: "metres", VolumesNote: model.VolumesNote}
 	if b.Units == record.US {
 		v.Unit = "feet"
 	}
 	c := newCanvas(b, 1000)
 	v.Defs = c.definition(b)
-	for _, f := range v.Content.Findings {
+	for _, f := range m.Findings {
 		of := &b.Study.Findings[f.Index]
 		v.Findings = append(v.Findings, findingView{f, c.thumb(of, f.ID, string(of.Kind))})
 	}
-	var err error
 	if v.Volumes, err = charts(v.Rain.Volumes); err != nil {
 		return nil, err
 	}
@@ -139,7 +143,7 @@ func waterLayers(b *record.Book) []layerView {
 }
 
 // charts returns charts as they stand in the page.
-func charts(of []content.Chart) ([]chartView, error) {
+func charts(of []model.Chart) ([]chartView, error) {
 	var out []chartView
 	for _, c := range of {
 		drawing, err := inline(c.Scene)

@@ -7,10 +7,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"runnel/analysis/standard"
-	"runnel/export/caution"
 	"runnel/export/cell"
 	"runnel/export/record"
-	"runnel/export/summary"
 )
 
 // front is the first sheet under construction: a name, a text and a remark in every row.
@@ -47,8 +45,8 @@ func (k *workbook) roof() error {
 	f.about()
 	f.survey()
 	f.criteria()
-	f.list("Warnings", summary.Warnings(k.book))
-	f.list("Cautions", caution.Texts(k.book.Study.Cautions))
+	f.list("Warnings", k.model.Warnings)
+	f.list("Cautions", k.model.Cautions)
 	f.heading("Verify on site")
 	f.wide("Measured numbers are compared with limits. Verify on site before ordering or working from this schedule. " +
 		"It does not say that the roof can carry the water: that is for a structural engineer.")

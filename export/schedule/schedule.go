@@ -16,6 +16,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"runnel/export/model"
 	"runnel/export/record"
 )
 
@@ -38,8 +39,8 @@ func Tables(b *record.Book) []string {
 const created = "2000-01-01T00:00:00Z"
 
 // Write writes the workbook.
-func Write(w io.Writer, b *record.Book) error {
-	k := &workbook{File: excelize.NewFile(), book: b}
+func Write(w io.Writer, m *model.Model) error {
+	k := &workbook{File: excelize.NewFile(), model: m, book: m.Book}
 	if err := k.build(); err != nil {
 		return fmt.Errorf("build the workbook: %w", err)
 	}
@@ -53,6 +54,7 @@ func Write(w io.Writer, b *record.Book) error {
 // workbook is a workbook under construction.
 type workbook struct {
 	*excelize.File
+	model  *model.Model
 	book   *record.Book
 	styles styles
 }

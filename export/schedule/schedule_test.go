@@ -19,6 +19,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/cmd/demo"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/schedule"
@@ -61,7 +62,7 @@ func books(t *testing.T) []*record.Book {
 func write(t *testing.T, b *record.Book) []byte {
 	t.Helper()
 	var out bytes.Buffer
-	if err := schedule.Write(&out, b); err != nil {
+	if err := schedule.Write(&out, model.Of(b)); err != nil {
 		t.Fatal(err)
 	}
 	return out.Bytes()
@@ -96,7 +97,7 @@ func TestNumbersAreThoseOfTheSummary(t *testing.T) {
 	for _, b := range books(t) {
 		f := open(t, b)
 		var want map[string]json.RawMessage
-		text, err := summary.Build(b).MarshalJSON()
+		text, err := summary.Build(model.Of(b)).MarshalJSON()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -152,7 +153,7 @@ func compare(t *testing.T, f *excelize.File, name string, rows [][]string, objec
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(objects) == 0 && (len(sheet) != 2 || !strings.HasPrefix(sheet[1][0], "none")) {
+	if len(objects) == 0 && (len(sheet) != 2 || sheet[1][0] != model.Nothing) {
 		t.Errorf("%s does not say that there are none: %q", name, sheet)
 	}
 	if len(sheet) != max(1, len(objects))+1 || len(rows) != len(objects)+1 {
@@ -383,7 +384,7 @@ func TestUnknownTable(t *testing.T) {
 func BenchmarkWrite(b *testing.B) {
 	k := record.NewBook(sample.Study(sample.Feet()), "", record.US)
 	for b.Loop() {
-		if err := schedule.Write(io.Discard, k); err != nil {
+		if err := schedule.Write(io.Discard, model.Of(k)); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"runnel/export/caution"
+	"runnel/export/model"
 	"runnel/export/record"
 )
 
@@ -108,7 +109,7 @@ func (k *workbook) table(t *table) error {
 		return err
 	}
 	if t.rows == 0 {
-		if err := w.SetRow("A2", []any{excelize.Cell{StyleID: k.styles.line, Value: "none found in this survey"}}); err != nil {
+		if err := w.SetRow("A2", []any{excelize.Cell{StyleID: k.styles.line, Value: model.Nothing}}); err != nil {
 			return err
 		}
 	}

@@ -93,6 +93,8 @@ func between(u record.Units, name, head string, dim finding.Dimension) []column 
 // spelled returns a unit of a name as it is read.
 func spelled(unit string) string {
 	switch unit {
+	case "m2":
+		return "m²"
 	case "ft2":
 		return "sq ft"
 	case "l":

@@ -8,15 +8,16 @@ import (
 	"io"
 
 	"runnel/export/caution"
+	"runnel/export/model"
 	"runnel/export/record"
 )
 
 // Schema names the layout of the summary; it changes when a name or a meaning does.
 const Schema = "runnel-summary-1"
 
-// Write writes the summary of b, indented, to w.
-func Write(w io.Writer, b *record.Book) error {
-	text, err := Build(b).MarshalJSON()
+// Write writes the summary of m, indented, to w.
+func Write(w io.Writer, m *model.Model) error {
+	text, err := Build(m).MarshalJSON()
 	if err != nil {
 		return err
 	}
@@ -29,9 +30,9 @@ func Write(w io.Writer, b *record.Book) error {
 	return err
 }
 
-// Build returns the summary of b.
-func Build(b *record.Book) *record.Object {
-	s := b.Study
+// Build returns the summary of m.
+func Build(m *model.Model) *record.Object {
+	b, s := m.Book, m.Book.Study
 	o := &record.Object{}
 	o.Text("schema", Schema)
 	raw(o, "roof", roof(b))
@@ -86,8 +87,8 @@ func Build(b *record.Book) *record.Object {
 		p.Text("id", b.Names.Finding(i))
 		b.Finding(p, i)
 	})
-	texts(o, "cautions", caution.Texts(s.Cautions))
-	texts(o, "warnings", Warnings(b))
+	texts(o, "cautions", m.Cautions)
+	texts(o, "warnings", m.Warnings)
 	return o
 }
 
@@ -117,28 +118,6 @@ func built(add func(o *record.Object)) *record.Object {
 	var o record.Object
 	add(&o)
 	return &o
-}
-
-// Warnings returns what was left out, moved or assumed, in the order of the steps.
-func Warnings(b *record.Book) []string {
-	var all []string
-	for _, list := range [][]string{b.Study.Roof.Warnings, b.Study.Surface.Warnings, b.Study.Warnings} {
-		for _, w := range list {
-			if !seen(all, w) {
-				all = append(all, w)
-			}
-		}
-	}
-	return all
-}
-
-func seen(all []string, text string) bool {
-	for _, t := range all {
-		if t == text {
-			return true
-		}
-	}
-	return false
 }
 
 func roof(b *record.Book) *record.Object {

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/export/geojson"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/summary"
@@ -18,7 +19,7 @@ import (
 func write(t *testing.T, r *roof.Roof, u record.Units) map[string]any {
 	t.Helper()
 	var b bytes.Buffer
-	if err := summary.Write(&b, record.NewBook(sample.Study(r), "", u)); err != nil {
+	if err := summary.Write(&b, model.Of(record.NewBook(sample.Study(r), "", u))); err != nil {
 		t.Fatal(err)
 	}
 	var s map[string]any
@@ -106,7 +107,7 @@ func TestStatedRainIsInTheOptions(t *testing.T) {
 		s := sample.Study(sample.Local())
 		s.Criteria.RainPrimary = 4 * 0.0254 / 3600
 		var b bytes.Buffer
-		if err := summary.Write(&b, record.NewBook(s, "", u)); err != nil {
+		if err := summary.Write(&b, model.Of(record.NewBook(s, "", u))); err != nil {
 			t.Fatal(err)
 		}
 		var got struct{ Options map[string]float64 }

@@ -1,10 +1,6 @@
 package text
 
-import (
-	"strings"
-
-	"runnel/export/record"
-)
+import "runnel/export/record"
 
 // Lines is a page of text under construction, for other writers that print one.
 type Lines struct{ p page }
@@ -13,11 +9,7 @@ type Lines struct{ p page }
 func NewLines() *Lines { return &Lines{} }
 
 // Title writes the page's title, underlined.
-func (l *Lines) Title(text string) {
-	text = short(text)
-	l.p.line(text)
-	l.p.line(strings.Repeat("=", min(width, len([]rune(text)))))
-}
+func (l *Lines) Title(text string) { l.p.title(text) }
 
 // Heading begins a section.
 func (l *Lines) Heading(text string) { l.p.heading(text) }
@@ -26,7 +18,7 @@ func (l *Lines) Heading(text string) { l.p.heading(text) }
 func (l *Lines) Entry(word, text string) { l.p.entry(word, text) }
 
 // Paragraph writes a paragraph.
-func (l *Lines) Paragraph(text string) { l.p.hang("  ", text) }
+func (l *Lines) Paragraph(text string) { l.p.note(text) }
 
 // Bullet writes a paragraph with a dash.
 func (l *Lines) Bullet(text string) { l.p.bullet(text) }
@@ -38,7 +30,7 @@ func (l *Lines) Table(rows [][]string) { l.p.table(rows) }
 func (l *Lines) Bytes() []byte { return l.p.Bytes() }
 
 // Plural writes "1 place" or "3 places".
-func Plural(n int, what string) string { return plural(n, what) }
+func Plural(n int, what string) string { return record.Plural(n, what) }
 
 // Count writes a whole number with commas between the thousands.
 func Count(v float64) string { return record.Count(v) }

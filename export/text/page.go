@@ -8,39 +8,18 @@ import (
 	"text/tabwriter"
 	"unicode/utf8"
 
+	"runnel/export/model"
 	"runnel/export/record"
 )
 
 // width is how wide the page is, and label how wide its left column.
 const (
 	width = 92
-	label = 11
+	label = width - record.LongestWord
 )
 
-// longestWord is how much of one word is printed [characters]: what the right column holds.
-const longestWord = width - label
-
-// short returns text with the words cut that no line holds: a label may be of any length.
-func short(text string) string {
-	if len(text) <= longestWord {
-		return text
-	}
-	words := strings.Split(text, " ")
-	for i, w := range words {
-		if r := []rune(w); len(r) > longestWord {
-			words[i] = string(r[:longestWord-1]) + "…"
-		}
-	}
-	return strings.Join(words, " ")
-}
-
 // page gathers the lines of the report.
-type page struct {
-	bytes.Buffer
-	book  *record.Book
-	u     record.Units
-	parts []Part
-}
+type page struct{ bytes.Buffer }
 
 // line writes one line as it is.
 func (p *page) line(parts ...string) {
@@ -50,43 +29,36 @@ func (p *page) line(parts ...string) {
 	p.WriteByte('\n')
 }
 
+// title writes the page's title, underlined.
+func (p *page) title(text string) {
+	text = record.Short(text)
+	p.line(text)
+	p.line(strings.Repeat("=", min(width, utf8.RuneCountInString(text))))
+}
+
 // heading begins a section.
 func (p *page) heading(text string) { p.line("\n", strings.ToUpper(text)) }
 
 // entry writes a paragraph with a word in the left column.
-func (p *page) entry(word, text string) {
-	text = short(text)
-	p.parts = append(p.parts, Part{Word: word, Text: text})
-	p.hang(pad(word, label), text)
-}
+func (p *page) entry(word, text string) { p.hang(pad(word, label), text) }
 
 // number writes paragraph n of a list, in the right column.
 func (p *page) number(word string, n int, text string) {
-	text = short(text)
-	p.parts = append(p.parts, Part{Word: word, Number: n, Text: text})
 	p.hang(pad(word, label)+strconv.Itoa(n)+". ", text)
 }
 
 // bullet writes a paragraph with a dash.
-func (p *page) bullet(text string) {
-	text = short(text)
-	p.parts = append(p.parts, Part{Text: text})
-	p.hang("  - ", text)
-}
+func (p *page) bullet(text string) { p.hang("  - ", text) }
 
 // note writes a paragraph under a table.
-func (p *page) note(text string) {
-	text = short(text)
-	p.parts = append(p.parts, Part{Text: text})
-	p.hang("  ", text)
-}
+func (p *page) note(text string) { p.hang("  ", text) }
 
 // hang writes text after lead, broken at blanks; further lines begin below the end of lead.
 func (p *page) hang(lead, text string) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
 	p.WriteString(lead)
 	column := len(indent)
-	for i, word := range Words(short(text)) {
+	for i, word := range Words(record.Short(text)) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case i == 0:
@@ -137,25 +109,51 @@ func pad(s string, n int) string {
 	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
 }
 
-// row returns a line of cells for a table.
-func row(cells []string) string {
-	out := make([]string, len(cells))
-	for i, c := range cells {
-		out[i] = short(c)
-	}
-	return "  " + strings.Join(out, "\t") + "\n"
-}
-
-// table writes rows of cells in columns, the first row being the heads; columns named in right are
-// aligned to the right.
-func (p *page) table(rows [][]string) {
+// lines sets rows of cells in columns, a line each.
+func lines(rows [][]string) []string {
 	var b bytes.Buffer
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for _, r := range rows {
-		_, _ = t.Write([]byte(row(r)))
+		cells := make([]string, len(r))
+		for i, c := range r {
+			cells[i] = record.Short(c)
+		}
+		_, _ = t.Write([]byte("  " + strings.Join(cells, "\t") + "\n"))
 	}
 	_ = t.Flush()
+	var out []string
 	for l := range strings.Lines(b.String()) {
-		p.WriteString(strings.TrimRight(l, " \n") + "\n")
+		out = append(out, strings.TrimRight(l, " \n"))
+	}
+	return out
+}
+
+// table writes rows of cells in columns, the first row being the heads.
+func (p *page) table(rows [][]string) {
+	for _, l := range lines(rows) {
+		p.line(l)
+	}
+}
+
+// columns writes the first rows of a table under its heads. Cells that hold sentences stand below their row, and columns
+// that are the first to be left out are.
+func (p *page) columns(t model.Table, rows int) {
+	all := make([][]string, rows+1)
+	for k, c := range t.Columns {
+		if c.Aside || c.Sentence {
+			continue
+		}
+		all[0] = append(all[0], c.Head)
+		for i := range rows {
+			all[i+1] = append(all[i+1], t.Rows[i].Cells[k].Text)
+		}
+	}
+	for i, l := range lines(all) {
+		p.line(l)
+		for k, c := range t.Columns {
+			if i > 0 && c.Sentence && t.Rows[i-1].Cells[k].Text != "-" {
+				p.hang("      ", c.Head+": "+t.Rows[i-1].Cells[k].Text)
+			}
+		}
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"runnel/export/record"
 )
 
 func TestNumbersStayWithTheirUnits(t *testing.T) {
@@ -30,12 +32,7 @@ func TestNoWordIsWiderThanTheColumn(t *testing.T) {
 	if got := strings.Count(p.String(), "…"); got != 4 {
 		t.Errorf("%d words are marked as cut, want 4", got)
 	}
-	for _, part := range p.parts {
-		if len([]rune(part.Text)) > 100 {
-			t.Errorf("the report gets %d characters", len([]rune(part.Text)))
-		}
-	}
-	if path := strings.Repeat("/roof", 14); short(path) != path {
+	if path := strings.Repeat("/roof", 14); record.Short(path) != path {
 		t.Errorf("%q is cut", path)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/text"
@@ -17,7 +18,7 @@ import (
 func page(t *testing.T, s *study.Study, u record.Units) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := text.Write(&b, record.NewBook(s, "", u)); err != nil {
+	if err := text.Write(&b, model.Of(record.NewBook(s, "", u))); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

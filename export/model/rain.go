@@ -1,53 +1,103 @@
-package content
+package model
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"runnel/analysis/drainage"
+	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface"
 	"runnel/export/record"
-	"runnel/export/text"
 )
 
 // Rain is what the outlets do under the design rain. Its tables are empty where no rain is stated.
 type Rain struct {
-	Outlets     Table
-	OutletNotes []string // under the table, the methods with their sources among them
+	Outlets     Table    // the notes under it name the methods with their sources
 	Load        []string // with every primary outlet blocked; empty where no load is said
+	LoadHeading string
 	Waters      Table
 	Sills       Table
 	Volumes     []Chart // how much water stands at which level
-	MoreVolumes int     // that are not drawn
+	MoreVolumes string  // says how many are not drawn
 }
 
 // VolumesNote says what the charts of volumes are.
 const VolumesNote = "Each curve is that of the surveyed shape: the depth over the lowest point against all water that stands below that level."
 
-func rainOf(b *record.Book) *Rain {
-	s := b.Study
-	r := &Rain{}
+func (t *teller) rain() *Rain {
+	s := t.b.Study
+	r := &Rain{LoadHeading: "Water with every primary outlet blocked"}
 	if d := s.Drainage; d.Primary > 0 || d.Overflow > 0 {
-		r.Outlets = demandTable(b)
-		r.OutletNotes = slices.Concat(text.Demand(b), unstated(b), methods(b))
+		r.Outlets = demandTable(t.b)
+		r.Outlets.Notes = slices.Concat(t.demandNotes(), unstated(t.b), methods(t.b))
 	}
 	if l := s.RainLoad; l != nil && l.Deepest >= 0 {
-		r.Load, r.Waters = text.RainLoad(b), waterTable(b)
+		r.Load, r.Waters = t.rainLoad(), waterTable(t.b)
 	}
-	r.Sills = sillTable(b)
+	r.Sills = sillTable(t.b)
 	if s.Storm != nil || s.Drainage.Overflow > 0 {
-		r.Volumes, r.MoreVolumes = volumes(b)
+		more := 0
+		if r.Volumes, more = volumes(t.b); more > 0 {
+			r.MoreVolumes = fmt.Sprintf("And %d smaller ones.", more)
+		}
 	}
 	return r
+}
+
+// demandNotes says what the table of outlets compares, and what a roof does not show.
+func (t *teller) demandNotes() []string {
+	s := t.b.Study
+	var notes []string
+	if slices.ContainsFunc(s.Surface.Outlets, func(o surface.Outlet) bool { return o.Duty == roof.Overflow }) {
+		rules := standard.ArrangementOf(s.Criteria.Practice)
+		notes = append(notes, "Also required, and not visible from a roof: "+rules.Separate.What+" ("+rules.Separate.Source.Text+").")
+	}
+	return append(notes, "An overflow is compared with every primary outlet blocked. Strainers are assumed to be clean; the head with the strainer half clogged stands beside it. Walls that shed rain count by the rule \""+s.Drainage.WallRule+"\". The local code says which rain to use.")
+}
+
+// rainLoad says how deep and heavy the water is with every primary outlet blocked. There must be a load.
+func (t *teller) rainLoad() []string {
+	s := t.b.Study
+	l := s.RainLoad
+	text := "At least " + t.u.SayDepth(l.Depth) + " deep, " + t.u.SayPressure(l.Load) + ", " + t.b.AtVertex(int(l.Deepest)) + "; " +
+		t.u.SayMass(l.Weight) + " over " + t.u.SayArea(l.Area) + " in all."
+	if len(l.Waters) > 0 {
+		w := &l.Waters[0]
+		text += " Static head " + t.u.SayDepth(w.StaticHead)
+		if w.HeadKnown {
+			text += ", hydraulic head " + t.u.SayDepth(w.Head) + " at " + t.u.SayFlow(w.Inflow)
+		} else {
+			text += "; the depth that the flow itself adds is not included: " + whyNoHead(s.Drainage.Overflow)
+		}
+		text += "."
+	}
+	all := []string{record.Short(text)}
+	if l.Enclosed {
+		all = append(all, "Some of it has no way out at any level. It rises to the top of what holds it.")
+	}
+	if slices.ContainsFunc(l.Waters, func(w rainload.Water) bool { return w.OverEdge }) {
+		all = append(all, "Where the water reaches an open edge, no head over the edge is added ("+standard.FreeEdgeHead.Text+").")
+	}
+	rules := standard.ArrangementOf(s.Criteria.Practice)
+	return append(all, standard.AtLeast+" ("+rules.RainLoad.Text+". "+rules.Sag+".) Whether the roof can carry it is for a structural engineer.")
+}
+
+func whyNoHead(rate float64) string {
+	if rate <= 0 {
+		return "no rain_overflow was stated"
+	}
+	return "an outlet there takes less than what comes, or its size was not stated"
 }
 
 // demandTable lists what comes to each outlet and what it takes.
 func demandTable(b *record.Book) Table {
 	s, u := b.Study, b.Units
-	t := Table{ID: "demand", Heads: []string{
+	t := Table{ID: "demand", More: "more outlets", Heading: "Outlets under the design rain", Columns: aside(heads(
 		"outlet", "duty", "rain", "comes", "head it needs", "half clogged", "by the lower figure", "least behind it", "method",
-	}}
+	), "by the lower figure")}
 	for i := range s.Drainage.Outlets {
 		d, o := &s.Drainage.Outlets[i], &s.Surface.Outlets[i]
 		if d.Rate <= 0 {
@@ -68,22 +118,6 @@ func demandTable(b *record.Book) Table {
 	}
 	return t.without("half clogged").without("by the lower figure")
 }
-
-// without returns the table without a column that says nothing in any row.
-func (t Table) without(head string) Table {
-	k := slices.Index(t.Heads, head)
-	if slices.ContainsFunc(t.Rows, func(r Row) bool { return r.Cells[k] != none }) {
-		return t
-	}
-	t.Heads = slices.Delete(t.Heads, k, k+1)
-	for i := range t.Rows {
-		t.Rows[i].Cells = slices.Delete(t.Rows[i].Cells, k, k+1)
-	}
-	return t
-}
-
-// none stands where a number is not known or not asked for.
-var none = say("-", -1)
 
 // rated returns the cells of an outlet whose capacity is known.
 func rated(b *record.Book, d *drainage.Outlet) []Cell {
@@ -171,12 +205,10 @@ func methods(b *record.Book) []string {
 	return out
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
-
 // waterTable lists the waters at outlets with every primary outlet blocked.
 func waterTable(b *record.Book) Table {
 	s, u := b.Study, b.Units
-	t := Table{ID: "waters", Heads: []string{"held by", "level", "static head", "hydraulic head", "deep", "load", "area", "weighs"}}
+	t := Table{ID: "waters", More: "more waters", Columns: heads("held by", "level", "static head", "hydraulic head", "deep", "load", "area", "weighs")}
 	for i := range s.RainLoad.Waters {
 		w := &s.RainLoad.Waters[i]
 		var names []string
@@ -199,7 +231,7 @@ func waterTable(b *record.Book) Table {
 // sillTable lists how far below each sill the water stays.
 func sillTable(b *record.Book) Table {
 	s, u := b.Study, b.Units
-	t := Table{ID: "sills", Heads: []string{"sill", "elevation", "with", "water level", "below the sill"}}
+	t := Table{ID: "sills", More: "more rows", Heading: "Where water would get in", Columns: heads("sill", "elevation", "with", "water level", "below the sill")}
 	for i := range s.Sills {
 		w := &s.Sills[i]
 		sill := &s.Roof.Sills[w.Sill]

@@ -1,4 +1,4 @@
-package text
+package model
 
 import (
 	"strings"
@@ -10,16 +10,15 @@ import (
 )
 
 // heldBy says what holds the worst pond, with the evidence, and which other causes fit as well.
-func (p *page) heldBy() {
-	if len(p.book.Study.Listed) == 0 {
-		return
+func (t *teller) heldBy() string {
+	if len(t.b.Study.Listed) == 0 {
+		return ""
 	}
-	f := p.book.PondFinding(0)
+	f := t.b.PondFinding(0)
 	if f == nil {
-		p.entry("HELD BY", "Only its lip; the shape does not show the cause.")
-		return
+		return "Only its lip; the shape does not show the cause."
 	}
-	text := p.u.SayText(f.What) + " " + p.u.SayText(f.Why)
+	text := t.u.SayText(f.What) + " " + t.u.SayText(f.Why)
 	if f.Confidence != finding.Shown {
 		text += " (" + capital(f.Confidence.String()) + ".)"
 	}
@@ -30,7 +29,7 @@ func (p *page) heldBy() {
 		}
 		text += " It may also be " + strings.Join(names, ", or ") + "."
 	}
-	p.entry("HELD BY", text)
+	return text
 }
 
 // inWords names a cause in plain words.
@@ -54,62 +53,54 @@ func inWords(k finding.Kind) string {
 
 // mend says what would likely mend the worst pond, what a trial on the surveyed surface gives, and who
 // decides.
-func (p *page) mend() {
-	s := p.book.Study
+func (t *teller) mend() string {
+	s := t.b.Study
 	f := (*finding.Finding)(nil)
 	if len(s.Listed) > 0 {
-		f = p.book.PondFinding(0)
+		f = t.b.PondFinding(0)
 	}
 	if f == nil {
-		return
+		return ""
 	}
 	text := inspection.Mend(f.Kind, &s.Causes[0])
 	if text == "" {
 		text = "Make a way out for the water."
 	}
-	if t := p.trials(&s.Causes[0]); t != "" {
-		text += " Tried on the surveyed surface: " + t + "."
+	if tried := t.trials(&s.Causes[0]); tried != "" {
+		text += " Tried on the surveyed surface: " + tried + "."
 	}
 	likely := "Likely: "
-	if p.book.Lead().Word != "PONDS" {
+	if t.b.Lead().Word != "PONDS" {
 		likely = "Of " + s.Listed[0].ID + ", likely: "
 	}
-	p.entry("MEND", likely+lower(text)+" "+record.Decides(f.Decides))
+	return likely + lower(text) + " " + record.Decides(f.Decides)
 }
 
 // trials says what each mend that was tried on the surface would leave.
-func (p *page) trials(d *cause.Diagnosis) string {
+func (t *teller) trials(d *cause.Diagnosis) string {
 	var all []string
 	for i := range d.Remedies {
 		if r := &d.Remedies[i]; r.Tried {
-			all = append(all, p.mending(r)+p.leaves(r))
+			all = append(all, t.mending(r)+t.leaves(r))
 		}
 	}
 	return strings.Join(all, "; ")
 }
 
-func (p *page) mending(r *cause.Remedy) string {
+func (t *teller) mending(r *cause.Remedy) string {
 	switch r.Mend {
 	case cause.ShaveRise:
-		return "lowering the roof on the water's way out by up to " + p.u.SayDepth(r.Cut) + " over " + p.u.SayLength(r.Length)
+		return "lowering the roof on the water's way out by up to " + t.u.SayDepth(r.Cut) + " over " + t.u.SayLength(r.Length)
 	case cause.DropOutlet:
-		return "setting the outlet " + p.u.SayDepth(r.Cut) + " lower"
+		return "setting the outlet " + t.u.SayDepth(r.Cut) + " lower"
 	case cause.ShaveAndDrop:
 	}
 	return "doing both"
 }
 
-func (p *page) leaves(r *cause.Remedy) string {
+func (t *teller) leaves(r *cause.Remedy) string {
 	if r.Depth <= 0 {
 		return " empties it"
 	}
-	return " leaves " + p.u.SayDepth(r.Depth) + " of water"
-}
-
-// lower returns s with its first letter in lower case.
-func lower(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
+	return " leaves " + t.u.SayDepth(r.Depth) + " of water"
 }

@@ -1,54 +1,37 @@
-package text
+package model
 
 import (
 	"fmt"
 	"strings"
 
 	"runnel/analysis/nextspot"
+	"runnel/export/record"
 )
 
-// spots says how many spots there are and how far apart.
-func (p *page) spots() string {
-	s := &p.book.Study.Survey
-	return fmt.Sprintf("%s %s, about %s apart,", these(s.Spots), p.count(), p.u.SayLength(s.Spacing))
-}
-
-func these(n int) string {
-	if n == 1 {
-		return "this"
-	}
-	return "these"
-}
-
-// count writes how many spots there are: "1 spot", "1,204 spots".
-func (p *page) count() string {
-	return p.book.Spots()
-}
-
 // survey says how good the measurements are and what was not measured.
-func (p *page) survey() {
-	s := &p.book.Study.Survey
-	text := fmt.Sprintf("%s, about %s apart. ", p.count(), p.u.SayLength(s.Spacing))
-	if means := p.book.Means(); means != "" {
+func (t *teller) survey() string {
+	s := &t.b.Study.Survey
+	text := fmt.Sprintf("%s, about %s apart. ", t.b.Spots(), t.u.SayLength(s.Spacing))
+	if means := t.b.Means(); means != "" {
 		text += means + " "
 	}
-	text += p.book.SurveyError()
+	text += t.b.SurveyError()
 	if s.Odd > 0 {
-		text += " " + p.oddSpots()
+		text += " " + t.oddSpots()
 	}
-	if not := p.notMeasured(); len(not) > 0 {
+	if not := t.notMeasured(); len(not) > 0 {
 		text += " Not measured: " + strings.Join(not, "; ") + "."
 	}
-	if n := len(p.book.NextSpots); n > 0 {
-		text += " " + plural(n, "more spot") + " would tell most, " + p.u.SayLength(nextspot.Length(p.book.Study.NextSpots)) +
-			" to walk from the first to the last: M01 to " + p.local(p.book.Names.NextSpot(n-1)) + " on the plan and the set-out sheet."
+	if n := len(t.b.NextSpots); n > 0 {
+		text += " " + record.Plural(n, "more spot") + " would tell most, " + t.u.SayLength(nextspot.Length(t.b.Study.NextSpots)) +
+			" to walk from the first to the last: M01 to " + t.b.Names.Local(t.b.Names.NextSpot(n-1)) + " on the plan and the set-out sheet."
 	}
-	p.entry("SURVEY", text)
+	return text
 }
 
 // oddSpots counts the heights that do not fit and names the worst.
-func (p *page) oddSpots() string {
-	s := p.book.Study
+func (t *teller) oddSpots() string {
+	s := t.b.Study
 	var names []string
 	for i := range s.Odd {
 		if s.Odd[i].Spot >= 0 {
@@ -65,8 +48,9 @@ func (p *page) oddSpots() string {
 	return text + ": see spot-odd."
 }
 
-func (p *page) notMeasured() []string {
-	s := &p.book.Study.Survey
+// notMeasured returns what no file told, each a few words.
+func (t *teller) notMeasured() []string {
+	s := &t.b.Study.Survey
 	var not []string
 	switch {
 	case s.InvertsAssumed == 1:

@@ -1,4 +1,4 @@
-package text
+package model
 
 import (
 	"strings"
@@ -17,15 +17,15 @@ var changes = map[assembly.Verdict]string{
 }
 
 // slopeIsIn says, where there are cores, whether structure or insulation makes the slope: that decides what can be changed.
-func (p *page) slopeIsIn() {
-	if len(p.book.Study.Roof.Cores) == 0 {
-		return
+func (t *teller) slopeIsIn() string {
+	if len(t.b.Study.Roof.Cores) == 0 {
+		return ""
 	}
 	var texts []string
 	for _, v := range []assembly.Verdict{
 		assembly.TaperFights, assembly.InsulationTapers, assembly.StructureSlopes, assembly.BothSlope, assembly.NothingSlopes,
 	} {
-		if names := p.regionsOf(v); names != nil {
+		if names := t.regionsOf(v); names != nil {
 			where := " (" + record.Some(names) + ")"
 			if len(names) == 1 && names[0] == "the roof" {
 				where = ""
@@ -33,10 +33,10 @@ func (p *page) slopeIsIn() {
 			texts = append(texts, record.Maker(v)+where+": "+changes[v])
 		}
 	}
-	if open := p.regionsOf(assembly.NotResolved); texts == nil {
+	if open := t.regionsOf(assembly.NotResolved); texts == nil {
 		texts = []string{record.Maker(assembly.NotResolved) + ": the cores do not tell whether structure or insulation slopes."}
-		if len(p.book.NextCores) > 0 {
-			texts = append(texts, "where to cut next stands under "+strings.ToUpper(CoresTitle)+".")
+		if len(t.b.NextCores) > 0 {
+			texts = append(texts, "where to cut next stands under "+strings.ToUpper(coresHeading)+".")
 		}
 	} else if open != nil {
 		texts = append(texts, record.Maker(assembly.NotResolved)+": "+record.Some(open)+".")
@@ -44,16 +44,16 @@ func (p *page) slopeIsIn() {
 	for i := range texts {
 		texts[i] = capital(texts[i])
 	}
-	p.entry("SLOPE IN", lower(strings.Join(texts, " ")))
+	return lower(strings.Join(texts, " "))
 }
 
 // regionsOf names the regions of one verdict.
-func (p *page) regionsOf(v assembly.Verdict) []string {
+func (t *teller) regionsOf(v assembly.Verdict) []string {
 	var names []string
-	a := p.book.Study.Assembly
+	a := t.b.Study.Assembly
 	for i := range a.Regions {
 		if a.Regions[i].Verdict == v {
-			names = append(names, p.book.RegionName(&a.Regions[i]))
+			names = append(names, t.b.RegionName(&a.Regions[i]))
 		}
 	}
 	return names

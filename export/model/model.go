@@ -1,41 +1,43 @@
-// Package content gathers what the reports of one roof say, for the page that a browser opens and for the one on paper: the same
-// words, numbers and tables in both.
+// Package model says what a check or a storm found, once for every writer: the first screen, findings, tables, what was assumed, the survey
+// and the cautions, in the reader's words and units.
 //
-// The sentences are those of package text, the numbers those of package record.
-package content
+// It is built once a run. The page of text, the report for the browser and the one on paper lay it out and decide nothing but how much of
+// it there is room for, and where it stands. Numbers for programs are those of package record.
+package model
 
 import (
+	"slices"
 	"strings"
+	"sync"
 
 	"runnel/analysis/finding"
 	"runnel/export/caution"
+	"runnel/export/drawing"
+	"runnel/export/drawing/scene"
 	"runnel/export/record"
-	"runnel/export/summary"
-	"runnel/export/text"
 )
 
-// Content is a report without its drawings.
-type Content struct {
+// Model is all that is said of one roof.
+type Model struct {
+	Book *record.Book // the results themselves, for what is drawn and for programs
+
 	Name, Building, Surveyed, ID string   // Building is empty where it is the roof's name
 	First                        []Entry  // the first screen
 	Client                       []string // five lines for a message
 	Findings                     []Finding
 	MoreFindings                 int // that are not described
-	Ponds, Outlets, Criteria     Table
+	Ponds, Outlets, Planes       Table
+	Valleys, Criteria            Table
 	Assumptions, NotMeasured     []string
 	Survey                       [][2]string // what, how much
 	Warnings, Cautions           []string
 	Inputs                       [][2]string // file, how it was read
 	Rain                         *Rain
 	Storm                        *Storm // nil where none was asked for
+	CoresHeading                 string
 	Cores                        []Part // what the cores say; none on a roof without cores
-}
 
-// Entry is a word of the first screen with its paragraphs.
-type Entry struct {
-	Word  string
-	Texts []string
-	Steps []string // numbered
+	plan func() ([]*scene.Scene, error)
 }
 
 // Finding is one finding in words.
@@ -50,50 +52,67 @@ type Finding struct {
 const mostFindings = 200
 
 // Of gathers what is said of b.
-func Of(b *record.Book) *Content {
-	s, u := b.Study, b.Units
-	c := &Content{
-		Name: s.Roof.Name, Building: s.Roof.Building, Surveyed: s.Roof.Surveyed, ID: b.Names.Roof,
-		Assumptions: text.Assumptions(b), NotMeasured: text.NotMeasured(b),
-		Warnings: summary.Warnings(b), Cautions: caution.Texts(s.Cautions),
-		Ponds: pondTable(b), Outlets: outletTable(b), Criteria: criteriaTable(b),
+func Of(b *record.Book) *Model {
+	s, t := b.Study, newTeller(b)
+	m := &Model{
+		Book: b, Name: s.Roof.Name, Building: s.Roof.Building, Surveyed: s.Roof.Surveyed, ID: b.Names.Roof,
+		Assumptions: t.assumptions(), NotMeasured: t.notMeasured(), Warnings: warnings(b), Cautions: caution.Texts(s.Cautions),
+		Ponds: pondTable(b), Outlets: outletTable(b), Planes: planeTable(b), Valleys: valleyTable(b), Criteria: criteriaTable(b),
+		Rain: t.rain(), Storm: t.storm(), CoresHeading: coresHeading, Cores: coreParts(b), Survey: surveyFacts(b), First: t.first(),
+		plan: sync.OnceValues(func() ([]*scene.Scene, error) { return drawing.Plan(b, drawing.Options{}) }),
 	}
-	c.Rain, c.Storm, c.Cores = rainOf(b), stormOf(b), coreParts(b)
-	if c.Building == c.Name {
-		c.Building = ""
+	if m.Building == m.Name {
+		m.Building = ""
 	}
-	c.First = entries(text.First(b))
-	c.Client = client(b, c.First)
+	shorten(m.First)
+	m.Client = client(b, m.First)
 	for i := range s.Findings[:min(mostFindings, len(s.Findings))] {
-		c.Findings = append(c.Findings, findingOf(b, i))
+		m.Findings = append(m.Findings, findingOf(b, i))
 	}
-	c.MoreFindings = len(s.Findings) - len(c.Findings)
-	c.Survey = surveyFacts(b)
+	m.MoreFindings = len(s.Findings) - len(m.Findings)
 	for _, in := range s.Roof.Inputs {
-		c.Inputs = append(c.Inputs, [2]string{in.Path, in.Format + ", " + in.Units + ", " + in.Frame})
+		m.Inputs = append(m.Inputs, [2]string{in.Path, in.Format + ", " + in.Units + ", " + in.Frame})
 	}
-	c.Survey = append(c.Survey, [2]string{"Roof area", u.SayArea(b.Area)})
-	return c
+	return m
 }
 
-// entries gathers paragraphs under their words.
-func entries(parts []text.Part) []Entry {
-	var all []Entry
-	for _, p := range parts {
-		if p.Word != "" {
-			all = append(all, Entry{Word: p.Word})
-		}
-		if len(all) == 0 {
-			continue
-		}
-		e := &all[len(all)-1]
-		if p.Number > 0 {
-			e.Steps = append(e.Steps, p.Text)
-		} else {
-			e.Texts = append(e.Texts, p.Text)
+// Plan returns the plan on the usual sheet, drawn when it is first asked for.
+func (m *Model) Plan() ([]*scene.Scene, error) { return m.plan() }
+
+// Heading names the roof in one line, with its building, short id and the date of the survey.
+func (m *Model) Heading() string {
+	name := m.Name + " (" + m.ID + ")"
+	if m.Building != "" {
+		name = m.Building + ", " + name
+	}
+	if m.Surveyed != "" {
+		name += ", surveyed " + m.Surveyed
+	}
+	return name
+}
+
+// warnings returns what was left out, moved or assumed, in the order of the steps, each once.
+func warnings(b *record.Book) []string {
+	var all []string
+	for _, list := range [][]string{b.Study.Roof.Warnings, b.Study.Surface.Warnings, b.Study.Warnings} {
+		for _, w := range list {
+			if !slices.Contains(all, w) {
+				all = append(all, w)
+			}
 		}
 	}
 	return all
+}
+
+// shorten cuts words that no line holds.
+func shorten(all []Entry) {
+	for _, e := range all {
+		for _, list := range [][]string{e.Texts, e.Steps} {
+			for i := range list {
+				list[i] = record.Short(list[i])
+			}
+		}
+	}
 }
 
 // client returns five lines to paste into a message: the roof and its ponds, what holds the worst, the first thing to
@@ -133,7 +152,7 @@ func findingOf(b *record.Book, i int) Finding {
 		{"Why", u.SayText(f.Why)},
 		{"Do", u.SayText(f.Do)},
 		{"Decides", f.Decides},
-		{"Shown", f.Confidence.String() + kinds(f)},
+		{"How sure", f.Confidence.String() + kinds(f)},
 	} {
 		if fact[1] != "" {
 			v.Facts = append(v.Facts, fact)
@@ -164,5 +183,6 @@ func surveyFacts(b *record.Book) [][2]string {
 		{"How good a height is", b.SurveyError()},
 		{"Edge heights taken from spots near by", record.SayShare(s.AssumedShare) + " of the roof"},
 		{"Facets", u.Say(finding.Number("", b.Study.Surface.TIN.Facets()))},
+		{"Roof area", u.SayArea(b.Area)},
 	}
 }

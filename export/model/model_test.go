@@ -1,4 +1,4 @@
-package content_test
+package model_test
 
 import (
 	"bytes"
@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"runnel/export/content"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/summary"
@@ -49,7 +49,7 @@ type told struct {
 func tell(t *testing.T, b *record.Book) (s told) {
 	t.Helper()
 	var text bytes.Buffer
-	if err := summary.Write(&text, b); err != nil {
+	if err := summary.Write(&text, model.Of(b)); err != nil {
 		t.Fatal(err)
 	}
 	if err := json.Unmarshal(text.Bytes(), &s); err != nil {
@@ -68,7 +68,7 @@ func near(t *testing.T, what string, got, want float64) {
 // Every figure of the tables is that of the summary, to a thousandth of its unit.
 func TestFiguresAreThoseOfTheSummary(t *testing.T) {
 	b := record.NewBook(sample.Storm(sample.Local()), "", record.SI)
-	c, s := content.Of(b), tell(t, b)
+	c, s := model.Of(b), tell(t, b)
 	rows := c.Rain.Outlets.Rows
 	if len(rows) < 2 || len(rows) != len(s.Outlets) {
 		t.Fatalf("%d outlets under the design rain, %d in the summary", len(rows), len(s.Outlets))
@@ -103,7 +103,7 @@ func TestFiguresAreThoseOfTheSummary(t *testing.T) {
 
 func TestStormIsThatOfTheSummary(t *testing.T) {
 	b := record.NewBook(sample.Storm(sample.Local()), "", record.SI)
-	c, s := content.Of(b).Storm, tell(t, b).Storm
+	c, s := model.Of(b).Storm, tell(t, b).Storm
 	if len(s.Cases) < 3 || len(c.Cases.Rows) != len(s.Cases) {
 		t.Fatalf("%d cases, %d in the summary", len(c.Cases.Rows), len(s.Cases))
 	}
@@ -138,7 +138,7 @@ func TestStormIsThatOfTheSummary(t *testing.T) {
 
 // A roof under no rain has no storm and no table of what comes.
 func TestWithoutRain(t *testing.T) {
-	c := content.Of(record.NewBook(sample.Study(sample.Local()), "", record.SI))
+	c := model.Of(record.NewBook(sample.Study(sample.Local()), "", record.SI))
 	if c.Storm != nil || len(c.Rain.Outlets.Rows)+len(c.Rain.Volumes) > 0 {
 		t.Errorf("%+v", c.Rain)
 	}
@@ -146,10 +146,10 @@ func TestWithoutRain(t *testing.T) {
 
 // Sources stand under the table once a method, marked as read or from memory.
 func TestMethodsNameTheirSources(t *testing.T) {
-	c := content.Of(record.NewBook(sample.Storm(sample.Local()), "", record.SI))
+	c := model.Of(record.NewBook(sample.Storm(sample.Local()), "", record.SI))
 	seen := map[string]bool{}
 	marked := 0
-	for _, n := range c.Rain.OutletNotes {
+	for _, n := range c.Rain.Outlets.Notes {
 		if seen[n] {
 			t.Errorf("twice: %s", n)
 		}
@@ -159,6 +159,6 @@ func TestMethodsNameTheirSources(t *testing.T) {
 		}
 	}
 	if marked < 2 {
-		t.Errorf("%d sources marked in %q", marked, c.Rain.OutletNotes)
+		t.Errorf("%d sources marked in %q", marked, c.Rain.Outlets.Notes)
 	}
 }

@@ -1,4 +1,4 @@
-package content_test
+package model_test
 
 import (
 	"bytes"
@@ -13,7 +13,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/study"
 	"runnel/cmd/demo"
-	"runnel/export/content"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
 	"runnel/export/summary"
@@ -73,10 +73,10 @@ type said struct {
 func TestCoresAreSaidAlike(t *testing.T) {
 	for _, b := range opened(t) {
 		var page, object bytes.Buffer
-		if err := text.Write(&page, b); err != nil {
+		if err := text.Write(&page, model.Of(b)); err != nil {
 			t.Fatal(err)
 		}
-		if err := summary.Write(&object, b); err != nil {
+		if err := summary.Write(&object, model.Of(b)); err != nil {
 			t.Fatal(err)
 		}
 		var sum said
@@ -84,7 +84,7 @@ func TestCoresAreSaidAlike(t *testing.T) {
 			t.Fatal(err)
 		}
 		k := compare{t: t, name: b.Study.Roof.Name + " " + b.Units.String(), u: b.Units, page: strings.Join(strings.Fields(page.String()), " ")}
-		k.parts = content.Of(b).Cores
+		k.parts = model.Of(b).Cores
 		if len(sum.Assembly.Regions) == 0 || len(sum.Assembly.Cores) < 6 {
 			t.Fatalf("%s: %d regions, %d cores", k.name, len(sum.Assembly.Regions), len(sum.Assembly.Cores))
 		}
@@ -107,7 +107,7 @@ type compare struct {
 	t          *testing.T
 	name, page string
 	u          record.Units
-	parts      []content.Part
+	parts      []model.Part
 }
 
 func (k *compare) sentence(s string) {
@@ -115,14 +115,14 @@ func (k *compare) sentence(s string) {
 	if s == "" || !strings.Contains(k.page, s) {
 		k.t.Errorf("%s: not on the page: %q", k.name, s)
 	}
-	if !slices.ContainsFunc(k.parts, func(p content.Part) bool {
+	if !slices.ContainsFunc(k.parts, func(p model.Part) bool {
 		return slices.ContainsFunc(p.Texts, func(x string) bool { return strings.Contains(x, s) })
 	}) {
 		k.t.Errorf("%s: not in the report: %q", k.name, s)
 	}
 }
 
-func (k *compare) table(id string) content.Table {
+func (k *compare) table(id string) model.Table {
 	k.t.Helper()
 	for _, p := range k.parts {
 		if p.Table.ID == id {
@@ -130,7 +130,7 @@ func (k *compare) table(id string) content.Table {
 		}
 	}
 	k.t.Errorf("%s: no table %s", k.name, id)
-	return content.Table{}
+	return model.Table{}
 }
 
 // si are the units of the summary's names, in SI: from the definitions, by hand.
@@ -204,8 +204,8 @@ func TestNoCoresSayNothing(t *testing.T) {
 	r := sample.Local()
 	r.Cores = nil
 	b := record.NewBook(sample.Study(r), "", record.SI)
-	c := content.Of(b)
-	if len(c.Cores) > 0 || len(b.NextCores) > 0 || slices.ContainsFunc(c.First, func(e content.Entry) bool { return e.Word == "SLOPE IN" }) {
+	c := model.Of(b)
+	if len(c.Cores) > 0 || len(b.NextCores) > 0 || slices.ContainsFunc(c.First, func(e model.Entry) bool { return e.Word == "SLOPE IN" }) {
 		t.Errorf("cores %v, next %v, first %v", c.Cores, b.NextCores, c.First)
 	}
 }

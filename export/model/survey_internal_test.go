@@ -1,4 +1,4 @@
-package text
+package model
 
 import (
 	"strings"
@@ -10,11 +10,10 @@ import (
 
 // TestOneSpotIsNotSpots: a roof known by its outline and one spot has "1 spot", many have thousands set off.
 func TestOneSpotIsNotSpots(t *testing.T) {
-	for n, want := range map[int]string{1: "this 1 spot, about ", 2: "these 2 spots, about ", 1204: "these 1,204 spots, about "} {
+	for n, want := range map[int]string{1: "1 spot, about ", 2: "2 spots, about ", 1204: "1,204 spots, about "} {
 		s := sample.Study(sample.Local())
 		s.Survey.Spots = n
-		p := &page{book: record.NewBook(s, "", record.SI), u: record.SI}
-		if got := p.spots(); !strings.HasPrefix(got, want) {
+		if got := newTeller(record.NewBook(s, "", record.SI)).survey(); !strings.HasPrefix(got, want) {
 			t.Errorf("%d: %q", n, got)
 		}
 	}

@@ -1,10 +1,8 @@
-package text
+package model
 
 import (
-	"bytes"
 	"strconv"
 	"strings"
-	"text/tabwriter"
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
@@ -12,75 +10,29 @@ import (
 	"runnel/export/record"
 )
 
-// Block is a piece of a section, for a writer that lays it out in its own way: sentences under a heading, and a table whose
-// first row is the heads.
-type Block struct {
+// Part is a piece of a section: sentences under a heading, and a table where there is one.
+type Part struct {
 	Heading string
 	Texts   []string
-	Name    string // of the table, one word
-	Table   [][]string
-	Values  [][]float64 // of the columns after the first, as far as they hold numbers, by row after the heads; SI, -1 where one is not known
-	Short   int         // columns that are short; the others hold sentences
-	IDs     []string    // of the table's rows on the map, by row after the heads; empty where they are on none
+	Table   Table
 }
 
-// CoresTitle is the heading of what Cores returns.
-const CoresTitle = "What the cores say"
+// coresHeading is the heading of what the cores say.
+const coresHeading = "What the cores say"
 
-// Cores returns what the cores say, in the order of the page; none on a roof without cores.
-func Cores(b *record.Book) []Block {
+// coreParts returns what the cores say, in the order of the page; none on a roof without cores.
+func coreParts(b *record.Book) []Part {
 	if len(b.Study.Roof.Cores) == 0 {
 		return nil
 	}
 	k := coreSection{book: b, u: b.Units, a: b.Study.Assembly}
-	var all []Block
-	for _, block := range []Block{k.regions(), k.ponds(), k.wet(), k.cores(), k.resistance(), k.load(), k.next()} {
-		if len(block.Texts)+len(block.Table) > 0 {
-			all = append(all, block)
+	var all []Part
+	for _, part := range []Part{k.regions(), k.ponds(), k.wet(), k.cores(), k.resistance(), k.load(), k.next()} {
+		if len(part.Texts)+len(part.Table.Rows) > 0 {
+			all = append(all, part)
 		}
 	}
 	return all
-}
-
-// whatTheCoresSay is the section of the page.
-func (p *page) whatTheCoresSay() {
-	blocks := Cores(p.book)
-	if blocks == nil {
-		return
-	}
-	p.heading(CoresTitle)
-	for i, b := range blocks {
-		if i > 0 {
-			p.line()
-		}
-		p.hang("  ", b.Heading+":")
-		for _, t := range b.Texts {
-			p.bullet(t)
-		}
-		if b.Table != nil {
-			p.long(b.Table, b.Short)
-		}
-	}
-}
-
-// long writes a table whose columns beyond the first short ones hold sentences: these stand below their row.
-func (p *page) long(rows [][]string, short int) {
-	var t bytes.Buffer
-	w := tabwriter.NewWriter(&t, 0, 0, 2, ' ', 0)
-	for _, r := range rows {
-		_, _ = w.Write([]byte(row(r[:short])))
-	}
-	_ = w.Flush()
-	i := 0
-	for l := range strings.Lines(t.String()) {
-		p.line(strings.TrimRight(l, " \n"))
-		for k := short; i > 0 && k < len(rows[i]); k++ {
-			if rows[i][k] != "-" {
-				p.hang("      ", rows[0][k]+": "+rows[i][k])
-			}
-		}
-		i++
-	}
 }
 
 // coreSection writes the section.
@@ -91,8 +43,8 @@ type coreSection struct {
 }
 
 // regions says of each region what makes its slope, from which rule, and what cannot be said.
-func (k *coreSection) regions() Block {
-	b := Block{Heading: "Where the slope is"}
+func (k *coreSection) regions() Part {
+	b := Part{Heading: "Where the slope is"}
 	for i := range k.a.Regions {
 		g := &k.a.Regions[i]
 		b.Texts = append(b.Texts, capital(k.book.RegionName(g))+" ("+k.ids(g.Cores)+"): "+k.u.SayText(g.Sentence)+" Rule: "+g.Source+".")
@@ -126,8 +78,8 @@ func (k *coreSection) ids(of []int) string {
 }
 
 // ponds says what is low under each listed pond.
-func (k *coreSection) ponds() Block {
-	b := Block{Heading: "Under the ponds"}
+func (k *coreSection) ponds() Part {
+	b := Part{Heading: "Under the ponds"}
 	for i := range k.a.Ponds {
 		p := &k.a.Ponds[i]
 		text := k.book.Study.Listed[i].ID + ": " + k.u.SayText(p.Sentence)
@@ -142,8 +94,8 @@ func (k *coreSection) ponds() Block {
 }
 
 // wet lists what has to come out.
-func (k *coreSection) wet() Block {
-	b := Block{Heading: "Wet and compressed layers"}
+func (k *coreSection) wet() Part {
+	b := Part{Heading: "Wet and compressed layers"}
 	for _, w := range k.a.Wet {
 		b.Texts = append(b.Texts, "Core "+k.a.Cores[w.Core].ID+", layer "+strconv.Itoa(w.Layer+1)+": "+k.u.SayDepth(w.Thickness)+" of "+w.Material+", "+w.Condition+".")
 	}
@@ -154,29 +106,26 @@ func (k *coreSection) wet() Block {
 }
 
 // cores is the table of cores.
-func (k *coreSection) cores() Block {
-	b := Block{Heading: "Cores, layers from the top", Name: "cores", Short: 6, Table: [][]string{{"core", "thick", "give or take", "deck level", "R", "load", "layers", "to be known"}}}
+func (k *coreSection) cores() Part {
+	t := Table{ID: "cores", More: "more cores", Columns: append(heads("core", "thick", "give or take", "deck level", "R", "load"), sentences("layers", "to be known")...)}
 	for i := range k.a.Cores {
 		c := &k.a.Cores[i]
-		row := []string{c.ID, "-", "-", "-", "-", "-", layers(k.u, c), flags(c)}
-		values := []float64{-1, -1, -1, -1, -1}
+		row := Row{k.book.Names.Input("core", c.ID), []Cell{{Text: c.ID}, none, none, none, none, none, {Text: layers(k.u, c)}, {Text: flags(c)}}}
 		if c.HasThickness {
-			row[1], row[2] = k.u.SayDepth(c.Thickness), k.u.SayDepth(c.Sigma)
-			values[0], values[1] = c.Thickness, c.Sigma
+			row.Cells[1], row.Cells[2] = say(k.u.SayDepth(c.Thickness), c.Thickness), say(k.u.SayDepth(c.Sigma), c.Sigma)
 		}
 		if c.HasDeck {
-			row[3], values[2] = k.u.SayElevation(c.Deck), c.Deck
+			row.Cells[3] = say(k.u.SayElevation(c.Deck), c.Deck)
 		}
 		if c.RKnown {
-			row[4], values[3] = k.u.SayR(c.R), c.R
+			row.Cells[4] = say(k.u.SayR(c.R), c.R)
 		}
 		if c.LoadKnown {
-			row[5], values[4] = k.u.SayPressure(c.Load), c.Load
+			row.Cells[5] = say(k.u.SayPressure(c.Load), c.Load)
 		}
-		b.Table, b.Values = append(b.Table, row), append(b.Values, values)
-		b.IDs = append(b.IDs, k.book.Names.Input("core", c.ID))
+		t.Rows = append(t.Rows, row)
 	}
-	return b
+	return Part{Heading: "Cores, layers from the top", Table: t}
 }
 
 // layers writes a core's layers short.
@@ -196,7 +145,7 @@ func layers(u record.Units, c *assembly.Core) string {
 	if c.DeckType != "" {
 		out = append(out, "deck: "+c.DeckType)
 	}
-	return dash(strings.Join(out, ", "))
+	return orNone(strings.Join(out, ", "))
 }
 
 func flags(c *assembly.Core) string {
@@ -204,13 +153,13 @@ func flags(c *assembly.Core) string {
 	for i, f := range c.Flags {
 		out[i] = string(f)
 	}
-	return dash(strings.Join(out, "; "))
+	return orNone(strings.Join(out, "; "))
 }
 
 // resistance gives R by every method.
-func (k *coreSection) resistance() Block {
+func (k *coreSection) resistance() Part {
 	r := &k.a.R
-	b := Block{Heading: "Thermal resistance, dry and sound"}
+	b := Part{Heading: "Thermal resistance, dry and sound"}
 	if !r.Known {
 		b.Texts = []string{"Only that of each core is known: " + strings.TrimSuffix(r.Why, ".") + "."}
 		return b
@@ -220,31 +169,29 @@ func (k *coreSection) resistance() Block {
 			", on average " + k.u.SayDepth(r.Mean) + "; R at one place " + k.u.SayR(r.LeastR) + " to " + k.u.SayR(r.GreatestR) + ".",
 		"R is that of the layers, U that of the layers with air films of " + k.u.SayR(r.Films) + ". Sources disagree on how to state one R. The marked one is used here (--r-method); the energy authority says which counts.",
 	}
-	b.Name, b.Short = "resistance", 4
-	b.Table = [][]string{{"method", "R", "U", "", "what it does, and where it stands"}}
+	b.Table = Table{ID: "resistance", More: "more methods", Columns: append(heads("method", "R", "U", ""), sentences("what it does, and where it stands")...)}
 	for i := range r.Rows {
 		w := &r.Rows[i]
-		row, values := []string{string(w.Method), "-", "-", "", w.Meaning + " " + w.Source}, []float64{-1, -1}
+		row := []Cell{{Text: string(w.Method)}, none, none, {}, {Text: w.Meaning + " " + w.Source}}
 		if w.OK {
-			row[1], row[2] = k.u.SayR(w.R), k.u.SayU(w.U)
-			values[0], values[1] = w.R, w.U
+			row[1], row[2] = say(k.u.SayR(w.R), w.R), say(k.u.SayU(w.U), w.U)
 		} else {
-			row[4] = "Does not apply: " + strings.TrimSuffix(w.Why, ".") + ". " + row[4]
+			row[4].Text = "Does not apply: " + strings.TrimSuffix(w.Why, ".") + ". " + row[4].Text
 		}
 		if w.Method == r.Chosen {
-			row[3] = "taken"
+			row[3].Text = "taken"
 		}
-		b.Table, b.Values = append(b.Table, row), append(b.Values, values)
+		b.Table.Rows = append(b.Table.Rows, Row{Cells: row})
 	}
 	return b
 }
 
 // load gives the dead load and what no table knows.
-func (k *coreSection) load() Block {
+func (k *coreSection) load() Part {
 	l := &k.a.Load
-	b := Block{Heading: "Dead load of the assembly, membrane to deck"}
+	b := Part{Heading: "Dead load of the assembly, membrane to deck"}
 	if l.Cores > 0 {
-		text := "On average " + k.u.SayPressure(l.Mean) + ", at most " + k.u.SayPressure(l.Greatest) + " over " + plural(l.Cores, "core") + "."
+		text := "On average " + k.u.SayPressure(l.Mean) + ", at most " + k.u.SayPressure(l.Greatest) + " over " + record.Plural(l.Cores, "core") + "."
 		if !l.Known {
 			text = "At least, since not every layer's weight is known: " + lower(text)
 		}
@@ -264,17 +211,16 @@ func (k *coreSection) load() Block {
 }
 
 // next is the table of cores to cut next, with the caution.
-func (k *coreSection) next() Block {
-	b := Block{Heading: "Cores to cut next", Name: "next-cores", Short: 3}
+func (k *coreSection) next() Part {
+	if len(k.book.NextCores) == 0 {
+		return Part{}
+	}
+	t := Table{ID: "next-cores", More: "more cores", Columns: append(heads("mark", "place", "for"), sentences("why")...)}
 	for i := range k.book.NextCores {
-		if b.Table == nil {
-			b.Texts = []string{k.u.SayText(k.book.Study.KeepOff.Guard(finding.Say(assembly.Caution)))}
-			b.Table = [][]string{{"mark", "place", "for", "why"}}
-		}
 		n := &k.book.NextCores[i]
 		id := k.book.Names.NextCore(i)
-		b.Table = append(b.Table, []string{k.book.Names.Local(id), k.book.Place(n.Plan), n.For, k.plain(n.Why.Format, k.u.SayText(n.Why))})
-		b.IDs = append(b.IDs, id)
+		why := k.plain(n.Why.Format, k.u.SayText(n.Why))
+		t.Rows = append(t.Rows, Row{id, []Cell{{Text: k.book.Names.Local(id)}, {Text: k.book.Place(n.Plan)}, {Text: n.For}, {Text: why}}})
 	}
-	return b
+	return Part{"Cores to cut next", []string{k.u.SayText(k.book.Study.KeepOff.Guard(finding.Say(assembly.Caution)))}, t}
 }

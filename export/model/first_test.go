@@ -1,7 +1,8 @@
-package text_test
+package model_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,9 +13,9 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
+	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
-	"runnel/export/text"
 )
 
 const (
@@ -125,26 +126,26 @@ func TestFirstScreen(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
-		check(t, c.name, text.First(record.NewBook(s, "", record.SI)), c.order, c.begins, c.step)
+		check(t, c.name, model.Of(record.NewBook(s, "", record.SI)).First, c.order, c.begins, c.step)
 	}
 }
 
-// check compares the parts of a first screen.
-func check(t *testing.T, name string, parts []text.Part, order string, begins []string, step string) {
+// check compares the entries of a first screen.
+func check(t *testing.T, name string, entries []model.Entry, order string, begins []string, step string) {
 	t.Helper()
 	var words, all []string
 	first := ""
-	for _, p := range parts {
-		if p.Word != "" {
-			words = append(words, p.Word)
+	for _, e := range entries {
+		words = append(words, e.Word)
+		if e.Word == "NEXT" {
+			first = append(slices.Clone(e.Steps), e.Texts...)[0]
 		}
-		if p.Word == "NEXT" {
-			first = p.Text
+		for n, s := range e.Steps {
+			if !strings.Contains(s, "Decides: the ") {
+				t.Errorf("%s: step %d does not say who decides: %q", name, n+1, s)
+			}
 		}
-		if p.Number > 0 && !strings.Contains(p.Text, "Decides: the ") {
-			t.Errorf("%s: step %d does not say who decides: %q", name, p.Number, p.Text)
-		}
-		all = append(all, p.Text)
+		all = append(append(all, e.Steps...), e.Texts...)
 	}
 	if got := strings.Join(words, ", "); got != order {
 		t.Errorf("%s: order %q, want %q", name, got, order)
