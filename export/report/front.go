@@ -11,7 +11,7 @@ import (
 
 // Front is what a phone shows before anybody scrolls: the worst thing known, the roof with its water, and the first thing to do.
 type Front struct {
-	KeepOff string        // the step that comes before all others, empty where people may go onto the roof
+	KeepOff string      // the step that comes before all others, empty where people may go onto the roof
 	Lead    model.Entry // the worst thing known
 	Picture template.HTML
 	Step    string // the first thing to do, where nobody is told to keep off

@@ -98,7 +98,7 @@ func TestTheFirstScreenIsThePages(t *testing.T) {
 		}
 		at += k
 	}
-	for _, p := range text.First(b) {
+	for _, p := range model.Of(b).First {
 		if n := strings.Count(page[:at+2000], "<bdi>"+html.EscapeString(p.Text)+"</bdi>"); n != 1 && !strings.ContainsAny(p.Text, `"'&<>`) {
 			t.Errorf("%q stands %d times in the answer", p.Text, n)
 		}
