@@ -99,8 +99,10 @@ func TestTheFirstScreenIsThePages(t *testing.T) {
 		at += k
 	}
 	for _, p := range model.Of(b).First {
-		if n := strings.Count(page[:at+2000], "<bdi>"+html.EscapeString(p.Text)+"</bdi>"); n != 1 && !strings.ContainsAny(p.Text, `"'&<>`) {
-			t.Errorf("%q stands %d times in the answer", p.Text, n)
+		for _, text := range append(slices.Clone(p.Steps), p.Texts...) {
+			if n := strings.Count(page[:at+2000], "<bdi>"+html.EscapeString(text)+"</bdi>"); n != 1 && !strings.ContainsAny(text, `"'&<>`) {
+				t.Errorf("%q stands %d times in the answer", text, n)
+			}
 		}
 	}
 	if first := strings.Index(page, `id="map-section"`); at > first {
