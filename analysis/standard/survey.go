@@ -18,6 +18,10 @@ const (
 	MedianError = 0.6744897501960817
 	// SureError is how many standard errors leave one in twenty beyond them on one side: the quantile 0.95, same source.
 	SureError = 1.6448536269514722
+	// SureChange is how many standard errors leave one in twenty beyond them on both sides: the quantile 0.975, same source.
+	SureChange = 1.959963984540054
+	// ChangeRisk is the chance that a comparison of two surveys of a roof on which nothing moved names any change at all (common practice, no source).
+	ChangeRisk = 0.05
 	// NextSpots is how many places to shoot next are named unless told otherwise: what a crew shoots in a quarter of an hour (common
 	// practice, no source).
 	NextSpots = 8
