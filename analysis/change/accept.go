@@ -62,16 +62,40 @@ func Accept(planned, built *study.Study, places []Wanted, limit float64) []Place
 			variance += float64(float64(weight*weight) * float64(sigma*sigma))
 		}
 		out[i] = Place{Built: t.Height(f, p[0], p[1]), Error: math.Sqrt(variance)}
-		out[i].Off = out[i].Built - w.Z
-		reach := standard.SureError * out[i].Error
-		switch off := math.Abs(out[i].Off); {
-		case off+reach <= limit:
-			out[i].Verdict = Within
-		case off-reach > limit:
-			out[i].Verdict = Outside
-		default:
-			out[i].Verdict = NotResolved
+		out[i].judge(w.Z, limit)
+	}
+	return out
+}
+
+// judge compares what was built with what was set out.
+func (p *Place) judge(wanted, limit float64) {
+	p.Off = p.Built - wanted
+	reach := standard.SureError * p.Error
+	switch off := math.Abs(p.Off); {
+	case off+reach <= limit:
+		p.Verdict = Within
+	case off-reach > limit:
+		p.Verdict = Outside
+	default:
+		p.Verdict = NotResolved
+	}
+}
+
+// AcceptInlet compares the inlet of the finished roof's outlet at a place with what was set out. Its level is as good as the survey's spots are.
+func AcceptInlet(planned, built *study.Study, w Wanted, limit float64) Place {
+	p := built.Roof.Frame.ToLocal(planned.Roof.Frame.ToFile(w.Plan))
+	best, away := -1, near
+	for i := range built.Surface.Outlets {
+		o := &built.Surface.Outlets[i]
+		dx, dy := o.Plan[0]-p[0], o.Plan[1]-p[1]
+		if d := math.Sqrt(float64(dx*dx) + float64(dy*dy)); d <= away && !o.InvertAssumed {
+			best, away = i, d
 		}
 	}
+	if best < 0 {
+		return Place{Verdict: NotMeasured}
+	}
+	out := Place{Built: built.Surface.Outlets[best].Invert, Error: built.Errors.Typical}
+	out.judge(w.Z, limit)
 	return out
 }

@@ -42,6 +42,7 @@ stays, how deep, how heavy, and what holds it there.
   runnel storm roof.geojson --depth 3in --duration 1h
                                                  send a storm over it, outlets blocked or not
   runnel correct roof.geojson -o out             design what may mend it, and check that
+  runnel compare BEFORE AFTER                    say what changed between two surveys
   runnel campus FOLDER -o out                    check many roofs, worst first
   runnel view out                                look at it in a browser, kept up to date`,
 		SilenceErrors: true,
@@ -72,7 +73,7 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%v\nSee %s --help.", err, c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newDemo(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newCompare(s), newDemo(s), newVersion(s))
 	return root
 }
 

@@ -1,0 +1,187 @@
+package command
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/change"
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/study"
+	"runnel/export"
+	"runnel/export/compared"
+	"runnel/export/record"
+	"runnel/export/staged"
+	"runnel/importer"
+)
+
+// usualLimit is how far a finished place may stand off what was set out: 1/4 in (common practice, no source; the contract says what holds).
+const usualLimit = "1/4 in"
+
+// compareRun is one call of "runnel compare".
+type compareRun struct {
+	Streams
+	input          inputFlags
+	dir            string
+	overwrite      bool
+	json           bool
+	level, planned bool
+	within, failOn string
+	command        *cobra.Command
+}
+
+func newCompare(s Streams) *cobra.Command {
+	r := &compareRun{Streams: s}
+	c := &cobra.Command{
+		Use:   "compare BEFORE AFTER",
+		Short: "Say what changed between two surveys of one roof",
+		Long: `compare reads two surveys of one roof, each a file or several with commas between, and says where it
+rose or dropped by more than the errors of both, and what became of the ponds. With --planned the first
+is the planned roof, as correct draws it, and each place of its set-out sheet is within the limit, outside,
+or not resolved by the survey of the finished roof.`,
+		Example: `  runnel compare spring.geojson autumn.geojson
+  runnel compare outline.geojson,2025.csv outline.geojson,2026.csv -o out
+  runnel compare shed.corrected.geojson outline.geojson,finished.csv --planned --within "1/4 in" --fail-on repair`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return usage("give two surveys: that of before and that of after, each a file or several with commas between")
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			return r.run(strings.Split(args[0], ","), strings.Split(args[1], ","))
+		},
+	}
+	r.command = c
+	r.input.register(c)
+	flags := c.Flags()
+	flags.StringVarP(&r.dir, "out", "o", "", "write files into this `FOLDER`")
+	flags.BoolVar(&r.overwrite, "overwrite", false, "replace files that exist")
+	flags.BoolVar(&r.json, "json", false, "print what changed as JSON instead of the page")
+	flags.BoolVar(&r.level, "level", false, "the two surveys hang on different bench marks: take off what the later one stands above the earlier one as a whole")
+	flags.BoolVar(&r.planned, "planned", false, "the first is the planned roof: compare each place of its set-out sheet")
+	flags.StringVar(&r.within, "within", usualLimit, "how far a finished place may stand off what was set out, a `LENGTH`")
+	flags.StringVar(&r.failOn, "fail-on", "", "exit with 1 at or above this `SEVERITY`: note (a part that rose or dropped, a place not resolved) or repair (a new or deeper pond, a place outside)")
+	return c
+}
+
+func (r *compareRun) run(before, after []string) error {
+	level, limit, err := r.parse()
+	if err != nil {
+		return err
+	}
+	options, err := r.input.importer()
+	if err != nil {
+		return err
+	}
+	steps, err := r.input.study()
+	if err != nil {
+		return err
+	}
+	old, err := r.book(before, options, steps)
+	if err != nil {
+		return err
+	}
+	now, err := r.book(after, options, steps)
+	if err != nil {
+		return err
+	}
+	if old.Study.Roof.Frame.Kind != now.Study.Roof.Frame.Kind {
+		return usage("one survey is on a site grid and the other in longitude and latitude: give both in one frame, or control points to both")
+	}
+	c := compared.New(old, now, change.Options{Level: r.level})
+	if len(c.Result.Spots) == 0 {
+		return usage("no spot of %s lies on a measured part of the roof of %s: are both in one frame?", strings.Join(after, ","), strings.Join(before, ","))
+	}
+	if r.planned {
+		if err := c.Accept(limit); err != nil {
+			return err
+		}
+	}
+	if err := r.write(c, append(before, after...)); err != nil {
+		return err
+	}
+	if worst, ok := c.Worst(); ok && int(worst) >= level {
+		return errFindings
+	}
+	return nil
+}
+
+// parse reads the flags' texts.
+func (r *compareRun) parse() (level int, limit float64, err error) {
+	if r.dir == "" && r.command.Flags().Changed("out") {
+		return 0, 0, usage("--out is empty: name a folder")
+	}
+	if r.command.Flags().Changed("within") && !r.planned {
+		return 0, 0, usage("--within goes with --planned: it is the limit for places that were set out")
+	}
+	within, err := quantity.ParseLength(r.within, quantity.Unstated)
+	if err != nil || within <= 0 {
+		return 0, 0, usage("--within %q: give a length above zero, such as 6 mm or 1/4 in", r.within)
+	}
+	level = int(finding.Urgent) + 1
+	switch r.failOn {
+	case "":
+	case finding.Note.String():
+		level = int(finding.Note)
+	case finding.Repair.String():
+		level = int(finding.Repair)
+	default:
+		return 0, 0, usage("--fail-on %q: use note or repair", r.failOn)
+	}
+	return level, float64(within), nil
+}
+
+// book reads and checks one survey.
+func (r *compareRun) book(paths []string, o importer.Options, steps study.Options) (*record.Book, error) {
+	read, err := importer.Read(paths, o)
+	if err != nil {
+		return nil, err
+	}
+	s, err := study.Run(read, r.input.stepsFor(read, steps))
+	if err != nil {
+		return nil, err
+	}
+	return record.NewBook(s, "", unitsOf(r.input.us(read))), nil
+}
+
+// write prints the page or the JSON, and writes the files.
+func (r *compareRun) write(c *compared.Comparison, paths []string) error {
+	var set *staged.Set
+	if r.dir != "" {
+		stem := export.Stem(c.After.Study.Roof)
+		layers := stem + ".change.geojson"
+		if c.After.Study.Roof.Frame.Kind == roof.Local {
+			layers = stem + ".change.local.geojson"
+		}
+		var err error
+		set, err = staged.Stage(staged.Target{Dir: r.dir, Overwrite: r.overwrite, Inputs: paths}, []staged.Output{
+			{Name: stem + ".change.json", Write: c.WriteJSON},
+			{Name: layers, Write: c.WriteGeoJSON},
+			{Name: stem + ".change.csv", Write: c.WriteCSV},
+		})
+		if err != nil {
+			return err
+		}
+	}
+	print := c.WriteText
+	if r.json {
+		print = c.WriteJSON
+	}
+	if err := print(r.Out); err != nil {
+		if set != nil {
+			set.Discard()
+		}
+		return err
+	}
+	if set == nil {
+		return nil
+	}
+	names, err := set.Commit()
+	for _, name := range names {
+		note(r.Err, "wrote "+name)
+	}
+	return err
+}

@@ -1,0 +1,354 @@
+// Package compared writes what changed between two surveys of one roof: a page to read, JSON, GeoJSON and, of a finished roof, the list of the places that
+// were set out.
+package compared
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/change"
+	"runnel/analysis/finding"
+	"runnel/export/caution"
+	"runnel/export/record"
+	"runnel/export/setout"
+	"runnel/export/text"
+)
+
+// Comparison is two surveys with what changed.
+type Comparison struct {
+	Before, After *record.Book
+	Result        *change.Result
+	Places        []Place // that were set out; nil where nothing was planned
+	Limit         float64 // of those [m]
+}
+
+// Place is a place of the planned roof's set-out sheet with what was built.
+type Place struct {
+	*setout.Point
+	Inlet  bool    // the level from which an outlet takes water, not the roof there
+	Wanted float64 // [m]
+	change.Place
+}
+
+// New compares two surveys.
+func New(before, after *record.Book, o change.Options) *Comparison {
+	return &Comparison{Before: before, After: after, Result: change.Of(before.Study, after.Study, o)}
+}
+
+// Accept compares the finished roof with the set-out points of the planned one.
+func (c *Comparison) Accept(limit float64) error {
+	sheet, err := setout.New(c.Before, "")
+	if err != nil {
+		return err
+	}
+	var wanted []change.Wanted
+	for i := range sheet.Points {
+		p := &sheet.Points[i]
+		switch p.Kind {
+		case setout.NextCore, setout.NextSpot, setout.Rim: // no places that somebody builds
+			continue
+		case setout.OutletPoint, setout.Deepest, setout.Lip, setout.ValleyEnd, setout.RidgeEnd, setout.CurbCorner:
+		}
+		if p.HasSurface {
+			c.Places = append(c.Places, Place{Point: p, Wanted: p.Surface})
+			wanted = append(wanted, change.Wanted{Plan: p.Plan, Z: p.Surface})
+		}
+	}
+	c.Limit = limit
+	for i, built := range change.Accept(c.Before.Study, c.After.Study, wanted, limit) {
+		c.Places[i].Place = built
+	}
+	for i := range sheet.Points {
+		if p := &sheet.Points[i]; p.Kind == setout.OutletPoint && p.HasInlet {
+			built := change.AcceptInlet(c.Before.Study, c.After.Study, change.Wanted{Plan: p.Plan, Z: p.Inlet}, limit)
+			c.Places = append(c.Places, Place{Point: p, Inlet: true, Wanted: p.Inlet, Place: built})
+		}
+	}
+	return nil
+}
+
+// name says what stands at a place.
+func (p *Place) name() string {
+	if p.Inlet {
+		return p.What + ", inlet"
+	}
+	return p.What
+}
+
+// Worst is the severity of what changed, ok false where nothing did: a new or deeper pond and a place outside the limit are to be repaired; a part that
+// rose or dropped, and a place that is not resolved, are noted.
+func (c *Comparison) Worst() (worst finding.Severity, ok bool) {
+	note := func(s finding.Severity) {
+		if !ok || s > worst {
+			worst, ok = s, true
+		}
+	}
+	if len(c.Result.Regions) > 0 {
+		note(finding.Note)
+	}
+	for i := range c.Result.Ponds {
+		if s := c.Result.Ponds[i].State; s == change.New || s == change.Deeper {
+			note(finding.Repair)
+		}
+	}
+	for i := range c.Places {
+		switch c.Places[i].Verdict {
+		case change.Outside:
+			note(finding.Repair)
+		case change.NotResolved, change.NotMeasured:
+			note(finding.Note)
+		case change.Within:
+		}
+	}
+	return worst, ok
+}
+
+// u are the units of the results, those of the later survey.
+func (c *Comparison) u() record.Units { return c.After.Units }
+
+// where says where a place of the later roof lies.
+func (c *Comparison) where(p orb.Point) string {
+	return c.u().SayText(c.After.Study.Places.Of(p))
+}
+
+// moved says a rise or a drop.
+func (c *Comparison) moved(rise float64) string {
+	if rise > 0 {
+		return "rose " + c.u().SayDepth(rise)
+	}
+	return "dropped " + c.u().SayDepth(-rise)
+}
+
+// WriteText writes the page.
+func (c *Comparison) WriteText(w io.Writer) error {
+	l := text.NewLines()
+	l.Title(c.title())
+	if first, ok := c.After.KeepOff(); ok {
+		l.Entry("FIRST", first.Say())
+	}
+	if c.Places != nil {
+		l.Entry("SET OUT", c.accepted())
+	}
+	l.Entry("CHANGED", c.changed())
+	l.Entry("PONDS", c.sayPonds())
+	if s := c.shift(); s != "" {
+		l.Entry("LEVELS", s)
+	}
+	l.Entry("SURVEYS", c.surveys())
+	l.Entry("LIMIT", "This compares two surveys. It does not say why the roof moved, nor that it can carry the water. That is for a structural engineer.")
+	if len(c.Result.Regions) > 0 {
+		l.Heading("Parts that rose or dropped")
+		l.Table(c.regionRows())
+	}
+	if len(c.Result.Ponds) > 0 {
+		l.Heading("Ponds")
+		l.Table(c.pondRows())
+	}
+	if c.Places != nil {
+		l.Heading("Places that were set out")
+		l.Table(c.placeRows())
+	}
+	l.Heading("Cautions")
+	for _, t := range caution.Texts(c.After.Study.Cautions) {
+		l.Bullet(t)
+	}
+	_, err := w.Write(l.Bytes())
+	return err
+}
+
+func (c *Comparison) title() string {
+	name := c.After.Study.Roof.Name
+	before, after := c.Before.Study.Roof.Surveyed, c.After.Study.Roof.Surveyed
+	switch {
+	case c.Places != nil:
+		return name + ": the finished roof and what was planned"
+	case before != "" && after != "":
+		return fmt.Sprintf("%s: %s and %s", name, before, after)
+	}
+	return name + ": two surveys"
+}
+
+func (c *Comparison) changed() string {
+	r := c.Result
+	if len(r.Regions) == 0 {
+		return fmt.Sprintf("No place changed by more than the errors of both surveys, of %s.", text.Plural(len(r.Spots), "spot"))
+	}
+	g := &r.Regions[0]
+	return fmt.Sprintf("%s changed by more than the errors of both surveys. The largest %s, give or take %s, over about %s, %s.",
+		text.Plural(len(r.Regions), "place"), c.moved(g.Rise), c.u().SayDepth(g.Error), c.u().SayArea(g.Area), c.where(r.Spots[g.Spots[0]].Plan))
+}
+
+func (c *Comparison) sayPonds() string {
+	if len(c.Result.Ponds) == 0 {
+		return "None before and none now, as far as the spots show."
+	}
+	var parts []string
+	for _, s := range []change.State{change.New, change.Deeper, change.Gone, change.Less, change.Same} {
+		n, unsure := 0, 0
+		for i := range c.Result.Ponds {
+			if p := &c.Result.Ponds[i]; p.State == s {
+				n++
+				if p.Unsure {
+					unsure++
+				}
+			}
+		}
+		if n == 0 {
+			continue
+		}
+		part := strconv.Itoa(n) + " " + string(s)
+		if unsure > 0 {
+			part += fmt.Sprintf(" (%d where the later survey has no spot in the water: shoot there)", unsure)
+		}
+		parts = append(parts, part)
+	}
+	return strings.Join(parts, ", ") + "."
+}
+
+func (c *Comparison) shift() string {
+	s := &c.Result.Shift
+	side := "above"
+	if s.Median < 0 {
+		side = "below"
+	}
+	off := fmt.Sprintf("As a whole the later survey stands %s %s the earlier one, give or take %s.", c.u().SayDepth(math.Abs(s.Median)), side, c.u().SayDepth(s.Error))
+	switch {
+	case s.Taken:
+		return off + " That was taken off before places were compared."
+	case s.Shown:
+		return off + " Both must hang on one bench mark. If they do not, compare with --level, which takes it off."
+	}
+	return ""
+}
+
+func (c *Comparison) surveys() string {
+	r := c.Result
+	between := 0
+	for i := range r.Spots {
+		if r.Spots[i].Between {
+			between++
+		}
+	}
+	said := fmt.Sprintf("%s before, %s now. %d were compared", text.Plural(len(c.Before.Study.Roof.Spots), "spot"), text.Plural(len(c.After.Study.Roof.Spots), "spot"), len(r.Spots))
+	if r.Off > 0 {
+		said += fmt.Sprintf(", %d lie off the earlier roof", r.Off)
+	}
+	said += ". "
+	if between > 0 {
+		said += fmt.Sprintf("%s not where one was before; there the roof between spots counts as known to %s. ", plural(between, "stands", "stand"), c.u().SayDepth(r.Roughness))
+	}
+	return said + fmt.Sprintf("A change counts from %.1f standard errors: on a roof that did not move, one comparison in twenty names any.", r.Threshold)
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// mostRows is how many rows of a table are printed.
+const mostRows = 40
+
+func (c *Comparison) regionRows() [][]string {
+	rows := [][]string{{"part", "change", "give or take", "about", "spots", "where it is largest"}}
+	for i := range c.Result.Regions[:min(mostRows, len(c.Result.Regions))] {
+		g := &c.Result.Regions[i]
+		rows = append(rows, []string{
+			c.regionID(i), c.moved(g.Rise), c.u().SayDepth(g.Error), c.u().SayArea(g.Area), strconv.Itoa(len(g.Spots)), c.where(c.Result.Spots[g.Spots[0]].Plan),
+		})
+	}
+	return rows
+}
+
+func (c *Comparison) regionID(i int) string { return fmt.Sprintf("G%02d", i+1) }
+
+func (c *Comparison) pondRows() [][]string {
+	rows := [][]string{{"before", "now", "", "was deep", "is deep", "where"}}
+	for i := range c.Result.Ponds[:min(mostRows, len(c.Result.Ponds))] {
+		p := &c.Result.Ponds[i]
+		row := []string{"-", "-", string(p.State), "-", "-", ""}
+		if p.Before >= 0 {
+			row[0], row[3] = c.Before.Study.Listed[p.Before].ID, c.Before.SayPondDepth(p.Before)
+			row[5] = c.Before.Units.SayText(c.Before.Study.Places.Of(pit(c.Before, p.Before)))
+		}
+		if p.After >= 0 {
+			row[1], row[4] = c.After.Study.Listed[p.After].ID, c.After.SayPondDepth(p.After)
+			row[5] = c.where(pit(c.After, p.After))
+		}
+		if p.Unsure {
+			row[2] += "? no spot in the water now"
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func pit(b *record.Book, i int) orb.Point {
+	s := b.Study
+	v := s.Ponds.Ponds[s.Listed[i].Pond].Pits[0]
+	return orb.Point{s.Surface.Cut.X[v], s.Surface.Cut.Y[v]}
+}
+
+// accepted counts the places that were set out by their verdicts.
+func (c *Comparison) accepted() string {
+	count := map[change.Verdict]int{}
+	worst := -1
+	for i := range c.Places {
+		count[c.Places[i].Verdict]++
+		if c.Places[i].Verdict == change.Outside && (worst < 0 || math.Abs(c.Places[i].Off) > math.Abs(c.Places[worst].Off)) {
+			worst = i
+		}
+	}
+	said := fmt.Sprintf("Of %s, %d within %s, %d outside", text.Plural(len(c.Places), "place"), count[change.Within], c.u().SayDepth(c.Limit), count[change.Outside])
+	if n := count[change.NotResolved]; n > 0 {
+		said += fmt.Sprintf(", %d not resolved: the survey's error reaches over the limit", n)
+	}
+	if n := count[change.NotMeasured]; n > 0 {
+		said += fmt.Sprintf(", %d not measured", n)
+	}
+	said += "."
+	if worst >= 0 {
+		p := &c.Places[worst]
+		said += fmt.Sprintf(" The worst is point %d, %s: %s.", p.Number, p.name(), c.offSaid(p))
+	}
+	return said
+}
+
+func (c *Comparison) offSaid(p *Place) string {
+	side := "high"
+	if p.Off < 0 {
+		side = "low"
+	}
+	return c.u().SayDepth(math.Abs(p.Off)) + " too " + side
+}
+
+func (c *Comparison) placeRows() [][]string {
+	rows := [][]string{{"point", "what", "wanted", "built", "off", "give or take", ""}}
+	for i := range c.Places {
+		p := &c.Places[i]
+		row := []string{strconv.Itoa(p.Number), p.name(), c.u().SayElevation(p.Wanted), "-", "-", "-", string(p.Verdict)}
+		if p.Verdict != change.NotMeasured {
+			row[3], row[4], row[5] = c.u().SayElevation(p.Built), signed(c.u(), p.Off), c.u().SayDepth(p.Error)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func signed(u record.Units, v float64) string {
+	sign := "+"
+	if v < 0 {
+		sign = "-"
+	}
+	s := u.SayDepth(math.Abs(v))
+	if strings.HasPrefix(s, "less than") || s == u.SayDepth(0) {
+		return s
+	}
+	return sign + s
+}
