@@ -3,6 +3,8 @@ package correction
 import (
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/finding"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
@@ -60,6 +62,7 @@ func urgent(o *Option) bool {
 // finished adds what is done besides the ponds: outlets are cleared and flow-tested first, wet insulation comes out.
 func (d *designer) finished(o *Option) {
 	changes, questions := d.others()
+	changes, questions = o.unpatched(changes, questions)
 	before, asked, flags := d.interim()
 	o.Flags = append(o.Flags, flags...)
 	first := []Change(nil)
@@ -75,6 +78,18 @@ func (d *designer) finished(o *Option) {
 	for i := range first {
 		o.addDecides(first[i].Decides)
 	}
+}
+
+// unpatched leaves out wet insulation that a patch of the option replaces already, and what is asked of it.
+func (o *Option) unpatched(changes []Change, questions []Question) ([]Change, []Question) {
+	patched := func(at orb.Point) bool {
+		return slices.ContainsFunc(o.Changes, func(c Change) bool { return c.Kind == ReplacePatch && near2(c.At, at) < CoreReach*CoreReach })
+	}
+	changes = slices.DeleteFunc(changes, func(c Change) bool { return c.Kind == ReplacePatch && patched(c.At) })
+	questions = slices.DeleteFunc(questions, func(q Question) bool {
+		return !slices.ContainsFunc(changes, func(c Change) bool { return c.At == q.At }) && patched(q.At)
+	})
+	return changes, questions
 }
 
 // unique leaves out questions that were asked already.

@@ -235,8 +235,7 @@ func (c *counter) distance(i int, q orb.Point) float64 {
 	far := math.Inf(1)
 	for k := range c.parts[i] {
 		for _, p := range c.parts[i][k].on {
-			dx, dy := p[0]-q[0], p[1]-q[1]
-			far = math.Min(far, vector.Norm(dx, dy))
+			far = math.Min(far, vector.Distance(p, q))
 		}
 	}
 	return far
@@ -295,24 +294,25 @@ const least = 1e-6
 // sums adds up the fields.
 func (c *counter) sums() {
 	o := c.out
-	deepest := orb.Point{}
 	for i := range o.Fields {
 		f := &o.Fields[i]
-		o.Area += f.Area
+		if o.Area += f.Area; f.Volume > least {
+			o.Covered += f.Area
+		}
 		o.Volume += f.Volume
 		o.Cut += f.Cut
 		for k := range c.parts[i] {
-			c.extremes(&c.parts[i][k], &deepest)
+			c.extremes(&c.parts[i][k])
 		}
 	}
 	if o.Deepest < leastCut {
 		o.Deepest = 0
 	}
 	if o.Volume < least {
-		o.Volume, o.Greatest, o.At = 0, 0, deepest
+		o.Volume, o.Greatest, o.At = 0, 0, o.CutAt
 	}
-	if o.Area > 0 {
-		o.Average = o.Volume / o.Area
+	if o.Covered > 0 && o.Volume > 0 {
+		o.Average = o.Volume / o.Covered
 	}
 	c.lengths()
 	o.Load, o.GreatestLoad = float64(o.Average*c.material.Weight), float64(o.Greatest*c.material.Weight)
@@ -320,7 +320,7 @@ func (c *counter) sums() {
 }
 
 // extremes takes in where a part is thickest, and where it cuts deepest.
-func (c *counter) extremes(p *part, deepest *orb.Point) {
+func (c *counter) extremes(p *part) {
 	o := c.out
 	for n, t := range p.t {
 		if t > o.Greatest {
@@ -328,7 +328,7 @@ func (c *counter) extremes(p *part, deepest *orb.Point) {
 		}
 		o.Highest = math.Max(o.Highest, p.above[n])
 		if c.option.Kind != correction.Replace && -p.above[n] > o.Deepest {
-			o.Deepest, *deepest = -p.above[n], p.on[n]
+			o.Deepest, o.CutAt = -p.above[n], p.on[n]
 		}
 	}
 }

@@ -63,12 +63,14 @@ type TakeOff struct {
 	Strips   []Strip       // tapered edge strips, thinner than the thinnest board
 
 	Area     float64   // plan area on which the new surface differs from the old by correction.Seen or more; of new boards on the deck all of it [m2]
+	Covered  float64   // of it, under new insulation [m2]
 	Volume   float64   // new insulation in place, without waste [m3]
 	Cut      float64   // taken down [m3]
-	Average  float64   // thickness of the new insulation on that area [m]
+	Average  float64   // thickness of the new insulation where it is laid [m]
 	Greatest float64   // [m]
 	At       orb.Point // where it is; of a cut alone where that is deepest
 	Deepest  float64   // cut [m]
+	CutAt    orb.Point // where it is
 	Highest  float64   // that the new surface comes to stand above the old; where the roof is replaced, above the deck [m]
 	CutLine  float64   // length in which new meets old [m]
 	Mitres   float64   // length of valleys and hips between fields that are laid; boards are cut on both sides [m]

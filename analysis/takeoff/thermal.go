@@ -54,7 +54,7 @@ func (c *counter) thermal() {
 	}
 	n := newTally()
 	for i := range c.parts {
-		if f := &c.out.Fields[i]; f.Volume < least || !f.Laid && !f.OnDeck && (f.Use == Fill || f.Use == Patch) { // a cut, or feathered out to nothing: no resistance of its own
+		if f := &c.out.Fields[i]; f.Volume < least || !f.Laid && (f.Use == Fill || f.Thinnest < float64(c.in.Stock.Thin)-Tolerance) { // a cut, or feathered out to nothing: no resistance of its own
 			continue
 		}
 		for _, p := range c.parts[i] {

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"strconv"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/correction"
 	"runnel/export/record"
 )
@@ -130,7 +132,7 @@ func (p *Proposal) changes(x *correction.Option) []record.Object {
 		out[i].Text("where", Place(p.Book, c))
 		out[i].Text("decides", c.Decides)
 		u.Area(&out[i], "opened", c.Opened)
-		if c.Kind != correction.Clear {
+		if c.At != (orb.Point{}) {
 			at := p.Book.Study.Roof.Frame.ToFile(c.At)
 			out[i].Raw("at", json.RawMessage("["+strconv.FormatFloat(at[0], 'f', 8, 64)+","+strconv.FormatFloat(at[1], 'f', 8, 64)+"]"))
 		}
@@ -138,24 +140,15 @@ func (p *Proposal) changes(x *correction.Option) []record.Object {
 	return out
 }
 
-// Place says where a change is made: at its pond, else at the nearest outlet of the roof that is surveyed in b.
+// Place says where a change is made on the roof that is surveyed in b: at its pond, else where it lies.
 func Place(b *record.Book, c *correction.Change) string {
-	if c.Kind == correction.Clear {
+	switch {
+	case c.Kind == correction.Clear:
 		return "each outlet"
-	}
-	if c.Pond != "" {
+	case c.Pond != "":
 		return "at " + c.Pond
-	}
-	best, far := "", -1.0
-	for i := range b.Study.Surface.Outlets {
-		o := &b.Study.Surface.Outlets[i]
-		dx, dy := o.Plan[0]-c.At[0], o.Plan[1]-c.At[1]
-		if l := float64(dx*dx) + float64(dy*dy); far < 0 || l < far {
-			best, far = o.Label, l
-		}
-	}
-	if best == "" {
+	case c.At == orb.Point{}:
 		return ""
 	}
-	return "nearest outlet " + best
+	return b.Place(c.At)
 }

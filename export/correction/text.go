@@ -255,7 +255,7 @@ func (p *Proposal) told(l *text.Lines, i int) {
 		l.Bullet(say)
 	}
 	if len(o.Changes) == 0 {
-		l.Paragraph("Nothing here mends what was found.")
+		l.Paragraph(NothingDone(p.Book))
 	}
 	for k := range a.Questions {
 		q := &a.Questions[k]

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/export/record"
 )
 
 // Said says what option i does, for people: never the names that programs read.
@@ -35,4 +37,12 @@ func (p *Proposal) drawn() string {
 		}
 	}
 	return p.Said(p.Chosen)
+}
+
+// NothingDone says why an answer changes nothing.
+func NothingDone(b *record.Book) string {
+	if len(b.Study.Listed) == 0 && (len(b.Study.Findings) == 0 || b.Study.Findings[0].Severity < finding.Repair) {
+		return "No pond is listed and nothing calls for repair: nothing is done."
+	}
+	return "Nothing here mends what was found."
 }

@@ -21,31 +21,48 @@ const alike = 1e-5
 
 // courses sets what lies in each course, from the low end of a plane up.
 func (h *sheets) courses(f *page.Flow) {
-	var all []rows
-	for i, field := range h.TakeOff.Laid {
-		all = h.course(all, i, field)
-	}
+	all := h.rowsAlike()
 	if len(all) == 0 {
 		return
 	}
-	f.Heading("Courses", 30)
+	f.Heading("Courses", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
 		{Head: "planes"}, {Head: "course", Right: true}, {Head: "begins, from the low end", Right: true}, {Head: "board"}, {Head: "flat fill under it"},
 	}}
 	for _, r := range all {
+		first := r.courses[0].Course // of flat boards courses count from a corner of the grid, which may lie within the plane
 		for k, p := range r.courses {
 			fill := make([]string, len(p.Fill))
 			for n := range p.Fill {
 				fill[n] = h.u.SayDepth(p.Fill[n])
 			}
-			row := []string{"", fmt.Sprint(p.Course + 1), h.u.SayLength(float64(p.Course) * float64(h.TakeOff.Stock.Length)), h.kindText(p.Kind), strings.Join(fill, " + ")}
+			row := []string{"", fmt.Sprint(p.Course - first + 1), h.u.SayLength(float64(p.Course-first) * float64(h.TakeOff.Stock.Length)), h.kindText(p.Kind), strings.Join(fill, " + ")}
 			if k == 0 {
 				row[0] = strings.Join(r.planes, ", ")
 			}
 			t.Rows = append(t.Rows, row)
 		}
 	}
+	if len(t.Rows) > mostHalf {
+		t = abreast(t)
+	}
 	f.Table(t)
+}
+
+// rowsAlike returns the courses of all planes, those that are laid alike in one.
+func (h *sheets) rowsAlike() (all []rows) {
+	for i, field := range h.TakeOff.Laid {
+		all = h.course(all, i, field)
+	}
+	return all
+}
+
+// coursesCount is how many rows the courses take.
+func (h *sheets) coursesCount() (n int) {
+	for _, r := range h.rowsAlike() {
+		n += len(r.courses)
+	}
+	return n
 }
 
 // course adds field i of the layout of boards to the planes that are laid as it is.

@@ -11,6 +11,8 @@ const (
 	smallPart   = 0.45 // of the roof's extent: a change that is no larger gets a detail
 	apartFrom   = 2.0  // how near changes lie that share a detail [m]
 	around      = 0.35 // what is shown round a change [m]
+
+	widestDetail = 6.2 // so that it fits at 1:96 [m]
 )
 
 // smallShare is the share of the roof that is changed up to which the sheets show the changes, not the whole roof.
@@ -30,7 +32,7 @@ func (h *sheets) places() []orb.Bound {
 	return merged(parts)
 }
 
-// details returns the windows of small places that are changed.
+// details returns the windows of small places that are changed, those that a detail shows at a scale that can be read.
 func (h *sheets) details() []orb.Bound {
 	if h.design == nil {
 		return nil
@@ -39,8 +41,10 @@ func (h *sheets) details() []orb.Bound {
 	extent := math.Max(whole.Max[0]-whole.Min[0], whole.Max[1]-whole.Min[1])
 	var out []orb.Bound
 	for _, b := range h.places() {
-		if math.Max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) <= smallPart*extent && len(out) < mostDetails {
-			out = append(out, b.Pad(around-apartFrom/2))
+		w := b.Pad(around - apartFrom/2)
+		size := math.Max(w.Max[0]-w.Min[0], w.Max[1]-w.Min[1])
+		if size <= smallPart*extent && size <= widestDetail && len(out) < mostDetails {
+			out = append(out, w)
 		}
 	}
 	return out

@@ -35,8 +35,7 @@ func (h *sheets) first(f *page.Flow) (told bool) {
 		h.list(f, "What this leaves", left)
 	}
 	h.approvals(f)
-	const room = 48 // of the cautions [mm]
-	if f.Left() < room {
+	if f.Left() < height(h.cautions, f.Width()) {
 		return false
 	}
 	h.cautions(f)
@@ -57,7 +56,7 @@ func (h *sheets) answer() *correction.Answer {
 func (h *sheets) asked(f *page.Flow) {
 	var rows []string
 	if first, ok := h.Book.KeepOff(); ok {
-		rows = append(rows, "Keep off first. "+first.Say())
+		rows = append(rows, first.Say())
 	}
 	for _, r := range h.Result.EngineerFirst {
 		text := "An engineer first"
@@ -74,7 +73,7 @@ func (h *sheets) asked(f *page.Flow) {
 
 // work sets what is done, in order.
 func (h *sheets) work(f *page.Flow) {
-	f.Heading("What is done, in order", 20)
+	f.Heading("What is done, in order", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
 		{Head: "no.", Right: true}, {Head: "at"}, {Head: "what is done"}, {Head: "who does it"}, {Head: "who decides"}, {Head: "opened", Right: true},
 	}}
@@ -85,14 +84,23 @@ func (h *sheets) work(f *page.Flow) {
 			opened = h.u.SayArea(c.Opened)
 		}
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(i + 1), strings.TrimPrefix(proposal.Place(h.Book, c), "at "), sentence(h.u.SayText(h.Book.Study.KeepOff.Guard(c.What))), doer(c.Kind), c.Decides, opened,
+			fmt.Sprint(i + 1), shortPlace(proposal.Place(h.Book, c)), sentence(h.u.SayText(h.Book.Study.KeepOff.Guard(c.What))), doer(c.Kind), c.Decides, opened,
 		})
 	}
 	if len(t.Rows) == 0 {
-		f.Paragraph("Nothing here mends what was found.", page.Style{Size: textEm})
+		f.Paragraph(proposal.NothingDone(h.Book), page.Style{Size: textEm})
 		return
 	}
+	if !slices.ContainsFunc(t.Rows, func(r []string) bool { return r[5] != "" }) {
+		t = without(t, 5)
+	}
 	f.Table(t)
+}
+
+// shortPlace is a place as a column has room for it: what stands next to it is on the layout.
+func shortPlace(s string) string {
+	s, _, _ = strings.Cut(strings.TrimPrefix(s, "at "), ";")
+	return s
 }
 
 // doer says whose work a change is.
@@ -117,7 +125,7 @@ func (h *sheets) questions(f *page.Flow, a *correction.Answer) {
 	if len(a.Questions) == 0 {
 		return
 	}
-	f.Heading("Find out first", 20)
+	f.Heading("Find out first", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "question"}, {Head: "where"}, {Head: "if"}, {Head: "then"}, {Head: "who decides"}}}
 	for i := range a.Questions {
 		q := &a.Questions[i]

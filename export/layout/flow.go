@@ -8,6 +8,7 @@ import (
 	"runnel/export/caution"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
 	"runnel/export/page"
 	"runnel/export/palette"
 )
@@ -43,66 +44,57 @@ func (h *sheets) set(of int) ([]*scene.Scene, error) {
 	f := page.New(h.title(), plan.Width, plan.Height)
 	told := h.first(f)
 	f.Insert(plan, "Layout")
-	if h.TakeOff.Area > 0 || len(h.TakeOff.Items) > 0 || !told {
+	if blocks := append(h.drawings(), h.tables(told)...); len(blocks) > 0 {
 		f.Add()
-		h.drawDetails(f)
-		h.drawSections(f)
-		h.tables(f, told)
+		pack(f, blocks)
 	}
 	f.Number(h.title(), caution.Design+" "+caution.Foot)
 	return f.Pages, nil
 }
 
-// drawSections sets the sections, with their key.
-func (h *sheets) drawSections(f *page.Flow) {
-	if len(h.sections) == 0 {
-		return
+// drawings returns details and sections.
+func (h *sheets) drawings() []block {
+	var all []block
+	if len(h.details()) > 0 {
+		all = append(all, block{false, h.drawDetails})
 	}
-	f.Heading("Sections", sectionHigh)
-	f.Paragraph("Elevations are above or below the bench mark: "+h.walls.Mark.What+". A thickness is that of the new insulation.", page.Style{Size: textEm})
-	f.Skip(1)
-	h.sectionKey(f)
-	wide, row := h.sectionWide(f), 0.0
 	for i := range h.sections {
-		s := &h.sections[i]
-		drawn, frame := h.profile(s, wide)
-		if i%h.abreast() == 0 {
-			f.Skip(row)
-			row = sectionHigh + textEm*page.Leading + 3
-			f.Need(row)
-		}
-		x := page.Margin + float64(i%h.abreast())*(wide+detailGap)
-		caption := &scene.Scene{}
-		put(caption.Layer("caption"), shortened(s.caption(&frame), wide), 0, textEm, textEm, true, scene.Start)
-		f.Place(caption, scene.Point{X: x, Y: f.Y()})
-		f.Place(drawn, scene.Point{X: x, Y: f.Y() + textEm*page.Leading + 1})
+		all = append(all, block{false, func(f *page.Flow) { h.drawSection(f, i) }})
 	}
+	return all
+}
+
+// drawSection sets one section; the first has the heading and the key over it.
+func (h *sheets) drawSection(f *page.Flow, i int) {
+	const row = sectionHigh + textEm*page.Leading + 3
+	if i == 0 {
+		f.Heading("Sections", least)
+		f.Paragraph("Elevations are above or below the bench mark: "+h.walls.MarkPlace()+". A thickness is that of the new insulation.", page.Style{Size: textEm})
+		f.Skip(1)
+		h.sectionKey(f)
+	}
+	s := &h.sections[i]
+	drawn, frame := h.profile(s, f.Width())
+	f.Need(row)
+	caption := &scene.Scene{}
+	put(caption.Layer("caption"), shortened(s.caption(&frame), f.Width()), 0, textEm, textEm, true, scene.Start)
+	f.Place(caption, scene.Point{X: f.X(), Y: f.Y()})
+	f.Place(drawn, scene.Point{X: f.X(), Y: f.Y() + textEm*page.Leading + 1})
 	f.Skip(row)
-}
-
-// abreast is how many sections stand side by side: those of small changes are short.
-func (h *sheets) abreast() int {
-	const most = 3
-	if h.local {
-		return max(1, min(most, len(h.sections)))
-	}
-	return 1
-}
-
-// sectionWide is how wide a section is drawn [mm].
-func (h *sheets) sectionWide(f *page.Flow) float64 {
-	n := float64(h.abreast())
-	return (f.Width() - (n-1)*detailGap) / n
 }
 
 // sectionKey explains lines and fills.
 func (h *sheets) sectionKey(f *page.Flow) {
 	s := &scene.Scene{}
 	l := s.Layer("key")
-	x := 0.0
+	x, y := 0.0, 0.0
+	wide := f.Width()
 	row := func(text string, draw func(r scene.Rect)) {
-		draw(scene.Rect{X: x, Y: 0, W: 8, H: 3})
-		put(l, text, x+9.5, 2.5, textEm, false, scene.Start)
+		if x > 0 && x+9.5+typeface.Width(text, textEm, false) > wide {
+			x, y = 0, y+5
+		}
+		draw(scene.Rect{X: x, Y: y, W: 8, H: 3})
+		put(l, text, x+9.5, y+2.5, textEm, false, scene.Start)
 		x += 9.5 + l.Texts[len(l.Texts)-1].Width + 6
 	}
 	line := func(colour string, width float64, dash []float64) func(r scene.Rect) {
@@ -115,39 +107,54 @@ func (h *sheets) sectionKey(f *page.Flow) {
 	}
 	row("new surface", line(palette.Ink, 0.6, nil))
 	row("surface as surveyed", line(palette.Ink, 0.25, []float64{1.5, 1}))
-	row("new insulation", fill(insulationOf))
+	if h.TakeOff.Volume > nought {
+		row("new insulation", fill(insulationOf))
+	}
 	if h.TakeOff.Cut > 1e-6 {
 		row("taken out", fill(takenOf))
 	}
 	if len(h.Book.Study.Roof.Cores) > 0 {
 		row("deck from cores", line(palette.Level, 0.7, nil))
 	}
-	f.Place(s, scene.Point{X: page.Margin, Y: f.Y()})
-	f.Skip(6)
+	f.Place(s, scene.Point{X: f.X(), Y: f.Y()})
+	f.Skip(y + 6)
 }
 
-// tables sets all that is listed, and the cautions where the first sheet had no room for them.
-func (h *sheets) tables(f *page.Flow, told bool) {
+// tables returns all that is listed, and the cautions where the first sheet had no room for them. A roof on which nothing is built has no lists.
+func (h *sheets) tables(told bool) []block {
 	t := h.TakeOff
-	h.quantities(f)
-	h.boardTable(f)
-	h.planes(f)
-	h.courses(f)
-	h.measured(f)
-	h.strips(f)
-	h.thermal(f)
-	h.limits(f)
-	h.setOut(f)
-	f.Heading("Allowed for, and left out", 10)
-	h.small(f, "Allowed for: ", h.texts(t.Allowances))
-	h.small(f, "Left out: ", h.texts(t.Exclusions))
-	if !told {
-		h.cautions(f)
+	var all []block
+	if t.Area > 0 || len(t.Items) > 0 {
+		all = []block{
+			{t.Priced, h.quantities}, {false, h.boardTable}, {len(h.TakeOff.Laid) > mostHalf, h.planes}, {h.coursesCount() > mostHalf, h.courses}, {false, h.measured}, {false, h.strips},
+		}
+		wide := h.listed() > mostHalf && len(h.corners) > mostHalf
+		if !wide {
+			all = append(all, block{false, h.setOut})
+		}
+		if all = append(all, block{false, h.thermal}, block{false, h.limits}, block{false, h.allowed}); wide {
+			all = append(all, block{true, h.setOut})
+		}
 	}
+	if !told {
+		all = append(all, block{true, h.cautions})
+	}
+	return all
+}
+
+// mostHalf is how many rows a table has that stands in half the width.
+const mostHalf = 30
+
+// allowed says what the quantities allow for and leave out.
+func (h *sheets) allowed(f *page.Flow) {
+	f.Heading("Allowed for, and left out", least)
+	h.small(f, "Allowed for: ", h.texts(h.TakeOff.Allowances))
+	f.Skip(1)
+	h.small(f, "Left out: ", h.texts(h.TakeOff.Exclusions))
 }
 
 // smallEm is the size of what is read once [mm].
-const smallEm = 2.3
+const smallEm = 2.4
 
 // small sets texts that are read once, one after the other.
 func (h *sheets) small(f *page.Flow, before string, texts []string) {
@@ -157,12 +164,16 @@ func (h *sheets) small(f *page.Flow, before string, texts []string) {
 	f.Paragraph(before+strings.Join(texts, " "), page.Style{Size: smallEm})
 }
 
-// cautions sets what holds for all work on a roof.
+// cautions sets what holds for all work on a roof, in two columns.
 func (h *sheets) cautions(f *page.Flow) {
-	f.Heading("Cautions", 20)
-	f.Bullets(append([]string{
-		caution.Design + " Boards are ordered after the deck, the outlets and all heights were measured again. Numbers are compared with limits; this says neither that a structure carries the work nor that a code is met.",
-	}, caution.Texts(h.Book.Study.Cautions)...), page.Style{Size: smallEm})
+	f.Heading("Cautions", least)
+	twoColumns(f, h.cautionTexts(), page.Style{Size: smallEm})
+}
+
+func (h *sheets) cautionTexts() []string {
+	return append([]string{
+		caution.Design + " Order boards after the deck, the outlets and all heights were measured again. Numbers are compared with limits; this says neither that a structure carries the work nor that a code is met.",
+	}, caution.Texts(h.Book.Study.Cautions)...)
 }
 
 func (h *sheets) list(f *page.Flow, heading string, texts []string) {
@@ -179,7 +190,7 @@ func (h *sheets) quantities(f *page.Flow) {
 	if len(t.Items) == 0 {
 		return
 	}
-	f.Heading("Quantities", 30)
+	f.Heading("Quantities", least)
 	table := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "what"}, {Head: "quantity", Right: true}, {Head: "note"}}}
 	if t.Priced {
 		table.Columns = append(table.Columns, page.Column{Head: "price", Right: true}, page.Column{Head: "cost", Right: true})
@@ -201,8 +212,8 @@ func (h *sheets) quantities(f *page.Flow) {
 	f.Table(table)
 	f.Skip(1)
 	if t.Volume > 0 {
-		f.Paragraph(fmt.Sprintf("New insulation: %s, %s on average, %s at the thickest place; %s, %s on average and %s there (foam alone).",
-			t.Material, h.u.SayDepth(t.Average), h.u.SayDepth(t.Greatest), h.u.SayMass(t.Mass), h.u.SayPressure(t.Load), h.u.SayPressure(t.GreatestLoad)), page.Style{Size: textEm})
+		f.Paragraph(fmt.Sprintf("New insulation: %s over %s, %s thick on average, %s at the thickest place; %s in all, %s at the thickest place, without covering and fastening.",
+			t.Material, h.u.SayArea(t.Covered), h.u.SayDepth(t.Average), h.u.SayDepth(t.Greatest), h.u.SayMass(t.Mass), h.u.SayPressure(t.GreatestLoad)), page.Style{Size: textEm})
 	}
 }
 

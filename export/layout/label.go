@@ -26,7 +26,7 @@ func (h *sheets) cornerLabels(c *drawing.Canvas) {
 		drawn = c.Near(h.corners[i].plan, h.cornerText(i)) || drawn
 	}
 	if drawn {
-		c.Key("corner: number, thickness", func(l *scene.Layer, r scene.Rect) {
+		c.Key("corner: number, "+h.thicknessHead(), func(l *scene.Layer, r scene.Rect) {
 			l.Add(scene.Shape{Paths: [][]scene.Point{disc(scene.Point{X: r.X + r.W/2, Y: r.Y + r.H/2}, 0.4)}, Closed: true, Fill: palette.Ink})
 		})
 	}

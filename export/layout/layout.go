@@ -116,7 +116,7 @@ func (h *sheets) gather() {
 	for i := range h.design.Vertices {
 		at[h.design.Vertices[i].Plan] = i
 	}
-	seen := map[int]bool{}
+	seen, bends := map[int]bool{}, h.bends()
 	for i := range h.TakeOff.Fields {
 		f := &h.TakeOff.Fields[i]
 		for _, ring := range h.design.Facets[f.Facet].Polygon {
@@ -126,10 +126,14 @@ func (h *sheets) gather() {
 					continue
 				}
 				seen[v] = true
+				if x := &h.design.Vertices[v]; isMesh(f.Use) && math.Abs(x.Thickness()) < correction.Seen && !beside(bends, x.Plan) {
+					continue // next to nothing is laid or cut there, and the line in which new meets old goes straight on
+				}
 				h.corner(&h.design.Vertices[v])
 			}
 		}
 	}
+	h.extremes()
 	if h.local || h.option.Kind == correction.Fill || len(h.corners) > most { // the thickest are told first
 		slices.SortStableFunc(h.corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.thickness), math.Abs(a.thickness)) })
 	}
@@ -138,12 +142,62 @@ func (h *sheets) gather() {
 	}
 }
 
+// extremes adds the places where most is laid and cut, where no corner of the planes is: between its corners the old surface rises and falls.
+func (h *sheets) extremes() {
+	t := h.TakeOff
+	for _, x := range []struct {
+		at   orb.Point
+		most float64
+	}{{t.At, t.Greatest}, {t.CutAt, t.Deepest}} {
+		z, ok := h.design.Height(x.at)
+		was, on := h.old.HeightAt(x.at[0], x.at[1])
+		if x.most == 0 || !ok || !on || slices.ContainsFunc(h.corners, func(c corner) bool { return vector.Distance(c.plan, x.at) < sameCorner }) {
+			continue
+		}
+		c := corner{plan: x.at, z: z, was: was, thickness: z - was}
+		if h.option.Kind == correction.Replace {
+			c.thickness = x.most
+		}
+		h.corners = append(h.corners, c)
+	}
+}
+
+// bends are where the lines in which new work meets the old roof end or turn.
+func (h *sheets) bends() []orb.Point {
+	const straight = 0.035 // sine of 2 degrees
+	var out []orb.Point
+	for _, line := range h.design.CutLines() {
+		n := len(line)
+		closed := n > 3 && line[0] == line[n-1]
+		for k, p := range line {
+			a, b := k-1, k+1
+			if closed && (k == 0 || k == n-1) {
+				a, b = n-2, 1
+			}
+			if a < 0 || b == n {
+				out = append(out, p)
+				continue
+			}
+			u, v := vector.Minus(p, line[a]), vector.Minus(line[b], p)
+			if math.Abs(vector.Cross(u, v)) > straight*vector.Length(u)*vector.Length(v) {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// beside reports whether a point is one of a list.
+func beside(list []orb.Point, p orb.Point) bool {
+	return slices.ContainsFunc(list, func(q orb.Point) bool { return vector.Distance(p, q) < sameCorner })
+}
+
 // thinned leaves out corners beside others of a small change: what a crew sets out is its outline and its deepest places.
 func (h *sheets) thinned() {
-	const beside = 0.45 // [m]
+	const apart = 0.45 // [m]
 	var kept []corner
 	for _, c := range h.corners {
-		if !slices.ContainsFunc(kept, func(k corner) bool { return vector.Distance(k.plan, c.plan) < beside }) {
+		if !slices.ContainsFunc(kept, func(k corner) bool { return vector.Distance(k.plan, c.plan) < apart }) {
 			kept = append(kept, c)
 		}
 	}
@@ -177,6 +231,12 @@ func (h *sheets) outlets() []surface.Outlet { return h.option.Study.Surface.Outl
 func (h *sheets) before(o *surface.Outlet) *surface.Outlet {
 	all := h.Book.Study.Surface.Outlets
 	for i := range all {
+		if o.Type == roof.EdgeOutlet {
+			if all[i].Type == roof.EdgeOutlet && all[i].Label == o.Label {
+				return &all[i]
+			}
+			continue
+		}
 		if o.Source >= 0 && all[i].Source == o.Source && o.Source < len(h.Book.Study.Roof.Outlets) {
 			return &all[i]
 		}
@@ -184,11 +244,21 @@ func (h *sheets) before(o *surface.Outlet) *surface.Outlet {
 	return nil
 }
 
-// isMesh reports whether the design keeps the facets of the survey, as a local fill does: they are no planes that a crew sets out.
-func (h *sheets) isMesh(f int) bool {
+// isMesh reports whether what is made for a use keeps the facets of the survey: they are no planes that a crew sets out.
+func isMesh(u takeoff.Use) bool {
+	switch u {
+	case takeoff.Fill, takeoff.Patch, takeoff.Rise, takeoff.Edge:
+		return true
+	case takeoff.Taper, takeoff.Cricket, takeoff.Sump, takeoff.Retaper:
+	}
+	return false
+}
+
+// onMesh reports whether a facet is of those.
+func (h *sheets) onMesh(f int) bool {
 	for i := range h.TakeOff.Fields {
 		if t := &h.TakeOff.Fields[i]; t.Facet == f {
-			return t.Use == takeoff.Fill
+			return isMesh(t.Use)
 		}
 	}
 	return false
@@ -199,7 +269,7 @@ func (h *sheets) isNew(f int) bool { return !h.design.Facets[f].Existing }
 
 // kindOfLine says how a line is drawn and called: "" where it is not.
 func (h *sheets) kindOfLine(l *taper.Line) string {
-	if !h.isNew(l.Left) || !h.isNew(l.Right) || h.isMesh(l.Left) && h.isMesh(l.Right) {
+	if !h.isNew(l.Left) || !h.isNew(l.Right) || h.onMesh(l.Left) && h.onMesh(l.Right) {
 		return ""
 	}
 	switch l.Kind {

@@ -23,6 +23,7 @@ var (
 	cutDash     = []float64{4, 0.8, 0.8, 0.8, 0.8, 0.8}
 	sectionDash = []float64{6, 1.2, 1, 1.2}
 	measuredOf  = drawing.Tint(palette.Repair, 0.22)
+	cutOf       = drawing.Tint(palette.Urgent, 0.14)
 	stripOf     = drawing.Tint(palette.Note, 0.45)
 	laidOf      = drawing.Tint(palette.Gather, 0.07)
 )
@@ -79,7 +80,7 @@ func (h *sheets) areas(c *drawing.Canvas) {
 	if h.design == nil {
 		return
 	}
-	l, rest := c.Layer("areas"), false
+	l, built, cut := c.Layer("areas"), false, false
 	for i := range h.TakeOff.Fields {
 		f := &h.TakeOff.Fields[i]
 		rings := c.Rings(orb.MultiPolygon{h.design.Facets[f.Facet].Polygon})
@@ -87,20 +88,39 @@ func (h *sheets) areas(c *drawing.Canvas) {
 			l.Add(scene.Shape{Paths: rings, Closed: true, Fill: stripOf}) // what boards leave free of it is strip
 			continue
 		}
-		rest = true
-		l.Add(scene.Shape{Paths: rings, Closed: true, Fill: measuredOf})
-		drawing.Hatch(l, rings, 2.4, palette.Repair)
+		if f.Volume < nought && f.Cut < nought {
+			continue
+		}
+		fill := fillOf(f)
+		l.Add(scene.Shape{Paths: rings, Closed: true, Fill: fill})
+		if fill == measuredOf {
+			built = true
+			drawing.Hatch(l, rings, 2.4, palette.Repair)
+		} else {
+			cut = true
+		}
 	}
-	if rest {
-		c.Key("cut down, built up", func(l *scene.Layer, r scene.Rect) {
+	if built {
+		c.Key("built up or cut to measure", func(l *scene.Layer, r scene.Rect) {
 			l.Box(r, measuredOf, "", 0)
 			drawing.Hatch(l, [][]scene.Point{r.Corners()}, 2.4, palette.Repair)
 		})
+	}
+	if cut {
+		c.Key("taken off or cut down", func(l *scene.Layer, r scene.Rect) { l.Box(r, cutOf, palette.Level, 0.1) })
 	}
 	if len(h.TakeOff.Strips) > 0 {
 		c.Key("tapered edge strip", func(l *scene.Layer, r scene.Rect) { l.Box(r, stripOf, palette.Level, 0.1) })
 	}
 	h.boards(c)
+}
+
+// fillOf is the colour of a field that is not laid in boards: of what is built up, or of what is only cut.
+func fillOf(f *takeoff.Field) string {
+	if f.Volume < nought {
+		return cutOf
+	}
+	return measuredOf
 }
 
 // boards draws the grid of boards.
@@ -223,7 +243,7 @@ func (h *sheets) arrows(c *drawing.Canvas) {
 	}
 	order := make([]int, 0, len(h.TakeOff.Fields))
 	for i := range h.TakeOff.Fields {
-		if h.TakeOff.Fields[i].Use != takeoff.Fill {
+		if !isMesh(h.TakeOff.Fields[i].Use) {
 			order = append(order, i)
 		}
 	}
@@ -246,12 +266,12 @@ func (h *sheets) sentence() string {
 	if h.design == nil || t.Area == 0 {
 		return "The surface of the roof stays as it is."
 	}
-	text := h.u.SaySolid(t.Volume) + " of insulation over " + h.u.SayArea(t.Area) + ", " + h.u.SayDepth(t.Average) + " thick on average and " + h.u.SayDepth(t.Greatest) + " at most."
+	text := h.u.SaySolid(t.Volume) + " of insulation over " + h.u.SayArea(t.Covered) + ", " + h.u.SayDepth(t.Average) + " thick on average and " + h.u.SayDepth(t.Greatest) + " at the thickest place."
 	if t.Volume < 1e-6 {
 		text = "No insulation is added."
 	}
 	if t.Cut > 1e-6 {
-		text += " " + sentence(h.u.SaySolid(t.Cut)+" are taken out")
+		text += " " + sentence(h.u.SaySolid(t.Cut)+" of what is there comes out")
 	}
 	return text
 }
@@ -268,9 +288,13 @@ func (h *sheets) panel() []drawing.Section {
 	return []drawing.Section{do}
 }
 
-// changeName names a change by its number on the first sheet and its place.
+// changeName names a change by its number on the first sheet, and its pond.
 func (h *sheets) changeName(i int) string {
-	return fmt.Sprintf("no. %d %s", i+1, proposal.Place(h.Book, &h.option.Changes[i]))
+	text := fmt.Sprintf("no. %d", i+1)
+	if p := h.option.Changes[i].Pond; p != "" {
+		text += " at " + p
+	}
+	return text
 }
 
 // changeLabels writes the numbers of the first sheet where the changes are made.

@@ -228,7 +228,11 @@ func (h *sheets) name(s *section) {
 		if i < 0 {
 			continue
 		}
-		s.marks = append(s.marks, mark{s.at[i].x, h.thickness(h.added(&s.at[i])) + ", top " + h.relative(s.at[i].now)})
+		text := "top " + h.relative(s.at[i].now)
+		if t := h.added(&s.at[i]); math.Abs(t) >= flush {
+			text = h.thickness(t) + ", " + text
+		}
+		s.marks = append(s.marks, mark{s.at[i].x, text})
 	}
 }
 

@@ -43,7 +43,7 @@ func (h *sheets) boardTable(f *page.Flow) {
 	if b == nil {
 		return
 	}
-	f.Heading("Boards", 30)
+	f.Heading("Boards", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
 		{Head: "board, by its two edges"}, {Head: "whole", Right: true}, {Head: "cut", Right: true}, {Head: "to order", Right: true}, {Head: "area covered", Right: true}, {Head: "in place", Right: true},
 	}}
@@ -53,7 +53,9 @@ func (h *sheets) boardTable(f *page.Flow) {
 		t.Rows = append(t.Rows, []string{h.kindText(r.Kind), fmt.Sprint(r.Whole), fmt.Sprint(r.Cut), fmt.Sprint(r.Boards), h.u.SayArea(r.Area), h.u.SaySolid(r.Volume)})
 		whole, cut, order, volume = whole+r.Whole, cut+r.Cut, order+r.Boards, volume+r.Volume
 	}
-	t.Rows = append(t.Rows, []string{"all boards", fmt.Sprint(whole), fmt.Sprint(cut), fmt.Sprint(order), "", h.u.SaySolid(volume)})
+	if len(b.Schedule) > 1 {
+		t.Rows = append(t.Rows, []string{"all boards", fmt.Sprint(whole), fmt.Sprint(cut), fmt.Sprint(order), "", h.u.SaySolid(volume)})
+	}
 	f.Table(t)
 	f.Skip(1)
 	f.Paragraph(fmt.Sprintf("Boards %s along the fall by %s. To order: pieces and %s on top. Saw cuts at borders, valleys and hips: %s.",
@@ -94,8 +96,16 @@ func (h *sheets) planes(f *page.Flow) {
 	if len(t.Rows) == 0 {
 		return
 	}
-	f.Heading("Planes", 30)
-	f.Table(t)
+	f.Heading("Planes", least)
+	if len(t.Rows) > mostHalf {
+		t, note := alikeDropped(t)
+		f.Table(abreast(t))
+		if note != "" {
+			f.Line("All of them: "+note+".", page.Style{Size: textEm})
+		}
+	} else {
+		f.Table(t)
+	}
 	if left > 0 {
 		f.Line(fmt.Sprintf("and %d smaller planes.", left), page.Style{Size: textEm, Bold: true})
 	}
@@ -122,7 +132,7 @@ func (h *sheets) measured(f *page.Flow) {
 	if len(t.Rows) == 0 {
 		return
 	}
-	f.Heading("Built up or cut to measure", 24)
+	f.Heading("Built up or cut to measure", least)
 	f.Table(t)
 }
 
@@ -131,7 +141,7 @@ const nought = 1e-6
 
 // planesOf names the planes of a patch; of many only how many.
 func (h *sheets) planesOf(m *takeoff.Measured) string {
-	if m.Use == takeoff.Fill || len(m.Fields) > 6 {
+	if isMesh(m.Use) || len(m.Fields) > 6 {
 		return fmt.Sprintf("%d facets", len(m.Fields))
 	}
 	names := make([]string, len(m.Fields))
@@ -145,7 +155,7 @@ func (h *sheets) strips(f *page.Flow) {
 	if len(h.TakeOff.Strips) == 0 {
 		return
 	}
-	f.Heading("Tapered edge strips", 24)
+	f.Heading("Tapered edge strips", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "plane"}, {Head: "length", Right: true}, {Head: "wide on average", Right: true}, {Head: "from", Right: true}, {Head: "to", Right: true}}}
 	for _, s := range h.TakeOff.Strips {
 		t.Rows = append(t.Rows, []string{fmt.Sprintf("P%d", s.Field+1), h.u.SayLength(s.Length), h.u.SayDepth(s.Wide), h.thickness(s.From), h.thickness(s.To)})
@@ -163,31 +173,28 @@ func (h *sheets) r(v float64) string {
 
 func (h *sheets) thermal(f *page.Flow) {
 	th := &h.TakeOff.Thermal
-	type row struct {
-		name string
-		r    *takeoff.Resistance
-	}
-	rows := []row{{"roof before", &th.Before}, {"roof after", &th.After}}
-	if th.New.Known {
-		rows = append(rows, row{"new insulation alone, on its area", &th.New})
-	}
 	if h.TakeOff.Area == 0 || !th.New.Known && !th.Before.Known { // the limits say that it is not known
 		return
 	}
-	f.Heading("Thermal resistance", 30)
+	f.Heading("Thermal resistance", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
-		{Head: "of"}, {Head: "thinnest place", Right: true}, {Head: "thickest place", Right: true}, {Head: "of the average thickness", Right: true}, {Head: "true: from the area-weighted U", Right: true}, {Head: "remark"},
+		{Head: "of"}, {Head: "thinnest place", Right: true}, {Head: "thickest place", Right: true}, {Head: "by average thickness", Right: true}, {Head: "true, by average U", Right: true},
 	}}
-	for _, x := range rows {
-		if !x.r.Known {
-			t.Rows = append(t.Rows, []string{x.name, "", "", "", "", "not known: " + x.r.Why})
-			continue
+	missing := ""
+	for _, x := range []struct {
+		name string
+		r    *takeoff.Resistance
+	}{{"roof before", &th.Before}, {"roof after", &th.After}, {"new insulation alone, on its area", &th.New}} {
+		switch {
+		case x.r.Known:
+			t.Rows = append(t.Rows, []string{x.name, h.r(x.r.Least), h.r(x.r.Greatest), h.r(x.r.Average), h.r(x.r.True)})
+		case x.r != &th.New && !strings.Contains(missing, x.r.Why):
+			missing += " " + sentence(x.name+" not known: "+x.r.Why)
 		}
-		t.Rows = append(t.Rows, []string{x.name, h.r(x.r.Least), h.r(x.r.Greatest), h.r(x.r.Average), h.r(x.r.True), ""})
 	}
 	f.Table(t)
 	f.Skip(1)
-	text := "Without air films, dry and sound. New insulation: " + h.TakeOff.Material + ", " + h.perThickness(th.PerMetre) + " (" + th.Source + ")."
+	text := strings.TrimSpace(missing+" Without air films, dry and sound.") + " New insulation: " + h.TakeOff.Material + ", " + h.perThickness(th.PerMetre) + " (" + th.Source + ")."
 	if note := h.u.SayText(th.Note); note != "" {
 		text += " " + sentence(note)
 	}
@@ -204,24 +211,33 @@ func (h *sheets) perThickness(v float64) string {
 	return fmt.Sprintf("%.4f W/(m K)", 1/v)
 }
 
-// limits sets every limit: what is asked, what there is, where, who decides.
+// limits sets every limit: what is asked, what there is, where, who decides; then once where each stands.
 func (h *sheets) limits(f *page.Flow) {
-	t := &page.Table{Size: tableEm, Columns: []page.Column{
-		{Head: "limit"}, {Head: "result"}, {Head: "asked for"}, {Head: "there is"}, {Head: "where"}, {Head: "decides"}, {Head: "source"},
-	}}
+	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "limit"}, {Head: "result"}, {Head: "asked for"}, {Head: "there is"}, {Head: "decides"}}}
+	var names, sources []string
 	for _, group := range []struct {
 		name string
 		list []correction.Limit
 	}{{"BROKEN", h.option.Limits}, {"not known", h.option.Unknown}, {"kept", h.option.Checked}} {
 		for _, l := range group.list {
-			t.Rows = append(t.Rows, []string{l.Name, group.name, h.value(l.Required), h.value(l.Available), l.Where, l.Decides, l.Source})
+			name := l.Name
+			if l.Where != "" {
+				name += " at " + l.Where
+			}
+			t.Rows = append(t.Rows, []string{name, group.name, h.value(l.Required), h.value(l.Available), l.Decides})
+			if !slices.Contains(names, l.Name) {
+				names = append(names, l.Name)
+				sources = append(sources, sentence(l.Name+": "+l.Source))
+			}
 		}
 	}
 	if len(t.Rows) == 0 {
 		return
 	}
-	f.Heading("Limits", 30)
+	f.Heading("Limits", least)
 	f.Table(t)
+	f.Skip(1)
+	h.small(f, "Where they stand. ", sources)
 }
 
 func (h *sheets) value(q finding.Quantity) string {
@@ -233,8 +249,11 @@ func (h *sheets) value(q finding.Quantity) string {
 
 // listed is how many corners the set-out lists: of small changes the outline and the deepest places are enough.
 func (h *sheets) listed() int {
-	if h.local {
+	switch {
+	case h.local:
 		return 22
+	case !slices.ContainsFunc(h.TakeOff.Fields, func(f takeoff.Field) bool { return !isMesh(f.Use) }):
+		return most // as many as the layout names: a surface that follows the old one has no planes to set out
 	}
 	return 150
 }
@@ -244,23 +263,25 @@ func (h *sheets) setOut(f *page.Flow) {
 	if len(h.corners) == 0 {
 		return
 	}
-	f.Heading("Set-out of the new surface", 40)
+	f.Heading("Set-out of the new surface", least)
 	w := h.walls
-	f.Paragraph(fmt.Sprintf("Distances are plan distances square to wall A, the %s, and wall B, the %s. Heights are above or below the bench mark: %s. Numbers as on the layout.",
-		w.Walls[0].Name, w.Walls[1].Name, w.Mark.What), page.Style{Size: textEm})
+	f.Paragraph(fmt.Sprintf("Distances are plan distances square to wall A, the %s, and wall B, the %s. Heights are above or below the bench mark: %s. Numbers as on the layout.%s",
+		w.Walls[0].Name, w.Walls[1].Name, w.MarkPlace(), w.MarkDoubt()), page.Style{Size: textEm})
 	f.Skip(1)
 	columns := []page.Column{
-		{Head: "no.", Right: true}, {Head: "at"}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "as surveyed", Right: true}, {Head: "thickness", Right: true},
+		{Head: "no.", Right: true}, {Head: "at"}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "new surface", Right: true}, {Head: "as surveyed", Right: true}, {Head: h.thicknessHead(), Right: true},
 	}
 	n := min(h.listed(), len(h.corners))
-	half := (n + 1) / 2
-	t := &page.Table{Size: setOutEm, Columns: append(slices.Clone(columns), columns...)}
-	for i := range half {
-		row := h.setOutRow(i)
-		if i+half < n {
-			row = append(row, h.setOutRow(i+half)...)
-		}
-		t.Rows = append(t.Rows, append(row, make([]string, len(t.Columns)-len(row))...))
+	rows := make([][]string, n)
+	for i := range rows {
+		rows[i] = h.setOutRow(i)
+	}
+	t := &page.Table{Size: setOutEm, Columns: columns, Rows: rows}
+	if !slices.ContainsFunc(rows, func(r []string) bool { return r[1] != "" }) {
+		t = without(t, 1)
+	}
+	if n > mostHalf {
+		t = abreast(t)
 	}
 	f.Table(t)
 	if left := len(h.corners) - n; left > 0 {
@@ -268,14 +289,64 @@ func (h *sheets) setOut(f *page.Flow) {
 	}
 }
 
+// thicknessHead is the head over the thickness of new insulation, or over how much the surface goes up or down.
+func (h *sheets) thicknessHead() string {
+	if h.option.Kind == correction.Replace {
+		return "thickness"
+	}
+	return "up, or cut"
+}
+
+// without leaves out column k.
+func without(t *page.Table, k int) *page.Table {
+	out := &page.Table{Size: t.Size, Columns: slices.Delete(slices.Clone(t.Columns), k, k+1)}
+	for _, r := range t.Rows {
+		out.Rows = append(out.Rows, slices.Delete(slices.Clone(r), k, k+1))
+	}
+	return out
+}
+
+// alikeDropped leaves out the columns of a table in which all rows say the same, and says what that is.
+func alikeDropped(t *page.Table) (out *page.Table, note string) {
+	out = t
+	for k := len(t.Columns) - 1; k > 0; k-- {
+		same := t.Rows[0][k]
+		if slices.ContainsFunc(t.Rows, func(r []string) bool { return r[k] != same }) {
+			continue
+		}
+		if out = without(out, k); same != "" {
+			note = strings.TrimSuffix(t.Columns[k].Head+" "+same+", "+note, ", ")
+		}
+	}
+	return out, note
+}
+
+// abreast sets the second half of a table's rows beside the first.
+func abreast(t *page.Table) *page.Table {
+	out := &page.Table{Size: t.Size, Columns: append(slices.Clone(t.Columns), t.Columns...)}
+	half := (len(t.Rows) + 1) / 2
+	for i := range half {
+		row := slices.Clone(t.Rows[i])
+		if i+half < len(t.Rows) {
+			row = append(row, t.Rows[i+half]...)
+		}
+		out.Rows = append(out.Rows, append(row, make([]string, len(out.Columns)-len(row))...))
+	}
+	return out
+}
+
 // setOutEm is the size of the set-out, which stands in two columns [mm].
-const setOutEm = 2.4
+const setOutEm = 2.5
 
 // setOutRow returns what the set-out says of a corner.
 func (h *sheets) setOutRow(i int) []string {
 	c := &h.corners[i]
 	a, b := h.walls.square(c.plan)
-	return []string{fmt.Sprint(i + 1), h.thingAt(c.plan), h.tape(a), h.tape(b), h.relative(c.z), h.relative(c.was), h.thickness(c.thickness)}
+	up := h.thickness(c.thickness)
+	if up == "0" {
+		up = "flush"
+	}
+	return []string{fmt.Sprint(i + 1), h.thingAt(c.plan), h.tape(a), h.tape(b), h.relative(c.z), h.relative(c.was), up}
 }
 
 // thingAt names the outlet that stands at a place.
@@ -304,7 +375,7 @@ func (h *sheets) approvals(f *page.Flow) {
 	if len(h.TakeOff.Approvals) == 0 {
 		return
 	}
-	f.Heading("Approvals needed", 24)
+	f.Heading("Approvals needed", least)
 	facts := &page.Facts{Style: page.Style{Size: textEm}, Words: 38, Gap: 1}
 	for _, a := range h.TakeOff.Approvals {
 		facts.Rows = append(facts.Rows, [2]string{a.Who, h.u.SayText(a.Why)})

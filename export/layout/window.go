@@ -6,7 +6,10 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/clip"
+	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -18,15 +21,15 @@ import (
 const (
 	detailGap  = 6.0  // between details [mm]
 	detailHead = 5.0  // title over one [mm]
-	detailRoom = 72.0 // that all details of a sheet may take in height [mm]
+	detailRoom = 78.0 // that all details of a sheet may take in height [mm]
 )
 
 // scales are those of details, the largest first.
 func (h *sheets) scales() []int {
 	if h.u == record.US {
-		return []int{24, 48, 96, 192, 384}
+		return []int{12, 24, 48, 96}
 	}
-	return []int{20, 25, 50, 100, 200, 500}
+	return []int{10, 20, 25, 50, 100}
 }
 
 // detailScale returns the largest scale at which all windows fit, and where they stand on the sheet.
@@ -59,14 +62,22 @@ func (h *sheets) drawDetails(f *page.Flow) {
 		return
 	}
 	scale, at, height := h.detailScale(windows, f.Width())
-	f.Heading(fmt.Sprintf("Details, 1:%d", scale), height+detailGap)
-	f.Paragraph("Corners by their number in the set-out, with the thickness that is laid or cut. Dashed: new work joins old flush.", page.Style{Size: tableEm})
+	f.Heading("Details, "+h.scaleText(scale), least)
+	f.Paragraph("Corners by their number in the set-out, with what is laid or cut there. Dashed: new work joins old flush.", page.Style{Size: tableEm})
 	f.Skip(1)
 	y := f.Y()
 	for i, w := range windows {
-		f.Place(h.window(w, 1000/float64(scale), i), scene.Point{X: page.Margin + at[i].X, Y: y + at[i].Y})
+		f.Place(h.window(w, 1000/float64(scale), i), scene.Point{X: f.X() + at[i].X, Y: y + at[i].Y})
 	}
 	f.Skip(height + detailGap)
+}
+
+// scaleText says a scale as people say it: 1:50, or 1/2" = 1' (1:24).
+func (h *sheets) scaleText(scale int) string {
+	if h.u == record.US {
+		return fmt.Sprintf("%s = 1' (1:%d)", quantity.InchesEighths(quantity.Length(float64(quantity.Foot)/float64(scale))), scale)
+	}
+	return fmt.Sprintf("1:%d", scale)
 }
 
 // window is one detail being drawn.
@@ -100,9 +111,10 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 	for i := range h.TakeOff.Fields {
 		ring := h.design.Facets[h.TakeOff.Fields[i].Facet].Polygon[0]
 		if b.Intersects(ring.Bound()) {
-			w.l.Add(scene.Shape{Paths: [][]scene.Point{w.line(ring)}, Closed: true, Fill: measuredOf})
+			w.l.Add(scene.Shape{Paths: [][]scene.Point{w.line(ring)}, Closed: true, Fill: fillOf(&h.TakeOff.Fields[i])})
 		}
 	}
+	h.surroundings(w)
 	for i := range h.design.Lines {
 		l := &h.design.Lines[i]
 		if kind := h.kindOfLine(l); kind != "" && b.Intersects(orb.LineString(h.plan2(l.A, l.B)).Bound()) {
@@ -115,7 +127,7 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 	}
 	for _, line := range h.design.CutLines() {
 		if b.Intersects(line.Bound()) {
-			w.l.Line(palette.Urgent, 0.5, cutDash, w.line(line)...)
+			w.clipped(line, palette.Urgent, 0.5, cutDash)
 		}
 	}
 	h.occupy(w)
@@ -126,6 +138,48 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 		}
 	}
 	return out
+}
+
+// surroundings draws the roof's edge and the curbs in a detail.
+func (h *sheets) surroundings(w *window) {
+	w.clipped(orb.LineString(closedRing(h.ring())), palette.Ink, 0.7, nil)
+	for i := range h.Book.Study.Roof.Curbs {
+		c := &h.Book.Study.Roof.Curbs[i]
+		ring := make(orb.Ring, len(c.Ring))
+		for k := range ring {
+			ring[k] = c.Ring[k].Plan
+		}
+		if len(ring) < 3 {
+			continue
+		}
+		w.clipped(orb.LineString(closedRing(ring)), palette.Ink, 0.35, nil)
+		if at, _ := planar.CentroidArea(orb.Polygon{closedRing(ring)}); c.Label != "" && w.b.Contains(at) {
+			q := w.point(at)
+			long := typeface.Width(c.Label, labelEm, false)
+			put(w.l, c.Label, q.X, q.Y, labelEm, false, scene.Middle)
+			w.taken = append(w.taken, scene.Rect{X: q.X - long/2, Y: q.Y - labelEm, W: long, H: labelEm})
+		}
+	}
+}
+
+// closedRing returns a ring whose last point is its first.
+func closedRing(r orb.Ring) orb.Ring {
+	if len(r) > 0 && r[0] != r[len(r)-1] {
+		return append(r[:len(r):len(r)], r[0])
+	}
+	return r
+}
+
+// clipped draws what lies within the frame of a line, and keeps labels off it.
+func (w *window) clipped(line orb.LineString, colour string, width float64, dash []float64) {
+	for _, part := range clip.LineString(w.b, line.Clone()) {
+		q := make([]scene.Point, len(part))
+		for i := range part {
+			q[i] = w.point(part[i])
+		}
+		w.l.Line(colour, width, dash, q...)
+		w.avoid(q)
+	}
 }
 
 // occupy keeps labels off the marks of corners and outlets.
@@ -139,7 +193,7 @@ func (h *sheets) occupy(w *window) {
 		mark(h.corners[i].plan, 0.4)
 	}
 	for i := range h.outlets() {
-		mark(h.outlets()[i].Plan, 1.5)
+		mark(h.outlets()[i].Plan, 1)
 	}
 }
 
@@ -154,28 +208,61 @@ func (h *sheets) windowOutlets(w *window) {
 		if was := h.before(o); was != nil && math.Abs(was.Invert-o.Invert) > 0.001 {
 			text += ", was " + h.relative(was.Invert)
 		}
-		if !w.label(w.point(o.Plan), 1.5, text) {
-			w.label(w.point(o.Plan), 1.5, o.Label)
+		if !w.label(w.point(o.Plan), 1, text) {
+			w.label(w.point(o.Plan), 1, o.Label)
 		}
 	}
 }
 
-// label marks a place and writes beside it where there is room; without room only the mark stands, and it returns false.
+// avoid keeps labels off a line.
+func (w *window) avoid(line []scene.Point) {
+	const step, r = 1.0, 0.3 // [mm]
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		long := math.Sqrt(float64((b.X-a.X)*(b.X-a.X)) + float64((b.Y-a.Y)*(b.Y-a.Y)))
+		for n := range int(long/step) + 1 {
+			t := float64(n) * step / math.Max(long, step)
+			x, y := a.X+float64(t*(b.X-a.X)), a.Y+float64(t*(b.Y-a.Y))
+			w.taken = append(w.taken, scene.Rect{X: x - r, Y: y - r, W: 2 * r, H: 2 * r})
+		}
+	}
+}
+
+// reaches are how far from its mark a label may stand [mm]; beyond the first it has a leader.
+var reaches = []float64{0.6, 3, 6, 10}
+
+// label marks a place and writes beside it where there is room, farther off with a leader; without room only the mark stands, and it returns false.
 func (w *window) label(at scene.Point, r float64, text string) bool {
 	w.l.Add(scene.Shape{Paths: [][]scene.Point{disc(at, r)}, Closed: true, Fill: palette.Ink})
 	const high = labelEm * 0.8
 	text = typeface.Clean(text)
 	long := typeface.Width(text, labelEm, false)
-	for _, d := range []scene.Point{{X: r + 0.6, Y: -high / 2}, {X: -r - 0.6 - long, Y: -high / 2}, {X: -long / 2, Y: -r - 0.6 - high}, {X: -long / 2, Y: r + 0.6}} {
-		box := scene.Rect{X: at.X + d.X, Y: at.Y + d.Y, W: long, H: high}
-		if box.X < 0.5 || box.X+box.W > w.k*(w.b.Max[0]-w.b.Min[0])-0.5 || box.Y < detailHead+0.5 || box.Y+box.H > detailHead+w.k*(w.b.Max[1]-w.b.Min[1])-0.5 || w.covered(box) {
-			continue
+	for _, reach := range reaches {
+		off := r + reach
+		for _, d := range []scene.Point{
+			{X: off, Y: -high / 2}, {X: -off - long, Y: -high / 2}, {X: -long / 2, Y: -off - high}, {X: -long / 2, Y: off},
+			{X: off, Y: -off - high}, {X: off, Y: off}, {X: -off - long, Y: -off - high}, {X: -off - long, Y: off},
+		} {
+			box := scene.Rect{X: at.X + d.X, Y: at.Y + d.Y, W: long, H: high}
+			if !w.inside(box) || w.covered(box) {
+				continue
+			}
+			if reach > reaches[0] {
+				end := scene.Point{X: math.Max(box.X, math.Min(box.X+box.W, at.X)), Y: math.Max(box.Y, math.Min(box.Y+box.H, at.Y))}
+				w.l.Line(palette.Ink, 0.1, nil, at, end)
+			}
+			w.taken = append(w.taken, scene.Rect{X: box.X - 0.4, Y: box.Y - 0.5, W: box.W + 0.8, H: box.H + 1})
+			put(w.l, text, box.X, box.Y+high, labelEm, false, scene.Start)
+			return true
 		}
-		w.taken = append(w.taken, box)
-		put(w.l, text, box.X, box.Y+high, labelEm, false, scene.Start)
-		return true
 	}
 	return false
+}
+
+// inside reports whether a box lies within the frame of a detail.
+func (w *window) inside(box scene.Rect) bool {
+	const free = 0.5 // [mm]
+	return box.X >= free && box.X+box.W <= w.k*(w.b.Max[0]-w.b.Min[0])-free && box.Y >= detailHead+free && box.Y+box.H <= detailHead+w.k*(w.b.Max[1]-w.b.Min[1])-free
 }
 
 func (w *window) covered(r scene.Rect) bool {

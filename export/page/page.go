@@ -96,6 +96,9 @@ func (f *Flow) Column(x, y, width float64) { f.x, f.y, f.w = x, y, width }
 // Whole goes back to the column of the whole width.
 func (f *Flow) Whole() { f.x, f.w = Margin, f.width-2*Margin }
 
+// X returns where the column begins.
+func (f *Flow) X() float64 { return f.x }
+
 // Y returns where the next line begins.
 func (f *Flow) Y() float64 { return f.y }
 
@@ -104,6 +107,9 @@ func (f *Flow) Width() float64 { return f.w }
 
 // Left returns how much of the page is left.
 func (f *Flow) Left() float64 { return f.height - bottom - f.y }
+
+// Room returns how much an empty page has.
+func (f *Flow) Room() float64 { return f.height - bottom - top }
 
 // Need begins a page where less than that is left.
 func (f *Flow) Need(height float64) {

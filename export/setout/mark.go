@@ -31,12 +31,12 @@ func findMark(b *record.Book, border []place.Border, name string) (Mark, error) 
 
 func outletMark(b *record.Book, i int) Mark {
 	o := &b.Study.Surface.Outlets[i]
-	return Mark{What: "inlet of " + o.Label, Plan: o.Plan, Z: o.Invert, Assumed: o.InvertAssumed}
+	return Mark{What: "inlet of " + o.Label, Plan: o.Plan, Z: o.Invert, Inlet: o.Type != roof.EdgeOutlet, Assumed: o.InvertAssumed}
 }
 
 // usualMark returns the first primary drain or scupper, one whose inlet was measured rather than not; then the first run of gutter
 // or free edge; then the lowest corner of the outline. Of a design, what it moves is no mark: where no outlet
-// stays, the first spot does that stays.
+// stays, the first spot does that stays, and where all is covered, a mark that is made on a wall before the work.
 func usualMark(b *record.Book, border []place.Border) Mark {
 	best, least := -1, 2*ranks
 	for i := range b.Study.Surface.Outlets {
@@ -57,8 +57,13 @@ func usualMark(b *record.Book, border []place.Border) Mark {
 			best, least = i, rank
 		}
 	}
-	if m, ok := fixedSpot(b); ok && least >= ranks {
-		return m
+	if least >= ranks {
+		if m, ok := fixedSpot(b); ok {
+			return m
+		}
+		if m, ok := madeMark(b); ok {
+			return m
+		}
 	}
 	if best >= 0 {
 		return outletMark(b, best)
@@ -109,6 +114,19 @@ func fixedSpot(b *record.Book) (Mark, bool) {
 		to, on := now.HeightAt(p.Plan[0], p.Plan[1])
 		if p.ID != "" && p.HasZ && ok && on && math.Abs(to-z) < stays && math.Abs(p.Z-z) < stays {
 			return Mark{What: "spot " + p.ID, Plan: p.Plan, Z: p.Z}, true
+		}
+	}
+	return Mark{}, false
+}
+
+// madeMark returns a mark that the crew makes on a wall before the work, level with the first spot of the survey: for a design that covers all there is.
+func madeMark(b *record.Book) (Mark, bool) {
+	if b.Found == nil {
+		return Mark{}, false
+	}
+	for i := range b.Found.Roof.Spots {
+		if p := &b.Found.Roof.Spots[i]; p.ID != "" && p.HasZ {
+			return Mark{What: "a mark made on a wall or curb before the work, level with spot " + p.ID, Plan: p.Plan, Z: p.Z, Made: true}, true
 		}
 	}
 	return Mark{}, false

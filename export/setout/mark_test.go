@@ -2,6 +2,7 @@ package setout_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -60,5 +61,28 @@ func TestBenchMarkStays(t *testing.T) {
 		if m.What != c.what || math.Abs(m.Z-c.z) > 1e-9 {
 			t.Errorf("bench mark %q at %v m, want %q at %v m", m.What, m.Z, c.what, c.z)
 		}
+	}
+}
+
+// TestBenchMarkOfACoveredRoof: a design that raises the whole roof by 50 mm and both drains with it leaves nothing on which a level can be based. The crew makes a mark on a wall before the work, level
+// with the first spot: 10.02 m, as above; the sheet says where that spot is: at (1, 1) on 20 by 10 m it stands 9 m from the north wall, A, and 1 m from the west wall, B.
+func TestBenchMarkOfACoveredRoof(t *testing.T) {
+	now := twoDrains(10.04)
+	now.Outlets[1].Invert = 10.25
+	for i := range now.Spots {
+		now.Spots[i].Z += 0.05
+	}
+	for i := range now.Outline.Rings[0] {
+		now.Outline.Rings[0][i].Z += 0.05
+	}
+	s := designed(t, twoDrains(9.99), now)
+	if m := s.Mark; !m.Made || m.What != "a mark made on a wall or curb before the work, level with spot 1" || math.Abs(m.Z-10.02) > 1e-9 {
+		t.Errorf("bench mark %+v", m)
+	}
+	if got := s.MarkPlace(); !strings.HasSuffix(got, ", 9.0 m from wall A and 1.0 m from wall B") || s.Walls[0].Name != "north wall" || s.Walls[1].Name != "west wall" {
+		t.Errorf("%q", got)
+	}
+	if got := designed(t, twoDrains(9.99), twoDrains(9.99)).MarkPlace(); got != "inlet of RD-1" {
+		t.Errorf("%q", got)
 	}
 }

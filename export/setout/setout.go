@@ -53,6 +53,8 @@ type Mark struct {
 	What    string // in words
 	Plan    orb.Point
 	Z       float64 // [m]
+	Inlet   bool    // of a drain or scupper, which its name finds
+	Made    bool    // on a wall or curb before the work, level with a place that the work covers
 	Assumed bool    // its elevation was not measured
 }
 

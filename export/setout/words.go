@@ -23,11 +23,24 @@ func (s *Sheet) wallText(i int) string {
 }
 
 func (s *Sheet) markText() string {
-	text := "Bench mark: " + s.Mark.What + ". All elevations are above or below it."
-	if s.Mark.Assumed {
-		text += " Its elevation was not measured but assumed: take a reading there first."
+	return "Bench mark: " + s.MarkPlace() + ". All elevations are above or below it." + s.MarkDoubt()
+}
+
+// MarkPlace names the bench mark so that it is found: an outlet's inlet by its name, any other place by its distances from both walls.
+func (s *Sheet) MarkPlace() string {
+	if s.Mark.Inlet {
+		return s.Mark.What
 	}
-	return text
+	u := s.book.Units
+	return fmt.Sprintf("%s, %s from wall A and %s from wall B", s.Mark.What, u.SayTape(s.Walls[0].Square(s.Mark.Plan)), u.SayTape(s.Walls[1].Square(s.Mark.Plan)))
+}
+
+// MarkDoubt says what to do first where the bench mark was not measured; else it is empty.
+func (s *Sheet) MarkDoubt() string {
+	if !s.Mark.Assumed {
+		return ""
+	}
+	return " Its elevation was not measured but assumed: take a reading there first."
 }
 
 // method says how a point is found with two tapes and one reading of a level.
