@@ -26,7 +26,7 @@ func load(path string) (data []byte, format *draft.Format, rule, mend string) {
 	if rule != "" {
 		return nil, nil, rule, mend
 	}
-	file, err := os.Open(path)
+	file, err := openSurvey(path, info)
 	if err != nil {
 		return nil, nil, "the file may not be read: " + cause(err), "check its permissions"
 	}
@@ -34,7 +34,8 @@ func load(path string) (data []byte, format *draft.Format, rule, mend string) {
 	head := make([]byte, chunk)
 	n, err := io.ReadFull(file, head)
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return nil, nil, "the file cannot be read: " + cause(err), "check the disk"
+		rule, mend := unread(err)
+		return nil, nil, rule, mend
 	}
 	head = head[:n]
 	if len(bytes.TrimSpace(head)) == 0 && n < chunk {
@@ -54,9 +55,18 @@ func load(path string) (data []byte, format *draft.Format, rule, mend string) {
 	case errors.Is(err, errTooGreat):
 		return nil, format, tooGreat(format), points.Format.Smaller
 	case err != nil:
-		return nil, format, "the file cannot be read: " + cause(err), "check the disk"
+		rule, mend := unread(err)
+		return nil, format, rule, mend
 	}
 	return data, format, "", ""
+}
+
+// unread says why a file could not be read to its end.
+func unread(err error) (rule, mend string) {
+	if errors.Is(err, errSilent) {
+		return errSilent.Error(), "start what writes into it, or give a file"
+	}
+	return "the file cannot be read: " + cause(err), "check the disk"
 }
 
 // look says what stands at a path that is no file to be read.

@@ -3,7 +3,6 @@ package takeoff
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"strings"
 
 	"runnel/analysis/quantity"
@@ -93,6 +92,9 @@ func ParsePrices(data []byte) (*Prices, error) {
 	return p, nil
 }
 
+// mostPrice is the greatest price of one unit: more than that is a slip, in any currency.
+const mostPrice = 1e9
+
 // longestCurrency is how long the name of a currency may be [characters].
 const longestCurrency = 12
 
@@ -111,8 +113,8 @@ func (p *Prices) set(name string, value any) error {
 		return fmt.Errorf("%.40q is no price: use currency, %s", name, PriceNames())
 	}
 	number, ok := value.(float64)
-	if !ok || number < 0 || math.IsInf(number, 0) {
-		return fmt.Errorf("%s: a price is a number, not below 0", name)
+	if !ok || !(number >= 0 && number <= mostPrice) {
+		return fmt.Errorf("%s: a price is a number from 0 to a thousand million", name)
 	}
 	for i := range rates {
 		if _, given := p.by[rates[i].name]; given && rates[i].of == r.of {

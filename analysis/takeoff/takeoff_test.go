@@ -369,12 +369,14 @@ func TestPricesAreRefused(t *testing.T) {
 		"{\"per_board_foot\": 1,\n\n \"per_gallon\": 2}":  "line 3: \"per_gallon\" is no price",
 		"{\"per_board_foot\": 1,\n \"per_board\": 2}":     "line 2: per_board: per_board_foot gives a price",
 		"{\"per_board_foot\": \"1\"}":                     "line 1: per_board_foot: a price is a number",
-		"{\"per_board_foot\": -1}":                        "not below 0",
+		"{\"per_board_foot\": -1}":                        "a price is a number from 0 to",
 		"{\"per_m2\": 1, \"per_m2\": 2}":                  "already",
 		"[1]":                                             "one JSON object",
 		"{\"per_m2\": 1} 2":                               "something follows",
 		"{\"per_m2\": 1":                                  "one JSON object",
 		"{\"currency\": \"more than twelve characters\"}": "at most 12",
+		"{\"per_m2\": 1e300}":                             "per_m2: a price is a number from 0 to a thousand million",
+		"{\"per_m2\": -1}":                                "per_m2: a price is a number from 0",
 		"{\"per_m2\": {\"a\": 1}}":                        "a price is a number",
 	} {
 		if _, err := takeoff.ParsePrices([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {

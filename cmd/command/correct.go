@@ -108,6 +108,9 @@ func (k *correct) run(paths []string) error {
 	if err != nil {
 		return err
 	}
+	if err := k.free(r, paths); err != nil {
+		return err
+	}
 	steps = k.input.stepsFor(r, steps)
 	s, err := study.Run(r, steps)
 	if err != nil {

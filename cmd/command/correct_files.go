@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"runnel/analysis/board"
+	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/takeoff"
 	"runnel/export"
@@ -51,15 +52,28 @@ func (k *correct) order(stock board.Stock) (*takeoff.Input, error) {
 	return in, nil
 }
 
+// endings of the names of the drawings and quantities.
+const (
+	sheetPDF, sheetSVG      = ".correction.pdf", ".correction.svg"
+	quantitiesCSV, boardCSV = ".takeoff.csv", ".boards.csv"
+)
+
+// free refuses to begin where a file stands in the way of one that this run may write.
+func (k *correct) free(r *roof.Roof, paths []string) error {
+	stem := export.Stem(r)
+	names := []string{stem + ".correction.json", stem + sheetPDF, stem + sheetSVG, stem + quantitiesCSV, stem + boardCSV}
+	return k.output.free(k.Err, paths, append(names, export.Names(stem+".corrected", k.output.kinds, false, roof.Geographic)...))
+}
+
 // sheets are the drawings and quantities of the option that is drawn.
 func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []staged.Output {
 	set := &layout.Set{Book: p.Book, Result: p.Result, Option: p.Chosen, Name: p.Said(p.Chosen), TakeOff: p.TakeOff, Plan: plan}
 	u := p.Book.Units
 	return []staged.Output{
-		{Name: stem + ".correction.pdf", Write: func(w io.Writer) error { return layout.WritePDF(w, set) }},
-		{Name: stem + ".correction.svg", Write: func(w io.Writer) error { return layout.WriteSVG(w, set) }},
-		{Name: stem + ".takeoff.csv", Write: func(w io.Writer) error { return quantities.WriteQuantities(w, u, p.TakeOff) }},
-		{Name: stem + ".boards.csv", Write: func(w io.Writer) error { return quantities.WriteBoards(w, u, p.TakeOff) }},
+		{Name: stem + sheetPDF, Write: func(w io.Writer) error { return layout.WritePDF(w, set) }},
+		{Name: stem + sheetSVG, Write: func(w io.Writer) error { return layout.WriteSVG(w, set) }},
+		{Name: stem + quantitiesCSV, Write: func(w io.Writer) error { return quantities.WriteQuantities(w, u, p.TakeOff) }},
+		{Name: stem + boardCSV, Write: func(w io.Writer) error { return quantities.WriteBoards(w, u, p.TakeOff) }},
 	}
 }
 

@@ -21,16 +21,18 @@ that were planted on it, so that you can see what a check finds.`,
   runnel campus demo -o out`,
 		Args: arguments(1, "give one folder to write into"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			paths, err := demo.Write(args[0], overwrite)
+			set, paths, err := demo.Stage(args[0], overwrite)
 			if err != nil {
 				return err
 			}
+			defer set.Discard()
 			for _, p := range paths {
 				if _, err := fmt.Fprintln(s.Out, filepath.ToSlash(p)); err != nil {
-					return err
+					return fmt.Errorf("write the list: %w", err)
 				}
 			}
-			return nil
+			_, err = set.Commit()
+			return err
 		},
 	}
 	c.Flags().BoolVar(&overwrite, "overwrite", false, "replace files that exist")

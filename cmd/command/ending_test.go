@@ -89,6 +89,21 @@ func TestReaderHasGone(t *testing.T) {
 	}
 }
 
+// demo too: the roofs take their places once their names are printed.
+func TestReaderOfDemoHasGone(t *testing.T) {
+	for what, open := range map[string]func(t *testing.T) *os.File{"closed": goneReader, "full": fullDevice} {
+		dir := t.TempDir()
+		c := called(t, "demo", filepath.Join(dir, "roofs"))
+		c.Stdout = open(t)
+		if got := code(t, c.Run()); got != 3 {
+			t.Errorf("to a %s stdout: exit %d", what, got)
+		}
+		if left, err := os.ReadDir(dir); err != nil || len(left) != 0 {
+			t.Errorf("to a %s stdout: %v, %v", what, left, err)
+		}
+	}
+}
+
 func goneReader(t *testing.T) *os.File {
 	t.Helper()
 	r, w, err := os.Pipe()

@@ -88,6 +88,11 @@ func (f *inputFlags) importer() (importer.Options, error) {
 		Units: map[string]quantity.Unit{}, Frames: map[string]string{},
 		CodeList: f.codeList, HI: f.hi, KeepZero: f.keepZero, Drop: f.drop, Keep: f.keep,
 	}
+	if f.hi != "" {
+		if _, _, err := quantity.ReadLength(f.hi, quantity.Metres); err != nil { // whose unit the file may state
+			return o, usage("--hi: %v", err)
+		}
+	}
 	for _, text := range f.units {
 		file, name := perFile(text)
 		u, err := quantity.ParseUnit(name)

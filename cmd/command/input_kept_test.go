@@ -19,6 +19,7 @@ func TestInputsAreNeverReplaced(t *testing.T) {
 		"the criteria":              {"check", "slab.local.geojson", "--criteria", "out/slab.json", "-o", "out"},
 		"storm":                     {"storm", "slab.local.geojson", "--depth", "1in", "--duration", "1h", "-o", "."},
 		"what correct reads":        {"correct", "out/slab.corrected.geojson", "-o", "out"},
+		"correct, before it looks":  {"correct", "slab.corrected.geojson", "--rain-primary", "50 in/h", "-o", "."}, // a rate that any look at the roof refuses
 		"campus":                    {"campus", ".", "-o", "."},
 		"campus, the folder itself": {"campus", "../in", "-o", "../in", "--write", "geojson"},
 	} {
@@ -39,6 +40,10 @@ func TestInputsAreNeverReplaced(t *testing.T) {
 			}
 		case "the criteria":
 			file(t, filepath.Join(in, "out"), "slab.json", `{"pond_depth":"1/2 in"}`)
+		case "correct, before it looks":
+			if err := os.Rename(filepath.Join(in, "slab.local.geojson"), filepath.Join(in, "slab.corrected.geojson")); err != nil {
+				t.Fatal(err)
+			}
 		case "what correct reads":
 			if err := os.Remove(filepath.Join(in, "slab.local.geojson")); err != nil {
 				t.Fatal(err)

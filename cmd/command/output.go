@@ -50,9 +50,6 @@ func kindNames(kinds []export.Kind) string {
 
 // parse reads the flags' texts.
 func (f *outputFlags) parse() error {
-	if f.dir == "" && f.command.Flags().Changed("out") {
-		return usage("--out is empty: name a folder")
-	}
 	if f.write != "" {
 		if f.dir == "" {
 			return usage("--write needs a folder: -o FOLDER")

@@ -30,7 +30,6 @@ type reduceRun struct {
 	Streams
 	out, units, allow string
 	overwrite         bool
-	command           *cobra.Command
 }
 
 func newReduce(s Streams) *cobra.Command {
@@ -49,7 +48,6 @@ Other columns, such as x, y and code, go through to the spots, which check then 
 		Args: arguments(1, "give one file with level notes"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args[0]) },
 	}
-	r.command = c
 	flags := c.Flags()
 	flags.StringVarP(&r.out, "out", "o", "", "write the spots into this `FILE`")
 	flags.StringVar(&r.units, "units", "", "`UNIT` of the readings where the columns state none: "+quantity.UnitNames)
@@ -59,9 +57,6 @@ Other columns, such as x, y and code, go through to the spots, which check then 
 }
 
 func (r *reduceRun) run(path string) error {
-	if r.out == "" && r.command.Flags().Changed("out") {
-		return usage("--out is empty: name a file")
-	}
 	unit := quantity.Unstated
 	var err error
 	if r.units != "" {

@@ -63,15 +63,16 @@ stays, how deep, how heavy, and what holds it there.
 		},
 	}
 	root.SuggestionsMinimumDistance = 2
-	root.PersistentPreRun = func(c *cobra.Command, _ []string) {
+	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error {
 		if c.Name() != viewName { // which ends by itself
 			s.sweepOnInterrupt()
 		}
+		return refuseEmpty(c)
 	}
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return usage("%v\nSee %s --help.", err, c.CommandPath())
+		return usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
 	})
 	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newCompare(s), newDemo(s), newVersion(s))
 	return root

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"path/filepath"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -26,9 +27,23 @@ func Files() []File {
 // Write writes the invented roofs into dir, which it makes if need be, and returns the paths written. It
 // writes all or nothing; if one of them exists and overwrite is not set, the error wraps staged.ErrExists.
 func Write(dir string, overwrite bool) ([]string, error) {
+	set, _, err := Stage(dir, overwrite)
+	if err != nil {
+		return nil, err
+	}
+	paths, err := set.Commit()
+	if err != nil {
+		return nil, fmt.Errorf("demo: %w", err)
+	}
+	return paths, nil
+}
+
+// Stage is Write up to the point where the files take their places, and returns these.
+func Stage(dir string, overwrite bool) (*staged.Set, []string, error) {
 	files := Files()
-	outputs := make([]staged.Output, len(files))
+	outputs, paths := make([]staged.Output, len(files)), make([]string, len(files))
 	for i, f := range files {
+		paths[i] = filepath.Join(dir, f.Name)
 		outputs[i] = staged.Output{Name: f.Name, Write: func(w io.Writer) error {
 			_, err := w.Write(f.Bytes)
 			return err
@@ -36,13 +51,9 @@ func Write(dir string, overwrite bool) ([]string, error) {
 	}
 	set, err := staged.Stage(staged.Target{Dir: dir, Overwrite: overwrite}, outputs)
 	if err != nil {
-		return nil, fmt.Errorf("demo: %w", err)
+		return nil, nil, fmt.Errorf("demo: %w", err)
 	}
-	paths, err := set.Commit()
-	if err != nil {
-		return nil, fmt.Errorf("demo: %w", err)
-	}
-	return paths, nil
+	return set, paths, nil
 }
 
 // booked lists the roof's planted faults: kind, what is wrong, where, how much, and the area within which

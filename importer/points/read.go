@@ -43,7 +43,7 @@ type reader struct {
 	code   *code
 }
 
-// mostRows is how many points of a file are read: a roof of them takes some 8 GB of memory.
+// mostRows is how many points of a file are read.
 const mostRows = 5000000
 
 // maxCodes bounds how many different codes are kept parsed.
