@@ -22,6 +22,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
+	"runnel/analysis/tape"
 )
 
 // Options steer a run; the zero value is the usual one.
@@ -45,6 +46,9 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	var err error
 	if s.Criteria, err = criteria(r, o); err != nil {
 		return nil, err
+	}
+	if tape.TierOf(r) != tape.C {
+		return nil, TooFewHeights(r)
 	}
 	t := timer{clock: o.Clock, seconds: s.Seconds}
 	t.start()

@@ -12,6 +12,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/analysis/tape"
 	"runnel/export"
 	"runnel/export/model"
 	"runnel/export/record"
@@ -78,6 +79,9 @@ func (k *check) run(paths []string) error {
 	r, err := importer.Read(paths, k.input.beside(options))
 	if err != nil {
 		return err
+	}
+	if tape.TierOf(r) != tape.C {
+		return k.tape(r, paths, k.input.stepsFor(r, steps))
 	}
 	if steps.Above, err = k.input.above(r, options, steps); err != nil {
 		return err

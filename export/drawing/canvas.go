@@ -18,8 +18,9 @@ import (
 // Canvas is a sheet with the roof's outline, curbs and furniture, on which others draw what their plan shows: labels find
 // room as on the roof plan. Draw lines and areas first, then labels, the most important first, then the panel.
 type Canvas struct {
-	p    *plan
-	rows []KeyRow
+	p     *plan
+	rows  []KeyRow
+	found bool // it shows what stands, nothing that is to be built
 }
 
 // KeyRow is one symbol of a canvas and what it means.
@@ -79,6 +80,9 @@ func newCanvas(b *record.Book, o Options, title string, v *view, layers []string
 	p.edges()
 	return &Canvas{p: p}, nil
 }
+
+// AsFound says that the sheet shows a roof as it stands and nothing that is to be built.
+func (c *Canvas) AsFound() { c.found = true }
 
 // InView reports whether a place lies in the part of the sheet that shows the roof.
 func (c *Canvas) InView(at orb.Point) bool {
@@ -335,7 +339,9 @@ func (c *Canvas) lower(l *column, state string) {
 		p.entryOfBlock(l, row[0], row[1])
 	}
 	l.y += 1
-	l.paragraph(caution.Design, p.textEm, true)
+	if !c.found {
+		l.paragraph(caution.Design, p.textEm, true)
+	}
 	l.paragraph(Limit, p.smallEm(), true)
 	for _, s := range caution.Plan() {
 		l.paragraph(s, p.smallEm(), false)

@@ -53,6 +53,16 @@ func (p *page) bullet(text string) { p.hang("  - ", text) }
 // note writes a paragraph under a table.
 func (p *page) note(text string) { p.hang("  ", text) }
 
+// Paragraph returns text after lead, broken at blanks to the width of the page; further lines begin below the end of lead.
+func Paragraph(lead, text string) string {
+	p := &page{}
+	p.hang(lead, text)
+	return p.String()
+}
+
+// Label returns a word as it stands in the left column of the page.
+func Label(word string) string { return pad(word, label) }
+
 // hang writes text after lead, broken at blanks; further lines begin below the end of lead.
 func (p *page) hang(lead, text string) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))

@@ -1,0 +1,148 @@
+package tape
+
+import (
+	"slices"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/hold"
+	"runnel/analysis/inspection"
+	"runnel/analysis/roof"
+)
+
+// findings returns what is wrong, worst first.
+func (s *Survey) findings() []finding.Finding {
+	var out []finding.Finding
+	if f, ok := s.noOutlets(); ok {
+		out = append(out, f)
+	}
+	if f, ok := s.noOverflow(); ok {
+		out = append(out, f)
+	}
+	for i := range s.Ponds {
+		if p := &s.Ponds[i]; p.Water != nil || p.Holding.Depth.Answer == hold.Yes {
+			out = append(out, s.pondFinding(i))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b finding.Finding) int { return int(b.Severity) - int(a.Severity) })
+	return out
+}
+
+// Cause returns the kind of finding for what holds a pond.
+func (p *Pond) Cause() finding.Kind {
+	switch p.Holding.Verdict {
+	case hold.OutletHigh, hold.Both:
+		return finding.OutletHigh
+	case hold.RiseBefore:
+		return finding.RiseBefore
+	case hold.NotResolved, hold.Neither:
+	}
+	return finding.LowPlace
+}
+
+func (s *Survey) pondFinding(i int) finding.Finding {
+	p := &s.Ponds[i]
+	f := finding.Finding{Kind: p.Cause(), Severity: finding.Repair, Pond: i, Outlet: -1, Where: p.Where, Geometry: p.At, Size: p.area(), Confidence: finding.NotResolved}
+	f.What = inspection.CauseText(f.Kind)
+	f.Do, f.Decides = inspection.MendOf(f.Kind)
+	if p.Holding.Verdict == hold.Both {
+		f.What = f.What.And(inspection.CauseText(finding.RiseBefore))
+		f.Also = []finding.Kind{finding.RiseBefore}
+		more, _ := inspection.MendOf(finding.RiseBefore)
+		f.Do = f.Do.And(more)
+	}
+	if f.Kind != finding.LowPlace {
+		f.Confidence = finding.Shown
+	}
+	if p.Water != nil {
+		f.Measured = append(f.Measured, finding.Plan("area seen", p.area()))
+	}
+	if p.Depth > 0 {
+		f.Measured = append(f.Measured, finding.MM("depth seen", p.Depth), finding.Load("load at the sounding", p.Load))
+	}
+	f.Why = s.Holds(p)
+	if f.Kind == finding.LowPlace {
+		f.Do = finding.Say("Read the heights that are listed as the next spots.")
+	}
+	if p.Depth > inspection.UrgentDepth {
+		f.Severity, f.Decides = finding.Urgent, finding.Engineer
+	}
+	if p.Water != nil && p.Water.Outlets == roof.OutletsBlocked {
+		f.Severity = min(f.Severity, finding.Note)
+		if p.Depth > inspection.UrgentDepth {
+			f.Severity = finding.Urgent
+		}
+		f.Do = finding.Say("Clear the outlets and look again 48 hours after rain.")
+	}
+	f.Do = s.KeepOff.Guard(f.Do)
+	return f
+}
+
+// Holds says what the heights tell of what holds a pond.
+func (s *Survey) Holds(p *Pond) finding.Text {
+	h := &p.Holding
+	if p.Water != nil && p.Water.Outlets == roof.OutletsBlocked {
+		return finding.Say("Outlets were blocked when the water was seen.")
+	}
+	if p.HoldExit < 0 || h.Outlet.Sigma == 0 {
+		return s.lipOnly(p)
+	}
+	name := finding.Called(s.Exits[p.HoldExit].Name)
+	var text finding.Text
+	inlet := []finding.Quantity{name, finding.MM("height", abs(h.Outlet.Value)), finding.MM("error", h.Outlet.Sigma)}
+	if h.Outlet.Value >= 0 {
+		text = finding.Say("The inlet of {0} stands {1} over the lowest place (error {2}).", inlet...)
+	} else {
+		text = finding.Say("The inlet of {0} lies {1} under the lowest place (error {2}).", inlet...)
+	}
+	if h.Highest >= 0 {
+		rise := []finding.Quantity{finding.Tape("distance", s.BeforeDistance(p, h.Highest)), name, finding.MM("height", abs(h.Rise.Value)), finding.MM("error", h.Rise.Sigma)}
+		over := map[bool]string{true: "over", false: "under"}[h.Rise.Value >= 0]
+		than := map[bool]string{true: "the inlet", false: "the lowest place"}[h.Outlet.Value >= 0]
+		text = text.And(finding.Say("The highest roof that was read before it, {0} from {1}, is {2} "+over+" "+than+" (error {3}).", rise...))
+	} else {
+		text = text.And(finding.Say("The roof before it was not read."))
+	}
+	if h.ByLip {
+		text = text.And(finding.Say("Its lip is lower than that way: water leaves over the lip first, at {0}.", finding.MM("depth", h.Depth.Value)))
+	}
+	return text
+}
+
+// lipOnly says what the depth of the water alone tells.
+func (s *Survey) lipOnly(p *Pond) finding.Text {
+	if p.Depth == 0 {
+		return finding.Say("No height and no depth tells what holds it.")
+	}
+	return finding.Say("No height tells what holds it. Its lip stands at least {0} over its lowest place.", finding.MM("depth seen", p.Depth))
+}
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// noOutlets reports a roof for which no way off was recorded.
+func (s *Survey) noOutlets() (finding.Finding, bool) {
+	if len(s.Exits) > 0 {
+		return finding.Finding{}, false
+	}
+	return finding.Finding{
+		Kind: finding.OutletsUnsurveyed, Severity: finding.Repair, Pond: -1, Outlet: -1, Decides: finding.Roofer, Confidence: finding.Shown,
+		What: finding.Say("No outlet was recorded."), Why: finding.Say("No row has the code DRAIN, SCUPPER, GUTTER or FREE."),
+		Do: finding.Say("Find every drain and scupper, and say where each is."),
+	}, true
+}
+
+// noOverflow reports a roof with walls all round for which no overflow was recorded.
+func (s *Survey) noOverflow() (finding.Finding, bool) {
+	if len(s.Exits) == 0 || s.Roof.Outline.EdgeAssumed || s.Roof.Outline.Edge != roof.Wall {
+		return finding.Finding{}, false
+	}
+	for i := range s.Exits {
+		if s.Exits[i].Duty == roof.Overflow || s.Exits[i].Outlet < 0 {
+			return finding.Finding{}, false
+		}
+	}
+	return finding.Finding{
+		Kind: finding.NoOverflow, Severity: finding.Urgent, Pond: -1, Outlet: -1, Decides: finding.Plumber, Confidence: finding.Shown,
+		What: finding.Say("The roof has walls all round, and no overflow was recorded."), Why: finding.Say("If the outlets clog, water rises until it finds a way in or over."),
+		Do: finding.Say("Look for an overflow drain or scupper. If there is none, ask what the local code asks for."),
+	}, true
+}

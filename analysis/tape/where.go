@@ -1,0 +1,31 @@
+package tape
+
+import (
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/offset"
+)
+
+// WallName names a wall: "the west wall", or by its number where several face that way.
+func (s *Survey) WallName(w *offset.Wall) string {
+	if len(offset.Facing(s.Walls, w.Faces)) == 1 {
+		return "the " + offset.Names[w.Faces] + " wall"
+	}
+	return "wall " + strconv.Itoa(w.Number)
+}
+
+// Where says where a place lies, by its distances from two walls.
+func (s *Survey) Where(p orb.Point) finding.Text {
+	a, b, ok := offset.Nearest(s.Walls, p)
+	if !ok {
+		return finding.Text{}
+	}
+	if b.In[0]*b.In[0] > a.In[0]*a.In[0] { // east and west first, as on a map
+		a, b = b, a
+	}
+	return finding.Say("{0} from {1}, {2} from {3}",
+		finding.Tape("distance", a.Distance(p)), finding.Called(s.WallName(a)), finding.Tape("distance", b.Distance(p)), finding.Called(s.WallName(b)))
+}

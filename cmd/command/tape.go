@@ -1,0 +1,77 @@
+package command
+
+import (
+	"fmt"
+	"slices"
+
+	"runnel/analysis/roof"
+	"runnel/analysis/study"
+	"runnel/analysis/tape"
+	"runnel/export"
+	"runnel/export/staged"
+	"runnel/export/taped"
+)
+
+// tape checks a roof that was measured with tape, chalk and ruler, and a few heights at most. Files and page say what such a survey can say.
+func (k *check) tape(r *roof.Roof, paths []string, o study.Options) error {
+	if k.storm != nil {
+		return study.TooFewHeights(r)
+	}
+	criteria, err := study.CriteriaOf(r, o)
+	if err != nil {
+		return err
+	}
+	book := &taped.Book{Survey: tape.Of(r, criteria), Units: unitsOf(k.input.us(r))}
+	stem := export.Stem(r)
+	kinds, left := tapeKinds(k.output.kinds)
+	if err := k.output.free(k.Err, paths, export.TapeNames(stem, kinds)); err != nil {
+		return err
+	}
+	set := &staged.Set{}
+	if k.output.dir != "" {
+		outputs, err := export.TapeOutputs(book, kinds, stem, k.output.plan)
+		if err != nil {
+			return err
+		}
+		if set, err = staged.Stage(k.output.target(paths), outputs); err != nil {
+			return err
+		}
+	}
+	defer set.Discard()
+	page := taped.Write
+	if k.json {
+		page = taped.WriteSummary
+	}
+	if err := page(k.Out, book); err != nil {
+		return fmt.Errorf("write the page: %w", err)
+	}
+	files, err := set.Commit()
+	if err != nil {
+		return err
+	}
+	for _, w := range r.Warnings {
+		note(k.Err, "warning: "+w)
+	}
+	if k.output.dir != "" && left {
+		note(k.Err, "warning: a report and a schedule need heights all over the roof, and were not written.")
+	}
+	for _, f := range files {
+		note(k.Err, "wrote "+f)
+	}
+	if k.output.fails(book.Survey.Findings) {
+		return errFindings
+	}
+	return nil
+}
+
+// tapeKinds returns those of kinds that a roof by tape is written as, and whether some are left out.
+func tapeKinds(kinds []export.Kind) (kept []export.Kind, left bool) {
+	for _, kind := range kinds {
+		if slices.Contains(export.TapeKinds(), kind) {
+			kept = append(kept, kind)
+		} else {
+			left = true
+		}
+	}
+	return kept, left
+}

@@ -1,0 +1,70 @@
+package taped
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+
+	"runnel/analysis/offset"
+	"runnel/analysis/quantity"
+	"runnel/analysis/tape"
+	"runnel/export/cell"
+)
+
+// Place writes where a spot is, as a point file has it.
+func (b *Book) Place(n *tape.Spot) string {
+	switch {
+	case n.From != "" && n.Toward != "":
+		return b.taped(n.Distance) + " from " + n.From + " toward " + n.Toward
+	case n.From != "":
+		return n.From
+	}
+	a, c, ok := offset.Nearest(b.Survey.Walls, n.Plan)
+	if !ok {
+		return ""
+	}
+	if c.In[0]*c.In[0] > a.In[0]*a.In[0] {
+		a, c = c, a
+	}
+	return b.taped(a.Distance(n.Plan)) + " from " + b.wall(a) + " and " + b.taped(c.Distance(n.Plan)) + " from " + b.wall(c)
+}
+
+var short = [8]string{"N", "NE", "E", "SE", "S", "SW", "W", "NW"}
+
+func (b *Book) wall(w *offset.Wall) string {
+	if len(offset.Facing(b.Survey.Walls, w.Faces)) == 1 {
+		return short[w.Faces] + " wall"
+	}
+	return "wall " + strconv.Itoa(w.Number)
+}
+
+// taped writes a distance as a tape gives it, to the inch or the centimetre, without a sign that a table would have to put in quotes.
+func (b *Book) taped(metres float64) string {
+	if !b.Survey.Roof.Imperial {
+		return strconv.FormatFloat(metres, 'f', 2, 64) + " m"
+	}
+	inches := int(metres/float64(quantity.Inch) + 0.5)
+	if inches%12 == 0 {
+		return strconv.Itoa(inches/12) + " ft"
+	}
+	return strconv.Itoa(inches/12) + " ft " + strconv.Itoa(inches%12) + " in"
+}
+
+// WriteNext writes the spots to read next as a point file without heights: filled in, it is read beside the file that it came from.
+func WriteNext(w io.Writer, b *Book) error {
+	out := csv.NewWriter(w)
+	out.Comma = ';'
+	unit := "m"
+	if b.Survey.Roof.Imperial {
+		unit = "ft"
+	}
+	rows := [][]string{{"point", "place", "rod_" + unit, "code", "for"}}
+	for i := range b.Survey.Next {
+		n := &b.Survey.Next[i]
+		rows = append(rows, []string{"X" + strconv.Itoa(i+1), cell.Text(b.Place(n)), "", cell.Text(n.Code), cell.Text(b.Units.SayText(n.For))})
+	}
+	if err := out.WriteAll(rows); err != nil {
+		return err
+	}
+	return out.Error()
+}
