@@ -60,6 +60,9 @@ type Difference struct {
 	Answer       Answer  // whether it is there
 }
 
+// Upper returns the upper bound of a difference, over which it lies once in twenty times [m].
+func (d *Difference) Upper() float64 { return d.Value + float64(standard.SureError*d.Sigma) }
+
 // Holding is what is known of what holds a pond.
 type Holding struct {
 	Verdict Verdict
@@ -122,7 +125,7 @@ func over(a, b Reading, least float64) Difference {
 	switch {
 	case d.Value > float64(sure*d.Sigma):
 		d.Answer = Yes
-	case d.Value+float64(standard.SureError*d.Sigma) < least:
+	case d.Upper() < least:
 		d.Answer = No
 	}
 	return d

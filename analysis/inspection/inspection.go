@@ -49,6 +49,7 @@ type Results struct {
 	Bounds   *bounds.Bounds     // of the figures of Listed; nil where nobody asked
 	Odd      []blunder.Odd      // measured points that do not fit, worst first
 	OddAll   int                // how many there are: Odd may hold only the worst
+	Full     []FullDepth        // ponds whose depth when full a few heights tell, where there is no surface
 	Rests    [][]int32          // for each of Listed, indices into Odd of the points that it rests on; nil as Odd
 }
 

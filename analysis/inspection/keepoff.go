@@ -102,7 +102,22 @@ func KeepOffOf(r *Results) KeepOff {
 		add(DeepWaterSeen, finding.Say("water {0} deep was seen", finding.MM("depth seen", deepest)))
 	}
 	k.deep(r, add)
+	for i := range r.Full {
+		if f := &r.Full[i]; isDeep(f.Depth95) {
+			depth, is := finding.MM("depth", f.Depth), "is"
+			if !isDeep(f.Depth) {
+				depth, is = finding.MM("depth", f.Depth95), "may be"
+			}
+			add(DeepWater, finding.Say("when full {0} "+is+" {1} deep", finding.Called(f.ID), depth))
+		}
+	}
 	return k
+}
+
+// FullDepth is how deep a pond stands when full, as a few heights tell it.
+type FullDepth struct {
+	ID             string
+	Depth, Depth95 float64 // as read, and its upper bound [m]
 }
 
 // dishes adds the ponds whose shape is best told by a roof that is bent down, where their depth is more than measuring error.

@@ -9,4 +9,6 @@ import (
 func CauseText(k finding.Kind) finding.Text { return pondText(&cause.Candidate{Kind: k}) }
 
 // MendOf says what would likely mend a cause, and who decides.
-func MendOf(k finding.Kind) (finding.Text, string) { return finding.Say(mends[k].text), mends[k].decides }
+func MendOf(k finding.Kind) (finding.Text, string) {
+	return finding.Say(mends[k].text), mends[k].decides
+}

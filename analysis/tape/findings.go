@@ -63,18 +63,24 @@ func (s *Survey) pondFinding(i int) finding.Finding {
 	if f.Kind == finding.LowPlace {
 		f.Do = finding.Say("Read the heights that are listed as the next spots.")
 	}
-	if p.Depth > inspection.UrgentDepth {
+	if p.Deep() {
 		f.Severity, f.Decides = finding.Urgent, finding.Engineer
 	}
 	if p.Water != nil && p.Water.Outlets == roof.OutletsBlocked {
 		f.Severity = min(f.Severity, finding.Note)
-		if p.Depth > inspection.UrgentDepth {
+		if p.Deep() {
 			f.Severity = finding.Urgent
 		}
 		f.Do = finding.Say("Clear the outlets and look again 48 hours after rain.")
 	}
 	f.Do = s.KeepOff.Guard(f.Do)
 	return f
+}
+
+// Deep reports whether a pond was seen deep, or may be when full.
+func (p *Pond) Deep() bool {
+	d := &p.Holding.Depth
+	return p.Depth > inspection.UrgentDepth || d.Answer == hold.Yes && d.Upper() > inspection.UrgentDepth
 }
 
 // Holds says what the heights tell of what holds a pond.
@@ -103,7 +109,10 @@ func (s *Survey) Holds(p *Pond) finding.Text {
 		text = text.And(finding.Say("The roof before it was not read."))
 	}
 	if h.ByLip {
-		text = text.And(finding.Say("Its lip is lower than that way: water leaves over the lip first, at {0}.", finding.MM("depth", h.Depth.Value)))
+		text = text.And(finding.Say("Its lip is lower than that way: water leaves over the lip first."))
+	}
+	if h.Depth.Answer == hold.Yes {
+		text = text.And(finding.Say("When full it stands {0} deep (error {1}).", finding.MM("depth when full", h.Depth.Value), finding.MM("error", h.Depth.Sigma)))
 	}
 	return text
 }

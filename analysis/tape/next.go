@@ -1,7 +1,6 @@
 package tape
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -138,13 +137,12 @@ func (s *Survey) grid() []Spot {
 	if s.Roof.Imperial {
 		margin, step = float64(quantity.Foot), standard.SurveySpacing
 	}
-	places := func(low, high float64) []float64 {
-		n := max(int(math.Ceil((high-low-2*margin)/step-1e-9)), 1)
-		out := make([]float64, n+1)
-		for i := range out {
-			out[i] = low + margin + float64((high-low-2*margin)*float64(i))/float64(n)
+	places := func(low, high float64) []float64 { // whole steps from the first, which a tape that stays put gives; the last beside the wall
+		var out []float64
+		for v := low + margin; v < high-margin-step/4; v += step {
+			out = append(out, v)
 		}
-		return out
+		return append(out, high-margin)
 	}
 	xs, ys := places(box.Left(), box.Right()), places(box.Bottom(), box.Top())
 	if len(xs)*len(ys) > mostGrid {

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
+	"runnel/analysis/hold"
 	"runnel/analysis/inspection"
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
@@ -133,7 +134,13 @@ func (s *Survey) results() *inspection.Results {
 			soft = append(soft, finding.Finding{Kind: finding.DeckSoft})
 		}
 	}
-	return &inspection.Results{Roof: &r, Criteria: s.Criteria, Cores: soft}
+	results := &inspection.Results{Roof: &r, Criteria: s.Criteria, Cores: soft}
+	for i := range s.Ponds {
+		if d := &s.Ponds[i].Holding.Depth; d.Answer == hold.Yes {
+			results.Full = append(results.Full, inspection.FullDepth{ID: s.Ponds[i].ID, Depth: d.Value, Depth95: d.Upper()})
+		}
+	}
+	return results
 }
 
 // Stains returns the water of a roof that was seen, be it as stain or by chalk.

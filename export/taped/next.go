@@ -19,7 +19,7 @@ func (b *Book) Place(n *tape.Spot) string {
 	case n.From != "":
 		return n.From
 	}
-	a, c, ok := offset.Nearest(b.Survey.Walls, n.Plan)
+	a, c, ok := b.gridWalls(n)
 	if !ok {
 		return ""
 	}
@@ -27,6 +27,16 @@ func (b *Book) Place(n *tape.Spot) string {
 		a, c = c, a
 	}
 	return b.taped(a.Distance(n.Plan)) + " from " + b.wall(a) + " and " + b.taped(c.Distance(n.Plan)) + " from " + b.wall(c)
+}
+
+// gridWalls returns the walls that a spot is taped from: of a grid always the west and the south one, where there is one of each, so that the
+// tapes stay put; else the nearest.
+func (b *Book) gridWalls(n *tape.Spot) (a, c *offset.Wall, ok bool) {
+	west, south := offset.Facing(b.Survey.Walls, 6), offset.Facing(b.Survey.Walls, 4)
+	if n.Code == "SPOT" && len(west) == 1 && len(south) == 1 {
+		return &west[0], &south[0], true
+	}
+	return offset.Nearest(b.Survey.Walls, n.Plan)
 }
 
 var short = [8]string{"N", "NE", "E", "SE", "S", "SW", "W", "NW"}

@@ -2,7 +2,9 @@ package taped
 
 import (
 	"fmt"
+	"math"
 	"strconv"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -29,7 +31,7 @@ func Plan(b *Book, o drawing.Options) ([]*scene.Scene, error) {
 	for i := range b.Survey.Exits {
 		if e := &b.Survey.Exits[i]; e.Outlet >= 0 {
 			c.Outlet(b.outletOf(e))
-			c.Label(e.Line[0], 1.7, e.Name, b.Units.SayText(b.Survey.Where(e.Line[0])))
+			c.Label(e.Line[0], 1.7, append([]string{e.Name}, strings.Split(b.Units.SayText(b.Survey.Where(e.Line[0])), ", ")...)...)
 		}
 	}
 	b.drawWalls(c)
@@ -57,6 +59,9 @@ func (b *Book) outletOf(e *tape.Exit) *surface.Outlet {
 	return &surface.Outlet{Type: o.Type, Duty: o.Duty, Label: e.Name, Plan: o.Plan}
 }
 
+// mostApart is how far from the middle of a pond its label stands at most [mm].
+const mostApart = 12
+
 func (b *Book) drawPonds(c *drawing.Canvas) {
 	l := c.Layer("ponds")
 	chalk := false
@@ -72,7 +77,7 @@ func (b *Book) drawPonds(c *drawing.Canvas) {
 		if p.Depth > 0 {
 			lines = append(lines, b.Units.SayDepth(p.Depth)+" deep where read", b.Units.SayMass(p.WeightLeast)+" to "+b.Units.SayMass(p.WeightMost))
 		}
-		c.Label(p.At, 1, lines...)
+		c.Label(p.At, min(c.Size(math.Sqrt(p.Bowl.Area/math.Pi)), mostApart), lines...)
 	}
 	if chalk {
 		c.Key("water as chalked", func(l *scene.Layer, r scene.Rect) {
@@ -105,7 +110,9 @@ func (b *Book) drawReadings(c *drawing.Canvas) {
 	t := b.Survey.Roof.Tape
 	for i := range t.Probes {
 		q := &t.Probes[i]
-		c.Near(q.Plan, map[roof.ProbeKind]string{roof.LowProbe: "low", roof.LipProbe: "lip", roof.BeforeProbe: "before", roof.InletProbe: "inlet"}[q.Kind])
+		if q.Kind != roof.InletProbe { // the outlet's symbol stands there
+			c.Near(q.Plan, map[roof.ProbeKind]string{roof.LowProbe: "low", roof.LipProbe: "lip", roof.BeforeProbe: "before"}[q.Kind])
+		}
 	}
 	if b.Survey.Grid() {
 		return

@@ -201,7 +201,7 @@ func (b *Book) sound() string {
 	var names []string
 	for i := range b.Survey.Ponds {
 		p := &b.Survey.Ponds[i]
-		if p.Water != nil && len(p.Bowl.Soundings) < fewSoundings && p.Depth <= inspection.UrgentDepth {
+		if p.Water != nil && len(p.Bowl.Soundings) < fewSoundings && !p.Deep() {
 			names = append(names, p.ID)
 		}
 	}
