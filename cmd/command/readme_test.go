@@ -57,6 +57,9 @@ func TestReadmesExamplesAreRead(t *testing.T) {
 		"codes of an office": {
 			in("office.csv"), "--units", "m", "--columns", "point,east,north,elevation,code", "--code-list", in("list.csv"),
 		},
+		"a tape":           {in("shed.csv")},
+		"and a dozen rods": {in("shed.csv"), in("readings.csv")},
+
 		"criteria":  {in("outline.geojson"), in("spots.csv"), "--criteria", in("criteria.json")},
 		"materials": {in("outline.geojson"), in("spots.csv"), "--materials", in("materials.json")},
 	} {

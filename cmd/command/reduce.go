@@ -218,7 +218,7 @@ func harmless(fields []string) []string {
 func placed(heads, fields []string) bool {
 	for i, h := range heads {
 		switch strings.ToLower(h) {
-		case "x", "y", "e", "n", "east", "north", "easting", "northing", "lon", "lat":
+		case "x", "y", "e", "n", "east", "north", "easting", "northing", "lon", "lat", "place":
 			if fields[i] == "" {
 				return false
 			}

@@ -1,0 +1,271 @@
+package tape_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/hold"
+	"runnel/analysis/inspection"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/tape"
+)
+
+const (
+	foot  = 0.3048
+	inch  = 0.0254
+	pound = 0.45359237
+	psf   = 47.88026
+)
+
+func at(x, y float64) orb.Point { return orb.Point{x * foot, y * foot} }
+
+// shed is a walled roof of 120 by 60 ft with a drain and an overflow, and an oval pond of 12 by 6 ft with one depth of 0.75 in.
+func shed() *roof.Roof {
+	r := &roof.Roof{Name: "Shed", Units: quantity.Feet, Imperial: true, Tape: &roof.Tape{Placed: true, Walls: true}}
+	r.Outline.Rings = [][]roof.Position{nil}
+	for _, p := range []orb.Point{at(0, 0), at(120, 0), at(120, 60), at(0, 60), at(0, 0)} {
+		r.Outline.Rings[0] = append(r.Outline.Rings[0], roof.Position{Plan: p})
+	}
+	r.Outlets = []roof.Outlet{
+		{Label: "RD-1", Plan: at(40, 30), Type: roof.Drain},
+		{Label: "OS-1", Plan: at(120, 20), Type: roof.Scupper, Duty: roof.Overflow},
+	}
+	w := roof.Water{Number: "1", HoursSinceRain: 50, Soundings: []roof.Sounding{{Plan: at(50, 30), Depth: quantity.Length(0.75 * inch)}}}
+	w.ID = "P1"
+	for i := range 12 {
+		turn := 2 * math.Pi * float64(i) / 12
+		w.Edge = append(w.Edge, roof.Position{Plan: at(50+6*math.Cos(turn), 30+3*math.Sin(turn))})
+	}
+	r.Tape.Waters = []roof.Water{w}
+	return r
+}
+
+func of(r *roof.Roof) *tape.Survey { return tape.Of(r, standard.Defaults()) }
+
+func close(t *testing.T, what string, got, want, within float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= within) {
+		t.Errorf("%s: %.4f, want %.4f", what, got, want)
+	}
+}
+
+// By hand: 12 x 6 x pi/4 = 56.55 sq ft; x 0.0625 ft x 62.43 lb/cu ft = 220.6 lb as a pan, a third 73.5 lb as a cone, half 110 lb as a
+// paraboloid; 0.75 in x 5.202 psf = 3.90 psf. The water's west end lies 50 - 6 - 40 = 4 ft from the drain.
+func TestOnePondByTape(t *testing.T) {
+	s := of(shed())
+	if s.Tier != tape.A || len(s.Ponds) != 1 {
+		t.Fatalf("tier %v, %d ponds", s.Tier, len(s.Ponds))
+	}
+	p := &s.Ponds[0]
+	close(t, "area", p.Bowl.Area/foot/foot, 56.55, 0.1)
+	close(t, "least weight", p.WeightLeast/pound, 73.5, 0.3)
+	close(t, "most weight", p.WeightMost/pound, 220.6, 0.6)
+	close(t, "likely weight", p.Weight/pound, 110.3, 1)
+	close(t, "load", p.Load/psf, 3.90, 0.01)
+	close(t, "to the drain", p.Distance/foot, 4, 0.01)
+	close(t, "roof", s.Area/foot/foot, 7200, 1e-6)
+	if got := s.Exits[p.Exit].Name; got != "RD-1" {
+		t.Errorf("nearest is %s", got)
+	}
+	if f := s.Findings; len(f) != 1 || f[0].Kind != finding.LowPlace || f[0].Severity != finding.Repair || f[0].Confidence != finding.NotResolved {
+		t.Errorf("findings %+v", f)
+	}
+	if s.KeepOff.Is() {
+		t.Errorf("keep off: %+v", s.KeepOff)
+	}
+	var codes []string
+	for _, n := range s.Next {
+		codes = append(codes, n.Code)
+	}
+	if got, want := strings.Join(codes, ", "), "INLET RD-1, BEFORE RD-1, BEFORE RD-1, BEFORE RD-1, LOW 1, INLET OS-1"; got != want {
+		t.Errorf("next: %s, want %s", got, want)
+	}
+	for i, feet := range []float64{1, 2, 4} {
+		close(t, "before the drain", s.Next[i+1].Plan[0]/foot, 40+feet, 1e-9)
+	}
+}
+
+func TestDeepWaterKeepsPeopleOff(t *testing.T) {
+	r := shed()
+	r.Tape.Waters[0].Soundings[0].Depth = quantity.Length(2.125 * inch)
+	s := of(r)
+	if !s.KeepOff.Is() || s.KeepOff.Reasons[0].Hazard != inspection.DeepWaterSeen || s.Findings[0].Severity != finding.Urgent || s.Findings[0].Decides != finding.Engineer {
+		t.Errorf("%+v, %+v", s.KeepOff, s.Findings)
+	}
+	if s.Cautions[0] != inspection.DeepPond {
+		t.Errorf("cautions %v", s.Cautions)
+	}
+	r = shed()
+	r.Tape.Waters[0].Note = "roof sags here"
+	if s = of(r); !s.KeepOff.Is() || s.KeepOff.Reasons[0].Hazard != inspection.Overload {
+		t.Errorf("a sag that was noted: %+v", s.KeepOff)
+	}
+	r = shed()
+	r.Cores = []roof.Core{{Deck: "rusted steel"}}
+	if s = of(r); !s.KeepOff.Is() || s.KeepOff.Reasons[0].Hazard != inspection.DoubtfulDeck {
+		t.Errorf("a rusted deck: %+v", s.KeepOff)
+	}
+}
+
+// read adds heights [in over 100 ft] as rods with a level give them.
+func read(r *roof.Roof, low, inlet float64, before ...float64) {
+	z := func(in float64) float64 { return 100*foot + in*inch }
+	r.Outlets[0].Invert, r.Outlets[0].HasInvert = z(inlet), true
+	r.Tape.Probes = append(r.Tape.Probes, roof.Probe{Kind: roof.LowProbe, Of: "1", Position: roof.Position{Plan: at(50, 30), Z: z(low), HasZ: true}})
+	for i, b := range before {
+		r.Tape.Probes = append(r.Tape.Probes, roof.Probe{Kind: roof.BeforeProbe, Of: "rd-1", Position: roof.Position{Plan: at(40+[]float64{1, 2, 4}[i], 30), Z: z(b), HasZ: true}})
+	}
+}
+
+func TestAFewHeightsTellWhatHolds(t *testing.T) {
+	for _, tt := range []struct {
+		name       string
+		low, inlet float64
+		before     []float64
+		verdict    hold.Verdict
+		kind       finding.Kind
+		depth      float64 // in
+		decides    string
+		off        bool
+	}{
+		{"inlet 1.25 in high", 0, 1.25, []float64{0.75, 0.5, 0.25}, hold.OutletHigh, finding.OutletHigh, 1.25, finding.Plumber, false},
+		{"rise of 1.5 in", 0, -1, []float64{1.5, 0, 0}, hold.RiseBefore, finding.RiseBefore, 1.5, finding.Roofer, false},
+		{"both", 0, 0.75, []float64{0, 1.5, 0}, hold.Both, finding.OutletHigh, 1.5, finding.Plumber, false},
+		{"both, and deep", 0, 1.25, []float64{0, 2.75, 0}, hold.Both, finding.OutletHigh, 2.75, finding.Engineer, true},
+		{"1.75 in may be over 2 in", 0, 1.75, []float64{0, 0, 0}, hold.OutletHigh, finding.OutletHigh, 1.75, finding.Engineer, true}, // 1.75 + 1.645 x 0.167 = 2.02
+		{"within the error", 0, 0.3, []float64{0, 0, 0}, hold.NotResolved, finding.LowPlace, 0.3, finding.Roofer, false},
+	} {
+		r := shed()
+		read(r, tt.low, tt.inlet, tt.before...)
+		s := of(r)
+		p := &s.Ponds[0]
+		if s.Tier != tape.B || p.Holding.Verdict != tt.verdict {
+			t.Errorf("%s: tier %v, verdict %d, want %d", tt.name, s.Tier, p.Holding.Verdict, tt.verdict)
+		}
+		close(t, tt.name+": depth when full", p.Holding.Depth.Value/inch, tt.depth, 1e-6)
+		f := s.Findings[0]
+		if f.Kind != tt.kind || f.Decides != tt.decides || s.KeepOff.Is() != tt.off {
+			t.Errorf("%s: %s, decides the %s, keep off %v", tt.name, f.Kind, f.Decides, s.KeepOff.Is())
+		}
+		if tt.verdict != hold.NotResolved && !s.Grid() || tt.verdict == hold.NotResolved && s.Grid() {
+			t.Errorf("%s: next %+v", tt.name, s.Next[0])
+		}
+	}
+}
+
+// The level of the water less the deepest sounding stands for the lowest place: 100 ft + 0.75 in less 0.75 in.
+func TestAWaterlineGivesTheLowestPlace(t *testing.T) {
+	r := shed()
+	read(r, 0, 1.25, 0, 0, 0)
+	r.Tape.Probes = r.Tape.Probes[1:]
+	for _, i := range []int{0, 3, 6, 9} {
+		e := &r.Tape.Waters[0].Edge[i]
+		e.Z, e.HasZ = 100*foot+0.75*inch, true
+	}
+	s := of(r)
+	p := &s.Ponds[0]
+	close(t, "inlet over the lowest place", p.Holding.Outlet.Value/inch, 1.25, 1e-6)
+	// four heights of 3 mm have a mean good to 1.5 mm, a ruler 1.5875 mm, the inlet 3 mm
+	close(t, "its error", p.Holding.Outlet.Sigma, math.Sqrt(1.5*1.5+1.5875*1.5875+3*3)/1000, 1e-9)
+	if p.SpreadOver {
+		t.Error("heights that agree are said to differ")
+	}
+	r.Tape.Waters[0].Edge[3].Z += 0.014 // over 3 x 1.414 x 3 mm = 12.7 mm
+	if s = of(r); !s.Ponds[0].SpreadOver {
+		t.Error("heights that differ are not")
+	}
+}
+
+func TestTiers(t *testing.T) {
+	r := shed()
+	for i, p := range []orb.Point{at(1, 1), at(110, 1), at(110, 50), at(1, 50), at(20, 20), at(50, 20), at(80, 20), at(60, 40)} {
+		if got := tape.TierOf(r); i > 0 && got != tape.B {
+			t.Errorf("%d heights: %v", i, got)
+		}
+		r.Spots = append(r.Spots, roof.Spot{Position: roof.Position{Plan: p, Z: 10, HasZ: true}})
+	}
+	if got := tape.TierOf(r); got != tape.C { // by hand: 109 x 49 of 7200 sq ft
+		t.Errorf("eight heights round 74 %% of the roof: %v", got)
+	}
+	for i := range r.Spots {
+		r.Spots[i].Plan[1] /= 2
+	}
+	if got := tape.TierOf(r); got != tape.B {
+		t.Errorf("round 37 %%: %v", got)
+	}
+	r.Tape.Placed = false
+	if got := tape.TierOf(r); got != tape.C {
+		t.Errorf("places by coordinates: %v", got)
+	}
+	if got := tape.TierOf(&roof.Roof{}); got != tape.C {
+		t.Errorf("no tape: %v", got)
+	}
+}
+
+func TestWhatIsMissingIsAskedFor(t *testing.T) {
+	r := shed()
+	r.Outlets = r.Outlets[:1]
+	r.Outline.EdgeAssumed = true
+	if s := of(r); s.Findings[0].Kind == finding.NoOverflow {
+		t.Error("walls that nobody stated make a finding")
+	}
+	r.Outline.EdgeAssumed = false
+	if s := of(r); s.Findings[0].Kind != finding.NoOverflow || s.Findings[0].Severity != finding.Urgent {
+		t.Errorf("%+v", s.Findings)
+	}
+	r.Edges = []roof.Edge{{Type: roof.Gutter, Line: []roof.Position{{Plan: at(0, 60)}, {Plan: at(120, 60)}}}}
+	if s := of(r); len(s.Findings) != 1 {
+		t.Errorf("with a gutter: %+v", s.Findings)
+	}
+	r.Outlets, r.Edges = nil, nil
+	if s := of(r); s.Findings[0].Kind != finding.OutletsUnsurveyed || s.Ponds[0].Exit != -1 {
+		t.Errorf("%+v", s.Findings)
+	}
+}
+
+func TestWaterBehindBlockedOutletsIsANote(t *testing.T) {
+	r := shed()
+	r.Tape.Waters[0].Outlets = roof.OutletsBlocked
+	if f := of(r).Findings[0]; f.Severity != finding.Note || !strings.Contains(f.Do.Format, "Clear the outlets") {
+		t.Errorf("%+v", f)
+	}
+}
+
+// A gap of 1/2 in under a level of 4 ft: 0.5/48; a ruler's 1/16 in and the level's 0.5 mm in a metre over 4 ft.
+func TestSlopesByLevel(t *testing.T) {
+	r := shed()
+	r.Tape.Gaps = []roof.Gap{{Plan: at(10, 10), Level: 4 * quantity.Foot, Gap: quantity.Inch / 2, Toward: [2]float64{1, 0}}}
+	s := of(r).Slopes[0]
+	close(t, "slope", s.Slope, 0.5/48, 1e-12)
+	close(t, "error", s.Error, math.Sqrt(1.5875*1.5875+0.6096*0.6096)/1219.2, 1e-9)
+}
+
+// On an L the grid keeps off what is cut away and off curbs. By hand: 13 by 7 places on 120 by 60 ft; of the 80 by 10 ft cut away at the
+// north-west those at y = 51 and 59 ft and x under 80 ft go: 8 of 13 twice; a curb of 4 ft square round (61, 31) takes one.
+func TestTheGridKeepsToTheRoof(t *testing.T) {
+	r := shed()
+	r.Outline.Rings[0] = nil
+	for _, p := range []orb.Point{at(0, 0), at(120, 0), at(120, 60), at(80, 60), at(80, 50), at(0, 50), at(0, 0)} {
+		r.Outline.Rings[0] = append(r.Outline.Rings[0], roof.Position{Plan: p})
+	}
+	curb := roof.Curb{}
+	for _, p := range []orb.Point{at(59, 29), at(63, 29), at(63, 33), at(59, 33), at(59, 29)} {
+		curb.Ring = append(curb.Ring, roof.Position{Plan: p})
+	}
+	r.Curbs = []roof.Curb{curb}
+	read(r, 0, 1.25, 0, 0, 0)
+	s := of(r)
+	if len(s.Next) != 13*7-2*8-1 {
+		t.Errorf("%d spots", len(s.Next))
+	}
+	close(t, "area", s.Area/foot/foot, 7200-800-16, 1e-6)
+	if got := s.Where(at(90, 55)).Fill(func(q finding.Quantity) string { return q.Word }); !strings.Contains(got, "wall 4") {
+		t.Errorf("two walls face west, and a place is called %q", got)
+	}
+}
