@@ -74,7 +74,7 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newCompare(s), newDemo(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newDemo(s), newVersion(s))
 	return root
 }
 

@@ -1,0 +1,88 @@
+package command
+
+import (
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/study"
+	"runnel/export"
+	"runnel/export/record"
+	"runnel/export/staged"
+	"runnel/export/surveysheet"
+	"runnel/importer"
+)
+
+// sheetRun is one call of "runnel sheet".
+type sheetRun struct {
+	Streams
+	input     inputFlags
+	dir       string
+	overwrite bool
+	command   *cobra.Command
+}
+
+func newSheet(s Streams) *cobra.Command {
+	r := &sheetRun{Streams: s}
+	c := &cobra.Command{
+		Use:   "sheet [FILE...]",
+		Short: "Print a survey sheet to fill in on the roof",
+		Long: `sheet writes a sheet to take to the roof: who, when and with what; a grid to draw on; outlets with the
+readings that each needs, ponds, cores, readings; and what to mind before going up. Of a roof that was surveyed
+before it has the plan, the outlets by name and the spots wanted, in walking order. The CSV file beside it takes
+the readings afterwards, and check reads it.`,
+		Example: `  runnel sheet -o blank
+  runnel sheet outline.geojson spots.csv -o visit`,
+		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
+	}
+	r.command = c
+	r.input.register(c)
+	c.Flags().StringVarP(&r.dir, "out", "o", "", "write files into this `FOLDER`")
+	c.Flags().BoolVar(&r.overwrite, "overwrite", false, "replace files that exist")
+	return c
+}
+
+func (r *sheetRun) run(paths []string) error {
+	if r.dir == "" {
+		return usage("say where to write: -o FOLDER")
+	}
+	sheet, stem, err := r.sheet(paths)
+	if err != nil {
+		return err
+	}
+	set, err := staged.Stage(staged.Target{Dir: r.dir, Overwrite: r.overwrite, Inputs: paths}, []staged.Output{
+		{Name: stem + ".pdf", Write: sheet.WritePDF},
+		{Name: stem + ".csv", Write: sheet.WriteCSV},
+	})
+	if err != nil {
+		return err
+	}
+	names, err := set.Commit()
+	for _, name := range names {
+		note(r.Err, "wrote "+name)
+	}
+	return err
+}
+
+// sheet reads the roof, where one is given.
+func (r *sheetRun) sheet(paths []string) (*surveysheet.Sheet, string, error) {
+	options, err := r.input.importer()
+	if err != nil {
+		return nil, "", err
+	}
+	steps, err := r.input.study()
+	if err != nil {
+		return nil, "", err
+	}
+	if len(paths) == 0 {
+		return &surveysheet.Sheet{Units: unitsOf(r.input.unitsOut != record.SI.String())}, "survey-sheet", nil
+	}
+	read, err := importer.Read(paths, options)
+	if err != nil {
+		return nil, "", err
+	}
+	s, err := study.Run(read, r.input.stepsFor(read, steps))
+	if err != nil {
+		return nil, "", err
+	}
+	book := record.NewBook(s, "", unitsOf(r.input.us(read)))
+	return &surveysheet.Sheet{Units: book.Units, Book: book}, export.Stem(read) + ".survey-sheet", nil
+}

@@ -1,0 +1,313 @@
+// Package surveysheet sets the sheet that a crew takes to the roof and fills in: who, when and with what; a grid to draw on, or the plan of a known roof;
+// outlets with the readings that each needs, ponds, cores and readings; and what to mind before going up.
+package surveysheet
+
+import (
+	"fmt"
+	"io"
+
+	"runnel/analysis/inspection"
+	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+	"runnel/export/caution"
+	"runnel/export/drawing"
+	"runnel/export/drawing/pdf"
+	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
+	"runnel/export/page"
+	"runnel/export/palette"
+	"runnel/export/record"
+)
+
+// Sizes on the sheet [mm].
+const (
+	em      = 3.0
+	tall    = 8.0 // a row that somebody writes in
+	low     = 5.5 // a row of readings
+	square  = 5.0 // of the grid to draw on
+	lineEnd = 2.0
+)
+
+// Sheet is a survey sheet.
+type Sheet struct {
+	Units record.Units
+	Book  *record.Book // the known roof; nil for a blank sheet
+}
+
+// WritePDF writes the sheet.
+func (s *Sheet) WritePDF(w io.Writer) error {
+	pages, err := s.pages()
+	if err != nil {
+		return err
+	}
+	return pdf.Write(w, pages...)
+}
+
+func (s *Sheet) title() string {
+	if s.Book == nil {
+		return "Survey sheet"
+	}
+	return "Survey sheet: " + s.Book.Study.Roof.Name
+}
+
+func (s *Sheet) pages() ([]*scene.Scene, error) {
+	width, height := page.Paper(s.Units)
+	f := page.New(s.title(), width, height)
+	f.Line(s.title(), page.Style{Size: 5.3, Bold: true})
+	if s.Book != nil {
+		if first, ok := s.Book.KeepOff(); ok {
+			f.Paragraph(first.Say(), page.Style{Size: 3.4, Bold: true})
+		}
+	}
+	f.Skip(1)
+	s.visit(f)
+	f.Heading("Before you go up", 40)
+	keys := inspection.Everywhere()
+	if s.Book != nil {
+		keys = s.Book.Study.Cautions
+	}
+	f.Bullets(caution.Texts(keys), page.Style{Size: 2.7})
+	if err := s.where(f); err != nil {
+		return nil, err
+	}
+	f.Add()
+	s.outlets(f)
+	s.ponds(f)
+	s.cores(f)
+	f.Add()
+	s.wanted(f)
+	s.readings(f)
+	f.Number(s.title(), caution.Foot)
+	return f.Pages, nil
+}
+
+// visit is who, when and with what.
+func (s *Sheet) visit(f *page.Flow) {
+	name, building := "", ""
+	if s.Book != nil {
+		name, building = s.Book.Study.Roof.Name, s.Book.Study.Roof.Building
+	}
+	lines(f, []field{{"Roof", name, 2}, {"Building", building, 2}, {"Date", "", 1}})
+	lines(f, []field{{"Who", "", 2}, {"Instrument", "", 2}, {"Set up at", "", 2}, {"Line of sight", "", 1}})
+	lines(f, []field{{"Bench mark", "", 3}, {"Reading on it, first", "", 1}, {"and last", "", 1}})
+	lines(f, []field{{"Weather", "", 2}, {"Hours since rain", "", 1}, {"Leaks inside, where", "", 3}})
+	lines(f, []field{{"Age of the roof, prior roofs", "", 3}, {"Warrantor", "", 2}, {"Who may allow a cut", "", 2}})
+}
+
+// field is a word and the line behind it.
+type field struct {
+	word, text string
+	share      float64
+}
+
+// lines draws fields beside each other, each with a line to write on.
+func lines(f *page.Flow, fields []field) {
+	f.Need(tall)
+	sum := 0.0
+	for _, d := range fields {
+		sum += d.share
+	}
+	d := &scene.Scene{Width: f.Width(), Height: tall}
+	l := d.Layer("page")
+	x := 0.0
+	for _, e := range fields {
+		w := f.Width() * e.share / sum
+		l.Texts = append(l.Texts, words(x, tall-5.2, e.word, 2.3, false))
+		l.Line(palette.Ink, 0.2, nil, scene.Point{X: x, Y: tall - 0.4}, scene.Point{X: x + w - lineEnd, Y: tall - 0.4})
+		if e.text != "" {
+			l.Texts = append(l.Texts, words(x+1, tall-1.2, e.text, em, true))
+		}
+		x += w
+	}
+	place(f, d)
+}
+
+// place sets a drawing of the column's width.
+func place(f *page.Flow, d *scene.Scene) {
+	f.Place(d, scene.Point{X: page.Margin, Y: f.Y()})
+	f.Skip(d.Height)
+}
+
+func words(x, y float64, text string, size float64, bold bool) scene.Text {
+	text = typeface.Clean(text)
+	return scene.Text{At: scene.Point{X: x, Y: y}, String: text, Size: size, Width: typeface.Width(text, size, bold), Bold: bold, Colour: palette.Ink}
+}
+
+// where is the plan of a known roof, else a grid to draw on.
+func (s *Sheet) where(f *page.Flow) error {
+	if s.Book != nil {
+		sheets, err := drawing.Plan(s.Book, drawing.Options{})
+		if err != nil {
+			return err
+		}
+		f.Insert(sheets[0], "Plan")
+		return nil
+	}
+	f.Heading("Sketch: walls, outlets, curbs, ponds. North up; one square is ______", 60)
+	d := &scene.Scene{Width: f.Width(), Height: f.Left()}
+	l := d.Layer("page")
+	nx, ny := int(d.Width/square), int(d.Height/square)
+	w, h := float64(nx)*square, float64(ny)*square
+	for i := range nx + 1 {
+		x := float64(i) * square
+		l.Line(palette.Overflow, 0.12, nil, scene.Point{X: x}, scene.Point{X: x, Y: h})
+	}
+	for i := range ny + 1 {
+		y := float64(i) * square
+		l.Line(palette.Overflow, 0.12, nil, scene.Point{Y: y}, scene.Point{X: w, Y: y})
+	}
+	place(f, d)
+	return nil
+}
+
+// column is a column of a table to fill in.
+type column struct {
+	head  string
+	share float64
+}
+
+// ruled draws a table to fill in: rows begins with those that are known.
+func ruled(f *page.Flow, columns []column, known [][]string, rows int, high float64) {
+	sum := 0.0
+	for _, c := range columns {
+		sum += c.share
+	}
+	const head = 8.0
+	rows = min(rows, int((f.Left()-head-1)/high))
+	d := &scene.Scene{Width: f.Width(), Height: head + float64(rows)*high}
+	l := d.Layer("page")
+	at := make([]float64, len(columns)+1)
+	for i, c := range columns {
+		at[i+1] = at[i] + f.Width()*c.share/sum
+		first, second := halves(c.head)
+		l.Texts = append(l.Texts, words(at[i]+0.6, 3.2, first, 2.3, true))
+		if second != "" {
+			l.Texts = append(l.Texts, words(at[i]+0.6, 6.2, second, 2.3, true))
+		}
+	}
+	for i := range rows + 1 {
+		y := head + float64(i)*high
+		l.Line(palette.Ink, 0.15, nil, scene.Point{Y: y}, scene.Point{X: d.Width, Y: y})
+		if i < len(known) {
+			for k, text := range known[i] {
+				cell(l, text, scene.Rect{X: at[k], Y: y, W: at[k+1] - at[k], H: high})
+			}
+		}
+	}
+	for _, x := range at {
+		l.Line(palette.Ink, 0.15, nil, scene.Point{X: x, Y: head}, scene.Point{X: x, Y: d.Height})
+	}
+	place(f, d)
+}
+
+// cell sets a text into a cell, on two lines where one does not hold it.
+func cell(l *scene.Layer, text string, r scene.Rect) {
+	const size = 2.4
+	lines := typeface.Wrap(typeface.Clean(text), size, r.W-1.2, false)
+	for i, line := range lines[:min(2, len(lines))] {
+		if i == 1 && len(lines) > 2 {
+			line = typeface.Cut(line+" "+lines[2], size, r.W-1.2, false)
+		}
+		l.Texts = append(l.Texts, words(r.X+0.6, r.Y+2.9+float64(i)*3.1, line, size, false))
+	}
+}
+
+// halves cuts a head at its bar.
+func halves(head string) (first, second string) {
+	for i, r := range head {
+		if r == '|' {
+			return head[:i], head[i+1:]
+		}
+	}
+	return head, ""
+}
+
+// steps are how far before an outlet readings are taken.
+func (s *Sheet) steps() [3]string {
+	if s.Units == record.US {
+		return [3]string{"1 ft", "2 ft", "4 ft"}
+	}
+	return [3]string{"0.3 m", "0.6 m", "1.2 m"}
+}
+
+func (s *Sheet) outlets(f *page.Flow) {
+	at := s.steps()
+	f.Heading("Outlets", 40)
+	f.Paragraph("Read the rod on the rim or the floor from which the outlet takes water, then on the membrane before it, toward the water that stands. Never reach into a drain under water. Clean what can be reached, and write what was in it.", page.Style{Size: 2.7})
+	var known [][]string
+	if s.Book != nil {
+		for i := range s.Book.Study.Surface.Outlets {
+			if o := &s.Book.Study.Surface.Outlets[i]; o.Type != roof.EdgeOutlet {
+				known = append(known, []string{o.Label, kind(o)})
+			}
+		}
+	}
+	ruled(f, []column{
+		{"name", 1.2}, {"drain, scupper|overflow?", 1.6}, {"size", 0.9}, {"rod on rim|or floor", 1.1}, {"rod at|" + at[0], 0.9}, {"rod at|" + at[1], 0.9}, {"rod at|" + at[2], 0.9},
+		{"pipe or|leader", 1}, {"from which|two walls", 2.2}, {"clear?", 0.8},
+	}, known, max(8, len(known)+2), tall)
+	f.Skip(2)
+}
+
+func kind(o *surface.Outlet) string {
+	name := "drain"
+	if o.Type == roof.Scupper {
+		name = "scupper"
+	}
+	if o.Duty == roof.Overflow {
+		name += ", overflow"
+	}
+	return name
+}
+
+func (s *Sheet) ponds(f *page.Flow) {
+	f.Heading("Ponds", 40)
+	f.Paragraph("Chalk the water's edge and tape it, a dozen points or more. Sound it with a ruler where it looks deepest; one sounding is seldom the deepest. Over 2 in (50 mm), or on a roof that sags: keep off.", page.Style{Size: 2.7})
+	ruled(f, []column{
+		{"pond", 0.7}, {"where, from|which two walls", 2.4}, {"chalk|points", 0.8}, {"rod at the|water's edge", 1.1}, {"deepest|sounding", 1}, {"the way out: what|stands before it", 2.4}, {"hours|since rain", 0.9}, {"photo", 0.7},
+	}, nil, 6, tall)
+	f.Skip(2)
+}
+
+func (s *Sheet) cores(f *page.Flow) {
+	f.Heading("Cores", 40)
+	f.Paragraph("Before a cut: asbestos, conduit, post-tensioned cable, and the warrantor. Patched watertight the same day.", page.Style{Size: 2.7})
+	var known [][]string
+	if s.Book != nil {
+		for i := range s.Book.NextCores {
+			known = append(known, []string{s.Book.Names.Local(s.Book.Names.NextCore(i)), s.Book.Units.SayText(s.Book.Study.Places.Of(s.Book.NextCores[i].Plan))})
+		}
+	}
+	ruled(f, []column{
+		{"core", 0.7}, {"where, from which two walls", 2.4}, {"layers from the top, each with its thickness; wet, pressed?", 4}, {"deck", 1}, {"tube|or hand", 0.8}, {"rib|or flute", 0.8}, {"patched|by", 1},
+	}, known, max(5, len(known)+1), tall)
+}
+
+// wanted are the places where the known survey asks for spots, in walking order.
+func (s *Sheet) wanted(f *page.Flow) {
+	if s.Book == nil || len(s.Book.NextSpots) == 0 {
+		return
+	}
+	f.Heading("Spots to take, in walking order", 30)
+	b := s.Book
+	var known [][]string
+	for i := range b.NextSpots {
+		n := &b.NextSpots[i]
+		known = append(known, []string{b.Names.Local(b.Names.NextSpot(i)), b.Units.SayText(b.Study.Places.Of(n.Plan)), n.For})
+	}
+	ruled(f, []column{{"spot", 0.7}, {"where", 5.2}, {"for", 1.2}, {"rod", 1}, {"note", 1.6}}, known, len(known), tall)
+	f.Skip(2)
+}
+
+// readings are rows for a level book with places: as many as the page takes.
+func (s *Sheet) readings(f *page.Flow) {
+	f.Heading("Readings", 40)
+	f.Paragraph(fmt.Sprintf("Rows of %s, to type in afterwards. A place is two distances square to walls, or a distance before an outlet. Shoot the foot of the walls, every low place, and each fold: ridges, valleys, the edges of crickets.", csvName), page.Style{Size: 2.7})
+	cols := []column{{"point", 0.8}, {"from wall", 1.4}, {"from wall", 1.4}, {"rod", 1}, {"what it is", 1.8}}
+	const gap = 0.15
+	both := append(append(append([]column{}, cols...), column{"", gap}), cols...)
+	ruled(f, both, nil, 60, low)
+}
+
+// csvName is the file that goes with the sheet.
+const csvName = "the CSV file"
