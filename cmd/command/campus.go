@@ -35,7 +35,7 @@ func newCampus(s Streams) *cobra.Command {
 		Long: `campus checks every roof of a folder (files that share a stem make one roof), or of one
 GeoJSON with many outlines and the point files beside it. Each roof stands on its own: one
 that cannot be checked is a row with its reason, and the exit code is then 4. FOLDER gets each
-roof's files, and campus.csv and campus.geojson with the headline numbers of all.
+roof's files, and campus.html, campus.csv and campus.geojson with the headline numbers of all.
 
 ` + campus.Rule,
 		Example: `  runnel campus surveys -o out
@@ -128,7 +128,7 @@ func (k *campusRun) free(stems, read []string) error {
 // returns the paths of the files of the campus.
 func (k *campusRun) write(rows []campus.Row, set *staged.Set) ([]string, error) {
 	units := unitsOf(k.us(rows))
-	if err := set.Add(campus.Outputs(rows, units)); err != nil {
+	if err := set.Add(campus.Outputs(rows, units, slices.Contains(k.output.kinds, export.Report))); err != nil {
 		return nil, err
 	}
 	if err := campus.Page(k.Out, rows, units); err != nil {

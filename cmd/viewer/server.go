@@ -15,6 +15,8 @@ import (
 	"strings"
 	"syscall"
 	"time"
+
+	"runnel/export/campus"
 )
 
 //go:embed page
@@ -158,7 +160,7 @@ func (f *Folder) index(w http.ResponseWriter, r *http.Request) {
 		Roofs  []roof
 		Campus []file
 	}{status: s, Folder: f.path, Roofs: f.roofs}
-	for _, name := range []string{"campus.csv", "campus.geojson", "campus.local.geojson"} {
+	for _, name := range campus.Names() {
 		if f.files[name] {
 			data.Campus = append(data.Campus, file{Name: name, What: name})
 		}

@@ -50,7 +50,7 @@ func TestWrite(t *testing.T) {
 	dir := t.TempDir()
 	all := rows()
 	campus.Sort(all)
-	s, err := staged.Stage(staged.Target{Dir: dir}, campus.Outputs(all, record.US))
+	s, err := staged.Stage(staged.Target{Dir: dir}, campus.Outputs(all, record.US, false))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,14 +16,15 @@ const (
 	tableName = "campus.csv"
 	mapName   = "campus.geojson"
 	localName = "campus.local.geojson"
+	pageName  = "campus.html"
 )
 
 // Names returns the names of the files that Outputs may give.
-func Names() []string { return []string{tableName, mapName, localName} }
+func Names() []string { return []string{pageName, tableName, mapName, localName} }
 
-// Outputs returns campus.csv and campus.geojson, to be staged; where roofs are in site coordinates their outlines
+// Outputs returns campus.html, campus.csv and campus.geojson, to be staged; reports says that each roof's report is written too. Where roofs are in site coordinates their outlines
 // stand in campus.local.geojson.
-func Outputs(rows []Row, u record.Units) []staged.Output {
+func Outputs(rows []Row, u record.Units, reports bool) []staged.Output {
 	outlines := make([]geojson.Outline, len(rows))
 	local := false
 	for i := range rows {
@@ -31,6 +32,7 @@ func Outputs(rows []Row, u record.Units) []staged.Output {
 		local = local || len(rows[i].Rings) > 0 && rows[i].Frame.Kind == roof.Local
 	}
 	files := []staged.Output{
+		{Name: pageName, Write: func(w io.Writer) error { return WriteHTML(w, rows, u, reports) }},
 		{Name: tableName, Write: func(w io.Writer) error { return writeTable(w, rows, u) }},
 		{Name: mapName, Write: func(w io.Writer) error { return geojson.WriteOutlines(w, "campus", outlines, false) }},
 	}

@@ -1,0 +1,94 @@
+package campus_test
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/roof"
+	"runnel/export/campus"
+	"runnel/export/record"
+)
+
+func page(t *testing.T, all []campus.Row, reports bool) string {
+	t.Helper()
+	campus.Sort(all)
+	var b bytes.Buffer
+	if err := campus.WriteHTML(&b, all, record.SI, reports); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// The page has a row for every roof, the worst first; links lead to reports only where those are written; names of the input stay text.
+func TestHTMLListsAllRoofs(t *testing.T) {
+	all := rows()
+	all[1].Name, all[1].Counts = `<script>alert(1)</script>`, [3]int{0, 2, 0}
+	text := page(t, all, true)
+	if strings.Contains(text, "<script>alert") || !strings.Contains(text, "&lt;script&gt;alert(1)") {
+		t.Error("a name is markup")
+	}
+	if n := strings.Count(text, `<tr id="r`); n != 3 {
+		t.Errorf("%d rows", n)
+	}
+	for _, want := range []string{`href="map.report.html"`, "Not checked: =no outline", "not checked (1)", "structural engineer", `<tr id="r3" data-class="failed">`} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+	if strings.Contains(page(t, rows(), false), ".report.html") {
+		t.Error("links to reports that are not written")
+	}
+}
+
+// Distributions by hand: ponds of 4, 12, 13 and 120 mm fall into the classes to 10 mm, 10 to 25 mm twice, and over 100 mm; one roof has none.
+func TestHTMLDistributions(t *testing.T) {
+	var all []campus.Row
+	for i, depth := range []float64{0, 0.004, 0.012, 0.013, 0.120} {
+		r := campus.Row{Name: fmt.Sprint("roof ", i), Stem: fmt.Sprint("roof-", i), Depth: depth, Surveyed: "2024-03-01"}
+		if depth > 0 {
+			r.Ponds = 1
+		}
+		all = append(all, r)
+	}
+	text := page(t, all, false)
+	for label, want := range map[string]string{"no pond": "1", "to 10 mm": "1", "10 mm to 25 mm": "2", "25 mm to 50 mm": "0", "over 100 mm": "1", "2024": "5"} {
+		found := regexp.MustCompile(regexp.QuoteMeta(`<th scope="row">`+label+`</th>`) + `<td>.*?</svg> (\d+)</td>`).FindStringSubmatch(text)
+		if found == nil || found[1] != want {
+			t.Errorf("%s: %v, want %s", label, found, want)
+		}
+	}
+}
+
+// The map keeps proportions: at 60 degrees north a degree of longitude is half as long as one of latitude, so a roof of 2 by 1 thousandths of a degree is
+// drawn square. Roofs on site grids have no place on it.
+func TestHTMLMap(t *testing.T) {
+	at := func(name string, lon, lat float64) campus.Row {
+		r := campus.Row{Name: name, Stem: name, Frame: roof.NewGeographic(orb.Point{lon, lat})}
+		var ring []roof.Position
+		for _, c := range [][2]float64{{0, 0}, {0.002, 0}, {0.002, 0.001}, {0, 0.001}, {0, 0}} {
+			ring = append(ring, roof.Position{Plan: r.Frame.ToLocal(orb.Point{lon + c[0], lat + c[1]})})
+		}
+		r.Rings = [][]roof.Position{ring}
+		return r
+	}
+	text := page(t, []campus.Row{at("a", 10, 60), at("b", 10.01, 60.001)}, false)
+	var x, y [4]float64
+	_, path, ok := strings.Cut(text, `class="none" d="M`)
+	if !ok {
+		t.Fatal("no map")
+	}
+	if _, err := fmt.Sscanf(path, "%f %fL%f %fL%f %fL%f %f", &x[0], &y[0], &x[1], &y[1], &x[2], &y[2], &x[3], &y[3]); err != nil {
+		t.Fatal(err)
+	}
+	if wide, high := x[1]-x[0], y[1]-y[2]; wide < 1 || wide/high < 0.99 || wide/high > 1.01 {
+		t.Errorf("%v wide and %v high", wide, high)
+	}
+	if strings.Contains(page(t, rows(), false), `<svg id="map"`) {
+		t.Error("a map of one roof in degrees and one on a site grid")
+	}
+}
