@@ -56,11 +56,11 @@ func (m *model) typicalSlope(facets []int32) float64 {
 	slices.SortFunc(sorted, func(a, b int32) int { return cmp.Or(cmp.Compare(steep(a), steep(b)), cmp.Compare(a, b)) })
 	total := 0.0
 	for _, f := range sorted {
-		total += m.facetArea(f)
+		total += m.t.FacetArea(f)
 	}
 	sum := 0.0
 	for _, f := range sorted {
-		if sum += m.facetArea(f); sum >= total/2 {
+		if sum += m.t.FacetArea(f); sum >= total/2 {
 			return steep(f)
 		}
 	}
@@ -95,7 +95,7 @@ func (m *model) sampled(st *site, facets []int32) []sample {
 	ox, oy := st.centre[0], st.centre[1]
 	samples := make([]sample, 0, 3*len(facets))
 	for _, f := range facets {
-		a := m.facetArea(f) / 3
+		a := m.t.FacetArea(f) / 3
 		for c := range int32(3) {
 			p, q := m.t.V[3*f+c], m.t.V[surface.Next(3*f+c)]
 			samples = append(samples, sample{

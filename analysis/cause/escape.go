@@ -118,17 +118,10 @@ func (m *model) water(p int32, wet []int32, level func(int32) float64) left {
 				h = math.Max(h, w)
 			}
 		}
-		_, volume := under(z, h, m.facetArea(f))
+		_, volume := under(z, h, m.t.FacetArea(f))
 		l.volume += volume
 	}
 	return l
-}
-
-// facetArea returns the plan area of facet f.
-func (m *model) facetArea(f int32) float64 {
-	t := m.t
-	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-	return (float64((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a])) - float64((t.Y[b]-t.Y[a])*(t.X[c]-t.X[a]))) / 2
 }
 
 // under returns plan area and volume of water at level h over a facet of plan area a with corners at z.

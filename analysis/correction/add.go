@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -187,7 +188,7 @@ func (d *designer) roundAbout(q orb.Point, far float64) []orb.Point {
 // a scupper of corners and of open edges.
 func (d *designer) clearFor(q orb.Point, kind roof.OutletType) bool {
 	nearer := func(line orb.LineString, far float64) bool {
-		return len(line) > 0 && near2(nearestOn(line, q), q) < float64(far*far)-1e-9
+		return len(line) > 0 && near2(vector.Nearest(line, q), q) < float64(far*far)-1e-9
 	}
 	for i := range d.roof.Curbs {
 		if nearer(plan(d.roof.Curbs[i].Ring), standard.OutletClear) {
@@ -277,7 +278,7 @@ func (d *designer) parapets(p *pond, reach float64) []parapet {
 func (d *designer) adjoined(q orb.Point) bool {
 	for i := range d.roof.Edges {
 		e := &d.roof.Edges[i]
-		if line := plan(e.Line); e.AdjoiningHeight > 0 && len(line) > 1 && near2(nearestOn(line, q), q) < standard.OutletClear*standard.OutletClear {
+		if line := plan(e.Line); e.AdjoiningHeight > 0 && len(line) > 1 && near2(vector.Nearest(line, q), q) < standard.OutletClear*standard.OutletClear {
 			return true
 		}
 	}

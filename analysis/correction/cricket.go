@@ -93,7 +93,7 @@ func (d *designer) sideAt(q orb.Point) (a, b orb.Point, label string, ok bool) {
 		ring := corners(plan(c.Ring))
 		for k := 1; k < len(ring); k++ {
 			u, v := ring[k-1], ring[k]
-			n := nearestOn(orb.LineString{u, v}, q)
+			n := vector.Nearest(orb.LineString{u, v}, q)
 			if w := lineLength(orb.LineString{n, q}); w < far {
 				a, b, far, ok = u, v, w, true
 				label = named(c.Label, c.ID)
@@ -112,7 +112,7 @@ func corners(ring orb.LineString) orb.LineString {
 	n := len(ring)
 	var out orb.LineString
 	for i, p := range ring {
-		if q := nearestOn(orb.LineString{ring[(i+n-1)%n], ring[(i+1)%n]}, p); lineLength(orb.LineString{p, q}) > 0.01 {
+		if q := vector.Nearest(orb.LineString{ring[(i+n-1)%n], ring[(i+1)%n]}, p); lineLength(orb.LineString{p, q}) > 0.01 {
 			out = append(out, p)
 		}
 	}

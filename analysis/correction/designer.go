@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -145,7 +146,7 @@ func (d *designer) nearest(q orb.Point) int {
 	for _, s := range d.sources {
 		at := s.Plan
 		if s.Line != nil {
-			at = nearestOn(s.Line, q)
+			at = vector.Nearest(s.Line, q)
 		}
 		n, sees := g.N(orb.Point{q[0] - at[0], q[1] - at[1]}), d.domain.Sees(at, q)
 		if sees && !seen || sees == seen && n < far {

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/slope"
 )
 
@@ -27,7 +28,7 @@ func (d *designer) lowerEdge(p *pond) (mend, bool) {
 		return mend{}, false
 	}
 	m := mend{kind: LowerEdge, set: set, decides: []string{finding.Roofer}, area: long}
-	m.change = Change{At: nearestOn(o.Line, p.pit), What: finding.Say("Lower nailer, metal and roof edge at {2} over {0}, by {1} at most, so that the roof falls to it", finding.Metres("length", long), finding.MM("drop", high), finding.Called(o.Label))}
+	m.change = Change{At: vector.Nearest(o.Line, p.pit), What: finding.Say("Lower nailer, metal and roof edge at {2} over {0}, by {1} at most, so that the roof falls to it", finding.Metres("length", long), finding.MM("drop", high), finding.Called(o.Label))}
 	m.questions = []Question{{
 		Ask: finding.Say("How thick are the nailer and what lies under it at {1}? {0} must come off", finding.MM("drop", high), finding.Called(o.Label)), Where: o.Label, At: m.change.At, Decides: finding.Roofer,
 		If:   finding.Say("Thick enough, and edge metal tested for the wind at this edge is to be had"),
@@ -38,7 +39,7 @@ func (d *designer) lowerEdge(p *pond) (mend, bool) {
 
 // planeAbove returns the largest plane that falls to an edge and lies beside or above a pond.
 func (d *designer) planeAbove(p *pond, line orb.LineString) *slope.Plane {
-	end := nearestOn(line, p.pit)
+	end := vector.Nearest(line, p.pit)
 	v := orb.Point{p.pit[0] - end[0], p.pit[1] - end[1]}
 	l := math.Sqrt(near2(p.pit, end))
 	if l < 0.05 {
@@ -89,7 +90,7 @@ func (d *designer) trimmed(p *pond, line orb.LineString, plane *slope.Plane) (se
 		}
 		seen[v] = true
 		q := orb.Point{t.X[v], t.Y[v]}
-		if near2(nearestOn(line, q), q) > edgeReach*edgeReach {
+		if near2(vector.Nearest(line, q), q) > edgeReach*edgeReach {
 			return
 		}
 		if up := t.Z[v] - plane.At(q); up > proud/2 {
@@ -98,7 +99,7 @@ func (d *designer) trimmed(p *pond, line orb.LineString, plane *slope.Plane) (se
 			high = math.Max(high, up)
 		}
 	}
-	for _, v := range d.within(nearestOn(line, p.pit), edgeReach) {
+	for _, v := range d.within(vector.Nearest(line, p.pit), edgeReach) {
 		push(v)
 	}
 	for i := 0; i < len(list); i++ {

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -50,7 +51,7 @@ func (d *designer) beside(p orb.Point) orb.Point {
 		if len(ring) < 2 {
 			return
 		}
-		q := nearestOn(plan(ring), p)
+		q := vector.Nearest(plan(ring), p)
 		if l := lineLength(orb.LineString{p, q}); l < far {
 			best, far = q, l
 		}

@@ -264,7 +264,7 @@ func (d *designer) cut(p *pond, q orb.Point, z float64) (c channelCut, sides []t
 	o := &d.s.Outlets[p.outlet]
 	end, stop := o.Plan, o.Invert
 	if o.Line != nil {
-		end = nearestOn(o.Line, q)
+		end = vector.Nearest(o.Line, q)
 		if h, on := d.locate.HeightAt(end[0], end[1]); on {
 			stop = h
 		}
@@ -298,25 +298,6 @@ func trench(a, b orb.Point, z, fall float64) []taper.Patch {
 		{On: left, Plan: a, Z: z, DX: -float64(fall*u[0]) + float64(m*n[0]), DY: -float64(fall*u[1]) + float64(m*n[1])},
 		{On: right, Plan: a, Z: z, DX: -float64(fall*u[0]) - float64(m*n[0]), DY: -float64(fall*u[1]) - float64(m*n[1])},
 	}
-}
-
-// nearestOn returns the place on line that is nearest to p.
-func nearestOn(line orb.LineString, p orb.Point) orb.Point {
-	best, far := line[0], math.Inf(1)
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		v, w := orb.Point{b[0] - a[0], b[1] - a[1]}, orb.Point{p[0] - a[0], p[1] - a[1]}
-		l := float64(v[0]*v[0]) + float64(v[1]*v[1])
-		if l == 0 {
-			continue
-		}
-		t := math.Max(0, math.Min(1, (float64(v[0]*w[0])+float64(v[1]*w[1]))/l))
-		q := orb.Point{a[0] + float64(t*v[0]), a[1] + float64(t*v[1])}
-		if d := math.Sqrt(near2(p, q)); d < far {
-			best, far = q, d
-		}
-	}
-	return best
 }
 
 func lineLength(line orb.LineString) float64 {

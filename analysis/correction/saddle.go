@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
@@ -73,7 +74,7 @@ func (d *designer) between(q orb.Point) (a, b *surface.Outlet, ok bool) {
 				continue
 			}
 			line := orb.LineString{u.Plan, v.Plan}
-			l, n := lineLength(line), nearestOn(line, q)
+			l, n := lineLength(line), vector.Nearest(line, q)
 			aside := lineLength(orb.LineString{n, q})
 			if n == u.Plan || n == v.Plan || l >= best || aside > nearLine*l || !d.domain.Sees(u.Plan, v.Plan) {
 				continue

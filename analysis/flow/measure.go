@@ -26,7 +26,7 @@ func (n *Network) measure(v *solver) {
 	for f := range int32(n.t.Facets()) {
 		switch {
 		case n.sinks.facet[f] >= 0:
-			n.Area[n.sinks.facet[f]] += n.area(f)
+			n.Area[n.sinks.facet[f]] += n.t.FacetArea(f)
 		case pooled(n.t, f):
 			s.addPooled(v, f)
 		default:
@@ -39,13 +39,6 @@ func (n *Network) measure(v *solver) {
 		}
 		n.Indeterminate += n.Level[i]
 	}
-}
-
-// area returns the plan area of facet f.
-func (n *Network) area(f int32) float64 {
-	t := n.t
-	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-	return cross(t.X[b]-t.X[a], t.Y[b]-t.Y[a], t.X[c]-t.X[a], t.Y[c]-t.Y[a]) / 2
 }
 
 // upperPart is a part and the upper side it enters over.
@@ -175,7 +168,7 @@ func (s *sums) farther(label Label, f int32, travel float64, where func() orb.Po
 func (s *sums) addPooled(v *solver, f int32) {
 	c := s.poolCorner(f)
 	label, _, _ := v.at(c)
-	area := s.area(f)
+	area := s.t.FacetArea(f)
 	s.Area[label] += area
 	s.Level[label] += area
 	if s.way[c] == wayPit || !v.travel {
@@ -254,7 +247,7 @@ func (n *Network) meanDistance(f, q int32) float64 {
 		area := cross(n.t.X[a]-n.t.X[q], n.t.Y[a]-n.t.Y[q], n.t.X[b]-n.t.X[q], n.t.Y[b]-n.t.Y[q]) / 2
 		sum += float64(area * n.sideMean(a, b, q))
 	}
-	return 2 * sum / (3 * n.area(f))
+	return 2 * sum / (3 * n.t.FacetArea(f))
 }
 
 // sideMean returns the mean distance of the line from a to b from vertex q.

@@ -217,7 +217,7 @@ func (w *walker) result() (Path, error) {
 func (n *Network) elevation(p Place) float64 {
 	t := n.t
 	f := p.Facet
-	whole, z := 2*n.area(f), 0.0
+	whole, z := 2*n.t.FacetArea(f), 0.0
 	for e := 3 * f; e < 3*f+3; e++ {
 		a, b := t.V[e], t.V[surface.Next(e)]
 		share := cross(t.X[b]-t.X[a], t.Y[b]-t.Y[a], p.Point[0]-t.X[a], p.Point[1]-t.Y[a]) / whole

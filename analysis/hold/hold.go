@@ -8,7 +8,8 @@
 package hold
 
 import (
-	"runnel/analysis/geometry/vector"
+	"math"
+
 	"runnel/analysis/standard"
 )
 
@@ -121,7 +122,7 @@ func verdict(outlet, rise Answer) Verdict {
 
 // over returns by how much a stands over b.
 func over(a, b Reading, least float64) Difference {
-	d := Difference{Value: a.Z - b.Z, Sigma: vector.Norm(a.Sigma, b.Sigma)}
+	d := Difference{Value: a.Z - b.Z, Sigma: math.Sqrt(float64(a.Sigma*a.Sigma) + float64(b.Sigma*b.Sigma))}
 	switch {
 	case d.Value > float64(sure*d.Sigma):
 		d.Answer = Yes

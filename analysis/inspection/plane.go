@@ -180,16 +180,10 @@ func (in *inspector) underWater(p *slope.Plane) float64 {
 	wet := 0.0
 	for _, f := range p.Facets {
 		if in.wet[f] >= 0 {
-			wet += in.facetArea(f)
+			wet += in.Surface.TIN.FacetArea(f)
 		}
 	}
 	return wet / math.Max(p.Area, 1e-12)
-}
-
-func (in *inspector) facetArea(f int32) float64 {
-	t := in.Surface.TIN
-	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-	return (float64((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a])) - float64((t.Y[b]-t.Y[a])*(t.X[c]-t.X[a]))) / 2
 }
 
 // width returns the mean width of a plane: the short side of the rectangle of its area and perimeter.
@@ -217,7 +211,7 @@ func (in *inspector) middle(p *slope.Plane) orb.Point {
 		return orb.Point{(t.X[a] + t.X[b] + t.X[c]) / 3, (t.Y[a] + t.Y[b] + t.Y[c]) / 3}
 	}
 	for _, f := range p.Facets {
-		a, q := in.facetArea(f), centre(f)
+		a, q := in.Surface.TIN.FacetArea(f), centre(f)
 		sx, sy, sa = sx+float64(a*q[0]), sy+float64(a*q[1]), sa+a
 	}
 	best, at := math.Inf(1), orb.Point{}

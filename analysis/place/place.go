@@ -162,7 +162,7 @@ func (f *Finder) next(p orb.Point, within float64) (best *thing, away float64, d
 	away = within
 	for i := range f.things {
 		t := &f.things[i]
-		q := nearestOn(t.ring, p)
+		q := vector.Nearest(t.ring, p)
 		if d := vector.Distance(q, p); d < away {
 			best, away, direction = t, d, vector.Compass(p[0]-q[0], p[1]-q[1])
 		}

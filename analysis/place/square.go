@@ -80,24 +80,3 @@ func (f *Finder) blocked(p orb.Point, w *Wall, along float64) bool {
 func side(a, b, q orb.Point) float64 {
 	return float64((b[0]-a[0])*(q[1]-a[1])) - float64((b[1]-a[1])*(q[0]-a[0]))
 }
-
-// nearestOn returns the place on a line, or on its one point, that is nearest to p.
-func nearestOn(line []orb.Point, p orb.Point) orb.Point {
-	best, at := math.Inf(1), p
-	if len(line) == 1 {
-		return line[0]
-	}
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		ux, uy := b[0]-a[0], b[1]-a[1]
-		k := 0.0
-		if l := float64(ux*ux) + float64(uy*uy); l > 0 {
-			k = math.Min(1, math.Max(0, (float64((p[0]-a[0])*ux)+float64((p[1]-a[1])*uy))/l))
-		}
-		q := orb.Point{a[0] + float64(k*ux), a[1] + float64(k*uy)}
-		if d := vector.Distance(q, p); d < best {
-			best, at = d, q
-		}
-	}
-	return at
-}

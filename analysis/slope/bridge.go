@@ -29,7 +29,7 @@ func (g *grower) bridge() {
 	b.fits, b.state = make([]fit, len(g.sums)), make([]int8, len(g.sums))
 	for f, r := range g.region {
 		if r >= 0 {
-			b.size[r] += area(g.t, int32(f))
+			b.size[r] += g.t.FacetArea(int32(f))
 		}
 	}
 	b.owners()

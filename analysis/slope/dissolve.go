@@ -53,7 +53,7 @@ func (g *grower) kept() []bool {
 	size := make([]float64, len(g.sums))
 	for f, r := range g.region {
 		if r >= 0 {
-			size[r] += area(g.t, int32(f))
+			size[r] += g.t.FacetArea(int32(f))
 		}
 	}
 	least := leastPlane

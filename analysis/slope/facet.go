@@ -32,12 +32,6 @@ func corners(t *surface.TIN, f int32, ox, oy float64) (x, y, z [3]float64) {
 	return x, y, z
 }
 
-// area returns the plan area of facet f [m2].
-func area(t *surface.TIN, f int32) float64 {
-	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-	return (float64((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a])) - float64((t.Y[b]-t.Y[a])*(t.X[c]-t.X[a]))) / 2
-}
-
 // facets fills slope, aspect and, where sigma is known, the standard error of every facet.
 func (g *grower) facets(s *Slopes) {
 	t, n := g.t, g.t.Facets()
@@ -70,5 +64,5 @@ func facetSigma(t *surface.TIN, f int32, sigma []float64) float64 {
 		s := sigma[t.V[3*f+int32(c)]]
 		sum += float64(s * s * (float64(ex*ex) + float64(ey*ey)))
 	}
-	return math.Sqrt(sum) / (2 * area(t, f))
+	return math.Sqrt(sum) / (2 * t.FacetArea(f))
 }

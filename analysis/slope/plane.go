@@ -61,7 +61,7 @@ func (g *grower) number() ([]Plane, []int32) {
 			order = append(order, r)
 		}
 		count[r]++
-		size[r] += area(g.t, int32(f))
+		size[r] += g.t.FacetArea(int32(f))
 	}
 	slices.SortFunc(order, func(a, b int32) int {
 		return cmp.Or(cmp.Compare(size[b], size[a]), cmp.Compare(first[a], first[b]))
@@ -91,7 +91,7 @@ func (d *describer) fill(p *Plane) {
 	weak, assumed := 0.0, 0.0
 	var m moments
 	for _, f := range p.Facets {
-		a := area(t, f)
+		a := t.FacetArea(f)
 		if d.weak[f] {
 			weak += a
 		} else {
@@ -197,7 +197,7 @@ func (d *describer) weights(p *Plane, q *fit) {
 			continue
 		}
 		x, y, _ := corners(t, f, d.ox+q.x, d.oy+q.y)
-		a12 := area(t, f) / 12
+		a12 := t.FacetArea(f) / 12
 		sx, sy := x[0]+x[1]+x[2], y[0]+y[1]+y[2]
 		for c := range 3 {
 			v := t.V[3*f+int32(c)]

@@ -93,7 +93,7 @@ func (g *grower) rest() {
 	var seeds []seed
 	for f := range g.region {
 		if g.region[f] < 0 {
-			seeds = append(seeds, seed{facet: int32(f), area: area(g.t, int32(f))})
+			seeds = append(seeds, seed{facet: int32(f), area: g.t.FacetArea(int32(f))})
 		}
 	}
 	slices.SortFunc(seeds, func(a, b seed) int {

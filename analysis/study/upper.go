@@ -92,7 +92,8 @@ func landsOn(r *roof.Roof, at orb.Point) (orb.Point, bool) {
 			rings[i] = append(rings[i], p.Plan)
 		}
 	}
-	edge, distance := vector.Nearest(rings[0], at)
+	edge := vector.Nearest(rings[0], at)
+	distance := vector.Distance(edge, at)
 	switch within := planar.PolygonContains(rings, at); {
 	case within && distance > landing:
 		return at, true
@@ -108,7 +109,7 @@ func inside(rings orb.Polygon, p *orb.Point) bool {
 	const slant = 0.70710678118654752
 	for _, d := range [8]orb.Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {slant, slant}, {-slant, slant}, {-slant, -slant}, {slant, -slant}} {
 		q := orb.Point{p[0] + float64(landing*d[0]), p[1] + float64(landing*d[1])}
-		if _, far := vector.Nearest(rings[0], q); planar.PolygonContains(rings, q) && far > landing/2 {
+		if planar.PolygonContains(rings, q) && vector.Distance(vector.Nearest(rings[0], q), q) > landing/2 {
 			*p = q
 			return true
 		}

@@ -139,17 +139,9 @@ func (w *writer) facetProperties(b []byte, t *surface.TIN, f *facetText, i int32
 	} else {
 		b = append(b, `,"area_m2":`...)
 	}
-	b = w.book.Units.AppendArea(b, facetArea(t, i))
+	b = w.book.Units.AppendArea(b, t.FacetArea(i))
 	if p := slopes.Plane[i]; p >= 0 {
 		b = append(b, f.planes[p]...)
 	}
 	return append(b, f.styles[palette.SteepnessOf(slope)]...)
-}
-
-// facetArea returns the plan area of facet i [m2], exact but for one rounding.
-func facetArea(t *surface.TIN, i int32) float64 {
-	p, q, r := t.V[3*i], t.V[3*i+1], t.V[3*i+2]
-	ax, ay := int64(t.GX[q])-int64(t.GX[p]), int64(t.GY[q])-int64(t.GY[p])
-	bx, by := int64(t.GX[r])-int64(t.GX[p]), int64(t.GY[r])-int64(t.GY[p])
-	return float64(ax*by-bx*ay) * (surface.Grid * surface.Grid / 2)
 }

@@ -56,18 +56,18 @@ func Foot(a, b, p orb.Point) float64 {
 	return math.Min(1, math.Max(0, Dot(Minus(p, a), u)/l))
 }
 
-// Nearest returns the place on a line that is nearest to p, the first of several, and its distance. The distance to no line is
-// infinite; one point is a line.
-func Nearest(line []orb.Point, p orb.Point) (at orb.Point, distance float64) {
-	at, distance = p, math.Inf(1)
+// Nearest returns the place on a line, or on its one point, that is nearest to p: the first of several, and p itself where
+// there is no line.
+func Nearest(line []orb.Point, p orb.Point) orb.Point {
+	at, least := p, math.Inf(1)
 	if len(line) == 1 {
-		return line[0], Distance(line[0], p)
+		return line[0]
 	}
 	for i := 1; i < len(line); i++ {
 		q := Along(line[i-1], line[i], Foot(line[i-1], line[i], p))
-		if d := Distance(q, p); d < distance {
-			at, distance = q, d
+		if d := Distance(q, p); d < least {
+			at, least = q, d
 		}
 	}
-	return at, distance
+	return at
 }

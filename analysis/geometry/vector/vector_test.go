@@ -55,26 +55,16 @@ func TestAreaOfAnL(t *testing.T) {
 // By hand: a line with a corner, and places before its beginning, beside it, at the corner and off its end.
 func TestNearestPlaces(t *testing.T) {
 	line := []orb.Point{{0, 0}, {4, 0}, {4, 0}, {4, 4}}
-	tests := []struct {
-		p, at orb.Point
-		far   float64
-	}{
-		{orb.Point{-3, 4}, orb.Point{0, 0}, 5},
-		{orb.Point{1, -2}, orb.Point{1, 0}, 2},
-		{orb.Point{7, -4}, orb.Point{4, 0}, 5},
-		{orb.Point{3, 3}, orb.Point{4, 3}, 1},
-		{orb.Point{4, 9}, orb.Point{4, 4}, 5},
-	}
-	for _, tt := range tests {
-		if at, far := vector.Nearest(line, tt.p); at != tt.at || far != tt.far {
-			t.Errorf("%v: %v, %v away; not %v, %v", tt.p, at, far, tt.at, tt.far)
+	for p, want := range map[orb.Point]orb.Point{{-3, 4}: {0, 0}, {1, -2}: {1, 0}, {7, -4}: {4, 0}, {3, 3}: {4, 3}, {4, 9}: {4, 4}} {
+		if at := vector.Nearest(line, p); at != want {
+			t.Errorf("nearest to %v: %v, not %v", p, at, want)
 		}
 	}
-	if at, far := vector.Nearest(line[:1], orb.Point{3, 4}); at != line[0] || far != 5 {
-		t.Errorf("one point: %v, %v away", at, far)
+	if at := vector.Nearest(line[:1], orb.Point{3, 4}); at != line[0] {
+		t.Errorf("one point: %v", at)
 	}
-	if _, far := vector.Nearest(nil, orb.Point{3, 4}); !math.IsInf(far, 1) {
-		t.Errorf("no line is %v away", far)
+	if at := vector.Nearest(nil, orb.Point{3, 4}); at != (orb.Point{3, 4}) {
+		t.Errorf("no line: %v", at)
 	}
 	if got := vector.Foot(line[1], line[2], orb.Point{9, 9}); got != 0 {
 		t.Errorf("the foot on no stretch is %v", got)
