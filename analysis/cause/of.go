@@ -17,12 +17,6 @@ const MaxRemedies = 50
 // named is the least score at which a cause is named.
 const named = 0.15
 
-// rules holds one rule per cause; where scores are equal, the earlier one stands first.
-var rules = []func(*view) (Candidate, bool){
-	outletHigh, outletOnHigh, cricketMissing, cricketFlat, edgeHigh, ridgeOnLine, step, riseBefore,
-	valleyFlat, camber, dish, levelArea, levelWall, crownLow, lapOnSpots,
-}
-
 // Of returns a diagnosis for each of the listed ponds, in their order: indices into ps.Ponds, worst first.
 // The mends are tried on the first MaxRemedies of them.
 func Of(s *surface.Surface, sl *slope.Slopes, ps *ponding.Ponds, listed []int32, c standard.Criteria) []Diagnosis {
@@ -66,11 +60,7 @@ func (m *model) diagnose(st *site) Diagnosis {
 	d.LipAssumed, d.Uncertain = m.doubts(st)
 	v := &view{model: m, site: st, crest: m.crestOf(st), basin: m.basinOf(st), depth: st.p.Depth, valley: m.valleyOf(st)}
 	v.between = v.betweenOutlets()
-	for _, rule := range rules {
-		if c, ok := rule(v); ok && c.Score >= named {
-			d.Causes = append(d.Causes, c)
-		}
-	}
+	d.Causes = ask(v)
 	slices.SortStableFunc(d.Causes, func(a, b Candidate) int { return cmp.Compare(b.Score, a.Score) })
 	d.Causes = eachOnce(d.Causes)
 	if len(d.Causes) == 0 {

@@ -27,7 +27,6 @@ func dish(v *view) (Candidate, bool) {
 		roofHolds = 0.25
 	}
 	out := Candidate{
-		Kind: finding.Dish,
 		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + float64(0.4*bowl)) * (0.3 + float64(0.7*free)) * roofHolds *
 			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
@@ -85,7 +84,6 @@ func camber(v *view) (Candidate, bool) {
 	}
 	across := math.Abs(float64(v.axis[0]*n[1]) - float64(v.axis[1]*n[0])) // 1 where the pond lies square to its way out
 	out := Candidate{
-		Kind: finding.Camber,
 		Score: 0.9 * ramp(back.arched, 0.25, 0.6) * ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 3) * ramp(across, 0.6, 0.85) *
 			ramp(v.crest.rise, shortRise/2, longRise) * v.resolved(back.height) * (1 - v.alongNamed()),
 		Facts: []finding.Quantity{
@@ -196,7 +194,6 @@ func levelArea(v *view) (Candidate, bool) {
 		return Candidate{}, false
 	}
 	out := Candidate{
-		Kind:  finding.LevelArea,
 		Score: 0.96 * ramp(b.typical, 1.2*v.c.MinSlope, 0.8*v.c.MinSlope) * (1 - v.alongNamed()),
 		Facts: []finding.Quantity{
 			finding.Fall("typical slope", b.typical), finding.MM("unevenness", b.plane.rms),

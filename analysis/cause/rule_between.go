@@ -129,7 +129,6 @@ func levelWall(v *view) (Candidate, bool) {
 	stretch := v.extent(w.along)
 	hang := 2 * v.depth / w.length // a foot that falls more than this from the outlets to its middle was not built level
 	out := Candidate{
-		Kind: finding.CricketMissing,
 		What: finding.Say("Water stands along a wall that has no cricket between its outlets."),
 		Mend: finding.Say("Build a cricket along the wall between the outlets. Check the flashing height that is left."),
 		Score: 0.9 * ramp(square, 0.3, 0.1) * ramp(w.crown, least/2, least/4) * ramp(w.tilt, v.c.MinValleySlope, v.c.MinValleySlope/2) *
@@ -157,7 +156,6 @@ func crownLow(v *view) (Candidate, bool) {
 	}
 	middle := ramp(math.Min(w.at, w.length-w.at)/w.length, 0.2, 0.33)
 	out := Candidate{
-		Kind: finding.CricketFlat,
 		What: finding.Say("The cricket between two outlets is too low or too narrow, and water stands in its valley."),
 		Mend: finding.Say("Make the cricket wider: a wider cricket has a steeper valley."),
 		Score: 0.85 * ramp(w.crownSlope(), 1.25*v.c.MinValleySlope, v.c.MinValleySlope) * middle * v.resolved(w.crown) * v.resolved(v.depth) *

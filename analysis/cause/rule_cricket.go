@@ -23,7 +23,6 @@ func cricketFlat(v *view) (Candidate, bool) {
 	}
 	flat := ramp(l.Slope, 2*v.c.MinValleySlope, v.c.MinValleySlope)
 	out := Candidate{
-		Kind:  finding.CricketFlat,
 		Score: 0.95 * along * math.Max(flat, ramp(l.BackFall/v.depth, 0.3, 0.8)) * v.resolved(v.depth),
 	}
 	out.Facts, out.Why = v.valleyFacts(l, "cricket's valley")
@@ -46,7 +45,6 @@ func cricketMissing(v *view) (Candidate, bool) {
 	deep := v.curbDistance()
 	upward := v.upFromCurb()
 	out := Candidate{
-		Kind: finding.CricketMissing,
 		Score: 0.95 * ramp(share, 0.2, 0.6) * ramp(deep, v.scale/2+v.wide/2, v.wide/4) *
 			ramp(upward, 0, v.depth/4) * v.resolved(v.depth),
 		Facts: []finding.Quantity{

@@ -92,7 +92,6 @@ func lapOnSpots(v *view) (Candidate, bool) {
 		return Candidate{}, false
 	}
 	out := Candidate{
-		Kind:  finding.RidgeLine,
 		What:  finding.Say("A narrow rise across the flow holds water back."),
 		Mend:  finding.Say("Cut out and flatten laps or extra layers, or move what lies on the roof."),
 		Score: 0.93 * ramp(l.high, lapSure*l.error, 2*lapSure*l.error) * ramp(v.gap(), 0.2, 0.6) * v.resolved(v.depth),

@@ -38,7 +38,6 @@ func ridgeOnLine(v *view) (Candidate, bool) {
 		return Candidate{}, false
 	}
 	out := Candidate{
-		Kind:  finding.RidgeLine,
 		Score: 0.95 * v.straightDam() * ramp(v.beyondShare(), 0.25, 0.6) * v.resolved(c.height) * ramp(v.gap(), 0.2, 0.6),
 		Facts: []finding.Quantity{
 			finding.MM("height of the ridge", math.Min(c.up, c.down)), finding.Metres("length of the ridge", c.length),
@@ -63,7 +62,6 @@ func step(v *view) (Candidate, bool) {
 	}
 	height := c.up - c.down
 	out := Candidate{
-		Kind:  finding.Step,
 		Score: 0.95 * v.straightDam() * ramp(v.beyondShare(), 0.6, 0.25) * v.resolved(height) * ramp(v.gap(), 0.2, 0.6),
 		Facts: []finding.Quantity{
 			finding.MM("height of the step", height), finding.Metres("length of the step", c.length),

@@ -47,7 +47,6 @@ func outletHigh(v *view) (Candidate, bool) {
 	}
 	proud := out.Invert - math.Min(near, out.Low)
 	c := Candidate{
-		Kind:  finding.OutletHigh,
 		Score: 0.95 * ramp(proud/v.depth, 0, 0.6) * v.resolved(proud),
 		Facts: []finding.Quantity{
 			finding.Level("invert", out.Invert), finding.MM("invert above the lowest roof", v.depth),
@@ -87,7 +86,6 @@ func outletOnHigh(v *view) (Candidate, bool) {
 	hold := math.Max(0, v.p.Level-math.Max(top, out.Invert)) / v.depth // water above the outlet's ground is held by something else
 	far := vector.Norm(v.t.X[v.deep]-out.Plan[0], v.t.Y[v.deep]-out.Plan[1])
 	c := Candidate{
-		Kind: finding.OutletOnHigh,
 		Score: 0.95 * ramp(away, 0.3, 0.6) * ramp(rise/v.depth, 0.3, 0.8) * v.resolved(rise) *
 			ramp(far, rings[0], rings[1]) * ramp(hold, 0.5, 0.1),
 		Facts: []finding.Quantity{

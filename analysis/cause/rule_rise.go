@@ -25,7 +25,7 @@ func riseBefore(v *view) (Candidate, bool) {
 	score *= ramp(c.hump, 0.25, 0.5)
 	score *= 1 - float64(0.5*v.straightDam())
 	out := Candidate{
-		Kind: finding.RiseBefore, Score: score,
+		Score: score,
 		Facts: []finding.Quantity{
 			finding.MM("rise above the pond's lowest point", v.depth), finding.MM("fall beyond the rise", beyond),
 			finding.Metres("length of the rise", c.rise), finding.Metres("from the rise to the outlet", gap),
@@ -82,7 +82,6 @@ func edgeHigh(v *view) (Candidate, bool) {
 	}
 	back := v.backFrom(out)
 	c := Candidate{
-		Kind:  finding.EdgeHigh,
 		Score: 0.95 * share * ramp(back, 2*longRise, longRise) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
 			finding.MM("rise to the edge", v.depth), finding.Metres("lowest water from the edge", back),

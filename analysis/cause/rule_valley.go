@@ -111,7 +111,7 @@ func valleyFlat(v *view) (Candidate, bool) {
 	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
 		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5)
 	}
-	out := Candidate{Kind: finding.ValleyFlat, Score: 0.9 * along * math.Max(flat, back) * long * v.resolved(v.depth)}
+	out := Candidate{Score: 0.9 * along * math.Max(flat, back) * long * v.resolved(v.depth)}
 	out.Facts, out.Why = v.valleyFacts(l, "valley")
 	out.Measure = finding.Say("Take levels along the valley every {0} from its top to the outlet.", finding.Metres("spacing", 1.5))
 	return out, true

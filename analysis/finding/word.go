@@ -24,19 +24,6 @@ func (c Confidence) String() string {
 	return "not resolved"
 }
 
-// Kinds returns every kind of finding: first the causes of a pond, then the others.
-func Kinds() []Kind {
-	return []Kind{
-		OutletHigh, RiseBefore, ValleyFlat, CricketFlat, CricketMissing, Dish, Camber, LevelArea,
-		EdgeHigh, Step, OutletOnHigh, RidgeLine, LowPlace,
-		PlaneFlat, NoWayOut, OutletsUnsurveyed, NoOverflow, TravelLong, InvertUnknown, OutletUnused, StainDiffers, SurveyThin,
-		RimBelowSpot, SillBelowRoof, OffRoof, SpotOdd,
-		OutletSmall, OutletUnsized, OutletSingle, HeadUntested, ScupperFull, OverflowHigh, OverflowLow, OverflowSmall,
-		LoadOverLimit, BaySusceptible, SillLow,
-		InsulationWet, InsulationThin, DeckLow, DeckSoft, TaperAgainstDeck, CoreOdd,
-	}
-}
-
 // Who decides on a mend.
 const (
 	Roofer   = "roofer"

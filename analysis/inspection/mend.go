@@ -11,5 +11,5 @@ func Mend(k finding.Kind, d *cause.Diagnosis) string {
 	if c := &d.Causes[0]; c.Kind == k && c.Mend.Format != "" {
 		return c.Mend.Format
 	}
-	return mends[k].text
+	return cause.Say(k).Mend
 }

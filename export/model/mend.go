@@ -25,30 +25,11 @@ func (t *teller) heldBy() string {
 	if len(f.Also) > 0 && f.Kind != finding.NoWayOut {
 		names := make([]string, len(f.Also))
 		for i, k := range f.Also {
-			names[i] = inWords(k)
+			names[i] = cause.Say(k).Name
 		}
 		text += " It may also be " + strings.Join(names, ", or ") + "."
 	}
 	return text
-}
-
-// inWords names a cause in plain words.
-func inWords(k finding.Kind) string {
-	return map[finding.Kind]string{
-		finding.OutletHigh:     "an outlet set too high",
-		finding.RiseBefore:     "a rise before the outlet",
-		finding.ValleyFlat:     "a flat valley",
-		finding.CricketFlat:    "a cricket that is too flat",
-		finding.CricketMissing: "a missing cricket",
-		finding.Dish:           "a dish between supports",
-		finding.Camber:         "an arch over the supports",
-		finding.LevelArea:      "no slope built here",
-		finding.EdgeHigh:       "an edge left high",
-		finding.Step:           "a step on a line",
-		finding.OutletOnHigh:   "an outlet on a high spot",
-		finding.RidgeLine:      "something laid in a straight line",
-		finding.LowPlace:       "a low place whose cause does not show",
-	}[k]
 }
 
 // mend says what would likely mend the worst pond, what a trial on the surveyed surface gives, and who
