@@ -96,7 +96,8 @@ func (t *TIN) TwiceArea(f int32) int64 {
 
 // FacetArea returns the plan area of facet f [m2].
 func (t *TIN) FacetArea(f int32) float64 {
-	return float64(t.TwiceArea(f)) / (2 * perMetre * perMetre)
+	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+	return (float64((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a])) - float64((t.Y[b]-t.Y[a])*(t.X[c]-t.X[a]))) / 2
 }
 
 func (t *TIN) orient(a, b, c int32) int {

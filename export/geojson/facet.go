@@ -139,7 +139,7 @@ func (w *writer) facetProperties(b []byte, t *surface.TIN, f *facetText, i int32
 	} else {
 		b = append(b, `,"area_m2":`...)
 	}
-	b = w.book.Units.AppendArea(b, t.FacetArea(i))
+	b = w.book.Units.AppendArea(b, float64(t.TwiceArea(i))*(surface.Grid*surface.Grid/2)) // exact but for one rounding
 	if p := slopes.Plane[i]; p >= 0 {
 		b = append(b, f.planes[p]...)
 	}
