@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -92,7 +93,7 @@ func (d *designer) fed(s *roof.Stain) (c Change, q Question, l Limit, ok bool) {
 	}
 	unit := ""
 	for i := range d.roof.Curbs {
-		if k := &d.roof.Curbs[i]; near2(nearestOn(plan(k.Ring), at), at) < CoreReach*CoreReach && named(k.Label, k.ID) != "" {
+		if k := &d.roof.Curbs[i]; near2(vector.Nearest(plan(k.Ring), at), at) < CoreReach*CoreReach && named(k.Label, k.ID) != "" {
 			unit = ": the condensate of " + named(k.Label, k.ID) + " first"
 			break
 		}

@@ -10,5 +10,6 @@ func CauseText(k finding.Kind) finding.Text { return pondText(&cause.Candidate{K
 
 // MendOf says what would likely mend a cause, and who decides.
 func MendOf(k finding.Kind) (finding.Text, string) {
-	return finding.Say(mends[k].text), mends[k].decides
+	about := cause.Say(k)
+	return finding.Say(about.Mend), about.Decides
 }
