@@ -41,16 +41,17 @@ type Results struct {
 	Errors     *evidence.Errors // how good the elevations are
 	Evidence   *evidence.Result // what the spots say of each pond
 
-	Drainage *drainage.Drainage // nil where nobody asked what the outlets take
-	Load     *rainload.Load     // with every primary outlet blocked; nil as Drainage
-	Cases    []Case             // states of the water, the mildest first
-	Sills    []SillWater        // what SillsOf returns
-	Cores    []finding.Finding  // what the cores show to be wrong
-	Bounds   *bounds.Bounds     // of the figures of Listed; nil where nobody asked
-	Odd      []blunder.Odd      // measured points that do not fit, worst first
-	OddAll   int                // how many there are: Odd may hold only the worst
-	Full     []FullDepth        // ponds whose depth when full a few heights tell, where there is no surface
-	Rests    [][]int32          // for each of Listed, indices into Odd of the points that it rests on; nil as Odd
+	Drainage  *drainage.Drainage // nil where nobody asked what the outlets take
+	Load      *rainload.Load     // with every primary outlet blocked; nil as Drainage
+	Cases     []Case             // states of the water, the mildest first
+	Sills     []SillWater        // what SillsOf returns
+	Cores     []finding.Finding  // what the cores show to be wrong
+	Bounds    *bounds.Bounds     // of the figures of Listed; nil where nobody asked
+	Odd       []blunder.Odd      // measured points that do not fit, worst first
+	OddAll    int                // how many there are: Odd may hold only the worst
+	Full      []FullDepth        // ponds whose depth when full a few heights tell, where there is no surface
+	TooCoarse []int              // indices into Roof.Stains of water that the spots alone do not show
+	Rests     [][]int32          // for each of Listed, indices into Odd of the points that it rests on; nil as Odd
 }
 
 // inspector is Results with tables made once.

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 )
 
@@ -32,6 +33,9 @@ func (in *inspector) stains() []finding.Finding {
 		if f, ok := in.stain(&in.Roof.Stains[i], outlines, seen); ok {
 			out = append(out, f)
 		}
+	}
+	for _, i := range in.TooCoarse {
+		out = append(out, in.tooCoarse(&in.Roof.Stains[i]))
 	}
 	for i := range in.Listed {
 		if l := &in.Listed[i]; !seen[l.Pond] {
@@ -71,6 +75,38 @@ func (in *inspector) stain(s *roof.Stain, outlines []orb.MultiPolygon, seen []bo
 		return f, false
 	}
 	return f, true
+}
+
+// tooCoarse notes water that was seen and whose chalked edge and depths show the pond, where the spots alone do not.
+func (in *inspector) tooCoarse(s *roof.Stain) finding.Finding {
+	ring := make(orb.Ring, len(s.Ring))
+	for k := range s.Ring {
+		ring[k] = s.Ring[k].Plan
+	}
+	middle, area := planar.CentroidArea(ring)
+	f := blank(finding.StainDiffers, finding.Note)
+	f.Size = math.Abs(area)
+	f.Where, f.Geometry = in.Places.Of(middle), orb.Polygon{ring}
+	f.Measured = []finding.Quantity{finding.Plan("area seen", f.Size), finding.Metres("between spots", in.Surface.Spacing)}
+	f.What = finding.Say("The spots alone do not show the water that was chalked as {0}.", finding.Called(s.ID))
+	f.Why = finding.Say("The spots stand too far apart here to show a pond of {0}. Elsewhere they may miss others.", f.Measured[0])
+	f.Do = finding.Say("Shoot more spots here, and wherever else water was seen.")
+	return f
+}
+
+// ShownBy reports whether most of a stain is under the water of ponds.
+func ShownBy(s *roof.Stain, ponds *ponding.Ponds) bool {
+	in := &inspector{Results: &Results{Ponds: ponds}}
+	outlines := make([]orb.MultiPolygon, len(ponds.Ponds))
+	for p := range outlines {
+		outlines[p] = ponds.Outline(int32(p))
+	}
+	ring := make(orb.Ring, len(s.Ring))
+	for k := range s.Ring {
+		ring[k] = s.Ring[k].Plan
+	}
+	share, _ := in.overlap(ring, outlines, make([]bool, len(outlines)))
+	return share >= stainShare
 }
 
 // overlap returns the share of a ring's area under computed water, from a grid of some four hundred places,

@@ -50,6 +50,11 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	if tape.TierOf(r) != tape.C {
 		return nil, TooFewHeights(r)
 	}
+	gaps := gapsOf(r)
+	if r, s.tooCoarse, err = withTape(r, o); err != nil {
+		return nil, err
+	}
+	s.Roof = r
 	t := timer{clock: o.Clock, seconds: s.Seconds}
 	t.start()
 
@@ -97,6 +102,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	t.stop("storm")
 
 	s.inspect(o)
+	s.Warnings = append(s.Warnings, s.gaps(gaps)...)
 	return s, nil
 }
 
@@ -153,6 +159,7 @@ func (s *Study) inspect(o Options) {
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
 		Flow: s.Flow, Places: s.Places, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
 		Bounds: s.Bounds, Odd: s.Odd, OddAll: s.OddAll, Rests: s.Rests,
+		TooCoarse: s.tooCoarse,
 	}
 	s.Assembly = assembly.Of(&assembly.Input{
 		Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,

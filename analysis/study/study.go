@@ -59,5 +59,6 @@ type Study struct {
 	NextSpots  []nextspot.Place     // where more spots would tell most, in walking order
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string
+	tooCoarse  []int              // stains that the spots alone do not show
 	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/dish"
 	"runnel/analysis/finding"
@@ -82,48 +81,19 @@ func (p *Pond) area() float64 {
 
 func (s *Survey) pond(w *roof.Water) Pond {
 	ring, reordered := around(w)
-	var soundings []dish.Sounding
-	for _, d := range w.Soundings {
-		if planar.RingContains(ring, d.Plan) {
-			soundings = append(soundings, dish.Sounding{Plan: d.Plan, Depth: float64(d.Depth)})
-		}
-	}
-	p := Pond{ID: w.ID, Water: w, Bowl: dish.Of(ring, soundings), Reordered: reordered, At: w.Deepest()}
+	p := Pond{ID: w.ID, Water: w, Bowl: bowlOfWater(w, ring), Reordered: reordered, At: w.Deepest()}
 	if b := p.Bowl; b.Deepest >= 0 {
-		p.At, p.Depth = soundings[b.Deepest].Plan, soundings[b.Deepest].Depth
+		p.At, p.Depth = b.Soundings[b.Deepest].Plan, b.Soundings[b.Deepest].Depth
 		p.Weight = b.Volume * standard.WaterDensity
 		p.WeightLeast, p.WeightMost = b.Least*standard.WaterDensity, b.Most*standard.WaterDensity
 		p.Load = p.Depth * standard.WaterDensity * standard.Gravity
 	}
 	p.Where = s.Where(p.At)
 	p.Exit, p.Distance = s.nearest(ring, roof.Primary)
-	p.level(s.Sigma)
+	p.Level, p.Spread = LevelOf(w, s.Sigma)
+	p.SpreadOver = p.Spread > spreadSure*math.Sqrt2*s.Sigma
 	return p
 }
 
 // spreadSure is how many standard errors of a difference heights along one water's edge may be apart.
 const spreadSure = 3
-
-// level takes the level of the water: as stated, else the mean of the heights that were read on its edge.
-func (p *Pond) level(sigma float64) {
-	w := p.Water
-	if w.HasLevel {
-		p.Level = hold.Reading{Z: w.Level, Sigma: sigma, Known: true}
-		return
-	}
-	sum, n := 0.0, 0
-	low, high := math.Inf(1), math.Inf(-1)
-	for i := range w.Edge {
-		if e := &w.Edge[i]; e.HasZ {
-			sum += e.Z
-			n++
-			low, high = min(low, e.Z), max(high, e.Z)
-		}
-	}
-	if n == 0 {
-		return
-	}
-	p.Level = hold.Reading{Z: sum / float64(n), Sigma: sigma / math.Sqrt(float64(n)), Known: true}
-	p.Spread = high - low
-	p.SpreadOver = p.Spread > spreadSure*math.Sqrt2*sigma
-}

@@ -59,12 +59,7 @@ func Of(r *roof.Roof, c standard.Criteria) *Survey {
 		s.Area -= math.Abs(planar.Area(planOf(r.Curbs[i].Ring)))
 	}
 	s.Walls = offset.Walls(ring, r.Tape.Clockwise)
-	s.Sigma, s.Stated = standard.LevelError, false
-	for _, sigma := range []quantity.Length{r.Sigma, r.Tape.Sigma} {
-		if sigma > 0 {
-			s.Sigma, s.Stated = float64(sigma), true
-		}
-	}
+	s.Sigma, s.Stated = SigmaOf(r)
 	s.Exits = s.exits()
 	s.Ponds = s.ponds()
 	for i := range r.Tape.Gaps {
@@ -114,14 +109,16 @@ func (s *Survey) heights() int {
 	return n
 }
 
-// slope returns the slope that a level and a gap give: the gap's and the level's own error over its length.
+// slope returns the slope that a level and a gap give.
 func (s *Survey) slope(g *roof.Gap) Slope {
+	return Slope{Gap: g, Slope: float64(g.Gap) / float64(g.Level), Error: GapError(g), Where: s.Where(g.Plan)}
+}
+
+// GapError returns the standard error of a slope by level and gap: the gap's and the level's own error over its length.
+func GapError(g *roof.Gap) float64 {
 	length := float64(g.Level)
 	bubble := float64(levelError * length)
-	return Slope{
-		Gap: g, Slope: float64(g.Gap) / length, Error: math.Sqrt(float64(RulerError*RulerError)+float64(bubble*bubble)) / length,
-		Where: s.Where(g.Plan),
-	}
+	return math.Sqrt(float64(RulerError*RulerError)+float64(bubble*bubble)) / length
 }
 
 // results are those of the roof with the water that was seen, for the rules that are the same on every roof.
