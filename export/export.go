@@ -6,45 +6,14 @@ package export
 
 import (
 	"fmt"
-	"io"
 	"path/filepath"
-	"slices"
 	"strings"
-	"sync"
 
 	"runnel/analysis/roof"
 	"runnel/export/drawing"
-	"runnel/export/drawing/pdf"
-	"runnel/export/drawing/scene"
-	"runnel/export/drawing/svg"
-	"runnel/export/geojson"
 	"runnel/export/model"
-	"runnel/export/paged"
-	"runnel/export/report"
-	"runnel/export/schedule"
-	"runnel/export/setout"
 	"runnel/export/staged"
-	"runnel/export/summary"
 )
-
-// Kind is a kind of file.
-type Kind string
-
-// The kinds of file, in the order of writing.
-const (
-	GeoJSON  Kind = "geojson"
-	JSON     Kind = "json"
-	Plan     Kind = "plan"
-	Report   Kind = "report"
-	Schedule Kind = "schedule"
-	SetOut   Kind = "setout"
-)
-
-// Kinds returns every kind that Write knows.
-func Kinds() []Kind { return []Kind{GeoJSON, JSON, Plan, Report, Schedule, SetOut} }
-
-// CampusKinds returns the kinds that a check of many roofs writes unless told otherwise.
-func CampusKinds() []Kind { return []Kind{GeoJSON, JSON} }
 
 // Options are how files are written.
 type Options struct {
@@ -69,112 +38,8 @@ func Write(m *model.Model, kinds []Kind, to staged.Target, o Options) (*staged.S
 // Outputs returns the given kinds of file of m, to be staged. The error is a *drawing.FitError where the plan does not
 // fit on its sheet at the scale asked for.
 func Outputs(m *model.Model, kinds []Kind, o Options) ([]staged.Output, error) {
-	all := outputs(m, kinds, o)
-	if !slices.Contains(kinds, Plan) {
-		return all, nil
-	}
-	plan, err := planOf(m, o.Plan)
-	if err != nil {
-		return nil, err
-	}
-	return append(all, plans(plan, o.Stem)...), nil
-}
-
-// planOf returns the plan, which the report shows as well where it is on the usual sheet.
-func planOf(m *model.Model, o drawing.Options) ([]*scene.Scene, error) {
-	if o == (drawing.Options{}) {
-		return m.Plan()
-	}
-	return drawing.Plan(m.Book, o)
-}
-
-// plans are the plan as a drawing for the screen and for paper.
-func plans(sheets []*scene.Scene, stem string) []staged.Output {
-	return []staged.Output{
-		{Name: stem + ".plan.svg", Write: func(w io.Writer) error { return svg.Write(w, sheets...) }},
-		{Name: stem + ".plan.pdf", Write: func(w io.Writer) error { return pdf.Write(w, sheets...) }},
-	}
-}
-
-func outputs(m *model.Model, kinds []Kind, o Options) []staged.Output {
-	var all []staged.Output
-	local := m.Book.Study.Roof.Frame.Kind == roof.Local && !o.RoofFile
-	switch {
-	case !slices.Contains(kinds, GeoJSON):
-	case o.Split:
-		for _, layer := range geojson.Layers(m.Book) {
-			all = append(all, staged.Output{Name: name(o.Stem, layer, local), Write: func(w io.Writer) error {
-				return geojson.Write(w, m.Book, layer)
-			}})
-		}
-	default:
-		all = append(all, staged.Output{Name: name(o.Stem, "", local), Write: func(w io.Writer) error { return geojson.Write(w, m.Book) }})
-	}
-	if slices.Contains(kinds, JSON) {
-		all = append(all, staged.Output{Name: o.Stem + ".json", Write: func(w io.Writer) error { return summary.Write(w, m) }})
-	}
-	if slices.Contains(kinds, Report) {
-		all = append(all, reports(m, o.Stem)...)
-	}
-	if slices.Contains(kinds, Schedule) {
-		all = append(all, schedules(m, o.Stem)...)
-	}
-	if slices.Contains(kinds, SetOut) {
-		all = append(all, setOuts(m, o)...)
-	}
-	return all
-}
-
-// reports are the report for the browser and on paper.
-func reports(m *model.Model, stem string) []staged.Output {
-	return []staged.Output{
-		{Name: stem + reportHTML, Write: func(w io.Writer) error { return report.Write(w, m) }},
-		{Name: stem + reportPDF, Write: func(w io.Writer) error { return paged.Write(w, m) }},
-	}
-}
-
-// schedules are the workbook and its tables as CSV, those that there may be where m is nil.
-func schedules(m *model.Model, stem string) []staged.Output {
-	all := []staged.Output{{Name: stem + ".schedule.xlsx", Write: func(w io.Writer) error { return schedule.Write(w, m) }}}
-	tables := schedule.AllTables()
-	if m != nil {
-		tables = schedule.Tables(m.Book)
-	}
-	for _, name := range tables {
-		all = append(all, staged.Output{Name: stem + ".schedule." + name + ".csv", Write: func(w io.Writer) error {
-			return schedule.WriteTable(w, m.Book, name)
-		}})
-	}
-	return all
-}
-
-// The endings of the report and of the set-out sheet's files.
-const (
-	reportHTML = ".report.html"
-	reportPDF  = ".report.pdf"
-
-	setOutCSV = ".setout.csv"
-	setOutPDF = ".setout.pdf"
-	nextCSV   = ".nextspots.csv"
-)
-
-// setOuts are the set-out sheet as CSV and PDF.
-func setOuts(m *model.Model, o Options) []staged.Output {
-	sheet := sync.OnceValues(func() (*setout.Sheet, error) { return setout.New(m.Book, o.BenchMark) })
-	with := func(write func(*setout.Sheet, io.Writer) error) func(io.Writer) error {
-		return func(w io.Writer) error {
-			s, err := sheet()
-			if err != nil {
-				return err
-			}
-			return write(s, w)
-		}
-	}
-	return []staged.Output{
-		{Name: o.Stem + setOutCSV, Write: with((*setout.Sheet).WriteCSV)},
-		{Name: o.Stem + setOutPDF, Write: with((*setout.Sheet).WritePDF)},
-		{Name: o.Stem + nextCSV, Write: func(w io.Writer) error { return setout.WriteNextSpots(m.Book, w) }},
-	}
+	r := order{model: m, Options: o, frames: []roof.FrameKind{m.Book.Study.Roof.Frame.Kind}}
+	return r.outputs(kinds)
 }
 
 // Stem returns what the files of a roof begin with: the roof's name, or else the stem of its first file,
@@ -244,46 +109,7 @@ func Names(stem string, kinds []Kind, split bool, frames ...roof.FrameKind) []st
 	if frames == nil {
 		frames = []roof.FrameKind{roof.Geographic, roof.Local}
 	}
-	var names []string
-	if slices.Contains(kinds, GeoJSON) {
-		for _, layer := range append([]string{""}, geojson.AllLayers()...) {
-			if (layer != "") != split {
-				continue
-			}
-			for _, f := range frames {
-				names = append(names, name(stem, layer, f == roof.Local))
-			}
-		}
-	}
-	if slices.Contains(kinds, JSON) {
-		names = append(names, stem+".json")
-	}
-	if slices.Contains(kinds, Plan) {
-		for _, output := range plans(nil, stem) {
-			names = append(names, output.Name)
-		}
-	}
-	if slices.Contains(kinds, Report) {
-		names = append(names, stem+reportHTML, stem+reportPDF)
-	}
-	if slices.Contains(kinds, Schedule) {
-		for _, output := range schedules(nil, stem) {
-			names = append(names, output.Name)
-		}
-	}
-	if slices.Contains(kinds, SetOut) {
-		names = append(names, stem+setOutCSV, stem+setOutPDF, stem+nextCSV)
-	}
-	return names
-}
-
-// name returns the name of a GeoJSON file; layer is empty for all in one.
-func name(stem, layer string, local bool) string {
-	if layer != "" {
-		stem += "." + layer
-	}
-	if local {
-		stem += ".local"
-	}
-	return stem + ".geojson"
+	r := order{Options: Options{Stem: stem, Split: split}, frames: frames}
+	all, _ := r.outputs(kinds) // only a drawing fails, and none is made for its name
+	return names(all)
 }

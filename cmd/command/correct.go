@@ -35,7 +35,7 @@ type correct struct {
 }
 
 func newCorrect(s Streams) *cobra.Command {
-	k := &correct{Streams: s, output: outputFlags{kinds: []export.Kind{export.GeoJSON, export.JSON, export.Plan, export.SetOut}}}
+	k := &correct{Streams: s, output: outputFlags{kinds: export.CorrectedKinds()}}
 	c := &cobra.Command{
 		Use:   "correct FILE...",
 		Short: "Design what may mend one roof, and check it",
