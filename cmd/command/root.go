@@ -38,6 +38,7 @@ func newRoot(s Streams) *cobra.Command {
 stays, how deep, how heavy, and what holds it there.
 
   runnel demo FOLDER                             write invented roofs to try it on
+  runnel sheet -o visit                          print a survey sheet to fill in on the roof
   runnel check outline.geojson spots.csv -o out  check one roof
   runnel storm roof.geojson --depth 3in --duration 1h
                                                  send a storm over it, outlets blocked or not

@@ -1,9 +1,58 @@
 package surveysheet
 
-import "io"
+import (
+	"bufio"
+	"encoding/csv"
+	"io"
+	"strconv"
 
-// WriteCSV writes the file that takes the readings of the sheet.
+	"runnel/analysis/roof"
+)
+
+// blank explains the file that goes with a blank sheet. Lines that begin with # are comments; check reads the file once some rows are filled in.
+const blank = `# One row a reading, as on the survey sheet. Lines that begin with # are not read: take the # off and put your own numbers in.
+# Walls are named as seen from the middle of the roof. A depth carries its unit. Rods are read from one set-up.
+point;place;rod;depth;code
+#;;;;OUTLINE rect=120x60ft edge=wall name="Shed"
+#1;40' from W wall, 30' from S wall;;;DRAIN RD-1 d=4in
+#2;E wall;;;GUTTER E-1
+#3;120' from W wall, 20' from S wall;;;OVERFLOW OS-1 w=8in
+#4;50' from W wall, 30' from S wall;;3/4in;POND 1 size=12x6ft hours=50
+#5;RD-1;4' 3";;INLET RD-1
+#6;1 ft from RD-1 toward P1;4' 3-1/2";;BEFORE RD-1
+#7;2 ft from RD-1 toward P1;4' 3-3/4";;BEFORE RD-1
+#8;4 ft from RD-1 toward P1;4' 4";;BEFORE RD-1
+#9;50' from W wall, 30' from S wall;4' 4-1/4";;LOW 1
+`
+
+// WriteCSV writes the file that takes the readings of the sheet: examples for a blank one; of a known roof the wanted spots in the frame and unit of its
+// outline, in walking order, each as a comment until its rod is filled in.
 func (s *Sheet) WriteCSV(w io.Writer) error {
-	_, err := io.WriteString(w, "point,place,rod,code\n")
-	return err
+	if s.Book == nil {
+		_, err := io.WriteString(w, blank)
+		return err
+	}
+	out := bufio.NewWriter(w)
+	r := s.Book.Study.Roof
+	head, decimals := []string{"point", "northing", "easting", "rod", "code"}, 3
+	if r.Frame.Kind == roof.Geographic {
+		head, decimals = []string{"point", "lat", "lon", "rod", "code"}, 8
+	}
+	_, _ = out.WriteString("# Once a spot is read, write its rod in and take the # off; all from one set-up, whose line of sight check takes as --hi. Add rows of your own.\n") // bufio keeps the error
+	rows := csv.NewWriter(out)
+	if err := rows.Write(head); err != nil {
+		return err
+	}
+	for i := range s.Book.NextSpots {
+		at := r.Frame.ToFile(s.Book.NextSpots[i].Plan)
+		row := []string{"#" + s.Book.Names.Local(s.Book.Names.NextSpot(i)), strconv.FormatFloat(at[1], 'f', decimals, 64), strconv.FormatFloat(at[0], 'f', decimals, 64), "", "SPOT"}
+		if err := rows.Write(row); err != nil {
+			return err
+		}
+	}
+	rows.Flush()
+	if err := rows.Error(); err != nil {
+		return err
+	}
+	return out.Flush()
 }

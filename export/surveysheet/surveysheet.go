@@ -243,8 +243,16 @@ func (s *Sheet) outlets(f *page.Flow) {
 		}
 	}
 	ruled(f, []column{
-		{"name", 1.2}, {"drain, scupper|overflow?", 1.6}, {"size", 0.9}, {"rod on rim|or floor", 1.1}, {"rod at|" + at[0], 0.9}, {"rod at|" + at[1], 0.9}, {"rod at|" + at[2], 0.9},
-		{"pipe or|leader", 1}, {"from which|two walls", 2.2}, {"clear?", 0.8},
+		{"name", 1.2},
+		{"drain, scupper|overflow?", 1.6},
+		{"size", 0.9},
+		{"rod on rim|or floor", 1.1},
+		{"rod at|" + at[0], 0.9},
+		{"rod at|" + at[1], 0.9},
+		{"rod at|" + at[2], 0.9},
+		{"pipe or|leader", 1},
+		{"from which|two walls", 2.2},
+		{"clear?", 0.8},
 	}, known, max(8, len(known)+2), tall)
 	f.Skip(2)
 }

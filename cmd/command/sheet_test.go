@@ -1,0 +1,104 @@
+package command
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// sheetIn writes a survey sheet and returns its folder and what was said.
+func sheetIn(t *testing.T, args ...string) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "visit")
+	var out, said bytes.Buffer
+	if code := Main(append([]string{"sheet", "-o", dir}, args...), Streams{Out: &out, Err: &said}); code != exitDone {
+		t.Fatalf("code %d: %s", code, said.String())
+	}
+	return dir
+}
+
+// The file beside a blank sheet is refused by no reader once its examples are taken as rows: a taped roof with what holds its pond.
+func TestBlankSheetReadsBack(t *testing.T) {
+	dir := sheetIn(t)
+	text, err := os.ReadFile(filepath.Join(dir, "survey-sheet.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	filled := regexp.MustCompile(`(?m)^#([0-9;])`).ReplaceAll(text, []byte("$1"))
+	path := filepath.Join(dir, "filled.csv")
+	if err := os.WriteFile(path, filled, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out, said bytes.Buffer
+	if code := Main([]string{"check", path}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "The outlet is set high") {
+		t.Errorf("code %d: %s\n%s", code, said.String(), out.String())
+	}
+}
+
+// The file beside the sheet of a known roof lists the wanted spots; one with its rod filled in is a spot more.
+func TestKnownSheetReadsBack(t *testing.T) {
+	roof := comparedRoof(t, "roof.geojson", 0.06)
+	dir := sheetIn(t, roof)
+	path := filepath.Join(dir, "shed.survey-sheet.csv")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := strings.Split(string(text), "\n")
+	if len(rows) < 3 || !strings.HasPrefix(rows[2], "#M01,") {
+		t.Fatalf("%s", text)
+	}
+	rows[2] = strings.Replace(strings.TrimPrefix(rows[2], "#"), ",,SPOT", ",1.5,SPOT", 1)
+	if err := os.WriteFile(path, []byte(strings.Join(rows, "\n")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	// The lip of the pond is wanted again, where spot S24 stood at 10.06 m; 11.60 - 1.50 is 10.10 m.
+	var out, said bytes.Buffer
+	if code := Main([]string{"check", roof, path, "--hi", "11.6"}, Streams{Out: &out, Err: &said}); code != exitRefused || !strings.Contains(said.String(), "10.1000") {
+		t.Errorf("beside the spot that stood there: %d %s", code, said.String())
+	}
+	said.Reset()
+	if code := Main([]string{"check", roof, path, "--hi", "11.6", "--drop", "S24"}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "63 spots") {
+		t.Errorf("code %d: %s\n%s", code, said.String(), out.String())
+	}
+}
+
+// The paper has a line for all that a visit asks for; that of a known roof names its outlets, its plan and the spots wanted.
+func TestSheetOnPaper(t *testing.T) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("RUNNEL_REFERENCES") == "1" {
+			t.Fatalf("Debian package poppler-utils: %v", err)
+		}
+		t.Skipf("needs Debian package poppler-utils: %v", err)
+	}
+	read := func(path string) string {
+		out, err := exec.CommandContext(t.Context(), "pdftotext", "-layout", path, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Join(strings.Fields(string(out)), " ")
+	}
+	blank := read(filepath.Join(sheetIn(t), "survey-sheet.pdf"))
+	for _, want := range []string{"Before you go up", "Nobody goes onto a deep pond", "Hours since rain", "Line of sight", "Outlets", "1 ft 2 ft 4 ft", "Ponds", "Cores", "Readings", "Warrantor", "Sketch"} {
+		if !strings.Contains(blank, want) {
+			t.Errorf("the blank sheet lacks %q:\n%s", want, blank)
+		}
+	}
+	known := read(filepath.Join(sheetIn(t, comparedRoof(t, "roof.geojson", 0.06)), "shed.survey-sheet.pdf"))
+	for _, want := range []string{"Survey sheet: Shed", "0.3 m 0.6 m 1.2 m", "Spots to take, in walking order", "M01", "Scale 1:"} {
+		if !strings.Contains(known, want) {
+			t.Errorf("the sheet of a known roof lacks %q:\n%s", want, known)
+		}
+	}
+}
+
+func TestSheetWrongly(t *testing.T) {
+	var said bytes.Buffer
+	if code := Main([]string{"sheet"}, Streams{Out: &said, Err: &said}); code != exitUsage || !strings.Contains(said.String(), "-o FOLDER") {
+		t.Errorf("%d %s", code, said.String())
+	}
+}
