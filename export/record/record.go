@@ -1,7 +1,7 @@
 // Package record writes the named properties of results, once for every output that carries them.
 //
-// An Object is a JSON object under construction: flat, in the order of writing, numbers with a fixed
-// count of decimals. A value that is unknown is left out, never null: an empty text, a NaN and an
+// An Object is the facts of one result: flat, in the order of writing, typed, numbers with a fixed
+// count of decimals; each writer sets them in its own way, as JSON, cells or columns. A value that is unknown is left out, never null: an empty text, a NaN and an
 // infinity write nothing. Units turn a quantity in SI into the reader's unit and put the unit at the
 // end of the name ("depth_mm", "depth_in"). Names give every result its id. Builders such as Pond and
 // Outlet then say which properties a result has, so that the GeoJSON and the summary cannot differ.
@@ -10,58 +10,128 @@ package record
 import (
 	"encoding/json"
 	"math"
-	"slices"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
-// Object is a flat JSON object under construction. The zero value is empty and ready.
-type Object struct {
-	b     []byte   // members with commas between them, no braces
-	names []string // of the members, in order
+// Fact is one property of a result: its name, which ends in its unit, and its value.
+type Fact struct {
+	Name     string
+	Kind     FactKind
+	Text     string
+	Number   float64 // as many decimals of it are written
+	Decimals int
+	True     bool
+	List     []string
+	JSON     json.RawMessage // of a value that is written as it is: an object, or a property of the user's own
 }
 
+// FactKind is what the value of a fact is.
+type FactKind uint8
+
+// The kinds of value.
+const (
+	TextFact FactKind = iota
+	NumberFact
+	TruthFact
+	ListFact
+	JSONFact
+)
+
+// Object is the facts of one result, in the order of writing. The zero value is empty and ready.
+type Object struct{ facts []Fact }
+
 // Reset empties o and keeps its memory.
-func (o *Object) Reset() { o.b, o.names = o.b[:0], o.names[:0] }
+func (o *Object) Reset() { o.facts = o.facts[:0] }
 
-// Has reports whether o has a member of that name.
-func (o *Object) Has(name string) bool { return slices.Contains(o.names, name) }
+// Has reports whether o has a fact of that name.
+func (o *Object) Has(name string) bool { return o.Fact(name) != nil }
 
-// Empty reports whether o has no member.
-func (o *Object) Empty() bool { return len(o.b) == 0 }
+// Empty reports whether o has no fact.
+func (o *Object) Empty() bool { return len(o.facts) == 0 }
 
-// Append appends the object's text, braces included.
+// Facts returns the facts, in order; they hold until o changes.
+func (o *Object) Facts() []Fact { return o.facts }
+
+// Fact returns the fact of that name, nil where there is none; it holds until o changes.
+func (o *Object) Fact(name string) *Fact {
+	for i := range o.facts {
+		if o.facts[i].Name == name {
+			return &o.facts[i]
+		}
+	}
+	return nil
+}
+
+// Append appends the object as JSON, braces included.
 func (o *Object) Append(dst []byte) []byte {
 	dst = append(dst, '{')
-	dst = append(dst, o.b...)
+	for i := range o.facts {
+		if i > 0 {
+			dst = append(dst, ',')
+		}
+		dst = AppendString(dst, o.facts[i].Name)
+		dst = append(dst, ':')
+		dst = o.facts[i].appendValue(dst)
+	}
 	return append(dst, '}')
+}
+
+func (f *Fact) appendValue(dst []byte) []byte {
+	switch f.Kind {
+	case NumberFact:
+		return AppendNumber(dst, f.Number, f.Decimals)
+	case TruthFact:
+		return strconv.AppendBool(dst, f.True)
+	case ListFact:
+		dst = append(dst, '[')
+		for i, v := range f.List {
+			if i > 0 {
+				dst = append(dst, ',')
+			}
+			dst = AppendString(dst, v)
+		}
+		return append(dst, ']')
+	case JSONFact:
+		return append(dst, f.JSON...)
+	case TextFact:
+	}
+	return AppendString(dst, f.Text)
+}
+
+// Plain returns the value as plain text: a number to its decimals, true or false, a list with commas between.
+func (f *Fact) Plain() string {
+	switch f.Kind {
+	case TextFact:
+		return f.Text
+	case ListFact:
+		return strings.Join(f.List, ", ")
+	case NumberFact, TruthFact, JSONFact:
+	}
+	return string(f.appendValue(nil))
+}
+
+// Rounded returns the number to its decimals, as it is written.
+func (f *Fact) Rounded() float64 {
+	text := AppendNumber(nil, f.Number, f.Decimals)
+	n, _ := strconv.ParseFloat(string(text), 64) // a number that was just written
+	return n
 }
 
 // MarshalJSON returns the object's text.
 func (o *Object) MarshalJSON() ([]byte, error) { return o.Append(nil), nil }
 
-func (o *Object) key(name string) {
-	if len(o.b) > 0 {
-		o.b = append(o.b, ',')
-	}
-	o.names = append(o.names, name)
-	o.b = AppendString(o.b, name)
-	o.b = append(o.b, ':')
-}
-
 // Text adds a text; an empty one is left out.
 func (o *Object) Text(name, value string) {
-	if value == "" {
-		return
+	if value != "" {
+		o.facts = append(o.facts, Fact{Name: name, Kind: TextFact, Text: value})
 	}
-	o.key(name)
-	o.b = AppendString(o.b, value)
 }
 
 // Bool adds a truth value.
 func (o *Object) Bool(name string, value bool) {
-	o.key(name)
-	o.b = strconv.AppendBool(o.b, value)
+	o.facts = append(o.facts, Fact{Name: name, Kind: TruthFact, True: value})
 }
 
 // Flag adds a truth value only when it is true.
@@ -72,40 +142,26 @@ func (o *Object) Flag(name string, value bool) {
 }
 
 // Int adds a whole number.
-func (o *Object) Int(name string, value int) {
-	o.key(name)
-	o.b = strconv.AppendInt(o.b, int64(value), 10)
-}
+func (o *Object) Int(name string, value int) { o.Number(name, float64(value), 0) }
 
 // Number adds a number with at most the given count of decimals; NaN and infinities are left out.
 func (o *Object) Number(name string, value float64, decimals int) {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return
 	}
-	o.key(name)
-	o.b = AppendNumber(o.b, value, decimals)
+	o.facts = append(o.facts, Fact{Name: name, Kind: NumberFact, Number: value, Decimals: decimals})
 }
 
 // Texts adds a list of texts; an empty list is left out.
 func (o *Object) Texts(name string, values []string) {
-	if len(values) == 0 {
-		return
+	if len(values) > 0 {
+		o.facts = append(o.facts, Fact{Name: name, Kind: ListFact, List: values})
 	}
-	o.key(name)
-	o.b = append(o.b, '[')
-	for i, v := range values {
-		if i > 0 {
-			o.b = append(o.b, ',')
-		}
-		o.b = AppendString(o.b, v)
-	}
-	o.b = append(o.b, ']')
 }
 
 // Raw adds a value that is JSON text already.
 func (o *Object) Raw(name string, value json.RawMessage) {
-	o.key(name)
-	o.b = append(o.b, value...)
+	o.facts = append(o.facts, Fact{Name: name, Kind: JSONFact, JSON: value})
 }
 
 // pow10 holds the powers of ten that AppendNumber scales by.
@@ -174,30 +230,22 @@ func AppendString(dst []byte, text string) []byte {
 	return append(dst, '"')
 }
 
-// Join adds the members of p after those of o.
-func (o *Object) Join(p *Object) {
-	if p.Empty() {
-		return
+// Join adds the facts of p after those of o.
+func (o *Object) Join(p *Object) { o.facts = append(o.facts, p.facts...) }
+
+// Value returns the fact of that name as plain text, empty where there is none.
+func (o *Object) Value(name string) string {
+	if f := o.Fact(name); f != nil {
+		return f.Plain()
 	}
-	if len(o.b) > 0 {
-		o.b = append(o.b, ',')
-	}
-	o.b = append(o.b, p.b...)
-	o.names = append(o.names, p.names...)
+	return ""
 }
 
-// Names returns the names of the members, in order.
-func (o *Object) Names() []string { return slices.Clone(o.names) }
-
-// Value returns the member of that name as plain text, empty where there is none.
-func (o *Object) Value(name string) string {
-	var members map[string]json.RawMessage
-	if json.Unmarshal(o.Append(nil), &members) != nil {
-		return ""
+// Names returns the names of the facts, in order.
+func (o *Object) Names() []string {
+	names := make([]string, len(o.facts))
+	for i := range names {
+		names[i] = o.facts[i].Name
 	}
-	var text string
-	if json.Unmarshal(members[name], &text) == nil {
-		return text
-	}
-	return string(members[name])
+	return names
 }

@@ -119,7 +119,7 @@ func (u Units) R(o *Object, name string, r float64) {
 func (u Units) RName(name string) string {
 	var o Object
 	u.R(&o, name, 1)
-	return o.names[0]
+	return o.facts[0].Name
 }
 
 // U adds a thermal transmittance [W/(m2 K)], in W/(m2 K) or Btu/(ft2 h degF).
@@ -194,5 +194,5 @@ func (u Units) AppendArea(dst []byte, area float64) []byte {
 func (u Units) Name(name string, dim finding.Dimension) string {
 	var o Object
 	u.Quantity(&o, name, finding.Quantity{Dim: dim})
-	return o.names[0]
+	return o.facts[0].Name
 }

@@ -30,10 +30,7 @@ func (t *table) csv(out io.Writer) error {
 	}
 	var o record.Object
 	for i := range t.rows {
-		cells, err := t.row(&o, i)
-		if err != nil {
-			return err
-		}
+		cells := t.row(&o, i)
 		for k := range cells {
 			if line[k] = cells[k].text; cells[k].is == number && cells[k].text != "" {
 				line[k] = string(record.AppendNumber(nil, cells[k].number, t.columns[k].places))

@@ -115,10 +115,7 @@ func (k *workbook) table(t *table) error {
 	}
 	var o record.Object
 	for i := range t.rows {
-		cells, err := t.row(&o, i)
-		if err != nil {
-			return err
-		}
+		cells := t.row(&o, i)
 		line, height := k.line(t, cells)
 		if err := w.SetRow("A"+strconv.Itoa(i+2), line, excelize.RowOpts{Height: height}); err != nil {
 			return err

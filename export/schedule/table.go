@@ -1,8 +1,6 @@
 package schedule
 
 import (
-	"encoding/json"
-	"strconv"
 	"strings"
 
 	"runnel/analysis/finding"
@@ -125,42 +123,27 @@ func eighths(o *record.Object, u record.Units, name string, metres float64) {
 }
 
 // row returns the cells of row i.
-func (t *table) row(o *record.Object, i int) ([]value, error) {
+func (t *table) row(o *record.Object, i int) []value {
 	o.Reset()
 	t.fill(o, i)
-	var members map[string]json.RawMessage
-	if err := json.Unmarshal(o.Append(nil), &members); err != nil {
-		return nil, err
-	}
 	cells := make([]value, len(t.columns))
 	for k := range t.columns {
-		v, err := read(t.columns[k].kind, members[t.columns[k].name])
-		if err != nil {
-			return nil, err
-		}
-		cells[k] = v
+		cells[k] = read(t.columns[k].kind, o.Fact(t.columns[k].name))
 	}
-	return cells, nil
+	return cells
 }
 
-// read returns the cell of a member, which is empty where there is none.
-func read(k kind, member json.RawMessage) (value, error) {
+// read returns the cell of a fact, which is empty where there is none.
+func read(k kind, f *record.Fact) value {
 	switch {
-	case (k == yes || k == maybe) && string(member) == "true":
-		return value{text: "yes", is: word}, nil
-	case k == yes || k == maybe && member != nil:
-		return value{text: "no", is: word}, nil
-	case member == nil:
-		return value{is: word}, nil
+	case (k == yes || k == maybe) && f != nil && f.True:
+		return value{text: "yes", is: word}
+	case k == yes || k == maybe && f != nil:
+		return value{text: "no", is: word}
+	case f == nil:
+		return value{is: word}
 	case k == number:
-		n, err := strconv.ParseFloat(string(member), 64)
-		return value{text: string(member), number: n, is: number}, err
-	case member[0] == '[':
-		var list []string
-		err := json.Unmarshal(member, &list)
-		return value{text: cell.Text(strings.Join(list, ", ")), is: word}, err
+		return value{text: f.Plain(), number: f.Rounded(), is: number}
 	}
-	var s string
-	err := json.Unmarshal(member, &s)
-	return value{text: cell.Text(s), is: word}, err
+	return value{text: cell.Text(f.Plain()), is: word}
 }
