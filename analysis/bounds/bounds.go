@@ -63,6 +63,7 @@ type Input struct {
 	Catchments []float64 // area of each outlet with ponds full [m2]
 	Criteria   standard.Criteria
 	Deep       float64 // depth from which water is urgent [m]
+	PondsOnly  bool    // planes and catchments are left out
 }
 
 // How many replicates are made. A vertex costs about a quarter of a microsecond a replicate, so that the whole stays under a quarter of a second on
@@ -78,13 +79,18 @@ const (
 
 // Of returns the bounds of a surface's figures.
 func Of(in *Input) *Bounds {
-	b := &Bounds{Ponds: make([]Pond, len(in.Listed)), Planes: in.planes()}
+	b := &Bounds{Ponds: make([]Pond, len(in.Listed)), Planes: make([]Plane, len(in.Slopes.Planes))}
+	if !in.PondsOnly {
+		b.Planes = in.planes()
+	}
 	m := newModel(in)
 	n := min(mostPonds, len(in.Listed))
 	for i := range n {
 		b.Ponds[i] = m.pond(in.Listed[i], pondWork/n)
 	}
-	b.Catchments = m.catchments()
+	if !in.PondsOnly {
+		b.Catchments = m.catchments()
+	}
 	return b
 }
 

@@ -15,7 +15,14 @@ import (
 )
 
 // addOutlet makes a drain in the low place of a pond, in a sump of whole boards, with an overflow drain beside it where the roof has walls all round.
+//
+// Near an open edge a way to the edge is shorter than a leader.
 func (d *designer) addOutlet(p *pond) (mend, bool) {
+	for i := range d.s.Outlets {
+		if line := d.s.Outlets[i].Line; line != nil && near2(vector.Nearest(line, p.pit), p.pit) < standard.MidBay*standard.MidBay {
+			return mend{}, false
+		}
+	}
 	for _, width := range []float64{standard.SumpWidth, standard.SumpWidest} {
 		for _, q := range d.lowPlaces(p, width/2) {
 			o := d.newOutlet(p, roof.Drain, q)
@@ -377,7 +384,7 @@ func (o *Option) openings() {
 		}
 		clear := Limit{
 			Name: "distance of a new drain from walls, curbs and other outlets", Required: finding.Metres("least", standard.OutletClear), Where: m.change.Pond, At: a.Plan,
-			Decides: finding.Engineer, Source: standard.OutletClearSource.Text + "; from open edges: " + standard.EdgeClearSource.Text,
+			Decides: finding.Engineer, Source: standard.OutletClearSource.Text + "; from open edges: " + standard.EdgeClearSource.Text + "; drains in mid bay only: " + standard.MidBaySource.Text,
 		}
 		if a.Type == roof.Scupper {
 			size.Available, clear.Name = finding.MM("drawn", float64(a.Width)), "distance of a new scupper from corners, curbs and other outlets"

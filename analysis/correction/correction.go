@@ -140,7 +140,7 @@ type Option struct {
 	Made   []Kind        // by facet of the design: the change that makes it, empty for one that stays; nil for a taper over the whole roof
 	Design *taper.Design // nil where the surface stays
 	Roof   *roof.Roof    // the corrected roof, nil where it is not possible
-	Study  *study.Study  // of that roof
+	Study  *study.Study  // of that roof: a narrow one, which Complete completes
 
 	questions []Question // of its changes
 	mends     []*mend

@@ -76,7 +76,7 @@ func Of(in *Input) (*Result, error) {
 func newDesigner(in *Input) (*designer, error) {
 	st := in.Study
 	d := &designer{
-		in: in, roof: st.Roof, s: st.Surface, base: taper.Existing(st.Surface.TIN), sources: taper.Sources(st.Surface),
+		in: in, roof: st.Roof, s: st.Surface, base: taper.Existing(st.Surface.TIN).Prepared(), sources: taper.Sources(st.Surface),
 		slope: in.Steering.Slope, flashing: in.Steering.Flashing, locate: surface.NewLocator(st.Surface.TIN),
 	}
 	if d.slope == 0 {
@@ -246,12 +246,23 @@ func (o *Option) nearer(u *Option) bool {
 	case o.FlatLeft != u.FlatLeft:
 		return o.FlatLeft < u.FlatLeft
 	}
-	return len(o.Limits) < len(u.Limits)
+	if len(o.Limits) != len(u.Limits) {
+		return len(o.Limits) < len(u.Limits)
+	}
+	return o.alike(u) && o.Opened < u.Opened
 }
 
-// options returns how studies are run: as the first, without a clock and without its storm.
+// alike reports whether two options are of the same kinds: of such the one that opens less comes first.
+func (o *Option) alike(u *Option) bool {
+	a, b := append([]Kind{o.Kind}, o.Parts...), append([]Kind{u.Kind}, u.Parts...)
+	slices.Sort(a)
+	slices.Sort(b)
+	return slices.Equal(a, b)
+}
+
+// options returns how studies are run: as the first, without a clock and without its storm, and no wider than what options are compared by.
 func (d *designer) options() study.Options {
 	o := d.in.Options
-	o.Clock, o.Storm = nil, nil
+	o.Clock, o.Storm, o.Narrow = nil, nil, true
 	return o
 }

@@ -28,16 +28,27 @@ func (d *designer) fills(p *pond) []mend {
 		}
 		m := mend{kind: Fill, set: set, decides: []string{finding.Roofer}, fill: true}
 		m.area = d.touched(set)
-		m.change = Change{At: p.pit, What: finding.Say("Cut out the membrane at "+p.id+", lay tapered boards {0} thick at most that fall to the lip at {1}, and cover them anew",
-			finding.MM("thickness", thick), finding.Fall("slope", fall))}
-		m.questions = []Question{{
-			Ask: finding.Say("Is the insulation at " + p.id + " dry and firm, and is the deck below it level? Cut a core, and level the deck from below"), Where: "at " + p.id, At: p.pit, Decides: finding.Roofer,
-			If:   finding.Say("Dry and firm on a level deck"),
-			Then: finding.Say("Lay the taper. Wet or crushed: replace that patch. A deck that sags: an engineer first"),
-		}}
+		m.volume = d.volume(set)
+		m.change = d.filledWords(p, thick, fall)
+		m.questions = []Question{d.dryAndFirm(p)}
 		out = append(out, m)
 	}
 	return out
+}
+
+// filledWords says what is laid into a low place.
+func (d *designer) filledWords(p *pond, thick, fall float64) Change {
+	return Change{At: p.pit, What: finding.Say("Cut out the membrane at "+p.id+", lay tapered boards {0} thick at most that fall to the lip at {1}, and cover them anew",
+		finding.MM("thickness", thick), finding.Fall("slope", fall))}
+}
+
+// dryAndFirm asks what must be so before anything is laid into a low place.
+func (d *designer) dryAndFirm(p *pond) Question {
+	return Question{
+		Ask: finding.Say("Is the insulation at " + p.id + " dry and firm, and is the deck below it level? Cut a core, and level the deck from below"), Where: "at " + p.id, At: p.pit, Decides: finding.Roofer,
+		If:   finding.Say("Dry and firm on a level deck"),
+		Then: finding.Say("Lay the taper. Wet or crushed: replace that patch. A deck that sags: an engineer first"),
+	}
 }
 
 // filledOver returns elevations of the vertices that drain to a pond so that each falls out of it at a slope, where that raises them.

@@ -28,6 +28,7 @@ type mend struct {
 	fill      bool    // builds up without taking anything out
 	sump      float64 // side of its sump, 0 none [m]
 	area      float64 // about how much it opens, to choose within a rank [m2]
+	volume    float64 // about how much is laid, likewise; 0: not told [m3]
 	pond      int     // index into designer.ponds
 	box       *orb.Bound
 }
@@ -58,6 +59,11 @@ func (d *designer) ways(p *pond) []mend {
 	add(d.sump(p))
 	if p.has(finding.CricketMissing) {
 		add(d.cricketed(p, hurt))
+		if !hurt {
+			for _, m := range d.tents(p) {
+				add(m, true)
+			}
+		}
 	}
 	if p.finding != finding.EdgeHigh && p.finding != finding.OutletHigh {
 		add(d.saddle(p))
@@ -66,7 +72,7 @@ func (d *designer) ways(p *pond) []mend {
 		add(d.lowerEdge(p))
 	}
 	if !hurt {
-		for _, m := range d.fills(p) {
+		for _, m := range append(d.wedges(p), d.fills(p)...) {
 			add(m, true)
 		}
 	}

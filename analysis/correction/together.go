@@ -138,7 +138,7 @@ func (s *search) wide(i int, o *Option) bool {
 			return true
 		}
 	}
-	return m.fill && feathers(s.d.volume(m.set), s.d.touched(m.set))
+	return m.fill && feathers(m.volume, m.area)
 }
 
 // volume returns about how much a set of raised vertices adds [m3].

@@ -2,7 +2,6 @@ package correction
 
 import (
 	"math"
-	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -98,20 +97,22 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 	if len(sources) == 0 {
 		return []Option{{Why: noOutlet}}, nil
 	}
-	tries, err := d.tries(base, thickness, sources)
+	tries, err := d.tries(base.Prepared(), thickness, sources)
 	if err != nil {
 		return []Option{{Why: finding.Say("{0}", finding.Called(err.Error()))}}, nil
 	}
 	var best *Option
 	runs, drawn := 0, 0
-	for _, t := range tries {
-		if drawn++; drawn > mostDrawn || runs == mostRuns {
+	for drawn < mostDrawn && runs < mostRuns {
+		t, err := next(tries)
+		if err != nil {
+			return []Option{{Why: finding.Say("{0}", finding.Called(err.Error()))}}, nil
+		}
+		if t == nil {
 			break
 		}
-		o, err := d.layout(t.p, best)
-		if err != nil {
-			return nil, err
-		}
+		drawn++
+		o := d.layout(t, best)
 		if o == nil {
 			continue
 		}
@@ -131,13 +132,41 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 	return []Option{*best}, nil
 }
 
-// try is one layout with its fill [m3].
+// try is one layout with its fill, or a bound of it from below [m3].
 type try struct {
 	p    *taper.Problem
+	s    *taper.Solution
 	fill float64
+	err  error
+	done bool // it was drawn
 }
 
-// tries returns every layout at the least slope at which its valleys fall enough, least fill first.
+// next returns the layout with the least fill of those that were not drawn, nil where all were: bounds are raised until a fill stands under them all, so that most
+// layouts are never worked out to their end.
+func next(tries []try) (*try, error) {
+	for {
+		var t *try
+		for i := range tries {
+			if !tries[i].done && (t == nil || tries[i].fill < t.fill) {
+				t = &tries[i]
+			}
+		}
+		if t == nil {
+			return nil, nil
+		}
+		if t.s.Clears() {
+			t.done = true
+			return t, nil
+		}
+		if err := t.s.Raise(); err != nil {
+			return nil, err
+		}
+		t.fill = t.s.Volume()
+	}
+}
+
+// tries returns every layout at the least slope at which its valleys fall enough, with a bound of its fill. Two processors share them: every second layout is worked out
+// on a domain of its own, so that the result does not depend on who is first.
 func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
 	var out []try
 	for _, g := range d.layouts() {
@@ -145,17 +174,39 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 			if g.Valley()*slope < d.in.Study.Criteria.MinValleySlope-1e-9 {
 				continue // a steeper one only where this is too flat: it takes more
 			}
-			p := d.problem(base, sources, g, slope, thickness)
-			fill, err := taper.Volume(p)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, try{p, fill})
+			out = append(out, try{p: d.problem(base, sources, g, slope, thickness)})
 			break
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].fill < out[j].fill })
+	second, err := taper.NewDomain(d.s.TIN)
+	if err != nil {
+		return nil, err
+	}
+	done := make(chan bool)
+	go func() {
+		for i := 1; i < len(out); i += 2 {
+			out[i].p.Domain = second
+			out[i].start()
+		}
+		close(done)
+	}()
+	for i := 0; i < len(out); i += 2 {
+		out[i].start()
+	}
+	<-done
+	for i := range out {
+		if out[i].err != nil {
+			return nil, out[i].err
+		}
+	}
 	return out, nil
+}
+
+func (t *try) start() {
+	if t.s, t.err = taper.Start(t.p); t.err == nil {
+		t.s.Clears()
+		t.fill = t.s.Volume()
+	}
 }
 
 // mostRuns is how many layouts of a taper are analysed, mostDrawn how many are drawn for it.
@@ -165,11 +216,8 @@ const mostRuns, mostDrawn = 4, 10
 const mostCricket = 0.25
 
 // layout draws one taper and runs the analysis on it; nil where too much of it is cricket, or where it breaks more heights than best does.
-func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
-	design, err := taper.Least(p)
-	if err != nil {
-		return nil, err
-	}
+func (d *designer) layout(t *try, best *Option) *Option {
+	p, design := t.p, t.s.Design()
 	flatter := 0.0
 	for _, f := range design.Facets {
 		if vector.Norm(f.DX, f.DY) < p.Slope-1e-9 {
@@ -177,7 +225,7 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 		}
 	}
 	if flatter > mostCricket*design.Fill.Area {
-		return nil, nil
+		return nil
 	}
 	o := &Option{Possible: true, Gauge: ways(design), Slope: p.Slope, Design: design, Decides: []string{"engineer", "owner"}}
 	if v := design.Valleys(); len(v) > 0 {
@@ -186,7 +234,7 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 	if best != nil && best.PondsLeft+best.FlatLeft == 0 {
 		heights := Option{Design: design}
 		if d.flashings(&heights); len(heights.Limits) >= max(1, len(only(best.Limits, flashingHeight))) {
-			return nil, nil
+			return nil
 		}
 	}
 	for _, l := range design.Outlets {
@@ -204,7 +252,7 @@ func (d *designer) layout(p *taper.Problem, best *Option) (*Option, error) {
 	d.judge(o, p.Thickness)
 	o.Opened = d.s.Area // all of it is covered anew
 	o.problem = p
-	return o, nil
+	return o
 }
 
 // ways names a taper by how many ways its planes fall: what is laid, not the gauge it was found with.

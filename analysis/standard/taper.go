@@ -26,6 +26,7 @@ const (
 	WideFeather    = 10.0                        // area from which a fill is wide [m2]
 	OutletClear    = 2 * float64(quantity.Foot)  // of new outlets from walls, curbs and other outlets [m]
 	EdgeClear      = 6 * float64(quantity.Foot)  // of new outlets from edges that people can fall over [m]
+	MidBay         = 25 * float64(quantity.Foot) // from an open edge from which a new drain is thought of [m]
 	NewDrain       = 4 * float64(quantity.Inch)  // diameter of a drain that nobody has sized yet [m]
 
 	DryAfter   = 48.0       // hours after rain in which ponds are to dry
@@ -58,6 +59,7 @@ var (
 	FeatherSource          = Source{"own choice: no board or compound is spread over that much roof so thin", false}
 	DryingRateSource       = Source{"open water loses about 5 mm a day in mild drying weather (pan evaporation, from memory); water that stood twice as long as it takes to dry is asked about", false}
 	EdgeClearSource        = Source{"United States rules for construction, 29 CFR 1926.502(f): a warning line stands at least 6 ft from the edge (from memory)", true}
+	MidBaySource           = Source{"own choice: nearer to an open edge a channel or taper to it is shorter than a leader", false}
 	NewOutletSource        = Source{"common practice, no source: a roof drain of 4 in; a scupper of the width that is assumed elsewhere and 4 in high, the least that codes ask of an overflow; sized for the rain before it is ordered", true}
 	OutletClearSource      = Source{"common practice, no source: room for a sump, the clamping ring and flashing", false}
 )

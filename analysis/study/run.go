@@ -36,13 +36,14 @@ type Options struct {
 	PerMetre  map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
 	Method    assembly.Method    // of the R that is compared with limits; empty: the thinnest place
 	NextSpots int                // places to shoot next that are named at most; 0 means standard.NextSpots, negative none
+	Narrow    bool               // leave out what no finding rests on but slips of the survey; Complete adds it
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
 // Run analyses one measured roof. The error is a *roof.Refusal where the roof cannot be used, and a
 // *fault.Error where an invariant broke.
 func Run(r *roof.Roof, o Options) (*Study, error) {
-	s := &Study{Roof: r, Seconds: map[string]float64{}}
+	s := &Study{Roof: r, Seconds: map[string]float64{}, narrow: o.Narrow}
 	var err error
 	if s.Criteria, err = criteria(r, o); err != nil {
 		return nil, err
@@ -67,7 +68,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	if s.Slopes, err = slope.Of(s.Surface, r, s.Criteria); err != nil {
 		return nil, err
 	}
-	if s.Contours, err = contour.Of(s.Surface.TIN, s.Criteria.Contour); err != nil {
+	if err = s.contours(o); err != nil {
 		return nil, err
 	}
 	t.stop("slope")
@@ -77,7 +78,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	}
 	s.judge()
 	s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
-	if err = s.blunders(); err != nil {
+	if err = s.blunders(o); err != nil {
 		return nil, err
 	}
 	t.stop("ponds")
@@ -89,7 +90,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	if s.Catchments, err = catchment.Of(s.Surface, s.Flow, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds))); err != nil {
 		return nil, err
 	}
-	s.bound()
+	s.bound(o)
 	t.stop("flow")
 
 	if err = s.water(o.Above); err != nil {
@@ -106,8 +107,37 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 	return s, nil
 }
 
+// Complete adds to a narrow study what it left out, so that it is as Run would have made it. o are the options of that run.
+func (s *Study) Complete(o Options) (err error) {
+	if !s.narrow {
+		return nil
+	}
+	o.Narrow, s.narrow = false, false
+	if err = s.contours(o); err != nil {
+		return err
+	}
+	if err = s.blunders(o); err != nil {
+		return err
+	}
+	s.bound(o)
+	s.inspect(o)
+	return nil
+}
+
+// contours draws the contours.
+func (s *Study) contours(o Options) (err error) {
+	if !o.Narrow {
+		s.Contours, err = contour.Of(s.Surface.TIN, s.Criteria.Contour)
+	}
+	return err
+}
+
 // blunders finds the measured points that do not fit, and the ponds that rest on them.
-func (s *Study) blunders() (err error) {
+func (s *Study) blunders(o Options) (err error) {
+	if o.Narrow {
+		s.Rests = make([][]int32, len(s.Listed))
+		return nil
+	}
 	noise := s.Slopes.Noise
 	if s.Errors.Source == evidence.Stated {
 		noise = s.Errors.Typical
@@ -193,9 +223,10 @@ func (s *Study) outletAreas() []float64 {
 }
 
 // bound says between what figures ponds, planes and catchments lie.
-func (s *Study) bound() {
+func (s *Study) bound(o Options) {
 	s.Bounds = bounds.Of(&bounds.Input{
-		Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Errors: s.Errors, Evidence: s.Evidence,
+		PondsOnly: o.Narrow,
+		Surface:   s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Errors: s.Errors, Evidence: s.Evidence,
 		Catchments: s.outletAreas(), Criteria: s.Criteria, Deep: inspection.UrgentDepth,
 	})
 }
@@ -205,7 +236,7 @@ func (s *Study) nextSpots(most int) []nextspot.Place {
 	if most == 0 {
 		most = standard.NextSpots
 	}
-	if most < 0 {
+	if most < 0 || s.narrow {
 		return nil
 	}
 	return nextspot.Of(&nextspot.Input{

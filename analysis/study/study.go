@@ -61,4 +61,6 @@ type Study struct {
 	Warnings   []string
 	tooCoarse  []int              // stains that the spots alone do not show
 	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm
+
+	narrow bool // Complete has something to add
 }

@@ -18,7 +18,7 @@ type Alteration struct {
 
 // Alter returns the base as it is, to be changed.
 func Alter(d *Domain, base Base) *Alteration {
-	o := newOverlay(&base)
+	o := base.overlay()
 	a := &Alteration{domain: d, base: base, over: o, env: &envelope{}}
 	for f, c := range o.facets {
 		p := o.planes[f]

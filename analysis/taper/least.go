@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -16,58 +17,80 @@ const rounds = 40
 // It fails where p has no source, a slope or gauge that is none, a base of another length than its TIN, or where a part of the roof
 // is cut off from every source.
 func Least(p *Problem) (*Design, error) {
-	s, err := p.solve()
+	s, err := Solve(p)
 	if err != nil {
-		return nil, fmt.Errorf("taper: %w", err)
-	}
-	return s.design(), nil
-}
-
-// Volume returns the fill of what Least returns [m3], without drawing it.
-func Volume(p *Problem) (float64, error) {
-	s, err := p.solve()
-	if err != nil {
-		return 0, fmt.Errorf("taper: %w", err)
-	}
-	return s.volume(), nil
-}
-
-// solution is a problem whose sources stand at their elevations.
-type solution struct {
-	Problem
-	top  []float64
-	over *overlay
-	env  *envelope
-}
-
-// solve raises sources until the envelope clears the base.
-func (p *Problem) solve() (*solution, error) {
-	if err := p.check(); err != nil {
 		return nil, err
 	}
-	s := &solution{Problem: *p}
-	s.snap()
-	s.top, s.over = s.tops(), newOverlay(&s.Base)
-	for range rounds {
-		s.env = lowest(s.Domain.parts, s.pieces(s.top))
-		if !s.env.trim() {
-			return nil, errCutOff
-		}
-		more := false
-		for i, r := range s.over.shortfall(s.env, len(s.top), s.Thickness) {
-			if r > 1e-6 {
-				s.top[i] += r
-				more = true
-			}
-		}
-		if !more {
-			return s, nil
-		}
-	}
-	return nil, errors.New("sources that are raised for the base do not come to rest")
+	return s.Design(), nil
 }
 
-var errCutOff = errors.New("a part of the roof is cut off from every outlet")
+// Solution is what Least returns before it is drawn.
+type Solution struct {
+	Problem
+	top    []float64
+	over   *overlay
+	env    *envelope
+	lacks  []float64 // per source; nil: not asked yet
+	rounds int
+}
+
+// Solve raises sources until the envelope clears the base. It fails as Least does.
+func Solve(p *Problem) (*Solution, error) {
+	s, err := Start(p)
+	for err == nil && !s.Clears() {
+		err = s.Raise()
+	}
+	return s, err
+}
+
+// Start returns p with its sources at the lowest elevations that may do: its Volume is a bound from below of that of the answer. It fails as Least does.
+func Start(p *Problem) (*Solution, error) {
+	if err := p.check(); err != nil {
+		return nil, fmt.Errorf("taper: %w", err)
+	}
+	s := &Solution{Problem: *p}
+	s.snap()
+	s.top, s.over = s.tops(), s.Base.overlay()
+	if err := s.fold(); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// fold makes the envelope of the sources as they stand.
+func (s *Solution) fold() error {
+	s.env, s.lacks = lowest(s.Domain.parts, s.pieces(s.top)), nil
+	if !s.env.trim() {
+		return errCutOff
+	}
+	return nil
+}
+
+// Clears reports whether the envelope clears the base everywhere: s is the answer.
+func (s *Solution) Clears() bool {
+	if s.lacks == nil {
+		s.lacks = s.over.shortfall(s.env, len(s.top), s.Thickness)
+	}
+	return !slices.ContainsFunc(s.lacks, func(r float64) bool { return r > enough })
+}
+
+// enough is a height above the base that need not be raised [m].
+const enough = 1e-6
+
+// Raise raises each source by what its part of the envelope lacks above the base. It fails where sources do not come to rest.
+func (s *Solution) Raise() error {
+	if s.rounds++; s.rounds == rounds {
+		return errors.New("taper: sources that are raised for the base do not come to rest")
+	}
+	for i := range s.top {
+		if r := s.lacks[i]; r > enough {
+			s.top[i] += r
+		}
+	}
+	return s.fold()
+}
+
+var errCutOff = errors.New("taper: a part of the roof is cut off from every outlet")
 
 func (p *Problem) check() error {
 	switch {
@@ -159,8 +182,8 @@ func (b *Base) height(f int32, q orb.Point) float64 {
 	return b.Z[i] + float64(cross(w, v)/d*(b.Z[j]-b.Z[i])) + float64(cross(u, w)/d*(b.Z[k]-b.Z[i]))
 }
 
-// design draws the envelope and measures it.
-func (s *solution) design() *Design {
+// Design draws the envelope and measures it.
+func (s *Solution) Design() *Design {
 	d := &Design{Gauge: s.Gauge, Slope: s.Slope, Thickness: s.Thickness}
 	for i, o := range s.Sources {
 		d.Outlets = append(d.Outlets, Level{o, s.top[i]})
@@ -169,8 +192,8 @@ func (s *solution) design() *Design {
 	return d
 }
 
-// volume returns the volume between the envelope and the base: both are whole, so it is the difference of two integrals.
-func (s *solution) volume() float64 {
+// Volume returns the fill [m3]. Envelope and base are both whole, so it is the difference of two integrals.
+func (s *Solution) Volume() float64 {
 	return integral(s.env.planes, s.env.cells) - integral(s.over.planes, s.over.facets)
 }
 

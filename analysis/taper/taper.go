@@ -30,6 +30,23 @@ import (
 type Base struct {
 	TIN *surface.TIN
 	Z   []float64 // len == len(TIN.X)
+
+	over *overlay // made once by Prepared; nil: made for each design
+}
+
+// Prepared returns b with its planes worked out, for many designs over it.
+func (b Base) Prepared() Base {
+	own := b
+	b.over = newOverlay(&own)
+	return b
+}
+
+// overlay returns the planes of b.
+func (b *Base) overlay() *overlay {
+	if b.over != nil {
+		return b.over
+	}
+	return newOverlay(b)
 }
 
 // Existing returns the measured surface as base.

@@ -136,7 +136,7 @@ func (k *correct) run(paths []string) error {
 	if err := k.takeOff(p, order); err != nil {
 		return err
 	}
-	return k.write(p, paths)
+	return k.write(p, steps, paths)
 }
 
 // takeOff takes off the option that is drawn, and every answer.

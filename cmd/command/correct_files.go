@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/board"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/study"
 	"runnel/analysis/takeoff"
 	"runnel/export"
 	proposal "runnel/export/correction"
@@ -78,11 +79,11 @@ func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []staged.Ou
 }
 
 // write writes the files and prints the page or the options.
-func (k *correct) write(p *proposal.Proposal, paths []string) error {
+func (k *correct) write(p *proposal.Proposal, steps study.Options, paths []string) error {
 	set := &staged.Set{}
 	if k.output.dir != "" {
 		var err error
-		if set, err = k.stage(p, paths); err != nil {
+		if set, err = k.stage(p, steps, paths); err != nil {
 			return err
 		}
 	}
@@ -105,10 +106,13 @@ func (k *correct) write(p *proposal.Proposal, paths []string) error {
 }
 
 // stage writes the options and, of the one that is drawn, the corrected roof with its plan and set-out.
-func (k *correct) stage(p *proposal.Proposal, paths []string) (*staged.Set, error) {
+func (k *correct) stage(p *proposal.Proposal, steps study.Options, paths []string) (*staged.Set, error) {
 	stem := export.Stem(p.Book.Study.Roof)
 	all := []staged.Output{{Name: stem + ".correction.json", Write: func(w io.Writer) error { return proposal.WriteJSON(w, p) }}}
 	if p.Chosen >= 0 {
+		if err := p.Result.Options[p.Chosen].Study.Complete(steps); err != nil {
+			return nil, err
+		}
 		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
 		corrected.Proposed, corrected.Found = true, p.Book.Study
 		more, err := export.Outputs(model.Of(corrected), k.output.kinds, export.Options{
