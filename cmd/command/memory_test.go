@@ -3,6 +3,9 @@
 package command_test
 
 import (
+	"bufio"
+	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -10,21 +13,24 @@ import (
 	"testing"
 )
 
-// The greatest memory of the whole program, as DEVELOPERS.md and the README state it. The long form has a million spots.
+// The greatest memory of the whole program, as the README states it. The long form has a million spots, and 40,001 on a circle and in its middle.
 func TestMemory(t *testing.T) {
-	limits := []struct {
+	uniform := func(dir string, n int) (string, string) { return bigSurvey(t, dir, n, false) }
+	waves := func(dir string, n int) (string, string) { return bigSurvey(t, dir, n, true) }
+	circle := func(dir string, n int) (string, string) { return roundSurvey(t, dir, n) }
+	type limit struct {
+		name  string
 		spots int
-		waves bool
+		make  func(dir string, n int) (outline, spots string)
 		most  int64 // MiB
-	}{{10_000, false, 64}}
+	}
+	limits := []limit{{"uniform", 10_000, uniform, 64}, {"waves", 10_000, waves, 96}, {"circle", 2_001, circle, 80}}
 	if os.Getenv("RUNNEL_LONG") != "" {
-		limits = append(limits, limits[0], limits[0])
-		limits[1].spots, limits[1].most = 1_000_000, 2048
-		limits[2].spots, limits[2].waves, limits[2].most = 1_000_000, true, 5120
+		limits = []limit{{"uniform", 1_000_000, uniform, 2304}, {"waves", 1_000_000, waves, 7168}, {"circle", 40_001, circle, 512}}
 	}
 	for _, l := range limits {
 		dir := t.TempDir()
-		outline, spots := bigSurvey(t, dir, l.spots, l.waves)
+		outline, spots := l.make(dir, l.spots)
 		c := called(t, "check", outline, spots, "-o", filepath.Join(dir, "out"), "--write", "geojson")
 		if text, err := c.CombinedOutput(); err != nil {
 			t.Fatalf("%v\n%s", err, text)
@@ -37,9 +43,29 @@ func TestMemory(t *testing.T) {
 		if runtime.GOOS == "darwin" {
 			peak /= 1024 // which counts bytes
 		}
-		t.Logf("%d spots, waves %v: %d MiB", l.spots, l.waves, peak)
+		t.Logf("%s, %d spots: %d MiB, %.0f s of CPU", l.name, l.spots, peak, (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds())
 		if peak > l.most {
-			t.Errorf("%d spots, waves %v: %d MiB, more than %d", l.spots, l.waves, peak, l.most)
+			t.Errorf("%s, %d spots: %d MiB, more than %d", l.name, l.spots, peak, l.most)
 		}
 	}
+}
+
+// roundSurvey writes a square of 50 m with a drain in its middle, a spot beside it and n - 1 spots on a circle of 20 m, so that every pair of neighbours
+// could make a triangle with any other spot.
+func roundSurvey(tb testing.TB, dir string, n int) (outline, spots string) {
+	tb.Helper()
+	outline, spots = filepath.Join(dir, "outline.geojson"), filepath.Join(dir, "spots.csv")
+	writeFile(tb, outline, func(w *bufio.Writer) {
+		_, _ = fmt.Fprint(w, `{"type":"FeatureCollection","units":"m","frame":"local","features":[{"type":"Feature","properties":{"role":"outline","name":"round","edge":"wall"},`+
+			`"geometry":{"type":"Polygon","coordinates":[[[0,0],[50,0],[50,50],[0,50],[0,0]]]}},`+
+			`{"type":"Feature","properties":{"role":"outlet","type":"drain","diameter":"4 in","invert":9.98},"geometry":{"type":"Point","coordinates":[25,25]}}]}`)
+	})
+	writeFile(tb, spots, func(w *bufio.Writer) {
+		_, _ = fmt.Fprint(w, "point,x,y,z\n1,25,25,10\n")
+		for i := range n - 1 {
+			a := 2 * math.Pi * float64(i) / float64(n-1)
+			_, _ = fmt.Fprintf(w, "%d,%.5f,%.5f,%.3f\n", i+2, 25+20*math.Cos(a), 25+20*math.Sin(a), 10.2+0.002*math.Sin(37*a))
+		}
+	})
+	return outline, spots
 }
