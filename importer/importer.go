@@ -34,6 +34,7 @@ func read(paths []string, o Options, problems *roof.Refusal) *roof.Roof {
 	sources, warnings := openSources(paths, o, problems)
 	warnings = append(warnings, unusedFlags(sources, o)...)
 	warnings = append(warnings, readSources(sources, false, problems)...)
+	oneSetUp(sources, problems)
 	outline, home := theOutline(sources, problems)
 	if outline == nil {
 		return nil

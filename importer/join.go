@@ -147,11 +147,12 @@ func (p *placer) tape(r *roof.Roof, s *source) {
 	all.Sigma = max(all.Sigma, s.sigma)
 }
 
-// giveInlets gives outlets without an invert the heights that were read on their inlets.
+// giveInlets gives outlets without an invert the mean of the heights that were read on their inlets.
 func giveInlets(r *roof.Roof) {
 	if r.Tape == nil {
 		return
 	}
+	read := make([]int, len(r.Outlets))
 	for i := range r.Tape.Probes {
 		q := &r.Tape.Probes[i]
 		if q.Kind != roof.InletProbe {
@@ -161,10 +162,13 @@ func giveInlets(r *roof.Roof) {
 		switch {
 		case k < 0:
 			r.Warnings = append(r.Warnings, fmt.Sprintf("%s: the height of an inlet was left out, because no outlet is called %.40q.", q.Origin, q.Of))
-		case r.Outlets[k].HasInvert:
+		case r.Outlets[k].HasInvert && read[k] == 0:
 			r.Warnings = append(r.Warnings, fmt.Sprintf("%s: the height of the inlet was left out, because %s has one already.", q.Origin, r.Outlets[k].Label))
 		default:
-			r.Outlets[k].Invert, r.Outlets[k].HasInvert = q.Z, true
+			o := &r.Outlets[k]
+			read[k]++
+			o.Invert += (q.Z - o.Invert) / float64(read[k])
+			o.HasInvert = true
 		}
 	}
 }

@@ -3,8 +3,25 @@ package importer
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/roof"
 	"runnel/importer/draft"
 )
+
+// oneSetUp refuses rods in two files whose lines of sight nobody stated: they need not be at one elevation.
+func oneSetUp(sources []*source, problems *roof.Refusal) {
+	first := ""
+	for _, s := range sources {
+		if s.draft == nil || s.draft.Tape == nil || !s.draft.Tape.Sighted {
+			continue
+		}
+		if first == "" {
+			first = s.path
+			continue
+		}
+		refuse(problems, s.path, "the rods of this file and those of "+first+" may be of different set-ups, and nobody says their lines of sight",
+			"put rods of one set-up into one file, or work out elevations with runnel reduce; --hi says the line of sight of all")
+	}
+}
 
 // knownBefore returns the outline and the named things of the files on a site grid that were read before s, in the unit of s.
 func knownBefore(sources []*source, s *source) draft.Known {

@@ -12,6 +12,7 @@ type Tape struct {
 	Walls      bool            // the outline came as walls, in their order
 	Clockwise  bool            // they were taped clockwise
 	Misclosure quantity.Length // of the walls, shared out
+	Sighted    bool            // heights are rods below a line of sight whose elevation nobody stated
 	Waters     []Water
 	Probes     []Probe
 	Gaps       []Gap

@@ -12,16 +12,19 @@ import (
 // findings returns what is wrong, worst first.
 func (s *Survey) findings() []finding.Finding {
 	var out []finding.Finding
+	for i := range s.Ponds {
+		if p := &s.Ponds[i]; p.Water != nil || p.Holding.Depth.Answer == hold.Yes {
+			out = append(out, s.pondFinding(i))
+		}
+	}
 	if f, ok := s.noOutlets(); ok {
 		out = append(out, f)
 	}
 	if f, ok := s.noOverflow(); ok {
 		out = append(out, f)
 	}
-	for i := range s.Ponds {
-		if p := &s.Ponds[i]; p.Water != nil || p.Holding.Depth.Answer == hold.Yes {
-			out = append(out, s.pondFinding(i))
-		}
+	for i := range out {
+		out[i].Do = s.KeepOff.Guard(out[i].Do)
 	}
 	slices.SortStableFunc(out, func(a, b finding.Finding) int { return int(b.Severity) - int(a.Severity) })
 	return out
@@ -34,10 +37,20 @@ func (p *Pond) Cause() finding.Kind {
 		return finding.OutletHigh
 	case hold.RiseBefore:
 		return finding.RiseBefore
-	case hold.NotResolved, hold.Neither:
+	case hold.NotResolved:
+		switch { // half an answer
+		case p.Holding.Outlet.Answer == hold.Yes:
+			return finding.OutletHigh
+		case p.Holding.Rise.Answer == hold.Yes:
+			return finding.RiseBefore
+		}
+	case hold.Neither:
 	}
 	return finding.LowPlace
 }
+
+// dryingTime is how long after rain standing water counts as a pond [h]: the usual measure of the roofing trade.
+const dryingTime = 48
 
 func (s *Survey) pondFinding(i int) finding.Finding {
 	p := &s.Ponds[i]
@@ -50,8 +63,11 @@ func (s *Survey) pondFinding(i int) finding.Finding {
 		more, _ := inspection.MendOf(finding.RiseBefore)
 		f.Do = f.Do.And(more)
 	}
-	if f.Kind != finding.LowPlace {
+	switch {
+	case p.Holding.Verdict != hold.NotResolved && f.Kind != finding.LowPlace:
 		f.Confidence = finding.Shown
+	case f.Kind != finding.LowPlace:
+		f.Confidence = finding.Likely
 	}
 	if p.Water != nil {
 		f.Measured = append(f.Measured, finding.Plan("area seen", p.area()))
@@ -66,14 +82,15 @@ func (s *Survey) pondFinding(i int) finding.Finding {
 	if p.Deep() {
 		f.Severity, f.Decides = finding.Urgent, finding.Engineer
 	}
-	if p.Water != nil && p.Water.Outlets == roof.OutletsBlocked {
-		f.Severity = min(f.Severity, finding.Note)
-		if p.Deep() {
-			f.Severity = finding.Urgent
-		}
-		f.Do = finding.Say("Clear the outlets and look again 48 hours after rain.")
+	if p.Water == nil || p.Deep() {
+		return f
 	}
-	f.Do = s.KeepOff.Guard(f.Do)
+	switch h := p.Water.HoursSinceRain; {
+	case p.Water.Outlets == roof.OutletsBlocked:
+		f.Severity, f.Do = finding.Note, finding.Say("Clear the outlets and look again 48 hours after rain.")
+	case h >= 0 && h < dryingTime && p.Holding.Depth.Answer != hold.Yes:
+		f.Severity, f.Do = finding.Note, finding.Say("Look again 48 hours after rain: it counts as a pond if it still stands.")
+	}
 	return f
 }
 

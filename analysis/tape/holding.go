@@ -21,12 +21,12 @@ func (s *Survey) hold(p *Pond) {
 	}
 	o := &s.Roof.Outlets[s.Exits[p.HoldExit].Outlet]
 	if o.HasInvert {
-		w.Outlet = hold.Reading{Z: o.Invert, Sigma: s.Sigma, Known: true}
+		w.Outlet = hold.Reading{Z: o.Invert, Sigma: s.Sigma / math.Sqrt(float64(max(1, s.inlets(o.Label)))), Known: true}
 	}
 	for i := range s.Roof.Tape.Probes {
 		q := &s.Roof.Tape.Probes[i]
-		if q.Kind == roof.BeforeProbe && (strings.EqualFold(q.Of, s.Exits[p.HoldExit].Name) || q.Of == "") {
-			w.Before = append(w.Before, s.reading(q))
+		if q.Kind == roof.BeforeProbe && (strings.EqualFold(q.Of, s.Exits[p.HoldExit].Name) || q.Of == "") && s.first(i) {
+			w.Before = append(w.Before, s.mean(q))
 			p.Before = append(p.Before, q)
 		}
 	}
@@ -80,19 +80,61 @@ func (s *Survey) probe(kind roof.ProbeKind, of string) hold.Reading {
 	var best hold.Reading
 	for i := range s.Roof.Tape.Probes {
 		q := &s.Roof.Tape.Probes[i]
-		if q.Kind == kind && q.Of == of && (!best.Known || q.Z < best.Z) {
-			best = s.reading(q)
+		if q.Kind != kind || q.Of != of {
+			continue
+		}
+		if r := s.mean(q); !best.Known || r.Z < best.Z {
+			best = r
 		}
 	}
 	return best
 }
 
-func (s *Survey) reading(q *roof.Probe) hold.Reading {
-	sigma := s.Sigma
-	if q.Sigma > 0 {
-		sigma = float64(q.Sigma)
+// samePlace is within what distance readings of one kind are of one place [m].
+const samePlace = 0.05
+
+func same(a, b *roof.Probe) bool {
+	return a.Kind == b.Kind && strings.EqualFold(a.Of, b.Of) && planar.Distance(a.Plan, b.Plan) <= samePlace
+}
+
+// first reports whether reading i is the first of its place.
+func (s *Survey) first(i int) bool {
+	for k := range i {
+		if same(&s.Roof.Tape.Probes[k], &s.Roof.Tape.Probes[i]) {
+			return false
+		}
 	}
-	return hold.Reading{Z: q.Z, Sigma: sigma, Known: true}
+	return true
+}
+
+// mean returns the mean of the readings of one place, each with its weight by its error.
+func (s *Survey) mean(q *roof.Probe) hold.Reading {
+	weights, sum := 0.0, 0.0
+	for i := range s.Roof.Tape.Probes {
+		p := &s.Roof.Tape.Probes[i]
+		if !same(p, q) {
+			continue
+		}
+		sigma := s.Sigma
+		if p.Sigma > 0 {
+			sigma = float64(p.Sigma)
+		}
+		w := 1 / float64(sigma*sigma)
+		weights += w
+		sum += float64(w * (p.Z - q.Z))
+	}
+	return hold.Reading{Z: q.Z + sum/weights, Sigma: 1 / math.Sqrt(weights), Known: true}
+}
+
+// inlets returns how often the inlet of an outlet was read by itself.
+func (s *Survey) inlets(label string) int {
+	n := 0
+	for i := range s.Roof.Tape.Probes {
+		if q := &s.Roof.Tape.Probes[i]; q.Kind == roof.InletProbe && strings.EqualFold(q.Of, label) {
+			n++
+		}
+	}
+	return n
 }
 
 // BeforeDistance returns how far a reading before the pond's outlet was taken from it [m].

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/hold"
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -31,7 +32,7 @@ func (s *Survey) next() []Spot {
 	}
 	var spots []Spot
 	for i := range s.Ponds {
-		if s.Ponds[i].Holding.Verdict == 0 {
+		if s.Ponds[i].Holding.Verdict == hold.NotResolved {
 			spots = append(spots, s.toHold(&s.Ponds[i])...)
 		}
 	}
@@ -44,6 +45,16 @@ func (s *Survey) next() []Spot {
 
 // Grid reports whether the next spots are a grid over the whole roof.
 func (s *Survey) Grid() bool { return len(s.Next) > 0 && s.Next[0].Code == "SPOT" }
+
+// Read reports whether the heights that would tell what holds some pond were read and left it open.
+func (s *Survey) Read() bool {
+	for i := range s.Ponds {
+		if h := &s.Ponds[i].Holding; h.Verdict == hold.NotResolved && h.Outlet.Sigma > 0 && h.Highest >= 0 {
+			return true
+		}
+	}
+	return false
+}
 
 // toHold returns the heights that tell what holds a pond: its lowest place, the inlet of its outlet, and the roof before that; those that were
 // read but left it open are to be read again.
@@ -58,8 +69,8 @@ func (s *Survey) toHold(p *Pond) []Spot {
 	outlet := finding.Called(e.Name)
 	out = append(out, Spot{Plan: e.Line[0], Code: "INLET " + e.Name, From: e.Name, For: finding.Say("the inlet of {0}", outlet)})
 	total := planar.Distance(e.Line[0], p.At)
-	for _, d := range s.steps() {
-		if at, ok := offset.Toward(e.Line[0], p.At, d); ok && d < total {
+	for _, d := range s.steps(total) {
+		if at, ok := offset.Toward(e.Line[0], p.At, d); ok {
 			out = append(out, Spot{
 				Plan: at, Code: "BEFORE " + e.Name, From: e.Name, Distance: d, Toward: p.ID,
 				For: finding.Say("the roof {0} before {1}", finding.Tape("distance", d), outlet),
@@ -81,12 +92,18 @@ func (s *Survey) overflows() []Spot {
 	return out
 }
 
-// steps are how far before an outlet the roof is read [m].
-func (s *Survey) steps() []float64 {
+// steps are how far before an outlet the roof is read [m]: 1, 2 and 4 ft, and on doubling as far as the pond's lowest place, so that no rise
+// on a long way is missed.
+func (s *Survey) steps(total float64) []float64 {
+	first := 0.3
 	if s.Roof.Imperial {
-		return []float64{1 * float64(quantity.Foot), 2 * float64(quantity.Foot), 4 * float64(quantity.Foot)}
+		first = float64(quantity.Foot)
 	}
-	return []float64{0.3, 0.6, 1.2}
+	var out []float64
+	for d := first; d < total; d *= 2 {
+		out = append(out, d)
+	}
+	return out
 }
 
 // distinct leaves out spots of a code that are asked for twice at one place.

@@ -47,7 +47,7 @@ func around(w *roof.Water) (orb.Ring, bool) {
 	return dish.Around(marks)
 }
 
-// ponds returns the ponds, worst first: the heaviest by the upper figure, then the widest.
+// ponds returns the ponds, worst first: deep ones, then the heaviest by the upper figure, then the widest.
 func (s *Survey) ponds() []Pond {
 	var out []Pond
 	for i := range s.Roof.Tape.Waters {
@@ -67,9 +67,16 @@ func (s *Survey) ponds() []Pond {
 		s.hold(&out[i])
 	}
 	slices.SortStableFunc(out, func(a, b Pond) int {
-		return cmp.Or(cmp.Compare(b.WeightMost, a.WeightMost), cmp.Compare(b.area(), a.area()))
+		return cmp.Or(cmp.Compare(rank(b), rank(a)), cmp.Compare(b.WeightMost, a.WeightMost), cmp.Compare(b.area(), a.area()))
 	})
 	return out
+}
+
+func rank(p Pond) int {
+	if p.Deep() {
+		return 1
+	}
+	return 0
 }
 
 func (p *Pond) area() float64 {

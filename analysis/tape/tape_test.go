@@ -83,10 +83,10 @@ func TestOnePondByTape(t *testing.T) {
 	for _, n := range s.Next {
 		codes = append(codes, n.Code)
 	}
-	if got, want := strings.Join(codes, ", "), "INLET RD-1, BEFORE RD-1, BEFORE RD-1, BEFORE RD-1, LOW 1, INLET OS-1"; got != want {
+	if got, want := strings.Join(codes, ", "), "INLET RD-1, BEFORE RD-1, BEFORE RD-1, BEFORE RD-1, BEFORE RD-1, LOW 1, INLET OS-1"; got != want {
 		t.Errorf("next: %s, want %s", got, want)
 	}
-	for i, feet := range []float64{1, 2, 4} {
+	for i, feet := range []float64{1, 2, 4, 8} {
 		close(t, "before the drain", s.Next[i+1].Plan[0]/foot, 40+feet, 1e-9)
 	}
 }
@@ -159,6 +159,36 @@ func TestAFewHeightsTellWhatHolds(t *testing.T) {
 	}
 }
 
+// A rise that is there for certain is named where only the outlet is in doubt, and the other way round.
+func TestHalfAnAnswerIsSaid(t *testing.T) {
+	for _, tt := range []struct {
+		low, inlet, before float64 // in
+		kind               finding.Kind
+	}{{0, 0.3, 2, finding.RiseBefore}, {0, 1.25, 1.4, finding.OutletHigh}, {0, 0.3, 0.3, finding.LowPlace}} {
+		r := shed()
+		read(r, tt.low, tt.inlet, tt.before, 0, 0)
+		s := of(r)
+		f := &s.Findings[0]
+		if s.Ponds[0].Holding.Verdict != hold.NotResolved || f.Kind != tt.kind || f.Confidence == finding.Shown {
+			t.Errorf("%+v: verdict %d, %s, %s", tt, s.Ponds[0].Holding.Verdict, f.Kind, f.Confidence)
+		}
+	}
+}
+
+// Two readings of one place count as their mean, with an error of 3 mm over the root of two.
+func TestReadingsOfOnePlaceAreAveraged(t *testing.T) {
+	r := shed()
+	read(r, 0, 1.25, 0, 0, 0)
+	read(r, 0.5, 1.25, 0.5, 0.25, 0)
+	for range 2 {
+		r.Tape.Probes = append(r.Tape.Probes, roof.Probe{Kind: roof.InletProbe, Of: "RD-1", Position: roof.Position{Plan: at(40, 30), Z: 100*foot + 1.25*inch, HasZ: true}})
+	}
+	h := of(r).Ponds[0].Holding
+	close(t, "inlet over the mean of the lowest place", h.Outlet.Value/inch, 1, 1e-6)
+	close(t, "its error", h.Outlet.Sigma, 0.003, 1e-9) // both 3 mm / 1.414
+	close(t, "rise over the inlet", h.Rise.Value/inch, 0.25-1.25, 1e-6)
+}
+
 // The level of the water less the deepest sounding stands for the lowest place: 100 ft + 0.75 in less 0.75 in.
 func TestAWaterlineGivesTheLowestPlace(t *testing.T) {
 	r := shed()
@@ -224,7 +254,7 @@ func TestWhatIsMissingIsAskedFor(t *testing.T) {
 		t.Errorf("with a gutter: %+v", s.Findings)
 	}
 	r.Outlets, r.Edges = nil, nil
-	if s := of(r); s.Findings[0].Kind != finding.OutletsUnsurveyed || s.Ponds[0].Exit != -1 {
+	if s := of(r); len(s.Findings) != 2 || s.Findings[1].Kind != finding.OutletsUnsurveyed || s.Ponds[0].Exit != -1 {
 		t.Errorf("%+v", s.Findings)
 	}
 }
@@ -234,6 +264,19 @@ func TestWaterBehindBlockedOutletsIsANote(t *testing.T) {
 	r.Tape.Waters[0].Outlets = roof.OutletsBlocked
 	if f := of(r).Findings[0]; f.Severity != finding.Note || !strings.Contains(f.Do.Format, "Clear the outlets") {
 		t.Errorf("%+v", f)
+	}
+}
+
+func TestWaterSeenSoonAfterRainIsANote(t *testing.T) {
+	for _, tt := range []struct {
+		hours    float64
+		severity finding.Severity
+	}{{0, finding.Note}, {47, finding.Note}, {48, finding.Repair}, {-1, finding.Repair}} {
+		r := shed()
+		r.Tape.Waters[0].HoursSinceRain = tt.hours
+		if f := of(r).Findings[0]; f.Severity != tt.severity {
+			t.Errorf("%g hours: %v", tt.hours, f.Severity)
+		}
 	}
 }
 

@@ -26,6 +26,13 @@ func (s *Survey) Where(p orb.Point) finding.Text {
 	if b.In[0]*b.In[0] > a.In[0]*a.In[0] { // east and west first, as on a map
 		a, b = b, a
 	}
-	return finding.Say("{0} from {1}, {2} from {3}",
+	const on = 0.02 // m: nearer than a tape tells
+	format := [2]string{"{0} from {1}", "{2} from {3}"}
+	for k, w := range [2]*offset.Wall{a, b} {
+		if w.Distance(p) < on {
+			format[k] = "on {" + strconv.Itoa(2*k+1) + "}"
+		}
+	}
+	return finding.Say(format[0]+", "+format[1],
 		finding.Tape("distance", a.Distance(p)), finding.Called(s.WallName(a)), finding.Tape("distance", b.Distance(p)), finding.Called(s.WallName(b)))
 }

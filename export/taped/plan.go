@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/tape"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
 	"runnel/export/record"
 )
@@ -88,20 +89,24 @@ func (b *Book) drawPonds(c *drawing.Canvas) {
 
 // drawWalls writes the number of each wall beside its middle.
 func (b *Book) drawWalls(c *drawing.Canvas) {
-	const in = 4.0 // mm on the sheet
+	const (
+		in     = 4.0 // mm on the sheet
+		wallEm = 2.4 // size of labels on a canvas [mm]
+	)
 	for i := range b.Survey.Walls {
 		w := &b.Survey.Walls[i]
 		if c.Size(w.Length) < 10 {
 			continue
 		}
-		off := in / c.Size(1)
+		words := fmt.Sprintf("wall %d, %s, %s", w.Number, offset.Names[w.Faces], b.Units.SayTape(w.Length))
+		off := (in + float64(math.Abs(w.In[0])*typeface.Width(words, wallEm, false)/2)) / c.Size(1)
 		var places []orb.Point
 		for _, t := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
 			places = append(places, orb.Point{
 				w.From[0] + float64((w.To[0]-w.From[0])*t) + float64(w.In[0]*off), w.From[1] + float64((w.To[1]-w.From[1])*t) + float64(w.In[1]*off),
 			})
 		}
-		c.Within(places, fmt.Sprintf("wall %d, %s, %s", w.Number, offset.Names[w.Faces], b.Units.SayTape(w.Length)))
+		c.Within(places, words)
 	}
 }
 

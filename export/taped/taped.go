@@ -137,7 +137,13 @@ func (b *Book) HeldBy(p *tape.Pond) string {
 	if b.Survey.Tier == tape.A || p.Holding.Outlet.Sigma == 0 {
 		return "Not known. " + text
 	}
-	return "Not resolved: the difference is within the error of the readings. " + text
+	switch {
+	case p.Holding.Rise.Answer == hold.Yes:
+		return "A rise in the roof before the outlet, and perhaps the outlet too: how high that is lies within the error of the readings. " + text
+	case p.Holding.Outlet.Answer == hold.Yes:
+		return "The outlet is set high; whether a rise before it adds to that lies within the error of the readings. " + text
+	}
+	return "Not resolved: the differences are within the error of the readings. " + text
 }
 
 // Steps returns what to do next, in order, with who decides.
@@ -149,7 +155,7 @@ func (b *Book) Steps() []string {
 	}
 	for i := range s.Findings {
 		f := &s.Findings[i]
-		if f.Kind == finding.LowPlace && f.Severity < finding.Urgent && !blocked(s, f) {
+		if f.Kind == finding.LowPlace && f.Severity != finding.Note {
 			continue // the spots to read come below
 		}
 		name := ""
@@ -171,10 +177,6 @@ func (b *Book) Steps() []string {
 	return out
 }
 
-func blocked(s *tape.Survey, f *finding.Finding) bool {
-	return f.Pond >= 0 && s.Ponds[f.Pond].Water != nil && s.Ponds[f.Pond].Water.Outlets == roof.OutletsBlocked
-}
-
 // wanted says which heights answer the next question.
 func (b *Book) wanted() string {
 	s := b.Survey
@@ -184,6 +186,8 @@ func (b *Book) wanted() string {
 	case s.Grid():
 		return fmt.Sprintf("Read heights on a grid, %d spots about %s apart, and along every ridge and valley. They tell where all water runs and stands, and how steep the roof is.",
 			n, b.Units.SayLength(b.gridStep()))
+	case s.Tier == tape.B && s.Read():
+		return fmt.Sprintf("Read %d heights again: NEXT SPOTS lists them in walking order. Each place read twice or more counts as the mean, and its error falls.", n)
 	default:
 		return fmt.Sprintf("Read %d heights with a level, from one set-up: NEXT SPOTS lists them in walking order. They tell whether the outlet is set high or the roof rises before it. Read the lip too, where you think the water would run over.", n)
 	}

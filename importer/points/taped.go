@@ -148,6 +148,7 @@ func unitsIn(text string) (feet, metres bool) {
 func (r *reader) lineOfSight() {
 	const usual = 100
 	r.hi = usual * r.set.Unit.Metres()
+	r.tape0().Sighted = true
 	r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: the level's line of sight is taken as %d %v, so heights compare with each other only; all rods must be of one set-up. --hi says otherwise.",
 		r.Name, usual, r.set.Unit))
 }

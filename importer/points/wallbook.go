@@ -2,6 +2,7 @@ package points
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -299,14 +300,18 @@ func (b *wallBook) wallList(walls []offset.Wall) string {
 	var out []string
 	for i := range walls[:min(most, len(walls))] {
 		w := &walls[i]
-		out = append(out, fmt.Sprintf("wall %d (%s, %s)", w.Number, offset.Names[w.Faces], b.say(w.Length)))
+		out = append(out, fmt.Sprintf("wall %d (%s, %s)", w.Number, offset.Names[w.Faces], b.sayWhole(w.Length)))
 	}
 	return strings.Join(out, ", ")
 }
 
-// say writes a length of the book's unit.
-func (b *wallBook) say(l float64) string {
-	return sayLength(quantity.Length(l*b.unit.Metres()), b.unit)
+// sayWhole writes a length of the book's unit to the inch or the centimetre.
+func (b *wallBook) sayWhole(l float64) string {
+	metres := quantity.Length(l * b.unit.Metres())
+	if b.unit.Imperial() {
+		metres = quantity.Length(math.Round(float64(metres/quantity.Inch))) * quantity.Inch
+	}
+	return sayLength(metres, b.unit)
 }
 
 // sayLength writes a length as it is taped in the file's unit.
