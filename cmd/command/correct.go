@@ -54,9 +54,16 @@ Preliminary, not for construction.`,
 	}
 	k.input.register(c)
 	k.output.register(c)
+	k.designs(c)
+	c.Flags().BoolVar(&k.json, "json", false, "print the options (JSON) instead of the page")
+	c.Flags().StringVar(&k.drawn, "draw", "", "`ANSWER` or kind of option to draw and to write as a roof (default mend-now): mend-now, bring-to-limit, at-reroofing")
+	return c
+}
+
+// designs adds the flags that say how the mend is designed.
+func (k *correct) designs(c *cobra.Command) {
 	kinds := optionNames(correction.Kinds())
 	f := c.Flags()
-	f.BoolVar(&k.json, "json", false, "print the options (JSON) instead of the page")
 	f.StringSliceVar(&k.only, "only", nil, "look only at these `OPTIONS`: "+kinds)
 	f.StringSliceVar(&k.forbid, "forbid", nil, "leave out these `OPTIONS`")
 	f.StringSliceVar(&k.prefer, "prefer", nil, "try these `OPTIONS` first, in this order; the others follow as --only lists them")
@@ -65,14 +72,12 @@ Preliminary, not for construction.`,
 	f.StringVar(&k.thickness, "min-thickness", "", "least `THICKNESS` of new insulation (default: the thin edge of a tapered board)")
 	f.StringVar(&k.height, "flashing-height", "", "`HEIGHT` that walls, curbs and sills must keep above the new surface (default 8 in)")
 	f.StringVar(&k.gravity, "gravity-load", "", "design gravity `LOAD` of the roof, such as 45psf, to compare what is added with (your figure; default: not known)")
-	f.StringVar(&k.drawn, "draw", "", "`ANSWER` or kind of option to draw and to write as a roof (default mend-now): mend-now, bring-to-limit, at-reroofing")
 	f.StringVar(&k.boardsFile, "boards", "", "`FILE` (JSON) of what the supplier has: rates, length, width, thin_edge, greatest_thickness, fill_step")
 	f.StringVar(&k.waste, "waste", "", "`SHARE` of boards to order on top for cutting and breakage, such as 8% (default 5%)")
 	f.StringVar(&k.material, "material", "", "`NAME` of the new insulation, as in the table of materials (default polyiso)")
 	f.StringVar(&k.prices, "prices", "", "`FILE` (JSON) of your unit prices: "+takeoff.PriceNames())
 	namesFile(c, "boards", "json")
 	namesFile(c, "prices", "json")
-	return c
 }
 
 func optionNames(kinds []correction.Kind) string {
@@ -84,40 +89,49 @@ func optionNames(kinds []correction.Kind) string {
 }
 
 func (k *correct) run(paths []string) error {
-	options, steps, err := parse(&k.input, &k.output)
+	p, steps, err := k.propose(paths)
 	if err != nil {
 		return err
+	}
+	return k.write(p, steps, paths)
+}
+
+// propose reads a roof and designs what may mend it.
+func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, error) {
+	options, steps, err := parse(&k.input, &k.output)
+	if err != nil {
+		return nil, study.Options{}, err
 	}
 	steering, err := k.steering()
 	if err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	stock, err := k.stock()
 	if err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	order, err := k.order(stock)
 	if err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	gravity, err := k.gravityLoad()
 	if err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	r, err := importer.Read(paths, options)
 	if err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	if err := k.free(r, paths); err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	steps = k.input.stepsFor(r, steps)
 	s, err := study.Run(r, steps)
 	if err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	if err := known(s, k.keep); err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	in := correction.Input{Study: s, Options: steps, Steering: steering, Deck: s.Assembly.Deck, Gravity: gravity}
 	for _, r := range stock.Rates {
@@ -125,18 +139,18 @@ func (k *correct) run(paths []string) error {
 	}
 	result, err := correction.Of(&in)
 	if err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
 	book.Run = k.output.run(paths)
 	p := &proposal.Proposal{Book: book, Result: result, Assembly: s.Assembly}
 	if p.Chosen, err = k.choose(result); err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
 	if err := k.takeOff(p, order); err != nil {
-		return err
+		return nil, study.Options{}, err
 	}
-	return k.write(p, steps, paths)
+	return p, steps, nil
 }
 
 // takeOff takes off the option that is drawn, and every answer.

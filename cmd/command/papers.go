@@ -1,0 +1,70 @@
+package command
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"runnel/export"
+	proposal "runnel/export/correction"
+	"runnel/export/papers"
+	"runnel/export/staged"
+)
+
+func newPapers(s Streams) *cobra.Command {
+	k := &correct{Streams: s, output: outputFlags{kinds: export.CorrectedKinds()}}
+	c := &cobra.Command{
+		Use:   "papers FILE...",
+		Short: "Write the letters and questions that a roof's mend asks for",
+		Long: `papers reads one roof, designs what may mend it as correct does, and writes what goes to other people, each
+on one page where it can be: a letter to the client, what the structural engineer, the plumber, the energy
+authority and the building official are asked, notice to the warrantor, scope and allowances for bids, and a
+table to compare bids on. What nobody is asked is not written. Set-out, layout and quantities come from correct.`,
+		Example: `  runnel papers outline.geojson spots.csv -o papers
+  runnel papers roof.geojson --prices prices.json -o papers`,
+		Args: arguments(0, "give the files of one roof"),
+	}
+	k.input.register(c)
+	k.designs(c)
+	f := c.Flags()
+	f.StringVarP(&k.output.dir, "out", "o", "", "write files into this `FOLDER`")
+	f.BoolVar(&k.output.overwrite, "overwrite", false, "replace files that exist")
+	k.output.command = c
+	c.RunE = func(_ *cobra.Command, args []string) error { return k.papers(args) }
+	return c
+}
+
+// papers writes the papers.
+func (k *correct) papers(paths []string) error {
+	if k.output.dir == "" {
+		return usage("say where to write: -o FOLDER")
+	}
+	p, _, err := k.propose(paths)
+	if err != nil {
+		return err
+	}
+	set, err := staged.Stage(k.output.target(paths), paperFiles(p))
+	if err != nil {
+		return err
+	}
+	names, err := set.Commit()
+	for _, name := range names {
+		note(k.Err, "wrote "+name)
+	}
+	return err
+}
+
+// paperFiles are the files of a proposal's papers.
+func paperFiles(p *proposal.Proposal) []staged.Output {
+	stem := export.Stem(p.Book.Study.Roof)
+	var files []staged.Output
+	bids := false
+	for _, a := range papers.Of(p) {
+		files = append(files, staged.Output{Name: stem + "." + a.Name + ".pdf", Write: a.WritePDF})
+		bids = bids || a.Name == "scope"
+	}
+	if bids {
+		files = append(files, staged.Output{Name: stem + ".bids.csv", Write: func(w io.Writer) error { return papers.WriteBids(p, w) }})
+	}
+	return files
+}

@@ -1,0 +1,115 @@
+package papers
+
+import (
+	"strconv"
+	"strings"
+
+	"runnel/analysis/finding"
+	proposal "runnel/export/correction"
+	"runnel/export/model"
+	"runnel/export/page"
+	"runnel/export/text"
+)
+
+// letter is what the owner gets: what was found, what can be done, what waiting costs.
+func (w *writer) letter() *Paper {
+	a := &Paper{Name: "letter", Title: "What was found on the roof, and what can be done", To: "the owner"}
+	if first, ok := w.Book.KeepOff(); ok {
+		a.Parts = append(a.Parts, Part{Texts: []string{first.Say()}})
+	}
+	a.Parts = append(a.Parts, Part{Heading: "What was found", Texts: w.found(), Picture: true})
+	a.Parts = append(a.Parts, Part{Heading: "What can be done", Table: w.threeAnswers()})
+	a.Parts = append(a.Parts, Part{Heading: "What waiting costs", Texts: []string{w.waiting()}})
+	if q := w.ownersPart(); len(q) > 0 {
+		a.Parts = append(a.Parts, Part{Heading: "What we need from you", Steps: q})
+	}
+	last := Part{Texts: []string{notCertified}}
+	if !w.Book.Study.KeepOff.Is() && len(w.Result.EngineerFirst) == 0 {
+		last.Signed = []string{"Please go ahead with answer no. ____, signed"}
+	}
+	a.Parts = append(a.Parts, last)
+	return a
+}
+
+// found says the worst thing known and what holds it, in the words of the check.
+func (w *writer) found() []string {
+	var out []string
+	for _, e := range model.Of(w.Book).First {
+		switch e.Word {
+		case "WORST", "STORM", "PONDS", "HELD BY", "BLOCKED":
+			out = append(out, e.Texts...)
+		}
+	}
+	return out
+}
+
+// threeAnswers sets the answers side by side, as an owner asks: what is done, how much is opened, who decides, what it costs.
+func (w *writer) threeAnswers() *page.Table {
+	heads := []string{"", "answer", "what is done", "opens", "what it leaves", "who decides"}
+	priced := len(w.Costs) > 0
+	if priced {
+		heads = append(heads, "cost")
+	}
+	var rows [][]string
+	for i := range w.Result.Answers {
+		a := &w.Result.Answers[i]
+		o := &w.Result.Options[a.Option]
+		done, leaves := w.Said(a.Option), "no pond"
+		if o.PondsLeft > 0 {
+			leaves = text.Plural(o.PondsLeft, "pond")
+		}
+		if len(o.Changes) == 0 {
+			done = proposal.NothingDone(w.Book)
+		}
+		for k := range i {
+			if w.Result.Answers[k].Option == a.Option {
+				done = "as answer " + strconv.Itoa(k+1)
+				break
+			}
+		}
+		row := []string{strconv.Itoa(i + 1), proposal.Title(a.Name), done, w.Book.Units.SayArea(o.Opened), leaves, strings.Join(o.Decides, ", ")}
+		if priced {
+			row = append(row, w.Costs[i].Money+text.Count(w.Costs[i].Cost))
+		}
+		rows = append(rows, row)
+	}
+	return table(heads, rows)
+}
+
+// waiting says what it costs to do nothing; it is not offered where something is urgent.
+func (w *writer) waiting() string {
+	if w.Book.Study.KeepOff.Is() || w.urgent() {
+		return "Waiting is not offered: something here is urgent. See the first lines of this letter and the engineer's questions."
+	}
+	if len(w.Book.Study.Listed) == 0 {
+		return "No pond is listed. Have the outlets cleaned in spring, after the leaves have fallen and before frost, and the roof looked at after heavy rain."
+	}
+	return "Standing water carries dirt, plants and ice, and finds every weak seam. Until it is mended, have the outlets cleaned in spring, after the leaves have fallen and before frost, and after every storm. " +
+		"A warranty may exclude roofs that hold water after 48 hours: read yours. The weight stays on the structure as long as the water does. (Common practice, no source.)"
+}
+
+func (w *writer) urgent() bool {
+	for i := range w.Book.Study.Findings {
+		if w.Book.Study.Findings[i].Severity == finding.Urgent {
+			return true
+		}
+	}
+	return false
+}
+
+// ownersPart are the questions that the owner answers.
+func (w *writer) ownersPart() []string {
+	out := []string{
+		"How old is the roof, and how many coverings lie on it?",
+		"Who warrants it, and until when? Please send the papers before anybody cuts into it.",
+		"Who may allow a cut for a core, and who lets people onto the roof?",
+		"Where has it leaked, and when?",
+	}
+	a, _ := w.answer()
+	for i := range a.Questions {
+		if strings.Contains(a.Questions[i].Decides, finding.Owner) {
+			out = append(out, w.guard(a.Questions[i].Ask))
+		}
+	}
+	return out
+}

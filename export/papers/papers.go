@@ -1,0 +1,176 @@
+// Package papers sets the papers that go to other people about one roof: a letter to the client, what the structural engineer, the plumber, the energy authority
+// and the building official are asked, notice to the warrantor, and scope and allowances for bids. Each is one page where it can be. All say what the
+// proposal says, in its words.
+package papers
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/analysis/takeoff"
+	"runnel/export/caution"
+	proposal "runnel/export/correction"
+	"runnel/export/drawing"
+	"runnel/export/drawing/pdf"
+	"runnel/export/drawing/scene"
+	"runnel/export/page"
+)
+
+// Paper is one paper: who it goes to and what it says.
+type Paper struct {
+	Name  string // of its file
+	Title string
+	To    string // whom it goes to, in a word
+	Parts []Part
+
+	writer *writer
+}
+
+// Part is a part of a paper. What is empty is not set.
+type Part struct {
+	Heading string
+	Texts   []string
+	Steps   []string // numbered
+	Answers bool     // every step has a line for the answer, a name and a date
+	Table   *page.Table
+	Picture bool // of the roof with its ponds
+	Signed  []string
+}
+
+// writer gathers the papers of one proposal.
+type writer struct {
+	*proposal.Proposal
+}
+
+// Of returns the papers of a proposal, in the order in which they are wanted. A paper that would say nothing is left out.
+func Of(p *proposal.Proposal) []*Paper {
+	w := &writer{p}
+	all := []*Paper{w.letter(), w.engineer()}
+	for _, who := range []struct{ decides, name, title string }{
+		{finding.Plumber, "plumber", "Questions to the plumber"},
+		{takeoff.Energy, "energy", "Questions to the energy authority"},
+		{takeoff.Building, "official", "Questions to the building official"},
+	} {
+		all = append(all, w.asks(who.decides, who.name, who.title))
+	}
+	all = append(all, w.warrantor(), w.scope())
+	var out []*Paper
+	for _, a := range all {
+		if a != nil {
+			a.writer = w
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// em is the size of the typeface [mm].
+const em = 3.2
+
+// WritePDF writes the paper.
+func (a *Paper) WritePDF(out io.Writer) error { return pdf.Write(out, a.pages()...) }
+
+func (a *Paper) pages() []*scene.Scene {
+	w := a.writer
+	width, height := page.Paper(w.Book.Units)
+	r := w.Book.Study.Roof
+	f := page.New(a.Title+": "+r.Name, width, height)
+	f.Line(a.Title, page.Style{Size: 5.3, Bold: true})
+	about := "Roof: " + r.Name
+	if r.Building != "" && r.Building != r.Name {
+		about = "Roof: " + r.Building + ", " + r.Name
+	}
+	if r.Surveyed != "" {
+		about += "; surveyed " + r.Surveyed
+	}
+	f.Line(about+". To: "+a.To+". From: ____________________  Date: ______________", page.Style{Size: em})
+	f.Skip(1.5)
+	for i := range a.Parts {
+		a.set(f, &a.Parts[i])
+	}
+	f.Number(a.Title+": "+r.Name, caution.Foot+" "+caution.Design)
+	return f.Pages
+}
+
+// set sets a part.
+func (a *Paper) set(f *page.Flow, p *Part) {
+	const least = 22
+	if p.Heading != "" {
+		f.Heading(p.Heading, least)
+	}
+	for _, t := range p.Texts {
+		f.Paragraph(t, page.Style{Size: em})
+		f.Skip(0.8)
+	}
+	for i, t := range p.Steps {
+		f.Paragraph(fmt.Sprintf("%d. %s", i+1, t), page.Style{Size: em})
+		if p.Answers {
+			f.Paragraph("Answer: __________________________________________  Name: __________________  Date: __________", page.Style{Size: em, Indent: 5})
+			f.Skip(1.2)
+		}
+	}
+	if len(p.Steps) > 0 && !p.Answers {
+		f.Skip(1)
+	}
+	if p.Table != nil {
+		f.Table(p.Table)
+		f.Skip(1)
+	}
+	if p.Picture {
+		room := min(70.0, f.Left()-6)
+		if room > 35 {
+			d := drawing.Picture(a.writer.Book, f.Width(), room)
+			f.Place(d, scene.Point{X: page.Margin, Y: f.Y()})
+			f.Skip(d.Height + 1)
+		}
+	}
+	for _, s := range p.Signed {
+		f.Skip(2.5)
+		f.Line(s+": ______________________________   Date: ______________", page.Style{Size: em})
+	}
+}
+
+// table makes a table of heads and rows.
+func table(heads []string, rows [][]string) *page.Table {
+	t := &page.Table{Size: 2.8, Rows: rows}
+	for _, h := range heads {
+		t.Columns = append(t.Columns, page.Column{Head: h})
+	}
+	return t
+}
+
+// Words of every paper.
+const (
+	notCertified = "This compares measured numbers with limits and names where each limit comes from. It does not say that the roof can carry the water, or that a code is met. That is for licensed engineers and the local code."
+	askFirst     = "Until these are answered, nothing is built."
+)
+
+// answer returns the first answer with its option.
+func (w *writer) answer() (*correction.Answer, *correction.Option) {
+	a := &w.Result.Answers[0]
+	return a, &w.Result.Options[a.Option]
+}
+
+// guard puts "once the engineer lets people on" before what nobody may do now.
+func (w *writer) guard(t finding.Text) string {
+	return w.Book.Units.SayText(w.Book.Study.KeepOff.Guard(t))
+}
+
+// WriteBids writes a table on which bids for one scope are compared: a row an item, a column a bidder.
+func WriteBids(p *proposal.Proposal, out io.Writer) error {
+	w := &writer{p}
+	rows := csv.NewWriter(out)
+	if err := rows.Write([]string{"item", "what", "amount", "bid A", "bid B", "bid C"}); err != nil {
+		return err
+	}
+	for i, item := range w.items() {
+		if err := rows.Write([]string{fmt.Sprint(i + 1), item[0], item[1], "", "", ""}); err != nil {
+			return err
+		}
+	}
+	rows.Flush()
+	return rows.Error()
+}

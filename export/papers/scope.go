@@ -1,0 +1,123 @@
+package papers
+
+import (
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/correction"
+	"runnel/export/record"
+)
+
+// warrantor is the notice that goes out before anybody cuts into the roof.
+func (w *writer) warrantor() *Paper {
+	var cuts [][]string
+	for i := range w.Book.NextCores {
+		n := &w.Book.NextCores[i]
+		cuts = append(cuts, []string{w.Book.Names.Local(w.Book.Names.NextCore(i)), "core", w.Book.Units.SayText(w.Book.Study.Places.Of(n.Plan))})
+	}
+	if w.Book.Study.KeepOff.Is() {
+		return nil
+	}
+	a, o := w.answer()
+	for i := range a.Questions {
+		if q := &a.Questions[i]; strings.Contains(strings.ToLower(w.Book.Units.SayText(q.Ask)), "core") {
+			cuts = append(cuts, []string{"-", "core", w.Book.Units.SayText(w.Book.Study.Places.Of(q.At))})
+		}
+	}
+	for i := range o.Changes {
+		if c := &o.Changes[i]; c.Opened > 0 {
+			cuts = append(cuts, []string{"-", "opening of " + w.Book.Units.SayArea(c.Opened), w.Book.Units.SayText(w.Book.Study.Places.Of(c.At))})
+		}
+	}
+	if cuts == nil {
+		return nil
+	}
+	return &Paper{Name: "warrantor", Title: "Notice to who warrants the roof", To: "the warrantor", Parts: []Part{
+		{Texts: []string{
+			"We mean to cut into this roof at the places below, to find out what it is made of and to mend what holds water. Nothing is cut before your answer.",
+			"Each cut is checked first for asbestos, conduit and post-tensioned cable, and made watertight the same day.",
+		}},
+		{Heading: "Cuts", Table: table([]string{"mark", "what", "where"}, cuts)},
+		{Heading: "Please tell us", Steps: []string{
+			"Does the warranty stay in force with these cuts, and on what conditions?",
+			"Who may make them and patch them, with which materials?",
+			"Do you want to be there? When may we begin?",
+			"Does the warranty ask for a slope, or exclude water that stands?",
+		}, Answers: true},
+		{Picture: true},
+	}}
+}
+
+// items are what is bid on: the quantities, then unit prices for what nobody can see yet.
+func (w *writer) items() [][2]string {
+	u := w.Book.Units
+	var out [][2]string
+	if t := w.TakeOff; t != nil {
+		for i := range t.Items {
+			out = append(out, [2]string{u.SayText(t.Items[i].What), w.Measured(&t.Items[i])})
+		}
+	}
+	area, length := "a square metre", "a metre"
+	if u == record.US {
+		area, length = "a square foot", "a foot"
+	}
+	for _, hidden := range []string{
+		"Unit price: wet or crushed insulation taken out and laid anew, " + area,
+		"Unit price: deck repaired or replaced, where an engineer says so, " + area,
+		"Unit price: nailer or wood blocking replaced, " + length,
+		"Unit price: base flashing renewed, " + length,
+		"Unit price: drain body or scupper replaced, each",
+		"Unit price: core cut and patched, each",
+	} {
+		out = append(out, [2]string{hidden, ""})
+	}
+	return out
+}
+
+// scope is what bidders get: what is done, quantities, unit prices for what is hidden, how much may be open a day.
+func (w *writer) scope() *Paper {
+	_, o := w.answer()
+	if o.Opened == 0 || w.Book.Study.KeepOff.Is() || len(w.Result.EngineerFirst) > 0 {
+		return nil // nothing is bid on before who has to be asked first has answered
+	}
+	var rows [][]string
+	for i, item := range w.items() {
+		amount := item[1]
+		if amount == "" {
+			amount = "allow ______"
+		}
+		rows = append(rows, []string{record.Count(float64(i + 1)), item[0], amount, "______"})
+	}
+	rules := []string{
+		"Open no more in a day than is closed watertight the same day: at most ______, to be agreed. Every evening the edge of the open part is sealed, and water is kept from running under the new roof.",
+		"No work while rain or frost is forecast before the seal is closed. No open flame without a hot-work permit and a fire watch.",
+		"Hidden work (wet insulation, rot, a deck that gives) is shown to the owner before it is covered, measured together, and paid by the unit prices. A deck that sags or is rotten stops the work: an engineer first.",
+		"Outlets stay open and guarded; nothing is stored before them. Overflows are never raised or closed.",
+		"The finished roof is levelled at the points of the set-out sheet, and looked at 48 hours after rain before the last payment.",
+	}
+	if asbestos := "Coverings are tested for asbestos before they are cut."; !containsKind(o, correction.Clear) || o.Opened > 0 {
+		rules = append(rules, asbestos)
+	}
+	return &Paper{Name: "scope", Title: "Scope and allowances", To: "bidders", Parts: []Part{
+		{Heading: "What is done", Steps: w.planned()},
+		{Heading: "Amounts, and unit prices for what nobody can see yet", Table: table([]string{"", "what", "amount", "price"}, rows)},
+		{Heading: "How it is done", Steps: rules},
+		{Texts: []string{"The set-out sheet, the layout of boards and the details go with this page. " + notCertified}},
+	}}
+}
+
+func containsKind(o *correction.Option, k correction.Kind) bool {
+	for i := range o.Changes {
+		if o.Changes[i].Kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *writer) pit(i int) orb.Point {
+	s := w.Book.Study
+	v := s.Ponds.Ponds[s.Listed[i].Pond].Pits[0]
+	return orb.Point{s.Surface.Cut.X[v], s.Surface.Cut.Y[v]}
+}
