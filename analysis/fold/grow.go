@@ -17,6 +17,7 @@ const (
 	reach      = 3      // farther off than this many standard deviations of a spot a plane tells nothing
 	rounds     = 12     // of flooding and refitting
 	mostSeeds  = 3000   // of one size
+	mostTries  = 6      // seeds that reached a spot and made no plane: more would make none either
 	fallAcross = 0.02   // what a fold does to a plane that runs on over it, half a spacing beyond: 4 % by half
 	steepest   = 0.06   // change of slope at a fold of a low-slope roof that is looked for
 )
@@ -38,11 +39,13 @@ type grower struct {
 	mark        []int32
 	stamp       int32
 	set         []int32
+	most        []int32 // the largest set of one seed's floods
+	tried       []uint8 // per vertex: how many seeds of this size reached it and made no plane
 }
 
 func newGrower(f *Field) *grower {
 	n := len(f.X)
-	g := &grower{Field: f, label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n)}
+	g := &grower{Field: f, label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n)}
 	for v := range g.label {
 		g.label[v] = -1
 	}
@@ -182,8 +185,9 @@ type seed struct {
 // planes grows all planes.
 func (g *grower) planes() {
 	for _, rings := range discs {
+		clear(g.tried)
 		for _, s := range g.seeds(rings) {
-			if g.label[s.v] >= 0 {
+			if g.label[s.v] >= 0 || g.tried[s.v] >= mostTries {
 				continue
 			}
 			g.disc(s.v, rings)
@@ -198,7 +202,11 @@ func (g *grower) planes() {
 
 // narrow grows the planes of two rows of spots, on which no whole ring stands: from pairs of triangles.
 func (g *grower) narrow() {
+	clear(g.tried)
 	for _, s := range g.quads() {
+		if g.tried[s.v] >= mostTries {
+			continue
+		}
 		if set := g.quad(s.e); set != nil {
 			m := g.sums(set)
 			if p, ok := m.fit(); ok {
@@ -347,9 +355,9 @@ func (g *grower) off(p *Plane, v int32) float64 { return (g.Z[v] - p.At(g.X[v], 
 
 // fits reports whether vertex v lies on p, which must be known there.
 func (g *grower) fits(p *Plane, v int32) bool {
-	s := p.Sigma(g.X[v], g.Y[v]) / g.sigma[v]
-	r := g.off(p, v)
-	return s <= reach && float64(r*r) <= strays*strays*(1+float64(s*s))
+	e := g.sigma[v]
+	s, r := p.variance(g.X[v], g.Y[v])/float64(e*e), g.off(p, v)
+	return s <= reach*reach && float64(r*r) <= strays*strays*(1+s)
 }
 
 // keeps reports whether vertex v lies on p, and the spots around it do in the mean where errors are large.
@@ -361,31 +369,15 @@ func (g *grower) keeps(p *Plane, v int32) bool {
 		return true
 	}
 	m := &g.mean[v]
-	s := p.Sigma(m[0], m[1])
 	r, e := m[2]-p.At(m[0], m[1]), g.sigma[v]
-	return float64(r*r) <= meanStrays*meanStrays*(float64(e*e)/g.count[v]+float64(s*s))
+	return float64(r*r) <= meanStrays*meanStrays*(float64(e*e)/g.count[v]+p.variance(m[0], m[1]))
 }
 
-// grow floods from v, refits and floods again until the set stands still, and makes it a plane if enough spots lie on it.
+// grow makes the spots that lie on p and are connected with v a plane if there are enough. Where there are not, seeds among those reached at first
+// lead to much the same, so a few of them are enough.
 func (g *grower) grow(v int32, p Plane) {
-	last := 0
-	for range rounds {
-		g.flood(v, &p)
-		if len(g.set) < leastSpots {
-			return
-		}
-		m := g.sums(g.set)
-		q, ok := m.fit()
-		if !ok {
-			return
-		}
-		p = q
-		if len(g.set) == last {
-			break
-		}
-		last = len(g.set)
-	}
-	if g.misfit(&p) > mostMisfit(len(g.set)-3) {
+	if !g.settles(v, &p) {
+		g.giveUp()
 		return
 	}
 	for _, w := range g.set {
@@ -394,6 +386,50 @@ func (g *grower) grow(v int32, p Plane) {
 		}
 	}
 	g.list = append(g.list, p)
+}
+
+// giveUp counts a try for what the largest flood reached and for what stands next to that: beside a part that bends, each spot that lies off would else
+// be a seed that leads there again.
+func (g *grower) giveUp() {
+	g.stamp++
+	count := func(w int32) {
+		if g.mark[w] != g.stamp {
+			g.mark[w] = g.stamp
+			g.tried[w] = min(mostTries, g.tried[w]+1)
+		}
+	}
+	for _, v := range g.most {
+		count(v)
+		for _, w := range g.around(v) {
+			count(w)
+		}
+	}
+}
+
+// settles floods from v, refits and floods again until the set stands still, and reports whether it lies on the plane.
+func (g *grower) settles(v int32, p *Plane) bool {
+	last := 0
+	g.most = g.most[:0]
+	for range rounds {
+		g.flood(v, p)
+		if len(g.set) > len(g.most) {
+			g.most = append(g.most[:0], g.set...)
+		}
+		if len(g.set) < leastSpots {
+			return false
+		}
+		m := g.sums(g.set)
+		q, ok := m.fit()
+		if !ok {
+			return false
+		}
+		*p = q
+		if len(g.set) == last {
+			break
+		}
+		last = len(g.set)
+	}
+	return g.misfit(p) <= mostMisfit(len(g.set)-3)
 }
 
 // flood collects into g.set the free spots on p that are connected with v.

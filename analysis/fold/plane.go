@@ -54,7 +54,9 @@ func (p *Plane) At(x, y float64) float64 {
 }
 
 // Sigma returns the standard deviation of the plane's elevation at a place [m].
-func (p *Plane) Sigma(x, y float64) float64 {
+func (p *Plane) Sigma(x, y float64) float64 { return math.Sqrt(p.variance(x, y)) }
+
+func (p *Plane) variance(x, y float64) float64 {
 	ux, uy := x-p.x, y-p.y
-	return math.Sqrt(1/p.w + float64(ux*(float64(p.ixx*ux)+float64(p.ixy*uy))) + float64(uy*(float64(p.ixy*ux)+float64(p.iyy*uy))))
+	return 1/p.w + float64(ux*(float64(p.ixx*ux)+float64(p.ixy*uy))) + float64(uy*(float64(p.ixy*ux)+float64(p.iyy*uy)))
 }

@@ -9,9 +9,9 @@ import (
 	"runnel/analysis/roof"
 )
 
-// mostFolding is how many points a survey may have for folds to be looked for: beyond, points stand so close that what triangles hide of a fold
-// is within the error of their heights, and the search would take most of the time of a check.
-const mostFolding = 2000
+// mostFolding is how many points a survey may have for folds to be looked for: beyond, the search would be a good part of a check, and points stand so
+// close that what triangles hide of a fold of a low-slope roof is a few millimetres.
+const mostFolding = 50_000
 
 // findFolds looks for folds that nobody coded in the mesh of all that was measured and makes them lines of the draft. It returns how many
 // it found; the draft must then be triangulated anew. nodes is the draft's node of every vertex.
