@@ -32,6 +32,7 @@ func (m *model) catchments() []Range {
 		}
 	}
 	f := newFiller(m, p)
+	f.traced = true
 	sum := func() []float64 {
 		out := make([]float64, len(m.sinks))
 		for i, o := range f.from {

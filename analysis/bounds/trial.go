@@ -9,7 +9,7 @@ type filler struct {
 	z     []float64 // elevations of the replicate at hand [m]
 	off   []float64 // errors of the vertices [m]
 	level []float64 // of the water with every pond full; the elevation where dry
-	from  []int32   // per vertex: the outlet that its water reaches; -1 none
+	from  []int32   // per vertex: the outlet that its water reaches, where traced; -1 none
 	limit []float64 // per outlet of the patch: level at which it takes water
 	in    []float64 // per outlet: error of its inlet level [m]
 	queue []item
@@ -17,6 +17,8 @@ type filler struct {
 	pond  []int32 // per vertex: stamp of the water that it was last found in
 	walk  []int32
 	stamp int32
+
+	traced bool // to find from
 }
 
 // item is a vertex waiting to be flooded from a neighbour.
@@ -71,7 +73,7 @@ func (f *filler) fill(sign float64) {
 			if !p.open[i] {
 				level = math.Max(level, p.beyond[i])
 			}
-			f.push(item{level, int32(i), -1, true})
+			f.end(level, int32(i), -1)
 		}
 	}
 	f.flood()
@@ -88,7 +90,7 @@ func (f *filler) take(k int, s *sink, sign float64) {
 		f.limit[k] = low + math.Max(0, s.over)
 	}
 	for _, i := range f.p.feet[k] {
-		f.push(item{math.Max(f.z[i], f.limit[k]), i, f.p.sinks[k], true})
+		f.end(math.Max(f.z[i], f.limit[k]), i, f.p.sinks[k])
 	}
 }
 
@@ -107,7 +109,12 @@ func (f *filler) flood() {
 		for k := f.p.first[v]; k < f.p.first[v+1]; k++ {
 			w := f.p.near[k]
 			if !f.done[w] {
-				f.push(item{math.Max(f.z[w], it.level), w, -1, false})
+				if level := math.Max(f.z[w], it.level); level < f.level[w] { // later neighbours stand no lower
+					f.level[w] = level
+					f.push(item{level, w, -1, false})
+				}
+			} else if !f.traced {
+				continue
 			} else if fall := (it.level - f.level[w]) / f.p.far[k]; !it.ends && fall > steepest {
 				steepest, f.from[v] = fall, f.from[w]
 			}
@@ -117,6 +124,14 @@ func (f *filler) flood() {
 		if !f.done[i] {
 			f.level[i] = f.z[i] // no way out: not what is tried here
 		}
+	}
+}
+
+// end lets water of a level leave at vertex i, into an outlet or over the border.
+func (f *filler) end(level float64, i, outlet int32) {
+	if level < f.level[i] {
+		f.level[i] = level
+		f.push(item{level, i, outlet, true})
 	}
 }
 

@@ -2,6 +2,7 @@ package slope
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/surface"
 )
@@ -51,6 +52,16 @@ func (g *grower) tolerance(v int32) float64 {
 		tol = math.Max(planeTolerance, 2*g.sigma[v])
 	}
 	return tol
+}
+
+// usualTolerance returns the median of the tolerances of all vertices [m].
+func (g *grower) usualTolerance() float64 {
+	if g.sigma == nil {
+		return g.tolerance(0)
+	}
+	all := slices.Clone(g.sigma)
+	slices.Sort(all)
+	return math.Max(planeTolerance, 2*all[len(all)/2])
 }
 
 // What strays returns beside a number of corners.

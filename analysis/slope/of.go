@@ -19,7 +19,7 @@ func Of(s *surface.Surface, r *roof.Roof, c standard.Criteria) (*Slopes, error) 
 	}
 	out := &Slopes{}
 	g := newGrower(s.TIN)
-	out.Noise = g.estimate
+	out.Noise, out.Tolerance = g.estimate, g.usualTolerance()
 	g.facets(out)
 	g.planes()
 	g.merge()

@@ -108,6 +108,8 @@ type Slopes struct {
 	Ridges        []Line
 	BelowMinShare float64 // share of plan area on planes below the criterion
 
+	Tolerance float64 // how far a spot may lie off its plane; the median of all [m]
+
 	Noise float64 // scatter of the spots about their planes, estimated [m]; 0 when too few tell
 	Weak  float64 // plan area that joined a plane without fitting it [m2]
 }

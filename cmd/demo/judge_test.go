@@ -13,6 +13,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/cmd/demo"
 	"runnel/importer"
@@ -23,6 +24,16 @@ const reach = 1.0
 
 // check surveys a roof into files, reads them as a user would who says how good the heights are, and runs the whole analysis.
 func check(t *testing.T, r *demo.Roof) *study.Study {
+	t.Helper()
+	s, err := study.Run(read(t, r), study.Options{})
+	if err != nil {
+		t.Fatalf("%s: %v", r.Stem(), err)
+	}
+	return s
+}
+
+// read surveys a roof into files and reads them.
+func read(t *testing.T, r *demo.Roof) *roof.Roof {
 	t.Helper()
 	dir := t.TempDir()
 	var paths []string
@@ -37,11 +48,7 @@ func check(t *testing.T, r *demo.Roof) *study.Study {
 	if err != nil {
 		t.Fatalf("%s: %v", r.Stem(), err)
 	}
-	s, err := study.Run(measured, study.Options{})
-	if err != nil {
-		t.Fatalf("%s: %v", r.Stem(), err)
-	}
-	return s
+	return measured
 }
 
 // verdict is how a roof's findings compare with its planted faults.

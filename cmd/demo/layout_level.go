@@ -51,7 +51,8 @@ func level(width, depth, unevenness float64) *site {
 	s.faults = append(s.faults, Fault{
 		Kind: finding.LevelArea, What: "the terrace was built without slope",
 		Place: far, Depth: unevenness, Area: area,
-		Brings: []finding.Kind{finding.PlaneFlat, finding.ValleyFlat},
+		// every hollow holds water, unevenness deep: where errors part the terrace's water, it is told as the hollow or the hump that it is
+		Brings: []finding.Kind{finding.PlaneFlat, finding.ValleyFlat, finding.Dish, finding.LowPlace, finding.Camber},
 	}, Fault{
 		Kind: finding.NoOverflow, What: "walls all round and no overflow outlet",
 		Place: drain, Area: area,

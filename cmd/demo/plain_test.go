@@ -6,31 +6,11 @@ import (
 	"testing"
 
 	"runnel/analysis/finding"
-	"runnel/analysis/study"
 	"runnel/cmd/demo"
 )
 
 // firstPlainSeed starts a range of seeds that was never looked at while folds were worked on.
 const firstPlainSeed = 8_000_000
-
-// resolvable marks the planted ponds that a survey can show: shot without error on the same grid, but judged with its errors, their evidence
-// is twice the threshold. What holds no pond counts where the exact survey finds it.
-func resolvable(r *demo.Roof, s *study.Study) []bool {
-	found := judge(r, s).missed
-	out := make([]bool, len(found))
-	for i, f := range r.Faults() {
-		if f.Depth == 0 {
-			out[i] = found[i] == ""
-			continue
-		}
-		for _, l := range s.Listed {
-			if apart(s.Ponds.Outline(l.Pond), s.Roof.Frame.ToLocal(f.Place)) <= reach && s.Evidence.Ponds[l.Pond].Evidence >= 2*s.Evidence.Threshold {
-				out[i] = true
-			}
-		}
-	}
-	return out
-}
 
 // TestPlainGridFaults checks invented roofs in feet and metres that somebody shot on a plain grid and coded nothing of. Of the planted faults
 // that such a survey can show, 95 % must be found within a metre with the right kind, and there must be less than one false finding at repair
@@ -65,11 +45,11 @@ func TestPlainGridFaults(t *testing.T) {
 	}
 }
 
-// addPlain counts one roof: faults that its survey cannot show are left out.
+// addPlain counts one roof: faults that its survey cannot show, by canShow, are left out.
 func (s *score) addPlain(t *testing.T, seed uint64, pitch, sigma float64) {
 	t.Helper()
 	exact := demo.Plain(seed, pitch, sigma, true)
-	can := resolvable(exact, check(t, exact))
+	can := canShow(read(t, exact), exact.Faults(), pitch, sigma)
 	r := demo.Plain(seed, pitch, sigma, false)
 	v := judge(r, check(t, r))
 	s.roofs++

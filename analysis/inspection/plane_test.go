@@ -1,0 +1,30 @@
+package inspection_test
+
+import (
+	"testing"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/roof"
+)
+
+// TestNarrowPlane: the lower part of a roof, up to a coded line, falls 0.3 %, the rest 2.5 %. With errors of 5 mm planes are grown within 10 mm; a plane over
+// a fold of two that fall 1/4 in per ft, 1 in 48, lies 1/4 of 1/48 of its width off it, so planes of less than 4 * 10 mm * 48 = 1.92 m are notes.
+func TestNarrowPlane(t *testing.T) {
+	for width, want := range map[float64]finding.Severity{1.6: finding.Note, 2.4: finding.Repair} {
+		r := shape.New("strip", shape.Bare(0, 0), shape.Bare(12, 0), shape.Bare(12, 8), shape.Bare(0, 8))
+		height := func(y float64) float64 {
+			if y < width {
+				return 0.003 * y
+			}
+			return 0.003*width + 0.025*(y-width)
+		}
+		shape.Grid(r, 0, 0, 12, 8, 30, 20, func(_, y float64) float64 { return height(y) })
+		shape.Breakline(r, roof.GradeBreak, shape.At(0, width, height(width)), shape.At(12, width, height(width)))
+		shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(12, 0))
+		f := of(run(t, readBy(r, 0.005), nil), finding.PlaneFlat)
+		if len(f) != 1 || f[0].Severity != want {
+			t.Errorf("%g m wide: %+v, want %s", width, f, want)
+		}
+	}
+}
