@@ -6,7 +6,7 @@ import "math"
 // chance: a low place dearer than it stands on one roof in a hundred. Source: own trial of 2026-11-29, repeated by the
 // tests of this package.
 const (
-	thresholdAtHundred = 7    // squared standard errors, of a roof of a hundred spots
+	thresholdAtHundred = 7    // squared standard errors, of a roof of a hundred spots; a four-way fall of fewer has no lower one
 	thresholdGrowth    = 0.95 // for each e-fold more spots
 	greatestRatio      = 1.3  // of the error to the fall from spot to spot, up to which it holds
 	leastRatio         = 0.35 // below it cells of several spots show nothing more
@@ -14,7 +14,7 @@ const (
 )
 
 // Threshold returns the evidence, in squared standard errors, above which a low place stands on one drained roof in a
-// hundred by error alone. spots is the number of measured points, at least 1.
+// hundred by error alone. spots is the number of measured points.
 func Threshold(spots int) float64 {
-	return thresholdAtHundred + float64(thresholdGrowth*math.Log(float64(max(1, spots))/100))
+	return thresholdAtHundred + float64(thresholdGrowth*math.Log(float64(max(100, spots))/100))
 }

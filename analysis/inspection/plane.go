@@ -55,17 +55,21 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 		finding.Number("spots", p.Spots), finding.Fall("two standard errors", 2*p.Error()))
 	f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
 	f.Geometry = largest(p.Outline, at)
-	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || p.Loose || in.overFold(p) {
+	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || in.overFold(p) {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved
 	}
 	return f
 }
 
-// overFold reports whether plane p is so narrow that it may be nothing but the two sides of a fold that the errors hide. A plane across a fold between two
-// that fall g away from it, or towards it, lies off the roof by g/4 of its width at most, and planes are grown of all spots within the tolerance, two
-// standard errors: with errors of 20 mm and the fall of new work, 2 %, planes of up to 8 m mean nothing.
+// oneRow is up to how many spacings of the spots wide a plane may be nothing but the facets between two rows of spots, one on either side of a ridge.
+const oneRow = 1.5
+
+// overFold reports whether plane p is so narrow that it may be nothing but the two sides of a fold: of one that runs between two rows of spots, or of one that
+// errors hide. A plane across a fold between two that fall g away from it, or towards it, lies off the roof by g/4 of its width at most, and planes are grown
+// of all spots within the tolerance, two standard errors: with errors of 20 mm and the fall of new work, 2 %, planes of up to 8 m mean nothing.
 func (in *inspector) overFold(p *slope.Plane) bool {
-	return in.width(p) < 4*in.Slopes.Tolerance/math.Max(in.Criteria.MinSlope, in.Criteria.MinSlopeNew)
+	hidden := 4 * in.Slopes.Tolerance / math.Max(in.Criteria.MinSlope, in.Criteria.MinSlopeNew)
+	return in.width(p) < math.Max(hidden, oneRow*in.Surface.Spacing)
 }
 
 // flatPlanes sums up the planes between the criterion as found and that of new work in one note.

@@ -21,10 +21,11 @@ import (
 //   - A slope: its distance from the criterion in standard errors of the slope through the spots in what was built flat, along the longer side of a valley or cricket,
 //     the shorter one of a plane; the square of that, again twice the threshold. A plane must also have spots, not on one line, round which all of the
 //     roof within a pitch and a half was built so: one row of spots, with a wall or another fall on both sides, may be anything. A cricket fills
-//     half of the box that it is booked with, so there it is three pitches.
+//     half of the box that it is booked with, so there it is three pitches. And where a plane is narrower than eight standard errors over a fall of 2 %, the errors hide
+//     where it ends.
 //   - What no elevation shows, as a missing overflow, always.
 func canShow(exact *roof.Roof, faults []demo.Fault, pitch, sigma float64) []bool {
-	twice := 2 * (7 + 0.95*math.Log(float64(len(exact.Spots))/100))
+	twice := 2 * (7 + 0.95*math.Log(math.Max(100, float64(len(exact.Spots)))/100))
 	n := newNet(exact, 1.5*pitch)
 	out := make([]bool, len(faults))
 	for i, f := range faults {
@@ -47,10 +48,12 @@ type net struct {
 	near [][]int
 	exit []float64 // per spot: level at which its water leaves over an outlet or an open edge beside it; +Inf none
 	pass []float64 // per spot: level of the least way out
+
+	spots int // the first of at; then come feet of walls
 }
 
 func newNet(r *roof.Roof, reach float64) *net {
-	n := &net{near: make([][]int, len(r.Spots))}
+	n := &net{near: make([][]int, len(r.Spots)), spots: len(r.Spots)}
 	var walls []orb.LineString
 	ring := func(p []roof.Position) {
 		l := orb.LineString{}
@@ -88,8 +91,65 @@ func newNet(r *roof.Roof, reach float64) *net {
 			}
 		}
 	}
+	n.feet(r, reach)
 	n.spread()
 	return n
+}
+
+// feet adds, for each spot beside a wall that nobody shot, the foot of the wall opposite it, at the height that the spots round about give it: along
+// there water may find a way that no spot closes.
+func (n *net) feet(r *roof.Roof, reach float64) {
+	first := len(n.at)
+	outline := orb.LineString{}
+	for _, p := range r.Outline.Rings[0] {
+		outline = append(outline, p.Plan)
+	}
+	for i := range first {
+		foot, far := n.at[i], math.Inf(1)
+		for k := 1; k < len(outline); k++ {
+			if q := nearest(outline[k-1], outline[k], n.at[i]); planar.Distance(q, n.at[i]) < far {
+				foot, far = q, planar.Distance(q, n.at[i])
+			}
+		}
+		if far > reach/1.5 || far < 1e-9 {
+			continue
+		}
+		n.at, n.exit, n.near = append(n.at, foot), append(n.exit, math.Inf(1)), append(n.near, []int{i})
+		n.z = append(n.z, n.extended(i, foot))
+		n.near[i] = append(n.near[i], len(n.at)-1)
+	}
+	for i := first; i < len(n.at); i++ {
+		for j := i + 1; j < len(n.at); j++ {
+			if planar.Distance(n.at[i], n.at[j]) < reach {
+				n.near[i], n.near[j] = append(n.near[i], j), append(n.near[j], i)
+			}
+		}
+	}
+}
+
+// nearest returns the place between a and b nearest to p.
+func nearest(a, b, p orb.Point) orb.Point {
+	ux, uy := b[0]-a[0], b[1]-a[1]
+	t := ((p[0]-a[0])*ux + (p[1]-a[1])*uy) / math.Max(ux*ux+uy*uy, 1e-12)
+	t = math.Min(1, math.Max(0, t))
+	return orb.Point{a[0] + t*ux, a[1] + t*uy}
+}
+
+// extended returns the height at a place of the plane through spot i that fits the spots next to it best, no lower and no higher than these.
+func (n *net) extended(i int, at orb.Point) float64 {
+	var xx, xy, yy, xz, yz float64
+	low, high := n.z[i], n.z[i]
+	for _, j := range n.near[i] {
+		x, y, z := n.at[j][0]-n.at[i][0], n.at[j][1]-n.at[i][1], n.z[j]-n.z[i]
+		xx, xy, yy, xz, yz = xx+x*x, xy+x*y, yy+y*y, xz+x*z, yz+y*z
+		low, high = math.Min(low, n.z[j]), math.Max(high, n.z[j])
+	}
+	det := xx*yy - xy*xy
+	if det < 1e-6 {
+		return n.z[i]
+	}
+	gx, gy := (xz*yy-yz*xy)/det, (yz*xx-xz*xy)/det
+	return math.Min(high, math.Max(low, n.z[i]+gx*(at[0]-n.at[i][0])+gy*(at[1]-n.at[i][1])))
 }
 
 // crosses reports whether the straight way from p to q crosses one of some lines.
@@ -124,7 +184,7 @@ func (n *net) spread() {
 // pondEvidence returns the least evidence of the water nearest to a place.
 func (n *net) pondEvidence(place orb.Point, sigma float64) float64 {
 	low, far := -1, math.Inf(1)
-	for i, p := range n.at {
+	for i, p := range n.at[:n.spots] {
 		if d := planar.Distance(p, place); n.pass[i] > n.z[i] && d < far {
 			low, far = i, d
 		}
@@ -136,7 +196,7 @@ func (n *net) pondEvidence(place orb.Point, sigma float64) float64 {
 	seen, list := map[int]bool{low: true}, []int{low}
 	for k := 0; k < len(list); k++ {
 		for _, j := range n.near[list[k]] {
-			if !seen[j] && n.z[j] < level && n.pass[j] == level {
+			if j < n.spots && !seen[j] && n.z[j] < level && n.pass[j] == level {
 				seen[j] = true
 				list = append(list, j)
 			}
@@ -167,7 +227,7 @@ func (n *net) slopeEvidence(r *roof.Roof, f demo.Fault, pitch, sigma float64) fl
 		area = append(area, r.Frame.ToLocal(p))
 	}
 	var all, inner spread
-	for _, p := range n.at {
+	for _, p := range n.at[:n.spots] {
 		if !planar.RingContains(area, p) {
 			continue
 		}
@@ -181,9 +241,12 @@ func (n *net) slopeEvidence(r *roof.Roof, f demo.Fault, pitch, sigma float64) fl
 		}
 	}
 	long, short := all.squares()
+	narrow := 8 * sigma / 0.02
 	_, breadth := inner.squares()
 	away, limit := long, standard.Defaults().MinValleySlope
 	switch {
+	case f.Kind == finding.PlaneFlat && short < narrow*narrow/12*all.n:
+		return 0
 	case all.n < 6 || f.Kind != finding.ValleyFlat && breadth < pitch*pitch/2:
 		return 0
 	case f.Kind == finding.PlaneFlat:
