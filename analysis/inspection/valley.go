@@ -175,7 +175,14 @@ func (in *inspector) valley(l *slope.Line) finding.Finding {
 	return f
 }
 
+// assumedLine reports whether an end of l has an elevation that nobody measured. A line along a fold that was found stands where its two planes meet, wherever
+// it ends.
 func (in *inspector) assumedLine(l *slope.Line) bool {
+	for _, v := range l.Vertices {
+		if in.Surface.TIN.Found[v] {
+			return false
+		}
+	}
 	for _, v := range [2]int32{l.Vertices[0], l.Vertices[len(l.Vertices)-1]} {
 		if in.Surface.TIN.Assumed[v] {
 			return true

@@ -20,7 +20,8 @@ import (
 //     the lip to that level at least: the least sum of squares of that, in standard errors, is no more than the evidence. Twice the threshold is asked.
 //   - A slope: its distance from the criterion in standard errors of the slope through the spots in what was built flat, along the longer side of a valley or cricket,
 //     the shorter one of a plane; the square of that, again twice the threshold. A plane must also have spots, not on one line, round which all of the
-//     roof within a pitch and a half was built so: one row of spots, with a wall or another fall on both sides, may be anything. A cricket fills
+//     roof within a pitch and a half was built so: one row of spots, with a wall or another fall on both sides, may be anything. So must the roof on either side of a
+//     valley. A cricket fills
 //     half of the box that it is booked with, so there it is three pitches. And where a plane is narrower than eight standard errors over a fall of 2 %, the errors hide
 //     where it ends.
 //   - What no elevation shows, as a missing overflow, always.
@@ -227,6 +228,9 @@ func (n *net) slopeEvidence(r *roof.Roof, f demo.Fault, pitch, sigma float64) fl
 		area = append(area, r.Frame.ToLocal(p))
 	}
 	var all, inner spread
+	if f.Kind == finding.ValleyFlat && !n.sided(r, area, 1.5*pitch) {
+		return 0
+	}
 	for _, p := range n.at[:n.spots] {
 		if !planar.RingContains(area, p) {
 			continue
@@ -254,6 +258,36 @@ func (n *net) slopeEvidence(r *roof.Roof, f demo.Fault, pitch, sigma float64) fl
 	}
 	off := (limit - f.Slope) / sigma
 	return off * off * away
+}
+
+// sided reports whether on either side of the long axis of a box spots stand, not on one line, that are farther than clear from it and from the outline.
+func (n *net) sided(r *roof.Roof, box orb.Ring, clear float64) bool {
+	a, b, c := box[0], box[1], box[2]
+	if planar.Distance(a, b) < planar.Distance(b, c) {
+		a, b, c = b, c, box[3]
+	}
+	l := planar.Distance(a, b)
+	ux, uy := (b[0]-a[0])/l, (b[1]-a[1])/l
+	ox, oy := a[0]+(c[0]-b[0])/2, a[1]+(c[1]-b[1])/2
+	outline := orb.LineString{}
+	for _, p := range r.Outline.Rings[0] {
+		outline = append(outline, p.Plan)
+	}
+	var sides [2]spread
+	for _, p := range n.at[:n.spots] {
+		off := ux*(p[1]-oy) - uy*(p[0]-ox)
+		if math.Abs(off) < clear || planar.DistanceFrom(outline, p) < clear {
+			continue
+		}
+		if off > 0 {
+			sides[0].add(p)
+		} else {
+			sides[1].add(p)
+		}
+	}
+	_, left := sides[0].squares()
+	_, right := sides[1].squares()
+	return math.Min(left, right) > clear*clear/4
 }
 
 // spread sums up how far places stand from their middle.
