@@ -69,14 +69,23 @@ type hood struct {
 	seen []int32
 	turn int32
 	list []int32
-	fold []bool // per vertex: a breakline, or a fold that was found, runs through it
+	fold []bool // per vertex: a breakline, or a fold that was found, runs through it, or it is a hub
 }
+
+// hub is how many edges a vertex has that does not make those at their other ends neighbours: all spots of a circle would be, by the one in its middle.
+const hub = 200
 
 func newHood(t *surface.TIN) *hood {
 	h := &hood{t: t, seen: make([]int32, len(t.X)), fold: make([]bool, len(t.X))}
 	for e, f := range t.Flag {
 		if f&(surface.BreaklineEdge|surface.FoldEdge) != 0 {
 			h.fold[t.V[e]], h.fold[t.End(int32(e))] = true, true
+		}
+	}
+	degree := make([]int32, len(t.X))
+	for _, v := range t.V {
+		if degree[v]++; degree[v] > hub {
+			h.fold[v] = true
 		}
 	}
 	return h

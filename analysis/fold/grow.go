@@ -19,6 +19,7 @@ const (
 	mostSeeds  = 3000   // of one size
 	mostTries  = 6      // seeds that reached a spot and made no plane: more would make none either
 	fallAcross = 0.02   // what a fold does to a plane that runs on over it, half a spacing beyond: 4 % by half
+	hub        = 200    // edges of a vertex that makes those at their other ends no neighbours, as the middle of a circle of spots would
 	steepest   = 0.06   // change of slope at a fold of a low-slope roof that is looked for
 )
 
@@ -314,7 +315,7 @@ func (g *grower) disc(v int32, rings int) {
 	for range rings {
 		to := len(g.set)
 		for _, u := range g.set[from:to] {
-			if g.Coded[u] {
+			if g.Coded[u] || u != v && len(g.around(u)) > hub {
 				continue
 			}
 			for _, w := range g.around(u) {
