@@ -35,6 +35,9 @@ func (d *designer) answer(r *Result) error {
 		if a.name != MendNow {
 			out.Meets = out.Meets && o.FlatLeft == 0
 		}
+		if a.name == AtReroofing {
+			out.Asked, out.Practice = d.asked(), d.practice(o)
+		}
 		r.Answers = append(r.Answers, out)
 	}
 	return nil

@@ -32,6 +32,8 @@ type Input struct {
 	Gravity float64
 	// Rates are the tapers that the supplier has [rise/run], ascending; nil: only the slope that is asked for is tried.
 	Rates []float64
+	// Cost returns what an option costs at the user's prices; where it is given, the cheapest of the ways that dry the ponds is taken. nil: money does not decide.
+	Cost func(o *Option) (cost float64, ok bool)
 }
 
 // The answers, in order.
@@ -68,6 +70,8 @@ type Answer struct {
 	Meets     bool
 	Questions []Question
 	Left      []Leftover
+	Asked     []finding.Text // of AtReroofing: what the code asks
+	Practice  []finding.Text // of AtReroofing: what is good practice beyond that
 }
 
 // Question is something that nobody knows and that decides.
@@ -142,6 +146,7 @@ type Option struct {
 	Roof   *roof.Roof    // the corrected roof, nil where it is not possible
 	Study  *study.Study  // of that roof: a narrow one, which Complete completes
 
+	picks     []int      // the choice for each pond
 	questions []Question // of its changes
 	mends     []*mend
 	wide      int              // mends that open more than a local one may

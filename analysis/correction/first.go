@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"runnel/analysis/finding"
-	"runnel/analysis/standard"
 )
 
 // first says who has to be asked before anything is built: off the roof where water is deep now, a bay sags or the deck is in doubt, and an
@@ -25,7 +24,7 @@ func (d *designer) engineer(r *Result) {
 		finding.NoOverflow:     finding.Say("The roof has walls all round and no overflow: how much water may it hold, and where can an overflow leave?"),
 		finding.NoWayOut:       finding.Say("Water has no way out of a part of the roof: where can one be cut?"),
 		finding.LoadOverLimit:  finding.Say("Water with every primary outlet blocked weighs more than the figure given for this roof."),
-		finding.OverflowHigh:   finding.Say("An overflow stands more than {0} over its primary outlet: what may the roof carry when the water reaches it?", finding.MM("height", standard.OverflowHeight)),
+		finding.OverflowHigh:   finding.Say("An overflow stands more than {0} over its primary outlet: what may the roof carry when the water reaches it?", finding.MM("height", d.in.Study.Criteria.OverflowMost())),
 		finding.BaySusceptible: finding.Say("Bays may sag farther under water than the survey shows."),
 	}
 	done := map[finding.Kind]bool{}

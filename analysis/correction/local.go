@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -89,20 +90,30 @@ func inTheRoof(cause finding.Kind) bool {
 	return cause == finding.EdgeHigh || cause == finding.OutletOnHigh || cause == finding.Step || cause == finding.Camber
 }
 
-// order sorts mends by preference; within a rank the smaller first.
+// order sorts mends by preference; within a rank by what is opened, then by the trades that it takes and whether one works inside, then by volume.
 func (d *designer) order(list []mend) {
 	slices.SortStableFunc(list, func(a, b mend) int {
-		const alike = 0.01 // [m2]
-		switch rank := d.in.Steering.rank(&a) - d.in.Steering.rank(&b); {
+		const alike, same = 0.01, 1e-4 // [m2], [m3]
+		switch rank, effort := d.in.Steering.rank(&a)-d.in.Steering.rank(&b), a.effort()-b.effort(); {
 		case rank != 0:
 			return rank
-		case a.area < b.area-alike:
-			return -1
-		case a.area > b.area+alike:
-			return 1
+		case math.Abs(a.area-b.area) > alike:
+			return cmp.Compare(a.area, b.area)
+		case effort != 0:
+			return effort
+		case math.Abs(a.volume-b.volume) > same:
+			return cmp.Compare(a.volume, b.volume)
 		}
 		return 0
 	})
+}
+
+// effort counts the trades of a mend, work inside the building as one more.
+func (m *mend) effort() int {
+	if slices.Contains(m.decides, finding.Plumber) {
+		return len(m.decides) + 1
+	}
+	return len(m.decides)
 }
 
 // book names what a mend's changes are for.

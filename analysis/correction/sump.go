@@ -84,7 +84,7 @@ func (d *designer) notBelow(p *pond, o *surface.Outlet, z float64) float64 {
 		if k := primaryOf(d.s, i); k < 0 || d.s.Outlets[k].Source != o.Source {
 			continue
 		}
-		least := inlet(over) - standard.OverflowHeight - standard.InletTolerance + 0.001
+		least := inlet(over) - d.in.Study.Criteria.OverflowMost() - standard.InletTolerance + 0.001
 		if z < least && least-p.low < d.in.Study.Criteria.PondDepth/2 {
 			return least
 		}
@@ -210,7 +210,7 @@ func (d *designer) overflowsDown(m *mend, p *pond, o *surface.Outlet, z, slope, 
 		if over.Duty != roof.Overflow || over.Type != roof.Drain || over.Source < 0 || d.kept(i) || primaryOf(d.s, i) != p.outlet {
 			continue
 		}
-		least, ground := z+standard.OverflowHeight, over.Low
+		least, ground := z+d.in.Study.Criteria.OverflowMost(), over.Low
 		if n := g.N(orb.Point{over.Plan[0] - o.Plan[0], over.Plan[1] - o.Plan[1]}); reach == 0 || n < reach {
 			ground = math.Min(ground, z+float64(slope*math.Max(0, n-flat)))
 		}

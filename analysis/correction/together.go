@@ -28,7 +28,10 @@ func (d *designer) together() (tried []Option, best int) {
 		s.ways = append(s.ways, d.ways(&d.ponds[i]))
 	}
 	best = -1
-	defer func() { s.elses(&tried[best]) }()
+	defer func() {
+		tried, best = s.cheaper(tried, best)
+		s.elses(&tried[best])
+	}()
 	for range mostRounds {
 		chosen := s.chosen()
 		o := d.altered(chosen)
@@ -37,6 +40,7 @@ func (d *designer) together() (tried []Option, best int) {
 				o.wide++
 			}
 		}
+		o.picks = slices.Clone(s.pick)
 		tried = append(tried, o)
 		if best < 0 || o.nearer(&tried[best]) {
 			best = len(tried) - 1

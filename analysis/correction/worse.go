@@ -275,12 +275,12 @@ func (a *state) higherOverflows(b *state) []Limit {
 	for i := range b.s.Roof.Outlets {
 		now, ok := b.above[i]
 		was, had := a.above[i]
-		if !ok || now <= standard.OverflowHeight+standard.InletTolerance || had && now <= was+deeper {
+		if !ok || now <= b.s.Criteria.OverflowMost()+standard.InletTolerance || had && now <= was+deeper {
 			continue
 		}
 		o := &b.s.Roof.Outlets[i]
 		out = append(out, Limit{
-			Name: "overflow over its primary outlet", Required: finding.MM("at most", standard.OverflowHeight), Available: finding.MM("after", now),
+			Name: "overflow over its primary outlet", Required: finding.MM("at most", b.s.Criteria.OverflowMost()), Available: finding.MM("after", now),
 			Where: named(o.Label, o.ID), At: o.Plan, Decides: finding.Engineer, Source: standard.LocalCode,
 		})
 	}

@@ -31,7 +31,7 @@ func (in *inspector) heights() []finding.Finding {
 		above := inlet(o) - inlet(&in.Surface.Outlets[p])
 		slack := math.Max(levelTolerance, 3*math.Sqrt2*in.sigma())
 		switch {
-		case above > standard.OverflowHeight+slack:
+		case above > in.Criteria.OverflowMost()+slack:
 			out = append(out, in.overflowHigh(i, p, above))
 		case above < -slack:
 			out = append(out, in.overflowLow(i, p, above))
@@ -111,7 +111,7 @@ func (in *inspector) leavesBy(label flow.Label) int {
 
 func (in *inspector) overflowHigh(i, p int, above float64) finding.Finding {
 	o, primary := &in.Surface.Outlets[i], &in.Surface.Outlets[p]
-	extra := above - standard.OverflowHeight
+	extra := above - in.Criteria.OverflowMost()
 	f := blank(finding.OverflowHigh, finding.Repair)
 	f.Outlet, f.Size, f.Geometry, f.Decides = i, above, o.Plan, finding.Engineer
 	f.What = finding.Say("The overflow {1} stands {0} above {2}.", finding.MM("height", above), called(o), called(primary))
@@ -122,10 +122,13 @@ func (in *inspector) overflowHigh(i, p int, above float64) finding.Finding {
 		finding.Load("load of the extra height", extra*standard.WaterDensity*standard.Gravity),
 		finding.Load("load of an inch", float64(quantity.Inch)*standard.WaterDensity*standard.Gravity),
 	}
-	f.Required = []finding.Quantity{finding.MM("height over the primary", standard.OverflowHeight)}
+	f.Required = []finding.Quantity{finding.MM("height over the primary", in.Criteria.OverflowMost())}
 	f.Source = in.heightSource()
 	f.Why = finding.Say("With the primary blocked, water stands so much deeper before the overflow works. Sources disagree (at least, exactly or at most {0}); {0} is used here.",
 		finding.MM("height", standard.OverflowHeight))
+	if most := in.Criteria.OverflowStated; most > 0 {
+		f.Why = finding.Say("With the primary blocked, water stands so much deeper before the overflow works. The figure stated for this roof is {0}.", finding.MM("height", most))
+	}
 	f.Do = finding.Say("Do not raise any overflow. Ask an engineer what the roof carries at that level. A lower opening cuts the parapet, which is structure.")
 	return f
 }

@@ -40,13 +40,15 @@ var sources = map[string]Source{
 	"pond_depth": {
 		"common practice, no source: listed from 1/4 in, or from 1/8 in over 100 ft2 or more", false,
 	},
-	"near_outlet":    {"common practice, no source", false},
-	"contour":        {"common practice, no source", false},
-	"max_travel":     {"stated by the user", false},
-	"rain_primary":   {"stated by the user", false},
-	"rain_overflow":  {"stated by the user", false},
-	BowlName:         {"assumed, no source: the strainer of a common roof drain is about 12 in across", false},
-	ScupperWidthName: {"assumed, no source: 8 in", false},
+	"near_outlet":   {"common practice, no source", false},
+	"contour":       {"common practice, no source", false},
+	"max_travel":    {"stated by the user", false},
+	"rain_primary":  {"stated by the user", false},
+	"rain_overflow": {"stated by the user", false},
+
+	"overflow_height": {"stated by the user, as the engineer of the roof gives it; else 2 in, as the rules on overflows say", true},
+	BowlName:          {"assumed, no source: the strainer of a common roof drain is about 12 in across", false},
+	ScupperWidthName:  {"assumed, no source: 8 in", false},
 }
 
 // Cite returns the source of a default by the name of its criterion, and false for an unknown name.

@@ -16,6 +16,15 @@ type Criteria struct {
 	Contour        float64 // interval
 	RainPrimary    float64 // m/s; 0: none given, capacity is not checked
 	RainOverflow   float64 // m/s; 0: none given
+	OverflowStated float64 // of an overflow over its primary outlet at most, as an engineer states it; 0: none given
+}
+
+// OverflowMost is how far an overflow may stand over its primary outlet [m]: the engineer's figure, else OverflowHeight.
+func (c *Criteria) OverflowMost() float64 {
+	if c.OverflowStated > 0 {
+		return c.OverflowStated
+	}
+	return OverflowHeight
 }
 
 // Overrides are criteria that somebody stated: by name ("min_slope", "pond_depth", ...; see Names), in SI.

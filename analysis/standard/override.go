@@ -36,6 +36,7 @@ var criteria = []criterion{
 	{"contour", lengthDimension, func(c *Criteria, v float64) { c.Contour = v }},
 	{"rain_primary", rainDimension, func(c *Criteria, v float64) { c.RainPrimary = v }},
 	{"rain_overflow", rainDimension, func(c *Criteria, v float64) { c.RainOverflow = v }},
+	{"overflow_height", lengthDimension, func(c *Criteria, v float64) { c.OverflowStated = v }},
 }
 
 // Names returns the names of the criteria that may be stated.

@@ -32,6 +32,23 @@ type correct struct {
 	drawn, boardsFile        string
 	waste, prices, material  string
 	gravity                  string
+	byCost                   bool
+}
+
+// byCost among the options of --prefer lets money decide.
+const byCost = "cost"
+
+// costOf returns what an option costs at the prices of order; false where its quantities cannot be taken off.
+func costOf(s *study.Study, order *takeoff.Input) func(o *correction.Option) (float64, bool) {
+	return func(o *correction.Option) (float64, bool) {
+		in := *order
+		in.Study, in.Result, in.Option = s, &correction.Result{Options: []correction.Option{*o}}, 0
+		t, err := takeoff.Of(&in)
+		if err != nil {
+			return 0, false
+		}
+		return t.Cost, true
+	}
 }
 
 func newCorrect(s Streams) *cobra.Command {
@@ -66,7 +83,7 @@ func (k *correct) designs(c *cobra.Command) {
 	f := c.Flags()
 	f.StringSliceVar(&k.only, "only", nil, "look only at these `OPTIONS`: "+kinds)
 	f.StringSliceVar(&k.forbid, "forbid", nil, "leave out these `OPTIONS`")
-	f.StringSliceVar(&k.prefer, "prefer", nil, "try these `OPTIONS` first, in this order; the others follow as --only lists them")
+	f.StringSliceVar(&k.prefer, "prefer", nil, "try these `OPTIONS` first, in this order; the others follow as --only lists them. \"cost\" among them: of the ways that dry the ponds take the cheapest by --prices")
 	f.StringSliceVar(&k.keep, "keep-outlet", nil, "`LABELS` or ids of outlets whose level must stay")
 	f.StringVar(&k.slope, "slope", "", "`SLOPE` of new planes, such as \"1/4 in per ft\" (default: the criterion for new work)")
 	f.StringVar(&k.thickness, "min-thickness", "", "least `THICKNESS` of new insulation (default: the thin edge of a tapered board)")
@@ -134,6 +151,9 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 		return nil, study.Options{}, err
 	}
 	in := correction.Input{Study: s, Options: steps, Steering: steering, Deck: s.Assembly.Deck, Gravity: gravity}
+	if k.byCost {
+		in.Cost = costOf(s, order)
+	}
 	for _, r := range stock.Rates {
 		in.Rates = append(in.Rates, float64(r))
 	}
@@ -202,6 +222,12 @@ func (k *correct) steering() (correction.Steering, error) {
 	}
 	if s.Forbid, err = optionsNamed("forbid", k.forbid); err != nil {
 		return s, err
+	}
+	if i := slices.Index(k.prefer, byCost); i >= 0 {
+		if k.prices == "" {
+			return s, usage("--prefer %s: say your prices with --prices", byCost)
+		}
+		k.byCost, k.prefer = true, slices.Delete(slices.Clone(k.prefer), i, i+1)
 	}
 	if s.Prefer, err = optionsNamed("prefer", k.prefer); err != nil {
 		return s, err

@@ -280,3 +280,20 @@ func kindsWithDash() (out []string) {
 	}
 	return out
 }
+
+// Money is printed with --prices and decides where --prefer says cost; without prices it cannot.
+func TestPreferCost(t *testing.T) {
+	dir := demos(t)
+	roof := filepath.Join(dir, "library.geojson")
+	if code, _, text := run(t, "correct", roof, "--prefer", "cost"); code != 2 || !strings.Contains(text, "--prices") {
+		t.Errorf("exit %d: %s", code, text)
+	}
+	prices := filepath.Join(t.TempDir(), "prices.json")
+	if err := os.WriteFile(prices, []byte(`{"currency": "$", "per_m2": 100, "per_m3": 400, "per_outlet_reset": 900}`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	code, out, text := run(t, "correct", roof, "--prefer", "cost", "--prices", prices)
+	if code != 0 || !strings.Contains(out, "cost") {
+		t.Errorf("exit %d: %s%s", code, out, text)
+	}
+}

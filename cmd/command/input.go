@@ -43,6 +43,7 @@ var criterionFlags = []struct{ name, help string }{
 	{"contour", "interval of contours, a `LENGTH`"},
 	{"rain_primary", "`RATE` of rain for the primary outlets, such as \"4 in/h\" or 100mm/h"},
 	{"rain_overflow", "`RATE` of rain for the overflows, with every primary outlet blocked"},
+	{"overflow_height", "`HEIGHT` of an overflow over its primary outlet at most, as the engineer states it (default 2 in)"},
 }
 
 // leastTolerance and mostTolerance bound the factor on the plan tolerances: places that are the same within 0.1 mm to 1 m.

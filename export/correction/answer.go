@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/finding"
 	"runnel/export/record"
 )
 
@@ -38,6 +39,8 @@ func (p *Proposal) answer(o *record.Object, i int) {
 	o.Bool("meets", a.Meets)
 	o.Text("option", p.Name(a.Option))
 	list(o, "open_questions", p.questions(a))
+	o.Texts("code_asks", p.texts(a.Asked))
+	o.Texts("good_practice", p.texts(a.Practice))
 	m := p.amountOf(a.Option)
 	u.Area(o, "changed", m.area)
 	u.Area(o, "opened", x.Opened)
@@ -72,6 +75,15 @@ func (p *Proposal) answer(o *record.Object, i int) {
 		o.Number("cost", p.Costs[i].Cost, 2)
 		o.Text("currency", p.Costs[i].Money)
 	}
+}
+
+// texts writes texts in the units of the book.
+func (p *Proposal) texts(list []finding.Text) []string {
+	var out []string
+	for _, t := range list {
+		out = append(out, p.Book.Units.SayText(t))
+	}
+	return out
 }
 
 // questions writes what has to be found out first.

@@ -234,11 +234,10 @@ func (p *Proposal) told(l *text.Lines, i int) {
 	l.Heading(titles[a.Name])
 	if k := p.sameAs(i); k >= 0 {
 		l.Paragraph(fmt.Sprintf("The same roof as answer %d.", k+1))
-		if a.Name == correction.AtReroofing {
-			l.Paragraph("Every plane falls as new work must, or nothing that was tried does better.")
-		}
+		p.reroofing(l, a)
 		return
 	}
+	p.reroofing(l, a)
 	for k := range o.Changes {
 		c := &o.Changes[k]
 		say := ""
@@ -271,6 +270,21 @@ func (p *Proposal) told(l *text.Lines, i int) {
 	p.compare(l, o)
 	for k := range a.Left {
 		l.Bullet("Left: " + strings.TrimSuffix(u.SayText(a.Left[k].What), ".") + ". " + record.Decides(a.Left[k].Decides))
+	}
+}
+
+// reroofing says what the code asks at re-roofing and, apart from it, what is good practice.
+func (p *Proposal) reroofing(l *text.Lines, a *correction.Answer) {
+	for _, part := range []struct {
+		head string
+		list []finding.Text
+	}{{"What the code asks", a.Asked}, {"Good practice", a.Practice}} {
+		if len(part.list) > 0 {
+			l.Paragraph(part.head + ":")
+		}
+		for _, t := range part.list {
+			l.Bullet(p.Book.Units.SayText(t))
+		}
 	}
 }
 

@@ -167,6 +167,9 @@ func options(b *record.Book) *record.Object {
 	if c.RainOverflow > 0 {
 		u.Rain(&o, "rain_overflow", c.RainOverflow)
 	}
+	if c.OverflowStated > 0 {
+		u.Depth(&o, "overflow_height", c.OverflowStated)
+	}
 	return &o
 }
 
