@@ -52,7 +52,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 		return nil, TooFewHeights(r)
 	}
 	gaps := gapsOf(r)
-	if r, s.tooCoarse, err = withTape(r, o); err != nil {
+	if r, s.tooCoarse, err = s.withTape(r, o); err != nil {
 		return nil, err
 	}
 	s.Roof = r

@@ -59,6 +59,7 @@ type Study struct {
 	NextSpots  []nextspot.Place     // where more spots would tell most, in walking order
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string
+	errorsFrom *evidence.Source   // where the error of spots comes from that stand beside water with errors of its own; nil elsewhere
 	tooCoarse  []int              // stains that the spots alone do not show
 	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm
 

@@ -16,6 +16,9 @@ func (s *Study) build(o Options) error {
 		return err
 	}
 	s.Surface, s.Errors = built, evidence.ErrorsOf(built, s.Roof)
+	if s.errorsFrom != nil {
+		s.Errors.Source = *s.errorsFrom
+	}
 	brought, means := mean.Of(built, s.Roof, s.Errors)
 	if means == nil {
 		return nil

@@ -6,10 +6,12 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/evidence"
 	"runnel/analysis/hold"
 	"runnel/analysis/inspection"
 	"runnel/analysis/offset"
 	"runnel/analysis/ponding"
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -33,7 +35,7 @@ func TooFewHeights(r *roof.Roof) error {
 
 // withTape returns the roof with the heights that water, chalk and probes give it, and its water as stains; the roof itself where there are
 // none. tooCoarse lists the stains that the spots alone do not show as ponds.
-func withTape(r *roof.Roof, o Options) (out *roof.Roof, tooCoarse []int, err error) {
+func (s *Study) withTape(r *roof.Roof, o Options) (out *roof.Roof, tooCoarse []int, err error) {
 	if r.Tape == nil {
 		return r, nil, nil
 	}
@@ -48,6 +50,7 @@ func withTape(r *roof.Roof, o Options) (out *roof.Roof, tooCoarse []int, err err
 	if err != nil {
 		return nil, nil, err
 	}
+	s.sigma(r, &c, alone)
 	sigma, _ := tape.SigmaOf(r)
 	for i := range r.Tape.Waters {
 		w := &r.Tape.Waters[i]
@@ -72,6 +75,24 @@ func withTape(r *roof.Roof, o Options) (out *roof.Roof, tooCoarse []int, err err
 		}
 	}
 	return &c, tooCoarse, nil
+}
+
+// sigma gives the spots that state no standard error the one that they have without the water, whose heights state theirs and would else
+// speak for all: as stated or as they scatter, and that of a level where places were taped.
+func (s *Study) sigma(r, c *roof.Roof, alone *surface.Surface) {
+	if c.Sigma > 0 {
+		return
+	}
+	source, typical := evidence.Usual, standard.LevelError
+	if alone != nil && !r.Tape.Placed {
+		e := evidence.ErrorsOf(alone, c)
+		source, typical = e.Source, e.Typical
+	}
+	if taped, stated := tape.SigmaOf(r); r.Tape.Placed && stated {
+		source, typical = evidence.Stated, taped
+	}
+	c.Sigma = quantity.Length(typical)
+	s.errorsFrom = &source
 }
 
 // settled returns the level that the spots round a water give it, and says so.

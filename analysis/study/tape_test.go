@@ -80,6 +80,10 @@ func TestChalkAndDepthsShowAPondThatTheSpotsMiss(t *testing.T) {
 	if k < 0 || !strings.Contains(s.Findings[k].What.Format, "spots alone do not show") {
 		t.Errorf("that the spots miss it is not said: %+v", s.Findings)
 	}
+	// the spots lie on their plane to the grid of 10 um: what they scatter is the least error that is taken, and no error of the water's
+	if s.Errors.Source != alone.Errors.Source || math.Abs(s.Errors.Typical-alone.Errors.Typical) > 1e-9 {
+		t.Errorf("the error of the spots was %+v, and is %+v", alone.Errors.Typical, s.Errors.Typical)
+	}
 	if s.Roof.Tape != nil {
 		t.Error("what the tape says would be added again to a roof made from this one")
 	}
