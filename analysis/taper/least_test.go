@@ -333,3 +333,46 @@ func BenchmarkLeast(b *testing.B) {
 func height(s *surface.Surface, p orb.Point) (float64, bool) {
 	return surface.NewLocator(s.TIN).HeightAt(p[0], p[1])
 }
+
+// TestLeastOverASlope: over a base z = 5 + x/100 + y/50 on 10 by 10 m a taper of 3 % from the corner (0, 0), 20 mm thick at least, stands at 5.02 + 0.03 max(x, y): nowhere nearer to the base than there. By
+// hand, the integral of max(x, y) over the square is 2 a3/3 and that of x is a3/2, so that the fill is a3 (0.02 - 0.005 - 0.01) + 0.02 a2 = 7 m3.
+func TestLeastOverASlope(t *testing.T) {
+	const a = 10.0
+	base := func(x, y float64) float64 { return 5 + x/100 + y/50 }
+	r := shape.New("slope", shape.At(0, 0, base(0, 0)), shape.At(a, 0, base(a, 0)), shape.At(a, a, base(a, a)), shape.At(0, a, base(0, a)))
+	shape.Spot(r, 3, 7, base(3, 7))
+	s := built(t, r)
+	d := domain(t, s)
+	p := &taper.Problem{
+		Domain: d, Base: taper.Existing(s.TIN), Sources: []taper.Source{{Plan: orb.Point{0, 0}, Z: math.Inf(-1)}}, Gauge: taper.FourWay(d.Axis), Slope: 0.03, Thickness: 0.02,
+	}
+	volume, err := taper.Volume(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "volume without drawing", volume, 7, 1e-6)
+	out, err := taper.Least(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "volume", out.Fill.Volume, 7, 1e-6)
+	near(t, "level of the source", out.Outlets[0].Top, 5.02, 1e-6)
+	for _, v := range out.Vertices {
+		near(t, "base", v.Base, base(v.Plan[0], v.Plan[1]), 1e-6)
+		near(t, "thickness", v.Thickness(), 5.02+0.03*math.Max(v.Plan[0], v.Plan[1])-base(v.Plan[0], v.Plan[1]), 1e-6)
+	}
+	p.Sources[0].Plan = orb.Point{4, 3} // its corners lie within the facets of the base, too
+	if out, err = taper.Least(p); err != nil {
+		t.Fatal(err)
+	}
+	inner := 0
+	for _, v := range out.Vertices {
+		near(t, "base", v.Base, base(v.Plan[0], v.Plan[1]), 1e-6)
+		if v.Plan[0] > 0.1 && v.Plan[0] < a-0.1 && v.Plan[1] > 0.1 && v.Plan[1] < a-0.1 {
+			inner++
+		}
+	}
+	if inner == 0 {
+		t.Error("no corner lies within the roof")
+	}
+}

@@ -387,7 +387,13 @@ func (p *Proposal) sources(l *text.Lines) {
 		if o.Answer == "" {
 			continue
 		}
-		for _, list := range [][]correction.Limit{o.Worse, o.Limits, o.Flags, o.Unknown} {
+		var approved []correction.Limit // kept, and named among the approvals
+		for k := range o.Checked {
+			if o.Checked[k].Decides == "engineer" {
+				approved = append(approved, o.Checked[k])
+			}
+		}
+		for _, list := range [][]correction.Limit{o.Worse, o.Limits, o.Flags, o.Unknown, approved} {
 			for k := range list {
 				if !slices.Contains(names, list[k].Name) {
 					names, sources = append(names, list[k].Name), append(sources, list[k].Source)
