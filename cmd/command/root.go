@@ -45,6 +45,7 @@ stays, how deep, how heavy, and what holds it there.
   runnel correct roof.geojson -o out             design what may mend it, and check that
   runnel papers roof.geojson -o papers           write the letters and questions that go with it
   runnel compare BEFORE AFTER                    say what changed between two surveys
+  runnel log roof.geojson "RD-1 cleaned"         add to the roof's own history, or print it
   runnel campus FOLDER -o out                    check many roofs, worst first
   runnel view out                                look at it in a browser, kept up to date`,
 		SilenceErrors: true,
@@ -76,7 +77,7 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newPapers(s), newDemo(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newPapers(s), newLog(s), newDemo(s), newVersion(s))
 	return root
 }
 
