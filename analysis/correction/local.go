@@ -44,11 +44,11 @@ func (d *designer) ways(p *pond) []mend {
 			out = append(out, m)
 		}
 	}
-	hurt := d.damaged(p) != nil
-	if hurt && !p.has(finding.CricketMissing) {
+	hurt, sag := d.damaged(p) != nil, p.finding == finding.LevelArea || p.finding == finding.Dish
+	if hurt && (sag || !p.has(finding.CricketMissing)) {
 		add(d.patch(p))
 	}
-	if p.finding == finding.LevelArea || p.finding == finding.Dish {
+	if sag {
 		return out // a sag is for an engineer; a level roof has no local mend
 	}
 	if p.finding == finding.RidgeLine {
