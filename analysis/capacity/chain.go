@@ -30,7 +30,7 @@ func linksOf(f Fitting) (links []Link, unknown []string, err error) {
 		add(f.HeadDepth > 0 && f.Leader.Stated(), ConductorHead, func() (Link, error) { return headCapacity(f.Leader, float64(f.HeadDepth)), nil })
 	}
 	add(f.Leader.Stated(), LeaderLink, func() (Link, error) { return LeaderCapacity(f.Leader, f.LeaderMethod) })
-	add(f.Pipe > 0 && f.PipeSlope > 0, HorizontalPipe, func() (Link, error) { return PipeCapacity(f.Pipe, f.PipeSlope, "") })
+	add(f.Pipe > 0 && f.PipeSlope > 0, HorizontalPipe, func() (Link, error) { return PipeCapacity(f.Pipe, f.PipeSlope, f.PipeMethod) })
 	return links, unknown, err
 }
 

@@ -59,6 +59,7 @@ type Fitting struct {
 	HeadDepth    quantity.Length // conductor head: depth of water over the mouth of the leader when it is full
 	Leader       Section
 	LeaderMethod string          // one of LeaderMethods; empty for the usual one
+	PipeMethod   string          // one of PipeMethods, likewise
 	Pipe         quantity.Length // horizontal pipe: its diameter
 	PipeSlope    quantity.Slope
 

@@ -38,7 +38,7 @@ func LeaderMethods() []string {
 }
 
 // PipeMethods returns the names of the methods for a horizontal pipe, the usual one first.
-func PipeMethods() []string { return []string{PipeTable, OlderAreas} }
+func PipeMethods() []string { return []string{PipeTable, Rainwater, OlderAreas} }
 
 // pick returns the method that holds: the first known one where none is asked for.
 func pick(of, method string, known []string) (string, error) {

@@ -18,7 +18,7 @@ func PipeCapacity(diameter quantity.Length, slope quantity.Slope, method string)
 		return Link{}, err
 	}
 	l, err := pipeBy(diameter, slope, method)
-	if err != nil || method == OlderAreas {
+	if err != nil || method != PipeTable {
 		return l, err
 	}
 	if lower, err := pipeBy(diameter, slope, OlderAreas); err == nil { // those tables begin at 3 in
@@ -29,6 +29,10 @@ func PipeCapacity(diameter quantity.Length, slope quantity.Slope, method string)
 
 func pipeBy(diameter quantity.Length, slope quantity.Slope, method string) (Link, error) {
 	l := Link{Name: "horizontal pipe", Method: method}
+	if method == Rainwater {
+		l.Source, l.Capacity = standard.RainwaterDrainSource, settled(drainFlow(float64(diameter), float64(slope)))
+		return l, nil
+	}
 	slopes := standard.PipeSlopes
 	if method == OlderAreas {
 		slopes = standard.SlopedAreaSlopes
@@ -63,6 +67,17 @@ func pipeBy(diameter quantity.Length, slope quantity.Slope, method string) (Link
 	}
 	l.Capacity = settled(l.Capacity)
 	return l, nil
+}
+
+// drainFlow is what a horizontal pipe [m] of a slope takes when it runs RainwaterDrainFill full [m3/s], by Colebrook and White.
+func drainFlow(diameter, slope float64) float64 {
+	// Of a circle filled to the share h of its diameter: the angle that the water's surface spans, its area and wetted edge.
+	angle := 2 * math.Acos(1-2*standard.RainwaterDrainFill)
+	area := diameter * diameter / 8 * (angle - math.Sin(angle))
+	across := 4 * area / (diameter / 2 * angle) // four times the hydraulic radius
+	root := math.Sqrt(2 * standard.Gravity * across * slope)
+	speed := -2 * root * math.Log10(standard.RainwaterDrainRoughness/(3.71*across)+2.51*standard.WaterViscosity/(across*root))
+	return area * speed
 }
 
 // slopeText writes a slope: 0.25 in per ft.

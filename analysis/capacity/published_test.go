@@ -400,3 +400,18 @@ func TestHeadsAtWhichDrainsWereTested(t *testing.T) {
 		}
 	}
 }
+
+// EN 12056-2, Table B.2 (from memory): flows of horizontal pipes 0.7 full, by inside diameter [mm] and slope [cm/m], in litres a second.
+func TestHorizontalPipesByEuropeanTable(t *testing.T) {
+	for _, c := range []struct{ diameter, slope, flow float64 }{
+		{96, 0.5, 2.9}, {96, 1, 4.2}, {96, 1.5, 5.1}, {96, 2, 5.9}, {146, 1, 12.8}, {146, 2, 18.2}, {184, 1, 23.7}, {184, 2, 33.6},
+	} {
+		l, err := capacity.PipeCapacity(quantity.Length(c.diameter/1000), quantity.Slope(c.slope/100), capacity.Rainwater)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := l.Capacity * 1000; math.Abs(got-c.flow) > 0.06 {
+			t.Errorf("%g mm at %g cm/m: %.2f l/s, want %g", c.diameter, c.slope, got, c.flow)
+		}
+	}
+}

@@ -221,6 +221,18 @@ func TestDrainByEuropeanPractice(t *testing.T) {
 	}
 }
 
+// A horizontal pipe goes by European practice too: 96 mm at 1 cm/m take 4.2 L/s (EN 12056-2, Table B.2, from memory).
+func TestPipeByEuropeanPractice(t *testing.T) {
+	o := &roof.Outlet{Type: roof.Drain, Diameter: 4 * inch, Pipe: 96 * quantity.Millimetre, PipeSlope: 0.01}
+	r, err := capacity.Of(drainage.FittingOf(o, standard.EU))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := r.Least().Capacity * 1000; math.Abs(got-4.2) > 0.05 {
+		t.Errorf("the pipe takes %.2f L/s, want 4.2", got)
+	}
+}
+
 // What a wall lets onto the roof stands along its foot, on the roof's side, and adds up to what its rule counts: by hand half of 40 by 30 ft, 600 ft2, along the
 // north side; with the wall's line turned about the same. The crest of a scupper is as it was measured.
 func TestShedAlongTheFootOfAWall(t *testing.T) {

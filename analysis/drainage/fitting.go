@@ -19,7 +19,7 @@ func rate(r *roof.Roof, o *surface.Outlet, p standard.Practice) (*capacity.Ratin
 func FittingOf(o *roof.Outlet, p standard.Practice) capacity.Fitting {
 	f := fitting(o)
 	if p == standard.EU {
-		f.LeaderMethod = capacity.Rainwater
+		f.LeaderMethod, f.PipeMethod = capacity.Rainwater, capacity.Rainwater
 		if f.Kind == capacity.Drain {
 			f.Method = capacity.WeirOrifice
 		}

@@ -82,15 +82,20 @@ const (
 	RainwaterPipe      = 2.5e-4
 	RainwaterRoughness = 0.25
 	RainwaterFill      = 0.33
+	// Horizontal rainwater pipes inside a building run 0.7 full; roughness [m] and kinematic viscosity of water at 10 degrees Celsius [m2/s] of RainwaterDrainSource.
+	RainwaterDrainFill      = 0.7
+	RainwaterDrainRoughness = 0.001
+	WaterViscosity          = 1.31e-6
 )
 
 // Sources of the tables and laws of pipes.
 var (
-	PipeSource       = Source{"International Plumbing Code, 2015 to 2021, Table 1106.2", true}
-	LeaderSource     = Source{"International Plumbing Code, 2015 to 2021, Table 1106.3: round leaders of 2, 3, 4, 5, 6 and 8 in", true}
-	LeaderRectSource = Source{"International Plumbing Code, 2015 to 2021, Table 1106.3: rectangular leaders and the round one of 2-1/2 in", false}
-	LeaderFillSource = Source{"27.8 r^(5/3) d^(8/3) for a leader 7/24 full (recalled); gives all nine capacities of the National Standard Plumbing Code 2006, Table 13.6.1 (read)", false}
-	SlopedAreaSource = Source{"International Plumbing Code before 2015 and Uniform Plumbing Code: areas at 1 in/h of sloped pipes; 6 in at 1/8, 4 and 5 in at 1/4 in per ft read", false}
-	LeaderAreaSource = Source{"International Plumbing Code, 2000 to 2012, Table 1106.2: areas at 1 in/h of vertical leaders", false}
-	RainwaterSource  = Source{"EN 12056-3, Table 8: vertical rainwater pipes, roughness 0.25 mm, 0.33 full", false}
+	PipeSource           = Source{"International Plumbing Code, 2015 to 2021, Table 1106.2", true}
+	LeaderSource         = Source{"International Plumbing Code, 2015 to 2021, Table 1106.3: round leaders of 2, 3, 4, 5, 6 and 8 in", true}
+	LeaderRectSource     = Source{"International Plumbing Code, 2015 to 2021, Table 1106.3: rectangular leaders and the round one of 2-1/2 in", false}
+	LeaderFillSource     = Source{"27.8 r^(5/3) d^(8/3) for a leader 7/24 full (recalled); gives all nine capacities of the National Standard Plumbing Code 2006, Table 13.6.1 (read)", false}
+	SlopedAreaSource     = Source{"International Plumbing Code before 2015 and Uniform Plumbing Code: areas at 1 in/h of sloped pipes; 6 in at 1/8, 4 and 5 in at 1/4 in per ft read", false}
+	LeaderAreaSource     = Source{"International Plumbing Code, 2000 to 2012, Table 1106.2: areas at 1 in/h of vertical leaders", false}
+	RainwaterSource      = Source{"EN 12056-3, Table 8: vertical rainwater pipes, roughness 0.25 mm, 0.33 full", false}
+	RainwaterDrainSource = Source{"EN 12056-3 for horizontal pipes, 0.7 full, by Colebrook and White with a roughness of 1 mm; EN 12056-2, Table B.2, has the same flows", false}
 )
