@@ -165,6 +165,7 @@ func (f *finder) sump(v int32, off float64) bool {
 func (f *finder) worstFirst() []Odd {
 	var candidates []Odd
 	for v := range int32(len(f.t.X)) {
+		f.t.Halt.Look()
 		if !f.measured(v) || f.plain(v) {
 			continue
 		}
@@ -175,6 +176,7 @@ func (f *finder) worstFirst() []Odd {
 	slices.SortFunc(candidates, byScore)
 	var out []Odd
 	for i := range candidates {
+		f.t.Halt.Look()
 		if o, ok := f.judge(candidates[i].Vertex); ok {
 			o.Slips = f.slips(&o)
 			f.without[o.Vertex] = true

@@ -99,6 +99,7 @@ func (f *filler) take(k int, s *sink, sign float64) {
 // Source: Barnes, Lehman and Mulla, "Priority-flood", Computers & Geosciences 62, 2014 (from memory).
 func (f *filler) flood() {
 	for len(f.queue) > 0 {
+		f.m.t.Halt.Look()
 		it := f.pop()
 		if f.done[it.vertex] {
 			continue

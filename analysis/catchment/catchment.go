@@ -84,12 +84,15 @@ func (g *grouping) areas() (*Catchments, error) {
 	}
 	c := &Catchments{}
 	var err error
+	g.s.Cut.Halt.Ask()
 	if c.Dry, err = g.dry(); err != nil {
 		return nil, err
 	}
+	g.s.Cut.Halt.Ask()
 	if err = g.full(c); err != nil {
 		return nil, err
 	}
+	g.s.Cut.Halt.Ask()
 	if err = c.check(g.s); err != nil {
 		return nil, err
 	}

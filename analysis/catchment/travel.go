@@ -86,7 +86,9 @@ func (g *grouping) newTravels() (*travels, error) {
 		}
 	}
 	v.addDry()
+	v.s.Cut.Halt.Ask()
 	v.addWet()
+	v.s.Cut.Halt.Ask()
 	return v, nil
 }
 

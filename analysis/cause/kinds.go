@@ -93,6 +93,7 @@ func ask(v *view) []Candidate {
 			if turn >= len(rows[i].rules) {
 				continue
 			}
+			v.t.Halt.Ask()
 			if c, ok := rows[i].rules[turn](v); ok && c.Score >= named {
 				c.Kind = rows[i].kind
 				out = append(out, c)

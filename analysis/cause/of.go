@@ -24,6 +24,7 @@ func Of(s *surface.Surface, sl *slope.Slopes, ps *ponding.Ponds, listed []int32,
 	first, wet := byPond(ps)
 	out := make([]Diagnosis, len(listed))
 	for i, p := range listed {
+		s.TIN.Halt.Ask()
 		st := m.site(p, wet[first[p]:first[p+1]])
 		out[i] = m.diagnose(st)
 		if i < MaxRemedies {

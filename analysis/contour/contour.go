@@ -52,8 +52,11 @@ func Of(t *surface.TIN, interval float64) ([]Line, error) {
 	if n := w.crossings(); n > MostPoints {
 		return nil, &IntervalError{Interval: interval, Points: n}
 	}
+	t.Halt.Ask()
 	w.prepare()
+	t.Halt.Ask()
 	w.all()
+	t.Halt.Ask()
 	slices.SortStableFunc(w.lines, func(a, b Line) int { return cmp.Compare(a.Elevation, b.Elevation) })
 	return w.lines, nil
 }

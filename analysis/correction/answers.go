@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/halt"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -157,8 +158,12 @@ func (d *designer) ahead() chan made {
 	other.locate = surface.NewLocator(d.s.TIN)
 	out := make(chan made, 1)
 	go func() {
-		o, err := other.overlay()
-		out <- made{o, err}
+		var m made
+		func() {
+			defer halt.Caught(&m.err)
+			m.options, m.err = other.overlay()
+		}()
+		out <- m
 	}()
 	return out
 }

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -20,6 +21,7 @@ import (
 
 // designer holds what all options are made from.
 type designer struct {
+	line    *halt.Line
 	in      *Input
 	roof    *roof.Roof
 	s       *surface.Surface
@@ -58,12 +60,13 @@ type pond struct {
 // Of works out the three answers and runs the analysis on each roof that it tries.
 //
 // It fails where the surface cannot be laid out in plan; an option that cannot be made is an Option that says so.
-func Of(in *Input) (*Result, error) {
+func Of(in *Input) (r *Result, err error) {
+	defer halt.Caught(&err)
 	d, err := newDesigner(in)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Best: -1, Preference: in.Steering.Preference()}
+	r = &Result{Best: -1, Preference: in.Steering.Preference()}
 	d.first(r)
 	if err := d.answer(r); err != nil {
 		return nil, fmt.Errorf("correction: %w", err)
@@ -76,7 +79,7 @@ func Of(in *Input) (*Result, error) {
 func newDesigner(in *Input) (*designer, error) {
 	st := in.Study
 	d := &designer{
-		in: in, roof: st.Roof, s: st.Surface, base: taper.Existing(st.Surface.TIN).Prepared(), sources: taper.Sources(st.Surface),
+		line: halt.Of(in.Options.Context), in: in, roof: st.Roof, s: st.Surface, base: taper.Existing(st.Surface.TIN).Prepared(), sources: taper.Sources(st.Surface),
 		slope: in.Steering.Slope, flashing: in.Steering.Flashing, locate: surface.NewLocator(st.Surface.TIN),
 	}
 	if d.slope == 0 {

@@ -21,8 +21,10 @@ func (d *designer) judge(o *Option, thickness float64) {
 	drawn := *written(o.Roof)
 	o.Roof = &drawn
 	o.Roof.Sigma = quantity.Length(d.in.Study.Errors.Typical) // a design is drawn on the survey and is no better
+	d.line.Ask()
 	s, err := study.Run(o.Roof, d.options())
 	if err != nil {
+		d.line.Ask()
 		// One option that cannot be shown must not take the others away; it says so itself.
 		*o = Option{Kind: o.Kind, Parts: o.Parts, Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: {0}", finding.Called(err.Error()))}
 		return

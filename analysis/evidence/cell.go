@@ -56,7 +56,7 @@ func (g *ground) cells(in *Input, k int) (*ground, []int32) {
 	slices.SortStableFunc(order, func(a, b int32) int {
 		return cmp.Or(cmp.Compare(where[a].i, where[b].i), cmp.Compare(where[a].j, where[b].j))
 	})
-	out := &ground{invert: g.invert, outWeight: g.outWeight, vertex: g.vertex, number: g.number}
+	out := &ground{line: g.line, invert: g.invert, outWeight: g.outWeight, vertex: g.vertex, number: g.number}
 	for from := 0; from < len(order); {
 		to := from + 1
 		for to < len(order) && where[order[to]] == where[order[from]] {

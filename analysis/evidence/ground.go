@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -14,6 +15,7 @@ import (
 // moving it, and ways from one to the next. Elements stand in the order of their places, west to east and south to north,
 // so that ties do not hang on how the vertices are numbered.
 type ground struct {
+	line     *halt.Line
 	z        []float64 // measured elevation [m]
 	low      []float64 // per element: price of lowering it by a metre, squared standard errors per m2
 	high     []float64 // per element: price of raising it
@@ -50,7 +52,8 @@ func groundOf(in *Input, slope float64) *ground {
 	t := in.Surface.TIN
 	n := len(t.X)
 	g := &ground{
-		z: make([]float64, n), low: make([]float64, n), high: make([]float64, n), x: make([]float64, n), y: make([]float64, n),
+		line: in.Surface.TIN.Halt,
+		z:    make([]float64, n), low: make([]float64, n), high: make([]float64, n), x: make([]float64, n), y: make([]float64, n),
 		sink: make([]bool, n), vertex: make([]int32, n), number: make([]int32, n),
 	}
 	for v := range g.vertex {

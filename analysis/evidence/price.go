@@ -51,6 +51,7 @@ func onGrid(v float64) float64 { return math.Round(v*1e5) / 1e5 }
 // price returns the cheapest change that lets the water of the low place at element m go, nothing dearer than Most. It
 // leaves the flood in p.
 func (p *pricer) price(m int32) change {
+	p.line.Look()
 	p.rising(m)
 	best := change{price: Most, level: p.h[m], door: -1, full: -1}
 	top := p.rise[len(p.rise)-1]

@@ -119,9 +119,10 @@ func Prepare(s *surface.Surface, o Options) (*Network, error) {
 	n := &Network{t: s.Cut, outlets: len(s.Outlets), roof: s.Area, options: o, fans: findFans(s.Cut)}
 	n.sinks = findSinks(s, o.Taken, o.Shore)
 	n.kind = findKinds(n.t, &n.sinks)
-	n.findWays()
-	n.settleLevel()
-	n.straighten()
+	for _, step := range []func(){n.findWays, n.settleLevel, n.straighten} {
+		step()
+		n.t.Halt.Ask()
+	}
 	return n, n.checkWays()
 }
 
@@ -131,6 +132,7 @@ func (n *Network) Finish(onward Onward) error {
 	v.land(onward)
 	v.solve()
 	n.measure(v)
+	n.t.Halt.Ask()
 	n.lists = v.labels()
 	n.index = newIndex(n.t)
 	return n.checkArea(n.roof)

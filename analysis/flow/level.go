@@ -71,6 +71,7 @@ func (n *Network) settleLevel() {
 	}
 	heap.Init(r)
 	for r.Len() > 0 {
+		n.t.Halt.Look()
 		x := heap.Pop(r).(reach)
 		if n.way[x.vertex] != wayNone {
 			continue

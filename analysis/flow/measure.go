@@ -24,6 +24,7 @@ func (n *Network) measure(v *solver) {
 	}
 	s := sums{Network: n, travel: make([]float64, count)}
 	for f := range int32(n.t.Facets()) {
+		n.t.Halt.Look()
 		switch {
 		case n.sinks.facet[f] >= 0:
 			n.Area[n.sinks.facet[f]] += n.t.FacetArea(f)

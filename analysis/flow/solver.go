@@ -82,6 +82,7 @@ func (v *solver) run(x int32) {
 	}
 	v.stack = append(v.stack[:0], x)
 	for len(v.stack) > 0 {
+		v.t.Halt.Look()
 		x := v.stack[len(v.stack)-1]
 		if v.state[x] == fresh {
 			v.state[x] = open

@@ -12,6 +12,8 @@
 // two planes than a smooth bowl or dome, which has as many coefficients: a dish bends and does not fold. Coded lines bound planes, so where lines were coded nothing is found.
 package fold
 
+import "runnel/analysis/halt"
+
 // Field is a mesh of measured places round an origin near its middle. Half-edge e = 3*f + c starts at corner c of triangle f, as in package mesh.
 type Field struct {
 	X, Y, Z  []float64 // per vertex [m]
@@ -20,6 +22,7 @@ type Field struct {
 	Coded    []bool    // per vertex: it lies on a coded line, which bounds planes
 	Outlet   []bool    // per vertex: it stands at an outlet, and a fold that passes it leads there; nil: none
 	V, Twin  []int32   // per half-edge
+	Halt     *halt.Line
 }
 
 // Point is a place on a fold.

@@ -412,6 +412,7 @@ func (g *grower) settles(v int32, p *Plane) bool {
 	last := 0
 	g.most = g.most[:0]
 	for range rounds {
+		g.Halt.Look()
 		g.flood(v, p)
 		if len(g.set) > len(g.most) {
 			g.most = append(g.most[:0], g.set...)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/halt"
 )
 
 // builder is a triangulation under construction. Points are renumbered along a Hilbert curve, so
@@ -23,6 +24,7 @@ type builder struct {
 	stack []int32    // half-edges to look at, outside the cavity
 	spare []int32    // triangles removed by the present insertion
 	tied  bool       // four points on one circle were met
+	line  *halt.Line
 }
 
 type point struct{ x, y int32 }
@@ -94,6 +96,7 @@ func (b *builder) delaunay() error {
 	b.tris = make([]triangle, 0, 2*n-2) // Euler: a closed surface of n+1 vertices
 	b.start(0, 1, third)
 	for p := int32(2); p < n; p++ {
+		b.line.Look()
 		if p != third {
 			b.insert(p)
 		}

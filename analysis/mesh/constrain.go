@@ -9,6 +9,7 @@ func (b *builder) constrain(segments []Segment) []Crossing {
 	b.indexOut()
 	var crossings []Crossing
 	for i, s := range segments {
+		b.line.Look()
 		from, to := b.rank[s.A], b.rank[s.B]
 		for from != to {
 			next, u, v := b.advance(from, to, s.Flag)

@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/halt"
 )
 
 // Mesh is a triangulation in flat arrays. Half-edge e = 3*f + c starts at corner c of triangle f, vertex
@@ -52,6 +53,11 @@ type Crossing struct {
 // It fails on fewer than three points, equal points, points on one line, spans beyond geometry.MaxSpan and segments
 // that join a point to itself or lack a flag.
 func Triangulate(x, y, z []int32, segments []Segment) (*Mesh, []Crossing, error) {
+	return TriangulateUntil(nil, x, y, z, segments)
+}
+
+// TriangulateUntil is Triangulate, looking at a line that may stop it.
+func TriangulateUntil(line *halt.Line, x, y, z []int32, segments []Segment) (*Mesh, []Crossing, error) {
 	if err := checkInput(x, y, z, segments); err != nil {
 		return nil, nil, fmt.Errorf("mesh: %w", err)
 	}
@@ -59,6 +65,7 @@ func Triangulate(x, y, z []int32, segments []Segment) (*Mesh, []Crossing, error)
 	if err != nil {
 		return nil, nil, fmt.Errorf("mesh: %w", err)
 	}
+	b.line = line
 	if err := b.delaunay(); err != nil {
 		return nil, nil, fmt.Errorf("mesh: %w", err)
 	}

@@ -47,6 +47,7 @@ func (b *builder) settleTies() {
 	seen := make([]bool, len(b.tris))
 	var rim, inner []int32
 	for t := range b.tris {
+		b.line.Look()
 		e := b.onlyTie(int32(t))
 		if e < 0 || seen[t] {
 			continue

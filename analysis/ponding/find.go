@@ -36,14 +36,18 @@ func Find(t *surface.TIN, outlets []surface.Outlet, z []float64) (*Ponds, error)
 	}
 	st := newStar(t)
 	j := join(t, z, st, s)
+	t.Halt.Ask()
 	ps := &Ponds{Tree: j.tree, t: t, z: z, star: st, sinks: s, nodeOf: j.of}
 	if err := ps.gather(); err != nil {
 		return nil, err
 	}
+	t.Halt.Ask()
 	d := newDescent(ps)
 	for i := range ps.Ponds {
+		t.Halt.Look()
 		ps.Ponds[i].ToPond, ps.Ponds[i].ToOutlet = d.spillOf(int32(i))
 	}
+	t.Halt.Ask()
 	if err := ps.check(); err != nil {
 		return nil, err
 	}

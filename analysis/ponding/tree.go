@@ -70,6 +70,7 @@ func join(t *surface.TIN, z []float64, st *star, s *sinks) *joiner {
 	}
 	vertices, outlets := byElevation(z), byElevation(s.level)
 	for len(vertices)+len(outlets) > 0 {
+		t.Halt.Look()
 		h := 0.0
 		if len(outlets) == 0 || len(vertices) > 0 && z[vertices[0]] <= s.level[outlets[0]] {
 			h = z[vertices[0]]

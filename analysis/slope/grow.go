@@ -173,6 +173,7 @@ func (g *grower) grow(seed int32, p fit) bool {
 	last := -1
 	var m moments
 	for range rounds {
+		g.t.Halt.Look()
 		far := g.flood(seed, &p)
 		if len(g.set) == 0 {
 			return false

@@ -21,11 +21,12 @@ func Of(s *surface.Surface, r *roof.Roof, c standard.Criteria) (*Slopes, error) 
 	g := newGrower(s.TIN)
 	out.Noise, out.Tolerance = g.estimate, g.usualTolerance()
 	g.facets(out)
-	g.planes()
-	g.merge()
-	g.bridge()
-	g.dissolve()
+	for _, step := range []func(){g.planes, g.merge, g.bridge, g.dissolve} {
+		step()
+		g.t.Halt.Ask()
+	}
 	g.describe(out, c, s.Spacing)
+	g.t.Halt.Ask()
 	l := &liner{grower: g, surface: s, roof: r, criteria: c, slopes: out}
 	l.lines()
 	return out, nil

@@ -25,6 +25,7 @@ func (g *grower) describe(s *Slopes, c standard.Criteria, spacing float64) {
 	d.owners(s.Plane)
 	total, below := 0.0, 0.0
 	for i := range s.Planes {
+		g.t.Halt.Look()
 		p := &s.Planes[i]
 		d.at = int32(i)
 		d.fill(p)

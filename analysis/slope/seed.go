@@ -43,6 +43,7 @@ func (g *grower) discSeeds(n int) []seed {
 	limit := 0.6 * math.Max(planeTolerance, 2*g.noise)
 	var seeds []seed
 	for f := 0; f < facets; f += step {
+		g.t.Halt.Look()
 		if g.region[f] >= 0 {
 			continue
 		}

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"slices"
@@ -14,6 +15,7 @@ import (
 	"runnel/analysis/drainage"
 	"runnel/analysis/evidence"
 	"runnel/analysis/flow"
+	"runnel/analysis/halt"
 	"runnel/analysis/inspection"
 	"runnel/analysis/nextspot"
 	"runnel/analysis/place"
@@ -37,14 +39,20 @@ type Options struct {
 	Method    assembly.Method    // of the R that is compared with limits; empty: the thinnest place
 	NextSpots int                // places to shoot next that are named at most; 0 means standard.NextSpots, negative none
 	Narrow    bool               // leave out what no finding rests on but slips of the survey; Complete adds it
+	Context   context.Context    //nolint:containedctx // of one run, which its end stops; nil: nothing does
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
-// Run analyses one measured roof. The error is a *roof.Refusal where the roof cannot be used, and a
-// *fault.Error where an invariant broke.
-func Run(r *roof.Roof, o Options) (*Study, error) {
-	s := &Study{Roof: r, Seconds: map[string]float64{}, narrow: o.Narrow}
-	var err error
+// Run analyses one measured roof. The error is a *roof.Refusal where the roof cannot be used, a *fault.Error where an
+// invariant broke, and that of the context where it ended before the run.
+func Run(r *roof.Roof, o Options) (s *Study, err error) {
+	defer func() {
+		if s.release(); err != nil {
+			s = nil
+		}
+	}()
+	defer halt.Caught(&err)
+	s = &Study{Roof: r, Seconds: map[string]float64{}, narrow: o.Narrow}
 	if s.Criteria, err = criteria(r, o); err != nil {
 		return nil, err
 	}
@@ -56,7 +64,7 @@ func Run(r *roof.Roof, o Options) (*Study, error) {
 		return nil, err
 	}
 	s.Roof = r
-	t := timer{clock: o.Clock, seconds: s.Seconds}
+	t := timer{line: halt.Of(o.Context), clock: o.Clock, seconds: s.Seconds}
 	t.start()
 
 	if err = s.build(o); err != nil {
@@ -130,6 +138,13 @@ func (s *Study) contours(o Options) (err error) {
 		s.Contours, err = contour.Of(s.Surface.TIN, s.Criteria.Contour)
 	}
 	return err
+}
+
+// release lets nothing stop what is done with the surface after the run.
+func (s *Study) release() {
+	if s != nil && s.Surface != nil {
+		s.Surface.TIN.Halt, s.Surface.Cut.Halt = nil, nil
+	}
 }
 
 // blunders finds the measured points that do not fit, and the ponds that rest on them.
@@ -299,6 +314,7 @@ func marks(listed []inspection.Listed, n int) []bool {
 
 // timer books the time of each step.
 type timer struct {
+	line    *halt.Line
 	clock   func() float64
 	last    float64
 	seconds map[string]float64
@@ -311,6 +327,7 @@ func (t *timer) start() {
 }
 
 func (t *timer) stop(step string) {
+	t.line.Ask()
 	if t.clock == nil {
 		return
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"runnel/analysis/evidence"
+	"runnel/analysis/halt"
 	"runnel/analysis/mean"
 	"runnel/analysis/surface"
 )
@@ -11,7 +12,8 @@ import (
 // build makes the surface: of the points as surveyed or, where they are denser than their errors support, of their means.
 // From there on the means are the roof's spots.
 func (s *Study) build(o Options) error {
-	built, err := surface.Build(s.Roof, surface.Options{Tolerance: o.Tolerance})
+	how := surface.Options{Tolerance: o.Tolerance, Halt: halt.Of(o.Context)}
+	built, err := surface.Build(s.Roof, how)
 	if err != nil {
 		return err
 	}
@@ -23,7 +25,7 @@ func (s *Study) build(o Options) error {
 	if means == nil {
 		return nil
 	}
-	if s.Surface, err = surface.Build(brought, surface.Options{Tolerance: o.Tolerance}); err != nil {
+	if s.Surface, err = surface.Build(brought, how); err != nil {
 		return fmt.Errorf("means of dense points: %w", err)
 	}
 	s.Surface.Warnings = built.Warnings // on the points as surveyed

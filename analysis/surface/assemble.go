@@ -7,7 +7,7 @@ import (
 
 // assemble makes the TIN of a mesh. nodes is the draft's node of every vertex.
 func (d *draft) assemble(m *mesh.Mesh, nodes []int32) *TIN {
-	t := &TIN{GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin}
+	t := &TIN{GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin, Halt: d.line}
 	t.Flag = make([]EdgeFlag, len(m.Flag))
 	for e, f := range m.Flag {
 		t.Flag[e] = EdgeFlag(f)
@@ -71,6 +71,7 @@ func (t *TIN) fall() {
 	t.Run = make([]int8, len(t.V))
 	t.DX, t.DY = make([]float64, t.Facets()), make([]float64, t.Facets())
 	for f := range int32(t.Facets()) {
+		t.Halt.Look()
 		nx, ny, nz := t.normal(f)
 		if nx == 0 && ny == 0 {
 			continue

@@ -3,12 +3,14 @@ package surface
 import (
 	"fmt"
 
+	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 )
 
 // Options say how a surface is built.
 type Options struct {
-	Tolerance float64 // factor on every plan tolerance; 0 means 1
+	Tolerance float64    // factor on every plan tolerance; 0 means 1
+	Halt      *halt.Line // looked at in long loops; stays with the TIN
 }
 
 // Build makes the surface of a measured roof.
@@ -43,6 +45,7 @@ func (d *draft) settle() error {
 	for _, g := range groups {
 		for _, step := range g {
 			step()
+			d.line.Ask()
 		}
 		if err := d.refusal.Err(); err != nil {
 			return err
@@ -60,6 +63,7 @@ func (d *draft) surface() (*Surface, error) {
 	if err != nil {
 		return nil, err
 	}
+	d.line.Ask()
 	folds := d.findFolds(m, nodes)
 	if folds > 0 {
 		if m, nodes, net, err = d.triangulate(); err != nil {
@@ -67,14 +71,18 @@ func (d *draft) surface() (*Surface, error) {
 		}
 	}
 	turned := d.turnArtefacts(m, nodes)
+	d.line.Ask()
 	s := &Surface{TIN: d.assemble(m, nodes), Folds: folds}
+	d.line.Ask()
 	if err := s.TIN.check(turned, net); err != nil {
 		return nil, err
 	}
+	d.line.Ask()
 	s.measure()
 	if err := s.layOutlets(d); err != nil {
 		return nil, err
 	}
+	d.line.Ask()
 	d.noteSpikes(s.TIN)
 	s.Warnings = d.sentences()
 	return s, nil

@@ -103,6 +103,7 @@ func (t *TIN) loops() int {
 // checkDelaunay proves that no free edge's circle holds the corner opposite, and that ties are exact.
 func (t *TIN) checkDelaunay(turned map[int32]bool) error {
 	for e, o := range t.Twin {
+		t.Halt.Look()
 		if o < int32(e) || t.Flag[e]&fixedEdge != 0 {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 )
 
@@ -38,6 +39,7 @@ const (
 type draft struct {
 	r     *roof.Roof
 	scale float64
+	line  *halt.Line
 
 	x, y, z []int32
 	how     []standing
@@ -107,7 +109,7 @@ type mixture struct {
 }
 
 func newDraft(r *roof.Roof, o Options) *draft {
-	d := &draft{r: r, scale: o.Tolerance, mixed: map[int32]*mixture{}, doubt: map[int32]float64{}}
+	d := &draft{r: r, scale: o.Tolerance, line: o.Halt, mixed: map[int32]*mixture{}, doubt: map[int32]float64{}}
 	if d.scale <= 0 {
 		d.scale = 1
 	}

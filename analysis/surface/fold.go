@@ -82,7 +82,8 @@ func middleOf(m *mesh.Mesh) middles {
 func (d *draft) field(m *mesh.Mesh, nodes []int32, o middles) *fold.Field {
 	n := len(nodes)
 	f := &fold.Field{
-		X: make([]float64, n), Y: make([]float64, n), Z: make([]float64, n), Sigma: make([]float64, n),
+		Halt: d.line,
+		X:    make([]float64, n), Y: make([]float64, n), Z: make([]float64, n), Sigma: make([]float64, n),
 		Measured: make([]bool, n), Coded: make([]bool, n), V: m.V, Twin: m.Twin,
 	}
 	for v, k := range nodes {

@@ -21,6 +21,7 @@ func (d *draft) placeSpots() {
 	}
 	inside := 0
 	for _, i := range d.spotOrder() {
+		d.line.Look()
 		if p.place(i) {
 			inside++
 		}

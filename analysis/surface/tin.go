@@ -24,6 +24,7 @@ package surface
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 )
 
@@ -76,6 +77,9 @@ type TIN struct {
 	// measurement (Sigma): at a point of a found fold how far it stands off the mesh of the spots alone; beside spots of two planes that meet
 	// in no fold that could be shown, how far the mesh may stand off the roof; else 0.
 	Interpolation []float64
+
+	// Halt is looked at in long loops over the TIN, which it may leave by a panic: see package halt. Nil: nothing stops them.
+	Halt *halt.Line
 }
 
 // Facets returns the number of facets.

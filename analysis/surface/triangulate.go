@@ -52,7 +52,7 @@ func (d *draft) mesh(curbs bool) (m *mesh.Mesh, number []int32, err error) {
 		for i, s := range spans {
 			segs[i] = mesh.Segment{A: vertex[s.a], B: vertex[s.b], Flag: uint8(d.flagOf(s))}
 		}
-		m, crossed, err := mesh.Triangulate(pick(d.x, nodes), pick(d.y, nodes), pick(d.z, nodes), segs)
+		m, crossed, err := mesh.TriangulateUntil(d.line, pick(d.x, nodes), pick(d.y, nodes), pick(d.z, nodes), segs)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%w", fault.New("surface", "%v", err))
 		}

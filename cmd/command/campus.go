@@ -69,7 +69,11 @@ func (k *campusRun) run(paths []string) error {
 		return err
 	}
 	defer set.Discard()
+	steps.Context = k.Context
 	rows := k.checkAll(jobs, stems, steps, set)
+	if k.ended() {
+		return k.Context.Err()
+	}
 	files, err := k.write(rows, set)
 	if err != nil {
 		return err

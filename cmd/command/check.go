@@ -70,6 +70,7 @@ func (k *check) run(paths []string) error {
 	if k.benchMark != "" && (k.output.dir == "" || !slices.Contains(k.output.kinds, export.SetOut)) {
 		return usage("--bench-mark is for the set-out sheet: -o FOLDER --write %s", export.SetOut)
 	}
+	steps.Context = k.Context
 	if k.storm != nil {
 		if steps.Storm, err = k.storm.design(k.input.meant); err != nil {
 			return err

@@ -143,6 +143,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 		return nil, study.Options{}, err
 	}
 	steps = k.input.stepsFor(r, steps)
+	steps.Context = k.Context
 	s, err := study.Run(r, steps)
 	if err != nil {
 		return nil, study.Options{}, err

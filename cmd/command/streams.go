@@ -1,6 +1,7 @@
 package command
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
@@ -14,12 +15,13 @@ import (
 
 // Streams are where a command writes.
 type Streams struct {
-	In       io.Reader // answers of somebody at a terminal; nil where nobody can be asked
-	Out      io.Writer // results
-	Err      io.Writer // warnings, progress, timings
-	Terminal bool      // Err is a terminal: progress may be shown
-	Process  bool      // the streams are this process's own: interrupting it takes its unfinished files away
-	Allowed  bool      // the run is that of somebody else, which the user allowed to make again
+	Context  context.Context //nolint:containedctx // of one call of the program, which its end stops; nil: nothing does
+	In       io.Reader       // answers of somebody at a terminal; nil where nobody can be asked
+	Out      io.Writer       // results
+	Err      io.Writer       // warnings, progress, timings
+	Terminal bool            // Err is a terminal: progress may be shown
+	Process  bool            // the streams are this process's own: interrupting it takes its unfinished files away
+	Allowed  bool            // the run is that of somebody else, which the user allowed to make again
 }
 
 // System returns the streams of this process.
@@ -30,6 +32,9 @@ func System() Streams {
 	}
 	return s
 }
+
+// ended reports whether nobody waits for the call any more.
+func (s *Streams) ended() bool { return s.Context != nil && s.Context.Err() != nil }
 
 // endings are the signals that end the process from outside, but those that it was started to ignore, as nohup does.
 func endings() []os.Signal {

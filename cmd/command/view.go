@@ -116,7 +116,7 @@ func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, serve
 	watching, stop := context.WithCancel(ctx)
 	defer stop()
 	var watcher sync.WaitGroup
-	watcher.Go(func() { f.Watch(watching, every, k.source(folder)) })
+	watcher.Go(func() { f.Watch(watching, every, k.source(watching, folder)) })
 	var err error
 	select {
 	case <-ctx.Done():
@@ -138,7 +138,7 @@ func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, serve
 }
 
 // source makes the runs of a folder again, as the command line would.
-func (k *view) source(folder string) viewer.Source {
+func (k *view) source(ctx context.Context, folder string) viewer.Source {
 	say := func(text string) { note(k.Err, time.Now().Format(time.TimeOnly)+" "+text) }
 	if k.noRerun {
 		return viewer.Source{Say: say}
@@ -153,16 +153,16 @@ func (k *view) source(folder string) viewer.Source {
 			if err != nil {
 				return err
 			}
-			return rerun(again)
+			return rerun(ctx, again)
 		},
 		Say: say,
 	}
 }
 
-// rerun runs a command line and returns what went wrong in words for a page; findings are nothing wrong.
-func rerun(again repetition) error {
+// rerun runs a command line until ctx ends and returns what went wrong in words for a page; findings are nothing wrong.
+func rerun(ctx context.Context, again repetition) error {
 	var page bytes.Buffer
-	err := run(again.arguments, Streams{Out: &page, Err: new(bytes.Buffer), Allowed: again.allowed})
+	err := run(again.arguments, Streams{Context: ctx, Out: &page, Err: new(bytes.Buffer), Allowed: again.allowed})
 	switch exitCode(err) {
 	case exitDone, exitFindings:
 		return nil

@@ -115,7 +115,7 @@ func TestARecordedRunGivesTheSameFiles(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if err := rerun(again); (err != nil) != (name == "campus") {
+			if err := rerun(t.Context(), again); (err != nil) != (name == "campus") {
 				t.Fatalf("%s: %v: %v", name, again.arguments, err)
 			}
 			if from != dir {
