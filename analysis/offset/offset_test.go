@@ -60,6 +60,9 @@ func TestTwoOffsetsGiveAPlace(t *testing.T) {
 	if want := 80 - 10*math.Sqrt2; !ok || math.Abs(got[0]-want) > 1e-9 || math.Abs(got[1]-20) > 1e-9 {
 		t.Errorf("slanted: %v", got)
 	}
+	if turned, ok := offset.At(&slanted[0], 20, &slanted[1], 10); !ok || turned != got {
+		t.Errorf("slanted, the other way round: %v", turned)
+	}
 }
 
 func TestNearestWallsAreThoseThatAPlaceStandsBefore(t *testing.T) {

@@ -111,6 +111,7 @@ func TestAnUnknownLevelIsTakenFromTheSpotsRoundIt(t *testing.T) {
 	}
 }
 
+// By hand: the ruler's 1.5875 mm and the level's 0.6 mm over 1.2 m are 1.41 mm a metre, three of which are 4.2; the spots' own error adds little.
 func TestASlopeByLevelIsComparedWithTheSpots(t *testing.T) {
 	gap := func(slope float64) roof.Gap {
 		g := roof.Gap{Plan: orb.Point{16, 7}, Level: quantity.Length(1.2), Gap: quantity.Length(1.2 * slope), Toward: [2]float64{0, -1}}
@@ -120,7 +121,7 @@ func TestASlopeByLevelIsComparedWithTheSpots(t *testing.T) {
 	for _, tt := range []struct {
 		slope float64
 		says  bool
-	}{{0.02, false}, {0.024, false}, {0.04, true}, {0, true}} {
+	}{{0.02, false}, {0.024, false}, {0.028, true}, {0.012, true}} {
 		r := fallingRoof()
 		r.Tape = &roof.Tape{Gaps: []roof.Gap{gap(tt.slope)}}
 		s, err := study.Run(r, study.Options{})

@@ -212,6 +212,34 @@ func TestAWaterlineGivesTheLowestPlace(t *testing.T) {
 	}
 }
 
+// A water of known level gives its edge, its depth and, on twelve ways half-way and 0.8 of the way out, the bowl: of a paraboloid 3/4 and 0.36
+// of the depth. The error of each is that of the level, a ruler and a part of the bowl's depth: a tenth with five soundings, else a quarter.
+func TestWaterGivesHeights(t *testing.T) {
+	w := shed().Tape.Waters[0]
+	level := hold.Reading{Z: 50, Sigma: 0.003, Known: true}
+	for _, tt := range []struct {
+		soundings int
+		part      float64
+	}{{1, 0.25}, {5, 0.1}} {
+		w.Soundings = w.Soundings[:1]
+		for i := 1; i < tt.soundings; i++ { // beside the first, as a paraboloid has them
+			x := 0.3 * float64(i)
+			w.Soundings = append(w.Soundings, roof.Sounding{Plan: at(50+x, 30), Depth: quantity.Length(0.75 * inch * (1 - x*x/36))})
+		}
+		spots, bowl := tape.WaterSpots(&w, level)
+		if bowl != 24 || len(spots) != 12+tt.soundings+24 {
+			t.Fatalf("%d spots, %d of the bowl", len(spots), bowl)
+		}
+		close(t, "the edge", spots[0].Z, 50, 1e-12)
+		close(t, "its error", float64(spots[0].Sigma), math.Sqrt(3*3+1.5875*1.5875)/1000, 1e-9)
+		close(t, "the depth", spots[12].Z, 50-0.75*inch, 1e-12)
+		half := spots[12+tt.soundings]
+		depth := 50 - half.Z
+		close(t, "half-way", depth/inch, 0.75*0.75, 0.01)
+		close(t, "its error", float64(half.Sigma), math.Sqrt(0.003*0.003+0.0015875*0.0015875+tt.part*tt.part*depth*depth), 1e-9)
+	}
+}
+
 func TestTiers(t *testing.T) {
 	r := shed()
 	for i, p := range []orb.Point{at(1, 1), at(110, 1), at(110, 50), at(1, 50), at(20, 20), at(50, 20), at(80, 20), at(60, 40)} {
@@ -224,7 +252,13 @@ func TestTiers(t *testing.T) {
 		t.Errorf("eight heights round 74 %% of the roof: %v", got)
 	}
 	for i := range r.Spots {
-		r.Spots[i].Plan[1] /= 2
+		r.Spots[i].Plan[1] *= 0.75
+	}
+	if got := tape.TierOf(r); got != tape.C {
+		t.Errorf("round 56 %%: %v", got)
+	}
+	for i := range r.Spots {
+		r.Spots[i].Plan[1] *= 0.6666
 	}
 	if got := tape.TierOf(r); got != tape.B {
 		t.Errorf("round 37 %%: %v", got)

@@ -84,6 +84,9 @@ func TestPlantedSlipsAreFound(t *testing.T) {
 		for _, s := range traverse.Slips(legs(tt.walls...), c, quantity.Foot) {
 			if s.Kind == tt.kind && s.Leg == tt.leg {
 				found = true
+				if s.Kind == traverse.LeftOut && (s.East != 0 || s.North != -1) {
+					t.Errorf("%s: the missing wall runs %g, %g", tt.name, s.East, s.North)
+				}
 				if got := float64(s.Want / quantity.Foot); math.Abs(got-tt.want) > 0.01 {
 					t.Errorf("%s: want %g ft, is %g", tt.name, got, tt.want)
 				}
