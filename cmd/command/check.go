@@ -38,9 +38,11 @@ func newCheck(s Streams) *cobra.Command {
 		Use:   "check FILE...",
 		Short: "Check one roof",
 		Long: `check reads one roof from one or several files (GeoJSON, and CSV or TXT with survey
-points) and says where its water goes and stays. The page on stdout is for reading; with -o the
-annotated map (GeoJSON), the summary (JSON) and the sheets are written as well.`,
+points or places by tape) and says where its water goes and stays. The page on stdout is
+for reading; with -o the annotated map (GeoJSON), the summary (JSON) and the sheets are
+written as well.`,
 		Example: `  runnel check roof.geojson
+  runnel check shed.csv
   runnel check outline.geojson spots.csv -o out
   runnel check outline.geojson spots.csv --units spots.csv=ft --columns point,north,east,elevation,code
   runnel check roof.geojson --min-slope "1/4 in per ft" --pond-depth "1/2 in" --fail-on repair`,
