@@ -19,6 +19,7 @@ import (
 type Options struct {
 	Stem      string // what every file's name begins with; see Stem
 	Split     bool   // one GeoJSON a layer
+	Facets    bool   // single triangles are a layer of the map
 	BenchMark string // of the set-out sheet: an outlet's label or id, or a spot's id; empty for the usual one
 	Plan      drawing.Options
 	RoofFile  bool // the GeoJSON is a corrected roof, "<stem>.geojson" also on a site grid

@@ -68,7 +68,7 @@ func TestWriteNamesFiles(t *testing.T) {
 func TestSplitWritesAFileALayer(t *testing.T) {
 	dir := t.TempDir()
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
-	s, err := export.Write(model.Of(b), []export.Kind{export.GeoJSON}, staged.Target{Dir: dir}, export.Options{Stem: "r", Split: true})
+	s, err := export.Write(model.Of(b), []export.Kind{export.GeoJSON}, staged.Target{Dir: dir}, export.Options{Stem: "r", Split: true, Facets: true})
 	if err != nil {
 		t.Fatal(err)
 	}

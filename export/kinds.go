@@ -11,6 +11,8 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/svg"
 	"runnel/export/geojson"
+	"runnel/export/geopackage"
+	"runnel/export/layer"
 	"runnel/export/model"
 	"runnel/export/paged"
 	"runnel/export/report"
@@ -27,6 +29,7 @@ type Kind string
 // The kinds of file that callers name.
 const (
 	GeoJSON  Kind = "geojson"
+	GPKG     Kind = "gpkg"
 	JSON     Kind = "json"
 	Plan     Kind = "plan"
 	Report   Kind = "report"
@@ -60,6 +63,7 @@ type row struct {
 // rows are the kinds of file, in the order of writing.
 var rows = []row{
 	{GeoJSON, true, true, layerFiles, tapedMap},
+	{GPKG, false, false, packageFile, nil},
 	{JSON, true, true, summaryFile, tapedSummary},
 	{Plan, false, true, planFiles, tapedPlan},
 	{Report, false, false, reportFiles, nil},
@@ -132,29 +136,36 @@ func layerFiles(o *order) ([]staged.Output, error) {
 	layers := []string{""}
 	switch {
 	case o.Split && o.model != nil:
-		layers = geojson.Layers(o.model.Book)
+		layers = layer.Of(o.model.Book, o.Facets)
 	case o.Split:
-		layers = geojson.AllLayers()
+		layers = layer.All()
 	}
 	var all []staged.Output
-	for _, layer := range layers {
+	for _, one := range layers {
 		for _, frame := range o.frames {
 			name := o.Stem
-			if layer != "" {
-				name += "." + layer
+			if one != "" {
+				name += "." + one
 			}
 			if frame == roof.Local && !o.RoofFile {
 				name += ".local"
 			}
 			all = append(all, staged.Output{Name: name + ".geojson", Write: func(w io.Writer) error {
-				if layer == "" {
-					return geojson.Write(w, o.model.Book)
+				if one == "" {
+					return geojson.Write(w, o.model.Book, layer.Of(o.model.Book, o.Facets)...)
 				}
-				return geojson.Write(w, o.model.Book, layer)
+				return geojson.Write(w, o.model.Book, one)
 			}})
 		}
 	}
 	return all, nil
+}
+
+// packageFile is the map as a GeoPackage.
+func packageFile(o *order) ([]staged.Output, error) {
+	return []staged.Output{{Name: o.Stem + ".gpkg", Write: func(w io.Writer) error {
+		return geopackage.Write(w, o.model.Book, layer.Of(o.model.Book, o.Facets)...)
+	}}}, nil
 }
 
 func summaryFile(o *order) ([]staged.Output, error) {

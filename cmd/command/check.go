@@ -138,7 +138,7 @@ func parse(in *inputFlags, out *outputFlags) (importer.Options, study.Options, e
 
 // options are how the files of r are written.
 func (k *check) options(r *roof.Roof) export.Options {
-	return export.Options{Stem: export.Stem(r), Split: k.output.split, Plan: k.output.plan, BenchMark: k.benchMark}
+	return export.Options{Stem: export.Stem(r), Split: k.output.split, Facets: k.output.facets, Plan: k.output.plan, BenchMark: k.benchMark}
 }
 
 // free refuses to begin where a file stands in the way.

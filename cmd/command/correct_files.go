@@ -116,7 +116,7 @@ func (k *correct) stage(p *proposal.Proposal, steps study.Options, paths []strin
 		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
 		corrected.Proposed, corrected.Found = true, p.Book.Study
 		more, err := export.Outputs(model.Of(corrected), k.output.kinds, export.Options{
-			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true,
+			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true, Facets: k.output.facets,
 		})
 		if err != nil {
 			return nil, err

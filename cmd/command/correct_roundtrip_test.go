@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/export/geojson"
+	"runnel/export/layer"
 	"runnel/export/record"
 	"runnel/importer"
 )
@@ -53,7 +54,7 @@ func TestCorrectedRoofsReadBack(t *testing.T) {
 func readBack(t *testing.T, name string, o *correction.Option) {
 	t.Helper()
 	var text bytes.Buffer
-	if err := geojson.Write(&text, record.NewBook(o.Study, "", record.SI)); err != nil {
+	if err := geojson.Write(&text, record.NewBook(o.Study, "", record.SI), layer.All()...); err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
 	path := filepath.Join(t.TempDir(), "roof.corrected.geojson")

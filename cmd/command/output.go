@@ -19,6 +19,7 @@ import (
 type outputFlags struct {
 	dir, write, failOn string
 	overwrite, split   bool
+	facets             bool
 	command            *cobra.Command
 	sheet, scale       string
 
@@ -34,6 +35,7 @@ func (f *outputFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames(export.Kinds())+" (default: "+kindNames(f.kinds)+")")
 	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
+	flags.BoolVar(&f.facets, "facets", false, "write single triangles as a layer of the map")
 	flags.StringVar(&f.sheet, "sheet", "", "`SHEET` of the plan: "+drawing.SheetNames()+" (default: letter or a4, by the units of the results)")
 	flags.StringVar(&f.scale, "scale", "", "`SCALE` of the plan, such as 1:100, \"1/8 in\" (to the foot) or \"1 in = 20 ft\" (default: the largest usual one that fits)")
 	flags.BoolVar(&f.plan.Spots, "spots", false, "mark the spots on the plan, with their elevations as far as there is room")

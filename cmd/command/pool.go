@@ -78,7 +78,7 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 	}
 	b := record.NewBook(s, id, unitsOf(k.input.us(r)))
 	b.Run = k.call
-	files, err := export.Outputs(model.Of(b), k.output.kinds, export.Options{Stem: stem, Split: k.output.split, Plan: k.output.plan})
+	files, err := export.Outputs(model.Of(b), k.output.kinds, export.Options{Stem: stem, Split: k.output.split, Facets: k.output.facets, Plan: k.output.plan})
 	if err == nil {
 		err = set.Add(files)
 	}

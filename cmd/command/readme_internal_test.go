@@ -11,7 +11,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
-	"runnel/export/geojson"
+	"runnel/export/layer"
 )
 
 // The README must name every flag, kind of finding, criterion and layer, so that none is added without a word.
@@ -37,7 +37,7 @@ func TestReadmeNamesEverything(t *testing.T) {
 	for _, name := range standard.Names() {
 		words = append(words, "`"+name+"`")
 	}
-	for _, name := range geojson.AllLayers() {
+	for _, name := range layer.All() {
 		words = append(words, "`"+name+"`")
 	}
 	for _, word := range words {

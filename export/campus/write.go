@@ -8,6 +8,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/export/cell"
 	"runnel/export/geojson"
+	"runnel/export/layer"
 	"runnel/export/record"
 	"runnel/export/staged"
 )
@@ -25,7 +26,7 @@ func Names() []string { return []string{pageName, tableName, mapName, localName}
 // Outputs returns campus.html, campus.csv and campus.geojson, to be staged; reports says that each roof's report is written too. Where roofs are in site coordinates their outlines
 // stand in campus.local.geojson.
 func Outputs(rows []Row, u record.Units, reports bool) []staged.Output {
-	outlines := make([]geojson.Outline, len(rows))
+	outlines := make([]layer.Outline, len(rows))
 	local := false
 	for i := range rows {
 		outlines[i] = outline(&rows[i], u)
@@ -45,8 +46,8 @@ func Outputs(rows []Row, u record.Units, reports bool) []staged.Output {
 }
 
 // outline returns what the map says of a row.
-func outline(r *Row, u record.Units) geojson.Outline {
-	o := geojson.Outline{
+func outline(r *Row, u record.Units) layer.Outline {
+	o := layer.Outline{
 		ID: r.Stem, Frame: r.Frame, Units: r.Units, Rings: r.Rings, Properties: properties(r, u),
 		Title: r.Name + ": " + headline(r, u),
 	}

@@ -1,4 +1,4 @@
-// Package geojson writes a study as annotated GeoJSON: every layer of the roof with its properties.
+// Package geojson writes the features of the map as annotated GeoJSON: every layer of the roof with its properties.
 //
 // A roof whose outline came in longitude and latitude goes out as RFC 7946 wants it: two dimensions,
 // eight decimals, outer rings counter-clockwise, a bbox; elevations are properties. A roof on a site
@@ -12,74 +12,27 @@ package geojson
 import (
 	"io"
 
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/export/layer"
 	"runnel/export/record"
 )
 
-// layer is one kind of feature: how many there are, and how they are written.
-type layer struct {
-	name  string
-	count func(b *record.Book) int
-	write func(w *writer)
-}
-
-// layers in the order of drawing, lowest first.
-var layers = []layer{
-	{"outline", func(*record.Book) int { return 1 }, (*writer).outline},
-	{"facet", func(b *record.Book) int { return b.Study.Surface.TIN.Facets() }, (*writer).facets},
-	{"plane", func(b *record.Book) int { return len(b.Study.Slopes.Planes) }, (*writer).planes},
-	{"catchment", countCatchments, (*writer).catchments},
-	{"contour", func(b *record.Book) int { return len(b.Study.Contours) }, (*writer).contours},
-	{"water", countBands, (*writer).bands},
-	{"pond", func(b *record.Book) int { return len(b.Study.Listed) }, (*writer).ponds},
-	{"stain", func(b *record.Book) int { return len(b.Study.Roof.Stains) }, (*writer).stains},
-	{"breakline", func(b *record.Book) int { return len(b.Study.Roof.Breaklines) }, (*writer).breaklines},
-	{"valley", func(b *record.Book) int { return len(b.Study.Slopes.Valleys) }, (*writer).valleys},
-	{"ridge", func(b *record.Book) int { return len(b.Study.Slopes.Ridges) }, (*writer).ridges},
-	{"curb", func(b *record.Book) int { return len(b.Study.Roof.Curbs) }, (*writer).curbs},
-	{"edge", func(b *record.Book) int { return len(b.Study.Roof.Edges) }, (*writer).edges},
-	{"flowpath", func(b *record.Book) int { return len(b.Study.Catchments.Longest) }, (*writer).flowpaths},
-	{"spot", func(b *record.Book) int { return len(b.Study.Roof.Spots) }, (*writer).spots},
-	{"core", func(b *record.Book) int { return len(b.Study.Roof.Cores) }, (*writer).cores},
-	{"next-core", func(b *record.Book) int { return len(b.NextCores) }, (*writer).nextCores},
-	{"next-spot", func(b *record.Book) int { return len(b.NextSpots) }, (*writer).nextSpots},
-	{"sill", func(b *record.Book) int { return len(b.Study.Roof.Sills) }, (*writer).sills},
-	{"control", func(b *record.Book) int { return len(b.Study.Roof.Controls) }, (*writer).controls},
-	{"lip", countLips, (*writer).lips},
-	{"outlet", func(b *record.Book) int { return len(b.Study.Surface.Outlets) }, (*writer).outlets},
-	{"finding", func(b *record.Book) int { return len(b.Study.Findings) }, (*writer).findings},
-}
-
-// Layers returns the names of the layers that have a feature, in the order of writing.
-func Layers(b *record.Book) []string {
-	var names []string
-	for _, l := range layers {
-		if l.count(b) > 0 {
-			names = append(names, l.name)
-		}
-	}
-	return names
-}
-
-// AllLayers returns the names of all layers, in the order of writing.
-func AllLayers() []string {
-	names := make([]string, len(layers))
-	for i := range layers {
-		names[i] = layers[i].name
-	}
-	return names
-}
-
-// Write writes one FeatureCollection with the named layers of b to out; none named means all.
+// Write writes one FeatureCollection with the named layers of b to out.
 func Write(out io.Writer, b *record.Book, names ...string) error {
-	w := newWriter(out)
-	w.grid, w.book = newGrid(b.Study.Roof.Frame, b.Study.Roof.Units), b
-	return w.collection(b.Study.Roof.Name, func() {
-		for _, l := range layers {
-			if wanted(names, l.name) && l.count(b) > 0 {
-				l.write(w)
-			}
-		}
-	})
+	w := newWriter(out, layer.GridOf(b))
+	return w.collection(b.Study.Roof.Name, func() { layer.Each(b, w.feature, names...) })
+}
+
+// WriteOutlines writes one FeatureCollection of roofs. With local, it is in site coordinates, each
+// roof in its own; without, in longitude and latitude. A roof of the other kind has no geometry.
+func WriteOutlines(out io.Writer, name string, roofs []layer.Outline, local bool) error {
+	grid := layer.NewGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
+	if local {
+		grid = layer.NewGrid(roof.Frame{Metres: 1}, layer.LocalUnit(roofs))
+	}
+	w := newWriter(out, grid)
+	return w.collection(name, func() { layer.EachOutline(roofs, local, grid.Unit, w.feature) })
 }
 
 // collection writes one FeatureCollection whose features come from fill.
@@ -89,13 +42,4 @@ func (w *writer) collection(name string, fill func()) (err error) {
 	fill()
 	w.footer()
 	return nil
-}
-
-func wanted(names []string, name string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
-		}
-	}
-	return len(names) == 0
 }

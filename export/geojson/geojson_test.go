@@ -14,6 +14,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/export/geojson"
+	"runnel/export/layer"
 	"runnel/export/record"
 	"runnel/export/sample"
 )
@@ -21,6 +22,9 @@ import (
 func write(t *testing.T, r *roof.Roof, u record.Units, layers ...string) []byte {
 	t.Helper()
 	var b bytes.Buffer
+	if len(layers) == 0 {
+		layers = layer.All()
+	}
 	if err := geojson.Write(&b, record.NewBook(sample.Study(r), "", u), layers...); err != nil {
 		t.Fatal(err)
 	}
@@ -367,7 +371,7 @@ func expect(t *testing.T, id string, p map[string]any, pairs ...any) {
 func TestLayersSplitTheFile(t *testing.T) {
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	n := 0
-	for _, layer := range geojson.Layers(b) {
+	for _, layer := range layer.Of(b, true) {
 		d := parse(t, write(t, sample.Local(), record.SI, layer))
 		for _, f := range d.Features {
 			if f.Properties["layer"] != layer {
@@ -405,7 +409,7 @@ func (f *full) Write(p []byte) (int, error) {
 
 func TestWriteReportsAFullDisk(t *testing.T) {
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
-	if err := geojson.Write(&full{1000}, b); !errors.Is(err, errFull) {
+	if err := geojson.Write(&full{1000}, b, layer.All()...); !errors.Is(err, errFull) {
 		t.Errorf("got %v", err)
 	}
 }

@@ -1,12 +1,9 @@
 package geojson
 
 import (
-	"bytes"
 	"io"
 
-	"github.com/paulmach/orb"
-
-	"runnel/analysis/surface"
+	"runnel/export/layer"
 	"runnel/export/record"
 )
 
@@ -15,15 +12,11 @@ const flushAt = 1 << 18
 
 // writer appends one FeatureCollection to a spool.
 type writer struct {
-	out   *spool
-	buf   []byte
-	any   bool // a feature was written
-	grid  *grid
-	book  *record.Book
-	props record.Object
-	seen  extent
-
-	locator *surface.Locator // made when first asked for
+	out  *spool
+	buf  []byte
+	any  bool // a feature was written
+	grid *layer.Grid
+	seen extent
 }
 
 // extent is the bounding box of what was written, in last decimals of the output's coordinates.
@@ -41,9 +34,9 @@ func (e *extent) add(x, y int64) {
 	e.minY, e.maxY = min(e.minY, y), max(e.maxY, y)
 }
 
-// newWriter returns a writer to out; its close must be called.
-func newWriter(out io.Writer) *writer {
-	return &writer{out: newSpool(out), buf: make([]byte, 0, 2*flushAt)}
+// newWriter returns a writer to out; its collection must be called.
+func newWriter(out io.Writer, grid *layer.Grid) *writer {
+	return &writer{out: newSpool(out), buf: make([]byte, 0, 2*flushAt), grid: grid}
 }
 
 func (w *writer) flush() { w.buf = w.out.swap(w.buf) }
@@ -54,19 +47,19 @@ func (w *writer) text(s string) { w.buf = append(w.buf, s...) }
 func (w *writer) header(name string) {
 	w.text(`{"type":"FeatureCollection","name":`)
 	w.buf = record.AppendString(w.buf, name)
-	w.text(`,"frame":"` + w.grid.frame + `","units":"` + w.grid.unit.String() + `","features":[`)
+	w.text(`,"frame":"` + w.grid.Frame + `","units":"` + w.grid.Unit.String() + `","features":[`)
 }
 
 // footer ends the collection; lon/lat files carry their bounding box.
 func (w *writer) footer() {
 	w.text("\n]")
-	if w.grid.geographic && w.seen.any {
+	if w.grid.Geographic && w.seen.any {
 		w.text(`,"bbox":[`)
 		for i, v := range [4]int64{w.seen.minX, w.seen.minY, w.seen.maxX, w.seen.maxY} {
 			if i > 0 {
 				w.text(",")
 			}
-			w.buf = record.AppendFixed(w.buf, v, w.grid.decimals)
+			w.buf = record.AppendFixed(w.buf, v, w.grid.Decimals)
 		}
 		w.text("]")
 	}
@@ -74,8 +67,8 @@ func (w *writer) footer() {
 	w.flush()
 }
 
-// open begins a feature up to its geometry and clears props, which then hold layer, id and title.
-func (w *writer) open(layer, id, title string) {
+// feature writes one feature.
+func (w *writer) feature(f *layer.Feature) {
 	if len(w.buf) > flushAt {
 		w.flush()
 	}
@@ -84,127 +77,90 @@ func (w *writer) open(layer, id, title string) {
 	}
 	w.any = true
 	w.text("\n" + `{"type":"Feature","id":`)
-	w.buf = record.AppendString(w.buf, id)
+	w.buf = record.AppendString(w.buf, f.ID)
 	w.text(`,"geometry":`)
-	w.props.Reset()
-	w.props.Text("layer", layer)
-	w.props.Text("id", id)
-	w.props.Text("title", title)
-}
-
-// close ends a feature with its properties and style.
-func (w *writer) close(s style) {
-	s.add(&w.props)
+	w.shape(f.Shape)
+	addStyle(f.Facts, &f.Style)
 	w.text(`,"properties":`)
-	w.buf = w.props.Append(w.buf)
+	w.buf = f.Facts.Append(w.buf)
 	w.text("}")
 }
 
-// height gives the elevation at a place of a geometry [m]; false where none is known.
-type height func(p orb.Point) (float64, bool)
-
-// at is a height that is the same everywhere.
-func at(z float64) height { return func(orb.Point) (float64, bool) { return z, true } }
-
-// none is a height that is known nowhere.
-func none(orb.Point) (float64, bool) { return 0, false }
-
-func (w *writer) position(p orb.Point, z height) {
-	x, y := w.grid.fix(p)
-	w.seen.add(x, y)
-	w.buf = append(w.buf, '[')
-	w.buf = record.AppendFixed(w.buf, x, w.grid.decimals)
-	w.buf = append(w.buf, ',')
-	w.buf = record.AppendFixed(w.buf, y, w.grid.decimals)
-	if !w.grid.geographic {
-		if v, ok := z(p); ok {
-			w.buf = append(w.buf, ',')
-			w.buf = record.AppendNumber(w.buf, v/w.grid.rise, w.grid.decimals)
-		}
+// addStyle adds the keys of a style to a feature's properties.
+func addStyle(o *record.Object, s *layer.Style) {
+	if s.Stroke != "" {
+		o.Text("stroke", s.Stroke)
+		o.Number("stroke-width", s.Width, 2)
 	}
-	w.buf = append(w.buf, ']')
-}
-
-func (w *writer) point(p orb.Point, z height) {
-	w.text(`{"type":"Point","coordinates":`)
-	w.position(p, z)
-	w.text("}")
-}
-
-// line writes a LineString; z is asked for each of its points by number. Points that are one when rounded are
-// written once, but for the second of the two that a line must have.
-func (w *writer) line(l []orb.Point, z func(i int) (float64, bool)) {
-	w.text(`{"type":"LineString","coordinates":[`)
-	var last []byte
-	written := 0
-	for i, p := range l {
-		start := len(w.buf)
-		if i > 0 {
-			w.text(",")
-		}
-		from := len(w.buf)
-		w.position(p, func(orb.Point) (float64, bool) { return z(i) })
-		if bytes.Equal(w.buf[from:], last) && (written > 1 || i+1 < len(l)) {
-			w.buf = w.buf[:start]
-			continue
-		}
-		last = append(last[:0], w.buf[from:]...)
-		written++
+	if s.Fill != "" {
+		o.Text("fill", s.Fill)
+		o.Number("fill-opacity", s.Opacity, 2)
 	}
-	w.text("]}")
+	o.Text("marker-color", s.Marker)
+	o.Text("marker-size", s.Size)
 }
 
-// polygons writes a Polygon, or a MultiPolygon where there is more than one; none is a null geometry.
-func (w *writer) polygons(m orb.MultiPolygon, z height) {
-	switch len(m) {
-	case 0:
+// shape writes a geometry, null where the place is not known.
+func (w *writer) shape(s *layer.Shape) {
+	switch s.Kind {
+	case layer.None:
 		w.text("null")
-	case 1:
-		w.text(`{"type":"Polygon","coordinates":`)
-		w.polygon(m[0], z)
+	case layer.Point:
+		w.text(`{"type":"Point","coordinates":`)
+		w.position(s.Positions[0])
 		w.text("}")
-	default:
+	case layer.Line:
+		w.text(`{"type":"LineString","coordinates":`)
+		w.positions(s.Positions)
+		w.text("}")
+	case layer.Polygon:
+		w.text(`{"type":"Polygon","coordinates":`)
+		w.polygon(s, 0)
+		w.text("}")
+	case layer.MultiPolygon:
 		w.text(`{"type":"MultiPolygon","coordinates":[`)
-		for i := range m {
+		for i := range s.Polygons {
 			if i > 0 {
 				w.text(",")
 			}
-			w.polygon(m[i], z)
+			w.polygon(s, i)
 		}
 		w.text("]}")
 	}
 }
 
-func (w *writer) polygon(p orb.Polygon, z height) {
+func (w *writer) polygon(s *layer.Shape, i int) {
+	first, last := s.RingsOf(i)
 	w.text("[")
-	for i, r := range p {
-		if i > 0 {
+	for r := first; r < last; r++ {
+		if r > first {
 			w.text(",")
 		}
-		w.ring(r, i > 0, z)
+		w.positions(s.Ring(r))
 	}
 	w.text("]")
 }
 
-// ring writes a closed ring, counter-clockwise, or clockwise for a hole, as its rounded positions turn.
-func (w *writer) ring(r orb.Ring, hole bool, z height) {
-	turn := 0.0
-	x0, y0 := w.grid.fix(r[0])
-	for i := 1; i+1 < len(r); i++ {
-		ax, ay := w.grid.fix(r[i])
-		bx, by := w.grid.fix(r[i+1])
-		turn += float64(float64(ax-x0)*float64(by-y0)) - float64(float64(bx-x0)*float64(ay-y0))
-	}
-	backward := turn != 0 && (turn < 0) != hole
+func (w *writer) positions(all []layer.Position) {
 	w.text("[")
-	for i := range r {
+	for i, p := range all {
 		if i > 0 {
 			w.text(",")
 		}
-		if backward {
-			i = len(r) - 1 - i
-		}
-		w.position(r[i], z)
+		w.position(p)
 	}
 	w.text("]")
+}
+
+func (w *writer) position(p layer.Position) {
+	w.seen.add(p.X, p.Y)
+	w.buf = append(w.buf, '[')
+	w.buf = record.AppendFixed(w.buf, p.X, w.grid.Decimals)
+	w.buf = append(w.buf, ',')
+	w.buf = record.AppendFixed(w.buf, p.Y, w.grid.Decimals)
+	if p.HasZ {
+		w.buf = append(w.buf, ',')
+		w.buf = record.AppendFixed(w.buf, p.Z, w.grid.Decimals)
+	}
+	w.buf = append(w.buf, ']')
 }

@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/surface"
 	"runnel/export/drawing"
 	"runnel/export/geojson"
+	"runnel/export/layer"
 	"runnel/export/palette"
 	"runnel/export/record"
 )
@@ -28,9 +29,8 @@ const (
 // inPage returns the layers that the map draws as features, and which it leaves out for their size. Facets are
 // drawn from the surface itself, which sections and the 3-D view read as well.
 func inPage(b *record.Book) (names, left []string) {
-	for _, name := range geojson.Layers(b) {
+	for _, name := range layer.Of(b, false) {
 		switch {
-		case name == "facet":
 		case name == "spot" && len(b.Study.Roof.Spots) > mostSpots,
 			name == "contour" && contourPoints(b) > mostContourPoints,
 			name == "water" && waterPoints(b) > mostWaterPoints:

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"runnel/export/drawing"
-	"runnel/export/geojson"
+	"runnel/export/layer"
 	"runnel/export/model"
 	"runnel/export/record"
 )
@@ -135,7 +135,7 @@ func waterLayers(b *record.Book) []layerView {
 		}
 		l := layerView{Name: fmt.Sprintf("water-%d", i+1), Label: "Greatest depth with " + w.Case}
 		for k := range w.Bands {
-			l.Classes = append(l.Classes, swatch{b.Units.SayDepth(w.Bands[k].To), fmt.Sprintf("%.2f", geojson.BandStrength(k, len(w.Bands)))})
+			l.Classes = append(l.Classes, swatch{b.Units.SayDepth(w.Bands[k].To), fmt.Sprintf("%.2f", layer.BandStrength(k, len(w.Bands)))})
 		}
 		out = append(out, l)
 	}

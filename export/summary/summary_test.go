@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/export/geojson"
+	"runnel/export/layer"
 	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
@@ -70,7 +71,7 @@ func TestSummaryAgreesWithTheMap(t *testing.T) {
 	for _, u := range []record.Units{record.SI, record.US} {
 		s := write(t, sample.Feet(), u)
 		var b bytes.Buffer
-		if err := geojson.Write(&b, record.NewBook(sample.Study(sample.Feet()), "", u)); err != nil {
+		if err := geojson.Write(&b, record.NewBook(sample.Study(sample.Feet()), "", u), layer.All()...); err != nil {
 			t.Fatal(err)
 		}
 		var d struct {

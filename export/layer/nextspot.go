@@ -1,7 +1,7 @@
-package geojson
+package layer
 
 // nextSpots writes the places where another spot would tell most, in walking order.
-func (w *writer) nextSpots() {
+func (w *builder) nextSpots() {
 	h := w.heights()
 	title := "Shoot a spot here"
 	if w.book.Study.KeepOff.Is() {

@@ -1,7 +1,7 @@
-package geojson
+package layer
 
 // nextCores writes the places where a core would tell most.
-func (w *writer) nextCores() {
+func (w *builder) nextCores() {
 	h := w.heights()
 	for i := range w.book.NextCores {
 		n := &w.book.NextCores[i]
@@ -13,7 +13,7 @@ func (w *writer) nextCores() {
 }
 
 // cutHere says what is asked for at the place of a core.
-func (w *writer) cutHere() string {
+func (w *builder) cutHere() string {
 	if w.book.Study.KeepOff.Is() {
 		return "Core to cut once the engineer lets people on"
 	}
@@ -21,7 +21,7 @@ func (w *writer) cutHere() string {
 }
 
 // coreTitle writes "Core C1, 102 mm thick".
-func (w *writer) coreTitle(i int) string {
+func (w *builder) coreTitle(i int) string {
 	c := &w.book.Study.Assembly.Cores[i]
 	if !c.HasThickness {
 		return "Core " + c.ID

@@ -1,4 +1,4 @@
-package geojson
+package layer
 
 import (
 	"encoding/json"
@@ -16,14 +16,14 @@ import (
 // they were read. Lengths among them are written in the unit that the file states.
 
 // openInput begins a measured feature.
-func (w *writer) openInput(role, title string, f *roof.Feature) {
+func (w *builder) openInput(role, title string, f *roof.Feature) {
 	w.open(role, w.book.Names.Input(role, f.ID), title)
 	w.props.Text("role", role)
 }
 
 // closeInput adds the feature's own properties that are not yet there, and ends it. Names in except
 // are lengths, which are written by length alone: their own text may be in another file's unit.
-func (w *writer) closeInput(f *roof.Feature, s style, except ...string) {
+func (w *builder) closeInput(f *roof.Feature, s Style, except ...string) {
 	w.own(f.Properties, except)
 	w.close(s)
 }
@@ -31,7 +31,7 @@ func (w *writer) closeInput(f *roof.Feature, s style, except ...string) {
 // styleKeys are written by style alone.
 var styleKeys = []string{"stroke", "stroke-width", "stroke-opacity", "fill", "fill-opacity", "marker-color", "marker-size"}
 
-func (w *writer) own(properties json.RawMessage, except []string) {
+func (w *builder) own(properties json.RawMessage, except []string) {
 	if len(properties) == 0 {
 		return
 	}
@@ -55,7 +55,7 @@ func contains(names []string, name string) bool {
 }
 
 // length adds a length that a role defines, in the file's unit; zero means not given.
-func (w *writer) length(name string, l quantity.Length) {
+func (w *builder) length(name string, l quantity.Length) {
 	if l != 0 {
 		w.props.Number(name, float64(l)/w.grid.rise, 6)
 	}
@@ -63,11 +63,11 @@ func (w *writer) length(name string, l quantity.Length) {
 
 // elevation adds the elevation of a point feature: by itself where the coordinates carry none, and in
 // the reader's unit.
-func (w *writer) elevation(z float64, known bool) {
+func (w *builder) elevation(z float64, known bool) {
 	if !known {
 		return
 	}
-	if w.grid.geographic {
+	if w.grid.Geographic {
 		w.props.Number("elevation", z/w.grid.rise, 6)
 	}
 	w.book.Units.Length(&w.props, "elevation", z)
@@ -75,8 +75,8 @@ func (w *writer) elevation(z float64, known bool) {
 
 // elevations adds the elevations of a line's positions where their coordinates carry none, in the unit of "elevation": "31.42; -; 31.5", a dash
 // where there is none. It is one text because properties are flat.
-func (w *writer) elevations(line []roof.Position) {
-	if !w.grid.geographic || !slices.ContainsFunc(line, func(p roof.Position) bool { return p.HasZ }) {
+func (w *builder) elevations(line []roof.Position) {
+	if !w.grid.Geographic || !slices.ContainsFunc(line, func(p roof.Position) bool { return p.HasZ }) {
 		return
 	}
 	var text []byte
@@ -93,40 +93,31 @@ func (w *writer) elevations(line []roof.Position) {
 	w.props.Text("elevations", string(text))
 }
 
-// positions writes a line or ring of measured positions.
-func (w *writer) positions(ps []roof.Position) {
-	w.text("[")
+// positions sets a line or ring of measured positions.
+func (w *builder) positions(ps []roof.Position) {
 	for i := range ps {
-		if i > 0 {
-			w.text(",")
-		}
 		w.position(ps[i].Plan, measured(&ps[i]))
 	}
-	w.text("]")
 }
 
 func measured(p *roof.Position) height {
 	return func(orb.Point) (float64, bool) { return p.Z, p.HasZ }
 }
 
-func (w *writer) measuredPolygon(rings ...[]roof.Position) {
-	w.text(`{"type":"Polygon","coordinates":[`)
-	for i, r := range rings {
-		if i > 0 {
-			w.text(",")
-		}
+func (w *builder) measuredPolygon(rings ...[]roof.Position) {
+	for _, r := range rings {
 		w.positions(r)
+		w.shape.Rings = append(w.shape.Rings, len(w.shape.Positions))
 	}
-	w.text("]}")
+	w.endPolygon()
 }
 
-func (w *writer) measuredLine(line []roof.Position) {
-	w.text(`{"type":"LineString","coordinates":`)
+func (w *builder) measuredLine(line []roof.Position) {
+	w.shape.Kind = Line
 	w.positions(line)
-	w.text("}")
 }
 
-func (w *writer) outline() {
+func (w *builder) outline() {
 	s := w.book.Study
 	o := &s.Roof.Outline
 	w.open("outline", w.book.Names.Roof, "Roof "+s.Roof.Name+", "+w.book.Units.SayArea(s.Surface.Area))
@@ -156,7 +147,7 @@ func (w *writer) outline() {
 }
 
 // framing adds what was stated of the structure, as it is read back.
-func (w *writer) framing(s *roof.Structure) {
+func (w *builder) framing(s *roof.Structure) {
 	if s.HasDirection {
 		w.props.Number("member_direction", s.MemberDirection, 6)
 	}
@@ -168,7 +159,7 @@ func (w *writer) framing(s *roof.Structure) {
 	w.props.Text("load_limit_by", s.LoadLimitBy)
 }
 
-func (w *writer) spots() {
+func (w *builder) spots() {
 	spots := w.book.Study.Roof.Spots
 	for i := range spots {
 		s := &spots[i]
@@ -180,7 +171,7 @@ func (w *writer) spots() {
 	}
 }
 
-func (w *writer) curbs() {
+func (w *builder) curbs() {
 	curbs := w.book.Study.Roof.Curbs
 	for i := range curbs {
 		c := &curbs[i]
@@ -192,7 +183,7 @@ func (w *writer) curbs() {
 	}
 }
 
-func (w *writer) breaklines() {
+func (w *builder) breaklines() {
 	lines := w.book.Study.Roof.Breaklines
 	for i := range lines {
 		l := &lines[i]
@@ -205,7 +196,7 @@ func (w *writer) breaklines() {
 	}
 }
 
-func (w *writer) edges() {
+func (w *builder) edges() {
 	edges := w.book.Study.Roof.Edges
 	for i := range edges {
 		e := &edges[i]
@@ -223,7 +214,7 @@ func (w *writer) edges() {
 	}
 }
 
-func (w *writer) cores() {
+func (w *builder) cores() {
 	cores := w.book.Study.Roof.Cores
 	for i := range cores {
 		c := &cores[i]
@@ -242,7 +233,7 @@ func (w *writer) cores() {
 }
 
 // layers writes a core's layers, top first.
-func (w *writer) layers(layers []roof.Layer) json.RawMessage {
+func (w *builder) layers(layers []roof.Layer) json.RawMessage {
 	text := []byte{'['}
 	for i := range layers {
 		if i > 0 {
@@ -257,7 +248,7 @@ func (w *writer) layers(layers []roof.Layer) json.RawMessage {
 	return append(text, ']')
 }
 
-func (w *writer) stains() {
+func (w *builder) stains() {
 	stains := w.book.Study.Roof.Stains
 	for i := range stains {
 		s := &stains[i]
@@ -276,7 +267,7 @@ func (w *writer) stains() {
 	}
 }
 
-func (w *writer) sills() {
+func (w *builder) sills() {
 	sills := w.book.Study.Roof.Sills
 	for i := range sills {
 		s := &sills[i]
@@ -294,12 +285,12 @@ func (w *writer) sills() {
 	}
 }
 
-func (w *writer) controls() {
+func (w *builder) controls() {
 	controls := w.book.Study.Roof.Controls
 	for i := range controls {
 		c := &controls[i]
 		w.openInput("control", "Control point "+c.ID, &c.Feature)
-		w.point(c.Plan, none)
+		w.point(c.Plan, unknown)
 		w.props.Number("lon", c.Lon, 10)
 		w.props.Number("lat", c.Lat, 10)
 		w.closeInput(&c.Feature, controlStyle)

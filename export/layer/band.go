@@ -1,4 +1,4 @@
-package geojson
+package layer
 
 import (
 	"runnel/export/palette"
@@ -14,7 +14,7 @@ func countBands(b *record.Book) int {
 }
 
 // bands writes the states of the water, band by band. A band has no one level, so it lies on the roof.
-func (w *writer) bands() {
+func (w *builder) bands() {
 	u := w.book.Units
 	h := w.heights()
 	for i := range w.book.Waters {
@@ -25,7 +25,7 @@ func (w *writer) bands() {
 			w.open("water", w.book.BandID(i, k), title)
 			w.polygons(band.Outline, h)
 			w.book.Band(&w.props, i, k)
-			w.close(style{stroke: palette.Water, width: 0.5, fill: palette.Water, opacity: BandStrength(k, len(state.Bands))})
+			w.close(Style{Stroke: palette.Water, Width: 0.5, Fill: palette.Water, Opacity: BandStrength(k, len(state.Bands))})
 		}
 	}
 }

@@ -1,4 +1,4 @@
-package geojson
+package layer
 
 import (
 	"fmt"
@@ -17,7 +17,7 @@ func countCatchments(b *record.Book) int {
 }
 
 // catchments writes both views. Area with no way out is no catchment: its finding draws it.
-func (w *writer) catchments() {
+func (w *builder) catchments() {
 	c := w.book.Study.Catchments
 	h := w.heights()
 	for i := range c.Dry {
@@ -30,7 +30,7 @@ func (w *writer) catchments() {
 	}
 }
 
-func (w *writer) catchment(c *catchment.Catchment, end, suffix, when string, area float64, turn int, h height) {
+func (w *builder) catchment(c *catchment.Catchment, end, suffix, when string, area float64, turn int, h height) {
 	title := "Drains to " + end
 	if when == "full" {
 		title += " with ponds full"
@@ -47,14 +47,14 @@ func (w *writer) catchment(c *catchment.Catchment, end, suffix, when string, are
 	if c.Indeterminate > 0 {
 		u.Area(&w.props, "indeterminate", c.Indeterminate)
 	}
-	s := style{stroke: palette.Areas[2], width: 1, fill: palette.Areas[turn%len(palette.Areas)], opacity: 0.3}
+	s := Style{Stroke: palette.Areas[2], Width: 1, Fill: palette.Areas[turn%len(palette.Areas)], Opacity: 0.3}
 	if when == "dry" {
-		s.opacity = 0
+		s.Opacity = 0
 	}
 	w.close(s)
 }
 
-func (w *writer) flowpaths() {
+func (w *builder) flowpaths() {
 	u := w.book.Units
 	for i := range w.book.Study.Catchments.Longest {
 		p := &w.book.Study.Catchments.Longest[i]
@@ -76,7 +76,7 @@ func (w *writer) flowpaths() {
 	}
 }
 
-func (w *writer) ponds() {
+func (w *builder) ponds() {
 	s := w.book.Study
 	for i := range s.Listed {
 		p := &s.Ponds.Ponds[s.Listed[i].Pond]
@@ -98,7 +98,7 @@ func countLips(b *record.Book) int {
 	return n
 }
 
-func (w *writer) lips() {
+func (w *builder) lips() {
 	s := w.book.Study
 	u := w.book.Units
 	for _, l := range s.Listed {
@@ -115,7 +115,7 @@ func (w *writer) lips() {
 	}
 }
 
-func (w *writer) outlets() {
+func (w *builder) outlets() {
 	s := w.book.Study
 	u := w.book.Units
 	for i := range s.Surface.Outlets {
@@ -131,10 +131,10 @@ func (w *writer) outlets() {
 		w.book.Outlet(&w.props, i)
 		st := outletStyle
 		if o.Duty == roof.Overflow {
-			st.marker = palette.Overflow
+			st.Marker = palette.Overflow
 		}
 		if len(o.Line) > 1 {
-			st = style{stroke: st.marker, width: 5}
+			st = Style{Stroke: st.Marker, Width: 5}
 		}
 		if o.Source < 0 {
 			w.close(st)
@@ -147,7 +147,7 @@ func (w *writer) outlets() {
 }
 
 // outletInput adds what was measured of a drain or scupper, in the file's unit.
-func (w *writer) outletInput(o *roof.Outlet, assumed bool) {
+func (w *builder) outletInput(o *roof.Outlet, assumed bool) {
 	w.props.Text("role", "outlet")
 	if o.HasInvert && !assumed {
 		w.props.Number("invert", o.Invert/w.grid.rise, 6)
@@ -174,7 +174,7 @@ func (w *writer) outletInput(o *roof.Outlet, assumed bool) {
 }
 
 // leader adds the size of a vertical pipe, in the file's unit: one number, or width and depth as a text.
-func (w *writer) leader(p roof.Pipe) {
+func (w *builder) leader(p roof.Pipe) {
 	w.length("leader", p.Diameter)
 	if p.Width > 0 && p.Depth > 0 {
 		text := record.AppendNumber(nil, float64(p.Width)/w.grid.rise, 6)

@@ -1,8 +1,6 @@
-package geojson
+package layer
 
 import (
-	"io"
-
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
@@ -23,33 +21,24 @@ type Outline struct {
 	Any        bool             // it has findings
 }
 
-// WriteOutlines writes one FeatureCollection of roofs. With local, it is in site coordinates, each
-// roof in its own; without, in longitude and latitude. A roof of the other kind has no geometry.
-func WriteOutlines(out io.Writer, name string, roofs []Outline, local bool) error {
-	w := newWriter(out)
-	w.grid = newGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
-	if local {
-		w.grid = newGrid(roof.Frame{Metres: 1}, LocalUnit(roofs))
+// EachOutline hands one feature a roof to take: with local in site coordinates of that unit, each roof in its own; without, in longitude
+// and latitude. A roof of the other kind has no shape.
+func EachOutline(roofs []Outline, local bool, unit quantity.Unit, take func(*Feature)) {
+	w := &builder{take: take}
+	for i := range roofs {
+		w.roof(&roofs[i], local, unit)
 	}
-	unit := w.grid.unit
-	return w.collection(name, func() {
-		for i := range roofs {
-			w.roof(&roofs[i], local, unit)
-		}
-	})
 }
 
-// roof writes one roof of a campus.
-func (w *writer) roof(o *Outline, local bool, unit quantity.Unit) {
+// roof makes one roof of a campus.
+func (w *builder) roof(o *Outline, local bool, unit quantity.Unit) {
 	w.open("outline", o.ID, o.Title)
 	if len(o.Rings) > 0 && (o.Frame.Kind == roof.Local) == local {
-		w.grid = newGrid(o.Frame, o.Units)
+		w.grid = NewGrid(o.Frame, o.Units)
 		if local && o.Units != unit {
-			w.grid = newGrid(inUnit(o.Frame, unit), unit)
+			w.grid = NewGrid(inUnit(o.Frame, unit), unit)
 		}
 		w.outlineRings(o.Rings)
-	} else {
-		w.text("null")
 	}
 	w.props.Join(o.Properties)
 	w.close(outlineStyleOf(o))
@@ -81,30 +70,30 @@ func inUnit(f roof.Frame, unit quantity.Unit) roof.Frame {
 	return roof.NewLocal(orb.Point{f.Origin[0] * k, f.Origin[1] * k}, unit)
 }
 
-// outlineRings writes measured rings in two dimensions.
-func (w *writer) outlineRings(rings [][]roof.Position) {
+// outlineRings sets measured rings in two dimensions.
+func (w *builder) outlineRings(rings [][]roof.Position) {
 	p := make(orb.Polygon, len(rings))
 	for i, ring := range rings {
 		for k := range ring {
 			p[i] = append(p[i], ring[k].Plan)
 		}
 	}
-	w.polygons(orb.MultiPolygon{p}, none)
+	w.polygons(orb.MultiPolygon{p}, unknown)
 }
 
-func outlineStyleOf(o *Outline) style {
-	s := style{stroke: palette.Ink, width: 2, fill: palette.Primary, opacity: 0.2}
+func outlineStyleOf(o *Outline) Style {
+	s := Style{Stroke: palette.Ink, Width: 2, Fill: palette.Primary, Opacity: 0.2}
 	if !o.Any {
 		return s
 	}
-	s.opacity = 0.6
+	s.Opacity = 0.6
 	switch o.Worst {
 	case finding.Urgent:
-		s.fill = palette.Urgent
+		s.Fill = palette.Urgent
 	case finding.Repair:
-		s.fill = palette.Repair
+		s.Fill = palette.Repair
 	case finding.Note:
-		s.fill = palette.Note
+		s.Fill = palette.Note
 	}
 	return s
 }

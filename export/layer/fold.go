@@ -1,4 +1,4 @@
-package geojson
+package layer
 
 import (
 	"github.com/paulmach/orb"
@@ -7,7 +7,7 @@ import (
 	"runnel/export/record"
 )
 
-func (w *writer) planes() {
+func (w *builder) planes() {
 	s := w.book.Study
 	u := w.book.Units
 	for i := range s.Slopes.Planes {
@@ -23,13 +23,13 @@ func (w *writer) planes() {
 		w.book.Plane(&w.props, i)
 		st := planeStyle
 		if p.BelowMin {
-			st.opacity = 0.25
+			st.Opacity = 0.25
 		}
 		w.close(st)
 	}
 }
 
-func (w *writer) contours() {
+func (w *builder) contours() {
 	u := w.book.Units
 	for i := range w.book.Study.Contours {
 		c := &w.book.Study.Contours[i]
@@ -40,7 +40,7 @@ func (w *writer) contours() {
 	}
 }
 
-func (w *writer) valleys() {
+func (w *builder) valleys() {
 	u := w.book.Units
 	for i := range w.book.Study.Slopes.Valleys {
 		l := &w.book.Study.Slopes.Valleys[i]
@@ -50,7 +50,7 @@ func (w *writer) valleys() {
 	}
 }
 
-func (w *writer) ridges() {
+func (w *builder) ridges() {
 	u := w.book.Units
 	for i := range w.book.Study.Slopes.Ridges {
 		l := &w.book.Study.Slopes.Ridges[i]
@@ -60,7 +60,7 @@ func (w *writer) ridges() {
 }
 
 // fold begins a valley or ridge.
-func (w *writer) fold(layer, id, title string, l *slope.Line) {
+func (w *builder) fold(layer, id, title string, l *slope.Line) {
 	w.open(layer, id, title)
 	w.line(l.Plan, func(i int) (float64, bool) { return l.Levels[i], true })
 	w.book.Line(&w.props, l)

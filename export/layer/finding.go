@@ -1,4 +1,4 @@
-package geojson
+package layer
 
 import (
 	"github.com/paulmach/orb"
@@ -7,13 +7,13 @@ import (
 	"runnel/export/palette"
 )
 
-func (w *writer) findings() {
+func (w *builder) findings() {
 	s := w.book.Study
 	h := w.heights()
 	for i := range s.Findings {
 		f := &s.Findings[i]
 		w.open("finding", w.book.Names.Finding(i), w.book.Units.SayText(f.What))
-		w.shape(f.Geometry, h)
+		w.place(f.Geometry, h)
 		w.book.Finding(&w.props, i)
 		colour, size := palette.Note, "small"
 		switch f.Severity {
@@ -24,15 +24,15 @@ func (w *writer) findings() {
 		case finding.Note:
 		}
 		if _, ok := f.Geometry.(orb.Point); ok {
-			w.close(style{marker: colour, size: size})
+			w.close(Style{Marker: colour, Size: size})
 			continue
 		}
-		w.close(style{stroke: colour, width: 3, fill: colour, opacity: 0.1})
+		w.close(Style{Stroke: colour, Width: 3, Fill: colour, Opacity: 0.1})
 	}
 }
 
-// shape writes any geometry that a finding may have; others are null.
-func (w *writer) shape(g orb.Geometry, h height) {
+// place sets any geometry that a finding may have; others have no place.
+func (w *builder) place(g orb.Geometry, h height) {
 	switch g := g.(type) {
 	case orb.Point:
 		w.point(g, h)
@@ -42,7 +42,5 @@ func (w *writer) shape(g orb.Geometry, h height) {
 		w.polygons(orb.MultiPolygon{g}, h)
 	case orb.MultiPolygon:
 		w.polygons(g, h)
-	default:
-		w.text("null")
 	}
 }

@@ -1,4 +1,4 @@
-package geojson
+package layer
 
 import (
 	"github.com/paulmach/orb"
@@ -8,9 +8,9 @@ import (
 
 // heights gives the elevation of the surface at places of the roof. Lon/lat files carry no elevations in
 // their coordinates, so there it is not looked for.
-func (w *writer) heights() height {
-	if w.grid.geographic {
-		return none
+func (w *builder) heights() height {
+	if w.grid.Geographic {
+		return unknown
 	}
 	return func(p orb.Point) (float64, bool) {
 		if w.locator == nil {
@@ -21,7 +21,7 @@ func (w *writer) heights() height {
 }
 
 // vertexHeights gives the elevation at the places of these vertices of the cut surface.
-func (w *writer) vertexHeights(vs []int32) height {
+func (w *builder) vertexHeights(vs []int32) height {
 	t := w.book.Study.Surface.Cut
 	z := make(map[orb.Point]float64, len(vs))
 	for _, v := range vs {

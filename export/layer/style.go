@@ -1,0 +1,36 @@
+package layer
+
+import "runnel/export/palette"
+
+// Style is how a feature is drawn, in the terms of simplestyle 1.1.0; empty parts are left out.
+type Style struct {
+	Stroke  string
+	Width   float64
+	Fill    string
+	Opacity float64 // of the fill
+	Marker  string  // colour
+	Size    string  // small, medium, large
+}
+
+// Styles of the layers; a colour that depends on the feature is set where the feature is written.
+var (
+	outlineStyle   = Style{Stroke: palette.Ink, Width: 3, Fill: palette.Ink, Opacity: 0}
+	curbStyle      = Style{Stroke: palette.Ink, Width: 1.5, Fill: palette.Ink, Opacity: 0.35}
+	edgeStyle      = Style{Stroke: palette.Ink, Width: 5}
+	breaklineStyle = Style{Stroke: palette.Ink, Width: 1}
+	planeStyle     = Style{Stroke: palette.Ink, Width: 0.5, Fill: palette.Note, Opacity: 0}
+	contourStyle   = Style{Stroke: palette.Level, Width: 1}
+	valleyStyle    = Style{Stroke: palette.Gather, Width: 3}
+	ridgeStyle     = Style{Stroke: palette.Part, Width: 2}
+	pathStyle      = Style{Stroke: palette.Way, Width: 2}
+	pondStyle      = Style{Stroke: palette.Water, Width: 2, Fill: palette.Water, Opacity: 0.6}
+	stainStyle     = Style{Stroke: palette.Water, Width: 1, Fill: palette.Water, Opacity: 0.15}
+	lipStyle       = Style{Marker: palette.Water, Size: "small"}
+	spotStyle      = Style{Marker: palette.Level, Size: "small"}
+	coreStyle      = Style{Marker: palette.Part, Size: "medium"}
+	nextCoreStyle  = Style{Marker: palette.Part, Size: "small"}
+	nextSpotStyle  = Style{Marker: palette.Level, Size: "medium"}
+	controlStyle   = Style{Marker: palette.Ink, Size: "medium"}
+	sillStyle      = Style{Marker: palette.Ink, Size: "small"}
+	outletStyle    = Style{Marker: palette.Primary, Size: "large"}
+)
