@@ -33,6 +33,13 @@ type Model struct {
 	catches map[string]*catch // by outlets on slopes that work
 }
 
+// look stops the routing where nobody waits for it; tables of waters alone have no surface.
+func (m *Model) look() {
+	if t := m.s.TIN; t != nil {
+		t.Halt.Look()
+	}
+}
+
 // mouth is a drain or a scupper as water meets it.
 type mouth struct {
 	law           Law

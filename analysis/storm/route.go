@@ -265,7 +265,7 @@ func (r *run) edgeRain(o int32, q int64) {
 func (r *run) interval() {
 	limit := 10000 * (len(r.tree) + 100)
 	for count := 0; len(r.events) > 0 && r.err == nil; count++ {
-		r.s.TIN.Halt.Look()
+		r.look()
 		if count > limit {
 			r.err = fault.New("storm", "events do not end at %g s", r.now)
 			return

@@ -304,7 +304,7 @@ func (r *run) inflow(k int32) int64 {
 // settle looks at all waters that something has changed for, those with the highest lips first.
 func (r *run) settle() {
 	for steps := 0; len(r.dirty) > 0 && r.err == nil; steps++ {
-		r.s.TIN.Halt.Look()
+		r.look()
 		if steps > 1000*(len(r.tree)+10) {
 			r.err = fault.New("storm", "waters do not settle at %g s", r.now)
 			return
