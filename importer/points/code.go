@@ -116,10 +116,6 @@ func parseCode(text string) *code {
 		c.unknown = tokens[0]
 		return c
 	}
-	if (known.role == pondRole || known.role == slopeRole) && !strings.Contains(text, "=") {
-		c.unknown = tokens[0]
-		return c
-	}
 	c.role, c.number, c.word = known.role, number, strings.ToLower(word)
 	rest := c.read(tokens[1:])
 	switch {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -31,6 +32,9 @@ func (r *reader) keep(fields []string) {
 		r.sill()
 	case role == controlRole:
 		r.control()
+	case (role == pondRole || role == slopeRole) && len(r.code.pairs) == 0 && !r.taped(): // an office's own code
+		r.unknown[strings.ToUpper(r.code.word)]++
+		r.spot(fields)
 	case role >= waterlineRole:
 		r.tape(fields)
 	default:

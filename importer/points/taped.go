@@ -2,6 +2,7 @@ package points
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -171,6 +172,7 @@ func (r *reader) placeTaped() {
 		r.walls.call(n.Text, n.At)
 	}
 	r.tape0().Placed = true
+	r.labelOutlets()
 	places := r.findPlaces()
 	for i := range r.later {
 		if at, ok := places[i]; ok {
@@ -178,6 +180,36 @@ func (r *reader) placeTaped() {
 		}
 	}
 	r.out.Imperial = r.out.Imperial || r.walls.feet
+}
+
+// labelOutlets gives outlets without a label one to be measured from: D1, S1 and so on.
+func (r *reader) labelOutlets() {
+	taken := map[string]bool{}
+	for _, n := range r.before.Names {
+		taken[strings.ToUpper(n.Text)] = true
+	}
+	bare := func(c *code) bool {
+		_, keyed := c.value("label")
+		return c.number == "" && !keyed
+	}
+	for i := range r.later {
+		if c := r.later[i].code; !bare(c) && (c.role == curbRole || c.role >= drainRole && c.role <= overflowRole) {
+			p, _ := c.value("label")
+			taken[strings.ToUpper(c.number)], taken[strings.ToUpper(p.value)] = true, true
+		}
+	}
+	for i := range r.later {
+		c := *r.later[i].code
+		letter := map[role]string{drainRole: "D", scupperRole: "S", overflowRole: "O"}[c.role]
+		if letter == "" || !bare(&c) {
+			continue
+		}
+		for n := 1; c.number == "" || taken[c.number]; n++ {
+			c.number = letter + strconv.Itoa(n)
+		}
+		taken[c.number] = true
+		r.later[i].code = &c
+	}
 }
 
 // keepTaped keeps a row whose place is known: one point, or the two ends of a wall.

@@ -135,7 +135,9 @@ func TestTapedFilesAreRefusedWithAMend(t *testing.T) {
 		{taped(rect, ";8' from W wall, 8' from S wall;;2in;SOUNDING 1"), "a depth and no edge"},
 		{taped(rect, ";8' from W wall, 8' from S wall;;;WATERLINE 1"), "too few for an edge"},
 		{taped(rect, ";8' from W wall, 8' from S wall;;;SOUNDING 1"), "the depth of the water is missing"},
-		{taped(rect, ";8' from W wall, 8' from S wall;;40in;POND 1"), "not"},
+		{taped(rect, ";8' from W wall, 8' from S wall;;40in;POND 1"), "the pond has no size"},
+		{taped(rect, ";8' from W wall, 8' from S wall;;;SLOPE"), "SLOPE has no level"},
+		{taped(rect, ";8' from W wall, 8' from S wall;;;WATERLINE 1", ";9' from W wall, 9' from S wall;;;WATERLINE 1", ";12' from W wall, 12' from S wall;;;WATERLINE 1"), "lie on one line"},
 		{taped(rect, ";8' from W wall, 8' from S wall;;20ft;POND 1 size=6x4ft"), "no roof holds water of that depth"},
 		{taped(rect, ";8' from W wall, 8' from S wall;;0.75;POND 1 size=6x4ft"), "has no unit"},
 		{taped(rect, ";8' from W wall, 8' from S wall;;;POND 1 size=6x4ft depth=0.75"), "has no unit"},
@@ -218,6 +220,36 @@ func TestCommasWithinAPlaceNeedNoQuotes(t *testing.T) {
 	d := mustRead(t, "place,elev,code\n,,OUTLINE walls=\"E 12 ft, N 9 ft, W 12 ft, S 9 ft\" edge=wall\n2' from W wall, 3' from S wall,5,SPOT\n", points.Options{})
 	if got := d.Spots[0].Plan; got != (orb.Point{2, 3}) {
 		t.Errorf("%v", got)
+	}
+}
+
+func TestASpreadsheetsQuotesAreRead(t *testing.T) {
+	d := mustRead(t, "place,elev,code\n,,\"OUTLINE walls=\"\"E 12' 6\"\", N 9', W 12' 6\"\", S 9'\"\"\"\n\"2' 6\"\" from W wall, 3' from S wall\",5,SPOT\n", points.Options{})
+	if got := d.Spots[0].Plan; got != (orb.Point{2.5, 3}) {
+		t.Errorf("%v", got)
+	}
+	if got := d.Outlines[0].Rings[0][1].Plan; math.Abs(got[0]-12.5) > 1e-9 {
+		t.Errorf("corner 2 at %v", got)
+	}
+}
+
+func TestOutletsWithoutALabelGetOne(t *testing.T) {
+	d := mustRead(t, taped(";;;;OUTLINE rect=120x60ft", ";8' from W wall, 8' from S wall;;;DRAIN D1", ";18' from W wall, 8' from S wall;;;DRAIN d=4in", ";28' from W wall, 8' from S wall;;;DRAIN d=4in",
+		";E wall and 2' from S wall;;;IGNORE", ";120' from W wall, 8' from S wall;;;OVERFLOW w=8in", ";1' from D3 toward W;100;;BEFORE D3"), points.Options{})
+	var labels []string
+	for _, o := range d.Outlets {
+		labels = append(labels, o.Label)
+	}
+	if got := strings.Join(labels, " "); got != "D1 D2 D3 O1" || math.Abs(d.Tape.Probes[0].Plan[0]-27) > 1e-9 {
+		t.Errorf("%s, %v", got, d.Tape.Probes[0].Plan)
+	}
+}
+
+// An office's own codes POND and SLOPE stay spots where places are coordinates.
+func TestCodesOfAnOfficeStaySpots(t *testing.T) {
+	d := mustRead(t, "x,y,z,code\n1,2,3,POND\n2,3,4,SLOPE 2\n", points.Options{})
+	if len(d.Spots) != 2 || d.Tape != nil || len(d.Warnings) != 1 || !strings.Contains(d.Warnings[0], "POND 1, SLOPE 1") {
+		t.Errorf("%d spots, %q", len(d.Spots), d.Warnings)
 	}
 }
 

@@ -264,6 +264,29 @@ func (r *reader) settleWaters() {
 			r.refuse(fmt.Sprintf("pond %s has a depth and no edge", w.Number), fmt.Sprintf("add its chalk marks as WATERLINE %s, or its size as POND %s size=12x6ft", w.Number, w.Number))
 		case n < fewest:
 			r.refuse(fmt.Sprintf("WATERLINE %s has %s, too few for an edge", w.Number, counted(n, "mark")), "chalk the edge at eight places or more, all round")
+		case inLine(w.Edge):
+			r.refuse(fmt.Sprintf("the marks of WATERLINE %s lie on one line", w.Number), "chalk the edge all round the water")
 		}
 	}
+}
+
+// inLine reports whether places lie on one line: none stands off that from the first to the one farthest from it by a hundredth of its length.
+func inLine(line []roof.Position) bool {
+	const part = 0.01
+	far, a := 0, line[0].Plan
+	for i := range line {
+		if squared(a, line[i].Plan) > squared(a, line[far].Plan) {
+			far = i
+		}
+	}
+	b, most := line[far].Plan, 0.0
+	for i := range line {
+		p := line[i].Plan
+		most = max(most, math.Abs(float64((b[0]-a[0])*(p[1]-a[1]))-float64((b[1]-a[1])*(p[0]-a[0]))))
+	}
+	return most <= part*squared(a, b)
+}
+
+func squared(a, b orb.Point) float64 {
+	return float64((a[0]-b[0])*(a[0]-b[0])) + float64((a[1]-b[1])*(a[1]-b[1]))
 }
