@@ -60,6 +60,16 @@ func (b *Book) summary() *record.Object {
 	if s.Heights > 0 {
 		u.Depth(o, "sigma", s.Sigma)
 	}
+	b.lists(o)
+	o.Texts("assumptions", b.Assumptions())
+	o.Texts("warnings", s.Roof.Warnings)
+	o.Texts("cautions", caution.Texts(s.Cautions))
+	return o
+}
+
+// lists adds what there may be several of.
+func (b *Book) lists(o *record.Object) {
+	s, u := b.Survey, b.Units
 	list(o, "walls", len(s.Walls), b.wallObject)
 	list(o, "outlets", len(s.Exits), b.exitObject)
 	list(o, "ponds", len(s.Ponds), func(p *record.Object, i int) {
@@ -83,10 +93,6 @@ func (b *Book) summary() *record.Object {
 		p.Text("id", findingID(i))
 		b.findingObject(p, &s.Findings[i])
 	})
-	o.Texts("assumptions", b.Assumptions())
-	o.Texts("warnings", s.Roof.Warnings)
-	o.Texts("cautions", caution.Texts(s.Cautions))
-	return o
 }
 
 // list adds a list of n objects.

@@ -332,8 +332,8 @@ func (r *reader) onRoof(text string, at orb.Point) *misplaced {
 // name gives the thing of a row its name.
 func (r *reader) name(row *tapedRow, at orb.Point) {
 	c := row.code
-	switch c.role {
-	case drainRole, scupperRole, overflowRole, curbRole, sillRole:
+	switch outlet := c.role >= drainRole && c.role <= overflowRole; {
+	case outlet, c.role == curbRole, c.role == sillRole:
 		if p, ok := c.value("label"); ok {
 			r.walls.call(p.value, at)
 		}
@@ -341,7 +341,7 @@ func (r *reader) name(row *tapedRow, at orb.Point) {
 		if c.role == curbRole {
 			r.walls.call("CURB "+c.number, at)
 		}
-	case lowRole, lipRole:
+	case c.role == lowRole, c.role == lipRole:
 		r.walls.call(strings.TrimSpace(strings.ToUpper(c.word)+" "+c.number), at)
 	}
 	if i := r.at[pointColumn]; i >= 0 {

@@ -23,19 +23,19 @@ func (r *reader) tape0() *roof.Tape {
 
 // tape keeps a row of what is measured with tape, chalk, ruler and level.
 func (r *reader) tape(fields []string) {
-	switch r.code.role {
-	case waterlineRole:
+	switch role := r.code.role; {
+	case role == waterlineRole:
 		w := r.water()
 		w.Edge = append(w.Edge, r.place)
 		r.seen(w)
-	case pondRole:
+	case role == pondRole:
 		r.oval(fields)
-	case soundingRole:
+	case role == soundingRole:
 		if d, ok := r.depth(fields); ok {
 			w := r.water()
 			w.Soundings = append(w.Soundings, roof.Sounding{Feature: r.head(), Plan: r.place.Plan, Depth: d})
 		}
-	case slopeRole:
+	case role == slopeRole:
 		r.gap()
 	default:
 		r.probe()
@@ -233,10 +233,10 @@ func (r *reader) probe() {
 		return
 	}
 	p := roof.Probe{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma")}
-	switch r.code.role {
-	case lowRole:
+	switch role := r.code.role; {
+	case role == lowRole:
 		p.Kind, p.Of = roof.LowProbe, pondNumber(r.code)
-	case lipRole:
+	case role == lipRole:
 		p.Kind, p.Of = roof.LipProbe, pondNumber(r.code)
 	default:
 		p.Kind, p.Of = roof.BeforeProbe, r.code.number
