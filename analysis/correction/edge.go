@@ -31,7 +31,7 @@ func (d *designer) lowerEdge(p *pond) (mend, bool) {
 	m.change = Change{At: vector.Nearest(o.Line, p.pit), What: finding.Say("Lower nailer, metal and roof edge at {2} over {0}, by {1} at most, so that the roof falls to it", finding.Metres("length", long), finding.MM("drop", high), finding.Called(o.Label))}
 	m.questions = []Question{{
 		Ask: finding.Say("How thick are the nailer and what lies under it at {1}? {0} must come off", finding.MM("drop", high), finding.Called(o.Label)), Where: o.Label, At: m.change.At, Decides: finding.Roofer,
-		If:   finding.Say("Thick enough, and edge metal tested for the wind at this edge is to be had"),
+		If:   finding.Say("Thick enough, and there is edge metal tested for the wind at this edge"),
 		Then: finding.Say("Lower the edge"),
 	}}
 	return m, true

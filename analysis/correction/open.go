@@ -49,8 +49,8 @@ func (d *designer) open(o *Option, mends []*mend) {
 	}
 	o.Opened = 0
 	for i, m := range mends {
-		area := sheets[i].area()
-		o.Opened += area
+		area := math.Min(sheets[i].area(), d.s.Area) // squares and strip-ins reach over the border
+		o.Opened = math.Min(o.Opened+area, d.s.Area)
 		k := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Pond == m.change.Pond && c.Kind == m.kind })
 		if k < 0 {
 			continue

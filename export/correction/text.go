@@ -63,14 +63,8 @@ func WriteText(w io.Writer, p *Proposal) error {
 	return err
 }
 
-func (p *Proposal) asFound() string {
-	s := p.Book.Study
-	if len(s.Listed) == 0 {
-		return "No pond is listed."
-	}
-	worst := &s.Ponds.Ponds[s.Listed[0].Pond]
-	return fmt.Sprintf("%s; the worst is %s, %s deep over %s.", text.Plural(len(s.Listed), "pond"), s.Listed[0].ID, p.Book.Units.SayDepth(worst.Depth), p.Book.Units.SayArea(worst.Area))
-}
+// asFound says what a check says of ponds, in its words.
+func (p *Proposal) asFound() string { return p.Book.Ponds() }
 
 // The verdicts.
 const (

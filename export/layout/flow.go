@@ -126,7 +126,7 @@ func (h *sheets) tables(told bool) []block {
 	var all []block
 	if t.Area > 0 || len(t.Items) > 0 {
 		all = []block{
-			{t.Priced, h.quantities}, {false, h.boardTable}, {len(h.TakeOff.Laid) > mostHalf, h.planes}, {h.coursesCount() > mostHalf, h.courses}, {false, h.measured}, {false, h.strips},
+			{false, h.quantities}, {false, h.boardTable}, {len(h.TakeOff.Laid) > mostHalf, h.planes}, {h.coursesCount() > mostHalf, h.courses}, {false, h.measured}, {false, h.strips},
 		}
 		wide := h.listed() > mostHalf && len(h.corners) > mostHalf
 		if !wide {
@@ -143,7 +143,7 @@ func (h *sheets) tables(told bool) []block {
 }
 
 // mostHalf is how many rows a table has that stands in half the width.
-const mostHalf = 30
+const mostHalf = 32
 
 // allowed says what the quantities allow for and leave out.
 func (h *sheets) allowed(f *page.Flow) {
@@ -191,30 +191,45 @@ func (h *sheets) quantities(f *page.Flow) {
 		return
 	}
 	f.Heading("Quantities", least)
-	table := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "what"}, {Head: "quantity", Right: true}, {Head: "note"}}}
 	if t.Priced {
-		table.Columns = append(table.Columns, page.Column{Head: "price", Right: true}, page.Column{Head: "cost", Right: true})
-	}
-	for i := range t.Items {
-		it := &t.Items[i]
-		row := []string{h.u.SayText(it.What), h.amount(it), h.u.SayText(it.Note)}
-		if t.Priced {
-			row = append(row, "", "")
-			if it.Priced {
-				row[3], row[4] = h.money(it.Unit)+" "+strings.ReplaceAll(it.Per, "_", " "), h.money(it.Cost)
-			}
+		h.priced(f)
+	} else {
+		table := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "what"}, {Head: "quantity", Right: true}, {Head: "note"}}}
+		for i := range t.Items {
+			it := &t.Items[i]
+			table.Rows = append(table.Rows, []string{h.u.SayText(it.What), h.amount(it), h.u.SayText(it.Note)})
 		}
-		table.Rows = append(table.Rows, row)
+		f.Table(table)
 	}
-	if t.Priced {
-		table.Rows = append(table.Rows, []string{"sum of what has a price, by the user's prices", "", "", "", h.money(t.Cost)})
-	}
-	f.Table(table)
 	f.Skip(1)
 	if t.Volume > 0 {
 		f.Paragraph(fmt.Sprintf("New insulation: %s over %s, %s thick on average, %s at the thickest place; %s in all, %s at the thickest place, without covering and fastening.",
 			t.Material, h.u.SayArea(t.Covered), h.u.SayDepth(t.Average), h.u.SayDepth(t.Greatest), h.u.SayMass(t.Mass), h.u.SayPressure(t.GreatestLoad)), page.Style{Size: textEm})
 	}
+}
+
+// priced sets the items with prices and costs, and the notes under them.
+func (h *sheets) priced(f *page.Flow) {
+	t := h.TakeOff
+	bare := func(v float64) string { return strings.TrimSpace(strings.TrimPrefix(h.money(v), t.Money)) }
+	head := func(what string) string { return strings.TrimSuffix(what+", "+t.Money, ", ") }
+	table := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "what"}, {Head: "quantity", Right: true}, {Head: head("price"), Right: true}, {Head: head("cost"), Right: true}}}
+	var notes []string
+	for i := range t.Items {
+		it := &t.Items[i]
+		row := []string{h.u.SayText(it.What), h.amount(it), "", ""}
+		if it.Priced {
+			row[2], row[3] = bare(it.Unit)+" "+strings.ReplaceAll(it.Per, "_", " "), bare(it.Cost)
+		}
+		table.Rows = append(table.Rows, row)
+		if note := h.u.SayText(it.Note); note != "" {
+			notes = append(notes, sentence(row[0]+": "+note))
+		}
+	}
+	table.Rows = append(table.Rows, []string{"sum of what has a price, by the user's prices", "", "", bare(t.Cost)})
+	f.Table(table)
+	f.Skip(1)
+	h.small(f, "", notes)
 }
 
 func (h *sheets) money(v float64) string {

@@ -52,7 +52,7 @@ func disc(c scene.Point, r float64) []scene.Point {
 
 // cornerText is a corner's number, with its thickness where new work is not flush there.
 func (h *sheets) cornerText(i int) string {
-	if h.local && math.Abs(h.corners[i].thickness) < flush {
+	if math.Abs(h.corners[i].thickness) < flush {
 		return fmt.Sprint(i + 1)
 	}
 	return fmt.Sprintf("%d: %s", i+1, strings.Replace(h.thickness(h.corners[i].thickness), "less than ", "<", 1))

@@ -140,6 +140,7 @@ func (h *sheets) gather() {
 	if h.local {
 		h.thinned()
 	}
+	h.chosen()
 }
 
 // extremes adds the places where most is laid and cut, where no corner of the planes is: between its corners the old surface rises and falls.
@@ -190,6 +191,46 @@ func (h *sheets) bends() []orb.Point {
 // beside reports whether a point is one of a list.
 func beside(list []orb.Point, p orb.Point) bool {
 	return slices.ContainsFunc(list, func(q orb.Point) bool { return vector.Distance(p, q) < sameCorner })
+}
+
+// chosen puts the corners that are listed first: where there are more than that, half of them are where the line in which new meets old turns, the others the thickest and deepest.
+func (h *sheets) chosen() {
+	most := h.listed()
+	if len(h.corners) <= most {
+		return
+	}
+	line, first := 0, make([]bool, len(h.corners))
+	by := func(a, b corner) int { return cmp.Compare(a.thickness, b.thickness) }
+	ends := []corner{slices.MaxFunc(h.corners, by), slices.MinFunc(h.corners, by)}
+	rest := most
+	for _, e := range ends {
+		if i := slices.Index(h.corners, e); !first[i] {
+			first[i] = true
+			rest--
+		}
+	}
+	for i := range h.corners {
+		if line < most/2 && !first[i] && math.Abs(h.corners[i].thickness) < flush {
+			first[i] = true
+			line++
+		}
+	}
+	rest -= line
+	for i := range h.corners {
+		if rest > 0 && !first[i] {
+			first[i] = true
+			rest--
+		}
+	}
+	var listed, others []corner
+	for i := range h.corners {
+		if first[i] {
+			listed = append(listed, h.corners[i])
+		} else {
+			others = append(others, h.corners[i])
+		}
+	}
+	h.corners = append(listed, others...)
 }
 
 // thinned leaves out corners beside others of a small change: what a crew sets out is its outline and its deepest places.

@@ -250,6 +250,31 @@ func TestUnknownMark(t *testing.T) {
 	}
 }
 
+// TestPricedSheets: by hand, 80 by 40 ft less a curb of 8 by 6 ft are 3,152 sq ft, at 4 a square foot 12,608; the sum of costs stands under them; nothing lies over another text.
+func TestPricedSheets(t *testing.T) {
+	s := set(t, flat(), record.US, correction.Overlay)
+	p, err := takeoff.ParsePrices([]byte(`{"currency": "$", "per_sq_ft": 4}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.TakeOff, err = takeoff.Of(&takeoff.Input{Study: s.Book.Study, Result: s.Result, Option: s.Option, Stock: board.Usual(), Waste: standard.BoardWaste, Prices: p}); err != nil {
+		t.Fatal(err)
+	}
+	_, pages := pagesOf(t, s)
+	sound(t, "priced", pages)
+	times := 0
+	for _, p := range pages {
+		for _, text := range textsOf(p) {
+			if text.String == "12,608.00" {
+				times++
+			}
+		}
+	}
+	if times != 2 || !slices.ContainsFunc(pages, func(p *scene.Scene) bool { return has(p, "cost, $") && has(p, "4.00 per sq ft") }) {
+		t.Errorf("12,608.00 stands %d times", times)
+	}
+}
+
 // TestMoney: thousands have commas.
 func TestMoney(t *testing.T) {
 	h := &sheets{Set: &Set{TakeOff: &takeoff.TakeOff{Money: "$"}}}

@@ -81,7 +81,7 @@ func (h *sheets) planes(f *page.Flow) {
 			continue
 		}
 		facet := &h.design.Facets[fd.Facet]
-		made, taper := "boards", h.u.SaySlope(fd.Rate)
+		made, taper := "boards", h.rate(fd.Rate)
 		if fd.Rate == 0 {
 			taper = "none: flat"
 		}
@@ -89,7 +89,7 @@ func (h *sheets) planes(f *page.Flow) {
 			made += ", on the deck"
 		}
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprintf("P%d", i+1), string(fd.Use), h.u.SayArea(fd.Area), h.u.SaySlope(vector.Norm(facet.DX, facet.DY)), taper,
+			fmt.Sprintf("P%d", i+1), string(fd.Use), h.u.SayArea(fd.Area), h.rate(vector.Norm(facet.DX, facet.DY)), taper,
 			h.thickness(fd.Thinnest), h.thickness(fd.Thickest), h.u.SaySolid(fd.Volume), made,
 		})
 	}
@@ -109,6 +109,14 @@ func (h *sheets) planes(f *page.Flow) {
 	if left > 0 {
 		f.Line(fmt.Sprintf("and %d smaller planes.", left), page.Style{Size: textEm, Bold: true})
 	}
+}
+
+// rate writes a slope for a column: 0.25"/ft, or 2.08 %.
+func (h *sheets) rate(slope float64) string {
+	if h.u == record.US {
+		return fmt.Sprintf("%.2f\"/ft", slope*12)
+	}
+	return h.u.SaySlope(slope)
 }
 
 // measured sets what no board fits; a cut alone takes no insulation and stands among the quantities.
@@ -252,8 +260,8 @@ func (h *sheets) listed() int {
 	switch {
 	case h.local:
 		return 22
-	case !slices.ContainsFunc(h.TakeOff.Fields, func(f takeoff.Field) bool { return !isMesh(f.Use) }):
-		return most // as many as the layout names: a surface that follows the old one has no planes to set out
+	case len(h.TakeOff.Laid) == 0 && h.option.Gauge == "":
+		return mostHalf // a surface that follows the old one has no planes to set out
 	}
 	return 150
 }

@@ -3,12 +3,14 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/clip"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/correction"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
@@ -287,7 +289,7 @@ func shortened(text string, width float64) string {
 func (h *sheets) within(b orb.Bound) string {
 	var names []string
 	for i := range h.option.Changes {
-		if c := &h.option.Changes[i]; c.Opened > 0 && b.Contains(c.At) {
+		if c := &h.option.Changes[i]; c.Opened > 0 && touches(b, c) {
 			names = append(names, h.changeName(i))
 		}
 	}
@@ -295,4 +297,17 @@ func (h *sheets) within(b orb.Bound) string {
 		return "new surface"
 	}
 	return strings.Join(names, ", ")
+}
+
+// touches reports whether a change is made in a window: its place, or a point of one of its lines, lies there.
+func touches(b orb.Bound, c *correction.Change) bool {
+	if b.Contains(c.At) {
+		return true
+	}
+	for _, line := range append([]orb.LineString{c.Line}, c.More...) {
+		if slices.ContainsFunc(line, b.Contains) {
+			return true
+		}
+	}
+	return false
 }
