@@ -55,7 +55,7 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 		finding.Number("spots", p.Spots), finding.Fall("two standard errors", 2*p.Error()))
 	f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
 	f.Geometry = largest(p.Outline, at)
-	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || in.overFold(p) {
+	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || p.Loose || in.overFold(p) {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved
 	}
 	return f

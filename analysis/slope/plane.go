@@ -121,6 +121,18 @@ func (d *describer) fill(p *Plane) {
 // leastSlope is the slope below which a plane is level whatever its errors: 10 mm in a kilometre.
 const leastSlope = 1e-5
 
+// looseness is by how many standard deviations of that sum the squares of a plane's residuals may pass what the errors of its spots and the
+// unevenness of a roof make.
+const looseness = 4
+
+// errorOf returns the standard deviation of vertex v's elevation, as stated or estimated.
+func (g *grower) errorOf(v int32) float64 {
+	if g.sigma != nil {
+		return g.sigma[v]
+	}
+	return g.noise
+}
+
 // errors fills the standard errors of the plane's slope.
 //
 // The area-weighted fit is linear in the elevations: gradient = I * sum of z_v w_v, with w_v the first
@@ -138,7 +150,7 @@ func (d *describer) errors(p *Plane, q *fit) {
 	// the row of I along the fall
 	rx := float64(q.ixx*ux) + float64(q.ixy*uy)
 	ry := float64(q.ixy*ux) + float64(q.iyy*uy)
-	unit, stated, squares := 0.0, 0.0, 0.0
+	unit, stated, squares, expected := 0.0, 0.0, 0.0, 0.0
 	measured := 0
 	for _, v := range d.used {
 		k := float64(rx*d.wx[v]) + float64(ry*d.wy[v])
@@ -157,7 +169,11 @@ func (d *describer) errors(p *Plane, q *fit) {
 		}
 		r := d.t.Z[v] - q.at(d.t.X[v]-d.ox, d.t.Y[v]-d.oy)
 		squares += float64(r * r)
+		e := d.errorOf(v)
+		expected += float64(e*e) + levelling*levelling
 	}
+	free := math.Max(1, float64(measured-3))
+	p.Loose = squares/free > (1+float64(looseness*math.Sqrt(2/free)))*expected/math.Max(1, float64(measured))
 	n := math.Max(1, float64(measured))
 	p.Spots = measured
 	p.Residual = math.Sqrt(squares / n)

@@ -45,6 +45,7 @@ type Plane struct {
 	Spots         int     // measured vertices that the fit rests on
 	Own           int     // of them those that stand on no larger plane: a strip between two planes has none
 	Inner         int     // of Spots those that stand inside it, not on its border; 0 where these stand on one line
+	Loose         bool    // the spots scatter about it by more than their errors: it is no plane, and its slope is not the roof's
 	Resolved      bool    // below the criterion by more than two standard errors
 	Weak          float64 // area that joined the plane though it does not fit it [m2]
 }
