@@ -13,6 +13,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"syscall"
 	"time"
 
@@ -22,7 +23,8 @@ import (
 //go:embed page
 var pages embed.FS
 
-var templates = template.Must(template.ParseFS(pages, "page/*.html"))
+// templates are parsed when the first page is asked for: no other command needs them.
+var templates = sync.OnceValue(func() *template.Template { return template.Must(template.ParseFS(pages, "page/*.html")) })
 
 // types are the media types of what is served.
 var types = map[string]string{
@@ -199,7 +201,7 @@ func (f *Folder) show(w http.ResponseWriter, r *http.Request, name string) {
 
 func (f *Folder) page(w http.ResponseWriter, r *http.Request, name string, data any) {
 	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, name, data); err != nil {
+	if err := templates().ExecuteTemplate(&b, name, data); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}

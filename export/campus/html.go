@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"sync"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
@@ -30,7 +31,7 @@ var (
 	htmlScript string
 )
 
-var htmlTemplate = template.Must(template.New("campus").Parse(htmlBody))
+var htmlTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("campus").Parse(htmlBody)) })
 
 // mostInPage is how many roofs the page lists; the table in CSV has all.
 const mostInPage = 5000
@@ -91,7 +92,7 @@ func WriteHTML(w io.Writer, rows []Row, u record.Units, reports bool) error {
 	}
 	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; base-uri 'none'; form-action 'none'; script-src ",
 		hash(htmlScript), "; style-src ", hash(htmlStyle), "\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>Roofs</title>\n<style>", htmlStyle, "</style>\n</head>\n")
-	if err := htmlTemplate.Execute(out, newPage(rows, u, reports)); err != nil {
+	if err := htmlTemplate().Execute(out, newPage(rows, u, reports)); err != nil {
 		return fmt.Errorf("lay out the page of the campus: %w", err)
 	}
 	put("<script>", htmlScript, "</script>\n</body>\n</html>\n")

@@ -65,10 +65,13 @@ var (
 	bodyText string
 )
 
-var body = template.Must(template.New("body").Funcs(template.FuncMap{
-	"nothing": func() string { return model.Nothing },
-	"rest":    func(n int) string { return model.Rest(n, model.FewerFindings) },
-}).Parse(bodyText))
+// body is parsed when the first report is written: most commands write none.
+var body = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("body").Funcs(template.FuncMap{
+		"nothing": func() string { return model.Nothing },
+		"rest":    func(n int) string { return model.Rest(n, model.FewerFindings) },
+	}).Parse(bodyText))
+})
 
 // policy lets the page run its own scripts and styles and nothing else.
 func policy(scripts, styles []string) string {
@@ -124,7 +127,7 @@ func Write(w io.Writer, m *model.Model) error {
 	if err != nil {
 		return err
 	}
-	if err := body.Execute(out, v); err != nil {
+	if err := body().Execute(out, v); err != nil {
 		return fmt.Errorf("lay out the report: %w", err)
 	}
 	put("<script type=\"application/json\" id=\"features\">")
