@@ -30,6 +30,7 @@ var templates = sync.OnceValue(func() *template.Template { return template.Must(
 var types = map[string]string{
 	".html": "text/html; charset=utf-8", ".svg": "image/svg+xml", ".pdf": "application/pdf", ".csv": "text/csv; charset=utf-8",
 	".json": "application/json", ".geojson": "application/geo+json", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
+	".gpkg": "application/geopackage+sqlite3",
 	".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 

@@ -344,7 +344,7 @@ func TestMeasuredFeaturesKeepTheirProperties(t *testing.T) {
 		switch f.ID {
 		case "SR1":
 			expect(t, f.ID, p, "crew", "north", "role", "outline", "name", "Sample roof 1", "building", "Sample house", "edge", "wall")
-		case "SR1.D01":
+		case "SR1.RD-1":
 			expect(t, f.ID, p, "note", "dome missing", "label", "RD-1", "type", "drain", "duty", "primary", "bowl", 1.0, "maker", nil)
 		case "SR1.curb.K1":
 			expect(t, f.ID, p, "height", 0.984252, "label", "unit 1") // 0.3 m / 0.3048

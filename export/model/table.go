@@ -96,6 +96,11 @@ func (t Table) without(head string) Table {
 	if slices.ContainsFunc(t.Rows, func(r Row) bool { return r.Cells[k] != none }) {
 		return t
 	}
+	return t.drop(k)
+}
+
+// drop returns the table without column k.
+func (t Table) drop(k int) Table {
 	t.Columns = slices.Delete(t.Columns, k, k+1)
 	for i := range t.Rows {
 		t.Rows[i].Cells = slices.Delete(t.Rows[i].Cells, k, k+1)
@@ -150,7 +155,7 @@ func outletTable(b *record.Book) Table {
 			return say(u.SayLength(t.Longest), t.Longest)
 		}
 		t.Rows = append(t.Rows, Row{b.Names.Outlets[i], []Cell{
-			{Text: o.ID},
+			{Text: b.Names.Local(b.Names.Outlets[i])},
 			{Text: o.Label},
 			{Text: record.OutletType(o)},
 			{Text: record.Duty(o.Duty)},
@@ -159,8 +164,12 @@ func outletTable(b *record.Book) Table {
 			say(u.SayArea(b.Direct(i)), b.Direct(i)), way(b.Direct(i), b.DirectTravel(i)),
 		}})
 	}
-	if len(t.Rows) > 0 {
-		t.Notes = outletNotes(b)
+	if len(t.Rows) == 0 {
+		return t
+	}
+	t.Notes = outletNotes(b)
+	if !slices.ContainsFunc(t.Rows, func(r Row) bool { return r.Cells[0].Text != r.Cells[1].Text }) {
+		return t.drop(0) // every outlet goes by its label
 	}
 	return t
 }

@@ -110,9 +110,24 @@ func (u Units) SayAll(qs []finding.Quantity) string {
 // quantities adds every quantity under prefix, its name with underscores and its unit.
 func (b *Book) quantities(o *Object, prefix string, qs []finding.Quantity) {
 	for _, q := range qs {
-		name := prefix + strings.ReplaceAll(q.Name, " ", "_")
+		name := prefix + propertyName(q.Name)
 		b.Units.Quantity(o, name, q)
 	}
+}
+
+// propertyName writes words as a name: small letters, digits and underscores, without apostrophes.
+func propertyName(words string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9', r == '_':
+			return r
+		case r >= 'A' && r <= 'Z':
+			return r + 'a' - 'A'
+		case r == ' ', r == '-':
+			return '_'
+		}
+		return -1
+	}, words)
 }
 
 // Quantity adds a number under name and its unit.

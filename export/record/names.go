@@ -2,10 +2,12 @@ package record
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 
 	"runnel/analysis/study"
+	"runnel/analysis/surface"
 )
 
 // Names gives every result of one study its id: the roof's short id, a full stop, a letter and a number.
@@ -49,9 +51,7 @@ func NewNames(s *study.Study, roofID string) *Names {
 	if n.Roof == "" {
 		n.Roof = RoofID(s.Roof.Name)
 	}
-	for i := range s.Surface.Outlets {
-		n.Outlets = append(n.Outlets, n.Roof+"."+s.Surface.Outlets[i].ID)
-	}
+	n.Outlets = outletIDs(n.Roof, s.Surface.Outlets)
 	n.Ponds = make([]string, len(s.Ponds.Ponds))
 	for i := range n.Ponds {
 		n.Ponds[i] = n.Roof + ".P00"
@@ -60,6 +60,27 @@ func NewNames(s *study.Study, roofID string) *Names {
 		n.Ponds[l.Pond] = n.Roof + "." + l.ID
 	}
 	return n
+}
+
+// called is a label that can be an id: a short word of letters, digits and hyphens, with a hyphen or without a digit at its end, so that
+// it is none of the ids made here.
+var called = regexp.MustCompile(`^[A-Za-z0-9]+(-[A-Za-z0-9]+)+$|^[A-Za-z]{2,20}$`)
+
+// outletIDs returns the ids of outlets: as people call them ("LIB.RD-2") where no other outlet is called so, else by letter and number.
+func outletIDs(roof string, outlets []surface.Outlet) []string {
+	count := map[string]int{}
+	for i := range outlets {
+		count[strings.ToLower(outlets[i].Label)]++
+	}
+	ids := make([]string, len(outlets))
+	for i := range outlets {
+		o := &outlets[i]
+		ids[i] = roof + "." + o.ID
+		if len(o.Label) <= 20 && called.MatchString(o.Label) && count[strings.ToLower(o.Label)] == 1 {
+			ids[i] = roof + "." + o.Label
+		}
+	}
+	return ids
 }
 
 func (n *Names) number(letter string, i, width int) string {

@@ -16,7 +16,7 @@ func findMark(b *record.Book, border []place.Border, name string) (Mark, error) 
 	}
 	for i := range b.Study.Surface.Outlets {
 		o := &b.Study.Surface.Outlets[i]
-		if name == o.Label || name == o.ID || name == b.Names.Outlets[i] ||
+		if name == o.Label || name == o.ID || name == b.Names.Roof+"."+o.ID || name == b.Names.Outlets[i] ||
 			o.Source >= 0 && name == b.Study.Roof.Outlets[o.Source].ID {
 			return outletMark(b, i), nil
 		}

@@ -146,8 +146,8 @@ func TestSample(t *testing.T) {
 	}
 	rows := table(t, s)
 	for _, want := range [][]string{
-		{"1", "outlet", "SR1.D01", "RD-1, drain", "6", `19' 8-1/4"`, "6", `19' 8-1/4"`, "8.485", `27' 10-1/8"`, "-20", `3/4" below`, "0", `0"`},
-		{"2", "outlet", "SR1.S01", "OS-1, overflow scupper", "6", `19' 8-1/4"`, "0", `0"`, "6", `19' 8-1/4"`, "100", `3-7/8" above`, "150", `5-7/8" above`},
+		{"1", "outlet", "SR1.RD-1", "RD-1, drain", "6", `19' 8-1/4"`, "6", `19' 8-1/4"`, "8.485", `27' 10-1/8"`, "-20", `3/4" below`, "0", `0"`},
+		{"2", "outlet", "SR1.OS-1", "OS-1, overflow scupper", "6", `19' 8-1/4"`, "0", `0"`, "6", `19' 8-1/4"`, "100", `3-7/8" above`, "150", `5-7/8" above`},
 		{"4", "pond-deepest", "SR1.P01", "P01, deepest place", "6", `19' 8-1/4"`, "6", `19' 8-1/4"`, "8.485", `27' 10-1/8"`, "-20", `3/4" below`, "", ""},
 		// Water's edge: 20 mm up a slope of 2 % is 1 m east, and 0.5 % is 4 m north.
 		{"7", "pond-rim", "SR1.P01", "P01, water's edge to the east", "6", `19' 8-1/4"`, "7", `22' 11-5/8"`, "9.22", `30' 3"`, "0", `0"`, "", ""},

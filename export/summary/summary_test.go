@@ -58,7 +58,7 @@ func TestSummaryOfTheSample(t *testing.T) {
 	}
 	p := ponds[0].(map[string]any)
 	for name, want := range map[string]any{
-		"id": "SR1.P01", "depth_mm": 20.0, "load_kpa": 0.196133, "level_m": 100.02, "where": "at outlet", "held_by": "SR1.D01",
+		"id": "SR1.P01", "depth_mm": 20.0, "load_kpa": 0.196133, "level_m": 100.02, "where": "at outlet", "held_by": "SR1.RD-1",
 	} {
 		if p[name] != want {
 			t.Errorf("%s is %v, want %v", name, p[name], want)
