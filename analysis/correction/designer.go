@@ -79,7 +79,7 @@ func Of(in *Input) (r *Result, err error) {
 func newDesigner(in *Input) (*designer, error) {
 	st := in.Study
 	d := &designer{
-		line: halt.Of(in.Options.Context), in: in, roof: st.Roof, s: st.Surface, base: taper.Existing(st.Surface.TIN).Prepared(), sources: taper.Sources(st.Surface),
+		line: halt.Of(in.Options.Context), in: in, roof: folded(st.Roof, st.Surface.TIN), s: st.Surface, base: taper.Existing(st.Surface.TIN).Prepared(), sources: taper.Sources(st.Surface),
 		slope: in.Steering.Slope, flashing: in.Steering.Flashing, locate: surface.NewLocator(st.Surface.TIN),
 	}
 	if d.slope == 0 {
@@ -101,6 +101,25 @@ func newDesigner(in *Input) (*designer, error) {
 	}
 	d.before = stateOf(st)
 	return d, nil
+}
+
+// folded returns r with the folds that nobody coded and that were found on its surface t as breaklines: a design keeps them, whatever spots it adds.
+func folded(r *roof.Roof, t *surface.TIN) *roof.Roof {
+	n := *r
+	n.Breaklines = slices.Clip(r.Breaklines)
+	at := func(v int32) roof.Position {
+		return roof.Position{Plan: orb.Point{t.X[v], t.Y[v]}, Z: t.Z[v], HasZ: true}
+	}
+	for e := range t.V {
+		if t.Flag[e]&surface.FoldEdge == 0 || t.Twin[e] >= 0 && t.Twin[e] < int32(e) {
+			continue
+		}
+		b := roof.Breakline{Line: []roof.Position{at(t.V[e]), at(t.V[surface.Next(int32(e))])}}
+		b.ID = fmt.Sprintf("found-%d", len(n.Breaklines)-len(r.Breaklines)+1)
+		b.Origin = roof.Origin{File: "design", Feature: e + 1, ID: b.ID}
+		n.Breaklines = append(n.Breaklines, b)
+	}
+	return &n
 }
 
 // neighbours returns for every vertex of t those that an edge joins it with.

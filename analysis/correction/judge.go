@@ -54,8 +54,8 @@ func (d *designer) weigh(o *Option, s *study.Study, thickness float64) {
 	d.finish(o)
 }
 
-// count counts what the check of the option's roof still finds: ponds, and planes under the criterion as found. Notes on planes between that and
-// the criterion for new work do not count.
+// count counts what the check of the option's roof still finds: ponds, and planes under the criterion as found. Notes do not count: on
+// planes between that and the criterion for new work, and on planes that the spots do not settle.
 func (o *Option) count(ponds int) {
 	o.PondsLeft, o.FlatLeft = ponds, 0
 	for i := range o.Study.Findings {
@@ -63,7 +63,7 @@ func (o *Option) count(ponds int) {
 		switch {
 		case f.Kind == finding.LevelArea:
 			o.FlatLeft++
-		case f.Kind == finding.PlaneFlat && len(f.Required) > 0 && f.Required[0].Value <= o.Study.Criteria.MinSlope:
+		case f.Kind == finding.PlaneFlat && f.Severity >= finding.Repair && len(f.Required) > 0 && f.Required[0].Value <= o.Study.Criteria.MinSlope:
 			o.FlatLeft++
 		case f.Pond < 0 && f.Severity >= finding.Repair && (f.Kind == finding.ValleyFlat || f.Kind == finding.CricketFlat):
 			o.FlatLeft++

@@ -40,6 +40,9 @@ func (d *designer) ways(p *pond) []mend {
 	add := func(m mend, ok bool) {
 		if ok && d.in.Steering.allows(m.kind) {
 			m.pond = p.index
+			if p.finding == finding.Camber && (m.fill || m.kind == Retaper) {
+				d.arched(&m, p)
+			}
 			d.book(&m, p)
 			out = append(out, m)
 		}
@@ -83,6 +86,15 @@ func (d *designer) ways(p *pond) []mend {
 	add(d.retaper(p))
 	d.order(out)
 	return out
+}
+
+// arched asks an engineer before weight is laid along the support of a span that is arched.
+func (d *designer) arched(m *mend, p *pond) {
+	m.decides = append([]string{finding.Engineer}, m.decides...)
+	m.questions = append([]Question{{
+		Ask: finding.Say("How do the members lie at " + p.id + ", and may the roof carry what is laid along the low line? Find the supports from below, and take levels on the deck over them and at mid-span"), Where: "below " + p.id, At: p.pit, Decides: finding.Engineer,
+		If: finding.Say("The members are sound and the arch is as they were made"), Then: finding.Say("Build slope over the low line. Members that move or are bent: the engineer's"),
+	}}, m.questions...)
 }
 
 // inTheRoof reports whether what stands high is the roof itself, and no layer on it that could come off.

@@ -149,7 +149,7 @@ func (d *designer) sumpQuestions(o *surface.Outlet) []Question {
 	var out []Question
 	if !d.deckAt(o.Plan) {
 		out = append(out, Question{
-			Ask: finding.Say("How thick is the insulation beside {0}? Cut a core 0.6 m from it, patched the same day", finding.Called(o.Label)), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
+			Ask: finding.Say("How thick is the insulation beside {0}? Cut a core {1} from it, patched the same day", finding.Called(o.Label), finding.Metres("off", standard.OutletClear)), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
 			If: finding.Say("{0} or more", finding.MM("left", standard.InsulationLeft)), Then: finding.Say("Set {0} down", finding.Called(o.Label)),
 		})
 	}

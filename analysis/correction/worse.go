@@ -44,7 +44,7 @@ const (
 	deeper   = 0.002 // of a pond or of water over a primary outlet [m]: what a level resolves
 	moreFlat = 10 * float64(quantity.Foot) * float64(quantity.Foot)
 	longer   = 10 * float64(quantity.Foot) // of flat valleys [m]
-	heavier  = 0.01                        // of all blocked water, as a share
+	heavier  = 0.02                        // of all blocked water, as a share: what two ways to triangulate the same spots differ by
 	beside   = 2.0                         // how near two findings of one kind stand to be one [m]
 )
 

@@ -108,7 +108,7 @@ func (p *Proposal) short(i int) string {
 	if n := len(o.Limits); n > 0 {
 		why = append(why, text.Plural(n, "limit")+" broken")
 	}
-	if o.FlatLeft > 0 && a.Name != correction.MendNow {
+	if o.FlatLeft > 0 && (a.Name != correction.MendNow || len(why) == 0) {
 		why = append(why, fmt.Sprintf("%d planes or valleys too flat", o.FlatLeft))
 	}
 	if len(why) > 0 && !a.Meets {
