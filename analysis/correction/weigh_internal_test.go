@@ -210,16 +210,17 @@ func TestHighestAlongALine(t *testing.T) {
 	}
 }
 
-// TestCountedFlat: level areas, planes under the criterion as found and valleys at repair count; a plane that only new work must not have, and the valley of a pond, do not.
+// TestCountedFlat: level areas, planes under the criterion as found and valleys count at repair, not as notes; a plane that only new work must not have, and the valley of a pond, do not.
 func TestCountedFlat(t *testing.T) {
 	s := &study.Study{}
 	s.Criteria.MinSlope = 1.0 / 96
 	plane := func(required float64) finding.Finding {
-		return finding.Finding{Kind: finding.PlaneFlat, Pond: -1, Required: []finding.Quantity{finding.Fall("slope", required)}}
+		return finding.Finding{Kind: finding.PlaneFlat, Pond: -1, Severity: finding.Repair, Required: []finding.Quantity{finding.Fall("slope", required)}}
 	}
 	s.Findings = []finding.Finding{
 		{Kind: finding.LevelArea, Pond: -1},
 		plane(1. / 96), plane(1. / 48),
+		{Kind: finding.PlaneFlat, Pond: -1, Severity: finding.Note, Required: []finding.Quantity{finding.Fall("slope", 1./96)}},
 		{Kind: finding.ValleyFlat, Pond: -1, Severity: finding.Repair},
 		{Kind: finding.CricketFlat, Pond: -1, Severity: finding.Repair},
 		{Kind: finding.ValleyFlat, Pond: -1, Severity: finding.Note},

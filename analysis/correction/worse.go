@@ -21,6 +21,7 @@ type state struct {
 	found    []found
 	flat     float64            // plan area of planes under the criterion [m2]
 	valleys  float64            // length of valleys under the criterion [m]
+	folds    float64            // the same with those that nobody coded: a corrected roof has them as lines
 	above    map[int]float64    // per overflow, by index into roof.Outlets: how far it stands above its primary outlet [m]
 	inlets   map[int]float64    // per outlet, likewise: where it takes water [m]
 	levels   map[int]float64    // per primary outlet, likewise: level of the water there with every primary blocked [m]
@@ -62,8 +63,10 @@ func stateOf(s *study.Study) *state {
 		}
 	}
 	for i := range s.Slopes.Valleys {
-		if v := &s.Slopes.Valleys[i]; v.BelowMin && v.Resolved && v.Named {
-			a.valleys += v.Length
+		if v := &s.Slopes.Valleys[i]; v.BelowMin && v.Resolved {
+			if a.folds += v.Length; v.Named {
+				a.valleys += v.Length
+			}
 		}
 	}
 	for i := range s.Surface.Outlets {
@@ -175,9 +178,9 @@ func (d *designer) worse(o *Option) {
 			At: flattest(o.Study), Decides: finding.Roofer, Source: t,
 		})
 	}
-	if b.valleys-a.valleys > longer {
+	if b.valleys-a.folds > longer {
 		o.Worse = append(o.Worse, Limit{
-			Name: "longer valleys under the least slope than before", Required: finding.Metres("as found", a.valleys), Available: finding.Metres("after", b.valleys),
+			Name: "longer valleys under the least slope than before", Required: finding.Metres("as found", a.folds), Available: finding.Metres("after", b.valleys),
 			At: d.flatValley(o.Study), Decides: finding.Roofer, Source: t,
 		})
 	}
@@ -260,7 +263,7 @@ next:
 		mid := v.Plan.Bound().Center()
 		for k := range d.in.Study.Slopes.Valleys {
 			w := &d.in.Study.Slopes.Valleys[k]
-			if w.BelowMin && w.Resolved && w.Named && near2(w.Plan.Bound().Center(), mid) < beside*beside {
+			if w.BelowMin && w.Resolved && near2(w.Plan.Bound().Center(), mid) < beside*beside {
 				continue next
 			}
 		}
