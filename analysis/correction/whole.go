@@ -237,6 +237,7 @@ func (d *designer) layout(t *try, best *Option) *Option {
 			return nil
 		}
 	}
+	o.Changes = []Change{d.covered(o)}
 	for _, l := range design.Outlets {
 		out := &d.s.Outlets[l.Outlet]
 		if out.Source < 0 || math.Abs(l.Top-out.Invert) < tellable {
@@ -253,6 +254,18 @@ func (d *designer) layout(t *try, best *Option) *Option {
 	o.Opened = d.s.Area // all of it is covered anew
 	o.problem = p
 	return o
+}
+
+// covered is the change that a taper over the whole roof is.
+func (d *designer) covered(o *Option) Change {
+	what := "Lay tapered boards over the whole roof, {0}, falling at {1}, {2} thick at most"
+	if d.whole == Replace {
+		what = "Take the insulation off and lay tapered boards on the deck, {0}, falling at {1}, {2} thick at most"
+	}
+	return Change{
+		Kind: d.whole, Decides: finding.Owner, Opened: d.s.Area,
+		What: finding.Say(what, finding.Called(o.Gauge), finding.Fall("slope", o.Slope), finding.MM("thickest", o.Design.Fill.Thickest)),
+	}
 }
 
 // ways names a taper by how many ways its planes fall: what is laid, not the gauge it was found with.

@@ -152,6 +152,9 @@ func TestSheetsOfFlat(t *testing.T) {
 			t.Errorf("the layout does not say %q", want)
 		}
 	}
+	if !has(pages[0], "Lay tapered boards over the whole roof, four-way, falling at") || !has(pages[0], `5-1/2" thick at most`) {
+		t.Errorf("the first sheet does not say what is laid: %q", said(pages[0]))
+	}
 	found := map[string]bool{}
 	for _, p := range append(pages[:1:1], pages[2:]...) {
 		for _, want := range []string{"Section A–A", "times larger than lengths", "Quantities", "Boards", `1/2" to 1-1/2"`, "Limits", "Set-out of the new surface", "Approvals needed", "Left out"} {
