@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface"
 )
 
 // noWayOut returns a finding for area that nothing drains and that no listed pond stands for: a roof or a
@@ -109,7 +110,7 @@ func (in *inspector) inverts() []finding.Finding {
 	return out
 }
 
-// unused returns a note for each primary outlet that gets no water though every pond is full.
+// unused returns a note for each primary outlet that gets no water though every pond is full; one that is set above the roof beside it is to be repaired.
 func (in *inspector) unused() []finding.Finding {
 	if in.Catchments == nil {
 		return nil
@@ -133,10 +134,22 @@ func (in *inspector) unused() []finding.Finding {
 		f.Measured = []finding.Quantity{finding.Level("invert", o.Invert), finding.Level("roof at the outlet", o.Low)}
 		f.Why = finding.Say("Another outlet takes the water first, or the roof falls away from this one.")
 		f.Do = finding.Say("Check its inlet level, and whether the roof was meant to run to it.")
+		if in.standsHigh(o) {
+			f.Kind, f.Severity = finding.OutletHigh, finding.Repair // the roof has one outlet less than it was built with
+			f.What = finding.Say("{0} is set above the roof beside it, and no water runs to it, even with every pond full.", called(o))
+			f.Why = finding.Say("Its inlet stands {0} above the roof beside it. The water runs past it to another outlet.", finding.MM("inlet above the roof", o.Invert-o.Low))
+			f.Do = finding.Say("Clear the strainer. Then see whether the inlet can be lowered.")
+			f.Decides = finding.Plumber
+		}
 		f.Geometry = o.Plan
 		out = append(out, f)
 	}
 	return out
+}
+
+// standsHigh reports whether an outlet's inlet was measured and stands above the roof at it by more than the errors of both can make.
+func (in *inspector) standsHigh(o *surface.Outlet) bool {
+	return !o.InvertAssumed && in.Errors != nil && o.Invert-o.Low > standard.SureChange*math.Sqrt2*in.Errors.Typical
 }
 
 // named reports whether a listed pond's finding concerns outlet o already.
