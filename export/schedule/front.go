@@ -22,7 +22,8 @@ type front struct {
 // roof writes the first sheet: roof, survey, criteria with their sources, what was assumed, cautions.
 func (k *workbook) roof() error {
 	const sheet = "roof"
-	if err := k.page(sheet, "portrait", false); err != nil {
+	widths := []float64{30, 34, 62}
+	if err := k.page(sheet, "portrait", widths); err != nil {
 		return err
 	}
 	w, err := k.NewStreamWriter(sheet)
@@ -30,7 +31,7 @@ func (k *workbook) roof() error {
 		return err
 	}
 	f := &front{workbook: k, w: w}
-	for i, width := range []float64{30, 34, 62} {
+	for i, width := range widths {
 		if err := w.SetColWidth(i+1, i+1, width); err != nil {
 			return err
 		}
@@ -52,6 +53,9 @@ func (k *workbook) roof() error {
 		"It does not say that the roof can carry the water: that is for a structural engineer.")
 	if f.err != nil {
 		return f.err
+	}
+	if err := k.printed(sheet, len(widths), f.row); err != nil {
+		return err
 	}
 	return w.Flush()
 }

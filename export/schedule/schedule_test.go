@@ -389,3 +389,58 @@ func BenchmarkWrite(b *testing.B) {
 		}
 	}
 }
+
+// Every sheet prints all its cells and no more, its heading on every page, tables on their long side, and no line of a page is longer than
+// can be read: letters of 10 points are then 6 points or more on letter and A4, whose lines hold about 130 of them.
+func TestPrintedPages(t *testing.T) {
+	b := record.NewBook(sample.Storm(sample.Local()), "", record.US)
+	var out bytes.Buffer
+	if err := schedule.Write(&out, model.Of(b)); err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	areas, titles := map[string]string{}, map[string]string{}
+	for _, n := range f.GetDefinedName() {
+		switch n.Name {
+		case "_xlnm.Print_Area":
+			areas[n.Scope] = n.RefersTo
+		case "_xlnm.Print_Titles":
+			titles[n.Scope] = n.RefersTo
+		}
+	}
+	for _, sheet := range f.GetSheetList() {
+		dimension, err := f.GetRows(sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		columns, total := 0, 0.0
+		for _, row := range dimension {
+			columns = max(columns, len(row))
+		}
+		for c := 1; c <= columns; c++ {
+			name, _ := excelize.ColumnNumberToName(c)
+			w, _ := f.GetColWidth(sheet, name)
+			total += w
+		}
+		last, _ := excelize.ColumnNumberToName(columns)
+		if want := fmt.Sprintf("%s!$A$1:$%s$%d", sheet, last, len(dimension)); areas[sheet] != want {
+			t.Errorf("%s prints %s, want %s", sheet, areas[sheet], want)
+		}
+		if want := sheet + "!$A:$A," + sheet + "!$1:$1"; titles[sheet] != want {
+			t.Errorf("%s repeats %s, want %s", sheet, titles[sheet], want)
+		}
+		l, err := f.GetPageLayout(sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if (*l.Orientation == "landscape") == (sheet == "roof") {
+			t.Errorf("%s prints %s", sheet, *l.Orientation)
+		}
+		if wide := float64(*l.FitToWidth); total/wide > 220 || wide > 1 && total/(wide-1) < 180 {
+			t.Errorf("%s: %v characters on %v pages side by side", sheet, total, wide)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -59,28 +60,50 @@ func (k *workbook) makeStyles() error {
 	return nil
 }
 
-// page sets how a sheet prints: on its side, as wide as the sheet of paper, its heading on every page.
-func (k *workbook) page(sheet, side string, heading bool) error {
-	fit, high, size := true, 0, 9 // A4
+// readable is how many characters a line on a landscape page may have and still be read: about 6 points where the letters are 10.
+const readable = 215.0
+
+// page sets how a sheet with columns of these widths prints: on its side, so many pages wide that it can be read, with a line of caution.
+// It comes before the first row.
+func (k *workbook) page(sheet, side string, widths []float64) error {
+	fit, wide, high, size := true, 1, 0, 9 // A4
+	if side == "landscape" {
+		total := 0.0
+		for _, w := range widths {
+			total += w
+		}
+		wide = int(math.Ceil(total / readable))
+	}
 	if k.book.Units == record.US {
 		size = 1 // letter
 	}
 	if err := k.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
 		return err
 	}
-	err := k.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &side, Size: &size, FitToHeight: &high})
+	err := k.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &side, Size: &size, FitToWidth: &wide, FitToHeight: &high})
 	if err != nil {
 		return err
-	}
-	if heading {
-		err := k.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: sheet + "!$1:$1", Scope: sheet})
-		if err != nil {
-			return err
-		}
 	}
 	return k.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{
 		OddFooter: "&L&9" + caution.Off + " Verify on site. The cautions stand on the first sheet.&C&9" + sheet + "&R&9&P of &N",
 	})
+}
+
+// printed sets which cells of a sheet print, and that its heading and its first column stand on every page.
+func (k *workbook) printed(sheet string, columns, rows int) error {
+	last, err := excelize.ColumnNumberToName(columns)
+	if err != nil {
+		return err
+	}
+	for _, n := range []excelize.DefinedName{
+		{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("%s!$A:$A,%s!$1:$1", sheet, sheet), Scope: sheet},
+		{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$%s$%d", sheet, last, rows), Scope: sheet},
+	} {
+		if err := k.SetDefinedName(&n); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // table writes one table as a sheet.
@@ -88,7 +111,14 @@ func (k *workbook) table(t *table) error {
 	if _, err := k.NewSheet(t.name); err != nil {
 		return err
 	}
-	if err := k.page(t.name, "landscape", true); err != nil {
+	widths := make([]float64, len(t.columns))
+	for i := range widths {
+		widths[i] = t.columns[i].width
+	}
+	if err := k.page(t.name, "landscape", widths); err != nil {
+		return err
+	}
+	if err := k.printed(t.name, len(widths), max(t.rows, 1)+1); err != nil {
 		return err
 	}
 	w, err := k.NewStreamWriter(t.name)
