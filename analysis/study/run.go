@@ -40,6 +40,7 @@ type Options struct {
 	NextSpots int                // places to shoot next that are named at most; 0 means standard.NextSpots, negative none
 	Narrow    bool               // leave out what no finding rests on but slips of the survey; Complete adds it
 	Context   context.Context    //nolint:containedctx // of one run, which its end stops; nil: nothing does
+	Step      func(name string)  // told when a step is done; nil: nobody is
 	Clock     func() float64     // seconds since any moment; nil: steps are not timed
 }
 
@@ -64,7 +65,7 @@ func Run(r *roof.Roof, o Options) (s *Study, err error) {
 		return nil, err
 	}
 	s.Roof = r
-	t := timer{line: halt.Of(o.Context), clock: o.Clock, seconds: s.Seconds}
+	t := timer{line: halt.Of(o.Context), step: o.Step, clock: o.Clock, seconds: s.Seconds}
 	t.start()
 
 	if err = s.build(o); err != nil {
@@ -315,6 +316,7 @@ func marks(listed []inspection.Listed, n int) []bool {
 // timer books the time of each step.
 type timer struct {
 	line    *halt.Line
+	step    func(name string)
 	clock   func() float64
 	last    float64
 	seconds map[string]float64
@@ -328,6 +330,9 @@ func (t *timer) start() {
 
 func (t *timer) stop(step string) {
 	t.line.Ask()
+	if t.step != nil {
+		t.step(step)
+	}
 	if t.clock == nil {
 		return
 	}

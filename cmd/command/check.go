@@ -30,6 +30,7 @@ type check struct {
 	json, timings bool
 	benchMark     string
 	storm         *stormFlags // nil without a storm
+	shown         *surveyProgress
 }
 
 func newCheck(s Streams) *cobra.Command {
@@ -94,6 +95,12 @@ func (k *check) run(paths []string) error {
 	}
 	read := time.Since(start)
 	steps.Clock = func() float64 { return time.Since(start).Seconds() }
+	if k.Terminal && len(r.Spots) >= manySpots {
+		began := time.Now()
+		k.shown = newSurveyProgress(k.Err, func() float64 { return time.Since(began).Seconds() }, k.output.dir != "")
+		steps.Step = k.shown.step
+		defer k.shown.end()
+	}
 	s, err := study.Run(r, k.input.stepsFor(r, steps))
 	if err != nil {
 		return err
@@ -158,6 +165,7 @@ func (k *check) write(m *model.Model, paths []string) error {
 		}
 	}
 	defer set.Discard()
+	k.shown.end()
 	page := text.Write
 	if k.json {
 		page = summary.Write
