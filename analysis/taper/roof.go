@@ -2,6 +2,7 @@ package taper
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
 	"github.com/paulmach/orb"
@@ -154,11 +155,11 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 func (d *Design) cuts(p, q orb.Point) []float64 {
 	out := []float64{0, 1}
 	v := sub(q, p)
-	for _, l := range d.Lines {
-		if !d.isNew(l) {
+	for _, l := range d.bordering() {
+		a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
+		if math.Max(a[0], b[0]) < math.Min(p[0], q[0]) || math.Min(a[0], b[0]) > math.Max(p[0], q[0]) || math.Max(a[1], b[1]) < math.Min(p[1], q[1]) || math.Min(a[1], b[1]) > math.Max(p[1], q[1]) {
 			continue
 		}
-		a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
 		ca, cb := cross(v, sub(a, p)), cross(v, sub(b, p))
 		if (ca > 0) == (cb > 0) {
 			continue
@@ -169,6 +170,19 @@ func (d *Design) cuts(p, q orb.Point) []float64 {
 	}
 	sort.Float64s(out)
 	return out
+}
+
+// bordering returns the lines that bound new planes.
+func (d *Design) bordering() []Line {
+	if d.news == nil {
+		d.news = []Line{}
+		for _, l := range d.Lines {
+			if d.isNew(l) {
+				d.news = append(d.news, l)
+			}
+		}
+	}
+	return d.news
 }
 
 // inferred returns the vertices of t that nobody measured, where the surface stays, as spots.

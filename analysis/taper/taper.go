@@ -88,6 +88,7 @@ type Design struct {
 	mesh   bool    // facets are those of the base: only elevations change
 	find   *finder
 	near   *beside  // made when it is first asked
+	news   []Line   // likewise: those that bound new planes
 	over   *overlay // over what it is laid on
 }
 
