@@ -66,10 +66,9 @@ func (d *draft) bareCurbs() (open []span, bare []curbCorner) {
 	return open, bare
 }
 
-// atFoot is how near a face a spot stands at its foot [m]: a rod does not fit closer to a flashing than some hand's breadths. What lies
-// between is no more assumed than what lies between two spots. From spots farther off a plane says less of the foot than the surface through all
-// spots does.
-const atFoot = 0.5
+// atFoot is how near a face a spot stands at its foot [m], as for the outline's edges: a rod does not fit closer to a flashing than some hand's
+// breadths. What lies between is no more assumed than what lies between two spots.
+const atFoot = 2
 
 // mostBeside is how many near spots are looked at for those beside a face.
 const mostBeside = 48
