@@ -50,8 +50,8 @@ type Field struct {
 	DX, DY    float64   // gradient of the thickness [rise/run]
 }
 
-// Rate returns the taper of the field, rise over run.
-func (f *Field) Rate() float64 { return vector.Norm(f.DX, f.DY) }
+// rate returns the taper of the field, rise over run.
+func (f *Field) rate() float64 { return vector.Norm(f.DX, f.DY) }
 
 // Kind is a board by the thicknesses of its edges [m]: Thin equals Thick where it is flat.
 type Kind struct{ Thin, Thick float64 }

@@ -42,7 +42,7 @@ func Lay(fields []Field, stock Stock, waste float64) (*Layout, error) {
 
 // field lays one field.
 func (l *Layout) field(i int, f *Field) error {
-	rate := f.Rate()
+	rate := f.rate()
 	g := grid{at: f.Low, length: float64(l.Stock.Length), width: float64(l.Stock.Width), ux: 1}
 	if rate > level {
 		stocked, ok := l.nearest(i, rate)
@@ -50,7 +50,7 @@ func (l *Layout) field(i int, f *Field) error {
 			return nil
 		}
 		rate = stocked
-		g.ux, g.uy = f.DX/f.Rate(), f.DY/f.Rate()
+		g.ux, g.uy = f.DX/f.rate(), f.DY/f.rate()
 	} else {
 		rate = 0
 	}

@@ -11,8 +11,8 @@ import (
 	"runnel/analysis/surface"
 )
 
-// MaxRemedies is how many ponds have the mends tried on them, worst first.
-const MaxRemedies = 50
+// maxRemedies is how many ponds have the mends tried on them, worst first.
+const maxRemedies = 50
 
 // named is the least score at which a cause is named.
 const named = 0.15
@@ -27,7 +27,7 @@ func Of(s *surface.Surface, sl *slope.Slopes, ps *ponding.Ponds, listed []int32,
 		s.TIN.Halt.Ask()
 		st := m.site(p, wet[first[p]:first[p+1]])
 		out[i] = m.diagnose(st)
-		if i < MaxRemedies {
+		if i < maxRemedies {
 			out[i].Remedies = m.remedies(st)
 		}
 	}

@@ -18,9 +18,9 @@ func primaries(s *surface.Surface) []bool {
 	return blocked
 }
 
-// Block returns the roof with some of its outlets blocked; nil where none is. blocked has an entry for every
+// block returns the roof with some of its outlets blocked; nil where none is. blocked has an entry for every
 // outlet. Where the water then runs is traced only on request. The error is a *fault.Error.
-func Block(s *surface.Surface, blocked []bool, trace bool) (*Blocked, error) {
+func block(s *surface.Surface, blocked []bool, trace bool) (*Blocked, error) {
 	b := &Blocked{}
 	less := *s
 	less.Outlets = nil

@@ -82,7 +82,7 @@ func Of(in *Input) (*Drainage, error) {
 		d.Outlets[i].Rating, d.Outlets[i].Missing = rate(in.Roof, &in.Surface.Outlets[i], in.Criteria.Practice)
 	}
 	var err error
-	if d.Blocked, err = Block(in.Surface, primaries(in.Surface), d.Overflow > 0); err != nil {
+	if d.Blocked, err = block(in.Surface, primaries(in.Surface), d.Overflow > 0); err != nil {
 		return nil, err
 	}
 	if err := d.gather(in); err != nil {

@@ -36,7 +36,7 @@ func TestChecks(t *testing.T) {
 	want("net roof area", err)
 	// Corner 6 lifted by a metre after the directions were settled: paths across its facets rise.
 	s.Cut.Z[6]++
-	_, _, err = n.Path(1.4, 1.9)
+	_, _, err = n.path(1.4, 1.9)
 	want("a path that rises", err)
 }
 

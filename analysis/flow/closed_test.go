@@ -126,7 +126,7 @@ func TestCurb(t *testing.T) {
 	for i, side := range []float64{-1, 1} {
 		near(t, "area", n.Area[i], 48, 1e-9)
 		near(t, "longest travel", n.TravelMax[i], 11, 1e-3)
-		p, ok, err := n.Path(5+side*1e-3, 9.5)
+		p, ok, err := n.path(5+side*1e-3, 9.5)
 		if !ok || err != nil || p.Label != Label(i) {
 			t.Fatalf("path behind the curb: %v, %v, label %d", ok, err, p.Label)
 		}
@@ -174,7 +174,7 @@ func TestEmpty(t *testing.T) {
 	if label, _ := n.At(0, 0); label != Unlabelled || len(n.Ends) != 0 {
 		t.Errorf("label %d, %d ends", label, len(n.Ends))
 	}
-	if _, ok, err := n.Path(0, 0); ok || err != nil {
+	if _, ok, err := n.path(0, 0); ok || err != nil {
 		t.Errorf("a path on nothing: %v, %v", ok, err)
 	}
 }

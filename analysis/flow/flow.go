@@ -54,8 +54,8 @@ type Place struct {
 	Point orb.Point
 }
 
-// DefaultTolerance is the largest error of a travel unless Options says otherwise [m].
-const DefaultTolerance = 0.010
+// defaultTolerance is the largest error of a travel unless Options says otherwise [m].
+const defaultTolerance = 0.010
 
 // Options steers Trace; the zero value is the usual run.
 type Options struct {

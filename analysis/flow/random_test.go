@@ -178,7 +178,7 @@ func TestStripsCover(t *testing.T) {
 		n := trace(t, s, Options{LabelsOnly: true})
 		area := make([]float64, len(n.Ends))
 		for f := range int32(s.Cut.Facets()) {
-			n.Strips(f, func(x Strip) {
+			n.strips(f, func(x Strip) {
 				for i := 1; i < len(x.Ring); i++ {
 					a, b, o := x.Ring[i-1], x.Ring[i], x.Ring[0]
 					area[x.Label] += cross(a[0]-o[0], a[1]-o[1], b[0]-o[0], b[1]-o[1]) / 2

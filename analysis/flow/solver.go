@@ -41,7 +41,7 @@ func newSolver(n *Network, o Options) *solver {
 		err:   make([]float32, len(n.t.X)),
 	}
 	if v.tol == 0 {
-		v.tol = DefaultTolerance
+		v.tol = defaultTolerance
 	}
 	v.scale = n.extent() / 8
 	return v

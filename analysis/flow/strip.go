@@ -78,8 +78,8 @@ func (n *Network) alongStretches(e int32, w0, w1 float64, visit func(w0, w1 floa
 	}
 }
 
-// Strips calls visit with the strips of facet f: its parts by label.
-func (n *Network) Strips(f int32, visit func(Strip)) {
+// strips calls visit with the strips of facet f: its parts by label.
+func (n *Network) strips(f int32, visit func(Strip)) {
 	if sink := n.sinks.facet[f]; sink >= 0 {
 		visit(Strip{f, Label(sink), n.ring(f)})
 		return

@@ -226,8 +226,8 @@ func (n *Network) elevation(p Place) float64 {
 	return z
 }
 
-// Path follows water from x, y; false when that is outside the surface.
-func (n *Network) Path(x, y float64) (Path, bool, error) {
+// path follows water from x, y; false when that is outside the surface.
+func (n *Network) path(x, y float64) (Path, bool, error) {
 	f := n.index.find(x, y)
 	if f < 0 {
 		return Path{}, false, nil

@@ -19,7 +19,7 @@ type Cell struct {
 // returns of a place which target is nearest, how far off it is, and how far off the first bend of the way is [m]. The mean
 // distance so found is within about 4 mm, since the distance bends as the square of a cell's length over that reach.
 func (r *Region) Cells(nearest func(t int32, p orb.Point) (target int, far, reach float64), visit func(Cell)) {
-	for t := range r.Triangles() {
+	for t := range r.triangles() {
 		split(t, r.point(r.V[3*t]), r.point(r.V[3*t+1]), r.point(r.V[3*t+2]), nearest, visit)
 	}
 }

@@ -161,7 +161,7 @@ func TestAgainstVisibility(t *testing.T) {
 		corners, far := y.shortest(y.r.point(target))
 		g := rand.New(rand.NewPCG(seed, 8))
 		for range 300 {
-			tri := g.Int32N(y.r.Triangles())
+			tri := g.Int32N(y.r.triangles())
 			a, b, c := y.r.point(y.r.V[3*tri]), y.r.point(y.r.V[3*tri+1]), y.r.point(y.r.V[3*tri+2])
 			p := between(between(a, b, g.Float64()), c, g.Float64())
 			want := math.Inf(1)

@@ -39,8 +39,8 @@ func prev(e int32) int32 {
 	return e - 1
 }
 
-// Triangles returns the number of triangles.
-func (r *Region) Triangles() int32 { return int32(len(r.V) / 3) }
+// triangles returns the number of triangles.
+func (r *Region) triangles() int32 { return int32(len(r.V) / 3) }
 
 func (r *Region) point(v int32) orb.Point { return orb.Point{r.X[v], r.Y[v]} }
 

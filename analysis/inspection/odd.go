@@ -44,7 +44,7 @@ func (in *inspector) oddPoint(i int) finding.Finding {
 	f.Geometry = o.Plan
 	f.Where = in.Places.Of(o.Plan)
 	f.Confidence = finding.Likely
-	name := in.OddName(o)
+	name := in.oddName(o)
 	f.Measured = []finding.Quantity{finding.Level("elevation", o.Z), finding.Level("those round it say", o.Expected)}
 	off := finding.MM("off", max(o.Off(), -o.Off()))
 	switch {
@@ -81,8 +81,8 @@ func slipsOf(o *blunder.Odd) finding.Text {
 	return finding.Say("Likely " + strings.Join(all, ", or ") + ".")
 }
 
-// OddName returns what a user calls a point that does not fit: "Spot 17", or what line it stands on.
-func (r *Results) OddName(o *blunder.Odd) finding.Quantity {
+// oddName returns what a user calls a point that does not fit: "Spot 17", or what line it stands on.
+func (r *Results) oddName(o *blunder.Odd) finding.Quantity {
 	if o.Spot >= 0 {
 		return finding.Called("Spot " + r.Roof.Spots[o.Spot].ID)
 	}
@@ -116,7 +116,7 @@ func (in *inspector) doubts(p int) []finding.Quantity {
 	}
 	var out []finding.Quantity
 	for _, i := range in.Rests[in.position[p]] {
-		out = append(out, in.OddName(&in.Odd[i]))
+		out = append(out, in.oddName(&in.Odd[i]))
 	}
 	return out
 }

@@ -21,11 +21,11 @@ type RuleError struct{ Name string }
 
 // Error lists the names that are known.
 func (e *RuleError) Error() string {
-	return fmt.Sprintf("unknown rule %q for walls: use %s", e.Name, strings.Join(RuleNames(), ", "))
+	return fmt.Sprintf("unknown rule %q for walls: use %s", e.Name, strings.Join(ruleNames(), ", "))
 }
 
-// RuleNames returns the names of the wall rules, the usual one first.
-func RuleNames() []string {
+// ruleNames returns the names of the wall rules, the usual one first.
+func ruleNames() []string {
 	rules := standard.WallRules()
 	names := make([]string, len(rules))
 	for i, r := range rules {

@@ -10,11 +10,11 @@ const (
 	BoardThickest = 4.5 * float64(quantity.Inch)            // of one layer, flat or tapered [m]
 	BoardFillStep = float64(quantity.Inch) / 2              // flat boards come in steps of it [m]
 	BoardWaste    = 0.05                                    // of the area, for boards broken and cut off; the user's figure wins
-	BoardFoot     = SquareFootOfBoard * quantity.SquareFoot // m3
+	BoardFoot     = squareFootOfBoard * quantity.SquareFoot // m3
 )
 
-// SquareFootOfBoard is the thickness of a board foot [m]: one square foot, one inch thick.
-const SquareFootOfBoard = float64(quantity.Inch)
+// squareFootOfBoard is the thickness of a board foot [m]: one square foot, one inch thick.
+const squareFootOfBoard = float64(quantity.Inch)
 
 // BoardRates are the rates of taper that are usually made, rise over run: 1/8, 3/16, 1/4, 3/8 and 1/2 in per ft.
 var BoardRates = []float64{1.0 / 96, 1.0 / 64, 1.0 / 48, 1.0 / 32, 1.0 / 24}

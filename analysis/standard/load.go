@@ -31,14 +31,14 @@ const (
 
 // Sources of the bays that may be susceptible to ponding.
 var (
-	BaySource         = Source{"ASCE 7-10, section 8.4: bays that slope less than 1/4 in per ft; International Building Code to 2018, section 1611.2", true}
+	baySource         = Source{"ASCE 7-10, section 8.4: bays that slope less than 1/4 in per ft; International Building Code to 2018, section 1611.2", true}
 	BaySquareSource   = Source{"ASCE 7-16, section 8.4: 1/4 in per ft where the secondary members stand square to the free draining edge", true}
 	BayParallelSource = Source{"ASCE 7-16, section 8.4: under 1 in per ft where the secondary members run along the free draining edge, with a ratio of span to spacing over 16 for 1 in per ft", false}
 	BayWaterSource    = Source{"ASCE 7-16, section 8.4: any bay in which water stands with the primary system blocked and the secondary at work", false}
 )
 
-// ForEngineer is said beside everything that concerns the structure.
-const ForEngineer = "for a licensed structural engineer"
+// forEngineer is said beside everything that concerns the structure.
+const forEngineer = "for a licensed structural engineer"
 
 // LoadBand is the step of the depth bands in which a load is mapped [m], where results are in US units and in SI.
 const (

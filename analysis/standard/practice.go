@@ -93,7 +93,7 @@ func ArrangementOf(p Practice) Arrangement {
 	if p == EU {
 		return arrangementEU
 	}
-	return Arrangement{OverflowPresent, OverflowSeparate, OverflowOpening, TwoOutlets, OverflowHeights, OverflowVariants, RainLoadSource, PondingHeadSource.Text, BaySource}
+	return Arrangement{OverflowPresent, OverflowSeparate, OverflowOpening, TwoOutlets, OverflowHeights, OverflowVariants, RainLoadSource, PondingHeadSource.Text, baySource}
 }
 
 var arrangementEU = Arrangement{
@@ -128,6 +128,6 @@ var arrangementEU = Arrangement{
 		Source{"DIN 1986-100:2016, section 5.9", true},
 	}}},
 	Sag:      "The sag of the roof under the water is not computed here",
-	Bay:      Source{"no European figure found; " + BaySource.Text, true},
+	Bay:      Source{"no European figure found; " + baySource.Text, true},
 	RainLoad: Source{"weight of static and hydraulic head at 9.81 kN/m3; EN 1991-1-1, Table A.10, counts fresh water at 10 kN/m3", false},
 }

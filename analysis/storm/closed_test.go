@@ -87,8 +87,8 @@ func TestOutletsStartAndStop(t *testing.T) {
 	law := []Law{func(h float64) float64 { return k * h }}
 	q := rain * area
 	o := route(t, pan(t), law, Storm{Rain: Steps{[]float64{0, end}, []float64{rain}}}, Case{}).Outlets[0]
-	near(t, "start", o.Start, -area/k*math.Log(1-Trickle/q), 1e-5)
-	near(t, "stop", o.Stop, end+area/k*math.Log(q*(1-math.Exp(-k*end/area))/Trickle), 1e-5)
+	near(t, "start", o.Start, -area/k*math.Log(1-trickle/q), 1e-5)
+	near(t, "stop", o.Stop, end+area/k*math.Log(q*(1-math.Exp(-k*end/area))/trickle), 1e-5)
 	jump := []Law{func(h float64) float64 { return 0.01 + k*h }}
 	if o := route(t, pan(t), jump, Storm{Rain: Steps{[]float64{0, end}, []float64{rain * 10}}}, Case{}).Outlets[0]; o.Start != 0 {
 		t.Errorf("an outlet that takes water at once starts at %v s", o.Start)

@@ -12,7 +12,7 @@ func (r *run) commit(k int32, t float64) {
 	case held:
 		r.commitHeld(k, dt)
 	case filling:
-		r.volume[k] += float64(float64(r.in[k]) * Quantum * dt)
+		r.volume[k] += float64(float64(r.in[k]) * quantum * dt)
 	case moving:
 		r.commitPath(k, t)
 	}
@@ -25,7 +25,7 @@ func (r *run) commitHeld(k int32, dt float64) {
 	if len(r.takers[k]) == 0 && r.air == 0 {
 		return
 	}
-	rest := float64(r.in[k]-r.out[k]) * Quantum
+	rest := float64(r.in[k]-r.out[k]) * quantum
 	for _, o := range r.takers[k] {
 		r.res.Outlets[o].Volume += r.rate[o] * dt
 		rest -= r.rate[o]
@@ -67,7 +67,7 @@ func (r *run) passAtOnce(k int32) {
 
 // bookPanel books what left water k on a panel: what came in, less what stayed.
 func (r *run) bookPanel(k int32, p *panel) {
-	out := float64(float64(r.in[k])*Quantum*(p.t1-p.t0)) - (p.v1 - p.v0)
+	out := float64(float64(r.in[k])*quantum*(p.t1-p.t0)) - (p.v1 - p.v0)
 	r.share(k, p, out)
 	points := 1
 	if every := keepTime * r.res.Ended; every > 0 {
@@ -82,7 +82,7 @@ func (r *run) bookPanel(k int32, p *panel) {
 	}
 	for _, o := range r.takers[k] {
 		up := p.l1 > p.l0
-		before, after := r.flowAt(o, p.l0, up) > Trickle, r.flowAt(o, p.l1, !up) > Trickle
+		before, after := r.flowAt(o, p.l0, up) > trickle, r.flowAt(o, p.l1, !up) > trickle
 		r.turn(o, p.t0, before) // it may have changed between panels: rain came, waters merged
 		if before != after {
 			r.turn(o, min(p.t1, p.t0+r.timeTo(k, p, r.levelOfTrickle(o, p, before))), after)
@@ -93,7 +93,7 @@ func (r *run) bookPanel(k int32, p *panel) {
 
 // flowAt returns all that outlet o takes while water stands at a level over it; above is as in drain.
 func (r *run) flowAt(o int32, level float64, above bool) float64 {
-	return float64(r.caught[o])*Quantum + r.taken(o, level, above)
+	return float64(r.caught[o])*quantum + r.taken(o, level, above)
 }
 
 func (r *run) sampleAt(o int32, t, level float64, above bool) {
@@ -109,7 +109,7 @@ func (r *run) levelOfTrickle(o int32, p *panel, on bool) float64 {
 	near, far := p.l0, p.l1
 	for range 60 {
 		middle := near + (far-near)/2
-		if (r.flowAt(o, middle, true) > Trickle) == on {
+		if (r.flowAt(o, middle, true) > trickle) == on {
 			near = middle
 		} else {
 			far = middle
@@ -163,7 +163,7 @@ func (r *run) mean(k int32, p *panel, flow func(level float64) float64) float64 
 	if r.storm.Step > 0 {
 		return flow(p.l0 + (p.l1-p.l0)/2)
 	}
-	in := float64(r.in[k]) * Quantum
+	in := float64(r.in[k]) * quantum
 	fine, _ := kronrod(p.l0, p.l1, func(l float64) float64 {
 		return flow(l) * r.table.Area(k, l) / (in - r.loss(k, l))
 	})

@@ -68,7 +68,7 @@ func (r *run) move(k int32, up bool) {
 
 // restful reports whether a water at a level gains or loses so little that it may be held there.
 func (r *run) restful(k int32, level float64) bool {
-	in := float64(r.in[k]) * Quantum
+	in := float64(r.in[k]) * quantum
 	return math.Abs(in-r.loss(k, level)) <= float64(steady*in)+calm
 }
 
@@ -102,7 +102,7 @@ func (r *run) loss(k int32, level float64) float64 {
 // restLevel returns the level between two at which gain and loss are equal, if there is one: the last on the way
 // there at which they are not.
 func (r *run) restLevel(k int32, from, goal float64, up bool) (float64, bool) {
-	in := float64(r.in[k]) * Quantum
+	in := float64(r.in[k]) * quantum
 	gain := func(level float64, above bool) float64 {
 		q := r.drain(k, level, above)
 		if r.air > 0 {
@@ -204,7 +204,7 @@ func (r *run) spanWithin(k int32, a, b, allowed float64, depth int) (float64, bo
 	if a == b {
 		return 0, true
 	}
-	in := float64(r.in[k]) * Quantum
+	in := float64(r.in[k]) * quantum
 	if r.in[k] == 0 && !r.reaches(k, min(a, b)) {
 		return (a - b) / r.air, true // all of it dries evenly
 	}
@@ -263,7 +263,7 @@ func (r *run) levelAfter(k int32, p *panel, dt float64) float64 {
 		if math.Abs(miss) <= accuracy*dt {
 			return level
 		}
-		slope := r.table.Area(k, level) / (float64(r.in[k])*Quantum - r.loss(k, level))
+		slope := r.table.Area(k, level) / (float64(r.in[k])*quantum - r.loss(k, level))
 		next := level - miss/slope
 		if miss > 0 {
 			far = level

@@ -41,7 +41,7 @@ func (r *run) sample(o int32, t, flow, head float64) {
 // sampleNow notes what an outlet on a slope takes now, of what runs into it and of what stands over it.
 func (r *run) sampleNow(o int32) {
 	x := &r.mouths[o]
-	flow, head := float64(r.caught[o])*Quantum, 0.0
+	flow, head := float64(r.caught[o])*quantum, 0.0
 	if x.node >= 0 && r.status[x.node] != dormant {
 		k := r.water(x.node)
 		level := r.levelOf(k)
@@ -54,7 +54,7 @@ func (r *run) sampleNow(o int32) {
 		}
 	}
 	r.sample(o, r.now, flow, head)
-	r.turn(o, r.now, flow > Trickle)
+	r.turn(o, r.now, flow > trickle)
 }
 
 func (r *run) keep(o int32, s Sample) {
@@ -85,7 +85,7 @@ func (r *run) turn(o int32, t float64, on bool) {
 
 // event notes what happened to a water that is deep enough.
 func (r *run) event(kind Kind, k, vertex int32) {
-	if r.level[k]-r.z[r.tree[k].Pit] >= Notable {
+	if r.level[k]-r.z[r.tree[k].Pit] >= notable {
 		r.res.Events = append(r.res.Events, Event{Time: r.now, Kind: kind, Node: k, Vertex: vertex, Outlet: -1})
 	}
 }
@@ -96,13 +96,13 @@ func (r *run) show(k int32) {
 	if r.mode[k] == held {
 		for _, o := range r.takers[k] {
 			x := &r.mouths[o]
-			flow, head := float64(r.caught[o])*Quantum, 0.0
+			flow, head := float64(r.caught[o])*quantum, 0.0
 			if r.level[k] >= x.crest {
 				flow += r.rate[o]
 				head = r.level[k] - x.invert
 			}
 			r.sample(o, t, flow, head)
-			r.turn(o, t, flow > Trickle)
+			r.turn(o, t, flow > trickle)
 		}
 	}
 	if !r.watched[k] {
@@ -134,7 +134,7 @@ func (r *run) finish() {
 		if rec.on {
 			o.Stop = r.now
 		}
-		o.PeakHead = max(o.PeakHead, r.mouths[i].headFor(float64(rec.caught)*Quantum))
+		o.PeakHead = max(o.PeakHead, r.mouths[i].headFor(float64(rec.caught)*quantum))
 		res.Out += o.Volume
 		res.DrainTime = max(res.DrainTime, o.Stop-res.Ended)
 	}

@@ -18,7 +18,7 @@ func (r *run) taken(o int32, level float64, above bool) float64 {
 	if level < x.crest || level == x.crest && !above {
 		return 0
 	}
-	return max(0, x.takes(level-x.invert)-float64(r.caught[o])*Quantum)
+	return max(0, x.takes(level-x.invert)-float64(r.caught[o])*quantum)
 }
 
 // drying returns what evaporates from water k, in quanta, at a level: as it rises from there when above is
@@ -69,7 +69,7 @@ func (r *run) fill(k int32, level, volume float64) {
 	}
 	r.mode[k], r.goal[k] = filling, level
 	if !math.IsInf(level, 1) {
-		r.schedule(k, r.now+(volume-r.volume[k])/(float64(r.in[k])*Quantum))
+		r.schedule(k, r.now+(volume-r.volume[k])/(float64(r.in[k])*quantum))
 	}
 }
 
@@ -80,7 +80,7 @@ func (r *run) atLip(k int32) {
 	out := r.drying(k, level, false)
 	for _, o := range r.takers[k] {
 		q := quanta(r.taken(o, level, false))
-		r.rate[o] = float64(q) * Quantum
+		r.rate[o] = float64(q) * quantum
 		out += q
 	}
 	spill := r.in[k] - out
@@ -127,9 +127,9 @@ const (
 func (r *run) between(k int32) {
 	n, level := &r.tree[k], r.levelOf(k)
 	r.level[k] = level
-	in := float64(r.in[k]) * Quantum
-	above := r.drain(k, level, true) + float64(r.drying(k, level, true))*Quantum
-	below := r.drain(k, level, false) + float64(r.drying(k, level, false))*Quantum
+	in := float64(r.in[k]) * quantum
+	above := r.drain(k, level, true) + float64(r.drying(k, level, true))*quantum
+	below := r.drain(k, level, false) + float64(r.drying(k, level, false))*quantum
 	still := float64(steady*in) + calm
 	switch {
 	case r.air == 0 && !r.reaches(k, level):
@@ -182,7 +182,7 @@ func (r *run) hold(k int32, level float64) {
 	last, room := int32(-1), int64(0)
 	for _, o := range r.takers[k] {
 		q := min(quanta(r.taken(o, level, false)), max(0, rest))
-		r.rate[o] = float64(q) * Quantum
+		r.rate[o] = float64(q) * quantum
 		rest -= q
 		if x := &r.mouths[o]; x.crest <= level {
 			last = o
@@ -196,13 +196,13 @@ func (r *run) hold(k int32, level float64) {
 		for _, o := range r.takers[k] {
 			if r.mouths[o].crest == level {
 				q := int64(share * float64(quanta(r.taken(o, level, true))>>8))
-				r.rate[o] += float64(q) * Quantum
+				r.rate[o] += float64(q) * quantum
 				rest -= q
 			}
 		}
 	}
 	if last >= 0 && rest != 0 {
-		r.rate[last] += float64(rest) * Quantum
+		r.rate[last] += float64(rest) * quantum
 	}
 	r.show(k)
 }

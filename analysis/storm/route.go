@@ -196,7 +196,7 @@ func (r *run) begin(until float64) {
 	r.res.Fallen += float64(rain*r.s.Area) * dt
 	ext := make([]int64, len(r.tree))
 	outlet := make([]int64, len(r.mouths))
-	r.slack += Quantum / 2 * float64(len(ext)+len(outlet)+len(r.inflows)) * dt
+	r.slack += quantum / 2 * float64(len(ext)+len(outlet)+len(r.inflows)) * dt
 	for k, area := range r.catch.leaf {
 		if area > 0 {
 			ext[k] = quanta(rain * area)

@@ -6,14 +6,14 @@ import (
 	"runnel/analysis/fault"
 )
 
-// Quantum is the unit in which flows between low places are counted [m3/s], so that their sums are exact and
+// quantum is the unit in which flows between low places are counted [m3/s], so that their sums are exact and
 // do not depend on the order in which they change.
-const Quantum = 1e-17
+const quantum = 1e-17
 
 // mostFlow is the largest flow that fits [m3/s]; no roof has it.
 const mostFlow = 80
 
-func quanta(flow float64) int64 { return int64(math.Round(min(flow, mostFlow) / Quantum)) }
+func quanta(flow float64) int64 { return int64(math.Round(min(flow, mostFlow) / quantum)) }
 
 // status of a node of the tree: the waters of a moment are the nodes that stand.
 type status uint8
@@ -221,18 +221,18 @@ func (r *run) setSpill(k int32, spill int64) {
 // setEdge changes the flow over an edge.
 func (r *run) setEdge(o int32, change int64) {
 	r.book(o)
-	r.sample(o, r.now, float64(r.edge[o])*Quantum, 0)
+	r.sample(o, r.now, float64(r.edge[o])*quantum, 0)
 	r.edge[o] += change
-	q := float64(r.edge[o]) * Quantum
+	q := float64(r.edge[o]) * quantum
 	r.sample(o, r.now, q, 0)
-	r.turn(o, r.now, q > Trickle)
+	r.turn(o, r.now, q > trickle)
 }
 
 // book books what an outlet caught, or what went over an edge, up to now.
 func (r *run) book(o int32) {
 	if dt := r.now - r.booked[o]; dt > 0 {
-		r.res.Outlets[o].Volume += float64(r.edge[o]+r.caught[o]) * Quantum * dt
-		r.res.Outlets[o].Passed += float64(r.passing[o]) * Quantum * dt
+		r.res.Outlets[o].Volume += float64(r.edge[o]+r.caught[o]) * quantum * dt
+		r.res.Outlets[o].Passed += float64(r.passing[o]) * quantum * dt
 	}
 	r.booked[o] = r.now
 }

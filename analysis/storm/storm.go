@@ -57,8 +57,8 @@ type Case struct {
 	Watch   []int32   // vertices at which the level is wanted through time
 }
 
-// Trickle is the flow below which an outlet counts as run dry [m3/s]: a hundredth of a litre a second.
-const Trickle = 1e-5
+// trickle is the flow below which an outlet counts as run dry [m3/s]: a hundredth of a litre a second.
+const trickle = 1e-5
 
 // Sample is one moment of an outlet.
 type Sample struct{ Time, Flow, Head float64 }
@@ -101,8 +101,8 @@ const (
 	Stops              // an outlet takes less than Trickle
 )
 
-// Notable is the depth below which a water makes no events [m].
-const Notable = 0.010
+// notable is the depth below which a water makes no events [m].
+const notable = 0.010
 
 // Event is a change.
 type Event struct {

@@ -12,7 +12,7 @@ package storm
 func (r *run) stride(k int32, up bool) {
 	at := panel{t1: r.now, l1: r.level[k], v1: r.volume[k]}
 	dt := min(r.storm.Step, r.horizon-r.now)
-	in, out := float64(r.in[k])*Quantum, r.loss(k, at.l1)
+	in, out := float64(r.in[k])*quantum, r.loss(k, at.l1)
 	gain := at.v1 + float64((in-out/2)*dt)
 	after := func(level, loss float64) bool { return (r.table.Volume(k, level)+float64(loss*dt/2) > gain) == up }
 	beyond := func(level float64) bool { return after(level, r.loss(k, level)) }

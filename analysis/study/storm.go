@@ -70,7 +70,7 @@ func (s *Study) storm(d *Design, above []drainage.Above) error {
 		return err
 	}
 	laws := make([]storm.Law, len(s.Surface.Outlets))
-	for i, law := range s.Laws() {
+	for i, law := range s.laws() {
 		laws[i] = law
 	}
 	m, err := storm.New(s.Surface, laws)

@@ -35,9 +35,9 @@ func (s *Study) water(above []drainage.Above) error {
 	return err
 }
 
-// Laws returns the flow of each outlet of the surface at a head [m3/s]; nil for an edge, which takes what comes, and for
+// laws returns the flow of each outlet of the surface at a head [m3/s]; nil for an edge, which takes what comes, and for
 // an outlet whose sizes nobody stated.
-func (s *Study) Laws() []func(head float64) float64 {
+func (s *Study) laws() []func(head float64) float64 {
 	out := make([]func(float64) float64, len(s.Surface.Outlets))
 	for i := range out {
 		if r := s.Drainage.Outlets[i].Rating; r != nil {

@@ -15,8 +15,8 @@ type Shore struct {
 	Grown float64 // by how much the area grew where the border moved by rounding [m2]
 }
 
-// AtShore marks a vertex that was made at the edge of water.
-const AtShore int32 = -2
+// atShore marks a vertex that was made at the edge of water.
+const atShore int32 = -2
 
 // CutShores cuts a TIN along the edges of waters. of holds for every vertex the water over it, -1 where it is dry, and
 // level the level of every water [m]; no facet may be under two. A water none of whose edges is to be cut, as one
@@ -85,10 +85,10 @@ func (c *cutter) cutEdge(s *Shore, e, b int32, t, level float64) {
 	}
 	v := c.place(e, t)
 	if int(v) == len(s.Wet) {
-		s.Wet = append(s.Wet, AtShore)
+		s.Wet = append(s.Wet, atShore)
 		return
 	}
-	s.Wet[v] = AtShore
+	s.Wet[v] = atShore
 }
 
 // byGradient returns the sign of flow over half-edge e from its facet's gradient: 0 where it is parallel within what

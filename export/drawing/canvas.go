@@ -40,8 +40,8 @@ func NewCanvas(b *record.Book, o Options, title string, layers ...string) (*Canv
 	return c, nil
 }
 
-// NewDetail is NewCanvas for a part of the roof: what lies in a window round places. What is drawn beyond it is cut off by Clip.
-func NewDetail(b *record.Book, o Options, title string, window []orb.Point, layers ...string) (*Canvas, error) {
+// newDetail is NewCanvas for a part of the roof: what lies in a window round places. What is drawn beyond it is cut off by Clip.
+func newDetail(b *record.Book, o Options, title string, window []orb.Point, layers ...string) (*Canvas, error) {
 	v := newView(b.Study.Roof)
 	low, high := orb.Point{math.Inf(1), math.Inf(1)}, orb.Point{math.Inf(-1), math.Inf(-1)}
 	for _, q := range window {
@@ -333,7 +333,7 @@ func (c *Canvas) lower(l *column, state string) {
 		{"Building", p.s.Roof.Building},
 		{"Surveyed", p.s.Roof.Surveyed},
 		{"Area", p.u.SayArea(p.s.Surface.Area)},
-		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
+		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.say()},
 		{"Sheet", state},
 	} {
 		p.entryOfBlock(l, row[0], row[1])

@@ -21,7 +21,7 @@ func (p *plan) strip() {
 	strip := scene.Rect{X: p.field.X, Y: p.field.Y + p.field.H - northH, W: p.field.W, H: northH}
 	p.take(strip)
 	p.scaleBar(strip.X+6, strip.Y+6.5)
-	p.layer("frame").Texts = append(p.layer("frame").Texts, text(scene.Point{X: strip.X + 6, Y: strip.Y + 11.5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.Say()+", printed at 100 %, not fitted to the page", p.em, false, scene.Start))
+	p.layer("frame").Texts = append(p.layer("frame").Texts, text(scene.Point{X: strip.X + 6, Y: strip.Y + 11.5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.say()+", printed at 100 %, not fitted to the page", p.em, false, scene.Start))
 	p.north(scene.Point{X: strip.X + strip.W - 10, Y: strip.Y + northH/2})
 }
 

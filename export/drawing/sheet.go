@@ -22,8 +22,8 @@ var sheets = []Sheet{
 	{"a1", 841, 594},
 }
 
-// Say returns the name of the sheet as it is written on one: "letter", "A4".
-func (s Sheet) Say() string {
+// say returns the name of the sheet as it is written on one: "letter", "A4".
+func (s Sheet) say() string {
 	if s.Name[0] == 'a' {
 		return strings.ToUpper(s.Name)
 	}

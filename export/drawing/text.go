@@ -122,7 +122,7 @@ func (p *plan) block(c *column, sheets int) {
 		{"Surveyed", p.s.Roof.Surveyed},
 		{"Survey", survey},
 		{"Area", p.u.SayArea(p.s.Surface.Area)},
-		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
+		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.say()},
 		{"Sheet", fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets)},
 	} {
 		p.entryOfBlock(c, row[0], row[1])

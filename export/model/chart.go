@@ -22,7 +22,7 @@ type Chart struct {
 
 // Sizes of the charts [mm], and how many of a kind are drawn.
 const (
-	ChartWidth  = 184.0
+	chartWidth  = 184.0
 	flowHigh    = 54.0
 	volumeHigh  = 48.0
 	mostFlows   = 12
@@ -112,7 +112,7 @@ func flowChart(b *record.Book, cases []*study.Case, i int, most, end float64) Ch
 	}
 	caption := o.Label + ", " + record.Duty(o.Duty) + ": " + strings.Join(peaks, "; ") + "."
 	c.Words = "Flow of outlet " + caption
-	return Chart{caption, c.Draw(ChartWidth, flowHigh)}
+	return Chart{caption, c.Draw(chartWidth, flowHigh)}
 }
 
 // volumes draws how much water stands at which level: in the ponds that are listed, and in the low places as they fill with every
@@ -167,5 +167,5 @@ func volumeChart(b *record.Book, ponds *ponding.Ponds, p int, name, what string)
 		Name: name, Words: "Depth against volume. " + caption, Lines: []chart.Line{l},
 		X: chart.Scale("water, "+water.Name, full/water.Size), Y: chart.Scale("depth, "+deep.Name, most/deep.Size),
 	}
-	return Chart{caption, c.Draw(ChartWidth, volumeHigh)}
+	return Chart{caption, c.Draw(chartWidth, volumeHigh)}
 }

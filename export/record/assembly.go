@@ -82,7 +82,7 @@ func (b *Book) regionID(g *assembly.Region) string {
 // Assembly adds what the cores say. There must be cores.
 func (b *Book) Assembly(o *Object) {
 	a := b.Study.Assembly
-	o.Text("slope_is_in", SlopeIsIn(a))
+	o.Text("slope_is_in", slopeIsIn(a))
 	objects(o, "regions", len(a.Regions), b.region)
 	objects(o, "ponds", len(a.Ponds), b.pondCores)
 	objects(o, "next_cores", len(b.NextCores), func(p *Object, i int) {
@@ -110,9 +110,9 @@ func (b *Book) Assembly(o *Object) {
 	})
 }
 
-// SlopeIsIn says in a word or two what makes the slope of the roof: that of every region whose cores tell, "mixed" where they
+// slopeIsIn says in a word or two what makes the slope of the roof: that of every region whose cores tell, "mixed" where they
 // differ, "not resolved" where none tells.
-func SlopeIsIn(a *assembly.Result) string {
+func slopeIsIn(a *assembly.Result) string {
 	word := ""
 	for i := range a.Regions {
 		v := a.Regions[i].Verdict

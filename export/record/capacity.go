@@ -4,8 +4,8 @@ import (
 	"runnel/analysis/roof"
 )
 
-// Capacity adds what the design rain asks of outlet i and what it takes. Without rates it adds nothing.
-func (b *Book) Capacity(o *Object, i int) {
+// capacity adds what the design rain asks of outlet i and what it takes. Without rates it adds nothing.
+func (b *Book) capacity(o *Object, i int) {
 	d := &b.Study.Drainage.Outlets[i]
 	u := b.Units
 	if d.Rate <= 0 {
@@ -18,7 +18,7 @@ func (b *Book) Capacity(o *Object, i int) {
 	if d.Above > 0 {
 		u.Area(o, "above", d.Above)
 	}
-	u.Flow(o, "demand", d.Demand)
+	u.flow(o, "demand", d.Demand)
 	if b.Study.Surface.Outlets[i].Type == roof.EdgeOutlet {
 		return
 	}
@@ -36,7 +36,7 @@ func (b *Book) Capacity(o *Object, i int) {
 	}
 	if l := d.Rating.Least(); l != nil {
 		o.Text("least_link", l.Name)
-		u.Flow(o, "least_link", l.Capacity)
+		u.flow(o, "least_link", l.Capacity)
 	}
 	o.Texts("links_unknown", d.Rating.Unknown)
 }
@@ -66,7 +66,7 @@ func (b *Book) RainLoad(o *Object) {
 		u.Depth(p, "static_head", w.StaticHead)
 		if w.HeadKnown {
 			u.Depth(p, "hydraulic_head", w.Head)
-			u.Flow(p, "inflow", w.Inflow)
+			u.flow(p, "inflow", w.Inflow)
 		}
 		u.Depth(p, "depth", w.Depth)
 		u.Pressure(p, "load", w.Load)

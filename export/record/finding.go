@@ -152,7 +152,7 @@ func (u Units) Quantity(o *Object, name string, q finding.Quantity) {
 	case finding.Bearing:
 		o.Bearing(name+"_deg", q.Value)
 	case finding.Flow:
-		u.Flow(o, name, q.Value)
+		u.flow(o, name, q.Value)
 	case finding.Rain:
 		u.Rain(o, name, q.Value)
 	case finding.Name:

@@ -80,7 +80,7 @@ func (b *Book) stormOutlet(o *Object, c *study.Case, k int) {
 	if s.Type != roof.EdgeOutlet {
 		u.Depth(o, "peak_head", r.PeakHead)
 	}
-	u.Flow(o, "peak_flow", r.PeakFlow)
+	u.flow(o, "peak_flow", r.PeakFlow)
 	if r.PeakFlow > 0 {
 		o.Number("peak_at_h", r.PeakTime/3600, 6)
 	}

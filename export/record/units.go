@@ -88,8 +88,8 @@ func (u Units) Mass(o *Object, name string, mass float64) { massUnit.add(o, u, n
 // Pressure adds a load [Pa].
 func (u Units) Pressure(o *Object, name string, pascal float64) { pressureUnit.add(o, u, name, pascal) }
 
-// Flow adds a flow of water [m3/s] in litres a second or gallons a minute.
-func (u Units) Flow(o *Object, name string, flow float64) {
+// flow adds a flow of water [m3/s] in litres a second or gallons a minute.
+func (u Units) flow(o *Object, name string, flow float64) {
 	if u == US {
 		o.Number(name+"_gpm", flow*60/gallon, 5)
 		return
@@ -140,10 +140,10 @@ func (u Units) Slope(o *Object, name string, slope float64) {
 }
 
 // Bearing adds an angle in degrees from 0 to under 360.
-func (o *Object) Bearing(name string, degrees float64) { o.Number(name, WholeTurn(degrees), 4) }
+func (o *Object) Bearing(name string, degrees float64) { o.Number(name, wholeTurn(degrees), 4) }
 
-// WholeTurn returns an angle of 0 to 360 degrees, 0 where it would be written as 360.
-func WholeTurn(degrees float64) float64 {
+// wholeTurn returns an angle of 0 to 360 degrees, 0 where it would be written as 360.
+func wholeTurn(degrees float64) float64 {
 	if math.Round(degrees*1e4) >= 360e4 {
 		return 0
 	}
@@ -185,8 +185,8 @@ func (u Units) Rounded(parts []float64, total float64) []float64 {
 	return out
 }
 
-// AppendArea appends the number that Area writes.
-func (u Units) AppendArea(dst []byte, area float64) []byte {
+// appendArea appends the number that Area writes.
+func (u Units) appendArea(dst []byte, area float64) []byte {
 	return AppendNumber(dst, area/areaUnit[u].size, areaUnit[u].decimals)
 }
 

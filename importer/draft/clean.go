@@ -7,17 +7,17 @@ import (
 	"unicode/utf8"
 )
 
-// LongestText is the longest name, id or note that is read [characters]. Every output writes names again and again, and wraps
+// longestText is the longest name, id or note that is read [characters]. Every output writes names again and again, and wraps
 // them: a longer one is a file that went wrong.
-const LongestText = 1000
+const longestText = 1000
 
 // Fitting returns a name, id or note that is read, cleaned; where it is too long, its beginning and what is wrong with it, else "".
 func Fitting(name, text string) (clean, rule string) {
 	const shown = 20
-	if len(text) <= LongestText || utf8.RuneCountInString(text) <= LongestText {
+	if len(text) <= longestText || utf8.RuneCountInString(text) <= longestText {
 		return Clean(text), ""
 	}
-	rule = fmt.Sprintf("%s has %d characters; the most that is read is %d", name, utf8.RuneCountInString(text), LongestText)
+	rule = fmt.Sprintf("%s has %d characters; the most that is read is %d", name, utf8.RuneCountInString(text), longestText)
 	return Clean(string([]rune(text[:shown*utf8.UTFMax])[:shown])), rule
 }
 
