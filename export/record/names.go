@@ -45,8 +45,8 @@ func RoofID(name string) string {
 	return b.String()
 }
 
-// newNames numbers the results of s. roofID is the roof's short id; empty means RoofID of its name.
-func newNames(s *study.Study, roofID string) *Names {
+// NewNames numbers the results of s. roofID is the roof's short id; empty means RoofID of its name.
+func NewNames(s *study.Study, roofID string) *Names {
 	n := &Names{Roof: roofID}
 	if n.Roof == "" {
 		n.Roof = RoofID(s.Roof.Name)

@@ -33,7 +33,7 @@ type Travel struct{ Longest, Mean float64 }
 // NewBook prepares the properties of s. roofID is the roof's short id; empty means RoofID of its name.
 func NewBook(s *study.Study, roofID string, units Units) *Book {
 	n := len(s.Surface.Outlets)
-	b := &Book{Study: s, Names: newNames(s, roofID), Units: units}
+	b := &Book{Study: s, Names: NewNames(s, roofID), Units: units}
 	b.catchment, b.direct = make([]float64, n), make([]float64, n)
 	b.full, b.dry = make([]Travel, n), make([]Travel, n)
 	b.Area = units.Rounded([]float64{s.Surface.Area}, s.Surface.Area)[0]
