@@ -111,16 +111,16 @@ func TestOutletRefuses(t *testing.T) {
 	}
 }
 
-// The README shows commands of "runnel outlet" with what they print.
+// The reference shows commands of "runnel outlet" with what they print.
 func TestReadmesOutletsAreAsRun(t *testing.T) {
-	data, err := os.ReadFile("../../README.md")
+	data, err := os.ReadFile("reference/outlets.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	const command, indent = "    bin/runnel outlet ", "    "
 	blocks := strings.Split(string(data), "\n"+command)[1:]
 	if len(blocks) < 2 {
-		t.Fatalf("the README runs %d outlets", len(blocks))
+		t.Fatalf("the reference runs %d outlets", len(blocks))
 	}
 	for _, block := range blocks {
 		line, rest, _ := strings.Cut(block, "\n")
@@ -133,7 +133,7 @@ func TestReadmesOutletsAreAsRun(t *testing.T) {
 		}
 		code, out, text := run(t, append([]string{"outlet"}, words(line)...)...)
 		if code != 0 || want.Len() > 0 && out != want.String() {
-			t.Errorf("%s: exit %d, %s\n%s\nREADME:\n%s", line, code, text, out, want.String())
+			t.Errorf("%s: exit %d, %s\n%s\nreference:\n%s", line, code, text, out, want.String())
 		}
 	}
 }

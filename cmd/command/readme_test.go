@@ -10,12 +10,20 @@ import (
 
 var named = regexp.MustCompile("`([a-z]+\\.(?:geojson|json|csv))`:")
 
-// examples writes each fenced block of the README to dir under the name said last before it.
+// examples writes each fenced block of the reference to dir under the name said last before it.
 func examples(t *testing.T, dir string) {
 	t.Helper()
-	data, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
+	var data []byte
+	pages, err := filepath.Glob("reference/*.md")
+	if err != nil || len(pages) == 0 {
+		t.Fatalf("no reference: %v", err)
+	}
+	for _, page := range pages {
+		text, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data = append(data, text...)
 	}
 	name, block, inside := "", "", false
 	for line := range strings.Lines(string(data)) {
@@ -37,7 +45,7 @@ func examples(t *testing.T, dir string) {
 	}
 }
 
-// The files that the README shows must be read as it says.
+// The files that the reference shows must be read as it says.
 func TestReadmesExamplesAreRead(t *testing.T) {
 	dir := t.TempDir()
 	examples(t, dir)

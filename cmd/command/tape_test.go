@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// The README's example by tape: the page that it shows, the files that it names, and what further commands say.
+// The reference's example by tape: the page that it shows, the files that it names, and what further commands say.
 func TestReadmesTape(t *testing.T) {
 	dir := t.TempDir()
 	examples(t, dir)
@@ -16,7 +16,7 @@ func TestReadmesTape(t *testing.T) {
 	if code != 0 {
 		t.Fatalf("exit %d", code)
 	}
-	readme, err := os.ReadFile("../../README.md")
+	readme, err := os.ReadFile("reference/tape.md")
 	if err != nil {
 		t.Fatal(err)
 	}
