@@ -194,38 +194,52 @@ func (d *designer) roundAbout(q orb.Point, far float64) []orb.Point {
 // clearFor reports whether a new outlet may stand at q: clear of curbs and other outlets, a drain of walls and, where people can fall, of open edges too;
 // a scupper of corners and of open edges.
 func (d *designer) clearFor(q orb.Point, kind roof.OutletType) bool {
-	nearer := func(line orb.LineString, far float64) bool {
-		return len(line) > 0 && near2(vector.Nearest(line, q), q) < float64(far*far)-1e-9
-	}
 	for i := range d.roof.Curbs {
-		if nearer(plan(d.roof.Curbs[i].Ring), standard.OutletClear) {
+		if closer(plan(d.roof.Curbs[i].Ring), q, standard.OutletClear) {
 			return false
 		}
 	}
+	return d.clearOfOutlets(q) && d.clearOfWalls(q, kind)
+}
+
+// closer reports whether a line comes closer to q than far.
+func closer(line orb.LineString, q orb.Point, far float64) bool {
+	return len(line) > 0 && near2(vector.Nearest(line, q), q) < float64(far*far)-1e-9
+}
+
+// clearOfOutlets reports whether q is clear of other outlets and of open edges.
+func (d *designer) clearOfOutlets(q orb.Point) bool {
 	for i := range d.s.Outlets {
 		o := &d.s.Outlets[i]
-		if o.Line != nil && nearer(o.Line, standard.EdgeClear) {
-			return false
+		if o.Line != nil {
+			if closer(o.Line, q, standard.EdgeClear) {
+				return false
+			}
+			continue
 		}
 		far := standard.OutletClear
 		if o.Source >= 0 {
 			far = math.Max(far, float64(d.roof.Outlets[o.Source].Bowl)/2+standard.OutletClear/2)
 		}
-		if o.Line == nil && near2(o.Plan, q) < far*far {
+		if near2(o.Plan, q) < far*far {
 			return false
 		}
 	}
+	return true
+}
+
+// clearOfWalls reports whether q is clear of walls; a scupper stands in the outer one, and is clear of its corners.
+func (d *designer) clearOfWalls(q orb.Point, kind roof.OutletType) bool {
 	for i, ring := range d.roof.Outline.Rings {
-		switch {
-		case kind == roof.Drain || i > 0:
-			if nearer(plan(ring), standard.OutletClear) {
+		if kind == roof.Drain || i > 0 {
+			if closer(plan(ring), q, standard.OutletClear) {
 				return false
 			}
-		default:
-			for _, c := range corners(plan(ring)) {
-				if near2(c, q) < standard.OutletClear*standard.OutletClear-1e-9 {
-					return false
-				}
+			continue
+		}
+		for _, c := range corners(plan(ring)) {
+			if near2(c, q) < standard.OutletClear*standard.OutletClear-1e-9 {
+				return false
 			}
 		}
 	}

@@ -13,15 +13,22 @@ func (s *search) cheaper(tried []Option, best int) ([]Option, int) {
 		return tried, best
 	}
 	least, known := cost(&tried[best])
-	for i := range tried {
-		if c, ok := cost(&tried[i]); ok && known && tried[i].dries() && tried[i].FlatLeft <= tried[best].FlatLeft && c < least {
+	if !known {
+		return tried, best
+	}
+	look := func(i int) {
+		o := &tried[i]
+		if c, ok := cost(o); ok && o.dries() && o.FlatLeft <= tried[best].FlatLeft && c < least {
 			best, least = i, c
 		}
+	}
+	for i := range tried {
+		look(i)
 	}
 	runs := 0
 	for i := range s.ways {
 		for k := range s.ways[i] {
-			if !known || k == tried[best].picks[i] || runs == mostCheaper {
+			if k == tried[best].picks[i] || runs == mostCheaper {
 				continue
 			}
 			s.pick = slices.Clone(tried[best].picks)
@@ -29,9 +36,7 @@ func (s *search) cheaper(tried []Option, best int) ([]Option, int) {
 			o := s.d.altered(s.chosen())
 			o.picks, runs = slices.Clone(s.pick), runs+1
 			tried = append(tried, o)
-			if c, ok := cost(&o); ok && o.dries() && o.FlatLeft <= tried[best].FlatLeft && c < least {
-				best, least = len(tried)-1, c
-			}
+			look(len(tried) - 1)
 		}
 	}
 	return tried, best

@@ -54,6 +54,18 @@ func (d *designer) ways(p *pond) []mend {
 	if sag {
 		return out // a sag is for an engineer; a level roof has no local mend
 	}
+	d.lowered(p, add)
+	d.built(p, hurt, add)
+	add(d.addScupper(p))
+	add(d.addOutlet(p))
+	add(d.channel(p))
+	add(d.retaper(p))
+	d.order(out)
+	return out
+}
+
+// lowered adds the ways that take down what holds a pond: a rise, an outlet, an edge.
+func (d *designer) lowered(p *pond, add func(mend, bool)) {
 	if p.finding == finding.RidgeLine {
 		add(d.obstacle(p))
 	}
@@ -61,31 +73,30 @@ func (d *designer) ways(p *pond) []mend {
 		add(d.riseOff(p))
 	}
 	add(d.sump(p))
+	if p.finding == finding.EdgeHigh || p.has(finding.EdgeHigh) {
+		add(d.lowerEdge(p))
+	}
+}
+
+// built adds the ways that build up: crickets, saddles and small tapers; over what is hurt only those that make it good first.
+func (d *designer) built(p *pond, hurt bool, add func(mend, bool)) {
 	if p.has(finding.CricketMissing) {
 		add(d.cricketed(p, hurt))
-		if !hurt {
-			for _, m := range d.tents(p) {
-				add(m, true)
-			}
-		}
 	}
 	if p.finding != finding.EdgeHigh && p.finding != finding.OutletHigh {
 		add(d.saddle(p))
 	}
-	if p.finding == finding.EdgeHigh || p.has(finding.EdgeHigh) {
-		add(d.lowerEdge(p))
+	if hurt {
+		return
 	}
-	if !hurt {
-		for _, m := range append(d.wedges(p), d.fills(p)...) {
+	if p.has(finding.CricketMissing) {
+		for _, m := range d.tents(p) {
 			add(m, true)
 		}
 	}
-	add(d.addScupper(p))
-	add(d.addOutlet(p))
-	add(d.channel(p))
-	add(d.retaper(p))
-	d.order(out)
-	return out
+	for _, m := range append(d.wedges(p), d.fills(p)...) {
+		add(m, true)
+	}
 }
 
 // arched asks an engineer before weight is laid along the support of a span that is arched.

@@ -43,7 +43,8 @@ func TestBackfallIsFilledWithOnePlane(t *testing.T) {
 		if o.Kind != correction.Fill || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Errorf("%s: %s, %d ponds left, worse %+v, limits %+v", s.name, o.Kind, o.PondsLeft, o.Worse, o.Limits)
 		}
-		near(t, s.name+": laid", o.Fill, 0.4267*math.Pow(s.scale, 3), 0.01*math.Pow(s.scale, 3))
+		cube := s.scale * s.scale * s.scale
+		near(t, s.name+": laid", o.Fill, 0.4267*cube, 0.01*cube)
 		if o.Cut > 1e-6 {
 			t.Errorf("%s: cuts %g m3", s.name, o.Cut)
 		}
