@@ -95,11 +95,10 @@ func TestPlantedCausesAreTold(t *testing.T) {
 	kinds := []hold.Verdict{hold.OutletHigh, hold.RiseBefore, hold.Both, hold.Neither}
 	for i := range 200 {
 		kind := kinds[i%len(kinds)]
-		switch got := hold.Of(trial(r, kind)).Verdict; got {
-		case kind:
+		switch got := hold.Of(trial(r, kind)).Verdict; {
+		case got == kind:
 			right++
-		case hold.NotResolved:
-		default:
+		case got != hold.NotResolved:
 			wrong++
 			t.Errorf("roof %d: %d, want %d", i, got, kind)
 		}

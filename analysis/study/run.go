@@ -54,17 +54,9 @@ func Run(r *roof.Roof, o Options) (s *Study, err error) {
 	}()
 	defer halt.Caught(&err)
 	s = &Study{Roof: r, Seconds: map[string]float64{}, narrow: o.Narrow}
-	if s.Criteria, err = criteria(r, o); err != nil {
+	if err = s.take(r, o); err != nil {
 		return nil, err
 	}
-	if tape.TierOf(r) != tape.C {
-		return nil, TooFewHeights(r)
-	}
-	gaps := gapsOf(r)
-	if r, s.tooCoarse, err = s.withTape(r, o); err != nil {
-		return nil, err
-	}
-	s.Roof = r
 	t := timer{line: halt.Of(o.Context), step: o.Step, clock: o.Clock, seconds: s.Seconds}
 	t.start()
 
@@ -112,7 +104,6 @@ func Run(r *roof.Roof, o Options) (s *Study, err error) {
 	t.stop("storm")
 
 	s.inspect(o)
-	s.Warnings = append(s.Warnings, s.gaps(gaps)...)
 	return s, nil
 }
 
@@ -146,6 +137,21 @@ func (s *Study) release() {
 	if s != nil && s.Surface != nil {
 		s.Surface.TIN.Halt, s.Surface.Cut.Halt = nil, nil
 	}
+}
+
+// take takes the roof as measured, its criteria, and what tape, chalk and ruler say of it.
+func (s *Study) take(r *roof.Roof, o Options) (err error) {
+	if s.Criteria, err = criteria(r, o); err != nil {
+		return err
+	}
+	if tape.TierOf(r) != tape.C {
+		return TooFewHeights(r)
+	}
+	if r.Tape != nil {
+		s.byLevel = r.Tape.Gaps
+	}
+	s.Roof, s.tooCoarse, err = s.withTape(r, o)
+	return err
 }
 
 // blunders finds the measured points that do not fit, and the ponds that rest on them.
@@ -225,6 +231,7 @@ func (s *Study) inspect(o Options) {
 	s.Cautions = inspection.Cautions(r)
 	s.NextSpots = s.nextSpots(o.NextSpots)
 	s.Warnings = append(append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...), s.unmatched(o)...)
+	s.Warnings = append(s.Warnings, s.gaps(s.byLevel)...)
 }
 
 // outletAreas returns the area that each outlet takes with ponds full [m2].

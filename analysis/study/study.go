@@ -60,6 +60,7 @@ type Study struct {
 	Cautions   []inspection.Caution // those that apply, in the order in which a report prints them
 	Warnings   []string
 	errorsFrom *evidence.Source   // where the error of spots comes from that stand beside water with errors of its own; nil elsewhere
+	byLevel    []roof.Gap         // slopes that were measured with a level
 	tooCoarse  []int              // stains that the spots alone do not show
 	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm
 

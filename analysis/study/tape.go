@@ -116,14 +116,6 @@ func spotsAlone(r *roof.Roof, o Options) (*surface.Surface, *ponding.Ponds, erro
 	return s, ponds, err
 }
 
-// gapsOf returns the slopes of a roof that were measured with a level.
-func gapsOf(r *roof.Roof) []roof.Gap {
-	if r.Tape == nil {
-		return nil
-	}
-	return r.Tape.Gaps
-}
-
 // gapSure is how many standard errors a slope by level may differ from that of the spots before it is said.
 const gapSure = 3
 

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/hold"
@@ -139,5 +138,5 @@ func (s *Survey) inlets(label string) int {
 
 // BeforeDistance returns how far a reading before the pond's outlet was taken from it [m].
 func (s *Survey) BeforeDistance(p *Pond, i int) float64 {
-	return planar.Distance(orb.Point(p.Before[i].Plan), s.Exits[p.HoldExit].Line[0])
+	return planar.Distance(p.Before[i].Plan, s.Exits[p.HoldExit].Line[0])
 }

@@ -234,8 +234,11 @@ func (a *atlas) outlets() {
 			name   string
 			metres float64
 		}{
-			{"diameter", float64(o.Diameter)}, {"bowl", float64(o.Bowl)}, {"dam_height", float64(o.DamHeight)},
-			{"width", float64(o.Width)}, {"opening_height", float64(o.OpeningHeight)},
+			{"diameter", float64(o.Diameter)},
+			{"bowl", float64(o.Bowl)},
+			{"dam_height", float64(o.DamHeight)},
+			{"width", float64(o.Width)},
+			{"opening_height", float64(o.OpeningHeight)},
 		} {
 			if k.metres > 0 {
 				a.own(k.name, k.metres)

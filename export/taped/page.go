@@ -218,7 +218,7 @@ func (p *page) next() {
 	}
 	p.table(rows)
 	if n := len(p.Survey.Next) - mostListed; n > 0 {
-		p.WriteString(fmt.Sprintf("  and %d more; -o FOLDER writes them all\n", n))
+		_, _ = fmt.Fprintf(p, "  and %d more; -o FOLDER writes them all\n", n)
 	}
 }
 
@@ -231,8 +231,11 @@ func (p *page) findings() {
 		f := &p.Survey.Findings[i]
 		p.WriteString(text.Paragraph("  "+pad(findingID(i), 5), strings.ToUpper(f.Severity.String())+": "+p.Units.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")"))
 		for _, d := range [][2]string{
-			{"where", p.Units.SayText(f.Where)}, {"measured", p.Units.SayAll(f.Measured)}, {"why", p.Units.SayText(f.Why)},
-			{"do", p.Units.SayText(f.Do)}, {"decides", f.Decides},
+			{"where", p.Units.SayText(f.Where)},
+			{"measured", p.Units.SayAll(f.Measured)},
+			{"why", p.Units.SayText(f.Why)},
+			{"do", p.Units.SayText(f.Do)},
+			{"decides", f.Decides},
 		} {
 			if d[1] != "" {
 				p.WriteString(text.Paragraph("       "+pad(d[0], 10), d[1]))

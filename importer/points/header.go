@@ -97,6 +97,11 @@ func checkColumns(columns []column) (rule, mend string) {
 	if taped := have[placeColumn] > 0 || have[wallColumn] > 1; taped {
 		return checkTaped(have)
 	}
+	return checkPlaced(columns, have)
+}
+
+// checkPlaced returns what is wrong with the columns of a file whose places are coordinates.
+func checkPlaced(columns []column, have [kinds]int) (rule, mend string) {
 	switch {
 	case have[xColumn] == 0 || have[yColumn] == 0:
 		return "no columns for the place", "name the columns, with commas, semicolons, tabs or blanks between them; known names are " + columnNames

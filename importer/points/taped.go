@@ -2,6 +2,7 @@ package points
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -70,28 +71,11 @@ func isDistance(field string) bool {
 func (f *File) tapeUnit() quantity.Unit {
 	r := &reader{File: f, comma: f.sep != ','}
 	for k := range r.at {
-		r.at[k] = -1
-		for i, c := range f.columns {
-			if int(c.kind) == k {
-				r.at[k] = i
-				break
-			}
-		}
+		r.at[k] = slices.IndexFunc(f.columns, func(c column) bool { return int(c.kind) == k })
 	}
 	feet, metres := false, false
 	for row := range strings.SplitSeq(f.body, "\n") {
-		row = trim(row)
-		if isEmpty(row, f.sep) || len(row) > MaxLine {
-			continue
-		}
-		fields, err := split(nil, row, f.sep, 0)
-		if err != nil {
-			continue
-		}
-		if fields = r.rejoin(fields); len(fields) < len(f.columns) {
-			continue
-		}
-		for _, text := range r.lengthTexts(fields) {
+		for _, text := range r.lengthTexts(r.taking(trim(row))) {
 			a, b := unitsIn(text)
 			feet, metres = feet || a, metres || b
 		}
@@ -105,8 +89,26 @@ func (f *File) tapeUnit() quantity.Unit {
 	return quantity.Unstated
 }
 
+// taking returns the fields of a row, nil where it has none or too few.
+func (r *reader) taking(row string) []string {
+	if isEmpty(row, r.sep) || len(row) > MaxLine {
+		return nil
+	}
+	fields, err := split(nil, row, r.sep, 0)
+	if err != nil {
+		return nil
+	}
+	if fields = r.rejoin(fields); len(fields) < len(r.columns) {
+		return nil
+	}
+	return fields
+}
+
 // lengthTexts returns the texts of a row that hold distances on the roof.
 func (r *reader) lengthTexts(fields []string) []string {
+	if fields == nil {
+		return nil
+	}
 	var out []string
 	for i, c := range r.columns {
 		if c.kind == placeColumn || c.kind == wallColumn {

@@ -71,14 +71,22 @@ func (b *wallBook) find(text string) (orb.Point, *misplaced) {
 		return list[0].end(), nil
 	case len(list) == 1:
 		return orb.Point{}, &misplaced{rule: fmt.Sprintf("%.60q is one distance, and a place needs two", text), mend: "add the distance from a wall that runs across"}
-	case len(list) == 2 && list[0].wall != nil && list[1].wall != nil:
-		return b.square(text, list[0], list[1])
-	case len(list) == 2 && list[0].wall == nil && list[1].wall == nil && list[0].from == list[1].from:
-		m := list[1]
-		m.from = list[0].end()
-		return m.end(), nil
+	case len(list) == 2:
+		return b.both(text, list[0], list[1])
 	}
 	return orb.Point{}, &misplaced{rule: fmt.Sprintf("%.60q is not understood", text), mend: placeForms}
+}
+
+// both returns the place that two distances give together: square to two walls, or one after the other from one thing.
+func (b *wallBook) both(text string, m, n measured) (orb.Point, *misplaced) {
+	switch {
+	case m.wall != nil && n.wall != nil:
+		return b.square(text, m, n)
+	case m.wall == nil && n.wall == nil && m.from == n.from:
+		n.from = m.end()
+		return n.end(), nil
+	}
+	return orb.Point{}, &misplaced{rule: fmt.Sprintf("%.60q measures from a wall and from a thing, or from two things", text), mend: placeForms}
 }
 
 func (m *measured) end() orb.Point {

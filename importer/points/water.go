@@ -23,22 +23,27 @@ func (r *reader) tape0() *roof.Tape {
 
 // tape keeps a row of what is measured with tape, chalk, ruler and level.
 func (r *reader) tape(fields []string) {
-	switch role := r.code.role; {
-	case role == waterlineRole:
-		w := r.water()
-		w.Edge = append(w.Edge, r.place)
-		r.seen(w)
-	case role == pondRole:
-		r.oval(fields)
-	case role == soundingRole:
-		if d, ok := r.depth(fields); ok {
+	keep := map[role]func(){
+		waterlineRole: func() {
 			w := r.water()
-			w.Soundings = append(w.Soundings, roof.Sounding{Feature: r.head(), Plan: r.place.Plan, Depth: d})
-		}
-	case role == slopeRole:
-		r.gap()
-	default:
-		r.probe()
+			w.Edge = append(w.Edge, r.place)
+			r.seen(w)
+		},
+		pondRole:     func() { r.oval(fields) },
+		soundingRole: func() { r.sounding(fields) },
+		slopeRole:    r.gap,
+	}[r.code.role]
+	if keep == nil {
+		keep = r.probe
+	}
+	keep()
+}
+
+// sounding keeps one depth of water.
+func (r *reader) sounding(fields []string) {
+	if d, ok := r.depth(fields); ok {
+		w := r.water()
+		w.Soundings = append(w.Soundings, roof.Sounding{Feature: r.head(), Plan: r.place.Plan, Depth: d})
 	}
 }
 
@@ -233,19 +238,13 @@ func (r *reader) probe() {
 		return
 	}
 	p := roof.Probe{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma")}
-	switch role := r.code.role; {
-	case role == lowRole:
-		p.Kind, p.Of = roof.LowProbe, pondNumber(r.code)
-	case role == lipRole:
-		p.Kind, p.Of = roof.LipProbe, pondNumber(r.code)
-	default:
-		p.Kind, p.Of = roof.BeforeProbe, r.code.number
-		if r.code.role == inletRole {
-			p.Kind = roof.InletProbe
-		}
-		if of, ok := r.code.value("of"); ok {
-			p.Of = of.value
-		}
+	p.Kind = map[role]roof.ProbeKind{lowRole: roof.LowProbe, lipRole: roof.LipProbe, beforeRole: roof.BeforeProbe, inletRole: roof.InletProbe}[r.code.role]
+	p.Of = r.code.number
+	if p.Kind == roof.LowProbe || p.Kind == roof.LipProbe {
+		p.Of = pondNumber(r.code)
+	}
+	if of, ok := r.code.value("of"); ok {
+		p.Of = of.value
 	}
 	r.tape0().Probes = append(r.tape0().Probes, p)
 }
