@@ -31,31 +31,24 @@ var flowUnits = map[string]Flow{
 // ParseFlow reads a flow of water: "100 gpm", "6.3 L/s", "0.22 cfs", "23 m3/h". A unit is required, and the
 // gallon is that of the United States.
 func ParseFlow(text string) (Flow, error) {
-	fail := func(why string) (Flow, error) {
-		return 0, fmt.Errorf("%.40q is not a flow: %s; write it like 100 gpm or 6.3 L/s", clip(text), why)
-	}
-	if len(text) > maxText {
-		return fail("it is too long")
-	}
-	s := &scanner{plain(text)}
+	return read(text, "%.40q is not a flow: %s; write it like 100 gpm or 6.3 L/s", (*scanner).flow)
+}
+
+// flow takes a flow, to the end of the text.
+func (s *scanner) flow() (flow Flow, why string) {
 	if s.take("-") {
-		return fail("it is negative")
+		return 0, "it is negative"
 	}
-	value, _, why := s.mixed()
+	value, why := s.amount()
 	if why != "" {
-		return fail(why)
+		return 0, why
 	}
-	word := strings.ReplaceAll(s.rest, " ", "")
-	if word == "" {
-		return fail("it has no unit")
-	}
-	unit, ok := flowUnits[word]
+	unit, ok := flowUnits[strings.ReplaceAll(s.rest, " ", "")]
 	if !ok {
-		return fail(fmt.Sprintf("%.40q is no unit of flow", strings.TrimSpace(s.rest)))
+		return 0, fmt.Sprintf("%.40q is no unit of flow", strings.TrimSpace(s.rest))
 	}
-	flow := Flow(value * float64(unit))
-	if flow > maxFlow {
-		return fail("it is too large")
+	if flow = Flow(value * float64(unit)); flow > maxFlow {
+		return 0, "it is too large"
 	}
-	return flow, nil
+	return flow, ""
 }

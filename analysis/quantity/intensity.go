@@ -1,9 +1,6 @@
 package quantity
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // hours are the ways to write the hour.
 var hours = map[string]bool{"h": true, "hr": true, "hour": true}
@@ -17,40 +14,34 @@ var areal = map[string]float64{
 // ParseIntensity reads a rate of rain per hour: "4 in/h", "1-1/2 in per hour", "25 mm/h", or a flow per area: "300 l/(s ha)", "0.021 l/(s m2)".
 // 1 l/(s ha) is 0.36 mm/h. A unit is required.
 func ParseIntensity(text string) (Intensity, error) {
-	fail := func(why string) (Intensity, error) {
-		return 0, fmt.Errorf("%q is not a rate of rain: %s; write it like 4 in/h, 100 mm/h or 300 l/(s ha)", clip(text), why)
-	}
-	if len(text) > maxText {
-		return fail("it is too long")
-	}
-	s := &scanner{plain(text)}
+	return read(text, "%q is not a rate of rain: %s; write it like 4 in/h, 100 mm/h or 300 l/(s ha)", (*scanner).intensity)
+}
+
+// intensity takes a rate, to the end of the text.
+func (s *scanner) intensity() (rate Intensity, why string) {
 	if s.take("-") {
-		return fail("it is negative")
+		return 0, "it is negative"
 	}
-	value, _, why := s.mixed()
+	value, why := s.amount()
 	if why != "" {
-		return fail(why)
-	}
-	s.skip()
-	if s.rest == "" {
-		return fail("it has no unit")
+		return 0, why
 	}
 	if size, ok := areal[bare(s.rest)]; ok {
-		return perHour(value*size, fail)
+		return perHour(value * size)
 	}
 	unit, why := s.unit()
 	if why != "" {
-		return fail(why)
+		return 0, why
 	}
 	s.skip()
 	if !s.take("/") && !s.take("per ") {
-		return fail("it is not per hour")
+		return 0, "it is not per hour"
 	}
 	s.skip()
 	if !hours[s.rest] {
-		return fail("it is not per hour")
+		return 0, "it is not per hour"
 	}
-	return perHour(value*float64(unit)/3600, fail)
+	return perHour(value * float64(unit) / 3600)
 }
 
 // bare takes blanks, brackets and dots out of a unit of flow per area.
@@ -59,9 +50,9 @@ func bare(unit string) string {
 }
 
 // perHour returns a rate [m/s] that rain can have.
-func perHour(rate float64, fail func(string) (Intensity, error)) (Intensity, error) {
+func perHour(rate float64) (value Intensity, why string) {
 	if rate > 10.0/3600 {
-		return fail("it is more than 10 m an hour")
+		return 0, "it is more than 10 m an hour"
 	}
-	return Intensity(rate), nil
+	return Intensity(rate), ""
 }

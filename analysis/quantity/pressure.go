@@ -17,28 +17,21 @@ const maxPressure = 1e5
 // ParsePressure reads a load on an area: "25 psf", "1.2 kPa". A unit is required. It is never negative. The
 // error says what is wrong with the text, without its place.
 func ParsePressure(text string) (Pressure, error) {
-	fail := func(why string) (Pressure, error) {
-		return 0, fmt.Errorf("%.40q is not a load: %s; write it like 25 psf or 1.2 kPa", clip(text), why)
-	}
-	if len(text) > maxText {
-		return fail("it is too long")
-	}
-	s := &scanner{plain(text)}
-	value, _, why := s.mixed()
+	return read(text, "%.40q is not a load: %s; write it like 25 psf or 1.2 kPa", (*scanner).pressure)
+}
+
+// pressure takes a load, to the end of the text.
+func (s *scanner) pressure() (p Pressure, why string) {
+	value, why := s.amount()
 	if why != "" {
-		return fail(why)
-	}
-	s.skip()
-	if s.rest == "" {
-		return fail("it has no unit")
+		return 0, why
 	}
 	unit, ok := pressureUnits[s.rest]
 	if !ok {
-		return fail(fmt.Sprintf("%.40q is no unit", s.rest))
+		return 0, fmt.Sprintf("%.40q is no unit", s.rest)
 	}
-	p := Pressure(value * unit)
-	if p > maxPressure {
-		return fail("it is over 100 kPa")
+	if p = Pressure(value * unit); p > maxPressure {
+		return 0, "it is over 100 kPa"
 	}
-	return p, nil
+	return p, ""
 }

@@ -20,24 +20,18 @@ const (
 // ParseResistivity reads thermal resistance per thickness: "5.6 per in" or "R-5.6 per in", in ft2 h degF/Btu per inch, or a conductivity,
 // "0.026 W/(m K)". A number without a unit is refused.
 func ParseResistivity(text string) (Resistivity, error) {
-	fail := func(why string) (Resistivity, error) {
-		return 0, fmt.Errorf("%.40q is no resistance per thickness: %s; write it like 5.6 per in, or as conductivity like 0.026 W/(m K)", clip(text), why)
-	}
-	if len(text) > maxText {
-		return fail("it is too long")
-	}
-	s := &scanner{plain(text)}
+	return read(text, "%.40q is no resistance per thickness: %s; write it like 5.6 per in, or as conductivity like 0.026 W/(m K)", (*scanner).roofing)
+}
+
+// roofing takes the resistance of what a roof may be made of.
+func (s *scanner) roofing() (v Resistivity, why string) {
 	if s.rest == "" {
-		return fail("it is empty")
+		return 0, "it is empty"
 	}
-	v, why := s.resistivity()
-	if why != "" {
-		return fail(why)
+	if v, why = s.resistivity(); why == "" && (v < leastResistivity || v > greatestResistivity) {
+		why = "no roofing material has it, by far"
 	}
-	if v < leastResistivity || v > greatestResistivity {
-		return fail("no roofing material has it, by far")
-	}
-	return v, nil
+	return v, why
 }
 
 // resistivityUnits are what may follow a resistance per inch, conductivityUnits what may follow a conductivity.
@@ -49,14 +43,10 @@ var (
 // resistivity takes a number and its unit, to the end of the text.
 func (s *scanner) resistivity() (v Resistivity, why string) {
 	r := s.take("r-") || s.take("r ")
-	value, _, why := s.mixed()
-	if why != "" {
-		return 0, why
-	}
-	s.skip()
+	value, why := s.amount()
 	switch {
-	case s.rest == "":
-		return 0, "it has no unit"
+	case why != "":
+		return 0, why
 	case slices.Contains(resistivityUnits, s.rest):
 		return Resistivity(value) * ResistivityPerInch, ""
 	case r || !slices.Contains(conductivityUnits, s.rest):

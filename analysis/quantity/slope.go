@@ -12,32 +12,23 @@ const maxBareSlope = 0.2
 // ParseSlope reads a slope: "1/4 in per ft", `1/4"/ft`, "20 mm/m", "1/4:12", "1:80", "1 in 80", "2%" or, as
 // rise over run and not over 0.2, "0.02". A fraction alone, "1/8", is refused: it may be inches to the foot. It is never negative.
 func ParseSlope(text string) (Slope, error) {
-	fail := func(why string) (Slope, error) {
-		return 0, fmt.Errorf("%.40q is not a slope: %s; write it like 1/4 in per ft, 2 %%, 1:80 or 0.02", clip(text), why)
-	}
-	if len(text) > maxText {
-		return fail("it is too long")
-	}
-	s := &scanner{plain(text)}
-	if s.rest == "" {
-		return fail("it is empty")
-	}
-	rise, _, why := s.mixed()
-	if why != "" {
-		return fail(why)
-	}
-	s.skip()
-	if s.rest == "" && strings.Contains(text, "/") {
-		return fail("a fraction alone may be inches to the foot or rise over run")
-	}
-	slope, why := s.slope(rise)
-	if why != "" {
-		return fail(why)
-	}
-	if slope > 100 {
-		return fail("it is steeper than any roof")
-	}
-	return Slope(slope), nil
+	return read(text, "%.40q is not a slope: %s; write it like 1/4 in per ft, 2 %%, 1:80 or 0.02", func(s *scanner) (Slope, string) {
+		if s.rest == "" {
+			return 0, "it is empty"
+		}
+		rise, _, why := s.mixed()
+		if why != "" {
+			return 0, why
+		}
+		if s.skip(); s.rest == "" && strings.Contains(text, "/") {
+			return 0, "a fraction alone may be inches to the foot or rise over run"
+		}
+		slope, why := s.slope(rise)
+		if why == "" && slope > 100 {
+			why = "it is steeper than any roof"
+		}
+		return Slope(slope), why
+	})
 }
 
 // slope takes what follows the rise, to the end of the text.

@@ -1,0 +1,24 @@
+package quantity
+
+import "fmt"
+
+// read reads a text that is one quantity. Where it is none, says words that, from the text and from why.
+func read[T ~float64](text, says string, parse func(*scanner) (value T, why string)) (T, error) {
+	value, why := T(0), "it is too long"
+	if len(text) <= maxText {
+		value, why = parse(&scanner{plain(text)})
+	}
+	if why != "" {
+		return 0, fmt.Errorf(says, clip(text), why)
+	}
+	return value, nil
+}
+
+// amount takes a number and the blanks before its unit, which it must have.
+func (s *scanner) amount() (value float64, why string) {
+	value, _, why = s.mixed()
+	if s.skip(); why == "" && s.rest == "" {
+		why = "it has no unit"
+	}
+	return value, why
+}
