@@ -19,6 +19,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -237,16 +238,16 @@ func (f *finder) plain(v int32) bool {
 	if t.Border(v) {
 		return false
 	}
-	var m sums
+	var m regression.Sums
 	for e := range t.Star(v) {
 		if t.Flag[e]&surface.BreaklineEdge != 0 {
 			return false
 		}
 		w := t.End(e)
-		m.add(1, t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
+		m.Weigh(1, t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
 	}
-	p, ok := m.plane()
-	return ok && math.Abs(p.at(0, 0)) < math.Max(least/3, 2.5*f.noise)
+	p, ok := m.Plane(thin)
+	return ok && math.Abs(p.At(0, 0)) < math.Max(least/3, 2.5*f.noise)
 }
 
 // sigma returns the standard error of a vertex's elevation [m].

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -39,6 +40,9 @@ func (f *finder) predictions(v int32) []prediction {
 	return append(out, f.fromLines(v)...)
 }
 
+// thin is how near to one line neighbours may lie to make a plane: see regression.Sums.
+const thin = 1e-6
+
 // fromPlane predicts v from the plane on which most of its neighbours lie.
 func (f *finder) fromPlane(v int32, near []neighbour) (prediction, bool) {
 	if len(near) < fewest {
@@ -51,34 +55,34 @@ func (f *finder) fromPlane(v int32, near []neighbour) (prediction, bool) {
 	}
 	own := f.sigma(v)
 	spread := math.Max(f.spread(&p), own)
-	var m sums
+	var m regression.Sums
 	sum, count := 0.0, 0.0
 	for i := range f.x {
-		if r := f.z[i] - p.at(f.x[i], f.y[i]); math.Abs(r) <= 2.5*spread {
-			m.add(1, f.x[i], f.y[i], f.z[i])
+		if r := f.z[i] - p.At(f.x[i], f.y[i]); math.Abs(r) <= 2.5*spread {
+			m.Weigh(1, f.x[i], f.y[i], f.z[i])
 			count++
 		}
 	}
-	if p, ok = m.plane(); !ok || count < fewest-1 {
+	if p, ok = m.Plane(thin); !ok || count < fewest-1 {
 		return prediction{}, false
 	}
 	for i := range f.x {
-		if r := f.z[i] - p.at(f.x[i], f.y[i]); math.Abs(r) <= 2.5*spread {
+		if r := f.z[i] - p.At(f.x[i], f.y[i]); math.Abs(r) <= 2.5*spread {
 			sum += float64(r * r)
 		}
 	}
-	lever := p.leverage(0, 0)
+	lever := p.Leverage(0, 0)
 	if lever > farthest {
 		return prediction{}, false
 	}
 	variance := math.Max(sum/math.Max(count-3, 1), float64(own*own))
-	out := prediction{z: f.t.Z[v] + p.at(0, 0), sigma: math.Sqrt(float64(variance * (1 + lever)))}
-	off := -p.at(0, 0)
+	out := prediction{z: f.t.Z[v] + p.At(0, 0), sigma: math.Sqrt(float64(variance * (1 + lever)))}
+	off := -p.At(0, 0)
 	for i := range f.x {
 		if i >= beside && !slices.Contains(f.ends, near[i].vertex) {
 			continue
 		}
-		r := f.z[i] - p.at(f.x[i], f.y[i])
+		r := f.z[i] - p.At(f.x[i], f.y[i])
 		out.company = out.company || r*off > 0 && math.Abs(r) >= 0.6*math.Abs(off)
 	}
 	return out, true
@@ -91,16 +95,16 @@ func (f *finder) fromFew(v int32, near []neighbour) (prediction, bool) {
 		return prediction{}, false
 	}
 	f.local(v, near[:few])
-	var m sums
+	var m regression.Sums
 	for i := range f.x {
-		m.add(1, f.x[i], f.y[i], f.z[i])
+		m.Weigh(1, f.x[i], f.y[i], f.z[i])
 	}
-	p, ok := m.plane()
+	p, ok := m.Plane(thin)
 	if !ok {
 		return prediction{}, false
 	}
 	own := f.sigma(v)
-	return prediction{z: f.t.Z[v] + p.at(0, 0), sigma: own * math.Sqrt(1+p.leverage(0, 0))}, true
+	return prediction{z: f.t.Z[v] + p.At(0, 0), sigma: own * math.Sqrt(1+p.Leverage(0, 0))}, true
 }
 
 // local puts the neighbours of v into f.x, f.y, f.z, as they stand from v.
@@ -115,7 +119,7 @@ func (f *finder) local(v int32, near []neighbour) {
 
 // majority returns the plane through three of the neighbours from which the median distance of all of them is least.
 // Source: Rousseeuw, "Least median of squares regression", Journal of the American Statistical Association 79, 1984 (from memory).
-func (f *finder) majority() (best plane, ok bool) {
+func (f *finder) majority() (best regression.Plane, ok bool) {
 	n := len(f.x)
 	least := math.Inf(1)
 	for i := range n {
@@ -135,7 +139,7 @@ func (f *finder) majority() (best plane, ok bool) {
 }
 
 // through returns the plane through three neighbours; fine is false where they stand nearly in line.
-func (f *finder) through(i, j, k int) (p plane, fine bool) {
+func (f *finder) through(i, j, k int) (p regression.Plane, fine bool) {
 	ax, ay, bx, by := f.x[j]-f.x[i], f.y[j]-f.y[i], f.x[k]-f.x[i], f.y[k]-f.y[i]
 	cross := float64(ax*by) - float64(ay*bx)
 	const thin = 0.2 // sine of the least angle
@@ -143,19 +147,19 @@ func (f *finder) through(i, j, k int) (p plane, fine bool) {
 		return p, false
 	}
 	az, bz := f.z[j]-f.z[i], f.z[k]-f.z[i]
-	p.x, p.y, p.z = f.x[i], f.y[i], f.z[i]
-	p.gx = (float64(az*by) - float64(bz*ay)) / cross
-	p.gy = (float64(bz*ax) - float64(az*bx)) / cross
+	p.X, p.Y, p.Z = f.x[i], f.y[i], f.z[i]
+	p.DX = (float64(az*by) - float64(bz*ay)) / cross
+	p.DY = (float64(bz*ax) - float64(az*bx)) / cross
 	return p, true
 }
 
 // median returns the distance within which more than half of the neighbours lie from p, or some number no less than enough.
-func (f *finder) median(p *plane, enough float64) float64 {
+func (f *finder) median(p *regression.Plane, enough float64) float64 {
 	n := len(f.x)
 	f.off = f.off[:0]
 	beyond := 0
 	for i := range f.x {
-		r := math.Abs(f.z[i] - p.at(f.x[i], f.y[i]))
+		r := math.Abs(f.z[i] - p.At(f.x[i], f.y[i]))
 		if r >= enough {
 			if beyond++; beyond >= n-n/2 {
 				return enough
@@ -168,7 +172,7 @@ func (f *finder) median(p *plane, enough float64) float64 {
 }
 
 // spread returns the standard deviation of the neighbours about p as their median distance tells it, with the usual correction for few.
-func (f *finder) spread(p *plane) float64 {
+func (f *finder) spread(p *regression.Plane) float64 {
 	n := float64(len(f.x))
 	return 1.4826 * (1 + 5/math.Max(n-3, 1)) * f.median(p, math.Inf(1))
 }

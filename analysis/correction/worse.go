@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
@@ -90,7 +89,7 @@ func stateOf(s *study.Study) *state {
 
 // failing reports whether a plane falls less than the criterion, beyond the measuring error and over enough area to call for repair.
 func failing(p *slope.Plane) bool {
-	return p.BelowMin && p.Resolved && p.Area-p.Weak >= moreFlat && p.Spots >= fewSpots && width(p) >= thinnest
+	return p.BelowMin && p.Resolved && p.Area-p.Weak >= moreFlat && p.Spots >= fewSpots && p.Width() >= thinnest
 }
 
 // fewSpots and thinnest are what a plane needs to be judged, as a check judges it.
@@ -98,22 +97,6 @@ const (
 	fewSpots = 6
 	thinnest = 0.9 // [m]
 )
-
-// width returns the mean width of a plane: the short side of the rectangle of its area and perimeter.
-func width(p *slope.Plane) float64 {
-	length := 0.0
-	for _, poly := range p.Outline {
-		for _, ring := range poly {
-			length += planar.Length(ring)
-		}
-	}
-	half := length / 4
-	root := float64(half*half) - p.Area
-	if root <= 0 {
-		return half
-	}
-	return half - math.Sqrt(root)
-}
 
 func foundOf(s *study.Study, f *finding.Finding) found {
 	n := found{kind: f.Kind, source: -1, pond: f.Pond >= 0}

@@ -31,7 +31,7 @@ func (in *inspector) planes() []finding.Finding {
 	level := in.levelPlanes()
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if level[i] || !p.BelowMin || !p.Resolved || p.Area-p.Weak < leastArea || in.width(p) < thinnest || in.underWater(p) > covered || in.crest(i) {
+		if level[i] || !p.BelowMin || !p.Resolved || p.Area-p.Weak < leastArea || p.Width() < thinnest || in.underWater(p) > covered || in.crest(i) {
 			continue
 		}
 		out = append(out, in.plane(p))
@@ -69,7 +69,7 @@ const oneRow = 1.5
 // of all spots within the tolerance, two standard errors: with errors of 20 mm and the fall of new work, 2 %, planes of up to 8 m mean nothing.
 func (in *inspector) overFold(p *slope.Plane) bool {
 	hidden := 4 * in.Slopes.Tolerance / math.Max(in.Criteria.MinSlope, in.Criteria.MinSlopeNew)
-	return in.width(p) < math.Max(hidden, oneRow*in.Surface.Spacing)
+	return p.Width() < math.Max(hidden, oneRow*in.Surface.Spacing)
 }
 
 // flatPlanes sums up the planes between the criterion as found and that of new work in one note.
@@ -78,7 +78,7 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	var worst *slope.Plane
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
-		if p.Area < leastArea || p.Slope+float64(2*p.Error()) >= in.Criteria.MinSlopeNew || p.Spots < fewSpots || in.width(p) < thinnest || p.BelowMin && p.Resolved {
+		if p.Area < leastArea || p.Slope+float64(2*p.Error()) >= in.Criteria.MinSlopeNew || p.Spots < fewSpots || p.Width() < thinnest || p.BelowMin && p.Resolved {
 			continue
 		}
 		area += p.Area
@@ -157,7 +157,7 @@ const crestWidth = 4
 // leaves at once. A level strip between a wall and a fall is a terrace, whose water must cross it.
 func (in *inspector) crest(i int) bool {
 	p := &in.Slopes.Planes[i]
-	if in.width(p) > crestWidth*in.Surface.Spacing {
+	if p.Width() > crestWidth*in.Surface.Spacing {
 		return false
 	}
 	t := in.Surface.TIN
@@ -195,22 +195,6 @@ func (in *inspector) underWater(p *slope.Plane) float64 {
 		}
 	}
 	return wet / math.Max(p.Area, 1e-12)
-}
-
-// width returns the mean width of a plane: the short side of the rectangle of its area and perimeter.
-func (in *inspector) width(p *slope.Plane) float64 {
-	length := 0.0
-	for _, poly := range p.Outline {
-		for _, ring := range poly {
-			length += planar.Length(ring)
-		}
-	}
-	half := length / 4
-	root := float64(half*half) - p.Area
-	if root <= 0 {
-		return half
-	}
-	return half - math.Sqrt(root)
 }
 
 // middle returns the middle of the facet of p that lies nearest to its centroid: a place on the plane.

@@ -95,7 +95,7 @@ func (in *inspector) folds(l *slope.Line) bool {
 		if k == 1 {
 			up = -up
 		}
-		if p.Area < leastArea || in.width(p) < thinnest || !l.Named && p.Inner == 0 || up < in.Criteria.MinValleySlope {
+		if p.Area < leastArea || p.Width() < thinnest || !l.Named && p.Inner == 0 || up < in.Criteria.MinValleySlope {
 			return false
 		}
 	}

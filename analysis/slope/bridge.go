@@ -3,6 +3,7 @@ package slope
 import (
 	"math"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/surface"
 )
 
@@ -12,10 +13,10 @@ const bridgeRatio = 3
 // bridger finds regions that are no planes but facets across a fold on which no spot was shot.
 type bridger struct {
 	*grower
-	size  []float64 // per region: plan area
-	owner []int32   // per vertex: the largest region at it
-	fits  []fit     // per region, made when asked for
-	state []int8    // per region: 0 not fitted, 1 fitted, -1 cannot be
+	size  []float64          // per region: plan area
+	owner []int32            // per vertex: the largest region at it
+	fits  []regression.Plane // per region, made when asked for
+	state []int8             // per region: 0 not fitted, 1 fitted, -1 cannot be
 }
 
 // bridge hands the facets that only bridge a fold to the planes on both sides.
@@ -26,7 +27,7 @@ type bridger struct {
 // where the lowest is (across a ridge). Such facets do not count in the fit of the plane they join.
 func (g *grower) bridge() {
 	b := &bridger{grower: g, size: make([]float64, len(g.sums)), owner: make([]int32, len(g.t.X))}
-	b.fits, b.state = make([]fit, len(g.sums)), make([]int8, len(g.sums))
+	b.fits, b.state = make([]regression.Plane, len(g.sums)), make([]int8, len(g.sums))
 	for f, r := range g.region {
 		if r >= 0 {
 			b.size[r] += g.t.FacetArea(int32(f))
@@ -82,7 +83,7 @@ func (b *bridger) adopts(r, v, at int32) bool {
 	if r < 0 || o < 0 || r == o || b.size[r] < bridgeRatio*b.size[at] || b.size[r] <= b.size[o] || !b.fitted(r) {
 		return false
 	}
-	d := b.t.Z[v] - b.fits[r].at(b.t.X[v]-b.ox, b.t.Y[v]-b.oy)
+	d := b.t.Z[v] - b.fits[r].At(b.t.X[v]-b.ox, b.t.Y[v]-b.oy)
 	return math.Abs(d) <= b.tolerance(v)
 }
 
@@ -103,11 +104,11 @@ func (b *bridger) spans(f int32) bool {
 	for c := range own {
 		v := b.t.V[3*f+int32(c)]
 		x, y, tol := b.t.X[v]-b.ox, b.t.Y[v]-b.oy, strayFactor*b.tolerance(v)
-		if math.Abs(b.t.Z[v]-b.fits[own[c]].at(x, y)) > tol {
+		if math.Abs(b.t.Z[v]-b.fits[own[c]].At(x, y)) > tol {
 			return false
 		}
 		for _, o := range own {
-			d := b.t.Z[v] - b.fits[o].at(x, y)
+			d := b.t.Z[v] - b.fits[o].At(x, y)
 			over = over && d > -tol
 			under = under && d < tol
 		}
@@ -118,7 +119,7 @@ func (b *bridger) spans(f int32) bool {
 // fitted fits region r once.
 func (b *bridger) fitted(r int32) bool {
 	if b.state[r] == 0 {
-		p, ok := b.sums[r].fit()
+		p, ok := b.sums[r].Plane(thin)
 		b.fits[r], b.state[r] = p, -1
 		if ok {
 			b.state[r] = 1

@@ -3,6 +3,7 @@ package slope
 import (
 	"slices"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -97,7 +98,7 @@ func (g *grower) islands() {
 			continue
 		}
 		id := int32(len(g.sums))
-		g.sums = append(g.sums, moments{})
+		g.sums = append(g.sums, regression.Sums{})
 		stack := []int32{int32(f)}
 		g.region[f] = id
 		for len(stack) > 0 {

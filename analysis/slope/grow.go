@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/surface"
 )
 
@@ -14,14 +15,14 @@ const parting = surface.BreaklineEdge | surface.FoldEdge
 // grower finds the planes of a TIN: it grows sets of facets from seeds by flooding and refitting.
 type grower struct {
 	t        *surface.TIN
-	ox, oy   float64   // local origin of all sums
-	sigma    []float64 // per vertex, nil when none is stated
-	estimate float64   // scatter of the spots
-	noise    float64   // the same, at most noiseLimit
-	region   []int32   // per facet; -1 none
-	sums     []moments // per region: over its vertices
-	count    []int32   // per region: facets
-	weak     []bool    // per facet: joined to a plane that it does not fit
+	ox, oy   float64           // local origin of all sums
+	sigma    []float64         // per vertex, nil when none is stated
+	estimate float64           // scatter of the spots
+	noise    float64           // the same, at most noiseLimit
+	region   []int32           // per facet; -1 none
+	sums     []regression.Sums // per region: over its vertices
+	count    []int32           // per region: facets
+	weak     []bool            // per facet: joined to a plane that it does not fit
 
 	facetMark, vertexMark []int32
 	stamp                 int32
@@ -44,6 +45,9 @@ func newGrower(t *surface.TIN) *grower {
 	}
 	return g
 }
+
+// thin is how near to one line points may lie to make a plane: see regression.Sums.
+const thin = 1e-12
 
 // tolerance returns how far vertex v may lie off its plane [m].
 func (g *grower) tolerance(v int32) float64 {
@@ -73,16 +77,16 @@ const (
 // strays returns how many corners of facet f lie off p by more than the tolerance, but within
 // strayFactor times that. A plane resting on few points is uncertain away from them: the tolerance
 // widens with its leverage, and beyond a leverage of reach nothing is said.
-func (g *grower) strays(f int32, p *fit, reach float64) int {
+func (g *grower) strays(f int32, p *regression.Plane, reach float64) int {
 	t, n := g.t, 0
 	for e := 3 * f; e < 3*f+3; e++ {
 		v := t.V[e]
 		x, y := t.X[v]-g.ox, t.Y[v]-g.oy
-		h := p.leverage(x, y)
+		h := p.Leverage(x, y)
 		if h > reach {
 			return outOfTell
 		}
-		r, tol := t.Z[v]-p.at(x, y), g.tolerance(v)
+		r, tol := t.Z[v]-p.At(x, y), g.tolerance(v)
 		rr, limit := float64(r*r), float64(tol*tol*(1+h))
 		if rr <= limit {
 			continue
@@ -97,11 +101,11 @@ func (g *grower) strays(f int32, p *fit, reach float64) int {
 
 // flood collects into g.set the free facets on p that are connected with seed and not cut off by a
 // breakline. It reports whether facets were left because p does not reach so far.
-func (g *grower) flood(seed int32, p *fit) (far bool) {
+func (g *grower) flood(seed int32, p *regression.Plane) (far bool) {
 	t := g.t
 	g.stamp++
 	g.set = g.set[:0]
-	reach := math.Max(1, 10.5/p.n)
+	reach := math.Max(1, 10.5/p.N)
 	if g.strays(seed, p, reach) > 1 {
 		return false
 	}
@@ -150,16 +154,16 @@ func (g *grower) disc(seed int32, n int) {
 }
 
 // vertices returns the sums over the vertices of g.set, each once.
-func (g *grower) vertices() moments {
+func (g *grower) vertices() regression.Sums {
 	t := g.t
-	var m moments
+	var m regression.Sums
 	g.stamp++
 	for _, f := range g.set {
 		for e := 3 * f; e < 3*f+3; e++ {
 			v := t.V[e]
 			if g.vertexMark[v] != g.stamp {
 				g.vertexMark[v] = g.stamp
-				m.add(t.X[v]-g.ox, t.Y[v]-g.oy, t.Z[v])
+				m.Add(t.X[v]-g.ox, t.Y[v]-g.oy, t.Z[v])
 			}
 		}
 	}
@@ -168,10 +172,10 @@ func (g *grower) vertices() moments {
 
 // grow floods from seed, refits and floods again until the set stands still, and makes it a region.
 // p is the plane to start from. It reports false, and changes nothing, when seed does not fit.
-func (g *grower) grow(seed int32, p fit) bool {
+func (g *grower) grow(seed int32, p regression.Plane) bool {
 	const rounds = 12
 	last := -1
-	var m moments
+	var m regression.Sums
 	for range rounds {
 		g.t.Halt.Look()
 		far := g.flood(seed, &p)
@@ -184,7 +188,7 @@ func (g *grower) grow(seed int32, p fit) bool {
 		if change == 0 || !far && change*change < last*last/40000 {
 			break
 		}
-		q, ok := m.fit()
+		q, ok := m.Plane(thin)
 		if !ok {
 			break
 		}

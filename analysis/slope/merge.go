@@ -3,6 +3,7 @@ package slope
 import (
 	"slices"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/surface"
 )
 
@@ -102,16 +103,16 @@ func (m *merger) onePlane(a, b int32) bool {
 	}
 	if m.count[a] > mergeRatio*m.count[b] {
 		// a patch of neighbouring strays in a plane, or a scrap beyond a breakline
-		p, ok := m.sums[a].fit()
+		p, ok := m.sums[a].Plane(thin)
 		return ok && m.allFit(b, &p, 3)
 	}
-	p, ok := m.sums[a].plus(m.sums[b]).fit()
+	p, ok := m.sums[a].Plus(m.sums[b]).Plane(thin)
 	return ok && m.allFit(b, &p, 1) && m.allFit(a, &p, 1)
 }
 
 // allFit reports whether all facets of region r lie on p, but for one in a hundred; each may have so
 // many stray corners.
-func (m *merger) allFit(r int32, p *fit, strays int) bool {
+func (m *merger) allFit(r int32, p *regression.Plane, strays int) bool {
 	off := int32(0)
 	for f := m.head[r]; f >= 0; f = m.next[f] {
 		if m.strays(f, p, 1e6) > strays {
@@ -132,6 +133,6 @@ func (m *merger) join(a, b int32) {
 	m.parent[b] = a
 	m.next[m.tail[a]] = m.head[b]
 	m.tail[a] = m.tail[b]
-	m.sums[a] = m.sums[a].plus(m.sums[b])
+	m.sums[a] = m.sums[a].Plus(m.sums[b])
 	m.count[a] += m.count[b]
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/standard"
 )
 
@@ -90,14 +91,14 @@ func (g *grower) number() ([]Plane, []int32) {
 func (d *describer) fill(p *Plane) {
 	t := d.t
 	weak, assumed := 0.0, 0.0
-	var m moments
+	var m regression.Sums
 	for _, f := range p.Facets {
 		a := t.FacetArea(f)
 		if d.weak[f] {
 			weak += a
 		} else {
 			x, y, z := corners(t, f, d.ox, d.oy)
-			m.addFacet(x, y, z, a)
+			m.Facet(x, y, z, a)
 		}
 		for e := 3 * f; e < 3*f+3; e++ {
 			if v := t.V[e]; int(v) < len(t.Assumed) && t.Assumed[v] {
@@ -107,13 +108,13 @@ func (d *describer) fill(p *Plane) {
 		}
 	}
 	p.Weak, p.Assumed = weak, assumed/p.Area
-	q, ok := m.fit()
+	q, ok := m.Plane(thin)
 	if !ok {
 		return
 	}
-	p.Gradient = [2]float64{q.dx, q.dy}
-	p.Slope, p.Aspect = q.slope(), Aspect(q.dx, q.dy)
-	p.Offset = q.at(-d.ox, -d.oy)
+	p.Gradient = [2]float64{q.DX, q.DY}
+	p.Slope, p.Aspect = q.Slope(), Aspect(q.DX, q.DY)
+	p.Offset = q.At(-d.ox, -d.oy)
 	d.errors(p, &q)
 	p.Level = p.Slope < math.Max(leastSlope, p.Error())
 }
@@ -139,17 +140,17 @@ func (g *grower) errorOf(v int32) float64 {
 // moment about the centroid of the function that is 1 at vertex v and falls to 0 at its neighbours,
 // and I the inverse of the second moments. Independent errors s_v give the covariance
 // I (sum of s_v^2 w_v w_v') I', of which the component along the fall is taken.
-func (d *describer) errors(p *Plane, q *fit) {
+func (d *describer) errors(p *Plane, q *regression.Plane) {
 	d.weights(p, q)
-	ux, uy := q.dx, q.dy
-	if s := q.slope(); s > 0 {
+	ux, uy := q.DX, q.DY
+	if s := q.Slope(); s > 0 {
 		ux, uy = ux/s, uy/s
 	} else {
 		ux, uy = 1, 0
 	}
 	// the row of I along the fall
-	rx := float64(q.ixx*ux) + float64(q.ixy*uy)
-	ry := float64(q.ixy*ux) + float64(q.iyy*uy)
+	rx := float64(q.IXX*ux) + float64(q.IXY*uy)
+	ry := float64(q.IXY*ux) + float64(q.IYY*uy)
 	unit, stated, squares, expected := 0.0, 0.0, 0.0, 0.0
 	measured := 0
 	for _, v := range d.used {
@@ -167,7 +168,7 @@ func (d *describer) errors(p *Plane, q *fit) {
 		if d.owner[v] == d.at {
 			p.Own++
 		}
-		r := d.t.Z[v] - q.at(d.t.X[v]-d.ox, d.t.Y[v]-d.oy)
+		r := d.t.Z[v] - q.At(d.t.X[v]-d.ox, d.t.Y[v]-d.oy)
 		squares += float64(r * r)
 		e := d.errorOf(v)
 		expected += float64(e*e) + levelling*levelling
@@ -189,7 +190,7 @@ func (d *describer) inferred(v int32) bool {
 }
 
 // weights sums w_v over the plane's own facets.
-func (d *describer) weights(p *Plane, q *fit) {
+func (d *describer) weights(p *Plane, q *regression.Plane) {
 	t := d.t
 	d.stamp++
 	d.used = d.used[:0]
@@ -197,7 +198,7 @@ func (d *describer) weights(p *Plane, q *fit) {
 		if d.weak[f] {
 			continue
 		}
-		x, y, _ := corners(t, f, d.ox+q.x, d.oy+q.y)
+		x, y, _ := corners(t, f, d.ox+q.X, d.oy+q.Y)
 		a12 := t.FacetArea(f) / 12
 		sx, sy := x[0]+x[1]+x[2], y[0]+y[1]+y[2]
 		for c := range 3 {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"runnel/analysis/geometry/regression"
 )
 
 // seedSizes are the sizes of the discs tried as seeds, in facets. Large discs average the scatter and
@@ -25,7 +27,7 @@ func (g *grower) planes() {
 				continue
 			}
 			g.disc(s.facet, n)
-			if p, ok := g.vertices().fit(); ok {
+			if p, ok := g.vertices().Plane(thin); ok {
 				g.grow(s.facet, p)
 			}
 		}
@@ -51,7 +53,7 @@ func (g *grower) discSeeds(n int) []seed {
 		if len(g.set) < n/2 {
 			continue
 		}
-		p, ok := g.vertices().fit()
+		p, ok := g.vertices().Plane(thin)
 		if !ok {
 			continue
 		}
@@ -70,7 +72,7 @@ func (g *grower) discSeeds(n int) []seed {
 }
 
 // misfit returns the standard deviation of the vertices of g.set about p.
-func (g *grower) misfit(p *fit) float64 {
+func (g *grower) misfit(p *regression.Plane) float64 {
 	t, sum, n := g.t, 0.0, 0
 	g.stamp++
 	for _, f := range g.set {
@@ -80,7 +82,7 @@ func (g *grower) misfit(p *fit) float64 {
 				continue
 			}
 			g.vertexMark[v] = g.stamp
-			r := t.Z[v] - p.at(t.X[v]-g.ox, t.Y[v]-g.oy)
+			r := t.Z[v] - p.At(t.X[v]-g.ox, t.Y[v]-g.oy)
 			sum += float64(r * r)
 			n++
 		}
@@ -109,7 +111,7 @@ func (g *grower) rest() {
 		}
 		g.set = append(g.set[:0], s.facet)
 		m := g.vertices()
-		if p, ok := m.fit(); ok && g.grow(s.facet, p) {
+		if p, ok := m.Plane(thin); ok && g.grow(s.facet, p) {
 			continue
 		}
 		g.region[s.facet] = int32(len(g.sums))

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/surface"
 )
 
@@ -65,7 +66,7 @@ func scatter(t *surface.TIN) float64 {
 // deviation that equal errors of one would give. It is not ok on a border, a breakline or a fold that was
 // found.
 func ringResidual(t *surface.TIN, v int32) (r float64, ok bool) {
-	var m moments
+	var m regression.Sums
 	start := t.Out[v]
 	if start < 0 || int(v) < len(t.Found) && t.Found[v] {
 		return 0, false
@@ -75,7 +76,7 @@ func ringResidual(t *surface.TIN, v int32) (r float64, ok bool) {
 			return 0, false
 		}
 		w := t.V[surface.Next(e)]
-		m.add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
+		m.Add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
 		e = t.Twin[surface.Prev(e)]
 		if e < 0 {
 			return 0, false
@@ -84,9 +85,9 @@ func ringResidual(t *surface.TIN, v int32) (r float64, ok bool) {
 			break
 		}
 	}
-	p, ok := m.fit()
-	if !ok || m.n < 4 {
+	p, ok := m.Plane(thin)
+	if !ok || m.N < 4 {
 		return 0, false
 	}
-	return math.Abs(p.at(0, 0)) / math.Sqrt(1+p.leverage(0, 0)), true
+	return math.Abs(p.At(0, 0)) / math.Sqrt(1+p.Leverage(0, 0)), true
 }

@@ -3,7 +3,6 @@ package drawing
 import (
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
@@ -61,18 +60,6 @@ func (t *Thumbs) base() {
 	}
 }
 
-// severityColour is the colour of a finding.
-func severityColour(s finding.Severity) string {
-	switch s {
-	case finding.Urgent:
-		return palette.Urgent
-	case finding.Repair:
-		return palette.Repair
-	case finding.Note:
-	}
-	return palette.Note
-}
-
 // leastMark is how large a finding is on a thumb-nail before a ring is drawn about it to lead the eye [mm].
 const leastMark = 4.0
 
@@ -81,7 +68,7 @@ func (t *Thumbs) Of(i int) *scene.Scene {
 	f := &t.p.s.Findings[i]
 	s := &scene.Scene{Width: t.Width, Height: t.Height, Title: string(f.Kind)}
 	l := s.Layer("roof")
-	colour := severityColour(f.Severity)
+	colour := palette.OfSeverity(f.Severity)
 	paths, closed := t.paths(f.Geometry)
 	l.Add(t.under...)
 	if closed {

@@ -1,6 +1,8 @@
 // Package palette holds the colours of maps and drawings, each with one meaning everywhere.
 package palette
 
+import "runnel/analysis/finding"
+
 // Colours, one meaning each. Under full protanopia, deuteranopia and tritanopia, and in plain sight, any
 // two of a group stay at least 20 apart in CIE L*a*b* (tested); points, lines and areas differ by shape
 // and width as well.
@@ -37,3 +39,15 @@ func SteepnessOf(slope float64) int {
 
 // Areas are the fills of catchments, taken in turn.
 var Areas = [4]string{"#B8DAD9", "#FFD491", "#5080B6", "#BB655C"}
+
+// OfSeverity is the colour of a finding.
+func OfSeverity(s finding.Severity) string {
+	switch s {
+	case finding.Urgent:
+		return Urgent
+	case finding.Repair:
+		return Repair
+	case finding.Note:
+	}
+	return Note
+}

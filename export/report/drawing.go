@@ -116,21 +116,9 @@ func plans(ps []roof.Position) []orb.Point {
 	return out
 }
 
-// severityColour is the colour of a finding.
-func severityColour(s finding.Severity) string {
-	switch s {
-	case finding.Urgent:
-		return palette.Urgent
-	case finding.Repair:
-		return palette.Repair
-	case finding.Note:
-	}
-	return palette.Note
-}
-
 // mark draws where finding i is: its area edged, or a ring about its point.
 func (c *canvas) mark(f *finding.Finding) string {
-	colour := severityColour(f.Severity)
+	colour := palette.OfSeverity(f.Severity)
 	path := ""
 	switch g := f.Geometry.(type) {
 	case orb.Point:
