@@ -7,8 +7,10 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"syscall"
 	"testing"
 )
@@ -31,23 +33,54 @@ func TestMemory(t *testing.T) {
 	for _, l := range limits {
 		dir := t.TempDir()
 		outline, spots := l.make(dir, l.spots)
-		c := called(t, "check", outline, spots, "-o", filepath.Join(dir, "out"), "--write", "geojson")
-		if text, err := c.CombinedOutput(); err != nil {
-			t.Fatalf("%v\n%s", err, text)
-		}
-		used, ok := c.ProcessState.SysUsage().(*syscall.Rusage)
-		if !ok {
-			t.Fatal("the system does not say how much memory was used")
-		}
-		peak := used.Maxrss / 1024
-		if runtime.GOOS == "darwin" {
-			peak /= 1024 // which counts bytes
-		}
-		t.Logf("%s, %d spots: %d MiB, %.0f s of CPU", l.name, l.spots, peak, (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds())
+		peak, seconds := memoryOf(t, "check", outline, spots, "-o", filepath.Join(dir, "out"), "--write", "geojson")
+		t.Logf("%s, %d spots: %d MiB, %.0f s of CPU", l.name, l.spots, peak, seconds)
 		if peak > l.most {
 			t.Errorf("%s, %d spots: %d MiB, more than %d", l.name, l.spots, peak, l.most)
 		}
 	}
+}
+
+// memoryOf runs the program and returns its greatest memory [MiB] and its time [s]. A process begins with the memory of the one that started
+// it, so the program is started by a fresh process, not by that of all tests.
+func memoryOf(t *testing.T, args ...string) (peak int64, seconds float64) {
+	t.Helper()
+	path, err := program()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command(os.Args[0], "-test.run=^TestMeasuredCall$") //nolint:gosec // our own
+	c.Env = append(os.Environ(), "RUNNEL_MEASURED="+strings.Join(append([]string{path}, args...), "\n"))
+	text, err := c.Output()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	if _, err := fmt.Sscanf(string(text), "measured %d %f", &peak, &seconds); err != nil {
+		t.Fatalf("%v: %s", err, text)
+	}
+	return peak, seconds
+}
+
+// TestMeasuredCall is the fresh process of memoryOf.
+func TestMeasuredCall(t *testing.T) {
+	call := os.Getenv("RUNNEL_MEASURED")
+	if call == "" {
+		return
+	}
+	args := strings.Split(call, "\n")
+	if text, err := exec.Command(args[0], args[1:]...).CombinedOutput(); err != nil { //nolint:gosec // our own
+		t.Fatalf("%v\n%s", err, text)
+	}
+	var used syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_CHILDREN, &used); err != nil {
+		t.Fatal(err)
+	}
+	peak := used.Maxrss / 1024
+	if runtime.GOOS == "darwin" {
+		peak /= 1024 // which counts bytes
+	}
+	seconds := float64(used.Utime.Nano()+used.Stime.Nano()) / 1e9
+	fmt.Printf("measured %d %f\n", peak, seconds)
 }
 
 // roundSurvey writes a square of 50 m with a drain in its middle, a spot beside it and n - 1 spots on a circle of 20 m, so that every pair of neighbours

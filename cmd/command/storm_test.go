@@ -207,7 +207,7 @@ func TestStormRefuses(t *testing.T) {
 		{2, "for --pattern alternating", []string{"--depth", "3in", "--duration", "1h", "--intensities", idf}},
 		{2, "adds up to 2 in", []string{"--depth", "3in", "--duration", "1h", "--pattern", "alternating", "--intensities", idf}},
 		{2, "use S-1, OF-1, all-primary or all", []string{"--depth", "3in", "--duration", "1h", "--blocked", "S-9"}},
-		{2, "no outlet is named", []string{"--depth", "3in", "--duration", "1h", "--blocked", ""}},
+		{2, "--blocked is empty", []string{"--depth", "3in", "--duration", "1h", "--blocked", ""}},
 		{2, "4mm/d", []string{"--depth", "3in", "--duration", "1h", "--evaporation", "4mm"}},
 		{2, "give 18 s or more", []string{"--depth", "3in", "--duration", "1h", "--step", "1ns"}},
 		{3, "no such file", []string{"--pattern", filepath.Join(dir, "none.csv")}},
