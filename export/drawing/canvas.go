@@ -249,14 +249,14 @@ func (c *Canvas) Rate(slope float64) string { return c.p.rate(slope) }
 func (c *Canvas) Panel(title, sentence, state string, sections []Section) {
 	p := c.p
 	for _, p.textEm = range textSizes {
-		upper, lower := c.columns(state)
+		upper, lower := c.p.columns(func(lower *column) { c.lower(lower, state) })
 		fits := lower.left() >= 0
 		p.try(func() { fits = c.upper(&upper, title, sentence, sections) && fits })
 		if fits {
 			break
 		}
 	}
-	upper, lower := c.columns(state)
+	upper, lower := c.p.columns(func(lower *column) { c.lower(lower, state) })
 	c.upper(&upper, title, sentence, sections)
 	lower.y = lower.room.Y
 	c.lower(&lower, state)
@@ -266,23 +266,6 @@ func (c *Canvas) Panel(title, sentence, state string, sections []Section) {
 type Section struct {
 	Title string
 	Texts []string
-}
-
-func (c *Canvas) columns(state string) (upper, lower column) {
-	p := c.p
-	upper, lower = column{p: p, room: p.panel, y: p.panel.Y}, column{p: p, room: p.panel, y: p.panel.Y}
-	if p.below {
-		upper.room.W = p.panel.W*0.54 - gap/2
-		lower.room.X, lower.room.W = p.panel.X+upper.room.W+gap, p.panel.W-upper.room.W-gap
-	}
-	p.try(func() { c.lower(&lower, state) })
-	if !p.below {
-		high := lower.y - lower.room.Y
-		lower.room.Y, lower.room.H = p.panel.Y+p.panel.H-high, high
-		lower.y = lower.room.Y + high
-		upper.room.H -= high + 1
-	}
-	return upper, lower
 }
 
 // upper writes the texts and reports whether all had room.

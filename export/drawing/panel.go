@@ -62,7 +62,7 @@ func (p *plan) texts() []*scene.Scene {
 		p.usesSeverity(p.s.Findings[i].Severity)
 	}
 	for _, p.textEm = range textSizes {
-		upper, lower := p.columns()
+		upper, lower := p.columns(func(lower *column) { p.lower(lower, 1) })
 		fits := lower.left() >= 0
 		p.try(func() {
 			rest := p.upper(&upper)
@@ -72,7 +72,7 @@ func (p *plan) texts() []*scene.Scene {
 			break
 		}
 	}
-	upper, lower := p.columns()
+	upper, lower := p.columns(func(lower *column) { p.lower(lower, 1) })
 	more := p.onward(p.upper(&upper))
 	lower.y = lower.room.Y
 	p.lower(&lower, 1+len(more))
@@ -82,14 +82,14 @@ func (p *plan) texts() []*scene.Scene {
 	return more
 }
 
-// columns divides the panel. The lower part is as high as what stands in it, which its y says.
-func (p *plan) columns() (upper, lower column) {
+// columns divides the panel. The lower part is as high as what write puts into it, which its y says.
+func (p *plan) columns(write func(lower *column)) (upper, lower column) {
 	upper, lower = column{p: p, room: p.panel, y: p.panel.Y}, column{p: p, room: p.panel, y: p.panel.Y}
 	if p.below {
 		upper.room.W = p.panel.W*0.54 - gap/2
 		lower.room.X, lower.room.W = p.panel.X+upper.room.W+gap, p.panel.W-upper.room.W-gap
 	}
-	p.try(func() { p.lower(&lower, 1) })
+	p.try(func() { write(&lower) })
 	if !p.below {
 		high := lower.y - lower.room.Y
 		lower.room.Y, lower.room.H = p.panel.Y+p.panel.H-high, high

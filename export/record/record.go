@@ -249,3 +249,18 @@ func (o *Object) Names() []string {
 	}
 	return names
 }
+
+// List adds an array of n objects, empty where there are none.
+func (o *Object) List(name string, n int, fill func(item *Object, i int)) {
+	text := []byte{'['}
+	var item Object
+	for i := range n {
+		if i > 0 {
+			text = append(text, ',')
+		}
+		item.Reset()
+		fill(&item, i)
+		text = item.Append(text)
+	}
+	o.Raw(name, append(text, ']'))
+}

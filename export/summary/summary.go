@@ -54,22 +54,22 @@ func Build(m *model.Model) *record.Object {
 	o.Share("below_min_share", s.Slopes.BelowMinShare)
 	o.Share("assumed_share", s.Surface.AssumedShare)
 	raw(o, "survey", survey(b))
-	list(o, "outlets", len(s.Surface.Outlets), func(p *record.Object, i int) {
+	o.List("outlets", len(s.Surface.Outlets), func(p *record.Object, i int) {
 		p.Text("id", b.Names.Outlets[i])
 		b.Outlet(p, i)
 	})
-	list(o, "ponds", len(s.Listed), func(p *record.Object, i int) {
+	o.List("ponds", len(s.Listed), func(p *record.Object, i int) {
 		p.Text("id", b.Names.Ponds[s.Listed[i].Pond])
 		b.Pond(p, i)
 	})
 	raw(o, "ponds_unresolved", unresolved(b))
-	list(o, "shares", len(s.Catchments.Shares), b.Share)
+	o.List("shares", len(s.Catchments.Shares), b.Share)
 	raw(o, "shallow_ponds", shallow(b))
 	if s.RainLoad != nil && s.RainLoad.Deepest >= 0 {
 		raw(o, "rain_load", built(b.RainLoad))
 	}
 	if len(s.Sills) > 0 {
-		list(o, "sills", len(s.Sills), b.Sill)
+		o.List("sills", len(s.Sills), b.Sill)
 	}
 	if s.Storm != nil {
 		raw(o, "storm", built(b.Storm))
@@ -78,12 +78,12 @@ func Build(m *model.Model) *record.Object {
 		raw(o, "assembly", built(b.Assembly))
 	}
 	if len(b.NextSpots) > 0 {
-		list(o, "next_spots", len(b.NextSpots), func(p *record.Object, i int) {
+		o.List("next_spots", len(b.NextSpots), func(p *record.Object, i int) {
 			p.Text("id", b.Names.NextSpot(i))
 			b.NextSpot(p, i)
 		})
 	}
-	list(o, "findings", len(s.Findings), func(p *record.Object, i int) {
+	o.List("findings", len(s.Findings), func(p *record.Object, i int) {
 		p.Text("id", b.Names.Finding(i))
 		b.Finding(p, i)
 	})
@@ -96,7 +96,7 @@ func Build(m *model.Model) *record.Object {
 func keepOff(o *record.Object, b *record.Book) {
 	off := b.Off()
 	o.Bool("keep_off", off.Is())
-	list(o, "keep_off_reasons", len(off.Reasons), func(p *record.Object, i int) {
+	o.List("keep_off_reasons", len(off.Reasons), func(p *record.Object, i int) {
 		p.Text("hazard", string(off.Reasons[i].Hazard))
 		p.Text("what", b.Units.SayText(off.Reasons[i].What))
 	})
@@ -131,7 +131,7 @@ func roof(b *record.Book) *record.Object {
 
 func inputs(o *record.Object, b *record.Book) {
 	in := b.Study.Roof.Inputs
-	list(o, "inputs", len(in), func(p *record.Object, i int) {
+	o.List("inputs", len(in), func(p *record.Object, i int) {
 		p.Text("path", in[i].Path)
 		p.Text("format", in[i].Format)
 		p.Text("units", in[i].Units)
@@ -218,21 +218,6 @@ func shallow(b *record.Book) *record.Object {
 }
 
 func raw(o *record.Object, name string, value *record.Object) { o.Raw(name, value.Append(nil)) }
-
-// list adds an array of n objects, empty where there are none.
-func list(o *record.Object, name string, n int, fill func(p *record.Object, i int)) {
-	text := []byte{'['}
-	var p record.Object
-	for i := range n {
-		if i > 0 {
-			text = append(text, ',')
-		}
-		p.Reset()
-		fill(&p, i)
-		text = p.Append(text)
-	}
-	o.Raw(name, append(text, ']'))
-}
 
 // texts adds an array of texts, empty where there are none.
 func texts(o *record.Object, name string, values []string) {

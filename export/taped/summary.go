@@ -70,44 +70,29 @@ func (b *Book) summary() *record.Object {
 // lists adds what there may be several of.
 func (b *Book) lists(o *record.Object) {
 	s, u := b.Survey, b.Units
-	list(o, "walls", len(s.Walls), b.wallObject)
-	list(o, "outlets", len(s.Exits), b.exitObject)
-	list(o, "ponds", len(s.Ponds), func(p *record.Object, i int) {
+	o.List("walls", len(s.Walls), b.wallObject)
+	o.List("outlets", len(s.Exits), b.exitObject)
+	o.List("ponds", len(s.Ponds), func(p *record.Object, i int) {
 		p.Text("id", s.Ponds[i].ID)
 		b.pondObject(p, &s.Ponds[i])
 	})
-	list(o, "slopes", len(s.Slopes), func(p *record.Object, i int) {
+	o.List("slopes", len(s.Slopes), func(p *record.Object, i int) {
 		g := &s.Slopes[i]
 		p.Text("where", u.SayText(g.Where))
 		p.Text("toward", offset.Names[offset.Point(g.Gap.Toward[0], g.Gap.Toward[1])])
 		u.Slope(p, "slope", g.Slope)
 		u.Slope(p, "error", g.Error)
 	})
-	list(o, "next_spots", len(s.Next), func(p *record.Object, i int) {
+	o.List("next_spots", len(s.Next), func(p *record.Object, i int) {
 		p.Text("id", "X"+strconv.Itoa(i+1))
 		p.Text("place", b.Place(&s.Next[i]))
 		p.Text("code", s.Next[i].Code)
 		p.Text("for", u.SayText(s.Next[i].For))
 	})
-	list(o, "findings", len(s.Findings), func(p *record.Object, i int) {
+	o.List("findings", len(s.Findings), func(p *record.Object, i int) {
 		p.Text("id", findingID(i))
 		b.findingObject(p, &s.Findings[i])
 	})
-}
-
-// list adds a list of n objects.
-func list(o *record.Object, name string, n int, fill func(o *record.Object, i int)) {
-	out := []byte{'['}
-	var item record.Object
-	for i := range n {
-		if i > 0 {
-			out = append(out, ',')
-		}
-		item.Reset()
-		fill(&item, i)
-		out = item.Append(out)
-	}
-	o.Raw(name, append(out, ']'))
 }
 
 func (b *Book) wallObject(o *record.Object, i int) {
