@@ -55,10 +55,18 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 		finding.Number("spots", p.Spots), finding.Fall("two standard errors", 2*p.Error()))
 	f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
 	f.Geometry = largest(p.Outline, at)
-	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || p.Loose || in.overFold(p) {
+	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || in.bent(p) || in.overFold(p) {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved
 	}
 	return f
+}
+
+// bent reports whether plane p scatters by more than its errors, and by so much that it may be two planes which fall towards each other or away. Two that fall g
+// each way over the width w lie off the plane between them by gw/(4 root 3) in the root mean square r, so that g/2 is r root 12 / w. One that is flat though half
+// as much again is added to its slope is flat.
+func (in *inspector) bent(p *slope.Plane) bool {
+	const again = 1.5
+	return p.Loose && p.Slope+again*math.Sqrt(12)*p.Residual/math.Max(p.Width(), thinnest) >= in.Criteria.MinSlope
 }
 
 // oneRow is up to how many spacings of the spots wide a plane may be nothing but the facets between two rows of spots, one on either side of a ridge.
