@@ -95,12 +95,8 @@ func (k *check) run(paths []string) error {
 	}
 	read := time.Since(start)
 	steps.Clock = func() float64 { return time.Since(start).Seconds() }
-	if k.Terminal && len(r.Spots) >= manySpots {
-		began := time.Now()
-		k.shown = newSurveyProgress(k.Err, func() float64 { return time.Since(began).Seconds() }, k.output.dir != "")
-		steps.Step = k.shown.step
-		defer k.shown.end()
-	}
+	steps.Step = k.progress(r)
+	defer func() { k.shown.end() }()
 	s, err := study.Run(r, k.input.stepsFor(r, steps))
 	if err != nil {
 		return err
@@ -141,6 +137,16 @@ func parse(in *inputFlags, out *outputFlags) (importer.Options, study.Options, e
 	}
 	steps, err := in.study()
 	return options, steps, err
+}
+
+// progress returns what tells of a large survey's steps on a terminal; nil where nothing does.
+func (k *check) progress(r *roof.Roof) func(step string) {
+	if !k.Terminal || len(r.Spots) < manySpots {
+		return nil
+	}
+	began := time.Now()
+	k.shown = newSurveyProgress(k.Err, func() float64 { return time.Since(began).Seconds() }, k.output.dir != "")
+	return k.shown.step
 }
 
 // options are how the files of r are written.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"encoding/xml"
+	"errors"
 	"io"
 	"math"
 	"os"
@@ -204,7 +205,7 @@ func TestStyles(t *testing.T) {
 		styled[f.Properties.Table] = f.Properties.SLD
 		d := xml.NewDecoder(strings.NewReader(f.Properties.SLD))
 		for {
-			if _, err := d.Token(); err == io.EOF {
+			if _, err := d.Token(); errors.Is(err, io.EOF) {
 				break
 			} else if err != nil {
 				t.Fatalf("%s: %v", f.Properties.Table, err)

@@ -133,9 +133,9 @@ func (u Units) U(o *Object, name string, v float64) {
 
 // Slope adds a slope (rise over run) in per cent, in US units also in inches per foot.
 func (u Units) Slope(o *Object, name string, slope float64) {
-	o.Number(name+"_pct", slope*100, 6)
+	o.Number(name+"_pct", slope*100, 4)
 	if u == US {
-		o.Number(name+"_in_per_ft", slope*12, 6)
+		o.Number(name+"_in_per_ft", slope*12, 4)
 	}
 }
 
@@ -144,14 +144,14 @@ func (o *Object) Bearing(name string, degrees float64) { o.Number(name, wholeTur
 
 // wholeTurn returns an angle of 0 to 360 degrees, 0 where it would be written as 360.
 func wholeTurn(degrees float64) float64 {
-	if math.Round(degrees*1e4) >= 360e4 {
+	if math.Round(degrees*1e2) >= 360e2 {
 		return 0
 	}
 	return degrees
 }
 
-// Share adds a share of one, six decimals.
-func (o *Object) Share(name string, share float64) { o.Number(name, share, 6) }
+// Share adds a share of one, four decimals.
+func (o *Object) Share(name string, share float64) { o.Number(name, share, 4) }
 
 // Rounded rounds areas to the decimals in which Area writes them, so that the rounded parts add up to
 // the rounded total exactly: the parts with the largest remainders are rounded up (first ones first
@@ -183,11 +183,6 @@ func (u Units) Rounded(parts []float64, total float64) []float64 {
 		out[i] *= size
 	}
 	return out
-}
-
-// appendArea appends the number that Area writes.
-func (u Units) appendArea(dst []byte, area float64) []byte {
-	return AppendNumber(dst, area/areaUnit[u].size, areaUnit[u].decimals)
 }
 
 // Name returns the name under which Quantity writes a number of that dimension.

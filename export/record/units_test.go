@@ -25,7 +25,7 @@ func TestUnitsEndTheName(t *testing.T) {
 		{"volume", func(u record.Units, o *record.Object) { u.Volume(o, "volume", 0.003785411784) }, `{"volume_l":3.785}`, `{"volume_gal":1}`},
 		{"mass", func(u record.Units, o *record.Object) { u.Mass(o, "weight", 45.359237) }, `{"weight_kg":45.359}`, `{"weight_lb":100}`},
 		{"load", func(u record.Units, o *record.Object) { u.Pressure(o, "load", 0.0254*1000*9.80665) }, `{"load_kpa":0.249089}`, `{"load_psf":5.20233}`},
-		{"slope", func(u record.Units, o *record.Object) { u.Slope(o, "slope", 0.25/12) }, `{"slope_pct":2.083333}`, `{"slope_pct":2.083333,"slope_in_per_ft":0.25}`},
+		{"slope", func(u record.Units, o *record.Object) { u.Slope(o, "slope", 0.25/12) }, `{"slope_pct":2.0833}`, `{"slope_pct":2.0833,"slope_in_per_ft":0.25}`},
 	} {
 		var si, us record.Object
 		c.add(record.SI, &si)
@@ -41,9 +41,9 @@ func TestUnitsEndTheName(t *testing.T) {
 
 func TestBearingStaysBelowFullTurn(t *testing.T) {
 	var o record.Object
-	o.Bearing("a", 359.99996)
-	o.Bearing("b", 359.9999)
-	if got, want := string(o.Append(nil)), `{"a":0,"b":359.9999}`; got != want {
+	o.Bearing("a", 359.996)
+	o.Bearing("b", 359.99)
+	if got, want := string(o.Append(nil)), `{"a":0,"b":359.99}`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }
