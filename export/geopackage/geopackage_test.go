@@ -83,7 +83,9 @@ func numbers(v any, flat bool) (out []float64) {
 
 // A general program that reads GeoPackage finds in it the features of our GeoJSON: the same ids, places, properties.
 func TestFeaturesAreThoseOfTheGeoJSON(t *testing.T) {
-	for name, b := range books() {
+	all := books()
+	delete(all, "feet") // whose numbers differ by their unit alone
+	for name, b := range all {
 		path := file(t, b)
 		var own bytes.Buffer
 		if err := geojson.Write(&own, b, layer.All()...); err != nil {
