@@ -177,7 +177,7 @@ func insideOf(sources []*source, s *source) func(orb.Point) bool {
 			a.scale, a.reach = s.set.Unit.Metres()/other.set.Unit.Metres(), edgeReach/other.set.Unit.Metres()
 		}
 		for i := range other.draft.Outlines {
-			a.ring = planRing(other.draft.Outlines[i].Rings[0])
+			a.ring = roof.PlanOf(other.draft.Outlines[i].Rings[0])
 			areas = append(areas, a)
 		}
 	}

@@ -93,7 +93,7 @@ func (p *placer) lines(r *roof.Roof, s *source) {
 
 // points adds single things of one file.
 func (p *placer) points(r *roof.Roof, s *source) {
-	ring := planRing(r.Outline.Rings[0])
+	ring := roof.PlanOf(r.Outline.Rings[0])
 	for _, o := range s.draft.Outlets {
 		o.Plan = p.place(s, o.Plan)
 		if o.TypeOpen {

@@ -34,7 +34,7 @@ func knownBefore(sources []*source, s *source) draft.Known {
 		scaled := func(p orb.Point) orb.Point { return orb.Point{p[0] * scale, p[1] * scale} }
 		d := other.draft
 		if len(d.Outlines) > 0 && k.Ring == nil {
-			for _, p := range planRing(d.Outlines[0].Rings[0]) {
+			for _, p := range roof.PlanOf(d.Outlines[0].Rings[0]) {
 				k.Ring = append(k.Ring, scaled(p))
 			}
 			k.Clockwise = d.Tape != nil && d.Tape.Clockwise

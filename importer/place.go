@@ -30,7 +30,7 @@ type placer struct {
 // newPlacer makes the frame about the outline. It returns nil where the frames of the files cannot be brought
 // together; problems says why.
 func newPlacer(sources []*source, outline *draft.Outline, home *source, problems *roof.Refusal) *placer {
-	centre := planRing(outline.Rings[0]).Bound().Center()
+	centre := roof.PlanOf(outline.Rings[0]).Bound().Center()
 	p := &placer{home: home, site: siteUnit(sources, home)}
 	if home.set.Geographic {
 		const digits = 1e5 // about a metre
@@ -132,15 +132,6 @@ func (p *placer) control(c *roof.Control) orb.Point {
 // metres returns a place of a site grid in metres.
 func metres(at orb.Point, unit quantity.Unit) orb.Point {
 	return orb.Point{float64(at[0] * unit.Metres()), float64(at[1] * unit.Metres())}
-}
-
-// planRing returns the plan of a ring.
-func planRing(ring []roof.Position) orb.Ring {
-	out := make(orb.Ring, len(ring))
-	for i, p := range ring {
-		out[i] = p.Plan
-	}
-	return out
 }
 
 // onRing reports whether p lies inside of ring, or within reach of it.

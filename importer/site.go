@@ -94,7 +94,7 @@ func (s *site) collect() error {
 		return err
 	}
 	for i, outline := range s.outlines {
-		ring := planRing(p.line(s.homes[i], outline.Rings[0]))
+		ring := roof.PlanOf(p.line(s.homes[i], outline.Rings[0]))
 		bound := ring.Bound()
 		s.index.Insert(bound.Min, bound.Max, i)
 		s.rings = append(s.rings, ring)
@@ -135,7 +135,7 @@ func (s *site) shareThings(from *source, drafts []*draft.Draft) {
 		}
 	}
 	for _, c := range d.Curbs {
-		if i := s.nearest(from, "curb", planRing(c.Ring).Bound().Center()); i >= 0 {
+		if i := s.nearest(from, "curb", roof.PlanOf(c.Ring).Bound().Center()); i >= 0 {
 			drafts[i].Curbs = append(drafts[i].Curbs, c)
 		}
 	}
@@ -155,7 +155,7 @@ func (s *site) shareThings(from *source, drafts []*draft.Draft) {
 		}
 	}
 	for _, st := range d.Stains {
-		if i := s.nearest(from, "stain", planRing(st.Ring).Bound().Center()); i >= 0 {
+		if i := s.nearest(from, "stain", roof.PlanOf(st.Ring).Bound().Center()); i >= 0 {
 			drafts[i].Stains = append(drafts[i].Stains, st)
 		}
 	}

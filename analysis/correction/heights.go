@@ -117,9 +117,5 @@ func named(label, id string) string {
 }
 
 func plan(line []roof.Position) orb.LineString {
-	out := make(orb.LineString, len(line))
-	for i, p := range line {
-		out[i] = p.Plan
-	}
-	return out
+	return orb.LineString(roof.PlanOf(line))
 }

@@ -106,12 +106,12 @@ func (in *inspector) offRoof(at orb.Point, reach float64) bool {
 	const play = 0.05 // a place on the line is neither in nor out
 	reach = math.Max(reach, play)
 	for i, ring := range in.Roof.Outline.Rings {
-		if r := planOf(ring); planar.RingContains(r, at) != (i == 0) && planar.DistanceFrom(orb.LineString(r), at) > reach {
+		if r := roof.PlanOf(ring); planar.RingContains(r, at) != (i == 0) && planar.DistanceFrom(orb.LineString(r), at) > reach {
 			return true
 		}
 	}
 	for i := range in.Roof.Curbs {
-		if r := planOf(in.Roof.Curbs[i].Ring); planar.RingContains(r, at) && planar.DistanceFrom(orb.LineString(r), at) > reach {
+		if r := roof.PlanOf(in.Roof.Curbs[i].Ring); planar.RingContains(r, at) && planar.DistanceFrom(orb.LineString(r), at) > reach {
 			return true
 		}
 	}
@@ -131,13 +131,4 @@ func (in *inspector) roofBefore(locate *surface.Locator, at orb.Point) (z float6
 		}
 	}
 	return z, ok
-}
-
-// planOf returns a line of positions in plan.
-func planOf(line []roof.Position) orb.Ring {
-	ring := make(orb.Ring, len(line))
-	for i := range line {
-		ring[i] = line[i].Plan
-	}
-	return ring
 }

@@ -186,3 +186,12 @@ type Control struct {
 	Lon, Lat float64         // degrees
 	Sigma    quantity.Length // standard deviation in plan; 0 when not given
 }
+
+// PlanOf returns a line of positions in plan.
+func PlanOf(line []Position) orb.Ring {
+	out := make(orb.Ring, len(line))
+	for i := range line {
+		out[i] = line[i].Plan
+	}
+	return out
+}

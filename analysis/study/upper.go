@@ -88,9 +88,7 @@ const (
 func landsOn(r *roof.Roof, at orb.Point) (orb.Point, bool) {
 	rings := make(orb.Polygon, len(r.Outline.Rings))
 	for i, ring := range r.Outline.Rings {
-		for _, p := range ring {
-			rings[i] = append(rings[i], p.Plan)
-		}
+		rings[i] = roof.PlanOf(ring)
 	}
 	edge := vector.Nearest(rings[0], at)
 	distance := vector.Distance(edge, at)

@@ -36,11 +36,11 @@ func (s *Survey) exits() []Exit {
 		if name == "" {
 			name = map[roof.EdgeType]string{roof.Gutter: "the gutter", roof.Free: "the open edge"}[e.Type]
 		}
-		out = append(out, Exit{Name: name, Outlet: -1, Line: orb.LineString(planOf(e.Line)), Duty: e.Duty, Edge: e.Type})
+		out = append(out, Exit{Name: name, Outlet: -1, Line: orb.LineString(roof.PlanOf(e.Line)), Duty: e.Duty, Edge: e.Type})
 	}
 	if s.Roof.Outline.Edge != roof.Wall {
 		name := map[roof.EdgeType]string{roof.Gutter: "the gutter", roof.Free: "the open edge"}[s.Roof.Outline.Edge]
-		out = append(out, Exit{Name: name, Outlet: -1, Line: orb.LineString(outerRing(s.Roof)), Edge: s.Roof.Outline.Edge})
+		out = append(out, Exit{Name: name, Outlet: -1, Line: orb.LineString(roof.PlanOf(s.Roof.Outline.Rings[0])), Edge: s.Roof.Outline.Edge})
 	}
 	return out
 }

@@ -148,7 +148,7 @@ const mostGrid = 400
 
 // grid returns spots on a grid over the roof, beside the walls first, up and down its rows.
 func (s *Survey) grid() []Spot {
-	ring := outerRing(s.Roof)
+	ring := roof.PlanOf(s.Roof.Outline.Rings[0])
 	box := ring.Bound()
 	margin, step := 0.3, 3.0
 	if s.Roof.Imperial {
@@ -186,7 +186,7 @@ func (s *Survey) onRoof(ring orb.Ring, at orb.Point) bool {
 		return false
 	}
 	for i := range s.Roof.Curbs {
-		if planar.RingContains(planOf(s.Roof.Curbs[i].Ring), at) {
+		if planar.RingContains(roof.PlanOf(s.Roof.Curbs[i].Ring), at) {
 			return false
 		}
 	}

@@ -3,7 +3,6 @@ package tape
 import (
 	"math"
 
-	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/assembly"
@@ -53,10 +52,10 @@ const (
 // Of returns what can be said of a roof of tier A or B.
 func Of(r *roof.Roof, c standard.Criteria) *Survey {
 	s := &Survey{Roof: r, Tier: TierOf(r), Criteria: c}
-	ring := outerRing(r)
+	ring := roof.PlanOf(r.Outline.Rings[0])
 	s.Area = math.Abs(planar.Area(ring))
 	for i := range r.Curbs {
-		s.Area -= math.Abs(planar.Area(planOf(r.Curbs[i].Ring)))
+		s.Area -= math.Abs(planar.Area(roof.PlanOf(r.Curbs[i].Ring)))
 	}
 	s.Walls = offset.Walls(ring, r.Tape.Clockwise)
 	s.Sigma, s.Stated = SigmaOf(r)
@@ -72,14 +71,6 @@ func Of(r *roof.Roof, c standard.Criteria) *Survey {
 	s.Heights = s.heights()
 	s.Next = s.next()
 	return s
-}
-
-func planOf(line []roof.Position) orb.Ring {
-	ring := make(orb.Ring, len(line))
-	for i := range line {
-		ring[i] = line[i].Plan
-	}
-	return ring
 }
 
 // heights counts the heights that were read.

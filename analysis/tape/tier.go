@@ -42,7 +42,7 @@ func TierOf(r *roof.Roof) Tier {
 		return C
 	}
 	heights := heightsOf(r)
-	if len(heights) >= fewestHeights && hullArea(heights) >= leastShare*math.Abs(planar.Area(outerRing(r))) {
+	if len(heights) >= fewestHeights && hullArea(heights) >= leastShare*math.Abs(planar.Area(roof.PlanOf(r.Outline.Rings[0]))) {
 		return C
 	}
 	if len(heights) > 0 || len(r.Tape.Probes) > 0 || slices.ContainsFunc(r.Outlets, func(o roof.Outlet) bool { return o.HasInvert }) {
@@ -69,14 +69,6 @@ func heightsOf(r *roof.Roof) []orb.Point {
 		}
 	}
 	return out
-}
-
-func outerRing(r *roof.Roof) orb.Ring {
-	ring := make(orb.Ring, len(r.Outline.Rings[0]))
-	for i, p := range r.Outline.Rings[0] {
-		ring[i] = p.Plan
-	}
-	return ring
 }
 
 // hullArea returns the area of the convex hull of points (Andrew's monotone chain, from memory).

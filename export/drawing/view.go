@@ -96,13 +96,7 @@ func (v *view) rings(m orb.MultiPolygon) [][]scene.Point {
 	return out
 }
 
-func (v *view) positions(ps []roof.Position) []scene.Point {
-	line := make([]orb.Point, len(ps))
-	for i := range ps {
-		line[i] = ps[i].Plan
-	}
-	return v.line(line)
-}
+func (v *view) positions(ps []roof.Position) []scene.Point { return v.line(roof.PlanOf(ps)) }
 
 func distance(a, b scene.Point) float64 {
 	dx, dy := a.X-b.X, a.Y-b.Y

@@ -111,11 +111,7 @@ func clamped(w orb.Bound, p orb.Point) orb.Point {
 
 // ring returns the outline.
 func (h *sheets) ring() orb.Ring {
-	var ring orb.Ring
-	for _, p := range h.Book.Study.Roof.Outline.Rings[0] {
-		ring = append(ring, p.Plan)
-	}
-	return ring
+	return roof.PlanOf(h.Book.Study.Roof.Outline.Rings[0])
 }
 
 // add makes the section through p along u, unless one lies there already or nothing changes on it.

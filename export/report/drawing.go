@@ -82,11 +82,11 @@ func (c *canvas) base(b *record.Book) string {
 	var d strings.Builder
 	rings := ""
 	for _, r := range b.Study.Roof.Outline.Rings {
-		rings += c.path(plans(r), true)
+		rings += c.path(roof.PlanOf(r), true)
 	}
 	fmt.Fprintf(&d, `<path d="%s" fill="#fff" fill-rule="evenodd" stroke="%s" stroke-width="4"/>`, rings, palette.Ink)
 	for i := range b.Study.Roof.Curbs {
-		fmt.Fprintf(&d, `<path d="%s" fill="#bbb" stroke="%s" stroke-width="2"/>`, c.path(plans(b.Study.Roof.Curbs[i].Ring), true), palette.Ink)
+		fmt.Fprintf(&d, `<path d="%s" fill="#bbb" stroke="%s" stroke-width="2"/>`, c.path(roof.PlanOf(b.Study.Roof.Curbs[i].Ring), true), palette.Ink)
 	}
 	for _, l := range b.Study.Listed {
 		fmt.Fprintf(&d, `<path d="%s" fill="%s" fill-opacity=".45" fill-rule="evenodd" stroke="%s" stroke-width="2"/>`,
@@ -106,14 +106,6 @@ func (c *canvas) base(b *record.Book) string {
 		fmt.Fprintf(&d, `<circle cx="%d" cy="%d" r="9" fill="%s" stroke="%s" stroke-width="2"/>`, x, y, colour, palette.Ink)
 	}
 	return d.String()
-}
-
-func plans(ps []roof.Position) []orb.Point {
-	out := make([]orb.Point, len(ps))
-	for i := range ps {
-		out[i] = ps[i].Plan
-	}
-	return out
 }
 
 // mark draws where finding i is: its area edged, or a ring about its point.

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -84,12 +85,7 @@ func (k *sketcher) ring(ring []scene.Point, fill, stroke string, width float64) 
 
 // outline returns the outer ring of the roof as read.
 func (s *Sheet) outline() orb.Ring {
-	positions := s.book.Study.Roof.Outline.Rings[0]
-	ring := make(orb.Ring, len(positions))
-	for i := range positions {
-		ring[i] = positions[i].Plan
-	}
-	return ring
+	return roof.PlanOf(s.book.Study.Roof.Outline.Rings[0])
 }
 
 // roof draws outline, openings, curbs and ponds.

@@ -124,7 +124,7 @@ func (a *atlas) outline() {
 	a.open("outline", "outline", r.Name, "outline")
 	rings := make([]orb.Ring, len(r.Outline.Rings))
 	for i := range rings {
-		rings[i] = planOf(r.Outline.Rings[i])
+		rings[i] = roof.PlanOf(r.Outline.Rings[i])
 	}
 	a.polygon(rings...)
 	a.props.Text("name", r.Name)
@@ -141,14 +141,6 @@ func (a *atlas) outline() {
 
 func edgeName(e roof.EdgeType) string {
 	return map[roof.EdgeType]string{roof.Wall: "wall", roof.Gutter: "gutter", roof.Free: "free"}[e]
-}
-
-func planOf(line []roof.Position) orb.Ring {
-	out := make(orb.Ring, len(line))
-	for i := range line {
-		out[i] = line[i].Plan
-	}
-	return out
 }
 
 // ponds writes every pond that was seen twice: what was worked out as a pond, and what was seen as a stain, which can be read back.
@@ -192,7 +184,7 @@ func (a *atlas) curbs() {
 	for i := range a.Survey.Roof.Curbs {
 		c := &a.Survey.Roof.Curbs[i]
 		a.open("curb", c.ID, "curb "+c.Label, "curb")
-		a.polygon(planOf(c.Ring))
+		a.polygon(roof.PlanOf(c.Ring))
 		a.props.Text("label", c.Label)
 		if c.Height > 0 {
 			a.own("height", float64(c.Height))
@@ -206,7 +198,7 @@ func (a *atlas) edges() {
 	for i := range a.Survey.Roof.Edges {
 		e := &a.Survey.Roof.Edges[i]
 		a.open("edge", e.ID, edgeName(e.Type)+" edge "+e.Label, "edge")
-		a.line(planOf(e.Line))
+		a.line(roof.PlanOf(e.Line))
 		a.props.Text("type", edgeName(e.Type))
 		a.props.Text("label", e.Label)
 		if e.Height > 0 {
@@ -285,7 +277,7 @@ func (a *atlas) findings() {
 		f := &a.Survey.Findings[i]
 		at, ok := f.Geometry.(orb.Point)
 		if !ok {
-			at = planOf(a.Survey.Roof.Outline.Rings[0]).Bound().Center()
+			at = roof.PlanOf(a.Survey.Roof.Outline.Rings[0]).Bound().Center()
 		}
 		a.open("finding", findingID(i), a.Units.SayText(f.What), "")
 		a.point(at)
