@@ -160,8 +160,9 @@ func TestSample(t *testing.T) {
 	for _, p := range s.Points {
 		if p.Kind == setout.CurbCorner {
 			curbs++
-			// The curb's corners are at x = 10 or 11, y = 5 or 7, on the surface 100 + 0.02 |x-6| + 0.005 |y-6|.
-			if want := 100 + 0.02*(p.Plan[0]-6) + 0.005; !about(p.Surface, want) || !p.HasSurface {
+			// The curb's corners are at x = 10 or 11, y = 5 or 7, on the surface 100 + 0.02 |x-6| + 0.005 |y-6|. Nobody shot them: a corner stands on the plane
+			// through the six spots beside its faces, some of them across the low line at y = 6, where the surface bends by 1 %: half a metre off makes 2.5 mm.
+			if want := 100 + 0.02*(p.Plan[0]-6) + 0.005; math.Abs(p.Surface-want) > 0.0025 || !p.HasSurface {
 				t.Errorf("%s stands at %v, want %v", p.What, p.Surface, want)
 			}
 		}
