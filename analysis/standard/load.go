@@ -37,9 +37,6 @@ var (
 	BayWaterSource    = Source{"ASCE 7-16, section 8.4: any bay in which water stands with the primary system blocked and the secondary at work", false}
 )
 
-// forEngineer is said beside everything that concerns the structure.
-const forEngineer = "for a licensed structural engineer"
-
 // LoadBand is the step of the depth bands in which a load is mapped [m], where results are in US units and in SI.
 const (
 	LoadBand       = float64(quantity.Inch)

@@ -40,27 +40,6 @@ func NewCanvas(b *record.Book, o Options, title string, layers ...string) (*Canv
 	return c, nil
 }
 
-// newDetail is NewCanvas for a part of the roof: what lies in a window round places. What is drawn beyond it is cut off by Clip.
-func newDetail(b *record.Book, o Options, title string, window []orb.Point, layers ...string) (*Canvas, error) {
-	v := newView(b.Study.Roof)
-	low, high := orb.Point{math.Inf(1), math.Inf(1)}, orb.Point{math.Inf(-1), math.Inf(-1)}
-	for _, q := range window {
-		p := v.turn(q)
-		for k := range p {
-			low[k], high[k] = min(low[k], p[k]), max(high[k], p[k])
-		}
-	}
-	v.w, v.h = high[0]-low[0], high[1]-low[1]
-	v.centre = orb.Point{(low[0] + high[0]) / 2, (low[1] + high[1]) / 2}
-	c, err := newCanvas(b, o, title, v, layers)
-	if err != nil {
-		return nil, err
-	}
-	c.p.layer("frame").Box(c.p.field, "", palette.Ink, 0.3)
-	c.p.strip()
-	return c, nil
-}
-
 func newCanvas(b *record.Book, o Options, title string, v *view, layers []string) (*Canvas, error) {
 	p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: labelSizes[0], v: v, keyed: map[string]bool{}}
 	if p.o.Sheet.W == 0 {

@@ -2,6 +2,7 @@ package vector_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -39,7 +40,7 @@ func TestAreaOfAnL(t *testing.T) {
 	for i := range ring {
 		ring[i] = vector.Plus(ring[i], orb.Point{1 << 20, 1 << 21})
 	}
-	closed := append(ring[:6:6], ring[0])
+	closed := slices.Concat(ring, ring[:1])
 	back := make([]orb.Point, 0, 7)
 	for i := range closed {
 		back = append(back, closed[6-i])
