@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/surface"
 )
 
 // source is a corner that light comes from: of the target, or one that a way rounds.
@@ -82,9 +83,9 @@ func (f *Field) light(target []int32) {
 	}
 	for e, v := range f.r.V {
 		if of[v] > 0 {
-			f.shine(of[v]-1, next(int32(e)), 0, 1)
-			f.see(f.r.V[next(int32(e))], of[v]-1, next(int32(e)))
-			f.see(f.r.V[prev(int32(e))], of[v]-1, prev(int32(e)))
+			f.shine(of[v]-1, surface.Next(int32(e)), 0, 1)
+			f.see(f.r.V[surface.Next(int32(e))], of[v]-1, surface.Next(int32(e)))
+			f.see(f.r.V[surface.Prev(int32(e))], of[v]-1, surface.Prev(int32(e)))
 		}
 	}
 }
@@ -121,7 +122,7 @@ func (f *Field) beaten(src, e int32, t0, t1 float64) bool {
 	a, b := f.r.ends(e)
 	p, q := between(a, b, t0), between(a, b, t1)
 	return s.distance+vector.Distance(s.at, q) > f.dist[f.r.V[e]]+vector.Distance(a, q)+same ||
-		s.distance+vector.Distance(s.at, p) > f.dist[f.r.V[next(e)]]+vector.Distance(b, p)+same
+		s.distance+vector.Distance(s.at, p) > f.dist[f.r.V[surface.Next(e)]]+vector.Distance(b, p)+same
 }
 
 // cross pushes a window across its triangle.
@@ -133,7 +134,7 @@ func (f *Field) cross(i int32) {
 	f.windows[i].after, f.first[w.e] = f.first[w.e], i
 	s := f.sources[w.source].at
 	a, b := f.r.ends(w.e)
-	right, left := next(w.e), prev(w.e)
+	right, left := surface.Next(w.e), surface.Prev(w.e)
 	c := f.r.point(f.r.V[left])
 	tc := meets(s, c, a, b)
 	if tc >= w.t0-grazing && tc <= w.t1+grazing {
@@ -165,39 +166,39 @@ func (f *Field) round(v int32) {
 	back := vector.Minus(f.sources[f.via[v]].at, at)
 	src, lit := int32(-1), true
 	for e := f.left(from); e >= 0; e = f.left(e) {
-		a, b := f.r.ends(next(e))
+		a, b := f.r.ends(surface.Next(e))
 		switch {
 		case lit && vector.Cross(back, vector.Minus(b, at)) < 0:
 			lit, src = false, f.sourceAt(src, v)
 			f.cast(src, e, f.clip(at, back, a, b, 0), 1)
-			f.see(f.r.V[prev(e)], src, prev(e))
+			f.see(f.r.V[surface.Prev(e)], src, surface.Prev(e))
 		case !lit:
 			f.cast(src, e, 0, 1)
-			f.see(f.r.V[prev(e)], src, prev(e))
+			f.see(f.r.V[surface.Prev(e)], src, surface.Prev(e))
 		}
 	}
 	lit = true
 	for e := f.right(from); e >= 0; e = f.right(e) {
-		a, b := f.r.ends(next(e))
+		a, b := f.r.ends(surface.Next(e))
 		switch {
 		case lit && vector.Cross(back, vector.Minus(a, at)) > 0:
 			lit, src = false, f.sourceAt(src, v)
 			f.cast(src, e, 0, f.clip(at, back, a, b, 1))
-			f.see(f.r.V[next(e)], src, next(e))
+			f.see(f.r.V[surface.Next(e)], src, surface.Next(e))
 		case !lit:
 			f.cast(src, e, 0, 1)
-			f.see(f.r.V[next(e)], src, next(e))
+			f.see(f.r.V[surface.Next(e)], src, surface.Next(e))
 		}
 	}
 }
 
 // left returns the half-edge that starts where e does and comes next counter-clockwise, -1 at the border; right the next
 // clockwise.
-func (f *Field) left(e int32) int32 { return f.r.Twin[prev(e)] }
+func (f *Field) left(e int32) int32 { return f.r.Twin[surface.Prev(e)] }
 
 func (f *Field) right(e int32) int32 {
 	if t := f.r.Twin[e]; t >= 0 {
-		return next(t)
+		return surface.Next(t)
 	}
 	return -1
 }
@@ -223,7 +224,7 @@ func (f *Field) clip(at, back, a, b orb.Point, end float64) float64 {
 }
 
 // cast lets a source at the start of half-edge e shine over part of the opposite side.
-func (f *Field) cast(src, e int32, t0, t1 float64) { f.shine(src, next(e), t0, t1) }
+func (f *Field) cast(src, e int32, t0, t1 float64) { f.shine(src, surface.Next(e), t0, t1) }
 
 // sourceAt returns the source at vertex v, made if src is -1.
 func (f *Field) sourceAt(src, v int32) int32 {
@@ -239,7 +240,7 @@ func (f *Field) reachRest() {
 	for again := true; again; {
 		again = false
 		for e := range f.r.V {
-			a, b := f.r.V[e], f.r.V[next(int32(e))]
+			a, b := f.r.V[e], f.r.V[surface.Next(int32(e))]
 			for range 2 {
 				if d := f.dist[a] + vector.Distance(f.r.point(a), f.r.point(b)); math.IsInf(f.dist[b], 1) && !math.IsInf(d, 1) {
 					f.sources = append(f.sources, source{f.r.point(a), f.dist[a], f.via[a]})

@@ -16,6 +16,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/surface"
 )
 
 // Region is an area cut into triangles, in flat arrays: half-edge 3*f+c starts at corner c of triangle f, triangles are
@@ -25,27 +26,15 @@ type Region struct {
 	V, Twin []int32   // per half-edge
 }
 
-func next(e int32) int32 {
-	if e%3 == 2 {
-		return e - 2
-	}
-	return e + 1
-}
-
-func prev(e int32) int32 {
-	if e%3 == 0 {
-		return e + 2
-	}
-	return e - 1
-}
-
 // triangles returns the number of triangles.
 func (r *Region) triangles() int32 { return int32(len(r.V) / 3) }
 
 func (r *Region) point(v int32) orb.Point { return orb.Point{r.X[v], r.Y[v]} }
 
 // ends returns the ends of half-edge e.
-func (r *Region) ends(e int32) (a, b orb.Point) { return r.point(r.V[e]), r.point(r.V[next(e)]) }
+func (r *Region) ends(e int32) (a, b orb.Point) {
+	return r.point(r.V[e]), r.point(r.V[surface.Next(e)])
+}
 
 // between returns the place at position t of the line from a to b.
 func between(a, b orb.Point, t float64) orb.Point {
