@@ -25,12 +25,7 @@ func (m *model) catchments() []Range {
 	for k, v := range p.vertex {
 		p.base[k] = m.t.Z[v] + m.shift[v]
 	}
-	weight := make([]float64, len(p.vertex))
-	for k, c := range p.facets {
-		for _, i := range c {
-			weight[i] += p.area[k] / 3
-		}
-	}
+	weight := p.thirds()
 	f := newFiller(m, p)
 	f.traced = true
 	sum := func() []float64 {
@@ -62,4 +57,15 @@ func (m *model) catchments() []Range {
 		out[o] = Range{math.Max(0, exact+r.Low-self[o]), math.Min(m.Surface.Area, exact+r.High-self[o])}
 	}
 	return out
+}
+
+// thirds returns for each vertex a third of the area of its facets [m2].
+func (p *patch) thirds() []float64 {
+	weight := make([]float64, len(p.vertex))
+	for k, c := range p.facets {
+		for _, i := range c {
+			weight[i] += p.area[k] / 3
+		}
+	}
+	return weight
 }

@@ -89,7 +89,7 @@ func (m *mutator) change(other []byte) {
 		m.insert(rnd.IntN(len(t)+1), slices.Clone(t[at:to]))
 	case 4: // the head of one input, the tail of another
 		if len(other) > 0 {
-			m.text = append(t[:at], other[rnd.IntN(len(other)):]...)
+			m.text = slices.Concat(t[:at], other[rnd.IntN(len(other)):])
 		}
 	case 5: // a span of another input
 		if len(other) > 0 {

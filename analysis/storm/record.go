@@ -136,6 +136,7 @@ func (r *run) finish() {
 		}
 		o.PeakHead = max(o.PeakHead, r.mouths[i].headFor(float64(rec.caught)*quantum))
 		res.Out += o.Volume
+		o.Volume = max(0, o.Volume) // a difference of volumes may round to less than nothing, by far less than a drop
 		res.DrainTime = max(res.DrainTime, o.Stop-res.Ended)
 	}
 	res.Left = r.held()

@@ -12,6 +12,7 @@ import (
 // routing is a storm of raw bytes on one of sixteen small roofs: which roof, which outlets are blocked and whether ponds stand at the start; then
 // steps of rain, four bytes each. Water adds up, no outlet gives water back, and none stands below the ground or above the envelope.
 func routing(tb testing.TB) *soak.Target {
+	tb.Helper()
 	var models [16]*Model
 	for i := range models {
 		s := shape.Build(tb, shape.Random(uint64(i), 20))
@@ -26,6 +27,7 @@ func routing(tb testing.TB) *soak.Target {
 		g.Add(uint8(i), uint32(i/2), []byte{10, 9, 40, 200, 20, 13, 1, 0, 30, 0, 90, 1})
 	}
 	g.Property = func(t *testing.T, which uint8, blocked uint32, rain []byte) {
+		t.Helper()
 		m := models[which%16]
 		c := Case{Blocked: make([]bool, len(m.s.Outlets)), Wet: blocked>>31 > 0, Moments: []float64{0, 300, 1000, 4000}}
 		for i := range c.Blocked {

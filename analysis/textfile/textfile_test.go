@@ -115,6 +115,7 @@ func members() *soak.Target {
 	g.Add([]byte(`{"pond_depth": "1/2 in", "a": 1e5}`))
 	g.Add([]byte("{\"a\":1,\n\"a\":2}"))
 	g.Property = func(t *testing.T, data []byte) {
+		t.Helper()
 		members, err := textfile.Members(data, "an object")
 		if err != nil {
 			if members != nil || len(err.Error()) > 400 {

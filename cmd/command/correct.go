@@ -113,25 +113,36 @@ func (k *correct) run(paths []string) error {
 	return k.write(p, steps, paths)
 }
 
+// orders are what the flags of a design say.
+type orders struct {
+	steering correction.Steering
+	stock    board.Stock
+	order    *takeoff.Input
+	gravity  float64
+}
+
+// orders reads the flags of a design, and the files that they name.
+func (k *correct) orders() (o orders, err error) {
+	if o.steering, err = k.steering(); err != nil {
+		return o, err
+	}
+	if o.stock, err = k.stock(); err != nil {
+		return o, err
+	}
+	if o.order, err = k.order(o.stock); err != nil {
+		return o, err
+	}
+	o.gravity, err = k.gravityLoad()
+	return o, err
+}
+
 // propose reads a roof and designs what may mend it.
 func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, error) {
 	options, steps, err := parse(&k.input, &k.output)
 	if err != nil {
 		return nil, study.Options{}, err
 	}
-	steering, err := k.steering()
-	if err != nil {
-		return nil, study.Options{}, err
-	}
-	stock, err := k.stock()
-	if err != nil {
-		return nil, study.Options{}, err
-	}
-	order, err := k.order(stock)
-	if err != nil {
-		return nil, study.Options{}, err
-	}
-	gravity, err := k.gravityLoad()
+	o, err := k.orders()
 	if err != nil {
 		return nil, study.Options{}, err
 	}
@@ -151,11 +162,11 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if err := known(s, k.keep); err != nil {
 		return nil, study.Options{}, err
 	}
-	in := correction.Input{Study: s, Options: steps, Steering: steering, Deck: s.Assembly.Deck, Gravity: gravity}
+	in := correction.Input{Study: s, Options: steps, Steering: o.steering, Deck: s.Assembly.Deck, Gravity: o.gravity}
 	if k.byCost {
-		in.Cost = costOf(s, order)
+		in.Cost = costOf(s, o.order)
 	}
-	for _, r := range stock.Rates {
+	for _, r := range o.stock.Rates {
 		in.Rates = append(in.Rates, float64(r))
 	}
 	result, err := correction.Of(&in)
@@ -168,7 +179,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if p.Chosen, err = k.choose(result); err != nil {
 		return nil, study.Options{}, err
 	}
-	if err := k.takeOff(p, order); err != nil {
+	if err := k.takeOff(p, o.order); err != nil {
 		return nil, study.Options{}, err
 	}
 	return p, steps, nil

@@ -115,18 +115,8 @@ func (r *logRun) entry(said string) (*logbook.Entry, error) {
 	if day, err := time.Parse(time.DateOnly, e.Date); err != nil || day.After(now.AddDate(0, 0, 1)) {
 		return nil, usage("--date %q: give a day that has been, such as 2026-03-01", r.date)
 	}
-	if r.depth != "" {
-		d, err := quantity.ParseLength(r.depth, quantity.Unstated)
-		if err != nil || d <= 0 || d > 3 {
-			return nil, usage("--depth %q: give a depth with its unit, such as 3/4 in or 20mm", r.depth)
-		}
-		e.Depth = math.Round(float64(d)*1e4) / 10
-	}
-	if r.hours < 0 || r.hours > 10000 || math.IsNaN(r.hours) {
-		return nil, usage("--hours %v: give the hours since the rain ended", r.hours)
-	}
-	if e.Kind == logbook.Dry && e.Hours < closeOut {
-		return nil, usage("--kind dry: say how long after the rain it was, %d hours or more: --hours 50", closeOut)
+	if err := r.water(e); err != nil {
+		return nil, err
 	}
 	if r.photo != "" {
 		if e.PhotoSum, err = photoSum(r.photo); err != nil {
@@ -135,6 +125,24 @@ func (r *logRun) entry(said string) (*logbook.Entry, error) {
 		e.Photo = filepath.Base(r.photo)
 	}
 	return e, nil
+}
+
+// water reads the flags of water that stood, or did not.
+func (r *logRun) water(e *logbook.Entry) error {
+	if r.depth != "" {
+		d, err := quantity.ParseLength(r.depth, quantity.Unstated)
+		if err != nil || d <= 0 || d > 3 {
+			return usage("--depth %q: give a depth with its unit, such as 3/4 in or 20mm", r.depth)
+		}
+		e.Depth = math.Round(float64(d)*1e4) / 10
+	}
+	if r.hours < 0 || r.hours > 10000 || math.IsNaN(r.hours) {
+		return usage("--hours %v: give the hours since the rain ended", r.hours)
+	}
+	if e.Kind == logbook.Dry && e.Hours < closeOut {
+		return usage("--kind dry: say how long after the rain it was, %d hours or more: --hours 50", closeOut)
+	}
+	return nil
 }
 
 // closeOut is how long after rain a roof is to be dry [h]: ponded water stands longer. Common practice, no source.

@@ -4,8 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
-	"runnel/analysis/soak"
 	"testing"
+
+	"runnel/analysis/soak"
 )
 
 // Whatever is asked of an outlet, the answer is a refusal in words or figures that are numbers of 0 or more.

@@ -230,7 +230,7 @@ func (h *sheets) chosen() {
 			others = append(others, h.corners[i])
 		}
 	}
-	h.corners = append(listed, others...)
+	h.corners = slices.Concat(listed, others)
 }
 
 // thinned leaves out corners beside others of a small change: what a crew sets out is its outline and its deepest places.

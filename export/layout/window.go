@@ -242,8 +242,14 @@ func (w *window) label(at scene.Point, r float64, text string) bool {
 	for _, reach := range reaches {
 		off := r + reach
 		for _, d := range []scene.Point{
-			{X: off, Y: -high / 2}, {X: -off - long, Y: -high / 2}, {X: -long / 2, Y: -off - high}, {X: -long / 2, Y: off},
-			{X: off, Y: -off - high}, {X: off, Y: off}, {X: -off - long, Y: -off - high}, {X: -off - long, Y: off},
+			{X: off, Y: -high / 2},
+			{X: -off - long, Y: -high / 2},
+			{X: -long / 2, Y: -off - high},
+			{X: -long / 2, Y: off},
+			{X: off, Y: -off - high},
+			{X: off, Y: off},
+			{X: -off - long, Y: -off - high},
+			{X: -off - long, Y: off},
 		} {
 			box := scene.Rect{X: at.X + d.X, Y: at.Y + d.Y, W: long, H: high}
 			if !w.inside(box) || w.covered(box) {

@@ -52,7 +52,6 @@ func (w *writer) asks(decides, name, title string) *Paper {
 func (w *writer) questionsTo(who string) []string {
 	u := w.Book.Units
 	var out []string
-	known := map[string]bool{} // limits that were asked about: answers share them
 	add := func(s string) {
 		if s = strings.TrimSpace(s); s != "" && !slices.Contains(out, s) {
 			out = append(out, s)
@@ -75,6 +74,13 @@ func (w *writer) questionsTo(who string) []string {
 			}
 		}
 	}
+	w.ofAnswers(who, add)
+	return out
+}
+
+// ofAnswers adds what the answers leave open for somebody: questions, and limits for which something was not measured.
+func (w *writer) ofAnswers(who string, add func(string)) {
+	u, known := w.Book.Units, map[string]bool{} // limits that were asked about: answers share them
 	for i := range w.Result.Answers {
 		a := &w.Result.Answers[i]
 		for k := range a.Questions {
@@ -94,7 +100,6 @@ func (w *writer) questionsTo(who string) []string {
 			}
 		}
 	}
-	return out
 }
 
 // alike asks about the findings that somebody decides on, those of one kind together.

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"hash/crc32"
 	"path/filepath"
-	"runnel/analysis/soak"
 	"testing"
 	"time"
+
+	"runnel/analysis/soak"
 )
 
 // A journal that counts names nothing outside of its folder, and says the same when it is written again.

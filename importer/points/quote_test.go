@@ -93,6 +93,7 @@ func codeLists() *soak.Target {
 	g.Add([]byte("code,role\nRD,DRAIN d=4in\nRF;OUTLINE name=\"Strip mall\"\n"))
 	g.Add([]byte("their code\tour role\nA\tVALLEY 1\n"))
 	g.Property = func(t *testing.T, data []byte) {
+		t.Helper()
 		var problems roof.Refusal
 		list := points.ParseCodeList("codes.csv", data, &problems)
 		for theirs := range list {
