@@ -165,6 +165,7 @@ func triangulating() *soak.Target {
 	g.Add([]byte{0, 0, 9, 0, 9, 9, 0, 9, 5, 5}, []byte{0, 2, 1, 3})
 	g.Add([]byte{0, 0, 1, 0, 2, 0, 3, 0, 1, 1}, []byte{0, 3})
 	g.Property = func(t *testing.T, points, segments []byte) {
+		t.Helper()
 		seen := map[[2]int32]bool{}
 		var x, y, z []int32
 		for i := 0; i+1 < len(points) && len(x) < 100; i += 2 {

@@ -143,6 +143,7 @@ func lengths() *soak.Target {
 		g.Add(seed, uint8(1))
 	}
 	g.Property = func(t *testing.T, text string, bare uint8) {
+		t.Helper()
 		unit := quantity.Unit(bare % 6)
 		l, err := quantity.ParseLength(text, unit)
 		if err != nil {

@@ -19,6 +19,7 @@ func patterns() *soak.Target {
 		g.Add(seed)
 	}
 	g.Property = func(t *testing.T, text string) {
+		t.Helper()
 		p, err := rainfall.ReadPattern(strings.NewReader(text), "storm.csv")
 		if err != nil {
 			if p != nil {
@@ -57,6 +58,7 @@ func intensities() *soak.Target {
 		g.Add(seed)
 	}
 	g.Property = func(t *testing.T, text string) {
+		t.Helper()
 		idf, err := rainfall.ReadIDF(strings.NewReader(text), "rain.csv")
 		if err != nil {
 			if idf != nil || len(err.Error()) > 1000 {
