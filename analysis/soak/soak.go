@@ -47,6 +47,7 @@ func (g *Target) Fuzz(f *testing.F) {
 // Soak calls the property RUNNEL_SOAK times, or Usual times where that is not set. RUNNEL_SOAK_SEED picks the inputs (1), RUNNEL_SOAK_CORPUS lists
 // folders of further seeds, as go test -fuzz keeps them: each may have one by the target's name.
 func (g *Target) Soak(t *testing.T) {
+	t.Helper()
 	runs, long := number("RUNNEL_SOAK", Usual)
 	seed, _ := number("RUNNEL_SOAK_SEED", 1)
 	seeds := g.seeds

@@ -78,6 +78,7 @@ func TestFailuresAreKept(t *testing.T) {
 			g := New("FuzzBroken")
 			g.Add("a1")
 			g.Property = func(t *testing.T, text string) {
+				t.Helper()
 				switch {
 				case !strings.Contains(text, "NaN"):
 				case how == "fails":

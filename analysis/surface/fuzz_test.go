@@ -101,7 +101,10 @@ func building() *soak.Target {
 	g := soak.New("FuzzBuild")
 	g.Add([]byte("0,8 spots and a line"))
 	g.Add([]byte{0, 0, 7, 1, 1, 0, 7, 9, 9, 2, 7, 20, 3, 1, 3, 5, 5, 60, 2, 0, 4, 4, 0, 8, 8, 1, 4, 12, 2})
-	g.Property = func(t *testing.T, data []byte) { prove(t, data) }
+	g.Property = func(t *testing.T, data []byte) {
+		t.Helper()
+		prove(t, data)
+	}
 	return g
 }
 

@@ -25,6 +25,7 @@ func outletAnswers() *soak.Target {
 	g.Add(uint8(0), uint32(1|1<<17|1<<15), "12 in", "francis", "0.1 m")
 	g.Add(uint8(2), uint32(1<<4|1<<15|1<<18), "100mm", "si", "1' 2-1/2\"")
 	g.Property = func(t *testing.T, kind uint8, which uint32, first, second, third string) {
+		t.Helper()
 		args := []string{kinds[int(kind)%len(kinds)], "--json"}
 		values := []string{first, second, third}
 		for i, name := range flags {

@@ -18,6 +18,7 @@ func journals() *soak.Target {
 	g.Add("\"../a.json\" \"b\" true 3 4", true)
 	g.Add("\"a\\nb\" \".runnel-1-1.0\" false 3 4\n\"c\" \"d\" true -1 -2", true)
 	g.Property = func(t *testing.T, text string, mend bool) {
+		t.Helper()
 		if mend { // with a right sum what stands in the lines counts
 			text = journalHead + "\n" + text + "\n"
 			text += fmt.Sprintf(journalEnd, crc32.ChecksumIEEE([]byte(text)))

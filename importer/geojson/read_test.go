@@ -290,6 +290,7 @@ func reading() *soak.Target {
 	g.Add([]byte(`{"type":"FeatureCollection","features":[` + feature(`"role":"outlet","type":"scupper","leader":"3x4 in","crest":"sharp","pipe_slope":"1%"`, "Point", `[1,2,3]`) + `,` +
 		feature(`"role":"sill","kind":"curb-top"`, "Point", `[1,2,3]`) + `,` + feature(`"role":"outline","load_limit":"2 kPa","member_direction":-20`, "Polygon", `[[[0,0],[9,0],[9,9],[0,0]]]`) + `]}`))
 	g.Property = func(t *testing.T, data []byte) {
+		t.Helper()
 		for _, set := range []draft.Setting{{Unit: quantity.Feet, Many: true}, {Unit: quantity.Metres, Geographic: true, Many: true}} {
 			var problems roof.Refusal
 			d := geojson.Open("a.geojson", data, &problems)

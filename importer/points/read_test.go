@@ -368,6 +368,7 @@ func reading() *soak.Target {
 	g.Add([]byte("x,y,z,code\n0,0,1,OUTLINE\n9,0,1,OUTLINE\n9,9,0,OUTLINE edge=free\n1,1,1,CONTROL lon=1 lat=2 sigma=1\n"))
 	g.Add([]byte("x,y,z,code\n0,0,1,OUTLINE member_direction=20 load_limit=1 kPa\n9,0,1,OUTLINE\n9,9,0,OUTLINE\n1,1,1,SILL kind=curb-top\n2,2,1,SCUPPER leader=3x4 in pipe_slope=1%\n"))
 	g.Property = func(t *testing.T, data []byte) {
+		t.Helper()
 		for _, set := range []draft.Setting{{Unit: quantity.Feet}, {Unit: quantity.Metres, Geographic: true}} {
 			var problems roof.Refusal
 			file := points.Open("a.csv", data, points.Options{HI: "10 m"}, &problems)
