@@ -333,8 +333,8 @@ func TestOpenPagesFollowTheInput(t *testing.T) {
 		t.Fatal(err)
 	}
 	put(t, spots, fmt.Sprintf(viewedSpots, "4.9"))
-	until(t, "the list counts the pond", func() bool {
-		return eval[string](ctx, `document.querySelector("tbody td:nth-of-type(4)").textContent`) == "1"
+	until(t, "the list gives the pond's depth", func() bool {
+		return strings.Contains(eval[string](ctx, `document.querySelector("td[data-head='deepest pond']").textContent`), " mm")
 	})
 }
 
