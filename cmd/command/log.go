@@ -243,7 +243,7 @@ func (r *logRun) looks(b *logbook.Book) string {
 	for _, season := range []struct {
 		name        string
 		first, last time.Month
-	}{{"spring", time.March, time.May}, {"leaf fall", time.October, time.November}, {"before frost", time.November, time.December}} {
+	}{{"spring", time.March, time.May}, {"leaf fall", time.October, time.October}, {"before frost", time.November, time.December}} {
 		found := ""
 		for i := range b.Entries {
 			e := &b.Entries[i]

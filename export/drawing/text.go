@@ -22,7 +22,7 @@ func (p *plan) headline() string { return p.b.Lead().Text }
 func (p *plan) firstStep() string {
 	steps := p.b.Steps()
 	if len(steps) == 0 {
-		return record.NothingToDo
+		return record.NoStep
 	}
 	return steps[0].Say()
 }

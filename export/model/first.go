@@ -68,7 +68,7 @@ func (t *teller) next() Entry {
 	tasks := t.b.Steps()
 	e := Entry{Word: "NEXT"}
 	if len(tasks) == 0 {
-		e.Texts = []string{record.NothingToDo}
+		e.Texts = []string{record.NoStep}
 		return e
 	}
 	for i := range tasks[:min(mostSteps, len(tasks))] {

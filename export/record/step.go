@@ -16,8 +16,8 @@ type Step struct {
 	Names             []string
 }
 
-// NothingToDo stands where no step does.
-const NothingToDo = "Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours."
+// NoStep stands where no step does.
+const NoStep = "Nothing that this survey asks for. Look again after rain: no water should stand after 48 hours."
 
 // Say returns the step in a sentence or more, with who decides.
 func (t *Step) Say() string {

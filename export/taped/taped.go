@@ -172,7 +172,7 @@ func (b *Book) Steps() []string {
 		}
 	}
 	if len(out) == 0 {
-		return []string{record.NothingToDo}
+		return []string{record.NoStep}
 	}
 	return out
 }
