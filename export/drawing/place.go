@@ -13,6 +13,7 @@ type placer struct {
 	open  []scene.Rect // other places where no label stands, but leaders may pass
 	lines [][2]scene.Point
 	marks []scene.Point // outlets: a label close to one is read as its own
+	pools []scene.Rect  // the extents of ponds: likewise
 	soft  []scene.Point // places better left free: points along lines
 	cells map[[2]int][]int32
 }
@@ -167,7 +168,7 @@ func (p *placer) beside(c scene.Point, half, w, h float64) (spot, bool) {
 	return best, found
 }
 
-// mistaken returns what it costs that a label of the symbol at c stands close to outlets that are not its own.
+// mistaken returns what it costs that a label of the symbol at c stands close to outlets and ponds that are not its own.
 func (p *placer) mistaken(box scene.Rect, c scene.Point) float64 {
 	cost := 0.0
 	for _, m := range p.marks {
@@ -176,7 +177,26 @@ func (p *placer) mistaken(box scene.Rect, c scene.Point) float64 {
 			cost += 40
 		}
 	}
+	own := distance(nearest(box, c), c)
+	for _, pool := range p.pools {
+		if holds(pool, c) {
+			own = min(own, rectsApart(box, pool))
+		}
+	}
+	for _, pool := range p.pools {
+		if d := rectsApart(box, pool); !holds(pool, c) && (d < 2 || d < 8 && d < 1.5*own) {
+			cost += 40
+		}
+	}
 	return cost
+}
+
+// holds reports whether c lies in r.
+func holds(r scene.Rect, c scene.Point) bool { return nearest(r, c) == c }
+
+// rectsApart returns how far two rectangles are apart, 0 where they meet.
+func rectsApart(a, b scene.Rect) float64 {
+	return math.Hypot(max(0, a.X-b.X-b.W, b.X-a.X-a.W), max(0, a.Y-b.Y-b.H, b.Y-a.Y-a.H))
 }
 
 // boxToward returns a box of size w by h that lies from c in direction d, reach away.

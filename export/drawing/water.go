@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"slices"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
@@ -86,6 +88,7 @@ func (p *plan) ponds() {
 			l.Add(scene.Shape{Paths: hatch(outline, 1.2), Stroke: palette.Water, Width: 0.18})
 		}
 		l.Add(scene.Shape{Paths: outline, Closed: true, Stroke: palette.Water, Width: 0.45})
+		p.pools = append(p.pools, extent(slices.Concat(outline...)))
 	}
 }
 
