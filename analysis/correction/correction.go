@@ -125,7 +125,6 @@ type Option struct {
 	Off       float64 // dead load of the insulation that comes off, on average [Pa]; meaningful when OffKnown
 	OffKnown  bool
 	R         Resistance
-	Tried     int // of a taper: ways to fall and slopes whose fill was compared
 	PondsLeft int
 	Left      []string // ids of the ponds as surveyed in whose place one is left
 	FlatLeft  int      // planes and valleys under the criterion

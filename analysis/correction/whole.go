@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -127,7 +128,6 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 	if best == nil {
 		return []Option{{Why: finding.Say("no layout has valleys that fall enough")}}, nil
 	}
-	best.Tried = len(tries)
 	best.Least = math.Min(best.Fill, d.least(best.problem))
 	return []Option{*best}, nil
 }
@@ -135,14 +135,15 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 // try is one layout with its fill, or a bound of it from below [m3].
 type try struct {
 	p    *taper.Problem
-	s    *taper.Solution
+	s    *taper.Solution // nil: not begun
 	fill float64
 	err  error
-	done bool // it was drawn
+	done bool  // it was drawn
+	over []int // layouts that nowhere rise less than this one
 }
 
 // next returns the layout with the least fill of those that were not drawn, nil where all were: bounds are raised until a fill stands under them all, so that most
-// layouts are never worked out to their end.
+// layouts are never begun, or never worked out to their end.
 func next(tries []try) (*try, error) {
 	for {
 		var t *try
@@ -151,10 +152,17 @@ func next(tries []try) (*try, error) {
 				t = &tries[i]
 			}
 		}
-		if t == nil {
+		switch {
+		case t == nil:
 			return nil, nil
-		}
-		if t.s.Clears() {
+		case t.s == nil:
+			t.start()
+			if t.err != nil {
+				return nil, t.err
+			}
+			t.lift(tries)
+			continue
+		case t.s.Clears():
 			t.done = true
 			return t, nil
 		}
@@ -165,8 +173,17 @@ func next(tries []try) (*try, error) {
 	}
 }
 
-// tries returns every layout at the least slope at which its valleys fall enough, with a bound of its fill. Two processors share them: every second layout is worked out
-// on a domain of its own, so that the result does not depend on who is first.
+// lift raises the bounds of the layouts that were not begun and nowhere rise less than t from sources as high: they fill no less than t began with.
+func (t *try) lift(tries []try) {
+	for _, i := range t.over {
+		if tries[i].s == nil {
+			tries[i].fill = math.Max(tries[i].fill, t.fill-1e-6*(1+math.Abs(t.fill)))
+		}
+	}
+}
+
+// tries returns every layout at the least slope at which its valleys fall enough, with a bound of its fill. Those that no other one bounds are begun. Two processors share
+// them: every second layout is worked out on a domain of its own, so that the result does not depend on who is first.
 func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
 	var out []try
 	for _, g := range d.layouts() {
@@ -174,7 +191,7 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 			if g.Valley()*slope < d.in.Study.Criteria.MinValleySlope-1e-9 {
 				continue // a steeper one only where this is too flat: it takes more
 			}
-			out = append(out, try{p: d.problem(base, sources, g, slope, thickness)})
+			out = append(out, try{p: d.problem(base, sources, g, slope, thickness), fill: math.Inf(-1)})
 			break
 		}
 	}
@@ -182,29 +199,60 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 	if err != nil {
 		return nil, err
 	}
+	out = distinct(out)
+	first := begun(out)
 	done := make(chan bool)
 	go func() {
-		for i := 1; i < len(out); i += 2 {
-			out[i].p.Domain = second
-			out[i].start()
+		for i := 1; i < len(first); i += 2 {
+			first[i].p.Domain = second
+			first[i].start()
 		}
 		close(done)
 	}()
-	for i := 0; i < len(out); i += 2 {
-		out[i].start()
+	for i := 0; i < len(first); i += 2 {
+		first[i].start()
 	}
 	<-done
-	for i := range out {
-		if out[i].err != nil {
-			return nil, out[i].err
+	for _, t := range first {
+		if t.err != nil {
+			return nil, t.err
 		}
+		t.lift(out)
 	}
 	return out, nil
 }
 
+// distinct leaves out layouts that are one before them.
+func distinct(tries []try) []try {
+	var out []try
+	for i := range tries {
+		if !slices.ContainsFunc(out, func(t try) bool { return t.p.Under(tries[i].p) && tries[i].p.Under(t.p) }) {
+			out = append(out, tries[i])
+		}
+	}
+	return out
+}
+
+// begun notes which layouts bound which, and returns those that none bounds.
+func begun(tries []try) []*try {
+	var out []*try
+	for i := range tries {
+		bounded := false
+		for k := range tries {
+			if k != i && tries[k].p.Under(tries[i].p) {
+				bounded = true
+				tries[k].over = append(tries[k].over, i)
+			}
+		}
+		if !bounded {
+			out = append(out, &tries[i])
+		}
+	}
+	return out
+}
+
 func (t *try) start() {
 	if t.s, t.err = taper.Start(t.p); t.err == nil {
-		t.s.Clears()
 		t.fill = t.s.Volume()
 	}
 }
@@ -217,25 +265,20 @@ const mostCricket = 0.25
 
 // layout draws one taper and runs the analysis on it; nil where too much of it is cricket, or where it breaks more heights than best does.
 func (d *designer) layout(t *try, best *Option) *Option {
-	p, design := t.p, t.s.Design()
-	flatter := 0.0
-	for _, f := range design.Facets {
-		if vector.Norm(f.DX, f.DY) < p.Slope-1e-9 {
-			flatter += f.Area
-		}
-	}
-	if flatter > mostCricket*design.Fill.Area {
+	p := t.p
+	if t.s.Flatter() > mostCricket {
 		return nil
 	}
-	o := &Option{Possible: true, Gauge: ways(design), Slope: p.Slope, Design: design, Decides: []string{"engineer", "owner"}}
-	if v := design.Valleys(); len(v) > 0 {
-		o.Valley = v[0].Slope
-	}
 	if best != nil && best.PondsLeft+best.FlatLeft == 0 {
-		heights := Option{Design: design}
+		heights := Option{Design: t.s.Undrawn()}
 		if d.flashings(&heights); len(heights.Limits) >= max(1, len(only(best.Limits, flashingHeight))) {
 			return nil
 		}
+	}
+	design := t.s.Design()
+	o := &Option{Possible: true, Gauge: ways(design), Slope: p.Slope, Design: design, Decides: []string{"engineer", "owner"}}
+	if v := design.Valleys(); len(v) > 0 {
+		o.Valley = v[0].Slope
 	}
 	o.Changes = []Change{d.covered(o)}
 	for _, l := range design.Outlets {

@@ -37,6 +37,10 @@ func (c *cell) meets(o *cell) bool {
 type envelope struct {
 	planes []plane
 	cells  []cell
+
+	sides   []halfPlane // of the piece that is being inserted
+	buffers buffers
+	part    buffer
 }
 
 // lowest returns the lower envelope of the pieces over the roof's convex parts. Pieces that come first win ties.
@@ -60,10 +64,11 @@ func (e *envelope) insert(p *piece) {
 		e.planes = append(e.planes, p.plane)
 	}
 	reach := newCell(p.on, number)
+	e.sides = halfPlanes(e.sides[:0], p.on)
 	for i := range len(e.cells) {
 		c := &e.cells[i]
 		if c.meets(&reach) && !e.under(c, &p.plane) {
-			e.lower(i, p, number)
+			e.lower(i, p, e.sides, number)
 		}
 	}
 }
@@ -98,13 +103,13 @@ func (e *envelope) under(c *cell, p *plane) bool {
 	return true
 }
 
-// lower gives a piece the part of cell i that it covers and where it is the lower one.
-func (e *envelope) lower(i int, p *piece, number int) {
+// lower gives a piece the part of cell i that it covers and where it is the lower one. by are the piece's sides.
+func (e *envelope) lower(i int, p *piece, by []halfPlane, number int) {
 	c := e.cells[i]
-	part := clip(c.on, p.on)
+	part := e.buffers.clip(c.on, by)
 	if c.plane >= 0 && len(part) > 0 {
 		old := &e.planes[c.plane]
-		part, _ = split(part, sub(old.g, p.g), old.c-p.c)
+		part = e.part.positive(part, sub(old.g, p.g), old.c-p.c)
 	}
 	if area(part) <= tiny || c.plane >= 0 && e.under(&cell{on: part, plane: c.plane}, &p.plane) {
 		return
@@ -127,31 +132,40 @@ func (e *envelope) lower(i int, p *piece, number int) {
 	e.cells[i].base = c.base
 }
 
-// clip returns what two convex polygons share.
-func clip(p, by polygon) polygon {
-	var b buffers
-	return append(polygon(nil), b.clip(p, by)...)
+// halfPlane is the plan where n·x + c >= 0, n of length 1.
+type halfPlane struct {
+	n orb.Point
+	c float64
+}
+
+// halfPlanes appends the half planes whose common part a convex polygon is.
+func halfPlanes(out []halfPlane, on polygon) []halfPlane {
+	for k, a := range on {
+		n := quarter(sub(on[(k+1)%len(on)], a), 1)
+		if l := length(n); l > 0 {
+			n = scaled(n, 1/l)
+			out = append(out, halfPlane{n, -dot(n, a)})
+		}
+	}
+	return out
 }
 
 // buffers are polygons that are used again.
 type buffers [2]polygon
 
-// clip returns what two convex polygons share; the next call overwrites it.
-func (b *buffers) clip(p, by polygon) polygon {
+// clip returns the part of a convex polygon that lies in all of some half planes: p itself where it lies in them whole, else a polygon that the next call overwrites.
+func (b *buffers) clip(p polygon, by []halfPlane) polygon {
 	next := 0
-	for k, a := range by {
-		n := quarter(sub(by[(k+1)%len(by)], a), 1)
-		l := length(n)
-		if l == 0 {
+	for i := range by {
+		h := &by[i]
+		if h.holds(p) {
 			continue
 		}
-		n = scaled(n, 1/l)
-		c := -dot(n, a)
 		out := b[next][:0]
 		last := p[len(p)-1]
-		before := within1(n, last, c)
+		before := within1(h.n, last, h.c)
 		for _, q := range p {
-			now := within1(n, q, c)
+			now := within1(h.n, q, h.c)
 			if before > 0 && now < 0 || before < 0 && now > 0 {
 				out = append(out, along(last, q, before/(before-now)))
 			}
@@ -169,6 +183,16 @@ func (b *buffers) clip(p, by polygon) polygon {
 	return p
 }
 
+// holds reports whether all corners of p lie in h.
+func (h *halfPlane) holds(p polygon) bool {
+	for _, q := range p {
+		if within1(h.n, q, h.c) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // within1 returns how far q lies inside the half plane n·x + c >= 0, n of length 1; 0 when on its line.
 func within1(n, q orb.Point, c float64) float64 {
 	d := dot(n, q) + c
@@ -180,15 +204,38 @@ func within1(n, q orb.Point, c float64) float64 {
 
 // split cuts a convex polygon by the line n·x + c = 0 into the part where that is positive and the other.
 func split(p polygon, n orb.Point, c float64) (in, out polygon) {
+	var few [16]float64
+	side, in, out, cut := sides(few[:0], p, n, c)
+	if cut {
+		in, out = make(polygon, 0, len(p)+1), make(polygon, 0, len(p)+1)
+		in, out = parted(p, side, in, out)
+	}
+	return in, out
+}
+
+// positive returns the first of what split returns: p itself where it lies whole on that side, else a polygon in b, which the next call overwrites.
+func (b *buffer) positive(p polygon, n orb.Point, c float64) polygon {
+	var few [16]float64
+	side, in, _, cut := sides(few[:0], p, n, c)
+	if cut {
+		b.in, b.out = parted(p, side, b.in[:0], b.out[:0])
+		in = b.in
+	}
+	return in
+}
+
+// buffer is a pair of polygons that are used again.
+type buffer struct{ in, out polygon }
+
+// sides appends how far the corners of p lie inside n·x + c >= 0; where the line does not cut p, in or out is p, else cut is set.
+func sides(side []float64, p polygon, n orb.Point, c float64) (s []float64, in, out polygon, cut bool) {
 	if l := length(n); l > 0 {
 		n, c = scaled(n, 1/l), c/l
 	} else if c >= 0 {
-		return p, nil
+		return side, p, nil, false
 	} else {
-		return nil, p
+		return side, nil, p, false
 	}
-	var few [16]float64
-	side := few[:0]
 	pos, neg := false, false
 	for _, q := range p {
 		d := within1(n, q, c)
@@ -196,12 +243,16 @@ func split(p polygon, n orb.Point, c float64) (in, out polygon) {
 		side = append(side, d)
 	}
 	if !neg {
-		return p, nil
+		return side, p, nil, false
 	}
 	if !pos {
-		return nil, p
+		return side, nil, p, false
 	}
-	in, out = make(polygon, 0, len(p)+1), make(polygon, 0, len(p)+1)
+	return side, nil, nil, true
+}
+
+// parted appends to in and out the parts of p on both sides of a line, of which its corners stand off by side.
+func parted(p polygon, side []float64, in, out polygon) (polygon, polygon) {
 	for i, q := range p {
 		j := (i + 1) % len(p)
 		if side[i] >= 0 {

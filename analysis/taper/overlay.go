@@ -43,11 +43,16 @@ func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part
 		return
 	}
 	var b buffers
+	by, first := make([]halfPlane, 0, 5*len(cells)), make([]int32, 1, len(cells)+1) // sides of all cells, and where each one's begin
+	for i := range cells {
+		by = halfPlanes(by, cells[i].on)
+		first = append(first, int32(len(by)))
+	}
 	for f := range o.facets {
 		t := &o.facets[f]
 		for _, i := range find.within(t.lo, t.hi) {
 			if c := &cells[i]; c.meets(t) {
-				if part := b.clip(t.on, c.on); area(part) > tiny {
+				if part := b.clip(t.on, by[first[i]:first[i+1]]); area(part) > tiny {
 					do(f, int(i), part)
 				}
 			}
