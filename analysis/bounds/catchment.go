@@ -27,7 +27,7 @@ func (m *model) catchments() []Range {
 	}
 	weight := p.thirds()
 	f := newFiller(m, p)
-	f.traced = true
+	f.trace()
 	sum := func() []float64 {
 		out := make([]float64, len(m.sinks))
 		for i, o := range f.from {

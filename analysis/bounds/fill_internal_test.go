@@ -32,7 +32,7 @@ func bumpy(seed uint64, bump float64) *roof.Roof {
 }
 
 // modelOf prepares a roof.
-func modelOf(t *testing.T, r *roof.Roof) *model {
+func modelOf(t testing.TB, r *roof.Roof) *model {
 	t.Helper()
 	s, err := surface.Build(r, surface.Options{})
 	if err != nil {

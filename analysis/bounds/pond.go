@@ -38,6 +38,7 @@ func (m *model) pond(i int32, work int) Pond {
 	}
 	trials := min(mostTrials, max(leastTrials, work/len(p.vertex)))
 	f := newFiller(m, p)
+	f.want(wet)
 	f.fill(0)
 	self := f.standing(wet)
 	e := &dice{rand.NewPCG(uint64(uint32(m.t.GX[pond.Pits[0]])), uint64(uint32(m.t.GY[pond.Pits[0]])))}

@@ -4,36 +4,47 @@ import "math"
 
 // filler fills water into replicates of one patch.
 type filler struct {
-	m     *model
-	p     *patch
-	z     []float64 // elevations of the replicate at hand [m]
-	off   []float64 // errors of the vertices [m]
-	level []float64 // of the water with every pond full; the elevation where dry
-	from  []int32   // per vertex: the outlet that its water reaches, where traced; -1 none
-	limit []float64 // per outlet of the patch: level at which it takes water
-	in    []float64 // per outlet: error of its inlet level [m]
-	queue []item
-	done  []bool
-	pond  []int32 // per vertex: stamp of the water that it was last found in
-	walk  []int32
-	stamp int32
+	m      *model
+	p      *patch
+	z      []float64 // elevations of the replicate at hand [m]
+	off    []float64 // errors of the vertices [m]
+	level  []float64 // of the water with every pond full; the elevation where dry
+	from   []int32   // per vertex: the outlet that its water reaches, where traced; -1 none
+	ends   []bool    // per vertex, where traced: its water ends there, in the outlet or over the border
+	limit  []float64 // per outlet of the patch: level at which it takes water
+	in     []float64 // per outlet: error of its inlet level [m]
+	queue  queue
+	now    front // vertices waiting at the level at hand
+	done   []bool
+	pool   []int32 // per vertex: number of the water that it lies in; -1 dry
+	walk   []int32
+	levels []float64 // of the pools
+	waters []water
 
-	traced bool // to find from
-}
-
-// item is a vertex waiting to be flooded from a neighbour.
-type item struct {
-	level  float64
-	vertex int32
-	outlet int32
-	ends   bool // water ends here: in the outlet, or over the border
+	traced   bool    // to find from
+	wanted   []int32 // vertices whose level is asked for, and no lower one; nil: all. The others may seem dry
+	isWanted []bool
 }
 
 func newFiller(m *model, p *patch) *filler {
 	n := len(p.vertex)
 	return &filler{
-		m: m, p: p, z: make([]float64, n), off: make([]float64, n), level: make([]float64, n), from: make([]int32, n), done: make([]bool, n), pond: make([]int32, n),
+		m: m, p: p, z: make([]float64, n), off: make([]float64, n), level: make([]float64, n), done: make([]bool, n), pool: make([]int32, n),
 		limit: make([]float64, len(p.sinks)), in: make([]float64, len(p.sinks)),
+	}
+}
+
+// trace has every flood find the outlets that water reaches.
+func (f *filler) trace() {
+	f.traced, f.now.sorted = true, true
+	f.from, f.ends = make([]int32, len(f.z)), make([]bool, len(f.z))
+}
+
+// want has floods end once the levels at these vertices are known, and all that are no higher.
+func (f *filler) want(vertices []int32) {
+	f.wanted, f.isWanted = vertices, make([]bool, len(f.z))
+	for _, i := range vertices {
+		f.isWanted[i] = true
 	}
 }
 
@@ -61,7 +72,10 @@ func (f *filler) fill(sign float64) {
 	p := f.p
 	for i := range f.z {
 		f.z[i] = p.base[i] + float64(sign*f.off[i])
-		f.level[i], f.done[i], f.from[i] = math.Inf(1), false, -1
+		f.level[i], f.done[i] = math.Inf(1), false
+	}
+	for i := range f.from {
+		f.from[i] = -1
 	}
 	f.queue = f.queue[:0]
 	for k, s := range p.sinks {
@@ -95,90 +109,85 @@ func (f *filler) take(k int, s *sink, sign float64) {
 }
 
 // flood spreads from the sinks inwards, lowest first: each vertex gets the least level at which its water finds a way out,
-// and the outlet of the neighbour to which that water falls steepest.
-// Source: Barnes, Lehman and Mulla, "Priority-flood", Computers & Geosciences 62, 2014 (from memory).
+// and, where traced, the outlet of the neighbour to which that water falls steepest.
+// Source: Barnes, Lehman and Mulla, "Priority-flood", Computers & Geosciences 62, 2014 (from memory); so is the second queue,
+// of what stands under water and is level with it.
 func (f *filler) flood() {
-	for len(f.queue) > 0 {
-		f.m.t.Halt.Look()
-		it := f.pop()
-		if f.done[it.vertex] {
-			continue
+	f.m.t.Halt.Ask()
+	for left := len(f.wanted); len(f.queue) > 0 && (f.wanted == nil || left > 0); {
+		level := f.queue[0].level
+		for len(f.queue) > 0 && f.queue[0].level == level {
+			f.now.push(f.queue.pop())
 		}
-		v := it.vertex
-		f.done[v], f.level[v], f.from[v] = true, it.level, it.outlet
-		steepest := -1.0
-		for k := f.p.first[v]; k < f.p.first[v+1]; k++ {
-			w := f.p.near[k]
-			if !f.done[w] {
-				if level := math.Max(f.z[w], it.level); level < f.level[w] { // later neighbours stand no lower
-					f.level[w] = level
-					f.push(item{level, w, -1, false})
-				}
-			} else if !f.traced {
+		for len(f.now.list) > 0 {
+			v := f.now.pop()
+			if f.done[v] {
 				continue
-			} else if fall := (it.level - f.level[w]) / f.p.far[k]; !it.ends && fall > steepest {
-				steepest, f.from[v] = fall, f.from[w]
 			}
+			f.done[v] = true
+			if f.wanted != nil && f.isWanted[v] {
+				left--
+			}
+			if f.traced && !f.ends[v] {
+				f.fall(v, level)
+			}
+			f.spread(v, level)
 		}
 	}
 	for i := range f.level {
 		if !f.done[i] {
-			f.level[i] = f.z[i] // no way out: not what is tried here
+			f.level[i] = f.z[i] // no way out: not what is tried here; or nothing that is wanted
+		}
+	}
+}
+
+// spread lets the water of vertex v, which stands at a level, rise into its neighbours.
+func (f *filler) spread(v int32, level float64) {
+	for _, w := range f.p.near[f.p.first[v]:f.p.first[v+1]] {
+		z := f.z[w]
+		if z < level {
+			z = level
+		}
+		if !(z < f.level[w]) { // those that are done stand no higher
+			continue
+		}
+		f.level[w] = z
+		if f.traced {
+			f.ends[w] = false
+		}
+		if z == level {
+			f.now.push(w)
+		} else {
+			f.queue.push(item{z, w})
+		}
+	}
+}
+
+// fall gives vertex v the outlet of the neighbour to which its water, which stands at a level, falls steepest.
+func (f *filler) fall(v int32, level float64) {
+	steepest := -1.0
+	f.from[v] = -1
+	for k := f.p.first[v]; k < f.p.first[v+1]; k++ {
+		w := f.p.near[k]
+		if !f.done[w] {
+			continue
+		}
+		if fall := (level - f.level[w]) / f.p.far[k]; fall > steepest {
+			steepest, f.from[v] = fall, f.from[w]
 		}
 	}
 }
 
 // end lets water of a level leave at vertex i, into an outlet or over the border.
 func (f *filler) end(level float64, i, outlet int32) {
-	if level < f.level[i] {
-		f.level[i] = level
-		f.push(item{level, i, outlet, true})
+	if !(level < f.level[i]) {
+		return
 	}
-}
-
-func less(a, b item) bool {
-	if a.level != b.level {
-		return a.level < b.level
+	f.level[i] = level
+	if f.traced {
+		f.from[i], f.ends[i] = outlet, true
 	}
-	return a.vertex < b.vertex
-}
-
-func (f *filler) push(it item) {
-	f.queue = append(f.queue, it)
-	q := f.queue
-	i := len(q) - 1
-	for i > 0 {
-		up := (i - 1) / 2
-		if !less(q[i], q[up]) {
-			break
-		}
-		q[i], q[up] = q[up], q[i]
-		i = up
-	}
-}
-
-func (f *filler) pop() item {
-	q := f.queue
-	top := q[0]
-	n := len(q) - 1
-	q[0] = q[n]
-	q = q[:n]
-	for i := 0; ; {
-		k := 2*i + 1
-		if k >= n {
-			break
-		}
-		if k+1 < n && less(q[k+1], q[k]) {
-			k++
-		}
-		if !less(q[k], q[i]) {
-			break
-		}
-		q[i], q[k] = q[k], q[i]
-		i = k
-	}
-	f.queue = q
-	return top
+	f.queue.push(item{level, i})
 }
 
 // water is what stands somewhere.
@@ -186,46 +195,65 @@ type water struct{ depth, area, volume float64 }
 
 // standing returns the greatest water, by volume, that covers any of the given vertices of the patch.
 func (f *filler) standing(wet []int32) water {
-	var best water
-	for i := range f.done {
-		f.done[i] = false // from here on: summed
+	for i := range f.pool {
+		f.pool[i] = -1
 	}
+	f.levels, f.waters = f.levels[:0], f.waters[:0]
 	for _, i := range wet {
-		if f.level[i] > f.z[i] && !f.done[i] {
-			if w := f.pool(i); w.volume > best.volume {
-				best = w
-			}
+		if f.level[i] > f.z[i] && f.pool[i] < 0 {
+			f.gather(i)
+		}
+	}
+	var best water
+	if len(f.waters) == 0 {
+		return best
+	}
+	for k := range f.p.facets {
+		c := &f.p.facets[k]
+		a, b, d := f.pool[c[0]], f.pool[c[1]], f.pool[c[2]]
+		if a >= 0 {
+			f.sum(k, a)
+		}
+		if b >= 0 && b != a {
+			f.sum(k, b)
+		}
+		if d >= 0 && d != a && d != b {
+			f.sum(k, d)
+		}
+	}
+	for i := range f.waters {
+		if f.waters[i].volume > best.volume {
+			best = f.waters[i]
 		}
 	}
 	return best
 }
 
-// pool sums the water in which vertex i lies.
-func (f *filler) pool(i int32) water {
-	level := f.level[i]
-	f.stamp++
+// gather numbers the water in which vertex i lies.
+func (f *filler) gather(i int32) {
+	n, level := int32(len(f.waters)), f.level[i]
 	f.walk = append(f.walk[:0], i)
-	f.done[i], f.pond[i] = true, f.stamp
+	f.pool[i] = n
 	var w water
 	for k := 0; k < len(f.walk); k++ {
 		v := f.walk[k]
 		w.depth = math.Max(w.depth, level-f.z[v])
 		for _, u := range f.p.near[f.p.first[v]:f.p.first[v+1]] {
-			if f.pond[u] != f.stamp && f.level[u] == level && f.z[u] < level {
-				f.done[u], f.pond[u] = true, f.stamp
+			if f.pool[u] != n && f.level[u] == level && f.z[u] < level {
+				f.pool[u] = n
 				f.walk = append(f.walk, u)
 			}
 		}
 	}
-	for k, c := range f.p.facets {
-		if f.pond[c[0]] != f.stamp && f.pond[c[1]] != f.stamp && f.pond[c[2]] != f.stamp {
-			continue
-		}
-		area, volume := under(level-f.z[c[0]], level-f.z[c[1]], level-f.z[c[2]], f.p.area[k])
-		w.area += area
-		w.volume += volume
-	}
-	return w
+	f.levels, f.waters = append(f.levels, level), append(f.waters, w)
+}
+
+// sum adds what stands of water n over facet k.
+func (f *filler) sum(k int, n int32) {
+	c, level := &f.p.facets[k], f.levels[n]
+	area, volume := under(level-f.z[c[0]], level-f.z[c[1]], level-f.z[c[2]], f.p.area[k])
+	f.waters[n].area += area
+	f.waters[n].volume += volume
 }
 
 // under returns the plan area and the volume of the water on a facet of the given area whose corners lie a, b and c deep; negative
