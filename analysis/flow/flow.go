@@ -41,13 +41,6 @@ type End struct {
 	Pit    int32 // pit vertex of the cut TIN (smallest index of its level set); -1 for an outlet
 }
 
-// Strip is a part of a facet that drains to one label; a facet's strips cover it without overlap.
-type Strip struct {
-	Facet int32
-	Label Label
-	Ring  orb.Ring // closed, counter-clockwise
-}
-
 // Place is a point of a facet.
 type Place struct {
 	Facet int32

@@ -226,16 +226,6 @@ func (n *Network) elevation(p Place) float64 {
 	return z
 }
 
-// path follows water from x, y; false when that is outside the surface.
-func (n *Network) path(x, y float64) (Path, bool, error) {
-	f := n.index.find(x, y)
-	if f < 0 {
-		return Path{}, false, nil
-	}
-	p, err := n.PathFrom(Place{f, orb.Point{x, y}})
-	return p, true, err
-}
-
 // At returns the label of x, y and its travel; Unlabelled outside the surface.
 func (n *Network) At(x, y float64) (Label, float64) {
 	f := n.index.find(x, y)

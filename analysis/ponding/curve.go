@@ -3,7 +3,6 @@ package ponding
 import (
 	"cmp"
 	"slices"
-	"sort"
 )
 
 // Curve is a stage-volume curve: what stands in a depression below a level. It is the static curve: all
@@ -84,47 +83,4 @@ func (c *Curve) water(level float64) (area, volume float64) {
 		volume += v
 	}
 	return area, volume
-}
-
-// Level returns the level at which the depression holds a volume [m]: Bottom for none, Full for all that
-// it holds and more.
-func (c *Curve) Level(volume float64) float64 {
-	if volume <= 0 || len(c.knots) < 2 {
-		return c.Bottom
-	}
-	above := sort.Search(len(c.knots), func(i int) bool { return c.Volume(c.knots[i]) >= volume })
-	if above == len(c.knots) {
-		return c.Full
-	}
-	if above == 0 {
-		return c.Bottom
-	}
-	return c.solve(c.knots[above-1], c.knots[above], volume)
-}
-
-// solve finds the level of a volume between two knots. Area never falls as water rises, so volume is
-// convex in the level and Newton's steps from above never pass the root; a step that rounding spoils is
-// replaced by halving.
-func (c *Curve) solve(low, high, volume float64) float64 {
-	level := high
-	for range 200 {
-		area, v := c.water(level)
-		if v == volume {
-			return level
-		}
-		if v > volume {
-			high = level
-		} else {
-			low = level
-		}
-		next := level - (v-volume)/area
-		if !(next > low && next < high) {
-			next = low + (high-low)/2
-		}
-		if next == low || next == high || next == level {
-			break
-		}
-		level = next
-	}
-	return level
 }

@@ -164,24 +164,3 @@ func TestPourRunsDownTheCascade(t *testing.T) {
 		t.Errorf("off %v, want 0.5", w.Off)
 	}
 }
-
-func TestRoomsAddUp(t *testing.T) {
-	// what the depressions of a pond hold themselves adds up to its volume, and each node's curve says the same
-	rng := random(5)
-	for trial := range 100 {
-		tin, outlets := randomCase(rng, 9, 2+trial%9)
-		ps := find(t, tin, outlets...)
-		room := ps.rooms()
-		sum := make([]float64, len(ps.Tree))
-		for k := range ps.Tree {
-			n := &ps.Tree[k]
-			sum[k] += room[k]
-			if c := ps.curve(int32(k)); math.Abs(c.Volume(n.Level)-sum[k]) > 1e-9*(1+sum[k]) {
-				t.Fatalf("trial %d node %d: rooms %v, curve %v", trial, k, sum[k], c.Volume(n.Level))
-			}
-			if n.Parent >= 0 {
-				sum[n.Parent] += sum[k]
-			}
-		}
-	}
-}

@@ -34,9 +34,6 @@ func (ps *Ponds) Spills() *Spills {
 // Leaf returns the node of the pit at vertex v, the smallest of its level set; -1 where there is none.
 func (s *Spills) Leaf(v int32) int32 { return s.leaf[v] }
 
-// Within reports whether node k is part of node.
-func (s *Spills) Within(k, node int32) bool { return s.inside.within(k, node) }
-
 // Size returns how many nodes a node has with its parts and theirs.
 func (s *Spills) Size(k int32) int32 { return s.inside.size[k] }
 
@@ -71,6 +68,12 @@ func (s *Spills) All() *Spills {
 		s.Of(int32(k))
 	}
 	return s
+}
+
+// beside returns the node that k merges with.
+func (ps *Ponds) beside(k int32) int32 {
+	p := &ps.Tree[ps.Tree[k].Parent]
+	return p.Left + p.Right - k
 }
 
 func (s *Spills) find(k int32) int32 {

@@ -1,5 +1,9 @@
 package ponding
 
+// The water of the fill-spill-merge of the tests below: it fills the tree of depressions with amounts that
+// the tests choose, by the same Spills that a storm runs over, so that both can be held against the
+// properties that are proved of it.
+
 // Water is what stands in the depressions of one surface, and what has run off. It starts empty; Pour adds
 // to it. The rules are those of fill, spill and merge (Barnes, Callaghan and Wickert, Earth Surface
 // Dynamics 9, 2021): a full depression spills into the one beyond its lip; when both are full they become
@@ -20,7 +24,7 @@ func (ps *Ponds) Empty() *Water {
 	n := len(ps.Tree)
 	w := &Water{
 		Held: make([]float64, n), Off: make([]float64, len(ps.sinks.level)),
-		ps: ps, room: ps.rooms(), top: make([]int32, n), spills: ps.Spills(),
+		ps: ps, room: ownRoom(ps), top: make([]int32, n), spills: ps.Spills(),
 	}
 	for k := range ps.Tree {
 		w.top[k] = int32(k)
@@ -95,12 +99,6 @@ func (w *Water) merge(k int32) bool {
 	return true
 }
 
-// beside returns the node that k merges with.
-func (ps *Ponds) beside(k int32) int32 {
-	p := &ps.Tree[ps.Tree[k].Parent]
-	return p.Left + p.Right - k
-}
-
 // Level returns the elevation of the water in node k: its Base while it holds nothing itself.
 func (w *Water) Level(k int32) float64 {
 	n := &w.ps.Tree[k]
@@ -112,4 +110,19 @@ func (w *Water) Level(k int32) float64 {
 	}
 	curve := w.ps.curve(k)
 	return curve.Level(curve.Volume(n.Base) + w.Held[k])
+}
+
+// ownRoom returns per node what it can hold itself: its volume when full less that of its parts.
+func ownRoom(ps *Ponds) []float64 {
+	full := make([]float64, len(ps.Tree))
+	room := make([]float64, len(ps.Tree))
+	for k := range ps.Tree {
+		n := &ps.Tree[k]
+		full[k] = ps.curve(int32(k)).Volume(n.Level)
+		room[k] = full[k]
+		if n.Left >= 0 {
+			room[k] = max(0, full[k]-full[n.Left]-full[n.Right])
+		}
+	}
+	return room
 }
