@@ -29,62 +29,45 @@ func (t Text) Fill(write func(Quantity) string) string {
 	})
 }
 
+func of(d Dimension, name string, v float64) Quantity { return Quantity{Name: name, Value: v, Dim: d} }
+
 // MM returns a short length: millimetres, or inches and eighths. Value in metres.
-func MM(name string, metres float64) Quantity { return Quantity{Name: name, Value: metres, Dim: Depth} }
+func MM(name string, metres float64) Quantity { return of(Depth, name, metres) }
 
 // Metres returns a plan length. Value in metres.
-func Metres(name string, metres float64) Quantity {
-	return Quantity{Name: name, Value: metres, Dim: Length}
-}
+func Metres(name string, metres float64) Quantity { return of(Length, name, metres) }
 
 // Tape returns a plan distance to be held with a tape. Value in metres.
-func Tape(name string, metres float64) Quantity {
-	return Quantity{Name: name, Value: metres, Dim: Offset}
-}
+func Tape(name string, metres float64) Quantity { return of(Offset, name, metres) }
 
 // Level returns an elevation above the site datum. Value in metres.
-func Level(name string, metres float64) Quantity {
-	return Quantity{Name: name, Value: metres, Dim: Elevation}
-}
+func Level(name string, metres float64) Quantity { return of(Elevation, name, metres) }
 
 // Plan returns a plan area. Value in square metres.
-func Plan(name string, area float64) Quantity { return Quantity{Name: name, Value: area, Dim: Area} }
-
-// Litres returns a volume of water. Value in cubic metres.
-func Litres(name string, cubicMetres float64) Quantity {
-	return Quantity{Name: name, Value: cubicMetres, Dim: Volume}
-}
+func Plan(name string, area float64) Quantity { return of(Area, name, area) }
 
 // Weight returns a mass. Value in kilograms.
-func Weight(name string, kilograms float64) Quantity {
-	return Quantity{Name: name, Value: kilograms, Dim: Mass}
-}
+func Weight(name string, kilograms float64) Quantity { return of(Mass, name, kilograms) }
 
 // Load returns a load per area. Value in pascals.
-func Load(name string, pascals float64) Quantity {
-	return Quantity{Name: name, Value: pascals, Dim: Pressure}
-}
+func Load(name string, pascals float64) Quantity { return of(Pressure, name, pascals) }
 
 // Fall returns a slope. Value is rise over run.
-func Fall(name string, riseOverRun float64) Quantity {
-	return Quantity{Name: name, Value: riseOverRun, Dim: Slope}
-}
+func Fall(name string, riseOverRun float64) Quantity { return of(Slope, name, riseOverRun) }
 
 // Part returns a share. Value from 0 to 1.
-func Part(name string, share float64) Quantity { return Quantity{Name: name, Value: share, Dim: Share} }
+func Part(name string, share float64) Quantity { return of(Share, name, share) }
 
 // Discharge returns a flow of water. Value in cubic metres a second.
 func Discharge(name string, cubicMetresPerSecond float64) Quantity {
-	return Quantity{Name: name, Value: cubicMetresPerSecond, Dim: Flow}
+	return of(Flow, name, cubicMetresPerSecond)
 }
 
 // Rate returns a rate of rain. Value in metres a second.
-func Rate(name string, metresPerSecond float64) Quantity {
-	return Quantity{Name: name, Value: metresPerSecond, Dim: Rain}
-}
+func Rate(name string, metresPerSecond float64) Quantity { return of(Rain, name, metresPerSecond) }
 
 // Number returns a count.
-func Number(name string, n int) Quantity { return Quantity{Name: name, Value: float64(n), Dim: Count} }
+func Number(name string, n int) Quantity { return of(Count, name, float64(n)) }
 
 // Called returns a name from site or from a file, such as an outlet's label. It is written as it stands: names are arguments, never part
 // of a format.
