@@ -127,7 +127,7 @@ func (w *builder) outline() {
 	w.props.Text("building", s.Roof.Building)
 	w.props.Text("surveyed", s.Roof.Surveyed)
 	if !o.EdgeAssumed {
-		w.props.Text("edge", record.EdgeType(o.Edge))
+		w.props.Text("edge", o.Edge.String())
 	}
 	w.props.Flag("edge_assumed", o.EdgeAssumed)
 	if o.NoOutlets {
@@ -187,7 +187,7 @@ func (w *builder) breaklines() {
 	lines := w.book.Study.Roof.Breaklines
 	for i := range lines {
 		l := &lines[i]
-		kind := record.BreaklineType(l.Type)
+		kind := l.Type.String()
 		w.openInput("breakline", titled("Breakline", kind, l.ID), &l.Feature)
 		w.measuredLine(l.Line)
 		w.props.Text("type", kind)
@@ -200,13 +200,13 @@ func (w *builder) edges() {
 	edges := w.book.Study.Roof.Edges
 	for i := range edges {
 		e := &edges[i]
-		kind := record.EdgeType(e.Type)
+		kind := e.Type.String()
 		w.openInput("edge", titled("Edge, "+kind, e.Label, e.ID), &e.Feature)
 		w.measuredLine(e.Line)
 		w.props.Text("type", kind)
 		w.props.Text("label", e.Label)
 		if e.Type != roof.Wall {
-			w.props.Text("duty", record.Duty(e.Duty))
+			w.props.Text("duty", e.Duty.String())
 		}
 		w.length("height", e.Height)
 		w.length("adjoining_height", e.AdjoiningHeight)
@@ -271,7 +271,7 @@ func (w *builder) sills() {
 	sills := w.book.Study.Roof.Sills
 	for i := range sills {
 		s := &sills[i]
-		kind := record.SillKind(s.Kind)
+		kind := s.Kind.String()
 		what := "Sill"
 		if kind != "" {
 			what = "Sill, " + kind

@@ -120,7 +120,7 @@ func (w *builder) outlets() {
 	u := w.book.Units
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
-		title := fmt.Sprintf("%s (%s, %s) takes %s", o.Label, record.OutletType(o), record.Duty(o.Duty), u.SayArea(w.book.Catchment(i)))
+		title := fmt.Sprintf("%s (%s, %s) takes %s", o.Label, record.OutletType(o), o.Duty.String(), u.SayArea(w.book.Catchment(i)))
 		w.open("outlet", w.book.Names.Outlets[i], title)
 		if len(o.Line) > 1 {
 			h := w.vertexHeights(o.Vertices)
@@ -159,7 +159,7 @@ func (w *builder) outletInput(o *roof.Outlet, assumed bool) {
 	if o.Type == roof.Scupper {
 		w.length("width", o.Width)
 		w.props.Flag("width_assumed", o.WidthAssumed)
-		w.props.Text("crest", record.Crest(o.Crest))
+		w.props.Text("crest", o.Crest.String())
 		w.length("crest_breadth", o.CrestBreadth)
 	} else {
 		w.length("bowl", o.Bowl)

@@ -110,7 +110,7 @@ func flowChart(b *record.Book, cases []*study.Case, i int, most, end float64) Ch
 	if len(dry) > 0 {
 		peaks = append(peaks, "nothing with "+strings.Join(dry, " or "))
 	}
-	caption := o.Label + ", " + record.Duty(o.Duty) + ": " + strings.Join(peaks, "; ") + "."
+	caption := o.Label + ", " + o.Duty.String() + ": " + strings.Join(peaks, "; ") + "."
 	c.Words = "Flow of outlet " + caption
 	return Chart{caption, c.Draw(chartWidth, flowHigh)}
 }

@@ -104,7 +104,7 @@ func demandTable(b *record.Book) Table {
 			continue
 		}
 		row := Row{Cells: []Cell{
-			{Text: o.Label}, {Text: record.Duty(o.Duty)}, say(u.SayRain(d.Rate), d.Rate), say(u.SayFlow(d.Demand), d.Demand),
+			{Text: o.Label}, {Text: o.Duty.String()}, say(u.SayRain(d.Rate), d.Rate), say(u.SayFlow(d.Demand), d.Demand),
 		}}
 		switch {
 		case o.Type == roof.EdgeOutlet:

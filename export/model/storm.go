@@ -171,7 +171,7 @@ func flowTable(b *record.Book) Table {
 			}
 			t.Rows = append(t.Rows, Row{Cells: []Cell{
 				{Text: o.Label},
-				{Text: record.Duty(o.Duty)},
+				{Text: o.Duty.String()},
 				{Text: c.Name},
 				say(u.SayFlow(r.PeakFlow), r.PeakFlow), at, head,
 				say(u.SayVolume(r.Volume), r.Volume), starts,

@@ -158,7 +158,7 @@ func outletTable(b *record.Book) Table {
 			{Text: b.Names.Local(b.Names.Outlets[i])},
 			{Text: o.Label},
 			{Text: record.OutletType(o)},
-			{Text: record.Duty(o.Duty)},
+			{Text: o.Duty.String()},
 			say(level, o.Invert),
 			say(u.SayArea(b.Catchment(i)), b.Catchment(i)), way(b.Catchment(i), b.Travel(i)),
 			say(u.SayArea(b.Direct(i)), b.Direct(i)), way(b.Direct(i), b.DirectTravel(i)),

@@ -34,6 +34,6 @@ func (b *Book) Line(o *Object, l *slope.Line) {
 		b.Units.Depth(o, "back_fall", l.BackFall)
 	}
 	if l.Named {
-		o.Text("type", BreaklineType(l.Type))
+		o.Text("type", l.Type.String())
 	}
 }

@@ -75,7 +75,7 @@ func (b *Book) stormOutlet(o *Object, c *study.Case, k int) {
 	u := b.Units
 	o.Text("id", b.Names.Outlets[k])
 	o.Text("label", s.Label)
-	o.Text("duty", Duty(s.Duty))
+	o.Text("duty", s.Duty.String())
 	o.Flag("blocked", r.Blocked)
 	if s.Type != roof.EdgeOutlet {
 		u.Depth(o, "peak_head", r.PeakHead)

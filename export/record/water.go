@@ -1,7 +1,6 @@
 package record
 
 import (
-	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
 )
@@ -120,7 +119,7 @@ func (b *Book) Outlet(o *Object, i int) {
 	u := b.Units
 	o.Text("label", out.Label)
 	o.Text("type", OutletType(out))
-	o.Text("duty", Duty(out.Duty))
+	o.Text("duty", out.Duty.String())
 	u.Length(o, "invert", b.Invert(out))
 	o.Flag("invert_assumed", out.InvertAssumed)
 	u.Area(o, "catchment", b.catchment[i])
@@ -158,48 +157,8 @@ func (b *Book) Share(o *Object, i int) {
 
 // OutletType returns the word for what kind of outlet o is: drain, scupper, gutter or free.
 func OutletType(o *surface.Outlet) string {
-	switch o.Type {
-	case roof.Drain:
-		return "drain"
-	case roof.Scupper:
-		return "scupper"
-	case roof.EdgeOutlet:
+	if word := o.Type.String(); word != "" {
+		return word
 	}
-	return EdgeType(o.Edge)
-}
-
-// EdgeType returns the word for a type of edge.
-func EdgeType(t roof.EdgeType) string {
-	switch t {
-	case roof.Gutter:
-		return "gutter"
-	case roof.Free:
-		return "free"
-	case roof.Wall:
-	}
-	return "wall"
-}
-
-// Duty returns the word for an outlet's duty.
-func Duty(d roof.Duty) string {
-	if d == roof.Overflow {
-		return "overflow"
-	}
-	return "primary"
-}
-
-// BreaklineType returns the word for a type of breakline.
-func BreaklineType(t roof.BreaklineType) string {
-	switch t {
-	case roof.Ridge:
-		return "ridge"
-	case roof.Valley:
-		return "valley"
-	case roof.Hip:
-		return "hip"
-	case roof.Cricket:
-		return "cricket"
-	case roof.GradeBreak:
-	}
-	return "grade-break"
+	return o.Edge.String()
 }

@@ -131,16 +131,12 @@ func (a *atlas) outline() {
 	a.props.Text("building", r.Building)
 	a.props.Text("surveyed", r.Surveyed)
 	if !r.Outline.EdgeAssumed {
-		a.props.Text("edge", edgeName(r.Outline.Edge))
+		a.props.Text("edge", r.Outline.Edge.String())
 	}
 	a.props.Text("tier", a.Survey.Tier.String())
 	a.Units.Area(&a.props, "area", a.Survey.Area)
 	a.stroke(palette.Ink, 2)
 	a.close()
-}
-
-func edgeName(e roof.EdgeType) string {
-	return map[roof.EdgeType]string{roof.Wall: "wall", roof.Gutter: "gutter", roof.Free: "free"}[e]
 }
 
 // ponds writes every pond that was seen twice: what was worked out as a pond, and what was seen as a stain, which can be read back.
@@ -197,9 +193,9 @@ func (a *atlas) curbs() {
 func (a *atlas) edges() {
 	for i := range a.Survey.Roof.Edges {
 		e := &a.Survey.Roof.Edges[i]
-		a.open("edge", e.ID, edgeName(e.Type)+" edge "+e.Label, "edge")
+		a.open("edge", e.ID, e.Type.String()+" edge "+e.Label, "edge")
 		a.line(roof.PlanOf(e.Line))
-		a.props.Text("type", edgeName(e.Type))
+		a.props.Text("type", e.Type.String())
 		a.props.Text("label", e.Label)
 		if e.Height > 0 {
 			a.own("height", float64(e.Height))

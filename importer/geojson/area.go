@@ -29,8 +29,8 @@ func (r *reader) outline() {
 	}
 	_, stated := r.given("edge")
 	o.EdgeAssumed = !stated
-	o.NoOutlets = word(r, "outlets", false, draft.ParseNoOutlets)
-	o.Edge = word(r, "edge", roof.Wall, draft.ParseEdgeType)
+	o.NoOutlets = word(r, "outlets", false, roof.ParseNoOutlets)
+	o.Edge = word(r, "edge", roof.Wall, roof.ParseEdgeType)
 	r.out.Outlines = append(r.out.Outlines, o)
 }
 

@@ -8,7 +8,6 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
-	"runnel/importer/draft"
 )
 
 // edge reads a stretch of the outline with its own type.
@@ -24,9 +23,9 @@ func (r *reader) edge() {
 	r.out.Edges = append(r.out.Edges, roof.Edge{
 		Feature: r.head(),
 		Line:    line,
-		Type:    word(r, "type", roof.Wall, draft.ParseEdgeType),
+		Type:    word(r, "type", roof.Wall, roof.ParseEdgeType),
 		Height:  r.size("height", 0, false),
-		Duty:    word(r, "duty", roof.Primary, draft.ParseDuty),
+		Duty:    word(r, "duty", roof.Primary, roof.ParseDuty),
 		Label:   r.text("label"),
 
 		AdjoiningHeight: r.adjoining(),
@@ -82,6 +81,6 @@ func (r *reader) breakline() {
 		return
 	}
 	r.out.Breaklines = append(r.out.Breaklines, roof.Breakline{
-		Feature: r.head(), Line: line, Type: word(r, "type", roof.GradeBreak, draft.ParseBreaklineType),
+		Feature: r.head(), Line: line, Type: word(r, "type", roof.GradeBreak, roof.ParseBreaklineType),
 	})
 }

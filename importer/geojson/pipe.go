@@ -31,7 +31,7 @@ func (r *reader) pipes(o *roof.Outlet) {
 	o.Pipe = r.size("pipe", 0, true)
 	o.PipeSlope = r.slope("pipe_slope")
 	o.ConductorHead = r.size("conductor_head", 0, true)
-	o.Crest = word(r, "crest", roof.CrestUnknown, draft.ParseCrest)
+	o.Crest = word(r, "crest", roof.CrestUnknown, roof.ParseCrest)
 	o.DischargesTo = r.text("discharges_to")
 }
 
@@ -81,7 +81,7 @@ func (r *reader) sill() {
 		return
 	}
 	r.out.Sills = append(r.out.Sills, roof.Sill{
-		Feature: r.head(), Position: p, Kind: word(r, "kind", roof.SillUnknown, draft.ParseSillKind), Label: r.text("label"),
+		Feature: r.head(), Position: p, Kind: word(r, "kind", roof.SillUnknown, roof.ParseSillKind), Label: r.text("label"),
 	})
 }
 

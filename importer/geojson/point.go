@@ -47,8 +47,8 @@ func (r *reader) outlet() {
 	}
 	o := roof.Outlet{
 		Feature: r.head(), Plan: p.Plan, Invert: p.Z, HasInvert: p.HasZ, Label: r.text("label"),
-		Type: word(r, "type", roof.Drain, draft.ParseOutletType),
-		Duty: word(r, "duty", roof.Primary, draft.ParseDuty),
+		Type: word(r, "type", roof.Drain, roof.ParseOutletType),
+		Duty: word(r, "duty", roof.Primary, roof.ParseDuty),
 	}
 	if v, ok := r.given("invert_assumed"); ok && v.Bool() {
 		o.Invert, o.HasInvert = 0, false // an earlier output says that nobody measured it

@@ -127,7 +127,7 @@ func (r *reader) area(c *chain) {
 		o.Name = p.value
 	}
 	if p, ok := r.code.value("edge"); ok {
-		kind, err := draft.ParseEdgeType(p.value)
+		kind, err := roof.ParseEdgeType(p.value)
 		if err != nil {
 			r.refuseAt(err.Error(), "correct the code")
 		}

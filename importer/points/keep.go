@@ -166,7 +166,7 @@ func (r *reader) duty(otherwise roof.Duty) roof.Duty {
 	if !ok {
 		return otherwise
 	}
-	d, err := draft.ParseDuty(p.value)
+	d, err := roof.ParseDuty(p.value)
 	if err != nil {
 		r.refuseAt(err.Error(), "correct the code")
 	}

@@ -28,7 +28,7 @@ func (r *reader) pipes(o *roof.Outlet) {
 		o.PipeSlope = slope
 	}
 	if p, ok := r.code.value("crest"); ok {
-		crest, err := draft.ParseCrest(p.value)
+		crest, err := roof.ParseCrest(p.value)
 		r.report(p, err)
 		o.Crest = crest
 	}
@@ -42,7 +42,7 @@ func (r *reader) sill() {
 	}
 	s := roof.Sill{Feature: r.head(), Position: r.place, Label: r.label()}
 	if p, ok := r.code.value("kind"); ok {
-		kind, err := draft.ParseSillKind(p.value)
+		kind, err := roof.ParseSillKind(p.value)
 		r.report(p, err)
 		s.Kind = kind
 	}
