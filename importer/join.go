@@ -73,22 +73,10 @@ func (p *placer) spots(r *roof.Roof, s *source) {
 
 // lines adds lines and areas of one file.
 func (p *placer) lines(r *roof.Roof, s *source) {
-	for _, e := range s.draft.Edges {
-		e.Line = p.line(s, e.Line)
-		r.Edges = append(r.Edges, e)
-	}
-	for _, b := range s.draft.Breaklines {
-		b.Line = p.line(s, b.Line)
-		r.Breaklines = append(r.Breaklines, b)
-	}
-	for _, c := range s.draft.Curbs {
-		c.Ring = p.line(s, c.Ring)
-		r.Curbs = append(r.Curbs, c)
-	}
-	for _, st := range s.draft.Stains {
-		st.Ring = p.line(s, st.Ring)
-		r.Stains = append(r.Stains, st)
-	}
+	add(&r.Edges, s.draft.Edges, func(e *roof.Edge) { e.Line = p.line(s, e.Line) })
+	add(&r.Breaklines, s.draft.Breaklines, func(b *roof.Breakline) { b.Line = p.line(s, b.Line) })
+	add(&r.Curbs, s.draft.Curbs, func(c *roof.Curb) { c.Ring = p.line(s, c.Ring) })
+	add(&r.Stains, s.draft.Stains, func(w *roof.Stain) { w.Ring = p.line(s, w.Ring) })
 }
 
 // points adds single things of one file.
@@ -101,17 +89,16 @@ func (p *placer) points(r *roof.Roof, s *source) {
 		}
 		r.Outlets = append(r.Outlets, o.Outlet)
 	}
-	for _, c := range s.draft.Cores {
-		c.Plan = p.place(s, c.Plan)
-		r.Cores = append(r.Cores, c)
-	}
-	for _, sill := range s.draft.Sills {
-		sill.Plan = p.place(s, sill.Plan)
-		r.Sills = append(r.Sills, sill)
-	}
-	for _, c := range s.draft.Controls {
-		c.Plan = p.control(&c)
-		r.Controls = append(r.Controls, c)
+	add(&r.Cores, s.draft.Cores, func(c *roof.Core) { c.Plan = p.place(s, c.Plan) })
+	add(&r.Sills, s.draft.Sills, func(l *roof.Sill) { l.Plan = p.place(s, l.Plan) })
+	add(&r.Controls, s.draft.Controls, func(c *roof.Control) { c.Plan = p.control(c) })
+}
+
+// add adds the things of one file to all, each put in its place first.
+func add[T any](all *[]T, some []T, place func(*T)) {
+	for _, x := range some {
+		place(&x)
+		*all = append(*all, x)
 	}
 }
 

@@ -36,9 +36,6 @@ func ParseFlow(text string) (Flow, error) {
 
 // flow takes a flow, to the end of the text.
 func (s *scanner) flow() (flow Flow, why string) {
-	if s.take("-") {
-		return 0, "it is negative"
-	}
 	value, why := s.amount()
 	if why != "" {
 		return 0, why

@@ -19,9 +19,6 @@ func ParseIntensity(text string) (Intensity, error) {
 
 // intensity takes a rate, to the end of the text.
 func (s *scanner) intensity() (rate Intensity, why string) {
-	if s.take("-") {
-		return 0, "it is negative"
-	}
 	value, why := s.amount()
 	if why != "" {
 		return 0, why
@@ -33,12 +30,7 @@ func (s *scanner) intensity() (rate Intensity, why string) {
 	if why != "" {
 		return 0, why
 	}
-	s.skip()
-	if !s.take("/") && !s.take("per ") {
-		return 0, "it is not per hour"
-	}
-	s.skip()
-	if !hours[s.rest] {
+	if !s.per() || !hours[s.rest] {
 		return 0, "it is not per hour"
 	}
 	return perHour(value * float64(unit) / 3600)

@@ -20,6 +20,14 @@ func (s *scanner) take(prefix string) bool {
 	return true
 }
 
+// per takes the word or the sign for a rate, with blanks, and reports whether it was there.
+func (s *scanner) per() bool {
+	s.skip()
+	found := s.take("/") || s.take("per ")
+	s.skip()
+	return found
+}
+
 // digits takes a run of decimal digits, perhaps empty.
 func (s *scanner) digits() string {
 	n := 0

@@ -16,6 +16,9 @@ func read[T ~float64](text, says string, parse func(*scanner) (value T, why stri
 
 // amount takes a number and the blanks before its unit, which it must have.
 func (s *scanner) amount() (value float64, why string) {
+	if s.take("-") {
+		return 0, "it is negative"
+	}
 	value, _, why = s.mixed()
 	if s.skip(); why == "" && s.rest == "" {
 		why = "it has no unit"

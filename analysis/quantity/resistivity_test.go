@@ -37,7 +37,7 @@ func TestParseResistivityRefuses(t *testing.T) {
 		"5.6 per m":      "is no unit of it",
 		"5.6 per in 2":   "is no unit of it",
 		"R-5 W/(m K)":    "is no unit of it",
-		"-5.6 per in":    "a number is missing",
+		"-5.6 per in":    "it is negative",
 		"NaN per in":     "a number is missing",
 		"0 per in":       "no roofing material",
 		"0 W/(m K)":      "it is 0",

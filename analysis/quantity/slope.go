@@ -54,11 +54,9 @@ func (s *scanner) slope(rise float64) (value float64, why string) {
 	if why != "" {
 		return 0, why
 	}
-	s.skip()
-	if !s.take("/") && !s.take("per ") {
+	if !s.per() {
 		return 0, "the run is missing"
 	}
-	s.skip()
 	run, why := s.unit()
 	if why == "" && strings.TrimSpace(s.rest) != "" {
 		why = fmt.Sprintf("%.40q follows the run", s.rest)

@@ -1,6 +1,8 @@
 package surface
 
 import (
+	"slices"
+
 	"runnel/analysis/geometry"
 	"runnel/analysis/mesh"
 )
@@ -60,16 +62,7 @@ func spannedBy(m *mesh.Mesh, on [][]int32, a, b, c int32) bool {
 		return false
 	}
 	for _, p := range on[a] {
-		if contains(on[b], p) && contains(on[c], p) {
-			return true
-		}
-	}
-	return false
-}
-
-func contains(list []int32, v int32) bool {
-	for _, w := range list {
-		if w == v {
+		if slices.Contains(on[b], p) && slices.Contains(on[c], p) {
 			return true
 		}
 	}

@@ -149,7 +149,7 @@ func (r *compareRun) book(paths []string, o importer.Options, steps study.Option
 
 // write prints the page or the JSON, and writes the files.
 func (r *compareRun) write(c *compared.Comparison, paths []string) error {
-	var set *staged.Set
+	set := &staged.Set{}
 	if r.dir != "" {
 		stem := export.Stem(c.After.Study.Roof)
 		layers := stem + ".change.geojson"
@@ -166,22 +166,13 @@ func (r *compareRun) write(c *compared.Comparison, paths []string) error {
 			return err
 		}
 	}
+	defer set.Discard()
 	print := c.WriteText
 	if r.json {
 		print = c.WriteJSON
 	}
 	if err := print(r.Out); err != nil {
-		if set != nil {
-			set.Discard()
-		}
 		return err
 	}
-	if set == nil {
-		return nil
-	}
-	names, err := set.Commit()
-	for _, name := range names {
-		note(r.Err, "wrote "+name)
-	}
-	return err
+	return r.commit(set)
 }

@@ -95,14 +95,7 @@ func (k *correct) write(p *proposal.Proposal, steps study.Options, paths []strin
 	if err := page(k.Out, p); err != nil {
 		return fmt.Errorf("write the page: %w", err)
 	}
-	files, err := set.Commit()
-	if err != nil {
-		return err
-	}
-	for _, f := range files {
-		note(k.Err, "wrote "+f)
-	}
-	return nil
+	return k.commit(set)
 }
 
 // stage writes the options and, of the one that is drawn, the corrected roof with its plan and set-out.

@@ -47,11 +47,7 @@ func (k *correct) papers(paths []string) error {
 	if err != nil {
 		return err
 	}
-	names, err := set.Commit()
-	for _, name := range names {
-		note(k.Err, "wrote "+name)
-	}
-	return err
+	return k.commit(set)
 }
 
 // paperFiles are the files of a proposal's papers.

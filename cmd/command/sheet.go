@@ -55,11 +55,7 @@ func (r *sheetRun) run(paths []string) error {
 	if err != nil {
 		return err
 	}
-	names, err := set.Commit()
-	for _, name := range names {
-		note(r.Err, "wrote "+name)
-	}
-	return err
+	return r.commit(set)
 }
 
 // sheet reads the roof, where one is given.

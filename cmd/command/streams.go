@@ -36,6 +36,15 @@ func System() Streams {
 // ended reports whether nobody waits for the call any more.
 func (s *Streams) ended() bool { return s.Context != nil && s.Context.Err() != nil }
 
+// commit puts the files of a set in their places and names them.
+func (s *Streams) commit(set *staged.Set) error {
+	names, err := set.Commit()
+	for _, name := range names {
+		note(s.Err, "wrote "+name)
+	}
+	return err
+}
+
 // endings are the signals that end the process from outside, but those that it was started to ignore, as nohup does.
 func endings() []os.Signal {
 	var all []os.Signal

@@ -2,8 +2,6 @@
 package correction
 
 import (
-	"bytes"
-	"encoding/json"
 	"io"
 
 	"runnel/analysis/assembly"
@@ -34,19 +32,7 @@ type Cost struct {
 }
 
 // WriteJSON writes the options, indented.
-func WriteJSON(w io.Writer, p *Proposal) error {
-	text, err := p.object().MarshalJSON()
-	if err != nil {
-		return err
-	}
-	var out bytes.Buffer
-	if err := json.Indent(&out, text, "", "  "); err != nil {
-		return err
-	}
-	out.WriteByte('\n')
-	_, err = w.Write(out.Bytes())
-	return err
-}
+func WriteJSON(w io.Writer, p *Proposal) error { return p.object().WriteJSON(w) }
 
 func (p *Proposal) object() *record.Object {
 	var o record.Object

@@ -80,24 +80,10 @@ func (w *writer) feature(f *layer.Feature) {
 	w.buf = record.AppendString(w.buf, f.ID)
 	w.text(`,"geometry":`)
 	w.shape(f.Shape)
-	addStyle(f.Facts, &f.Style)
+	f.Style.AddTo(f.Facts, "-")
 	w.text(`,"properties":`)
 	w.buf = f.Facts.Append(w.buf)
 	w.text("}")
-}
-
-// addStyle adds the keys of a style to a feature's properties.
-func addStyle(o *record.Object, s *layer.Style) {
-	if s.Stroke != "" {
-		o.Text("stroke", s.Stroke)
-		o.Number("stroke-width", s.Width, 2)
-	}
-	if s.Fill != "" {
-		o.Text("fill", s.Fill)
-		o.Number("fill-opacity", s.Opacity, 2)
-	}
-	o.Text("marker-color", s.Marker)
-	o.Text("marker-size", s.Size)
 }
 
 // shape writes a geometry, null where the place is not known.

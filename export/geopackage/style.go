@@ -37,7 +37,7 @@ func (t *table) sld() string {
 // facts returns the parts of a style by the names of their columns.
 func facts(s *layer.Style) *record.Object {
 	var o record.Object
-	addStyle(&o, s)
+	s.AddTo(&o, "_")
 	return &o
 }
 

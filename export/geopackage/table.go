@@ -128,7 +128,7 @@ func (g *gathered) feature(f *layer.Feature) {
 	if t.kind == "GEOMETRY" { // so far no feature had a place
 		t.kind = kind
 	}
-	addStyle(f.Facts, &f.Style)
+	f.Style.AddTo(f.Facts, "_")
 	t.style(f.Style)
 	r := row{shape: g.blob(f.Shape)}
 	for _, fact := range f.Facts.Facts() {
@@ -145,20 +145,6 @@ func (g *gathered) feature(f *layer.Feature) {
 	}
 	t.rows = append(t.rows, r)
 	t.box.add(g.grid, f.Shape)
-}
-
-// addStyle adds the parts of a style as facts, by which the rules of the styles tell features apart.
-func addStyle(o *record.Object, s *layer.Style) {
-	if s.Stroke != "" {
-		o.Text("stroke", s.Stroke)
-		o.Number("stroke_width", s.Width, 2)
-	}
-	if s.Fill != "" {
-		o.Text("fill", s.Fill)
-		o.Number("fill_opacity", s.Opacity, 2)
-	}
-	o.Text("marker_color", s.Marker)
-	o.Text("marker_size", s.Size)
 }
 
 // column returns the column of a fact, which it makes where there is none; false where the table is full. SQL does not tell capitals

@@ -37,21 +37,12 @@ func (w *builder) own(properties json.RawMessage, except []string) {
 	}
 	gjson.ParseBytes(properties).ForEach(func(key, value gjson.Result) bool {
 		name := key.String()
-		if value.Type == gjson.Null || w.props.Has(name) || contains(except, name) || contains(styleKeys, name) {
+		if value.Type == gjson.Null || w.props.Has(name) || slices.Contains(except, name) || slices.Contains(styleKeys, name) {
 			return true
 		}
 		w.props.Raw(name, json.RawMessage(value.Raw))
 		return true
 	})
-}
-
-func contains(names []string, name string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
-		}
-	}
-	return false
 }
 
 // length adds a length that a role defines, in the file's unit; zero means not given.

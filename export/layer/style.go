@@ -1,6 +1,9 @@
 package layer
 
-import "runnel/export/palette"
+import (
+	"runnel/export/palette"
+	"runnel/export/record"
+)
 
 // Style is how a feature is drawn, in the terms of simplestyle 1.1.0; empty parts are left out.
 type Style struct {
@@ -10,6 +13,21 @@ type Style struct {
 	Opacity float64 // of the fill
 	Marker  string  // colour
 	Size    string  // small, medium, large
+}
+
+// AddTo adds the parts of a style to a feature's facts: stroke, stroke-width, fill, fill-opacity, marker-color and marker-size, as simplestyle
+// calls them, with another sign than the hyphen where a format wants one.
+func (s *Style) AddTo(o *record.Object, hyphen string) {
+	if s.Stroke != "" {
+		o.Text("stroke", s.Stroke)
+		o.Number("stroke"+hyphen+"width", s.Width, 2)
+	}
+	if s.Fill != "" {
+		o.Text("fill", s.Fill)
+		o.Number("fill"+hyphen+"opacity", s.Opacity, 2)
+	}
+	o.Text("marker"+hyphen+"color", s.Marker)
+	o.Text("marker"+hyphen+"size", s.Size)
 }
 
 // Styles of the layers; a colour that depends on the feature is set where the feature is written.

@@ -133,16 +133,7 @@ func (f *Flow) clean(s string) string {
 	if strings.Count(c, string(typeface.Missing)) > strings.Count(s, string(typeface.Missing)) {
 		f.Missing = true
 	}
-	if len(c) <= longestWord {
-		return c
-	}
-	parts := strings.Split(c, " ")
-	for i, w := range parts {
-		if r := []rune(w); len(r) > longestWord {
-			parts[i] = string(r[:longestWord-1]) + "…"
-		}
-	}
-	return strings.Join(parts, " ")
+	return record.Cut(c, longestWord)
 }
 
 // fixed stands for a blank at which a line is not broken.

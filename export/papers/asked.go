@@ -13,10 +13,7 @@ import (
 
 // engineer is what the structural engineer gets: depths, loads, cores, and numbered questions.
 func (w *writer) engineer() *Paper {
-	a := &Paper{Name: "engineer", Title: "To the structural engineer: water on the roof", To: "the structural engineer"}
-	if first, ok := w.Book.KeepOff(); ok {
-		a.Parts = append(a.Parts, Part{Texts: []string{first.Say()}})
-	}
+	a := w.keepOffFirst("engineer", "To the structural engineer: water on the roof", "the structural engineer")
 	questions := w.questionsTo(finding.Engineer)
 	if w.Book.Study.Roof.Structure.LoadLimit == 0 {
 		questions = append(questions, "How much water may this roof hold, as a load? The answer goes into the roof's file as load_limit, with your name and the date as load_limit_by, and is compared with from then on.")

@@ -13,10 +13,7 @@ import (
 
 // letter is what the owner gets: what was found, what can be done, what waiting costs.
 func (w *writer) letter() *Paper {
-	a := &Paper{Name: "letter", Title: "What was found on the roof, and what can be done", To: "the owner"}
-	if first, ok := w.Book.KeepOff(); ok {
-		a.Parts = append(a.Parts, Part{Texts: []string{first.Say()}})
-	}
+	a := w.keepOffFirst("letter", "What was found on the roof, and what can be done", "the owner")
 	a.Parts = append(a.Parts, Part{Heading: "What was found", Texts: w.found(), Picture: true})
 	a.Parts = append(a.Parts, Part{Heading: "What can be done", Table: w.threeAnswers()})
 	a.Parts = append(a.Parts, Part{Heading: "What waiting costs", Texts: []string{w.waiting()}})

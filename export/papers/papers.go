@@ -67,6 +67,15 @@ func Of(p *proposal.Proposal) []*Paper {
 	return out
 }
 
+// keepOffFirst begins a paper, with what keeps people off the roof where something does.
+func (w *writer) keepOffFirst(name, title, to string) *Paper {
+	a := &Paper{Name: name, Title: title, To: to}
+	if first, ok := w.Book.KeepOff(); ok {
+		a.Parts = append(a.Parts, Part{Texts: []string{first.Say()}})
+	}
+	return a
+}
+
 // em is the size of the typeface [mm].
 const em = 3.2
 

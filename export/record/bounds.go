@@ -2,6 +2,7 @@ package record
 
 import (
 	"runnel/analysis/bounds"
+	"runnel/analysis/ponding"
 	"runnel/analysis/standard"
 )
 
@@ -43,42 +44,44 @@ func (b *Book) Barely(i int) bool {
 
 // SayPondDepth writes the depth of listed pond i: a figure, or a range where the spots barely show it.
 func (b *Book) SayPondDepth(i int) string {
-	if b.Barely(i) {
-		return sayRange(b.Units.SayDepth, b.pondBounds(i).Depth)
-	}
-	return b.Units.SayDepth(b.Study.Ponds.Ponds[b.Study.Listed[i].Pond].Depth)
+	return b.sayPond(i, b.Units.SayDepth, b.listed(i).Depth, func(p *bounds.Pond) bounds.Range { return p.Depth })
 }
 
 // SayPondArea writes the area of listed pond i, likewise.
 func (b *Book) SayPondArea(i int) string {
-	if b.Barely(i) {
-		return sayRange(b.Units.SayArea, b.pondBounds(i).Area)
-	}
-	return b.Units.SayArea(b.Study.Ponds.Ponds[b.Study.Listed[i].Pond].Area)
+	return b.sayPond(i, b.Units.SayArea, b.listed(i).Area, func(p *bounds.Pond) bounds.Range { return p.Area })
 }
 
 // SayPondVolume writes how much water listed pond i holds, likewise.
 func (b *Book) SayPondVolume(i int) string {
-	if b.Barely(i) {
-		return sayRange(b.Units.SayVolume, b.pondBounds(i).Volume)
-	}
-	return b.Units.SayVolume(b.Study.Ponds.Ponds[b.Study.Listed[i].Pond].Volume)
+	return b.sayPond(i, b.Units.SayVolume, b.listed(i).Volume, func(p *bounds.Pond) bounds.Range { return p.Volume })
 }
 
 // SayPondWeight writes what the water of listed pond i weighs, likewise.
 func (b *Book) SayPondWeight(i int) string {
-	if b.Barely(i) {
-		return sayRange(func(v float64) string { return b.Units.SayMass(v * standard.WaterDensity) }, b.pondBounds(i).Volume)
-	}
-	return b.Units.SayMass(b.Study.Listed[i].Weight)
+	return b.sayPond(i, b.Units.SayMass, b.Study.Listed[i].Weight, func(p *bounds.Pond) bounds.Range { return times(p.Volume, standard.WaterDensity) })
 }
 
 // SayPondLoad writes the load of the water of listed pond i where it is deepest, likewise.
 func (b *Book) SayPondLoad(i int) string {
+	return b.sayPond(i, b.Units.SayPressure, b.Study.Listed[i].Load, func(p *bounds.Pond) bounds.Range {
+		return times(p.Depth, standard.WaterDensity*standard.Gravity)
+	})
+}
+
+// listed returns listed pond i.
+func (b *Book) listed(i int) *ponding.Pond { return &b.Study.Ponds.Ponds[b.Study.Listed[i].Pond] }
+
+// sayPond writes a figure of listed pond i, or between what it lies where the spots barely show the pond.
+func (b *Book) sayPond(i int, say func(float64) string, figure float64, between func(*bounds.Pond) bounds.Range) string {
 	if b.Barely(i) {
-		return sayRange(func(v float64) string { return b.Units.SayPressure(v * standard.WaterDensity * standard.Gravity) }, b.pondBounds(i).Depth)
+		return sayRange(say, between(b.pondBounds(i)))
 	}
-	return b.Units.SayPressure(b.Study.Listed[i].Load)
+	return say(figure)
+}
+
+func times(r bounds.Range, by float64) bounds.Range {
+	return bounds.Range{Low: r.Low * by, High: r.High * by}
 }
 
 // SayPondRange writes between what the depth of listed pond i lies; empty where that is not known, or the depth is a range anyhow, or both

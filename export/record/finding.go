@@ -130,34 +130,21 @@ func propertyName(words string) string {
 	}, words)
 }
 
-// Quantity adds a number under name and its unit.
+// added says how a quantity of each dimension is written under a name.
+var added = map[finding.Dimension]func(u Units, o *Object, name string, value float64){
+	finding.Depth: Units.Depth, finding.Length: Units.Length, finding.Elevation: Units.Length, finding.Offset: Units.Length,
+	finding.Area: Units.Area, finding.Volume: Units.Volume, finding.Mass: Units.Mass, finding.Pressure: Units.Pressure,
+	finding.Slope: Units.Slope, finding.Flow: Units.flow, finding.Rain: Units.Rain,
+	finding.Share:   func(_ Units, o *Object, name string, v float64) { o.Share(name+"_share", v) },
+	finding.Bearing: func(_ Units, o *Object, name string, v float64) { o.Bearing(name+"_deg", v) },
+	finding.Count:   func(_ Units, o *Object, name string, v float64) { o.Number(name, v, 0) },
+}
+
+// Quantity adds a number under name and its unit, a name as it stands.
 func (u Units) Quantity(o *Object, name string, q finding.Quantity) {
-	switch q.Dim {
-	case finding.Depth:
-		u.Depth(o, name, q.Value)
-	case finding.Length, finding.Elevation, finding.Offset:
-		u.Length(o, name, q.Value)
-	case finding.Area:
-		u.Area(o, name, q.Value)
-	case finding.Volume:
-		u.Volume(o, name, q.Value)
-	case finding.Mass:
-		u.Mass(o, name, q.Value)
-	case finding.Pressure:
-		u.Pressure(o, name, q.Value)
-	case finding.Slope:
-		u.Slope(o, name, q.Value)
-	case finding.Share:
-		o.Share(name+"_share", q.Value)
-	case finding.Bearing:
-		o.Bearing(name+"_deg", q.Value)
-	case finding.Flow:
-		u.flow(o, name, q.Value)
-	case finding.Rain:
-		u.Rain(o, name, q.Value)
-	case finding.Name:
+	if q.Dim == finding.Name {
 		o.Text(name, q.Word)
-	case finding.Count:
-		o.Number(name, q.Value, 0)
+		return
 	}
+	added[q.Dim](u, o, name, q.Value)
 }

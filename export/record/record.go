@@ -8,7 +8,9 @@
 package record
 
 import (
+	"bytes"
 	"encoding/json"
+	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -121,6 +123,17 @@ func (f *Fact) Rounded() float64 {
 
 // MarshalJSON returns the object's text.
 func (o *Object) MarshalJSON() ([]byte, error) { return o.Append(nil), nil }
+
+// WriteJSON writes the object as a file of JSON, indented.
+func (o *Object) WriteJSON(w io.Writer) error {
+	var out bytes.Buffer
+	if err := json.Indent(&out, o.Append(nil), "", "  "); err != nil {
+		return err
+	}
+	out.WriteByte('\n')
+	_, err := w.Write(out.Bytes())
+	return err
+}
 
 // Text adds a text; an empty one is left out.
 func (o *Object) Text(name, value string) {

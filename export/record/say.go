@@ -239,14 +239,17 @@ func Plural(n int, what string) string {
 const LongestWord = 81
 
 // Short returns text with the words cut that no line holds.
-func Short(text string) string {
-	if len(text) <= LongestWord {
+func Short(text string) string { return Cut(text, LongestWord) }
+
+// Cut returns text with the words cut that are longer than most [characters].
+func Cut(text string, most int) string {
+	if len(text) <= most {
 		return text
 	}
 	words := strings.Split(text, " ")
 	for i, w := range words {
-		if r := []rune(w); len(r) > LongestWord {
-			words[i] = string(r[:LongestWord-1]) + "…"
+		if r := []rune(w); len(r) > most {
+			words[i] = string(r[:most-1]) + "…"
 		}
 	}
 	return strings.Join(words, " ")

@@ -22,12 +22,13 @@ const most = 8
 type gatherer struct {
 	b      *record.Book
 	border []place.Border
+	roof   *surface.Locator
 	points []Point
 }
 
 // gather returns the points in the order in which a crew wants them.
 func gather(b *record.Book, border []place.Border) []Point {
-	g := &gatherer{b: b, border: border}
+	g := &gatherer{b: b, border: border, roof: surface.NewLocator(b.Study.Surface.Cut)}
 	g.outlets()
 	for i := range b.Study.Listed {
 		g.pond(i)
@@ -51,10 +52,9 @@ func (g *gatherer) short(id string) string { return id[len(g.b.Names.Roof)+1:] }
 
 func (g *gatherer) outlets() {
 	s := g.b.Study
-	locator := surface.NewLocator(s.Surface.Cut)
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
-		z, ok := locator.HeightAt(o.Plan[0], o.Plan[1])
+		z, ok := g.roof.HeightAt(o.Plan[0], o.Plan[1])
 		if !ok {
 			z = o.Low
 		}
@@ -77,12 +77,24 @@ func (g *gatherer) outlets() {
 
 // cores adds the places where a core would tell most.
 func (g *gatherer) cores() {
-	locator := surface.NewLocator(g.b.Study.Surface.Cut)
 	for i := range g.b.NextCores {
 		n := &g.b.NextCores[i]
-		z, ok := locator.HeightAt(n.Plan[0], n.Plan[1])
-		g.add(Point{Kind: NextCore, ID: g.b.Names.NextCore(i), What: "core to cut next, for " + n.For, Plan: n.Plan, Surface: z, HasSurface: ok})
+		g.wanted(NextCore, g.b.Names.NextCore(i), "core to cut next, for "+n.For, n.Plan)
 	}
+}
+
+// nextSpots adds the places where another spot would tell most, in walking order.
+func (g *gatherer) nextSpots() {
+	for i := range g.b.NextSpots {
+		n := &g.b.NextSpots[i]
+		g.wanted(NextSpot, g.b.Names.NextSpot(i), "spot to shoot next, for "+n.For, n.Plan)
+	}
+}
+
+// wanted adds a place where something is to be looked at, with the elevation of the surface there.
+func (g *gatherer) wanted(kind Kind, id, what string, at orb.Point) {
+	z, ok := g.roof.HeightAt(at[0], at[1])
+	g.add(Point{Kind: kind, ID: id, What: what, Plan: at, Surface: z, HasSurface: ok})
 }
 
 // pond adds a listed pond's deepest place, its lip and the water's edge in eight directions.

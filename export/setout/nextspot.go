@@ -11,16 +11,6 @@ import (
 	"runnel/export/record"
 )
 
-// nextSpots adds the places where another spot would tell most, in walking order.
-func (g *gatherer) nextSpots() {
-	locator := surface.NewLocator(g.b.Study.Surface.Cut)
-	for i := range g.b.NextSpots {
-		n := &g.b.NextSpots[i]
-		z, ok := locator.HeightAt(n.Plan[0], n.Plan[1])
-		g.add(Point{Kind: NextSpot, ID: g.b.Names.NextSpot(i), What: "spot to shoot next, for " + n.For, Plan: n.Plan, Surface: z, HasSurface: ok})
-	}
-}
-
 // WriteNextSpots writes the places to shoot next as points of a point file in the frame and unit of the outline, in walking order, for the
 // instrument: point, northing, easting (or lat, lon), elevation of the roof there as known now, what the spot is for and why.
 func WriteNextSpots(b *record.Book, out io.Writer) error {

@@ -3,8 +3,6 @@
 package summary
 
 import (
-	"bytes"
-	"encoding/json"
 	"io"
 
 	"runnel/export/caution"
@@ -16,19 +14,7 @@ import (
 const Schema = "runnel-summary-1"
 
 // Write writes the summary of m, indented, to w.
-func Write(w io.Writer, m *model.Model) error {
-	text, err := Build(m).MarshalJSON()
-	if err != nil {
-		return err
-	}
-	var out bytes.Buffer
-	if err := json.Indent(&out, text, "", "  "); err != nil {
-		return err
-	}
-	out.WriteByte('\n')
-	_, err = w.Write(out.Bytes())
-	return err
-}
+func Write(w io.Writer, m *model.Model) error { return Build(m).WriteJSON(w) }
 
 // Build returns the summary of m.
 func Build(m *model.Model) *record.Object {

@@ -1,8 +1,6 @@
 package taped
 
 import (
-	"bytes"
-	"encoding/json"
 	"io"
 	"strconv"
 
@@ -24,19 +22,7 @@ var verdicts = map[hold.Verdict]string{
 }
 
 // WriteSummary writes the summary, indented.
-func WriteSummary(w io.Writer, b *Book) error {
-	data, err := b.summary().MarshalJSON()
-	if err != nil {
-		return err
-	}
-	var out bytes.Buffer
-	if err := json.Indent(&out, data, "", "  "); err != nil {
-		return err
-	}
-	out.WriteByte('\n')
-	_, err = w.Write(out.Bytes())
-	return err
-}
+func WriteSummary(w io.Writer, b *Book) error { return b.summary().WriteJSON(w) }
 
 func (b *Book) summary() *record.Object {
 	s, u := b.Survey, b.Units

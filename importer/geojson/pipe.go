@@ -72,12 +72,8 @@ func (r *reader) slope(name string) quantity.Slope {
 
 // sill reads a place where water would get in.
 func (r *reader) sill() {
-	p, ok := r.elevated("elevation")
+	p, ok := r.mustHaveZ("sill")
 	if !ok {
-		return
-	}
-	if !p.HasZ {
-		r.refuseAt(p.Plan, "the sill has no elevation", `give it as the third coordinate or as "elevation", or take the sill out`)
 		return
 	}
 	r.out.Sills = append(r.out.Sills, roof.Sill{

@@ -22,14 +22,19 @@ func (r *reader) checkedElevation(p roof.Position) bool {
 	return true
 }
 
+// mustHaveZ reads the position of a thing that is nothing without its elevation.
+func (r *reader) mustHaveZ(what string) (p roof.Position, ok bool) {
+	if p, ok = r.elevated("elevation"); ok && !p.HasZ {
+		r.refuseAt(p.Plan, "the "+what+" has no elevation", `give it as the third coordinate or as "elevation", or take the `+what+` out`)
+		return p, false
+	}
+	return p, ok
+}
+
 // spot reads a surveyed point.
 func (r *reader) spot() {
-	p, ok := r.elevated("elevation")
+	p, ok := r.mustHaveZ("spot")
 	if !ok {
-		return
-	}
-	if !p.HasZ {
-		r.refuseAt(p.Plan, "the spot has no elevation", `give it as the third coordinate or as "elevation", or take the spot out`)
 		return
 	}
 	r.out.Spots = append(r.out.Spots, roof.Spot{Feature: r.head(), Position: p, Sigma: r.size("sigma", 0, false)})
