@@ -144,7 +144,7 @@ func (g *ground) doorsOf(i int32) []door { return g.doors[g.firstDoor[i]:g.first
 func (g *ground) openDoors(in *Input) {
 	t, cut := in.Surface.TIN, in.Surface.Cut
 	n := len(t.X)
-	of := map[int32][]int32{} // per vertex of the cut TIN: outlets whose footprint it is in
+	of := make([][]int32, len(cut.X)-n) // per vertex that a footprint made: outlets whose footprint it is in
 	g.invert, g.outWeight = make([]float64, len(in.Surface.Outlets)), make([]float64, len(in.Surface.Outlets))
 	found := make([][]door, n)
 	for i := range in.Surface.Outlets {
@@ -161,27 +161,42 @@ func (g *ground) openDoors(in *Input) {
 				}
 			case inside:
 				e := g.number[v]
-				found[e] = append(found[e], door{outlet: int32(i), at: t.Z[v], own: 1, weight: g.low[e]})
+				found[e] = lowest(found[e], door{outlet: int32(i), at: t.Z[v], own: 1, weight: g.low[e]})
 			default:
-				of[v] = append(of[v], int32(i))
+				of[int(v)-n] = append(of[int(v)-n], int32(i))
 			}
 		}
 	}
 	for f := range int32(cut.Facets()) {
 		for _, v := range cut.V[3*f : 3*f+3] {
-			for _, o := range of[v] {
+			if int(v) < n {
+				continue
+			}
+			for _, o := range of[int(v)-n] {
 				g.addDoors(found, t, cut, cut.Parent[f], v, o)
 			}
 		}
 	}
 	g.firstDoor = make([]int32, n+1)
 	for i := range found {
-		slices.SortFunc(found[i], func(a, b door) int {
-			return cmp.Or(cmp.Compare(a.outlet, b.outlet), cmp.Compare(a.at, b.at), cmp.Compare(a.own, b.own))
-		})
-		g.doors = append(g.doors, slices.CompactFunc(found[i], func(a, b door) bool { return a.outlet == b.outlet })...)
+		slices.SortFunc(found[i], func(a, b door) int { return cmp.Compare(a.outlet, b.outlet) })
+		g.doors = append(g.doors, found[i]...)
 		g.firstDoor[i+1] = int32(len(g.doors))
 	}
+}
+
+// lowest adds a door to those of one element, of which the lowest counts into each outlet; of equals that of the least share.
+func lowest(doors []door, d door) []door {
+	for i := range doors {
+		if doors[i].outlet != d.outlet {
+			continue
+		}
+		if cmp.Or(cmp.Compare(d.at, doors[i].at), cmp.Compare(d.own, doors[i].own)) < 0 {
+			doors[i] = d
+		}
+		return doors
+	}
+	return append(doors, d)
 }
 
 // addDoors leads from the corners of facet f of the TIN into outlet o over vertex v of its footprint, which lies on f.
@@ -195,7 +210,7 @@ func (g *ground) addDoors(found [][]door, t, cut *surface.TIN, f, v, o int32) {
 	}
 	for c, k := range corner {
 		e := g.number[k]
-		found[e] = append(found[e], door{outlet: o, at: at, own: share[c], weight: 1 / variance})
+		found[e] = lowest(found[e], door{outlet: o, at: at, own: share[c], weight: 1 / variance})
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -26,8 +27,9 @@ const sunk = float64(quantity.Inch)
 // the roof.
 func (in *inspector) levels() []finding.Finding {
 	var out []finding.Finding
+	rims := in.rims()
 	for i := range in.Surface.Outlets {
-		if f, low := in.rimBelow(i); low {
+		if f, low := in.rimBelow(i, rims[i]); low {
 			out = append(out, f)
 		}
 	}
@@ -52,20 +54,43 @@ func (in *inspector) levels() []finding.Finding {
 	return out
 }
 
+// rim is the spot at an outlet's place.
+type rim struct {
+	far float64 // from it [m]; +Inf where there is none
+	z   float64 // [m]
+}
+
+// rims finds the nearest spot at each outlet's place, of equals the first.
+func (in *inspector) rims() []rim {
+	rims, at := make([]rim, len(in.Surface.Outlets)), make([]orb.Point, len(in.Surface.Outlets))
+	for i := range rims {
+		rims[i].far, at[i] = math.Inf(1), in.Surface.Outlets[i].Plan
+	}
+	if len(at) == 0 {
+		return rims
+	}
+	places := nearby.New(at)
+	for k := range in.Roof.Spots {
+		s := &in.Roof.Spots[k]
+		if !s.HasZ {
+			continue
+		}
+		places.Each(s.Plan.Bound().Pad(2*atRim), func(i int32) {
+			if d := vector.Distance(s.Plan, at[i]); d <= atRim && d < rims[i].far {
+				rims[i] = rim{d, s.Z}
+			}
+		})
+	}
+	return rims
+}
+
 // rimBelow returns the finding for a drain or scupper whose inlet was given well below the spot at its place.
-func (in *inspector) rimBelow(i int) (f finding.Finding, low bool) {
-	o := &in.Surface.Outlets[i]
+func (in *inspector) rimBelow(i int, at rim) (f finding.Finding, low bool) {
+	o, z := &in.Surface.Outlets[i], at.z
 	if o.Source < 0 || o.InvertAssumed {
 		return f, false
 	}
-	least, z := math.Inf(1), 0.0
-	for k := range in.Roof.Spots {
-		s := &in.Roof.Spots[k]
-		if d := vector.Norm(s.Plan[0]-o.Plan[0], s.Plan[1]-o.Plan[1]); s.HasZ && d <= atRim && d < least {
-			least, z = d, s.Z
-		}
-	}
-	if math.IsInf(least, 1) || z-o.Invert <= math.Max(sunk, in.slack()) {
+	if math.IsInf(at.far, 1) || z-o.Invert <= math.Max(sunk, in.slack()) {
 		return f, false
 	}
 	f = blank(finding.RimBelowSpot, finding.Note)

@@ -17,6 +17,7 @@ import (
 
 	"runnel/analysis/blunder"
 	"runnel/analysis/cause"
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
 	"runnel/analysis/slope"
@@ -151,6 +152,11 @@ const rimReach = 0.3
 
 // outlets books the outlets without an inlet level, and those without a spot at the rim.
 func (c *collector) outlets() {
+	if len(c.Surface.Outlets) == 0 {
+		return
+	}
+	spots := c.shots()
+	shots := nearby.New(spots)
 	for i := range c.Surface.Outlets {
 		o := &c.Surface.Outlets[i]
 		if o.Line != nil {
@@ -166,26 +172,34 @@ func (c *collector) outlets() {
 			c.add(p, area)
 			continue
 		}
-		if !c.shotAt(o) {
+		if !c.shotAt(o, spots, shots) {
 			p.Kind = Rim
 			c.add(p, area)
 		}
 	}
 }
 
-// shotAt reports whether somebody shot the roof at an outlet.
-func (c *collector) shotAt(o *surface.Outlet) bool {
+// shots are the places that somebody shot.
+func (c *collector) shots() (at []orb.Point) {
 	t := c.Surface.TIN
+	for v := range t.X {
+		if t.Spot[v] >= 0 && !t.Assumed[v] {
+			at = append(at, orb.Point{t.X[v], t.Y[v]})
+		}
+	}
+	return at
+}
+
+// shotAt reports whether one of the shots stands at an outlet.
+func (c *collector) shotAt(o *surface.Outlet, at []orb.Point, shots *nearby.Places) (found bool) {
 	reach := rimReach
 	for _, v := range o.Vertices {
 		reach = math.Max(reach, rimReach+vector.Distance(c.vertex(v), o.Plan))
 	}
-	for v := range t.X {
-		if t.Spot[v] >= 0 && !t.Assumed[v] && vector.Distance(orb.Point{t.X[v], t.Y[v]}, o.Plan) <= reach {
-			return true
-		}
-	}
-	return false
+	shots.Each(o.Plan.Bound().Pad(2*reach), func(i int32) {
+		found = found || vector.Distance(at[i], o.Plan) <= reach
+	})
+	return found
 }
 
 // ponds books lips and lowest places: of ponds in doubt, and of those listed whose lip or lowest place no spot shows.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -99,29 +100,49 @@ func (l *liner) outletsOn(chain []int32, cut []bool) {
 		}
 		bound = bound.Extend(p)
 	}
+	l.places.Each(bound.Pad(l.reach), func(k int32) {
+		if o := &l.taking[k]; bound.Pad(o.reach).Contains(o.at) {
+			l.outletOn(chain, cut, o)
+		}
+	})
+}
+
+// outletOn marks the lowest inner vertex of a chain within reach of an outlet.
+func (l *liner) outletOn(chain []int32, cut []bool, o *taking) {
+	t := l.t
+	best := -1
+	for i := 0; i <= len(chain); i++ {
+		v := l.vertexAt(chain, i)
+		if vector.Distance(o.at, orb.Point{t.X[v], t.Y[v]}) > o.reach {
+			continue
+		}
+		if best < 0 || t.Z[v] < t.Z[l.vertexAt(chain, best)] {
+			best = i
+		}
+	}
+	if best > 0 && best < len(chain) {
+		cut[best] = true
+	}
+}
+
+// taking is an outlet that lines lead to, and how far off they may pass it.
+type taking struct {
+	at    orb.Point
+	reach float64 // [m]
+}
+
+// findOutlets lists the outlets that lines lead to. Water runs past an overflow: it takes none until the others are blocked.
+func (l *liner) findOutlets() {
+	var at []orb.Point
 	for k := range l.surface.Outlets {
 		o := &l.surface.Outlets[k]
 		if o.Duty == roof.Overflow {
-			continue // water runs past it: it takes none until the others are blocked
-		}
-		reach := outletReach + l.radius(o)
-		if !bound.Pad(reach).Contains(o.Plan) {
 			continue
 		}
-		best := -1
-		for i := 0; i <= len(chain); i++ {
-			v := l.vertexAt(chain, i)
-			if vector.Distance(o.Plan, orb.Point{t.X[v], t.Y[v]}) > reach {
-				continue
-			}
-			if best < 0 || t.Z[v] < t.Z[l.vertexAt(chain, best)] {
-				best = i
-			}
-		}
-		if best > 0 && best < len(chain) {
-			cut[best] = true
-		}
+		x := taking{o.Plan, outletReach + l.radius(o)}
+		l.taking, l.reach, at = append(l.taking, x), math.Max(l.reach, x.reach), append(at, x.at)
 	}
+	l.places = nearby.New(at)
 }
 
 // radius returns half the width over which an outlet takes water; 0 for an edge.

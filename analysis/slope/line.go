@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -18,6 +19,9 @@ type liner struct {
 	roof     *roof.Roof
 	criteria standard.Criteria
 	slopes   *Slopes
+	taking   []taking // outlets that water runs to
+	places   *nearby.Places
+	reach    float64 // the greatest of taking
 }
 
 // class is what water does at a stretch of a line.
@@ -32,6 +36,7 @@ const (
 
 // lines fills in valleys and ridges: those on breaklines first, by breakline, then those between planes.
 func (l *liner) lines() {
+	l.findOutlets()
 	t := l.t
 	known := 0
 	if l.roof != nil {
