@@ -31,7 +31,7 @@ func (d *designer) answer(r *Result) error {
 		if o.Answer == "" {
 			o.Answer = a.name
 		}
-		out := Answer{Name: a.name, Option: a.option, Left: o.leftovers(), Questions: unique(o.questions)}
+		out := Answer{Name: a.name, Option: a.option, Left: d.leftovers(o), Questions: unique(o.questions)}
 		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !urgent(o) && !o.opens()
 		if a.name != MendNow {
 			out.Meets = out.Meets && o.FlatLeft == 0

@@ -87,7 +87,9 @@ type Question struct {
 // Leftover is a finding that the answer does not mend.
 type Leftover struct {
 	Kind    finding.Kind
+	Pond    string // id on the roof as found, else empty
 	What    finding.Text
+	Do      finding.Text // what is to be done about it; empty where the changes say it
 	Decides string
 }
 

@@ -2,11 +2,13 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
@@ -70,16 +72,19 @@ func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 	if low && hurt {
 		m.kind, m.change, m.more, m.questions = ReplacePatch, under.change, []Change{cricket}, under.questions
 	}
-	m.questions = append(m.questions, d.flashingLeft(p, label, c.Thickness))
+	m.questions = append(m.questions, d.flashingLeft(p, label, c.Thickness)...)
 	return m, true
 }
 
-// flashingLeft asks whether the flashing of a curb leaves enough above a cricket of a thickness.
-func (d *designer) flashingLeft(p *pond, label string, thickness float64) Question {
-	return Question{
+// flashingLeft asks whether the flashing of a curb leaves enough above a cricket of a thickness; nothing where the curb's height is stated.
+func (d *designer) flashingLeft(p *pond, label string, thickness float64) []Question {
+	if slices.ContainsFunc(d.roof.Curbs, func(c roof.Curb) bool { return named(c.Label, c.ID) == label && c.Height > 0 }) {
+		return nil
+	}
+	return []Question{{
 		Ask: finding.Say("How high does the flashing of {1} stand above the roof? {0} must be left above the cricket", finding.MM("left", d.flashing), finding.Called(label)), Where: label, At: p.pit, Decides: finding.Roofer,
 		If: finding.Say("{0} or more", finding.MM("height", d.flashing+thickness)), Then: finding.Say("Build the cricket; less: raise the curb first, with its gas, power and duct"),
-	}
+	}}
 }
 
 // without leaves out what another change says already.

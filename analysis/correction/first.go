@@ -73,6 +73,9 @@ func (d *designer) others() (changes []Change, questions []Question) {
 		case structural:
 			c.Kind, c.Decides = Structure, finding.Engineer
 			c.What = f.Do
+			if f.Outlet >= 0 {
+				c.What = finding.Say(d.s.Outlets[f.Outlet].Label + ":").And(f.Do)
+			}
 		default:
 			continue
 		}

@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -80,8 +81,14 @@ func (d *designer) curb(o *Option, name string, line orb.LineString, height floa
 		Name: "curb raised", Required: finding.MM("least", d.flashing), Available: finding.MM("left without it", left),
 		Where: name, At: at, Decides: finding.Roofer, Source: standard.FlashingHeightSource.Text,
 	})
+	pond := ""
+	if i := slices.IndexFunc(o.Changes, func(c Change) bool {
+		return c.Kind == Cricket && c.Pond != "" && near2(c.At, vector.Nearest(line, c.At)) < 1
+	}); i >= 0 {
+		pond = o.Changes[i].Pond
+	}
 	o.Changes = append(o.Changes, Change{
-		Kind: RaiseCurb, Decides: finding.Roofer, At: at,
+		Kind: RaiseCurb, Pond: pond, Decides: finding.Roofer, At: at,
 		What: finding.Say("Raise the curb of {2} by {0} first, with its gas, power and duct, so that {1} of flashing are left", finding.MM("rise", d.flashing-left), finding.MM("flashing", d.flashing), finding.Called(name)),
 	})
 	o.addDecides(finding.Roofer, finding.Mechanical, finding.Electrical)

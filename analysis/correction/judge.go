@@ -73,7 +73,6 @@ func (o *Option) count(ponds int) {
 
 // left returns the ids of the ponds in whose place, or within a step of it, a pond still stands.
 func (d *designer) left(s *study.Study) []string {
-	const step = 1.0 // [m]
 	var out []string
 	after := d.standing(s)
 	for i := range d.ponds {
@@ -81,8 +80,7 @@ func (d *designer) left(s *study.Study) []string {
 	still:
 		for _, k := range after {
 			for _, v := range s.Ponds.Ponds[k].Pits {
-				q := placeOf(s, v)
-				if planar.MultiPolygonContains(p.place, q) || near2(q, p.pit) < step*step {
+				if p.at(placeOf(s, v)) {
 					out = append(out, p.id)
 					break still
 				}
@@ -90,6 +88,12 @@ func (d *designer) left(s *study.Study) []string {
 		}
 	}
 	return out
+}
+
+// at reports whether q lies in the pond as found, or within a step of its lowest place.
+func (p *pond) at(q orb.Point) bool {
+	const step = 1.0 // [m]
+	return planar.MultiPolygonContains(p.place, q) || near2(q, p.pit) < step*step
 }
 
 // standing returns the ponds of a corrected roof that count: those listed, and those that the error of the survey could make where the roof as found had

@@ -32,6 +32,8 @@ func (d *designer) practice(o *Option) []finding.Text {
 	case o.Kind == Overlay || o.Kind == Replace:
 		return []finding.Text{finding.Say("Build {0} into every plane and at least {1} into valleys, whether the code asks for it or not: a roof is covered anew once in decades.",
 			finding.Fall("planes", o.Slope), finding.Fall("valleys", c.MinValleySlope))}
+	case d.flatForNew(o) && !d.flatForNew(&Option{Study: d.in.Study}):
+		return []finding.Text{finding.Say("Lay at {0} what the mends leave flatter, when the insulation is open.", finding.Fall("new", c.MinSlopeNew))}
 	case d.flatForNew(o):
 		return []finding.Text{finding.Say("Nothing that was tried brings every plane to {0}. Ask at the design of the new roof whether outlets can be added, so that ways are shorter and tapers lower.", finding.Fall("new", c.MinSlopeNew))}
 	}

@@ -130,7 +130,7 @@ func (d *designer) sumpAt(p *pond, o *surface.Outlet, z, flat, width, side float
 			finding.MM("drop", drop), finding.Level("invert", z), size, finding.Called(o.Label))
 		m.decides = []string{finding.Roofer}
 		m.questions = []Question{{
-			Ask: finding.Say("How far below its floor does the rough opening of {1} reach? {0} are needed", finding.MM("drop", drop), finding.Called(o.Label)), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
+			Ask: finding.Say("How far below its floor does the rough opening of {1} reach? {0} must be there", finding.MM("drop", drop), finding.Called(o.Label)), Where: o.Label, At: o.Plan, Decides: finding.Roofer,
 			If: finding.Say("That far or farther"), Then: finding.Say("Set the floor down"),
 		}}
 	default:

@@ -3,11 +3,13 @@ package correction
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
+	"runnel/analysis/study"
 )
 
 // mostRounds bounds how often the choice for a pond is changed.
@@ -213,15 +215,36 @@ func (s *search) blame(failed []bool, p orb.Point, all bool) {
 	}
 }
 
-// leftovers are the findings at repair or above that an option's changes do not mend.
-func (o *Option) leftovers() []Leftover {
+// leftovers are the findings at repair or above that an option's changes do not mend, with what is to be done about each where the changes do not say it.
+func (d *designer) leftovers(o *Option) []Leftover {
 	var out []Leftover
 	for i := range o.Study.Findings {
 		f := &o.Study.Findings[i]
 		if f.Severity < finding.Repair {
 			continue
 		}
-		out = append(out, Leftover{Kind: f.Kind, What: f.What, Decides: f.Decides})
+		l := Leftover{Kind: f.Kind, Pond: d.pondBefore(o.Study, f.Pond), What: f.What, Do: f.Do, Decides: f.Decides}
+		if slices.ContainsFunc(o.Changes, func(c Change) bool {
+			return strings.HasSuffix(c.What.Format, f.Do.Format) || l.Pond != "" && c.Pond == l.Pond
+		}) {
+			l.Do = finding.Text{}
+		}
+		out = append(out, l)
 	}
 	return out
+}
+
+// pondBefore returns the id that pond k of a corrected roof has on the roof as found, empty where none was.
+func (d *designer) pondBefore(s *study.Study, k int) string {
+	if k < 0 {
+		return ""
+	}
+	for _, v := range s.Ponds.Ponds[k].Pits {
+		for i := range d.ponds {
+			if p := &d.ponds[i]; p.at(placeOf(s, v)) {
+				return p.id
+			}
+		}
+	}
+	return ""
 }

@@ -230,6 +230,6 @@ func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool
 	wide := sides[0].wide + sides[1].wide
 	m.change = Change{At: p.pit, What: finding.Say("Build a cricket of two planes behind {4}, {0} along it and {1} up the valley, {2} thick at most; each plane falls to its corner of the curb at {3}",
 		finding.Metres("width", wide), finding.Metres("depth", far), finding.MM("thickness", thick), finding.Fall("slope", sides[0].fall), finding.Called(label))}
-	m.questions = []Question{d.flashingLeft(p, label, thick)}
+	m.questions = d.flashingLeft(p, label, thick)
 	return m, m.area > 0
 }

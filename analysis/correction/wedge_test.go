@@ -51,33 +51,38 @@ func TestBackfallIsFilledWithOnePlane(t *testing.T) {
 	}
 }
 
-// TestUnitAcrossAValley: a unit 2 m wide stands across a valley of 2 %. A cricket of two planes turns the water to both sides: nothing is left, no valley of it is too flat, and it
+// across is a gulley that falls at 2 %, with a unit 2 m wide that stands across it.
+func across(scale, datum float64) *roof.Roof {
+	r := gulley(scale, datum, func(x float64) float64 { return 0.02 * x })
+	a, b := 9*scale, 11*scale
+	shape.Curb(r, shape.Bare(a, -1), shape.Bare(b, -1), shape.Bare(b, 0), shape.Bare(b, 1), shape.Bare(a, 1), shape.Bare(a, 0))
+	for _, y := range []float64{-1, 0, 1} {
+		for _, x := range []float64{a, b} {
+			shape.Spot(r, x, y, datum+0.03*math.Abs(y)+0.02*x)
+		}
+	}
+	var spots []roof.Spot
+	for _, p := range r.Spots {
+		if p.Plan[0] <= a || p.Plan[0] >= b || math.Abs(p.Plan[1]) >= 1 {
+			spots = append(spots, p)
+		}
+	}
+	r.Spots = spots
+	var lines []roof.Breakline
+	for _, l := range r.Breaklines {
+		if l.Line[1].Plan[0] <= a || l.Line[0].Plan[0] >= b {
+			lines = append(lines, l)
+		}
+	}
+	r.Breaklines = lines
+	return r
+}
+
+// TestUnitAcrossAValley: a cricket of two planes behind the unit turns the water to both sides: nothing is left, no valley of it is too flat, and it
 // opens a twentieth of the roof at most.
 func TestUnitAcrossAValley(t *testing.T) {
 	for _, s := range sizes {
-		r := gulley(s.scale, s.sum, func(x float64) float64 { return 0.02 * x })
-		a, b := 9*s.scale, 11*s.scale
-		shape.Curb(r, shape.Bare(a, -1), shape.Bare(b, -1), shape.Bare(b, 0), shape.Bare(b, 1), shape.Bare(a, 1), shape.Bare(a, 0))
-		for _, y := range []float64{-1, 0, 1} {
-			for _, x := range []float64{a, b} {
-				shape.Spot(r, x, y, s.sum+0.03*math.Abs(y)+0.02*x)
-			}
-		}
-		var spots []roof.Spot
-		for _, p := range r.Spots {
-			if p.Plan[0] <= a || p.Plan[0] >= b || math.Abs(p.Plan[1]) >= 1 {
-				spots = append(spots, p)
-			}
-		}
-		r.Spots = spots
-		var lines []roof.Breakline
-		for _, l := range r.Breaklines {
-			if l.Line[1].Plan[0] <= a || l.Line[0].Plan[0] >= b {
-				lines = append(lines, l)
-			}
-		}
-		r.Breaklines = lines
-		_, o := first(t, corrected(t, r, correction.Input{}))
+		_, o := first(t, corrected(t, across(s.scale, s.sum), correction.Input{}))
 		c := change(o, correction.Cricket)
 		if c == nil || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Errorf("%s: %v, %d ponds left, worse %+v, limits %+v", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits)

@@ -107,7 +107,9 @@ func (p *Proposal) leftovers(a *correction.Answer) []record.Object {
 	left := make([]record.Object, len(a.Left))
 	for k := range left {
 		left[k].Text("kind", string(a.Left[k].Kind))
+		left[k].Text("pond", a.Left[k].Pond)
 		left[k].Text("what", u.SayText(a.Left[k].What))
+		left[k].Text("do", u.SayText(a.Left[k].Do))
 		left[k].Text("decides", a.Left[k].Decides)
 	}
 	return left

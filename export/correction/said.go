@@ -1,8 +1,14 @@
 package correction
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"runnel/analysis/correction"
 	"runnel/analysis/takeoff"
+	"runnel/export/record"
+	"runnel/export/text"
 )
 
 // LimitSaid says a limit with what is there, where, and who decides, in the words of the page.
@@ -10,3 +16,51 @@ func (p *Proposal) LimitSaid(l *correction.Limit) string { return p.compared(l) 
 
 // Measured writes the amount of an item of the take-off with its unit.
 func (p *Proposal) Measured(x *takeoff.Item) string { return p.measure(x) }
+
+// Leftover says what an answer leaves, at which pond, and what is to be done about it where the work does not say so.
+func Leftover(b *record.Book, l *correction.Leftover) string {
+	say := strings.TrimSuffix(b.Units.SayText(l.What), ".") + "."
+	if l.Pond != "" {
+		say = l.Pond + ": " + say
+	}
+	if do := b.Units.SayText(b.Study.KeepOff.Guard(l.Do)); l.Do.Format != "" {
+		say += " " + do
+	}
+	return say
+}
+
+// notTaken says why an option that was tried is no answer: what it leaves, makes worse or breaks, else what more it opens than the first answer.
+func (p *Proposal) notTaken(o *correction.Option) string {
+	u := p.Book.Units
+	if !o.Possible {
+		return u.SayText(o.Why)
+	}
+	var why []string
+	if o.PondsLeft > 0 {
+		why = append(why, text.Plural(o.PondsLeft, "pond")+" left")
+	}
+	add := func(before string, list []correction.Limit) {
+		for i := range list {
+			if say := before + list[i].Name; !slices.Contains(why, say) {
+				why = append(why, say)
+			}
+		}
+	}
+	add("worse: ", o.Worse)
+	add("limit: ", o.Limits)
+	if len(why) == 0 && o.FlatLeft > 0 {
+		why = append(why, fmt.Sprintf("%d planes or valleys too flat", o.FlatLeft))
+	}
+	if len(why) == 0 && len(p.Result.Answers) > 0 {
+		first := &p.Result.Options[p.Result.Answers[0].Option]
+		switch opens, lays := u.SayArea(o.Opened), u.SaySolid(o.Fill); {
+		case opens != u.SayArea(first.Opened):
+			why = append(why, "opens "+opens+", answer 1 "+u.SayArea(first.Opened))
+		case lays != u.SaySolid(first.Fill):
+			why = append(why, "lays "+lays+", answer 1 "+u.SaySolid(first.Fill))
+		default:
+			why = append(why, "no better than answer 1")
+		}
+	}
+	return strings.Join(why, "; ")
+}

@@ -167,7 +167,7 @@ func (p *Proposal) alike() [][]int {
 // sideBySide sets the answers side by side; those that are one roof have one column.
 func (p *Proposal) sideBySide() [][]string {
 	u := p.Book.Units
-	names := []string{"", "verdict", "opened", "changed", "laid", "taken out", "added at most", "ponds left", "blocked depth now", "blocked depth after", "decides"}
+	names := []string{"", "verdict", "opened", "changed", "laid", "taken out", "added at most", "ponds left", "blocked level", "blocked depth", "blocked load", "decides"}
 	if len(p.Costs) > 0 {
 		names = append(names, "cost")
 	}
@@ -178,7 +178,7 @@ func (p *Proposal) sideBySide() [][]string {
 	for _, group := range p.alike() {
 		a := &p.Result.Answers[group[0]]
 		o, m := &p.Result.Options[a.Option], p.amountOf(a.Option)
-		column := []string{answersNamed(group), shortVerdict[p.verdict(group[0])], u.SayArea(o.Opened), u.SayArea(m.area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", "-", strings.Join(o.Decides, ", ")}
+		column := []string{answersNamed(group), shortVerdict[p.verdict(group[0])], u.SayArea(o.Opened), u.SayArea(m.area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", "-", "-", strings.Join(o.Decides, ", ")}
 		if m.laid > 0 {
 			column[4], column[6] = u.SaySolid(m.laid), u.SayPressure(o.Most)
 		}
@@ -186,7 +186,10 @@ func (p *Proposal) sideBySide() [][]string {
 			column[5] = u.SaySolid(m.out)
 		}
 		if o.BlockedKnown {
-			column[8], column[9] = u.SayDepth(o.Blocked[0].Depth), u.SayDepth(o.Blocked[1].Depth)
+			was, is := &o.Blocked[0], &o.Blocked[1]
+			column[8], column[9], column[10] = beforeAfter(u.SayElevation(was.Level), u.SayElevation(is.Level)), beforeAfter(u.SayDepth(was.Depth), u.SayDepth(is.Depth)), beforeAfter(u.SayPressure(was.Load), u.SayPressure(is.Load))
+		} else if l := p.Book.Study.RainLoad; l != nil && l.Enclosed {
+			column[8] = "to the top of the walls"
 		}
 		if len(p.Costs) > 0 {
 			cost := "-"
@@ -200,6 +203,14 @@ func (p *Proposal) sideBySide() [][]string {
 		}
 	}
 	return rows
+}
+
+// beforeAfter says a figure before and after, once where it stays.
+func beforeAfter(was, is string) string {
+	if was == is {
+		return was + ", as now"
+	}
+	return was + " now, " + is
 }
 
 // shortVerdict is a verdict where there is little room.
@@ -263,7 +274,7 @@ func (p *Proposal) told(l *text.Lines, i int) {
 	}
 	p.compare(l, o)
 	for k := range a.Left {
-		l.Bullet("Left: " + strings.TrimSuffix(u.SayText(a.Left[k].What), ".") + ". " + record.Decides(a.Left[k].Decides))
+		l.Bullet("Left: " + Leftover(p.Book, &a.Left[k]) + " " + record.Decides(a.Left[k].Decides))
 	}
 }
 
@@ -313,11 +324,9 @@ func (p *Proposal) others(l *text.Lines) {
 		if o.Answer != "" {
 			continue
 		}
-		why := p.Book.Units.SayText(o.Why)
-		if o.Possible {
-			why = fmt.Sprintf("%s left, %d worse, %s broken", text.Plural(o.PondsLeft, "pond"), len(o.Worse), text.Plural(len(o.Limits), "limit"))
+		if row := []string{p.Said(i), p.notTaken(o)}; !slices.ContainsFunc(rows, func(r []string) bool { return slices.Equal(r, row) }) {
+			rows = append(rows, row)
 		}
-		rows = append(rows, []string{p.Said(i), why})
 	}
 	if len(rows) > 0 {
 		l.Heading("Tried and not taken")

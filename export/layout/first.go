@@ -28,7 +28,7 @@ func (h *sheets) first(f *page.Flow) (told bool) {
 		h.questions(f, a)
 		var left []string
 		for i := range a.Left {
-			if text := sentence(h.u.SayText(a.Left[i].What)) + " Decides: " + a.Left[i].Decides + "."; !slices.Contains(left, text) {
+			if text := proposal.Leftover(h.Book, &a.Left[i]) + " Decides: " + a.Left[i].Decides + "."; !slices.Contains(left, text) {
 				left = append(left, text)
 			}
 		}
