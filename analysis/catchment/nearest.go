@@ -1,11 +1,10 @@
 package catchment
 
 import (
-	"cmp"
-	"container/heap"
 	"math"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/queue"
 	"runnel/analysis/surface"
 )
 
@@ -16,28 +15,7 @@ type spread struct {
 	facets  []int32           // of the pond, ascending
 	corners map[int32][]int32 // per vertex of the pond: half-edges of its facets that start there; looked up only
 	at      map[int32]float64 // per vertex that the front has passed: its distance; looked up only
-	front   waves
-}
-
-// wave is a vertex that the front comes to.
-type wave struct {
-	distance float64 // whole nanometres, so that equal ways compare equal
-	vertex   int32
-}
-
-type waves []wave
-
-func (w waves) Len() int      { return len(w) }
-func (w waves) Swap(i, j int) { w[i], w[j] = w[j], w[i] }
-func (w *waves) Push(x any)   { *w = append(*w, x.(wave)) }
-func (w *waves) Pop() any {
-	last := (*w)[len(*w)-1]
-	*w = (*w)[:len(*w)-1]
-	return last
-}
-
-func (w waves) Less(i, j int) bool {
-	return cmp.Or(cmp.Compare(w[i].distance, w[j].distance), cmp.Compare(w[i].vertex, w[j].vertex)) < 0
+	front   queue.Queue       // of vertices by their distance in whole nanometres, so that equal ways compare equal
 }
 
 // divide gives every facet under pond i to the outlet whose footprint is nearest along the pond to the
@@ -65,23 +43,22 @@ func (s *spread) run(footprint []int32) {
 	s.at, s.front = map[int32]float64{}, s.front[:0]
 	for _, v := range footprint {
 		if s.corners[v] != nil {
-			s.front = append(s.front, wave{0, v})
+			s.front.Push(0, v)
 		}
 	}
-	heap.Init(&s.front)
-	for s.front.Len() > 0 {
-		x := heap.Pop(&s.front).(wave)
-		if _, passed := s.at[x.vertex]; passed {
+	for len(s.front) > 0 {
+		distance, vertex := s.front.Pop()
+		if _, passed := s.at[vertex]; passed {
 			continue
 		}
-		s.at[x.vertex] = x.distance
-		for _, e := range s.corners[x.vertex] {
+		s.at[vertex] = distance
+		for _, e := range s.corners[vertex] {
 			next, prev := s.t.V[surface.Next(e)], s.t.V[surface.Prev(e)]
 			for _, v := range []int32{next, prev} {
-				s.reach(v, x.distance+nanometres(s.t, x.vertex, v))
+				s.reach(v, distance+nanometres(s.t, vertex, v))
 			}
-			s.reach(prev, s.across(x.vertex, next, s.t.X[prev], s.t.Y[prev]))
-			s.reach(next, s.across(prev, x.vertex, s.t.X[next], s.t.Y[next]))
+			s.reach(prev, s.across(vertex, next, s.t.X[prev], s.t.Y[prev]))
+			s.reach(next, s.across(prev, vertex, s.t.X[next], s.t.Y[next]))
 		}
 	}
 }
@@ -89,7 +66,7 @@ func (s *spread) run(footprint []int32) {
 // reach lets the front come to v.
 func (s *spread) reach(v int32, distance float64) {
 	if _, passed := s.at[v]; !passed && !math.IsInf(distance, 1) {
-		heap.Push(&s.front, wave{distance, v})
+		s.front.Push(distance, v)
 	}
 }
 

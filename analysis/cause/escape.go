@@ -50,14 +50,14 @@ func (m *model) flood(wet []int32, ch change) func(v int32) float64 {
 		}
 		return m.ps.Level[v]
 	}
-	m.heap.reset()
+	m.queue = m.queue[:0]
 	for _, v := range region {
 		if m.dist[v] = m.wayOut(v, in, ch); !math.IsInf(m.dist[v], 1) {
-			m.heap.push(m.dist[v], v)
+			m.queue.Push(m.dist[v], v)
 		}
 	}
-	for len(m.heap.v) > 0 {
-		key, v := m.heap.pop()
+	for len(m.queue) > 0 {
+		key, v := m.queue.Pop()
 		if m.mark[v] == done {
 			continue
 		}
@@ -65,7 +65,7 @@ func (m *model) flood(wet []int32, ch change) func(v int32) float64 {
 		m.around(v, func(w int32) {
 			if h := math.Max(key, m.z[w]); m.mark[w] != done && h < level(w) {
 				m.mark[w], m.dist[w] = in, h
-				m.heap.push(h, w)
+				m.queue.Push(h, w)
 			}
 		})
 	}

@@ -103,20 +103,3 @@ func TestEigen(t *testing.T) {
 		t.Errorf("diagonal: got %g, %g", big, small)
 	}
 }
-
-// TestHeapSorts: out come the pairs in order of key, then vertex.
-func TestHeapSorts(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 4))
-	var h heap
-	for range 500 {
-		h.push(float64(r.IntN(50)), int32(r.IntN(1000)))
-	}
-	lastKey, lastV := -1.0, int32(-1)
-	for len(h.v) > 0 {
-		key, v := h.pop()
-		if key < lastKey || key == lastKey && v < lastV {
-			t.Fatalf("%g, %d came after %g, %d", key, v, lastKey, lastV)
-		}
-		lastKey, lastV = key, v
-	}
-}

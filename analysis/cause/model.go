@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/ponding"
+	"runnel/analysis/queue"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -29,7 +30,7 @@ type model struct {
 	from  []int32   // per vertex: where that search came from
 	dist  []float64 // per vertex: how far
 	seen  []int32   // per facet: stamp
-	heap  heap
+	queue queue.Queue
 	z     []float64 // elevations under a what-if; equal to t.Z between two
 	probe probe
 }

@@ -27,14 +27,14 @@ const maxReach = 1000
 // that was met.
 func (m *model) wayFrom(from int32, level float64, wet int, wanted func(o int32) bool) way {
 	m.stamp++
-	m.heap.reset()
+	m.queue = m.queue[:0]
 	m.dist[from], m.from[from] = 0, -1
-	m.heap.push(0, from)
+	m.queue.Push(0, from)
 	top := level + surface.Grid/2
 	last, lowest, n := from, from, 0
 	end := int32(-1)
-	for len(m.heap.v) > 0 && n < wet+maxReach {
-		key, v := m.heap.pop()
+	for len(m.queue) > 0 && n < wet+maxReach {
+		key, v := m.queue.Pop()
 		if m.mark[v] == m.stamp {
 			continue
 		}
@@ -65,10 +65,10 @@ func (m *model) wayFrom(from int32, level float64, wet int, wanted func(o int32)
 // false where none is met within maxReach vertices.
 func (m *model) levelTo(from int32, wet int, wanted func(o int32) bool) (float64, bool) {
 	m.stamp++
-	m.heap.reset()
-	m.heap.push(m.t.Z[from], from)
-	for n := 0; len(m.heap.v) > 0 && n < wet+maxReach; n++ {
-		level, v := m.heap.pop()
+	m.queue = m.queue[:0]
+	m.queue.Push(m.t.Z[from], from)
+	for n := 0; len(m.queue) > 0 && n < wet+maxReach; n++ {
+		level, v := m.queue.Pop()
 		if m.mark[v] == m.stamp {
 			continue
 		}
@@ -78,7 +78,7 @@ func (m *model) levelTo(from int32, wet int, wanted func(o int32) bool) (float64
 		}
 		m.around(v, func(w int32) {
 			if m.mark[w] != m.stamp {
-				m.heap.push(math.Max(level, m.t.Z[w]), w)
+				m.queue.Push(math.Max(level, m.t.Z[w]), w)
 			}
 		})
 	}
@@ -91,7 +91,7 @@ func anyOutlet(int32) bool { return true }
 func (m *model) primary(o int32) bool { return m.s.Outlets[o].Duty == roof.Primary }
 
 // relax keeps the shorter of two ways to w. A vertex not yet settled in this search carries stale
-// tables from an older one; its place in the heap tells which is right, so the way is written when it
+// tables from an older one; its place in the queue tells which is right, so the way is written when it
 // is shorter or when none was written in this search.
 func (m *model) relax(d float64, v, w int32) {
 	if m.mark[w] == -m.stamp && d >= m.dist[w] {
@@ -99,7 +99,7 @@ func (m *model) relax(d float64, v, w int32) {
 	}
 	m.mark[w] = -m.stamp
 	m.dist[w], m.from[w] = d, v
-	m.heap.push(d, w)
+	m.queue.Push(d, w)
 }
 
 // takes reports whether outlet o takes water that stands at level at its vertex v.

@@ -1,6 +1,10 @@
 package evidence
 
-import "slices"
+import (
+	"slices"
+
+	"runnel/analysis/queue"
+)
 
 // place is a low place that was left: what it costs to let its water go, and the elements that its water covers.
 type place struct {
@@ -25,41 +29,41 @@ func newCanceller(g *ground, threshold float64) *canceller {
 // run cancels every low place that is cheaper than the threshold, with what was changed before counted in, and lists what is
 // left in the order of their places.
 func (c *canceller) run() {
-	var queue heap
+	var waiting queue.Queue
 	pits := c.pits()
 	for _, m := range pits {
 		price := c.price(m).price
 		c.alone[m], c.spent[m] = price, price
-		queue.push(item{price, m})
+		waiting.Push(price, m)
 	}
 	gone := map[int32]bool{}
 	for again := true; again; {
 		again = false
-		for len(queue) > 0 && queue[0].key < c.threshold {
-			next := queue.pop()
-			if !c.isPit(next.id) {
-				gone[next.id] = true
+		for len(waiting) > 0 && waiting[0].Key < c.threshold {
+			key, id := waiting.Pop()
+			if !c.isPit(id) {
+				gone[id] = true
 				continue
 			}
-			best := c.price(next.id)
+			best := c.price(id)
 			switch {
-			case best.price > next.key && len(queue) > 0 && best.price > queue[0].key:
-				queue.push(item{best.price, next.id})
-			case best.price < c.threshold && c.alone[next.id] < c.threshold:
-				c.spent[next.id] = best.price
+			case best.price > key && len(waiting) > 0 && best.price > waiting[0].Key:
+				waiting.Push(best.price, id)
+			case best.price < c.threshold && c.alone[id] < c.threshold:
+				c.spent[id] = best.price
 				c.apply(&best)
-				gone[next.id] = true
+				gone[id] = true
 				again = true
 			}
 		}
-		queue = c.priced(pits, gone, again)
+		waiting = c.priced(pits, gone, again)
 	}
 	c.list(pits, gone)
 }
 
 // priced prices what is left anew: what was changed since may have made it cheaper.
-func (c *canceller) priced(pits []int32, gone map[int32]bool, again bool) heap {
-	var queue heap
+func (c *canceller) priced(pits []int32, gone map[int32]bool, again bool) queue.Queue {
+	var waiting queue.Queue
 	if !again {
 		return nil
 	}
@@ -71,9 +75,9 @@ func (c *canceller) priced(pits []int32, gone map[int32]bool, again bool) heap {
 			gone[m] = true
 			continue
 		}
-		queue.push(item{c.price(m).price, m})
+		waiting.Push(c.price(m).price, m)
 	}
-	return queue
+	return waiting
 }
 
 func (c *canceller) list(pits []int32, gone map[int32]bool) {

@@ -1,6 +1,10 @@
 package evidence
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/queue"
+)
 
 // change is a way to let the water of a low place go: everything in the flood up to level is raised to it, and the path
 // lowered to it.
@@ -23,7 +27,7 @@ type pricer struct {
 	rise  []float64 // level at which it does
 	lip   float64   // level at which water leaves; +Inf where it never does within what was searched
 
-	queue heap
+	queue queue.Queue
 	seen  []int32 // per element: stamp of the search that saw it
 	in    []int32 // per element: stamp of the search in whose flooded part it is
 	stamp int32
@@ -109,19 +113,19 @@ func (p *pricer) rising(m int32) {
 	p.stamp++
 	p.flood, p.rise, p.queue = p.flood[:0], p.rise[:0], p.queue[:0]
 	p.lip = math.Inf(1)
-	p.queue.push(item{p.h[m], m})
+	p.queue.Push(p.h[m], m)
 	p.seen[m] = p.stamp
 	level, cost, weight := p.h[m], 0.0, 0.0
 	for len(p.queue) > 0 {
-		next := p.queue.pop()
-		if next.key < level || next.id < 0 {
-			p.lip = math.Max(level, next.key)
+		key, id := p.queue.Pop()
+		if key < level || id < 0 {
+			p.lip = math.Max(level, key)
 			return
 		}
-		v := next.id
-		cost += float64(weight * (next.key - level) * (next.key - level)) // no more than what it costs
+		v := id
+		cost += float64(weight * (key - level) * (key - level)) // no more than what it costs
 		weight += p.high[v]
-		level = next.key
+		level = key
 		p.flood, p.rise = append(p.flood, v), append(p.rise, level)
 		if p.sink[v] {
 			p.lip = level
@@ -131,12 +135,12 @@ func (p *pricer) rising(m int32) {
 			return
 		}
 		for d := p.firstDoor[v]; d < p.firstDoor[v+1]; d++ {
-			p.queue.push(item{p.doorLevel(d), -1 - d})
+			p.queue.Push(p.doorLevel(d), -1-d)
 		}
 		for _, w := range p.around(v) {
 			if p.seen[w] != p.stamp {
 				p.seen[w] = p.stamp
-				p.queue.push(item{p.h[w], w})
+				p.queue.Push(p.h[w], w)
 			}
 		}
 	}
@@ -207,7 +211,7 @@ func (p *pricer) cheapestWay(level float64, full int, most float64) (cost float6
 			c := so + math.Max(0, p.moved(w, level)-p.moved(w, p.h[w]))
 			if c < cost && (p.seen[w] != p.stamp || c < p.dist[w]) {
 				p.seen[w], p.dist[w], p.from[w] = p.stamp, c, from
-				p.queue.push(item{c, w})
+				p.queue.Push(c, w)
 			}
 		}
 	}
@@ -216,15 +220,15 @@ func (p *pricer) cheapestWay(level float64, full int, most float64) (cost float6
 		reach(v, 0)
 	}
 	for len(p.queue) > 0 {
-		next := p.queue.pop()
-		if next.key >= cost {
+		key, id := p.queue.Pop()
+		if key >= cost {
 			break
 		}
-		if next.key > p.dist[next.id] {
+		if key > p.dist[id] {
 			continue
 		}
-		leave(next.id, next.key)
-		reach(next.id, next.key)
+		leave(id, key)
+		reach(id, key)
 	}
 	return cost, end, door
 }

@@ -2,10 +2,10 @@ package rainload
 
 import (
 	"cmp"
-	"container/heap"
 	"math"
 	"slices"
 
+	"runnel/analysis/queue"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -198,17 +198,17 @@ func (b *builder) raise(g *group) (beyond *group) {
 // or another outlet that lies lower, and that outlet, -1 for an edge; +Inf where it reaches neither.
 func (b *builder) rise(g *group) (saddle float64, outlet int32) {
 	b.mark++
-	q := &front{z: b.TIN.Z}
+	var q queue.Queue
 	add := func(v int32) {
 		if b.seen[v] != b.mark && b.TIN.Z[v] < g.level {
 			b.seen[v] = b.mark
-			heap.Push(q, v)
+			q.Push(b.TIN.Z[v], v)
 		}
 	}
 	b.seeds(g.outlets, g.level, add)
 	water := math.Inf(-1)
-	for q.Len() > 0 {
-		v := heap.Pop(q).(int32)
+	for len(q) > 0 {
+		_, v := q.Pop()
 		water = math.Max(water, b.TIN.Z[v])
 		if b.edge[v] {
 			return water, -1
@@ -221,33 +221,6 @@ func (b *builder) rise(g *group) (saddle float64, outlet int32) {
 		b.around(v, add)
 	}
 	return math.Inf(1), -1
-}
-
-// front is a heap of vertices, the lowest first.
-type front struct {
-	z []float64
-	v []int32
-}
-
-// Len, Less, Swap, Push and Pop are those of a heap.
-func (f *front) Len() int { return len(f.v) }
-
-// Less orders by elevation, then by number.
-func (f *front) Less(i, j int) bool {
-	return f.z[f.v[i]] < f.z[f.v[j]] || f.z[f.v[i]] == f.z[f.v[j]] && f.v[i] < f.v[j]
-}
-
-// Swap swaps two vertices.
-func (f *front) Swap(i, j int) { f.v[i], f.v[j] = f.v[j], f.v[i] }
-
-// Push adds a vertex.
-func (f *front) Push(x any) { f.v = append(f.v, x.(int32)) }
-
-// Pop takes the last vertex.
-func (f *front) Pop() any {
-	last := f.v[len(f.v)-1]
-	f.v = f.v[:len(f.v)-1]
-	return last
 }
 
 // flowTo returns what comes to a group: to its outlets, and from groups that pass on to it [m3/s].

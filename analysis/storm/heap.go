@@ -30,34 +30,3 @@ func (r *run) popEvent() due {
 	r.events = h
 	return top
 }
-
-func (r *run) pushDirty(k int32) {
-	r.dirty = append(r.dirty, k)
-	i := len(r.dirty) - 1
-	for i > 0 && r.rank[k] < r.rank[r.dirty[(i-1)/2]] {
-		r.dirty[i] = r.dirty[(i-1)/2]
-		i = (i - 1) / 2
-	}
-	r.dirty[i] = k
-}
-
-func (r *run) popDirty() int32 {
-	h := r.dirty
-	top, n := h[0], len(h)-1
-	last := h[n]
-	h = h[:n]
-	for i := 0; n > 0; {
-		c := 2*i + 1
-		if c+1 < n && r.rank[h[c+1]] < r.rank[h[c]] {
-			c++
-		}
-		if c >= n || r.rank[h[c]] >= r.rank[last] {
-			h[i] = last
-			break
-		}
-		h[i] = h[c]
-		i = c
-	}
-	r.dirty = h
-	return top
-}

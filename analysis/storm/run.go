@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/fault"
+	"runnel/analysis/queue"
 )
 
 // quantum is the unit in which flows between low places are counted [m3/s], so that their sums are exact and
@@ -64,7 +65,7 @@ type run struct {
 	when    []float64
 	brim    []bool // it stood at its lip when last looked at
 
-	dirty    []int32 // heap by rank
+	dirty    queue.Queue // by rank
 	isDirty  []bool
 	sweeping int32 // rank that a sweep over all waters is at, -1 none
 	events   []due
@@ -197,7 +198,7 @@ func (r *run) touch(k int32) {
 		return
 	}
 	r.isDirty[k] = true
-	r.pushDirty(k)
+	r.dirty.Push(float64(r.rank[k]), k)
 }
 
 // setSpill changes what goes over the lip of water k.
@@ -309,7 +310,7 @@ func (r *run) settle() {
 			r.err = fault.New("storm", "waters do not settle at %g s", r.now)
 			return
 		}
-		k := r.popDirty()
+		_, k := r.dirty.Pop()
 		r.isDirty[k] = false
 		if r.status[k] == standing {
 			r.resolve(k)

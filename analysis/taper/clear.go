@@ -1,11 +1,11 @@
 package taper
 
 import (
-	"container/heap"
 	"math"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/queue"
 	"runnel/analysis/surface"
 )
 
@@ -32,10 +32,10 @@ func Clear(p *Problem, seeds []Seed) []float64 {
 
 // run works the queue off.
 func (c *clearing) run() {
-	for c.Len() > 0 {
-		f := heap.Pop(c).(front)
-		if f.z <= c.z[f.v] {
-			c.spread(f.v)
+	for len(c.queue) > 0 {
+		z, v := c.queue.Pop()
+		if z <= c.z[v] {
+			c.spread(v)
 		}
 	}
 }
@@ -82,39 +82,21 @@ func onLine(p orb.Point, line orb.LineString) bool {
 	return false
 }
 
-type front struct {
-	z float64
-	v int32
-}
-
 // clearing is the queue of vertices whose value fell, lowest first.
 type clearing struct {
 	p     *Problem
 	z     []float64
-	queue []front
+	queue queue.Queue
 	star  [][]int32 // per vertex: facets round it
 
 	inside []bool // the vertices that may move; nil: all
-}
-
-func (c *clearing) Len() int { return len(c.queue) }
-func (c *clearing) Less(i, j int) bool {
-	a, b := c.queue[i], c.queue[j]
-	return a.z < b.z || a.z == b.z && a.v < b.v
-}
-func (c *clearing) Swap(i, j int) { c.queue[i], c.queue[j] = c.queue[j], c.queue[i] }
-func (c *clearing) Push(x any)    { c.queue = append(c.queue, x.(front)) }
-func (c *clearing) Pop() any {
-	last := c.queue[len(c.queue)-1]
-	c.queue = c.queue[:len(c.queue)-1]
-	return last
 }
 
 // offer lowers vertex v to z.
 func (c *clearing) offer(v int32, z float64) {
 	if z < c.z[v]-same {
 		c.z[v] = z
-		heap.Push(c, front{z, v})
+		c.queue.Push(z, v)
 	}
 }
 
