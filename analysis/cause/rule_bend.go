@@ -34,7 +34,7 @@ func dish(v *view) (Candidate, bool) {
 			finding.Part("lip above the roof as it runs on", v.crest.hump),
 		},
 	}
-	out.Why = finding.Say("The roof is bent down like a bowl, about {0} below a plane. The roof rises on every side of the water.",
+	out.Why = finding.Say("Here the roof is about {0} below a plane, and it rises on every side of the water.",
 		finding.MM("sag below a plane", v.sag()))
 	out.Measure = finding.Say("Take levels on the deck from below, or cut a core in the low place and one outside it. A core as thick as its neighbour means the deck sags.")
 	return out, true
