@@ -57,6 +57,7 @@ func TestSaddle(t *testing.T) {
 		if c := &o.Changes[i]; c.Kind == correction.Cricket {
 			near(t, "length", c.What.Args[0].Value, 10, 1e-9)
 			near(t, "width", c.What.Args[1].Value, 2*4.288, 0.3)
+			near(t, "thickness that is told", c.What.Args[2].Value, o.Greatest, correction.Seen)
 			return
 		}
 	}

@@ -34,7 +34,7 @@ func (d *designer) saddle(p *pond) (mend, bool) {
 	m := mend{kind: Cricket, decides: []string{finding.Roofer}}
 	length := lineLength(orb.LineString{a.Plan, b.Plan})
 	var patches []taper.Patch
-	wide, flat, thick := 0.0, math.Inf(1), 0.0
+	wide, flat := 0.0, math.Inf(1)
 	for _, side := range [][2]*surface.Outlet{{a, b}, {b, a}} {
 		f, on := d.field(side[0].Plan, side[1].Plan)
 		if !on || f.fall < least {
@@ -45,7 +45,7 @@ func (d *designer) saddle(p *pond) (mend, bool) {
 			continue
 		}
 		patches = append(patches, f.triangle(side[0].Plan, side[1].Plan, c)...)
-		wide, flat, thick = wide+c.Apex, math.Min(flat, c.Valley), math.Max(thick, c.Thickness)
+		wide, flat = wide+c.Apex, math.Min(flat, c.Valley)
 	}
 	if patches == nil {
 		return mend{}, false
@@ -56,12 +56,47 @@ func (d *designer) saddle(p *pond) (mend, bool) {
 	}
 	m.apply = func(t *taper.Alteration) { t.Raise(patches...) }
 	m.area = length * wide
+	thick := d.mostOver(patches)
+	m.questions = []Question{d.dryBetween(a, b, p)}
 	m.change = Change{
-		What: finding.Say("Build "+what+" on the low line between {4} and {5}, {0} long and {1} wide in all at its middle, {2} thick there; its valleys fall at {3}",
+		What: finding.Say("Build "+what+" on the low line between {4} and {5}, {0} long and {1} wide in all at its middle, {2} thick at most; its valleys fall at {3}",
 			finding.Metres("length", length), finding.Metres("width", wide), finding.MM("thickness", thick), finding.Fall("valley", flat), finding.Called(a.Label), finding.Called(b.Label)),
 		At: p.pit, Line: orb.LineString{a.Plan, b.Plan},
 	}
 	return m, true
+}
+
+// mostOver returns by how much patches rise over the roof at most, looked at every fiftieth of the way between their corners [m].
+func (d *designer) mostOver(patches []taper.Patch) float64 {
+	const parts = 50
+	most := 0.0
+	for i := range patches {
+		p := &patches[i]
+		for k := 2; k < len(p.On); k++ {
+			for u := range parts + 1 {
+				for v := range parts + 1 - u {
+					s, t := float64(u)/parts, float64(v)/parts
+					q := orb.Point{
+						p.On[0][0] + float64(s*(p.On[k-1][0]-p.On[0][0])) + float64(t*(p.On[k][0]-p.On[0][0])),
+						p.On[0][1] + float64(s*(p.On[k-1][1]-p.On[0][1])) + float64(t*(p.On[k][1]-p.On[0][1])),
+					}
+					if z, on := d.locate.HeightAt(q[0], q[1]); on {
+						most = math.Max(most, p.Z+float64(p.DX*(q[0]-p.Plan[0]))+float64(p.DY*(q[1]-p.Plan[1]))-z)
+					}
+				}
+			}
+		}
+	}
+	return most
+}
+
+// dryBetween asks what must be so before a saddle is laid between two outlets.
+func (d *designer) dryBetween(a, b *surface.Outlet, p *pond) Question {
+	return Question{
+		Ask:   finding.Say("Is the insulation between {0} and {1} dry and firm? Cut a core", finding.Called(a.Label), finding.Called(b.Label)),
+		Where: "between " + a.Label + " and " + b.Label, At: p.pit, Decides: finding.Roofer,
+		If: finding.Say("Dry and firm"), Then: finding.Say("Lay the saddle. Wet or crushed: replace it first"),
+	}
 }
 
 // between returns the two primary outlets on whose line q lies and that are nearest to each other.

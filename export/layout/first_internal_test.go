@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -100,6 +101,7 @@ func TestSectionsOfSmallChanges(t *testing.T) {
 	if len(h.sections) != len(h.places()) || len(h.sections) == 0 {
 		t.Fatalf("%d sections of %d places", len(h.sections), len(h.places()))
 	}
+	through := false
 	for i, w := range h.places() {
 		s := &h.sections[i]
 		if l := vector.Distance(s.from, s.to); l > math.Min(w.Max[0]-w.Min[0], w.Max[1]-w.Min[1])+1e-9 {
@@ -110,6 +112,22 @@ func TestSectionsOfSmallChanges(t *testing.T) {
 				t.Errorf("section %s fills at %.2f m", s.name, q.x)
 			}
 		}
+		o := h.reset(w)
+		if o == nil {
+			continue
+		}
+		through = true
+		x := vector.Distance(s.from, o.Plan)
+		if off := x + vector.Distance(o.Plan, s.to) - vector.Distance(s.from, s.to); off > 1e-6 {
+			t.Errorf("section %s passes %s by", s.name, o.Label)
+		}
+		at := slices.IndexFunc(s.at, func(q sample) bool { return q.x >= x })
+		if z := s.at[at].now; math.Abs(z-o.Invert) > 1e-3 {
+			t.Errorf("section %s stands at %g at %s, its inlet at %g", s.name, z, o.Label, o.Invert)
+		}
+	}
+	if !through {
+		t.Error("no section runs through the drain that is set down")
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
+	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
 
@@ -77,7 +78,8 @@ func (h *sheets) cutSections() {
 	}
 }
 
-// localSections cuts one section through each place that is changed, the short way through its thickest or deepest place.
+// localSections cuts one section through each place that is changed, the short way through an outlet that is new or set anew there, else
+// through its thickest or deepest place.
 func (h *sheets) localSections() {
 	ring := h.ring()
 	for _, w := range h.places() {
@@ -86,6 +88,9 @@ func (h *sheets) localSections() {
 			if q := &h.corners[k]; w.Contains(q.plan) && math.Abs(q.thickness) > most {
 				p, most = q.plan, math.Abs(q.thickness)
 			}
+		}
+		if o := h.reset(w); o != nil {
+			p = o.Plan
 		}
 		u := orb.Point{1, 0}
 		if w.Max[0]-w.Min[0] > w.Max[1]-w.Min[1] {
@@ -102,6 +107,21 @@ func (h *sheets) localSections() {
 			h.sections = append(h.sections, s)
 		}
 	}
+}
+
+// reset returns the outlet in a window that is new or stands at a new level, nil for none.
+func (h *sheets) reset(w orb.Bound) *surface.Outlet {
+	all := h.outlets()
+	for i := range all {
+		o := &all[i]
+		if o.Type == roof.EdgeOutlet || !w.Contains(o.Plan) {
+			continue
+		}
+		if was := h.before(o); was == nil || math.Abs(was.Invert-o.Invert) > changed {
+			return o
+		}
+	}
+	return nil
 }
 
 // clamped moves a point into a window.
