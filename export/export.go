@@ -26,7 +26,7 @@ type Options struct {
 }
 
 // Write stages the given kinds of file of m; Commit of what it returns puts them in place. The error is a *staged.InputError
-// or wraps staged.ErrExists where something stands in the way, and is a *drawing.FitError where the plan does not fit on
+// or wraps staged.ErrExists where something stands in the way, and is a *sheet.FitError where the plan does not fit on
 // its sheet at the scale asked for.
 func Write(m *model.Model, kinds []Kind, to staged.Target, o Options) (*staged.Set, error) {
 	all, err := Outputs(m, kinds, o)
@@ -36,7 +36,7 @@ func Write(m *model.Model, kinds []Kind, to staged.Target, o Options) (*staged.S
 	return staged.Stage(to, all)
 }
 
-// Outputs returns the given kinds of file of m, to be staged. The error is a *drawing.FitError where the plan does not
+// Outputs returns the given kinds of file of m, to be staged. The error is a *sheet.FitError where the plan does not
 // fit on its sheet at the scale asked for.
 func Outputs(m *model.Model, kinds []Kind, o Options) ([]staged.Output, error) {
 	r := order{model: m, Options: o, frames: []roof.FrameKind{m.Book.Study.Roof.Frame.Kind}}

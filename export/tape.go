@@ -10,7 +10,7 @@ import (
 )
 
 // TapeOutputs returns the files of the given kinds of a roof that was measured with tape, chalk and ruler: of the set-out kind the spots to
-// read next. The error is a *drawing.FitError where the plan does not fit on its sheet at the scale asked for.
+// read next. The error is a *sheet.FitError where the plan does not fit on its sheet at the scale asked for.
 func TapeOutputs(b *taped.Book, kinds []Kind, stem string, o drawing.Options) ([]staged.Output, error) {
 	t := tapeOrder{book: b, stem: stem, plan: o}
 	return t.outputs(kinds)

@@ -6,7 +6,7 @@ import (
 
 	"runnel/analysis/fault"
 	"runnel/analysis/study"
-	"runnel/export/drawing"
+	"runnel/export/drawing/sheet"
 	"runnel/export/setout"
 	"runnel/export/staged"
 )
@@ -47,7 +47,7 @@ func exitCode(err error) int {
 	var broken *fault.Error
 	var caught *panicError
 	var mark *setout.UnknownMarkError
-	var unfit *drawing.FitError
+	var unfit *sheet.FitError
 	var unknown *study.OutletError
 	var input *staged.InputError
 	switch {

@@ -59,8 +59,8 @@ func saySource(s standard.Source) string {
 	return sentence(s.Text)
 }
 
-// sheet gathers paragraphs with a word in the left column.
-type sheet struct{ strings.Builder }
+// answerText gathers paragraphs with a word in the left column.
+type answerText struct{ strings.Builder }
 
 // sheetWidth and sheetLabel are the width of the page and of its left column.
 const (
@@ -68,7 +68,7 @@ const (
 	sheetLabel = 12
 )
 
-func (s *sheet) entry(word, what string) {
+func (s *answerText) entry(word, what string) {
 	if what == "" {
 		return
 	}
@@ -118,7 +118,7 @@ func (a *inletAnswer) outside(r *capacity.Rating) string {
 }
 
 func (a *inletAnswer) text() string {
-	var s sheet
+	var s answerText
 	r := a.rating
 	s.entry("OUTLET", capitalized(a.given))
 	word, lower := "FLOW", "LOWER"
@@ -157,7 +157,7 @@ func (a *inletAnswer) tested() string {
 }
 
 // beside writes the figure of a rating that stands beside.
-func (a *inletAnswer) beside(s *sheet, word string, r *capacity.Rating) {
+func (a *inletAnswer) beside(s *answerText, word string, r *capacity.Rating) {
 	if r == nil {
 		return
 	}
@@ -165,7 +165,7 @@ func (a *inletAnswer) beside(s *sheet, word string, r *capacity.Rating) {
 }
 
 // linkEntry writes one link of the chain.
-func linkEntry(s *sheet, u record.Units, l *capacity.Link) {
+func linkEntry(s *answerText, u record.Units, l *capacity.Link) {
 	said := capitalized(l.Name) + ": " + sayFlow(u, l.Capacity) + ", by " + l.Method + ". " + saySource(l.Source)
 	if l.Note != "" {
 		said += " " + sentence(l.Note)
@@ -180,7 +180,7 @@ func linkEntry(s *sheet, u record.Units, l *capacity.Link) {
 }
 
 func (a *linkAnswer) text() string {
-	var s sheet
+	var s answerText
 	l := &a.link
 	s.entry("OUTLET", capitalized(a.given))
 	s.entry("FLOW", sayFlow(a.units, l.Capacity)+", by "+l.Method+".")

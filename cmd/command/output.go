@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/export"
 	"runnel/export/drawing"
+	"runnel/export/drawing/sheet"
 	"runnel/export/record"
 	"runnel/export/staged"
 )
@@ -36,7 +37,7 @@ func (f *outputFlags) register(c *cobra.Command) {
 	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
 	flags.BoolVar(&f.facets, "facets", false, "write single triangles as a layer of the map")
-	flags.StringVar(&f.sheet, "sheet", "", "`SHEET` of the plan: "+drawing.SheetNames()+" (default: letter or a4, by the units of the results)")
+	flags.StringVar(&f.sheet, "sheet", "", "`SHEET` of the plan: "+sheet.Names()+" (default: letter or a4, by the units of the results)")
 	flags.StringVar(&f.scale, "scale", "", "`SCALE` of the plan, such as 1:100, \"1/8 in\" (to the foot) or \"1 in = 20 ft\" (default: the largest usual one that fits)")
 	flags.BoolVar(&f.plan.Spots, "spots", false, "mark the spots on the plan, with their elevations as far as there is room")
 	flags.StringVar(&f.failOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
@@ -91,12 +92,12 @@ func (f *outputFlags) parsePlan() error {
 	}
 	var err error
 	if f.sheet != "" {
-		if f.plan.Sheet, err = drawing.ParseSheet(f.sheet); err != nil {
+		if f.plan.Sheet, err = sheet.Parse(f.sheet); err != nil {
 			return usage("--sheet: %v", err)
 		}
 	}
 	if f.scale != "" {
-		if f.plan.Scale, err = drawing.ParseScale(f.scale); err != nil {
+		if f.plan.Scale, err = sheet.ParseScale(f.scale); err != nil {
 			return usage("--scale: %v", err)
 		}
 	}

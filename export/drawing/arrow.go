@@ -37,13 +37,13 @@ func (p *plan) slopeArrows() {
 		tw := typeface.Width(rate, p.em, true)
 		high := math.Abs(d.Y) * arrowLong
 		w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+p.em*leading+2
-		r, ok := p.over(p.places(p.area(f.Outline)), w, h, outer...)
+		r, ok := p.Over(p.places(p.area(f.Outline)), w, h, outer...)
 		if !ok {
 			p.missing++
 			continue
 		}
 		p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
-		p.write(scene.Rect{X: hundredth(r.X + (r.W-tw)/2 - 0.3), Y: hundredth(r.Y + r.H - p.em*leading), W: hundredth(tw + 0.6), H: p.em * leading}, rate, palette.Ink, true)
+		p.write(scene.Rect{X: scene.Hundredth(r.X + (r.W-tw)/2 - 0.3), Y: scene.Hundredth(r.Y + r.H - p.em*leading), W: scene.Hundredth(tw + 0.6), H: p.em * leading}, rate, palette.Ink, true)
 	}
 }
 
@@ -54,16 +54,16 @@ func (p *plan) arrow(c, d scene.Point) {
 	}
 	p.uses("slope")
 	half := arrowLong / 2
-	tail := scene.Point{X: hundredth(c.X - float64(d.X*half)), Y: hundredth(c.Y - float64(d.Y*half))}
-	tip := scene.Point{X: hundredth(c.X + float64(d.X*half)), Y: hundredth(c.Y + float64(d.Y*half))}
+	tail := scene.Point{X: scene.Hundredth(c.X - float64(d.X*half)), Y: scene.Hundredth(c.Y - float64(d.Y*half))}
+	tip := scene.Point{X: scene.Hundredth(c.X + float64(d.X*half)), Y: scene.Hundredth(c.Y + float64(d.Y*half))}
 	slopeArrow(p.layer("symbols"), tail, tip, d)
 }
 
 // slopeArrow draws an arrow with an open ring at its tail.
 func slopeArrow(l *scene.Layer, tail, tip, d scene.Point) {
-	l.Line(palette.Ink, 0.5, nil, tail, scene.Point{X: hundredth(tip.X - d.X), Y: hundredth(tip.Y - d.Y)})
+	l.Line(palette.Ink, 0.5, nil, tail, scene.Point{X: scene.Hundredth(tip.X - d.X), Y: scene.Hundredth(tip.Y - d.Y)})
 	l.Add(scene.Shape{Paths: [][]scene.Point{arrowHead(tip, d.X, d.Y)}, Closed: true, Fill: palette.Ink})
-	l.Add(scene.Shape{Paths: [][]scene.Point{circle(tail, 0.6)}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
+	l.Add(scene.Shape{Paths: [][]scene.Point{scene.Circle(tail, 0.6)}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
 }
 
 // places returns places inside an area, those farthest from its border first.
@@ -87,7 +87,7 @@ func (p *plan) places(rings [][]scene.Point) []scene.Point {
 				X: e.X + e.W*(float64(i)+0.5)/samples, Y: e.Y + e.H*(float64(k)+0.5)/samples,
 			}
 			if inside(rings, q) {
-				found = append(found, place{q, hundredth(clearance(rings, q))})
+				found = append(found, place{q, scene.Hundredth(clearance(rings, q))})
 			}
 		}
 	}
@@ -110,7 +110,7 @@ func clearance(rings [][]scene.Point, q scene.Point) float64 {
 			if n := float64(dx*dx) + float64(dy*dy); n > 0 {
 				t = max(0, min(1, (float64((q.X-a.X)*dx)+float64((q.Y-a.Y)*dy))/n))
 			}
-			least = min(least, distance(q, scene.Point{X: a.X + float64(t*dx), Y: a.Y + float64(t*dy)}))
+			least = min(least, scene.Distance(q, scene.Point{X: a.X + float64(t*dx), Y: a.Y + float64(t*dy)}))
 		}
 	}
 	return least

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/surface"
 	"runnel/export/caution"
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/sheet"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -43,10 +44,7 @@ func NewCanvas(b *record.Book, o Options, title string, layers ...string) (*Canv
 func newCanvas(b *record.Book, o Options, title string, v *view, layers []string) (*Canvas, error) {
 	p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: labelSizes[0], v: v, keyed: map[string]bool{}}
 	if p.o.Sheet.W == 0 {
-		p.o.Sheet = sheets[3]
-		if p.u == record.US {
-			p.o.Sheet = sheets[0]
-		}
+		p.o.Sheet = sheet.UsualFor(p.u)
 	}
 	if err := p.layOut(); err != nil {
 		return nil, err
@@ -78,7 +76,7 @@ func (c *Canvas) Clip(layers ...string) {
 		l := c.p.layer(name)
 		var kept []scene.Shape
 		for _, s := range l.Shapes {
-			kept = append(kept, cutOff(s, room)...)
+			kept = append(kept, scene.Clip(s, room)...)
 		}
 		l.Shapes = kept
 	}
@@ -100,15 +98,15 @@ func (c *Canvas) Rings(m orb.MultiPolygon) [][]scene.Point { return c.p.v.rings(
 func (c *Canvas) Size(metres float64) float64 { return metres * c.p.v.k }
 
 // Avoid asks labels to keep off a line where they can.
-func (c *Canvas) Avoid(line []scene.Point) { c.p.avoid(line) }
+func (c *Canvas) Avoid(line []scene.Point) { c.p.Avoid(line) }
 
 // Outlet draws the symbol of an outlet.
 func (c *Canvas) Outlet(o *surface.Outlet) {
 	at := c.p.v.point(o.Plan)
 	c.p.uses(outletName(o))
 	outletSymbol(c.p.layer("symbols"), o, at)
-	c.p.take(square(at, outletHalf+0.2))
-	c.p.marks = append(c.p.marks, at)
+	c.p.Take(square(at, outletHalf+0.2))
+	c.p.Marks = append(c.p.Marks, at)
 }
 
 // Label puts lines beside a place, the first one bold; half is half the size of what stands there [mm]. What finds no room is listed in
@@ -129,25 +127,25 @@ func (c *Canvas) Near(at orb.Point, s string) bool {
 		return false
 	}
 	s = typeface.Clean(s)
-	found, ok := p.beside(q, 0.5, hundredth(typeface.Width(s, p.em, false)+0.6), hundredth(p.em*1.1))
+	found, ok := p.Beside(q, 0.5, scene.Hundredth(typeface.Width(s, p.em, false)+0.6), scene.Hundredth(p.em*1.1))
 	if !ok {
 		return false
 	}
 	p.leader(found)
-	p.write(found.box, s, palette.Ink, false)
-	p.layer("symbols").Add(scene.Shape{Paths: [][]scene.Point{circle(q, 0.4)}, Closed: true, Fill: palette.Ink})
+	p.write(found.Box, s, palette.Ink, false)
+	p.layer("symbols").Add(scene.Shape{Paths: [][]scene.Point{scene.Circle(q, 0.4)}, Closed: true, Fill: palette.Ink})
 	return true
 }
 
 // hidden reports whether a place lies under a label, which is no outlet.
 func (p *plan) hidden(q scene.Point) bool {
-	for _, m := range p.marks {
-		if distance(m, q) < outletHalf {
+	for _, m := range p.Marks {
+		if scene.Distance(m, q) < outletHalf {
 			return false
 		}
 	}
-	for i := range p.taken {
-		if r := p.taken[i]; q.X > r.X && q.X < r.X+r.W && q.Y > r.Y && q.Y < r.Y+r.H {
+	for i := range p.Taken {
+		if r := p.Taken[i]; q.X > r.X && q.X < r.X+r.W && q.Y > r.Y && q.Y < r.Y+r.H {
 			return true
 		}
 	}
@@ -167,7 +165,7 @@ func (c *Canvas) Within(places []orb.Point, s string) bool {
 	for i := range places {
 		centres[i] = p.v.point(places[i])
 	}
-	r, ok := p.over(centres, typeface.Width(s, p.em, false)+0.6, p.em*1.1, p.v.positions(p.s.Roof.Outline.Rings[0])...)
+	r, ok := p.Over(centres, typeface.Width(s, p.em, false)+0.6, p.em*1.1, p.v.positions(p.s.Roof.Outline.Rings[0])...)
 	if ok {
 		p.write(r, s, palette.Ink, false)
 	}
@@ -184,22 +182,22 @@ func (c *Canvas) Arrow(area orb.MultiPolygon, uphill orb.Point, s string) bool {
 	tw := typeface.Width(s, p.em, true)
 	high := math.Abs(d.Y) * arrowLong
 	w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+p.em*leading+2
-	r, ok := p.over(p.places(p.area(area)), w, h, p.v.positions(p.s.Roof.Outline.Rings[0])...)
+	r, ok := p.Over(p.places(p.area(area)), w, h, p.v.positions(p.s.Roof.Outline.Rings[0])...)
 	if !ok {
 		return false
 	}
 	p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
-	p.write(scene.Rect{X: hundredth(r.X + (r.W-tw)/2 - 0.3), Y: hundredth(r.Y + r.H - p.em*leading), W: hundredth(tw + 0.6), H: p.em * leading}, s, palette.Ink, true)
+	p.write(scene.Rect{X: scene.Hundredth(r.X + (r.W-tw)/2 - 0.3), Y: scene.Hundredth(r.Y + r.H - p.em*leading), W: scene.Hundredth(tw + 0.6), H: p.em * leading}, s, palette.Ink, true)
 	return true
 }
 
 // Hatch fills areas with lines, step apart [mm].
 func Hatch(l *scene.Layer, rings [][]scene.Point, step float64, colour string) {
-	l.Add(scene.Shape{Paths: hatch(rings, step), Stroke: colour, Width: 0.12})
+	l.Add(scene.Shape{Paths: scene.Hatch(rings, step), Stroke: colour, Width: 0.12})
 }
 
 // Tint mixes a colour with white; share is that of the colour.
-func Tint(colour string, share float64) string { return tint(colour, share) }
+func Tint(colour string, share float64) string { return palette.Tint(colour, share) }
 
 // Key adds a row to the key.
 func (c *Canvas) Key(meaning string, draw func(l *scene.Layer, r scene.Rect)) {
@@ -295,7 +293,7 @@ func (c *Canvas) lower(l *column, state string) {
 		{"Building", p.s.Roof.Building},
 		{"Surveyed", p.s.Roof.Surveyed},
 		{"Area", p.u.SayArea(p.s.Surface.Area)},
-		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.say()},
+		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
 		{"Sheet", state},
 	} {
 		p.entryOfBlock(l, row[0], row[1])

@@ -15,7 +15,7 @@ func (p *plan) cores() {
 	mark := func(at scene.Point, name, fill string) {
 		p.uses(name)
 		coreSymbol(l, at, fill)
-		p.take(square(at, coreHalf))
+		p.Take(square(at, coreHalf))
 	}
 	for i := range p.s.Assembly.Cores {
 		mark(p.v.point(p.s.Assembly.Cores[i].Plan), "core", palette.Part)
@@ -43,6 +43,6 @@ func (p *plan) coreLabels() {
 // coreSymbol draws a triangle: filled where a core was cut, open where one is proposed.
 func coreSymbol(l *scene.Layer, at scene.Point, fill string) {
 	l.Add(scene.Shape{Paths: [][]scene.Point{{
-		{X: at.X, Y: hundredth(at.Y - coreHalf)}, {X: hundredth(at.X + 0.95*coreHalf), Y: hundredth(at.Y + 0.8*coreHalf)}, {X: hundredth(at.X - 0.95*coreHalf), Y: hundredth(at.Y + 0.8*coreHalf)},
+		{X: at.X, Y: scene.Hundredth(at.Y - coreHalf)}, {X: scene.Hundredth(at.X + 0.95*coreHalf), Y: scene.Hundredth(at.Y + 0.8*coreHalf)}, {X: scene.Hundredth(at.X - 0.95*coreHalf), Y: scene.Hundredth(at.Y + 0.8*coreHalf)},
 	}}, Closed: true, Fill: fill, Stroke: palette.Ink, Width: 0.35})
 }

@@ -13,7 +13,9 @@ package drawing
 
 import (
 	"runnel/analysis/study"
+	"runnel/export/drawing/label"
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/sheet"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -22,8 +24,8 @@ import (
 // Options choose the sheet and the scale; the zero value takes letter or A4 by the units of the results, and
 // the largest usual scale that fits.
 type Options struct {
-	Sheet Sheet
-	Scale Scale
+	Sheet sheet.Size
+	Scale sheet.Scale
 	Spots bool // the spots are marked, with their elevations as far as there is room
 }
 
@@ -41,14 +43,14 @@ const (
 
 // plan is one sheet being drawn.
 type plan struct {
-	placer
+	label.Placer
 	b     *record.Book
 	s     *study.Study
 	u     record.Units
 	o     Options
 	scene *scene.Scene
 	v     *view
-	scale Scale
+	scale sheet.Scale
 	field scene.Rect // of the plan
 	panel scene.Rect // of the texts
 	below bool       // the panel lies below the plan
@@ -73,7 +75,7 @@ const (
 )
 
 // Plan draws the plan of b's roof. Where the list of what to do is too long for the sheet it goes on, on more sheets. The
-// error is a *FitError where the scale asked for is too large for the sheet.
+// error is a *sheet.FitError where the scale asked for is too large for the sheet.
 func Plan(b *record.Book, o Options) ([]*scene.Scene, error) {
 	small, err := drawn(b, o, labelSizes[0])
 	if err != nil {
@@ -85,7 +87,7 @@ func Plan(b *record.Book, o Options) ([]*scene.Scene, error) {
 		if err != nil {
 			return nil, err
 		}
-		if len(p.left) > len(small.left) || p.missing > small.missing+fewMissing || p.leading() > small.leading()+moreLeading {
+		if len(p.left) > len(small.left) || p.missing > small.missing+fewMissing || p.Leading() > small.Leading()+moreLeading {
 			break
 		}
 		best = p
@@ -102,10 +104,7 @@ func drawn(b *record.Book, o Options, em float64) (*plan, error) {
 // draw draws all but the panel.
 func (p *plan) draw() error {
 	if p.o.Sheet.W == 0 {
-		p.o.Sheet = sheets[3]
-		if p.u == record.US {
-			p.o.Sheet = sheets[0]
-		}
+		p.o.Sheet = sheet.UsualFor(p.u)
 	}
 	if err := p.layOut(); err != nil {
 		return err
@@ -146,7 +145,7 @@ func (p *plan) layer(name string) *scene.Layer { return p.scene.Layer(name) }
 func text(at scene.Point, s string, size float64, bold bool, anchor scene.Anchor) scene.Text {
 	return scene.Text{
 		At: at, String: s, Size: size, Bold: bold, Anchor: anchor, Colour: palette.Ink,
-		Width: hundredth(typeface.Width(s, size, bold)),
+		Width: scene.Hundredth(typeface.Width(s, size, bold)),
 	}
 }
 

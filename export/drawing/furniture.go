@@ -19,9 +19,9 @@ func (p *plan) furniture() {
 // strip draws what stands below the plan: scale bar, scale and north arrow.
 func (p *plan) strip() {
 	strip := scene.Rect{X: p.field.X, Y: p.field.Y + p.field.H - northH, W: p.field.W, H: northH}
-	p.take(strip)
+	p.Take(strip)
 	p.scaleBar(strip.X+6, strip.Y+6.5)
-	p.layer("frame").Texts = append(p.layer("frame").Texts, text(scene.Point{X: strip.X + 6, Y: strip.Y + 11.5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.say()+", printed at 100 %, not fitted to the page", p.em, false, scene.Start))
+	p.layer("frame").Texts = append(p.layer("frame").Texts, text(scene.Point{X: strip.X + 6, Y: strip.Y + 11.5}, "Scale "+p.scale.Say(p.u)+" on "+p.o.Sheet.Say()+", printed at 100 %, not fitted to the page", p.em, false, scene.Start))
 	p.north(scene.Point{X: strip.X + strip.W - 10, Y: strip.Y + northH/2})
 }
 
@@ -30,8 +30,8 @@ func (p *plan) dimensions() {
 	const off, tick = 5.5, 1.2
 	l := p.layer("frame")
 	w, h := p.v.w*p.v.k, p.v.h*p.v.k
-	left, right := hundredth(p.v.at.X-w/2), hundredth(p.v.at.X+w/2)
-	top, bottom := hundredth(p.v.at.Y-h/2), hundredth(p.v.at.Y+h/2)
+	left, right := scene.Hundredth(p.v.at.X-w/2), scene.Hundredth(p.v.at.X+w/2)
+	top, bottom := scene.Hundredth(p.v.at.Y-h/2), scene.Hundredth(p.v.at.Y+h/2)
 	y, x := bottom+off, left-off
 	measure := func(a, b scene.Point, dx, dy float64) {
 		l.Line(palette.Ink, 0.2, nil, a, b)
@@ -41,13 +41,13 @@ func (p *plan) dimensions() {
 	}
 	measure(scene.Point{X: left, Y: y}, scene.Point{X: right, Y: y}, 0, tick)
 	measure(scene.Point{X: x, Y: top}, scene.Point{X: x, Y: bottom}, tick, 0)
-	across := text(scene.Point{X: hundredth((left + right) / 2), Y: y - 0.7}, p.u.SayLength(p.v.w), p.em, false, scene.Middle)
-	up := text(scene.Point{X: x - 0.7, Y: hundredth((top + bottom) / 2)}, p.u.SayLength(p.v.h), p.em, false, scene.Middle)
+	across := text(scene.Point{X: scene.Hundredth((left + right) / 2), Y: y - 0.7}, p.u.SayLength(p.v.w), p.em, false, scene.Middle)
+	up := text(scene.Point{X: x - 0.7, Y: scene.Hundredth((top + bottom) / 2)}, p.u.SayLength(p.v.h), p.em, false, scene.Middle)
 	up.Turned = true
 	l.Texts = append(l.Texts, across, up)
-	p.take(across.Bounds())
-	p.take(up.Bounds())
-	p.open = append(p.open,
+	p.Take(across.Bounds())
+	p.Take(up.Bounds())
+	p.Open = append(p.Open,
 		scene.Rect{X: left, Y: y - tick, W: right - left, H: 2 * tick},
 		scene.Rect{X: x - tick, Y: top, W: 2 * tick, H: bottom - top})
 }
@@ -84,7 +84,7 @@ func (p *plan) scaleBar(x, y float64) {
 		if i%2 == 1 {
 			fill = "#FFFFFF"
 		}
-		a, b := hundredth(x+float64(part*float64(i))), hundredth(x+float64(part*float64(i+1)))
+		a, b := scene.Hundredth(x+float64(part*float64(i))), scene.Hundredth(x+float64(part*float64(i+1)))
 		l.Box(scene.Rect{X: a, Y: y, W: b - a, H: high}, fill, palette.Ink, 0.2)
 	}
 	for _, i := range []float64{0, 1, 2, 4} {
@@ -92,7 +92,7 @@ func (p *plan) scaleBar(x, y float64) {
 		if i == 4 {
 			s += " " + name
 		}
-		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + float64(part*i)), Y: y - 0.9}, s, p.em, false, scene.Middle))
+		l.Texts = append(l.Texts, text(scene.Point{X: scene.Hundredth(x + float64(part*i)), Y: y - 0.9}, s, p.em, false, scene.Middle))
 	}
 }
 
@@ -102,10 +102,10 @@ func (p *plan) north(c scene.Point) {
 	d := p.v.way(0, 1)
 	at := func(along, side float64) scene.Point {
 		return scene.Point{
-			X: hundredth(c.X + float64(d.X*along) - float64(d.Y*side)), Y: hundredth(c.Y + float64(d.Y*along) + float64(d.X*side)),
+			X: scene.Hundredth(c.X + float64(d.X*along) - float64(d.Y*side)), Y: scene.Hundredth(c.Y + float64(d.Y*along) + float64(d.X*side)),
 		}
 	}
-	l.Add(scene.Shape{Paths: [][]scene.Point{circle(c, 3.2)}, Closed: true, Stroke: palette.Ink, Width: 0.25})
+	l.Add(scene.Shape{Paths: [][]scene.Point{scene.Circle(c, 3.2)}, Closed: true, Stroke: palette.Ink, Width: 0.25})
 	l.Add(scene.Shape{Paths: [][]scene.Point{{at(4.6, 0), at(-2.6, 1.5), at(-1.4, 0), at(-2.6, -1.5)}}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
 	l.Add(scene.Shape{Paths: [][]scene.Point{{at(4.6, 0), at(-2.6, 1.5), at(-1.4, 0)}}, Closed: true, Fill: palette.Ink})
 	l.Texts = append(l.Texts, text(scene.Point{X: c.X - 6.5, Y: c.Y + 1}, "north", p.em, true, scene.End))

@@ -27,7 +27,7 @@ func stroke(colour string, width float64, dash []float64) func(*scene.Layer, sce
 }
 
 func centre(r scene.Rect) scene.Point {
-	return scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2)}
+	return scene.Point{X: scene.Hundredth(r.X + r.W/2), Y: scene.Hundredth(r.Y + r.H/2)}
 }
 
 func sampleOutlet(t roof.OutletType, d roof.Duty) func(*scene.Layer, scene.Rect) {
@@ -63,12 +63,12 @@ func (p *plan) waterRows() []keyRow {
 		{"lip", "lip: a full pond spills here", func(l *scene.Layer, r scene.Rect) { lipSymbol(l, centre(r)) }},
 		{"unresolved", "pond that the spots do not show", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
-			l.Add(scene.Shape{Paths: hatch(rings, 1.2), Stroke: palette.Water, Width: 0.18})
+			l.Add(scene.Shape{Paths: scene.Hatch(rings, 1.2), Stroke: palette.Water, Width: 0.18})
 			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Water, Width: 0.45})
 		}},
 		{"undrained", "no way out at any level", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
-			l.Add(scene.Shape{Paths: hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})
+			l.Add(scene.Shape{Paths: scene.Hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})
 			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Urgent, Width: 0.3})
 		}},
 		{"drain", "drain", sampleOutlet(roof.Drain, roof.Primary)},
@@ -103,17 +103,17 @@ func (p *plan) roofRows() []keyRow {
 		{"spot", "spot, elevation in " + unit, func(l *scene.Layer, r scene.Rect) { spotSymbol(l, centre(r)) }},
 		{"contour", "contour, elevation in " + unit, stroke(palette.Level, 0.18, nil)},
 		{"catchment", "drains to one outlet", func(l *scene.Layer, r scene.Rect) {
-			l.Add(scene.Shape{Paths: [][]scene.Point{r.Inset(0.3).Corners()}, Closed: true, Fill: tint(palette.Areas[0], 0.22), Stroke: palette.Ink, Width: 0.4, Dash: catchmentDash})
+			l.Add(scene.Shape{Paths: [][]scene.Point{r.Inset(0.3).Corners()}, Closed: true, Fill: palette.Tint(palette.Areas[0], 0.22), Stroke: palette.Ink, Width: 0.4, Dash: catchmentDash})
 		}},
 		{"wall", "wall: water cannot leave", stroke(palette.Ink, 0.9, nil)},
 		{"gutter", "gutter", func(l *scene.Layer, r scene.Rect) {
 			stroke(palette.Ink, 1.5, nil)(l, r)
-			stroke(tint(palette.Primary, 0.35), 0.8, nil)(l, r)
+			stroke(palette.Tint(palette.Primary, 0.35), 0.8, nil)(l, r)
 		}},
 		{"free", "free edge: water falls off", stroke(palette.Ink, 0.6, freeDash)},
 		{"curb", "curb: water cannot cross", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
-			l.Add(scene.Shape{Paths: hatch(rings, 1.2), Stroke: palette.Ink, Width: 0.12})
+			l.Add(scene.Shape{Paths: scene.Hatch(rings, 1.2), Stroke: palette.Ink, Width: 0.12})
 			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Ink, Width: 0.4})
 		}},
 	}
@@ -140,8 +140,8 @@ func (p *plan) key(c *column) {
 		if i >= half {
 			x += c.room.W / 2
 		}
-		row.draw(l, scene.Rect{X: hundredth(x), Y: hundredth(y + (high-3.5)/2), W: wide, H: 3.5})
-		l.Texts = append(l.Texts, text(scene.Point{X: hundredth(x + wide + 1.2), Y: hundredth(y + high/2 + 0.35*size)}, row.meaning, size, false, scene.Start))
+		row.draw(l, scene.Rect{X: scene.Hundredth(x), Y: scene.Hundredth(y + (high-3.5)/2), W: wide, H: 3.5})
+		l.Texts = append(l.Texts, text(scene.Point{X: scene.Hundredth(x + wide + 1.2), Y: scene.Hundredth(y + high/2 + 0.35*size)}, row.meaning, size, false, scene.Start))
 	}
 	c.y += float64(half) * high
 	if s := p.floodNote(); s != "" {

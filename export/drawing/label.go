@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
+	"runnel/export/drawing/label"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -92,11 +93,11 @@ func (p *plan) curbLabel(c *roof.Curb) {
 	ring := p.v.positions(c.Ring)
 	name = typeface.Cut(name, p.em, widest, false)
 	w := typeface.Width(name, p.em, false) + 1
-	if r, ok := p.over([]scene.Point{middle(ring)}, w, p.em*leading); ok && r.W < extent(ring).W && r.H < extent(ring).H {
+	if r, ok := p.Over([]scene.Point{middle(ring)}, w, p.em*leading); ok && r.W < extent(ring).W && r.H < extent(ring).H {
 		p.write(r, name, palette.Ink, false)
 		return
 	} else if ok {
-		p.taken = p.taken[:len(p.taken)-1]
+		p.Taken = p.Taken[:len(p.Taken)-1]
 	}
 	e := extent(ring)
 	p.put(scene.Point{X: e.X + e.W/2, Y: e.Y + e.H/2}, min(e.W, e.H)/2, name)
@@ -110,37 +111,37 @@ func (p *plan) put(at scene.Point, half float64, lines ...string) {
 		w = max(w, typeface.Width(lines[i], p.em, i == 0))
 	}
 	h := float64(len(lines)) * p.em * leading
-	s, ok := p.beside(at, half, hundredth(w+1), hundredth(h))
+	s, ok := p.Beside(at, half, scene.Hundredth(w+1), scene.Hundredth(h))
 	if !ok {
 		p.list(at, half, strings.Join(lines, ", "))
 		return
 	}
 	p.leader(s)
-	p.backing(s.box)
+	p.backing(s.Box)
 	for i, line := range lines {
-		anchor, x := scene.Start, s.box.X+0.5
-		if s.box.X+s.box.W <= at.X {
-			anchor, x = scene.End, s.box.X+s.box.W-0.5
+		anchor, x := scene.Start, s.Box.X+0.5
+		if s.Box.X+s.Box.W <= at.X {
+			anchor, x = scene.End, s.Box.X+s.Box.W-0.5
 		}
-		y := hundredth(s.box.Y + p.em*(0.9+leading*float64(i)))
-		p.layer("labels").Texts = append(p.layer("labels").Texts, text(scene.Point{X: hundredth(x), Y: y}, line, p.em, i == 0, anchor))
+		y := scene.Hundredth(s.Box.Y + p.em*(0.9+leading*float64(i)))
+		p.layer("labels").Texts = append(p.layer("labels").Texts, text(scene.Point{X: scene.Hundredth(x), Y: y}, line, p.em, i == 0, anchor))
 	}
 }
 
 // list puts a label that found no room into the list, with its number at its place where that finds room.
-func (p *plan) list(at scene.Point, half float64, label string) {
-	p.left = append(p.left, label)
+func (p *plan) list(at scene.Point, half float64, words string) {
+	p.left = append(p.left, words)
 	number := fmt.Sprintf("L%d", len(p.left))
-	w := hundredth(typeface.Width(number, p.em, true) + 0.6)
-	if s, ok := p.beside(at, half, w, p.em*leading); ok {
+	w := scene.Hundredth(typeface.Width(number, p.em, true) + 0.6)
+	if s, ok := p.Beside(at, half, w, p.em*leading); ok {
 		p.leader(s)
-		p.write(s.box, number, palette.Ink, true)
+		p.write(s.Box, number, palette.Ink, true)
 	}
 }
 
-func (p *plan) leader(s spot) {
-	if s.leader {
-		p.layer("leaders").Line(palette.Ink, 0.15, nil, s.from, s.to)
+func (p *plan) leader(s label.Spot) {
+	if s.Leader {
+		p.layer("leaders").Line(palette.Ink, 0.15, nil, s.From, s.To)
 	}
 }
 
@@ -150,7 +151,7 @@ func (p *plan) backing(r scene.Rect) { p.layer("leaders").Box(r, "#FFFFFF", "", 
 // write writes one line into a box, in its middle.
 func (p *plan) write(r scene.Rect, s, colour string, bold bool) {
 	p.backing(r)
-	t := text(scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2 + 0.35*p.em)}, s, p.em, bold, scene.Middle)
+	t := text(scene.Point{X: scene.Hundredth(r.X + r.W/2), Y: scene.Hundredth(r.Y + r.H/2 + 0.35*p.em)}, s, p.em, bold, scene.Middle)
 	t.Colour = colour
 	p.layer("labels").Texts = append(p.layer("labels").Texts, t)
 }
@@ -160,7 +161,7 @@ func (p *plan) write(r scene.Rect, s, colour string, bold bool) {
 func (p *plan) along(line []scene.Point, s, colour string, least float64) {
 	total := 0.0
 	for i := 1; i < len(line); i++ {
-		total += distance(line[i-1], line[i])
+		total += scene.Distance(line[i-1], line[i])
 	}
 	if total < least {
 		return
@@ -169,7 +170,7 @@ func (p *plan) along(line []scene.Point, s, colour string, least float64) {
 	for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
 		centres = append(centres, pointAlong(line, part*total))
 	}
-	r, ok := p.over(centres, typeface.Width(s, p.em, false)+0.8, p.em*leading*0.9, p.v.positions(p.s.Roof.Outline.Rings[0])...)
+	r, ok := p.Over(centres, typeface.Width(s, p.em, false)+0.8, p.em*leading*0.9, p.v.positions(p.s.Roof.Outline.Rings[0])...)
 	if !ok {
 		p.missing++
 		return
@@ -180,7 +181,7 @@ func (p *plan) along(line []scene.Point, s, colour string, least float64) {
 // pointAlong returns the place that lies so far along a line.
 func pointAlong(line []scene.Point, far float64) scene.Point {
 	for i := 1; i < len(line); i++ {
-		d := distance(line[i-1], line[i])
+		d := scene.Distance(line[i-1], line[i])
 		if far <= d && d > 0 {
 			t := far / d
 			return scene.Point{X: line[i-1].X + float64((line[i].X-line[i-1].X)*t), Y: line[i-1].Y + float64((line[i].Y-line[i-1].Y)*t)}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/sheet"
 )
 
 // layOut picks the way the sheet lies and the scale.
@@ -21,7 +22,7 @@ func (p *plan) layOut() error {
 		case p.fits(standing, asked):
 			best = standing
 		default:
-			return &FitError{Sheet: p.o.Sheet.Name, Asked: asked.Say(p.u), Largest: most.Say(p.u)}
+			return &sheet.FitError{Sheet: p.o.Sheet.Name, Asked: asked.Say(p.u), Largest: most.Say(p.u)}
 		}
 		p.scale = asked
 	}
@@ -29,8 +30,8 @@ func (p *plan) layOut() error {
 	p.scene = &scene.Scene{Width: best.w, Height: best.h}
 	p.v.k = 1000 / float64(p.scale)
 	r := best.roof()
-	p.v.at = scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2)}
-	p.room = p.field.Inset(0.6)
+	p.v.at = scene.Point{X: scene.Hundredth(r.X + r.W/2), Y: scene.Hundredth(r.Y + r.H/2)}
+	p.Room = p.field.Inset(0.6)
 	return nil
 }
 
@@ -67,19 +68,19 @@ func (p *plan) divide(standing bool) division {
 }
 
 // fits reports whether the roof has room at a scale.
-func (p *plan) fits(d division, s Scale) bool {
+func (p *plan) fits(d division, s sheet.Scale) bool {
 	r := d.roof()
 	return p.v.w*1000/float64(s) <= r.W && p.v.h*1000/float64(s) <= r.H
 }
 
 // largest returns the largest usual scale that fits; a roof larger than all of them gets the next power of ten.
-func (p *plan) largest(d division) Scale {
-	for _, s := range usual(p.u) {
+func (p *plan) largest(d division) sheet.Scale {
+	for _, s := range sheet.Usual(p.u) {
 		if p.fits(d, s) {
 			return s
 		}
 	}
-	s := Scale(1e6)
+	s := sheet.Scale(1e6)
 	for !p.fits(d, s) && !math.IsInf(float64(s), 0) {
 		s *= 10
 	}

@@ -22,13 +22,13 @@ func (p *plan) tagFindings() {
 		if !ok {
 			continue
 		}
-		if r, ok := p.over([]scene.Point{at}, 2*tagHalf, 2*tagHalf); ok {
-			t.draw(p.layer("symbols"), p.layer("labels"), scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2)})
+		if r, ok := p.Over([]scene.Point{at}, 2*tagHalf, 2*tagHalf); ok {
+			t.draw(p.layer("symbols"), p.layer("labels"), scene.Point{X: scene.Hundredth(r.X + r.W/2), Y: scene.Hundredth(r.Y + r.H/2)})
 			continue
 		}
-		if s, ok := p.beside(at, 0.5, 2*tagHalf, 2*tagHalf); ok {
+		if s, ok := p.Beside(at, 0.5, 2*tagHalf, 2*tagHalf); ok {
 			p.leader(s)
-			t.draw(p.layer("symbols"), p.layer("labels"), scene.Point{X: hundredth(s.box.X + tagHalf), Y: hundredth(s.box.Y + tagHalf)})
+			t.draw(p.layer("symbols"), p.layer("labels"), scene.Point{X: scene.Hundredth(s.Box.X + tagHalf), Y: scene.Hundredth(s.Box.Y + tagHalf)})
 			continue
 		}
 		p.missing++
@@ -47,7 +47,7 @@ func (p *plan) placeOf(g orb.Geometry) (scene.Point, bool) {
 		if line := p.v.line(g); len(line) > 1 {
 			n := 0.0
 			for i := 1; i < len(line); i++ {
-				n += distance(line[i-1], line[i])
+				n += scene.Distance(line[i-1], line[i])
 			}
 			return pointAlong(line, n/2), true
 		}

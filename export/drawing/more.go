@@ -48,7 +48,7 @@ func (p *plan) lists(at place) place {
 	n := max(1, int((room.W+gap)/(columnW+gap)))
 	w := (room.W - float64(n-1)*gap) / float64(n)
 	for i := range n {
-		c := &column{p: p, room: scene.Rect{X: hundredth(room.X + float64(i)*(w+gap)), Y: head.y, W: w, H: room.Y + room.H - head.y}, y: head.y}
+		c := &column{p: p, room: scene.Rect{X: scene.Hundredth(room.X + float64(i)*(w+gap)), Y: head.y, W: w, H: room.Y + room.H - head.y}, y: head.y}
 		if at.finding < len(p.s.Findings) {
 			c.heading(findingsTitle + ", continued")
 			at.finding = p.findings(c, at.finding, true)

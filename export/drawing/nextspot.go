@@ -12,7 +12,7 @@ func (p *plan) nextSpots() {
 		p.uses("next spot")
 		at := p.v.point(p.b.NextSpots[i].Plan)
 		nextSpotSymbol(l, at)
-		p.take(square(at, coreHalf))
+		p.Take(square(at, coreHalf))
 	}
 }
 
@@ -27,6 +27,6 @@ func (p *plan) nextSpotLabels() {
 func nextSpotSymbol(l *scene.Layer, at scene.Point) {
 	const half = 0.9 * coreHalf
 	l.Add(scene.Shape{Paths: [][]scene.Point{{
-		{X: at.X, Y: hundredth(at.Y - half)}, {X: hundredth(at.X + half), Y: at.Y}, {X: at.X, Y: hundredth(at.Y + half)}, {X: hundredth(at.X - half), Y: at.Y},
+		{X: at.X, Y: scene.Hundredth(at.Y - half)}, {X: scene.Hundredth(at.X + half), Y: at.Y}, {X: at.X, Y: scene.Hundredth(at.Y + half)}, {X: scene.Hundredth(at.X - half), Y: at.Y},
 	}}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.35})
 }

@@ -23,7 +23,7 @@ func (c *column) lines(lines []string, size, indent float64, bold bool) {
 	l := c.p.layer("texts")
 	for _, s := range lines {
 		c.y += size * leading
-		l.Texts = append(l.Texts, text(scene.Point{X: c.room.X + indent, Y: hundredth(c.y - 0.25*size)}, s, size, bold, scene.Start))
+		l.Texts = append(l.Texts, text(scene.Point{X: c.room.X + indent, Y: scene.Hundredth(c.y - 0.25*size)}, s, size, bold, scene.Start))
 	}
 }
 
@@ -45,7 +45,7 @@ func (c *column) heading(s string) {
 	c.y += 1
 	c.lines([]string{s}, c.p.textEm+0.4, 0, true)
 	c.y += 0.4
-	c.p.layer("texts").Line(palette.Ink, 0.25, nil, scene.Point{X: c.room.X, Y: hundredth(c.y)}, scene.Point{X: c.room.X + c.room.W, Y: hundredth(c.y)})
+	c.p.layer("texts").Line(palette.Ink, 0.25, nil, scene.Point{X: c.room.X, Y: scene.Hundredth(c.y)}, scene.Point{X: c.room.X + c.room.W, Y: scene.Hundredth(c.y)})
 	c.y += 0.5
 }
 

@@ -61,7 +61,7 @@ func (p *plan) shadeFlood() {
 		for _, a := range c.areas {
 			rings = append(rings, p.area(a)...)
 		}
-		p.layer("ponds").Add(scene.Shape{Paths: rings, Closed: true, Fill: tint(palette.Water, 0.2+float64(0.6*float64(i+1)/float64(len(classes))))})
+		p.layer("ponds").Add(scene.Shape{Paths: rings, Closed: true, Fill: palette.Tint(palette.Water, 0.2+float64(0.6*float64(i+1)/float64(len(classes))))})
 	}
 }
 
@@ -72,10 +72,10 @@ func newPicture(b *record.Book, w, h, side, top float64) *plan {
 	const strip = 10.0
 	below := top + 5 // for labels of what stands on the lower edge
 	roomH := top + below + strip
-	h = hundredth(min(h, float64((w-2*side)*(p.v.h/p.v.w))+roomH))
+	h = scene.Hundredth(min(h, float64((w-2*side)*(p.v.h/p.v.w))+roomH))
 	p.scene = &scene.Scene{Width: w, Height: h, Title: p.title()}
 	p.field = scene.Rect{W: w, H: h}
-	p.room = p.field
+	p.Room = p.field
 	p.v.fit(scene.Rect{X: side, Y: top, W: w - 2*side, H: h - roomH})
 	for _, name := range []string{"ponds", "curbs", "edges", "leaders", "symbols", "labels", "frame"} {
 		p.scene.Layer(name)
@@ -84,7 +84,7 @@ func newPicture(b *record.Book, w, h, side, top float64) *plan {
 	p.curbs()
 	p.edges()
 	foot := scene.Rect{Y: h - strip, W: w, H: strip}
-	p.take(foot)
+	p.Take(foot)
 	p.scaleBar(4, foot.Y+5)
 	p.north(scene.Point{X: w - 6, Y: foot.Y + strip/2})
 	return p
@@ -93,5 +93,5 @@ func newPicture(b *record.Book, w, h, side, top float64) *plan {
 // fit makes the roof as large as a rectangle takes, in its middle.
 func (v *view) fit(r scene.Rect) {
 	v.k = min(r.W/v.w, r.H/v.h)
-	v.at = scene.Point{X: hundredth(r.X + r.W/2), Y: hundredth(r.Y + r.H/2)}
+	v.at = scene.Point{X: scene.Hundredth(r.X + r.W/2), Y: scene.Hundredth(r.Y + r.H/2)}
 }

@@ -13,7 +13,7 @@ import (
 	"runnel/export/drawing"
 	"runnel/export/drawing/pdf"
 	"runnel/export/drawing/scene"
-	"runnel/export/record"
+	"runnel/export/drawing/sheet"
 	"runnel/export/sample"
 )
 
@@ -68,8 +68,8 @@ func around(paths [][]scene.Point) scene.Rect {
 func TestLabelsOfDemoRoofs(t *testing.T) {
 	for _, d := range demo.Roofs() {
 		b := book(t, read(t, d))
-		for _, sheet := range []string{"letter", "a4", "a1"} {
-			size, err := drawing.ParseSheet(sheet)
+		for _, name := range []string{"letter", "a4", "a1"} {
+			size, err := sheet.Parse(name)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -77,7 +77,7 @@ func TestLabelsOfDemoRoofs(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			unhidden(t, d.Stem()+" on "+sheet, s[0])
+			unhidden(t, d.Stem()+" on "+name, s[0])
 		}
 	}
 }
@@ -159,13 +159,13 @@ func TestHostileNamesStayText(t *testing.T) {
 
 // The sample is 20 m by 12 m; at 1:50 it is 400 mm wide, A4 is 297 mm.
 func TestScaleThatDoesNotFit(t *testing.T) {
-	a4, err := drawing.ParseSheet("a4")
+	a4, err := sheet.Parse("a4")
 	if err != nil {
 		t.Fatal(err)
 	}
 	b := book(t, sample.Local())
 	_, err = drawing.Plan(b, drawing.Options{Sheet: a4, Scale: 50})
-	var fit *drawing.FitError
+	var fit *sheet.FitError
 	if !errors.As(err, &fit) || !strings.Contains(err.Error(), "1:50 the roof does not fit on a4: use 1:200") {
 		t.Errorf("got %v", err)
 	}
@@ -193,7 +193,7 @@ func TestSheetsAndUnits(t *testing.T) {
 		o := drawing.Options{}
 		if c.sheet != "" {
 			var err error
-			if o.Sheet, err = drawing.ParseSheet(c.sheet); err != nil {
+			if o.Sheet, err = sheet.Parse(c.sheet); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -204,36 +204,6 @@ func TestSheetsAndUnits(t *testing.T) {
 		if w, h := s[0].Width, s[0].Height; max(w, h) != c.w || min(w, h) != c.h {
 			t.Errorf("%q is %g by %g, want %g by %g", c.sheet, w, h, c.w, c.h)
 		}
-	}
-	if _, err := drawing.ParseSheet("foolscap"); err == nil {
-		t.Error("foolscap is a sheet")
-	}
-}
-
-// Scales worked out by hand: 1/8 in to 1 ft is 1:96, 1 in to 20 ft is 1:240.
-func TestParseScale(t *testing.T) {
-	for text, want := range map[string]drawing.Scale{
-		"1:100": 100, " 1 : 250": 250, `1/8" = 1'-0"`: 96, "1/8 in": 96, "1 in = 20 ft": 240, `3/32"`: 128,
-	} {
-		got, err := drawing.ParseScale(text)
-		if err != nil || got != want {
-			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
-		}
-	}
-	for _, text := range []string{"", "100", "2:100", "1:0", "1:-5", "1:NaN", "1:1e9", "x = 1 ft", "1 in = 0 ft"} {
-		if got, err := drawing.ParseScale(text); err == nil {
-			t.Errorf("%q is %v", text, got)
-		}
-	}
-	for scale, want := range map[drawing.Scale]string{
-		96: `1/8" = 1'-0" (1:96)`, 128: `3/32" = 1'-0" (1:128)`, 48: `1/4" = 1'-0" (1:48)`, 240: `1" = 20' (1:240)`, 100: "1:100",
-	} {
-		if got := scale.Say(record.US); got != want {
-			t.Errorf("1:%v is %q, want %q", float64(scale), got, want)
-		}
-	}
-	if got := drawing.Scale(100).Say(record.SI); got != "1:100" {
-		t.Errorf("got %q", got)
 	}
 }
 

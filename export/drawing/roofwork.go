@@ -41,7 +41,7 @@ func (p *plan) contours() {
 		p.uses("contour")
 		line := p.v.line(c.Plan)
 		l.Line(palette.Level, 0.18, nil, line...)
-		p.avoid(line)
+		p.Avoid(line)
 	}
 }
 
@@ -77,11 +77,11 @@ func (p *plan) curb(ring []scene.Point) {
 	p.uses("curb")
 	rings := [][]scene.Point{ring}
 	l.Add(scene.Shape{Paths: rings, Closed: true, Fill: "#FFFFFF"})
-	l.Add(scene.Shape{Paths: hatch(rings, 1.2), Stroke: palette.Ink, Width: 0.12})
+	l.Add(scene.Shape{Paths: scene.Hatch(rings, 1.2), Stroke: palette.Ink, Width: 0.12})
 	l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Ink, Width: 0.4})
-	p.avoid(append(ring[:len(ring):len(ring)], ring[0]))
-	for _, line := range hatch(rings, 1.2) {
-		p.avoid(line)
+	p.Avoid(append(ring[:len(ring):len(ring)], ring[0]))
+	for _, line := range scene.Hatch(rings, 1.2) {
+		p.Avoid(line)
 	}
 }
 
@@ -100,7 +100,7 @@ func (p *plan) folds() {
 			p.uses(name)
 			line := p.v.line(f.Plan)
 			p.layer("lines").Line(colour, width, dash, line...)
-			p.avoid(line)
+			p.Avoid(line)
 		}
 	}
 	draw(p.s.Slopes.Valleys, "valley", palette.Gather, 0.6, valleyDash)
@@ -119,7 +119,7 @@ func (p *plan) edges() {
 	outer := p.v.positions(p.s.Roof.Outline.Rings[0])
 	l.Add(scene.Shape{Paths: [][]scene.Point{outer}, Closed: true, Stroke: palette.Ink, Width: 0.9})
 	for range 4 { // worse to hide than other lines
-		p.avoid(outer)
+		p.Avoid(outer)
 	}
 	open := 0.0
 	for i := range p.s.Surface.Outlets {
@@ -129,12 +129,12 @@ func (p *plan) edges() {
 		}
 		line := p.v.line(o.Line)
 		for k := 1; k < len(line); k++ {
-			open += distance(line[k-1], line[k])
+			open += scene.Distance(line[k-1], line[k])
 		}
 		if o.Edge == roof.Gutter {
 			p.uses("gutter")
 			l.Add(scene.Shape{Paths: [][]scene.Point{line}, Stroke: palette.Ink, Width: 1.5, Butt: true})
-			l.Add(scene.Shape{Paths: [][]scene.Point{line}, Stroke: tint(palette.Primary, 0.35), Width: 0.8, Butt: true})
+			l.Add(scene.Shape{Paths: [][]scene.Point{line}, Stroke: palette.Tint(palette.Primary, 0.35), Width: 0.8, Butt: true})
 			continue
 		}
 		p.uses("free")
@@ -143,7 +143,7 @@ func (p *plan) edges() {
 	}
 	round := 0.0
 	for k := 1; k < len(outer); k++ {
-		round += distance(outer[k-1], outer[k])
+		round += scene.Distance(outer[k-1], outer[k])
 	}
 	if open < round-0.5 {
 		p.uses("wall")

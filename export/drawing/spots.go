@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"runnel/export/drawing/label"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -45,7 +46,7 @@ func (p *plan) markSpots() {
 	for _, at := range places {
 		p.uses("spot")
 		spotSymbol(l, at)
-		p.open = append(p.open, square(at, spotHalf))
+		p.Open = append(p.Open, square(at, spotHalf))
 	}
 	p.marked.marks = len(places)
 	for i, at := range places {
@@ -55,8 +56,8 @@ func (p *plan) markSpots() {
 
 // covers reports whether a label or a symbol stands over a place.
 func (p *plan) covers(at scene.Point) bool {
-	for i := range p.taken {
-		if square(at, spotHalf).Overlaps(p.taken[i]) {
+	for i := range p.Taken {
+		if square(at, spotHalf).Overlaps(p.Taken[i]) {
 			return true
 		}
 	}
@@ -71,16 +72,16 @@ func spotSymbol(l *scene.Layer, at scene.Point) {
 // spotLabel writes the elevation of a spot beside it, if there is room.
 func (p *plan) spotLabel(at scene.Point, s string) {
 	em := 0.8 * p.em
-	w, h := hundredth(typeface.Width(s, em, false)+0.4), em
+	w, h := scene.Hundredth(typeface.Width(s, em, false)+0.4), em
 	for _, d := range spotWays {
-		box := boxToward(at, d, spotHalf+0.55, w, h)
-		if !p.free(box) || p.covered(box) > mostHide {
+		box := label.BoxToward(at, d, spotHalf+0.55, w, h)
+		if !p.Free(box) || p.Covered(box) > mostHide {
 			continue
 		}
-		p.take(box)
+		p.Take(box)
 		p.backing(box)
 		p.marked.elevations++
-		t := text(scene.Point{X: hundredth(box.X + w/2), Y: hundredth(box.Y + h/2 + 0.35*em)}, s, em, false, scene.Middle)
+		t := text(scene.Point{X: scene.Hundredth(box.X + w/2), Y: scene.Hundredth(box.Y + h/2 + 0.35*em)}, s, em, false, scene.Middle)
 		p.layer("labels").Texts = append(p.layer("labels").Texts, t)
 		return
 	}

@@ -36,7 +36,7 @@ func (p *plan) classes() []flooded {
 		b := &w.Bands[i]
 		if i%each == 0 {
 			k := len(out) + 1
-			out = append(out, flooded{name: fmt.Sprintf("flood-%d", k), from: b.From, step: hundredth(6 / float64(k))})
+			out = append(out, flooded{name: fmt.Sprintf("flood-%d", k), from: b.From, step: scene.Hundredth(6 / float64(k))})
 		}
 		c := &out[len(out)-1]
 		c.to, c.areas = b.To, append(c.areas, b.Outline)
@@ -64,7 +64,7 @@ func drawFlood(l *scene.Layer, rings [][]scene.Point, step float64) {
 
 // falling returns hatching that falls to the right: that of curbs rises.
 func falling(rings [][]scene.Point, step float64) [][]scene.Point {
-	out := hatch(mirrored(rings), step)
+	out := scene.Hatch(mirrored(rings), step)
 	return mirrored(out)
 }
 
@@ -110,7 +110,7 @@ func (p *plan) deepestOutlet() int {
 	best, near := -1, 2*outletHalf
 	for i := range p.s.Surface.Outlets {
 		o := &p.s.Surface.Outlets[i]
-		if d := distance(p.v.point(o.Plan), p.vertex(w.Deepest)); o.Type != roof.EdgeOutlet && d < near {
+		if d := scene.Distance(p.v.point(o.Plan), p.vertex(w.Deepest)); o.Type != roof.EdgeOutlet && d < near {
 			best, near = i, d
 		}
 	}
@@ -140,7 +140,7 @@ func (p *plan) sills() {
 		at := p.v.point(s.Plan)
 		p.uses("sill")
 		sillSymbol(p.layer("symbols"), at)
-		p.take(square(at, sillHalf))
+		p.Take(square(at, sillHalf))
 		name := s.Label
 		if name == "" {
 			name = s.ID

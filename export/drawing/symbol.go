@@ -4,13 +4,14 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
+	"runnel/export/drawing/label"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
 )
 
 // Half sizes of symbols on the sheet [mm].
 const (
-	outletHalf = 1.7
+	outletHalf = label.MarkHalf
 	lipHalf    = 1.0
 	tagHalf    = 2.1
 )
@@ -33,16 +34,16 @@ func (p *plan) outletsAndLips() {
 		}
 		p.uses(outletName(o))
 		outletSymbol(l, o, at)
-		p.take(square(at, outletHalf+0.2))
-		p.marks = append(p.marks, at)
+		p.Take(square(at, outletHalf+0.2))
+		p.Marks = append(p.Marks, at)
 	}
 	for i := range p.s.Listed {
 		if lip, ok := p.lip(i); ok {
 			p.uses("lip")
 			at := p.v.point(lip)
 			lipSymbol(l, at)
-			if r := square(at, lipHalf); p.free(r) {
-				p.take(r)
+			if r := square(at, lipHalf); p.Free(r) {
+				p.Take(r)
 			}
 		}
 	}
@@ -78,7 +79,7 @@ func outletSymbol(l *scene.Layer, o *surface.Outlet, at scene.Point) {
 		if o.Type == roof.Scupper {
 			return square(at, r*0.88).Corners()
 		}
-		return circle(at, r)
+		return scene.Circle(at, r)
 	}
 	fill := palette.Primary
 	if o.Duty == roof.Overflow {
@@ -110,7 +111,7 @@ type tag struct {
 // draw draws a finding's number: a dark square where urgent, a tinted disc for a repair, a white disc for a note.
 func (t tag) draw(shapes, texts *scene.Layer, at scene.Point) {
 	colour, fill := palette.Ink, "#FFFFFF"
-	ring := circle(at, tagHalf-0.2)
+	ring := scene.Circle(at, tagHalf-0.2)
 	width := 0.2
 	switch t.severity {
 	case finding.Urgent:
@@ -118,14 +119,14 @@ func (t tag) draw(shapes, texts *scene.Layer, at scene.Point) {
 	case finding.Repair:
 		fill, width = palette.Repair, 0.4
 	case finding.Note:
-		fill = tint(palette.Note, 0.45)
+		fill = palette.Tint(palette.Note, 0.45)
 	}
 	shapes.Add(scene.Shape{Paths: [][]scene.Point{ring}, Closed: true, Fill: fill, Stroke: palette.Ink, Width: width})
 	size := 2.4
 	if len(t.number) > 2 {
 		size = 1.7
 	}
-	label := text(scene.Point{X: at.X, Y: hundredth(at.Y + 0.365*size)}, t.number, size, true, scene.Middle)
+	label := text(scene.Point{X: at.X, Y: scene.Hundredth(at.Y + 0.365*size)}, t.number, size, true, scene.Middle)
 	label.Colour = colour
 	texts.Texts = append(texts.Texts, label)
 }

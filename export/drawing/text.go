@@ -46,7 +46,7 @@ func (p *plan) findings(c *column, from int, whole bool) int {
 		}
 		c.y += 0.8
 		t := tag{number: strconv.Itoa(i + 1), severity: p.s.Findings[i].Severity}
-		t.draw(p.layer("key"), p.layer("key"), scene.Point{X: c.room.X + tagHalf, Y: hundredth(c.y + tagHalf)})
+		t.draw(p.layer("key"), p.layer("key"), scene.Point{X: c.room.X + tagHalf, Y: scene.Hundredth(c.y + tagHalf)})
 		c.lines(head, p.textEm, tagRoom, true)
 		c.lines(body, p.textEm, tagRoom, false)
 	}
@@ -122,7 +122,7 @@ func (p *plan) block(c *column, sheets int) {
 		{"Surveyed", p.s.Roof.Surveyed},
 		{"Survey", survey},
 		{"Area", p.u.SayArea(p.s.Surface.Area)},
-		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.say()},
+		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
 		{"Sheet", fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets)},
 	} {
 		p.entryOfBlock(c, row[0], row[1])

@@ -24,7 +24,7 @@ type Thumbs struct {
 func NewThumbs(b *record.Book, w, h float64) *Thumbs {
 	p := &plan{b: b, s: b.Study, u: b.Units, v: newView(b.Study.Roof)}
 	k := min((w-2)/p.v.w, (h-2)/p.v.h)
-	t := &Thumbs{Width: hundredth(float64(p.v.w*k) + 2), Height: hundredth(float64(p.v.h*k) + 2), p: p}
+	t := &Thumbs{Width: scene.Hundredth(float64(p.v.w*k) + 2), Height: scene.Hundredth(float64(p.v.h*k) + 2), p: p}
 	p.v.fit(scene.Rect{X: 1, Y: 1, W: t.Width - 2, H: t.Height - 2})
 	t.base()
 	return t
@@ -40,7 +40,7 @@ func (t *Thumbs) base() {
 	t.under = []scene.Shape{{Paths: outline, Closed: true, Fill: "#FFFFFF"}}
 	add := func(s scene.Shape) { t.above = append(t.above, s) }
 	for i := range p.s.Listed[:min(mostInThumb, len(p.s.Listed))] {
-		add(scene.Shape{Paths: p.area(p.s.Ponds.Outline(p.s.Listed[i].Pond)), Closed: true, Fill: tint(palette.Water, 0.55), Stroke: palette.Water, Width: 0.15})
+		add(scene.Shape{Paths: p.area(p.s.Ponds.Outline(p.s.Listed[i].Pond)), Closed: true, Fill: palette.Tint(palette.Water, 0.55), Stroke: palette.Water, Width: 0.15})
 	}
 	for i := range r.Curbs {
 		add(scene.Shape{Paths: [][]scene.Point{p.v.positions(r.Curbs[i].Ring)}, Closed: true, Fill: "#BBBBBB", Stroke: palette.Ink, Width: 0.15})
@@ -56,7 +56,7 @@ func (t *Thumbs) base() {
 			add(scene.Shape{Paths: [][]scene.Point{p.v.line(o.Line)}, Stroke: colour, Width: 0.7, Butt: true})
 			continue
 		}
-		add(scene.Shape{Paths: [][]scene.Point{circle(p.v.point(o.Plan), 0.7)}, Closed: true, Fill: colour, Stroke: palette.Ink, Width: 0.12})
+		add(scene.Shape{Paths: [][]scene.Point{scene.Circle(p.v.point(o.Plan), 0.7)}, Closed: true, Fill: colour, Stroke: palette.Ink, Width: 0.12})
 	}
 }
 
@@ -72,7 +72,7 @@ func (t *Thumbs) Of(i int) *scene.Scene {
 	paths, closed := t.paths(f.Geometry)
 	l.Add(t.under...)
 	if closed {
-		l.Add(scene.Shape{Paths: paths, Closed: true, Fill: tint(colour, 0.45)})
+		l.Add(scene.Shape{Paths: paths, Closed: true, Fill: palette.Tint(colour, 0.45)})
 	}
 	l.Add(t.above...)
 	if len(paths) == 0 || len(paths[0]) == 0 {
@@ -84,7 +84,7 @@ func (t *Thumbs) Of(i int) *scene.Scene {
 	}
 	e := extent(all)
 	if max(e.W, e.H) < leastMark {
-		paths, closed = [][]scene.Point{circle(middle(all), 2.2)}, true
+		paths, closed = [][]scene.Point{scene.Circle(middle(all), 2.2)}, true
 	}
 	l.Add(scene.Shape{Paths: paths, Closed: closed, Stroke: palette.Ink, Width: 1.1})
 	l.Add(scene.Shape{Paths: paths, Closed: closed, Stroke: colour, Width: 0.6})

@@ -61,7 +61,7 @@ func (v *view) turn(p orb.Point) orb.Point {
 // point returns where a place of the roof lies on the sheet, to a hundredth of a millimetre.
 func (v *view) point(p orb.Point) scene.Point {
 	q := v.turn(p)
-	return scene.Point{X: hundredth(v.at.X + float64((q[0]-v.centre[0])*v.k)), Y: hundredth(v.at.Y - float64((q[1]-v.centre[1])*v.k))}
+	return scene.Point{X: scene.Hundredth(v.at.X + float64((q[0]-v.centre[0])*v.k)), Y: scene.Hundredth(v.at.Y - float64((q[1]-v.centre[1])*v.k))}
 }
 
 // way returns a direction of the roof on the sheet.
@@ -70,14 +70,12 @@ func (v *view) way(dx, dy float64) scene.Point {
 	return scene.Point{X: q[0], Y: -q[1]}
 }
 
-func hundredth(x float64) float64 { return math.Round(x*100) / 100 }
-
 // line returns a line on the sheet without points that lie closer together than can be drawn.
 func (v *view) line(line []orb.Point) []scene.Point {
 	out := make([]scene.Point, 0, len(line))
 	for i, p := range line {
 		q := v.point(p)
-		if n := len(out); n > 0 && distance(q, out[n-1]) < 0.1 && i < len(line)-1 {
+		if n := len(out); n > 0 && scene.Distance(q, out[n-1]) < 0.1 && i < len(line)-1 {
 			continue
 		}
 		out = append(out, q)
@@ -97,8 +95,3 @@ func (v *view) rings(m orb.MultiPolygon) [][]scene.Point {
 }
 
 func (v *view) positions(ps []roof.Position) []scene.Point { return v.line(roof.PlanOf(ps)) }
-
-func distance(a, b scene.Point) float64 {
-	dx, dy := a.X-b.X, a.Y-b.Y
-	return vector.Norm(dx, dy)
-}

@@ -18,13 +18,13 @@ func (p *plan) catchments() {
 	for i := range c.Full {
 		rings := p.area(c.Full[i].Outline)
 		p.uses("catchment")
-		l.Add(scene.Shape{Paths: rings, Closed: true, Fill: tint(palette.Areas[i%len(palette.Areas)], 0.22)})
+		l.Add(scene.Shape{Paths: rings, Closed: true, Fill: palette.Tint(palette.Areas[i%len(palette.Areas)], 0.22)})
 		l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Ink, Width: 0.4, Dash: catchmentDash})
 	}
 	if len(c.Undrawn) > 0 {
 		p.uses("undrained")
 		rings := p.area(c.Undrawn)
-		l.Add(scene.Shape{Paths: hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})
+		l.Add(scene.Shape{Paths: scene.Hatch(rings, 2), Stroke: palette.Urgent, Width: 0.2})
 		l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Urgent, Width: 0.3})
 	}
 }
@@ -55,7 +55,7 @@ func DepthClasses(u record.Units) []DepthClass {
 func (p *plan) shades() []shade {
 	var all []shade
 	for _, c := range DepthClasses(p.u) {
-		all = append(all, shade{c.From, tint(palette.Water, c.Strength), c.Name})
+		all = append(all, shade{c.From, palette.Tint(palette.Water, c.Strength), c.Name})
 	}
 	return all
 }
@@ -78,17 +78,17 @@ func (p *plan) ponds() {
 			l.Add(scene.Shape{Paths: rings, Closed: true, Fill: c.fill})
 			if c.from == 0 {
 				for _, ring := range rings {
-					p.avoid(ring)
+					p.Avoid(ring)
 				}
 			}
 		}
 		outline := p.area(p.s.Ponds.Outline(p.s.Listed[i].Pond))
 		if p.s.Confidence(i) != finding.Shown {
 			p.uses("unresolved")
-			l.Add(scene.Shape{Paths: hatch(outline, 1.2), Stroke: palette.Water, Width: 0.18})
+			l.Add(scene.Shape{Paths: scene.Hatch(outline, 1.2), Stroke: palette.Water, Width: 0.18})
 		}
 		l.Add(scene.Shape{Paths: outline, Closed: true, Stroke: palette.Water, Width: 0.45})
-		p.pools = append(p.pools, extent(slices.Concat(outline...)))
+		p.Pools = append(p.Pools, extent(slices.Concat(outline...)))
 	}
 }
 
@@ -107,7 +107,7 @@ func (p *plan) ways() {
 		}
 		p.uses(name)
 		l.Line(palette.Way, width, dash, line...)
-		p.avoid(line)
+		p.Avoid(line)
 		if tip := head(line); tip != nil {
 			l.Add(scene.Shape{Paths: [][]scene.Point{tip}, Closed: true, Fill: palette.Way})
 		}
@@ -118,7 +118,7 @@ func (p *plan) ways() {
 func head(line []scene.Point) []scene.Point {
 	end := line[len(line)-1]
 	for i := len(line) - 2; i >= 0; i-- {
-		if d := distance(line[i], end); d > 2 {
+		if d := scene.Distance(line[i], end); d > 2 {
 			return arrowHead(end, (end.X-line[i].X)/d, (end.Y-line[i].Y)/d)
 		}
 	}
@@ -130,7 +130,7 @@ func arrowHead(tip scene.Point, dx, dy float64) []scene.Point {
 	const long, half = 2.0, 0.75
 	at := func(back, side float64) scene.Point {
 		return scene.Point{
-			X: hundredth(tip.X - float64(dx*back) - float64(dy*side)), Y: hundredth(tip.Y - float64(dy*back) + float64(dx*side)),
+			X: scene.Hundredth(tip.X - float64(dx*back) - float64(dy*side)), Y: scene.Hundredth(tip.Y - float64(dy*back) + float64(dx*side)),
 		}
 	}
 	return []scene.Point{tip, at(long, half), at(long, -half)}

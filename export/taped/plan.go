@@ -21,7 +21,7 @@ import (
 )
 
 // Plan draws the plan: walls by number, outlets, ponds as chalked, what was read, and the spots to read next. The error is a
-// *drawing.FitError where the scale asked for is too large for the sheet.
+// *sheet.FitError where the scale asked for is too large for the sheet.
 func Plan(b *Book, o drawing.Options) ([]*scene.Scene, error) {
 	c, err := drawing.NewCanvas(b.sheetBook(), o, b.Survey.Roof.Name+", roof plan by tape", "ponds")
 	if err != nil {

@@ -6,11 +6,23 @@
 // writer needs transparency and the sheet prints alike everywhere. Texts hold only characters of the typeface.
 package scene
 
+import (
+	"math"
+
+	"runnel/analysis/geometry/vector"
+)
+
 // Point is a place on the sheet [mm].
 type Point struct{ X, Y float64 }
 
 // Rect is an upright rectangle on the sheet [mm].
 type Rect struct{ X, Y, W, H float64 }
+
+// Hundredth rounds a measure on the sheet to a hundredth of a millimetre.
+func Hundredth(x float64) float64 { return math.Round(x*100) / 100 }
+
+// Distance returns how far two places are apart [mm].
+func Distance(a, b Point) float64 { return vector.Norm(a.X-b.X, a.Y-b.Y) }
 
 // Shape is rings that are filled together by the even-odd rule, or lines.
 type Shape struct {

@@ -1,4 +1,4 @@
-package drawing
+package sheet
 
 import (
 	"errors"
@@ -21,7 +21,8 @@ var (
 	usualUS = []Scale{24, 32, 48, 64, 96, 128, 192, 240, 360, 384, 480, 600, 720, 1200, 2400, 6000, 12000, 24000, 60000, 120000}
 )
 
-func usual(u record.Units) []Scale {
+// Usual returns the usual scales, largest first.
+func Usual(u record.Units) []Scale {
 	if u == record.US {
 		return usualUS
 	}

@@ -1,19 +1,15 @@
-package drawing
+package scene
 
-import (
-	"slices"
+import "slices"
 
-	"runnel/export/drawing/scene"
-)
-
-// cutOff cuts a shape off at the sides of a rectangle. The line round an area falls into pieces, so that none runs along those sides.
-func cutOff(s scene.Shape, r scene.Rect) []scene.Shape {
+// Clip cuts a shape off at the sides of a rectangle. The line round an area falls into pieces, so that none runs along those sides.
+func Clip(s Shape, r Rect) []Shape {
 	if inRect(s.Paths, r) {
-		return []scene.Shape{s}
+		return []Shape{s}
 	}
-	var out []scene.Shape
+	var out []Shape
 	if s.Closed && s.Fill != "" {
-		area := scene.Shape{Closed: true, Fill: s.Fill}
+		area := Shape{Closed: true, Fill: s.Fill}
 		for _, path := range s.Paths {
 			for _, in := range sides(r) {
 				path = half(path, in)
@@ -35,11 +31,11 @@ func cutOff(s scene.Shape, r scene.Rect) []scene.Shape {
 		}
 		out = append(out, line)
 	}
-	return slices.DeleteFunc(out, func(s scene.Shape) bool { return len(s.Paths) == 0 })
+	return slices.DeleteFunc(out, func(s Shape) bool { return len(s.Paths) == 0 })
 }
 
 // inRect reports whether all paths lie in a rectangle.
-func inRect(paths [][]scene.Point, r scene.Rect) bool {
+func inRect(paths [][]Point, r Rect) bool {
 	for _, path := range paths {
 		for _, p := range path {
 			if p.X < r.X || p.X > r.X+r.W || p.Y < r.Y || p.Y > r.Y+r.H {
@@ -51,19 +47,19 @@ func inRect(paths [][]scene.Point, r scene.Rect) bool {
 }
 
 // sides returns how far a place lies inside each side of a rectangle.
-func sides(r scene.Rect) [4]func(p scene.Point) float64 {
-	return [4]func(p scene.Point) float64{
-		func(p scene.Point) float64 { return p.X - r.X },
-		func(p scene.Point) float64 { return r.X + r.W - p.X },
-		func(p scene.Point) float64 { return p.Y - r.Y },
-		func(p scene.Point) float64 { return r.Y + r.H - p.Y },
+func sides(r Rect) [4]func(p Point) float64 {
+	return [4]func(p Point) float64{
+		func(p Point) float64 { return p.X - r.X },
+		func(p Point) float64 { return r.X + r.W - p.X },
+		func(p Point) float64 { return p.Y - r.Y },
+		func(p Point) float64 { return r.Y + r.H - p.Y },
 	}
 }
 
 // half returns the part of a closed path on the inner side (Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM 17,
 // 1974; from memory).
-func half(path []scene.Point, in func(p scene.Point) float64) []scene.Point {
-	var out []scene.Point
+func half(path []Point, in func(p Point) float64) []Point {
+	var out []Point
 	for i, a := range path {
 		b := path[(i+1)%len(path)]
 		da, db := in(a), in(b)
@@ -77,14 +73,14 @@ func half(path []scene.Point, in func(p scene.Point) float64) []scene.Point {
 	return out
 }
 
-func between(a, b scene.Point, t float64) scene.Point {
-	return scene.Point{X: hundredth(a.X + float64(t*(b.X-a.X))), Y: hundredth(a.Y + float64(t*(b.Y-a.Y)))}
+func between(a, b Point, t float64) Point {
+	return Point{X: Hundredth(a.X + float64(t*(b.X-a.X))), Y: Hundredth(a.Y + float64(t*(b.Y-a.Y)))}
 }
 
 // pieces returns the parts of an open path inside a rectangle.
-func pieces(path []scene.Point, r scene.Rect) [][]scene.Point {
-	var out [][]scene.Point
-	var run []scene.Point
+func pieces(path []Point, r Rect) [][]Point {
+	var out [][]Point
+	var run []Point
 	for i := 1; i < len(path); i++ {
 		a, b := path[i-1], path[i]
 		from, to := 0.0, 1.0
@@ -105,7 +101,7 @@ func pieces(path []scene.Point, r scene.Rect) [][]scene.Point {
 			if run != nil {
 				out = append(out, run)
 			}
-			run = []scene.Point{between(a, b, from)}
+			run = []Point{between(a, b, from)}
 		}
 		run = append(run, between(a, b, to))
 		if to < 1 {

@@ -1,4 +1,4 @@
-package drawing
+package scene_test
 
 import (
 	"testing"
@@ -8,10 +8,10 @@ import (
 
 // By hand, on a square from 0 to 10: of a square from 5 to 15 a quarter is left, its line in one piece of 10 mm with a corner that does not follow the border; a line
 // that leaves and comes back falls into two.
-func TestCutOff(t *testing.T) {
+func TestClip(t *testing.T) {
 	r := scene.Rect{W: 10, H: 10}
 	square := scene.Shape{Paths: [][]scene.Point{{{X: 5, Y: 5}, {X: 15, Y: 5}, {X: 15, Y: 15}, {X: 5, Y: 15}}}, Closed: true, Fill: "#FFFFFF", Stroke: "#000000"}
-	got := cutOff(square, r)
+	got := scene.Clip(square, r)
 	if len(got) != 2 || !got[0].Closed || got[0].Stroke != "" || got[1].Closed || got[1].Fill != "" {
 		t.Fatalf("%+v", got)
 	}
@@ -23,7 +23,7 @@ func TestCutOff(t *testing.T) {
 	length := 0.0
 	for _, p := range got[1].Paths {
 		for i := 1; i < len(p); i++ {
-			length += distance(p[i-1], p[i])
+			length += scene.Distance(p[i-1], p[i])
 			if p[i-1].X == 10 && p[i].X == 10 || p[i-1].Y == 10 && p[i].Y == 10 {
 				t.Errorf("a line along the border: %v", p)
 			}
@@ -33,10 +33,10 @@ func TestCutOff(t *testing.T) {
 		t.Errorf("area %g, line %g", area, length)
 	}
 	line := scene.Shape{Paths: [][]scene.Point{{{X: 1, Y: 5}, {X: 20, Y: 5}, {X: 20, Y: 6}, {X: 1, Y: 6}}}, Stroke: "#000000"}
-	if got := cutOff(line, r); len(got) != 1 || len(got[0].Paths) != 2 || got[0].Paths[0][1].X != 10 || got[0].Paths[1][0].X != 10 {
+	if got := scene.Clip(line, r); len(got) != 1 || len(got[0].Paths) != 2 || got[0].Paths[0][1].X != 10 || got[0].Paths[1][0].X != 10 {
 		t.Errorf("%+v", got)
 	}
-	if got := cutOff(scene.Shape{Paths: [][]scene.Point{{{X: 11, Y: 1}, {X: 12, Y: 2}}}, Stroke: "#000000"}, r); len(got) != 0 {
+	if got := scene.Clip(scene.Shape{Paths: [][]scene.Point{{{X: 11, Y: 1}, {X: 12, Y: 2}}}, Stroke: "#000000"}, r); len(got) != 0 {
 		t.Errorf("what lies beyond is drawn: %+v", got)
 	}
 }

@@ -1,0 +1,47 @@
+package sheet_test
+
+import (
+	"testing"
+
+	"runnel/export/drawing/sheet"
+	"runnel/export/record"
+)
+
+func TestParse(t *testing.T) {
+	if a4, err := sheet.Parse(" A4"); err != nil || a4.W != 297 || a4.H != 210 || a4.Say() != "A4" {
+		t.Errorf("A4 is %+v, %v", a4, err)
+	}
+	if _, err := sheet.Parse("foolscap"); err == nil {
+		t.Error("foolscap is a sheet")
+	}
+	if us, si := sheet.UsualFor(record.US), sheet.UsualFor(record.SI); us.Say() != "letter" || si.Say() != "A4" {
+		t.Errorf("usual are %s and %s", us.Say(), si.Say())
+	}
+}
+
+// Scales worked out by hand: 1/8 in to 1 ft is 1:96, 1 in to 20 ft is 1:240.
+func TestParseScale(t *testing.T) {
+	for text, want := range map[string]sheet.Scale{
+		"1:100": 100, " 1 : 250": 250, `1/8" = 1'-0"`: 96, "1/8 in": 96, "1 in = 20 ft": 240, `3/32"`: 128,
+	} {
+		got, err := sheet.ParseScale(text)
+		if err != nil || got != want {
+			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
+		}
+	}
+	for _, text := range []string{"", "100", "2:100", "1:0", "1:-5", "1:NaN", "1:1e9", "x = 1 ft", "1 in = 0 ft"} {
+		if got, err := sheet.ParseScale(text); err == nil {
+			t.Errorf("%q is %v", text, got)
+		}
+	}
+	for scale, want := range map[sheet.Scale]string{
+		96: `1/8" = 1'-0" (1:96)`, 128: `3/32" = 1'-0" (1:128)`, 48: `1/4" = 1'-0" (1:48)`, 240: `1" = 20' (1:240)`, 100: "1:100",
+	} {
+		if got := scale.Say(record.US); got != want {
+			t.Errorf("1:%v is %q, want %q", float64(scale), got, want)
+		}
+	}
+	if got := sheet.Scale(100).Say(record.SI); got != "1:100" {
+		t.Errorf("got %q", got)
+	}
+}
