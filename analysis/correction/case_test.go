@@ -1,6 +1,7 @@
 package correction_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -230,4 +231,28 @@ func TestSecondLayer(t *testing.T) {
 		t.Fatalf("kept %+v", o.Checked)
 	}
 	near(t, "figure", l.Required.Value, 143.64, 0.01)
+}
+
+// TestThreeHighDrains: three drains of twelve stand 25 mm high. Each is set down in its own sump: the level ring round each bowl is no valley that falls too little, and each is
+// told, also where all three go down by the same and whether or not they have names.
+func TestThreeHighDrains(t *testing.T) {
+	for i, s := range sizes {
+		r := falls(4, 3, 12*s.scale, s.sum, even)
+		for _, k := range []int{0, 4, 10} { // drains and their overflows take turns
+			r.Outlets[k].Invert += 0.025
+			if i > 0 {
+				r.Outlets[k].Label = fmt.Sprintf("RD-%d", k)
+			}
+		}
+		_, o := first(t, corrected(t, r, correction.Input{}))
+		want := []correction.Kind{correction.Clear, correction.LowerOutlet, correction.LowerOutlet, correction.LowerOutlet}
+		if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || !slices.Equal(kinds(o), want) {
+			t.Errorf("%s: %v, %d ponds left, worse %+v, limits %+v", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits)
+		}
+		sum := 0.0
+		for _, c := range o.Changes {
+			sum += c.Opened
+		}
+		near(t, s.name+": opened, change by change", sum, o.Opened, 1e-6)
+	}
 }

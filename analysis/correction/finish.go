@@ -35,18 +35,20 @@ func tidy(changes []Change) []Change {
 	return out
 }
 
-// said returns the change in list that reads as c does to the millimetre, -1 where none does.
+// said returns the change in list that reads as c does to the millimetre, at the same pond or of the same thing by name; -1 where none does.
 func said(list []Change, c *Change) int {
 	for i := range list {
 		a, b := &list[i].What, &c.What
 		if a.Format != b.Format || len(a.Args) != len(b.Args) {
 			continue
 		}
-		same := true
+		same, named := true, false
 		for k := range a.Args {
-			same = same && a.Args[k].Dim == b.Args[k].Dim && math.Abs(a.Args[k].Value-b.Args[k].Value) < tellable
+			p, q := &a.Args[k], &b.Args[k]
+			same = same && p.Dim == q.Dim && p.Word == q.Word && math.Abs(p.Value-q.Value) < tellable
+			named = named || p.Word != ""
 		}
-		if same {
+		if same && (named || list[i].Pond == c.Pond) {
 			return i
 		}
 	}

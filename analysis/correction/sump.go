@@ -25,10 +25,10 @@ func (d *designer) movable(p *pond) *surface.Outlet {
 }
 
 // ringOf is how far the level ring of a sump reaches from the middle of an outlet [m].
-func (d *designer) ringOf(o *surface.Outlet) float64 {
-	bowl := float64(d.roof.Outlets[o.Source].Bowl)
+func ringOf(r *roof.Roof, o *surface.Outlet) float64 {
+	bowl := float64(r.Outlets[o.Source].Bowl)
 	if o.Type == roof.Scupper {
-		bowl = float64(d.roof.Outlets[o.Source].Width)
+		bowl = float64(r.Outlets[o.Source].Width)
 	}
 	if bowl <= 0 {
 		bowl = float64(standard.Bowl)
@@ -42,7 +42,7 @@ func (d *designer) sump(p *pond) (mend, bool) {
 	if o == nil {
 		return mend{}, false
 	}
-	g, flat := d.fourWay(), d.ringOf(o)
+	g, flat := d.fourWay(), ringOf(d.roof, o)
 	for _, width := range []float64{standard.SumpWidth, standard.SumpWidest} {
 		z, ok := d.needed(p, o, &g, flat, width/2)
 		if !ok {

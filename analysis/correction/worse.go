@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -62,7 +63,7 @@ func stateOf(s *study.Study) *state {
 		}
 	}
 	for i := range s.Slopes.Valleys {
-		if v := &s.Slopes.Valleys[i]; v.BelowMin && v.Resolved {
+		if v := &s.Slopes.Valleys[i]; v.BelowMin && v.Resolved && !inBowl(s, v.Plan) {
 			if a.folds += v.Length; v.Named {
 				a.valleys += v.Length
 			}
@@ -85,6 +86,21 @@ func stateOf(s *study.Study) *state {
 		a.margins[[2]int{w.Sill, w.Case}] = w.Margin
 	}
 	return a
+}
+
+// inBowl reports whether a line lies wholly round one primary outlet: in the level ring of a sump, or where that meets its sides.
+func inBowl(s *study.Study, line orb.LineString) bool {
+	for i := range s.Surface.Outlets {
+		o := &s.Surface.Outlets[i]
+		if o.Source < 0 || o.Duty != roof.Primary {
+			continue
+		}
+		reach := math.Sqrt2*ringOf(s.Roof, o) + Seen
+		if !slices.ContainsFunc(line, func(q orb.Point) bool { return near2(q, o.Plan) > reach*reach }) {
+			return true
+		}
+	}
+	return false
 }
 
 // failing reports whether a plane falls less than the criterion, beyond the measuring error and over enough area to call for repair.
@@ -240,7 +256,7 @@ func (d *designer) flatValley(s *study.Study) (at orb.Point) {
 next:
 	for i := range s.Slopes.Valleys {
 		v := &s.Slopes.Valleys[i]
-		if !v.BelowMin || !v.Resolved || !v.Named || v.Length <= most || len(v.Plan) == 0 {
+		if !v.BelowMin || !v.Resolved || !v.Named || v.Length <= most || inBowl(s, v.Plan) {
 			continue
 		}
 		mid := v.Plan.Bound().Center()
