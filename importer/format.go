@@ -4,6 +4,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 	"runnel/importer/geojson"
+	"runnel/importer/las"
 	"runnel/importer/points"
 )
 
@@ -11,6 +12,7 @@ import (
 // claims every file.
 var formats = []*draft.Format{
 	geojson.Format,
+	las.Format,
 	points.Format,
 }
 

@@ -120,6 +120,9 @@ func (s *source) read(sources []*source, problems *roof.Refusal) (warnings []str
 	if f, ok := s.file.(draft.Taped); ok && f.Taped() && !s.set.Geographic {
 		f.Along(knownBefore(sources, s))
 	}
+	if f, ok := s.file.(draft.Cropped); ok {
+		f.Crop(roofsBefore(sources, s), s.metres())
+	}
 	s.draft = s.file.Read(s.set, problems)
 	return warnings
 }
@@ -172,7 +175,7 @@ func insideOf(sources []*source, s *source) func(orb.Point) bool {
 		if other.draft == nil || other.set.Geographic != s.set.Geographic {
 			continue
 		}
-		a := area{scale: 1, reach: edgeReach / 111000} // a degree of latitude is about 111 km
+		a := area{scale: 1, reach: edgeReach / degree}
 		if !s.set.Geographic {
 			a.scale, a.reach = s.set.Unit.Metres()/other.set.Unit.Metres(), edgeReach/other.set.Unit.Metres()
 		}

@@ -54,3 +54,50 @@ func knownBefore(sources []*source, s *source) draft.Known {
 	}
 	return k
 }
+
+// roofsBefore returns the outlines of the files in the same kind of frame that were read before s, in the unit of s: their holes and the
+// curbs on them are holes.
+func roofsBefore(sources []*source, s *source) []orb.Polygon {
+	var roofs []orb.Polygon
+	for _, other := range sources {
+		if other == s || other.draft == nil || other.set.Geographic != s.set.Geographic {
+			continue
+		}
+		scale := 1.0
+		if !s.set.Geographic {
+			scale = other.set.Unit.Metres() / s.set.Unit.Metres()
+		}
+		scaled := func(ring []roof.Position) orb.Ring {
+			out := make(orb.Ring, len(ring))
+			for i := range ring {
+				out[i] = orb.Point{ring[i].Plan[0] * scale, ring[i].Plan[1] * scale}
+			}
+			return out
+		}
+		for i := range other.draft.Outlines {
+			var p orb.Polygon
+			for _, ring := range other.draft.Outlines[i].Rings {
+				p = append(p, scaled(ring))
+			}
+			bound := p.Bound()
+			for k := range other.draft.Curbs {
+				if curb := scaled(other.draft.Curbs[k].Ring); bound.Intersects(curb.Bound()) {
+					p = append(p, curb)
+				}
+			}
+			roofs = append(roofs, p)
+		}
+	}
+	return roofs
+}
+
+// degree is about a degree of latitude [m].
+const degree = 111000.0
+
+// metres returns how long the unit of a file's plan coordinates is; a degree is one of latitude.
+func (s *source) metres() float64 {
+	if s.set.Geographic {
+		return degree
+	}
+	return s.set.Unit.Metres()
+}

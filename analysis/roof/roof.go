@@ -51,7 +51,7 @@ type Roof struct {
 // Input names one file that was read.
 type Input struct {
 	Path   string // as given
-	Format string // "geojson" or "points"
+	Format string // "geojson", "points" or "las"
 	Units  string // unit in force for it, by name
 	Frame  string // frame in force for it, by name
 	Counts map[string]int

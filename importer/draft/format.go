@@ -66,6 +66,12 @@ type Taped interface {
 	Along(known Known) // says what the files before it know of the roof, in the unit of this one
 }
 
+// Cropped is a File of which only what lies on roofs is read.
+type Cropped interface {
+	// Crop says where roofs are: polygons in the coordinates of the file, whose unit is so long [m]. It may be called again for more.
+	Crop(roofs []orb.Polygon, unit float64)
+}
+
 // Known is what places may be measured from.
 type Known struct {
 	Ring      orb.Ring // the outline, closed, counter-clockwise
