@@ -256,3 +256,25 @@ func TestLoadsAgainstFigures(t *testing.T) {
 		}
 	}
 }
+
+// TestNotedFlatIsNotNew: a plane that was noted as flat and that reads as one to be repaired after a mend nearby is nothing new, unless it falls less by more than a thousandth, lies
+// elsewhere or is of another kind.
+func TestNotedFlatIsNotNew(t *testing.T) {
+	box := func(x float64) orb.Bound { return orb.Bound{Min: orb.Point{x, 0}, Max: orb.Point{x + 4, 4}} }
+	a := &state{notes: []found{{kind: finding.PlaneFlat, source: -1, slope: 0.0078, bound: box(0)}}}
+	for _, c := range []struct {
+		name string
+		f    found
+		want bool
+	}{
+		{"as flat", found{kind: finding.PlaneFlat, source: -1, slope: 0.0075, bound: box(1)}, true},
+		{"flatter", found{kind: finding.PlaneFlat, source: -1, slope: 0.0060, bound: box(1)}, false},
+		{"elsewhere", found{kind: finding.PlaneFlat, source: -1, slope: 0.0075, bound: box(9)}, false},
+		{"a valley", found{kind: finding.ValleyFlat, source: -1, slope: 0.0075, bound: box(1)}, false},
+		{"a pond", found{kind: finding.PlaneFlat, source: -1, slope: 0.0078, pond: true, depth: 0.02, bound: box(1)}, false},
+	} {
+		if got := a.knows(&c.f); got != c.want {
+			t.Errorf("%s: known %t", c.name, got)
+		}
+	}
+}

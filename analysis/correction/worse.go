@@ -19,6 +19,7 @@ import (
 type state struct {
 	s        *study.Study
 	found    []found
+	notes    []found            // planes and valleys that are noted as flat: the same read otherwise is nothing new
 	flat     float64            // plan area of planes under the criterion [m2]
 	valleys  float64            // length of valleys under the criterion [m]
 	folds    float64            // the same with those that nobody coded: a corrected roof has them as lines
@@ -37,6 +38,7 @@ type found struct {
 	bound  orb.Bound
 	source int // index into roof.Outlets of the outlet concerned, -1 none
 	depth  float64
+	slope  float64 // of a plane or valley that is flat [rise/run]
 	pond   bool
 }
 
@@ -46,14 +48,18 @@ const (
 	moreFlat = 10 * float64(quantity.Foot) * float64(quantity.Foot)
 	longer   = 10 * float64(quantity.Foot) // of flat valleys [m]
 	heavier  = 0.02                        // of all blocked water, as a share: what two ways to triangulate the same spots differ by
+	flatter  = 0.001                       // of a plane or valley [rise/run]: likewise
 	beside   = 2.0                         // how near two findings of one kind stand to be one [m]
 )
 
 func stateOf(s *study.Study) *state {
 	a := &state{s: s, above: map[int]float64{}, inlets: map[int]float64{}, levels: map[int]float64{}, margins: map[[2]int]float64{}}
 	for i := range s.Findings {
-		if f := &s.Findings[i]; f.Severity >= finding.Repair {
+		switch f := &s.Findings[i]; {
+		case f.Severity >= finding.Repair:
 			a.found = append(a.found, foundOf(s, f))
+		case f.Kind == finding.PlaneFlat || f.Kind == finding.ValleyFlat:
+			a.notes = append(a.notes, foundOf(s, f))
 		}
 	}
 	for i := range s.Slopes.Planes {
@@ -119,6 +125,9 @@ func foundOf(s *study.Study, f *finding.Finding) found {
 	if f.Geometry != nil {
 		n.bound = f.Geometry.Bound()
 		n.at = n.bound.Center()
+	}
+	if len(f.Measured) > 0 && f.Measured[0].Dim == finding.Slope {
+		n.slope = f.Measured[0].Value
 	}
 	if f.Outlet >= 0 && f.Outlet < len(s.Surface.Outlets) {
 		n.source = s.Surface.Outlets[f.Outlet].Source
@@ -219,7 +228,8 @@ func (a *state) newFindings(b *state) []Limit {
 	return out
 }
 
-// knows reports whether the roof had a finding already: of its kind in its place, or a pond at least as deep there.
+// knows reports whether the roof had a finding already: of its kind in its place, or a pond at least as deep there. A plane or valley that was noted as flat there
+// and falls no less is none that is new, however the spots round it read now.
 func (a *state) knows(f *found) bool {
 	for i := range a.found {
 		g := &a.found[i]
@@ -230,6 +240,11 @@ func (a *state) knows(f *found) bool {
 				return true
 			}
 		case g.kind == f.kind && (f.source >= 0 || g.bound.Pad(beside).Intersects(f.bound)):
+			return true
+		}
+	}
+	for i := range a.notes {
+		if g := &a.notes[i]; !f.pond && g.kind == f.kind && f.slope >= g.slope-flatter && g.bound.Pad(beside).Intersects(f.bound) {
 			return true
 		}
 	}
