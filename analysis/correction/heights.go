@@ -69,11 +69,14 @@ func (d *designer) beside(p orb.Point) orb.Point {
 // flashingHeight names the limit on heights left.
 const flashingHeight = "flashing height"
 
+// lacking is what a flashing may lack of the height that is asked before anything is raised for it [m]: how well the foot and the top of a curb are measured. Own choice.
+const lacking = 0.005
+
 // curb compares the height left at a curb. One that is too low is raised before anything is built beside it, where the user allows that.
 func (d *designer) curb(o *Option, name string, line orb.LineString, height float64) {
 	at, up := d.highest(o, line)
 	left := height - up
-	if up < raisedBy || height == 0 || left >= d.flashing-1e-6 || !d.in.Steering.allows(RaiseCurb) {
+	if up < raisedBy || height == 0 || left >= d.flashing-lacking || !d.in.Steering.allows(RaiseCurb) {
 		d.flashing1(o, name, line, height)
 		return
 	}
@@ -113,7 +116,7 @@ func (d *designer) height(o *Option, name string, at orb.Point, left float64, kn
 		o.Unknown = append(o.Unknown, l)
 		return
 	}
-	o.put(l, left >= d.flashing-1e-6)
+	o.put(l, left >= d.flashing-lacking)
 }
 
 func named(label, id string) string {

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 )
 
 // TestFlashingThatIsKnownIsNotAsked: where nobody stated the height of a curb, it is asked before a cricket is built behind it; where it is stated and too little is left, the curb
@@ -115,5 +116,55 @@ func TestPracticeFollowsTheRoof(t *testing.T) {
 			_, o := first(t, res)
 			t.Errorf("a floor that falls back at %g, %v: %q", c.back, kinds(o), got)
 		}
+	}
+}
+
+// TestCurbIsNotRaisedByAHair: a curb that lacks 3 mm of 8 in above its cricket stays as it is, one that lacks 10 mm is raised by 10 mm.
+func TestCurbIsNotRaisedByAHair(t *testing.T) {
+	r := across(1, 0)
+	r.Curbs[0].Height = quantity.Length(8 * inch)
+	_, o := first(t, corrected(t, r, correction.Input{}))
+	c := change(o, correction.RaiseCurb)
+	if c == nil {
+		t.Fatalf("no curb raised in %v", kinds(o))
+	}
+	up := c.What.Args[0].Value // what the cricket takes of 8 in
+	for _, k := range []struct {
+		lacks float64
+		want  bool
+	}{{0.003, false}, {0.010, true}} {
+		r.Curbs[0].Height = quantity.Length(8*inch + up - k.lacks)
+		_, o := first(t, corrected(t, r, correction.Input{}))
+		got := change(o, correction.RaiseCurb)
+		if (got != nil) != k.want || len(o.Limits) > 0 {
+			t.Errorf("lacking %g m: %v, limits %+v", k.lacks, kinds(o), o.Limits)
+		}
+		if got != nil {
+			near(t, "raised by", got.What.Args[0].Value, k.lacks, 1e-6)
+		}
+	}
+}
+
+// TestPatchLeavesWhatErrorsMake: the roof is pressed down by 30 mm behind a unit, and 4 m off one spot stands 4 mm low, as its errors of 3 mm may make it: the patch does not reach there. Where the
+// error is stated as 1 mm, it may.
+func TestPatchLeavesWhatErrorsMake(t *testing.T) {
+	opened := func(sigma quantity.Length) float64 {
+		r := shop(1, 0)
+		for i := range r.Spots {
+			q := r.Spots[i].Plan
+			if d := math.Hypot(q[0]-8, q[1]-8.5); d > 0.9 && d < 2.4 && q[1] > 8.2 {
+				r.Spots[i].Z -= 0.004
+			}
+		}
+		r.Sigma = sigma
+		_, o := first(t, corrected(t, r, correction.Input{}))
+		c := change(o, correction.ReplacePatch)
+		if c == nil {
+			t.Fatalf("%v", kinds(o))
+		}
+		return c.Opened
+	}
+	if rough, fine := opened(0.003), opened(0.001); rough >= fine {
+		t.Errorf("opens %.1f m2 where errors are 3 mm, %.1f where they are 1 mm", rough, fine)
 	}
 }

@@ -94,7 +94,7 @@ func (d *designer) planeRound(p *pond) *slope.Plane {
 	return best
 }
 
-// raisedTo returns the vertices under a plane that hang together with a pond's lowest place, on the plane.
+// raisedTo returns the vertices under a plane that hang together with a pond's lowest place, on the plane: outside the pond those that stand lower than errors alone would put them.
 func (d *designer) raisedTo(p *pond, plane *slope.Plane) map[int32]float64 {
 	t := d.s.TIN
 	set := map[int32]float64{}
@@ -110,7 +110,11 @@ func (d *designer) raisedTo(p *pond, plane *slope.Plane) map[int32]float64 {
 		if near2(q, p.pit) > reach*reach {
 			return
 		}
-		if z := plane.At(q); z-t.Z[v] > proud/2 {
+		least := proud / 2
+		if !d.under(p, v) {
+			least = math.Max(least, 2*d.in.Study.Errors.Typical)
+		}
+		if z := plane.At(q); z-t.Z[v] > least {
 			list = append(list, v)
 			set[v] = math.Round(z*1e5) / 1e5
 		}

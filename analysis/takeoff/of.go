@@ -114,7 +114,7 @@ func (c *counter) amounts(i int) {
 			f.Cut += integral(p.on, p.gone)
 			continue
 		}
-		if f.Cut += under; f.Use == Taper || f.Use == Cricket {
+		if f.Cut += under; (f.Use == Taper || f.Use == Cricket) && !c.design.Facets[f.Facet].Moved() {
 			f.Area += vector.Area(p.on)
 		} else {
 			f.Area += differing(p.on, p.above)

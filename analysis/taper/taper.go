@@ -136,6 +136,9 @@ type Facet struct {
 	moved bool // a facet of the base with corners moved
 }
 
+// Moved reports whether f is a facet of what it is laid on with corners moved, and no plane of its own.
+func (f *Facet) Moved() bool { return f.moved }
+
 // ofMesh reports whether the facet's sides are those of what it is laid on: they need no lines of their own.
 func (f *Facet) ofMesh() bool { return f.Existing || f.moved }
 
