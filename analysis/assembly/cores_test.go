@@ -306,3 +306,18 @@ func TestOddCoreAndFlute(t *testing.T) {
 		}
 	}
 }
+
+// Nine cores of one fall, none of which says whether it reached a flute: that they agree says that none did, and nobody is asked.
+func TestManyCoresThatAgreeAreNotAskedForFlutes(t *testing.T) {
+	at := []orb.Point{{3, 4}, {25, 15}, {47, 4}, {25, 4}, {3, 15}, {47, 15}, {3, 26}, {25, 26}, {47, 26}}
+	r := sloped()
+	cut(r, "hand", at, 3, 3, 3, 3, 3, 3, 3, 3, 3)
+	for i := range r.Cores {
+		r.Cores[i].Reached = ""
+	}
+	for _, g := range assembly.Of(study(t, r, false)).Regions {
+		if strings.Contains(g.Cannot.Format, "rib or a flute") {
+			t.Errorf("asked: %s", g.Cannot.Format)
+		}
+	}
+}

@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/analysis/surface"
 )
 
 // grid is a roof of 20 m by 12 m with a gutter along its south side, surveyed at every 2 m, half a metre off the walls. Each spot stands at
@@ -84,7 +85,7 @@ func TestAPartThatSank(t *testing.T) {
 		t.Fatalf("%d regions: %+v", len(r.Regions), r.Regions)
 	}
 	g := r.Regions[0]
-	if g.Rise > -0.02 || g.Rise < -0.045 || math.Abs(g.Area-24) > 8 {
+	if g.Rise > -0.02 || g.Rise < -0.045 || math.Abs(g.Area-24) > 1 {
 		t.Errorf("rise %v over %v m2, want about -0.03 over about 24", g.Rise, g.Area)
 	}
 	// The standard error of a difference of two readings of 3 mm.
@@ -206,5 +207,23 @@ func TestAcceptance(t *testing.T) {
 	}
 	if math.Abs(got[0].Error-0.001) > 1e-12 || math.Abs(got[1].Off-0.009) > 0.004 {
 		t.Errorf("%+v", got[:2])
+	}
+}
+
+// By hand: of two outlets near the place of one that was set out at 10 m, the nearer has an assumed inlet, which nobody measured; the other was
+// found 4 mm high. One that stands 3 m off is another outlet.
+func TestInletsThatWereMeasuredAreAccepted(t *testing.T) {
+	planned, built := grid(t, 1, 0.001, 0, plain), grid(t, 2, 0.001, 0, plain)
+	w := change.Wanted{Plan: orb.Point{5, 5}, Z: 10}
+	built.Surface.Outlets = []surface.Outlet{
+		{Plan: orb.Point{5, 5}, Invert: 9, InvertAssumed: true}, {Plan: orb.Point{8, 5}, Invert: 9.5}, {Plan: orb.Point{5.1, 5}, Invert: 10.004},
+	}
+	got := change.AcceptInlet(planned, built, w, 0.006)
+	if got.Verdict != change.Within || math.Abs(got.Off-0.004) > 1e-9 {
+		t.Errorf("%+v", got)
+	}
+	built.Surface.Outlets = built.Surface.Outlets[:2]
+	if got = change.AcceptInlet(planned, built, w, 0.006); got.Verdict != change.NotMeasured {
+		t.Errorf("without it: %+v", got)
 	}
 }

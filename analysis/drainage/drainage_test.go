@@ -265,3 +265,25 @@ func TestShedAlongTheFootOfAWall(t *testing.T) {
 		}
 	}
 }
+
+// A wall askew to the grid lets its water onto places as far before it as one along the grid: by hand 10 mm, whichever way it runs.
+func TestShedStandsSquareToTheWall(t *testing.T) {
+	r := walled()
+	in := input(t, r, standard.Defaults())
+	for _, to := range [][2]float64{{20, 5}, {20, 15}, {13, 9}, {12, 15}, {10, 15}} {
+		r.Edges = nil
+		shape.Edge(r, roof.Wall, shape.Bare(10*foot, 5*foot), shape.Bare(to[0]*foot, to[1]*foot))
+		r.Edges[0].AdjoiningHeight = 30 * quantity.Foot
+		shed, err := drainage.Shed(r, standard.WallsHalf, in.Flow)
+		if err != nil || len(shed) == 0 {
+			t.Fatal(err, shed)
+		}
+		ux, uy := to[0]-10, to[1]-5
+		for _, a := range shed {
+			off := math.Abs((a.X-10*foot)*uy-(a.Y-5*foot)*ux) / math.Sqrt(ux*ux+uy*uy)
+			if math.Abs(off-0.010) > 1e-9 {
+				t.Errorf("to %v: a piece stands %.4f m off its wall", to, off)
+			}
+		}
+	}
+}

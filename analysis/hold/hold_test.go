@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/hold"
+	"runnel/analysis/standard"
 )
 
 const inch = 0.0254
@@ -106,5 +107,19 @@ func TestPlantedCausesAreTold(t *testing.T) {
 	t.Logf("right %d, not resolved %d, wrong %d of 200", right, 200-right-wrong, wrong)
 	if right < 190 {
 		t.Errorf("%d of 200 right", right)
+	}
+}
+
+// By hand: the inlet level with the lowest place, read to 1/64 m, has its upper bound 1.645/64 m over it. A difference that may be as large as the
+// least that holds water is not resolved; one that may not is none.
+func TestADifferenceThatMayBeTheLeastIsNotResolved(t *testing.T) {
+	w := hold.Way{Low: hold.Reading{Z: 10, Known: true}, Outlet: hold.Reading{Z: 10, Sigma: 1.0 / 64, Known: true}, Least: standard.SureError / 64}
+	h := hold.Of(w)
+	if h.Outlet.Upper() != w.Least || h.Outlet.Answer != hold.Unresolved || h.Highest != -1 {
+		t.Errorf("%+v, upper bound %g of %g", h, h.Outlet.Upper(), w.Least)
+	}
+	w.Least *= 1.001
+	if h = hold.Of(w); h.Outlet.Answer != hold.No {
+		t.Errorf("%+v", h)
 	}
 }

@@ -38,6 +38,9 @@ func TestMeansOfAPlane(t *testing.T) {
 	if m.Points != n*n+1 || math.Abs(m.Size-0.8) > 0.01 || len(r.Spots) != n*n+1 {
 		t.Errorf("%+v", m)
 	}
+	if most := len(r.Spots) / 3; len(out.Spots) > most {
+		t.Errorf("%d means of cells of four points, want at most %d", len(out.Spots), most)
+	}
 	points := 0.0
 	for i := range out.Spots {
 		p := &out.Spots[i]

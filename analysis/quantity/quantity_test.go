@@ -152,3 +152,13 @@ func TestFlowPerAreaIsARateOfRain(t *testing.T) {
 		}
 	}
 }
+
+// A text too long to be a quantity is cut between two characters, wherever the cut falls: what is quoted stays readable.
+func TestTextsThatAreTooLongAreCutBetweenCharacters(t *testing.T) {
+	for _, lead := range []string{"", "1"} {
+		_, err := quantity.ParseIntensity(lead + strings.Repeat("é", 500))
+		if err == nil || strings.Contains(err.Error(), `\x`) || !strings.Contains(err.Error(), "é...") {
+			t.Errorf("%v", err)
+		}
+	}
+}

@@ -153,6 +153,9 @@ func TestAFewHeightsTellWhatHolds(t *testing.T) {
 		if f.Kind != tt.kind || f.Decides != tt.decides || s.KeepOff.Is() != tt.off {
 			t.Errorf("%s: %s, decides the %s, keep off %v", tt.name, f.Kind, f.Decides, s.KeepOff.Is())
 		}
+		if text := s.Holds(p).Format; !strings.Contains(text, "The highest roof that was read before it") {
+			t.Errorf("%s: %s", tt.name, text)
+		}
 		if tt.verdict != hold.NotResolved && !s.Grid() || tt.verdict == hold.NotResolved && s.Grid() {
 			t.Errorf("%s: next %+v", tt.name, s.Next[0])
 		}

@@ -123,3 +123,15 @@ func TestASlipInMetresMayTransposeDecimals(t *testing.T) {
 	}
 	t.Errorf("not found: %+v", traverse.Slips(l, c, quantity.Metre))
 }
+
+// By hand: of walls that all run north and south nothing is too far east or west; 0.1 ft too far north over 100.1 ft is 0.05 ft and 0.05 ft.
+func TestWallsAlongOneLineShareNothingAcrossIt(t *testing.T) {
+	c := traverse.Close(legs("N", 50.1, "S", 50.0))
+	for i, want := range [][2]float64{{0, 0}, {0, 50.05}} {
+		for k := range want {
+			if got := c.Corners[i][k] / float64(quantity.Foot); math.Abs(got-want[k]) > 1e-4 {
+				t.Errorf("corner %d: %g ft, want %v", i+1, got, want)
+			}
+		}
+	}
+}
