@@ -170,12 +170,10 @@ func (l *Layout) count() {
 		}
 	}
 	for _, r := range rows {
-		r.Boards = int(math.Ceil(float64(r.Whole+r.Cut)*(1+l.Waste) - 1e-9))
+		r.Boards = l.order(r)
 		l.Schedule = append(l.Schedule, *r)
 	}
-	slices.SortFunc(l.Schedule, func(a, b Row) int {
-		return cmp.Or(flatLast(a.Kind)-flatLast(b.Kind), cmp.Compare(a.Kind.Thin, b.Kind.Thin), cmp.Compare(a.Kind.Thick, b.Kind.Thick))
-	})
+	l.sort()
 	l.volumes()
 }
 
@@ -184,4 +182,35 @@ func flatLast(k Kind) int {
 		return 1
 	}
 	return 0
+}
+
+// Level adds flat boards that fill low places to a thickness over an area, in layers of the stock, each cut to its place, and the waste on top.
+func (l *Layout) Level(thickness, area float64) {
+	for _, t := range l.layers(thickness) {
+		k := Kind{t, t}
+		i := slices.IndexFunc(l.Schedule, func(r Row) bool { return r.Kind == k })
+		if i < 0 {
+			i = len(l.Schedule)
+			l.Schedule = append(l.Schedule, Row{Kind: k})
+		}
+		r := &l.Schedule[i]
+		r.Cut += int(math.Ceil(area/float64(l.Stock.Length*l.Stock.Width) - 1e-9))
+		r.Boards = l.order(r)
+		r.Area += area
+		r.Volume += float64(t * area)
+		l.Volume += float64(t * area)
+	}
+	l.sort()
+}
+
+// order returns how many boards a row takes.
+func (l *Layout) order(r *Row) int {
+	return int(math.Ceil(float64(r.Whole+r.Cut)*(1+l.Waste) - 1e-9))
+}
+
+// sort puts tapered boards before flat ones, each by thickness.
+func (l *Layout) sort() {
+	slices.SortFunc(l.Schedule, func(a, b Row) int {
+		return cmp.Or(flatLast(a.Kind)-flatLast(b.Kind), cmp.Compare(a.Kind.Thin, b.Kind.Thin), cmp.Compare(a.Kind.Thick, b.Kind.Thick))
+	})
 }

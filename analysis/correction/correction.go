@@ -32,6 +32,8 @@ type Input struct {
 	Gravity float64
 	// Rates are the tapers that the supplier has [rise/run], ascending; nil: only the slope that is asked for is tried.
 	Rates []float64
+	// Boards says how the supplier's boards come: the thin edge of the thinnest tapered one and the step of flat ones [m], the area of one [m2]; zeros: the usual ones.
+	Boards struct{ Thin, Step, Area float64 }
 	// Cost returns what an option costs at the user's prices; where it is given, the cheapest of the ways that dry the ponds is taken. nil: money does not decide.
 	Cost func(o *Option) (cost float64, ok bool)
 }
@@ -116,6 +118,7 @@ type Option struct {
 	Meets     bool    // no pond listed, nothing worse, no limit broken
 	Fill      float64 // [m3]
 	Least     float64 // of a taper: the least fill on the same base at the same slope and thickness that need not be planes for boards [m3]; else 0
+	ToMeasure float64 // of stock boards over the whole roof: what planes cut to measure to the slope of new work would take instead [m3]; else 0
 	Cut       float64 // [m3]
 	Area      float64 // plan area that is touched [m2]
 	Opened    float64 // membrane opened or covered, in whole or half boards and strip-in [m2]

@@ -78,8 +78,9 @@ func Of(in *Input) (r *Result, err error) {
 
 func newDesigner(in *Input) (*designer, error) {
 	st := in.Study
+	own := *in
 	d := &designer{
-		line: halt.Of(in.Options.Context), in: in, roof: folded(st.Roof, st.Surface.TIN), s: st.Surface, base: taper.Existing(st.Surface.TIN).Prepared(), sources: taper.Sources(st.Surface),
+		line: halt.Of(in.Options.Context), in: &own, roof: folded(st.Roof, st.Surface.TIN), s: st.Surface, base: taper.Existing(st.Surface.TIN).Prepared(), sources: taper.Sources(st.Surface),
 		slope: in.Steering.Slope, flashing: in.Steering.Flashing, locate: surface.NewLocator(st.Surface.TIN),
 	}
 	if d.slope == 0 {
@@ -87,6 +88,9 @@ func newDesigner(in *Input) (*designer, error) {
 	}
 	if d.flashing == 0 {
 		d.flashing = standard.FlashingHeight
+	}
+	if b := &d.in.Boards; b.Step == 0 {
+		b.Thin, b.Step, b.Area = standard.OverlayThickness, standard.BoardFillStep, standard.BoardLength*standard.BoardWidth
 	}
 	d.foam, _ = standard.FindMaterial("polyiso")
 	var err error

@@ -47,7 +47,7 @@ func (d *designer) weigh(o *Option, s *study.Study, thickness float64) {
 			o.Greatest, o.Deepest = 0, 0
 		}
 	}
-	o.Added, o.Most = o.Average*d.foam.Weight, o.Greatest*d.foam.Weight
+	o.Added, o.Most = d.weights(o)
 	d.limits(o, thickness)
 	d.worse(o)
 	o.Meets = o.PondsLeft == 0 && len(o.Worse) == 0 && len(o.Limits) == 0 && (len(o.mends) > 0 || o.FlatLeft == 0 || o.Gauge != "")

@@ -80,3 +80,13 @@ func (d *designer) insulation() (load, perMetre float64, known bool) {
 	}
 	return load / cores, load / thick, true
 }
+
+// weights returns the dead load of what an option lays, on average of the area that it lays it on and where it is greatest [Pa].
+func (d *designer) weights(o *Option) (average, most float64) {
+	if o.Design == nil || !o.Design.Stocked() {
+		return o.Average * d.foam.Weight, o.Greatest * d.foam.Weight
+	}
+	most = o.Design.Heaviest(d.foam.Weight, standard.LevellerWeight)
+	n := o.Design.Leveller.Poured
+	return (float64((o.Fill-n)*d.foam.Weight) + float64(n*standard.LevellerWeight)) / o.Area, most
+}

@@ -31,7 +31,7 @@ func (d *designer) practice(o *Option) []finding.Text {
 	switch {
 	case o.Kind == Overlay || o.Kind == Replace:
 		return []finding.Text{finding.Say("Build {0} into every plane and at least {1} into valleys, whether the code asks for it or not: a roof is covered anew once in decades.",
-			finding.Fall("planes", o.Slope), finding.Fall("valleys", c.MinValleySlope))}
+			finding.Fall("planes", d.slope), finding.Fall("valleys", c.MinValleySlope))}
 	case d.flatForNew(o) && !d.flatForNew(&Option{Study: d.in.Study}):
 		return []finding.Text{finding.Say("Lay at {0} what the mends leave flatter, when the insulation is open.", finding.Fall("new", c.MinSlopeNew))}
 	case d.flatForNew(o):

@@ -16,12 +16,12 @@ const (
 // squareFootOfBoard is the thickness of a board foot [m]: one square foot, one inch thick.
 const squareFootOfBoard = float64(quantity.Inch)
 
-// BoardRates are the rates of taper that are usually made, rise over run: 1/8, 3/16, 1/4, 3/8 and 1/2 in per ft.
-var BoardRates = []float64{1.0 / 96, 1.0 / 64, 1.0 / 48, 1.0 / 32, 1.0 / 24}
+// BoardRates are the rates of taper that are usually made, rise over run: 1/16, 1/8, 3/16, 1/4, 3/8 and 1/2 in per ft.
+var BoardRates = []float64{1.0 / 192, 1.0 / 96, 1.0 / 64, 1.0 / 48, 1.0 / 32, 1.0 / 24}
 
 // Sources of the figures of boards.
 var (
-	BoardRatesSource    = Source{"common practice, no source: boards are usually made at 1/8 to 1/2 in per ft", true}
+	BoardRatesSource    = Source{"common practice, no source: boards are usually made at 1/8 to 1/2 in per ft, some at 1/16", true}
 	BoardSizeSource     = Source{"common practice, no source: 4 by 4 ft is the usual size of tapered polyiso", true}
 	BoardThinSource     = Source{"common practice, no source: 1/2 in is the least edge that boards are made with", true}
 	BoardThickestSource = Source{"common practice, no source: 4 to 4-1/2 in in one layer, beyond it two layers with staggered joints", false}

@@ -33,6 +33,9 @@ const (
 	DryingRate = 0.005 / 24 // of water in drying weather, as depth [m/h]
 	StainLeast = 0.005      // depth of water that was seen and that nobody measured [m]
 
+	LevelWithin    = 0.003 // low places that lack no more are left to the bedding of the boards [m]
+	LevellerWeight = 4.4e3 // of what fills low places under boards, load per thickness [Pa/m]
+
 	NewScupperHeight = 4 * float64(quantity.Inch) // of the opening of a scupper that nobody has sized yet [m]
 	InletTolerance   = float64(quantity.Inch) / 2 // to which an inlet is set [m]
 )
@@ -56,6 +59,8 @@ var (
 	StripInSource          = Source{"common practice, no source: membrane is lapped about 6 in beyond the insulation that is changed", false}
 	InsulationLeftSource   = Source{"own choice: 3 in leave 1 in under a sump that is 2 in deep", false}
 	LocalSource            = Source{"own choice: what a crew of two opens and closes in a day", false}
+	LevelWithinSource      = Source{"own choice: what a bed of adhesive takes up; flatness of 3 mm under boards", false}
+	LevellerWeightSource   = Source{"own choice: 450 kg/m3; light fills of bound perlite or foamed mortar weigh 300 to 600 kg/m3 (from memory), mortar four times that", false}
 	FeatherSource          = Source{"own choice: no board or compound is spread over that much roof so thin", false}
 	DryingRateSource       = Source{"open water loses about 5 mm a day in mild drying weather (pan evaporation, from memory); water that stood twice as long as it takes to dry is asked about", false}
 	EdgeClearSource        = Source{"United States rules for construction, 29 CFR 1926.502(f): a warning line stands at least 6 ft from the edge (from memory)", true}

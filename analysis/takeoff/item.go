@@ -13,6 +13,7 @@ import (
 // items lists the quantities and prices them.
 func (c *counter) items() {
 	c.boardItems()
+	c.levellerItem()
 	for _, u := range []Use{Taper, Cricket, Sump, Rise, Edge, Patch, Retaper, Fill} {
 		c.measuredItem(u)
 	}
@@ -25,7 +26,7 @@ func (c *counter) items() {
 	if length > 0 {
 		c.item(Item{What: finding.Say("tapered edge strips, {0} on average", finding.MM("thickness", average(volume, stripArea(o.Strips)))), Measure: Length, Value: length}, strip)
 	}
-	if o.Mitres > 0 {
+	if o.Mitres > leastMitre {
 		c.item(Item{What: finding.Say("mitres at valleys and hips"), Measure: Length, Value: o.Mitres, Note: finding.Say("boards are cut on both sides of each")}, mitre)
 	}
 	if o.CutLine > 0 {
@@ -37,6 +38,9 @@ func (c *counter) items() {
 	}
 	c.outletItems()
 }
+
+// leastMitre is the length under which no mitre is counted [m].
+const leastMitre = 0.05
 
 // takenOut is what comes out and is cut down, with how deep a cut goes and what is not counted of it.
 func (c *counter) takenOut() Item {
@@ -110,7 +114,7 @@ func (c *counter) item(i Item, of subject) {
 // measure says in what a price counts.
 func (r *rate) measure() Measure {
 	switch r.of {
-	case insulation:
+	case insulation, toMeasure:
 		if r.name == "per_board" {
 			return Pieces
 		}
@@ -119,7 +123,7 @@ func (r *rate) measure() Measure {
 		return Area
 	case strip, mitre, cutLine:
 		return Length
-	case removal:
+	case removal, levelling:
 		return Solid
 	case outletReset, outletNew, overflowReset:
 	}
@@ -170,7 +174,15 @@ func (c *counter) measuredItem(u Use) {
 	if places == 1 {
 		what = finding.Say(string(u)+", built up or cut to measure: {0}", finding.Plan("area", area))
 	}
-	c.item(Item{What: what, Measure: Solid, Value: float64(volume * (1 + c.in.Waste)), Note: finding.Say("with {0} on top", finding.Part("waste", c.in.Waste))}, insulation)
+	c.item(Item{What: what, Measure: Solid, Value: float64(volume * (1 + c.in.Waste)), Note: finding.Say("with {0} on top", finding.Part("waste", c.in.Waste))}, c.measuredSubject())
+}
+
+// measuredSubject is what insulation that is cut to measure is priced as: by a price of its own where the user gives one.
+func (c *counter) measuredSubject() subject {
+	if _, _, ok := c.in.Prices.price(toMeasure); ok {
+		return toMeasure
+	}
+	return insulation
 }
 
 // moved is how far an inlet moves for it to count [m].

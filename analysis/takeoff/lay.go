@@ -63,7 +63,7 @@ func (c *counter) plane(i int) (flat, bool) {
 	case f.Thinnest < -Tolerance:
 		f.Why = finding.Say("it cuts up to {0} into the assembly, and no cores say how deep that is: what goes back is not counted", finding.MM("cut", -f.Thinnest))
 		return p, false
-	case f.Area < float64(c.in.Stock.Length)*float64(c.in.Stock.Width):
+	case f.Area < float64(c.in.Stock.Length)*float64(c.in.Stock.Width) && !c.design.Stocked():
 		f.Why = finding.Say("it is smaller than one board")
 		return p, false
 	case off > Tolerance:
@@ -134,6 +134,10 @@ func (c *counter) boards(i int, p flat) (laid board.Field, strip Strip, ok bool)
 	}
 	if math.Abs(p.thickness(facet.Plan)-least) < 1e-6 {
 		low = facet.Plan
+	}
+	if start := c.design.Thickness; c.design.Stocked() && f.Rate > 0 && start >= thin-Tolerance { // courses of all sections are counted from the outlets, so that they meet
+		s := (start - p.t) / float64(f.Rate*f.Rate)
+		low, least = orb.Point{p.at[0] + float64(s*p.g[0]), p.at[1] + float64(s*p.g[1])}, start
 	}
 	laid = board.Field{Polygon: facet.Polygon, Low: low, Thickness: math.Max(least, thin), DX: p.g[0], DY: p.g[1]}
 	if least >= thin-Tolerance {

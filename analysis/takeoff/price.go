@@ -36,6 +36,8 @@ const (
 	outletNew
 	overflowReset
 	removal
+	levelling
+	toMeasure
 )
 
 // rates are all names of prices.
@@ -56,6 +58,10 @@ var rates = []rate{
 	{"per_overflow_reset", overflowReset, 1},
 	{"per_board_foot_removed", removal, standard.BoardFoot},
 	{"per_m3_removed", removal, 1},
+	{"per_cu_ft_leveller", levelling, quantity.SquareFoot * float64(quantity.Foot)},
+	{"per_m3_leveller", levelling, 1},
+	{"per_board_foot_to_measure", toMeasure, standard.BoardFoot},
+	{"per_m3_to_measure", toMeasure, 1},
 }
 
 // PriceNames lists the names that a file of prices may hold besides currency.

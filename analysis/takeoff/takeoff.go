@@ -17,6 +17,7 @@ import (
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/study"
+	"runnel/analysis/taper"
 )
 
 // Tolerance is how far the thickness of a field may be off its boards [m]; common practice, no source: what a thin layer of adhesive or
@@ -62,18 +63,21 @@ type TakeOff struct {
 	Measured []Measured    // what no board fits
 	Strips   []Strip       // tapered edge strips, thinner than the thinnest board
 
-	Area     float64   // plan area on which the new surface differs from the old by correction.Seen or more; of new boards on the deck all of it [m2]
-	Covered  float64   // of it, under new insulation [m2]
-	Volume   float64   // new insulation in place, without waste [m3]
-	Cut      float64   // taken down [m3]
-	Average  float64   // thickness of the new insulation where it is laid [m]
-	Greatest float64   // [m]
-	At       orb.Point // where it is; of a cut alone where that is deepest
-	Deepest  float64   // cut [m]
-	CutAt    orb.Point // where it is
-	Highest  float64   // that the new surface comes to stand above the old; where the roof is replaced, above the deck [m]
-	CutLine  float64   // length in which new meets old [m]
-	Mitres   float64   // length of valleys and hips between fields that are laid; boards are cut on both sides [m]
+	Leveller taper.Leveller // under boards laid on the old surface: its flat boards stand in the schedule, the rest is apart from Volume
+
+	Area      float64   // plan area on which the new surface differs from the old by correction.Seen or more; of new boards on the deck all of it [m2]
+	Covered   float64   // of it, under new insulation [m2]
+	Volume    float64   // new insulation in place, without waste and without leveller [m3]
+	Cut       float64   // taken down [m3]
+	Average   float64   // thickness of the new insulation where it is laid [m]
+	Greatest  float64   // [m]
+	At        orb.Point // where it is; of a cut alone where that is deepest
+	Deepest   float64   // cut [m]
+	CutAt     orb.Point // where it is
+	HighestAt orb.Point // where the new surface comes to stand highest above the old
+	Highest   float64   // that the new surface comes to stand above the old; where the roof is replaced, above the deck [m]
+	CutLine   float64   // length in which new meets old [m]
+	Mitres    float64   // length of valleys and hips between fields that are laid; boards are cut on both sides [m]
 
 	Mass         float64 // of the new insulation [kg]
 	Load         float64 // average over the area [Pa]

@@ -62,6 +62,10 @@ func (c *counter) figures() {
 	if o.Boards != nil && o.Stock.Greatest == usual.Greatest {
 		c.allow("Thickest layer: " + standard.BoardThickestSource.Text + ".")
 	}
+	if o.Leveller.Volume > least {
+		c.allow("Boards are laid on the roof as it is and follow it; only places that lack more than {0} are levelled first ("+standard.LevelWithinSource.Text+"). Weight of leveller: "+standard.LevellerWeightSource.Text+".", finding.MM("within", standard.LevelWithin))
+		c.allow("Leveller and the flat boards under it are not counted in the thermal resistance.")
+	}
 	if c.uses(Sump) {
 		c.allow("Sump: " + standard.SumpSource.Text + "; level ring: " + standard.SumpRingSource.Text + "; rim: " + standard.SumpEdgeSource.Text + "; insulation left under it: " + standard.InsulationLeftSource.Text + ".")
 	}

@@ -83,22 +83,6 @@ func (g *Gauge) Valley() float64 {
 	return least
 }
 
-// Under reports whether p's planes rise nowhere more than those of o: whether s*N of p is at most that of o for every way, which it is where the convex hull of o's
-// gradients holds those of p. From sources as high p's surface then lies nowhere above o's.
-func (p *Problem) Under(o *Problem) bool {
-	const rounding = 1e-12
-	for _, n := range p.Gauge.Normals {
-		q := scaled(n, p.Slope)
-		for k, a := range o.Gauge.Normals {
-			a, b := scaled(a, o.Slope), scaled(o.Gauge.Normals[(k+1)%len(o.Gauge.Normals)], o.Slope)
-			if cross(sub(b, a), sub(q, a)) < -rounding {
-				return false
-			}
-		}
-	}
-	return true
-}
-
 // Axis returns the direction of the roof's main edge: of the outline's edges, taken modulo a quarter turn and grouped within a degree,
 // the group of greatest length. The unit vector points into the right half plane. Empty rings give east.
 func Axis(ring orb.Ring) orb.Point {

@@ -192,25 +192,6 @@ func (s *Solution) Design() *Design {
 	return d
 }
 
-// Undrawn returns the envelope as a design of which only Height may be asked: it takes a part of the time of Design.
-func (s *Solution) Undrawn() *Design {
-	return &Design{cells: s.env.cells, planes: s.env.planes, find: newFinder(s.env.cells)}
-}
-
-// Flatter returns the share of the roof over which the envelope falls less than the slope that is asked for: its crickets.
-func (s *Solution) Flatter() float64 {
-	flatter, all := 0.0, 0.0
-	for i := range s.env.cells {
-		c := &s.env.cells[i]
-		a := area(c.on)
-		all += a
-		if length(s.env.planes[c.plane].g) < s.Slope-1e-9 {
-			flatter += a
-		}
-	}
-	return flatter / all
-}
-
 // Volume returns the fill [m3]. Envelope and base are both whole, so it is the difference of two integrals.
 func (s *Solution) Volume() float64 {
 	return integral(s.env.planes, s.env.cells) - integral(s.over.planes, s.over.facets)

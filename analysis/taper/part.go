@@ -7,6 +7,7 @@ type Part struct {
 	Facet     int         // index into Design.Facets
 	On        []orb.Point // counter-clockwise, not closed
 	Thickness []float64   // at On: the new surface above its base, a cut below 0 [m]
+	Boards    []float64   // of it boards, the rest is leveller under them [m]
 }
 
 // Parts visits every part of the facets that are new. A part must not be kept.
@@ -22,6 +23,7 @@ func (d *Design) Parts(visit func(p *Part)) {
 		for _, q := range on {
 			p.Thickness = append(p.Thickness, up.at(q)-base.at(q))
 		}
+		d.boards(&p)
 		visit(&p)
 	})
 }

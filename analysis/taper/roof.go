@@ -100,7 +100,7 @@ func (d *Design) folds(one []int) []roof.Breakline {
 		if one[l.A] == one[l.B] || !d.isNew(l) || l.Length < apart {
 			continue
 		}
-		b := roof.Breakline{Type: l.Kind, Line: []roof.Position{d.position(one[l.A]), d.position(one[l.B])}}
+		b := roof.Breakline{Type: l.Kind, Line: append(append([]roof.Position{d.position(one[l.A])}, d.between(i)...), d.position(one[l.B]))}
 		b.ID = fmt.Sprintf("F%d", i+1)
 		b.Origin = roof.Origin{File: "design", Feature: i + 1, ID: b.ID}
 		out = append(out, b)
@@ -135,8 +135,8 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 				if length(sub(to, from)) < apart {
 					continue
 				}
-				f := d.FacetAt(along(p, q, (cuts[k-1]+cuts[k])/2))
-				if f < 0 || !d.Facets[f].ofMesh() {
+				mid := along(p, q, (cuts[k-1]+cuts[k])/2)
+				if !d.follows(mid) || d.stock != nil && d.nearFold(mid) {
 					end()
 					continue
 				}
@@ -149,6 +149,12 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 		end()
 	}
 	return out
+}
+
+// follows reports whether the surface at p has the shape of what it is laid on: it stays, its corners are moved, or it is boards of one thickness plane.
+func (d *Design) follows(p orb.Point) bool {
+	f := d.FacetAt(p)
+	return f >= 0 && (d.stock != nil || d.Facets[f].ofMesh())
 }
 
 // cuts returns how far along from p to q, from 0 to 1, the line meets lines that bound new facets.
@@ -193,7 +199,7 @@ func (d *Design) inferred(t *surface.TIN) []roof.Spot {
 		if t.Spot[v] >= 0 || d.find.at(p) < 0 || d.nearFold(p) {
 			continue
 		}
-		if f := d.FacetAt(p); d.Facets[f].ofMesh() {
+		if d.follows(p) {
 			out = append(out, d.named("N", v, p))
 		}
 	}
@@ -239,8 +245,14 @@ func (d *Design) merged() []int {
 // corners returns the design's vertices as spots.
 func (d *Design) corners(one []int) []roof.Spot {
 	var out []roof.Spot
+	ends := map[int]bool{} // of stock boards: their borders have these
+	if d.stock != nil {
+		for _, l := range d.Lines {
+			ends[one[l.A]], ends[one[l.B]] = true, true
+		}
+	}
 	for i, first := range one {
-		if first != i || !d.fresh[i] {
+		if first != i || !d.fresh[i] || ends[i] {
 			continue
 		}
 		s := roof.Spot{Position: d.position(i)}

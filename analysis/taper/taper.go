@@ -80,6 +80,8 @@ type Design struct {
 	Lines     []Line  // ridges, valleys, hips and folds, by first and second vertex
 	Facets    []Facet // by lowest cell
 	Fill      Fill
+	Leveller  Leveller // of it, under boards of stock
+	Fall      float64  // to which low places are levelled under them, in the gauge [rise/run]
 
 	cells  []cell
 	planes []plane
@@ -90,6 +92,7 @@ type Design struct {
 	near   *beside  // made when it is first asked
 	news   []Line   // likewise: those that bound new planes
 	over   *overlay // over what it is laid on
+	stock  *stock   // nil: planes of their own, whatever they are laid on
 }
 
 // Level is the elevation that a design gives a source.
@@ -125,6 +128,7 @@ type Facet struct {
 	Plan     orb.Point // a place on the plane; the source or corner that it rises from
 	Z        float64
 	DX, DY   float64     // uphill gradient [rise/run]
+	Taper    orb.Point   // uphill gradient of the boards' thickness where stock is laid; else 0 [rise/run]
 	Outlet   int         // index into Design.Outlets: where its water goes; -1 not told
 	Existing bool        // the surface stays as it is here
 	Area     float64     // plan area [m2]

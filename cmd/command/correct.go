@@ -166,6 +166,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if k.byCost {
 		in.Cost = costOf(s, o.order)
 	}
+	in.Boards.Thin, in.Boards.Step, in.Boards.Area = float64(o.stock.Thin), float64(o.stock.FillStep), float64(o.stock.Length)*float64(o.stock.Width)
 	for _, r := range o.stock.Rates {
 		in.Rates = append(in.Rates, float64(r))
 	}

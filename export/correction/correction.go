@@ -149,11 +149,17 @@ func (p *Proposal) figures(o *record.Object, i int) {
 	}
 	m := p.amountOf(i)
 	u.Solid(o, "fill", m.laid)
+	if x.Design != nil {
+		p.levelled(o, &x.Design.Leveller)
+	}
 	u.Solid(o, "cut", m.out)
 	u.Area(o, "area", m.area)
 	u.Area(o, "opened", x.Opened)
 	if x.Least > 0 {
 		u.Solid(o, "least_fill", x.Least)
+	}
+	if x.ToMeasure > 0 {
+		u.Solid(o, "cut_to_measure_fill", x.ToMeasure)
 	}
 	u.Depth(o, "average", m.average)
 	u.Depth(o, "greatest", m.greatest)

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"runnel/analysis/takeoff"
+	"runnel/analysis/taper"
 	"runnel/export/record"
 	"runnel/export/text"
 )
@@ -82,6 +83,7 @@ func (p *Proposal) takeOff(o *record.Object) {
 		u.Depth(o, "greatest", t.Greatest)
 		u.Mass(o, "weight", t.Mass)
 	}
+	p.levelled(o, &t.Leveller)
 	if t.Cut > 0 {
 		u.Solid(o, "taken_down", t.Cut)
 	}
@@ -107,4 +109,16 @@ func (p *Proposal) takeOff(o *record.Object) {
 		who[i] = t.Approvals[i].Who
 	}
 	o.Texts("approvals", who)
+}
+
+// levelled adds what low places under boards are levelled with: flat boards, which stand among the boards too, and leveller.
+func (p *Proposal) levelled(o *record.Object, n *taper.Leveller) {
+	if n.Volume == 0 {
+		return
+	}
+	u := p.Book.Units
+	u.Area(o, "levelled", n.Area)
+	u.Depth(o, "levelled_deepest", n.Deepest)
+	u.Solid(o, "levelled_flat_boards", n.Volume-n.Poured)
+	u.Solid(o, "leveller", n.Poured)
 }

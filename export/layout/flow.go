@@ -69,7 +69,7 @@ func (h *sheets) drawSection(f *page.Flow, i int) {
 	const row = sectionHigh + textEm*page.Leading + 3
 	if i == 0 {
 		f.Heading("Sections", least)
-		f.Paragraph("Elevations are above or below the bench mark: "+h.walls.MarkPlace()+". A thickness is that of the new insulation.", page.Style{Size: textEm})
+		f.Paragraph("Elevations are above or below the bench mark: "+h.walls.MarkPlace()+". A thickness is that of the "+h.laidWord()+".", page.Style{Size: textEm})
 		f.Skip(1)
 		h.sectionKey(f)
 	}
@@ -108,7 +108,7 @@ func (h *sheets) sectionKey(f *page.Flow) {
 	row("new surface", line(palette.Ink, 0.6, nil))
 	row("surface as surveyed", line(palette.Ink, 0.25, []float64{1.5, 1}))
 	if h.TakeOff.Volume > nought {
-		row("new insulation", fill(insulationOf))
+		row(h.laidWord(), fill(insulationOf))
 	}
 	if h.TakeOff.Cut > 1e-6 {
 		row("taken out", fill(takenOf))
@@ -126,7 +126,7 @@ func (h *sheets) tables(told bool) []block {
 	var all []block
 	if t.Area > 0 || len(t.Items) > 0 {
 		all = []block{
-			{false, h.quantities}, {false, h.boardTable}, {len(h.TakeOff.Laid) > mostHalf, h.planes}, {h.coursesCount() > mostHalf, h.courses}, {false, h.measured}, {false, h.strips},
+			{false, h.quantities}, {false, h.boardTable}, {false, h.levelling}, {len(h.TakeOff.Laid) > mostHalf, h.planes}, {h.coursesCount() > mostHalf, h.courses}, {false, h.measured}, {false, h.strips},
 		}
 		wide := h.listed() > mostHalf && len(h.corners) > mostHalf
 		if !wide {

@@ -149,7 +149,7 @@ func (h *sheets) extremes() {
 	for _, x := range []struct {
 		at   orb.Point
 		most float64
-	}{{t.At, t.Greatest}, {t.CutAt, t.Deepest}} {
+	}{{t.At, t.Greatest}, {t.CutAt, t.Deepest}, {t.HighestAt, h.above()}} {
 		z, ok := h.design.Height(x.at)
 		was, on := h.old.HeightAt(x.at[0], x.at[1])
 		if x.most == 0 || !ok || !on || slices.ContainsFunc(h.corners, func(c corner) bool { return vector.Distance(c.plan, x.at) < sameCorner }) {
@@ -161,6 +161,14 @@ func (h *sheets) extremes() {
 		}
 		h.corners = append(h.corners, c)
 	}
+}
+
+// above is how far boards on leveller stand above the old roof at most, 0 where none lie.
+func (h *sheets) above() float64 {
+	if h.TakeOff.Leveller.Volume == 0 || h.option.Kind == correction.Replace {
+		return 0
+	}
+	return h.TakeOff.Highest
 }
 
 // bends are where the lines in which new work meets the old roof end or turn.

@@ -152,7 +152,7 @@ func TestSheetsOfFlat(t *testing.T) {
 			t.Errorf("the layout does not say %q", want)
 		}
 	}
-	if !has(pages[0], "Lay tapered boards over the whole roof, four-way, falling at") || !has(pages[0], `5-1/2" thick at most`) {
+	if !has(pages[0], "Lay tapered boards over the whole roof, four-way: boards of 1/4 in per ft") || !has(pages[0], `5-1/2" at most`) {
 		t.Errorf("the first sheet does not say what is laid: %q", said(pages[0]))
 	}
 	found := map[string]bool{}

@@ -49,6 +49,7 @@ func (h *sheets) plan(of int) (*scene.Scene, error) {
 func (h *sheets) draw(c *drawing.Canvas) {
 	h.areas(c)
 	h.lines(c)
+	h.lowPlaces(c)
 	h.sectionLines(c)
 	c.Clip(append([]string{"curbs", "edges", "lines"}, layers...)...)
 	for i := range h.outlets() {
@@ -58,6 +59,7 @@ func (h *sheets) draw(c *drawing.Canvas) {
 	}
 	h.changeLabels(c)
 	h.outletLabels(c)
+	h.lowLabels(c)
 	h.arrows(c)
 	h.curbLabels(c)
 	h.cornerLabels(c)

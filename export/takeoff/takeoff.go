@@ -97,6 +97,12 @@ func WriteBoards(w io.Writer, u record.Units, t *takeoff.TakeOff) error {
 		row[2], row[3], row[7], row[8] = k.depth.of(m.Thinnest), k.depth.of(m.Thickest), k.area.of(m.Area), k.solid.of(m.Volume)
 		s.rows = append(s.rows, row)
 	}
+	if n := &t.Leveller; n.Poured > nought {
+		row := make([]string, len(s.heads))
+		row[0], row[1] = "leveller", cell.Text("in low places under the boards, as laid; the flat boards there stand above")
+		row[3], row[7], row[8] = k.depth.of(n.Deepest), k.area.of(n.Area), k.solid.of(n.Poured)
+		s.rows = append(s.rows, row)
+	}
 	if len(s.rows) == 0 {
 		s.note("none", "no new insulation is laid")
 	}

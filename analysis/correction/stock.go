@@ -1,0 +1,300 @@
+package correction
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/standard"
+	"runnel/analysis/taper"
+)
+
+// ratios are the tapers of crickets between outlets over that of the fields. A cricket of half the fields' taper is half as wide as it is long. Own choice.
+var ratios = [...]float64{0.5, 2.0 / 3, 0.75}
+
+// layout is one way to lay stock boards over the roof: how they fall, and with which tapers.
+type layout struct {
+	gauge  taper.Gauge
+	tapers []float64 // of the fields, ascending
+}
+
+// layouts are the ways that are tried: four-way, and two-way with crickets whose boards are stock too.
+func (d *designer) layouts() []layout {
+	axis := d.domain.Axis
+	across := orb.Point{-axis[1], axis[0]}
+	tapers := d.tapers()
+	out := []layout{{taper.FourWay(axis), tapers}}
+	if !slices.ContainsFunc(d.sources, func(s taper.Source) bool { return s.Line == nil }) {
+		return out // crickets stand between drains
+	}
+	for _, ratio := range ratios {
+		var both []float64
+		for _, r := range tapers {
+			if slices.ContainsFunc(tapers, func(s float64) bool { return math.Abs(s-ratio*r) < 1e-9 }) {
+				both = append(both, r)
+			}
+		}
+		if len(both) > 0 {
+			out = append(out, layout{taper.TwoWay(axis, ratio), both}, layout{taper.TwoWay(across, ratio), both})
+		}
+	}
+	return out
+}
+
+// tapers are those of the boards in stock, flattest first; without a list, the slope that is asked for.
+func (d *designer) tapers() []float64 {
+	var out []float64
+	for _, r := range d.in.Rates {
+		if r <= standard.SumpRate+1e-9 {
+			out = append(out, r)
+		}
+	}
+	if len(out) == 0 {
+		return []float64{d.slope}
+	}
+	return out
+}
+
+// tapered lays stock boards over the whole roof in every layout, least material first, and returns the first that meets; where none does, the one that comes nearest.
+func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.Source) ([]Option, error) {
+	if len(sources) == 0 {
+		return []Option{{Why: noOutlet}}, nil
+	}
+	tries, err := d.tries(base.Prepared(), thickness, sources)
+	if err != nil {
+		return []Option{{Why: finding.Say("{0}", finding.Called(err.Error()))}}, nil
+	}
+	var best *Option
+	for i := range tries[:min(mostRuns, len(tries))] {
+		g := &tries[i].p.Gauge
+		o := d.laid(&tries[i], best)
+		if o == nil {
+			continue
+		}
+		if best == nil || o.Meets && d.short(o, g) < d.short(best, &best.problem.Gauge) || o.nearer(best) {
+			best = o
+		}
+		if o.whole() && d.short(o, g) == 0 {
+			break
+		}
+	}
+	if best == nil {
+		return []Option{{Why: finding.Say("no layout of boards in stock falls enough")}}, nil
+	}
+	best.Least = math.Min(best.Fill, d.least(best.problem))
+	if s, err := taper.Solve(best.problem); err == nil {
+		best.ToMeasure = s.Volume()
+	}
+	return []Option{*best}, nil
+}
+
+// try is one layout with what is laid in it.
+type try struct {
+	p     *taper.Problem
+	laid  *taper.Courses
+	falls falls
+	short float64 // of the falls of new work
+	taken float64 // material by which tries are compared [m3]
+	err   error
+}
+
+// levellerCounts is how many times as much as boards leveller counts where layouts are compared: it is dear, heavy, has to cure and keeps no heat in. Own choice.
+const levellerCounts = 5
+
+// tries returns what may be laid, best first: those that fall enough on the planes of the roof as it is before others, then the least material. Two processors share the layouts:
+// every second one is worked out on a domain of its own, so that the result does not depend on who is first.
+func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
+	list := d.layouts()
+	out := make([][]try, len(list))
+	second, err := taper.NewDomain(d.s.TIN)
+	if err != nil {
+		return nil, err
+	}
+	work := func(i int, on *taper.Domain) {
+		p := d.problem(base, sources, list[i].gauge, d.slope, thickness)
+		p.Domain = on
+		out[i] = d.courses(p, list[i].tapers)
+	}
+	done := make(chan bool)
+	go func() {
+		for i := 1; i < len(list); i += 2 {
+			work(i, second)
+		}
+		close(done)
+	}()
+	for i := 0; i < len(list); i += 2 {
+		work(i, d.domain)
+	}
+	<-done
+	all := slices.Concat(out...)
+	for i := range all {
+		if all[i].err != nil {
+			return nil, all[i].err
+		}
+	}
+	slices.SortStableFunc(all, func(a, b try) int {
+		return cmp.Or(cmp.Compare(a.short, b.short), cmp.Compare(a.taken, b.taken))
+	})
+	return all, nil
+}
+
+// courses lays boards of each taper in one layout, flattest first, while what is taken grows less: low places are levelled to what valleys need, and to what planes need.
+func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
+	l, err := taper.Lay(p)
+	if err != nil {
+		return []try{{err: err}}
+	}
+	falls := []float64{1.02 * d.in.Study.Criteria.MinValleySlope / p.Gauge.Valley()}
+	if falls[0] < d.slope {
+		falls = append(falls, 1.01*d.slope) // what planes lose to low places that are left as they are
+	}
+	boards := d.in.Boards
+	var out []try
+	least := math.Inf(1) // taken by those that fall enough
+	for _, r := range tapers {
+		before, lowest := least, math.Inf(1)
+		for _, fall := range falls {
+			c, err := l.Try(taper.Courses{Start: p.Thickness, Taper: r, Fall: fall, Within: standard.LevelWithin, Step: boards.Step, Board: boards.Area})
+			if err != nil {
+				return []try{{err: err}}
+			}
+			t := try{p: p, laid: c, falls: d.fallsOf(c)}
+			t.short = d.missing(t.falls, &p.Gauge)
+			t.taken = c.Volume() + (levellerCounts-1)*c.Leveller().Volume
+			out = append(out, t)
+			lowest = math.Min(lowest, t.taken)
+			if t.short == 0 {
+				least = math.Min(least, t.taken)
+				break
+			}
+		}
+		if lowest >= before {
+			break
+		}
+	}
+	return out
+}
+
+// falls says how a surface falls over its planes.
+type falls struct {
+	mean float64 // by area [rise/run]
+	flat float64 // share of the area that falls less than nearlyNew of the slope of new work
+}
+
+// fallsOf returns the falls of courses on the planes of the roof as it is.
+func (d *designer) fallsOf(c *taper.Courses) falls {
+	return d.fallsOver(c.Runs(func(f int32) int32 { return d.in.Study.Slopes.Plane[f] }))
+}
+
+func (d *designer) fallsOver(runs []taper.Run) (f falls) {
+	all := 0.0
+	for _, r := range runs {
+		all += r.Area
+		f.mean += float64(r.Area * r.Slope)
+		if r.Slope < nearlyNew*d.slope {
+			f.flat += r.Area
+		}
+	}
+	if all > 0 {
+		f.mean, f.flat = f.mean/all, f.flat/all
+	}
+	return f
+}
+
+// missing returns how much falls miss of those of new work, 0 where they are enough: on average what is asked, and of single planes nearly that but on crickets or in nooks.
+func (d *designer) missing(f falls, g *taper.Gauge) float64 {
+	return math.Max(0, f.flat-mostFlat(g)) + math.Max(0, meanNew-f.mean/d.slope)
+}
+
+// What counts as the slope of new work where stock is laid on a roof as it is: on average and of a single plane, as parts of the slope. Own choice: boards follow the roof, whose planes
+// are never all alike.
+const meanNew, nearlyNew = 0.98, 0.75
+
+// mostRuns is how many layouts of a taper are analysed.
+const mostRuns = 4
+
+// mostCricket and mostNook are the greatest shares of a roof on which planes may fall less than the design slope: crickets are a small part of a roof, and without them only
+// nooks are left. Own choice.
+const mostCricket, mostNook = 0.25, 0.05
+
+// mostFlat is the share that holds for a layout.
+func mostFlat(g *taper.Gauge) float64 {
+	if four := taper.FourWay(g.Axis); g.Valley() < four.Valley()-1e-9 {
+		return mostCricket
+	}
+	return mostNook
+}
+
+// short returns how much an option that was analysed misses of the falls of new work.
+func (d *designer) short(o *Option, g *taper.Gauge) float64 {
+	var runs []taper.Run
+	for i := range o.Study.Slopes.Planes {
+		if p := &o.Study.Slopes.Planes[i]; p.Area >= moreFlat {
+			runs = append(runs, taper.Run{Area: p.Area, Slope: p.Slope + 2*p.Error()})
+		}
+	}
+	return d.missing(d.fallsOver(runs), g)
+}
+
+// laid draws one layout of boards and runs the analysis on it; nil where it breaks more heights than best does.
+func (d *designer) laid(t *try, best *Option) *Option {
+	design := t.laid.Design()
+	o := &Option{Possible: true, Gauge: ways(design), Slope: t.laid.Taper, Design: design, Decides: []string{"engineer", "owner"}}
+	if v := design.Valleys(); len(v) > 0 {
+		o.Valley = v[0].Slope
+	}
+	if best != nil && best.PondsLeft+best.FlatLeft == 0 {
+		heights := Option{Design: design}
+		if d.flashings(&heights); len(heights.Limits) >= max(1, len(only(best.Limits, flashingHeight))) {
+			return nil
+		}
+	}
+	o.Changes = d.covered(o, t)
+	for _, l := range design.Outlets {
+		out := &d.s.Outlets[l.Outlet]
+		if out.Source < 0 || math.Abs(l.Top-out.Invert) < tellable {
+			continue
+		}
+		o.Changes = append(o.Changes, Change{
+			Kind: d.whole, Decides: finding.Plumber,
+			What: finding.Say("Set {2} from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top), finding.Called(out.Label)), At: out.Plan,
+		})
+	}
+	o.Roof = d.carried(o, design.Roof(d.roof, d.s))
+	o.Kind = d.whole
+	d.judge(o, t.p.Thickness)
+	o.Opened = d.s.Area // all of it is covered anew
+	o.problem = t.p
+	return o
+}
+
+// covered are the changes that a taper over the whole roof is: what is levelled first, then the boards.
+func (d *designer) covered(o *Option, t *try) []Change {
+	var out []Change
+	if n := o.Design.Leveller; n.Volume > 0 {
+		out = append(out, Change{
+			Kind: d.whole, Decides: finding.Roofer, At: n.At,
+			What: finding.Say(levelled(&n), finding.Plan("area", n.Area), finding.MM("deepest", n.Deepest), finding.Fall("fall", o.Design.Fall)),
+		})
+	}
+	what := "Lay tapered boards over the whole roof, {0}: boards of {1}, {3} thick at the outlets, {2} at most; the new planes fall {4} on average"
+	if d.whole == Replace {
+		what = "Take the insulation off and lay tapered boards on the deck, {0}: boards of {1}, {3} thick at the outlets, {2} at most; the new planes fall {4} on average"
+	}
+	return append(out, Change{
+		Kind: d.whole, Decides: finding.Owner, Opened: d.s.Area,
+		What: finding.Say(what, finding.Called(o.Gauge), finding.Fall("slope", o.Slope), finding.MM("thickest", o.Design.Thickest()), finding.MM("start", o.Design.Thickness), finding.Fall("mean", t.falls.mean)),
+	})
+}
+
+// levelled says how low places are levelled.
+func levelled(n *taper.Leveller) string {
+	what := "leveller"
+	if len(n.Bands) > 0 {
+		what = "flat boards and leveller over them"
+	}
+	return "Level low places first: " + what + ", {0} in all, {1} deep at most, so that the boards on it fall {2} or more to the outlets"
+}

@@ -1,0 +1,157 @@
+package taper
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/roof"
+)
+
+// stock is what a design of stock boards has beside its surface.
+type stock struct {
+	start, rate float64
+	boards      []plane // per section: thickness of the boards
+	along       [][]int32
+	at          []orb.Point // of the mesh's vertices
+	top         []float64   // there
+}
+
+// Design returns the new surface. Its facets are the sections: the slope of one is that of its mean plane, and heights follow the base.
+func (c *Courses) Design() *Design {
+	l := c.l
+	d := &Design{Gauge: l.p.Gauge, Slope: c.Taper, Thickness: c.Start, Fall: c.Fall, facet: l.section, over: l.base.over}
+	d.stock = &stock{start: c.Start, rate: c.Taper, at: l.at, top: c.top}
+	d.Facets = append([]Facet(nil), l.sections.Facets...)
+	d.Vertices = append([]Vertex(nil), l.sections.Vertices...)
+	d.Lines = append([]Line(nil), l.sections.Lines...)
+	d.fresh = make([]bool, len(d.Vertices))
+	for i := range d.fresh {
+		d.fresh[i] = true
+	}
+	surface := newOverlay(&Base{TIN: l.base.TIN, Z: c.top})
+	d.planes = surface.planes
+	d.cells = append([]cell(nil), surface.facets...)
+	for f := range d.cells {
+		d.cells[f].base = f
+	}
+	d.find = newFinder(d.cells)
+	for _, u := range l.unit {
+		k := c.Taper / drawn
+		d.stock.boards = append(d.stock.boards, plane{c: c.Start + float64(k*u.c), g: scaled(u.g, k), root: u.root})
+	}
+	d.over.measure(d)
+	d.Leveller = c.Leveller()
+	d.Leveller.Places = c.places()
+	for i := range d.Leveller.Bands {
+		d.Leveller.Bands[i].Edges = c.edge(d.Leveller.Bands[i].Thickness)
+	}
+	c.heights(d)
+	return d
+}
+
+// heights gives the design's corners, lines and facets their elevations.
+func (c *Courses) heights(d *Design) {
+	for _, s := range c.l.p.Sources {
+		d.Outlets = append(d.Outlets, Level{s, c.topOf(d, s)})
+	}
+	for i := range d.Vertices {
+		v := &d.Vertices[i]
+		v.Z, _ = d.Height(v.Plan)
+		v.Base, _ = c.l.p.Domain.base(&c.l.p.Base, v.Plan)
+	}
+	sums, areas := make([]orb.Point, len(d.Facets)), make([]float64, len(d.Facets))
+	for i := range d.cells {
+		a := area(d.cells[i].on)
+		sums[d.facet[i]] = add(sums[d.facet[i]], scaled(d.planes[i].g, a))
+		areas[d.facet[i]] += a
+	}
+	for i := range d.Facets {
+		f := &d.Facets[i]
+		f.Taper = d.stock.boards[i].g
+		f.Z, _ = d.Height(f.Plan)
+		if areas[i] > 0 {
+			g := scaled(sums[i], 1/areas[i])
+			f.DX, f.DY = g[0], g[1]
+		}
+	}
+	d.stock.along = make([][]int32, len(d.Lines))
+	for i := range d.Lines {
+		n := &d.Lines[i]
+		d.stock.along[i] = c.on(d.Vertices[n.A].Plan, d.Vertices[n.B].Plan)
+		n.Slope = math.Abs(d.Vertices[n.A].Z-d.Vertices[n.B].Z) / n.Length
+		u := scaled(sub(d.Vertices[n.B].Plan, d.Vertices[n.A].Plan), 1/n.Length)
+		n.Kind = kind(&d.Facets[n.Left], &d.Facets[n.Right], u, n.Slope)
+	}
+}
+
+// topOf returns the elevation of the new surface at a source; of a line the lowest.
+func (c *Courses) topOf(d *Design, s Source) float64 {
+	low := math.Inf(1)
+	for _, q := range append(orb.LineString{s.Plan}, s.Line...) {
+		if z, ok := d.Height(q); ok {
+			low = math.Min(low, z)
+		}
+	}
+	if math.IsInf(low, 1) {
+		return s.Z
+	}
+	return low
+}
+
+// on returns the mesh's vertices on the straight way from a to b, in order, without its ends.
+func (c *Courses) on(a, b orb.Point) []int32 {
+	at := append(append([]orb.Point(nil), c.l.at...), a, b)
+	var out []int32
+	for _, s := range c.l.points.between(at, int32(len(at)-2), int32(len(at)-1), nil) {
+		if length(sub(at[s.v], a)) > apart && length(sub(at[s.v], b)) > apart {
+			out = append(out, s.v)
+		}
+	}
+	return out
+}
+
+// Thickest returns the greatest thickness of boards [m].
+func (d *Design) Thickest() float64 {
+	if d.stock == nil {
+		return d.Fill.Thickest
+	}
+	most := 0.0
+	for f := range d.cells {
+		for _, q := range d.cells[f].on {
+			most = math.Max(most, d.stock.boards[d.facet[f]].at(q))
+		}
+	}
+	return most
+}
+
+// boards returns how thick the boards of a part are at its corners; what is laid in it is all boards unless stock lies on leveller.
+func (d *Design) boards(p *Part) {
+	p.Boards = p.Boards[:0]
+	if d.stock == nil {
+		p.Boards = append(p.Boards, p.Thickness...)
+		return
+	}
+	for _, q := range p.On {
+		p.Boards = append(p.Boards, d.stock.boards[p.Facet].at(q))
+	}
+}
+
+// Stocked reports whether the design is stock boards laid on a levelled base, and not planes cut to measure.
+func (d *Design) Stocked() bool { return d.stock != nil }
+
+// between returns the places on line i at which it follows the base of stock boards; none of a line between planes.
+func (d *Design) between(i int) []roof.Position {
+	if d.stock == nil {
+		return nil
+	}
+	var out []roof.Position
+	last := d.Vertices[d.Lines[i].A].Plan
+	for _, v := range d.stock.along[i] {
+		if p := d.stock.at[v]; length(sub(p, last)) >= apart {
+			last = p
+			out = append(out, roof.Position{Plan: p, Z: d.stock.top[v], HasZ: true})
+		}
+	}
+	return out
+}

@@ -1,0 +1,283 @@
+package taper
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
+)
+
+// Laying is one layout of stock boards over a base: the sections in which they lie, each of one direction, and the base cut along the
+// sections' borders. Tapers and starts are tried on it; the boards of one section are one plane of thickness whatever the base is like.
+//
+// The new surface is base + leveller + boards. The boards' thickness is start + taper*N(o, x), N(o, x) the gauge's length of the
+// shortest way to the outlet: what a crew lays course by course on the roof as it is. Leveller lies only where the surface would
+// else fall less than asked on its way to an outlet.
+type Laying struct {
+	p        Problem
+	sections *Design // of unit, over level ground
+	unit     []plane // per section
+	base     Base    // p.Base on the mesh
+	of       []int32 // per facet of the mesh: the facet of p.Base.TIN it lies in
+	section  []int32 // per facet of the mesh
+	far      []float64
+	points   *bins // of the mesh's vertices
+	at       []orb.Point
+}
+
+// drawn is the slope at which the sections are drawn [rise/run]: tolerances of drawing are those of a design.
+const drawn = 1.0 / 48
+
+// Lay draws the layout of p's gauge over its sources and cuts the base by it. Slope and thickness of p do not count. It fails where p has no source or
+// gauge, a base of another length than its TIN, or where a part of the roof is cut off from every source.
+func Lay(p *Problem) (*Laying, error) {
+	q := *p
+	q.Slope, q.Thickness = drawn, 0
+	if err := q.check(); err != nil {
+		return nil, err
+	}
+	s := &Solution{Problem: q}
+	s.snap()
+	s.top = make([]float64, len(s.Sources))
+	if err := s.fold(); err != nil {
+		return nil, err
+	}
+	l := &Laying{p: s.Problem, sections: &Design{Gauge: q.Gauge, Slope: drawn}}
+	draw(l.sections, s.env)
+	l.cut(s.env)
+	return l, nil
+}
+
+// cut cuts the base by the sections' borders.
+func (l *Laying) cut(env *envelope) {
+	l.unit = make([]plane, len(l.sections.Facets))
+	for i := range env.cells {
+		l.unit[l.sections.facet[i]] = env.planes[env.cells[i].plane]
+	}
+	var parts []cell
+	l.p.Base.overlay().each(newFinder(env.cells), env.cells, func(f, c int, on polygon) {
+		part := newCell(append(polygon(nil), on...), int(l.sections.facet[c]))
+		part.base = f
+		if d := sub(part.hi, part.lo); area(part.on) > join/2*math.Max(d[0], d[1]) {
+			parts = append(parts, part)
+		}
+	})
+	w := weld(parts)
+	l.at = append([]orb.Point(nil), w.at...)
+	t := &surface.TIN{}
+	over := l.p.Base.overlay()
+	l.far = make([]float64, len(w.at))
+	t.Z = make([]float64, len(w.at))
+	facet := func(c int32, v ...int32) {
+		if area(polygon{l.at[v[0]], l.at[v[1]], l.at[v[2]]}) <= tiny { // what merged corners leave
+			return
+		}
+		t.V = append(t.V, v...)
+		l.of = append(l.of, int32(parts[c].base))
+		l.section = append(l.section, int32(parts[c].plane))
+	}
+	for first := 0; first < len(w.edges); {
+		c, last := w.edges[first].cell, first
+		var loop []int32
+		for ; last < len(w.edges) && w.edges[last].cell == c; last++ {
+			loop = append(loop, w.edges[last].a)
+		}
+		first = last
+		up, old := &l.unit[parts[c].plane], &over.planes[parts[c].base]
+		for _, v := range loop {
+			l.far[v], t.Z[v] = up.at(l.at[v])/drawn, old.at(l.at[v])
+		}
+		switch {
+		case len(loop) < 3:
+		case len(loop) == 3:
+			facet(c, loop...)
+		default: // corners may stand on a side: from the middle no facet is without area
+			m := middle(parts[c].on)
+			v := int32(len(l.at))
+			l.at, l.far, t.Z = append(l.at, m), append(l.far, up.at(m)/drawn), append(t.Z, old.at(m))
+			for k := range loop {
+				facet(c, loop[k], loop[(k+1)%len(loop)], v)
+			}
+		}
+	}
+	for _, p := range l.at {
+		t.X, t.Y = append(t.X, p[0]), append(t.Y, p[1])
+	}
+	l.base = Base{TIN: t, Z: t.Z}
+	l.base.over = newOverlay(&l.base)
+	l.points = newBins(l.at)
+}
+
+// Courses is what is laid on a Laying: boards of one taper from a start on, over leveller.
+type Courses struct {
+	Start  float64 // thickness of the boards at the outlets [m]
+	Taper  float64 // of the boards [rise/run]
+	Fall   float64 // that the surface is to have at least on its way, in the gauge [rise/run]
+	Within float64 // low places that lack no more than this are left as they are [m]
+	Step   float64 // by which flat boards come that fill what is deeper, leveller over them; 0: leveller alone [m]
+	Board  float64 // area of one of them: over less than half of it no step is laid [m2]
+
+	l    *Laying
+	top  []float64 // per vertex of the mesh: of the new surface
+	lift []float64 // per vertex: leveller
+}
+
+// Leveller is what fills low places under the tapered boards.
+type Leveller struct {
+	Volume  float64   // in all [m3]
+	Area    float64   // plan area [m2]
+	Deepest float64   // [m]
+	At      orb.Point // where it is
+	Places  []LowPlace
+	Bands   []Band  // of it flat boards, thinnest first
+	Poured  float64 // the rest, leveller proper [m3]
+}
+
+// LowPlace is a patch that is levelled.
+type LowPlace struct {
+	Outline orb.Polygon
+	Area    float64   // [m2]
+	Volume  float64   // [m3]
+	Deepest float64   // [m]
+	At      orb.Point // where it is
+}
+
+// Band is where flat boards of one thickness fill low places, cut to the line on which the low place is that deep.
+type Band struct {
+	Thickness float64          // [m]
+	Area      float64          // [m2]
+	Edges     []orb.LineString // where boards of it or of thicker ones end, as far as they have no other side: in pieces
+}
+
+// Try works out what leveller courses need. It fails where a part of the roof has no way to an outlet.
+func (l *Laying) Try(c Courses) (*Courses, error) {
+	c.l = l
+	boards := make([]float64, len(l.far))
+	for v, n := range l.far {
+		boards[v] = l.base.Z[v] + c.Start + float64(c.Taper*n)
+	}
+	p := l.p
+	p.Base, p.Slope, p.Thickness = Base{TIN: l.base.TIN, Z: boards}, c.Fall, 0
+	c.top = Clear(&p, l.seeds())
+	c.lift = make([]float64, len(boards))
+	for _, v := range l.base.TIN.V {
+		if math.IsInf(c.top[v], 1) {
+			return nil, errCutOff
+		}
+		c.lift[v] = c.top[v] - boards[v]
+	}
+	c.even()
+	for v := range c.top {
+		c.top[v] = boards[v] + c.lift[v]
+	}
+	return &c, nil
+}
+
+// seeds are the mesh's vertices at which the sources stand.
+func (l *Laying) seeds() []Seed {
+	var out []Seed
+	for _, s := range l.p.Sources {
+		best, far := int32(-1), math.Inf(1)
+		for v, p := range l.at {
+			switch {
+			case s.Line != nil:
+				if onLine(p, s.Line) {
+					out = append(out, Seed{int32(v), s.Z})
+				}
+			case length(sub(p, s.Plan)) < far:
+				best, far = int32(v), length(sub(p, s.Plan))
+			}
+		}
+		if best >= 0 {
+			out = append(out, Seed{best, s.Z})
+		}
+	}
+	return out
+}
+
+// even leaves out the leveller of low places that hang together and lack no more than Within.
+func (c *Courses) even() {
+	t := c.l.base.TIN
+	star := make([][]int32, len(t.X))
+	for i, v := range t.V {
+		star[v] = append(star[v], int32(i/3))
+	}
+	seen := make([]bool, len(c.lift))
+	for v := range c.lift {
+		if c.lift[v] < 1e-5 {
+			c.lift[v] = 0
+		}
+	}
+	for v := range c.lift {
+		if seen[v] || c.lift[v] == 0 {
+			continue
+		}
+		seen[v] = true
+		list, most := []int32{int32(v)}, 0.0
+		for i := 0; i < len(list); i++ {
+			most = math.Max(most, c.lift[list[i]])
+			for _, f := range star[list[i]] {
+				for _, w := range t.V[3*f : 3*f+3] {
+					if !seen[w] && c.lift[w] > 0 {
+						seen[w] = true
+						list = append(list, w)
+					}
+				}
+			}
+		}
+		if most <= c.Within {
+			for _, w := range list {
+				c.lift[w] = 0
+			}
+		}
+	}
+}
+
+// Volume returns what is laid, boards and leveller [m3].
+func (c *Courses) Volume() float64 {
+	t, sum := c.l.base.TIN, 0.0
+	for f := range t.Facets() {
+		h := 0.0
+		for _, v := range t.V[3*f : 3*f+3] {
+			h += c.top[v] - c.l.base.Z[v]
+		}
+		sum += float64(area(c.l.base.over.facets[f].on) * h / 3)
+	}
+	return sum
+}
+
+// Run is how much a part of the new surface falls.
+type Run struct {
+	Area  float64 // [m2]
+	Slope float64 // of its mean plane [rise/run]
+}
+
+// Runs returns the falls of the new surface over each part in which one section lies on one plane of the base; plane numbers the planes by
+// facet of the base, below 0 where a facet has none.
+func (c *Courses) Runs(plane func(facet int32) int32) []Run {
+	type key struct{ section, plane int32 }
+	at := map[key]int{}
+	var sums []orb.Point
+	var out []Run
+	surface := newOverlay(&Base{TIN: c.l.base.TIN, Z: c.top})
+	for f := range surface.facets {
+		k := key{c.l.section[f], plane(c.l.of[f])}
+		if k.plane < 0 {
+			continue
+		}
+		i, ok := at[k]
+		if !ok {
+			i = len(out)
+			at[k] = i
+			out, sums = append(out, Run{}), append(sums, orb.Point{})
+		}
+		a := area(surface.facets[f].on)
+		out[i].Area += a
+		sums[i] = add(sums[i], scaled(surface.planes[f].g, a))
+	}
+	for i := range out {
+		out[i].Slope = length(sums[i]) / out[i].Area
+	}
+	return out
+}

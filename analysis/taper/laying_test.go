@@ -1,0 +1,101 @@
+package taper_test
+
+import (
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/roof"
+	"runnel/analysis/taper"
+)
+
+// dished is a level roof of 20 by 10 m with a dish of 2 by 2 m, 10 mm deep in its middle, at (16, 5).
+func dished() *roof.Roof {
+	r := level(20, 10)
+	for _, p := range []orb.Point{{15, 4}, {17, 4}, {17, 6}, {15, 6}} {
+		shape.Spot(r, p[0], p[1], 0)
+	}
+	shape.Spot(r, 16, 5, -0.010)
+	return r
+}
+
+// gutter makes the lower long edge of r a gutter.
+func gutter(r *roof.Roof) {
+	r.Edges = append(r.Edges, roof.Edge{Type: roof.Gutter, Line: []roof.Position{shape.At(0, 0, 0), shape.At(20, 0, 0)}})
+}
+
+func laid(t *testing.T, r *roof.Roof, c taper.Courses) *taper.Design {
+	t.Helper()
+	s := built(t, r)
+	d := domain(t, s)
+	l, err := taper.Lay(&taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tried, err := l.Try(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := tried.Design()
+	near(t, "volume tried and drawn", out.Fill.Volume, tried.Volume(), 1e-9)
+	return out
+}
+
+// TestStockOnLevelRoof: four ways to a drain in the middle of 20 by 10 m, boards of 2 % from 12.7 mm on. The mean of max(|x|, |y|) from the middle is
+// 4*(2/3*5^3 + 5*(10^2 - 5^2)/2)/200 = 1083.333/200 m, so the boards are 200*0.0127 + 0.02*1083.333 = 24.20667 m3, the corners 12.7 + 200 mm. One
+// way to a gutter along a long edge: 200*0.0127 + 0.02*200*5 = 22.54 m3.
+func TestStockOnLevelRoof(t *testing.T) {
+	c := taper.Courses{Start: 0.0127, Taper: 0.02, Fall: 0.02, Within: 0.003}
+	four := level(20, 10)
+	drain(four, 10, 5, 0)
+	d := laid(t, four, c)
+	near(t, "four-way", d.Fill.Volume, 24.206667, 1e-6)
+	near(t, "thickest", d.Fill.Thickest, 0.2127, 1e-9)
+	if len(d.Facets) != 4 || d.Leveller.Volume != 0 {
+		t.Errorf("%d sections, leveller %+v", len(d.Facets), d.Leveller)
+	}
+	one := level(20, 10)
+	gutter(one)
+	d = laid(t, one, c)
+	near(t, "one-way", d.Fill.Volume, 22.54, 1e-6)
+	if len(d.Facets) != 1 {
+		t.Errorf("%d sections", len(d.Facets))
+	}
+}
+
+// TestStockOverDish: the dish is a pyramid of 4/3*0.010 m3. Boards of 2 % on a surface that is to fall 2 % need it filled; on the whole roof the new surface
+// is then as over level ground. Where less than the dish is asked for nothing is filled, and boards lie in it.
+func TestStockOverDish(t *testing.T) {
+	for name, outlet := range map[string]func(*roof.Roof){
+		"four-way": func(r *roof.Roof) { drain(r, 10, 5, 0) },
+		"one-way":  gutter,
+	} {
+		r := dished()
+		outlet(r)
+		d := laid(t, r, taper.Courses{Start: 0.0127, Taper: 0.02, Fall: 0.02, Within: 0.003})
+		near(t, name+": leveller", d.Leveller.Volume, 0.04/3, 1e-6)
+		near(t, name+": deepest", d.Leveller.Deepest, 0.010, 1e-9)
+		near(t, name+": over the dish", over(t, d, 16, 5), map[string]float64{"four-way": 0.0127 + 0.12, "one-way": 0.0127 + 0.10}[name], 1e-9)
+		boards := 0.0
+		d.Parts(func(p *taper.Part) {
+			for k := 2; k < len(p.On); k++ {
+				u, v := orb.Point{p.On[k-1][0] - p.On[0][0], p.On[k-1][1] - p.On[0][1]}, orb.Point{p.On[k][0] - p.On[0][0], p.On[k][1] - p.On[0][1]}
+				boards += (u[0]*v[1] - u[1]*v[0]) / 2 * (p.Boards[0] + p.Boards[k-1] + p.Boards[k]) / 3
+			}
+		})
+		near(t, name+": boards", boards, map[string]float64{"four-way": 24.206667, "one-way": 22.54}[name], 1e-6)
+		d = laid(t, r, taper.Courses{Start: 0.0127, Taper: 0.02, Fall: 0.02, Within: 0.011})
+		near(t, name+": left as it is", d.Leveller.Volume, 0, 0)
+		near(t, name+": in the dish", over(t, d, 16, 5), map[string]float64{"four-way": 0.0027 + 0.12, "one-way": 0.0027 + 0.10}[name], 1e-9)
+	}
+}
+
+func over(t *testing.T, d *taper.Design, x, y float64) float64 {
+	t.Helper()
+	z, ok := d.Height(orb.Point{x, y})
+	if !ok {
+		t.Fatalf("no height at %g, %g", x, y)
+	}
+	return z
+}

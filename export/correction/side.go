@@ -1,0 +1,102 @@
+package correction
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/export/text"
+)
+
+// sameAs returns the earlier answer that is the same roof, -1 for none.
+func (p *Proposal) sameAs(i int) int {
+	for k := range i {
+		if p.Result.Answers[k].Option == p.Result.Answers[i].Option {
+			return k
+		}
+	}
+	return -1
+}
+
+// alike returns the answers that are one roof, as indices, first answer by first answer.
+func (p *Proposal) alike() [][]int {
+	var out [][]int
+	for i := range p.Result.Answers {
+		if k := p.sameAs(i); k < 0 {
+			out = append(out, []int{i})
+			continue
+		}
+		for g := range out {
+			if p.Result.Answers[out[g][0]].Option == p.Result.Answers[i].Option {
+				out[g] = append(out[g], i)
+			}
+		}
+	}
+	return out
+}
+
+// sideBySide sets the answers side by side; those that are one roof have one column.
+func (p *Proposal) sideBySide() [][]string {
+	u := p.Book.Units
+	names := []string{"", "verdict", "opened", "changed", "laid", "taken out", "added at most", "ponds left", "blocked level", "blocked depth", "blocked load", "decides"}
+	if len(p.Costs) > 0 {
+		names = append(names, "cost")
+	}
+	rows := make([][]string, len(names))
+	for i, name := range names {
+		rows[i] = []string{name}
+	}
+	for _, group := range p.alike() {
+		a := &p.Result.Answers[group[0]]
+		o, m := &p.Result.Options[a.Option], p.amountOf(a.Option)
+		column := []string{answersNamed(group), shortVerdict[p.verdict(group[0])], u.SayArea(o.Opened), u.SayArea(m.area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", "-", "-", strings.Join(o.Decides, ", ")}
+		if m.laid > 0 {
+			column[4], column[6] = u.SaySolid(m.laid), u.SayPressure(o.Most)
+		}
+		if m.out > 0 {
+			column[5] = u.SaySolid(m.out)
+		}
+		if o.BlockedKnown {
+			was, is := &o.Blocked[0], &o.Blocked[1]
+			column[8], column[9], column[10] = beforeAfter(u.SayElevation(was.Level), u.SayElevation(is.Level)), beforeAfter(u.SayDepth(was.Depth), u.SayDepth(is.Depth)), beforeAfter(u.SayPressure(was.Load), u.SayPressure(is.Load))
+		} else if l := p.Book.Study.RainLoad; l != nil && l.Enclosed {
+			column[8] = "to the top of the walls"
+		}
+		if len(p.Costs) > 0 {
+			cost := "-"
+			if c := p.Costs[group[0]]; c.Money != "" || c.Cost > 0 {
+				cost = c.Money + text.Count(c.Cost)
+			}
+			column = append(column, cost)
+		}
+		for i := range rows {
+			rows[i] = append(rows[i], column[i])
+		}
+	}
+	return rows
+}
+
+// beforeAfter says a figure before and after, once where it stays.
+func beforeAfter(was, is string) string {
+	if was == is {
+		return was + ", as now"
+	}
+	return was + " now, " + is
+}
+
+// shortVerdict is a verdict where there is little room.
+var shortVerdict = map[string]string{fits: "fits", fitsIf: "fits, with conditions", misses: "does not meet"}
+
+// answersNamed is the head of a column: "answer 1", or "answers 2, 3".
+func answersNamed(group []int) string {
+	text := "answer"
+	if len(group) > 1 {
+		text = "answers"
+	}
+	for i, k := range group {
+		if i > 0 {
+			text += ","
+		}
+		text += fmt.Sprintf(" %d", k+1)
+	}
+	return text
+}

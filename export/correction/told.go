@@ -1,0 +1,198 @@
+package correction
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/export/record"
+	"runnel/export/text"
+)
+
+// told says what an answer does, what has to be found out first, and what it leaves.
+func (p *Proposal) told(l *text.Lines, i int) {
+	a := &p.Result.Answers[i]
+	o := &p.Result.Options[a.Option]
+	u := p.Book.Units
+	l.Heading(titles[a.Name])
+	if k := p.sameAs(i); k >= 0 {
+		l.Paragraph(fmt.Sprintf("The same roof as answer %d.", k+1))
+		p.reroofing(l, a)
+		return
+	}
+	p.reroofing(l, a)
+	for k := range o.Changes {
+		c := &o.Changes[k]
+		say := ""
+		if c.Pond != "" {
+			say = c.Pond + ": "
+		}
+		say += strings.TrimSuffix(u.SayText(p.Book.Study.KeepOff.Guard(c.What)), ".") + "."
+		if c.Opened > 0 {
+			say += " Opens " + u.SayArea(c.Opened) + "."
+		}
+		if c.Decides != "" {
+			say += " " + record.Decides(c.Decides)
+		}
+		l.Bullet(say)
+	}
+	if len(o.Changes) == 0 {
+		l.Paragraph(NothingDone(p.Book))
+	}
+	for k := range a.Questions {
+		q := &a.Questions[k]
+		say := strings.TrimSuffix(u.SayText(p.Book.Study.KeepOff.Guard(finding.Say("Find out first:").And(q.Ask))), ".")
+		if !strings.HasSuffix(say, "?") {
+			say += "."
+		}
+		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". " + record.Decides(q.Decides))
+	}
+	if r := p.resistance(o); r != "" {
+		l.Paragraph(r)
+	}
+	p.compare(l, o)
+	for k := range a.Left {
+		l.Bullet("Left: " + Leftover(p.Book, &a.Left[k]) + " " + record.Decides(a.Left[k].Decides))
+	}
+}
+
+// reroofing says what the code asks at re-roofing and, apart from it, what is good practice.
+func (p *Proposal) reroofing(l *text.Lines, a *correction.Answer) {
+	for _, part := range []struct {
+		head string
+		list []finding.Text
+	}{{"What the code asks", a.Asked}, {"Good practice", a.Practice}} {
+		if len(part.list) > 0 {
+			l.Paragraph(part.head + ":")
+		}
+		for _, t := range part.list {
+			l.Bullet(p.Book.Units.SayText(t))
+		}
+	}
+	if o := &p.Result.Options[a.Option]; o.ToMeasure > 0 {
+		l.Bullet("Boards in stock are what is drawn and counted. Planes cut to measure would take " + p.Book.Units.SaySolid(o.ToMeasure) + " instead, with no leveller: the exception, where heights leave no room for stock.")
+	}
+}
+
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+// compare lists what is worse, broken, to be allowed and not known of an option.
+func (p *Proposal) compare(l *text.Lines, o *correction.Option) {
+	for k := range o.Worse {
+		l.Bullet("Worse than before: " + p.compared(&o.Worse[k]) + ".")
+	}
+	for k := range o.Limits {
+		l.Bullet("Broken: " + p.compared(&o.Limits[k]) + ".")
+	}
+	for k := range o.Flags {
+		l.Bullet("To be allowed: " + p.compared(&o.Flags[k]) + ".")
+	}
+	for k := range o.Unknown {
+		l.Bullet("Not known: " + p.compared(&o.Unknown[k]) + ".")
+	}
+}
+
+// others lists what was tried and not taken.
+func (p *Proposal) others(l *text.Lines) {
+	var rows [][]string
+	for i := range p.Result.Options {
+		o := &p.Result.Options[i]
+		if o.Answer != "" {
+			continue
+		}
+		if row := []string{p.Said(i), p.notTaken(o)}; !slices.ContainsFunc(rows, func(r []string) bool { return slices.Equal(r, row) }) {
+			rows = append(rows, row)
+		}
+	}
+	if len(rows) > 0 {
+		l.Heading("Tried and not taken")
+		l.Table(append([][]string{{"option", "why not"}}, rows...))
+	}
+}
+
+// bound says what a full taper would take.
+func (p *Proposal) bound() string {
+	b := &p.Result.Bound
+	if b.Fill <= 0 {
+		return ""
+	}
+	return "A full taper of " + p.Book.Units.SaySlope(b.Slope) + " over the roof as it is takes at least " + p.Book.Units.SaySolid(b.Fill) + "."
+}
+
+// resistance says what the thermal resistance is before and after, where the surface changes.
+func (p *Proposal) resistance(o *correction.Option) string {
+	u, r := p.Book.Units, &o.R
+	switch {
+	case o.Design == nil, !r.Known && r.Why == "":
+		return ""
+	case !r.Known:
+		return "Thermal resistance before and after: not known, " + r.Why + "."
+	}
+	text := fmt.Sprintf("Thermal resistance before and after, dry, without air films: %s and %s at the thinnest, %s and %s averaged over the roof",
+		u.SayR(r.LeastBefore), u.SayR(r.LeastAfter), u.SayR(r.AverageBefore), u.SayR(r.AverageAfter))
+	if r.Lost > 0 {
+		text += "; the place that loses most loses " + u.SayR(r.Lost)
+	}
+	return text + "."
+}
+
+// compared writes a limit: what is required, what there is, where and who decides.
+func (p *Proposal) compared(l *correction.Limit) string {
+	u := p.Book.Units
+	text := l.Name
+	if l.Where != "" {
+		text += " at " + l.Where
+	}
+	if l.Required.Name != "" {
+		text += ": " + l.Required.Name + " " + u.Say(l.Required)
+	}
+	if l.Available.Name != "" {
+		text += ", " + l.Available.Name + " " + u.Say(l.Available)
+	}
+	if r, a := l.Required, l.Available; r.Name != "" && r.Dim == a.Dim && r.Value != a.Value && u.Say(r) == u.Say(a) {
+		text += ", " + u.Say(finding.Quantity{Value: math.Abs(r.Value - a.Value), Dim: r.Dim}) + " apart"
+	}
+	if l.Decides != "" {
+		text += "; decides: " + l.Decides
+	}
+	return text
+}
+
+// sources says once where each limit that was named stands.
+func (p *Proposal) sources(l *text.Lines) {
+	var names, sources []string
+	for i := range p.Result.Options {
+		o := &p.Result.Options[i]
+		if o.Answer == "" {
+			continue
+		}
+		var approved []correction.Limit // kept, and named among the approvals
+		for k := range o.Checked {
+			if o.Checked[k].Decides == "engineer" {
+				approved = append(approved, o.Checked[k])
+			}
+		}
+		for _, list := range [][]correction.Limit{o.Worse, o.Limits, o.Flags, o.Unknown, approved} {
+			for k := range list {
+				if !slices.Contains(names, list[k].Name) {
+					names, sources = append(names, list[k].Name), append(sources, list[k].Source)
+				}
+			}
+		}
+	}
+	if names == nil {
+		return
+	}
+	l.Heading("Where the limits stand")
+	for i, name := range names {
+		l.Bullet(name + ": " + strings.TrimSuffix(sources[i], ".") + ".")
+	}
+}
