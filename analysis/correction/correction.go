@@ -188,4 +188,5 @@ type Change struct {
 	At      orb.Point
 	Line    orb.LineString   // a cut line or channel, else nil
 	More    []orb.LineString // further lines of the same change
+	Brief   string           // what is done in a few words, where the kind does not say it; else empty
 }

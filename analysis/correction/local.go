@@ -281,7 +281,7 @@ type channelCut struct {
 // channelled says in one change what all channels of a pond are.
 func (d *designer) channelled(p *pond, cuts []channelCut) Change {
 	label := d.s.Outlets[p.outlet].Label
-	c := Change{At: cuts[0].line[0], Line: cuts[0].line}
+	c := Change{At: cuts[0].line[0], Line: cuts[0].line, Brief: "cut channels to the outlet"}
 	long, flat := 0.0, math.Inf(1)
 	for i, k := range cuts {
 		if i > 0 {

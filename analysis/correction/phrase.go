@@ -31,3 +31,11 @@ func (k Kind) Phrase() string {
 	}
 	return string(k)
 }
+
+// Phrase says in a few words what is done, for inside a sentence.
+func (c *Change) Phrase() string {
+	if c.Brief != "" {
+		return c.Brief
+	}
+	return c.Kind.Phrase()
+}

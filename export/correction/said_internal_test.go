@@ -83,3 +83,11 @@ func TestWhyNotTaken(t *testing.T) {
 		t.Error("two options that say the same are listed twice")
 	}
 }
+
+// TestChannelsAreCalledSo: what cuts channels is no section that is re-tapered, in words; programs read the kind.
+func TestChannelsAreCalledSo(t *testing.T) {
+	o := &correction.Option{Kind: correction.Retaper, Changes: []correction.Change{{Kind: correction.Clear}, {Kind: correction.Retaper, Brief: "cut channels to the outlet"}, {Kind: correction.Retaper}}}
+	if got := Said(o); got != "cut channels to the outlet, re-taper the section" {
+		t.Errorf("%q", got)
+	}
+}

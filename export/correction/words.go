@@ -19,8 +19,8 @@ func Said(o *correction.Option) string {
 	}
 	var words []string
 	for i := range o.Changes {
-		if k := o.Changes[i].Kind; k != correction.Clear && !slices.Contains(words, k.Phrase()) {
-			words = append(words, k.Phrase())
+		if c := &o.Changes[i]; c.Kind != correction.Clear && !slices.Contains(words, c.Phrase()) {
+			words = append(words, c.Phrase())
 		}
 	}
 	if words == nil {

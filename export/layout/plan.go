@@ -282,7 +282,7 @@ func (h *sheets) sentence() string {
 func (h *sheets) panel() []drawing.Section {
 	do := drawing.Section{Title: "Numbers of the first sheet"}
 	for i := range h.option.Changes {
-		do.Texts = append(do.Texts, fmt.Sprintf("%s: %s", h.changeName(i), h.option.Changes[i].Kind.Phrase()))
+		do.Texts = append(do.Texts, fmt.Sprintf("%s: %s", h.changeName(i), h.option.Changes[i].Phrase()))
 	}
 	if len(do.Texts) == 0 {
 		return nil
