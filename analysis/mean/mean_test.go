@@ -71,3 +71,15 @@ func TestWhatIsLeftAlone(t *testing.T) {
 		}
 	}
 }
+
+// 2,000 points on a roof are enough to be averaged, as the package says; one less is not.
+func TestHowManyPointsAreDense(t *testing.T) {
+	for n, want := range map[int]bool{2000: true, 1999: false} {
+		r := dense(45, 0.025)
+		r.Spots = r.Spots[:n]
+		s := shape.Build(t, r)
+		if _, m := mean.Of(s, r, evidence.ErrorsOf(s, r)); (m != nil) != want {
+			t.Errorf("%d points: averaged %t", n, m != nil)
+		}
+	}
+}

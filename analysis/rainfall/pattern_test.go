@@ -238,6 +238,7 @@ func TestReadPatternRefusesWhatDoesNotAddUp(t *testing.T) {
 		"time_min,time_h\n20,1\n30,1\n":                 `"time_h" is not wanted`,
 		"time_min\n20\n30\n":                            "the heading must have",
 		"time_min,depth_mm\n20,1e10\n30,1\n":            "is not a number of 0 or more",
+		"time_min,depth_mm\n20,1.01e9\n30,1\n":          "is not a number of 0 or more",
 		"time_min,cumulative_mm\n\"20,10\n30,5\n":       "storm.csv",
 		"time_min,depth_in,depth_mm\n20,1,25\n30,1,1\n": `"depth_mm" is not wanted`,
 	} {

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/assembly"
 	"runnel/export/record"
 	"runnel/export/sample"
 )
@@ -15,6 +16,21 @@ func TestOneSpotIsNotSpots(t *testing.T) {
 		s.Survey.Spots = n
 		if got := newTeller(record.NewBook(s, "", record.SI)).survey(); !strings.HasPrefix(got, want) {
 			t.Errorf("%d: %q", n, got)
+		}
+	}
+}
+
+// Cores that tell nothing lead on to where to cut next only where such places are listed.
+func TestWhereToCutNextIsSaidOnceThereIsAPlace(t *testing.T) {
+	s := sample.Study(sample.Local())
+	for i := range s.Assembly.Regions {
+		s.Assembly.Regions[i].Verdict = assembly.NotResolved
+	}
+	b := record.NewBook(s, "", record.SI)
+	for n, want := range map[int]bool{0: false, 1: true} {
+		b.NextCores = make([]record.NextCore, n)
+		if got := newTeller(b).slopeIsIn(); strings.Contains(strings.ToLower(got), "where to cut next") != want || !strings.Contains(got, "the cores do not tell") {
+			t.Errorf("%d places: %q", n, got)
 		}
 	}
 }

@@ -8,7 +8,10 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/drainage"
+	"runnel/analysis/rainload"
 	"runnel/export/record"
+	"runnel/export/sample"
 )
 
 // The expected text is that of strconv.FormatFloat with the same count of decimals, less trailing zeros.
@@ -99,5 +102,37 @@ func TestObjectLeavesUnknownValuesOut(t *testing.T) {
 	}
 	if o.Value("id") != "R1.P02" || o.Value("n") != "3" || o.Value("nan") != "" {
 		t.Error("Value does not return what was added")
+	}
+}
+
+// By hand: a slope of 2 % with a standard error of 0.0004 is good to 0.04 per cent.
+func TestErrorOfASlopeIsInPerCent(t *testing.T) {
+	s := sample.Study(sample.Local())
+	s.Slopes.Planes[0].Slope, s.Slopes.Planes[0].Sigma = 0.02, 0.0004
+	var o record.Object
+	record.NewBook(s, "", record.SI).Plane(&o, 0)
+	if got := o.Value("slope_sigma_pct"); got != "0.04" {
+		t.Errorf("%q", got)
+	}
+}
+
+// What is said of water with every primary outlet blocked: a roof without a way out fills, one that stays dry is dry, and water that stands somewhere
+// is told with its depth, also where another part of the roof has no way out.
+func TestBlockedTellsThreeCases(t *testing.T) {
+	s := sample.Study(sample.Local())
+	s.Storm, s.Drainage = nil, &drainage.Drainage{Overflow: 1e-5}
+	b := record.NewBook(s, "", record.SI)
+	for _, c := range []struct {
+		load rainload.Load
+		want string
+	}{
+		{rainload.Load{Deepest: -1, Enclosed: true}, "no way out at any level"},
+		{rainload.Load{Deepest: -1}, "no water stands"},
+		{rainload.Load{Deepest: 0, Depth: 0.08, Enclosed: true}, "water stands at least 80 mm deep"},
+	} {
+		s.RainLoad = &c.load
+		if got := b.Blocked(); !strings.Contains(got, c.want) {
+			t.Errorf("%+v: %q", c.load, got)
+		}
 	}
 }

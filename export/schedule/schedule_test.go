@@ -278,6 +278,9 @@ func TestFirstSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	all := fmt.Sprint(rows)
+	if n := b.Study.Survey.InvertsAssumed; strings.Contains(all, "Inlet levels assumed") != (n > 0) {
+		t.Errorf("%d inlets are assumed, the first sheet says: %s", n, all)
+	}
 	for _, want := range []string{
 		"Sample roof 1", "Sample house", "2026-05-02", "77", "International Building Code, section 1507", "common practice, no source",
 		"Nobody goes onto a deep pond", "Cut no deck, joist, beam or parapet", "Local code governs", "Verify on site", "structural engineer",

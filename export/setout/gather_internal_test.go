@@ -8,6 +8,9 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/slope"
+	"runnel/export/record"
+	"runnel/export/sample"
 )
 
 // A pond like an L with arms of 10 m by 1 m, deepest at (9.5, 0.5). By hand: its edge is met at (9.5, 1) to the north, at (10, 0.5) to the
@@ -41,5 +44,14 @@ func TestMeet(t *testing.T) {
 	}
 	if _, ok := meet(orb.Point{0, 0}, d, orb.Point{2, 0}, orb.Point{3, 2}); ok {
 		t.Error("a stretch beside the ray is met")
+	}
+}
+
+// The ends of a valley of three points are its first and its last, whatever lies between.
+func TestEndsOfAValley(t *testing.T) {
+	g := gatherer{b: record.NewBook(sample.Study(sample.Local()), "", record.SI)}
+	g.ends(&slope.Line{Plan: []orb.Point{{1, 1}, {2, 1}, {3, 2}}, Levels: []float64{10.3, 10.2, 10.1}}, ValleyEnd, "valley-9")
+	if len(g.points) != 2 || g.points[0].Plan != (orb.Point{1, 1}) || g.points[0].Surface != 10.3 || g.points[1].Plan != (orb.Point{3, 2}) || g.points[1].Surface != 10.1 {
+		t.Errorf("%+v", g.points)
 	}
 }

@@ -1,6 +1,7 @@
 package sheet_test
 
 import (
+	"slices"
 	"testing"
 
 	"runnel/export/drawing/sheet"
@@ -43,5 +44,14 @@ func TestParseScale(t *testing.T) {
 	}
 	if got := sheet.Scale(100).Say(record.SI); got != "1:100" {
 		t.Errorf("got %q", got)
+	}
+}
+
+// The reductions of ISO 5455, table of recommended scales (from memory), are all among the usual ones.
+func TestUsualScalesOfISO5455(t *testing.T) {
+	for _, n := range []sheet.Scale{20, 50, 100, 200, 500, 1000, 2000, 5000, 10000} {
+		if !slices.Contains(sheet.Usual(record.SI), n) {
+			t.Errorf("no 1:%v", float64(n))
+		}
 	}
 }
