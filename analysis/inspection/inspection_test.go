@@ -193,6 +193,9 @@ func TestOverflow(t *testing.T) {
 		if len(f) != len(c.want) || len(f) == 1 && f[0].Severity != c.want[0] {
 			t.Errorf("%s: %v, want severities %v", c.name, f, c.want)
 		}
+		if len(f) == 1 && f[0].Geometry != c.roof.Outline.Rings[0][0].Plan { // on the wall, not on the outlet, which is not at fault
+			t.Errorf("%s: drawn at %v", c.name, f[0].Geometry)
+		}
 	}
 }
 

@@ -51,9 +51,12 @@ func (in *inspector) lookForOutlets() finding.Finding {
 	f.Measured = []finding.Quantity{finding.Number("outlets", 0), finding.Plan("area", in.Surface.Area)}
 	f.Why = finding.Say("The survey has no drain, no scupper and no open edge, and nothing says that there is none. Without them no pond can be told.")
 	f.Do = finding.Say("Find every drain, scupper and gutter, and take the level of each inlet. If the roof has none, say so in the outline: outlets none.")
-	f.Geometry = orb.Point{in.Surface.TIN.X[0], in.Surface.TIN.Y[0]}
+	f.Geometry = in.corner()
 	return f
 }
+
+// corner is where a finding of the whole roof stands on a map: at the first corner of the outline, where it hides no outlet.
+func (in *inspector) corner() orb.Point { return in.Roof.Outline.Rings[0][0].Plan }
 
 // overflow returns a finding where walls stand all round and nothing takes the water once the outlets
 // are blocked.
@@ -76,9 +79,8 @@ func (in *inspector) overflow() []finding.Finding {
 	f.Why = finding.Say("If the outlets are blocked, water rises to the top of the walls.")
 	f.Do = finding.Say("Look for overflow openings that the survey missed. Keep the outlets clear until overflows are made; they need pipes and a place of discharge of their own.")
 	f.Decides = finding.Engineer
-	at := in.Surface.Outlets[0].Plan
 	f.Where = finding.Say("the whole roof")
-	f.Geometry = at
+	f.Geometry = in.corner()
 	if in.Roof.Outline.EdgeAssumed {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved
 		f.What = finding.Say("There is no overflow, if walls stand all round.")
