@@ -5,7 +5,7 @@ FUZZTIME ?= 20s
 # Debian packages with the independent programs that tests compare with.
 PACKAGES := chromium gdal-bin poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass
 
-.PHONY: all assets build demo test test-long race golden fuzz soak bench fmt vet lint vulnerabilities cover check mutate references pictures clean
+.PHONY: all assets build demo page test test-long race golden fuzz soak bench fmt vet lint vulnerabilities cover check mutate references pictures clean
 all: check build
 
 build:
@@ -17,6 +17,10 @@ demo: build
 	@printf '\nbin/runnel check demo/library.geojson -o demo/out\n\n'
 	@bin/runnel check demo/library.geojson -o demo/out
 	@printf '\nOpen demo/out/library.plan.pdf or library.report.html, or library.geojson in any map viewer. demo/README.md lists the other roofs and what was planted on each.\n'
+
+# The program for a browser: dist/page, a folder that any web space serves, and dist/runnel.html, one file for a desk.
+page:
+	@$(GO) run -trimpath .ci/page/*.go -o dist
 
 # All tests. Tests that need an independent program are skipped, counted and named where its package is missing
 # and cannot be installed.
@@ -85,4 +89,4 @@ mutate:
 	@$(GO) run .ci/mutate/*.go -seed $(SEED) $(if $(NEW),-new $(NEW) -in $(or $(IN),analysis),$(if $(SAMPLE),-sample $(SAMPLE) -last ''))
 
 clean:
-	rm -rf bin demo cover.out bench.txt test.log vulnerabilities.log
+	rm -rf bin demo dist cover.out bench.txt test.log vulnerabilities.log

@@ -3,21 +3,15 @@ package export
 import (
 	"io"
 	"slices"
-	"sync"
 
 	"runnel/analysis/roof"
 	"runnel/export/drawing"
-	"runnel/export/drawing/pdf"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/svg"
 	"runnel/export/geojson"
-	"runnel/export/geopackage"
 	"runnel/export/layer"
 	"runnel/export/model"
-	"runnel/export/paged"
 	"runnel/export/report"
-	"runnel/export/schedule"
-	"runnel/export/setout"
 	"runnel/export/staged"
 	"runnel/export/summary"
 	"runnel/export/taped"
@@ -63,7 +57,7 @@ type row struct {
 // rows are the kinds of file, in the order of writing.
 var rows = []row{
 	{GeoJSON, true, true, layerFiles, tapedMap},
-	{GPKG, false, false, packageFile, nil},
+	{GPKG, false, false, packageFiles, nil},
 	{JSON, true, true, summaryFile, tapedSummary},
 	{Plan, false, true, planFiles, tapedPlan},
 	{Report, false, false, reportFiles, nil},
@@ -161,13 +155,6 @@ func layerFiles(o *order) ([]staged.Output, error) {
 	return all, nil
 }
 
-// packageFile is the map as a GeoPackage.
-func packageFile(o *order) ([]staged.Output, error) {
-	return []staged.Output{{Name: o.Stem + ".gpkg", Write: func(w io.Writer) error {
-		return geopackage.Write(w, o.model.Book, layer.Of(o.model.Book, o.Facets)...)
-	}}}, nil
-}
-
 func summaryFile(o *order) ([]staged.Output, error) {
 	return []staged.Output{{Name: o.Stem + ".json", Write: func(w io.Writer) error { return summary.Write(w, o.model) }}}, nil
 }
@@ -188,53 +175,17 @@ func planFiles(o *order) ([]staged.Output, error) {
 
 // drawn is a drawing for the screen and for paper.
 func drawn(stem string, sheets []*scene.Scene) []staged.Output {
-	return []staged.Output{
+	return append([]staged.Output{
 		{Name: stem + ".plan.svg", Write: func(w io.Writer) error { return svg.Write(w, sheets...) }},
-		{Name: stem + ".plan.pdf", Write: func(w io.Writer) error { return pdf.Write(w, sheets...) }},
-	}
+	}, planOnPaper(stem, sheets)...)
 }
 
 // reportFiles are the report for the browser and on paper.
 func reportFiles(o *order) ([]staged.Output, error) {
-	return []staged.Output{
+	return append([]staged.Output{
 		{Name: o.Stem + ".report.html", Write: func(w io.Writer) error { return report.Write(w, o.model) }},
-		{Name: o.Stem + ".report.pdf", Write: func(w io.Writer) error { return paged.Write(w, o.model) }},
-	}, nil
-}
-
-// scheduleFiles are the workbook and its tables.
-func scheduleFiles(o *order) ([]staged.Output, error) {
-	all := []staged.Output{{Name: o.Stem + ".schedule.xlsx", Write: func(w io.Writer) error { return schedule.Write(w, o.model) }}}
-	tables := schedule.AllTables()
-	if o.model != nil {
-		tables = schedule.Tables(o.model.Book)
-	}
-	for _, name := range tables {
-		all = append(all, staged.Output{Name: o.Stem + ".schedule." + name + ".csv", Write: func(w io.Writer) error {
-			return schedule.WriteTable(w, o.model.Book, name)
-		}})
-	}
-	return all, nil
+	}, reportOnPaper(o)...), nil
 }
 
 // nextCSV ends the name of the file that says where to shoot, or to read, more spots.
 const nextCSV = ".nextspots.csv"
-
-// setOutFiles are the set-out sheet as a table and on paper, and where to shoot more spots.
-func setOutFiles(o *order) ([]staged.Output, error) {
-	sheet := sync.OnceValues(func() (*setout.Sheet, error) { return setout.New(o.model.Book, o.BenchMark) })
-	with := func(write func(*setout.Sheet, io.Writer) error) func(io.Writer) error {
-		return func(w io.Writer) error {
-			s, err := sheet()
-			if err != nil {
-				return err
-			}
-			return write(s, w)
-		}
-	}
-	return []staged.Output{
-		{Name: o.Stem + ".setout.csv", Write: with((*setout.Sheet).WriteCSV)},
-		{Name: o.Stem + ".setout.pdf", Write: with((*setout.Sheet).WritePDF)},
-		{Name: o.Stem + nextCSV, Write: func(w io.Writer) error { return setout.WriteNextSpots(o.model.Book, w) }},
-	}, nil
-}

@@ -19,16 +19,17 @@ const (
 	maxFile = 512 << 20 // bytes; a million spots take a third of it as GeoJSON, less than a tenth as points
 )
 
-// load reads a file into memory and says in which format it is. A file with a line that is too long for its format
-// is refused before the rest of it is read. rule is empty unless the file cannot be read.
+// load reads a file of the disk into memory.
 func load(path string) (data []byte, format *draft.Format, rule, mend string) {
-	info, rule, mend := look(path)
+	return loadFrom(nil, path)
+}
+
+// loadFrom reads a file of held, or of the disk where that is nil, into memory and says in which format it is. A file with a
+// line that is too long for its format is refused before the rest of it is read. rule is empty unless the file cannot be read.
+func loadFrom(held map[string][]byte, path string) (data []byte, format *draft.Format, rule, mend string) {
+	file, size, rule, mend := openFile(held, path)
 	if rule != "" {
 		return nil, nil, rule, mend
-	}
-	file, err := openSurvey(path, info)
-	if err != nil {
-		return nil, nil, "the file may not be read: " + cause(err), "check its permissions"
 	}
 	defer func() { _ = file.Close() }()
 	head := make([]byte, chunk)
@@ -42,13 +43,13 @@ func load(path string) (data []byte, format *draft.Format, rule, mend string) {
 		return nil, nil, "the file is empty", "write it again from the program that made it"
 	}
 	format = detect(path, head)
-	if info.Size() > maxFile {
+	if size > maxFile {
 		return nil, format, tooGreat(format), format.Smaller
 	}
 	if rule, mend := format.Fault(head); rule != "" {
 		return nil, format, rule, mend
 	}
-	data, err = readRest(file, head, min(info.Size(), maxFile), format.Line)
+	data, err = readRest(file, head, min(size, maxFile), format.Line)
 	switch {
 	case errors.Is(err, errLongLine):
 		return nil, format, err.Error(), "write one point a line"
@@ -60,6 +61,32 @@ func load(path string) (data []byte, format *draft.Format, rule, mend string) {
 	}
 	return data, format, "", ""
 }
+
+// openFile opens a file of held, or of the disk where that is nil. size is that of the file [bytes].
+func openFile(held map[string][]byte, path string) (file io.ReadCloser, size int64, rule, mend string) {
+	if held != nil {
+		data, ok := held[path]
+		if !ok {
+			return nil, 0, noFile, checkPath
+		}
+		return io.NopCloser(bytes.NewReader(data)), int64(len(data)), "", ""
+	}
+	info, rule, mend := look(path)
+	if rule != "" {
+		return nil, 0, rule, mend
+	}
+	file, err := openSurvey(path, info)
+	if err != nil {
+		return nil, 0, "the file may not be read: " + cause(err), "check its permissions"
+	}
+	return file, info.Size(), "", ""
+}
+
+// What is said of a file that is not there.
+const (
+	noFile    = "there is no such file"
+	checkPath = "check the path"
+)
 
 // unread says why a file could not be read to its end.
 func unread(err error) (rule, mend string) {
@@ -74,7 +101,7 @@ func look(path string) (info fs.FileInfo, rule, mend string) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, "there is no such file", "check the path"
+		return nil, noFile, checkPath
 	case err != nil:
 		return nil, "the file may not be read: " + cause(err), "check its permissions"
 	case info.IsDir():

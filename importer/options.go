@@ -16,6 +16,8 @@ type Options struct {
 	KeepZero bool                       // use elevations of exactly zero among others that are not
 	Drop     []string                   // ids of spots to leave out
 	Keep     []string                   // ids of spots that are meant, however odd they look
+
+	Files map[string][]byte // contents of the files, by path; nil: files are on the disk
 }
 
 // Job is one roof of a campus, not yet read.

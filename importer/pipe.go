@@ -5,7 +5,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"syscall"
 	"time"
 )
 
@@ -19,7 +18,7 @@ func openSurvey(path string, info fs.FileInfo) (io.ReadCloser, error) {
 	if info.Mode()&fs.ModeNamedPipe == 0 {
 		return os.Open(path)
 	}
-	f, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	f, err := os.OpenFile(path, os.O_RDONLY|unwaited, 0)
 	if err != nil {
 		return nil, err
 	}

@@ -33,7 +33,7 @@ func open(paths []string, o Options, problems *roof.Refusal) []*source {
 			refuse(problems, path, "the file is given twice", "name it once")
 			continue
 		}
-		data, format, rule, mend := load(path)
+		data, format, rule, mend := loadFrom(o.Files, path)
 		if rule != "" {
 			refuse(problems, path, rule, mend)
 			continue
@@ -54,17 +54,20 @@ func fileOptions(o Options, problems *roof.Refusal) draft.Options {
 	if o.CodeList == "" {
 		return fo
 	}
-	if info, err := os.Stat(o.CodeList); err == nil {
-		switch {
-		case info.Mode()&fs.ModeNamedPipe != 0:
+	size := int64(len(o.Files[o.CodeList]))
+	if o.Files == nil {
+		if info, err := os.Stat(o.CodeList); err == nil && info.Mode()&fs.ModeNamedPipe != 0 {
 			refuse(problems, o.CodeList, "this is a pipe, not a file", "write what it gives into a file")
 			return fo
-		case info.Size() > maxCodeList:
-			refuse(problems, o.CodeList, fmt.Sprintf("the list of codes is over %d MB", maxCodeList>>20), "look whether it is the right file")
-			return fo
+		} else if err == nil {
+			size = info.Size()
 		}
 	}
-	data, _, rule, mend := load(o.CodeList)
+	if size > maxCodeList {
+		refuse(problems, o.CodeList, fmt.Sprintf("the list of codes is over %d MB", maxCodeList>>20), "look whether it is the right file")
+		return fo
+	}
+	data, _, rule, mend := loadFrom(o.Files, o.CodeList)
 	if rule != "" {
 		refuse(problems, o.CodeList, rule, mend)
 		return fo

@@ -1,12 +1,12 @@
+//go:build !js
+
 package command
 
 import (
 	"bufio"
 	"context"
-	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -14,43 +14,8 @@ import (
 	"strings"
 
 	"runnel/cmd/trust"
-	"runnel/cmd/viewer"
 	"runnel/export/record"
-	"runnel/export/staged"
 )
-
-// remember notes that the user writes these files here by this run, so that view may show them and make them again.
-// Where that cannot be kept, view asks. A run of somebody else that the user allowed does not become the user's own by
-// that: view asks again the next time.
-func (s *Streams) remember(set *staged.Set, folder string, run record.Run) {
-	if folder == "" {
-		return
-	}
-	pages := map[string]trust.Sum{}
-	for name, path := range set.Paths() {
-		if sum, err := sumOf(path); err == nil && viewer.IsPage(name) {
-			pages[name] = sum
-		}
-	}
-	own := &run
-	if s.Allowed {
-		own = nil
-	}
-	_ = trust.Remember(folder, own, pages)
-}
-
-// sumOf returns the hash of a file.
-func sumOf(path string) (sum trust.Sum, err error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return sum, err
-	}
-	defer func() { _ = f.Close() }()
-	h := sha256.New()
-	_, err = io.Copy(h, f)
-	copy(sum[:], h.Sum(nil))
-	return sum, err
-}
 
 // again turns a run of the folder into a command line, where it may be made again: the user wrote its results on this
 // machine, or has allowed what it reads. It reads files and folders alone, no devices and pipes.

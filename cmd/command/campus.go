@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/study"
+	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/campus"
 	"runnel/export/record"
@@ -19,7 +20,7 @@ import (
 // campusRun is one call of "runnel campus".
 type campusRun struct {
 	Streams
-	input   inputFlags
+	input   option.Input
 	output  outputFlags
 	workers int
 	call    record.Run
@@ -43,7 +44,7 @@ roof's files, and campus.html, campus.csv and campus.geojson with the headline n
 		Args: arguments(0, "give a folder, or the files of a campus"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
-	k.input.register(c)
+	registerInput(c, &k.input)
 	k.output.register(c)
 	c.Flags().IntVar(&k.workers, "workers", runtime.NumCPU(), "`NUMBER` of roofs at a time")
 	return c
@@ -81,7 +82,7 @@ func (k *campusRun) run(paths []string) error {
 	for _, w := range warnings {
 		note(k.Err, "warning: "+w)
 	}
-	for _, w := range append(k.dropped.missed(k.input.drop, rows), k.kept.missed(k.input.keep, rows)...) {
+	for _, w := range append(k.dropped.missed(k.input.Drop, rows), k.kept.missed(k.input.Keep, rows)...) {
 		note(k.Err, "warning: "+w)
 	}
 	for _, f := range files {
@@ -145,8 +146,8 @@ func (k *campusRun) write(rows []campus.Row, set *staged.Set) ([]string, error) 
 
 // us reports whether the table is in feet and inches: as --units-out says, else when any roof's input is.
 func (k *campusRun) us(rows []campus.Row) bool {
-	if k.input.unitsOut != "" {
-		return k.input.unitsOut == "us"
+	if k.input.UnitsOut != "" {
+		return k.input.UnitsOut == "us"
 	}
 	for i := range rows {
 		if rows[i].Imperial {

@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
+	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/model"
 	"runnel/export/record"
@@ -25,7 +26,7 @@ import (
 // check is one call of "runnel check".
 type check struct {
 	Streams
-	input         inputFlags
+	input         option.Input
 	output        outputFlags
 	json, timings bool
 	benchMark     string
@@ -56,9 +57,9 @@ written as well.`,
 
 // register adds the flags that every check of one roof has.
 func (k *check) register(c *cobra.Command) {
-	k.input.register(c)
+	registerInput(c, &k.input)
 	k.output.register(c)
-	c.Flags().StringArrayVar(&k.input.upper, "upper", nil, "`FILE` of a roof above whose outlets discharge onto this one (their discharges_to is its name); may be repeated")
+	c.Flags().StringArrayVar(&k.input.Upper, "upper", nil, "`FILE` of a roof above whose outlets discharge onto this one (their discharges_to is its name); may be repeated")
 	namesFile(c, "upper", "geojson", "json", "csv", "txt")
 	c.Flags().BoolVar(&k.json, "json", false, "print the summary (JSON) instead of the page")
 	c.Flags().StringVar(&k.benchMark, "bench-mark", "", "`LABEL` or id of the outlet, or id of the spot, from which the set-out sheet gives heights (default the first primary outlet)")
@@ -75,19 +76,19 @@ func (k *check) run(paths []string) error {
 	}
 	steps.Context = k.Context
 	if k.storm != nil {
-		if steps.Storm, err = k.storm.design(k.input.meant); err != nil {
+		if steps.Storm, err = k.storm.design(k.input.Meant); err != nil {
 			return err
 		}
 	}
 	start := time.Now()
-	r, err := importer.Read(paths, k.input.beside(options))
+	r, err := importer.Read(paths, k.input.Beside(options))
 	if err != nil {
 		return err
 	}
 	if tape.TierOf(r) != tape.C {
-		return k.tape(r, paths, k.input.stepsFor(r, steps))
+		return k.tape(r, paths, k.input.StepsFor(r, steps))
 	}
-	if steps.Above, err = k.input.above(r, options, steps); err != nil {
+	if steps.Above, err = k.input.Above(r, options, steps); err != nil {
 		return err
 	}
 	if err := k.free(r, paths); err != nil {
@@ -97,11 +98,11 @@ func (k *check) run(paths []string) error {
 	steps.Clock = func() float64 { return time.Since(start).Seconds() }
 	steps.Step = k.progress(r)
 	defer func() { k.shown.end() }()
-	s, err := study.Run(r, k.input.stepsFor(r, steps))
+	s, err := study.Run(r, k.input.StepsFor(r, steps))
 	if err != nil {
 		return err
 	}
-	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
+	book := record.NewBook(s, "", unitsOf(k.input.US(r)))
 	book.Run = k.output.run(paths)
 	writing := time.Now()
 	if err := k.write(model.Of(book), paths); err != nil {
@@ -124,18 +125,18 @@ func unitsOf(us bool) record.Units {
 }
 
 // parse reads the flags that check and campus share.
-func parse(in *inputFlags, out *outputFlags) (importer.Options, study.Options, error) {
+func parse(in *option.Input, out *outputFlags) (importer.Options, study.Options, error) {
 	if err := out.parse(); err != nil {
 		return importer.Options{}, study.Options{}, err
 	}
-	if err := in.checkUnits(); err != nil {
+	if err := in.CheckUnits(); err != nil {
 		return importer.Options{}, study.Options{}, err
 	}
-	options, err := in.importer()
+	options, err := in.Importer()
 	if err != nil {
 		return options, study.Options{}, err
 	}
-	steps, err := in.study()
+	steps, err := in.Study()
 	return options, steps, err
 }
 

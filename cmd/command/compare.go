@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/compared"
 	"runnel/export/record"
@@ -23,7 +24,7 @@ const usualLimit = "1/4 in"
 // compareRun is one call of "runnel compare".
 type compareRun struct {
 	Streams
-	input          inputFlags
+	input          option.Input
 	dir            string
 	overwrite      bool
 	json           bool
@@ -55,7 +56,7 @@ or not resolved by the survey of the finished roof.`,
 		},
 	}
 	r.command = c
-	r.input.register(c)
+	registerInput(c, &r.input)
 	flags := c.Flags()
 	flags.StringVarP(&r.dir, "out", "o", "", "write files into this `FOLDER`")
 	flags.BoolVar(&r.overwrite, "overwrite", false, "replace files that exist")
@@ -72,11 +73,11 @@ func (r *compareRun) run(before, after []string) error {
 	if err != nil {
 		return err
 	}
-	options, err := r.input.importer()
+	options, err := r.input.Importer()
 	if err != nil {
 		return err
 	}
-	steps, err := r.input.study()
+	steps, err := r.input.Study()
 	if err != nil {
 		return err
 	}
@@ -140,11 +141,11 @@ func (r *compareRun) book(paths []string, o importer.Options, steps study.Option
 	if err != nil {
 		return nil, err
 	}
-	s, err := study.Run(read, r.input.stepsFor(read, steps))
+	s, err := study.Run(read, r.input.StepsFor(read, steps))
 	if err != nil {
 		return nil, err
 	}
-	return record.NewBook(s, "", unitsOf(r.input.us(read))), nil
+	return record.NewBook(s, "", unitsOf(r.input.US(read))), nil
 }
 
 // write prints the page or the JSON, and writes the files.

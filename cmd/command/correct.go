@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
 	"runnel/analysis/takeoff"
+	"runnel/cmd/option"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/record"
@@ -22,7 +23,7 @@ import (
 // correct is one call of "runnel correct".
 type correct struct {
 	Streams
-	input  inputFlags
+	input  option.Input
 	output outputFlags
 	json   bool
 
@@ -69,7 +70,7 @@ Preliminary, not for construction.`,
 		Args: arguments(0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
-	k.input.register(c)
+	registerInput(c, &k.input)
 	k.output.register(c)
 	k.designs(c)
 	c.Flags().BoolVar(&k.json, "json", false, "print the options (JSON) instead of the page")
@@ -153,7 +154,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if err := k.free(r, paths); err != nil {
 		return nil, study.Options{}, err
 	}
-	steps = k.input.stepsFor(r, steps)
+	steps = k.input.StepsFor(r, steps)
 	steps.Context = k.Context
 	s, err := study.Run(r, steps)
 	if err != nil {
@@ -174,7 +175,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if err != nil {
 		return nil, study.Options{}, err
 	}
-	book := record.NewBook(s, "", unitsOf(k.input.us(r)))
+	book := record.NewBook(s, "", unitsOf(k.input.US(r)))
 	book.Run = k.output.run(paths)
 	p := &proposal.Proposal{Book: book, Result: result, Assembly: s.Assembly}
 	if p.Chosen, err = k.choose(result); err != nil {

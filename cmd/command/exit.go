@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/fault"
 	"runnel/analysis/study"
+	"runnel/cmd/option"
 	"runnel/export/drawing/sheet"
 	"runnel/export/setout"
 	"runnel/export/staged"
@@ -29,12 +30,8 @@ var (
 	errPartial  = errors.New("some roofs could not be checked")
 )
 
-// usageError is the error of a wrong command line.
-type usageError struct{ text string }
-
-func (e *usageError) Error() string { return e.text }
-
-func usage(format string, args ...any) error { return &usageError{fmt.Sprintf(format, args...)} }
+// usage is the error of a wrong command line.
+func usage(format string, args ...any) error { return option.Usage(format, args...) }
 
 // panicError is a panic that was caught.
 type panicError struct{ value any }
@@ -43,7 +40,7 @@ func (e *panicError) Error() string { return fmt.Sprintf("unexpected: %v", e.val
 
 // exitCode returns the code for how a run ended.
 func exitCode(err error) int {
-	var wrong *usageError
+	var wrong *option.UsageError
 	var broken *fault.Error
 	var caught *panicError
 	var mark *setout.UnknownMarkError

@@ -24,7 +24,7 @@ table to compare bids on. What nobody is asked is not written. Set-out, layout a
   runnel papers roof.geojson --prices prices.json -o papers`,
 		Args: arguments(0, "give the files of one roof"),
 	}
-	k.input.register(c)
+	registerInput(c, &k.input)
 	k.designs(c)
 	f := c.Flags()
 	f.StringVarP(&k.output.dir, "out", "o", "", "write files into this `FOLDER`")

@@ -71,12 +71,12 @@ func (k *campusRun) checkOne(job *importer.Job, stem, id string, steps study.Opt
 	}
 	k.dropped.add(r.Dropped)
 	k.kept.add(r.Kept)
-	s, err := study.Run(r, k.input.stepsFor(r, steps))
+	s, err := study.Run(r, k.input.StepsFor(r, steps))
 	if err != nil {
 		row.Reason = oneLine(err)
 		return row
 	}
-	b := record.NewBook(s, id, unitsOf(k.input.us(r)))
+	b := record.NewBook(s, id, unitsOf(k.input.US(r)))
 	b.Run = k.call
 	files, err := export.Outputs(model.Of(b), k.output.kinds, export.Options{Stem: stem, Split: k.output.split, Facets: k.output.facets, Plan: k.output.plan})
 	if err == nil {

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"runnel/analysis/rainfall"
+	"runnel/cmd/option"
 	"runnel/export/record"
 )
 
@@ -54,7 +55,7 @@ func recordRun(c *cobra.Command, files []string, folder string) record.Run {
 			return
 		}
 		for _, value := range valuesOf(f) {
-			switch file, rest := perFile(value); {
+			switch file, rest := option.PerFile(value); {
 			case isPath(f) && !isWord(f, value):
 				value = seenFrom(folder, value)
 			case slices.Contains(perFileFlags, f.Name) && slices.Contains(files, file):
@@ -121,7 +122,7 @@ func repeat(run record.Run, folder string) (repetition, error) {
 		if f == nil || slices.Contains(unrecorded, name) {
 			return repetition{}, fmt.Errorf("the summary names a flag that cannot be repeated, %.40q; run %s again", text, run.Command)
 		}
-		file, rest := perFile(value)
+		file, rest := option.PerFile(value)
 		switch {
 		case isPath(f) && !isWord(f, value):
 			value = reach(folder, value)

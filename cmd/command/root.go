@@ -30,6 +30,9 @@ func run(args []string, s Streams) (err error) {
 	return root.Execute()
 }
 
+// viewName is the command that shows results.
+const viewName = "view"
+
 func newRoot(s Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "runnel",
@@ -77,7 +80,8 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newView(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newPapers(s), newLog(s), newDemo(s), newMan(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newPapers(s), newLog(s), newDemo(s), newMan(s), newVersion(s))
+	root.AddCommand(views(s)...)
 	root.AddCommand(newReference()...)
 	return root
 }

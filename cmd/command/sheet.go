@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/study"
+	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/record"
 	"runnel/export/staged"
@@ -14,7 +15,7 @@ import (
 // sheetRun is one call of "runnel sheet".
 type sheetRun struct {
 	Streams
-	input     inputFlags
+	input     option.Input
 	dir       string
 	overwrite bool
 	command   *cobra.Command
@@ -34,7 +35,7 @@ the readings afterwards, and check reads it.`,
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
 	r.command = c
-	r.input.register(c)
+	registerInput(c, &r.input)
 	c.Flags().StringVarP(&r.dir, "out", "o", "", "write files into this `FOLDER`")
 	c.Flags().BoolVar(&r.overwrite, "overwrite", false, "replace files that exist")
 	return c
@@ -60,25 +61,25 @@ func (r *sheetRun) run(paths []string) error {
 
 // sheet reads the roof, where one is given.
 func (r *sheetRun) sheet(paths []string) (*surveysheet.Sheet, string, error) {
-	options, err := r.input.importer()
+	options, err := r.input.Importer()
 	if err != nil {
 		return nil, "", err
 	}
-	steps, err := r.input.study()
+	steps, err := r.input.Study()
 	if err != nil {
 		return nil, "", err
 	}
 	if len(paths) == 0 {
-		return &surveysheet.Sheet{Units: unitsOf(r.input.unitsOut != record.SI.String())}, "survey-sheet", nil
+		return &surveysheet.Sheet{Units: unitsOf(r.input.UnitsOut != record.SI.String())}, "survey-sheet", nil
 	}
 	read, err := importer.Read(paths, options)
 	if err != nil {
 		return nil, "", err
 	}
-	s, err := study.Run(read, r.input.stepsFor(read, steps))
+	s, err := study.Run(read, r.input.StepsFor(read, steps))
 	if err != nil {
 		return nil, "", err
 	}
-	book := record.NewBook(s, "", unitsOf(r.input.us(read)))
+	book := record.NewBook(s, "", unitsOf(r.input.US(read)))
 	return &surveysheet.Sheet{Units: book.Units, Book: book}, export.Stem(read) + ".survey-sheet", nil
 }

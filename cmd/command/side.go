@@ -6,7 +6,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"syscall"
 )
 
 // Greatest sizes of the files that go beside a survey [bytes].
@@ -32,7 +31,7 @@ func readSide(path string) ([]byte, error) {
 // openSide opens a file of at most that many bytes. Pipes and devices, which may never end, are refused without
 // waiting for them.
 func openSide(path string, most int64) (*os.File, error) {
-	f, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	f, err := os.OpenFile(path, os.O_RDONLY|unwaited, 0)
 	if err != nil {
 		return nil, sideError(path, err)
 	}

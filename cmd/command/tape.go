@@ -21,7 +21,7 @@ func (k *check) tape(r *roof.Roof, paths []string, o study.Options) error {
 	if err != nil {
 		return err
 	}
-	book := &taped.Book{Survey: tape.Of(r, criteria), Units: unitsOf(k.input.us(r))}
+	book := &taped.Book{Survey: tape.Of(r, criteria), Units: unitsOf(k.input.US(r))}
 	stem := export.Stem(r)
 	kinds, left := tapeKinds(k.output.kinds)
 	if err := k.output.free(k.Err, paths, export.TapeNames(stem, kinds)); err != nil {

@@ -1,3 +1,5 @@
+//go:build !js
+
 package command
 
 import (
@@ -29,7 +31,8 @@ type view struct {
 	allowed map[string]string // what the user allowed runs to read that are not known, by run
 }
 
-const viewName = "view"
+// views are the commands that show results.
+func views(s Streams) []*cobra.Command { return []*cobra.Command{newView(s)} }
 
 func newView(s Streams) *cobra.Command {
 	k := &view{Streams: s}

@@ -1,4 +1,4 @@
-package command
+package option
 
 import (
 	"fmt"
@@ -10,10 +10,10 @@ import (
 	"runnel/importer"
 )
 
-// above reads the roofs of --upper and returns what they let onto r.
-func (f *inputFlags) above(r *roof.Roof, o importer.Options, steps study.Options) ([]drainage.Above, error) {
+// Above reads the roofs of --upper and returns what they let onto r.
+func (f *Input) Above(r *roof.Roof, o importer.Options, steps study.Options) ([]drainage.Above, error) {
 	var all []drainage.Above
-	for _, path := range f.upper {
+	for _, path := range f.Upper {
 		upper, err := importer.Read([]string{path}, only(o, path))
 		if err != nil {
 			return nil, fmt.Errorf("upper roof: %w", err)
@@ -32,9 +32,9 @@ func (f *inputFlags) above(r *roof.Roof, o importer.Options, steps study.Options
 	return all, nil
 }
 
-// beside returns the options of reading without what they say of the files of --upper alone.
-func (f *inputFlags) beside(o importer.Options) importer.Options {
-	for _, path := range f.upper {
+// Beside returns the options of reading without what they say of the files of --upper alone.
+func (f *Input) Beside(o importer.Options) importer.Options {
+	for _, path := range f.Upper {
 		o = without(o, path)
 	}
 	return o

@@ -1,0 +1,44 @@
+//go:build !js
+
+package command
+
+import (
+	"fmt"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"runnel/export/staged"
+)
+
+// endings are the signals that end the process from outside, but those that it was started to ignore, as nohup does.
+func endings() []os.Signal {
+	var all []os.Signal
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		if !signal.Ignored(s) {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// sweepOnInterrupt ends the process when it is ended from outside, after removing its unfinished files, and has a write
+// to a reader that has gone fail as any other does.
+func (s *Streams) sweepOnInterrupt() {
+	if !s.Process {
+		return
+	}
+	signal.Ignore(syscall.SIGPIPE)
+	interrupt := make(chan os.Signal, 1)
+	signal.Notify(interrupt, endings()...)
+	go func() {
+		<-interrupt
+		staged.Halt()
+		text := "runnel: ended from outside; nothing was written."
+		if n := staged.Sweep(); n > 0 {
+			text = fmt.Sprintf("runnel: ended from outside, after %d files were written; these are whole.", n)
+		}
+		note(s.Err, text)
+		os.Exit(exitInterrupted)
+	}()
+}

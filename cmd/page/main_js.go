@@ -1,0 +1,122 @@
+// Command page is runnel for a page in a browser: compiled to WebAssembly, it checks the roof whose files a page hands over, and keeps the
+// answer for what the page asks next. Nothing leaves the device.
+//
+// It is called from JavaScript, in a worker, as the object "runnel":
+//
+//	check(files, flags)  files: [{name, data: Uint8Array}, ...], flags: ["--units=ft", ...] as of runnel check
+//	                     -> {error, fault, text, warnings: [string], picture: JSON of answer.Picture}
+//	write(kinds)         kinds: ["report", ...] as --write names them -> {error, fault, files: [{name, data}]} of the last answer
+//
+// error is empty where all went well; fault says that it is the program's own.
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"runtime/debug"
+	"syscall/js"
+
+	"runnel/analysis/fault"
+	"runnel/cmd/page/answer"
+	"runnel/export"
+)
+
+// garbage is how much memory may be let go before it is collected [percent]: a fifth less time for some ten megabytes.
+const garbage = 400
+
+var errNothing = errors.New("no roof has been checked yet")
+
+func main() {
+	debug.SetGCPercent(garbage)
+	p := &program{}
+	js.Global().Set("runnel", map[string]any{
+		"check": guarded(p.check),
+		"write": guarded(p.write),
+	})
+	js.Global().Call("runnelReady")
+	select {}
+}
+
+// program keeps the last answer.
+type program struct{ answer *answer.Answer }
+
+// guarded makes a function of JavaScript of one that may fail.
+func guarded(call func(args []js.Value) (map[string]any, error)) js.Func {
+	return js.FuncOf(func(_ js.Value, args []js.Value) (out any) {
+		defer func() {
+			if v := recover(); v != nil {
+				out = map[string]any{"error": fmt.Sprintf("internal fault: unexpected: %v", v), "fault": true}
+			}
+		}()
+		result, err := call(args)
+		if err != nil {
+			var broken *fault.Error
+			return map[string]any{"error": err.Error(), "fault": errors.As(err, &broken)}
+		}
+		result["error"] = ""
+		return result
+	})
+}
+
+func (p *program) check(args []js.Value) (map[string]any, error) {
+	p.answer = nil
+	var files []answer.File
+	for i := range args[0].Length() {
+		files = append(files, answer.File{Name: args[0].Index(i).Get("name").String(), Data: bytesOf(args[0].Index(i).Get("data"))})
+	}
+	a, err := answer.Of(context.Background(), files, textsOf(args[1]))
+	if err != nil {
+		return nil, err
+	}
+	text, err := a.Text()
+	if err != nil {
+		return nil, err
+	}
+	picture, err := json.Marshal(a.Picture())
+	if err != nil {
+		return nil, err
+	}
+	p.answer = a
+	warnings := []any{}
+	for _, w := range a.Warnings() {
+		warnings = append(warnings, w)
+	}
+	return map[string]any{"text": text, "warnings": warnings, "picture": string(picture)}, nil
+}
+
+func (p *program) write(args []js.Value) (map[string]any, error) {
+	if p.answer == nil {
+		return nil, errNothing
+	}
+	var kinds []export.Kind
+	for _, k := range textsOf(args[0]) {
+		kinds = append(kinds, export.Kind(k))
+	}
+	files, err := p.answer.Files(kinds)
+	if err != nil {
+		return nil, err
+	}
+	out := []any{}
+	for _, f := range files {
+		data := js.Global().Get("Uint8Array").New(len(f.Data))
+		js.CopyBytesToJS(data, f.Data)
+		out = append(out, map[string]any{"name": f.Name, "data": data})
+	}
+	return map[string]any{"files": out}, nil
+}
+
+func bytesOf(v js.Value) []byte {
+	data := make([]byte, v.Length())
+	js.CopyBytesToGo(data, v)
+	return data
+}
+
+func textsOf(v js.Value) []string {
+	out := make([]string, v.Length())
+	for i := range out {
+		out[i] = v.Index(i).String()
+	}
+	return out
+}

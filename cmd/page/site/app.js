@@ -1,0 +1,231 @@
+// The page: opens files, shows the answer, and makes the files that are asked for.
+
+import {Program} from './program.js';
+import {Plan} from './plan.js';
+import {program, newWorker, single, example, keepOnDevice} from './place.js';
+import {list} from './share.js';
+
+const find = (id) => document.getElementById(id);
+const show = (id, on) => {
+	find(id).hidden = !on;
+};
+
+// element makes an element with a text.
+function element(tag, text, name) {
+	const e = document.createElement(tag);
+	if (text !== undefined) e.textContent = text;
+	if (name) e.className = name;
+	return e;
+}
+
+const states = {loading: 'Starting the program …', ready: 'Ready. Works without a network.', died: 'The program stopped and is started again.'};
+const runnel = new Program(newWorker, program);
+const plan = new Plan(find('plan'));
+const now = {files: [], flags: [], answer: null, spot: 0};
+
+runnel.onstate = (state) => say(states[state]);
+say(states.loading);
+
+function say(text) {
+	find('state').textContent = text;
+}
+
+// warm checks a small roof as soon as the program stands, because a browser compiles what is called for the first time.
+async function warm() {
+	const small = 'place;elevation;code\n;;OUTLINE rect=9x6m edge=wall\n4 m from W wall, 3 m from S wall;;DRAIN D-1\n'
+		+ [[0.5, 0.5], [4, 0.5], [8.5, 0.5], [0.5, 3], [8.5, 3], [0.5, 5.5], [4, 5.5], [8.5, 5.5], [4, 3], [2, 2], [6, 4]].map(([x, y]) => x + ' m from W wall, ' + y + ' m from S wall;' + (10 + 0.02 * Math.hypot(x - 4, y - 3) + (x === 2 ? -0.06 : 0)) + ';\n').join('');
+	const began = performance.now();
+	const done = await runnel.call('check', [{name: 'warm.csv', data: new TextEncoder().encode(small)}], []);
+	window.runnelWarm = {ms: performance.now() - began, error: done.error};
+	if (!done.died) say(states.ready);
+}
+
+const warmed = warm();
+
+// flags are what the form says about the files.
+function flags() {
+	const out = [];
+	for (const name of ['units', 'instrument', 'units-out']) {
+		if (find(name).value) out.push('--' + name + '=' + find(name).value);
+	}
+	const rain = find('rain').value.trim();
+	if (rain) out.push('--rain-primary=' + rain);
+	return out;
+}
+
+// check checks files and shows the answer, or what is wrong with them.
+export async function check(files, given = flags()) {
+	await warmed;
+	say('Working it out …');
+	const began = performance.now();
+	const answer = await runnel.call('check', files, given);
+	if (answer.error) {
+		say(answer.died ? states.died : states.ready);
+		trouble(answer);
+		return answer;
+	}
+	answer.picture = JSON.parse(answer.picture);
+	Object.assign(now, {files, flags: given, answer, spot: 0});
+	showAnswer(answer);
+	window.runnelFirst = performance.now() - began;
+	say(states.ready);
+	return answer;
+}
+
+function trouble(answer) {
+	show('start', false);
+	show('answer', false);
+	show('trouble', true);
+	find('trouble-title').textContent = answer.fault ? 'The program made a mistake' : 'These files cannot be used as they are';
+	find('trouble-text').textContent = answer.error + (answer.fault ? '\n\nNothing was written. The fault is the program\'s, not that of the files.' : '');
+	find('trouble-title').focus();
+}
+
+function back() {
+	show('trouble', false);
+	show('answer', false);
+	show('start', true);
+	find('start-title').focus?.();
+}
+
+function showAnswer({picture, text, warnings}) {
+	show('start', false);
+	show('trouble', false);
+	show('answer', true);
+	find('answer-title').textContent = picture.heading;
+	show('keep-off', picture.keep_off);
+	plan.chosen = -1;
+	plan.show(picture);
+	find('plan').setAttribute('aria-label', 'Plan of the roof. ' + (picture.first[0]?.texts ?? []).join(' '));
+	find('key').replaceChildren(...picture.water.map((b) => {
+		const one = element('span', b.name);
+		const box = element('i');
+		box.style.background = 'rgb(' + [43, 57, 130].map((c) => Math.round(255 - (255 - c) * b.strength)).join(',') + ')';
+		one.prepend(box);
+		return one;
+	}));
+	find('first').replaceChildren(...picture.first.map(entry));
+	ponds(picture);
+	lines('doubt', picture.doubt);
+	show('next', picture.next?.length > 0);
+	if (picture.next?.length > 0) spot(0, true);
+	find('warnings').hidden = warnings.length === 0;
+	find('warning-list').replaceChildren(...warnings.map((w) => element('li', w)));
+	find('text').textContent = text;
+	find('made').replaceChildren();
+	find('file-state').textContent = '';
+	find('answer-title').focus();
+	window.scrollTo(0, 0);
+}
+
+function entry(e, i) {
+	const box = element('div', undefined, 'entry' + (i === 0 ? ' lead' : '') + (e.word === 'NEXT' ? ' next' : ''));
+	box.append(element('b', e.word));
+	if (e.steps?.length) {
+		const all = element('ol');
+		all.append(...e.steps.map((s) => element('li', s)));
+		box.append(all);
+	}
+	for (const t of e.texts ?? []) box.append(element('p', t));
+	return box;
+}
+
+function lines(id, texts) {
+	const told = (texts ?? []).filter(Boolean);
+	show(id, told.length > 0);
+	find(id + '-list').replaceChildren(...told.map((t) => element('li', t)));
+}
+
+function ponds(picture) {
+	show('ponds', picture.ponds?.length > 0);
+	find('pond-list').replaceChildren(...(picture.ponds ?? []).map((p) => {
+		const item = element('li');
+		const button = element('button', [p.id, p.depth && p.depth + ' deep'].filter(Boolean).join(': '));
+		button.onclick = () => {
+			plan.fit();
+			plan.zoom(3);
+			const [x, y] = plan.at(p.at);
+			plan.view = {...plan.view, x: plan.view.x + plan.width / 2 - x, y: plan.view.y + plan.height / 2 - y};
+			plan.draw();
+			find('plan-box').scrollIntoView({block: 'start'});
+		};
+		item.append(button, element('p', p.where), element('p', [p.area, p.weight, p.load].filter(Boolean).join(', ')));
+		if (p.held) item.append(element('p', p.held));
+		if (p.sure) item.append(element('p', 'How sure: ' + p.sure));
+		return item;
+	}));
+}
+
+// spot shows one of the spots to take, large.
+function spot(i, quiet) {
+	const all = now.answer.picture.next;
+	now.spot = (i + all.length) % all.length;
+	const n = all[now.spot];
+	find('next-title').textContent = 'Next spot to take: ' + (now.spot + 1) + ' of ' + all.length;
+	find('next-where').textContent = n.for + ': ' + n.where;
+	find('next-why').textContent = n.why;
+	if (!quiet) plan.chosen = now.spot;
+	plan.draw();
+}
+
+const kinds = [['report', 'Report'], ['plan', 'Plan'], ['geojson', 'Map (GeoJSON)'], ['json', 'Figures (JSON)']];
+
+// make makes files of one kind and lists them.
+async function make(kind, name) {
+	find('file-state').textContent = name + ' is being made …';
+	const made = await runnel.call('write', [kind]);
+	if (made.error) {
+		find('file-state').textContent = made.error;
+		return;
+	}
+	find('file-state').textContent = made.files.length ? '' : 'There is no such file of a roof by tape alone: heights all over the roof are needed.';
+	list(find('made'), made.files);
+}
+
+async function take(chosen) {
+	const files = await Promise.all([...chosen].map(async (f) => ({name: f.name, data: new Uint8Array(await f.arrayBuffer())})));
+	if (files.length > 0) await check(files);
+}
+
+function begin() {
+	for (const [kind, name] of kinds) {
+		const b = element('button', name);
+		b.onclick = () => make(kind, name);
+		find('file-buttons').append(b);
+	}
+	for (const name of ['level', 'total-station', 'laser', 'gnss', 'photogrammetry']) {
+		const o = element('option', name.replace(/-/g, ' '));
+		o.value = name;
+		find('instrument').append(o);
+	}
+	find('open').onclick = () => find('files').click();
+	find('files').onchange = (e) => {
+		take(e.target.files).finally(() => {
+			e.target.value = '';
+		});
+	};
+	find('try').onclick = async () => check([await example()]);
+	find('again').onclick = find('trouble-back').onclick = back;
+	find('next-on').onclick = () => spot(plan.chosen < 0 ? now.spot : now.spot + 1);
+	find('next-back').onclick = () => spot(now.spot - 1);
+	find('closer').onclick = () => plan.zoom(1.6);
+	find('away').onclick = () => plan.zoom(1 / 1.6);
+	find('whole').onclick = () => plan.fit();
+	document.addEventListener('dragover', (e) => {
+		e.preventDefault();
+		find('drop').classList.add('over-it');
+	});
+	document.addEventListener('dragleave', () => find('drop').classList.remove('over-it'));
+	document.addEventListener('drop', (e) => {
+		e.preventDefault();
+		find('drop').classList.remove('over-it');
+		take(e.dataTransfer.files);
+	});
+	show('file-limits', single);
+	keepOnDevice();
+}
+
+begin();
+
+// for tests and the browser's console
+window.runnelPage = {check, runnel, plan, now};

@@ -1,0 +1,4 @@
+package importer
+
+// unwaited is nothing in a browser, which knows no pipes.
+const unwaited = 0
