@@ -89,6 +89,49 @@ func TestPlantedFaultsAreMended(t *testing.T) {
 	}
 }
 
+// TestNoAnswerIsWorse: on 24 invented roofs, 200 with RUNNEL_LONG=1, from RUNNEL_SEED on, whatever is wrong with them, none of the three answers makes anything worse.
+func TestNoAnswerIsWorse(t *testing.T) {
+	n := 24
+	if os.Getenv("RUNNEL_LONG") == "1" {
+		n = 200
+	}
+	first := uint64(mendSeed)
+	if v, err := strconv.ParseUint(os.Getenv("RUNNEL_SEED"), 10, 64); err == nil {
+		first = v
+	}
+	roofs, compared := 0, 0
+	for seed := first; roofs < n; seed++ {
+		r := demo.Random(seed)
+		if len(r.Faults()) == 0 {
+			continue
+		}
+		roofs++
+		before := check(t, r)
+		out, err := correction.Of(&correction.Input{Study: before, Deck: before.Assembly.Deck})
+		if err != nil {
+			t.Fatalf("%s: %v", r.Stem(), err)
+		}
+		done := map[int]bool{}
+		for i := range out.Answers {
+			k := out.Answers[i].Option
+			if done[k] {
+				continue
+			}
+			done[k] = true
+			o := &out.Options[k]
+			after, err := study.Run(o.Roof, study.Options{})
+			if err != nil {
+				t.Fatalf("%s: %v", r.Stem(), err)
+			}
+			compared++
+			if worse := worseThan(before, after, o.Cut); worse != "" {
+				t.Errorf("%s, %s (%s): worse than before: %s", r.Stem(), out.Answers[i].Name, o.Kind, worse)
+			}
+		}
+	}
+	t.Logf("%d roofs, %d answers", roofs, compared)
+}
+
 // worseThan names what is worse on the mended roof: findings at repair or above of a kind that the roof had fewer of, an overflow more than 2 in
 // and the half inch to which an inlet is set over the nearest primary outlet, more blocked water than what was cut out holds.
 func worseThan(before, after *study.Study, cut float64) string {
