@@ -345,6 +345,36 @@ func TestValleyFallsBack(t *testing.T) {
 	mend(t, d, cause.ShaveRise, true, 0)
 }
 
+// Nobody coded that valley, and it runs 25 or 40 degrees off the rows of spots, 1.5 m apart: the valley is where the planes of the spots meet, and what stands in it is
+// said to stand in a valley that falls back, though it is as long as it is wide. The sides rise 3 %. From (5, 75 mm) it falls to (9, 51 mm), by hand 24 mm; spots within
+// half a spacing of both bends would tell all of it, and each lacks up to 5 mm.
+func TestUncodedValleyFallsBack(t *testing.T) {
+	floor := along(0, 0, 5, 0.075, 9, 0.051, 16, 0.156)
+	for _, angle := range []float64{0.44, 0.7} {
+		sin, cos := math.Sincos(angle)
+		in := func(x, y float64) bool { return x > 0.1 && x < 15.9 && math.Abs(y) < 5.4 }
+		r := shape.New("uncoded", shape.Bare(0, -5.5), shape.Bare(16, -5.5), shape.Bare(16, 5.5), shape.Bare(0, 5.5))
+		for i := -20; i <= 20; i++ {
+			for j := -20; j <= 20; j++ {
+				u, v := 1.5*(float64(i)+0.37), 1.5*(float64(j)+0.21)
+				if x, y := 8+u*cos-v*sin, u*sin+v*cos; in(x, y) {
+					shape.Spot(r, x, y, floor(x)+0.03*math.Abs(y))
+				}
+			}
+		}
+		shape.Spot(r, 0.05, 0, floor(0.05))
+		for i := range r.Spots {
+			r.Spots[i].Sigma = 0.003
+		}
+		o := shape.Scupper(r, 0, 0, 0.2)
+		o.Invert, o.HasInvert = -0.01, true
+		d := diagnose(t, r)[0]
+		if got := d.Causes[0]; got.Kind != finding.ValleyFlat || got.Score < 0.5 || math.Abs(d.pond.Depth-0.024) > 0.01 {
+			t.Errorf("turned by %g: a pond of %.1f mm, %s at %.2f; all: %s", angle, 1000*d.pond.Depth, got.Kind, got.Score, names(d))
+		}
+	}
+}
+
 // The same, measured as the edge of a cricket.
 func TestCricketValleyFallsBack(t *testing.T) {
 	floor := along(0, 0, 5, 0.075, 9, 0.051, 16, 0.156)

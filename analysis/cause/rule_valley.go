@@ -2,6 +2,7 @@ package cause
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
@@ -14,6 +15,7 @@ type wetValley struct {
 	line   *slope.Line // nil none
 	length float64     // plan length of it under water [m]
 	beside float64     // depth of water over it at its place nearest to the lip [m]
+	back   float64     // share of the way from the deepest place to the lip that runs up valleys which nobody coded
 }
 
 // valleyOf finds the valley under the pond's water.
@@ -35,6 +37,7 @@ func (m *model) valleyOf(st *site) wetValley {
 	if best.line == nil {
 		return best
 	}
+	best.back = m.upValleys(st)
 	lip := st.way.v[st.way.lip]
 	near := math.Inf(1)
 	l := best.line
@@ -47,6 +50,53 @@ func (m *model) valleyOf(st *site) wetValley {
 		}
 	}
 	return best
+}
+
+// upValleys returns the share of the way from the deepest place to the lip that runs along valleys, to half a
+// spacing, which nobody coded but the spots of their planes bear. Physical reason: where two planes of a roof meet in a valley, the valley is the lowest way on; if water has to climb that very line to get out, the
+// valley falls back. It is told in pieces then: one that falls to the low place from above, and one from the lip, against the way the water should run.
+func (m *model) upValleys(st *site) float64 {
+	var near []*slope.Line
+	add := func(v int32) {
+		if i := m.lineAt(m.valley, v); i >= 0 && m.borne(&m.sl.Valleys[i]) && !slices.Contains(near, &m.sl.Valleys[i]) {
+			near = append(near, &m.sl.Valleys[i])
+		}
+	}
+	w := &st.way
+	for _, v := range st.wet {
+		add(v)
+	}
+	add(w.v[w.lip])
+	in := 0.0
+	for i := 1; i <= w.lip; i++ {
+		a, b := w.v[i-1], w.v[i]
+		x, y := (m.t.X[a]+m.t.X[b])/2, (m.t.Y[a]+m.t.Y[b])/2
+		if slices.ContainsFunc(near, func(l *slope.Line) bool { return offLine(l, x, y) < m.scale/2 }) {
+			in += w.s[i] - w.s[i-1]
+		}
+	}
+	return in / math.Max(w.s[w.lip], 1e-9)
+}
+
+// borne reports whether nobody coded a valley, and it runs along a fold that was found, or between planes that spots within them bear.
+func (m *model) borne(l *slope.Line) bool {
+	switch {
+	case l.Named || l.Left < 0 || l.Right < 0:
+		return false
+	case m.sl.Planes[l.Left].Inner > 0 && m.sl.Planes[l.Right].Inner > 0:
+		return true
+	}
+	return slices.ContainsFunc(l.Vertices, func(v int32) bool { return m.s.TIN.Found[v] })
+}
+
+// offLine returns how far a place lies off a line.
+func offLine(l *slope.Line, x, y float64) float64 {
+	least := math.Inf(1)
+	for i := 1; i < len(l.Plan); i++ {
+		d, _ := apart(x, y, l.Plan[i-1], l.Plan[i])
+		least = math.Min(least, d)
+	}
+	return least
 }
 
 // lineAt reads a table of lines, which knows vertices of the uncut surface only.
@@ -101,8 +151,8 @@ func valleyFlat(v *view) (Candidate, bool) {
 	if l == nil || v.isCricket(l) || v.p.HeldBy >= 0 && !v.overflowHolds() {
 		return Candidate{}, false
 	}
-	along := v.alongValley()
-	if along == 0 {
+	along, up := v.alongValley(), v.upValley()
+	if along == 0 && up == 0 {
 		return Candidate{}, false
 	}
 	flat := ramp(l.Slope, 2*v.c.MinValleySlope, v.c.MinValleySlope)
@@ -111,11 +161,18 @@ func valleyFlat(v *view) (Candidate, bool) {
 	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
 		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5)
 	}
-	out := Candidate{Score: 0.9 * along * math.Max(flat, back) * long * v.resolved(v.depth)}
+	out := Candidate{Score: 0.9 * math.Max(up, along*math.Max(flat, back)) * long * v.resolved(v.depth)}
 	out.Facts, out.Why = v.valleyFacts(l, "valley")
+	if up > along*math.Max(flat, back) {
+		out.Why = finding.Say("The water lies where two planes of the roof meet in a valley, and its way out runs up that valley: it rises {0} to where the water leaves.",
+			finding.MM("rise against the fall", v.depth))
+	}
 	out.Measure = finding.Say("Take levels along the valley every {0} from its top to the outlet.", finding.Metres("spacing", 1.5))
 	return out, true
 }
+
+// upValley says how far the way out runs up a valley that nobody coded.
+func (v *view) upValley() float64 { return ramp(v.valley.back, 0.4, 0.7) }
 
 // isCricket reports whether a valley line is the edge of a cricket.
 func (v *view) isCricket(l *slope.Line) bool { return l.Named && l.Type == roof.Cricket }

@@ -66,17 +66,20 @@ func groundOf(in *Input, slope float64) *ground {
 		g.number[v] = int32(i)
 		g.z[i], g.x[i], g.y[i] = t.Z[v], t.X[v], t.Y[v]
 		variance := float64(in.Sigma[v] * in.Sigma[v])
-		if v := int(v); v < len(t.Interpolation) { // what the mesh adds beside folds that nobody coded
-			variance += float64(t.Interpolation[v] * t.Interpolation[v])
-		}
 		if t.Assumed[v] {
 			between := slope * offSpots(t, v) / 2
 			variance += float64(between * between)
 		}
-		g.low[i], g.high[i] = 1/variance, 1/variance
-		if t.Assumed[v] || t.Found[v] {
+		below, above := variance, variance
+		if v := int(v); v < len(t.Interpolation) { // what the mesh adds beside folds that nobody coded
+			below += float64(t.Below[v] * t.Below[v])
+			above += float64(t.Interpolation[v] * t.Interpolation[v])
+		}
+		g.low[i], g.high[i] = 1/below, 1/above
+		switch {
+		case t.Assumed[v]:
 			g.high[i] = 0 // it follows the spots beside it: raising those raises it
-		} else {
+		case !t.Found[v]: // a point of a fold tells nothing that the spots of its planes did not
 			g.measured++
 		}
 	}

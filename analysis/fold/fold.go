@@ -31,6 +31,7 @@ type Point struct {
 	Vertex  int32   // of the mesh, where the fold runs through one; else -1
 	Edge    int32   // half-edge of the mesh that it lies on; -1 inside a triangle
 	Sigma   float64 // of its elevation [m]: nobody measured it, so no less than it stands off the mesh
+	Below   float64 // the same downwards [m]: a blunt valley lies higher than its planes meet, up to the mesh, and never lower, so there it is the error of the planes
 }
 
 // Folds is what was found.
@@ -38,10 +39,14 @@ type Folds struct {
 	Planes []Plane
 	Label  []int32 // per vertex: its plane; -1 none
 	Points []Point
-	Links  [][2]int32 // pairs of points that a fold joins, straight
-	Lines  int        // pairs of planes that meet in a fold
-	Open   []float64  // per vertex: how far the mesh may stand off the roof beside it where two planes meet in no fold that could be shown [m]
-	Sigma  float64    // standard deviation of a spot: as stated, or estimated [m]
+
+	// Elsewhere marks the vertices that nobody measured and whose plane is that of another part of the roof, which reaches there along the border only. Nil
+	// where no plane was looked for.
+	Elsewhere []bool
+	Links     [][2]int32 // pairs of points that a fold joins, straight
+	Lines     int        // pairs of planes that meet in a fold
+	Open      []float64  // per vertex: how far the mesh may stand off the roof beside it where two planes meet in no fold that could be shown [m]
+	Sigma     float64    // standard deviation of a spot: as stated, or estimated [m]
 }
 
 // Find returns the folds of a field. It is empty, and not nil, where there are none.

@@ -72,6 +72,26 @@ func TestValleyOfAV(t *testing.T) {
 	}
 }
 
+// Between spots a V lies off the mesh by a quarter of what the slope changes, 4 %, times the way from spot to spot across it, 2 m: up to 20 mm. A valley lies
+// no lower than its planes meet, so downwards the error is theirs; upside down, a ridge may be blunt down to the mesh.
+func TestBlunt(t *testing.T) {
+	for _, up := range []float64{1, -1} {
+		most := 0.0
+		for _, p := range fold.Find(grid(t, 14, 2, 0.44, 0.002, func(x, y float64) float64 { return up * vee(x, y) })).Points {
+			if p.Edge < 0 || math.Hypot(p.X, p.Y) > 10 { // long edges of the hull are apart
+				continue
+			}
+			most = math.Max(most, p.Sigma)
+			if up > 0 && (p.Below <= 0 || p.Below > 0.001) || up < 0 && p.Below != p.Sigma {
+				t.Errorf("up %g: the error is %.1f mm, downwards %.1f", up, 1000*p.Sigma, 1000*p.Below)
+			}
+		}
+		if most < 0.012 || most > 0.03 {
+			t.Errorf("up %g: the error is %.1f mm at most", up, 1000*most)
+		}
+	}
+}
+
 // A hip roof, and upside down a four-way fall, of 2 %: four planes that meet in pairs on the diagonals, |x| = |y|.
 func TestFourPlanes(t *testing.T) {
 	for _, up := range []float64{1, -1} {

@@ -20,6 +20,10 @@ type marcher struct {
 // mark lays the folds.
 func (p *pairs) mark(out *Folds) {
 	out.Label = p.label
+	out.Elsewhere = make([]bool, len(p.label))
+	for v := range p.label {
+		out.Elsewhere[v] = p.elsewhere(int32(v))
+	}
 	m := &marcher{pairs: p, out: out, atEdge: filled(len(p.V)), atVertex: filled(len(p.X))}
 	for i := range p.list {
 		if p.list[i].known {
@@ -43,6 +47,25 @@ func (p *pairs) mark(out *Folds) {
 	for f := int32(0); f < int32(len(p.V)/3); f++ {
 		m.link(f)
 	}
+}
+
+// mostMoved is how far an inferred elevation may be moved onto a plane that the spot beside it is not on [m]. Own choice.
+const mostMoved = 0.025
+
+// elsewhere reports whether vertex v, that nobody measured, was given a plane which is that of another part of the roof: the spot nearest to it of those that
+// an edge joins it with is on another plane, and its own elevation is far off.
+func (p *pairs) elsewhere(v int32) bool {
+	l := p.label[v]
+	if p.Measured[v] || l < 0 || math.Abs(p.Z[v]-p.grower.list[l].At(p.X[v], p.Y[v])) <= mostMoved {
+		return false
+	}
+	near, far := int32(-1), math.Inf(1)
+	for _, w := range p.around(v) {
+		if d := vector.Norm(p.X[w]-p.X[v], p.Y[w]-p.Y[v]); p.Measured[w] && (d < far || d == far && w < near) {
+			near, far = w, d
+		}
+	}
+	return near >= 0 && p.label[near] != l
 }
 
 func filled(n int) []int32 {
@@ -82,11 +105,19 @@ func (m *marcher) cross(e, u, v int32) int32 {
 	}
 	x, y := m.X[u]+float64(t*(m.X[v]-m.X[u])), m.Y[u]+float64(t*(m.Y[v]-m.Y[u]))
 	za, zb, z := a.At(m.X[u], m.Y[u]), b.At(m.X[v], m.Y[v]), (a.At(x, y)+b.At(x, y))/2
+	if m.out.Elsewhere[u] || m.out.Elsewhere[v] {
+		return -1 // it would run far below the roof, or above it
+	}
 	if m.hidden(u, v, x, y, z) || m.drains(e, z) {
 		return -1
 	}
-	off := math.Abs(za + float64(t*(zb-za)) - z)
-	return m.point(Point{x, y, z, -1, e, math.Max(off, math.Max(a.Sigma(x, y), b.Sigma(x, y)))})
+	planes := math.Max(a.Sigma(x, y), b.Sigma(x, y))
+	off := math.Max(planes, math.Abs(za+float64(t*(zb-za))-z))
+	below := off
+	if m.of(m.label[u], m.label[v]).shape == valley {
+		below = planes
+	}
+	return m.point(Point{x, y, z, -1, e, off, below})
 }
 
 // hidden reports whether a third plane lies over the place at which those of u and v meet, in a valley, or under it, at a ridge: there the roof is
@@ -140,7 +171,7 @@ func (m *marcher) point(p Point) int32 {
 // through returns the point at vertex v.
 func (m *marcher) through(v int32) int32 {
 	if m.atVertex[v] < 0 {
-		m.atVertex[v] = m.point(Point{m.X[v], m.Y[v], m.Z[v], v, -1, 0})
+		m.atVertex[v] = m.point(Point{m.X[v], m.Y[v], m.Z[v], v, -1, 0, 0})
 	}
 	return m.atVertex[v]
 }
@@ -194,12 +225,13 @@ func (m *marcher) triple(f int32, at []int32) int32 {
 	if tx, ty, ok := common(p); ok && inside(x, y, tx, ty) {
 		mx, my = tx, ty
 	}
-	z, s := 0.0, 0.0
+	z, s, below := 0.0, 0.0, 0.0
 	for c := range p {
 		z += p[c].At(mx, my) / 3
 		s = math.Max(s, math.Max(p[c].Sigma(mx, my), m.out.Points[at[c]].Sigma))
+		below = math.Max(below, math.Max(p[c].Sigma(mx, my), m.out.Points[at[c]].Below))
 	}
-	return m.point(Point{mx, my, z, -1, -1, s})
+	return m.point(Point{mx, my, z, -1, -1, s, below})
 }
 
 // common returns the place where three planes are equal.

@@ -19,11 +19,14 @@ func (d *draft) assemble(m *mesh.Mesh, nodes []int32) *TIN {
 	n := len(t.GX)
 	t.X, t.Y, t.Z = make([]float64, n), make([]float64, n), make([]float64, n)
 	t.Spot, t.Sigma, t.Assumed = make([]int32, n), make([]float64, n), make([]bool, n)
-	t.Found, t.Interpolation = make([]bool, n), make([]float64, n)
+	t.Found, t.Interpolation, t.Below = make([]bool, n), make([]float64, n), make([]float64, n)
 	for v := range n {
 		t.X[v], t.Y[v], t.Z[v] = metres(t.GX[v]), metres(t.GY[v]), metres(t.GZ[v])
 		t.Spot[v], t.Sigma[v], t.Assumed[v] = d.spot[nodes[v]], d.sigma[nodes[v]], d.how[nodes[v]] == assumed
 		t.Found[v], t.Interpolation[v] = d.how[nodes[v]] == found, d.doubt[nodes[v]]
+		if t.Below[v] = t.Interpolation[v]; t.Found[v] {
+			t.Below[v] = d.below[nodes[v]]
+		}
 	}
 	t.indexOut()
 	t.fall()

@@ -29,7 +29,7 @@ func (c *cutter) vertex(x, y int32, z float64, guess bool) int32 {
 	c.GX, c.GY, c.GZ = append(c.GX, x), append(c.GY, y), append(c.GZ, onGrid(z))
 	c.X, c.Y, c.Z = append(c.X, metres(x)), append(c.Y, metres(y)), append(c.Z, z)
 	c.Spot, c.Sigma, c.Assumed = append(c.Spot, -1), append(c.Sigma, 0), append(c.Assumed, guess)
-	c.Found, c.Interpolation = append(c.Found, false), append(c.Interpolation, 0)
+	c.Found, c.Interpolation, c.Below = append(c.Found, false), append(c.Interpolation, 0), append(c.Below, 0)
 	c.Out = append(c.Out, -1)
 	return v
 }

@@ -54,6 +54,7 @@ type draft struct {
 	meets   []meeting
 	mixed   map[int32]*mixture
 	doubt   map[int32]float64 // per node: standard deviation of its elevation from what lies between the spots [m]
+	below   map[int32]float64 // per node that is a point of a fold: the same downwards [m]
 
 	places  *places
 	notes   notes
@@ -109,7 +110,7 @@ type mixture struct {
 }
 
 func newDraft(r *roof.Roof, o Options) *draft {
-	d := &draft{r: r, scale: o.Tolerance, line: o.Halt, mixed: map[int32]*mixture{}, doubt: map[int32]float64{}}
+	d := &draft{r: r, scale: o.Tolerance, line: o.Halt, mixed: map[int32]*mixture{}, doubt: map[int32]float64{}, below: map[int32]float64{}}
 	if d.scale <= 0 {
 		d.scale = 1
 	}

@@ -29,17 +29,10 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
 	if lines.Lines == 0 {
 		return 0
 	}
-	near := d.nearestGiven(m, nodes)
 	for v, n := range nodes {
-		l := lines.Label[v]
-		if d.how[n] != assumed || l < 0 {
-			continue
+		if l := lines.Label[v]; d.how[n] == assumed && l >= 0 && !lines.Elsewhere[v] {
+			d.z[n] = o.z.to(lines.Planes[l].At(o.x.from(d.x[n]), o.y.from(d.y[n])))
 		}
-		z := o.z.to(lines.Planes[l].At(o.x.from(d.x[n]), o.y.from(d.y[n])))
-		if near[v] >= 0 && lines.Label[near[v]] != l && math.Abs(float64(z)-float64(d.z[n])) > mostMoved*perMetre {
-			continue // the plane of another part of the roof: it reaches here along the border only
-		}
-		d.z[n] = z
 	}
 	at := d.placeFold(lines, m, nodes, o)
 	for i, l := range lines.Links {
@@ -54,32 +47,6 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
 		d.notes.count(noteFold)
 	}
 	return lines.Lines
-}
-
-// mostMoved is how far an inferred elevation may be moved onto a plane that the spot beside it is not on [m]. Own choice.
-const mostMoved = 0.025
-
-// nearestGiven returns, for each vertex of the mesh, the measured one nearest to it of those that an edge joins it with; -1 where none is measured.
-func (d *draft) nearestGiven(m *mesh.Mesh, nodes []int32) []int32 {
-	best, far := make([]int32, len(nodes)), make([]float64, len(nodes))
-	for v := range best {
-		best[v] = -1
-	}
-	look := func(v, w int32) {
-		if d.how[nodes[w]] != given {
-			return
-		}
-		dx, dy := float64(m.X[w])-float64(m.X[v]), float64(m.Y[w])-float64(m.Y[v])
-		if l := float64(dx*dx) + float64(dy*dy); best[v] < 0 || l < far[v] || l == far[v] && w < best[v] {
-			best[v], far[v] = w, l
-		}
-	}
-	for e := range m.V {
-		a, b := m.V[e], m.V[Next(int32(e))]
-		look(a, b)
-		look(b, a)
-	}
-	return best
 }
 
 // middle is a coordinate midway between two, as twice its grid units: so that neither where a roof stands nor how it is turned tells on
@@ -181,6 +148,6 @@ func (d *draft) foldNode(p *fold.Point, o middles) int32 {
 		return n
 	}
 	n := d.add(x, y, source{isFold, 0})
-	d.z[n], d.how[n], d.doubt[n] = o.z.to(p.Z), found, p.Sigma
+	d.z[n], d.how[n], d.doubt[n], d.below[n] = o.z.to(p.Z), found, p.Sigma, p.Below
 	return n
 }

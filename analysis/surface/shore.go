@@ -49,7 +49,7 @@ func newCopy(t *TIN) *cutter {
 	c.Out, c.V, c.Twin, c.Flag = slices.Clone(t.Out), slices.Clone(t.V), slices.Clone(t.Twin), slices.Clone(t.Flag)
 	c.Run, c.DX, c.DY = slices.Clone(t.Run), slices.Clone(t.DX), slices.Clone(t.DY)
 	c.Spot, c.Sigma, c.Assumed = slices.Clone(t.Spot), slices.Clone(t.Sigma), slices.Clone(t.Assumed)
-	c.Found, c.Interpolation = slices.Clone(t.Found), slices.Clone(t.Interpolation)
+	c.Found, c.Interpolation, c.Below = slices.Clone(t.Found), slices.Clone(t.Interpolation), slices.Clone(t.Below)
 	c.Parent = make([]int32, t.Facets())
 	for f := range c.Parent {
 		c.Parent[f] = int32(f)

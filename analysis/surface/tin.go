@@ -77,6 +77,7 @@ type TIN struct {
 	// measurement (Sigma): at a point of a found fold how far it stands off the mesh of the spots alone; beside spots of two planes that meet
 	// in no fold that could be shown, how far the mesh may stand off the roof; else 0.
 	Interpolation []float64
+	Below         []float64 // the same downwards [m]: less at a point of a found valley, which is no lower than its planes meet
 
 	// Halt is looked at in long loops over the TIN, which it may leave by a panic: see package halt. Nil: nothing stops them.
 	Halt *halt.Line
