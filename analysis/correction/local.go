@@ -190,7 +190,7 @@ func (d *designer) asFound(o Option) Option {
 	if o.Kind = Clear; !d.in.Steering.allows(Clear) {
 		o.Kind = AsFound
 	}
-	o.Roof, o.Design = d.roof, taper.Alter(d.domain, d.base).Design()
+	o.Roof, o.Design = d.in.Study.Roof, taper.Alter(d.domain, d.base).Design() // without the folds that were found: a check finds them again
 	d.weigh(&o, d.in.Study, 0)
 	return o
 }

@@ -351,6 +351,11 @@ func TestLeastOverASlope(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "volume", out.Fill.Volume, 7, 1e-6)
+	solved, err := taper.Solve(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "volume by two integrals", solved.Volume(), 7, 1e-6)
 	near(t, "level of the source", out.Outlets[0].Top, 5.02, 1e-6)
 	for _, v := range out.Vertices {
 		near(t, "base", v.Base, base(v.Plan[0], v.Plan[1]), 1e-6)

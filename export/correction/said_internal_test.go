@@ -39,7 +39,13 @@ func TestBlockedBeforeAndAfter(t *testing.T) {
 	o := &p.Result.Options[0]
 	o.BlockedKnown = true
 	o.Blocked = [2]correction.Blocked{{Level: 1.2, Depth: 0.16, Load: 1000 * 9.80665 * 0.16}, {Level: 1.2, Depth: 0.187, Load: 1000 * 9.80665 * 0.187}}
-	_, page := told(t, p)
+	file, page := told(t, p)
+	a := file["answers"].([]any)[0].(map[string]any)
+	for name, want := range map[string][2]float64{"blocked_level_m": {1.2, 1.2}, "blocked_depth_mm": {160, 187}} {
+		if got, ok := a[name].([]any); !ok || got[0] != want[0] || got[1] != want[1] {
+			t.Errorf("%s is %v, want %v", name, a[name], want)
+		}
+	}
 	for _, want := range []string{"blocked level 1.200 m, as now", "blocked depth 160 mm now, 187 mm", "blocked load 1.57 kPa now, 1.83 kPa"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page does not say %q", want)
@@ -49,6 +55,19 @@ func TestBlockedBeforeAndAfter(t *testing.T) {
 	p.Book.Study.RainLoad = &rainload.Load{Enclosed: true}
 	if _, page = told(t, p); !strings.Contains(page, "blocked level to the top of the walls") {
 		t.Error("the page does not say that the water has no way out")
+	}
+}
+
+// TestAnswerMeetsByItself: whether an answer meets is the answer's own word, which an engineer's question takes away from an option that meets.
+func TestAnswerMeetsByItself(t *testing.T) {
+	p := proposal(t, record.SI)
+	p.Result.Answers[0].Meets = false
+	file, page := told(t, p)
+	if a := file["answers"].([]any)[0].(map[string]any); a["meets"] != false {
+		t.Errorf("the answer meets %v", a["meets"])
+	}
+	if !strings.Contains(page, "does not meet") {
+		t.Error("the page does not say that it does not meet")
 	}
 }
 
