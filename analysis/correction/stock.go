@@ -13,7 +13,7 @@ import (
 )
 
 // ratios are the tapers of crickets between outlets over that of the fields. A cricket of half the fields' taper is half as wide as it is long. Own choice.
-var ratios = [...]float64{0.5, 2.0 / 3, 0.75}
+var ratios = [...]float64{0.5, 0.75}
 
 // layout is one way to lay stock boards over the roof: how they fall, and with which tapers.
 type layout struct {

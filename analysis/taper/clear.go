@@ -17,9 +17,11 @@ import (
 // Hamilton-Jacobi equations based on a local variational principle", Computing and Visualization in Science 9, 2006; read as preprint), with the obstacle of
 // the base, worked off from the lowest vertex up and again wherever a value falls. The result is an upper bound of the least surface
 // and comes nearer as the mesh grows finer.
-func Clear(p *Problem, seeds []Seed) []float64 {
-	t := p.Base.TIN
-	c := &clearing{p: p, z: make([]float64, len(t.X))}
+func Clear(p *Problem, seeds []Seed) []float64 { return cleared(p, seeds, starOf(p.Base.TIN)) }
+
+// cleared is Clear with the facets round each vertex.
+func cleared(p *Problem, seeds []Seed, star [][]int32) []float64 {
+	c := &clearing{p: p, z: make([]float64, len(p.Base.TIN.X)), star: star}
 	for v := range c.z {
 		c.z[v] = math.Inf(1)
 	}
@@ -28,6 +30,23 @@ func Clear(p *Problem, seeds []Seed) []float64 {
 	}
 	c.run()
 	return c.z
+}
+
+// starOf returns the facets round each vertex of t.
+func starOf(t *surface.TIN) [][]int32 {
+	count := make([]int32, len(t.X))
+	for _, v := range t.V {
+		count[v]++
+	}
+	all := make([]int32, len(t.V))
+	star := make([][]int32, len(t.X))
+	for v, n := range count {
+		star[v], all = all[:0:n], all[n:]
+	}
+	for i, v := range t.V {
+		star[v] = append(star[v], int32(i/3))
+	}
+	return star
 }
 
 // run works the queue off.
@@ -103,12 +122,6 @@ func (c *clearing) offer(v int32, z float64) {
 // spread offers all that a way to v, or to a side that ends in v, allows.
 func (c *clearing) spread(v int32) {
 	t := c.p.Base.TIN
-	if c.star == nil {
-		c.star = make([][]int32, len(t.X))
-		for i, w := range t.V {
-			c.star[w] = append(c.star[w], int32(i/3))
-		}
-	}
 	for _, f := range c.star[v] {
 		for k := range int32(3) {
 			if w := t.V[3*f+k]; w != v && (c.inside == nil || c.inside[w]) {

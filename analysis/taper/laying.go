@@ -22,7 +22,8 @@ type Laying struct {
 	of       []int32 // per facet of the mesh: the facet of p.Base.TIN it lies in
 	section  []int32 // per facet of the mesh
 	far      []float64
-	points   *bins // of the mesh's vertices
+	star     [][]int32 // per vertex of the mesh: the facets round it
+	points   *bins     // of the mesh's vertices
 	at       []orb.Point
 }
 
@@ -106,7 +107,7 @@ func (l *Laying) cut(env *envelope) {
 	}
 	l.base = Base{TIN: t, Z: t.Z}
 	l.base.over = newOverlay(&l.base)
-	l.points = newBins(l.at)
+	l.points, l.star = newBins(l.at), starOf(t)
 }
 
 // Courses is what is laid on a Laying: boards of one taper from a start on, over leveller.
@@ -159,7 +160,7 @@ func (l *Laying) Try(c Courses) (*Courses, error) {
 	}
 	p := l.p
 	p.Base, p.Slope, p.Thickness = Base{TIN: l.base.TIN, Z: boards}, c.Fall, 0
-	c.top = Clear(&p, l.seeds())
+	c.top = cleared(&p, l.seeds(), l.star)
 	c.lift = make([]float64, len(boards))
 	for _, v := range l.base.TIN.V {
 		if math.IsInf(c.top[v], 1) {
@@ -198,11 +199,7 @@ func (l *Laying) seeds() []Seed {
 
 // even leaves out the leveller of low places that hang together and lack no more than Within.
 func (c *Courses) even() {
-	t := c.l.base.TIN
-	star := make([][]int32, len(t.X))
-	for i, v := range t.V {
-		star[v] = append(star[v], int32(i/3))
-	}
+	t, star := c.l.base.TIN, c.l.star
 	seen := make([]bool, len(c.lift))
 	for v := range c.lift {
 		if c.lift[v] < 1e-5 {
@@ -260,8 +257,8 @@ func (c *Courses) Runs(plane func(facet int32) int32) []Run {
 	at := map[key]int{}
 	var sums []orb.Point
 	var out []Run
-	surface := newOverlay(&Base{TIN: c.l.base.TIN, Z: c.top})
-	for f := range surface.facets {
+	t, over := c.l.base.TIN, c.l.base.over
+	for f := range over.facets {
 		k := key{c.l.section[f], plane(c.l.of[f])}
 		if k.plane < 0 {
 			continue
@@ -272,9 +269,9 @@ func (c *Courses) Runs(plane func(facet int32) int32) []Run {
 			at[k] = i
 			out, sums = append(out, Run{}), append(sums, orb.Point{})
 		}
-		a := area(surface.facets[f].on)
+		a := area(over.facets[f].on)
 		out[i].Area += a
-		sums[i] = add(sums[i], scaled(surface.planes[f].g, a))
+		sums[i] = add(sums[i], scaled(gradient(over.facets[f].on, c.top, t.V[3*f:3*f+3]), a))
 	}
 	for i := range out {
 		out[i].Slope = length(sums[i]) / out[i].Area

@@ -15,21 +15,27 @@ type overlay struct {
 }
 
 func newOverlay(b *Base) *overlay {
-	o := &overlay{base: b}
 	t := b.TIN
+	o := &overlay{base: b, facets: make([]cell, 0, t.Facets()), planes: make([]plane, 0, t.Facets())}
+	corners := make(polygon, 0, 3*t.Facets())
 	for f := range int32(t.Facets()) {
-		var on polygon
+		on := corners[len(corners) : len(corners) : len(corners)+3]
+		corners = corners[:len(corners)+3]
 		for _, v := range t.V[3*f : 3*f+3] {
 			on = append(on, orb.Point{t.X[v], t.Y[v]})
 		}
 		o.facets = append(o.facets, newCell(on, int(f)))
-		u, v := sub(on[1], on[0]), sub(on[2], on[0])
-		z := b.Z[t.V[3*f]]
-		du, dv, d := b.Z[t.V[3*f+1]]-z, b.Z[t.V[3*f+2]]-z, cross(u, v)
-		g := orb.Point{(float64(du*v[1]) - float64(dv*u[1])) / d, (float64(dv*u[0]) - float64(du*v[0])) / d}
+		z, g := b.Z[t.V[3*f]], gradient(on, b.Z, t.V[3*f:3*f+3])
 		o.planes = append(o.planes, plane{c: z - dot(g, on[0]), g: g})
 	}
 	return o
+}
+
+// gradient returns the uphill gradient of a triangle whose corners v have elevations z.
+func gradient(on polygon, z []float64, v []int32) orb.Point {
+	u, w := sub(on[1], on[0]), sub(on[2], on[0])
+	du, dw, d := z[v[1]]-z[v[0]], z[v[2]]-z[v[0]], cross(u, w)
+	return orb.Point{(float64(du*w[1]) - float64(dw*u[1])) / d, (float64(dw*u[0]) - float64(du*w[0])) / d}
 }
 
 // each calls do for every part that a facet of the base and a cell share. The part must not be kept.

@@ -7,7 +7,7 @@ import "math"
 func ClearWithin(p *Problem, seeds []Seed, inside []bool) []float64 {
 	bounded := *p
 	z := append([]float64(nil), p.Base.Z...)
-	c := &clearing{p: &bounded, z: make([]float64, len(z)), inside: inside}
+	c := &clearing{p: &bounded, z: make([]float64, len(z)), inside: inside, star: starOf(p.Base.TIN)}
 	for v := range c.z {
 		c.z[v] = math.Inf(1)
 	}
