@@ -4,6 +4,7 @@ import {Program} from './program.js';
 import {Plan} from './plan.js';
 import {program, newWorker, single, example, keepOnDevice} from './place.js';
 import {list} from './share.js';
+import {startEditor} from './editor.js';
 
 const find = (id) => document.getElementById(id);
 const show = (id, on) => {
@@ -73,6 +74,7 @@ export async function check(files, given = flags()) {
 }
 
 function trouble(answer) {
+	show('survey', false);
 	show('start', false);
 	show('answer', false);
 	show('trouble', true);
@@ -89,6 +91,8 @@ function back() {
 }
 
 function showAnswer({picture, text, warnings}) {
+	show('survey', false);
+	show('to-survey', false);
 	show('start', false);
 	show('trouble', false);
 	show('answer', true);
@@ -225,7 +229,8 @@ function begin() {
 	keepOnDevice();
 }
 
+const editor = startEditor({runnel, check, flags, entry, say, warmed}, find('extra'));
 begin();
 
 // for tests and the browser's console
-window.runnelPage = {check, runnel, plan, now};
+window.runnelPage = {check, runnel, plan, now, editor};

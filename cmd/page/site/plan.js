@@ -323,7 +323,7 @@ export class Plan {
 			e.preventDefault();
 			this.zoom(Math.exp(-e.deltaY / 300), ...where(e));
 		}, {passive: false});
-		canvas.addEventListener('dblclick', (e) => this.zoom(2, ...where(e)));
+		canvas.addEventListener('dblclick', (e) => this.hold || this.zoom(2, ...where(e)));
 	}
 
 	// shift moves the plan with one finger, and zooms it with two.

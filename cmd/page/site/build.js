@@ -1,0 +1,21 @@
+// Elements of the page, made in one call each.
+
+// build makes an element. given are its attributes; "text" is its text, "onclick" and the like are listeners, true and false set or leave out.
+export function build(tag, given = {}, ...inside) {
+	const e = document.createElement(tag);
+	for (const [name, value] of Object.entries(given)) {
+		if (value === undefined || value === null || (value === false && !name.startsWith('aria-'))) continue;
+		if (name.startsWith('aria-')) e.setAttribute(name, String(value));
+		else if (name === 'text') e.textContent = value;
+		else if (name === 'value') e.value = value;
+		else if (name.startsWith('on')) e[name] = value;
+		else e.setAttribute(name, value === true ? '' : value);
+	}
+	e.append(...inside.filter((i) => i !== null && i !== undefined));
+	return e;
+}
+
+// press makes a button.
+export function press(text, onclick, given = {}) {
+	return build('button', {type: 'button', text, onclick, ...given});
+}
