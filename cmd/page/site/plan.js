@@ -87,7 +87,7 @@ export class Plan {
 		const ys = all.map((p) => p[1]);
 		const [west, east, south, north] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
 		const side = 30;
-		const scale = Math.min((this.width - 2 * side) / Math.max(east - west, 0.1), (this.height - 2 * side - 18) / Math.max(north - south, 0.1));
+		const scale = Math.min(Math.max(this.width - 2 * side, 20) / Math.max(east - west, 0.1), Math.max(this.height - 2 * side - 18, 20) / Math.max(north - south, 0.1));
 		this.least = scale;
 		this.view = {scale, x: this.width / 2 - (west + east) / 2 * scale, y: (this.height - 18) / 2 + (south + north) / 2 * scale};
 	}

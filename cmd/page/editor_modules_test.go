@@ -1,0 +1,78 @@
+package main_test
+
+import (
+	"bytes"
+	"encoding/binary"
+	"image"
+	"image/jpeg"
+	"testing"
+)
+
+// photo returns a picture with a camera's notes: taken 2025-03-14 09:26:53 at 41° 30' 36" N, 72° 15' 0" W (Exif 2.32, little endian).
+func photo(t *testing.T) []byte {
+	t.Helper()
+	var picture bytes.Buffer
+	if err := jpeg.Encode(&picture, image.NewGray(image.Rect(0, 0, 64, 48)), nil); err != nil {
+		t.Fatal(err)
+	}
+	notes := make([]byte, 180)
+	order := binary.LittleEndian
+	copy(notes, "II*\x00")
+	order.PutUint32(notes[4:], 8)
+	tag := func(at int, id, kind uint16, count, value uint32) {
+		order.PutUint16(notes[at:], id)
+		order.PutUint16(notes[at+2:], kind)
+		order.PutUint32(notes[at+4:], count)
+		order.PutUint32(notes[at+8:], value)
+	}
+	order.PutUint16(notes[8:], 2)
+	tag(10, 0x8769, 4, 1, 38)
+	tag(22, 0x8825, 4, 1, 76)
+	order.PutUint16(notes[38:], 1)
+	tag(40, 0x9003, 2, 20, 56)
+	copy(notes[56:], "2025:03:14 09:26:53\x00")
+	order.PutUint16(notes[76:], 4)
+	tag(78, 1, 2, 2, 'N')
+	tag(90, 2, 5, 3, 132)
+	tag(102, 3, 2, 2, 'W')
+	tag(114, 4, 5, 3, 156)
+	for i, v := range []uint32{41, 1, 30, 1, 36, 1, 72, 1, 15, 1, 0, 1} {
+		order.PutUint32(notes[132+4*i:], v)
+	}
+	segment := append([]byte("Exif\x00\x00"), notes...)
+	head := []byte{0xff, 0xd8, 0xff, 0xe1, 0, byte(len(segment) + 2)}
+	return append(append(head, segment...), picture.Bytes()[2:]...)
+}
+
+// What the modules of the editor make of what is written and tapped. Expected values are reckoned by hand.
+func TestEditorModules(t *testing.T) {
+	p := open(t)
+	for _, c := range []struct{ what, script, want string }{
+		{"keys make feet, inches and eighths", `(async () => { const {pressed} = await import('./pad.js');
+			return ['5', '\'', '6', '¼'].reduce(pressed, ''); })()`, `5' 6-1/4"`},
+		{"an eighth takes the place of another", `(async () => { const {pressed} = await import('./pad.js');
+			return [pressed('5\' 6-1/4"', '⅞'), pressed('5\'', '½'), pressed('', '¾'), pressed('3/4"', '⌫'), pressed('12', '⌫'), pressed('6-1/4"', '⌫'), pressed('1.5', 'm'), pressed('1.5 m', 'mm')].join('|'); })()`, `5' 6-7/8"|5' 1/2"|3/4"||1|6|1.5 m|1.5 mm`},
+		{"walls are named by where they lie, those of an L by number where two lie alike", `(async () => { const {wallsOf} = await import('./walls.js');
+			return wallsOf([[0, 0], [4, 0], [4, 3], [2, 3], [2, 5], [0, 5]]).map(w => w.name).join(','); })()`, "S wall,wall 2,wall 3,wall 4,wall 5,W wall"},
+		{"walls taped with the clock face the same ways", `(async () => { const {wallsOf} = await import('./walls.js');
+			return wallsOf([[0, 0], [0, 3], [4, 3], [4, 0]]).map(w => w.name).join(','); })()`, "W wall,N wall,E wall,S wall"},
+		{"two distances give a place", `(async () => { const {wallsOf, meet} = await import('./walls.js'); const [s, e, n, w] = wallsOf([[0, 0], [40, 0], [40, 20], [0, 20]]);
+			return JSON.stringify([meet(w, 12, s, 3), meet(e, 12, n, 3), meet(e, 1, w, 1)]); })()`, "[[12,3],[28,17],null]"},
+		{"a wall at 45 degrees measures square to itself", `(async () => { const {wallsOf, distanceFrom} = await import('./walls.js'); const slant = wallsOf([[0, 0], [10, 0], [0, 10]])[1];
+			return slant.name + ' ' + distanceFrom(slant, [0, 0]).toFixed(6); })()`, "NE wall 7.071068"},
+		{"no notes, notes of a photo cut short, and no photo at all give no time", `(async () => { const {readExif} = await import('./photos.js');
+			return [new Uint8Array([0xff, 0xd8, 0xff, 0xda, 0, 2, 0, 0, 0, 0, 0, 0]), new Uint8Array([0xff, 0xd8, 0xff, 0xe1, 0, 40, 0x45, 0x78, 0x69, 0x66, 0, 0, 0x49, 0x49]), new Uint8Array(3)].map(d => JSON.stringify(readExif(d))).join(' '); })()`,
+			`{"taken":"","place":null} {"taken":"","place":null} {"taken":"","place":null}`},
+		{"a spot that is read is asked for no more", `(async () => { const {unread} = await import('./readings.js'); const roof = {outlets: [{label: 'RD-1', height: 1.2}, {label: 'OS-1', height: null}], spots: [{at: [3, 3], height: 1.3, what: '', of: ''}]};
+			const n = (code, at, why) => ({for: code, at, where: 'x', why});
+			return unread(roof, [n('INLET RD-1', [0, 0], 'a'), n('INLET OS-1', [1, 1], 'the inlet of OS-1'), n('BEFORE RD-1', [3, 3.1], 'b'), n('LIP 1', [5, 5], 'the lip of P1'), n('P01', [6, 6], 'y')]).map(w => w.name + '/' + w.what + '/' + w.of).join(', '); })()`,
+			"The inlet of OS-1//, The lip of P1/lip/1, P01: x//"},
+		{"what is wrong is said without the place in a file that nobody has seen", `(async () => { const {plainly} = await import('./measure.js');
+			return plainly('yard-store.csv line 2 (L2): the walls do not close'); })()`, "The walls do not close"},
+	} {
+		if got := eval[string](p, c.script); got != c.want {
+			t.Errorf("%s: %s, want %s", c.what, got, c.want)
+		}
+	}
+	p.quiet()
+}
