@@ -31,6 +31,14 @@ const (
 	SetOut   Kind = "setout"
 )
 
+// What ends the names of files that more than one kind of survey is written as.
+const (
+	mapEnd     = ".geojson"
+	localEnd   = ".local" // before mapEnd: the coordinates are no degrees
+	summaryEnd = ".json"
+	nextCSV    = ".nextspots.csv" // where to shoot, or to read, more spots
+)
+
 // order is what files are to be made of a roof, or which there may be.
 type order struct {
 	Options
@@ -142,9 +150,9 @@ func layerFiles(o *order) ([]staged.Output, error) {
 				name += "." + one
 			}
 			if frame == roof.Local && !o.RoofFile {
-				name += ".local"
+				name += localEnd
 			}
-			all = append(all, staged.Output{Name: name + ".geojson", Write: func(w io.Writer) error {
+			all = append(all, staged.Output{Name: name + mapEnd, Write: func(w io.Writer) error {
 				if one == "" {
 					return geojson.Write(w, o.model.Book, layer.Of(o.model.Book, o.Facets)...)
 				}
@@ -156,7 +164,7 @@ func layerFiles(o *order) ([]staged.Output, error) {
 }
 
 func summaryFile(o *order) ([]staged.Output, error) {
-	return []staged.Output{{Name: o.Stem + ".json", Write: func(w io.Writer) error { return summary.Write(w, o.model) }}}, nil
+	return []staged.Output{{Name: o.Stem + summaryEnd, Write: func(w io.Writer) error { return summary.Write(w, o.model) }}}, nil
 }
 
 // planFiles are the plan. The report shows it as well where it is on the usual sheet.
@@ -186,6 +194,3 @@ func reportFiles(o *order) ([]staged.Output, error) {
 		{Name: o.Stem + ".report.html", Write: func(w io.Writer) error { return report.Write(w, o.model) }},
 	}, reportOnPaper(o)...), nil
 }
-
-// nextCSV ends the name of the file that says where to shoot, or to read, more spots.
-const nextCSV = ".nextspots.csv"

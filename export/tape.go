@@ -28,10 +28,12 @@ func (o *tapeOrder) file(ending string, write func(io.Writer, *taped.Book) error
 }
 
 func tapedMap(o *tapeOrder) ([]staged.Output, error) {
-	return o.file(".local.geojson", taped.WriteMap)
+	return o.file(localEnd+mapEnd, taped.WriteMap)
 }
 
-func tapedSummary(o *tapeOrder) ([]staged.Output, error) { return o.file(".json", taped.WriteSummary) }
+func tapedSummary(o *tapeOrder) ([]staged.Output, error) {
+	return o.file(summaryEnd, taped.WriteSummary)
+}
 
 func tapedNext(o *tapeOrder) ([]staged.Output, error) { return o.file(nextCSV, taped.WriteNext) }
 
