@@ -149,11 +149,8 @@ func (s *Survey) noOutlets() (finding.Finding, bool) {
 	if len(s.Exits) > 0 {
 		return finding.Finding{}, false
 	}
-	return finding.Finding{
-		Kind: finding.OutletsUnsurveyed, Severity: finding.Repair, Pond: -1, Outlet: -1, Decides: finding.Roofer, Confidence: finding.Shown,
-		What: finding.Say("No outlet was recorded."), Why: finding.Say("No row has the code DRAIN, SCUPPER, GUTTER or FREE."),
-		Do: finding.Say("Find every drain and scupper, and say where each is."),
-	}, true
+	return ofRoof(finding.OutletsUnsurveyed, finding.Repair, finding.Roofer, "No outlet was recorded.",
+		"No row has the code DRAIN, SCUPPER, GUTTER or FREE.", "Find every drain and scupper, and say where each is."), true
 }
 
 // noOverflow reports a roof with walls all round for which no overflow was recorded.
@@ -166,9 +163,15 @@ func (s *Survey) noOverflow() (finding.Finding, bool) {
 			return finding.Finding{}, false
 		}
 	}
+	return ofRoof(finding.NoOverflow, finding.Urgent, finding.Plumber, "The roof has walls all round, and no overflow was recorded.",
+		"If the outlets clog, water rises until it finds a way in or over.",
+		"Look for an overflow drain or scupper. If there is none, ask what the local code asks for."), true
+}
+
+// ofRoof returns a finding about the roof as a whole.
+func ofRoof(kind finding.Kind, severity finding.Severity, decides, what, why, do string) finding.Finding {
 	return finding.Finding{
-		Kind: finding.NoOverflow, Severity: finding.Urgent, Pond: -1, Outlet: -1, Decides: finding.Plumber, Confidence: finding.Shown,
-		What: finding.Say("The roof has walls all round, and no overflow was recorded."), Why: finding.Say("If the outlets clog, water rises until it finds a way in or over."),
-		Do: finding.Say("Look for an overflow drain or scupper. If there is none, ask what the local code asks for."),
-	}, true
+		Kind: kind, Severity: severity, Pond: -1, Outlet: -1, Decides: decides, Confidence: finding.Shown,
+		What: finding.Say(what), Why: finding.Say(why), Do: finding.Say(do),
+	}
 }

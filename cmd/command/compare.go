@@ -25,8 +25,7 @@ const usualLimit = "1/4 in"
 type compareRun struct {
 	Streams
 	input          option.Input
-	dir            string
-	overwrite      bool
+	output         folderFlags
 	json           bool
 	level, planned bool
 	within, failOn string
@@ -58,8 +57,7 @@ or not resolved by the survey of the finished roof.`,
 	r.command = c
 	registerInput(c, &r.input)
 	flags := c.Flags()
-	flags.StringVarP(&r.dir, "out", "o", "", "write files into this `FOLDER`")
-	flags.BoolVar(&r.overwrite, "overwrite", false, "replace files that exist")
+	r.output.register(c)
 	flags.BoolVar(&r.json, "json", false, "print what changed as JSON instead of the page")
 	flags.BoolVar(&r.level, "level", false, "the two surveys hang on different bench marks: take off what the later one stands above the earlier one as a whole")
 	flags.BoolVar(&r.planned, "planned", false, "the first is the planned roof: compare each place of its set-out sheet")
@@ -112,7 +110,7 @@ func (r *compareRun) run(before, after []string) error {
 
 // parse reads the flags' texts.
 func (r *compareRun) parse() (level int, limit float64, err error) {
-	if r.dir == "" && r.command.Flags().Changed("out") {
+	if r.output.dir == "" && r.command.Flags().Changed("out") {
 		return 0, 0, usage("--out is empty: name a folder")
 	}
 	if r.command.Flags().Changed("within") && !r.planned {
@@ -151,14 +149,14 @@ func (r *compareRun) book(paths []string, o importer.Options, steps study.Option
 // write prints the page or the JSON, and writes the files.
 func (r *compareRun) write(c *compared.Comparison, paths []string) error {
 	set := &staged.Set{}
-	if r.dir != "" {
+	if r.output.dir != "" {
 		stem := export.Stem(c.After.Study.Roof)
 		layers := stem + ".change.geojson"
 		if c.After.Study.Roof.Frame.Kind == roof.Local {
 			layers = stem + ".change.local.geojson"
 		}
 		var err error
-		set, err = staged.Stage(staged.Target{Dir: r.dir, Overwrite: r.overwrite, Inputs: paths}, []staged.Output{
+		set, err = staged.Stage(r.output.target(paths), []staged.Output{
 			{Name: stem + ".change.json", Write: c.WriteJSON},
 			{Name: layers, Write: c.WriteGeoJSON},
 			{Name: stem + ".change.csv", Write: c.WriteCSV},

@@ -16,13 +16,28 @@ import (
 	"runnel/export/staged"
 )
 
+// folderFlags are the flags that say where files are written.
+type folderFlags struct {
+	dir       string
+	overwrite bool
+}
+
+func (f *folderFlags) register(c *cobra.Command) {
+	c.Flags().StringVarP(&f.dir, "out", "o", "", "write files into this `FOLDER`")
+	c.Flags().BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
+}
+
+func (f *folderFlags) target(inputs []string) staged.Target {
+	return staged.Target{Dir: f.dir, Overwrite: f.overwrite, Inputs: inputs}
+}
+
 // outputFlags are the flags that say what is written, and what ends a run with exit code 1.
 type outputFlags struct {
-	dir, write, failOn string
-	overwrite, split   bool
-	facets             bool
-	command            *cobra.Command
-	sheet, scale       string
+	folderFlags
+	write, failOn string
+	split, facets bool
+	command       *cobra.Command
+	sheet, scale  string
 
 	kinds []export.Kind // to write; before parse: unless --write names others
 	plan  drawing.Options
@@ -31,10 +46,9 @@ type outputFlags struct {
 
 func (f *outputFlags) register(c *cobra.Command) {
 	flags := c.Flags()
-	flags.StringVarP(&f.dir, "out", "o", "", "write files into this `FOLDER`")
+	f.folderFlags.register(c)
 	f.command = c
 	flags.StringVar(&f.write, "write", "", "`KINDS` of file, of "+kindNames(export.Kinds())+" (default: "+kindNames(f.kinds)+")")
-	flags.BoolVar(&f.overwrite, "overwrite", false, "replace files that exist")
 	flags.BoolVar(&f.split, "split", false, "write one GeoJSON file a layer")
 	flags.BoolVar(&f.facets, "facets", false, "write single triangles as a layer of the map")
 	flags.StringVar(&f.sheet, "sheet", "", "`SHEET` of the plan: "+sheet.Names()+" (default: letter or a4, by the units of the results)")
@@ -106,7 +120,7 @@ func (f *outputFlags) parsePlan() error {
 
 // target is where the files of a run over these files go: never into the place of one that it reads.
 func (f *outputFlags) target(files []string) staged.Target {
-	t := staged.Target{Dir: f.dir, Overwrite: f.overwrite, Inputs: slices.Clone(files)}
+	t := f.folderFlags.target(slices.Clone(files))
 	f.command.Flags().VisitAll(func(flag *pflag.Flag) {
 		if !flag.Changed || !isPath(flag) {
 			return

@@ -15,10 +15,9 @@ import (
 // sheetRun is one call of "runnel sheet".
 type sheetRun struct {
 	Streams
-	input     option.Input
-	dir       string
-	overwrite bool
-	command   *cobra.Command
+	input   option.Input
+	output  folderFlags
+	command *cobra.Command
 }
 
 func newSheet(s Streams) *cobra.Command {
@@ -36,20 +35,19 @@ the readings afterwards, and check reads it.`,
 	}
 	r.command = c
 	registerInput(c, &r.input)
-	c.Flags().StringVarP(&r.dir, "out", "o", "", "write files into this `FOLDER`")
-	c.Flags().BoolVar(&r.overwrite, "overwrite", false, "replace files that exist")
+	r.output.register(c)
 	return c
 }
 
 func (r *sheetRun) run(paths []string) error {
-	if r.dir == "" {
+	if r.output.dir == "" {
 		return usage("say where to write: -o FOLDER")
 	}
 	sheet, stem, err := r.sheet(paths)
 	if err != nil {
 		return err
 	}
-	set, err := staged.Stage(staged.Target{Dir: r.dir, Overwrite: r.overwrite, Inputs: paths}, []staged.Output{
+	set, err := staged.Stage(r.output.target(paths), []staged.Output{
 		{Name: stem + ".pdf", Write: sheet.WritePDF},
 		{Name: stem + ".csv", Write: sheet.WriteCSV},
 	})

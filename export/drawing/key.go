@@ -155,11 +155,8 @@ func (p *plan) key(c *column) {
 // leftOut says how many labels found no room and are nowhere on the sheet.
 func (p *plan) leftOut() string {
 	var parts []string
-	switch {
-	case p.missing == 1:
-		parts = append(parts, "1 label")
-	case p.missing > 1:
-		parts = append(parts, fmt.Sprintf("%d labels", p.missing))
+	if p.missing > 0 {
+		parts = append(parts, record.Plural(p.missing, "label"))
 	}
 	s := &p.marked
 	if n := s.all - s.elevations; n > 0 {

@@ -1,6 +1,8 @@
 package layer
 
 import (
+	"strings"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/slope"
@@ -41,27 +43,24 @@ func (w *builder) contours() {
 }
 
 func (w *builder) valleys() {
-	u := w.book.Units
-	for i := range w.book.Study.Slopes.Valleys {
-		l := &w.book.Study.Slopes.Valleys[i]
-		w.fold("valley", w.book.Names.Valley(i), "Valley falling "+u.SaySlope(l.Slope)+" over "+u.SayLength(l.Length), l)
-		w.props.Bool("below_min", l.BelowMin)
-		w.close(valleyStyle)
-	}
+	w.folds("valley", w.book.Study.Slopes.Valleys, w.book.Names.Valley, valleyStyle)
 }
 
 func (w *builder) ridges() {
-	u := w.book.Units
-	for i := range w.book.Study.Slopes.Ridges {
-		l := &w.book.Study.Slopes.Ridges[i]
-		w.fold("ridge", w.book.Names.Ridge(i), "Ridge falling "+u.SaySlope(l.Slope)+" over "+u.SayLength(l.Length), l)
-		w.close(ridgeStyle)
-	}
+	w.folds("ridge", w.book.Study.Slopes.Ridges, w.book.Names.Ridge, ridgeStyle)
 }
 
-// fold begins a valley or ridge.
-func (w *builder) fold(layer, id, title string, l *slope.Line) {
-	w.open(layer, id, title)
-	w.line(l.Plan, func(i int) (float64, bool) { return l.Levels[i], true })
-	w.book.Line(&w.props, l)
+// folds writes valleys or ridges; of a valley it says whether it falls too little.
+func (w *builder) folds(layer string, lines []slope.Line, name func(int) string, style Style) {
+	u := w.book.Units
+	for i := range lines {
+		l := &lines[i]
+		w.open(layer, name(i), strings.ToUpper(layer[:1])+layer[1:]+" falling "+u.SaySlope(l.Slope)+" over "+u.SayLength(l.Length))
+		w.line(l.Plan, func(i int) (float64, bool) { return l.Levels[i], true })
+		w.book.Line(&w.props, l)
+		if layer == "valley" {
+			w.props.Bool("below_min", l.BelowMin)
+		}
+		w.close(style)
+	}
 }

@@ -8,6 +8,7 @@ package shape
 
 import (
 	"fmt"
+	"strconv"
 
 	"github.com/paulmach/orb"
 
@@ -43,30 +44,27 @@ func Spot(r *roof.Roof, x, y, z float64) {
 	r.Spots = append(r.Spots, s)
 }
 
+// feature names the next thing of a role, of which there are n, by a letter and its number.
+func feature(r *roof.Roof, letter string, first, n int) roof.Feature {
+	id := letter + strconv.Itoa(n+1)
+	return roof.Feature{ID: id, Origin: roof.Origin{File: r.Name, Feature: first + n + 1, ID: id}}
+}
+
 // Breakline adds a breakline to r.
 func Breakline(r *roof.Roof, t roof.BreaklineType, line ...roof.Position) {
-	n := len(r.Breaklines) + 1
-	b := roof.Breakline{Line: line, Type: t}
-	b.ID = fmt.Sprintf("B%d", n)
-	b.Origin = roof.Origin{File: r.Name, Feature: 100 + n, ID: b.ID}
+	b := roof.Breakline{Feature: feature(r, "B", 100, len(r.Breaklines)), Line: line, Type: t}
 	r.Breaklines = append(r.Breaklines, b)
 }
 
 // Curb adds a curb to r; corners counter-clockwise and not closed.
 func Curb(r *roof.Roof, corners ...roof.Position) {
-	n := len(r.Curbs) + 1
-	c := roof.Curb{Ring: closed(corners)}
-	c.ID = fmt.Sprintf("C%d", n)
-	c.Origin = roof.Origin{File: r.Name, Feature: 200 + n, ID: c.ID}
+	c := roof.Curb{Feature: feature(r, "C", 200, len(r.Curbs)), Ring: closed(corners)}
 	r.Curbs = append(r.Curbs, c)
 }
 
 // Edge adds a stretch of outline of its own type to r.
 func Edge(r *roof.Roof, t roof.EdgeType, line ...roof.Position) {
-	n := len(r.Edges) + 1
-	e := roof.Edge{Line: line, Type: t}
-	e.ID = fmt.Sprintf("G%d", n)
-	e.Origin = roof.Origin{File: r.Name, Feature: 300 + n, ID: e.ID}
+	e := roof.Edge{Feature: feature(r, "G", 300, len(r.Edges)), Line: line, Type: t}
 	r.Edges = append(r.Edges, e)
 }
 
@@ -81,11 +79,9 @@ func Scupper(r *roof.Roof, x, y, width float64) *roof.Outlet {
 }
 
 func outlet(r *roof.Roof, o roof.Outlet) *roof.Outlet {
-	n := len(r.Outlets) + 1
-	o.ID = fmt.Sprintf("O%d", n)
-	o.Origin = roof.Origin{File: r.Name, Feature: 400 + n, ID: o.ID}
+	o.Feature = feature(r, "O", 400, len(r.Outlets))
 	r.Outlets = append(r.Outlets, o)
-	return &r.Outlets[n-1]
+	return &r.Outlets[len(r.Outlets)-1]
 }
 
 // Grid adds spots at every crossing of a grid over the rectangle (x0,y0)-(x1,y1), borders included, with

@@ -52,11 +52,8 @@ func tape(t *testing.T, tape *roof.Tape) {
 		}
 	}
 	for _, p := range tape.Probes {
-		position(t, p.Position)
+		elevated(t, "probe", p.Position)
 		number(t, "sigma", float64(p.Sigma))
-		if !p.HasZ {
-			t.Fatal("a probe without an elevation")
-		}
 	}
 	for _, g := range tape.Gaps {
 		position(t, roof.Position{Plan: g.Plan, Z: float64(g.Level + g.Gap)})
@@ -68,11 +65,8 @@ func tape(t *testing.T, tape *roof.Tape) {
 func points(t *testing.T, d *draft.Draft) {
 	t.Helper()
 	for _, s := range d.Spots {
-		position(t, s.Position)
+		elevated(t, "spot", s.Position)
 		number(t, "sigma", float64(s.Sigma))
-		if !s.HasZ {
-			t.Fatal("a spot without an elevation")
-		}
 	}
 	for _, o := range d.Outlets {
 		position(t, roof.Position{Plan: o.Plan, Z: o.Invert})
@@ -82,10 +76,7 @@ func points(t *testing.T, d *draft.Draft) {
 		position(t, c.Position)
 	}
 	for _, s := range d.Sills {
-		position(t, s.Position)
-		if !s.HasZ {
-			t.Fatal("a sill without an elevation")
-		}
+		elevated(t, "sill", s.Position)
 	}
 	for _, c := range d.Controls {
 		position(t, roof.Position{Plan: c.Plan, Z: c.Lon + c.Lat})
@@ -104,6 +95,14 @@ func position(t *testing.T, p roof.Position) {
 	number(t, "x", p.Plan[0])
 	number(t, "y", p.Plan[1])
 	number(t, "z", p.Z)
+}
+
+func elevated(t *testing.T, what string, p roof.Position) {
+	t.Helper()
+	position(t, p)
+	if !p.HasZ {
+		t.Fatalf("a %s without an elevation", what)
+	}
 }
 
 func line(t *testing.T, line []roof.Position, least int) {
