@@ -152,7 +152,7 @@ func findingOf(b *record.Book, i int) Finding {
 		{"Why", u.SayText(f.Why)},
 		{"Do", u.SayText(f.Do)},
 		{"Decides", f.Decides},
-		{"How sure", f.Confidence.String() + kinds(f)},
+		{"How sure", b.SayConfidence(i) + kinds(f)},
 	} {
 		if fact[1] != "" {
 			v.Facts = append(v.Facts, fact)

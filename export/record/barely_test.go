@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"runnel/analysis/bounds"
+	"runnel/analysis/finding"
 	"runnel/export/record"
 	"runnel/export/sample"
 )
@@ -26,6 +27,10 @@ func TestABarelyShownPondHasNoSingleFigure(t *testing.T) {
 	if said := b.SayMeasured(i); strings.Contains(said, " to ") || !strings.HasPrefix(said, "depth ") {
 		t.Errorf("well shown: %q", said)
 	}
+	s.Findings[i].Confidence = finding.Shown
+	if said := b.SayConfidence(i); said != "shown by the spots" {
+		t.Errorf("well shown: %q", said)
+	}
 	s.Rests[0] = nil
 	s.Bounds = &bounds.Bounds{Ponds: make([]bounds.Pond, len(s.Listed))}
 	s.Bounds.Ponds[0] = bounds.Pond{
@@ -33,6 +38,9 @@ func TestABarelyShownPondHasNoSingleFigure(t *testing.T) {
 	}
 	if said := b.SayMeasured(i); !strings.HasPrefix(said, "depth 25 mm to 32 mm, area 10.0 m² to 20.0 m², weight 100 kg to 200 kg") {
 		t.Errorf("barely shown: %q", said)
+	}
+	if said, pond := b.SayConfidence(i), b.SayPondConfidence(0); said != pond || s.Confidence(0) == finding.Shown && said != "barely shown by the spots" {
+		t.Errorf("barely shown: %q, the pond %q", said, pond)
 	}
 	var o record.Object
 	b.Finding(&o, i)

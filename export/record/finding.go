@@ -60,6 +60,25 @@ func (b *Book) SayMeasured(i int) string {
 	return strings.Join(parts, ", ")
 }
 
+// SayConfidence says how sure finding i is. The property has three values; a reader is told besides where the spots barely show a pond.
+func (b *Book) SayConfidence(i int) string {
+	f := &b.Study.Findings[i]
+	k, barely := b.barelyOf(f)
+	if !barely {
+		return f.Confidence.String()
+	}
+	return b.SayPondConfidence(k)
+}
+
+// SayPondConfidence says how sure listed pond i is.
+func (b *Book) SayPondConfidence(i int) string {
+	c := b.Study.Confidence(i)
+	if c == finding.Shown && b.Barely(i) {
+		return "barely " + c.String()
+	}
+	return c.String()
+}
+
 // barelyOf returns which listed pond a finding is about, where the spots barely show it.
 func (b *Book) barelyOf(f *finding.Finding) (k int, ok bool) {
 	k, ok = b.listedPonds()[f.Pond]

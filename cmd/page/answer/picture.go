@@ -119,7 +119,7 @@ func (a *Answer) studied(p *Picture) {
 		at := s.Ponds.Ponds[l.Pond].Pits[0]
 		pond := Pond{
 			ID: l.ID, At: place(orb.Point{s.Surface.Cut.X[at], s.Surface.Cut.Y[at]}), Depth: b.SayPondDepth(i), Area: b.SayPondArea(i),
-			Weight: b.SayPondWeight(i), Load: b.SayPondLoad(i), Where: b.AtVertex(int(at)), Sure: s.Confidence(i).String(),
+			Weight: b.SayPondWeight(i), Load: b.SayPondLoad(i), Where: b.AtVertex(int(at)), Sure: b.SayPondConfidence(i),
 		}
 		if f := b.PondFinding(i); f != nil {
 			pond.Held = b.Units.SayText(f.Why)
