@@ -18,6 +18,7 @@ import (
 	"runnel/export/correction"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
+	"runnel/export/ledger"
 	"runnel/export/model"
 	"runnel/export/paged"
 	"runnel/export/record"
@@ -47,7 +48,16 @@ func said(t *testing.T, b *record.Book) map[string]string {
 		t.Fatal(err)
 	}
 	add("set-out", sheet.WriteCSV)
-	add("campus", func(w io.Writer) error { return campus.Page(w, []campus.Row{campus.NewRow(b.Study, "a")}, b.Units) })
+	add("campus", func(w io.Writer) error {
+		book, err := ledger.Open(t.TempDir(), "", "")
+		if err != nil {
+			return err
+		}
+		defer book.Discard()
+		row := campus.NewRow(b.Study, "a")
+		_, err = campus.Write(book, w, func(take func(*campus.Row) error) error { return take(&row) }, campus.Options{UnitsOut: b.Units.String()})
+		return err
+	})
 	add("correct", func(w io.Writer) error {
 		return correction.WriteText(w, &correction.Proposal{Book: b, Result: &design.Result{Best: -1}, Chosen: -1})
 	})

@@ -1,10 +1,9 @@
 package importer
 
 import (
-	"bytes"
 	"errors"
-	"fmt"
 	"io"
+	"iter"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,132 +13,174 @@ import (
 	"runnel/importer/draft"
 )
 
-// Campus lists the roofs at paths without reading more than it must: in a folder, files that share a stem make one
-// roof, and so do files given by name; but a file with many outlines is read at once, and every
-// other file named beside it is shared out among its outlines. Roofs come in the order of their names, or
-// of their outlines in the file. The strings are warnings, whole sentences.
+// Roofs are the roofs at some paths. They are listed without being read, so that there may be any number of them.
+type Roofs struct {
+	Warnings []string // whole sentences
+	Known    int      // how many there are; -1 where that shows only as they come
+	Once     bool     // All can be walked once: the roofs come through a pipe
+
+	parts []part
+	share func() float64
+}
+
+// part is one source of roofs.
+type part interface {
+	jobs(yield func(Job) bool) bool // hands out its roofs in order; false where yield wants no more
+	count() int                     // -1 for not known
+}
+
+// Campus lists the roofs at paths: in a folder, files that share a stem make one roof, and so do files given by name;
+// each text of a sequence (RFC 8142, or GeoJSON a line), "-" being one that comes through stdin, is one; a file with
+// many outlines is read at once, and every other file named beside it is shared out among its outlines. Roofs come in
+// the order of their names, of the texts, or of the outlines in the file.
 //
-// A roof that cannot be used does not stop the others: its Job returns the refusal.
-func Campus(paths []string, o Options) ([]Job, []string, error) {
+// A roof that cannot be used does not stop the others: its Job returns the refusal. The error is a *roof.Refusal.
+func Campus(paths []string, o Options) (*Roofs, error) {
 	var problems roof.Refusal
-	var jobs []Job
-	var warnings []string
+	r := &Roofs{}
 	var files []string
 	for _, path := range paths {
+		if path == "-" {
+			r.parts = append(r.parts, &sequence{path: path, in: o.In, options: o})
+			r.Once = true
+			continue
+		}
 		info, err := os.Stat(path)
-		if errors.Is(err, os.ErrNotExist) {
+		switch {
+		case errors.Is(err, os.ErrNotExist):
 			refuse(&problems, path, "there is no such file or folder", "check the path")
-			continue
-		}
-		if err != nil || !info.IsDir() {
+		case err == nil && info.IsDir():
+			found, more := listFolder(path, &problems)
+			r.Warnings = append(r.Warnings, more...)
+			if err := r.add(found, o); err != nil {
+				return nil, err
+			}
+		case err == nil && isSequence(path, info):
+			r.parts = append(r.parts, &sequence{path: path, size: info.Size(), options: o})
+			r.Once = r.Once || !info.Mode().IsRegular()
+		default:
 			files = append(files, path)
-			continue
 		}
-		found, more := listFolder(path, &problems)
-		warnings = append(warnings, more...)
-		grouped, more, err := group(found, o)
-		if err != nil {
-			return nil, nil, err
-		}
-		jobs, warnings = append(jobs, grouped...), append(warnings, more...)
 	}
-	grouped, more, err := group(files, o)
-	if err != nil {
-		return nil, nil, err
+	if err := r.add(files, o); err != nil {
+		return nil, err
 	}
-	jobs, warnings = append(jobs, grouped...), append(warnings, more...)
-	if len(jobs) == 0 && len(problems.Problems) == 0 {
+	if len(r.parts) == 0 && len(problems.Problems) == 0 {
 		problems.Add(roof.Problem{Rule: "there is no roof to read", Mend: "name folders that hold survey files themselves, not in folders below, or name files of outlines and spots"})
 	}
-	if err := problems.Err(); err != nil {
-		return nil, nil, err
-	}
-	return jobs, warnings, nil
-}
-
-// listFolder returns the files of a folder that may belong to a roof, in the order of their names.
-func listFolder(path string, problems *roof.Refusal) (files, warnings []string) {
-	entries, err := os.ReadDir(path)
-	if err != nil {
-		refuse(problems, path, "the folder cannot be read: "+cause(err), "check its permissions")
-		return nil, nil
-	}
-	var left []string
-	for _, entry := range entries {
-		if !entry.IsDir() && isSurvey(filepath.Join(path, entry.Name())) {
-			files = append(files, filepath.Join(path, entry.Name()))
+	for _, p := range r.parts {
+		if n := p.count(); n < 0 || r.Known < 0 {
+			r.Known = -1
 		} else {
-			left = append(left, entry.Name())
+			r.Known += n
 		}
 	}
-	if len(left) > 0 {
-		warnings = append(warnings, fmt.Sprintf("%s: not read, because they are no survey files: %d (%s).", path, len(left), draft.Listing(left)))
-	}
-	return files, warnings
+	return r, problems.Err()
 }
 
-// isSurvey reports whether a file of a folder may belong to a roof, by its name; a file whose extension other things bear
-// too, such as .json, must look like a survey inside. Pipes and devices, which may never
-// end, belong to none.
-func isSurvey(path string) bool {
-	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return false
-	}
-	ext := strings.ToLower(filepath.Ext(path))
-	for _, f := range formats {
-		if slices.Contains(f.Extensions, ext) {
-			return true
-		}
-		if mark := f.Shared[ext]; mark != "" {
-			return begins(path, mark)
+// All hands out the roofs. Their order is the same each time.
+func (r *Roofs) All() iter.Seq[Job] {
+	return func(yield func(Job) bool) {
+		for _, p := range r.parts {
+			if !p.jobs(yield) {
+				return
+			}
 		}
 	}
-	return false
 }
 
-// begins reports whether the beginning of a file holds a mark.
-func begins(path, mark string) bool {
-	file, err := os.Open(path)
-	if err != nil {
-		return true // the roof's row says why it cannot be read
+// Share says how much of the input All has handed out, from 0 to 1; 0 where that is not known.
+func (r *Roofs) Share() float64 {
+	var read, all int64
+	for _, p := range r.parts {
+		s, ok := p.(*sequence)
+		if !ok || s.size == 0 {
+			return 0
+		}
+		read, all = read+s.read.Load(), all+s.size
 	}
-	defer func() { _ = file.Close() }()
-	head := make([]byte, chunk)
-	n, err := io.ReadFull(file, head)
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return true
-	}
-	return bytes.Contains(head[:n], []byte(mark))
+	return float64(read) / float64(max(1, all))
 }
 
-// group makes one job of files that share a stem, or shares the files out among the outlines of one of them.
-func group(files []string, o Options) ([]Job, []string, error) {
-	stems := []string{}
-	byStem := map[string][]string{}
-	for _, path := range files {
-		key := filepath.Join(filepath.Dir(path), stem(path))
-		if byStem[key] == nil {
-			stems = append(stems, key)
+// add adds the roofs of files: one for each stem, or one for each outline of a file that holds many.
+func (r *Roofs) add(files []string, o Options) error {
+	if len(files) == 0 {
+		return nil
+	}
+	if !holdsMany(files) {
+		r.parts = append(r.parts, newStems(files, o))
+		return nil
+	}
+	jobs, warnings, err := newSite(files, o)
+	r.Warnings = append(r.Warnings, warnings...)
+	r.parts = append(r.parts, outlined(jobs))
+	return err
+}
+
+// outlined are the roofs of one file with many outlines.
+type outlined []Job
+
+func (l outlined) count() int { return len(l) }
+
+func (l outlined) jobs(yield func(Job) bool) bool {
+	for i := range l {
+		if !yield(l[i]) {
+			return false
 		}
-		byStem[key] = append(byStem[key], path)
 	}
-	if holdsMany(files) {
-		return newSite(files, o)
+	return true
+}
+
+// stems are roofs whose files share a stem.
+type stems struct {
+	files   []string // those of one roof beside each other
+	roofs   int
+	options Options
+}
+
+// newStems groups files.
+func newStems(files []string, o Options) *stems {
+	slices.SortFunc(files, func(a, b string) int {
+		if c := strings.Compare(rootOf(a), rootOf(b)); c != 0 {
+			return c
+		}
+		return strings.Compare(a, b)
+	})
+	s := &stems{files: files, options: o}
+	for i := range files {
+		if i == 0 || rootOf(files[i]) != rootOf(files[i-1]) {
+			s.roofs++
+		}
 	}
-	var jobs []Job
-	for _, key := range stems {
-		paths := byStem[key]
+	return s
+}
+
+// rootOf is the path of a file without its extension.
+func rootOf(path string) string { return filepath.Join(filepath.Dir(path), stem(path)) }
+
+func (s *stems) count() int { return s.roofs }
+
+func (s *stems) jobs(yield func(Job) bool) bool {
+	for i := 0; i < len(s.files); {
+		k := i + 1
+		for k < len(s.files) && rootOf(s.files[k]) == rootOf(s.files[i]) {
+			k++
+		}
+		paths := slices.Clone(s.files[i:k])
 		slices.SortStableFunc(paths, func(a, b string) int { return outlineFirst(a) - outlineFirst(b) })
-		jobs = append(jobs, Job{Name: draft.Clean(filepath.Base(key)), Files: paths, Read: func() (*roof.Roof, error) {
+		if !yield(Job{Name: draft.Clean(filepath.Base(rootOf(paths[0]))), Files: paths, Mark: markOf(paths), Read: func() (*roof.Roof, error) {
 			var problems roof.Refusal
-			r := read(paths, o, &problems)
+			r := read(paths, s.options, &problems)
 			if err := problems.Err(); err != nil {
 				return nil, err
 			}
 			return r, nil
-		}})
+		}}) {
+			return false
+		}
+		i = k
 	}
-	return jobs, nil, nil
+	return true
 }
 
 // outlineFirst orders files that hold the outline as a rule before others.
@@ -160,6 +201,9 @@ func holdsMany(files []string) bool {
 		return false
 	}
 	for _, path := range files {
+		if !detect(path, nil).Outlines && !startsAsJSON(path) {
+			continue
+		}
 		data, format, rule, _ := load(path)
 		if rule != "" || !format.Outlines {
 			continue
@@ -170,4 +214,19 @@ func holdsMany(files []string) bool {
 		}
 	}
 	return false
+}
+
+// startsAsJSON reports whether the beginning of a file, whatever its name, is that of a format that holds outlines.
+func startsAsJSON(path string) bool {
+	file, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer func() { _ = file.Close() }()
+	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
+		return false
+	}
+	head := make([]byte, 512)
+	n, _ := io.ReadFull(file, head)
+	return detect(path, head[:n]).Outlines
 }

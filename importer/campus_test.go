@@ -1,9 +1,11 @@
 package importer_test
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -19,6 +21,15 @@ func names(jobs []importer.Job) string {
 		list[i] = j.Name
 	}
 	return strings.Join(list, ", ")
+}
+
+// listed returns the roofs at paths.
+func listed(paths []string, o importer.Options) (jobs []importer.Job, warnings []string, err error) {
+	roofs, err := importer.Campus(paths, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	return slices.Collect(roofs.All()), roofs.Warnings, nil
 }
 
 // readAll reads every job at once, as a campus is.
@@ -39,7 +50,7 @@ func TestFilesOfAFolderThatShareAStemAreOneRoof(t *testing.T) {
 	if err := os.Mkdir(filepath.Join(dir, "inner"), 0o700); err != nil {
 		t.Fatal(err)
 	}
-	jobs, warnings, err := importer.Campus([]string{dir}, importer.Options{})
+	jobs, warnings, err := listed([]string{dir}, importer.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +91,7 @@ func TestOneFileOfOutlinesSharesOutThePoints(t *testing.T) {
 		feature(`"role":"outlet","type":"drain","label":"nowhere"`, "Point", `[900,900]`))
 	points := "point,x,y,z\n1,5,5,100\n2,30,30,100\n3,50,5,100\n4,70,30,100\n5,205,205,100\n6,40,20,100\n7,300,300,100\n8,-0.05,20,100\n9,60,41,100\n"
 	paths := write(t, "site.geojson", file, "site.csv", points)
-	jobs, warnings, err := importer.Campus(paths, importer.Options{Drop: []string{"2"}})
+	jobs, warnings, err := listed(paths, importer.Options{Drop: []string{"2"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +143,7 @@ func TestPolygonsWithoutARoleAreTheOutlinesOfACampus(t *testing.T) {
 		return feature(``, "Polygon", fmt.Sprintf("[[[%g,0],[%g,0],[%g,40],[%g,0]]]", x, x+40, x+40, x))
 	}
 	paths := write(t, "site.geojson", collection(`"frame":"local"`, polygon(0), polygon(100)), "site.csv", "x,y,z\n30,5,100\n130,5,101\n")
-	jobs, _, err := importer.Campus([]string{filepath.Dir(paths[0])}, importer.Options{Units: map[string]quantity.Unit{"": quantity.Feet}})
+	jobs, _, err := listed([]string{filepath.Dir(paths[0])}, importer.Options{Units: map[string]quantity.Unit{"": quantity.Feet}})
 	if err != nil || names(jobs) != "roof 1, roof 2" {
 		t.Fatalf("%s, %v", names(jobs), err)
 	}
@@ -153,7 +164,7 @@ func TestACampusThatIsNoneIsRefused(t *testing.T) {
 		{write(t, "site.geojson", site, "site.csv", rows), "nothing states the unit"},
 	}
 	for _, tt := range tests {
-		if _, _, err := importer.Campus(tt.paths, importer.Options{}); err == nil || !strings.Contains(err.Error(), tt.says) {
+		if _, _, err := listed(tt.paths, importer.Options{}); err == nil || !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%v: %v, want %q", tt.paths, err, tt.says)
 		}
 	}
@@ -167,8 +178,97 @@ func TestDevicesInAFolderAreNotRead(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	jobs, warnings, err := importer.Campus([]string{dir}, importer.Options{})
+	jobs, warnings, err := listed([]string{dir}, importer.Options{})
 	if err != nil || len(jobs) != 1 || len(warnings) != 1 || !strings.Contains(warnings[0], "3 (depot.csv, other.json, pipe.csv)") {
 		t.Errorf("%d jobs, warnings %q, %v", len(jobs), warnings, err)
 	}
+}
+
+// Links that lead out of the folder are not followed, and said; those within it are.
+func TestLinksOutOfAFolder(t *testing.T) {
+	local := collection(`"units":"ft","frame":"local"`, outline)
+	dir := filepath.Dir(write(t, "hall.geojson", local, "hall.csv", rows)[0])
+	outside := write(t, "secret.geojson", local)[0]
+	if err := os.Mkdir(filepath.Join(dir, "in"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	for name, to := range map[string]string{
+		"depot.geojson": outside, "up.geojson": filepath.Join("..", filepath.Base(filepath.Dir(outside)), "secret.geojson"),
+		"twin.geojson": "hall.geojson", "twin.csv": "hall.csv", "lost.geojson": "nowhere.geojson",
+	} {
+		if err := os.Symlink(to, filepath.Join(dir, name)); err != nil {
+			t.Skip(err)
+		}
+	}
+	jobs, warnings, err := listed([]string{dir}, importer.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := names(jobs); got != "hall, twin" {
+		t.Errorf("jobs %s", got)
+	}
+	if said := strings.Join(warnings, "\n"); !strings.Contains(said, "links that lead out of the folder: 3 (depot.geojson, lost.geojson, up.geojson)") {
+		t.Errorf("warnings %s", said)
+	}
+}
+
+// A sequence is cut into its texts as RFC 8142 has it, or at the ends of lines; each is a roof of its own.
+func TestSequence(t *testing.T) {
+	spots := func(z float64) string {
+		return feature(`"role":"spot"`, "Point", fmt.Sprintf("[1,1,%g]", z)) + "," + feature(`"role":"spot"`, "Point", "[30,5,3]") + "," + feature(`"role":"spot"`, "Point", "[5,30,3]")
+	}
+	text := func(name string, z float64) string {
+		return collection(`"units":"ft","frame":"local"`, square(name, 0, 0), spots(z))
+	}
+	a, b := text("A", 1), text("", 2)
+	for what, in := range map[string]string{
+		"lines":         a + "\n" + b + "\n",
+		"no end":        a + "\r\n\n" + b,
+		"records":       "\x1e" + a + "\n\x1e" + strings.ReplaceAll(b, ",", ",\n") + "\n",
+		"empty records": "\x1e\n\x1e" + a + "\x1e\x1e" + b,
+		"blanks":        " \n\n" + a + "\n \n" + b + "\n\n",
+	} {
+		roofs, err := importer.Campus([]string{"-"}, importer.Options{In: strings.NewReader(in)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if jobs := slices.Collect(roofs.All()); names(jobs) != "A, stdin 2" {
+			t.Errorf("%s: %s", what, names(jobs))
+		} else if read, errs := readAll(jobs); errs[0] != nil || errs[1] != nil || len(read[1].Spots) != 3 || read[1].Spots[0].Z == read[0].Spots[0].Z {
+			t.Errorf("%s: %v", what, errs)
+		}
+	}
+	path := write(t, "roofs.ndjson", a+"\n{\"type\"\n"+b+"\n")[0]
+	jobs, _, err := listed([]string{path}, importer.Options{})
+	if err != nil || names(jobs) != "A, roofs 2, roofs 3" {
+		t.Fatalf("%s %v", names(jobs), err)
+	}
+	_, errs := readAll(jobs)
+	if errs[0] != nil || errs[2] != nil || errs[1] == nil || !strings.Contains(errs[1].Error(), path+" text 2") {
+		t.Errorf("%v", errs)
+	}
+	again, _, _ := listed([]string{path}, importer.Options{})
+	for i := range jobs {
+		if jobs[i].Mark != again[i].Mark || i > 0 && jobs[i].Mark == jobs[0].Mark {
+			t.Errorf("text %d: the mark does not tell it", i+1)
+		}
+	}
+}
+
+// However a sequence is cut, every byte but separators, ends of lines and blanks between texts comes out, in order.
+func FuzzSequence(f *testing.F) {
+	f.Add([]byte("{}\n{}"))
+	f.Add([]byte("\x1e{\n}\n\x1e[]"))
+	f.Add([]byte("\x1e\x1e\n\n"))
+	f.Fuzz(func(t *testing.T, in []byte) {
+		roofs, err := importer.Campus([]string{"-"}, importer.Options{In: bytes.NewReader(in)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for job := range roofs.All() {
+			if r, err := job.Read(); err == nil && r == nil {
+				t.Error("neither a roof nor a reason")
+			}
+		}
+	})
 }

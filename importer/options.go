@@ -1,6 +1,8 @@
 package importer
 
 import (
+	"io"
+
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 )
@@ -16,6 +18,7 @@ type Options struct {
 	KeepZero bool                       // use elevations of exactly zero among others that are not
 	Drop     []string                   // ids of spots to leave out
 	Keep     []string                   // ids of spots that are meant, however odd they look
+	In       io.Reader                  // what the path "-" of a campus stands for; nil for nothing
 
 	Files map[string][]byte // contents of the files, by path; nil: files are on the disk
 }
@@ -26,4 +29,5 @@ type Job struct {
 	Read func() (*roof.Roof, error) // reads it; safe to call from any goroutine
 
 	Files []string // paths of the files that Read reads
+	Mark  uint64   // another one when what Read reads has changed, as far as names, sizes and times of change tell
 }

@@ -61,12 +61,13 @@ func newSite(files []string, o Options) ([]Job, []string, error) {
 		s.shareOut(source)
 	}
 	jobs := make([]Job, 0, len(s.outlines)+len(bad))
+	mark := markOf(files)
 	for i, outline := range s.outlines {
 		name := outline.Name
 		if name == "" {
 			name = fmt.Sprintf("roof %d", i+1)
 		}
-		jobs = append(jobs, Job{Name: name, Files: files, Read: func() (*roof.Roof, error) { return s.read(i, name) }})
+		jobs = append(jobs, Job{Name: name, Files: files, Mark: mark, Read: func() (*roof.Roof, error) { return s.read(i, name) }})
 	}
 	return append(jobs, bad...), append(warnings, s.warnings()...), nil
 }

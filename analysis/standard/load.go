@@ -42,3 +42,10 @@ const (
 	LoadBand       = float64(quantity.Inch)
 	LoadBandMetric = 25 * float64(quantity.Millimetre)
 )
+
+// RoofLiveLoad is the live load that an ordinary flat roof is designed for at least [Pa]: what a load of water is compared with where
+// nothing is known of the roof that carries it.
+const RoofLiveLoad = 20 * quantity.PoundPerSquareFoot
+
+// RoofLiveLoadSource is where it stands.
+var RoofLiveLoadSource = Source{"ASCE 7-16, table 4.3-1: ordinary flat roofs, 20 psf (0.96 kN/m2)", false}

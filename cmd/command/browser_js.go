@@ -1,10 +1,11 @@
 package command
 
 import (
+	"iter"
+
 	"github.com/spf13/cobra"
 
 	"runnel/export/record"
-	"runnel/export/staged"
 )
 
 // In a browser the program is run by a page, which shows the results itself and keeps none.
@@ -12,8 +13,11 @@ import (
 // unwaited is nothing where there are no pipes.
 const unwaited = 0
 
+// newCampus stands for what needs a disk.
+func newCampus(Streams) *cobra.Command { return &cobra.Command{Use: "campus", Hidden: true} }
+
 func views(Streams) []*cobra.Command { return nil }
 
-func (*Streams) remember(*staged.Set, string, record.Run) {}
+func (*Streams) remember(iter.Seq2[string, string], string, record.Run) {}
 
 func (*Streams) sweepOnInterrupt() {}

@@ -1,17 +1,26 @@
+//go:build !js
+
 package command
 
 import (
+	"encoding/json"
+	"errors"
 	"fmt"
+	"hash/fnv"
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
-	"runnel/analysis/study"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/campus"
+	"runnel/export/ledger"
 	"runnel/export/record"
 	"runnel/export/staged"
 	"runnel/importer"
@@ -23,152 +32,248 @@ type campusRun struct {
 	input   option.Input
 	output  outputFlags
 	workers int
-	call    record.Run
-	dropped named
-	kept    named
+	timeout time.Duration
+	rank    string
+	shard   string
+	reports bool
+
+	order campus.Rank
+	part  part
+	call  record.Run
 }
 
 func newCampus(s Streams) *cobra.Command {
-	k := &campusRun{Streams: s, output: outputFlags{kinds: export.CampusKinds()}, dropped: named{flag: "drop"}, kept: named{flag: "keep"}}
+	k := &campusRun{Streams: s, output: outputFlags{kinds: export.CampusKinds(), rows: true}}
 	c := &cobra.Command{
 		Use:   "campus PATH... -o FOLDER",
 		Short: "Check many roofs and put the worst first",
-		Long: `campus checks every roof of a folder (files that share a stem make one roof), or of one
-GeoJSON with many outlines and the point files beside it. Each roof stands on its own: one
-that cannot be checked is a row with its reason, and the exit code is then 4. FOLDER gets each
-roof's files, and campus.html, campus.csv and campus.geojson with the headline numbers of all.
+		Long: `campus checks every roof of a folder (files that share a stem make one roof), of one GeoJSON
+with many outlines and the point files beside it, or of a sequence of GeoJSON texts (a file, or -
+for stdin). Each roof stands on its own: one that cannot be checked is a row with its reason, and
+the exit code is then 4. FOLDER gets each roof's files, and campus.html, campus.xlsx, campus.csv,
+campus.ndjson, campus.geojson and campus.gpkg with the headline numbers of all. A run that was
+stopped goes on when it is called again.
 
-` + campus.Rule,
+` + campus.Fold(campus.Rank(nil).Say()),
 		Example: `  runnel campus surveys -o out
-  runnel campus outlines.geojson spots.csv --units ft --frame local -o out --workers 4`,
+  runnel campus outlines.geojson spots.csv --units ft --frame local -o out
+  zcat roofs.ndjson.gz | runnel campus - -o out --write none
+  runnel campus surveys -o out --shard 1/8        # on each of eight machines, then:
+  runnel campus merge out`,
 		Args: arguments(0, "give a folder, or the files of a campus"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	registerInput(c, &k.input)
 	k.output.register(c)
-	c.Flags().IntVar(&k.workers, "workers", runtime.NumCPU(), "`NUMBER` of roofs at a time")
+	flags := c.Flags()
+	flags.Lookup("write").Usage += "; none for no files of single roofs"
+	flags.IntVar(&k.workers, "workers", runtime.NumCPU(), "`NUMBER` of roofs at a time")
+	flags.DurationVar(&k.timeout, "roof-timeout", 10*time.Minute, "`TIME` after which a roof is given up, such as 30s")
+	flags.BoolVar(&k.reports, "reports", false, "write each roof's report too, and link it")
+	flags.StringVar(&k.rank, "rank", "", "what puts a roof first, `NAMES` of "+campus.RankNames())
+	flags.StringVar(&k.shard, "shard", "", "check only part `I/N` of the roofs, such as 3/8; merge puts the parts together")
+	c.AddCommand(newCampusMerge(s), newCampusCompare(s))
 	return c
 }
 
 func (k *campusRun) run(paths []string) error {
-	options, steps, err := k.parse()
+	steps, read, err := k.parse()
 	if err != nil {
 		return err
 	}
-	jobs, warnings, err := importer.Campus(paths, options)
+	read.In = k.input0()
+	roofs, err := importer.Campus(paths, read)
 	if err != nil {
 		return err
 	}
 	k.call = k.output.run(paths)
-	stems := k.stems(jobs)
-	read := k.reads(jobs)
-	if err := k.free(stems, read); err != nil {
-		return err
+	for _, w := range roofs.Warnings {
+		note(k.Err, "warning: "+w)
 	}
-	set, err := staged.Begin(k.output.target(read))
+	book, err := k.open(roofs)
 	if err != nil {
 		return err
 	}
-	defer set.Discard()
-	steps.Context = k.Context
-	rows := k.checkAll(jobs, stems, steps, set)
-	if k.ended() {
-		return k.Context.Err()
+	defer book.Close()
+	if err := k.checkAll(roofs, steps, book); err != nil {
+		return k.stopped(book, err)
 	}
-	files, err := k.write(rows, set)
+	total, err := k.finish(book)
 	if err != nil {
-		return err
+		return k.stopped(book, err)
 	}
-	for _, w := range warnings {
+	for _, w := range missed(&k.input, total) {
 		note(k.Err, "warning: "+w)
 	}
-	for _, w := range append(k.dropped.missed(k.input.Drop, rows), k.kept.missed(k.input.Keep, rows)...) {
-		note(k.Err, "warning: "+w)
-	}
-	for _, f := range files {
-		note(k.Err, "wrote "+f)
-	}
-	return k.verdict(rows)
+	return k.output.verdict(total)
 }
 
-func (k *campusRun) parse() (importer.Options, study.Options, error) {
-	if k.output.dir == "" {
-		return importer.Options{}, study.Options{}, usage("campus needs a folder to write into: -o FOLDER")
+// input0 is what "-" stands for.
+func (k *campusRun) input0() *os.File {
+	if k.Process {
+		return os.Stdin
 	}
-	if k.workers < 1 {
-		return importer.Options{}, study.Options{}, usage("--workers %d: give 1 or more", k.workers)
-	}
-	return parse(&k.input, &k.output)
+	return nil
 }
 
-// stems returns what the files of each roof begin with, no two the same and none "campus".
-func (k *campusRun) stems(jobs []importer.Job) []string {
-	names := []string{"campus"}
-	for i := range jobs {
-		names = append(names, export.StemOf(jobs[i].Name))
+// open begins the record of the run, or goes on with that of an earlier one. It refuses where a file stands in the way.
+func (k *campusRun) open(roofs *importer.Roofs) (*ledger.Ledger, error) {
+	for _, text := range staged.Settle(k.output.dir) {
+		note(k.Err, "warning: "+text)
 	}
-	return export.Number(names)[1:]
-}
-
-// reads returns the files that the jobs read.
-func (k *campusRun) reads(jobs []importer.Job) []string {
-	var all []string
-	for i := range jobs {
-		all = append(all, jobs[i].Files...)
+	taken, err := ledger.Left(k.output.dir)
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
+		return nil, fmt.Errorf("write into %s: %w", k.output.dir, err)
 	}
-	slices.Sort(all)
-	return slices.Compact(all)
+	book, err := ledger.Open(k.output.dir, k.part.folder(), k.signature())
+	if err != nil {
+		return nil, err
+	}
+	if book.Note != "" {
+		note(k.Err, "warning: "+book.Note)
+	}
+	if book.Before > 0 {
+		note(k.Err, fmt.Sprintf("An earlier run had done %d roofs; this one goes on from there.", book.Before))
+	}
+	if taken && !book.Moving && !roofs.Once {
+		if err := k.free(roofs); err != nil {
+			return nil, k.stopped(book, err)
+		}
+	}
+	return book, nil
 }
 
 // free refuses to begin where a file stands in the way.
-func (k *campusRun) free(stems, read []string) error {
-	names := campus.Names()
-	for _, stem := range stems {
+func (k *campusRun) free(roofs *importer.Roofs) error {
+	names := k.part.names()
+	var read []string
+	given, number := numberer{}, 0
+	for job := range roofs.All() {
+		number++
+		stem := given.stem(job.Name)
+		if !k.part.has(number) {
+			continue
+		}
 		names = append(names, export.Names(stem, k.output.kinds, k.output.split)...)
-	}
-	return k.output.free(k.Err, read, names)
-}
-
-// write adds the files of the campus itself, prints the table, and puts the files of all roofs in their places. It
-// returns the paths of the files of the campus.
-func (k *campusRun) write(rows []campus.Row, set *staged.Set) ([]string, error) {
-	units := unitsOf(k.us(rows))
-	if err := set.Add(campus.Outputs(rows, units, slices.Contains(k.output.kinds, export.Report))); err != nil {
-		return nil, err
-	}
-	if err := campus.Page(k.Out, rows, units); err != nil {
-		return nil, fmt.Errorf("write the page: %w", err)
-	}
-	k.remember(set, k.output.dir, k.call)
-	files, err := set.Commit()
-	return slices.DeleteFunc(files, func(path string) bool { return !slices.Contains(campus.Names(), filepath.Base(path)) }), err
-}
-
-// us reports whether the table is in feet and inches: as --units-out says, else when any roof's input is.
-func (k *campusRun) us(rows []campus.Row) bool {
-	if k.input.UnitsOut != "" {
-		return k.input.UnitsOut == "us"
-	}
-	for i := range rows {
-		if rows[i].Imperial {
-			return true
+		if n := len(read); n == 0 || len(job.Files) > 0 && job.Files[0] != read[n-1] {
+			read = append(read, job.Files...)
 		}
 	}
-	return false
+	return staged.Free(k.output.target(read), names)
+}
+
+// signature is what a run must be called with to go on with another one.
+func (k *campusRun) signature() string {
+	side := fnv.New64a()
+	k.output.command.Flags().VisitAll(func(f *pflag.Flag) {
+		if f.Changed && isPath(f) {
+			for _, value := range valuesOf(f) {
+				data, _ := os.ReadFile(value)
+				_, _ = side.Write(data)
+			}
+		}
+	})
+	text, _ := json.Marshal([]string{version(), string(k.call.Object().Append(nil)), k.timeout.String(), k.shard, fmt.Sprintf("%016x", side.Sum64())})
+	return string(text)
+}
+
+// stopped ends a run that is not done: what it has done stays for the next one, and where that is nothing, nothing stays.
+func (k *campusRun) stopped(book *ledger.Ledger, err error) error {
+	done := book.Roofs()
+	if done == 0 {
+		book.Discard()
+		return err
+	}
+	book.Close()
+	if exitCode(err) != exitUsage {
+		note(k.Err, fmt.Sprintf("%d roofs are done; the same call goes on from there.", done))
+	}
+	return err
+}
+
+func (k *campusRun) parse() (steps studyOptions, read importer.Options, err error) {
+	switch {
+	case k.output.dir == "":
+		return steps, read, usage("campus needs a folder to write into: -o FOLDER")
+	case k.workers < 1:
+		return steps, read, usage("--workers %d: give 1 or more", k.workers)
+	case k.timeout <= 0:
+		return steps, read, usage("--roof-timeout %v: give a time above 0", k.timeout)
+	}
+	if k.order, err = campus.ParseRank(k.rank); err != nil {
+		return steps, read, usage("--rank: %v", err)
+	}
+	if k.part, err = parsePart(k.shard); err != nil {
+		return steps, read, err
+	}
+	if read, steps, err = parse(&k.input, &k.output); err != nil {
+		return steps, read, err
+	}
+	if k.reports && !slices.Contains(k.output.kinds, export.Report) {
+		k.output.kinds = append(k.output.kinds, export.Report)
+	}
+	steps.Context = k.Context
+	return steps, read, nil
+}
+
+// finish writes the files of the campus and puts all files in their places.
+func (k *campusRun) finish(book *ledger.Ledger) (*campus.Total, error) {
+	rows := func(take func(*campus.Row) error) error {
+		return book.Rows(func(text []byte) error {
+			r, err := campus.ParseRow(text)
+			if err != nil {
+				return err
+			}
+			return take(&r)
+		})
+	}
+	o := campus.Options{Rank: k.order, UnitsOut: k.input.UnitsOut, Reports: slices.Contains(k.output.kinds, export.Report)}
+	var total *campus.Total
+	var err error
+	if k.part.of > 0 {
+		total, err = campus.WritePart(book, rows, k.part.head(k, o))
+	} else {
+		total, err = campus.Write(book, k.Out, rows, o)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if k.part.of > 0 {
+		if _, err := fmt.Fprintf(k.Out, "Part %d of %d: roofs checked: %d. Could not be checked: %d.\nWhen all parts are there: runnel campus merge %s\n",
+			k.part.number, k.part.of, total.Roofs-total.Failed, total.Failed, k.output.dir); err != nil {
+			return nil, fmt.Errorf("write the page: %w", err)
+		}
+	}
+	return total, k.output.place(&k.Streams, book, k.call)
+}
+
+// place puts all files in their places and names those of the campus.
+func (f *outputFlags) place(s *Streams, book *ledger.Ledger, call record.Run) error {
+	var wrote []string
+	for name := range book.Paths() {
+		if strings.HasPrefix(name, "campus.") {
+			wrote = append(wrote, name)
+		}
+	}
+	s.remember(book.Paths(), f.dir, call)
+	if err := book.Place(); err != nil {
+		return err
+	}
+	for _, name := range campus.InOrder(wrote) {
+		note(s.Err, "wrote "+filepath.Join(f.dir, name))
+	}
+	return nil
 }
 
 // verdict returns the error that sets the exit code.
-func (k *campusRun) verdict(rows []campus.Row) error {
-	var err error
-	for i := range rows {
-		switch {
-		case rows[i].Reason != "":
-			return errPartial
-		case rows[i].Counts[2] > 0 && k.output.level <= 2,
-			rows[i].Counts[1] > 0 && k.output.level <= 1,
-			rows[i].Counts[0] > 0 && k.output.level <= 0:
-			err = errFindings
+func (f *outputFlags) verdict(total *campus.Total) error {
+	if total.Failed > 0 {
+		return errPartial
+	}
+	for level, found := range total.Findings {
+		if found && level >= f.level {
+			return errFindings
 		}
 	}
-	return err
+	return nil
 }

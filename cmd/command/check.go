@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -180,7 +181,7 @@ func (k *check) write(m *model.Model, paths []string) error {
 	if err := page(k.Out, m); err != nil {
 		return fmt.Errorf("write the page: %w", err)
 	}
-	k.remember(set, k.output.dir, m.Book.Run)
+	k.remember(maps.All(set.Paths()), k.output.dir, m.Book.Run)
 	files, err := set.Commit()
 	if err != nil {
 		return err

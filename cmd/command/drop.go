@@ -1,41 +1,29 @@
+//go:build !js
+
 package command
 
 import (
 	"fmt"
-	"slices"
-	"sync"
 
+	"runnel/cmd/option"
 	"runnel/export/campus"
 )
 
-// named collects the ids of spots of any roof that a flag names: --drop those that are left out, --keep those that are meant. It may be
-// used by several goroutines.
-type named struct {
-	flag  string
-	mutex sync.Mutex
-	ids   []string
-}
-
-func (d *named) add(ids []string) {
-	d.mutex.Lock()
-	defer d.mutex.Unlock()
-	d.ids = append(d.ids, ids...)
-}
-
-// missed returns a warning for each id that no roof had.
-func (d *named) missed(asked []string, rows []campus.Row) (warnings []string) {
-	d.mutex.Lock()
-	defer d.mutex.Unlock()
-	unread := slices.ContainsFunc(rows, func(r campus.Row) bool { return r.Reason != "" })
-	for _, id := range asked {
-		if slices.Contains(d.ids, id) {
-			continue
+// missed returns a warning for each id that --drop or --keep names and that no roof had.
+func missed(f *option.Input, total *campus.Total) (warnings []string) {
+	for _, flag := range []struct {
+		name  string
+		asked []string
+	}{{"drop", f.Drop}, {"keep", f.Keep}} {
+		for _, id := range flag.asked {
+			switch {
+			case total.Had(id, flag.name == "drop"):
+			case total.Failed > 0:
+				warnings = append(warnings, fmt.Sprintf("--%s %s: no roof that could be read has a spot with this id.", flag.name, id))
+			default:
+				warnings = append(warnings, fmt.Sprintf("--%s %s: no roof has a spot with this id; take the id from the message or the file.", flag.name, id))
+			}
 		}
-		text := fmt.Sprintf("--%s %s: no roof has a spot with this id; take the id from the message or the file.", d.flag, id)
-		if unread {
-			text = fmt.Sprintf("--%s %s: no roof that could be read has a spot with this id.", d.flag, id)
-		}
-		warnings = append(warnings, text)
 	}
 	return warnings
 }

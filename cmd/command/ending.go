@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"sync/atomic"
 	"syscall"
 
 	"runnel/export/staged"
@@ -22,6 +23,9 @@ func endings() []os.Signal {
 	return all
 }
 
+// atEnd says what a run that goes on another time has done so far; nil where there is none.
+var atEnd atomic.Pointer[func() string]
+
 // sweepOnInterrupt ends the process when it is ended from outside, after removing its unfinished files, and has a write
 // to a reader that has gone fail as any other does.
 func (s *Streams) sweepOnInterrupt() {
@@ -37,6 +41,8 @@ func (s *Streams) sweepOnInterrupt() {
 		text := "runnel: ended from outside; nothing was written."
 		if n := staged.Sweep(); n > 0 {
 			text = fmt.Sprintf("runnel: ended from outside, after %d files were written; these are whole.", n)
+		} else if say := atEnd.Load(); say != nil {
+			text = "runnel: ended from outside; " + (*say)()
 		}
 		note(s.Err, text)
 		os.Exit(exitInterrupted)

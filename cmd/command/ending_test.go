@@ -69,7 +69,6 @@ func TestReaderHasGone(t *testing.T) {
 		"check":   {"check", slabFile},
 		"storm":   {"storm", slabFile, "--depth", "1in", "--duration", "1h"},
 		"correct": {"correct", slabFile},
-		"campus":  {"campus", in},
 	} {
 		for what, open := range map[string]func(t *testing.T) *os.File{"closed": goneReader, "full": fullDevice} {
 			out := filepath.Join(dir, name)

@@ -1,18 +1,14 @@
 package command
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
-	"strings"
 	"testing"
 
 	"runnel/analysis/fault"
 	"runnel/analysis/roof"
-	"runnel/analysis/study"
 	"runnel/export/staged"
-	"runnel/importer"
 )
 
 // Exit codes as the README states them.
@@ -41,18 +37,5 @@ func TestExitCodeOfEveryError(t *testing.T) {
 		if (explain(c.err) == "") != quiet {
 			t.Errorf("%v: says %q", c.err, explain(c.err))
 		}
-	}
-}
-
-// A panic in one roof is a row with its reason; the others go on.
-func TestAPanicIsARow(t *testing.T) {
-	k := &campusRun{Streams: Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}, workers: 2}
-	jobs := []importer.Job{
-		{Name: "one", Read: func() (*roof.Roof, error) { panic("index out of range") }},
-		{Name: "two", Read: func() (*roof.Roof, error) { return nil, errors.New("no outline") }},
-	}
-	rows := k.checkAll(jobs, []string{"one", "two"}, study.Options{}, &staged.Set{})
-	if len(rows) != 2 || !strings.Contains(rows[0].Reason, "index out of range") || rows[1].Reason != "no outline" {
-		t.Errorf("rows %+v", rows)
 	}
 }

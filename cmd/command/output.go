@@ -38,6 +38,7 @@ type outputFlags struct {
 	split, facets bool
 	command       *cobra.Command
 	sheet, scale  string
+	rows          bool // --write none is possible: the run has rows beside the files of each roof
 
 	kinds []export.Kind // to write; before parse: unless --write names others
 	plan  drawing.Options
@@ -57,6 +58,9 @@ func (f *outputFlags) register(c *cobra.Command) {
 	flags.StringVar(&f.failOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
 }
 
+// noFiles stands for no files of single roofs.
+const noFiles = "none"
+
 func kindNames(kinds []export.Kind) string {
 	names := make([]string, 0, len(kinds))
 	for _, k := range kinds {
@@ -67,7 +71,9 @@ func kindNames(kinds []export.Kind) string {
 
 // parse reads the flags' texts.
 func (f *outputFlags) parse() error {
-	if f.write != "" {
+	if f.rows && f.write == noFiles {
+		f.kinds = nil
+	} else if f.write != "" {
 		if f.dir == "" {
 			return usage("--write needs a folder: -o FOLDER")
 		}

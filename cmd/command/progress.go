@@ -6,25 +6,83 @@ import (
 	"strings"
 )
 
-// progress counts roofs on one line of a terminal; elsewhere it prints nothing.
+// progress counts roofs: on one line of a terminal, elsewhere on a line each ten seconds.
 type progress struct {
-	out         io.Writer
-	total, done int
-	shown       bool
+	out    io.Writer
+	known  int            // roofs in all, -1 where that is not known
+	share  func() float64 // of the input that was handed out, where the number of roofs is not known
+	shown  bool           // on a terminal
+	clock  func() float64 // seconds since the run began
+	before int            // roofs that an earlier run had done
+
+	done int
+	said float64 // when something was printed
+	wide int     // characters on the line of the terminal
 }
 
-// step says that one more roof is done.
+// How often progress is told [s].
+const (
+	onTerminal = 0.1
+	elsewhere  = 10
+)
+
+// step says that one more roof is done, tick that time has passed.
 func (p *progress) step() {
 	p.done++
+	p.tick()
+}
+
+func (p *progress) tick() {
+	now := p.clock()
 	if p.shown {
-		_, _ = fmt.Fprintf(p.out, "\r%d of %d roofs", p.done, p.total)
+		if now-p.said >= onTerminal || p.said == 0 || p.before+p.done == p.known {
+			text := p.text(now)
+			_, _ = fmt.Fprintf(p.out, "\r%-*s", p.wide, text)
+			p.said, p.wide = now, max(p.wide, len(text))
+		}
+		return
 	}
+	if now-p.said >= elsewhere {
+		_, _ = fmt.Fprintln(p.out, p.text(now))
+		p.said = now
+	}
+}
+
+// text says how far the run is, how fast it goes, and how long the rest takes.
+func (p *progress) text(now float64) string {
+	text := fmt.Sprintf("%d roofs", p.before+p.done)
+	left := 0.0 // of the work, as a multiple of what is done
+	if p.known >= 0 {
+		text = fmt.Sprintf("%d of %d roofs", p.before+p.done, p.known)
+		left = float64(p.known-p.before-p.done) / float64(max(1, p.done))
+	} else if share := p.share(); share > 0 {
+		left = 1/share - 1
+	}
+	if now < 1 || p.done == 0 {
+		return text
+	}
+	text += fmt.Sprintf(", %.3g a second", float64(p.done)/now)
+	if left > 0 {
+		text += ", about " + sayTime(now*left) + " left"
+	}
+	return text
+}
+
+// sayTime says a time [s] as people do.
+func sayTime(seconds float64) string {
+	switch {
+	case seconds < 90:
+		return fmt.Sprintf("%.0f s", seconds)
+	case seconds < 90*60:
+		return fmt.Sprintf("%.0f min", seconds/60)
+	}
+	return fmt.Sprintf("%.0f h", seconds/3600)
 }
 
 // end clears the line.
 func (p *progress) end() {
-	if p.shown && p.done > 0 {
-		_, _ = fmt.Fprint(p.out, "\r"+strings.Repeat(" ", 40)+"\r")
+	if p.shown && p.wide > 0 {
+		_, _ = fmt.Fprint(p.out, "\r"+strings.Repeat(" ", p.wide)+"\r")
 	}
 }
 

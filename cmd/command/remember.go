@@ -5,29 +5,38 @@ package command
 import (
 	"crypto/sha256"
 	"io"
+	"iter"
 	"os"
 
 	"runnel/cmd/trust"
 	"runnel/cmd/viewer"
 	"runnel/export/record"
-	"runnel/export/staged"
 )
+
+// mostPages is how many pages of one run are remembered.
+const mostPages = 5000
 
 // remember notes that the user writes these files here by this run, so that view may show them and make them again.
 // Where that cannot be kept, view asks. A run of somebody else that the user allowed does not become the user's own by
 // that: view asks again the next time.
-func (s *Streams) remember(set *staged.Set, folder string, run record.Run) {
+func (s *Streams) remember(files iter.Seq2[string, string], folder string, run record.Run) {
 	if folder == "" {
 		return
 	}
 	pages := map[string]trust.Sum{}
-	for name, path := range set.Paths() {
-		if sum, err := sumOf(path); err == nil && viewer.IsPage(name) {
+	for name, path := range files {
+		if len(pages) >= mostPages {
+			break
+		}
+		if !viewer.IsPage(name) {
+			continue
+		}
+		if sum, err := sumOf(path); err == nil {
 			pages[name] = sum
 		}
 	}
 	own := &run
-	if s.Allowed {
+	if s.Allowed || run.Command == "" {
 		own = nil
 	}
 	_ = trust.Remember(folder, own, pages)

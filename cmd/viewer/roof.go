@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 	"runnel/export"
 	"runnel/export/campus"
 	"runnel/export/record"
@@ -28,7 +30,10 @@ type roof struct {
 	version        string // another one when a file has changed
 	KeepOff        bool
 	weight         float64 // of the ponds' water [kg]
-	rank           int     // of the worst finding
+	sure           float64 // of that in the ponds that the spots show [kg]
+	blocked        float64 // load with every primary outlet blocked [Pa]
+	surveyed       string
+	rank           int // of the worst finding
 	run            record.Run
 }
 
@@ -57,12 +62,17 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 	}
 	var s struct {
 		Schema, Units string
-		Roof          struct{ ID, Name, Building string }
-		Run           record.Run
-		Ponds         []standingWater
-		Findings      []struct{ ID, Severity, What string }
-		KeepOff       bool `json:"keep_off"`
-		Worst         struct {
+		Roof          struct{ ID, Name, Building, Surveyed string }
+		RainLoad      struct {
+			Enclosed    bool
+			Kilopascals float64 `json:"max_load_kpa"`
+			Pounds      float64 `json:"max_load_psf"`
+		} `json:"rain_load"`
+		Run      record.Run
+		Ponds    []standingWater
+		Findings []struct{ ID, Severity, What string }
+		KeepOff  bool `json:"keep_off"`
+		Worst    struct {
 			Rank    int
 			Finding string
 		}
@@ -70,7 +80,10 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 	if json.Unmarshal(data, &s) != nil || s.Schema != summary.Schema {
 		return roof{}, false
 	}
-	r := roof{Stem: stem, Name: s.Roof.Name, Ponds: len(s.Ponds), Checked: info.ModTime(), KeepOff: s.KeepOff, rank: s.Worst.Rank, run: s.Run}
+	r := roof{Stem: stem, Name: s.Roof.Name, Ponds: len(s.Ponds), Checked: info.ModTime(), KeepOff: s.KeepOff, rank: s.Worst.Rank, run: s.Run, surveyed: s.Roof.Surveyed}
+	if !s.RainLoad.Enclosed {
+		r.blocked = 1000*s.RainLoad.Kilopascals + quantity.PoundPerSquareFoot*s.RainLoad.Pounds
+	}
 	if r.Name == "" {
 		r.Name = stem
 	}
@@ -98,6 +111,7 @@ func (f *Folder) read(stem string, info fs.FileInfo) (roof, bool) {
 type standingWater struct {
 	Millimetres, Millimetres95, Inches, Inches95 float64
 	Kilograms, Litres95, Pounds, Gallons95       float64
+	Shown                                        bool
 }
 
 // UnmarshalJSON reads the names of the summary.
@@ -112,6 +126,7 @@ func (w *standingWater) UnmarshalJSON(text []byte) error {
 	} {
 		*v, _ = p[name].(float64)
 	}
+	w.Shown = p["confidence"] == finding.Shown.String()
 	return nil
 }
 
@@ -134,6 +149,9 @@ func (r *roof) weigh(ponds []standingWater, units string) {
 			weight = p.Litres95 + p.Gallons95*litresPerGallon
 		}
 		r.weight += weight
+		if p.Shown {
+			r.sure += weight
+		}
 		if depth > deepest {
 			if deepest, upTo = depth, ""; bound {
 				upTo = "up to "
@@ -163,11 +181,12 @@ func newest(roofs []roof) []roof {
 
 // worstFirst orders roofs as the table of a campus does.
 func worstFirst(a, b roof) int {
-	return cmp.Or(campus.Compare(a.standing(), b.standing()), cmp.Compare(a.Stem, b.Stem))
+	p, q := a.standing(), b.standing()
+	return cmp.Or(campus.Rank(nil).Compare(&p, &q), cmp.Compare(a.Stem, b.Stem))
 }
 
 func (r *roof) standing() campus.Standing {
-	return campus.Standing{KeepOff: r.KeepOff, Counts: [3]int{r.Note, r.Repair, r.Urgent}, Rank: r.rank, Weight: r.weight}
+	return campus.Standing{KeepOff: r.KeepOff, Counts: [3]int{r.Note, r.Repair, r.Urgent}, Rank: r.rank, Weight: r.weight, Sure: r.sure, Blocked: r.blocked, Surveyed: r.surveyed}
 }
 
 // Main is the file that the roof's name opens, nil where there is none to look at.

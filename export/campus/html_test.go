@@ -1,8 +1,9 @@
 package campus_test
 
 import (
-	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -11,17 +12,16 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/export/campus"
-	"runnel/export/record"
 )
 
 func page(t *testing.T, all []campus.Row, reports bool) string {
 	t.Helper()
-	campus.Sort(all)
-	var b bytes.Buffer
-	if err := campus.WriteHTML(&b, all, record.SI, reports); err != nil {
+	dir, _ := written(t, all, campus.Options{UnitsOut: "si", Reports: reports})
+	text, err := os.ReadFile(filepath.Join(dir, "campus.html"))
+	if err != nil {
 		t.Fatal(err)
 	}
-	return b.String()
+	return string(text)
 }
 
 // The page has a row for every roof, the worst first; links lead to reports only where those are written; names of the input stay text.
@@ -69,11 +69,11 @@ func TestHTMLDistributions(t *testing.T) {
 func TestHTMLMap(t *testing.T) {
 	at := func(name string, lon, lat float64) campus.Row {
 		r := campus.Row{Name: name, Stem: name, Frame: roof.NewGeographic(orb.Point{lon, lat})}
-		var ring []roof.Position
+		var ring orb.Ring
 		for _, c := range [][2]float64{{0, 0}, {0.002, 0}, {0.002, 0.001}, {0, 0.001}, {0, 0}} {
-			ring = append(ring, roof.Position{Plan: r.Frame.ToLocal(orb.Point{lon + c[0], lat + c[1]})})
+			ring = append(ring, r.Frame.ToLocal(orb.Point{lon + c[0], lat + c[1]}))
 		}
-		r.Rings = [][]roof.Position{ring}
+		r.Rings = orb.Polygon{ring}
 		return r
 	}
 	text := page(t, []campus.Row{at("a", 10, 60), at("b", 10.01, 60.001)}, false)

@@ -14,42 +14,99 @@ import (
 	"runnel/export/text"
 )
 
-// most is how many roofs the page lists; the table has all.
+// most is how many roofs the page lists, and as many of those that could not be checked; the table has all.
 const most = 50
 
 // NotChecked stands in the page's lines between the name of a roof that could not be checked and the reason.
 const NotChecked = ": not checked: "
 
-// Page writes the table for reading. The rows must be sorted.
-func Page(out io.Writer, rows []Row, u record.Units) error {
-	var b bytes.Buffer
-	failures := 0
-	for i := range rows {
-		failures += failed(rows[i])
-	}
-	fmt.Fprintf(&b, "Roofs checked: %d. Could not be checked: %d.\n%s\n\n", len(rows)-failures, failures, Rule)
-	b.WriteString(keepOff(rows))
-	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	line(t, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "roof area", "worst finding", "files")
-	for i := range rows[:min(most, len(rows)-failures)] {
-		r := &rows[i]
-		depth, weight := "-", "-"
-		if r.Ponds > 0 {
-			depth, weight = u.SayDepth(r.Depth), u.SayMass(r.Weight)
+// wide is how many characters a line of the page has.
+const wide = 105
+
+// page is the table for reading.
+type page struct {
+	out    io.Writer
+	total  *Total
+	units  record.Units
+	head   bytes.Buffer
+	rows   bytes.Buffer
+	list   *tabwriter.Writer
+	failed bytes.Buffer
+	fails  int
+	off    keepOff
+}
+
+func newPage(out io.Writer, total *Total, o Options) *page {
+	p := &page{out: out, total: total, units: o.Units}
+	fmt.Fprintf(&p.head, "Roofs checked: %d. Could not be checked: %d.\n", total.Roofs-total.Failed, total.Failed)
+	p.head.WriteString(Fold(o.Rank.Say()) + "\n\n")
+	p.list = tabwriter.NewWriter(&p.rows, 0, 0, 2, ' ', 0)
+	line(p.list, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "blocked", "roof area", "worst finding", "files")
+	return p
+}
+
+// Fold breaks a text into lines.
+func Fold(text string) string {
+	var b strings.Builder
+	at := 0
+	for word := range strings.FieldsSeq(text) {
+		switch {
+		case at == 0:
+		case at+1+len(word) > wide:
+			b.WriteByte('\n')
+			at = 0
+		default:
+			b.WriteByte(' ')
+			at++
 		}
-		line(t, fmt.Sprint(i+1), fullName(r), fmt.Sprint(r.Counts[finding.Urgent]), fmt.Sprint(r.Counts[finding.Repair]),
-			fmt.Sprint(r.Counts[finding.Note]), fmt.Sprint(r.Ponds), depth, weight, u.SayArea(r.Area), r.Worst, r.Stem)
+		b.WriteString(word)
+		at += len(word)
 	}
-	if err := t.Flush(); err != nil {
+	return b.String()
+}
+
+func (p *page) row(r *Row, number int) error {
+	p.off.add(r)
+	if r.Reason != "" {
+		if p.fails++; p.fails <= most {
+			p.failed.WriteString(r.Name + NotChecked + r.Reason + "\n")
+		}
+		return nil
+	}
+	if number > most {
+		return nil
+	}
+	u := p.units
+	depth, weight, blocked := "-", "-", "-"
+	if r.Ponds > 0 {
+		depth, weight = u.SayDepth(r.Depth), u.SayMass(r.Weight)
+	}
+	if r.Blocked > 0 {
+		blocked = u.SayPressure(r.Blocked)
+	}
+	line(p.list, fmt.Sprint(number), fullName(r), fmt.Sprint(r.Counts[finding.Urgent]), fmt.Sprint(r.Counts[finding.Repair]),
+		fmt.Sprint(r.Counts[finding.Note]), fmt.Sprint(r.Ponds), depth, weight, blocked, u.SayArea(r.Area), r.Worst, r.Stem)
+	return nil
+}
+
+func (p *page) end() error {
+	b := &p.head
+	if text := p.off.say(); text != "" {
+		b.WriteString(text + "\n\n")
+	}
+	if err := p.list.Flush(); err != nil {
 		return err
 	}
-	if more := len(rows) - failures - most; more > 0 {
-		fmt.Fprintf(&b, "and %d more in %s\n", more, tableName)
+	b.Write(p.rows.Bytes())
+	if more := p.total.Roofs - p.total.Failed - most; more > 0 {
+		fmt.Fprintf(b, "and %d more in %s\n", more, tableName)
 	}
-	for i := len(rows) - failures; i < len(rows); i++ {
-		b.WriteString(rows[i].Name + NotChecked + rows[i].Reason + "\n")
+	b.Write(p.failed.Bytes())
+	if more := p.fails - most; more > 0 {
+		fmt.Fprintf(b, "and %d more that could not be checked, in %s\n", more, tableName)
 	}
-	b.WriteString("\nThis does not say that any roof can carry the water: that is for a structural engineer.\n")
+	b.WriteString("\n\"blocked\" is the load where water is deepest with every primary outlet blocked.\n")
+	b.WriteString("This does not say that any roof can carry the water: that is for a structural engineer.\n")
 	cautions := text.NewLines()
 	cautions.Heading("Cautions")
 	for _, c := range caution.Texts(inspection.Everywhere()) {
@@ -57,7 +114,7 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 	}
 	b.Write(cautions.Bytes())
 	for l := range strings.Lines(b.String()) {
-		if _, err := io.WriteString(out, strings.TrimRight(l, " \n")+"\n"); err != nil {
+		if _, err := io.WriteString(p.out, strings.TrimRight(l, " \n")+"\n"); err != nil {
 			return err
 		}
 	}
@@ -66,18 +123,31 @@ func Page(out io.Writer, rows []Row, u record.Units) error {
 
 func line(t io.Writer, cells ...string) { _, _ = fmt.Fprintln(t, strings.Join(cells, "\t")) }
 
-// keepOff names the roofs that people are to keep off; empty where there is none.
-func keepOff(rows []Row) string {
-	var names []string
-	for i := range rows {
-		if rows[i].KeepOff {
-			names = append(names, fullName(&rows[i]))
-		}
+// keepOff names the roofs that people are to keep off, the first of them.
+type keepOff struct {
+	names []string
+	count int
+}
+
+func (k *keepOff) add(r *Row) {
+	if !r.KeepOff {
+		return
 	}
-	if len(names) == 0 {
+	if k.count++; k.count <= most {
+		k.names = append(k.names, fullName(r))
+	}
+}
+
+// say returns the sentence; empty where there is none.
+func (k *keepOff) say() string {
+	if k.count == 0 {
 		return ""
 	}
-	return "Keep off, and call a structural engineer today: " + record.Some(names) + ". " + record.Decides(finding.Engineer) + "\n\n"
+	names := record.Some(k.names)
+	if k.count > most {
+		names = fmt.Sprintf("%s and %d more", strings.Join(k.names[:6], ", "), k.count-6)
+	}
+	return "Keep off, and call a structural engineer today: " + names + ". " + record.Decides(finding.Engineer)
 }
 
 // headline says the worst of a row in a few words.

@@ -1,62 +1,234 @@
 package campus
 
 import (
-	"encoding/csv"
 	"io"
+	"os"
+	"slices"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
-	"runnel/export/cell"
 	"runnel/export/geojson"
+	"runnel/export/geopackage"
 	"runnel/export/layer"
 	"runnel/export/record"
 	"runnel/export/staged"
 )
 
 const (
-	tableName = "campus.csv"
-	mapName   = "campus.geojson"
-	localName = "campus.local.geojson"
-	pageName  = "campus.html"
+	tableName   = "campus.csv"
+	linesName   = "campus.ndjson"
+	mapName     = "campus.geojson"
+	localName   = "campus.local.geojson"
+	packageName = "campus.gpkg"
+	bookName    = "campus.xlsx"
+	pageName    = "campus.html"
 )
 
-// Names returns the names of the files that Outputs may give.
-func Names() []string { return []string{pageName, tableName, mapName, localName} }
-
-// Outputs returns campus.html, campus.csv and campus.geojson, to be staged; reports says that each roof's report is written too. Where roofs are in site coordinates their outlines
-// stand in campus.local.geojson.
-func Outputs(rows []Row, u record.Units, reports bool) []staged.Output {
-	outlines := make([]layer.Outline, len(rows))
-	local := false
-	for i := range rows {
-		outlines[i] = outline(&rows[i], u)
-		local = local || len(rows[i].Rings) > 0 && rows[i].Frame.Kind == roof.Local
-	}
-	files := []staged.Output{
-		{Name: pageName, Write: func(w io.Writer) error { return WriteHTML(w, rows, u, reports) }},
-		{Name: tableName, Write: func(w io.Writer) error { return writeTable(w, rows, u) }},
-		{Name: mapName, Write: func(w io.Writer) error { return geojson.WriteOutlines(w, "campus", outlines, false) }},
-	}
-	if local {
-		files = append(files, staged.Output{Name: localName, Write: func(w io.Writer) error {
-			return geojson.WriteOutlines(w, "campus", outlines, true)
-		}})
-	}
-	return files
+// Names returns the names of the files that Write may give.
+func Names() []string {
+	return []string{pageName, bookName, tableName, linesName, mapName, localName, packageName}
 }
 
+// Store is where files of the whole campus are kept until they go to their places.
+type Store interface {
+	AddLast(o staged.Output) error
+	PathOfLast(name string) string
+	Scratch() (*os.File, error)
+}
+
+// Options are how the files are written.
+type Options struct {
+	Rank     Rank
+	UnitsOut string // us or si; empty for us where the input of any roof is in feet or inches
+	Reports  bool   // each roof's report stands beside them
+
+	Units record.Units // set by Write
+}
+
+// Source hands the rows of a campus to take, in any order. An error of take ends it.
+type Source func(take func(*Row) error) error
+
+// Write sorts the rows and writes all files in one pass; page gets the page for reading. It returns what the rows have in common.
+func Write(store Store, page io.Writer, rows Source, o Options) (*Total, error) {
+	s := NewSorter(o.Rank, store.Scratch)
+	defer s.Discard()
+	total := &Total{}
+	err := rows(func(r *Row) error {
+		total.Add(r)
+		return s.Add(*r)
+	})
+	if err != nil {
+		return nil, err
+	}
+	o.Units = record.SI
+	if o.UnitsOut == "us" || o.UnitsOut == "" && total.Imperial {
+		o.Units = record.US
+	}
+	w := &writer{store: store, total: total, Options: o}
+	return total, w.files(w.makers(page), func() error {
+		number := 0
+		return s.Each(func(r *Row) error {
+			number++
+			return w.row(r, number)
+		})
+	})
+}
+
+// sink takes the rows in their order, numbered from 1, and then ends what it writes.
+type sink interface {
+	row(r *Row, number int) error
+	end() error
+}
+
+// maker makes a sink that writes to out; name is that of its file, empty for the page.
+type maker struct {
+	name string
+	make func(out io.Writer) (sink, error)
+}
+
+// writer writes all files side by side.
+type writer struct {
+	Options
+	store Store
+	total *Total
+	sinks []sink
+}
+
+// makers returns what makes the sinks of all files that there are.
+func (w *writer) makers(page io.Writer) []maker {
+	u := w.Units
+	all := []maker{
+		{"", func(io.Writer) (sink, error) { return newPage(page, w.total, w.Options), nil }},
+		{pageName, func(out io.Writer) (sink, error) { return newHTML(out, w.total, w.Options), nil }},
+		{tableName, func(out io.Writer) (sink, error) { return newTable(out, u) }},
+		{linesName, func(out io.Writer) (sink, error) { return &lines{out: out, units: u}, nil }},
+		{bookName, func(out io.Writer) (sink, error) { return newBook(out, w.total, w.Options) }},
+		{mapName, func(out io.Writer) (sink, error) { return w.newMap(out, false), nil }},
+	}
+	if w.total.Local {
+		all = append(all, maker{localName, func(out io.Writer) (sink, error) { return w.newMap(out, true), nil }})
+	}
+	return append(all, maker{packageName, nil})
+}
+
+// files opens one file after the other, lets fill hand the rows to all of them, and ends them.
+func (w *writer) files(left []maker, fill func() error) error {
+	if len(left) == 0 {
+		return fill()
+	}
+	m := left[0]
+	run := func(out io.Writer) error {
+		s, err := m.make(out)
+		if err != nil {
+			return err
+		}
+		w.sinks = append(w.sinks, s)
+		if err := w.files(left[1:], fill); err != nil {
+			if p, ok := s.(*packed); ok {
+				_ = p.Discard()
+			}
+			return err
+		}
+		return s.end()
+	}
+	switch m.name {
+	case "":
+		return run(nil)
+	case packageName:
+		m.make = w.newPackage // it writes its file by itself
+		return run(nil)
+	}
+	return w.store.AddLast(staged.Output{Name: m.name, Write: run})
+}
+
+// row hands a row to all sinks.
+func (w *writer) row(r *Row, number int) error {
+	for _, s := range w.sinks {
+		if err := s.row(r, number); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lines are the rows as JSON, one a line.
+type lines struct {
+	out   io.Writer
+	units record.Units
+	text  []byte
+}
+
+func (l *lines) row(r *Row, number int) error {
+	var o record.Object
+	o.Int("rank", number)
+	o.Join(properties(r, l.units))
+	l.text = append(o.Append(l.text[:0]), '\n')
+	_, err := l.out.Write(l.text)
+	return err
+}
+
+func (l *lines) end() error { return nil }
+
+// drawn are the roofs as GeoJSON.
+type drawn struct {
+	*geojson.Roofs
+	units record.Units
+}
+
+func (w *writer) newMap(out io.Writer, local bool) sink {
+	return &drawn{geojson.NewRoofs(out, "campus", local, w.total.Unit), w.Units}
+}
+
+func (d *drawn) row(r *Row, number int) error {
+	d.Add(outline(r, number, d.units))
+	return nil
+}
+
+func (d *drawn) end() error { return d.Close() }
+
+// packed are the roofs as GeoPackage.
+type packed struct {
+	*geopackage.Roofs
+	units record.Units
+}
+
+func (w *writer) newPackage(io.Writer) (sink, error) {
+	path := w.store.PathOfLast(packageName)
+	if err := os.RemoveAll(path); err != nil { // of a run that was killed
+		return nil, err
+	}
+	full := fullRow()
+	o := outline(&full, 1, w.Units)
+	o.Properties.Text("reason", "x")
+	r, err := geopackage.NewRoofs(path, o.Properties, w.total.Unit, w.total.Local, w.total.Geographic)
+	return &packed{r, w.Units}, err
+}
+
+func (p *packed) row(r *Row, number int) error {
+	return p.Add(outline(r, number, p.units), len(r.Rings) > 0 && r.Frame.Kind == roof.Local)
+}
+
+func (p *packed) end() error { return p.Close() }
+
 // outline returns what the map says of a row.
-func outline(r *Row, u record.Units) layer.Outline {
-	o := layer.Outline{
-		ID: r.Stem, Frame: r.Frame, Units: r.Units, Rings: r.Rings, Properties: properties(r, u),
+func outline(r *Row, number int, u record.Units) *layer.Outline {
+	o := &layer.Outline{
+		ID: r.Stem, Frame: r.Frame, Units: r.Units, Rings: r.Rings, Properties: &record.Object{},
 		Title: r.Name + ": " + headline(r, u),
 	}
+	o.Properties.Int("rank", number)
+	o.Properties.Join(properties(r, u))
 	for k, n := range r.Counts {
 		if n > 0 {
 			o.Worst, o.Any = finding.Severity(k), true
 		}
 	}
 	return o
+}
+
+// fullRow has something of all that a row that was checked may have.
+func fullRow() Row {
+	return Row{Name: "x", Building: "x", Surveyed: "x", Stem: "x", ID: "x", Worst: "x", Blocked: 1, BlockedAt: 1, What: finding.Say("x")}
 }
 
 // properties are the headline numbers of a row under the names of the summary.
@@ -77,13 +249,23 @@ func properties(r *Row, u record.Units) *record.Object {
 	o.Int("repair", r.Counts[finding.Repair])
 	o.Int("note", r.Counts[finding.Note])
 	o.Bool("keep_off", r.KeepOff)
+	o.Bool("outlets_surveyed", !r.Blind)
 	o.Text("worst", r.Worst)
+	o.Text("what", u.SayText(r.What))
 	o.Int("ponds", r.Ponds)
+	o.Int("ponds_shown", r.Shown)
 	u.Depth(&o, "depth", r.Depth)
 	u.Area(&o, "pond_area", r.Water)
 	u.Volume(&o, "volume", r.Volume)
+	u.Volume(&o, "volume_least", r.Least)
+	u.Volume(&o, "volume_most", r.Most)
 	u.Mass(&o, "weight", r.Weight)
+	u.Mass(&o, "weight_shown", r.Sure)
 	u.Pressure(&o, "load", r.Load)
+	if r.BlockedAt > 0 {
+		u.Depth(&o, "blocked_depth", r.BlockedAt)
+		u.Pressure(&o, "blocked_load", r.Blocked)
+	}
 	u.Area(&o, "area", r.Area)
 	u.Area(&o, "undrained", r.Undrained)
 	o.Share("below_min_share", r.BelowMin)
@@ -93,24 +275,8 @@ func properties(r *Row, u record.Units) *record.Object {
 	return &o
 }
 
-// writeTable writes the rows as CSV, all with the same columns.
-func writeTable(out io.Writer, rows []Row, u record.Units) error {
-	w := csv.NewWriter(out)
-	full := Row{Name: "x", Building: "x", Surveyed: "x", Stem: "x", ID: "x", Worst: "x"}
-	head := properties(&full, u).Names()
-	if err := w.Write(append(append([]string{"rank"}, head...), "reason")); err != nil {
-		return err
-	}
-	for i := range rows {
-		p := properties(&rows[i], u)
-		line := []string{string(record.AppendNumber(nil, float64(i+1), 0))}
-		for _, name := range head {
-			line = append(line, cell.Text(p.Value(name)))
-		}
-		if err := w.Write(append(line, cell.Text(p.Value("reason")))); err != nil {
-			return err
-		}
-	}
-	w.Flush()
-	return w.Error()
+// columns returns the names of the facts of a row of a table: the reason last.
+func columns(u record.Units) []string {
+	full := fullRow()
+	return slices.Concat([]string{"rank"}, properties(&full, u).Names(), []string{"reason"})
 }

@@ -13,7 +13,6 @@ import (
 	"io"
 
 	"runnel/analysis/quantity"
-	"runnel/analysis/roof"
 	"runnel/export/layer"
 	"runnel/export/record"
 )
@@ -24,15 +23,28 @@ func Write(out io.Writer, b *record.Book, names ...string) error {
 	return w.collection(b.Study.Roof.Name, func() { layer.Each(b, w.feature, names...) })
 }
 
-// WriteOutlines writes one FeatureCollection of roofs. With local, it is in site coordinates, each
-// roof in its own; without, in longitude and latitude. A roof of the other kind has no geometry.
-func WriteOutlines(out io.Writer, name string, roofs []layer.Outline, local bool) error {
-	grid := layer.NewGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
-	if local {
-		grid = layer.NewGrid(roof.Frame{Metres: 1}, layer.LocalUnit(roofs))
-	}
-	w := newWriter(out, grid)
-	return w.collection(name, func() { layer.EachOutline(roofs, local, grid.Unit, w.feature) })
+// Roofs is one FeatureCollection of roofs under construction.
+type Roofs struct {
+	w   *writer
+	add func(*layer.Outline)
+}
+
+// NewRoofs begins the collection of that name. With local, it is in site coordinates of that unit, each roof in its own; without,
+// in longitude and latitude. A roof of the other kind has no geometry.
+func NewRoofs(out io.Writer, name string, local bool, unit quantity.Unit) *Roofs {
+	r := &Roofs{w: newWriter(out, layer.CampusGrid(local, unit))}
+	r.w.header(name)
+	r.add = layer.Roofs(local, unit, r.w.feature)
+	return r
+}
+
+// Add adds a roof.
+func (r *Roofs) Add(o *layer.Outline) { r.add(o) }
+
+// Close ends the collection. The error is the first of any write.
+func (r *Roofs) Close() error {
+	r.w.footer()
+	return r.w.out.close()
 }
 
 // collection writes one FeatureCollection whose features come from fill.

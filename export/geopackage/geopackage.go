@@ -116,6 +116,19 @@ func (g *gathered) build(ctx context.Context) (data []byte, err error) {
 
 // fill makes the tables and their rows.
 func (g *gathered) fill(ctx context.Context, tx *sql.Tx) error {
+	if err := insertFrame(ctx, tx); err != nil {
+		return err
+	}
+	for _, t := range g.tables {
+		if err := g.table(ctx, tx, t); err != nil {
+			return fmt.Errorf("%s: %w", t.name, err)
+		}
+	}
+	return insertStyles(ctx, tx)
+}
+
+// insertFrame makes the tables that every file has.
+func insertFrame(ctx context.Context, tx *sql.Tx) error {
 	if _, err := tx.ExecContext(ctx, frame); err != nil {
 		return err
 	}
@@ -124,11 +137,11 @@ func (g *gathered) fill(ctx context.Context, tx *sql.Tx) error {
 			return err
 		}
 	}
-	for _, t := range g.tables {
-		if err := g.table(ctx, tx, t); err != nil {
-			return fmt.Errorf("%s: %w", t.name, err)
-		}
-	}
+	return nil
+}
+
+// insertStyles lists the table of styles in the contents.
+func insertStyles(ctx context.Context, tx *sql.Tx) error {
 	return insert(ctx, tx, "gpkg_contents", []any{"layer_styles", "attributes", "layer_styles", "how the layers are drawn", changed, nil, nil, nil, nil, nil})
 }
 
@@ -143,34 +156,49 @@ func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""
 
 // table makes one table with its rows, its place in the contents, and its style.
 func (g *gathered) table(ctx context.Context, tx *sql.Tx, t *table) error {
-	text := "CREATE TABLE " + quoted(t.name) + " (fid INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, geom " + t.kind
-	for i := range t.columns {
-		text += ", " + quoted(t.columns[i].name) + " " + t.columns[i].sqlType()
-	}
-	if _, err := tx.ExecContext(ctx, text+")"); err != nil {
-		return err
-	}
-	add, err := tx.PrepareContext(ctx, "INSERT INTO "+quoted(t.name)+" VALUES (?,?"+strings.Repeat(",?", len(t.columns))+")")
+	add, err := t.create(ctx, tx)
 	if err != nil {
 		return err
 	}
-	values := make([]any, len(t.columns)+2)
 	for i := range t.rows {
-		clear(values)
-		values[0] = i + 1
-		if t.rows[i].shape != nil {
-			values[1] = t.rows[i].shape
-		}
-		for k, v := range t.rows[i].values {
-			values[k+2] = t.columns[k].stored(v)
-		}
-		if _, err := add.ExecContext(ctx, values...); err != nil {
+		if err := t.insert(ctx, add, i+1, &t.rows[i]); err != nil {
 			return errors.Join(err, add.Close())
 		}
 	}
 	if err := add.Close(); err != nil {
 		return err
 	}
+	return g.finish(ctx, tx, t)
+}
+
+// create makes a table, and returns what adds a row to it.
+func (t *table) create(ctx context.Context, tx *sql.Tx) (*sql.Stmt, error) {
+	text := "CREATE TABLE " + quoted(t.name) + " (fid INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, geom " + t.kind
+	for i := range t.columns {
+		text += ", " + quoted(t.columns[i].name) + " " + t.columns[i].sqlType()
+	}
+	if _, err := tx.ExecContext(ctx, text+")"); err != nil {
+		return nil, err
+	}
+	return tx.PrepareContext(ctx, "INSERT INTO "+quoted(t.name)+" VALUES (?,?"+strings.Repeat(",?", len(t.columns))+")")
+}
+
+// insert adds one row with that number.
+func (t *table) insert(ctx context.Context, add *sql.Stmt, number int, r *row) error {
+	values := make([]any, len(t.columns)+2)
+	values[0] = number
+	if r.shape != nil {
+		values[1] = r.shape
+	}
+	for k, v := range r.values {
+		values[k+2] = t.columns[k].stored(v)
+	}
+	_, err := add.ExecContext(ctx, values...)
+	return err
+}
+
+// finish adds the place of a table in the contents, and its style.
+func (g *gathered) finish(ctx context.Context, tx *sql.Tx, t *table) error {
 	box := []any{nil, nil, nil, nil}
 	if t.box.any {
 		box = []any{t.box.minX, t.box.minY, t.box.maxX, t.box.maxY}

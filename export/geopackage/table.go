@@ -128,6 +128,11 @@ func (g *gathered) feature(f *layer.Feature) {
 	if t.kind == "GEOMETRY" { // so far no feature had a place
 		t.kind = kind
 	}
+	t.rows = append(t.rows, g.row(t, f))
+}
+
+// row makes the row of a feature, and the columns that the table lacks.
+func (g *gathered) row(t *table, f *layer.Feature) row {
 	f.Style.AddTo(f.Facts, "_")
 	t.style(f.Style)
 	r := row{shape: g.blob(f.Shape)}
@@ -143,8 +148,8 @@ func (g *gathered) feature(f *layer.Feature) {
 		r.values[k], is = value(&fact)
 		t.columns[k].types |= is
 	}
-	t.rows = append(t.rows, r)
 	t.box.add(g.grid, f.Shape)
+	return r
 }
 
 // column returns the column of a fact, which it makes where there is none; false where the table is full. SQL does not tell capitals

@@ -15,19 +15,25 @@ type Outline struct {
 	ID, Title  string
 	Frame      roof.Frame
 	Units      quantity.Unit
-	Rings      [][]roof.Position // none when the roof could not be read
+	Rings      orb.Polygon // in the metric frame; none when the roof could not be read
 	Properties *record.Object
 	Worst      finding.Severity // of its findings
 	Any        bool             // it has findings
 }
 
-// EachOutline hands one feature a roof to take: with local in site coordinates of that unit, each roof in its own; without, in longitude
-// and latitude. A roof of the other kind has no shape.
-func EachOutline(roofs []Outline, local bool, unit quantity.Unit, take func(*Feature)) {
+// Roofs returns what makes one feature a roof and hands it to take: with local in site coordinates of that unit, each roof in its own;
+// without, in longitude and latitude. A roof of the other kind has no shape.
+func Roofs(local bool, unit quantity.Unit, take func(*Feature)) func(*Outline) {
 	w := &builder{take: take}
-	for i := range roofs {
-		w.roof(&roofs[i], local, unit)
+	return func(o *Outline) { w.roof(o, local, unit) }
+}
+
+// CampusGrid returns the grid of a file of roofs.
+func CampusGrid(local bool, unit quantity.Unit) *Grid {
+	if local {
+		return NewGrid(roof.Frame{Metres: 1}, unit)
 	}
+	return NewGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
 }
 
 // roof makes one roof of a campus.
@@ -38,47 +44,16 @@ func (w *builder) roof(o *Outline, local bool, unit quantity.Unit) {
 		if local && o.Units != unit {
 			w.grid = NewGrid(inUnit(o.Frame, unit), unit)
 		}
-		w.outlineRings(o.Rings)
+		w.polygons(orb.MultiPolygon{o.Rings}, unknown)
 	}
 	w.props.Join(o.Properties)
 	w.close(outlineStyleOf(o))
-}
-
-// LocalUnit returns the unit of a file of these roofs in site coordinates: theirs where they agree, else
-// metres.
-func LocalUnit(roofs []Outline) quantity.Unit {
-	unit := quantity.Unstated
-	for i := range roofs {
-		o := &roofs[i]
-		switch {
-		case len(o.Rings) == 0 || o.Frame.Kind != roof.Local:
-		case unit == quantity.Unstated:
-			unit = o.Units
-		case unit != o.Units:
-			return quantity.Metres
-		}
-	}
-	if unit == quantity.Unstated {
-		return quantity.Metres
-	}
-	return unit
 }
 
 // inUnit returns a local frame whose file is in another unit.
 func inUnit(f roof.Frame, unit quantity.Unit) roof.Frame {
 	k := f.Metres / unit.Metres()
 	return roof.NewLocal(orb.Point{f.Origin[0] * k, f.Origin[1] * k}, unit)
-}
-
-// outlineRings sets measured rings in two dimensions.
-func (w *builder) outlineRings(rings [][]roof.Position) {
-	p := make(orb.Polygon, len(rings))
-	for i, ring := range rings {
-		for k := range ring {
-			p[i] = append(p[i], ring[k].Plan)
-		}
-	}
-	w.polygons(orb.MultiPolygon{p}, unknown)
 }
 
 func outlineStyleOf(o *Outline) Style {

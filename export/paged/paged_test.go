@@ -46,15 +46,15 @@ var analysed = sync.OnceValues(func() ([]*record.Book, error) {
 	if _, err := demo.Write(dir, true); err != nil {
 		return nil, err
 	}
-	jobs, _, err := importer.Campus([]string{dir}, importer.Options{})
+	roofs, err := importer.Campus([]string{dir}, importer.Options{})
 	if err != nil {
 		return nil, err
 	}
 	all := []*record.Book{
 		record.NewBook(sample.Study(sample.Local()), "", record.SI), record.NewBook(sample.Study(sample.Feet()), "", record.US),
 	}
-	for i := range jobs {
-		r, err := jobs[i].Read()
+	for job := range roofs.All() {
+		r, err := job.Read()
 		if err != nil {
 			return nil, err
 		}
@@ -62,7 +62,7 @@ var analysed = sync.OnceValues(func() ([]*record.Book, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, record.NewBook(s, "", record.Units(i%2)))
+		all = append(all, record.NewBook(s, "", record.Units(len(all)%2)))
 	}
 	return all, nil
 })

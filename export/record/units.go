@@ -29,6 +29,12 @@ const (
 	psf    = pound * 9.80665 / (foot * foot)
 )
 
+// Gallon [m3] and PSF [Pa] turn what was written in US units back.
+const (
+	Gallon = gallon
+	PSF    = psf
+)
+
 // String returns "si" or "us".
 func (u Units) String() string {
 	if u == US {

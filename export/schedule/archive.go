@@ -22,7 +22,8 @@ type part struct {
 	bytes.Buffer
 }
 
-func newArchive(w io.Writer) excelize.ZipWriter { return &archive{w: zip.NewWriter(w)} }
+// NewArchive packs a workbook: its parts in the order of their names, without dates.
+func NewArchive(w io.Writer) excelize.ZipWriter { return &archive{w: zip.NewWriter(w)} }
 
 // Create begins a part; it is packed when the archive is closed.
 func (a *archive) Create(name string) (io.Writer, error) {

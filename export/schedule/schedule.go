@@ -35,8 +35,8 @@ func Tables(b *record.Book) []string {
 	return names
 }
 
-// created is the date in every workbook: it says nothing, so that the same input gives the same bytes.
-const created = "2000-01-01T00:00:00Z"
+// Created is the date in every workbook: it says nothing, so that the same input gives the same bytes.
+const Created = "2000-01-01T00:00:00Z"
 
 // Write writes the workbook.
 func Write(w io.Writer, m *model.Model) error {
@@ -44,7 +44,7 @@ func Write(w io.Writer, m *model.Model) error {
 	if err := k.build(); err != nil {
 		return fmt.Errorf("build the workbook: %w", err)
 	}
-	k.SetZipWriter(newArchive)
+	k.SetZipWriter(NewArchive)
 	if err := k.Write(w); err != nil {
 		return fmt.Errorf("pack the workbook: %w", err)
 	}
@@ -60,7 +60,7 @@ type workbook struct {
 }
 
 func (k *workbook) build() error {
-	err := k.SetDocProps(&excelize.DocProperties{Created: created, Modified: created, Creator: "runnel", LastModifiedBy: "runnel"})
+	err := k.SetDocProps(&excelize.DocProperties{Created: Created, Modified: Created, Creator: "runnel", LastModifiedBy: "runnel"})
 	if err != nil {
 		return err
 	}

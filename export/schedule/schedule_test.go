@@ -34,7 +34,7 @@ func books(t *testing.T) []*record.Book {
 	if _, err := demo.Write(dir, true); err != nil {
 		t.Fatal(err)
 	}
-	jobs, _, err := importer.Campus([]string{dir}, importer.Options{})
+	roofs, err := importer.Campus([]string{dir}, importer.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,8 +42,8 @@ func books(t *testing.T) []*record.Book {
 		record.NewBook(sample.Study(sample.Local()), "", record.SI), record.NewBook(sample.Study(sample.Feet()), "", record.US),
 		record.NewBook(sample.Storm(sample.Local()), "", record.SI), record.NewBook(sample.Storm(sample.Feet()), "", record.US),
 	}
-	for i := range jobs {
-		r, err := jobs[i].Read()
+	for job := range roofs.All() {
+		r, err := job.Read()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,7 +51,7 @@ func books(t *testing.T) []*record.Book {
 		if err != nil {
 			t.Fatal(err)
 		}
-		all = append(all, record.NewBook(s, "", record.Units(i%2)))
+		all = append(all, record.NewBook(s, "", record.Units(len(all)%2)))
 	}
 	if len(all) < 10 {
 		t.Fatalf("only %d roofs", len(all))

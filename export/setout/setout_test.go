@@ -243,17 +243,17 @@ func demos(t *testing.T) []*setout.Sheet {
 	if _, err := demo.Write(dir, true); err != nil {
 		t.Fatal(err)
 	}
-	jobs, _, err := importer.Campus([]string{dir}, importer.Options{})
+	roofs, err := importer.Campus([]string{dir}, importer.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	var all []*setout.Sheet
-	for i := range jobs {
-		r, err := jobs[i].Read()
+	for job := range roofs.All() {
+		r, err := job.Read()
 		if err != nil {
 			t.Fatal(err)
 		}
-		all = append(all, sheet(t, r, record.Units(i%2), ""))
+		all = append(all, sheet(t, r, record.Units(len(all)%2), ""))
 	}
 	return all
 }

@@ -38,3 +38,17 @@ func removeLocked(f *os.File, path string) error {
 
 // lockFolder does nothing here: two runs that replace the same files at once are not kept apart on this system.
 func lockFolder(string) (unlock func()) { return func() {} }
+
+// Hold opens the file at path, which is made where it is missing. A system that keeps open files from being renamed thereby
+// locks it; the error is ErrHeld where another process has it.
+func Hold(path string) (*os.File, error) {
+	aside := path + ".busy"
+	if err := os.Rename(path, aside); err == nil {
+		if err := os.Rename(aside, path); err != nil {
+			return nil, err
+		}
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return nil, errors.Join(ErrHeld, err)
+	}
+	return os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+}

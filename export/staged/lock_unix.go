@@ -72,3 +72,16 @@ func lockFolder(dir string) (unlock func()) {
 	_ = flock(f, syscall.LOCK_EX)
 	return func() { _ = f.Close() }
 }
+
+// Hold opens the file at path, which is made where it is missing, and locks it for as long as it stays open. The error is
+// ErrHeld where another process has it. A file system without locks does without.
+func Hold(path string) (*os.File, error) {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return nil, err
+	}
+	if err := flock(f, syscall.LOCK_EX|syscall.LOCK_NB); errors.Is(err, syscall.EWOULDBLOCK) || !same(f, path) {
+		return nil, errors.Join(ErrHeld, f.Close())
+	}
+	return f, nil
+}

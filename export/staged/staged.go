@@ -40,6 +40,9 @@ type Target struct {
 // ErrExists is wrapped by an error that says that a file stands in the way.
 var ErrExists = errors.New("output exists")
 
+// ErrHeld is wrapped by an error that says that another process holds a file.
+var ErrHeld = errors.New("another process holds it")
+
 // Set is a set of files that are whole, but not yet in their places. Commit puts them there, Discard takes them away.
 // The zero Set is empty.
 type Set struct {

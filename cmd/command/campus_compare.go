@@ -1,0 +1,71 @@
+//go:build !js
+
+package command
+
+import (
+	"bytes"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"runnel/export/campus"
+	"runnel/export/staged"
+)
+
+// campusCompare is one call of "runnel campus compare".
+type campusCompare struct {
+	Streams
+	output outputFlags
+}
+
+func newCampusCompare(s Streams) *cobra.Command {
+	k := &campusCompare{Streams: s}
+	c := &cobra.Command{
+		Use:   "compare EARLIER LATER",
+		Short: "Say what changed between two runs of a campus",
+		Long: `compare says which roofs of a campus became worse, better, wetter or drier since an earlier run,
+which are new and which are gone. EARLIER and LATER are the folders of the two runs, or their
+files campus.ndjson.
+
+` + campus.Fold(campus.ChangeRule),
+		Example: "  runnel campus compare 2025 2026\n  runnel campus compare 2025 2026 -o changes",
+		Args:    arguments(2, "give the folders of two runs of campus, the earlier one first"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return usage("%s: give two folders, the earlier one first\nSee %s --help.", c.CommandPath(), c.CommandPath())
+			}
+			return k.run(args[0], args[1])
+		},
+	}
+	c.Flags().StringVarP(&k.output.dir, "out", "o", "", "write campus.change.csv into this `FOLDER`")
+	c.Flags().BoolVar(&k.output.overwrite, "overwrite", false, "replace files that exist")
+	k.output.command = c
+	return c
+}
+
+func (k *campusCompare) run(earlier, later string) error {
+	scratch := func() (*os.File, error) { return os.CreateTemp("", "runnel-sort-") }
+	if k.output.dir == "" {
+		return campus.Compare(earlier, later, scratch, io.Discard, k.Out)
+	}
+	if err := k.output.free(k.Err, []string{earlier, later}, campus.ChangeNames()); err != nil {
+		return err
+	}
+	var page bytes.Buffer
+	set, err := staged.Stage(k.output.target([]string{earlier, later}), []staged.Output{{Name: campus.ChangeNames()[0], Write: func(w io.Writer) error {
+		return campus.Compare(earlier, later, scratch, w, &page)
+	}}})
+	if err != nil {
+		return err
+	}
+	defer set.Discard()
+	if _, err := page.WriteTo(k.Out); err != nil {
+		return err
+	}
+	files, err := set.Commit()
+	for _, f := range files {
+		note(k.Err, "wrote "+f)
+	}
+	return err
+}

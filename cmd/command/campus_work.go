@@ -1,0 +1,264 @@
+//go:build !js
+
+package command
+
+import (
+	"context"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"strings"
+	"sync"
+	"time"
+
+	"runnel/analysis/study"
+	"runnel/export"
+	"runnel/export/campus"
+	"runnel/export/ledger"
+	"runnel/export/model"
+	"runnel/export/record"
+	"runnel/export/staged"
+	"runnel/importer"
+)
+
+type studyOptions = study.Options
+
+// numberer gives names that differ: the second of a kind gets "-2", the third "-3". It keeps sums of names, not the names.
+type numberer map[uint64]bool
+
+// stem returns what the files of a roof of that name begin with.
+func (n numberer) stem(name string) string {
+	if len(n) == 0 {
+		n[sumOfText("campus")] = true // that of the files of all
+	}
+	return n.give(export.StemOf(name))
+}
+
+func (n numberer) give(name string) string {
+	own := name
+	for k := 2; n[sumOfText(own)]; k++ {
+		own = fmt.Sprintf("%s-%d", name, k)
+	}
+	n[sumOfText(own)] = true
+	return own
+}
+
+func sumOfText(texts ...string) uint64 {
+	h := fnv.New64a()
+	for _, t := range texts {
+		_, _ = h.Write([]byte(t))
+		_, _ = h.Write([]byte{0})
+	}
+	return h.Sum64()
+}
+
+// task is one roof to check.
+type task struct {
+	job       importer.Job
+	stem, id  string
+	key, mark uint64 // under which the record has it
+}
+
+// tasks hands the roofs of this part that are not done to take, until it returns false.
+func (k *campusRun) tasks(roofs *importer.Roofs, book *ledger.Ledger, take func(task) bool) error {
+	stems, ids := numberer{}, numberer{}
+	number := 0
+	for job := range roofs.All() {
+		number++
+		// an id comes from the job's name: what stands in the file is not known before it is read
+		t := task{job: job, stem: stems.stem(job.Name), id: ids.give(record.RoofID(job.Name))}
+		if !k.part.has(number) {
+			continue
+		}
+		var mark [8]byte
+		binary.LittleEndian.PutUint64(mark[:], job.Mark)
+		t.key, t.mark = sumOfText(t.stem), sumOfText(t.id, job.Name, string(mark[:]))
+		if book.Done(t.key, t.mark) {
+			continue
+		}
+		if roofs.Once {
+			if err := staged.Free(k.output.target(job.Files), export.Names(t.stem, k.output.kinds, k.output.split)); err != nil && !book.Moving {
+				return err
+			}
+		}
+		if !take(t) {
+			return nil
+		}
+	}
+	return nil
+}
+
+// checkAll checks every roof that is not done yet, several at a time. What comes out does not depend on how many.
+func (k *campusRun) checkAll(roofs *importer.Roofs, steps study.Options, book *ledger.Ledger) error {
+	ctx := k.Context
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	say := func() string {
+		return fmt.Sprintf("%d roofs are done, and the same call goes on from there.", book.Roofs())
+	}
+	atEnd.Store(&say)
+	defer atEnd.Store(nil)
+
+	next, done := make(chan task), make(chan struct{})
+	var workers sync.WaitGroup
+	for range k.workers {
+		workers.Go(func() {
+			for t := range next {
+				if err := k.do(ctx, &t, steps, book); err != nil {
+					cancel(err)
+					return
+				}
+				done <- struct{}{}
+			}
+		})
+	}
+	go func() {
+		defer close(done)
+		defer workers.Wait()
+		defer close(next)
+		err := k.tasks(roofs, book, func(t task) bool {
+			select {
+			case next <- t:
+				return true
+			case <-ctx.Done():
+				return false
+			}
+		})
+		if err != nil {
+			cancel(err)
+		}
+	}()
+	k.follow(roofs, book, done)
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	return nil
+}
+
+// follow tells how far the run is until all workers have ended.
+func (k *campusRun) follow(roofs *importer.Roofs, book *ledger.Ledger, done <-chan struct{}) {
+	began := time.Now()
+	known := roofs.Known
+	if k.part.of > 0 && known >= 0 {
+		known = k.part.share(known)
+	}
+	p := progress{out: k.Err, known: known, share: roofs.Share, shown: k.Terminal, before: book.Before, clock: func() float64 { return time.Since(began).Seconds() }}
+	defer p.end()
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
+	for {
+		select {
+		case _, ok := <-done:
+			if !ok {
+				return
+			}
+			p.step()
+		case <-tick.C:
+			p.tick()
+		}
+	}
+}
+
+// result is what comes of a roof: its row, and the files to write.
+type result struct {
+	row   campus.Row
+	files []staged.Output
+}
+
+// do checks one roof and puts it into the record. The error is none of the roof's.
+func (k *campusRun) do(ctx context.Context, t *task, steps study.Options, book *ledger.Ledger) error {
+	r := k.inTime(ctx, t, steps)
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	err := add(book, t, &r)
+	var broken *ledger.StoreError
+	if err == nil || errors.As(err, &broken) {
+		return err
+	}
+	return book.Add(t.key, t.mark, t.failed(err), nil)
+}
+
+// add puts a result into the record; a panic while its files are written is an error.
+func add(book *ledger.Ledger, t *task, r *result) (err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = &panicError{v}
+		}
+	}()
+	return book.Add(t.key, t.mark, &r.row, r.files)
+}
+
+// failed is the row of a roof that could not be checked.
+func (t *task) failed(err error) *campus.Row {
+	return &campus.Row{Name: t.job.Name, Stem: t.stem, Reason: oneLine(err)}
+}
+
+// patience is how much longer than its time a roof may take to stop.
+const patience = 2 * time.Second
+
+// inTime checks one roof within the time that it may take. A step that does not look at the clock is left behind: the row
+// says so, and what it still finds counts for nothing.
+func (k *campusRun) inTime(ctx context.Context, t *task, steps study.Options) result {
+	ctx, cancel := context.WithTimeout(ctx, k.timeout)
+	defer cancel()
+	steps.Context = ctx
+	late := result{row: *t.failed(fmt.Errorf("not done within %v (--roof-timeout)", k.timeout))}
+	out := make(chan result, 1)
+	go func() {
+		r, err := k.check(t, steps)
+		switch {
+		case errors.Is(err, context.DeadlineExceeded):
+			r = late
+		case err != nil:
+			r = result{row: *t.failed(err)}
+		}
+		out <- r
+	}()
+	timer := time.NewTimer(k.timeout + patience)
+	defer timer.Stop()
+	select {
+	case r := <-out:
+		return r
+	case <-timer.C:
+		return late
+	}
+}
+
+// check checks one roof. A panic is an error.
+func (k *campusRun) check(t *task, steps study.Options) (out result, err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = &panicError{v}
+		}
+	}()
+	r, err := t.job.Read()
+	if err != nil {
+		return out, err
+	}
+	s, err := study.Run(r, k.input.StepsFor(r, steps))
+	if err != nil {
+		return out, err
+	}
+	out.row = campus.NewRow(s, t.stem)
+	if len(k.output.kinds) == 0 {
+		return out, nil
+	}
+	b := record.NewBook(s, t.id, unitsOf(k.input.US(r)))
+	b.Run = k.call
+	out.files, err = export.Outputs(model.Of(b), k.output.kinds, export.Options{Stem: t.stem, Split: k.output.split, Facets: k.output.facets, Plan: k.output.plan})
+	return out, err
+}
+
+// oneLine writes an error for a cell of a table.
+func oneLine(err error) string {
+	text := err.Error()
+	if exitCode(err) == exitFault {
+		text = "internal fault: " + text
+	}
+	return strings.Join(strings.Fields(strings.ReplaceAll(text, "\n", "; ")), " ")
+}
