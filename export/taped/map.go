@@ -275,7 +275,7 @@ func (a *atlas) findings() {
 		if !ok {
 			at = roof.PlanOf(a.Survey.Roof.Outline.Rings[0]).Bound().Center()
 		}
-		a.open("finding", findingID(i), a.Units.SayText(f.What), "")
+		a.open("finding", FindingID(i), a.Units.SayText(f.What), "")
 		a.point(at)
 		a.findingObject(&a.props, f)
 		a.props.Text("marker-color", map[finding.Severity]string{finding.Urgent: palette.Urgent, finding.Repair: palette.Repair, finding.Note: palette.Note}[f.Severity])

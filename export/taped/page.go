@@ -229,7 +229,7 @@ func (p *page) findings() {
 	}
 	for i := range p.Survey.Findings {
 		f := &p.Survey.Findings[i]
-		p.WriteString(text.Paragraph("  "+pad(findingID(i), 5), strings.ToUpper(f.Severity.String())+": "+p.Units.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")"))
+		p.WriteString(text.Paragraph("  "+pad(FindingID(i), 5), strings.ToUpper(f.Severity.String())+": "+p.Units.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")"))
 		for _, d := range [][2]string{
 			{"where", p.Units.SayText(f.Where)},
 			{"measured", p.Units.SayAll(f.Measured)},
@@ -244,7 +244,8 @@ func (p *page) findings() {
 	}
 }
 
-func findingID(i int) string { return fmt.Sprintf("N%02d", i+1) }
+// FindingID returns the number of a finding, from the first.
+func FindingID(i int) string { return fmt.Sprintf("N%02d", i+1) }
 
 func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s))) }
 

@@ -76,7 +76,7 @@ func (b *Book) lists(o *record.Object) {
 		p.Text("for", u.SayText(s.Next[i].For))
 	})
 	o.List("findings", len(s.Findings), func(p *record.Object, i int) {
-		p.Text("id", findingID(i))
+		p.Text("id", FindingID(i))
 		b.findingObject(p, &s.Findings[i])
 	})
 }

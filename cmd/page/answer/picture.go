@@ -36,6 +36,8 @@ type Picture struct {
 	Ponds   []Pond    `json:"ponds"` // worst first
 	Next    []Spot    `json:"next"`  // where to take a height next, in walking order
 
+	Findings []Finding `json:"findings"` // what a photo may show
+
 	Doubt []string `json:"doubt"` // what is not resolved, and what was not measured
 }
 
@@ -44,6 +46,12 @@ type Entry struct {
 	Word  string   `json:"word"`
 	Texts []string `json:"texts"`
 	Steps []string `json:"steps"`
+}
+
+// Finding is a finding in a few words.
+type Finding struct {
+	ID   string `json:"id"`
+	Text string `json:"text"`
 }
 
 // Named is a ring with its name.
@@ -94,7 +102,7 @@ type Spot struct {
 // Picture returns what a screen shows of a. Its lists are never null.
 func (a *Answer) Picture() *Picture {
 	p := Picture{
-		First: []Entry{}, Outline: [][]Place{}, Curbs: []Named{}, Outlets: []Outlet{}, Spots: []Place{}, Water: []Band{}, Ponds: []Pond{}, Next: []Spot{}, Doubt: []string{},
+		First: []Entry{}, Outline: [][]Place{}, Curbs: []Named{}, Outlets: []Outlet{}, Spots: []Place{}, Water: []Band{}, Ponds: []Pond{}, Next: []Spot{}, Findings: []Finding{}, Doubt: []string{},
 	}
 	if a.taped != nil {
 		a.tapedPicture(&p)
@@ -129,6 +137,9 @@ func (a *Answer) studied(p *Picture) {
 	for i := range b.NextSpots {
 		n := &b.NextSpots[i]
 		p.Next = append(p.Next, Spot{place(n.Plan), n.For, b.Place(n.Plan), b.Units.SayText(n.Why)})
+	}
+	for i := range m.Findings {
+		p.Findings = append(p.Findings, Finding{m.Findings[i].ID, m.Findings[i].What})
 	}
 	if text := b.Unresolved(); text != "" {
 		p.Doubt = append(p.Doubt, text)
@@ -271,6 +282,9 @@ func (a *Answer) tapedPicture(p *Picture) {
 	for i := range s.Next {
 		n := &s.Next[i]
 		p.Next = append(p.Next, Spot{place(n.Plan), n.Code, b.Place(n), u.SayText(n.For)})
+	}
+	for i := range s.Findings {
+		p.Findings = append(p.Findings, Finding{taped.FindingID(i), u.SayText(s.Findings[i].What)})
 	}
 	p.Doubt = []string{"It cannot tell: " + b.CannotSay(), b.NextTier()}
 }

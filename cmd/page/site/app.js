@@ -5,6 +5,7 @@ import {Plan} from './plan.js';
 import {program, newWorker, single, example, keepOnDevice} from './place.js';
 import {list} from './share.js';
 import {startEditor} from './editor.js';
+import {startPapers} from './papers.js';
 
 const find = (id) => document.getElementById(id);
 const show = (id, on) => {
@@ -117,6 +118,7 @@ function showAnswer({picture, text, warnings}) {
 	find('warning-list').replaceChildren(...warnings.map((w) => element('li', w)));
 	find('text').textContent = text;
 	find('made').replaceChildren();
+	clearPapers();
 	find('file-state').textContent = '';
 	find('answer-title').focus();
 	window.scrollTo(0, 0);
@@ -229,6 +231,7 @@ function begin() {
 	keepOnDevice();
 }
 
+const clearPapers = startPapers(now, find('papers-box'));
 const editor = startEditor({runnel, check, flags, entry, say, warmed}, find('extra'));
 begin();
 

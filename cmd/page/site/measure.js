@@ -18,7 +18,7 @@ export class Measure {
 		this.redo = press('Redo', () => e.back('redo'));
 		this.off = build('p', {class: 'keep-off', text: 'Keep off the roof. Read what comes first below.', hidden: true});
 		this.state = build('p', {id: 'survey-state', role: 'status'});
-		this.under = build('div', {class: 'under'}, this.undo, this.redo, press('+', () => e.plan.zoom(1.6), {'aria-label': 'Closer'}), press('−', () => e.plan.zoom(1 / 1.6), {'aria-label': 'Farther'}), press('Whole', () => e.plan.fit()));
+		this.under = build('div', {class: 'plan-row'}, this.undo, this.redo, press('+', () => e.plan.zoom(1.6), {'aria-label': 'Closer'}), press('−', () => e.plan.zoom(1 / 1.6), {'aria-label': 'Farther'}), press('Whole', () => e.plan.fit()));
 		this.task = build('div', {id: 'task', hidden: true});
 		this.cardBox = build('div', {id: 'card-box', hidden: true});
 		this.next = build('section', {id: 'survey-next', 'aria-labelledby': 'survey-next-title'});
