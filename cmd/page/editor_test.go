@@ -271,3 +271,60 @@ func TestPhotoLeavesThePlaceOut(t *testing.T) {
 	}
 	p.quiet()
 }
+
+// From an empty page to a letter to the client and the engineer's packet, which are those of the command line.
+func TestFromAnEmptyPageToTheLetter(t *testing.T) {
+	p := open(t)
+	p.tap(button(t, "Measure a roof now"))
+	eval[int](p, `(`+field(t, "Name of the roof")+`.value = "Porch", 0)`)
+	p.write(t, "Long from west to east", "3 0")
+	p.write(t, "Long from south to north", "2 0")
+	p.keep()
+	p.tap(button(t, "Drain"))
+	p.tapRoof(10, 10)
+	p.keep()
+	p.tap(button(t, "No water today: take the first height"))
+	for n := 1; ; n++ {
+		p.write(t, "The rod reads", map[bool]string{true: "4 . 2", false: "4 . 1"}[n%3 == 0])
+		p.keep()
+		if eval[string](p, `runnelPage.editor.answer.picture.tier`) == "C" {
+			break
+		}
+		if n > 20 {
+			t.Fatal("heights on a grid over the roof do not make tier C")
+		}
+		p.tap(`document.getElementById('take-next')`)
+	}
+	p.tap(`document.getElementById('to-full')`)
+	eval[bool](p, `new Promise(done => { const wait = () => document.getElementById('answer').hidden ? setTimeout(wait, 20) : done(true); wait(); })`)
+	eval[int](p, `(() => { window.blobs = []; const make = URL.createObjectURL; URL.createObjectURL = (b) => { blobs.push(b); return make.call(URL, b); }; return 0; })()`)
+	p.tap(`document.getElementById('papers')`)
+	said := eval[string](p, `new Promise(done => { const wait = () => document.getElementById('papers').disabled ? setTimeout(wait, 50) : done(document.getElementById('papers-box').innerText); wait(); })`)
+	got := eval[map[string]string](p, `(async () => { `+hashes+`
+		const files = [];
+		for (const b of document.querySelectorAll('#papers-box li button[aria-label^=Download]')) {
+			b.click();
+			files.push({name: b.ariaLabel.replace('Download ', ''), data: new Uint8Array(await blobs[blobs.length - 1].arrayBuffer())});
+		}
+		return hashes(files);
+	})()`)
+	roof := eval[string](p, `new TextDecoder().decode(runnelPage.editor.file().data)`)
+	t.Chdir(t.TempDir())
+	if err := os.WriteFile("porch.csv", []byte(roof), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out, errors bytes.Buffer
+	if code := command.Main([]string{"papers", "porch.csv", "-o", "out"}, command.Streams{Out: &out, Err: &errors}); code != 0 {
+		t.Fatalf("exit %d: %s", code, errors.String())
+	}
+	for _, name := range []string{"porch.letter.pdf", "porch.engineer.pdf"} {
+		data, err := os.ReadFile(filepath.Join("out", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got[name] != hash(data) {
+			t.Errorf("%s of the page is not that of the command line; the page says: %s", name, said)
+		}
+	}
+	p.quiet()
+}
