@@ -27,7 +27,7 @@ func (d *draft) newLines(segs []span, reach float64) *lines {
 	}
 	rows := func(i int) (float64, float64) { b := l.box(i); return b.y0, b.y1 }
 	cells := min(max(2*len(segs), 4096), 1<<20)
-	l.grid = newIndex(all.x0, all.y0, all.x1, all.y1, len(segs), cells, rows, l.strip)
+	l.grid = newIndex(all, len(segs), cells, rows, l.strip)
 	return l
 }
 

@@ -2,38 +2,45 @@ package surface
 
 import (
 	"math"
+	"sync"
 
 	"runnel/analysis/geometry/vector"
 )
 
-// Locator finds the facet under a place.
+// Locator finds the facet under a place. It may be asked by several goroutines.
 type Locator struct {
 	t    *TIN
-	grid *index
+	once sync.Once
+	made *index
 }
 
-// NewLocator returns a Locator for t.
-func NewLocator(t *TIN) *Locator {
-	return &Locator{t, newBoxIndex(t.Facets(), max(64, t.Facets()/2), t.box)}
+// NewLocator returns a Locator for t, which costs little until it is asked.
+func NewLocator(t *TIN) *Locator { return &Locator{t: t} }
+
+// grid returns the index of the facets.
+func (l *Locator) grid() *index {
+	l.once.Do(func() { l.made = newBoxIndex(l.t.Facets(), max(64, l.t.Facets()/2), l.t.box) })
+	return l.made
 }
 
 // box returns the box of facet f in metres.
 func (t *TIN) box(f int) box {
 	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
 	return box{
-		math.Min(t.X[a], math.Min(t.X[b], t.X[c])), math.Min(t.Y[a], math.Min(t.Y[b], t.Y[c])),
-		math.Max(t.X[a], math.Max(t.X[b], t.X[c])), math.Max(t.Y[a], math.Max(t.Y[b], t.Y[c])),
+		min(t.X[a], t.X[b], t.X[c]), min(t.Y[a], t.Y[b], t.Y[c]),
+		max(t.X[a], t.X[b], t.X[c]), max(t.Y[a], t.Y[b], t.Y[c]),
 	}
 }
 
 // Locate returns the facet that holds (x, y), the lowest where several touch it. Places outside by less than a grid
 // unit count as on the border; ok is false farther out and inside curbs.
 func (l *Locator) Locate(x, y float64) (facet int32, ok bool) {
-	if !(x >= l.grid.x0-Grid && y >= l.grid.y0-Grid) || l.t.Facets() == 0 {
+	grid := l.grid()
+	if !(x >= grid.x0-Grid && y >= grid.y0-Grid) || l.t.Facets() == 0 {
 		return -1, false
 	}
 	best, off := int32(-1), -Grid
-	for _, f := range l.grid.near(x, y) {
+	for _, f := range grid.near(x, y) {
 		if in := l.t.depth(f, x, y); in >= 0 {
 			return f, true
 		} else if in > off {
