@@ -1,6 +1,10 @@
 package bounds
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/queue"
+)
 
 // filler fills water into replicates of one patch.
 type filler struct {
@@ -13,7 +17,7 @@ type filler struct {
 	ends   []bool    // per vertex, where traced: its water ends there, in the outlet or over the border
 	limit  []float64 // per outlet of the patch: level at which it takes water
 	in     []float64 // per outlet: error of its inlet level [m]
-	queue  queue
+	queue  queue.Queue
 	now    front // vertices waiting at the level at hand
 	done   []bool
 	pool   []int32 // per vertex: number of the water that it lies in; -1 dry
@@ -115,9 +119,10 @@ func (f *filler) take(k int, s *sink, sign float64) {
 func (f *filler) flood() {
 	f.m.t.Halt.Ask()
 	for left := len(f.wanted); len(f.queue) > 0 && (f.wanted == nil || left > 0); {
-		level := f.queue[0].level
-		for len(f.queue) > 0 && f.queue[0].level == level {
-			f.now.push(f.queue.pop())
+		level := f.queue[0].Key
+		for len(f.queue) > 0 && f.queue[0].Key == level {
+			_, v := f.queue.Pop()
+			f.now.push(v)
 		}
 		for len(f.now.list) > 0 {
 			v := f.now.pop()
@@ -158,7 +163,7 @@ func (f *filler) spread(v int32, level float64) {
 		if z == level {
 			f.now.push(w)
 		} else {
-			f.queue.push(item{z, w})
+			f.queue.Push(z, w)
 		}
 	}
 }
@@ -187,7 +192,7 @@ func (f *filler) end(level float64, i, outlet int32) {
 	if f.traced {
 		f.from[i], f.ends[i] = outlet, true
 	}
-	f.queue.push(item{level, i})
+	f.queue.Push(level, i)
 }
 
 // water is what stands somewhere.
