@@ -49,21 +49,23 @@ type Plane struct {
 type Bounds struct {
 	Ponds      []Pond  // one for each of Input.Listed
 	Planes     []Plane // one for each plane
-	Catchments []Range // per outlet: area with ponds full [m2]; nil where the surface is too large to try
+	Catchments []Range // per outlet: area with ponds full [m2], from About; nil where the surface is too large to try
+
+	replicas []Range   // per outlet: bounds of its area on the replicates [m2]
+	self     []float64 // per outlet: its area on the surface itself, as the replicates have it [m2]
 }
 
 // Input is one surface and what is known of it.
 type Input struct {
-	Surface    *surface.Surface
-	Slopes     *slope.Slopes
-	Ponds      *ponding.Ponds
-	Listed     []int32 // indices into Ponds.Ponds
-	Errors     *evidence.Errors
-	Evidence   *evidence.Result
-	Catchments []float64 // area of each outlet with ponds full [m2]
-	Criteria   standard.Criteria
-	Deep       float64 // depth from which water is urgent [m]
-	PondsOnly  bool    // planes and catchments are left out
+	Surface   *surface.Surface
+	Slopes    *slope.Slopes
+	Ponds     *ponding.Ponds
+	Listed    []int32 // indices into Ponds.Ponds
+	Errors    *evidence.Errors
+	Evidence  *evidence.Result
+	Criteria  standard.Criteria
+	Deep      float64 // depth from which water is urgent [m]
+	PondsOnly bool    // planes and catchments are left out
 }
 
 // How many replicates are made. A vertex costs about a quarter of a microsecond a replicate, so that the whole stays under a quarter of a second on
@@ -89,9 +91,21 @@ func Of(in *Input) *Bounds {
 		b.Ponds[i] = m.pond(in.Listed[i], pondWork/n)
 	}
 	if !in.PondsOnly {
-		b.Catchments = m.catchments()
+		b.replicas, b.self = m.catchments()
 	}
 	return b
+}
+
+// About lays the scatter of catchments on their exact areas: areas has that of each outlet with ponds full, whole is that of the roof [m2]. It
+// stands by itself so that replicates need not wait for the flow.
+func (b *Bounds) About(areas []float64, whole float64) {
+	if b.replicas == nil {
+		return
+	}
+	b.Catchments = make([]Range, len(b.replicas))
+	for o, r := range b.replicas {
+		b.Catchments[o] = Range{math.Max(0, areas[o]+r.Low-b.self[o]), math.Min(whole, areas[o]+r.High-b.self[o])}
+	}
 }
 
 // planes returns the bounds of slopes, which are close to normal, and never below level.

@@ -89,8 +89,13 @@ func TestCatchments(t *testing.T) {
 		o.Invert, o.HasInvert = 0, true
 	}
 	m := modelOf(t, r)
-	m.Catchments = []float64{96, 96}
-	c := m.catchments()
+	var b Bounds
+	b.replicas, b.self = m.catchments()
+	b.About([]float64{96, 96}, 192)
+	c := b.Catchments
+	if len(c) != 2 {
+		t.Fatalf("%d catchments", len(c))
+	}
 	for _, got := range c {
 		if got.Low > 96 || got.High < 96 || got.Low < 80 || got.High > 112 {
 			t.Errorf("%+v", c)

@@ -1,18 +1,15 @@
 package bounds
 
-import (
-	"math"
-	"math/rand/v2"
-)
+import "math/rand/v2"
 
-// catchments makes replicates of the whole surface and returns the bounds of the area that each outlet takes with ponds full. The flood says
-// which outlet each vertex drains to; a vertex stands for a third of its facets. The scatter of those areas, as a share of that of
-// the surface itself, is laid on the exact areas. nil where the surface has too many vertices for that.
-func (m *model) catchments() []Range {
+// catchments makes replicates of the whole surface and returns the bounds of the area that each outlet takes with ponds full, and the area that it
+// takes on the surface itself. The flood says which outlet each vertex drains to; a vertex stands for a third of its facets. nil where the surface
+// has too many vertices for that.
+func (m *model) catchments() (replicas []Range, self []float64) {
 	n := len(m.t.X)
 	trials := min(mostTrials/2, wholeWork/max(1, n))
 	if trials < fewTrials || len(m.sinks) == 0 {
-		return nil
+		return nil, nil
 	}
 	all := make([]int32, m.t.Facets())
 	m.stamp++
@@ -38,7 +35,7 @@ func (m *model) catchments() []Range {
 		return out
 	}
 	f.fill(0)
-	self := sum()
+	self = sum()
 	series := make([][]float64, len(m.sinks))
 	e := &dice{rand.NewPCG(uint64(n), uint64(len(m.sinks)))}
 	for range trials / 2 {
@@ -50,13 +47,11 @@ func (m *model) catchments() []Range {
 			}
 		}
 	}
-	out := make([]Range, len(m.sinks))
-	for o := range out {
-		exact := m.Catchments[o]
-		r := rangeOf(series[o], self[o], self[o], false)
-		out[o] = Range{math.Max(0, exact+r.Low-self[o]), math.Min(m.Surface.Area, exact+r.High-self[o])}
+	replicas = make([]Range, len(m.sinks))
+	for o := range replicas {
+		replicas[o] = rangeOf(series[o], self[o], self[o], false)
 	}
-	return out
+	return replicas, self
 }
 
 // thirds returns for each vertex a third of the area of its facets [m2].

@@ -44,7 +44,7 @@ func modelOf(t testing.TB, r *roof.Roof) *model {
 	}
 	e := evidence.ErrorsAt(s, 0.004)
 	return newModel(&Input{
-		Surface: s, Ponds: ps, Errors: e, Criteria: standard.Defaults(), Catchments: make([]float64, len(s.Outlets)), Deep: 0.0508,
+		Surface: s, Ponds: ps, Errors: e, Criteria: standard.Defaults(), Deep: 0.0508,
 		Evidence: evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Sigma: e.Sigma, Invert: e.Typical}),
 	})
 }

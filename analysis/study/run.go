@@ -1,12 +1,14 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"maps"
 	"slices"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/atonce"
 	"runnel/analysis/blunder"
 	"runnel/analysis/bounds"
 	"runnel/analysis/catchment"
@@ -63,35 +65,15 @@ func Run(r *roof.Roof, o Options) (s *Study, err error) {
 	if err = s.build(o); err != nil {
 		return nil, err
 	}
-	r = s.Roof
 	t.stop("surface")
 
-	if s.Slopes, err = slope.Of(s.Surface, r, s.Criteria); err != nil {
-		return nil, err
-	}
-	if err = s.contours(o); err != nil {
+	if err = s.shape(o); err != nil {
 		return nil, err
 	}
 	t.stop("slope")
-
-	if s.Ponds, err = ponding.Find(s.Surface.Cut, s.Surface.Outlets, s.Surface.Cut.Z); err != nil {
+	if err = s.reason(o, &t); err != nil {
 		return nil, err
 	}
-	s.judge()
-	s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
-	if err = s.blunders(o); err != nil {
-		return nil, err
-	}
-	t.stop("ponds")
-
-	// where water stands, travel is measured by catchment.Of, on the roof cut along the water's edge
-	if s.Flow, err = flow.Trace(s.Surface, flow.Options{LabelsOnly: s.Ponds.Standing()}); err != nil {
-		return nil, err
-	}
-	if s.Catchments, err = catchment.Of(s.Surface, s.Flow, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds))); err != nil {
-		return nil, err
-	}
-	s.bound(o)
 	t.stop("flow")
 
 	if err = s.water(o.Above); err != nil {
@@ -107,6 +89,55 @@ func Run(r *roof.Roof, o Options) (s *Study, err error) {
 	return s, nil
 }
 
+// shape finds slopes and ponds, side by side.
+func (s *Study) shape(o Options) error {
+	var sloping, ponding error
+	atonce.Do(func() { sloping = s.slopes(o) }, func() { ponding = s.ponds() })
+	return cmp.Or(sloping, ponding)
+}
+
+func (s *Study) slopes(o Options) (err error) {
+	if s.Slopes, err = slope.Of(s.Surface, s.Roof, s.Criteria); err != nil {
+		return err
+	}
+	return s.contours(o)
+}
+
+func (s *Study) ponds() (err error) {
+	if s.Ponds, err = ponding.Find(s.Surface.Cut, s.Surface.Outlets, s.Surface.Cut.Z); err != nil {
+		return err
+	}
+	s.judge()
+	return nil
+}
+
+// reason finds what holds ponds and how sure their figures are and, side by side, where water runs. t is told when the ponds are done; what
+// the flow takes longer is its own.
+func (s *Study) reason(o Options, t *timer) error {
+	var told, flowing error
+	atonce.Do(func() {
+		s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
+		if told = s.blunders(o); told == nil {
+			s.bound(o)
+			t.stop("ponds")
+		}
+	}, func() { flowing = s.flows() })
+	if err := cmp.Or(told, flowing); err != nil {
+		return err
+	}
+	s.Bounds.About(s.outletAreas(), s.Surface.Area)
+	return nil
+}
+
+// flows finds where water runs. Where it stands, travel is measured by catchment.Of, on the roof cut along the water's edge.
+func (s *Study) flows() (err error) {
+	if s.Flow, err = flow.Trace(s.Surface, flow.Options{LabelsOnly: s.Ponds.Standing()}); err != nil {
+		return err
+	}
+	s.Catchments, err = catchment.Of(s.Surface, s.Flow, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds)))
+	return err
+}
+
 // Complete adds to a narrow study what it left out, so that it is as Run would have made it. o are the options of that run.
 func (s *Study) Complete(o Options) (err error) {
 	if !s.narrow {
@@ -120,6 +151,7 @@ func (s *Study) Complete(o Options) (err error) {
 		return err
 	}
 	s.bound(o)
+	s.Bounds.About(s.outletAreas(), s.Surface.Area)
 	s.inspect(o)
 	return nil
 }
@@ -245,12 +277,12 @@ func (s *Study) outletAreas() []float64 {
 	return areas
 }
 
-// bound says between what figures ponds, planes and catchments lie.
+// bound says between what figures ponds and planes lie, and how much catchments scatter.
 func (s *Study) bound(o Options) {
 	s.Bounds = bounds.Of(&bounds.Input{
 		PondsOnly: o.Narrow,
 		Surface:   s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Errors: s.Errors, Evidence: s.Evidence,
-		Catchments: s.outletAreas(), Criteria: s.Criteria, Deep: inspection.UrgentDepth,
+		Criteria: s.Criteria, Deep: inspection.UrgentDepth,
 	})
 }
 

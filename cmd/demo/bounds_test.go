@@ -147,7 +147,7 @@ func TestBoundsCoverTheTruth(t *testing.T) {
 			}
 			b := bounds.Of(&bounds.Input{
 				Surface: p.s, Slopes: slopes, Ponds: p.ps, Listed: shown, Errors: e, Evidence: verdict,
-				Catchments: make([]float64, len(p.s.Outlets)), Criteria: standard.Defaults(), Deep: 0.0508,
+				Criteria: standard.Defaults(), Deep: 0.0508,
 			})
 			for j, i := range shown {
 				q := real.truth(p, i)
