@@ -44,24 +44,30 @@ func (g *grower) discSeeds(n int) []seed {
 	}
 	limit := 0.6 * math.Max(planeTolerance, 2*g.noise)
 	var seeds []seed
+	whole := make([]float64, facets) // per facet: misfit of its free part where that is no larger than a disc; -1 not known
+	for f := range whole {
+		whole[f] = -1
+	}
 	for f := 0; f < facets; f += step {
 		g.t.Halt.Look()
 		if g.region[f] >= 0 {
 			continue
 		}
-		g.disc(int32(f), n)
-		if len(g.set) < n/2 {
-			continue
-		}
-		p, ok := g.vertices().Plane(thin)
-		if !ok {
-			continue
+		r := whole[f]
+		if r < 0 {
+			g.disc(int32(f), n)
+			r = g.ofSet(n)
+			if len(g.set) < n { // the same disc from each of its facets
+				for _, k := range g.set {
+					whole[k] = r
+				}
+			}
 		}
 		bound := limit
 		if g.sigma != nil {
 			bound = 0.6 * g.tolerance(g.t.V[3*f])
 		}
-		if r := g.misfit(&p); r <= bound {
+		if r <= bound {
 			seeds = append(seeds, seed{facet: int32(f), misfit: r})
 		}
 	}
@@ -69,6 +75,16 @@ func (g *grower) discSeeds(n int) []seed {
 		return cmp.Or(cmp.Compare(a.misfit, b.misfit), cmp.Compare(a.facet, b.facet))
 	})
 	return seeds
+}
+
+// ofSet returns the misfit of g.set, a disc of n facets or what there is of it, about its own plane; infinite where that is too little.
+func (g *grower) ofSet(n int) float64 {
+	if len(g.set) >= n/2 {
+		if p, ok := g.vertices().Plane(thin); ok {
+			return g.misfit(&p)
+		}
+	}
+	return math.Inf(1)
 }
 
 // misfit returns the standard deviation of the vertices of g.set about p.
