@@ -2,6 +2,7 @@ package correction
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -44,7 +45,7 @@ func (d *designer) answer(r *Result) error {
 	return nil
 }
 
-// opened asks an engineer first where the first answer cuts the deck or a parapet.
+// opened asks an engineer first where the first answer cuts the deck or a parapet, and where what it builds rests on what only an engineer can answer.
 func (d *designer) opened(r *Result, now int) {
 	o := &r.Options[now]
 	for _, k := range []struct {
@@ -56,6 +57,24 @@ func (d *designer) opened(r *Result, now int) {
 			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: finding.Say(k.why), Where: o.Changes[i].Pond, At: o.Changes[i].At, Decides: finding.Engineer})
 		}
 	}
+	for i := range o.questions {
+		q := &o.questions[i]
+		if len(r.KeepOff) > 0 { // he is called already
+			break
+		}
+		if q.Decides == finding.Engineer && !slices.ContainsFunc(r.EngineerFirst, func(e Reason) bool { return e.At == q.At || e.Why.Format == q.Ask.Format }) {
+			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: q.sentence(), Where: q.Where, At: q.At, Decides: finding.Engineer})
+		}
+	}
+}
+
+// sentence returns what is asked with its full stop.
+func (q *Question) sentence() finding.Text {
+	t := q.Ask
+	if !strings.HasSuffix(t.Format, "?") {
+		t.Format += "."
+	}
+	return t
 }
 
 // urgent reports whether something urgent is left.

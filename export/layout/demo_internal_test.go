@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -100,9 +101,21 @@ func TestSheetsOfEveryInventedRoof(t *testing.T) {
 			t.Errorf("%s: a cut of %g m on the layout, %g by the quantities", name, deepest, h.TakeOff.Deepest)
 		}
 		oneBench(t, name, h)
+		engineerFirst(t, name, s)
 	})
 	if drawn < 12 {
 		t.Errorf("only %d answers were drawn", drawn)
+	}
+}
+
+// engineerFirst holds that no answer meets while something that it does rests on what an engineer has to say.
+func engineerFirst(t *testing.T, name string, s *Set) {
+	t.Helper()
+	r := s.Result
+	for i := range r.Answers[0].Questions {
+		if q := &r.Answers[0].Questions[i]; q.Decides == finding.Engineer && (len(r.KeepOff)+len(r.EngineerFirst) == 0 || r.Answers[0].Meets) {
+			t.Errorf("%s: the engineer has to say %q, and the answer meets before", name, q.Ask.Format)
+		}
 	}
 }
 
