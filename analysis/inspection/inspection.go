@@ -52,6 +52,7 @@ type Results struct {
 	Full      []FullDepth        // ponds whose depth when full a few heights tell, where there is no surface
 	TooCoarse []int              // indices into Roof.Stains of water that the spots alone do not show
 	Rests     [][]int32          // for each of Listed, indices into Odd of the points that it rests on; nil as Odd
+	LowPlaces *LowPlaces         // what the shape alone tells where nobody surveyed the outlets; nil elsewhere
 }
 
 // inspector is Results with tables made once.

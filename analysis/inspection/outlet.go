@@ -52,6 +52,7 @@ func (in *inspector) lookForOutlets() finding.Finding {
 	f.Why = finding.Say("The survey has no drain, no scupper and no open edge, and nothing says that there is none. Without them no pond can be told.")
 	f.Do = finding.Say("Find every drain, scupper and gutter, and take the level of each inlet. If the roof has none, say so in the outline: outlets none.")
 	f.Geometry = in.corner()
+	in.tellLowPlaces(&f)
 	return f
 }
 

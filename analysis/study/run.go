@@ -74,6 +74,9 @@ func Run(r *roof.Roof, o Options) (s *Study, err error) {
 	if err = s.reason(o, &t); err != nil {
 		return nil, err
 	}
+	if s.LowPlaces, err = s.lowPlaces(r, o); err != nil {
+		return nil, err
+	}
 	t.stop("flow")
 
 	if err = s.water(o.Above); err != nil {
@@ -243,7 +246,7 @@ func (s *Study) inspect(o Options) {
 		Listed: s.Listed, Causes: s.Causes, Catchments: s.Catchments,
 		Flow: s.Flow, Places: s.Places, Drainage: s.Drainage, Load: s.RainLoad, Cases: s.sillCases(),
 		Bounds: s.Bounds, Odd: s.Odd, OddAll: s.OddAll, Rests: s.Rests,
-		TooCoarse: s.tooCoarse,
+		TooCoarse: s.tooCoarse, LowPlaces: s.LowPlaces,
 	}
 	s.Assembly = assembly.Of(&assembly.Input{
 		Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,

@@ -37,6 +37,7 @@ type Study struct {
 	Listed     []inspection.Listed   // the ponds that the criteria list, worst first
 	Unresolved inspection.Unresolved // the sum of those that they would list and that error alone can make
 	Shallow    inspection.Shallow    // the sum of the others
+	LowPlaces  *inspection.LowPlaces // what the shape alone tells where nobody surveyed the outlets; nil elsewhere
 	Means      *mean.Means           // what became of points denser than their errors support; nil where none are
 	Errors     *evidence.Errors      // how good the elevations are
 	Evidence   *evidence.Result      // what the spots say of each of Ponds

@@ -119,7 +119,7 @@ func TestFirstScreen(t *testing.T) {
 			"5.2 L/s comes to SC-1",
 		},
 		{"no way out", box(), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT", []string{"It has no way out at any level.", "Water has no way out here at any level."}, "URGENT. Look for an outlet that the survey missed."},
-		{"outlets not surveyed", shape.Box(10, 8, 1, 0.04), nil, "WORST, PONDS, NEXT, SURVEY, LIMIT", []string{"Outlets not surveyed: look for them.", "No ponds found."}, "N01: Outlets not surveyed"},
+		{"outlets not surveyed", shape.Box(10, 8, 1, 0.04), nil, "WORST, PONDS, NEXT, SURVEY, LIMIT", []string{"Outlets not surveyed: look for them.", "No pond can be told before the outlets are surveyed. Its shape shows one low place, 40 mm deep: either an outlet stands in it, or water does."}, "N01: Outlets not surveyed"},
 		{"nothing wrong", walled(2*inch, 0), nil, "PONDS, NEXT, SURVEY, LIMIT", []string{"No ponds found. Ponds smaller than the 1.3 m between spots may be missed."}, "All the roof drains to SC-1 alone. "},
 	} {
 		s, err := study.Run(c.roof, study.Options{Criteria: c.stated})

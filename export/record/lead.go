@@ -39,6 +39,9 @@ func (b *Book) Lead() Lead {
 // Ponds says how many ponds there are and describes the worst; where there is none it says what may have been missed.
 func (b *Book) Ponds() string {
 	s := b.Study
+	if s.LowPlaces != nil {
+		return "No pond can be told before the outlets are surveyed. " + b.Units.SayText(s.LowPlaces.Say())
+	}
 	if len(s.Listed) == 0 {
 		text := "No ponds found. Ponds smaller than the " + b.Units.SayLength(s.Survey.Spacing) + " between spots may be missed."
 		if s.Shallow.Count > 0 {

@@ -49,6 +49,9 @@ func Build(m *model.Model) *record.Object {
 		b.Pond(p, i)
 	})
 	raw(o, "ponds_unresolved", unresolved(b))
+	if s.LowPlaces != nil {
+		raw(o, "low_places", lowPlaces(b))
+	}
 	o.List("shares", len(s.Catchments.Shares), b.Share)
 	raw(o, "shallow_ponds", shallow(b))
 	if s.RainLoad != nil && s.RainLoad.Deepest >= 0 {
@@ -190,6 +193,16 @@ func unresolved(b *record.Book) *record.Object {
 	if q.AtLevel > 0 {
 		o.Int("shown_at_level", q.AtLevel)
 	}
+	return &o
+}
+
+func lowPlaces(b *record.Book) *record.Object {
+	var o record.Object
+	low := b.Study.LowPlaces
+	o.Int("count", low.Count)
+	b.Units.Depth(&o, "deepest", low.Depth)
+	b.Units.Area(&o, "area", low.Area)
+	b.Units.Volume(&o, "volume", low.Volume)
 	return &o
 }
 
