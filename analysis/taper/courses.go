@@ -101,9 +101,9 @@ func (c *Courses) topOf(d *Design, s Source) float64 {
 
 // on returns the mesh's vertices on the straight way from a to b, in order, without its ends.
 func (c *Courses) on(a, b orb.Point) []int32 {
-	at := append(append([]orb.Point(nil), c.l.at...), a, b)
+	at := c.l.at
 	var out []int32
-	for _, s := range c.l.points.between(at, int32(len(at)-2), int32(len(at)-1), nil) {
+	for _, s := range c.l.points.along(at, a, b, [2]int32{-1, -1}, nil) {
 		if length(sub(at[s.v], a)) > apart && length(sub(at[s.v], b)) > apart {
 			out = append(out, s.v)
 		}

@@ -28,7 +28,12 @@ func weld(cells []cell) *web {
 	w := &web{}
 	loops := w.merge(cells)
 	near := newBins(w.at)
-	number := map[[2]int32]int32{}
+	corners := 0
+	for _, loop := range loops {
+		corners += len(loop)
+	}
+	number := make(map[[2]int32]int32, corners)
+	w.edges = make([]side, 0, corners)
 	var on []stop
 	for c, loop := range loops {
 		for i, a := range loop {
@@ -117,14 +122,18 @@ func (b *bins) row(y float64) int    { return max(0, min(b.ny-1, int((y-b.y0)/b.
 
 // between appends the points on the straight line from point i to point j, ends left out, in order.
 func (b *bins) between(at []orb.Point, i, j int32, on []stop) []stop {
-	p, q := at[i], at[j]
+	return b.along(at, at[i], at[j], [2]int32{i, j}, on)
+}
+
+// along appends the points on the straight line from p to q, those of two numbers left out, in order.
+func (b *bins) along(at []orb.Point, p, q orb.Point, but [2]int32, on []stop) []stop {
 	d := sub(q, p)
 	l := length(d)
 	for c := b.column(math.Min(p[0], q[0]) - join); c <= b.column(math.Max(p[0], q[0])+join); c++ {
 		r0, r1 := b.rows(p, d, c)
 		for r := r0; r <= r1; r++ {
 			for _, v := range b.in[c+b.nx*r] {
-				if v == i || v == j {
+				if v == but[0] || v == but[1] {
 					continue
 				}
 				u := sub(at[v], p)
