@@ -8,6 +8,8 @@ import (
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
 )
 
 // TestFlashingThatIsKnownIsNotAsked: where nobody stated the height of a curb, it is asked before a cricket is built behind it; where it is stated and too little is left, the curb
@@ -166,5 +168,30 @@ func TestPatchLeavesWhatErrorsMake(t *testing.T) {
 	}
 	if rough, fine := opened(0.003), opened(0.001); rough >= fine {
 		t.Errorf("opens %.1f m2 where errors are 3 mm, %.1f where they are 1 mm", rough, fine)
+	}
+}
+
+// TestAnalysisThatFailsIsSaid: where the analysis of corrected roofs fails, here for a criterion that cannot be read, each option says so and none meets; nothing is left to chance.
+func TestAnalysisThatFailsIsSaid(t *testing.T) {
+	s, err := study.Run(gutter(), study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := correction.Of(&correction.Input{Study: s, Options: study.Options{Criteria: standard.Overrides{"no_such": 1}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	failed := 0
+	for i := range res.Options {
+		o := &res.Options[i]
+		if o.Study == nil {
+			failed++
+			if o.Possible || o.Meets || o.Why.Format == "" {
+				t.Errorf("%s: possible %t, meets %t, %q", o.Kind, o.Possible, o.Meets, o.Why.Format)
+			}
+		}
+	}
+	if failed == 0 {
+		t.Error("no analysis failed")
 	}
 }

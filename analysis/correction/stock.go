@@ -67,11 +67,15 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 	if err != nil {
 		return []Option{{Why: finding.Say("{0}", finding.Called(err.Error()))}}, nil
 	}
-	var best *Option
+	var best, unread *Option
 	for i := range tries[:min(mostRuns, len(tries))] {
 		g := &tries[i].p.Gauge
 		o := d.laid(&tries[i], best)
 		if o == nil {
+			continue
+		}
+		if o.Study == nil {
+			unread = o
 			continue
 		}
 		if best == nil || o.Meets && d.short(o, g) < d.short(best, &best.problem.Gauge) || o.nearer(best) {
@@ -80,6 +84,9 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 		if o.whole() && d.short(o, g) == 0 {
 			break
 		}
+	}
+	if best == nil && unread != nil {
+		return []Option{*unread}, nil
 	}
 	if best == nil {
 		return []Option{{Why: finding.Say("no layout of boards in stock falls enough")}}, nil
