@@ -80,7 +80,9 @@ func (g *grouping) newTravels() (*travels, error) {
 	for o := range v.most {
 		v.most[o] = farthest{label: flow.Unlabelled, pool: -1, travel: math.Inf(-1)}
 	}
-	if wet := v.cut(); wet || !g.n.Measured() {
+	wet := v.cut()
+	v.s.Cut.Halt.Ask()
+	if wet || !g.n.Measured() {
 		if err := v.trace(); err != nil {
 			return nil, err
 		}
@@ -148,6 +150,7 @@ func (v *travels) trace() error {
 		return err
 	}
 	for i := range v.g.ponds.Ponds {
+		v.s.Cut.Halt.Look()
 		if err := v.follow(int32(i)); err != nil {
 			return err
 		}
@@ -177,6 +180,7 @@ func (v *travels) taken() []int32 {
 	}
 	for i := range facets {
 		if len(facets[i]) > 0 {
+			v.s.Cut.Halt.Look()
 			v.pools[i] = v.newPool(int32(i), facets[i])
 		}
 	}
@@ -333,6 +337,7 @@ func (v *travels) longer(o int32, x farthest) {
 func (v *travels) addWet() {
 	for i, p := range v.pools {
 		if p != nil {
+			v.s.Cut.Halt.Look()
 			v.addPool(int32(i), p)
 		}
 	}

@@ -110,9 +110,11 @@ func (n *Network) Measured() bool { return !n.options.LabelsOnly }
 // Prepare finds the ways of water: Spill and PathFrom follow them. Areas, travels and labels of places come with Finish.
 func Prepare(s *surface.Surface, o Options) (*Network, error) {
 	n := &Network{t: s.Cut, outlets: len(s.Outlets), roof: s.Area, options: o, fans: findFans(s.Cut)}
-	n.sinks = findSinks(s, o.Taken, o.Shore)
-	n.kind = findKinds(n.t, &n.sinks)
-	for _, step := range []func(){n.findWays, n.settleLevel, n.straighten} {
+	for _, step := range []func(){
+		func() { n.sinks = findSinks(s, o.Taken, o.Shore) },
+		func() { n.kind = findKinds(n.t, &n.sinks) },
+		n.findWays, n.settleLevel, n.straighten,
+	} {
 		step()
 		n.t.Halt.Ask()
 	}
@@ -123,10 +125,13 @@ func Prepare(s *surface.Surface, o Options) (*Network, error) {
 func (n *Network) Finish(onward Onward) error {
 	v := newSolver(n, n.options)
 	v.land(onward)
+	n.t.Halt.Ask()
 	v.solve()
+	n.t.Halt.Ask()
 	n.measure(v)
 	n.t.Halt.Ask()
 	n.lists = v.labels()
+	n.t.Halt.Ask()
 	n.index = newIndex(n.t)
 	return n.checkArea(n.roof)
 }

@@ -26,6 +26,7 @@ func CutShores(t *TIN, of []int32, level []float64) *Shore {
 	s := &Shore{TIN: c.TIN, Wet: slices.Clone(of)}
 	for v, w := range of {
 		if w >= 0 {
+			t.Halt.Look()
 			c.cutAround(s, int32(v), level[w])
 		}
 	}
