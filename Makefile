@@ -34,9 +34,9 @@ test-long: references
 references:
 	@sh .ci/references $(PACKAGES)
 
-# The pictures of the README, taken anew.
+# The pictures of the README and of the reference, taken anew.
 pictures:
-	PICTURES="$(CURDIR)/testdata/pictures" $(GO) test ./cmd/command -count 1 -run TestPictures
+	PICTURES="$(CURDIR)/testdata/pictures" $(GO) test ./cmd/command ./cmd/page -count 1 -run 'TestPictures|TestMeasureARoof|TestFromAnEmptyPageToTheLetter'
 
 # What the report embeds, at the versions named in .ci/assets.
 assets:

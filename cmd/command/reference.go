@@ -14,7 +14,7 @@ var pages embed.FS
 
 // referencePages are the names of the pages of the reference, in the order of the README.
 var referencePages = []string{
-	"codes", "tape", "flags", "files", "cores", "outlets", "rain", "mending", "many", "machines", "criteria", "findings", "properties", "exit-codes",
+	"codes", "tape", "page", "flags", "files", "cores", "outlets", "rain", "mending", "many", "machines", "criteria", "findings", "properties", "exit-codes",
 }
 
 // newReference returns a topic of help for each page of the reference: "runnel help codes" prints it as it stands.

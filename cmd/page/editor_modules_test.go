@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"image"
 	"image/jpeg"
+	"os"
+	"strings"
 	"testing"
 )
 
@@ -75,4 +77,23 @@ func TestEditorModules(t *testing.T) {
 		}
 	}
 	p.quiet()
+}
+
+// The reference of the page names every button of the editor.
+func TestReferenceNamesTheButtons(t *testing.T) {
+	text, err := os.ReadFile("../command/reference/page.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := open(t)
+	names := eval[[]string](p, `import('./tools.js').then(m => m.tools.map(t => t.text))`)
+	names = append(names, eval[[]string](p, `['measure-now', 'papers', 'to-full'].map(id => document.getElementById(id).textContent)`)...)
+	if len(names) < 12 {
+		t.Errorf("there are %d buttons", len(names))
+	}
+	for _, n := range names {
+		if !strings.Contains(string(text), "**"+n+"**") {
+			t.Errorf("page.md does not name the button %s", n)
+		}
+	}
 }

@@ -106,6 +106,7 @@ func TestMeasureARoof(t *testing.T) {
 	eval[int](p, `(`+field(t, "Name of the roof")+`.value = "Tool shed", 0)`)
 	p.write(t, "Long from west to east", "1 2 0")
 	p.write(t, "Long from south to north", "6 0 '")
+	p.picture("page-walls", field(t, "Long from west to east")+`.parentNode`)
 	p.keep()
 	p.accessible(t, "empty roof")
 	if got := p.big(); !strings.Contains(got, "drains") {
@@ -124,6 +125,7 @@ func TestMeasureARoof(t *testing.T) {
 	p.write(t, "Long from south to north", "6")
 	p.write(t, "Distance from the first wall", "5 0")
 	p.write(t, "Distance from the second wall", "3 0")
+	p.picture("page-water", "")
 	p.keep()
 	p.tap(button(t, "Depth"))
 	p.tapRoof(50, 30)
@@ -135,6 +137,7 @@ func TestMeasureARoof(t *testing.T) {
 			t.Errorf("the answer by tape lacks %q", want)
 		}
 	}
+	p.picture("page-next", "")
 	if got := p.big(); got != "The inlet of RD-1" {
 		t.Errorf("the next reading is %q", got)
 	}
@@ -148,6 +151,7 @@ func TestMeasureARoof(t *testing.T) {
 		p.tap(`document.getElementById('take-next')`)
 		p.write(t, "The rod reads", map[bool]string{true: "4 ' 4 \"", false: "4 ' 3 \""}[low])
 		if readings == 2 {
+			p.picture("page-reading", "")
 			p.accessible(t, "a reading with the pad")
 		}
 		p.keep()
@@ -156,6 +160,7 @@ func TestMeasureARoof(t *testing.T) {
 		t.Errorf("%d readings were asked for", readings)
 	}
 	p.accessible(t, "answered roof")
+	p.picture("page-answer", `document.getElementById('said-title')`)
 	text = eval[string](p, `runnelPage.editor.answer.text`)
 	for _, want := range []string{"(tier B)", `The inlet of RD-1 stands 1" over the lowest place`} {
 		if !strings.Contains(text, want) {
@@ -231,6 +236,13 @@ func TestMeasureByWallsAndChalk(t *testing.T) {
 	p.keep()
 	if text := eval[string](p, `runnelPage.editor.answer.text`); !strings.Contains(text, "P1") || !strings.Contains(text, "(tier A)") {
 		t.Errorf("the chalk shows no pond:\n%s", text)
+	}
+	p.tap(button(t, "Depth"))
+	p.tapRoof(88, 20)
+	p.write(t, "Depth", "3")
+	p.keep()
+	if got := p.big(); got != "Keep off the roof." {
+		t.Errorf("of water 3 in deep it says first: %s", got)
 	}
 	p.quiet()
 }
@@ -308,6 +320,7 @@ func TestFromAnEmptyPageToTheLetter(t *testing.T) {
 		}
 		return hashes(files);
 	})()`)
+	p.picture("page-papers", `document.getElementById('files-title')`)
 	roof := eval[string](p, `new TextDecoder().decode(runnelPage.editor.file().data)`)
 	t.Chdir(t.TempDir())
 	if err := os.WriteFile("porch.csv", []byte(roof), 0o600); err != nil {

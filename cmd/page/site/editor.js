@@ -72,6 +72,7 @@ export class Editor {
 		this.stop();
 		this.card = form;
 		this.measure.card(form.box);
+		this.draw();
 		form.title.focus({preventScroll: true});
 	}
 
@@ -152,7 +153,7 @@ export class Editor {
 		if (!this.history) return;
 		const picture = pictureOf(this.roof, this.answer?.picture ?? null);
 		this.next = unread(this.roof, picture.next);
-		picture.next = this.roof.outlets.length > 0 ? this.next.map((n) => ({at: n.at})) : [];
+		picture.next = this.roof.outlets.length > 0 && !this.task && !this.card ? this.next.map((n) => ({at: n.at})) : [];
 		this.plan.chosen = this.next.length > 0 && !this.card && !this.task ? 0 : -1;
 		this.plan.hold = Boolean(this.task);
 		this.plan.show(picture);

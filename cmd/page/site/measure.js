@@ -74,7 +74,7 @@ export class Measure {
 	}
 
 	busy(on) {
-		this.page().say(on ? 'Working it out …' : 'Ready. Works without a network.');
+		this.page().say(on ? 'Working it out …' : 'Ready');
 	}
 
 	page() {
@@ -138,7 +138,10 @@ export class Measure {
 		if (roof.outlets.length === 0) lines = [head('First'), build('p', {class: 'big', text: 'Put the drains and scuppers on the plan.'}), build('p', {text: safety})];
 		else if (roof.ponds.length === 0 && roof.spots.length === 0) lines = [head('Next'), build('p', {class: 'big', text: 'Mark the water: tap round its edge, or give an oval. Then its depths.'}), e.next?.length > 0 ? press('No water today: take the first height', () => e.take(e.next[0])) : null];
 		else if (!e.answer || e.answer.error) lines = [head('Next'), build('p', {class: 'big', text: '…'})];
-		else if (e.next.length > 0) {
+		else if (e.answer.picture.keep_off) {
+			lines = [head('First'), build('p', {class: 'big', text: 'Keep off the roof.'}), build('p', {class: 'where', text: e.answer.picture.first.find((f) => f.steps?.length > 0)?.steps[0] ?? ''}),
+				e.next.length > 0 ? press('Write a reading that was taken before: ' + e.next[0].name, () => e.take(e.next[0])) : null];
+		} else if (e.next.length > 0) {
 			const n = e.next[0];
 			const all = e.answer.picture.next.length;
 			lines = [head('Next reading' + (e.next.length > 1 ? ', ' + e.next.length + ' to go' : ', the last one')), build('p', {class: 'big', text: n.name}),

@@ -10,7 +10,7 @@ export function wantedOf(roof, n) {
 	if (word === 'LOW' || word === 'LIP') return {...asked, name: capital(n.why), what: word.toLowerCase(), of};
 	if (word === 'BEFORE') return {...asked, name: capital(n.why), what: outlet ? 'before' : '', of: outlet ? of : ''};
 	if (word === 'SPOT' || word === 'INLET') return {...asked, name: capital(n.why)};
-	return {...asked, name: n.for + ': ' + n.where, where: '', why: n.why};
+	return {...asked, name: capital(n.for) + ': ' + n.where, where: '', why: n.why};
 }
 
 // unread returns the spots that are asked for and not read yet, in walking order.

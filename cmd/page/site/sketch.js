@@ -43,6 +43,8 @@ export function drawSketch(plan, roof, photos, marked) {
 	const c = plan.context;
 	edges(plan, roof);
 	for (const p of roof.ponds) chalk(plan, p);
+	const [wide, high] = [Math.max(...roof.spots.map((s) => s.at[0])) - Math.min(...roof.spots.map((s) => s.at[0])), Math.max(...roof.spots.map((s) => s.at[1])) - Math.min(...roof.spots.map((s) => s.at[1]))];
+	const room = roof.spots.length < 13 || wide * high * plan.view.scale ** 2 / roof.spots.length > 3600; // px2: a height is 60 px wide
 	for (const s of roof.spots) {
 		if (s.height === null) continue;
 		const [x, y] = plan.at(s.at);
@@ -50,7 +52,7 @@ export function drawSketch(plan, roof, photos, marked) {
 		c.beginPath();
 		c.arc(x, y, 4, 0, 7);
 		c.fill();
-		plan.label(s.at, roof.units === 'us' ? formatLength(s.height, 'us') : s.height.toFixed(3), 13, false, 6);
+		if (room) plan.label(s.at, roof.units === 'us' ? formatLength(s.height, 'us') : s.height.toFixed(3), 13, false, 6);
 	}
 	for (const l of roof.slopes) arrow(plan, l.at, l.toward, '#005C42', '');
 	photos.forEach((p, i) => p.at && arrow(plan, p.at, p.toward, photoInk, String(i + 1)));
