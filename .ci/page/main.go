@@ -28,7 +28,7 @@ const (
 )
 
 // inlined are the packages that keep their small functions inlined: what runs longest. Elsewhere a call costs less than the bytes.
-var inlined = []string{"geometry/...", "mesh", "ponding", "flow", "surface", "geodesic", "flood"}
+var inlined = []string{"geometry/...", "mesh", "ponding", "flow"}
 
 func main() {
 	out := flag.String("o", "dist", "folder to write into")

@@ -5,6 +5,7 @@
 //
 //	check(files, flags)  files: [{name, data: Uint8Array}, ...], flags: ["--units=ft", ...] as of runnel check
 //	                     -> {error, fault, text, warnings: [string], picture: JSON of answer.Picture}
+//	try(changes)         changes: JSON of a list of answer.Change -> {error, fault, trial: JSON of answer.Trial} on the surface of the last answer
 //	write(kinds)         kinds: ["report", ...] as --write names them -> {error, fault, files: [{name, data}]} of the last answer
 //
 // error is empty where all went well; fault says that it is the program's own.
@@ -33,6 +34,7 @@ func main() {
 	p := &program{}
 	js.Global().Set("runnel", map[string]any{
 		"check": guarded(p.check),
+		"try":   guarded(p.try),
 		"write": guarded(p.write),
 	})
 	js.Global().Call("runnelReady")
@@ -84,6 +86,22 @@ func (p *program) check(args []js.Value) (map[string]any, error) {
 		warnings = append(warnings, w)
 	}
 	return map[string]any{"text": text, "warnings": warnings, "picture": string(picture)}, nil
+}
+
+func (p *program) try(args []js.Value) (map[string]any, error) {
+	if p.answer == nil {
+		return nil, errNothing
+	}
+	var changes []answer.Change
+	if err := json.Unmarshal([]byte(args[0].String()), &changes); err != nil {
+		return nil, err
+	}
+	t, err := p.answer.Try(changes)
+	if err != nil {
+		return nil, err
+	}
+	text, err := json.Marshal(t)
+	return map[string]any{"trial": string(text)}, err
 }
 
 func (p *program) write(args []js.Value) (map[string]any, error) {

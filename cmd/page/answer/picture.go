@@ -32,9 +32,10 @@ type Picture struct {
 	Curbs   []Named   `json:"curbs"`
 	Outlets []Outlet  `json:"outlets"`
 	Spots   []Place   `json:"spots"`
-	Water   []Band    `json:"water"` // of the ponds, the shallowest first
-	Ponds   []Pond    `json:"ponds"` // worst first
-	Next    []Spot    `json:"next"`  // where to take a height next, in walking order
+	Water   []Band    `json:"water"`   // of the ponds, the shallowest first
+	Blocked []Band    `json:"blocked"` // the water with every primary outlet blocked, under the rain stated; empty where none is
+	Ponds   []Pond    `json:"ponds"`   // worst first
+	Next    []Spot    `json:"next"`    // where to take a height next, in walking order
 
 	Findings []Finding `json:"findings"` // what a photo may show
 
@@ -102,7 +103,7 @@ type Spot struct {
 // Picture returns what a screen shows of a. Its lists are never null.
 func (a *Answer) Picture() *Picture {
 	p := Picture{
-		First: []Entry{}, Outline: [][]Place{}, Curbs: []Named{}, Outlets: []Outlet{}, Spots: []Place{}, Water: []Band{}, Ponds: []Pond{}, Next: []Spot{}, Findings: []Finding{}, Doubt: []string{},
+		First: []Entry{}, Outline: [][]Place{}, Curbs: []Named{}, Outlets: []Outlet{}, Spots: []Place{}, Water: []Band{}, Blocked: []Band{}, Ponds: []Pond{}, Next: []Spot{}, Findings: []Finding{}, Doubt: []string{},
 	}
 	if a.taped != nil {
 		a.tapedPicture(&p)
@@ -118,6 +119,9 @@ func (a *Answer) studied(p *Picture) {
 	p.Heading, p.Tier, p.Units, p.KeepOff = m.Heading(), "C", b.Units.String(), b.Off().Is()
 	p.First, p.Spots = append(p.First, entries(m.First)...), spots(s.Roof.Spots)
 	p.Water = append(p.Water, a.water(s.Surface.Cut, s.Ponds.Level, s.Ponds.Of, a.listed())...)
+	if s.RainLoad != nil && s.Criteria.RainOverflow > 0 {
+		p.Blocked = append(p.Blocked, bands(s.Surface.Cut, s.RainLoad.Level, b.Units)...)
+	}
 	p.roof(s.Roof)
 	for i := range s.Surface.Outlets {
 		p.outlet(&s.Surface.Outlets[i])

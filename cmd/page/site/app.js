@@ -6,6 +6,7 @@ import {program, newWorker, single, example, keepOnDevice} from './place.js';
 import {list} from './share.js';
 import {startEditor} from './editor.js';
 import {startPapers} from './papers.js';
+import {Trial} from './whatif.js';
 
 const find = (id) => document.getElementById(id);
 const show = (id, on) => {
@@ -20,10 +21,12 @@ function element(tag, text, name) {
 	return e;
 }
 
-const states = {loading: 'Starting the program …', ready: 'Ready. Works without a network.', died: 'The program stopped and is started again.'};
+const states = {loading: 'Starting …', ready: 'Ready', died: 'Stopped; starting again …'};
 const runnel = new Program(newWorker, program);
 const plan = new Plan(find('plan'));
 const now = {files: [], flags: [], answer: null, spot: 0};
+
+const trial = new Trial({runnel, plan, rain: (text) => check(now.files, [...now.flags.filter((f) => !f.startsWith('--rain-')), ...(text ? ['--rain-primary=' + text, '--rain-overflow=' + text] : [])])});
 
 runnel.onstate = (state) => say(states[state]);
 say(states.loading);
@@ -51,7 +54,7 @@ function flags() {
 		if (find(name).value) out.push('--' + name + '=' + find(name).value);
 	}
 	const rain = find('rain').value.trim();
-	if (rain) out.push('--rain-primary=' + rain);
+	if (rain) out.push('--rain-primary=' + rain, '--rain-overflow=' + rain);
 	return out;
 }
 
@@ -100,7 +103,7 @@ function showAnswer({picture, text, warnings}) {
 	find('answer-title').textContent = picture.heading;
 	show('keep-off', picture.keep_off);
 	plan.chosen = -1;
-	plan.show(picture);
+	trial.begin(picture, now.flags.find((f) => f.startsWith('--rain-overflow='))?.slice(16) ?? '');
 	find('plan').setAttribute('aria-label', 'Plan of the roof. ' + (picture.first[0]?.texts ?? []).join(' '));
 	find('key').replaceChildren(...picture.water.map((b) => {
 		const one = element('span', b.name);
@@ -165,6 +168,7 @@ function ponds(picture) {
 // spot shows one of the spots to take, large.
 function spot(i, quiet) {
 	const all = now.answer.picture.next;
+	if (all.length === 0) return;
 	now.spot = (i + all.length) % all.length;
 	const n = all[now.spot];
 	find('next-title').textContent = 'Next spot to take: ' + (now.spot + 1) + ' of ' + all.length;
@@ -236,4 +240,4 @@ const editor = startEditor({runnel, check, flags, entry, say, warmed}, find('ext
 begin();
 
 // for tests and the browser's console
-window.runnelPage = {check, runnel, plan, now, editor};
+window.runnelPage = {check, runnel, plan, now, editor, trial};

@@ -92,6 +92,26 @@ export class Plan {
 		this.view = {scale, x: this.width / 2 - (west + east) / 2 * scale, y: (this.height - 18) / 2 + (south + north) / 2 * scale};
 	}
 
+	// tap returns what of the picture lies under a finger: {outlet: index}, {pond: index}, or nothing.
+	tap(place, reach) {
+		let best = null;
+		let near = reach;
+		const look = (what, i, at) => {
+			const d = Math.hypot(at[0] - place[0], at[1] - place[1]);
+			if (d < near) {
+				near = d;
+				best = {[what]: i};
+			}
+		};
+		this.picture.outlets.forEach((o, i) => {
+			if (!o.line) look('outlet', i, o.at);
+		});
+		if (best) return best;
+		near = 2 * reach;
+		this.picture.ponds.forEach((p, i) => look('pond', i, p.at));
+		return best;
+	}
+
 	draw() {
 		if (!this.picture || !this.width) return;
 		if (!this.view) this.setView();
@@ -255,7 +275,7 @@ export class Plan {
 		const unit = us ? 0.3048 : 1;
 		const most = Math.min(130, this.width / 3) / this.view.scale / unit;
 		const power = 10 ** Math.floor(Math.log10(most));
-		const n = [5, 2, 1].map((k) => k * power).find((k) => k <= most);
+		const n = [5, 2, 1].map((k) => k * power).find((k) => k <= most * (1 + 1e-9));
 		const long = n * unit * this.view.scale;
 		const y = this.height - 10;
 		c.strokeStyle = c.fillStyle = ink;

@@ -1,0 +1,137 @@
+package answer_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"runnel/cmd/demo"
+	"runnel/cmd/page/answer"
+	"runnel/export"
+)
+
+func library(t *testing.T) *answer.Answer {
+	t.Helper()
+	for _, r := range demo.Roofs() {
+		if r.Stem() != "library" {
+			continue
+		}
+		var files []answer.File
+		for _, f := range r.Inputs() {
+			files = append(files, answer.File{Name: f.Name, Data: f.Bytes})
+		}
+		a, err := answer.Of(context.Background(), files, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	t.Fatal("there is no library")
+	return nil
+}
+
+// The library's three planted ponds: P01 behind a rise before RD-2, P02 at RD-1, which is set high, P03 behind something laid on the roof.
+func TestPictureShowsThePlantedPonds(t *testing.T) {
+	p := library(t).Picture()
+	if len(p.Ponds) != 3 || len(p.Outlets) != 8 || len(p.Water) == 0 || len(p.Outline) != 1 {
+		t.Errorf("%d ponds, %d outlets, %d bands, %d rings", len(p.Ponds), len(p.Outlets), len(p.Water), len(p.Outline))
+	}
+	for _, pond := range p.Ponds {
+		if pond.Depth == "" || pond.Where == "" || pond.Held == "" || pond.Sure == "" {
+			t.Errorf("%s says too little: %+v", pond.ID, pond)
+		}
+	}
+}
+
+// Setting the drain that stands high down to where it was meant to be takes its pond away and leaves the others; blocking it brings more water.
+func TestTry(t *testing.T) {
+	a := library(t)
+	rd1 := -1
+	for i, o := range a.Picture().Outlets {
+		if o.Label == "RD-1" {
+			rd1 = i
+		}
+	}
+	has := func(changes []answer.Change, id string) bool {
+		r, err := a.Try(changes)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range r.Ponds {
+			if p.ID == id {
+				return true
+			}
+		}
+		return false
+	}
+	down := []answer.Change{{Do: "outlet", Outlet: rd1, By: -0.04}}
+	for id, want := range map[string]bool{"P01": true, "P02": false, "P03": true} {
+		if !has(nil, id) {
+			t.Errorf("without a change %s is gone", id)
+		}
+		if has(down, id) != want {
+			t.Errorf("%s with RD-1 set down: %v", id, !want)
+		}
+	}
+	// the check of the same roof says, by its own trial: "lowering the roof on the water's way out ... leaves 8 mm of water"
+	r, err := a.Try([]answer.Change{{Do: "shave", Pond: "P01"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range r.Ponds {
+		if p.ID == "P01" && p.Depth != "8 mm" || r.Dug == "" {
+			t.Errorf("P01 keeps %s with its rise cut off by %s", p.Depth, r.Dug)
+		}
+	}
+	if has([]answer.Change{{Do: "fill", Pond: "P03"}}, "P03") {
+		t.Error("P03 stays when it is filled")
+	}
+	for _, wrong := range []answer.Change{{Do: "outlet", Outlet: 99}, {Do: "shave", Pond: "P77"}, {Do: "pray"}} {
+		if _, err := a.Try([]answer.Change{wrong}); err == nil {
+			t.Errorf("%+v was taken", wrong)
+		}
+	}
+}
+
+func TestFlags(t *testing.T) {
+	file := answer.File{Name: "roof.csv", Data: []byte("x,y,z,code\n0,0,0,OUTLINE\n10,0,0,OUTLINE\n10,10,0,OUTLINE\n0,10,0,OUTLINE\n5,5,0,\n")}
+	for given, want := range map[string]string{
+		"--units":            `--units true: unknown unit`,
+		"--units=furlong":    "--units furlong: ",
+		"--nothing=1":        "unknown flag: --nothing=1",
+		"--units=":           "--units is empty",
+		"--next-spots=x":     `--next-spots "x": give a whole number`,
+		"--criteria=no.json": "criteria: no.json: there is no such file",
+		"--units-out=cubits": `--units-out "cubits": give us or si`,
+	} {
+		_, err := answer.Of(context.Background(), []answer.File{file}, []string{given})
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %s", given, err, want)
+		}
+	}
+}
+
+// A file that a flag names is no file of the roof, and its criteria count.
+func TestCriteriaBeside(t *testing.T) {
+	a := library(t)
+	files, err := a.Files([]export.Kind{export.JSON})
+	if err != nil || len(files) != 1 {
+		t.Fatal(err)
+	}
+	for _, r := range demo.Roofs() {
+		if r.Stem() != "library" {
+			continue
+		}
+		in := []answer.File{{Name: "deep.json", Data: []byte(`{"pond_depth": "2 in"}`)}}
+		for _, f := range r.Inputs() {
+			in = append(in, answer.File{Name: f.Name, Data: f.Bytes})
+		}
+		b, err := answer.Of(context.Background(), in, []string{"--criteria=deep.json"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(b.Picture().Ponds); n != 1 { // the one over 100 ft2, which is listed from 1/8 in
+			t.Errorf("%d ponds are listed from 2 in", n)
+		}
+	}
+}
