@@ -12,51 +12,62 @@ import (
 	"strings"
 )
 
-// Lines of a module that bind it to others. Modules keep to these forms, so that they can be joined by taking them out.
+// Lines of a module that bind it to others. Modules keep to these forms, so that they can be joined.
 var (
-	importLine = regexp.MustCompile(`(?m)^import \{[^}]*\} from '\./([a-z-]+\.js)';\n`)
-	exportWord = regexp.MustCompile(`(?m)^export (async function|function|class|const|let) `)
+	importLine = regexp.MustCompile(`(?m)^import \{([^}]*)\} from '\./([a-z-]+)\.js';\n`)
+	exportWord = regexp.MustCompile(`(?m)^export (async function|function|class|const|let) ([A-Za-z0-9_]+)`)
 )
 
-// joined returns the modules that a module needs, and itself, as one text.
+// joined returns the modules that a module needs, and itself, as one text: each a function of its own that returns what it exports.
 func joined(files map[string][]byte, name string, done map[string]bool) (string, error) {
 	if done[name] {
 		return "", nil
 	}
 	done[name] = true
-	source, ok := files[name]
+	source, ok := files[name+".js"]
 	if !ok {
 		return "", fmt.Errorf("module %s is missing", name)
 	}
 	var b strings.Builder
 	for _, m := range importLine.FindAllSubmatch(source, -1) {
-		before, err := joined(files, string(m[1]), done)
+		before, err := joined(files, string(m[2]), done)
 		if err != nil {
 			return "", fmt.Errorf("%s: %w", name, err)
 		}
 		b.WriteString(before)
 	}
-	text := exportWord.ReplaceAllString(importLine.ReplaceAllString(string(source), ""), "$1 ")
+	var names []string
+	for _, m := range exportWord.FindAllSubmatch(source, -1) {
+		names = append(names, string(m[2]))
+	}
+	text := importLine.ReplaceAllStringFunc(string(source), func(line string) string {
+		m := importLine.FindStringSubmatch(line)
+		return "const {" + strings.ReplaceAll(m[1], " as ", ": ") + "} = " + variable(m[2]) + ";\n"
+	})
+	text = exportWord.ReplaceAllString(text, "$1 $2")
 	for line := range strings.Lines(text) {
 		if strings.HasPrefix(line, "import ") || strings.HasPrefix(line, "export ") {
 			return "", fmt.Errorf("%s: a line that cannot be joined: %s", name, line)
 		}
 	}
-	b.WriteString(text)
+	fmt.Fprintf(&b, "const %s = (() => {\n%sreturn {%s};\n})();\n", variable(name), text, strings.Join(names, ", "))
 	return b.String(), nil
 }
 
+// variable is the name that holds what a module exports.
+func variable(module string) string { return "module_" + strings.ReplaceAll(module, "-", "_") }
+
 // singleFile returns the page as one file that holds everything.
 func singleFile(files map[string][]byte) ([]byte, error) {
-	code, err := joined(files, "app.js", map[string]bool{})
+	code, err := joined(files, "app", map[string]bool{})
 	if err != nil {
 		return nil, err
 	}
 	code = "'use strict';\n" + code
 	worker := string(files["wasm_exec.js"]) + string(files["worker.js"])
-	for _, text := range []string{code, worker, string(files["style.css"]), string(files[example])} {
-		if strings.Contains(strings.ToLower(text), "</script") || strings.Contains(strings.ToLower(text), "</style") || strings.Contains(text, "<!--") {
-			return nil, fmt.Errorf("a part holds the end of its own element")
+	for _, part := range [][2]string{{code, "</script"}, {worker, "</script"}, {string(files[example]), "</script"}, {string(files["style.css"]), "</style"}} {
+		if strings.Contains(strings.ToLower(part[0]), part[1]) || strings.Contains(part[0], "<!--") {
+			return nil, fmt.Errorf("a part holds %s, which ends its own element, or begins a comment", part[1])
 		}
 	}
 	sum := sha256.Sum256([]byte(code))
