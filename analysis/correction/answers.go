@@ -136,6 +136,9 @@ func (d *designer) toLimit(r *Result, now int) int {
 	if n := d.widened(o); n != nil && d.onTop(r, now, n, &best) {
 		return best
 	}
+	if k := d.retapered(r, now); k >= 0 {
+		return k
+	}
 	for _, slope := range d.sectionSlopes() {
 		if n := d.section(&r.Options[now], slope); n != nil && d.onTop(r, now, n, &best) {
 			break

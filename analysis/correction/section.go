@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
@@ -48,13 +49,62 @@ func (d *designer) section(o *Option, slope float64) *Option {
 	m.change = Change{Kind: Retaper, Finding: finding.PlaneFlat, Decides: finding.Roofer, At: d.s.Outlets[sources[0].Outlet].Plan, What: finding.Say(
 		"Re-taper the sections that are too flat: boards {0} thick at most, falling at {1} to the outlets, flush with the roof at the cut lines", finding.MM("thickness", thick), finding.Fall("slope", slope))}
 	m.change.At = d.thickest(set)
-	m.questions = []Question{{
-		Ask: finding.Say("Is the insulation of these sections dry, and what do their flashings leave? Cut a core in each"), Where: "in each section", At: m.change.At, Decides: finding.Roofer,
-		If: finding.Say("Dry, and the flashings leave {0} above the new surface", finding.MM("left", d.flashing)), Then: finding.Say("Re-taper. Wet: take it out first"),
-	}}
+	m.questions = []Question{d.dryBelow("in each section", m.change.At)}
 	n := d.added(o, m)
 	n.Slope = slope
 	return n
+}
+
+// mostSection is the share of a roof from which sections that are too flat are re-tapered as one, in stock boards. Own choice: beyond it a crew lays all of it in few sections.
+const mostSection = 0.5
+
+// retapered lays stock boards over the whole roof, flush at its outlets, where most of it fails after option now; it returns the option that leaves nothing undone, -1 for none.
+func (d *designer) retapered(r *Result, now int) int {
+	o := &r.Options[now]
+	if len(d.sources) == 0 || !d.in.Steering.allows(Retaper) {
+		return -1
+	}
+	z, _ := d.moved(o.mends)
+	slope := d.sectionSlopes()[0]
+	if d.touched(d.parts(o, z, taper.Clear(d.problem(taper.Base{TIN: d.base.TIN, Z: z}, d.sources, d.fourWay(), slope, 0), taper.Seeds(d.s, d.sources)))) < mostSection*d.s.Area {
+		return -1
+	}
+	own := *d
+	own.whole = Retaper
+	if own.slope = d.in.Study.Criteria.MinSlope; d.in.Steering.Slope > 0 {
+		own.slope = d.in.Steering.Slope
+	}
+	list, err := own.tapered(d.base, 0, d.sources)
+	if err != nil || len(list) == 0 || !list[0].Possible {
+		return -1
+	}
+	n := &list[0]
+	var before []Change
+	for i := range o.Changes { // what is done besides the surface
+		if c := &o.Changes[i]; !slices.Contains(uncovered, c.Kind) {
+			continue
+		}
+		before = append(before, o.Changes[i])
+	}
+	n.Changes = append(before, n.Changes...)
+	n.questions = append(append([]Question(nil), o.questions...), d.dryBelow("in each section", n.Design.Fill.At))
+	n.addDecides(o.Decides...)
+	r.Options = append(r.Options, *n)
+	if k := len(r.Options) - 1; r.Options[k].whole() {
+		return k
+	}
+	return -1
+}
+
+// uncovered are the changes that a taper over the whole roof does not take the place of.
+var uncovered = []Kind{Clear, Dewater, RemoveSource, ReplacePatch, Structure}
+
+// dryBelow asks what must be so before sections are re-tapered.
+func (d *designer) dryBelow(where string, at [2]float64) Question {
+	return Question{
+		Ask: finding.Say("Is the insulation of these sections dry, and what do their flashings leave? Cut a core in each"), Where: where, At: at, Decides: finding.Roofer,
+		If: finding.Say("Dry, and the flashings leave {0} above the new surface", finding.MM("left", d.flashing)), Then: finding.Say("Re-taper. Wet: take it out first"),
+	}
 }
 
 // newSeeds are the vertices nearest to new primary outlets, from which the roof round them rises.

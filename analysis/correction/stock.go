@@ -291,6 +291,9 @@ func (d *designer) covered(o *Option, t *try) []Change {
 	if d.whole == Replace {
 		what = "Take the insulation off and lay tapered boards on the deck, {0}: boards of {1}, {3} thick at the outlets, {2} at most; the new planes fall {4} on average"
 	}
+	if d.whole == Retaper {
+		what = "Re-taper the roof in sections: tapered boards, {0}: boards of {1}, flush at the outlets with edge strips, {2} thick at most; the new planes fall {4} on average"
+	}
 	return append(out, Change{
 		Kind: d.whole, Decides: finding.Owner, Opened: d.s.Area,
 		What: finding.Say(what, finding.Called(o.Gauge), finding.Fall("slope", o.Slope), finding.MM("thickest", o.Design.Thickest()), finding.MM("start", o.Design.Thickness), finding.Fall("mean", t.falls.mean)),

@@ -17,7 +17,7 @@ func (c *counter) gather() {
 		if !ok {
 			i = len(c.out.Fields)
 			c.at[p.Facet] = i
-			c.out.Fields = append(c.out.Fields, Field{Facet: p.Facet, Use: c.use(p.Facet)})
+			c.out.Fields = append(c.out.Fields, Field{Facet: p.Facet, Use: c.use(p.Facet), Mesh: c.onMesh(p.Facet)})
 			c.parts = append(c.parts, nil)
 		}
 		n := part{on: append([]orb.Point(nil), p.On...), above: append([]float64(nil), p.Thickness...)}
@@ -112,6 +112,18 @@ func (c *counter) use(facet int) Use {
 		return Cricket
 	}
 	return Taper
+}
+
+// onMesh reports whether a facet follows the facets of the survey: it was moved with them, or it is of a use that always does.
+func (c *counter) onMesh(facet int) bool {
+	switch u := c.use(facet); u {
+	case Fill, Patch, Rise, Edge:
+		return true
+	case Retaper:
+		return c.design.Facets[facet].Moved()
+	case Taper, Cricket, Sump:
+	}
+	return false
 }
 
 // old looks up how thick the assembly under a field is, where the deck is known.

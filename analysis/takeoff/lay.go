@@ -15,7 +15,7 @@ func (c *counter) lay() error {
 	var fields []board.Field
 	for i := range c.out.Fields {
 		f := &c.out.Fields[i]
-		if f.Use == Fill {
+		if f.Use == Fill || f.Use == Retaper && f.Mesh {
 			f.Why = finding.Say("it follows the roof as it is")
 			continue
 		}

@@ -37,7 +37,7 @@ func (c *counter) measured() {
 		if !ok {
 			k = len(o.Measured)
 			at[root(i)] = k
-			o.Measured = append(o.Measured, Measured{Use: f.Use, Why: f.Why, Thinnest: f.Thinnest, Thickest: f.Thickest})
+			o.Measured = append(o.Measured, Measured{Use: f.Use, Mesh: f.Mesh, Why: f.Why, Thinnest: f.Thinnest, Thickest: f.Thickest})
 		}
 		o.Measured[k].add(i, f)
 	}
@@ -45,7 +45,7 @@ func (c *counter) measured() {
 
 func (o *TakeOff) alike(a, b int) bool {
 	f, g := &o.Fields[a], &o.Fields[b]
-	return !f.Laid && !g.Laid && f.Use == g.Use && f.Why.Format == g.Why.Format
+	return !f.Laid && !g.Laid && f.Use == g.Use && f.Mesh == g.Mesh && f.Why.Format == g.Why.Format
 }
 
 func (m *Measured) add(i int, f *Field) {

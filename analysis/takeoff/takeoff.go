@@ -104,6 +104,7 @@ type Field struct {
 	Cut       float64 // taken down [m3]
 	Thinnest  float64 // of the new insulation; a cut is below 0 [m]
 	Thickest  float64 // [m]
+	Mesh      bool    // a facet of the survey with corners moved: it follows the roof and is no plane that a crew sets out
 	OnDeck    bool    // the thickness is above the deck: what lies there comes out
 	Thickness float64 // of its plane at Low [m]
 	Low       orb.Point
@@ -116,6 +117,7 @@ type Field struct {
 
 // Measured is a patch of insulation that is built up or cut to measure: fields that touch and have one reason.
 type Measured struct {
+	Mesh     bool  // it follows the roof
 	Fields   []int // indices into TakeOff.Fields
 	Use      Use
 	Area     float64 // [m2]

@@ -53,7 +53,11 @@ func (c *Courses) Design() *Design {
 // heights gives the design's corners, lines and facets their elevations.
 func (c *Courses) heights(d *Design) {
 	for _, s := range c.l.p.Sources {
-		d.Outlets = append(d.Outlets, Level{s, c.topOf(d, s)})
+		top := c.topOf(d, s)
+		if c.Start == 0 && !math.IsInf(s.Z, 0) { // boards begin at nothing: the outlet stays
+			top = math.Min(top, s.Z)
+		}
+		d.Outlets = append(d.Outlets, Level{s, top})
 	}
 	for i := range d.Vertices {
 		v := &d.Vertices[i]

@@ -39,6 +39,9 @@ func (p *Proposal) told(l *text.Lines, i int) {
 		}
 		l.Bullet(say)
 	}
+	if o.ToMeasure > 0 {
+		l.Bullet("Boards in stock are what is drawn and counted. Planes cut to measure would take " + p.Book.Units.SaySolid(o.ToMeasure) + " instead, with no leveller: the exception, where heights leave no room for stock.")
+	}
 	if len(o.Changes) == 0 {
 		l.Paragraph(NothingDone(p.Book))
 	}
@@ -71,9 +74,6 @@ func (p *Proposal) reroofing(l *text.Lines, a *correction.Answer) {
 		for _, t := range part.list {
 			l.Bullet(p.Book.Units.SayText(t))
 		}
-	}
-	if o := &p.Result.Options[a.Option]; o.ToMeasure > 0 {
-		l.Bullet("Boards in stock are what is drawn and counted. Planes cut to measure would take " + p.Book.Units.SaySolid(o.ToMeasure) + " instead, with no leveller: the exception, where heights leave no room for stock.")
 	}
 }
 

@@ -126,7 +126,7 @@ func (h *sheets) gather() {
 					continue
 				}
 				seen[v] = true
-				if x := &h.design.Vertices[v]; isMesh(f.Use) && math.Abs(x.Thickness()) < correction.Seen && !beside(bends, x.Plan) {
+				if x := &h.design.Vertices[v]; f.Mesh && math.Abs(x.Thickness()) < correction.Seen && !beside(bends, x.Plan) {
 					continue // next to nothing is laid or cut there, and the line in which new meets old goes straight on
 				}
 				h.corner(&h.design.Vertices[v])
@@ -293,21 +293,11 @@ func (h *sheets) before(o *surface.Outlet) *surface.Outlet {
 	return nil
 }
 
-// isMesh reports whether what is made for a use keeps the facets of the survey: they are no planes that a crew sets out.
-func isMesh(u takeoff.Use) bool {
-	switch u {
-	case takeoff.Fill, takeoff.Patch, takeoff.Rise, takeoff.Edge:
-		return true
-	case takeoff.Taper, takeoff.Cricket, takeoff.Sump, takeoff.Retaper:
-	}
-	return false
-}
-
-// onMesh reports whether a facet is of those.
+// onMesh reports whether a facet follows the facets of the survey: it is no plane that a crew sets out.
 func (h *sheets) onMesh(f int) bool {
 	for i := range h.TakeOff.Fields {
 		if t := &h.TakeOff.Fields[i]; t.Facet == f {
-			return isMesh(t.Use)
+			return t.Mesh
 		}
 	}
 	return false

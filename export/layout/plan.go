@@ -245,7 +245,7 @@ func (h *sheets) arrows(c *drawing.Canvas) {
 	}
 	order := make([]int, 0, len(h.TakeOff.Fields))
 	for i := range h.TakeOff.Fields {
-		if !isMesh(h.TakeOff.Fields[i].Use) {
+		if !h.TakeOff.Fields[i].Mesh {
 			order = append(order, i)
 		}
 	}

@@ -149,7 +149,7 @@ const nought = 1e-6
 
 // planesOf names the planes of a patch; of many only how many.
 func (h *sheets) planesOf(m *takeoff.Measured) string {
-	if isMesh(m.Use) || len(m.Fields) > 6 {
+	if m.Mesh || len(m.Fields) > 6 {
 		return fmt.Sprintf("%d facets", len(m.Fields))
 	}
 	names := make([]string, len(m.Fields))
