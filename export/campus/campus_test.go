@@ -104,9 +104,11 @@ func TestTheWorstComesFirst(t *testing.T) {
 		{Name: "hall", Counts: [3]int{1, 0, 0}, Rank: 6, Blocked: 24 * psf},
 		{Name: "deeper hall", Counts: [3]int{1, 0, 0}, Rank: 6, Blocked: 31 * psf},
 		{Name: "usual overflow", Counts: [3]int{0, 1, 0}, Weight: 4, Blocked: 10.4 * psf},
+		{Name: "scanned", Counts: [3]int{0, 1, 0}, Blind: true, Low: 1, LowWater: 0.1},
+		{Name: "scanned, lower", Counts: [3]int{0, 1, 0}, Blind: true, Low: 1, LowWater: 0.3},
 	}
 	want := []string{
-		"dish", "no way out", "urgent", "deeper hall", "hall", "outlet", "shown", "heavy", "repairs", "a", "b", "older", "of last year",
+		"dish", "no way out", "urgent", "deeper hall", "hall", "outlet", "shown", "scanned, lower", "scanned", "heavy", "repairs", "a", "b", "older", "of last year",
 		"usual overflow", "none", "failed",
 	}
 	if names := ranked(t, r, nil); !slices.Equal(names, want) {

@@ -22,6 +22,7 @@ type Standing struct {
 	Rank      int     // of the worst finding
 	Weight    float64 // of the water in the listed ponds [kg]
 	Sure      float64 // of the water in those of them that the spots show [kg]
+	Low       float64 // water that low places would hold where outlets were not surveyed [m3]
 	Load      float64 // at the deepest of them [Pa]
 	Blocked   float64 // load with every primary outlet blocked [Pa]
 	Undrained float64 // area without a way out [m2]
@@ -56,6 +57,7 @@ var criteria = []struct {
 	},
 	{"urgent", "more urgent findings", func(a, b *Standing) int { return b.Counts[finding.Urgent] - a.Counts[finding.Urgent] }},
 	{"shown", "more water in ponds that the spots show", func(a, b *Standing) int { return cmp.Compare(b.Sure, a.Sure) }},
+	{"low-places", "more water in low places where outlets were not surveyed", func(a, b *Standing) int { return cmp.Compare(b.Low, a.Low) }},
 	{"water", "more water in all ponds", func(a, b *Standing) int { return cmp.Compare(b.Weight, a.Weight) }},
 	{"repair", "more findings to repair", func(a, b *Standing) int { return b.Counts[finding.Repair] - a.Counts[finding.Repair] }},
 	{"age", "the older survey, undated ones before", func(a, b *Standing) int { return strings.Compare(a.Surveyed, b.Surveyed) }},
@@ -65,7 +67,7 @@ var criteria = []struct {
 }
 
 // usual is how many of the criteria make the usual rank.
-const usual = 9
+const usual = 10
 
 // RankNames lists the names of the criteria.
 func RankNames() string {
@@ -166,7 +168,7 @@ func byName(a, b *Row) int {
 }
 
 func (r *Row) standing() Standing {
-	return Standing{r.KeepOff, r.Counts, r.Rank, r.Weight, r.Sure, r.Load, r.Blocked, r.Undrained, r.Area, r.Surveyed}
+	return Standing{r.KeepOff, r.Counts, r.Rank, r.Weight, r.Sure, r.LowWater, r.Load, r.Blocked, r.Undrained, r.Area, r.Surveyed}
 }
 
 // overload returns the steps by which the load with outlets blocked is over what counts as heavy; 0 below: a roof with overflows at

@@ -47,7 +47,10 @@ type Row struct {
 	BelowMin  float64 `json:"below_min,omitempty"`  // share
 	Assumed   float64 `json:"assumed,omitempty"`    // share
 	Outlets   int     `json:"outlets,omitempty"`
-	Blind     bool    `json:"blind,omitempty"` // its outlets were not surveyed
+	Blind     bool    `json:"blind,omitempty"`     // its outlets were not surveyed
+	Low       int     `json:"low,omitempty"`       // low places of a roof whose outlets were not surveyed
+	LowDepth  float64 `json:"low_depth,omitempty"` // of the deepest of them [m]
+	LowWater  float64 `json:"low_water,omitempty"` // that they would hold [m3]
 	Spots     int     `json:"spots,omitempty"`
 	Worst     string  `json:"worst,omitempty"` // what is wrong, of the first finding
 
@@ -83,6 +86,9 @@ func NewRow(s *study.Study, stem string) Row {
 	}
 	for i := range s.Listed {
 		r.addPond(s, i)
+	}
+	if low := s.LowPlaces; low != nil {
+		r.Low, r.LowDepth, r.LowWater = low.Count, low.Depth, low.Volume
 	}
 	if s.RainLoad != nil && !s.RainLoad.Enclosed {
 		r.Blocked, r.BlockedAt = s.RainLoad.Load, s.RainLoad.Depth

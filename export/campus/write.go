@@ -228,7 +228,7 @@ func outline(r *Row, number int, u record.Units) *layer.Outline {
 
 // fullRow has something of all that a row that was checked may have.
 func fullRow() Row {
-	return Row{Name: "x", Building: "x", Surveyed: "x", Stem: "x", ID: "x", Worst: "x", Blocked: 1, BlockedAt: 1, What: finding.Say("x")}
+	return Row{Name: "x", Building: "x", Surveyed: "x", Stem: "x", ID: "x", Worst: "x", Blind: true, Blocked: 1, BlockedAt: 1, What: finding.Say("x")}
 }
 
 // properties are the headline numbers of a row under the names of the summary.
@@ -265,6 +265,11 @@ func properties(r *Row, u record.Units) *record.Object {
 	if r.BlockedAt > 0 {
 		u.Depth(&o, "blocked_depth", r.BlockedAt)
 		u.Pressure(&o, "blocked_load", r.Blocked)
+	}
+	if r.Blind {
+		o.Int("low_places", r.Low)
+		u.Depth(&o, "low_depth", r.LowDepth)
+		u.Volume(&o, "low_volume", r.LowWater)
 	}
 	u.Area(&o, "area", r.Area)
 	u.Area(&o, "undrained", r.Undrained)
