@@ -79,6 +79,39 @@ func TestEditorModules(t *testing.T) {
 	p.quiet()
 }
 
+// A roof with everything on it, written as a file, read again and written again is the same text and the same roof; a file of another program is none.
+func TestRereadRoof(t *testing.T) {
+	p := open(t)
+	for _, units := range []string{"us", "si"} {
+		for _, shape := range []string{`{kind: 'rect', east: 20, north: 12.345}`, `{kind: 'walls', walls: [{toward: 'E', length: 20}, {toward: 'N', length: 12}, {toward: 'W', length: 20}, {toward: 'S', length: 12}]}`} {
+			got := eval[string](p, `(async () => { const m = await import('./roof.js'), {reread} = await import('./reread.js');
+				let r = m.set(m.newRoof('`+units+`', 'Tool shed, north'), {outline: `+shape+`, edge: 'wall', heights: '`+map[string]string{"us": "rod", "si": "elevation"}[units]+`'});
+				r = m.put(r, 'edges', {wall: 2, type: 'gutter'});
+				r = m.put(r, 'outlets', {type: 'drain', overflow: false, at: [3, 4], size: 0.1016, height: 1.2954});
+				r = m.put(r, 'outlets', {type: 'scupper', overflow: true, at: [20, -0.01], size: 0, height: null, label: 'OS 1'});
+				r = m.put(r, 'curbs', {label: '', at: [7, 7], east: 1, north: 2});
+				r = m.put(r, 'ponds', {chalk: [[1, 1], [2, 1], [2, 2]], oval: null, soundings: [{at: [1.5, 1.2], depth: 0.0254}], hours: '48', outlets: 'clear', note: 'soft here'});
+				r = m.put(r, 'ponds', {chalk: [], oval: {at: [9, 9], east: 3, north: 2}, soundings: [], hours: '', outlets: '', note: ''});
+				r = m.put(r, 'spots', {at: [5, 5], height: 1.3081, what: '', of: ''});
+				r = m.put(r, 'spots', {at: [5, 6], height: 1.3, what: 'low', of: '1'});
+				r = m.put(r, 'spots', {at: [5, 7], height: 1.3, what: 'lip', of: '2'});
+				r = m.put(r, 'spots', {at: [5, 8], height: 1.3, what: 'before', of: 'RD-1'});
+				r = m.put(r, 'slopes', {at: [6, 6], level: 1.2192, gap: 0.0127, toward: 'NE'});
+				const text = m.file(r), again = reread(text);
+				if (!again) return 'not read: ' + text;
+				const told = (v, at = '') => v !== null && typeof v === 'object' ? Object.keys(v).filter(k => !['id', 'changed', 'exported'].includes(k)).sort().flatMap(k => told(v[k], at + '.' + k)) : [at + '=' + (typeof v === 'number' ? Math.round(v * 1e4) : v)];
+				const [a, b] = [told(again), told(r)];
+				const differ = [...a.filter(x => !b.includes(x)), '|', ...b.filter(x => !a.includes(x))].join(' ');
+				if (differ !== '|') return differ;
+				if (reread(text.replace(' of corner 1', ' of  corner 1')) || reread('point;place;depth;rod;code\n;;;;TREE\n') || reread('place;code\n')) return 'another file is taken for ours';
+				return ''; })()`)
+			if got != "" {
+				t.Error(got)
+			}
+		}
+	}
+}
+
 // The reference of the page names every button of the editor.
 func TestReferenceNamesTheButtons(t *testing.T) {
 	text, err := os.ReadFile("../command/reference/page.md")

@@ -174,6 +174,10 @@ func TestMeasureARoof(t *testing.T) {
 		t.Error("it still warns of a roof that was saved as a file")
 	}
 	t.Chdir(t.TempDir())
+	file, err := filepath.Abs("tool-shed.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
 	if err := os.WriteFile("tool-shed.csv", []byte(eval[string](p, `saved.text()`)), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -199,9 +203,22 @@ func TestMeasureARoof(t *testing.T) {
 	if got := eval[string](p, `runnelPage.editor.answer.text`); got != text {
 		t.Error("what was kept on the device is another roof")
 	}
+	const seen = `new Promise(done => { const wait = () => document.getElementById('to-survey').offsetParent ? done(true) : setTimeout(wait, 20); wait(); })`
 	p.tap(`document.getElementById('to-full')`)
-	eval[bool](p, `new Promise(done => { const wait = () => document.getElementById('answer').hidden ? setTimeout(wait, 20) : done(true); wait(); })`)
+	eval[bool](p, seen)
 	p.tap(`document.getElementById('to-survey')`)
+
+	// another device, that has the file alone
+	eval[int](p, `runnelPage.editor.kept.drop(runnelPage.editor.roof).then(() => 0)`)
+	p.run(chromedp.Reload())
+	p.ready()
+	p.run(chromedp.SetUploadFiles("#files", []string{file}))
+	eval[bool](p, seen)
+	p.tap(button(t, "Go on measuring this roof"))
+	p.answered()
+	if got := eval[string](p, `runnelPage.editor.answer.text`); got != text {
+		t.Error("the file that is opened again is another roof")
+	}
 	p.quiet()
 }
 

@@ -194,7 +194,9 @@ async function make(kind, name) {
 
 async function take(chosen) {
 	const files = await Promise.all([...chosen].map(async (f) => ({name: f.name, data: new Uint8Array(await f.arrayBuffer())})));
-	if (files.length > 0) await check(files);
+	if (files.length === 0) return;
+	const answer = await check(files);
+	if (!answer.error) editor.offer(files);
 }
 
 function begin() {

@@ -12,6 +12,7 @@ import {drawSketch, pictureOf, thingAt} from './sketch.js';
 import {insideRing, meet, middleOf, nearestWalls, distanceFrom, wallsOf} from './walls.js';
 import {keepable} from './photos.js';
 import {unread} from './readings.js';
+import {reread} from './reread.js';
 
 // Editor is the screen "survey". page gives what it needs of the rest: runnel (the program), check(files, flags) that shows an answer in full,
 // flags() of the form, entry(e, i) that shows a part of an answer, say(text), warmed (a promise).
@@ -222,7 +223,24 @@ export class Editor {
 	async full() {
 		const answer = await this.page.check([this.file()], this.flags());
 		this.measure.box.hidden = true;
-		document.getElementById('to-survey').hidden = Boolean(answer.error);
+		if (!answer.error) this.lead('Back to measuring', () => this.screen(true));
+	}
+
+	// lead shows a button on the answer that leads to the editor.
+	lead(text, onclick) {
+		const button = document.getElementById('to-survey');
+		Object.assign(button, {textContent: text, onclick, hidden: false});
+	}
+
+	// offer offers to go on measuring where the files that were opened are one that the page wrote.
+	offer(files) {
+		const text = files.length === 1 ? new TextDecoder().decode(files[0].data) : '';
+		const roof = reread(text);
+		if (!roof) return;
+		this.lead('Go on measuring this roof', async () => {
+			const known = (await this.kept.all()).find((r) => file(r) === text);
+			await this.resume(known ?? roof);
+		});
 	}
 
 	// start makes a tool wait for a tap on the plan.

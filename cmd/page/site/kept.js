@@ -50,9 +50,14 @@ export class Kept {
 		return ((await this.with((s) => s.all('photos'))) ?? []).filter((p) => p.roof === id);
 	}
 
-	// list shows the roofs that are kept.
+	// all returns the roofs that are kept.
+	async all() {
+		return (await this.with((s) => s.all('roofs'))) ?? [];
+	}
+
+	// list shows them.
 	async list() {
-		const roofs = (await this.with((s) => s.all('roofs'))) ?? [];
+		const roofs = await this.all();
 		roofs.sort((a, b) => b.changed - a.changed);
 		const target = document.getElementById('kept');
 		target.replaceChildren();

@@ -45,10 +45,6 @@ export class Measure {
 			};
 			this.box.append(input);
 		}
-		document.getElementById('to-survey').onclick = () => {
-			document.getElementById('answer').hidden = true;
-			e.screen(true);
-		};
 	}
 
 	// blank is the screen before there is a roof.
