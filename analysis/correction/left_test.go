@@ -173,7 +173,7 @@ func TestPatchLeavesWhatErrorsMake(t *testing.T) {
 
 // TestAnalysisThatFailsIsSaid: where the analysis of corrected roofs fails, here for a criterion that cannot be read, each option says so and none meets; nothing is left to chance.
 func TestAnalysisThatFailsIsSaid(t *testing.T) {
-	s, err := study.Run(gutter(), study.Options{})
+	s, err := study.Run(square(14*inch), study.Options{}) // level: an overlay is laid
 	if err != nil {
 		t.Fatal(err)
 	}

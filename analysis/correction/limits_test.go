@@ -186,3 +186,23 @@ func TestDeckDecides(t *testing.T) {
 		t.Errorf("thin: %s, invert %g", o.Kind, o.Roof.Outlets[0].Invert)
 	}
 }
+
+// TestOverflowUnderTheBoards: an overflow drain that has to stay, 1 m from its drain and 2 in above it, is covered by boards that are 1/2 in thick at the drain and rise 1/4 in per ft: 12.7 + 20.8 mm
+// leave it open by 17 mm; one that stands 1 in above it is covered, and that breaks the option. By hand.
+func TestOverflowUnderTheBoards(t *testing.T) {
+	for _, c := range []struct {
+		above  float64
+		broken bool
+	}{{2 * inch, false}, {1 * inch, true}} {
+		r := square(14 * inch)
+		r.Outlets[1].Label, r.Outlets[1].Invert = "OD-1", c.above
+		o := option(t, corrected(t, r, correction.Input{Steering: correction.Steering{Only: []correction.Kind{correction.Overlay}, Keep: []string{"OD-1"}}}), correction.Overlay)
+		l, k := limit(o.Limits, "overflow above the new surface", "OD-1"), limit(o.Checked, "overflow above the new surface", "OD-1")
+		if (l != nil) != c.broken || (k != nil) == c.broken {
+			t.Errorf("%g m above the drain: broken %+v, kept %+v", c.above, l, k)
+		}
+		if k != nil && math.Abs(k.Available.Value-(c.above-0.5*inch-1.0/48)) > 0.004 {
+			t.Errorf("stands %g m over the boards", k.Available.Value)
+		}
+	}
+}

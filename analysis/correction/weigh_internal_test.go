@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -275,6 +276,27 @@ func TestNotedFlatIsNotNew(t *testing.T) {
 	} {
 		if got := a.knows(&c.f); got != c.want {
 			t.Errorf("%s: known %t", c.name, got)
+		}
+	}
+}
+
+// TestWaterNearerToASill: water that comes to stand 10 mm nearer to a sill than before is worse, as is water near a sill where none was; 1 mm nearer is what a level does not tell.
+func TestWaterNearerToASill(t *testing.T) {
+	r := shape.New("sill", shape.At(0, 0, 0), shape.At(4, 0, 0), shape.At(4, 4, 0), shape.At(0, 4, 0))
+	r.Sills = append(r.Sills, roof.Sill{Label: "door"})
+	after := func(margin float64) *state {
+		return &state{s: &study.Study{Roof: r, Cases: []inspection.Case{{Name: "every primary outlet blocked"}}, Sills: []inspection.SillWater{{Sill: 0, Case: 0, Margin: margin}}}}
+	}
+	was := &state{margins: map[[2]int]float64{{0, 0}: 0.050}}
+	none := &state{margins: map[[2]int]float64{}}
+	for _, c := range []struct {
+		name   string
+		before *state
+		margin float64
+		want   int
+	}{{"10 mm nearer", was, 0.040, 1}, {"1 mm nearer", was, 0.049, 0}, {"farther", was, 0.060, 0}, {"none before", none, 0.050, 1}} {
+		if got := c.before.nearerSills(after(c.margin)); len(got) != c.want || c.want > 0 && got[0].Where != "door" {
+			t.Errorf("%s: %+v", c.name, got)
 		}
 	}
 }
