@@ -15,6 +15,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points"
 )
 
 // Read joins the files at paths into one roof. Input that cannot be used is a *roof.Refusal.
@@ -77,16 +78,16 @@ func readSources(sources []*source, many bool, problems *roof.Refusal) (warnings
 		}
 	}
 	for _, s := range sources {
-		s.stateSigma()
+		s.stateSigma(s.draft)
 		warnings = append(warnings, s.draft.Warnings...)
 	}
 	return warnings
 }
 
 // stateSigma gives the spots of a file that state no standard error the one that was said for the file.
-func (s *source) stateSigma() {
-	for i := range s.draft.Spots {
-		if spot := &s.draft.Spots[i]; spot.Sigma == 0 {
+func (s *source) stateSigma(d *draft.Draft) {
+	for i := range d.Spots {
+		if spot := &d.Spots[i]; spot.Sigma == 0 {
 			spot.Sigma = s.sigma
 		}
 	}
@@ -122,6 +123,12 @@ func (s *source) read(sources []*source, problems *roof.Refusal) (warnings []str
 	}
 	if f, ok := s.file.(draft.Cropped); ok {
 		f.Crop(roofsBefore(sources, s), s.metres())
+	}
+	if f, ok := s.file.(*points.File); ok && s.set.Many {
+		if s.deal = points.NewDeal(f, s.set); s.deal != nil {
+			s.draft = s.deal.Rest(problems)
+			return warnings
+		}
 	}
 	s.draft = s.file.Read(s.set, problems)
 	return warnings

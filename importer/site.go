@@ -11,6 +11,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points"
 )
 
 // Distances within which a thing beside an outline belongs to it [m].
@@ -29,8 +30,8 @@ type site struct {
 	place    *placer          // into that frame
 	index    rtree.RTree      // of the rings' bounds
 	shares   [][]*source      // of each outline: every file with what belongs to the outline
-	none     []string         // spots on no outline
-	two      []string         // spots on more than one
+	none     points.Lost      // spots on no outline
+	two      points.Lost      // spots on more than one
 	lost     map[string]int   // other things on no outline, by kind
 }
 
@@ -120,6 +121,11 @@ func (s *site) shareOut(from *source) {
 		}
 	}
 	s.shareThings(from, drafts)
+	if from.deal != nil {
+		from.deal.To(len(s.outlines), func(x, y float64) int { return s.holderOf(s.place.place(from, orb.Point{x, y})) })
+		s.none.Add(from.deal.None)
+		s.two.Add(from.deal.Two)
+	}
 }
 
 // shareThings gives all but spots to the outlines near which they lie.
@@ -168,22 +174,46 @@ func middle(line []roof.Position) orb.Point {
 	return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 }
 
-// holder returns the outline that holds a spot, -1 where none or more than one does.
+// holder returns the outline that holds a spot, negative where none or more than one does.
 func (s *site) holder(from *source, spot *roof.Spot) int {
-	at := s.place.place(from, spot.Plan)
-	for _, reach := range []float64{0, spotReach} {
-		found := s.near(at, reach)
-		switch len(found) {
-		case 0:
-			continue
-		case 1:
-			return found[0]
-		}
-		s.two = append(s.two, spot.Origin.String())
-		return -1
+	i := s.holderOf(s.place.place(from, spot.Plan))
+	switch i {
+	case points.OnNone:
+		s.none.Add(points.Lost{Count: 1, First: []string{spot.Origin.String()}})
+	case points.OnTwo:
+		s.two.Add(points.Lost{Count: 1, First: []string{spot.Origin.String()}})
 	}
-	s.none = append(s.none, spot.Origin.String())
-	return -1
+	return i
+}
+
+// holderOf returns the outline that holds a place or, where none does, lies within spotReach of it; points.OnNone where there is none, and
+// points.OnTwo where there are more. It may be called by several goroutines at once.
+func (s *site) holderOf(at orb.Point) int {
+	inside, near := points.OnNone, points.OnNone
+	low, high := [2]float64{at[0] - spotReach, at[1] - spotReach}, [2]float64{at[0] + spotReach, at[1] + spotReach}
+	s.index.Search(low, high, func(_, _ [2]float64, value any) bool {
+		i, ok := value.(int)
+		switch {
+		case !ok:
+		case onRing(s.rings[i], at, 0):
+			inside = oneOf(inside, i)
+		case inside == points.OnNone && onRing(s.rings[i], at, spotReach):
+			near = oneOf(near, i)
+		}
+		return true
+	})
+	if inside != points.OnNone {
+		return inside
+	}
+	return near
+}
+
+// oneOf returns an outline that was found after before, or points.OnTwo where that is another one.
+func oneOf(before, found int) int {
+	if before == points.OnNone {
+		return found
+	}
+	return points.OnTwo
 }
 
 // nearest returns the outline that holds a thing or lies nearest to it, -1 where none is near.
@@ -220,11 +250,11 @@ func (s *site) near(at orb.Point, reach float64) (found []int) {
 
 // warnings says what lies on no outline or on two.
 func (s *site) warnings() (out []string) {
-	if len(s.none) > 0 {
-		out = append(out, fmt.Sprintf("Spots on no outline, left out: %d (%s).", len(s.none), draft.Listing(s.none)))
+	if s.none.Count > 0 {
+		out = append(out, fmt.Sprintf("Spots on no outline, left out: %v.", s.none))
 	}
-	if len(s.two) > 0 {
-		out = append(out, fmt.Sprintf("Spots on more than one outline, left out: %d (%s).", len(s.two), draft.Listing(s.two)))
+	if s.two.Count > 0 {
+		out = append(out, fmt.Sprintf("Spots on more than one outline, left out: %v.", s.two))
 	}
 	for _, kind := range []string{"edge", "breakline", "curb", "outlet", "core", "stain"} {
 		if n := s.lost[kind]; n > 0 {
@@ -236,6 +266,8 @@ func (s *site) warnings() (out []string) {
 
 // read makes the roof of outline i. It changes nothing that another roof reads.
 func (s *site) read(i int, name string) (*roof.Roof, error) {
+	var problems roof.Refusal
+	var warnings []string
 	outline := *s.outlines[i]
 	outline.Rings = slices.Clone(outline.Rings)
 	sources := make([]*source, len(s.shares[i]))
@@ -247,14 +279,22 @@ func (s *site) read(i int, name string) (*roof.Roof, error) {
 			home = k
 			d.Outlines = []draft.Outline{outline}
 		}
+		if share.deal != nil {
+			more := share.deal.Of(i, &problems)
+			share.stateSigma(more)
+			d.Imperial = d.Imperial || more.Imperial
+			warnings = append(warnings, more.Warnings...)
+			d.Spots = append(d.Spots, more.Spots...)
+			slices.SortStableFunc(d.Spots, func(a, b roof.Spot) int { return a.Origin.Line - b.Origin.Line })
+		}
 		own.draft = &d
 		sources[k] = &own
 	}
-	var problems roof.Refusal
 	r := assemble(sources, &outline, sources[home], s.options, &problems)
 	if err := problems.Err(); err != nil {
 		return nil, err
 	}
 	r.Name = name
+	r.Warnings = append(warnings, r.Warnings...)
 	return r, nil
 }

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points"
 )
 
 // source is one input file: opened, then its unit and frame settled, then read.
@@ -22,6 +23,7 @@ type source struct {
 	set    draft.Setting
 	stated bool // the unit was stated by the file or a flag
 	draft  *draft.Draft
+	deal   *points.Deal // of a point file with spots of many roofs, which draft lacks; else nil
 }
 
 // open loads the files and finds out what each states. Files that cannot be read are added to problems.

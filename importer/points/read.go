@@ -51,10 +51,7 @@ const maxCodes = 1 << 14
 
 // Read reads every row. Problems are added to problems; what could be read is returned all the same.
 func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
-	r := &reader{
-		File: f, set: set, out: &draft.Draft{}, problems: problems, comma: f.sep != ',',
-		codes: map[string]*code{}, unknown: map[string]int{}, growing: map[chainKey]*chain{},
-	}
+	r := newReader(f, set, problems)
 	if !r.prepare() {
 		return r.out
 	}
@@ -81,12 +78,24 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 		}
 		r.row(row, fields[:0])
 	}
+	r.finish()
+	r.warn()
+	return r.out
+}
+
+func newReader(f *File, set draft.Setting, problems *roof.Refusal) *reader {
+	return &reader{
+		File: f, set: set, out: &draft.Draft{}, problems: problems, comma: f.sep != ',',
+		codes: map[string]*code{}, unknown: map[string]int{}, growing: map[chainKey]*chain{},
+	}
+}
+
+// finish makes what only all rows together say.
+func (r *reader) finish() {
 	r.placeTaped()
 	r.finishChains()
 	r.settleWaters()
 	r.settleZeros()
-	r.warn()
-	return r.out
 }
 
 // prepare looks up the columns and their units.
