@@ -76,6 +76,11 @@ func (d *designer) others() (changes []Change, questions []Question) {
 			if f.Outlet >= 0 {
 				c.What = finding.Say(d.s.Outlets[f.Outlet].Label + ":").And(f.Do)
 			}
+		case f.Kind == finding.NoOverflow:
+			ok := false
+			if c, ok = d.overflowPlace(); !ok {
+				continue
+			}
 		default:
 			continue
 		}

@@ -1,9 +1,12 @@
 package correction_test
 
 import (
+	"math"
+	"slices"
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 )
@@ -39,5 +42,25 @@ func TestFlatRoofIsRetaperedInFewSections(t *testing.T) {
 			t.Errorf("%s: %g m3 of leveller on a level roof", a.Name, v)
 		}
 		near(t, a.Name+": thickness at the drains", o.Design.Thickness, []float64{0, inch / 2}[i], 1e-9)
+	}
+}
+
+// TestOverflowHasAPlace: a walled roof without an overflow gets a place drawn for one, clear of the drain, in each answer, and no answer meets before the engineer has said so.
+func TestOverflowHasAPlace(t *testing.T) {
+	r := falls(2, 1, 12, 0, even)
+	r.Outlets = slices.DeleteFunc(r.Outlets, func(o roof.Outlet) bool { return o.Duty == roof.Overflow })
+	res := corrected(t, r, correction.Input{})
+	if len(res.EngineerFirst) == 0 {
+		t.Error("no engineer first")
+	}
+	for _, a := range res.Answers {
+		o := &res.Options[a.Option]
+		i := slices.IndexFunc(o.Changes, func(c correction.Change) bool { return c.Finding == finding.NoOverflow })
+		if i < 0 || a.Meets {
+			t.Fatalf("%s: no place, or it meets: %+v", a.Name, kinds(o))
+		}
+		if far := math.Hypot(o.Changes[i].At[0]-6, o.Changes[i].At[1]-6); far < 0.61 || far > 1.01 {
+			t.Errorf("%s: the place is %g m from the drain", a.Name, far)
+		}
 	}
 }

@@ -266,9 +266,14 @@ func (d *designer) laid(t *try, best *Option) *Option {
 			continue
 		}
 		o.Changes = append(o.Changes, Change{
-			Kind: d.whole, Decides: finding.Plumber,
+			Kind: d.whole, Decides: finding.Plumber, Brief: "set the outlet to its new level",
 			What: finding.Say("Set {2} from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top), finding.Called(out.Label)), At: out.Plan,
 		})
+	}
+	if d.whole != Retaper && slices.ContainsFunc(d.in.Study.Findings, func(f finding.Finding) bool { return f.Kind == finding.NoOverflow }) {
+		if c, ok := d.overflowPlace(); ok {
+			o.Changes = append(o.Changes, c)
+		}
 	}
 	o.Roof = d.carried(o, design.Roof(d.roof, d.s))
 	o.Kind = d.whole
@@ -283,7 +288,7 @@ func (d *designer) covered(o *Option, t *try) []Change {
 	var out []Change
 	if n := o.Design.Leveller; n.Volume > 0 {
 		out = append(out, Change{
-			Kind: d.whole, Decides: finding.Roofer, At: n.At,
+			Kind: d.whole, Decides: finding.Roofer, At: n.At, Brief: "level low places",
 			What: finding.Say(levelled(&n), finding.Plan("area", n.Area), finding.MM("deepest", n.Deepest), finding.Fall("fall", o.Design.Fall)),
 		})
 	}
@@ -291,11 +296,13 @@ func (d *designer) covered(o *Option, t *try) []Change {
 	if d.whole == Replace {
 		what = "Take the insulation off and lay tapered boards on the deck, {0}: boards of {1}, {3} thick at the outlets, {2} at most; the new planes fall {4} on average"
 	}
+	brief := ""
 	if d.whole == Retaper {
+		brief = "re-taper the roof"
 		what = "Re-taper the roof in sections: tapered boards, {0}: boards of {1}, flush at the outlets with edge strips, {2} thick at most; the new planes fall {4} on average"
 	}
 	return append(out, Change{
-		Kind: d.whole, Decides: finding.Owner, Opened: d.s.Area,
+		Kind: d.whole, Decides: finding.Owner, Opened: d.s.Area, Brief: brief,
 		What: finding.Say(what, finding.Called(o.Gauge), finding.Fall("slope", o.Slope), finding.MM("thickest", o.Design.Thickest()), finding.MM("start", o.Design.Thickness), finding.Fall("mean", t.falls.mean)),
 	})
 }

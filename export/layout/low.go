@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/taper"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
@@ -104,4 +105,23 @@ func (h *sheets) laidWord() string {
 		return "new insulation with the leveller under it"
 	}
 	return "new insulation"
+}
+
+// overflowPlaces rings where an overflow may stand on a roof that has none.
+func (h *sheets) overflowPlaces(c *drawing.Canvas) {
+	const radius = 0.2 // [m]
+	for i := range h.option.Changes {
+		x := &h.option.Changes[i]
+		if x.Finding != finding.NoOverflow || !c.InView(x.At) {
+			continue
+		}
+		ring := orb.Ring{}
+		for _, k := range [][2]float64{{1, 0}, {0.7071, 0.7071}, {0, 1}, {-0.7071, 0.7071}, {-1, 0}, {-0.7071, -0.7071}, {0, -1}, {0.7071, -0.7071}, {1, 0}} {
+			ring = append(ring, orb.Point{x.At[0] + float64(radius*k[0]), x.At[1] + float64(radius*k[1])})
+		}
+		c.Layer("sections").Add(scene.Shape{Paths: c.Rings(orb.MultiPolygon{{ring}}), Closed: true, Stroke: palette.Ink, Width: 0.35, Dash: bandDash})
+		c.Key("place for an overflow", func(l *scene.Layer, r scene.Rect) {
+			l.Add(scene.Shape{Paths: [][]scene.Point{disc(scene.Point{X: r.X + r.W/2, Y: r.Y + r.H/2}, 1.2)}, Closed: true, Stroke: palette.Ink, Width: 0.35, Dash: bandDash})
+		})
+	}
 }

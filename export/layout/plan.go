@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -50,6 +51,7 @@ func (h *sheets) draw(c *drawing.Canvas) {
 	h.areas(c)
 	h.lines(c)
 	h.lowPlaces(c)
+	h.overflowPlaces(c)
 	h.sectionLines(c)
 	c.Clip(append([]string{"curbs", "edges", "lines"}, layers...)...)
 	for i := range h.outlets() {
@@ -302,7 +304,7 @@ func (h *sheets) changeName(i int) string {
 // changeLabels writes the numbers of the first sheet where the changes are made.
 func (h *sheets) changeLabels(c *drawing.Canvas) {
 	for i := range h.option.Changes {
-		if x := &h.option.Changes[i]; x.Opened > 0 && c.InView(x.At) {
+		if x := &h.option.Changes[i]; (x.Opened > 0 || x.Finding == finding.NoOverflow) && c.InView(x.At) {
 			c.Label(x.At, 1, fmt.Sprintf("no. %d", i+1))
 		}
 	}
