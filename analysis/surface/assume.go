@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -15,7 +16,7 @@ const planeSpots = 6
 // planes estimates elevations where none were measured.
 type planes struct {
 	d     *draft
-	cloud *cloud
+	cloud *nearby.Cloud
 }
 
 // newPlanes uses the spots, or everything measured where there are fewer than three.
@@ -33,35 +34,35 @@ func (d *draft) newPlanes() *planes {
 	if len(spots) < 3 {
 		spots = all
 	}
-	return &planes{d, newCloud(d.x, d.y, spots)}
+	return &planes{d, nearby.NewCloud(d.x, d.y, spots)}
 }
 
 // at returns the elevation at (x, y) of the plane through the six nearest spots, weighted by 1/d2, kept within the range of
 // those spots. Where they lie on one line the plane is level across it.
 func (p *planes) at(x, y int32) int32 {
-	return p.through(x, y, p.cloud.nearest(x, y, planeSpots))
+	return p.through(x, y, p.cloud.Nearest(x, y, planeSpots))
 }
 
 // through is at for given spots, nearest first.
-func (p *planes) through(x, y int32, near []neighbour) int32 {
+func (p *planes) through(x, y int32, near []nearby.Neighbour) int32 {
 	if len(near) == 0 {
 		return 0
 	}
 	var sw, sx, sy, sz float64
-	lo, hi := p.d.z[near[0].n], p.d.z[near[0].n]
+	lo, hi := p.d.z[near[0].N], p.d.z[near[0].N]
 	for _, v := range near {
-		w := 1 / math.Max(v.dd, 1)
+		w := 1 / math.Max(v.Distance, 1)
 		sw += w
-		sx += float64(w * float64(p.d.x[v.n]-x))
-		sy += float64(w * float64(p.d.y[v.n]-y))
-		sz += float64(w * float64(p.d.z[v.n]))
-		lo, hi = min(lo, p.d.z[v.n]), max(hi, p.d.z[v.n])
+		sx += float64(w * float64(p.d.x[v.N]-x))
+		sy += float64(w * float64(p.d.y[v.N]-y))
+		sz += float64(w * float64(p.d.z[v.N]))
+		lo, hi = min(lo, p.d.z[v.N]), max(hi, p.d.z[v.N])
 	}
 	mx, my, mz := sx/sw, sy/sw, sz/sw
 	var xx, xy, yy, xz, yz float64
 	for _, v := range near {
-		w := 1 / math.Max(v.dd, 1)
-		dx, dy, dz := float64(p.d.x[v.n]-x)-mx, float64(p.d.y[v.n]-y)-my, float64(p.d.z[v.n])-mz
+		w := 1 / math.Max(v.Distance, 1)
+		dx, dy, dz := float64(p.d.x[v.N]-x)-mx, float64(p.d.y[v.N]-y)-my, float64(p.d.z[v.N])-mz
 		xx += float64(float64(w*dx) * dx)
 		xy += float64(float64(w*dx) * dy)
 		yy += float64(float64(w*dy) * dy)
@@ -151,7 +152,7 @@ func (d *draft) findFeet(open []span) []footing {
 		if d.spot[n] < 0 || d.what[n].role == isOutline || isCurbRole(d.what[n].role) {
 			continue
 		}
-		for _, i := range l.grid.near(float64(d.x[n]), float64(d.y[n])) {
+		for _, i := range l.grid.Near(float64(d.x[n]), float64(d.y[n])) {
 			s := open[i]
 			f := l.foot(int(i), float64(d.x[n]), float64(d.y[n]))
 			if f.far <= l.reach && f.t > 0 && f.t < 1 && d.orient(s.a, s.b, int32(n)) > 0 && !walls.hides(f, int32(n), s) {
@@ -167,7 +168,7 @@ func (l *lines) hides(f foot, n int32, s span) bool {
 	d := l.d
 	x, y := int32(math.Round(f.x)), int32(math.Round(f.y))
 	px, py := d.x[n], d.y[n]
-	for _, i := range l.grid.within(math.Min(float64(px), f.x), math.Min(float64(py), f.y), math.Max(float64(px), f.x), math.Max(float64(py), f.y)) {
+	for _, i := range l.grid.Within(math.Min(float64(px), f.x), math.Min(float64(py), f.y), math.Max(float64(px), f.x), math.Max(float64(py), f.y)) {
 		w := l.segs[i]
 		if w == s {
 			continue

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -12,7 +13,7 @@ import (
 type border struct {
 	t     *TIN
 	edges []int32
-	grid  *index
+	grid  *nearby.Index
 }
 
 func newBorder(t *TIN) *border {
@@ -22,23 +23,23 @@ func newBorder(t *TIN) *border {
 			b.edges = append(b.edges, int32(e))
 		}
 	}
-	b.grid = newBoxIndex(len(b.edges), max(64, 2*len(b.edges)), b.box)
+	b.grid = nearby.NewBoxes(len(b.edges), max(64, 2*len(b.edges)), b.box)
 	return b
 }
 
-func (b *border) box(i int) box {
+func (b *border) box(i int) orb.Bound {
 	u, v := b.t.V[b.edges[i]], b.t.End(b.edges[i])
-	return box{
-		math.Min(b.t.X[u], b.t.X[v]), math.Min(b.t.Y[u], b.t.Y[v]),
-		math.Max(b.t.X[u], b.t.X[v]), math.Max(b.t.Y[u], b.t.Y[v]),
+	return orb.Bound{
+		Min: orb.Point{math.Min(b.t.X[u], b.t.X[v]), math.Min(b.t.Y[u], b.t.Y[v])},
+		Max: orb.Point{math.Max(b.t.X[u], b.t.X[v]), math.Max(b.t.Y[u], b.t.Y[v])},
 	}
 }
 
 // near returns the half-edges whose boxes may meet a box [m], ascending.
-func (b *border) near(x0, y0, x1, y1 float64) []int32 {
+func (b *border) near(box orb.Bound) []int32 {
 	var out []int32
-	for _, i := range b.grid.within(x0, y0, x1, y1) {
-		if c := b.box(int(i)); c.x0 <= x1 && c.x1 >= x0 && c.y0 <= y1 && c.y1 >= y0 {
+	for _, i := range b.grid.Within(box.Min[0], box.Min[1], box.Max[0], box.Max[1]) {
+		if b.box(int(i)).Intersects(box) {
 			out = append(out, b.edges[i])
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/nearby"
 )
 
 // Cosines of 22.5, 45 and 67.5 degrees.
@@ -27,7 +29,7 @@ func bowl(p orb.Point, diameter float64) []corner {
 // collectDrains finds the facets of every bowl, the lowest surface in it and its invert.
 func (l *layout) collectDrains() {
 	t := l.s.Cut
-	var boxes []box
+	var boxes []orb.Bound
 	var of []int
 	for i, ring := range l.rings {
 		if ring == nil {
@@ -40,13 +42,13 @@ func (l *layout) collectDrains() {
 	if len(boxes) == 0 {
 		return
 	}
-	grid := newBoxIndex(len(boxes), max(64, 4*len(boxes)), func(i int) box { return boxes[i] })
+	grid := nearby.NewBoxes(len(boxes), max(64, 4*len(boxes)), func(i int) orb.Bound { return boxes[i] })
 	for f := range int32(t.Facets()) {
 		a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
 		x := (float64(t.GX[a]) + float64(t.GX[b]) + float64(t.GX[c])) / 3
 		y := (float64(t.GY[a]) + float64(t.GY[b]) + float64(t.GY[c])) / 3
-		for _, k := range grid.near(x, y) {
-			if i := of[k]; boxes[k].holds(x, y) && inRing(l.rings[i], x, y) {
+		for _, k := range grid.Near(x, y) {
+			if i := of[k]; boxes[k].Contains(orb.Point{x, y}) && inRing(l.rings[i], x, y) {
 				l.cover(&l.outlets[i], f)
 			}
 		}

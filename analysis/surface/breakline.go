@@ -95,6 +95,6 @@ func (d *draft) free(n int32, f foot) bool {
 // move puts node n at a foot.
 func (d *draft) move(n int32, f foot) {
 	x, y := int32(math.Round(f.x)), int32(math.Round(f.y))
-	d.places.move(n, d.x[n], d.y[n], x, y)
+	d.places.Move(n, d.x[n], d.y[n], x, y)
 	d.x[n], d.y[n] = x, y
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/mesh"
 )
 
@@ -87,19 +88,19 @@ func (d *draft) newBeside() *beside {
 			measured = append(measured, int32(n))
 		}
 	}
-	return &beside{planes{d, newCloud(d.x, d.y, measured)}, d.newLines(d.spans(0, len(d.chains)), 2)}
+	return &beside{planes{d, nearby.NewCloud(d.x, d.y, measured)}, d.newLines(d.spans(0, len(d.chains)), 2)}
 }
 
 // height returns the elevation at (x, y), which lies between two pieces of a curb or twice on one, of the plane through the six
 // nearest spots that can be seen from there: none across the curb, another wall or a breakline. It is unknown where fewer than three are
 // within sight, or none stands at the foot.
 func (b *beside) height(x, y int32, before, after span) (z int32, how standing) {
-	var seen []neighbour
+	var seen []nearby.Neighbour
 	for k := planeSpots; k <= mostBeside && len(seen) < planeSpots; k *= 2 {
 		seen = seen[:0]
-		near := b.cloud.nearest(x, y, k)
+		near := b.cloud.Nearest(x, y, k)
 		for _, v := range near {
-			if len(seen) < planeSpots && b.faces(v.n, before, after) && !b.lines.parts(x, y, v.n) {
+			if len(seen) < planeSpots && b.faces(v.N, before, after) && !b.lines.parts(x, y, v.N) {
 				seen = append(seen, v)
 			}
 		}
@@ -107,7 +108,7 @@ func (b *beside) height(x, y int32, before, after span) (z int32, how standing) 
 			break
 		}
 	}
-	if len(seen) < 3 || seen[0].dd > atFoot*perMetre*atFoot*perMetre {
+	if len(seen) < 3 || seen[0].Distance > atFoot*perMetre*atFoot*perMetre {
 		return 0, unknown
 	}
 	return b.through(x, y, seen), drawn
@@ -127,7 +128,7 @@ func (b *beside) faces(n int32, before, after span) bool {
 func (l *lines) parts(x, y, n int32) bool {
 	d := l.d
 	px, py := d.x[n], d.y[n]
-	for _, i := range l.grid.within(math.Min(float64(px), float64(x)), math.Min(float64(py), float64(y)), math.Max(float64(px), float64(x)), math.Max(float64(py), float64(y))) {
+	for _, i := range l.grid.Within(math.Min(float64(px), float64(x)), math.Min(float64(py), float64(y)), math.Max(float64(px), float64(x)), math.Max(float64(py), float64(y))) {
 		w := l.segs[i]
 		ax, ay, bx, by := d.x[w.a], d.y[w.a], d.x[w.b], d.y[w.b]
 		if geometry.Orient(px, py, x, y, ax, ay)*geometry.Orient(px, py, x, y, bx, by) < 0 &&

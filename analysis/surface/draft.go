@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 )
@@ -56,7 +57,7 @@ type draft struct {
 	doubt   map[int32]float64 // per node: standard deviation of its elevation from what lies between the spots [m]
 	below   map[int32]float64 // per node that is a point of a fold: the same downwards [m]
 
-	places  *places
+	places  *nearby.Nodes
 	notes   notes
 	refusal roof.Refusal
 	broken  error // an invariant that did not hold
@@ -118,7 +119,7 @@ func newDraft(r *roof.Roof, o Options) *draft {
 	d.x, d.y, d.z = make([]int32, 0, n), make([]int32, 0, n), make([]int32, 0, n)
 	d.how, d.spot = make([]standing, 0, n), make([]int32, 0, n)
 	d.sigma, d.what = make([]float64, 0, n), make([]source, 0, n)
-	d.places = newPlaces(n, d.units(samePlace))
+	d.places = nearby.NewNodes(n, d.units(samePlace))
 	return d
 }
 
@@ -137,12 +138,12 @@ func (d *draft) add(x, y int32, s source) int32 {
 	d.x, d.y, d.z = append(d.x, x), append(d.y, y), append(d.z, 0)
 	d.how, d.spot = append(d.how, unknown), append(d.spot, -1)
 	d.sigma, d.what = append(d.sigma, 0), append(d.what, s)
-	d.places.put(n, x, y)
+	d.places.Put(n, x, y)
 	return n
 }
 
 // at returns the node at the same place as (x, y), or -1.
-func (d *draft) at(x, y int32) int32 { return d.places.find(x, y, d.x, d.y) }
+func (d *draft) at(x, y int32) int32 { return d.places.Find(x, y, d.x, d.y) }
 
 // origin returns where a thing was read.
 func (d *draft) origin(s source) roof.Origin {

@@ -3,7 +3,10 @@ package surface
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -11,32 +14,32 @@ import (
 type lines struct {
 	d     *draft
 	segs  []span
-	grid  *index
+	grid  *nearby.Index
 	reach float64
 }
 
 // newLines indexes segs for questions within reach grid units.
 func (d *draft) newLines(segs []span, reach float64) *lines {
 	l := &lines{d: d, segs: segs, reach: reach}
-	all := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	var all orb.Bound
 	for i := range segs {
-		all = all.join(l.box(i))
+		if i == 0 {
+			all = l.box(i)
+		}
+		all = all.Union(l.box(i))
 	}
-	if len(segs) == 0 {
-		all = box{}
-	}
-	rows := func(i int) (float64, float64) { b := l.box(i); return b.y0, b.y1 }
+	rows := func(i int) (float64, float64) { b := l.box(i); return b.Min[1], b.Max[1] }
 	cells := min(max(2*len(segs), 4096), 1<<20)
-	l.grid = newIndex(all, len(segs), cells, rows, l.strip)
+	l.grid = nearby.NewIndex(all, len(segs), cells, rows, l.strip)
 	return l
 }
 
 // box returns the box of piece i, reach wider on every side.
-func (l *lines) box(i int) box {
+func (l *lines) box(i int) orb.Bound {
 	ax, ay, bx, by := l.ends(i)
-	return box{
-		math.Min(ax, bx) - l.reach, math.Min(ay, by) - l.reach,
-		math.Max(ax, bx) + l.reach, math.Max(ay, by) + l.reach,
+	return orb.Bound{
+		Min: orb.Point{math.Min(ax, bx) - l.reach, math.Min(ay, by) - l.reach},
+		Max: orb.Point{math.Max(ax, bx) + l.reach, math.Max(ay, by) + l.reach},
 	}
 }
 
@@ -77,7 +80,7 @@ func (l *lines) nearest(x, y int32, accept func(s *span) bool) foot {
 	if len(l.segs) == 0 {
 		return best
 	}
-	for _, i := range l.grid.near(float64(x), float64(y)) {
+	for _, i := range l.grid.Near(float64(x), float64(y)) {
 		if accept != nil && !accept(&l.segs[i]) {
 			continue
 		}
@@ -113,12 +116,12 @@ type crossing struct {
 // crossings returns where pieces cross, in the order of their cells.
 func (l *lines) crossings() []crossing {
 	var found []crossing
-	for cell := range l.grid.nx * l.grid.ny {
-		list := l.grid.list(cell)
+	for cell := range l.grid.Cells() {
+		list := l.grid.List(cell)
 		for p, i := range list {
 			for _, j := range list[p+1:] {
 				c, ok := l.cross(i, j)
-				if ok && l.grid.row(float64(c.y))*l.grid.nx+l.grid.column(float64(c.x)) == cell {
+				if ok && l.grid.Cell(float64(c.x), float64(c.y)) == cell {
 					found = append(found, c)
 				}
 			}

@@ -4,6 +4,9 @@ import (
 	"math"
 	"sync"
 
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -11,24 +14,24 @@ import (
 type Locator struct {
 	t    *TIN
 	once sync.Once
-	made *index
+	made *nearby.Index
 }
 
 // NewLocator returns a Locator for t, which costs little until it is asked.
 func NewLocator(t *TIN) *Locator { return &Locator{t: t} }
 
 // grid returns the index of the facets.
-func (l *Locator) grid() *index {
-	l.once.Do(func() { l.made = newBoxIndex(l.t.Facets(), max(64, l.t.Facets()/2), l.t.box) })
+func (l *Locator) grid() *nearby.Index {
+	l.once.Do(func() { l.made = nearby.NewBoxes(l.t.Facets(), max(64, l.t.Facets()/2), l.t.box) })
 	return l.made
 }
 
 // box returns the box of facet f in metres.
-func (t *TIN) box(f int) box {
+func (t *TIN) box(f int) orb.Bound {
 	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-	return box{
-		min(t.X[a], t.X[b], t.X[c]), min(t.Y[a], t.Y[b], t.Y[c]),
-		max(t.X[a], t.X[b], t.X[c]), max(t.Y[a], t.Y[b], t.Y[c]),
+	return orb.Bound{
+		Min: orb.Point{min(t.X[a], t.X[b], t.X[c]), min(t.Y[a], t.Y[b], t.Y[c])},
+		Max: orb.Point{max(t.X[a], t.X[b], t.X[c]), max(t.Y[a], t.Y[b], t.Y[c])},
 	}
 }
 
@@ -36,11 +39,11 @@ func (t *TIN) box(f int) box {
 // unit count as on the border; ok is false farther out and inside curbs.
 func (l *Locator) Locate(x, y float64) (facet int32, ok bool) {
 	grid := l.grid()
-	if !(x >= grid.x0-Grid && y >= grid.y0-Grid) || l.t.Facets() == 0 {
+	if !grid.Reaches(x, y, Grid) || l.t.Facets() == 0 {
 		return -1, false
 	}
 	best, off := int32(-1), -Grid
-	for _, f := range grid.near(x, y) {
+	for _, f := range grid.Near(x, y) {
 		if in := l.t.depth(f, x, y); in >= 0 {
 			return f, true
 		} else if in > off {

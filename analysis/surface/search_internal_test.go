@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/roof"
 )
 
@@ -32,7 +33,7 @@ func TestPlacesAgainstAll(t *testing.T) {
 	for n := range d.x { // some move, near and far
 		if n%5 == 0 {
 			x, y := d.x[n]+rnd.Int32N(40000)-20000, d.y[n]+rnd.Int32N(4000)-2000
-			d.places.move(int32(n), d.x[n], d.y[n], x, y)
+			d.places.Move(int32(n), d.x[n], d.y[n], x, y)
 			d.x[n], d.y[n] = x, y
 		}
 	}
@@ -135,7 +136,7 @@ func TestNearestPointsAgainstAll(t *testing.T) {
 		for i := range d.x {
 			all = append(all, int32(i))
 		}
-		c := newCloud(d.x, d.y, all)
+		c := nearby.NewCloud(d.x, d.y, all)
 		for range 300 {
 			x, y := rnd.Int32N(1200000)-300000, rnd.Int32N(400000)-200000
 			want := slices.Clone(all)
@@ -144,13 +145,13 @@ func TestNearestPointsAgainstAll(t *testing.T) {
 				return dx*dx + dy*dy
 			}
 			slices.SortFunc(want, func(a, b int32) int { return cmp.Or(cmp.Compare(far(a), far(b)), cmp.Compare(a, b)) })
-			got := c.nearest(x, y, 6)
+			got := c.Nearest(x, y, 6)
 			if len(got) != min(n, 6) {
 				t.Fatalf("%d of %d points", len(got), n)
 			}
 			for k := range got {
-				if got[k].n != want[k] {
-					t.Fatalf("n = %d: point %d nearest to (%d, %d) is %d, want %d", n, k, x, y, got[k].n, want[k])
+				if got[k].N != want[k] {
+					t.Fatalf("n = %d: point %d nearest to (%d, %d) is %d, want %d", n, k, x, y, got[k].N, want[k])
 				}
 			}
 		}

@@ -5,6 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
 )
@@ -241,19 +244,19 @@ func (d *draft) checkSpread() {
 // curbTest answers whether places lie inside a curb.
 type curbTest struct {
 	rings []*ringTest
-	grid  *index
+	grid  *nearby.Index
 }
 
 func (d *draft) newCurbTest() *curbTest {
 	t := &curbTest{}
-	var boxes []box
+	var boxes []orb.Bound
 	for c := d.outline; c < d.curbs; c++ {
 		node := d.chains[c].node
 		b := d.plan(node).Bound()
-		boxes = append(boxes, box{b.Min[0] * perMetre, b.Min[1] * perMetre, b.Max[0] * perMetre, b.Max[1] * perMetre})
+		boxes = append(boxes, orb.Bound{Min: orb.Point{b.Min[0] * perMetre, b.Min[1] * perMetre}, Max: orb.Point{b.Max[0] * perMetre, b.Max[1] * perMetre}})
 		t.rings = append(t.rings, d.newRingTest(node))
 	}
-	t.grid = newBoxIndex(len(boxes), max(64, 4*len(boxes)), func(i int) box { return boxes[i] })
+	t.grid = nearby.NewBoxes(len(boxes), max(64, 4*len(boxes)), func(i int) orb.Bound { return boxes[i] })
 	return t
 }
 
@@ -264,7 +267,7 @@ func (t *curbTest) holdsThird(x, y int64) bool {
 	if len(t.rings) == 0 {
 		return false
 	}
-	for _, i := range t.grid.near(float64(x)/3, float64(y)/3) {
+	for _, i := range t.grid.Near(float64(x)/3, float64(y)/3) {
 		if t.rings[i].holdsThird(x, y) {
 			return true
 		}

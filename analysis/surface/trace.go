@@ -2,8 +2,9 @@ package surface
 
 import (
 	"cmp"
-	"math"
 	"slices"
+
+	"github.com/paulmach/orb"
 
 	"runnel/analysis/fault"
 )
@@ -78,7 +79,7 @@ func (c *cutter) cutRing(l *Locator, ring []corner) error {
 func (c *cutter) borderNear(ring []corner) []int32 {
 	b := ringBox(ring)
 	var near []int32
-	for _, e := range c.border.near(b.x0/perMetre, b.y0/perMetre, b.x1/perMetre, b.y1/perMetre) {
+	for _, e := range c.border.near(orb.Bound{Min: orb.Point{b.Min[0] / perMetre, b.Min[1] / perMetre}, Max: orb.Point{b.Max[0] / perMetre, b.Max[1] / perMetre}}) {
 		for v, end := c.from.V[e], c.from.End(e); v != end; v = c.End(c.Out[v]) {
 			near = append(near, v)
 		}
@@ -87,12 +88,12 @@ func (c *cutter) borderNear(ring []corner) []int32 {
 }
 
 // ringBox returns the box of a ring in grid units.
-func ringBox(ring []corner) box {
-	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	for _, p := range ring {
-		b = b.join(box{float64(p.x), float64(p.y), float64(p.x), float64(p.y)})
+func ringBox(ring []corner) orb.Bound {
+	plan := make(orb.MultiPoint, len(ring))
+	for i, p := range ring {
+		plan[i] = orb.Point{float64(p.x), float64(p.y)}
 	}
-	return b
+	return plan.Bound()
 }
 
 // stop is a vertex on a side, t of the way along.

@@ -1,4 +1,4 @@
-// Package nearby finds which of many places lie in a part of the plan.
+// Package nearby finds what stands near a place in plan: points, boxes and lines, sorted into square cells.
 package nearby
 
 import (

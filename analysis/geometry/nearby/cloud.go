@@ -1,12 +1,12 @@
-package surface
+package nearby
 
 import (
 	"math"
 	"slices"
 )
 
-// cloud finds the nearest of many points, sorted into square cells.
-type cloud struct {
+// Cloud finds the nearest of many points, sorted into square cells.
+type Cloud struct {
 	x, y   []int32
 	x0, y0 float64
 	cell   float64
@@ -15,17 +15,17 @@ type cloud struct {
 	items  []int32
 }
 
-// newCloud sorts the given nodes into cells of about two each.
-func newCloud(x, y []int32, nodes []int32) *cloud {
-	c := &cloud{x: x, y: y, cell: 1, nx: 1, ny: 1}
+// NewCloud sorts the given nodes into cells of about two each.
+func NewCloud(x, y []int32, nodes []int32) *Cloud {
+	c := &Cloud{x: x, y: y, cell: 1, nx: 1, ny: 1}
 	if len(nodes) > 0 {
-		all := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+		x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 		for _, n := range nodes {
 			px, py := float64(x[n]), float64(y[n])
-			all = all.join(box{px, py, px, py})
+			x0, y0, x1, y1 = min(x0, px), min(y0, py), max(x1, px), max(y1, py)
 		}
-		c.x0, c.y0 = all.x0, all.y0
-		w, h := all.x1-all.x0+1, all.y1-all.y0+1
+		c.x0, c.y0 = x0, y0
+		w, h := x1-x0+1, y1-y0+1
 		c.cell = math.Max(math.Sqrt(2*w*h/float64(len(nodes))), math.Max(w, h)/8192)
 		c.nx, c.ny = int(w/c.cell)+1, int(h/c.cell)+1
 	}
@@ -46,26 +46,26 @@ func newCloud(x, y []int32, nodes []int32) *cloud {
 	return c
 }
 
-func (c *cloud) of(n int32) int {
+func (c *Cloud) of(n int32) int {
 	return clampInt((float64(c.y[n])-c.y0)/c.cell, c.ny)*c.nx + clampInt((float64(c.x[n])-c.x0)/c.cell, c.nx)
 }
 
-// neighbour is a point and its distance squared in grid units.
-type neighbour struct {
-	n  int32
-	dd float64
+// Neighbour is a point and its distance squared in grid units.
+type Neighbour struct {
+	N        int32
+	Distance float64 // squared
 }
 
-// nearest returns the k points nearest to (x, y), nearest first, the lower node first where equally near.
-func (c *cloud) nearest(x, y int32, k int) []neighbour {
+// Nearest returns the k points nearest to (x, y), nearest first, the lower node first where equally near.
+func (c *Cloud) Nearest(x, y int32, k int) []Neighbour {
 	px, py := float64(x), float64(y)
 	col, row := clampInt((px-c.x0)/c.cell, c.nx), clampInt((py-c.y0)/c.cell, c.ny)
-	var found []neighbour
+	var found []Neighbour
 	for ring := 0; ring <= max(c.nx, c.ny); ring++ {
 		if len(found) == k {
 			// Cells of this ring are at least this far, from a place outside the grid too: along each axis they are
 			// no nearer to it than to the cell that it is clamped to.
-			if far := float64(ring-1) * c.cell; far > 0 && far*far > found[k-1].dd {
+			if far := float64(ring-1) * c.cell; far > 0 && far*far > found[k-1].Distance {
 				break
 			}
 		}
@@ -75,7 +75,7 @@ func (c *cloud) nearest(x, y int32, k int) []neighbour {
 }
 
 // ring adds the points of the cells at the given distance in cells.
-func (c *cloud) ring(found []neighbour, col, row, ring int, px, py float64, k int) []neighbour {
+func (c *Cloud) ring(found []Neighbour, col, row, ring int, px, py float64, k int) []Neighbour {
 	for j := max(0, row-ring); j <= min(c.ny-1, row+ring); j++ {
 		step := 2 * ring
 		if j == row-ring || j == row+ring || ring == 0 {
@@ -87,7 +87,7 @@ func (c *cloud) ring(found []neighbour, col, row, ring int, px, py float64, k in
 			}
 			for _, n := range c.items[c.start[j*c.nx+i]:c.start[j*c.nx+i+1]] {
 				dx, dy := float64(c.x[n])-px, float64(c.y[n])-py
-				found = keep(found, neighbour{n, float64(dx*dx) + float64(dy*dy)}, k)
+				found = keep(found, Neighbour{n, float64(dx*dx) + float64(dy*dy)}, k)
 			}
 		}
 	}
@@ -95,8 +95,8 @@ func (c *cloud) ring(found []neighbour, col, row, ring int, px, py float64, k in
 }
 
 // keep inserts a neighbour into a sorted list of at most k.
-func keep(list []neighbour, v neighbour, k int) []neighbour {
-	less := func(a, b neighbour) bool { return a.dd < b.dd || a.dd == b.dd && a.n < b.n }
+func keep(list []Neighbour, v Neighbour, k int) []Neighbour {
+	less := func(a, b Neighbour) bool { return a.Distance < b.Distance || a.Distance == b.Distance && a.N < b.N }
 	if len(list) == k && !less(v, list[k-1]) {
 		return list
 	}

@@ -1,10 +1,10 @@
-package surface
+package nearby
 
 import "math"
 
-// places finds what stands at the same place: a hash table of square cells eight times the tolerance wide, so that
+// Nodes finds what stands at the same place of an integer grid: a hash table of square cells eight times the tolerance wide, so that
 // most questions look into one cell.
-type places struct {
+type Nodes struct {
 	reach int64
 	cell  int64
 	key   []uint64 // 0 is free
@@ -13,17 +13,18 @@ type places struct {
 	used  int
 }
 
-func newPlaces(n int, reach float64) *places {
+// NewNodes makes room for about n nodes; what is nearer than reach is the same place.
+func NewNodes(n int, reach float64) *Nodes {
 	size := 64
 	for size < 2*n {
 		size *= 2
 	}
 	r := max(int64(reach), 1)
-	return &places{reach: r, cell: 8 * r, key: make([]uint64, size), head: make([]int32, size)}
+	return &Nodes{reach: r, cell: 8 * r, key: make([]uint64, size), head: make([]int32, size)}
 }
 
-// put adds node n; nodes are added in ascending order.
-func (p *places) put(n, x, y int32) {
+// Put adds node n; nodes are added in ascending order.
+func (p *Nodes) Put(n, x, y int32) {
 	if 2*p.used >= len(p.key) {
 		p.grow()
 	}
@@ -42,8 +43,8 @@ func (p *places) put(n, x, y int32) {
 	p.next = append(p.next, before)
 }
 
-// move takes node n from one place to another.
-func (p *places) move(n, x0, y0, x1, y1 int32) {
+// Move takes node n from one place to another.
+func (p *Nodes) Move(n, x0, y0, x1, y1 int32) {
 	from := cellKey(floorDiv(int64(x0), p.cell), floorDiv(int64(y0), p.cell))
 	to := cellKey(floorDiv(int64(x1), p.cell), floorDiv(int64(y1), p.cell))
 	if from == to {
@@ -67,8 +68,8 @@ func (p *places) move(n, x0, y0, x1, y1 int32) {
 	p.key[i], p.head[i] = to, n
 }
 
-// find returns the nearest node within reach of (x, y), the lowest of equally near ones, or -1.
-func (p *places) find(x, y int32, xs, ys []int32) int32 {
+// Find returns the nearest node within reach of (x, y), the lowest of equally near ones, or -1.
+func (p *Nodes) Find(x, y int32, xs, ys []int32) int32 {
 	best, bestD := int32(-1), p.reach*p.reach
 	x0, x1 := floorDiv(int64(x)-p.reach, p.cell), floorDiv(int64(x)+p.reach, p.cell)
 	y0, y1 := floorDiv(int64(y)-p.reach, p.cell), floorDiv(int64(y)+p.reach, p.cell)
@@ -90,7 +91,7 @@ func (p *places) find(x, y int32, xs, ys []int32) int32 {
 }
 
 // slot returns where key k is or belongs.
-func (p *places) slot(k uint64) int {
+func (p *Nodes) slot(k uint64) int {
 	mask := len(p.key) - 1
 	i := int(k*0x9e3779b97f4a7c15>>20) & mask
 	for p.key[i] != 0 && p.key[i] != k {
@@ -99,7 +100,7 @@ func (p *places) slot(k uint64) int {
 	return i
 }
 
-func (p *places) grow() {
+func (p *Nodes) grow() {
 	key, head := p.key, p.head
 	p.key, p.head = make([]uint64, 2*len(key)), make([]int32, 2*len(head))
 	for i, k := range key {
