@@ -81,8 +81,8 @@ func (m *model) upValleys(st *site) float64 {
 // borne reports whether nobody coded a valley, and it runs along a fold that was found, or between planes that spots within them bear.
 func (m *model) borne(l *slope.Line) bool {
 	switch {
-	case l.Named || l.Left < 0 || l.Right < 0:
-		return false
+	case l.Named || l.Left < 0 || l.Right < 0 || m.sl.Planes[l.Left].BelowMin || m.sl.Planes[l.Right].BelowMin:
+		return false // nothing that is level falls to a valley
 	case m.sl.Planes[l.Left].Inner > 0 && m.sl.Planes[l.Right].Inner > 0:
 		return true
 	}
@@ -171,8 +171,10 @@ func valleyFlat(v *view) (Candidate, bool) {
 	return out, true
 }
 
-// upValley says how far the way out runs up a valley that nobody coded.
-func (v *view) upValley() float64 { return ramp(v.valley.back, 0.4, 0.7) }
+// upValley says how far the way out runs up a valley that nobody coded. Water that stands against a curb is held by that.
+func (v *view) upValley() float64 {
+	return ramp(v.valley.back, 0.4, 0.7) * ramp(v.shore.curb/math.Max(v.long, 1e-9), 0.6, 0.2)
+}
 
 // isCricket reports whether a valley line is the edge of a cricket.
 func (v *view) isCricket(l *slope.Line) bool { return l.Named && l.Type == roof.Cricket }

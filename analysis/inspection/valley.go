@@ -176,8 +176,11 @@ func (in *inspector) valley(l *slope.Line) finding.Finding {
 }
 
 // assumedLine reports whether an end of l has an elevation that nobody measured. A line along a fold that was found stands where its two planes meet, wherever
-// it ends.
+// it ends; so does one between two planes that nobody coded, if where they meet is too flat as well.
 func (in *inspector) assumedLine(l *slope.Line) bool {
+	if !l.Named && l.Met {
+		return false
+	}
 	for _, v := range l.Vertices {
 		if in.Surface.TIN.Found[v] {
 			return false

@@ -52,8 +52,18 @@ func (l *liner) lines() {
 		}
 		l.named(c.edges, source, kind)
 	}
-	for _, c := range chains(t, l.foldLinks()) {
-		l.unnamed(c.edges)
+	between := chains(t, l.foldLinks())
+	for from := 0; from < len(between); {
+		to := from
+		for to < len(between) && between[to].key == between[from].key {
+			to++
+		}
+		if !l.valleyIn(between[from:to]) {
+			for _, c := range between[from:to] {
+				l.unnamed(c.edges)
+			}
+		}
+		from = to
 	}
 }
 
@@ -185,12 +195,13 @@ func (l *liner) judge(line *Line) {
 	default:
 		line.Sigma = vector.Norm(levelling, levelling) / line.Length
 	}
-	if l.found(line) {
-		// it stands where its planes meet, so it is known as well as they are, and of many such lines on a roof the worst is looked at
-		line.Sigma = foundDoubt * vector.Norm(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
-		allow = line.Sigma
-	}
 	least := l.criteria.MinValleySlope
+	met, doubt := l.meet(line)
+	if l.found(line) || line.Hidden {
+		// it stands where its planes meet, so it is known as well as they are, and of many such lines on a roof the worst is looked at
+		line.Sigma, allow = doubt, doubt
+	}
+	line.Met = line.Kind == ValleyLine && met+2*doubt < least
 	line.BelowMin = line.Kind == ValleyLine && line.Slope+allow < least
 	line.Resolved = line.BelowMin && line.Slope+2*line.Sigma < least
 }

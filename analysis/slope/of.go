@@ -21,7 +21,7 @@ func Of(s *surface.Surface, r *roof.Roof, c standard.Criteria) (*Slopes, error) 
 	g := newGrower(s.TIN)
 	out.Noise, out.Tolerance = g.estimate, g.usualTolerance()
 	g.facets(out)
-	for _, step := range []func(){g.planes, g.merge, g.bridge, g.dissolve} {
+	for _, step := range []func(){g.planes, g.merge, g.bridge, g.dissolve, g.settle} {
 		step()
 		g.t.Halt.Ask()
 	}

@@ -86,6 +86,8 @@ type Line struct {
 	BelowMin bool    // a valley flatter than the criterion
 
 	Levels    []float64 // elevation of each point of Plan [m]
+	Hidden    bool      // errors hide on which edges it runs
+	Met       bool      // a valley: where the planes beside it meet, by the fit of each, falls less than the criterion by more than two standard errors
 	Inferred  bool      // no spots stand on it: it is where the two fitted planes meet
 	Breakline int       // index into roof.Breaklines; -1 when it follows none of them
 	Left      int32     // plane that adjoins most of its left side, seen along Vertices

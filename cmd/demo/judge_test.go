@@ -77,7 +77,7 @@ func judge(r *demo.Roof, s *study.Study) verdict {
 			if g.Severity < finding.Repair || g.Geometry == nil {
 				continue
 			}
-			at := apart(g.Geometry, place) <= reach
+			at := apart(g.Geometry, place) <= reach || f.Kind == finding.NoOverflow && g.Kind == f.Kind // which concerns the whole roof
 			inside := planar.RingContains(area, middle(g.Geometry)) || at
 			same := g.Kind == f.Kind
 			for _, k := range f.Brings {
