@@ -237,7 +237,12 @@ func TestMeasureByWallsAndChalk(t *testing.T) {
 			t.Errorf("of a slip it says %q", slip)
 		}
 	}
+	p.run(chromedp.EmulateViewport(844, 390)) // the phone lies on its side
 	p.write(t, "Length of wall 3", "1 2 0")
+	eval[bool](p, `new Promise(done => requestAnimationFrame(() => { const b = document.activeElement.getBoundingClientRect(), pad = document.getElementById('pad').getBoundingClientRect();
+		if (b.top < 0 || b.bottom > pad.top) throw new Error('the field lies from ' + b.top + ' to ' + b.bottom + ', under the pad at ' + pad.top);
+		done(true); }))`)
+	p.run(chromedp.EmulateViewport(390, 844))
 	p.keep()
 	p.tap(button(t, "Scupper"))
 	p.tapRoof(118, 20)

@@ -154,8 +154,8 @@ export class Editor {
 		if (!this.history) return;
 		const picture = pictureOf(this.roof, this.answer?.picture ?? null);
 		this.next = unread(this.roof, picture.next);
-		picture.next = this.roof.outlets.length > 0 && !this.task && !this.card ? this.next.map((n) => ({at: n.at})) : [];
-		this.plan.chosen = this.next.length > 0 && !this.card && !this.task ? 0 : -1;
+		picture.next = this.roof.outlets.length > 0 && !this.task && !this.card && !this.answer?.picture?.keep_off ? this.next.map((n) => ({at: n.at})) : [];
+		this.plan.chosen = picture.next.length > 0 ? 0 : -1;
 		this.plan.hold = Boolean(this.task);
 		this.plan.show(picture);
 		this.measure.canvas.setAttribute('aria-label', 'Plan of ' + (this.roof.name || 'the roof'));

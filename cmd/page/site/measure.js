@@ -139,11 +139,10 @@ export class Measure {
 				e.next.length > 0 ? press('Write a reading that was taken before: ' + e.next[0].name, () => e.take(e.next[0])) : null];
 		} else if (e.next.length > 0) {
 			const n = e.next[0];
-			const all = e.answer.picture.next.length;
 			lines = [head('Next reading' + (e.next.length > 1 ? ', ' + e.next.length + ' to go' : ', the last one')), build('p', {class: 'big', text: n.name}),
 				n.where && !n.name.endsWith(n.where) ? build('p', {class: 'where', text: n.where}) : null, n.why ? build('p', {text: n.why}) : null,
 				press('Write the reading', () => e.take(n), {class: 'main', id: 'take-next'})];
-			if (all > 0 && e.next.length > 1) lines.push(press('Later: show the one after', () => {
+			if (e.next.length > 1) lines.push(press('Later: show the one after', () => {
 				e.next.push(e.next.shift());
 				e.plan.picture.next = e.next.map((w) => ({at: w.at}));
 				e.plan.draw();

@@ -62,7 +62,7 @@ export class Pad {
 		this.keys.replaceChildren(...all);
 		this.small = small;
 		this.box.hidden = false;
-		document.body.classList.add('padded');
+		this.room(this.box.offsetHeight);
 		input.select();
 		this.fresh = true; // the first key takes the place of what stands there
 		this.say();
@@ -72,7 +72,13 @@ export class Pad {
 	close() {
 		this.input = null;
 		this.box.hidden = true;
-		document.body.classList.remove('padded');
+		this.room(0);
+	}
+
+	// room keeps a part at the foot of the screen free of what is scrolled to [px].
+	room(high) {
+		document.body.classList.toggle('padded', high > 0);
+		document.body.style.paddingBottom = document.documentElement.style.scrollPaddingBottom = high > 0 ? high + 16 + 'px' : '';
 	}
 
 	key(k, name) {
