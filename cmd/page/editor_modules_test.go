@@ -60,6 +60,8 @@ func TestEditorModules(t *testing.T) {
 			return wallsOf([[0, 0], [0, 3], [4, 3], [4, 0]]).map(w => w.name).join(','); })()`, "W wall,N wall,E wall,S wall"},
 		{"two distances give a place", `(async () => { const {wallsOf, meet} = await import('./walls.js'); const [s, e, n, w] = wallsOf([[0, 0], [40, 0], [40, 20], [0, 20]]);
 			return JSON.stringify([meet(w, 12, s, 3), meet(e, 12, n, 3), meet(e, 1, w, 1)]); })()`, "[[12,3],[28,17],null]"},
+		{"1 from a slanting wall x + y = 10 and 2 from the south wall lies at x = 8 - sqrt 2", `(async () => { const {wallsOf, meet} = await import('./walls.js'); const [s, slant] = wallsOf([[0, 0], [10, 0], [0, 10]]);
+			return [meet(slant, 1, s, 2), meet(s, 2, slant, 1)].flat().map(v => v.toFixed(4)).join(' '); })()`, "6.5858 2.0000 6.5858 2.0000"},
 		{"a wall at 45 degrees measures square to itself", `(async () => { const {wallsOf, distanceFrom} = await import('./walls.js'); const slant = wallsOf([[0, 0], [10, 0], [0, 10]])[1];
 			return slant.name + ' ' + distanceFrom(slant, [0, 0]).toFixed(6); })()`, "NE wall 7.071068"},
 		{"no notes, notes of a photo cut short, and no photo at all give no time", `(async () => { const {readExif} = await import('./photos.js');
