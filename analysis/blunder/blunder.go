@@ -196,7 +196,7 @@ func byScore(a, b Odd) int {
 func (f *finder) judge(v int32) (o Odd, ok bool) {
 	mildest := math.Inf(1)
 	sign := 0.0
-	for _, p := range f.predictions(v) {
+	for p := range f.predictions(v) {
 		off := f.t.Z[v] - p.z
 		score, enough := math.Abs(off)/p.sigma, threshold
 		if math.Abs(off) >= gross {

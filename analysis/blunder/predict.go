@@ -1,6 +1,7 @@
 package blunder
 
 import (
+	"iter"
 	"math"
 	"slices"
 
@@ -16,28 +17,48 @@ type prediction struct {
 	company bool    // a neighbour stands off in the same direction, by half as much at least
 }
 
-// predictions returns what every side of v that has a say expects there, and every straight line through it.
-func (f *finder) predictions(v int32) []prediction {
-	var out []prediction
-	f.ends = f.endsAt(v)
-	for _, side := range f.hood.sides(v) {
-		near, before := f.hood.gather(v, side, f.without), len(out)
-		for _, n := range []int{nearest, wanted} {
-			if p, ok := f.fromPlane(v, near[:min(n, len(near))]); ok {
-				out = append(out, p)
+// predictions goes through what every side of v that has a say expects there, and every straight line through it: one at a time, since most
+// vertices are as the first expects and nobody asks the others.
+func (f *finder) predictions(v int32) iter.Seq[prediction] {
+	return func(yield func(prediction) bool) {
+		f.ends = f.endsAt(v)
+		said := false
+		for _, side := range f.hood.sides(v) {
+			says, more := f.fromSide(v, side, yield)
+			if !more {
+				return
 			}
-			if len(near) <= n {
-				break
+			said = said || says
+		}
+		if !said {
+			return
+		}
+		for _, p := range f.fromLines(v) {
+			if !yield(p) {
+				return
 			}
 		}
-		if p, ok := f.fromFew(v, near); ok && len(out) > before {
-			out = append(out, p)
+	}
+}
+
+// fromSide yields what one side of v expects there. It reports whether that is anything, and whether more is asked for.
+func (f *finder) fromSide(v, side int32, yield func(prediction) bool) (says, more bool) {
+	near := f.hood.gather(v, side, f.without)
+	for _, n := range []int{nearest, wanted} {
+		if p, ok := f.fromPlane(v, near[:min(n, len(near))]); ok {
+			says = true
+			if !yield(p) {
+				return true, false
+			}
+		}
+		if len(near) <= n {
+			break
 		}
 	}
-	if len(out) == 0 {
-		return nil
+	if p, ok := f.fromFew(v, near); ok && says {
+		return true, yield(p)
 	}
-	return append(out, f.fromLines(v)...)
+	return says, true
 }
 
 // thin is how near to one line neighbours may lie to make a plane: see regression.Sums.
