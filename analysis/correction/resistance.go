@@ -11,7 +11,8 @@ import (
 	"runnel/analysis/standard"
 )
 
-// Resistance is the thermal resistance of the roof before and after an option, dry and without air films [m2 K/W].
+// Resistance is the thermal resistance of the roof before and after an option, dry and without air films [m2 K/W]: a bound by which options are flagged. What is printed of an answer
+// is that of its take-off, piece by piece.
 type Resistance struct {
 	Known         bool
 	Why           string  // what is missing
@@ -104,11 +105,15 @@ func (d *designer) least2(o *Option, a *assembly.Result) {
 func (d *designer) average(o *Option, a *assembly.Result) {
 	r := &o.R
 	r.AverageBefore = rested(a, a.R.Mean)
+	laid := o.Fill
+	if o.Design != nil {
+		laid -= o.Design.Leveller.Volume // which keeps no heat in
+	}
 	if o.Kind == Replace {
-		r.AverageAfter = d.foam.PerMetre * o.Fill / d.s.Area
+		r.AverageAfter = d.foam.PerMetre * laid / d.s.Area
 		return
 	}
-	r.AverageAfter = r.AverageBefore + (float64(d.foam.PerMetre*o.Fill)-float64(a.R.PerMetre*o.Cut))/d.s.Area
+	r.AverageAfter = r.AverageBefore + (float64(d.foam.PerMetre*laid)-float64(a.R.PerMetre*o.Cut))/d.s.Area
 }
 
 // perimeter says by how much gutters and free edges rise with the surface.

@@ -169,11 +169,11 @@ func (p *Proposal) figures(o *record.Object, i int) {
 	if x.OffKnown {
 		u.Pressure(o, "comes_off", x.Off)
 	}
-	if r := &x.R; r.Known {
-		u.R(o, "r_least_before", r.LeastBefore)
-		u.R(o, "r_least_after", r.LeastAfter)
-		u.R(o, "r_average_before", r.AverageBefore)
-		u.R(o, "r_average_after", r.AverageAfter)
+	if t := p.thermalOf(i); t != nil && t.Before.Known && t.After.Known && x.Design != nil {
+		u.R(o, "r_least_before", t.Before.Least)
+		u.R(o, "r_least_after", t.After.Least)
+		u.R(o, "r_average_before", t.Before.Average)
+		u.R(o, "r_average_after", t.After.Average)
 	}
 	o.Int("ponds_left", x.PondsLeft)
 	o.Texts("left", x.Left)

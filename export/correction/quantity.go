@@ -24,6 +24,16 @@ func (p *Proposal) amountOf(option int) amount {
 	return amount{o.Area, o.Fill, o.Cut, o.Average, o.Greatest, o.Deepest}
 }
 
+// thermalOf returns the thermal resistance that was reckoned for an option that is an answer, nil for one that was only tried.
+func (p *Proposal) thermalOf(option int) *takeoff.Thermal {
+	for i := range p.Counted {
+		if t := p.Counted[i]; t != nil && p.Result.Answers[i].Option == option {
+			return &t.Thermal
+		}
+	}
+	return nil
+}
+
 // amounts writes the quantities of the option that is drawn.
 func (p *Proposal) amounts(l *text.Lines) {
 	t := p.TakeOff

@@ -53,7 +53,7 @@ func (p *Proposal) told(l *text.Lines, i int) {
 		}
 		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". " + record.Decides(q.Decides))
 	}
-	if r := p.resistance(o); r != "" {
+	if r := p.resistance(o, a.Option); r != "" {
 		l.Paragraph(r)
 	}
 	p.compare(l, o)
@@ -127,19 +127,22 @@ func (p *Proposal) bound() string {
 	return "A full taper of " + p.Book.Units.SaySlope(b.Slope) + " over the roof as it is takes at least " + p.Book.Units.SaySolid(b.Fill) + "."
 }
 
-// resistance says what the thermal resistance is before and after, where the surface changes.
-func (p *Proposal) resistance(o *correction.Option) string {
-	u, r := p.Book.Units, &o.R
+// resistance says what the thermal resistance of an answer's roof is before and after, where the surface changes: in the figures of the quantities and sheets.
+func (p *Proposal) resistance(o *correction.Option, option int) string {
+	t := p.thermalOf(option)
 	switch {
-	case o.Design == nil, !r.Known && r.Why == "":
+	case o.Design == nil, t == nil:
 		return ""
-	case !r.Known:
-		return "Thermal resistance before and after: not known, " + r.Why + "."
+	case !t.Before.Known:
+		return "Thermal resistance before and after: not known, " + t.Before.Why + "."
+	case !t.After.Known:
+		return "Thermal resistance after: not known, " + t.After.Why + "."
 	}
+	u := p.Book.Units
 	text := fmt.Sprintf("Thermal resistance before and after, dry, without air films: %s and %s at the thinnest, %s and %s averaged over the roof",
-		u.SayR(r.LeastBefore), u.SayR(r.LeastAfter), u.SayR(r.AverageBefore), u.SayR(r.AverageAfter))
-	if r.Lost > 0 {
-		text += "; the place that loses most loses " + u.SayR(r.Lost)
+		u.SayR(t.Before.Least), u.SayR(t.After.Least), u.SayR(t.Before.Average), u.SayR(t.After.Average))
+	if t.Reduced {
+		text += "; the place that loses most loses " + u.SayR(t.Lost)
 	}
 	return text + "."
 }
