@@ -1,0 +1,118 @@
+package points
+
+import (
+	"fmt"
+	"strings"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/importer/draft"
+)
+
+// position reads the place of a row and reports whether it can be used.
+func (r *reader) position(fields []string) bool {
+	r.place = roof.Position{}
+	for axis, k := range [2]kind{xColumn, yColumn} {
+		v, ok := r.plainNumber(fields[r.at[k]], k)
+		if !ok {
+			return false
+		}
+		r.place.Plan[axis] = v
+	}
+	return r.elevation(fields) && r.believable()
+}
+
+// believable refuses places and elevations of the row at hand that no roof has.
+func (r *reader) believable() bool {
+	if rule, mend := r.set.CheckPlace(r.place.Plan); rule != "" {
+		r.refuseAt(rule, mend)
+		return false
+	}
+	if r.place.HasZ {
+		if rule, mend := draft.CheckElevation(r.place.Z); rule != "" {
+			r.refuseAt(rule, mend)
+			return false
+		}
+	}
+	return true
+}
+
+// plainNumber reads a field that must be a number.
+func (r *reader) plainNumber(field string, k kind) (float64, bool) {
+	v, sign, ok := parseNumber(field, r.comma)
+	if !ok {
+		r.refuse(fmt.Sprintf("%s: %s is not a finite number", r.columnName(k), r.quoted(field)), "write the measured number")
+		return 0, false
+	}
+	return v, sign == 0 || r.oneSign(sign)
+}
+
+// oneSign reports whether the file keeps to one decimal sign.
+func (r *reader) oneSign(sign byte) bool {
+	mine, other := 0, 1
+	if sign == ',' {
+		mine, other = 1, 0
+	}
+	if r.signs[mine] == 0 {
+		r.signs[mine] = r.number
+	}
+	if r.signs[other] == 0 {
+		return true
+	}
+	r.refuse(fmt.Sprintf("the row has a decimal %q, line %d another", sign, r.signs[other]), "use one decimal sign in the whole file, and none between thousands")
+	return false
+}
+
+// elevation reads the elevation of a row, or its rod reading; an empty field is none.
+func (r *reader) elevation(fields []string) bool {
+	k := zColumn
+	if r.at[rodColumn] >= 0 {
+		k = rodColumn
+	}
+	if r.at[k] < 0 || fields[r.at[k]] == "" {
+		return true
+	}
+	field := fields[r.at[k]]
+	z, ok := r.length(field, k)
+	if !ok {
+		return false
+	}
+	if k == rodColumn {
+		r.rod = z
+		z = r.hi - z
+	}
+	r.place.Z, r.place.HasZ = z, true
+	return true
+}
+
+// length reads a field as a length in metres: a number in the column's unit, or one with its own.
+func (r *reader) length(field string, k kind) (float64, bool) {
+	if v, sign, ok := parseNumber(field, r.comma); ok {
+		return float64(v * r.metres[k]), sign == 0 || r.oneSign(sign)
+	}
+	if strings.ContainsAny(field, "'\"′″’”ft in m") {
+		if l, imperial, err := quantity.ReadLength(field, quantity.Unstated); err == nil {
+			r.out.Imperial = r.out.Imperial || imperial
+			return float64(l), true
+		}
+	}
+	r.refuse(fmt.Sprintf("%s: %s is not a finite number", r.columnName(k), r.quoted(field)), "write the measured number; take the row out where nothing was measured")
+	return 0, false
+}
+
+// columnName names a column for messages.
+func (r *reader) columnName(k kind) string {
+	if name := find(r.columns, k).name; name != "" {
+		return "column " + name
+	}
+	switch k {
+	case xColumn:
+		return "column easting"
+	case yColumn:
+		return "column northing"
+	case sigmaColumn:
+		return "column sigma"
+	case ignored, pointColumn, zColumn, codeColumn, rodColumn, placeColumn, depthColumn, wallColumn:
+	}
+	return "column elevation"
+}
