@@ -5,7 +5,6 @@
 package export
 
 import (
-	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -85,23 +84,6 @@ func plain(name string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
-}
-
-// Number makes names differ: the second of a kind gets "-2", the third "-3".
-func Number(names []string) []string {
-	used := make(map[string]bool, len(names))
-	for _, n := range names {
-		used[n] = false
-	}
-	out := make([]string, len(names))
-	for i, n := range names {
-		out[i] = n
-		for k := 2; used[out[i]]; k++ {
-			out[i] = fmt.Sprintf("%s-%d", n, k)
-		}
-		used[out[i]] = true
-	}
-	return out
 }
 
 // Names returns the names of all files of these kinds that a roof of that stem may get, in the order of writing; split

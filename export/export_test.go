@@ -103,10 +103,3 @@ func TestLongNamesAreCut(t *testing.T) {
 		t.Errorf("got %q of %d bytes, want %q", got, len(got), want)
 	}
 }
-
-func TestNumber(t *testing.T) {
-	got := export.Number([]string{"a", "b", "a", "a-2", "a"})
-	if want := []string{"a", "b", "a-2", "a-2-2", "a-3"}; !slices.Equal(got, want) {
-		t.Errorf("got %v, want %v", got, want)
-	}
-}

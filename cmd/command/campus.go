@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"hash/fnv"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -17,6 +18,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"runnel/analysis/study"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/campus"
@@ -81,7 +83,7 @@ func (k *campusRun) run(paths []string) error {
 	if err != nil {
 		return err
 	}
-	read.In = k.input0()
+	read.In = k.stdin()
 	roofs, err := importer.Campus(paths, read)
 	if err != nil {
 		return err
@@ -108,8 +110,8 @@ func (k *campusRun) run(paths []string) error {
 	return k.output.verdict(total)
 }
 
-// input0 is what "-" stands for.
-func (k *campusRun) input0() *os.File {
+// stdin is what "-" stands for.
+func (k *campusRun) stdin() io.Reader {
 	if k.Process {
 		return os.Stdin
 	}
@@ -191,7 +193,7 @@ func (k *campusRun) stopped(book *ledger.Ledger, err error) error {
 	return err
 }
 
-func (k *campusRun) parse() (steps studyOptions, read importer.Options, err error) {
+func (k *campusRun) parse() (steps study.Options, read importer.Options, err error) {
 	switch {
 	case k.output.dir == "":
 		return steps, read, usage("campus needs a folder to write into: -o FOLDER")

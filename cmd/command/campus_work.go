@@ -22,8 +22,6 @@ import (
 	"runnel/importer"
 )
 
-type studyOptions = study.Options
-
 // numberer gives names that differ: the second of a kind gets "-2", the third "-3". It keeps sums of names, not the names.
 type numberer map[uint64]bool
 

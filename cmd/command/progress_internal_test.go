@@ -40,3 +40,36 @@ func TestStudyTellsItsSteps(t *testing.T) {
 		}
 	}
 }
+
+// By hand: 20 roofs in 10 s are 2 a second; 100 roofs of which 30 were done before leave 50, which take 25 s. Of a stream of which a quarter was read
+// in 10 s the rest takes 30 s. On no terminal a line comes each ten seconds, with its end.
+func TestProgressOfACampus(t *testing.T) {
+	now := 0.0
+	for says, p := range map[string]*progress{
+		"50 of 100 roofs, 2 a second, about 25 s left": {known: 100, before: 30, shown: true},
+		"20 roofs, 2 a second, about 30 s left":        {known: -1, share: func() float64 { return 0.25 }, shown: true},
+		"20 roofs, 2 a second":                         {known: -1, share: func() float64 { return 0 }},
+	} {
+		var out bytes.Buffer
+		p.out, p.clock = &out, func() float64 { return now }
+		for i := range 20 {
+			now = float64(i+1) / 2
+			p.step()
+		}
+		text := out.String()
+		if !strings.Contains(text, says) || strings.Contains(text, "\n") == p.shown {
+			t.Errorf("%q, want %q", text, says)
+		}
+		if !p.shown && strings.Count(text, "\n") != 1 {
+			t.Errorf("%q is not one line in ten seconds", text)
+		}
+		if p.end(); p.shown && !strings.HasSuffix(out.String(), "\r") {
+			t.Errorf("%q stays on the terminal", out.String())
+		}
+	}
+	for seconds, want := range map[float64]string{5: "5 s", 150: "2 min", 7000: "2 h"} {
+		if got := sayTime(seconds); got != want {
+			t.Errorf("%v s is %q", seconds, got)
+		}
+	}
+}
