@@ -3,6 +3,7 @@ package correction_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"runnel/analysis/correction"
@@ -103,6 +104,22 @@ func TestAddedScupper(t *testing.T) {
 		r.Edges = append(r.Edges, e)
 		if _, o := first(t, corrected(t, r, correction.Input{Steering: only})); o.NewOutlets > 0 {
 			t.Errorf("%s: a scupper into the wall of a higher part", s.name)
+		}
+	}
+}
+
+// TestWhatElseWhereNoOpeningIsAllowed: the engineer's question of a new drain says what is done where the deck may not be opened: the next way for that pond, here one that the user allows.
+func TestWhatElseWhereNoOpeningIsAllowed(t *testing.T) {
+	for _, c := range []struct {
+		only []correction.Kind
+		want string
+	}{
+		{[]correction.Kind{correction.AddOutlet}, "; not allowed: an engineer or a re-tapered section"},
+		{[]correction.Kind{correction.AddOutlet, correction.Retaper}, "; not allowed: re-taper the section"},
+	} {
+		a, o := first(t, corrected(t, dammed(1, 0), correction.Input{Steering: correction.Steering{Only: c.only, Prefer: []correction.Kind{correction.AddOutlet}}}))
+		if o.Kind != correction.AddOutlet || !strings.HasSuffix(a.Questions[0].Then.Format, c.want) {
+			t.Errorf("%v: %s, %q", c.only, o.Kind, a.Questions[0].Then.Format)
 		}
 	}
 }

@@ -54,12 +54,16 @@ func (d *designer) together() (tried []Option, best int) {
 	return tried, best
 }
 
+// otherwise is how the other branch of a way's first question begins, by kind.
+var otherwise = map[Kind]string{LowerOutlet: "less", LowerEdge: "less", AddScupper: "not allowed", AddOutlet: "not allowed"}
+
 // elses says in the questions of the ways that were taken what is done where they cannot be: the next way for that pond.
 func (s *search) elses(o *Option) {
 	for i := range s.ways {
 		for k := range s.ways[i] {
 			m := &s.ways[i][k]
-			if m.kind != LowerOutlet && m.kind != LowerEdge || len(m.questions) == 0 || !slices.Contains(o.mends, m) {
+			no, asks := otherwise[m.kind]
+			if !asks || len(m.questions) == 0 || !slices.Contains(o.mends, m) {
 				continue
 			}
 			next := "an engineer or a re-tapered section"
@@ -71,7 +75,7 @@ func (s *search) elses(o *Option) {
 			}
 			for q := range o.questions {
 				if o.questions[q].Ask.Format == m.questions[0].Ask.Format && o.questions[q].At == m.questions[0].At {
-					o.questions[q].Then.Format += "; less: " + next
+					o.questions[q].Then.Format += "; " + no + ": " + next
 				}
 			}
 		}

@@ -221,10 +221,24 @@ func (c *counter) outletItems() {
 	if overflow > 0 {
 		c.item(Item{What: finding.Say("overflows set to a new level"), Measure: Pieces, Value: float64(overflow)}, overflowReset)
 	}
-	if n := len(now.Outlets) - len(before.Outlets); n > 0 {
-		c.item(Item{What: finding.Say("new drains"), Measure: Pieces, Value: float64(n), Note: finding.Say("opening in the deck, leader and overflow are to be designed")}, outletNew)
+	for _, k := range []struct {
+		of         roof.OutletType
+		what, note string
+	}{{roof.Drain, newDrains, "opening in the deck, leader and overflow are to be designed"}, {roof.Scupper, newScuppers, "opening in the parapet, conductor and overflow are to be designed"}} {
+		n := 0
+		for i := len(before.Outlets); i < len(now.Outlets); i++ {
+			if now.Outlets[i].Type == k.of {
+				n++
+			}
+		}
+		if n > 0 {
+			c.item(Item{What: finding.Say(k.what), Measure: Pieces, Value: float64(n), Note: finding.Say(k.note)}, outletNew)
+		}
 	}
 }
+
+// What new outlets are called, overflows among them.
+const newDrains, newScuppers = "new drains", "new scuppers"
 
 // weighs reports whether the weight of the new insulation is known.
 func (c *counter) weighs() bool {

@@ -484,3 +484,27 @@ func TestOpenedApartFromChanged(t *testing.T) {
 		t.Errorf("no lines %v", want)
 	}
 }
+
+// TestNewOutletsByTheirKind: a new drain opens the deck, two new scuppers the parapet; each is counted under its own name, and an engineer approves the openings.
+func TestNewOutletsByTheirKind(t *testing.T) {
+	a := 40 * foot
+	b := newBench(t, level(a, a))
+	more := *b.s.Roof
+	more.Outlets = append(slices.Clone(more.Outlets), roof.Outlet{Type: roof.Drain}, roof.Outlet{Type: roof.Scupper}, roof.Outlet{Type: roof.Scupper, Duty: roof.Overflow})
+	o := b.of(correction.Combined, b.tapered(0, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) { in.Result.Options[0].Roof = &more })
+	for _, want := range []struct {
+		what, note string
+		n          float64
+	}{{"new drains", "deck", 1}, {"new scuppers", "parapet", 2}} {
+		k := slices.IndexFunc(o.Items, func(i takeoff.Item) bool { return i.What.Format == want.what })
+		if k < 0 || o.Items[k].Value != want.n || !strings.Contains(o.Items[k].Note.Format, want.note) {
+			t.Errorf("%s: %+v", want.what, o.Items)
+		}
+	}
+	k := slices.IndexFunc(o.Approvals, func(a takeoff.Approval) bool {
+		return a.Who == takeoff.Engineer && strings.Contains(a.Why.Format, "Openings")
+	})
+	if k < 0 || o.Approvals[k].Why.Args[len(o.Approvals[k].Why.Args)-1].Value != 3 {
+		t.Errorf("approvals %+v", o.Approvals)
+	}
+}

@@ -134,9 +134,9 @@ func (c *counter) approvals() {
 		c.approve(Engineer, "Insulation is added, {0} at its thickest, which weighs {1} there before covering and fastening. One clause's figure for a second layer is {2} ("+clause+"; its sections stand under the limits); "+standard.NotAStatement+".",
 			finding.MM("thickest", o.Highest), finding.Load("load", float64(o.Highest*c.material.Weight)), finding.Load("figure", standard.SecondLayerLoad))
 	}
-	reset, overflow, fresh := c.count("drains and scuppers set to a new level"), c.count("overflows set to a new level"), c.count("new drains")
+	reset, overflow, fresh := c.count("drains and scuppers set to a new level"), c.count("overflows set to a new level"), c.count(newDrains)+c.count(newScuppers)
 	if fresh > 0 {
-		c.approve(Engineer, "New drains through the deck: {0}.", finding.Number("drains", fresh))
+		c.approve(Engineer, "Openings for new outlets in the deck or the parapet, which is structure: {0}.", finding.Number("drains", fresh))
 	}
 	if reset+fresh > 0 {
 		c.approve(Plumbing, "Outlets that are new or stand at a new level: {0}.", finding.Number("outlets", reset+fresh))

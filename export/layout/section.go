@@ -78,10 +78,10 @@ func (h *sheets) cutSections() {
 	}
 }
 
-// localSections cuts one section through each place that is changed, the short way through an outlet that is new or set anew there, else
-// through its thickest or deepest place.
+// localSections cuts one section through each place that is changed, the short way: through an outlet that is new or set anew there, and through its thickest or deepest
+// place where that lies elsewhere.
 func (h *sheets) localSections() {
-	ring := h.ring()
+	const same = 1.5 // [m]
 	for _, w := range h.places() {
 		p, most := w.Center(), 0.0
 		for k := range h.corners {
@@ -89,23 +89,30 @@ func (h *sheets) localSections() {
 				p, most = q.plan, math.Abs(q.thickness)
 			}
 		}
-		if o := h.reset(w); o != nil {
-			p = o.Plan
+		o := h.reset(w)
+		if o != nil {
+			h.localSection(w, o.Plan)
 		}
-		u := orb.Point{1, 0}
-		if w.Max[0]-w.Min[0] > w.Max[1]-w.Min[1] {
-			u = orb.Point{0, 1}
+		if o == nil || vector.Distance(o.Plan, p) > same {
+			h.localSection(w, p)
 		}
-		from, to, ok := across(p, u, ring)
-		if !ok || len(h.sections) == mostSections {
-			continue
-		}
-		from, to = clamped(w, from), clamped(w, to)
-		s := section{name: string(rune('A' + len(h.sections))), from: from, to: to, why: h.within(w), short: true}
-		if h.sample(&s) {
-			h.name(&s)
-			h.sections = append(h.sections, s)
-		}
+	}
+}
+
+// localSection cuts a place through p the short way.
+func (h *sheets) localSection(w orb.Bound, p orb.Point) {
+	u := orb.Point{1, 0}
+	if w.Max[0]-w.Min[0] > w.Max[1]-w.Min[1] {
+		u = orb.Point{0, 1}
+	}
+	from, to, ok := across(p, u, h.ring())
+	if !ok || len(h.sections) == mostSections {
+		return
+	}
+	s := section{name: string(rune('A' + len(h.sections))), from: clamped(w, from), to: clamped(w, to), why: h.within(w), short: true}
+	if h.sample(&s) {
+		h.name(&s)
+		h.sections = append(h.sections, s)
 	}
 }
 
