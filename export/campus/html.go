@@ -52,7 +52,7 @@ type class struct {
 }
 
 // classes of roofs, as classOf counts them.
-var classes = [...]class{{"urgent", "urgent", 0}, {"repair", "repair", 0}, {"note", "note", 0}, {"none", "none", 0}, {"failed", "not checked", 0}}
+var classes = [...]class{{"urgent", "urgent", 0}, {"repair", "repair", 0}, {"note", "note", 0}, {"none", "none", 0}, {"blind", "outlets not surveyed", 0}, {"failed", "not checked", 0}}
 
 type htmlRow struct {
 	Number                    int
@@ -144,8 +144,8 @@ func (h *html) fill() {
 	if h.total.Roofs == 1 {
 		p.Heading = "1 roof"
 	}
-	p.Summary = fmt.Sprintf("%d with something urgent, %d to repair, %d with notes only, %d without a finding, %d that could not be checked.",
-		p.Classes[0].Count, p.Classes[1].Count, p.Classes[2].Count, p.Classes[3].Count, p.Classes[4].Count)
+	p.Summary = fmt.Sprintf("%d with something urgent, %d to repair, %d with notes only, %d without a finding, %d whose outlets were not surveyed, %d that could not be checked.",
+		p.Classes[0].Count, p.Classes[1].Count, p.Classes[2].Count, p.Classes[3].Count, p.Classes[4].Count, p.Classes[5].Count)
 	p.More = max(0, h.total.Roofs-mostInPage)
 	p.Map = mapOf(h.placed)
 	for _, b := range h.bars {

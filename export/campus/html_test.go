@@ -92,3 +92,13 @@ func TestHTMLMap(t *testing.T) {
 		t.Error("a map of one roof in degrees and one on a site grid")
 	}
 }
+
+// A roof whose outlets nobody surveyed is in a class of its own, to be filtered apart.
+func TestHTMLClassOfBlindRoofs(t *testing.T) {
+	text := page(t, []campus.Row{{Name: "scan", Stem: "scan", Blind: true, Counts: [3]int{0, 1, 0}}, {Name: "pond", Stem: "pond", Counts: [3]int{0, 1, 0}}}, false)
+	for _, want := range []string{"outlets not surveyed (1)", "repair (1)", `data-class="blind"`, "1 whose outlets were not surveyed"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+}

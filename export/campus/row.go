@@ -135,7 +135,7 @@ func ParseRow(text []byte) (Row, error) {
 // Total is what all rows have in common.
 type Total struct {
 	Roofs, Failed int
-	Classes       [5]int  // roofs by their worst: see classes
+	Classes       [6]int  // roofs by their worst: see classes
 	Findings      [3]bool // there are any of that severity
 	Imperial      bool    // the input of any is in feet or inches
 
@@ -185,12 +185,14 @@ func union(a, b []string) []string {
 	return a
 }
 
-// Classes of roofs, by their worst finding.
+// Classes of roofs, by their worst finding; those whose outlets nobody surveyed, as of a laser scan, are one of their own unless something is
+// urgent.
 const (
 	classUrgent = iota
 	classRepair
 	classNote
 	classNone
+	classBlind
 	classFailed
 )
 
@@ -201,6 +203,8 @@ func classOf(r *Row) int {
 		return classFailed
 	case r.Counts[finding.Urgent] > 0:
 		return classUrgent
+	case r.Blind:
+		return classBlind
 	case r.Counts[finding.Repair] > 0:
 		return classRepair
 	case r.Counts[finding.Note] > 0:
