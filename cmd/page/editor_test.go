@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
 	"runnel/cmd/command"
@@ -288,7 +289,13 @@ func TestPhotoLeavesThePlaceOut(t *testing.T) {
 		p.run(chromedp.SetUploadFiles("#photo-file", []string{name}))
 		eval[bool](p, `new Promise(done => { const wait = () => runnelPage.editor.task ? done(true) : setTimeout(wait, 20); wait(); })`)
 		p.tapRoof(10, 10)
-		p.tap(button(t, "NE"))
+		if want {
+			at := eval[[]float64](p, `(() => { const c = runnelPage.editor.plan.canvas; c.scrollIntoView({block: 'center'}); const b = c.getBoundingClientRect(), at = runnelPage.editor.plan.at(runnelPage.editor.marked); return [b.x + at[0], b.y + at[1]]; })()`)
+			p.run(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, at[0], at[1], chromedp.ButtonLeft), chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, at[0]+30, at[1]-25, chromedp.ButtonLeft),
+				chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, at[0]+30, at[1]-25, chromedp.ButtonLeft))
+		} else {
+			p.tap(button(t, "NE"))
+		}
 		p.accessible(t, "form of a photo")
 		p.tap(`document.querySelector('#card button[type=submit]')`)
 		kept := eval[string](p, `(async () => { const q = runnelPage.editor.photos[`+quoted(t, i)+`];

@@ -9,7 +9,7 @@ import {Kept} from './kept.js';
 import {Measure, plainly} from './measure.js';
 import {cardOf, inletCard, pondAt} from './things.js';
 import {drawSketch, pictureOf, thingAt} from './sketch.js';
-import {insideRing, meet, middleOf, nearestWalls, distanceFrom, wallsOf} from './walls.js';
+import {insideRing, meet, middleOf, nearestWalls, distanceFrom, wallsOf, wayTo} from './walls.js';
 import {keepable} from './photos.js';
 import {unread} from './readings.js';
 import {reread} from './reread.js';
@@ -27,8 +27,9 @@ export class Editor {
 		this.kept = new Kept(this);
 		this.measure = new Measure(this);
 		this.plan = new Plan(this.measure.canvas);
-		this.plan.over.push((plan) => this.history && drawSketch(plan, this.roof, this.photos, this.marked));
+		this.plan.over.push((plan) => this.history && drawSketch(plan, this.roof, this.photos, this.marked, this.aimed?.way));
 		this.plan.over.push((plan) => this.drawn(plan));
+		this.plan.ondrag = () => this.aimed && this.marked && {move: (to) => this.aimed.choose(wayTo(this.marked, to))};
 		this.plan.ontap = (at, reach) => this.tapped(at, reach);
 		document.addEventListener('keydown', (e) => {
 			if (this.measure.box.hidden || this.card || !(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== 'z') return;
@@ -81,7 +82,7 @@ export class Editor {
 	shut() {
 		this.pad.close();
 		this.card = null;
-		this.marked = null;
+		this.marked = this.aimed = null;
 		this.measure.card(null);
 		this.draw();
 	}
@@ -177,6 +178,12 @@ export class Editor {
 
 	mark(at) {
 		this.marked = at;
+		this.plan.draw();
+	}
+
+	// aim shows which way a photo looks; choose is told the way of an arrow that is dragged on the plan.
+	aim(way, choose) {
+		this.aimed = {way, choose};
 		this.plan.draw();
 	}
 

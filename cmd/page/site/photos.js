@@ -94,16 +94,20 @@ function placeText([latitude, longitude]) {
 
 const rose = ['NW', 'N', 'NE', 'W', '', 'E', 'SW', 'S', 'SE'];
 
-// compassField adds nine buttons: the eight ways that a photo may look, and none in the middle.
-export function compassField(form, value) {
-	const box = build('fieldset', {class: 'choice'}, build('legend', {text: 'It looks toward'}));
+// compassField adds nine buttons: the eight ways that a photo may look, and none in the middle. The editor e shows the way on the plan, and hands over the
+// way of an arrow that is dragged there.
+export function compassField(e, form, value) {
+	const box = build('fieldset', {class: 'choice'}, build('legend', {text: 'It looks toward: press, or drag an arrow on the plan'}));
 	let chosen = value;
-	const buttons = rose.map((way) => press(way || '?', () => {
+	const choose = (way) => {
 		chosen = way;
 		buttons.forEach((b, i) => b.setAttribute('aria-pressed', rose[i] === chosen));
-	}, {'aria-pressed': way === value, 'aria-label': way || 'not said'}));
+		e.aim(way, choose);
+	};
+	const buttons = rose.map((way) => press(way || '?', () => choose(way), {'aria-pressed': way === value, 'aria-label': way || 'not said'}));
 	box.append(build('div', {class: 'rose'}, ...buttons));
 	form.box.append(box);
+	e.aim(value, choose);
 	return () => chosen;
 }
 

@@ -39,7 +39,7 @@ function shiftOf({origin, metres}) {
 }
 
 // drawSketch draws on a plan what the program's picture does not hold.
-export function drawSketch(plan, roof, photos, marked) {
+export function drawSketch(plan, roof, photos, marked, way) {
 	const c = plan.context;
 	edges(plan, roof);
 	for (const p of roof.ponds) chalk(plan, p);
@@ -57,6 +57,7 @@ export function drawSketch(plan, roof, photos, marked) {
 	for (const l of roof.slopes) arrow(plan, l.at, l.toward, '#005C42', '');
 	photos.forEach((p, i) => p.at && arrow(plan, p.at, p.toward, photoInk, String(i + 1)));
 	if (marked) cross(plan, marked);
+	if (marked && way) arrow(plan, marked, way, photoInk, ' ');
 }
 
 function edges(plan, roof) {

@@ -165,7 +165,7 @@ function photoCard(e, it) {
 	for (const f of e.findings()) if (!shows.some(([v]) => v === f.id)) shows.push([f.id, f.id + (f.text ? ': ' + f.text : '')]);
 	if (p.of && !shows.some(([v]) => v === p.of)) shows.push([p.of, p.of]);
 	const of = form.select('What it shows', shows, p.of ?? '');
-	const toward = compassField(form, p.toward ?? '');
+	const toward = compassField(e, form, p.toward ?? '');
 	const note = form.text('Note', p.note ?? '');
 	const at = p.at ? moved(e, form, p.at) : () => null;
 	return form.end({

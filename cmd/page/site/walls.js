@@ -10,11 +10,16 @@ export function wallsOf(ring) {
 		const to = ring[(i + 1) % ring.length];
 		const long = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;
 		const inward = [-turn * (to[1] - from[1]) / long, turn * (to[0] - from[0]) / long];
-		const faces = octants[(Math.round(Math.atan2(-inward[1], -inward[0]) / (Math.PI / 4)) + 8) % 8];
+		const faces = wayTo([0, 0], [-inward[0], -inward[1]]);
 		return {number: i + 1, from, to, inward, faces};
 	});
 	for (const w of walls) w.name = walls.filter((o) => o.faces === w.faces).length === 1 ? w.faces + ' wall' : 'wall ' + w.number;
 	return walls;
+}
+
+// wayTo returns the point of the compass that lies nearest to the way from one place to another.
+export function wayTo(from, to) {
+	return octants[(Math.round(Math.atan2(to[1] - from[1], to[0] - from[0]) / (Math.PI / 4)) + 8) % 8];
 }
 
 // twiceArea is positive where a ring runs against the clock.
