@@ -1,7 +1,9 @@
 package taper
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -144,18 +146,29 @@ func (d *Design) boards(p *Part) {
 // Stocked reports whether the design is stock boards laid on a levelled base, and not planes cut to measure.
 func (d *Design) Stocked() bool { return d.stock != nil }
 
-// between returns the places on line i at which it follows the base of stock boards; none of a line between planes.
+// between returns the places on line i at which it follows the base of stock boards; none of a line between planes. Where other lines end on it there is one.
 func (d *Design) between(i int) []roof.Position {
 	if d.stock == nil {
 		return nil
 	}
+	l := &d.Lines[i]
+	ends := []orb.Point{d.Vertices[l.A].Plan, d.Vertices[l.B].Plan} // what others keep clear of
 	var out []roof.Position
-	last := d.Vertices[d.Lines[i].A].Plan
-	for _, v := range d.stock.along[i] {
-		if p := d.stock.at[v]; length(sub(p, last)) >= apart {
-			last = p
-			out = append(out, roof.Position{Plan: p, Z: d.stock.top[v], HasZ: true})
+	for _, fixed := range []bool{true, false} {
+		for _, v := range d.stock.along[i] {
+			p := d.stock.at[v]
+			if d.corner(p) == fixed && !slices.ContainsFunc(ends, func(q orb.Point) bool { return length(sub(p, q)) < apart }) {
+				ends = append(ends, p)
+				out = append(out, roof.Position{Plan: p, Z: d.stock.top[v], HasZ: true})
+			}
 		}
 	}
+	from := d.Vertices[l.A].Plan
+	slices.SortFunc(out, func(a, b roof.Position) int { return cmp.Compare(length(sub(a.Plan, from)), length(sub(b.Plan, from))) })
 	return out
+}
+
+// corner reports whether a corner of the design stands at p.
+func (d *Design) corner(p orb.Point) bool {
+	return slices.ContainsFunc(d.Vertices, func(v Vertex) bool { return length(sub(v.Plan, p)) <= 2*join })
 }

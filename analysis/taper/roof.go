@@ -59,7 +59,7 @@ func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 	one := d.merged()
 	n.Spots = append(d.corners(one), d.surveyed(r.Spots, s.TIN)...)
 	n.Spots = append(n.Spots, d.inferred(s.TIN)...)
-	n.Breaklines = append(d.kept(r.Breaklines), d.folds(one)...)
+	n.Breaklines = append(d.kept(r.Breaklines, s.TIN), d.folds(one)...)
 	return &n
 }
 
@@ -78,8 +78,9 @@ func (d *Design) lifted(n, r *roof.Roof, t *surface.TIN) {
 		}
 	}
 	n.Breaklines = append([]roof.Breakline(nil), r.Breaklines...)
+	on := newStops(t)
 	for i := range n.Breaklines {
-		n.Breaklines[i].Line = d.lift(r.Breaklines[i].Line)
+		n.Breaklines[i].Line = d.lift(on.through(r.Breaklines[i].Line))
 	}
 }
 
@@ -111,9 +112,10 @@ func (d *Design) folds(one []int) []roof.Breakline {
 // isNew reports whether a line bounds a new plane: one that is no facet of the mesh.
 func (d *Design) isNew(l Line) bool { return !d.Facets[l.Left].ofMesh() || !d.Facets[l.Right].ofMesh() }
 
-// kept returns the parts of breaklines that run where the surface stays.
-func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
+// kept returns the parts of breaklines that run where the surface stays, with a point wherever a vertex of t stands on them: what was measured there may not lie on the straight line between their own points.
+func (d *Design) kept(lines []roof.Breakline, t *surface.TIN) []roof.Breakline {
 	var out []roof.Breakline
+	on := newStops(t)
 	for _, b := range lines {
 		var part []roof.Position
 		end := func() {
@@ -129,7 +131,7 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 		}
 		for i := 1; i < len(b.Line); i++ {
 			p, q := b.Line[i-1].Plan, b.Line[i].Plan
-			cuts := d.cuts(p, q)
+			cuts := on.add(d.cuts(p, q), p, q)
 			for k := 1; k < len(cuts); k++ {
 				from, to := along(p, q, cuts[k-1]), along(p, q, cuts[k])
 				if length(sub(to, from)) < apart {
@@ -147,6 +149,68 @@ func (d *Design) kept(lines []roof.Breakline) []roof.Breakline {
 			}
 		}
 		end()
+	}
+	return out
+}
+
+// stops finds the vertices that stand on a line.
+type stops struct {
+	at   []orb.Point // of the vertices, then two for the ends of a line
+	bins *bins
+}
+
+func newStops(t *surface.TIN) *stops {
+	s := &stops{}
+	for v := range t.X {
+		s.at = append(s.at, orb.Point{t.X[v], t.Y[v]})
+	}
+	s.bins = newBins(s.at)
+	s.at = append(s.at, orb.Point{}, orb.Point{})
+	return s
+}
+
+// add puts how far along from p to q, from 0 to 1, vertices stand into a rising list of the same.
+func (s *stops) add(list []float64, p, q orb.Point) []float64 {
+	n := len(s.at) - 2
+	s.at[n], s.at[n+1] = p, q
+	for _, o := range s.bins.between(s.at, int32(n), int32(n+1), nil) {
+		list = append(list, o.t)
+	}
+	sort.Float64s(list)
+	return list
+}
+
+// settled returns the vertex nearest to p within what the survey's rules move a point by, else p.
+func (s *stops) settled(p orb.Point) orb.Point {
+	best, far := p, keep
+	b := s.bins
+	for c := b.column(p[0] - keep); c <= b.column(p[0]+keep); c++ {
+		for r := b.row(p[1] - keep); r <= b.row(p[1]+keep); r++ {
+			for _, v := range b.in[c+b.nx*r] {
+				if d := length(sub(s.at[v], p)); d < far {
+					best, far = s.at[v], d
+				}
+			}
+		}
+	}
+	return best
+}
+
+// through returns a line with its points where the survey's rules moved them, and one more wherever a vertex stands on it.
+func (s *stops) through(given []roof.Position) []roof.Position {
+	line := make([]roof.Position, len(given))
+	for i := range given {
+		line[i].Plan = s.settled(given[i].Plan)
+	}
+	out := line[:min(1, len(line)):1]
+	for i := 1; i < len(line); i++ {
+		p, q := line[i-1].Plan, line[i].Plan
+		for _, t := range s.add(nil, p, q) {
+			if at := along(p, q, t); length(sub(at, p)) > apart && length(sub(at, q)) > apart {
+				out = append(out, roof.Position{Plan: at})
+			}
+		}
+		out = append(out, line[i])
 	}
 	return out
 }
