@@ -54,6 +54,9 @@ func TestEditorModules(t *testing.T) {
 			return ['5', '\'', '6', '¼'].reduce(pressed, ''); })()`, `5' 6-1/4"`},
 		{"an eighth takes the place of another", `(async () => { const {pressed} = await import('./pad.js');
 			return [pressed('5\' 6-1/4"', '⅞'), pressed('5\'', '½'), pressed('', '¾'), pressed('3/4"', '⌫'), pressed('12', '⌫'), pressed('6-1/4"', '⌫'), pressed('1.5', 'm'), pressed('1.5 m', 'mm')].join('|'); })()`, `5' 6-7/8"|5' 1/2"|3/4"||1|6|1.5 m|1.5 mm`},
+		{"minus turns the sign, and what is read of an elevation below the bench mark is below it", `(async () => { const {pressed} = await import('./pad.js'), {parseLength} = await import('./length.js');
+			const text = ['0', '.', '0', '5', '−'].reduce(pressed, '');
+			return [text, parseLength(text, 'si'), pressed(text, '−')].join(' '); })()`, "-0.05 -0.05 0.05"},
 		{"walls are named by where they lie, those of an L by number where two lie alike", `(async () => { const {wallsOf} = await import('./walls.js');
 			return wallsOf([[0, 0], [4, 0], [4, 3], [2, 3], [2, 5], [0, 5]]).map(w => w.name).join(','); })()`, "S wall,wall 2,wall 3,wall 4,wall 5,W wall"},
 		{"walls taped with the clock face the same ways", `(async () => { const {wallsOf} = await import('./walls.js');
