@@ -157,7 +157,7 @@ func (g *grower) scatter() float64 {
 			}
 		}
 		if p, ok := m.fit(); ok && m.n >= 4 && g.Measured[v] && !g.Coded[v] {
-			s := p.Sigma(0, 0)
+			s := p.sigma(0, 0)
 			off = append(off, math.Abs(p.At(0, 0))/math.Sqrt(1+float64(s*s)))
 		}
 	}

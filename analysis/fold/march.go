@@ -111,7 +111,7 @@ func (m *marcher) cross(e, u, v int32) int32 {
 	if m.hidden(u, v, x, y, z) || m.drains(e, z) {
 		return -1
 	}
-	planes := math.Max(a.Sigma(x, y), b.Sigma(x, y))
+	planes := math.Max(a.sigma(x, y), b.sigma(x, y))
 	off := math.Max(planes, math.Abs(za+float64(t*(zb-za))-z))
 	below := off
 	if m.of(m.label[u], m.label[v]).shape == valley {
@@ -228,8 +228,8 @@ func (m *marcher) triple(f int32, at []int32) int32 {
 	z, s, below := 0.0, 0.0, 0.0
 	for c := range p {
 		z += p[c].At(mx, my) / 3
-		s = math.Max(s, math.Max(p[c].Sigma(mx, my), m.out.Points[at[c]].Sigma))
-		below = math.Max(below, math.Max(p[c].Sigma(mx, my), m.out.Points[at[c]].Below))
+		s = math.Max(s, math.Max(p[c].sigma(mx, my), m.out.Points[at[c]].Sigma))
+		below = math.Max(below, math.Max(p[c].sigma(mx, my), m.out.Points[at[c]].Below))
 	}
 	return m.point(Point{mx, my, z, -1, -1, s, below})
 }

@@ -121,7 +121,7 @@ func (p *pairs) vote(u, v int32) vote {
 	za, zb := a.At(p.X[u], p.Y[u]), b.At(p.X[v], p.Y[v])
 	gain := math.Abs(za + float64(t*(zb-za)) - a.At(x, y))
 	out.gain = gain / math.Max(p.sigma[u], p.sigma[v])
-	out.doubt = gain / math.Max(a.Sigma(x, y), b.Sigma(x, y))
+	out.doubt = gain / math.Max(a.sigma(x, y), b.sigma(x, y))
 	return out
 }
 

@@ -53,8 +53,8 @@ func (p *Plane) At(x, y float64) float64 {
 	return p.z + float64(p.DX*(x-p.x)) + float64(p.DY*(y-p.y))
 }
 
-// Sigma returns the standard deviation of the plane's elevation at a place [m].
-func (p *Plane) Sigma(x, y float64) float64 { return math.Sqrt(p.variance(x, y)) }
+// sigma returns the standard deviation of the plane's elevation at a place [m].
+func (p *Plane) sigma(x, y float64) float64 { return math.Sqrt(p.variance(x, y)) }
 
 func (p *Plane) variance(x, y float64) float64 {
 	ux, uy := x-p.x, y-p.y

@@ -109,8 +109,8 @@ func (w *Wall) Distance(p orb.Point) float64 {
 	return float64(w.In[0]*(p[0]-w.From[0])) + float64(w.In[1]*(p[1]-w.From[1]))
 }
 
-// Foot reports whether a place stands square before the wall, between its ends.
-func (w *Wall) Foot(p orb.Point) bool {
+// foot reports whether a place stands square before the wall, between its ends.
+func (w *Wall) foot(p orb.Point) bool {
 	if w.Length == 0 {
 		return false
 	}
@@ -125,7 +125,7 @@ func Nearest(walls []Wall, p orb.Point) (a, b *Wall, ok bool) {
 		var best *Wall
 		for i := range walls {
 			w := &walls[i]
-			if d := w.Distance(p); d >= 0 && w.Foot(p) && fits(w) && (best == nil || d < best.Distance(p)) {
+			if d := w.Distance(p); d >= 0 && w.foot(p) && fits(w) && (best == nil || d < best.Distance(p)) {
 				best = w
 			}
 		}

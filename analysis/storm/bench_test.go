@@ -85,7 +85,7 @@ func BenchmarkRoute(b *testing.B) {
 		} {
 			b.Run(fmt.Sprintf("%d/%s", n, name), func(b *testing.B) {
 				for b.Loop() {
-					if _, err := m.Route(storm, Case{}); err != nil {
+					if _, err := m.route(storm, Case{}); err != nil {
 						b.Fatal(err)
 					}
 				}

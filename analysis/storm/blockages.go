@@ -53,7 +53,7 @@ func (m *Model) Blockages(s Storm, cases []Case) ([]*Result, error) {
 			for i := range next {
 				func() {
 					defer func() { panics[i] = recover() }()
-					results[i], errs[i] = m.Route(s, cases[i])
+					results[i], errs[i] = m.route(s, cases[i])
 				}()
 			}
 		})

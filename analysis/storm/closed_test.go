@@ -24,7 +24,7 @@ func route(tb testing.TB, s *surface.Surface, laws []Law, storm Storm, c Case) *
 	if err != nil {
 		tb.Fatal(err)
 	}
-	r, err := m.Route(storm, c)
+	r, err := m.route(storm, c)
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -38,7 +38,7 @@ func TestRandomRoofs(t *testing.T) {
 		for i, c := range m.Cases(seed%3 == 0) {
 			storm := Storm{Rain: someRain(1)}
 			c.Moments = []float64{0, 900, 2000, 3600, 9000}
-			r, err := m.Route(storm, c)
+			r, err := m.route(storm, c)
 			if err != nil {
 				t.Fatalf("seed %d, %s: %v", seed, c.Name, err)
 			}
@@ -62,7 +62,7 @@ func TestRandomRoofs(t *testing.T) {
 				continue
 			}
 			storm.Evaporation = 0.005 / 86400
-			dry, err := m.Route(storm, c)
+			dry, err := m.route(storm, c)
 			if err != nil {
 				t.Fatalf("seed %d: %v", seed, err)
 			}
@@ -83,7 +83,7 @@ func TestMoreRainStandsNoLower(t *testing.T) {
 		}
 		var last *Result
 		for _, by := range []float64{0, 0.1, 0.5, 1, 1.7, 4} {
-			r, err := m.Route(Storm{Rain: someRain(by)}, Case{})
+			r, err := m.route(Storm{Rain: someRain(by)}, Case{})
 			if err != nil {
 				t.Fatalf("seed %d: %v", seed, err)
 			}
@@ -113,7 +113,7 @@ func TestEverythingSpills(t *testing.T) {
 		for i := range blocked {
 			blocked[i] = s.Outlets[i].Type != roof.EdgeOutlet
 		}
-		r, err := m.Route(Storm{Rain: Steps{[]float64{0, 36000}, []float64{1e-3}}}, Case{Blocked: blocked})
+		r, err := m.route(Storm{Rain: Steps{[]float64{0, 36000}, []float64{1e-3}}}, Case{Blocked: blocked})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -153,7 +153,7 @@ func TestOrderOfOutlets(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, c := range cases {
-			alone, err := m.Route(storm, c)
+			alone, err := m.route(storm, c)
 			if err != nil || !reflect.DeepEqual(alone, together[i]) {
 				t.Errorf("seed %d: case %s alone is another (%v)", seed, c.Name, err)
 			}

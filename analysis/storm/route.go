@@ -13,9 +13,9 @@ import (
 // After is how long a run goes on after rain and inflow unless the storm says otherwise [s].
 const After = 48 * 3600
 
-// Route routes a storm in one case. An error about the storm or the case says what is wrong with it; a
+// route routes a storm in one case. An error about the storm or the case says what is wrong with it; a
 // *fault.Error is an invariant that broke.
-func (m *Model) Route(s Storm, c Case) (*Result, error) {
+func (m *Model) route(s Storm, c Case) (*Result, error) {
 	blocked, err := m.check(&s, &c)
 	if err != nil {
 		return nil, err

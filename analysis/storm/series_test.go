@@ -199,11 +199,11 @@ func TestInflowAtAPlace(t *testing.T) {
 		"a lake at once": {Rain: Steps{[]float64{0, 1}, []float64{1}}},
 		"rising vapour":  {Evaporation: -1},
 	} {
-		if _, err := m.Route(storm, Case{}); err == nil {
+		if _, err := m.route(storm, Case{}); err == nil {
 			t.Errorf("%s was taken", name)
 		}
 	}
-	if _, err := m.Route(Storm{}, Case{Blocked: []bool{true}}); err == nil {
+	if _, err := m.route(Storm{}, Case{Blocked: []bool{true}}); err == nil {
 		t.Error("one state for two outlets was taken")
 	}
 	if _, err := New(s, make([]Law, 1)); err == nil {

@@ -44,7 +44,7 @@ func routing(tb testing.TB) *soak.Target {
 			}
 			storm.Rain.Time, storm.Rain.Rate = append(storm.Rain.Time, end), append(storm.Rain.Rate, rate)
 		}
-		r, err := m.Route(storm, c)
+		r, err := m.route(storm, c)
 		if len(storm.Rain.Rate) == 0 {
 			return // refused or not, nothing fell
 		}

@@ -93,8 +93,8 @@ func (t *TIN) normal(f int32) (nx, ny, nz int64) {
 	return geometry.Normal(t.GX[a], t.GY[a], t.GZ[a], t.GX[b], t.GY[b], t.GZ[b], t.GX[c], t.GY[c], t.GZ[c])
 }
 
-// TwiceArea returns twice the plan area of facet f in grid units squared, exactly.
-func (t *TIN) TwiceArea(f int32) int64 {
+// twiceArea returns twice the plan area of facet f in grid units squared, exactly.
+func (t *TIN) twiceArea(f int32) int64 {
 	return twiceArea(t.GX, t.GY, t.V[3*f], t.V[3*f+1], t.V[3*f+2])
 }
 

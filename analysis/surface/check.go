@@ -16,7 +16,7 @@ func (t *TIN) check(turned map[int32]bool, net int64) error {
 	}
 	var sum int64
 	for f := range int32(t.Facets()) {
-		sum += t.TwiceArea(f)
+		sum += t.twiceArea(f)
 	}
 	if sum != net {
 		return fault.New("surface", "facets cover %d square grid units of %d", sum/2, net/2)
@@ -35,7 +35,7 @@ func (t *TIN) checkStructure() error {
 		}
 	}
 	for f := range int32(t.Facets()) {
-		if t.TwiceArea(f) <= 0 {
+		if t.twiceArea(f) <= 0 {
 			return fault.New("surface", "facet %d at (%.5f, %.5f) has no area", f, t.X[t.V[3*f]], t.Y[t.V[3*f]])
 		}
 	}
@@ -128,10 +128,10 @@ func (s *Surface) checkCut(grown int64) error {
 	}
 	var was, is int64
 	for f := range int32(s.TIN.Facets()) {
-		was += s.TIN.TwiceArea(f)
+		was += s.TIN.twiceArea(f)
 	}
 	for f := range int32(s.Cut.Facets()) {
-		is += s.Cut.TwiceArea(f)
+		is += s.Cut.twiceArea(f)
 	}
 	if was+grown != is {
 		return fault.New("surface", "footprints changed the area from %d to %d square grid units", was, is)

@@ -66,10 +66,10 @@ func TestSplitsKeepTheStructure(t *testing.T) {
 	}
 	var was, is int64
 	for f := range int32(tin.Facets()) {
-		was += tin.TwiceArea(f)
+		was += tin.twiceArea(f)
 	}
 	for f := range int32(c.Facets()) {
-		is += c.TwiceArea(f)
+		is += c.twiceArea(f)
 	}
 	if was+c.grown != is {
 		t.Errorf("area %d, was %d, grown %d", is, was, c.grown)

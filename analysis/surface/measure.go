@@ -7,7 +7,7 @@ func (s *Surface) measure() {
 	t := s.TIN
 	var all, guess int64
 	for f := range int32(t.Facets()) {
-		a := t.TwiceArea(f)
+		a := t.twiceArea(f)
 		all += a
 		if t.Assumed[t.V[3*f]] || t.Assumed[t.V[3*f+1]] || t.Assumed[t.V[3*f+2]] {
 			guess += a

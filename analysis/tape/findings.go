@@ -118,7 +118,7 @@ func (s *Survey) Holds(p *Pond) finding.Text {
 		text = finding.Say("The inlet of {0} lies {1} under the lowest place (error {2}).", inlet...)
 	}
 	if h.Highest >= 0 {
-		rise := []finding.Quantity{finding.Tape("distance", s.BeforeDistance(p, h.Highest)), name, finding.MM("height", abs(h.Rise.Value)), finding.MM("error", h.Rise.Sigma)}
+		rise := []finding.Quantity{finding.Tape("distance", s.beforeDistance(p, h.Highest)), name, finding.MM("height", abs(h.Rise.Value)), finding.MM("error", h.Rise.Sigma)}
 		over := map[bool]string{true: "over", false: "under"}[h.Rise.Value >= 0]
 		than := map[bool]string{true: "the inlet", false: "the lowest place"}[h.Outlet.Value >= 0]
 		text = text.And(finding.Say("The highest roof that was read before it, {0} from {1}, is {2} "+over+" "+than+" (error {3}).", rise...))

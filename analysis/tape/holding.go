@@ -136,7 +136,7 @@ func (s *Survey) inlets(label string) int {
 	return n
 }
 
-// BeforeDistance returns how far a reading before the pond's outlet was taken from it [m].
-func (s *Survey) BeforeDistance(p *Pond, i int) float64 {
+// beforeDistance returns how far a reading before the pond's outlet was taken from it [m].
+func (s *Survey) beforeDistance(p *Pond, i int) float64 {
 	return planar.Distance(p.Before[i].Plan, s.Exits[p.HoldExit].Line[0])
 }

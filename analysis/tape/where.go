@@ -9,8 +9,8 @@ import (
 	"runnel/analysis/offset"
 )
 
-// WallName names a wall: "the west wall", or by its number where several face that way.
-func (s *Survey) WallName(w *offset.Wall) string {
+// wallName names a wall: "the west wall", or by its number where several face that way.
+func (s *Survey) wallName(w *offset.Wall) string {
 	if len(offset.Facing(s.Walls, w.Faces)) == 1 {
 		return "the " + offset.Names[w.Faces] + " wall"
 	}
@@ -34,5 +34,5 @@ func (s *Survey) Where(p orb.Point) finding.Text {
 		}
 	}
 	return finding.Say(format[0]+", "+format[1],
-		finding.Tape("distance", a.Distance(p)), finding.Called(s.WallName(a)), finding.Tape("distance", b.Distance(p)), finding.Called(s.WallName(b)))
+		finding.Tape("distance", a.Distance(p)), finding.Called(s.wallName(a)), finding.Tape("distance", b.Distance(p)), finding.Called(s.wallName(b)))
 }

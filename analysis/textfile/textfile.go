@@ -65,8 +65,8 @@ func isWide(head []byte) bool {
 	return zeros[0] == 0 && zeros[1] >= half*9/10 || zeros[1] == 0 && zeros[0] >= half*9/10
 }
 
-// At returns the line of an offset in a text, from 1, and the column in it, from 1 and in characters.
-func At(data []byte, offset int) (line, column int) {
+// lineAndColumn returns the line of an offset in a text, from 1, and the column in it, from 1 and in characters.
+func lineAndColumn(data []byte, offset int) (line, column int) {
 	before := data[:max(0, min(offset, len(data)))]
 	line = 1 + bytes.Count(before, []byte("\n"))
 	return line, 1 + utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:])
@@ -84,11 +84,11 @@ func JSONFault(data []byte) error {
 		return fmt.Errorf("this is not JSON: %w", err)
 	}
 	if bad.Offset >= int64(len(data)) && strings.Contains(bad.Error(), "unexpected end") {
-		line, column := At(data, len(bytes.TrimRight(data, " \t\r\n")))
+		line, column := lineAndColumn(data, len(bytes.TrimRight(data, " \t\r\n")))
 		return fmt.Errorf("the file is cut off: the JSON does not end; its last sign is on line %d, column %d", line, column-1)
 	}
 	at := int(bad.Offset) - 1
-	line, column := At(data, at)
+	line, column := lineAndColumn(data, at)
 	for _, word := range []string{"NaN", "Infinity", "-Infinity", "nan", "inf"} {
 		if bytes.HasPrefix(data[at:], []byte(word)) {
 			return fmt.Errorf("line %d, column %d: %s is not a number in JSON; leave out what was not measured", line, column, word)
@@ -135,7 +135,7 @@ func membersOf(data []byte, shape string) ([]Member, error) {
 			return nil, broken(err)
 		}
 		m := Member{Name: key.(string)} // the decoder takes no other key
-		m.Line, _ = At(data, int(d.InputOffset()))
+		m.Line, _ = lineAndColumn(data, int(d.InputOffset()))
 		if before, twice := lines[m.Name]; twice {
 			return nil, fmt.Errorf("line %d: %.40q stands already on line %d; leave one of the two out", m.Line, m.Name, before)
 		}
@@ -149,7 +149,7 @@ func membersOf(data []byte, shape string) ([]Member, error) {
 		return nil, broken(err)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		line, _ := At(data, int(d.InputOffset()))
+		line, _ := lineAndColumn(data, int(d.InputOffset()))
 		return nil, fmt.Errorf("line %d: something follows the object; %s", line, shape)
 	}
 	return members, nil

@@ -34,8 +34,8 @@ type File struct {
 // Stem is what the names of the roof's files begin with.
 func (r *Roof) Stem() string { return r.survey.site.stem }
 
-// Title says what the roof is, in a few words.
-func (r *Roof) Title() string {
+// title says what the roof is, in a few words.
+func (r *Roof) title() string {
 	s := r.survey.site
 	return fmt.Sprintf("%s, %s", s.building, s.name)
 }

@@ -78,7 +78,7 @@ func (r *Roof) booked() File {
 		list = append(list, pair{"area", json.RawMessage("[" + r.format.flat([]orb.Point(f.Area)) + "]")})
 		lines[i] = "{" + joined(list, ",") + "}"
 	}
-	head := append([]pair{{"roof", r.Title()}}, r.format.members()...)
+	head := append([]pair{{"roof", r.title()}}, r.format.members()...)
 	if verdict, flutes, ok := r.Assembly(); ok {
 		head = append(head, pair{"cores_should_say", verdict.String()})
 		if flutes != nil {
@@ -120,7 +120,7 @@ Each was surveyed by a program, with errors of 1 to 3 mm, and most were built wr
 		if len(kinds) == 0 {
 			kinds = []string{"none"}
 		}
-		fmt.Fprintf(&b, "| `runnel check %s -o out` | %s | %d | %s | %s |\n", strings.Join(names, " "), r.Title(), r.Spots(), r.format.unitName(), strings.Join(kinds, ", "))
+		fmt.Fprintf(&b, "| `runnel check %s -o out` | %s | %d | %s | %s |\n", strings.Join(names, " "), r.title(), r.Spots(), r.format.unitName(), strings.Join(kinds, ", "))
 	}
 	b.WriteString("\nAll of them at once: `runnel campus . -o out`. A check leaves\nout/<roof>.report.html to read in a browser, out/<roof>.plan.pdf to print, out/<roof>.geojson\n(.local.geojson for a site grid) to open in a map viewer, and tables.\n\n" +
 		"A storm goes over any of them, `runnel storm` in place of `runnel check` with `--depth 3in --duration 1h`;\n" +

@@ -146,7 +146,7 @@ func (a *atlas) ponds() {
 		if p.Water == nil {
 			continue
 		}
-		a.open("pond", p.ID, a.Pond(p), "")
+		a.open("pond", p.ID, a.pond(p), "")
 		a.polygon(p.Bowl.Ring)
 		a.pondObject(&a.props, p)
 		a.stroke(palette.Water, 1)

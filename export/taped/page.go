@@ -72,7 +72,7 @@ func (p *page) first() {
 		p.WriteString(text.Paragraph(text.Label(word)+strconv.Itoa(i+1)+". ", step))
 	}
 	p.entry("MEND", p.Mend())
-	p.entry("SURVEY", p.Measured()+" It tells: "+lower(p.CanSay())+" It cannot tell: "+lower(p.CannotSay())+" "+p.NextTier())
+	p.entry("SURVEY", p.Measured()+" It tells: "+lower(p.canSay())+" It cannot tell: "+lower(p.CannotSay())+" "+p.NextTier())
 	p.entry("LIMIT", Limit)
 }
 
@@ -135,7 +135,7 @@ func (p *page) ponds() {
 	rows := [][]string{{"pond", "area", "deepest read", "volume", "weight", "likely", "load there", "from an outlet"}}
 	for i := range p.Survey.Ponds {
 		q := &p.Survey.Ponds[i]
-		row := []string{q.ID, "not seen", "", "", "", "", "", p.ToExit(q)}
+		row := []string{q.ID, "not seen", "", "", "", "", "", p.toExit(q)}
 		if q.Water != nil {
 			row[1], row[2] = p.Units.SayArea(q.Bowl.Area), "none"
 		}
@@ -252,7 +252,7 @@ func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s
 // end writes assumptions, warnings and cautions.
 func (p *page) end() {
 	p.heading("Assumptions")
-	for _, a := range p.Assumptions() {
+	for _, a := range p.assumptions() {
 		p.WriteString(text.Paragraph("  - ", a))
 	}
 	if all := p.Survey.Roof.Warnings; len(all) > 0 {
@@ -267,8 +267,8 @@ func (p *page) end() {
 	}
 }
 
-// Assumptions says what was assumed.
-func (b *Book) Assumptions() []string {
+// assumptions says what was assumed.
+func (b *Book) assumptions() []string {
 	out := []string{"A pond's edge is a smooth curve through its chalk marks."}
 	if b.Survey.Roof.Outline.EdgeAssumed {
 		out = append(out, "No row says what the edges are, so they are assumed to be walls, which water cannot pass.")

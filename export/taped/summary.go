@@ -38,7 +38,7 @@ func (b *Book) summary() *record.Object {
 	o.Text("worst", worst(s.Findings))
 	o.Texts("steps", b.Steps())
 	o.Text("held_by", b.Held())
-	o.Text("can_say", b.CanSay())
+	o.Text("can_say", b.canSay())
 	o.Text("cannot_say", b.CannotSay())
 	o.Text("next_tier", b.NextTier())
 	u.Area(o, "area", s.Area)
@@ -47,7 +47,7 @@ func (b *Book) summary() *record.Object {
 		u.Depth(o, "sigma", s.Sigma)
 	}
 	b.lists(o)
-	o.Texts("assumptions", b.Assumptions())
+	o.Texts("assumptions", b.assumptions())
 	o.Texts("warnings", s.Roof.Warnings)
 	o.Texts("cautions", caution.Texts(s.Cautions))
 	return o

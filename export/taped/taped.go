@@ -45,17 +45,17 @@ func (b *Book) Ponds() string {
 	if n := len(s.Ponds); n > 1 {
 		text = fmt.Sprintf("%d ponds. The worst: ", n)
 	}
-	return text + b.Pond(&s.Ponds[0])
+	return text + b.pond(&s.Ponds[0])
 }
 
-// Pond describes one pond.
-func (b *Book) Pond(p *tape.Pond) string {
+// pond describes one pond.
+func (b *Book) pond(p *tape.Pond) string {
 	u := b.Units
 	text := p.ID
 	if where := u.SayText(p.Where); where != "" {
 		text += ", " + where
 	}
-	if to := b.ToExit(p); to != "" {
+	if to := b.toExit(p); to != "" {
 		text += "; " + to
 	}
 	text += "."
@@ -79,14 +79,14 @@ func (b *Book) Pond(p *tape.Pond) string {
 		text += " A few depths seldom hit the deepest place."
 	}
 	text += " Give an engineer the upper figure, " + u.SayMass(p.WeightMost) + "."
-	return text + b.Seen(p)
+	return text + b.seen(p)
 }
 
 // fewSoundings is how many depths make the range of a volume narrow; see package dish.
 const fewSoundings = 5
 
-// Seen says when water was seen, and whether it counts as a pond.
-func (b *Book) Seen(p *tape.Pond) string {
+// seen says when water was seen, and whether it counts as a pond.
+func (b *Book) seen(p *tape.Pond) string {
 	const dry = 48 // hours; the trade's measure of a pond
 	w := p.Water
 	switch {
@@ -100,8 +100,8 @@ func (b *Book) Seen(p *tape.Pond) string {
 	return fmt.Sprintf(" It still stood %.4g hours after rain.", w.HoursSinceRain)
 }
 
-// ToExit says how far a pond is from the nearest way off, empty where none was recorded.
-func (b *Book) ToExit(p *tape.Pond) string {
+// toExit says how far a pond is from the nearest way off, empty where none was recorded.
+func (b *Book) toExit(p *tape.Pond) string {
 	if p.Exit < 0 {
 		return ""
 	}
@@ -251,8 +251,8 @@ func (b *Book) Measured() string {
 	return fmt.Sprintf("Tier B: tape, chalk and ruler, and %s. A height is good to %s (one standard deviation, %s).", heights, b.Units.SayDepth(s.Sigma), stated)
 }
 
-// CanSay says what a survey of this tier answers.
-func (b *Book) CanSay() string {
+// canSay says what a survey of this tier answers.
+func (b *Book) canSay() string {
 	text := "areas, and of each pond that was seen its volume, weight, load and distance from an outlet"
 	if b.Survey.Tier == tape.B {
 		text += "; what holds a pond, where the readings show it"

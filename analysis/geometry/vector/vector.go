@@ -23,9 +23,6 @@ func Distance(a, b orb.Point) float64 { return Norm(b[0]-a[0], b[1]-a[1]) }
 // Minus returns a - b.
 func Minus(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
 
-// Plus returns a + b.
-func Plus(a, b orb.Point) orb.Point { return orb.Point{a[0] + b[0], a[1] + b[1]} }
-
 // Dot returns the scalar product of a and b.
 func Dot(a, b orb.Point) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
 
