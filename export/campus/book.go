@@ -16,7 +16,7 @@ import (
 
 // mostInBook is how many roofs the workbook lists: its parts are packed in memory, and nobody reads more in a spreadsheet. The table in
 // CSV has all.
-const mostInBook = 50000
+const mostInBook = 10000
 
 // book is the workbook: a sheet of roofs that can be filtered, and one that says how they are ordered.
 type book struct {
