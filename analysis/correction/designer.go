@@ -34,6 +34,7 @@ type designer struct {
 	star    [][]int32 // per vertex of the TIN: its neighbours
 	before  *state
 	whole   Kind // of the taper that is being laid over the whole roof
+	layings *layings
 
 	slope, flashing float64
 }
@@ -103,7 +104,7 @@ func newDesigner(in *Input) (*designer, error) {
 		p.index = i
 		d.ponds = append(d.ponds, p)
 	}
-	d.before = stateOf(st)
+	d.before, d.layings = stateOf(st), &layings{}
 	return d, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -148,9 +149,43 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 	return all, nil
 }
 
+// layings are the layouts of stock boards on the roof as found, each drawn once: a taper of it and one of its sections try the same ones.
+type layings struct {
+	lock  sync.Mutex
+	known []*known
+}
+
+// known is a layout that is drawn by whoever asks first.
+type known struct {
+	gauge taper.Gauge
+	once  sync.Once
+	l     *taper.Laying
+	err   error
+}
+
+// lay returns the layout of p's gauge over its base and sources.
+func (s *layings) lay(d *designer, p *taper.Problem) (*taper.Laying, error) {
+	if &p.Base.Z[0] != &d.base.Z[0] || &p.Sources[0] != &d.sources[0] {
+		return taper.Lay(p)
+	}
+	s.lock.Lock()
+	i := slices.IndexFunc(s.known, func(k *known) bool { return slices.Equal(k.gauge.Normals, p.Gauge.Normals) })
+	if i < 0 {
+		i = len(s.known)
+		s.known = append(s.known, &known{gauge: p.Gauge})
+	}
+	k := s.known[i]
+	s.lock.Unlock()
+	k.once.Do(func() { k.l, k.err = taper.Lay(p) })
+	if k.err != nil {
+		return nil, k.err
+	}
+	return k.l.On(p.Domain), nil
+}
+
 // courses lays boards of each taper in one layout, flattest first, while what is taken grows less: low places are levelled to what valleys need, and to what planes need.
 func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
-	l, err := taper.Lay(p)
+	l, err := d.layings.lay(d, p)
 	if err != nil {
 		return []try{{err: err}}
 	}

@@ -50,6 +50,13 @@ func Lay(p *Problem) (*Laying, error) {
 	return l, nil
 }
 
+// On returns l for use with another domain of the same roof, beside l itself: what they share stays as it is.
+func (l *Laying) On(d *Domain) *Laying {
+	own := *l
+	own.p.Domain = d
+	return &own
+}
+
 // cut cuts the base by the sections' borders.
 func (l *Laying) cut(env *envelope) {
 	l.unit = make([]plane, len(l.sections.Facets))

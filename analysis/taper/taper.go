@@ -36,6 +36,9 @@ type Base struct {
 
 // Prepared returns b with its planes worked out, for many designs over it.
 func (b Base) Prepared() Base {
+	if b.over != nil {
+		return b
+	}
 	own := b
 	b.over = newOverlay(&own)
 	return b
