@@ -7,7 +7,7 @@
 // are returned, best supported first, with what to measure to tell them apart. What is laid on the
 // deck, and what the deck itself does, cannot be seen from above: cores and a level from below can.
 //
-// The what-ifs (package-level type Remedy) change the surface or an outlet and let the water find its
+// The what-ifs (package-level type Mended) change the surface or an outlet and let the water find its
 // level again; they are exact on the triangulated surface, see escape.go.
 package cause
 
@@ -34,8 +34,8 @@ const (
 	ShaveAndDrop
 )
 
-// Remedy is what one mend alone would leave.
-type Remedy struct {
+// Mended is what one mend alone would leave.
+type Mended struct {
 	Mend   Mend
 	Tried  bool    // false where there is nothing to change: no rise, no outlet near
 	Depth  float64 // of water left [m]
@@ -49,7 +49,7 @@ type Diagnosis struct {
 	Pond       int32       // index into ponding.Ponds.Ponds
 	Outlet     int32       // the outlet the pond should drain to: it lies nearest on the way out; -1 none
 	Causes     []Candidate // best supported first; never empty
-	Remedies   []Remedy    // by Mend; nil where they were not tried
+	Mends      []Mended    // by Mend; nil where they were not tried
 	Resolved   bool        // the depth is beyond what the measuring error can make
 	Uncertain  bool        // lip or lowest point hang on a diagonal that the cocircular rule chose, or on assumed elevations
 	LipAssumed bool        // the lip's elevation was not measured

@@ -141,10 +141,10 @@ func names(d result) (list []finding.Kind) {
 	return list
 }
 
-// mend checks one remedy: whether it was tried, and the depth that it leaves.
+// mend checks one mend: whether it was tried, and the depth that it leaves.
 func mend(t *testing.T, d result, m cause.Mend, tried bool, left float64) {
 	t.Helper()
-	r := d.Remedies[m]
+	r := d.Mends[m]
 	if r.Mend != m || r.Tried != tried || tried && math.Abs(r.Depth-left) > 2e-5 {
 		t.Errorf("mend %d: %+v; want tried %v, left %g m", m, r, tried, left)
 	}
@@ -161,7 +161,7 @@ func TestDrainRimAboveAPyramid(t *testing.T) {
 	d := one(t, r, finding.OutletHigh, 0.020, 1e-9)
 	mend(t, d, cause.ShaveRise, false, 0)
 	mend(t, d, cause.DropOutlet, true, 0)
-	if cut := d.Remedies[cause.DropOutlet].Cut; math.Abs(cut-0.020) > 1e-9 {
+	if cut := d.Mends[cause.DropOutlet].Cut; math.Abs(cut-0.020) > 1e-9 {
 		t.Errorf("the drain goes down %g m, by hand 0.020", cut)
 	}
 }
@@ -419,7 +419,7 @@ func TestWhatEachMendLeaves(t *testing.T) {
 	mend(t, *d, cause.ShaveRise, true, 0.015)
 	mend(t, *d, cause.DropOutlet, true, 0.040)
 	mend(t, *d, cause.ShaveAndDrop, true, 0)
-	if got := d.Remedies[cause.DropOutlet].Cut; math.Abs(got-0.015) > 1e-9 {
+	if got := d.Mends[cause.DropOutlet].Cut; math.Abs(got-0.015) > 1e-9 {
 		t.Errorf("the sill goes down %g m, by hand 0.015", got)
 	}
 }

@@ -28,7 +28,7 @@ func Of(s *surface.Surface, sl *slope.Slopes, ps *ponding.Ponds, listed []int32,
 		st := m.site(p, wet[first[p]:first[p+1]])
 		out[i] = m.diagnose(st)
 		if i < maxRemedies {
-			out[i].Remedies = m.remedies(st)
+			out[i].Mends = m.mends(st)
 		}
 	}
 	return out

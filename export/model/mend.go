@@ -60,15 +60,15 @@ func (t *teller) mend() string {
 // trials says what each mend that was tried on the surface would leave.
 func (t *teller) trials(d *cause.Diagnosis) string {
 	var all []string
-	for i := range d.Remedies {
-		if r := &d.Remedies[i]; r.Tried {
+	for i := range d.Mends {
+		if r := &d.Mends[i]; r.Tried {
 			all = append(all, t.mending(r)+t.leaves(r))
 		}
 	}
 	return strings.Join(all, "; ")
 }
 
-func (t *teller) mending(r *cause.Remedy) string {
+func (t *teller) mending(r *cause.Mended) string {
 	switch r.Mend {
 	case cause.ShaveRise:
 		return "lowering the roof on the water's way out by up to " + t.u.SayDepth(r.Cut) + " over " + t.u.SayLength(r.Length)
@@ -79,7 +79,7 @@ func (t *teller) mending(r *cause.Remedy) string {
 	return "doing both"
 }
 
-func (t *teller) leaves(r *cause.Remedy) string {
+func (t *teller) leaves(r *cause.Mended) string {
 	if r.Depth <= 0 {
 		return " empties it"
 	}

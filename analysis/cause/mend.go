@@ -7,17 +7,17 @@ import (
 	"runnel/analysis/surface"
 )
 
-// remedies tries the three mends on a pond, one at a time and both, and puts the surface back.
-func (m *model) remedies(st *site) []Remedy {
-	out := make([]Remedy, 0, 3)
+// mends tries the three mends on a pond, one at a time and both, and puts the surface back.
+func (m *model) mends(st *site) []Mended {
+	out := make([]Mended, 0, 3)
 	for _, mend := range []Mend{ShaveRise, DropOutlet, ShaveAndDrop} {
 		out = append(out, m.try(st, mend))
 	}
 	return out
 }
 
-func (m *model) try(st *site, mend Mend) Remedy {
-	r := Remedy{Mend: mend}
+func (m *model) try(st *site, mend Mend) Mended {
+	r := Mended{Mend: mend}
 	ch := change{outlet: -1}
 	if mend != ShaveRise {
 		if !m.canDrop(st) {
@@ -31,7 +31,7 @@ func (m *model) try(st *site, mend Mend) Remedy {
 		cut, length := m.shave(st, &ch)
 		if cut <= surface.Grid {
 			m.restore(ch)
-			return Remedy{Mend: mend}
+			return Mended{Mend: mend}
 		}
 		r.Tried = true
 		r.Cut = math.Max(r.Cut, cut)
