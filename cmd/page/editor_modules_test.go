@@ -57,6 +57,10 @@ func TestEditorModules(t *testing.T) {
 		{"minus turns the sign, and what is read of an elevation below the bench mark is below it", `(async () => { const {pressed} = await import('./pad.js'), {parseLength} = await import('./length.js');
 			const text = ['0', '.', '0', '5', '−'].reduce(pressed, '');
 			return [text, parseLength(text, 'si'), pressed(text, '−')].join(' '); })()`, "-0.05 -0.05 0.05"},
+		{"a tap is put to half a foot, a scupper onto its wall, and nothing beside the roof", `(async () => { const {placedBy} = await import('./tools.js'), {wallsOf} = await import('./walls.js');
+			const f = 0.3048, roof = {units: 'us', outline: {kind: 'rect', east: 40 * f, north: 20 * f}}, walls = wallsOf([[0, 0], [40 * f, 0], [40 * f, 20 * f], [0, 20 * f]]);
+			const feet = (tool, x, y) => placedBy(tool, roof, walls, [x * f, y * f], 2 * f)?.map(v => (v / f).toFixed(2)).join(' ') ?? 'none';
+			return [feet({}, 10.2, 7.8), feet({edge: true}, 38.9, 7.8), feet({edge: true}, 41, 8), feet({}, 60, 8)].join(', '); })()`, "10.00 8.00, 40.00 8.00, 40.00 8.00, none"},
 		{"walls are named by where they lie, those of an L by number where two lie alike", `(async () => { const {wallsOf} = await import('./walls.js');
 			return wallsOf([[0, 0], [4, 0], [4, 3], [2, 3], [2, 5], [0, 5]]).map(w => w.name).join(','); })()`, "S wall,wall 2,wall 3,wall 4,wall 5,W wall"},
 		{"walls taped with the clock face the same ways", `(async () => { const {wallsOf} = await import('./walls.js');

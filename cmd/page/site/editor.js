@@ -9,7 +9,8 @@ import {Kept} from './kept.js';
 import {Measure, plainly} from './measure.js';
 import {cardOf, inletCard, pondAt} from './things.js';
 import {drawSketch, pictureOf, thingAt} from './sketch.js';
-import {insideRing, meet, middleOf, nearestWalls, distanceFrom, wallsOf, wayTo} from './walls.js';
+import {middleOf, wallsOf, wayTo} from './walls.js';
+import {placedBy} from './tools.js';
 import {keepable} from './photos.js';
 import {unread} from './readings.js';
 import {reread} from './reread.js';
@@ -280,29 +281,12 @@ export class Editor {
 			else if (wanted) this.take(wanted);
 			return;
 		}
-		const place = this.placed(at, reach);
+		const place = placedBy(this.task, this.roof, this.walls, at, reach);
 		if (!place) {
 			this.measure.tell('That lies beside the roof. Tap inside the walls.');
 			return;
 		}
 		this.place(place);
-	}
-
-	// placed returns where a tap puts a thing: on the wall for what lies in walls, else to the half foot or decimetre, as a finger is no tape.
-	placed(at, reach) {
-		const {ring} = corners(this.roof.outline);
-		const inside = insideRing(ring, at);
-		const two = nearestWalls(this.walls, at);
-		if (!two) return inside ? at : null;
-		const [a, b] = two;
-		let far = [distanceFrom(a, at), distanceFrom(b, at)];
-		const near = far.map((d) => Math.abs(d) < reach * 1.5);
-		if (!inside && !near[0] && !near[1]) return null;
-		if (this.task.marks) return inside ? at : meet(a, Math.max(far[0], 0), b, Math.max(far[1], 0));
-		const step = this.roof.units === 'us' ? 0.1524 : 0.1;
-		far = far.map((d) => Math.max(Math.round(d / step) * step, 0));
-		if (this.task.edge && (near[0] || near[1])) far[Math.abs(far[0]) <= Math.abs(far[1]) ? 0 : 1] = 0;
-		return meet(a, far[0], b, far[1]);
 	}
 
 	// place puts what waits at a place.

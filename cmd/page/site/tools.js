@@ -1,5 +1,8 @@
 // What can be placed on a roof: the button, what is to be tapped, and the new thing.
 
+import {corners} from './roof.js';
+import {distanceFrom, insideRing, meet, nearestWalls} from './walls.js';
+
 // tools are in the order of the buttons. make returns the new thing, as sketch.js lists things; edge: it lies on a wall.
 export const tools = [
 	{id: 'drain', text: 'Drain', tap: 'Tap where the drain is.', make: (at) => ({list: 'outlets', thing: {type: 'drain', overflow: false, at}})},
@@ -13,3 +16,20 @@ export const tools = [
 	{id: 'slope', text: 'Slope', tap: 'Tap where one end of the level lies on the roof.', make: (at) => ({list: 'slopes', thing: {at}})},
 	{id: 'photo', text: 'Photo', tap: 'Tap where you stood.'},
 ];
+
+// placedBy returns where a tap puts what a tool places: on the wall for what lies in walls, else to the half foot or decimetre, as a finger is no tape; null
+// beside the roof. reach is how far a finger reaches [m].
+export function placedBy(tool, roof, walls, at, reach) {
+	const inside = insideRing(corners(roof.outline).ring, at);
+	const two = nearestWalls(walls, at);
+	if (!two) return inside ? at : null;
+	const [a, b] = two;
+	let far = [distanceFrom(a, at), distanceFrom(b, at)];
+	const near = far.map((d) => Math.abs(d) < reach * 1.5);
+	if (!inside && !near[0] && !near[1]) return null;
+	if (tool.marks) return inside ? at : meet(a, Math.max(far[0], 0), b, Math.max(far[1], 0));
+	const step = roof.units === 'us' ? 0.1524 : 0.1;
+	far = far.map((d) => Math.max(Math.round(d / step) * step, 0));
+	if (tool.edge && (near[0] || near[1])) far[Math.abs(far[0]) <= Math.abs(far[1]) ? 0 : 1] = 0;
+	return meet(a, far[0], b, far[1]);
+}
