@@ -110,7 +110,7 @@ func (c *Courses) on(a, b orb.Point) []int32 {
 	at := c.l.at
 	var out []int32
 	for _, s := range c.l.points.along(at, a, b, [2]int32{-1, -1}, nil) {
-		if length(sub(at[s.v], a)) > apart && length(sub(at[s.v], b)) > apart {
+		if len(c.l.star[s.v]) > 0 && length(sub(at[s.v], a)) > apart && length(sub(at[s.v], b)) > apart {
 			out = append(out, s.v)
 		}
 	}

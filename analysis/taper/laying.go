@@ -2,6 +2,7 @@ package taper
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -67,9 +68,7 @@ func (l *Laying) cut(env *envelope) {
 	l.p.Base.overlay().each(newFinder(env.cells), env.cells, func(f, c int, on polygon) {
 		part := newCell(append(polygon(nil), on...), int(l.sections.facet[c]))
 		part.base = f
-		if d := sub(part.hi, part.lo); area(part.on) > join/2*math.Max(d[0], d[1]) {
-			parts = append(parts, part)
-		}
+		parts = append(parts, part) // slivers too: without them the mesh would have cracks
 	})
 	w := weld(parts)
 	l.at = append([]orb.Point(nil), w.at...)
@@ -92,6 +91,7 @@ func (l *Laying) cut(env *envelope) {
 			loop = append(loop, w.edges[last].a)
 		}
 		first = last
+		loop = unspurred(loop)
 		up, old := &l.unit[parts[c].plane], &over.planes[parts[c].base]
 		for _, v := range loop {
 			l.far[v], t.Z[v] = up.at(l.at[v])/drawn, old.at(l.at[v])
@@ -115,6 +115,20 @@ func (l *Laying) cut(env *envelope) {
 	l.base = Base{TIN: t, Z: t.Z}
 	l.base.over = newOverlay(&l.base)
 	l.points, l.star = newBins(l.at), starOf(t)
+}
+
+// unspurred returns a loop without spurs: ways to a corner and straight back, where a cell is thinner than corners are merged.
+func unspurred(loop []int32) []int32 {
+	for i := 0; i < len(loop) && len(loop) > 2; {
+		n := len(loop)
+		if a, b := loop[(i+n-1)%n], loop[(i+1)%n]; a == b || a == loop[i] {
+			loop = slices.Delete(loop, i, i+1)
+			i = max(0, i-2)
+			continue
+		}
+		i++
+	}
+	return loop
 }
 
 // Courses is what is laid on a Laying: boards of one taper from a start on, over leveller.
@@ -189,6 +203,7 @@ func (l *Laying) seeds() []Seed {
 		best, far := int32(-1), math.Inf(1)
 		for v, p := range l.at {
 			switch {
+			case len(l.star[v]) == 0: // of a cell that was thinner than corners are merged
 			case s.Line != nil:
 				if onLine(p, s.Line) {
 					out = append(out, Seed{int32(v), s.Z})

@@ -67,18 +67,21 @@ func (w *web) add(number map[[2]int32]int32, a, b, c int32) {
 
 // merge numbers the corners of all cells, those within join of each other as one.
 func (w *web) merge(cells []cell) [][]int32 {
-	grid := map[[2]int64]int32{}
+	grid := map[[2]int64][]int32{} // two that are no neighbours of each other may stand in one square
 	find := func(p orb.Point) int32 {
 		x, y := int64(math.Floor(p[0]/join)), int64(math.Floor(p[1]/join))
 		for i := x - 1; i <= x+1; i++ {
 			for j := y - 1; j <= y+1; j++ {
-				if v, ok := grid[[2]int64{i, j}]; ok && length(sub(w.at[v], p)) <= join {
-					return v
+				for _, v := range grid[[2]int64{i, j}] {
+					if length(sub(w.at[v], p)) <= join {
+						return v
+					}
 				}
 			}
 		}
 		v := int32(len(w.at))
-		grid[[2]int64{x, y}] = v
+		k := [2]int64{x, y}
+		grid[k] = append(grid[k], v)
 		w.at = append(w.at, p)
 		return v
 	}
