@@ -28,6 +28,7 @@ type view struct {
 	Streams
 	listen  string
 	noRerun bool
+	page    bool
 	allowed map[string]string // what the user allowed runs to read that are not known, by run
 }
 
@@ -45,18 +46,31 @@ changes, and the open pages show the new result. While an input cannot be used, 
 stays, and the page and the terminal say why. Ctrl-C ends it.
 
 Only results that you wrote on this machine are made again, and only their pages are shown. Of
-others view lists every file that it would read, and asks; their pages are offered as downloads.`,
+others view lists every file that it would read, and asks; their pages are offered as downloads.
+
+With --page it serves runnel itself as a page, which checks roofs in the browser: the folder that
+"make page" wrote, given by name, or else dist/page here, or the folder page beside the program.`,
 		Example: `  runnel check outline.geojson spots.csv -o out
   runnel view out
-  runnel view out --listen 192.168.1.20:8080   # for a phone on the roof, in a network you trust`,
-		Args: arguments(1, "give the folder that check or campus wrote into"),
+  runnel view out --listen 192.168.1.20:8080   # for a phone on the roof, in a network you trust
+  runnel view --page                           # the program as a page, on this machine`,
+		Args: func(c *cobra.Command, args []string) error {
+			if k.page && len(args) == 0 {
+				return nil
+			}
+			return arguments(1, "give the folder that check or campus wrote into")(c, args)
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 			defer stop()
+			if k.page {
+				return k.servePage(ctx, args)
+			}
 			return k.run(ctx, args[0])
 		},
 	}
 	c.Flags().BoolVar(&k.noRerun, "no-rerun", false, "show the results as they are; read no input and make nothing again")
+	c.Flags().BoolVar(&k.page, "page", false, "serve the program as a page, which checks roofs in the browser")
 	c.Flags().StringVar(&k.listen, "listen", "127.0.0.1", "`ADDRESS` to serve at, with or without a port (:0 or none: a free one); whoever reaches it can read the results")
 	return c
 }
@@ -82,19 +96,10 @@ func (k *view) run(ctx context.Context, folder string) error {
 	if !k.noRerun {
 		k.ask(ctx, f.Runs(), folder)
 	}
-	host, port, err := splitAddress(k.listen)
+	listener, at, known, err := k.listenAt(ctx)
 	if err != nil {
 		return err
 	}
-	listener, err := new(net.ListenConfig).Listen(ctx, "tcp", net.JoinHostPort(host, port))
-	if err != nil {
-		return fmt.Errorf("--listen %s: %w", k.listen, err)
-	}
-	at, err := addressOf(listener)
-	if err != nil {
-		return err
-	}
-	known := knownHosts(host, at)
 	server := newServer(f.Handler(viewer.Guard{Known: known, Wrote: func(name string, content []byte) bool { return trust.Page(folder, name, content) }}))
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
@@ -105,6 +110,21 @@ func (k *view) run(ctx context.Context, folder string) error {
 		note(k.Err, "warning: whoever can reach this address can read these results.")
 	}
 	return k.serve(ctx, f, folder, server, failed)
+}
+
+// listenAt listens where --listen says, and tells which names requests may be addressed to.
+func (k *view) listenAt(ctx context.Context) (listener net.Listener, at *net.TCPAddr, known func(string) bool, err error) {
+	host, port, err := splitAddress(k.listen)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if listener, err = new(net.ListenConfig).Listen(ctx, "tcp", net.JoinHostPort(host, port)); err != nil {
+		return nil, nil, nil, fmt.Errorf("--listen %s: %w", k.listen, err)
+	}
+	if at, err = addressOf(listener); err != nil {
+		return nil, nil, nil, err
+	}
+	return listener, at, knownHosts(host, at), nil
 }
 
 // newServer returns a server that waits for nobody for ever.

@@ -5,6 +5,7 @@
 //
 //	check(files, flags)  files: [{name, data: Uint8Array}, ...], flags: ["--units=ft", ...] as of runnel check
 //	                     -> {error, fault, text, warnings: [string], picture: JSON of answer.Picture}
+//	glance(files, flags) -> {error, fault, picture}: the same roof sooner, without what takes longest; complete() -> as check, of the last glance
 //	try(changes)         changes: JSON of a list of answer.Change -> {error, fault, trial: JSON of answer.Trial} on the surface of the last answer
 //	write(kinds)         kinds: ["report", ...] as --write names them -> {error, fault, files: [{name, data}]} of the last answer
 //
@@ -33,9 +34,11 @@ func main() {
 	debug.SetGCPercent(garbage)
 	p := &program{}
 	js.Global().Set("runnel", map[string]any{
-		"check": guarded(p.check),
-		"try":   guarded(p.try),
-		"write": guarded(p.write),
+		"check":    guarded(p.check),
+		"glance":   guarded(p.glance),
+		"complete": guarded(p.complete),
+		"try":      guarded(p.try),
+		"write":    guarded(p.write),
 	})
 	js.Global().Call("runnelReady")
 	select {}
@@ -63,13 +66,34 @@ func guarded(call func(args []js.Value) (map[string]any, error)) js.Func {
 }
 
 func (p *program) check(args []js.Value) (map[string]any, error) {
+	if _, err := p.glance(args); err != nil {
+		return nil, err
+	}
+	return p.complete(nil)
+}
+
+func (p *program) glance(args []js.Value) (map[string]any, error) {
 	p.answer = nil
 	var files []answer.File
 	for i := range args[0].Length() {
 		files = append(files, answer.File{Name: args[0].Index(i).Get("name").String(), Data: bytesOf(args[0].Index(i).Get("data"))})
 	}
-	a, err := answer.Of(context.Background(), files, textsOf(args[1]))
+	a, err := answer.Glance(context.Background(), files, textsOf(args[1]))
 	if err != nil {
+		return nil, err
+	}
+	p.answer = a
+	picture, err := json.Marshal(a.Picture())
+	return map[string]any{"picture": string(picture)}, err
+}
+
+func (p *program) complete([]js.Value) (map[string]any, error) {
+	if p.answer == nil {
+		return nil, errNothing
+	}
+	a := p.answer
+	p.answer = nil // until it is whole
+	if err := a.Complete(); err != nil {
 		return nil, err
 	}
 	text, err := a.Text()

@@ -35,11 +35,23 @@ type Answer struct {
 	taped *taped.Book  // nil elsewhere
 	stem  string
 	steps study.Options
+	units record.Units
+	run   record.Run
 }
 
 // Of checks the roof that files hold. given are flags of check, as "--name=value"; a file that one of them names is no file of the
 // roof. The error says what is wrong in the words of the command line.
 func Of(ctx context.Context, files []File, given []string) (*Answer, error) {
+	a, err := Glance(ctx, files, given)
+	if err != nil {
+		return nil, err
+	}
+	return a, a.Complete()
+}
+
+// Glance is Of without what takes longest and changes no water: contours, points that do not fit, bounds of slopes and catchments, next spots.
+// Complete adds that.
+func Glance(ctx context.Context, files []File, given []string) (*Answer, error) {
 	in := option.Input{Files: make(map[string][]byte, len(files))}
 	for _, f := range files {
 		in.Files[f.Name] = f.Data
@@ -68,7 +80,7 @@ func Of(ctx context.Context, files []File, given []string) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	steps.Context = ctx
+	steps.Context, steps.Narrow = ctx, true
 	paths := roofFiles(files, flags)
 	r, err := importer.Read(paths, in.Beside(options))
 	if err != nil {
@@ -78,7 +90,7 @@ func Of(ctx context.Context, files []File, given []string) (*Answer, error) {
 	if in.US(r) {
 		units = record.US
 	}
-	a := &Answer{stem: export.Stem(r)}
+	a := &Answer{stem: export.Stem(r), units: units, run: record.Run{Command: "check", Files: paths, Flags: flags.written()}}
 	a.steps = in.StepsFor(r, steps)
 	if tape.TierOf(r) != tape.C {
 		criteria, err := study.CriteriaOf(r, a.steps)
@@ -96,10 +108,28 @@ func Of(ctx context.Context, files []File, given []string) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	book := record.NewBook(s, "", units)
-	book.Run = record.Run{Command: "check", Files: paths, Flags: flags.written()}
-	a.model = model.Of(book)
+	a.tell(s)
 	return a, nil
+}
+
+// tell puts a study into words.
+func (a *Answer) tell(s *study.Study) {
+	book := record.NewBook(s, "", a.units)
+	book.Run = a.run
+	a.model = model.Of(book)
+}
+
+// Complete adds to an answer of Glance what that left out. The error is that of study.Run.
+func (a *Answer) Complete() error {
+	if a.model == nil {
+		return nil
+	}
+	s := a.model.Book.Study
+	if err := s.Complete(a.steps); err != nil {
+		return err
+	}
+	a.tell(s)
+	return nil
 }
 
 // roofFiles are the names of the files of the roof: all but those that a flag names.

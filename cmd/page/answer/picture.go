@@ -170,7 +170,7 @@ func (a *Answer) water(t *surface.TIN, level []float64, of []int32, wanted []boo
 			stands[v] = level[v]
 		}
 	}
-	return bands(t, stands, a.units())
+	return bands(t, stands, a.units)
 }
 
 // bands draws water that stands at a level over each vertex [m], in the classes of depth of the plan.
@@ -196,13 +196,6 @@ func bands(t *surface.TIN, level []float64, u record.Units) []Band {
 		out = append(out, band)
 	}
 	return out
-}
-
-func (a *Answer) units() record.Units {
-	if a.taped != nil {
-		return a.taped.Units
-	}
-	return a.model.Book.Units
 }
 
 // roof adds the roof's own shapes.

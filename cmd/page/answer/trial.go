@@ -70,7 +70,7 @@ func (a *Answer) Try(changes []Change) (*Trial, error) {
 	if err != nil {
 		return nil, err
 	}
-	u := a.units()
+	u := a.units
 	wanted := a.wanted(r.Ponds)
 	t.Level = levels
 	t.Water = append(t.Water, a.water(r.Surface, r.Ponds.Level, r.Ponds.Of, wanted)...)
@@ -125,7 +125,7 @@ func (a *Answer) wanted(p *ponding.Ponds) []bool {
 
 // tried describes a pond of a changed roof: by its name as found where it is one of those, else by a number of its own.
 func (a *Answer) tried(t *surface.TIN, p *ponding.Pond, number int) Pond {
-	s, u := a.model.Book.Study, a.units()
+	s, u := a.model.Book.Study, a.units
 	pit := p.Pits[0]
 	out := Pond{
 		ID: fmt.Sprintf("new %d", number+1), At: place(orb.Point{t.X[pit], t.Y[pit]}), Depth: u.SayDepth(p.Depth), Area: u.SayArea(p.Area),

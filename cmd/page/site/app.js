@@ -35,12 +35,13 @@ function say(text) {
 	find('state').textContent = text;
 }
 
-// warm checks a small roof as soon as the program stands, because a browser compiles what is called for the first time.
+// warm checks the invented roof, tries a change and writes a map, as soon as the program stands: a browser compiles what is called for the first time.
 async function warm() {
-	const small = 'place;elevation;code\n;;OUTLINE rect=9x6m edge=wall\n4 m from W wall, 3 m from S wall;;DRAIN D-1\n'
-		+ [[0.5, 0.5], [4, 0.5], [8.5, 0.5], [0.5, 3], [8.5, 3], [0.5, 5.5], [4, 5.5], [8.5, 5.5], [4, 3], [2, 2], [6, 4]].map(([x, y]) => x + ' m from W wall, ' + y + ' m from S wall;' + (10 + 0.02 * Math.hypot(x - 4, y - 3) + (x === 2 ? -0.06 : 0)) + ';\n').join('');
 	const began = performance.now();
-	const done = await runnel.call('check', [{name: 'warm.csv', data: new TextEncoder().encode(small)}], []);
+	const roof = await example();
+	let done = await runnel.call('glance', [roof], []);
+	if (!done.error) done = await runnel.call('complete');
+	if (!done.error) await runnel.call('try', '[{"do":"block","outlet":0}]');
 	window.runnelWarm = {ms: performance.now() - began, error: done.error};
 	if (!done.died) say(states.ready);
 }
@@ -58,22 +59,31 @@ function flags() {
 	return out;
 }
 
-// check checks files and shows the answer, or what is wrong with them.
+// check checks files and shows the answer, or what is wrong with them: first the plan and the worst, then all the rest.
 export async function check(files, given = flags()) {
 	await warmed;
 	say('Working it out …');
 	const began = performance.now();
-	const answer = await runnel.call('check', files, given);
+	const first = await runnel.call('glance', files, given);
+	if (first.error) {
+		say(first.died ? states.died : states.ready);
+		trouble(first);
+		return first;
+	}
+	const turn = {};
+	Object.assign(now, {files, flags: given, answer: {picture: JSON.parse(first.picture)}, spot: 0, turn});
+	showAnswer(now.answer.picture);
+	window.runnelFirst = performance.now() - began;
+	const answer = await runnel.call('complete');
+	if (now.turn !== turn) return answer; // another roof was opened meanwhile
+	say(answer.died ? states.died : states.ready);
 	if (answer.error) {
-		say(answer.died ? states.died : states.ready);
 		trouble(answer);
 		return answer;
 	}
 	answer.picture = JSON.parse(answer.picture);
-	Object.assign(now, {files, flags: given, answer, spot: 0});
-	showAnswer(answer);
-	window.runnelFirst = performance.now() - began;
-	say(states.ready);
+	now.answer = answer;
+	showRest(answer);
 	return answer;
 }
 
@@ -94,7 +104,7 @@ function back() {
 	find('start-title').focus?.();
 }
 
-function showAnswer({picture, text, warnings}) {
+function showAnswer(picture) {
 	show('survey', false);
 	show('to-survey', false);
 	show('start', false);
@@ -112,11 +122,34 @@ function showAnswer({picture, text, warnings}) {
 		one.prepend(box);
 		return one;
 	}));
+	tell(picture);
+	show('warnings', false);
+	find('text').textContent = '';
+	find('file-buttons').querySelectorAll('button').forEach((b) => {
+		b.disabled = true;
+	});
+	find('made').replaceChildren();
+	find('file-state').textContent = '';
+	find('answer-title').focus();
+	window.scrollTo(0, 0);
+}
+
+// tell shows what is said of a picture.
+function tell(picture) {
 	find('first').replaceChildren(...picture.first.map(entry));
 	ponds(picture);
 	lines('doubt', picture.doubt);
 	show('next', picture.next?.length > 0);
 	if (picture.next?.length > 0) spot(0, true);
+}
+
+// showRest shows what came later than the plan.
+function showRest({picture, text, warnings}) {
+	trial.complete(picture);
+	tell(picture);
+	find('file-buttons').querySelectorAll('button').forEach((b) => {
+		b.disabled = false;
+	});
 	find('warnings').hidden = warnings.length === 0;
 	find('warning-list').replaceChildren(...warnings.map((w) => element('li', w)));
 	find('text').textContent = text;

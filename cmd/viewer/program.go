@@ -1,0 +1,31 @@
+package viewer
+
+import (
+	"io/fs"
+	"net/http"
+)
+
+// Program is the file of the page that holds the program.
+const Program = "runnel.wasm.gz"
+
+// Page serves the program as a page from the files of a folder, to whoever asks for one of the known hosts.
+func Page(files fs.FS, known func(host string) bool) http.Handler {
+	all := http.FileServerFS(files)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("X-Frame-Options", "DENY")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Cache-Control", "no-cache")
+		switch {
+		case !known(r.Host):
+			http.Error(w, "This address is not served.", http.StatusForbidden)
+		case r.Method != http.MethodGet && r.Method != http.MethodHead:
+			h.Set("Allow", "GET, HEAD")
+			http.Error(w, "Only reading is possible.", http.StatusMethodNotAllowed)
+		default:
+			all.ServeHTTP(w, r)
+		}
+	})
+}
