@@ -129,6 +129,7 @@ function showAnswer(picture) {
 		b.disabled = true;
 	});
 	find('made').replaceChildren();
+	clearPapers();
 	find('file-state').textContent = '';
 	find('answer-title').focus();
 	window.scrollTo(0, 0);
@@ -153,11 +154,6 @@ function showRest({picture, text, warnings}) {
 	find('warnings').hidden = warnings.length === 0;
 	find('warning-list').replaceChildren(...warnings.map((w) => element('li', w)));
 	find('text').textContent = text;
-	find('made').replaceChildren();
-	clearPapers();
-	find('file-state').textContent = '';
-	find('answer-title').focus();
-	window.scrollTo(0, 0);
 }
 
 function entry(e, i) {
