@@ -18,7 +18,7 @@ import (
 // tryExample opens the invented roof as somebody does who taps the button.
 func (p *page) tryExample() {
 	p.tb.Helper()
-	p.run(chromedp.Click("#try"), chromedp.WaitVisible("#answer"))
+	p.run(chromedp.Click("#try"), chromedp.WaitVisible("#answer"), chromedp.WaitVisible("#file-buttons button:enabled")) // all is shown
 }
 
 // Once it was open, the page works without a network: the server is gone, the page is loaded twice more, and answers.
