@@ -159,7 +159,7 @@ func valleyFlat(v *view) (Candidate, bool) {
 	back := ramp(l.BackFall/v.depth, 0.3, 0.8)
 	long := 0.4 + float64(0.6*ramp(v.crest.rise, shortRise, longRise))
 	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
-		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5)
+		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5) * v.offCurb()
 	}
 	out := Candidate{Score: 0.9 * math.Max(up, along*math.Max(flat, back)) * long * v.resolved(v.depth)}
 	out.Facts, out.Why = v.valleyFacts(l, "valley")
@@ -171,10 +171,11 @@ func valleyFlat(v *view) (Candidate, bool) {
 	return out, true
 }
 
-// upValley says how far the way out runs up a valley that nobody coded. Water that stands against a curb is held by that.
-func (v *view) upValley() float64 {
-	return ramp(v.valley.back, 0.4, 0.7) * ramp(v.shore.curb/math.Max(v.long, 1e-9), 0.6, 0.2)
-}
+// upValley says how far the way out runs up a valley that nobody coded.
+func (v *view) upValley() float64 { return ramp(v.valley.back, 0.4, 0.7) * v.offCurb() }
+
+// offCurb says how far the water does not stand against a curb. Physical reason: water that does is held by that, whatever folds the roof has beside it.
+func (v *view) offCurb() float64 { return ramp(v.shore.curb/math.Max(v.long, 1e-9), 0.6, 0.2) }
 
 // isCricket reports whether a valley line is the edge of a cricket.
 func (v *view) isCricket(l *slope.Line) bool { return l.Named && l.Type == roof.Cricket }

@@ -73,7 +73,9 @@ func groundOf(in *Input, slope float64) *ground {
 		below, above := variance, variance
 		if v := int(v); v < len(t.Interpolation) { // what the mesh adds beside folds that nobody coded
 			below += float64(t.Below[v] * t.Below[v])
-			above += float64(t.Interpolation[v] * t.Interpolation[v])
+			if t.Found[v] { // at a spot the roof stands as the spot was read, whatever runs between spots
+				above += float64(t.Interpolation[v] * t.Interpolation[v])
+			}
 		}
 		g.low[i], g.high[i] = 1/below, 1/above
 		switch {

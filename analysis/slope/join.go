@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/roof"
 )
 
 // joinCover is the least share of a joined line's length that the chains it joins cover: what lies between is not another plane's.
@@ -22,12 +23,12 @@ func (l *liner) valleyIn(chains []chain) bool {
 	a, b := int32(chains[0].key>>32), int32(chains[0].key&(1<<32-1))
 	p, q := &l.slopes.Planes[a], &l.slopes.Planes[b]
 	s := newStretch(p, q)
-	if l.sigma == nil || p.Inner == 0 || q.Inner == 0 || float64(s.fold*l.surface.Spacing)/4 > l.slopes.Tolerance || l.meeting(a, b, s.nx, s.ny) != gathers ||
+	if l.sigma == nil || p.Inner == 0 || q.Inner == 0 || p.Loose || q.Loose || float64(s.fold*l.surface.Spacing)/4 > l.slopes.Tolerance || l.meeting(a, b, s.nx, s.ny) != gathers ||
 		!l.higher(s, a) {
 		return false
 	}
 	at, covered := l.stretchOver(s, chains)
-	if s.to-s.from < leastRun || covered < joinCover*(s.to-s.from) {
+	if s.to-s.from < leastRun || covered < joinCover*(s.to-s.from) || l.passes(s) {
 		return false
 	}
 	line := Line{Breakline: -1, Left: b, Right: a, Fold: s.fold, Inferred: true, Hidden: true}
@@ -72,6 +73,22 @@ func (l *liner) stretchOver(s *stretch, chains []chain) (at map[int32]float64, c
 	return at, covered
 }
 
+// passes reports whether the stretch passes an outlet that drains first, or one stands on it before its lower end: a valley ends at its outlet. What two planes of a bay, or of
+// a row of bays, have in common across their drains is where the ground between should be.
+func (l *liner) passes(s *stretch) bool {
+	for i := range l.surface.Outlets {
+		o := &l.surface.Outlets[i]
+		if o.Duty == roof.Overflow || o.Type == roof.EdgeOutlet || math.Abs(s.off(o.Plan)) > l.surface.Spacing+l.radius(o) {
+			continue
+		}
+		d := float64((o.Plan[0]-s.foot[0])*s.tx) + float64((o.Plan[1]-s.foot[1])*s.ty)
+		if d > s.from-leastRun && d < s.to-2*l.surface.Spacing {
+			return true
+		}
+	}
+	return false
+}
+
 // higher reports whether plane a lies, in the mean, where it is the higher of two planes: at a valley the roof is the higher one, at a ridge the lower.
 func (l *liner) higher(s *stretch, a int32) bool {
 	sum := 0.0
@@ -82,8 +99,14 @@ func (l *liner) higher(s *stretch, a int32) bool {
 	return sum > 0
 }
 
-// meet returns the slope of the line on which the planes beside a line meet, and its standard error.
+// meet returns the slope of the line on which the planes beside a line meet, and its standard error, doubled: planes are not sure to be the right ones.
+//
+// Along the line t both planes fall alike, s; square to it they rise by a and b to either side. Where errors turn them, the line turns as well: s moves by
+// (b d1 + a d2)/(a + b), with d1 and d2 what the slopes of the planes along t are off.
 func (l *liner) meet(line *Line) (slope, sigma float64) {
-	a, b := &l.slopes.Planes[line.Left], &l.slopes.Planes[line.Right]
-	return ValleySlope(a.Gradient, b.Gradient), foundDoubt * vector.Norm(a.Error(), b.Error())
+	p, q := &l.slopes.Planes[line.Left], &l.slopes.Planes[line.Right]
+	s := newStretch(p, q)
+	a := math.Abs(float64(p.Gradient[0]*s.nx) + float64(p.Gradient[1]*s.ny))
+	b := math.Abs(float64(q.Gradient[0]*s.nx) + float64(q.Gradient[1]*s.ny))
+	return ValleySlope(p.Gradient, q.Gradient), foundDoubt * vector.Norm(b*p.Error(), a*q.Error()) / math.Max(a+b, leastFold)
 }

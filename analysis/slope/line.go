@@ -197,9 +197,13 @@ func (l *liner) judge(line *Line) {
 	}
 	least := l.criteria.MinValleySlope
 	met, doubt := l.meet(line)
-	if l.found(line) || line.Hidden {
-		// it stands where its planes meet, so it is known as well as they are, and of many such lines on a roof the worst is looked at
+	switch {
+	case line.Hidden:
 		line.Sigma, allow = doubt, doubt
+	case l.found(line):
+		// it stands where its planes meet, so it is known as well as they are, and of many such lines on a roof the worst is looked at
+		line.Sigma = foundDoubt * vector.Norm(l.slopes.Planes[line.Left].Error(), l.slopes.Planes[line.Right].Error())
+		allow = line.Sigma
 	}
 	line.Met = line.Kind == ValleyLine && met+2*doubt < least
 	line.BelowMin = line.Kind == ValleyLine && line.Slope+allow < least

@@ -80,6 +80,7 @@ func judge(r *demo.Roof, s *study.Study) verdict {
 			at := apart(g.Geometry, place) <= reach || f.Kind == finding.NoOverflow && g.Kind == f.Kind // which concerns the whole roof
 			inside := planar.RingContains(area, middle(g.Geometry)) || at
 			same := g.Kind == f.Kind
+			at = at || f.Kind == finding.LevelArea && same && inside // water stands on a level roof where chance has it
 			for _, k := range f.Brings {
 				same = same || g.Kind == k
 			}
