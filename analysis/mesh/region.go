@@ -53,7 +53,7 @@ func (m *Mesh) Extract(keep []bool) (part *Mesh, old []int32) {
 		}
 	}
 	part = &Mesh{
-		X: pick(m.X, old), Y: pick(m.Y, old), Z: pick(m.Z, old),
+		X: Pick(m.X, old), Y: Pick(m.Y, old), Z: Pick(m.Z, old),
 		V: make([]int32, 0, 3*kept), Twin: make([]int32, 0, 3*kept), Flag: make([]uint8, 0, 3*kept),
 	}
 	for t, k := range keep {
@@ -73,7 +73,8 @@ func (m *Mesh) Extract(keep []bool) (part *Mesh, old []int32) {
 	return part, old
 }
 
-func pick(from, index []int32) []int32 {
+// Pick returns the numbers that stand at the given places of a list.
+func Pick(from, index []int32) []int32 {
 	to := make([]int32, len(index))
 	for i, k := range index {
 		to[i] = from[k]

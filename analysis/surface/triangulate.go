@@ -52,7 +52,7 @@ func (d *draft) mesh(curbs bool) (m *mesh.Mesh, number []int32, err error) {
 		for i, s := range spans {
 			segs[i] = mesh.Segment{A: vertex[s.a], B: vertex[s.b], Flag: uint8(d.flagOf(s))}
 		}
-		m, crossed, err := mesh.TriangulateUntil(d.line, pick(d.x, nodes), pick(d.y, nodes), pick(d.z, nodes), segs)
+		m, crossed, err := mesh.TriangulateUntil(d.line, mesh.Pick(d.x, nodes), mesh.Pick(d.y, nodes), mesh.Pick(d.z, nodes), segs)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%w", fault.New("surface", "%v", err))
 		}
@@ -187,12 +187,4 @@ func thriceMiddle(m *mesh.Mesh, f int32) (x, y int64) {
 		x, y = x+int64(m.X[v]), y+int64(m.Y[v])
 	}
 	return x, y
-}
-
-func pick(from, at []int32) []int32 {
-	to := make([]int32, len(at))
-	for i, k := range at {
-		to[i] = from[k]
-	}
-	return to
 }

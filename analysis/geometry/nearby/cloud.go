@@ -29,19 +29,9 @@ func NewCloud(x, y []int32, nodes []int32) *Cloud {
 		c.cell = math.Max(math.Sqrt(2*w*h/float64(len(nodes))), math.Max(w, h)/8192)
 		c.nx, c.ny = int(w/c.cell)+1, int(h/c.cell)+1
 	}
-	c.start = make([]int32, c.nx*c.ny+1)
-	for _, n := range nodes {
-		c.start[c.of(n)+1]++
-	}
-	for i := range c.nx * c.ny {
-		c.start[i+1] += c.start[i]
-	}
-	c.items = make([]int32, len(nodes))
-	fill := append([]int32(nil), c.start...)
-	for _, n := range nodes {
-		k := c.of(n)
-		c.items[fill[k]] = n
-		fill[k]++
+	c.start, c.items = byCell(c.nx*c.ny, len(nodes), func(i int) int { return c.of(nodes[i]) })
+	for k, i := range c.items {
+		c.items[k] = nodes[i]
 	}
 	return c
 }

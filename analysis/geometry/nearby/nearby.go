@@ -32,21 +32,27 @@ func New(at []orb.Point) *Places {
 		}
 		p.nx, p.ny = int(w/p.cell)+1, int(h/p.cell)+1
 	}
-	p.start = make([]int32, p.nx*p.ny+1)
-	for _, a := range at {
-		p.start[p.of(a)+1]++
+	p.start, p.items = byCell(p.nx*p.ny, len(at), func(i int) int { return p.of(at[i]) })
+	return p
+}
+
+// byCell lists n things by their cells: those of cell c stand in items from start[c] up to start[c+1], in their order.
+func byCell(cells, n int, cell func(i int) int) (start, items []int32) {
+	start = make([]int32, cells+1)
+	for i := range n {
+		start[cell(i)+1]++
 	}
-	for c := range p.nx * p.ny {
-		p.start[c+1] += p.start[c]
+	for c := range cells {
+		start[c+1] += start[c]
 	}
-	p.items = make([]int32, len(at))
-	next := append([]int32(nil), p.start...)
-	for i, a := range at {
-		c := p.of(a)
-		p.items[next[c]] = int32(i)
+	items = make([]int32, n)
+	next := append([]int32(nil), start...)
+	for i := range n {
+		c := cell(i)
+		items[next[c]] = int32(i)
 		next[c]++
 	}
-	return p
+	return start, items
 }
 
 func (p *Places) of(a orb.Point) int { return p.row(a[1])*p.nx + p.column(a[0]) }
