@@ -94,6 +94,8 @@ func TestCompareCampuses(t *testing.T) {
 				m.dam = 0.105
 			case "forge":
 				m.dam = 0
+			case "mill, new survey": // more water by a tenth, but not by more than the errors
+				m.dam = 0.049
 			}
 			return name != "kiosk"
 		},

@@ -97,6 +97,8 @@ func TestTheWorstComesFirst(t *testing.T) {
 		{Name: "heavy", Counts: [3]int{0, 1, 0}, Weight: 50},
 		{Name: "shown", Counts: [3]int{0, 1, 0}, Weight: 20, Sure: 10},
 		{Name: "urgent", Counts: [3]int{0, 0, 1}, Rank: 5, Weight: 500},
+		{Name: "urgent, light when blocked", Counts: [3]int{0, 0, 1}, Rank: 6, Weight: 900, Blocked: 19 * psf},
+		{Name: "urgent, heavy when blocked", Counts: [3]int{0, 0, 1}, Rank: 6, Blocked: 21 * psf},
 		{Name: "no way out", Counts: [3]int{0, 0, 1}, Rank: 2},
 		{Name: "outlet", Counts: [3]int{0, 1, 0}, Rank: -1, Weight: 1},
 		{Name: "dish", Counts: [3]int{0, 1, 0}, Weight: 1, KeepOff: true},
@@ -108,7 +110,7 @@ func TestTheWorstComesFirst(t *testing.T) {
 		{Name: "scanned, lower", Counts: [3]int{0, 1, 0}, Blind: true, Low: 1, LowWater: 0.3},
 	}
 	want := []string{
-		"dish", "no way out", "urgent", "deeper hall", "hall", "outlet", "shown", "scanned, lower", "scanned", "heavy", "repairs", "a", "b", "older", "of last year",
+		"dish", "no way out", "urgent", "urgent, heavy when blocked", "urgent, light when blocked", "deeper hall", "hall", "outlet", "shown", "scanned, lower", "scanned", "heavy", "repairs", "a", "b", "older", "of last year",
 		"usual overflow", "none", "failed",
 	}
 	if names := ranked(t, r, nil); !slices.Equal(names, want) {
@@ -118,7 +120,7 @@ func TestTheWorstComesFirst(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if names := ranked(t, r, byAge); !slices.Equal(names[len(names)-3:], []string{"older", "of last year", "failed"}) || names[0] != "urgent" {
+	if names := ranked(t, r, byAge); !slices.Equal(names[len(names)-3:], []string{"older", "of last year", "failed"}) || names[0] != "urgent, light when blocked" {
 		t.Errorf("by age %v", names)
 	}
 	for _, text := range []string{"beauty", "age,age", ","} {
