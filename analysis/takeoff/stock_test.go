@@ -103,6 +103,15 @@ func TestStockFourWay(t *testing.T) {
 			flat += b.Area
 		}
 		near(t, "flat boards in the dish", flat, c.flat, 1e-6)
+		volume := 0.0
+		for _, r := range o.Boards.Schedule {
+			volume += r.Volume
+			if r.Kind.Thin == 0.020 && r.Kind.Flat() && (r.Cut != 2 || r.Boards != 3) { // 16/9 boards, and 5 % on top
+				t.Errorf("flat boards in the dish: %+v", r)
+			}
+		}
+		near(t, "boards by the schedule", volume, o.Boards.Volume, 1e-9)
+		near(t, "boards in place", volume, o.Volume, 1e-6)
 		near(t, "boards and leveller", o.Volume+o.Leveller.Poured, 200*0.010+0.02*1083.3333333+4*c.dish/3, 1e-6)
 		if len(o.Fields) != 4 || o.Mitres < 28 {
 			t.Errorf("%d sections, %g m of mitres", len(o.Fields), o.Mitres)
