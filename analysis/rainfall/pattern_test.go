@@ -311,3 +311,15 @@ func TestHyetographCheck(t *testing.T) {
 		t.Error("an empty storm lasts")
 	}
 }
+
+// A gauge that stands still says that no rain fell between: by hand, 5 mm in 10 minutes, none in 10, 5 mm in 10.
+func TestACumulativeGaugeMayStandStill(t *testing.T) {
+	p, err := rainfall.ReadPattern(strings.NewReader("time_min,cumulative_mm\n10,5\n20,5\n30,10\n"), "gauge.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := p.Storm(0.010, 1800)
+	if err != nil || len(h.Rate) != 3 || h.Rate[1] != 0 || math.Abs(h.Rate[0]-0.005/600) > 1e-12 {
+		t.Errorf("%+v, %v", h, err)
+	}
+}
