@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/flow"
 	"runnel/analysis/geodesic"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -270,13 +271,23 @@ func (v *travels) step(i int32) error {
 		l.outlet = x.outlet
 	case l.next >= 0:
 		l.outlet = v.ends(l.next)
-		if !isPool { // a pond too small for any facet
-			l.travel += v.legs[l.next].travel
+		if !isPool {
+			l.travel += v.pastFacets(l.next)
 		}
 	default:
 		l.outlet = p.ToOutlet
 	}
 	return nil
+}
+
+// pastFacets returns how far water goes on from the lowest point of pond i, whose water is narrower than the grid and covers no facet: straight to the lip, and
+// on from there.
+func (v *travels) pastFacets(i int32) float64 {
+	p := &v.g.ponds.Ponds[i]
+	if p.Lip < 0 {
+		return 0
+	}
+	return vector.Distance(v.at(p.Pits[0]), v.at(p.Lip)) + v.legs[i].travel
 }
 
 // ends returns the outlet that the water of pond i leaves by, the first of several; -1 for none.
@@ -305,10 +316,7 @@ func (v *travels) leaves(l flow.Label) (outlet int32, more float64) {
 	if i < 0 || v.g.ponds.Ponds[i].Undrained {
 		return -1, 0
 	}
-	if v.g.ponds.Ponds[i].Lip >= 0 {
-		more = v.legs[i].travel
-	}
-	return v.ends(i), more
+	return v.ends(i), v.pastFacets(i)
 }
 
 // addDry adds the ways that begin on the dry roof.

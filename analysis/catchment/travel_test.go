@@ -68,6 +68,25 @@ func TestTravelOverTwoPonds(t *testing.T) {
 	near(t, "mean", mean, meanOver(0, 0, 6, 3, everywhere, full), 0.005)
 }
 
+// TestTravelOverAPondWithoutAnyFacet follows water down a gully whose sides rise 5 to 1: over a pond from x = 0.4 to its lip at 2, to a low place at 3 that is 0.01 mm
+// deep, the least there is, so that its water is narrower than the grid and covers no facet, over its lip at 4, and down to the gutter at 6. By hand the longest way
+// runs 1 m down a side from a corner, at x = 0, and 6 m along the gully; on the way down it drifts by 0.02 m at most.
+func TestTravelOverAPondWithoutAnyFacet(t *testing.T) {
+	r := shape.New("gully", shape.At(0, 0, 5), shape.At(6, 0, 5), shape.At(6, 2, 5), shape.At(0, 2, 5))
+	for i, z := range []float64{0.10, 0, 0.06, 0.04999, 0.05, 0.025, 0} {
+		shape.Spot(r, float64(i), 0, 5)
+		shape.Spot(r, float64(i), 1, z)
+		shape.Spot(r, float64(i), 2, 5)
+	}
+	shape.Edge(r, roof.Gutter, shape.Bare(6, 0), shape.Bare(6, 2))
+	x := run(t, r, all)
+	if len(x.p.Ponds) != 2 {
+		t.Fatalf("%d ponds", len(x.p.Ponds))
+	}
+	longest, _ := travelOf(x.c.Full, 0)
+	near(t, "longest", longest, 7, 0.06)
+}
+
 // ring is a level pan of 12 m with a curb of 4 m in its middle and a scupper of 0.4 m in the east wall, 50 mm over the
 // floor: the water stands all round the curb.
 func ring() *roof.Roof {
