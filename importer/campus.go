@@ -20,7 +20,6 @@ type Roofs struct {
 	Once     bool     // All can be walked once: the roofs come through a pipe
 
 	parts []part
-	share func() float64
 }
 
 // part is one source of roofs.
@@ -68,6 +67,12 @@ func Campus(paths []string, o Options) (*Roofs, error) {
 	if len(r.parts) == 0 && len(problems.Problems) == 0 {
 		problems.Add(roof.Problem{Rule: "there is no roof to read", Mend: "name folders that hold survey files themselves, not in folders below, or name files of outlines and spots"})
 	}
+	r.tally()
+	return r, problems.Err()
+}
+
+// tally sets how many roofs there are.
+func (r *Roofs) tally() {
 	for _, p := range r.parts {
 		if n := p.count(); n < 0 || r.Known < 0 {
 			r.Known = -1
@@ -75,7 +80,6 @@ func Campus(paths []string, o Options) (*Roofs, error) {
 			r.Known += n
 		}
 	}
-	return r, problems.Err()
 }
 
 // All hands out the roofs. Their order is the same each time.

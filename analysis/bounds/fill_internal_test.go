@@ -32,15 +32,15 @@ func bumpy(seed uint64, bump float64) *roof.Roof {
 }
 
 // modelOf prepares a roof.
-func modelOf(t testing.TB, r *roof.Roof) *model {
-	t.Helper()
+func modelOf(tb testing.TB, r *roof.Roof) *model {
+	tb.Helper()
 	s, err := surface.Build(r, surface.Options{})
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	ps, err := ponding.Find(s.Cut, s.Outlets, s.Cut.Z)
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	e := evidence.ErrorsAt(s, 0.004)
 	return newModel(&Input{

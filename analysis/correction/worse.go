@@ -75,23 +75,28 @@ func stateOf(s *study.Study) *state {
 			}
 		}
 	}
-	for i := range s.Surface.Outlets {
-		o := &s.Surface.Outlets[i]
-		if o.Source < 0 {
-			continue
-		}
-		a.inlets[o.Source] = inlet(o)
-		if o.Duty == roof.Overflow {
-			if p := primaryOf(s.Surface, i); p >= 0 {
-				a.above[o.Source] = inlet(o) - inlet(&s.Surface.Outlets[p])
-			}
-		}
-	}
+	a.outlets()
 	a.blocked()
 	for _, w := range s.Sills {
 		a.margins[[2]int{w.Sill, w.Case}] = w.Margin
 	}
 	return a
+}
+
+// outlets notes the levels of inlets, and how far overflows stand over their primaries.
+func (a *state) outlets() {
+	for i := range a.s.Surface.Outlets {
+		o := &a.s.Surface.Outlets[i]
+		if o.Source < 0 {
+			continue
+		}
+		a.inlets[o.Source] = inlet(o)
+		if o.Duty == roof.Overflow {
+			if p := primaryOf(a.s.Surface, i); p >= 0 {
+				a.above[o.Source] = inlet(o) - inlet(&a.s.Surface.Outlets[p])
+			}
+		}
+	}
 }
 
 // inBowl reports whether a line lies wholly round one primary outlet: in the level ring of a sump, or where that meets its sides.
@@ -243,6 +248,11 @@ func (a *state) knows(f *found) bool {
 			return true
 		}
 	}
+	return a.noted(f)
+}
+
+// noted reports whether a plane or valley was noted as flat in the place of a finding, and the finding falls no less.
+func (a *state) noted(f *found) bool {
 	for i := range a.notes {
 		if g := &a.notes[i]; !f.pond && g.kind == f.kind && f.slope >= g.slope-flatter && g.bound.Pad(beside).Intersects(f.bound) {
 			return true

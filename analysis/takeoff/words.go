@@ -49,18 +49,9 @@ func (c *counter) allowances() {
 
 // figures says where the figures of boards, sumps and crickets stand, of those that the option uses.
 func (c *counter) figures() {
-	o, usual := c.out, board.Usual()
-	if o.Boards != nil && slices.Equal(o.Stock.Rates, usual.Rates) {
-		c.allow("Taper rates: " + standard.BoardRatesSource.Text + ".")
-	}
-	if o.Boards != nil && o.Stock.Length == usual.Length && o.Stock.Width == usual.Width {
-		c.allow("Size of the boards: " + standard.BoardSizeSource.Text + ".")
-	}
-	if o.Boards != nil && o.Stock.Thin == usual.Thin {
-		c.allow("Thin edge: " + standard.BoardThinSource.Text + ".")
-	}
-	if o.Boards != nil && o.Stock.Greatest == usual.Greatest {
-		c.allow("Thickest layer: " + standard.BoardThickestSource.Text + ".")
+	o := c.out
+	if o.Boards != nil {
+		c.usualBoards(o.Stock)
 	}
 	if o.Leveller.Volume > least {
 		c.allow("Boards are laid on the roof as it is and follow it; only places that lack more than {0} are levelled first ("+standard.LevelWithinSource.Text+"). Weight of leveller: "+standard.LevellerWeightSource.Text+".", finding.MM("within", standard.LevelWithin))
@@ -77,6 +68,23 @@ func (c *counter) figures() {
 	}
 	if c.uses(Cricket) {
 		c.allow("Slope of the crickets: " + standard.CricketTimesSource.Text + ".")
+	}
+}
+
+// usualBoards says where the figures of boards stand that nobody stated.
+func (c *counter) usualBoards(stock board.Stock) {
+	usual := board.Usual()
+	if slices.Equal(stock.Rates, usual.Rates) {
+		c.allow("Taper rates: " + standard.BoardRatesSource.Text + ".")
+	}
+	if stock.Length == usual.Length && stock.Width == usual.Width {
+		c.allow("Size of the boards: " + standard.BoardSizeSource.Text + ".")
+	}
+	if stock.Thin == usual.Thin {
+		c.allow("Thin edge: " + standard.BoardThinSource.Text + ".")
+	}
+	if stock.Greatest == usual.Greatest {
+		c.allow("Thickest layer: " + standard.BoardThickestSource.Text + ".")
 	}
 }
 

@@ -74,8 +74,7 @@ func (l *Laying) cut(env *envelope) {
 	l.at = append([]orb.Point(nil), w.at...)
 	t := &surface.TIN{}
 	over := l.p.Base.overlay()
-	l.far = make([]float64, len(w.at))
-	t.Z = make([]float64, len(w.at))
+	l.far, t.Z = make([]float64, len(w.at)), make([]float64, len(w.at))
 	facet := func(c int32, v ...int32) {
 		if area(polygon{l.at[v[0]], l.at[v[1]], l.at[v[2]]}) <= tiny { // what merged corners leave
 			return

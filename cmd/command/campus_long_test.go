@@ -233,7 +233,7 @@ func TestSequenceOfRoofs(t *testing.T) {
 	}
 }
 
-// Speed and memory of a campus, beside the plain loop over its files: RUNNEL_LONG=1 go test -v -run CampusSpeed ./cmd/command
+// Speed and memory of a campus, beside the plain loop over its files: RUNNEL_LONG=1 go test -v -run CampusSpeed ./cmd/command.
 func TestCampusSpeed(t *testing.T) {
 	if os.Getenv("RUNNEL_LONG") == "" {
 		t.Skip("only in the long form")

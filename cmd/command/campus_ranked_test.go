@@ -25,10 +25,10 @@ func twelve() []made {
 		return m
 	}
 	walled := func(overflow float64) func(*made) {
-		return func(m *made) { m.edge, m.outlets = "wall", drainAt(12, 0.5, 10)+overflowAt(4, 0, overflow) }
+		return func(m *made) { m.edge, m.outlets = "wall", drainAt(0.5, 10)+overflowAt(4, 0, overflow) }
 	}
-	dammed := func(height, wide float64, surveyed string) func(*made) {
-		return func(m *made) { m.dam, m.damWide, m.surveyed = height, wide, surveyed }
+	dammed := func(height float64, surveyed string) func(*made) {
+		return func(m *made) { m.dam, m.damWide, m.surveyed = height, 99, surveyed }
 	}
 	return []made{
 		building("court", func(m *made) { // walls all round, and it is said that there is no outlet: keep off, no way out
@@ -36,14 +36,14 @@ func twelve() []made {
 		}),
 		building("boiler house", func(m *made) { m.pit, m.pitWide = 0.15, 4 }), // a trough of 150 mm: keep off
 		building("depot", func(m *made) { // walls, a drain, no overflow
-			m.edge, m.outlets = "wall", drainAt(12, 0.5, 10)
+			m.edge, m.outlets = "wall", drainAt(0.5, 10)
 		}),
-		building("market hall", walled(10.3)),                // 12 in to the overflow: some 60 psf at the drain once it is blocked
-		building("swimming hall", walled(10.14)),             // 6 in: some 28 psf
-		building("foundry", dammed(0.065, 99, "2020-05-01")), // a rise of 65 mm before the edge
-		building("forge", dammed(0.055, 99, "2020-05-01")),   // of 55 mm
-		building("mill, old survey", dammed(0.045, 99, "2009-05-01")),
-		building("mill, new survey", dammed(0.045, 99, "2025-05-01")),
+		building("market hall", walled(10.3)),            // 12 in to the overflow: some 60 psf at the drain once it is blocked
+		building("swimming hall", walled(10.14)),         // 6 in: some 28 psf
+		building("foundry", dammed(0.065, "2020-05-01")), // a rise of 65 mm before the edge
+		building("forge", dammed(0.055, "2020-05-01")),   // of 55 mm
+		building("mill, old survey", dammed(0.045, "2009-05-01")),
+		building("mill, new survey", dammed(0.045, "2025-05-01")),
 		building("kiosk", func(m *made) { m.fall, m.surveyed = 0.014, "2012-05-01" }), // flat, but it drains: a note
 		building("arcade", func(m *made) { m.fall = 0.03 }),                           // nothing
 		building("zoo", func(m *made) { m.fall = 0.03 }),                              // nothing, and later in the alphabet
@@ -89,7 +89,7 @@ func TestCompareCampuses(t *testing.T) {
 			case "arcade":
 				m.pit, m.pitWide, m.fall = 0.15, 4, 0.02
 			case "depot":
-				m.outlets = drainAt(12, 0.5, 10) + overflowAt(4, 0, 10.05)
+				m.outlets = drainAt(0.5, 10) + overflowAt(4, 0, 10.05)
 			case "foundry":
 				m.dam = 0.105
 			case "forge":

@@ -68,13 +68,14 @@ func usualRoof(i int) made {
 	m.pit, m.pitWide = float64(i%4)*0.01, 1+float64(i%3)
 	m.surveyed = fmt.Sprintf("%d-05-01", 2015+i%10)
 	if i%3 == 0 {
-		m.edge, m.outlets = "wall", drainAt(12, 0.4, 10)+overflowAt(4, 0, 10.05)
+		m.edge, m.outlets = "wall", drainAt(0.4, 10)+overflowAt(4, 0, 10.05)
 	}
 	return m
 }
 
-func drainAt(x, y, invert float64) string {
-	return fmt.Sprintf(`,{"type":"Feature","properties":{"role":"outlet","type":"drain","invert":%g},"geometry":{"type":"Point","coordinates":[%g,%g]}}`, invert, x, y)
+// drainAt is a drain in the middle of a roof 24 m wide.
+func drainAt(y, invert float64) string {
+	return fmt.Sprintf(`,{"type":"Feature","properties":{"role":"outlet","type":"drain","invert":%g},"geometry":{"type":"Point","coordinates":[12,%g]}}`, invert, y)
 }
 
 func overflowAt(x, y, invert float64) string {
@@ -106,7 +107,8 @@ var spoil = []struct {
 		return strings.Replace(s, "[[[0,0],[24,0],[24,12],[0,12],[0,0]]]", "[[[900,0],[924,0],[924,12],[900,12],[900,0]]]", 1)
 	}},
 	{"no spots", func(s string) string {
-		return s[:strings.Index(s, `,{"type":"Feature","properties":{"role":"spot"`)] + "]}"
+		before, _, _ := strings.Cut(s, `,{"type":"Feature","properties":{"role":"spot"`)
+		return before + "]}"
 	}},
 	{"two outlines", func(s string) string {
 		i := strings.Index(s, `{"type":"Feature"`)
@@ -117,10 +119,10 @@ var spoil = []struct {
 }
 
 // makeCampus writes that many roofs into a folder, a file each; one in a hundred is broken, in each way in turn. It returns how many are.
-func makeCampus(t testing.TB, dir string, roofs int) (broken int) {
-	t.Helper()
+func makeCampus(tb testing.TB, dir string, roofs int) (broken int) {
+	tb.Helper()
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	for i := range roofs {
 		text := usualRoof(i).text()
@@ -129,7 +131,7 @@ func makeCampus(t testing.TB, dir string, roofs int) (broken int) {
 			broken++
 		}
 		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("roof-%05d.geojson", i)), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
+			tb.Fatal(err)
 		}
 	}
 	return broken

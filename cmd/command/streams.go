@@ -30,9 +30,6 @@ func System() Streams {
 	return s
 }
 
-// ended reports whether nobody waits for the call any more.
-func (s *Streams) ended() bool { return s.Context != nil && s.Context.Err() != nil }
-
 // commit puts the files of a set in their places and names them.
 func (s *Streams) commit(set *staged.Set) error {
 	names, err := set.Commit()

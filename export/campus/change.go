@@ -71,6 +71,12 @@ func (c *changed) kind() Change {
 	case a.Reason != "":
 		return NewRoof
 	}
+	return c.difference()
+}
+
+// difference says what has changed of a roof that was checked both times.
+func (c *changed) difference() Change {
+	a, b := c.a, c.b
 	p, q := a.standing(), b.standing()
 	const share = 1.1
 	switch was, is := [2]int{p.severity(), a.Counts[finding.Urgent]}, [2]int{q.severity(), b.Counts[finding.Urgent]}; {

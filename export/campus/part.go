@@ -83,19 +83,12 @@ func PartsIn(dir string) (*Parts, error) {
 		if m == nil || !e.Type().IsRegular() {
 			continue
 		}
-		number, errNumber := strconv.Atoi(m[1])
-		of, errOf := strconv.Atoi(m[2])
-		if errNumber != nil || errOf != nil || number < 1 || number > of || of > MostParts {
-			return nil, wrongParts("%s: there is no part %s of %s", e.Name(), m[1], m[2])
-		}
 		path := filepath.Join(dir, e.Name())
-		head, err := readHead(path)
+		head, err := partHead(path, m[1], m[2])
 		if err != nil {
 			return nil, err
 		}
-		if head.Part != number || head.Of != of {
-			return nil, wrongParts("%s says that it is part %d of %d", path, head.Part, head.Of)
-		}
+		number, of := head.Part, head.Of
 		head.Part = 0
 		if have == nil {
 			p.Head, have = head, make([]bool, of)
@@ -107,19 +100,38 @@ func PartsIn(dir string) (*Parts, error) {
 		p.Paths = append(p.Paths, path)
 	}
 	if have == nil {
-		return nil, wrongParts("%s holds no part of a campus: run campus with --shard, or with --queue", dir)
+		return nil, wrongParts("%s holds no part of a campus: run campus with --shard", dir)
 	}
+	slices.Sort(p.Paths)
+	return p, p.whole(dir, have)
+}
+
+// whole reports the parts that are wanting.
+func (p *Parts) whole(dir string, have []bool) error {
 	var missing []string
 	for i, there := range have {
 		if !there && len(missing) < most {
 			missing = append(missing, fmt.Sprint(i+1))
 		}
 	}
-	if missing != nil {
-		return nil, wrongParts("%s: %d of %d parts are there; wanting: %v", dir, len(p.Paths), len(have), missing)
+	if missing == nil {
+		return nil
 	}
-	slices.Sort(p.Paths)
-	return p, nil
+	return wrongParts("%s: %d of %d parts are there; wanting: %v", dir, len(p.Paths), len(have), missing)
+}
+
+// partHead reads the head of a part whose name says which it is, of how many.
+func partHead(path, part, parts string) (Head, error) {
+	number, errNumber := strconv.Atoi(part)
+	of, errOf := strconv.Atoi(parts)
+	if errNumber != nil || errOf != nil || number < 1 || number > of || of > MostParts {
+		return Head{}, wrongParts("%s: there is no part %s of %s", filepath.Base(path), part, parts)
+	}
+	head, err := readHead(path)
+	if err == nil && (head.Part != number || head.Of != of) {
+		err = wrongParts("%s says that it is part %d of %d", path, head.Part, head.Of)
+	}
+	return head, err
 }
 
 // MostParts is how many parts a campus may have.

@@ -252,25 +252,7 @@ func properties(r *Row, u record.Units) *record.Object {
 	o.Bool("outlets_surveyed", !r.Blind)
 	o.Text("worst", r.Worst)
 	o.Text("what", u.SayText(r.What))
-	o.Int("ponds", r.Ponds)
-	o.Int("ponds_shown", r.Shown)
-	u.Depth(&o, "depth", r.Depth)
-	u.Area(&o, "pond_area", r.Water)
-	u.Volume(&o, "volume", r.Volume)
-	u.Volume(&o, "volume_least", r.Least)
-	u.Volume(&o, "volume_most", r.Most)
-	u.Mass(&o, "weight", r.Weight)
-	u.Mass(&o, "weight_shown", r.Sure)
-	u.Pressure(&o, "load", r.Load)
-	if r.BlockedAt > 0 {
-		u.Depth(&o, "blocked_depth", r.BlockedAt)
-		u.Pressure(&o, "blocked_load", r.Blocked)
-	}
-	if r.Blind {
-		o.Int("low_places", r.Low)
-		u.Depth(&o, "low_depth", r.LowDepth)
-		u.Volume(&o, "low_volume", r.LowWater)
-	}
+	r.water(&o, u)
 	u.Area(&o, "area", r.Area)
 	u.Area(&o, "undrained", r.Undrained)
 	o.Share("below_min_share", r.BelowMin)
@@ -278,6 +260,29 @@ func properties(r *Row, u record.Units) *record.Object {
 	o.Int("outlets", r.Outlets)
 	o.Int("spots", r.Spots)
 	return &o
+}
+
+// water adds what stands on a roof, or would.
+func (r *Row) water(o *record.Object, u record.Units) {
+	o.Int("ponds", r.Ponds)
+	o.Int("ponds_shown", r.Shown)
+	u.Depth(o, "depth", r.Depth)
+	u.Area(o, "pond_area", r.Water)
+	u.Volume(o, "volume", r.Volume)
+	u.Volume(o, "volume_least", r.Least)
+	u.Volume(o, "volume_most", r.Most)
+	u.Mass(o, "weight", r.Weight)
+	u.Mass(o, "weight_shown", r.Sure)
+	u.Pressure(o, "load", r.Load)
+	if r.BlockedAt > 0 {
+		u.Depth(o, "blocked_depth", r.BlockedAt)
+		u.Pressure(o, "blocked_load", r.Blocked)
+	}
+	if r.Blind {
+		o.Int("low_places", r.Low)
+		u.Depth(o, "low_depth", r.LowDepth)
+		u.Volume(o, "low_volume", r.LowWater)
+	}
 }
 
 // columns returns the names of the facts of a row of a table: the reason last.

@@ -57,6 +57,7 @@ func apartFrom(label scene.Text, points []scene.Point) float64 {
 		from, to = label.At.X-w, label.At.X
 	case scene.Middle:
 		from, to = label.At.X-w/2, label.At.X+w/2
+	case scene.Start:
 	}
 	least := math.Inf(1)
 	for _, q := range points {

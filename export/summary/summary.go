@@ -49,9 +49,7 @@ func Build(m *model.Model) *record.Object {
 		b.Pond(p, i)
 	})
 	raw(o, "ponds_unresolved", unresolved(b))
-	if s.LowPlaces != nil {
-		raw(o, "low_places", lowPlaces(b))
-	}
+	lowPlaces(o, b)
 	o.List("shares", len(s.Catchments.Shares), b.Share)
 	raw(o, "shallow_ponds", shallow(b))
 	if s.RainLoad != nil && s.RainLoad.Deepest >= 0 {
@@ -196,14 +194,18 @@ func unresolved(b *record.Book) *record.Object {
 	return &o
 }
 
-func lowPlaces(b *record.Book) *record.Object {
-	var o record.Object
+// lowPlaces adds what the shape alone tells where nobody surveyed the outlets.
+func lowPlaces(o *record.Object, b *record.Book) {
 	low := b.Study.LowPlaces
-	o.Int("count", low.Count)
-	b.Units.Depth(&o, "deepest", low.Depth)
-	b.Units.Area(&o, "area", low.Area)
-	b.Units.Volume(&o, "volume", low.Volume)
-	return &o
+	if low == nil {
+		return
+	}
+	var p record.Object
+	p.Int("count", low.Count)
+	b.Units.Depth(&p, "deepest", low.Depth)
+	b.Units.Area(&p, "area", low.Area)
+	b.Units.Volume(&p, "volume", low.Volume)
+	raw(o, "low_places", &p)
 }
 
 func shallow(b *record.Book) *record.Object {

@@ -81,12 +81,8 @@ func readHeader(data []byte) (h header, err error) {
 	if size < shortHeader || size > len(data) || h.first < size || h.first > len(data) {
 		return h, errors.New("the header does not say where the points begin")
 	}
-	for i := range 3 {
-		h.scale[i] = math.Float64frombits(u.Uint64(data[atScale+8*i:]))
-		h.offset[i] = math.Float64frombits(u.Uint64(data[atOffset+8*i:]))
-		if !(h.scale[i] > 0 && h.scale[i] <= mostScale && math.Abs(h.offset[i]) <= mostOffset) {
-			return h, errors.New("the header gives a scale or an offset that is no number for coordinates")
-		}
+	if err = h.readScale(data); err != nil {
+		return h, err
 	}
 	count := uint64(u.Uint32(data[atLegacyCount:]))
 	if data[atMinor] >= 4 && size >= longHeader {
@@ -98,4 +94,17 @@ func readHeader(data []byte) (h header, err error) {
 	h.count = int(count)
 	h.readUnits(data[size:h.first], int(u.Uint32(data[atRecords:])))
 	return h, nil
+}
+
+// readScale reads the scale and offset of coordinates.
+func (h *header) readScale(data []byte) error {
+	u := binary.LittleEndian
+	for i := range 3 {
+		h.scale[i] = math.Float64frombits(u.Uint64(data[atScale+8*i:]))
+		h.offset[i] = math.Float64frombits(u.Uint64(data[atOffset+8*i:]))
+		if !(h.scale[i] > 0 && h.scale[i] <= mostScale && math.Abs(h.offset[i]) <= mostOffset) {
+			return errors.New("the header gives a scale or an offset that is no number for coordinates")
+		}
+	}
+	return nil
 }

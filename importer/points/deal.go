@@ -272,7 +272,7 @@ func (s *scanner) plain() bool {
 	if err != nil || len(fields) != want {
 		return false
 	}
-	if i := s.columns[codeColumn]; i >= 0 && fields[i] != "" && (s.file.options.Codes != nil || !strings.EqualFold(fields[i], "SPOT")) {
+	if i := s.columns[codeColumn]; i >= 0 && s.coded(fields[i]) {
 		return false
 	}
 	comma := s.file.sep != ','
@@ -281,6 +281,11 @@ func (s *scanner) plain() bool {
 	s.y, _, okY = parseNumber(fields[s.columns[yColumn]], comma)
 	s.fields = fields
 	return okX && okY
+}
+
+// coded reports whether a code makes its row more than a spot, or may.
+func (s *scanner) coded(code string) bool {
+	return code != "" && (s.file.options.Codes != nil || !strings.EqualFold(code, "SPOT"))
 }
 
 // name names the spot of the row, as messages do.

@@ -52,17 +52,7 @@ func Of(ctx context.Context, files []File, given []string) (*Answer, error) {
 // Glance is Of without what takes longest and changes no water: contours, points that do not fit, bounds of slopes and catchments, next spots.
 // Complete adds that.
 func Glance(ctx context.Context, files []File, given []string) (*Answer, error) {
-	in := option.Input{Files: make(map[string][]byte, len(files))}
-	for _, f := range files {
-		in.Files[f.Name] = f.Data
-	}
-	in.Side = func(path string) ([]byte, error) {
-		data, ok := in.Files[path]
-		if !ok {
-			return nil, fmt.Errorf("%s: there is no such file among those given", path)
-		}
-		return data, nil
-	}
+	in := held(files)
 	flags := newFlags()
 	in.Register(flags)
 	flags.StringArrayVar(&in.Upper, "upper", nil, "")
@@ -110,6 +100,22 @@ func Glance(ctx context.Context, files []File, given []string) (*Answer, error) 
 	}
 	a.tell(s)
 	return a, nil
+}
+
+// held returns the options of a check whose files are held in memory.
+func held(files []File) *option.Input {
+	in := &option.Input{Files: make(map[string][]byte, len(files))}
+	for _, f := range files {
+		in.Files[f.Name] = f.Data
+	}
+	in.Side = func(path string) ([]byte, error) {
+		data, ok := in.Files[path]
+		if !ok {
+			return nil, fmt.Errorf("%s: there is no such file among those given", path)
+		}
+		return data, nil
+	}
+	return in
 }
 
 // tell puts a study into words.

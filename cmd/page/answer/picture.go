@@ -8,6 +8,7 @@ import (
 	"runnel/analysis/flood"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
+	"runnel/analysis/tape"
 	"runnel/export/drawing"
 	"runnel/export/model"
 	"runnel/export/record"
@@ -246,6 +247,20 @@ func (a *Answer) tapedPicture(p *Picture) {
 	add("MEND", nil, b.Mend())
 	add("SURVEY", nil, b.Measured())
 	add("LIMIT", nil, taped.Limit)
+	p.tapedOutlets(s)
+	p.tapedPonds(b)
+	for i := range s.Next {
+		n := &s.Next[i]
+		p.Next = append(p.Next, Spot{place(n.Plan), n.Code, b.Place(n), u.SayText(n.For)})
+	}
+	for i := range s.Findings {
+		p.Findings = append(p.Findings, Finding{taped.FindingID(i), u.SayText(s.Findings[i].What)})
+	}
+	p.Doubt = []string{"It cannot tell: " + b.CannotSay(), b.NextTier()}
+}
+
+// tapedOutlets adds outlets and open edges.
+func (p *Picture) tapedOutlets(s *tape.Survey) {
 	for i := range s.Exits {
 		e := &s.Exits[i]
 		if e.Outlet < 0 {
@@ -259,6 +274,11 @@ func (a *Answer) tapedPicture(p *Picture) {
 		}
 		p.Outlets = append(p.Outlets, out)
 	}
+}
+
+// tapedPonds adds ponds, and their water as it was chalked.
+func (p *Picture) tapedPonds(b *taped.Book) {
+	s, u := b.Survey, b.Units
 	chalk := Band{Name: "water as chalked", Strength: 0.35}
 	for i := range s.Ponds {
 		q := &s.Ponds[i]
@@ -276,14 +296,6 @@ func (a *Answer) tapedPicture(p *Picture) {
 	if len(chalk.Rings) > 0 {
 		p.Water = []Band{chalk}
 	}
-	for i := range s.Next {
-		n := &s.Next[i]
-		p.Next = append(p.Next, Spot{place(n.Plan), n.Code, b.Place(n), u.SayText(n.For)})
-	}
-	for i := range s.Findings {
-		p.Findings = append(p.Findings, Finding{taped.FindingID(i), u.SayText(s.Findings[i].What)})
-	}
-	p.Doubt = []string{"It cannot tell: " + b.CannotSay(), b.NextTier()}
 }
 
 func entries(all []model.Entry) (out []Entry) {
