@@ -94,7 +94,7 @@ func TestWhatIf(t *testing.T) {
 	outlet := eval[string](p, `'o' + runnelPage.trial.picture.outlets.findIndex(o => o.label === 'RD-1')`)
 	eval[int](p, `(runnelPage.trial.choose(`+quoted(t, outlet)+`), 0)`)
 	for range 8 { // 5 mm each
-		p.run(chromedp.Click("#what-if-down"))
+		p.tap(`document.getElementById('what-if-down')`)
 	}
 	if got := said(); !strings.Contains(got, "Now: 2 ponds") || !strings.Contains(got, "Cut up to") {
 		t.Errorf("with RD-1 lowered by 40 mm: %s", got)
@@ -102,11 +102,11 @@ func TestWhatIf(t *testing.T) {
 	if got := eval[string](p, `document.getElementById('what-if-level').textContent`); got != "40 mm lower" {
 		t.Errorf("the level reads %q", got)
 	}
-	p.run(chromedp.Click("#what-if-found"))
+	p.tap(`document.getElementById('what-if-found')`)
 	if n := eval[int](p, `runnelPage.plan.picture.ponds.length`); n != 3 {
 		t.Errorf("%d ponds as found", n)
 	}
-	p.run(chromedp.Click("#what-if-undo"))
+	p.tap(`document.getElementById('what-if-undo')`)
 	if got := said(); !strings.HasPrefix(got, "As found: 3 ponds") || strings.Contains(got, "Now") {
 		t.Errorf("after undo: %s", got)
 	}

@@ -60,6 +60,7 @@ export class Trial {
 		find('what-if-on').setAttribute('aria-pressed', String(on));
 		find('what-if-on').textContent = on ? 'Stop trying' : 'Try changes';
 		find('what-if-tools').hidden = !on;
+		document.body.classList.toggle('trying', on); // the plan stays in sight
 		plan.hold = on;
 		plan.ontap = on ? (place, reach) => this.tap(place, reach) : () => {};
 		plan.ondrag = on ? (place, reach) => this.drag(place, reach) : null;
