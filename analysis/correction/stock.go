@@ -4,11 +4,13 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
@@ -337,10 +339,23 @@ func (d *designer) covered(o *Option, t *try) []Change {
 		brief = "re-taper the roof"
 		what = "Re-taper the roof in sections: tapered boards, {0}: boards of {1}, flush at the outlets with edge strips, {2} thick at most; the new planes fall {4} on average"
 	}
+	if crickets := cricketTaper(o.Design); crickets > 0 {
+		what = strings.Replace(what, "boards of {1}", "boards of {1}, crickets of {5}", 1)
+	}
 	return append(out, Change{
 		Kind: d.whole, Decides: finding.Owner, Opened: d.s.Area, Brief: brief,
-		What: finding.Say(what, finding.Called(o.Gauge), finding.Fall("slope", o.Slope), finding.MM("thickest", o.Design.Thickest()), finding.MM("start", o.Design.Thickness), finding.Fall("mean", t.falls.mean)),
+		What: finding.Say(what, finding.Called(o.Gauge), finding.Fall("slope", o.Slope), finding.MM("thickest", o.Design.Thickest()), finding.MM("start", o.Design.Thickness), finding.Fall("mean", t.falls.mean), finding.Fall("crickets", cricketTaper(o.Design))),
 	})
+}
+
+// cricketTaper returns the taper of the sections that are flatter than the fields, 0 where none is.
+func cricketTaper(d *taper.Design) float64 {
+	for i := range d.Facets {
+		if g := vector.Length(d.Facets[i].Taper); g < d.Slope*0.999 {
+			return g
+		}
+	}
+	return 0
 }
 
 // levelled says how low places are levelled.
