@@ -77,7 +77,7 @@ func used(tb testing.TB) float64 {
 }
 
 // BenchmarkPage measures the page on a roof of 300 spots in processor time of the whole browser: a machine with a quarter of this processor
-// takes four times as long. Wall time tells nothing on a loaded machine. A browser's protocol slows no worker.
+// takes four times as long. With -benchtime 1x the first plan is that of a page that was only warmed. Wall time tells nothing on a loaded machine. A browser's protocol slows no worker.
 func BenchmarkPage(b *testing.B) {
 	report := func(b *testing.B, before float64) {
 		b.Helper()
