@@ -108,12 +108,18 @@ func (l *Laying) cut(env *envelope) {
 			}
 		}
 	}
-	for _, p := range l.at {
-		t.X, t.Y = append(t.X, p[0]), append(t.Y, p[1])
-	}
+	t.X, t.Y = coordinates(l.at)
 	l.base = Base{TIN: t, Z: t.Z}
 	l.base.over = newOverlay(&l.base)
 	l.points, l.star = newBins(l.at), starOf(t)
+}
+
+// coordinates returns the coordinates of places, x and y apart.
+func coordinates(at []orb.Point) (x, y []float64) {
+	for _, p := range at {
+		x, y = append(x, p[0]), append(y, p[1])
+	}
+	return x, y
 }
 
 // unspurred returns a loop without spurs: ways to a corner and straight back, where a cell is thinner than corners are merged.

@@ -25,7 +25,7 @@ func twelve() []made {
 		return m
 	}
 	walled := func(overflow float64) func(*made) {
-		return func(m *made) { m.edge, m.outlets = "wall", drainAt(0.5, 10)+overflowAt(4, 0, overflow) }
+		return func(m *made) { m.edge, m.outlets = "wall", drainAt(0.5)+overflowAt(4, 0, overflow) }
 	}
 	dammed := func(height float64, surveyed string) func(*made) {
 		return func(m *made) { m.dam, m.damWide, m.surveyed = height, 99, surveyed }
@@ -36,7 +36,7 @@ func twelve() []made {
 		}),
 		building("boiler house", func(m *made) { m.pit, m.pitWide = 0.15, 4 }), // a trough of 150 mm: keep off
 		building("depot", func(m *made) { // walls, a drain, no overflow
-			m.edge, m.outlets = "wall", drainAt(0.5, 10)
+			m.edge, m.outlets = "wall", drainAt(0.5)
 		}),
 		building("market hall", walled(10.3)),            // 12 in to the overflow: some 60 psf at the drain once it is blocked
 		building("swimming hall", walled(10.14)),         // 6 in: some 28 psf
@@ -89,7 +89,7 @@ func TestCompareCampuses(t *testing.T) {
 			case "arcade":
 				m.pit, m.pitWide, m.fall = 0.15, 4, 0.02
 			case "depot":
-				m.outlets = drainAt(0.5, 10) + overflowAt(4, 0, 10.05)
+				m.outlets = drainAt(0.5) + overflowAt(4, 0, 10.05)
 			case "foundry":
 				m.dam = 0.105
 			case "forge":

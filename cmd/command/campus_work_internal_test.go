@@ -2,6 +2,7 @@ package command
 
 import (
 	"errors"
+	"io"
 	"strings"
 	"testing"
 	"time"
@@ -11,8 +12,6 @@ import (
 	"runnel/export/ledger"
 	"runnel/export/staged"
 	"runnel/importer"
-
-	"io"
 )
 
 // A panic in one roof is a row with its reason, and so is a roof that takes too long, whether or not it looks at the clock.

@@ -68,14 +68,14 @@ func usualRoof(i int) made {
 	m.pit, m.pitWide = float64(i%4)*0.01, 1+float64(i%3)
 	m.surveyed = fmt.Sprintf("%d-05-01", 2015+i%10)
 	if i%3 == 0 {
-		m.edge, m.outlets = "wall", drainAt(0.4, 10)+overflowAt(4, 0, 10.05)
+		m.edge, m.outlets = "wall", drainAt(0.4)+overflowAt(4, 0, 10.05)
 	}
 	return m
 }
 
-// drainAt is a drain in the middle of a roof 24 m wide.
-func drainAt(y, invert float64) string {
-	return fmt.Sprintf(`,{"type":"Feature","properties":{"role":"outlet","type":"drain","invert":%g},"geometry":{"type":"Point","coordinates":[12,%g]}}`, invert, y)
+// drainAt is a drain in the middle of a roof 24 m wide, its rim at 10 m.
+func drainAt(y float64) string {
+	return fmt.Sprintf(`,{"type":"Feature","properties":{"role":"outlet","type":"drain","invert":10},"geometry":{"type":"Point","coordinates":[12,%g]}}`, y)
 }
 
 func overflowAt(x, y, invert float64) string {

@@ -71,13 +71,17 @@ func TestEditorModules(t *testing.T) {
 			return [meet(slant, 1, s, 2), meet(s, 2, slant, 1)].flat().map(v => v.toFixed(4)).join(' '); })()`, "6.5858 2.0000 6.5858 2.0000"},
 		{"a wall at 45 degrees measures square to itself", `(async () => { const {wallsOf, distanceFrom} = await import('./walls.js'); const slant = wallsOf([[0, 0], [10, 0], [0, 10]])[1];
 			return slant.name + ' ' + distanceFrom(slant, [0, 0]).toFixed(6); })()`, "NE wall 7.071068"},
-		{"no notes, notes of a photo cut short, and no photo at all give no time", `(async () => { const {readExif} = await import('./photos.js');
+		{
+			"no notes, notes of a photo cut short, and no photo at all give no time", `(async () => { const {readExif} = await import('./photos.js');
 			return [new Uint8Array([0xff, 0xd8, 0xff, 0xda, 0, 2, 0, 0, 0, 0, 0, 0]), new Uint8Array([0xff, 0xd8, 0xff, 0xe1, 0, 40, 0x45, 0x78, 0x69, 0x66, 0, 0, 0x49, 0x49]), new Uint8Array(3)].map(d => JSON.stringify(readExif(d))).join(' '); })()`,
-			`{"taken":"","place":null} {"taken":"","place":null} {"taken":"","place":null}`},
-		{"a spot that is read is asked for no more", `(async () => { const {unread} = await import('./readings.js'); const roof = {outlets: [{label: 'RD-1', height: 1.2}, {label: 'OS-1', height: null}], spots: [{at: [3, 3], height: 1.3, what: '', of: ''}]};
+			`{"taken":"","place":null} {"taken":"","place":null} {"taken":"","place":null}`,
+		},
+		{
+			"a spot that is read is asked for no more", `(async () => { const {unread} = await import('./readings.js'); const roof = {outlets: [{label: 'RD-1', height: 1.2}, {label: 'OS-1', height: null}], spots: [{at: [3, 3], height: 1.3, what: '', of: ''}]};
 			const n = (code, at, why) => ({for: code, at, where: 'x', why});
 			return unread(roof, [n('INLET RD-1', [0, 0], 'a'), n('INLET OS-1', [1, 1], 'the inlet of OS-1'), n('BEFORE RD-1', [3, 3.1], 'b'), n('LIP 1', [5, 5], 'the lip of P1'), n('P01', [6, 6], 'y')]).map(w => w.name + '/' + w.what + '/' + w.of).join(', '); })()`,
-			"The inlet of OS-1//, The lip of P1/lip/1, P01: x//"},
+			"The inlet of OS-1//, The lip of P1/lip/1, P01: x//",
+		},
 		{"what is wrong is said without the place in a file that nobody has seen", `(async () => { const {plainly} = await import('./measure.js');
 			return plainly('yard-store.csv line 2 (L2): the walls do not close'); })()`, "The walls do not close"},
 	} {
