@@ -56,3 +56,15 @@ func TestABarelyShownPondHasNoSingleFigure(t *testing.T) {
 		}
 	}
 }
+
+// Where low places are in doubt nobody says that there is no pond: the spots show none.
+func TestPondsInDoubtAreNotShown(t *testing.T) {
+	s := sample.Study(sample.Local())
+	b := record.NewBook(s, "", record.SI)
+	s.Listed = nil
+	for count, want := range map[int]string{0: "No ponds found. ", 3: "No ponds shown. "} {
+		if s.Unresolved.Count = count; !strings.HasPrefix(b.Ponds(), want+"Ponds smaller than the ") {
+			t.Errorf("%d in doubt: %q", count, b.Ponds())
+		}
+	}
+}

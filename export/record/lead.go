@@ -43,7 +43,11 @@ func (b *Book) Ponds() string {
 		return "No pond can be told before the outlets are surveyed. " + b.Units.SayText(s.LowPlaces.Say())
 	}
 	if len(s.Listed) == 0 {
-		text := "No ponds found. Ponds smaller than the " + b.Units.SayLength(s.Survey.Spacing) + " between spots may be missed."
+		text := "No ponds found. "
+		if s.Unresolved.Count > 0 {
+			text = "No ponds shown. " // there may be some: what follows says how many low places are in doubt
+		}
+		text += "Ponds smaller than the " + b.Units.SayLength(s.Survey.Spacing) + " between spots may be missed."
 		if s.Shallow.Count > 0 {
 			text += " " + b.Shallow()
 		}
