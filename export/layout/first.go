@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
@@ -59,16 +61,23 @@ func (h *sheets) asked(f *page.Flow) {
 		rows = append(rows, first.Say())
 	}
 	for _, r := range h.Result.EngineerFirst {
-		text := "An engineer first"
-		if r.Where != "" {
-			text += ", at " + r.Where
-		}
-		rows = append(rows, text+": "+sentence(h.u.SayText(r.Why)))
+		rows = append(rows, askEngineer(r.Where)+": "+sentence(h.u.SayText(r.Why)))
 	}
 	for _, text := range rows {
 		f.Paragraph(text, page.Style{Size: textEm + 0.4, Bold: true, Colour: palette.Urgent})
 		f.Skip(1)
 	}
+}
+
+// askEngineer says that an engineer comes first, and where: at a thing that has a name, or at a place in words such as "below P01".
+func askEngineer(where string) string {
+	switch first, _ := utf8.DecodeRuneInString(where); {
+	case where == "":
+		return "An engineer first"
+	case unicode.IsLower(first):
+		return "An engineer first, " + where
+	}
+	return "An engineer first, at " + where
 }
 
 // work sets what is done, in order.

@@ -137,3 +137,13 @@ func said(s *scene.Scene) (out []string) {
 	}
 	return out
 }
+
+func TestEngineerFirst(t *testing.T) {
+	for where, want := range map[string]string{
+		"": "An engineer first", "OS-2": "An engineer first, at OS-2", "below P01": "An engineer first, below P01",
+	} {
+		if got := askEngineer(where); got != want {
+			t.Errorf("%q: %q, want %q", where, got, want)
+		}
+	}
+}
