@@ -10,8 +10,8 @@ import (
 	"runnel/export/record"
 )
 
-// TestLeftSaysWhatToDo: what an answer leaves is said with its pond and with what is to be done about it, on the page and in the file.
-func TestLeftSaysWhatToDo(t *testing.T) {
+// TestLeftSaysTheWork: what an answer leaves is said with its pond and with what is to be done about it, on the page and in the file.
+func TestLeftSaysTheWork(t *testing.T) {
 	p := proposal(t, record.SI)
 	p.Result.Answers[0].Left = []correction.Leftover{
 		{Kind: finding.OutletSmall, What: finding.Say("4 l/s come to SC-1, and the leader takes 2."), Do: finding.Say("Check the sizes."), Decides: finding.Plumber},
