@@ -17,5 +17,8 @@ func consumed(t *testing.T, what string, roofs int, took time.Duration, p *os.Pr
 	if usage, ok := p.SysUsage().(*syscall.Rusage); ok {
 		most = usage.Maxrss >> 10 // KB on Linux
 	}
+	if most > 200 {
+		t.Errorf("%s took %d MB", what, most)
+	}
 	t.Logf("%s: %.0f roofs/s, %.2f ms of CPU a roof, %d MB", what, float64(roofs)/took.Seconds(), used.Seconds()*1000/float64(roofs), most)
 }
