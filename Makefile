@@ -49,8 +49,7 @@ golden:
 	UPDATE_GOLDEN=1 $(GO) test ./... -run Golden
 
 fuzz:
-	@for p in $$($(GO) list ./...); do for f in $$($(GO) test $$p -list '^Fuzz' | grep '^Fuzz'); do \
-	$(GO) test $$p -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x || exit 1; done; done
+	@GO="$(GO)" FUZZTIME="$(FUZZTIME)" sh .ci/fuzz
 
 # RUNS small inputs for the properties of the fuzz tests, in process: seconds for a million. RUNS=100000000 takes hours.
 RUNS ?= 1000000
