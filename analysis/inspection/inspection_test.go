@@ -156,6 +156,13 @@ func TestOutletsUnsurveyed(t *testing.T) {
 	if len(f) != 1 || f[0].Severity != finding.Repair || serious(s) != 1 || len(s.Listed) != 0 || len(of(s, finding.NoWayOut)) != 0 {
 		t.Errorf("%d findings, %d serious, %d ponds: %v", len(f), serious(s), len(s.Listed), s.Findings)
 	}
+	// its floor is the one low place: full to the walls' foot it holds 0.1/6 (80 + 48 + 4 x 63) m3 by the prismoidal rule, 6,333 kg
+	for _, q := range f[0].Measured {
+		if q.Name == "water in low places" && math.Abs(q.Value-6333) < 7 {
+			return
+		}
+	}
+	t.Errorf("measured %v", f[0].Measured)
 }
 
 // TestNoWayOut: a walled box that is known to have no outlet holds all of its water: one urgent finding.

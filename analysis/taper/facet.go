@@ -38,27 +38,16 @@ func draw(d *Design, env *envelope) {
 
 // group joins cells of one plane that touch.
 func (w *drawing) group() {
-	parent := make([]int32, len(w.env.cells))
-	for i := range parent {
-		parent[i] = int32(i)
-	}
-	root := func(i int32) int32 {
-		for parent[i] != i {
-			parent[i] = parent[parent[i]]
-			i = parent[i]
-		}
-		return i
-	}
+	parent := newUnion(len(w.env.cells))
 	for _, s := range w.edges {
 		if s.twin >= 0 && w.onePlane(s) {
-			a, b := root(s.cell), root(w.edges[s.twin].cell)
-			parent[max(a, b)] = min(a, b)
+			parent.join(s.cell, w.edges[s.twin].cell)
 		}
 	}
 	w.facet = make([]int32, len(parent))
 	for i := range parent {
 		c := &w.env.cells[i]
-		if r := root(int32(i)); r != int32(i) {
+		if r := parent.of(int32(i)); r != int32(i) {
 			w.facet[i] = w.facet[r]
 		} else {
 			p := &w.env.planes[c.plane]

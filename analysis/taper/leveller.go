@@ -99,25 +99,14 @@ func (c *Courses) edge(deep float64) []orb.LineString {
 // places returns the patches that are levelled, the one that takes most first.
 func (c *Courses) places() []LowPlace {
 	t := c.l.base.TIN
-	patch := make([]int32, len(t.X)) // per vertex: one that stands for its patch
-	for v := range patch {
-		patch[v] = int32(v)
-	}
-	root := func(v int32) int32 {
-		for patch[v] != v {
-			patch[v] = patch[patch[v]]
-			v = patch[v]
-		}
-		return v
-	}
+	patch := newUnion(len(t.X))         // of vertices
 	lifted := make([]int32, t.Facets()) // per facet: a lifted corner, -1
 	for f := range lifted {
 		lifted[f] = -1
 		for _, v := range t.V[3*f : 3*f+3] {
 			if c.lift[v] > 0 {
 				if lifted[f] >= 0 {
-					a, b := root(lifted[f]), root(v)
-					patch[max(a, b)] = min(a, b)
+					patch.join(lifted[f], v)
 				}
 				lifted[f] = v
 			}
@@ -130,10 +119,10 @@ func (c *Courses) places() []LowPlace {
 		if v < 0 {
 			continue
 		}
-		k, ok := number[root(v)]
+		k, ok := number[patch.of(v)]
 		if !ok {
 			k = len(out)
-			number[root(v)] = k
+			number[patch.of(v)] = k
 			out, sides = append(out, LowPlace{}), append(sides, map[int32][]int32{})
 		}
 		c.place(&out[k], sides[k], int32(f))
