@@ -39,19 +39,28 @@ func (e *IntervalError) Error() string {
 	return fmt.Sprintf("contour: an interval of %g m makes %.0f points, more than %d: take a wider one", e.Interval, e.Points, MostPoints)
 }
 
+// Refuse returns the *IntervalError with which Of refuses an interval; nil where it draws contours.
+func Refuse(t *surface.TIN, interval float64) error {
+	if !(interval > 0) || math.IsInf(interval, 0) {
+		return &IntervalError{Interval: interval}
+	}
+	w := &walker{t: t, interval: interval}
+	if n := w.crossings(); n > MostPoints {
+		return &IntervalError{Interval: interval, Points: n}
+	}
+	return nil
+}
+
 // Of returns the contours at whole multiples of the interval above the site datum, by elevation, rising.
 //
 // interval: height from one contour to the next [m], > 0. An interval so narrow that the lines would
 // have more than MostPoints points is refused with an *IntervalError. Contours that are one point (the
 // tip of a summit at a level) are left out.
 func Of(t *surface.TIN, interval float64) ([]Line, error) {
-	if !(interval > 0) || math.IsInf(interval, 0) {
-		return nil, &IntervalError{Interval: interval}
+	if err := Refuse(t, interval); err != nil {
+		return nil, err
 	}
 	w := &walker{t: t, interval: interval}
-	if n := w.crossings(); n > MostPoints {
-		return nil, &IntervalError{Interval: interval, Points: n}
-	}
 	t.Halt.Ask()
 	w.prepare()
 	t.Halt.Ask()

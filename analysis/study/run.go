@@ -31,19 +31,20 @@ import (
 
 // Options steer a run; the zero value is the usual one.
 type Options struct {
-	Tolerance float64            // factor on the plan tolerances; 0 means 1
-	Practice  standard.Practice  // that gives the criteria and methods that nobody states
-	Criteria  standard.Overrides // what flags and a criteria file state; it wins over what the outline states
-	Meant     bool               // rates of rain over standard.AbsurdRate are meant
-	Above     []drainage.Above   // what roofs above let onto this one
-	Storm     *Design            // nil: none
-	PerMetre  map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
-	Method    assembly.Method    // of the R that is compared with limits; empty: the thinnest place
-	NextSpots int                // places to shoot next that are named at most; 0 means standard.NextSpots, negative none
-	Narrow    bool               // leave out what no finding rests on but slips of the survey; Complete adds it
-	Context   context.Context    //nolint:containedctx // of one run, which its end stops; nil: nothing does
-	Step      func(name string)  // told when a step is done; nil: nobody is
-	Clock     func() float64     // seconds since any moment; nil: steps are not timed
+	Tolerance    float64            // factor on the plan tolerances; 0 means 1
+	Practice     standard.Practice  // that gives the criteria and methods that nobody states
+	Criteria     standard.Overrides // what flags and a criteria file state; it wins over what the outline states
+	Meant        bool               // rates of rain over standard.AbsurdRate are meant
+	Above        []drainage.Above   // what roofs above let onto this one
+	Storm        *Design            // nil: none
+	PerMetre     map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
+	Method       assembly.Method    // of the R that is compared with limits; empty: the thinnest place
+	NextSpots    int                // places to shoot next that are named at most; 0 means standard.NextSpots, negative none
+	FindingsOnly bool               // leave out what no finding rests on: contours, bounds of planes and of catchments, places to shoot next
+	Narrow       bool               // leave out slips of the survey besides; Complete adds it all
+	Context      context.Context    //nolint:containedctx // of one run, which its end stops; nil: nothing does
+	Step         func(name string)  // told when a step is done; nil: nobody is
+	Clock        func() float64     // seconds since any moment; nil: steps are not timed
 }
 
 // Run analyses one measured roof. The error is a *roof.Refusal where the roof cannot be used, a *fault.Error where an
@@ -159,9 +160,14 @@ func (s *Study) Complete(o Options) (err error) {
 	return nil
 }
 
-// contours draws the contours.
+// contours draws the contours. Where only findings are asked for, it refuses an interval as if they were drawn, so that a roof is not checked
+// for one file and refused for another.
 func (s *Study) contours(o Options) (err error) {
-	if !o.Narrow {
+	switch {
+	case o.Narrow:
+	case o.FindingsOnly:
+		err = contour.Refuse(s.Surface.TIN, s.Criteria.Contour)
+	default:
 		s.Contours, err = contour.Of(s.Surface.TIN, s.Criteria.Contour)
 	}
 	return err
@@ -264,7 +270,9 @@ func (s *Study) inspect(o Options) {
 	}
 	s.Survey = inspection.SurveyOf(r)
 	s.Cautions = inspection.Cautions(r)
-	s.NextSpots = s.nextSpots(o.NextSpots)
+	if !o.FindingsOnly {
+		s.NextSpots = s.nextSpots(o.NextSpots)
+	}
 	s.Warnings = append(append(append([]string{}, s.Roof.Warnings...), s.Surface.Warnings...), s.unmatched(o)...)
 	s.Warnings = append(s.Warnings, s.gaps(s.byLevel)...)
 }
@@ -283,7 +291,7 @@ func (s *Study) outletAreas() []float64 {
 // bound says between what figures ponds and planes lie, and how much catchments scatter.
 func (s *Study) bound(o Options) {
 	s.Bounds = bounds.Of(&bounds.Input{
-		PondsOnly: o.Narrow,
+		PondsOnly: o.Narrow || o.FindingsOnly,
 		Surface:   s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Errors: s.Errors, Evidence: s.Evidence,
 		Criteria: s.Criteria, Deep: inspection.UrgentDepth,
 	})

@@ -223,3 +223,24 @@ func TestReaderOfACampusHasGone(t *testing.T) {
 		t.Errorf("%v stay", found)
 	}
 }
+
+// TestRowsWithoutFiles: what a campus says of its roofs does not hang on whether files of single roofs are written, for which more is reckoned.
+func TestRowsWithoutFiles(t *testing.T) {
+	in, dir := filepath.Join(t.TempDir(), "in"), t.TempDir()
+	makeCampus(t, in, 12)
+	rows := map[string]string{}
+	for _, kinds := range []string{"none", "json"} {
+		out := filepath.Join(dir, kinds)
+		if code, _, errs := run(t, "campus", in, "-o", out, "--write", kinds); code != 4 {
+			t.Fatalf("--write %s: exit %d: %s", kinds, code, errs)
+		}
+		text, err := os.ReadFile(filepath.Join(out, "campus.csv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		rows[kinds] = string(text)
+	}
+	if rows["none"] != rows["json"] || strings.Count(rows["none"], "\n") != 13 {
+		t.Errorf("with --write none:\n%s\nwith --write json:\n%s", rows["none"], rows["json"])
+	}
+}

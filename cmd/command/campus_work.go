@@ -238,6 +238,7 @@ func (k *campusRun) check(t *task, steps study.Options) (out result, err error) 
 	if err != nil {
 		return out, err
 	}
+	steps.FindingsOnly = len(k.output.kinds) == 0 // a row tells nothing else
 	s, err := study.Run(r, k.input.StepsFor(r, steps))
 	if err != nil {
 		return out, err
