@@ -3,7 +3,8 @@
 //
 // A layer has one table for each kind of shape that it holds: findings and outlets that are no points stand in tables of their own. Degrees
 // are WGS 84. A site grid lies in the undefined Cartesian frame, so that no program takes it for degrees; its unit stands in the
-// description of each table. Styles are OGC SLD 1.1 in the table "layer_styles", which viewers look for by convention.
+// description of each table. Styles stand in the table "layer_styles", in which viewers look by convention, twice: as OGC SLD 1.1,
+// and as QGIS keeps them, with labels and the shapes of marks.
 //
 // The file is built in memory in one transaction, its dates are fixed, and rows go in in the order of the layers, so that the same roof
 // gives the same bytes.
@@ -213,7 +214,7 @@ func (g *gathered) finish(ctx context.Context, tx *sql.Tx, t *table) error {
 	if err := insert(ctx, tx, "gpkg_geometry_columns", []any{t.name, "geom", t.kind, g.srs, z, 0}); err != nil {
 		return err
 	}
-	return insert(ctx, tx, "layer_styles", []any{nil, "", "", t.name, "geom", t.name, "", t.sld(), 1, "colours of the report", "", nil, changed})
+	return insert(ctx, tx, "layer_styles", []any{nil, "", "", t.name, "geom", t.name, t.qml(), t.sld(), 1, "colours of the report", "", nil, changed})
 }
 
 // about says what the coordinates of a file are.

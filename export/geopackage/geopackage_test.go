@@ -3,9 +3,6 @@ package geopackage_test
 import (
 	"bytes"
 	"encoding/json"
-	"encoding/xml"
-	"errors"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -184,43 +181,6 @@ func TestFrames(t *testing.T) {
 		if !strings.Contains(info, "Layer name: finding") || !strings.Contains(info, "depth_") {
 			t.Errorf("%s: no findings, or no depth: %s", name, info)
 		}
-	}
-}
-
-// Every table has a style that is well-formed; where styles differ each feature is picked by a rule.
-func TestStyles(t *testing.T) {
-	path := file(t, books()["metres"])
-	text := reference.Run(t, "gdal-bin", nil, "ogr2ogr", "-f", "GeoJSON", "/vsistdout/", path, "layer_styles")
-	var doc struct {
-		Features []struct {
-			Properties struct {
-				Table string `json:"f_table_name"`
-				SLD   string `json:"styleSLD"`
-			}
-		}
-	}
-	if err := json.Unmarshal(text, &doc); err != nil {
-		t.Fatal(err)
-	}
-	styled := map[string]string{}
-	for _, f := range doc.Features {
-		styled[f.Properties.Table] = f.Properties.SLD
-		d := xml.NewDecoder(strings.NewReader(f.Properties.SLD))
-		for {
-			if _, err := d.Token(); errors.Is(err, io.EOF) {
-				break
-			} else if err != nil {
-				t.Fatalf("%s: %v", f.Properties.Table, err)
-			}
-		}
-	}
-	for _, table := range tables(t, path) {
-		if !strings.Contains(styled[table], "Symbolizer>") {
-			t.Errorf("%s has no style", table)
-		}
-	}
-	if n := strings.Count(styled["finding"], "<se:Rule>"); n < 2 || n != strings.Count(styled["finding"], "<ogc:Filter>") {
-		t.Errorf("%d rules for findings: %s", n, styled["finding"])
 	}
 }
 

@@ -1,7 +1,9 @@
 package geopackage
 
 import (
+	"cmp"
 	"encoding/xml"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,11 +12,30 @@ import (
 	"runnel/export/record"
 )
 
-// style keeps a style that occurs.
+// style keeps a style that occurs, in the decimals in which columns hold it. One that looks like a known one and is called otherwise takes
+// its name away: it has no one meaning.
 func (t *table) style(s layer.Style) {
-	if !slices.Contains(t.styles, s) {
-		t.styles = append(t.styles, s)
+	s.Width, s.Opacity = hundredth(s.Width), hundredth(s.Opacity)
+	for i := range t.styles {
+		known := &t.styles[i]
+		same := s
+		same.Name, same.Class = known.Name, known.Class
+		if same != *known {
+			continue
+		}
+		if s.Name != known.Name {
+			known.Name = ""
+		}
+		return
 	}
+	t.styles = append(t.styles, s)
+}
+
+func hundredth(v float64) float64 { return math.Round(v*100) / 100 }
+
+// order puts the styles in the order of the key.
+func (t *table) order() {
+	slices.SortStableFunc(t.styles, func(a, b layer.Style) int { return cmp.Compare(a.Class, b.Class) })
 }
 
 // sld returns the styles of a table as OGC SLD 1.1: a rule for each style that occurs, told apart by the columns in which the styles differ.
@@ -23,9 +44,13 @@ func (t *table) sld() string {
 	b.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n" +
 		`<StyledLayerDescriptor version="1.1.0" xmlns="http://www.opengis.net/sld" xmlns:ogc="http://www.opengis.net/ogc" xmlns:se="http://www.opengis.net/se">` +
 		`<NamedLayer><se:Name>` + t.name + `</se:Name><UserStyle><se:Name>` + t.name + `</se:Name><se:FeatureTypeStyle>`)
+	t.order()
 	keys := t.differing()
 	for i := range t.styles {
 		b.WriteString("<se:Rule>")
+		if name := t.styles[i].Name; name != "" {
+			b.WriteString("<se:Description><se:Title>" + escaped(name) + "</se:Title></se:Description>")
+		}
 		b.WriteString(filter(&t.styles[i], keys))
 		b.WriteString(symbolizer(t.kind, &t.styles[i]))
 		b.WriteString("</se:Rule>")
@@ -83,12 +108,19 @@ func symbolizer(kind string, s *layer.Style) string {
 	case "MULTIPOLYGON":
 		return "<se:PolygonSymbolizer><se:Fill>" + parameter("fill", s.Fill) + parameter("fill-opacity", decimal(s.Opacity)) + "</se:Fill>" + stroke + "</se:PolygonSymbolizer>"
 	}
-	size := map[string]string{"large": "14", "medium": "10"}[s.Size]
-	if size == "" {
-		size = "6"
-	}
 	return "<se:PointSymbolizer><se:Graphic><se:Mark><se:WellKnownName>circle</se:WellKnownName><se:Fill>" + parameter("fill", s.Marker) +
-		"</se:Fill></se:Mark><se:Size>" + size + "</se:Size></se:Graphic></se:PointSymbolizer>"
+		"</se:Fill></se:Mark><se:Size>" + decimal(markerSize(s)) + "</se:Size></se:Graphic></se:PointSymbolizer>"
+}
+
+// markerSize is the width of a point's mark in pixels.
+func markerSize(s *layer.Style) float64 {
+	switch s.Size {
+	case "large":
+		return 14
+	case "medium":
+		return 10
+	}
+	return 6
 }
 
 func escaped(text string) string {

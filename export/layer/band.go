@@ -21,11 +21,12 @@ func (w *builder) bands() {
 		state := &w.book.Waters[i]
 		for k := range state.Bands {
 			band := &state.Bands[k]
-			title := "Water " + u.SayDepth(band.From) + " to " + u.SayDepth(band.To) + " deep with " + state.Case
+			depths := u.SayDepth(band.From) + " to " + u.SayDepth(band.To)
+			title := "Water " + depths + " deep with " + state.Case
 			w.open("water", w.book.BandID(i, k), title)
 			w.polygons(band.Outline, h)
 			w.book.Band(&w.props, i, k)
-			w.close(Style{Stroke: palette.Water, Width: 0.5, Fill: palette.Water, Opacity: BandStrength(k, len(state.Bands))})
+			w.close(Style{Name: depths, Class: k, Stroke: palette.Water, Width: 0.5, Fill: palette.Water, Opacity: BandStrength(k, len(state.Bands))})
 		}
 	}
 }

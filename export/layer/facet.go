@@ -6,7 +6,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/surface"
-	"runnel/export/palette"
 	"runnel/export/record"
 )
 
@@ -34,7 +33,7 @@ func (w *builder) facets() {
 		if p := slopes.Plane[f]; p >= 0 {
 			w.props.Text("plane", w.book.Names.Plane(int(p)))
 		}
-		w.close(Style{Stroke: palette.Level, Width: 0.3, Fill: palette.Steepness[palette.SteepnessOf(slope)], Opacity: 0.5})
+		w.close(facetStyle(slope, u))
 	}
 }
 

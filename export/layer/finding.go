@@ -24,10 +24,10 @@ func (w *builder) findings() {
 		case finding.Note:
 		}
 		if _, ok := f.Geometry.(orb.Point); ok {
-			w.close(Style{Marker: colour, Size: size})
+			w.close(Style{Name: f.Severity.String(), Class: -int(f.Severity), Marker: colour, Size: size})
 			continue
 		}
-		w.close(Style{Stroke: colour, Width: 3, Fill: colour, Opacity: 0.1})
+		w.close(Style{Name: f.Severity.String(), Class: -int(f.Severity), Stroke: colour, Width: 3, Fill: colour, Opacity: 0.1})
 	}
 }
 

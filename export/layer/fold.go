@@ -25,7 +25,7 @@ func (w *builder) planes() {
 		w.book.Plane(&w.props, i)
 		st := planeStyle
 		if p.BelowMin {
-			st.Opacity = 0.25
+			st.Name, st.Opacity = "below the least slope", 0.25
 		}
 		w.close(st)
 	}

@@ -57,11 +57,11 @@ func inUnit(f roof.Frame, unit quantity.Unit) roof.Frame {
 }
 
 func outlineStyleOf(o *Outline) Style {
-	s := Style{Stroke: palette.Ink, Width: 2, Fill: palette.Primary, Opacity: 0.2}
+	s := Style{Name: "no finding", Class: 1, Stroke: palette.Ink, Width: 2, Fill: palette.Primary, Opacity: 0.2}
 	if !o.Any {
 		return s
 	}
-	s.Opacity = 0.6
+	s.Name, s.Class, s.Opacity = o.Worst.String(), -int(o.Worst), 0.6
 	switch o.Worst {
 	case finding.Urgent:
 		s.Fill = palette.Urgent

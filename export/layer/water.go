@@ -47,9 +47,9 @@ func (w *builder) catchment(c *catchment.Catchment, end, suffix, when string, ar
 	if c.Indeterminate > 0 {
 		u.Area(&w.props, "indeterminate", c.Indeterminate)
 	}
-	s := Style{Stroke: palette.Areas[2], Width: 1, Fill: palette.Areas[turn%len(palette.Areas)], Opacity: 0.3}
+	s := Style{Name: "ponds full", Stroke: palette.Areas[2], Width: 1, Fill: palette.Areas[turn%len(palette.Areas)], Opacity: 0.3}
 	if when == "dry" {
-		s.Opacity = 0
+		s.Name, s.Class, s.Fill, s.Opacity = "dry", 1, s.Stroke, 0
 	}
 	w.close(s)
 }
@@ -84,7 +84,7 @@ func (w *builder) ponds() {
 		w.open("pond", w.book.Names.Ponds[s.Listed[i].Pond], title)
 		w.polygons(s.Ponds.Outline(s.Listed[i].Pond), at(p.Level))
 		w.book.Pond(&w.props, i)
-		w.close(pondStyle)
+		w.close(pondStyle(p.Depth, w.book.Units))
 	}
 }
 
@@ -130,11 +130,12 @@ func (w *builder) outlets() {
 		}
 		w.book.Outlet(&w.props, i)
 		st := outletStyle
+		st.Name = o.Duty.String()
 		if o.Duty == roof.Overflow {
 			st.Marker = palette.Overflow
 		}
 		if len(o.Line) > 1 {
-			st = Style{Stroke: st.Marker, Width: 5}
+			st = Style{Name: st.Name, Stroke: st.Marker, Width: 5}
 		}
 		if o.Source < 0 {
 			w.close(st)

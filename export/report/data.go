@@ -12,7 +12,6 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
-	"runnel/export/drawing"
 	"runnel/export/geojson"
 	"runnel/export/layer"
 	"runnel/export/palette"
@@ -195,7 +194,7 @@ func appendPalette(out []byte, b *record.Book) []byte {
 		out = strconv.AppendFloat(out, limit, 'g', -1, 64)
 	}
 	out = append(out, `],"depths":[`...)
-	for i, c := range drawing.DepthClasses(b.Units) {
+	for i, c := range record.DepthClasses(b.Units) {
 		if i > 0 {
 			out = append(out, ',')
 		}

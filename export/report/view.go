@@ -5,7 +5,6 @@ import (
 	"html/template"
 	"strings"
 
-	"runnel/export/drawing"
 	"runnel/export/layer"
 	"runnel/export/model"
 	"runnel/export/record"
@@ -119,7 +118,7 @@ func (v *view) layers(b *record.Book) {
 // pondClasses is the key of the ponds' depths.
 func pondClasses(u record.Units) []swatch {
 	var out []swatch
-	for _, c := range drawing.DepthClasses(u) {
+	for _, c := range record.DepthClasses(u) {
 		out = append(out, swatch{c.Name, fmt.Sprintf("%.2f", c.Strength)})
 	}
 	return out

@@ -9,7 +9,6 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/tape"
-	"runnel/export/drawing"
 	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/taped"
@@ -176,7 +175,7 @@ func (a *Answer) water(t *surface.TIN, level []float64, of []int32, wanted []boo
 
 // bands draws water that stands at a level over each vertex [m], in the classes of depth of the plan.
 func bands(t *surface.TIN, level []float64, u record.Units) []Band {
-	classes := drawing.DepthClasses(u)
+	classes := record.DepthClasses(u)
 	limits := make([]float64, len(classes))
 	for i := range classes {
 		limits[i] = classes[i].From
