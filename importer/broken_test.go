@@ -114,6 +114,21 @@ func TestBrokenInputIsRefused(t *testing.T) {
 	}
 }
 
+// A survey in the codes of an office alone: the refusal counts each code and names the way to say what it stands for.
+func TestCodesOfAnOfficeAreNamed(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "roof.csv")
+	rows := "point,x,y,elev_ft,code\n1,0,0,100.9,PAR\n2,60,0,100.9,PAR\n3,60,40,100.9,PAR\n4,0,40,100.9,PAR\n5,30,20,100.0,RD\n6,30,30,100.4,\n"
+	if err := os.WriteFile(path, []byte(rows), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	got := refusal(t, []string{path}, importer.Options{})
+	for _, part := range []string{"there is no outline", "not known: PAR 4, RD 1;", "--code-list"} {
+		if !strings.Contains(got, part) {
+			t.Errorf("%q does not say %q", got, part)
+		}
+	}
+}
+
 func TestFilesThatCannotBeReadAreRefused(t *testing.T) {
 	dir := t.TempDir()
 	long := filepath.Join(dir, "long.csv")

@@ -137,8 +137,10 @@ func (s *source) read(sources []*source, problems *roof.Refusal) (warnings []str
 // theOutline returns the one outline among the files and the file that holds it.
 func theOutline(sources []*source, problems *roof.Refusal) (outline *draft.Outline, home *source) {
 	polygons := 0
+	var unknown []string
 	for _, s := range sources {
 		polygons += s.draft.Polygons
+		unknown = append(unknown, s.draft.Unknown...)
 		for i := range s.draft.Outlines {
 			o := &s.draft.Outlines[i]
 			if outline != nil {
@@ -157,6 +159,11 @@ func theOutline(sources []*source, problems *roof.Refusal) (outline *draft.Outli
 		problems.Add(roof.Problem{
 			Rule: fmt.Sprintf("there is no outline: none of the %d Polygons says which it is", polygons),
 			Mend: `give one of them the property "role": "outline", or use campus for many roofs`,
+		})
+	case len(unknown) > 0:
+		problems.Add(roof.Problem{
+			Rule: "there is no outline, and codes of points are not known: " + draft.Listing(unknown),
+			Mend: "say what they stand for with --code-list FILE, a row for each: the code, a comma, and OUTLINE, DRAIN, SCUPPER, CURB or SPOT (runnel help codes lists all)",
 		})
 	default:
 		problems.Add(roof.Problem{

@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/inspection"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -302,6 +303,12 @@ func TestUnusedOutlet(t *testing.T) {
 		if len(f) != 1 || f[0].Outlet != 2 || f[0].Severity != want.severity {
 			t.Errorf("rim at %g m: %+v", invert, f)
 		}
+	}
+	// Water that stands comes after an outlet that is out of use, and a flat valley after both.
+	r := &inspection.Results{}
+	dry, pond, flat := r.Rank(&finding.Finding{Kind: finding.OutletHigh, Pond: -1}), r.Rank(&finding.Finding{Kind: finding.OutletHigh}), r.Rank(&finding.Finding{Kind: finding.ValleyFlat, Pond: -1})
+	if dry >= pond || pond >= flat {
+		t.Errorf("ranks %d, %d, %d of an outlet out of use, a pond, a flat valley", dry, pond, flat)
 	}
 }
 

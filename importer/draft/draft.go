@@ -32,6 +32,7 @@ type Draft struct {
 	Tape *roof.Tape // nil for none
 
 	Imperial bool     // a length carried feet or inches of its own
+	Unknown  []string // codes that are not known, each with the number of its points, in the order of the alphabet
 	Warnings []string // whole sentences
 }
 

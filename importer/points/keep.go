@@ -222,4 +222,5 @@ func (r *reader) warn() {
 	}
 	slices.Sort(words)
 	r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: points with a code that is not known, taken as spots: %d (%s).", r.Name, total, draft.Listing(words)))
+	r.out.Unknown = words
 }
