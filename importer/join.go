@@ -18,7 +18,7 @@ func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
 	r := &roof.Roof{
 		Name: outline.Name, Building: outline.Building, Surveyed: outline.Surveyed, Frame: p.frame, Units: p.home.set.Unit,
 		Imperial: imperial(sources), Outline: outline.Outline, Criteria: outline.Criteria, Warnings: p.warnings,
-		Sigma: outline.Sigma, WallRunoff: outline.WallRunoff, Structure: outline.Structure,
+		Sigma: outline.Sigma, WallRunoff: outline.WallRunoff, Structure: outline.Structure, Visit: outline.Visit,
 	}
 	for i, ring := range r.Outline.Rings {
 		r.Outline.Rings[i] = p.line(p.home, ring)
@@ -29,7 +29,9 @@ func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
 		p.lines(r, s)
 		p.points(r, s)
 		p.tape(r, s)
+		visit(r, s)
 	}
+	settleVisit(r)
 	giveInlets(r)
 	uniqueIDs(r)
 	return r

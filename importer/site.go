@@ -110,7 +110,7 @@ func (s *site) collect() error {
 func (s *site) shareOut(from *source) {
 	drafts := make([]*draft.Draft, len(s.outlines))
 	for i := range drafts {
-		drafts[i] = &draft.Draft{Imperial: from.draft.Imperial, Controls: from.draft.Controls}
+		drafts[i] = &draft.Draft{Imperial: from.draft.Imperial, Controls: from.draft.Controls, Visit: from.draft.Visit}
 		share := *from
 		share.draft = drafts[i]
 		s.shares[i] = append(s.shares[i], &share)

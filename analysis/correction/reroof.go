@@ -22,7 +22,11 @@ func (d *designer) asked() []finding.Text {
 			break
 		}
 	}
-	return append(out, finding.Say("Covering again: "+standard.TwoRoofsSource.Text+"."))
+	again := finding.Say("Covering again: " + standard.TwoRoofsSource.Text + ".")
+	if n := d.in.Study.Roof.Visit.Coverings; n >= standard.TwoRoofs {
+		again = again.And(finding.Say("{0} coverings lie on each other here: plan to take them off.", finding.Number("coverings", n)))
+	}
+	return append(out, again)
 }
 
 // practice says what an option does beyond what codes ask.

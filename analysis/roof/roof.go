@@ -20,6 +20,7 @@ type Roof struct {
 	Name     string // "name" of the outline, or the stem of the first file
 	Building string // "building" of the outline, may be empty
 	Surveyed string // date as written, may be empty
+	Visit    Visit  // what was noted beside the measurements
 
 	Frame    Frame         // where the local frame lies and how to write coordinates back
 	Units    quantity.Unit // unit of the outline's file: coordinates and elevations

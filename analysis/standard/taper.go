@@ -29,6 +29,7 @@ const (
 	MidBay         = 25 * float64(quantity.Foot) // from an open edge from which a new drain is thought of [m]
 	NewDrain       = 4 * float64(quantity.Inch)  // diameter of a drain that nobody has sized yet [m]
 
+	TwoRoofs   = 2          // coverings that lie on each other from which TwoRoofsSource asks to take them off
 	DryAfter   = 48.0       // hours after rain in which ponds are to dry
 	DryingRate = 0.005 / 24 // of water in drying weather, as depth [m/h]
 	StainLeast = 0.005      // depth of water that was seen and that nobody measured [m]

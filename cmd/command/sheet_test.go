@@ -34,7 +34,8 @@ func TestBlankSheetReadsBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, said bytes.Buffer
-	if code := Main([]string{"check", path}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "The outlet is set high") {
+	if code := Main([]string{"check", path}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "The outlet is set high") ||
+		!strings.Contains(strings.Join(strings.Fields(out.String()), " "), "Seen 2026-03-14 by A. Person, 50 hours after rain, instrument: level. Weather: dry, 45 F, light wind.") {
 		t.Errorf("code %d: %s\n%s", code, said.String(), out.String())
 	}
 }
@@ -49,10 +50,10 @@ func TestKnownSheetReadsBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows := strings.Split(string(text), "\n")
-	if len(rows) < 3 || !strings.HasPrefix(rows[2], "#M01,") {
+	if len(rows) < 3 || !strings.HasPrefix(rows[2], "#M01;") {
 		t.Fatalf("%s", text)
 	}
-	rows[2] = strings.Replace(strings.TrimPrefix(rows[2], "#"), ",,SPOT", ",1.5,SPOT", 1)
+	rows[2] = strings.Replace(strings.TrimPrefix(rows[2], "#"), ";;SPOT", ";1.5;SPOT", 1)
 	if err := os.WriteFile(path, []byte(strings.Join(rows, "\n")), 0o600); err != nil {
 		t.Fatal(err)
 	}

@@ -134,6 +134,7 @@ func (w *builder) outline() {
 	w.length("sigma", s.Roof.Sigma)
 	w.framing(&s.Roof.Structure)
 	w.props.Text("wall_runoff", s.Roof.WallRunoff)
+	record.Visit(&w.props, &s.Roof.Visit)
 	w.closeInput(&o.Feature, outlineStyle, "sigma", "member_span", "member_spacing", "load_limit")
 }
 

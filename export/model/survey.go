@@ -16,6 +16,10 @@ func (t *teller) survey() string {
 		text += means + " "
 	}
 	text += t.b.SurveyError()
+	text += record.Behind(record.SeenOn(t.b.Study.Roof))
+	if len(t.b.Study.Roof.Stains) > 0 {
+		text += record.Behind(record.Since(&t.b.Study.Roof.Visit))
+	}
 	if s.Odd > 0 {
 		text += " " + t.oddSpots()
 	}

@@ -113,6 +113,7 @@ func roof(b *record.Book) *record.Object {
 	o.Text("name", b.Study.Roof.Name)
 	o.Text("building", b.Study.Roof.Building)
 	o.Text("surveyed", b.Study.Roof.Surveyed)
+	record.Visit(&o, &b.Study.Roof.Visit)
 	return &o
 }
 

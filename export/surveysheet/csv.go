@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"io"
 	"strconv"
+	"strings"
 
 	"runnel/analysis/roof"
 )
@@ -23,6 +24,10 @@ point;place;rod;depth;code
 #7;2 ft from RD-1 toward P1;4' 3-3/4";;BEFORE RD-1
 #8;4 ft from RD-1 toward P1;4' 4";;BEFORE RD-1
 #9;50' from W wall, 30' from S wall;4' 4-1/4";;LOW 1
+# What was noted on the visit; a row has no place, and what nobody knows is left out. hours_since_rain holds for all water that states no hours of its own.
+#10;;;;VISIT surveyed=2026-03-14 surveyed_by="A. Person" weather="dry, 45 F, light wind" hours_since_rain=50 instrument=level
+#11;;;;VISIT age_years=15 coverings=1 leaks="over the store, in thaw" warrantor="the maker of the membrane" warranty_until=2031
+#12;;;;VISIT access="ladder on the east side, ask the caretaker" cuts_authorised_by="the owner"
 `
 
 // WriteCSV writes the file that takes the readings of the sheet: examples for a blank one; of a known roof the wanted spots in the frame and unit of its
@@ -40,6 +45,7 @@ func (s *Sheet) WriteCSV(w io.Writer) error {
 	}
 	_, _ = out.WriteString("# Once a spot is read, write its rod in and take the # off; all from one set-up, whose line of sight check takes as --hi. Add rows of your own.\n") // bufio keeps the error
 	rows := csv.NewWriter(out)
+	rows.Comma = ';' // so that what is noted may have commas in it
 	if err := rows.Write(head); err != nil {
 		return err
 	}
@@ -54,5 +60,23 @@ func (s *Sheet) WriteCSV(w io.Writer) error {
 	if err := rows.Error(); err != nil {
 		return err
 	}
+	_, _ = out.WriteString("# What is noted on the visit: write it between the quotes and behind the signs, and take the # off.\n")
+	_, _ = out.WriteString("#visit;;;;" + s.visitCode() + "\n")
 	return out.Flush()
+}
+
+// visitCode is the row that takes what is noted on the visit, with what is known of the roof already.
+func (s *Sheet) visitCode() string {
+	code := "VISIT surveyed="
+	lasting := s.Book.Study.Roof.Visit.Lasting()
+	for _, name := range roof.VisitNames() {
+		text, number, _ := lasting.Get(name)
+		if !number {
+			text = `"` + strings.NewReplacer(`"`, "'", ";", ",").Replace(text) + `"`
+		} else if text == "0" {
+			text = ""
+		}
+		code += " " + name + "=" + text
+	}
+	return code
 }

@@ -72,6 +72,7 @@ func (s *Sheet) pages() ([]*scene.Scene, error) {
 	}
 	f.Add()
 	s.outlets(f)
+	s.sills(f)
 	s.ponds(f)
 	s.cores(f)
 	f.Add()
@@ -84,14 +85,21 @@ func (s *Sheet) pages() ([]*scene.Scene, error) {
 // visit is who, when and with what.
 func (s *Sheet) visit(f *page.Flow) {
 	name, building := "", ""
+	var known roof.Visit
 	if s.Book != nil {
-		name, building = s.Book.Study.Roof.Name, s.Book.Study.Roof.Building
+		name, building, known = s.Book.Study.Roof.Name, s.Book.Study.Roof.Building, s.Book.Study.Roof.Visit.Lasting()
+	}
+	said := func(name string) string { text, _, _ := known.Get(name); return text }
+	coverings := ""
+	if known.Coverings > 0 {
+		coverings = said("coverings")
 	}
 	lines(f, []field{{"Roof", name, 2}, {"Building", building, 2}, {"Date", "", 1}})
 	lines(f, []field{{"Who", "", 2}, {"Instrument", "", 2}, {"Set up at", "", 2}, {"Line of sight", "", 1}})
 	lines(f, []field{{"Bench mark", "", 3}, {"Reading on it, first", "", 1}, {"and last", "", 1}})
-	lines(f, []field{{"Weather", "", 2}, {"Hours since rain", "", 1}, {"Leaks inside, where", "", 3}})
-	lines(f, []field{{"Age of the roof, prior roofs", "", 3}, {"Warrantor", "", 2}, {"Who may allow a cut", "", 2}})
+	lines(f, []field{{"Weather", "", 2}, {"Hours since rain", "", 1}, {"Leaks inside, where and when", said("leaks"), 3}})
+	lines(f, []field{{"Age of the roof, years", "", 1}, {"Coverings on each other", coverings, 1}, {"Warrantor", said("warrantor"), 2}, {"Warranty until", said("warranty_until"), 1}})
+	lines(f, []field{{"Access: how, and who lets people up", said("access"), 2}, {"Who may authorise a cut", said("cuts_authorised_by"), 2}})
 }
 
 // field is a word and the line behind it.
@@ -253,7 +261,7 @@ func (s *Sheet) outlets(f *page.Flow) {
 		{"pipe or|leader", 1},
 		{"from which|two walls", 2.2},
 		{"clear?", 0.8},
-	}, known, max(8, len(known)+2), tall)
+	}, known, max(6, len(known)+2), tall)
 	f.Skip(2)
 }
 
@@ -268,12 +276,19 @@ func kind(o *surface.Outlet) string {
 	return name
 }
 
+// sills are places where water would get in.
+func (s *Sheet) sills(f *page.Flow) {
+	f.Heading("Sills: where water would get in first", 30)
+	ruled(f, []column{{"name", 0.8}, {"door sill, curb top,|wall joint, low parapet", 1.6}, {"where, from|which two walls", 2.4}, {"rod on it", 0.9}, {"over the|roof there", 0.9}, {"photo", 0.7}}, nil, 2, tall)
+	f.Skip(2)
+}
+
 func (s *Sheet) ponds(f *page.Flow) {
 	f.Heading("Ponds", 40)
 	f.Paragraph("Chalk the water's edge and tape it, a dozen points or more. Sound it with a ruler where it looks deepest; one sounding is seldom the deepest. Over 2 in (50 mm), or on a roof that sags: keep off.", page.Style{Size: 2.7})
 	ruled(f, []column{
 		{"pond", 0.7}, {"where, from|which two walls", 2.4}, {"chalk|points", 0.8}, {"rod at the|water's edge", 1.1}, {"deepest|sounding", 1}, {"the way out: what|stands before it", 2.4}, {"hours|since rain", 0.9}, {"photo", 0.7},
-	}, nil, 6, tall)
+	}, nil, 5, tall)
 	f.Skip(2)
 }
 

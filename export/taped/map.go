@@ -130,6 +130,7 @@ func (a *atlas) outline() {
 	a.props.Text("name", r.Name)
 	a.props.Text("building", r.Building)
 	a.props.Text("surveyed", r.Surveyed)
+	record.Visit(&a.props, &r.Visit)
 	if !r.Outline.EdgeAssumed {
 		a.props.Text("edge", r.Outline.Edge.String())
 	}

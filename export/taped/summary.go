@@ -31,6 +31,7 @@ func (b *Book) summary() *record.Object {
 	o.Text("roof", s.Roof.Name)
 	o.Text("building", s.Roof.Building)
 	o.Text("surveyed", s.Roof.Surveyed)
+	record.Visit(o, &s.Roof.Visit)
 	o.Text("tier", s.Tier.String())
 	o.Text("units", u.String())
 	o.Bool("keep_off", s.KeepOff.Is())

@@ -237,8 +237,9 @@ func (b *Book) Mend() string {
 // Measured says how the roof was measured and how good it is.
 func (b *Book) Measured() string {
 	s := b.Survey
+	seen := record.Behind(record.SeenOn(s.Roof))
 	if s.Tier == tape.A {
-		return "Tier A: tape, chalk and ruler, no heights."
+		return "Tier A: tape, chalk and ruler, no heights." + seen
 	}
 	stated := "taken for a level"
 	if s.Stated {
@@ -248,7 +249,7 @@ func (b *Book) Measured() string {
 	if s.Heights != 1 {
 		heights = fmt.Sprintf("%d heights", s.Heights)
 	}
-	return fmt.Sprintf("Tier B: tape, chalk and ruler, and %s. A height is good to %s (one standard deviation, %s).", heights, b.Units.SayDepth(s.Sigma), stated)
+	return fmt.Sprintf("Tier B: tape, chalk and ruler, and %s. A height is good to %s (one standard deviation, %s).", heights, b.Units.SayDepth(s.Sigma), stated) + seen
 }
 
 // canSay says what a survey of this tier answers.

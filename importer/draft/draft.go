@@ -29,7 +29,8 @@ type Draft struct {
 	Sills      []roof.Sill
 	Controls   []roof.Control // plan coordinates in the site grid, whatever the file's frame
 
-	Tape *roof.Tape // nil for none
+	Tape  *roof.Tape // nil for none
+	Visit *Visit     // nil for none
 
 	Imperial bool     // a length carried feet or inches of its own
 	Unknown  []string // codes that are not known, each with the number of its points, in the order of the alphabet
@@ -44,6 +45,21 @@ type Outline struct {
 	Sigma                    quantity.Length // standard error of elevations that state none
 	WallRunoff               string
 	Structure                roof.Structure
+	Visit                    roof.Visit
+}
+
+// Visit is what was noted on a visit, with its date.
+type Visit struct {
+	roof.Visit
+	Surveyed string // date as written
+}
+
+// Visit0 returns the visit of a draft, made when first asked for.
+func (d *Draft) Visit0() *Visit {
+	if d.Visit == nil {
+		d.Visit = &Visit{}
+	}
+	return d.Visit
 }
 
 // Outlet is an outlet whose type the file may have left open.

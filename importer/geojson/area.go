@@ -26,12 +26,24 @@ func (r *reader) outline() {
 		Sigma:      r.size("sigma", 0, false),
 		WallRunoff: word(r, "wall_runoff", "", draft.ParseWallRunoff),
 		Structure:  r.structure(),
+		Visit:      r.visit(),
 	}
 	_, stated := r.given("edge")
 	o.EdgeAssumed = !stated
 	o.NoOutlets = word(r, "outlets", false, roof.ParseNoOutlets)
 	o.Edge = word(r, "edge", roof.Wall, roof.ParseEdgeType)
 	r.out.Outlines = append(r.out.Outlines, o)
+}
+
+// visit reads what was noted on the visit.
+func (r *reader) visit() roof.Visit {
+	var v roof.Visit
+	for _, name := range roof.VisitNames() {
+		if rule, mend := v.Set(name, r.text(name)); rule != "" {
+			r.refuse(rule, mend)
+		}
+	}
+	return v
 }
 
 // criteria reads the properties that are names of criteria.

@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
 )
 
 // role is what a code says of its point.
@@ -39,16 +40,20 @@ const (
 	lipRole
 	beforeRole
 	inletRole
+	visitRole
 )
 
 // roles is how many roles there are.
-const roles = int(inletRole) + 1
+const roles = int(visitRole) + 1
 
 // pipeKeys are the keys of what the water of an outlet runs on through.
 const pipeKeys = "leader pipe pipe_slope discharges_to"
 
 // seenKeys are the keys of water that was seen.
 const seenKeys = "hours outlets note"
+
+// surveyedKey is the key of the date of a visit.
+const surveyedKey = "surveyed"
 
 // codeWords are the words of codes, with the keys that each takes.
 var codeWords = map[string]struct {
@@ -81,6 +86,7 @@ var codeWords = map[string]struct {
 	"LIP":         {lipRole, "sigma"},
 	"BEFORE":      {beforeRole, "of sigma"},
 	"INLET":       {inletRole, "of sigma"},
+	"VISIT":       {visitRole, surveyedKey + " " + strings.Join(roof.VisitNames(), " ")},
 }
 
 // isLine reports whether points of the role are joined to a line or an area.

@@ -30,6 +30,8 @@ type reader struct {
 	unknown map[string]int // points with a code that is not known, by its first word
 	skipped int
 	kept    bool // a row could be used
+	blind   bool // elevations are rod readings, and nobody stated the line of sight
+	refused bool // which was said
 	quotes  int  // fields that were quoted in messages
 	chains  []*chain
 	growing map[chainKey]*chain
@@ -116,23 +118,33 @@ func (r *reader) prepare() bool {
 	if r.at[rodColumn] < 0 {
 		return true
 	}
-	const say = "say --hi with the elevation of the instrument's line of sight"
 	if r.options.HI == "" && r.taped() {
 		r.lineOfSight()
 		return true
 	}
 	if r.options.HI == "" {
-		r.refuse("the elevations are rod readings, and the height of instrument is not known", say)
-		return false
+		r.blind = true
+		return true
 	}
 	hi, imperial, err := quantity.ReadLength(r.options.HI, r.set.Unit)
 	if err != nil {
-		r.refuse("--hi: "+err.Error(), say)
+		r.refuse("--hi: "+err.Error(), sayHI)
 		return false
 	}
 	r.out.Imperial = r.out.Imperial || imperial
 	r.hi = float64(hi)
 	return true
+}
+
+const sayHI = "say --hi with the elevation of the instrument's line of sight"
+
+// refuseBlind refuses a file of rods whose line of sight nobody stated, once.
+func (r *reader) refuseBlind() {
+	if !r.refused {
+		r.number, r.id = 0, ""
+		r.refuse("the elevations are rod readings, and the height of instrument is not known", sayHI)
+	}
+	r.refused = true
 }
 
 // warnColumns says which columns are not read, and which take the unit that another column states.
@@ -201,6 +213,14 @@ func (r *reader) row(text string, fields []string) {
 	r.code = r.codeOf(fields)
 	if r.code.bad != "" {
 		r.refuse(r.code.bad, "correct the code")
+		return
+	}
+	if r.code.role == visitRole {
+		r.visit()
+		return
+	}
+	if r.blind {
+		r.refuseBlind()
 		return
 	}
 	if r.taped() {

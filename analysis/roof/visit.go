@@ -1,0 +1,146 @@
+package roof
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Visit is what was noted of the roof beside its measurements, when somebody was on it. The zero Visit says nothing.
+type Visit struct {
+	By         string // who surveyed
+	Weather    string // as written
+	Hours      float64
+	HasHours   bool   // Hours are those since rain ended
+	Instrument string // a name of standard.Instruments also says how good heights are
+
+	Age            float64 // of the covering at the visit [years]; meaningful when HasAge
+	HasAge         bool
+	Coverings      int    // how many lie on each other; 0 when not given
+	Leaks          string // where and when it has leaked
+	Warrantor      string // who warrants the roof
+	WarrantyUntil  string
+	Access         string // how people get up, and who lets them
+	CutsAuthorised string // who may authorise a cut
+}
+
+// Bounds of what is noted: no roof is older, none carries more coverings, and no dry spell of the temperate zones lasts longer. Own bounds, against slips.
+const (
+	mostHours     = 10000
+	mostAge       = 300
+	mostCoverings = 20
+)
+
+// visitText is a text of a visit by its name.
+type visitText struct {
+	name string
+	of   func(*Visit) *string
+}
+
+var visitTexts = []visitText{
+	{"surveyed_by", func(v *Visit) *string { return &v.By }},
+	{"weather", func(v *Visit) *string { return &v.Weather }},
+	{"instrument", func(v *Visit) *string { return &v.Instrument }},
+	{"leaks", func(v *Visit) *string { return &v.Leaks }},
+	{"warrantor", func(v *Visit) *string { return &v.Warrantor }},
+	{"warranty_until", func(v *Visit) *string { return &v.WarrantyUntil }},
+	{"access", func(v *Visit) *string { return &v.Access }},
+	{"cuts_authorised_by", func(v *Visit) *string { return &v.CutsAuthorised }},
+}
+
+// Names of the numbers of a visit.
+const (
+	hoursName     = "hours_since_rain"
+	ageName       = "age_years"
+	coveringsName = "coverings"
+)
+
+// VisitNames returns the names under which files carry what was noted on a visit, in the order in which they are written.
+func VisitNames() []string {
+	var out []string
+	for _, t := range visitTexts {
+		out = append(out, t.name)
+		if t.name == "weather" {
+			out = append(out, hoursName)
+		}
+		if t.name == "instrument" {
+			out = append(out, ageName, coveringsName)
+		}
+	}
+	return out
+}
+
+// Set keeps what a file says under a name; an empty text says nothing. The error is the rule that the text breaks and what to write.
+func (v *Visit) Set(name, text string) (rule, mend string) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return "", ""
+	}
+	for _, t := range visitTexts {
+		if t.name == name {
+			*t.of(v) = text
+			return "", ""
+		}
+	}
+	n, err := strconv.ParseFloat(text, 64)
+	bad := err != nil || !(n >= 0)
+	switch name {
+	case hoursName:
+		if bad || n > mostHours {
+			return fmt.Sprintf("%s: %.20q is no number of hours", name, text), "write the hours since the rain ended, such as 50"
+		}
+		v.Hours, v.HasHours = n, true
+	case ageName:
+		if bad || n > mostAge {
+			return fmt.Sprintf("%s: %.20q is no age in years", name, text), "write the years since the covering was laid, such as 15"
+		}
+		v.Age, v.HasAge = n, true
+	case coveringsName:
+		if bad || n != math.Trunc(n) || n < 1 || n > mostCoverings {
+			return fmt.Sprintf("%s: %.20q is no number of coverings", name, text), "count the coverings that lie on each other, the uppermost too: 1, 2 ..."
+		}
+		v.Coverings = int(n)
+	default:
+		return fmt.Sprintf("nothing of a visit is called %.20q", name), "use " + strings.Join(VisitNames(), ", ")
+	}
+	return "", ""
+}
+
+// Get returns what is noted under a name, number telling that it is one; ok is false where nothing is.
+func (v *Visit) Get(name string) (text string, number, ok bool) {
+	switch name {
+	case hoursName:
+		return strconv.FormatFloat(v.Hours, 'f', -1, 64), true, v.HasHours
+	case ageName:
+		return strconv.FormatFloat(v.Age, 'f', -1, 64), true, v.HasAge
+	case coveringsName:
+		return strconv.Itoa(v.Coverings), true, v.Coverings > 0
+	}
+	for _, t := range visitTexts {
+		if t.name == name {
+			text = *t.of(v)
+		}
+	}
+	return text, false, text != ""
+}
+
+// Lasting returns what outlasts a visit: what is noted of the roof and its people, not of the day.
+func (v *Visit) Lasting() Visit {
+	return Visit{Coverings: v.Coverings, Leaks: v.Leaks, Warrantor: v.Warrantor, WarrantyUntil: v.WarrantyUntil, Access: v.Access, CutsAuthorised: v.CutsAuthorised}
+}
+
+// Take takes over what another visit says, and returns the names of what was said otherwise before.
+func (v *Visit) Take(other *Visit) (changed []string) {
+	for _, name := range VisitNames() {
+		text, _, ok := other.Get(name)
+		if !ok {
+			continue
+		}
+		if was, _, had := v.Get(name); had && was != text {
+			changed = append(changed, name)
+		}
+		v.Set(name, text) // which was read under that name
+	}
+	return changed
+}
