@@ -204,6 +204,40 @@ func TestNextCoresSettle(t *testing.T) {
 	}
 }
 
+// TestNextCoresKeepOffADrain: no core is proposed within 1.5 m of a drain, where the insulation is sumped, even where the best place is.
+func TestNextCoresKeepOffADrain(t *testing.T) {
+	r := sloped()
+	cut(r, "tube", []orb.Point{{20, 12}, {26, 12}, {23, 17}}, 3, 3, 3)
+	best := assembly.Of(study(t, r, false)).Regions[0].Next[0]
+	o := shape.Drain(r, best[0], best[1], 0.3)
+	o.HasInvert, o.Invert = true, 100*inch+quarter*best[0]
+	next := assembly.Of(study(t, r, false)).Regions[0].Next
+	if len(next) == 0 {
+		t.Fatal("no place")
+	}
+	for _, p := range next {
+		if d := math.Hypot(p[0]-best[0], p[1]-best[1]); d < 1.5 {
+			t.Errorf("a core %.2f m from the drain", d)
+		}
+	}
+}
+
+// TestCoreWithItsOwnElevation: an inch above or below the spots round it is flagged, half an inch is not: the limit is 25 mm and three errors of
+// the spots, here 3 mm each.
+func TestCoreWithItsOwnElevation(t *testing.T) {
+	r := withCores(sloped(), []float64{3, 3, 3, 3, 3, 3})
+	off := []float64{0, 0.5, -0.5, 2, -2, 0}
+	for i := range r.Cores {
+		c := &r.Cores[i]
+		c.Z, c.HasZ = 100*inch+quarter*c.Plan[0]+off[i]*inch, true
+	}
+	for i, c := range assembly.Of(study(t, r, false)).Cores {
+		if got := slices.Contains(c.Flags, assembly.LevelsDisagree); got != (math.Abs(off[i]) > 1) {
+			t.Errorf("%g in off: flagged %v", off[i], got)
+		}
+	}
+}
+
 // TestDeckAndThickness: on a tapered roof the deck is level and the thickness grows with the fall, between cores as at them.
 func TestDeckAndThickness(t *testing.T) {
 	r := assembly.Of(study(t, withCores(sloped(), []float64{2, 8, 14, 2, 8, 14}), false))

@@ -102,6 +102,26 @@ func TestSetIsRepeatedOnFill(t *testing.T) {
 	}
 }
 
+// A stock whose thickest board is one rise thicker than its thinnest has one board: each course lies on an inch more of fill than the last, and no
+// board is thicker than the stock has it.
+func TestSetOfOneBoard(t *testing.T) {
+	s := board.Usual()
+	s.Greatest = quantity.Length(1.5 * inch)
+	l := lay(t, []board.Field{{Polygon: rectangle(16*foot, 4*foot), Thickness: inch / 2, DX: 1.0 / 48}}, s, 0)
+	if len(l.Pieces) != 4 {
+		t.Fatalf("%d pieces", len(l.Pieces))
+	}
+	for i, p := range l.Pieces {
+		fill := 0.0
+		for _, f := range p.Fill {
+			fill += f
+		}
+		if math.Abs(p.Kind.Thin/inch-0.5) > 1e-3 || math.Abs(p.Kind.Thick/inch-1.5) > 1e-3 || math.Abs(fill/inch-float64(i)) > 1e-3 {
+			t.Errorf("course %d: %+v on %.3f in", i+1, p.Kind, fill/inch)
+		}
+	}
+}
+
 // By hand: 40 by 40 ft of 4 by 4 ft boards are 100 pieces, 10 a course, all whole; with 5 % of waste 10 of a kind are 11.
 // Across a square that falls four ways each course of each plane is cut at both mitres.
 func TestPiecesAndWaste(t *testing.T) {

@@ -334,6 +334,14 @@ func TestOverflowStandsForTheOutletItsWaterRunsTo(t *testing.T) {
 		t.Errorf("%q", what)
 	}
 	close(t, "height over A", measured(f, "height over the primary"), 8*inch, 1e-9)
+	// East of the ridge, whence water runs to B, but 9.5 ft from A: it stands beside A.
+	r.Outlets[0].Plan[0], r.Outlets[0].Invert = 21.5*feet, -4.2*inch
+	r.Outlets[2].Plan[0], r.Outlets[2].Invert = 31*feet, 8*inch
+	f = one(t, r, nil, finding.OverflowHigh)
+	if what := plain(f.What); !strings.Contains(what, " A.") {
+		t.Errorf("%q", what)
+	}
+	close(t, "height over A", measured(f, "height over the primary"), 12.2*inch, 1e-9)
 }
 
 // Water within 2 ft of a sill stands at it; farther off it does not. By hand: with the primary blocked 2 in stand at the low wall, and at

@@ -60,6 +60,43 @@ func TestAGapIsShotInItsMiddle(t *testing.T) {
 	}
 }
 
+// TestHowWideAGapIs: 10 ft (3.048 m) is the widest spacing that shows ponds; a gap is an empty circle a tenth wider than that about a square of it, 2.37 m.
+// By hand, squares of 3.3 m lie in circles of 2.33 m, those of 3.5 m in circles of 2.47 m.
+func TestHowWideAGapIs(t *testing.T) {
+	for step, gaps := range map[float64]bool{3.3: false, 3.5: true} {
+		l, w := 6*step, 4*step
+		r := shape.New("grid", shape.At(0, 0, 0), shape.At(l, 0, 0), shape.At(l, w, 0.025*w), shape.At(0, w, 0.025*w))
+		shape.Grid(r, 0, 0, l, w, 6, 4, func(_, y float64) float64 { return 0.025 * y })
+		shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(l, 0))
+		_, places := next(t, r, 8)
+		if got := slices.ContainsFunc(places, func(p nextspot.Place) bool { return p.Kind == nextspot.Gap }); got != gaps {
+			t.Errorf("spots %g m apart: %+v", step, places)
+		}
+	}
+}
+
+// TestPlaneInDoubtIsShotAtItsEnds: of two planes that meet in a ridge at y = 6 the northern one falls at 1/8 in per ft (1.04 %), which is the criterion
+// as found; it is shot again at its highest and its lowest, and the steep one, which has the first corners, is not.
+func TestPlaneInDoubtIsShotAtItsEnds(t *testing.T) {
+	z := func(_, y float64) float64 {
+		if y < 6 {
+			return 0.04 * y
+		}
+		return 0.24 - (y-6)/96
+	}
+	r := shape.New("two", shape.At(0, 0, 0), shape.At(20, 0, 0), shape.At(20, 12, z(0, 12)), shape.At(0, 12, z(0, 12)))
+	shape.Grid(r, 0, 0, 20, 12, 10, 6, z)
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(20, 0))
+	shape.Edge(r, roof.Gutter, shape.Bare(20, 12), shape.Bare(0, 12))
+	_, places := next(t, r, 8)
+	for kind, y := range map[nextspot.Kind]float64{nextspot.PlaneLow: 12, nextspot.PlaneHigh: 6} {
+		i := slices.IndexFunc(places, func(p nextspot.Place) bool { return p.Kind == kind })
+		if i < 0 || math.Abs(places[i].Plan[1]-y) > 1e-6 {
+			t.Errorf("kind %d at y = %g: %+v", kind, y, places)
+		}
+	}
+}
+
 // TestOutletThatNobodyShot: a drain without an inlet level weighs its whole catchment, one with a level but without a spot at its rim half
 // of it; one with both nothing. The pyramid's drain takes the whole roof, 12 x 12 m.
 func TestOutletThatNobodyShot(t *testing.T) {

@@ -297,11 +297,11 @@ func TestHyetographCheck(t *testing.T) {
 		t.Error(err)
 	}
 	for says, h := range map[string]rainfall.Hyetograph{
-		"needs 1 times":   {},
-		"begins at":       {Time: []float64{1, 2}, Rate: []float64{0}},
-		"does not follow": {Time: []float64{0, 0}, Rate: []float64{0}},
-		"rate 0":          {Time: []float64{0, 1}, Rate: []float64{math.NaN()}},
-		"is -1 m/s":       {Time: []float64{0, 1}, Rate: []float64{-1}},
+		"needs 1 times": {},
+		"begins at":     {Time: []float64{1, 2}, Rate: []float64{0}},
+		"time 1 of the storm, 0 s, does not follow 0 s": {Time: []float64{0, 0}, Rate: []float64{0}},
+		"rate 0":    {Time: []float64{0, 1}, Rate: []float64{math.NaN()}},
+		"is -1 m/s": {Time: []float64{0, 1}, Rate: []float64{-1}},
 	} {
 		if err := h.Check(); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%v: %v, want %q", h, err, says)

@@ -245,6 +245,25 @@ func TestResistance(t *testing.T) {
 	}
 }
 
+// TestMaterialThatInsulates: what is no insulation is taken for none, unless the user states what it does.
+func TestMaterialThatInsulates(t *testing.T) {
+	b := newBench(t, level(12, 12))
+	d := b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{12, 0}))
+	for _, c := range []struct {
+		material string
+		perMetre float64
+		taken    bool
+	}{{"", 0, true}, {"xps", 0, true}, {"vapour retarder", 0, false}, {"vapour retarder", 20, true}, {"seaweed mat", 20, false}} {
+		_, err := takeoff.Of(&takeoff.Input{
+			Study: b.s, Result: &correction.Result{Options: []correction.Option{{Kind: correction.Overlay, Possible: true, Design: d, Roof: b.s.Roof, Study: b.s}}},
+			Stock: board.Usual(), Material: c.material, PerMetre: c.perMetre,
+		})
+		if (err == nil) != c.taken {
+			t.Errorf("%q at %g m K/W: %v", c.material, c.perMetre, err)
+		}
+	}
+}
+
 // cored is that roof with 4 in of polyiso in four cores.
 func cored(a float64) *roof.Roof {
 	r := level(a, a)

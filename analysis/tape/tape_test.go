@@ -2,6 +2,7 @@ package tape_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -240,6 +241,84 @@ func TestWaterGivesHeights(t *testing.T) {
 		depth := 50 - half.Z
 		close(t, "half-way", depth/inch, 0.75*0.75, 0.01)
 		close(t, "its error", float64(half.Sigma), math.Sqrt(0.003*0.003+0.0015875*0.0015875+tt.part*tt.part*depth*depth), 1e-9)
+	}
+}
+
+// The bowl stands for the bottom on twelve ways to the edge, to all sides: by hand half-way and 0.8 of the way to the points of the oval.
+func TestBowlStandsToAllSides(t *testing.T) {
+	w := shed().Tape.Waters[0]
+	spots, bowl := tape.WaterSpots(&w, hold.Reading{Z: 50, Sigma: 0.003, Known: true})
+	spots = spots[len(spots)-bowl:]
+	for i := range 12 {
+		turn := 2 * math.Pi * float64(i) / 12
+		for _, part := range []float64{0.5, 0.8} {
+			want := at(50+part*6*math.Cos(turn), 30+part*3*math.Sin(turn))
+			if !slices.ContainsFunc(spots, func(s roof.Spot) bool { return math.Hypot(s.Plan[0]-want[0], s.Plan[1]-want[1]) < 1e-6 }) {
+				t.Errorf("no height at %g of the way to point %d of the edge", part, i+1)
+			}
+		}
+	}
+}
+
+// By hand: six heights 10 mm over and under their mean scatter by the root of 6 x 100 / 5 = 10.95 mm; of six neighbours two are independent: 7.75 mm.
+func TestLevelFromTheRoofRoundAWater(t *testing.T) {
+	w := shed().Tape.Waters[0]
+	w.Edge = w.Edge[:6]
+	k := 0
+	heights := func(orb.Point) (float64, bool) {
+		k++
+		return 50 + 0.01*float64(2*(k%2)-1), true
+	}
+	level := tape.LevelFrom(&w, heights)
+	close(t, "level", level.Z, 50, 1e-12)
+	close(t, "its error", level.Sigma, math.Sqrt(6*1e-4/5/2), 1e-12)
+	w.Edge = w.Edge[:2]
+	if tape.LevelFrom(&w, heights).Known {
+		t.Error("two heights make a level")
+	}
+}
+
+// Readings are complete where the lowest place, the inlet and the roof before it were read; an overflow that stands nearer, and before which the
+// roof was read too, is not what the water should reach.
+func TestWhichReadingsCount(t *testing.T) {
+	r := shed()
+	if of(r).Read() {
+		t.Error("nothing was read")
+	}
+	read(r, 0, 0.3)
+	if of(r).Read() {
+		t.Error("the roof before the inlet was not read")
+	}
+	read(r, 0, 0.3, 0, 0, 0)
+	if !of(r).Read() {
+		t.Error("all was read")
+	}
+	r = shed()
+	r.Outlets = append(r.Outlets, roof.Outlet{Label: "OD-1", Plan: at(46, 30), Type: roof.Drain, Duty: roof.Overflow})
+	read(r, 0, 1.25, 0.75, 0.5, 0.25)
+	for i := range r.Tape.Probes {
+		if q := r.Tape.Probes[i]; q.Kind == roof.BeforeProbe {
+			q.Of = "OD-1"
+			r.Tape.Probes = append(r.Tape.Probes, q)
+		}
+	}
+	s := of(r)
+	if k := s.Ponds[0].HoldExit; k < 0 || s.Exits[k].Name != "RD-1" {
+		t.Errorf("the water should reach exit %d of %+v", k, s.Exits)
+	}
+}
+
+// Nobody is sent onto a roof with a doubtful deck for a grid of heights; where heights were read before, people have been there.
+func TestNoGridOverADoubtfulDeck(t *testing.T) {
+	r := shed()
+	r.Tape.Waters = nil
+	r.Cores = []roof.Core{{Deck: "rusted steel"}}
+	if s := of(r); s.Tier != tape.A || !s.KeepOff.Is() || len(s.Next) != 0 {
+		t.Errorf("tier %v, next %d", s.Tier, len(s.Next))
+	}
+	r.Spots = []roof.Spot{{Position: roof.Position{Plan: at(20, 20), Z: 10, HasZ: true}}}
+	if s := of(r); s.Tier != tape.B || !s.Grid() {
+		t.Errorf("tier %v, next %d", s.Tier, len(s.Next))
 	}
 }
 

@@ -2,6 +2,7 @@ package traverse_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"runnel/analysis/quantity"
@@ -53,6 +54,21 @@ func TestAMisclosureOfTheTapeIsSharedOutByTheTransitRule(t *testing.T) {
 	}
 }
 
+// mended closes the legs without a slip.
+func mended(legs []traverse.Leg, s traverse.Slip) traverse.Closure {
+	switch s.Kind {
+	case traverse.SaidTwice:
+		legs = slices.Delete(legs, s.Leg, s.Leg+1)
+	case traverse.LeftOut:
+		legs = slices.Insert(legs, s.Leg, traverse.Leg{East: s.East, North: s.North, Length: s.Want})
+	case traverse.Backward:
+		legs[s.Leg].East, legs[s.Leg].North = -legs[s.Leg].East, -legs[s.Leg].North
+	default:
+		legs[s.Leg].Length = s.Want
+	}
+	return traverse.Close(legs)
+}
+
 func TestPlantedSlipsAreFound(t *testing.T) {
 	plant := func(i int, walls ...any) []any {
 		out := append([]any{}, lShape[:2*i]...)
@@ -72,6 +88,7 @@ func TestPlantedSlipsAreFound(t *testing.T) {
 		{"digits", plant(1, "N", 6.0), traverse.Amount, 1, 60}, // a digit left out is no transposition
 		{"digits transposed", []any{"E", 48.0, "N", 30.0, "W", 84.0, "S", 30.0}, traverse.Transposed, 0, 84},
 		{"other digits transposed", []any{"E", 48.0, "N", 30.0, "W", 84.0, "S", 30.0}, traverse.Transposed, 2, 48},
+		{"a wall of 2 ft said as 12", []any{"E", 120.0, "N", 60.0, "W", 40.0, "S", 12.0, "W", 80.0, "S", 58.0}, traverse.Ten, 3, 2},
 		{"said twice", plant(2, "W", 40.0, "W", 40.0), traverse.SaidTwice, 3, 40},
 		{"left out", plant(3), traverse.LeftOut, 3, 10},
 		{"backward", plant(3, "N", 10.0), traverse.Backward, 3, 10},
@@ -82,6 +99,9 @@ func TestPlantedSlipsAreFound(t *testing.T) {
 		}
 		found := false
 		for _, s := range traverse.Slips(legs(tt.walls...), c, quantity.Foot) {
+			if m := mended(legs(tt.walls...), s); m.Misclosure() > c.Allowed*(1+1e-9) || s.Want < 0.01 {
+				t.Errorf("%s: %+v leaves %g m", tt.name, s, m.Misclosure())
+			}
 			if s.Kind == tt.kind && s.Leg == tt.leg {
 				found = true
 				if s.Kind == traverse.LeftOut && (s.East != 0 || s.North != -1) {
