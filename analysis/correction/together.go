@@ -15,19 +15,25 @@ import (
 // mostRounds bounds how often the choice for a pond is changed.
 const mostRounds = 12
 
-// search is the choice of one way for each pond.
+// search is the choice of one way for each pond, and for each outlet that is out of use.
 type search struct {
 	d    *designer
-	ways [][]mend // by pond
+	of   []pond   // designer.ponds, then the outlets that are out of use
+	ways [][]mend // by of
 	pick []int    // index into ways, past its end: none is left
 }
 
 // together takes for each pond the first of its ways, runs them together, and goes on to the next where the pond stays or anything is worse. It
 // returns all that was run and which of it is the answer.
 func (d *designer) together() (tried []Option, best int) {
-	s := &search{d: d, pick: make([]int, len(d.ponds))}
-	for i := range d.ponds {
-		s.ways = append(s.ways, d.ways(&d.ponds[i]))
+	s := &search{d: d, of: append(slices.Clone(d.ponds), d.unused()...)}
+	s.pick = make([]int, len(s.of))
+	for i := range s.of {
+		if i < len(d.ponds) {
+			s.ways = append(s.ways, d.ways(&s.of[i]))
+		} else {
+			s.ways = append(s.ways, d.intoUse(&s.of[i]))
+		}
 	}
 	best = -1
 	defer func() {
@@ -97,7 +103,7 @@ func (s *search) chosen() []*mend {
 func (s *search) advance(o *Option) bool {
 	failed := make([]bool, len(s.pick))
 	for i := range s.pick {
-		failed[i] = s.live(i) && (slices.Contains(o.Left, s.d.ponds[i].id) || s.wide(i, o))
+		failed[i] = s.live(i) && (s.stays(i, o) || s.wide(i, o))
 	}
 	if !o.Possible {
 		s.blame(failed, orb.Point{}, true)
@@ -127,6 +133,14 @@ func (s *search) advance(o *Option) bool {
 	return any
 }
 
+// stays reports whether an option leaves what a choice is for.
+func (s *search) stays(i int, o *Option) bool {
+	if i < len(s.d.ponds) {
+		return slices.Contains(o.Left, s.of[i].id)
+	}
+	return o.Study != nil && s.d.stillUnused(&s.of[i], o.Study)
+}
+
 // live reports whether a pond has a choice.
 func (s *search) live(i int) bool { return s.pick[i] < len(s.ways[i]) }
 
@@ -135,7 +149,7 @@ func (s *search) wide(i int, o *Option) bool {
 	m := &s.ways[i][s.pick[i]]
 	for k := range o.Changes {
 		c := &o.Changes[k]
-		if c.Pond != s.d.ponds[i].id || c.Kind != m.kind && (!m.fill || c.Kind != Retaper) {
+		if c.Pond != s.of[i].id || c.Kind != m.kind && (!m.fill || c.Kind != Retaper) {
 			continue
 		}
 		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)

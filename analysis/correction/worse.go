@@ -185,10 +185,10 @@ func (d *designer) worse(o *Option) {
 	a, b := d.before, stateOf(o.Study)
 	o.Worse = append(o.Worse, a.newFindings(b)...)
 	t := "by how much the roof falls: planes and valleys of new work follow the field that they join"
-	if b.flat-a.flat > moreFlat {
+	if flat, at := d.flatChanged(o.Study); flat-a.flat > moreFlat {
 		o.Worse = append(o.Worse, Limit{
-			Name: "more roof under the least slope than before", Required: finding.Plan("as found", a.flat), Available: finding.Plan("after", b.flat),
-			At: flattest(o.Study), Decides: finding.Roofer, Source: t,
+			Name: "more roof under the least slope than before", Required: finding.Plan("as found", a.flat), Available: finding.Plan("after", flat),
+			At: at, Decides: finding.Roofer, Source: t,
 		})
 	}
 	if b.valleys-a.folds > longer {
@@ -265,14 +265,33 @@ func near2(p, q orb.Point) float64 {
 	return float64((p[0]-q[0])*(p[0]-q[0])) + float64((p[1]-q[1])*(p[1]-q[1]))
 }
 
-// flattest returns a place on the largest plane under the criterion.
-func flattest(s *study.Study) orb.Point {
+// flatChanged returns the plan area [m2] of the planes under the criterion on which an option changes the surface, and a place on the largest. Elsewhere
+// the roof is as it was found, however the spots round about it are joined to planes now.
+func (d *designer) flatChanged(s *study.Study) (area float64, at orb.Point) {
 	for i := range s.Slopes.Planes {
-		if p := &s.Slopes.Planes[i]; failing(p) {
-			return p.Outline.Bound().Center()
+		if p := &s.Slopes.Planes[i]; failing(p) && d.changed(s.Surface.TIN, p.Facets) {
+			if area == 0 { // planes come the largest first
+				at = p.Outline.Bound().Center()
+			}
+			area += p.Area
 		}
 	}
-	return orb.Point{}
+	return area, at
+}
+
+// changed reports whether some facets of a corrected surface leave the surface as found.
+func (d *designer) changed(t *surface.TIN, facets []int32) bool {
+	const same = 0.001 // [m]
+	for _, f := range facets {
+		var x, y, z float64
+		for _, v := range t.V[3*f : 3*f+3] {
+			x, y, z = x+t.X[v]/3, y+t.Y[v]/3, z+t.Z[v]/3
+		}
+		if was, on := d.locate.HeightAt(x, y); !on || math.Abs(z-was) > same {
+			return true
+		}
+	}
+	return false
 }
 
 // flatValley returns the middle of the longest valley under the criterion that the roof as found has not.
