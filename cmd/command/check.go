@@ -101,6 +101,9 @@ func (k *check) run(paths []string) error {
 	defer func() { k.shown.end() }()
 	s, err := study.Run(r, k.input.StepsFor(r, steps))
 	if err != nil {
+		for _, w := range r.Warnings { // what was left out or assumed may be why
+			note(k.Err, "warning: "+w)
+		}
 		return err
 	}
 	book := record.NewBook(s, "", unitsOf(k.input.US(r)))

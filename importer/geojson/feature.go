@@ -156,6 +156,9 @@ func (r *reader) geometryName() string {
 	return "no geometry"
 }
 
+// noElevation is a Point that is left out.
+const noElevation = "Point without an elevation"
+
 // withoutRole sorts a feature that does not say what it is: a Point with an elevation is a spot, a Polygon
 // waits, all else is left out.
 func (r *reader) withoutRole(f gjson.Result) {
@@ -169,7 +172,7 @@ func (r *reader) withoutRole(f gjson.Result) {
 			r.spot()
 			return
 		}
-		r.left["Point without an elevation"]++
+		r.left[noElevation]++
 	case "":
 		r.left["feature without a geometry"]++
 	default:
@@ -206,8 +209,11 @@ func (r *reader) warnLeft() {
 		total += n
 	}
 	slices.Sort(kinds)
-	r.out.Warnings = append(r.out.Warnings,
-		fmt.Sprintf("%s: left out features without a role: %d (%s).", r.name, total, strings.Join(kinds, ", ")))
+	text := fmt.Sprintf("%s: left out features without a role: %d (%s).", r.name, total, strings.Join(kinds, ", "))
+	if r.left[noElevation] > 0 {
+		text += " An elevation is a third coordinate or the property elevation."
+	}
+	r.out.Warnings = append(r.out.Warnings, text)
 }
 
 // origin is where the feature at hand stands.

@@ -131,7 +131,7 @@ func TestFeaturesWithoutARole(t *testing.T) {
 	if len(d.Outlines) != 1 || len(d.Spots) != 3 {
 		t.Errorf("%d outlines and %d spots, want 1 and 3", len(d.Outlines), len(d.Spots))
 	}
-	want := "a.geojson: left out features without a role: 3 (1 LineString, 1 Point without an elevation, 1 feature without a geometry)."
+	want := "a.geojson: left out features without a role: 3 (1 LineString, 1 Point without an elevation, 1 feature without a geometry). An elevation is a third coordinate or the property elevation."
 	if len(d.Warnings) != 1 || d.Warnings[0] != want {
 		t.Errorf("warnings %q, want %q", d.Warnings, want)
 	}
