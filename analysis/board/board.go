@@ -48,6 +48,7 @@ type Field struct {
 	Low       orb.Point // where courses begin, such as the outlet
 	Thickness float64   // there [m]
 	DX, DY    float64   // gradient of the thickness [rise/run]
+	Along     orb.Point // of a level field: unit vector along which courses are counted; 0: east
 }
 
 // rate returns the taper of the field, rise over run.

@@ -51,8 +51,8 @@ func (l *Layout) field(i int, f *Field) error {
 		}
 		rate = stocked
 		g.ux, g.uy = f.DX/f.rate(), f.DY/f.rate()
-	} else {
-		rate = 0
+	} else if rate = 0; f.Along != (orb.Point{}) {
+		g.ux, g.uy = f.Along[0], f.Along[1]
 	}
 	var fault error
 	g.cells(f.Polygon, func(course int, plan orb.MultiPolygon, area float64) {

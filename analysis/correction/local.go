@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
 
@@ -26,6 +27,7 @@ type mend struct {
 	questions []Question
 	scupper   bool    // the outlet that is set down is a scupper
 	section   bool    // of a section: it comes last and its elevations hold
+	stock     bool    // a section in stock boards
 	fill      bool    // builds up without taking anything out
 	sump      float64 // side of its sump, 0 none [m]
 	area      float64 // about how much it opens, to choose within a rank [m2]
@@ -94,9 +96,44 @@ func (d *designer) built(p *pond, hurt bool, add func(mend, bool)) {
 			add(m, true)
 		}
 	}
-	for _, m := range append(d.wedges(p), d.fills(p)...) {
+	large := false
+	for _, m := range d.wedges(p) { // one plane
+		large = large || m.area > standard.ToMeasure
 		add(m, true)
 	}
+	for _, m := range d.fills(p) {
+		small := m.area <= standard.ToMeasure || p.size <= standard.WideFeather // of a small pond a coarse survey reads wider than it is built
+		large = large || !small
+		if !small {
+			d.unstocked(&m, "at "+p.id, p.pit, m.area)
+		}
+		add(m, true)
+	}
+	if !large {
+		return
+	}
+	for _, m := range d.sectioned(p.id, p.pit, d.edgeOf(p), 1.02*d.in.Study.Criteria.MinSlope) {
+		m.questions = []Question{d.dryAndFirm(p)}
+		add(m, true)
+	}
+}
+
+// unstocked leaves a build-up that follows the roof over more than a crew cuts to measure to an engineer: it comes after what is laid in stock boards.
+func (d *designer) unstocked(m *mend, where string, at orb.Point, area float64) {
+	m.kind, m.decides = Retaper, append([]string{finding.Engineer}, m.decides...)
+	m.questions = append([]Question{{
+		Ask: finding.Say("No boards in stock fit between a cut line and the walls "+where+": may {0} be built up to measure, as the roof lies?", finding.Plan("area", area)), Where: where, At: at, Decides: finding.Engineer,
+		If: finding.Say("The engineer says of what it is built and what it may weigh"), Then: finding.Say("Build it up, priced by volume. Not allowed: re-taper the whole roof in stock boards"),
+	}}, m.questions...)
+}
+
+// edgeOf returns the corners of a pond's outline.
+func (d *designer) edgeOf(p *pond) []orb.Point {
+	out := append([]orb.Point(nil), p.pits...)
+	for _, poly := range p.place {
+		out = append(out, poly[0]...)
+	}
+	return out
 }
 
 // arched asks an engineer before weight is laid along the support of a span that is arched.

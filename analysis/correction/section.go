@@ -1,11 +1,15 @@
 package correction
 
 import (
+	"maps"
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -34,10 +38,53 @@ func (d *designer) section(o *Option, slope float64) *Option {
 	}
 	p := d.problem(taper.Base{TIN: d.base.TIN, Z: z}, sources, d.fourWay(), slope, 0)
 	up := taper.Clear(p, append(taper.Seeds(d.s, sources), d.newSeeds(o.mends)...))
-	set := d.parts(o, z, up)
-	if len(set) == 0 {
+	more, left := d.inStock(d.parts(o, z, up), slope)
+	set := map[int32]float64{}
+	for _, part := range left {
+		maps.Copy(set, part)
+	}
+	if len(set) == 0 && len(more) == 0 {
 		return nil
 	}
+	if len(set) > 0 {
+		m := d.toMeasure(set, sources, slope)
+		if m == nil {
+			return nil
+		}
+		more = append(more, m)
+	}
+	n := d.added(o, more...)
+	n.Slope = slope
+	return n
+}
+
+// inStock lays in stock boards the parts that are too large to be cut to measure, and returns those that are not.
+func (d *designer) inStock(parts []map[int32]float64, slope float64) (more []*mend, left []map[int32]float64) {
+	for _, part := range parts {
+		if d.touched(part) <= standard.ToMeasure {
+			left = append(left, part)
+			continue
+		}
+		var must []orb.Point
+		for v := range part {
+			must = append(must, orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]})
+		}
+		at := d.thickest(part)
+		list := d.sectioned("", at, must, slope)
+		if len(list) == 0 {
+			left = append(left, part)
+			continue
+		}
+		m := list[0]
+		m.change.Finding, m.change.Kind, m.change.Decides = finding.PlaneFlat, Retaper, finding.Roofer
+		m.questions = []Question{d.dryBelow("in each section", at)}
+		more = append(more, &m)
+	}
+	return more, left
+}
+
+// toMeasure raises parts of the roof to new elevations, cut to measure; nil where one of them has no way to an outlet.
+func (d *designer) toMeasure(set map[int32]float64, sources []taper.Source, slope float64) *mend {
 	thick := 0.0
 	for v, h := range set {
 		if math.IsInf(h, 1) {
@@ -50,9 +97,10 @@ func (d *designer) section(o *Option, slope float64) *Option {
 		"Re-taper the sections that are too flat: boards {0} thick at most, falling at {1} to the outlets, flush with the roof at the cut lines", finding.MM("thickness", thick), finding.Fall("slope", slope))}
 	m.change.At = d.thickest(set)
 	m.questions = []Question{d.dryBelow("in each section", m.change.At)}
-	n := d.added(o, m)
-	n.Slope = slope
-	return n
+	if area := d.touched(set); area > standard.ToMeasure {
+		d.unstocked(m, "on these sections", m.change.At, area)
+	}
+	return m
 }
 
 // mostSection is the share of a roof from which sections that are too flat are re-tapered as one, in stock boards. Own choice: beyond it a crew lays all of it in few sections.
@@ -66,7 +114,11 @@ func (d *designer) retapered(r *Result, now int) int {
 	}
 	z, _ := d.moved(o.mends)
 	slope := d.sectionSlopes()[0]
-	if d.touched(d.parts(o, z, taper.Clear(d.problem(taper.Base{TIN: d.base.TIN, Z: z}, d.sources, d.fourWay(), slope, 0), taper.Seeds(d.s, d.sources)))) < mostSection*d.s.Area {
+	area := 0.0
+	for _, part := range d.parts(o, z, taper.Clear(d.problem(taper.Base{TIN: d.base.TIN, Z: z}, d.sources, d.fourWay(), slope, 0), taper.Seeds(d.s, d.sources))) {
+		area += d.touched(part)
+	}
+	if area < mostSection*d.s.Area {
 		return -1
 	}
 	own := *d
@@ -162,10 +214,10 @@ func (d *designer) widened(o *Option) *Option {
 	return d.added(o, more...)
 }
 
-// parts returns the raised vertices that hang together with a plane, valley or pond that fails after an option.
-func (d *designer) parts(o *Option, z, up []float64) map[int32]float64 {
+// parts returns the raised vertices that hang together with a plane, valley or pond that fails after an option, each part by itself.
+func (d *designer) parts(o *Option, z, up []float64) []map[int32]float64 {
 	bad, sag := d.failing(o), d.sagging(o)
-	set := map[int32]float64{}
+	var out []map[int32]float64
 	seen := make([]bool, len(z))
 	for v := range z {
 		if seen[v] || up[v] <= z[v]+1e-5 {
@@ -184,12 +236,14 @@ func (d *designer) parts(o *Option, z, up []float64) map[int32]float64 {
 			}
 		}
 		if hit && !bent {
+			set := map[int32]float64{}
 			for _, w := range list {
 				set[w] = math.Round(up[w]*1e5) / 1e5
 			}
+			out = append(out, set)
 		}
 	}
-	return set
+	return out
 }
 
 // failing marks the vertices of the survey that lie on what an option leaves too flat or under water.

@@ -153,7 +153,9 @@ func (s *search) wide(i int, o *Option) bool {
 			continue
 		}
 		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)
-		if m.kind == Retaper || m.kind == Cricket {
+		if m.stock {
+			most = 1.2 * mostSection * s.d.s.Area // with its strip-in
+		} else if m.kind == Retaper || m.kind == Cricket {
 			most = math.Max(2*standard.LocalArea, 5*standard.LocalShare*s.d.s.Area)
 		} else if m.fill || m.shallow() {
 			most = math.Max(2*standard.LocalArea, 4*standard.LocalShare*s.d.s.Area)

@@ -22,6 +22,7 @@ const (
 	InsulationLeft = 3 * float64(quantity.Inch)  // thickness at an outlet from which a sump is asked for before cores tell more [m]
 	LocalShare     = 0.05                        // of a roof that a local mend opens at most, as a rule
 	LocalArea      = 15.0                        // and what it may open in any case [m2]
+	ToMeasure      = 2 * LocalArea               // of a taper that is cut to measure at most [m2]; a larger one is laid in stock boards
 	ThinFeather    = 0.005                       // a wide fill thinner than this on average is no mend [m]
 	WideFeather    = 10.0                        // area from which a fill is wide [m2]
 	OutletClear    = 2 * float64(quantity.Foot)  // of new outlets from walls, curbs and other outlets [m]

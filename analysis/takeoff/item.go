@@ -149,7 +149,7 @@ func (c *counter) boardItems() {
 		c.out.Items = append(c.out.Items, Item{What: finding.Say("tapered boards, as laid"), Measure: Solid, Value: tapered})
 	}
 	if level > 0 {
-		c.out.Items = append(c.out.Items, Item{What: finding.Say("flat boards as fill under them, as laid"), Measure: Solid, Value: level})
+		c.out.Items = append(c.out.Items, Item{What: finding.Say("flat boards, as laid"), Measure: Solid, Value: level})
 	}
 	c.item(Item{
 		What: finding.Say("insulation in boards to order, with {0} on top", finding.Part("waste", c.in.Waste)), Measure: Solid, Value: float64(l.Volume * (1 + c.in.Waste)),

@@ -136,10 +136,16 @@ func (c *counter) boards(i int, p flat) (laid board.Field, strip Strip, ok bool)
 		low = facet.Plan
 	}
 	if start := c.design.Thickness; c.design.Stocked() && f.Rate > 0 && start >= thin-Tolerance { // courses of all sections are counted from the outlets, so that they meet
+		if rounding := 1e-5; least < start && least > start-rounding { // a corner that was merged stands a hair before the outlet
+			p.t += start - least
+		}
 		s := (start - p.t) / float64(f.Rate*f.Rate)
 		low, least = orb.Point{p.at[0] + float64(s*p.g[0]), p.at[1] + float64(s*p.g[1])}, start
 	}
-	laid = board.Field{Polygon: facet.Polygon, Low: low, Thickness: math.Max(least, thin), DX: p.g[0], DY: p.g[1]}
+	if facet.Along != (orb.Point{}) && f.Rate == 0 {
+		low = facet.Plan
+	}
+	laid = board.Field{Polygon: facet.Polygon, Low: low, Thickness: math.Max(least, thin), DX: p.g[0], DY: p.g[1], Along: facet.Along}
 	if least >= thin-Tolerance {
 		return laid, strip, true
 	}

@@ -54,7 +54,7 @@ func (c *counter) figures() {
 		c.usualBoards(o.Stock)
 	}
 	if o.Leveller.Volume > least {
-		c.allow("Boards are laid on the roof as it is and follow it; only places that lack more than {0} are levelled first ("+standard.LevelWithinSource.Text+"). Weight of leveller: "+standard.LevellerWeightSource.Text+".", finding.MM("within", standard.LevelWithin))
+		c.allow("Boards are laid on the roof as it is and follow it; only places that lack more than {0} are levelled first ("+standard.LevelWithinSource.Text+"). Weight of leveller: "+standard.LevellerWeightSource.Text+".", finding.MM("within", o.Leveller.Within))
 		c.allow("Leveller and the flat boards under it are not counted in the thermal resistance.")
 	}
 	if c.uses(Sump) {

@@ -14,6 +14,7 @@ type Alteration struct {
 	over   *overlay
 	env    *envelope
 	cut    bool // planes were laid over facets of the base: its own facets no longer tell the whole
+	laid   []*Courses
 }
 
 // Alter returns the base as it is, to be changed.
@@ -143,6 +144,7 @@ func (a *Alteration) Design() *Design {
 	env := &envelope{planes: append([]plane(nil), a.env.planes...), cells: append([]cell(nil), a.env.cells...)}
 	env.trim()
 	d.finish(env, a.over, a.domain)
+	a.stocked(d)
 	return d
 }
 

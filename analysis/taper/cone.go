@@ -15,6 +15,7 @@ type plane struct {
 	root   int       // index into Problem.Sources, -1 none
 	old    bool      // of the surface as it was
 	moved  bool      // of the surface as it was, with corners moved
+	laid   int       // of a section of stock boards: its number from 1 on, else 0
 }
 
 func (p *plane) at(x orb.Point) float64 { return p.c + float64(p.g[0]*x[0]) + float64(p.g[1]*x[1]) }

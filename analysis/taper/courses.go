@@ -12,18 +12,18 @@ import (
 
 // stock is what a design of stock boards has beside its surface.
 type stock struct {
-	start, rate float64
-	boards      []plane // per section: thickness of the boards
-	along       [][]int32
-	at          []orb.Point // of the mesh's vertices
-	top         []float64   // there
+	whole  bool        // the whole design is such boards
+	boards []*plane    // per facet: thickness of the boards, nil where it is none of them
+	along  [][]int32   // per line: where boards on either side of it follow what they are laid on
+	at     []orb.Point // of these places
+	top    []float64   // there
 }
 
 // Design returns the new surface. Its facets are the sections: the slope of one is that of its mean plane, and heights follow the base.
 func (c *Courses) Design() *Design {
 	l := c.l
 	d := &Design{Gauge: l.p.Gauge, Slope: c.Taper, Thickness: c.Start, Fall: c.Fall, facet: l.section, over: l.base.over}
-	d.stock = &stock{start: c.Start, rate: c.Taper, at: l.at, top: c.top}
+	d.stock = &stock{whole: true, at: l.at, top: c.top}
 	d.Facets = append([]Facet(nil), l.sections.Facets...)
 	d.Vertices = append([]Vertex(nil), l.sections.Vertices...)
 	d.Lines = append([]Line(nil), l.sections.Lines...)
@@ -38,18 +38,35 @@ func (c *Courses) Design() *Design {
 		d.cells[f].base = f
 	}
 	d.find = newFinder(d.cells)
-	for _, u := range l.unit {
-		k := c.Taper / drawn
-		d.stock.boards = append(d.stock.boards, plane{c: c.Start + float64(k*u.c), g: scaled(u.g, k), root: u.root})
+	boards := c.boards()
+	for i := range boards {
+		d.stock.boards = append(d.stock.boards, &boards[i])
+		d.Facets[i].stock = true
 	}
 	d.over.measure(d)
-	d.Leveller = c.Leveller()
-	d.Leveller.Places = c.places()
-	for i := range d.Leveller.Bands {
-		d.Leveller.Bands[i].Edges = c.edge(d.Leveller.Bands[i].Thickness)
-	}
+	d.Leveller = c.levelled()
 	c.heights(d)
 	return d
+}
+
+// boards returns the thickness of the boards of each section.
+func (c *Courses) boards() []plane {
+	var out []plane
+	k := c.Taper / drawn
+	for _, u := range c.l.unit {
+		out = append(out, plane{c: c.Start + float64(k*u.c), g: scaled(u.g, k), root: u.root})
+	}
+	return out
+}
+
+// levelled returns what is filled under the boards, with its places.
+func (c *Courses) levelled() Leveller {
+	n := c.Leveller()
+	n.Places = c.places()
+	for i := range n.Bands {
+		n.Bands[i].Edges = c.edge(n.Bands[i].Thickness)
+	}
+	return n
 }
 
 // heights gives the design's corners, lines and facets their elevations.
@@ -66,21 +83,10 @@ func (c *Courses) heights(d *Design) {
 		v.Z, _ = d.Height(v.Plan)
 		v.Base, _ = c.l.p.Domain.base(&c.l.p.Base, v.Plan)
 	}
-	sums, areas := make([]orb.Point, len(d.Facets)), make([]float64, len(d.Facets))
-	for i := range d.cells {
-		a := area(d.cells[i].on)
-		sums[d.facet[i]] = add(sums[d.facet[i]], scaled(d.planes[i].g, a))
-		areas[d.facet[i]] += a
-	}
 	for i := range d.Facets {
-		f := &d.Facets[i]
-		f.Taper = d.stock.boards[i].g
-		f.Z, _ = d.Height(f.Plan)
-		if areas[i] > 0 {
-			g := scaled(sums[i], 1/areas[i])
-			f.DX, f.DY = g[0], g[1]
-		}
+		d.Facets[i].Taper = d.stock.boards[i].g
 	}
+	d.average()
 	d.stock.along = make([][]int32, len(d.Lines))
 	for i := range d.Lines {
 		n := &d.Lines[i]
@@ -88,6 +94,27 @@ func (c *Courses) heights(d *Design) {
 		n.Slope = math.Abs(d.Vertices[n.A].Z-d.Vertices[n.B].Z) / n.Length
 		u := scaled(sub(d.Vertices[n.B].Plan, d.Vertices[n.A].Plan), 1/n.Length)
 		n.Kind = kind(&d.Facets[n.Left], &d.Facets[n.Right], u, n.Slope)
+	}
+}
+
+// average gives each section the slope of its mean plane.
+func (d *Design) average() {
+	sums, areas := make([]orb.Point, len(d.Facets)), make([]float64, len(d.Facets))
+	for i := range d.cells {
+		a := area(d.cells[i].on)
+		sums[d.facet[i]] = add(sums[d.facet[i]], scaled(d.planes[d.cells[i].plane].g, a))
+		areas[d.facet[i]] += a
+	}
+	for i := range d.Facets {
+		f := &d.Facets[i]
+		if !f.stock {
+			continue
+		}
+		f.Z, _ = d.Height(f.Plan)
+		if areas[i] > 0 {
+			g := scaled(sums[i], 1/areas[i])
+			f.DX, f.DY = g[0], g[1]
+		}
 	}
 }
 
@@ -117,15 +144,17 @@ func (c *Courses) on(a, b orb.Point) []int32 {
 	return out
 }
 
-// Thickest returns the greatest thickness of boards [m].
+// Thickest returns the greatest thickness of boards of stock [m], of what is laid where there are none.
 func (d *Design) Thickest() float64 {
 	if d.stock == nil {
 		return d.Fill.Thickest
 	}
 	most := 0.0
 	for f := range d.cells {
-		for _, q := range d.cells[f].on {
-			most = math.Max(most, d.stock.boards[d.facet[f]].at(q))
+		if boards := d.stock.boards[d.facet[f]]; boards != nil {
+			for _, q := range d.cells[f].on {
+				most = math.Max(most, boards.at(q))
+			}
 		}
 	}
 	return most
@@ -134,7 +163,7 @@ func (d *Design) Thickest() float64 {
 // boards returns how thick the boards of a part are at its corners; what is laid in it is all boards unless stock lies on leveller.
 func (d *Design) boards(p *Part) {
 	p.Boards = p.Boards[:0]
-	if d.stock == nil {
+	if d.stock == nil || d.stock.boards[p.Facet] == nil {
 		p.Boards = append(p.Boards, p.Thickness...)
 		return
 	}
@@ -143,8 +172,8 @@ func (d *Design) boards(p *Part) {
 	}
 }
 
-// Stocked reports whether the design is stock boards laid on a levelled base, and not planes cut to measure.
-func (d *Design) Stocked() bool { return d.stock != nil }
+// Stocked reports whether the whole design is stock boards laid on a levelled base, and not planes cut to measure.
+func (d *Design) Stocked() bool { return d.stock != nil && d.stock.whole }
 
 // between returns the places on line i at which it follows the base of stock boards; none of a line between planes. Where other lines end on it there is one.
 func (d *Design) between(i int) []roof.Position {

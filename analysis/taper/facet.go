@@ -68,6 +68,9 @@ func (w *drawing) onePlane(s side) bool {
 		return true
 	}
 	p, q := &w.env.planes[a], &w.env.planes[b]
+	if p.laid+q.laid > 0 {
+		return p.laid == q.laid // boards follow the roof: they are one section whatever lies under them
+	}
 	turn, gap := askew, 10*flush
 	if p.old || p.moved {
 		turn, gap = exact, flush

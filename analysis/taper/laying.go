@@ -17,11 +17,12 @@ import (
 // else fall less than asked on its way to an outlet.
 type Laying struct {
 	p        Problem
-	sections *Design // of unit, over level ground
-	unit     []plane // per section
-	base     Base    // p.Base on the mesh
-	of       []int32 // per facet of the mesh: the facet of p.Base.TIN it lies in
-	section  []int32 // per facet of the mesh
+	along    orb.Point // of a section beyond a cut line: unit vector along which its courses are counted; else 0
+	sections *Design   // of unit, over level ground
+	unit     []plane   // per section
+	base     Base      // p.Base on the mesh
+	of       []int32   // per facet of the mesh: the facet of p.Base.TIN it lies in
+	section  []int32   // per facet of the mesh
 	far      []float64
 	star     [][]int32 // per vertex of the mesh: the facets round it
 	points   *bins     // of the mesh's vertices
@@ -159,6 +160,7 @@ type Leveller struct {
 	Places  []LowPlace
 	Bands   []Band  // of it flat boards, thinnest first
 	Poured  float64 // the rest, leveller proper [m3]
+	Within  float64 // low places that lack no more are left as they are [m]
 }
 
 // LowPlace is a patch that is levelled.

@@ -10,7 +10,7 @@ import (
 
 // Leveller returns what is filled under the boards.
 func (c *Courses) Leveller() Leveller {
-	t, n := c.l.base.TIN, Leveller{}
+	t, n := c.l.base.TIN, Leveller{Within: c.Within}
 	for f := range t.Facets() {
 		most, sum := 0.0, 0.0
 		for _, v := range t.V[3*f : 3*f+3] {

@@ -138,7 +138,7 @@ func (d *Design) kept(lines []roof.Breakline, t *surface.TIN) []roof.Breakline {
 					continue
 				}
 				mid := along(p, q, (cuts[k-1]+cuts[k])/2)
-				if !d.follows(mid) || d.stock != nil && d.nearFold(mid) {
+				if !d.follows(mid) || d.stock != nil && d.Facets[d.FacetAt(mid)].stock && d.nearFold(mid) {
 					end()
 					continue
 				}
@@ -218,7 +218,7 @@ func (s *stops) through(given []roof.Position) []roof.Position {
 // follows reports whether the surface at p has the shape of what it is laid on: it stays, its corners are moved, or it is boards of one thickness plane.
 func (d *Design) follows(p orb.Point) bool {
 	f := d.FacetAt(p)
-	return f >= 0 && (d.stock != nil || d.Facets[f].ofMesh())
+	return f >= 0 && (d.Facets[f].stock || d.Facets[f].ofMesh())
 }
 
 // cuts returns how far along from p to q, from 0 to 1, the line meets lines that bound new facets.
@@ -310,7 +310,7 @@ func (d *Design) merged() []int {
 func (d *Design) corners(one []int) []roof.Spot {
 	var out []roof.Spot
 	ends := map[int]bool{} // of stock boards: their borders have these
-	if d.stock != nil {
+	if d.Stocked() {
 		for _, l := range d.Lines {
 			ends[one[l.A]], ends[one[l.B]] = true, true
 		}

@@ -95,7 +95,7 @@ type Design struct {
 	near   *beside  // made when it is first asked
 	news   []Line   // likewise: those that bound new planes
 	over   *overlay // over what it is laid on
-	stock  *stock   // nil: planes of their own, whatever they are laid on
+	stock  *stock   // of the facets that are boards of stock; nil: planes of their own, whatever they are laid on
 }
 
 // Level is the elevation that a design gives a source.
@@ -132,6 +132,7 @@ type Facet struct {
 	Z        float64
 	DX, DY   float64     // uphill gradient [rise/run]
 	Taper    orb.Point   // uphill gradient of the boards' thickness where stock is laid; else 0 [rise/run]
+	Along    orb.Point   // of stock beyond a cut line: unit vector along which courses are counted from Plan; else 0
 	Outlet   int         // index into Design.Outlets: where its water goes; -1 not told
 	Existing bool        // the surface stays as it is here
 	Area     float64     // plan area [m2]
@@ -141,10 +142,14 @@ type Facet struct {
 	Thickest float64
 
 	moved bool // a facet of the base with corners moved
+	stock bool // a section of stock boards
 }
 
 // Moved reports whether f is a facet of what it is laid on with corners moved, and no plane of its own.
 func (f *Facet) Moved() bool { return f.moved }
+
+// Stocked reports whether f is a section of stock boards that follow what they are laid on.
+func (f *Facet) Stocked() bool { return f.stock }
 
 // ofMesh reports whether the facet's sides are those of what it is laid on: they need no lines of their own.
 func (f *Facet) ofMesh() bool { return f.Existing || f.moved }

@@ -40,6 +40,9 @@ func (h *sheets) courses(f *page.Flow) {
 			if k == 0 {
 				row[0] = strings.Join(r.planes, ", ")
 			}
+			if r.rate == 0 { // all alike
+				row[1], row[2] = "all", ""
+			}
 			t.Rows = append(t.Rows, row)
 		}
 	}
@@ -77,6 +80,9 @@ func (h *sheets) course(all []rows, i, field int) []rows {
 	r.planes = append(r.planes, fmt.Sprintf("P%d", field+1))
 	for k := range h.TakeOff.Boards.Pieces {
 		p := &h.TakeOff.Boards.Pieces[k]
+		if fd.Rate == 0 && len(r.courses) > 0 { // flat boards lie alike in all
+			break
+		}
 		if p.Field == i && !slices.ContainsFunc(r.courses, func(q *board.Piece) bool { return q.Course == p.Course }) {
 			r.courses = append(r.courses, p)
 		}

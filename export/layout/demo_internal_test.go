@@ -66,7 +66,7 @@ func answers(t *testing.T, do func(name string, s *Set)) {
 	}
 }
 
-// TestSheetsOfEveryInventedRoof holds what is true of all sheets: they are sound; up to three mends that leave most of the roof take four sheets at most; no name that programs read stands on one; what is
+// TestSheetsOfEveryInventedRoof holds what is true of all sheets: they are sound; up to three mends that leave most of the roof take four sheets at most, five where one is a section in stock boards; no name that programs read stands on one; what is
 // changed is no more than what is opened; the greatest thickness and the deepest cut of the quantities stand at a corner of the layout; the sheets and the set-out of the corrected roof
 // have one bench mark, which stays, the same walls and the same levels.
 func TestSheetsOfEveryInventedRoof(t *testing.T) {
@@ -75,7 +75,7 @@ func TestSheetsOfEveryInventedRoof(t *testing.T) {
 		h, pages := pagesOf(t, s)
 		sound(t, name, pages)
 		drawn++
-		if n := len(h.option.Changes); n <= 4 && h.option.Gauge == "" && len(pages) > 4 && h.TakeOff.Area < h.Book.Study.Surface.Area*0.7 {
+		if n := len(h.option.Changes); n <= 4 && h.option.Gauge == "" && (len(pages) > 5 || len(pages) > 4 && h.TakeOff.Boards == nil) && h.TakeOff.Area < h.Book.Study.Surface.Area*0.7 {
 			t.Errorf("%s: %d sheets for %d changes", name, len(pages), n)
 		}
 		for i, p := range pages {

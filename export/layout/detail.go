@@ -27,7 +27,9 @@ func (h *sheets) isLocal() bool {
 func (h *sheets) places() []orb.Bound {
 	var parts []orb.Bound
 	for i := range h.TakeOff.Fields {
-		parts = append(parts, h.design.Facets[h.TakeOff.Fields[i].Facet].Polygon.Bound().Pad(apartFrom/2))
+		if on := h.design.Facets[h.TakeOff.Fields[i].Facet].Polygon; len(on) > 0 {
+			parts = append(parts, on.Bound().Pad(apartFrom/2))
+		}
 	}
 	return merged(parts)
 }

@@ -96,7 +96,11 @@ func (h *sheets) levelling(f *page.Flow) {
 		text += " over " + h.u.SaySolid(n.Volume-n.Poured) + " of flat boards, cut to the lines on which a place is that deep"
 	}
 	f.Skip(1)
-	f.Paragraph(text+". Check with a string from the outlet up: the boards on it fall "+h.rate(h.design.Fall)+" or more.", page.Style{Size: textEm})
+	from := "the outlet"
+	if !h.design.Stocked() {
+		from = "the cut line"
+	}
+	f.Paragraph(text+". Check with a string from "+from+" up: the boards on it fall "+h.rate(h.design.Fall)+" or more.", page.Style{Size: textEm})
 }
 
 // laidWord names what lies between old and new surface.

@@ -111,8 +111,11 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 	put(w.l, shortened(fmt.Sprintf("%d: %s", number+1, h.within(b)), width), 0, detailHead-1.5, tableEm, true, scene.Start)
 	w.l.Box(scene.Rect{Y: detailHead, W: width, H: height}, "", palette.Ink, 0.15)
 	for i := range h.TakeOff.Fields {
-		ring := h.design.Facets[h.TakeOff.Fields[i].Facet].Polygon[0]
-		if b.Intersects(ring.Bound()) {
+		on := h.design.Facets[h.TakeOff.Fields[i].Facet].Polygon
+		if len(on) == 0 { // thinner than can be drawn
+			continue
+		}
+		if ring := on[0]; b.Intersects(ring.Bound()) {
 			w.l.Add(scene.Shape{Paths: [][]scene.Point{w.line(ring)}, Closed: true, Fill: fillOf(&h.TakeOff.Fields[i])})
 		}
 	}

@@ -1,0 +1,91 @@
+package taper_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
+	"runnel/analysis/taper"
+)
+
+// sectioned lays stock on what lies east of x = 12 m on a roof of 20 by 10 m: tapered boards over run, then flat ones.
+func sectioned(t *testing.T, s *surface.Surface, run float64, c taper.Courses) (*taper.Design, *taper.Courses) {
+	t.Helper()
+	d := domain(t, s)
+	base := taper.Existing(s.TIN)
+	section := taper.Section{Domain: d, Base: base, Gauge: taper.FourWay(d.Axis), Front: orb.Point{12, 0}, Up: orb.Point{1, 0}, At: orb.Point{18, 5}, Run: run}
+	l, err := section.Lay()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "area of the section", l.Area(), 80, 1e-6)
+	if !l.Holds(orb.Point{19, 9}) || l.Holds(orb.Point{11.9, 5}) {
+		t.Error("the section holds other places than those east of x = 12")
+	}
+	tried, err := l.Try(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := taper.Alter(d, base)
+	a.Lay(tried)
+	return a.Design(), tried
+}
+
+// TestSectionOnLevelRoof: boards of 2 % over 2.4 m, then flat ones of 48 mm as far as the walls 8 m off the cut line and 10 m apart. By hand: 10*(2.4*0.048/2 + 5.6*0.048) = 3.264 m3; two sections; what lies west of the
+// cut line stays. The corrected roof, read as a survey, has the same heights.
+func TestSectionOnLevelRoof(t *testing.T) {
+	r := level(20, 10)
+	s := built(t, r)
+	d, tried := sectioned(t, s, 2.4, taper.Courses{Taper: 0.02, Fall: 0.0001, Within: 0.003})
+	near(t, "volume", d.Fill.Volume, 3.264, 1e-6)
+	near(t, "volume tried", tried.Volume(), 3.264, 1e-6)
+	near(t, "thickest", d.Thickest(), 0.048, 1e-9)
+	near(t, "cut", d.Fill.Cut, 0, 1e-9)
+	sections := 0
+	for i := range d.Facets {
+		if f := &d.Facets[i]; f.Stocked() {
+			sections++
+			near(t, "taper", math.Abs(f.Taper[0]), []float64{0.02, 0}[sections-1], 1e-12)
+		} else if !f.Existing {
+			t.Errorf("facet %d is new and no section", i)
+		}
+	}
+	if sections != 2 || d.Stocked() {
+		t.Errorf("%d sections, want 2 on a roof that else stays", sections)
+	}
+	after := built(t, d.Roof(r, s))
+	locate := surface.NewLocator(after.TIN)
+	for _, p := range []struct{ x, want float64 }{{6, 0}, {12, 0}, {13.2, 0.024}, {14.4, 0.048}, {19, 0.048}} {
+		for _, y := range []float64{0.5, 5, 9.5} {
+			if z, ok := locate.HeightAt(p.x, y); !ok || math.Abs(z-p.want) > 2e-4 {
+				t.Errorf("(%g, %g) stands at %.5f m, want %.5f", p.x, y, z, p.want)
+			}
+		}
+	}
+}
+
+// TestSectionFollowsTheRoof: over a dish of 2 by 2 m, a pyramid 10 mm deep, flat boards of 100 mm follow it down unless it is levelled first: then leveller of 2*2*0.010/3 m3 and the 0.4 mm in the metre that it must fall
+// lies under them, and the boards are the same.
+func TestSectionFollowsTheRoof(t *testing.T) {
+	s := built(t, dished())
+	boards := 10 * (1*0.1/2 + 7*0.1)
+	d, _ := sectioned(t, s, 1, taper.Courses{Taper: 0.1, Fall: 0.0004, Within: 0.02})
+	near(t, "boards over the dish", d.Fill.Volume, boards, 1e-6)
+	z, _ := d.Height(orb.Point{16, 5})
+	near(t, "middle of the dish", z, 0.09, 1e-9)
+	d, _ = sectioned(t, s, 1, taper.Courses{Taper: 0.1, Fall: 0.0004, Within: 0})
+	if least := 2 * 2 * 0.010 / 3; d.Leveller.Volume < least || d.Leveller.Volume > least+80*0.0032 {
+		t.Errorf("%g m3 of leveller, want %g and little more", d.Leveller.Volume, least)
+	}
+	near(t, "boards on leveller", d.Fill.Volume-d.Leveller.Volume, boards, 1e-6)
+	boarded := 0.0
+	d.Parts(func(p *taper.Part) {
+		for k := 2; k < len(p.On); k++ {
+			a, b := orb.Point{p.On[k-1][0] - p.On[0][0], p.On[k-1][1] - p.On[0][1]}, orb.Point{p.On[k][0] - p.On[0][0], p.On[k][1] - p.On[0][1]}
+			boarded += (a[0]*b[1] - a[1]*b[0]) / 2 * (p.Boards[0] + p.Boards[k-1] + p.Boards[k]) / 3
+		}
+	})
+	near(t, "boards part by part", boarded, boards, 1e-6)
+}
