@@ -1,6 +1,7 @@
 package atonce_test
 
 import (
+	"sync/atomic"
 	"testing"
 
 	"runnel/analysis/atonce"
@@ -26,4 +27,23 @@ func TestAPanicReachesTheCaller(t *testing.T) {
 	}()
 	atonce.Do(func() {}, func() { panic("first") }, func() { panic("second") }, func() { ended = true })
 	t.Error("no panic")
+}
+
+// Every number is dealt out once, in runs, whatever their length.
+func TestEachNumberOnce(t *testing.T) {
+	for _, c := range []struct{ n, run int }{{0, 3}, {1, 3}, {3, 3}, {7, 3}, {1000, 1}, {5, 9}} {
+		times := make([]atomic.Int32, c.n)
+		atonce.Each(c.n, c.run, func() func(from, to int) {
+			return func(from, to int) {
+				for i := from; i < to; i++ {
+					times[i].Add(1)
+				}
+			}
+		})
+		for i := range times {
+			if times[i].Load() != 1 {
+				t.Errorf("%d in runs of %d: %d was dealt out %d times", c.n, c.run, i, times[i].Load())
+			}
+		}
+	}
 }

@@ -1,8 +1,11 @@
 package evidence
 
 import (
+	"cmp"
 	"slices"
+	"sync/atomic"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/queue"
 )
 
@@ -15,86 +18,128 @@ type place struct {
 
 // canceller makes a surface plainer: it cancels low places, the cheapest first.
 type canceller struct {
-	*pricer
-	threshold float64
-	alone     []float64 // per element that was a pit: its price on the measured surface
-	spent     []float64 // per element that was a pit: what it cost to cancel it, its price while it stands
-	left      []place
+	bidder
+	offers []offer // one for each low place of the measured surface, in the order of their places
+	left   []place
 }
 
 func newCanceller(g *ground, threshold float64) *canceller {
-	return &canceller{pricer: newPricer(g), threshold: threshold, alone: make([]float64, len(g.z)), spent: make([]float64, len(g.z))}
+	return &canceller{bidder: bidder{pricer: newPricer(g, newState(g)), most: threshold}}
 }
 
 // run cancels every low place that is cheaper than the threshold, with what was changed before counted in, and lists what is
 // left in the order of their places.
 func (c *canceller) run() {
-	var waiting queue.Queue
-	pits := c.pits()
-	for _, m := range pits {
-		price := c.price(m).price
-		c.alone[m], c.spent[m] = price, price
-		waiting.Push(price, m)
-	}
-	gone := map[int32]bool{}
+	c.begin()
+	waiting := c.waiting()
 	for again := true; again; {
 		again = false
-		for len(waiting) > 0 && waiting[0].Key < c.threshold {
-			key, id := waiting.Pop()
-			if !c.isPit(id) {
-				gone[id] = true
+		for len(waiting) > 0 && waiting[0].Key < c.most {
+			key, i := waiting.Pop()
+			o := &c.offers[i]
+			if !c.isPit(o.pit) {
+				o.gone = true
 				continue
 			}
-			best := c.price(id)
+			c.update(o)
 			switch {
-			case best.price > key && len(waiting) > 0 && best.price > waiting[0].Key:
-				waiting.Push(best.price, id)
-			case best.price < c.threshold && c.alone[id] < c.threshold:
-				c.spent[id] = best.price
-				c.apply(&best)
-				gone[id] = true
+			case o.price > key && len(waiting) > 0 && o.price > waiting[0].Key:
+				waiting.Push(o.price, i)
+			case o.price < c.most && o.alone < c.most:
+				o.spent, o.gone = o.price, true
+				c.apply(c.ground, o)
 				again = true
 			}
 		}
-		waiting = c.priced(pits, gone, again)
+		waiting = nil
+		if again {
+			waiting = c.again()
+		}
 	}
-	c.list(pits, gone)
+	c.list()
 }
 
-// priced prices what is left anew: what was changed since may have made it cheaper.
-func (c *canceller) priced(pits []int32, gone map[int32]bool, again bool) queue.Queue {
+// begin prices every low place of the measured surface, several at a time.
+func (c *canceller) begin() {
+	const run = 64 // some milliseconds
+	pits := c.pits()
+	c.offers = make([]offer, len(pits))
+	var own atomic.Bool
+	atonce.Each(len(pits), run, func() func(from, to int) {
+		b := &c.bidder
+		if own.Swap(true) {
+			b = &bidder{pricer: newPricer(c.ground, c.state), most: c.most}
+		}
+		return func(from, to int) {
+			for i := from; i < to; i++ {
+				o := &c.offers[i]
+				o.pit = pits[i]
+				b.renew(o)
+				o.alone, o.spent = o.price, o.price
+			}
+		}
+	})
+}
+
+// waiting returns the low places by their prices.
+func (c *canceller) waiting() queue.Queue {
 	var waiting queue.Queue
-	if !again {
-		return nil
-	}
-	for _, m := range pits {
-		if gone[m] || c.alone[m] >= c.threshold {
-			continue
-		}
-		if !c.isPit(m) {
-			gone[m] = true
-			continue
-		}
-		waiting.Push(c.price(m).price, m)
+	for i := range c.offers {
+		waiting.Push(c.offers[i].price, int32(i))
 	}
 	return waiting
 }
 
-func (c *canceller) list(pits []int32, gone map[int32]bool) {
-	for _, m := range pits {
-		if gone[m] || !c.isPit(m) {
+// update makes an offer anew that does not hold any more.
+func (c *canceller) update(o *offer) {
+	if !o.holds(c.state) {
+		c.renew(o)
+	}
+}
+
+// again prices what is left anew: what was changed since may have made it cheaper.
+func (c *canceller) again() queue.Queue {
+	var waiting queue.Queue
+	for i := range c.offers {
+		o := &c.offers[i]
+		if o.gone || o.alone >= c.most {
 			continue
 		}
-		price := c.price(m).price
-		c.spent[m] = price
-		c.left = append(c.left, place{pit: m, price: max(price, c.alone[m]), region: slices.Clone(c.flood)})
+		if !c.isPit(o.pit) {
+			o.gone = true
+			continue
+		}
+		c.update(o)
+		waiting.Push(o.price, int32(i))
 	}
+	return waiting
+}
+
+func (c *canceller) list() {
+	for i := range c.offers {
+		o := &c.offers[i]
+		if o.gone || !c.isPit(o.pit) {
+			continue
+		}
+		c.renew(o) // for the flood
+		o.spent = o.price
+		c.left = append(c.left, place{pit: o.pit, price: max(o.price, o.alone), region: slices.Clone(c.flood)})
+	}
+}
+
+// spentOn returns what it cost to cancel the low place at an element, its price while it stands; 0 where there was none.
+func (c *canceller) spentOn(e int32) float64 {
+	i, found := slices.BinarySearchFunc(c.offers, e, func(o offer, e int32) int { return cmp.Compare(o.pit, e) })
+	if !found {
+		return 0
+	}
+	return c.offers[i].spent
 }
 
 // pits returns the low places: the first element of every level set that has no lower neighbour and no way out.
 func (c *canceller) pits() []int32 {
 	var out []int32
-	for m := range int32(len(c.h)) {
+	for m := range int32(len(c.at)) {
 		if c.isPit(m) {
 			out = append(out, m)
 		}
@@ -105,12 +150,12 @@ func (c *canceller) pits() []int32 {
 // isPit reports whether element m is the first of a level set without a lower neighbour and without a way out.
 func (c *canceller) isPit(m int32) bool {
 	for _, w := range c.around(m) {
-		if c.h[w] < c.h[m] || c.h[w] == c.h[m] && w < m {
+		if c.at[w].h < c.at[m].h || c.at[w].h == c.at[m].h && w < m {
 			return false
 		}
 	}
 	c.stamp++
-	c.seen[m] = c.stamp
+	c.marks[m].seen = c.stamp
 	c.flood = append(c.flood[:0], m)
 	set := c.flood
 	defer func() { c.flood = set }()
@@ -120,16 +165,16 @@ func (c *canceller) isPit(m int32) bool {
 			return false
 		}
 		for d := c.firstDoor[v]; d < c.firstDoor[v+1]; d++ {
-			if c.doorLevel(d) <= c.h[v] {
+			if c.doorLevel(d) <= c.at[v].h {
 				return false
 			}
 		}
 		for _, w := range c.around(v) {
 			switch {
-			case c.h[w] < c.h[v] || c.h[w] == c.h[m] && w < m:
+			case c.at[w].h < c.at[v].h || c.at[w].h == c.at[m].h && w < m:
 				return false
-			case c.h[w] == c.h[v] && c.seen[w] != c.stamp:
-				c.seen[w] = c.stamp
+			case c.at[w].h == c.at[v].h && c.marks[w].seen != c.stamp:
+				c.marks[w].seen = c.stamp
 				set = append(set, w)
 			}
 		}

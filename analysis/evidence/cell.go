@@ -53,9 +53,16 @@ func (g *ground) cells(in *Input, k int) (*ground, []int32) {
 		where[e] = key{int32((g.x[e] - x0) / size), int32((g.y[e] - y0) / size)}
 	}
 	order := identity(len(g.z))
-	slices.SortStableFunc(order, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(where[a].i, where[b].i), cmp.Compare(where[a].j, where[b].j))
+	slices.SortFunc(order, func(a, b int32) int {
+		switch {
+		case where[a].i != where[b].i:
+			return cmp.Compare(where[a].i, where[b].i)
+		case where[a].j != where[b].j:
+			return cmp.Compare(where[a].j, where[b].j)
+		}
+		return cmp.Compare(a, b)
 	})
+	seen := make([]int32, len(g.z))
 	out := &ground{line: g.line, invert: g.invert, outWeight: g.outWeight, vertex: g.vertex, number: g.number}
 	for from := 0; from < len(order); {
 		to := from + 1
@@ -65,15 +72,15 @@ func (g *ground) cells(in *Input, k int) (*ground, []int32) {
 		for _, e := range order[from:to] {
 			of[e] = int32(len(out.z))
 		}
-		g.average(out, order[from:to], size)
+		g.average(out, order[from:to], size, seen)
 		from = to
 	}
 	g.joinCells(out, of)
 	return out, of
 }
 
-// average adds the cell of some elements to out.
-func (g *ground) average(out *ground, of []int32, size float64) {
+// average adds the cell of some elements to out. seen is room for one number an element, zero at first.
+func (g *ground) average(out *ground, of []int32, size float64, seen []int32) {
 	var weight, x, y, z float64
 	add := func(e int32) {
 		w := g.low[e]
@@ -91,7 +98,7 @@ func (g *ground) average(out *ground, of []int32, size float64) {
 		add(of[0])
 	}
 	variance := 1 / weight
-	bend := g.bend(of)
+	bend := g.bend(of, seen, int32(len(out.z))+1)
 	variance += float64(float64(bend*size/4) * float64(bend*size/4))
 	out.x, out.y, out.z = append(out.x, x/weight), append(out.y, y/weight), append(out.z, onGrid(z/weight))
 	out.low, out.sink = append(out.low, 1/variance), append(out.sink, sink)
@@ -104,23 +111,21 @@ func (g *ground) average(out *ground, of []int32, size float64) {
 }
 
 // bend returns by how much the gradient differs between the elements of a cell and round about: the misfit of a plane, as a
-// slope, beyond what their errors make.
-func (g *ground) bend(of []int32) float64 {
+// slope, beyond what their errors make. seen has the number of the cell, which is above 0, at what was looked at for it.
+func (g *ground) bend(of, seen []int32, number int32) float64 {
 	var f fit
-	around := map[int32]bool{}
+	list := make([]int32, 0, 64)
 	o := of[0]
-	for _, e := range of {
-		if !around[e] {
-			around[e] = true
-		}
-		for _, w := range g.around(e) {
-			around[w] = true
+	look := func(e int32) {
+		if seen[e] != number && g.high[e] > 0 {
+			seen[e] = number
+			list = append(list, e)
 		}
 	}
-	list := make([]int32, 0, len(around))
-	for e := range around {
-		if g.high[e] > 0 {
-			list = append(list, e)
+	for _, e := range of {
+		look(e)
+		for _, w := range g.around(e) {
+			look(w)
 		}
 	}
 	slices.Sort(list)

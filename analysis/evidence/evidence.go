@@ -22,6 +22,7 @@ package evidence
 import (
 	"math"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/ponding"
 	"runnel/analysis/surface"
 )
@@ -64,23 +65,38 @@ func Judge(in *Input) *Result {
 		}
 	}
 	scales := scalesOf(g, in, r.Slope)
+	tried := make([]trial, len(scales))
+	atonce.Each(len(scales), 1, func() func(from, to int) {
+		return func(from, _ int) { tried[from] = tryScale(g, in, scales[from], len(scales)) }
+	})
 	for i, k := range scales {
-		level, part := g, identity(len(g.z))
-		if k > 1 {
-			level, part = g.cells(in, k)
-		}
-		t := Threshold(level.measured) + float64(thresholdGrowth*math.Log(float64(len(scales)))) // any of them shows a pond
-		c := newCanceller(level, t)
-		c.run()
-		in.assign(r, c, part)
+		t := &tried[i]
+		in.assign(r, t.canceller, t.part)
 		if i == 0 {
-			r.Threshold, r.Cell = t, k
+			r.Threshold, r.Cell = t.most, k
 		}
 		if k == 1 || i == 0 {
-			r.plain(in, c, g, part)
+			r.plain(in, t.canceller, g, t.part)
 		}
 	}
 	return r
+}
+
+// trial is a ground in cells of one side, made as plain as the survey allows.
+type trial struct {
+	*canceller
+	part []int32 // per element of the finest ground: its cell
+}
+
+// tryScale judges ground g in cells of k by k spots; of so many sides any shows a pond.
+func tryScale(g *ground, in *Input, k, sides int) trial {
+	level, part := g, identity(len(g.z))
+	if k > 1 {
+		level, part = g.cells(in, k)
+	}
+	c := newCanceller(level, Threshold(level.measured)+float64(thresholdGrowth*math.Log(float64(sides))))
+	c.run()
+	return trial{c, part}
 }
 
 // plain keeps the changes of the finest scale: of cells, each vertex moves as its cell does.
@@ -89,7 +105,7 @@ func (r *Result) plain(in *Input, c *canceller, g *ground, part []int32) {
 	sum := 0.0
 	for i, v := range g.vertex {
 		p := part[i]
-		d := c.h[p] - c.z[p]
+		d := c.at[p].h - c.z[p]
 		r.Plain[v] = in.Surface.TIN.Z[v] + d
 		sum += float64(d * d)
 	}
@@ -125,7 +141,7 @@ func (in *Input) assign(r *Result, c *canceller, part []int32) {
 	for e, list := range pits {
 		for _, p := range list {
 			if v := &r.Ponds[p]; !v.Shown {
-				v.Evidence = math.Max(v.Evidence, c.spent[e])
+				v.Evidence = math.Max(v.Evidence, c.spentOn(e))
 			}
 		}
 	}

@@ -16,54 +16,49 @@ type change struct {
 	door  int32   // door to lower at the end of the path; -1 none
 }
 
-// pricer finds the cheapest change for one low place at a time.
+// pricer finds the cheapest change for one low place at a time. Several may look at one state of the ground.
 type pricer struct {
 	*ground
-	h       []float64 // the surface as changed so far
-	inlet   []float64 // per outlet: its invert as changed so far
-	lowered []float64 // per door: elevation to which it was lowered, +Inf when it was not
+	*state
 
 	flood []int32   // elements in the order in which rising water reaches them
 	rise  []float64 // level at which it does
 	lip   float64   // level at which water leaves; +Inf where it never does within what was searched
+	read  box       // what was looked at
 
 	queue queue.Queue
-	seen  []int32 // per element: stamp of the search that saw it
-	in    []int32 // per element: stamp of the search in whose flooded part it is
+	marks []mark // per element
 	stamp int32
-	dist  []float64
-	from  []int32
+	path  []int32
 }
 
-func newPricer(g *ground) *pricer {
-	n := len(g.z)
-	p := &pricer{
-		ground: g, h: make([]float64, n), inlet: make([]float64, len(g.invert)), lowered: make([]float64, len(g.doors)),
-		seen: make([]int32, n), in: make([]int32, n), dist: make([]float64, n), from: make([]int32, n),
-	}
-	copy(p.h, g.z)
-	copy(p.inlet, g.invert)
-	for i := range p.lowered {
-		p.lowered[i] = math.Inf(1)
-	}
-	return p
+// mark is what searches leave at an element.
+type mark struct {
+	seen, in int32   // stamps of the search that saw it, and of that in whose flooded part it is
+	dist     float64 // price of the cheapest way to it
+	from     int32   // the element before it on that way
+}
+
+func newPricer(g *ground, s *state) *pricer {
+	return &pricer{ground: g, state: s, marks: make([]mark, len(g.z))}
 }
 
 // onGrid brings a level onto the grid of elevations.
 func onGrid(v float64) float64 { return math.Round(v*1e5) / 1e5 }
 
 // price returns the cheapest change that lets the water of the low place at element m go, nothing dearer than Most. It
-// leaves the flood in p.
+// leaves the flood in p; the path of the change is p's too, until the next one.
 func (p *pricer) price(m int32) change {
 	p.line.Look()
+	p.read = nowhere
 	p.rising(m)
-	best := change{price: Most, level: p.h[m], door: -1, full: -1}
+	best := change{price: Most, level: p.at[m].h, door: -1, full: -1, path: p.path[:0]}
 	top := p.rise[len(p.rise)-1]
 	if !math.IsInf(p.lip, 1) {
 		top = p.lip
 		p.try(top, &best)
 	}
-	bottom := p.h[m]
+	bottom := p.at[m].h
 	for _, part := range [...]float64{0, 0.5, 0.25, 0.75} {
 		p.try(onGrid(bottom+float64(part*(top-bottom))), &best)
 	}
@@ -71,11 +66,12 @@ func (p *pricer) price(m int32) change {
 		if best.full < 0 {
 			break
 		}
-		level := onGrid(math.Min(top, math.Max(bottom, p.middle(&best))))
+		level := onGrid(min(top, max(bottom, p.middle(&best))))
 		if level == best.level || !p.try(level, &best) {
 			break
 		}
 	}
+	p.path = best.path
 	return best
 }
 
@@ -113,16 +109,17 @@ func (p *pricer) rising(m int32) {
 	p.stamp++
 	p.flood, p.rise, p.queue = p.flood[:0], p.rise[:0], p.queue[:0]
 	p.lip = math.Inf(1)
-	p.queue.Push(p.h[m], m)
-	p.seen[m] = p.stamp
-	level, cost, weight := p.h[m], 0.0, 0.0
+	p.queue.Push(p.at[m].h, m)
+	p.marks[m].seen = p.stamp
+	level, cost, weight := p.at[m].h, 0.0, 0.0
 	for len(p.queue) > 0 {
 		key, id := p.queue.Pop()
 		if key < level || id < 0 {
-			p.lip = math.Max(level, key)
+			p.lip = max(level, key)
 			return
 		}
 		v := id
+		p.read.add(p.tile[v])
 		cost += float64(weight * (key - level) * (key - level)) // no more than what it costs
 		weight += p.high[v]
 		level = key
@@ -138,9 +135,9 @@ func (p *pricer) rising(m int32) {
 			p.queue.Push(p.doorLevel(d), -1-d)
 		}
 		for _, w := range p.around(v) {
-			if p.seen[w] != p.stamp {
-				p.seen[w] = p.stamp
-				p.queue.Push(p.h[w], w)
+			if p.marks[w].seen != p.stamp {
+				p.marks[w].seen = p.stamp
+				p.queue.Push(p.at[w].h, w)
 			}
 		}
 	}
@@ -149,16 +146,7 @@ func (p *pricer) rising(m int32) {
 // doorLevel returns the level from which door d takes water.
 func (p *pricer) doorLevel(d int32) float64 {
 	k := &p.doors[d]
-	return math.Max(math.Min(k.at, p.lowered[d]), p.inlet[k.outlet])
-}
-
-// moved returns what it costs in all to have element v at level.
-func (p *pricer) moved(v int32, level float64) float64 {
-	d := level - p.z[v]
-	if d < 0 {
-		return float64(p.low[v] * float64(d*d))
-	}
-	return float64(p.high[v] * float64(d*d))
+	return max(min(k.at, p.lowered[d]), p.inlet[k.outlet])
 }
 
 // try compares the cheapest change at a level with best, and reports whether it is cheaper.
@@ -169,68 +157,83 @@ func (p *pricer) try(level float64, best *change) bool {
 		if p.rise[i] > level {
 			break
 		}
-		raise += p.moved(v, level) - p.moved(v, p.h[v])
-		p.in[v] = p.stamp
+		raise += p.at[v].moved(level) - p.at[v].moved(p.at[v].h)
+		p.marks[v].in = p.stamp
 		full++
 	}
 	if full == 0 || raise >= best.price {
 		return false
 	}
-	cost, end, door := p.cheapestWay(level, full, best.price-raise)
-	if end < 0 {
+	way := p.cheapestWay(level, full, best.price-raise)
+	if way.end < 0 {
 		return false
 	}
-	*best = change{price: math.Max(0, raise+cost), level: level, full: full, door: door, path: best.path[:0]}
-	for v := end; p.in[v] != p.stamp; v = p.from[v] {
+	*best = change{price: max(0, raise+way.cost), level: level, full: full, door: way.door, path: best.path[:0]}
+	for v := way.end; p.marks[v].in != p.stamp; v = p.marks[v].from {
 		best.path = append(best.path, v)
 	}
 	return true
 }
 
+// way is the cheapest way out so far.
+type way struct {
+	cost float64
+	end  int32 // its last element, -1 none
+	door int32 // door at its end, -1 none
+}
+
 // cheapestWay returns the least price of lowering a way to level from the first full elements of the flood to ground at or
-// below it, to an open edge or into an outlet; end is the last element of the way, -1 when none is cheaper than most.
-func (p *pricer) cheapestWay(level float64, full int, most float64) (cost float64, end, door int32) {
+// below it, to an open edge or into an outlet; none is cheaper than most.
+func (p *pricer) cheapestWay(level float64, full int, most float64) way {
 	p.queue = p.queue[:0]
-	cost, end, door = most, -1, -1
-	leave := func(v int32, so float64) {
-		if c, d, ok := p.wayOut(v, so, level); ok && c < cost {
-			cost, end, door = c, v, d
-		}
-	}
-	reach := func(from int32, so float64) {
-		for _, w := range p.around(from) {
-			if p.in[w] == p.stamp {
-				continue
-			}
-			if p.h[w] <= level { // its own water goes elsewhere
-				if so < cost {
-					cost, end, door = so, from, -1
-				}
-				continue
-			}
-			c := so + math.Max(0, p.moved(w, level)-p.moved(w, p.h[w]))
-			if c < cost && (p.seen[w] != p.stamp || c < p.dist[w]) {
-				p.seen[w], p.dist[w], p.from[w] = p.stamp, c, from
-				p.queue.Push(c, w)
-			}
-		}
-	}
+	best := way{most, -1, -1}
 	for _, v := range p.flood[:full] {
-		leave(v, 0)
-		reach(v, 0)
+		if p.pass(v, 0, level, &best); best.cost <= 0 {
+			return best
+		}
 	}
 	for len(p.queue) > 0 {
-		key, id := p.queue.Pop()
-		if key >= cost {
+		key, v := p.queue.Pop()
+		if key >= best.cost {
 			break
 		}
-		if key > p.dist[id] {
+		if key == p.marks[v].dist {
+			p.read.add(p.tile[v])
+			p.pass(v, key, level, &best)
+		}
+	}
+	return best
+}
+
+// pass leads ways on from element v, up to which they cost so much: out, where that is cheapest, or to its neighbours.
+func (p *pricer) pass(v int32, so, level float64, best *way) {
+	if p.sink[v] || p.firstDoor[v] < p.firstDoor[v+1] {
+		if c, d, ok := p.wayOut(v, so, level); ok && c < best.cost {
+			*best = way{c, v, d}
+		}
+	}
+	for _, w := range p.around(v) {
+		m := &p.marks[w]
+		if m.in == p.stamp {
 			continue
 		}
-		leave(id, key)
-		reach(id, key)
+		e := &p.at[w]
+		if e.h <= level { // its own water goes elsewhere
+			if so < best.cost {
+				*best = way{so, v, -1}
+			}
+			continue
+		}
+		more := e.moved(level)
+		if e.h != e.z {
+			more = max(0, more-e.moved(e.h))
+		}
+		c := so + more
+		if c < best.cost && (m.seen != p.stamp || c < m.dist) {
+			m.seen, m.dist, m.from = p.stamp, c, v
+			p.queue.Push(c, w)
+		}
 	}
-	return cost, end, door
 }
 
 // wayOut returns the least price of letting water at level out at element v, so being paid already, and the door it takes: -1 for an
@@ -263,19 +266,4 @@ func (p *pricer) throughDoor(d int32, level float64, v int32) float64 {
 		cost += float64(p.outWeight[k.outlet] * (float64(gap*gap) - float64(was*was)))
 	}
 	return cost
-}
-
-// apply makes a change.
-func (p *pricer) apply(c *change) {
-	for _, v := range p.flood[:c.full] {
-		p.h[v] = c.level
-	}
-	for _, v := range c.path {
-		p.h[v] = math.Min(p.h[v], c.level)
-	}
-	if c.door >= 0 {
-		p.lowered[c.door] = math.Min(p.lowered[c.door], c.level)
-		o := p.doors[c.door].outlet
-		p.inlet[o] = math.Min(p.inlet[o], c.level)
-	}
 }

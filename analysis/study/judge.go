@@ -1,23 +1,35 @@
 package study
 
 import (
+	"runnel/analysis/atonce"
 	"runnel/analysis/evidence"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/standard"
 )
 
+// aside is the number of vertices from which ponds are priced anew for good levels before it is known that anything hangs on it, beside the first pricing.
+const aside = 5000
+
 // judge says which of the ponds the spots show, and lists those that are not in doubt.
 func (s *Study) judge() {
-	s.Evidence = s.judged(s.Errors)
+	var sure *evidence.Result
+	better := s.Errors.Source == evidence.Scatter && s.Means == nil && s.Errors.Typical > standard.LevelError
+	atLevel := func() { sure = s.judged(evidence.ErrorsAt(s.Surface, standard.LevelError)) }
+	if better && len(s.Surface.TIN.X) >= aside {
+		atonce.Do(func() { s.Evidence = s.judged(s.Errors) }, atLevel)
+	} else {
+		s.Evidence = s.judged(s.Errors)
+	}
 	standing := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.Evidence)
 	s.Listed, s.Unresolved, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria, standing)
-	if s.Errors.Source != evidence.Scatter || s.Means != nil || s.Unresolved.Count == 0 || s.Errors.Typical <= standard.LevelError {
+	if !better || s.Unresolved.Count == 0 {
 		return
 	}
-	level := evidence.ErrorsAt(s.Surface, standard.LevelError)
-	sure := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.judged(level))
-	_, left, _ := inspection.List(s.Surface, s.Ponds, s.Criteria, sure)
+	if sure == nil {
+		atLevel()
+	}
+	_, left, _ := inspection.List(s.Surface, s.Ponds, s.Criteria, inspection.StandingOf(s.Roof, s.Surface, s.Ponds, sure))
 	s.Unresolved.AtLevel = max(0, s.Unresolved.Count-left.Count)
 }
 
