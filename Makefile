@@ -82,7 +82,7 @@ vulnerabilities:
 check: vet lint vulnerabilities test
 
 # Plants the faults of testdata/mutations.tsv one at a time and names those that no test notices; SAMPLE=3 SEED=1 some of them.
-# NEW=100 SEED=7 makes new ones in analysis; IN=analysis/flow narrows them.
+# NEW=100 SEED=7 makes new ones in analysis; IN=analysis/flow narrows them, IN=. takes the whole program.
 SEED ?= 1
 mutate:
 	@$(GO) run .ci/mutate/*.go -seed $(SEED) $(if $(NEW),-new $(NEW) -in $(or $(IN),analysis),$(if $(SAMPLE),-sample $(SAMPLE) -last ''))

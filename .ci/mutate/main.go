@@ -4,7 +4,8 @@
 //	mutate [-sample N] [-seed S] [-only ID,ID]   faults of testdata/mutations.tsv
 //	mutate -new N [-seed S] [-in FOLDER]         N faults made anew: signs, comparisons, factors, constants
 //
-// The tests of the fault's folder are run, and those of -last if it lives. Survivors of -new are printed as lines that can be
+// The tests of the fault's folder are run, and those of -last one after the other while it lives. New faults leave out what
+// nobody could notice: which number stands for infinity, and limits of rounding under a millionth. Survivors of -new are printed as lines that can be
 // added to the list.
 package main
 
@@ -32,7 +33,7 @@ func main() {
 	in := flag.String("in", "analysis", "folder in which new faults are made")
 	seed := flag.Uint64("seed", 1, "seed of the draw")
 	only := flag.String("only", "", "ids of the list, by commas")
-	last := flag.String("last", "./cmd/command ./cmd/demo", "packages whose tests are run where a fault lives; empty: none")
+	last := flag.String("last", "./analysis/study ./cmd/command ./cmd/demo", "packages whose tests are run where a fault lives; empty: none")
 	flag.Parse()
 	draw := rand.New(rand.NewPCG(*seed, 0))
 	var source func() (fault, bool)

@@ -82,6 +82,10 @@ func spotsOf(path string) ([]spot, error) {
 			if n.Op == token.SUB || n.Op == token.NOT {
 				add(n.OpPos, n.Op.String(), "")
 			}
+		case *ast.CallExpr:
+			if f, ok := n.Fun.(*ast.SelectorExpr); ok && f.Sel.Name == "Inf" {
+				return false // any positive number stands for +Inf
+			}
 		case *ast.BasicLit:
 			if with, ok := otherNumber(n); ok {
 				add(n.Pos(), n.Value, with)
@@ -100,7 +104,7 @@ func otherNumber(n *ast.BasicLit) (string, bool) {
 			return strconv.FormatInt(v+1, 10), true
 		}
 	case token.FLOAT:
-		if v, err := strconv.ParseFloat(n.Value, 64); err == nil {
+		if v, err := strconv.ParseFloat(n.Value, 64); err == nil && (v == 0 || v > 1e-6) { // below: a limit of rounding
 			return strconv.FormatFloat(v*1.1, 'g', 6, 64), true
 		}
 	}

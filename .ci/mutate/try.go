@@ -18,7 +18,7 @@ const (
 	stale   verdict = "STALE"
 )
 
-// try runs the tests of the fault's folder with the fault in it, then those of last while it lives. It returns the verdict and
+// try runs the tests of the fault's folder with the fault in it, then those of each of last while it lives. It returns the verdict and
 // the first test that failed.
 func try(f fault, last []string) (v verdict, by string) {
 	data, err := os.ReadFile(f.path())
@@ -41,12 +41,8 @@ func try(f fault, last []string) (v verdict, by string) {
 	if exec.Command("go", "build", "-overlay", overlay, "./"+f.folder).Run() != nil {
 		return unbuilt, ""
 	}
-	for _, packages := range [][]string{{"./" + f.folder}, last} {
-		if len(packages) == 0 {
-			continue
-		}
-		call := append([]string{"test", "-overlay", overlay, "-failfast", "-timeout", "10m"}, packages...)
-		if out, err := exec.Command("go", call...).CombinedOutput(); err != nil {
+	for _, tests := range append([]string{"./" + f.folder}, last...) {
+		if out, err := exec.Command("go", "test", "-overlay", overlay, "-failfast", "-timeout", "10m", tests).CombinedOutput(); err != nil {
 			return killed, firstFailure(string(out))
 		}
 	}

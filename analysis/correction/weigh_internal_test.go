@@ -300,3 +300,21 @@ func TestWaterNearerToASill(t *testing.T) {
 		}
 	}
 }
+
+// What misses of new work: by hand a roof that falls on average as asked and is flat on a few nooks misses nothing; one that is flat on all
+// the share of nooks and a tenth misses a tenth; one that falls at half the slope misses 0.98 less a half.
+func TestWhatFallsMissOfNewWork(t *testing.T) {
+	d := &designer{slope: 0.02}
+	g := taper.FourWay(orb.Point{1, 0})
+	for _, c := range []struct {
+		f    falls
+		want float64
+	}{{falls{mean: 0.02, flat: mostNook / 2}, 0}, {falls{mean: 0.02, flat: mostNook + 0.1}, 0.1}, {falls{mean: 0.01}, 0.48}, {falls{mean: 0.01, flat: mostNook + 0.1}, 0.58}} {
+		if got := d.missing(c.f, &g); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%+v: misses %g, want %g", c.f, got, c.want)
+		}
+	}
+	if got := d.fallsOver([]taper.Run{{Area: 3, Slope: 0.02}, {Area: 1, Slope: 0.01}}); math.Abs(got.mean-0.0175) > 1e-12 || got.flat != 0.25 {
+		t.Errorf("3 m2 at 2 %% and 1 m2 at 1 %%: %+v", got)
+	}
+}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
@@ -265,6 +267,32 @@ func TestBaysInDoubt(t *testing.T) {
 		list := of(run(t, shed(c.slope, c.member, c.sigma), stated), finding.BaySusceptible)
 		if (len(list) == 1) != c.found {
 			t.Errorf("%+v: %+v", c, list)
+		}
+	}
+}
+
+// Members and edge turn together: on the same roof turned by 30 degrees to the grid those within 30 degrees of square to the gutter count as square, and
+// those along it or oblique to it do not.
+func TestBaysAskewToTheGrid(t *testing.T) {
+	stated := standard.Overrides{"rain_overflow": float64(quantity.InchPerHour)}
+	sin, cos := math.Sincos(math.Pi / 6)
+	for member, found := range map[float64]bool{0: false, 20: false, 340: false, 45: true, 90: true, 135: true} { // bearings before the turn
+		r := shape.Plane(12, 10, 0.026, 6)
+		turned := func(p orb.Point) orb.Point { return orb.Point{p[0]*cos + p[1]*sin, p[1]*cos - p[0]*sin} } // 30 degrees clockwise
+		for i := range r.Outline.Rings[0] {
+			r.Outline.Rings[0][i].Plan = turned(r.Outline.Rings[0][i].Plan)
+		}
+		for i := range r.Spots {
+			r.Spots[i].Plan, r.Spots[i].Sigma = turned(r.Spots[i].Plan), 0.0001
+		}
+		for i := range r.Edges {
+			for k := range r.Edges[i].Line {
+				r.Edges[i].Line[k].Plan = turned(r.Edges[i].Line[k].Plan)
+			}
+		}
+		r.Structure = roof.Structure{HasDirection: true, MemberDirection: math.Mod(member+30, 360), MemberSpan: 10, MemberSpacing: 1}
+		if list := of(run(t, r, stated), finding.BaySusceptible); (len(list) == 1) != found {
+			t.Errorf("members at %g degrees: %+v", member, list)
 		}
 	}
 }
