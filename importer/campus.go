@@ -172,19 +172,26 @@ func (s *stems) jobs(yield func(Job) bool) bool {
 		}
 		paths := slices.Clone(s.files[i:k])
 		slices.SortStableFunc(paths, func(a, b string) int { return outlineFirst(a) - outlineFirst(b) })
-		if !yield(Job{Name: draft.Clean(filepath.Base(rootOf(paths[0]))), Files: paths, Mark: markOf(paths), Read: func() (*roof.Roof, error) {
-			var problems roof.Refusal
-			r := read(paths, s.options, &problems)
-			if err := problems.Err(); err != nil {
-				return nil, err
-			}
-			return r, nil
-		}}) {
+		job := stemJob(paths, s.options)
+		job.Mark = markOf(paths)
+		if !yield(job) {
 			return false
 		}
 		i = k
 	}
 	return true
+}
+
+// stemJob is the roof of files that share a stem.
+func stemJob(paths []string, o Options) Job {
+	return Job{Name: draft.Clean(filepath.Base(rootOf(paths[0]))), Files: paths, Ref: Ref{Files: paths}, Read: func() (*roof.Roof, error) {
+		var problems roof.Refusal
+		r := read(paths, o, &problems)
+		if err := problems.Err(); err != nil {
+			return nil, err
+		}
+		return r, nil
+	}}
 }
 
 // outlineFirst orders files that hold the outline as a rule before others.

@@ -30,4 +30,5 @@ type Job struct {
 
 	Files []string // paths of the files that Read reads
 	Mark  uint64   // another one when what Read reads has changed, as far as names, sizes and times of change tell
+	Ref   Ref      // where another process finds it; zero where none does, or none needs to
 }

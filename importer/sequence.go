@@ -89,6 +89,8 @@ func (s *sequence) jobs(yield func(Job) bool) bool {
 		job := s.job(number, text)
 		if long {
 			job = failing(job.Name, fmt.Sprintf("the text is over %d MB", mostText>>20), "give the spots of this roof as a point file")
+		} else if s.path != "-" {
+			job.Ref = Ref{Files: job.Files, From: texts.from, To: texts.at, Number: number}
 		}
 		if !yield(job) {
 			return false
@@ -180,6 +182,8 @@ type texts struct {
 	in    *bufio.Reader
 	begun bool
 	end   byte // of a text: a line feed, or the separator of the next one
+
+	from, at int64 // where the last text begins and ends
 }
 
 func newTexts(in io.Reader) *texts { return &texts{in: bufio.NewReaderSize(in, maxRead)} }
@@ -193,8 +197,9 @@ func (t *texts) next() (text []byte, long bool, err error) {
 		}
 	}
 	for {
+		t.from = t.at
 		text, long, err = t.upTo(t.end)
-		text = bytes.TrimSpace(bytes.Trim(text, "\x1e"))
+		text = bare(text)
 		if len(text) > 0 || long {
 			return text, long, nil
 		}
@@ -204,10 +209,14 @@ func (t *texts) next() (text []byte, long bool, err error) {
 	}
 }
 
+// bare strips what stands between texts.
+func bare(text []byte) []byte { return bytes.TrimSpace(bytes.Trim(text, "\x1e")) }
+
 // upTo reads up to an end, and no more of it than is read of a text.
 func (t *texts) upTo(end byte) (text []byte, long bool, err error) {
 	for {
 		part, err := t.in.ReadSlice(end)
+		t.at += int64(len(part))
 		if len(text)+len(part) <= mostText {
 			text = append(text, part...)
 		} else {

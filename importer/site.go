@@ -70,7 +70,11 @@ func newSite(files []string, o Options) ([]Job, []string, error) {
 		}
 		jobs = append(jobs, Job{Name: name, Files: files, Mark: mark, Read: func() (*roof.Roof, error) { return s.read(i, name) }})
 	}
-	return append(jobs, bad...), append(warnings, s.warnings()...), nil
+	jobs = append(jobs, bad...)
+	for i := range jobs {
+		jobs[i].Ref = Ref{Files: files, Outline: i + 1}
+	}
+	return jobs, append(warnings, s.warnings()...), nil
 }
 
 // nameOf names a thing that cannot be used as a row of a list.
