@@ -3,7 +3,7 @@ GOLANGCI ?= $(GO) run github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.
 BENCHCMP ?= $(GO) run golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
 FUZZTIME ?= 20s
 # Debian packages with the independent programs that tests compare with.
-PACKAGES := chromium gdal-bin poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass r-cran-gstat
+PACKAGES := chromium gdal-bin nats-server poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass r-cran-gstat
 
 .PHONY: all assets build demo page test test-long race golden fuzz soak bench fmt vet lint vulnerabilities cover check mutate references pictures clean
 all: check build
