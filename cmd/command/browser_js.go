@@ -16,6 +16,9 @@ const unwaited = 0
 // newCampus stands for what needs a disk.
 func newCampus(Streams) *cobra.Command { return &cobra.Command{Use: "campus", Hidden: true} }
 
+// newWorker stands for what needs a disk and a network.
+func newWorker(Streams) *cobra.Command { return &cobra.Command{Use: "worker", Hidden: true} }
+
 func views(Streams) []*cobra.Command { return nil }
 
 func (*Streams) remember(iter.Seq2[string, string], string, record.Run) {}

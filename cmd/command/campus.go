@@ -37,14 +37,22 @@ type campusRun struct {
 	timeout time.Duration
 	rank    string
 	shard   string
+	address string // of the queue's server
 	reports bool
 
+	paths []string
 	order campus.Rank
 	part  part
 	call  record.Run
 }
 
 func newCampus(s Streams) *cobra.Command {
+	c, _ := newCampusRun(s)
+	return c
+}
+
+// newCampusRun returns the command and what its flags set.
+func newCampusRun(s Streams) (*cobra.Command, *campusRun) {
 	k := &campusRun{Streams: s, output: outputFlags{kinds: export.CampusKinds(), rows: true}}
 	c := &cobra.Command{
 		Use:   "campus PATH... -o FOLDER",
@@ -61,7 +69,8 @@ stopped goes on when it is called again.
   runnel campus outlines.geojson spots.csv --units ft --frame local -o out
   zcat roofs.ndjson.gz | runnel campus - -o out --write none
   runnel campus surveys -o out --shard 1/8        # on each of eight machines, then:
-  runnel campus merge out`,
+  runnel campus merge out
+  runnel campus surveys -o out --queue nats://10.0.0.5:4222   # the work is done by: runnel worker`,
 		Args: arguments(0, "give a folder, or the files of a campus"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
@@ -74,8 +83,9 @@ stopped goes on when it is called again.
 	flags.BoolVar(&k.reports, "reports", false, "write each roof's report too, and link it")
 	flags.StringVar(&k.rank, "rank", "", "what puts a roof first, `NAMES` of "+campus.RankNames())
 	flags.StringVar(&k.shard, "shard", "", "check only part `I/N` of the roofs, such as 3/8; merge puts the parts together")
+	flags.StringVar(&k.address, "queue", "", "have workers check the roofs: the `URL` of a NATS server with JetStream, such as nats://10.0.0.5:4222")
 	c.AddCommand(newCampusMerge(s), newCampusCompare(s))
-	return c
+	return c, k
 }
 
 func (k *campusRun) run(paths []string) error {
@@ -88,7 +98,7 @@ func (k *campusRun) run(paths []string) error {
 	if err != nil {
 		return err
 	}
-	k.call = k.output.run(paths)
+	k.paths, k.call = paths, k.output.run(paths)
 	for _, w := range roofs.Warnings {
 		note(k.Err, "warning: "+w)
 	}
@@ -97,7 +107,11 @@ func (k *campusRun) run(paths []string) error {
 		return err
 	}
 	defer book.Close()
-	if err := k.checkAll(roofs, steps, book); err != nil {
+	work := k.checkAll
+	if k.address != "" {
+		work = k.handOut
+	}
+	if err := work(roofs, steps, book); err != nil {
 		return k.stopped(book, err)
 	}
 	total, err := k.finish(book)
@@ -206,6 +220,9 @@ func (k *campusRun) parse() (steps study.Options, read importer.Options, err err
 		return steps, read, usage("--rank: %v", err)
 	}
 	if k.part, err = parsePart(k.shard); err != nil {
+		return steps, read, err
+	}
+	if err := k.queueFits(); err != nil {
 		return steps, read, err
 	}
 	if read, steps, err = parse(&k.input, &k.output); err != nil {

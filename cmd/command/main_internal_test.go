@@ -4,10 +4,24 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 )
+
+// asProgram makes the test's binary the program, for the tests that end workers of a queue from outside: those fall silent sooner,
+// and die at a roof of a name where its value is one.
+const asProgram = "RUNNEL_TEST_AS_PROGRAM"
 
 // TestMain gives the tests a configuration folder of their own; the go command, which some run, keeps its file.
 func TestMain(m *testing.M) {
+	if dies, ok := os.LookupEnv(asProgram); ok {
+		silence = 3 * time.Second
+		atRoof = func(stem string) {
+			if stem == dies {
+				os.Exit(exitFault) // as by memory that runs out: nothing is put away
+			}
+		}
+		os.Exit(Main(os.Args[1:], System()))
+	}
 	dir, err := os.MkdirTemp("", "runnel-configuration")
 	if err != nil {
 		panic(err)

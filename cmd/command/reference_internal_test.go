@@ -83,7 +83,7 @@ func TestReferenceNamesEverything(t *testing.T) {
 			correction.LowerRise, correction.LowerOutlet, correction.ReplacePatch, correction.RaiseCurb, correction.Cricket, correction.LowerEdge, correction.Fill,
 			correction.AddScupper, correction.AddOutlet, correction.Retaper, correction.Overlay, correction.Replace, correction.Structure)...),
 		"many":       slices.Concat(own("campus"), own("campus", "compare"), own("log"), own("compare"), own("view"), own("reduce")),
-		"machines":   append(own("campus", "merge"), "`merge`", "--shard"),
+		"machines":   slices.Concat(own("campus", "merge"), flagsOf(root, "worker"), []string{"`merge`", "--shard", "campus --queue", "NATS_USER", "NATS_PASSWORD", "NATS_TOKEN", "NATS_CREDS", "NATS_NKEY", "NATS_CA", "NATS_CERT", "NATS_KEY"}),
 		"outlets":    outlets,
 		"criteria":   words(standard.Names()...),
 		"findings":   append(words(finding.Kinds()...), words("urgent", "repair", "note")...),

@@ -16,7 +16,7 @@ import (
 )
 
 // unrecorded are flags that change no file of a roof, or are given anew when a run is repeated.
-var unrecorded = []string{"out", "overwrite", "json", "timings", "fail-on", "workers", "roof-timeout", "shard"}
+var unrecorded = []string{"out", "overwrite", "json", "timings", "fail-on", "workers", "roof-timeout", "shard", "queue"}
 
 // perFileFlags may name a file that is read, as FILE=VALUE.
 var perFileFlags = []string{"units", "frame", "sigma", "instrument"}

@@ -1,0 +1,268 @@
+//go:build !js
+
+package command
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"runnel/analysis/study"
+	"runnel/cmd/handout"
+	"runnel/cmd/workqueue"
+	"runnel/export/ledger"
+	"runnel/importer"
+)
+
+// worker is one call of "runnel worker".
+type worker struct {
+	Streams
+	address string
+	root    string
+	workers int
+	idle    time.Duration
+
+	within handout.Root
+	begun  atomic.Pointer[string] // path of what says which roofs are begun
+	queue  *workqueue.Queue
+	now    *workRun // the run of the last chunk; nil before
+}
+
+func newWorker(s Streams) *cobra.Command {
+	w := &worker{Streams: s}
+	c := &cobra.Command{
+		Use:   "worker",
+		Short: "Check roofs for campus runs on other machines",
+		Long: `worker takes roofs from the queue on which campus --queue puts them, some 200 at a time, checks them, and
+puts the results where that run takes them from. It needs the folders of the roofs and of the results at
+the paths at which the run has them, reads and writes nothing outside of --root, and goes on until it is
+ended. Any number of workers may be started and ended at any time.
+
+Who may use the queue is read from the environment: NATS_USER and NATS_PASSWORD, NATS_TOKEN, or NATS_CREDS
+and NATS_NKEY, which name files; NATS_CA, NATS_CERT and NATS_KEY name those of an encrypted connection.`,
+		Example: `  runnel worker --queue nats://10.0.0.5:4222 --root /data
+  runnel worker --root /data --idle 1m          # ends when there has been no work for a minute`,
+		Args: noArguments,
+		RunE: func(*cobra.Command, []string) error { return w.run() },
+	}
+	f := c.Flags()
+	f.StringVar(&w.address, "queue", workqueue.Local, "the `URL` of a NATS server with JetStream")
+	f.StringVar(&w.root, "root", ".", "read and write nothing outside of this `FOLDER`")
+	f.IntVar(&w.workers, "workers", runtime.NumCPU(), "`NUMBER` of roofs at a time")
+	f.DurationVar(&w.idle, "idle", 0, "end after this `TIME` without work, such as 1m (default: never)")
+	return c
+}
+
+// Times of a worker.
+const (
+	askFor   = 2 * time.Second  // how long the server holds a question for work
+	rest     = time.Second      // after a question that failed
+	giveBack = 10 * time.Second // before another worker gets what this one could not do
+)
+
+// mostTimes is how often a chunk that nobody can do is handed out; the run hands it out anew as long as it lasts.
+const mostTimes = 50
+
+func (w *worker) run() error {
+	switch {
+	case w.workers < 1:
+		return usage("--workers %d: give 1 or more", w.workers)
+	case w.idle < 0:
+		return usage("--idle %v: give a time above 0", w.idle)
+	}
+	if err := workqueue.CheckURL(w.address); err != nil {
+		return usage("--queue: %v", err)
+	}
+	var err error
+	if w.within, err = handout.NewRoot(w.root); err != nil {
+		return usage("--root: %v", err)
+	}
+	ctx := w.Context
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	say := func(text string) { note(w.Err, "warning: "+text) }
+	if w.queue, err = workqueue.Open(ctx, w.address, "runnel worker", silence, say); err != nil {
+		return err
+	}
+	defer w.queue.Close()
+	return w.serve(ctx)
+}
+
+// serve does one chunk after the other.
+func (w *worker) serve(ctx context.Context) error {
+	w.waits()
+	defer atEnd.Store(nil)
+	worked := time.Now()
+	for ctx.Err() == nil {
+		d, err := w.queue.Next(ctx, askFor)
+		if err == nil {
+			if err := w.deliver(ctx, d); err != nil {
+				return err
+			}
+			worked = time.Now()
+			continue
+		}
+		if w.idle > 0 && time.Since(worked) > w.idle {
+			return nil
+		}
+		if !errors.Is(err, workqueue.ErrNone) {
+			select {
+			case <-ctx.Done():
+			case <-time.After(rest):
+			}
+		}
+	}
+	return ctx.Err()
+}
+
+// deliver does what a message asks for, and answers it. Whoever reaches the server may have written it: so an error ends the worker
+// only where a run within its root shows that it can do no chunk of it, or nothing can be written.
+func (w *worker) deliver(ctx context.Context, d *workqueue.Delivery) error {
+	if d.Bad != nil {
+		note(w.Err, "warning: "+d.Bad.Error())
+		d.Drop()
+		return nil
+	}
+	interrupted := func() string {
+		w.returnBegun(d)
+		return "what was begun goes back to the queue."
+	}
+	atEnd.Store(&interrupted)
+	defer w.waits()
+	err := w.chunk(ctx, d)
+	switch {
+	case err == nil:
+		d.Done()
+		return nil
+	case errors.Is(err, errGone) || d.Times > mostTimes:
+		d.Drop()
+		return nil
+	}
+	w.queue.Tell(d.Run, err.Error())
+	d.Return(giveBack)
+	var unfit *unfitError
+	var broken *ledger.StoreError
+	if errors.As(err, &unfit) || errors.As(err, &broken) {
+		return err
+	}
+	note(w.Err, "warning: "+err.Error())
+	return nil
+}
+
+// returnBegun gives a chunk back when the worker is ended from outside, which is no roof's fault.
+func (w *worker) returnBegun(d *workqueue.Delivery) {
+	if path := w.begun.Load(); path != nil {
+		_ = os.Remove(*path)
+	}
+	d.Return(0)
+	w.queue.Flush()
+}
+
+// waits says that nothing is begun.
+func (w *worker) waits() {
+	idle := func() string { return "no work was begun." }
+	atEnd.Store(&idle)
+}
+
+// unfitError says why this worker can do nothing of a run.
+type unfitError struct{ text string }
+
+// Error says it.
+func (e *unfitError) Error() string { return e.text }
+
+// errGone says that the run of a chunk is over.
+var errGone = errors.New("the run is over")
+
+// workRun is a run whose chunks this worker does.
+type workRun struct {
+	*campusRun
+	folder handout.Folder
+	dir    string // in which it was called
+	sign   string
+	steps  study.Options
+	reread *importer.Rereader
+}
+
+// chunk does one chunk.
+func (w *worker) chunk(ctx context.Context, d *workqueue.Delivery) error {
+	if err := w.within.Holds("", d.Folder); errors.Is(err, os.ErrNotExist) {
+		return gone(d)
+	} else if err != nil {
+		return err
+	}
+	if d.Version != version() {
+		return &unfitError{fmt.Sprintf("the run is of runnel %s, and this worker of %s: use one version for both", d.Version, version())}
+	}
+	folder := handout.Folder(d.Folder)
+	if w.now == nil || w.now.folder != folder {
+		r, err := w.open(folder)
+		if err != nil {
+			return err
+		}
+		w.now = r
+	}
+	if folder.Has(d.Number) {
+		return nil
+	}
+	return w.now.chunk(ctx, w, d)
+}
+
+// gone says whether the folder of a run is not there any more, or never was on this machine.
+func gone(d *workqueue.Delivery) error {
+	out := filepath.Dir(filepath.Dir(d.Folder)) // the folder of the run stands in that of its work, and that in the output
+	if _, err := os.Stat(out); err != nil {
+		return fmt.Errorf("%s is not there on this machine: workers need the folders of a run at the paths at which the run has them", out)
+	}
+	return errGone
+}
+
+// open reads how a run was called, and checks that this worker would check its roofs alike.
+func (w *worker) open(folder handout.Folder) (*workRun, error) {
+	call, err := folder.Call()
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, errGone
+	}
+	if err != nil {
+		return nil, err
+	}
+	command, k := newCampusRun(Streams{Context: w.Context, Out: w.Out, Err: w.Err})
+	args := []string{"--out=" + call.Out}
+	for _, flag := range call.Flags {
+		name, value, ok := strings.Cut(strings.TrimPrefix(flag, "--"), "=")
+		f := command.Flags().Lookup(name)
+		if !ok || f == nil || !strings.HasPrefix(flag, "--") || slices.Contains(unsent, name) {
+			return nil, fmt.Errorf("the run was called with %.40q, which a worker is not told", flag)
+		}
+		if isPath(f) && !isWord(f, value) {
+			if err := w.within.Holds(call.Dir, value); err != nil {
+				return nil, fmt.Errorf("--%s: %w", name, err)
+			}
+		}
+		args = append(args, flag)
+	}
+	if err := command.ParseFlags(args); err != nil {
+		return nil, err
+	}
+	if err := os.Chdir(call.Dir); err != nil {
+		return nil, fmt.Errorf("the run was called in %s, which is not there on this machine: call it in a folder that workers see", call.Dir)
+	}
+	steps, read, err := k.parse()
+	if err != nil {
+		return nil, err
+	}
+	k.paths, k.call = call.Paths, k.output.run(call.Paths)
+	if k.signature() != call.Sign {
+		return nil, &unfitError{"this worker would check otherwise than the run asks: the files that its flags name differ on this machine"}
+	}
+	return &workRun{campusRun: k, folder: folder, dir: call.Dir, sign: call.Sign, steps: steps, reread: importer.NewRereader(read)}, nil
+}
