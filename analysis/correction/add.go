@@ -70,7 +70,7 @@ func (d *designer) addScupper(p *pond) (mend, bool) {
 func (d *designer) newOutlet(p *pond, kind roof.OutletType, at orb.Point) roof.Outlet {
 	o := roof.Outlet{Plan: at, Type: kind, HasInvert: true, Label: "new drain " + p.id}
 	o.ID = "new-" + p.id
-	o.Origin = roof.Origin{File: "design", Line: p.index + 1, ID: o.ID}
+	o.Origin = roof.Origin{File: designed, Line: p.index + 1, ID: o.ID}
 	o.Diameter, o.Bowl = quantity.Length(standard.NewDrain), standard.Bowl
 	if kind == roof.Scupper {
 		o.Label = "new scupper " + p.id

@@ -108,6 +108,9 @@ func newDesigner(in *Input) (*designer, error) {
 	return d, nil
 }
 
+// designed stands for a file where what a design adds has its origin.
+const designed = "design"
+
 // folded returns r with the folds that nobody coded and that were found on its surface t as breaklines: a design keeps them, whatever spots it adds.
 func folded(r *roof.Roof, t *surface.TIN) *roof.Roof {
 	n := *r
@@ -121,7 +124,7 @@ func folded(r *roof.Roof, t *surface.TIN) *roof.Roof {
 		}
 		b := roof.Breakline{Line: []roof.Position{at(t.V[e]), at(t.V[surface.Next(int32(e))])}}
 		b.ID = fmt.Sprintf("found-%d", len(n.Breaklines)-len(r.Breaklines)+1)
-		b.Origin = roof.Origin{File: "design", Feature: e + 1, ID: b.ID}
+		b.Origin = roof.Origin{File: designed, Feature: e + 1, ID: b.ID}
 		n.Breaklines = append(n.Breaklines, b)
 	}
 	return &n

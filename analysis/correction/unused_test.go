@@ -9,14 +9,15 @@ import (
 	"runnel/analysis/roof"
 )
 
-// bypassed is a walled roof of 24 by 12 m whose sides fall 2 % to a valley along its middle, which falls 1.5 % to a drain at its west end. A second drain stands in
+// bypassed is a walled roof of 24 by 12 m whose sides fall 2 % to a valley along its middle, which falls 1.5 % to a drain half a metre from its west end, level from there to the wall. A second drain stands in
 // the valley half way up it, 60 mm above the roof: the water runs past it.
 func bypassed(datum float64) *roof.Roof {
-	h := func(x, y float64) float64 { return datum + 0.02*math.Abs(y-6) + 0.015*x }
+	h := func(x, y float64) float64 { return datum + 0.02*math.Abs(y-6) + 0.015*math.Max(x, 0.5) }
 	r := shape.New("bypassed", shape.At(0, 0, h(0, 0)), shape.At(24, 0, h(24, 0)), shape.At(24, 12, h(24, 12)), shape.At(0, 12, h(0, 12)))
 	shape.Grid(r, 0, 0, 24, 12, 24, 12, h)
-	for i, o := range []*roof.Outlet{shape.Drain(r, 0.5, 6, 0.3), shape.Drain(r, 12, 6, 0.3)} {
-		o.Invert, o.HasInvert, o.Label = h(o.Plan[0], 6)+0.06*float64(i), true, []string{"RD-1", "RD-2"}[i]
+	for i, x := range []float64{0.5, 12} {
+		o := shape.Drain(r, x, 6, 0.3)
+		o.Invert, o.HasInvert, o.Label = h(x, 6)+0.06*float64(i), true, []string{"RD-1", "RD-2"}[i]
 	}
 	return r
 }

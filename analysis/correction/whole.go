@@ -112,10 +112,14 @@ func (d *designer) carried(o *Option, r *roof.Roof) *roof.Roof {
 		if math.Abs(up) < tellable || out.Type != roof.Drain {
 			continue
 		}
-		inverts[out.Source] = out.Invert + up
+		z, what, brief := out.Invert+up, "Set {2} from {0} to {1}, as high over {3} as before", ""
+		if d.roof.Outlets[out.Source].Origin.File == designed {
+			z, what, brief = math.Floor(z*1000+1e-6)/1000, "Set {2} to {1}", "set the new overflow to its level"
+		}
+		inverts[out.Source] = z
 		o.Changes = append(o.Changes, Change{
-			Kind: d.whole, Decides: finding.Plumber, At: out.Plan,
-			What: finding.Say("Set {2} from {0} to {1}, as high over {3} as before", finding.Level("invert", out.Invert), finding.Level("new invert", out.Invert+up), finding.Called(out.Label), finding.Called(d.s.Outlets[p].Label)),
+			Kind: d.whole, Decides: finding.Plumber, At: out.Plan, Brief: brief,
+			What: finding.Say(what, finding.Level("invert", out.Invert), finding.Level("new invert", z), finding.Called(out.Label), finding.Called(d.s.Outlets[p].Label)),
 		})
 	}
 	if len(inverts) == 0 {

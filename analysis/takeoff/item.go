@@ -201,7 +201,7 @@ func (c *counter) outletItems() {
 			continue
 		}
 		n := &now.Outlets[o.Source]
-		if !n.HasInvert || math.Abs(n.Invert-o.Invert) < moved {
+		if correction.IsNew(before, now, o.Source) || !n.HasInvert || math.Abs(n.Invert-o.Invert) < moved {
 			continue
 		}
 		if o.Duty == roof.Overflow {
@@ -226,8 +226,8 @@ func (c *counter) outletItems() {
 		what, note string
 	}{{roof.Drain, newDrains, "opening in the deck, leader and overflow are to be designed"}, {roof.Scupper, newScuppers, "opening in the parapet, conductor and overflow are to be designed"}} {
 		n := 0
-		for i := len(before.Outlets); i < len(now.Outlets); i++ {
-			if now.Outlets[i].Type == k.of {
+		for i := range now.Outlets {
+			if correction.IsNew(before, now, i) && now.Outlets[i].Type == k.of {
 				n++
 			}
 		}

@@ -286,7 +286,7 @@ func (h *sheets) before(o *surface.Outlet) *surface.Outlet {
 			}
 			continue
 		}
-		if o.Source >= 0 && all[i].Source == o.Source && o.Source < len(h.Book.Study.Roof.Outlets) {
+		if o.Source >= 0 && all[i].Source == o.Source && !correction.IsNew(h.Book.Study.Roof, h.option.Roof, o.Source) {
 			return &all[i]
 		}
 	}

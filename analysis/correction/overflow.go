@@ -1,0 +1,136 @@
+package correction
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/study"
+)
+
+// reset is a designer of the roof as it is with overflow drains in the place of its overflow scuppers, one beside each primary drain and the limit over it: boards over the whole
+// roof would cover a scupper's floor or leave it too high over the water, and it is never raised for them. ok is false where there is no such scupper, where one is to be kept, where
+// there are more of them than primary drains, and where no place beside a drain is clear.
+func (d *designer) reset() (own *designer, told []Change, ok bool) {
+	r := *d.in.Study.Roof
+	r.Outlets = slices.Clone(r.Outlets)
+	var scuppers, drains []int // into roof.Outlets; into Surface.Outlets
+	for i := range d.s.Outlets {
+		switch o := &d.s.Outlets[i]; {
+		case o.Source < 0:
+		case o.Duty == roof.Overflow && (o.Type != roof.Scupper || d.kept(i)):
+			return nil, nil, false
+		case o.Duty == roof.Overflow:
+			scuppers = append(scuppers, o.Source)
+		case o.Type == roof.Drain:
+			drains = append(drains, i)
+		default:
+			return nil, nil, false // where a primary scupper drains a roof its overflow is one beside it
+		}
+	}
+	if len(scuppers) == 0 || len(scuppers) > len(drains) {
+		return nil, nil, false
+	}
+	var names, beside []string
+	var at orb.Point
+	for k, i := range drains {
+		o, found := d.overflowBeside(i)
+		if !found {
+			return nil, nil, false
+		}
+		if k == 0 {
+			at = o.Plan
+		}
+		beside = append(beside, d.s.Outlets[i].Label)
+		if k < len(scuppers) {
+			was := &r.Outlets[scuppers[k]]
+			names = append(names, named(was.Label, was.ID))
+			*was = o // in its place in the list: the others keep theirs
+		} else {
+			r.Outlets = append(r.Outlets, o)
+		}
+	}
+	s, err := study.Run(&r, d.options())
+	if err != nil {
+		return nil, nil, false
+	}
+	in := *d.in
+	in.Study = s
+	if own, err = newDesigner(&in); err != nil {
+		return nil, nil, false
+	}
+	own.before = d.before
+	return own, []Change{{
+		Kind: AddOutlet, Decides: finding.Engineer, At: at, Brief: "overflow drains for the overflow scuppers",
+		What: finding.Say("Put an overflow drain beside each of "+strings.Join(beside, ", ")+", its inlet {0} over the drain's at most, with a leader and a place of discharge of its own, and close "+
+			strings.Join(names, ", ")+": new boards would cover an overflow in the wall or stand too far below it, and none is raised to fit boards", finding.MM("over", d.in.Study.Criteria.OverflowMost())),
+	}}, true
+}
+
+// overflowBeside returns an overflow drain as large as primary drain i, in the first place round it that is clear.
+func (d *designer) overflowBeside(i int) (o roof.Outlet, ok bool) {
+	p := &d.s.Outlets[i]
+	o = d.roof.Outlets[p.Source]
+	o.Duty, o.Label, o.ID = roof.Overflow, "new overflow "+p.Label, "new-overflow-"+named(p.Label, p.ID)
+	o.Origin = roof.Origin{File: designed, Line: p.Source + 1, ID: o.ID}
+	o.Invert, o.HasInvert = p.Invert+d.in.Study.Criteria.OverflowMost(), true
+	o.DischargesTo, o.DamHeight, o.DamDiameter = "", 0, 0
+	if o.Bowl == 0 {
+		o.Bowl = quantity.Length(standard.Bowl)
+	}
+	for _, q := range d.roundAbout(p.Plan, besideOutlet) {
+		if _, on := d.locate.HeightAt(q[0], q[1]); on && d.clearFor(q, roof.Drain) {
+			o.Plan = q
+			return o, true
+		}
+	}
+	return o, false
+}
+
+// overReset lays the roof anew, on what lies there or on the deck, with overflow drains in the place of scuppers; it returns the nearest to the limits of these options and of best.
+func (d *designer) overReset(r *Result, best int) (int, error) {
+	own, told, ok := d.reset()
+	if !ok {
+		return best, nil
+	}
+	for _, k := range []Kind{Overlay, Replace} {
+		if !d.in.Steering.allows(k) || !d.in.Steering.allows(AddOutlet) {
+			continue
+		}
+		list, err := own.renewed(k, nil)
+		if err != nil {
+			return best, err
+		}
+		for i := range list {
+			if list[i].Possible {
+				list[i].NewOutlets = newOutlets(d.roof, list[i].Roof)
+				list[i].Changes = append(slices.Clone(told), list[i].Changes...)
+			}
+		}
+		if best = r.nearest(k, list, best); best >= 0 && r.Options[best].whole() {
+			break
+		}
+	}
+	return best, nil
+}
+
+// IsNew reports whether outlet i of a corrected roof is none of the roof as surveyed: it was added, or stands in the list in the place of one that is closed.
+func IsNew(before, after *roof.Roof, i int) bool {
+	return i >= len(before.Outlets) || after.Outlets[i].Origin.File == designed && before.Outlets[i].Origin.File != designed
+}
+
+// newOutlets returns how many outlets of a corrected roof are new.
+func newOutlets(before, after *roof.Roof) int {
+	n := 0
+	for i := range after.Outlets {
+		if IsNew(before, after, i) {
+			n++
+		}
+	}
+	return n
+}
