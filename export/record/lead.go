@@ -66,7 +66,7 @@ func (b *Book) Ponds() string {
 		}
 	}
 	u := b.Units
-	text += ". When full it is " + b.SayPondDepth(0) + " deep over " + b.SayPondArea(0)
+	text += ". When full it is " + b.SayPondDepth(0) + " deep over " + b.SayPondArea(0) + ofRoof(pond.Area/s.Surface.Area)
 	switch between := b.SayPondRange(0); {
 	case b.Barely(0):
 		text += ": the spots barely show it."
@@ -80,6 +80,19 @@ func (b *Book) Ponds() string {
 		text += " It has no way out at any level."
 	}
 	return text
+}
+
+// ofRoof says how much of the roof a pond takes where that is half of it and more, since a place says little then.
+func ofRoof(share float64) string {
+	switch {
+	case share > 0.995:
+		return ", all of the roof"
+	case share > 0.9:
+		return ", nearly all of the roof"
+	case share > 0.5:
+		return ", more than half of the roof"
+	}
+	return ""
 }
 
 // Shallow sums up the ponds that are too shallow to list. There must be one.
