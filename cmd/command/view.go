@@ -96,20 +96,51 @@ func (k *view) run(ctx context.Context, folder string) error {
 	if !k.noRerun {
 		k.ask(ctx, f.Runs(), folder)
 	}
-	listener, at, known, err := k.listenAt(ctx)
+	s, err := k.open(ctx, func(known func(string) bool) http.Handler {
+		return f.Handler(viewer.Guard{Known: known, Wrote: func(name string, content []byte) bool { return trust.Page(folder, name, content) }})
+	}, "whoever can reach this address can read these results.")
 	if err != nil {
 		return err
 	}
-	server := newServer(f.Handler(viewer.Guard{Known: known, Wrote: func(name string, content []byte) bool { return trust.Page(folder, name, content) }}))
-	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(listener) }()
+	return k.serve(ctx, f, folder, s)
+}
+
+// serving is a server at work.
+type serving struct {
+	*http.Server
+	failed chan error
+}
+
+// open serves what handler makes of the names that requests may be addressed to, says where, and warns where others can reach it.
+func (k *view) open(ctx context.Context, handler func(known func(string) bool) http.Handler, warning string) (*serving, error) {
+	listener, at, known, err := k.listenAt(ctx)
+	if err != nil {
+		return nil, err
+	}
+	s := &serving{newServer(handler(known)), make(chan error, 1)}
+	go func() { s.failed <- s.Serve(listener) }()
 	if _, err := fmt.Fprintf(k.Out, "http://%s/\n", shownAddress(at)); err != nil {
-		return errors.Join(err, server.Close())
+		return nil, errors.Join(err, s.Close())
 	}
 	if !at.IP.IsLoopback() {
-		note(k.Err, "warning: whoever can reach this address can read these results.")
+		note(k.Err, "warning: "+warning)
 	}
-	return k.serve(ctx, f, folder, server, failed)
+	return s, nil
+}
+
+// until waits until ctx ends, and then for open requests a little, or until the server fails.
+func (s *serving) until(ctx context.Context) error {
+	select {
+	case <-ctx.Done():
+		soon, cancel := context.WithTimeout(context.Background(), parting)
+		defer cancel()
+		if s.Shutdown(soon) != nil {
+			_ = s.Close()
+		}
+		return nil
+	case err := <-s.failed:
+		return err
+	}
 }
 
 // listenAt listens where --listen says, and tells which names requests may be addressed to.
@@ -135,21 +166,12 @@ func newServer(h http.Handler) *http.Server {
 }
 
 // serve watches the inputs until ctx ends or the server fails.
-func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, server *http.Server, failed <-chan error) error {
+func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, s *serving) error {
 	watching, stop := context.WithCancel(ctx)
 	defer stop()
 	var watcher sync.WaitGroup
 	watcher.Go(func() { f.Watch(watching, every, k.source(watching, folder)) })
-	var err error
-	select {
-	case <-ctx.Done():
-		soon, cancel := context.WithTimeout(context.Background(), parting)
-		defer cancel()
-		if server.Shutdown(soon) != nil {
-			_ = server.Close()
-		}
-	case err = <-failed:
-	}
+	err := s.until(ctx)
 	stop()
 	if k.Process { // a run may take minutes: leave it, and take its unfinished files away
 		staged.Halt()

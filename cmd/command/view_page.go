@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/http"
 	"os"
 	"path/filepath"
 
@@ -23,30 +24,12 @@ func (k *view) servePage(ctx context.Context, given []string) error {
 		return fmt.Errorf("%s: %w", folder, err)
 	}
 	defer func() { _ = root.Close() }()
-	listener, at, known, err := k.listenAt(ctx)
+	s, err := k.open(ctx, func(known func(string) bool) http.Handler { return viewer.Page(root.FS(), known) },
+		"over a network a browser keeps the page for use without one only where it comes by https; put the folder on a web space for that.")
 	if err != nil {
 		return err
 	}
-	server := newServer(viewer.Page(root.FS(), known))
-	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(listener) }()
-	if _, err := fmt.Fprintf(k.Out, "http://%s/\n", shownAddress(at)); err != nil {
-		return errors.Join(err, server.Close())
-	}
-	if !at.IP.IsLoopback() {
-		note(k.Err, "warning: over a network a browser keeps the page for use without one only where it comes by https; put the folder on a web space for that.")
-	}
-	select {
-	case <-ctx.Done():
-		soon, cancel := context.WithTimeout(context.Background(), parting)
-		defer cancel()
-		if server.Shutdown(soon) != nil {
-			_ = server.Close()
-		}
-		return nil
-	case err := <-failed:
-		return err
-	}
+	return s.until(ctx)
 }
 
 // pageFolder returns the folder that holds the page: the one that was given, else what make page writes here, else the one beside the program.

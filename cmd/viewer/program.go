@@ -18,13 +18,7 @@ func Page(files fs.FS, known func(host string) bool) http.Handler {
 		h.Set("Referrer-Policy", "no-referrer")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cache-Control", "no-cache")
-		switch {
-		case !known(r.Host):
-			http.Error(w, "This address is not served.", http.StatusForbidden)
-		case r.Method != http.MethodGet && r.Method != http.MethodHead:
-			h.Set("Allow", "GET, HEAD")
-			http.Error(w, "Only reading is possible.", http.StatusMethodNotAllowed)
-		default:
+		if mayRead(w, r, known) {
 			all.ServeHTTP(w, r)
 		}
 	})

@@ -63,18 +63,28 @@ func (f *Folder) Handler(g Guard) http.Handler {
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store")
-		switch origin := r.Header.Get("Origin"); {
-		case !g.Known(r.Host):
-			http.Error(w, "This address is not served.", http.StatusForbidden)
-		case origin != "" && origin != "http://"+r.Host:
+		if origin := r.Header.Get("Origin"); g.Known(r.Host) && origin != "" && origin != "http://"+r.Host {
 			http.Error(w, "Other sites are not served.", http.StatusForbidden)
-		case r.Method != http.MethodGet && r.Method != http.MethodHead:
-			h.Set("Allow", "GET, HEAD")
-			http.Error(w, "Only reading is possible.", http.StatusMethodNotAllowed)
-		default:
+			return
+		}
+		if mayRead(w, r, g.Known) {
 			f.route(w, r)
 		}
 	})
+}
+
+// mayRead reports whether a request is addressed to a known host and only reads; others it answers.
+func mayRead(w http.ResponseWriter, r *http.Request, known func(host string) bool) bool {
+	switch {
+	case !known(r.Host):
+		http.Error(w, "This address is not served.", http.StatusForbidden)
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		w.Header().Set("Allow", "GET, HEAD")
+		http.Error(w, "Only reading is possible.", http.StatusMethodNotAllowed)
+	default:
+		return true
+	}
+	return false
 }
 
 // route finds what is asked for. Paths are compared as they come, with no cleaning and no redirection.

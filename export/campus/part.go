@@ -38,11 +38,7 @@ var partName = regexp.MustCompile(`^campus\.part-([0-9]+)-of-([0-9]+)\.ndjson$`)
 func WritePart(store Store, rows Source, head Head) (*Total, error) {
 	s := &Sorter{compare: byName, scratch: store.Scratch, size: mostHeld}
 	defer s.Discard()
-	total := &Total{}
-	err := rows(func(r *Row) error {
-		total.Add(r)
-		return s.Add(*r)
-	})
+	total, err := s.take(rows)
 	if err != nil {
 		return nil, err
 	}

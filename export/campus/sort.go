@@ -30,6 +30,19 @@ func NewSorter(rank Rank, scratch func() (*os.File, error)) *Sorter {
 	return &Sorter{compare: rank.rows(), scratch: scratch, size: mostHeld}
 }
 
+// take adds all rows, and returns what they have in common.
+func (s *Sorter) take(rows Source) (*Total, error) {
+	total := &Total{}
+	err := rows(func(r *Row) error {
+		total.Add(r)
+		return s.Add(*r)
+	})
+	if err != nil {
+		return nil, err
+	}
+	return total, nil
+}
+
 // Add adds a row.
 func (s *Sorter) Add(r Row) error {
 	s.held = append(s.held, r)

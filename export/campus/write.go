@@ -52,11 +52,7 @@ type Source func(take func(*Row) error) error
 func Write(store Store, page io.Writer, rows Source, o Options) (*Total, error) {
 	s := NewSorter(o.Rank, store.Scratch)
 	defer s.Discard()
-	total := &Total{}
-	err := rows(func(r *Row) error {
-		total.Add(r)
-		return s.Add(*r)
-	})
+	total, err := s.take(rows)
 	if err != nil {
 		return nil, err
 	}
