@@ -179,6 +179,7 @@ func TestSaidByItsChanges(t *testing.T) {
 			{Kind: correction.Clear}, {Kind: correction.LowerRise}, {Kind: correction.LowerRise}, {Kind: correction.LowerOutlet},
 		}}, "take the rise off, set the outlet down"},
 		{correction.Option{Kind: correction.Overlay, Gauge: "four-way", Changes: []correction.Change{{Kind: correction.LowerOutlet}}}, "lay tapered boards over the whole roof, four-way"},
+		{correction.Option{Kind: correction.Overlay, Gauge: "one-way", Changes: []correction.Change{{Kind: correction.AddOutlet, Brief: "overflow drains for the scupper"}, {Kind: correction.Overlay}}}, "lay tapered boards over the whole roof, one-way; overflow drains for the scupper"},
 		{correction.Option{Kind: correction.Clear, Changes: []correction.Change{{Kind: correction.Clear}}}, "clear outlets and flow-test them"},
 		{correction.Option{Kind: correction.Fill}, "lay a small taper"},
 	} {

@@ -15,7 +15,13 @@ func (p *Proposal) Said(i int) string { return Said(&p.Result.Options[i]) }
 // Said says what an option does in a few words: each kind of its changes once, in their order; of a taper over the whole roof how it falls.
 func Said(o *correction.Option) string {
 	if o.Gauge != "" {
-		return o.Kind.Phrase() + ", " + o.Gauge
+		text := o.Kind.Phrase() + ", " + o.Gauge
+		for i := range o.Changes { // an opening in the deck is told with the boards
+			if c := &o.Changes[i]; c.Kind == correction.AddOutlet && !strings.Contains(text, c.Phrase()) {
+				text += "; " + c.Phrase()
+			}
+		}
+		return text
 	}
 	var words []string
 	for i := range o.Changes {
