@@ -1,6 +1,7 @@
 package atonce_test
 
 import (
+	"runtime"
 	"sync/atomic"
 	"testing"
 
@@ -29,20 +30,27 @@ func TestAPanicReachesTheCaller(t *testing.T) {
 	t.Error("no panic")
 }
 
-// Every number is dealt out once, in runs, whatever their length.
+// Every number is dealt out once, in runs no longer than asked, whatever their length and on one processor too.
 func TestEachNumberOnce(t *testing.T) {
-	for _, c := range []struct{ n, run int }{{0, 3}, {1, 3}, {3, 3}, {7, 3}, {1000, 1}, {5, 9}} {
-		times := make([]atomic.Int32, c.n)
-		atonce.Each(c.n, c.run, func() func(from, to int) {
-			return func(from, to int) {
-				for i := from; i < to; i++ {
-					times[i].Add(1)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	for _, processors := range []int{1, 4} {
+		runtime.GOMAXPROCS(processors)
+		for _, c := range []struct{ n, run int }{{0, 3}, {1, 3}, {3, 3}, {7, 3}, {1000, 1}, {5, 9}} {
+			times := make([]atomic.Int32, c.n)
+			atonce.Each(c.n, c.run, func() func(from, to int) {
+				return func(from, to int) {
+					if to-from > c.run || from >= to {
+						t.Errorf("%d in runs of %d on %d processors: a run from %d to %d", c.n, c.run, processors, from, to)
+					}
+					for i := from; i < to; i++ {
+						times[i].Add(1)
+					}
 				}
-			}
-		})
-		for i := range times {
-			if times[i].Load() != 1 {
-				t.Errorf("%d in runs of %d: %d was dealt out %d times", c.n, c.run, i, times[i].Load())
+			})
+			for i := range times {
+				if times[i].Load() != 1 {
+					t.Errorf("%d in runs of %d on %d processors: %d was dealt out %d times", c.n, c.run, processors, i, times[i].Load())
+				}
 			}
 		}
 	}

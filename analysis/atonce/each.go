@@ -12,8 +12,8 @@ func Each(n, run int, begin func() (worker func(from, to int))) {
 	runs := (n + run - 1) / run
 	workers := min(runtime.GOMAXPROCS(0), runs)
 	if workers <= 1 {
-		if n > 0 {
-			begin()(0, n)
+		for from, worker := 0, begin(); from < n; from += run {
+			worker(from, min(n, from+run))
 		}
 		return
 	}
