@@ -218,6 +218,12 @@ func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool
 				thick, far = math.Max(thick, up), math.Max(far, k)
 			}
 		}
+		for k := tentOff; k < t.deep; k += 0.02 { // along the ridge
+			q := t.at(t.wide, k)
+			if z, on := d.locate.HeightAt(q[0], q[1]); on {
+				thick = math.Max(thick, t.z+float64(t.fall*t.wide)-z)
+			}
+		}
 		patches = append(patches, t.patch())
 	}
 	for i := range sides { // the valley from the tip of the ridge to the corner

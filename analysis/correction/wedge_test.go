@@ -85,8 +85,9 @@ func TestUnitAcrossAValley(t *testing.T) {
 		_, o := first(t, corrected(t, across(s.scale, s.sum), correction.Input{}))
 		c := change(o, correction.Cricket)
 		if c == nil || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
-			t.Errorf("%s: %v, %d ponds left, worse %+v, limits %+v", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits)
+			t.Fatalf("%s: %v, %d ponds left, worse %+v, limits %+v", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits)
 		}
+		near(t, s.name+": thickness as told and as built", c.What.Args[2].Value, o.Greatest, 0.0005)
 		if o.Opened > 0.05*24*12*s.scale*s.scale {
 			t.Errorf("%s: opens %.1f m2", s.name, o.Opened)
 		}

@@ -17,16 +17,32 @@ func (p *Proposal) LimitSaid(l *correction.Limit) string { return p.compared(l) 
 // Measured writes the amount of an item of the take-off with its unit.
 func (p *Proposal) Measured(x *takeoff.Item) string { return p.measure(x) }
 
-// Leftover says what an answer leaves, at which pond, and what is to be done about it where the work does not say so.
-func Leftover(b *record.Book, l *correction.Leftover) string {
-	say := strings.TrimSuffix(b.Units.SayText(l.What), ".") + "."
-	if l.Pond != "" {
-		say = l.Pond + ": " + say
+// Leftovers says what an answer leaves, at which ponds, what is to be done about it where the work does not say so, and who decides: one sentence for all ponds of which it is true.
+func Leftovers(b *record.Book, a *correction.Answer) []string {
+	var says []string
+	var ponds [][]string
+	for i := range a.Left {
+		l := &a.Left[i]
+		say := strings.TrimSuffix(b.Units.SayText(l.What), ".") + "."
+		if do := b.Units.SayText(b.Study.KeepOff.Guard(l.Do)); l.Do.Format != "" {
+			say += " " + do
+		}
+		say += " " + record.Decides(l.Decides)
+		k := slices.Index(says, say)
+		if k < 0 {
+			k = len(says)
+			says, ponds = append(says, say), append(ponds, nil)
+		}
+		if l.Pond != "" && !slices.Contains(ponds[k], l.Pond) {
+			ponds[k] = append(ponds[k], l.Pond)
+		}
 	}
-	if do := b.Units.SayText(b.Study.KeepOff.Guard(l.Do)); l.Do.Format != "" {
-		say += " " + do
+	for i := range says {
+		if len(ponds[i]) > 0 {
+			says[i] = strings.Join(ponds[i], ", ") + ": " + says[i]
+		}
 	}
-	return say
+	return says
 }
 
 // notTaken says why an option that was tried is no answer: what it leaves, makes worse or breaks, else what more it opens than the first answer.

@@ -16,15 +16,21 @@ func TestLeftSaysTheWork(t *testing.T) {
 	p.Result.Answers[0].Left = []correction.Leftover{
 		{Kind: finding.OutletSmall, What: finding.Say("4 l/s come to SC-1, and the leader takes 2."), Do: finding.Say("Check the sizes."), Decides: finding.Plumber},
 		{Kind: finding.Dish, Pond: "P02", What: finding.Say("The roof is bent down."), Decides: finding.Engineer},
+		{Kind: finding.Dish, Pond: "P03", What: finding.Say("The roof is bent down."), Decides: finding.Engineer},
 	}
+	a := &p.Result.Answers[0]
+	a.Questions = append(a.Questions, correction.Question{Ask: finding.Say("Is it dry? Cut a core"), If: finding.Say("Dry"), Then: finding.Say("Go on"), Decides: finding.Roofer})
 	file, page := told(t, p)
 	for _, want := range []string{
 		"Left: 4 l/s come to SC-1, and the leader takes 2. Check the sizes. Decides: the plumber.",
-		"Left: P02: The roof is bent down. Decides: the engineer.",
+		"Left: P02, P03: The roof is bent down. Decides: the engineer.",
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page does not say %q", want)
 		}
+	}
+	if ask, do := strings.Index(page, "Find out first: Is it dry?"), strings.Index(page, "P01: Set RD-1 down by 27 mm. Opens"); ask < 0 || do < ask {
+		t.Errorf("what is to be found out stands at %d, the work at %d:\n%s", ask, do, page)
 	}
 	left := file["answers"].([]any)[0].(map[string]any)["findings_left"].([]any)
 	if a, b := left[0].(map[string]any), left[1].(map[string]any); a["do"] != "Check the sizes." || b["pond"] != "P02" || b["do"] != nil || a["pond"] != nil {

@@ -12,7 +12,7 @@ import (
 	"runnel/export/text"
 )
 
-// told says what an answer does, what has to be found out first, and what it leaves.
+// told says what has to be found out first, what an answer then does, and what it leaves: a crew reads it from the top.
 func (p *Proposal) told(l *text.Lines, i int) {
 	a := &p.Result.Answers[i]
 	o := &p.Result.Options[a.Option]
@@ -24,6 +24,14 @@ func (p *Proposal) told(l *text.Lines, i int) {
 		return
 	}
 	p.reroofing(l, a)
+	for k := range a.Questions {
+		q := &a.Questions[k]
+		say := strings.TrimSuffix(u.SayText(p.Book.Study.KeepOff.Guard(finding.Say("Find out first:").And(q.Ask))), ".")
+		if !strings.HasSuffix(say, "?") {
+			say += "."
+		}
+		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". " + record.Decides(q.Decides))
+	}
 	for k := range o.Changes {
 		c := &o.Changes[k]
 		say := ""
@@ -45,20 +53,12 @@ func (p *Proposal) told(l *text.Lines, i int) {
 	if len(o.Changes) == 0 {
 		l.Paragraph(NothingDone(p.Book))
 	}
-	for k := range a.Questions {
-		q := &a.Questions[k]
-		say := strings.TrimSuffix(u.SayText(p.Book.Study.KeepOff.Guard(finding.Say("Find out first:").And(q.Ask))), ".")
-		if !strings.HasSuffix(say, "?") {
-			say += "."
-		}
-		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". " + record.Decides(q.Decides))
-	}
 	if r := p.resistance(o, a.Option); r != "" {
 		l.Paragraph(r)
 	}
 	p.compare(l, o)
-	for k := range a.Left {
-		l.Bullet("Left: " + Leftover(p.Book, &a.Left[k]) + " " + record.Decides(a.Left[k].Decides))
+	for _, left := range Leftovers(p.Book, a) {
+		l.Bullet("Left: " + left)
 	}
 }
 

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -191,7 +192,7 @@ func (p *plan) floodRows() []keyRow {
 // floodNote says under the key what is hatched.
 func (p *plan) floodNote() string {
 	w := p.b.DesignWater()
-	if w == nil || len(w.Bands) == 0 {
+	if w == nil || len(w.Bands) == 0 || !slices.ContainsFunc(p.classes(), func(c flooded) bool { return p.keyed[c.name] }) {
 		return ""
 	}
 	rain := "the rain stated for overflows"

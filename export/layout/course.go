@@ -77,7 +77,7 @@ func (h *sheets) course(all []rows, i, field int) []rows {
 		all = append(all, rows{start: fd.Thickness, rate: fd.Rate})
 	}
 	r := &all[at]
-	r.planes = append(r.planes, fmt.Sprintf("P%d", field+1))
+	r.planes = append(r.planes, fieldName(field))
 	for k := range h.TakeOff.Boards.Pieces {
 		p := &h.TakeOff.Boards.Pieces[k]
 		if fd.Rate == 0 && len(r.courses) > 0 { // flat boards lie alike in all

@@ -17,7 +17,7 @@ import (
 // titleEm is the size of the title of the first sheet [mm].
 const titleEm = 4.6
 
-// first sets the first sheet: who has to be asked, what is done at each finding in order, what to find out first with its branches, what is left
+// first sets the first sheet: who has to be asked, what to find out first with its branches, what is then done at each finding in order, what is left
 // and who approves; the cautions stand under it where there is room, which told says.
 func (h *sheets) first(f *page.Flow) (told bool) {
 	f.Mark("What is done")
@@ -25,16 +25,13 @@ func (h *sheets) first(f *page.Flow) (told bool) {
 	f.Paragraph(h.sentence(), page.Style{Size: textEm})
 	f.Skip(2)
 	h.asked(f)
-	h.work(f)
-	if a := h.answer(); a != nil {
+	a := h.answer()
+	if a != nil {
 		h.questions(f, a)
-		var left []string
-		for i := range a.Left {
-			if text := proposal.Leftover(h.Book, &a.Left[i]) + " Decides: " + a.Left[i].Decides + "."; !slices.Contains(left, text) {
-				left = append(left, text)
-			}
-		}
-		h.list(f, "What this leaves", left)
+	}
+	h.work(f)
+	if a != nil {
+		h.list(f, "What this leaves", proposal.Leftovers(h.Book, a))
 	}
 	h.approvals(f)
 	if f.Left() < height(h.cautions, f.Width()) {
@@ -92,8 +89,9 @@ func (h *sheets) work(f *page.Flow) {
 		if c.Opened > 0 {
 			opened = h.u.SayArea(c.Opened)
 		}
+		place := shortPlace(proposal.Place(h.Book, c))
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(i + 1), shortPlace(proposal.Place(h.Book, c)), sentence(h.u.SayText(h.Book.Study.KeepOff.Guard(c.What))), doer(c.Kind), c.Decides, opened,
+			fmt.Sprint(i + 1), place, sentence(strings.TrimPrefix(h.u.SayText(h.Book.Study.KeepOff.Guard(c.What)), place+": ")), doer(c.Kind), c.Decides, opened,
 		})
 	}
 	if len(t.Rows) == 0 {
@@ -123,7 +121,9 @@ func doer(k correction.Kind) string {
 		return finding.Engineer
 	case correction.RemoveSource, correction.MoveObstacle:
 		return "the trade that owns it"
-	case correction.Clear, correction.Dewater, correction.Resecure, correction.LowerRise, correction.ReplacePatch, correction.RaiseCurb, correction.Cricket,
+	case correction.RaiseCurb:
+		return finding.Roofer + ", " + finding.Mechanical + ", " + finding.Electrical
+	case correction.Clear, correction.Dewater, correction.Resecure, correction.LowerRise, correction.ReplacePatch, correction.Cricket,
 		correction.LowerEdge, correction.Fill, correction.Retaper, correction.Overlay, correction.Replace, correction.AsFound, correction.Combined:
 	}
 	return finding.Roofer

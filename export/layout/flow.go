@@ -2,8 +2,10 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"runnel/analysis/correction"
 	"runnel/analysis/takeoff"
 	"runnel/export/caution"
 	"runnel/export/drawing"
@@ -43,7 +45,9 @@ func (h *sheets) set(of int) ([]*scene.Scene, error) {
 	}
 	f := page.New(h.title(), plan.Width, plan.Height)
 	told := h.first(f)
-	f.Insert(plan, "Layout")
+	if len(h.option.Changes) > 0 { // else the plan of the check shows all there is
+		f.Insert(plan, "Layout")
+	}
 	if blocks := append(h.drawings(), h.tables(told)...); len(blocks) > 0 {
 		f.Add()
 		pack(f, blocks)
@@ -69,7 +73,11 @@ func (h *sheets) drawSection(f *page.Flow, i int) {
 	const row = sectionHigh + textEm*page.Leading + 3
 	if i == 0 {
 		f.Heading("Sections", least)
-		f.Paragraph("Elevations are above or below the bench mark: "+h.walls.MarkPlace()+". A thickness is that of the "+h.laidWord()+".", page.Style{Size: textEm})
+		text := "Elevations are above or below the bench mark: " + h.walls.MarkPlace() + "."
+		if h.TakeOff.Volume > nought {
+			text += " A thickness is that of the " + h.laidWord() + "."
+		}
+		f.Paragraph(text, page.Style{Size: textEm})
 		f.Skip(1)
 		h.sectionKey(f)
 	}
@@ -204,8 +212,16 @@ func (h *sheets) quantities(f *page.Flow) {
 	f.Skip(1)
 	if t.Volume > 0 {
 		f.Paragraph(fmt.Sprintf("New insulation: %s over %s, %s thick on average, %s at the thickest place; %s in all, %s at the thickest place, without covering and fastening.",
-			t.Material, h.u.SayArea(t.Covered), h.u.SayDepth(t.Average), h.u.SayDepth(t.Greatest), h.u.SayMass(t.Mass), h.u.SayPressure(t.GreatestLoad)), page.Style{Size: textEm})
+			t.Material, h.u.SayArea(t.Covered), h.u.SayDepth(t.Average), h.u.SayDepth(t.Greatest), h.u.SayMass(t.Mass), h.u.SayPressure(t.GreatestLoad))+h.instead(), page.Style{Size: textEm})
 	}
+}
+
+// instead says that new insulation which takes the place of what comes out is counted from the bottom of that.
+func (h *sheets) instead() string {
+	if h.option.Kind == correction.Replace || !slices.ContainsFunc(h.TakeOff.Fields, func(f takeoff.Field) bool { return f.OnDeck }) {
+		return ""
+	}
+	return " Where old insulation comes out, new is counted from the bottom of that; " + h.u.SayDepth(h.TakeOff.Highest) + " of it stand above the old roof at most."
 }
 
 // priced sets the items with prices and costs, and the notes under them.

@@ -8,7 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/finding"
+	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -27,6 +27,7 @@ var (
 	cutOf       = drawing.Tint(palette.Urgent, 0.14)
 	stripOf     = drawing.Tint(palette.Note, 0.45)
 	laidOf      = drawing.Tint(palette.Gather, 0.07)
+	pondOf      = drawing.Tint(palette.Water, 0.15)
 )
 
 // most is how many of each kind of label the layout gets.
@@ -48,6 +49,7 @@ func (h *sheets) plan(of int) (*scene.Scene, error) {
 
 // draw draws lines and areas, then symbols, then labels, the most important first.
 func (h *sheets) draw(c *drawing.Canvas) {
+	h.ponds(c)
 	h.areas(c)
 	h.lines(c)
 	h.lowPlaces(c)
@@ -61,6 +63,7 @@ func (h *sheets) draw(c *drawing.Canvas) {
 	}
 	h.changeLabels(c)
 	h.outletLabels(c)
+	h.pondLabels(c)
 	h.lowLabels(c)
 	h.arrows(c)
 	h.curbLabels(c)
@@ -260,7 +263,7 @@ func (h *sheets) arrows(c *drawing.Canvas) {
 			break
 		}
 		g := vector.Norm(f.DX, f.DY)
-		c.Arrow(orb.MultiPolygon{f.Polygon}, orb.Point{f.DX, f.DY}, fmt.Sprintf("P%d  %s", i+1, c.Rate(g)))
+		c.Arrow(orb.MultiPolygon{f.Polygon}, orb.Point{f.DX, f.DY}, fieldName(i)+"  "+c.Rate(g))
 	}
 }
 
@@ -303,9 +306,48 @@ func (h *sheets) changeName(i int) string {
 
 // changeLabels writes the numbers of the first sheet where the changes are made.
 func (h *sheets) changeLabels(c *drawing.Canvas) {
+	const one = 0.5 // [m]
+	done := make([]bool, len(h.option.Changes))
 	for i := range h.option.Changes {
-		if x := &h.option.Changes[i]; (x.Opened > 0 || x.Finding == finding.NoOverflow) && c.InView(x.At) {
-			c.Label(x.At, 1, fmt.Sprintf("no. %d", i+1))
+		x := &h.option.Changes[i]
+		if done[i] || x.At == (orb.Point{}) || x.Kind == correction.Clear || !c.InView(x.At) {
+			continue
+		}
+		text := fmt.Sprintf("no. %d", i+1)
+		for k := i + 1; k < len(done); k++ { // those of one place stand in one label
+			if y := &h.option.Changes[k]; y.At != (orb.Point{}) && vector.Distance(x.At, y.At) < one {
+				done[k] = true
+				text += fmt.Sprintf(", %d", k+1)
+			}
+		}
+		c.Label(x.At, 1, text)
+	}
+}
+
+// ponds draws the outlines of the ponds as found, and names them where boards do not cover the whole roof.
+func (h *sheets) ponds(c *drawing.Canvas) {
+	s := h.Book.Study
+	if len(s.Listed) == 0 || h.option.Gauge != "" {
+		return
+	}
+	l := c.Layer("areas")
+	for i := range s.Listed {
+		l.Add(scene.Shape{Paths: c.Rings(s.Ponds.Outline(s.Listed[i].Pond)), Closed: true, Fill: pondOf, Stroke: palette.Water, Width: 0.25})
+	}
+	c.Key("pond as found", func(l *scene.Layer, r scene.Rect) { l.Box(r, pondOf, palette.Water, 0.25) })
+}
+
+// pondLabels names the ponds as found.
+func (h *sheets) pondLabels(c *drawing.Canvas) {
+	s := h.Book.Study
+	if h.option.Gauge != "" {
+		return
+	}
+	for i := range s.Listed {
+		if p := &s.Ponds.Ponds[s.Listed[i].Pond]; len(p.Pits) > 0 {
+			if at := (orb.Point{s.Surface.Cut.X[p.Pits[0]], s.Surface.Cut.Y[p.Pits[0]]}); c.InView(at) {
+				c.Label(at, 1, s.Listed[i].ID)
+			}
 		}
 	}
 }

@@ -65,6 +65,9 @@ func (h *sheets) boardTable(f *page.Flow) {
 // mostPlanes is how many planes the table lists.
 const mostPlanes = 80
 
+// fieldName names a plane of the new surface on the layout and in the tables: T for taper, since P is a pond.
+func fieldName(i int) string { return fmt.Sprintf("T%d", i+1) }
+
 // planes sets one row for each new plane.
 func (h *sheets) planes(f *page.Flow) {
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
@@ -89,7 +92,7 @@ func (h *sheets) planes(f *page.Flow) {
 			made += ", on the deck"
 		}
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprintf("P%d", i+1), string(fd.Use), h.u.SayArea(fd.Area), h.rate(vector.Norm(facet.DX, facet.DY)), taper,
+			fieldName(i), string(fd.Use), h.u.SayArea(fd.Area), h.rate(vector.Norm(facet.DX, facet.DY)), taper,
 			h.thickness(fd.Thinnest), h.thickness(fd.Thickest), h.u.SaySolid(fd.Volume), made,
 		})
 	}
@@ -150,11 +153,11 @@ const nought = 1e-6
 // planesOf names the planes of a patch; of many only how many.
 func (h *sheets) planesOf(m *takeoff.Measured) string {
 	if m.Mesh || len(m.Fields) > 6 {
-		return fmt.Sprintf("%d facets", len(m.Fields))
+		return record.Plural(len(m.Fields), "facet")
 	}
 	names := make([]string, len(m.Fields))
 	for i, n := range m.Fields {
-		names[i] = fmt.Sprintf("P%d", n+1)
+		names[i] = fieldName(n)
 	}
 	return strings.Join(names, ", ")
 }
@@ -166,7 +169,7 @@ func (h *sheets) strips(f *page.Flow) {
 	f.Heading("Tapered edge strips", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "plane"}, {Head: "length", Right: true}, {Head: "wide on average", Right: true}, {Head: "from", Right: true}, {Head: "to", Right: true}}}
 	for _, s := range h.TakeOff.Strips {
-		t.Rows = append(t.Rows, []string{fmt.Sprintf("P%d", s.Field+1), h.u.SayLength(s.Length), h.u.SayDepth(s.Wide), h.thickness(s.From), h.thickness(s.To)})
+		t.Rows = append(t.Rows, []string{fieldName(s.Field), h.u.SayLength(s.Length), h.u.SayDepth(s.Wide), h.thickness(s.From), h.thickness(s.To)})
 	}
 	f.Table(t)
 }
