@@ -22,6 +22,7 @@ func uniqueIDs(r *roof.Roof) {
 	unique(len(r.Cores), "K", func(i int) *roof.Feature { return &r.Cores[i].Feature })
 	unique(len(r.Stains), "W", func(i int) *roof.Feature { return &r.Stains[i].Feature })
 	unique(len(r.Sills), "L", func(i int) *roof.Feature { return &r.Sills[i].Feature })
+	unique(len(r.Answers), "A", func(i int) *roof.Feature { return &r.Answers[i].Feature })
 	unique(len(r.Controls), "P", func(i int) *roof.Feature { return &r.Controls[i].Feature })
 }
 

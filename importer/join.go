@@ -32,6 +32,7 @@ func join(p *placer, sources []*source, outline *draft.Outline) *roof.Roof {
 		visit(r, s)
 	}
 	settleVisit(r)
+	settleAnswers(r)
 	giveInlets(r)
 	uniqueIDs(r)
 	return r
@@ -93,6 +94,11 @@ func (p *placer) points(r *roof.Roof, s *source) {
 	}
 	add(&r.Cores, s.draft.Cores, func(c *roof.Core) { c.Plan = p.place(s, c.Plan) })
 	add(&r.Sills, s.draft.Sills, func(l *roof.Sill) { l.Plan = p.place(s, l.Plan) })
+	add(&r.Answers, s.draft.Answers, func(a *roof.Answer) {
+		if a.Placed {
+			a.Plan = p.place(s, a.Plan)
+		}
+	})
 	add(&r.Controls, s.draft.Controls, func(c *roof.Control) { c.Plan = p.control(c) })
 }
 

@@ -59,7 +59,7 @@ func newPlacer(sources []*source, outline *draft.Outline, home *source, problems
 func (s *source) onlyControls() bool {
 	d := s.draft
 	return len(d.Controls) > 0 &&
-		len(d.Outlines)+len(d.Edges)+len(d.Spots)+len(d.Breaklines)+len(d.Curbs)+len(d.Outlets)+len(d.Cores)+len(d.Stains)+len(d.Sills) == 0
+		len(d.Outlines)+len(d.Edges)+len(d.Spots)+len(d.Breaklines)+len(d.Curbs)+len(d.Outlets)+len(d.Cores)+len(d.Stains)+len(d.Sills)+len(d.Answers) == 0
 }
 
 // siteUnit returns the unit of the site grid: that of the outline's file, or of the first file that is on a site

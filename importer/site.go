@@ -165,6 +165,13 @@ func (s *site) shareThings(from *source, drafts []*draft.Draft) {
 			drafts[i].Sills = append(drafts[i].Sills, sill)
 		}
 	}
+	for _, a := range d.Answers {
+		if !a.Placed {
+			s.lost["answer"]++
+		} else if i := s.nearest(from, "answer", a.Plan); i >= 0 {
+			drafts[i].Answers = append(drafts[i].Answers, a)
+		}
+	}
 	for _, st := range d.Stains {
 		if i := s.nearest(from, "stain", roof.PlanOf(st.Ring).Bound().Center()); i >= 0 {
 			drafts[i].Stains = append(drafts[i].Stains, st)
@@ -260,7 +267,7 @@ func (s *site) warnings() (out []string) {
 	if s.two.Count > 0 {
 		out = append(out, fmt.Sprintf("Spots on more than one outline, left out: %v.", s.two))
 	}
-	for _, kind := range []string{"edge", "breakline", "curb", "outlet", "core", "stain"} {
+	for _, kind := range []string{"edge", "breakline", "curb", "outlet", "core", "stain", "answer"} {
 		if n := s.lost[kind]; n > 0 {
 			out = append(out, fmt.Sprintf("Things on no outline, left out: %d of role %s.", n, kind))
 		}

@@ -92,7 +92,7 @@ func (s *source) input() roof.Input {
 	d := s.draft
 	for name, n := range map[string]int{
 		"outline": len(d.Outlines), "edge": len(d.Edges), "spot": len(d.Spots), "breakline": len(d.Breaklines), "curb": len(d.Curbs),
-		"outlet": len(d.Outlets), "core": len(d.Cores), "stain": len(d.Stains), "sill": len(d.Sills), "control": len(d.Controls),
+		"outlet": len(d.Outlets), "core": len(d.Cores), "stain": len(d.Stains), "sill": len(d.Sills), "control": len(d.Controls), "answer": len(d.Answers),
 	} {
 		if n > 0 {
 			in.Counts[name] = n

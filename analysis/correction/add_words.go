@@ -22,7 +22,7 @@ func (d *designer) drainWords(m *mend, p *pond, width float64) {
 		ask = finding.Say("Members stand {0} apart: where do they lie under "+p.id+", and may the deck be opened between them for the drain?", finding.Metres("apart", s))
 	}
 	m.questions = append([]Question{{
-		Ask: ask, Where: "below " + p.id, At: o.Plan, Decides: finding.Engineer,
+		Ask: ask, Where: "below " + p.id, At: o.Plan, Decides: finding.Engineer, Asked: roof.AskOpening,
 		If:   finding.Say("The engineer allows the opening and says how it is framed"),
 		Then: finding.Say("Mark the place from below before the deck is cut. It may move within the low place to clear a member"),
 	}, {
@@ -79,7 +79,7 @@ func (d *designer) scupperWords(m *mend, p *pond, width float64) {
 		finding.MM("width", float64(o.Width)), finding.MM("height", float64(o.OpeningHeight)), finding.Level("invert", o.Invert), finding.Metres("sump", width))
 	m.change.What = withOverflow(m)
 	m.questions = append([]Question{{
-		Ask: finding.Say("What is the parapet at " + p.id + " made of, and may it be opened there? It is structure"), Where: "parapet at " + p.id, At: o.Plan, Decides: finding.Engineer,
+		Ask: finding.Say("What is the parapet at " + p.id + " made of, and may it be opened there? It is structure"), Where: "parapet at " + p.id, At: o.Plan, Decides: finding.Engineer, Asked: roof.AskOpening,
 		If:   finding.Say("The engineer allows the opening and says how it is framed"),
 		Then: finding.Say("Cut it from outside after the cladding is open, and flash it as the warrantor asks"),
 	}, {

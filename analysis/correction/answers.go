@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/halt"
+	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -32,8 +33,8 @@ func (d *designer) answer(r *Result) error {
 		if o.Answer == "" {
 			o.Answer = a.name
 		}
-		out := Answer{Name: a.name, Option: a.option, Left: d.leftovers(o), Questions: unique(o.questions)}
-		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !urgent(o) && !o.opens()
+		out := Answer{Name: a.name, Option: a.option, Left: d.leftovers(o), Questions: unique(d.unanswered(o.questions))}
+		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !o.Urgent() && !d.unopened(o)
 		if a.name != MendNow {
 			out.Meets = out.Meets && o.FlatLeft == 0
 		}
@@ -53,19 +54,35 @@ func (d *designer) opened(r *Result, now int) {
 		why  string
 	}{{AddScupper, "A parapet is to be cut for a scupper: may it be opened there, and what may the roof carry until it is?"}, {AddOutlet, "The deck is to be cut for a drain: where do the members lie, and may it be opened there?"}} {
 		i := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Kind == k.kind })
-		if i >= 0 {
-			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: finding.Say(k.why), Where: o.Changes[i].Pond, At: o.Changes[i].At, Decides: finding.Engineer})
+		if i >= 0 && !d.settled(roof.AskOpening, o.Changes[i].At, nil) {
+			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: finding.Say(k.why), Where: o.Changes[i].Pond, At: o.Changes[i].At, Decides: finding.Engineer, Asked: roof.AskOpening})
 		}
 	}
-	for i := range o.questions {
-		q := &o.questions[i]
+	questions := d.unanswered(o.questions)
+	for i := range questions {
+		q := &questions[i]
 		if len(r.KeepOff) > 0 { // he is called already
 			break
 		}
 		if q.Decides == finding.Engineer && !slices.ContainsFunc(r.EngineerFirst, func(e Reason) bool { return e.At == q.At || e.Why.Format == q.Ask.Format }) {
-			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: q.sentence(), Where: q.Where, At: q.At, Decides: finding.Engineer})
+			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: q.sentence(), Where: q.Where, At: q.At, Decides: finding.Engineer, Asked: q.Asked})
 		}
 	}
+}
+
+// unopened reports whether an option cuts deck or parapet at a place where no engineer has allowed it.
+func (d *designer) unopened(o *Option) bool {
+	cuts := 0
+	for i := range o.Changes {
+		c := &o.Changes[i]
+		if c.Kind != AddScupper && c.Kind != AddOutlet {
+			continue
+		}
+		if cuts++; !d.settled(roof.AskOpening, c.At, nil) {
+			return true
+		}
+	}
+	return o.opens() && cuts == 0
 }
 
 // sentence returns what is asked with its full stop.
@@ -77,9 +94,9 @@ func (q *Question) sentence() finding.Text {
 	return t
 }
 
-// urgent reports whether something urgent is left.
-func urgent(o *Option) bool {
-	return slices.ContainsFunc(o.Study.Findings, func(f finding.Finding) bool { return f.Severity >= finding.Urgent })
+// Urgent reports whether something urgent is left.
+func (o *Option) Urgent() bool {
+	return o.Study != nil && slices.ContainsFunc(o.Study.Findings, func(f finding.Finding) bool { return f.Severity >= finding.Urgent })
 }
 
 // finished adds what is done besides the ponds: outlets are cleared and flow-tested first, wet insulation comes out.

@@ -63,6 +63,7 @@ type Reason struct {
 	Where   string       // label or id, empty for the whole roof
 	At      orb.Point
 	Decides string
+	Asked   roof.Asked // the question whose answer takes the reason away; empty: what was found does
 }
 
 // Answer is one way to go on, with what has to be found out first.
@@ -84,6 +85,7 @@ type Question struct {
 	Decides string
 	If      finding.Text // the finding on which Then is done
 	Then    finding.Text
+	Asked   roof.Asked // under which the answer counts; empty: it decides nothing here
 }
 
 // Leftover is a finding that the answer does not mend.

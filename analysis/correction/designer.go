@@ -55,6 +55,7 @@ type pond struct {
 	lows    []float64
 	causes  []cause.Candidate
 	finding finding.Kind // leading cause
+	sags    bool         // it is bent down like a dish, and no engineer has answered that the deck is sound
 	place   orb.MultiPolygon
 }
 
@@ -159,6 +160,7 @@ func (d *designer) pond(id string, index int32, c *cause.Diagnosis) pond {
 	if len(out.pits) > 0 {
 		out.pit, out.low = out.pits[0], out.lows[0]
 	}
+	out.sags = out.finding == finding.Dish && !d.in.Study.Roof.Sound(out.pit, out.place)
 	out.lip = out.pit
 	if p.Lip >= 0 {
 		out.lip = orb.Point{t.X[p.Lip], t.Y[p.Lip]}

@@ -4,7 +4,10 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/finding"
+	"runnel/analysis/roof"
 )
 
 // first says who has to be asked before anything is built: off the roof where water is deep now, a bay sags or the deck is in doubt, and an
@@ -20,31 +23,77 @@ func (d *designer) first(r *Result) {
 
 // engineer lists what an engineer has to say first.
 func (d *designer) engineer(r *Result) {
-	why := map[finding.Kind]finding.Text{
-		finding.NoOverflow:     finding.Say("The roof has walls all round and no overflow: how much water may it hold, and where can an overflow leave?"),
-		finding.NoWayOut:       finding.Say("Water has no way out of a part of the roof: where can one be cut?"),
-		finding.LoadOverLimit:  finding.Say("Water with every primary outlet blocked weighs more than the figure given for this roof."),
-		finding.OverflowHigh:   finding.Say("An overflow stands more than {0} over its primary outlet: what may the roof carry when the water reaches it?", finding.MM("height", d.in.Study.Criteria.OverflowMost())),
-		finding.BaySusceptible: finding.Say("Bays may sag farther under water than the survey shows."),
+	why := map[finding.Kind][]Reason{
+		finding.NoOverflow: {
+			{Why: finding.Say("The roof has walls all round and no overflow: how much water may it hold, as a load?"), Asked: roof.AskLoad},
+			{Why: finding.Say("The roof has walls all round and no overflow: may the deck or a parapet be opened for one at the place drawn?"), Asked: roof.AskOpening},
+		},
+		finding.NoWayOut:       {{Why: finding.Say("Water has no way out of a part of the roof: may the deck or a parapet be opened for one there?"), Asked: roof.AskOpening}},
+		finding.LoadOverLimit:  {{Why: finding.Say("Water with every primary outlet blocked weighs more than the figure given for this roof.")}},
+		finding.OverflowHigh:   {{Why: finding.Say("An overflow stands more than {0} over its primary outlet: how high may it stand at most?", finding.MM("height", d.in.Study.Criteria.OverflowMost())), Asked: roof.AskOverflow}},
+		finding.BaySusceptible: {{Why: finding.Say("Bays may sag farther under water than the survey shows: do they hold with every primary outlet blocked?"), Asked: roof.AskBays}},
 	}
 	done := map[finding.Kind]bool{}
 	st := d.in.Study
 	for i := range st.Findings {
 		f := &st.Findings[i]
-		text, ok := why[f.Kind]
-		if !ok || done[f.Kind] || f.Severity < finding.Repair {
+		if done[f.Kind] || f.Severity < finding.Repair {
 			continue
 		}
 		done[f.Kind] = true
-		e := Reason{Why: text, Decides: finding.Engineer}
-		if f.Geometry != nil {
-			e.At = f.Geometry.Bound().Center()
+		for _, e := range why[f.Kind] {
+			e.Decides = finding.Engineer
+			if f.Geometry != nil {
+				e.At = f.Geometry.Bound().Center()
+			}
+			if f.Outlet >= 0 {
+				e.Where = st.Surface.Outlets[f.Outlet].Label
+			}
+			if c, ok := d.overflowPlace(); ok && f.Kind == finding.NoOverflow && e.Asked == roof.AskOpening {
+				e.At = c.At
+			}
+			if !d.settled(e.Asked, e.At, nil) {
+				r.EngineerFirst = append(r.EngineerFirst, e)
+			}
 		}
-		if f.Outlet >= 0 {
-			e.Where = st.Surface.Outlets[f.Outlet].Label
-		}
-		r.EngineerFirst = append(r.EngineerFirst, e)
 	}
+}
+
+// settled reports whether an answer to a question takes away what waited for it: a load that was named, a yes. A height is compared with instead.
+func (d *designer) settled(asked roof.Asked, at orb.Point, area orb.MultiPolygon) bool {
+	var a *roof.Answer
+	switch r := d.in.Study.Roof; asked {
+	case roof.AskLoad:
+		a = r.Answered(string(asked))
+		return a != nil
+	case roof.AskBays:
+		a = r.Answered(string(asked))
+	case roof.AskDeck, roof.AskOpening:
+		a = r.AnsweredAt(asked, at, area)
+	case roof.AskGravity, roof.AskOverflow:
+	}
+	return a != nil && a.Yes
+}
+
+// unanswered leaves out questions that were answered.
+func (d *designer) unanswered(list []Question) []Question {
+	var out []Question
+	for i := range list {
+		if q := &list[i]; q.Asked == "" || !d.settled(q.Asked, q.At, d.waterAt(q.At)) {
+			out = append(out, *q)
+		}
+	}
+	return out
+}
+
+// waterAt returns the water of the pond whose lowest place is at a place, nil where it is none.
+func (d *designer) waterAt(at orb.Point) orb.MultiPolygon {
+	for i := range d.ponds {
+		if d.ponds[i].pit == at {
+			return d.ponds[i].place
+		}
+	}
+	return nil
 }
 
 // forEngineer are the findings without a pond that only an engineer can mend.
@@ -90,13 +139,13 @@ func (d *designer) others() (changes []Change, questions []Question) {
 	}
 	for i := range d.ponds {
 		p := &d.ponds[i]
-		if p.finding == finding.Dish && d.damaged(p) == nil {
+		if p.sags && d.damaged(p) == nil {
 			changes = append(changes, Change{
 				Kind: Structure, Finding: p.finding, Pond: p.id, Decides: finding.Engineer, At: p.pit,
 				What: finding.Say("Have an engineer look at the deck under " + p.id + " from below before anything is laid on it"),
 			})
 			questions = append(questions, Question{
-				Ask: finding.Say("Does the deck sag at " + p.id + ", or is only the insulation crushed? Level the deck from below and cut a core"), Where: "at and below " + p.id, At: p.pit, Decides: finding.Engineer,
+				Ask: finding.Say("Is the deck sound at " + p.id + ", and only the insulation crushed? Level the deck from below and cut a core"), Where: "at and below " + p.id, At: p.pit, Decides: finding.Engineer, Asked: roof.AskDeck,
 				If: finding.Say("The deck is level and sound, the insulation crushed"), Then: finding.Say("Replace the patch. A deck that sags is the engineer's"),
 			})
 		}

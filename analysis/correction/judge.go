@@ -271,7 +271,7 @@ func (d *designer) overWet(o *Option) {
 	}
 	for i := range d.ponds {
 		p := &d.ponds[i]
-		if up, ok := d.raise(o, p.pit); p.finding == finding.Dish && ok && up > Seen && !o.replaces(d, p.pit) {
+		if up, ok := d.raise(o, p.pit); p.sags && ok && up > Seen && !o.replaces(d, p.pit) {
 			o.Limits = append(o.Limits, Limit{
 				Name: "new work over a sag", Where: p.id, At: p.pit, Decides: finding.Engineer, Source: "a deck that sags is looked at before weight is laid on it",
 			})

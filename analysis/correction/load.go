@@ -5,8 +5,8 @@ import (
 	"runnel/analysis/standard"
 )
 
-// gravityShare names the limit on the share of the design gravity load.
-const gravityShare = "added load as a share of the design gravity load"
+// GravityShare names the limit on the share of the design gravity load.
+const GravityShare = "added load as a share of the design gravity load"
 
 // loads compares the added load with the figures of the clauses: that of a second layer where the old one stays, and the share of
 // the design gravity load where the user gives that. Of a replacement what comes off is taken away first.
@@ -24,7 +24,7 @@ func (d *designer) loads(o *Option) {
 		o.put(l, o.Most <= standard.SecondLayerLoad)
 	}
 	l := Limit{
-		Name: gravityShare, Available: finding.Load("added at most", o.Most),
+		Name: GravityShare, Available: finding.Load("added at most", o.Most),
 		At: o.Design.Fill.At, Decides: "engineer", Source: standard.GravityShareSource.Text + "; " + standard.NotAStatement,
 	}
 	switch {

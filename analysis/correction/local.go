@@ -40,7 +40,7 @@ type mend struct {
 func (d *designer) ways(p *pond) []mend {
 	var out []mend
 	add := func(m mend, ok bool) {
-		if ok && d.in.Steering.allows(m.kind) {
+		if ok && d.in.Steering.allows(m.kind) && !d.forbidden(&m) {
 			m.pond = p.index
 			if p.finding == finding.Camber && (m.fill || m.kind == Retaper) {
 				d.arched(&m, p)
@@ -49,7 +49,7 @@ func (d *designer) ways(p *pond) []mend {
 			out = append(out, m)
 		}
 	}
-	hurt, sag := d.damaged(p) != nil, p.finding == finding.LevelArea || p.finding == finding.Dish
+	hurt, sag := d.damaged(p) != nil, p.finding == finding.LevelArea || p.sags
 	if hurt && (sag || !p.has(finding.CricketMissing)) {
 		add(d.patch(p))
 	}
@@ -64,6 +64,16 @@ func (d *designer) ways(p *pond) []mend {
 	add(d.retaper(p))
 	d.order(out)
 	return out
+}
+
+// forbidden reports whether a new outlet stands where an engineer said that nothing may be cut.
+func (d *designer) forbidden(m *mend) bool {
+	for i := range m.adds {
+		if a := d.in.Study.Roof.AnsweredAt(roof.AskOpening, m.adds[i].Plan, nil); a != nil && !a.Yes {
+			return true
+		}
+	}
+	return false
 }
 
 // lowered adds the ways that take down what holds a pond: a rise, an outlet, an edge.
@@ -140,7 +150,7 @@ func (d *designer) edgeOf(p *pond) []orb.Point {
 func (d *designer) arched(m *mend, p *pond) {
 	m.decides = append([]string{finding.Engineer}, m.decides...)
 	m.questions = append([]Question{{
-		Ask: finding.Say("How do the members lie at " + p.id + ", and may the roof carry what is laid along the low line? Find the supports from below, and take levels on the deck over them and at mid-span"), Where: "below " + p.id, At: p.pit, Decides: finding.Engineer,
+		Ask: finding.Say("How do the members lie at " + p.id + ": is the deck sound, and may it carry what is laid along the low line? Find the supports from below, and take levels on the deck over them and at mid-span"), Where: "below " + p.id, At: p.pit, Decides: finding.Engineer, Asked: roof.AskDeck,
 		If: finding.Say("The members are sound and the arch is as they were made"), Then: finding.Say("Build slope over the low line. Members that move or are bent: the engineer's"),
 	}}, m.questions...)
 }

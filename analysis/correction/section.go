@@ -270,7 +270,7 @@ func (d *designer) failing(o *Option) []bool {
 		}
 	}
 	for i := range d.ponds {
-		if p := &d.ponds[i]; p.finding != finding.Dish && isLeft(o, p.id) {
+		if p := &d.ponds[i]; !p.sags && isLeft(o, p.id) {
 			for v := range bad {
 				bad[v] = bad[v] || d.under(p, int32(v))
 			}
@@ -284,7 +284,7 @@ func (d *designer) sagging(o *Option) []bool {
 	out := make([]bool, len(d.base.Z))
 	for i := range d.ponds {
 		p := &d.ponds[i]
-		if p.finding != finding.Dish || !isLeft(o, p.id) {
+		if !p.sags || !isLeft(o, p.id) {
 			continue
 		}
 		for v := range out {

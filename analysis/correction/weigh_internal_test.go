@@ -249,10 +249,10 @@ func TestLoadsAgainstFigures(t *testing.T) {
 		if got := limited(o.Checked, "added load of a second layer"); got != c.second {
 			t.Errorf("%+v: second layer kept %t", c, got)
 		}
-		if got := limited(o.Checked, gravityShare); got != c.share {
+		if got := limited(o.Checked, GravityShare); got != c.share {
 			t.Errorf("%+v: share kept %t", c, got)
 		}
-		if got := limited(o.Unknown, gravityShare); got != c.asked {
+		if got := limited(o.Unknown, GravityShare); got != c.asked {
 			t.Errorf("%+v: share asked %t", c, got)
 		}
 	}

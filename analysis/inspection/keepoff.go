@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -125,7 +127,7 @@ func (k *KeepOff) dishes(r *Results, add func(Hazard, finding.Text)) {
 	first, n := "", 0
 	for i := range r.Listed {
 		d := &r.Causes[i]
-		if d.Causes[0].Kind != finding.Dish || !r.shown(r.Listed[i].Pond) {
+		if d.Causes[0].Kind != finding.Dish || !r.shown(r.Listed[i].Pond) || r.soundUnder(r.Listed[i].Pond) != nil {
 			continue
 		}
 		if n++; n == 1 {
@@ -142,6 +144,19 @@ func (k *KeepOff) dishes(r *Results, add func(Hazard, finding.Text)) {
 	default:
 		add(Sag, finding.Say("the roof is bent down like a dish under {0} and {1} more ponds", name, finding.Number("more", n-1)))
 	}
+}
+
+// soundUnder returns the answer by which the deck under a pond is sound, nil where there is none.
+func (r *Results) soundUnder(pond int32) *roof.Answer {
+	if len(r.Roof.Answers) == 0 {
+		return nil
+	}
+	v := r.Ponds.Ponds[pond].Pits[0]
+	a := r.Roof.AnsweredAt(roof.AskDeck, orb.Point{r.Surface.Cut.X[v], r.Surface.Cut.Y[v]}, orb.MultiPolygon(r.Ponds.Outline(pond)))
+	if a == nil || !a.Yes {
+		return nil
+	}
+	return a
 }
 
 // deep adds the ponds that are deep when full, the deepest by name.

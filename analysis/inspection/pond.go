@@ -30,6 +30,9 @@ func (in *inspector) ponds() []finding.Finding {
 	return out
 }
 
+// SoundDish is what is done about a dish once an engineer has answered that the deck under it is sound.
+const SoundDish = "Cut a core in the low place and one outside it. Replace insulation that is crushed or wet, else build slope over the low place with tapered boards."
+
 func (in *inspector) pond(i int) finding.Finding {
 	l, d := &in.Listed[i], &in.Causes[i]
 	p := &in.Ponds.Ponds[l.Pond]
@@ -48,6 +51,10 @@ func (in *inspector) pond(i int) finding.Finding {
 		f.Also = append(f.Also, d.Causes[k].Kind)
 	}
 	f.Do, f.Decides = doFor(lead, d)
+	if a := in.soundUnder(l.Pond); a != nil && f.Kind == finding.Dish {
+		f.Why = f.Why.And(finding.Say("The deck here is sound, answered {0} on {1}.", finding.Called(a.By), finding.Called(a.On)))
+		f.Do, f.Decides = finding.Say(SoundDish), finding.Roofer
+	}
 	f.Geometry = in.outline(l.Pond)
 	f.Confidence = in.confidence(l, d)
 	f.Severity = in.severity(p, l)

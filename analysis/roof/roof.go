@@ -36,7 +36,8 @@ type Roof struct {
 	Stains     []Stain
 	Sills      []Sill
 	Controls   []Control
-	Tape       *Tape // nil: nothing of the kind was measured
+	Answers    []Answer // of engineers and others who decide
+	Tape       *Tape    // nil: nothing of the kind was measured
 
 	Sigma      quantity.Length // standard error of the elevations that state none; 0: nothing states it
 	WallRunoff string          // name of the rule for rain that adjoining walls shed onto the roof, of standard.WallRules; empty when not given

@@ -12,6 +12,7 @@ type Structure struct {
 
 	LoadLimit   float64 // greatest load of water that its author allows [Pa], 0 when none was given
 	LoadLimitBy string  // who says so: a limit without an author is never compared with
+	GravityLoad float64 // the design gravity load of the roof as somebody answered it [Pa], 0 when nobody did
 }
 
 // Limit returns the load that results may be compared with [Pa], and false without one that has an author.

@@ -164,6 +164,9 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 		return nil, study.Options{}, err
 	}
 	in := correction.Input{Study: s, Options: steps, Steering: o.steering, Deck: s.Assembly.Deck, Gravity: o.gravity}
+	if in.Gravity == 0 {
+		in.Gravity = r.Structure.GravityLoad
+	}
 	if k.byCost {
 		in.Cost = costOf(s, o.order)
 	}

@@ -89,7 +89,7 @@ func TestPapers(t *testing.T) {
 			[]string{"bids.csv", "engineer.pdf", "letter.pdf", "scope.pdf", "warrantor.pdf"},
 			map[string][]string{
 				"letter.pdf":    {"1 pond", "What waiting costs", "warranty", "Please go ahead with answer"},
-				"engineer.pdf":  {"load_limit", "load_limit_by", "Answer:", "25 sq ft"},
+				"engineer.pdf":  {"How much water may this roof hold, as a load?", "Answer, a load", "25 sq ft"},
 				"scope.pdf":     {"SC-1", "Unit price", "watertight the same day", "48 hours after rain"},
 				"warrantor.pdf": {"Nothing is cut before your answer", "Does the warranty stay in force"},
 				"bids.csv":      {"item,what,amount,bid A,bid B,bid C", "Unit price: core cut and patched"},
@@ -100,7 +100,7 @@ func TestPapers(t *testing.T) {
 			[]string{"engineer.pdf", "letter.pdf"},
 			map[string][]string{
 				"letter.pdf":   {"Keep off, and call a structural engineer today", "Waiting is not offered"},
-				"engineer.pdf": {"Keep off", "bent down like a dish", "Answer:"},
+				"engineer.pdf": {"Keep off", "bent down like a dish", "Q2. Is the deck sound at P01", "Answer, yes or no:"},
 			},
 			map[string][]string{"letter.pdf": {"Please go ahead"}},
 		},

@@ -80,7 +80,7 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newPapers(s), newLog(s), newWorker(s), newDemo(s), newMan(s), newVersion(s))
+	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newPapers(s), newAnswer(s), newLog(s), newWorker(s), newDemo(s), newMan(s), newVersion(s))
 	root.AddCommand(views(s)...)
 	root.AddCommand(newReference()...)
 	return root

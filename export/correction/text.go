@@ -94,6 +94,8 @@ func (p *Proposal) short(i int) string {
 	var why []string
 	if len(p.Result.KeepOff) > 0 || len(p.Result.EngineerFirst) > 0 {
 		why = append(why, "somebody has to be asked first")
+	} else if o.Urgent() {
+		why = append(why, "something urgent is left")
 	}
 	if o.PondsLeft > 0 {
 		why = append(why, text.Plural(o.PondsLeft, "pond")+" left")

@@ -21,7 +21,7 @@ const pixel = 25.4 / 96
 
 // marks are the shapes of points by layer; others are discs.
 var marks = map[string]string{
-	"spot": "cross", "next_spot": "cross2", "core": "square", "next_core": "square", "control": "triangle", "sill": "half_square", "lip": "diamond",
+	"spot": "cross", "next_spot": "cross2", "core": "square", "next_core": "square", "control": "triangle", "answer": "triangle", "sill": "half_square", "lip": "diamond",
 }
 
 // qmlKinds are the kinds of symbol, and of layer in one, by kind of shape.

@@ -53,6 +53,7 @@ var kinds = []kind{
 	{"next-spot", func(b *record.Book) int { return len(b.NextSpots) }, (*builder).nextSpots},
 	{"sill", func(b *record.Book) int { return len(b.Study.Roof.Sills) }, (*builder).sills},
 	{"control", func(b *record.Book) int { return len(b.Study.Roof.Controls) }, (*builder).controls},
+	{"answer", func(b *record.Book) int { return len(b.Study.Roof.Answers) }, (*builder).answers},
 	{"lip", countLips, (*builder).lips},
 	{"outlet", func(b *record.Book) int { return len(b.Study.Surface.Outlets) }, (*builder).outlets},
 	{"finding", func(b *record.Book) int { return len(b.Study.Findings) }, (*builder).findings},

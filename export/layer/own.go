@@ -289,6 +289,28 @@ func (w *builder) controls() {
 	}
 }
 
+// answers are those of engineers and others; one about the whole roof stands at a corner of its outline.
+func (w *builder) answers() {
+	answers := w.book.Study.Roof.Answers
+	for i := range answers {
+		a := &answers[i]
+		w.openInput("answer", "Answer of "+a.By+", "+a.On+": "+a.Text, &a.Feature)
+		at := a.Plan
+		if !a.Placed {
+			at = w.book.Study.Roof.Outline.Rings[0][0].Plan
+		}
+		w.point(at, unknown)
+		w.props.Text("question", a.Question)
+		w.props.Text("answer", a.Text)
+		w.props.Text("by", a.By)
+		w.props.Text("on", a.On)
+		if a.Number > 0 {
+			w.props.Int("number", a.Number)
+		}
+		w.closeInput(&a.Feature, controlStyle)
+	}
+}
+
 // titled writes "Curb 3", or "Curb RTU-1" where it has a label.
 func titled(what, label, id string) string {
 	if label != "" {

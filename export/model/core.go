@@ -110,7 +110,7 @@ func (k *coreSection) cores() Part {
 	t := Table{ID: "cores", More: "more cores", Columns: append(heads("core", "thick", "give or take", "deck level", "R", "load"), sentences("layers", "to be known")...)}
 	for i := range k.a.Cores {
 		c := &k.a.Cores[i]
-		row := Row{k.book.Names.Input("core", c.ID), []Cell{{Text: c.ID}, none, none, none, none, none, {Text: layers(k.u, c)}, {Text: flags(c)}}}
+		row := Row{k.book.Names.Input("core", c.ID), []Cell{{Text: c.ID}, none, none, none, none, none, {Text: Layers(k.u, c)}, {Text: flags(c)}}}
 		if c.HasThickness {
 			row.Cells[1], row.Cells[2] = say(k.u.SayDepth(c.Thickness), c.Thickness), say(k.u.SayDepth(c.Sigma), c.Sigma)
 		}
@@ -128,8 +128,8 @@ func (k *coreSection) cores() Part {
 	return Part{Heading: "Cores, layers from the top", Table: t}
 }
 
-// layers writes a core's layers short.
-func layers(u record.Units, c *assembly.Core) string {
+// Layers writes a core's layers short.
+func Layers(u record.Units, c *assembly.Core) string {
 	var out []string
 	for i := range c.Layers {
 		l := &c.Layers[i]

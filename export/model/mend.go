@@ -44,6 +44,9 @@ func (t *teller) mend() string {
 		return ""
 	}
 	text := inspection.Mend(f.Kind, &s.Causes[0])
+	if f.Kind == finding.Dish && f.Decides == finding.Roofer { // the deck is sound
+		text = inspection.SoundDish
+	}
 	if text == "" {
 		text = "Make a way out for the water."
 	}

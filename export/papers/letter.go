@@ -14,18 +14,41 @@ import (
 // letter is what the owner gets: what was found, what can be done, what waiting costs.
 func (w *writer) letter() *Paper {
 	a := w.keepOffFirst("letter", "What was found on the roof, and what can be done", "the owner")
-	a.Parts = append(a.Parts, Part{Heading: "What was found", Texts: w.found(), Picture: true})
-	a.Parts = append(a.Parts, Part{Heading: "What can be done", Table: w.threeAnswers()})
-	a.Parts = append(a.Parts, Part{Heading: "What waiting costs", Texts: []string{w.waiting()}})
-	if q := w.ownersPart(); len(q) > 0 {
+	r := w.Book.Study.Roof
+	a.Parts = append(a.Parts, Part{Heading: "What was found", Texts: append(seen(r), w.found()...), Picture: true})
+	if w.idle() {
+		a.Parts = append(a.Parts, Part{Heading: "What can be done", Texts: []string{proposal.NothingDone(w.Book)}})
+	} else {
+		a.Parts = append(a.Parts, Part{Heading: "What can be done", Table: w.threeAnswers()})
+	}
+	heading := "What waiting costs"
+	if len(w.Book.Study.Listed) == 0 && !w.urgent() {
+		heading = "Until the next look"
+	}
+	a.Parts = append(a.Parts, Part{Heading: heading, Texts: []string{w.waiting()}})
+	questions, known := owners(&r.Visit)
+	if known != "" {
+		a.Parts = append(a.Parts, Part{Heading: "What we have noted", Texts: []string{known}})
+	}
+	if q := append(questions, w.ownersPart()...); len(q) > 0 {
 		a.Parts = append(a.Parts, Part{Heading: "What we need from you", Steps: q})
 	}
 	last := Part{Texts: []string{notCertified}}
-	if !w.Book.Study.KeepOff.Is() && len(w.Result.EngineerFirst) == 0 {
+	if _, o := w.answer(); !w.Book.Study.KeepOff.Is() && len(w.Result.EngineerFirst) == 0 && !o.Urgent() && !w.idle() {
 		last.Signed = []string{"Please go ahead with answer no. ____, signed"}
 	}
 	a.Parts = append(a.Parts, last)
 	return a
+}
+
+// idle reports whether nothing is done in any answer.
+func (w *writer) idle() bool {
+	for i := range w.Result.Answers {
+		if len(w.Result.Options[w.Result.Answers[i].Option].Changes) > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // found says the worst thing known and what holds it, in the words of the check.
@@ -73,16 +96,18 @@ func (w *writer) threeAnswers() *page.Table {
 	return table(heads, rows)
 }
 
+// clean is when outlets are cleaned.
+const clean = "in spring, after the leaves have fallen and before frost"
+
 // waiting says what it costs to do nothing; it is not offered where something is urgent.
 func (w *writer) waiting() string {
 	if w.Book.Study.KeepOff.Is() || w.urgent() {
-		return "Waiting is not offered: something here is urgent. See the first lines of this letter and the engineer's questions."
+		return notOffered
 	}
 	if len(w.Book.Study.Listed) == 0 {
-		return "No pond is listed. Have the outlets cleaned in spring, after the leaves have fallen and before frost, and the roof looked at after heavy rain."
+		return "No pond is listed. Have the outlets cleaned " + clean + ", and the roof looked at after heavy rain."
 	}
-	return "Standing water carries dirt, plants and ice, and finds every weak seam. Until it is mended, have the outlets cleaned in spring, after the leaves have fallen and before frost, and after every storm. " +
-		"A warranty may exclude roofs that hold water after 48 hours: read yours. The weight stays on the structure as long as the water does. (Common practice, no source.)"
+	return waitingCosts(&w.Book.Study.Roof.Visit)
 }
 
 func (w *writer) urgent() bool {
@@ -94,18 +119,13 @@ func (w *writer) urgent() bool {
 	return false
 }
 
-// ownersPart are the questions that the owner answers.
+// ownersPart are the questions of the first answer that the owner answers.
 func (w *writer) ownersPart() []string {
-	out := []string{
-		"How old is the roof, and how many coverings lie on it?",
-		"Who warrants it, and until when? Please send the papers before anybody cuts into it.",
-		"Who may allow a cut for a core, and who lets people onto the roof?",
-		"Where has it leaked, and when?",
-	}
+	var out []string
 	a, _ := w.answer()
 	for i := range a.Questions {
 		if strings.Contains(a.Questions[i].Decides, finding.Owner) {
-			out = append(out, w.guard(a.Questions[i].Ask))
+			out = append(out, sentence(w.guard(a.Questions[i].Ask)))
 		}
 	}
 	return out

@@ -7,9 +7,11 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"strings"
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/roof"
 	"runnel/analysis/takeoff"
 	"runnel/export/caution"
 	proposal "runnel/export/correction"
@@ -17,6 +19,7 @@ import (
 	"runnel/export/drawing/pdf"
 	"runnel/export/drawing/scene"
 	"runnel/export/page"
+	"runnel/export/record"
 )
 
 // Paper is one paper: who it goes to and what it says.
@@ -26,7 +29,9 @@ type Paper struct {
 	To    string // whom it goes to, in a word
 	Parts []Part
 
-	writer *writer
+	roof    *roof.Roof
+	units   record.Units
+	picture func(width, height float64) *scene.Scene
 }
 
 // Part is a part of a paper. What is empty is not set.
@@ -34,10 +39,12 @@ type Part struct {
 	Heading string
 	Texts   []string
 	Steps   []string // numbered
-	Answers bool     // every step has a line for the answer, a name and a date
-	Table   *page.Table
-	Picture bool // of the roof with its ponds
-	Signed  []string
+
+	Questions []Question // each with its answer, or a line for the answer, a name and a date
+	Table     *page.Table
+	Picture   bool // of the roof with its ponds, where there is room
+	Must      bool // make room for the picture
+	Signed    []string
 }
 
 // writer gathers the papers of one proposal.
@@ -60,7 +67,8 @@ func Of(p *proposal.Proposal) []*Paper {
 	var out []*Paper
 	for _, a := range all {
 		if a != nil {
-			a.writer = w
+			a.roof, a.units = w.Book.Study.Roof, w.Book.Units
+			a.picture = func(width, height float64) *scene.Scene { return drawing.Picture(w.Book, width, height) }
 			out = append(out, a)
 		}
 	}
@@ -83,9 +91,8 @@ const em = 3.2
 func (a *Paper) WritePDF(out io.Writer) error { return pdf.Write(out, a.pages()...) }
 
 func (a *Paper) pages() []*scene.Scene {
-	w := a.writer
-	width, height := page.Paper(w.Book.Units)
-	r := w.Book.Study.Roof
+	width, height := page.Paper(a.units)
+	r := a.roof
 	f := page.New(a.Title+": "+r.Name, width, height)
 	f.Line(a.Title, page.Style{Size: 5.3, Bold: true})
 	about := "Roof: " + r.Name
@@ -116,22 +123,26 @@ func (a *Paper) set(f *page.Flow, p *Part) {
 	}
 	for i, t := range p.Steps {
 		f.Paragraph(fmt.Sprintf("%d. %s", i+1, t), page.Style{Size: em})
-		if p.Answers {
-			f.Paragraph("Answer: __________________________________________  Name: __________________  Date: __________", page.Style{Size: em, Indent: 5})
-			f.Skip(1.2)
-		}
 	}
-	if len(p.Steps) > 0 && !p.Answers {
+	if len(p.Steps) > 0 {
 		f.Skip(1)
+	}
+	for i := range p.Questions {
+		question(f, &p.Questions[i])
 	}
 	if p.Table != nil {
 		f.Table(p.Table)
 		f.Skip(1)
 	}
 	if p.Picture {
+		const small = 35
 		room := min(70.0, f.Left()-6)
-		if room > 35 {
-			d := drawing.Picture(a.writer.Book, f.Width(), room)
+		if room <= small && p.Must {
+			f.Add()
+			room = f.Left() - 6
+		}
+		if room > small {
+			d := a.picture(f.Width(), room)
 			f.Place(d, scene.Point{X: page.Margin, Y: f.Y()})
 			f.Skip(d.Height + 1)
 		}
@@ -140,6 +151,22 @@ func (a *Paper) set(f *page.Flow, p *Part) {
 		f.Skip(2.5)
 		f.Line(s+": ______________________________   Date: ______________", page.Style{Size: em})
 	}
+}
+
+// question sets a question with its answer, or with room for one.
+func question(f *page.Flow, q *Question) {
+	f.Paragraph(fmt.Sprintf("Q%d. %s", q.Number, q.Text), page.Style{Size: em})
+	if a := q.Answer; a != nil {
+		f.Paragraph("Answered: "+strings.TrimSuffix(a.Text, ".")+". "+a.By+", "+a.On+".", page.Style{Size: em, Indent: 5, Bold: true})
+		f.Skip(1.2)
+		return
+	}
+	form := ""
+	if q.Asked != "" {
+		form = ", " + q.Asked.Form()
+	}
+	f.Paragraph("Answer"+form+": ______________________  Name: __________________  Date: __________", page.Style{Size: em, Indent: 5})
+	f.Skip(1.2)
 }
 
 // table makes a table of heads and rows.
@@ -161,11 +188,6 @@ const (
 func (w *writer) answer() (*correction.Answer, *correction.Option) {
 	a := &w.Result.Answers[0]
 	return a, &w.Result.Options[a.Option]
-}
-
-// guard puts "once the engineer lets people on" before what nobody may do now.
-func (w *writer) guard(t finding.Text) string {
-	return w.Book.Units.SayText(w.Book.Study.KeepOff.Guard(t))
 }
 
 // WriteBids writes a table on which bids for one scope are compared: a row an item, a column a bidder.

@@ -3,8 +3,6 @@ package papers
 import (
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/correction"
 	"runnel/export/record"
 )
@@ -33,20 +31,34 @@ func (w *writer) warrantor() *Paper {
 	if cuts == nil {
 		return nil
 	}
-	return &Paper{Name: "warrantor", Title: "Notice to who warrants the roof", To: "the warrantor", Parts: []Part{
+	v := &w.Book.Study.Roof.Visit
+	to := "the warrantor, ____________________"
+	if v.Warrantor != "" {
+		to = v.Warrantor
+	}
+	return &Paper{Name: "warrantor", Title: "Notice to the warrantor", To: to, Parts: []Part{
 		{Texts: []string{
 			"We mean to cut into this roof at the places below, to find out what it is made of and to mend what holds water. Nothing is cut before your answer.",
-			"Each cut is checked first for asbestos, conduit and post-tensioned cable, and made watertight the same day.",
+			"Each cut is checked first for asbestos, conduit and post-tensioned cable, and made watertight the same day. " + authorised(v),
 		}},
 		{Heading: "Cuts", Table: table([]string{"mark", "what", "where"}, cuts)},
-		{Heading: "Please tell us", Steps: []string{
+		{Heading: "Please tell us", Questions: asked(
 			"Does the warranty stay in force with these cuts, and on what conditions?",
 			"Who may make them and patch them, with which materials?",
 			"Do you want to be there? When may we begin?",
 			"Does the warranty ask for a slope, or exclude water that stands?",
-		}, Answers: true},
+		)},
 		{Picture: true},
 	}}
+}
+
+// asked numbers questions whose answers are kept by whoever asks.
+func asked(texts ...string) []Question {
+	out := make([]Question, len(texts))
+	for i, t := range texts {
+		out[i] = Question{Number: i + 1, Text: t}
+	}
+	return out
 }
 
 // items are what is bid on: the quantities, then unit prices for what nobody can see yet.
@@ -78,7 +90,7 @@ func (w *writer) items() [][2]string {
 // scope is what bidders get: what is done, quantities, unit prices for what is hidden, how much may be open a day.
 func (w *writer) scope() *Paper {
 	_, o := w.answer()
-	if o.Opened == 0 || w.Book.Study.KeepOff.Is() || len(w.Result.EngineerFirst) > 0 {
+	if o.Opened == 0 || w.Book.Study.KeepOff.Is() || len(w.Result.EngineerFirst) > 0 || o.Urgent() {
 		return nil // nothing is bid on before who has to be asked first has answered
 	}
 	var rows [][]string
@@ -93,6 +105,7 @@ func (w *writer) scope() *Paper {
 		"Open no more in a day than is closed watertight the same day: at most ______, to be agreed. Every evening the edge of the open part is sealed, and water is kept from running under the new roof.",
 		"No work while rain or frost is forecast before the seal is closed. No open flame without a hot-work permit and a fire watch.",
 		"Hidden work (wet insulation, rot, a deck that gives) is shown to the owner before it is covered, measured together, and paid by the unit prices. A deck that sags or is rotten stops the work: an engineer first.",
+		authorised(&w.Book.Study.Roof.Visit),
 		"Outlets stay open and guarded; nothing is stored before them. Overflows are never raised or closed.",
 		"The finished roof is levelled at the points of the set-out sheet, and looked at 48 hours after rain before the last payment.",
 	}
@@ -114,10 +127,4 @@ func containsKind(o *correction.Option, k correction.Kind) bool {
 		}
 	}
 	return false
-}
-
-func (w *writer) pit(i int) orb.Point {
-	s := w.Book.Study
-	v := s.Ponds.Ponds[s.Listed[i].Pond].Pits[0]
-	return orb.Point{s.Surface.Cut.X[v], s.Surface.Cut.Y[v]}
 }

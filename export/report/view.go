@@ -159,7 +159,7 @@ func layerLabel(name string) string {
 	label, ok := map[string]string{
 		"relief": "Relief, lit from the north-west", "outline": "Outline", "facet": "Facets by slope", "plane": "Planes by slope", "catchment": "Catchments", "contour": "Contours", "pond": "Ponds",
 		"stain": "Water as seen", "breakline": "Breaklines", "valley": "Valleys", "ridge": "Ridges", "curb": "Curbs", "edge": "Edges",
-		"flowpath": "Longest ways of the water", "spot": "Spots", "core": "Cores", "sill": "Sills", "control": "Control points", "lip": "Lips",
+		"flowpath": "Longest ways of the water", "spot": "Spots", "core": "Cores", "sill": "Sills", "control": "Control points", "answer": "Answers", "lip": "Lips",
 		"outlet": "Outlets", "finding": "Findings", "next-core": "Where to core next", "next-spot": "Where to shoot next",
 	}[name]
 	if !ok {

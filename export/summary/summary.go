@@ -125,7 +125,7 @@ func inputs(o *record.Object, b *record.Book) {
 		p.Text("units", in[i].Units)
 		p.Text("frame", in[i].Frame)
 		for _, role := range []string{
-			"outline", "edge", "spot", "breakline", "curb", "outlet", "core", "stain", "sill", "control",
+			"outline", "edge", "spot", "breakline", "curb", "outlet", "core", "stain", "sill", "control", "answer",
 		} {
 			if n := in[i].Counts[role]; n > 0 {
 				p.Int(role+"_count", n)

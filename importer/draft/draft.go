@@ -29,6 +29,8 @@ type Draft struct {
 	Sills      []roof.Sill
 	Controls   []roof.Control // plan coordinates in the site grid, whatever the file's frame
 
+	Answers []roof.Answer
+
 	Tape  *roof.Tape // nil for none
 	Visit *Visit     // nil for none
 

@@ -49,6 +49,7 @@ var roles = []struct {
 	{"stain", "Polygon", (*reader).stain},
 	{"sill", "Point", (*reader).sill},
 	{"control", "Point", (*reader).control},
+	{"answer", "Point", (*reader).answer},
 }
 
 // Read reads every feature. many says that all polygons without a role are outlines; else the only one is.

@@ -130,6 +130,25 @@ func (r *reader) oneOf(name, text string, words ...string) string {
 	return text
 }
 
+// answer reads what somebody answered to a question.
+func (r *reader) answer() {
+	p, ok := r.point()
+	if !ok {
+		return
+	}
+	a := roof.Answer{
+		Feature: r.head(), Plan: p.Plan, Placed: true, Question: r.text("question"), Text: r.text("answer"), By: r.text("by"), On: r.text("on"),
+	}
+	if n, ok := r.number64("number"); ok {
+		a.Number = int(max(0, min(n, roof.MostQuestions)))
+	}
+	if rule, mend := a.Settle(); rule != "" {
+		r.refuseAt(p.Plan, rule, mend)
+		return
+	}
+	r.out.Answers = append(r.out.Answers, a)
+}
+
 // control reads a point known in the site grid and on the map. Its place is in the site grid, whatever the
 // frame of the file.
 func (r *reader) control() {

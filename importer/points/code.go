@@ -41,10 +41,11 @@ const (
 	beforeRole
 	inletRole
 	visitRole
+	answerRole
 )
 
 // roles is how many roles there are.
-const roles = int(visitRole) + 1
+const roles = int(answerRole) + 1
 
 // pipeKeys are the keys of what the water of an outlet runs on through.
 const pipeKeys = "leader pipe pipe_slope discharges_to"
@@ -87,6 +88,7 @@ var codeWords = map[string]struct {
 	"BEFORE":      {beforeRole, "of sigma"},
 	"INLET":       {inletRole, "of sigma"},
 	"VISIT":       {visitRole, surveyedKey + " " + strings.Join(roof.VisitNames(), " ")},
+	"ANSWER":      {answerRole, "question answer by on number"},
 }
 
 // isLine reports whether points of the role are joined to a line or an area.

@@ -30,6 +30,8 @@ func (r *reader) keep(fields []string) {
 		r.out.Cores = append(r.out.Cores, roof.Core{Feature: r.head(), Position: r.place, Deck: deck.value})
 	case role == sillRole:
 		r.sill()
+	case role == answerRole:
+		r.answer(true)
 	case role == controlRole:
 		r.control()
 	case (role == pondRole || role == slopeRole) && len(r.code.pairs) == 0 && !r.taped(): // an office's own code

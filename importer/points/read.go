@@ -215,8 +215,13 @@ func (r *reader) row(text string, fields []string) {
 		r.refuse(r.code.bad, "correct the code")
 		return
 	}
-	if r.code.role == visitRole {
+	switch {
+	case r.code.role == visitRole:
 		r.visit()
+		return
+	case r.code.role == answerRole && r.placeless(fields):
+		r.kept = true
+		r.answer(false)
 		return
 	}
 	if r.blind {

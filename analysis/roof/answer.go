@@ -1,0 +1,161 @@
+package roof
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/quantity"
+)
+
+// Asked names a question whose answer counts: limits are compared with it, and what waited for it waits no more. The empty Asked is a question whose answer is
+// kept and shown, and decides nothing here.
+type Asked string
+
+// The questions whose answers count.
+const (
+	AskLoad      Asked = "load_limit"      // how much water the roof may hold, as a load
+	AskGravity   Asked = "gravity_load"    // the design gravity load of the roof
+	AskOverflow  Asked = "overflow_height" // how high an overflow may stand over its primary outlet
+	AskBays      Asked = "bays_hold"       // whether the bays hold under the water with every primary outlet blocked
+	AskDeck      Asked = "deck_sound"      // whether the deck at a place is sound
+	AskOpening   Asked = "opening"         // whether parapet or deck may be cut for an outlet at a place
+	nearestAsked       = 1.0               // how far from its place an answer still holds for what lies there [m]; own choice: a pond's lowest place moves with the survey
+)
+
+// MostQuestions bounds the number of a question.
+const MostQuestions = 1000
+
+// Form says what an answer to the question looks like.
+func (a Asked) Form() string {
+	switch a {
+	case AskLoad, AskGravity:
+		return "a load, such as 30 psf or 1.4 kPa"
+	case AskOverflow:
+		return "a height, such as 3 in or 75 mm"
+	case AskBays, AskDeck, AskOpening:
+		return "yes or no"
+	}
+	return "any text"
+}
+
+// Placed reports whether the answer holds at one place only.
+func (a Asked) Placed() bool { return a == AskDeck || a == AskOpening }
+
+// AskedNames lists the questions whose answers count.
+func AskedNames() []string {
+	return []string{string(AskLoad), string(AskGravity), string(AskOverflow), string(AskBays), string(AskDeck), string(AskOpening)}
+}
+
+// Answer is what somebody who may decide it answered, with name and date.
+type Answer struct {
+	Feature
+	Plan     orb.Point // meaningful when Placed
+	Placed   bool
+	Question string // an Asked, or the text of a question that decides nothing here
+	Text     string // the answer as written
+	By, On   string // who, and the day: 2026-12-02
+	Number   int    // that the question had on paper; 0 when not given
+
+	Amount float64 // of an answer that is an amount [Pa, m]
+	Yes    bool
+}
+
+// Settle reads the answer's text as its question asks, and checks name and date. The error is the rule that is broken and what to write.
+func (a *Answer) Settle() (rule, mend string) {
+	a.Question, a.Text, a.By, a.On = strings.TrimSpace(a.Question), strings.TrimSpace(a.Text), strings.TrimSpace(a.By), strings.TrimSpace(a.On)
+	if a.Question == "" {
+		return "the answer has no question", "write question=" + strings.Join(AskedNames(), ", ") + ", or the question's text"
+	}
+	if a.By == "" {
+		return "the answer to " + clipped(a.Question) + " does not say who gave it", `write by="A. Person, PE"`
+	}
+	if day, err := time.Parse(time.DateOnly, a.On); err != nil || day.Year() < 1900 {
+		return fmt.Sprintf("the answer to %s has no day: %.20q", clipped(a.Question), a.On), "write on=2026-12-02"
+	}
+	asked := Asked(a.Question)
+	if !slices.Contains(AskedNames(), a.Question) {
+		asked = ""
+	}
+	if asked.Placed() && !a.Placed {
+		return "the answer to " + a.Question + " has no place", "give it the place that it holds for"
+	}
+	bad := func() (string, string) {
+		return fmt.Sprintf("%.40q is no answer to %s", a.Text, clipped(a.Question)), "write " + asked.Form()
+	}
+	switch asked {
+	case AskLoad, AskGravity:
+		p, err := quantity.ParsePressure(a.Text)
+		if err != nil || p <= 0 {
+			return bad()
+		}
+		a.Amount = float64(p)
+	case AskOverflow:
+		l, err := quantity.ParseLength(a.Text, quantity.Unstated)
+		if err != nil || l <= 0 || l > quantity.Metre {
+			return bad()
+		}
+		a.Amount = float64(l)
+	case AskBays, AskDeck, AskOpening:
+		word := strings.ToLower(a.Text)
+		if a.Yes = word == "yes"; !a.Yes && word != "no" {
+			return bad()
+		}
+	default:
+		if a.Text == "" {
+			return bad()
+		}
+	}
+	return "", ""
+}
+
+func clipped(text string) string {
+	const most = 60
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return text
+}
+
+// Answered returns the newest answer to a question about the whole roof, nil where there is none; of one day the last in the files.
+func (r *Roof) Answered(question string) *Answer {
+	return r.newest(func(a *Answer) bool { return alike(a.Question, question) })
+}
+
+// AnsweredAt returns the newest answer to a question at a place, or at water that covers the place where area is given.
+func (r *Roof) AnsweredAt(asked Asked, at orb.Point, area orb.MultiPolygon) *Answer {
+	return r.newest(func(a *Answer) bool {
+		if a.Question != string(asked) || !a.Placed {
+			return false
+		}
+		return planar.Distance(a.Plan, at) <= nearestAsked || planar.MultiPolygonContains(area, a.Plan)
+	})
+}
+
+// Sound reports whether somebody answered last that the deck at a place, or under water there, is sound.
+func (r *Roof) Sound(at orb.Point, area orb.MultiPolygon) bool {
+	a := r.AnsweredAt(AskDeck, at, area)
+	return a != nil && a.Yes
+}
+
+func (r *Roof) newest(is func(*Answer) bool) *Answer {
+	var best *Answer
+	for i := range r.Answers {
+		if a := &r.Answers[i]; is(a) && (best == nil || a.On >= best.On) {
+			best = a
+		}
+	}
+	return best
+}
+
+// alike compares questions as written: quotes and semicolons do not stand in point files.
+func alike(a, b string) bool {
+	plain := func(s string) string {
+		return strings.Join(strings.Fields(strings.NewReplacer(`"`, "", "'", "", ";", ",").Replace(s)), " ")
+	}
+	return plain(a) == plain(b)
+}

@@ -1,0 +1,255 @@
+package papers
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/correction"
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	proposal "runnel/export/correction"
+	"runnel/export/record"
+)
+
+// Question is one question to somebody, with the answer where there is one.
+type Question struct {
+	Number int
+	Asked  roof.Asked // under which the answer counts; empty: it is kept and shown, and decides nothing here
+	At     orb.Point  // where the answer holds, of one that is asked at a place
+	Text   string
+	Answer *roof.Answer // nil: nobody has answered
+}
+
+// Question under which the answer is kept: its name where it counts, else its text.
+func (q *Question) Key() string {
+	if q.Asked != "" {
+		return string(q.Asked)
+	}
+	return q.Text
+}
+
+// Questions returns what the structural engineer is asked about a proposal, the answered ones among them, by their numbers.
+func Questions(p *proposal.Proposal) []Question {
+	w := &writer{p}
+	return w.engineers()
+}
+
+// loadQuestion is asked of every roof.
+const loadQuestion = "How much water may this roof hold, as a load?"
+
+// list gathers questions, each once.
+type list struct {
+	questions []Question
+	answered  []roof.Answer
+}
+
+// add adds a question that nobody has answered and that is not in the list.
+func (l *list) add(asked roof.Asked, at orb.Point, text string) {
+	if text = strings.TrimSpace(text); text == "" {
+		return
+	}
+	same := func(q Question) bool {
+		if asked == "" || q.Asked != asked {
+			return asked == "" && q.Asked == "" && q.Text == text
+		}
+		return !asked.Placed() || planar.Distance(q.At, at) < 1
+	}
+	if !slices.ContainsFunc(l.questions, same) {
+		l.questions = append(l.questions, Question{Asked: asked, At: at, Text: text})
+	}
+}
+
+// numbered returns the questions with the answers, by number: answered ones keep the number under which they were asked, the others take what is left, in
+// their order.
+func (l *list) numbered(r *roof.Roof, places func(orb.Point) string) []Question {
+	var out []Question
+	for i := range r.Answers {
+		a := &r.Answers[i]
+		q := Question{Number: a.Number, Text: a.Question, Answer: a}
+		if slices.Contains(roof.AskedNames(), a.Question) {
+			q.Asked, q.At, q.Text = roof.Asked(a.Question), a.Plan, answeredText(roof.Asked(a.Question), places(a.Plan))
+			if newest(r, &q) != a {
+				continue // somebody answered anew
+			}
+		} else if r.Answered(a.Question) != a {
+			continue
+		}
+		out = append(out, q)
+	}
+	taken := func(n int) bool { return slices.ContainsFunc(out, func(q Question) bool { return q.Number == n }) }
+	n := 0
+	next := func() int {
+		for n++; taken(n); n++ {
+		}
+		return n
+	}
+	for i := range out {
+		if out[i].Number == 0 || slices.ContainsFunc(out[:i], func(q Question) bool { return q.Number == out[i].Number }) {
+			out[i].Number = next()
+		}
+	}
+	n = 0
+	for i := range l.questions {
+		q := l.questions[i]
+		if newest(r, &q) != nil {
+			continue
+		}
+		q.Number = next()
+		out = append(out, q)
+	}
+	slices.SortStableFunc(out, func(a, b Question) int { return cmp.Compare(a.Number, b.Number) })
+	return out
+}
+
+// newest returns the answer that holds for a question, nil where there is none.
+func newest(r *roof.Roof, q *Question) *roof.Answer {
+	if q.Asked.Placed() {
+		return r.AnsweredAt(q.Asked, q.At, nil)
+	}
+	return r.Answered(q.Key())
+}
+
+// answeredText says what was asked where an answer counts.
+func answeredText(asked roof.Asked, where string) string {
+	switch asked {
+	case roof.AskLoad:
+		return loadQuestion
+	case roof.AskGravity:
+		return "What is the design gravity load of the roof?"
+	case roof.AskOverflow:
+		return "How high may an overflow stand over its primary outlet?"
+	case roof.AskBays:
+		return "Do the bays hold under the water with every primary outlet blocked?"
+	case roof.AskDeck:
+		return "Is the deck sound " + where + "?"
+	case roof.AskOpening:
+		return "May the deck or the parapet be opened " + where + "?"
+	}
+	return ""
+}
+
+// engineers gathers what the engineer is asked.
+func (w *writer) engineers() []Question {
+	u, r := w.Book.Units, w.Book.Study.Roof
+	var l list
+	if w.Book.Study.KeepOff.Is() {
+		l.add("", orb.Point{}, "May people go onto the roof, where, and with what loads? Until you say so, everybody keeps off.")
+	}
+	for i := range w.Result.EngineerFirst {
+		e := &w.Result.EngineerFirst[i]
+		l.add(e.Asked, e.At, sentence(u.SayText(e.Why)))
+	}
+	w.openQuestions(&l, finding.Engineer)
+	w.unknownLimits(&l, finding.Engineer)
+	for _, t := range w.alike(finding.Engineer) {
+		l.add("", orb.Point{}, t)
+	}
+	w.approvals(&l, finding.Engineer)
+	if _, known := r.Structure.Limit(); !known {
+		l.add(roof.AskLoad, orb.Point{}, loadQuestion)
+	}
+	return l.numbered(r, func(p orb.Point) string { return u.SayText(w.Book.Study.Places.Of(p)) })
+}
+
+// questionsTo gathers what somebody else decides: open questions of the answers, limits that nothing measured, findings of theirs, approvals.
+func (w *writer) questionsTo(who string) []Question {
+	var l list
+	for _, t := range w.alike(who) {
+		l.add("", orb.Point{}, t)
+	}
+	w.approvals(&l, who)
+	w.openQuestions(&l, who)
+	w.unknownLimits(&l, who)
+	for i := range l.questions {
+		l.questions[i].Number = i + 1
+	}
+	return l.questions
+}
+
+// approvals adds what somebody has to allow.
+func (w *writer) approvals(l *list, who string) {
+	if t := w.TakeOff; t != nil {
+		for i := range t.Approvals {
+			if t.Approvals[i].Who == who {
+				l.add("", orb.Point{}, w.Book.Units.SayText(t.Approvals[i].Why)+" What do you ask for?")
+			}
+		}
+	}
+}
+
+// openQuestions adds what the answers leave open for somebody.
+func (w *writer) openQuestions(l *list, who string) {
+	for i := range w.Result.Answers {
+		a := &w.Result.Answers[i]
+		for k := range a.Questions {
+			if q := &a.Questions[k]; has(q.Decides, who) {
+				l.add(q.Asked, q.At, sentence(w.Book.Units.SayText(q.Ask)))
+			}
+		}
+	}
+}
+
+// unknownLimits adds the limits for which something was not measured: answers share them.
+func (w *writer) unknownLimits(l *list, who string) {
+	known := map[string]bool{}
+	for i := range w.Result.Answers {
+		o := &w.Result.Options[w.Result.Answers[i].Option]
+		for _, limits := range [][]correction.Limit{o.Unknown, o.Flags} {
+			for k := range limits {
+				key := limits[k].Name + " " + limits[k].Where
+				if !has(limits[k].Decides, who) || known[key] {
+					continue
+				}
+				known[key] = true
+				if limits[k].Name == correction.GravityShare {
+					l.add(roof.AskGravity, orb.Point{}, "What is the design gravity load of the roof? The mend adds at most "+w.Book.Units.SayPressure(o.Most)+" of dead load, which is compared with a share of it.")
+					continue
+				}
+				said, _, _ := strings.Cut(w.LimitSaid(&limits[k]), "; decides")
+				l.add("", orb.Point{}, "Not known here: "+said+". What do you ask for?")
+			}
+		}
+	}
+}
+
+// asksItself are the findings of which the engineer is asked under a name of its own.
+var asksItself = []finding.Kind{finding.Dish, finding.Camber, finding.NoOverflow, finding.NoWayOut, finding.LoadOverLimit, finding.OverflowHigh, finding.BaySusceptible}
+
+// alike asks about the findings that somebody decides on, those of one kind together.
+func (w *writer) alike(who string) []string {
+	u := w.Book.Units
+	var out []string
+	asked := map[finding.Kind]bool{}
+	for i := range w.Book.Study.Findings {
+		f := &w.Book.Study.Findings[i]
+		if !has(f.Decides, who) || f.Severity < finding.Repair || asked[f.Kind] || who == finding.Engineer && slices.Contains(asksItself, f.Kind) {
+			continue
+		}
+		asked[f.Kind] = true
+		var names []string
+		for k := i; k < len(w.Book.Study.Findings); k++ {
+			if g := &w.Book.Study.Findings[k]; g.Kind == f.Kind && has(g.Decides, who) {
+				names = append(names, w.Book.Names.Local(w.Book.Names.Finding(k)))
+			}
+		}
+		out = append(out, record.Some(names)+": "+sentence(u.SayText(f.What))+" "+u.SayText(f.Why)+" What do you ask for?")
+	}
+	return out
+}
+
+// sentence ends a text.
+func sentence(s string) string {
+	if s == "" || strings.HasSuffix(s, "?") || strings.HasSuffix(s, ".") {
+		return s
+	}
+	return s + "."
+}
+
+// has reports whether one of several who decide is who.
+func has(decides, who string) bool {
+	return slices.Contains(strings.Split(decides, ", "), who)
+}
