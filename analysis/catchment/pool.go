@@ -17,6 +17,7 @@ import (
 type pool struct {
 	region  *geodesic.Region
 	fields  []*geodesic.Field // per taker of the pond
+	views   []*geodesic.View  // of the fields, for the ways that come to the water
 	vertex  map[int32]int32   // vertex of the shore's TIN to vertex of the region; looked up only
 	at      map[int32]int32   // half-edge of a facet under water, at the shore, to its triangle of the region; looked up only
 	targets [][]int32         // per taker: vertices of the region
@@ -49,7 +50,8 @@ func (v *travels) aim(p *pool, i int32, holders []int32) *pool {
 		if len(p.targets[k]) == 0 { // its footprint lies under no facet of the pond
 			p.targets[k] = []int32{p.nearest(v.g.s.Outlets[holders[k]].Plan)}
 		}
-		p.fields = append(p.fields, p.region.From(p.targets[k]))
+		f := p.region.From(p.targets[k])
+		p.fields, p.views = append(p.fields, f), append(p.views, f.View())
 	}
 	return p
 }
@@ -271,7 +273,7 @@ func (o *outline) inside(m *mesh.Mesh) bool {
 func (p *pool) far(t *surface.TIN, k int, at flow.Landing) float64 {
 	d := math.Inf(1)
 	if tri, ok := p.triangle(t, at); ok {
-		d, _ = p.fields[k].At(tri, at.Point)
+		d, _ = p.views[k].At(tri, at.Point)
 	} else if v, known := p.vertex[at.Vertex]; known {
 		d = p.fields[k].Vertex(v)
 	}

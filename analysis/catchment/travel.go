@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/flow"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
@@ -82,14 +83,21 @@ func (g *grouping) newTravels() (*travels, error) {
 	}
 	wet := v.cut()
 	v.s.Cut.Halt.Ask()
+	var means [][]mean
 	if wet || !g.n.Measured() {
-		if err := v.trace(); err != nil {
+		var taken []int32
+		if v.shore.Water != nil {
+			taken = v.taken()
+		}
+		var err error
+		atonce.Do(func() { err = v.trace(taken) }, func() { means = v.means() })
+		if err != nil {
 			return nil, err
 		}
 	}
 	v.addDry()
 	v.s.Cut.Halt.Ask()
-	v.addWet()
+	v.addWet(means)
 	v.s.Cut.Halt.Ask()
 	return v, nil
 }
@@ -139,12 +147,9 @@ func (v *travels) cut() bool {
 	return true
 }
 
-// trace follows water over the roof to outlets and ponds, and over these on.
-func (v *travels) trace() error {
-	o := flow.Options{Waters: len(v.takers), Shore: v.shore.Wet}
-	if v.shore.Water != nil {
-		o.Taken = v.taken()
-	}
+// trace follows water over the roof to outlets and ponds, and over these on. taken is the label of every facet under water.
+func (v *travels) trace(taken []int32) error {
+	o := flow.Options{Waters: len(v.takers), Shore: v.shore.Wet, Taken: taken}
 	var err error
 	if v.n, err = flow.Prepare(v.s, o); err != nil {
 		return err
@@ -157,6 +162,9 @@ func (v *travels) trace() error {
 	}
 	return v.n.Finish(v.onward)
 }
+
+// pondsAtATime is how many ponds a worker takes at a time: most have a few facets.
+const pondsAtATime = 16
 
 // taken returns the label of every facet under water, -1 where dry, and makes the pools.
 func (v *travels) taken() []int32 {
@@ -178,12 +186,16 @@ func (v *travels) taken() []int32 {
 			}
 		}
 	}
-	for i := range facets {
-		if len(facets[i]) > 0 {
-			v.s.Cut.Halt.Look()
-			v.pools[i] = v.newPool(int32(i), facets[i])
+	atonce.Each(len(facets), pondsAtATime, func() func(from, to int) {
+		return func(from, to int) {
+			for i := from; i < to; i++ {
+				if len(facets[i]) > 0 {
+					v.s.Cut.Halt.Look()
+					v.pools[i] = v.newPool(int32(i), facets[i])
+				}
+			}
 		}
-	}
+	})
 	v.wet = make([]float64, len(v.takers))
 	for f, l := range taken {
 		if l >= 0 {

@@ -5,26 +5,39 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/flow"
 	"runnel/analysis/geodesic"
 )
 
-// addWet adds the ways that begin in the water.
-func (v *travels) addWet() {
-	for i, p := range v.pools {
-		if p != nil {
-			v.s.Cut.Halt.Look()
-			v.addPool(int32(i), p)
+// mean sums the ways over the water of one taker: their lengths by area [m3], and the area [m2].
+type mean struct{ sum, area float64 }
+
+// means measures the ways that begin in the water: per pond those of each of its takers.
+func (v *travels) means() [][]mean {
+	out := make([][]mean, len(v.pools))
+	atonce.Each(len(v.pools), pondsAtATime, func() func(from, to int) {
+		return func(from, to int) {
+			for i := from; i < to; i++ {
+				if v.pools[i] != nil {
+					v.s.Cut.Halt.Look()
+					out[i] = v.pools[i].means()
+				}
+			}
 		}
-	}
+	})
+	return out
 }
 
-func (v *travels) addPool(i int32, p *pool) {
-	first := v.first[i]
-	sum, area := make([]float64, len(p.fields)), make([]float64, len(p.fields))
+// means returns of each taker the ways from the places that are nearest to it.
+func (p *pool) means() []mean {
+	out, views := make([]mean, len(p.fields)), make([]*geodesic.View, len(p.fields))
+	for k, f := range p.fields {
+		views[k] = f.View()
+	}
 	nearest := func(tri int32, at orb.Point) (k int, far, reach float64) {
 		far = math.Inf(1)
-		for j, f := range p.fields {
+		for j, f := range views {
 			if d, r := f.At(tri, at); d < far {
 				k, far, reach = j, d, r
 			}
@@ -32,18 +45,33 @@ func (v *travels) addPool(i int32, p *pool) {
 		return k, far, reach
 	}
 	p.region.Cells(nearest, func(c geodesic.Cell) {
-		sum[c.Target], area[c.Target] = sum[c.Target]+float64(c.Far*c.Area), area[c.Target]+c.Area
+		m := &out[c.Target]
+		m.sum, m.area = m.sum+float64(c.Far*c.Area), m.area+c.Area
 	})
-	for k := range p.fields {
+	return out
+}
+
+// addWet adds the ways that begin in the water.
+func (v *travels) addWet(means [][]mean) {
+	for i, p := range v.pools {
+		if p != nil {
+			v.addPool(int32(i), p, means[i])
+		}
+	}
+}
+
+func (v *travels) addPool(i int32, p *pool, means []mean) {
+	first := v.first[i]
+	for k, m := range means {
 		x := v.takers[first+int32(k)]
 		o, more := x.outlet, 0.0
 		if o < 0 {
 			o, more = v.legs[i].outlet, v.legs[i].travel
 		}
-		if o < 0 || area[k] == 0 {
+		if o < 0 || m.area == 0 {
 			continue
 		}
-		v.sum[o] += float64(v.wet[first+int32(k)] * (sum[k]/area[k] + more))
+		v.sum[o] += float64(v.wet[first+int32(k)] * (m.sum/m.area + more))
 	}
 	v.cornersOf(i, p)
 }

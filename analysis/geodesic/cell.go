@@ -1,8 +1,6 @@
 package geodesic
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
@@ -34,7 +32,7 @@ const (
 func split(t int32, a, b, c orb.Point, nearest func(int32, orb.Point) (int, float64, float64), visit func(Cell)) {
 	p := orb.Point{(a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3}
 	ab, bc, ca := vector.Distance(a, b), vector.Distance(b, c), vector.Distance(c, a)
-	long := math.Max(ab, math.Max(bc, ca))
+	long := max(ab, bc, ca)
 	target, far, reach := nearest(t, p)
 	if long <= smallest || long*long <= finest*reach {
 		visit(Cell{target, far, vector.Cross(vector.Minus(b, a), vector.Minus(c, a)) / 2})

@@ -106,7 +106,7 @@ func (f *Field) shine(src, g int32, t0, t1 float64) {
 	if e < 0 {
 		return
 	}
-	t0, t1 = math.Max(0, 1-t1), math.Min(1, 1-t0)
+	t0, t1 = max(0, 1-t1), min(1, 1-t0)
 	if !(t1-t0 > 1e-12) || f.beaten(src, e, t0, t1) {
 		return
 	}
@@ -140,10 +140,10 @@ func (f *Field) cross(i int32) {
 	if tc >= w.t0-grazing && tc <= w.t1+grazing {
 		f.see(f.r.V[left], w.source, left)
 	}
-	if t1 := math.Min(w.t1, tc); t1 > w.t0 {
+	if t1 := min(w.t1, tc); t1 > w.t0 {
 		f.shine(w.source, left, f.behind(s, c, a, between(a, b, t1), t1 == tc, 0), f.behind(s, c, a, between(a, b, w.t0), w.t0 == 0, 1))
 	}
-	if t0 := math.Max(w.t0, tc); t0 < w.t1 {
+	if t0 := max(w.t0, tc); t0 < w.t1 {
 		f.shine(w.source, right, f.behind(s, b, c, between(a, b, w.t1), w.t1 == 1, 0), f.behind(s, b, c, between(a, b, t0), t0 == tc, 1))
 	}
 }
@@ -153,7 +153,7 @@ func (f *Field) behind(s, a, b, p orb.Point, known bool, end float64) float64 {
 	if known {
 		return end
 	}
-	return math.Max(0, math.Min(1, meets(s, p, a, b)))
+	return max(0, min(1, meets(s, p, a, b)))
 }
 
 // round makes a source of vertex v where the border bends away from the light, for the shadow behind it.
@@ -257,40 +257,11 @@ func (f *Field) reachRest() {
 func (f *Field) Vertex(v int32) float64 { return f.dist[v] }
 
 // At returns the distance of a place of triangle t [m], and how long the first straight piece of its way is.
-func (f *Field) At(t int32, p orb.Point) (far, piece float64) {
-	far, _, _, at := f.find(t, p)
-	return far, vector.Distance(p, at)
-}
-
-// find returns the distance of a place, and the corner or else the source that its way goes to first.
-func (f *Field) find(t int32, p orb.Point) (far float64, corner, src int32, at orb.Point) {
-	far, corner, src, at = math.Inf(1), -1, -1, p
-	for e := 3 * t; e < 3*t+3; e++ {
-		v := f.r.V[e]
-		if d := f.dist[v] + vector.Distance(p, f.r.point(v)); d < far {
-			far, corner, src, at = d, v, -1, f.r.point(v)
-		}
-	}
-	for e := 3 * t; e < 3*t+3; e++ {
-		a, b := f.r.ends(e)
-		for i := f.first[e]; i >= 0; i = f.windows[i].after {
-			w := &f.windows[i]
-			s := &f.sources[w.source]
-			d := s.distance + vector.Distance(p, s.at)
-			if d >= far {
-				continue
-			}
-			if x := meets(s.at, p, a, b); x >= w.t0-grazing && x <= w.t1+grazing || vector.Distance(s.at, p) == 0 {
-				far, corner, src, at = d, -1, w.source, s.at
-			}
-		}
-	}
-	return far, corner, src, at
-}
+func (f *Field) At(t int32, p orb.Point) (far, piece float64) { return f.View().At(t, p) }
 
 // Way returns the way from a place of triangle t to the target, the place itself first.
 func (f *Field) Way(t int32, p orb.Point) orb.LineString {
-	_, corner, src, _ := f.find(t, p)
+	_, corner, src, _ := f.View().find(t, p)
 	way := orb.LineString{p}
 	if corner >= 0 {
 		way = append(way, f.r.point(corner))

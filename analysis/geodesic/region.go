@@ -11,8 +11,6 @@
 package geodesic
 
 import (
-	"math"
-
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
@@ -54,7 +52,7 @@ func toSegment(s, a, b orb.Point) float64 {
 	u := vector.Minus(b, a)
 	t := 0.0
 	if l := vector.Dot(u, u); l > 0 {
-		t = math.Max(0, math.Min(1, vector.Dot(vector.Minus(s, a), u)/l))
+		t = max(0, min(1, vector.Dot(vector.Minus(s, a), u)/l))
 	}
 	return vector.Distance(s, between(a, b, t))
 }
