@@ -9,7 +9,7 @@ PACKAGES := chromium gdal-bin nats-server poppler-utils proj-bin python3-numpy p
 all: check build
 
 build:
-	CGO_ENABLED=0 $(GO) build -trimpath -ldflags '-s -w' -o bin/ ./cmd/runnel
+	CGO_ENABLED=0 $(GO) build -trimpath -ldflags '-s -w' -o bin/ ./cmd/runnel ./cmd/runnel-geoparquet
 
 demo: build
 	@rm -rf demo
@@ -38,9 +38,9 @@ references:
 pictures:
 	PICTURES="$(CURDIR)/testdata/pictures" $(GO) test ./cmd/command ./cmd/page -count 1 -run 'TestPictures|TestMeasureARoof|TestFromAnEmptyPageToTheLetter'
 
-# What the report embeds, at the versions named in .ci/assets.
+# What the report embeds, and what reads GeoParquet in tests, at the versions named in .ci/assets.
 assets:
-	@sh .ci/assets export/report/asset
+	@sh .ci/assets export/report/asset export/geoparquet/testdata
 
 race:
 	$(GO) test -race ./...
