@@ -11,7 +11,6 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/export/papers"
-	"runnel/export/record"
 	"runnel/export/text"
 )
 
@@ -45,13 +44,20 @@ sent: the number of the question, the answer, the name, the day; semicolons betw
 }
 
 func (r *answerRun) run(paths []string) error {
+	r.byTape = true
 	p, _, err := r.propose(paths)
 	if err != nil {
 		return err
 	}
-	questions := papers.Questions(p)
+	var of *roof.Roof
+	var questions []papers.Question
+	if r.taped != nil {
+		of, questions = r.taped.Survey.Roof, papers.TapeQuestions(r.taped)
+	} else {
+		of, questions = p.Book.Study.Roof, papers.Questions(p)
+	}
 	if len(r.said) == 0 {
-		return r.list(p.Book, questions)
+		return r.list(of, questions)
 	}
 	var answers []roof.Answer
 	var asked []*papers.Question
@@ -62,7 +68,7 @@ func (r *answerRun) run(paths []string) error {
 		}
 		answers, asked = append(answers, *a), append(asked, q)
 	}
-	path, err := writeAnswers(p.Book.Study.Roof, answers)
+	path, err := writeAnswers(of, answers)
 	if err != nil {
 		return err
 	}
@@ -74,9 +80,9 @@ func (r *answerRun) run(paths []string) error {
 }
 
 // list prints the questions.
-func (r *answerRun) list(b *record.Book, questions []papers.Question) error {
+func (r *answerRun) list(of *roof.Roof, questions []papers.Question) error {
 	l := text.NewLines()
-	l.Title("Questions to the structural engineer: " + b.Study.Roof.Name)
+	l.Title("Questions to the structural engineer: " + of.Name)
 	for i := range questions {
 		q := &questions[i]
 		say := "not answered; " + q.Asked.Form()

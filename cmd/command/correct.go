@@ -13,10 +13,12 @@ import (
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
 	"runnel/analysis/takeoff"
+	"runnel/analysis/tape"
 	"runnel/cmd/option"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/record"
+	"runnel/export/taped"
 	"runnel/importer"
 )
 
@@ -34,6 +36,9 @@ type correct struct {
 	waste, prices, material  string
 	gravity                  string
 	byCost                   bool
+
+	byTape bool        // a roof by tape is told of as well
+	taped  *taped.Book // that roof
 }
 
 // byCost among the options of --prefer lets money decide.
@@ -137,7 +142,8 @@ func (k *correct) orders() (o orders, err error) {
 	return o, err
 }
 
-// propose reads a roof and designs what may mend it.
+// propose reads a roof and designs what may mend it. With byTape a roof of which too few heights are known for that is no error: taped holds it, and there
+// is no proposal.
 func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, error) {
 	options, steps, err := parse(&k.input, &k.output)
 	if err != nil {
@@ -150,6 +156,15 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	r, err := importer.Read(paths, options)
 	if err != nil {
 		return nil, study.Options{}, err
+	}
+	k.taped = nil
+	if k.byTape && tape.TierOf(r) != tape.C {
+		criteria, err := study.CriteriaOf(r, k.input.StepsFor(r, steps))
+		if err != nil {
+			return nil, study.Options{}, err
+		}
+		k.taped = &taped.Book{Survey: tape.Of(r, criteria), Units: unitsOf(k.input.US(r))}
+		return nil, steps, nil
 	}
 	if err := k.free(r, paths); err != nil {
 		return nil, study.Options{}, err

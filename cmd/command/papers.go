@@ -7,8 +7,10 @@ import (
 
 	"runnel/export"
 	proposal "runnel/export/correction"
+	"runnel/export/drawing"
 	"runnel/export/papers"
 	"runnel/export/staged"
+	"runnel/export/taped"
 )
 
 func newPapers(s Streams) *cobra.Command {
@@ -19,7 +21,9 @@ func newPapers(s Streams) *cobra.Command {
 		Long: `papers reads one roof, designs what may mend it as correct does, and writes what goes to other people, each
 on one page where it can be: a letter to the client, what the structural engineer, the plumber, the energy
 authority and the building official are asked, notice to the warrantor, scope and allowances for bids, and a
-table to compare bids on. What nobody is asked is not written. Set-out, layout and quantities come from correct.`,
+table to compare bids on. What nobody is asked is not written. Set-out, layout and quantities come from correct.
+Of a roof that was measured with tape, chalk and ruler it writes what is known: the letter and the engineer's
+questions with the range in which the weight lies, and a sheet of what to measure next.`,
 		Example: `  runnel papers outline.geojson spots.csv -o papers
   runnel papers roof.geojson --prices prices.json -o papers`,
 		Args: arguments(0, "give the files of one roof"),
@@ -39,15 +43,36 @@ func (k *correct) papers(paths []string) error {
 	if k.output.dir == "" {
 		return usage("say where to write: -o FOLDER")
 	}
+	k.byTape = true
 	p, _, err := k.propose(paths)
 	if err != nil {
 		return err
 	}
-	set, err := staged.Stage(k.output.target(paths), paperFiles(p))
+	var files []staged.Output
+	if k.taped != nil {
+		files = tapePapers(k.taped)
+	} else {
+		files = paperFiles(p)
+	}
+	set, err := staged.Stage(k.output.target(paths), files)
 	if err != nil {
 		return err
 	}
 	return k.commit(set)
+}
+
+// tapePapers are the files of the papers of a roof by tape, with the one that takes the readings.
+func tapePapers(b *taped.Book) []staged.Output {
+	stem := export.Stem(b.Survey.Roof)
+	var files []staged.Output
+	for _, a := range papers.OfTape(b) {
+		files = append(files, staged.Output{Name: stem + "." + a.Name + ".pdf", Write: a.WritePDF})
+	}
+	if len(b.Survey.Next) == 0 {
+		return files
+	}
+	next, _ := export.TapeOutputs(b, []export.Kind{export.SetOut}, stem, drawing.Options{}) // only a plan fails
+	return append(files, next...)
 }
 
 // paperFiles are the files of a proposal's papers.

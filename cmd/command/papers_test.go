@@ -2,6 +2,7 @@ package command
 
 import (
 	"bytes"
+	"fmt"
 	"maps"
 	"os"
 	"os/exec"
@@ -28,6 +29,12 @@ func papersOf(t *testing.T, name string) (said map[string]string, pages map[stri
 	if code := Main(append([]string{"papers", "-o", dir}, files...), Streams{Out: &out, Err: &out}); code != exitDone {
 		t.Fatal(out.String())
 	}
+	return papersIn(t, dir, name)
+}
+
+// papersIn returns what each paper of a folder says, by its name without the roof's, and the pages of each.
+func papersIn(t *testing.T, dir, name string) (said map[string]string, pages map[string]string) {
+	t.Helper()
 	said, pages = map[string]string{}, map[string]string{}
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -156,5 +163,92 @@ func TestPapersWrongly(t *testing.T) {
 	var said bytes.Buffer
 	if code := Main([]string{"papers", "nothing.geojson"}, Streams{Out: &said, Err: &said}); code != exitUsage || !strings.Contains(said.String(), "-o FOLDER") {
 		t.Errorf("%d %s", code, said.String())
+	}
+}
+
+const tapedShed = `place;rod;depth;code
+;;;OUTLINE rect=120x60ft edge=wall name="Tool shed"
+40' from W wall, 30' from S wall;;;DRAIN RD-1 d=4in
+120' from W wall, 20' from S wall;;;OVERFLOW OS-1 w=8in
+50' from W wall, 30' from S wall;;%s;POND 1 size=12x6ft
+;;;VISIT surveyed=2026-03-14 surveyed_by="A. Person" weather="dry, 45 F" hours_since_rain=50 age_years=15 coverings=2 warrantor="Maker and Co" cuts_authorised_by="B. Owner"
+`
+
+const tapedRods = `RD-1;4' 3";;INLET RD-1
+1 ft from RD-1 toward P1;4' 3-1/2";;BEFORE RD-1
+2 ft from RD-1 toward P1;4' 3-3/4";;BEFORE RD-1
+4 ft from RD-1 toward P1;4' 4";;BEFORE RD-1
+50' from W wall, 30' from S wall;4' 4-1/4";;LOW 1
+`
+
+// Of a tape's numbers the papers say what is known, with the range of the weight. By hand, an ellipse 12 by 6 ft 0.75 in deep where it was sounded: 56.5 sq ft;
+// 62.4 lb/cu ft x 0.0625 ft = 3.9 psf; a flat pan 3.9 x 56.5 = 221 lb, a cone a third of it, 74 lb, a paraboloid half, 110 lb. Over 2 in: keep off, and no waiting.
+func TestPapersByTape(t *testing.T) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("RUNNEL_REFERENCES") == "1" {
+			t.Fatalf("Debian package poppler-utils: %v", err)
+		}
+		t.Skipf("needs Debian package poppler-utils: %v", err)
+	}
+	for name, c := range map[string]struct {
+		survey string
+		says   map[string][]string
+		never  map[string][]string
+	}{
+		"tier A": {
+			fmt.Sprintf(tapedShed, "0.75in"),
+			map[string][]string{
+				"letter.pdf": {
+					"Seen 2026-03-14 by A. Person, 50 hours after rain. Weather: dry, 45 F.", "57 sq ft", "74 lb to 221 lb of water, likely about 110 lb", "3.9 psf", "Not known.",
+					"read that of Maker and Co", "15 years old, and 2 coverings", "Who may authorise a cut: B. Owner", "Where has it leaked, and when?", "Please take the readings",
+				},
+				"engineer.pdf":  {"Use the upper figure", "221 lb 110 lb 74 lb", "Q1. How much water may this roof hold, as a load?", "2 coverings lie on each other"},
+				"readings.pdf":  {"1 ft from RD-1 toward P1", "the inlet of the overflow OS-1"},
+				"nextspots.csv": {"INLET RD-1"},
+			},
+			map[string][]string{"letter.pdf": {"How old is the roof", "Keep off,", "Please go ahead"}},
+		},
+		"tier B": {
+			fmt.Sprintf(tapedShed, "0.75in") + tapedRods,
+			map[string][]string{"letter.pdf": {"The outlet is set high", "Likely:"}, "engineer.pdf": {"Tier B"}},
+			map[string][]string{"letter.pdf": {"Not known. No height"}},
+		},
+		"deep": {
+			fmt.Sprintf(tapedShed, "2.5in"),
+			map[string][]string{
+				"letter.pdf":   {"Keep off, and call a structural engineer today", "Waiting is not offered"},
+				"engineer.pdf": {"Until these are answered, nothing is built.", "Q1. May people go onto the roof"},
+			},
+			map[string][]string{"letter.pdf": {"Please take the readings", "Standing water carries dirt"}},
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			path := filepath.Join(dir, "shed.csv")
+			if err := os.WriteFile(path, []byte(c.survey), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			runs(t, exitDone, "papers", path, "-o", filepath.Join(dir, "out"))
+			said, pages := papersIn(t, filepath.Join(dir, "out"), "tool-shed")
+			for paper, words := range c.says {
+				for _, want := range words {
+					if !strings.Contains(said[paper], want) {
+						t.Errorf("%s lacks %q:\n%s", paper, want, said[paper])
+					}
+				}
+			}
+			for paper, words := range c.never {
+				for _, no := range words {
+					if strings.Contains(said[paper], no) {
+						t.Errorf("%s says %q", paper, no)
+					}
+				}
+			}
+			for paper, n := range pages {
+				if n != "1" && paper != "readings.pdf" { // a grid of spots takes what it takes
+					t.Errorf("%s has %s pages", paper, n)
+				}
+			}
+		})
 	}
 }

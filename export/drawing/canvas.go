@@ -41,6 +41,11 @@ func NewCanvas(b *record.Book, o Options, title string, layers ...string) (*Canv
 	return c, nil
 }
 
+// NewPictureCanvas returns a canvas for a picture of the roof in w by h mm at most, without words about it.
+func NewPictureCanvas(b *record.Book, w, h float64) *Canvas {
+	return &Canvas{p: newPicture(b, w, h, roomSide, roomTop)}
+}
+
 func newCanvas(b *record.Book, o Options, title string, v *view, layers []string) (*Canvas, error) {
 	p := &plan{b: b, s: b.Study, u: b.Units, o: o, em: labelSizes[0], v: v, keyed: map[string]bool{}}
 	if p.o.Sheet.W == 0 {

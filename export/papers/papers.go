@@ -90,7 +90,19 @@ const em = 3.2
 // WritePDF writes the paper.
 func (a *Paper) WritePDF(out io.Writer) error { return pdf.Write(out, a.pages()...) }
 
+// pages lays the paper out on one page where it can be: with a smaller picture, if that is what it takes.
 func (a *Paper) pages() []*scene.Scene {
+	const high, low = 70.0, 36.0 // of the picture [mm]
+	for most := high; most >= low; most -= 8.5 {
+		if pages := a.lay(most); len(pages) == 1 {
+			return pages
+		}
+	}
+	return a.lay(high)
+}
+
+// lay lays the paper out with a picture of at most so many mm.
+func (a *Paper) lay(most float64) []*scene.Scene {
 	width, height := page.Paper(a.units)
 	r := a.roof
 	f := page.New(a.Title+": "+r.Name, width, height)
@@ -105,14 +117,14 @@ func (a *Paper) pages() []*scene.Scene {
 	f.Line(about+". To: "+a.To+". From: ____________________  Date: ______________", page.Style{Size: em})
 	f.Skip(1.5)
 	for i := range a.Parts {
-		a.set(f, &a.Parts[i])
+		a.set(f, &a.Parts[i], most)
 	}
 	f.Number(a.Title+": "+r.Name, caution.Foot+" "+caution.Design)
 	return f.Pages
 }
 
 // set sets a part.
-func (a *Paper) set(f *page.Flow, p *Part) {
+func (a *Paper) set(f *page.Flow, p *Part, most float64) {
 	const least = 22
 	if p.Heading != "" {
 		f.Heading(p.Heading, least)
@@ -136,7 +148,7 @@ func (a *Paper) set(f *page.Flow, p *Part) {
 	}
 	if p.Picture {
 		const small = 35
-		room := min(70.0, f.Left()-6)
+		room := min(most, f.Left()-6)
 		if room <= small && p.Must {
 			f.Add()
 			room = f.Left() - 6

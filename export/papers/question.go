@@ -41,10 +41,12 @@ func Questions(p *proposal.Proposal) []Question {
 // loadQuestion is asked of every roof.
 const loadQuestion = "How much water may this roof hold, as a load?"
 
+// mayGoUp is asked where people keep off.
+const mayGoUp = "May people go onto the roof, where, and with what loads? Until you say so, everybody keeps off."
+
 // list gathers questions, each once.
 type list struct {
 	questions []Question
-	answered  []roof.Answer
 }
 
 // add adds a question that nobody has answered and that is not in the list.
@@ -137,7 +139,7 @@ func (w *writer) engineers() []Question {
 	u, r := w.Book.Units, w.Book.Study.Roof
 	var l list
 	if w.Book.Study.KeepOff.Is() {
-		l.add("", orb.Point{}, "May people go onto the roof, where, and with what loads? Until you say so, everybody keeps off.")
+		l.add("", orb.Point{}, mayGoUp)
 	}
 	for i := range w.Result.EngineerFirst {
 		e := &w.Result.EngineerFirst[i]

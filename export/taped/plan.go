@@ -41,6 +41,20 @@ func Plan(b *Book, o drawing.Options) ([]*scene.Scene, error) {
 	return []*scene.Scene{c.Scene()}, nil
 }
 
+// Picture draws walls, outlets and ponds in w by h mm at most, to be set among texts.
+func Picture(b *Book, w, h float64) *scene.Scene {
+	c := drawing.NewPictureCanvas(b.sheetBook(), w, h)
+	b.drawPonds(c)
+	for i := range b.Survey.Exits {
+		if e := &b.Survey.Exits[i]; e.Outlet >= 0 {
+			c.Outlet(b.outletOf(e))
+			c.Label(e.Line[0], 1.7, e.Name)
+		}
+	}
+	b.drawWalls(c)
+	return c.Scene()
+}
+
 func (b *Book) title() string { return b.Survey.Roof.Name + ": what the tape tells" }
 
 // sheetBook is what the drawing asks of a book: the roof, its outlets and whether to keep off.
