@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"runnel/analysis/evidence"
 )
 
 // margin is how far beyond a pond's water its patch reaches, in spacings of the spots, and at least [m].
@@ -16,11 +18,13 @@ const (
 // found as often as not, and those that are found read too deep.
 const barely = 2
 
+// Barely reports whether the spots show pond i of a verdict barely, so that its figures stand as ranges.
+func Barely(r *evidence.Result, i int32) bool { return r.Ponds[i].Evidence < barely*r.Threshold }
+
 // pond makes replicates about one pond with so many vertices times replicates to spend.
 func (m *model) pond(i int32, work int) Pond {
 	pond := &m.Ponds.Ponds[i]
-	v := &m.Evidence.Ponds[i]
-	out := Pond{Barely: v.Evidence < barely*m.Evidence.Threshold}
+	out := Pond{Barely: Barely(m.Evidence, i)}
 	if pond.Undrained || len(pond.Facets) == 0 {
 		return Pond{}
 	}

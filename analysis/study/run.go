@@ -56,41 +56,57 @@ func Run(r *roof.Roof, o Options) (s *Study, err error) {
 		}
 	}()
 	defer halt.Caught(&err)
-	s = &Study{Roof: r, Seconds: map[string]float64{}, narrow: o.Narrow}
-	if err = s.take(r, o); err != nil {
+	s = newStudy(r, o)
+	t := s.timer(o)
+	if err = s.begin(r, o, t); err != nil {
 		return nil, err
 	}
-	t := timer{line: halt.Of(o.Context), step: o.Step, clock: o.Clock, seconds: s.Seconds}
-	t.start()
-
-	if err = s.build(o); err != nil {
-		return nil, err
-	}
-	t.stop("surface")
-
 	if err = s.shape(o); err != nil {
 		return nil, err
 	}
-	t.stop("slope")
-	if err = s.reason(o, &t); err != nil {
-		return nil, err
+	return s, s.finish(o, t)
+}
+
+// newStudy returns the study of a roof before its first step.
+func newStudy(r *roof.Roof, o Options) *Study {
+	return &Study{Roof: r, measured: r, Seconds: map[string]float64{}, narrow: o.Narrow}
+}
+
+// begin takes the roof as measured and makes its surface.
+func (s *Study) begin(r *roof.Roof, o Options, t *timer) error {
+	if err := s.take(r, o); err != nil {
+		return err
 	}
-	if s.LowPlaces, err = s.lowPlaces(r, o); err != nil {
-		return nil, err
+	t.start()
+	if err := s.build(o); err != nil {
+		return err
+	}
+	t.stop("surface")
+	return nil
+}
+
+// finish does what comes after slopes and ponds.
+func (s *Study) finish(o Options, t *timer) (err error) {
+	t.stop("slope")
+	if err = s.reason(o, t); err != nil {
+		return err
+	}
+	if s.LowPlaces, err = s.lowPlaces(s.measured, o); err != nil {
+		return err
 	}
 	t.stop("flow")
 
 	if err = s.water(o.Above); err != nil {
-		return nil, err
+		return err
 	}
 	t.stop("water")
 	if err = s.storm(o.Storm, o.Above); err != nil {
-		return nil, err
+		return err
 	}
 	t.stop("storm")
 
 	s.inspect(o)
-	return s, nil
+	return nil
 }
 
 // shape finds slopes and ponds, side by side.
@@ -370,6 +386,11 @@ type timer struct {
 	clock   func() float64
 	last    float64
 	seconds map[string]float64
+}
+
+// timer returns one that times a run with options o.
+func (s *Study) timer(o Options) *timer {
+	return &timer{line: halt.Of(o.Context), step: o.Step, clock: o.Clock, seconds: s.Seconds}
 }
 
 func (t *timer) start() {

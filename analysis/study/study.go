@@ -65,5 +65,6 @@ type Study struct {
 	tooCoarse  []int              // stains that the spots alone do not show
 	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm
 
-	narrow bool // Complete has something to add
+	measured *roof.Roof // as it was handed over, before tape and means
+	narrow   bool       // Complete has something to add
 }

@@ -39,16 +39,18 @@ func falls(n int) []demo.File {
 	return []demo.File{{Name: "falls.csv", Bytes: []byte(b.String())}}
 }
 
-// used returns the processor time that the browsers which this test started have used so far [s]: all processes below this one.
-func used(tb testing.TB) float64 {
+// process is one of the system: its parent, and the processor time that it has used [s].
+type process struct {
+	parent int
+	used   float64
+}
+
+// processes returns those of the system by their ids.
+func processes(tb testing.TB) map[int]process {
 	tb.Helper()
 	stats, err := filepath.Glob("/proc/[0-9]*/stat")
 	if err != nil {
 		tb.Fatal(err)
-	}
-	type process struct {
-		parent int
-		ticks  float64
 	}
 	all := map[int]process{}
 	for _, path := range stats {
@@ -62,18 +64,34 @@ func used(tb testing.TB) float64 {
 		parent, _ := strconv.Atoi(f[1])
 		user, _ := strconv.ParseFloat(f[11], 64)
 		system, _ := strconv.ParseFloat(f[12], 64)
-		all[id] = process{parent, user + system}
+		all[id] = process{parent, (user + system) / 100}
 	}
-	ticks := 0.0
-	for id, p := range all {
+	return all
+}
+
+// below returns the ids of all processes below this one: the browsers that this test started.
+func below(tb testing.TB) (ids []int) {
+	tb.Helper()
+	all := processes(tb)
+	for id := range all {
 		for up := id; up > 1; up = all[up].parent {
 			if all[up].parent == os.Getpid() {
-				ticks += p.ticks
+				ids = append(ids, id)
 				break
 			}
 		}
 	}
-	return ticks / 100
+	return ids
+}
+
+// used returns the processor time that the browsers which this test started have used so far [s].
+func used(tb testing.TB) (sum float64) {
+	tb.Helper()
+	all := processes(tb)
+	for _, id := range below(tb) {
+		sum += all[id].used
+	}
+	return sum
 }
 
 // BenchmarkPage measures the page on a roof of 300 spots in processor time of the whole browser: a machine with a quarter of this processor

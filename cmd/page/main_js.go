@@ -5,7 +5,7 @@
 //
 //	check(files, flags)  files: [{name, data: Uint8Array}, ...], flags: ["--units=ft", ...] as of runnel check
 //	                     -> {error, fault, text, warnings: [string], picture: JSON of answer.Picture}
-//	glance(files, flags) -> {error, fault, picture}: the same roof sooner, without what takes longest; complete() -> as check, of the last glance
+//	glance(files, flags) -> {error, fault, picture}: the same roof as far as the water, sooner; complete() -> as check, of the last glance
 //	try(changes)         changes: JSON of a list of answer.Change -> {error, fault, trial: JSON of answer.Trial} on the surface of the last answer
 //	write(kinds)         kinds: ["report", ...] as --write names them -> {error, fault, files: [{name, data}]} of the last answer
 //

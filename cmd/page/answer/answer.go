@@ -31,7 +31,8 @@ type File struct {
 
 // Answer is what was found of one roof.
 type Answer struct {
-	model *model.Model // nil where the roof was measured with tape, chalk and ruler
+	sight *study.Study // of a surveyed roof; all of it is there once model is
+	model *model.Model // nil before Complete, and where the roof was measured with tape, chalk and ruler
 	taped *taped.Book  // nil elsewhere
 	stem  string
 	steps study.Options
@@ -49,8 +50,7 @@ func Of(ctx context.Context, files []File, given []string) (*Answer, error) {
 	return a, a.Complete()
 }
 
-// Glance is Of without what takes longest and changes no water: contours, points that do not fit, bounds of slopes and catchments, next spots.
-// Complete adds that.
+// Glance is Of as far as the water: where it stands and how deep, which a drawing shows at once. Complete adds the words and all the rest.
 func Glance(ctx context.Context, files []File, given []string) (*Answer, error) {
 	in := held(files)
 	flags := newFlags()
@@ -70,7 +70,7 @@ func Glance(ctx context.Context, files []File, given []string) (*Answer, error) 
 	if err != nil {
 		return nil, err
 	}
-	steps.Context, steps.Narrow = ctx, true
+	steps.Context = ctx
 	paths := roofFiles(files, flags)
 	r, err := importer.Read(paths, in.Beside(options))
 	if err != nil {
@@ -94,11 +94,10 @@ func Glance(ctx context.Context, files []File, given []string) (*Answer, error) 
 		return nil, err
 	}
 	a.steps = in.StepsFor(r, steps)
-	s, err := study.Run(r, a.steps)
+	a.sight, err = study.Sight(r, a.steps)
 	if err != nil {
 		return nil, err
 	}
-	a.tell(s)
 	return a, nil
 }
 
@@ -118,23 +117,17 @@ func held(files []File) *option.Input {
 	return in
 }
 
-// tell puts a study into words.
-func (a *Answer) tell(s *study.Study) {
-	book := record.NewBook(s, "", a.units)
-	book.Run = a.run
-	a.model = model.Of(book)
-}
-
-// Complete adds to an answer of Glance what that left out. The error is that of study.Run.
+// Complete adds to an answer of Glance what that left out. The error is that of study.Run; the answer is then of no use.
 func (a *Answer) Complete() error {
-	if a.model == nil {
+	if a.taped != nil || a.model != nil {
 		return nil
 	}
-	s := a.model.Book.Study
-	if err := s.Complete(a.steps); err != nil {
+	if err := a.sight.Go(a.steps); err != nil {
 		return err
 	}
-	a.tell(s)
+	book := record.NewBook(a.sight, "", a.units)
+	book.Run = a.run
+	a.model = model.Of(book)
 	return nil
 }
 

@@ -2,6 +2,7 @@ package answer_test
 
 import (
 	"context"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -132,6 +133,35 @@ func TestCriteriaBeside(t *testing.T) {
 		}
 		if n := len(b.Picture().Ponds); n != 1 { // the one over 100 ft2, which is listed from 1/8 in
 			t.Errorf("%d ponds are listed from 2 in", n)
+		}
+	}
+}
+
+// Before the words come, a picture has the water, the outlets and the ponds of the whole answer, each at its place and with its depth, where one figure says it.
+func TestGlanceShowsTheWater(t *testing.T) {
+	for _, r := range demo.Roofs() {
+		var files []answer.File
+		for _, f := range r.Inputs() {
+			files = append(files, answer.File{Name: f.Name, Data: f.Bytes})
+		}
+		a, err := answer.Glance(context.Background(), files, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := a.Picture()
+		if err := a.Complete(); err != nil {
+			t.Fatal(err)
+		}
+		q := a.Picture()
+		if p.Tier != q.Tier || p.Units != q.Units || !reflect.DeepEqual(p.Water, q.Water) || !reflect.DeepEqual(p.Outlets, q.Outlets) || !reflect.DeepEqual(p.Outline, q.Outline) || len(p.Ponds) != len(q.Ponds) {
+			t.Errorf("%s: at a glance %+v, then %+v", r.Stem(), p, q)
+			continue
+		}
+		for i := range p.Ponds {
+			ranged := strings.Contains(q.Ponds[i].Depth, " to ")
+			if p.Ponds[i].ID != q.Ponds[i].ID || p.Ponds[i].At != q.Ponds[i].At || ranged != (p.Ponds[i].Depth == "") || !ranged && p.Ponds[i].Depth != q.Ponds[i].Depth {
+				t.Errorf("%s: pond %+v at a glance, then %+v", r.Stem(), p.Ponds[i], q.Ponds[i])
+			}
 		}
 	}
 }

@@ -5,7 +5,9 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/bounds"
 	"runnel/analysis/flood"
+	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/tape"
@@ -105,33 +107,64 @@ func (a *Answer) Picture() *Picture {
 	p := Picture{
 		First: []Entry{}, Outline: [][]Place{}, Curbs: []Named{}, Outlets: []Outlet{}, Spots: []Place{}, Water: []Band{}, Blocked: []Band{}, Ponds: []Pond{}, Next: []Spot{}, Findings: []Finding{}, Doubt: []string{},
 	}
-	if a.taped != nil {
+	switch {
+	case a.taped != nil:
 		a.tapedPicture(&p)
-	} else {
+	case a.model != nil:
 		a.studied(&p)
+	default:
+		a.seen(&p)
 	}
 	return &p
 }
 
-// studied fills in a picture of a surveyed roof.
-func (a *Answer) studied(p *Picture) {
-	m, b, s := a.model, a.model.Book, a.model.Book.Study
-	p.Heading, p.Tier, p.Units, p.KeepOff = m.Heading(), "C", b.Units.String(), b.Off().Is()
-	p.First, p.Spots = append(p.First, entries(m.First)...), spots(s.Roof.Spots)
+// surveyed fills in what a picture shows as soon as the water is known.
+func (a *Answer) surveyed(p *Picture) {
+	s := a.sight
+	p.Tier, p.Units, p.Spots = "C", a.units.String(), spots(s.Roof.Spots)
 	p.Water = append(p.Water, a.water(s.Surface.Cut, s.Ponds.Level, s.Ponds.Of, a.listed())...)
-	if s.RainLoad != nil && s.Criteria.RainOverflow > 0 {
-		p.Blocked = append(p.Blocked, bands(s.Surface.Cut, s.RainLoad.Level, b.Units)...)
-	}
 	p.roof(s.Roof)
 	for i := range s.Surface.Outlets {
 		p.outlet(&s.Surface.Outlets[i])
 	}
+}
+
+// deepest is where a listed pond is deepest.
+func (a *Answer) deepest(l *inspection.Listed) (vertex int, at Place) {
+	pit := a.sight.Ponds.Ponds[l.Pond].Pits[0]
+	return int(pit), place(orb.Point{a.sight.Surface.Cut.X[pit], a.sight.Surface.Cut.Y[pit]})
+}
+
+// seen fills in a picture of a surveyed roof before there are words. A pond that the spots barely show has a range for a depth, which comes with them.
+func (a *Answer) seen(p *Picture) {
+	a.surveyed(p)
+	s := a.sight
+	p.Heading = s.Roof.Name
 	for i := range s.Listed {
 		l := &s.Listed[i]
-		at := s.Ponds.Ponds[l.Pond].Pits[0]
+		pond := Pond{ID: l.ID}
+		_, pond.At = a.deepest(l)
+		if !bounds.Barely(s.Evidence, l.Pond) {
+			pond.Depth = a.units.SayDepth(s.Ponds.Ponds[l.Pond].Depth)
+		}
+		p.Ponds = append(p.Ponds, pond)
+	}
+}
+
+// studied fills in a picture of a surveyed roof.
+func (a *Answer) studied(p *Picture) {
+	a.surveyed(p)
+	m, b, s := a.model, a.model.Book, a.sight
+	p.Heading, p.KeepOff = m.Heading(), b.Off().Is()
+	p.First = append(p.First, entries(m.First)...)
+	if s.RainLoad != nil && s.Criteria.RainOverflow > 0 {
+		p.Blocked = append(p.Blocked, bands(s.Surface.Cut, s.RainLoad.Level, b.Units)...)
+	}
+	for i := range s.Listed {
+		pit, at := a.deepest(&s.Listed[i])
 		pond := Pond{
-			ID: l.ID, At: place(orb.Point{s.Surface.Cut.X[at], s.Surface.Cut.Y[at]}), Depth: b.SayPondDepth(i), Area: b.SayPondArea(i),
-			Weight: b.SayPondWeight(i), Load: b.SayPondLoad(i), Where: b.AtVertex(int(at)), Sure: b.SayPondConfidence(i),
+			ID: s.Listed[i].ID, At: at, Depth: b.SayPondDepth(i), Area: b.SayPondArea(i),
+			Weight: b.SayPondWeight(i), Load: b.SayPondLoad(i), Where: b.AtVertex(pit), Sure: b.SayPondConfidence(i),
 		}
 		if f := b.PondFinding(i); f != nil {
 			pond.Held = b.Units.SayText(f.Why)
@@ -153,7 +186,7 @@ func (a *Answer) studied(p *Picture) {
 
 // listed says of each pond whether it is listed.
 func (a *Answer) listed() []bool {
-	s := a.model.Book.Study
+	s := a.sight
 	out := make([]bool, len(s.Ponds.Ponds))
 	for i := range s.Listed {
 		out[s.Listed[i].Pond] = true

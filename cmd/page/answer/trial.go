@@ -49,10 +49,10 @@ var errNoSurface = errors.New("a roof by tape alone has no surface to try change
 // Try says where water would stand after changes. It lists every pond that the criteria would, also those that error alone could make; as found
 // they are counted alike.
 func (a *Answer) Try(changes []Change) (*Trial, error) {
-	if a.model == nil {
+	if a.sight == nil {
 		return nil, errNoSurface
 	}
-	s := a.model.Book.Study
+	s := a.sight
 	t := &Trial{Ponds: []Pond{}, Water: []Band{}}
 	levels := make([]float64, len(s.Surface.Outlets))
 	for i := range levels {
@@ -91,7 +91,7 @@ func (a *Answer) Try(changes []Change) (*Trial, error) {
 
 // change reads one change; levels are those of the outlets so far.
 func (a *Answer) change(c Change, levels []float64) (trial.Change, error) {
-	s := a.model.Book.Study
+	s := a.sight
 	kind, known := map[string]trial.Kind{"outlet": trial.SetOutlet, "block": trial.Block, "shave": trial.Shave, "fill": trial.Fill}[c.Do]
 	switch {
 	case !known:
@@ -118,14 +118,14 @@ func (a *Answer) change(c Change, levels []float64) (trial.Change, error) {
 func (a *Answer) wanted(p *ponding.Ponds) []bool {
 	out := make([]bool, len(p.Ponds))
 	for i := range p.Ponds {
-		out[i] = inspection.IsListed(&p.Ponds[i], a.model.Book.Study.Criteria)
+		out[i] = inspection.IsListed(&p.Ponds[i], a.sight.Criteria)
 	}
 	return out
 }
 
 // tried describes a pond of a changed roof: by its name as found where it is one of those, else by a number of its own.
 func (a *Answer) tried(t *surface.TIN, p *ponding.Pond, number int) Pond {
-	s, u := a.model.Book.Study, a.units
+	s, u := a.sight, a.units
 	pit := p.Pits[0]
 	out := Pond{
 		ID: fmt.Sprintf("new %d", number+1), At: place(orb.Point{t.X[pit], t.Y[pit]}), Depth: u.SayDepth(p.Depth), Area: u.SayArea(p.Area),

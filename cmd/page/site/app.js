@@ -24,6 +24,7 @@ function element(tag, text, name) {
 const states = {loading: 'Starting …', ready: 'Ready', died: 'Stopped; starting again …'};
 const runnel = new Program(newWorker, program);
 const plan = new Plan(find('plan'));
+const exercises = 6;
 const now = {files: [], flags: [], answer: null, spot: 0};
 
 const trial = new Trial({runnel, plan, rain: (text) => check(now.files, [...now.flags.filter((f) => !f.startsWith('--rain-')), ...(text ? ['--rain-primary=' + text, '--rain-overflow=' + text] : [])])});
@@ -35,7 +36,7 @@ function say(text) {
 	find('state').textContent = text;
 }
 
-// warm checks the invented roof, tries a change and writes a map, as soon as the program stands: a browser compiles what is called for the first time.
+// warm checks the invented roof and tries a change, as soon as the program stands: a browser compiles what is called for the first time.
 async function warm() {
 	const began = performance.now();
 	const roof = await example();
@@ -44,6 +45,18 @@ async function warm() {
 	if (!done.error) await runnel.call('try', '[{"do":"block","outlet":0}]');
 	window.runnelWarm = {ms: performance.now() - began, error: done.error};
 	if (!done.died) say(states.ready);
+	exercise(roof);
+}
+
+// exercise works out the invented roof a few times more, until somebody asks for anything: what is called often a browser compiles once more, for speed.
+async function exercise(roof) {
+	for (let i = 0; i < exercises && runnel.turns === i; i++) {
+		await runnel.turn(async () => {
+			const done = await runnel.call('glance', [roof], []);
+			if (runnel.turns === i + 1 && !done.error) await runnel.call('complete');
+		});
+	}
+	window.runnelExercised = true;
 }
 
 const warmed = warm();
@@ -59,32 +72,33 @@ function flags() {
 	return out;
 }
 
-// check checks files and shows the answer, or what is wrong with them: first the plan and the worst, then all the rest.
+// check checks files and shows the answer, or what is wrong with them: first the water, then all the rest.
 export async function check(files, given = flags()) {
-	await warmed;
-	say('Working it out …');
-	const began = performance.now();
-	const first = await runnel.call('glance', files, given);
-	if (first.error) {
-		say(first.died ? states.died : states.ready);
-		trouble(first);
-		return first;
-	}
 	const turn = {};
-	Object.assign(now, {files, flags: given, answer: {picture: JSON.parse(first.picture)}, spot: 0, turn});
-	showAnswer(now.answer.picture);
-	window.runnelFirst = performance.now() - began;
-	const answer = await runnel.call('complete');
-	if (now.turn !== turn) return answer; // another roof was opened meanwhile
-	say(answer.died ? states.died : states.ready);
-	if (answer.error) {
-		trouble(answer);
+	now.turn = turn;
+	await warmed;
+	return runnel.turn(async () => {
+		say('Working it out …');
+		const first = await runnel.call('glance', files, given);
+		if (first.error) {
+			say(first.died ? states.died : states.ready);
+			trouble(first);
+			return first;
+		}
+		Object.assign(now, {files, flags: given, answer: {picture: JSON.parse(first.picture)}, spot: 0});
+		showAnswer(now.answer.picture);
+		const answer = await runnel.call('complete');
+		if (now.turn !== turn) return answer; // another roof was opened meanwhile
+		say(answer.died ? states.died : states.ready);
+		if (answer.error) {
+			trouble(answer);
+			return answer;
+		}
+		answer.picture = JSON.parse(answer.picture);
+		now.answer = answer;
+		showRest(answer);
 		return answer;
-	}
-	answer.picture = JSON.parse(answer.picture);
-	now.answer = answer;
-	showRest(answer);
-	return answer;
+	});
 }
 
 function trouble(answer) {

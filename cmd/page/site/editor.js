@@ -24,6 +24,7 @@ export class Editor {
 		this.history = null;
 		this.photos = [];
 		this.answer = null; // the last one of this roof
+		this.seen = null; // the picture of a newer one, of which only the water is known yet
 		this.task = null; // what the next tap on the plan places
 		this.kept = new Kept(this);
 		this.measure = new Measure(this);
@@ -58,7 +59,7 @@ export class Editor {
 	// begin starts a new roof.
 	begin() {
 		this.history = null;
-		this.answer = null;
+		this.answer = this.seen = null;
 		this.photos = [];
 		this.screen(true);
 		this.measure.blank();
@@ -108,7 +109,7 @@ export class Editor {
 	// resume goes on with a roof that is kept.
 	async resume(roof) {
 		this.history = new History(roof);
-		this.answer = null;
+		this.answer = this.seen = null;
 		this.photos = await this.kept.photosOf(roof.id);
 		this.screen(true);
 		this.shut();
@@ -154,7 +155,7 @@ export class Editor {
 
 	draw() {
 		if (!this.history) return;
-		const picture = pictureOf(this.roof, this.answer?.picture ?? null);
+		const picture = pictureOf(this.roof, this.answer?.picture ?? null, this.seen);
 		this.next = unread(this.roof, picture.next);
 		picture.next = this.roof.outlets.length > 0 && !this.task && !this.card && !this.answer?.picture?.keep_off ? this.next.map((n) => ({at: n.at})) : [];
 		this.plan.chosen = picture.next.length > 0 ? 0 : -1;
@@ -201,30 +202,43 @@ export class Editor {
 	// ask asks the program about files.
 	async ask(files) {
 		await this.page.warmed;
-		const answer = await this.page.runnel.call('check', files, this.flags());
-		if (!answer.error) answer.picture = JSON.parse(answer.picture);
-		return answer;
+		return this.page.runnel.turn(() => this.page.runnel.call('check', files, this.flags()));
 	}
 
-	// work answers the roof as it is now. While one answer is worked out the next waits, and only the last state is asked.
+	// work answers the roof as it is now: first where water stands, then all the rest. While one answer is worked out the next waits, and only the last
+	// state is asked; of one that is not the last no more than the water.
 	async work() {
 		this.stale = true;
 		if (this.working) return;
 		this.working = true;
 		this.measure.busy(true);
-		while (this.stale) {
-			this.stale = false;
-			const roof = this.roof;
-			const answer = await this.ask([this.file()]);
-			if (this.history?.roof.id !== roof.id) continue;
-			this.answer = answer;
-			this.answer.of = roof;
-		}
+		await this.page.warmed;
+		while (this.stale) await this.page.runnel.turn(() => this.workOut());
 		this.working = false;
 		this.measure.busy(false);
 		if (!this.history) return;
 		this.draw();
 		this.measure.show();
+	}
+
+	async workOut() {
+		this.stale = false;
+		if (!this.history) return;
+		const {roof} = this;
+		const here = () => this.history?.roof.id === roof.id;
+		let answer = await this.page.runnel.call('glance', [this.file()], this.flags());
+		if (!here()) return;
+		if (!answer.error) {
+			this.seen = JSON.parse(answer.picture);
+			this.draw();
+			if (this.stale) return;
+			answer = await this.page.runnel.call('complete');
+			if (!here()) return;
+			if (!answer.error) answer.picture = JSON.parse(answer.picture);
+		}
+		this.seen = null;
+		this.answer = answer;
+		this.answer.of = roof;
 	}
 
 	// full shows everything that was found, and the files and papers.

@@ -159,13 +159,13 @@ export class Measure {
 		const {e} = this;
 		const open = unexported(e.roof);
 		const text = e.kept.broken ? 'This browser keeps nothing. Save the roof file before you leave the page.' : open ? 'This roof is on this device only, and browsers clear what they keep. Save it as a file.' + (e.photos.length > 0 ? ' Photos are saved apart, below.' : '') : 'Saved as a file. Nothing has changed since.';
-		const {name, data} = e.file();
 		const done = (how) => async () => {
-			const gone = await how();
+			const {name, data} = e.file();
+			const gone = await how(name, data);
 			if (gone !== false) e.exportedNow();
 		};
-		const row = build('div', {class: 'row'}, press('Save the roof file', done(() => download(name, data)), {id: 'export', class: open ? 'main' : ''}));
-		if (canShare(name, data)) row.append(press('Share it', done(() => share(name, data).catch(() => false))));
+		const row = build('div', {class: 'row'}, press('Save the roof file', done(download), {id: 'export', class: open ? 'main' : ''}));
+		if (canShare('roof.csv', new Uint8Array(1))) row.append(press('Share it', done((name, data) => share(name, data).catch(() => false))));
 		this.remind.classList.toggle('open', open || e.kept.broken);
 		this.remind.replaceChildren(build('p', {text}), row);
 	}
@@ -196,7 +196,13 @@ export class Measure {
 		const {e} = this;
 		const all = thingsOf(e.roof, e.photos);
 		this.things.hidden = all.length === 0;
-		this.things.replaceChildren(build('summary', {text: 'All that was put on the plan (' + all.length + ')'}), build('ul', {class: 'things'}, ...all.map((it) => build('li', {}, press(it.name, () => e.edit(it))))));
+		const inside = build('ul', {class: 'things'});
+		const fill = () => {
+			if (this.things.open && inside.childNodes.length === 0) inside.append(...all.map((it) => build('li', {}, press(it.name, () => e.edit(it)))));
+		};
+		this.things.ontoggle = fill; // hundreds of buttons wait until somebody opens them
+		this.things.replaceChildren(build('summary', {text: 'All that was put on the plan (' + all.length + ')'}), inside);
+		fill();
 	}
 
 	showPhotos() {

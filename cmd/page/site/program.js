@@ -7,6 +7,8 @@ export class Program {
 		this.program = program;
 		this.waiting = new Map();
 		this.id = 0;
+		this.turns = 0;
+		this.last = Promise.resolve();
 		this.deaths = 0;
 		this.onstate = () => {}; // told 'loading', 'ready', 'died'
 		this.start();
@@ -57,6 +59,13 @@ export class Program {
 	stop() {
 		this.deaths--;
 		this.died('it was stopped');
+	}
+
+	// turn runs something that calls the program several times, when what began a turn before it is done: the program holds one answer.
+	turn(what) {
+		this.turns++;
+		this.last = this.last.then(what, what);
+		return this.last;
 	}
 
 	// call calls a function of the program. What is wrong stands in the answer's error.

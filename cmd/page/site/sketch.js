@@ -18,18 +18,24 @@ export function curbRing({at: [x, y], east, north}) {
 	return [[x, y], [x + east, y], [x + east, y + north], [x, y + north]];
 }
 
-// pictureOf returns the picture that the plan draws. shown is the last answer's picture, null where there is none.
-export function pictureOf(roof, shown) {
+// pictureOf returns the picture that the plan draws. shown is the last answer's picture, null where there is none; water that of a newer one, of which
+// only the water is known yet, null where there is none.
+export function pictureOf(roof, shown, water) {
 	const {ring} = corners(roof.outline);
-	const shift = shown ? shiftOf(shown) : [0, 0];
-	const moved = (at) => [at[0] + shift[0], at[1] + shift[1]];
+	const stands = water ?? shown;
+	const from = (picture) => {
+		const [x, y] = picture ? shiftOf(picture) : [0, 0];
+		return (at) => [at[0] + x, at[1] + y];
+	};
+	const moved = from(stands);
+	const asked = from(shown);
 	return {
 		units: roof.units, outline: ring.length > 2 ? [ring] : [], spots: [],
 		curbs: roof.curbs.map((c) => ({name: c.label || 'curb', ring: curbRing(c)})),
 		outlets: roof.outlets.map((o) => ({label: o.label, type: o.type, overflow: o.overflow, at: o.at})),
-		water: (shown?.water ?? []).map((b) => ({...b, rings: b.rings.map((r) => r.map(moved))})),
-		ponds: (shown?.ponds ?? []).map((p) => ({...p, at: moved(p.at)})),
-		next: (shown?.next ?? []).map((n) => ({...n, at: moved(n.at)})),
+		water: (stands?.water ?? []).map((b) => ({...b, rings: b.rings.map((r) => r.map(moved))})),
+		ponds: (stands?.ponds ?? []).map((p) => ({...p, at: moved(p.at)})),
+		next: (shown?.next ?? []).map((n) => ({...n, at: asked(n.at)})),
 	};
 }
 
