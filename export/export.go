@@ -1,4 +1,4 @@
-// Package export writes a study's files: the annotated GeoJSON, the summary and the sheets.
+// Package export writes what a check of one roof found: map, summary, plan, report, schedule and set-out, all files or none.
 //
 // Every file is written under a temporary name in its own folder and renamed when all are whole (package staged): a
 // run that fails leaves nothing behind, and a reader never sees half a file.
