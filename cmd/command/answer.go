@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -95,12 +96,12 @@ func (r *answerRun) list(of *roof.Roof, questions []papers.Question) error {
 	return err
 }
 
-var saidForm = regexp.MustCompile(`^\s*[Qq]?\s*(\d{1,4})\s*[:.]\s*(.+)$`)
+var saidForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*[Qq]?\s*(\d{1,4})\s*[:.]\s*(.+)$`) })
 
 // understood reads an answer as it was sent, and finds its question.
 func understood(said string, questions []papers.Question) (*roof.Answer, *papers.Question, error) {
 	const form = `write it like "Q3: 30 psf, A. Person, PE, 2026-12-02"`
-	m := saidForm.FindStringSubmatch(said)
+	m := saidForm().FindStringSubmatch(said)
 	if m == nil {
 		return nil, nil, usage("--said %.60q: it does not begin with the number of a question; %s", said, form)
 	}

@@ -11,7 +11,7 @@ import (
 
 func newMan(s Streams) *cobra.Command {
 	return &cobra.Command{
-		Use:   "man",
+		Use:   manName,
 		Short: "Print the manual page",
 		Long:  `man prints the manual page, for man(1): every command with its flags.`,
 		Example: `  runnel man > runnel.1

@@ -25,7 +25,7 @@ func run(args []string, s Streams) (err error) {
 			err = &panicError{v}
 		}
 	}()
-	root := newRoot(s)
+	root := newRootFor(s, args)
 	root.SetArgs(args)
 	return root.Execute()
 }
@@ -33,7 +33,44 @@ func run(args []string, s Streams) (err error) {
 // viewName is the command that shows results.
 const viewName = "view"
 
+// manName is the command that prints the manual page.
+const manName = "man"
+
+// makers make the commands, by their names, but the one that shows results.
+var makers = []struct {
+	name string
+	make func(Streams) *cobra.Command
+}{
+	{"check", newCheck}, {"storm", newStorm}, {"correct", newCorrect}, {"campus", newCampus}, {"outlet", newOutlet}, {"reduce", newReduce}, {"compare", newCompare}, {"sheet", newSheet}, {"papers", newPapers},
+	{"answer", newAnswer}, {"log", newLog}, {"worker", newWorker}, {"demo", newDemo}, {manName, newMan}, {"version", newVersion},
+}
+
+// newRoot returns the program with all its commands.
 func newRoot(s Streams) *cobra.Command {
+	root := newBare(s)
+	for _, m := range makers {
+		root.AddCommand(m.make(s))
+	}
+	root.AddCommand(views(s)...)
+	root.AddCommand(newReference()...)
+	return root
+}
+
+// newRootFor returns the program with what a command line asks for: the one command that it names, since to make all of them takes
+// longer than many a command itself; else all.
+func newRootFor(s Streams, args []string) *cobra.Command {
+	for _, m := range makers {
+		if len(args) > 0 && args[0] == m.name && m.name != manName { // which tells of all
+			root := newBare(s)
+			root.AddCommand(m.make(s))
+			return root
+		}
+	}
+	return newRoot(s)
+}
+
+// newBare returns the program without a command.
+func newBare(s Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "runnel",
 		Short: "Where water goes and stays on a low-slope roof",
@@ -80,9 +117,6 @@ stays, how deep, how heavy, and what holds it there.
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
 	})
-	root.AddCommand(newCheck(s), newStorm(s), newCorrect(s), newCampus(s), newOutlet(s), newReduce(s), newCompare(s), newSheet(s), newPapers(s), newAnswer(s), newLog(s), newWorker(s), newDemo(s), newMan(s), newVersion(s))
-	root.AddCommand(views(s)...)
-	root.AddCommand(newReference()...)
 	return root
 }
 

@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"sync"
 
 	"runnel/export/staged"
 )
@@ -32,7 +33,7 @@ const partFormat = "runnel campus part 1"
 // PartName is the name of the file of a part.
 func PartName(number, of int) string { return fmt.Sprintf("campus.part-%d-of-%d.ndjson", number, of) }
 
-var partName = regexp.MustCompile(`^campus\.part-([0-9]+)-of-([0-9]+)\.ndjson$`)
+var partName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^campus\.part-([0-9]+)-of-([0-9]+)\.ndjson$`) })
 
 // WritePart writes the rows of a part: a head, and one row a line, in the order of their names.
 func WritePart(store Store, rows Source, head Head) (*Total, error) {
@@ -75,7 +76,7 @@ func PartsIn(dir string) (*Parts, error) {
 	p := &Parts{}
 	var have []bool
 	for _, e := range entries {
-		m := partName.FindStringSubmatch(e.Name())
+		m := partName().FindStringSubmatch(e.Name())
 		if m == nil || !e.Type().IsRegular() {
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 
 	"runnel/analysis/study"
@@ -64,7 +65,7 @@ func NewNames(s *study.Study, roofID string) *Names {
 
 // called is a label that can be an id: a short word of letters, digits and hyphens, with a hyphen or without a digit at its end, so that
 // it is none of the ids made here.
-var called = regexp.MustCompile(`^[A-Za-z0-9]+(-[A-Za-z0-9]+)+$|^[A-Za-z]{2,20}$`)
+var called = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z0-9]+(-[A-Za-z0-9]+)+$|^[A-Za-z]{2,20}$`) })
 
 // outletIDs returns the ids of outlets: as people call them ("LIB.RD-2") where no other outlet is called so, else by letter and number.
 func outletIDs(roof string, outlets []surface.Outlet) []string {
@@ -76,7 +77,7 @@ func outletIDs(roof string, outlets []surface.Outlet) []string {
 	for i := range outlets {
 		o := &outlets[i]
 		ids[i] = roof + "." + o.ID
-		if len(o.Label) <= 20 && called.MatchString(o.Label) && count[strings.ToLower(o.Label)] == 1 {
+		if len(o.Label) <= 20 && called().MatchString(o.Label) && count[strings.ToLower(o.Label)] == 1 {
 			ids[i] = roof + "." + o.Label
 		}
 	}

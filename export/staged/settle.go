@@ -7,13 +7,16 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"sync"
 )
 
 // prefix begins the names of all files that are not in their places.
 const prefix = ".runnel-"
 
 // ours are the names that this package gives: those of a set, and those that earlier versions gave.
-var ours = regexp.MustCompile(`^(\.runnel-[0-9]+-[0-9]+)(\.[0-9]+(\.old)?|\.busy)?$`)
+var ours = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(\.runnel-[0-9]+-[0-9]+)(\.[0-9]+(\.old)?|\.busy)?$`)
+})
 
 // Settle takes away what killed runs left in a folder. Where one was killed while it put its files in place, those that
 // were there before are put back. It returns what it did about that, whole sentences. Files of runs that live stay.
@@ -44,7 +47,7 @@ func leftovers(dir string) map[string][]string {
 	}
 	var left map[string][]string
 	for _, e := range entries {
-		if m := ours.FindStringSubmatch(e.Name()); m != nil && e.Type().IsRegular() {
+		if m := ours().FindStringSubmatch(e.Name()); m != nil && e.Type().IsRegular() {
 			if left == nil {
 				left = map[string][]string{}
 			}

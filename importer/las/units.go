@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"runnel/analysis/quantity"
 )
@@ -87,7 +88,9 @@ func unitOf(code uint16) quantity.Unit {
 }
 
 // inUnit finds the units in the text of a frame, their length in metres as a group. OGC 12-063r5 and 01-009, well-known text. From memory.
-var inUnit = regexp.MustCompile(`(?i)\b(?:LENGTH)?UNIT\s*\[\s*"[^"]*"\s*,\s*([0-9.eE+-]+)`)
+var inUnit = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)\b(?:LENGTH)?UNIT\s*\[\s*"[^"]*"\s*,\s*([0-9.eE+-]+)`)
+})
 
 // readText reads the units of a frame that is written as text: the last of the part on the plan and the last of the part on elevations.
 func (h *header) readText(text string) {
@@ -108,7 +111,7 @@ func (h *header) readText(text string) {
 
 // lastUnit returns the last unit of a text that is a length which surveys are in.
 func lastUnit(text string) quantity.Unit {
-	found := inUnit.FindAllStringSubmatch(text, -1)
+	found := inUnit().FindAllStringSubmatch(text, -1)
 	if len(found) == 0 {
 		return quantity.Unstated
 	}

@@ -24,7 +24,8 @@ const limit = 0x2600
 
 // metrics returns the widths of all characters up to limit, in parts of the size, of the regular and the bold typeface; 0 where
 // there is none.
-var metrics = sync.OnceValue(func() (m [2][limit]float64) {
+var metrics = sync.OnceValue(func() *[2][limit]float64 {
+	m := new([2][limit]float64)
 	for i, file := range [2][]byte{embedded.Regular, embedded.Bold} {
 		f, err := sfnt.Parse(file)
 		if err != nil {
@@ -60,17 +61,7 @@ func Width(text string, size float64, bold bool) float64 {
 	return sum * size
 }
 
-var kept [2]*[limit]float64
-
-var keep sync.Once
-
-func metricsOf(i int) *[limit]float64 {
-	keep.Do(func() {
-		m := metrics()
-		kept = [2]*[limit]float64{&m[0], &m[1]}
-	})
-	return kept[i]
-}
+func metricsOf(i int) *[limit]float64 { return &metrics()[i] }
 
 // Clean returns a text as it can be drawn on one line: blanks for whatever parts words, nothing for control
 // characters and those that turn or hide text, Missing for characters that the typeface does not have, and for Hebrew ones,
