@@ -33,7 +33,7 @@ func (p *pairs) mark(out *Folds) {
 	p.joining(func(e, u, v int32) {
 		q := p.of(p.label[u], p.label[v])
 		if !q.known {
-			if q.doubted {
+			if q.doubted && q.shape == valley { // at a ridge the mesh runs below the roof, never above
 				m.open(u, v)
 			}
 			return

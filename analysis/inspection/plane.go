@@ -66,7 +66,7 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 // as much again is added to its slope is flat.
 func (in *inspector) bent(p *slope.Plane) bool {
 	const again = 1.5
-	return p.Loose && p.Slope+again*math.Sqrt(12)*p.Residual/math.Max(p.Width(), thinnest) >= in.Criteria.MinSlope
+	return p.Loose && p.Slope+again*math.Sqrt(12)*p.Residual/math.Max(p.WidthAt(in.Surface.Spacing), thinnest) >= in.Criteria.MinSlope
 }
 
 // oneRow is up to how many spacings of the spots wide a plane may be nothing but the facets between two rows of spots, one on either side of a ridge.
@@ -77,7 +77,7 @@ const oneRow = 1.5
 // of all spots within the tolerance, two standard errors: with errors of 20 mm and the fall of new work, 2 %, planes of up to 8 m mean nothing.
 func (in *inspector) overFold(p *slope.Plane) bool {
 	hidden := 4 * in.Slopes.Tolerance / math.Max(in.Criteria.MinSlope, in.Criteria.MinSlopeNew)
-	return p.Width() < math.Max(hidden, oneRow*in.Surface.Spacing)
+	return p.WidthAt(in.Surface.Spacing) < math.Max(hidden, oneRow*in.Surface.Spacing)
 }
 
 // flatPlanes sums up the planes between the criterion as found and that of new work in one note.

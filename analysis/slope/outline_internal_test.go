@@ -172,3 +172,28 @@ func TestChains(t *testing.T) {
 		}
 	}
 }
+
+// By hand: a strip of 12 by 4 m whose long sides step in and out by a metre at every other metre has the area of one 4 m wide. Told at a metre, its teeth are
+// gone and so is what they add to its perimeter; told exactly, 11 teeth a side of two sides each add 44 m to 32 m.
+func TestWidthOfATornPlane(t *testing.T) {
+	p := Plane{Area: 48}
+	ring := orb.Ring{{0, 0}}
+	for x := 1.0; x <= 12; x++ {
+		y := float64(int(x) % 2)
+		ring = append(ring, orb.Point{x - 1, y}, orb.Point{x, y})
+	}
+	for x := 12.0; x >= 1; x-- {
+		y := 4 + float64(int(x)%2)
+		ring = append(ring, orb.Point{x, y}, orb.Point{x - 1, y})
+	}
+	p.Outline = orb.MultiPolygon{{append(ring, orb.Point{0, 0})}}
+	if w := p.WidthAt(1); math.Abs(w-4) > 0.6 {
+		t.Errorf("told at a metre %.2f m wide, want 4", w)
+	}
+	if w := p.Width(); w > 2 {
+		t.Errorf("told exactly %.2f m wide; the perimeter of its teeth must make it narrow", w)
+	}
+	if got := len(p.Outline[0][0]); got < 40 {
+		t.Errorf("the outline itself has %d points left", got)
+	}
+}

@@ -69,19 +69,57 @@ func (p *planes) through(x, y int32, near []nearby.Neighbour) int32 {
 		xz += float64(float64(w*dx) * dz)
 		yz += float64(float64(w*dy) * dz)
 	}
-	gx, gy := gradient(xx, xy, yy, xz, yz)
+	gx, gy := gradient(xx, xy, yy, xz, yz, collinear)
 	z := mz - float64(gx*mx) - float64(gy*my)
 	return max(lo, min(hi, int32(math.Round(z))))
 }
 
-// gradient solves the normal equations of a plane about its centre; across points on one line it is 0.
-func gradient(xx, xy, yy, xz, yz float64) (gx, gy float64) {
+// opposite returns the elevation at the foot (x, y) opposite a spot, by the six spots nearest to that.
+func (p *planes) opposite(x, y, spot int32) int32 {
+	return p.pinned(x, y, p.cloud.Nearest(p.d.x[spot], p.d.y[spot], planeSpots+1))
+}
+
+// pinned returns the elevation at a foot (x, y) beside spots, of which the first is the one that it is told by: that one's, and from there by the slope of the
+// plane that fits them all best, kept within their range. Spots as near as the first are taken together with it. Where the roof bends along a wall or a curb, as over
+// an arched span or behind a curb that has pressed it down, the plane itself would put the foot of a crest as low as the trough beside it, and that of a low place
+// above it.
+func (p *planes) pinned(x, y int32, near []nearby.Neighbour) int32 {
+	d, o := p.d, near[0].N
+	lo, hi := d.z[o], d.z[o]
+	var n, sx, sy, sz, xx, xy, yy, xz, yz float64
+	var pins, px, py, pz float64
+	for _, v := range near {
+		dx, dy, dz := float64(d.x[v.N]-d.x[o]), float64(d.y[v.N]-d.y[o]), float64(d.z[v.N])-float64(d.z[o])
+		n, sx, sy, sz = n+1, sx+dx, sy+dy, sz+dz
+		xx += float64(dx * dx)
+		xy += float64(dx * dy)
+		yy += float64(dy * dy)
+		xz += float64(dx * dz)
+		yz += float64(dy * dz)
+		lo, hi = min(lo, d.z[v.N]), max(hi, d.z[v.N])
+		if v.Distance == near[0].Distance {
+			pins, px, py, pz = pins+1, px+dx, py+dy, pz+dz
+		}
+	}
+	gx, gy := gradient(xx-float64(sx*sx/n), xy-float64(sx*sy/n), yy-float64(sy*sy/n), xz-float64(sx*sz/n), yz-float64(sy*sz/n), leastSpread)
+	z := float64(d.z[o]) + pz/pins + (float64(gx*(float64(x-d.x[o])-px/pins)) + float64(gy*(float64(y-d.y[o])-py/pins)))
+	return max(lo, min(hi, int32(math.Round(z))))
+}
+
+// Products of the two spreads of some points, in squares of their sum, up to which they lie on one line.
+const (
+	collinear   = 1e-8
+	leastSpread = 0.01 // of spots round a single one: along a curb they stand in a row, and where it bends, what it does across that is not known
+)
+
+// gradient solves the normal equations of a plane about its centre; across points on one line, by the given least spread, it is 0.
+func gradient(xx, xy, yy, xz, yz, least float64) (gx, gy float64) {
 	trace := xx + yy
 	det := float64(xx*yy) - float64(xy*xy)
 	if trace <= 0 {
 		return 0, 0
 	}
-	if det > 1e-8*float64(trace*trace) {
+	if det > least*float64(trace*trace) {
 		return (float64(xz*yy) - float64(yz*xy)) / det, (float64(yz*xx) - float64(xz*xy)) / det
 	}
 	// The matrix is trace times the projection onto the line's direction.
@@ -108,9 +146,9 @@ type footing struct {
 }
 
 // placeFeet gives pieces of border without elevations a point opposite every spot within reach. Nearer spots come first; a foot
-// so near another point of the piece that it would tell nothing new is left out, and so is one for which height, told the place and the
+// so near another point of the piece that it would tell nothing new is left out, and so is one for which height, told the place, the spot and the
 // piece, has nothing to go by.
-func (d *draft) placeFeet(open []span, kind note, height func(x, y int32, s span) (z int32, how standing)) {
+func (d *draft) placeFeet(open []span, kind note, height func(x, y, spot int32, s span) (z int32, how standing)) {
 	if len(open) == 0 {
 		return
 	}
@@ -131,7 +169,7 @@ func (d *draft) placeFeet(open []span, kind note, height func(x, y int32, s span
 		if d.at(x, y) >= 0 {
 			continue
 		}
-		z, how := height(x, y, s)
+		z, how := height(x, y, f.spot, s)
 		if how == unknown {
 			continue
 		}

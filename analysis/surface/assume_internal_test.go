@@ -48,6 +48,34 @@ func TestPlaneThroughSpotsOnALine(t *testing.T) {
 	}
 }
 
+// By hand: the foot of a crest that runs square to a wall stands as the crest does, 20 mm over the rows of spots a metre to either side; on a plane a foot lies
+// on the plane; and behind a curb, along which spots stand in a row and a single one a fifth of a spacing before them, that one does not say how the roof
+// falls across the row, so the foot stands as the spot before it.
+func TestFootOppositeASpot(t *testing.T) {
+	var crest, plane, row [][3]float64
+	for _, x := range []float64{1, 2} {
+		for _, y := range []float64{-1, 0, 1} {
+			crest = append(crest, [3]float64{x, y, 5 - 0.02*y*y + 0.01*x})
+			plane = append(plane, [3]float64{x, y, 5 + 0.02*y + 0.01*x})
+		}
+	}
+	for _, p := range [][3]float64{{0, 0.1, 1}, {0.4, 0.1, 1.013}, {-0.4, 0.1, 1.013}, {0.85, 0.1, 1.027}, {-0.85, 0.1, 1.027}, {0.2, 0.18, 1.006}} {
+		row = append(row, p)
+	}
+	for _, c := range []struct {
+		what       string
+		at         [][3]float64
+		spot       int32
+		x, y, want float64
+	}{{"crest", crest, 1, 0.5, 0, 5.005}, {"plane", plane, 2, 0.5, 1, 5.025}, {"row", row, 0, 0, 0, 1}} {
+		d := spots(c.at...)
+		n := d.at(onGrid(c.at[c.spot][0]), onGrid(c.at[c.spot][1]))
+		if got := d.newPlanes().opposite(onGrid(c.x), onGrid(c.y), n); got < onGrid(c.want)-1 || got > onGrid(c.want)+1 {
+			t.Errorf("%s: the foot stands at %.5f, want %.5f", c.what, metres(got), c.want)
+		}
+	}
+}
+
 // One walk after another over a mesh of a plane gives the plane, to the rounding of its corners.
 func TestWalkerHeights(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(6, 6))

@@ -39,7 +39,7 @@ func (d *draft) elevateCurbs() {
 		d.z[c.n], d.how[c.n] = heights[i], how[i]
 		d.notes.count(noteCurbCorner)
 	}
-	d.placeFeet(open, noteCurbFoot, func(x, y int32, s span) (int32, standing) { return b.height(x, y, s, s) })
+	d.placeFeet(open, noteCurbFoot, func(x, y, _ int32, s span) (int32, standing) { return b.height(x, y, s, s) })
 	d.applySplits()
 }
 
@@ -92,15 +92,15 @@ func (d *draft) newBeside() *beside {
 }
 
 // height returns the elevation at (x, y), which lies between two pieces of a curb or twice on one, of the plane through the six
-// nearest spots that can be seen from there: none across the curb, another wall or a breakline. It is unknown where fewer than three are
+// nearest spots that can be seen from there, and all that are as far as the last of them: none across the curb, another wall or a breakline. It is unknown where fewer than three are
 // within sight, or none stands at the foot.
 func (b *beside) height(x, y int32, before, after span) (z int32, how standing) {
 	var seen []nearby.Neighbour
-	for k := planeSpots; k <= mostBeside && len(seen) < planeSpots; k *= 2 {
+	for k := 2 * planeSpots; k <= mostBeside && len(seen) < planeSpots; k *= 2 {
 		seen = seen[:0]
 		near := b.cloud.Nearest(x, y, k)
 		for _, v := range near {
-			if len(seen) < planeSpots && b.faces(v.N, before, after) && !b.lines.parts(x, y, v.N) {
+			if (len(seen) < planeSpots || v.Distance == seen[planeSpots-1].Distance) && b.faces(v.N, before, after) && !b.lines.parts(x, y, v.N) {
 				seen = append(seen, v)
 			}
 		}
@@ -111,7 +111,7 @@ func (b *beside) height(x, y int32, before, after span) (z int32, how standing) 
 	if len(seen) < 3 || seen[0].Distance > atFoot*perMetre*atFoot*perMetre {
 		return 0, unknown
 	}
-	return b.through(x, y, seen), drawn
+	return b.pinned(x, y, seen), drawn
 }
 
 // faces reports whether node n lies on the roof's side of the corner between two pieces, or of one piece given twice.
