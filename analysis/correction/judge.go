@@ -289,11 +289,20 @@ func (o *Option) replaces(d *designer, q orb.Point) bool {
 	return false
 }
 
-// twoRoofs says what the cores tell of covering again.
+// TwoRoofs names the limit on covering again.
+const TwoRoofs = "re-cover over wet insulation or two coverings"
+
+// twoRoofs says what the cores tell of covering again, and the coverings that were counted on the visit.
 func (d *designer) twoRoofs(o *Option) {
 	l := Limit{
-		Name: "re-cover over wet insulation or two coverings", Required: finding.Number("coverings at most", 1),
+		Name: TwoRoofs, Required: finding.Number("coverings at most", 1),
 		Decides: "building official", Source: standard.TwoRoofsSource.Text,
+	}
+	coverings := d.roof.Visit.Coverings
+	if coverings >= standard.TwoRoofs {
+		l.Available = finding.Number("coverings", coverings)
+		o.Limits = append(o.Limits, l)
+		return
 	}
 	if len(d.roof.Cores) == 0 {
 		o.Unknown = append(o.Unknown, l)
@@ -312,6 +321,10 @@ func (d *designer) twoRoofs(o *Option) {
 	l.Available = finding.Number("cores with wet layers", wet)
 	if wet > 0 {
 		o.Limits = append(o.Limits, l)
+		return
+	}
+	if coverings > 0 {
+		o.Checked = append(o.Checked, l)
 		return
 	}
 	o.Unknown = append(o.Unknown, l) // cores do not say how many coverings there are

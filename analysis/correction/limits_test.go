@@ -206,3 +206,25 @@ func TestOverflowUnderTheBoards(t *testing.T) {
 		}
 	}
 }
+
+// TestCoveringsCounted: no re-cover where two or more coverings lie already (International Building Code, 2012, section 1510.3); of one, or where nobody
+// counted, the limit is not broken.
+func TestCoveringsCounted(t *testing.T) {
+	for _, k := range []struct {
+		coverings                int
+		broken, kept, unanswered bool
+	}{{0, false, false, true}, {1, false, true, false}, {2, true, false, false}, {3, true, false, false}} {
+		r := cored(5.5 * inch)
+		r.Visit.Coverings = k.coverings
+		o := option(t, corrected(t, r, correction.Input{}), correction.Overlay)
+		for _, list := range []struct {
+			name string
+			in   []correction.Limit
+			want bool
+		}{{"broken", o.Limits, k.broken}, {"kept", o.Checked, k.kept}, {"not known", o.Unknown, k.unanswered}} {
+			if got := limit(list.in, correction.TwoRoofs, "") != nil; got != list.want {
+				t.Errorf("%d coverings: %s %t", k.coverings, list.name, got)
+			}
+		}
+	}
+}

@@ -24,15 +24,18 @@ type Resistance struct {
 	At            orb.Point
 }
 
-// resisting names the flag on the resistance.
-const resisting = "thermal resistance before and after"
+// Resisting names the flag on the resistance.
+const Resisting = "thermal resistance before and after"
+
+// ResistanceReduced names the flag on a resistance that is taken away.
+const ResistanceReduced = "thermal resistance is reduced"
 
 // leastLost is the loss of resistance from which it is said [m2 K/W]: rounding stays below it.
 const leastLost = 0.05 * quantity.RUnit
 
 // resistance compares the roof before and after, and flags whatever is taken away.
 func (d *designer) resistance(o *Option) {
-	l := Limit{Name: resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
+	l := Limit{Name: Resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
 	a := d.in.Study.Assembly
 	if why := d.unresisted(a); why != "" {
 		o.R.Why = why
@@ -45,7 +48,7 @@ func (d *designer) resistance(o *Option) {
 	d.least2(o, a)
 	d.average(o, a)
 	if r := &o.R; r.Lost > leastLost || r.LeastBefore-r.LeastAfter > leastLost || r.AverageBefore-r.AverageAfter > leastLost {
-		l.Name = "thermal resistance is reduced"
+		l.Name = ResistanceReduced
 		l.At = r.At
 		o.Flags = append(o.Flags, l)
 		o.addDecides(l.Decides)

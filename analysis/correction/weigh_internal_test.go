@@ -125,7 +125,7 @@ func TestResistanceIsToldOrAsked(t *testing.T) {
 		if got := limited(o.Flags, "thermal resistance is reduced"); got != c.flagged || slices.Contains(o.Decides, "energy authority") != c.flagged {
 			t.Errorf("%s: flagged %t, %v", c.name, got, o.Decides)
 		}
-		if got := limited(o.Unknown, resisting); got != c.ask || o.R.Known == (c.ask || c.cores == 0) {
+		if got := limited(o.Unknown, Resisting); got != c.ask || o.R.Known == (c.ask || c.cores == 0) {
 			t.Errorf("%s: asked %t, known %t", c.name, got, o.R.Known)
 		}
 	}

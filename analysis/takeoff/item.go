@@ -61,7 +61,7 @@ func (c *counter) coveringItems() {
 	opened := c.option.Opened
 	switch {
 	case c.out.Area > 0 && opened > 0:
-		c.out.Items = append(c.out.Items, Item{What: finding.Say("roof surface that is changed"), Measure: Area, Value: c.out.Area})
+		c.out.Items = append(c.out.Items, Item{What: finding.Say("roof surface that is changed"), Measure: Area, Value: c.out.Area, Told: true})
 	case c.out.Area > 0:
 		c.item(Item{What: finding.Say("roof surface that is changed and covered anew"), Measure: Area, Value: c.out.Area}, covering)
 	}

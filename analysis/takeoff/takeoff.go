@@ -185,6 +185,7 @@ type Item struct {
 	Per     string  // name of that price
 	Cost    float64
 	Priced  bool
+	Told    bool // beside what is priced: nobody bids on it
 }
 
 // Alternate is another option and how it differs.

@@ -98,7 +98,9 @@ func TestPapers(t *testing.T) {
 				"letter.pdf":    {"1 pond", "What waiting costs", "warranty", "Please go ahead with answer"},
 				"engineer.pdf":  {"How much water may this roof hold, as a load?", "Answer, a load", "25 sq ft"},
 				"scope.pdf":     {"SC-1", "Unit price", "watertight the same day", "48 hours after rain"},
-				"warrantor.pdf": {"Nothing is cut before your answer", "Does the warranty stay in force"},
+				"warrantor.pdf": {"Nothing is cut before your answer", "Does the warranty stay in force", "set the outlet down; opens 34 sq ft at SC-1", "without that name nobody cuts"},
+				"energy.pdf":    {"Which must it have after a mend of this size"},
+				"plumber.pdf":   {"N01 at SC-1", "Can it be set down"},
 				"bids.csv":      {"item,what,amount,bid A,bid B,bid C", "Unit price: core cut and patched"},
 			},
 			nil,
@@ -130,6 +132,9 @@ func TestPapers(t *testing.T) {
 			for paper, n := range pages {
 				if n != "1" {
 					t.Errorf("%s has %s pages", paper, n)
+				}
+				if strings.Contains(said[paper], "…") {
+					t.Errorf("a line of %s is cut short: %s", paper, said[paper])
 				}
 				if !strings.Contains(said[paper], "Engineers decide what the roof carries") {
 					t.Errorf("%s has no caution at its foot", paper)
@@ -250,5 +255,45 @@ func TestPapersByTape(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// What the visit noted stands where it matters, and is not asked again.
+func TestPapersOfAVisit(t *testing.T) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("RUNNEL_REFERENCES") == "1" {
+			t.Fatalf("Debian package poppler-utils: %v", err)
+		}
+		t.Skipf("needs Debian package poppler-utils: %v", err)
+	}
+	files := demoFiles(t, "depot")
+	visit := filepath.Join(filepath.Dir(files[0]), "visit.csv")
+	if err := os.WriteFile(visit, []byte(`point;northing;easting;elevation;code
+v;;;;VISIT surveyed=2026-03-14 surveyed_by="A. Person" weather="showers" hours_since_rain=20 age_years=15 coverings=2 leaks="over bay 3" warrantor="Maker and Co" warranty_until=2031 access="ladder, east" cuts_authorised_by="B. Owner"
+`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(filepath.Dir(files[0]), "out")
+	runs(t, exitDone, append([]string{"papers", "-o", out, visit}, files...)...)
+	said, _ := papersIn(t, out, "depot")
+	for paper, words := range map[string][]string{
+		"letter.pdf": {
+			"Seen 2026-03-14 by A. Person, 20 hours after rain. Weather: showers. Water seen so soon after rain may still run off: it counts as a pond if it stands 48 hours after rain.",
+			"15 years old, and 2 coverings lie on each other. Leaks: over bay 3. Warranted by Maker and Co. Warranty until 2031. Who may authorise a cut: B. Owner. Access: ladder, east.",
+		},
+		"engineer.pdf":  {"15 years old, and 2 coverings"},
+		"warrantor.pdf": {"To: Maker and Co.", "Each cut is authorised by B. Owner"},
+		"scope.pdf":     {"Each cut is authorised by B. Owner"},
+	} {
+		for _, want := range words {
+			if !strings.Contains(said[paper], want) {
+				t.Errorf("%s lacks %q:\n%s", paper, want, said[paper])
+			}
+		}
+	}
+	for _, no := range []string{"How old is the roof", "Who warrants it", "Who may authorise a cut for", "Where has it leaked", "What we need from you"} {
+		if strings.Contains(said["letter.pdf"], no) {
+			t.Errorf("the letter asks %q again", no)
+		}
 	}
 }

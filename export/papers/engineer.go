@@ -16,7 +16,9 @@ func (w *writer) engineer() *Paper {
 	a := w.keepOffFirst("engineer", "To the structural engineer: water on the roof", "the structural engineer")
 	a.Parts = append(a.Parts, Part{Heading: "What was found", Texts: append(w.found(), w.noted()...)})
 	a.Parts = append(a.Parts, Part{Heading: "Questions", Texts: []string{w.waits()}, Questions: w.engineers()})
-	a.Parts = append(a.Parts, Part{Heading: "Water that stands, each pond full to its lip", Table: w.pondTable()})
+	if t := w.pondTable(); t != nil {
+		a.Parts = append(a.Parts, Part{Heading: "Water that stands, each pond full to its lip", Table: t})
+	}
 	if t := w.loads(); len(t) > 0 {
 		a.Parts = append(a.Parts, Part{Heading: "Loads", Texts: t})
 	}

@@ -22,7 +22,7 @@ func (w *writer) letter() *Paper {
 		a.Parts = append(a.Parts, Part{Heading: "What can be done", Table: w.threeAnswers()})
 	}
 	heading := "What waiting costs"
-	if len(w.Book.Study.Listed) == 0 && !w.urgent() {
+	if len(w.Book.Study.Listed) == 0 && !w.urgent() && !w.toRepair() {
 		heading = "Until the next look"
 	}
 	a.Parts = append(a.Parts, Part{Heading: heading, Texts: []string{w.waiting()}})
@@ -104,19 +104,26 @@ func (w *writer) waiting() string {
 	if w.Book.Study.KeepOff.Is() || w.urgent() {
 		return notOffered
 	}
+	if len(w.Book.Study.Listed) == 0 && w.toRepair() {
+		return "No pond is listed, but what was found above stays as it is. Have the outlets cleaned " + clean + ", and before and after every heavy rain: while they are blocked, water stands as deep as said above. (Common practice, no source.)"
+	}
 	if len(w.Book.Study.Listed) == 0 {
 		return "No pond is listed. Have the outlets cleaned " + clean + ", and the roof looked at after heavy rain."
 	}
 	return waitingCosts(&w.Book.Study.Roof.Visit)
 }
 
-func (w *writer) urgent() bool {
+func (w *writer) urgent() bool { return w.worst() >= finding.Urgent }
+
+// toRepair reports whether something calls for repair.
+func (w *writer) toRepair() bool { return w.worst() >= finding.Repair }
+
+func (w *writer) worst() finding.Severity {
+	worst := finding.Note
 	for i := range w.Book.Study.Findings {
-		if w.Book.Study.Findings[i].Severity == finding.Urgent {
-			return true
-		}
+		worst = max(worst, w.Book.Study.Findings[i].Severity)
 	}
-	return false
+	return worst
 }
 
 // ownersPart are the questions of the first answer that the owner answers.

@@ -114,7 +114,8 @@ func (a *Paper) lay(most float64) []*scene.Scene {
 	if r.Surveyed != "" {
 		about += "; surveyed " + r.Surveyed
 	}
-	f.Line(about+". To: "+a.To+". From: ____________________  Date: ______________", page.Style{Size: em})
+	f.Line(about+".", page.Style{Size: em})
+	f.Line("To: "+a.To+". From: ____________________  Date: ______________", page.Style{Size: em})
 	f.Skip(1.5)
 	for i := range a.Parts {
 		a.set(f, &a.Parts[i], most)

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
+	"runnel/analysis/takeoff"
 	proposal "runnel/export/correction"
 	"runnel/export/record"
 )
@@ -147,7 +148,7 @@ func (w *writer) engineers() []Question {
 	}
 	w.openQuestions(&l, finding.Engineer)
 	w.unknownLimits(&l, finding.Engineer)
-	for _, t := range w.alike(finding.Engineer) {
+	for _, t := range w.alike(finding.Engineer, false) {
 		l.add("", orb.Point{}, t)
 	}
 	w.approvals(&l, finding.Engineer)
@@ -160,12 +161,15 @@ func (w *writer) engineers() []Question {
 // questionsTo gathers what somebody else decides: open questions of the answers, limits that nothing measured, findings of theirs, approvals.
 func (w *writer) questionsTo(who string) []Question {
 	var l list
-	for _, t := range w.alike(who) {
-		l.add("", orb.Point{}, t)
-	}
-	w.approvals(&l, who)
 	w.openQuestions(&l, who)
 	w.unknownLimits(&l, who)
+	open := len(l.questions) > 0
+	if who != takeoff.Energy || !open { // who is asked of the resistance already
+		w.approvals(&l, who)
+	}
+	for _, t := range w.alike(who, open) {
+		l.add("", orb.Point{}, t)
+	}
 	for i := range l.questions {
 		l.questions[i].Number = i + 1
 	}
@@ -211,34 +215,77 @@ func (w *writer) unknownLimits(l *list, who string) {
 					l.add(roof.AskGravity, orb.Point{}, "What is the design gravity load of the roof? The mend adds at most "+w.Book.Units.SayPressure(o.Most)+" of dead load, which is compared with a share of it.")
 					continue
 				}
-				said, _, _ := strings.Cut(w.LimitSaid(&limits[k]), "; decides")
-				l.add("", orb.Point{}, "Not known here: "+said+". What do you ask for?")
+				l.add("", orb.Point{}, w.limitQuestion(&limits[k]))
 			}
 		}
 	}
 }
 
+// limitQuestion asks about a limit for which something is not known, or which somebody else has to allow.
+func (w *writer) limitQuestion(l *correction.Limit) string {
+	said, _, _ := strings.Cut(w.LimitSaid(l), "; decides")
+	switch l.Name {
+	case correction.Resisting:
+		return "What the roof's thermal resistance is before and after is not known here. Which must it have after a mend of this size, and how is one figure stated for insulation of varying thickness?"
+	case correction.ResistanceReduced:
+		return "The mend takes thermal resistance away (" + said + "). May it, or what must be made up?"
+	case correction.TwoRoofs:
+		covering := record.Covering(&w.Book.Study.Roof.Visit)
+		if w.Book.Study.Roof.Visit.Coverings == 0 {
+			covering += " How many coverings lie on each other is not known."
+		}
+		return "At re-roofing: may the roof be covered again, or must what lies there come off? " + strings.TrimSpace(covering)
+	}
+	return "Not known here: " + said + ". What do you ask for?"
+}
+
 // asksItself are the findings of which the engineer is asked under a name of its own.
 var asksItself = []finding.Kind{finding.Dish, finding.Camber, finding.NoOverflow, finding.NoWayOut, finding.LoadOverLimit, finding.OverflowHigh, finding.BaySusceptible}
 
-// alike asks about the findings that somebody decides on, those of one kind together.
-func (w *writer) alike(who string) []string {
+// asks are the questions about findings of a kind that somebody decides on; of the others it is asked what he advises.
+var asks = map[finding.Kind]string{
+	finding.OutletHigh:    "Can it be set down, what holds its body, and is its leader clear?",
+	finding.OutletOnHigh:  "Can it be moved to the low place, and where would its leader run?",
+	finding.OutletSmall:   "What would make it take that: a larger leader, a conductor head, another outlet?",
+	finding.OutletUnsized: "Of what size are its inlet, leader and pipe?",
+	finding.OverflowLow:   "Which of the two is the overflow, and can the primary be set lower?",
+	finding.OverflowSmall: "How large must it be here, and can it be made so?",
+	finding.ScupperFull:   "May water stand that high in it, and what does the roof carry then?",
+	finding.HeadUntested:  "What head may stand there, and what does the roof carry then?",
+	finding.DeckSoft:      "How far does it reach, and what carries the roof until it is mended?",
+	finding.DeckLow:       "Is the deck sound there, and may it carry what levels it?",
+}
+
+// askOf returns the question about a kind of finding.
+func askOf(k finding.Kind) string {
+	if text, ok := asks[k]; ok {
+		return text
+	}
+	return "What do you advise?"
+}
+
+// alike asks about the findings that somebody decides on, those of one kind together; not about a high outlet where open questions do.
+func (w *writer) alike(who string, open bool) []string {
 	u := w.Book.Units
 	var out []string
 	asked := map[finding.Kind]bool{}
 	for i := range w.Book.Study.Findings {
 		f := &w.Book.Study.Findings[i]
-		if !has(f.Decides, who) || f.Severity < finding.Repair || asked[f.Kind] || who == finding.Engineer && slices.Contains(asksItself, f.Kind) {
+		if !has(f.Decides, who) || f.Severity < finding.Repair || asked[f.Kind] || who == finding.Engineer && slices.Contains(asksItself, f.Kind) || open && f.Kind == finding.OutletHigh {
 			continue
 		}
 		asked[f.Kind] = true
 		var names []string
 		for k := i; k < len(w.Book.Study.Findings); k++ {
 			if g := &w.Book.Study.Findings[k]; g.Kind == f.Kind && has(g.Decides, who) {
-				names = append(names, w.Book.Names.Local(w.Book.Names.Finding(k)))
+				name := w.Book.Names.Local(w.Book.Names.Finding(k))
+				if g.Outlet >= 0 {
+					name += " at " + w.Book.Study.Surface.Outlets[g.Outlet].Label
+				}
+				names = append(names, name)
 			}
 		}
-		out = append(out, record.Some(names)+": "+sentence(u.SayText(f.What))+" "+u.SayText(f.Why)+" What do you ask for?")
+		out = append(out, record.Some(names)+": "+sentence(u.SayText(f.What))+" "+u.SayText(f.Why)+" "+askOf(f.Kind))
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"strconv"
 	"strings"
 
 	"runnel/analysis/correction"
@@ -9,23 +10,32 @@ import (
 
 // warrantor is the notice that goes out before anybody cuts into the roof.
 func (w *writer) warrantor() *Paper {
-	var cuts [][]string
-	for i := range w.Book.NextCores {
-		n := &w.Book.NextCores[i]
-		cuts = append(cuts, []string{w.Book.Names.Local(w.Book.Names.NextCore(i)), "core", w.Book.Units.SayText(w.Book.Study.Places.Of(n.Plan))})
-	}
 	if w.Book.Study.KeepOff.Is() {
 		return nil
+	}
+	var cuts [][]string
+	cut := func(what, where string) {
+		for _, c := range cuts {
+			if c[1] == what && c[2] == where {
+				return
+			}
+		}
+		cuts = append(cuts, []string{strconv.Itoa(len(cuts) + 1), what, where})
+	}
+	for i := range w.Book.NextCores {
+		cut("core "+w.Book.Names.Local(w.Book.Names.NextCore(i)), w.place(w.Book.NextCores[i].Plan))
 	}
 	a, o := w.answer()
 	for i := range a.Questions {
 		if q := &a.Questions[i]; strings.Contains(strings.ToLower(w.Book.Units.SayText(q.Ask)), "core") {
-			cuts = append(cuts, []string{"-", "core", w.Book.Units.SayText(w.Book.Study.Places.Of(q.At))})
+			cut("core", w.place(q.At))
 		}
 	}
+	why := "to find out what it is made of"
 	for i := range o.Changes {
 		if c := &o.Changes[i]; c.Opened > 0 {
-			cuts = append(cuts, []string{"-", "opening of " + w.Book.Units.SayArea(c.Opened), w.Book.Units.SayText(w.Book.Study.Places.Of(c.At))})
+			cut(c.Phrase()+"; opens "+w.Book.Units.SayArea(c.Opened), w.place(c.At))
+			why = "to find out what it is made of and to mend what holds water"
 		}
 	}
 	if cuts == nil {
@@ -37,11 +47,12 @@ func (w *writer) warrantor() *Paper {
 		to = v.Warrantor
 	}
 	return &Paper{Name: "warrantor", Title: "Notice to the warrantor", To: to, Parts: []Part{
-		{Texts: []string{
-			"We mean to cut into this roof at the places below, to find out what it is made of and to mend what holds water. Nothing is cut before your answer.",
+		{Heading: "What was found", Texts: append(seen(w.Book.Study.Roof), w.found()...)},
+		{Heading: "What we mean to do", Texts: []string{
+			"We mean to cut into this roof at the places below, " + why + ". Nothing is cut before your answer.",
 			"Each cut is checked first for asbestos, conduit and post-tensioned cable, and made watertight the same day. " + authorised(v),
 		}},
-		{Heading: "Cuts", Table: table([]string{"mark", "what", "where"}, cuts)},
+		{Heading: "Cuts", Table: table([]string{"", "what", "where"}, cuts)},
 		{Heading: "Please tell us", Questions: asked(
 			"Does the warranty stay in force with these cuts, and on what conditions?",
 			"Who may make them and patch them, with which materials?",
@@ -67,6 +78,9 @@ func (w *writer) items() [][2]string {
 	var out [][2]string
 	if t := w.TakeOff; t != nil {
 		for i := range t.Items {
+			if t.Items[i].Told {
+				continue
+			}
 			out = append(out, [2]string{u.SayText(t.Items[i].What), w.Measured(&t.Items[i])})
 		}
 	}
