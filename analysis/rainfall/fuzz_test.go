@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/quantity"
 	"runnel/analysis/rainfall"
 	"runnel/analysis/soak"
 )
@@ -31,7 +32,7 @@ func patterns() *soak.Target {
 		if depth == 0 {
 			depth = 0.05
 		}
-		h, err := p.Storm(depth, 0)
+		h, err := p.Storm(quantity.Length(depth), 0)
 		if err != nil {
 			return // steps too short or too heavy for a number
 		}

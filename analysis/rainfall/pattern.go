@@ -76,10 +76,10 @@ func Even() *Pattern {
 	}
 }
 
-// Storm returns the storm of a depth [m] and a duration [s] in this pattern. 0 stands for what the pattern's file
+// Storm returns the storm of a depth and a duration [s] in this pattern. 0 stands for what the pattern's file
 // states. Figures that differ from the file's by more than 0.5 % do not add up and are refused.
-func (p *Pattern) Storm(depth, duration float64) (Hyetograph, error) {
-	depth, err := settle("depth", depth, p.Depth, p.Name, func(v float64) string {
+func (p *Pattern) Storm(depth quantity.Length, duration float64) (Hyetograph, error) {
+	metres, err := settle("depth", float64(depth), p.Depth, p.Name, func(v float64) string {
 		return fmt.Sprintf("%.4g in (%.4g mm)", v/float64(quantity.Inch), v*1000)
 	})
 	if err != nil {
@@ -96,7 +96,7 @@ func (p *Pattern) Storm(depth, duration float64) (Hyetograph, error) {
 	for i := 1; i < len(p.Time); i++ {
 		end := duration * p.Time[i]
 		last := len(h.Time) - 1
-		rate := depth * (p.Fraction[i] - p.Fraction[i-1]) / (end - h.Time[last])
+		rate := metres * (p.Fraction[i] - p.Fraction[i-1]) / (end - h.Time[last])
 		h.Time, h.Rate = append(h.Time, end), append(h.Rate, rate)
 	}
 	return h, h.Check()

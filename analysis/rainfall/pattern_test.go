@@ -19,7 +19,7 @@ func storm(t *testing.T, name string, depth, duration float64, idf *rainfall.IDF
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
-	h, err := p.Storm(depth, duration)
+	h, err := p.Storm(quantity.Length(depth), duration)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
@@ -82,7 +82,7 @@ func TestDimensionlessOrdinatesOfHDS2(t *testing.T) {
 		{0.0882, 0.001, []float64{4.4, 7.9, 56.5, 10.6, 6.2, 2.6}, 0.1},
 		{3.48 * in, in, []float64{0.17, 0.32, 2.22, 0.42, 0.25, 0.10}, 0.01},
 	} {
-		h, err := p.Storm(tt.depth, 0)
+		h, err := p.Storm(quantity.Length(tt.depth), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -204,7 +204,7 @@ func TestReadPattern(t *testing.T) {
 		if p.Depth == 0 {
 			depth = 0.040
 		}
-		h, err := p.Storm(depth, 0)
+		h, err := p.Storm(quantity.Length(depth), 0)
 		if err != nil || len(h.Rate) != 2 {
 			t.Errorf("%s: %v, %v", name, h, err)
 			continue
@@ -253,7 +253,7 @@ func TestReadPatternRefusesWhatDoesNotAddUp(t *testing.T) {
 		t.Fatal(err)
 	}
 	for says, run := range map[string]func() (rainfall.Hyetograph, error){
-		"its depth adds up to 3 in (76.2 mm), but 2 in": func() (rainfall.Hyetograph, error) { return p.Storm(2*in, 0) },
+		"its depth adds up to 3 in (76.2 mm), but 2 in": func() (rainfall.Hyetograph, error) { return p.Storm(quantity.Length(2*in), 0) },
 		"its duration adds up to 1 h, but 2 h":          func() (rainfall.Hyetograph, error) { return p.Storm(0, 7200) },
 		"a depth of":                                    func() (rainfall.Hyetograph, error) { return p.Storm(-1, 0) },
 		"needs a duration":                              func() (rainfall.Hyetograph, error) { return rainfall.Even().Storm(1, 0) },

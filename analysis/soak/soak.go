@@ -18,8 +18,8 @@ import (
 	"time"
 )
 
-// Usual is how many runs an ordinary test makes of a target.
-const Usual = 500
+// usual is how many runs an ordinary test makes of a target.
+const usual = 500
 
 // Target is a property of all inputs of some kind, and examples of them.
 type Target struct {
@@ -44,11 +44,11 @@ func (g *Target) Fuzz(f *testing.F) {
 	f.Fuzz(g.Property)
 }
 
-// Soak calls the property RUNNEL_SOAK times, or Usual times where that is not set. RUNNEL_SOAK_SEED picks the inputs (1), RUNNEL_SOAK_CORPUS lists
+// Soak calls the property RUNNEL_SOAK times, or usual times where that is not set. RUNNEL_SOAK_SEED picks the inputs (1), RUNNEL_SOAK_CORPUS lists
 // folders of further seeds, as go test -fuzz keeps them: each may have one by the target's name.
 func (g *Target) Soak(t *testing.T) {
 	t.Helper()
-	runs, long := number("RUNNEL_SOAK", Usual)
+	runs, long := number("RUNNEL_SOAK", usual)
 	seed, _ := number("RUNNEL_SOAK_SEED", 1)
 	seeds := g.seeds
 	for _, folder := range filepath.SplitList(os.Getenv("RUNNEL_SOAK_CORPUS")) {

@@ -271,10 +271,12 @@ func (k *correct) steering() (correction.Steering, error) {
 		}
 		s.Slope = float64(v)
 	}
-	if s.Thickness, err = lengthFlag("min-thickness", k.thickness); err != nil {
+	thickness, err := lengthFlag("min-thickness", k.thickness)
+	if err != nil {
 		return s, err
 	}
-	s.Flashing, err = lengthFlag("flashing-height", k.height)
+	flashing, err := lengthFlag("flashing-height", k.height)
+	s.Thickness, s.Flashing = float64(thickness), float64(flashing)
 	return s, err
 }
 

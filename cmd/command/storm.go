@@ -181,11 +181,11 @@ func (f *stormFlags) dries() (float64, error) {
 		return 0, usage("--evaporation %q: give a depth a day, such as 4mm/d", f.evaporation)
 	}
 	depth, err := lengthFlag("evaporation", text)
-	return depth / (24 * 3600), err
+	return float64(depth) / (24 * 3600), err
 }
 
-// lengthFlag reads a length that is not negative [m]; 0 for none.
-func lengthFlag(name, text string) (float64, error) {
+// lengthFlag reads a length that is not negative; 0 for none.
+func lengthFlag(name, text string) (quantity.Length, error) {
 	if text == "" {
 		return 0, nil
 	}
@@ -196,7 +196,7 @@ func lengthFlag(name, text string) (float64, error) {
 	if l < 0 {
 		return 0, usage("--%s %s: it is negative", name, text)
 	}
-	return float64(l), nil
+	return l, nil
 }
 
 // timeFlag reads a time above zero [s]; 0 for none.

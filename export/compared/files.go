@@ -14,13 +14,13 @@ import (
 	"runnel/export/record"
 )
 
-// Schema names the form of the JSON.
-const Schema = "runnel-change-1"
+// schema names the form of the JSON.
+const schema = "runnel-change-1"
 
 // WriteJSON writes what changed.
 func (c *Comparison) WriteJSON(w io.Writer) error {
 	var o record.Object
-	o.Text("schema", Schema)
+	o.Text("schema", schema)
 	o.Text("roof", c.After.Names.Roof)
 	o.Text("units", c.u().String())
 	o.Int("spots_before", len(c.Before.Study.Roof.Spots))

@@ -22,8 +22,8 @@ type Grid struct {
 	back       roof.Frame
 }
 
-// NewGrid returns the grid of a frame in a unit: 8 decimals of a degree, or at least 1e-6 m.
-func NewGrid(f roof.Frame, unit quantity.Unit) *Grid {
+// newGrid returns the grid of a frame in a unit: 8 decimals of a degree, or at least 1e-6 m.
+func newGrid(f roof.Frame, unit quantity.Unit) *Grid {
 	g := &Grid{Unit: unit, Frame: "local", rise: unit.Metres(), back: f}
 	if g.Unit == quantity.Unstated {
 		g.Unit, g.rise = quantity.Metres, 1
@@ -43,7 +43,7 @@ func NewGrid(f roof.Frame, unit quantity.Unit) *Grid {
 }
 
 // GridOf returns the grid of the file that the outline of b came in.
-func GridOf(b *record.Book) *Grid { return NewGrid(b.Study.Roof.Frame, b.Study.Roof.Units) }
+func GridOf(b *record.Book) *Grid { return newGrid(b.Study.Roof.Frame, b.Study.Roof.Units) }
 
 // level returns an elevation [m] in units of the last decimal.
 func (g *Grid) level(z float64) int64 { return int64(math.Round(float64(z/g.rise) * g.scale)) }

@@ -31,18 +31,18 @@ func Roofs(local bool, unit quantity.Unit, take func(*Feature)) func(*Outline) {
 // CampusGrid returns the grid of a file of roofs.
 func CampusGrid(local bool, unit quantity.Unit) *Grid {
 	if local {
-		return NewGrid(roof.Frame{Metres: 1}, unit)
+		return newGrid(roof.Frame{Metres: 1}, unit)
 	}
-	return NewGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
+	return newGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
 }
 
 // roof makes one roof of a campus.
 func (w *builder) roof(o *Outline, local bool, unit quantity.Unit) {
 	w.open("outline", o.ID, o.Title)
 	if len(o.Rings) > 0 && (o.Frame.Kind == roof.Local) == local {
-		w.grid = NewGrid(o.Frame, o.Units)
+		w.grid = newGrid(o.Frame, o.Units)
 		if local && o.Units != unit {
-			w.grid = NewGrid(inUnit(o.Frame, unit), unit)
+			w.grid = newGrid(inUnit(o.Frame, unit), unit)
 		}
 		w.polygons(orb.MultiPolygon{o.Rings}, unknown)
 	}
