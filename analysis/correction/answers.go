@@ -34,7 +34,7 @@ func (d *designer) answer(r *Result) error {
 			o.Answer = a.name
 		}
 		out := Answer{Name: a.name, Option: a.option, Left: d.leftovers(o), Questions: unique(d.unanswered(o.questions))}
-		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !o.Urgent() && !d.unopened(o)
+		out.Meets = o.Meets && len(r.KeepOff) == 0 && len(r.EngineerFirst) == 0 && !o.Urgent() && !o.Overtaxed() && !d.unopened(o)
 		if a.name != MendNow {
 			out.Meets = out.Meets && o.FlatLeft == 0
 		}
@@ -83,6 +83,13 @@ func (d *designer) unopened(o *Option) bool {
 		}
 	}
 	return o.opens() && cuts == 0
+}
+
+// Overtaxed reports whether more rain comes to an outlet than it takes, which no change of the surface mends.
+func (o *Option) Overtaxed() bool {
+	return o.Study != nil && slices.ContainsFunc(o.Study.Findings, func(f finding.Finding) bool {
+		return f.Severity >= finding.Repair && (f.Kind == finding.OutletSmall || f.Kind == finding.ScupperFull)
+	})
 }
 
 // sentence returns what is asked with its full stop.

@@ -1,6 +1,7 @@
 package correction_test
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -84,6 +85,13 @@ func TestWhatNoSurfaceMends(t *testing.T) {
 		a, o := first(t, out)
 		if len(out.EngineerFirst) == 0 || out.Best >= 0 || o.Opened > 0 || !slices.Equal(kinds(o), []correction.Kind{correction.Clear, correction.Structure}) {
 			t.Errorf("%s: engineer %+v, best %d, %v, opens %g", s.name, out.EngineerFirst, out.Best, kinds(o), o.Opened)
+		}
+		// With the overflow's height as the engineer allows it nobody has to be asked first, and the leader is still too small.
+		allowed := *r
+		allowed.Criteria = maps.Clone(r.Criteria)
+		allowed.Criteria["overflow_height"] = 7 * inch
+		if out := corrected(t, &allowed, correction.Input{}); len(out.EngineerFirst) > 0 || out.Best >= 0 || !out.Options[out.Answers[0].Option].Overtaxed() {
+			t.Errorf("%s, overflow allowed: engineer %+v, best %d", s.name, out.EngineerFirst, out.Best)
 		}
 		for _, k := range []finding.Kind{finding.OutletSmall, finding.OverflowHigh} {
 			if !slices.ContainsFunc(a.Left, func(l correction.Leftover) bool { return l.Kind == k }) {

@@ -97,6 +97,9 @@ func (p *Proposal) short(i int) string {
 	} else if o.Urgent() {
 		why = append(why, "something urgent is left")
 	}
+	if o.Overtaxed() {
+		why = append(why, "more rain comes to an outlet than it takes")
+	}
 	if o.PondsLeft > 0 {
 		why = append(why, text.Plural(o.PondsLeft, "pond")+" left")
 	}
