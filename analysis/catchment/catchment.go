@@ -8,10 +8,12 @@
 package catchment
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/fault"
 	"runnel/analysis/flow"
 	"runnel/analysis/geometry/vector"
@@ -64,39 +66,51 @@ type Catchments struct {
 // Checked in every run: the areas of either view add up to the net roof area (relative 1e-9), and every
 // outline has the area of its catchment. The error is a *fault.Error.
 func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
-	g := &grouping{s: s, n: n, ponds: p, listed: listed}
-	c, err := g.areas()
+	g, c := &grouping{s: s, n: n, ponds: p, listed: listed}, &Catchments{}
+	full, err := g.begin(c)
 	if err != nil {
 		return nil, err
 	}
-	return c, g.measureTravel(c)
+	var v *travels
+	var drawing, travelling error
+	atonce.Do(func() { drawing = g.draws(c, full) }, func() { v, travelling = g.newTravels() })
+	if err := cmp.Or(drawing, travelling); err != nil {
+		return nil, err
+	}
+	return c, v.measure(c)
 }
 
 // Areas is Of without travel: TravelMax and TravelMean stay 0, Longest empty.
 func Areas(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
-	return (&grouping{s: s, n: n, ponds: p, listed: listed}).areas()
+	g, c := &grouping{s: s, n: n, ponds: p, listed: listed}, &Catchments{}
+	full, err := g.begin(c)
+	if err != nil {
+		return nil, err
+	}
+	return c, g.draws(c, full)
 }
 
-func (g *grouping) areas() (*Catchments, error) {
+// begin finds where the water of every pond goes, and the network with every pond full.
+func (g *grouping) begin(c *Catchments) (full *flow.Network, err error) {
 	g.findHolders()
 	if err := g.cascade(); err != nil {
 		return nil, err
 	}
-	c := &Catchments{}
-	var err error
 	g.s.Cut.Halt.Ask()
+	return g.overFull(c)
+}
+
+// draws fills in the catchments of either view.
+func (g *grouping) draws(c *Catchments, full *flow.Network) (err error) {
 	if c.Dry, err = g.dry(); err != nil {
-		return nil, err
+		return err
 	}
 	g.s.Cut.Halt.Ask()
-	if err = g.full(c); err != nil {
-		return nil, err
+	if err = g.full(c, full); err != nil {
+		return err
 	}
 	g.s.Cut.Halt.Ask()
-	if err = c.check(g.s); err != nil {
-		return nil, err
-	}
-	return c, nil
+	return c.check(g.s)
 }
 
 // check proves that either view covers the roof once.

@@ -129,12 +129,8 @@ func (g *grouping) draw(n *flow.Network, group []int32, list []Catchment) ([]Cat
 	return kept, nil
 }
 
-// full fills in the catchments with ponds full.
-func (g *grouping) full(c *Catchments) error {
-	n, err := g.overFull(c)
-	if err != nil {
-		return err
-	}
+// full fills in the catchments with ponds full, of which n is the network.
+func (g *grouping) full(c *Catchments, n *flow.Network) (err error) {
 	m := g.outlets()
 	group := make([]int32, len(n.Ends))
 	for label, e := range n.Ends {

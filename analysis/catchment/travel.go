@@ -55,12 +55,8 @@ type leg struct {
 	outlet      int32   // where that ends, -1 not known
 }
 
-// measureTravel fills in how far water travels, dry and with every pond full, and the longest ways.
-func (g *grouping) measureTravel(c *Catchments) error {
-	v, err := g.newTravels()
-	if err != nil {
-		return err
-	}
+// measure fills in how far water travels, dry and with every pond full, and the longest ways.
+func (v *travels) measure(c *Catchments) (err error) {
 	for i := range c.Dry {
 		if o := c.Dry[i].Outlet; o >= 0 {
 			c.Dry[i].TravelMax, c.Dry[i].TravelMean = v.n.TravelMax[o], v.n.TravelMean[o]
