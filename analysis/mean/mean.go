@@ -40,9 +40,11 @@ func Of(s *surface.Surface, r *roof.Roof, e *evidence.Errors) (*roof.Roof, *Mean
 			points++
 		}
 	}
-	side := evidence.Side(s, e, most)
-	side = min(side, int(widest/s.Spacing))
-	if points < fewest || side < 2 {
+	if points < fewest {
+		return nil, nil
+	}
+	side := min(evidence.Side(s, e, most), int(widest/s.Spacing))
+	if side < 2 {
 		return nil, nil
 	}
 	m := &Means{Points: points, Size: float64(side) * s.Spacing, Sigma: e.Typical / float64(side), Errors: e.Source}

@@ -27,6 +27,7 @@ type grower struct {
 	facetMark, vertexMark []int32
 	stamp                 int32
 	set                   []int32 // facets of the last flood, in the order reached
+	corners               []int32 // vertices of the last disc, each once
 }
 
 func newGrower(t *surface.TIN) *grower {
@@ -134,12 +135,16 @@ func (g *grower) flood(seed int32, p *regression.Plane) (far bool) {
 	return far
 }
 
-// disc collects into g.set up to n free facets around seed, nearest first by steps.
+// disc collects into g.set up to n free facets around seed, nearest first by steps, and their vertices into g.corners.
 func (g *grower) disc(seed int32, n int) {
 	t := g.t
 	g.stamp++
 	g.set = append(g.set[:0], seed)
+	g.corners = append(g.corners[:0], t.V[3*seed:3*seed+3]...)
 	g.facetMark[seed] = g.stamp
+	for _, v := range g.corners {
+		g.vertexMark[v] = g.stamp
+	}
 	for i := 0; i < len(g.set) && len(g.set) < n; i++ {
 		f := g.set[i]
 		for e := 3 * f; e < 3*f+3 && len(g.set) < n; e++ {
@@ -149,8 +154,22 @@ func (g *grower) disc(seed int32, n int) {
 			}
 			g.facetMark[w/3] = g.stamp
 			g.set = append(g.set, w/3)
+			if v := t.V[surface.Prev(w)]; g.vertexMark[v] != g.stamp { // the other two are corners of f
+				g.vertexMark[v] = g.stamp
+				g.corners = append(g.corners, v)
+			}
 		}
 	}
+}
+
+// ofCorners returns the sums over g.corners.
+func (g *grower) ofCorners() regression.Sums {
+	t := g.t
+	var m regression.Sums
+	for _, v := range g.corners {
+		m.Add(t.X[v]-g.ox, t.Y[v]-g.oy, t.Z[v])
+	}
+	return m
 }
 
 // vertices returns the sums over the vertices of g.set, each once.

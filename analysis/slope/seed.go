@@ -27,7 +27,7 @@ func (g *grower) planes() {
 				continue
 			}
 			g.disc(s.facet, n)
-			if p, ok := g.vertices().Plane(thin); ok {
+			if p, ok := g.ofCorners().Plane(thin); ok {
 				g.grow(s.facet, p)
 			}
 		}
@@ -56,7 +56,7 @@ func (g *grower) discSeeds(n int) []seed {
 		r := whole[f]
 		if r < 0 {
 			g.disc(int32(f), n)
-			r = g.ofSet(n)
+			r = g.ofDisc(n)
 			if len(g.set) < n { // the same disc from each of its facets
 				for _, k := range g.set {
 					whole[k] = r
@@ -77,33 +77,24 @@ func (g *grower) discSeeds(n int) []seed {
 	return seeds
 }
 
-// ofSet returns the misfit of g.set, a disc of n facets or what there is of it, about its own plane; infinite where that is too little.
-func (g *grower) ofSet(n int) float64 {
+// ofDisc returns the misfit of a disc of n facets, or what there is of it, about its own plane; infinite where that is too little.
+func (g *grower) ofDisc(n int) float64 {
 	if len(g.set) >= n/2 {
-		if p, ok := g.vertices().Plane(thin); ok {
+		if p, ok := g.ofCorners().Plane(thin); ok {
 			return g.misfit(&p)
 		}
 	}
 	return math.Inf(1)
 }
 
-// misfit returns the standard deviation of the vertices of g.set about p.
+// misfit returns the standard deviation of g.corners about p.
 func (g *grower) misfit(p *regression.Plane) float64 {
-	t, sum, n := g.t, 0.0, 0
-	g.stamp++
-	for _, f := range g.set {
-		for e := 3 * f; e < 3*f+3; e++ {
-			v := t.V[e]
-			if g.vertexMark[v] == g.stamp {
-				continue
-			}
-			g.vertexMark[v] = g.stamp
-			r := t.Z[v] - p.At(t.X[v]-g.ox, t.Y[v]-g.oy)
-			sum += float64(r * r)
-			n++
-		}
+	t, sum := g.t, 0.0
+	for _, v := range g.corners {
+		r := t.Z[v] - p.At(t.X[v]-g.ox, t.Y[v]-g.oy)
+		sum += float64(r * r)
 	}
-	return math.Sqrt(sum / math.Max(1, float64(n-3)))
+	return math.Sqrt(sum / math.Max(1, float64(len(g.corners)-3)))
 }
 
 // rest grows what no disc took, from single facets, largest first. On a surface that is all scraps it

@@ -29,7 +29,7 @@ func (d *draft) newLines(segs []span, reach float64) *lines {
 		all = all.Union(l.box(i))
 	}
 	rows := func(i int) (float64, float64) { b := l.box(i); return b.Min[1], b.Max[1] }
-	cells := min(max(2*len(segs), 4096), 1<<20)
+	cells := min(max(2*len(segs), min(len(d.x), 4096)), 1<<20)
 	l.grid = nearby.NewIndex(all, len(segs), cells, rows, l.strip)
 	return l
 }
