@@ -124,9 +124,14 @@ func (c *clearing) spread(v int32) {
 	t := c.p.Base.TIN
 	for _, f := range c.star[v] {
 		for k := range int32(3) {
-			if w := t.V[3*f+k]; w != v && (c.inside == nil || c.inside[w]) {
-				a, b := t.V[3*f+(k+1)%3], t.V[3*f+(k+2)%3]
-				c.offer(w, math.Max(c.p.Base.Z[w]+c.p.Thickness, c.over(w, a, b)))
+			w := t.V[3*f+k]
+			if w == v || c.inside != nil && !c.inside[w] {
+				continue
+			}
+			a, b := t.V[3*f+(k+1)%3], t.V[3*f+(k+2)%3]
+			least := c.p.Base.Z[w] + c.p.Thickness
+			if math.Max(least, math.Min(c.z[a], c.z[b])) < c.z[w]-same { // no way can be lower than what it leads to
+				c.offer(w, math.Max(least, c.over(w, a, b)))
 			}
 		}
 	}

@@ -138,9 +138,16 @@ func newFinder(cells []cell) *finder {
 	for i := range cells {
 		corners = append(corners, cells[i].lo, cells[i].hi)
 	}
-	b := newBins(corners)
-	b.in = make([][]int32, b.nx*b.ny)
+	b := squaresOver(corners)
 	f := &finder{b: b, cells: cells, seen: make([]int32, len(cells))}
+	count, all := make([]int32, len(b.in)), 0
+	for i := range cells {
+		f.squares(cells[i].lo, cells[i].hi, func(k int) { count[k]++; all++ })
+	}
+	room := make([]int32, all)
+	for k, n := range count {
+		b.in[k], room = room[:0:n], room[n:]
+	}
 	for i := range cells {
 		f.squares(cells[i].lo, cells[i].hi, func(k int) { b.in[k] = append(b.in[k], int32(i)) })
 	}

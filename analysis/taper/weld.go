@@ -32,7 +32,7 @@ func weld(cells []cell) *web {
 	for _, loop := range loops {
 		corners += len(loop)
 	}
-	number := make(map[[2]int32]int32, corners)
+	number := make(map[uint64]int32, corners)
 	w.edges = make([]side, 0, corners)
 	var on []stop
 	for c, loop := range loops {
@@ -55,34 +55,42 @@ func weld(cells []cell) *web {
 }
 
 // add appends a side and ties it to its twin.
-func (w *web) add(number map[[2]int32]int32, a, b, c int32) {
+func (w *web) add(number map[uint64]int32, a, b, c int32) {
 	s := side{a, b, c, -1}
-	if t, ok := number[[2]int32{b, a}]; ok && w.edges[t].twin < 0 {
+	if t, ok := number[pair(b, a)]; ok && w.edges[t].twin < 0 {
 		s.twin = t
 		w.edges[t].twin = int32(len(w.edges))
 	}
-	number[[2]int32{a, b}] = int32(len(w.edges))
+	number[pair(a, b)] = int32(len(w.edges))
 	w.edges = append(w.edges, s)
 }
 
+// pair is one number for two corners.
+func pair(a, b int32) uint64 { return uint64(uint32(a))<<32 | uint64(uint32(b)) }
+
 // merge numbers the corners of all cells, those within join of each other as one.
 func (w *web) merge(cells []cell) [][]int32 {
-	grid := map[[2]int64][]int32{} // two that are no neighbours of each other may stand in one square
+	grid := map[[2]int64]int32{} // the last corner in a square, from 1 on: two that are no neighbours of each other may stand in one
+	var before []int32           // per corner: the one before it in its square, likewise
 	find := func(p orb.Point) int32 {
 		x, y := int64(math.Floor(p[0]/join)), int64(math.Floor(p[1]/join))
 		for i := x - 1; i <= x+1; i++ {
 			for j := y - 1; j <= y+1; j++ {
-				for _, v := range grid[[2]int64{i, j}] {
+				found := int32(-1)
+				for v := grid[[2]int64{i, j}] - 1; v >= 0; v = before[v] - 1 {
 					if length(sub(w.at[v], p)) <= join {
-						return v
+						found = v // the first that was put there
 					}
+				}
+				if found >= 0 {
+					return found
 				}
 			}
 		}
 		v := int32(len(w.at))
 		k := [2]int64{x, y}
-		grid[k] = append(grid[k], v)
-		w.at = append(w.at, p)
+		w.at, before = append(w.at, p), append(before, grid[k])
+		grid[k] = v + 1
 		return v
 	}
 	loops := make([][]int32, len(cells))
@@ -108,15 +116,29 @@ type bins struct {
 }
 
 func newBins(at []orb.Point) *bins {
+	b := squaresOver(at)
+	count := make([]int32, len(b.in))
+	for _, p := range at {
+		count[b.column(p[0])+b.nx*b.row(p[1])]++
+	}
+	room := make([]int32, len(at))
+	for k, n := range count {
+		b.in[k], room = room[:0:n], room[n:]
+	}
+	for i, p := range at {
+		k := b.column(p[0]) + b.nx*b.row(p[1])
+		b.in[k] = append(b.in[k], int32(i))
+	}
+	return b
+}
+
+// squaresOver returns empty squares over points, about one a point.
+func squaresOver(at []orb.Point) *bins {
 	c := newCell(at, 0)
 	w, h := c.hi[0]-c.lo[0]+1, c.hi[1]-c.lo[1]+1
 	b := &bins{x0: c.lo[0], y0: c.lo[1], step: math.Sqrt(w * h / float64(len(at)+1))}
 	b.nx, b.ny = int(w/b.step)+1, int(h/b.step)+1
 	b.in = make([][]int32, b.nx*b.ny)
-	for i, p := range at {
-		k := b.column(p[0]) + b.nx*b.row(p[1])
-		b.in[k] = append(b.in[k], int32(i))
-	}
 	return b
 }
 
