@@ -180,6 +180,32 @@ func TestOtherPlaces(t *testing.T) {
 	}
 }
 
+// A chalk cross is found again within 150 mm: a spot of the later survey 140 mm from one of the earlier stands at its place, one 160 mm off between.
+func TestWhatCountsAsOnePlace(t *testing.T) {
+	for off, between := range map[float64]bool{0: false, 0.14: false, 0.16: true} {
+		moved := grid(t, 2, 0.002, 0, plain).Roof
+		at := -1
+		for i := range moved.Spots {
+			if moved.Spots[i].Plan == (orb.Point{10, 6}) {
+				at = i
+				moved.Spots[i].Plan[0] += off
+			}
+		}
+		after, err := study.Run(moved, study.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range change.Of(grid(t, 1, 0.002, 0, plain), after, change.Options{}).Spots {
+			if s.Spot == at && s.Between != between {
+				t.Errorf("%g m off: between %v", off, s.Between)
+			}
+		}
+		if at < 0 {
+			t.Fatal("no such spot")
+		}
+	}
+}
+
 // Places against a limit of 6 mm by readings of 1 mm: 1.645 standard errors stay under 2 mm, so 3 mm off is within, 9 mm outside, 6 mm not resolved.
 func TestAcceptance(t *testing.T) {
 	planned := grid(t, 1, 0.001, 0, plain)
