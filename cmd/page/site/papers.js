@@ -12,10 +12,6 @@ export function startPapers(now, target) {
 	const made = build('ul', {class: 'made'});
 	let second = null;
 	const make = press('Letter to the client, engineer\'s packet and other papers', async () => {
-		if (now.answer.picture.tier !== 'C') {
-			state.textContent = 'Papers need heights all over the roof. Take the readings that are asked for first.';
-			return;
-		}
 		make.disabled = true;
 		state.textContent = second ? 'The papers are being written …' : 'The second program is fetched, once. The papers are then written …';
 		made.replaceChildren();
