@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -200,7 +201,7 @@ func (r *logRun) after(e *logbook.Entry) string {
 	if e.Hours == 0 {
 		return ""
 	}
-	return ", " + strconv.FormatFloat(e.Hours, 'g', 4, 64) + " hours after rain"
+	return ", " + hours(e) + " after rain"
 }
 
 func entryNumbers(of []int) string {
@@ -211,30 +212,43 @@ func entryNumbers(of []int) string {
 	return strings.Join(parts, ", ")
 }
 
-// closedOut says whether the last repair was followed by a look at a dry roof.
+// byDate returns the entries in the order in which things happened; of one day in the order in which they were written.
+func byDate(b *logbook.Book) []logbook.Entry {
+	out := slices.Clone(b.Entries)
+	slices.SortStableFunc(out, func(x, y logbook.Entry) int { return strings.Compare(x.Date, y.Date) })
+	return out
+}
+
+// closedOut says whether the last repair was followed by a look at a dry roof, and whether water stood after that.
 func closedOut(b *logbook.Book) string {
-	repaired, dry := -1, -1
-	for i := range b.Entries {
-		switch b.Entries[i].Kind {
+	var repaired, dry, wet *logbook.Entry
+	all := byDate(b)
+	for i := range all {
+		switch e := &all[i]; e.Kind {
 		case logbook.Repaired, logbook.Cut:
-			repaired = i
+			repaired, dry, wet = e, nil, nil
 		case logbook.Dry:
-			dry = i
+			dry, wet = e, nil
 		case logbook.Water:
-			if b.Entries[i].Hours >= closeOut {
-				dry = -1
+			if e.Hours >= closeOut {
+				wet, dry = e, nil
 			}
 		case logbook.Note, logbook.Cleaned, logbook.Consent, logbook.Look:
 		}
 	}
+	const look = " Look, and keep it with --kind dry --hours 48 or more."
 	switch {
-	case repaired < 0 && dry < 0:
+	case wet != nil:
+		return "Open: on " + wet.Date + " water still stood " + hours(wet) + " after rain, and nobody has seen the roof dry since." + look
+	case dry != nil:
+		return "Seen dry " + dry.Date + ", " + hours(dry) + " after rain."
+	case repaired == nil:
 		return "No repair is kept, and no look at a roof that was dry 48 hours after rain."
-	case dry > repaired:
-		return "Seen dry " + b.Entries[dry].Date + ", " + strconv.FormatFloat(b.Entries[dry].Hours, 'g', 4, 64) + " hours after rain."
 	}
-	return "Open: nobody has seen the roof dry 48 hours after rain since " + b.Entries[max(repaired, 0)].Date + ". Look, and keep it with --kind dry --hours 48 or more."
+	return "Open: nobody has seen the roof dry 48 hours after rain since " + repaired.Date + "." + look
 }
+
+func hours(e *logbook.Entry) string { return strconv.FormatFloat(e.Hours, 'g', 4, 64) + " hours" }
 
 // looks says which of this year's looks are kept: in spring, after the leaves have fallen, before frost, the months being those of the north; common practice.
 func (r *logRun) looks(b *logbook.Book) string {
@@ -295,16 +309,20 @@ func (r *logRun) chart(b *logbook.Book, pond string) [][]string {
 	}
 	const widest = 40
 	rows := [][]string{{"date", "deep", "", "hours after rain"}}
-	for i := range b.Entries {
-		e := &b.Entries[i]
+	all := byDate(b)
+	for i := range all {
+		e := &all[i]
 		if e.Pond != pond || e.Depth == 0 {
 			continue
 		}
-		hours := "-"
-		if e.Hours > 0 {
-			hours = strconv.FormatFloat(e.Hours, 'g', 4, 64)
+		since := "-"
+		switch {
+		case e.Hours >= closeOut:
+			since = strconv.FormatFloat(e.Hours, 'g', 4, 64)
+		case e.Hours > 0:
+			since = strconv.FormatFloat(e.Hours, 'g', 4, 64) + ": may still run off"
 		}
-		rows = append(rows, []string{e.Date, r.u().SayDepth(e.Depth / 1000), strings.Repeat("#", max(1, int(math.Round(widest*e.Depth/most)))), hours})
+		rows = append(rows, []string{e.Date, r.u().SayDepth(e.Depth / 1000), strings.Repeat("#", max(1, int(math.Round(widest*e.Depth/most)))), since})
 	}
 	return rows
 }

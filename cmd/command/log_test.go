@@ -113,3 +113,35 @@ func TestLogWrongly(t *testing.T) {
 		t.Errorf("%d %s", code, page)
 	}
 }
+
+// What counts is when things happened, not when they were written down: a look of before the repair closes nothing, water that stands later opens it again,
+// and water of less than 48 hours does not.
+func TestLogGoesByDates(t *testing.T) {
+	roof := filepath.Join(t.TempDir(), "shed.geojson")
+	if err := os.WriteFile(roof, []byte("x"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"repaired", "--kind", "repaired", "--date", "2025-06-01"}, "Open: nobody has seen the roof dry 48 hours after rain since 2025-06-01."},
+		{[]string{"dry", "--kind", "dry", "--hours", "60", "--date", "2025-05-01"}, "Open: nobody has seen the roof dry 48 hours after rain since 2025-06-01."},
+		{[]string{"dry", "--kind", "dry", "--hours", "50", "--date", "2025-07-01"}, "Seen dry 2025-07-01, 50 hours after rain."},
+		{[]string{"wet", "--kind", "water", "--pond", "P01", "--depth", "1 in", "--hours", "20", "--date", "2025-08-02"}, "Seen dry 2025-07-01, 50 hours after rain."},
+		{[]string{"wet", "--kind", "water", "--pond", "P01", "--depth", "2 in", "--hours", "70", "--date", "2025-08-01"}, "Open: on 2025-08-01 water still stood 70 hours after rain, and nobody has seen the roof dry since."},
+		{[]string{"dry", "--kind", "dry", "--hours", "48", "--date", "2025-09-01"}, "Seen dry 2025-09-01, 48 hours after rain."},
+	} {
+		if _, said, code := logs(t, "2025-11-01", append([]string{roof}, c.args...)...); code != exitDone {
+			t.Fatal(said)
+		}
+		page, _, _ := logs(t, "2025-11-01", roof)
+		if plain := strings.Join(strings.Fields(page), " "); !strings.Contains(plain, "CLOSE-OUT "+c.want) {
+			t.Errorf("%v: no %q in\n%s", c.args, c.want, page)
+		}
+	}
+	page, _, _ := logs(t, "2025-11-01", roof)
+	if plain := strings.Join(strings.Fields(page), " "); !strings.Contains(plain, "2025-08-01 2\" "+strings.Repeat("#", 40)+" 70 2025-08-02 1\" "+strings.Repeat("#", 20)+" 20: may still run off") {
+		t.Errorf("the chart:\n%s", page)
+	}
+}
