@@ -13,6 +13,7 @@ import (
 	"io"
 
 	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
 	"runnel/export/layer"
 	"runnel/export/record"
 )
@@ -21,6 +22,14 @@ import (
 func Write(out io.Writer, b *record.Book, names ...string) error {
 	w := newWriter(out, layer.GridOf(b))
 	return w.collection(b.Study.Roof.Name, func() { layer.Each(b, w.feature, names...) })
+}
+
+// Draw writes one FeatureCollection of that name with the features that draw makes, in the coordinates of a frame and a unit.
+func Draw(out io.Writer, name string, f roof.Frame, unit quantity.Unit, draw func(*layer.Pen)) error {
+	w := newWriter(out, nil)
+	pen := layer.NewPen(f, unit, w.feature)
+	w.grid = pen.Grid()
+	return w.collection(name, func() { draw(pen) })
 }
 
 // Roofs is one FeatureCollection of roofs under construction.

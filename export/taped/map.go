@@ -6,117 +6,49 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/finding"
 	"runnel/analysis/roof"
+	"runnel/export/geojson"
+	"runnel/export/layer"
 	"runnel/export/palette"
 	"runnel/export/record"
 )
 
-// decimals of coordinates in a file's unit.
+// decimals of lengths in a file's unit.
 const decimals = 6
 
-// atlas writes one FeatureCollection in the frame and unit of the outline.
+// atlas draws the map.
 type atlas struct {
 	*Book
-	buf   []byte
-	any   bool
-	props record.Object
+	*layer.Pen
+	props *record.Object // of the feature that is open
 }
 
-// WriteMap writes what was measured and seen as GeoJSON. Measured things carry their role, so that the file can be read back.
+// WriteMap writes what was measured and seen as GeoJSON, in the frame and unit of the outline. Measured things carry their role, so that the file
+// can be read back.
 func WriteMap(w io.Writer, b *Book) error {
-	a := &atlas{Book: b}
-	a.text(`{"type":"FeatureCollection","name":`)
-	a.buf = record.AppendString(a.buf, b.Survey.Roof.Name)
-	a.text(`,"frame":"local","units":"` + b.Survey.Roof.Units.String() + `","features":[`)
-	a.outline()
-	a.ponds()
-	a.curbs()
-	a.edges()
-	a.outlets()
-	a.heights()
-	a.next()
-	a.findings()
-	a.text("\n]}\n")
-	_, err := w.Write(a.buf)
-	return err
+	r := b.Survey.Roof
+	return geojson.Draw(w, r.Name, r.Frame, r.Units, func(p *layer.Pen) {
+		a := &atlas{Book: b, Pen: p}
+		a.outline()
+		a.ponds()
+		a.curbs()
+		a.edges()
+		a.outlets()
+		a.heights()
+		a.next()
+		a.findings()
+	})
 }
 
-func (a *atlas) text(s string) { a.buf = append(a.buf, s...) }
-
-// open begins a feature; its properties begin with layer, id and title, and with the role of a measured thing.
+// open begins a feature; a measured thing has a role.
 func (a *atlas) open(layer, id, title, role string) {
-	if a.any {
-		a.text(",")
-	}
-	a.any = true
-	a.text("\n" + `{"type":"Feature","id":`)
-	a.buf = record.AppendString(a.buf, id)
-	a.text(`,"geometry":`)
-	a.props.Reset()
-	a.props.Text("layer", layer)
-	a.props.Text("id", id)
-	a.props.Text("title", title)
+	a.props = a.Open(layer, id, title)
 	a.props.Text("role", role)
-}
-
-func (a *atlas) close() {
-	a.text(`,"properties":`)
-	a.buf = a.props.Append(a.buf)
-	a.text("}")
-}
-
-func (a *atlas) position(p orb.Point) {
-	q := a.Survey.Roof.Frame.ToFile(p)
-	a.text("[")
-	a.buf = record.AppendNumber(a.buf, q[0], decimals)
-	a.text(",")
-	a.buf = record.AppendNumber(a.buf, q[1], decimals)
-	a.text("]")
-}
-
-func (a *atlas) point(p orb.Point) {
-	a.text(`{"type":"Point","coordinates":`)
-	a.position(p)
-	a.text("}")
-}
-
-func (a *atlas) line(l []orb.Point) {
-	a.text(`{"type":"LineString","coordinates":`)
-	a.positions(l)
-	a.text("}")
-}
-
-func (a *atlas) positions(l []orb.Point) {
-	a.text("[")
-	for i, p := range l {
-		if i > 0 {
-			a.text(",")
-		}
-		a.position(p)
-	}
-	a.text("]")
-}
-
-func (a *atlas) polygon(rings ...orb.Ring) {
-	a.text(`{"type":"Polygon","coordinates":[`)
-	for i, r := range rings {
-		if i > 0 {
-			a.text(",")
-		}
-		a.positions(r)
-	}
-	a.text("]}")
 }
 
 // own adds a length that a role defines, in the file's unit.
 func (a *atlas) own(name string, metres float64) {
 	a.props.Number(name, metres/a.Survey.Roof.Units.Metres(), decimals)
-}
-
-func (a *atlas) stroke(colour string, width float64) {
-	a.props.Text("stroke", colour)
-	a.props.Number("stroke-width", width, 1)
 }
 
 func (a *atlas) outline() {
@@ -126,18 +58,17 @@ func (a *atlas) outline() {
 	for i := range rings {
 		rings[i] = roof.PlanOf(r.Outline.Rings[i])
 	}
-	a.polygon(rings...)
+	a.Polygon(rings...)
 	a.props.Text("name", r.Name)
 	a.props.Text("building", r.Building)
 	a.props.Text("surveyed", r.Surveyed)
-	record.Visit(&a.props, &r.Visit)
+	record.Visit(a.props, &r.Visit)
 	if !r.Outline.EdgeAssumed {
 		a.props.Text("edge", r.Outline.Edge.String())
 	}
 	a.props.Text("tier", a.Survey.Tier.String())
-	a.Units.Area(&a.props, "area", a.Survey.Area)
-	a.stroke(palette.Ink, 2)
-	a.close()
+	a.Units.Area(a.props, "area", a.Survey.Area)
+	a.Close(layer.Style{Stroke: palette.Ink, Width: 2})
 }
 
 // ponds writes every pond that was seen twice: what was worked out as a pond, and what was seen as a stain, which can be read back.
@@ -148,14 +79,11 @@ func (a *atlas) ponds() {
 			continue
 		}
 		a.open("pond", p.ID, a.pond(p), "")
-		a.polygon(p.Bowl.Ring)
-		a.pondObject(&a.props, p)
-		a.stroke(palette.Water, 1)
-		a.props.Text("fill", palette.Water)
-		a.props.Number("fill-opacity", 0.4, 1)
-		a.close()
+		a.Polygon(p.Bowl.Ring)
+		a.pondObject(a.props, p)
+		a.Close(layer.Style{Stroke: palette.Water, Width: 1, Fill: palette.Water, Opacity: 0.4})
 		a.open("stain", "stain-"+p.ID, p.ID+" as seen", "stain")
-		a.polygon(p.Bowl.Ring)
+		a.Polygon(p.Bowl.Ring)
 		if p.Depth > 0 {
 			a.own("depth", p.Depth)
 		}
@@ -166,13 +94,13 @@ func (a *atlas) ponds() {
 			a.props.Bool("outlets_clear", p.Water.Outlets == roof.OutletsClear)
 		}
 		a.props.Text("note", p.Water.Note)
-		a.close()
+		a.Close(layer.Style{})
 		for k, d := range p.Bowl.Soundings {
 			a.open("sounding", p.ID+"-D"+strconv.Itoa(k+1), "depth "+a.Units.SayDepth(d.Depth), "")
-			a.point(d.Plan)
+			a.Point(d.Plan)
 			a.props.Text("pond", p.ID)
-			a.Units.Depth(&a.props, "depth", d.Depth)
-			a.close()
+			a.Units.Depth(a.props, "depth", d.Depth)
+			a.Close(layer.Style{})
 		}
 	}
 }
@@ -181,13 +109,12 @@ func (a *atlas) curbs() {
 	for i := range a.Survey.Roof.Curbs {
 		c := &a.Survey.Roof.Curbs[i]
 		a.open("curb", c.ID, "curb "+c.Label, "curb")
-		a.polygon(roof.PlanOf(c.Ring))
+		a.Polygon(roof.PlanOf(c.Ring))
 		a.props.Text("label", c.Label)
 		if c.Height > 0 {
 			a.own("height", float64(c.Height))
 		}
-		a.stroke(palette.Ink, 1)
-		a.close()
+		a.Close(layer.Style{Stroke: palette.Ink, Width: 1})
 	}
 }
 
@@ -195,14 +122,13 @@ func (a *atlas) edges() {
 	for i := range a.Survey.Roof.Edges {
 		e := &a.Survey.Roof.Edges[i]
 		a.open("edge", e.ID, e.Type.String()+" edge "+e.Label, "edge")
-		a.line(roof.PlanOf(e.Line))
+		a.Line(roof.PlanOf(e.Line))
 		a.props.Text("type", e.Type.String())
 		a.props.Text("label", e.Label)
 		if e.Height > 0 {
 			a.own("height", float64(e.Height))
 		}
-		a.stroke(palette.Ink, 3)
-		a.close()
+		a.Close(layer.Style{Stroke: palette.Ink, Width: 3})
 	}
 }
 
@@ -214,8 +140,8 @@ func (a *atlas) outlets() {
 		}
 		o := &a.Survey.Roof.Outlets[e.Outlet]
 		a.open("outlet", o.ID, e.Name, "outlet")
-		a.point(o.Plan)
-		a.exitObject(&a.props, i)
+		a.Point(o.Plan)
+		a.exitObject(a.props, i)
 		if o.HasInvert {
 			a.own("invert", o.Invert)
 		}
@@ -233,8 +159,7 @@ func (a *atlas) outlets() {
 				a.own(k.name, k.metres)
 			}
 		}
-		a.props.Text("marker-color", map[roof.Duty]string{roof.Primary: palette.Primary, roof.Overflow: palette.Overflow}[e.Duty])
-		a.close()
+		a.Close(layer.Style{Marker: map[roof.Duty]string{roof.Primary: palette.Primary, roof.Overflow: palette.Overflow}[e.Duty]})
 	}
 }
 
@@ -242,9 +167,9 @@ func (a *atlas) outlets() {
 func (a *atlas) heights() {
 	spot := func(id, title string, p roof.Position) {
 		a.open("spot", id, title, "spot")
-		a.point(p.Plan)
+		a.Point(p.Plan)
 		a.own("elevation", p.Z)
-		a.close()
+		a.Close(layer.Style{})
 	}
 	for i := range a.Survey.Roof.Spots {
 		s := &a.Survey.Roof.Spots[i]
@@ -262,10 +187,10 @@ func (a *atlas) next() {
 	for i := range a.Survey.Next {
 		n := &a.Survey.Next[i]
 		a.open("next-spot", "X"+strconv.Itoa(i+1), a.Units.SayText(n.For), "")
-		a.point(n.Plan)
+		a.Point(n.Plan)
 		a.props.Text("code", n.Code)
 		a.props.Text("place", a.Place(n))
-		a.close()
+		a.Close(layer.Style{})
 	}
 }
 
@@ -277,9 +202,8 @@ func (a *atlas) findings() {
 			at = roof.PlanOf(a.Survey.Roof.Outline.Rings[0]).Bound().Center()
 		}
 		a.open("finding", FindingID(i), a.Units.SayText(f.What), "")
-		a.point(at)
-		a.findingObject(&a.props, f)
-		a.props.Text("marker-color", map[finding.Severity]string{finding.Urgent: palette.Urgent, finding.Repair: palette.Repair, finding.Note: palette.Note}[f.Severity])
-		a.close()
+		a.Point(at)
+		a.findingObject(a.props, f)
+		a.Close(layer.Style{Marker: palette.OfSeverity(f.Severity)})
 	}
 }
