@@ -1,6 +1,12 @@
 package assembly
 
-import "github.com/paulmach/orb"
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+)
 
 // Method is a way to say one R for an assembly whose thickness varies. The texts disagree; the user picks one by name and all are shown.
 type Method string
@@ -31,6 +37,14 @@ type Resistance struct {
 	PerMetre              float64   // resistance per thickness of what varies [m K/W]
 
 	Rows []ResistanceRow // one for each of Methods, in its order; nil where not Known
+}
+
+// LostLeast is the loss of resistance from which it is said that a roof loses any [m2 K/W]: rounding stays below it. Own choice.
+const LostLeast = 0.05 * quantity.RUnit
+
+// At returns the resistance where what stays of the assembly has a thickness [m]: it goes with the thickness from that of the thinnest place on, and is never below 0 [m2 K/W].
+func (r *Resistance) At(thickness float64) float64 {
+	return math.Max(0, r.LeastR+float64(r.PerMetre*(thickness-r.Least)))
 }
 
 // ResistanceRow is the outcome of one method.

@@ -7,7 +7,6 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
-	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
 
@@ -30,9 +29,6 @@ const Resisting = "thermal resistance before and after"
 // ResistanceReduced names the flag on a resistance that is taken away.
 const ResistanceReduced = "thermal resistance is reduced"
 
-// leastLost is the loss of resistance from which it is said [m2 K/W]: rounding stays below it.
-const leastLost = 0.05 * quantity.RUnit
-
 // resistance compares the roof before and after, and flags whatever is taken away.
 func (d *designer) resistance(o *Option) {
 	l := Limit{Name: Resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
@@ -47,7 +43,7 @@ func (d *designer) resistance(o *Option) {
 	o.R.Known = true
 	d.least2(o, a)
 	d.average(o, a)
-	if r := &o.R; r.Lost > leastLost || r.LeastBefore-r.LeastAfter > leastLost || r.AverageBefore-r.AverageAfter > leastLost {
+	if r := &o.R; r.Lost > assembly.LostLeast || r.LeastBefore-r.LeastAfter > assembly.LostLeast || r.AverageBefore-r.AverageAfter > assembly.LostLeast {
 		l.Name = ResistanceReduced
 		l.At = r.At
 		o.Flags = append(o.Flags, l)
@@ -69,11 +65,6 @@ func (d *designer) unresisted(a *assembly.Result) string {
 	return ""
 }
 
-// rested is the resistance of the assembly of a thickness.
-func rested(a *assembly.Result, thickness float64) float64 {
-	return math.Max(0, a.R.LeastR+float64(a.R.PerMetre*(thickness-a.R.Least)))
-}
-
 // least2 finds the least resistance before and after, and the place that loses most, at the corners of both surfaces: between them it is linear.
 func (d *designer) least2(o *Option, a *assembly.Result) {
 	r := &o.R
@@ -85,11 +76,11 @@ func (d *designer) least2(o *Option, a *assembly.Result) {
 		if !ok || !on || !in {
 			return
 		}
-		before, after := rested(a, old-deck), 0.0
+		before, after := a.R.At(old-deck), 0.0
 		if o.Kind == Replace {
 			after = float64(d.foam.PerMetre * math.Max(0, z-deck))
 		} else {
-			after = rested(a, math.Min(old, z)-deck) + float64(d.foam.PerMetre*math.Max(0, z-old))
+			after = a.R.At(math.Min(old, z)-deck) + float64(d.foam.PerMetre*math.Max(0, z-old))
 		}
 		r.LeastBefore, r.LeastAfter = math.Min(r.LeastBefore, before), math.Min(r.LeastAfter, after)
 		if before-after > r.Lost {
@@ -107,7 +98,7 @@ func (d *designer) least2(o *Option, a *assembly.Result) {
 // average works the average out from volumes: resistance goes with thickness.
 func (d *designer) average(o *Option, a *assembly.Result) {
 	r := &o.R
-	r.AverageBefore = rested(a, a.R.Mean)
+	r.AverageBefore = a.R.At(a.R.Mean)
 	laid := o.Fill
 	if o.Design != nil {
 		laid -= o.Design.Leveller.Volume // which keeps no heat in

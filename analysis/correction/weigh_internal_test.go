@@ -69,7 +69,7 @@ func told() *assembly.Result {
 // TestRested, by hand: 2 + 40 x 0.03 = 3.2 at 80 mm, 2 - 40 x 0.03 = 0.8 at 20 mm, none where nothing is.
 func TestRested(t *testing.T) {
 	for thick, want := range map[float64]float64{0.05: 2, 0.08: 3.2, 0.02: 0.8, -1: 0} {
-		about(t, "R", rested(told(), thick), want)
+		about(t, "R", told().R.At(thick), want)
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
-	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 )
@@ -72,13 +71,6 @@ func (c *counter) thermal() {
 	c.wholeRoof()
 }
 
-// was is the resistance of the assembly as it is, by its thickness.
-type was struct{ rest, perMetre float64 }
-
-func (w was) at(thickness float64) float64 {
-	return math.Max(0, w.rest+float64(w.perMetre*thickness))
-}
-
 // wholeRoof compares the roof before and after.
 func (c *counter) wholeRoof() {
 	t := &c.out.Thermal
@@ -91,7 +83,7 @@ func (c *counter) wholeRoof() {
 		t.Before.Why, t.After.Why = why, why
 		return
 	}
-	w := was{a.R.LeastR - float64(a.R.PerMetre*a.R.Least), a.R.PerMetre}
+	w := &a.R
 	s := c.in.Study.Surface
 	before, after := newTally(), newTally()
 	c.asFound(w, &before, &after)
@@ -116,7 +108,7 @@ func (c *counter) wholeRoof() {
 }
 
 // asFound tallies the roof as it is; what stays goes into after as well.
-func (c *counter) asFound(w was, before, after *tally) {
+func (c *counter) asFound(w *assembly.Resistance, before, after *tally) {
 	s := c.in.Study.Surface.TIN
 	deck := c.deck()
 	for f := range int32(s.Facets()) {
@@ -128,7 +120,7 @@ func (c *counter) asFound(w was, before, after *tally) {
 			if !ok {
 				break
 			}
-			on, r = append(on, p), append(r, w.at(s.Z[v]-d))
+			on, r = append(on, p), append(r, w.At(s.Z[v]-d))
 			if c.stays(p) {
 				after.point(r[len(r)-1])
 			}
@@ -150,22 +142,22 @@ func (c *counter) stays(p orb.Point) bool {
 }
 
 // compare puts what a part has after in the place of what it had.
-func (c *counter) compare(w was, f *Field, p *part, after *tally) bool {
+func (c *counter) compare(w *assembly.Resistance, f *Field, p *part, after *tally) bool {
 	if p.old == nil {
 		return false
 	}
 	t := &c.out.Thermal
 	then, now := make([]float64, len(p.on)), make([]float64, len(p.on))
 	for k, q := range p.on {
-		then[k] = w.at(p.old[k])
+		then[k] = w.At(p.old[k])
 		now[k] = float64(t.PerMetre * math.Max(0, p.t[k]))
 		switch {
 		case f.Use == Patch && f.OnDeck: // what is sound stays
-			now[k] += w.at(math.Max(0, p.old[k]-p.gone[k]))
+			now[k] += w.At(math.Max(0, p.old[k]-p.gone[k]))
 		case !f.OnDeck:
-			now[k] = w.at(math.Min(p.old[k], p.old[k]+p.t[k])) + float64(t.PerMetre*math.Max(0, p.t[k]))
+			now[k] = w.At(math.Min(p.old[k], p.old[k]+p.t[k])) + float64(t.PerMetre*math.Max(0, p.t[k]))
 		}
-		if lost := then[k] - now[k]; lost > math.Max(t.Lost, leastLost) {
+		if lost := then[k] - now[k]; lost > math.Max(t.Lost, assembly.LostLeast) {
 			t.Reduced, t.Lost, t.LostFrom, t.ReducedAt = true, lost, then[k], q
 		}
 	}
@@ -177,9 +169,6 @@ func (c *counter) compare(w was, f *Field, p *part, after *tally) bool {
 	after.add(p.on, now)
 	return true
 }
-
-// leastLost is the loss of resistance from which it is said [m2 K/W]: rounding stays below it.
-const leastLost = 0.05 * quantity.RUnit
 
 // existing returns the elevation of the roof as surveyed.
 func (c *counter) existing(p orb.Point) float64 {
