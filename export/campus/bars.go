@@ -1,6 +1,7 @@
 package campus
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -63,26 +64,50 @@ func (h *histogram) add(r *Row) {
 	h.rows[k].Count++
 }
 
-// years counts roofs by the year in which they were surveyed.
+// years counts roofs by the year in which they were surveyed; 0 stands for those that do not say.
 type years map[int]int
 
+// add counts a roof that could be checked.
 func (y years) add(r *Row) {
-	if n, err := strconv.Atoi(strings.SplitN(r.Surveyed, "-", 2)[0]); err == nil && n > 1900 && n < 3000 {
-		y[n]++
+	if r.Reason != "" {
+		return
 	}
+	n, err := strconv.Atoi(strings.SplitN(r.Surveyed, "-", 2)[0])
+	if err != nil || n <= 1900 || n >= 3000 {
+		n = 0
+	}
+	y[n]++
 }
 
-// mostYears is how many years are shown, the last ones.
+// mostYears is how many years are shown one by one, the last ones.
 const mostYears = 15
 
+// rows returns a bar for each year, one for all years before those, and one for the roofs that do not say; none where none says.
 func (y years) rows() []barRow {
 	first, last := math.MaxInt, 0
 	for n := range y {
-		first, last = min(first, n), max(last, n)
+		if n > 0 {
+			first, last = min(first, n), max(last, n)
+		}
+	}
+	if last == 0 {
+		return nil
 	}
 	var out []barRow
-	for n := max(first, last-mostYears); n <= last; n++ {
+	if from := last - mostYears + 1; first < from {
+		before := 0
+		for n, count := range y {
+			if n > 0 && n < from {
+				before += count
+			}
+		}
+		out, first = append(out, barRow{Label: fmt.Sprintf("before %d", from), Count: before}), from
+	}
+	for n := first; n <= last; n++ {
 		out = append(out, barRow{Label: strconv.Itoa(n), Count: y[n]})
+	}
+	if y[0] > 0 {
+		out = append(out, barRow{Label: "not said", Count: y[0]})
 	}
 	return scaled(out)
 }

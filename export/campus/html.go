@@ -160,7 +160,6 @@ func newRow(r *Row, number int, u record.Units, reports bool) htmlRow {
 	row := htmlRow{Number: number, Class: classes[classOf(r)].Key, Name: fullName(r), KeepOff: r.KeepOff, What: u.SayText(r.What)}
 	if r.Reason != "" {
 		row.What = "Not checked: " + r.Reason
-		row.Cells = make([]htmlCell, 11)
 		return row
 	}
 	if reports {

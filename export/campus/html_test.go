@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -61,6 +62,49 @@ func TestHTMLDistributions(t *testing.T) {
 		if found == nil || found[1] != want {
 			t.Errorf("%s: %v, want %s", label, found, want)
 		}
+	}
+}
+
+// Of surveys over a score of years the last fifteen years are told one by one, those before as one, and roofs that do not say beside them: no
+// roof that was checked is missing.
+func TestHTMLYears(t *testing.T) {
+	var all []campus.Row
+	for i, date := range []string{"2025-03-01", "2011", "2010-12-31", "1999-01-01", "", "soon"} {
+		all = append(all, campus.Row{Name: fmt.Sprint("roof ", i), Stem: fmt.Sprint("roof-", i), Surveyed: date})
+	}
+	all = append(all, campus.Row{Name: "broken", Stem: "broken", Reason: "no outline", Surveyed: "2025-01-01"})
+	text := page(t, all, false)
+	for label, want := range map[string]string{"before 2011": "2", "2011": "1", "2012": "0", "2025": "1", "not said": "2"} {
+		found := regexp.MustCompile(regexp.QuoteMeta(`<th scope="row">`+label+`</th>`) + `<td>.*?</svg> (\d+)</td>`).FindStringSubmatch(text)
+		if found == nil || found[1] != want {
+			t.Errorf("%s: %v, want %s", label, found, want)
+		}
+	}
+	if strings.Contains(page(t, all[4:5], false), "Year of the survey") {
+		t.Error("years are told where no roof says one")
+	}
+}
+
+// A roof that would be a speck on the map is a square whose colour shows, in the middle of where it lies, and the worst is drawn last.
+func TestHTMLMapOfSmallRoofs(t *testing.T) {
+	at := func(name string, lon float64, counts [3]int) campus.Row {
+		r := campus.Row{Name: name, Stem: name, Frame: roof.NewGeographic(orb.Point{lon, 0}), Counts: counts}
+		r.Rings = orb.Polygon{{{0, 0}, {20, 0}, {20, 10}, {0, 10}, {0, 0}}}
+		return r
+	}
+	text := page(t, []campus.Row{at("near", 10, [3]int{}), at("far", 10.5, [3]int{0, 0, 1})}, false)
+	first, last := strings.Index(text, `<path class="none"`), strings.Index(text, `<path class="urgent"`)
+	if first < 0 || last < first {
+		t.Fatalf("the worst is drawn at %d, the other at %d", last, first)
+	}
+	var x, y [4]float64
+	_, path, _ := strings.Cut(text, `class="none" d="M`)
+	if _, err := fmt.Sscanf(path, "%f %fL%f %fL%f %fL%f %f", &x[0], &y[0], &x[1], &y[1], &x[2], &y[2], &x[3], &y[3]); err != nil {
+		t.Fatal(err)
+	}
+	wide, high := slices.Max(x[:])-slices.Min(x[:]), slices.Max(y[:])-slices.Min(y[:])
+	if wide < 9.9 || wide > 10.1 || high < 9.9 || high > 10.1 || slices.Min(x[:]) > 20 || slices.Max(x[:]) < 20 {
+		t.Errorf("%v wide and %v high at %v", wide, high, x)
 	}
 }
 

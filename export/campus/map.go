@@ -41,7 +41,10 @@ func newPlaced(r *Row, number int, u record.Units) placed {
 	return p
 }
 
-// mapOf draws the outlines, where they are in longitude and latitude; nil where fewer than two are: roofs on site grids of their own have
+// leastMark is how wide and high a roof is drawn at least [units of the drawing], so that its colour shows.
+const leastMark = 10.0
+
+// mapOf draws the outlines, the worst last, so that none hides it; small ones as a square, where they are in longitude and latitude; nil where fewer than two are: roofs on site grids of their own have
 // no place on one map.
 func mapOf(roofs []placed) *drawnMap {
 	if len(roofs) < 2 {
@@ -54,15 +57,28 @@ func mapOf(roofs []placed) *drawnMap {
 	along := math.Cos((b.Min[1] + b.Max[1]) / 2 * math.Pi / 180)
 	scale := (mapWidth - 40) / max((b.Max[0]-b.Min[0])*along, (b.Max[1]-b.Min[1])/0.8, 1e-9)
 	m := &drawnMap{Width: mapWidth, Height: math.Ceil((b.Max[1]-b.Min[1])*scale) + 40}
-	for i := range roofs {
-		var path strings.Builder
+	for i := len(roofs) - 1; i >= 0; i-- {
+		ring := make(orb.Ring, len(roofs[i].ring))
 		for k, at := range roofs[i].ring {
-			path.WriteByte("ML"[min(k, 1)])
-			path.WriteString(strconv.FormatFloat(20+(at[0]-b.Min[0])*along*scale, 'f', 1, 64) + " " + strconv.FormatFloat(20+(b.Max[1]-at[1])*scale, 'f', 1, 64))
+			ring[k] = orb.Point{20 + (at[0]-b.Min[0])*along*scale, 20 + (b.Max[1]-at[1])*scale}
+		}
+		if own := ring.Bound(); own.Max[0]-own.Min[0] < leastMark && own.Max[1]-own.Min[1] < leastMark {
+			c := own.Center()
+			ring = orb.Bound{Min: orb.Point{c[0] - leastMark/2, c[1] - leastMark/2}, Max: orb.Point{c[0] + leastMark/2, c[1] + leastMark/2}}.ToRing()
 		}
 		shape := roofs[i].drawnRoof
-		shape.Path = path.String() + "Z"
+		shape.Path = pathOf(ring)
 		m.Shapes = append(m.Shapes, shape)
 	}
 	return m
+}
+
+// pathOf writes a ring as a path of SVG.
+func pathOf(ring orb.Ring) string {
+	var path strings.Builder
+	for k, at := range ring {
+		path.WriteByte("ML"[min(k, 1)])
+		path.WriteString(strconv.FormatFloat(at[0], 'f', 1, 64) + " " + strconv.FormatFloat(at[1], 'f', 1, 64))
+	}
+	return path.String() + "Z"
 }
