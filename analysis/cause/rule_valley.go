@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -34,10 +36,14 @@ func (m *model) valleyOf(st *site) wetValley {
 			}
 		}
 	}
+	upper, gap := m.interrupted(st)
+	if best.line == nil {
+		best.line = upper
+	}
 	if best.line == nil {
 		return best
 	}
-	best.back = m.upValleys(st)
+	best.back = m.upValleys(st, gap)
 	lip := st.way.v[st.way.lip]
 	near := math.Inf(1)
 	l := best.line
@@ -55,7 +61,9 @@ func (m *model) valleyOf(st *site) wetValley {
 // upValleys returns the share of the way from the deepest place to the lip that runs along valleys, to half a
 // spacing, which nobody coded but the spots of their planes bear. Physical reason: where two planes of a roof meet in a valley, the valley is the lowest way on; if water has to climb that very line to get out, the
 // valley falls back. It is told in pieces then: one that falls to the low place from above, and one from the lip, against the way the water should run.
-func (m *model) upValleys(st *site) float64 {
+//
+// So is gap, where the valley is interrupted: nil none.
+func (m *model) upValleys(st *site, gap orb.LineString) float64 {
 	var near []*slope.Line
 	add := func(v int32) {
 		if i := m.lineAt(m.valley, v); i >= 0 && m.borne(&m.sl.Valleys[i]) && !slices.Contains(near, &m.sl.Valleys[i]) {
@@ -71,7 +79,7 @@ func (m *model) upValleys(st *site) float64 {
 	for i := 1; i <= w.lip; i++ {
 		a, b := w.v[i-1], w.v[i]
 		x, y := (m.t.X[a]+m.t.X[b])/2, (m.t.Y[a]+m.t.Y[b])/2
-		if slices.ContainsFunc(near, func(l *slope.Line) bool { return offLine(l, x, y) < m.scale/2 }) {
+		if slices.ContainsFunc(near, func(l *slope.Line) bool { return offLine(l.Plan, x, y) < m.scale/2 }) || offLine(gap, x, y) < m.scale/2 {
 			in += w.s[i] - w.s[i-1]
 		}
 	}
@@ -89,11 +97,56 @@ func (m *model) borne(l *slope.Line) bool {
 	return slices.ContainsFunc(l.Vertices, func(v int32) bool { return m.s.TIN.Found[v] })
 }
 
+// aligned is the cosine of the greatest angle by which two parts of one valley run apart: 20 degrees.
+const aligned = 0.94
+
+// interrupted finds a valley that nobody coded and that goes on beyond a pond: one falls to its deepest place, and one falls away from its lip in the same
+// line. It returns the upper one and the stretch between both, nil where there is none. Physical reason: two valleys in one line are one valley. Where it
+// falls back in between, a few spots on the short faces of the sag seldom tell their planes, and nothing is left but the low place in its line.
+func (m *model) interrupted(st *site) (upper *slope.Line, gap orb.LineString) {
+	w := &st.way
+	lip := w.v[w.lip]
+	deep, out := orb.Point{m.t.X[st.deep], m.t.Y[st.deep]}, orb.Point{m.t.X[lip], m.t.Y[lip]}
+	var above, below []*slope.Line
+	for i := range m.sl.Valleys {
+		l := &m.sl.Valleys[i]
+		if l.Length < 1.5*m.scale || l.Named {
+			continue
+		}
+		if vector.Distance(l.Plan[len(l.Plan)-1], deep) < w.s[w.lip]+m.scale && m.borne(l) {
+			above = append(above, l)
+		}
+		if vector.Distance(l.Plan[0], out) < 1.5*m.scale && m.borne(l) {
+			below = append(below, l)
+		}
+	}
+	for _, a := range above {
+		for _, b := range below {
+			from, to := a.Plan[len(a.Plan)-1], b.Plan[0]
+			u := unit([2]float64{to[0] - from[0], to[1] - from[1]})
+			if a == b || vector.Dot(u, heading(a)) < aligned || vector.Dot(u, heading(b)) < aligned {
+				continue
+			}
+			line := orb.LineString{from, to}
+			if off := offLine(line, deep[0], deep[1]); off < m.scale/2 && (gap == nil || off < offLine(gap, deep[0], deep[1])) {
+				upper, gap = a, line
+			}
+		}
+	}
+	return upper, gap
+}
+
+// heading returns the direction of a line from end to end.
+func heading(l *slope.Line) [2]float64 {
+	a, b := l.Plan[0], l.Plan[len(l.Plan)-1]
+	return unit([2]float64{b[0] - a[0], b[1] - a[1]})
+}
+
 // offLine returns how far a place lies off a line.
-func offLine(l *slope.Line, x, y float64) float64 {
+func offLine(l orb.LineString, x, y float64) float64 {
 	least := math.Inf(1)
-	for i := 1; i < len(l.Plan); i++ {
-		d, _ := apart(x, y, l.Plan[i-1], l.Plan[i])
+	for i := 1; i < len(l); i++ {
+		d, _ := apart(x, y, l[i-1], l[i])
 		least = math.Min(least, d)
 	}
 	return least
@@ -160,6 +213,10 @@ func valleyFlat(v *view) (Candidate, bool) {
 	long := 0.4 + float64(0.6*ramp(v.crest.rise, shortRise, longRise))
 	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
 		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5) * v.offCurb()
+		if c, ok := camber(v); ok { // the trough above an arched span is where two planes meet, too, but its water leaves over the arch
+			along *= 1 - c.Score/2
+			up *= 1 - c.Score/2
+		}
 	}
 	out := Candidate{Score: 0.9 * math.Max(up, along*math.Max(flat, back)) * long * v.resolved(v.depth)}
 	out.Facts, out.Why = v.valleyFacts(l, "valley")

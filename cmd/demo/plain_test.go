@@ -69,6 +69,35 @@ func TestFoldsStopBeforeAnotherPartOfTheRoof(t *testing.T) {
 	}
 }
 
+// TestPlainGridCauses holds what was once told wrongly of roofs on plain grids, each fault as it was planted: valleys that fall back on a stretch so short that no
+// plane is told there and that were called dishes; arched spans whose crest had no foot at the wall, or whose trough was called a flat valley; and low places
+// pressed down behind curbs whose foot was drawn over them.
+func TestPlainGridCauses(t *testing.T) {
+	for _, c := range []struct {
+		seed         uint64
+		pitch, sigma float64
+		kind         finding.Kind
+	}{
+		{18_000_483, 1.5, 0.003, finding.ValleyFlat}, {19_000_872, 2, 0.003, finding.ValleyFlat}, {20_000_402, 1.5, 0.003, finding.ValleyFlat},
+		{18_000_020, 1, 0.003, finding.Camber}, {18_000_843, 2, 0.003, finding.Camber}, {18_000_045, 1, 0.003, finding.Camber},
+		{18_000_854, 2, 0.003, finding.CricketMissing}, {20_000_833, 2, 0.003, finding.CricketMissing}, {20_000_888, 2, 0.003, finding.CricketMissing},
+	} {
+		r := demo.Plain(c.seed, c.pitch, c.sigma, false)
+		v, planted := judge(r, check(t, r)), false
+		for i, f := range r.Faults() {
+			if f.Kind != c.kind {
+				continue
+			}
+			if planted = true; v.missed[i] != "" {
+				t.Errorf("%d: planted %s, found %s", c.seed, f.Kind, v.missed[i])
+			}
+		}
+		if !planted {
+			t.Errorf("%d: no %s planted", c.seed, c.kind)
+		}
+	}
+}
+
 // addPlain counts one roof: faults that its survey cannot show, by canShow, are left out.
 func (s *score) addPlain(t *testing.T, seed uint64, pitch, sigma float64) {
 	t.Helper()
