@@ -337,6 +337,23 @@ func TestSpotsKeepTheirPlace(t *testing.T) {
 	}
 }
 
+// A title is what a pop-up or a list shows in one line: of a long note or label its beginning; the note itself goes out whole.
+func TestTitlesFitOneLine(t *testing.T) {
+	r := sample.Local()
+	note := strings.Repeat("water as seen after the rain of May ", 27)
+	r.Stains[0].Note = note
+	r.Outlets[0].Label = strings.Repeat("RD-1 ", 150)
+	for _, f := range parse(t, write(t, r, record.SI)).Features {
+		title := []rune(f.Properties["title"].(string))
+		if len(title) > 120 {
+			t.Errorf("%s: a title of %d characters", f.ID, len(title))
+		}
+		if f.Properties["layer"] == "stain" && (f.Properties["note"] != note || title[len(title)-1] != '…') {
+			t.Errorf("%q, note %q", string(title), f.Properties["note"])
+		}
+	}
+}
+
 func TestMeasuredFeaturesKeepTheirProperties(t *testing.T) {
 	d := parse(t, write(t, sample.Feet(), record.US))
 	for _, f := range d.Features {

@@ -107,7 +107,7 @@ func (w *builder) open(layer, id, title string) {
 	w.props.Reset()
 	w.props.Text("layer", layer)
 	w.props.Text("id", id)
-	w.props.Text("title", title)
+	w.props.Text("title", record.Title(title))
 }
 
 // close ends a feature with its style and hands it over.

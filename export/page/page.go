@@ -58,16 +58,10 @@ type Flow struct {
 	set           []bool  // by page: it was set here, not drawn elsewhere
 }
 
-// longestTitle is how long the title of a document gets [characters].
-const longestTitle = 120
-
 // New begins a document on sheets of that size, with its first page.
 func New(title string, width, height float64) *Flow {
 	f := &Flow{width: width, height: height, x: Margin, w: width - 2*Margin}
-	f.title = f.clean(title)
-	if r := []rune(f.title); len(r) > longestTitle {
-		f.title = string(r[:longestTitle-1]) + "…"
-	}
+	f.title = record.Title(f.clean(title))
 	f.Add()
 	return f
 }

@@ -17,6 +17,7 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/model"
 	"runnel/export/page"
+	"runnel/export/record"
 )
 
 // foot stands at the bottom of every page.
@@ -99,10 +100,7 @@ func (r *report) name() string {
 // short cuts a name so that two of them have room on one line.
 func short(name string) string {
 	const longest = 60 // characters
-	if r := []rune(name); len(r) > longest {
-		return string(r[:longest-1]) + "…"
-	}
-	return name
+	return record.Beginning(name, longest)
 }
 
 // first sets the answer and the picture.

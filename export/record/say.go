@@ -248,9 +248,21 @@ func Cut(text string, most int) string {
 	}
 	words := strings.Split(text, " ")
 	for i, w := range words {
-		if r := []rune(w); len(r) > most {
-			words[i] = string(r[:most-1]) + "…"
-		}
+		words[i] = Beginning(w, most)
 	}
 	return strings.Join(words, " ")
+}
+
+// LongestTitle is how long a title gets where it stands in one line: the tab of a browser, a pop-up of a map [characters].
+const LongestTitle = 120
+
+// Title returns text as a title.
+func Title(text string) string { return Beginning(text, LongestTitle) }
+
+// Beginning returns text, or where it has more than most characters its beginning.
+func Beginning(text string, most int) string {
+	if r := []rune(text); len(text) > most && len(r) > most {
+		return strings.TrimRight(string(r[:most-1]), " ") + "…"
+	}
+	return text
 }

@@ -27,6 +27,7 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/svg"
 	"runnel/export/model"
+	"runnel/export/record"
 )
 
 // Parts of the page; Leaflet and three.js are in asset with their licences and checksums.
@@ -118,7 +119,7 @@ func Write(w io.Writer, m *model.Model) error {
 	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n",
 		"<meta http-equiv=\"Content-Security-Policy\" content=\"", policy(scripts, styles), "\">\n",
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n",
-		"<title>", html.EscapeString(cut(b.Study.Roof.Name)), ": roof report</title>\n")
+		"<title>", html.EscapeString(record.Title(b.Study.Roof.Name)), ": roof report</title>\n")
 	for _, s := range styles {
 		put("<style>", s, "</style>\n")
 	}
@@ -165,14 +166,4 @@ func inline(s *scene.Scene) (template.HTML, error) {
 	}
 	_, element, _ := strings.Cut(text.String(), "?>")
 	return template.HTML(element), nil
-}
-
-// longestTitle is how much of a roof's name the browser's tab shows [runes].
-const longestTitle = 120
-
-func cut(name string) string {
-	if r := []rune(name); len(r) > longestTitle {
-		return string(r[:longestTitle]) + "…"
-	}
-	return name
 }
