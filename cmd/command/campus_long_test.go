@@ -84,7 +84,7 @@ func TestBrokenRoofsOfACampus(t *testing.T) {
 // A run that is killed at some moment goes on where it stopped, and ends with the same bytes as one that nobody disturbed.
 func TestKilledCampusGoesOn(t *testing.T) {
 	dir := t.TempDir()
-	makeCampus(t, filepath.Join(dir, "in"), inLong(24, 400))
+	makeCampus(t, filepath.Join(dir, "in"), inLong(24, 60))
 	args := []string{"campus", filepath.Join(dir, "in"), "-o"}
 	whole := filepath.Join(dir, "whole")
 	start := time.Now()

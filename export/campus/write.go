@@ -1,6 +1,7 @@
 package campus
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"slices"
@@ -197,14 +198,22 @@ func (w *writer) newPackage(io.Writer) (sink, error) {
 	o := outline(&full, 1, w.Units)
 	o.Properties.Text("reason", "x")
 	r, err := geopackage.NewRoofs(path, o.Properties, w.total.Unit, w.total.Local, w.total.Geographic)
-	return &packed{r, w.Units}, err
+	return &packed{r, w.Units}, packageError(err)
+}
+
+// packageError names the file in what the database says of it.
+func packageError(err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("write %s: %w; check the room on the disk", packageName, err)
 }
 
 func (p *packed) row(r *Row, number int) error {
-	return p.Add(outline(r, number, p.units), len(r.Rings) > 0 && r.Frame.Kind == roof.Local)
+	return packageError(p.Add(outline(r, number, p.units), len(r.Rings) > 0 && r.Frame.Kind == roof.Local))
 }
 
-func (p *packed) end() error { return p.Close() }
+func (p *packed) end() error { return packageError(p.Close()) }
 
 // outline returns what the map says of a row.
 func outline(r *Row, number int, u record.Units) *layer.Outline {
