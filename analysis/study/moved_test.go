@@ -2,44 +2,19 @@ package study_test
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/export/sample"
 )
-
-// places calls do with every place in plan that v holds.
-func places(v reflect.Value, do func(p *orb.Point)) {
-	switch v.Kind() {
-	case reflect.Pointer:
-		if !v.IsNil() {
-			places(v.Elem(), do)
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			if v.Type().Field(i).IsExported() {
-				places(v.Field(i), do)
-			}
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			places(v.Index(i), do)
-		}
-	case reflect.Array:
-		if p, ok := v.Addr().Interface().(*orb.Point); ok {
-			do(p)
-		}
-	default:
-	}
-}
 
 // uneven is a roof that has something of everything, its heights a few millimetres off its planes and one of them far off, and what to ask of it.
 func uneven() (*roof.Roof, study.Options) {
@@ -119,7 +94,7 @@ func TestRoofElsewhereOnItsGrid(t *testing.T) {
 	var here []string
 	for _, by := range []orb.Point{{0, 0}, {384, -640}, {-2048, 96}} {
 		r, o := uneven()
-		places(reflect.ValueOf(r), func(p *orb.Point) { p[0], p[1] = p[0]+by[0], p[1]+by[1] })
+		shape.Places(r, func(p *orb.Point) { p[0], p[1] = p[0]+by[0], p[1]+by[1] })
 		s, err := study.Run(r, o)
 		if err != nil {
 			t.Fatal(err)
@@ -203,7 +178,7 @@ func TestRoofTurnedOnItsGrid(t *testing.T) {
 		for i := range r.Spots {
 			scattered(i, &r.Spots[i].Plan)
 		}
-		places(reflect.ValueOf(r), func(p *orb.Point) { *p = turned(*p) })
+		shape.Places(r, func(p *orb.Point) { *p = turned(*p) })
 		s, err := study.Run(r, o)
 		if err != nil {
 			t.Fatal(err)
@@ -223,35 +198,12 @@ func TestRoofTurnedOnItsGrid(t *testing.T) {
 	}
 }
 
-// raise sets every elevation of a roof higher.
-func raise(v reflect.Value, by float64) {
-	if p, ok := v.Addr().Interface().(*roof.Position); ok && p.HasZ {
-		p.Z += by
-	}
-	switch v.Kind() {
-	case reflect.Struct:
-		for i := range v.NumField() {
-			if v.Type().Field(i).IsExported() {
-				raise(v.Field(i), by)
-			}
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			raise(v.Index(i), by)
-		}
-	default:
-	}
-}
-
 // Which level counts as 0 is nobody's business either: 64 m lower, where elevations are below 0 and above it, depths and areas are the same.
 func TestRoofOnAnotherDatum(t *testing.T) {
 	var before []string
 	for _, by := range []float64{0, -64, -100.125} {
 		r, o := uneven()
-		raise(reflect.ValueOf(r).Elem(), by)
-		for i := range r.Outlets {
-			r.Outlets[i].Invert += by
-		}
+		shape.Raise(r, by)
 		s, err := study.Run(r, o)
 		if err != nil {
 			t.Fatal(err)
