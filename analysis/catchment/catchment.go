@@ -66,14 +66,45 @@ type Catchments struct {
 // Checked in every run: the areas of either view add up to the net roof area (relative 1e-9), and every
 // outline has the area of its catchment. The error is a *fault.Error.
 func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
-	g, c := &grouping{s: s, n: n, ponds: p, listed: listed}, &Catchments{}
-	full, err := g.begin(c)
+	g := &grouping{s: s, n: n, ponds: p, listed: listed}
+	return g.catchments(func() error { return nil })
+}
+
+// beside is the number of vertices of a surface up to which the dry flow and the travel with ponds full are traced side by side; on larger ones
+// either needs much memory.
+const beside = 300_000
+
+// Trace finds the dry flow over a surface with its ponds, and the catchments as Of does.
+func Trace(s *surface.Surface, p *ponding.Ponds, listed []bool) (n *flow.Network, c *Catchments, err error) {
+	g := &grouping{s: s, ponds: p, listed: listed}
+	trace := func() (err error) {
+		g.n, err = flow.Trace(s, flow.Options{LabelsOnly: p.Standing()})
+		return err
+	}
+	if !p.Standing() || len(s.Cut.X) > beside {
+		if err := trace(); err != nil {
+			return nil, nil, err
+		}
+		trace = func() error { return nil }
+	}
+	c, err = g.catchments(trace)
+	return g.n, c, err
+}
+
+// catchments draws the catchments and, side by side, measures travel. What is traced first for the drawing is the dry flow, where it is not known.
+func (g *grouping) catchments(trace func() error) (*Catchments, error) {
+	c, v := &Catchments{}, (*travels)(nil)
+	full, err := g.begin()
 	if err != nil {
 		return nil, err
 	}
-	var v *travels
+	dry := g.n
 	var drawing, travelling error
-	atonce.Do(func() { drawing = g.draws(c, full) }, func() { v, travelling = g.newTravels() })
+	atonce.Do(func() {
+		if drawing = trace(); drawing == nil {
+			drawing = g.draws(c, full)
+		}
+	}, func() { v, travelling = g.newTravels(dry) })
 	if err := cmp.Or(drawing, travelling); err != nil {
 		return nil, err
 	}
@@ -83,21 +114,21 @@ func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*
 // Areas is Of without travel: TravelMax and TravelMean stay 0, Longest empty.
 func Areas(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
 	g, c := &grouping{s: s, n: n, ponds: p, listed: listed}, &Catchments{}
-	full, err := g.begin(c)
+	full, err := g.begin()
 	if err != nil {
 		return nil, err
 	}
 	return c, g.draws(c, full)
 }
 
-// begin finds where the water of every pond goes, and the network with every pond full.
-func (g *grouping) begin(c *Catchments) (full *flow.Network, err error) {
+// begin finds where the water of every pond goes, and the network with every pond full where that is another than the dry one; else nil.
+func (g *grouping) begin() (full *flow.Network, err error) {
 	g.findHolders()
 	if err := g.cascade(); err != nil {
 		return nil, err
 	}
 	g.s.Cut.Halt.Ask()
-	return g.overFull(c)
+	return g.overFull()
 }
 
 // draws fills in the catchments of either view.
@@ -106,6 +137,10 @@ func (g *grouping) draws(c *Catchments, full *flow.Network) (err error) {
 		return err
 	}
 	g.s.Cut.Halt.Ask()
+	if full == nil {
+		full = g.n
+	}
+	c.Shares = g.shares(full)
 	if err = g.full(c, full); err != nil {
 		return err
 	}

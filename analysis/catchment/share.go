@@ -10,10 +10,10 @@ import (
 	"runnel/analysis/surface"
 )
 
-// overFull returns the network that counts with every pond full: the dry one, unless several outlets of
+// overFull returns the network that counts with every pond full: nil for the dry one, unless several outlets of
 // equal invert hold a pond. Then each facet under that pond gives its water to the nearest footprint, and
-// what runs into the pond follows the facet where it enters; the shares are added to c.
-func (g *grouping) overFull(c *Catchments) (*flow.Network, error) {
+// what runs into the pond follows the facet where it enters.
+func (g *grouping) overFull() (*flow.Network, error) {
 	shared := map[int32][]int32{} // outlets by pond; looked up only
 	for i := range g.ponds.Ponds {
 		holders := g.holders(int32(i))
@@ -30,23 +30,29 @@ func (g *grouping) overFull(c *Catchments) (*flow.Network, error) {
 		g.divide(int32(i), holders, g.takenBy)
 	}
 	if g.takenBy == nil {
-		return g.n, nil
+		return nil, nil
 	}
 	n, err := flow.Trace(g.s, flow.Options{LabelsOnly: true, Taken: g.takenBy})
 	if err != nil {
 		return nil, fmt.Errorf("with ponds full: %w", err)
 	}
-	if err := g.enter(n, shared); err != nil {
-		return nil, err
-	}
+	return n, g.enter(n, shared)
+}
+
+// shares returns what each of several holders of a pond gains by it. n is the network with every pond full.
+func (g *grouping) shares(n *flow.Network) []Share {
+	var out []Share
 	for i := range g.ponds.Ponds {
-		for _, o := range shared[int32(i)] {
-			gain := n.Area[o] - g.n.Area[o]
-			c.Shares = append(c.Shares, Share{Pond: int32(i), Outlet: o, Area: math.Max(0, gain)})
+		holders := g.holders(int32(i))
+		if len(holders) < 2 {
+			continue
+		}
+		for _, o := range holders {
+			out = append(out, Share{Pond: int32(i), Outlet: o, Area: math.Max(0, n.Area[o]-g.n.Area[o])})
 		}
 	}
-	setParts(c.Shares)
-	return n, nil
+	setParts(out)
+	return out
 }
 
 // enter finds for the ponds that spill into shared ones which outlet gets their water: that of the facet

@@ -71,16 +71,17 @@ func (v *travels) measure(c *Catchments) (err error) {
 	return err
 }
 
-func (g *grouping) newTravels() (*travels, error) {
+// newTravels measures travel. n is the dry network; nil where it is not known.
+func (g *grouping) newTravels(n *flow.Network) (*travels, error) {
 	m := g.outlets()
-	v := &travels{g: g, s: g.s, n: g.n, sum: make([]float64, m), area: make([]float64, m), most: make([]farthest, m)}
+	v := &travels{g: g, s: g.s, n: n, sum: make([]float64, m), area: make([]float64, m), most: make([]farthest, m)}
 	for o := range v.most {
 		v.most[o] = farthest{label: flow.Unlabelled, pool: -1, travel: math.Inf(-1)}
 	}
 	wet := v.cut()
 	v.s.Cut.Halt.Ask()
 	var means [][]mean
-	if wet || !g.n.Measured() {
+	if wet || n == nil || !n.Measured() {
 		var taken []int32
 		if v.shore.Water != nil {
 			taken = v.taken()

@@ -16,7 +16,6 @@ import (
 	"runnel/analysis/contour"
 	"runnel/analysis/drainage"
 	"runnel/analysis/evidence"
-	"runnel/analysis/flow"
 	"runnel/analysis/halt"
 	"runnel/analysis/inspection"
 	"runnel/analysis/nextspot"
@@ -149,12 +148,9 @@ func (s *Study) reason(o Options, t *timer) error {
 	return nil
 }
 
-// flows finds where water runs. Where it stands, travel is measured by catchment.Of, on the roof cut along the water's edge.
+// flows finds where water runs. Where it stands, travel is measured on the roof cut along the water's edge.
 func (s *Study) flows() (err error) {
-	if s.Flow, err = flow.Trace(s.Surface, flow.Options{LabelsOnly: s.Ponds.Standing()}); err != nil {
-		return err
-	}
-	s.Catchments, err = catchment.Of(s.Surface, s.Flow, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds)))
+	s.Flow, s.Catchments, err = catchment.Trace(s.Surface, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds)))
 	return err
 }
 
