@@ -85,6 +85,9 @@ func (d *designer) lowered(p *pond, add func(mend, bool)) {
 		add(d.riseOff(p))
 	}
 	add(d.sump(p))
+	if p.finding == finding.OutletOnHigh {
+		add(d.reached(p))
+	}
 	if p.finding == finding.EdgeHigh || p.has(finding.EdgeHigh) {
 		add(d.lowerEdge(p))
 	}

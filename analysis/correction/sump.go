@@ -218,6 +218,7 @@ func (d *designer) overflowsDown(m *mend, p *pond, o *surface.Outlet, z, slope, 
 			continue
 		}
 		m.inverts[over.Source] = least
+		m.change.What.Format += ","
 		m.change.What = m.change.What.And(finding.Say("with "+over.Label+" beside it down to {0}", finding.Level("overflow", least)))
 	}
 }

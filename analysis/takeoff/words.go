@@ -139,8 +139,12 @@ func (c *counter) approvals() {
 	kind := c.option.Kind
 	if o.Volume > least && o.Highest > correction.Seen && c.weighs() {
 		clause, _, _ := strings.Cut(standard.SecondLayerSource.Text, ":")
-		c.approve(Engineer, "Built up by {0} at most with insulation, which weighs {1} there before covering and fastening. One clause's figure for a second layer is {2} ("+clause+"; its sections stand under the limits); "+standard.NotAStatement+".",
-			finding.MM("thickest", o.Highest), finding.Load("load", float64(o.Highest*c.material.Weight)), finding.Load("figure", standard.SecondLayerLoad))
+		what, load := "insulation", float64(o.Highest*c.material.Weight)
+		if o.Leveller.Poured > least {
+			what, load = "insulation and leveller under it", c.design.Heaviest(c.material.Weight, standard.LevellerWeight)
+		}
+		c.approve(Engineer, "Built up by {0} at most with "+what+", which weighs {1} there before covering and fastening. One clause's figure for a second layer is {2} ("+clause+"; its sections stand under the limits); "+standard.NotAStatement+".",
+			finding.MM("thickest", o.Highest), finding.Load("load", load), finding.Load("figure", standard.SecondLayerLoad))
 	}
 	reset, overflow, fresh := c.count("drains and scuppers set to a new level"), c.count("overflows set to a new level"), c.count(newDrains)+c.count(newScuppers)
 	if fresh > 0 {

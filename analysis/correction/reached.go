@@ -1,0 +1,75 @@
+package correction
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/finding"
+	"runnel/analysis/roof"
+	"runnel/analysis/standard"
+	"runnel/analysis/taper"
+)
+
+// reached sets a drain down that stands on a high of the roof, and cuts channels of half boards to its sump from the low places round it, which no sump reaches.
+func (d *designer) reached(p *pond) (mend, bool) {
+	o := d.movable(p)
+	if o == nil || o.Type != roof.Drain {
+		return mend{}, false
+	}
+	least := fillRates[0] * d.in.Study.Criteria.MinValleySlope
+	z := o.Invert
+	var from []orb.Point
+	var low []float64
+	for i, q := range p.pits[:min(len(p.pits), mostChannels)] {
+		if l := lineLength(orb.LineString{q, o.Plan}); l > standard.SumpWidth/2 && d.domain.Sees(q, o.Plan) {
+			from, low = append(from, q), append(low, p.lows[i])
+			z = math.Min(z, p.lows[i]-float64(least*l))
+		} else if i == 0 {
+			return mend{}, false
+		}
+	}
+	g, flat := d.fourWay(), ringOf(d.roof, o)
+	z = math.Floor(z*1e4) / 1e4
+	wide, side := standard.SumpWidth, 0.0
+	for ; wide <= standard.SumpWidest; wide += standard.Board / 2 {
+		reach := wide/2 + standard.SumpEdge
+		if side = math.Max(standard.SumpRate, (d.rim(o, &g, reach)-z)/(reach-flat)); side <= standard.SumpSteepest {
+			break
+		}
+	}
+	if side > standard.SumpSteepest || o.Invert-z > standard.InsulationLeft-standard.DeckThickness {
+		return mend{}, false
+	}
+	m := d.sumpAt(p, o, z, flat, wide, side)
+	var sides []taper.Patch
+	long, flattest := 0.0, math.Inf(1)
+	for i, q := range from {
+		l := lineLength(orb.LineString{q, o.Plan})
+		fall := (low[i] - z) / l
+		sides = append(sides, trench(q, o.Plan, low[i], fall)...)
+		m.area += l
+		if long, flattest = math.Max(long, l), math.Min(flattest, fall); i == 0 {
+			m.change.Line = orb.LineString{q, o.Plan}
+		} else {
+			m.change.More = append(m.change.More, orb.LineString{q, o.Plan})
+		}
+	}
+	m.area = math.Max(m.area, standard.SumpWidest*standard.SumpWidest+1) // a sump alone comes first
+	sump := m.apply
+	m.apply = func(a *taper.Alteration) {
+		sump(a)
+		a.Lower(sides...)
+	}
+	m.change.Brief = "set the outlet down and cut channels to it"
+	what := "and cut {0} channels of half boards to it from " + p.id + ", {1} long at most, falling at {2} or more"
+	if len(from) == 1 {
+		what = "and cut a channel of half boards to it from " + p.id + ", {1} long, falling at {2}"
+	}
+	m.change.What.Format += ","
+	m.change.What = m.change.What.And(finding.Say(what, finding.Number("channels", len(from)), finding.Metres("length", long), finding.Fall("fall", flattest)))
+	return m, true
+}
+
+// mostChannels is how many channels are cut to one outlet. Own choice.
+const mostChannels = 4
