@@ -28,7 +28,7 @@ const (
 )
 
 // inlined are the packages that keep their small functions inlined: what runs longest. Elsewhere a call costs less than the bytes.
-var inlined = []string{"geometry/...", "mesh", "ponding", "flow"}
+var inlined = []string{"runnel/analysis/...", "runtime", "internal/runtime/...", "math", "slices", "cmp", "sort", "sync/atomic"}
 
 func main() {
 	out := flag.String("o", "dist", "folder to write into")
@@ -107,7 +107,7 @@ func parts() (map[string][]byte, error) {
 func sparing() []string {
 	flags := []string{"-gcflags=all=-l"}
 	for _, p := range inlined {
-		flags = append(flags, "-gcflags=runnel/analysis/"+p+"=-l=0")
+		flags = append(flags, "-gcflags="+p+"=-l=0")
 	}
 	return flags
 }

@@ -13,24 +13,46 @@ const aside = 5000
 
 // judge says which of the ponds the spots show, and lists those that are not in doubt.
 func (s *Study) judge() {
+	s.Evidence = s.judged(s.Errors)
+	s.list()
+}
+
+// judgeAll is judge and judgeLevelled, side by side where much is to be priced.
+func (s *Study) judgeAll() {
 	var sure *evidence.Result
-	better := s.Errors.Source == evidence.Scatter && s.Means == nil && s.Errors.Typical > standard.LevelError
-	atLevel := func() { sure = s.judged(evidence.ErrorsAt(s.Surface, standard.LevelError)) }
-	if better && len(s.Surface.TIN.X) >= aside {
-		atonce.Do(func() { s.Evidence = s.judged(s.Errors) }, atLevel)
+	if s.levelTells() && len(s.Surface.TIN.X) >= aside {
+		atonce.Do(func() { s.Evidence = s.judged(s.Errors) }, func() { sure = s.judgedAtLevel() })
+		s.list()
 	} else {
-		s.Evidence = s.judged(s.Errors)
+		s.judge()
 	}
+	s.judgeLevelled(sure)
+}
+
+func (s *Study) list() {
 	standing := inspection.StandingOf(s.Roof, s.Surface, s.Ponds, s.Evidence)
 	s.Listed, s.Unresolved, s.Shallow = inspection.List(s.Surface, s.Ponds, s.Criteria, standing)
-	if !better || s.Unresolved.Count == 0 {
+}
+
+// judgeLevelled says how many of the ponds in doubt a level would settle. sure is what it makes of them; nil where nobody asked yet.
+func (s *Study) judgeLevelled(sure *evidence.Result) {
+	if !s.levelTells() || s.Unresolved.Count == 0 {
 		return
 	}
 	if sure == nil {
-		atLevel()
+		sure = s.judgedAtLevel()
 	}
 	_, left, _ := inspection.List(s.Surface, s.Ponds, s.Criteria, inspection.StandingOf(s.Roof, s.Surface, s.Ponds, sure))
 	s.Unresolved.AtLevel = max(0, s.Unresolved.Count-left.Count)
+}
+
+// levelTells reports whether a level would be better than what the heights were taken with, for all that is known.
+func (s *Study) levelTells() bool {
+	return s.Errors.Source == evidence.Scatter && s.Means == nil && s.Errors.Typical > standard.LevelError
+}
+
+func (s *Study) judgedAtLevel() *evidence.Result {
+	return s.judged(evidence.ErrorsAt(s.Surface, standard.LevelError))
 }
 
 // judged prices the ponds with elevations that are good to e.

@@ -111,7 +111,11 @@ func (s *Study) finish(o Options, t *timer) (err error) {
 // shape finds slopes and ponds, side by side.
 func (s *Study) shape(o Options) error {
 	var sloping, ponding error
-	atonce.Do(func() { sloping = s.slopes(o) }, func() { ponding = s.ponds() })
+	atonce.Do(func() { sloping = s.slopes(o) }, func() {
+		if ponding = s.ponds(); ponding == nil {
+			s.judgeAll()
+		}
+	})
 	return cmp.Or(sloping, ponding)
 }
 
@@ -123,11 +127,8 @@ func (s *Study) slopes(o Options) (err error) {
 }
 
 func (s *Study) ponds() (err error) {
-	if s.Ponds, err = ponding.Find(s.Surface.Cut, s.Surface.Outlets, s.Surface.Cut.Z); err != nil {
-		return err
-	}
-	s.judge()
-	return nil
+	s.Ponds, err = ponding.Find(s.Surface.Cut, s.Surface.Outlets, s.Surface.Cut.Z)
+	return err
 }
 
 // reason finds what holds ponds and how sure their figures are and, side by side, where water runs. t is told when the ponds are done; what

@@ -18,7 +18,11 @@ func Sight(r *roof.Roof, o Options) (s *Study, err error) {
 	if err = s.begin(r, o, s.timer(o)); err != nil {
 		return nil, err
 	}
-	return s, s.ponds()
+	if err = s.ponds(); err != nil {
+		return nil, err
+	}
+	s.judge()
+	return s, nil
 }
 
 // Go makes of a study that Sight began what Run would have made of its roof. o are the options of Sight. Once, and not after an error.
@@ -28,6 +32,7 @@ func (s *Study) Go(o Options) (err error) {
 	s.Surface.TIN.Halt, s.Surface.Cut.Halt = halt.Of(o.Context), halt.Of(o.Context)
 	t := s.timer(o)
 	t.start()
+	s.judgeLevelled(nil)
 	if err = s.slopes(o); err != nil {
 		return err
 	}

@@ -35,7 +35,7 @@ func TestSightThenGo(t *testing.T) {
 			"contours": {s.Contours, whole.Contours}, "bounds": {s.Bounds, whole.Bounds}, "odd": {s.Odd, whole.Odd}, "findings": {s.Findings, whole.Findings},
 			"next spots": {s.NextSpots, whole.NextSpots}, "rests": {s.Rests, whole.Rests}, "survey": {s.Survey, whole.Survey}, "warnings": {s.Warnings, whole.Warnings},
 			"planes": {s.Slopes.Plane, whole.Slopes.Plane}, "valleys": {s.Slopes.Valleys, whole.Slopes.Valleys}, "catchments": {s.Catchments, whole.Catchments}, "cautions": {s.Cautions, whole.Cautions},
-			"load": {s.RainLoad, whole.RainLoad}, "low places": {s.LowPlaces, whole.LowPlaces}, "causes": {s.Causes, whole.Causes},
+			"load": {s.RainLoad, whole.RainLoad}, "in doubt": {s.Unresolved, whole.Unresolved}, "low places": {s.LowPlaces, whole.LowPlaces}, "causes": {s.Causes, whole.Causes},
 		} {
 			if !reflect.DeepEqual(pair[0], pair[1]) {
 				t.Errorf("seed %d: %s %+v, at once %+v", seed, name, pair[0], pair[1])

@@ -85,9 +85,12 @@ func (r *reader) lengthTexts(fields []string) []string {
 	return out
 }
 
+// plainSigns writes the typographer's signs for feet and inches as keyboards have them.
+var plainSigns = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`)
+
 // unitsIn reports whether a number in a text is followed by a sign or word for feet or inches, or for a metric unit.
 func unitsIn(text string) (feet, metres bool) {
-	text = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`).Replace(lowered(text))
+	text = plainSigns.Replace(lowered(text))
 	for i := 1; i < len(text); i++ {
 		if !isDigit(text[i-1]) {
 			continue

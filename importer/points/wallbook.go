@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -259,7 +260,7 @@ func (b *wallBook) named(text string) (orb.Point, *misplaced) {
 	}
 	if number, ok := strings.CutPrefix(key, "CORNER "); ok {
 		for i := range b.walls {
-			if number == fmt.Sprint(b.walls[i].Number) {
+			if number == strconv.Itoa(b.walls[i].Number) {
 				return b.walls[i].From, nil
 			}
 		}
@@ -285,7 +286,7 @@ func (b *wallBook) wall(text string) (*offset.Wall, *misplaced) {
 	name, _ := wallName(text)
 	if number, ok := strings.CutPrefix(name, "wall "); ok {
 		for i := range b.walls {
-			if fmt.Sprint(b.walls[i].Number) == number {
+			if strconv.Itoa(b.walls[i].Number) == number {
 				return &b.walls[i], nil
 			}
 		}
@@ -335,6 +336,9 @@ var compassPoints = map[string]int{"n": 0, "ne": 1, "e": 2, "se": 3, "s": 4, "sw
 
 // compassPoint reads a point of the compass: N, north, NE, north-east, north east.
 func compassPoint(text string) (int, bool) {
+	if i, ok := compassPoints[strings.ToLower(text)]; ok {
+		return i, true
+	}
 	word := strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" -.\t", r) }), "-")
 	if i := slices.Index(offset.Names[:], word); i >= 0 {
 		return i, true

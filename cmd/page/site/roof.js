@@ -135,6 +135,17 @@ export function file(roof) {
 	return w.text();
 }
 
+// sample returns the file of an invented roof that was measured on the device: 24 by 12 m with a drain, and heights on a grid that falls to it unevenly.
+export function sample() {
+	let roof = set(newRoof('si', 'Sample', 0), {outline: {kind: 'rect', east: 24, north: 12}, edge: 'wall', heights: 'elevation'});
+	roof = put(roof, 'outlets', {type: 'drain', overflow: false, at: [8, 6], size: 0.1, height: 10});
+	for (let i = 0; i < 160; i++) {
+		const at = [1 + 1.5 * (i % 16), 0.75 + 1.2 * Math.floor(i / 16)];
+		roof = put(roof, 'spots', {at, height: 10 + 0.015 * Math.hypot(at[0] - 8, at[1] - 6) + 0.01 * Math.sin(1.7 * i), what: '', of: ''});
+	}
+	return {name: 'sample.csv', data: new TextEncoder().encode(file(roof))};
+}
+
 // Writer gathers the rows of a roof's file.
 class Writer {
 	constructor(roof) {

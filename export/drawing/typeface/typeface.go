@@ -9,41 +9,23 @@ import (
 	"sync"
 	"unicode"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
-
-	embedded "runnel/export/font"
+	"runnel/export/font"
 )
 
 // Missing stands for a character that the typeface does not have.
 const Missing = '?'
 
 // limit is above the characters that are measured; later ones count as missing.
-const limit = 0x2600
+const limit = font.Limit
 
 // metrics returns the widths of all characters up to limit, in parts of the size, of the regular and the bold typeface; 0 where
 // there is none.
 var metrics = sync.OnceValue(func() *[2][limit]float64 {
-	m := new([2][limit]float64)
-	for i, file := range [2][]byte{embedded.Regular, embedded.Bold} {
-		f, err := sfnt.Parse(file)
-		if err != nil {
-			panic("typeface: " + err.Error()) // the file is part of the program
-		}
-		var b sfnt.Buffer
-		em := fixed.Int26_6(f.UnitsPerEm())
-		for r := range rune(limit) {
-			g, err := f.GlyphIndex(&b, r)
-			if err != nil || g == 0 {
-				continue
-			}
-			if w, err := f.GlyphAdvance(&b, g, em, font.HintingNone); err == nil {
-				m[i][r] = float64(w) / float64(em)
-			}
-		}
+	var m [2][limit]float64
+	for r := range rune(limit) {
+		m[0][r], m[1][r] = font.Advance(r, false), font.Advance(r, true)
 	}
-	return m
+	return &m
 })
 
 // Width returns how wide a text is at a size, in the unit of the size. The text is one that Clean returned.
@@ -52,7 +34,7 @@ func Width(text string, size float64, bold bool) float64 {
 	if bold {
 		i = 1
 	}
-	m, sum := metricsOf(i), 0.0
+	m, sum := &metrics()[i], 0.0
 	for _, r := range text {
 		if r < limit {
 			sum += m[r]
@@ -61,13 +43,11 @@ func Width(text string, size float64, bold bool) float64 {
 	return sum * size
 }
 
-func metricsOf(i int) *[limit]float64 { return &metrics()[i] }
-
 // Clean returns a text as it can be drawn on one line: blanks for whatever parts words, nothing for control
 // characters and those that turn or hide text, Missing for characters that the typeface does not have, and for Hebrew ones,
 // which it has but which the writers would set in the wrong order.
 func Clean(text string) string {
-	m := metricsOf(0)
+	m := &metrics()[0]
 	var b strings.Builder
 	gap := false
 	for _, r := range text {
@@ -77,7 +57,7 @@ func Clean(text string) string {
 			continue
 		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Mn, r), unicode.Is(unicode.Variation_Selector, r):
 			continue
-		case r >= limit || m[r] == 0 || !embedded.Has(r) || unicode.Is(unicode.Hebrew, r):
+		case r >= limit || m[r] == 0 || !font.Has(r) || unicode.Is(unicode.Hebrew, r):
 			r = Missing
 		}
 		if gap {
