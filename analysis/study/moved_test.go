@@ -1,12 +1,15 @@
 package study_test
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
@@ -219,6 +222,75 @@ func TestRoofOnAnotherDatum(t *testing.T) {
 		}
 		if len(got) != len(before) {
 			t.Errorf("%g m higher: %d lines, %d before", by, len(got), len(before))
+		}
+	}
+}
+
+// Askew to the grid, by the angle of the triangle of 3, 4 and 5, places are rounded to the grid anew, so that numbers hold but for that: depths to 0.05 mm,
+// areas and flows to half a percent, and what is found is the same.
+func TestRoofAskewToItsGrid(t *testing.T) {
+	type number struct {
+		name          string
+		value, within float64
+	}
+	told := func(turned func(p orb.Point) orb.Point) (words []string, numbers []number) {
+		r, o := uneven()
+		shape.Places(r, func(p *orb.Point) { *p = turned(*p) })
+		s, err := study.Run(r, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		add := func(name string, value, part, within float64) {
+			numbers = append(numbers, number{name, value, within + part*math.Abs(value)})
+		}
+		for _, f := range s.Findings {
+			words = append(words, fmt.Sprintf("%s %s %s, decides the %s", f.Kind, f.Severity, f.Confidence, f.Decides))
+		}
+		for i, l := range s.Listed {
+			p := &s.Ponds.Ponds[l.Pond]
+			words = append(words, fmt.Sprintf("%s %s %s", l.ID, l.Place, s.Causes[i].Causes[0].Kind))
+			add("depth", p.Depth, 0, 5e-5)
+			add("area", p.Area, 0.005, 0)
+			add("volume", p.Volume, 0.005, 0)
+			add("evidence", s.Evidence.Ponds[l.Pond].Evidence, 0.02, 0)
+			add("score", s.Causes[i].Causes[0].Score, 0.02, 0)
+		}
+		for i := range s.Surface.Outlets {
+			d := &s.Drainage.Outlets[i]
+			add("catchment", d.Area, 0.005, 0.01)
+			add("demand", d.Demand, 0.005, 1e-7)
+			add("head", d.Head, 0.005, 1e-5)
+		}
+		for _, w := range s.RainLoad.Waters {
+			add("blocked depth", w.Depth, 0, 1e-4)
+			add("blocked area", w.Area, 0.005, 0)
+		}
+		for _, a := range s.Assembly.Regions {
+			words = append(words, fmt.Sprintf("%s from %d cores", a.Verdict, len(a.Used)))
+			for name, g := range map[string]assembly.Gradient{"surface": a.Surface, "thickness": a.Thickness, "deck": a.Deck} {
+				if g.Known {
+					add(name, g.Slope(), 0.01, 1e-5)
+					add(name+" sigma", g.Sigma(), 0.01, 1e-6)
+				}
+			}
+		}
+		slices.SortStableFunc(numbers, func(a, b number) int { return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.value, b.value)) })
+		return words, numbers
+	}
+	words, numbers := told(func(p orb.Point) orb.Point { return p })
+	if len(words) < 8 || len(numbers) < 20 {
+		t.Fatalf("little is told: %q, %v", words, numbers)
+	}
+	for turn, by := range []orb.Point{{0.8, 0.6}, {-0.6, 0.8}} {
+		w, n := told(func(p orb.Point) orb.Point { return orb.Point{by[0]*p[0] - by[1]*p[1], by[1]*p[0] + by[0]*p[1]} })
+		if !slices.Equal(w, words) || len(n) != len(numbers) {
+			t.Errorf("turn %d: %q, not %q", turn, w, words)
+			continue
+		}
+		for i := range n {
+			if math.Abs(n[i].value-numbers[i].value) > numbers[i].within {
+				t.Errorf("turn %d: %s %g, not %g", turn, n[i].name, n[i].value, numbers[i].value)
+			}
 		}
 	}
 }
