@@ -64,6 +64,9 @@ func TestRunStopsWhenItsContextEnds(t *testing.T) {
 		o, c := asking(t)
 		c.last.Store(k)
 		s, err := study.Run(shape.Random(5, 300), o)
+		if err == nil && c.asked.Load() < k {
+			continue // workers that share their work ask somewhat more or less often, by chance
+		}
 		if !errors.Is(err, context.Canceled) || s != nil {
 			t.Fatalf("ended at question %d of %d: %v", k, total, err)
 		}
