@@ -155,13 +155,13 @@ func (q *queued) same(j *job) {
 // wait waits until something holds.
 func wait(t *testing.T, what string, holds func() bool) {
 	t.Helper()
-	for range 600 {
+	for range 3000 {
 		if holds() {
 			return
 		}
 		time.Sleep(100 * time.Millisecond)
 	}
-	t.Fatalf("not within a minute: %s", what)
+	t.Fatalf("not within five minutes: %s", what)
 }
 
 // begun reports whether a chunk is being worked on.

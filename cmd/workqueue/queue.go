@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"sync"
 	"time"
 
 	"github.com/nats-io/nats.go"
@@ -113,8 +114,12 @@ type Delivery struct {
 
 	message jetstream.Msg
 	silence time.Duration
+	once    sync.Once
 	end     chan struct{}
 }
+
+// stop ends keep. A signal may answer for a chunk while it is being answered for.
+func (d *Delivery) stop() { d.once.Do(func() { close(d.end) }) }
 
 // Next waits up to patience for a chunk; the error is ErrNone where none came, or another that passes with time.
 func (q *Queue) Next(ctx context.Context, patience time.Duration) (*Delivery, error) {
@@ -178,19 +183,19 @@ func (d *Delivery) keep() {
 // Done says that the results of the chunk are in their place. Where that does not reach the server, the chunk is handed out again,
 // and whoever gets it finds them there.
 func (d *Delivery) Done() {
-	close(d.end)
+	d.stop()
 	_ = d.message.Ack()
 }
 
 // Drop says that nobody needs the chunk, or can do it.
 func (d *Delivery) Drop() {
-	close(d.end)
+	d.stop()
 	_ = d.message.Term()
 }
 
 // Return gives the chunk to another worker, after a while.
 func (d *Delivery) Return(after time.Duration) {
-	close(d.end)
+	d.stop()
 	if after == 0 {
 		_ = d.message.Nak()
 		return

@@ -1,9 +1,19 @@
 package workqueue_test
 
 import (
+	"crypto/ecdsa"
+	"crypto/elliptic"
+	"crypto/rand"
+	"crypto/tls"
+	"crypto/x509"
+	"crypto/x509/pkix"
+	"encoding/pem"
 	"errors"
 	"fmt"
+	"math/big"
 	"net"
+	"os"
+	"path/filepath"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -35,9 +45,12 @@ func serve(t *testing.T, change func(*server.Options)) string {
 	return s.ClientURL()
 }
 
+// silence is long enough for a machine that is busy.
+const silence = 3 * time.Second
+
 func open(t *testing.T, url string) (*workqueue.Queue, error) {
 	t.Helper()
-	q, err := workqueue.Open(t.Context(), url, "test", time.Second, func(text string) { t.Log(text) })
+	q, err := workqueue.Open(t.Context(), url, "test", silence, func(text string) { t.Log(text) })
 	if err == nil {
 		t.Cleanup(q.Close)
 	}
@@ -132,6 +145,38 @@ func TestAccess(t *testing.T) {
 	}
 }
 
+// An encrypted connection needs to know who signed the server's certificate, and says so.
+func TestEncryption(t *testing.T) {
+	key, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
+	if err != nil {
+		t.Fatal(err)
+	}
+	about := &x509.Certificate{SerialNumber: big.NewInt(1), Subject: pkix.Name{CommonName: "test"}, NotAfter: time.Now().Add(time.Hour), IPAddresses: []net.IP{net.IPv4(127, 0, 0, 1)}, IsCA: true, BasicConstraintsValid: true}
+	signed, err := x509.CreateCertificate(rand.Reader, about, about, &key.PublicKey, key)
+	if err != nil {
+		t.Fatal(err)
+	}
+	url := serve(t, func(o *server.Options) {
+		o.TLS, o.TLSTimeout = true, 10
+		o.TLSConfig = &tls.Config{Certificates: []tls.Certificate{{Certificate: [][]byte{signed}, PrivateKey: key}}, MinVersion: tls.VersionTLS12}
+	})
+	url = "tls://" + url[strings.LastIndex(url, "/")+1:]
+	if _, err := open(t, url); err == nil || !strings.Contains(err.Error(), "set NATS_CA") {
+		t.Errorf("without: %v", err)
+	}
+	path := filepath.Join(t.TempDir(), "ca.pem")
+	if err := os.WriteFile(path, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: signed}), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("NATS_CA", path)
+	if _, err := open(t, url); err != nil {
+		t.Errorf("with: %v", err)
+	}
+	if _, err := open(t, "tls"+strings.TrimPrefix(serve(t, nil), "nats")); err == nil || !strings.Contains(err.Error(), "encrypted") {
+		t.Errorf("a server that cannot: %v", err)
+	}
+}
+
 // A chunk that is put twice is handed out once; one whose worker falls silent or gives it back comes again, one that is done does not.
 func TestChunksComeUntilTheyAreDone(t *testing.T) {
 	q, err := open(t, serve(t, nil))
@@ -153,7 +198,7 @@ func TestChunksComeUntilTheyAreDone(t *testing.T) {
 	}
 	next(1).Return(0)
 	d := next(2)
-	if _, err := q.Next(t.Context(), 3*time.Second); !errors.Is(err, workqueue.ErrNone) { // it is kept longer than the silence of a second
+	if _, err := q.Next(t.Context(), 2*silence); !errors.Is(err, workqueue.ErrNone) { // it is kept longer than that
 		t.Fatalf("it is handed out while it is worked on: %v", err)
 	}
 	d.Done()
