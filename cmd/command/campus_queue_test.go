@@ -110,8 +110,9 @@ type queued struct {
 }
 
 // newQueued makes one of roofs that make a chunk each few: their files are padded.
-func newQueued(t *testing.T, roofs int, more ...string) *queued {
+func newQueued(t *testing.T, more ...string) *queued {
 	t.Helper()
+	const roofs = 24
 	q := &queued{t: t, dir: t.TempDir(), broker: newBroker(t)}
 	in := filepath.Join(q.dir, "in")
 	makeCampus(t, in, roofs)
@@ -137,8 +138,8 @@ func (q *queued) run() *job {
 	return begin(q.t, "", append(q.args, "-o", q.out, "--queue", q.broker.url)...)
 }
 
-func (q *queued) worker(dies string, more ...string) *job {
-	return begin(q.t, dies, append([]string{"worker", "--queue", q.broker.url, "--root", q.dir, "--workers", "1"}, more...)...)
+func (q *queued) worker(more ...string) *job {
+	return begin(q.t, "", append([]string{"worker", "--queue", q.broker.url, "--root", q.dir, "--workers", "1"}, more...)...)
 }
 
 // same holds the results against those of one run.
@@ -154,6 +155,7 @@ func (q *queued) same(j *job) {
 
 // wait waits until something holds.
 func wait(t *testing.T, what string, holds func() bool) {
+	t.Helper()
 	t.Helper()
 	for range 3000 {
 		if holds() {
@@ -172,10 +174,10 @@ func (q *queued) begun() bool {
 
 // Workers give the results of one run, byte for byte: when all goes well, and with more workers than chunks.
 func TestQueueOfACampus(t *testing.T) {
-	q := newQueued(t, 24, "--rank", "water", "--min-slope", "1%")
+	q := newQueued(t, "--rank", "water", "--min-slope", "1%")
 	var all []*job
 	for range 2 {
-		all = append(all, q.worker("", "--idle", "2s"))
+		all = append(all, q.worker("--idle", "2s"))
 	}
 	q.same(q.run())
 	for _, w := range all { // they end by themselves
@@ -187,10 +189,10 @@ func TestQueueOfACampus(t *testing.T) {
 
 // A worker that is killed in the middle of a chunk, one that stands still longer than the server waits, and one that is ended lose nothing.
 func TestWorkersThatAreEnded(t *testing.T) {
-	q := newQueued(t, 24)
+	q := newQueued(t)
 	r := q.run()
 	for _, signal := range []os.Signal{os.Kill, stopSignal, os.Interrupt} {
-		w := q.worker("")
+		w := q.worker()
 		wait(t, "a chunk is begun", q.begun)
 		if err := w.Process.Signal(signal); err != nil {
 			t.Fatal(err)
@@ -201,16 +203,16 @@ func TestWorkersThatAreEnded(t *testing.T) {
 			_ = w.Wait()
 		}
 	}
-	q.worker("")
+	q.worker()
 	q.same(r)
 }
 
 // The server may be stopped and started again, with what it had and without.
 func TestServerThatIsRestarted(t *testing.T) {
 	for _, what := range []string{"kept", "lost"} {
-		q := newQueued(t, 24)
+		q := newQueued(t)
 		r := q.run()
-		q.worker("")
+		q.worker()
 		wait(t, "a chunk is begun", q.begun)
 		q.broker.stop()
 		if what == "lost" {
@@ -227,7 +229,7 @@ func TestServerThatIsRestarted(t *testing.T) {
 
 // A roof of which workers die is a row that says so, after three of them; all other roofs are as in one run.
 func TestRoofOfWhichWorkersDie(t *testing.T) {
-	q := newQueued(t, 24)
+	q := newQueued(t)
 	r := q.run()
 	stop := make(chan struct{})
 	var keeper sync.WaitGroup
@@ -270,7 +272,7 @@ func TestRoofOfWhichWorkersDie(t *testing.T) {
 
 // A message that comes twice, and one from somebody who means harm, change nothing; what they ask for is not read.
 func TestMessagesOfOthers(t *testing.T) {
-	q := newQueued(t, 24)
+	q := newQueued(t)
 	outside := t.TempDir()
 	file(t, outside, "run.json", `{}`)
 	c, err := nats.Connect(q.broker.url)
@@ -283,7 +285,7 @@ func TestMessagesOfOthers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := q.worker("")
+	w := q.worker()
 	wait(t, "a chunk is begun", q.begun)
 	folders, _ := filepath.Glob(filepath.Join(q.out, ".runnel-campus", "queue-*"))
 	run := strings.TrimPrefix(filepath.Base(folders[0]), "queue-")
@@ -326,9 +328,9 @@ func TestMessagesOfOthers(t *testing.T) {
 
 // A run that is killed goes on with what workers have done meanwhile.
 func TestQueuedRunThatIsKilled(t *testing.T) {
-	q := newQueued(t, 24)
+	q := newQueued(t)
 	r := q.run()
-	w := q.worker("")
+	w := q.worker()
 	wait(t, "a chunk is begun", q.begun)
 	_ = r.Process.Kill()
 	_ = r.Wait()
@@ -339,7 +341,7 @@ func TestQueuedRunThatIsKilled(t *testing.T) {
 	_ = w.Process.Kill()
 	_ = w.Wait()
 	r = q.run()
-	q.worker("")
+	q.worker()
 	q.same(r)
 	if !strings.Contains(r.errs.String(), "Workers had done ") {
 		t.Errorf("it does not go on: %s", r.errs.String())
@@ -422,7 +424,7 @@ func TestQueuesThatAreRefused(t *testing.T) {
 // An older server, in a process of its own, may be killed and started again.
 func TestQueueOfDebiansServer(t *testing.T) {
 	reference.Run(t, "nats-server", nil, "nats-server", "--version")
-	q := newQueued(t, 24)
+	q := newQueued(t)
 	q.broker.stop()
 	store := t.TempDir()
 	start := func() *exec.Cmd {
@@ -442,7 +444,7 @@ func TestQueueOfDebiansServer(t *testing.T) {
 	}
 	first := start()
 	r := q.run()
-	q.worker("")
+	q.worker()
 	wait(t, "a chunk is begun", q.begun)
 	_ = first.Process.Kill()
 	_ = first.Wait()

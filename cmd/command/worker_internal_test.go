@@ -112,6 +112,7 @@ func TestWhatWorkersRefuse(t *testing.T) {
 // calledWith is a run that is called with flags, and its signature; flags that it does not know count for nothing.
 func calledWith(t *testing.T, flags []string) (*campusRun, string) {
 	t.Helper()
+	t.Helper()
 	c, k := newCampusRun(Streams{})
 	_ = c.ParseFlags(flags)
 	k.paths = []string{"."}

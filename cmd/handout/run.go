@@ -23,10 +23,8 @@ type Run struct {
 	Sign    string   `json:"sign"`    // of the call and of the files that flags name: another one where a worker would check otherwise
 }
 
-// Folder is that of one run. In it stand its call, its list, chunks that are being worked on, and:
-//
-//	ready/N  the results of chunk N, for the run to take
-//	taken/N  empty: the run has taken chunk N
+// Folder is that of one run. In it stand its call, its list, and chunks that are being worked on; in ready the results of chunks, by
+// their numbers, for the run to take; in taken an empty file for each chunk that it has taken.
 type Folder string
 
 const (
