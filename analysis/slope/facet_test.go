@@ -117,7 +117,9 @@ func TestFacetSigma(t *testing.T) {
 }
 
 func TestNoFacets(t *testing.T) {
-	if _, err := slope.Of(&surface.Surface{TIN: &surface.TIN{}}, nil, standard.Criteria{}); err == nil {
-		t.Error("an empty surface was taken")
+	for _, s := range []*surface.Surface{nil, {}, {TIN: &surface.TIN{}}} {
+		if _, err := slope.Of(s, nil, standard.Criteria{}); err == nil {
+			t.Errorf("%+v was taken", s)
+		}
 	}
 }
