@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -19,6 +21,7 @@ func (d *designer) answer(r *Result) error {
 	tried, now := d.together()
 	r.Options = tried
 	d.finished(&r.Options[now])
+	d.worthIt(&r.Options[now])
 	limit := d.toLimit(r, now)
 	again, err := d.atReroofing(r, limit, ahead)
 	if err != nil {
@@ -38,12 +41,38 @@ func (d *designer) answer(r *Result) error {
 		if a.name != MendNow {
 			out.Meets = out.Meets && o.FlatLeft == 0
 		}
+		if d.in.Study.LowPlaces != nil { // what drains where is not known
+			out.Meets, out.Questions = false, append(out.Questions, d.whereOutlets())
+		}
 		if a.name == AtReroofing {
 			out.Asked, out.Practice = d.asked(), d.practice(o)
 		}
 		r.Answers = append(r.Answers, out)
 	}
 	return nil
+}
+
+// whereOutlets asks for the outlets of a roof on which none was surveyed.
+func (d *designer) whereOutlets() Question {
+	return Question{
+		Ask: finding.Say("Where do the outlets stand, at what level does each take water, and which edges are open?"), Where: "the whole roof", Decides: finding.Roofer,
+		If: finding.Say("They are surveyed"), Then: finding.Say("Check the roof again, then correct it. Until then nothing is known of its ponds"),
+	}
+}
+
+// worthIt asks the owner where a pond takes more than a local mend opens: whether it is worth it before the roof is renewed.
+func (d *designer) worthIt(o *Option) {
+	most := 4 * math.Max(standard.LocalArea, standard.LocalShare*d.s.Area)
+	for i := range o.Changes {
+		c := &o.Changes[i]
+		if c.Pond == "" || c.Opened <= most {
+			continue
+		}
+		o.questions = append(o.questions, Question{
+			Ask: finding.Say("No local mend dries "+c.Pond+": this one opens {0}. Is it worth it before the roof is renewed?", finding.Plan("opened", c.Opened)), Where: "at " + c.Pond, At: c.At, Decides: finding.Owner,
+			If: finding.Say("It is"), Then: finding.Say("Go on. Else: keep the outlets clear, look again after rain, and build slope when the roof is renewed"),
+		})
+	}
 }
 
 // opened asks an engineer first where the first answer cuts the deck or a parapet, and where what it builds rests on what only an engineer can answer.

@@ -3,6 +3,7 @@ package correction
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -37,6 +38,7 @@ func (d *designer) riseOff(p *pond) (mend, bool) {
 		if d.buckled(rise, high) {
 			d.resecured(&m, p)
 		}
+		atOneSpot(&m.change.What)
 		return m, true
 	}
 	return mend{}, false
@@ -62,6 +64,14 @@ func (d *designer) resecured(m *mend, p *pond) {
 	}}
 }
 
+// atOneSpot says of a rise that a single spot shows that its length is not known.
+func atOneSpot(t *finding.Text) {
+	const short = 0.05 // [m]
+	if len(t.Args) > 1 && t.Args[1].Value < short {
+		t.Format = strings.Replace(t.Format, "{0} high and {1} long", "{0} high where one spot shows it", 1)
+	}
+}
+
 // obstacle is the mend of a rise that runs straight across the flow: what lies there is moved.
 func (d *designer) obstacle(p *pond) (mend, bool) {
 	m, ok := d.riseOff(p)
@@ -70,6 +80,7 @@ func (d *designer) obstacle(p *pond) (mend, bool) {
 	}
 	m.kind, m.decides = MoveObstacle, []string{finding.Owner, finding.Roofer}
 	m.change.What.Format = "Find what makes the straight rise that holds " + p.id + ", {0} high and {1} long; have its owner move it, or cut a way through it, and patch"
+	atOneSpot(&m.change.What)
 	m.questions = []Question{{
 		Ask:   finding.Say("What makes the rise that holds " + p.id + ": a sleeper, a support, a walk pad, a conduit or a cable, laps, or a joint or divider of the roof? Is it live, and whose is it?"),
 		Where: "at the rise beside " + p.id, At: m.change.At, Decides: finding.Owner,

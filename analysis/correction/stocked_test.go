@@ -38,7 +38,10 @@ func TestSectionIsLaidInStock(t *testing.T) {
 	for _, s := range sizes {
 		r := humped(s.scale, s.sum)
 		out := corrected(t, r, correction.Input{Rates: standard.BoardRates, Steering: correction.Steering{Only: []correction.Kind{correction.Retaper}}})
-		_, o := first(t, out)
+		a, o := first(t, out)
+		if !slices.ContainsFunc(a.Questions, func(q correction.Question) bool { return q.Decides == finding.Owner }) {
+			t.Errorf("%s: the owner is not asked whether %g m2 are worth it", s.name, o.Opened)
+		}
 		if !o.Meets || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Fatalf("%s: meets %t, %d ponds left, worse %+v, limits %+v", s.name, o.Meets, o.PondsLeft, o.Worse, o.Limits)
 		}
@@ -96,5 +99,16 @@ func TestSectionKeepsOffOutlets(t *testing.T) {
 	}
 	if a.Meets || opt.PondsLeft == 0 && !slices.ContainsFunc(a.Questions, func(q correction.Question) bool { return q.Decides == finding.Engineer }) {
 		t.Errorf("meets %t, %d ponds left, questions %+v", a.Meets, opt.PondsLeft, a.Questions)
+	}
+}
+
+// TestNothingFitsBeforeOutletsAreSurveyed: of a walled roof with a hollow and no outlet surveyed nobody knows what drains where: no answer meets, and each asks for the outlets first.
+func TestNothingFitsBeforeOutletsAreSurveyed(t *testing.T) {
+	r := shape.Box(12, 8, 1, 0.04)
+	r.Outlets, r.Outline.NoOutlets = nil, false
+	for i, a := range corrected(t, r, correction.Input{}).Answers {
+		if a.Meets || !slices.ContainsFunc(a.Questions, func(q correction.Question) bool { return q.Where == "the whole roof" }) {
+			t.Errorf("answer %d: meets %t, questions %+v", i+1, a.Meets, a.Questions)
+		}
 	}
 }

@@ -49,6 +49,9 @@ func (p *Proposal) sideBySide() [][]string {
 		a := &p.Result.Answers[group[0]]
 		o, m := &p.Result.Options[a.Option], p.amountOf(a.Option)
 		column := []string{answersNamed(group), shortVerdict[p.verdict(group[0])], u.SayArea(o.Opened), u.SayArea(m.area), "-", "-", "-", fmt.Sprint(o.PondsLeft), "-", "-", "-", strings.Join(o.Decides, ", ")}
+		if p.Book.Study.LowPlaces != nil { // no outlet is surveyed
+			column[7] = "not known"
+		}
 		if m.laid > 0 {
 			column[4], column[6] = u.SaySolid(m.laid), u.SayPressure(o.Most)
 		}

@@ -92,6 +92,9 @@ func (p *Proposal) short(i int) string {
 	}
 	say += p.verdict(i) + ". "
 	var why []string
+	if p.Book.Study.LowPlaces != nil {
+		why = append(why, "the outlets are not surveyed")
+	}
 	if len(p.Result.KeepOff) > 0 || len(p.Result.EngineerFirst) > 0 {
 		why = append(why, "somebody has to be asked first")
 	} else if o.Urgent() {

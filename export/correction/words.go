@@ -47,6 +47,9 @@ func (p *Proposal) drawn() string {
 
 // NothingDone says why an answer changes nothing.
 func NothingDone(b *record.Book) string {
+	if b.Study.LowPlaces != nil {
+		return "Nothing is designed before the outlets are surveyed."
+	}
 	if len(b.Study.Listed) == 0 && (len(b.Study.Findings) == 0 || b.Study.Findings[0].Severity < finding.Repair) {
 		return "No pond is listed and nothing calls for repair: nothing is done."
 	}
