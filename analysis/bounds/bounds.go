@@ -19,6 +19,7 @@ package bounds
 import (
 	"math"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/evidence"
 	"runnel/analysis/ponding"
 	"runnel/analysis/slope"
@@ -87,12 +88,17 @@ func Of(in *Input) *Bounds {
 	}
 	m := newModel(in)
 	n := min(mostPonds, len(in.Listed))
-	for i := range n {
-		b.Ponds[i] = m.pond(in.Listed[i], pondWork/n)
+	ponds := func() {
+		for i := range n {
+			b.Ponds[i] = m.pond(in.Listed[i], pondWork/n)
+		}
 	}
-	if !in.PondsOnly {
-		b.replicas, b.self = m.catchments()
+	if in.PondsOnly {
+		ponds()
+		return b
 	}
+	whole := m.apart()
+	atonce.Do(ponds, func() { b.replicas, b.self = whole.catchments() })
 	return b
 }
 

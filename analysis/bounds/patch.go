@@ -64,6 +64,13 @@ func newModel(in *Input) *model {
 	return m
 }
 
+// apart returns the model with marks of its own, so that patches of both may be made at once.
+func (m *model) apart() *model {
+	out := *m
+	out.mark, out.index, out.facet, out.stamp = make([]int32, len(m.mark)), make([]int32, len(m.index)), make([]int32, len(m.facet)), 0
+	return &out
+}
+
 // place finds where vertex v lies on the facet of the TIN that it was cut into.
 func (m *model) place(i int, v, parent int32) {
 	s, t := m.Surface.TIN, m.t
