@@ -181,7 +181,7 @@ func TestQueueOfACampus(t *testing.T) {
 	}
 	q.same(q.run())
 	for _, w := range all { // they end by themselves
-		if got := code(t, w.Wait()); got != 0 || w.errs.String() != "" {
+		if got := code(t, w.Wait()); got != 0 || strings.Count(w.errs.String(), "\n") != 1 || !strings.HasPrefix(w.errs.String(), "Waits for work on nats://") {
 			t.Errorf("exit %d: %s", got, w.errs.String())
 		}
 	}

@@ -95,6 +95,7 @@ func (w *worker) run() error {
 		return err
 	}
 	defer w.queue.Close()
+	note(w.Err, fmt.Sprintf("Waits for work on %s; works below %s.", w.address, w.within))
 	return w.serve(ctx)
 }
 

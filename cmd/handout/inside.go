@@ -40,5 +40,5 @@ type OutsideError struct{ Path, Root string }
 
 // Error says it.
 func (e *OutsideError) Error() string {
-	return fmt.Sprintf("%s lies outside of %s, in which this worker may work", e.Path, e.Root)
+	return fmt.Sprintf("%s lies outside of %s, in which this worker may work; start it with a --root that holds it", e.Path, e.Root)
 }
