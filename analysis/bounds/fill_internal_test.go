@@ -142,7 +142,7 @@ func TestUnder(t *testing.T) {
 		{-1, -1, 1, 0.5, 0.5 / 3},      // the order of the corners is nothing
 		{2, -2, 0, 1, 1 * 2.0 / 3},     // half of it, a mean depth of 2/3
 	} {
-		area, volume := under(c.a, c.b, c.c, 2)
+		area, volume := ponding.Under(c.a, c.b, c.c, 2)
 		if math.Abs(area-c.area) > 1e-12 || math.Abs(volume-c.volume) > 1e-12 {
 			t.Errorf("%g, %g, %g deep: area %g and volume %g, want %g and %g", c.a, c.b, c.c, area, volume, c.area, c.volume)
 		}

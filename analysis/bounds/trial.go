@@ -3,6 +3,7 @@ package bounds
 import (
 	"math"
 
+	"runnel/analysis/ponding"
 	"runnel/analysis/queue"
 )
 
@@ -256,32 +257,7 @@ func (f *filler) gather(i int32) {
 // sum adds what stands of water n over facet k.
 func (f *filler) sum(k int, n int32) {
 	c, level := &f.p.facets[k], f.levels[n]
-	area, volume := under(level-f.z[c[0]], level-f.z[c[1]], level-f.z[c[2]], f.p.area[k])
+	area, volume := ponding.Under(level-f.z[c[0]], level-f.z[c[1]], level-f.z[c[2]], f.p.area[k])
 	f.waters[n].area += area
 	f.waters[n].volume += volume
-}
-
-// under returns the plan area and the volume of the water on a facet of the given area whose corners lie a, b and c deep; negative
-// is dry.
-func under(a, b, c, whole float64) (area, volume float64) {
-	if a < b {
-		a, b = b, a
-	}
-	if b < c {
-		b, c = c, b
-	}
-	if a < b {
-		a, b = b, a
-	}
-	switch {
-	case a <= 0:
-		return 0, 0
-	case c >= 0:
-		return whole, float64(whole * (a + b + c) / 3)
-	case b <= 0: // one corner is wet
-		area = float64(whole * float64(a/(a-b)*(a/(a-c))))
-		return area, float64(area * a / 3)
-	}
-	dry := float64(whole * float64(c/(c-a)*(c/(c-b)))) // the corner at c
-	return whole - dry, float64(whole*(a+b+c)/3) - float64(dry*c/3)
 }

@@ -9,7 +9,11 @@ func newTent(t *surface.TIN, z []float64, f int32) tent {
 	i, j, k := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
 	ux, uy := t.X[j]-t.X[i], t.Y[j]-t.Y[i]
 	vx, vy := t.X[k]-t.X[i], t.Y[k]-t.Y[i]
-	a, b, c := z[i], z[j], z[k]
+	return pitched((float64(ux*vy)-float64(uy*vx))/2, z[i], z[j], z[k])
+}
+
+// pitched returns a facet of that plan area with corners at a, b and c, in any order.
+func pitched(size, a, b, c float64) tent {
 	if b < a {
 		a, b = b, a
 	}
@@ -19,8 +23,11 @@ func newTent(t *surface.TIN, z []float64, f int32) tent {
 	if b < a {
 		a, b = b, a
 	}
-	return tent{(float64(ux*vy) - float64(uy*vx)) / 2, a, b, c}
+	return tent{size, a, b, c}
 }
+
+// Under returns plan area and volume of the water over a facet of the plan area whole whose corners lie a, b and c under its level [m]; negative is dry.
+func Under(a, b, c, whole float64) (area, volume float64) { return pitched(whole, -a, -b, -c).water(0) }
 
 // water returns plan area and volume of the part below level. The facet is split along its contour
 // through b, so that only positive terms are added:
