@@ -6,8 +6,13 @@ import (
 	"image"
 	"image/jpeg"
 	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"runnel/analysis/roof"
+	"runnel/importer"
 )
 
 // photo returns a picture with a camera's notes: taken 2025-03-14 09:26:53 at 41° 30' 36" N, 72° 15' 0" W (Exif 2.32, little endian).
@@ -99,6 +104,7 @@ func TestRereadRoof(t *testing.T) {
 		for _, shape := range []string{`{kind: 'rect', east: 20, north: 12.345}`, `{kind: 'walls', walls: [{toward: 'E', length: 20}, {toward: 'N', length: 12}, {toward: 'W', length: 20}, {toward: 'S', length: 12}]}`} {
 			got := eval[string](p, `(async () => { const m = await import('./roof.js'), {reread} = await import('./reread.js');
 				let r = m.set(m.newRoof('`+units+`', 'Tool shed, north'), {outline: `+shape+`, edge: 'wall', heights: '`+map[string]string{"us": "rod", "si": "elevation"}[units]+`'});
+				r = m.set(r, {visit: {surveyed: '2026-03-14', surveyed_by: 'A. Person', weather: 'dry, 7 C', hours_since_rain: '50', coverings: '2', cuts_authorised_by: 'the owner'}});
 				r = m.put(r, 'edges', {wall: 2, type: 'gutter'});
 				r = m.put(r, 'outlets', {type: 'drain', overflow: false, at: [3, 4], size: 0.1016, height: 1.2954});
 				r = m.put(r, 'outlets', {type: 'scupper', overflow: true, at: [20, -0.01], size: 0, height: null, label: 'OS 1'});
@@ -133,7 +139,7 @@ func TestReferenceNamesTheButtons(t *testing.T) {
 	}
 	p := open(t)
 	names := eval[[]string](p, `import('./tools.js').then(m => m.tools.map(t => t.text))`)
-	names = append(names, eval[[]string](p, `['measure-now', 'papers', 'to-full'].map(id => document.getElementById(id).textContent)`)...)
+	names = append(names, eval[[]string](p, `['measure-now', 'papers', 'to-full', 'visit'].map(id => document.getElementById(id).textContent)`)...)
 	if len(names) < 12 {
 		t.Errorf("there are %d buttons", len(names))
 	}
@@ -142,4 +148,39 @@ func TestReferenceNamesTheButtons(t *testing.T) {
 			t.Errorf("page.md does not name the button %s", n)
 		}
 	}
+}
+
+// The page notes a visit under the names that the program reads, and the program reads what the page writes of it.
+func TestVisitOfThePage(t *testing.T) {
+	p := open(t)
+	names := eval[[]string](p, `import('./roof.js').then(m => m.visitNames)`)
+	if want := append([]string{"surveyed"}, roof.VisitNames()...); !slices.Equal(names, want) {
+		t.Errorf("%v, want %v", names, want)
+	}
+	text := eval[string](p, `(async () => { const m = await import('./roof.js');
+		const r = m.set(m.newRoof('us', 'Shed'), {outline: {kind: 'rect', east: 20, north: 12}, edge: 'wall', visit: {surveyed: '2026-03-14', weather: 'dry; "cold", 7 C', hours_since_rain: '50', age_years: '15.5', coverings: '2', leaks: 'over the store'}});
+		return m.file(r); })()`)
+	path := filepath.Join(t.TempDir(), "shed.csv")
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	r, err := importer.Read([]string{path}, importer.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := r.Visit; r.Surveyed != "2026-03-14" || v.Weather != "dry   cold , 7 C" || v.Hours != 50 || v.Age != 15.5 || v.Coverings != 2 || v.Leaks != "over the store" {
+		t.Errorf("%s: %+v", text, v)
+	}
+	// The form: what is no number is refused with its mend, and what is kept stands in the roof.
+	said := eval[string](p, `(async () => { const {visitCard} = await import('./visit.js'), {Pad} = await import('./pad.js'), m = await import('./roof.js');
+		const e = {pad: new Pad(), roof: m.newRoof('us', 'Shed'), keep: r => { e.kept = r; }, shut: () => {}};
+		const form = visitCard(e), fields = [...form.box.querySelectorAll('input')];
+		fields[0].value = '2026-03-14'; fields[3].value = 'soon'; form.done();
+		const wrong = form.fault.textContent;
+		fields[3].value = '48,5'; form.done();
+		return wrong + ' | ' + JSON.stringify(e.kept.visit); })()`)
+	if want := `Hours since the rain: a number, such as 48. | {"surveyed":"2026-03-14","hours_since_rain":"48.5"}`; said != want {
+		t.Errorf("%s, want %s", said, want)
+	}
+	p.quiet()
 }

@@ -14,6 +14,7 @@ import {placedBy} from './tools.js';
 import {keepable} from './photos.js';
 import {unread} from './readings.js';
 import {reread} from './reread.js';
+import {visitCard} from './visit.js';
 
 // Editor is the screen "survey". page gives what it needs of the rest: runnel (the program), check(files, flags) that shows an answer in full,
 // flags() of the form, entry(e, i) that shows a part of an answer, say(text), warmed (a promise).
@@ -384,6 +385,11 @@ export class Editor {
 	// outline opens the walls.
 	outline() {
 		this.open(new OutlineCard(this, this.roof).form);
+	}
+
+	// visited opens what is noted on the visit.
+	visited() {
+		this.open(visitCard(this));
 	}
 
 	// edit opens a thing.

@@ -32,7 +32,7 @@ export class Measure {
 				build('div', {class: 'tools'}, ...tools.map((t) => press(t.text, () => this.picked(t), {id: 'tool-' + t.id})))),
 			this.remind, build('section', {'aria-labelledby': 'said-title'}, build('h3', {id: 'said-title', text: 'What is known so far'}), this.first, this.doubt),
 			this.things, this.photos,
-			build('div', {class: 'ways'}, press('All answers, files and papers', () => e.full(), {id: 'to-full', class: 'main'}), press('Walls, name and edges', () => e.outline()), press('Other roofs', () => e.leave())));
+			build('div', {class: 'ways'}, press('All answers, files and papers', () => e.full(), {id: 'to-full', class: 'main'}), press('Walls, name and edges', () => e.outline()), press('The visit', () => e.visited(), {id: 'visit'}), press('Other roofs', () => e.leave())));
 		this.box = build('section', {id: 'survey', hidden: true, 'aria-labelledby': 'survey-title'}, this.title, this.off,
 			build('div', {id: 'survey-plan-box'}, this.canvas, this.under), this.state, this.task, this.cardBox, this.rest);
 		document.querySelector('main').append(this.box);

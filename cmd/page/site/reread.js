@@ -75,6 +75,10 @@ class Reader {
 		this.roof.outline = {kind: 'walls', walls};
 	}
 
+	VISIT(row, keys) {
+		this.roof.visit = keys;
+	}
+
 	EDGE(row, keys, rest, word) {
 		this.put('edges', {wall: Number(row[1].replace('wall ', '')), type: word.toLowerCase()});
 	}

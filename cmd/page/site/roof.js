@@ -13,6 +13,7 @@
 //	  spots:   [{id, at, height, what, of}],        // what: '' | 'low' | 'lip' | 'before'; of: a pond's number, an outlet's label
 //	  ponds:   [{id, number, hours, outlets: '' | 'clear' | 'blocked', note, chalk: [at, ...], oval: null | {at, east, north}, soundings: [{at, depth}]}],
 //	  slopes:  [{id, at, level, gap, toward}],      // level: length of the level
+//	  visit:   {surveyed, weather, ...},            // what was noted beside the measurements: texts, by the names of visitNames
 //	  changed, exported                             // times [ms]; exported: of the state that was last exported, 0 for never
 //	}
 //
@@ -29,9 +30,12 @@ export const directions = Object.keys(compass);
 // lists are the lists of things of a roof, and what their ids begin with.
 const lists = {edges: 'e', outlets: 'o', curbs: 'c', spots: 's', ponds: 'p', slopes: 'l'};
 
+// visitNames are the names of what is noted on a visit, in the order in which the file has them.
+export const visitNames = ['surveyed', 'surveyed_by', 'weather', 'hours_since_rain', 'instrument', 'age_years', 'coverings', 'leaks', 'warrantor', 'warranty_until', 'access', 'cuts_authorised_by'];
+
 // newRoof returns an empty roof. now is a time [ms].
 export function newRoof(units, name = '', now = Date.now()) {
-	const roof = {id: 'roof-' + now.toString(36), name, units, outline: null, edge: '', heights: 'rod', changed: now, exported: 0};
+	const roof = {id: 'roof-' + now.toString(36), name, units, outline: null, edge: '', heights: 'rod', visit: {}, changed: now, exported: 0};
 	for (const list of Object.keys(lists)) roof[list] = [];
 	return roof;
 }
@@ -132,6 +136,7 @@ export function file(roof) {
 	for (const p of roof.ponds) w.pond(p);
 	for (const s of roof.spots) w.spot(s);
 	for (const l of roof.slopes) w.row('', w.place(l.at), '', '', w.code('SLOPE', {level: w.length(l.level), gap: exactlySmall(l.gap, roof.units), toward: l.toward}));
+	if (visitNames.some((name) => roof.visit?.[name])) w.row('', '', '', '', w.code('VISIT', Object.fromEntries(visitNames.map((name) => [name, roof.visit[name]]))));
 	return w.text();
 }
 
