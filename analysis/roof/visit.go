@@ -32,23 +32,6 @@ const (
 	mostCoverings = 20
 )
 
-// visitText is a text of a visit by its name.
-type visitText struct {
-	name string
-	of   func(*Visit) *string
-}
-
-var visitTexts = []visitText{
-	{"surveyed_by", func(v *Visit) *string { return &v.By }},
-	{"weather", func(v *Visit) *string { return &v.Weather }},
-	{"instrument", func(v *Visit) *string { return &v.Instrument }},
-	{"leaks", func(v *Visit) *string { return &v.Leaks }},
-	{"warrantor", func(v *Visit) *string { return &v.Warrantor }},
-	{"warranty_until", func(v *Visit) *string { return &v.WarrantyUntil }},
-	{"access", func(v *Visit) *string { return &v.Access }},
-	{"cuts_authorised_by", func(v *Visit) *string { return &v.CutsAuthorised }},
-}
-
 // Names of the numbers of a visit.
 const (
 	hoursName     = "hours_since_rain"
@@ -56,19 +39,34 @@ const (
 	coveringsName = "coverings"
 )
 
+var visitNames = []string{
+	"surveyed_by", "weather", hoursName, "instrument", ageName, coveringsName, "leaks", "warrantor", "warranty_until", "access", "cuts_authorised_by",
+}
+
 // VisitNames returns the names under which files carry what was noted on a visit, in the order in which they are written.
-func VisitNames() []string {
-	var out []string
-	for _, t := range visitTexts {
-		out = append(out, t.name)
-		if t.name == "weather" {
-			out = append(out, hoursName)
-		}
-		if t.name == "instrument" {
-			out = append(out, ageName, coveringsName)
-		}
+func VisitNames() []string { return visitNames }
+
+// text returns where a text of the visit stands, nil where the name is that of no text.
+func (v *Visit) text(name string) *string {
+	switch name {
+	case "surveyed_by":
+		return &v.By
+	case "weather":
+		return &v.Weather
+	case "instrument":
+		return &v.Instrument
+	case "leaks":
+		return &v.Leaks
+	case "warrantor":
+		return &v.Warrantor
+	case "warranty_until":
+		return &v.WarrantyUntil
+	case "access":
+		return &v.Access
+	case "cuts_authorised_by":
+		return &v.CutsAuthorised
 	}
-	return out
+	return nil
 }
 
 // Set keeps what a file says under a name; an empty text says nothing. The error is the rule that the text breaks and what to write.
@@ -77,11 +75,9 @@ func (v *Visit) Set(name, text string) (rule, mend string) {
 	if text == "" {
 		return "", ""
 	}
-	for _, t := range visitTexts {
-		if t.name == name {
-			*t.of(v) = text
-			return "", ""
-		}
+	if into := v.text(name); into != nil {
+		*into = text
+		return "", ""
 	}
 	n, err := strconv.ParseFloat(text, 64)
 	bad := err != nil || !(n >= 0)
@@ -117,10 +113,8 @@ func (v *Visit) Get(name string) (text string, number, ok bool) {
 	case coveringsName:
 		return strconv.Itoa(v.Coverings), true, v.Coverings > 0
 	}
-	for _, t := range visitTexts {
-		if t.name == name {
-			text = *t.of(v)
-		}
+	if from := v.text(name); from != nil {
+		text = *from
 	}
 	return text, false, text != ""
 }

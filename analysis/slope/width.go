@@ -3,8 +3,8 @@ package slope
 import (
 	"math"
 
+	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
-	"github.com/paulmach/orb/simplify"
 )
 
 // Width returns the mean width of a plane: the short side of the rectangle of its area and perimeter [m].
@@ -17,9 +17,10 @@ func (p *Plane) WidthAt(grain float64) float64 {
 	for _, poly := range p.Outline {
 		for _, ring := range poly {
 			if grain > 0 {
-				ring = simplify.DouglasPeucker(grain).Ring(ring.Clone())
+				length += coarse(ring, grain)
+			} else {
+				length += planar.Length(ring)
 			}
-			length += planar.Length(ring)
 		}
 	}
 	half := length / 4
@@ -28,4 +29,26 @@ func (p *Plane) WidthAt(grain float64) float64 {
 		return half
 	}
 	return half - math.Sqrt(root)
+}
+
+// coarse returns the length of a ring that is told no finer than grain: it runs straight from one of its places to another where none between stands farther
+// off than that (Ramer, Douglas and Peucker). orb/simplify does the same for every kind of geometry, and all of it would be fetched with the page's program.
+func coarse(ring orb.Ring, grain float64) float64 {
+	sum := 0.0
+	for todo := [][2]int{{0, len(ring) - 1}}; len(todo) > 0; {
+		from, to := todo[len(todo)-1][0], todo[len(todo)-1][1]
+		todo = todo[:len(todo)-1]
+		far, at := float64(grain*grain), -1
+		for i := from + 1; i < to; i++ {
+			if d := planar.DistanceFromSegmentSquared(ring[from], ring[to], ring[i]); d > far {
+				far, at = d, i
+			}
+		}
+		if at < 0 {
+			sum += planar.Distance(ring[from], ring[to])
+			continue
+		}
+		todo = append(todo, [2]int{at, to}, [2]int{from, at})
+	}
+	return sum
 }
