@@ -6,7 +6,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -14,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/quantity"
+	"runnel/export/papers"
 	"runnel/export/record"
 	"runnel/export/text"
 	"runnel/importer/logbook"
@@ -164,14 +164,14 @@ func (r *logRun) print(b *logbook.Book, name string) error {
 	if len(b.Broken) > 0 {
 		l.Entry("CHANGED", "A line before entry "+entryNumbers(b.Broken)+" was changed or taken out after it was written.")
 	}
-	l.Entry("CLOSE-OUT", closedOut(b))
+	l.Entry("CLOSE-OUT", papers.CloseOut(b))
 	l.Entry("LOOKS", r.looks(b))
 	rows := [][]string{{"no.", "date", "kind", "what", "where", "who", "photo"}}
 	for i := range b.Entries {
 		e := &b.Entries[i]
 		what := e.Text
 		if e.Depth > 0 {
-			what += " (" + r.u().SayDepth(e.Depth/1000) + r.after(e) + ")"
+			what += " (" + r.u().SayDepth(e.Depth/1000) + papers.Hours(e) + ")"
 		}
 		where := e.At
 		if e.Pond != "" {
@@ -181,9 +181,9 @@ func (r *logRun) print(b *logbook.Book, name string) error {
 	}
 	l.Heading("Entries")
 	l.Table(rows)
-	for _, pond := range ponds(b) {
+	for _, pond := range logbook.Ponds(b) {
 		l.Heading("Pond " + pond)
-		l.Table(r.chart(b, pond))
+		l.Table(r.chart(logbook.Of(b, pond)))
 	}
 	l.Paragraph("Facts only: what a warranty or an insurance covers, they say.")
 	_, err := r.Out.Write(l.Bytes())
@@ -197,13 +197,6 @@ func (r *logRun) u() record.Units {
 	return record.US
 }
 
-func (r *logRun) after(e *logbook.Entry) string {
-	if e.Hours == 0 {
-		return ""
-	}
-	return ", " + hours(e) + " after rain"
-}
-
 func entryNumbers(of []int) string {
 	parts := make([]string, len(of))
 	for i, n := range of {
@@ -211,44 +204,6 @@ func entryNumbers(of []int) string {
 	}
 	return strings.Join(parts, ", ")
 }
-
-// byDate returns the entries in the order in which things happened; of one day in the order in which they were written.
-func byDate(b *logbook.Book) []logbook.Entry {
-	out := slices.Clone(b.Entries)
-	slices.SortStableFunc(out, func(x, y logbook.Entry) int { return strings.Compare(x.Date, y.Date) })
-	return out
-}
-
-// closedOut says whether the last repair was followed by a look at a dry roof, and whether water stood after that.
-func closedOut(b *logbook.Book) string {
-	var repaired, dry, wet *logbook.Entry
-	all := byDate(b)
-	for i := range all {
-		switch e := &all[i]; e.Kind {
-		case logbook.Repaired, logbook.Cut:
-			repaired, dry, wet = e, nil, nil
-		case logbook.Dry:
-			dry, wet = e, nil
-		case logbook.Water:
-			if e.Hours >= closeOut {
-				wet, dry = e, nil
-			}
-		case logbook.Note, logbook.Cleaned, logbook.Consent, logbook.Look:
-		}
-	}
-	const look = " Look, and keep it with --kind dry --hours 48 or more."
-	switch {
-	case wet != nil:
-		return "Open: on " + wet.Date + " water still stood " + hours(wet) + " after rain, and nobody has seen the roof dry since." + look
-	case dry != nil:
-		return "Seen dry " + dry.Date + ", " + hours(dry) + " after rain."
-	case repaired == nil:
-		return "No repair is kept, and no look at a roof that was dry 48 hours after rain."
-	}
-	return "Open: nobody has seen the roof dry 48 hours after rain since " + repaired.Date + "." + look
-}
-
-func hours(e *logbook.Entry) string { return strconv.FormatFloat(e.Hours, 'g', 4, 64) + " hours" }
 
 // looks says which of this year's looks are kept: in spring, after the leaves have fallen, before frost, the months being those of the north; common practice.
 func (r *logRun) looks(b *logbook.Book) string {
@@ -285,36 +240,16 @@ func (r *logRun) looks(b *logbook.Book) string {
 	return said
 }
 
-// ponds returns the names of the ponds whose depth was kept twice or more, in their order.
-func ponds(b *logbook.Book) []string {
-	count := map[string]int{}
-	var out []string
-	for i := range b.Entries {
-		if e := &b.Entries[i]; e.Pond != "" && e.Depth > 0 {
-			if count[e.Pond]++; count[e.Pond] == 2 {
-				out = append(out, e.Pond)
-			}
-		}
-	}
-	return out
-}
-
 // chart draws a pond's depth over the years, a bar an entry.
-func (r *logRun) chart(b *logbook.Book, pond string) [][]string {
+func (r *logRun) chart(seen []logbook.Entry) [][]string {
 	most := 0.0
-	for i := range b.Entries {
-		if e := &b.Entries[i]; e.Pond == pond {
-			most = math.Max(most, e.Depth)
-		}
+	for i := range seen {
+		most = math.Max(most, seen[i].Depth)
 	}
 	const widest = 40
 	rows := [][]string{{"date", "deep", "", "hours after rain"}}
-	all := byDate(b)
-	for i := range all {
-		e := &all[i]
-		if e.Pond != pond || e.Depth == 0 {
-			continue
-		}
+	for i := range seen {
+		e := &seen[i]
 		since := "-"
 		switch {
 		case e.Hours >= closeOut:

@@ -5,12 +5,15 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/roof"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing"
 	"runnel/export/papers"
+	"runnel/export/record"
 	"runnel/export/staged"
 	"runnel/export/taped"
+	"runnel/importer/logbook"
 )
 
 func newPapers(s Streams) *cobra.Command {
@@ -54,11 +57,30 @@ func (k *correct) papers(paths []string) error {
 	} else {
 		files = paperFiles(p)
 	}
+	if files, err = withHistory(files, p, k.taped); err != nil {
+		return err
+	}
 	set, err := staged.Stage(k.output.target(paths), files)
 	if err != nil {
 		return err
 	}
 	return k.commit(set)
+}
+
+// withHistory adds the paper with the roof's own history, where one is kept beside the file of its outline.
+func withHistory(files []staged.Output, p *proposal.Proposal, b *taped.Book) ([]staged.Output, error) {
+	var r *roof.Roof
+	var u record.Units
+	if b != nil {
+		r, u = b.Survey.Roof, b.Units
+	} else {
+		r, u = p.Book.Study.Roof, p.Book.Units
+	}
+	kept, err := logbook.Read(logPath(r.Outline.Origin.File))
+	if err != nil || len(kept.Entries) == 0 {
+		return files, err
+	}
+	return append(files, staged.Output{Name: export.Stem(r) + ".history.pdf", Write: papers.History(r, u, kept).WritePDF}), nil
 }
 
 // tapePapers are the files of the papers of a roof by tape, with the one that takes the readings.

@@ -297,3 +297,39 @@ v;;;;VISIT surveyed=2026-03-14 surveyed_by="A. Person" weather="showers" hours_s
 		}
 	}
 }
+
+// The history beside the roof's file becomes a paper: facts in the order of their days, the same pond over the years, no opinion.
+func TestPaperOfTheHistory(t *testing.T) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("RUNNEL_REFERENCES") == "1" {
+			t.Fatalf("Debian package poppler-utils: %v", err)
+		}
+		t.Skipf("needs Debian package poppler-utils: %v", err)
+	}
+	path := filepath.Join(t.TempDir(), "shed.csv")
+	if err := os.WriteFile(path, []byte(fmt.Sprintf(tapedShed, "0.75in")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{
+		{"scupper set down", "--kind", "repaired", "--date", "2025-06-01", "--who", "the roofer"},
+		{"water at SC-1", "--kind", "water", "--pond", "P1", "--depth", "1 in", "--hours", "50", "--date", "2024-05-03"},
+		{"water at SC-1", "--kind", "water", "--pond", "P1", "--depth", "1/2 in", "--hours", "72", "--date", "2025-08-03"},
+	} {
+		runs(t, exitDone, append([]string{"log", path}, args...)...)
+	}
+	out := filepath.Join(filepath.Dir(path), "out")
+	runs(t, exitDone, "papers", path, "-o", out)
+	said, pages := papersIn(t, out, "tool-shed")
+	text := said["history.pdf"]
+	for _, want := range []string{
+		"Open: on 2025-08-03 water still stood 72 hours after rain, and nobody has seen the roof dry since.", "Pond P1 over the years", "2024-05-03 1\", 50 hours after rain 2025-08-03 1/2\", 72 hours after rain",
+		"facts only: what a warranty or an insurance covers, they say.", "the roofer",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	if table := text[strings.Index(text, "What was done and seen"):]; strings.Index(table, "2024-05-03") > strings.Index(table, "2025-06-01") || pages["history.pdf"] != "1" {
+		t.Errorf("%s pages, %s", pages["history.pdf"], table)
+	}
+}

@@ -44,6 +44,7 @@ type Part struct {
 	Table     *page.Table
 	Picture   bool // of the roof with its ponds, where there is room
 	Must      bool // make room for the picture
+	Drawing   func(width float64) *scene.Scene
 	Signed    []string
 }
 
@@ -146,6 +147,12 @@ func (a *Paper) set(f *page.Flow, p *Part, most float64) {
 	if p.Table != nil {
 		f.Table(p.Table)
 		f.Skip(1)
+	}
+	if p.Drawing != nil {
+		d := p.Drawing(f.Width())
+		f.Need(d.Height)
+		f.Place(d, scene.Point{X: page.Margin, Y: f.Y()})
+		f.Skip(d.Height + 1)
 	}
 	if p.Picture {
 		const small = 35

@@ -30,7 +30,7 @@ func SeenOn(r *roof.Roof) string {
 		parts = append(parts, "by "+v.By)
 	}
 	if v.HasHours {
-		parts = append(parts, sayHours(v.Hours)+" after rain")
+		parts = append(parts, SayHours(v.Hours)+" after rain")
 	}
 	if v.Instrument != "" {
 		parts = append(parts, "instrument: "+v.Instrument)
@@ -48,7 +48,8 @@ func SeenOn(r *roof.Roof) string {
 	return strings.TrimSpace(text)
 }
 
-func sayHours(h float64) string {
+// SayHours writes a number of hours.
+func SayHours(h float64) string {
 	if h == 1 {
 		return "1 hour"
 	}
