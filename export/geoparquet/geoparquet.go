@@ -206,10 +206,12 @@ func unpack(blob []byte) (wkb []byte, b box, err error) {
 	if numbers > 0 {
 		b = box{at(0), at(2), at(1), at(3)}
 	}
-	wkb = wkb[8*numbers:]
+	if wkb = wkb[8*numbers:]; wkb[0] != 1 || kindOfShape(wkb) == "" {
+		return nil, b, wrong
+	}
 	if numbers == 0 { // a point, which has no box
 		const point, sized = 1, 21
-		if code := binary.LittleEndian.Uint32(wkb[1:]); wkb[0] != 1 || code%1000 != point || len(wkb) < sized {
+		if code := binary.LittleEndian.Uint32(wkb[1:]); code%1000 != point || len(wkb) < sized {
 			return nil, b, wrong
 		}
 		x, y := math.Float64frombits(binary.LittleEndian.Uint64(wkb[5:])), math.Float64frombits(binary.LittleEndian.Uint64(wkb[13:]))

@@ -385,14 +385,15 @@ func TestFilesThatAreRefused(t *testing.T) {
 	for path, says := range map[string]string{
 		text:                       "is no GeoPackage",
 		filepath.Join(dir, "nope"): "is no GeoPackage",
-		change("empty", "DELETE FROM gpkg_contents"):                                    "no table of features",
-		change("frame", "UPDATE gpkg_geometry_columns SET srs_id = 25832"):              "EPSG:25832",
-		change("name", `ALTER TABLE roof ADD COLUMN "a,b" TEXT`):                        "cannot have this name",
-		change("bbox", `ALTER TABLE roof ADD COLUMN bbox TEXT`):                         "cannot have this name",
-		change("kind", "UPDATE roof SET depth = 'deep' WHERE fid = 5"):                  "row 5: its depth is deep",
-		change("shape", "UPDATE roof SET geom = x'4750' WHERE fid = 6"):                 "row 6: its shape",
-		change("box", "UPDATE roof SET geom = x'47500003e61000000101' WHERE fid = 6"):   "row 6: its shape",
-		change("point", "UPDATE roof SET geom = x'47500001e61000000103' WHERE fid = 6"): "row 6: its shape",
+		change("empty", "DELETE FROM gpkg_contents"):                                  "no table of features",
+		change("frame", "UPDATE gpkg_geometry_columns SET srs_id = 25832"):            "EPSG:25832",
+		change("name", `ALTER TABLE roof ADD COLUMN "a,b" TEXT`):                      "cannot have this name",
+		change("bbox", `ALTER TABLE roof ADD COLUMN bbox TEXT`):                       "cannot have this name",
+		change("kind", "UPDATE roof SET depth = 'deep' WHERE fid = 5"):                "row 5: its depth is deep",
+		change("shape", "UPDATE roof SET geom = x'4750' WHERE fid = 6"):               "row 6: its shape",
+		change("box", "UPDATE roof SET geom = x'47500003e61000000101' WHERE fid = 6"): "row 6: its shape",
+		change("big end", "UPDATE roof SET geom = x'47500003e61000000000000000000000000000000000000000000000000000000000000000000000000000000003' WHERE fid = 6"): "row 6: its shape",
+		change("point", "UPDATE roof SET geom = x'47500001e61000000103' WHERE fid = 6"):                                                                           "row 6: its shape",
 	} {
 		p, err := geoparquet.Open(t.Context(), path)
 		if err == nil {

@@ -145,14 +145,17 @@ func (c *column) value(v any) (parquet.Value, error) {
 	return parquet.Value{}, fmt.Errorf("its %s is %.40v, which the column cannot hold", c.name, v)
 }
 
-// kindOfShape names a kind of shape as the metadata do; the order of bytes was checked.
+// kindOfShape names a kind of shape in little-endian well-known binary as the metadata do; empty for none of them.
 func kindOfShape(wkb []byte) string {
 	code := int(wkb[1]) | int(wkb[2])<<8
 	name := map[int]string{1: "Point", 2: "LineString", 3: "Polygon", 4: "MultiPoint", 5: "MultiLineString", 6: "MultiPolygon"}[code%1000]
-	if code > 1000 {
-		name += " Z"
+	switch {
+	case name != "" && code < 1000:
+		return name
+	case name != "" && code < 2000:
+		return name + " Z"
 	}
-	return name
+	return ""
 }
 
 // kinds are the kinds of shape in the order in which the metadata list them.
