@@ -165,14 +165,19 @@ func (s *site) shareThings(from *source, drafts []*draft.Draft) {
 			drafts[i].Sills = append(drafts[i].Sills, sill)
 		}
 	}
-	for _, a := range d.Answers {
+	s.shareNoted(from, drafts)
+}
+
+// shareNoted gives what was seen and what was answered likewise; an answer about a whole roof does not say which.
+func (s *site) shareNoted(from *source, drafts []*draft.Draft) {
+	for _, a := range from.draft.Answers {
 		if !a.Placed {
 			s.lost["answer"]++
 		} else if i := s.nearest(from, "answer", a.Plan); i >= 0 {
 			drafts[i].Answers = append(drafts[i].Answers, a)
 		}
 	}
-	for _, st := range d.Stains {
+	for _, st := range from.draft.Stains {
 		if i := s.nearest(from, "stain", roof.PlanOf(st.Ring).Bound().Center()); i >= 0 {
 			drafts[i].Stains = append(drafts[i].Stains, st)
 		}

@@ -263,11 +263,9 @@ func (d *designer) atReroofing(r *Result, limit int, ahead chan made) (int, erro
 			break
 		}
 	}
-	if best < 0 || !r.Options[best].whole() {
-		var err error
-		if best, err = d.overReset(r, best); err != nil {
-			return 0, err
-		}
+	best, err := d.overReset(r, best)
+	if err != nil {
+		return 0, err
 	}
 	if best < 0 || !r.Options[best].whole() && r.Options[limit].nearer(&r.Options[best]) {
 		return limit, nil

@@ -19,21 +19,8 @@ import (
 func (d *designer) reset() (own *designer, told []Change, ok bool) {
 	r := *d.in.Study.Roof
 	r.Outlets = slices.Clone(r.Outlets)
-	var scuppers, drains []int // into roof.Outlets; into Surface.Outlets
-	for i := range d.s.Outlets {
-		switch o := &d.s.Outlets[i]; {
-		case o.Source < 0:
-		case o.Duty == roof.Overflow && (o.Type != roof.Scupper || d.kept(i)):
-			return nil, nil, false
-		case o.Duty == roof.Overflow:
-			scuppers = append(scuppers, o.Source)
-		case o.Type == roof.Drain:
-			drains = append(drains, i)
-		default:
-			return nil, nil, false // where a primary scupper drains a roof its overflow is one beside it
-		}
-	}
-	if len(scuppers) == 0 || len(scuppers) > len(drains) {
+	scuppers, drains, ok := d.scuppersAndDrains()
+	if !ok || len(scuppers) == 0 || len(scuppers) > len(drains) {
 		return nil, nil, false
 	}
 	var names, beside []string
@@ -72,6 +59,25 @@ func (d *designer) reset() (own *designer, told []Change, ok bool) {
 	}}, true
 }
 
+// scuppersAndDrains returns the overflow scuppers, as indices into roof.Outlets, and the primary drains, into Surface.Outlets. ok is false where there is an overflow of another
+// kind or one that stays, or a primary scupper: its overflow is one beside it.
+func (d *designer) scuppersAndDrains() (scuppers, drains []int, ok bool) {
+	for i := range d.s.Outlets {
+		switch o := &d.s.Outlets[i]; {
+		case o.Source < 0:
+		case o.Duty == roof.Overflow && (o.Type != roof.Scupper || d.kept(i)):
+			return nil, nil, false
+		case o.Duty == roof.Overflow:
+			scuppers = append(scuppers, o.Source)
+		case o.Type == roof.Drain:
+			drains = append(drains, i)
+		default:
+			return nil, nil, false
+		}
+	}
+	return scuppers, drains, true
+}
+
 // overflowBeside returns an overflow drain as large as primary drain i, in the first place round it that is clear.
 func (d *designer) overflowBeside(i int) (o roof.Outlet, ok bool) {
 	p := &d.s.Outlets[i]
@@ -92,8 +98,12 @@ func (d *designer) overflowBeside(i int) (o roof.Outlet, ok bool) {
 	return o, false
 }
 
-// overReset lays the roof anew, on what lies there or on the deck, with overflow drains in the place of scuppers; it returns the nearest to the limits of these options and of best.
+// overReset lays the roof anew, on what lies there or on the deck, with overflow drains in the place of scuppers; it returns the nearest to the limits of these options and of best. Where best leaves nothing
+// undone it is that.
 func (d *designer) overReset(r *Result, best int) (int, error) {
+	if best >= 0 && r.Options[best].whole() {
+		return best, nil
+	}
 	own, told, ok := d.reset()
 	if !ok {
 		return best, nil

@@ -153,11 +153,12 @@ func (s *search) wide(i int, o *Option) bool {
 			continue
 		}
 		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)
-		if m.stock {
+		switch {
+		case m.stock:
 			most = 1.2 * mostSection * s.d.s.Area // with its strip-in
-		} else if m.kind == Retaper || m.kind == Cricket {
+		case m.kind == Retaper || m.kind == Cricket:
 			most = math.Max(2*standard.LocalArea, 5*standard.LocalShare*s.d.s.Area)
-		} else if m.fill || m.shallow() {
+		case m.fill || m.shallow():
 			most = math.Max(2*standard.LocalArea, 4*standard.LocalShare*s.d.s.Area)
 		}
 		if c.Opened > most {

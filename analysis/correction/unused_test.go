@@ -36,7 +36,7 @@ func TestOutletOutOfUse(t *testing.T) {
 		if z := o.Roof.Outlets[1].Invert; math.Abs(z-roofAt) > 0.015*0.15+0.0005 { // the lowest roof at a bowl of 0.3 m
 			t.Errorf("datum %g: RD-2 set to %.4f m, the roof beside it stands at %.4f m", datum, z, roofAt)
 		}
-		if most := math.Pow(4*0.3048+2*0.3048, 2); o.Opened <= 0 || o.Opened > most {
+		if most := (4*0.3048 + 2*0.3048) * (4*0.3048 + 2*0.3048); o.Opened <= 0 || o.Opened > most {
 			t.Errorf("datum %g: opens %.1f m2, at most %.1f m2 of sump and strip-in", datum, o.Opened, most)
 		}
 		got := 0.0

@@ -152,7 +152,7 @@ func (r *Results) soundUnder(pond int32) *roof.Answer {
 		return nil
 	}
 	v := r.Ponds.Ponds[pond].Pits[0]
-	a := r.Roof.AnsweredAt(roof.AskDeck, orb.Point{r.Surface.Cut.X[v], r.Surface.Cut.Y[v]}, orb.MultiPolygon(r.Ponds.Outline(pond)))
+	a := r.Roof.AnsweredAt(roof.AskDeck, orb.Point{r.Surface.Cut.X[v], r.Surface.Cut.Y[v]}, r.Ponds.Outline(pond))
 	if a == nil || !a.Yes {
 		return nil
 	}

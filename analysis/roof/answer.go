@@ -84,33 +84,29 @@ func (a *Answer) Settle() (rule, mend string) {
 	if asked.Placed() && !a.Placed {
 		return "the answer to " + a.Question + " has no place", "give it the place that it holds for"
 	}
-	bad := func() (string, string) {
+	if !a.read(asked) {
 		return fmt.Sprintf("%.40q is no answer to %s", a.Text, clipped(a.Question)), "write " + asked.Form()
 	}
+	return "", ""
+}
+
+// read takes the amount, or the yes or no, from the text as the question asks for it; it reports whether the text gives one.
+func (a *Answer) read(asked Asked) bool {
 	switch asked {
 	case AskLoad, AskGravity:
 		p, err := quantity.ParsePressure(a.Text)
-		if err != nil || p <= 0 {
-			return bad()
-		}
 		a.Amount = float64(p)
+		return err == nil && p > 0
 	case AskOverflow:
 		l, err := quantity.ParseLength(a.Text, quantity.Unstated)
-		if err != nil || l <= 0 || l > quantity.Metre {
-			return bad()
-		}
 		a.Amount = float64(l)
+		return err == nil && l > 0 && l <= quantity.Metre
 	case AskBays, AskDeck, AskOpening:
 		word := strings.ToLower(a.Text)
-		if a.Yes = word == "yes"; !a.Yes && word != "no" {
-			return bad()
-		}
-	default:
-		if a.Text == "" {
-			return bad()
-		}
+		a.Yes = word == "yes"
+		return a.Yes || word == "no"
 	}
-	return "", ""
+	return a.Text != ""
 }
 
 func clipped(text string) string {

@@ -21,8 +21,13 @@ func TestAnswersAreRead(t *testing.T) {
 		amount         float64
 		yes            bool
 	}{
-		{"load_limit", "30 psf", 1436.4078, false}, {"gravity_load", " 2 kPa ", 2000, false}, {"overflow_height", "3 in", 0.0762, false},
-		{"deck_sound", "Yes", 0, true}, {"deck_sound", "no", 0, false}, {"opening", "yes", 0, true}, {"bays_hold", "no", 0, false},
+		{"load_limit", "30 psf", 1436.4078, false},
+		{"gravity_load", " 2 kPa ", 2000, false},
+		{"overflow_height", "3 in", 0.0762, false},
+		{"deck_sound", "Yes", 0, true},
+		{"deck_sound", "no", 0, false},
+		{"opening", "yes", 0, true},
+		{"bays_hold", "no", 0, false},
 		{"May people go up?", "two at a time", 0, false},
 	} {
 		a := answer(c.question, c.text)

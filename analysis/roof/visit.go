@@ -80,20 +80,22 @@ func (v *Visit) Set(name, text string) (rule, mend string) {
 		return "", ""
 	}
 	n, err := strconv.ParseFloat(text, 64)
-	bad := err != nil || !(n >= 0)
+	if err != nil || !(n >= 0) {
+		n = math.Inf(1) // more than any of them may be
+	}
 	switch name {
 	case hoursName:
-		if bad || n > mostHours {
+		if n > mostHours {
 			return fmt.Sprintf("%s: %.20q is no number of hours", name, text), "write the hours since the rain ended, such as 50"
 		}
 		v.Hours, v.HasHours = n, true
 	case ageName:
-		if bad || n > mostAge {
+		if n > mostAge {
 			return fmt.Sprintf("%s: %.20q is no age in years", name, text), "write the years since the covering was laid, such as 15"
 		}
 		v.Age, v.HasAge = n, true
 	case coveringsName:
-		if bad || n != math.Trunc(n) || n < 1 || n > mostCoverings {
+		if n != math.Trunc(n) || n < 1 || n > mostCoverings {
 			return fmt.Sprintf("%s: %.20q is no number of coverings", name, text), "count the coverings that lie on each other, the uppermost too: 1, 2 ..."
 		}
 		v.Coverings = int(n)

@@ -34,8 +34,16 @@ func TestVisitKeepsWhatIsSaid(t *testing.T) {
 // A slip is refused with the name, and nothing is kept of it; an empty text says nothing.
 func TestVisitRefused(t *testing.T) {
 	for _, c := range [][2]string{
-		{"hours_since_rain", "-1"}, {"hours_since_rain", "soon"}, {"hours_since_rain", "NaN"}, {"hours_since_rain", "1e9"},
-		{"age_years", "-2"}, {"age_years", "2009"}, {"coverings", "0"}, {"coverings", "1.5"}, {"coverings", "99"}, {"mood", "good"},
+		{"hours_since_rain", "-1"},
+		{"hours_since_rain", "soon"},
+		{"hours_since_rain", "NaN"},
+		{"hours_since_rain", "1e9"},
+		{"age_years", "-2"},
+		{"age_years", "2009"},
+		{"coverings", "0"},
+		{"coverings", "1.5"},
+		{"coverings", "99"},
+		{"mood", "good"},
 	} {
 		var v roof.Visit
 		if rule, mend := v.Set(c[0], c[1]); !strings.Contains(rule, c[0]) || mend == "" || v != (roof.Visit{}) {

@@ -221,6 +221,11 @@ func (c *counter) outletItems() {
 	if overflow > 0 {
 		c.item(Item{What: finding.Say("overflows set to a new level"), Measure: Pieces, Value: float64(overflow)}, overflowReset)
 	}
+	c.newOutletItems(before, now)
+}
+
+// newOutletItems lists the outlets that the roof did not have.
+func (c *counter) newOutletItems(before, now *roof.Roof) {
 	for _, k := range []struct {
 		of         roof.OutletType
 		what, note string

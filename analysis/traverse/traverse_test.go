@@ -63,7 +63,7 @@ func mended(legs []traverse.Leg, s traverse.Slip) traverse.Closure {
 		legs = slices.Insert(legs, s.Leg, traverse.Leg{East: s.East, North: s.North, Length: s.Want})
 	case traverse.Backward:
 		legs[s.Leg].East, legs[s.Leg].North = -legs[s.Leg].East, -legs[s.Leg].North
-	default:
+	case traverse.Unit, traverse.Ten, traverse.Hundred, traverse.Transposed, traverse.Amount:
 		legs[s.Leg].Length = s.Want
 	}
 	return traverse.Close(legs)

@@ -99,7 +99,7 @@ func (k *campusRun) handOut(roofs *importer.Roofs, steps study.Options, book *le
 		return err
 	}
 	defer g.queue.Close()
-	if err := g.begin(ctx, roofs); err != nil {
+	if err := g.begin(ctx); err != nil {
 		return err
 	}
 	defer g.end(context.WithoutCancel(ctx))
@@ -161,7 +161,7 @@ func (g *giver) say(text string) {
 }
 
 // begin takes what workers did for an earlier run that was stopped, and makes the folder of this one.
-func (g *giver) begin(ctx context.Context, roofs *importer.Roofs) error {
+func (g *giver) begin(ctx context.Context) error {
 	sign := g.signature()
 	old, err := filepath.Glob(filepath.Join(g.book.Folder(), queueFolder+"*"))
 	if err != nil {

@@ -76,10 +76,8 @@ func (k *check) run(paths []string) error {
 		return usage("--bench-mark is for the set-out sheet: -o FOLDER --write %s", export.SetOut)
 	}
 	steps.Context = k.Context
-	if k.storm != nil {
-		if steps.Storm, err = k.storm.design(k.input.Meant); err != nil {
-			return err
-		}
+	if steps.Storm, err = k.storm.design(k.input.Meant); err != nil {
+		return err
 	}
 	start := time.Now()
 	r, err := importer.Read(paths, k.input.Beside(options))

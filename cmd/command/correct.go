@@ -142,6 +142,14 @@ func (k *correct) orders() (o orders, err error) {
 	return o, err
 }
 
+// supply says to a design what the supplier has.
+func (o *orders) supply(in *correction.Input) {
+	in.Boards.Thin, in.Boards.Step, in.Boards.Area = float64(o.stock.Thin), float64(o.stock.FillStep), float64(o.stock.Length)*float64(o.stock.Width)
+	for _, r := range o.stock.Rates {
+		in.Rates = append(in.Rates, float64(r))
+	}
+}
+
 // propose reads a roof and designs what may mend it. With byTape a roof of which too few heights are known for that is no error: taped holds it, and there
 // is no proposal.
 func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, error) {
@@ -185,10 +193,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if k.byCost {
 		in.Cost = costOf(s, o.order)
 	}
-	in.Boards.Thin, in.Boards.Step, in.Boards.Area = float64(o.stock.Thin), float64(o.stock.FillStep), float64(o.stock.Length)*float64(o.stock.Width)
-	for _, r := range o.stock.Rates {
-		in.Rates = append(in.Rates, float64(r))
-	}
+	o.supply(&in)
 	result, err := correction.Of(&in)
 	if err != nil {
 		return nil, study.Options{}, err

@@ -41,8 +41,21 @@ var makers = []struct {
 	name string
 	make func(Streams) *cobra.Command
 }{
-	{"check", newCheck}, {"storm", newStorm}, {"correct", newCorrect}, {"campus", newCampus}, {"outlet", newOutlet}, {"reduce", newReduce}, {"compare", newCompare}, {"sheet", newSheet}, {"papers", newPapers},
-	{"answer", newAnswer}, {"log", newLog}, {"worker", newWorker}, {"demo", newDemo}, {manName, newMan}, {"version", newVersion},
+	{"check", newCheck},
+	{"storm", newStorm},
+	{"correct", newCorrect},
+	{"campus", newCampus},
+	{"outlet", newOutlet},
+	{"reduce", newReduce},
+	{"compare", newCompare},
+	{"sheet", newSheet},
+	{"papers", newPapers},
+	{"answer", newAnswer},
+	{"log", newLog},
+	{"worker", newWorker},
+	{"demo", newDemo},
+	{manName, newMan},
+	{"version", newVersion},
 }
 
 // newRoot returns the program with all its commands.

@@ -78,9 +78,15 @@ func TestPlainGridCauses(t *testing.T) {
 		pitch, sigma float64
 		kind         finding.Kind
 	}{
-		{18_000_483, 1.5, 0.003, finding.ValleyFlat}, {19_000_872, 2, 0.003, finding.ValleyFlat}, {20_000_402, 1.5, 0.003, finding.ValleyFlat},
-		{18_000_020, 1, 0.003, finding.Camber}, {18_000_843, 2, 0.003, finding.Camber}, {18_000_045, 1, 0.003, finding.Camber},
-		{18_000_854, 2, 0.003, finding.CricketMissing}, {20_000_833, 2, 0.003, finding.CricketMissing}, {20_000_888, 2, 0.003, finding.CricketMissing},
+		{18_000_483, 1.5, 0.003, finding.ValleyFlat},
+		{19_000_872, 2, 0.003, finding.ValleyFlat},
+		{20_000_402, 1.5, 0.003, finding.ValleyFlat},
+		{18_000_020, 1, 0.003, finding.Camber},
+		{18_000_843, 2, 0.003, finding.Camber},
+		{18_000_045, 1, 0.003, finding.Camber},
+		{18_000_854, 2, 0.003, finding.CricketMissing},
+		{20_000_833, 2, 0.003, finding.CricketMissing},
+		{20_000_888, 2, 0.003, finding.CricketMissing},
 	} {
 		r := demo.Plain(c.seed, c.pitch, c.sigma, false)
 		v, planted := judge(r, check(t, r)), false

@@ -42,7 +42,7 @@ func (q *Queue) Put(ctx context.Context, c *Chunk, again int) error {
 	_, err = q.js.Publish(ctx, chunks+c.Run, text, jetstream.WithMsgID(c.id(again)))
 	var said *jetstream.APIError
 	if errors.As(err, &said) {
-		switch said.ErrorCode {
+		switch said.ErrorCode { //nolint:exhaustive // all others come out as they are
 		case noResources, noStorage, noMemory, storeFailed, noneForUsers:
 			return fmt.Errorf("%w (%s)", ErrFull, said.Description)
 		case tooLong:
@@ -133,7 +133,7 @@ func (q *Queue) Next(ctx context.Context, patience time.Duration) (*Delivery, er
 		q.consumer = nil
 		return nil, err
 	}
-	for m := range got.Messages() {
+	if m, ok := <-got.Messages(); ok {
 		d := &Delivery{message: m, silence: q.silence, end: make(chan struct{}), Times: 1}
 		if info, err := m.Metadata(); err == nil {
 			d.Times = int(info.NumDelivered) //nolint:gosec // a count

@@ -150,9 +150,8 @@ func TestCampusReadsAsItsGeoJSON(t *testing.T) {
 		got := read[whole](t, files[table], all)
 		want := features(t, filepath.Join(dir, name)) // of all roofs; those of the other frame without a place
 		place := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-		at := -1
 		for i, row := range got.Rows {
-			at = slices.IndexFunc(want, func(f feature) bool { return f.Properties["name"] == row["name"] })
+			at := slices.IndexFunc(want, func(f feature) bool { return f.Properties["name"] == row["name"] })
 			if at < 0 {
 				t.Fatalf("%s, row %d: %v", table, i, row)
 			}

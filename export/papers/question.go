@@ -25,7 +25,7 @@ type Question struct {
 	Answer *roof.Answer // nil: nobody has answered
 }
 
-// Question under which the answer is kept: its name where it counts, else its text.
+// Key is under what the answer is kept: the name of the question where it counts, else its text.
 func (q *Question) Key() string {
 	if q.Asked != "" {
 		return string(q.Asked)

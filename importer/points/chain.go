@@ -56,7 +56,7 @@ func (r *reader) finishChains() {
 		case ridgeRole, valleyRole, hipRole, cricketRole, breakRole:
 			r.breakline(c)
 		case spotRole, skipRole, drainRole, scupperRole, overflowRole, coreRole, sillRole, controlRole,
-			waterlineRole, soundingRole, pondRole, slopeRole, lowRole, lipRole, beforeRole, inletRole:
+			waterlineRole, soundingRole, pondRole, slopeRole, lowRole, lipRole, beforeRole, inletRole, visitRole, answerRole:
 		}
 	}
 }

@@ -34,7 +34,7 @@ func each(v reflect.Value, do func(v any)) {
 	if v.CanAddr() {
 		do(v.Addr().Interface())
 	}
-	switch v.Kind() {
+	switch v.Kind() { //nolint:exhaustive // what has no parts has been called with
 	case reflect.Pointer:
 		if !v.IsNil() {
 			each(v.Elem(), do)
@@ -49,6 +49,5 @@ func each(v reflect.Value, do func(v any)) {
 		for i := range v.Len() {
 			each(v.Index(i), do)
 		}
-	default:
 	}
 }

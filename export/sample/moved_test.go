@@ -1,4 +1,4 @@
-package study_test
+package sample_test
 
 import (
 	"cmp"
