@@ -2,11 +2,13 @@
 // compute the same thing another way.
 //
 // They come from Debian packages that "make references" installs. With RUNNEL_REFERENCES=1 a missing program fails the
-// test; without, the test is skipped and names the package.
+// test; without, the test is skipped and names the package. A program that is there and refuses what it is given fails the test.
 package reference
 
 import (
 	"bytes"
+	"errors"
+	"io/fs"
 	"os"
 	"os/exec"
 	"testing"
@@ -19,11 +21,17 @@ func Run(tb testing.TB, pkg string, stdin []byte, program string, args ...string
 	if err == nil {
 		return out
 	}
-	if os.Getenv("RUNNEL_REFERENCES") == "1" {
+	if os.Getenv("RUNNEL_REFERENCES") == "1" || !missing(err, stderr) {
 		tb.Fatalf("%s (Debian package %s): %v\n%s", program, pkg, err, stderr)
 	}
 	tb.Skipf("needs Debian package %s: %v", pkg, err)
 	return nil
+}
+
+// missing reports whether a call failed for want of the program or of a package that its script loads.
+func missing(err error, stderr []byte) bool {
+	return errors.Is(err, exec.ErrNotFound) || errors.Is(err, fs.ErrNotExist) ||
+		bytes.Contains(stderr, []byte("ModuleNotFoundError")) || bytes.Contains(stderr, []byte("there is no package called"))
 }
 
 func run(stdin []byte, program string, args []string) (out, stderr []byte, err error) {
