@@ -2,6 +2,7 @@ package main_test
 
 import (
 	"bytes"
+	"encoding/base64"
 	"os"
 	"path/filepath"
 	"strings"
@@ -367,6 +368,74 @@ func TestFromAnEmptyPageToTheLetter(t *testing.T) {
 		if got[name] != hash(data) {
 			t.Errorf("%s of the page is not that of the command line; the page says: %s", name, said)
 		}
+	}
+	p.quiet()
+}
+
+// A photo survives a reload; roof and photos go into one file, and come out of it on a device that has neither.
+func TestRoofAndPhotosInOneFile(t *testing.T) {
+	p := open(t)
+	p.tap(button(t, "Measure a roof now"))
+	eval[int](p, `(`+field(t, "Name of the roof")+`.value = "Bicycle shed", 0)`)
+	p.write(t, "Long from west to east", "3 0")
+	p.write(t, "Long from south to north", "2 0")
+	p.keep()
+	p.tap(button(t, "Drain"))
+	p.tapRoof(20, 10)
+	p.keep()
+	dir := t.TempDir()
+	name := filepath.Join(dir, "photo.jpg")
+	if err := os.WriteFile(name, photo(t), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	p.tap(button(t, "Photo"))
+	p.run(chromedp.SetUploadFiles("#photo-file", []string{name}))
+	eval[bool](p, `new Promise(done => { const wait = () => runnelPage.editor.task ? done(true) : setTimeout(wait, 20); wait(); })`)
+	p.tapRoof(10, 10)
+	eval[int](p, `(`+field(t, "Note")+`.value = "Rust; at the bowl", 0)`)
+	p.tap(button(t, "NE"))
+	p.tap(`document.querySelector('#card button[type=submit]')`)
+	const told = `(async () => { const all = runnelPage.editor.photos; if (all.length !== 1) return all.length + ' photos';
+		const q = all[0], sum = [...new Uint8Array(await crypto.subtle.digest('SHA-256', await q.data.arrayBuffer()))].join(' ');
+		return [q.taken, q.dated, q.toward, q.note, q.at.map(v => v.toFixed(3)), q.place, q.data.type, sum].join('|'); })()`
+	want := eval[string](p, told)
+	if !strings.HasPrefix(want, "2025-03-14 09:26|true|NE|Rust; at the bowl|3.048,3.048||image/jpeg|") {
+		t.Fatalf("kept %s", want)
+	}
+	eval[int](p, `runnelPage.editor.kept.with(() => 0)`)
+	p.run(chromedp.Reload())
+	p.ready()
+	p.tap(`document.querySelector('.kept-roof')`)
+	p.answered()
+	if got := eval[string](p, told); got != want {
+		t.Errorf("after a reload: %s, before: %s", got, want)
+	}
+	p.accessible(t, "a roof with a photo")
+	eval[int](p, `(() => { const make = URL.createObjectURL; URL.createObjectURL = (b) => { window.saved = b; return make.call(URL, b); }; return 0; })()`)
+	p.tap(`document.getElementById('export-all')`)
+	text := eval[string](p, `new Promise(done => { const wait = async () => { if (!window.saved || saved.type !== 'application/zip') return setTimeout(wait, 20); let text = ''; for (const c of new Uint8Array(await saved.arrayBuffer())) text += String.fromCharCode(c); done(btoa(text)); }; wait(); })`)
+	if eval[bool](p, `document.getElementById('remind').classList.contains('open')`) {
+		t.Error("it still warns of a roof that was saved with its photos")
+	}
+	data, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bundle := filepath.Join(dir, "bicycle-shed.zip")
+	if err := os.WriteFile(bundle, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	eval[int](p, `runnelPage.editor.kept.drop(runnelPage.editor.roof).then(() => 0)`)
+	p.run(chromedp.Reload())
+	p.ready()
+	p.run(chromedp.SetUploadFiles("#files", []string{bundle}))
+	if wrong := eval[string](p, `new Promise(done => { const wait = () => document.getElementById('to-survey').offsetParent ? done('') : document.getElementById('trouble').hidden ? setTimeout(wait, 20) : done(document.getElementById('trouble-text').textContent); wait(); })`); wrong != "" {
+		t.Fatal(wrong)
+	}
+	p.tap(button(t, "Go on measuring this roof"))
+	p.answered()
+	if got := eval[string](p, told); got != want {
+		t.Errorf("out of one file: %s, before: %s", got, want)
 	}
 	p.quiet()
 }

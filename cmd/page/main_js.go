@@ -8,6 +8,7 @@
 //	glance(files, flags) -> {error, fault, picture}: the same roof as far as the water, sooner; complete() -> as check, of the last glance
 //	try(changes)         changes: JSON of a list of answer.Change -> {error, fault, trial: JSON of answer.Trial} on the surface of the last answer
 //	write(kinds)         kinds: ["report", ...] as --write names them -> {error, fault, files: [{name, data}]} of the last answer
+//	pack(files)          -> {error, fault, files: one zip archive of them}; unpack(files) -> {error, fault, files}: what the one archive holds
 //
 // error is empty where all went well; fault says that it is the program's own.
 package main
@@ -39,6 +40,8 @@ func main() {
 		"complete": guarded(p.complete),
 		"try":      guarded(p.try),
 		"write":    guarded(p.write),
+		"pack":     guarded(pack),
+		"unpack":   guarded(unpack),
 	})
 	js.Global().Call("runnelReady")
 	select {}
@@ -74,11 +77,7 @@ func (p *program) check(args []js.Value) (map[string]any, error) {
 
 func (p *program) glance(args []js.Value) (map[string]any, error) {
 	p.answer = nil
-	var files []answer.File
-	for i := range args[0].Length() {
-		files = append(files, answer.File{Name: args[0].Index(i).Get("name").String(), Data: bytesOf(args[0].Index(i).Get("data"))})
-	}
-	a, err := answer.Glance(context.Background(), files, textsOf(args[1]))
+	a, err := answer.Glance(context.Background(), filesOf(args[0]), textsOf(args[1]))
 	if err != nil {
 		return nil, err
 	}
@@ -140,13 +139,37 @@ func (p *program) write(args []js.Value) (map[string]any, error) {
 	if err != nil {
 		return nil, err
 	}
+	return handed(files), nil
+}
+
+func pack(args []js.Value) (map[string]any, error) {
+	data, err := answer.Pack(filesOf(args[0]))
+	return handed([]answer.File{{Name: "roof.zip", Data: data}}), err
+}
+
+func unpack(args []js.Value) (map[string]any, error) {
+	in := filesOf(args[0])
+	files, err := answer.Unpack(in[0].Name, in[0].Data)
+	return handed(files), err
+}
+
+// handed hands files over to the page.
+func handed(files []answer.File) map[string]any {
 	out := []any{}
 	for _, f := range files {
 		data := js.Global().Get("Uint8Array").New(len(f.Data))
 		js.CopyBytesToJS(data, f.Data)
 		out = append(out, map[string]any{"name": f.Name, "data": data})
 	}
-	return map[string]any{"files": out}, nil
+	return map[string]any{"files": out}
+}
+
+func filesOf(v js.Value) []answer.File {
+	files := make([]answer.File, v.Length())
+	for i := range files {
+		files[i] = answer.File{Name: v.Index(i).Get("name").String(), Data: bytesOf(v.Index(i).Get("data"))}
+	}
+	return files
 }
 
 func bytesOf(v js.Value) []byte {

@@ -7,6 +7,7 @@ import {sample} from './roof.js';
 import {list} from './share.js';
 import {startEditor} from './editor.js';
 import {startPapers} from './papers.js';
+import {unbundled} from './photos.js';
 import {Trial} from './whatif.js';
 
 const find = (id) => document.getElementById(id);
@@ -240,8 +241,18 @@ async function make(kind, name) {
 async function take(chosen) {
 	const files = await Promise.all([...chosen].map(async (f) => ({name: f.name, data: new Uint8Array(await f.arrayBuffer())})));
 	if (files.length === 0) return;
-	const answer = await check(files);
-	if (!answer.error) editor.offer(files);
+	let bundle = {files, photos: []};
+	if (files.length === 1 && /\.zip$/i.test(files[0].name)) {
+		await warmed;
+		const out = await runnel.call('unpack', files);
+		if (out.error) {
+			trouble(out);
+			return;
+		}
+		bundle = unbundled(out.files);
+	}
+	const answer = await check(bundle.files);
+	if (!answer.error) editor.offer(bundle.files, bundle.photos);
 }
 
 function begin() {

@@ -11,7 +11,7 @@ import {cardOf, inletCard, pondAt} from './things.js';
 import {drawSketch, pictureOf, thingAt} from './sketch.js';
 import {middleOf, wallsOf, wayTo} from './walls.js';
 import {placedBy} from './tools.js';
-import {keepable} from './photos.js';
+import {bundled, keepable} from './photos.js';
 import {unread} from './readings.js';
 import {reread} from './reread.js';
 import {visitCard} from './visit.js';
@@ -255,14 +255,16 @@ export class Editor {
 		Object.assign(button, {textContent: text, onclick, hidden: false});
 	}
 
-	// offer offers to go on measuring where the files that were opened are one that the page wrote.
-	offer(files) {
+	// offer offers to go on measuring where the files that were opened are one that the page wrote. photos came with it.
+	offer(files, photos = []) {
 		const text = files.length === 1 ? new TextDecoder().decode(files[0].data) : '';
 		const roof = reread(text);
 		if (!roof) return;
 		this.lead('Go on measuring this roof', async () => {
-			const known = (await this.kept.all()).find((r) => file(r) === text);
-			await this.resume(known ?? roof);
+			const known = (await this.kept.all()).find((r) => file(r) === text) ?? roof;
+			const here = (await this.kept.photosOf(known.id)).map((p) => p.id);
+			for (const p of photos) if (!here.includes(p.id)) await this.kept.put('photos', {...p, roof: known.id});
+			await this.resume(known);
 		});
 	}
 
@@ -373,6 +375,13 @@ export class Editor {
 		this.shut();
 		this.measure.show();
 		await this.kept.remove('photos', photo.id);
+	}
+
+	// bundle returns the roof's file and its photos in one file.
+	async bundle() {
+		const roof = this.file();
+		const made = await this.page.runnel.call('pack', await bundled(roof, this.photos));
+		return {name: roof.name.replace(/\.csv$/, '.zip'), data: made.files?.[0].data, error: made.error};
 	}
 
 	// exportedNow notes that the roof as it is stands in a file.

@@ -111,6 +111,42 @@ export function compassField(e, form, value) {
 	return () => chosen;
 }
 
+// bundled returns the files of a bundle: a roof's file, its photos, and what is known of each photo.
+export async function bundled(roofFile, photos) {
+	const files = [roofFile];
+	const known = [];
+	for (const [i, p] of photos.entries()) {
+		const {data, roof, ...rest} = p;
+		const file = 'photo-' + (i + 1) + '.jpg';
+		files.push({name: file, data: new Uint8Array(await data.arrayBuffer())});
+		known.push({file, ...rest});
+	}
+	files.push({name: 'photos.json', data: new TextEncoder().encode(JSON.stringify(known, null, '\t') + '\n')});
+	return files;
+}
+
+// unbundled parts the files of a bundle into those of the roof and its photos, which belong to no roof yet.
+export function unbundled(files) {
+	const note = files.find((f) => f.name === 'photos.json');
+	if (!note) return {files, photos: []};
+	let known = [];
+	try {
+		known = JSON.parse(new TextDecoder().decode(note.data));
+	} catch {
+		// the notes are broken: the roof is there all the same
+	}
+	const photos = (Array.isArray(known) ? known : []).map(({file, id, of, toward, note: text, taken, dated, place, at}) => {
+		const picture = files.find((f) => f.name === file);
+		return picture && id && {id: String(id), of: String(of ?? ''), toward: String(toward ?? ''), note: String(text ?? ''), taken: String(taken ?? ''), dated: dated === true, place: pair(place), at: pair(at), data: new Blob([picture.data], {type: 'image/jpeg'})};
+	}).filter(Boolean);
+	return {files: files.filter((f) => f !== note && !/\.jpe?g$/i.test(f.name)), photos};
+}
+
+// pair returns two numbers, or null for anything else.
+function pair(v) {
+	return Array.isArray(v) && v.length === 2 && v.every(Number.isFinite) ? v : null;
+}
+
 function escaped(text) {
 	return String(text).replace(/[&<>"]/g, (c) => ({'&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;'}[c]));
 }

@@ -3,7 +3,7 @@
 import {single} from './place.js';
 
 const types = {
-	html: 'text/html', svg: 'image/svg+xml', json: 'application/json', geojson: 'application/geo+json', csv: 'text/csv', pdf: 'application/pdf', txt: 'text/plain',
+	html: 'text/html', svg: 'image/svg+xml', json: 'application/json', geojson: 'application/geo+json', csv: 'text/csv', pdf: 'application/pdf', zip: 'application/zip', txt: 'text/plain',
 	xlsx: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
 };
 
