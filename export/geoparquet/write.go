@@ -25,7 +25,7 @@ const (
 
 // writer writes the rows of a table.
 type writer struct {
-	out   *parquet.Writer
+	out   *parquet.GenericWriter[any]
 	table *Table
 	rows  []parquet.Row
 	kinds map[string]bool // of shapes that there are
@@ -34,7 +34,7 @@ type writer struct {
 
 func newWriter(out io.Writer, t *Table) *writer {
 	return &writer{
-		out: parquet.NewWriter(out, groupOf(t), parquet.Compression(&parquet.Snappy), parquet.MaxRowsPerRowGroup(groupRows),
+		out: parquet.NewGenericWriter[any](out, groupOf(t), parquet.Compression(&parquet.Snappy), parquet.MaxRowsPerRowGroup(groupRows),
 			parquet.CreatedBy("runnel", "1", "parquet-go")),
 		table: t, kinds: map[string]bool{}, place: nowhere,
 	}
