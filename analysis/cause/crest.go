@@ -91,8 +91,9 @@ func (m *model) stand(st *site) (x, y, z float64) {
 	return x, y, z
 }
 
-// bypassed returns the top of the ground that the way out goes round, if that stands above the lip by a
-// third of the pond's depth and by more than two readings can be out.
+// bypassed returns the top of the ground that the way out goes round: of the straight line from the deepest place to where the way has come down again, if that
+// is higher than the lip farther from it than half the water's width, or beside it by a third of the depth and by more than two readings can be out. Where a dam is about as high as the ground at its ends, chance says over which of them the water leaves; from there the dam
+// cannot be told from a dish's rim, since the line across the lip then climbs the side of the valley in which the dam lies.
 func (m *model) bypassed(st *site) (x, y, z float64, ok bool) {
 	w := &st.way
 	end := w.v[m.below(w)]
@@ -100,14 +101,17 @@ func (m *model) bypassed(st *site) (x, y, z float64, ok bool) {
 	dx, dy := m.t.X[end]-ax, m.t.Y[end]-ay
 	n := int(math.Min(vector.Norm(dx, dy), 2*crestReach) / riseStep)
 	m.probe.start(st.deep)
-	z = m.t.Z[w.v[w.lip]] + math.Max((m.t.Z[w.v[w.lip]]-st.low)/3, 2*m.noise)
+	lip := w.v[w.lip]
+	top := m.t.Z[lip]
+	clear := top + math.Max((top-st.low)/3, 2*m.noise) // beside the lip itself, the ground is a little higher everywhere
+	z = top
 	for k := 1; k < n; k++ {
 		px, py := ax+dx*float64(k)/float64(n), ay+dy*float64(k)/float64(n)
 		h, inside := m.probe.height(px, py)
 		if !inside {
 			return 0, 0, 0, false
 		}
-		if h > z {
+		if h > z && (h > clear || vector.Norm(px-m.t.X[lip], py-m.t.Y[lip]) > st.wide/2) {
 			x, y, z, ok = px, py, h, true
 		}
 	}

@@ -210,7 +210,11 @@ func valleyFlat(v *view) (Candidate, bool) {
 	}
 	flat := ramp(l.Slope, 2*v.c.MinValleySlope, v.c.MinValleySlope)
 	back := ramp(l.BackFall/v.depth, 0.3, 0.8)
-	long := 0.4 + float64(0.6*ramp(v.crest.rise, shortRise, longRise))
+	rise := v.crest.rise
+	if up > 0 { // the way itself says over what length the valley falls back
+		rise = math.Max(rise, v.way.s[v.way.lip])
+	}
+	long := 0.4 + float64(0.6*ramp(rise, shortRise, longRise))
 	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
 		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5) * v.offCurb()
 		if c, ok := camber(v); ok { // the trough above an arched span is where two planes meet, too, but its water leaves over the arch

@@ -26,6 +26,24 @@ func TestDemoFaultsAreFound(t *testing.T) {
 	}
 }
 
+// TestHumpInAValleyIsNoDish: humps across a valley whose water leaves beside the hump's end, which is as high as its back.
+func TestHumpInAValleyIsNoDish(t *testing.T) {
+	for _, seed := range []uint64{4_000_110, 9_500_513} {
+		r := demo.Random(seed)
+		v, planted := judge(r, check(t, r)), false
+		for i, f := range r.Faults() {
+			if f.Kind == finding.RiseBefore {
+				if planted = true; v.missed[i] != "" {
+					t.Errorf("%s: planted %s, found %s", r.Stem(), f.Kind, v.missed[i])
+				}
+			}
+		}
+		if !planted {
+			t.Errorf("%s: no hump planted", r.Stem())
+		}
+	}
+}
+
 // firstSeed starts a range of seeds that was never looked at while rules were written.
 const firstSeed = 4_000_000
 
