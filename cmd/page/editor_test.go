@@ -439,3 +439,40 @@ func TestRoofAndPhotosInOneFile(t *testing.T) {
 	}
 	p.quiet()
 }
+
+// A level that was moved: the drain read 4.30 ft, and reads 3.10 ft as the level stands now, so a rod of 3.35 ft is one of 4.55 ft of the first set-up. The file holds
+// that, and the form of the reading still shows what was read.
+func TestTheLevelWasMoved(t *testing.T) {
+	p := open(t)
+	p.tap(button(t, "Measure a roof now"))
+	p.write(t, "Long from west to east", "3 0")
+	p.write(t, "Long from south to north", "2 0")
+	p.keep()
+	p.tap(button(t, "Drain"))
+	p.tapRoof(20, 10)
+	p.write(t, "The rod reads at its inlet (if read)", "4 . 3")
+	p.keep()
+	p.tap(`document.getElementById('level-moved')`)
+	p.accessible(t, "a level that was moved")
+	p.write(t, "The rod reads there now", "3 . 1")
+	p.keep()
+	p.tap(button(t, "Height"))
+	p.tapRoof(10, 10)
+	p.write(t, "The rod reads", "3 . 3 5")
+	p.keep()
+	if text := eval[string](p, `new TextDecoder().decode(runnelPage.editor.file().data)`); !strings.Contains(text, ";4.55ft;") || !strings.Contains(text, ";4.3ft;INLET") {
+		t.Errorf("the file holds:\n%s", text)
+	}
+	p.tapRoof(10, 10)
+	if got := eval[string](p, field(t, "The rod reads")+`.value`); got != `3' 4-1/4"` && got != `3.35'` && !strings.HasPrefix(got, "3' 4") {
+		t.Errorf("the form shows %q", got)
+	}
+	p.tap(button(t, "Cancel"))
+	p.tap(button(t, "Undo"))
+	p.tap(button(t, "Undo"))
+	p.answered()
+	if eval[bool](p, `Boolean(runnelPage.editor.roof.shift)`) {
+		t.Error("undo leaves the level moved")
+	}
+	p.quiet()
+}

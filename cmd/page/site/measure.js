@@ -3,6 +3,7 @@
 import {build, press} from './build.js';
 import {tools} from './tools.js';
 import {thingsOf} from './sketch.js';
+import {levelCard, readings} from './things.js';
 import {unexported} from './roof.js';
 import {photoPage} from './photos.js';
 import {safety} from './outline.js';
@@ -27,12 +28,13 @@ export class Measure {
 		this.doubt = build('details', {});
 		this.things = build('details', {id: 'things'});
 		this.photos = build('div', {id: 'photo-files'});
+		this.level = press('The level was moved', () => e.open(levelCard(e)), {id: 'level-moved'});
 		this.rest = build('div', {id: 'survey-rest'}, this.next,
 			build('section', {'aria-labelledby': 'place-title'}, build('h3', {id: 'place-title', text: 'Put on the plan'}),
 				build('div', {class: 'tools'}, ...tools.map((t) => press(t.text, () => this.picked(t), {id: 'tool-' + t.id})))),
 			this.remind, build('section', {'aria-labelledby': 'said-title'}, build('h3', {id: 'said-title', text: 'What is known so far'}), this.first, this.doubt),
 			this.things, this.photos,
-			build('div', {class: 'ways'}, press('All answers, files and papers', () => e.full(), {id: 'to-full', class: 'main'}), press('Walls, name and edges', () => e.outline()), press('The visit', () => e.visited(), {id: 'visit'}), press('Other roofs', () => e.leave())));
+			build('div', {class: 'ways'}, press('All answers, files and papers', () => e.full(), {id: 'to-full', class: 'main'}), press('Walls, name and edges', () => e.outline()), this.level, press('The visit', () => e.visited(), {id: 'visit'}), press('Other roofs', () => e.leave())));
 		this.box = build('section', {id: 'survey', hidden: true, 'aria-labelledby': 'survey-title'}, this.title, this.off,
 			build('div', {id: 'survey-plan-box'}, this.canvas, this.under), this.state, this.task, this.cardBox, this.rest);
 		document.querySelector('main').append(this.box);
@@ -118,6 +120,7 @@ export class Measure {
 		this.undo.disabled = !e.history.canUndo;
 		this.redo.disabled = !e.history.canRedo;
 		this.off.hidden = !e.answer?.picture?.keep_off;
+		this.level.hidden = e.roof.heights !== 'rod' || readings(e.roof).length === 0;
 		this.showNext();
 		this.showReminder();
 		this.showAnswer();

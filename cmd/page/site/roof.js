@@ -6,7 +6,8 @@
 //	  id, name, units: 'us' | 'si',
 //	  outline: null | {kind: 'rect', east, north} | {kind: 'walls', walls: [{toward: 'E', length}, ...]},
 //	  edge: 'wall' | 'gutter' | 'free' | '',        // of walls that say nothing themselves; '': nobody knows yet
-//	  heights: 'rod' | 'elevation',                 // what the heights of this roof are; rods are read downwards, of one set-up
+//	  heights: 'rod' | 'elevation',                 // what the heights of this roof are; rods are read downwards, as of the first set-up
+//	  shift,                                        // what makes a rod of the present set-up one of the first; a reading that was taken so has it too
 //	  edges:   [{id, wall: number from 1, type}],
 //	  outlets: [{id, label, type: 'drain' | 'scupper', overflow: bool, at, size, height}], // size: diameter or width; height: of its inlet
 //	  curbs:   [{id, label, at, east, north}],      // at: south-west corner

@@ -3,7 +3,7 @@
 import {Form} from './form.js';
 import {insideRing} from './walls.js';
 import {ovalRing} from './sketch.js';
-import {put, remove, directions} from './roof.js';
+import {put, remove, set, directions} from './roof.js';
 import {compassField, photoPreview} from './photos.js';
 
 // cardOf returns the form of a thing: {list, thing, part, index}, as sketch.js lists them; a thing without an id is new.
@@ -33,12 +33,40 @@ function moved(e, form, at) {
 export function inletCard(e, outlet, wanted) {
 	const form = new Form(e.pad, e.roof.units, wanted.name);
 	e.mark(outlet.at);
-	const height = form.length(heightLabel(e), {signed: e.roof.heights !== 'rod', value: outlet.height ?? null, must: true});
-	return form.end({read: height, cancel: () => e.shut(), keep: (h) => e.keep(put(e.roof, 'outlets', {...outlet, height: h}))});
+	const height = heightField(e, form, outlet, '', true);
+	return form.end({read: height, cancel: () => e.shut(), keep: (values) => e.keep(put(e.roof, 'outlets', {...outlet, ...values}))});
 }
 
-function heightLabel(e) {
-	return e.roof.heights === 'rod' ? 'The rod reads' : 'Elevation';
+// heightField adds the height of a thing: an elevation, or what the rod reads in the set-up in which it was read. It reads {height, shift}.
+function heightField(e, form, thing, more, must) {
+	const rod = e.roof.heights === 'rod';
+	const known = thing.height !== null && thing.height !== undefined;
+	const shift = rod ? (known ? thing.shift : e.roof.shift) ?? 0 : 0;
+	if (rod && e.roof.shift) form.note(known && shift !== e.roof.shift ? 'Read before the level was moved.' : 'Read as the level stands now.');
+	const read = form.length((rod ? 'The rod reads' : 'Elevation') + more, {signed: !rod || shift !== 0, value: known ? thing.height - shift : null, must});
+	return () => {
+		const h = read();
+		return {height: h === null ? null : h + shift, ...(shift !== 0 || thing.shift ? {shift} : {})};
+	};
+}
+
+// readings returns what a rod was read on: [{name, height}], as of the first set-up.
+export function readings(roof) {
+	const read = (h) => h !== null && h !== undefined;
+	return [...roof.outlets.filter((o) => read(o.height)).map((o) => ({name: 'the inlet of ' + o.label, height: o.height})), ...roof.spots.filter((s) => read(s.height)).map((s) => ({name: 'spot ' + s.id, height: s.height, at: s.at}))];
+}
+
+// levelCard takes what the rod reads, after the level was moved, on a place that was read before.
+export function levelCard(e) {
+	const all = readings(e.roof);
+	const form = new Form(e.pad, e.roof.units, 'The level was moved');
+	form.note('Hold the rod again on a place that was read before: an inlet, or a mark that you find again to the inch. Read it twice, for its error goes into all that follows.');
+	const which = form.select('The place', all.map((r, i) => [String(i), r.name]), '0');
+	const now = form.length('The rod reads there now', {must: true});
+	return form.end({
+		read: () => ({which: all[Number(which())], now: now()}), cancel: () => e.shut(), keepText: 'Go on from here',
+		keep: ({which: known, now: reads}) => e.keep(set(e.roof, {shift: known.height - reads})),
+	});
 }
 
 function outletCard(e, it) {
@@ -48,9 +76,9 @@ function outletCard(e, it) {
 	const overflow = form.choice('What it is for', [[false, 'All rain'], [true, 'Overflow only']], Boolean(o.overflow));
 	const at = moved(e, form, o.at);
 	const size = form.length('Size: pipe across, or opening wide (if known)', {small: true, value: o.size || null, least: 0});
-	const height = form.length(heightLabel(e) + ' at its inlet (if read)', {signed: e.roof.heights !== 'rod', value: o.height ?? null});
+	const height = heightField(e, form, o, ' at its inlet (if read)', false);
 	const label = form.text('Name (left empty: the next free one)', o.label ?? '');
-	return ended(e, form, it, () => ({type: type(), overflow: overflow(), at: at(), size: size() ?? 0, height: height(), label: label() || o.label || ''}));
+	return ended(e, form, it, () => ({type: type(), overflow: overflow(), at: at(), size: size() ?? 0, ...height(), label: label() || o.label || ''}));
 }
 
 function curbCard(e, it) {
@@ -69,7 +97,7 @@ function spotCard(e, it) {
 	const s = it.thing;
 	const form = new Form(e.pad, e.roof.units, it.wanted ? it.wanted.name : s.id ? 'A height' : 'A new height');
 	if (it.wanted?.where) form.note(it.wanted.where, 'where');
-	const height = form.length(heightLabel(e), {signed: e.roof.heights !== 'rod', value: s.height ?? null, must: true});
+	const height = heightField(e, form, s, '', true);
 	const kinds = [['', 'The roof, anywhere']];
 	for (const p of e.roof.ponds) kinds.push(['low ' + p.number, 'Lowest place of P' + p.number], ['lip ' + p.number, 'Lip of P' + p.number + ': where it would run over']);
 	for (const o of e.roof.outlets) kinds.push(['before ' + o.label, 'The roof before ' + o.label]);
@@ -79,7 +107,7 @@ function spotCard(e, it) {
 	const at = moved(e, form, s.at);
 	return ended(e, form, it, () => {
 		const [kind, ...of] = what().split(' ');
-		return {height: height(), what: kind, of: of.join(' '), at: at()};
+		return {...height(), what: kind, of: of.join(' '), at: at()};
 	});
 }
 
