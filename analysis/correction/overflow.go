@@ -54,8 +54,9 @@ func (d *designer) reset() (own *designer, told []Change, ok bool) {
 	own.before = d.before
 	return own, []Change{{
 		Kind: AddOutlet, Decides: finding.Engineer, At: at, Brief: "overflow drains for the overflow scuppers",
-		What: finding.Say("Put an overflow drain beside each of "+strings.Join(beside, ", ")+", its inlet {0} over the drain's at most, with a leader and a place of discharge of its own, and close "+
-			strings.Join(names, ", ")+": new boards would cover an overflow in the wall or stand too far below it, and none is raised to fit boards", finding.MM("over", d.in.Study.Criteria.OverflowMost())),
+		What: finding.Say("Put an overflow drain beside each of {1}, its inlet {0} over the drain's at most, with a leader and a place of discharge of its own, and close {2}: "+
+			"new boards would cover an overflow in the wall or stand too far below it, and none is raised to fit boards",
+			finding.MM("over", d.in.Study.Criteria.OverflowMost()), finding.Called(strings.Join(beside, ", ")), finding.Called(strings.Join(names, ", "))),
 	}}, true
 }
 

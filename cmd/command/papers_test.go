@@ -96,7 +96,7 @@ func TestPapers(t *testing.T) {
 			[]string{"bids.csv", "engineer.pdf", "letter.pdf", "scope.pdf", "warrantor.pdf"},
 			map[string][]string{
 				"letter.pdf":    {"1 pond", "What waiting costs", "warranty", "Please go ahead with answer"},
-				"engineer.pdf":  {"How much water may this roof hold, as a load?", "Answer, a load", "25 sq ft"},
+				"engineer.pdf":  {"How much water may this roof hold, as a load?", "Answer, a load", "5.0 psf"},
 				"scope.pdf":     {"SC-1", "Unit price", "watertight the same day", "48 hours after rain"},
 				"warrantor.pdf": {"Nothing is cut before your answer", "Does the warranty stay in force", "set the outlet down; opens 34 sq ft at SC-1", "without that name nobody cuts"},
 				"energy.pdf":    {"Which must it have after a mend of this size"},
