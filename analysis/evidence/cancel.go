@@ -24,7 +24,7 @@ type canceller struct {
 }
 
 func newCanceller(g *ground, threshold float64) *canceller {
-	return &canceller{bidder: bidder{pricer: newPricer(g, newState(g)), most: threshold}}
+	return &canceller{bidder: bidder{pricer: newPricer(g, newState(g, perTile)), most: threshold}}
 }
 
 // run cancels every low place that is cheaper than the threshold, with what was changed before counted in, and lists what is

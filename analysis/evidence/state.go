@@ -39,7 +39,8 @@ const (
 	mostTiles = 2000
 )
 
-func newState(g *ground) *state {
+// newState returns the state of a ground of which nothing is changed, with so many elements a tile.
+func newState(g *ground, each float64) *state {
 	s := &state{
 		at: make([]element, len(g.z)), inlet: slices.Clone(g.invert), lowered: make([]float64, len(g.doors)),
 		tile: make([]tile, len(g.z)), into: make([][]int32, len(g.invert)),
@@ -49,7 +50,7 @@ func newState(g *ground) *state {
 	}
 	x0, y0 := slices.Min(g.x), slices.Min(g.y)
 	wide, high := slices.Max(g.x)-x0, slices.Max(g.y)-y0
-	side := max(math.Sqrt(wide*high*perTile/float64(len(g.z))), max(wide, high)/mostTiles, math.SmallestNonzeroFloat64)
+	side := max(math.Sqrt(wide*high*each/float64(len(g.z))), max(wide, high)/mostTiles, math.SmallestNonzeroFloat64)
 	for i := range s.tile {
 		s.at[i] = element{g.z[i], g.z[i], g.low[i], g.high[i]}
 		s.tile[i] = tile{int16((g.x[i] - x0) / side), int16((g.y[i] - y0) / side)}
