@@ -23,22 +23,27 @@ import (
 )
 
 // numberer gives names that differ: the second of a kind gets "-2", the third "-3". It keeps sums of names, not the names.
-type numberer map[uint64]bool
+type numberer map[uint64]struct{}
 
 // stem returns what the files of a roof of that name begin with.
 func (n numberer) stem(name string) string {
 	if len(n) == 0 {
-		n[sumOfText("campus")] = true // that of the files of all
+		n[sumOfText("campus")] = struct{}{} // that of the files of all
 	}
 	return n.give(export.StemOf(name))
 }
 
+func (n numberer) has(name string) bool {
+	_, ok := n[sumOfText(name)]
+	return ok
+}
+
 func (n numberer) give(name string) string {
 	own := name
-	for k := 2; n[sumOfText(own)]; k++ {
+	for k := 2; n.has(own); k++ {
 		own = fmt.Sprintf("%s-%d", name, k)
 	}
-	n[sumOfText(own)] = true
+	n[sumOfText(own)] = struct{}{}
 	return own
 }
 
