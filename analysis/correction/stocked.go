@@ -92,7 +92,7 @@ func (d *designer) groundTo(must []orb.Point, quarter int) *ground {
 		for s := g.first + g.step/2; s < g.far; s += g.step {
 			q := g.at(s, y)
 			z, on := d.locate.HeightAt(q[0], q[1])
-			if !on || !d.domain.Sees(q, q) {
+			if !on {
 				z = math.NaN()
 			}
 			row = append(row, z)
