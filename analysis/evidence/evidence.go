@@ -94,7 +94,7 @@ func tryScale(g *ground, in *Input, k, sides int) trial {
 	if k > 1 {
 		level, part = g.cells(in, k)
 	}
-	c := newCanceller(level, Threshold(level.measured)+float64(thresholdGrowth*math.Log(float64(sides))))
+	c := newCanceller(level, Threshold(level.measured)+float64(sidesGrowth*math.Log(float64(sides))))
 	c.run()
 	return trial{c, part}
 }
