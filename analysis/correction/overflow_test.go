@@ -42,7 +42,7 @@ func TestOverflowUnderNewBoards(t *testing.T) {
 			t.Errorf("datum %g: meets %t with %d new outlets", datum, a.Meets, o.NewOutlets)
 		}
 		c := change(o, correction.AddOutlet)
-		if c == nil || c.Decides != finding.Engineer || !strings.Contains(c.What.Format, "RD-1, RD-2") || !strings.Contains(c.What.Format, "close OS-1") {
+		if c == nil || c.Decides != finding.Engineer || !strings.Contains(c.What.Format, "close {2}") || c.What.Args[1].Word != "RD-1, RD-2" || !strings.HasPrefix(c.What.Args[2].Word, "OS-1") {
 			t.Fatalf("datum %g: %+v", datum, c)
 		}
 		for i := range o.Roof.Outlets {
