@@ -59,6 +59,9 @@ var browser = sync.OnceValues(func() (context.Context, error) {
 // TestMain ends the browser and takes the built page away.
 func TestMain(m *testing.M) {
 	code := m.Run()
+	if common != nil {
+		common.server.Close()
+	}
 	if ctx, err := browser(); err == nil {
 		_ = chromedp.Cancel(ctx) // a browser that cannot be ended does not change the tests' result
 	}
@@ -97,8 +100,31 @@ func open(tb testing.TB) *page {
 	return p
 }
 
-// openAt opens an address; requests must stay below home.
+// common is the page that tests share which leave nothing on the device and ask nothing of the network; nil before the first of them.
+var common *page
+
+// shared returns that page on its first screen: to start the program costs more than most tests.
+func shared(tb testing.TB) *page {
+	tb.Helper()
+	if common == nil {
+		server := httptest.NewServer(http.FileServer(http.Dir(filepath.Join(build(tb), "page")))) // TestMain ends it
+		common = tab(tb, server.URL+"/", server.URL, true)
+		common.server = server
+		return common
+	}
+	common.tb, common.faults = tb, nil
+	eval[int](common, `(document.getElementById('again').click(), 0)`)
+	return common
+}
+
+// openAt opens an address until the test ends; requests must stay below home.
 func openAt(tb testing.TB, address, home string) *page {
+	tb.Helper()
+	return tab(tb, address, home, false)
+}
+
+// tab opens an address in a tab of its own, which closes when the test ends, or with the browser where forever is set.
+func tab(tb testing.TB, address, home string, forever bool) *page {
 	tb.Helper()
 	parent, err := browser()
 	if err != nil {
@@ -108,9 +134,11 @@ func openAt(tb testing.TB, address, home string) *page {
 		tb.Skipf("needs Debian package chromium: %v", err)
 	}
 	ctx, cancel := chromedp.NewContext(parent, chromedp.WithNewBrowserContext())
-	tb.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 4*time.Minute)
-	tb.Cleanup(cancel)
+	if !forever {
+		tb.Cleanup(cancel)
+		ctx, cancel = context.WithTimeout(ctx, 4*time.Minute)
+		tb.Cleanup(cancel)
+	}
 	p := &page{tb: tb, ctx: ctx}
 	if err := chromedp.Listen(ctx, func(event any) { p.listen(event, home) }); err != nil {
 		tb.Fatal(err)

@@ -53,7 +53,7 @@ func photo(t *testing.T) []byte {
 
 // What the modules of the editor make of what is written and tapped. Expected values are reckoned by hand.
 func TestEditorModules(t *testing.T) {
-	p := open(t)
+	p := shared(t)
 	for _, c := range []struct{ what, script, want string }{
 		{"keys make feet, inches and eighths", `(async () => { const {pressed} = await import('./pad.js');
 			return ['5', '\'', '6', '¼'].reduce(pressed, ''); })()`, `5' 6-1/4"`},
@@ -99,7 +99,7 @@ func TestEditorModules(t *testing.T) {
 
 // A roof with everything on it, written as a file, read again and written again is the same text and the same roof; a file of another program is none.
 func TestRereadRoof(t *testing.T) {
-	p := open(t)
+	p := shared(t)
 	for _, units := range []string{"us", "si"} {
 		for _, shape := range []string{`{kind: 'rect', east: 20, north: 12.345}`, `{kind: 'walls', walls: [{toward: 'E', length: 20}, {toward: 'N', length: 12}, {toward: 'W', length: 20}, {toward: 'S', length: 12}]}`} {
 			got := eval[string](p, `(async () => { const m = await import('./roof.js'), {reread} = await import('./reread.js');
@@ -137,7 +137,7 @@ func TestReferenceNamesTheButtons(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := open(t)
+	p := shared(t)
 	names := eval[[]string](p, `import('./tools.js').then(m => m.tools.map(t => t.text))`)
 	names = append(names, eval[[]string](p, `['measure-now', 'papers', 'to-full', 'visit'].map(id => document.getElementById(id).textContent)`)...)
 	if len(names) < 12 {

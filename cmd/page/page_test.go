@@ -102,7 +102,7 @@ const hashes = `const hashes = async files => Object.fromEntries(await Promise.a
 
 // Text, map, summary, plan and report of every demo roof have the same bytes in the browser as from the command line.
 func TestSameBytes(t *testing.T) {
-	p := open(t)
+	p := shared(t)
 	for _, r := range demo.Roofs() {
 		t.Run(r.Stem(), func(t *testing.T) {
 			t.Chdir(t.TempDir())
