@@ -110,13 +110,13 @@ func (m *model) interrupted(st *site) (upper *slope.Line, gap orb.LineString) {
 	var above, below []*slope.Line
 	for i := range m.sl.Valleys {
 		l := &m.sl.Valleys[i]
-		if l.Length < 1.5*m.scale || l.Named {
+		if l.Length < 1.5*m.scale || l.Named || !m.borne(l) {
 			continue
 		}
-		if vector.Distance(l.Plan[len(l.Plan)-1], deep) < w.s[w.lip]+m.scale && m.borne(l) {
+		if vector.Distance(l.Plan[len(l.Plan)-1], deep) < w.s[w.lip]+m.scale {
 			above = append(above, l)
 		}
-		if vector.Distance(l.Plan[0], out) < 1.5*m.scale && m.borne(l) {
+		if vector.Distance(l.Plan[0], out) < 1.5*m.scale {
 			below = append(below, l)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
 
@@ -17,20 +18,11 @@ func (d *designer) reached(p *pond) (mend, bool) {
 	if o == nil || o.Type != roof.Drain {
 		return mend{}, false
 	}
-	least := fillRates[0] * d.in.Study.Criteria.MinValleySlope
-	z := o.Invert
-	var from []orb.Point
-	var low []float64
-	for i, q := range p.pits[:min(len(p.pits), mostChannels)] {
-		if l := lineLength(orb.LineString{q, o.Plan}); l > standard.SumpWidth/2 && d.domain.Sees(q, o.Plan) {
-			from, low = append(from, q), append(low, p.lows[i])
-			z = math.Min(z, p.lows[i]-float64(least*l))
-		} else if i == 0 {
-			return mend{}, false
-		}
+	from, low, z := d.channelFrom(p, o)
+	if from == nil {
+		return mend{}, false
 	}
 	g, flat := d.fourWay(), ringOf(d.roof, o)
-	z = math.Floor(z*1e4) / 1e4
 	wide, side := standard.SumpWidth, 0.0
 	for ; wide <= standard.SumpWidest; wide += standard.Board / 2 {
 		reach := wide/2 + standard.SumpEdge
@@ -69,6 +61,22 @@ func (d *designer) reached(p *pond) (mend, bool) {
 	m.change.What.Format += ","
 	m.change.What = m.change.What.And(finding.Say(what, finding.Number("channels", len(from)), finding.Metres("length", long), finding.Fall("fall", flattest)))
 	return m, true
+}
+
+// channelFrom returns the low places of a pond from which channels may be cut to an outlet, with their heights, and the level of its inlet that lets them fall enough; none
+// where the lowest place is within a sump or out of sight.
+func (d *designer) channelFrom(p *pond, o *surface.Outlet) (from []orb.Point, low []float64, z float64) {
+	least := fillRates[0] * d.in.Study.Criteria.MinValleySlope
+	z = o.Invert
+	for i, q := range p.pits[:min(len(p.pits), mostChannels)] {
+		if l := lineLength(orb.LineString{q, o.Plan}); l > standard.SumpWidth/2 && d.domain.Sees(q, o.Plan) {
+			from, low = append(from, q), append(low, p.lows[i])
+			z = math.Min(z, p.lows[i]-float64(least*l))
+		} else if i == 0 {
+			return nil, nil, 0
+		}
+	}
+	return from, low, math.Floor(z*1e4) / 1e4
 }
 
 // mostChannels is how many channels are cut to one outlet. Own choice.

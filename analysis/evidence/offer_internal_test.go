@@ -101,7 +101,7 @@ func TestOffersAtAnOutlet(t *testing.T) {
 	for seed := range uint64(8) {
 		c := begun(t, seed)
 		for o := range c.into {
-			d := slices.IndexFunc(c.ground.doors, func(d door) bool { return d.outlet == int32(o) })
+			d := slices.IndexFunc(c.doors, func(d door) bool { return d.outlet == int32(o) })
 			c.apply(c.ground, &offer{level: c.invert[o] - 0.04, door: int32(d)})
 			n.compare(t, c, c.offers)
 		}

@@ -18,9 +18,7 @@ func TestDeepestPlaceOfAWater(t *testing.T) {
 	if got := w.Deepest(); got != (orb.Point{2.5, 5}) {
 		t.Errorf("the middle of the marks is %v", got)
 	}
-	for _, d := range []roof.Sounding{{Plan: orb.Point{2, 3}, Depth: 0.01}, {Plan: orb.Point{3, 4}, Depth: 0.02}, {Plan: orb.Point{2, 6}, Depth: 0.02}} {
-		w.Soundings = append(w.Soundings, d)
-	}
+	w.Soundings = []roof.Sounding{{Plan: orb.Point{2, 3}, Depth: 0.01}, {Plan: orb.Point{3, 4}, Depth: 0.02}, {Plan: orb.Point{2, 6}, Depth: 0.02}}
 	if got := w.Deepest(); got != (orb.Point{3, 4}) {
 		t.Errorf("the deepest is %v", got)
 	}

@@ -25,9 +25,19 @@ func TestEdgeFollowsTheNearestBreakline(t *testing.T) {
 		a, b orb.Point
 		want int
 	}{
-		{orb.Point{2, 0}, orb.Point{4, 0}, 0}, {orb.Point{2, 0.15}, orb.Point{4, 0.15}, 1}, {orb.Point{2, 0.07}, orb.Point{4, 0.07}, 0}, {orb.Point{2, 0.08}, orb.Point{4, 0.08}, 1},
-		{orb.Point{2, -0.095}, orb.Point{4, -0.095}, 0}, {orb.Point{2, -0.105}, orb.Point{4, -0.105}, -1}, {orb.Point{2, 0.245}, orb.Point{4, 0.245}, 1}, {orb.Point{2, 0.255}, orb.Point{4, 0.255}, -1},
-		{orb.Point{10, 3}, orb.Point{10, 5}, 0}, {orb.Point{9.8, 3}, orb.Point{10.2, 5}, -1}, {orb.Point{9.95, 3}, orb.Point{10.05, 5}, 0}, {orb.Point{5, 5}, orb.Point{6, 5}, -1}, {orb.Point{-5, 0}, orb.Point{-4, 0}, -1},
+		{orb.Point{2, 0}, orb.Point{4, 0}, 0},
+		{orb.Point{2, 0.15}, orb.Point{4, 0.15}, 1},
+		{orb.Point{2, 0.07}, orb.Point{4, 0.07}, 0},
+		{orb.Point{2, 0.08}, orb.Point{4, 0.08}, 1},
+		{orb.Point{2, -0.095}, orb.Point{4, -0.095}, 0},
+		{orb.Point{2, -0.105}, orb.Point{4, -0.105}, -1},
+		{orb.Point{2, 0.245}, orb.Point{4, 0.245}, 1},
+		{orb.Point{2, 0.255}, orb.Point{4, 0.255}, -1},
+		{orb.Point{10, 3}, orb.Point{10, 5}, 0},
+		{orb.Point{9.8, 3}, orb.Point{10.2, 5}, -1},
+		{orb.Point{9.95, 3}, orb.Point{10.05, 5}, 0},
+		{orb.Point{5, 5}, orb.Point{6, 5}, -1},
+		{orb.Point{-5, 0}, orb.Point{-4, 0}, -1},
 	} {
 		if got := l.find(c.a, c.b); got != c.want {
 			t.Errorf("%v to %v follows %d, want %d", c.a, c.b, got, c.want)

@@ -14,10 +14,19 @@ func TestStepsThatAreNone(t *testing.T) {
 		}
 	}
 	for _, s := range []Steps{
-		{[]float64{-1, 60}, []float64{0}}, {[]float64{nan, 60}, []float64{0}}, {[]float64{0, inf}, []float64{0}}, {[]float64{0, nan}, []float64{0}},
-		{[]float64{0, 60, 60}, []float64{0, 0}}, {[]float64{60, 0}, []float64{0}},
-		{[]float64{0, 60}, []float64{-1}}, {[]float64{0, 60}, []float64{nan}}, {[]float64{0, 60}, []float64{inf}},
-		{[]float64{0, 60}, nil}, {nil, []float64{1}}, {[]float64{0, 60}, []float64{0, 0}}, {[]float64{0}, []float64{0}},
+		{[]float64{-1, 60}, []float64{0}},
+		{[]float64{nan, 60}, []float64{0}},
+		{[]float64{0, inf}, []float64{0}},
+		{[]float64{0, nan}, []float64{0}},
+		{[]float64{0, 60, 60}, []float64{0, 0}},
+		{[]float64{60, 0}, []float64{0}},
+		{[]float64{0, 60}, []float64{-1}},
+		{[]float64{0, 60}, []float64{nan}},
+		{[]float64{0, 60}, []float64{inf}},
+		{[]float64{0, 60}, nil},
+		{nil, []float64{1}},
+		{[]float64{0, 60}, []float64{0, 0}},
+		{[]float64{0}, []float64{0}},
 	} {
 		if s.check() == nil {
 			t.Errorf("%+v is taken", s)

@@ -52,15 +52,13 @@ func TestPlaneThroughSpotsOnALine(t *testing.T) {
 // on the plane; and behind a curb, along which spots stand in a row and a single one a fifth of a spacing before them, that one does not say how the roof
 // falls across the row, so the foot stands as the spot before it.
 func TestFootOppositeASpot(t *testing.T) {
-	var crest, plane, row [][3]float64
+	var crest, plane [][3]float64
+	row := [][3]float64{{0, 0.1, 1}, {0.4, 0.1, 1.013}, {-0.4, 0.1, 1.013}, {0.85, 0.1, 1.027}, {-0.85, 0.1, 1.027}, {0.2, 0.18, 1.006}}
 	for _, x := range []float64{1, 2} {
 		for _, y := range []float64{-1, 0, 1} {
 			crest = append(crest, [3]float64{x, y, 5 - 0.02*y*y + 0.01*x})
 			plane = append(plane, [3]float64{x, y, 5 + 0.02*y + 0.01*x})
 		}
-	}
-	for _, p := range [][3]float64{{0, 0.1, 1}, {0.4, 0.1, 1.013}, {-0.4, 0.1, 1.013}, {0.85, 0.1, 1.027}, {-0.85, 0.1, 1.027}, {0.2, 0.18, 1.006}} {
-		row = append(row, p)
 	}
 	for _, c := range []struct {
 		what       string

@@ -135,8 +135,7 @@ func (c *counter) approve(who, format string, args ...finding.Quantity) {
 
 // approvals derives who has to approve from what the option changes.
 func (c *counter) approvals() {
-	o, t := c.out, &c.out.Thermal
-	kind := c.option.Kind
+	o := c.out
 	if o.Volume > least && o.Highest > correction.Seen && c.weighs() {
 		clause, _, _ := strings.Cut(standard.SecondLayerSource.Text, ":")
 		what, load := "insulation", float64(o.Highest*c.material.Weight)
@@ -157,6 +156,15 @@ func (c *counter) approvals() {
 		c.approve(Plumbing, "Overflows set to a new level: {0}.", finding.Number("overflows", overflow))
 		c.approve(Engineer, "Overflows whose new level decides how deep water may stand on the roof: {0}.", finding.Number("overflows", overflow))
 	}
+	c.energyAndCover()
+	if o.Volume > least || o.Cut > least {
+		c.approve(Warranty, "Covering and insulation are opened or built upon.")
+	}
+}
+
+// energyAndCover derives what the energy authority and the building official have to approve.
+func (c *counter) energyAndCover() {
+	o, t, kind := c.out, &c.out.Thermal, c.option.Kind
 	switch {
 	case t.Reduced:
 		c.approve(Energy, "The thermal resistance falls in places, by {0} of what it was there at most.", finding.Part("share", t.Lost/t.LostFrom))
@@ -170,9 +178,6 @@ func (c *counter) approvals() {
 	}
 	if kind == correction.Replace {
 		c.approve(Building, "The roof is replaced.")
-	}
-	if o.Volume > least || o.Cut > least {
-		c.approve(Warranty, "Covering and insulation are opened or built upon.")
 	}
 }
 

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -186,10 +187,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if err := known(s, k.keep); err != nil {
 		return nil, study.Options{}, err
 	}
-	in := correction.Input{Study: s, Options: steps, Steering: o.steering, Deck: s.Assembly.Deck, Gravity: o.gravity}
-	if in.Gravity == 0 {
-		in.Gravity = r.Structure.GravityLoad
-	}
+	in := correction.Input{Study: s, Options: steps, Steering: o.steering, Deck: s.Assembly.Deck, Gravity: cmp.Or(o.gravity, r.Structure.GravityLoad)}
 	if k.byCost {
 		in.Cost = costOf(s, o.order)
 	}

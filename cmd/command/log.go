@@ -13,10 +13,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/quantity"
+	"runnel/export/logbook"
 	"runnel/export/papers"
 	"runnel/export/record"
 	"runnel/export/text"
-	"runnel/importer/logbook"
 )
 
 // logRun is one call of "runnel log".

@@ -9,11 +9,11 @@ import (
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing"
+	"runnel/export/logbook"
 	"runnel/export/papers"
 	"runnel/export/record"
 	"runnel/export/staged"
 	"runnel/export/taped"
-	"runnel/importer/logbook"
 )
 
 func newPapers(s Streams) *cobra.Command {

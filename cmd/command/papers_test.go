@@ -329,7 +329,7 @@ func TestPaperOfTheHistory(t *testing.T) {
 			t.Errorf("no %q in %s", want, text)
 		}
 	}
-	if table := text[strings.Index(text, "What was done and seen"):]; strings.Index(table, "2024-05-03") > strings.Index(table, "2025-06-01") || pages["history.pdf"] != "1" {
+	if _, table, _ := strings.Cut(text, "What was done and seen"); strings.Index(table, "2024-05-03") > strings.Index(table, "2025-06-01") || pages["history.pdf"] != "1" {
 		t.Errorf("%s pages, %s", pages["history.pdf"], table)
 	}
 }

@@ -26,9 +26,16 @@ func TestPondsAreShadedByDepth(t *testing.T) {
 		name     string
 		strength float64
 	}{
-		{0.006, record.SI, "under 10 mm deep", 0.25}, {0.01, record.SI, "under 10 mm deep", 0.25}, {0.0101, record.SI, "10 to 25 mm", 0.45},
-		{0.03, record.SI, "25 to 50 mm", 0.65}, {0.05, record.SI, "25 to 50 mm", 0.65}, {0.2, record.SI, "over 50 mm", 0.9},
-		{0.4 * inch, record.US, `under 1/2" deep`, 0.25}, {0.9 * inch, record.US, `1/2" to 1"`, 0.45}, {1.5 * inch, record.US, `1" to 2"`, 0.65}, {3 * inch, record.US, `over 2"`, 0.9},
+		{0.006, record.SI, "under 10 mm deep", 0.25},
+		{0.01, record.SI, "under 10 mm deep", 0.25},
+		{0.0101, record.SI, "10 to 25 mm", 0.45},
+		{0.03, record.SI, "25 to 50 mm", 0.65},
+		{0.05, record.SI, "25 to 50 mm", 0.65},
+		{0.2, record.SI, "over 50 mm", 0.9},
+		{0.4 * inch, record.US, `under 1/2" deep`, 0.25},
+		{0.9 * inch, record.US, `1/2" to 1"`, 0.45},
+		{1.5 * inch, record.US, `1" to 2"`, 0.65},
+		{3 * inch, record.US, `over 2"`, 0.9},
 	} {
 		if s := pondStyle(c.depth, c.units); s.Name != c.name || s.Opacity != c.strength {
 			t.Errorf("%g m: %q at %g, want %q at %g", c.depth, s.Name, s.Opacity, c.name, c.strength)

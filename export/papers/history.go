@@ -7,9 +7,9 @@ import (
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
+	"runnel/export/logbook"
 	"runnel/export/palette"
 	"runnel/export/record"
-	"runnel/importer/logbook"
 )
 
 // History is the paper with a roof's own history, for a claim or a new owner: facts, and no opinion on what a warranty or an insurance covers.

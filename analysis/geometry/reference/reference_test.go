@@ -25,9 +25,14 @@ func TestHowACallEnds(t *testing.T) {
 		arguments           []string
 		want                string
 	}{
-		{"", "true", nil, ""}, {"", "false", nil, "failed"}, {"", "no-such-program", nil, "skipped"}, {"", "/no/such/program", nil, "skipped"},
-		{"1", "no-such-program", nil, "failed"}, {"1", "false", nil, "failed"},
-		{"", "sh", []string{"-c", "echo ModuleNotFoundError: numpy >&2; exit 1"}, "skipped"}, {"", "sh", []string{"-c", "echo ValueError >&2; exit 1"}, "failed"},
+		{"", "true", nil, ""},
+		{"", "false", nil, "failed"},
+		{"", "no-such-program", nil, "skipped"},
+		{"", "/no/such/program", nil, "skipped"},
+		{"1", "no-such-program", nil, "failed"},
+		{"1", "false", nil, "failed"},
+		{"", "sh", []string{"-c", "echo ModuleNotFoundError: numpy >&2; exit 1"}, "skipped"},
+		{"", "sh", []string{"-c", "echo ValueError >&2; exit 1"}, "failed"},
 	} {
 		t.Setenv("RUNNEL_REFERENCES", c.references)
 		w := &witness{TB: t}

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"runnel/importer/logbook"
+	"runnel/export/logbook"
 )
 
 func add(t *testing.T, path string, texts ...string) {
