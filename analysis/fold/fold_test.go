@@ -189,3 +189,33 @@ func TestNothingIsOpenAtARidge(t *testing.T) {
 		}
 	}
 }
+
+// The same valley where every fifth vertex is no spot but a corner that follows the spots beside it, as that of a curb: spots are open, corners never, so that water
+// behind a curb is not let out over a corner that nobody measured. That some of these would be open as spots is seen on the first form.
+func TestOnlySpotsAreOpen(t *testing.T) {
+	spots, corners, would := 0, 0, 0
+	for n := 8; n < 16; n++ {
+		valley := func(x, y float64) float64 { return 0.005*x + 0.012*math.Abs(y) }
+		for v, o := range fold.Find(grid(t, n, 1, 0.44, 0.012, valley)).Open {
+			if v%5 == 0 && o > 0 {
+				would++
+			}
+		}
+		f := grid(t, n, 1, 0.44, 0.012, valley)
+		for v := range f.Measured {
+			f.Measured[v] = v%5 != 0
+		}
+		for v, o := range fold.Find(f).Open {
+			switch {
+			case o == 0:
+			case f.Measured[v]:
+				spots++
+			default:
+				corners++
+			}
+		}
+	}
+	if spots == 0 || would == 0 || corners > 0 {
+		t.Errorf("%d spots are open and %d corners, %d of these where they are spots", spots, corners, would)
+	}
+}

@@ -81,7 +81,11 @@ func filled(n int) []int32 {
 func (m *marcher) open(u, v int32) {
 	a, b := &m.grower.list[m.label[u]], &m.grower.list[m.label[v]]
 	most := math.Abs(float64((a.DX-b.DX)*(m.X[v]-m.X[u]))+float64((a.DY-b.DY)*(m.Y[v]-m.Y[u]))) / 4
-	m.out.Open[u], m.out.Open[v] = math.Max(m.out.Open[u], most), math.Max(m.out.Open[v], most)
+	for _, w := range [...]int32{u, v} {
+		if m.Measured[w] { // the height of others follows the spots beside them, doubt and all
+			m.out.Open[w] = math.Max(m.out.Open[w], most)
+		}
+	}
 }
 
 // cross returns the point at which the planes of u and v are equal on the edge between them, kept to the edge; -1 where a third plane or an outlet
