@@ -175,7 +175,7 @@ func (b *builder) raise(g *group) (beyond *group) {
 	g.level, g.known = b.levelOf(g)
 	saddle, outlet := b.rise(g)
 	if saddle >= g.level {
-		g.vertices = b.flood(g.outlets, g.level)
+		g.vertices = b.flood(b.lowest(g), g.level)
 		return nil
 	}
 	if outlet < 0 {
@@ -190,8 +190,19 @@ func (b *builder) raise(g *group) (beyond *group) {
 		return beyond
 	}
 	g.level = saddle
-	g.vertices = b.flood(g.outlets, g.level)
+	g.vertices = b.flood(b.lowest(g), g.level)
 	return beyond
+}
+
+// lowest returns the outlets of a group at whose inlets its water begins to stand. A higher one is reached by that water or lies above it, on roof that may fall elsewhere.
+func (b *builder) lowest(g *group) []int32 {
+	var out []int32
+	for _, o := range g.outlets {
+		if b.invert[o] <= g.static {
+			out = append(out, o)
+		}
+	}
+	return out
 }
 
 // rise lets the water of a group rise to its level, and returns the elevation over which it first reaches an open edge
@@ -205,7 +216,7 @@ func (b *builder) rise(g *group) (saddle float64, outlet int32) {
 			q.Push(b.TIN.Z[v], v)
 		}
 	}
-	b.seeds(g.outlets, g.level, add)
+	b.seeds(b.lowest(g), g.level, add)
 	water := math.Inf(-1)
 	for len(q) > 0 {
 		_, v := q.Pop()

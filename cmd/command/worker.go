@@ -145,19 +145,31 @@ func (w *worker) deliver(ctx context.Context, d *workqueue.Delivery) error {
 	case err == nil:
 		d.Done()
 		return nil
-	case errors.Is(err, errGone) || d.Times > mostTimes:
+	case errors.Is(err, errGone) || d.Times > mostTimes || endsWorker(err) && isOver(handout.Folder(d.Folder)):
 		d.Drop()
 		return nil
 	}
 	w.queue.Tell(d.Run, err.Error())
 	d.Return(giveBack)
-	var unfit *unfitError
-	var broken *ledger.StoreError
-	if errors.As(err, &unfit) || errors.As(err, &broken) {
+	if endsWorker(err) {
 		return err
 	}
 	note(w.Err, "warning: "+err.Error())
 	return nil
+}
+
+// isOver reports whether a run has taken its folder away, as one does that goes on from a run that was killed: whatever could not be read or written there
+// meanwhile says nothing about this worker.
+func isOver(run handout.Folder) bool {
+	_, err := run.Call()
+	return errors.Is(err, os.ErrNotExist)
+}
+
+// endsWorker reports whether an error shows that this worker can do no chunk of a run that goes on, or can write nothing.
+func endsWorker(err error) bool {
+	var unfit *unfitError
+	var broken *ledger.StoreError
+	return errors.As(err, &unfit) || errors.As(err, &broken)
 }
 
 // returnBegun gives a chunk back when the worker is ended from outside, which is no roof's fault.

@@ -12,6 +12,7 @@ import (
 
 	"runnel/cmd/handout"
 	"runnel/cmd/workqueue"
+	"runnel/export/ledger"
 	"runnel/importer"
 )
 
@@ -118,4 +119,22 @@ func calledWith(t *testing.T, flags []string) (*campusRun, string) {
 	k.paths = []string{"."}
 	k.call = k.output.run(k.paths)
 	return k, k.signature()
+}
+
+// A run that goes on from a killed one takes the folder of that away, perhaps while a worker writes into it: what cannot be written then says nothing about the
+// worker. Where the folder is still there it does, and the worker ends.
+func TestRunsThatAreOver(t *testing.T) {
+	f, err := handout.Make(filepath.Join(t.TempDir(), "run"), &handout.Run{Version: version(), Dir: t.TempDir(), Out: "out", Paths: []string{"in"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if isOver(f) || !endsWorker(&ledger.StoreError{Err: os.ErrPermission}) || endsWorker(errGone) {
+		t.Error("a run with its folder is over, or what cannot be written there ends no worker")
+	}
+	if err := os.RemoveAll(string(f)); err != nil {
+		t.Fatal(err)
+	}
+	if !isOver(f) {
+		t.Error("a run without its folder goes on")
+	}
 }
