@@ -35,9 +35,9 @@ func (p *Plane) WidthAt(grain float64) float64 {
 // off than that (Ramer, Douglas and Peucker). orb/simplify does the same for every kind of geometry, and all of it would be fetched with the page's program.
 func coarse(ring orb.Ring, grain float64) float64 {
 	sum := 0.0
-	for todo := [][2]int{{0, len(ring) - 1}}; len(todo) > 0; {
-		from, to := todo[len(todo)-1][0], todo[len(todo)-1][1]
-		todo = todo[:len(todo)-1]
+	for stretches := [][2]int{{0, len(ring) - 1}}; len(stretches) > 0; {
+		from, to := stretches[len(stretches)-1][0], stretches[len(stretches)-1][1]
+		stretches = stretches[:len(stretches)-1]
 		far, at := float64(grain*grain), -1
 		for i := from + 1; i < to; i++ {
 			if d := planar.DistanceFromSegmentSquared(ring[from], ring[to], ring[i]); d > far {
@@ -48,7 +48,7 @@ func coarse(ring orb.Ring, grain float64) float64 {
 			sum += planar.Distance(ring[from], ring[to])
 			continue
 		}
-		todo = append(todo, [2]int{at, to}, [2]int{from, at})
+		stretches = append(stretches, [2]int{at, to}, [2]int{from, at})
 	}
 	return sum
 }
