@@ -8,25 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
 	"runnel/cmd/command"
 )
-
-// tap taps the middle of an element, which a script's expression gives: it must be seen, uncovered, and as large as a gloved finger asks [48 px].
-func (p *page) tap(element string) {
-	p.tb.Helper()
-	at := eval[[]float64](p, `(e => {
-		if (!e) throw new Error('there is no such element');
-		e.scrollIntoView({block: 'center'});
-		const b = e.getBoundingClientRect(), x = b.x + b.width / 2, y = b.y + b.height / 2, top = document.elementFromPoint(x, y);
-		if (!top || !e.contains(top)) throw new Error('covered by ' + top?.outerHTML.slice(0, 200));
-		if (b.width < 48 || b.height < 48) throw new Error('only ' + b.width + ' by ' + b.height + ' px: ' + e.outerHTML.slice(0, 200));
-		return [x, y];
-	})(`+element+`)`)
-	p.run(chromedp.MouseClickXY(at[0], at[1]))
-}
 
 // button is the expression of a button that is seen, by its text.
 func button(t *testing.T, text string) string {
@@ -60,18 +45,6 @@ func (p *page) keep() {
 func (p *page) answered() {
 	p.tb.Helper()
 	eval[bool](p, `new Promise(done => { const e = runnelPage.editor; const wait = () => !e.working && e.answer && e.answer.of === e.roof ? done(true) : setTimeout(wait, 20); wait(); })`)
-}
-
-// tapRoof taps the plan at a place on the roof [ft].
-func (p *page) tapRoof(x, y float64) {
-	p.tb.Helper()
-	at := eval[[]float64](p, `(([x, y]) => {
-		const e = runnelPage.editor;
-		e.plan.canvas.scrollIntoView({block: 'center'});
-		const b = e.plan.canvas.getBoundingClientRect(), at = e.plan.at([x * 0.3048, y * 0.3048]);
-		return [at[0] + b.x, at[1] + b.y];
-	})(`+quoted(p.tb, []float64{x, y})+`)`)
-	p.run(chromedp.MouseClickXY(at[0], at[1]))
 }
 
 // big is what stands in large letters.
@@ -291,9 +264,7 @@ func TestPhotoLeavesThePlaceOut(t *testing.T) {
 		eval[bool](p, `new Promise(done => { const wait = () => runnelPage.editor.task ? done(true) : setTimeout(wait, 20); wait(); })`)
 		p.tapRoof(10, 10)
 		if want {
-			at := eval[[]float64](p, `(() => { const c = runnelPage.editor.plan.canvas; c.scrollIntoView({block: 'center'}); const b = c.getBoundingClientRect(), at = runnelPage.editor.plan.at(runnelPage.editor.marked); return [b.x + at[0], b.y + at[1]]; })()`)
-			p.run(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, at[0], at[1], chromedp.ButtonLeft), chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, at[0]+30, at[1]-25, chromedp.ButtonLeft),
-				chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, at[0]+30, at[1]-25, chromedp.ButtonLeft))
+			p.touch(`runnelPage.editor.plan.canvas`, `(at => [b.x + at[0], b.y + at[1]])(runnelPage.editor.plan.at(runnelPage.editor.marked))`, 30, -25)
 		} else {
 			p.tap(button(t, "NE"))
 		}
