@@ -38,7 +38,7 @@ func try(f fault, last []string) (v verdict, by string) {
 	if err != nil {
 		return stale, err.Error()
 	}
-	if exec.Command("go", "build", "-overlay", overlay, "./"+f.folder).Run() != nil {
+	if exec.Command("go", "build", "-o", os.DevNull, "-overlay", overlay, "./"+f.folder).Run() != nil {
 		return unbuilt, ""
 	}
 	for _, tests := range append([]string{"./" + f.folder}, last...) {

@@ -27,6 +27,11 @@ func Orient(ax, ay, bx, by, cx, cy int32) int {
 	return 0
 }
 
+// TwiceArea returns twice the signed plan area of the triangle of vertices a, b and c, exactly.
+func TwiceArea(x, y []int32, a, b, c int32) int64 {
+	return int64(x[b]-x[a])*int64(y[c]-y[a]) - int64(y[b]-y[a])*int64(x[c]-x[a])
+}
+
 // InCircle returns +1 when d lies inside the circle through a, b, c (which turn counter-clockwise), -1 outside
 // and 0 on it. Differences of coordinates must not exceed MaxSpan.
 func InCircle(ax, ay, bx, by, cx, cy, dx, dy int32) int {

@@ -27,6 +27,22 @@ type Mesh struct {
 // Tie marks an edge whose two triangles are cocircular: the fixed rule chose the diagonal.
 const Tie uint8 = 1 << 7
 
+// Next returns the half-edge that follows e round its triangle.
+func Next(e int32) int32 {
+	if e%3 == 2 {
+		return e - 2
+	}
+	return e + 1
+}
+
+// Prev returns the half-edge before e round its triangle.
+func Prev(e int32) int32 {
+	if e%3 == 0 {
+		return e + 2
+	}
+	return e - 1
+}
+
 // Segment is an edge that must appear in the mesh, whole or in pieces. Flag is put on both half-edges
 // (or-ed where segments overlap); it must not be 0 nor hold Tie.
 type Segment struct {

@@ -2,12 +2,14 @@ package surface
 
 import (
 	"runnel/analysis/geometry"
-	"runnel/analysis/mesh"
+	"runnel/analysis/halt"
+	"runnel/analysis/surface/settle"
 )
 
-// assemble makes the TIN of a mesh. nodes is the draft's node of every vertex.
-func (d *draft) assemble(m *mesh.Mesh, nodes []int32) *TIN {
-	t := &TIN{GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin, Halt: d.line}
+// assemble makes the TIN of a settled measurement.
+func assemble(g *settle.Ground, line *halt.Line) *TIN {
+	m := g.Mesh
+	t := &TIN{GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin, Halt: line}
 	t.Flag = make([]EdgeFlag, len(m.Flag))
 	for e, f := range m.Flag {
 		t.Flag[e] = EdgeFlag(f)
@@ -15,18 +17,15 @@ func (d *draft) assemble(m *mesh.Mesh, nodes []int32) *TIN {
 			t.Flag[e] = t.Flag[e]&^OpenEdge | WallEdge
 		}
 	}
-	nodes = t.partPinches(nodes)
+	was := t.partPinches()
 	n := len(t.GX)
 	t.X, t.Y, t.Z = make([]float64, n), make([]float64, n), make([]float64, n)
 	t.Spot, t.Sigma, t.Assumed = make([]int32, n), make([]float64, n), make([]bool, n)
 	t.Found, t.Interpolation, t.Below = make([]bool, n), make([]float64, n), make([]float64, n)
-	for v := range n {
-		t.X[v], t.Y[v], t.Z[v] = metres(t.GX[v]), metres(t.GY[v]), metres(t.GZ[v])
-		t.Spot[v], t.Sigma[v], t.Assumed[v] = d.spot[nodes[v]], d.sigma[nodes[v]], d.how[nodes[v]] == assumed
-		t.Found[v], t.Interpolation[v] = d.how[nodes[v]] == found, d.doubt[nodes[v]]
-		if t.Below[v] = t.Interpolation[v]; t.Found[v] {
-			t.Below[v] = d.below[nodes[v]]
-		}
+	for v, o := range was {
+		t.X[v], t.Y[v], t.Z[v] = geometry.Metres(t.GX[v]), geometry.Metres(t.GY[v]), geometry.Metres(t.GZ[v])
+		t.Spot[v], t.Sigma[v], t.Assumed[v] = g.Spot[o], g.Sigma[o], g.Assumed[o]
+		t.Found[v], t.Interpolation[v], t.Below[v] = g.Found[o], g.Interpolation[o], g.Below[o]
 	}
 	t.indexOut()
 	t.fall()
@@ -34,8 +33,12 @@ func (d *draft) assemble(m *mesh.Mesh, nodes []int32) *TIN {
 }
 
 // partPinches gives every fan of facets round a vertex but the first a vertex of its own, at the same place: where curbs touch
-// in a point water cannot pass, and every vertex then has one ring of neighbours.
-func (t *TIN) partPinches(nodes []int32) []int32 {
+// in a point water cannot pass, and every vertex then has one ring of neighbours. It returns the vertex that each was before.
+func (t *TIN) partPinches() (was []int32) {
+	was = make([]int32, len(t.GX))
+	for v := range was {
+		was[v] = int32(v)
+	}
 	seen := make([]bool, len(t.GX))
 	for e, o := range t.Twin {
 		if o >= 0 {
@@ -48,12 +51,12 @@ func (t *TIN) partPinches(nodes []int32) []int32 {
 		}
 		w := int32(len(t.GX))
 		t.GX, t.GY, t.GZ = append(t.GX, t.GX[v]), append(t.GY, t.GY[v]), append(t.GZ, t.GZ[v])
-		nodes = append(nodes, nodes[v])
+		was = append(was, v)
 		for h := int32(e); h >= 0; h = t.Twin[Prev(h)] {
 			t.V[h] = w
 		}
 	}
-	return nodes
+	return was
 }
 
 // indexOut finds a half-edge that starts at every vertex, the border one where there is one.
@@ -95,7 +98,7 @@ func (t *TIN) normal(f int32) (nx, ny, nz int64) {
 
 // twiceArea returns twice the plan area of facet f in grid units squared, exactly.
 func (t *TIN) twiceArea(f int32) int64 {
-	return twiceArea(t.GX, t.GY, t.V[3*f], t.V[3*f+1], t.V[3*f+2])
+	return geometry.TwiceArea(t.GX, t.GY, t.V[3*f], t.V[3*f+1], t.V[3*f+2])
 }
 
 // FacetArea returns the plan area of facet f [m2].

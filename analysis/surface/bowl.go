@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/nearby"
 )
 
@@ -21,7 +22,7 @@ func bowl(p orb.Point, diameter float64) []corner {
 	c := [17]float64{1, cos1, cos2, cos3, 0, -cos3, -cos2, -cos1, -1, -cos1, -cos2, -cos3, 0, cos3, cos2, cos1, 1}
 	ring := make([]corner, 16)
 	for i := range ring {
-		ring[i] = corner{onGrid(p[0] + float64(r*c[i])), onGrid(p[1] + float64(r*c[(i+12)%16]))}
+		ring[i] = corner{geometry.OnGrid(p[0] + float64(r*c[i])), geometry.OnGrid(p[1] + float64(r*c[(i+12)%16]))}
 	}
 	return ring
 }
@@ -57,7 +58,7 @@ func (l *layout) collectDrains() {
 		if o := &l.outlets[i]; len(o.Facets) == 0 {
 			// A bowl so small that no facet's middle lies in it: the facet under the drain.
 			near, _ := l.locate.Locate(o.Plan[0], o.Plan[1])
-			if f, ok := l.cut.find(max(near, 0), onGrid(o.Plan[0]), onGrid(o.Plan[1])); ok {
+			if f, ok := l.cut.find(max(near, 0), geometry.OnGrid(o.Plan[0]), geometry.OnGrid(o.Plan[1])); ok {
 				near = f
 			}
 			l.cover(o, max(near, 0))

@@ -5,6 +5,7 @@ import (
 
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
+	"runnel/analysis/surface/settle"
 )
 
 // Options say how a surface is built.
@@ -20,70 +21,31 @@ type Options struct {
 // Warnings. The error is a *roof.Refusal when the input cannot be used, and a *fault.Error when an
 // invariant of the result broke.
 func Build(r *roof.Roof, o Options) (*Surface, error) {
-	d := newDraft(r, o)
-	if err := d.settle(); err != nil {
+	g, err := settle.Of(r, o.Tolerance, o.Halt)
+	if err != nil {
 		return nil, fmt.Errorf("surface: %w", err)
 	}
-	s, err := d.surface()
+	s, err := on(g, r, o.Halt)
 	if err != nil {
 		return nil, fmt.Errorf("surface: %w", err)
 	}
 	return s, nil
 }
 
-// settle turns the roof into nodes and chains without contradictions, every node with an elevation.
-func (d *draft) settle() error {
-	groups := [][]func(){
-		{d.checkNumbers},
-		{d.placeOutline, d.placeCurbs},
-		{d.placeEdges, d.placeBreaklines},
-		{d.placeSpots},
-		{d.checkEdges, d.findCrossings},
-		{d.elevateBreaklines, d.elevateOutline},
-		{d.elevateCurbs},
-	}
-	for _, g := range groups {
-		for _, step := range g {
-			step()
-			d.line.Ask()
-		}
-		if err := d.refusal.Err(); err != nil {
-			return err
-		}
-		if d.broken != nil {
-			return d.broken
-		}
-	}
-	return nil
-}
-
-// surface triangulates the settled draft and lays the outlets onto it.
-func (d *draft) surface() (*Surface, error) {
-	m, nodes, net, err := d.triangulate()
-	if err != nil {
+// on makes the surface of the settled measurement and lays the outlets onto it.
+func on(g *settle.Ground, r *roof.Roof, line *halt.Line) (*Surface, error) {
+	s := &Surface{TIN: assemble(g, line), Folds: g.Folds}
+	line.Ask()
+	if err := s.TIN.check(g.Turned, g.Net); err != nil {
 		return nil, err
 	}
-	d.line.Ask()
-	folds := d.findFolds(m, nodes)
-	if folds > 0 {
-		if m, nodes, net, err = d.triangulate(); err != nil {
-			return nil, err
-		}
-	}
-	turned := d.turnArtefacts(m, nodes)
-	d.line.Ask()
-	s := &Surface{TIN: d.assemble(m, nodes), Folds: folds}
-	d.line.Ask()
-	if err := s.TIN.check(turned, net); err != nil {
-		return nil, err
-	}
-	d.line.Ask()
+	line.Ask()
 	s.measure()
-	if err := s.layOutlets(d); err != nil {
+	if err := s.layOutlets(g, r); err != nil {
 		return nil, err
 	}
-	d.line.Ask()
-	d.noteSpikes(s.TIN)
-	s.Warnings = d.sentences()
+	line.Ask()
+	noteSpikes(g, s.TIN)
+	s.Warnings = g.Sentences()
 	return s, nil
 }

@@ -26,8 +26,8 @@ func newCutter(t *TIN) *cutter {
 // vertex adds a vertex at a grid place.
 func (c *cutter) vertex(x, y int32, z float64, guess bool) int32 {
 	v := int32(len(c.GX))
-	c.GX, c.GY, c.GZ = append(c.GX, x), append(c.GY, y), append(c.GZ, onGrid(z))
-	c.X, c.Y, c.Z = append(c.X, metres(x)), append(c.Y, metres(y)), append(c.Z, z)
+	c.GX, c.GY, c.GZ = append(c.GX, x), append(c.GY, y), append(c.GZ, geometry.OnGrid(z))
+	c.X, c.Y, c.Z = append(c.X, geometry.Metres(x)), append(c.Y, geometry.Metres(y)), append(c.Z, z)
 	c.Spot, c.Sigma, c.Assumed = append(c.Spot, -1), append(c.Sigma, 0), append(c.Assumed, guess)
 	c.Found, c.Interpolation, c.Below = append(c.Found, false), append(c.Interpolation, 0), append(c.Below, 0)
 	c.Out = append(c.Out, -1)
@@ -84,7 +84,7 @@ func (c *cutter) across(e int32) int8 {
 func (c *cutter) splitFacet(f, x, y int32) int32 {
 	e := 3 * f
 	a, b, d := c.V[e], c.V[e+1], c.V[e+2]
-	v := c.vertex(x, y, c.from.Height(c.Parent[f], metres(x), metres(y)), c.Assumed[a] || c.Assumed[b] || c.Assumed[d])
+	v := c.vertex(x, y, c.from.Height(c.Parent[f], geometry.Metres(x), geometry.Metres(y)), c.Assumed[a] || c.Assumed[b] || c.Assumed[d])
 	g := 3 * c.facet(f, b, d, v)
 	h := 3 * c.facet(f, d, a, v)
 	c.take(g, e+1)
@@ -119,7 +119,7 @@ func (c *cutter) splitEdge(e, x, y int32) int32 {
 	c.Flag[g], c.Run[g] = c.Flag[e], c.Run[e]
 	c.Out[v] = g
 	if o < 0 {
-		c.grown -= twiceArea(c.GX, c.GY, a, b, v)
+		c.grown -= geometry.TwiceArea(c.GX, c.GY, a, b, v)
 		return v
 	}
 	p := Prev(o)

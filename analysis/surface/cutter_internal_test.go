@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/mesh"
+	"runnel/analysis/surface/settle"
 )
 
 // sheet is a TIN of a square of 10 m with n random vertices inside, tilted 0.02 to the east.
@@ -25,12 +26,11 @@ func sheet(t *testing.T, rnd *rand.Rand, n int) *TIN {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := empty()
-	nodes := make([]int32, len(x))
-	for i := range x {
-		nodes[i] = d.add(x[i], y[i], source{isSpot, 0})
-	}
-	tin := d.assemble(m, nodes)
+	n = len(x)
+	tin := assemble(&settle.Ground{
+		Mesh: m, Spot: make([]int32, n), Sigma: make([]float64, n), Assumed: make([]bool, n),
+		Found: make([]bool, n), Interpolation: make([]float64, n), Below: make([]float64, n),
+	}, nil)
 	for e := range tin.Flag {
 		if tin.Twin[e] < 0 {
 			tin.Flag[e] |= OutlineEdge

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
 	"runnel/analysis/roof"
 )
 
@@ -79,7 +80,7 @@ func comparePoint(p, q orb.Point) int {
 func (l *layout) edgeSource(e int32) int32 {
 	t := l.s.Cut
 	a, b := t.V[e], t.End(e)
-	return l.edgeAt((float64(t.GX[a])+float64(t.GX[b]))/2, (float64(t.GY[a])+float64(t.GY[b]))/2)
+	return l.EdgeAt((float64(t.GX[a])+float64(t.GX[b]))/2, (float64(t.GY[a])+float64(t.GY[b]))/2)
 }
 
 func (l *layout) edgeType(e int32) roof.EdgeType {

@@ -59,18 +59,6 @@ func volume(t *surface.TIN) float64 {
 
 func slope(t *surface.TIN, f int32) float64 { return math.Hypot(t.DX[f], t.DY[f]) }
 
-// at returns the vertex at (x, y), or fails.
-func at(t *testing.T, tin *surface.TIN, x, y float64) int32 {
-	t.Helper()
-	for v := range tin.X {
-		if near(tin.X[v], x, 1e-9) && near(tin.Y[v], y, 1e-9) {
-			return int32(v)
-		}
-	}
-	t.Fatalf("no vertex at (%g, %g)", x, y)
-	return -1
-}
-
 // has reports whether there is a vertex within 1e-9 of (x, y).
 func has(tin *surface.TIN, x, y float64) bool {
 	for v := range tin.X {

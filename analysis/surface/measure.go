@@ -1,6 +1,10 @@
 package surface
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry"
+)
 
 // measure fills in what the surface says about itself: area, share of it that is assumed, ties, spacing.
 func (s *Surface) measure() {
@@ -13,7 +17,7 @@ func (s *Surface) measure() {
 			guess += a
 		}
 	}
-	s.Area = float64(all) / (2 * perMetre * perMetre)
+	s.Area = float64(all) / (2 * geometry.PerMetre * geometry.PerMetre)
 	s.AssumedShare = float64(guess) / float64(all)
 	for e, o := range t.Twin {
 		if o > int32(e) && t.Flag[e]&TieEdge != 0 {

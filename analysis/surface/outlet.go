@@ -3,7 +3,9 @@ package surface
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/roof"
+	"runnel/analysis/surface/settle"
 )
 
 // Sizes below which a footprint is not drawn smaller [m].
@@ -11,7 +13,8 @@ const leastFootprint = 0.01
 
 // layout is the outlets being laid onto the TIN.
 type layout struct {
-	*draft
+	*settle.Ground
+	r       *roof.Roof
 	s       *Surface
 	cut     *cutter
 	locate  *Locator
@@ -21,17 +24,17 @@ type layout struct {
 }
 
 // layOutlets cuts the footprints of all outlets into a copy of the TIN.
-func (s *Surface) layOutlets(d *draft) error {
-	l := &layout{draft: d, s: s, cut: newCutter(s.TIN)}
-	if len(d.r.Outlets) > 0 {
+func (s *Surface) layOutlets(g *settle.Ground, r *roof.Roof) error {
+	l := &layout{Ground: g, r: r, s: s, cut: newCutter(s.TIN)}
+	if len(r.Outlets) > 0 {
 		l.locate = NewLocator(s.TIN)
 	}
-	for i := range d.r.Outlets {
+	for i := range r.Outlets {
 		if err := l.lay(i); err != nil {
 			return err
 		}
 	}
-	if err := d.refusal.Err(); err != nil {
+	if err := g.Refusal(); err != nil {
 		return err
 	}
 	l.cut.indexOut()
@@ -42,7 +45,7 @@ func (s *Surface) layOutlets(d *draft) error {
 	l.collectBorders()
 	l.name()
 	s.Outlets = l.outlets
-	s.Area += float64(l.cut.grown) / (2 * perMetre * perMetre)
+	s.Area += float64(l.cut.grown) / (2 * geometry.PerMetre * geometry.PerMetre)
 	return s.checkCut(l.cut.grown)
 }
 
@@ -76,16 +79,13 @@ func (l *layout) onRoof(i int, p orb.Point) (orb.Point, bool) {
 	if _, ok := l.locate.Locate(p[0], p[1]); ok {
 		return p, true
 	}
-	if e, t, far := l.cut.border.nearest(p, 0); far <= onLine*l.scale {
+	if e, t, far := l.cut.border.nearest(p, 0); far <= l.OnLine() {
 		return l.s.TIN.along(e, t), true
 	}
-	me := source{isOutlet, int32(i)}
-	if !tooFar(p[0]*2) && !tooFar(p[1]*2) && l.newRingTest(l.chains[0].node).holds(onGrid(p[0]), onGrid(p[1])) {
-		l.refuse(me, p, l.name1(i)+" stands inside a curb", "move the outlet or mend the curb")
+	if l.InOutline(p) {
+		l.RefuseOutlet(i, p, l.OutletName(i)+" stands inside a curb", "move the outlet or mend the curb")
 	} else {
-		l.refuse(me, p, l.name1(i)+" stands outside the roof", "move it onto the roof or leave it out")
+		l.RefuseOutlet(i, p, l.OutletName(i)+" stands outside the roof", "move it onto the roof or leave it out")
 	}
 	return p, false
 }
-
-func (l *layout) name1(i int) string { return "outlet " + l.id(source{isOutlet, int32(i)}) }

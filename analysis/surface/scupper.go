@@ -5,19 +5,23 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
 	"runnel/analysis/roof"
 )
+
+// leastMove is how far a scupper must be moved for it to be said [m].
+const leastMove = 0.003
 
 // laySlot finds a scupper's place and width on the outline and cuts its two ends.
 func (l *layout) laySlot(i int, o *roof.Outlet) (at orb.Point, ends [2]int32, ok bool) {
 	e, t, far := l.cut.border.nearest(o.Plan, OutlineEdge)
-	if far > scupperReach*l.scale {
-		l.refuse(source{isOutlet, int32(i)}, o.Plan, fmt.Sprintf("%s, a scupper, is %.2f m from the outline", l.name1(i), far),
+	if far > l.Reach() {
+		l.RefuseOutlet(i, o.Plan, fmt.Sprintf("%s, a scupper, is %.2f m from the outline", l.OutletName(i), far),
 			"move it to within 0.5 m of the outline or make it a drain")
 		return at, ends, false
 	}
-	if far > sameElevation {
-		l.notes.add(noteScupper, source{isOutlet, int32(i)})
+	if far > leastMove {
+		l.NoteMoved(i)
 	}
 	at = l.s.TIN.along(e, t)
 	half := math.Max(float64(o.Width), leastFootprint) / 2

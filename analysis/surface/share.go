@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/roof"
 )
 
@@ -35,7 +36,7 @@ func (l *layout) setInvert(o *Outlet) {
 		return
 	}
 	in := &l.r.Outlets[o.Source]
-	o.Invert = metres(onGrid(in.Invert))
+	o.Invert = geometry.Metres(geometry.OnGrid(in.Invert))
 	if !in.HasInvert {
 		o.Invert, o.InvertAssumed = o.Low+float64(in.DamHeight), true
 	}
@@ -58,7 +59,7 @@ func (l *layout) share() {
 		had := len(o.Facets) + len(o.Edges)
 		o.Facets, o.Edges = claim(o.Facets, facets), claim(o.Edges, edges)
 		if had > 0 && len(o.Facets)+len(o.Edges) == 0 && o.Source >= 0 {
-			l.notes.add(noteShared, source{isOutlet, int32(o.Source)})
+			l.NoteShared(o.Source)
 		}
 		o.Vertices = t.verticesOf(o)
 	}

@@ -3,6 +3,8 @@ package surface
 import (
 	"math"
 	"slices"
+
+	"runnel/analysis/geometry"
 )
 
 // Shore is a TIN cut along the edges of standing water, so that every facet is wholly under water or wholly dry. As
@@ -38,7 +40,7 @@ func CutShores(t *TIN, of []int32, level []float64) *Shore {
 		}
 	}
 	c.indexOut()
-	s.Grown = float64(c.grown) / (2 * perMetre * perMetre)
+	s.Grown = float64(c.grown) / (2 * geometry.PerMetre * geometry.PerMetre)
 	return s
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface/settle"
 )
 
 // spikeRise is how far a spot must stand off every neighbour, all in one direction, to be doubted [m]: deeper than a sump at a
@@ -22,7 +23,7 @@ const (
 )
 
 // noteSpikes says which spots stand far above or far below all of their measured neighbours.
-func (d *draft) noteSpikes(t *TIN) {
+func noteSpikes(g *settle.Ground, t *TIN) {
 	stances, steep := make([]stance, len(t.Z)), make([]bool, len(t.Z))
 	look := func(u, w int32) {
 		if stances[u] == between || t.Assumed[w] {
@@ -44,7 +45,7 @@ func (d *draft) noteSpikes(t *TIN) {
 	}
 	for v, s := range stances {
 		if (s == above || s == below) && steep[v] && t.Spot[v] >= 0 {
-			d.notes.add(noteSpike, source{isSpot, t.Spot[v]})
+			g.NoteSpike(t.Spot[v])
 		}
 	}
 }

@@ -1,18 +1,8 @@
 // Package surface makes the roof's surface: a constrained Delaunay triangulation of everything
 // measured, elevations linear on each facet.
 //
-// Build works in three stages. First the measurement is settled on an integer grid of ten micrometres (draft.go and the
-// files it names): outline, curbs, edges, breaklines and spots become nodes and chains of nodes; what stands at the same place
-// is merged, what lies near a line is moved onto it, lines that cross share a node, and missing elevations are drawn along
-// lines, taken from the surface of everything else, or assumed from the plane through the six nearest spots. A contradiction
-// is refused with the names of both things and what would mend it; up to twenty are collected.
-//
-// Then package mesh triangulates the nodes and chains, the regions outside the outline and inside curbs are dropped, and the TIN's
-// signs of flow are computed exactly.
-//
-// Folds that nobody coded are then found on that mesh (package fold), and their points and pieces go into the draft, which is triangulated
-// once more: so the mesh runs along ridges and valleys instead of across them. What lies on an outline without elevations takes that of the
-// plane it belongs to.
+// First package settle turns the measurement into a mesh without contradictions; here it becomes the TIN, whose signs of flow are computed
+// exactly (assemble.go).
 //
 // Last the outlets' footprints are cut into a copy of the TIN (cutter.go, trace.go) that moves no elevation and turns
 // no diagonal: facets are only subdivided, and each piece keeps its parent's gradient and signs. Water runs on that copy.
@@ -25,7 +15,9 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/halt"
+	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
+	"runnel/analysis/surface/settle"
 )
 
 // Grid is the size of the integer grid on which all coordinates stand [m]. Ten micrometres is a
@@ -34,18 +26,18 @@ import (
 const Grid = 1e-5
 
 // EdgeFlag marks a half-edge.
-type EdgeFlag uint8
+type EdgeFlag = settle.EdgeFlag
 
 // What an edge is. Outline and CurbEdge are borders of the TIN (no twin) once the outside is gone.
 const (
-	BreaklineEdge EdgeFlag = 1 << iota // a breakline runs here
-	OutlineEdge                        // the outline runs here
-	CurbEdge                           // a curb's side: water cannot cross
-	WallEdge                           // outline, water turns along it
-	OpenEdge                           // outline, gutter or free: every point a sink at its own elevation
-	FootprintEdge                      // made by cutting an outlet's footprint
-	FoldEdge                           // a fold that nobody coded, found where two planes meet
-	TieEdge                            // the diagonal was chosen by the cocircular rule
+	BreaklineEdge = settle.BreaklineEdge // a breakline runs here
+	OutlineEdge   = settle.OutlineEdge   // the outline runs here
+	CurbEdge      = settle.CurbEdge      // a curb's side: water cannot cross
+	WallEdge      = settle.WallEdge      // outline, water turns along it
+	OpenEdge      = settle.OpenEdge      // outline, gutter or free: every point a sink at its own elevation
+	FootprintEdge = settle.FootprintEdge // made by cutting an outlet's footprint
+	FoldEdge      = settle.FoldEdge      // a fold that nobody coded, found where two planes meet
+	TieEdge       = settle.TieEdge       // the diagonal was chosen by the cocircular rule
 )
 
 // TIN is a triangulated surface in flat arrays.
@@ -87,20 +79,10 @@ type TIN struct {
 func (t *TIN) Facets() int { return len(t.V) / 3 }
 
 // Next returns the half-edge that follows e round its facet.
-func Next(e int32) int32 {
-	if e%3 == 2 {
-		return e - 2
-	}
-	return e + 1
-}
+func Next(e int32) int32 { return mesh.Next(e) }
 
 // Prev returns the half-edge before e round its facet.
-func Prev(e int32) int32 {
-	if e%3 == 0 {
-		return e + 2
-	}
-	return e - 1
-}
+func Prev(e int32) int32 { return mesh.Prev(e) }
 
 // Level reports whether facet f is exactly level.
 func (t *TIN) Level(f int32) bool { return t.DX[f] == 0 && t.DY[f] == 0 }

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/fault"
+	"runnel/analysis/geometry"
 )
 
 // corner is a grid place: a corner of a footprint.
@@ -37,7 +38,7 @@ func (c *cutter) find(near, x, y int32) (f int32, ok bool) {
 
 // put returns a vertex at (x, y), made if there is none, or -1 off the roof.
 func (c *cutter) put(l *Locator, p corner) int32 {
-	near, ok := l.Locate(metres(p.x), metres(p.y))
+	near, ok := l.Locate(geometry.Metres(p.x), geometry.Metres(p.y))
 	if !ok {
 		return -1
 	}
@@ -79,7 +80,7 @@ func (c *cutter) cutRing(l *Locator, ring []corner) error {
 func (c *cutter) borderNear(ring []corner) []int32 {
 	b := ringBox(ring)
 	var near []int32
-	for _, e := range c.border.near(orb.Bound{Min: orb.Point{b.Min[0] / perMetre, b.Min[1] / perMetre}, Max: orb.Point{b.Max[0] / perMetre, b.Max[1] / perMetre}}) {
+	for _, e := range c.border.near(orb.Bound{Min: orb.Point{b.Min[0] / geometry.PerMetre, b.Min[1] / geometry.PerMetre}, Max: orb.Point{b.Max[0] / geometry.PerMetre, b.Max[1] / geometry.PerMetre}}) {
 		for v, end := c.from.V[e], c.from.End(e); v != end; v = c.End(c.Out[v]) {
 			near = append(near, v)
 		}

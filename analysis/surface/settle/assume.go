@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"cmp"
@@ -183,7 +183,7 @@ func (d *draft) placeFeet(open []span, kind note, height func(x, y, spot int32, 
 
 // findFeet returns the feet of spots on the open pieces that they face from the roof's side, with no wall or curb between.
 func (d *draft) findFeet(open []span) []footing {
-	l := d.newLines(open, footReach*perMetre)
+	l := d.newLines(open, footReach*geometry.PerMetre)
 	walls := d.newLines(d.spans(0, d.curbs), 2)
 	var feet []footing
 	for n := range d.x {

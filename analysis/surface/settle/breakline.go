@@ -1,6 +1,10 @@
-package surface
+package settle
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry"
+)
 
 // placeEdges gives the outline a node at every point of every edge, and that point's elevation if it has one.
 func (d *draft) placeEdges() {
@@ -8,7 +12,7 @@ func (d *draft) placeEdges() {
 	for i := range d.r.Edges {
 		s := source{isEdge, int32(i)}
 		for _, p := range d.r.Edges[i].Line {
-			x, y := onGrid(p.Plan[0]), onGrid(p.Plan[1])
+			x, y := geometry.OnGrid(p.Plan[0]), geometry.OnGrid(p.Plan[1])
 			n := d.at(x, y)
 			if n < 0 || d.what[n].role != isOutline && d.what[n].role != isEdge {
 				f := around.nearest(x, y, nil)

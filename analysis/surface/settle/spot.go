@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"cmp"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
@@ -61,7 +62,7 @@ func (d *draft) spotOrder() []int32 {
 	}
 	x, y := make([]int32, len(keep)), make([]int32, len(keep))
 	for k, i := range keep {
-		x[k], y[k] = onGrid(d.r.Spots[i].Plan[0]), onGrid(d.r.Spots[i].Plan[1])
+		x[k], y[k] = geometry.OnGrid(d.r.Spots[i].Plan[0]), geometry.OnGrid(d.r.Spots[i].Plan[1])
 	}
 	order := mesh.Order(x, y)
 	d.sortEqual(order, x, y, keep)
@@ -90,14 +91,14 @@ func (d *draft) sortEqual(order, x, y, keep []int32) {
 // place settles one spot and reports whether it is on the roof.
 func (p *spotPlacer) place(i int32) bool {
 	s := &p.r.Spots[i]
-	x, y := onGrid(s.Plan[0]), onGrid(s.Plan[1])
+	x, y := geometry.OnGrid(s.Plan[0]), geometry.OnGrid(s.Plan[1])
 	f := p.around.nearest(x, y, p.isBorder)
 	inside := p.outside.holds(x, y)
 	if f.seg < 0 {
 		if why, off := p.offRoof(x, y, inside); off {
 			p.notes.add(why, source{isSpot, i})
 			if n := p.at(x, y); n >= 0 && p.how[n] == unknown {
-				p.z[n], p.how[n] = onGrid(s.Z), given // the point of a breakline that lies on it
+				p.z[n], p.how[n] = geometry.OnGrid(s.Z), given // the point of a breakline that lies on it
 			}
 			return false
 		}
@@ -130,14 +131,14 @@ func (p *spotPlacer) merge(n, i int32) {
 	s := &p.r.Spots[i]
 	had := p.how[n] == given
 	if had && p.dense {
-		p.average(n, onGrid(s.Z), float64(s.Sigma))
+		p.average(n, geometry.OnGrid(s.Z), float64(s.Sigma))
 		p.notes.add(noteMerged, source{isSpot, i})
 		return
 	}
-	if !p.meet(n, onGrid(s.Z), float64(s.Sigma)) {
+	if !p.meet(n, geometry.OnGrid(s.Z), float64(s.Sigma)) {
 		me := source{isSpot, i}
 		p.refuse(me, s.Plan, p.name(me)+" and "+p.name(p.whose(n))+" stand at the same place, but their "+
-			differ(onGrid(s.Z), p.z[n]), "mend one of the elevations"+p.dropping(me, p.whose(n)))
+			differ(geometry.OnGrid(s.Z), p.z[n]), "mend one of the elevations"+p.dropping(me, p.whose(n)))
 		return
 	}
 	if had {
@@ -166,7 +167,7 @@ func (d *draft) average(n, z int32, sigma float64) {
 // isDense reports whether points stand as they do after a scan: many, and closer than a metre.
 func (d *draft) isDense() bool {
 	const many, close = 1000, 1.0
-	area := math.Abs(float64(d.twiceRing(d.chains[0].node))) / (2 * perMetre * perMetre)
+	area := math.Abs(float64(d.twiceRing(d.chains[0].node))) / (2 * geometry.PerMetre * geometry.PerMetre)
 	return len(d.r.Spots) >= many && area < close*close*float64(len(d.r.Spots))
 }
 
@@ -182,7 +183,7 @@ func (d *draft) whose(n int32) source {
 func (p *spotPlacer) measured(n, i int32) {
 	s := &p.r.Spots[i]
 	if p.how[n] != given {
-		p.z[n], p.how[n], p.sigma[n] = onGrid(s.Z), given, float64(s.Sigma)
+		p.z[n], p.how[n], p.sigma[n] = geometry.OnGrid(s.Z), given, float64(s.Sigma)
 	}
 	if p.spot[n] < 0 {
 		p.spot[n] = i
@@ -195,7 +196,7 @@ func (p *spotPlacer) snap(f foot, i, x, y int32, inside bool) {
 	n := p.at(int32(math.Round(f.x)), int32(math.Round(f.y)))
 	if n >= 0 {
 		s := &p.r.Spots[i]
-		if inside && p.how[n] == given && math.Abs(float64(p.z[n]-onGrid(s.Z))) > elevationTolerance(0) {
+		if inside && p.how[n] == given && math.Abs(float64(p.z[n]-geometry.OnGrid(s.Z))) > elevationTolerance(0) {
 			p.measured(p.add(x, y, source{isSpot, i}), i)
 			return
 		}
@@ -253,7 +254,7 @@ func (d *draft) newCurbTest() *curbTest {
 	for c := d.outline; c < d.curbs; c++ {
 		node := d.chains[c].node
 		b := d.plan(node).Bound()
-		boxes = append(boxes, orb.Bound{Min: orb.Point{b.Min[0] * perMetre, b.Min[1] * perMetre}, Max: orb.Point{b.Max[0] * perMetre, b.Max[1] * perMetre}})
+		boxes = append(boxes, orb.Bound{Min: orb.Point{b.Min[0] * geometry.PerMetre, b.Min[1] * geometry.PerMetre}, Max: orb.Point{b.Max[0] * geometry.PerMetre, b.Max[1] * geometry.PerMetre}})
 		t.rings = append(t.rings, d.newRingTest(node))
 	}
 	t.grid = nearby.NewBoxes(len(boxes), max(64, 4*len(boxes)), func(i int) orb.Bound { return boxes[i] })

@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"slices"
@@ -75,13 +75,13 @@ func turnable(m *mesh.Mesh, e int32) bool {
 	if o < 0 || m.Flag[e]&^mesh.Tie != 0 {
 		return false
 	}
-	a, b, c, q := m.V[e], m.V[Next(e)], m.V[Prev(e)], m.V[Prev(o)]
+	a, b, c, q := m.V[e], m.V[mesh.Next(e)], m.V[mesh.Prev(e)], m.V[mesh.Prev(o)]
 	return meshOrient(m, c, a, q) > 0 && meshOrient(m, q, b, c) > 0
 }
 
 // turnHelps reports whether neither triangle after turning e is level.
 func turnHelps(m *mesh.Mesh, on [][]int32, e int32) bool {
-	a, b, c, q := m.V[e], m.V[Next(e)], m.V[Prev(e)], m.V[Prev(m.Twin[e])]
+	a, b, c, q := m.V[e], m.V[mesh.Next(e)], m.V[mesh.Prev(e)], m.V[mesh.Prev(m.Twin[e])]
 	return !spannedBy(m, on, c, a, q) && !spannedBy(m, on, q, b, c)
 }
 
@@ -92,7 +92,7 @@ func meshOrient(m *mesh.Mesh, a, b, c int32) int {
 // turn replaces edge e = a-b of triangles a,b,c and b,a,q by q-c: they become q,b,c and c,a,q.
 func turn(m *mesh.Mesh, e int32) {
 	o := m.Twin[e]
-	ep, op := Prev(e), Prev(o)
+	ep, op := mesh.Prev(e), mesh.Prev(o)
 	c, q := m.V[ep], m.V[op]
 	m.V[e], m.V[o] = q, c
 	move := func(to, from int32) {

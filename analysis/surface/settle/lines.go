@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"math"
@@ -149,11 +149,6 @@ func (d *draft) orient(a, b, c int32) int {
 
 // part returns where along a-b the line p-q crosses it: 0 at a, 1 at b.
 func (d *draft) part(p, q, a, b int32) float64 {
-	da, db := twiceArea(d.x, d.y, p, q, a), twiceArea(d.x, d.y, p, q, b)
+	da, db := geometry.TwiceArea(d.x, d.y, p, q, a), geometry.TwiceArea(d.x, d.y, p, q, b)
 	return float64(da) / (float64(da) - float64(db))
-}
-
-// twiceArea returns twice the signed area of a triangle, in grid units squared.
-func twiceArea(x, y []int32, a, b, c int32) int64 {
-	return int64(x[b]-x[a])*int64(y[c]-y[a]) - int64(y[b]-y[a])*int64(x[c]-x[a])
 }

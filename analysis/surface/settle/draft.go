@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"fmt"
@@ -12,10 +12,7 @@ import (
 	"runnel/analysis/roof"
 )
 
-// perMetre is the number of grid units in a metre.
-const perMetre = 1e5
-
-// Tolerances in metres. The plan ones are scaled by Options.Tolerance.
+// Tolerances in metres. The plan ones are scaled by what Of is told.
 const (
 	samePlace     = 0.010 // two things nearer than this stand at one place
 	onLine        = 0.020 // what is nearer than this to a line lies on it
@@ -110,8 +107,8 @@ type mixture struct {
 	n             int64
 }
 
-func newDraft(r *roof.Roof, o Options) *draft {
-	d := &draft{r: r, scale: o.Tolerance, line: o.Halt, mixed: map[int32]*mixture{}, doubt: map[int32]float64{}, below: map[int32]float64{}}
+func newDraft(r *roof.Roof, tolerance float64, line *halt.Line) *draft {
+	d := &draft{r: r, scale: tolerance, line: line, mixed: map[int32]*mixture{}, doubt: map[int32]float64{}, below: map[int32]float64{}}
 	if d.scale <= 0 {
 		d.scale = 1
 	}
@@ -124,13 +121,9 @@ func newDraft(r *roof.Roof, o Options) *draft {
 }
 
 // units returns a plan tolerance in grid units, scaled.
-func (d *draft) units(metres float64) float64 { return math.Round(metres * d.scale * perMetre) }
-
-// onGrid returns v metres in grid units.
-func onGrid(v float64) int32 { return int32(math.Round(v * perMetre)) }
-
-// metres returns grid units in metres.
-func metres(v int32) float64 { return float64(v) / perMetre }
+func (d *draft) units(metres float64) float64 {
+	return math.Round(metres * d.scale * geometry.PerMetre)
+}
 
 // add makes a node without an elevation.
 func (d *draft) add(x, y int32, s source) int32 {
@@ -216,7 +209,9 @@ func (d *draft) refuse(s source, p orb.Point, rule, mend string) {
 	d.refusal.Add(roof.Problem{Origin: d.origin(s), At: d.r.Frame.ToFile(p), HasAt: true, Rule: rule, Mend: mend})
 }
 
-func (d *draft) point(n int32) orb.Point { return orb.Point{metres(d.x[n]), metres(d.y[n])} }
+func (d *draft) point(n int32) orb.Point {
+	return orb.Point{geometry.Metres(d.x[n]), geometry.Metres(d.y[n])}
+}
 
 // meet gives node n an elevation z measured by s with standard deviation sigma. It reports false, and changes
 // nothing, when one measured before differs beyond the rule.
@@ -248,15 +243,15 @@ func (d *draft) meet(n int32, z int32, sigma float64) bool {
 
 // elevationTolerance returns by how many grid units two elevations of one place may differ.
 func elevationTolerance(sigma float64) float64 {
-	return math.Max(sameElevation*perMetre, 3*sigma*perMetre) + 0.5
+	return math.Max(sameElevation*geometry.PerMetre, 3*sigma*geometry.PerMetre) + 0.5
 }
 
 // differ words two elevations of one place.
 func differ(a, b int32) string {
-	return fmt.Sprintf("elevations %.4f and %.4f m differ by %.1f mm", metres(a), metres(b), math.Abs(float64(a)-float64(b))/100)
+	return fmt.Sprintf("elevations %.4f and %.4f m differ by %.1f mm", geometry.Metres(a), geometry.Metres(b), math.Abs(float64(a)-float64(b))/100)
 }
 
 // tooFar reports whether v metres cannot stand on the grid.
 func tooFar(v float64) bool {
-	return math.IsNaN(v) || math.Abs(v) > float64(geometry.MaxSpan)/perMetre
+	return math.IsNaN(v) || math.Abs(v) > float64(geometry.MaxSpan)/geometry.PerMetre
 }

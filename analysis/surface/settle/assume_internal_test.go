@@ -1,10 +1,11 @@
-package surface
+package settle
 
 import (
 	"math/rand/v2"
 	"strings"
 	"testing"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
 )
@@ -13,8 +14,8 @@ import (
 func spots(at ...[3]float64) *draft {
 	d := empty()
 	for i, p := range at {
-		n := d.add(onGrid(p[0]), onGrid(p[1]), source{isSpot, int32(i)})
-		d.z[n], d.how[n], d.spot[n] = onGrid(p[2]), given, int32(i)
+		n := d.add(geometry.OnGrid(p[0]), geometry.OnGrid(p[1]), source{isSpot, int32(i)})
+		d.z[n], d.how[n], d.spot[n] = geometry.OnGrid(p[2]), given, int32(i)
 	}
 	return d
 }
@@ -27,11 +28,11 @@ func TestPlaneThroughNearSpots(t *testing.T) {
 		at = append(at, [3]float64{p[0], p[1], h(p[0], p[1])})
 	}
 	p := spots(at...).newPlanes()
-	if got := p.at(onGrid(2), onGrid(1)); got != onGrid(h(2, 1)) {
-		t.Errorf("between the spots %.5f, want %.5f", metres(got), h(2, 1))
+	if got := p.at(geometry.OnGrid(2), geometry.OnGrid(1)); got != geometry.OnGrid(h(2, 1)) {
+		t.Errorf("between the spots %.5f, want %.5f", geometry.Metres(got), h(2, 1))
 	}
-	if got := p.at(onGrid(50), onGrid(0)); got != onGrid(h(4, 0)) {
-		t.Errorf("far to the east %.5f, want the highest spot's %.5f", metres(got), h(4, 0))
+	if got := p.at(geometry.OnGrid(50), geometry.OnGrid(0)); got != geometry.OnGrid(h(4, 0)) {
+		t.Errorf("far to the east %.5f, want the highest spot's %.5f", geometry.Metres(got), h(4, 0))
 	}
 }
 
@@ -39,12 +40,12 @@ func TestPlaneThroughNearSpots(t *testing.T) {
 func TestPlaneThroughSpotsOnALine(t *testing.T) {
 	p := spots([3]float64{0, 0, 1}, [3]float64{1, 1, 1.1}, [3]float64{2, 2, 1.2}, [3]float64{3, 3, 1.3}).newPlanes()
 	// (2, 1) is square to the line at (1.5, 1.5), where the line stands at 1.15.
-	if got := p.at(onGrid(2), onGrid(1)); got < onGrid(1.15)-1 || got > onGrid(1.15)+1 {
-		t.Errorf("beside the line %.5f, want 1.15", metres(got))
+	if got := p.at(geometry.OnGrid(2), geometry.OnGrid(1)); got < geometry.OnGrid(1.15)-1 || got > geometry.OnGrid(1.15)+1 {
+		t.Errorf("beside the line %.5f, want 1.15", geometry.Metres(got))
 	}
 	p = spots([3]float64{0, 0, 1}).newPlanes()
-	if got := p.at(5, 5); got != onGrid(1) {
-		t.Errorf("beside one spot %.5f, want its 1", metres(got))
+	if got := p.at(5, 5); got != geometry.OnGrid(1) {
+		t.Errorf("beside one spot %.5f, want its 1", geometry.Metres(got))
 	}
 }
 
@@ -67,9 +68,9 @@ func TestFootOppositeASpot(t *testing.T) {
 		x, y, want float64
 	}{{"crest", crest, 1, 0.5, 0, 5.005}, {"plane", plane, 2, 0.5, 1, 5.025}, {"row", row, 0, 0, 0, 1}} {
 		d := spots(c.at...)
-		n := d.at(onGrid(c.at[c.spot][0]), onGrid(c.at[c.spot][1]))
-		if got := d.newPlanes().opposite(onGrid(c.x), onGrid(c.y), n); got < onGrid(c.want)-1 || got > onGrid(c.want)+1 {
-			t.Errorf("%s: the foot stands at %.5f, want %.5f", c.what, metres(got), c.want)
+		n := d.at(geometry.OnGrid(c.at[c.spot][0]), geometry.OnGrid(c.at[c.spot][1]))
+		if got := d.newPlanes().opposite(geometry.OnGrid(c.x), geometry.OnGrid(c.y), n); got < geometry.OnGrid(c.want)-1 || got > geometry.OnGrid(c.want)+1 {
+			t.Errorf("%s: the foot stands at %.5f, want %.5f", c.what, geometry.Metres(got), c.want)
 		}
 	}
 }
@@ -107,30 +108,29 @@ func TestWalkerHeights(t *testing.T) {
 func TestElevationsOfOnePlace(t *testing.T) {
 	d := spots([3]float64{0, 0, 1})
 	for _, z := range []float64{1.003, 1.0015} {
-		if !d.meet(0, onGrid(z), 0) {
+		if !d.meet(0, geometry.OnGrid(z), 0) {
 			t.Fatalf("%g is within 3 mm of all", z)
 		}
 	}
-	if want := onGrid((1 + 1.003 + 1.0015) / 3); d.z[0] != want {
+	if want := geometry.OnGrid((1 + 1.003 + 1.0015) / 3); d.z[0] != want {
 		t.Errorf("mean %d, want %d", d.z[0], want)
 	}
 	// 0.9995 is within 3 mm of the mean but not of the highest.
-	if d.meet(0, onGrid(0.9995), 0) {
+	if d.meet(0, geometry.OnGrid(0.9995), 0) {
 		t.Error("the range of what is averaged must stay within the rule")
 	}
 }
 
 func TestSentences(t *testing.T) {
-	d := newDraft(&roof.Roof{Spots: make([]roof.Spot, 30)}, Options{})
+	d := newDraft(&roof.Roof{Spots: make([]roof.Spot, 30)}, 1, nil)
 	for i := 29; i >= 0; i-- {
 		d.r.Spots[i].ID = "P" + string(rune('A'+i%26))
 		d.notes.add(noteMerged, source{isSpot, int32(i)})
 	}
 	d.notes.count(noteCrossed)
-	d.notes.say = append(d.notes.say, "Last.")
 	got := d.sentences()
-	if len(got) != 3 || !strings.HasSuffix(got[0], ": PA, PB, PC, PD, PE and 25 more.") || !strings.HasPrefix(got[0], "30 spots") ||
-		got[1] != "Breaklines cross at 1 place; they share a point there." || got[2] != "Last." {
+	if len(got) != 2 || !strings.HasSuffix(got[0], ": PA, PB, PC, PD, PE and 25 more.") || !strings.HasPrefix(got[0], "30 spots") ||
+		got[1] != "Breaklines cross at 1 place; they share a point there." {
 		t.Errorf("%q", got)
 	}
 }

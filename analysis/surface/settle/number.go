@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"math"
@@ -10,7 +10,7 @@ import (
 )
 
 // maxWide is how wide a roof may be [m], half of what the grid can hold.
-const maxWide = float64(geometry.MaxSpan) / perMetre / 2
+const maxWide = float64(geometry.MaxSpan) / geometry.PerMetre / 2
 
 // checkNumbers refuses what cannot stand on the grid: numbers that are not finite, and lines too far off.
 func (d *draft) checkNumbers() {

@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"cmp"
@@ -68,7 +68,6 @@ const (
 type notes struct {
 	n   [noteKinds]int
 	who [noteKinds][]source
-	say []string // whole sentences, in order
 }
 
 // add counts one thing that has an id.
@@ -103,7 +102,7 @@ func (d *draft) sentences() []string {
 		}
 		out = append(out, text+".")
 	}
-	return append(out, t.say...)
+	return out
 }
 
 // firstIDs returns the ids of the first things in the order of the input, and how many more there are.

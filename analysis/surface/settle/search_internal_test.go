@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"cmp"
@@ -10,12 +10,13 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/roof"
 )
 
 // empty returns a draft of no roof with the default tolerances.
-func empty() *draft { return newDraft(&roof.Roof{}, Options{}) }
+func empty() *draft { return newDraft(&roof.Roof{}, 1, nil) }
 
 // scatter adds n nodes at random places of a square with the given side, in grid units.
 func (d *draft) scatter(rnd *rand.Rand, n int, side int32) {
@@ -174,7 +175,7 @@ func TestRingAgainstOrb(t *testing.T) {
 		test, plan := d.newRingTest(ring), d.plan(ring)
 		for range 500 {
 			x, y := rnd.Int32N(2200000)-1100000, rnd.Int32N(2200000)-1100000
-			p := orb.Point{metres(x), metres(y)}
+			p := orb.Point{geometry.Metres(x), geometry.Metres(y)}
 			if planar.DistanceFrom(orb.LineString(plan), p) < 1e-4 {
 				continue
 			}

@@ -1,4 +1,4 @@
-package surface
+package settle
 
 // meeting is a node where two lines cross, neither having a point of its own there.
 type meeting struct {

@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"math"
@@ -108,7 +108,7 @@ func (b *beside) height(x, y int32, before, after span) (z int32, how standing) 
 			break
 		}
 	}
-	if len(seen) < 3 || seen[0].Distance > atFoot*perMetre*atFoot*perMetre {
+	if len(seen) < 3 || seen[0].Distance > atFoot*geometry.PerMetre*atFoot*geometry.PerMetre {
 		return 0, unknown
 	}
 	return b.pinned(x, y, seen), drawn
@@ -154,7 +154,7 @@ func (w *walker) height(x, y int32) (z int32, ok bool) {
 		for k := range int32(3) {
 			// Another first side each time: a fixed one can walk in circles round constrained edges.
 			e := 3*f + (k+step%7)%3
-			a, b := m.V[e], m.V[Next(e)]
+			a, b := m.V[e], m.V[mesh.Next(e)]
 			if geometry.Orient(m.X[a], m.Y[a], m.X[b], m.Y[b], x, y) < 0 {
 				next = m.Twin[e]
 				break

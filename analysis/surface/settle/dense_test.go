@@ -1,4 +1,4 @@
-package surface_test
+package settle_test
 
 import (
 	"math"

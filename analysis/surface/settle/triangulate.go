@@ -1,10 +1,11 @@
-package surface
+package settle
 
 import (
 	"fmt"
 	"math"
 
 	"runnel/analysis/fault"
+	"runnel/analysis/geometry"
 	"runnel/analysis/mesh"
 )
 
@@ -27,7 +28,7 @@ func (d *draft) triangulate() (m *mesh.Mesh, nodes []int32, net int64, err error
 	for f, in := range inside {
 		kept = kept || keep[f]
 		if in && !keep[f] {
-			net -= twiceArea(whole.X, whole.Y, whole.V[3*f], whole.V[3*f+1], whole.V[3*f+2])
+			net -= geometry.TwiceArea(whole.X, whole.Y, whole.V[3*f], whole.V[3*f+1], whole.V[3*f+2])
 		}
 	}
 	if !kept {

@@ -1,4 +1,4 @@
-package surface
+package settle
 
 import (
 	"math"
@@ -135,7 +135,7 @@ func (d *draft) ringChain(s source, ring []roof.Position) chain {
 	c := chain{source: s, closed: true}
 	for _, p := range ring {
 		n := d.node(p, s)
-		if d.x[n] != onGrid(p.Plan[0]) || d.y[n] != onGrid(p.Plan[1]) {
+		if d.x[n] != geometry.OnGrid(p.Plan[0]) || d.y[n] != geometry.OnGrid(p.Plan[1]) {
 			d.notes.count(noteCorner)
 		}
 		c.push(n, true)
@@ -154,7 +154,7 @@ func (c *chain) push(n int32, own bool) {
 
 // node returns the node at the same place as p, or a new one, and gives it p's elevation.
 func (d *draft) node(p roof.Position, s source) int32 {
-	x, y := onGrid(p.Plan[0]), onGrid(p.Plan[1])
+	x, y := geometry.OnGrid(p.Plan[0]), geometry.OnGrid(p.Plan[1])
 	n := d.at(x, y)
 	if n < 0 {
 		n = d.add(x, y, s)
@@ -165,7 +165,7 @@ func (d *draft) node(p roof.Position, s source) int32 {
 
 // nodeOnLine is node, but moves what is near a line onto it, which is then to be split there.
 func (d *draft) nodeOnLine(p roof.Position, s source, around *lines) int32 {
-	x, y := onGrid(p.Plan[0]), onGrid(p.Plan[1])
+	x, y := geometry.OnGrid(p.Plan[0]), geometry.OnGrid(p.Plan[1])
 	n := d.at(x, y)
 	if n < 0 {
 		if f := around.nearest(x, y, nil); f.seg >= 0 {
@@ -206,7 +206,7 @@ func (d *draft) elevate(n int32, p roof.Position, s source) {
 	if !p.HasZ {
 		return
 	}
-	z := onGrid(p.Z)
+	z := geometry.OnGrid(p.Z)
 	if !d.meet(n, z, 0) {
 		d.refuse(s, p.Plan, d.name(s)+" and "+d.name(d.what[n])+" stand at the same place, but their "+differ(z, d.z[n]),
 			"mend one of the elevations"+d.dropping(s, d.what[n]))
@@ -228,7 +228,7 @@ func (d *draft) dropping(a, b source) string {
 func (d *draft) twiceRing(ring []int32) int64 {
 	var sum int64
 	for i := 1; i+1 < len(ring); i++ {
-		sum += twiceArea(d.x, d.y, ring[0], ring[i], ring[i+1])
+		sum += geometry.TwiceArea(d.x, d.y, ring[0], ring[i], ring[i+1])
 	}
 	return sum
 }

@@ -1,8 +1,9 @@
-package surface
+package settle
 
 import (
 	"math"
 
+	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
@@ -41,8 +42,8 @@ func (d *draft) runsPast(i int, x, y float64) bool {
 	line := d.r.Edges[i].Line
 	reach := d.units(onLine) + 2
 	for k := 1; k < len(line); k++ {
-		ax, ay := line[k-1].Plan[0]*perMetre, line[k-1].Plan[1]*perMetre
-		dx, dy := line[k].Plan[0]*perMetre-ax, line[k].Plan[1]*perMetre-ay
+		ax, ay := line[k-1].Plan[0]*geometry.PerMetre, line[k-1].Plan[1]*geometry.PerMetre
+		dx, dy := line[k].Plan[0]*geometry.PerMetre-ax, line[k].Plan[1]*geometry.PerMetre-ay
 		long := vector.Norm(dx, dy)
 		if long == 0 {
 			continue
@@ -68,7 +69,7 @@ func (d *draft) checkEdges() {
 			if !d.runsPast(j, x, y) {
 				continue
 			}
-			along[j] += vector.Norm(metres(d.x[s.b]-d.x[s.a]), metres(d.y[s.b]-d.y[s.a]))
+			along[j] += vector.Norm(geometry.Metres(d.x[s.b]-d.x[s.a]), geometry.Metres(d.y[s.b]-d.y[s.a]))
 			if first < 0 {
 				first = j
 			} else if d.r.Edges[j].Type != d.r.Edges[first].Type && !told[[2]int{first, j}] {

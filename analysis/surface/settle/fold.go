@@ -1,10 +1,11 @@
-package surface
+package settle
 
 import (
 	"math"
 	"slices"
 
 	"runnel/analysis/fold"
+	"runnel/analysis/geometry"
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
 )
@@ -56,11 +57,11 @@ type middle int64
 func middleOfAll(v []int32) middle { return middle(int64(slices.Min(v)) + int64(slices.Max(v))) }
 
 // from returns how far a coordinate lies from the middle [m], exactly.
-func (m middle) from(v int32) float64 { return float64(2*int64(v)-int64(m)) / (2 * perMetre) }
+func (m middle) from(v int32) float64 { return float64(2*int64(v)-int64(m)) / (2 * geometry.PerMetre) }
 
 // to returns the coordinate that lies so far from the middle [m]; halfway between two, to a thousandth of a unit, the one nearer the middle.
 func (m middle) to(v float64) int32 {
-	units := math.Round(1000*perMetre*math.Abs(v)) / 1000
+	units := math.Round(1000*geometry.PerMetre*math.Abs(v)) / 1000
 	twice := 2 * int64(math.Ceil(units-0.5))
 	if m%2 != 0 {
 		twice = max(1, 2*int64(math.Ceil(units))-1)
@@ -93,7 +94,7 @@ func (d *draft) field(m *mesh.Mesh, nodes []int32, o middles) *fold.Field {
 	f.Outlet = d.atOutlets(nodes)
 	for e, flag := range m.Flag {
 		if EdgeFlag(flag)&BreaklineEdge != 0 {
-			f.Coded[m.V[e]], f.Coded[m.V[Next(int32(e))]] = true, true
+			f.Coded[m.V[e]], f.Coded[m.V[mesh.Next(int32(e))]] = true, true
 		}
 	}
 	return f
@@ -104,7 +105,7 @@ func (d *draft) atOutlets(nodes []int32) []bool {
 	at := map[int32]bool{}
 	for i := range d.r.Outlets {
 		if o := &d.r.Outlets[i]; o.Duty != roof.Overflow {
-			if n := d.at(onGrid(o.Plan[0]), onGrid(o.Plan[1])); n >= 0 {
+			if n := d.at(geometry.OnGrid(o.Plan[0]), geometry.OnGrid(o.Plan[1])); n >= 0 {
 				at[n] = true
 			}
 		}
@@ -131,7 +132,7 @@ func (d *draft) placeFold(lines *fold.Folds, m *mesh.Mesh, nodes []int32, o midd
 		}
 		at[i] = d.foldNode(p, o)
 		if p.Edge >= 0 && m.Twin[p.Edge] < 0 {
-			a, b := nodes[m.V[p.Edge]], nodes[m.V[Next(p.Edge)]]
+			a, b := nodes[m.V[p.Edge]], nodes[m.V[mesh.Next(p.Edge)]]
 			if s, ok := border[[2]int32{a, b}]; ok && at[i] != a && at[i] != b {
 				d.splitAt(s, d.along1(s, at[i]), at[i])
 			}
