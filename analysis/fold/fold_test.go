@@ -108,6 +108,17 @@ func TestFourPlanes(t *testing.T) {
 	}
 }
 
+// Planes of hundreds of spots each whose first floods run over the fold: at 0.8 and 1 % the planes part by three standard deviations only some spacings beyond it.
+// They draw back, however many spots a flood has reached.
+func TestManySpots(t *testing.T) {
+	for _, c := range []struct{ fall, sigma float64 }{{0.01, 0.003}, {0.01, 0.008}, {0.008, 0.012}} {
+		f := grid(t, 45, 1.2, 0.3, c.sigma, func(x, y float64) float64 { return c.fall * math.Max(math.Abs(x), math.Abs(y)) })
+		if got := fold.Find(f); len(got.Planes) != 4 || got.Lines != 4 {
+			t.Errorf("%g %%, errors of %g mm: %d planes, %d folds", 100*c.fall, 1000*c.sigma, len(got.Planes), got.Lines)
+		}
+	}
+}
+
 // What is no fold: one plane, whatever its errors; a step between two planes of one slope; a dish and a roll,
 // which bend by 2 mm a metre for each metre.
 func TestNoFold(t *testing.T) {

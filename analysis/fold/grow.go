@@ -18,6 +18,9 @@ const (
 	mostSeeds  = 3000   // of one size
 	mostTries  = 6      // seeds that reached a spot and made no plane: more would make none either
 	fallAcross = 0.02   // what a fold does to a plane that runs on over it, half a spacing beyond: 4 % by half
+	hopeless   = 1.12   // times the misfit of a plane that many spots may have: after early floods they bend, and more floods would only wander along the bend
+	early      = 3      // floods
+	manySpots  = 200    // fewer can still draw back from a fold that they ran over
 	hub        = 200    // edges of a vertex that makes those at their other ends no neighbours, as the middle of a circle of spots would
 	steepest   = 0.06   // change of slope at a fold of a low-slope roof that is looked for
 )
@@ -234,9 +237,13 @@ func (g *grower) off(p *Plane, v int32) float64 { return (g.Z[v] - p.At(g.X[v], 
 
 // fits reports whether vertex v lies on p, which must be known there.
 func (g *grower) fits(p *Plane, v int32) bool {
-	e := g.sigma[v]
-	s, r := p.variance(g.X[v], g.Y[v])/float64(e*e), g.off(p, v)
-	return s <= reach*reach && float64(r*r) <= strays*strays*(1+s)
+	x, y, e := g.X[v], g.Y[v], g.sigma[v]
+	own, r := float64(e*e), g.Z[v]-p.At(x, y)
+	if off := float64(r * r); off <= strays*strays*(1+reach*reach)*own { // what is farther off fits no plane that is known there
+		s := p.variance(x, y)
+		return s <= reach*reach*own && off <= strays*strays*(own+s)
+	}
+	return false
 }
 
 // keeps reports whether vertex v lies on p, and the spots around it do in the mean where errors are large.
@@ -289,7 +296,7 @@ func (g *grower) giveUp() {
 func (g *grower) settles(v int32, p *Plane) bool {
 	last := 0
 	g.most = g.most[:0]
-	for range rounds {
+	for round := range rounds {
 		g.Halt.Look()
 		g.flood(v, p)
 		if len(g.set) > len(g.most) {
@@ -304,6 +311,9 @@ func (g *grower) settles(v int32, p *Plane) bool {
 			return false
 		}
 		*p = q
+		if n := len(g.set); round+1 >= early && n >= manySpots && g.misfit(p) > hopeless*mostMisfit(n-3) {
+			return false
+		}
 		if len(g.set) == last {
 			break
 		}

@@ -99,7 +99,10 @@ func (g *grower) seeds(rings int) []seed {
 // bestFirst sorts seeds.
 func (g *grower) bestFirst(out []seed) []seed {
 	slices.SortFunc(out, func(a, b seed) int {
-		return cmp.Or(cmp.Compare(a.misfit, b.misfit), cmp.Compare(b.spots, a.spots), cmp.Compare(a.far, b.far), cmp.Compare(g.Z[a.v], g.Z[b.v]), cmp.Compare(a.v, b.v), cmp.Compare(a.e, b.e))
+		if a.misfit != b.misfit {
+			return cmp.Compare(a.misfit, b.misfit)
+		}
+		return cmp.Or(cmp.Compare(b.spots, a.spots), cmp.Compare(a.far, b.far), cmp.Compare(g.Z[a.v], g.Z[b.v]), cmp.Compare(a.v, b.v), cmp.Compare(a.e, b.e))
 	})
 	return out
 }
