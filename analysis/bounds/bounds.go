@@ -74,9 +74,10 @@ type Input struct {
 const (
 	mostTrials  = 200
 	fewTrials   = 40        // fewer tell no percentile: their standard deviation does
-	leastTrials = 20        //
+	leastTrials = 20        // whatever they cost
 	pondWork    = 3_000_000 // vertices times replicates, all ponds together
-	wholeWork   = 1_000_000 // the same for catchments, which need the whole surface
+	wholeWork   = 500_000   // the same for catchments, which need the whole surface
+	mostWhole   = 25_000    // vertices of a surface for whose catchments replicates are made
 	mostPonds   = 50        // the worst
 )
 

@@ -7,10 +7,10 @@ import "math/rand/v2"
 // has too many vertices for that.
 func (m *model) catchments() (replicas []Range, self []float64) {
 	n := len(m.t.X)
-	trials := min(mostTrials/2, wholeWork/max(1, n))
-	if trials < fewTrials || len(m.sinks) == 0 {
+	if n > mostWhole || len(m.sinks) == 0 {
 		return nil, nil
 	}
+	trials := min(mostTrials/2, max(leastTrials, wholeWork/max(1, n)))
 	all := make([]int32, m.t.Facets())
 	m.stamp++
 	for f := range all {
