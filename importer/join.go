@@ -120,6 +120,7 @@ func (p *placer) tape(r *roof.Roof, s *source) {
 		r.Tape = &roof.Tape{}
 	}
 	all := r.Tape
+	all.Sighted = all.Sighted || t.Sighted
 	all.Placed = all.Placed || t.Placed
 	if t.Walls {
 		all.Walls, all.Clockwise, all.Misclosure = true, t.Clockwise, t.Misclosure

@@ -4,10 +4,12 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
+	"runnel/analysis/tape"
 )
 
 // Verdict says how a finished place stands to what was set out.
@@ -45,7 +47,7 @@ func Accept(planned, built *study.Study, places []Wanted, limit float64) []Place
 	find := surface.NewLocator(t)
 	out := make([]Place, len(places))
 	for i, w := range places {
-		p := built.Roof.Frame.ToLocal(planned.Roof.Frame.ToFile(w.Plan))
+		p := built.Roof.Frame.From(planned.Roof.Frame, w.Plan)
 		f, ok := find.Locate(p[0], p[1])
 		if !ok {
 			out[i].Verdict = NotMeasured
@@ -83,7 +85,7 @@ func (p *Place) judge(wanted, limit float64) {
 
 // AcceptInlet compares the inlet of the finished roof's outlet at a place with what was set out. Its level is as good as the survey's spots are.
 func AcceptInlet(planned, built *study.Study, w Wanted, limit float64) Place {
-	p := built.Roof.Frame.ToLocal(planned.Roof.Frame.ToFile(w.Plan))
+	p := built.Roof.Frame.From(planned.Roof.Frame, w.Plan)
 	best, away := -1, near
 	for i := range built.Surface.Outlets {
 		o := &built.Surface.Outlets[i]
@@ -97,5 +99,41 @@ func AcceptInlet(planned, built *study.Study, w Wanted, limit float64) Place {
 	}
 	out := Place{Built: built.Surface.Outlets[best].Invert, Error: built.Errors.Typical}
 	out.judge(w.Z, limit)
+	return out
+}
+
+// AcceptReadings compares heights that were read on the finished roof, none of them an inlet's, with what was set out: each with the planned surface at its own
+// place, for the place of the set-out sheet that it stands nearest to.
+func AcceptReadings(planned *study.Study, built *tape.Survey, places []Wanted, limit float64) []Place {
+	find := surface.NewLocator(planned.Surface.Cut)
+	out := make([]Place, len(places))
+	for i, w := range places {
+		p := built.Roof.Frame.From(planned.Roof.Frame, w.Plan)
+		out[i].Verdict = NotMeasured
+		away := near
+		for _, h := range built.Readings() {
+			q := planned.Roof.Frame.From(built.Roof.Frame, h.Plan)
+			z, ok := find.HeightAt(q[0], q[1])
+			if d := planar.Distance(h.Plan, p); ok && d <= away && !h.Inlet {
+				away = d
+				out[i] = Place{Built: w.Z + h.Z - z, Error: h.Sigma}
+				out[i].judge(w.Z, limit)
+			}
+		}
+	}
+	return out
+}
+
+// AcceptReadInlet compares an inlet that was read on the finished roof with what was set out.
+func AcceptReadInlet(planned *study.Study, built *tape.Survey, w Wanted, limit float64) Place {
+	p := built.Roof.Frame.From(planned.Roof.Frame, w.Plan)
+	out, away := Place{Verdict: NotMeasured}, near
+	for _, h := range built.Readings() {
+		if d := planar.Distance(h.Plan, p); h.Inlet && d <= away {
+			away = d
+			out = Place{Built: h.Z, Error: h.Sigma}
+			out.judge(w.Z, limit)
+		}
+	}
 	return out
 }

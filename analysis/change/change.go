@@ -84,7 +84,7 @@ type comparison struct {
 
 // toBefore returns a place of the later roof's frame in the earlier one's.
 func (c *comparison) toBefore(p orb.Point) orb.Point {
-	return c.before.Roof.Frame.ToLocal(c.after.Roof.Frame.ToFile(p))
+	return c.before.Roof.Frame.From(c.after.Roof.Frame, p)
 }
 
 // spots gathers the later survey's spots with their differences.

@@ -85,7 +85,7 @@ func (c *comparison) unsure(i int) bool {
 }
 
 func (c *comparison) toAfter(p orb.Point) orb.Point {
-	return c.after.Roof.Frame.ToLocal(c.before.Roof.Frame.ToFile(p))
+	return c.after.Roof.Frame.From(c.before.Roof.Frame, p)
 }
 
 func (c *comparison) inLater(m orb.MultiPolygon) orb.MultiPolygon {

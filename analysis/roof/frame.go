@@ -59,6 +59,15 @@ func (f Frame) ToFile(local orb.Point) orb.Point {
 	return orb.Point{f.Origin[0] + local[0]/f.Metres, f.Origin[1] + local[1]/f.Metres}
 }
 
+// From returns the place in metres, in this frame, of a place in another one of its kind: two site grids are one grid, whatever their units.
+func (f Frame) From(other Frame, local orb.Point) orb.Point {
+	p := other.ToFile(local)
+	if f.Kind == Local && other.Metres != f.Metres {
+		p[0], p[1] = p[0]*other.Metres/f.Metres, p[1]*other.Metres/f.Metres
+	}
+	return f.ToLocal(p)
+}
+
 // transverse returns the projection of a geographic frame, also where the Frame was not made by NewGeographic.
 func (f Frame) transverse() *projection.TransverseMercator {
 	if f.projection != nil {

@@ -41,3 +41,14 @@ func TestGeographicFrame(t *testing.T) {
 		t.Errorf("the origin is at %v", got)
 	}
 }
+
+// One place of a site grid, in feet and in metres: 10 ft east of its origin are 3.048 m.
+func TestFrom(t *testing.T) {
+	feet, metres := roof.NewLocal(orb.Point{100, 0}, quantity.Feet), roof.NewLocal(orb.Point{30.48, 0}, quantity.Metres)
+	if got := metres.From(feet, orb.Point{3.048, 1}); math.Abs(got[0]-3.048) > 1e-9 || math.Abs(got[1]-1) > 1e-9 {
+		t.Errorf("%v, want 3.048 1", got)
+	}
+	if got := feet.From(roof.NewLocal(orb.Point{0, 0}, quantity.Metres), orb.Point{33.528, 1}); math.Abs(got[0]-3.048) > 1e-9 {
+		t.Errorf("%v, want 3.048 1", got)
+	}
+}

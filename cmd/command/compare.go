@@ -1,6 +1,7 @@
 package command
 
 import (
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -10,6 +11,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/analysis/tape"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/compared"
@@ -40,9 +42,11 @@ func newCompare(s Streams) *cobra.Command {
 		Long: `compare reads two surveys of one roof, each a file or several with commas between, and says where it
 rose or dropped by more than the errors of both, and what became of the ponds. With --planned the first
 is the planned roof, as correct draws it, and each place of its set-out sheet is within the limit, outside,
-or not resolved by the survey of the finished roof.`,
+or not resolved by the survey of the finished roof. Surveys by tape compare by the water that was chalked and
+sounded and the heights that were read, each with the range in which it lies.`,
 		Example: `  runnel compare spring.geojson autumn.geojson
   runnel compare outline.geojson,2025.csv outline.geojson,2026.csv -o out
+  runnel compare spring.csv autumn.csv
   runnel compare shed.corrected.geojson outline.geojson,finished.csv --planned --within "1/4 in" --fail-on repair`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
@@ -62,7 +66,7 @@ or not resolved by the survey of the finished roof.`,
 	flags.BoolVar(&r.level, "level", false, "the two surveys hang on different bench marks: take off what the later one stands above the earlier one as a whole")
 	flags.BoolVar(&r.planned, "planned", false, "the first is the planned roof: compare each place of its set-out sheet")
 	flags.StringVar(&r.within, "within", usualLimit, "how far a finished place may stand off what was set out, a `LENGTH`")
-	flags.StringVar(&r.failOn, "fail-on", "", "exit with 1 at or above this `SEVERITY`: note (a part that rose or dropped, a place not resolved) or repair (a new or deeper pond, a place outside)")
+	flags.StringVar(&r.failOn, "fail-on", "", "exit with 1 at or above this `SEVERITY`: note (a part that rose or dropped, a place not resolved) or repair (a new or deeper pond, more water, a place outside)")
 	return c
 }
 
@@ -79,33 +83,62 @@ func (r *compareRun) run(before, after []string) error {
 	if err != nil {
 		return err
 	}
-	old, err := r.book(before, options, steps)
+	old, err := importer.Read(before, options)
 	if err != nil {
 		return err
 	}
-	now, err := r.book(after, options, steps)
+	now, err := importer.Read(after, options)
 	if err != nil {
 		return err
 	}
-	if old.Study.Roof.Frame.Kind != now.Study.Roof.Frame.Kind {
+	if old.Frame.Kind != now.Frame.Kind {
 		return usage("one survey is on a site grid and the other in longitude and latitude: give both in one frame, or control points to both")
 	}
-	c := compared.New(old, now, change.Options{Level: r.level})
-	if len(c.Result.Spots) == 0 {
-		return usage("no spot of %s lies on a measured part of the roof of %s: are both in one frame?", strings.Join(after, ","), strings.Join(before, ","))
+	c, err := r.compare(old, now, steps, limit)
+	if err != nil {
+		return err
 	}
-	if r.planned {
-		if err := c.Accept(limit); err != nil {
-			return err
-		}
-	}
-	if err := r.write(c, append(before, after...)); err != nil {
+	if err := r.write(c, now, append(before, after...)); err != nil {
 		return err
 	}
 	if worst, ok := c.Worst(); ok && int(worst) >= level {
 		return errFindings
 	}
 	return nil
+}
+
+// comparison is what a comparison writes, whatever the surveys were made with.
+type comparison interface {
+	WriteText(io.Writer) error
+	WriteJSON(io.Writer) error
+	WriteGeoJSON(io.Writer) error
+	WriteCSV(io.Writer) error
+	Worst() (finding.Severity, bool)
+}
+
+// compare compares two surveys: as surfaces where both have heights all over the roof, else by what was chalked, sounded and read.
+func (r *compareRun) compare(old, now *roof.Roof, steps study.Options, limit float64) (comparison, error) {
+	if tape.TierOf(old) != tape.C || tape.TierOf(now) != tape.C {
+		return r.compareTaped(old, now, steps, limit)
+	}
+	before, err := r.book(old, steps)
+	if err != nil {
+		return nil, err
+	}
+	after, err := r.book(now, steps)
+	if err != nil {
+		return nil, err
+	}
+	c := compared.New(before, after, change.Options{Level: r.level})
+	if len(c.Result.Spots) == 0 {
+		return nil, usage("no spot of %s lies on a measured part of the roof of %s: are both in one frame?", now.Outline.Origin.File, old.Outline.Origin.File)
+	}
+	if r.planned {
+		if err := c.Accept(limit); err != nil {
+			return nil, err
+		}
+	}
+	return c, nil
 }
 
 // parse reads the flags' texts.
@@ -133,12 +166,8 @@ func (r *compareRun) parse() (level int, limit float64, err error) {
 	return level, float64(within), nil
 }
 
-// book reads and checks one survey.
-func (r *compareRun) book(paths []string, o importer.Options, steps study.Options) (*record.Book, error) {
-	read, err := importer.Read(paths, o)
-	if err != nil {
-		return nil, err
-	}
+// book checks one survey.
+func (r *compareRun) book(read *roof.Roof, steps study.Options) (*record.Book, error) {
 	s, err := study.Run(read, r.input.StepsFor(read, steps))
 	if err != nil {
 		return nil, err
@@ -147,12 +176,12 @@ func (r *compareRun) book(paths []string, o importer.Options, steps study.Option
 }
 
 // write prints the page or the JSON, and writes the files.
-func (r *compareRun) write(c *compared.Comparison, paths []string) error {
+func (r *compareRun) write(c comparison, now *roof.Roof, paths []string) error {
 	set := &staged.Set{}
 	if r.output.dir != "" {
-		stem := export.Stem(c.After.Study.Roof)
+		stem := export.Stem(now)
 		layers := stem + ".change.geojson"
-		if c.After.Study.Roof.Frame.Kind == roof.Local {
+		if now.Frame.Kind == roof.Local {
 			layers = stem + ".change.local.geojson"
 		}
 		var err error

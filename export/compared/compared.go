@@ -15,7 +15,6 @@ import (
 	"runnel/analysis/finding"
 	"runnel/export/caution"
 	"runnel/export/record"
-	"runnel/export/setout"
 	"runnel/export/text"
 )
 
@@ -23,61 +22,12 @@ import (
 type Comparison struct {
 	Before, After *record.Book
 	Result        *change.Result
-	Places        []Place // that were set out; nil where nothing was planned
-	Limit         float64 // of those [m]
-}
-
-// Place is a place of the planned roof's set-out sheet with what was built.
-type Place struct {
-	*setout.Point
-	Inlet  bool    // the level from which an outlet takes water, not the roof there
-	Wanted float64 // [m]
-	change.Place
+	*Acceptance   // nil where nothing was planned
 }
 
 // New compares two surveys.
 func New(before, after *record.Book, o change.Options) *Comparison {
 	return &Comparison{Before: before, After: after, Result: change.Of(before.Study, after.Study, o)}
-}
-
-// Accept compares the finished roof with the set-out points of the planned one.
-func (c *Comparison) Accept(limit float64) error {
-	sheet, err := setout.New(c.Before, "")
-	if err != nil {
-		return err
-	}
-	var wanted []change.Wanted
-	for i := range sheet.Points {
-		p := &sheet.Points[i]
-		switch p.Kind {
-		case setout.NextCore, setout.NextSpot, setout.Rim: // no places that somebody builds
-			continue
-		case setout.OutletPoint, setout.Deepest, setout.Lip, setout.ValleyEnd, setout.RidgeEnd, setout.CurbCorner:
-		}
-		if p.HasSurface {
-			c.Places = append(c.Places, Place{Point: p, Wanted: p.Surface})
-			wanted = append(wanted, change.Wanted{Plan: p.Plan, Z: p.Surface})
-		}
-	}
-	c.Limit = limit
-	for i, built := range change.Accept(c.Before.Study, c.After.Study, wanted, limit) {
-		c.Places[i].Place = built
-	}
-	for i := range sheet.Points {
-		if p := &sheet.Points[i]; p.Kind == setout.OutletPoint && p.HasInlet {
-			built := change.AcceptInlet(c.Before.Study, c.After.Study, change.Wanted{Plan: p.Plan, Z: p.Inlet}, limit)
-			c.Places = append(c.Places, Place{Point: p, Inlet: true, Wanted: p.Inlet, Place: built})
-		}
-	}
-	return nil
-}
-
-// name says what stands at a place.
-func (p *Place) name() string {
-	if p.Inlet {
-		return p.What + ", inlet"
-	}
-	return p.What
 }
 
 // Worst is the severity of what changed, ok false where nothing did: a new or deeper pond and a place outside the limit are to be repaired; a part that
@@ -96,16 +46,21 @@ func (c *Comparison) Worst() (worst finding.Severity, ok bool) {
 			note(finding.Repair)
 		}
 	}
-	for i := range c.Places {
-		switch c.Places[i].Verdict {
-		case change.Outside:
-			note(finding.Repair)
-		case change.NotResolved, change.NotMeasured:
-			note(finding.Note)
-		case change.Within:
-		}
+	if s, listed := c.Acceptance.worst(); listed {
+		note(s)
 	}
 	return worst, ok
+}
+
+// Accept compares the finished roof with the set-out points of the planned one.
+func (c *Comparison) Accept(limit float64) error {
+	list, err := accept(c.Before, c.u(), limit, func(wanted []change.Wanted) []change.Place {
+		return change.Accept(c.Before.Study, c.After.Study, wanted, limit)
+	}, func(w change.Wanted) change.Place {
+		return change.AcceptInlet(c.Before.Study, c.After.Study, w, limit)
+	})
+	c.Acceptance = list
+	return err
 }
 
 // u are the units of the results, those of the later survey.
@@ -117,11 +72,13 @@ func (c *Comparison) where(p orb.Point) string {
 }
 
 // moved says a rise or a drop.
-func (c *Comparison) moved(rise float64) string {
+func (c *Comparison) moved(rise float64) string { return moved(c.u(), rise) }
+
+func moved(u record.Units, rise float64) string {
 	if rise > 0 {
-		return "rose " + c.u().SayDepth(rise)
+		return "rose " + u.SayDepth(rise)
 	}
-	return "dropped " + c.u().SayDepth(-rise)
+	return "dropped " + u.SayDepth(-rise)
 }
 
 // WriteText writes the page.
@@ -131,12 +88,12 @@ func (c *Comparison) WriteText(w io.Writer) error {
 	if first, ok := c.After.KeepOff(); ok {
 		l.Entry("FIRST", first.Say())
 	}
-	if c.Places != nil {
+	if c.Acceptance != nil {
 		l.Entry("SET OUT", c.accepted())
 	}
 	l.Entry("CHANGED", c.changed())
 	l.Entry("PONDS", c.sayPonds())
-	if s := c.shift(); s != "" {
+	if s := sayShift(c.u(), &c.Result.Shift); s != "" {
 		l.Entry("LEVELS", s)
 	}
 	l.Entry("SURVEYS", c.surveys())
@@ -149,7 +106,7 @@ func (c *Comparison) WriteText(w io.Writer) error {
 		l.Heading("Ponds")
 		l.Table(c.pondRows())
 	}
-	if c.Places != nil {
+	if c.Acceptance != nil {
 		l.Heading("Places that were set out")
 		l.Table(c.placeRows())
 	}
@@ -165,7 +122,7 @@ func (c *Comparison) title() string {
 	name := c.After.Study.Roof.Name
 	before, after := c.Before.Study.Roof.Surveyed, c.After.Study.Roof.Surveyed
 	switch {
-	case c.Places != nil:
+	case c.Acceptance != nil:
 		return name + ": the finished roof and what was planned"
 	case before != "" && after != "":
 		return fmt.Sprintf("%s: %s and %s", name, before, after)
@@ -210,13 +167,16 @@ func (c *Comparison) sayPonds() string {
 	return strings.Join(parts, ", ") + "."
 }
 
-func (c *Comparison) shift() string {
-	s := &c.Result.Shift
+// sayShift says what the later survey as a whole stands above the earlier one; empty where that is nothing.
+func sayShift(u record.Units, s *change.Shift) string {
 	side := "above"
 	if s.Median < 0 {
 		side = "below"
 	}
-	off := fmt.Sprintf("As a whole the later survey stands %s %s the earlier one, give or take %s.", c.u().SayDepth(math.Abs(s.Median)), side, c.u().SayDepth(s.Error))
+	off := fmt.Sprintf("As a whole the later survey stands %s %s the earlier one, give or take %s.", u.SayDepth(math.Abs(s.Median)), side, u.SayDepth(s.Error))
+	if u.SayDepth(math.Abs(s.Median)) == u.SayDepth(0) {
+		off = "As a whole the two surveys stand at one level, give or take " + u.SayDepth(s.Error) + "."
+	}
 	switch {
 	case s.Taken:
 		return off + " That was taken off before places were compared."
@@ -293,62 +253,4 @@ func pit(b *record.Book, i int) orb.Point {
 	s := b.Study
 	v := s.Ponds.Ponds[s.Listed[i].Pond].Pits[0]
 	return orb.Point{s.Surface.Cut.X[v], s.Surface.Cut.Y[v]}
-}
-
-// accepted counts the places that were set out by their verdicts.
-func (c *Comparison) accepted() string {
-	count := map[change.Verdict]int{}
-	worst := -1
-	for i := range c.Places {
-		count[c.Places[i].Verdict]++
-		if c.Places[i].Verdict == change.Outside && (worst < 0 || math.Abs(c.Places[i].Off) > math.Abs(c.Places[worst].Off)) {
-			worst = i
-		}
-	}
-	said := fmt.Sprintf("Of %s, %d within %s, %d outside", text.Plural(len(c.Places), "place"), count[change.Within], c.u().SayDepth(c.Limit), count[change.Outside])
-	if n := count[change.NotResolved]; n > 0 {
-		said += fmt.Sprintf(", %d not resolved: the survey's error reaches over the limit", n)
-	}
-	if n := count[change.NotMeasured]; n > 0 {
-		said += fmt.Sprintf(", %d not measured", n)
-	}
-	said += "."
-	if worst >= 0 {
-		p := &c.Places[worst]
-		said += fmt.Sprintf(" The worst is point %d, %s: %s.", p.Number, p.name(), c.offSaid(p))
-	}
-	return said
-}
-
-func (c *Comparison) offSaid(p *Place) string {
-	side := "high"
-	if p.Off < 0 {
-		side = "low"
-	}
-	return c.u().SayDepth(math.Abs(p.Off)) + " too " + side
-}
-
-func (c *Comparison) placeRows() [][]string {
-	rows := [][]string{{"point", "what", "wanted", "built", "off", "give or take", ""}}
-	for i := range c.Places {
-		p := &c.Places[i]
-		row := []string{strconv.Itoa(p.Number), p.name(), c.u().SayElevation(p.Wanted), "-", "-", "-", string(p.Verdict)}
-		if p.Verdict != change.NotMeasured {
-			row[3], row[4], row[5] = c.u().SayElevation(p.Built), signed(c.u(), p.Off), c.u().SayDepth(p.Error)
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-func signed(u record.Units, v float64) string {
-	sign := "+"
-	if v < 0 {
-		sign = "-"
-	}
-	s := u.SayDepth(math.Abs(v))
-	if strings.HasPrefix(s, "less than") || s == u.SayDepth(0) {
-		return s
-	}
-	return sign + s
 }

@@ -5,10 +5,7 @@ import (
 	"io"
 	"strconv"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/change"
-	"runnel/analysis/roof"
 	"runnel/export/cell"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -34,7 +31,7 @@ func (c *Comparison) WriteJSON(w io.Writer) error {
 	o.Bool("shift_taken_off", c.Result.Shift.Taken)
 	o.Raw("regions", array(len(c.Result.Regions), c.region))
 	o.Raw("ponds", array(len(c.Result.Ponds), c.pond))
-	if c.Places != nil {
+	if c.Acceptance != nil {
 		c.u().Depth(&o, "limit", c.Limit)
 		o.Raw("places", array(len(c.Places), c.place))
 	}
@@ -82,38 +79,12 @@ func (c *Comparison) pond(o *record.Object, i int) {
 	}
 }
 
-func (c *Comparison) place(o *record.Object, i int) {
-	p := &c.Places[i]
-	o.Int("point", p.Number)
-	o.Text("what", p.name())
-	c.u().Length(o, "wanted", p.Wanted)
-	if p.Verdict != change.NotMeasured {
-		c.u().Length(o, "built", p.Built)
-		c.u().Depth(o, "off", p.Off)
-		c.u().Depth(o, "off_error", p.Error)
-	}
-	o.Text("verdict", string(p.Verdict))
-}
-
 // WriteCSV writes the places that were set out, a row each; the spots compared where nothing was planned.
 func (c *Comparison) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
-	unit, size := "mm", 0.001
-	if c.u() == record.US {
-		unit, size = "in", 0.0254
-	}
-	number := func(v float64) string { return strconv.FormatFloat(v/size, 'f', 2, 64) }
-	if c.Places != nil {
-		rows := [][]string{{"point", "what", "off_" + unit, "error_" + unit, "verdict"}}
-		for i := range c.Places {
-			p := &c.Places[i]
-			row := []string{strconv.Itoa(p.Number), cell.Text(p.name()), "", "", string(p.Verdict)}
-			if p.Verdict != change.NotMeasured {
-				row[2], row[3] = number(p.Off), number(p.Error)
-			}
-			rows = append(rows, row)
-		}
-		return out.WriteAll(rows)
+	unit, number := inches(c.u())
+	if c.Acceptance != nil {
+		return c.writeCSV(out)
 	}
 	rows := [][]string{{"spot", "rise_" + unit, "error_" + unit, "changed", "same_place"}}
 	for i := range c.Result.Spots {
@@ -127,24 +98,7 @@ func (c *Comparison) WriteCSV(w io.Writer) error {
 
 // WriteGeoJSON writes the spots compared, the ponds of both surveys and the places that were set out, in the frame of the later survey.
 func (c *Comparison) WriteGeoJSON(w io.Writer) error {
-	f := c.After.Study.Roof.Frame
-	out := []byte(`{"type":"FeatureCollection"`)
-	if f.Kind == roof.Local {
-		out = append(out, `,"frame":"local","units":"`+c.After.Study.Roof.Units.String()+`"`...)
-	}
-	out = append(out, `,"features":[`...)
-	first := true
-	add := func(geometry []byte, o *record.Object) {
-		if !first {
-			out = append(out, ',', '\n')
-		}
-		first = false
-		out = append(out, `{"type":"Feature","geometry":`...)
-		out = append(out, geometry...)
-		out = append(out, `,"properties":`...)
-		out = o.Append(out)
-		out = append(out, '}')
-	}
+	m := newCollection(c.After.Study.Roof)
 	for i := range c.Result.Spots {
 		s := &c.Result.Spots[i]
 		var o record.Object
@@ -156,19 +110,11 @@ func (c *Comparison) WriteGeoJSON(w io.Writer) error {
 		o.Bool("changed", s.Significant)
 		o.Text("marker-color", changeColour(s))
 		o.Text("marker-size", "small")
-		add(c.point(s.Plan), &o)
+		m.point(s.Plan, &o)
 	}
-	c.ponds(add)
-	for i := range c.Places {
-		p := &c.Places[i]
-		var o record.Object
-		o.Text("layer", "set-out")
-		c.place(&o, i)
-		add(c.point(c.After.Study.Roof.Frame.ToLocal(c.Before.Study.Roof.Frame.ToFile(p.Plan))), &o)
-	}
-	out = append(out, ']', '}', '\n')
-	_, err := w.Write(out)
-	return err
+	c.ponds(m)
+	c.Acceptance.draw(m, c.Before.Study.Roof)
+	return m.write(w)
 }
 
 // changeColour is brown where the roof dropped, green where it rose, grey where nothing is shown.
@@ -183,7 +129,7 @@ func changeColour(s *change.Spot) string {
 }
 
 // ponds adds the ponds' outlines, those that are gone too.
-func (c *Comparison) ponds(add func(geometry []byte, o *record.Object)) {
+func (c *Comparison) ponds(m *collection) {
 	for i := range c.Result.Ponds {
 		p := &c.Result.Ponds[i]
 		b, k := c.After, p.After
@@ -194,44 +140,6 @@ func (c *Comparison) ponds(add func(geometry []byte, o *record.Object)) {
 		o.Text("layer", "pond-change")
 		o.Text("title", "Pond "+b.Study.Listed[k].ID+": "+string(p.State))
 		c.pond(&o, i)
-		geometry := []byte(`{"type":"MultiPolygon","coordinates":[`)
-		for j, polygon := range b.Study.Ponds.Outline(b.Study.Listed[k].Pond) {
-			if j > 0 {
-				geometry = append(geometry, ',')
-			}
-			geometry = append(geometry, '[')
-			for n, ring := range polygon {
-				if n > 0 {
-					geometry = append(geometry, ',')
-				}
-				geometry = append(geometry, '[')
-				for m, q := range ring {
-					if m > 0 {
-						geometry = append(geometry, ',')
-					}
-					geometry = c.position(geometry, c.After.Study.Roof.Frame.ToLocal(b.Study.Roof.Frame.ToFile(q)))
-				}
-				geometry = append(geometry, ']')
-			}
-			geometry = append(geometry, ']')
-		}
-		add(append(geometry, ']', '}'), &o)
+		m.area(b.Study.Ponds.Outline(b.Study.Listed[k].Pond), b.Study.Roof, &o)
 	}
-}
-
-func (c *Comparison) point(p orb.Point) []byte {
-	return append(c.position([]byte(`{"type":"Point","coordinates":`), p), '}')
-}
-
-func (c *Comparison) position(out []byte, p orb.Point) []byte {
-	f := c.After.Study.Roof.Frame
-	q, decimals := f.ToFile(p), 6
-	if f.Kind == roof.Geographic {
-		decimals = 8
-	}
-	out = append(out, '[')
-	out = record.AppendNumber(out, q[0], decimals)
-	out = append(out, ',')
-	out = record.AppendNumber(out, q[1], decimals)
-	return append(out, ']')
 }

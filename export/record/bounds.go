@@ -1,6 +1,8 @@
 package record
 
 import (
+	"math"
+
 	"runnel/analysis/bounds"
 	"runnel/analysis/ponding"
 	"runnel/analysis/standard"
@@ -30,11 +32,22 @@ func (b *Book) addPondBounds(o *Object, i int) {
 	o.Flag("barely_shown", p.Barely)
 }
 
-// addRange adds both ends of a range: the name with its unit, then _5 and _95.
+// addRange adds both ends of a range: the name with its unit, then _5 and _95. An end without limit is left out.
 func (d dimension) addRange(o *Object, u Units, name string, r bounds.Range) {
 	o.Number(name+d[u].suffix+"_5", r.Low/d[u].size, d[u].decimals)
-	o.Number(name+d[u].suffix+"_95", r.High/d[u].size, d[u].decimals)
+	if !math.IsInf(r.High, 1) {
+		o.Number(name+d[u].suffix+"_95", r.High/d[u].size, d[u].decimals)
+	}
 }
+
+// DepthRange adds both ends of the range of a small length [m].
+func (u Units) DepthRange(o *Object, name string, r bounds.Range) { depthUnit.addRange(o, u, name, r) }
+
+// AreaRange adds both ends of the range of a plan area [m2].
+func (u Units) AreaRange(o *Object, name string, r bounds.Range) { areaUnit.addRange(o, u, name, r) }
+
+// MassRange adds both ends of the range of a weight [kg].
+func (u Units) MassRange(o *Object, name string, r bounds.Range) { massUnit.addRange(o, u, name, r) }
 
 // Barely reports whether the spots barely show listed pond i: then its figures stand as ranges alone.
 func (b *Book) Barely(i int) bool {

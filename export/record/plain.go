@@ -20,6 +20,22 @@ func (u Units) DepthUnit() Unit {
 	return Unit{"mm", 0.001}
 }
 
+// AreaUnit is that of plan areas.
+func (u Units) AreaUnit() Unit {
+	if u == US {
+		return Unit{"ft2", foot * foot}
+	}
+	return Unit{"m2", 1}
+}
+
+// MassUnit is that of what water weighs.
+func (u Units) MassUnit() Unit {
+	if u == US {
+		return Unit{"lb", pound}
+	}
+	return Unit{"kg", 1}
+}
+
 // VolumeUnit is the unit of volumes of water.
 func (u Units) VolumeUnit() Unit {
 	if u == US {

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/roof"
+	"runnel/analysis/tape"
 	"runnel/export/geojson"
 	"runnel/export/layer"
 	"runnel/export/palette"
@@ -177,8 +178,8 @@ func (a *atlas) heights() {
 	}
 	for i := range a.Survey.Roof.Tape.Probes {
 		q := &a.Survey.Roof.Tape.Probes[i]
-		if q.Kind != roof.InletProbe {
-			spot("R"+strconv.Itoa(i+1), map[roof.ProbeKind]string{roof.LowProbe: "lowest place of P" + q.Of, roof.LipProbe: "lip of P" + q.Of, roof.BeforeProbe: "before " + q.Of}[q.Kind], q.Position)
+		if name := tape.ProbeName(q); name != "" {
+			spot("R"+strconv.Itoa(i+1), name, q.Position)
 		}
 	}
 }

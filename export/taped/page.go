@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/offset"
 	"runnel/analysis/roof"
+	"runnel/analysis/tape"
 	"runnel/export/caution"
 	"runnel/export/text"
 )
@@ -180,8 +181,7 @@ func (p *page) readings() {
 	}
 	for i := range p.Survey.Roof.Tape.Probes {
 		q := &p.Survey.Roof.Tape.Probes[i]
-		what := map[roof.ProbeKind]string{roof.LowProbe: "lowest place of P" + q.Of, roof.LipProbe: "lip of P" + q.Of, roof.BeforeProbe: strings.TrimSpace("before " + q.Of)}[q.Kind]
-		if what != "" {
+		if what := tape.ProbeName(q); what != "" {
 			rows = append(rows, []string{what, p.Units.SayText(p.Survey.Where(q.Plan)), p.Units.SayDepth(q.Z - low)})
 		}
 	}

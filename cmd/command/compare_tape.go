@@ -1,0 +1,79 @@
+package command
+
+import (
+	"math"
+
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/change"
+	"runnel/analysis/roof"
+	"runnel/analysis/study"
+	"runnel/analysis/tape"
+	"runnel/export/compared"
+	"runnel/export/taped"
+)
+
+// compareTaped compares two surveys of which one at least was made with tape, chalk and ruler: the water that was chalked in both, and the heights that were
+// read in both; or the rods of a finished roof with what was planned.
+func (r *compareRun) compareTaped(old, now *roof.Roof, steps study.Options, limit float64) (comparison, error) {
+	if err := oneRoof(old, now); err != nil {
+		return nil, err
+	}
+	if r.planned {
+		return r.acceptTaped(old, now, steps, limit)
+	}
+	before, err := r.taped(old, steps)
+	if err != nil {
+		return nil, err
+	}
+	after, err := r.taped(now, steps)
+	if err != nil {
+		return nil, err
+	}
+	return compared.NewTaped(before, after, change.Options{Level: r.level}), nil
+}
+
+// acceptTaped compares the rods that were read on a finished roof with what was planned.
+func (r *compareRun) acceptTaped(planned, now *roof.Roof, steps study.Options, limit float64) (comparison, error) {
+	if tape.TierOf(planned) != tape.C {
+		return nil, study.TooFewHeights(planned)
+	}
+	if now.Tape.Sighted {
+		return nil, usage("%s: nobody stated the level's line of sight, so its rods hang on nothing that the plan shares: read the bench mark of the set-out sheet and say --hi", now.Outline.Origin.File)
+	}
+	before, err := r.book(planned, steps)
+	if err != nil {
+		return nil, err
+	}
+	after, err := r.taped(now, steps)
+	if err != nil {
+		return nil, err
+	}
+	return compared.AcceptTaped(before, after, limit)
+}
+
+// taped says what a survey by tape says, or the chalk among the spots of another.
+func (r *compareRun) taped(read *roof.Roof, steps study.Options) (*taped.Book, error) {
+	if read.Tape == nil || tape.TierOf(read) == tape.C && len(read.Tape.Waters) == 0 {
+		return nil, usage("%s: this survey has heights all over the roof and no chalked water, and the other was made with tape, chalk and ruler: what both could compare is water. "+
+			"Give both to check together: it compares the water that was seen with the ponds that the spots show", read.Outline.Origin.File)
+	}
+	criteria, err := study.CriteriaOf(read, r.input.StepsFor(read, steps))
+	if err != nil {
+		return nil, err
+	}
+	return &taped.Book{Survey: tape.Of(read, criteria), Units: unitsOf(r.input.US(read))}, nil
+}
+
+// oneRoof refuses outlines that cannot be of one roof: places by tape count from its first corner.
+func oneRoof(old, now *roof.Roof) error {
+	const apart, share = 1.0, 0.9 // m, and of the larger area; own choice: tapes miss by a foot, and nobody compares two roofs
+	from, was := planar.CentroidArea(roof.PlanOf(old.Outline.Rings[0]))
+	to, is := planar.CentroidArea(roof.PlanOf(now.Outline.Rings[0]))
+	was, is = math.Abs(was), math.Abs(is)
+	if planar.Distance(now.Frame.From(old.Frame, from), to) <= apart && min(was, is) >= share*max(was, is) {
+		return nil
+	}
+	return usage("the outline of %s covers %.0f m2 and that of %s %.0f m2, with their middles not at one place: places by tape count from the outline, so give both surveys one outline, "+
+		"taped from the same corner", old.Outline.Origin.File, was, now.Outline.Origin.File, is)
+}
