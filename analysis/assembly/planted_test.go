@@ -11,7 +11,6 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/catchment"
-	"runnel/analysis/flow"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
@@ -103,11 +102,7 @@ func study(tb testing.TB, r *roof.Roof, catchments bool) *assembly.Input {
 		}
 	}
 	if catchments {
-		n, err := flow.Trace(s, flow.Options{})
-		if err != nil {
-			tb.Fatal(err)
-		}
-		if in.Catchments, err = catchment.Of(s, n, ponds, marks); err != nil {
+		if _, in.Catchments, err = catchment.Trace(s, ponds, marks); err != nil {
 			tb.Fatal(err)
 		}
 	}

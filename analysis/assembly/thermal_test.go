@@ -151,30 +151,6 @@ func TestAverageTable(t *testing.T) {
 	}
 }
 
-// TestMaterials: every material has a source for what it gives, says what it does not, and is found by each of its words.
-func TestMaterials(t *testing.T) {
-	for _, m := range standard.Materials() {
-		if m.RSource.Text == "" || m.LoadSource.Text == "" || len(m.Words) == 0 || (m.Weight > 0) != m.WeightKnown {
-			t.Errorf("%s: %+v", m.Name, m)
-		}
-		for _, w := range m.Words {
-			if got, ok := standard.FindMaterial("2 in. " + strings.ToUpper(w) + ", tapered"); !ok || got.Name != m.Name {
-				t.Errorf("%q is %q, want %q", w, got.Name, m.Name)
-			}
-		}
-	}
-	if m, ok := standard.FindMaterial("seaweed"); ok {
-		t.Errorf("seaweed is %s", m.Name)
-	}
-	// ASTM C578, least R per inch at 75 degF: Type I 3.6 (read in quotations), Type IX 4.2 (from memory), 3.6 where the type is not stated
-	for name, per := range map[string]float64{"EPS Type I": 3.6, "EPS type IX": 4.2, "EPS": 3.6, "XPS": 5.0} {
-		m, _ := standard.FindMaterial(name)
-		if got := m.PerMetre * inch / quantity.RUnit; math.Abs(got-per) > 1e-9 {
-			t.Errorf("%s: R %.3f per inch, want %g", name, got, per)
-		}
-	}
-}
-
 // rises is a roof 48 ft long whose insulation tapers from t0 to t1 inches over its length, R 5.0 per inch as stated by the user, on a fall of the
 // surface of slope.
 func rises(t *testing.T, slope, t0, t1 float64) map[assembly.Method]assembly.ResistanceRow {

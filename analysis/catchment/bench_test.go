@@ -30,14 +30,14 @@ func falls(spots int) *roof.Roof {
 	return roof
 }
 
-func BenchmarkOf(b *testing.B) {
+func BenchmarkTrace(b *testing.B) {
 	for _, spots := range []int{10000, 100000} {
 		x := run(b, falls(spots), all)
 		for _, listed := range [][]bool{nil, make([]bool, len(x.p.Ponds))} {
 			b.Run(fmt.Sprintf("%d/listed=%v", spots, listed == nil), func(b *testing.B) {
 				b.ReportAllocs()
 				for b.Loop() {
-					if _, err := catchment.Of(x.s, x.n, x.p, listed); err != nil {
+					if _, _, err := catchment.Trace(x.s, x.p, listed); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -57,24 +57,17 @@ type Catchments struct {
 	Shares    []Share          // by pond, then outlet
 }
 
-// Of returns the catchments of a surface, how far water travels over them, and the longest ways.
-//
-// n is the dry flow over it, p its ponds with all outlets working. listed says of each pond whether it is
-// one of those that are listed; the others share one dry catchment. nil lists every pond. Where n was traced without
-// travel, or water stands, the roof is traced anew for the travel.
-//
-// Checked in every run: the areas of either view add up to the net roof area (relative 1e-9), and every
-// outline has the area of its catchment. The error is a *fault.Error.
-func Of(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
-	g := &grouping{s: s, n: n, ponds: p, listed: listed}
-	return g.catchments(func() error { return nil })
-}
-
 // beside is the number of vertices of a surface up to which the dry flow and the travel with ponds full are traced side by side; on larger ones
 // either needs much memory.
 const beside = 300_000
 
-// Trace finds the dry flow over a surface with its ponds, and the catchments as Of does.
+// Trace finds the dry flow over a surface, its catchments, how far water travels over them, and the longest ways.
+//
+// p is its ponds with all outlets working. listed says of each pond whether it is one of those that are listed; the others share one dry
+// catchment. nil lists every pond.
+//
+// Checked in every run: the areas of either view add up to the net roof area (relative 1e-9), and every
+// outline has the area of its catchment. The error is a *fault.Error.
 func Trace(s *surface.Surface, p *ponding.Ponds, listed []bool) (n *flow.Network, c *Catchments, err error) {
 	g := &grouping{s: s, ponds: p, listed: listed}
 	trace := func() (err error) {

@@ -7,7 +7,6 @@ import (
 	"runnel/analysis/capacity"
 	"runnel/analysis/catchment"
 	"runnel/analysis/drainage"
-	"runnel/analysis/flow"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
@@ -33,11 +32,7 @@ func input(t *testing.T, r *roof.Roof, c standard.Criteria, above ...drainage.Ab
 	if err != nil {
 		t.Fatal(err)
 	}
-	n, err := flow.Trace(s, flow.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	k, err := catchment.Of(s, n, p, nil)
+	n, k, err := catchment.Trace(s, p, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

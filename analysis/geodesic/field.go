@@ -256,9 +256,6 @@ func (f *Field) reachRest() {
 // Vertex returns the distance of a vertex [m]; infinite where no way leads from it.
 func (f *Field) Vertex(v int32) float64 { return f.dist[v] }
 
-// At returns the distance of a place of triangle t [m], and how long the first straight piece of its way is.
-func (f *Field) At(t int32, p orb.Point) (far, piece float64) { return f.View().At(t, p) }
-
 // Way returns the way from a place of triangle t to the target, the place itself first.
 func (f *Field) Way(t int32, p orb.Point) orb.LineString {
 	_, corner, src, _ := f.View().find(t, p)

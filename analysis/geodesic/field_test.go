@@ -170,7 +170,7 @@ func TestAgainstVisibility(t *testing.T) {
 					want = math.Min(want, far[i]+vector.Distance(p, corners[i]))
 				}
 			}
-			got, _ := f.At(tri, p)
+			got, _ := f.View().At(tri, p)
 			if math.Abs(got-want) > 1e-6*want+1e-6 {
 				t.Fatalf("seed %d: %v is %.6f from the target, not %.6f", seed, p, want, got)
 			}
@@ -199,7 +199,10 @@ func TestMeanOverASquare(t *testing.T) {
 	}
 	f := r.From([]int32{4})
 	sum, whole := 0.0, 0.0
-	r.Cells(func(tri int32, p orb.Point) (int, float64, float64) { far, reach := f.At(tri, p); return 0, far, reach }, func(c Cell) {
+	r.Cells(func(tri int32, p orb.Point) (int, float64, float64) {
+		far, reach := f.View().At(tri, p)
+		return 0, far, reach
+	}, func(c Cell) {
 		sum, whole = sum+c.Far*c.Area, whole+c.Area
 	})
 	want := side * (math.Sqrt2 + math.Log(1+math.Sqrt2)) / 6

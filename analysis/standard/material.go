@@ -59,9 +59,7 @@ var (
 	bituminousFelt = Source{"ASHRAE Handbook Fundamentals: built-up roofing of 3/8 in, R 0.33", false}
 )
 
-// Materials returns the table, the narrower names first. The order is that in which a core's words are compared.
-func Materials() []Material { return materials }
-
+// materials has the narrower names first: the order is that in which a core's words are compared.
 var materials = []Material{
 	{
 		Name: "high-density polyiso board", Words: []string{"high density polyiso", "hd polyiso", "hd iso", "polyiso cover board", "iso cover board"},

@@ -63,13 +63,17 @@ func newBench(t *testing.T, r *roof.Roof) *bench {
 // tapered is the four-way taper of 1/4 in per ft from sources.
 func (b *bench) tapered(thin float64, sources ...taper.Source) *taper.Design {
 	b.Helper()
-	d, err := taper.Least(&taper.Problem{
-		Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: sources, Gauge: taper.FourWay(b.domain.Axis), Slope: quarter, Thickness: thin,
-	})
+	return b.least(taper.Existing(b.s.Surface.TIN), thin, sources...)
+}
+
+// least is the lowest four-way taper of 1/4 in per ft over a base.
+func (b *bench) least(base taper.Base, thin float64, sources ...taper.Source) *taper.Design {
+	b.Helper()
+	s, err := taper.Solve(&taper.Problem{Domain: b.domain, Base: base, Sources: sources, Gauge: taper.FourWay(b.domain.Axis), Slope: quarter, Thickness: thin})
 	if err != nil {
 		b.Fatal(err)
 	}
-	return d
+	return s.Design()
 }
 
 // of takes off a design.
@@ -335,12 +339,7 @@ func TestLossIsTold(t *testing.T) {
 	for i := range deck.Z {
 		deck.Z[i] = -4 * inch
 	}
-	d, err := taper.Least(&taper.Problem{
-		Domain: b.domain, Base: deck, Sources: []taper.Source{{Plan: orb.Point{side / 2, side / 2}, Z: math.Inf(-1)}}, Gauge: taper.FourWay(b.domain.Axis), Slope: quarter, Thickness: inch,
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := b.least(deck, inch, taper.Source{Plan: orb.Point{side / 2, side / 2}, Z: math.Inf(-1)})
 	o := b.of(correction.Replace, d, nil)
 	if !o.Thermal.Reduced || len(o.Laid) != 4 {
 		t.Fatalf("%d laid, %+v", len(o.Laid), o.Thermal)

@@ -11,29 +11,16 @@ import (
 // Gauge measures plan distance: N(v) is the largest product of v with one of Normals. A surface that rises by s for each unit of it
 // has planes of gradient s times a normal.
 type Gauge struct {
-	Name    string      // "four-way", "eight-way" or "two-way"
+	Name    string      // "four-way" or "two-way"
 	Axis    orb.Point   // unit vector along the roof's main edge
 	Normals []orb.Point // counter-clockwise; length 1, less across a cricket
 }
-
-// halfRoot is the cosine of 45 degrees.
-var halfRoot = math.Sqrt(0.5)
 
 // FourWay returns the gauge of four falls square to each other, along axis and across it. Valleys fall at 0.707 of the planes' slope.
 func FourWay(axis orb.Point) Gauge {
 	g := Gauge{Name: "four-way", Axis: axis}
 	for k := range 4 {
 		g.Normals = append(g.Normals, quarter(axis, k))
-	}
-	return g
-}
-
-// EightWay returns the gauge of eight equal falls. Valleys fall at 0.924 of the planes' slope.
-func EightWay(axis orb.Point) Gauge {
-	g := Gauge{Name: "eight-way", Axis: axis}
-	half := orb.Point{float64(halfRoot*axis[0]) - float64(halfRoot*axis[1]), float64(halfRoot*axis[0]) + float64(halfRoot*axis[1])}
-	for k := range 4 {
-		g.Normals = append(g.Normals, quarter(axis, k), quarter(half, k))
 	}
 	return g
 }

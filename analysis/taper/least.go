@@ -9,22 +9,10 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// rounds bounds how often Least raises sources before it gives up.
+// rounds bounds how often Solve raises sources before it gives up.
 const rounds = 40
 
-// Least returns the lowest surface in planes that meets p: sources stand at their lowest elevation, or as much higher as the base asks.
-//
-// It fails where p has no source, a slope or gauge that is none, a base of another length than its TIN, or where a part of the roof
-// is cut off from every source.
-func Least(p *Problem) (*Design, error) {
-	s, err := Solve(p)
-	if err != nil {
-		return nil, err
-	}
-	return s.Design(), nil
-}
-
-// Solution is what Least returns before it is drawn.
+// Solution is the lowest surface in planes that meets a problem: sources stand at their lowest elevation, or as much higher as the base asks.
 type Solution struct {
 	Problem
 	top    []float64
@@ -34,7 +22,10 @@ type Solution struct {
 	rounds int
 }
 
-// Solve raises sources until the envelope clears the base. It fails as Least does.
+// Solve raises sources until the envelope clears the base.
+//
+// It fails where p has no source, a slope or gauge that is none, a base of another length than its TIN, or where a part of the roof
+// is cut off from every source.
 func Solve(p *Problem) (*Solution, error) {
 	s, err := Start(p)
 	for err == nil && !s.Clears() {
@@ -43,7 +34,7 @@ func Solve(p *Problem) (*Solution, error) {
 	return s, err
 }
 
-// Start returns p with its sources at the lowest elevations that may do: its Volume is a bound from below of that of the answer. It fails as Least does.
+// Start returns p with its sources at the lowest elevations that may do: its Volume is a bound from below of that of the answer. It fails as Solve does.
 func Start(p *Problem) (*Solution, error) {
 	if err := p.check(); err != nil {
 		return nil, fmt.Errorf("taper: %w", err)

@@ -15,7 +15,7 @@ import (
 // TestRandomRoofsDrain: whatever the roof, the corrected one written as a survey is taken, and nothing deeper than a millimetre stands on it.
 func TestRandomRoofsDrain(t *testing.T) {
 	gauges := []func(orb.Point) taper.Gauge{
-		taper.FourWay, taper.FourWay, taper.EightWay,
+		taper.FourWay, taper.FourWay, taper.FourWay,
 		func(axis orb.Point) taper.Gauge { return taper.TwoWay(axis, 0.6) },
 	}
 	roofs := 0
@@ -84,7 +84,7 @@ func TestNothingToDrainTo(t *testing.T) {
 	shape.Drain(r, 5, 4, 0.3).Duty = roof.Overflow
 	s := built(t, r)
 	d := domain(t, s)
-	if _, err := taper.Least(&taper.Problem{
+	if _, err := least(&taper.Problem{
 		Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02,
 	}); err == nil {
 		t.Error("a roof without outlets was given a surface")

@@ -111,16 +111,6 @@ func (l *Laying) Bound() orb.Bound {
 	return b
 }
 
-// Holds reports whether a place lies on what is laid.
-func (l *Laying) Holds(q orb.Point) bool {
-	for f := range l.base.over.facets {
-		if c := &l.base.over.facets[f]; c.lo[0]-join <= q[0] && q[0] <= c.hi[0]+join && c.lo[1]-join <= q[1] && q[1] <= c.hi[1]+join && inside(c.on, q) > -join {
-			return true
-		}
-	}
-	return false
-}
-
 // Lay lays boards of stock over a section of the surface. What other changes raise higher stays.
 func (a *Alteration) Lay(c *Courses) {
 	a.cut = true

@@ -21,8 +21,8 @@ func sectioned(t *testing.T, s *surface.Surface, run float64, c taper.Courses) (
 		t.Fatal(err)
 	}
 	near(t, "area of the section", l.Area(), 80, 1e-6)
-	if !l.Holds(orb.Point{19, 9}) || l.Holds(orb.Point{11.9, 5}) {
-		t.Error("the section holds other places than those east of x = 12")
+	if box := l.Bound(); math.Abs(box.Min[0]-12) > 1e-9 || math.Abs(box.Max[0]-20) > 1e-9 {
+		t.Errorf("the section covers %v, not what lies east of x = 12", box)
 	}
 	tried, err := l.Try(c)
 	if err != nil {
@@ -45,11 +45,9 @@ func TestSectionOnLevelRoof(t *testing.T) {
 	near(t, "cut", d.Fill.Cut, 0, 1e-9)
 	sections := 0
 	for i := range d.Facets {
-		if f := &d.Facets[i]; f.Stocked() {
+		if f := &d.Facets[i]; !f.Existing {
 			sections++
 			near(t, "taper", math.Abs(f.Taper[0]), []float64{0.02, 0}[sections-1], 1e-12)
-		} else if !f.Existing {
-			t.Errorf("facet %d is new and no section", i)
 		}
 	}
 	if sections != 2 || d.Stocked() {

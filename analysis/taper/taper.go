@@ -104,9 +104,6 @@ type Level struct {
 	Top    float64
 }
 
-// Raised returns by how much the source stands above the elevation that was allowed [m].
-func (l Level) Raised() float64 { return l.Top - l.Z }
-
 // Vertex is a corner of the design.
 type Vertex struct {
 	Plan orb.Point
@@ -148,13 +145,10 @@ type Facet struct {
 // Moved reports whether f is a facet of what it is laid on with corners moved, and no plane of its own.
 func (f *Facet) Moved() bool { return f.moved }
 
-// Stocked reports whether f is a section of stock boards that follow what they are laid on.
-func (f *Facet) Stocked() bool { return f.stock }
-
 // ofMesh reports whether the facet's sides are those of what it is laid on: they need no lines of their own.
 func (f *Facet) ofMesh() bool { return f.Existing || f.moved }
 
-// Fill is what lies between a design and its base. A cut is negative thickness; what Least returns has none.
+// Fill is what lies between a design and its base. A cut is negative thickness; what a Solution leaves has none.
 type Fill struct {
 	Volume   float64   // above the base [m3]
 	Cut      float64   // below it [m3]
@@ -162,12 +156,4 @@ type Fill struct {
 	Thinnest float64   // least thickness, the deepest cut where negative [m]
 	Thickest float64   // [m]
 	At       orb.Point // where it is thickest
-}
-
-// Average returns the average thickness [m], 0 on no area.
-func (f Fill) Average() float64 {
-	if f.Area == 0 {
-		return 0
-	}
-	return f.Volume / f.Area
 }

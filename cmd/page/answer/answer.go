@@ -40,17 +40,9 @@ type Answer struct {
 	run   record.Run
 }
 
-// Of checks the roof that files hold. given are flags of check, as "--name=value"; a file that one of them names is no file of the
-// roof. The error says what is wrong in the words of the command line.
-func Of(ctx context.Context, files []File, given []string) (*Answer, error) {
-	a, err := Glance(ctx, files, given)
-	if err != nil {
-		return nil, err
-	}
-	return a, a.Complete()
-}
-
-// Glance is Of as far as the water: where it stands and how deep, which a drawing shows at once. Complete adds the words and all the rest.
+// Glance checks the roof that files hold as far as the water: where it stands and how deep, which a drawing shows at once. Complete adds the
+// words and all the rest. given are flags of check, as "--name=value"; a file that one of them names is no file of the roof. The error says
+// what is wrong in the words of the command line.
 func Glance(ctx context.Context, files []File, given []string) (*Answer, error) {
 	in := held(files)
 	flags := newFlags()

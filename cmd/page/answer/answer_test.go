@@ -21,7 +21,7 @@ func library(t *testing.T) *answer.Answer {
 		for _, f := range r.Inputs() {
 			files = append(files, answer.File{Name: f.Name, Data: f.Bytes})
 		}
-		a, err := answer.Of(context.Background(), files, nil)
+		a, err := whole(context.Background(), files, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +105,7 @@ func TestFlags(t *testing.T) {
 		"--criteria=no.json": "criteria: no.json: there is no such file",
 		"--units-out=cubits": `--units-out "cubits": give us or si`,
 	} {
-		_, err := answer.Of(context.Background(), []answer.File{file}, []string{given})
+		_, err := whole(context.Background(), []answer.File{file}, []string{given})
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %s", given, err, want)
 		}
@@ -127,7 +127,7 @@ func TestCriteriaBeside(t *testing.T) {
 		for _, f := range r.Inputs() {
 			in = append(in, answer.File{Name: f.Name, Data: f.Bytes})
 		}
-		b, err := answer.Of(context.Background(), in, []string{"--criteria=deep.json"})
+		b, err := whole(context.Background(), in, []string{"--criteria=deep.json"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -164,4 +164,13 @@ func TestGlanceShowsTheWater(t *testing.T) {
 			}
 		}
 	}
+}
+
+// whole checks a roof as far as Complete.
+func whole(ctx context.Context, files []answer.File, given []string) (*answer.Answer, error) {
+	a, err := answer.Glance(ctx, files, given)
+	if err != nil {
+		return nil, err
+	}
+	return a, a.Complete()
 }
