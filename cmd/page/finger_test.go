@@ -8,9 +8,9 @@ import (
 )
 
 // finger is the script that guides a tap. aim waits until a thing stands still and can be touched, and returns where to touch it [px]; wait, ms, is how
-// often it looks. What is touched while the screen moves under the finger is stopped before anything hears of it, and touched says so: the finger tries
-// again, as a person does.
-const finger = `((find, spot, wait) => {
+// often it looks. What is touched while the screen moves under the finger is stopped before anything hears of it, and window.touched says so: the finger
+// tries again, as a person does. dragged says that the finger moves before it is lifted.
+const finger = `((find, spot, wait, dragged) => {
 	window.removeFinger?.();
 	const same = (a, b) => a.x === b.x && a.y === b.y && a.width === b.width && a.height === b.height;
 	const pause = () => new Promise(done => setTimeout(done, wait));
@@ -25,11 +25,15 @@ const finger = `((find, spot, wait) => {
 				const box = e.getBoundingClientRect(), [x, y] = spot(e, box), top = document.elementFromPoint(x, y);
 				if (!top || !e.contains(top)) throw new Error('covered by ' + top?.outerHTML.slice(0, 200));
 				if (!same(before, box) || find() !== e) throw new Error('it moves: ' + e.outerHTML.slice(0, 200));
-				window.touched = null;
+				window.touched = 'not';
 				const heard = ['pointerdown', 'mousedown', 'pointerup', 'mouseup', 'click'];
 				const guard = event => {
-					if (window.touched === null) window.touched = e.contains(event.target) && same(box, e.getBoundingClientRect());
-					if (window.touched) return;
+					if (event.type.startsWith('pointer') && (event.type === 'pointerdown' || !dragged)) {
+						const hit = window.touched !== 'missed' && e.contains(event.target) && same(box, e.getBoundingClientRect());
+						const held = event.type === 'pointerup' && window.touched === 'pointerdown' && e.matches('input, select, textarea'); // a field opens as it is touched, and moves
+						window.touched = hit || held ? event.type : 'missed';
+					}
+					if (window.touched !== 'missed') return;
 					event.stopImmediatePropagation();
 					event.preventDefault();
 				};
@@ -47,16 +51,17 @@ const finger = `((find, spot, wait) => {
 // dx and dy [px] before it is lifted.
 func (p *page) touch(element, at string, dx, dy float64) {
 	p.tb.Helper()
+	dragged := dx != 0 || dy != 0
 	for range 20 {
-		to := eval[[]float64](p, finger+`(() => (`+element+`), (e, b) => `+at+`, 20)`)
-		if dx == 0 && dy == 0 {
+		to := eval[[]float64](p, finger+`(() => (`+element+`), (e, b) => `+at+`, 20, `+quoted(p.tb, dragged)+`)`)
+		if !dragged {
 			p.run(chromedp.MouseClickXY(to[0], to[1]))
 		} else {
 			p.run(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, to[0], to[1], chromedp.ButtonLeft),
 				chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, to[0]+dx, to[1]+dy, chromedp.ButtonLeft),
 				chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, to[0]+dx, to[1]+dy, chromedp.ButtonLeft))
 		}
-		if eval[bool](p, `(() => { window.removeFinger?.(); return window.touched === true || window.touched === undefined; })()`) {
+		if end := eval[string](p, `(() => { window.removeFinger?.(); return window.touched ?? 'another page'; })()`); end == "another page" || end == "pointerup" || dragged && end == "pointerdown" {
 			return
 		}
 	}
