@@ -1,4 +1,4 @@
-package sample_test
+package study_test
 
 import (
 	"cmp"
