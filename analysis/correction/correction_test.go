@@ -201,18 +201,6 @@ func TestWetCore(t *testing.T) {
 	}
 }
 
-// TestTriangle: behind a curb 6 ft wide on 1/4 in per ft a valley of 1/8 in per ft takes a tip 1.73 ft off and 0.75 in at the side; the widest, 3 ft, gives
-// 0.177 in per ft. By hand: s*sin(phi), and twice s over 3 ft times sin(phi).
-func TestTriangle(t *testing.T) {
-	c := correction.TriangleFor(6*foot, 1.0/48, 1.0/96)
-	near(t, "tip in ft", c.Apex/foot, math.Sqrt(3), 1e-9)
-	near(t, "valley in in per ft", c.Valley*12, 0.125, 1e-9)
-	near(t, "thickness in in", c.Thickness/inch, 0.75, 1e-9)
-	c = correction.TriangleFor(6*foot, 1.0/48, 1.0/48)
-	near(t, "widest tip in ft", c.Apex/foot, 3, 1e-9)
-	near(t, "its valley in in per ft", c.Valley*12, 0.25*math.Sqrt(0.5), 1e-9)
-}
-
 // TestRandomRoofs: whatever the roof, every option is whole: the roof that it says meets is checked by a run of its own, its elevations
 // as good as those of the survey, and holds no listed pond.
 func TestRandomRoofs(t *testing.T) {

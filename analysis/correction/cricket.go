@@ -1,42 +1,16 @@
 package correction
 
 import (
-	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/cricket"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
-	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
-
-// Triangle is a cricket behind a curb: plan angle of its valleys with the curb's side, how far its apex stands off, and its thickness there.
-type Triangle struct {
-	Width     float64 // of the curb's side [m]
-	Apex      float64 // distance of the tip from that side: half of the full diamond's width [m]
-	Valley    float64 // fall of its valleys [rise/run]
-	Rate      float64 // of its material, square to the valley [rise/run]
-	Thickness float64 // at the middle of the curb's side [m]
-}
-
-// TriangleFor returns the cricket of a curb's side of a width on a field of slope s whose valleys fall at the valley slope asked for, widened as
-// far as 45 degrees for it, and the steepest that far where that is not enough. Its material rises at standard.CricketTimes the slope of
-// the field.
-//
-// Source: own derivation: a valley in the field's plane at plan angle phi to the low line falls at s*sin(phi).
-func TriangleFor(width, s, valley float64) Triangle {
-	sin := math.Sqrt(0.5)
-	if s > 0 && valley/s < sin {
-		sin = valley / s
-	}
-	cos := math.Sqrt(1 - float64(sin*sin))
-	c := Triangle{Width: width, Apex: width / 2 * sin / cos, Valley: float64(s * sin), Rate: standard.CricketTimes * s}
-	c.Thickness = float64(c.Rate * width / 2 * sin)
-	return c
-}
 
 // cricketed builds a cricket on the side of the curb behind which the pond stands; what is pressed down or hurt there is made good first.
 func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
@@ -48,7 +22,7 @@ func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 	if !on {
 		return mend{}, false
 	}
-	c := TriangleFor(lineLength(orb.LineString{a, b}), f.fall, d.valley(f.fall))
+	c := cricket.On(lineLength(orb.LineString{a, b}), f.fall, d.valley(f.fall))
 	if f.fall <= 0 || c.Valley < d.in.Study.Criteria.MinValleySlope-1e-9 {
 		return mend{}, false
 	}
@@ -62,15 +36,15 @@ func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 		m.set = under.set
 		first = ", the low place under it filled with boards first,"
 	}
-	cricket := Change{
+	built := Change{
 		Kind: Cricket, Decides: finding.Roofer,
 		What: finding.Say("Build a cricket behind {4}"+without(first, hurt)+" {0} along it and {1} from its side to the tip, {2} thick at the side; its valleys fall at {3}",
 			finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley), finding.Called(label)),
 		At: p.pit, Line: orb.LineString{a, f.apex(a, b, c), b},
 	}
-	m.change = cricket
+	m.change = built
 	if low && hurt {
-		m.kind, m.change, m.more, m.questions = ReplacePatch, under.change, []Change{cricket}, under.questions
+		m.kind, m.change, m.more, m.questions = ReplacePatch, under.change, []Change{built}, under.questions
 	}
 	m.questions = append(m.questions, d.flashingLeft(p, label, c.Thickness)...)
 	return m, true
@@ -166,7 +140,7 @@ func (d *designer) field(a, b orb.Point) (field, bool) {
 	return field{}, false
 }
 
-func (f *field) apex(a, b orb.Point, c Triangle) orb.Point {
+func (f *field) apex(a, b orb.Point, c cricket.Triangle) orb.Point {
 	return orb.Point{(a[0]+b[0])/2 + float64(c.Apex*f.out[0]), (a[1]+b[1])/2 + float64(c.Apex*f.out[1])}
 }
 
@@ -174,7 +148,7 @@ func (f *field) apex(a, b orb.Point, c Triangle) orb.Point {
 const underCurb = 0.05
 
 // triangle returns the two planes of the cricket over the side from a to b.
-func (f *field) triangle(a, b orb.Point, c Triangle) []taper.Patch {
+func (f *field) triangle(a, b orb.Point, c cricket.Triangle) []taper.Patch {
 	tip, mid := f.apex(a, b, c), orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	half := func(corner orb.Point, on []orb.Point) taper.Patch {
 		v := orb.Point{tip[0] - corner[0], tip[1] - corner[1]}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/cricket"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -12,13 +13,9 @@ import (
 	"runnel/analysis/taper"
 )
 
-// widened is how much more than the criterion valleys of crickets are laid to fall, since a roof is built to some millimetres: they are
-// widened before they are steepened. Own choice.
-const widened = 1.25
-
 // valley is the fall that valleys of crickets are to have.
 func (d *designer) valley(s float64) float64 {
-	return math.Min(s, widened*d.in.Study.Criteria.MinValleySlope)
+	return cricket.Valley(s, d.in.Study.Criteria.MinValleySlope)
 }
 
 // nearLine is how far off the line between two outlets a pond's lowest place may be to be theirs, as a share of its length. Own choice.
@@ -40,7 +37,7 @@ func (d *designer) saddle(p *pond) (mend, bool) {
 		if !on || f.fall < least {
 			continue
 		}
-		c := TriangleFor(length, f.fall, d.valley(f.fall))
+		c := cricket.On(length, f.fall, d.valley(f.fall))
 		if c.Valley < least-1e-9 {
 			continue
 		}

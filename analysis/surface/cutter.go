@@ -12,14 +12,15 @@ import (
 // edge's sign of flow. What that adds to the area along the border is kept in grown.
 type cutter struct {
 	*TIN           // the copy
-	from   *TIN    // as it was; nil where the signs of new edges come from the gradients
+	from   *TIN    // as it was; nil where nothing is asked of that
+	loose  bool    // elevations stand beside the grid: the signs of new edges come from the gradients
 	border *border // of from
 	grown  int64   // twice the area by which the border moved out
 }
 
 func newCutter(t *TIN) *cutter {
 	c := newCopy(t)
-	c.from, c.border = t, newBorder(t)
+	c.from, c.border, c.loose = t, newBorder(t), false
 	return c
 }
 
@@ -72,7 +73,7 @@ func (c *cutter) across(e int32) int8 {
 	if c.Level(e / 3) {
 		return 0
 	}
-	if c.from == nil {
+	if c.loose {
 		return c.byGradient(e)
 	}
 	nx, ny, _ := c.from.normal(c.Parent[e/3])

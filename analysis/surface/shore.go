@@ -57,7 +57,7 @@ func newCopy(t *TIN) *cutter {
 	for f := range c.Parent {
 		c.Parent[f] = int32(f)
 	}
-	return &cutter{TIN: &c}
+	return &cutter{TIN: &c, loose: true}
 }
 
 // cutAround cuts the edges from wet vertex a to dry ones that stand above its water.

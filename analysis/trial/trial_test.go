@@ -115,5 +115,5 @@ func TestFilled(t *testing.T) {
 	depth, _ := water(r)
 	near(t, "depth", depth, 0, 1e-9)
 	lip := p.Ponds[0].Lip
-	near(t, "built", r.Built, 0.1+math.Hypot(s.Cut.X[lip]-5, s.Cut.Y[lip]-5)/48, 1e-9)
+	near(t, "built", r.Raised, 0.1+math.Hypot(s.Cut.X[lip]-5, s.Cut.Y[lip]-5)/48, 1e-9)
 }
