@@ -3,7 +3,7 @@
 import {build, press} from './build.js';
 import {Pad} from './pad.js';
 import {Plan} from './plan.js';
-import {History, corners, exported, file, fileName} from './roof.js';
+import {History, corners, exported, file, fileName, set} from './roof.js';
 import {OutlineCard} from './outline.js';
 import {Kept} from './kept.js';
 import {Measure, plainly} from './measure.js';
@@ -23,7 +23,6 @@ export class Editor {
 		this.page = page;
 		this.pad = new Pad();
 		this.history = null;
-		this.photos = [];
 		this.answer = null; // the last one of this roof
 		this.seen = null; // the picture of a newer one, of which only the water is known yet
 		this.task = null; // what the next tap on the plan places
@@ -48,6 +47,10 @@ export class Editor {
 		return this.history.roof;
 	}
 
+	get photos() {
+		return this.history?.photos ?? [];
+	}
+
 	get walls() {
 		return wallsOf(corners(this.roof.outline).ring);
 	}
@@ -61,7 +64,6 @@ export class Editor {
 	begin() {
 		this.history = null;
 		this.answer = this.seen = null;
-		this.photos = [];
 		this.screen(true);
 		this.measure.blank();
 		this.open(new OutlineCard(this).form);
@@ -109,9 +111,8 @@ export class Editor {
 
 	// resume goes on with a roof that is kept.
 	async resume(roof) {
-		this.history = new History(roof);
+		this.history = new History(roof, await this.kept.photosOf(roof.id));
 		this.answer = this.seen = null;
-		this.photos = await this.kept.photosOf(roof.id);
 		this.screen(true);
 		this.shut();
 		this.changed();
@@ -142,7 +143,9 @@ export class Editor {
 
 	// back undoes or does again.
 	back(way) {
+		const before = this.photos;
 		this.history[way]();
+		this.kept.sync(before, this.photos);
 		this.changed();
 	}
 
@@ -362,19 +365,21 @@ export class Editor {
 		this.start(tool, {photo});
 	}
 
-	async keepPhoto(photo) {
+	keepPhoto(photo) {
 		const known = photo.id ? photo : {...photo, id: 'photo-' + Date.now().toString(36), roof: this.roof.id};
-		this.photos = this.photos.some((p) => p.id === known.id) ? this.photos.map((p) => (p.id === known.id ? known : p)) : [...this.photos, known];
-		this.shut();
-		this.measure.show();
-		await this.kept.put('photos', known);
+		this.photographs(this.photos.some((p) => p.id === known.id) ? this.photos.map((p) => (p.id === known.id ? known : p)) : [...this.photos, known]);
 	}
 
-	async dropPhoto(photo) {
-		this.photos = this.photos.filter((p) => p.id !== photo.id);
+	dropPhoto(photo) {
+		this.photographs(this.photos.filter((p) => p.id !== photo.id));
+	}
+
+	// photographs takes changed photos, as a step that undo takes back.
+	photographs(photos) {
+		this.kept.sync(this.photos, photos);
+		this.history.take(set(this.roof, {}), photos);
 		this.shut();
-		this.measure.show();
-		await this.kept.remove('photos', photo.id);
+		this.changed();
 	}
 
 	// bundle returns the roof's file and its photos in one file.

@@ -46,6 +46,12 @@ export class Kept {
 		return this.put('roofs', roof);
 	}
 
+	// sync keeps the photos that are new or changed, and lets go those that are no more.
+	sync(before, after) {
+		for (const p of after) if (!before.includes(p)) this.put('photos', p);
+		for (const p of before) if (!after.some((q) => q.id === p.id)) this.remove('photos', p.id);
+	}
+
 	async photosOf(id) {
 		return ((await this.with((s) => s.all('photos'))) ?? []).filter((p) => p.roof === id);
 	}

@@ -163,16 +163,16 @@ export class Measure {
 		const open = unexported(e.roof);
 		const text = e.kept.broken ? 'This browser keeps nothing. Save the roof file before you leave the page.' : open ? 'This roof is on this device only, and browsers clear what they keep. Save it as a file.' + (e.photos.length > 0 ? ' Its photos go with it in one file.' : '') : 'Saved as a file. Nothing has changed since.';
 		const {photos} = e;
-		const done = (how, file = () => e.file()) => async () => {
+		const done = (how, file = () => e.file(), whole = photos.length === 0) => async () => {
 			const {name, data, error} = await file();
 			if (error) {
 				this.tell(error);
 				return;
 			}
 			const gone = await how(name, data);
-			if (gone !== false) e.exportedNow();
+			if (gone !== false && whole) e.exportedNow();
 		};
-		const row = build('div', {class: 'row'}, photos.length > 0 ? press('Save roof and photos', done(download, () => e.bundle()), {id: 'export-all', class: open ? 'main' : ''}) : null,
+		const row = build('div', {class: 'row'}, photos.length > 0 ? press('Save roof and photos', done(download, () => e.bundle(), true), {id: 'export-all', class: open ? 'main' : ''}) : null,
 			press('Save the roof file', done(download), {id: 'export', class: open && photos.length === 0 ? 'main' : ''}));
 		if (canShare('roof.csv', new Uint8Array(1))) row.append(press('Share it', done((name, data) => share(name, data).catch(() => false))));
 		this.remind.classList.toggle('open', open || e.kept.broken);

@@ -233,22 +233,23 @@ function clean(text) {
 	return text.replace(/[;"\r\n\t]+/g, ' ').trim();
 }
 
-// History holds a roof and what it was before, for undo.
+// History holds a roof with its photos and what both were before, for undo.
 export class History {
-	constructor(roof, most = 500) {
+	constructor(roof, photos = [], most = 500) {
 		this.past = [];
 		this.future = [];
 		this.roof = roof;
+		this.photos = photos;
 		this.most = most;
 	}
 
-	// take makes a roof the present one.
-	take(roof) {
+	// take makes a roof, and photos, the present ones.
+	take(roof, photos = this.photos) {
 		if (roof === this.roof) return;
-		this.past.push(this.roof);
+		this.past.push({roof: this.roof, photos: this.photos});
 		if (this.past.length > this.most) this.past.shift();
 		this.future = [];
-		this.roof = roof;
+		Object.assign(this, {roof, photos});
 	}
 
 	get canUndo() {
@@ -260,16 +261,19 @@ export class History {
 	}
 
 	undo(now = Date.now()) {
-		if (!this.canUndo) return this.roof;
-		this.future.push(this.roof);
-		this.roof = {...this.past.pop(), exported: this.roof.exported, changed: now};
-		return this.roof;
+		return this.go(this.past, this.future, now);
 	}
 
 	redo(now = Date.now()) {
-		if (!this.canRedo) return this.roof;
-		this.past.push(this.roof);
-		this.roof = {...this.future.pop(), exported: this.roof.exported, changed: now};
+		return this.go(this.future, this.past, now);
+	}
+
+	go(from, to, now) {
+		if (from.length === 0) return this.roof;
+		const {roof, photos} = from.pop();
+		to.push({roof: this.roof, photos: this.photos});
+		this.roof = {...roof, exported: this.roof.exported, changed: now};
+		this.photos = photos;
 		return this.roof;
 	}
 }
