@@ -7,6 +7,7 @@
 //	                     -> {error, fault, text, warnings: [string], picture: JSON of answer.Picture}
 //	glance(files, flags) -> {error, fault, picture}: the same roof as far as the water, sooner; complete() -> as check, of the last glance
 //	try(changes)         changes: JSON of a list of answer.Change -> {error, fault, trial: JSON of answer.Trial} on the surface of the last answer
+//	runs() -> {error, fault, runs: JSON of a list of answer.Run}: what runs to which outlet after what was tried last
 //	write(kinds)         kinds: ["report", ...] as --write names them -> {error, fault, files: [{name, data}]} of the last answer
 //	pack(files)          -> {error, fault, files: one zip archive of them}; unpack(files) -> {error, fault, files}: what the one archive holds
 //
@@ -39,6 +40,7 @@ func main() {
 		"glance":   guarded(p.glance),
 		"complete": guarded(p.complete),
 		"try":      guarded(p.try),
+		"runs":     guarded(p.runs),
 		"write":    guarded(p.write),
 		"pack":     guarded(pack),
 		"unpack":   guarded(unpack),
@@ -125,6 +127,18 @@ func (p *program) try(args []js.Value) (map[string]any, error) {
 	}
 	text, err := json.Marshal(t)
 	return map[string]any{"trial": string(text)}, err
+}
+
+func (p *program) runs([]js.Value) (map[string]any, error) {
+	if p.answer == nil {
+		return nil, errNothing
+	}
+	runs, err := p.answer.Runs()
+	if err != nil {
+		return nil, err
+	}
+	text, err := json.Marshal(runs)
+	return map[string]any{"runs": string(text)}, err
 }
 
 func (p *program) write(args []js.Value) (map[string]any, error) {

@@ -12,6 +12,7 @@ import (
 
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
+	"runnel/analysis/trial"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/drawing"
@@ -31,9 +32,10 @@ type File struct {
 
 // Answer is what was found of one roof.
 type Answer struct {
-	sight *study.Study // of a surveyed roof; all of it is there once model is
-	model *model.Model // nil before Complete, and where the roof was measured with tape, chalk and ruler
-	taped *taped.Book  // nil elsewhere
+	sight *study.Study  // of a surveyed roof; all of it is there once model is
+	model *model.Model  // nil before Complete, and where the roof was measured with tape, chalk and ruler
+	taped *taped.Book   // nil elsewhere
+	tried *trial.Result // the last, nil before
 	stem  string
 	steps study.Options
 	units record.Units

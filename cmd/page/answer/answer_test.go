@@ -2,6 +2,7 @@ package answer_test
 
 import (
 	"context"
+	"encoding/json"
 	"reflect"
 	"strings"
 	"testing"
@@ -9,6 +10,7 @@ import (
 	"runnel/cmd/demo"
 	"runnel/cmd/page/answer"
 	"runnel/export"
+	"runnel/export/record"
 )
 
 func library(t *testing.T) *answer.Answer {
@@ -91,6 +93,81 @@ func TestTry(t *testing.T) {
 		if _, err := a.Try([]answer.Change{wrong}); err == nil {
 			t.Errorf("%+v was taken", wrong)
 		}
+	}
+}
+
+// What runs to each outlet as found is what the summary says; blocked, a drain's water runs to the overflow beside it, and no square metre is lost.
+func TestRuns(t *testing.T) {
+	a := library(t)
+	files, err := a.Files([]export.Kind{export.JSON})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var summary struct {
+		Outlets []struct {
+			Label     string  `json:"label"`
+			Catchment float64 `json:"catchment_m2"`
+		} `json:"outlets"`
+	}
+	if err := json.Unmarshal(files[0].Data, &summary); err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]string{}
+	for _, o := range summary.Outlets {
+		want[o.Label] = record.SI.SayArea(o.Catchment)
+	}
+	runs := func(changes ...answer.Change) map[string]answer.Run {
+		if _, err := a.Try(changes); err != nil {
+			t.Fatal(err)
+		}
+		list, err := a.Runs()
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := map[string]answer.Run{}
+		for _, r := range list {
+			out[a.Picture().Outlets[r.Outlet].Label] = r
+		}
+		return out
+	}
+	found := runs()
+	if len(found) != 4 {
+		t.Errorf("water runs to %d outlets", len(found))
+	}
+	for label, r := range found {
+		if r.Found != want[label] || r.Now != want[label] || len(r.Rings) == 0 {
+			t.Errorf("%s: %s as found, %s now, %s in the summary, %d rings", label, r.Found, r.Now, want[label], len(r.Rings))
+		}
+	}
+	now := runs(answer.Change{Do: "block", Outlet: 0})
+	if now["RD-1"].Now != "0 m²" || now["OD-1"].Now != want["RD-1"] || now["OD-1"].Found != "0 m²" || now["RD-3"].Now != want["RD-3"] {
+		t.Errorf("with RD-1 blocked: %+v", now)
+	}
+}
+
+// A cricket between two drains: its size stands in words, the pond between them keeps its name, and one that nothing would run against is refused.
+func TestCricket(t *testing.T) {
+	a := library(t)
+	r, err := a.Try([]answer.Change{{Do: "cricket", Pond: "P01"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Crickets) != 1 || !strings.Contains(r.Crickets[0].Text, "thick at its middle") || r.Built == "" || r.Crickets[0].Tip <= 0 {
+		t.Errorf("built %s: %+v", r.Built, r.Crickets)
+	}
+	for _, c := range r.Compared {
+		if c.Found == nil || c.Now == nil || c.Now.Volume == "" {
+			t.Errorf("%+v", c)
+		}
+	}
+	if r.Now.Volume == r.Found.Volume {
+		t.Error("the boards take no room in the pond that they stand in")
+	}
+	if _, err := a.Try([]answer.Change{{Do: "cricket", Base: [2]answer.Place{{1, 1}, {1.2, 1}}}}); err == nil || !strings.Contains(err.Error(), "shed nothing") {
+		t.Errorf("a cricket a hand wide: %v", err)
+	}
+	if _, err := a.Runs(); err == nil {
+		t.Error("what was refused has run")
 	}
 }
 

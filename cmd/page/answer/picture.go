@@ -87,6 +87,7 @@ type Pond struct {
 	At     Place  `json:"at"`
 	Depth  string `json:"depth"`
 	Area   string `json:"area"`
+	Volume string `json:"volume"`
 	Weight string `json:"weight"`
 	Load   string `json:"load"`
 	Where  string `json:"where"`
@@ -163,7 +164,7 @@ func (a *Answer) studied(p *Picture) {
 	for i := range s.Listed {
 		pit, at := a.deepest(&s.Listed[i])
 		pond := Pond{
-			ID: s.Listed[i].ID, At: at, Depth: b.SayPondDepth(i), Area: b.SayPondArea(i),
+			ID: s.Listed[i].ID, At: at, Depth: b.SayPondDepth(i), Area: b.SayPondArea(i), Volume: b.SayPondVolume(i),
 			Weight: b.SayPondWeight(i), Load: b.SayPondLoad(i), Where: b.AtVertex(pit), Sure: b.SayPondConfidence(i),
 		}
 		if f := b.PondFinding(i); f != nil {

@@ -45,6 +45,7 @@ async function warm() {
 	let done = await runnel.call('glance', [roof], []);
 	if (!done.error) done = await runnel.call('complete');
 	if (!done.error) await runnel.call('try', '[{"do":"block","outlet":0}]');
+	if (!done.error) await runnel.call('runs');
 	window.runnelWarm = {ms: performance.now() - began, error: done.error};
 	if (!done.died) say(states.ready);
 	exercise(roof);
@@ -204,7 +205,7 @@ function ponds(picture) {
 			plan.draw();
 			find('plan-box').scrollIntoView({block: 'start'});
 		};
-		item.append(button, element('p', p.where), element('p', [p.area, p.weight, p.load].filter(Boolean).join(', ')));
+		item.append(button, element('p', p.where), element('p', [p.area, p.volume, p.weight, p.load].filter(Boolean).join(', ')));
 		if (p.held) item.append(element('p', p.held));
 		if (p.sure) item.append(element('p', 'How sure: ' + p.sure));
 		return item;

@@ -124,6 +124,7 @@ export class Plan {
 		this.area();
 		for (const b of this.picture.water) this.rings(b.rings, tint(b.strength), null);
 		if (this.picture.water.length > 0) this.rings(this.picture.water.flatMap((b, i) => (i === 0 ? b.rings : [])), null, tint(1), 1.5);
+		this.runs();
 		this.curbs();
 		this.rings(this.picture.outline, null, ink, 4);
 		this.dots();
@@ -171,6 +172,16 @@ export class Plan {
 			const middle = [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
 			if (b.name && (Math.max(...xs) - Math.min(...xs)) * this.view.scale > 30) this.label(middle, b.name, 13, false, 0);
 		}
+	}
+
+	// runs draws the borders of what runs to each outlet, where that is shown.
+	runs() {
+		if (!this.picture.runs) return;
+		const rings = this.picture.runs.flatMap((r) => r.rings);
+		this.rings(rings, null, 'rgba(255,255,255,.8)', 5);
+		this.context.setLineDash([10, 6]);
+		this.rings(rings, null, primary, 2.5);
+		this.context.setLineDash([]);
 	}
 
 	dots() {
