@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry"
 )
 
 // Carve returns the surface with rings cut into what water runs on, closed and convex and counter-clockwise, each as far as it lies on the roof. Nothing moves:
@@ -16,7 +18,7 @@ func (s *Surface) Carve(rings ...[]orb.Point) (carved *Surface, of []int32, err 
 	for _, ring := range rings {
 		corners := make([]corner, len(ring))
 		for i, p := range ring {
-			corners[i] = corner{onGrid(p[0]), onGrid(p[1])}
+			corners[i] = corner{geometry.OnGrid(p[0]), geometry.OnGrid(p[1])}
 		}
 		if err := c.cutRing(locate, corners); err != nil {
 			return nil, nil, fmt.Errorf("carve: %w", err)
@@ -25,7 +27,7 @@ func (s *Surface) Carve(rings ...[]orb.Point) (carved *Surface, of []int32, err 
 	c.indexOut()
 	c.mendSigns()
 	out := *s
-	out.Area += float64(c.grown) / (2 * perMetre * perMetre)
+	out.Area += float64(c.grown) / (2 * geometry.PerMetre * geometry.PerMetre)
 	of = c.Parent
 	if s.Cut.Parent != nil {
 		c.Parent = make([]int32, len(of))
