@@ -55,3 +55,32 @@ func TestEachNumberOnce(t *testing.T) {
 		}
 	}
 }
+
+// With as many works under way as there are processors, parts run one after another, in the order of the list and to the last even if one breaks;
+// with one work less they run side by side again.
+func TestPartsOfManyWorksRunInTurn(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(2))
+	var order []int
+	part := func(i int) func() { return func() { order = append(order, i) } }
+	atonce.Whole(func() {
+		a, b := make(chan int), make(chan int)
+		atonce.Do(func() { a <- 3; <-b }, func() { b <- <-a })
+		atonce.Whole(func() {
+			defer func() {
+				if v := recover(); v != "broken" || len(order) != 3 {
+					t.Errorf("recovered %v, order %v", v, order)
+				}
+			}()
+			atonce.Do(part(0), func() { order = append(order, 1); panic("broken") }, part(2))
+		})
+		atonce.Whole(func() {
+			atonce.Each(4, 1, func() func(from, to int) { return func(from, _ int) { order = append(order, 3+from) } })
+		})
+		atonce.Do(func() { a <- 3; <-b }, func() { b <- <-a })
+	})
+	for i, v := range order {
+		if i != v || len(order) != 7 {
+			t.Fatalf("order %v", order)
+		}
+	}
+}

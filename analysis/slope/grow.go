@@ -24,6 +24,7 @@ type grower struct {
 	count    []int32           // per region: facets
 	weak     []bool            // per facet: joined to a plane that it does not fit
 
+	beside                []beside // per half-edge
 	facetMark, vertexMark []int32
 	stamp                 int32
 	set                   []int32 // facets of the last flood, in the order reached
@@ -44,7 +45,24 @@ func newGrower(t *surface.TIN) *grower {
 	if len(t.X) > 0 {
 		g.ox, g.oy = t.X[0], t.Y[0]
 	}
+	g.join()
 	return g
+}
+
+// beside is what lies on the other side of a half-edge: the facet, -1 where planes end, and its corner that is none of the edge's.
+type beside struct{ facet, corner int32 }
+
+// join notes what lies beside every half-edge.
+func (g *grower) join() {
+	t := g.t
+	g.beside = make([]beside, len(t.V))
+	for e, w := range t.Twin {
+		if w < 0 || t.Flag[e]&parting != 0 {
+			g.beside[e].facet = -1
+			continue
+		}
+		g.beside[e] = beside{w / 3, t.V[surface.Prev(w)]}
+	}
 }
 
 // thin is how near to one line points may lie to make a plane: see regression.Sums.
@@ -103,7 +121,6 @@ func (g *grower) strays(f int32, p *regression.Plane, reach float64) int {
 // flood collects into g.set the free facets on p that are connected with seed and not cut off by a
 // breakline. It reports whether facets were left because p does not reach so far.
 func (g *grower) flood(seed int32, p *regression.Plane) (far bool) {
-	t := g.t
 	g.stamp++
 	g.set = g.set[:0]
 	reach := math.Max(1, 10.5/p.N)
@@ -114,13 +131,9 @@ func (g *grower) flood(seed int32, p *regression.Plane) (far bool) {
 	g.set = append(g.set, seed)
 	for i := 0; i < len(g.set); i++ {
 		f := g.set[i]
-		for e := 3 * f; e < 3*f+3; e++ {
-			w := t.Twin[e]
-			if w < 0 || t.Flag[e]&parting != 0 {
-				continue
-			}
-			k := w / 3
-			if g.facetMark[k] == g.stamp || g.region[k] >= 0 {
+		for _, b := range g.beside[3*f : 3*f+3] {
+			k := b.facet
+			if k < 0 || g.facetMark[k] == g.stamp || g.region[k] >= 0 {
 				continue
 			}
 			g.facetMark[k] = g.stamp
@@ -147,16 +160,18 @@ func (g *grower) disc(seed int32, n int) {
 	}
 	for i := 0; i < len(g.set) && len(g.set) < n; i++ {
 		f := g.set[i]
-		for e := 3 * f; e < 3*f+3 && len(g.set) < n; e++ {
-			w := t.Twin[e]
-			if w < 0 || t.Flag[e]&parting != 0 || g.region[w/3] >= 0 || g.facetMark[w/3] == g.stamp {
+		for _, b := range g.beside[3*f : 3*f+3] {
+			if b.facet < 0 || g.facetMark[b.facet] == g.stamp || g.region[b.facet] >= 0 {
 				continue
 			}
-			g.facetMark[w/3] = g.stamp
-			g.set = append(g.set, w/3)
-			if v := t.V[surface.Prev(w)]; g.vertexMark[v] != g.stamp { // the other two are corners of f
-				g.vertexMark[v] = g.stamp
-				g.corners = append(g.corners, v)
+			g.facetMark[b.facet] = g.stamp
+			g.set = append(g.set, b.facet)
+			if g.vertexMark[b.corner] != g.stamp { // the other two are corners of f
+				g.vertexMark[b.corner] = g.stamp
+				g.corners = append(g.corners, b.corner)
+			}
+			if len(g.set) == n {
+				return
 			}
 		}
 	}

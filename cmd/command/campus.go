@@ -89,6 +89,7 @@ stopped goes on when it is called again.
 }
 
 func (k *campusRun) run(paths []string) error {
+	defer slack()()
 	steps, read, err := k.parse()
 	if err != nil {
 		return err

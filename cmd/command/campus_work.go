@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/study"
 	"runnel/export"
 	"runnel/export/campus"
@@ -212,7 +213,7 @@ func (k *campusRun) inTime(ctx context.Context, t *task, steps study.Options) re
 	steps.Context = ctx
 	late := result{row: *t.failed(fmt.Errorf("not done within %v (--roof-timeout)", k.timeout))}
 	out := make(chan result, 1)
-	go func() {
+	hand(func() {
 		r, err := k.check(t, steps)
 		switch {
 		case errors.Is(err, context.DeadlineExceeded):
@@ -221,7 +222,7 @@ func (k *campusRun) inTime(ctx context.Context, t *task, steps study.Options) re
 			r = result{row: *t.failed(err)}
 		}
 		out <- r
-	}()
+	})
 	timer := time.NewTimer(k.timeout + patience)
 	defer timer.Stop()
 	select {
@@ -239,6 +240,12 @@ func (k *campusRun) check(t *task, steps study.Options) (out result, err error) 
 			err = &panicError{v}
 		}
 	}()
+	atonce.Whole(func() { out, err = k.checked(t, steps) })
+	return out, err
+}
+
+// checked checks one roof.
+func (k *campusRun) checked(t *task, steps study.Options) (out result, err error) {
 	r, err := t.job.Read()
 	if err != nil {
 		return out, err

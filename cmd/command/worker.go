@@ -101,6 +101,7 @@ func (w *worker) run() error {
 
 // serve does one chunk after the other.
 func (w *worker) serve(ctx context.Context) error {
+	defer slack()()
 	w.waits()
 	defer atEnd.Store(nil)
 	worked := time.Now()
