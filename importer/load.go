@@ -32,14 +32,19 @@ func loadFrom(held map[string][]byte, path string) (data []byte, format *draft.F
 		return nil, nil, rule, mend
 	}
 	defer func() { _ = file.Close() }()
-	head := make([]byte, chunk)
+	room := int64(chunk)
+	if size > 0 { // else it is not known
+		room = min(room, size+1)
+	}
+	head := make([]byte, room)
 	n, err := io.ReadFull(file, head)
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
 		rule, mend := unread(err)
 		return nil, nil, rule, mend
 	}
+	whole := n < len(head)
 	head = head[:n]
-	if len(bytes.TrimSpace(head)) == 0 && n < chunk {
+	if whole && len(bytes.TrimSpace(head)) == 0 {
 		return nil, nil, "the file is empty", "write it again from the program that made it"
 	}
 	format = detect(path, head)

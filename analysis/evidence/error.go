@@ -87,9 +87,9 @@ func ErrorsAt(s *surface.Surface, sigma float64) *Errors {
 // residual is what one spot lies off the plane through the others near it.
 type residual struct {
 	v    int32
-	off  float64 // [m], scaled so that its standard error is that of one spot
-	unit float64 // standard error of the difference for errors of one
-	from []int32 // the others
+	off  float64           // [m], scaled so that its standard error is that of one spot
+	unit float64           // standard error of the difference for errors of one
+	from [neighbours]int32 // the others
 }
 
 // residuals returns the residuals of the spots, of samples of them where there are many.
@@ -114,10 +114,9 @@ func residualOf(t *surface.TIN, v int32, near []int32) (residual, bool) {
 		return residual{}, false
 	}
 	var f fit
-	r := residual{v: v}
+	r := residual{v: v, from: list}
 	for _, w := range list {
 		f.add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
-		r.from = append(r.from, w)
 	}
 	height, _, _, variance, ok := f.plane()
 	if !ok || variance > 1 {

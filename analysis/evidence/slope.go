@@ -70,13 +70,18 @@ type hood struct {
 	turn int32
 	list []int32
 	fold []bool // per vertex: a breakline, or a fold that was found, runs through it, or it is a hub
+	ring []span // per vertex: where its neighbours stand in all, once they were asked for
+	all  []int32
 }
+
+// span is a part of a list: from one place to before another.
+type span struct{ from, to int32 }
 
 // hub is how many edges a vertex has that does not make those at their other ends neighbours: all spots of a circle would be, by the one in its middle.
 const hub = 200
 
 func newHood(t *surface.TIN) *hood {
-	h := &hood{t: t, seen: make([]int32, len(t.X)), fold: make([]bool, len(t.X))}
+	h := &hood{t: t, seen: make([]int32, len(t.X)), fold: make([]bool, len(t.X)), ring: make([]span, len(t.X))}
 	for e, f := range t.Flag {
 		if f&(surface.BreaklineEdge|surface.FoldEdge) != 0 {
 			h.fold[t.V[e]], h.fold[t.End(int32(e))] = true, true
@@ -102,11 +107,11 @@ func (h *hood) within(v int32, edges int) []int32 {
 			if h.fold[u] && u != v {
 				continue
 			}
-			for e := range h.t.Star(u) {
-				h.look(h.t.End(e))
-			}
-			if e := h.t.Last(u); e >= 0 {
-				h.look(h.t.V[e])
+			for _, w := range h.around(u) {
+				if h.seen[w] != h.turn {
+					h.seen[w] = h.turn
+					h.list = append(h.list, w)
+				}
 			}
 		}
 		from = to
@@ -120,9 +125,18 @@ func (h *hood) within(v int32, edges int) []int32 {
 	return kept
 }
 
-func (h *hood) look(w int32) {
-	if h.seen[w] != h.turn {
-		h.seen[w] = h.turn
-		h.list = append(h.list, w)
+// around returns the vertices that an edge joins with v.
+func (h *hood) around(v int32) []int32 {
+	if r := h.ring[v]; r.to > 0 {
+		return h.all[r.from:r.to]
 	}
+	from := int32(len(h.all))
+	for e := range h.t.Star(v) {
+		h.all = append(h.all, h.t.End(e))
+	}
+	if e := h.t.Last(v); e >= 0 {
+		h.all = append(h.all, h.t.V[e])
+	}
+	h.ring[v] = span{from, int32(len(h.all))}
+	return h.all[from:]
 }
