@@ -224,19 +224,11 @@ func TestServerWaitsForNobody(t *testing.T) {
 			t.Fatal(err)
 		}
 		if strings.HasSuffix(sent, "X-") {
-			if err := c.SetReadDeadline(time.Now().Add(20 * time.Second)); err != nil {
-				t.Fatal(err)
-			}
 			if _, err := io.ReadAll(c); err != nil {
 				t.Errorf("%s: %v", what, err)
 			}
 		} else {
-			select {
-			case err := <-failed: // the write may fail or not
-				t.Logf("%s: %v", what, err)
-			case <-time.After(20 * time.Second):
-				t.Errorf("%s is still sent", what)
-			}
+			t.Logf("%s: %v", what, <-failed) // the write may fail or not, but it ends
 		}
 		_ = c.Close()
 	}

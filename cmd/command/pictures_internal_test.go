@@ -34,8 +34,6 @@ func TestPictures(t *testing.T) {
 	defer cancel()
 	ctx, cancel := chromedp.NewContext(alloc)
 	defer cancel()
-	ctx, cancel = context.WithTimeout(ctx, time.Minute)
-	defer cancel()
 	err = chromedp.Do(ctx, chromedp.EmulateViewport(960, 720), chromedp.Navigate("file://"+filepath.Join(dir, "out", "library.report.html")), chromedp.WaitReady("#cautions"),
 		chromedp.Click("#tab-space"))
 	if err != nil {

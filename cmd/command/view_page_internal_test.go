@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 )
 
 func TestViewPageWithoutAPage(t *testing.T) {
@@ -52,9 +51,7 @@ func TestViewPage(t *testing.T) {
 	}
 	address := strings.TrimSpace(string(line[:n]))
 	ask := func(method, path, host string) (int, string, string) {
-		ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
-		defer cancel()
-		q, err := http.NewRequestWithContext(ctx, method, address+path, http.NoBody)
+		q, err := http.NewRequestWithContext(t.Context(), method, address+path, http.NoBody)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"runnel/cmd/viewer"
 	"runnel/export"
@@ -76,9 +75,6 @@ func ask(t *testing.T, server *httptest.Server, method, target, headers string) 
 		t.Fatal(err)
 	}
 	defer func() { _ = c.Close() }()
-	if err := c.SetDeadline(time.Now().Add(10 * time.Second)); err != nil {
-		t.Fatal(err)
-	}
 	if !strings.Contains(headers, "Host:") {
 		headers += "Host: " + server.Listener.Addr().String() + "\r\n"
 	}

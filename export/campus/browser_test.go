@@ -8,7 +8,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -35,8 +34,6 @@ func TestPageInABrowser(t *testing.T) {
 	t.Cleanup(stop)
 	ctx, end := chromedp.NewContext(alloc)
 	t.Cleanup(end)
-	ctx, late := context.WithTimeout(ctx, time.Minute)
-	t.Cleanup(late)
 	page := url.URL{Scheme: "file", Path: filepath.Join(dir, "campus.html")}
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(390, 844), chromedp.Navigate(page.String())); err != nil {
 		t.Fatal(err)

@@ -18,7 +18,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	_ "modernc.org/sqlite" // the driver
@@ -88,8 +87,6 @@ func read[T any](t *testing.T, file []byte, script string) T {
 	t.Cleanup(stop)
 	ctx, end := chromedp.NewContext(alloc)
 	t.Cleanup(end)
-	ctx, late := context.WithTimeout(ctx, 20*time.Minute)
-	t.Cleanup(late)
 	if err := chromedp.Do(ctx, chromedp.Navigate(server.URL)); err != nil {
 		t.Fatal(err)
 	}
