@@ -38,7 +38,7 @@ var sources = map[string]Source{
 		"common practice, no code figure found: 1/8 in per ft for the valleys of crickets on planes of 1/4 in per ft", true,
 	},
 	"pond_depth": {
-		"common practice, no source: listed from 1/4 in, or from 1/8 in over 100 ft2 or more", false,
+		"common practice, no source: listed from 1/4 in, or from 1/8 in over 100 sq ft or more", false,
 	},
 	"near_outlet":   {"common practice, no source", false},
 	"contour":       {"common practice, no source", false},

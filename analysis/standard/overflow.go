@@ -38,7 +38,7 @@ var (
 	}
 	TwoOutlets = Rule{
 		"a roof that walls enclose has two ways out or more",
-		Source{"common practice, no code figure: at least two drains; International Plumbing Code, 2015, section 1110.4, asks for two up to 10,000 ft2 on roofs of controlled flow only (read)", true},
+		Source{"common practice, no code figure: at least two drains; International Plumbing Code, 2015, section 1110.4, asks for two up to 10,000 sq ft on roofs of controlled flow only (read)", true},
 	}
 )
 

@@ -22,6 +22,6 @@ var (
 	FrancisSource     = Source{"Francis formula for a weir with two end contractions, 3.33 (L - 0.2 H) H^1.5 in feet; stated for a crest of 4 to 8 times the head", true}
 	BroadCrestSource  = Source{"Brater and King, Handbook of Hydraulics, table of broad-crested weirs by head and breadth of the crest (the table read in a reprint); 2.63 where the head is under half of the breadth", true}
 	OrificeSource     = Source{"FHWA HDS-2, Highway Hydrology, 2nd edition, section 8.3.1: 0.6 A (2 g h)^0.5", true}
-	FreeEdgeSource    = Source{"ASCE 7-16, commentary, equation C8.3-2: a level edge of A i / 400 (ft, ft2, in/h) keeps the water near 1/4 in, which is 4.16 gpm per foot", false}
+	FreeEdgeSource    = Source{"ASCE 7-16, commentary, equation C8.3-2: a level edge of A i / 400 (ft, sq ft, in/h) keeps the water near 1/4 in, which is 4.16 gpm per foot", false}
 	ScupperTestSource = Source{"ASCE 7-05 and 7-10, commentary, Table C8-1: scuppers 6 and 24 in wide, heads of 1 to 8 in; up to 4 in corroborated by a table of areas at 5 in/h that was read", false}
 )

@@ -58,9 +58,9 @@ func (t *teller) notMeasured() []string {
 	var not []string
 	switch {
 	case s.InvertsAssumed == 1:
-		not = append(not, "the invert of 1 outlet")
+		not = append(not, "the inlet level of 1 outlet")
 	case s.InvertsAssumed > 1:
-		not = append(not, fmt.Sprintf("the inverts of %d outlets", s.InvertsAssumed))
+		not = append(not, fmt.Sprintf("the inlet levels of %d outlets", s.InvertsAssumed))
 	}
 	if s.AssumedShare > 0 {
 		not = append(not, "edge heights ("+shareOfRoof(s.AssumedShare)+")")

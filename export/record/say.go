@@ -171,10 +171,11 @@ func (u Units) SaySlope(slope float64) string {
 	return perFoot(slope*12) + " in per ft (" + percent + ")"
 }
 
-// perFoot writes inches per foot: a fraction where it is a whole count of eighths, else decimals.
+// perFoot writes inches per foot: a fraction where it is a whole count of eighths, as limits and boards are, else decimals, as what was
+// measured.
 func perFoot(inches float64) string {
 	n := math.Round(inches * 8)
-	if n != 0 && math.Abs(inches*8-n) < 0.02 {
+	if n != 0 && math.Abs(inches*8-n) < 1e-6 {
 		return strings.TrimSuffix(quantity.InchesEighths(quantity.Length(n)*quantity.Inch/8), `"`)
 	}
 	if math.Abs(inches) < 0.02 {

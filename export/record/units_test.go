@@ -106,6 +106,7 @@ func TestSay(t *testing.T) {
 		{finding.Load("", 249.0889), "0.25 kPa", "5.2 psf"},
 		{finding.Fall("", 0.25/12), "2.08 %", "1/4 in per ft (2.08 %)"},
 		{finding.Fall("", 0.01), "1.00 %", "0.12 in per ft (1.00 %)"},
+		{finding.Fall("", 0.0209), "2.09 %", "0.25 in per ft (2.09 %)"}, // measured: not the limit of 1/4
 		{finding.Fall("", 0.03), "3.0 %", "0.36 in per ft (3.0 %)"},
 		{finding.Fall("", 0.1/12), "0.83 %", "0.10 in per ft (0.83 %)"},
 		{finding.Part("", 0.125), "13 %", "13 %"},
