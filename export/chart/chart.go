@@ -90,11 +90,14 @@ type plot struct {
 	room scene.Rect // of the lines
 }
 
-// Draw draws the chart that wide and high [mm].
+// Draw draws the chart that wide and high [mm]; it is higher by each row of the key after the first, where one row does not hold it.
 func (c *Chart) Draw(w, h float64) *scene.Scene {
 	s := &scene.Scene{Width: w, Height: h, Title: typeface.Clean(c.Words)}
 	p := &plot{Chart: c, l: s.Layer(c.Name)}
 	p.room = scene.Rect{X: left, Y: keyH, W: w - left - right, H: h - keyH - bottom}
+	more := keyH * float64(p.rows()-1)
+	p.room.Y += more
+	s.Height = hundredth(h + more)
 	p.key()
 	p.axes()
 	p.hang()
@@ -130,17 +133,61 @@ func (p *plot) text(x, y float64, s string, anchor scene.Anchor, turned bool) fl
 	return width
 }
 
-// key names the lines over the plot, each behind a piece of itself.
-func (p *plot) key() {
+// Room of the key [mm]: a piece of a line with the gap behind it, the box of what hangs from the top, and between two names.
+const (
+	pieceW  = 10.5
+	boxW    = 6.5
+	between = 6.0
+)
+
+// keyed is where one name of the key stands.
+type keyed struct {
+	x, y float64
+	name string
+}
+
+// keys places the names of the lines, and last of what hangs from the top, in as many rows as they need.
+func (p *plot) keys() []keyed {
+	var out []keyed
 	x, y := p.room.X, keyH-2.6
+	add := func(before float64, name string) {
+		name = typeface.Clean(name)
+		w := before + hundredth(typeface.Width(name, em, false))
+		if x > p.room.X && x+w > p.room.X+p.room.W {
+			x, y = p.room.X, y+keyH
+		}
+		out = append(out, keyed{x, y, name})
+		x += w + between
+	}
 	for i := range p.Lines {
-		k := strokes[p.Lines[i].Stroke%len(strokes)]
-		p.l.Line(k.colour, k.width, k.dash, scene.Point{X: hundredth(x), Y: y}, scene.Point{X: hundredth(x + 9), Y: y})
-		x += 10.5 + p.text(x+10.5, y+1, typeface.Clean(p.Lines[i].Name), scene.Start, false) + 6
+		add(pieceW, p.Lines[i].Name)
 	}
 	if p.Top != nil {
-		p.l.Box(scene.Rect{X: hundredth(x), Y: y - 1.3, W: 5, H: 2.6}, grey, palette.Ink, 0.15)
-		p.text(x+6.5, y+1, typeface.Clean(p.Top.Name), scene.Start, false)
+		add(boxW, p.Top.Name)
+	}
+	return out
+}
+
+// rows is how many rows the key has.
+func (p *plot) rows() int {
+	keys := p.keys()
+	if len(keys) == 0 {
+		return 1
+	}
+	return 1 + int(math.Round((keys[len(keys)-1].y-keys[0].y)/keyH))
+}
+
+// key names the lines over the plot, each behind a piece of itself.
+func (p *plot) key() {
+	for i, k := range p.keys() {
+		if i == len(p.Lines) {
+			p.l.Box(scene.Rect{X: hundredth(k.x), Y: hundredth(k.y - 1.3), W: 5, H: 2.6}, grey, palette.Ink, 0.15)
+			p.text(k.x+boxW, k.y+1, k.name, scene.Start, false)
+			continue
+		}
+		s := strokes[p.Lines[i].Stroke%len(strokes)]
+		p.l.Line(s.colour, s.width, s.dash, scene.Point{X: hundredth(k.x), Y: hundredth(k.y)}, scene.Point{X: hundredth(k.x + 9), Y: hundredth(k.y)})
+		p.text(k.x+pieceW, k.y+1, k.name, scene.Start, false)
 	}
 }
 

@@ -23,6 +23,42 @@ func TestScale(t *testing.T) {
 	}
 }
 
+// On a narrow chart the key takes as many rows as it needs: every name and piece of line stays on the chart and over the plot, and no two
+// names lie over each other.
+func TestKeyOfANarrowChart(t *testing.T) {
+	c := chart.Chart{
+		Name: "flow-1", Words: "flow", X: chart.Axis{Label: "min", Most: 60, Step: 10}, Y: chart.Axis{Label: "gpm", Most: 10, Step: 5},
+		Lines: []chart.Line{{Name: "outlets as stated", X: []float64{0, 60}, Y: []float64{0, 5}}, {Name: "every primary outlet blocked", Stroke: 1, X: []float64{0, 60}, Y: []float64{0, 10}}, {Name: "two primary outlets blocked", Stroke: 2, X: []float64{0, 60}, Y: []float64{0, 10}}},
+		Top:   &chart.Steps{Name: "rain, at most 75 mm/h", Time: []float64{0, 30}, Rate: []float64{2}},
+	}
+	s := c.Draw(110, 60)
+	if wide := c.Draw(300, 60); wide.Height != 60 || s.Height <= 60 {
+		t.Errorf("%v high with room for the key, %v without", wide.Height, s.Height)
+	}
+	var names []scene.Text
+	for _, text := range s.Layers[0].Texts {
+		if text.At.X < 0 || !text.Turned && text.Anchor == scene.Start && text.At.X+text.Width > 110 || text.At.Y > s.Height {
+			t.Errorf("%q lies off the chart", text.String)
+		}
+		if text.Anchor == scene.Start && !text.Turned {
+			names = append(names, text)
+		}
+	}
+	if len(names) != 4 {
+		t.Fatalf("%d names in the key", len(names))
+	}
+	for i, a := range names {
+		if a.At.Y > s.Height-60+6 { // by hand: the plot begins 6 mm under the top of a chart of one row
+			t.Errorf("%q lies in the plot", a.String)
+		}
+		for _, b := range names[:i] {
+			if a.At.Y == b.At.Y && a.At.X < b.At.X+b.Width && b.At.X < a.At.X+a.Width {
+				t.Errorf("%q lies over %q", a.String, b.String)
+			}
+		}
+	}
+}
+
 func near(a, b float64) bool { return a-b < 1e-9*b && b-a < 1e-9*b }
 
 // A triangle of flow under one block of rain. By hand: the plot is 180-17-6 = 157 mm wide from 17, so minute 30 of 60 lies at 95.5;

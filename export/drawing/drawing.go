@@ -59,6 +59,7 @@ type plan struct {
 	textEm float64 // typeface of the panel [mm]
 
 	left    []string // labels that found no room and are listed
+	picture bool     // without a list: what finds no room is left out
 	missing int      // labels that found no room and are not
 	marked  spotCount
 	keyed   map[string]bool

@@ -128,8 +128,11 @@ func (p *plan) put(at scene.Point, half float64, lines ...string) {
 	}
 }
 
-// list puts a label that found no room into the list, with its number at its place where that finds room.
+// list puts a label that found no room into the list, with its number at its place where that finds room. A picture has no list.
 func (p *plan) list(at scene.Point, half float64, words string) {
+	if p.picture {
+		return
+	}
 	p.left = append(p.left, words)
 	number := fmt.Sprintf("L%d", len(p.left))
 	w := scene.Hundredth(typeface.Width(number, p.em, true) + 0.6)

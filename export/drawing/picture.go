@@ -26,16 +26,22 @@ func Picture(b *record.Book, w, h float64) *scene.Scene {
 	return p.scene
 }
 
-// Brief draws the roof for a small screen, likewise: each pond with its depth, each outlet with its name, the storm's greatest water where there
-// is a storm, no more. A label that finds no room is left out.
+// mostNamed is how many ponds a small picture names, the worst first, and with how many it shows where they spill: more of them hide the water.
+const mostNamed = 12
+
+// Brief draws the roof for a small screen, likewise: the worst ponds with their depths, each outlet with its name, the storm's greatest water
+// where there is a storm, no more. A label that finds no room is left out.
 func Brief(b *record.Book, w, h float64) *scene.Scene {
 	const side, top = 4.0, 4.0
 	p := newPicture(b, w, h, side, top)
 	if b.Study.Storm != nil {
 		p.shadeFlood()
 	}
-	p.outletsAndLips()
-	for i := range p.s.Listed {
+	p.outlets()
+	if len(p.s.Listed) <= mostNamed {
+		p.lips()
+	}
+	for i := range p.s.Listed[:min(mostNamed, len(p.s.Listed))] {
 		p.pondLabel(i, p.s.Listed[i].ID+"  "+b.SayPondDepth(i))
 	}
 	for i := range p.s.Surface.Outlets {
@@ -68,7 +74,7 @@ func (p *plan) shadeFlood() {
 // newPicture draws ponds, curbs and edges, and the scale bar and the north arrow at the foot; side and top are what is left free beside and
 // over the roof [mm].
 func newPicture(b *record.Book, w, h, side, top float64) *plan {
-	p := &plan{b: b, s: b.Study, u: b.Units, em: pictureEm, v: newView(b.Study.Roof), keyed: map[string]bool{}}
+	p := &plan{b: b, s: b.Study, u: b.Units, em: pictureEm, v: newView(b.Study.Roof), keyed: map[string]bool{}, picture: true}
 	const strip = 10.0
 	below := top + 5 // for labels of what stands on the lower edge
 	roomH := top + below + strip

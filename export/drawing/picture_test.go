@@ -5,6 +5,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
 	"runnel/cmd/demo"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
@@ -45,6 +49,44 @@ func TestLabelsStandAtTheirOwnPonds(t *testing.T) {
 	}
 	if compared < 10 {
 		t.Errorf("compared %d labels with other ponds", compared)
+	}
+}
+
+// Where there are more ponds than a small picture can name, the worst are named, where they spill is not drawn, and nothing refers to a list
+// that a picture does not have.
+func TestManyPondsOnASmallPicture(t *testing.T) {
+	r := &roof.Roof{Name: "dishes", Frame: roof.NewLocal(orb.Point{}, quantity.Metres), Units: quantity.Metres}
+	corner := func(x, y float64) roof.Position { return roof.Position{Plan: orb.Point{x, y}} }
+	r.Outline.Rings = [][]roof.Position{{corner(0, 0), corner(60, 0), corner(60, 60), corner(0, 60), corner(0, 0)}}
+	for x := 0.5; x < 60; x++ {
+		for y := 0.5; y < 60; y++ {
+			deep := 0.02 + 0.0005*math.Floor(x/10) + 0.003*math.Floor(y/10)
+			z := 10 - deep*math.Max(0, 1-math.Hypot(math.Mod(x, 10)-5, math.Mod(y, 10)-5)/4)
+			r.Spots = append(r.Spots, roof.Spot{Position: roof.Position{Plan: orb.Point{x, y}, Z: z + 0.0002*x, HasZ: true}})
+		}
+	}
+	o := roof.Outlet{Label: "D-1", Type: roof.Drain, Plan: orb.Point{0.5, 30}, Bowl: 0.3}
+	o.ID = o.Label
+	r.Outlets = []roof.Outlet{o}
+	b := book(t, r)
+	if len(b.Study.Listed) < 30 {
+		t.Fatalf("only %d ponds", len(b.Study.Listed))
+	}
+	s := drawing.Brief(b, 90, 80)
+	var ponds, others []string
+	for _, label := range s.Layer("labels").Texts {
+		switch {
+		case strings.HasPrefix(label.String, "P"):
+			ponds = append(ponds, label.String)
+		case label.String != "D-1":
+			others = append(others, label.String)
+		}
+	}
+	if len(ponds) == 0 || len(ponds) > 12 || len(others) > 0 {
+		t.Errorf("%d ponds are named (%q), and there is %q", len(ponds), ponds, others)
+	}
+	if n := len(s.Layer("symbols").Shapes); n != 3 { // a disc with a cross of two lines
+		t.Errorf("%d shapes of symbols", n)
 	}
 }
 

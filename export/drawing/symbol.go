@@ -18,13 +18,15 @@ const (
 
 // symbols draws outlets, lips, cores, wanted spots and the numbers of findings, and keeps labels off them.
 func (p *plan) symbols() {
-	p.outletsAndLips()
+	p.outlets()
+	p.lips()
 	p.cores()
 	p.nextSpots()
 	p.tagFindings()
 }
 
-func (p *plan) outletsAndLips() {
+// outlets draws what takes the water, and keeps labels off it.
+func (p *plan) outlets() {
 	l := p.layer("symbols")
 	for i := range p.s.Surface.Outlets {
 		o := &p.s.Surface.Outlets[i]
@@ -37,6 +39,11 @@ func (p *plan) outletsAndLips() {
 		p.Take(square(at, outletHalf+0.2))
 		p.Marks = append(p.Marks, at)
 	}
+}
+
+// lips draws where ponds spill.
+func (p *plan) lips() {
+	l := p.layer("symbols")
 	for i := range p.s.Listed {
 		if lip, ok := p.lip(i); ok {
 			p.uses("lip")

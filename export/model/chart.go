@@ -17,12 +17,15 @@ import (
 // Chart is a chart with the line over it.
 type Chart struct {
 	Caption string // what it shows, with its greatest values
-	Scene   *scene.Scene
+	of      *chart.Chart
+	high    float64 // [mm]
 }
 
-// Sizes of the charts [mm], and how many of a kind are drawn.
+// Draw draws the chart that wide [mm].
+func (c Chart) Draw(wide float64) *scene.Scene { return c.of.Draw(wide, c.high) }
+
+// Heights of the charts [mm], and how many of a kind are drawn.
 const (
-	chartWidth  = 184.0
 	flowHigh    = 54.0
 	volumeHigh  = 48.0
 	mostFlows   = 12
@@ -86,7 +89,7 @@ func flowChart(b *record.Book, cases []*study.Case, i int, most, end float64) Ch
 	o, u, rain := &b.Study.Surface.Outlets[i], b.Units, b.Study.Storm.Rain
 	flow := u.FlowUnit()
 	x, second := clock(end)
-	c := chart.Chart{
+	c := &chart.Chart{
 		Name: fmt.Sprintf("flow-%d", i+1), X: x, Y: chart.Scale("flow, "+flow.Name, most/flow.Size),
 		Top: &chart.Steps{Name: "rain, at most " + u.SayRain(rain.Peak()), Rate: rain.Rate},
 	}
@@ -112,7 +115,7 @@ func flowChart(b *record.Book, cases []*study.Case, i int, most, end float64) Ch
 	}
 	caption := o.Label + ", " + o.Duty.String() + ": " + strings.Join(peaks, "; ") + "."
 	c.Words = "Flow of outlet " + caption
-	return Chart{caption, c.Draw(chartWidth, flowHigh)}
+	return Chart{caption, c, flowHigh}
 }
 
 // volumes draws how much water stands at which level: in the ponds that are listed, and in the low places as they fill with every
@@ -163,9 +166,9 @@ func volumeChart(b *record.Book, ponds *ponding.Ponds, p int, name, what string)
 		l.X, l.Y = append(l.X, curve.Volume(curve.Bottom+d)/water.Size), append(l.Y, d/deep.Size)
 	}
 	caption := fmt.Sprintf("%s: %s at a depth of %s.", what, u.SayVolume(full), u.SayDepth(most))
-	c := chart.Chart{
+	c := &chart.Chart{
 		Name: name, Words: "Depth against volume. " + caption, Lines: []chart.Line{l},
 		X: chart.Scale("water, "+water.Name, full/water.Size), Y: chart.Scale("depth, "+deep.Name, most/deep.Size),
 	}
-	return Chart{caption, c.Draw(chartWidth, volumeHigh)}
+	return Chart{caption, c, volumeHigh}
 }

@@ -131,7 +131,7 @@ func TestStormIsThatOfTheSummary(t *testing.T) {
 	if !strings.Contains(c.Facts[0].Texts[0], "75 mm in 1 h") {
 		t.Errorf("the rain is %q", c.Facts[0].Texts)
 	}
-	if len(c.Flows) == 0 || c.Flows[0].Scene.Title == "" {
+	if len(c.Flows) == 0 || c.Flows[0].Draw(184).Title == "" {
 		t.Error("no chart of a flow, or none that says what it shows")
 	}
 }

@@ -59,16 +59,22 @@ func (r *report) storm() {
 	}
 }
 
+// chartWidth is the width of a chart on a sheet [mm].
+const chartWidth = 184.0
+
 // charts sets charts under a heading, each with its caption.
 func (r *report) charts(heading string, charts []model.Chart) {
 	if len(charts) == 0 {
 		return
 	}
-	r.Heading(heading, charts[0].Scene.Height+14)
-	for _, c := range charts {
-		r.Need(c.Scene.Height + 12)
+	for i, c := range charts {
+		drawn := c.Draw(chartWidth)
+		if i == 0 {
+			r.Heading(heading, drawn.Height+14)
+		}
+		r.Need(drawn.Height + 12)
 		r.Paragraph(c.Caption, page.Style{Size: noteEm, Bold: true})
-		r.Place(c.Scene, scene.Point{X: page.Margin, Y: r.Y()})
-		r.Skip(c.Scene.Height + 3)
+		r.Place(drawn, scene.Point{X: page.Margin, Y: r.Y()})
+		r.Skip(drawn.Height + 3)
 	}
 }

@@ -13,7 +13,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
@@ -93,8 +92,6 @@ func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser 
 		tb.Fatal(err)
 	}
 	ctx, cancel := chromedp.NewContext(parent, chromedp.WithNewBrowserContext())
-	tb.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, time.Minute)
 	tb.Cleanup(cancel)
 	w := &browser{tb: tb, ctx: ctx}
 	address := (&url.URL{Scheme: "file", Path: path}).String()
@@ -413,6 +410,7 @@ func TestMeasure(t *testing.T) {
 	w.quiet()
 }
 
+// In light and in dark; drawings keep their white paper.
 func TestAccessible(t *testing.T) {
 	w := open(t, book(sample.Local(), record.SI), "#section=1,1,19,11")
 	axe, err := os.ReadFile("testdata/axe.min.js")
@@ -420,9 +418,19 @@ func TestAccessible(t *testing.T) {
 		t.Fatal(err)
 	}
 	eval[int](w, string(axe)+";0")
-	serious := eval[[]string](w, `axe.run().then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical").map(v => v.id + ": " + v.nodes.map(n => n.html.slice(0, 150)).join(" | ")))`, chromedp.EvalAwaitPromise)
-	for _, s := range serious {
-		t.Error(s)
+	for _, scheme := range []string{"light", "dark"} {
+		media := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}
+		if _, err := chromedp.Call(w.ctx, emulation.SetEmulatedMedia, media); err != nil {
+			t.Fatal(err)
+		}
+		serious := eval[[]string](w, `axe.run().then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical").map(v => v.id + ": " + v.nodes.map(n => n.html.slice(0, 150)).join(" | ")))`, chromedp.EvalAwaitPromise)
+		for _, s := range serious {
+			t.Errorf("%s: %s", scheme, s)
+		}
+		dark := eval[bool](w, `getComputedStyle(document.documentElement).backgroundColor !== "rgb(255, 255, 255)"`)
+		if paper := eval[string](w, `getComputedStyle(document.querySelector(".front .roof svg")).backgroundColor`); dark != (scheme == "dark") || paper != "rgb(255, 255, 255)" {
+			t.Errorf("%s: the page is dark: %v, the picture stands on %s", scheme, dark, paper)
+		}
 	}
 	w.quiet()
 }

@@ -85,7 +85,7 @@ func TestWaterStandsInThePondsAtTheirLevels(t *testing.T) {
 	b := book(sample.Local(), record.SI)
 	w := inSpace(t, b)
 	type sheet struct{ Area, Low, High float64 }
-	sheets := eval[[]sheet](w, `space.view().model.relief.children.filter(m => m.material.transparent).map(m => {
+	sheets := eval[[]sheet](w, `space.view().model.still.children.filter(m => m.material.transparent).map(m => {
 		const p = m.geometry.attributes.position, middle = space.view().model.middle, s = {Area: 0, Low: Infinity, High: -Infinity};
 		for (let i = 0; i < p.count; i += 3) s.Area += Math.abs((p.getX(i + 1) - p.getX(i)) * (p.getY(i + 2) - p.getY(i)) - (p.getX(i + 2) - p.getX(i)) * (p.getY(i + 1) - p.getY(i))) / 2;
 		for (let i = 0; i < p.count; i++) s.Low = Math.min(s.Low, p.getZ(i) + middle), s.High = Math.max(s.High, p.getZ(i) + middle);
@@ -98,6 +98,35 @@ func TestWaterStandsInThePondsAtTheirLevels(t *testing.T) {
 		if math.Abs(s.Area-p.Area) > 1e-4*p.Area || math.Abs(s.Low-p.Level) > 1e-5 || math.Abs(s.High-p.Level) > 1e-5 {
 			t.Errorf("water %+v, want %v m2 at %v m", s, p.Area, p.Level)
 		}
+	}
+	w.quiet()
+}
+
+// A storm's water stands in 3-D at the moment that the slider shows: a triangle for each facet with a wet corner, level, as high as the water
+// over that corner; the deepest place is named, and full ponds are off. Switched off, the ponds are back.
+func TestStormStandsInSpace(t *testing.T) {
+	w := inSpace(t, record.NewBook(sample.Storm(sample.Local()), "", record.SI))
+	bad := eval[[]string](w, `(() => { const bad = [], m = space.view().model, p = m.flooded.geometry.attributes.position, level = standingWater.level(), {V, Z} = surface;
+		const wet = [...Array(V.length / 3).keys()].map(f => [V[3 * f], V[3 * f + 1], V[3 * f + 2]].filter(v => level[v] > Z[v])).filter(c => c.length);
+		if (!wet.length || p.count !== 3 * wet.length) bad.push(p.count + " corners, want " + 3 * wet.length);
+		wet.forEach((c, i) => { for (let k = 0; k < 3; k++) if (!c.some(v => Math.abs(p.getZ(3 * i + k) + m.middle - level[v]) < 1e-5)) bad.push("facet " + i + " at " + p.getZ(3 * i + k)); });
+		if (m.still.visible) bad.push("full ponds are on");
+		return bad.slice(0, 5); })()`)
+	for _, b := range bad {
+		t.Error(b)
+	}
+	want := eval[string](w, `say.depth(standingWater.deepest())`)
+	named := `[...document.querySelectorAll(".space-label.pond")].filter(e => e.style.visibility !== "hidden").map(e => e.textContent).join()`
+	eval[int](w, `(space.view().draw(), 0)`)
+	if got := eval[string](w, named); got != want {
+		t.Errorf("named %q, want %q", got, want)
+	}
+	eval[int](w, `(document.getElementById("standing-on").click(), space.view().draw(), 0)`)
+	if !eval[bool](w, `space.view().model.still.visible && space.view().model.flooded.geometry.attributes.position.count === 0`) {
+		t.Error("the ponds are not back")
+	}
+	if got := eval[string](w, named); !strings.Contains(got, "P01") {
+		t.Errorf("named %q", got)
 	}
 	w.quiet()
 }

@@ -141,11 +141,14 @@ func waterLayers(b *record.Book) []layerView {
 	return out
 }
 
+// chartWidth is the width at which charts are drawn for the page [mm]: on a phone its texts are then as large as a note.
+const chartWidth = 110.0
+
 // charts returns charts as they stand in the page.
 func charts(of []model.Chart) ([]chartView, error) {
 	var out []chartView
 	for _, c := range of {
-		drawing, err := inline(c.Scene)
+		drawing, err := inline(c.Draw(chartWidth))
 		if err != nil {
 			return nil, err
 		}

@@ -14,11 +14,12 @@ import (
 // Scale is how many times smaller than the roof the plan is; 0: none chosen.
 type Scale float64
 
-// Usual scales, largest first. SI: ISO 5455, and 1:25, 1:250, 1:2500, which are common on building plans. US:
-// fractions of an inch to the foot, then whole tens of feet to the inch. Recalled.
+// Usual scales, largest first. SI: ISO 5455; 1:25, 1:250 and 1:2500, which are common on building plans; and those between them that stand on
+// scale rulers, so that a roof is up to half as large again on its sheet. US: fractions of an inch to the foot, then whole tens of feet to the
+// inch. Recalled.
 var (
-	usualSI = []Scale{20, 25, 50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10000, 20000, 50000, 100000}
-	usualUS = []Scale{24, 32, 48, 64, 96, 128, 192, 240, 360, 384, 480, 600, 720, 1200, 2400, 6000, 12000, 24000, 60000, 120000}
+	usualSI = []Scale{20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000, 2000, 2500, 5000, 10000, 20000, 50000, 100000}
+	usualUS = []Scale{24, 32, 48, 64, 96, 120, 128, 192, 240, 360, 384, 480, 600, 720, 1200, 2400, 6000, 12000, 24000, 60000, 120000}
 )
 
 // Usual returns the usual scales, largest first.

@@ -48,6 +48,21 @@ func TestParseScale(t *testing.T) {
 }
 
 // The reductions of ISO 5455, table of recommended scales (from memory), are all among the usual ones.
+// A roof is drawn as large as the sheet allows in a usual scale: from one scale of rulers to the next a plan of a building grows by half at most.
+func TestUsualScalesLeaveLittleRoom(t *testing.T) {
+	for _, u := range []record.Units{record.SI, record.US} {
+		scales := sheet.Usual(u)
+		for i := 1; i < len(scales); i++ {
+			if scales[i] <= scales[i-1] {
+				t.Errorf("%s: %v follows %v", u, scales[i], scales[i-1])
+			}
+			if scales[i-1] >= 50 && scales[i] <= 500 && scales[i] > 1.5*scales[i-1] {
+				t.Errorf("%s: nothing between 1:%v and 1:%v", u, scales[i-1], scales[i])
+			}
+		}
+	}
+}
+
 func TestUsualScalesOfISO5455(t *testing.T) {
 	for _, n := range []sheet.Scale{20, 50, 100, 200, 500, 1000, 2000, 5000, 10000} {
 		if !slices.Contains(sheet.Usual(record.SI), n) {

@@ -3,13 +3,9 @@
 // have the rest, with all digits.
 const facts = (() => {
   const whole = v => String(Math.round(v)), some = v => v < 100 ? String(Number(v.toFixed(1))) : whole(v);
-  const eighths = v => {
-    const n = Math.round(v * 8), part = n % 8, [a, b] = part % 4 === 0 ? [part / 4, 2] : part % 2 === 0 ? [part / 2, 4] : [part, 8];
-    return [n >= 8 || !part ? Math.floor(n / 8) : "", part ? a + "/" + b : ""].filter(t => t !== "").join("-") + '"';
-  };
   // A property's name ends in its unit.
   const units = {
-    mm: v => whole(v) + " mm", in: eighths, m2: v => some(v) + " m²", ft2: v => whole(v) + " sq ft", l: v => whole(v) + " litres", gal: v => whole(v) + " gal", kg: v => whole(v) + " kg",
+    mm: v => whole(v) + " mm", in: v => say.eighths(v), m2: v => some(v) + " m²", ft2: v => whole(v) + " sq ft", l: v => whole(v) + " litres", gal: v => whole(v) + " gal", kg: v => whole(v) + " kg",
     lb: v => whole(v) + " lb", kpa: v => v.toFixed(2) + " kPa", psf: v => v.toFixed(1) + " psf", pct: v => v.toFixed(2) + " %", m: v => v.toFixed(1) + " m", ft: v => v.toFixed(1) + " ft",
   };
   const level = {m: v => v.toFixed(3) + " m", ft: v => v.toFixed(2) + " ft"};
@@ -31,7 +27,7 @@ const facts = (() => {
   const told = {
     pond: (p, named) => [["Deep", of(p, "depth")], ["Area", of(p, "area")], [of(p, "weight") ? "Weighs" : "Holds", of(p, "weight") || of(p, "volume")], ["Spills to", named(p.spills_to)]],
     outlet: p => [["Runs to it", of(p, "catchment")], ["Longest way", of(p, "travel_max")], ["Takes water from", of(p, "invert", level) + (p.invert_assumed ? ", assumed" : "")], ["Duty", p.duty]],
-    finding: p => [["Where", p.where], ["Why", p.why]],
+    finding: p => [["Where", p.where]],
     plane: p => [["Falls", of(p, "slope")], ["Area", of(p, "area")], ["Criterion", p.below_min ? "under it" : "met"]],
     valley: p => [["Drops", of(p, "drop")], ["Length", of(p, "length")], ["Criterion", p.below_min ? "under it" : "met"]],
     ridge: p => [["Drops", of(p, "drop")], ["Length", of(p, "length")]],
@@ -39,7 +35,7 @@ const facts = (() => {
     flowpath: (p, named) => [["Runs to", named(p.outlet)], ["Length", of(p, "travel")], ["Drops", of(p, "drop")]],
     lip: (p, named) => [["Level", of(p, "level", level)], ["Holds", named(p.pond)]],
     spot: p => [["Elevation", of(p, "elevation", level)]],
-    curb: p => [["Height", typeof p.height === "number" ? say.us ? eighths(p.height / .0254) : whole(p.height * 1000) + " mm" : ""]],
+    curb: p => [["Height", typeof p.height === "number" ? say.depth(p.height) : ""]],
     edge: p => [["Kind", p.type]],
     core: p => [["Deck", p.deck], ["Level of the deck", of(p, "deck_level", level)]],
     sill: p => [["Level", of(p, "level", level) || of(p, "elevation", level)], ["Kind", p.kind && p.kind.replaceAll("-", " ")]],
@@ -67,6 +63,7 @@ const facts = (() => {
     const key = p.layer === "pond" ? "pond" : p.layer === "outlet" ? "outlet" : "", finding = p.layer === "finding" ? p : key && all.find(q => q.layer === "finding" && q[key] === p.id && (key === "pond" || !q.pond));
     put("strong", p.layer === "pond" ? `Pond ${named(p.id)}. ${finding ? finding.what : ""}` : p.title || p.id, out);
     if (finding) more.push(["Do", finding.do], ["Decides", finding.decides && "the " + finding.decides.replaceAll(", ", ", the ")]);
+    if (p.layer === "finding") more.push(["Why", p.why]); // last: on a phone what to do and who decides are seen before it
     for (const [word, text] of more) {
       if (text === undefined || text === "") continue;
       put("dt", word, list);

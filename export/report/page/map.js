@@ -87,11 +87,11 @@ const roofMap = (() => {
   };
   // nameOf names ponds with their depth, outlets, curbs and edges.
   const nameOf = (f, layer, shown) => {
-    const p = f.properties, middle = () => layer.getBounds().getCenter(), add = (text, at, rank, round) => names.add({text: text.slice(0, 24), at, kind: p.layer, rank, shown, round});
+    const p = f.properties, middle = () => layer.getBounds().getCenter(), add = (text, at, rank, round, severity) => names.add({text: text.slice(0, 24), at, kind: p.layer, rank, shown, round, severity});
     switch (p.layer) {
-    case "pond": add(`${p.id.split(".").pop()}  ${facts.of(p, "depth")}`, middle(), 0, layer.getBounds()); break;
+    case "pond": add(`${p.id.split(".").pop()}  ${facts.of(p, "depth")}`, middle(), 0, layer.getBounds(), all.find(q => q.layer === "finding" && q.pond === p.id)?.severity); break;
     case "outlet": add(p.label || p.id.split(".").pop(), f.geometry.type === "Point" ? layer.getBounds().getCenter() : midway(f.geometry.coordinates), p.duty === "overflow" ? 3 : 1); break;
-    case "finding": if (!p.pond) add(p.id.split(".").pop(), middle(), 2); break;
+    case "finding": if (!p.pond) add(p.id.split(".").pop(), middle(), 2, null, p.severity); break;
     case "curb": add(p.label || "curb", middle(), 4); break;
     case "edge": add(p.label || p.type || "", midway(f.geometry.coordinates), 5); break;
     case "outline": walls(f, shown);

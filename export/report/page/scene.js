@@ -80,18 +80,42 @@ const buildScene = (three, features) => {
   // Water: a sheet over each pond at its level, edged.
   const sheet = new three.MeshBasicMaterial({color: colours.water, transparent: true, opacity: .6, side: three.DoubleSide, depthWrite: false});
   const shore = new three.LineBasicMaterial({color: colours.water});
+  const still = new three.Group();
+  relief.add(still);
   for (const f of of("pond")) {
     const p = f.properties, level = (say.us ? p.level_ft * .3048 : p.level_m) - middle, deep = `${p.id.split(".").pop()}  ${facts.of(p, "depth")}`;
     const polygons = (f.geometry.type === "Polygon" ? [f.geometry.coordinates] : f.geometry.coordinates).map(rings);
     const faces = polygons.flatMap(triangles), flat = points => new Float32Array(points.flatMap(c => [c[0] - cx, c[1] - cy, level]));
     const mesh = new three.Mesh(geometry(flat(faces.flat())), sheet);
     mesh.renderOrder = 1;
-    relief.add(mesh, new three.LineSegments(geometry(flat(polygons.flat().flatMap(r => r.flatMap((c, i) => [c, r[(i + 1) % r.length]])))), shore));
+    still.add(mesh, new three.LineSegments(geometry(flat(polygons.flat().flatMap(r => r.flatMap((c, i) => [c, r[(i + 1) % r.length]])))), shore));
     const centre = t => [0, 1].map(k => (t[0][k] + t[1][k] + t[2][k]) / 3);
     const extent = t => Math.abs((t[1][0] - t[0][0]) * (t[2][1] - t[0][1]) - (t[2][0] - t[0][0]) * (t[1][1] - t[0][1]));
     const largest = faces.reduce((a, b) => extent(b) > extent(a) ? b : a, faces[0]);
     if (largest) labels.push({kind: "pond", text: deep, at: [...centre(largest), level + middle, 0]});
   }
+
+  // The storm's water stands in place of the ponds: over each facet with a wet corner a triangle at that corner's level, which the roof hides
+  // where it is higher.
+  const flooded = new three.Mesh(geometry(new Float32Array(0)), sheet), deepest = {kind: "pond", text: "", at: [0, 0, 0, 0], storm: true};
+  flooded.renderOrder = 1;
+  flooded.frustumCulled = false;
+  relief.add(flooded);
+  labels.unshift(deepest);
+  const flood = water => {
+    const corners = [], level = water && water.level();
+    if (level) for (let e = 0; e < V.length; e += 3) {
+      const wet = [V[e], V[e + 1], V[e + 2]].find(v => level[v] > Z[v]);
+      if (wet !== undefined) for (let i = 0; i < 3; i++) corners.push(X[V[e + i]] - cx, Y[V[e + i]] - cy, level[wet] - middle);
+    }
+    flooded.geometry.dispose();
+    flooded.geometry = geometry(new Float32Array(corners));
+    still.visible = !level;
+    const v = water ? water.place() : 0;
+    deepest.text = level && corners.length ? say.depth(water.deepest()) : "";
+    deepest.at = [X[v], Y[v], level ? level[v] : Z[v], 0];
+    for (const l of labels) l.off = l.kind === "pond" && (l.storm ? !deepest.text : Boolean(level));
+  };
 
   // Outlets: a ball at the level from which it takes water or on the surface, whichever is higher; a cube where it is an overflow.
   const radius = Math.min(Math.max(size / 120, .1), .5);
@@ -119,5 +143,5 @@ const buildScene = (three, features) => {
     }
   };
   const corners = [...surface.closed, ...surface.open].map(e => V[e]).flatMap(v => [[X[v], Y[v], Z[v], 0], [X[v], Y[v], low, foot]]);
-  return {scene, relief, middle, labels, corners, place, exaggerate, colour, size, rise: high - low};
+  return {scene, relief, still, flooded, middle, labels, flood, corners, place, exaggerate, colour, size, rise: high - low};
 };

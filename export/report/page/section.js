@@ -79,8 +79,16 @@ const surface = (() => {
 const say = {
   us: surface.units === "us",
   length(m) { return this.us ? (m / .3048).toFixed(1) + " ft" : m.toFixed(2) + " m"; },
-  elevation(m) { return this.us ? (m / .3048).toFixed(3) + " ft" : m.toFixed(4) + " m"; },
-  depth(m) { return this.us ? (m / .0254).toFixed(2) + " in" : (m * 1000).toFixed(1) + " mm"; },
+  elevation(m) { return this.us ? (m / .3048).toFixed(2) + " ft" : m.toFixed(3) + " m"; },
+  eighths(inches) {
+    const n = Math.round(Math.abs(inches) * 8), part = n % 8, [a, b] = part % 4 === 0 ? [part / 4, 2] : part % 2 === 0 ? [part / 2, 4] : [part, 8];
+    return (inches < 0 && n ? "-" : "") + [n >= 8 || !part ? Math.floor(n / 8) : "", part ? a + "/" + b : ""].filter(t => t !== "").join("-") + '"';
+  },
+  depth(m) {
+    const least = this.us ? .0254 / 16 : .0005;
+    if (m && Math.abs(m) < least) return this.us ? 'less than 1/8"' : "less than 1 mm";
+    return this.us ? this.eighths(m / .0254) : Math.round(m * 1000) + " mm";
+  },
   slope(s) { return this.us ? (s * 12).toFixed(2) + " in/ft" : (s * 100).toFixed(2) + " %"; },
 };
 

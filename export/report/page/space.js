@@ -56,12 +56,13 @@ const space = (() => {
       e.className = "space-label " + l.kind;
       e.append(isolated);
       over.append(e);
-      return {...l, e};
+      return Object.assign(l, {e, isolated});
     });
     const stem = {pond: 26, outlet: 14, overflow: 14, curb: 4, north: 4}; // as in the style
     let factor = 1, frame = 0;
 
     const name = () => {
+      let ponds = 12; // as many as leave the water to be seen, the worst first
       const taken = [], w = box.clientWidth, h = box.clientHeight, v = new three.Vector3();
       for (const l of labels) {
         v.set(...model.place(l.at, factor)).project(camera);
@@ -69,10 +70,12 @@ const space = (() => {
         l.e.style.setProperty("--stem", (x - at.l).toFixed(1) + "px");
         at.r = at.l + wide;
         at.b = at.t + l.e.offsetHeight;
-        const hidden = v.z > 1 || at.l < 0 || at.t < 0 || at.r > w || at.b > h || taken.some(o => at.l < o.r && at.r > o.l && at.t < o.b && at.b > o.t);
+        const hidden = l.off || l.kind === "pond" && !ponds || v.z > 1 || at.l < 0 || at.t < 0 || at.r > w || at.b > h || taken.some(o => at.l < o.r && at.r > o.l && at.t < o.b && at.b > o.t);
         l.e.style.visibility = hidden ? "hidden" : "visible";
         l.e.style.transform = `translate(${at.l.toFixed(1)}px,${at.t.toFixed(1)}px)`;
-        if (!hidden) taken.push(at);
+        if (hidden) continue;
+        taken.push(at);
+        if (l.kind === "pond") ponds--;
       }
     };
     const draw = () => {
@@ -129,8 +132,16 @@ const space = (() => {
       if (w.heights) raise(w.heights);
       if (w.eye) look(w.eye);
       slopes.checked = w.slopes;
+      wet();
       dye();
     };
+    // wet shows the storm's water of the moment that is shown on the map, else the ponds.
+    const wet = () => {
+      model.flood(standingWater && standingWater.on() ? standingWater : null);
+      for (const l of labels) if (l.storm) l.isolated.textContent = l.text;
+      ask();
+    };
+    standingWater?.watch(wet);
     const dye = () => {
       model.colour(slopes.checked);
       ask();

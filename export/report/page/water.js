@@ -7,6 +7,7 @@ const standingWater = (() => {
   const slider = document.getElementById("standing-time"), choice = document.getElementById("standing-case"), said = document.getElementById("standing-said");
   const level = new Float64Array(Z.length), play = document.getElementById("standing-play");
   let deepest = 0, place = 0, playing = 0;
+  const watchers = []; // told when other water is shown
 
   // unpack fills the levels of one moment; a dry corner has its own elevation.
   const unpack = () => {
@@ -40,6 +41,7 @@ const standingWater = (() => {
     name.at = L.latLng(surface.Y[place], surface.X[place]);
     roofMap.names.again();
     if (box.checked) layer.again();
+    for (const w of watchers) w();
   };
   // While the water of a moment is shown, full ponds and greatest depths are not.
   const turn = on => {
@@ -102,5 +104,5 @@ const standingWater = (() => {
   [choice.selectedIndex, slider.value] = worst();
   show();
   if (!location.hash.includes("=")) turn(true);
-  return {level: () => level, deepest: () => deepest, moments, cases, layer};
+  return {level: () => level, deepest: () => deepest, place: () => place, on: () => box.checked, watch: w => watchers.push(w), moments, cases, layer};
 })();
