@@ -196,6 +196,9 @@ func (p *pond) has(k finding.Kind) bool {
 // kept reports whether the user wants outlet i to stay.
 func (d *designer) kept(i int) bool {
 	o := &d.s.Outlets[i]
+	if a := d.in.Study.Roof.AnsweredAt(roof.AskLower, o.Plan, nil); a != nil && !a.Yes {
+		return true // the plumber said that it cannot be set down
+	}
 	return slices.ContainsFunc(d.in.Steering.Keep, func(name string) bool {
 		return strings.EqualFold(name, o.ID) || strings.EqualFold(name, o.Label) ||
 			o.Source >= 0 && strings.EqualFold(name, d.roof.Outlets[o.Source].ID)

@@ -68,9 +68,9 @@ func (d *designer) settled(asked roof.Asked, at orb.Point, area orb.MultiPolygon
 		return a != nil
 	case roof.AskBays:
 		a = r.Answered(string(asked))
-	case roof.AskDeck, roof.AskOpening:
+	case roof.AskDeck, roof.AskOpening, roof.AskLower:
 		a = r.AnsweredAt(asked, at, area)
-	case roof.AskGravity, roof.AskOverflow:
+	case roof.AskGravity, roof.AskOverflow, roof.AskCover, roof.AskResistance, roof.AskWarranty, roof.AskCuts:
 	}
 	return a != nil && a.Yes
 }

@@ -299,13 +299,18 @@ func (d *designer) twoRoofs(o *Option) {
 		Decides: "building official", Source: standard.TwoRoofsSource.Text,
 	}
 	coverings := d.roof.Visit.Coverings
+	answer := d.roof.Answered(string(roof.AskCover))
+	if answer != nil && !answer.Yes {
+		o.Limits = append(o.Limits, Limit{Name: "covering again, which the building official did not allow", Decides: l.Decides, Source: answer.By + ", " + answer.On})
+		return
+	}
 	if coverings >= standard.TwoRoofs {
 		l.Available = finding.Number("coverings", coverings)
 		o.Limits = append(o.Limits, l)
 		return
 	}
 	if len(d.roof.Cores) == 0 {
-		o.Unknown = append(o.Unknown, l)
+		o.allowed(l, answer)
 		return
 	}
 	wet := 0
@@ -327,7 +332,17 @@ func (d *designer) twoRoofs(o *Option) {
 		o.Checked = append(o.Checked, l)
 		return
 	}
-	o.Unknown = append(o.Unknown, l) // cores do not say how many coverings there are
+	o.allowed(l, answer) // cores do not say how many coverings there are
+}
+
+// allowed sorts a limit of which nothing is known: checked where who decides allowed it, by name and day.
+func (o *Option) allowed(l Limit, answer *roof.Answer) {
+	if answer == nil {
+		o.Unknown = append(o.Unknown, l)
+		return
+	}
+	l.Source = "allowed by " + answer.By + ", " + answer.On + ". " + l.Source
+	o.Checked = append(o.Checked, l)
 }
 
 // overflows compares inlets of overflows with the surface beside them.

@@ -228,3 +228,27 @@ func TestCoveringsCounted(t *testing.T) {
 		}
 	}
 }
+
+// TestTheOfficialAnswered: a yes takes the question away where nothing is known; a no breaks the limit on every roof; two coverings stay two.
+func TestTheOfficialAnswered(t *testing.T) {
+	const not = "covering again, which the building official did not allow"
+	for _, k := range []struct {
+		coverings    int
+		said         string
+		broken, kept bool
+	}{{0, "yes", false, true}, {1, "yes", false, true}, {2, "yes", true, false}} {
+		r := cored(5.5 * inch)
+		r.Visit.Coverings = k.coverings
+		r.Answers = []roof.Answer{{Question: string(roof.AskCover), Text: k.said, Yes: k.said == "yes", By: "C. Person", On: "2026-12-02"}}
+		o := option(t, corrected(t, r, correction.Input{}), correction.Overlay)
+		if limit(o.Limits, correction.TwoRoofs, "") != nil != k.broken || limit(o.Checked, correction.TwoRoofs, "") != nil != k.kept || limit(o.Unknown, correction.TwoRoofs, "") != nil {
+			t.Errorf("%d coverings and a yes: %+v, checked %+v, unknown %+v", k.coverings, o.Limits, o.Checked, o.Unknown)
+		}
+	}
+	r := cored(5.5 * inch)
+	r.Visit.Coverings = 1
+	r.Answers = []roof.Answer{{Question: string(roof.AskCover), Text: "no", By: "C. Person", On: "2026-12-02"}}
+	if o := option(t, corrected(t, r, correction.Input{}), correction.Overlay); limit(o.Limits, not, "") == nil {
+		t.Errorf("a no: %+v", o.Limits)
+	}
+}

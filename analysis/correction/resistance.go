@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
+	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
 
@@ -29,6 +30,9 @@ const Resisting = "thermal resistance before and after"
 // ResistanceReduced names the flag on a resistance that is taken away.
 const ResistanceReduced = "thermal resistance is reduced"
 
+// ResistanceShort names the flag on a resistance that is less than what the energy authority asked for.
+const ResistanceShort = "less thermal resistance than the energy authority asked for"
+
 // resistance compares the roof before and after, and flags whatever is taken away.
 func (d *designer) resistance(o *Option) {
 	l := Limit{Name: Resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
@@ -43,6 +47,14 @@ func (d *designer) resistance(o *Option) {
 	o.R.Known = true
 	d.least2(o, a)
 	d.average(o, a)
+	if a := d.roof.Answered(string(roof.AskResistance)); a != nil { // the energy authority said what the roof must have
+		if o.R.AverageAfter < a.Amount-assembly.LostLeast {
+			l.Name, l.Source = ResistanceShort, "asked for by "+a.By+", "+a.On
+			o.Flags = append(o.Flags, l)
+			o.addDecides(l.Decides)
+		}
+		return
+	}
 	if r := &o.R; r.Lost > assembly.LostLeast || r.LeastBefore-r.LeastAfter > assembly.LostLeast || r.AverageBefore-r.AverageAfter > assembly.LostLeast {
 		l.Name = ResistanceReduced
 		l.At = r.At

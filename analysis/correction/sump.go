@@ -154,7 +154,7 @@ func (d *designer) sumpQuestions(o *surface.Outlet) []Question {
 		})
 	}
 	return append(out, Question{
-		Ask: finding.Say("Is the body of {0} cast in or does it bear on the deck, and does its leader give and can it be reached from below?", finding.Called(o.Label)), Where: "below " + o.Label, At: o.Plan, Decides: finding.Plumber,
+		Ask: finding.Say("Can {0} be set down: is its body neither cast in nor bearing on the deck, does its leader give, and can it be reached from below?", finding.Called(o.Label)), Where: "below " + o.Label, At: o.Plan, Decides: finding.Plumber, Asked: roof.AskLower,
 		If:   finding.Say("The body can be set lower and the leader follows"),
 		Then: finding.Say("Set {0} down, look at condensation at the thin place, and write to the warrantor first", finding.Called(o.Label)),
 	})

@@ -56,3 +56,44 @@ func (s *scanner) resistivity() (v Resistivity, why string) {
 	}
 	return Resistivity(1 / value), ""
 }
+
+// Resistance is thermal resistance in m2 K/W.
+type Resistance float64
+
+// Bounds of what a roof may be asked to have, own choice: a bare deck lies below, no roof insulation of a building above.
+const (
+	leastResistance    = Resistance(0.05)
+	greatestResistance = Resistance(50)
+)
+
+// resistanceUnits are what may follow a resistance in SI.
+var resistanceUnits = []string{"m2k/w", "m2 k/w", "m²k/w", "m² k/w", "m2*k/w", "m2.k/w"}
+
+// ParseResistance reads a thermal resistance: "R-25" or "R 25", in ft2 h degF/Btu, or "4.4 m2K/W". A number without either is refused.
+func ParseResistance(text string) (Resistance, error) {
+	return read(text, "%.40q is no thermal resistance: %s; write it like R-25 or 4.4 m2K/W", (*scanner).resistance)
+}
+
+// resistance takes a number with its R or its unit, to the end of the text.
+func (s *scanner) resistance() (v Resistance, why string) {
+	if s.rest == "" {
+		return 0, "it is empty"
+	}
+	us := s.take("r-") || s.take("r ") || s.take("r")
+	value, _, why := s.mixed()
+	s.skip()
+	switch {
+	case why != "":
+		return 0, why
+	case us && s.rest == "":
+		v = Resistance(value * RUnit)
+	case !us && slices.Contains(resistanceUnits, s.rest):
+		v = Resistance(value)
+	default:
+		return 0, "it says neither R nor a unit that is known"
+	}
+	if v < leastResistance || v > greatestResistance {
+		return 0, "no roof has it"
+	}
+	return v, ""
+}

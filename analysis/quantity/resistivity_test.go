@@ -52,3 +52,17 @@ func TestParseResistivityRefuses(t *testing.T) {
 		}
 	}
 }
+
+// R-1 is 0.1761102 m2 K/W (NIST SP 811, from memory): R-25 is 4.402755.
+func TestParseResistance(t *testing.T) {
+	for text, want := range map[string]float64{"R-25": 4.402755, "r 25": 4.402755, "R25": 4.402755, "4.4 m2K/W": 4.4, "4.4 m² K/W": 4.4} {
+		if got, err := quantity.ParseResistance(text); err != nil || math.Abs(float64(got)-want) > 1e-5 {
+			t.Errorf("%s: %v %v, want %v", text, got, err, want)
+		}
+	}
+	for _, text := range []string{"", "25", "R", "R-0", "R-900", "4.4 W/m2K", "R-25 m2K/W", "NaN m2K/W", "R-inf"} {
+		if got, err := quantity.ParseResistance(text); err == nil {
+			t.Errorf("%q: %v", text, got)
+		}
+	}
+}

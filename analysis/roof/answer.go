@@ -12,44 +12,8 @@ import (
 	"runnel/analysis/quantity"
 )
 
-// Asked names a question whose answer counts: limits are compared with it, and what waited for it waits no more. The empty Asked is a question whose answer is
-// kept and shown, and decides nothing here.
-type Asked string
-
-// The questions whose answers count.
-const (
-	AskLoad      Asked = "load_limit"      // how much water the roof may hold, as a load
-	AskGravity   Asked = "gravity_load"    // the design gravity load of the roof
-	AskOverflow  Asked = "overflow_height" // how high an overflow may stand over its primary outlet
-	AskBays      Asked = "bays_hold"       // whether the bays hold under the water with every primary outlet blocked
-	AskDeck      Asked = "deck_sound"      // whether the deck at a place is sound
-	AskOpening   Asked = "opening"         // whether parapet or deck may be cut for an outlet at a place
-	nearestAsked       = 1.0               // how far from its place an answer still holds for what lies there [m]; own choice: a pond's lowest place moves with the survey
-)
-
 // MostQuestions bounds the number of a question.
 const MostQuestions = 1000
-
-// Form says what an answer to the question looks like.
-func (a Asked) Form() string {
-	switch a {
-	case AskLoad, AskGravity:
-		return "a load, such as 30 psf or 1.4 kPa"
-	case AskOverflow:
-		return "a height, such as 3 in or 75 mm"
-	case AskBays, AskDeck, AskOpening:
-		return "yes or no"
-	}
-	return "any text"
-}
-
-// Placed reports whether the answer holds at one place only.
-func (a Asked) Placed() bool { return a == AskDeck || a == AskOpening }
-
-// AskedNames lists the questions whose answers count.
-func AskedNames() []string {
-	return []string{string(AskLoad), string(AskGravity), string(AskOverflow), string(AskBays), string(AskDeck), string(AskOpening)}
-}
 
 // Answer is what somebody who may decide it answered, with name and date.
 type Answer struct {
@@ -60,6 +24,8 @@ type Answer struct {
 	Text     string // the answer as written
 	By, On   string // who, and the day: 2026-12-02
 	Number   int    // that the question had on paper; 0 when not given
+	To       Recipient
+	Covers   string // what was to be cut when it was given, of an answer about cuts; it holds for that alone
 
 	Amount float64 // of an answer that is an amount [Pa, m]
 	Yes    bool
@@ -78,8 +44,14 @@ func (a *Answer) Settle() (rule, mend string) {
 		return fmt.Sprintf("the answer to %s has no day: %.20q", clipped(a.Question), a.On), "write on=2026-12-02"
 	}
 	asked := Asked(a.Question)
-	if !slices.Contains(AskedNames(), a.Question) {
+	if !counts(a.Question) {
 		asked = ""
+	}
+	if a.To == "" || asked != "" {
+		a.To = asked.To()
+	}
+	if !slices.Contains(Recipients(), a.To) {
+		return fmt.Sprintf("the answer to %s was asked of %.20q", clipped(a.Question), a.To), "write to=engineer, plumber, energy, official, warrantor or owner, or leave it out"
 	}
 	if asked.Placed() && !a.Placed {
 		return "the answer to " + a.Question + " has no place", "give it the place that it holds for"
@@ -101,7 +73,11 @@ func (a *Answer) read(asked Asked) bool {
 		l, err := quantity.ParseLength(a.Text, quantity.Unstated)
 		a.Amount = float64(l)
 		return err == nil && l > 0 && l <= quantity.Metre
-	case AskBays, AskDeck, AskOpening:
+	case AskResistance:
+		r, err := quantity.ParseResistance(a.Text)
+		a.Amount = float64(r)
+		return err == nil
+	case AskBays, AskDeck, AskOpening, AskLower, AskCover, AskWarranty, AskCuts:
 		word := strings.ToLower(a.Text)
 		a.Yes = word == "yes"
 		return a.Yes || word == "no"
@@ -120,6 +96,11 @@ func clipped(text string) string {
 // Answered returns the newest answer to a question about the whole roof, nil where there is none; of one day the last in the files.
 func (r *Roof) Answered(question string) *Answer {
 	return r.newest(func(a *Answer) bool { return alike(a.Question, question) })
+}
+
+// AnsweredFor returns the newest answer about cuts that was given for what is to be cut now, nil where there is none.
+func (r *Roof) AnsweredFor(asked Asked, cuts string) *Answer {
+	return r.newest(func(a *Answer) bool { return a.Question == string(asked) && alike(a.Covers, cuts) })
 }
 
 // AnsweredAt returns the newest answer to a question at a place, or at water that covers the place where area is given.

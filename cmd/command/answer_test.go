@@ -164,3 +164,61 @@ func TestAnswerToAPointFile(t *testing.T) {
 		t.Errorf("%s", printed)
 	}
 }
+
+// What others answer goes into the file as the engineer's answers do. A plumber's no keeps the outlet at its level, as --keep-outlet does; a yes takes his question away. A
+// yes to the cuts holds for those that were asked about, and for no others.
+func TestOthersAnswer(t *testing.T) {
+	files := demoFiles(t, "library")
+	asked := answers(t, files)
+	for _, want := range []string{"PLUMBER Q1 Can RD-1 be set down", "ENERGY Q1 What the roof's thermal resistance", "WARRANTOR Q1 Does the warranty stay in force with these cuts? (not answered; yes or no)", "OWNER Q1 May the roof be cut where the notice to the warrantor says? (not answered; yes or no)"} {
+		if !strings.Contains(asked, want) {
+			t.Fatalf("no %q in %s", want, asked)
+		}
+	}
+	const by = ", B. Person, 2026-12-03"
+	scope := func() string {
+		dir := filepath.Join(t.TempDir(), "papers")
+		runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", dir)...)
+		said, _ := papersIn(t, dir, "library")
+		return said["scope.pdf"]
+	}
+	if said := scope(); !strings.Contains(said, "Set RD-1 down") || !strings.Contains(said, "Nothing is cut before the warrantor has answered.") || !strings.Contains(said, "without that name nobody cuts") {
+		t.Fatalf("before any answer: %s", said)
+	}
+	answers(t, files, "owner Q1: yes"+by, "Warrantor 1: yes"+by, "plumber Q1: yes"+by)
+	if said := scope(); !strings.Contains(said, "The cuts are authorised by B. Person, 2026-12-03. The warranty stays in force with these cuts, says B. Person, 2026-12-03.") {
+		t.Errorf("after three times yes: %s", said)
+	}
+	if list := answers(t, files); !strings.Contains(list, "Q1 Can the outlet be set down at RD-1? (answered: yes. B. Person, 2026-12-03)") || strings.Contains(list, "PLUMBER Q1 Can RD-1 be set down") {
+		t.Errorf("the plumber's yes: %s", list)
+	}
+	// A later no: the drain stays, so other cuts are made, of which nobody was asked.
+	answers(t, files, "plumber Q1: no, B. Person, 2026-12-04")
+	said, list := scope(), answers(t, files)
+	if strings.Contains(said, "Set RD-1 down") || strings.Contains(said, "authorised by B. Person") || strings.Contains(said, "stays in force") {
+		t.Errorf("after the plumber's no: %s", said)
+	}
+	if !strings.Contains(list, "What B. Person answered on 2026-12-03 was for other cuts. (not answered; yes or no)") {
+		t.Errorf("the cuts are asked anew: %s", list)
+	}
+	answers(t, files, "owner Q1: no, B. Person, 2026-12-05")
+	if said = scope(); said != "" {
+		t.Errorf("bids after the owner's no: %s", said)
+	}
+}
+
+// Who is asked nothing, or by no name that there is, is said.
+func TestOthersAnswerWrongly(t *testing.T) {
+	files := demoFiles(t, "library")
+	for said, want := range map[string]string{
+		"mason Q1: yes, B. Person, 2026-12-03":    "nobody is asked by the name of mason",
+		"plumber Q9: yes, B. Person, 2026-12-03":  "the plumber is asked no question 9",
+		"official Q1: yes, B. Person, 2026-12-03": "the building official is asked no question 1",
+		"energy Q1: 25, B. Person, 2026-12-03":    "such as R-25 or 4.4 m2K/W",
+		"owner Q1: perhaps, B. Person, 2026-12-3": "has no day",
+	} {
+		if _, note := runs(t, exitUsage, append(append([]string{"answer"}, files...), "--said", said)...); !strings.Contains(note, want) {
+			t.Errorf("%s: %s", said, note)
+		}
+	}
+}

@@ -70,7 +70,9 @@ func withFeatures(path string, data []byte, r *roof.Roof, answers []roof.Answer)
 			By       string `json:"by"`
 			On       string `json:"on"`
 			Number   int    `json:"number,omitempty"`
-		}{"answer", a.Question, a.Text, a.By, a.On, a.Number})
+			To       string `json:"to,omitempty"`
+			Covers   string `json:"covers,omitempty"`
+		}{"answer", a.Question, a.Text, a.By, a.On, a.Number, recipient(a), a.Covers})
 		if err != nil {
 			return nil, err
 		}
@@ -92,6 +94,12 @@ func withRows(path string, data []byte, r *roof.Roof, answers []roof.Answer) ([]
 		if a.Number > 0 {
 			row.Code += " number=" + strconv.Itoa(a.Number)
 		}
+		if to := recipient(a); to != "" {
+			row.Code += " to=" + to
+		}
+		if a.Covers != "" {
+			row.Code += " covers=" + quoted(a.Covers)
+		}
 		if a.Placed {
 			file := r.Frame.ToFile(a.Plan)
 			decimals := 3
@@ -110,6 +118,14 @@ func withRows(path string, data []byte, r *roof.Roof, answers []roof.Answer) ([]
 		rows = append(rows, row)
 	}
 	return points.Append(path, data, rows)
+}
+
+// recipient is who was asked, as files say it: nothing where the question's name tells, or it was the engineer.
+func recipient(a *roof.Answer) string {
+	if a.To == roof.Asked(a.Question).To() {
+		return ""
+	}
+	return string(a.To)
 }
 
 // replaceFile puts a new text in the place of a file's: whole, or the old one stays.

@@ -2,6 +2,10 @@ package command
 
 import (
 	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -64,7 +68,28 @@ func (k *correct) papers(paths []string) error {
 	if err != nil {
 		return err
 	}
-	return k.commit(set)
+	if err := k.commit(set); err != nil {
+		return err
+	}
+	k.stale(files)
+	return nil
+}
+
+// stale says which papers of an earlier run lie in the folder that were not written now: what they say no longer holds.
+func (k *correct) stale(files []staged.Output) {
+	if len(files) == 0 {
+		return
+	}
+	stem, _, _ := strings.Cut(files[0].Name, ".letter.")
+	for _, name := range append(papers.Names(), "bids.csv") {
+		name = stem + "." + name
+		if slices.ContainsFunc(files, func(o staged.Output) bool { return o.Name == name }) {
+			continue
+		}
+		if _, err := os.Stat(filepath.Join(k.output.dir, name)); err == nil {
+			note(k.Err, "warning: "+name+" is of an earlier run and no longer holds: it was not written now; take it away.")
+		}
+	}
 }
 
 // withHistory adds the paper with the roof's own history, where one is kept beside the file of its outline.

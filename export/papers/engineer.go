@@ -2,11 +2,13 @@ package papers
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/roof"
 	"runnel/export/model"
 	"runnel/export/page"
 )
@@ -41,20 +43,32 @@ func (w *writer) waits() string {
 }
 
 // asks is the page of somebody who decides; nil where nothing is asked.
-func (w *writer) asks(decides, name, title string) *Paper {
-	questions := w.questionsTo(decides)
+func (w *writer) asks(to roof.Recipient) *Paper {
+	questions := w.questionsTo(to)
 	if len(questions) == 0 {
 		return nil
 	}
-	a := w.keepOffFirst(name, title, "the "+decides)
+	waits := goesIntoFile
+	if open(questions) {
+		waits = askFirst + " " + goesIntoFile
+	}
+	a := w.keepOffFirst(string(to), "Questions to the "+to.Who(), "the "+to.Who())
 	a.Parts = append(a.Parts,
 		Part{Heading: "What was found", Texts: w.found()},
-		Part{Heading: "Questions", Texts: []string{askFirst}, Questions: questions},
+		Part{Heading: "Questions", Texts: []string{waits}, Questions: questions},
 		Part{Heading: "What is planned", Steps: w.planned(), Picture: true},
 		Part{Texts: []string{notCertified}},
 	)
 	return a
 }
+
+// open reports whether a question has no answer.
+func open(questions []Question) bool {
+	return slices.ContainsFunc(questions, func(q Question) bool { return q.Answer == nil })
+}
+
+// goesIntoFile says what becomes of an answer.
+const goesIntoFile = "What you answer goes into the roof's file with your name and the date."
 
 // planned are the changes of the first answer.
 func (w *writer) planned() []string {

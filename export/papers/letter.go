@@ -30,8 +30,11 @@ func (w *writer) letter() *Paper {
 	if known != "" {
 		a.Parts = append(a.Parts, Part{Heading: "What we have noted", Texts: []string{known}})
 	}
-	if questions = append(questions, w.ownersPart()...); len(questions) > 0 {
-		a.Parts = append(a.Parts, Part{Heading: "What we need from you", Steps: questions})
+	if decided := w.owners(); len(decided) > 0 {
+		a.Parts = append(a.Parts, Part{Heading: "What you decide", Questions: decided})
+	}
+	if len(questions) > 0 {
+		a.Parts = append(a.Parts, Part{Heading: "What we need to know from you", Steps: questions})
 	}
 	last := Part{Texts: []string{notCertified}}
 	if _, o := w.answer(); !w.Book.Study.KeepOff.Is() && len(w.Result.EngineerFirst) == 0 && !o.Urgent() && !w.idle() {

@@ -10,9 +10,7 @@ import (
 	"strings"
 
 	"runnel/analysis/correction"
-	"runnel/analysis/finding"
 	"runnel/analysis/roof"
-	"runnel/analysis/takeoff"
 	"runnel/export/caution"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing"
@@ -57,12 +55,8 @@ type writer struct {
 func Of(p *proposal.Proposal) []*Paper {
 	w := &writer{p}
 	all := []*Paper{w.letter(), w.engineer()}
-	for _, who := range []struct{ decides, name, title string }{
-		{finding.Plumber, "plumber", "Questions to the plumber"},
-		{takeoff.Energy, "energy", "Questions to the energy authority"},
-		{takeoff.Building, "official", "Questions to the building official"},
-	} {
-		all = append(all, w.asks(who.decides, who.name, who.title))
+	for _, to := range []roof.Recipient{roof.ToPlumber, roof.ToEnergy, roof.ToOfficial} {
+		all = append(all, w.asks(to))
 	}
 	all = append(all, w.warrantor(), w.scope())
 	var out []*Paper
@@ -74,6 +68,11 @@ func Of(p *proposal.Proposal) []*Paper {
 		}
 	}
 	return out
+}
+
+// Names are the names of all papers' files, without the roof's.
+func Names() []string {
+	return []string{"letter.pdf", "engineer.pdf", "plumber.pdf", "energy.pdf", "official.pdf", "warrantor.pdf", "scope.pdf", "readings.pdf", "history.pdf"}
 }
 
 // keepOffFirst begins a paper, with what keeps people off the roof where something does.

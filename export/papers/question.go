@@ -22,6 +22,7 @@ type Question struct {
 	Asked  roof.Asked // under which the answer counts; empty: it is kept and shown, and decides nothing here
 	At     orb.Point  // where the answer holds, of one that is asked at a place
 	Text   string
+	Covers string       // of one about cuts: what is to be cut; an answer holds for that alone
 	Answer *roof.Answer // nil: nobody has answered
 }
 
@@ -33,9 +34,18 @@ func (q *Question) Key() string {
 	return q.Text
 }
 
-// Questions returns what the structural engineer is asked about a proposal, the answered ones among them, by their numbers.
-func Questions(p *proposal.Proposal) []Question {
+// Questions returns what somebody is asked about a proposal, the answered ones among them, by their numbers.
+func Questions(p *proposal.Proposal, to roof.Recipient) []Question {
 	w := &writer{p}
+	switch to {
+	case roof.ToWarrantor:
+		return w.warrantors()
+	case roof.ToOwner:
+		return w.owners()
+	case roof.ToPlumber, roof.ToEnergy, roof.ToOfficial:
+		return w.questionsTo(to)
+	case roof.ToEngineer:
+	}
 	return w.engineers()
 }
 
@@ -66,15 +76,21 @@ func (l *list) add(asked roof.Asked, at orb.Point, text string) {
 	}
 }
 
-// numbered returns the questions with the answers, by number: answered ones keep the number under which they were asked, the others take what is left, in
-// their order.
-func (l *list) numbered(r *roof.Roof, places func(orb.Point) string) []Question {
+// numbered returns the questions with the answers of those who were asked, by number: answered ones keep the number under which they were asked, the
+// others take what is left, in their order.
+func (l *list) numbered(r *roof.Roof, to roof.Recipient, places func(orb.Point) string) []Question {
 	var out []Question
 	for i := range r.Answers {
 		a := &r.Answers[i]
+		if a.To != to {
+			continue
+		}
 		q := Question{Number: a.Number, Text: a.Question, Answer: a}
 		if slices.Contains(roof.AskedNames(), a.Question) {
 			q.Asked, q.At, q.Text = roof.Asked(a.Question), a.Plan, answeredText(roof.Asked(a.Question), places(a.Plan))
+			if i := slices.IndexFunc(l.questions, func(o Question) bool { return o.Asked == q.Asked }); q.Asked.OfCuts() && i >= 0 {
+				q.Covers = l.questions[i].Covers
+			}
 			if newest(r, &q) != a {
 				continue // somebody answered anew
 			}
@@ -110,8 +126,11 @@ func (l *list) numbered(r *roof.Roof, places func(orb.Point) string) []Question 
 
 // newest returns the answer that holds for a question, nil where there is none.
 func newest(r *roof.Roof, q *Question) *roof.Answer {
-	if q.Asked.Placed() {
+	switch {
+	case q.Asked.Placed():
 		return r.AnsweredAt(q.Asked, q.At, nil)
+	case q.Asked.OfCuts():
+		return r.AnsweredFor(q.Asked, q.Covers)
 	}
 	return r.Answered(q.Key())
 }
@@ -131,6 +150,16 @@ func answeredText(asked roof.Asked, where string) string {
 		return "Is the deck sound " + where + "?"
 	case roof.AskOpening:
 		return "May the deck or the parapet be opened " + where + "?"
+	case roof.AskLower:
+		return "Can the outlet be set down " + where + "?"
+	case roof.AskCover:
+		return "May the roof be covered again?"
+	case roof.AskResistance:
+		return "Which thermal resistance must the roof have after the mend, averaged over the roof?"
+	case roof.AskWarranty:
+		return warrantyQuestion
+	case roof.AskCuts:
+		return cutsQuestion
 	}
 	return ""
 }
@@ -148,18 +177,86 @@ func (w *writer) engineers() []Question {
 	}
 	w.openQuestions(&l, finding.Engineer)
 	w.unknownLimits(&l, finding.Engineer)
-	for _, t := range w.alike(finding.Engineer, false) {
-		l.add("", orb.Point{}, t)
-	}
+	w.findings(&l, finding.Engineer, false)
 	w.approvals(&l, finding.Engineer)
 	if _, known := r.Structure.Limit(); !known {
 		l.add(roof.AskLoad, orb.Point{}, loadQuestion)
 	}
-	return l.numbered(r, func(p orb.Point) string { return u.SayText(w.Book.Study.Places.Of(p)) })
+	return w.numbered(&l, roof.ToEngineer)
+}
+
+// numbered numbers a list.
+func (w *writer) numbered(l *list, to roof.Recipient) []Question {
+	return l.numbered(w.Book.Study.Roof, to, func(p orb.Point) string { return w.Book.Units.SayText(w.Book.Study.Places.Of(p)) })
+}
+
+// warrantyQuestion is asked of the warrantor before the first cut.
+const warrantyQuestion = "Does the warranty stay in force with these cuts?"
+
+// aboutCuts adds a question of which the answer holds for what is to be cut now, and says where somebody answered for other cuts.
+func (w *writer) aboutCuts(l *list, asked roof.Asked, text string) {
+	covers := w.covers()
+	r := w.Book.Study.Roof
+	if old := r.Answered(string(asked)); old != nil && r.AnsweredFor(asked, covers) == nil {
+		text += " What " + old.By + " answered on " + old.On + " was for other cuts."
+	}
+	l.add(asked, orb.Point{}, text)
+	l.questions[len(l.questions)-1].Covers = covers
+}
+
+// covers names what is to be cut, the same in whatever units the papers are.
+func (w *writer) covers() string {
+	si := *w.Proposal
+	book := *si.Book
+	book.Units = record.SI
+	si.Book = &book
+	cuts, _ := (&writer{&si}).cuts()
+	var all []string
+	for _, c := range cuts {
+		all = append(all, c[1]+" "+c[2])
+	}
+	return strings.Join(all, ", ")
+}
+
+// answeredCuts returns what somebody answered about the cuts that are to be made now, nil where nobody did.
+func (w *writer) answeredCuts(asked roof.Asked) *roof.Answer {
+	return w.Book.Study.Roof.AnsweredFor(asked, w.covers())
+}
+
+// warrantors are what the warrantor is asked, where anything is cut.
+func (w *writer) warrantors() []Question {
+	var l list
+	if cuts, _ := w.cuts(); cuts != nil {
+		w.aboutCuts(&l, roof.AskWarranty, warrantyQuestion)
+		for _, t := range []string{
+			"On what conditions, and who may make the cuts and patch them, with which materials?",
+			"Do you want to be there? When may we begin?",
+			"Does the warranty ask for a slope, or exclude water that stands?",
+		} {
+			l.add("", orb.Point{}, t)
+		}
+	}
+	return w.numbered(&l, roof.ToWarrantor)
+}
+
+// cutsQuestion is asked of the owner.
+const cutsQuestion = "May the roof be cut where the notice to the warrantor says?"
+
+// owners are what the owner decides: the cuts, and what the first answer leaves to him.
+func (w *writer) owners() []Question {
+	var l list
+	if cuts, _ := w.cuts(); cuts != nil {
+		w.aboutCuts(&l, roof.AskCuts, cutsQuestion)
+	}
+	for _, t := range w.ownersPart() {
+		l.add("", orb.Point{}, t)
+	}
+	return w.numbered(&l, roof.ToOwner)
 }
 
 // questionsTo gathers what somebody else decides: open questions of the answers, limits that nothing measured, findings of theirs, approvals.
-func (w *writer) questionsTo(who string) []Question {
+func (w *writer) questionsTo(to roof.Recipient) []Question {
+	who := to.Who()
 	var l list
 	w.openQuestions(&l, who)
 	w.unknownLimits(&l, who)
@@ -167,13 +264,8 @@ func (w *writer) questionsTo(who string) []Question {
 	if who != takeoff.Energy || !open { // who is asked of the resistance already
 		w.approvals(&l, who)
 	}
-	for _, t := range w.alike(who, open) {
-		l.add("", orb.Point{}, t)
-	}
-	for i := range l.questions {
-		l.questions[i].Number = i + 1
-	}
-	return l.questions
+	w.findings(&l, who, open)
+	return w.numbered(&l, to)
 }
 
 // approvals adds what somebody has to allow.
@@ -215,10 +307,16 @@ func (w *writer) unknownLimits(l *list, who string) {
 					l.add(roof.AskGravity, orb.Point{}, "What is the design gravity load of the roof? The mend adds at most "+w.Book.Units.SayPressure(o.Most)+" of dead load, which is compared with a share of it.")
 					continue
 				}
-				l.add("", orb.Point{}, w.limitQuestion(&limits[k]))
+				l.add(limitAsks[limits[k].Name], orb.Point{}, w.limitQuestion(&limits[k]))
 			}
 		}
 	}
+}
+
+// limitAsks are the limits about which somebody is asked a question whose answer counts.
+var limitAsks = map[string]roof.Asked{
+	correction.Resisting: roof.AskResistance, correction.ResistanceReduced: roof.AskResistance, correction.ResistanceShort: roof.AskResistance,
+	correction.TwoRoofs: roof.AskCover,
 }
 
 // limitQuestion asks about a limit for which something is not known, or which somebody else has to allow.
@@ -226,15 +324,15 @@ func (w *writer) limitQuestion(l *correction.Limit) string {
 	said, _, _ := strings.Cut(w.LimitSaid(l), "; decides")
 	switch l.Name {
 	case correction.Resisting:
-		return "What the roof's thermal resistance is before and after is not known here. Which must it have after a mend of this size, and how is one figure stated for insulation of varying thickness?"
-	case correction.ResistanceReduced:
-		return "The mend takes thermal resistance away (" + said + "). May it, or what must be made up?"
+		return "What the roof's thermal resistance is before and after is not known here. Which must it have, averaged over the roof, after a mend of this size?"
+	case correction.ResistanceReduced, correction.ResistanceShort:
+		return "The mend takes thermal resistance away (" + said + "). Which must the roof have after it, averaged over the roof?"
 	case correction.TwoRoofs:
 		covering := record.Covering(&w.Book.Study.Roof.Visit)
 		if w.Book.Study.Roof.Visit.Coverings == 0 {
 			covering += " How many coverings lie on each other is not known."
 		}
-		return "At re-roofing: may the roof be covered again, or must what lies there come off? " + strings.TrimSpace(covering)
+		return strings.TrimSpace("At re-roofing: may the roof be covered again (else what lies there comes off)? " + strings.TrimSpace(covering))
 	}
 	return "Not known here: " + said + ". What do you ask for?"
 }
@@ -244,7 +342,7 @@ var asksItself = []finding.Kind{finding.Dish, finding.Camber, finding.NoOverflow
 
 // asks are the questions about findings of a kind that somebody decides on; of the others it is asked what he advises.
 var asks = map[finding.Kind]string{
-	finding.OutletHigh:    "Can it be set down, what holds its body, and is its leader clear?",
+	finding.OutletHigh:    "Can it be set down? Say what holds its body, and whether its leader is clear.",
 	finding.OutletOnHigh:  "Can it be moved to the low place, and where would its leader run?",
 	finding.OutletSmall:   "What would make it take that: a larger leader, a conductor head, another outlet?",
 	finding.OutletUnsized: "Of what size are its inlet, leader and pipe?",
@@ -264,14 +362,18 @@ func askOf(k finding.Kind) string {
 	return "What do you advise?"
 }
 
-// alike asks about the findings that somebody decides on, those of one kind together; not about a high outlet where open questions do.
-func (w *writer) alike(who string, open bool) []string {
+// findings asks about the findings that somebody decides on, those of one kind together; not about a high outlet where open questions do.
+func (w *writer) findings(l *list, who string, open bool) {
 	u := w.Book.Units
-	var out []string
 	asked := map[finding.Kind]bool{}
 	for i := range w.Book.Study.Findings {
 		f := &w.Book.Study.Findings[i]
 		if !has(f.Decides, who) || f.Severity < finding.Repair || asked[f.Kind] || who == finding.Engineer && slices.Contains(asksItself, f.Kind) || open && f.Kind == finding.OutletHigh {
+			continue
+		}
+		if f.Kind == finding.OutletHigh && f.Outlet >= 0 { // each for itself: the answer holds for one outlet
+			name := w.Book.Names.Local(w.Book.Names.Finding(i)) + " at " + w.Book.Study.Surface.Outlets[f.Outlet].Label
+			l.add(roof.AskLower, w.Book.Study.Surface.Outlets[f.Outlet].Plan, name+": "+sentence(u.SayText(f.What))+" "+u.SayText(f.Why)+" "+askOf(f.Kind))
 			continue
 		}
 		asked[f.Kind] = true
@@ -285,9 +387,8 @@ func (w *writer) alike(who string, open bool) []string {
 				names = append(names, name)
 			}
 		}
-		out = append(out, record.Some(names)+": "+sentence(u.SayText(f.What))+" "+u.SayText(f.Why)+" "+askOf(f.Kind))
+		l.add("", orb.Point{}, record.Some(names)+": "+sentence(u.SayText(f.What))+" "+u.SayText(f.Why)+" "+askOf(f.Kind))
 	}
-	return out
 }
 
 // sentence ends a text.

@@ -5,15 +5,15 @@ import (
 	"strings"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/roof"
 	"runnel/export/record"
 )
 
-// warrantor is the notice that goes out before anybody cuts into the roof.
-func (w *writer) warrantor() *Paper {
+// cuts lists what is cut into the roof, by what and where, and says why; nil where nothing is.
+func (w *writer) cuts() (cuts [][]string, why string) {
 	if w.Book.Study.KeepOff.Is() {
-		return nil
+		return nil, ""
 	}
-	var cuts [][]string
 	cut := func(what, where string) {
 		for _, c := range cuts {
 			if c[1] == what && c[2] == where {
@@ -31,45 +31,42 @@ func (w *writer) warrantor() *Paper {
 			cut("core", w.place(q.At))
 		}
 	}
-	why := "to find out what it is made of"
+	why = "to find out what it is made of"
 	for i := range o.Changes {
 		if c := &o.Changes[i]; c.Opened > 0 {
 			cut(c.Phrase()+"; opens "+w.Book.Units.SayArea(c.Opened), w.place(c.At))
 			why = "to find out what it is made of and to mend what holds water"
 		}
 	}
-	if cuts == nil {
+	return cuts, why
+}
+
+// refused reports whether the owner said that nothing is cut.
+func (w *writer) refused() bool {
+	a := w.answeredCuts(roof.AskCuts)
+	return a != nil && !a.Yes
+}
+
+// warrantor is the notice that goes out before anybody cuts into the roof.
+func (w *writer) warrantor() *Paper {
+	cuts, why := w.cuts()
+	if cuts == nil || w.refused() {
 		return nil
 	}
-	v := &w.Book.Study.Roof.Visit
 	to := "the warrantor, ____________________"
-	if v.Warrantor != "" {
+	if v := &w.Book.Study.Roof.Visit; v.Warrantor != "" {
 		to = v.Warrantor
 	}
-	return &Paper{Name: "warrantor", Title: "Notice to the warrantor", To: to, Parts: []Part{
+	return &Paper{Name: string(roof.ToWarrantor), Title: "Notice to the warrantor", To: to, Parts: []Part{
 		{Heading: "What was found", Texts: append(seen(w.Book.Study.Roof), w.found()...)},
 		{Heading: "What we mean to do", Texts: []string{
 			"We mean to cut into this roof at the places below, " + why + ". Nothing is cut before your answer.",
-			"Each cut is checked first for asbestos, conduit and post-tensioned cable, and made watertight the same day. " + authorised(v),
+			"Each cut is checked first for asbestos, conduit and post-tensioned cable, and made watertight the same day. " + w.authorised(),
 		}},
 		{Heading: "Cuts", Table: table([]string{"", "what", "where"}, cuts)},
-		{Heading: "Please tell us", Questions: asked(
-			"Does the warranty stay in force with these cuts, and on what conditions?",
-			"Who may make them and patch them, with which materials?",
-			"Do you want to be there? When may we begin?",
-			"Does the warranty ask for a slope, or exclude water that stands?",
-		)},
+		{Heading: "Please tell us", Texts: []string{goesIntoFile}, Questions: w.warrantors()},
 		{Picture: true},
 	}}
-}
-
-// asked numbers questions whose answers are kept by whoever asks.
-func asked(texts ...string) []Question {
-	out := make([]Question, len(texts))
-	for i, t := range texts {
-		out[i] = Question{Number: i + 1, Text: t}
-	}
-	return out
 }
 
 // items are what is bid on: the quantities, then unit prices for what nobody can see yet.
@@ -104,7 +101,7 @@ func (w *writer) items() [][2]string {
 // scope is what bidders get: what is done, quantities, unit prices for what is hidden, how much may be open a day.
 func (w *writer) scope() *Paper {
 	_, o := w.answer()
-	if o.Opened == 0 || w.Book.Study.KeepOff.Is() || len(w.Result.EngineerFirst) > 0 || o.Urgent() {
+	if o.Opened == 0 || w.refused() || w.Book.Study.KeepOff.Is() || len(w.Result.EngineerFirst) > 0 || o.Urgent() {
 		return nil // nothing is bid on before who has to be asked first has answered
 	}
 	var rows [][]string
@@ -119,7 +116,7 @@ func (w *writer) scope() *Paper {
 		"Open no more in a day than is closed watertight the same day: at most ______, to be agreed. Every evening the edge of the open part is sealed, and water is kept from running under the new roof.",
 		"No work while rain or frost is forecast before the seal is closed. No open flame without a hot-work permit and a fire watch.",
 		"Hidden work (wet insulation, rot, a deck that gives) is shown to the owner before it is covered, measured together, and paid by the unit prices. A deck that sags or is rotten stops the work: an engineer first.",
-		authorised(&w.Book.Study.Roof.Visit),
+		w.authorised() + " " + w.warranty(),
 		"Outlets stay open and guarded; nothing is stored before them. Overflows are never raised or closed.",
 		"The finished roof is levelled at the points of the set-out sheet, and looked at 48 hours after rain before the last payment.",
 	}
@@ -132,6 +129,18 @@ func (w *writer) scope() *Paper {
 		{Heading: "How it is done", Steps: rules},
 		{Texts: []string{"The set-out sheet, the layout of boards and the details go with this page. " + notCertified}},
 	}}
+}
+
+// warranty says what the warrantor answered.
+func (w *writer) warranty() string {
+	a := w.answeredCuts(roof.AskWarranty)
+	switch {
+	case a == nil:
+		return "Nothing is cut before the warrantor has answered."
+	case a.Yes:
+		return "The warranty stays in force with these cuts, says " + a.By + ", " + a.On + "."
+	}
+	return "The warranty does not stay in force with these cuts, says " + a.By + ", " + a.On + "."
 }
 
 func containsKind(o *correction.Option, k correction.Kind) bool {

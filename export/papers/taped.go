@@ -153,7 +153,7 @@ func (w *tapeWriter) engineer() *Paper {
 	a := w.begin("engineer", "To the structural engineer: water on the roof", "the structural engineer")
 	r := w.Survey.Roof
 	a.Parts = append(a.Parts, Part{Heading: "What was found", Texts: append(append(w.found(), w.Measured()), noted(&r.Visit)...)})
-	waits := "What you answer goes into the roof's file with your name and the date."
+	waits := goesIntoFile
 	if w.urgent() {
 		waits = askFirst
 	}
@@ -199,7 +199,7 @@ func (w *tapeWriter) questions() []Question {
 	if n := len(w.Survey.Ponds); n > 0 && w.Survey.Ponds[0].WeightMost > 0 {
 		l.add("", orb.Point{}, "Is the upper figure of what the ponds weigh a concern for this roof, and what has to be measured before you can say?")
 	}
-	return l.numbered(r, func(p orb.Point) string { return w.Units.SayText(w.Survey.Where(p)) })
+	return l.numbered(r, roof.ToEngineer, func(p orb.Point) string { return w.Units.SayText(w.Survey.Where(p)) })
 }
 
 // readings is the sheet of what to measure next, in walking order.

@@ -60,10 +60,13 @@ func owners(v *roof.Visit) (questions []string, known string) {
 	return questions, known
 }
 
-// authorised says who may authorise a cut, or leaves a line for the name.
-func authorised(v *roof.Visit) string {
-	if v.CutsAuthorised != "" {
-		return "Each cut is authorised by " + v.CutsAuthorised + ", in writing, before it is made."
+// authorised says who authorised the cuts, or who may, or leaves a line for the name.
+func (w *writer) authorised() string {
+	if a := w.answeredCuts(roof.AskCuts); a != nil && a.Yes {
+		return "The cuts are authorised by " + a.By + ", " + a.On + "."
+	}
+	if who := w.Book.Study.Roof.Visit.CutsAuthorised; who != "" {
+		return "Each cut is authorised by " + who + ", in writing, before it is made."
 	}
 	return "Each cut is authorised by ______________________________, in writing, before it is made: without that name nobody cuts."
 }

@@ -138,6 +138,7 @@ func (r *reader) answer() {
 	}
 	a := roof.Answer{
 		Feature: r.head(), Plan: p.Plan, Placed: true, Question: r.text("question"), Text: r.text("answer"), By: r.text("by"), On: r.text("on"),
+		To: roof.Recipient(r.text("to")), Covers: r.text("covers"),
 	}
 	if n, ok := r.number64("number"); ok {
 		a.Number = int(max(0, min(n, roof.MostQuestions)))

@@ -23,10 +23,13 @@ func (r *reader) answer(placed bool) {
 	if placed {
 		a.Plan = r.place.Plan
 	}
-	for key, into := range map[string]*string{"question": &a.Question, "answer": &a.Text, "by": &a.By, "on": &a.On} {
+	for key, into := range map[string]*string{"question": &a.Question, "answer": &a.Text, "by": &a.By, "on": &a.On, "covers": &a.Covers} {
 		if p, ok := r.code.value(key); ok {
 			*into = p.value
 		}
+	}
+	if p, ok := r.code.value("to"); ok {
+		a.To = roof.Recipient(p.value)
 	}
 	if p, ok := r.code.value("number"); ok {
 		n, err := strconv.Atoi(p.value)
