@@ -142,21 +142,50 @@ func (w *worker) deliver(ctx context.Context, d *workqueue.Delivery) error {
 	atEnd.Store(&interrupted)
 	defer w.waits()
 	err := w.chunk(ctx, d)
-	switch {
-	case err == nil:
+	switch fateOf(err, d.Times, func() bool { return isOver(handout.Folder(d.Folder)) }) {
+	case isDone:
 		d.Done()
-		return nil
-	case errors.Is(err, errGone) || d.Times > mostTimes || endsWorker(err) && isOver(handout.Folder(d.Folder)):
+	case isDropped:
 		d.Drop()
-		return nil
-	}
-	w.queue.Tell(d.Run, err.Error())
-	d.Return(giveBack)
-	if endsWorker(err) {
+	case isReturned:
+		w.giveBack(d, err)
+		note(w.Err, "warning: "+err.Error())
+	case endsIt:
+		w.giveBack(d, err)
 		return err
 	}
-	note(w.Err, "warning: "+err.Error())
 	return nil
+}
+
+// giveBack tells the run what stopped a chunk and hands the chunk back, for another time or worker.
+func (w *worker) giveBack(d *workqueue.Delivery, err error) {
+	w.queue.Tell(d.Run, err.Error())
+	d.Return(giveBack)
+}
+
+// fate is what becomes of a chunk that a worker took.
+type fate int
+
+const (
+	isDone     fate = iota // its rows are written
+	isDropped              // nobody waits for it, or it was tried often enough
+	isReturned             // another time or worker may do it
+	endsIt                 // as isReturned, and this worker ends
+)
+
+// fateOf returns what becomes of a chunk that ended with an error, or none, when it was handed out for the nth time; over is asked whether its run is over,
+// where the error would end the worker.
+func fateOf(err error, n int, over func() bool) fate {
+	switch {
+	case err == nil:
+		return isDone
+	case errors.Is(err, errGone) || n > mostTimes || endsWorker(err) && over():
+		return isDropped
+	case endsWorker(err):
+		return endsIt
+	default:
+		return isReturned
+	}
 }
 
 // isOver reports whether a run has taken its folder away, as one does that goes on from a run that was killed: whatever could not be read or written there

@@ -138,3 +138,30 @@ func TestRunsThatAreOver(t *testing.T) {
 		t.Error("a run without its folder goes on")
 	}
 }
+
+// What becomes of a chunk: only an error that shows that the worker can do nothing of a run that goes on ends it.
+func TestFateOfAChunk(t *testing.T) {
+	unfit, broken, other := &unfitError{"another version"}, &ledger.StoreError{Err: errors.New("disk full")}, errors.New("it stood still")
+	for what, c := range map[string]struct {
+		err  error
+		n    int
+		over bool
+		want fate
+	}{
+		"rows are written":                                {nil, 1, true, isDone},
+		"rows are written at the last try":                {nil, mostTimes + 1, false, isDone},
+		"the run took the chunk back":                     {errGone, 1, false, isDropped},
+		"tried often enough":                              {other, mostTimes + 1, false, isDropped},
+		"tried once more":                                 {other, mostTimes, false, isReturned},
+		"what may pass, of a run that is over":            {other, 1, true, isReturned},
+		"an unfit worker":                                 {unfit, 1, false, endsIt},
+		"a full disk":                                     {broken, 1, false, endsIt},
+		"an unfit worker of a run that is over":           {unfit, 1, true, isDropped},
+		"a run that took its folder away while it wrote":  {broken, 1, true, isDropped},
+		"a full disk at a chunk that was tried too often": {broken, mostTimes + 1, false, isDropped},
+	} {
+		if got := fateOf(c.err, c.n, func() bool { return c.over }); got != c.want {
+			t.Errorf("%s: %d, want %d", what, got, c.want)
+		}
+	}
+}
