@@ -240,7 +240,7 @@ func (g *grower) fits(p *Plane, v int32) bool {
 	x, y, e := g.X[v], g.Y[v], g.sigma[v]
 	own, r := float64(e*e), g.Z[v]-p.At(x, y)
 	if off := float64(r * r); off <= strays*strays*(1+reach*reach)*own { // what is farther off fits no plane that is known there
-		s := p.variance(x, y)
+		s := p.Leverage(x, y)
 		return s <= reach*reach*own && off <= strays*strays*(own+s)
 	}
 	return false
@@ -256,7 +256,7 @@ func (g *grower) keeps(p *Plane, v int32) bool {
 	}
 	m := &g.mean[v]
 	r, e := m[2]-p.At(m[0], m[1]), g.sigma[v]
-	return float64(r*r) <= meanStrays*meanStrays*(float64(e*e)/g.count[v]+p.variance(m[0], m[1]))
+	return float64(r*r) <= meanStrays*meanStrays*(float64(e*e)/g.count[v]+p.Leverage(m[0], m[1]))
 }
 
 // grow makes the spots that lie on p and are connected with v a plane if there are enough. Where there are not, seeds among those reached at first

@@ -26,11 +26,11 @@ func (m *Sums) Weigh(w, x, y, z float64) {
 	m.X += float64(w * x)
 	m.Y += float64(w * y)
 	m.Z += float64(w * z)
-	m.XX += float64(w * float64(x*x))
-	m.XY += float64(w * float64(x*y))
-	m.YY += float64(w * float64(y*y))
-	m.XZ += float64(w * float64(x*z))
-	m.YZ += float64(w * float64(y*z))
+	m.XX += float64(float64(w*x) * x)
+	m.XY += float64(float64(w*x) * y)
+	m.YY += float64(float64(w*y) * y)
+	m.XZ += float64(float64(w*x) * z)
+	m.YZ += float64(float64(w*y) * z)
 }
 
 // Facet takes in the integral over a facet on which z is linear, from its corners; area is its plan area.
@@ -65,6 +65,12 @@ type Plane struct {
 	IXX, IXY, IYY float64 // inverse of the centred second moments
 }
 
+// Spread returns the second moments about the centroid.
+func (m Sums) Spread() (xx, xy, yy float64) {
+	x, y := m.X/m.N, m.Y/m.N
+	return m.XX - float64(m.X*x), m.XY - float64(m.X*y), m.YY - float64(m.Y*y)
+}
+
 // Plane solves the normal equations. ok is false where the points lie on one line, or so nearly that what the determinant of
 // their second moments is of the product of its diagonal is not over least.
 func (m Sums) Plane(least float64) (p Plane, ok bool) {
@@ -72,9 +78,7 @@ func (m Sums) Plane(least float64) (p Plane, ok bool) {
 		return p, false
 	}
 	p.N, p.X, p.Y, p.Z = m.N, m.X/m.N, m.Y/m.N, m.Z/m.N
-	cxx := m.XX - float64(m.X*p.X)
-	cxy := m.XY - float64(m.X*p.Y)
-	cyy := m.YY - float64(m.Y*p.Y)
+	cxx, cxy, cyy := m.Spread()
 	cxz := m.XZ - float64(m.X*p.Z)
 	cyz := m.YZ - float64(m.Y*p.Z)
 	det := float64(cxx*cyy) - float64(cxy*cxy)
