@@ -15,6 +15,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"runnel/export/record"
 )
 
 // inLong returns a size: that of the long form where RUNNEL_LONG is set.
@@ -61,7 +63,7 @@ func TestBrokenRoofsOfACampus(t *testing.T) {
 	}
 	out := filepath.Join(dir, "out")
 	code, page, errs := run(t, "campus", in, "-o", out, "--write", "none")
-	if code != 4 || !strings.Contains(page, fmt.Sprintf("Roofs checked: %d. Could not be checked: %d.", roofs-broken, broken)) {
+	if code != 4 || !strings.Contains(page, fmt.Sprintf("Roofs checked: %s. Could not be checked: %s.", record.Count(float64(roofs-broken)), record.Count(float64(broken)))) {
 		t.Fatalf("exit %d: %.400s %s", code, page, errs)
 	}
 	rows, failed := table(t, out), 0

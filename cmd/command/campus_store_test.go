@@ -12,6 +12,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"runnel/export/record"
 )
 
 // limited is a call of the program that may write no file longer than so many blocks of 512 bytes (of 1024 in some shells), as on a disk that is full.
@@ -146,7 +148,7 @@ func TestMemoryOfManyRoofs(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := called(t, "campus", path, "-o", filepath.Join(dir, fmt.Sprint(roofs)), "--write", "none")
-		if text, err := c.CombinedOutput(); code(t, err) != 0 || !strings.Contains(string(text), fmt.Sprintf("Roofs checked: %d.", roofs)) {
+		if text, err := c.CombinedOutput(); code(t, err) != 0 || !strings.Contains(string(text), fmt.Sprintf("Roofs checked: %s.", record.Count(float64(roofs)))) {
 			t.Fatalf("%s", text)
 		}
 		most := memoryOfProcess(c.ProcessState)

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -188,6 +189,21 @@ func worstFirst(a, b roof) int {
 func (r *roof) standing() campus.Standing {
 	return campus.Standing{KeepOff: r.KeepOff, Counts: [3]int{r.Note, r.Repair, r.Urgent}, Rank: r.rank, Weight: r.weight, Sure: r.sure, Blocked: r.blocked, Surveyed: r.surveyed}
 }
+
+// Others says how many findings there are that are not urgent, empty where there are none.
+func (r *roof) Others() string {
+	var parts []string
+	if r.Repair > 0 {
+		parts = append(parts, strconv.Itoa(r.Repair)+" to repair")
+	}
+	if r.Note > 0 {
+		parts = append(parts, record.Plural(r.Note, "note"))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Found reports whether there is any finding.
+func (r *roof) Found() bool { return r.Urgent+r.Repair+r.Note > 0 }
 
 // Main is the file that the roof's name opens, nil where there is none to look at.
 func (r roof) Main() *file {

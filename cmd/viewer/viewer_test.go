@@ -329,9 +329,32 @@ func TestListSaysTheWorst(t *testing.T) {
 		`"findings":[{"id":"X.N01","severity":"note","what":"Small."},{"id":"X.N02","severity":"repair","what":"The drain stands high."}]}`)
 	_, body := ask(t, open(t, dir), "GET", "/", "")
 	// Twelve gallons are 45.4 litres, 100.1 lb; both ponds 200.1 lb.
-	for _, want := range []string{`<a href="/show/shed.report.html">Shed</a>`, "The drain stands high.", "up to 2-1/4&#34;", "200 lb", "1 repair, 1 note", `src="/thumb/shed.svg?`} {
+	for _, want := range []string{`<a href="/show/shed.report.html">Shed</a>`, "The drain stands high.", "up to 2-1/4&#34;", "200 lb", "1 to repair, 1 note", `src="/thumb/shed.svg?`} {
 		if !strings.Contains(body, want) {
 			t.Errorf("no %q in the list:\n%s", want, body)
+		}
+	}
+}
+
+// The list counts only the findings that there are, and says so where there are none.
+func TestListCountsFindings(t *testing.T) {
+	dir := results(t)
+	for _, c := range []struct {
+		severities []string
+		want       string
+	}{
+		{nil, "<span>none</span>"},
+		{[]string{"urgent"}, "<span><strong>1 urgent</strong></span>"},
+		{[]string{"urgent", "note", "note"}, "<span><strong>1 urgent</strong>, 2 notes</span>"},
+		{[]string{"repair", "repair"}, "<span>2 to repair</span>"},
+	} {
+		var findings []string
+		for i, s := range c.severities {
+			findings = append(findings, fmt.Sprintf(`{"id":"X.N%02d","severity":%q,"what":"What."}`, i+1, s))
+		}
+		put(t, filepath.Join(dir, "shed.json"), `{"schema":"runnel-summary-1","units":"us","roof":{"id":"X","name":"Shed"},"run":{"command":"check","files":["../roof.geojson"]},"ponds":[],"findings":[`+strings.Join(findings, ",")+`]}`)
+		if _, body := ask(t, open(t, dir), "GET", "/", ""); !strings.Contains(body, c.want) {
+			t.Errorf("%v: no %q in the list:\n%s", c.severities, c.want, body)
 		}
 	}
 }

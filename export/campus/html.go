@@ -28,7 +28,7 @@ var (
 	htmlScript string
 )
 
-var htmlTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("campus").Parse(htmlBody)) })
+var htmlTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("campus").Funcs(template.FuncMap{"count": count}).Parse(htmlBody)) })
 
 // mostInPage is how many roofs the page lists; the table in CSV has all.
 const mostInPage = 5000
@@ -140,12 +140,13 @@ func (h *html) fill() {
 	for i := range p.Classes {
 		p.Classes[i].Count = h.total.Classes[i]
 	}
-	p.Heading = fmt.Sprintf("%d roofs", h.total.Roofs)
+	p.Heading = count(h.total.Roofs) + " roofs"
 	if h.total.Roofs == 1 {
 		p.Heading = "1 roof"
 	}
-	p.Summary = fmt.Sprintf("%d with something urgent, %d to repair, %d with notes only, %d without a finding, %d whose outlets were not surveyed, %d that could not be checked.",
-		p.Classes[0].Count, p.Classes[1].Count, p.Classes[2].Count, p.Classes[3].Count, p.Classes[4].Count, p.Classes[5].Count)
+	of := func(class int) string { return count(p.Classes[class].Count) }
+	p.Summary = fmt.Sprintf("%s with something urgent, %s to repair, %s with notes only, %s without a finding, %s whose outlets were not surveyed, %s that could not be checked.",
+		of(0), of(1), of(2), of(3), of(4), of(5))
 	p.More = max(0, h.total.Roofs-mostInPage)
 	p.Map = mapOf(h.placed)
 	for _, b := range h.bars {
@@ -155,6 +156,9 @@ func (h *html) fill() {
 		p.Bars = append(p.Bars, bars{"Year of the survey", rows})
 	}
 }
+
+// count writes a whole number with commas between the thousands.
+func count(n int) string { return record.Count(float64(n)) }
 
 func newRow(r *Row, number int, u record.Units, reports bool) htmlRow {
 	row := htmlRow{Number: number, Class: classes[classOf(r)].Key, Name: fullName(r), KeepOff: r.KeepOff, What: u.SayText(r.What)}
@@ -168,8 +172,8 @@ func newRow(r *Row, number int, u record.Units, reports bool) htmlRow {
 	number2 := func(text string, value float64) htmlCell {
 		return htmlCell{text, true, strconv.FormatFloat(value, 'g', 8, 64)}
 	}
-	count := func(n int) htmlCell { return number2(strconv.Itoa(n), float64(n)) }
-	row.Cells = []htmlCell{count(r.Counts[finding.Urgent]), count(r.Counts[finding.Repair]), count(r.Counts[finding.Note]), count(r.Ponds)}
+	counted := func(n int) htmlCell { return number2(count(n), float64(n)) }
+	row.Cells = []htmlCell{counted(r.Counts[finding.Urgent]), counted(r.Counts[finding.Repair]), counted(r.Counts[finding.Note]), counted(r.Ponds)}
 	depth, weight, load := "-", "-", "-"
 	if r.Ponds > 0 {
 		depth, weight, load = u.SayDepth(r.Depth), u.SayMass(r.Weight), u.SayPressure(r.Load)

@@ -146,3 +146,28 @@ func TestHTMLClassOfBlindRoofs(t *testing.T) {
 		}
 	}
 }
+
+// Names of roofs have a comma behind the building, so those to keep off stand apart by more; large counts have commas between the thousands, on the page
+// and in the text.
+func TestNamesAndCountsReadWell(t *testing.T) {
+	var all []campus.Row
+	for i := range 1200 {
+		all = append(all, campus.Row{Name: fmt.Sprintf("roof %04d", i), Building: "gym", Stem: fmt.Sprint(i), Counts: [3]int{0, 0, 1}, KeepOff: i < 1008})
+	}
+	dir, said := written(t, all, campus.Options{UnitsOut: "si"})
+	text, err := os.ReadFile(filepath.Join(dir, "campus.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const off = "today: gym, roof 0000; gym, roof 0001; gym, roof 0002; gym, roof 0003; gym, roof 0004; gym, roof 0005 and 1,002 more. Decides: the engineer."
+	for _, want := range []string{"<h1>1,200 roofs</h1>", "1,200 with something urgent", "urgent (1,200)", off} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	for _, want := range []string{"Roofs checked: 1,200.", off} {
+		if !strings.Contains(said, want) {
+			t.Errorf("the text does not say %q", want)
+		}
+	}
+}

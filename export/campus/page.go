@@ -38,7 +38,7 @@ type page struct {
 
 func newPage(out io.Writer, total *Total, o Options) *page {
 	p := &page{out: out, total: total, units: o.Units}
-	fmt.Fprintf(&p.head, "Roofs checked: %d. Could not be checked: %d.\n", total.Roofs-total.Failed, total.Failed)
+	fmt.Fprintf(&p.head, "Roofs checked: %s. Could not be checked: %s.\n", count(total.Roofs-total.Failed), count(total.Failed))
 	p.head.WriteString(Fold(o.Rank.Say()) + "\n\n")
 	p.list = tabwriter.NewWriter(&p.rows, 0, 0, 2, ' ', 0)
 	line(p.list, "", "roof", "urgent", "repair", "note", "ponds", "deepest", "water", "blocked", "roof area", "worst finding", "files")
@@ -143,9 +143,10 @@ func (k *keepOff) say() string {
 	if k.count == 0 {
 		return ""
 	}
-	names := record.Some(k.names)
-	if k.count > most {
-		names = fmt.Sprintf("%s and %d more", strings.Join(k.names[:6], ", "), k.count-6)
+	const few = 6
+	names := strings.Join(k.names[:min(few, len(k.names))], "; ") // a name has a comma behind its building
+	if k.count > few {
+		names = fmt.Sprintf("%s and %s more", names, count(k.count-few))
 	}
 	return "Keep off, and call a structural engineer today: " + names + ". " + record.Decides(finding.Engineer)
 }

@@ -8,6 +8,7 @@ for (const row of rows) [...row.cells].forEach((c, i) => {
 });
 heads.forEach((head, column) => {
   if (!head.textContent) return;
+  head.classList.toggle("number", rows.some(r => r.cells[column]?.classList.contains("number")));
   const button = document.createElement("button");
   button.type = "button";
   button.textContent = head.textContent;
@@ -28,6 +29,7 @@ heads.forEach((head, column) => {
 });
 const marks = {};
 document.querySelectorAll("#map a").forEach(a => { marks[a.dataset.row] = a; });
+const said = n => n.toLocaleString("en"); // with commas between the thousands
 const step = 200, more = document.getElementById("more");
 let most = step; // rows that are shown
 const show = () => {
@@ -40,8 +42,8 @@ const show = () => {
     const mark = marks[row.id.slice(1)];
     if (mark) mark.toggleAttribute("hidden", !fits);
   }
-  const fit = n === rows.length ? `${n} roofs` : `${n} of ${rows.length} roofs that the filter lets through`;
-  shown.textContent = n > most ? `The first ${most} of ${fit} are shown.` : n === rows.length ? `All ${n} roofs are shown.` : `${n} of ${rows.length} roofs are shown.`;
+  const fit = n === rows.length ? `${said(n)} roofs` : `${said(n)} of ${said(rows.length)} roofs that the filter lets through`;
+  shown.textContent = n > most ? `The first ${said(most)} of ${fit} are shown.` : n === rows.length ? `All ${said(n)} roofs are shown.` : `${said(n)} of ${said(rows.length)} roofs are shown.`;
   more.hidden = n <= most;
 };
 more.addEventListener("click", () => { most += step; show(); });
