@@ -28,7 +28,9 @@ var (
 	htmlScript string
 )
 
-var htmlTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("campus").Funcs(template.FuncMap{"count": count}).Parse(htmlBody)) })
+var htmlTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("campus").Funcs(template.FuncMap{"count": count}).Parse(htmlBody))
+})
 
 // mostInPage is how many roofs the page lists; the table in CSV has all.
 const mostInPage = 5000
