@@ -76,8 +76,7 @@ func TestWhatIfCricket(t *testing.T) {
 	p := trying(t)
 	tap := func(label string) {
 		t.Helper()
-		at := eval[[]float64](p, `(() => { const plan = runnelPage.plan; plan.canvas.scrollIntoView({block: 'start'}); const b = plan.canvas.getBoundingClientRect(), at = plan.at(runnelPage.trial.picture.outlets.find(o => o.label === `+quoted(t, label)+`).at); return [b.x + at[0], b.y + at[1]]; })()`)
-		p.run(chromedp.MouseClickXY(at[0], at[1]))
+		p.touch(`runnelPage.plan.canvas`, `(at => [b.x + at[0], b.y + at[1]])(runnelPage.plan.at(runnelPage.trial.picture.outlets.find(o => o.label === `+quoted(t, label)+`).at))`, 0, 0)
 	}
 	p.tap(`document.getElementById('what-if-cricket')`)
 	tap("RD-1")

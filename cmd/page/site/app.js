@@ -145,6 +145,7 @@ function showAnswer(picture) {
 	find('text').textContent = '';
 	find('file-buttons').querySelectorAll('button').forEach((b) => {
 		b.disabled = true;
+		b.hidden = picture.tier !== 'C' && b.dataset.kind === 'report'; // of a roof by tape the papers are what there is to read
 	});
 	find('made').replaceChildren();
 	clearPapers();
@@ -219,8 +220,10 @@ function spot(i, quiet) {
 	now.spot = (i + all.length) % all.length;
 	const n = all[now.spot];
 	find('next-title').textContent = 'Next spot to take: ' + (now.spot + 1) + ' of ' + all.length;
-	find('next-where').textContent = n.for + ': ' + n.where;
-	find('next-why').textContent = n.why;
+	const taped = now.answer.picture.tier !== 'C'; // then for is the code of the row that takes the reading
+	const large = taped ? n.why : n.for + ': ' + n.where;
+	find('next-where').textContent = large.charAt(0).toUpperCase() + large.slice(1);
+	find('next-why').textContent = taped ? n.where : n.why;
 	if (!quiet) plan.chosen = now.spot;
 	plan.draw();
 }
@@ -260,6 +263,7 @@ function begin() {
 	for (const [kind, name] of kinds) {
 		const b = element('button', name);
 		b.onclick = () => make(kind, name);
+		b.dataset.kind = kind;
 		find('file-buttons').append(b);
 	}
 	for (const name of ['level', 'total-station', 'laser', 'gnss', 'photogrammetry']) {

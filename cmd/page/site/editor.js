@@ -139,6 +139,7 @@ export class Editor {
 		this.shut();
 		this.changed();
 		this.measure.title.focus({preventScroll: true});
+		window.scrollTo(0, 0); // the plan and the next reading
 	}
 
 	// back undoes or does again.
@@ -344,13 +345,11 @@ export class Editor {
 		this.open(cardOf(this, {list: 'ponds', thing: {chalk: this.task.marks, soundings: [], oval: null, hours: '', outlets: '', note: ''}}));
 	}
 
-	// take takes a reading that the program asked for.
+	// take takes a reading that the program asked for: its field waits for the number.
 	take(wanted) {
-		if (wanted.kind === 'inlet') {
-			this.open(inletCard(this, wanted.outlet, wanted));
-			return;
-		}
-		this.open(cardOf(this, {list: 'spots', wanted, thing: {at: wanted.at, height: null, what: wanted.what, of: wanted.of}}));
+		if (wanted.kind === 'inlet') this.open(inletCard(this, wanted.outlet, wanted));
+		else this.open(cardOf(this, {list: 'spots', wanted, thing: {at: wanted.at, height: null, what: wanted.what, of: wanted.of}}));
+		this.card.box.querySelector('input.length')?.focus({preventScroll: true});
 	}
 
 	// photographed takes a picture that was chosen; the next tap says where it was taken.

@@ -133,12 +133,13 @@ export class Measure {
 		const {e} = this;
 		const head = (text) => build('h3', {id: 'survey-next-title', text});
 		const roof = e.roof;
+		const picture = e.answer?.picture;
 		let lines;
 		if (roof.outlets.length === 0) lines = [head('First'), build('p', {class: 'big', text: 'Put the drains and scuppers on the plan.'}), build('p', {text: safety})];
 		else if (roof.ponds.length === 0 && roof.spots.length === 0) lines = [head('Next'), build('p', {class: 'big', text: 'Mark the water: tap round its edge, or give an oval. Then its depths.'}), e.next?.length > 0 ? press('No water today: take the first height', () => e.take(e.next[0])) : null];
 		else if (!e.answer || e.answer.error) lines = [head('Next'), build('p', {class: 'big', text: '…'})];
-		else if (e.answer.picture.keep_off) {
-			lines = [head('First'), build('p', {class: 'big', text: 'Keep off the roof.'}), build('p', {class: 'where', text: e.answer.picture.first.find((f) => f.steps?.length > 0)?.steps[0] ?? ''}),
+		else if (picture.keep_off) {
+			lines = [head('First'), build('p', {class: 'big', text: 'Keep off the roof.'}), build('p', {class: 'where', text: picture.first.find((f) => f.steps?.length > 0)?.steps[0] ?? ''}),
 				e.next.length > 0 ? press('Write a reading that was taken before: ' + e.next[0].name, () => e.take(e.next[0])) : null];
 		} else if (e.next.length > 0) {
 			const n = e.next[0];
@@ -152,7 +153,8 @@ export class Measure {
 				this.showNext();
 			}));
 		} else {
-			lines = [head('Next'), build('p', {class: 'big', text: 'All readings asked for are taken.'}), build('p', {text: 'Heights all over the roof tell more: put them on with “Height”.'})];
+			lines = [head('Next'), build('p', {class: 'big', text: 'All readings asked for are taken.'}), build('p', {text: picture.tier === 'C' ? 'More heights, with “Height”, make the figures surer.' : 'Heights all over the roof tell more: put them on with “Height”.'}),
+				press('See the answer and make the papers', () => e.full(), {id: 'to-answer', class: 'main'})];
 		}
 		this.next.replaceChildren(...lines.filter(Boolean));
 	}

@@ -5,6 +5,11 @@ import {Program} from './program.js';
 import {newWholeWorker, whole} from './place.js';
 import {list} from './share.js';
 
+const titles = {
+	'.letter.pdf': 'Letter to the client', '.engineer.pdf': 'Engineer\'s packet', '.readings.pdf': 'What to measure next', '.nextspots.csv': 'The rows for those readings', '.plumber.pdf': 'Questions to the plumber',
+	'.energy.pdf': 'Questions to the energy authority', '.official.pdf': 'Questions to the building official', '.warrantor.pdf': 'Notice to the warrantor', '.scope.pdf': 'Scope and allowances', '.bids.csv': 'Form for bids', '.history.pdf': 'History of the roof',
+};
+
 // startPapers adds a button that makes all papers of the roof that is shown, and returns what puts them away. now holds its files and flags.
 export function startPapers(now, target) {
 	if (!whole) return () => {};
@@ -21,7 +26,7 @@ export function startPapers(now, target) {
 		if (answer.died) second = null;
 		const said = answer.error.replace(/^runnel: /m, '').trim();
 		state.textContent = answer.error ? said : answer.files.length > 0 ? 'Read each paper before you send it.' : 'There is nothing to ask of anybody.';
-		if (!answer.error) list(made, answer.files);
+		if (!answer.error) list(made, answer.files, titles);
 	}, {id: 'papers'});
 	target.append(build('div', {class: 'row'}, make), state, made);
 	return () => {

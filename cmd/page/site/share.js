@@ -46,13 +46,15 @@ export async function readHere(name, data) {
 	return address;
 }
 
-// list shows files with what can be done with each.
-export function list(target, files) {
+// list shows files with what can be done with each. titles say in words what files are, by the ends of their names.
+export function list(target, files, titles = {}) {
 	target.replaceChildren();
 	for (const f of files) {
 		const item = document.createElement('li');
 		const name = document.createElement('span');
-		name.textContent = f.name + ', ' + size(f.data.length);
+		const end = Object.keys(titles).find((e) => f.name.endsWith(e));
+		if (end) name.append(strong(titles[end]), ' ');
+		name.append(f.name + ', ' + size(f.data.length));
 		const row = document.createElement('div');
 		row.className = 'row';
 		const save = document.createElement('button');
@@ -81,6 +83,12 @@ export function list(target, files) {
 			row.prepend(link);
 		}).catch(() => {});
 	}
+}
+
+function strong(text) {
+	const e = document.createElement('strong');
+	e.textContent = text + ':';
+	return e;
 }
 
 function size(n) {
