@@ -13,7 +13,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
@@ -136,8 +135,6 @@ func tab(tb testing.TB, address, home string, forever bool) *page {
 	ctx, cancel := chromedp.NewContext(parent, chromedp.WithNewBrowserContext())
 	if !forever {
 		tb.Cleanup(cancel)
-		ctx, cancel = context.WithTimeout(ctx, 4*time.Minute)
-		tb.Cleanup(cancel)
 	}
 	p := &page{tb: tb, ctx: ctx}
 	if err := chromedp.Listen(ctx, func(event any) { p.listen(event, home) }); err != nil {
@@ -151,7 +148,7 @@ func tab(tb testing.TB, address, home string, forever bool) *page {
 // ready waits until the program has answered its first roof.
 func (p *page) ready() {
 	p.tb.Helper()
-	if fault := eval[string](p, `new Promise(done => { let n = 0; const wait = () => window.runnelWarm ? done(runnelWarm.error) : n++ > 1500 ? done('it is silent') : setTimeout(wait, 50); wait(); })`); fault != "" {
+	if fault := eval[string](p, `new Promise(done => { const wait = () => window.runnelWarm ? done(runnelWarm.error) : setTimeout(wait, 50); wait(); })`); fault != "" {
 		p.quiet()
 		p.tb.Fatalf("the program does not stand: %s", fault)
 	}
