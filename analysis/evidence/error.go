@@ -21,20 +21,22 @@ type Errors struct {
 type Source uint8
 
 // Stated by the input or a flag; found from the scatter of the spots, and then a bound, since relief that the spacing does
-// not resolve scatters too; or the usual error of a roof survey, where too few spots tell.
+// not resolve scatters too; or the usual error of a roof survey, where too few spots tell; or found from the scatter about planes on which most spots lie.
 const (
 	Stated Source = iota
 	Scatter
 	Usual
+	Planes
 )
 
 const (
-	neighbours = 6  // spots that a plane is fitted to
-	enough     = 20 // fewer residuals than this tell nothing
+	neighbours = 6   // spots that a plane is fitted to
+	enough     = 20  // fewer residuals than this tell nothing
+	relief     = 0.8 // of what neighbours leave: where spots scatter by less about planes, the rest is relief
 )
 
 // ErrorsOf returns the standard errors of a surface's elevations: as stated, else from the median of what the spots lie off
-// the planes through the six nearest others, no plane reaching over a breakline. The median of normal errors is
+// the planes through the six nearest others, no plane reaching over a breakline, or about the planes that were found, if that is less. The median of normal errors is
 // standard.MedianError of their standard deviation. Where two files' spots stand among each other and differ in level by
 // b, b*b/4 is added to the variance of every spot of theirs.
 func ErrorsOf(s *surface.Surface, r *roof.Roof) *Errors {
@@ -60,6 +62,9 @@ func ErrorsOf(s *surface.Surface, r *roof.Roof) *Errors {
 		}
 		slices.Sort(off)
 		e.Typical, e.Source = math.Max(standard.LeastError, off[len(off)/2]/standard.MedianError), Scatter
+		if s.Scatter > 0 && s.Scatter < relief*e.Typical {
+			e.Typical, e.Source = math.Max(standard.LeastError, s.Scatter), Planes
+		}
 	default:
 		e.Typical, e.Source = standard.UsualError, Usual
 	}

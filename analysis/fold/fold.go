@@ -47,12 +47,19 @@ type Folds struct {
 	Lines     int        // pairs of planes that meet in a fold
 	Open      []float64  // per vertex: how far the mesh may stand off the roof beside it where two planes meet in no fold that could be shown [m]
 	Sigma     float64    // standard deviation of a spot: as stated, or estimated [m]
+	Scatter   float64    // the same about the planes, where no spot states any and the planes tell it; else 0
 }
 
 // Find returns the folds of a field. It is empty, and not nil, where there are none.
 func Find(f *Field) *Folds {
-	g := newGrower(f)
-	out := &Folds{Label: g.label, Open: make([]float64, len(f.X)), Sigma: g.typical}
+	g := newGrower(f, 0)
+	scatter := 0.0
+	if stated(f.Sigma) == 0 && len(f.X) <= mostScattered {
+		if scatter = aboutPlanes(f, g.typical); scatter > 0 {
+			g = newGrower(f, scatter)
+		}
+	}
+	out := &Folds{Label: g.label, Open: make([]float64, len(f.X)), Sigma: g.typical, Scatter: scatter}
 	if g.tooDense() {
 		return out
 	}

@@ -46,14 +46,17 @@ type grower struct {
 	tried       []uint8 // per vertex: how many seeds of this size reached it and made no plane
 }
 
-func newGrower(f *Field) *grower {
+// newGrower returns a grower of planes for elevations that are good to typical where the field states nothing [m]; 0: as the field states, or as the spots scatter.
+func newGrower(f *Field, typical float64) *grower {
 	n := len(f.X)
 	g := &grower{Field: f, label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n)}
 	for v := range g.label {
 		g.label[v] = -1
 	}
 	g.join()
-	g.typical = stated(f.Sigma)
+	if g.typical = typical; typical == 0 {
+		g.typical = stated(f.Sigma)
+	}
 	if g.typical == 0 {
 		g.typical = g.scatter()
 	}

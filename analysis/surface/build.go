@@ -34,7 +34,7 @@ func Build(r *roof.Roof, o Options) (*Surface, error) {
 
 // on makes the surface of the settled measurement and lays the outlets onto it.
 func on(g *settle.Ground, r *roof.Roof, line *halt.Line) (*Surface, error) {
-	s := &Surface{TIN: assemble(g, line), Folds: g.Folds}
+	s := &Surface{TIN: assemble(g, line), Folds: g.Folds, Scatter: g.Scatter}
 	line.Ask()
 	if err := s.TIN.check(g.Turned, g.Net); err != nil {
 		return nil, err

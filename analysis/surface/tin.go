@@ -119,6 +119,7 @@ type Surface struct {
 	AssumedShare float64 // share of that area on facets with an inferred corner
 	Ties         int     // edges whose diagonal the cocircular rule chose
 	Folds        int     // pairs of planes whose fold nobody coded, and which was found
+	Scatter      float64 // standard deviation of the spots about the planes that were found, where none states any [m]; 0 not told
 	Spacing      float64 // side of the square that each measured point has to itself on average [m]
 	Warnings     []string
 }

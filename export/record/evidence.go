@@ -45,6 +45,9 @@ func (b *Book) SurveyError() string {
 	case evidence.Scatter:
 		text = "No accuracy is stated. Scatter and relief cannot be told apart at this spacing: " + height + " is good to " + u.SayDepth(e.Typical) +
 			" or better. State the instrument."
+	case evidence.Planes:
+		text = "No accuracy is stated. Spots scatter by " + u.SayDepth(e.Typical) + " about the planes of the roof, and " + height +
+			" is taken to be as good. State the instrument."
 	case evidence.Usual:
 		text = "No accuracy is stated; " + height + " is taken to be good to " + u.SayDepth(e.Typical) + ". State the instrument."
 	}

@@ -15,10 +15,10 @@ import (
 const mostFolding = 50_000
 
 // findFolds looks for folds that nobody coded in the mesh of all that was measured and makes them lines of the draft. It returns how many
-// it found; the draft must then be triangulated anew. nodes is the draft's node of every vertex.
-func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
+// it found; the draft must then be triangulated anew. It also returns how far spots scatter about the planes, as Ground.Scatter. nodes is the draft's node of every vertex.
+func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) (folds int, scatter float64) {
 	if len(nodes) > mostFolding {
-		return 0
+		return 0, 0
 	}
 	o := middleOf(m)
 	lines := fold.Find(d.field(m, nodes, o))
@@ -28,7 +28,7 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
 		}
 	}
 	if lines.Lines == 0 {
-		return 0
+		return 0, lines.Scatter
 	}
 	for v, n := range nodes {
 		if l := lines.Label[v]; d.how[n] == assumed && l >= 0 && !lines.Elsewhere[v] {
@@ -47,7 +47,7 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) int {
 	for range lines.Lines {
 		d.notes.count(noteFold)
 	}
-	return lines.Lines
+	return lines.Lines, lines.Scatter
 }
 
 // middle is a coordinate midway between two, as twice its grid units: so that neither where a roof stands nor how it is turned tells on

@@ -49,6 +49,8 @@ type Ground struct {
 	Turned map[int32]bool // triangles that need not be Delaunay
 	Folds  int            // pairs of planes whose fold nobody coded, and which was found
 
+	Scatter float64 // standard deviation of the spots about the planes that were found, where none states any [m]; 0 not told
+
 	draft *draft
 }
 
@@ -64,7 +66,7 @@ func Of(r *roof.Roof, tolerance float64, line *halt.Line) (*Ground, error) {
 		return nil, err
 	}
 	line.Ask()
-	folds := d.findFolds(m, nodes)
+	folds, scatter := d.findFolds(m, nodes)
 	if folds > 0 {
 		if m, nodes, net, err = d.triangulate(); err != nil {
 			return nil, err
@@ -73,7 +75,7 @@ func Of(r *roof.Roof, tolerance float64, line *halt.Line) (*Ground, error) {
 	turned := d.turnArtefacts(m, nodes)
 	line.Ask()
 	g := d.ground(m, nodes)
-	g.Net, g.Turned, g.Folds = net, turned, folds
+	g.Net, g.Turned, g.Folds, g.Scatter = net, turned, folds, scatter
 	return g, nil
 }
 
