@@ -82,31 +82,16 @@ func (d *designer) inward(p orb.Point) orb.Point {
 func (d *designer) trimmed(p *pond, line orb.LineString, plane *slope.Plane) (set map[int32]float64, long, high float64) {
 	t := d.s.TIN
 	set = map[int32]float64{}
-	var list []int32
-	seen := map[int32]bool{}
-	push := func(v int32) {
-		if seen[v] {
-			return
-		}
-		seen[v] = true
+	list := d.spread(d.within(vector.Nearest(line, p.pit), edgeReach), func(v int32) bool {
 		q := orb.Point{t.X[v], t.Y[v]}
-		if near2(vector.Nearest(line, q), q) > edgeReach*edgeReach {
-			return
+		up := t.Z[v] - plane.At(q)
+		if near2(vector.Nearest(line, q), q) > edgeReach*edgeReach || up <= proud/2 {
+			return false
 		}
-		if up := t.Z[v] - plane.At(q); up > proud/2 {
-			list = append(list, v)
-			set[v] = math.Round(plane.At(q)*1e5) / 1e5
-			high = math.Max(high, up)
-		}
-	}
-	for _, v := range d.within(vector.Nearest(line, p.pit), edgeReach) {
-		push(v)
-	}
-	for i := 0; i < len(list); i++ {
-		for _, w := range d.star[list[i]] {
-			push(w)
-		}
-	}
+		set[v] = math.Round(plane.At(q)*1e5) / 1e5
+		high = math.Max(high, up)
+		return true
+	})
 	if len(list) == 0 {
 		return nil, 0, 0
 	}

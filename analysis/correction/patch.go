@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -99,35 +100,42 @@ func (d *designer) raisedTo(p *pond, plane *slope.Plane) map[int32]float64 {
 	t := d.s.TIN
 	set := map[int32]float64{}
 	reach := 3*math.Sqrt(p.size) + 2
-	var list []int32
-	seen := map[int32]bool{}
-	push := func(v int32) {
-		if seen[v] {
-			return
-		}
-		seen[v] = true
+	wet := slices.DeleteFunc(d.within(p.pit, math.Sqrt(p.size)+0.5), func(v int32) bool { return !d.under(p, v) })
+	d.spread(wet, func(v int32) bool {
 		q := orb.Point{t.X[v], t.Y[v]}
-		if near2(q, p.pit) > reach*reach {
-			return
-		}
 		least := proud / 2
 		if !d.under(p, v) {
 			least = math.Max(least, 2*d.in.Study.Errors.Typical)
 		}
-		if z := plane.At(q); z-t.Z[v] > least {
-			list = append(list, v)
-			set[v] = math.Round(z*1e5) / 1e5
+		z := plane.At(q)
+		if near2(q, p.pit) > reach*reach || z-t.Z[v] <= least {
+			return false
+		}
+		set[v] = math.Round(z*1e5) / 1e5
+		return true
+	})
+	return set
+}
+
+// spread returns the vertices that takes accepts among from, then among the neighbours of each that it took. It asks once of each.
+func (d *designer) spread(from []int32, takes func(v int32) bool) []int32 {
+	var list []int32
+	seen := map[int32]bool{}
+	push := func(v int32) {
+		if !seen[v] {
+			seen[v] = true
+			if takes(v) {
+				list = append(list, v)
+			}
 		}
 	}
-	for _, v := range d.within(p.pit, math.Sqrt(p.size)+0.5) {
-		if d.under(p, v) {
-			push(v)
-		}
+	for _, v := range from {
+		push(v)
 	}
 	for i := 0; i < len(list); i++ {
 		for _, w := range d.star[list[i]] {
 			push(w)
 		}
 	}
-	return set
+	return list
 }

@@ -329,14 +329,5 @@ func (d *designer) within(p orb.Point, reach float64) []int32 {
 		return nil
 	}
 	t := d.s.TIN
-	out, seen := []int32{start}, map[int32]bool{start: true}
-	for i := 0; i < len(out); i++ {
-		for _, w := range d.star[out[i]] {
-			if !seen[w] && near2(orb.Point{t.X[w], t.Y[w]}, p) <= reach*reach {
-				out = append(out, w)
-			}
-			seen[w] = true
-		}
-	}
-	return out
+	return d.spread([]int32{start}, func(v int32) bool { return v == start || near2(orb.Point{t.X[v], t.Y[v]}, p) <= reach*reach })
 }

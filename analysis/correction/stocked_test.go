@@ -90,7 +90,7 @@ func TestSectionKeepsOffOutlets(t *testing.T) {
 	out := corrected(t, r, correction.Input{Rates: standard.BoardRates, Steering: correction.Steering{Only: []correction.Kind{correction.Retaper}}})
 	a, opt := first(t, out)
 	for i := range opt.Design.Facets {
-		if !opt.Design.Facets[i].Existing {
+		if opt.Design.Facets[i].Taper != (orb.Point{}) {
 			t.Error("boards lie before the overflow")
 		}
 	}
