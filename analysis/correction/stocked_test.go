@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
