@@ -1,6 +1,7 @@
 package command
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -9,7 +10,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/bid"
 	"runnel/analysis/roof"
+	"runnel/analysis/study"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing"
@@ -22,6 +25,7 @@ import (
 
 func newPapers(s Streams) *cobra.Command {
 	k := &correct{Streams: s, output: outputFlags{kinds: export.CorrectedKinds()}}
+	bids := ""
 	c := &cobra.Command{
 		Use:   "papers FILE...",
 		Short: "Write the letters and questions that a roof's mend asks for",
@@ -40,13 +44,15 @@ questions with the range in which the weight lies, and a sheet of what to measur
 	f := c.Flags()
 	f.StringVarP(&k.output.dir, "out", "o", "", "write files into this `FOLDER`")
 	f.BoolVar(&k.output.overwrite, "overwrite", false, "replace files that exist")
+	f.StringVar(&bids, "bids", "", "`FILE`: the table of bids that papers wrote, filled in; writes their comparison")
+	namesFile(c, "bids", "csv")
 	k.output.command = c
-	c.RunE = func(_ *cobra.Command, args []string) error { return k.papers(args) }
+	c.RunE = func(_ *cobra.Command, args []string) error { return k.papers(args, bids) }
 	return c
 }
 
-// papers writes the papers.
-func (k *correct) papers(paths []string) error {
+// papers writes the papers; bids names the table of bids that came back, if any.
+func (k *correct) papers(paths []string, bids string) error {
 	if k.output.dir == "" {
 		return usage("say where to write: -o FOLDER")
 	}
@@ -57,14 +63,27 @@ func (k *correct) papers(paths []string) error {
 	}
 	var files []staged.Output
 	if k.taped != nil {
+		if bids != "" {
+			return study.TooFewHeights(k.taped.Survey.Roof) // nothing is bid on
+		}
 		files = tapePapers(k.taped)
 	} else {
-		files = paperFiles(p)
+		filled, err := readBids(bids)
+		if err != nil {
+			return err
+		}
+		if files = paperFiles(p, filled); filled == nil {
+			files = k.keepBids(files)
+		}
 	}
 	if files, err = withHistory(files, p, k.taped); err != nil {
 		return err
 	}
-	set, err := staged.Stage(k.output.target(paths), files)
+	inputs := paths
+	if bids != "" {
+		inputs = append(slices.Clone(paths), bids)
+	}
+	set, err := staged.Stage(k.output.target(inputs), files)
 	if err != nil {
 		return err
 	}
@@ -75,13 +94,47 @@ func (k *correct) papers(paths []string) error {
 	return nil
 }
 
+// readBids reads the table of bids that came back, nil where none is named.
+func readBids(path string) (*bid.Sheet, error) {
+	if path == "" {
+		return nil, nil //nolint:nilnil // none is named
+	}
+	data, err := readSide(path)
+	if err != nil {
+		return nil, err
+	}
+	sheet, err := bid.Read(data)
+	if err != nil {
+		return nil, fmt.Errorf("bids: %s: %w", path, err)
+	}
+	return sheet, nil
+}
+
+// keepBids leaves the table of bids out where somebody has filled in the one that lies there.
+func (k *correct) keepBids(files []staged.Output) []staged.Output {
+	return slices.DeleteFunc(files, func(o staged.Output) bool {
+		if !k.output.overwrite || !strings.HasSuffix(o.Name, ".bids.csv") {
+			return false
+		}
+		data, err := os.ReadFile(filepath.Join(k.output.dir, o.Name))
+		if err != nil {
+			return false
+		}
+		if _, err := bid.Read(data); err != nil {
+			return false // nothing stands in it
+		}
+		note(k.Err, "warning: "+o.Name+" has bids in it and was kept; compare them with --bids, or take it away.")
+		return true
+	})
+}
+
 // stale says which papers of an earlier run lie in the folder that were not written now: what they say no longer holds.
 func (k *correct) stale(files []staged.Output) {
 	if len(files) == 0 {
 		return
 	}
 	stem, _, _ := strings.Cut(files[0].Name, ".letter.")
-	for _, name := range append(papers.Names(), "bids.csv") {
+	for _, name := range papers.Names() {
 		name = stem + "." + name
 		if slices.ContainsFunc(files, func(o staged.Output) bool { return o.Name == name }) {
 			continue
@@ -122,8 +175,8 @@ func tapePapers(b *taped.Book) []staged.Output {
 	return append(files, next...)
 }
 
-// paperFiles are the files of a proposal's papers.
-func paperFiles(p *proposal.Proposal) []staged.Output {
+// paperFiles are the files of a proposal's papers; filled is the table of bids that came back, nil where there is none: then an empty one is written.
+func paperFiles(p *proposal.Proposal, filled *bid.Sheet) []staged.Output {
 	stem := export.Stem(p.Book.Study.Roof)
 	var files []staged.Output
 	bids := false
@@ -131,7 +184,10 @@ func paperFiles(p *proposal.Proposal) []staged.Output {
 		files = append(files, staged.Output{Name: stem + "." + a.Name + ".pdf", Write: a.WritePDF})
 		bids = bids || a.Name == "scope"
 	}
-	if bids {
+	switch {
+	case filled != nil:
+		files = append(files, staged.Output{Name: stem + ".bids.pdf", Write: papers.Bids(p, filled).WritePDF})
+	case bids:
 		files = append(files, staged.Output{Name: stem + ".bids.csv", Write: func(w io.Writer) error { return papers.WriteBids(p, w) }})
 	}
 	return files

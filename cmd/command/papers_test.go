@@ -101,7 +101,7 @@ func TestPapers(t *testing.T) {
 				"warrantor.pdf": {"Nothing is cut before your answer", "Does the warranty stay in force", "set the outlet down; opens 34 sq ft at SC-1", "without that name nobody cuts"},
 				"energy.pdf":    {"Which must it have, averaged over the roof, after a mend of this size", "such as R-25 or 4.4 m2K/W"},
 				"plumber.pdf":   {"N01 at SC-1", "Can it be set down", "Answer, yes or no"},
-				"bids.csv":      {"item,what,amount,bid A,bid B,bid C", "Unit price: core cut and patched"},
+				"bids.csv":      {"item,what,amount,allow,bid A,bid B,bid C", "Unit price: core cut and patched"},
 			},
 			nil,
 		},
@@ -331,5 +331,51 @@ func TestPaperOfTheHistory(t *testing.T) {
 	}
 	if _, table, _ := strings.Cut(text, "What was done and seen"); strings.Index(table, "2024-05-03") > strings.Index(table, "2025-06-01") || pages["history.pdf"] != "1" {
 		t.Errorf("%s pages, %s", pages["history.pdf"], table)
+	}
+}
+
+// The table of bids that papers wrote, filled in and compared: sums by hand, what each leaves out, and no word of whom to take. Filled in it is not written over.
+func TestBidsAreCompared(t *testing.T) {
+	files := demoFiles(t, "library")
+	dir := filepath.Join(t.TempDir(), "papers")
+	runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", dir)...)
+	path := filepath.Join(dir, "library.bids.csv")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := strings.Split(strings.TrimSpace(string(text)), "\n")
+	fill := map[int]string{0: ",Alder,Birch", 1: `,"1,650.50",1800`, 2: ",4200,3950", 3: ",380,", 4: ",950,1100"}
+	for i := range rows {
+		rows[i] = strings.TrimSuffix(strings.TrimSuffix(rows[i], ",bid A,bid B,bid C"), ",,,")
+		if fill[i] == "" {
+			fill[i] = ",,"
+		}
+		rows[i] += fill[i]
+	}
+	if err := os.WriteFile(path, []byte(strings.Join(rows, "\r\n")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, said := runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", dir, "--overwrite")...)
+	if kept, err := os.ReadFile(path); err != nil || !strings.Contains(string(kept), "Alder") || !strings.Contains(said, "library.bids.csv has bids in it and was kept") {
+		t.Errorf("filled in and then: %v %s\n%s", err, said, kept)
+	}
+	other := filepath.Join(t.TempDir(), "compared")
+	runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", other, "--bids", path)...)
+	papers, pages := papersIn(t, other, "library")
+	page := papers["bids.pdf"]
+	for _, want := range []string{"2 bids on 10 items", "7,180.50", "6,850", "Birch: no price for item 3, which its sum lacks", "They recommend nobody", "Sums of bids that leave something out do not compare"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q in %s", want, page)
+		}
+	}
+	if strings.Contains(page, "another scope") || pages["bids.pdf"] != "1" {
+		t.Errorf("%s pages: %s", pages["bids.pdf"], page)
+	}
+	if err := os.WriteFile(path, []byte(strings.Replace(string(text), "41.2 m", "50 m", 1)+"x"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, said = runs(t, exitRefused, append(append([]string{"papers"}, files...), "-o", other, "--overwrite", "--bids", path)...); !strings.Contains(said, "no bid has a price") {
+		t.Errorf("an empty table: %s", said)
 	}
 }

@@ -4,7 +4,6 @@
 package papers
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"strings"
@@ -72,7 +71,7 @@ func Of(p *proposal.Proposal) []*Paper {
 
 // Names are the names of all papers' files, without the roof's.
 func Names() []string {
-	return []string{"letter.pdf", "engineer.pdf", "plumber.pdf", "energy.pdf", "official.pdf", "warrantor.pdf", "scope.pdf", "readings.pdf", "history.pdf"}
+	return []string{"letter.pdf", "engineer.pdf", "plumber.pdf", "energy.pdf", "official.pdf", "warrantor.pdf", "scope.pdf", "bids.pdf", "readings.pdf", "history.pdf"}
 }
 
 // keepOffFirst begins a paper, with what keeps people off the roof where something does.
@@ -207,20 +206,4 @@ const (
 func (w *writer) answer() (*correction.Answer, *correction.Option) {
 	a := &w.Result.Answers[0]
 	return a, &w.Result.Options[a.Option]
-}
-
-// WriteBids writes a table on which bids for one scope are compared: a row an item, a column a bidder.
-func WriteBids(p *proposal.Proposal, out io.Writer) error {
-	w := &writer{p}
-	rows := csv.NewWriter(out)
-	if err := rows.Write([]string{"item", "what", "amount", "bid A", "bid B", "bid C"}); err != nil {
-		return err
-	}
-	for i, item := range w.items() {
-		if err := rows.Write([]string{fmt.Sprint(i + 1), item[0], item[1], "", "", ""}); err != nil {
-			return err
-		}
-	}
-	rows.Flush()
-	return rows.Error()
 }
