@@ -86,7 +86,7 @@ func (p *plan) waterRows() []keyRow {
 			stroke(palette.Way, 0.45, nil)(l, r)
 			l.Add(scene.Shape{Paths: [][]scene.Point{arrowHead(scene.Point{X: r.X + r.W, Y: r.Y + r.H/2}, 1, 0)}, Closed: true, Fill: palette.Way})
 		}},
-		{"direct way", "longest way before any low place overflows", stroke(palette.Way, 0.3, directDash)},
+		{"direct way", "longest way, low places empty", stroke(palette.Way, 0.3, directDash)},
 	}
 }
 

@@ -221,3 +221,24 @@ func BenchmarkPlan(b *testing.B) {
 		}
 	}
 }
+
+// No text on a sheet is smaller than 1.8 mm, the least height of letters of ISO 3098 (recalled), with some room for letters being lower than their type:
+// nobody squints at the key.
+func TestNoTextIsTooSmall(t *testing.T) {
+	const least = 1.9
+	for _, d := range demo.Roofs() {
+		sheets, err := drawing.Plan(book(t, read(t, d)), drawing.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, s := range sheets {
+			for k := range s.Layers {
+				for _, text := range s.Layers[k].Texts {
+					if text.Size < least && len(text.String) > 3 { // a number of many digits in its disc is smaller
+						t.Errorf("%s, sheet %d: %q is %.2f mm high", d.Stem(), i+1, text.String, text.Size)
+					}
+				}
+			}
+		}
+	}
+}
