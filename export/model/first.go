@@ -12,7 +12,14 @@ type Entry struct {
 	Word  string
 	Texts []string
 	Steps []string // numbered, before the texts
+	Start int      // the number of the first step; 0 is 1
 }
+
+// Number returns the number of step i.
+func (e *Entry) Number(i int) int { return max(1, e.Start) + i }
+
+// FirstOfAll is the word of the entry that begins the first screen where people are to keep off the roof.
+const FirstOfAll = "FIRST"
 
 // teller says in sentences what was found, in the reader's units.
 type teller struct {
@@ -28,11 +35,17 @@ const mostSteps = 4
 // limit says what none of this says.
 const limit = "This does not say that the roof can carry the water. That is for a structural engineer."
 
-// first returns the first screen, in its order: the worst thing known, what holds it, what to do next, the likely mend, how good the
-// survey is, and what none of this says. An entry that has nothing to say is left out.
+// first returns the first screen, in its order: to keep off, where that applies; the worst thing known, what holds it, what to do next, the
+// likely mend, how good the survey is, and what none of this says. An entry that has nothing to say is left out.
 func (t *teller) first() []Entry {
 	lead, ponds := t.b.Lead(), t.b.Ponds()
-	all := []Entry{{Word: "STORM", Texts: []string{t.worstStorm()}}}
+	var all []Entry
+	next := t.next()
+	if _, off := t.b.KeepOff(); off {
+		all = append(all, Entry{Word: FirstOfAll, Steps: next.Steps[:1]})
+		next.Steps, next.Start = next.Steps[1:], 2
+	}
+	all = append(all, Entry{Word: "STORM", Texts: []string{t.worstStorm()}})
 	if lead.Text != ponds {
 		all = append(all, Entry{Word: lead.Word, Texts: []string{lead.Text}})
 	}
@@ -40,7 +53,7 @@ func (t *teller) first() []Entry {
 		Entry{Word: "PONDS", Texts: []string{strings.TrimSpace(ponds + " " + t.b.Unresolved())}},
 		Entry{Word: "HELD BY", Texts: []string{t.heldBy()}},
 		Entry{Word: "BLOCKED", Texts: []string{t.blocked(lead)}},
-		t.next(),
+		next,
 		Entry{Word: "MEND", Texts: []string{t.mend()}},
 		Entry{Word: "SLOPE IN", Texts: []string{t.slopeIsIn()}},
 		Entry{Word: "SURVEY", Texts: []string{t.survey()}},
@@ -48,7 +61,7 @@ func (t *teller) first() []Entry {
 	)
 	told := all[:0]
 	for _, e := range all {
-		if len(e.Steps) > 0 || e.Texts[0] != "" {
+		if len(e.Steps) > 0 || len(e.Texts) > 0 && e.Texts[0] != "" {
 			told = append(told, e)
 		}
 	}

@@ -94,17 +94,17 @@ func TestFirstScreen(t *testing.T) {
 		step   string
 	}{
 		{
-			"90 mm of water", deep(), nil, "PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
+			"90 mm of water", deep(), nil, "FIRST, PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
 			[]string{"1 pond: P01, at RD-1. When full it is 90 mm deep"},
 			"Keep off, and call a structural engineer today: when full P01 is 90 mm deep. Clear the space below. Until the engineer lets people on, measure from dry ground, or wait for another day. Decides: the engineer.",
 		},
 		{
-			"a rotten deck", rotten(), nil, "WORST, PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
+			"a rotten deck", rotten(), nil, "FIRST, WORST, PONDS, HELD BY, NEXT, MEND, SLOPE IN, SURVEY, LIMIT",
 			[]string{"The deck is soft, rotten or rusted here. Where: at core C2.", "1 pond: P01"},
 			"Keep off, and call a structural engineer today: the deck is soft, rotten or rusted at one core.",
 		},
 		{
-			"a sagging dish", sagging(), nil, "PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT",
+			"a sagging dish", sagging(), nil, "FIRST, PONDS, HELD BY, NEXT, MEND, SURVEY, LIMIT",
 			[]string{"1 pond: P01, 6.0 m from the south gutter", "bent down like a dish"},
 			"Keep off, and call a structural engineer today: the roof is bent down like a dish under P01.",
 		},
@@ -131,18 +131,22 @@ func TestFirstScreen(t *testing.T) {
 }
 
 // check compares the entries of a first screen.
-func check(t *testing.T, name string, entries []model.Entry, order string, begins []string, step string) {
+func check(t *testing.T, name string, entries []model.Entry, order string, begins []string, begin string) {
 	t.Helper()
+	step := 0
 	var words, all []string
 	first := ""
 	for _, e := range entries {
 		words = append(words, e.Word)
-		if e.Word == "NEXT" {
+		if first == "" && (e.Word == model.FirstOfAll || e.Word == "NEXT") {
 			first = append(slices.Clone(e.Steps), e.Texts...)[0]
 		}
-		for n, s := range e.Steps {
+		for i, s := range e.Steps {
+			if step++; e.Number(i) != step {
+				t.Errorf("%s: step %d has the number %d", name, step, e.Number(i))
+			}
 			if !strings.Contains(s, "Decides: the ") {
-				t.Errorf("%s: step %d does not say who decides: %q", name, n+1, s)
+				t.Errorf("%s: step %d does not say who decides: %q", name, step, s)
 			}
 		}
 		all = append(append(all, e.Steps...), e.Texts...)
@@ -159,7 +163,7 @@ func check(t *testing.T, name string, entries []model.Entry, order string, begin
 		}
 		rest = after
 	}
-	if !strings.HasPrefix(first, step) {
-		t.Errorf("%s: the first step is %q, want %q", name, first, step)
+	if !strings.HasPrefix(first, begin) {
+		t.Errorf("%s: the first step is %q, want %q", name, first, begin)
 	}
 }

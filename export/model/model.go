@@ -6,6 +6,7 @@
 package model
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"sync"
@@ -134,7 +135,7 @@ func client(b *record.Book, first []Entry) []string {
 	if held == "" {
 		held = "Under the criterion of " + b.Units.SaySlope(b.Study.Criteria.MinSlope) + ": " + record.SayShare(b.Study.Slopes.BelowMinShare) + " of the roof."
 	}
-	return []string{oneLine(name + ": " + b.Lead().Text), oneLine(held), oneLine("Next: " + by["NEXT"]), oneLine("Survey: " + by["SURVEY"]), oneLine(by["LIMIT"])}
+	return []string{oneLine(name + ": " + b.Lead().Text), oneLine(held), oneLine("Next: " + cmp.Or(by[FirstOfAll], by["NEXT"])), oneLine("Survey: " + by["SURVEY"]), oneLine(by["LIMIT"])}
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -115,10 +115,11 @@ func (r *report) first() {
 	r.Skip(1.5)
 	r.Rule(0.5)
 	r.Skip(2)
-	for _, e := range r.m.First {
+	for k := range r.m.First {
+		e := &r.m.First[k]
 		var rows [][2]string
 		for i, s := range e.Steps {
-			rows = append(rows, [2]string{"", fmt.Sprintf("%d. %s", i+1, s)})
+			rows = append(rows, [2]string{"", fmt.Sprintf("%d. %s", e.Number(i), s)})
 		}
 		for _, s := range e.Texts {
 			rows = append(rows, [2]string{"", s})

@@ -15,13 +15,7 @@ type Front struct {
 	Lead    model.Entry // the worst thing known
 	Picture template.HTML
 	Step    string // the first thing to do, where nobody is told to keep off
-	Rest    []FrontEntry
-}
-
-// FrontEntry is a word of the rest with its paragraphs; Start is the number of its first step.
-type FrontEntry struct {
-	model.Entry
-	Start int
+	Rest    []model.Entry
 }
 
 // pictureWidth and pictureHeight bound the picture [mm]: on a phone a label is then as large as the text.
@@ -29,22 +23,19 @@ const pictureWidth, pictureHeight = 86.0, 98.0
 
 // newFront takes the lead and the first step out of the first screen.
 func newFront(b *record.Book, first []model.Entry) (Front, error) {
-	f := Front{Lead: first[0]}
+	var f Front
+	if first[0].Word == model.FirstOfAll {
+		f.KeepOff, first = first[0].Steps[0], first[1:]
+	}
+	f.Lead = first[0]
 	for _, e := range first[1:] {
-		if len(e.Steps) > 0 {
-			if _, off := b.KeepOff(); off {
-				f.KeepOff = e.Steps[0]
-			} else {
-				f.Step = e.Steps[0]
-			}
-			e.Steps = e.Steps[1:]
+		if len(e.Steps) > 0 && f.KeepOff == "" {
+			f.Step, e.Steps, e.Start = e.Steps[0], e.Steps[1:], 2
 			if len(e.Steps) == 0 && len(e.Texts) == 0 {
 				continue
 			}
-			f.Rest = append(f.Rest, FrontEntry{Entry: e, Start: 2})
-			continue
 		}
-		f.Rest = append(f.Rest, FrontEntry{Entry: e})
+		f.Rest = append(f.Rest, e)
 	}
 	picture, err := inline(drawing.Brief(b, pictureWidth, pictureHeight))
 	f.Picture = template.HTML(strings.ReplaceAll(string(picture), `<g id="plan-`, `<g id="front-`))

@@ -46,10 +46,11 @@ func Write(w io.Writer, m *model.Model) error {
 
 // entries writes paragraphs, each with its word in the left column.
 func (p *page) entries(all []model.Entry) {
-	for _, e := range all {
+	for k := range all {
+		e := &all[k]
 		word := e.Word
 		for i, s := range e.Steps {
-			p.number(word, i+1, s)
+			p.number(word, e.Number(i), s)
 			word = ""
 		}
 		for _, s := range e.Texts {

@@ -49,6 +49,7 @@ type Entry struct {
 	Word  string   `json:"word"`
 	Texts []string `json:"texts"`
 	Steps []string `json:"steps"`
+	Start int      `json:"start,omitempty"` // the number of the first step; without it 1
 }
 
 // Finding is a finding in a few words.
@@ -268,7 +269,7 @@ func (a *Answer) tapedPicture(p *Picture) {
 	lead := b.Lead()
 	add := func(word string, steps []string, text string) {
 		if len(steps) > 0 || text != "" {
-			p.First = append(p.First, Entry{word, said(text), steps})
+			p.First = append(p.First, Entry{Word: word, Texts: said(text), Steps: steps})
 		}
 	}
 	add(lead.Word, nil, lead.Text)
@@ -333,7 +334,7 @@ func (p *Picture) tapedPonds(b *taped.Book) {
 
 func entries(all []model.Entry) (out []Entry) {
 	for _, e := range all {
-		out = append(out, Entry{e.Word, e.Texts, e.Steps})
+		out = append(out, Entry{e.Word, e.Texts, e.Steps, e.Start})
 	}
 	return out
 }

@@ -180,6 +180,7 @@ function entry(e, i) {
 	box.append(element('b', e.word));
 	if (e.steps?.length) {
 		const all = element('ol');
+		all.start = e.start || 1;
 		all.append(...e.steps.map((s) => element('li', s)));
 		box.append(all);
 	}
