@@ -193,29 +193,10 @@ func (d *draft) findFeet(open []span) []footing {
 		for _, i := range l.grid.Near(float64(d.x[n]), float64(d.y[n])) {
 			s := open[i]
 			f := l.foot(int(i), float64(d.x[n]), float64(d.y[n]))
-			if f.far <= l.reach && f.t > 0 && f.t < 1 && d.orient(s.a, s.b, int32(n)) > 0 && !walls.hides(f, int32(n), s) {
+			if f.far <= l.reach && f.t > 0 && f.t < 1 && d.orient(s.a, s.b, int32(n)) > 0 && !walls.parts(int32(math.Round(f.x)), int32(math.Round(f.y)), int32(n), s) {
 				feet = append(feet, footing{f, int32(n)})
 			}
 		}
 	}
 	return feet
-}
-
-// hides reports whether a piece other than s crosses the straight line from node n to its foot.
-func (l *lines) hides(f foot, n int32, s span) bool {
-	d := l.d
-	x, y := int32(math.Round(f.x)), int32(math.Round(f.y))
-	px, py := d.x[n], d.y[n]
-	for _, i := range l.grid.Within(math.Min(float64(px), f.x), math.Min(float64(py), f.y), math.Max(float64(px), f.x), math.Max(float64(py), f.y)) {
-		w := l.segs[i]
-		if w == s {
-			continue
-		}
-		ax, ay, bx, by := d.x[w.a], d.y[w.a], d.x[w.b], d.y[w.b]
-		if geometry.Orient(px, py, x, y, ax, ay)*geometry.Orient(px, py, x, y, bx, by) < 0 &&
-			geometry.Orient(ax, ay, bx, by, px, py)*geometry.Orient(ax, ay, bx, by, x, y) < 0 {
-			return true
-		}
-	}
-	return false
 }

@@ -100,7 +100,7 @@ func (b *beside) height(x, y int32, before, after span) (z int32, how standing) 
 		seen = seen[:0]
 		near := b.cloud.Nearest(x, y, k)
 		for _, v := range near {
-			if (len(seen) < planeSpots || v.Distance == seen[planeSpots-1].Distance) && b.faces(v.N, before, after) && !b.lines.parts(x, y, v.N) {
+			if (len(seen) < planeSpots || v.Distance == seen[planeSpots-1].Distance) && b.faces(v.N, before, after) && !b.lines.parts(x, y, v.N, span{}) {
 				seen = append(seen, v)
 			}
 		}
@@ -124,12 +124,15 @@ func (b *beside) faces(n int32, before, after span) bool {
 	return in && out
 }
 
-// parts reports whether a piece crosses the straight line from (x, y) to node n.
-func (l *lines) parts(x, y, n int32) bool {
+// parts reports whether a piece other than but crosses the straight line from (x, y) to node n.
+func (l *lines) parts(x, y, n int32, but span) bool {
 	d := l.d
 	px, py := d.x[n], d.y[n]
 	for _, i := range l.grid.Within(math.Min(float64(px), float64(x)), math.Min(float64(py), float64(y)), math.Max(float64(px), float64(x)), math.Max(float64(py), float64(y))) {
 		w := l.segs[i]
+		if w == but {
+			continue
+		}
 		ax, ay, bx, by := d.x[w.a], d.y[w.a], d.x[w.b], d.y[w.b]
 		if geometry.Orient(px, py, x, y, ax, ay)*geometry.Orient(px, py, x, y, bx, by) < 0 &&
 			geometry.Orient(ax, ay, bx, by, px, py)*geometry.Orient(ax, ay, bx, by, x, y) < 0 {

@@ -69,3 +69,13 @@ func has(tin *surface.TIN, x, y float64) bool {
 	}
 	return false
 }
+
+// volume is the integral of the elevation over the plan.
+func volume(t *surface.TIN) float64 {
+	sum := 0.0
+	for f := range int32(t.Facets()) {
+		a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+		sum += t.FacetArea(f) * (t.Z[a] + t.Z[b] + t.Z[c]) / 3
+	}
+	return sum
+}
