@@ -20,8 +20,12 @@ const filled = "item,what,amount,allow,Alder,Birch,Cedar\r\n" +
 	"left out,what is not included,,,,scaffold,\r\n"
 
 var scope = []bid.Item{
-	{What: "cut line", Amount: "41.2 m"}, {What: "membrane", Amount: "26.2 m2"}, {What: "taken out", Amount: "0.19 m3"}, {What: "outlets", Amount: "1"},
-	{What: "Unit price: wet insulation, a square metre"}, {What: "Unit price: deck, a square metre"},
+	{What: "cut line", Amount: "41.2 m"},
+	{What: "membrane", Amount: "26.2 m2"},
+	{What: "taken out", Amount: "0.19 m3"},
+	{What: "outlets", Amount: "1"},
+	{What: "Unit price: wet insulation, a square metre"},
+	{What: "Unit price: deck, a square metre"},
 }
 
 // By hand. Alder: 1650 + 4200 + 380 + 950 + 20 x 65 = 8480. Birch: 1800 + 3950.50 + 1100 + 20 x 72 = 8290.50, without item 3. Cedar: 6100 + 990 + 20 x 80 = 8690. Items 2, 4 and 5 have a price

@@ -37,10 +37,17 @@ func TestPlaneThroughThree(t *testing.T) {
 		x, y float64 // of the third point
 		fine bool
 	}{
-		{2, 3, true}, {2, -3, true}, {-2, 3, true},
-		{4, 0.9, true}, {4, 0.7, false}, // seen from the first under 12.7 and 9.9 degrees, sines 0.220 and 0.172
-		{0, 0.9, true}, {0, 0.7, false}, // and from the second
-		{0, -0.7, false}, {4, -0.7, false}, {2, 0.1, false}, {9, 0.3, false},
+		{2, 3, true},
+		{2, -3, true},
+		{-2, 3, true},
+		{4, 0.9, true},
+		{4, 0.7, false}, // seen from the first under 12.7 and 9.9 degrees, sines 0.220 and 0.172
+		{0, 0.9, true},
+		{0, 0.7, false}, // and from the second
+		{0, -0.7, false},
+		{4, -0.7, false},
+		{2, 0.1, false},
+		{9, 0.3, false},
 	} {
 		f := &finder{x: []float64{0, 4, c.x}, y: []float64{0, 0, c.y}, z: []float64{0, 1, 2}}
 		if _, fine := f.through(0, 1, 2); fine != c.fine {
@@ -121,9 +128,12 @@ func TestElevationBesideTheBorder(t *testing.T) {
 		foot orb.Point
 		ok   bool
 	}{
-		{orb.Point{107, 49.9}, orb.Point{107, 50}, true}, {orb.Point{107, 49.8}, orb.Point{}, false},
-		{orb.Point{120.14, 53}, orb.Point{120, 53}, true}, {orb.Point{99.87, 57}, orb.Point{100, 57}, true},
-		{orb.Point{111, 58.1}, orb.Point{111, 58}, true}, {orb.Point{99.95, 49.95}, orb.Point{100, 50}, true},
+		{orb.Point{107, 49.9}, orb.Point{107, 50}, true},
+		{orb.Point{107, 49.8}, orb.Point{}, false},
+		{orb.Point{120.14, 53}, orb.Point{120, 53}, true},
+		{orb.Point{99.87, 57}, orb.Point{100, 57}, true},
+		{orb.Point{111, 58.1}, orb.Point{111, 58}, true},
+		{orb.Point{99.95, 49.95}, orb.Point{100, 50}, true},
 		{orb.Point{99.87, 49.87}, orb.Point{}, false},
 	} {
 		if z, ok := f.beside(c.p); ok != c.ok || ok && math.Abs(z-h(c.foot[0], c.foot[1])) > 1e-6 {

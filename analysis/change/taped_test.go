@@ -33,8 +33,8 @@ func taped(waters ...roof.Water) *roof.Roof {
 	return r
 }
 
-// oval is water of a length and width [ft] about (x, y) [ft], by 12 marks that move says, with depths [in] at its middle.
-func oval(number string, x, y, long, wide, hours float64, move func() float64, depths ...float64) roof.Water {
+// oval is water of a length and width [ft] about (x, 30) [ft], by 12 marks that move says, with depths [in] at its middle.
+func oval(number string, x, long, wide, hours float64, move func() float64, depths ...float64) roof.Water {
 	w := roof.Water{Number: number, HoursSinceRain: hours}
 	w.ID = "P" + number
 	for i := range 12 {
@@ -43,10 +43,10 @@ func oval(number string, x, y, long, wide, hours float64, move func() float64, d
 		if move != nil {
 			grow += move() / (foot * (long + wide) / 4)
 		}
-		w.Edge = append(w.Edge, roof.Position{Plan: at(x+grow*long/2*math.Cos(turn), y+grow*wide/2*math.Sin(turn))})
+		w.Edge = append(w.Edge, roof.Position{Plan: at(x+grow*long/2*math.Cos(turn), 30+grow*wide/2*math.Sin(turn))})
 	}
 	for _, d := range depths {
-		w.Soundings = append(w.Soundings, roof.Sounding{Plan: at(x, y), Depth: quantity.Length(d * inch)})
+		w.Soundings = append(w.Soundings, roof.Sounding{Plan: at(x, 30), Depth: quantity.Length(d * inch)})
 	}
 	return w
 }
@@ -58,7 +58,7 @@ func compared(before, after *roof.Roof, level bool) *change.Taped {
 // By hand: 12 by 6 ft are 56.55 sq ft; the edge is 29.07 ft long (Ramanujan's formula), and 12 marks good to 50 mm (0.164 ft) leave 0.164 x 29.07 / sqrt 12 = 1.377 sq ft,
 // x 1.645 = 2.26. A depth by a ruler is good to 1/16 in x 1.645 = 0.103 in. 9 by 4 ft are 28.27 sq ft.
 func TestAPondThatShrank(t *testing.T) {
-	r := compared(taped(oval("1", 50, 30, 12, 6, 50, nil, 0.75)), taped(oval("1", 50, 30, 9, 4, 50, nil, 0.25)), false)
+	r := compared(taped(oval("1", 50, 12, 6, 50, nil, 0.75)), taped(oval("1", 50, 9, 4, 50, nil, 0.25)), false)
 	if len(r.Waters) != 1 || r.Waters[0].State != change.Smaller || !r.Waters[0].Area.Known || !r.Waters[0].Depth.Known || !r.Waters[0].Weight.Known {
 		t.Fatalf("%+v", r.Waters)
 	}
@@ -77,10 +77,10 @@ func TestAPondThatShrank(t *testing.T) {
 			t.Errorf("%s: %v, want %v", c.what, c.got, c.want)
 		}
 	}
-	if back := compared(taped(oval("1", 50, 30, 9, 4, 50, nil, 0.25)), taped(oval("7", 50, 30, 12, 6, 50, nil, 0.75)), false); back.Waters[0].State != change.More {
+	if back := compared(taped(oval("1", 50, 9, 4, 50, nil, 0.25)), taped(oval("7", 50, 12, 6, 50, nil, 0.75)), false); back.Waters[0].State != change.More {
 		t.Errorf("the other way round: %+v", back.Waters)
 	}
-	if mixed := compared(taped(oval("1", 50, 30, 12, 6, 50, nil, 0.5)), taped(oval("1", 50, 30, 9, 4, 50, nil, 1)), false); mixed.Waters[0].State != change.Mixed {
+	if mixed := compared(taped(oval("1", 50, 12, 6, 50, nil, 0.5)), taped(oval("1", 50, 9, 4, 50, nil, 1)), false); mixed.Waters[0].State != change.Mixed {
 		t.Errorf("smaller and deeper: %+v", mixed.Waters)
 	}
 }
@@ -88,13 +88,13 @@ func TestAPondThatShrank(t *testing.T) {
 // Water that dries at 5 mm a day loses 10 mm in 48 hours: 20 mm 24 hours after rain and 10 mm 72 hours after rain are no change; 24 hours after rain they are.
 func TestDriedIsNoChange(t *testing.T) {
 	deep, shallow := 20/25.4, 10/25.4
-	if r := compared(taped(oval("1", 50, 30, 12, 6, 24, nil, deep)), taped(oval("1", 50, 30, 9, 5, 72, nil, shallow)), false); r.Waters[0].State != change.Unresolved || math.Abs(r.Waters[0].Drying.Most-0.010) > 1e-9 {
+	if r := compared(taped(oval("1", 50, 12, 6, 24, nil, deep)), taped(oval("1", 50, 9, 5, 72, nil, shallow)), false); r.Waters[0].State != change.Unresolved || math.Abs(r.Waters[0].Drying.Most-0.010) > 1e-9 {
 		t.Errorf("after 48 hours more: %+v", r.Waters[0])
 	}
-	if r := compared(taped(oval("1", 50, 30, 12, 6, 24, nil, deep)), taped(oval("1", 50, 30, 9, 5, 24, nil, shallow)), false); r.Waters[0].State != change.Smaller {
+	if r := compared(taped(oval("1", 50, 12, 6, 24, nil, deep)), taped(oval("1", 50, 9, 5, 24, nil, shallow)), false); r.Waters[0].State != change.Smaller {
 		t.Errorf("at the same hour: %+v", r.Waters[0])
 	}
-	if r := compared(taped(oval("1", 50, 30, 9, 5, 72, nil, shallow)), taped(oval("1", 50, 30, 12, 6, 24, nil, deep)), false); r.Waters[0].State != change.Unresolved {
+	if r := compared(taped(oval("1", 50, 9, 5, 72, nil, shallow)), taped(oval("1", 50, 12, 6, 24, nil, deep)), false); r.Waters[0].State != change.Unresolved {
 		t.Errorf("the other way round: %+v", r.Waters[0])
 	}
 }
@@ -107,7 +107,7 @@ func TestTwoSurveysOfOnePond(t *testing.T) {
 	for range 200 {
 		seen := func() *roof.Roof {
 			move := func() float64 { return 0.05 * random.NormFloat64() }
-			return taped(oval("1", 50, 30, 12, 6, 50, move, 0.75+random.NormFloat64()/16))
+			return taped(oval("1", 50, 12, 6, 50, move, 0.75+random.NormFloat64()/16))
 		}
 		if r := compared(seen(), seen(), false); r.Waters[0].State != change.Unresolved {
 			wrong++
@@ -121,7 +121,7 @@ func TestTwoSurveysOfOnePond(t *testing.T) {
 
 // A pond that nobody chalked again is gone where somebody was there before it would have dried: 3/4 in (19 mm) dry in 91 hours at 5 mm a day.
 func TestGoneAndNew(t *testing.T) {
-	pond := oval("1", 50, 30, 12, 6, 50, nil, 0.75)
+	pond := oval("1", 50, 12, 6, 50, nil, 0.75)
 	dry := func(hours float64) *roof.Roof {
 		r := taped()
 		r.Visit.Hours, r.Visit.HasHours = hours, hours >= 0
@@ -140,11 +140,11 @@ func TestGoneAndNew(t *testing.T) {
 		}
 	}
 	// A pond elsewhere is another, whatever its number; two that ran together are one.
-	if r := compared(taped(pond), taped(oval("1", 90, 30, 12, 6, 50, nil, 0.75)), false); len(r.Waters) != 2 || r.Waters[0].State != change.New || r.Waters[1].State != change.Gone {
+	if r := compared(taped(pond), taped(oval("1", 90, 12, 6, 50, nil, 0.75)), false); len(r.Waters) != 2 || r.Waters[0].State != change.New || r.Waters[1].State != change.Gone {
 		t.Errorf("elsewhere: %+v", r.Waters)
 	}
-	two := taped(oval("1", 45, 30, 8, 4, 50, nil, 0.5), oval("2", 55, 30, 8, 4, 50, nil, 0.5))
-	one := taped(oval("1", 50, 30, 24, 8, 50, nil, 0.75))
+	two := taped(oval("1", 45, 8, 4, 50, nil, 0.5), oval("2", 55, 8, 4, 50, nil, 0.5))
+	one := taped(oval("1", 50, 24, 8, 50, nil, 0.75))
 	if r := compared(two, one, false); len(r.Waters) != 2 || r.Waters[0].State != change.More || r.Waters[1].State != change.Joined {
 		t.Errorf("two ran together: %+v", r.Waters)
 	}
@@ -173,7 +173,7 @@ func heights(r *roof.Roof, up, inlet float64, before ...float64) *roof.Roof {
 // The drain was set down by 1-1/8 in. The later level stood 2 in higher: that is taken off, and the drain alone changed. By hand, the error of a difference of two readings
 // good to 1/16 in is 0.088 in. What the inlet stands over the lowest place needs no bench mark.
 func TestHeightsReadTwice(t *testing.T) {
-	pond := oval("1", 50, 30, 12, 6, 50, nil, 0.75)
+	pond := oval("1", 50, 12, 6, 50, nil, 0.75)
 	before, after := heights(taped(pond), 0, 1.25, 0.5, 0.5, 0.25, 0.25, 0.25), heights(taped(pond), 2, 0.125, 0.5, 0.5, 0.25, 0.25, 0.25)
 	r := compared(before, after, true)
 	if r.Datum != change.Levelled || len(r.Readings) != 7 || math.Abs(r.Shift.Median-2*inch) > 0.01*inch {

@@ -125,12 +125,10 @@ func (p *plot) lines() float64 {
 	return p.room.H
 }
 
-func (p *plot) text(x, y float64, s string, anchor scene.Anchor, turned bool) float64 {
-	width := hundredth(typeface.Width(s, em, false))
+func (p *plot) text(x, y float64, s string, anchor scene.Anchor, turned bool) {
 	p.l.Texts = append(p.l.Texts, scene.Text{
-		At: scene.Point{X: hundredth(x), Y: hundredth(y)}, String: s, Size: em, Width: width, Anchor: anchor, Colour: palette.Ink, Turned: turned,
+		At: scene.Point{X: hundredth(x), Y: hundredth(y)}, String: s, Size: em, Width: hundredth(typeface.Width(s, em, false)), Anchor: anchor, Colour: palette.Ink, Turned: turned,
 	})
-	return width
 }
 
 // Room of the key [mm]: a piece of a line with the gap behind it, the box of what hangs from the top, and between two names.

@@ -46,7 +46,7 @@ func (c *Comparison) Worst() (worst finding.Severity, ok bool) {
 			note(finding.Repair)
 		}
 	}
-	if s, listed := c.Acceptance.worst(); listed {
+	if s, listed := c.worst(); listed {
 		note(s)
 	}
 	return worst, ok

@@ -113,7 +113,7 @@ func (c *Comparison) WriteGeoJSON(w io.Writer) error {
 		m.point(s.Plan, &o)
 	}
 	c.ponds(m)
-	c.Acceptance.draw(m, c.Before.Study.Roof)
+	c.draw(m, c.Before.Study.Roof)
 	return m.write(w)
 }
 

@@ -48,7 +48,7 @@ func AcceptTaped(planned *record.Book, after *taped.Book, limit float64) (*Taped
 // Worst is the severity of what changed, ok false where nothing did: new or more water and a place outside the limit are to be repaired; what is not
 // resolved, and a height that changed, are noted.
 func (c *Taped) Worst() (worst finding.Severity, ok bool) {
-	worst, ok = c.Acceptance.worst()
+	worst, ok = c.worst()
 	note := func(s finding.Severity) {
 		if !ok || s > worst {
 			worst, ok = s, true
@@ -432,8 +432,12 @@ func (c *Taped) pondObject(o *record.Object, i int) {
 		m    *change.Measure
 		put  func(*record.Object, string, bounds.Range)
 	}{
-		{"area", &w.Area, u.AreaRange}, {"depth_read", &w.Depth, u.DepthRange}, {"weight", &w.Weight, u.MassRange},
-		{"inlet_over_low", &w.Inlet, u.DepthRange}, {"rise", &w.Rise, u.DepthRange}, {"depth_full", &w.Full, u.DepthRange},
+		{"area", &w.Area, u.AreaRange},
+		{"depth_read", &w.Depth, u.DepthRange},
+		{"weight", &w.Weight, u.MassRange},
+		{"inlet_over_low", &w.Inlet, u.DepthRange},
+		{"rise", &w.Rise, u.DepthRange},
+		{"depth_full", &w.Full, u.DepthRange},
 	} {
 		if m.m.Known {
 			m.put(o, m.name+"_before", m.m.Before)
@@ -482,7 +486,7 @@ func (c *Taped) WriteGeoJSON(w io.Writer) error {
 		m.point(c.Result.Readings[i].Plan, &o)
 	}
 	if c.planned != nil {
-		c.Acceptance.draw(m, c.planned)
+		c.draw(m, c.planned)
 	}
 	return m.write(w)
 }

@@ -41,46 +41,66 @@ func (d *differ) compare(path string, a, b reflect.Value) {
 	if !a.IsValid() {
 		return
 	}
-	if p, ok := a.Interface().(orb.Point); ok {
-		none := orb.Point{}
-		if q := d.back(b.Interface().(orb.Point)); !(p == none && b.Interface() == none) && (math.Abs(p[0]-q[0]) > 1e-6 || math.Abs(p[1]-q[1]) > 1e-6) {
-			d.say(path, p, q)
-		}
-		return
-	}
 	switch a.Kind() { //nolint:exhaustive // functions and channels are no results
 	case reflect.Pointer, reflect.Interface:
 		d.behind(path, a, b)
 	case reflect.Struct:
-		for i := range a.NumField() {
-			switch f := a.Type().Field(i); {
-			case !f.IsExported(), slices.Contains([]string{"X", "Y", "GX", "GY", "Offset"}, f.Name):
-			default:
-				d.compare(path+"."+f.Name, a.Field(i), b.Field(i))
-			}
-		}
+		d.fields(path, a, b)
 	case reflect.Slice, reflect.Array:
-		if a.Len() != b.Len() {
-			d.say(path+" has", fmt.Sprint(a.Len()), fmt.Sprint(b.Len()))
-			return
-		}
-		for i := range a.Len() {
-			d.compare(fmt.Sprintf("%s[%d]", path, i), a.Index(i), b.Index(i))
-		}
+		d.list(path, a, b)
 	case reflect.Map:
 		for _, k := range a.MapKeys() {
 			d.compare(fmt.Sprintf("%s[%v]", path, k), a.MapIndex(k), b.MapIndex(k))
 		}
 	case reflect.Float64, reflect.Float32:
-		x, y := a.Float(), b.Float()
-		if x != y && !(math.IsNaN(x) && math.IsNaN(y)) && !(math.Abs(x-y) <= 1e-7+1e-6*math.Abs(x)) {
-			d.say(path, x, y)
+		if !alike(a.Float(), b.Float()) {
+			d.say(path, a, b)
 		}
 	case reflect.Func, reflect.Chan:
 	default:
 		if !a.Equal(b) {
 			d.say(path, a, b)
 		}
+	}
+}
+
+// alike reports whether two numbers are one but for rounding.
+func alike(x, y float64) bool {
+	return x == y || math.IsNaN(x) && math.IsNaN(y) || math.Abs(x-y) <= 1e-7+1e-6*math.Abs(x)
+}
+
+// place compares two places.
+func (d *differ) place(path string, p, q orb.Point) {
+	none := orb.Point{}
+	if p == none && q == none {
+		return
+	}
+	if q = d.back(q); math.Abs(p[0]-q[0]) > 1e-6 || math.Abs(p[1]-q[1]) > 1e-6 {
+		d.say(path, p, q)
+	}
+}
+
+func (d *differ) fields(path string, a, b reflect.Value) {
+	for i := range a.NumField() {
+		switch f := a.Type().Field(i); {
+		case !f.IsExported(), slices.Contains([]string{"X", "Y", "GX", "GY", "Offset"}, f.Name):
+		default:
+			d.compare(path+"."+f.Name, a.Field(i), b.Field(i))
+		}
+	}
+}
+
+func (d *differ) list(path string, a, b reflect.Value) {
+	if p, ok := a.Interface().(orb.Point); ok {
+		d.place(path, p, b.Interface().(orb.Point))
+		return
+	}
+	if a.Len() != b.Len() {
+		d.say(path+" has", fmt.Sprint(a.Len()), fmt.Sprint(b.Len()))
+		return
+	}
+	for i := range a.Len() {
+		d.compare(fmt.Sprintf("%s[%d]", path, i), a.Index(i), b.Index(i))
 	}
 }
 

@@ -46,8 +46,6 @@ func says(s *surface.Surface, words ...string) bool {
 
 func near(a, b, tolerance float64) bool { return math.Abs(a-b) <= tolerance }
 
-func slope(t *surface.TIN, f int32) float64 { return math.Hypot(t.DX[f], t.DY[f]) }
-
 // at returns the vertex at (x, y), or fails.
 func at(t *testing.T, tin *surface.TIN, x, y float64) int32 {
 	t.Helper()
