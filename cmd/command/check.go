@@ -68,6 +68,7 @@ func (k *check) register(c *cobra.Command) {
 }
 
 func (k *check) run(paths []string) error {
+	defer slack()()
 	options, steps, err := parse(&k.input, &k.output)
 	if err != nil {
 		return err

@@ -113,6 +113,7 @@ func optionNames(kinds []correction.Kind) string {
 }
 
 func (k *correct) run(paths []string) error {
+	defer slack()()
 	p, steps, err := k.propose(paths)
 	if err != nil {
 		return err

@@ -2,15 +2,30 @@
 
 package command
 
-import "runtime"
+import (
+	"os"
+	"runtime"
+	"runtime/debug"
+)
 
-// slackBytes is what may be used between two collections of memory beyond twice what is held: a small roof holds some 2 MB, and would set
-// one off for every second roof.
-const slackBytes = 16 << 20
+// How memory is collected: when what is held, and slackBytes, have grown by slackPercent. A small roof holds some 2 MB, and its usual limit of 4 MB
+// is met at every second roof; a roof of a million spots holds a gigabyte, and twice that is more than needed, since most of it are lists of
+// numbers, in which there is nothing to look for.
+const (
+	slackBytes   = 64 << 20
+	slackPercent = 40
+)
 
-// slack lets memory be collected less often until its result is called. What it asks for is never touched, so no memory stands behind it;
-// unlike GOGC it gives large roofs no more.
+// slack lets memory be collected by these limits until its result is called, unless GOGC says otherwise. The bytes that it asks for are never
+// touched, so no memory stands behind them.
 func slack() (end func()) {
+	if os.Getenv("GOGC") != "" {
+		return func() {}
+	}
+	before := debug.SetGCPercent(slackPercent)
 	held := make([]byte, slackBytes)
-	return func() { runtime.KeepAlive(held) }
+	return func() {
+		runtime.KeepAlive(held)
+		debug.SetGCPercent(before)
+	}
 }
