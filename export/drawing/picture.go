@@ -16,13 +16,8 @@ const pictureEm = 2.5
 // are left out; the plan has them. A long roof takes less height.
 func Picture(b *record.Book, w, h float64) *scene.Scene {
 	p := newPicture(b, w, h, roomSide, roomTop)
-	p.symbols()
-	for i := range p.s.Listed {
-		p.pondLabel(i, p.pondWords(i)...)
-	}
-	for i := range p.s.Surface.Outlets {
-		p.outletLabel(i)
-	}
+	p.picture = true // no list says what L1 is
+	p.labelled()
 	return p.scene
 }
 

@@ -62,7 +62,7 @@ func Of(p *proposal.Proposal) []*Paper {
 	for _, a := range all {
 		if a != nil {
 			a.roof, a.units = w.Book.Study.Roof, w.Book.Units
-			a.picture = func(width, height float64) *scene.Scene { return drawing.Picture(w.Book, width, height) }
+			a.picture = func(width, height float64) *scene.Scene { return drawing.Keyed(w.Book, width, height) }
 			out = append(out, a)
 		}
 	}
@@ -89,15 +89,21 @@ const em = 3.2
 // WritePDF writes the paper.
 func (a *Paper) WritePDF(out io.Writer) error { return pdf.Write(out, a.pages()...) }
 
+// Heights of the picture [mm]: as large as it may be beside texts, as it is beside much text, and as small as it still shows anything.
+const (
+	highPicture = 110.0
+	lowPicture  = 52.0
+)
+
 // pages lays the paper out on one page where it can be: with a smaller picture, if that is what it takes.
 func (a *Paper) pages() []*scene.Scene {
-	const high, low = 70.0, 36.0 // of the picture [mm]
-	for most := high; most >= low; most -= 8.5 {
+	const step = 7.25
+	for most := highPicture; most >= lowPicture; most -= step {
 		if pages := a.lay(most); len(pages) == 1 {
 			return pages
 		}
 	}
-	return a.lay(high)
+	return a.lay(highPicture)
 }
 
 // lay lays the paper out with a picture of at most so many mm.
@@ -153,13 +159,12 @@ func (a *Paper) set(f *page.Flow, p *Part, most float64) {
 		f.Skip(d.Height + 1)
 	}
 	if p.Picture {
-		const small = 35
 		room := min(most, f.Left()-6)
-		if room <= small && p.Must {
+		if room < lowPicture && p.Must {
 			f.Add()
-			room = f.Left() - 6
+			room = min(highPicture, f.Left()-6)
 		}
-		if room > small {
+		if room >= lowPicture {
 			d := a.picture(f.Width(), room)
 			f.Place(d, scene.Point{X: page.Margin, Y: f.Y()})
 			f.Skip(d.Height + 1)
