@@ -20,6 +20,9 @@ const covered = 0.2
 // faces of folds, steps and edges, whose slope is no fall of the roof.
 const thinnest = 0.9
 
+// coresFrom is from which area of a flat plane cores are worth their holes [m2]: one roofing square, 100 sq ft (common practice, no source).
+const coresFrom = 9.29
+
 // fewSpots is the least number of spots that judge a plane: three give a plane without any check, and as
 // many again show whether it is one. With fewer a flat plane is a note.
 const fewSpots = 6
@@ -53,7 +56,10 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 	f.Source = in.cite("min_slope", in.Criteria.MinSlope != in.usual().MinSlope)
 	f.Why = finding.Say("A plane through {0} spots has this slope, give or take {1}.",
 		finding.Number("spots", p.Spots), finding.Fall("two standard errors", 2*p.Error()))
-	f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
+	f.Do = finding.Say("Look here 48 hours after rain. If it is dry, leave it.")
+	if p.Area >= coresFrom {
+		f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
+	}
 	f.Geometry = largest(p.Outline, at)
 	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || in.bent(p) || in.overFold(p) {
 		f.Severity, f.Confidence = finding.Note, finding.NotResolved

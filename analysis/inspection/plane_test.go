@@ -3,6 +3,7 @@ package inspection_test
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"runnel/analysis/finding"
@@ -56,5 +57,18 @@ func TestBentPlane(t *testing.T) {
 	}
 	if !found || worst != finding.Repair {
 		t.Errorf("%g m wide: found %v, %v, want %v", width, found, worst, finding.Repair)
+	}
+}
+
+// A flat plane of a square (100 sq ft, 9.29 m2) is worth cores, one of less is to be looked at.
+func TestCoresOfAFlatPlane(t *testing.T) {
+	for _, c := range []struct {
+		wide, long float64 // m
+		want       bool
+	}{{3, 3, false}, {3, 3.2, true}} {
+		f := of(run(t, shape.Plane(c.wide, c.long, 0.007, 6), nil), finding.PlaneFlat)
+		if len(f) != 1 || strings.Contains(plain(f[0].Do), "cores") != c.want || !strings.Contains(plain(f[0].Do), "48 hours after rain") {
+			t.Errorf("%g by %g m: %+v", c.wide, c.long, f)
+		}
 	}
 }
