@@ -12,7 +12,7 @@ import (
 // is met at every second roof; a roof of a million spots holds a gigabyte, and twice that is more than needed, since most of it are lists of
 // numbers, in which there is nothing to look for.
 const (
-	slackBytes   = 64 << 20
+	slackBytes   = 32 << 20
 	slackPercent = 40
 )
 
