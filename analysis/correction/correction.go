@@ -155,7 +155,7 @@ type Option struct {
 	picks     []int      // the choice for each pond
 	questions []Question // of its changes
 	mends     []*mend
-	wide      int              // mends that open more than a local one may
+	wide      int              // mends that open more than a local one may, and ponds that were given up
 	problem   *taper.Problem   // of a taper over the whole roof
 	where     *surface.Locator // on its own surface
 }

@@ -113,12 +113,16 @@ func (d *designer) standing(s *study.Study) []int32 {
 	return out
 }
 
-// had reports whether the roof as found has a low place as deep at or beside q.
+// had reports whether the roof as found has a low place as deep at or beside q that is no pond of it.
 func (d *designer) had(q orb.Point, depth float64) bool {
 	st := d.in.Study
+	ponds := map[int32]bool{}
+	for i := range st.Listed {
+		ponds[st.Listed[i].Pond] = true
+	}
 	for i := range st.Ponds.Ponds {
 		p := &st.Ponds.Ponds[i]
-		if p.Depth < depth-deeper || !inspection.IsListed(p, st.Criteria) {
+		if p.Depth < depth-deeper || ponds[int32(i)] || !inspection.IsListed(p, st.Criteria) {
 			continue
 		}
 		for _, v := range p.Pits {

@@ -44,7 +44,7 @@ func (d *designer) together() (tried []Option, best int) {
 		chosen := s.chosen()
 		o := d.altered(chosen)
 		for i := range s.pick {
-			if s.live(i) && s.wide(i, &o) {
+			if s.live(i) && s.wide(i, &o) || !s.live(i) && len(s.ways[i]) > 0 { // giving a pond up is no better
 				o.wide++
 			}
 		}

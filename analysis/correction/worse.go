@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -21,7 +22,7 @@ type state struct {
 	found    []found
 	notes    []found            // planes and valleys that are noted as flat: the same read otherwise is nothing new
 	flat     float64            // plan area of planes under the criterion [m2]
-	valleys  float64            // length of valleys under the criterion [m]
+	named    float64            // length of coded valleys under the criterion [m]
 	folds    float64            // the same with those that nobody coded: a corrected roof has them as lines
 	above    map[int]float64    // per overflow, by index into roof.Outlets: how far it stands above its primary outlet [m]
 	inlets   map[int]float64    // per outlet, likewise: where it takes water [m]
@@ -71,7 +72,7 @@ func stateOf(s *study.Study) *state {
 	for i := range s.Slopes.Valleys {
 		if v := &s.Slopes.Valleys[i]; v.BelowMin && v.Resolved && !inBowl(s, v.Plan) {
 			if a.folds += v.Length; v.Named {
-				a.valleys += v.Length
+				a.named += v.Length
 			}
 		}
 	}
@@ -185,16 +186,16 @@ func (d *designer) worse(o *Option) {
 	a, b := d.before, stateOf(o.Study)
 	o.Worse = append(o.Worse, a.newFindings(b)...)
 	t := "by how much the roof falls: planes and valleys of new work follow the field that they join"
-	if flat, at := d.flatChanged(o.Study); flat-a.flat > moreFlat {
+	if flat, at := d.flatChanged(o.Study); flat > moreFlat {
 		o.Worse = append(o.Worse, Limit{
-			Name: "more roof under the least slope than before", Required: finding.Plan("as found", a.flat), Available: finding.Plan("after", flat),
+			Name: "more roof under the least slope than before", Required: finding.Plan("as found", a.flat), Available: finding.Plan("after", a.flat+flat),
 			At: at, Decides: finding.Roofer, Source: t,
 		})
 	}
-	if b.valleys-a.folds > longer {
+	if more, at := d.flatValleys(o.Study); math.Min(more, b.named-a.folds) > longer {
 		o.Worse = append(o.Worse, Limit{
-			Name: "longer valleys under the least slope than before", Required: finding.Metres("as found", a.folds), Available: finding.Metres("after", b.valleys),
-			At: d.flatValley(o.Study), Decides: finding.Roofer, Source: t,
+			Name: "longer valleys under the least slope than before", Required: finding.Metres("as found", a.folds), Available: finding.Metres("after", a.folds+more),
+			At: at, Decides: finding.Roofer, Source: t,
 		})
 	}
 	o.Worse = append(o.Worse, a.higherOverflows(b)...)
@@ -265,54 +266,111 @@ func near2(p, q orb.Point) float64 {
 	return float64((p[0]-q[0])*(p[0]-q[0])) + float64((p[1]-q[1])*(p[1]-q[1]))
 }
 
-// flatChanged returns the plan area [m2] of the planes under the criterion on which an option changes the surface, and a place on the largest. Elsewhere
-// the roof is as it was found, however the spots round about it are joined to planes now.
+// flatChanged returns the plan area [m2] that an option changes on planes under the criterion, itself under it, and that lay on no such plane before, and a place on
+// the largest. Elsewhere the roof is as it was found, however the spots round about it are joined to planes now; and a plane drawn over the two sides of a
+// channel or a sump falls less than either.
 func (d *designer) flatChanged(s *study.Study) (area float64, at orb.Point) {
+	t := s.Surface.TIN
 	for i := range s.Slopes.Planes {
-		if p := &s.Slopes.Planes[i]; failing(p) && d.changed(s.Surface.TIN, p.Facets) {
-			if area == 0 { // planes come the largest first
-				at = p.Outline.Bound().Center()
-			}
-			area += p.Area
+		p := &s.Slopes.Planes[i]
+		if !failing(p) {
+			continue
 		}
+		sum := 0.0
+		for _, f := range p.Facets {
+			if q, z := middleOf(t, f); vector.Norm(t.DX[f], t.DY[f]) < s.Criteria.MinSlope && d.changedAt(q, z) && !d.flatBefore(q) {
+				a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+				sum += turn(orb.Point{t.X[a], t.Y[a]}, orb.Point{t.X[b], t.Y[b]}, orb.Point{t.X[c], t.Y[c]}) / 2
+			}
+		}
+		if area == 0 && sum > 0 { // planes come the largest first
+			at = p.Outline.Bound().Center()
+		}
+		area += sum
 	}
 	return area, at
 }
 
-// changed reports whether some facets of a corrected surface leave the surface as found.
-func (d *designer) changed(t *surface.TIN, facets []int32) bool {
+// middleOf returns the middle of a facet and the surface there.
+func middleOf(t *surface.TIN, f int32) (q orb.Point, z float64) {
+	for _, v := range t.V[3*f : 3*f+3] {
+		q[0], q[1], z = q[0]+t.X[v]/3, q[1]+t.Y[v]/3, z+t.Z[v]/3
+	}
+	return q, z
+}
+
+// changedAt reports whether a corrected surface at elevation z leaves the surface as found at a place.
+func (d *designer) changedAt(q orb.Point, z float64) bool {
 	const same = 0.001 // [m]
-	for _, f := range facets {
-		var x, y, z float64
-		for _, v := range t.V[3*f : 3*f+3] {
-			x, y, z = x+t.X[v]/3, y+t.Y[v]/3, z+t.Z[v]/3
+	was, on := d.locate.HeightAt(q[0], q[1])
+	return !on || math.Abs(z-was) > same
+}
+
+// flatBefore reports whether the roof as found lay on a plane under the criterion at a place.
+func (d *designer) flatBefore(q orb.Point) bool {
+	f, on := d.locate.Locate(q[0], q[1])
+	if !on {
+		return false
+	}
+	p := d.in.Study.Slopes.Plane[f]
+	return p >= 0 && d.in.Study.Slopes.Planes[p].BelowMin
+}
+
+// flatValleys returns the length of the named valleys under the criterion that an option makes or moves [m], and the middle of the longest: those beside which
+// it changes the surface and beside which the roof as found had none.
+func (d *designer) flatValleys(s *study.Study) (length float64, at orb.Point) {
+	most := 0.0
+	var where *surface.Locator
+	for i := range s.Slopes.Valleys {
+		v := &s.Slopes.Valleys[i]
+		if !v.BelowMin || !v.Resolved || !v.Named || inBowl(s, v.Plan) {
+			continue
 		}
-		if was, on := d.locate.HeightAt(x, y); !on || math.Abs(z-was) > same {
+		if where == nil {
+			where = surface.NewLocator(s.Surface.TIN)
+		}
+		own := 0.0
+		for k := 1; k < len(v.Plan); k++ {
+			a, b := v.Plan[k-1], v.Plan[k]
+			l := lineLength(orb.LineString{a, b})
+			n := int(l/valleyStep) + 1
+			for j := range n {
+				t := (float64(j) + 0.5) / float64(n)
+				q := orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
+				if d.changedBeside(where, q) && !d.flatValleyAt(q) {
+					own += l / float64(n)
+				}
+			}
+		}
+		if length += own; own > most {
+			most, at = own, v.Plan.Bound().Center()
+		}
+	}
+	return length, at
+}
+
+// valleyStep is how far apart places on a valley are looked at, and how far beside it [m].
+const valleyStep = 0.25
+
+// changedBeside reports whether a corrected surface leaves the surface as found at a place or a step to any side of it.
+func (d *designer) changedBeside(where *surface.Locator, q orb.Point) bool {
+	for _, c := range [5]orb.Point{q, {q[0] + valleyStep, q[1]}, {q[0] - valleyStep, q[1]}, {q[0], q[1] + valleyStep}, {q[0], q[1] - valleyStep}} {
+		if z, on := where.HeightAt(c[0], c[1]); on && d.changedAt(c, z) {
 			return true
 		}
 	}
 	return false
 }
 
-// flatValley returns the middle of the longest valley under the criterion that the roof as found has not.
-func (d *designer) flatValley(s *study.Study) (at orb.Point) {
-	most := 0.0
-next:
-	for i := range s.Slopes.Valleys {
-		v := &s.Slopes.Valleys[i]
-		if !v.BelowMin || !v.Resolved || !v.Named || v.Length <= most || inBowl(s, v.Plan) {
-			continue
+// flatValleyAt reports whether the roof as found has a valley under the criterion beside a place.
+func (d *designer) flatValleyAt(q orb.Point) bool {
+	for i := range d.in.Study.Slopes.Valleys {
+		v := &d.in.Study.Slopes.Valleys[i]
+		if v.BelowMin && v.Resolved && near2(vector.Nearest(v.Plan, q), q) < beside*beside {
+			return true
 		}
-		mid := v.Plan.Bound().Center()
-		for k := range d.in.Study.Slopes.Valleys {
-			w := &d.in.Study.Slopes.Valleys[k]
-			if w.BelowMin && w.Resolved && near2(w.Plan.Bound().Center(), mid) < beside*beside {
-				continue next
-			}
-		}
-		at, most = mid, v.Length
 	}
-	return at
+	return false
 }
 
 // higherOverflows returns the overflows that come to stand more than the limit over their primary outlets, as far as an inlet can be set.

@@ -82,6 +82,7 @@ type Outline struct {
 	Edge        EdgeType // default type of the outline's edges
 	EdgeAssumed bool     // true when no input stated an edge type: wall is assumed
 	NoOutlets   bool     // somebody looked for outlets and there are none
+	Drawn       bool     // the elevations are those of a design: nobody held a rod there
 }
 
 // EdgeType says what water does at a stretch of the outline.
@@ -111,6 +112,8 @@ type Spot struct {
 	Feature
 	Position
 	Sigma quantity.Length // standard deviation of the elevation; 0 when not given
+
+	Assumed bool // of a design: nobody measured there, and what is built leaves it as it was inferred from the spots near it
 
 	Rod    quantity.Length // reading that the elevation was reckoned from; meaningful when HasRod
 	HasRod bool

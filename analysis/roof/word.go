@@ -76,6 +76,11 @@ var outlets = words[bool]{{"none", true}}
 // ParseNoOutlets reads none, what an outline says of a roof that was looked over and has no outlet.
 func ParseNoOutlets(text string) (bool, error) { return outlets.find("outlets", text) }
 
+var elevations = words[bool]{{"measured", false}, {"drawn", true}}
+
+// ParseDrawn reads measured or drawn, what an outline says of where the elevations of its roof come from; drawn is true.
+func ParseDrawn(text string) (bool, error) { return elevations.find("elevations", text) }
+
 // words is a closed list of words and what they stand for.
 type words[T comparable] []struct {
 	word  string

@@ -210,7 +210,7 @@ func (s *Study) take(r *roof.Roof, o Options) (err error) {
 
 // blunders finds the measured points that do not fit, and the ponds that rest on them.
 func (s *Study) blunders(o Options) (err error) {
-	if o.Narrow {
+	if o.Narrow || s.Roof.Outline.Drawn { // nobody misread what was drawn
 		s.Rests = make([][]int32, len(s.Listed))
 		return nil
 	}
@@ -315,7 +315,7 @@ func (s *Study) nextSpots(most int) []nextspot.Place {
 	if most == 0 {
 		most = standard.NextSpots
 	}
-	if most < 0 || s.narrow {
+	if most < 0 || s.narrow || s.Roof.Outline.Drawn {
 		return nil
 	}
 	return nextspot.Of(&nextspot.Input{

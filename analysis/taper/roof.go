@@ -34,7 +34,7 @@ func Sources(s *surface.Surface) []Source {
 func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 	n := *r
 	n.Cores, n.Stains = nil, nil
-	n.Outline.Rings = nil
+	n.Outline.Rings, n.Outline.Drawn = nil, true
 	for _, ring := range r.Outline.Rings {
 		n.Outline.Rings = append(n.Outline.Rings, d.lift(ring))
 	}
@@ -74,7 +74,7 @@ func (d *Design) lifted(n, r *roof.Roof, t *surface.TIN) {
 	}
 	for v := range t.X {
 		if t.Spot[v] < 0 {
-			n.Spots = append(n.Spots, d.named("N", v, orb.Point{t.X[v], t.Y[v]}))
+			n.Spots = append(n.Spots, d.drawn(v, t))
 		}
 	}
 	n.Breaklines = append([]roof.Breakline(nil), r.Breaklines...)
@@ -84,13 +84,14 @@ func (d *Design) lifted(n, r *roof.Roof, t *surface.TIN) {
 	}
 }
 
-// named returns a spot of the design at p.
-func (d *Design) named(letter string, number int, p orb.Point) roof.Spot {
+// drawn returns a spot of the design at vertex v of t, which nobody measured; assumed where it was and stays.
+func (d *Design) drawn(v int, t *surface.TIN) roof.Spot {
 	s := roof.Spot{}
-	s.Plan, s.HasZ = p, true
-	s.Z, _ = d.Height(p)
-	s.ID = fmt.Sprintf("%s%d", letter, number+1)
-	s.Origin = roof.Origin{File: "design", Line: number + 1, ID: s.ID}
+	s.Plan, s.HasZ = orb.Point{t.X[v], t.Y[v]}, true
+	s.Z, _ = d.Height(s.Plan)
+	s.ID = fmt.Sprintf("N%d", v+1)
+	s.Origin = roof.Origin{File: "design", Line: v + 1, ID: s.ID}
+	s.Assumed = t.Assumed[v] && math.Abs(s.Z-t.Z[v]) < same
 	return s
 }
 
@@ -264,7 +265,7 @@ func (d *Design) inferred(t *surface.TIN) []roof.Spot {
 			continue
 		}
 		if d.follows(p) {
-			out = append(out, d.named("N", v, p))
+			out = append(out, d.drawn(v, t))
 		}
 	}
 	return out

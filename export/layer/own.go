@@ -124,6 +124,9 @@ func (w *builder) outline() {
 	if o.NoOutlets {
 		w.props.Text("outlets", "none")
 	}
+	if o.Drawn {
+		w.props.Text("elevations", "drawn")
+	}
 	w.book.Units.Area(&w.props, "area", w.book.Area)
 	w.props.Share("assumed_share", s.Surface.AssumedShare)
 	if q := &s.Unresolved; q.Count > 0 {
@@ -159,6 +162,9 @@ func (w *builder) spots() {
 		w.point(s.Plan, measured(&s.Position))
 		w.elevation(s.Z, s.HasZ)
 		w.length("sigma", s.Sigma)
+		if s.Assumed {
+			w.props.Flag("assumed", true)
+		}
 		w.closeInput(&s.Feature, spotStyle, "sigma", "elevation")
 	}
 }

@@ -11,6 +11,9 @@ import (
 // survey says how good the measurements are and what was not measured.
 func (t *teller) survey() string {
 	s := &t.b.Study.Survey
+	if t.b.Study.Roof.Outline.Drawn {
+		return t.drawn()
+	}
 	text := fmt.Sprintf("%s, about %s apart. ", t.b.Spots(), t.u.SayLength(s.Spacing))
 	if means := t.b.Means(); means != "" {
 		text += means + " "
@@ -29,6 +32,15 @@ func (t *teller) survey() string {
 	if n := len(t.b.NextSpots); n > 0 {
 		text += " " + record.Plural(n, "more spot") + " would tell most, " + t.u.SayLength(nextspot.Length(t.b.Study.NextSpots)) +
 			" to walk from the first to the last: M01 to " + t.b.Names.Local(t.b.Names.NextSpot(n-1)) + " on the plan and the set-out sheet."
+	}
+	return text
+}
+
+// drawn says of a design that nobody measured it, and how good the survey is that it stands on.
+func (t *teller) drawn() string {
+	text := "Drawn, not measured: new work on a surface that was surveyed to " + t.u.SayDepth(t.b.Study.Survey.Sigma) + " (one standard deviation). Survey it again once it is built."
+	if not := t.notMeasured(); len(not) > 0 {
+		text += " Not measured: " + strings.Join(not, "; ") + "."
 	}
 	return text
 }

@@ -37,7 +37,7 @@ func (r *reader) spot() {
 	if !ok {
 		return
 	}
-	r.out.Spots = append(r.out.Spots, roof.Spot{Feature: r.head(), Position: p, Sigma: r.size("sigma", 0, false)})
+	r.out.Spots = append(r.out.Spots, roof.Spot{Feature: r.head(), Position: p, Sigma: r.size("sigma", 0, false), Assumed: word(r, "assumed", false, parseFlag)})
 }
 
 // outlet reads a drain or a scupper. Its elevation is its invert.

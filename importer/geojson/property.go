@@ -112,6 +112,15 @@ func word[T any](r *reader, name string, otherwise T, parse func(string) (T, err
 	return value
 }
 
+// parseFlag reads true or false.
+func parseFlag(text string) (bool, error) {
+	v, err := strconv.ParseBool(text)
+	if err != nil {
+		return false, fmt.Errorf("%.40q is neither true nor false", text)
+	}
+	return v, nil
+}
+
 // finite returns the number that v is written as; unlike v.Num it refuses 1e400.
 func finite(v gjson.Result) (float64, bool) {
 	n, err := strconv.ParseFloat(v.Raw, 64)

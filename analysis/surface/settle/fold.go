@@ -27,7 +27,7 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) (folds int, scatter float
 			d.doubt[n] = lines.Open[v]
 		}
 	}
-	if lines.Lines == 0 {
+	if lines.Lines == 0 || d.r.Outline.Drawn { // a design has its lines
 		return 0, lines.Scatter
 	}
 	for v, n := range nodes {
@@ -89,7 +89,7 @@ func (d *draft) field(m *mesh.Mesh, nodes []int32, o middles) *fold.Field {
 	}
 	for v, k := range nodes {
 		f.X[v], f.Y[v], f.Z[v], f.Sigma[v] = o.x.from(d.x[k]), o.y.from(d.y[k]), o.z.from(d.z[k]), d.sigma[k]
-		f.Measured[v] = d.how[k] == given
+		f.Measured[v] = d.how[k] == given && (d.spot[k] < 0 || !d.r.Spots[d.spot[k]].Assumed)
 	}
 	f.Outlet = d.atOutlets(nodes)
 	for e, flag := range m.Flag {
