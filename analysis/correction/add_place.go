@@ -167,12 +167,12 @@ func (d *designer) adjoined(q orb.Point) bool {
 // besideOutlet is how far from a primary drain its overflow drain is drawn [m]. Own choice: room for both sumps.
 const besideOutlet = 1.0
 
-// overflowPlace draws where an overflow drain may stand on a roof that has none: beside its lowest primary drain, clear of what stands there. ok is false where no place is clear. The engineer decides.
+// overflowPlace draws where an overflow may stand on a roof that has none: beside its lowest primary outlet, clear of what stands there. ok is false where no place is clear. The engineer decides.
 func (d *designer) overflowPlace() (c Change, ok bool) {
-	low, drains := -1, 0
+	low, of := -1, map[roof.OutletType]int{}
 	for i := range d.s.Outlets {
-		if o := &d.s.Outlets[i]; o.Duty == roof.Primary && o.Type == roof.Drain {
-			drains++
+		if o := &d.s.Outlets[i]; o.Duty == roof.Primary && o.Type != roof.EdgeOutlet {
+			of[o.Type]++
 			if low < 0 || o.Invert < d.s.Outlets[low].Invert {
 				low = i
 			}
@@ -181,19 +181,21 @@ func (d *designer) overflowPlace() (c Change, ok bool) {
 	if low < 0 {
 		return c, false
 	}
-	o := &d.s.Outlets[low]
-	for _, q := range d.roundAbout(o.Plan, besideOutlet) {
-		if _, on := d.locate.HeightAt(q[0], q[1]); !on || !d.clearFor(q, roof.Drain) {
-			continue
-		}
-		what := "Ask the engineer for an overflow: a drain in the place drawn beside {0}, its inlet {1} over that of {0} at most, with a leader and a place of discharge of its own"
-		if drains > 1 {
-			what += ", and so beside each of the other {2} drains"
-		}
-		return Change{
-			Kind: Structure, Finding: finding.NoOverflow, Decides: finding.Engineer, At: q, Brief: "a place for the overflow",
-			What: finding.Say(what, finding.Called(o.Label), finding.MM("over", d.in.Study.Criteria.OverflowMost()), finding.Number("others", drains-1)),
-		}, true
+	over, ok := d.overflowBeside(low)
+	if !ok {
+		return c, false
 	}
-	return c, false
+	o := &d.s.Outlets[low]
+	what, kind := "Ask the engineer for an overflow: a drain in the place drawn beside {0}, its inlet {1} over that of {0} at most, with a leader and a place of discharge of its own", "drains"
+	if o.Type == roof.Scupper {
+		what, kind = "Ask the engineer for an overflow: a scupper in the place drawn beside {0}, its floor {1} over that of {0} at most", "scuppers"
+	}
+	others := of[o.Type] - 1
+	if others > 0 {
+		what += ", and so beside each of the other {2} " + kind
+	}
+	return Change{
+		Kind: Structure, Finding: finding.NoOverflow, Decides: finding.Engineer, At: over.Plan, Brief: "a place for the overflow",
+		What: finding.Say(what, finding.Called(o.Label), finding.MM("over", d.in.Study.Criteria.OverflowMost()), finding.Number("others", others)),
+	}, true
 }

@@ -33,7 +33,7 @@ func (d *designer) answer(r *Result) error {
 		option int
 	}{{MendNow, now}, {BringToLimit, limit}, {AtReroofing, again}} {
 		o := &r.Options[a.option]
-		if o.Answer == "" {
+		if d.withMade(o); o.Answer == "" {
 			o.Answer = a.name
 		}
 		out := Answer{Name: a.name, Option: a.option, Left: d.leftovers(o), Questions: unique(d.unanswered(o.questions))}

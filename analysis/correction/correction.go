@@ -147,10 +147,11 @@ type Option struct {
 	BlockedKnown bool
 	NewOutlets   int
 
-	Made   []Kind        // by facet of the design: the change that makes it, empty for one that stays; nil for a taper over the whole roof
-	Design *taper.Design // nil where the surface stays
-	Roof   *roof.Roof    // the corrected roof, nil where it is not possible
-	Study  *study.Study  // of that roof: a narrow one, which Complete completes
+	Boards []orb.LineString // where the boards that are opened end, for local mends: straight lines
+	Made   []Kind           // by facet of the design: the change that makes it, empty for one that stays; nil for a taper over the whole roof
+	Design *taper.Design    // nil where the surface stays
+	Roof   *roof.Roof       // the corrected roof, nil where it is not possible
+	Study  *study.Study     // of that roof: a narrow one, which Complete completes
 
 	picks     []int      // the choice for each pond
 	questions []Question // of its changes

@@ -33,7 +33,9 @@ type designer struct {
 	locate  *surface.Locator
 	star    [][]int32 // per vertex of the TIN: its neighbours
 	before  *state
-	whole   Kind // of the taper that is being laid over the whole roof
+	found   *roof.Roof // as it was surveyed
+	made    []Change   // overflows that an engineer has allowed and that every answer builds
+	whole   Kind       // of the taper that is being laid over the whole roof
 	layings *layings
 
 	slope, flashing float64
@@ -68,6 +70,7 @@ func Of(in *Input) (r *Result, err error) {
 	if err != nil {
 		return nil, err
 	}
+	d = d.withOverflows()
 	r = &Result{Best: -1, Preference: in.Steering.Preference()}
 	d.first(r)
 	if err := d.answer(r); err != nil {
@@ -105,7 +108,7 @@ func newDesigner(in *Input) (*designer, error) {
 		p.index = i
 		d.ponds = append(d.ponds, p)
 	}
-	d.before, d.layings = stateOf(st), &layings{}
+	d.before, d.layings, d.found = stateOf(st), &layings{}, st.Roof
 	return d, nil
 }
 

@@ -35,6 +35,7 @@ func (d *designer) judge(o *Option, thickness float64) {
 // weigh compares an option whose roof has been analysed.
 func (d *designer) weigh(o *Option, s *study.Study, thickness float64) {
 	o.Study = s
+	o.NewOutlets = newOutlets(d.found, o.Roof)
 	o.count(len(d.standing(s)))
 	o.Left = d.left(o.Study)
 	if f := o.Design; f != nil {

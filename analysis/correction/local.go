@@ -228,7 +228,6 @@ func (d *designer) altered(mends []*mend) Option {
 	for _, m := range mends {
 		o.Roof.Outlets = append(o.Roof.Outlets, m.adds...)
 	}
-	o.NewOutlets = newOutlets(d.roof, o.Roof)
 	d.judge(&o, 0)
 	o.openings()
 	d.open(&o, mends)

@@ -1,6 +1,8 @@
 package correction
 
 import (
+	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -16,41 +18,61 @@ const Seen = 0.002
 // half is the side of the squares in which opened membrane is counted: half a board [m].
 const half = standard.Board / 2
 
-// sheet is what one mend opens: squares of a side along the main edge.
+// sheet is what one mend opens: squares of a side along the main edge, counted from the corner of what it changes, so that it opens as much wherever
+// the roof stands on its site.
 type sheet struct {
-	side  float64
-	cells map[[2]int]bool
+	side   float64
+	origin orb.Point    // of the squares, along and across the main edge [m]
+	parts  []taper.Part // what is changed
+	cells  map[[2]int]bool
+}
+
+// cell returns the square in which a place lies, given along and across the main edge.
+func (s *sheet) cell(u orb.Point) [2]int {
+	return [2]int{int(math.Floor((u[0] - s.origin[0]) / s.side)), int(math.Floor((u[1] - s.origin[1]) / s.side))}
+}
+
+// within returns a place in a square, by shares of its side.
+func (s *sheet) within(c [2]int, x, y float64) orb.Point {
+	return orb.Point{s.origin[0] + float64((float64(c[0])+x)*s.side), s.origin[1] + float64((float64(c[1])+y)*s.side)}
+}
+
+// low returns the lowest coordinates of what is changed, along and across the main edge.
+func (d *designer) low(s *sheet) orb.Point {
+	lo := orb.Point{math.Inf(1), math.Inf(1)}
+	for i := range s.parts {
+		p := &s.parts[i]
+		for k, q := range p.On {
+			if u := d.turned(q); math.Abs(p.Thickness[k]) >= Seen {
+				lo = orb.Point{math.Min(lo[0], u[0]), math.Min(lo[1], u[1])}
+			}
+		}
+	}
+	return lo
 }
 
 // open counts the membrane that an option opens or covers, and books it to the changes: in half boards where boards are laid or cut, in
 // squares as wide as a strip-in where only what lies on the boards comes off.
 func (d *designer) open(o *Option, mends []*mend) {
-	sheets := make([]sheet, len(mends))
+	sheets := d.sheets(o, mends)
 	for i, m := range mends {
-		sheets[i] = sheet{half, map[[2]int]bool{}}
-		if m.shallow() {
-			sheets[i].side = standard.StripIn
-		}
+		s := &sheets[i]
 		if m.sump > 0 {
-			d.square(&sheets[i], m.change.At, m.sump)
+			d.square(s, m.change.At, m.sump)
+		}
+		for k := range s.parts {
+			d.mark(s, &s.parts[k])
 		}
 	}
-	if o.Design != nil && len(mends) > 0 {
-		o.Made = make([]Kind, len(o.Design.Facets))
-		o.Design.Parts(func(p *taper.Part) {
-			i := d.owner(mends, centre(p.On))
-			if o.Made[p.Facet] == "" || thick(p) >= Seen {
-				o.Made[p.Facet] = mends[i].kind
-			}
-			if thick(p) >= Seen {
-				d.mark(&sheets[i], p)
-			}
-		})
-	}
-	o.Opened = 0
+	o.Opened, o.Boards = 0, nil
 	for i, m := range mends {
 		area := math.Min(sheets[i].area(), d.s.Area) // squares and strip-ins reach over the border
 		o.Opened = math.Min(o.Opened+area, d.s.Area)
+		if sheets[i].side == half {
+			for _, line := range sheets[i].edges() {
+				o.Boards = append(o.Boards, orb.LineString{d.back(line[0]), d.back(line[1])})
+			}
+		}
 		k := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Pond == m.change.Pond && c.Kind == m.kind })
 		if k < 0 {
 			continue
@@ -60,6 +82,41 @@ func (d *designer) open(o *Option, mends []*mend) {
 			c.Kind = Retaper // no small taper any more
 		}
 	}
+}
+
+// sheets returns the sheet of each mend, of which no square is open yet: with the parts that it changes, and its squares laid from the sump, else from the corner of all that the mend changes, and notes which mend makes which facet.
+func (d *designer) sheets(o *Option, mends []*mend) []sheet {
+	out := make([]sheet, len(mends))
+	for i, m := range mends {
+		out[i] = sheet{side: half, cells: map[[2]int]bool{}}
+		if m.shallow() {
+			out[i].side = standard.StripIn
+		}
+	}
+	if o.Design == nil || len(mends) == 0 {
+		return out
+	}
+	o.Made = make([]Kind, len(o.Design.Facets))
+	o.Design.Parts(func(p *taper.Part) {
+		i := d.owner(mends, centre(p.On))
+		seen := thick(p) >= Seen
+		if o.Made[p.Facet] == "" || seen {
+			o.Made[p.Facet] = mends[i].kind
+		}
+		if seen {
+			out[i].parts = append(out[i].parts, taper.Part{Facet: p.Facet, On: slices.Clone(p.On), Thickness: slices.Clone(p.Thickness)})
+		}
+	})
+	for i, m := range mends {
+		switch s := &out[i]; {
+		case m.sump > 0:
+			u := d.turned(m.change.At)
+			s.origin = orb.Point{u[0] - m.sump/2, u[1] - m.sump/2}
+		case len(s.parts) > 0:
+			s.origin = d.low(s)
+		}
+	}
+	return out
 }
 
 // owner returns the mend that changes the surface at a place: the one whose box it is nearest to.
@@ -111,8 +168,9 @@ func (d *designer) mark(s *sheet, p *taper.Part) {
 		lo = orb.Point{math.Min(lo[0], u[0]), math.Min(lo[1], u[1])}
 		hi = orb.Point{math.Max(hi[0], u[0]), math.Max(hi[1], u[1])}
 	}
-	for x := int(math.Floor(lo[0] / s.side)); x <= int(math.Floor(hi[0]/s.side)); x++ {
-		for y := int(math.Floor(lo[1] / s.side)); y <= int(math.Floor(hi[1]/s.side)); y++ {
+	first, last := s.cell(lo), s.cell(hi)
+	for x := first[0]; x <= last[0]; x++ {
+		for y := first[1]; y <= last[1]; y++ {
 			c := [2]int{x, y}
 			if !s.cells[c] && d.differs(s, p, c) {
 				s.cells[c] = true
@@ -121,21 +179,27 @@ func (d *designer) mark(s *sheet, p *taper.Part) {
 	}
 }
 
-// differs reports whether the new surface differs from the old anywhere in a square, by nine places in it and the part's corners.
+// differs reports whether the new surface differs from the old anywhere in a square, by nine places in it and the part's corners: those on the border of
+// a square lie in the one in which the part does.
 func (d *designer) differs(s *sheet, p *taper.Part, c [2]int) bool {
+	mid := centre(p.On)
 	for i, q := range p.On {
-		u := d.turned(q)
-		if int(math.Floor(u[0]/s.side)) == c[0] && int(math.Floor(u[1]/s.side)) == c[1] && math.Abs(p.Thickness[i]) >= Seen {
+		if s.cell(d.turned(towards(q, mid))) == c && math.Abs(p.Thickness[i]) >= Seen {
 			return true
 		}
 	}
 	for i := range 9 {
-		u := orb.Point{(float64(c[0]) + float64(1+2*(i%3))/6) * s.side, (float64(c[1]) + float64(1+2*(i/3))/6) * s.side}
+		u := s.within(c, float64(1+2*(i%3))/6, float64(1+2*(i/3))/6)
 		if t, ok := thicknessAt(p, d.back(u)); ok && math.Abs(t) >= Seen {
 			return true
 		}
 	}
 	return false
+}
+
+// towards moves q a hundredth of the way to a place.
+func towards(q, to orb.Point) orb.Point {
+	return orb.Point{q[0] + (to[0]-q[0])/100, q[1] + (to[1]-q[1])/100}
 }
 
 // thicknessAt returns the thickness of a part at q; ok is false outside it.
@@ -159,19 +223,61 @@ func turn(a, b, c orb.Point) float64 {
 	return float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))
 }
 
-// square marks a square of whole boards round a place.
+// square marks a square of whole boards round a place, from which the squares of its sheet are laid.
 func (d *designer) square(s *sheet, at orb.Point, side float64) {
 	u := d.turned(at)
+	first := s.cell(orb.Point{u[0] - side/2 + s.side/2, u[1] - side/2 + s.side/2})
 	n := int(math.Round(side / s.side))
-	x, y := int(math.Round(u[0]/s.side))-n/2, int(math.Round(u[1]/s.side))-n/2
 	for i := range n {
 		for k := range n {
-			q := d.back(orb.Point{(float64(x+i) + 0.5) * s.side, (float64(y+k) + 0.5) * s.side})
+			c := [2]int{first[0] + i, first[1] + k}
+			q := d.back(s.within(c, 0.5, 0.5))
 			if _, ok := d.locate.HeightAt(q[0], q[1]); ok {
-				s.cells[[2]int{x + i, y + k}] = true
+				s.cells[c] = true
 			}
 		}
 	}
+}
+
+// edges returns the border of the squares, along and across the main edge, each straight run once: those along the edge first.
+func (s *sheet) edges() []orb.LineString {
+	cells := slices.SortedFunc(maps.Keys(s.cells), func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[1], b[1]), cmp.Compare(a[0], b[0])) })
+	var out []orb.LineString
+	for k := range 2 {
+		if k == 1 {
+			slices.SortFunc(cells, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+		}
+		for side := range 2 {
+			var run, last [2]int
+			open := false
+			end := func() {
+				if open {
+					a, b := [2]float64{}, [2]float64{}
+					a[1-k], b[1-k] = float64(side), float64(side)
+					b[k] = 1
+					out = append(out, orb.LineString{s.within(run, a[0], a[1]), s.within(last, b[0], b[1])})
+				}
+				open = false
+			}
+			for _, c := range cells {
+				beyond := c
+				beyond[1-k] += 2*side - 1
+				if s.cells[beyond] {
+					end()
+					continue
+				}
+				if open && (c[1-k] != last[1-k] || c[k] != last[k]+1) {
+					end()
+				}
+				if !open {
+					run, open = c, true
+				}
+				last = c
+			}
+			end()
+		}
+	}
+	return out
 }
 
 // turned returns a place along and across the main edge, back the reverse.

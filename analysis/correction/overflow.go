@@ -7,9 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
-	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
-	"runnel/analysis/standard"
 	"runnel/analysis/study"
 )
 
@@ -51,7 +49,7 @@ func (d *designer) reset() (own *designer, told []Change, ok bool) {
 	if own, err = newDesigner(&in); err != nil {
 		return nil, nil, false
 	}
-	own.before = d.before
+	own.before, own.found = d.before, d.found
 	return own, []Change{{
 		Kind: AddOutlet, Decides: finding.Engineer, At: at, Brief: "overflow drains for the overflow scuppers",
 		What: finding.Say("Put an overflow drain beside each of {1}, its inlet {0} over the drain's at most, with a leader and a place of discharge of its own, and close {2}: "+
@@ -79,26 +77,6 @@ func (d *designer) scuppersAndDrains() (scuppers, drains []int, ok bool) {
 	return scuppers, drains, true
 }
 
-// overflowBeside returns an overflow drain as large as primary drain i, in the first place round it that is clear.
-func (d *designer) overflowBeside(i int) (o roof.Outlet, ok bool) {
-	p := &d.s.Outlets[i]
-	o = d.roof.Outlets[p.Source]
-	o.Duty, o.Label, o.ID = roof.Overflow, "new overflow "+p.Label, "new-overflow-"+named(p.Label, p.ID)
-	o.Origin = roof.Origin{File: designed, Line: p.Source + 1, ID: o.ID}
-	o.Invert, o.HasInvert = p.Invert+d.in.Study.Criteria.OverflowMost(), true
-	o.DischargesTo, o.DamHeight, o.DamDiameter = "", 0, 0
-	if o.Bowl == 0 {
-		o.Bowl = quantity.Length(standard.Bowl)
-	}
-	for _, q := range d.roundAbout(p.Plan, besideOutlet) {
-		if _, on := d.locate.HeightAt(q[0], q[1]); on && d.clearFor(q, roof.Drain) {
-			o.Plan = q
-			return o, true
-		}
-	}
-	return o, false
-}
-
 // overReset lays the roof anew, on what lies there or on the deck, with overflow drains in the place of scuppers; it returns the nearest to the limits of these options and of best. Where best leaves nothing
 // undone it is that.
 func (d *designer) overReset(r *Result, best int) (int, error) {
@@ -119,7 +97,7 @@ func (d *designer) overReset(r *Result, best int) (int, error) {
 		}
 		for i := range list {
 			if list[i].Possible {
-				list[i].NewOutlets = newOutlets(d.roof, list[i].Roof)
+				list[i].NewOutlets = newOutlets(d.found, list[i].Roof)
 				list[i].Changes = append(slices.Clone(told), list[i].Changes...)
 			}
 		}

@@ -16,6 +16,9 @@ const (
 // squareFootOfBoard is the thickness of a board foot [m]: one square foot, one inch thick.
 const squareFootOfBoard = float64(quantity.Inch)
 
+// CommonPractice begins the source of what is done everywhere and stands nowhere.
+const CommonPractice = "common practice, no source: "
+
 // BoardRates are the rates of taper that are usually made, rise over run: 1/16, 1/8, 3/16, 1/4, 3/8 and 1/2 in per ft.
 var BoardRates = []float64{1.0 / 192, 1.0 / 96, 1.0 / 64, 1.0 / 48, 1.0 / 32, 1.0 / 24}
 

@@ -64,7 +64,10 @@ func (c *counter) figures() {
 		c.allow("Thin fill: " + standard.FeatherSource.Text + ".")
 	}
 	if o.Volume > least || o.Cut > least {
-		c.allow("Membrane opened: whole boards (" + standard.BoardSource.Text + ") and beyond them (" + standard.StripInSource.Text + "). How much of a roof a local mend opens: " + standard.LocalSource.Text + ".")
+		c.allow("Membrane opened: whole boards (" + standard.BoardSource.Text + ") and beyond them (" + standard.StripInSource.Text + ").")
+	}
+	if (o.Volume > least || o.Cut > least) && c.option.Opened <= standard.LocalArea {
+		c.allow("How much of a roof a local mend opens: " + standard.LocalSource.Text + ".")
 	}
 	if c.uses(Cricket) {
 		c.allow("Slope of the crickets: " + standard.CricketTimesSource.Text + ".")
@@ -74,17 +77,27 @@ func (c *counter) figures() {
 // usualBoards says where the figures of boards stand that nobody stated.
 func (c *counter) usualBoards(stock board.Stock) {
 	usual := board.Usual()
-	if slices.Equal(stock.Rates, usual.Rates) {
-		c.allow("Taper rates: " + standard.BoardRatesSource.Text + ".")
+	var texts []string
+	for _, x := range []struct {
+		usual  bool
+		source standard.Source
+	}{
+		{slices.Equal(stock.Rates, usual.Rates), standard.BoardRatesSource},
+		{stock.Length == usual.Length && stock.Width == usual.Width, standard.BoardSizeSource},
+		{stock.Thin == usual.Thin, standard.BoardThinSource},
+		{stock.Greatest == usual.Greatest, standard.BoardThickestSource},
+	} {
+		if !x.usual {
+			continue
+		}
+		text := x.source.Text
+		if len(texts) > 0 {
+			text = strings.TrimPrefix(text, standard.CommonPractice)
+		}
+		texts = append(texts, text)
 	}
-	if stock.Length == usual.Length && stock.Width == usual.Width {
-		c.allow("Size of the boards: " + standard.BoardSizeSource.Text + ".")
-	}
-	if stock.Thin == usual.Thin {
-		c.allow("Thin edge: " + standard.BoardThinSource.Text + ".")
-	}
-	if stock.Greatest == usual.Greatest {
-		c.allow("Thickest layer: " + standard.BoardThickestSource.Text + ".")
+	if len(texts) > 0 {
+		c.allow("Stock: " + strings.Join(texts, "; ") + ".")
 	}
 }
 

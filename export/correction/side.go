@@ -63,6 +63,9 @@ func (p *Proposal) sideBySide() [][]string {
 			column[8], column[9], column[10] = beforeAfter(u.SayElevation(was.Level), u.SayElevation(is.Level)), beforeAfter(u.SayDepth(was.Depth), u.SayDepth(is.Depth)), beforeAfter(u.SayPressure(was.Load), u.SayPressure(is.Load))
 		} else if l := p.Book.Study.RainLoad; l != nil && l.Enclosed {
 			column[8] = "to the top of the walls"
+			if after := o.Study.RainLoad; o.NewOutlets > 0 && after != nil && !after.Enclosed && after.Deepest >= 0 {
+				column[8], column[9], column[10] = column[8]+" now, "+u.SayElevation(after.Level[after.Deepest]), u.SayDepth(after.Depth), u.SayPressure(after.Load)
+			}
 		}
 		if len(p.Costs) > 0 {
 			cost := "-"

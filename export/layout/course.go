@@ -22,7 +22,7 @@ const alike = 1e-5
 // courses sets what lies in each course, from the low end of a plane up.
 func (h *sheets) courses(f *page.Flow) {
 	all := h.rowsAlike()
-	if len(all) == 0 {
+	if len(all) == 0 || h.coursesCount() <= fewCourses {
 		return
 	}
 	f.Heading("Courses", least)
@@ -50,6 +50,32 @@ func (h *sheets) courses(f *page.Flow) {
 		t = abreast(t)
 	}
 	f.Table(t)
+}
+
+// fewCourses is how many courses are told in a line under the planes instead of in a table.
+const fewCourses = 6
+
+// coursesTold says what lies in each course where there are few: "T4 13 mm to 38 mm, 38 mm to 64 mm; T5 51 mm flat". Empty where a table does.
+func (h *sheets) coursesTold() string {
+	if h.coursesCount() > fewCourses {
+		return ""
+	}
+	var parts []string
+	for _, r := range h.rowsAlike() {
+		var kinds []string
+		for _, p := range r.courses {
+			text := h.kindText(p.Kind)
+			for _, fill := range p.Fill {
+				text += " + " + h.u.SayDepth(fill)
+			}
+			kinds = append(kinds, text)
+		}
+		parts = append(parts, strings.Join(r.planes, ", ")+" "+strings.Join(kinds, ", "))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Courses from the low end up: " + strings.Join(parts, "; ") + "."
 }
 
 // rowsAlike returns the courses of all planes, those that are laid alike in one.

@@ -12,6 +12,8 @@ const (
 	apartFrom   = 2.0  // how near changes lie that share a detail [m]
 	around      = 0.35 // what is shown round a change [m]
 
+	beyondBoards = 0.1 // what is shown round the boards that are opened [m]
+
 	widestDetail = 6.2 // so that it fits at 1:96 [m]
 )
 
@@ -44,6 +46,11 @@ func (h *sheets) details() []orb.Bound {
 	var out []orb.Bound
 	for _, b := range h.places() {
 		w := b.Pad(around - apartFrom/2)
+		for _, line := range h.option.Boards {
+			if line.Bound().Intersects(w) {
+				w = w.Union(line.Bound().Pad(beyondBoards))
+			}
+		}
 		size := math.Max(w.Max[0]-w.Min[0], w.Max[1]-w.Min[1])
 		if size <= smallPart*extent && size <= widestDetail && len(out) < mostDetails {
 			out = append(out, w)

@@ -28,11 +28,23 @@ var (
 	takenOf      = drawing.Tint(palette.Urgent, 0.18)
 )
 
-// pages sets all sheets. The layout says how many there are, so they are set twice.
+// pages sets all sheets, with smaller details where that takes a sheet less. The layout says how many there are, so they are set again.
 func (h *sheets) pages() ([]*scene.Scene, error) {
 	pages, err := h.set(1)
 	if err != nil {
 		return nil, err
+	}
+	if most := h.detailRoom; len(h.details()) > 0 {
+		h.detailRoom = leastForDetails
+		fewer, err := h.set(1)
+		if err != nil {
+			return nil, err
+		}
+		if len(fewer) < len(pages) {
+			pages = fewer
+		} else {
+			h.detailRoom = most
+		}
 	}
 	return h.set(len(pages))
 }
@@ -140,7 +152,7 @@ func (h *sheets) tables(told bool) []block {
 		if !wide {
 			all = append(all, block{false, h.setOut})
 		}
-		if all = append(all, block{false, h.thermal}, block{false, h.limits}, block{false, h.allowed}); wide {
+		if all = append(all, block{false, h.thermal}, block{false, h.limits}, block{false, h.allowed}, block{false, h.leftOut}); wide {
 			all = append(all, block{true, h.setOut})
 		}
 	}
@@ -153,12 +165,15 @@ func (h *sheets) tables(told bool) []block {
 // mostHalf is how many rows a table has that stands in half the width.
 const mostHalf = 32
 
-// allowed says what the quantities allow for and leave out.
+// allowed says what the quantities allow for, leftOut what they leave out.
 func (h *sheets) allowed(f *page.Flow) {
-	f.Heading("Allowed for, and left out", least)
-	h.small(f, "Allowed for: ", h.texts(h.TakeOff.Allowances))
-	f.Skip(1)
-	h.small(f, "Left out: ", h.texts(h.TakeOff.Exclusions))
+	f.Heading("Allowed for", least)
+	h.small(f, "", h.texts(h.TakeOff.Allowances))
+}
+
+func (h *sheets) leftOut(f *page.Flow) {
+	f.Heading("Left out", least)
+	h.small(f, "", h.texts(h.TakeOff.Exclusions))
 }
 
 // smallEm is the size of what is read once [mm].

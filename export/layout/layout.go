@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/simplify"
 
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
@@ -74,10 +75,12 @@ type sheets struct {
 	corners  []corner
 	walls    *walls
 	local    bool // every change is small enough for a detail
+
+	detailRoom float64 // that all details may take in height [mm]
 }
 
 func newSheets(s *Set) (*sheets, error) {
-	h := &sheets{Set: s, option: &s.Result.Options[s.Option], u: s.Book.Units, old: surface.NewLocator(s.Book.Study.Surface.TIN)}
+	h := &sheets{Set: s, option: &s.Result.Options[s.Option], u: s.Book.Units, old: surface.NewLocator(s.Book.Study.Surface.TIN), detailRoom: roomForDetails}
 	h.design = h.option.Design
 	var err error
 	if h.walls, err = newWalls(h.corrected(), s.Mark); err != nil {
@@ -116,7 +119,7 @@ func (h *sheets) gather() {
 	for i := range h.design.Vertices {
 		at[h.design.Vertices[i].Plan] = i
 	}
-	seen, bends := map[int]bool{}, h.bends()
+	seen, bends, ends := map[int]bool{}, h.bends(), h.ends()
 	for i := range h.TakeOff.Fields {
 		f := &h.TakeOff.Fields[i]
 		for _, ring := range h.design.Facets[f.Facet].Polygon {
@@ -126,7 +129,7 @@ func (h *sheets) gather() {
 					continue
 				}
 				seen[v] = true
-				if x := &h.design.Vertices[v]; f.Mesh && math.Abs(x.Thickness()) < correction.Seen && !beside(bends, x.Plan) {
+				if x := &h.design.Vertices[v]; math.Abs(x.Thickness()) < correction.Seen && !beside(bends, x.Plan) && (f.Mesh || !ends[v]) {
 					continue // next to nothing is laid or cut there, and the line in which new meets old goes straight on
 				}
 				h.corner(&h.design.Vertices[v])
@@ -137,9 +140,7 @@ func (h *sheets) gather() {
 	if h.local || h.option.Kind == correction.Fill || len(h.corners) > most { // the thickest are told first
 		slices.SortStableFunc(h.corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.thickness), math.Abs(a.thickness)) })
 	}
-	if h.local {
-		h.thinned()
-	}
+	h.thinned()
 	h.chosen()
 }
 
@@ -171,26 +172,24 @@ func (h *sheets) above() float64 {
 	return h.TakeOff.Highest
 }
 
-// bends are where the lines in which new work meets the old roof end or turn.
+// byEye is how far a line on the roof may run beside the drawn one and still be built alike [m]: new work is dressed to the old by eye. Own choice.
+const byEye = 0.05
+
+// bends are where the lines in which new work meets the old roof end or turn, as far as a crew can tell.
 func (h *sheets) bends() []orb.Point {
-	const straight = 0.035 // sine of 2 degrees
 	var out []orb.Point
 	for _, line := range h.design.CutLines() {
-		n := len(line)
-		closed := n > 3 && line[0] == line[n-1]
-		for k, p := range line {
-			a, b := k-1, k+1
-			if closed && (k == 0 || k == n-1) {
-				a, b = n-2, 1
-			}
-			if a < 0 || b == n {
-				out = append(out, p)
-				continue
-			}
-			u, v := vector.Minus(p, line[a]), vector.Minus(line[b], p)
-			if math.Abs(vector.Cross(u, v)) > straight*vector.Length(u)*vector.Length(v) {
-				out = append(out, p)
-			}
+		out = append(out, simplify.DouglasPeucker(byEye).LineString(line.Clone())...)
+	}
+	return out
+}
+
+// ends are the corners in which a valley, a ridge or a hip of new work ends.
+func (h *sheets) ends() map[int]bool {
+	out := map[int]bool{}
+	for i := range h.design.Lines {
+		if l := &h.design.Lines[i]; h.kindOfLine(l) != "" {
+			out[l.A], out[l.B] = true, true
 		}
 	}
 	return out
@@ -241,12 +240,13 @@ func (h *sheets) chosen() {
 	h.corners = slices.Concat(listed, others)
 }
 
-// thinned leaves out corners beside others of a small change: what a crew sets out is its outline and its deepest places.
+// thinned leaves out corners beside others of a small change, and elsewhere those in which new meets old beside others: what a crew sets out is an outline and the deepest places.
 func (h *sheets) thinned() {
 	const apart = 0.45 // [m]
 	var kept []corner
 	for _, c := range h.corners {
-		if !slices.ContainsFunc(kept, func(k corner) bool { return vector.Distance(k.plan, c.plan) < apart }) {
+		built := !h.local && math.Abs(c.thickness) >= flush
+		if built || !slices.ContainsFunc(kept, func(k corner) bool { return vector.Distance(k.plan, c.plan) < apart }) {
 			kept = append(kept, c)
 		}
 	}

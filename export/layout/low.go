@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/taper"
 	"runnel/export/drawing"
@@ -61,7 +62,7 @@ func (h *sheets) bandEdges(c *drawing.Canvas, l *scene.Layer) {
 var bandDash = []float64{1, 0.6}
 
 // lowName names a low place as on the layout and in the table.
-func lowName(i int) string { return fmt.Sprintf("L%d", i+1) }
+func lowName(i int) string { return fmt.Sprintf("low %d", i+1) }
 
 // lowLabels writes number and depth at the deepest place of each.
 func (h *sheets) lowLabels(c *drawing.Canvas) {
@@ -79,7 +80,7 @@ func (h *sheets) levelling(f *page.Flow) {
 	}
 	f.Heading("Low places to level first", least)
 	t := &page.Table{Size: tableEm, Columns: []page.Column{
-		{Head: "no."}, {Head: "deepest place from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "deep there", Right: true}, {Head: "area", Right: true}, {Head: "fill", Right: true},
+		{Head: "no."}, {Head: "from wall A", Right: true}, {Head: "from wall B", Right: true}, {Head: "deepest there", Right: true}, {Head: "area", Right: true}, {Head: "fill", Right: true},
 	}}
 	for i := range h.lows()[:min(mostLow, len(h.lows()))] {
 		p := &h.lows()[i]
@@ -91,7 +92,7 @@ func (h *sheets) levelling(f *page.Flow) {
 		f.Line(fmt.Sprintf("and %d smaller places: the layout shows all.", left), page.Style{Size: textEm, Bold: true})
 	}
 	n := &h.TakeOff.Leveller
-	text := "All of it: " + h.u.SaySolid(n.Poured) + " of leveller"
+	text := "All: " + h.u.SaySolid(n.Poured) + " of leveller"
 	if len(n.Bands) > 0 {
 		text += " over " + h.u.SaySolid(n.Volume-n.Poured) + " of flat boards, cut to the lines on which a place is that deep"
 	}
@@ -100,7 +101,7 @@ func (h *sheets) levelling(f *page.Flow) {
 	if !h.design.Stocked() {
 		from = "the cut line"
 	}
-	f.Paragraph(text+". Check with a string from "+from+" up: the boards on it fall "+h.rate(h.design.Fall)+" or more.", page.Style{Size: textEm})
+	f.Paragraph(text+". Check with a string from "+from+" up: the boards fall "+h.rate(h.design.Fall)+" or more.", page.Style{Size: textEm})
 }
 
 // laidWord names what lies between old and new surface.
@@ -116,7 +117,7 @@ func (h *sheets) overflowPlaces(c *drawing.Canvas) {
 	const radius = 0.2 // [m]
 	for i := range h.option.Changes {
 		x := &h.option.Changes[i]
-		if x.Finding != finding.NoOverflow || !c.InView(x.At) {
+		if x.Finding != finding.NoOverflow || x.Kind == correction.AddOutlet || !c.InView(x.At) {
 			continue
 		}
 		ring := orb.Ring{}

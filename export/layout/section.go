@@ -70,12 +70,28 @@ func (h *sheets) cutSections() {
 	if h.TakeOff.Volume == 0 {
 		what = "through the deepest cut"
 	}
-	add(h.TakeOff.At, what)
+	if add(h.TakeOff.At, what); len(h.sections) == 2 && h.sections[0].even() {
+		h.sections = h.sections[1:]
+		h.sections[0].name = "A"
+	}
 	for i := range h.outlets() {
 		if o := &h.outlets()[i]; o.Type != roof.EdgeOutlet && o.Duty == roof.Primary {
 			add(o.Plan, "through "+o.Label)
 		}
 	}
+}
+
+// even reports whether new work is as thick all along a section: there is nothing to see on it.
+func (s *section) even() bool {
+	const alike, all = 0.01, 0.95 // [m], share of its length
+	least, most, n := math.Inf(1), 0.0, 0
+	for i := range s.at {
+		if p := &s.at[i]; p.on && p.now-p.old > changed {
+			least, most = math.Min(least, p.now-p.old), math.Max(most, p.now-p.old)
+			n++
+		}
+	}
+	return n > 0 && most-least < alike && float64(n) > all*float64(len(s.at))
 }
 
 // localSections cuts one section through each place that is changed, the short way: through an outlet that is new or set anew there, and through its thickest or deepest

@@ -58,7 +58,7 @@ func (h *sheets) boardTable(f *page.Flow) {
 	}
 	f.Table(t)
 	f.Skip(1)
-	f.Paragraph(fmt.Sprintf("Boards %s along the fall by %s. To order: pieces and %s on top. Saw cuts at borders, valleys and hips: %s.",
+	f.Paragraph(fmt.Sprintf("Boards %s along the fall by %s. To order: pieces and %s on top. Saw cuts: %s.",
 		h.u.SayLength(float64(b.Stock.Length)), h.u.SayLength(float64(b.Stock.Width)), record.SayShare(b.Waste), h.u.SayLength(b.Cuts)), page.Style{Size: textEm})
 }
 
@@ -112,6 +112,9 @@ func (h *sheets) planes(f *page.Flow) {
 	if left > 0 {
 		f.Line(fmt.Sprintf("and %d smaller planes.", left), page.Style{Size: textEm, Bold: true})
 	}
+	if told := strings.TrimSpace(h.coursesTold() + " " + h.stripsTold()); told != "" {
+		f.Paragraph(told, page.Style{Size: textEm})
+	}
 }
 
 // rate writes a slope for a column: 0.25"/ft, or 2.08 %.
@@ -163,7 +166,7 @@ func (h *sheets) planesOf(m *takeoff.Measured) string {
 }
 
 func (h *sheets) strips(f *page.Flow) {
-	if len(h.TakeOff.Strips) == 0 {
+	if len(h.TakeOff.Strips) <= fewStrips {
 		return
 	}
 	f.Heading("Tapered edge strips", least)
@@ -172,6 +175,22 @@ func (h *sheets) strips(f *page.Flow) {
 		t.Rows = append(t.Rows, []string{fieldName(s.Field), h.u.SayLength(s.Length), h.u.SayDepth(s.Wide), h.thickness(s.From), h.thickness(s.To)})
 	}
 	f.Table(t)
+}
+
+// fewStrips is how many edge strips are told in a line under the planes instead of in a table.
+const fewStrips = 2
+
+// stripsTold says what edge strips there are where they are few; empty where a table does.
+func (h *sheets) stripsTold() string {
+	if len(h.TakeOff.Strips) > fewStrips {
+		return ""
+	}
+	var out []string
+	for _, s := range h.TakeOff.Strips {
+		out = append(out, fmt.Sprintf("Edge strips of %s: %s long, %s wide on average, from %s to %s thick.",
+			fieldName(s.Field), h.u.SayLength(s.Length), h.u.SayDepth(s.Wide), h.thickness(s.From), h.thickness(s.To)))
+	}
+	return strings.Join(out, " ")
 }
 
 // r writes a thermal resistance.

@@ -21,9 +21,11 @@ import (
 )
 
 const (
-	detailGap  = 6.0  // between details [mm]
-	detailHead = 5.0  // title over one [mm]
-	detailRoom = 78.0 // that all details of a sheet may take in height [mm]
+	detailGap  = 6.0 // between details [mm]
+	detailHead = 5.0 // title over one [mm]
+
+	roomForDetails  = 78.0 // that all details of a sheet may take in height [mm]
+	leastForDetails = 50.0 // where it is short of room
 )
 
 // scales are those of details, the largest first.
@@ -50,7 +52,7 @@ func (h *sheets) detailScale(windows []orb.Bound, width float64) (scale int, at 
 			x, row = x+w+detailGap, math.Max(row, hi)
 		}
 		height = y + row
-		if wide && height <= detailRoom {
+		if wide && height <= h.detailRoom {
 			break
 		}
 	}
@@ -65,13 +67,21 @@ func (h *sheets) drawDetails(f *page.Flow) {
 	}
 	scale, at, height := h.detailScale(windows, f.Width())
 	f.Heading("Details, "+h.scaleText(scale), least)
-	f.Paragraph("Corners by their number in the set-out, with what is laid or cut there. Dashed: new work joins old flush.", page.Style{Size: tableEm})
+	f.Paragraph("Corners by their number in the set-out, with what is laid or cut there. Dashed: new work joins old flush."+h.boardsTold(), page.Style{Size: tableEm})
 	f.Skip(1)
 	y := f.Y()
 	for i, w := range windows {
 		f.Place(h.window(w, 1000/float64(scale), i), scene.Point{X: f.X() + at[i].X, Y: y + at[i].Y})
 	}
 	f.Skip(height + detailGap)
+}
+
+// boardsTold explains the thin line of details, empty where there is none.
+func (h *sheets) boardsTold() string {
+	if len(h.option.Boards) == 0 {
+		return ""
+	}
+	return " Thin: the whole and half boards that are taken up for it."
 }
 
 // scaleText says a scale as people say it: 1:50, or 1/2" = 1' (1:24).
@@ -118,6 +128,9 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 		if ring := on[0]; b.Intersects(ring.Bound()) {
 			w.l.Add(scene.Shape{Paths: [][]scene.Point{w.line(ring)}, Closed: true, Fill: fillOf(&h.TakeOff.Fields[i])})
 		}
+	}
+	for _, line := range h.option.Boards {
+		w.clipped(line, palette.Level, 0.12, nil)
 	}
 	h.surroundings(w)
 	for i := range h.design.Lines {
