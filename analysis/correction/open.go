@@ -52,7 +52,7 @@ func (d *designer) low(s *sheet) orb.Point {
 }
 
 // open counts the membrane that an option opens or covers, and books it to the changes: in half boards where boards are laid or cut, in
-// squares as wide as a strip-in where only what lies on the boards comes off.
+// squares as wide as edge strips round a sump of whole boards, as wide as a strip-in where only what lies on the boards comes off.
 func (d *designer) open(o *Option, mends []*mend) {
 	sheets := d.sheets(o, mends)
 	for i, m := range mends {
@@ -68,7 +68,7 @@ func (d *designer) open(o *Option, mends []*mend) {
 	for i, m := range mends {
 		area := math.Min(sheets[i].area(), d.s.Area) // squares and strip-ins reach over the border
 		o.Opened = math.Min(o.Opened+area, d.s.Area)
-		if sheets[i].side == half {
+		if !m.shallow() {
 			for _, line := range sheets[i].edges() {
 				o.Boards = append(o.Boards, orb.LineString{d.back(line[0]), d.back(line[1])})
 			}
@@ -89,8 +89,11 @@ func (d *designer) sheets(o *Option, mends []*mend) []sheet {
 	out := make([]sheet, len(mends))
 	for i, m := range mends {
 		out[i] = sheet{side: half, cells: map[[2]int]bool{}}
-		if m.shallow() {
+		switch {
+		case m.shallow():
 			out[i].side = standard.StripIn
+		case m.sump > 0 && m.change.Line == nil:
+			out[i].side = standard.SumpEdge // beyond the whole boards of a sump lie edge strips
 		}
 	}
 	if o.Design == nil || len(mends) == 0 {

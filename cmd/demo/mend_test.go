@@ -239,3 +239,27 @@ func TestPlainScatteredRoofsAreMendedInPlace(t *testing.T) {
 		}
 	}
 }
+
+// TestNoFarPlaneRefusesAMend: roofs shot on a plain grid of 2 m with errors of 3 mm, nothing coded and no height along their edges. What was inferred there counts as inferred once the mend is
+// drawn too, and a plane far off that reads otherwise refuses nothing: a drain that stands high is set down, and no more is opened than what a crew of two opens in a day.
+func TestNoFarPlaneRefusesAMend(t *testing.T) {
+	for _, seed := range []uint64{9_950_008, 9_961_028, 9_961_045, 9_961_068, 9_961_107} {
+		r := demo.Plain(seed, 2, 0.003, false)
+		before := check(t, r)
+		out, err := correction.Of(&correction.Input{Study: before, Deck: before.Assembly.Deck, Rates: standard.BoardRates})
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := &out.Options[out.Answers[0].Option]
+		if o.PondsLeft > 0 || o.Opened > standard.LocalArea || !slices.ContainsFunc(o.Changes, func(c correction.Change) bool { return c.Kind == correction.LowerOutlet }) {
+			t.Errorf("%d: %d ponds left, opens %.1f m2, %+v", seed, o.PondsLeft, o.Opened, o.Changes)
+		}
+		after, err := study.Run(o.Roof, study.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if worse := worseThan(before, after, o.Cut); len(after.Listed) > 0 || worse != "" {
+			t.Errorf("%d: a fresh check finds %d ponds; worse: %s", seed, len(after.Listed), worse)
+		}
+	}
+}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/correction"
+	"runnel/analysis/rainload"
 	"runnel/export/text"
 )
 
@@ -63,7 +65,7 @@ func (p *Proposal) sideBySide() [][]string {
 			column[8], column[9], column[10] = beforeAfter(u.SayElevation(was.Level), u.SayElevation(is.Level)), beforeAfter(u.SayDepth(was.Depth), u.SayDepth(is.Depth)), beforeAfter(u.SayPressure(was.Load), u.SayPressure(is.Load))
 		} else if l := p.Book.Study.RainLoad; l != nil && l.Enclosed {
 			column[8] = "to the top of the walls"
-			if after := o.Study.RainLoad; o.NewOutlets > 0 && after != nil && !after.Enclosed && after.Deepest >= 0 {
+			if after := rainLoad(o); o.NewOutlets > 0 && after != nil && !after.Enclosed && after.Deepest >= 0 {
 				column[8], column[9], column[10] = column[8]+" now, "+u.SayElevation(after.Level[after.Deepest]), u.SayDepth(after.Depth), u.SayPressure(after.Load)
 			}
 		}
@@ -79,6 +81,14 @@ func (p *Proposal) sideBySide() [][]string {
 		}
 	}
 	return rows
+}
+
+// rainLoad returns the water with every primary outlet blocked on an option's roof, nil where it is not known.
+func rainLoad(o *correction.Option) *rainload.Load {
+	if o.Study == nil {
+		return nil
+	}
+	return o.Study.RainLoad
 }
 
 // beforeAfter says a figure before and after, once where it stays.

@@ -170,3 +170,29 @@ func oneBench(t *testing.T, name string, h *sheets) {
 		}
 	}
 }
+
+// TestThreeMendsTakeFourSheets: the first answer of no invented roof, of which none has more than three mends besides what is found out and cleared, takes more than four sheets.
+func TestThreeMendsTakeFourSheets(t *testing.T) {
+	first := map[string]bool{}
+	answers(t, func(name string, s *Set) {
+		roof := s.Book.Study.Roof.Name
+		if first[roof] {
+			return
+		}
+		first[roof] = true
+		h, err := newSheets(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages, err := h.pages()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(pages) > 4 {
+			t.Errorf("%s: %d sheets", name, len(pages))
+		}
+	})
+	if len(first) == 0 {
+		t.Error("no roof")
+	}
+}

@@ -81,7 +81,7 @@ func (h *sheets) boardsTold() string {
 	if len(h.option.Boards) == 0 {
 		return ""
 	}
-	return " Thin: the whole and half boards that are taken up for it."
+	return " Thin: the boards and edge strips that are taken up for it."
 }
 
 // scaleText says a scale as people say it: 1:50, or 1/2" = 1' (1:24).
