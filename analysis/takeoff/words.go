@@ -1,7 +1,9 @@
 package takeoff
 
 import (
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"runnel/analysis/board"
@@ -54,7 +56,7 @@ func (c *counter) figures() {
 		c.usualBoards(o.Stock)
 	}
 	if o.Leveller.Volume > least {
-		c.allow("Boards are laid on the roof as it is and follow it; only places that lack more than {0} are levelled first ("+standard.LevelWithinSource.Text+"). Weight of leveller: "+standard.LevellerWeightSource.Text+".", finding.MM("within", o.Leveller.Within))
+		c.allow("Boards are laid on the roof as it is and follow it; only places that lack more than " + strconv.FormatFloat(math.Round(1e4*o.Leveller.Within)/10, 'f', -1, 64) + " mm are levelled first (" + standard.LevelWithinSource.Text + "). Weight of leveller: " + standard.LevellerWeightSource.Text + ".")
 		c.allow("Leveller and the flat boards under it are not counted in the thermal resistance.")
 	}
 	if c.uses(Sump) {

@@ -34,11 +34,13 @@ func (h *sheets) first(f *page.Flow) (told bool) {
 		h.list(f, "What this leaves", proposal.Leftovers(h.Book, a))
 	}
 	h.approvals(f)
-	if f.Left() < height(h.cautions, f.Width()) {
-		return false
+	for _, size := range []float64{smallEm, smallestEm} {
+		if set := h.cautionsAt(size); f.Left() >= height(set, f.Width()) {
+			set(f)
+			return true
+		}
 	}
-	h.cautions(f)
-	return true
+	return false
 }
 
 // answer returns the answer that is drawn, nil for an option that is none.

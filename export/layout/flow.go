@@ -152,7 +152,7 @@ func (h *sheets) tables(told bool) []block {
 		if !wide {
 			all = append(all, block{false, h.setOut})
 		}
-		if all = append(all, block{false, h.thermal}, block{false, h.limits}, block{false, h.allowed}, block{false, h.leftOut}); wide {
+		if all = append(all, block{false, h.thermal}, block{false, h.limits}, block{false, h.limitSources}, block{false, h.allowed}, block{false, h.leftOut}); wide {
 			all = append(all, block{true, h.setOut})
 		}
 	}
@@ -187,10 +187,17 @@ func (h *sheets) small(f *page.Flow, before string, texts []string) {
 	f.Paragraph(before+strings.Join(texts, " "), page.Style{Size: smallEm})
 }
 
+// smallestEm is the least size of cautions, where they would else take a sheet of their own [mm].
+const smallestEm = 2.15
+
 // cautions sets what holds for all work on a roof, in two columns.
-func (h *sheets) cautions(f *page.Flow) {
-	f.Heading("Cautions", least)
-	twoColumns(f, h.cautionTexts(), page.Style{Size: smallEm})
+func (h *sheets) cautions(f *page.Flow) { h.cautionsAt(smallEm)(f) }
+
+func (h *sheets) cautionsAt(size float64) func(f *page.Flow) {
+	return func(f *page.Flow) {
+		f.Heading("Cautions", least)
+		twoColumns(f, h.cautionTexts(), page.Style{Size: size})
+	}
 }
 
 func (h *sheets) cautionTexts() []string {

@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
+
 	"runnel/export/page"
 )
 
@@ -52,43 +55,70 @@ type packing struct {
 	y    [2]float64
 }
 
-// all sets pieces, over as many pages as they need.
+// all sets pieces, over as many pages as they need: in their order and each where more room is, or the highest first, or each where it fits most tightly, whichever takes fewest.
 func (p *packing) all(pieces []piece) {
-	for len(pieces) > 0 {
-		next := -1
-		for i := range pieces {
-			if p.room() >= pieces[i].high {
-				next = i
-				break
-			}
+	high := slices.Clone(pieces)
+	slices.SortStableFunc(high, func(a, b piece) int { return cmp.Compare(b.high, a.high) })
+	best, fewest, tight := pieces, p.pages(pieces, false), false
+	for _, x := range []struct {
+		list  []piece
+		tight bool
+	}{{high, false}, {pieces, true}, {high, true}} {
+		if n := p.pages(x.list, x.tight); n < fewest {
+			best, fewest, tight = x.list, n, x.tight
 		}
-		if next < 0 {
-			p.f.Add()
-			p.y = [2]float64{p.f.Y(), p.f.Y()}
-			next = 0
+	}
+	p.each(best, tight, func() {
+		p.f.Add()
+		p.y = [2]float64{p.f.Y(), p.f.Y()}
+	}, p.beside)
+}
+
+// pages returns how many further pages pieces take.
+func (p *packing) pages(pieces []piece, tight bool) (n int) {
+	own := *p
+	own.each(pieces, tight, func() {
+		n++
+		own.y = [2]float64{p.f.Top(), p.f.Top()}
+	}, func(k int, x *piece) { own.y[k] += x.high })
+	return n
+}
+
+// each calls set for every piece with its column, the first first that fits into one; where none does it turns the page.
+func (p *packing) each(pieces []piece, tight bool, turn func(), set func(k int, x *piece)) {
+	pieces = slices.Clone(pieces)
+	for turned := false; len(pieces) > 0; {
+		k, next := -1, slices.IndexFunc(pieces, func(x piece) bool { return p.column(x.high, tight) >= 0 })
+		if next >= 0 {
+			k = p.column(pieces[next].high, tight)
+		} else if !turned {
+			turn()
+			turned = true
+			continue
+		} else { // higher than a page: it goes on over the next ones
+			k, next = 0, 0
 		}
-		p.beside(&pieces[next])
-		pieces = append(pieces[:next:next], pieces[next+1:]...)
+		turned = false
+		set(k, &pieces[next])
+		pieces = slices.Delete(pieces, next, next+1)
 	}
 }
 
-// shorter is the column with more room.
-func (p *packing) shorter() int {
-	if p.y[1] < p.y[0] {
-		return 1
+// column returns the column with more room, or the one with less of those in which a piece fits; -1 where it fits in none.
+func (p *packing) column(high float64, tight bool) int {
+	best := -1
+	for k := range p.y {
+		switch room := p.f.Bottom() - p.y[k]; {
+		case room < high:
+		case best < 0, (p.y[k] > p.y[best]) == tight && p.y[k] != p.y[best]:
+			best = k
+		}
 	}
-	return 0
+	return best
 }
 
-// room returns how much that column has.
-func (p *packing) room() float64 {
-	p.f.Column(page.Margin, p.y[p.shorter()], p.half)
-	return p.f.Left()
-}
-
-// beside sets a piece into that column.
-func (p *packing) beside(x *piece) {
-	k := p.shorter()
+// beside sets a piece into a column.
+func (p *packing) beside(k int, x *piece) {
 	p.f.Column(page.Margin+float64(k)*(p.half+gutter), p.y[k], p.half)
 	x.set(p.f)
 	p.y[k] = p.f.Y()

@@ -92,7 +92,7 @@ func (h *sheets) planes(f *page.Flow) {
 			made += ", on the deck"
 		}
 		t.Rows = append(t.Rows, []string{
-			fieldName(i), string(fd.Use), h.u.SayArea(fd.Area), h.rate(vector.Norm(facet.DX, facet.DY)), taper,
+			fieldName(i), strings.TrimPrefix(string(fd.Use), "re-tapered "), h.u.SayArea(fd.Area), h.rate(vector.Norm(facet.DX, facet.DY)), taper,
 			h.thickness(fd.Thinnest), h.thickness(fd.Thickest), h.u.SaySolid(fd.Volume), made,
 		})
 	}
@@ -231,7 +231,7 @@ func (h *sheets) thermal(f *page.Flow) {
 	if th.Reduced {
 		text += " At the worst place " + h.r(th.Lost) + " of " + h.r(th.LostFrom) + " goes: the energy authority decides."
 	}
-	f.Paragraph(text, page.Style{Size: textEm})
+	f.Paragraph(text, page.Style{Size: smallEm})
 }
 
 func (h *sheets) perThickness(v float64) string {
@@ -244,30 +244,45 @@ func (h *sheets) perThickness(v float64) string {
 // limits sets every limit: what is asked, what there is, where, who decides; then once where each stands.
 func (h *sheets) limits(f *page.Flow) {
 	t := &page.Table{Size: tableEm, Columns: []page.Column{{Head: "limit"}, {Head: "result"}, {Head: "asked for"}, {Head: "there is"}, {Head: "decides"}}}
-	var names, sources []string
-	for _, group := range []struct {
-		name string
-		list []correction.Limit
-	}{{"BROKEN", h.option.Limits}, {"not known", h.option.Unknown}, {"kept", h.option.Checked}} {
-		for _, l := range group.list {
-			name := l.Name
-			if l.Where != "" {
-				name += " at " + l.Where
-			}
-			t.Rows = append(t.Rows, []string{name, group.name, h.value(l.Required), h.value(l.Available), l.Decides})
-			if !slices.Contains(names, l.Name) {
-				names = append(names, l.Name)
-				sources = append(sources, sentence(l.Name+": "+l.Source))
-			}
+	h.eachLimit(func(result string, l *correction.Limit) {
+		name := l.Name
+		if l.Where != "" {
+			name += " at " + l.Where
 		}
-	}
+		t.Rows = append(t.Rows, []string{name, result, h.value(l.Required), h.value(l.Available), l.Decides})
+	})
 	if len(t.Rows) == 0 {
 		return
 	}
 	f.Heading("Limits", least)
 	f.Table(t)
-	f.Skip(1)
-	h.small(f, "Where they stand. ", sources)
+}
+
+// limitSources says where the limits stand, each once.
+func (h *sheets) limitSources(f *page.Flow) {
+	var names, sources []string
+	h.eachLimit(func(_ string, l *correction.Limit) {
+		if !slices.Contains(names, l.Name) {
+			names = append(names, l.Name)
+			sources = append(sources, sentence(l.Name+": "+l.Source))
+		}
+	})
+	if len(names) > 0 {
+		f.Heading("Where the limits stand", least)
+		h.small(f, "", sources)
+	}
+}
+
+// eachLimit visits the limits of the option: those that it breaks, those of which something is not known, and those that it keeps.
+func (h *sheets) eachLimit(visit func(result string, l *correction.Limit)) {
+	for _, group := range []struct {
+		name string
+		list []correction.Limit
+	}{{"BROKEN", h.option.Limits}, {"not known", h.option.Unknown}, {"kept", h.option.Checked}} {
+		for i := range group.list {
+			visit(group.name, &group.list[i])
+		}
+	}
 }
 
 func (h *sheets) value(q finding.Quantity) string {
@@ -295,7 +310,7 @@ func (h *sheets) setOut(f *page.Flow) {
 	}
 	f.Heading("Set-out of the new surface", least)
 	w := h.walls
-	f.Paragraph(fmt.Sprintf("Distances are plan distances square to wall A, the %s, and wall B, the %s. Heights are above or below the bench mark: %s. Numbers as on the layout.%s",
+	f.Paragraph(fmt.Sprintf("Plan distances square to wall A, the %s, and wall B, the %s. Heights from the bench mark: %s. Numbers as on the layout.%s",
 		w.Walls[0].Name, w.Walls[1].Name, w.MarkPlace(), w.MarkDoubt()), page.Style{Size: textEm})
 	f.Skip(1)
 	columns := []page.Column{

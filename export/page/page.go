@@ -105,6 +105,10 @@ func (f *Flow) Left() float64 { return f.height - bottom - f.y }
 // Room returns how much an empty page has.
 func (f *Flow) Room() float64 { return f.height - bottom - top }
 
+// Top is where an empty page begins, Bottom where what stands on a page ends [mm].
+func (f *Flow) Top() float64    { return top }
+func (f *Flow) Bottom() float64 { return f.height - bottom }
+
 // Need begins a page where less than that is left.
 func (f *Flow) Need(height float64) {
 	if f.Left() < height {
