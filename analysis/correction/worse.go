@@ -186,7 +186,7 @@ func (d *designer) worse(o *Option) {
 	a, b := d.before, stateOf(o.Study)
 	o.Worse = append(o.Worse, a.newFindings(b)...)
 	t := "by how much the roof falls: planes and valleys of new work follow the field that they join"
-	if flat, at := d.flatChanged(o.Study); flat > moreFlat {
+	if flat, all, at := d.flatChanged(o.Study); math.Min(flat, all-a.flat) > moreFlat {
 		o.Worse = append(o.Worse, Limit{
 			Name: "more roof under the least slope than before", Required: finding.Plan("as found", a.flat), Available: finding.Plan("after", a.flat+flat),
 			At: at, Decides: finding.Roofer, Source: t,
@@ -268,27 +268,35 @@ func near2(p, q orb.Point) float64 {
 
 // flatChanged returns the plan area [m2] that an option changes on planes under the criterion, itself under it, and that lay on no such plane before, and a place on
 // the largest. Elsewhere the roof is as it was found, however the spots round about it are joined to planes now; and a plane drawn over the two sides of a
-// channel or a sump falls less than either.
-func (d *designer) flatChanged(s *study.Study) (area float64, at orb.Point) {
+// channel or a sump falls less than either. all is the area of those planes as a whole.
+func (d *designer) flatChanged(s *study.Study) (area, all float64, at orb.Point) {
 	t := s.Surface.TIN
 	for i := range s.Slopes.Planes {
 		p := &s.Slopes.Planes[i]
 		if !failing(p) {
 			continue
 		}
-		sum := 0.0
+		sum, touched := 0.0, false
 		for _, f := range p.Facets {
-			if q, z := middleOf(t, f); vector.Norm(t.DX[f], t.DY[f]) < s.Criteria.MinSlope && d.changedAt(q, z) && !d.flatBefore(q) {
+			q, z := middleOf(t, f)
+			if !d.changedAt(q, z) {
+				continue
+			}
+			touched = true
+			if vector.Norm(t.DX[f], t.DY[f]) < s.Criteria.MinSlope && !d.flatBefore(q) {
 				a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
 				sum += turn(orb.Point{t.X[a], t.Y[a]}, orb.Point{t.X[b], t.Y[b]}, orb.Point{t.X[c], t.Y[c]}) / 2
 			}
+		}
+		if touched {
+			all += p.Area
 		}
 		if area == 0 && sum > 0 { // planes come the largest first
 			at = p.Outline.Bound().Center()
 		}
 		area += sum
 	}
-	return area, at
+	return area, all, at
 }
 
 // middleOf returns the middle of a facet and the surface there.

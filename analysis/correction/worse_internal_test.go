@@ -23,7 +23,7 @@ func TestFlatRoofAsFoundIsNotMore(t *testing.T) {
 	level.Outline = orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}}}
 	s := &study.Study{Surface: d.s, Slopes: &slope.Slopes{Planes: []slope.Plane{level}}}
 	s.Criteria.MinSlope = 1 // what is raised is steep, but not steeper
-	if area, _ := d.flatChanged(s); area != 0 {
+	if area, _, _ := d.flatChanged(s); area != 0 {
 		t.Errorf("%g m2 of the roof as found count as new", area)
 	}
 	tin := *d.s.TIN
@@ -48,11 +48,11 @@ func TestFlatRoofAsFoundIsNotMore(t *testing.T) {
 			}
 		}
 	}
-	if area, _ := d.flatChanged(s); star == 0 || math.Abs(area-star) > 1e-9 {
+	if area, _, _ := d.flatChanged(s); star == 0 || math.Abs(area-star) > 1e-9 {
 		t.Errorf("%g m2 count where a spot was raised, want %g", area, star)
 	}
 	slopes.Planes, slopes.Plane = []slope.Plane{level}, make([]int32, len(all))
-	if area, _ := d.flatChanged(s); area != 0 { // of a plane that was flat as found nothing is new
+	if area, _, _ := d.flatChanged(s); area != 0 { // of a plane that was flat as found nothing is new
 		t.Errorf("%g m2 of a plane that was flat count as new", area)
 	}
 }
