@@ -93,7 +93,13 @@ const manySpots = 20000
 // falls and on an exact grid.
 var shares = map[string]float64{"surface": 8, "slope": 7, "ponds": 13, "flow": 27, "water": 2, "write": 40}
 
-// surveyProgress says on one line of a terminal which step of a large survey is done, and about how long the rest takes.
+// How wide the bar of a survey's progress is, and its line with what stands behind [characters].
+const (
+	barWide  = 20
+	lineWide = 72
+)
+
+// surveyProgress draws a bar on one line of a terminal, and says which step of a large survey is done, and about how long the rest takes.
 type surveyProgress struct {
 	out         io.Writer
 	clock       func() float64 // seconds since the survey was read
@@ -115,12 +121,14 @@ func newSurveyProgress(out io.Writer, clock func() float64, files bool) *surveyP
 func (p *surveyProgress) step(name string) {
 	p.done += shares[name]
 	left := p.clock() / p.done * (p.total - p.done)
-	_, _ = fmt.Fprintf(p.out, "\r%-50s", fmt.Sprintf("%s done, about %.0f s left", name, left))
+	full := min(barWide, int(barWide*p.done/p.total))
+	text := fmt.Sprintf("[%s%s] %s done, about %s left", strings.Repeat("#", full), strings.Repeat("-", barWide-full), name, sayTime(left))
+	_, _ = fmt.Fprintf(p.out, "\r%-*s", lineWide, text)
 }
 
 // end clears the line; nil shows none.
 func (p *surveyProgress) end() {
 	if p != nil {
-		_, _ = fmt.Fprint(p.out, "\r"+strings.Repeat(" ", 50)+"\r")
+		_, _ = fmt.Fprint(p.out, "\r"+strings.Repeat(" ", lineWide)+"\r")
 	}
 }

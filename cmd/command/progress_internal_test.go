@@ -9,9 +9,10 @@ import (
 	"runnel/analysis/study"
 )
 
-// Where a step that takes 8 of 57 parts took 8 s, the other 49 take 49 s; with files there are 89 more: 97 less 8.
+// Where a step that takes 8 of 57 parts took 8 s, the other 49 take 49 s; with files there are 89 more: 97 less 8. Of a bar of 20 that is 2.8, and
+// 1.6: whole ones are drawn.
 func TestTimeLeft(t *testing.T) {
-	for files, want := range map[bool]string{false: "surface done, about 49 s left", true: "surface done, about 89 s left"} {
+	for files, want := range map[bool]string{false: "\r[##------------------] surface done, about 49 s left", true: "\r[#-------------------] surface done, about 89 s left"} {
 		var out bytes.Buffer
 		p := newSurveyProgress(&out, func() float64 { return 8 }, files)
 		p.step("surface")
