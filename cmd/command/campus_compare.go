@@ -4,6 +4,7 @@ package command
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"os"
 
@@ -56,6 +57,9 @@ func (k *campusCompare) run(earlier, later string) error {
 	set, err := staged.Stage(k.output.target([]string{earlier, later}), []staged.Output{{Name: campus.ChangeNames()[0], Write: func(w io.Writer) error {
 		return campus.Compare(earlier, later, scratch, w, &page)
 	}}})
+	if wrong := (*campus.PartsError)(nil); errors.As(err, &wrong) {
+		return wrong // of what is read, not of the file that is written
+	}
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -162,6 +163,9 @@ func openLines(path string, scratch func() (*os.File, error)) (*sortedLines, err
 		path = filepath.Join(path, linesName)
 	}
 	f, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, wrongParts("%s: there is no such file; name the folder that campus wrote into, or its %s", path, linesName)
+	}
 	if err != nil {
 		return nil, err
 	}
