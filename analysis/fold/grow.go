@@ -43,13 +43,14 @@ type grower struct {
 	stamp       int32
 	set         []int32
 	most        []int32 // the largest set of one seed's floods
+	tries       uint8   // seeds that reached a spot and made no plane: more would make none either
 	tried       []uint8 // per vertex: how many seeds of this size reached it and made no plane
 }
 
 // newGrower returns a grower of planes for elevations that are good to typical where the field states nothing [m]; 0: as the field states, or as the spots scatter.
 func newGrower(f *Field, typical float64) *grower {
 	n := len(f.X)
-	g := &grower{Field: f, label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n)}
+	g := &grower{Field: f, label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n), tries: mostTries}
 	for v := range g.label {
 		g.label[v] = -1
 	}
@@ -181,10 +182,16 @@ func (g *grower) tooDense() bool {
 
 // planes grows all planes.
 func (g *grower) planes() {
-	for _, rings := range discs {
+	g.fromDiscs(discs)
+	g.narrow()
+}
+
+// fromDiscs grows planes from discs of free spots of these sizes.
+func (g *grower) fromDiscs(sizes []int) {
+	for _, rings := range sizes {
 		clear(g.tried)
 		for _, s := range g.seeds(rings) {
-			if g.label[s.v] >= 0 || g.tried[s.v] >= mostTries {
+			if g.label[s.v] >= 0 || g.tried[s.v] >= g.tries {
 				continue
 			}
 			g.disc(s.v, rings)
@@ -194,14 +201,13 @@ func (g *grower) planes() {
 			}
 		}
 	}
-	g.narrow()
 }
 
 // narrow grows the planes of two rows of spots, on which no whole ring stands: from pairs of triangles.
 func (g *grower) narrow() {
 	clear(g.tried)
 	for _, s := range g.quads() {
-		if g.tried[s.v] >= mostTries {
+		if g.tried[s.v] >= g.tries {
 			continue
 		}
 		if set := g.quad(s.e); set != nil {
@@ -284,7 +290,7 @@ func (g *grower) giveUp() {
 	count := func(w int32) {
 		if g.mark[w] != g.stamp {
 			g.mark[w] = g.stamp
-			g.tried[w] = min(mostTries, g.tried[w]+1)
+			g.tried[w] = min(g.tries, g.tried[w]+1)
 		}
 	}
 	for _, v := range g.most {
