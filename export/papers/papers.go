@@ -29,6 +29,7 @@ type Paper struct {
 	roof    *roof.Roof
 	units   record.Units
 	picture func(width, height float64) *scene.Scene
+	least   float64 // height of that at which it still shows anything [mm]
 }
 
 // Part is a part of a paper. What is empty is not set.
@@ -62,7 +63,7 @@ func Of(p *proposal.Proposal) []*Paper {
 	for _, a := range all {
 		if a != nil {
 			a.roof, a.units = w.Book.Study.Roof, w.Book.Units
-			a.picture = func(width, height float64) *scene.Scene { return drawing.Keyed(w.Book, width, height) }
+			a.picture, a.least = func(width, height float64) *scene.Scene { return drawing.Keyed(w.Book, width, height) }, keyedPicture
 			out = append(out, a)
 		}
 	}
@@ -89,16 +90,17 @@ const em = 3.2
 // WritePDF writes the paper.
 func (a *Paper) WritePDF(out io.Writer) error { return pdf.Write(out, a.pages()...) }
 
-// Heights of the picture [mm]: as large as it may be beside texts, as it is beside much text, and as small as it still shows anything.
+// Heights of the picture [mm]: as large as it may be beside texts, and as small as it still shows anything, with a key below it and without.
 const (
-	highPicture = 110.0
-	lowPicture  = 52.0
+	highPicture  = 110.0
+	keyedPicture = 52.0
+	plainPicture = 36.0
 )
 
 // pages lays the paper out on one page where it can be: with a smaller picture, if that is what it takes.
 func (a *Paper) pages() []*scene.Scene {
-	const step = 7.25
-	for most := highPicture; most >= lowPicture; most -= step {
+	const step = 3.7
+	for most := highPicture; most >= a.least; most -= step {
 		if pages := a.lay(most); len(pages) == 1 {
 			return pages
 		}
@@ -160,11 +162,11 @@ func (a *Paper) set(f *page.Flow, p *Part, most float64) {
 	}
 	if p.Picture {
 		room := min(most, f.Left()-6)
-		if room < lowPicture && p.Must {
+		if room < a.least && p.Must {
 			f.Add()
 			room = min(highPicture, f.Left()-6)
 		}
-		if room >= lowPicture {
+		if room >= a.least {
 			d := a.picture(f.Width(), room)
 			f.Place(d, scene.Point{X: page.Margin, Y: f.Y()})
 			f.Skip(d.Height + 1)

@@ -26,7 +26,7 @@ func OfTape(b *taped.Book) []*Paper {
 	}
 	for _, a := range all {
 		a.roof, a.units = b.Survey.Roof, b.Units
-		a.picture = func(width, height float64) *scene.Scene { return taped.Picture(b, width, height) }
+		a.picture, a.least = func(width, height float64) *scene.Scene { return taped.Picture(b, width, height) }, plainPicture
 	}
 	return all
 }
@@ -210,9 +210,14 @@ func (w *tapeWriter) readings() *Paper {
 		n := &w.Survey.Next[i]
 		rows = append(rows, []string{"X" + strconv.Itoa(i+1), w.Place(n), w.Units.SayText(n.For), "__________"})
 	}
+	list := table([]string{"spot", "where", "what for", "rod"}, rows)
+	if heads, grid, ok := w.GridTable(); ok {
+		list = table(heads, grid)
+		list.Groups = []page.Group{{Over: 1}, {Head: "from W wall", Over: len(heads) - 1}}
+	}
 	a.Parts = append(a.Parts,
 		Part{Texts: []string{w.NextTier() + " Read all rods from one set-up, in this order; read the first once more at the end. Never reach into a drain under water. Type the readings into the file of next spots, beside their places, and check both files together."}},
-		Part{Table: table([]string{"spot", "where", "what for", "rod"}, rows), Picture: true},
+		Part{Table: list, Picture: true},
 	)
 	return a
 }

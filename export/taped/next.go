@@ -1,8 +1,10 @@
 package taped
 
 import (
+	"cmp"
 	"encoding/csv"
 	"io"
+	"slices"
 	"strconv"
 
 	"runnel/analysis/offset"
@@ -77,4 +79,56 @@ func WriteNext(w io.Writer, b *Book) error {
 		return err
 	}
 	return out.Error()
+}
+
+// mostGridColumns is how many columns of a grid a page takes.
+const mostGridColumns = 14
+
+// GridTable returns the grid of spots to read next as a table to write into, as it lies on the roof: heads with the distance from the west wall, rows with that from the south wall, the northernmost first.
+// ok is false where the next spots are no grid, or one of more columns than a page takes, or walls to tape it from are not one each.
+func (b *Book) GridTable() (heads []string, rows [][]string, ok bool) {
+	west, south := offset.Facing(b.Survey.Walls, 6), offset.Facing(b.Survey.Walls, 4)
+	if !b.Survey.Grid() || len(west) != 1 || len(south) != 1 {
+		return nil, nil, false
+	}
+	var xs, ys []string
+	at := map[[2]string]string{}
+	for i := range b.Survey.Next {
+		n := &b.Survey.Next[i]
+		x, y := b.taped(west[0].Distance(n.Plan)), b.taped(south[0].Distance(n.Plan))
+		if !slices.Contains(ys, y) {
+			ys = append(ys, y)
+		}
+		if !slices.Contains(xs, x) {
+			xs = append(xs, x)
+		}
+		at[[2]string{x, y}] = "X" + strconv.Itoa(i+1)
+	}
+	if len(xs) > mostGridColumns {
+		return nil, nil, false
+	}
+	slices.SortFunc(xs, func(p, q string) int { return cmp.Compare(b.distance(p), b.distance(q)) })
+	slices.Reverse(ys)
+	heads = append([]string{"from " + b.wall(&south[0])}, xs...)
+	for _, y := range ys {
+		row := []string{y}
+		for _, x := range xs {
+			if id, there := at[[2]string{x, y}]; there {
+				row = append(row, id+" ______")
+			} else {
+				row = append(row, "-")
+			}
+		}
+		rows = append(rows, row)
+	}
+	return heads, rows, true
+}
+
+// distance reads what taped wrote.
+func (b *Book) distance(text string) quantity.Length {
+	d, err := quantity.ParseLength(text, quantity.Unstated)
+	if err != nil {
+		return 0
+	}
+	return d
 }
