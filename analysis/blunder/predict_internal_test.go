@@ -207,4 +207,15 @@ func TestSlipsOfABooking(t *testing.T) {
 			t.Errorf("%s: %t", c.name, got)
 		}
 	}
+	// Rods of the trade in feet and metres: a reading of 1 from the wrong end is the rod's length less 1.
+	for unit, rods := range map[quantity.Unit][]float64{quantity.Feet: {8, 10, 12, 13, 15, 16, 20, 25}, quantity.Metres: {2, 3, 4, 5}} {
+		for _, long := range rods {
+			if b := (&booking{number: long - 1, wanted: 1, play: 0.001, unit: unit, reading: true}); !b.upsideDown() {
+				t.Errorf("a rod of %g %s", long, unit)
+			}
+		}
+		if b := (&booking{number: 5.5, wanted: 1, play: 0.001, unit: unit, reading: true}); b.upsideDown() {
+			t.Errorf("a rod of 6.5 %s", unit)
+		}
+	}
 }

@@ -101,6 +101,15 @@ func (t *TIN) twiceArea(f int32) int64 {
 	return geometry.TwiceArea(t.GX, t.GY, t.V[3*f], t.V[3*f+1], t.V[3*f+2])
 }
 
+// twiceAreas returns twice the plan area of all facets in grid units squared, exactly.
+func (t *TIN) twiceAreas() int64 {
+	var all int64
+	for f := range int32(t.Facets()) {
+		all += t.twiceArea(f)
+	}
+	return all
+}
+
 // FacetArea returns the plan area of facet f [m2].
 func (t *TIN) FacetArea(f int32) float64 {
 	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]

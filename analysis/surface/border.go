@@ -46,10 +46,10 @@ func (b *border) near(box orb.Bound) []int32 {
 	return out
 }
 
-// nearest returns the place on the border nearest to p, on half-edges with the flag: half-edge, how far along it, distance.
+// nearest returns the place on the border nearest to p, on half-edges with the flag: half-edge, how far along it, distance; infinitely far where there is none.
 func (b *border) nearest(p orb.Point, flag EdgeFlag) (e int32, at, far float64) {
 	t := b.t
-	e, far = -1, math.Inf(1)
+	far = math.Inf(1)
 	for _, h := range b.edges {
 		if flag != 0 && t.Flag[h]&flag == 0 {
 			continue

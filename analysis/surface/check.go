@@ -14,11 +14,7 @@ func (t *TIN) check(turned map[int32]bool, net int64) error {
 	if err := t.checkStructure(); err != nil {
 		return err
 	}
-	var sum int64
-	for f := range int32(t.Facets()) {
-		sum += t.twiceArea(f)
-	}
-	if sum != net {
+	if sum := t.twiceAreas(); sum != net {
 		return fault.New("surface", "facets cover %d square grid units of %d", sum/2, net/2)
 	}
 	return t.checkDelaunay(turned)
@@ -120,20 +116,13 @@ func (t *TIN) checkDelaunay(turned map[int32]bool) error {
 	return nil
 }
 
-// checkCut proves the cut TIN: a closed structure of positive facets that covers what the TIN covers, but for the rounding of
-// new vertices on the border.
-func (s *Surface) checkCut(grown int64) error {
+// checkCut proves the cut TIN, of whose area twice was measured: a closed structure of positive facets that covers what the TIN covers, but for the
+// rounding of new vertices on the border.
+func (s *Surface) checkCut(is, grown int64) error {
 	if err := s.Cut.checkStructure(); err != nil {
 		return err
 	}
-	var was, is int64
-	for f := range int32(s.TIN.Facets()) {
-		was += s.TIN.twiceArea(f)
-	}
-	for f := range int32(s.Cut.Facets()) {
-		is += s.Cut.twiceArea(f)
-	}
-	if was+grown != is {
+	if was := s.TIN.twiceAreas(); was+grown != is {
 		return fault.New("surface", "footprints changed the area from %d to %d square grid units", was, is)
 	}
 	return nil

@@ -45,8 +45,9 @@ func (s *Surface) layOutlets(g *settle.Ground, r *roof.Roof) error {
 	l.collectBorders()
 	l.name()
 	s.Outlets = l.outlets
-	s.Area += float64(l.cut.grown) / (2 * geometry.PerMetre * geometry.PerMetre)
-	return s.checkCut(l.cut.grown)
+	all := s.Cut.twiceAreas()
+	s.Area = float64(all) / (2 * geometry.PerMetre * geometry.PerMetre)
+	return s.checkCut(all, l.cut.grown)
 }
 
 // lay puts outlet i of the roof onto the TIN and cuts its footprint.
