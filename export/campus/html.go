@@ -47,14 +47,14 @@ type htmlPage struct {
 	Cautions                        []string
 }
 
-// class is what roofs are filtered by: their worst finding.
+// class is what roofs are filtered by: whether people are to keep off, else their worst finding.
 type class struct {
 	Key, Label string
 	Count      int
 }
 
 // classes of roofs, as classOf counts them.
-var classes = [...]class{{"urgent", "urgent", 0}, {"repair", "repair", 0}, {"note", "note", 0}, {"none", "none", 0}, {"blind", "outlets not surveyed", 0}, {"failed", "not checked", 0}}
+var classes = [...]class{{"off", "keep off", 0}, {"urgent", "urgent", 0}, {"repair", "repair", 0}, {"note", "note", 0}, {"none", "none", 0}, {"blind", "outlets not surveyed", 0}, {"failed", "not checked", 0}}
 
 type htmlRow struct {
 	Number                    int
@@ -147,8 +147,8 @@ func (h *html) fill() {
 		p.Heading = "1 roof"
 	}
 	of := func(class int) string { return count(p.Classes[class].Count) }
-	p.Summary = fmt.Sprintf("%s with something urgent, %s to repair, %s with notes only, %s without a finding, %s whose outlets were not surveyed, %s that could not be checked.",
-		of(0), of(1), of(2), of(3), of(4), of(5))
+	p.Summary = fmt.Sprintf("%s to keep off, %s more with something urgent, %s to repair, %s with notes only, %s without a finding, %s whose outlets were not surveyed, %s that could not be checked.",
+		of(0), of(1), of(2), of(3), of(4), of(5), of(6))
 	p.More = max(0, h.total.Roofs-mostInPage)
 	p.Map = mapOf(h.placed)
 	for _, b := range h.bars {

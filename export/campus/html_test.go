@@ -147,6 +147,20 @@ func TestHTMLClassOfBlindRoofs(t *testing.T) {
 	}
 }
 
+// A roof that people are to keep off is no roof to repair, however shallow its pond, and none of those whose outlets nobody surveyed: else whoever filters
+// by how bad roofs are would pass it over.
+func TestHTMLClassOfRoofsToKeepOff(t *testing.T) {
+	text := page(t, []campus.Row{
+		{Name: "dish", Stem: "dish", KeepOff: true, Counts: [3]int{2, 1, 0}}, {Name: "scan", Stem: "scan", KeepOff: true, Blind: true},
+		{Name: "wall", Stem: "wall", Counts: [3]int{0, 0, 1}},
+	}, false)
+	for _, want := range []string{"keep off (2)", "urgent (1)", "repair (0)", "outlets not surveyed (0)", `<tr id="r1" data-class="off">`, "2 to keep off, 1 more with something urgent, 0 to repair"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+}
+
 // Names of roofs have a comma behind the building, so those to keep off stand apart by more; large counts have commas between the thousands, on the page
 // and in the text.
 func TestNamesAndCountsReadWell(t *testing.T) {
@@ -160,7 +174,7 @@ func TestNamesAndCountsReadWell(t *testing.T) {
 		t.Fatal(err)
 	}
 	const off = "today: gym, roof 0000; gym, roof 0001; gym, roof 0002; gym, roof 0003; gym, roof 0004; gym, roof 0005 and 1,002 more. Decides: the engineer."
-	for _, want := range []string{"<h1>1,200 roofs</h1>", "1,200 with something urgent", "urgent (1,200)", off} {
+	for _, want := range []string{"<h1>1,200 roofs</h1>", "1,008 to keep off, 192 more with something urgent", "keep off (1,008)", "urgent (192)", off} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("the page does not say %q", want)
 		}

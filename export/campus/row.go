@@ -135,7 +135,7 @@ func ParseRow(text []byte) (Row, error) {
 // Total is what all rows have in common.
 type Total struct {
 	Roofs, Failed int
-	Classes       [6]int  // roofs by their worst: see classes
+	Classes       [7]int  // roofs by their worst: see classes
 	Findings      [3]bool // there are any of that severity
 	Imperial      bool    // the input of any is in feet or inches
 
@@ -185,10 +185,11 @@ func union(a, b []string) []string {
 	return a
 }
 
-// Classes of roofs, by their worst finding; those whose outlets nobody surveyed, as of a laser scan, are one of their own unless something is
+// Classes of roofs: those that people are to keep off, then by the worst finding; those whose outlets nobody surveyed, as of a laser scan, are one of their own unless something is
 // urgent.
 const (
-	classUrgent = iota
+	classKeepOff = iota
+	classUrgent
 	classRepair
 	classNote
 	classNone
@@ -201,6 +202,8 @@ func classOf(r *Row) int {
 	switch {
 	case r.Reason != "":
 		return classFailed
+	case r.KeepOff:
+		return classKeepOff
 	case r.Counts[finding.Urgent] > 0:
 		return classUrgent
 	case r.Blind:
