@@ -28,18 +28,63 @@ const coresFrom = 9.29
 const fewSpots = 6
 
 // planes returns a finding for each plane that is flatter than the criterion as found, beyond the
-// measuring error, over enough area.
+// measuring error, over enough area, and one note for all that the spots do not settle.
 func (in *inspector) planes() []finding.Finding {
 	var out []finding.Finding
+	var open []*slope.Plane
 	level := in.levelPlanes()
 	for i := range in.Slopes.Planes {
 		p := &in.Slopes.Planes[i]
 		if level[i] || !p.BelowMin || !p.Resolved || p.Area-p.Weak < leastArea || p.Width() < thinnest || in.underWater(p) > covered || in.crest(i) {
 			continue
 		}
+		if in.unsettled(p) {
+			open = append(open, p)
+			continue
+		}
 		out = append(out, in.plane(p))
 	}
+	if len(open) > 0 {
+		out = append(out, in.openPlanes(open))
+	}
 	return out
+}
+
+// unsettled reports whether the spots leave open that a plane is one: most of it was not measured, or too few spots judge it, or it may be
+// nothing but the sides of a fold.
+func (in *inspector) unsettled(p *slope.Plane) bool {
+	return p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || in.bent(p) || in.overFold(p)
+}
+
+// openPlanes sums up planes that seem flat and that the spots do not settle in one note: on a roof with folds that nobody coded there is one wherever triangles
+// reach from one side of a fold to the other, and none of them is a reason to cut a core.
+func (in *inspector) openPlanes(open []*slope.Plane) finding.Finding {
+	area, widest := 0.0, open[0]
+	for _, p := range open {
+		area += p.Area
+		if p.Area > widest.Area {
+			widest = p
+		}
+	}
+	f := blank(finding.PlaneFlat, finding.Note)
+	f.Confidence = finding.NotResolved
+	f.Size = area
+	size, least, name := finding.Plan("area", area), finding.Fall("least slope", in.Criteria.MinSlope), "slope"
+	at := in.middle(widest)
+	f.Where = in.Places.Of(at)
+	f.What = finding.Say("A plane of {0} seems to have less slope than {1}; the spots do not settle it.", size, least)
+	if n := len(open); n > 1 {
+		f.What = finding.Say("{0} planes, {1} in all, seem to have less slope than {2}; the spots do not settle it.", finding.Number("planes", n), size, least)
+		f.Where = finding.Say("the largest:").And(f.Where)
+		name = "slope of the largest"
+	}
+	f.Measured = []finding.Quantity{size, finding.Fall(name, widest.Slope), finding.Number("spots", widest.Spots)}
+	f.Required = []finding.Quantity{least}
+	f.Source = in.cite("min_slope", in.Criteria.MinSlope != in.usual().MinSlope)
+	f.Why = finding.Say("Few spots tell of it, or it is narrow. Triangles that reach over a ridge or a valley between spots look flat too.")
+	f.Do = finding.Say("Look here 48 hours after rain. Take levels in between where water stands.")
+	f.Geometry = largest(widest.Outline, at)
+	return f
 }
 
 func (in *inspector) plane(p *slope.Plane) finding.Finding {
@@ -61,9 +106,6 @@ func (in *inspector) plane(p *slope.Plane) finding.Finding {
 		f.Do = finding.Say("Look here 48 hours after rain. Cut cores to see whether the slope comes from the deck or from the insulation.")
 	}
 	f.Geometry = largest(p.Outline, at)
-	if p.Assumed > 0.5 || p.Own < fewSpots || p.Inner == 0 || in.bent(p) || in.overFold(p) {
-		f.Severity, f.Confidence = finding.Note, finding.NotResolved
-	}
 	return f
 }
 

@@ -72,3 +72,25 @@ func TestCoresOfAFlatPlane(t *testing.T) {
 		}
 	}
 }
+
+// TestOpenPlanes: two four-way falls of 2 % on spots 4 m apart. Triangles reach over hips and valleys, and those between spots of one height lie level: 3 of 4 m,
+// 8 m2 each. All of them are one note, which asks for no core.
+func TestOpenPlanes(t *testing.T) {
+	r := shape.New("open", shape.Bare(0, 0), shape.Bare(24, 0), shape.Bare(24, 12), shape.Bare(0, 12))
+	shape.Grid(r, 0, 0, 24, 12, 6, 3, func(x, y float64) float64 { return 0.02 * max(math.Abs(math.Mod(x, 12)-6), math.Abs(y-6)) })
+	for _, x := range []float64{6, 18} {
+		shape.Spot(r, x, 6, 0)
+		shape.Drain(r, x, 6, 0.3)
+	}
+	open := 0
+	for _, f := range of(run(t, readBy(r, 0.003), nil), finding.PlaneFlat) {
+		if f.Confidence == finding.NotResolved {
+			if open++; f.Severity != finding.Note {
+				t.Errorf("%s", f.Severity)
+			}
+		}
+	}
+	if open != 1 {
+		t.Errorf("%d notes of planes that the spots do not settle, want 1", open)
+	}
+}
