@@ -42,6 +42,13 @@ func TestABarelyShownPondHasNoSingleFigure(t *testing.T) {
 	if said, pond := b.SayConfidence(i), b.SayPondConfidence(0); said != pond || s.Confidence(0) == finding.Shown && said != "barely shown by the spots" {
 		t.Errorf("barely shown: %q, the pond %q", said, pond)
 	}
+	for low, want := range map[float64]string{0: "up to 32 mm", 0.0003: "up to 32 mm", 0.0006: "1 mm to 32 mm"} {
+		s.Bounds.Ponds[0].Depth.Low = low
+		if said := b.SayPondDepth(0); said != want || !strings.HasPrefix(b.SayMeasured(i), "depth "+want+", ") {
+			t.Errorf("from %v m: %q, in the finding %q", low, said, b.SayMeasured(i))
+		}
+	}
+	s.Bounds.Ponds[0].Depth.Low = 0.0245
 	var o record.Object
 	b.Finding(&o, i)
 	text := string(o.Append(nil))

@@ -1,6 +1,8 @@
 package record
 
 import (
+	"strings"
+
 	"math"
 
 	"runnel/analysis/bounds"
@@ -87,10 +89,19 @@ func (b *Book) listed(i int) *ponding.Pond { return &b.Study.Ponds.Ponds[b.Study
 
 // sayPond writes a figure of listed pond i, or between what it lies where the spots barely show the pond.
 func (b *Book) sayPond(i int, say func(float64) string, figure float64, between func(*bounds.Pond) bounds.Range) string {
-	if b.Barely(i) {
-		return sayRange(say, between(b.pondBounds(i)))
+	if !b.Barely(i) {
+		return say(figure)
 	}
-	return say(figure)
+	return upTo(say, between(b.pondBounds(i)))
+}
+
+// upTo writes "up to 20 mm" of a range that begins at nothing or at less than can be said, else as sayRange does.
+func upTo(say func(float64) string, r bounds.Range) string {
+	low, high := say(r.Low), say(r.High)
+	if low != high && (low == say(0) || strings.HasPrefix(low, "less than ")) {
+		return "up to " + high
+	}
+	return sayRange(say, r)
 }
 
 func times(r bounds.Range, by float64) bounds.Range {

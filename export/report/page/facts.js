@@ -16,7 +16,7 @@ const facts = (() => {
       if (v !== undefined) return said[unit](v);
       if (low !== undefined) {
         const [a, b] = [said[unit](low), said[unit](high)];
-        return a === b ? a : a + " to " + b;
+        return a === b ? a : a === said[unit](0) ? "up to " + b : a + " to " + b;
       }
     }
     return "";
