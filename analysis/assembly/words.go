@@ -94,12 +94,12 @@ const Caution = "Before cutting: check for asbestos, conduit and post-tensioning
 // numbers writes the fitted numbers of a region with their errors.
 func (g *Region) numbers() finding.Text {
 	if g.Kind == OnPlane {
-		return finding.Say("The surface falls {0}, the deck {1} (give or take {2}), the thickness changes by {3} (give or take {4}) over {5} cores; on average it is {6}.",
+		return finding.Say("The surface falls {0}. By {5} cores the deck falls {1}, give or take {2}, and the thickness changes by {3}, give or take {4}; on average it is {6}.",
 			finding.Fall("surface slope", g.Surface.Slope()), finding.Fall("deck slope", g.Deck.Slope()), finding.Fall("error of deck", g.Deck.Sigma()),
 			finding.Fall("taper", g.Thickness.Slope()), finding.Fall("error of taper", g.Thickness.Sigma()),
 			finding.Number("cores", len(g.Used)), finding.MM("thickness", g.Mean))
 	}
-	return finding.Say("Of the surface's fall the insulation makes {0} (give or take {1}) over {2} cores; on average it is {3} thick.",
+	return finding.Say("Of the surface's fall the insulation makes {0}, give or take {1}, by {2} cores; on average it is {3} thick.",
 		finding.Part("share of insulation", g.Share), finding.Part("error of share", g.ShareSigma),
 		finding.Number("cores", len(g.Used)), finding.MM("thickness", g.Mean))
 }

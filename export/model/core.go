@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -42,12 +43,16 @@ type coreSection struct {
 	a    *assembly.Result
 }
 
-// regions says of each region what makes its slope, from which rule, and what cannot be said.
+// regions says of each region what makes its slope, and what cannot be said; and at the end by which rules, each once.
 func (k *coreSection) regions() Part {
 	b := Part{Heading: "Where the slope is"}
+	var rules []string
 	for i := range k.a.Regions {
 		g := &k.a.Regions[i]
-		b.Texts = append(b.Texts, capital(k.book.RegionName(g))+" ("+k.ids(g.Cores)+"): "+k.u.SayText(g.Sentence)+" Rule: "+g.Source+".")
+		b.Texts = append(b.Texts, capital(k.book.RegionName(g))+" ("+k.ids(g.Cores)+"): "+k.u.SayText(g.Sentence))
+		if rule := "Rule: " + g.Source + "."; !slices.Contains(rules, rule) {
+			rules = append(rules, rule)
+		}
 		if cannot := k.plain(g.Cannot.Format, k.u.SayText(g.Cannot)); cannot != "" {
 			b.Texts = append(b.Texts, "What cannot be said of "+k.book.RegionName(g)+": "+cannot)
 		}
@@ -55,6 +60,7 @@ func (k *coreSection) regions() Part {
 	if len(b.Texts) == 0 {
 		b.Texts = []string{"No core gives a thickness on this roof, so nothing can be said."}
 	}
+	b.Texts = append(b.Texts, rules...)
 	return b
 }
 

@@ -209,3 +209,32 @@ func TestNoCoresSayNothing(t *testing.T) {
 		t.Errorf("cores %v, next %v, first %v", c.Cores, b.NextCores, c.First)
 	}
 }
+
+// A rule that holds for several parts of a roof is said once, after all that it holds for.
+func TestEachRuleOfTheCoresIsSaidOnce(t *testing.T) {
+	regions := 0
+	for _, b := range opened(t) {
+		sources := map[string]int{}
+		for i := range b.Study.Assembly.Regions {
+			sources[b.Study.Assembly.Regions[i].Source]++
+		}
+		regions = max(regions, len(b.Study.Assembly.Regions))
+		var all []string
+		for _, p := range model.Of(b).Cores {
+			if p.Heading == "Where the slope is" {
+				all = p.Texts
+			}
+		}
+		for source := range sources {
+			if n := strings.Count(strings.Join(all, "\n"), source); n != 1 {
+				t.Errorf("%s: %q is said %d times", b.Study.Roof.Name, source, n)
+			}
+		}
+		if last := all[len(all)-1]; !strings.HasPrefix(last, "Rule: ") {
+			t.Errorf("%s: the last line is %q", b.Study.Roof.Name, last)
+		}
+	}
+	if regions < 2 {
+		t.Error("no roof has two parts")
+	}
+}
