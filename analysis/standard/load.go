@@ -48,4 +48,4 @@ const (
 const RoofLiveLoad = 20 * quantity.PoundPerSquareFoot
 
 // RoofLiveLoadSource is where it stands.
-var RoofLiveLoadSource = Source{"ASCE 7-16, table 4.3-1: ordinary flat roofs, 20 psf (0.96 kN/m²)", false}
+var RoofLiveLoadSource = Source{"ASCE 7-16, table 4.3-1: ordinary flat roofs, 20 psf (0.96 kPa)", false}
