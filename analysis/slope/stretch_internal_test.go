@@ -1,0 +1,111 @@
+package slope
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// planeThrough is the plane with a gradient and an elevation at the origin.
+func planeThrough(gx, gy, z float64) *Plane { return &Plane{Gradient: [2]float64{gx, gy}, Offset: z} }
+
+// By hand: planes that rise 2 % to the north and to the south from y = 3, where both stand at 1 and fall 1 % to the east, meet along y = 3; a place 2 m north of it is
+// where the first stands 0.08 m above the second, and 2 m off it.
+func TestStretchOfAValley(t *testing.T) {
+	p, q := planeThrough(-0.01, 0.02, 1-0.06), planeThrough(-0.01, -0.02, 1+0.06)
+	for _, c := range []struct {
+		a, b *Plane
+		side float64
+	}{{p, q, 1}, {q, p, -1}} {
+		s := newStretch(c.a, c.b)
+		if math.Abs(s.fold-0.04) > 1e-12 || math.Abs(s.nx) > 1e-12 || math.Abs(s.ny-c.side) > 1e-12 || math.Abs(s.tx-1) > 1e-12 || math.Abs(s.ty) > 1e-12 {
+			t.Errorf("%+v", s)
+		}
+		for at, want := range map[orb.Point]float64{{5, 5}: 2, {-7, 3}: 0, {0, 1}: -2} {
+			if got := s.off(at); math.Abs(got-c.side*want) > 1e-9 {
+				t.Errorf("%v is %g off, want %g", at, got, c.side*want)
+			}
+		}
+		s.foot = orb.Point{2, 3}
+		if got := s.along(4); got != (orb.Point{6, 3}) {
+			t.Errorf("4 m down from %v is %v", s.foot, got)
+		}
+	}
+}
+
+// Whatever two planes, along their stretch both fall, alike and by ValleySlope, and square to it they part by fold a metre.
+func TestStretchOfAnyPlanes(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(1, 9))
+	for range 200 {
+		p, q := planeThrough(rnd.Float64()-0.5, rnd.Float64()-0.5, rnd.Float64()), planeThrough(rnd.Float64()-0.5, rnd.Float64()-0.5, rnd.Float64())
+		s := newStretch(p, q)
+		at := orb.Point{rnd.Float64() * 9, rnd.Float64() * 9}
+		on := orb.Point{at[0] - s.off(at)*s.nx, at[1] - s.off(at)*s.ny}
+		down := orb.Point{on[0] + s.tx, on[1] + s.ty}
+		beside := orb.Point{on[0] + s.nx, on[1] + s.ny}
+		fall := ValleySlope(p.Gradient, q.Gradient)
+		for name, off := range map[string]float64{
+			"planes part": p.At(on) - q.At(on), "first falls": p.At(on) - p.At(down) - fall, "second falls": q.At(on) - q.At(down) - fall,
+			"square to it": p.At(beside) - q.At(beside) - s.fold,
+		} {
+			if math.Abs(off) > 1e-9 {
+				t.Fatalf("%s by %g", name, off)
+			}
+		}
+	}
+}
+
+// By hand, beside a line of 4 m east from (1, 1): a strip that runs 3 m up beside it and 6 m beyond both of its ends, of a plane that falls 2 % away from it, falls 60 mm; one that
+// rises away falls nothing; what lies beyond the ends or on the other side counts for nothing.
+func TestFallBesideALine(t *testing.T) {
+	f := frame{orb.Point{1, 1}, 1, 0, 4}
+	strip := func(gy, x0, y0, x1, y1 float64) *Plane {
+		p := planeThrough(0, gy, 0)
+		p.Outline = orb.MultiPolygon{{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}}
+		return p
+	}
+	for _, c := range []struct {
+		p    *Plane
+		sign float64
+		want float64
+	}{
+		{strip(-0.02, -5, 1, 11, 4), 1, 0.06}, {strip(0.02, -5, 1, 11, 4), 1, 0}, {strip(0.02, -5, -2, 11, 1), -1, 0.06}, {strip(-0.02, -5, -2, 11, 1), -1, 0},
+		{strip(-0.02, 6, 1, 11, 4), 1, 0}, {strip(-0.02, -5, 1, 0, 4), 1, 0}, {strip(-0.02, 2, 1, 3, 2), 1, 0.02}, {strip(-0.02, -5, -2, 11, 1), 1, 0},
+	} {
+		if got := f.fall(c.p, c.sign); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%v on side %g: %g, want %g", c.p.Outline, c.sign, got, c.want)
+		}
+	}
+	// An edge that runs from 0 to 8 m off over 8 m, from 2 m before the line to 2 m beyond, is 6 m off where the line ends.
+	if got := f.reach(orb.Point{-1, 1}, orb.Point{7, 9}, 1); math.Abs(got-6) > 1e-12 {
+		t.Errorf("%g m off", got)
+	}
+	if got := f.reach(orb.Point{7, 9}, orb.Point{-1, 1}, 1); math.Abs(got-6) > 1e-12 {
+		t.Errorf("%g m off, the other way", got)
+	}
+	if got := f.reach(orb.Point{2, 3}, orb.Point{2, 6}, 1); math.Abs(got-5) > 1e-12 {
+		t.Errorf("%g m off, square to the line", got)
+	}
+	if along, off := f.place(orb.Point{4, -1}, -1); along != 3 || off != 2 {
+		t.Errorf("%g along, %g off", along, off)
+	}
+}
+
+// By hand: a plane of 10 by 4 m is 4 m wide, a square as wide as its side, and one with a hole of 2 by 2 m, area 36 and border 36, 9 less the root of 45.
+func TestWidthOfAPlane(t *testing.T) {
+	box := func(w, h float64) orb.Ring { return orb.Ring{{0, 0}, {w, 0}, {w, h}, {0, h}, {0, 0}} }
+	for _, c := range []struct {
+		rings []orb.Ring
+		area  float64
+		want  float64
+	}{{[]orb.Ring{box(10, 4)}, 40, 4}, {[]orb.Ring{box(5, 5)}, 25, 5}, {[]orb.Ring{box(10, 4), {{4, 1}, {4, 3}, {6, 3}, {6, 1}, {4, 1}}}, 36, 9 - math.Sqrt(45)}} {
+		p := &Plane{Outline: orb.MultiPolygon{orb.Polygon(c.rings)}, Area: c.area}
+		for _, got := range []float64{p.Width(), p.WidthAt(0.5)} {
+			if math.Abs(got-c.want) > 1e-9 {
+				t.Errorf("%v: %g m wide, want %g", c.rings, got, c.want)
+			}
+		}
+	}
+}
