@@ -168,6 +168,7 @@ func TestAnswerToAPointFile(t *testing.T) {
 // What others answer goes into the file as the engineer's answers do. A plumber's no keeps the outlet at its level, as --keep-outlet does; a yes takes his question away. A
 // yes to the cuts holds for those that were asked about, and for no others.
 func TestOthersAnswer(t *testing.T) {
+	needsPdftotext(t)
 	files := demoFiles(t, "library")
 	asked := answers(t, files)
 	for _, want := range []string{"PLUMBER Q1 Can RD-1 be set down", "ENERGY Q1 What the roof's thermal resistance", "WARRANTOR Q1 Does the warranty stay in force with these cuts? (not answered; yes or no)", "OWNER Q1 May the roof be cut where the notice to the warrantor says? (not answered; yes or no)"} {

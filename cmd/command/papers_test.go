@@ -32,6 +32,27 @@ func papersOf(t *testing.T, name string) (said map[string]string, pages map[stri
 	return papersIn(t, dir, name)
 }
 
+// needsPdftotext skips a test where nothing reads papers.
+func needsPdftotext(t *testing.T) {
+	t.Helper()
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("RUNNEL_REFERENCES") == "1" {
+			t.Fatalf("Debian package poppler-utils: %v", err)
+		}
+		t.Skipf("needs Debian package poppler-utils: %v", err)
+	}
+}
+
+// pageText returns what a PDF says, as one line.
+func pageText(t *testing.T, path string) string {
+	t.Helper()
+	out, err := exec.CommandContext(t.Context(), "pdftotext", "-layout", path, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Join(strings.Fields(string(out)), " ")
+}
+
 // papersIn returns what each paper of a folder says, by its name without the roof's, and the pages of each.
 func papersIn(t *testing.T, dir, name string) (said map[string]string, pages map[string]string) {
 	t.Helper()
@@ -81,12 +102,7 @@ func names(said map[string]string) []string {
 // Who gets a paper, and what has to stand on it: a depot whose scupper stands high; a hall whose deck hangs in dishes, where nobody is let on, nothing is
 // bid on and waiting is not offered; a terrace with walls all round and no overflow, where the engineer is asked before anything is built.
 func TestPapers(t *testing.T) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package poppler-utils: %v", err)
-		}
-		t.Skipf("needs Debian package poppler-utils: %v", err)
-	}
+	needsPdftotext(t)
 	for name, c := range map[string]struct {
 		papers []string
 		says   map[string][]string
@@ -189,12 +205,7 @@ const tapedRods = `RD-1;4' 3";;INLET RD-1
 // Of a tape's numbers the papers say what is known, with the range of the weight. By hand, an ellipse 12 by 6 ft 0.75 in deep where it was sounded: 56.5 sq ft;
 // 62.4 lb/cu ft x 0.0625 ft = 3.9 psf; a flat pan 3.9 x 56.5 = 221 lb, a cone a third of it, 74 lb, a paraboloid half, 110 lb. Over 2 in: keep off, and no waiting.
 func TestPapersByTape(t *testing.T) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package poppler-utils: %v", err)
-		}
-		t.Skipf("needs Debian package poppler-utils: %v", err)
-	}
+	needsPdftotext(t)
 	for name, c := range map[string]struct {
 		survey string
 		says   map[string][]string
@@ -260,12 +271,7 @@ func TestPapersByTape(t *testing.T) {
 
 // What the visit noted stands where it matters, and is not asked again.
 func TestPapersOfAVisit(t *testing.T) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package poppler-utils: %v", err)
-		}
-		t.Skipf("needs Debian package poppler-utils: %v", err)
-	}
+	needsPdftotext(t)
 	files := demoFiles(t, "depot")
 	visit := filepath.Join(filepath.Dir(files[0]), "visit.csv")
 	if err := os.WriteFile(visit, []byte(`point;northing;easting;elevation;code
@@ -300,12 +306,7 @@ v;;;;VISIT surveyed=2026-03-14 surveyed_by="A. Person" weather="showers" hours_s
 
 // The history beside the roof's file becomes a paper: facts in the order of their days, the same pond over the years, no opinion.
 func TestPaperOfTheHistory(t *testing.T) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package poppler-utils: %v", err)
-		}
-		t.Skipf("needs Debian package poppler-utils: %v", err)
-	}
+	needsPdftotext(t)
 	path := filepath.Join(t.TempDir(), "shed.csv")
 	if err := os.WriteFile(path, []byte(fmt.Sprintf(tapedShed, "0.75in")), 0o600); err != nil {
 		t.Fatal(err)
@@ -336,6 +337,7 @@ func TestPaperOfTheHistory(t *testing.T) {
 
 // The table of bids that papers wrote, filled in and compared: sums by hand, what each leaves out, and no word of whom to take. Filled in it is not written over.
 func TestBidsAreCompared(t *testing.T) {
+	needsPdftotext(t)
 	files := demoFiles(t, "library")
 	dir := filepath.Join(t.TempDir(), "papers")
 	runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", dir)...)

@@ -4,11 +4,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/study"
+	"runnel/analysis/tape"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/record"
 	"runnel/export/staged"
 	"runnel/export/surveysheet"
+	"runnel/export/taped"
 	"runnel/importer"
 )
 
@@ -28,7 +30,8 @@ func newSheet(s Streams) *cobra.Command {
 		Long: `sheet writes a sheet to take to the roof: who, when and with what; a grid to draw on; outlets with the
 readings that each needs, ponds, cores, readings; and what to mind before going up. Of a roof that was surveyed
 before it has the plan, the outlets by name and the spots wanted, in walking order. The CSV file beside it takes
-the readings afterwards, and check reads it.`,
+the readings afterwards, and check reads it. So it has of a roof that was taped: the heights wanted next, and the
+ponds that were seen.`,
 		Example: `  runnel sheet -o blank
   runnel sheet outline.geojson spots.csv -o visit`,
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
@@ -73,6 +76,14 @@ func (r *sheetRun) sheet(paths []string) (*surveysheet.Sheet, string, error) {
 	read, err := importer.Read(paths, options)
 	if err != nil {
 		return nil, "", err
+	}
+	if tape.TierOf(read) != tape.C {
+		criteria, err := study.CriteriaOf(read, r.input.StepsFor(read, steps))
+		if err != nil {
+			return nil, "", err
+		}
+		units := unitsOf(r.input.US(read))
+		return &surveysheet.Sheet{Units: units, Taped: &taped.Book{Survey: tape.Of(read, criteria), Units: units}}, export.Stem(read) + ".survey-sheet", nil
 	}
 	s, err := study.Run(read, r.input.StepsFor(read, steps))
 	if err != nil {

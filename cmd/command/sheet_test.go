@@ -3,7 +3,6 @@ package command
 import (
 	"bytes"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -70,19 +69,8 @@ func TestKnownSheetReadsBack(t *testing.T) {
 
 // The paper has a line for all that a visit asks for; that of a known roof names its outlets, its plan and the spots wanted.
 func TestSheetOnPaper(t *testing.T) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package poppler-utils: %v", err)
-		}
-		t.Skipf("needs Debian package poppler-utils: %v", err)
-	}
-	read := func(path string) string {
-		out, err := exec.CommandContext(t.Context(), "pdftotext", "-layout", path, "-").Output()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return strings.Join(strings.Fields(string(out)), " ")
-	}
+	needsPdftotext(t)
+	read := func(path string) string { return pageText(t, path) }
 	blank := read(filepath.Join(sheetIn(t), "survey-sheet.pdf"))
 	for _, want := range []string{"Before you go up", "Nobody goes onto a deep pond", "Hours since rain", "Line of sight", "Outlets", "1 ft 2 ft 4 ft", "Ponds", "Cores", "Readings", "Warrantor", "Sketch"} {
 		if !strings.Contains(blank, want) {
@@ -101,5 +89,31 @@ func TestSheetWrongly(t *testing.T) {
 	var said bytes.Buffer
 	if code := Main([]string{"sheet"}, Streams{Out: &said, Err: &said}); code != exitUsage || !strings.Contains(said.String(), "-o FOLDER") {
 		t.Errorf("%d %s", code, said.String())
+	}
+}
+
+// The sheet of a taped roof names its outlets and ponds and the heights wanted next; the file beside it, with some rods filled in, goes on with the roof's own file to tier B.
+func TestTapedSheetReadsBack(t *testing.T) {
+	needsPdftotext(t)
+	shed := tapedFile(t, "shed.csv", shedOutline, shedDrain, shedPond)
+	dir := sheetIn(t, shed)
+	page := pageText(t, filepath.Join(dir, "shed.survey-sheet.pdf"))
+	for _, want := range []string{"The roof as it was taped", "Heights to read, in walking order", "the inlet of RD-1", "1 ft from RD-1 toward P1"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q in %s", want, page)
+		}
+	}
+	path := filepath.Join(dir, "shed.survey-sheet.csv")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	filled := regexp.MustCompile(`(?m)^#(X\d+;[^;]*);;`).ReplaceAll(text, []byte("$1;4.5 ft;"))
+	if err := os.WriteFile(path, filled, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out, said bytes.Buffer
+	if code := Main([]string{"check", shed, path}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "Shed (tier B)") {
+		t.Errorf("code %d: %s\n%s", code, said.String(), out.String())
 	}
 }

@@ -33,6 +33,9 @@ point;place;rod;depth;code
 // WriteCSV writes the file that takes the readings of the sheet: examples for a blank one; of a known roof the wanted spots in the frame and unit of its
 // outline, in walking order, each as a comment until its rod is filled in.
 func (s *Sheet) WriteCSV(w io.Writer) error {
+	if s.Taped != nil {
+		return s.writeTaped(w)
+	}
 	if s.Book == nil {
 		_, err := io.WriteString(w, blank)
 		return err
@@ -65,10 +68,32 @@ func (s *Sheet) WriteCSV(w io.Writer) error {
 	return out.Flush()
 }
 
+// writeTaped writes the file that goes on with a roof that was taped: beside the file of its outline it takes the heights that are wanted next, and water chalked anew.
+func (s *Sheet) writeTaped(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	_, _ = out.WriteString("# Read it beside the file of the roof: write rods in and take the # off; all from one set-up. Add rows of your own.\n" + // bufio keeps the error
+		"# A later look at the same water belongs into a file of its own, with the outline: runnel compare says what changed.\npoint;place;rod;depth;code\n")
+	rows := csv.NewWriter(out)
+	rows.Comma = ';'
+	for i := range s.Taped.Survey.Next {
+		n := &s.Taped.Survey.Next[i]
+		if err := rows.Write([]string{"#X" + strconv.Itoa(i+1), s.Taped.Place(n), "", "", n.Code}); err != nil {
+			return err
+		}
+	}
+	rows.Flush()
+	if err := rows.Error(); err != nil {
+		return err
+	}
+	_, _ = out.WriteString("# What is noted on the visit: write it between the quotes and behind the signs, and take the # off.\n")
+	_, _ = out.WriteString("#visit;;;;" + s.visitCode() + "\n")
+	return out.Flush()
+}
+
 // visitCode is the row that takes what is noted on the visit, with what is known of the roof already.
 func (s *Sheet) visitCode() string {
 	code := "VISIT surveyed="
-	lasting := s.Book.Study.Roof.Visit.Lasting()
+	lasting := s.roof().Visit.Lasting()
 	for _, name := range roof.VisitNames() {
 		text, number, _ := lasting.Get(name)
 		if !number {

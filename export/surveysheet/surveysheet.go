@@ -5,10 +5,11 @@ package surveysheet
 import (
 	"fmt"
 	"io"
+	"strconv"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
-	"runnel/analysis/surface"
 	"runnel/export/caution"
 	"runnel/export/drawing"
 	"runnel/export/drawing/pdf"
@@ -17,6 +18,7 @@ import (
 	"runnel/export/page"
 	"runnel/export/palette"
 	"runnel/export/record"
+	"runnel/export/taped"
 )
 
 // Sizes on the sheet [mm].
@@ -31,7 +33,43 @@ const (
 // Sheet is a survey sheet.
 type Sheet struct {
 	Units record.Units
-	Book  *record.Book // the known roof; nil for a blank sheet
+	Book  *record.Book // the known roof; nil for a blank sheet, and for one that was taped
+	Taped *taped.Book  // the roof that was measured with tape, chalk and ruler, with a few heights at most
+}
+
+// roof is the known roof, nil for a blank sheet.
+func (s *Sheet) roof() *roof.Roof {
+	switch {
+	case s.Book != nil:
+		return s.Book.Study.Roof
+	case s.Taped != nil:
+		return s.Taped.Survey.Roof
+	}
+	return nil
+}
+
+// first is what keeps people off the roof, empty where nothing is known to.
+func (s *Sheet) first() string {
+	if s.Book != nil {
+		if first, ok := s.Book.KeepOff(); ok {
+			return first.Say()
+		}
+	}
+	if s.Taped != nil && s.Taped.Survey.KeepOff.Is() {
+		return s.Units.SayText(s.Taped.Survey.KeepOff.First()) + " " + record.Decides(finding.Engineer)
+	}
+	return ""
+}
+
+// cautions are those of the known roof, else those of every roof.
+func (s *Sheet) cautions() []inspection.Caution {
+	switch {
+	case s.Book != nil:
+		return s.Book.Study.Cautions
+	case s.Taped != nil:
+		return s.Taped.Survey.Cautions
+	}
+	return inspection.Everywhere()
 }
 
 // WritePDF writes the sheet.
@@ -44,29 +82,23 @@ func (s *Sheet) WritePDF(w io.Writer) error {
 }
 
 func (s *Sheet) title() string {
-	if s.Book == nil {
-		return "Survey sheet"
+	if r := s.roof(); r != nil {
+		return "Survey sheet: " + r.Name
 	}
-	return "Survey sheet: " + s.Book.Study.Roof.Name
+	return "Survey sheet"
 }
 
 func (s *Sheet) pages() ([]*scene.Scene, error) {
 	width, height := page.Paper(s.Units)
 	f := page.New(s.title(), width, height)
 	f.Line(s.title(), page.Style{Size: 5.3, Bold: true})
-	if s.Book != nil {
-		if first, ok := s.Book.KeepOff(); ok {
-			f.Paragraph(first.Say(), page.Style{Size: 3.4, Bold: true})
-		}
+	if first := s.first(); first != "" {
+		f.Paragraph(first, page.Style{Size: 3.4, Bold: true})
 	}
 	f.Skip(1)
 	s.visit(f)
 	f.Heading("Before you go up", 40)
-	keys := inspection.Everywhere()
-	if s.Book != nil {
-		keys = s.Book.Study.Cautions
-	}
-	f.Bullets(caution.Texts(keys), page.Style{Size: 2.7})
+	f.Bullets(caution.Texts(s.cautions()), page.Style{Size: 2.7})
 	if err := s.where(f); err != nil {
 		return nil, err
 	}
@@ -86,8 +118,8 @@ func (s *Sheet) pages() ([]*scene.Scene, error) {
 func (s *Sheet) visit(f *page.Flow) {
 	name, building := "", ""
 	var known roof.Visit
-	if s.Book != nil {
-		name, building, known = s.Book.Study.Roof.Name, s.Book.Study.Roof.Building, s.Book.Study.Roof.Visit.Lasting()
+	if r := s.roof(); r != nil {
+		name, building, known = r.Name, r.Building, r.Visit.Lasting()
 	}
 	said := func(name string) string { text, _, _ := known.Get(name); return text }
 	coverings := ""
@@ -149,6 +181,11 @@ func (s *Sheet) where(f *page.Flow) error {
 			return err
 		}
 		f.Insert(sheets[0], "Plan")
+		return nil
+	}
+	if s.Taped != nil {
+		f.Heading("The roof as it was taped", 60)
+		place(f, taped.Picture(s.Taped, f.Width(), f.Left()-2))
 		return nil
 	}
 	f.Heading("Sketch: walls, outlets, curbs, ponds. North up; one square is ______", 60)
@@ -242,14 +279,7 @@ func (s *Sheet) outlets(f *page.Flow) {
 	at := s.steps()
 	f.Heading("Outlets", 40)
 	f.Paragraph("Read the rod on the rim or the floor from which the outlet takes water, then on the membrane before it, toward the water that stands. Never reach into a drain under water. Clean what can be reached, and write what was in it.", page.Style{Size: 2.7})
-	var known [][]string
-	if s.Book != nil {
-		for i := range s.Book.Study.Surface.Outlets {
-			if o := &s.Book.Study.Surface.Outlets[i]; o.Type != roof.EdgeOutlet {
-				known = append(known, []string{o.Label, kind(o)})
-			}
-		}
-	}
+	known := s.knownOutlets()
 	ruled(f, []column{
 		{"name", 1.2},
 		{"drain, scupper|overflow?", 1.6},
@@ -265,12 +295,35 @@ func (s *Sheet) outlets(f *page.Flow) {
 	f.Skip(2)
 }
 
-func kind(o *surface.Outlet) string {
+// knownOutlets are the outlets of a known roof, by name and kind, where they lie where they were taped.
+func (s *Sheet) knownOutlets() [][]string {
+	var known [][]string
+	if s.Book != nil {
+		for i := range s.Book.Study.Surface.Outlets {
+			if o := &s.Book.Study.Surface.Outlets[i]; o.Type != roof.EdgeOutlet {
+				known = append(known, []string{o.Label, kind(o.Type, o.Duty)})
+			}
+		}
+	}
+	if s.Taped != nil {
+		for i := range s.Taped.Survey.Exits {
+			e := &s.Taped.Survey.Exits[i]
+			if e.Outlet < 0 {
+				continue
+			}
+			o := &s.Taped.Survey.Roof.Outlets[e.Outlet]
+			known = append(known, []string{e.Name, kind(o.Type, o.Duty), "", "", "", "", "", "", s.Units.SayText(s.Taped.Survey.Where(o.Plan))})
+		}
+	}
+	return known
+}
+
+func kind(t roof.OutletType, d roof.Duty) string {
 	name := "drain"
-	if o.Type == roof.Scupper {
+	if t == roof.Scupper {
 		name = "scupper"
 	}
-	if o.Duty == roof.Overflow {
+	if d == roof.Overflow {
 		name += ", overflow"
 	}
 	return name
@@ -288,8 +341,20 @@ func (s *Sheet) ponds(f *page.Flow) {
 	f.Paragraph("Chalk the water's edge and tape it, a dozen points or more. Sound it with a ruler where it looks deepest; one sounding is seldom the deepest. Over 2 in (50 mm), or on a roof that sags: keep off.", page.Style{Size: 2.7})
 	ruled(f, []column{
 		{"pond", 0.7}, {"where, from|which two walls", 2.4}, {"chalk|points", 0.8}, {"rod at the|water's edge", 1.1}, {"deepest|sounding", 1}, {"the way out: what|stands before it", 2.4}, {"hours|since rain", 0.9}, {"photo", 0.7},
-	}, nil, 5, tall)
+	}, s.knownPonds(), 5, tall)
 	f.Skip(2)
+}
+
+// knownPonds are the ponds that were taped, to be chalked again.
+func (s *Sheet) knownPonds() [][]string {
+	var known [][]string
+	if s.Taped != nil {
+		for i := range s.Taped.Survey.Ponds {
+			p := &s.Taped.Survey.Ponds[i]
+			known = append(known, []string{p.ID, s.Units.SayText(p.Where)})
+		}
+	}
+	return known
 }
 
 func (s *Sheet) cores(f *page.Flow) {
@@ -308,6 +373,10 @@ func (s *Sheet) cores(f *page.Flow) {
 
 // wanted are the places where the known survey asks for spots, in walking order.
 func (s *Sheet) wanted(f *page.Flow) {
+	if s.Taped != nil {
+		s.wantedTaped(f)
+		return
+	}
 	if s.Book == nil || len(s.Book.NextSpots) == 0 {
 		return
 	}
@@ -319,6 +388,32 @@ func (s *Sheet) wanted(f *page.Flow) {
 		known = append(known, []string{b.Names.Local(b.Names.NextSpot(i)), b.Units.SayText(b.Study.Places.Of(n.Plan)), n.For})
 	}
 	ruled(f, []column{{"spot", 0.7}, {"where", 5.2}, {"for", 1.2}, {"rod", 1}, {"note", 1.6}}, known, len(known), tall)
+	f.Skip(2)
+}
+
+// wantedTaped are the places where a taped roof asks for heights, in walking order; a grid as it lies on the roof.
+func (s *Sheet) wantedTaped(f *page.Flow) {
+	b := s.Taped
+	if len(b.Survey.Next) == 0 {
+		return
+	}
+	f.Heading("Heights to read, in walking order", 30)
+	f.Paragraph(b.NextTier(), page.Style{Size: 2.7})
+	if heads, rows, ok := b.GridTable(); ok {
+		t := &page.Table{Size: 2.6, Rows: rows, Groups: []page.Group{{Over: 1}, {Head: "from W wall", Over: len(heads) - 1}}}
+		for _, h := range heads {
+			t.Columns = append(t.Columns, page.Column{Head: h})
+		}
+		f.Table(t)
+		f.Skip(2)
+		return
+	}
+	var known [][]string
+	for i := range b.Survey.Next {
+		n := &b.Survey.Next[i]
+		known = append(known, []string{"X" + strconv.Itoa(i+1), b.Place(n), b.Units.SayText(n.For)})
+	}
+	ruled(f, []column{{"spot", 0.7}, {"where", 3.6}, {"for", 2.6}, {"rod", 1}, {"note", 1.6}}, known, len(known), low)
 	f.Skip(2)
 }
 
