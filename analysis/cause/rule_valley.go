@@ -228,7 +228,7 @@ func valleyFlat(v *view) (Candidate, bool) {
 		out.Why = finding.Say("The water lies where two planes of the roof meet in a valley, and its way out runs up that valley: it rises {0} to where the water leaves.",
 			finding.MM("rise against the fall", v.depth))
 	}
-	out.Measure = finding.Say("Take levels along the valley every {0} from its top to the outlet.", finding.Metres("spacing", 1.5))
+	out.Measure = finding.Say("Take levels along the valley every {0} from its top to the outlet.", finding.Metres("spacing", 1.524)) // 5 ft
 	return out, true
 }
 
