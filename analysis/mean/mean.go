@@ -1,7 +1,7 @@
 // Package mean brings dense points to what their accuracy supports: the points of a laser scan that stand closer than their
 // errors let the fall of the roof be told are replaced by means over square cells, whose error is smaller.
 //
-// What is kept as it is: points on the outline, on curbs and on breaklines, which give those lines their elevation.
+// What is kept as it is: points on the outline, on curbs and on breaklines, which give those lines their elevation, and wild points, which would spoil a mean.
 package mean
 
 import (
@@ -30,6 +30,7 @@ type Means struct {
 	Size   float64         // side of the cells [m]
 	Sigma  float64         // standard error of a mean of a full cell [m]
 	Errors evidence.Source // where the error of a point is known from
+	Below  []string        // points that are in no mean and no point of the surface, since they stand far below the others of their cell; by place
 }
 
 // Of returns the roof with means in place of dense points; nil where the points are as dense as their errors support.
@@ -49,7 +50,7 @@ func Of(s *surface.Surface, r *roof.Roof, e *evidence.Errors) (*roof.Roof, *Mean
 	}
 	m := &Means{Points: points, Size: float64(side) * s.Spacing, Sigma: e.Typical / float64(side), Errors: e.Source}
 	out := *r
-	out.Spots = means(s, r, e, m.Size)
+	out.Spots, m.Below = means(s, r, e, m.Size)
 	out.Sigma = quantity.Length(m.Sigma)
 	return &out, m
 }
@@ -60,12 +61,11 @@ type member struct {
 	v    int32
 }
 
-// means returns the points that are kept and the means of the cells, by the place of the cell.
-func means(s *surface.Surface, r *roof.Roof, e *evidence.Errors, size float64) []roof.Spot {
+// means returns the points that are kept and the means of the cells, by the place of the cell, and the names of what is left out.
+func means(s *surface.Surface, r *roof.Roof, e *evidence.Errors, size float64) (out []roof.Spot, below []string) {
 	t := s.TIN
 	lines := onLines(t)
 	x0, y0 := slices.Min(t.X), slices.Min(t.Y)
-	var out []roof.Spot
 	var inside []member
 	for v, i := range t.Spot {
 		switch {
@@ -88,10 +88,55 @@ func means(s *surface.Surface, r *roof.Roof, e *evidence.Errors, size float64) [
 		for to < len(inside) && inside[to].i == inside[from].i && inside[to].j == inside[from].j {
 			to++
 		}
-		out = append(out, meanOf(t, r, e, on, inside[from:to]))
+		all := inside[from:to]
+		wild := wildOf(t, r, e, all, size)
+		rest := meanOf(t, r, e, on, all[wild:])
+		for _, m := range all[:wild] {
+			if p := &r.Spots[t.Spot[m.v]]; p.Z > rest.Z {
+				out = append(out, *p)
+			} else {
+				below = append(below, p.ID)
+			}
+		}
+		out = append(out, rest)
 		from = to
 	}
-	return out
+	return out, below
+}
+
+// When a point is wild: it stands off the median of its cell by more than a roof's fall over the cell and five standard errors or 75 mm, and no other
+// of the cell does: two are a thing. The median of less than three points tells nothing.
+const (
+	wildErrors = 5
+	wildLeast  = 0.075 // [m]
+	wildFall   = 0.06  // the steepest side of a cricket
+	wildFew    = 3
+)
+
+// wildOf brings the wild points of a cell to its front and returns how many there are. They would spoil the mean. One that stands high stays a point under its own
+// name, so that what finds heights that do not fit names it and not the mean. One that stands low would be a pit as wide as a cell among points
+// that know nothing of it: it is left out, and that is said. A point that the user says is meant is never wild.
+func wildOf(t *surface.TIN, r *roof.Roof, e *evidence.Errors, of []member, size float64) int {
+	if len(of) < wildFew {
+		return 0
+	}
+	z := make([]float64, len(of))
+	for i, m := range of {
+		z[i] = t.Z[m.v]
+	}
+	slices.Sort(z)
+	middle, wild := z[len(z)/2], 0
+	for i, m := range of {
+		off := math.Abs(t.Z[m.v] - middle)
+		if off > float64(wildFall*size)+math.Max(wildLeast, wildErrors*e.Sigma[m.v]) && !slices.Contains(r.Kept, r.Spots[t.Spot[m.v]].ID) {
+			of[wild], of[i] = of[i], of[wild]
+			wild++
+		}
+	}
+	if wild > 1 {
+		return 0
+	}
+	return wild
 }
 
 // meanOf returns the mean of a cell's points, weighted by their errors, under the name of the point nearest to it.

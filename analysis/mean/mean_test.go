@@ -62,6 +62,42 @@ func TestMeansOfAPlane(t *testing.T) {
 	}
 }
 
+// TestWildPoints: of two points 0.3 m off a plane of 2 % the high one stays a point under its own name, the low one is left out and named, and neither is in a mean: all
+// others lie on the plane. A low point that the user keeps is averaged: it lowers the mean of its four by 75 mm.
+func TestWildPoints(t *testing.T) {
+	for _, kept := range []bool{false, true} {
+		r := dense(50, 0.025)
+		high, low := 1234, 411
+		r.Spots[high].Z += 0.3
+		r.Spots[low].Z -= 0.3
+		if kept {
+			r.Kept = []string{r.Spots[low].ID}
+		}
+		s := shape.Build(t, r)
+		out, m := mean.Of(s, r, evidence.ErrorsOf(s, r))
+		if m == nil {
+			t.Fatal("not averaged")
+		}
+		off := 0
+		for i := range out.Spots {
+			p := &out.Spots[i]
+			switch d := p.Z - 0.02*p.Plan[1]; {
+			case p.ID == r.Spots[high].ID:
+				if p.Z != r.Spots[high].Z || p.Sigma != 0.025 {
+					t.Errorf("the high point is %+v", p)
+				}
+			case math.Abs(d) > 1e-6:
+				if off++; !kept || math.Abs(d+0.075) > 1e-6 {
+					t.Errorf("mean %s is off by %g", p.ID, d)
+				}
+			}
+		}
+		if kept != (off == 1) || kept != (len(m.Below) == 0) || !kept && m.Below[0] != r.Spots[low].ID {
+			t.Errorf("kept %t: %d off, %v below", kept, off, m.Below)
+		}
+	}
+}
+
 // Errors below the fall from point to point, and few points, are left alone.
 func TestWhatIsLeftAlone(t *testing.T) {
 	for name, r := range map[string]*roof.Roof{"good": dense(50, 0.005), "few": dense(20, 0.025)} {

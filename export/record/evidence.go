@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"strings"
 
 	"runnel/analysis/evidence"
 	"runnel/analysis/standard"
@@ -75,6 +76,17 @@ func (b *Book) Means() string {
 	if m == nil {
 		return ""
 	}
-	return fmt.Sprintf("%s points are denser than their error supports: the surface is drawn through their means over cells of %s.",
+	text := fmt.Sprintf("%s points are denser than their error supports: the surface is drawn through their means over cells of %s.",
 		Count(float64(m.Points)), b.Units.SayLength(m.Size))
+	const named = 3
+	switch n := len(m.Below); {
+	case n == 1:
+		text += fmt.Sprintf(" Point %s stands far below those beside it and is left out; --keep %s says that it is meant.", m.Below[0], m.Below[0])
+	case n > named:
+		text += fmt.Sprintf(" %s points stand far below those beside them and are left out (%s and more); --keep ID says that one is meant.",
+			Count(float64(n)), strings.Join(m.Below[:named], ", "))
+	case n > 1:
+		text += fmt.Sprintf(" %d points stand far below those beside them and are left out (%s); --keep ID says that one is meant.", n, strings.Join(m.Below, ", "))
+	}
+	return text
 }
