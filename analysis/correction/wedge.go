@@ -188,6 +188,14 @@ func (t *tent) patch() taper.Patch {
 	return taper.Patch{On: on, Plan: t.corner, Z: t.z, DX: t.fall * t.along[0], DY: t.fall * t.along[1]}
 }
 
+// greatestRate returns the greatest taper of boards in stock [rise/run].
+func (d *designer) greatestRate() float64 {
+	if n := len(d.in.Rates); n > 0 {
+		return d.in.Rates[n-1]
+	}
+	return standard.BoardRates[len(standard.BoardRates)-1]
+}
+
 // tented is the mend of a tent; ok is false where it does not meet the roof flush or raises nothing.
 func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool) {
 	m = mend{kind: Cricket, decides: []string{finding.Roofer}, box: &orb.Bound{}}
@@ -236,6 +244,9 @@ func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool
 	wide := sides[0].wide + sides[1].wide
 	m.change = Change{At: p.pit, What: finding.Say("Build a cricket of two planes behind {4}, {0} along it and {1} up the valley, {2} thick at most; each plane falls to its corner of the curb at {3}",
 		finding.Metres("width", wide), finding.Metres("depth", far), finding.MM("thickness", thick), finding.Fall("slope", sides[0].fall), finding.Called(label))}
+	if steepest := d.greatestRate(); thick/math.Max(sides[0].wide, sides[1].wide) > steepest {
+		m.change.What.Format += "; no board in stock tapers so fast: it is built up, or cut to measure"
+	}
 	m.questions = d.flashingLeft(p, label, thick)
 	return m, m.area > 0
 }

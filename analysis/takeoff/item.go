@@ -170,9 +170,15 @@ func (c *counter) measuredItem(u Use) {
 	if places == 0 {
 		return
 	}
-	what := finding.Say(string(u)+", built up or cut to measure: {0} places, {1}", finding.Number("places", places), finding.Plan("area", area))
+	name := string(u)
+	if u == Patch && slices.ContainsFunc(c.option.Changes, func(x correction.Change) bool {
+		return x.Kind == correction.Cricket && slices.ContainsFunc(c.option.Changes, func(y correction.Change) bool { return y.Kind == correction.ReplacePatch && y.Pond == x.Pond })
+	}) {
+		name += " with the cricket on it"
+	}
+	what := finding.Say(name+", built up or cut to measure: {0} places, {1}", finding.Number("places", places), finding.Plan("area", area))
 	if places == 1 {
-		what = finding.Say(string(u)+", built up or cut to measure: {0}", finding.Plan("area", area))
+		what = finding.Say(name+", built up or cut to measure: {0}", finding.Plan("area", area))
 	}
 	c.item(Item{What: what, Measure: Solid, Value: float64(volume * (1 + c.in.Waste)), Note: finding.Say("with {0} on top", finding.Part("waste", c.in.Waste))}, c.measuredSubject())
 }

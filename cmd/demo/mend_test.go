@@ -167,13 +167,28 @@ func TestOutletOnAHighIsSetDown(t *testing.T) {
 	}
 }
 
+// wasFlat reports whether a finding says of a plane that it falls too little where the roof as found had a plane under the criterion that fell no more: water that stood on it
+// was told instead of it.
+func wasFlat(before *study.Study, f *finding.Finding) bool {
+	if f.Kind != finding.PlaneFlat || f.Geometry == nil || len(f.Measured) == 0 {
+		return false
+	}
+	for i := range before.Slopes.Planes {
+		p := &before.Slopes.Planes[i]
+		if p.BelowMin && p.Resolved && p.Slope <= f.Measured[0].Value+0.001 && p.Outline.Bound().Intersects(f.Geometry.Bound()) {
+			return true
+		}
+	}
+	return false
+}
+
 // worseThan names what is worse on the mended roof: findings at repair or above of a kind that the roof had fewer of, an overflow more than 2 in
 // and the half inch to which an inlet is set over the nearest primary outlet, more blocked water than what was cut out holds.
 func worseThan(before, after *study.Study, cut float64) string {
 	count := func(s *study.Study) map[finding.Kind]int {
 		n := map[finding.Kind]int{}
 		for i := range s.Findings {
-			if f := &s.Findings[i]; f.Severity >= finding.Repair && f.Pond < 0 {
+			if f := &s.Findings[i]; f.Severity >= finding.Repair && f.Pond < 0 && !wasFlat(before, f) {
 				n[f.Kind]++
 			}
 		}

@@ -223,7 +223,7 @@ func (h *sheets) outletLabels(c *drawing.Canvas) {
 
 func (h *sheets) outletLines(o *surface.Outlet) []string {
 	name := o.Label
-	if o.Duty == roof.Overflow {
+	if o.Duty == roof.Overflow && !strings.Contains(name, "overflow") {
 		name += "  overflow"
 	}
 	was := h.before(o)

@@ -141,7 +141,7 @@ func (p *spotPlacer) merge(n, i int32) {
 			differ(geometry.OnGrid(s.Z), p.z[n]), "mend one of the elevations"+p.dropping(me, p.whose(n)))
 		return
 	}
-	if had {
+	if had && !p.r.Outline.Drawn { // corners of a design are ends of its lines too
 		p.notes.add(noteMerged, source{isSpot, i})
 	}
 	p.measured(n, i)
