@@ -183,7 +183,7 @@ func (r *logRun) print(b *logbook.Book, name string) error {
 	l.Table(rows)
 	for _, pond := range logbook.Ponds(b) {
 		l.Heading("Pond " + pond)
-		l.Table(r.chart(logbook.Of(b, pond)))
+		l.Table(r.chart(logbook.Course(b, pond)))
 	}
 	l.Paragraph("Facts only: what a warranty or an insurance covers, they say.")
 	_, err := r.Out.Write(l.Bytes())
@@ -251,6 +251,14 @@ func (r *logRun) chart(seen []logbook.Entry) [][]string {
 	for i := range seen {
 		e := &seen[i]
 		since := "-"
+		if e.Depth == 0 {
+			word := string(e.Kind) + ": " + e.Text
+			if e.Kind == logbook.Dry {
+				word, since = "dry", strconv.FormatFloat(e.Hours, 'g', 4, 64)
+			}
+			rows = append(rows, []string{e.Date, "", word, since})
+			continue
+		}
 		switch {
 		case e.Hours >= closeOut:
 			since = strconv.FormatFloat(e.Hours, 'g', 4, 64)

@@ -128,7 +128,7 @@ func TestLogGoesByDates(t *testing.T) {
 		{[]string{"repaired", "--kind", "repaired", "--date", "2025-06-01"}, "Open: nobody has seen the roof dry 48 hours after rain since 2025-06-01."},
 		{[]string{"dry", "--kind", "dry", "--hours", "60", "--date", "2025-05-01"}, "Open: nobody has seen the roof dry 48 hours after rain since 2025-06-01."},
 		{[]string{"dry", "--kind", "dry", "--hours", "50", "--date", "2025-07-01"}, "Seen dry 2025-07-01, 50 hours after rain."},
-		{[]string{"wet", "--kind", "water", "--pond", "P01", "--depth", "1 in", "--hours", "20", "--date", "2025-08-02"}, "Seen dry 2025-07-01, 50 hours after rain."},
+		{[]string{"wet", "--kind", "water", "--pond", "P01", "--depth", "1 in", "--hours", "20", "--date", "2025-08-02"}, "Seen dry 2025-07-01, 50 hours after rain. Water was seen after that, on 2025-08-02, 20 hours after rain: look again 48 hours after rain."},
 		{[]string{"wet", "--kind", "water", "--pond", "P01", "--depth", "2 in", "--hours", "70", "--date", "2025-08-01"}, "Open: on 2025-08-01 water still stood 70 hours after rain, and nobody has seen the roof dry since."},
 		{[]string{"dry", "--kind", "dry", "--hours", "48", "--date", "2025-09-01"}, "Seen dry 2025-09-01, 48 hours after rain."},
 	} {

@@ -323,7 +323,7 @@ func TestPaperOfTheHistory(t *testing.T) {
 	said, pages := papersIn(t, out, "tool-shed")
 	text := said["history.pdf"]
 	for _, want := range []string{
-		"Open: on 2025-08-03 water still stood 72 hours after rain, and nobody has seen the roof dry since.", "Pond P1 over the years", "2024-05-03 1\", 50 hours after rain 2025-08-03 1/2\", 72 hours after rain",
+		"Open: on 2025-08-03 water still stood 72 hours after rain, and nobody has seen the roof dry since.", "Pond P1 over the years", "2024-05-03 1\", 50 hours after rain 2025-06-01 repaired: scupper set down 2025-08-03 1/2\", 72 hours after rain",
 		"facts only: what a warranty or an insurance covers, they say.", "the roofer",
 	} {
 		if !strings.Contains(text, want) {

@@ -26,7 +26,16 @@ func Ponds(b *Book) []string {
 	return out
 }
 
-// Of returns the entries with a depth of a pond, in the order in which it was seen.
-func Of(b *Book, pond string) []Entry {
-	return slices.DeleteFunc(ByDate(b), func(e Entry) bool { return e.Pond != pond || e.Depth == 0 })
+// Course returns how a pond went on: the entries with its depth, and between and after them repairs and looks at a dry roof, in the order in which things happened.
+func Course(b *Book, pond string) []Entry {
+	var out []Entry
+	for _, e := range ByDate(b) {
+		switch {
+		case e.Pond == pond && e.Depth > 0:
+			out = append(out, e)
+		case len(out) > 0 && (e.Kind == Repaired || e.Kind == Dry) && (e.Pond == "" || e.Pond == pond):
+			out = append(out, e)
+		}
+	}
+	return out
 }

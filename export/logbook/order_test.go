@@ -26,10 +26,26 @@ func TestOrderOfThings(t *testing.T) {
 	if got := numbers(logbook.ByDate(b)); !slices.Equal(got, []int{2, 3, 4, 5, 1}) {
 		t.Errorf("by date: %v", got)
 	}
-	if got := numbers(logbook.Of(b, "P1")); !slices.Equal(got, []int{2, 1}) {
+	if got := numbers(logbook.Course(b, "P1")); !slices.Equal(got, []int{2, 1}) {
 		t.Errorf("depths of P1: %v", got)
 	}
 	if got := logbook.Ponds(b); !slices.Equal(got, []string{"P1"}) {
 		t.Errorf("ponds: %v", got)
+	}
+}
+
+// A repair before the pond was first seen is no part of its course, nor is one of another pond.
+func TestCourse(t *testing.T) {
+	b := &logbook.Book{Entries: []logbook.Entry{
+		{Number: 1, Date: "2024-01-01", Kind: logbook.Repaired}, {Number: 2, Date: "2026-01-01", Kind: logbook.Dry, Hours: 50}, {Number: 3, Date: "2024-03-01", Kind: logbook.Water, Pond: "P1", Depth: 20},
+		{Number: 4, Date: "2025-05-01", Kind: logbook.Repaired}, {Number: 5, Date: "2025-06-01", Kind: logbook.Water, Pond: "P1", Depth: 3}, {Number: 6, Date: "2025-07-01", Kind: logbook.Repaired, Pond: "P2"},
+		{Number: 7, Date: "2025-08-01", Kind: logbook.Look},
+	}}
+	var got []int
+	for _, e := range logbook.Course(b, "P1") {
+		got = append(got, e.Number)
+	}
+	if want := []int{3, 4, 5, 2}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
 	}
 }

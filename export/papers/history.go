@@ -8,6 +8,7 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/logbook"
+	"runnel/export/page"
 	"runnel/export/palette"
 	"runnel/export/record"
 )
@@ -21,7 +22,7 @@ func History(r *roof.Roof, u record.Units, b *logbook.Book) *Paper {
 	}
 	a.Parts = append(a.Parts, Part{Heading: "Seen dry", Texts: first})
 	for _, pond := range logbook.Ponds(b) {
-		seen := logbook.Of(b, pond)
+		seen := logbook.Course(b, pond)
 		a.Parts = append(a.Parts, Part{Heading: "Pond " + pond + " over the years", Drawing: func(width float64) *scene.Scene { return bars(seen, u, width) }})
 	}
 	var rows [][]string
@@ -36,16 +37,52 @@ func History(r *roof.Roof, u record.Units, b *logbook.Book) *Paper {
 		} else if where == "" {
 			where = e.Pond
 		}
-		rows = append(rows, []string{e.Date, string(e.Kind), what, where, e.Who, e.Photo})
+		rows = append(rows, []string{e.Date, string(e.Kind), what, where, e.Who, e.Photo, writtenOn(&e)})
+	}
+	a.Parts = append(a.Parts, Part{Heading: "What was done and seen, by date", Table: table([]string{"date", "kind", "what", "where", "who", "photo", "written down"}, rows)})
+	if photos := photoTable(b); photos != nil {
+		a.Parts = append(a.Parts, Part{Heading: "Photos, by the hash of their bytes", Table: photos})
 	}
 	a.Parts = append(a.Parts,
-		Part{Heading: "What was done and seen, by date", Table: table([]string{"date", "kind", "what", "where", "who", "photo"}, rows)},
-		Part{Texts: []string{"Each entry was written down on its day or later and holds the hash of the one before; photos are kept by name and hash. These are facts only: what a warranty or an insurance covers, they say."}},
+		Part{Texts: []string{"Each entry holds the hash of the one before, so that one that was changed or taken out afterwards shows; another photo under the name of one of these has another hash. These are facts only: what a warranty or an insurance covers, they say."}},
 	)
 	return a
 }
 
-// bars draws a pond's depths, a bar each time, in proportion.
+// writtenOn is the day on which an entry was written down.
+func writtenOn(e *logbook.Entry) string {
+	day, _, _ := strings.Cut(e.Written, "T")
+	if day == e.Date {
+		return "the same day"
+	}
+	return day
+}
+
+// photoTable lists the photos with their hashes; nil where there are none.
+func photoTable(b *logbook.Book) *page.Table {
+	var rows [][]string
+	for _, e := range logbook.ByDate(b) {
+		if e.Photo != "" {
+			rows = append(rows, []string{e.Date, e.Photo, grouped(e.PhotoSum)})
+		}
+	}
+	if rows == nil {
+		return nil
+	}
+	return table([]string{"date", "photo", "SHA-256"}, rows)
+}
+
+// grouped writes a hash in groups of 16, so that a line breaks between them.
+func grouped(hash string) string {
+	const size = 16
+	var parts []string
+	for ; len(hash) > size; hash = hash[size:] {
+		parts = append(parts, hash[:size])
+	}
+	return strings.Join(append(parts, hash), " ")
+}
+
+// bars draws a pond's depths, a bar each time, in proportion, with repairs and looks at a dry roof between them.
 func bars(seen []logbook.Entry, u record.Units, width float64) *scene.Scene {
 	const high, date, size = 5.0, 24.0, 2.8
 	most := 0.0
@@ -58,16 +95,29 @@ func bars(seen []logbook.Entry, u record.Units, width float64) *scene.Scene {
 		e := &seen[i]
 		y := float64(i) * high
 		long := scene.Hundredth((width - date - 60) * e.Depth / most)
-		l.Box(scene.Rect{X: date, Y: y + 0.8, W: long, H: high - 1.6}, palette.Water, palette.Ink, 0.1)
+		if e.Depth > 0 {
+			l.Box(scene.Rect{X: date, Y: y + 0.8, W: long, H: high - 1.6}, palette.Water, palette.Ink, 0.1)
+		}
 		for _, t := range []struct {
 			x    float64
 			text string
-		}{{0, e.Date}, {date + long + 2, u.SayDepth(e.Depth/1000) + Hours(e)}} {
-			text := typeface.Clean(t.text)
+		}{{0, e.Date}, {date + long + 2, beside(e, u)}} {
+			text := typeface.Cut(typeface.Clean(t.text), size, width-t.x, false)
 			l.Texts = append(l.Texts, scene.Text{At: scene.Point{X: t.x, Y: y + 3.4}, String: text, Size: size, Width: typeface.Width(text, size, false), Colour: palette.Ink})
 		}
 	}
 	return d
+}
+
+// beside says what stands beside a bar, or in its place.
+func beside(e *logbook.Entry, u record.Units) string {
+	switch {
+	case e.Depth > 0:
+		return u.SayDepth(e.Depth/1000) + Hours(e)
+	case e.Kind == logbook.Dry:
+		return "dry" + Hours(e)
+	}
+	return string(e.Kind) + ": " + e.Text
 }
 
 // closeAfter is how long after rain a roof is to be dry [h]: ponded water stands longer. Common practice, no source.
@@ -83,15 +133,16 @@ func Hours(e *logbook.Entry) string {
 
 // CloseOut says whether the last repair was followed by a look at a dry roof, and whether water stood after that.
 func CloseOut(b *logbook.Book) string {
-	var repaired, dry, wet *logbook.Entry
+	var repaired, dry, wet, later *logbook.Entry
 	all := logbook.ByDate(b)
 	for i := range all {
 		switch e := &all[i]; e.Kind {
 		case logbook.Repaired, logbook.Cut:
-			repaired, dry, wet = e, nil, nil
+			repaired, dry, wet, later = e, nil, nil, nil
 		case logbook.Dry:
-			dry, wet = e, nil
+			dry, wet, later = e, nil, nil
 		case logbook.Water:
+			later = e
 			if e.Hours >= closeAfter {
 				wet, dry = e, nil
 			}
@@ -102,6 +153,8 @@ func CloseOut(b *logbook.Book) string {
 	switch {
 	case wet != nil:
 		return "Open: on " + wet.Date + " water still stood" + strings.TrimPrefix(Hours(wet), ",") + ", and nobody has seen the roof dry since." + look
+	case dry != nil && later != nil:
+		return "Seen dry " + dry.Date + Hours(dry) + ". Water was seen after that, on " + later.Date + Hours(later) + ": look again 48 hours after rain."
 	case dry != nil:
 		return "Seen dry " + dry.Date + Hours(dry) + "."
 	case repaired == nil:
