@@ -24,8 +24,9 @@ type reader struct {
 	// of the feature at hand
 	number   int
 	id       string
-	props    gjson.Result
-	geometry gjson.Result
+	whole    object // the feature itself
+	props    object
+	geometry object
 	first    orb.Point // its first position, when hasFirst
 	hasFirst bool
 
@@ -88,10 +89,11 @@ func (d *Document) Outlines() int {
 
 // open makes f the feature at hand.
 func (r *reader) open(f gjson.Result) {
-	r.props = f.Get("properties")
-	r.geometry = f.Get("geometry")
+	r.whole.read(f)
+	r.props.read(r.whole.get("properties"))
+	r.geometry.read(r.whole.get("geometry"))
 	r.id, r.hasFirst = "", false
-	for _, v := range []gjson.Result{r.props.Get("id"), f.Get("id")} {
+	for _, v := range [...]gjson.Result{r.props.get("id"), r.whole.get("id")} {
 		if v.Type == gjson.String || v.Type == gjson.Number {
 			r.id = r.fitting("id", v.String())
 			break
@@ -107,15 +109,15 @@ func (r *reader) feature(f gjson.Result) {
 		return
 	}
 	r.open(f)
-	if !r.onlyOnce(f) {
+	if !r.onlyOnce() {
 		return
 	}
-	role := r.props.Get("role")
+	role := r.props.get("role")
 	if role.Exists() && role.Type != gjson.Null {
 		r.byRole(strings.ToLower(strings.TrimSpace(role.String())))
 		return
 	}
-	if layer := r.props.Get("layer"); layer.Exists() && layer.Type != gjson.Null {
+	if layer := r.props.get("layer"); layer.Exists() && layer.Type != gjson.Null {
 		return
 	}
 	r.withoutRole(f)
@@ -123,7 +125,6 @@ func (r *reader) feature(f gjson.Result) {
 
 // byRole reads a feature that says what it is.
 func (r *reader) byRole(role string) {
-	names := make([]string, 0, len(roles))
 	for _, k := range roles {
 		if k.name == role {
 			if r.single(k.geometry) {
@@ -133,6 +134,9 @@ func (r *reader) byRole(role string) {
 			}
 			return
 		}
+	}
+	names := make([]string, 0, len(roles))
+	for _, k := range roles {
 		names = append(names, k.name)
 	}
 	r.refuse(fmt.Sprintf("unknown role %.40q", role), "use "+strings.Join(names, ", "))
@@ -140,10 +144,10 @@ func (r *reader) byRole(role string) {
 
 // single reports whether the geometry is of kind; a Multi- of one part counts and is unwrapped.
 func (r *reader) single(kind string) bool {
-	have := r.geometry.Get("type").String()
+	have := r.geometry.get("type").String()
 	if have == "Multi"+kind {
-		if parts := r.geometry.Get("coordinates").Array(); len(parts) == 1 {
-			r.geometry = gjson.Parse(`{"coordinates":` + parts[0].Raw + `}`)
+		if parts := r.geometry.get("coordinates").Array(); len(parts) == 1 {
+			r.geometry.read(gjson.Parse(`{"coordinates":` + parts[0].Raw + `}`))
 			return true
 		}
 	}
@@ -151,7 +155,7 @@ func (r *reader) single(kind string) bool {
 }
 
 func (r *reader) geometryName() string {
-	if name := r.geometry.Get("type").String(); name != "" {
+	if name := r.geometry.get("type").String(); name != "" {
 		return fmt.Sprintf("a %.40s", name)
 	}
 	return "no geometry"
@@ -163,13 +167,13 @@ const noElevation = "Point without an elevation"
 // withoutRole sorts a feature that does not say what it is: a Point with an elevation is a spot, a Polygon
 // waits, all else is left out.
 func (r *reader) withoutRole(f gjson.Result) {
-	switch kind := r.geometry.Get("type").String(); kind {
+	switch kind := r.geometry.get("type").String(); kind {
 	case "Polygon":
 		r.loose = append(r.loose, f)
 		r.looseAt = append(r.looseAt, r.number)
 	case "Point":
-		z := r.props.Get("elevation")
-		if len(r.geometry.Get("coordinates").Array()) > 2 || z.Exists() && z.Type != gjson.Null {
+		z := r.props.get("elevation")
+		if len(r.geometry.get("coordinates").Array()) > 2 || z.Exists() && z.Type != gjson.Null {
 			r.spot()
 			return
 		}
@@ -225,8 +229,8 @@ func (r *reader) origin() roof.Origin {
 // head is what every measured thing carries.
 func (r *reader) head() roof.Feature {
 	h := roof.Feature{Origin: r.origin(), ID: r.id}
-	if r.props.IsObject() {
-		h.Properties = json.RawMessage(r.props.Raw)
+	if r.props.value.IsObject() {
+		h.Properties = json.RawMessage(r.props.value.Raw)
 	}
 	return h
 }

@@ -12,7 +12,7 @@ import (
 
 // point reads the geometry of a Point feature.
 func (r *reader) point() (roof.Position, bool) {
-	return r.position(r.geometry.Get("coordinates"))
+	return r.position(r.geometry.get("coordinates"))
 }
 
 // position reads [x, y] or [x, y, z]; z is in the file's unit.
@@ -70,7 +70,7 @@ func (r *reader) checked(p roof.Position) bool {
 
 // line reads the geometry of a LineString feature.
 func (r *reader) line() ([]roof.Position, bool) {
-	line, ok := r.positions(r.geometry.Get("coordinates"))
+	line, ok := r.positions(r.geometry.get("coordinates"))
 	if ok && len(line) < 2 {
 		r.refuse("a line has fewer than two positions", "draw it from its start to its end")
 		return nil, false

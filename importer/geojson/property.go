@@ -13,7 +13,7 @@ import (
 
 // given returns a property that is there; null counts as left out.
 func (r *reader) given(name string) (gjson.Result, bool) {
-	v := r.props.Get(name)
+	v := r.props.get(name)
 	return v, v.Exists() && v.Type != gjson.Null
 }
 

@@ -14,7 +14,7 @@ import (
 func (r *reader) rings(what string) ([][]roof.Position, bool) {
 	var rings [][]roof.Position
 	ok := true
-	r.geometry.Get("coordinates").ForEach(func(_, v gjson.Result) bool {
+	r.geometry.get("coordinates").ForEach(func(_, v gjson.Result) bool {
 		ring, good := r.ring(v, what)
 		ok = ok && good
 		rings = append(rings, ring)

@@ -2,46 +2,23 @@ package geojson
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/tidwall/gjson"
 )
 
 // twice returns the first member that an object has twice: readers differ on which of the two counts, so neither
 // is taken.
-func twice(object gjson.Result) (name string, found bool) {
-	if !object.IsObject() {
-		return "", false
-	}
-	var few [16]string
-	names := few[:0]
-	var many map[string]bool
-	object.ForEach(func(key, _ gjson.Result) bool {
-		name = key.String()
-		switch {
-		case many != nil:
-			found = many[name]
-			many[name] = true
-		case slices.Contains(names, name):
-			found = true
-		case len(names) == len(few):
-			many = map[string]bool{name: true}
-			for _, n := range names {
-				many[n] = true
-			}
-		default:
-			names = append(names, name)
-		}
-		return !found
-	})
-	return name, found
+func twice(v gjson.Result) (name string, found bool) {
+	var o object
+	o.read(v)
+	return o.doubled, o.twice
 }
 
 // onlyOnce refuses the feature at hand where it says something twice.
-func (r *reader) onlyOnce(f gjson.Result) bool {
-	for _, object := range []gjson.Result{f, r.props, r.geometry} {
-		if name, found := twice(object); found {
-			r.refuse(fmt.Sprintf("the feature has %.40q twice", name), "leave one of the two out")
+func (r *reader) onlyOnce() bool {
+	for _, o := range [...]*object{&r.whole, &r.props, &r.geometry} {
+		if o.twice {
+			r.refuse(fmt.Sprintf("the feature has %.40q twice", o.doubled), "leave one of the two out")
 			return false
 		}
 	}
