@@ -92,7 +92,7 @@ func TestOverlappingFootprints(t *testing.T) {
 		o.Invert, o.HasInvert = in, true
 	}
 	hidden := shape.Drain(r, 5.1, 4, 0.1)
-	hidden.Invert, hidden.HasInvert, hidden.Duty = 0.1, true, roof.Overflow
+	hidden.Invert, hidden.HasInvert, hidden.Duty, hidden.Label = 0.1, true, roof.Overflow, "OD-9"
 	s := build(t, r)
 	full := bowlArea(0.4)
 	if got := footprint(s, &s.Outlets[1]); !near(got, full, 1e-4) {
@@ -105,7 +105,7 @@ func TestOverlappingFootprints(t *testing.T) {
 	if a, c := footprint(s, &s.Outlets[0]), footprint(s, &s.Outlets[2]); a >= c+1e-4 || all >= 3*full || a == 0 {
 		t.Errorf("footprints %.6f, %.6f, together %.6f", a, c, all)
 	}
-	if len(s.Outlets[3].Facets) != 0 || !says(s, "The footprint of 1 outlet lies wholly", "O4") {
+	if len(s.Outlets[3].Facets) != 0 || !says(s, "1 outlet lies wholly in the footprint of another", "OD-9") {
 		t.Errorf("hidden footprint has %d facets; warnings %q", len(s.Outlets[3].Facets), s.Warnings)
 	}
 }

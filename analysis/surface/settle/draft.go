@@ -191,6 +191,9 @@ func (d *draft) id(s source) string {
 	case isSpot:
 		f = d.r.Spots[s.index].Feature
 	case isOutlet:
+		if label := d.r.Outlets[s.index].Label; label != "" {
+			return label // as people call it
+		}
 		f = d.r.Outlets[s.index].Feature
 	case isOutline, isHole, isFold:
 		f = d.r.Outline.Feature

@@ -54,7 +54,7 @@ var wording = [noteKinds][2]string{
 	noteFold:             {"1 fold that nobody coded was found where two planes meet, and the surface runs along it; code the line to be sure of it", "%d folds that nobody coded were found where planes meet, and the surface runs along them; code the lines to be sure of them"},
 	noteTurned:           {"1 level facet between points of one breakline was removed by turning an edge", "%d level facets between points of one breakline were removed by turning an edge"},
 	noteScupper:          {"1 scupper was moved onto the outline", "%d scuppers were moved onto the outline"},
-	noteShared:           {"The footprint of 1 outlet lies wholly in that of another", "The footprints of %d outlets lie wholly in those of others"},
+	noteShared:           {"1 outlet lies wholly in the footprint of another; leave it out of one file where both are the same outlet", "%d outlets lie wholly in the footprints of others; leave out of one file those that are the same outlets"},
 	noteSpike:            {"1 spot stands far above or far below everything round it; check its elevation", "%d spots stand far above or far below everything round them; check their elevations"},
 }
 
