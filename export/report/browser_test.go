@@ -248,6 +248,9 @@ func TestMapOnAPhone(t *testing.T) {
 	if !eval[bool](w, `(roofMap.map.getContainer().dispatchEvent(new PointerEvent("pointerdown", {pointerType: "mouse"})), roofMap.map.dragging.enabled())`) {
 		t.Error("a mouse does not move the map")
 	}
+	if eval[bool](w, `[...document.querySelectorAll(".map-name")].some(e => parseFloat(getComputedStyle(e).borderLeftWidth) > 0)`) {
+		t.Error("a name on the map has the bar of a finding in the list")
+	}
 	names := `[...document.querySelectorAll(".map-name")].map(e => e.getBoundingClientRect())`
 	if n := eval[int](w, names+`.length`); n < 3 {
 		t.Errorf("%d names", n)

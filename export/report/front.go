@@ -14,6 +14,7 @@ type Front struct {
 	KeepOff string      // the step that comes before all others, empty where people may go onto the roof
 	Lead    model.Entry // the worst thing known
 	Picture template.HTML
+	Shaded  string // says which water the picture shades; empty where that is each pond, full to its lip
 	Step    string // the first thing to do, where nobody is told to keep off
 	Rest    []model.Entry
 }
@@ -36,6 +37,9 @@ func newFront(b *record.Book, first []model.Entry) (Front, error) {
 			}
 		}
 		f.Rest = append(f.Rest, e)
+	}
+	if w := b.DesignWater(); b.Study.Storm != nil && w != nil && len(w.Bands) > 0 {
+		f.Shaded = "Shaded: the greatest water with " + w.Case + "."
 	}
 	picture, err := inline(drawing.Brief(b, pictureWidth, pictureHeight))
 	f.Picture = template.HTML(strings.ReplaceAll(string(picture), `<g id="plan-`, `<g id="front-`))

@@ -65,6 +65,9 @@ func TestSliderByKeys(t *testing.T) {
 		t.Error("the storm's water is not shown at first")
 	}
 	w.run(chromedp.Focus("#standing-case"), chromedp.KeyEvent(kb.Home), chromedp.Focus("#standing-time"), chromedp.KeyEvent(kb.Home), chromedp.KeyEvent(kb.ArrowRight))
+	if got := w.text(".roof figcaption"); got != "Shaded: the greatest water with "+b.DesignWater().Case+"." || !b.DesignWater().Primary {
+		t.Errorf("the picture is called %q", got)
+	}
 	if got := w.text("#standing-said"); !strings.HasPrefix(got, "8 min after the rain begins, rain 75 mm/h: deepest ") { // 2/24 of 90 min is 7.5 min
 		t.Errorf("said %q", got)
 	}

@@ -37,7 +37,7 @@ const NameLayer = L.Layer.extend({
       if (n.kind === "pond" && (n.p.x < 0 || n.p.y < 0 || n.p.x > size.x || n.p.y > size.y || ponds-- <= 0)) continue;
       const e = document.createElement("span"), isolated = document.createElement("bdi");
       isolated.textContent = n.text;
-      e.className = ["map-name", n.kind, n.severity || ""].join(" ").trim();
+      e.className = ["map-name", n.kind === "finding" ? "found" : n.kind, n.severity || ""].join(" ").trim();
       e.append(isolated);
       this.box.append(e);
       const w = e.offsetWidth, h = e.offsetHeight, {x, y} = n.p, gap = n.kind === "outlet" ? 9 : 3;
