@@ -85,13 +85,21 @@ func (r *reader) elevation(fields []string) bool {
 	return true
 }
 
+// pointed writes a point for a decimal comma, where a comma does not stand between fields.
+func (r *reader) pointed(text string) string {
+	if r.comma {
+		return decimalPoint(text)
+	}
+	return text
+}
+
 // length reads a field as a length in metres: a number in the column's unit, or one with its own.
 func (r *reader) length(field string, k kind) (float64, bool) {
 	if v, sign, ok := parseNumber(field, r.comma); ok {
 		return float64(v * r.metres[k]), sign == 0 || r.oneSign(sign)
 	}
 	if strings.ContainsAny(field, "'\"′″’”ft in m") {
-		if l, imperial, err := quantity.ReadLength(field, quantity.Unstated); err == nil {
+		if l, imperial, err := quantity.ReadLength(r.pointed(field), quantity.Unstated); err == nil {
 			r.out.Imperial = r.out.Imperial || imperial
 			return float64(l), true
 		}

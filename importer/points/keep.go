@@ -196,7 +196,7 @@ func (r *reader) size(otherwise quantity.Length, positive bool, keys ...string) 
 
 // lengthOf reads the value of a key as a length.
 func (r *reader) lengthOf(p pair) (quantity.Length, bool) {
-	l, imperial, err := quantity.ReadLength(p.value, r.set.Unit)
+	l, imperial, err := quantity.ReadLength(r.pointed(p.value), r.set.Unit)
 	if err != nil {
 		r.refuseAt(p.key+": "+err.Error(), "correct the code")
 		return 0, false

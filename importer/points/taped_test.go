@@ -276,3 +276,21 @@ func FuzzTaped(f *testing.F) {
 		drafttest.Finite(t, file.Read(draft.Setting{Unit: quantity.Feet}, &problems))
 	})
 }
+
+// A decimal comma stands before a unit as well, in cells and in codes, where commas do not stand between fields: 1,5 cm are 15 mm, a drain of 10,5 cm is 105 mm wide, 3,2 m from a wall are 3.2 m.
+func TestDecimalCommasWithUnits(t *testing.T) {
+	text := "place;depth;code\r\n;;OUTLINE rect=12,5x9m edge=wall\r\n3,2 m from W wall, 4,1 m from S wall;;DRAIN RD-1 d=10,5cm\r\n5 m from W wall, 4 m from S wall;1,5 cm;POND 1 size=2,5x1m\r\n"
+	d := mustRead(t, text, points.Options{})
+	if len(d.Outlets) != 1 || len(d.Tape.Waters) != 1 || len(d.Tape.Waters[0].Soundings) != 1 {
+		t.Fatalf("%+v", d)
+	}
+	if got := float64(d.Outlets[0].Diameter); math.Abs(got-0.105) > 1e-9 {
+		t.Errorf("diameter %v, want 0.105", got)
+	}
+	if got := float64(d.Tape.Waters[0].Soundings[0].Depth); math.Abs(got-0.015) > 1e-9 {
+		t.Errorf("depth %v, want 0.015", got)
+	}
+	if p := d.Outlets[0].Plan; math.Abs(p[0]*foot-3.2) > 1e-9 || math.Abs(p[1]*foot-4.1) > 1e-9 {
+		t.Errorf("%v ft, want 3.2 m and 4.1 m", p)
+	}
+}
