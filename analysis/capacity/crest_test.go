@@ -2,6 +2,7 @@ package capacity_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"runnel/analysis/capacity"
@@ -22,5 +23,24 @@ func TestBroadCrestBetweenTheRows(t *testing.T) {
 	cubic := foot * foot * foot
 	if got, want := r.Flow(0.3*foot)/cubic, 2.6025*math.Pow(0.3, 1.5); math.Abs(got-want) > 1e-4*want {
 		t.Errorf("%.5f ft3/s, want %.5f", got, want)
+	}
+}
+
+// Where both the leader and the pipe are asked for by methods that there are not, the error speaks of the first on the water's way.
+func TestFirstErrorOnTheWay(t *testing.T) {
+	f := capacity.Fitting{
+		Kind: capacity.Drain, Diameter: 4 * quantity.Inch, Leader: capacity.Section{Width: 4 * quantity.Inch}, LeaderMethod: "by eye",
+		Pipe: 4 * quantity.Inch, PipeSlope: 0.01, PipeMethod: "by ear",
+	}
+	if _, err := capacity.Of(f); err == nil || !strings.Contains(err.Error(), "by eye") {
+		t.Errorf("%v", err)
+	}
+	f.LeaderMethod = ""
+	if _, err := capacity.Of(f); err == nil || !strings.Contains(err.Error(), "by ear") {
+		t.Errorf("%v", err)
+	}
+	f.PipeMethod = ""
+	if _, err := capacity.Of(f); err != nil {
+		t.Error(err)
 	}
 }
