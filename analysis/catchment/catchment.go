@@ -114,6 +114,22 @@ func Areas(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool)
 	return c, g.draws(c, full)
 }
 
+// Full is Areas with every pond full alone: Dry stays empty.
+func Full(s *surface.Surface, n *flow.Network, p *ponding.Ponds) (*Catchments, error) {
+	g, c := &grouping{s: s, n: n, ponds: p}, &Catchments{}
+	full, err := g.begin()
+	if err != nil {
+		return nil, err
+	}
+	if full == nil {
+		full = n
+	}
+	if err = g.full(c, full); err != nil {
+		return nil, err
+	}
+	return c, covers(s, "full", c.Full, c.Undrained)
+}
+
 // begin finds where the water of every pond goes, and the network with every pond full where that is another than the dry one; else nil.
 func (g *grouping) begin() (full *flow.Network, err error) {
 	g.findHolders()
@@ -143,19 +159,17 @@ func (g *grouping) draws(c *Catchments, full *flow.Network) (err error) {
 
 // check proves that either view covers the roof once.
 func (c *Catchments) check(s *surface.Surface) error {
-	for _, view := range []struct {
-		name  string
-		list  []Catchment
-		apart float64
-	}{{"dry", c.Dry, 0}, {"full", c.Full, c.Undrained}} {
-		sum := view.apart
-		for i := range view.list {
-			sum += view.list[i].Area
-		}
-		if !(math.Abs(sum-s.Area) <= 1e-9*s.Area) {
-			return fault.New("catchments", "%s catchments add up to %.9f m2, not to the net roof area of %.9f m2",
-				view.name, sum, s.Area)
-		}
+	return cmp.Or(covers(s, "dry", c.Dry, 0), covers(s, "full", c.Full, c.Undrained))
+}
+
+// covers proves that the catchments of a view, and what stands apart [m2], cover the roof once.
+func covers(s *surface.Surface, view string, list []Catchment, apart float64) error {
+	sum := apart
+	for i := range list {
+		sum += list[i].Area
+	}
+	if !(math.Abs(sum-s.Area) <= 1e-9*s.Area) {
+		return fault.New("catchments", "%s catchments add up to %.9f m2, not to the net roof area of %.9f m2", view, sum, s.Area)
 	}
 	return nil
 }

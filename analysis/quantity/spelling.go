@@ -20,8 +20,26 @@ var spellings = strings.NewReplacer(
 
 // plain returns text in lower case with plain signs and single blanks.
 func plain(text string) string {
+	if isPlain(text) {
+		return text
+	}
 	s := strings.ReplaceAll(spellings.Replace(text), "''", `"`)
 	return strings.ToLower(strings.Join(strings.Fields(s), " "))
+}
+
+// isPlain reports whether a text has none but ASCII letters in lower case, plain signs and single blanks between them.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		c, next := text[i], byte(' ')
+		if i+1 < len(text) {
+			next = text[i+1]
+		}
+		switch {
+		case c >= 0x80 || c == '`' || c >= 'A' && c <= 'Z' || c < ' ' || c == '\'' && next == '\'' || c == ' ' && (next == ' ' || i == 0):
+			return false
+		}
+	}
+	return true
 }
 
 // clip shortens a text for a message.

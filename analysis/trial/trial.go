@@ -102,13 +102,13 @@ func Of(s *surface.Surface, found *ponding.Ponds, changes []Change) (*Result, er
 	return r, nil
 }
 
-// Catchments says what runs to which outlet of the changed roof. The error is a *fault.Error.
+// Catchments says what runs to which outlet of the changed roof with every pond full. The error is a *fault.Error.
 func (r *Result) Catchments() (*catchment.Catchments, error) {
 	n, err := flow.Trace(r.Surface, flow.Options{LabelsOnly: true})
 	if err != nil {
 		return nil, err
 	}
-	return catchment.Areas(r.Surface, n, r.Ponds, nil)
+	return catchment.Full(r.Surface, n, r.Ponds)
 }
 
 // maker makes changes.

@@ -9,6 +9,7 @@
 //	try(changes)         changes: JSON of a list of answer.Change -> {error, fault, trial: JSON of answer.Trial} on the surface of the last answer
 //	runs() -> {error, fault, runs: JSON of a list of answer.Run}: what runs to which outlet after what was tried last
 //	write(kinds)         kinds: ["report", ...] as --write names them -> {error, fault, files: [{name, data}]} of the last answer
+//	rest()               collects garbage while nobody waits
 //	pack(files)          -> {error, fault, files: one zip archive of them}; unpack(files) -> {error, fault, files}: what the one archive holds
 //
 // error is empty where all went well; fault says that it is the program's own.
@@ -19,6 +20,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"runtime"
 	"runtime/debug"
 	"syscall/js"
 
@@ -42,6 +44,7 @@ func main() {
 		"try":      guarded(p.try),
 		"runs":     guarded(p.runs),
 		"write":    guarded(p.write),
+		"rest":     guarded(rest),
 		"pack":     guarded(pack),
 		"unpack":   guarded(unpack),
 	})
@@ -154,6 +157,12 @@ func (p *program) write(args []js.Value) (map[string]any, error) {
 		return nil, err
 	}
 	return handed(files), nil
+}
+
+// rest collects what was let go while nobody waits, so that the next answer need not.
+func rest([]js.Value) (map[string]any, error) {
+	runtime.GC()
+	return map[string]any{}, nil
 }
 
 func pack(args []js.Value) (map[string]any, error) {

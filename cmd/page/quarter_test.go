@@ -135,10 +135,14 @@ func BenchmarkQuarter(b *testing.B) {
 	report("all shown", func(i int) string {
 		return `return timed(async () => (await runnelPage.check(` + file(i%8) + `, [])).error);`
 	})
-	report("what if", func(i int) string {
-		return fmt.Sprintf(`return timed(async () => { const t = runnelPage.trial, p = runnelPage.plan; if (!t.on) { t.turn(true); t.choose('o3'); while (t.busy) await new Promise(r => setTimeout(r, 50)); }
-			const show = p.show; const shown = new Promise(done => { p.show = function(x) { show.call(this, x); done(); }; }); t.move(%d * t.step); await shown; p.show = show; });`, 1-2*(i%2))
-	})
+	tried := func(until string) func(i int) string {
+		return func(i int) string {
+			return fmt.Sprintf(`const t = runnelPage.trial, p = runnelPage.plan; if (!t.on) { t.turn(true); t.choose('o3'); } while (t.busy || !t.runs) await new Promise(r => setTimeout(r, 50));
+				return timed(async () => { const show = p.show; const shown = new Promise(done => { p.show = function(x) { show.call(this, x); if (%s) done(); }; }); t.move(%d * t.step); await shown; p.show = show; });`, until, 1-2*(i%2))
+		}
+	}
+	report("what if", tried(`t.good === t.changes`))
+	report("what if, and what runs where", tried(`t.good === t.changes && t.runs`))
 	eval[int](p, editing)
 	report("reading", func(i int) string {
 		return fmt.Sprintf(`const e = runnelPage.editor, m = await import('./roof.js');

@@ -3,6 +3,7 @@ package points
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"runnel/analysis/quantity"
 )
@@ -90,7 +91,10 @@ var plainSigns = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", 
 
 // unitsIn reports whether a number in a text is followed by a sign or word for feet or inches, or for a metric unit.
 func unitsIn(text string) (feet, metres bool) {
-	text = plainSigns.Replace(lowered(text))
+	text = lowered(text)
+	if strings.ContainsFunc(text, func(c rune) bool { return c > unicode.MaxASCII }) {
+		text = plainSigns.Replace(text)
+	}
 	for i := 1; i < len(text); i++ {
 		if !isDigit(text[i-1]) {
 			continue

@@ -138,11 +138,10 @@ func endsWithWall(text string) bool {
 
 // distance reads one distance: from a wall, from a thing toward another, or in a direction of a thing.
 func (b *wallBook) distance(part string) (measured, *misplaced) {
-	lower := lowered(part)
-	if i := strings.Index(lower, " from "); i >= 0 {
+	if i := indexFold(part, " from "); i >= 0 {
 		return b.fromThing(part[:i], part[i+len(" from "):])
 	}
-	i := strings.Index(lower, " of ")
+	i := indexFold(part, " of ")
 	if i < 0 {
 		return measured{}, &misplaced{rule: fmt.Sprintf("%.60q is no distance", part), mend: placeForms}
 	}
@@ -164,6 +163,20 @@ func (b *wallBook) distance(part string) (measured, *misplaced) {
 	return m, wrong
 }
 
+// indexFold returns where a word begins in a text, whatever the case of the text's letters A to Z; -1 where it does not. The word is in small letters.
+func indexFold(text, word string) int {
+	for i := 0; i+len(word) <= len(text); i++ {
+		k := 0
+		for k < len(word) && (text[i+k] == word[k] || text[i+k] >= 'A' && text[i+k] <= 'Z' && text[i+k]+'a'-'A' == word[k]) {
+			k++
+		}
+		if k == len(word) {
+			return i
+		}
+	}
+	return -1
+}
+
 // lowered writes A to Z small and leaves all else, so that no letter changes its length.
 func lowered(text string) string {
 	return strings.Map(func(r rune) rune {
@@ -180,7 +193,7 @@ func (b *wallBook) fromThing(length, thing string) (m measured, wrong *misplaced
 		return m, wrong
 	}
 	for _, word := range []string{" towards ", " toward "} {
-		if i := strings.Index(lowered(thing), word); i >= 0 {
+		if i := indexFold(thing, word); i >= 0 {
 			return b.toward(m, thing[:i], thing[i+len(word):])
 		}
 	}
@@ -251,8 +264,8 @@ func decimalPoint(text string) string {
 // named returns the place of a thing, or of a corner.
 func (b *wallBook) named(text string) (orb.Point, *misplaced) {
 	name := strings.TrimSpace(text)
-	if rest, ok := strings.CutPrefix(lowered(name), "at "); ok {
-		name = name[len(name)-len(rest):]
+	if indexFold(name, "at ") == 0 {
+		name = name[len("at "):]
 	}
 	key := strings.ToUpper(strings.TrimSpace(name))
 	if at, ok := b.names[key]; ok {

@@ -85,7 +85,6 @@ var errNoSurface = errors.New("a roof by tape alone has no surface to try change
 // Try says where water would stand after changes. It lists every pond that the criteria would, also those that error alone could make; as found
 // they are counted alike.
 func (a *Answer) Try(changes []Change) (*Trial, error) {
-	a.tried = nil
 	if a.sight == nil {
 		return nil, errNoSurface
 	}
@@ -131,7 +130,7 @@ func (a *Answer) Try(changes []Change) (*Trial, error) {
 	return t, nil
 }
 
-// Runs says what runs to which outlet after the changes that were tried last. Outlets to which nothing runs, before or after, are left out.
+// Runs says what runs to which outlet after the changes that could be tried last. Outlets to which nothing runs, before or after, are left out.
 func (a *Answer) Runs() ([]Run, error) {
 	if a.tried == nil || a.sight.Catchments == nil {
 		return nil, errNoSurface

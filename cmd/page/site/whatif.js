@@ -6,6 +6,7 @@ import {compared} from './compare.js';
 const find = (id) => document.getElementById(id);
 
 const rates = {us: ['1 in/h', '2 in/h', '3 in/h', '4 in/h', '6 in/h', '8 in/h'], si: ['25 mm/h', '50 mm/h', '75 mm/h', '100 mm/h', '150 mm/h', '200 mm/h']};
+const pause = 60; // after the water was drawn, before it is asked what runs where [ms]: what is dragged moves on first
 const leastTip = 0.3; // of a cricket [m]: a narrower one is a cant strip
 
 // Trial holds the changes that are tried on one answer. page has runnel (the program), plan, and rain(text), which checks the roof anew under a rain.
@@ -243,7 +244,7 @@ export class Trial {
 		this.ask();
 	}
 
-	// ask asks for the water of the present changes, then for what runs where; while an answer is awaited only the latest question is kept.
+	// ask asks for the water of the present changes, and for what runs where once the finger rests; while an answer is awaited only the latest question is kept.
 	async ask() {
 		if (this.busy) return;
 		this.busy = true;
@@ -260,7 +261,8 @@ export class Trial {
 			this.runs = null;
 			if (this.asked === this.changes) this.show();
 			window.runnelTried = performance.now() - began;
-			if (this.asked === this.changes) await this.askRuns();
+			clearTimeout(this.later);
+			this.later = setTimeout(() => this.askRuns(), pause);
 		}
 		this.busy = false;
 	}
@@ -268,6 +270,7 @@ export class Trial {
 	// askRuns asks what runs to which outlet after what was tried last. Before all of the answer is there nobody knows, and complete asks again.
 	async askRuns() {
 		const of = this.asked;
+		if (!this.on || of !== this.changes) return;
 		const answer = await this.page.runnel.call('runs');
 		if (answer.error || of !== this.changes) return;
 		this.runs = JSON.parse(answer.runs);

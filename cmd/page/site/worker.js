@@ -44,6 +44,7 @@ self.onmessage = async ({data}) => {
 		if (result === undefined) throw new Error('the program gave no answer');
 		const moved = (result.files ?? []).map((f) => f.data.buffer);
 		postMessage({id: data.id, result}, moved);
+		if (data.call === 'complete') setTimeout(() => self.runnel.rest(), 50); // nobody waits now
 	} catch (e) {
 		postMessage({dead: String(e.message ?? e)});
 	}
