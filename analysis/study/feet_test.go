@@ -148,6 +148,6 @@ func TestDrainsInNoiseHaveTravel(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("from seed 1001: %d drains, %d without a travel; %d have less than half of their area direct; of %d over the limit %d are missed",
+	t.Logf("%d drains, %d without a travel; %d have less than half of their area direct; of %d over the limit %d are missed",
 		drains, without, half, due, missed)
 }
