@@ -13,6 +13,7 @@ import (
 
 	"runnel/analysis/change"
 	"runnel/analysis/finding"
+	"runnel/analysis/inspection"
 	"runnel/export/caution"
 	"runnel/export/record"
 	"runnel/export/text"
@@ -110,8 +111,13 @@ func (c *Comparison) WriteText(w io.Writer) error {
 		l.Heading("Places that were set out")
 		l.Table(c.placeRows())
 	}
+	return writeEnd(w, l, c.After.Study.Cautions)
+}
+
+// writeEnd ends a page with its cautions and writes it.
+func writeEnd(w io.Writer, l *text.Lines, cautions []inspection.Caution) error {
 	l.Heading("Cautions")
-	for _, t := range caution.Texts(c.After.Study.Cautions) {
+	for _, t := range caution.Texts(cautions) {
 		l.Bullet(t)
 	}
 	_, err := w.Write(l.Bytes())

@@ -15,7 +15,6 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/tape"
-	"runnel/export/caution"
 	"runnel/export/cell"
 	"runnel/export/record"
 	"runnel/export/taped"
@@ -108,12 +107,7 @@ func (c *Taped) WriteText(w io.Writer) error {
 		l.Heading("Places that were set out")
 		l.Table(c.placeRows())
 	}
-	l.Heading("Cautions")
-	for _, t := range caution.Texts(s.Cautions) {
-		l.Bullet(t)
-	}
-	_, err := w.Write(l.Bytes())
-	return err
+	return writeEnd(w, l, s.Cautions)
 }
 
 func (c *Taped) title() string {

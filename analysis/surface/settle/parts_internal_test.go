@@ -20,7 +20,7 @@ func TestMeanOfOnePlace(t *testing.T) {
 	n := d.add(0, 0, source{isSpot, 0})
 	d.z[n], d.how[n], d.sigma[n] = geometry.OnGrid(1), given, 0.001
 	d.average(n, geometry.OnGrid(1.010), 0.003)
-	if d.z[n] != geometry.OnGrid(1.001) || math.Abs(d.sigma[n]-0.003/math.Sqrt(10)) > 1e-12 {
+	if d.z[n] != geometry.OnGrid(1.001) || !(math.Abs(d.sigma[n]-0.003/math.Sqrt(10)) <= 1e-12) {
 		t.Errorf("weighted: %d, %g", d.z[n], d.sigma[n])
 	}
 	m := d.add(50, 0, source{isSpot, 1})
