@@ -82,7 +82,7 @@ func TestRodsOfTheFinishedRoof(t *testing.T) {
 	if code != exitDone || !strings.Contains(page, "1 within 6 mm, 0 outside") || !strings.Contains(page, "not measured") {
 		t.Errorf("as planned: exit %d %s\n%s", code, said, page)
 	}
-	if page, _, code = compares(t, planned, finished("10.09"), "--planned", "--within", "6mm", "--fail-on", "repair"); code != exitFindings || !strings.Contains(page, "1 outside") {
+	if page, _, code = compares(t, planned, finished("10.09"), "--planned", "--within", "6mm", "--fail-on", "repair"); code != exitFindings || !strings.Contains(page, "1 outside") || !strings.Contains(page, "+30 mm") {
 		t.Errorf("30 mm high: exit %d\n%s", code, page)
 	}
 }
