@@ -48,7 +48,7 @@ func newModel(s *surface.Surface, sl *slope.Slopes, ps *ponding.Ponds, c standar
 	m := &model{
 		s: s, t: s.Cut, sl: sl, ps: ps, c: c,
 		noise: noiseOf(s.TIN, sl.Noise), scale: math.Max(s.Spacing, 0.3),
-		sink: filled(n, -1), valley: filled(n, -1), ridge: filled(n, -1),
+		sink: none(n), valley: none(n), ridge: none(n),
 		mark: make([]int32, n), from: make([]int32, n), dist: make([]float64, n),
 		seen: make([]int32, s.Cut.Facets()),
 		z:    append([]float64(nil), s.Cut.Z...),
@@ -101,10 +101,11 @@ func noiseOf(t *surface.TIN, scatter float64) float64 {
 	return math.Sqrt(sum / float64(n))
 }
 
-func filled(n int, v int32) []int32 {
+// none returns n marks of nothing, -1.
+func none(n int) []int32 {
 	a := make([]int32, n)
 	for i := range a {
-		a[i] = v
+		a[i] = -1
 	}
 	return a
 }

@@ -14,7 +14,7 @@ import (
 func halves(gap float64) *view {
 	t := &surface.TIN{X: []float64{0, 1, 1 + gap}, Y: []float64{0, 0, 0}, Z: []float64{0, 0.03, 0.0225}}
 	return &view{
-		model: &model{t: t, s: &surface.Surface{TIN: t, Cut: t}, sink: filled(3, -1), noise: 0.02 / math.Sqrt2, scale: 1, c: standard.Defaults()},
+		model: &model{t: t, s: &surface.Surface{TIN: t, Cut: t}, sink: none(3), noise: 0.02 / math.Sqrt2, scale: 1, c: standard.Defaults()},
 		site: &site{
 			p: &ponding.Pond{HeldBy: -1, Depth: 0.03}, outlet: -1, long: 3, wide: 1,
 			way: way{v: []int32{0, 1, 2}, s: []float64{0, 1, 1 + gap}, lip: 1, end: -1},

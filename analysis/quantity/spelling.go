@@ -34,8 +34,7 @@ func isPlain(text string) bool {
 		if i+1 < len(text) {
 			next = text[i+1]
 		}
-		switch {
-		case c >= 0x80 || c == '`' || c >= 'A' && c <= 'Z' || c < ' ' || c == '\'' && next == '\'' || c == ' ' && (next == ' ' || i == 0):
+		if c >= 0x80 || c == '`' || c >= 'A' && c <= 'Z' || c < ' ' || c == '\'' && next == '\'' || c == ' ' && (next == ' ' || i == 0) {
 			return false
 		}
 	}

@@ -71,8 +71,14 @@ func TestFallBesideALine(t *testing.T) {
 		sign float64
 		want float64
 	}{
-		{strip(-0.02, -5, 1, 11, 4), 1, 0.06}, {strip(0.02, -5, 1, 11, 4), 1, 0}, {strip(0.02, -5, -2, 11, 1), -1, 0.06}, {strip(-0.02, -5, -2, 11, 1), -1, 0},
-		{strip(-0.02, 6, 1, 11, 4), 1, 0}, {strip(-0.02, -5, 1, 0, 4), 1, 0}, {strip(-0.02, 2, 1, 3, 2), 1, 0.02}, {strip(-0.02, -5, -2, 11, 1), 1, 0},
+		{strip(-0.02, -5, 1, 11, 4), 1, 0.06},
+		{strip(0.02, -5, 1, 11, 4), 1, 0},
+		{strip(0.02, -5, -2, 11, 1), -1, 0.06},
+		{strip(-0.02, -5, -2, 11, 1), -1, 0},
+		{strip(-0.02, 6, 1, 11, 4), 1, 0},
+		{strip(-0.02, -5, 1, 0, 4), 1, 0},
+		{strip(-0.02, 2, 1, 3, 2), 1, 0.02},
+		{strip(-0.02, -5, -2, 11, 1), 1, 0},
 	} {
 		if got := f.fall(c.p, c.sign); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("%v on side %g: %g, want %g", c.p.Outline, c.sign, got, c.want)

@@ -19,7 +19,7 @@ func TestDrawnRoofIsNotDoubted(t *testing.T) {
 	shape.Grid(r, 0, 0, 12, 10, 12, 10, h)
 	k := 0
 	for i := range r.Spots {
-		if r.Spots[i].Plan == (shape.At(6, 5, 0)).Plan {
+		if r.Spots[i].Plan == shape.At(6, 5, 0).Plan {
 			r.Spots[i].Z -= 0.1
 			k = i
 		}

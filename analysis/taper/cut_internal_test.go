@@ -71,9 +71,14 @@ func TestClip(t *testing.T) {
 		p, by polygon
 		want  float64
 	}{
-		{box(0, 0, 4, 2), box(2, 0.5, 3, 3), 3}, {box(2, 0.5, 3, 3), box(0, 0, 4, 2), 3}, {box(0, 0, 4, 2), box(1, 0, 2, 2), 4},
-		{box(1, 0, 2, 2), box(0, 0, 4, 2), 4}, {box(0, 0, 4, 2), box(5, 0, 1, 1), 0}, {box(0, 0, 4, 2), box(4, 0, 1, 2), 0},
-		{box(0, 0, 2, 2), polygon{{1, -1}, {3, 1}, {1, 3}, {-1, 1}}, 4}, {box(0, 0, 2, 2), polygon{{1, 0}, {2, 1}, {1, 2}, {0, 1}}, 2},
+		{box(0, 0, 4, 2), box(2, 0.5, 3, 3), 3},
+		{box(2, 0.5, 3, 3), box(0, 0, 4, 2), 3},
+		{box(0, 0, 4, 2), box(1, 0, 2, 2), 4},
+		{box(1, 0, 2, 2), box(0, 0, 4, 2), 4},
+		{box(0, 0, 4, 2), box(5, 0, 1, 1), 0},
+		{box(0, 0, 4, 2), box(4, 0, 1, 2), 0},
+		{box(0, 0, 2, 2), polygon{{1, -1}, {3, 1}, {1, 3}, {-1, 1}}, 4},
+		{box(0, 0, 2, 2), polygon{{1, 0}, {2, 1}, {1, 2}, {0, 1}}, 2},
 	} {
 		got := b.clip(c.p, halfPlanes(nil, c.by))
 		if math.Abs(area(got)-c.want) > 1e-9 {
@@ -110,8 +115,15 @@ func TestKindOfAFold(t *testing.T) {
 		slope       float64
 		want        roof.BreaklineType
 	}{
-		{0.02, -0.02, 0.01, roof.Valley}, {-0.02, 0.02, 0.01, roof.Hip}, {-0.02, 0.02, 0, roof.Ridge}, {0.02, 0.01, 0.01, roof.Valley}, {0.01, 0.02, 0.01, roof.Hip},
-		{0.01, 0.02, 0, roof.Ridge}, {0.02, 0.02, 0.01, roof.GradeBreak}, {0.02, 0, 0.01, roof.Valley}, {0, 0.02, 0.01, roof.Hip},
+		{0.02, -0.02, 0.01, roof.Valley},
+		{-0.02, 0.02, 0.01, roof.Hip},
+		{-0.02, 0.02, 0, roof.Ridge},
+		{0.02, 0.01, 0.01, roof.Valley},
+		{0.01, 0.02, 0.01, roof.Hip},
+		{0.01, 0.02, 0, roof.Ridge},
+		{0.02, 0.02, 0.01, roof.GradeBreak},
+		{0.02, 0, 0.01, roof.Valley},
+		{0, 0.02, 0.01, roof.Hip},
 	} {
 		if got := kind(&Facet{DY: c.left}, &Facet{DY: c.right}, east, c.slope); got != c.want {
 			t.Errorf("left %g, right %g, falling %g: %s, want %s", c.left, c.right, c.slope, got, c.want)

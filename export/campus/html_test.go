@@ -151,7 +151,8 @@ func TestHTMLClassOfBlindRoofs(t *testing.T) {
 // by how bad roofs are would pass it over.
 func TestHTMLClassOfRoofsToKeepOff(t *testing.T) {
 	text := page(t, []campus.Row{
-		{Name: "dish", Stem: "dish", KeepOff: true, Counts: [3]int{2, 1, 0}}, {Name: "scan", Stem: "scan", KeepOff: true, Blind: true},
+		{Name: "dish", Stem: "dish", KeepOff: true, Counts: [3]int{2, 1, 0}},
+		{Name: "scan", Stem: "scan", KeepOff: true, Blind: true},
 		{Name: "wall", Stem: "wall", Counts: [3]int{0, 0, 1}},
 	}, false)
 	for _, want := range []string{"keep off (2)", "urgent (1)", "repair (0)", "outlets not surveyed (0)", `<tr id="r1" data-class="off">`, "2 to keep off, 1 more with something urgent, 0 to repair"} {

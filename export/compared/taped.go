@@ -489,7 +489,7 @@ func (c *Taped) WriteGeoJSON(w io.Writer) error {
 func (c *Taped) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	if c.Acceptance != nil {
-		return c.Acceptance.writeCSV(out)
+		return c.writeCSV(out)
 	}
 	units := [3]record.Unit{c.u().AreaUnit(), c.u().DepthUnit(), c.u().MassUnit()}
 	head := []string{"before", "after", "state", "unsure", "where"}

@@ -60,15 +60,7 @@ func (p *Proposal) sideBySide() [][]string {
 		if m.out > 0 {
 			column[5] = u.SaySolid(m.out)
 		}
-		if o.BlockedKnown {
-			was, is := &o.Blocked[0], &o.Blocked[1]
-			column[8], column[9], column[10] = beforeAfter(u.SayElevation(was.Level), u.SayElevation(is.Level)), beforeAfter(u.SayDepth(was.Depth), u.SayDepth(is.Depth)), beforeAfter(u.SayPressure(was.Load), u.SayPressure(is.Load))
-		} else if l := p.Book.Study.RainLoad; l != nil && l.Enclosed {
-			column[8] = "to the top of the walls"
-			if after := rainLoad(o); o.NewOutlets > 0 && after != nil && !after.Enclosed && after.Deepest >= 0 {
-				column[8], column[9], column[10] = column[8]+" now, "+u.SayElevation(after.Level[after.Deepest]), u.SayDepth(after.Depth), u.SayPressure(after.Load)
-			}
-		}
+		column[8], column[9], column[10] = p.blocked(o)
 		if len(p.Costs) > 0 {
 			cost := "-"
 			if c := p.Costs[group[0]]; c.Money != "" || c.Cost > 0 {
@@ -81,6 +73,24 @@ func (p *Proposal) sideBySide() [][]string {
 		}
 	}
 	return rows
+}
+
+// blocked says the level, depth and load of the water with every primary outlet blocked, before and after an option.
+func (p *Proposal) blocked(o *correction.Option) (level, depth, load string) {
+	u := p.Book.Units
+	if o.BlockedKnown {
+		was, is := &o.Blocked[0], &o.Blocked[1]
+		return beforeAfter(u.SayElevation(was.Level), u.SayElevation(is.Level)), beforeAfter(u.SayDepth(was.Depth), u.SayDepth(is.Depth)), beforeAfter(u.SayPressure(was.Load), u.SayPressure(is.Load))
+	}
+	l := p.Book.Study.RainLoad
+	if l == nil || !l.Enclosed {
+		return "-", "-", "-"
+	}
+	const walls = "to the top of the walls"
+	if after := rainLoad(o); o.NewOutlets > 0 && after != nil && !after.Enclosed && after.Deepest >= 0 {
+		return walls + " now, " + u.SayElevation(after.Level[after.Deepest]), u.SayDepth(after.Depth), u.SayPressure(after.Load)
+	}
+	return walls, "-", "-"
 }
 
 // rainLoad returns the water with every primary outlet blocked on an option's roof, nil where it is not known.

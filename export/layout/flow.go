@@ -168,23 +168,23 @@ const mostHalf = 32
 // allowed says what the quantities allow for, leftOut what they leave out.
 func (h *sheets) allowed(f *page.Flow) {
 	f.Heading("Allowed for", least)
-	h.small(f, "", h.texts(h.TakeOff.Allowances))
+	h.small(f, h.texts(h.TakeOff.Allowances))
 }
 
 func (h *sheets) leftOut(f *page.Flow) {
 	f.Heading("Left out", least)
-	h.small(f, "", h.texts(h.TakeOff.Exclusions))
+	h.small(f, h.texts(h.TakeOff.Exclusions))
 }
 
 // smallEm is the size of what is read once [mm].
 const smallEm = 2.4
 
 // small sets texts that are read once, one after the other.
-func (h *sheets) small(f *page.Flow, before string, texts []string) {
+func (h *sheets) small(f *page.Flow, texts []string) {
 	if len(texts) == 0 {
 		return
 	}
-	f.Paragraph(before+strings.Join(texts, " "), page.Style{Size: smallEm})
+	f.Paragraph(strings.Join(texts, " "), page.Style{Size: smallEm})
 }
 
 // smallestEm is the least size of cautions, where they would else take a sheet of their own [mm].
@@ -267,7 +267,7 @@ func (h *sheets) priced(f *page.Flow) {
 	table.Rows = append(table.Rows, []string{"sum of what has a price, by the user's prices", "", "", bare(t.Cost)})
 	f.Table(table)
 	f.Skip(1)
-	h.small(f, "", notes)
+	h.small(f, notes)
 }
 
 func (h *sheets) money(v float64) string {

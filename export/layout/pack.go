@@ -88,15 +88,17 @@ func (p *packing) pages(pieces []piece, tight bool) (n int) {
 func (p *packing) each(pieces []piece, tight bool, turn func(), set func(k int, x *piece)) {
 	pieces = slices.Clone(pieces)
 	for turned := false; len(pieces) > 0; {
-		k, next := -1, slices.IndexFunc(pieces, func(x piece) bool { return p.column(x.high, tight) >= 0 })
-		if next >= 0 {
-			k = p.column(pieces[next].high, tight)
-		} else if !turned {
+		next := slices.IndexFunc(pieces, func(x piece) bool { return p.column(x.high, tight) >= 0 })
+		if next < 0 && !turned {
 			turn()
 			turned = true
 			continue
+		}
+		k := 0
+		if next >= 0 {
+			k = p.column(pieces[next].high, tight)
 		} else { // higher than a page: it goes on over the next ones
-			k, next = 0, 0
+			next = 0
 		}
 		turned = false
 		set(k, &pieces[next])

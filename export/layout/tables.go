@@ -269,7 +269,7 @@ func (h *sheets) limitSources(f *page.Flow) {
 	})
 	if len(names) > 0 {
 		f.Heading("Where the limits stand", least)
-		h.small(f, "", sources)
+		h.small(f, sources)
 	}
 }
 

@@ -37,8 +37,12 @@ func TestOrderOfThings(t *testing.T) {
 // A repair before the pond was first seen is no part of its course, nor is one of another pond.
 func TestCourse(t *testing.T) {
 	b := &logbook.Book{Entries: []logbook.Entry{
-		{Number: 1, Date: "2024-01-01", Kind: logbook.Repaired}, {Number: 2, Date: "2026-01-01", Kind: logbook.Dry, Hours: 50}, {Number: 3, Date: "2024-03-01", Kind: logbook.Water, Pond: "P1", Depth: 20},
-		{Number: 4, Date: "2025-05-01", Kind: logbook.Repaired}, {Number: 5, Date: "2025-06-01", Kind: logbook.Water, Pond: "P1", Depth: 3}, {Number: 6, Date: "2025-07-01", Kind: logbook.Repaired, Pond: "P2"},
+		{Number: 1, Date: "2024-01-01", Kind: logbook.Repaired},
+		{Number: 2, Date: "2026-01-01", Kind: logbook.Dry, Hours: 50},
+		{Number: 3, Date: "2024-03-01", Kind: logbook.Water, Pond: "P1", Depth: 20},
+		{Number: 4, Date: "2025-05-01", Kind: logbook.Repaired},
+		{Number: 5, Date: "2025-06-01", Kind: logbook.Water, Pond: "P1", Depth: 3},
+		{Number: 6, Date: "2025-07-01", Kind: logbook.Repaired, Pond: "P2"},
 		{Number: 7, Date: "2025-08-01", Kind: logbook.Look},
 	}}
 	var got []int

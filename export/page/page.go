@@ -105,8 +105,10 @@ func (f *Flow) Left() float64 { return f.height - bottom - f.y }
 // Room returns how much an empty page has.
 func (f *Flow) Room() float64 { return f.height - bottom - top }
 
-// Top is where an empty page begins, Bottom where what stands on a page ends [mm].
-func (f *Flow) Top() float64    { return top }
+// Top is where an empty page begins [mm].
+func (f *Flow) Top() float64 { return top }
+
+// Bottom is where what stands on a page ends [mm].
 func (f *Flow) Bottom() float64 { return f.height - bottom }
 
 // Need begins a page where less than that is left.

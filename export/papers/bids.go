@@ -61,7 +61,7 @@ type bids struct{ *bid.Comparison }
 
 // lead says first where the scope is not that of today.
 func (c *bids) lead() []string {
-	out := []string{fmt.Sprintf("%s on %s.", record.Plural(len(c.Sheet.Bids), "bid"), record.Plural(len(c.Items), "item"))}
+	out := []string{fmt.Sprintf("%s on %s.", record.Plural(len(c.Bids), "bid"), record.Plural(len(c.Items), "item"))}
 	if len(c.Changed) > 0 {
 		out = append([]string{"These bids were made on another scope: " + numbered(c.Changed) + " not what the roof asks for today. Ask for new bids before you compare."}, out...)
 	}
@@ -97,8 +97,8 @@ func numbersOf(items []int) string {
 
 func (c *bids) table() *page.Table {
 	heads := []string{"", "what", "amount"}
-	for i := range c.Sheet.Bids {
-		b := &c.Sheet.Bids[i]
+	for i := range c.Bids {
+		b := &c.Bids[i]
 		if b.Currency != "" {
 			heads = append(heads, b.Name+" ("+b.Currency+")")
 		} else {
@@ -106,7 +106,7 @@ func (c *bids) table() *page.Table {
 		}
 	}
 	t := table(heads, nil)
-	for i := range c.Sheet.Bids {
+	for i := range c.Bids {
 		t.Columns[3+i].Right = true
 	}
 	for i := range c.Items {
@@ -119,8 +119,8 @@ func (c *bids) table() *page.Table {
 			}
 		}
 		row := []string{strconv.Itoa(i + 1), item.What, amount}
-		for k := range c.Sheet.Bids {
-			row = append(row, said(c.Sheet.Bids[k].Prices[i]))
+		for k := range c.Bids {
+			row = append(row, said(c.Bids[k].Prices[i]))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -135,7 +135,7 @@ func (c *bids) table() *page.Table {
 		lacks = append(lacks, missing)
 		written := "-"
 		if s.HasTotal {
-			written = money(c.Sheet.Bids[k].Total.Value)
+			written = money(c.Bids[k].Total.Value)
 		}
 		total = append(total, written)
 	}
@@ -170,7 +170,7 @@ func money(v float64) string {
 // leftOut says of each bid what it leaves out.
 func (c *bids) leftOut() []string {
 	var out []string
-	for k := range c.Sheet.Bids {
+	for k := range c.Bids {
 		s := &c.Sums[k]
 		var parts []string
 		if len(s.LeftOut) > 0 {
@@ -179,13 +179,13 @@ func (c *bids) leftOut() []string {
 		if len(s.NoUnit) > 0 {
 			parts = append(parts, "no unit price for "+itemsOf(s.NoUnit)+": what is found there is not agreed")
 		}
-		if text := c.Sheet.Bids[k].LeftOut; text != "" {
+		if text := c.Bids[k].LeftOut; text != "" {
 			parts = append(parts, "says that it leaves out: "+strings.TrimSuffix(text, "."))
 		}
 		if len(parts) == 0 {
 			parts = []string{"nothing that is listed"}
 		}
-		out = append(out, c.Sheet.Bids[k].Name+": "+strings.Join(parts, "; ")+".")
+		out = append(out, c.Bids[k].Name+": "+strings.Join(parts, "; ")+".")
 	}
 	return out
 }
@@ -200,7 +200,7 @@ func (c *bids) apart() []string {
 	for k := range c.Sums {
 		s := &c.Sums[k]
 		short = short || len(s.LeftOut) > 0
-		name := c.Sheet.Bids[k].Name
+		name := c.Bids[k].Name
 		if len(s.Included) > 0 {
 			out = append(out, name+" has "+itemsOf(s.Included)+" in the price of others: it compares as a whole, not item by item, and not in the sum of the items that every bid prices.")
 		}

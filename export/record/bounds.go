@@ -1,9 +1,8 @@
 package record
 
 import (
-	"strings"
-
 	"math"
+	"strings"
 
 	"runnel/analysis/bounds"
 	"runnel/analysis/ponding"

@@ -219,10 +219,15 @@ func TestBadPositions(t *testing.T) {
 		p    roof.Position
 		want string
 	}{
-		{at3(1, 2, 3), ""}, {at3(0, 0, 10737), ""}, {at2(5368, -5368), ""},
-		{at2(math.NaN(), 0), "coordinate is not finite"}, {at2(0, math.Inf(-1)), "coordinate is not finite"},
-		{at2(5369, 0), "place is more than 5 km from the roof's origin"}, {at2(0, -5369), "place is more than 5 km from the roof's origin"},
-		{at3(0, 0, 10738), "elevation is not finite or beyond 10 km"}, {at3(0, 0, -10738), "elevation is not finite or beyond 10 km"},
+		{at3(1, 2, 3), ""},
+		{at3(0, 0, 10737), ""},
+		{at2(5368, -5368), ""},
+		{at2(math.NaN(), 0), "coordinate is not finite"},
+		{at2(0, math.Inf(-1)), "coordinate is not finite"},
+		{at2(5369, 0), "place is more than 5 km from the roof's origin"},
+		{at2(0, -5369), "place is more than 5 km from the roof's origin"},
+		{at3(0, 0, 10738), "elevation is not finite or beyond 10 km"},
+		{at3(0, 0, -10738), "elevation is not finite or beyond 10 km"},
 		{at3(0, 0, math.NaN()), "elevation is not finite or beyond 10 km"},
 	} {
 		if got := badPosition(c.p, maxWide); got != c.want {
