@@ -248,10 +248,11 @@ func TestCampusSpeed(t *testing.T) {
 		for _, kinds := range []string{"none", "json", "geojson,json"} {
 			c := called(t, "campus", in, "-o", filepath.Join(dir, "out"), "--write", kinds)
 			start := time.Now()
-			if got := code(t, c.Run()); got != 4 {
-				t.Fatalf("exit %d", got)
+			text, most, err := outputOf(c)
+			if got := code(t, err); got != 4 {
+				t.Fatalf("exit %d: %s", got, text)
 			}
-			consumed(t, fmt.Sprintf("%d roofs, --write %s", roofs, kinds), roofs, time.Since(start), c.ProcessState)
+			consumed(t, fmt.Sprintf("%d roofs, --write %s", roofs, kinds), roofs, time.Since(start), most, c.ProcessState)
 			if err := os.RemoveAll(filepath.Join(dir, "out")); err != nil {
 				t.Fatal(err)
 			}

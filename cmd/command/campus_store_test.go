@@ -107,23 +107,15 @@ func TestManyFilesInAFolder(t *testing.T) {
 	}
 	out := filepath.Join(dir, "out")
 	c := called(t, "campus", in, "-o", out, "--write", "none", "--shard", fmt.Sprintf("3/%d", parts))
-	text, err := c.CombinedOutput()
-	if code(t, err) != 0 || !strings.Contains(string(text), fmt.Sprintf("Part 3 of %d: roofs checked: %d. Could not be checked: 0.", parts, files/parts)) {
+	text, most, err := outputOf(c)
+	if code(t, err) != 0 || !strings.Contains(text, fmt.Sprintf("Part 3 of %d: roofs checked: %d. Could not be checked: 0.", parts, files/parts)) {
 		t.Fatalf("%s", text)
 	}
-	used, most := c.ProcessState.UserTime()+c.ProcessState.SystemTime(), memoryOfProcess(c.ProcessState)
+	used := c.ProcessState.UserTime() + c.ProcessState.SystemTime()
 	t.Logf("%d files: %.1f s of CPU, %d MB", files, used.Seconds(), most)
 	if most > 150 {
 		t.Errorf("it took %d MB", most)
 	}
-}
-
-// memoryOfProcess is the greatest memory of a process that has ended [MB].
-func memoryOfProcess(p *os.ProcessState) int64 {
-	if usage, ok := p.SysUsage().(*syscall.Rusage); ok {
-		return usage.Maxrss >> 10 // KB on Linux
-	}
-	return 0
 }
 
 // Once there are more roofs than the pages for people show, memory grows by the record of what is done and of names alone, some 200 bytes a
@@ -148,10 +140,10 @@ func TestMemoryOfManyRoofs(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := called(t, "campus", path, "-o", filepath.Join(dir, fmt.Sprint(roofs)), "--write", "none")
-		if text, err := c.CombinedOutput(); code(t, err) != 0 || !strings.Contains(string(text), fmt.Sprintf("Roofs checked: %s.", record.Count(float64(roofs)))) {
+		text, most, err := outputOf(c)
+		if code(t, err) != 0 || !strings.Contains(text, fmt.Sprintf("Roofs checked: %s.", record.Count(float64(roofs)))) {
 			t.Fatalf("%s", text)
 		}
-		most := memoryOfProcess(c.ProcessState)
 		t.Logf("%d roofs: %.2f ms of CPU a roof, %d MB", roofs, float64((c.ProcessState.UserTime()+c.ProcessState.SystemTime()).Microseconds())/1000/float64(roofs), most)
 		return most
 	}

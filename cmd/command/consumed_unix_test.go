@@ -3,20 +3,49 @@
 package command_test
 
 import (
+	"bytes"
+	"fmt"
 	"os"
-	"syscall"
+	"os/exec"
+	"strings"
 	"testing"
 	"time"
 )
 
-// consumed logs speed and memory of a process that has ended.
-func consumed(t *testing.T, what string, roofs int, took time.Duration, p *os.ProcessState) {
+// outputOf runs a call and returns what it writes and the greatest memory that it had [MB], 0 where the system does not say. What wait tells of a process counts
+// the memory of the one that started it, too: so this looks again and again until the process ends.
+func outputOf(c *exec.Cmd) (text string, most int64, err error) {
+	var out bytes.Buffer
+	c.Stdout, c.Stderr = &out, &out
+	if err := c.Start(); err != nil {
+		return "", 0, err
+	}
+	ended, told := make(chan struct{}), make(chan int64)
+	go func() {
+		var kilobytes int64
+		for {
+			if status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", c.Process.Pid)); err == nil {
+				if _, peak, ok := strings.Cut(string(status), "VmHWM:"); ok {
+					_, _ = fmt.Sscan(peak, &kilobytes) // it only grows; what cannot be read leaves the last
+				}
+			}
+			select {
+			case <-ended:
+				told <- kilobytes >> 10
+				return
+			case <-time.After(2 * time.Millisecond):
+			}
+		}
+	}()
+	err = c.Wait()
+	close(ended)
+	return out.String(), <-told, err
+}
+
+// consumed logs speed and memory of a call that has ended; most is its memory [MB].
+func consumed(t *testing.T, what string, roofs int, took time.Duration, most int64, p *os.ProcessState) {
 	t.Helper()
 	used := p.UserTime() + p.SystemTime()
-	most := int64(0)
-	if usage, ok := p.SysUsage().(*syscall.Rusage); ok {
-		most = usage.Maxrss >> 10 // KB on Linux
-	}
 	if most > 200 {
 		t.Errorf("%s took %d MB", what, most)
 	}

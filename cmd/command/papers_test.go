@@ -114,7 +114,7 @@ func TestPapers(t *testing.T) {
 				"letter.pdf":    {"1 pond", "What waiting costs", "warranty", "Please go ahead with answer"},
 				"engineer.pdf":  {"How much water may this roof hold, as a load?", "Answer, a load", "5.0 psf"},
 				"scope.pdf":     {"SC-1", "Unit price", "watertight the same day", "48 hours after rain"},
-				"warrantor.pdf": {"Nothing is cut before your answer", "Does the warranty stay in force", "set the outlet down; opens 34 sq ft at SC-1", "without that name nobody cuts"},
+				"warrantor.pdf": {"Nothing is cut before your answer", "Does the warranty stay in force", "set the outlet down; opens 16 sq ft at SC-1", "without that name nobody cuts"},
 				"energy.pdf":    {"Which must it have, averaged over the roof, after a mend of this size", "such as R-25 or 4.4 m2K/W"},
 				"plumber.pdf":   {"N01 at SC-1", "Can it be set down", "Answer, yes or no"},
 				"bids.csv":      {"item,what,amount,allow,bid A,bid B,bid C", "Unit price: core cut and patched"},

@@ -68,6 +68,12 @@ func (p *page) touch(element, at string, dx, dy float64) {
 	p.tb.Fatalf("it moves under the finger each time: %s", element)
 }
 
+// seen waits until the first element of a selector is seen.
+func (p *page) seen(selector string) {
+	p.tb.Helper()
+	eval[bool](p, `new Promise(done => { const wait = () => document.querySelector(`+quoted(p.tb, selector)+`)?.checkVisibility() ? done(true) : setTimeout(wait, 20); wait(); })`)
+}
+
 const middle = `[b.x + b.width / 2, b.y + b.height / 2]`
 
 // tap taps the middle of an element, which a script's expression gives: it must be seen, uncovered, and as large as a gloved finger asks [48 px].

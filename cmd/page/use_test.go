@@ -19,7 +19,8 @@ import (
 func (p *page) tryExample() {
 	p.tb.Helper()
 	p.tap(`document.getElementById('try')`)
-	p.run(chromedp.WaitVisible("#answer"), chromedp.WaitVisible("#file-buttons button:enabled")) // all is shown
+	p.seen("#answer")
+	p.seen("#file-buttons button:enabled") // all is shown
 }
 
 // Once it was open, the page works without a network: the server is gone, the page is loaded twice more, and answers.
@@ -121,7 +122,7 @@ func TestReportIsReadHere(t *testing.T) {
 	eval[bool](p, `navigator.serviceWorker.ready.then(r => new Promise(done => { const wait = () => navigator.serviceWorker.controller ? done(true) : setTimeout(wait, 50); wait(); }))`)
 	p.tryExample()
 	p.tap(`document.querySelector('#file-buttons button')`)
-	p.run(chromedp.WaitVisible("#made a"))
+	p.seen("#made a")
 	p.server.CloseClientConnections()
 	p.server.Close()
 	p.run(chromedp.Navigate(eval[string](p, `document.querySelector('#made a').href`)), chromedp.WaitReady("#cautions"))
@@ -281,7 +282,7 @@ func TestNothingLeaves(t *testing.T) {
 	p := openAt(t, server.URL+"/", server.URL)
 	p.tryExample()
 	p.tap(`document.querySelector('#file-buttons button')`)
-	p.run(chromedp.WaitVisible("#made button"))
+	p.seen("#made button")
 	if refused := eval[bool](p, `fetch('https://example.invalid/').then(() => false, () => true)`); !refused {
 		t.Error("the page's policy lets requests out")
 	}
