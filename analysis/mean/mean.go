@@ -105,7 +105,7 @@ func means(s *surface.Surface, r *roof.Roof, e *evidence.Errors, size float64) (
 }
 
 // When a point is wild: it stands off the median of its cell by more than a roof's fall over the cell and five standard errors or 75 mm, and no other
-// of the cell does: two are a thing. The median of less than three points tells nothing.
+// of the cell does: two are a thing. The median of less than three points tells nothing. Own choices.
 const (
 	wildErrors = 5
 	wildLeast  = 0.075 // [m]
