@@ -22,10 +22,7 @@ func (p *page) addPhoto(t *testing.T, name string, x, y float64) {
 // to the byte of the picture.
 func TestUndoPhotos(t *testing.T) {
 	p := open(t)
-	p.tap(button(t, "Measure a roof now"))
-	p.write(t, "Long from west to east", "3 0")
-	p.write(t, "Long from south to north", "2 0")
-	p.keep()
+	p.rectangle(t, "3 0", "2 0")
 	name := filepath.Join(t.TempDir(), "photo.jpg")
 	if err := os.WriteFile(name, photo(t), 0o600); err != nil {
 		t.Fatal(err)
@@ -84,10 +81,7 @@ func TestUndoPhotos(t *testing.T) {
 // The reminder stays until the photos are in a file too, and comes back with the next photo.
 func TestReminderOfPhotos(t *testing.T) {
 	p := open(t)
-	p.tap(button(t, "Measure a roof now"))
-	p.write(t, "Long from west to east", "3 0")
-	p.write(t, "Long from south to north", "2 0")
-	p.keep()
+	p.rectangle(t, "3 0", "2 0")
 	name := filepath.Join(t.TempDir(), "photo.jpg")
 	if err := os.WriteFile(name, photo(t), 0o600); err != nil {
 		t.Fatal(err)
