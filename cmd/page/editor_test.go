@@ -41,12 +41,12 @@ func (p *page) keep() {
 	p.answered()
 }
 
-// rectangle begins a roof by its two lengths, typed key by key.
-func (p *page) rectangle(t *testing.T, east, north string) {
+// rectangle begins a roof of 30 by 20 by its two lengths, typed key by key.
+func (p *page) rectangle(t *testing.T) {
 	t.Helper()
 	p.tap(button(t, "Measure a roof now"))
-	p.write(t, "Long from west to east", east)
-	p.write(t, "Long from south to north", north)
+	p.write(t, "Long from west to east", "3 0")
+	p.write(t, "Long from south to north", "2 0")
 	p.keep()
 }
 
@@ -256,7 +256,7 @@ func TestMeasureByWallsAndChalk(t *testing.T) {
 // What a camera wrote into a picture is left out but for the time; the place stays only where it is wanted.
 func TestPhotoLeavesThePlaceOut(t *testing.T) {
 	p := open(t)
-	p.rectangle(t, "3 0", "2 0")
+	p.rectangle(t)
 	name := filepath.Join(t.TempDir(), "photo.jpg")
 	if err := os.WriteFile(name, photo(t), 0o600); err != nil {
 		t.Fatal(err)
@@ -421,7 +421,7 @@ func TestRoofAndPhotosInOneFile(t *testing.T) {
 // that, and the form of the reading still shows what was read.
 func TestTheLevelWasMoved(t *testing.T) {
 	p := open(t)
-	p.rectangle(t, "3 0", "2 0")
+	p.rectangle(t)
 	p.tap(button(t, "Drain"))
 	p.tapRoof(20, 10)
 	p.write(t, "The rod reads at its inlet (if read)", "4 . 3")

@@ -22,7 +22,7 @@ func (p *page) addPhoto(t *testing.T, name string, x, y float64) {
 // to the byte of the picture.
 func TestUndoPhotos(t *testing.T) {
 	p := open(t)
-	p.rectangle(t, "3 0", "2 0")
+	p.rectangle(t)
 	name := filepath.Join(t.TempDir(), "photo.jpg")
 	if err := os.WriteFile(name, photo(t), 0o600); err != nil {
 		t.Fatal(err)
@@ -81,7 +81,7 @@ func TestUndoPhotos(t *testing.T) {
 // The reminder stays until the photos are in a file too, and comes back with the next photo.
 func TestReminderOfPhotos(t *testing.T) {
 	p := open(t)
-	p.rectangle(t, "3 0", "2 0")
+	p.rectangle(t)
 	name := filepath.Join(t.TempDir(), "photo.jpg")
 	if err := os.WriteFile(name, photo(t), 0o600); err != nil {
 		t.Fatal(err)
