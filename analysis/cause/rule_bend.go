@@ -31,7 +31,7 @@ func dish(v *view) (Candidate, bool) {
 			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * (1 - v.upValley()/2) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
 			finding.MM("sag below a plane", v.sag()), finding.Metres("length", v.long), finding.Metres("width", v.wide),
-			finding.Part("lip above the roof as it runs on", v.crest.hump),
+			finding.Part("depth held by a rise", v.crest.hump),
 		},
 	}
 	out.Why = finding.Say("Here the roof is about {0} below a plane, and it rises on every side of the water.",

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/standard"
+	"runnel/analysis/study"
 	"runnel/export/record"
 )
 
@@ -16,6 +17,7 @@ type Table struct {
 	Columns []Column
 	Rows    []Row
 	More    string   // what rows are called where a writer has no room for all: "smaller ponds"
+	Small   int      // how many rows at the end are too small for a page: they stand in the files alone
 	Notes   []string // under the table
 }
 
@@ -47,7 +49,20 @@ func Rest(n int, what string) string {
 	if n <= 0 {
 		return ""
 	}
+	if n == 1 {
+		what = strings.TrimSuffix(what, "s")
+	}
 	return "And " + record.Count(float64(n)) + " " + what + " in the files."
+}
+
+// Page returns the rows of a table that a page of at most so many lists, and what it says of the others.
+func (t *Table) Page(most int) ([]Row, string) {
+	n := min(most, len(t.Rows)-t.Small)
+	rest := Rest(len(t.Rows)-n, t.More)
+	if n == 0 {
+		rest = strings.TrimPrefix(rest, "And ")
+	}
+	return t.Rows[:n], rest
 }
 
 // FewerFindings is what findings are called that a writer has no room for.
@@ -206,16 +221,34 @@ func planeTable(b *record.Book) Table {
 		id := b.Names.Plane(i)
 		t.Rows = append(t.Rows, Row{id, []Cell{{Text: b.Names.Local(id)}, say(u.SayArea(p.Area), p.Area), slope, {Text: to}, {Text: below}}})
 	}
+	t.Small = planesTooSmall(s)
 	t.Notes = []string{"Under the criterion of " + u.SaySlope(s.Criteria.MinSlope) + ": " + shareOfRoof(s.Slopes.BelowMinShare) + "."}
 	return t
+}
+
+// smallPlane is the part of a roof under which a page lists no plane: an own choice. The sides of a dish or a ridge of laps are planes too, and tell nobody where
+// water goes. The largest is listed whatever its size.
+const smallPlane = 0.01
+
+// planesTooSmall returns how many planes, which come in order of area, are too small for a page.
+func planesTooSmall(s *study.Study) int {
+	n := 0
+	for i := len(s.Slopes.Planes) - 1; i > 0 && s.Slopes.Planes[i].Area < smallPlane*s.Surface.Area; i-- {
+		n++
+	}
+	return n
 }
 
 // level is the slope under which a valley is said to be level: it would read 0.00 %.
 const level = 0.00005
 
+// shortValley is the length, in spacings of the spots, under which a page lists no valley: an own choice. It is the fold between two neighbouring spots or three.
+const shortValley = 2
+
 func valleyTable(b *record.Book) Table {
 	u := b.Units
 	t := Table{ID: "valleys", Heading: "Valleys, from end to end", More: "more valleys", Columns: heads("id", "long", "drops", "falls", "")}
+	var short []Row
 	for i := range b.Study.Slopes.Valleys {
 		l := &b.Study.Slopes.Valleys[i]
 		var notes []string
@@ -230,9 +263,18 @@ func valleyTable(b *record.Book) Table {
 			slope = say("level", 0)
 		}
 		id := b.Names.Valley(i)
-		t.Rows = append(t.Rows, Row{id, []Cell{
+		row := Row{id, []Cell{
 			{Text: b.Names.Local(id)}, say(u.SayLength(l.Length), l.Length), say(u.SayDepth(l.Drop), l.Drop), slope, {Text: strings.Join(notes, ", ")},
-		}})
+		}}
+		if l.Length < shortValley*b.Study.Surface.Spacing {
+			short = append(short, row)
+		} else {
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	t.Rows, t.Small = append(t.Rows, short...), len(short)
+	if len(t.Rows) == t.Small {
+		t.More = "short valleys"
 	}
 	return t
 }

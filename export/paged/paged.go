@@ -177,19 +177,22 @@ func (r *report) table(t model.Table) {
 
 // rows sets a table that has rows.
 func (r *report) rows(t model.Table) {
+	rows, rest := t.Page(mostRows)
 	out := &page.Table{Size: tableEm, Columns: make([]page.Column, len(t.Columns))}
 	for i, c := range t.Columns {
 		out.Columns[i] = page.Column{Head: c.Head, Right: t.Rows[0].Cells[i].Number}
 	}
-	for _, row := range t.Rows[:min(mostRows, len(t.Rows))] {
+	for _, row := range rows {
 		cells := make([]string, len(row.Cells))
 		for i, c := range row.Cells {
 			cells[i] = c.Text
 		}
 		out.Rows = append(out.Rows, cells)
 	}
-	r.Table(out)
-	if rest := model.Rest(len(t.Rows)-mostRows, t.More); rest != "" {
+	if len(rows) > 0 {
+		r.Table(out)
+	}
+	if rest != "" {
 		r.Paragraph(rest, note)
 	}
 }

@@ -75,8 +75,11 @@ func (p *page) rows(t model.Table, most int) {
 		p.line("  ", model.Nothing)
 		return
 	}
-	p.columns(t, min(most, len(t.Rows)))
-	p.rest(model.Rest(len(t.Rows)-most, t.More))
+	rows, rest := t.Page(most)
+	if len(rows) > 0 {
+		p.columns(t, len(rows))
+	}
+	p.rest(rest)
 }
 
 // rest says how many more there are, where there are any.
