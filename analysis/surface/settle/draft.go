@@ -10,13 +10,14 @@ import (
 	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 )
 
 // Tolerances in metres. The plan ones are scaled by what Of is told.
 const (
 	samePlace     = 0.010 // two things nearer than this stand at one place
 	onLine        = 0.020 // what is nearer than this to a line lies on it
-	sameElevation = 0.003 // elevations at one place may differ by this, or by three standard deviations
+	sameElevation = 0.003 // elevations at one place may differ by this, or by three standard deviations of their difference
 	scupperReach  = 0.5   // a scupper this near the outline is moved onto it
 	footReach     = 2.0   // a spot this near an edge without elevations gives it one
 )
@@ -230,7 +231,7 @@ func (d *draft) meet(n int32, z int32, sigma float64) bool {
 	}
 	lo, hi := min(m.min, int64(z)), max(m.max, int64(z))
 	both := math.Sqrt(float64(sigma*sigma) + float64(d.sigma[n]*d.sigma[n]))
-	if float64(hi-lo) > elevationTolerance(both) {
+	if float64(hi-lo) > elevationTolerance(errorOfTwo(sigma, d.sigma[n])) {
 		return false
 	}
 	*m = mixture{lo, hi, m.sum + int64(z), m.n + 1}
@@ -242,6 +243,17 @@ func (d *draft) meet(n int32, z int32, sigma float64) bool {
 		d.sigma[n] = max(sigma, d.sigma[n])
 	}
 	return true
+}
+
+// errorOfTwo returns the standard error of the difference of two readings; where nobody stated that of one, it is the usual one of a roof survey.
+func errorOfTwo(a, b float64) float64 {
+	if a == 0 {
+		a = standard.UsualError
+	}
+	if b == 0 {
+		b = standard.UsualError
+	}
+	return math.Sqrt(float64(a*a) + float64(b*b))
 }
 
 // elevationTolerance returns by how many grid units two elevations of one place may differ.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"runnel/analysis/geometry"
 )
 
 // note is one kind of thing that was moved, merged, inferred or left out.
@@ -68,6 +70,8 @@ const (
 type notes struct {
 	n   [noteKinds]int
 	who [noteKinds][]source
+
+	mostApart int32 // by how much a spot differs at most from what it was averaged with, in grid units
 }
 
 // add counts one thing that has an id.
@@ -96,6 +100,9 @@ func (d *draft) sentences() []string {
 			if more > 0 {
 				text += fmt.Sprintf(" and %d more", more)
 			}
+		}
+		if note(k) == noteMerged && geometry.Metres(t.mostApart) > sameElevation {
+			text += fmt.Sprintf("; they differ by up to %.1f mm", geometry.Metres(t.mostApart)*1000)
 		}
 		if note(k) == noteOutside && 2*n > len(d.r.Spots) {
 			text += "; that is most of them: check that outline and spots are in the same frame, unit and order of coordinates"

@@ -62,10 +62,29 @@ func TestToleranceScalesThePlan(t *testing.T) {
 	}
 }
 
+// A check shot 4 mm off the first reading is what levels and total stations give. By hand: with the usual 5 mm each, three standard errors of the
+// difference are 3 x 5 x 1.41421 = 21.2 mm, so that 21 mm are averaged too and 22 mm are not.
+func TestCheckShotsAreAveraged(t *testing.T) {
+	for dz, said := range map[float64]string{0.004: "4.0 mm", 0.021: "21.0 mm"} {
+		r := square()
+		shape.Spot(r, 5, 5, 1.000)
+		shape.Spot(r, 5.005, 5, 1.000+dz)
+		s := build(t, r)
+		if v := at(t, s.TIN, 5, 5); !near(s.TIN.Z[v], 1+dz/2, 1e-9) || !says(s, "they differ by up to "+said, "P6") {
+			t.Errorf("%g m apart: elevation %g, warnings %q", dz, s.TIN.Z[v], s.Warnings)
+		}
+	}
+	r := square()
+	shape.Spot(r, 5, 5, 1.000)
+	shape.Spot(r, 5.005, 5, 1.022)
+	refused(t, r)
+}
+
 func TestSamePlaceOtherElevationIsRefused(t *testing.T) {
 	r := square()
 	shape.Spot(r, 5, 5, 1.000)
 	shape.Spot(r, 5.005, 5, 1.004)
+	r.Spots[4].Sigma, r.Spots[5].Sigma = 0.0005, 0.0005
 	p := refused(t, r)
 	if len(p) != 1 || !strings.Contains(p[0].Rule, "P5") || !strings.Contains(p[0].Rule, "P6") ||
 		!strings.Contains(p[0].Rule, "4.0 mm") || !strings.Contains(p[0].Mend, "--drop P") || !p[0].HasAt {

@@ -135,6 +135,7 @@ func (p *spotPlacer) merge(n, i int32) {
 		p.notes.add(noteMerged, source{isSpot, i})
 		return
 	}
+	apart := geometry.OnGrid(s.Z) - p.z[n]
 	if !p.meet(n, geometry.OnGrid(s.Z), float64(s.Sigma)) {
 		me := source{isSpot, i}
 		p.refuse(me, s.Plan, p.name(me)+" and "+p.name(p.whose(n))+" stand at the same place, but their "+
@@ -143,6 +144,7 @@ func (p *spotPlacer) merge(n, i int32) {
 	}
 	if had && !p.r.Outline.Drawn { // corners of a design are ends of its lines too
 		p.notes.add(noteMerged, source{isSpot, i})
+		p.notes.mostApart = max(p.notes.mostApart, apart, -apart)
 	}
 	p.measured(n, i)
 }
