@@ -30,6 +30,20 @@ type Format struct {
 // Opener opens a file with this name and content. It adds to problems; nil says that the file cannot be read at all.
 type Opener func(name string, data []byte, problems *roof.Refusal) File
 
+// OpenerOf makes an Opener of what opens a file as its own type: its zero value says that the file cannot be read at all.
+func OpenerOf[F interface {
+	comparable
+	File
+}](open func(name string, data []byte, problems *roof.Refusal) F) Opener {
+	return func(name string, data []byte, problems *roof.Refusal) File {
+		var none F
+		if f := open(name, data, problems); f != none {
+			return f
+		}
+		return nil // and no File that holds a nil pointer
+	}
+}
+
 // Options are what a user says about the files beyond what they state themselves.
 type Options struct {
 	Columns  []string // of files without a header

@@ -16,14 +16,7 @@ var Format = &draft.Format{
 	Name: "geojson", Noun: "GeoJSON", Extensions: []string{".geojson"}, Shared: map[string]string{".json": `"FeatureCollection"`},
 	Outlines: true, Geographic: true, // RFC 7946, section 4: longitude and latitude
 	Smaller: "give the spots as a point file", Is: looksLikeJSON, Fault: textfile.NotText,
-	Opener: func(draft.Options, *roof.Refusal) draft.Opener {
-		return func(name string, data []byte, problems *roof.Refusal) draft.File {
-			if d := Open(name, data, problems); d != nil {
-				return d
-			}
-			return nil
-		}
-	},
+	Opener: func(draft.Options, *roof.Refusal) draft.Opener { return draft.OpenerOf(Open) },
 }
 
 // looksLikeJSON reports whether a file is GeoJSON by its first sign, or by its name.

@@ -12,15 +12,8 @@ import (
 // Format is LAS.
 var Format = &draft.Format{
 	Name: "las", Noun: "scan", Extensions: []string{".las", ".laz"}, Smaller: "cut the scan to the roof, or thin it", Is: isScan,
-	Fault: func([]byte) (rule, mend string) { return "", "" },
-	Opener: func(draft.Options, *roof.Refusal) draft.Opener {
-		return func(name string, data []byte, problems *roof.Refusal) draft.File {
-			if f := Open(name, data, problems); f != nil {
-				return f
-			}
-			return nil
-		}
-	},
+	Fault:  func([]byte) (rule, mend string) { return "", "" },
+	Opener: func(draft.Options, *roof.Refusal) draft.Opener { return draft.OpenerOf(Open) },
 }
 
 // isScan reports whether a file is a scan by its first four bytes, or by its name.

@@ -20,12 +20,7 @@ func opener(o draft.Options, problems *roof.Refusal) draft.Opener {
 	if o.Codes != nil {
 		own.Codes = ParseCodeList(o.CodeList, o.Codes, problems)
 	}
-	return func(name string, data []byte, problems *roof.Refusal) draft.File {
-		if f := Open(name, data, own, problems); f != nil {
-			return f
-		}
-		return nil
-	}
+	return draft.OpenerOf(func(name string, data []byte, problems *roof.Refusal) *File { return Open(name, data, own, problems) })
 }
 
 // Stated returns the unit and the frame that the names of the columns state.
