@@ -35,9 +35,9 @@ func (b *Book) addPondBounds(o *Object, i int) {
 
 // addRange adds both ends of a range: the name with its unit, then _5 and _95. An end without limit is left out.
 func (d dimension) addRange(o *Object, u Units, name string, r bounds.Range) {
-	o.Number(name+d[u].suffix+"_5", r.Low/d[u].size, d[u].decimals)
+	o.Number(name+d[u].suffix+"_5", r.Low/d[u].Size, d[u].decimals)
 	if !math.IsInf(r.High, 1) {
-		o.Number(name+d[u].suffix+"_95", r.High/d[u].size, d[u].decimals)
+		o.Number(name+d[u].suffix+"_95", r.High/d[u].Size, d[u].decimals)
 	}
 }
 

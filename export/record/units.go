@@ -43,29 +43,50 @@ func (u Units) String() string {
 	return "si"
 }
 
-// unit is how one dimension is written in one set of units.
-type unit struct {
-	suffix   string
-	size     float64 // of the unit in SI
+// Unit is a unit of the reader's: how it is written, and how large it is in SI.
+type Unit struct {
+	Name     string
+	Size     float64
+	suffix   string // of the names of properties in it
 	decimals int
 }
 
 // dimension picks a unit by Units.
-type dimension [2]unit
+type dimension [2]Unit
 
 // Decimals keep 1e-6 m, 1e-6 m2 or better.
 var (
-	lengthUnit   = dimension{{"_m", 1, 6}, {"_ft", foot, 6}}
-	depthUnit    = dimension{{"_mm", 0.001, 3}, {"_in", inch, 5}}
-	areaUnit     = dimension{{"_m2", 1, 6}, {"_ft2", foot * foot, 6}}
-	volumeUnit   = dimension{{"_l", 0.001, 3}, {"_gal", gallon, 4}}
-	massUnit     = dimension{{"_kg", 1, 3}, {"_lb", pound, 3}}
-	pressureUnit = dimension{{"_kpa", 1000, 6}, {"_psf", psf, 5}}
+	lengthUnit        = dimension{{"m", 1, "_m", 6}, {"ft", foot, "_ft", 6}}
+	depthUnit         = dimension{{"mm", 0.001, "_mm", 3}, {"in", inch, "_in", 5}}
+	areaUnit          = dimension{{"m2", 1, "_m2", 6}, {"ft2", foot * foot, "_ft2", 6}}
+	volumeUnit        = dimension{{"litres", 0.001, "_l", 3}, {"gal", gallon, "_gal", 4}}
+	solidUnit         = dimension{{"m3", 1, "_m3", 6}, {"ft3", foot * foot * foot, "_ft3", 5}}
+	massUnit          = dimension{{"kg", 1, "_kg", 3}, {"lb", pound, "_lb", 3}}
+	pressureUnit      = dimension{{"kPa", 1000, "_kpa", 6}, {"psf", psf, "_psf", 5}}
+	flowUnit          = dimension{{"L/s", 0.001, "_lps", 6}, {"gpm", gallon / 60, "_gpm", 5}}
+	rainUnit          = dimension{{"mm/h", 0.001 / 3600, "_mm_per_h", 6}, {"in/h", inch / 3600, "_in_per_h", 6}}
+	resistanceUnit    = dimension{{"m2 K/W", 1, "_m2_k_per_w", 5}, {"ft2 h degF/Btu", quantity.RUnit, "_ft2_h_f_per_btu", 4}}
+	transmittanceUnit = dimension{{"W/(m2 K)", 1, "_w_per_m2_k", 5}, {"Btu/(ft2 h degF)", 1 / quantity.RUnit, "_btu_per_ft2_h_f", 6}}
 )
 
 func (d dimension) add(o *Object, u Units, name string, value float64) {
-	o.Number(name+d[u].suffix, value/d[u].size, d[u].decimals)
+	o.Number(name+d[u].suffix, value/d[u].Size, d[u].decimals)
 }
+
+// DepthUnit is the unit of short lengths.
+func (u Units) DepthUnit() Unit { return depthUnit[u] }
+
+// AreaUnit is that of plan areas.
+func (u Units) AreaUnit() Unit { return areaUnit[u] }
+
+// MassUnit is that of what water weighs.
+func (u Units) MassUnit() Unit { return massUnit[u] }
+
+// VolumeUnit is that of volumes of water.
+func (u Units) VolumeUnit() Unit { return volumeUnit[u] }
+
+// FlowUnit is that of flows of water.
+func (u Units) FlowUnit() Unit { return flowUnit[u] }
 
 // Length adds a plan length or an elevation [m].
 func (u Units) Length(o *Object, name string, metres float64) { lengthUnit.add(o, u, name, metres) }
@@ -80,13 +101,7 @@ func (u Units) Area(o *Object, name string, area float64) { areaUnit.add(o, u, n
 func (u Units) Volume(o *Object, name string, volume float64) { volumeUnit.add(o, u, name, volume) }
 
 // Solid adds a volume of material [m3], in cubic metres or cubic feet.
-func (u Units) Solid(o *Object, name string, volume float64) {
-	if u == US {
-		o.Number(name+"_ft3", volume/(foot*foot*foot), 5)
-		return
-	}
-	o.Number(name+"_m3", volume, 6)
-}
+func (u Units) Solid(o *Object, name string, volume float64) { solidUnit.add(o, u, name, volume) }
 
 // Mass adds a mass [kg].
 func (u Units) Mass(o *Object, name string, mass float64) { massUnit.add(o, u, name, mass) }
@@ -95,47 +110,19 @@ func (u Units) Mass(o *Object, name string, mass float64) { massUnit.add(o, u, n
 func (u Units) Pressure(o *Object, name string, pascal float64) { pressureUnit.add(o, u, name, pascal) }
 
 // flow adds a flow of water [m3/s] in litres a second or gallons a minute.
-func (u Units) flow(o *Object, name string, flow float64) {
-	if u == US {
-		o.Number(name+"_gpm", flow*60/gallon, 5)
-		return
-	}
-	o.Number(name+"_lps", flow*1000, 6)
-}
+func (u Units) flow(o *Object, name string, flow float64) { flowUnit.add(o, u, name, flow) }
 
 // Rain adds a rate of rain [m/s] in millimetres or inches an hour.
-func (u Units) Rain(o *Object, name string, rate float64) {
-	if u == US {
-		o.Number(name+"_in_per_h", rate*3600/inch, 6)
-		return
-	}
-	o.Number(name+"_mm_per_h", rate*3600*1000, 6)
-}
+func (u Units) Rain(o *Object, name string, rate float64) { rainUnit.add(o, u, name, rate) }
 
 // R adds a thermal resistance [m2 K/W], in m2 K/W or ft2 h degF/Btu.
-func (u Units) R(o *Object, name string, r float64) {
-	if u == US {
-		o.Number(name+"_ft2_h_f_per_btu", r/quantity.RUnit, 4)
-		return
-	}
-	o.Number(name+"_m2_k_per_w", r, 5)
-}
+func (u Units) R(o *Object, name string, r float64) { resistanceUnit.add(o, u, name, r) }
 
 // RName returns the name under which R writes a resistance.
-func (u Units) RName(name string) string {
-	var o Object
-	u.R(&o, name, 1)
-	return o.facts[0].Name
-}
+func (u Units) RName(name string) string { return name + resistanceUnit[u].suffix }
 
 // U adds a thermal transmittance [W/(m2 K)], in W/(m2 K) or Btu/(ft2 h degF).
-func (u Units) U(o *Object, name string, v float64) {
-	if u == US {
-		o.Number(name+"_btu_per_ft2_h_f", v*quantity.RUnit, 6)
-		return
-	}
-	o.Number(name+"_w_per_m2_k", v, 5)
-}
+func (u Units) U(o *Object, name string, v float64) { transmittanceUnit.add(o, u, name, v) }
 
 // Slope adds a slope (rise over run) in per cent, in US units also in inches per foot.
 func (u Units) Slope(o *Object, name string, slope float64) {
@@ -164,7 +151,7 @@ func (o *Object) Share(name string, share float64) { o.Number(name, share, 4) }
 // where equal). It returns the parts in SI; total is the sum that the parts stand for [m2].
 // Parts that do not add up to total come back rounded one by one.
 func (u Units) Rounded(parts []float64, total float64) []float64 {
-	size := areaUnit[u].size / pow10[areaUnit[u].decimals]
+	size := areaUnit[u].Size / pow10[areaUnit[u].decimals]
 	out := make([]float64, len(parts))
 	rest := make([]float64, len(parts))
 	order := make([]int, len(parts))
