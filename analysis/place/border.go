@@ -34,14 +34,9 @@ type Wall struct {
 // Borders returns the borders of a surface, the outer one (the largest) first.
 func Borders(t *surface.TIN) []Border {
 	var borders []Border
-	done := make([]bool, len(t.V))
-	for e := range t.V {
-		if t.Twin[e] >= 0 || done[e] {
-			continue
-		}
+	for _, ring := range t.Rings() {
 		var b Border
-		for k := int32(e); !done[k]; k = t.Out[t.V[surface.Next(k)]] {
-			done[k] = true
+		for _, k := range ring {
 			v := t.V[k]
 			b.Plan = append(b.Plan, orb.Point{t.X[v], t.Y[v]})
 			b.Z = append(b.Z, t.Z[v])

@@ -40,7 +40,11 @@ type polygon []orb.Point
 func NewDomain(t *surface.TIN) (*Domain, error) {
 	d := &Domain{locate: surface.NewLocator(t), views: map[orb.Point]*view{}, sight: map[[2]orb.Point]bool{}}
 	var outer orb.Ring
-	for _, ring := range rings(t) {
+	for _, border := range t.Rings() {
+		ring := make(polygon, len(border))
+		for i, e := range border {
+			ring[i] = orb.Point{t.X[t.V[e]], t.Y[t.V[e]]}
+		}
 		if area(ring) > 0 && outer == nil {
 			outer = append(orb.Ring(ring), ring[0])
 		}
@@ -55,29 +59,6 @@ func NewDomain(t *surface.TIN) (*Domain, error) {
 		}
 	}
 	return d, d.divide()
-}
-
-// rings returns the closed chains of border half-edges of t as corners, the roof on the left.
-func rings(t *surface.TIN) []polygon {
-	var out []polygon
-	seen := make([]bool, len(t.V))
-	for e := range t.V {
-		if t.Twin[e] >= 0 || seen[e] {
-			continue
-		}
-		var ring polygon
-		for h := int32(e); !seen[h]; {
-			seen[h] = true
-			v := t.V[h]
-			ring = append(ring, orb.Point{t.X[v], t.Y[v]})
-			h = t.Out[t.V[surface.Next(h)]]
-			if t.Twin[h] >= 0 {
-				break
-			}
-		}
-		out = append(out, ring)
-	}
-	return out
 }
 
 // straight returns ring without corners that stand less than bent off the line from the one kept before to the one
