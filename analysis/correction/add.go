@@ -30,14 +30,10 @@ func (d *designer) addOutlet(p *pond) (mend, bool) {
 			if !ok {
 				continue
 			}
-			m.adds = append(m.adds, o)
-			if over, need, ok := d.overflowFor(p, &o, d.roundAbout(q, standard.OutletClear+standard.SumpRing), z, width); ok {
-				m.adds = append(m.adds, over)
-			} else if need {
-				continue
+			if d.add(&m, p, &o, d.roundAbout(q, standard.OutletClear+standard.SumpRing), z, width) {
+				d.drainWords(&m, p, width)
+				return m, true
 			}
-			d.drainWords(&m, p, width)
-			return m, true
 		}
 	}
 	return mend{}, false
@@ -53,17 +49,23 @@ func (d *designer) addScupper(p *pond) (mend, bool) {
 				continue
 			}
 			m.scupper = true
-			m.adds = append(m.adds, o)
-			if over, need, ok := d.overflowFor(p, &o, at.along(standard.OutletClear+float64(o.Width)), z, width); ok {
-				m.adds = append(m.adds, over)
-			} else if need {
-				continue
+			if d.add(&m, p, &o, at.along(standard.OutletClear+float64(o.Width)), z, width) {
+				d.scupperWords(&m, p, width)
+				return m, true
 			}
-			d.scupperWords(&m, p, width)
-			return m, true
 		}
 	}
 	return mend{}, false
+}
+
+// add adds a new outlet to a mend, and its overflow at the first of some places that does. It reports whether the outlet has the overflow that it needs.
+func (d *designer) add(m *mend, p *pond, o *roof.Outlet, places []orb.Point, z, width float64) bool {
+	m.adds = append(m.adds, *o)
+	over, need, ok := d.overflowFor(p, o, places, z, width)
+	if ok {
+		m.adds = append(m.adds, over)
+	}
+	return ok || !need
 }
 
 // newOutlet returns a primary outlet of a pond: as large as the largest of its type on the roof, else as codes ask for at least.

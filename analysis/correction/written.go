@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -34,25 +35,19 @@ func written(r *roof.Roof) *roof.Roof {
 	for _, ring := range r.Outline.Rings {
 		n.Outline.Rings = append(n.Outline.Rings, line(ring))
 	}
-	n.Edges = append([]roof.Edge(nil), r.Edges...)
-	for i := range n.Edges {
-		n.Edges[i].Line = line(n.Edges[i].Line)
-	}
-	n.Curbs = append([]roof.Curb(nil), r.Curbs...)
-	for i := range n.Curbs {
-		n.Curbs[i].Ring = line(n.Curbs[i].Ring)
-	}
-	n.Breaklines = append([]roof.Breakline(nil), r.Breaklines...)
-	for i := range n.Breaklines {
-		n.Breaklines[i].Line = line(n.Breaklines[i].Line)
-	}
-	n.Spots = append([]roof.Spot(nil), r.Spots...)
-	for i := range n.Spots {
-		n.Spots[i].Plan = place(n.Spots[i].Plan)
-	}
-	n.Outlets = append([]roof.Outlet(nil), r.Outlets...)
-	for i := range n.Outlets {
-		n.Outlets[i].Plan = place(n.Outlets[i].Plan)
-	}
+	n.Edges = each(r.Edges, func(e *roof.Edge) { e.Line = line(e.Line) })
+	n.Curbs = each(r.Curbs, func(c *roof.Curb) { c.Ring = line(c.Ring) })
+	n.Breaklines = each(r.Breaklines, func(b *roof.Breakline) { b.Line = line(b.Line) })
+	n.Spots = each(r.Spots, func(s *roof.Spot) { s.Plan = place(s.Plan) })
+	n.Outlets = each(r.Outlets, func(o *roof.Outlet) { o.Plan = place(o.Plan) })
 	return &n
+}
+
+// each returns a copy of all in which every one was changed.
+func each[T any](all []T, change func(*T)) []T {
+	out := slices.Clone(all)
+	for i := range out {
+		change(&out[i])
+	}
+	return out
 }
