@@ -176,12 +176,8 @@ func (k *check) write(m *model.Model, paths []string) error {
 	}
 	defer set.Discard()
 	k.shown.end()
-	page := text.Write
-	if k.json {
-		page = summary.Write
-	}
-	if err := page(k.Out, m); err != nil {
-		return fmt.Errorf("write the page: %w", err)
+	if err := writePage(k.Out, k.json, m, text.Write, summary.Write); err != nil {
+		return err
 	}
 	k.remember(maps.All(set.Paths()), k.output.dir, m.Book.Run)
 	files, err := set.Commit()
@@ -193,6 +189,18 @@ func (k *check) write(m *model.Model, paths []string) error {
 	}
 	for _, f := range files {
 		note(k.Err, "wrote "+f)
+	}
+	return nil
+}
+
+// writePage prints a result as a page of text or as JSON.
+func writePage[T any](w io.Writer, asJSON bool, result T, text, json func(io.Writer, T) error) error {
+	page := text
+	if asJSON {
+		page = json
+	}
+	if err := page(w, result); err != nil {
+		return fmt.Errorf("write the page: %w", err)
 	}
 	return nil
 }

@@ -121,11 +121,7 @@ func (r *compareRun) compare(old, now *roof.Roof, steps study.Options, limit flo
 	if tape.TierOf(old) != tape.C || tape.TierOf(now) != tape.C {
 		return r.compareTaped(old, now, steps, limit)
 	}
-	before, err := r.book(old, steps)
-	if err != nil {
-		return nil, err
-	}
-	after, err := r.book(now, steps)
+	before, after, err := both(r.book, r.book, old, now, steps)
 	if err != nil {
 		return nil, err
 	}
@@ -139,6 +135,14 @@ func (r *compareRun) compare(old, now *roof.Roof, steps study.Options, limit flo
 		}
 	}
 	return c, nil
+}
+
+// both works out the surveys before and after, each its own way.
+func both[A, B any](ofOld func(*roof.Roof, study.Options) (A, error), ofNow func(*roof.Roof, study.Options) (B, error), old, now *roof.Roof, steps study.Options) (before A, after B, err error) {
+	if before, err = ofOld(old, steps); err == nil {
+		after, err = ofNow(now, steps)
+	}
+	return before, after, err
 }
 
 // parse reads the flags' texts.

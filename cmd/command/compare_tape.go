@@ -22,11 +22,7 @@ func (r *compareRun) compareTaped(old, now *roof.Roof, steps study.Options, limi
 	if r.planned {
 		return r.acceptTaped(old, now, steps, limit)
 	}
-	before, err := r.taped(old, steps)
-	if err != nil {
-		return nil, err
-	}
-	after, err := r.taped(now, steps)
+	before, after, err := both(r.taped, r.taped, old, now, steps)
 	if err != nil {
 		return nil, err
 	}
@@ -41,11 +37,7 @@ func (r *compareRun) acceptTaped(planned, now *roof.Roof, steps study.Options, l
 	if now.Tape.Sighted {
 		return nil, usage("%s: nobody stated the level's line of sight, so its rods hang on nothing that the plan shares: read the bench mark of the set-out sheet and say --hi", now.Outline.Origin.File)
 	}
-	before, err := r.book(planned, steps)
-	if err != nil {
-		return nil, err
-	}
-	after, err := r.taped(now, steps)
+	before, after, err := both(r.book, r.taped, planned, now, steps)
 	if err != nil {
 		return nil, err
 	}

@@ -88,12 +88,8 @@ func (k *correct) write(p *proposal.Proposal, steps study.Options, paths []strin
 		}
 	}
 	defer set.Discard()
-	page := proposal.WriteText
-	if k.json {
-		page = proposal.WriteJSON
-	}
-	if err := page(k.Out, p); err != nil {
-		return fmt.Errorf("write the page: %w", err)
+	if err := writePage(k.Out, k.json, p, proposal.WriteText, proposal.WriteJSON); err != nil {
+		return err
 	}
 	return k.commit(set)
 }

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"fmt"
 	"slices"
 
 	"runnel/analysis/roof"
@@ -38,12 +37,8 @@ func (k *check) tape(r *roof.Roof, paths []string, o study.Options) error {
 		}
 	}
 	defer set.Discard()
-	page := taped.Write
-	if k.json {
-		page = taped.WriteSummary
-	}
-	if err := page(k.Out, book); err != nil {
-		return fmt.Errorf("write the page: %w", err)
+	if err := writePage(k.Out, k.json, book, taped.Write, taped.WriteSummary); err != nil {
+		return err
 	}
 	files, err := set.Commit()
 	if err != nil {

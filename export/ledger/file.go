@@ -30,7 +30,12 @@ func (l *Ledger) Add(key, mark uint64, row any, outputs []staged.Output) error {
 		l.drop(e.Files)
 		return fmt.Errorf("write down the row: %w", err)
 	}
-	text, err := json.Marshal(&e)
+	return l.note(&e)
+}
+
+// note adds the line of a roof whose files are in the folder: from now on it is done.
+func (l *Ledger) note(e *line) error {
+	text, err := json.Marshal(e)
 	if err != nil {
 		return fmt.Errorf("write down the row: %w", err)
 	}
@@ -40,7 +45,7 @@ func (l *Ledger) Add(key, mark uint64, row any, outputs []staged.Output) error {
 	if err := l.append(string(text)); err != nil {
 		return err
 	}
-	l.done[key] = entry{mark: mark, at: at, seen: true}
+	l.done[e.Key] = entry{mark: e.Mark, at: at, seen: true}
 	return nil
 }
 

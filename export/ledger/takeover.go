@@ -62,16 +62,5 @@ func (l *Ledger) take(from *Ledger, e *line) error {
 			return &StoreError{fmt.Errorf("take over %s: %w", f.Name, cause(err))}
 		}
 	}
-	text, err := json.Marshal(e)
-	if err != nil {
-		return fmt.Errorf("write down the row: %w", err)
-	}
-	l.mutex.Lock()
-	defer l.mutex.Unlock()
-	start := l.size
-	if err := l.append(string(text)); err != nil {
-		return err
-	}
-	l.done[e.Key] = entry{mark: e.Mark, at: start, seen: true}
-	return nil
+	return l.note(e)
 }

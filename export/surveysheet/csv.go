@@ -59,13 +59,7 @@ func (s *Sheet) WriteCSV(w io.Writer) error {
 			return err
 		}
 	}
-	rows.Flush()
-	if err := rows.Error(); err != nil {
-		return err
-	}
-	_, _ = out.WriteString("# What is noted on the visit: write it between the quotes and behind the signs, and take the # off.\n")
-	_, _ = out.WriteString("#visit;;;;" + s.visitCode() + "\n")
-	return out.Flush()
+	return s.writeVisit(out, rows)
 }
 
 // writeTaped writes the file that goes on with a roof that was taped: beside the file of its outline it takes the heights that are wanted next, and water chalked anew.
@@ -81,6 +75,11 @@ func (s *Sheet) writeTaped(w io.Writer) error {
 			return err
 		}
 	}
+	return s.writeVisit(out, rows)
+}
+
+// writeVisit ends a file with the row that takes what is noted on the visit.
+func (s *Sheet) writeVisit(out *bufio.Writer, rows *csv.Writer) error {
 	rows.Flush()
 	if err := rows.Error(); err != nil {
 		return err
