@@ -104,9 +104,9 @@ func (g *grouping) catchments(trace func() error) (*Catchments, error) {
 	return c, v.measure(c)
 }
 
-// Areas is Of without travel: TravelMax and TravelMean stay 0, Longest empty.
+// Areas is Trace over a known dry flow without what drawings and travel need: Outline and Undrawn stay nil, TravelMax and TravelMean 0, Longest empty.
 func Areas(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
-	g, c := &grouping{s: s, n: n, ponds: p, listed: listed}, &Catchments{}
+	g, c := &grouping{s: s, n: n, ponds: p, listed: listed, areasOnly: true}, &Catchments{}
 	full, err := g.begin()
 	if err != nil {
 		return nil, err
@@ -114,7 +114,7 @@ func Areas(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool)
 	return c, g.draws(c, full)
 }
 
-// Full is Areas with every pond full alone: Dry stays empty.
+// Full draws the catchments with every pond full alone: Dry stays empty, and so does what travel needs.
 func Full(s *surface.Surface, n *flow.Network, p *ponding.Ponds) (*Catchments, error) {
 	g, c := &grouping{s: s, n: n, ponds: p}, &Catchments{}
 	full, err := g.begin()

@@ -16,6 +16,8 @@ type grouping struct {
 	ponds  *ponding.Ponds
 	listed []bool
 
+	areasOnly bool // nothing is drawn
+
 	end     []int32   // per pond: outlet that gets its water with every pond full, -1 none
 	takenBy []int32   // per facet: outlet that takes what comes to it in a pond that several hold, -1 elsewhere; nil without any
 	held    [][]int32 // per pond: outlets of equal invert that hold it, ascending; nil where its lip does
@@ -114,14 +116,19 @@ func (g *grouping) sum(n *flow.Network, group []int32, list []Catchment) {
 
 // draw adds the outlines, and drops the catchments without area.
 func (g *grouping) draw(n *flow.Network, group []int32, list []Catchment) ([]Catchment, error) {
-	outlines := join(n, group, len(list))
+	outlines := make([]orb.MultiPolygon, len(list))
+	if !g.areasOnly {
+		outlines = join(n, group, len(list))
+	}
 	var kept []Catchment
 	for i := range list {
 		if list[i].Area == 0 {
 			continue
 		}
-		if err := checkOutline(outlines[i], list[i].Area, g.s.Area); err != nil {
-			return nil, err
+		if !g.areasOnly {
+			if err := checkOutline(outlines[i], list[i].Area, g.s.Area); err != nil {
+				return nil, err
+			}
 		}
 		list[i].Outline = outlines[i]
 		kept = append(kept, list[i])
@@ -159,7 +166,7 @@ func (g *grouping) full(c *Catchments, n *flow.Network) (err error) {
 		}
 		c.Full = append(c.Full, x)
 	}
-	if c.Undrawn == nil {
+	if c.Undrawn == nil && !g.areasOnly {
 		c.Undrawn = orb.MultiPolygon{}
 	}
 	return nil

@@ -16,6 +16,7 @@ import (
 	"runnel/analysis/contour"
 	"runnel/analysis/drainage"
 	"runnel/analysis/evidence"
+	"runnel/analysis/flow"
 	"runnel/analysis/halt"
 	"runnel/analysis/inspection"
 	"runnel/analysis/nextspot"
@@ -39,7 +40,7 @@ type Options struct {
 	PerMetre     map[string]float64 // the user's own thermal resistance per thickness, by material [m K/W]
 	Method       assembly.Method    // of the R that is compared with limits; empty: the thinnest place
 	NextSpots    int                // places to shoot next that are named at most; 0 means standard.NextSpots, negative none
-	FindingsOnly bool               // leave out what no finding rests on: contours, bounds of planes and of catchments, places to shoot next
+	FindingsOnly bool               // leave out what no finding rests on: contours, bounds of planes and of catchments, travel, what cores would tell, places to shoot next
 	Narrow       bool               // leave out slips of the survey besides; Complete adds it all
 	Context      context.Context    //nolint:containedctx // of one run, which its end stops; nil: nothing does
 	Step         func(name string)  // told when a step is done; nil: nobody is
@@ -141,7 +142,7 @@ func (s *Study) reason(o Options, t *timer) error {
 			s.bound(o)
 			t.stop("ponds")
 		}
-	}, func() { flowing = s.flows() })
+	}, func() { flowing = s.flows(o) })
 	if err := cmp.Or(told, flowing); err != nil {
 		return err
 	}
@@ -150,8 +151,18 @@ func (s *Study) reason(o Options, t *timer) error {
 }
 
 // flows finds where water runs. Where it stands, travel is measured on the roof cut along the water's edge.
-func (s *Study) flows() (err error) {
-	s.Flow, s.Catchments, err = catchment.Trace(s.Surface, s.Ponds, marks(s.Listed, len(s.Ponds.Ponds)))
+func (s *Study) flows(o Options) (err error) {
+	listed := marks(s.Listed, len(s.Ponds.Ponds))
+	if o.FindingsOnly && s.Criteria.MaxTravel <= 0 && len(s.Roof.Cores) == 0 {
+		if s.Flow, err = flow.Trace(s.Surface, flow.Options{LabelsOnly: true}); err != nil {
+			return err
+		}
+		s.Catchments, err = catchment.Areas(s.Surface, s.Flow, s.Ponds, listed)
+		if err != nil || s.Catchments.Undrained == 0 { // a finding draws what has no way out
+			return err
+		}
+	}
+	s.Flow, s.Catchments, err = catchment.Trace(s.Surface, s.Ponds, listed)
 	return err
 }
 
@@ -267,10 +278,12 @@ func (s *Study) inspect(o Options) {
 		Bounds: s.Bounds, Odd: s.Odd, OddAll: s.OddAll, Rests: s.Rests,
 		TooCoarse: s.tooCoarse, LowPlaces: s.LowPlaces,
 	}
-	s.Assembly = assembly.Of(&assembly.Input{
-		Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,
-		PerMetre: o.PerMetre, Method: o.Method,
-	})
+	if len(s.Roof.Cores) > 0 || !o.FindingsOnly {
+		s.Assembly = assembly.Of(&assembly.Input{
+			Roof: s.Roof, Surface: s.Surface, Slopes: s.Slopes, Ponds: s.Ponds, Listed: indices(s.Listed), Catchments: s.Catchments,
+			PerMetre: o.PerMetre, Method: o.Method,
+		})
+	}
 	if len(s.Roof.Cores) > 0 {
 		r.Cores = s.Assembly.Findings()
 	}

@@ -46,7 +46,7 @@ type Study struct {
 	Drainage   *drainage.Drainage
 	RainLoad   *rainload.Load         // with every primary outlet blocked; nil where none can be
 	Storm      *Storm                 // nil where no storm was asked for
-	Assembly   *assembly.Result       // what the cores say
+	Assembly   *assembly.Result       // what the cores say; nil where there are none and only findings were asked for
 	Cases      []inspection.Case      // states of the water that sills are compared with, the mildest first
 	Sills      []inspection.SillWater // by sill, then case
 	Findings   []finding.Finding      // the worst first

@@ -79,20 +79,19 @@ func (b *book) begin() error {
 	return b.w.SetRow("A1", cells, excelize.RowOpts{Height: 30})
 }
 
-func (b *book) row(r *Row, number int) error {
-	if number > mostInBook {
+func (b *book) row(e *entry) error {
+	if e.number > mostInBook {
 		return nil
 	}
-	b.written = number
-	p := properties(r, b.Units)
+	b.written = e.number
 	cells := make([]any, len(b.head))
-	cells[0] = excelize.Cell{StyleID: b.plain, Value: number}
+	cells[0] = excelize.Cell{StyleID: b.plain, Value: e.number}
 	for i, name := range b.head[1:] {
-		if f := p.Fact(name); f != nil {
+		if f := e.outline.Properties.Fact(name); f != nil {
 			cells[i+1] = excelize.Cell{StyleID: b.plain, Value: valueOf(f)}
 		}
 	}
-	return b.w.SetRow(fmt.Sprintf("A%d", number+1), cells)
+	return b.w.SetRow(fmt.Sprintf("A%d", e.number+1), cells)
 }
 
 // valueOf returns a fact as a cell.

@@ -96,7 +96,8 @@ func newHTML(out io.Writer, total *Total, o Options) *html {
 	return &html{out: out, total: total, Options: o, bars: histograms(o.Units), years: years{}}
 }
 
-func (h *html) row(r *Row, number int) error {
+func (h *html) row(e *entry) error {
+	r, number := &e.Row, e.number
 	h.off.add(r)
 	for _, b := range h.bars {
 		b.add(r)

@@ -65,16 +65,16 @@ func Fold(text string) string {
 	return b.String()
 }
 
-func (p *page) row(r *Row, number int) error {
+func (p *page) row(r *Row, number int) {
 	p.off.add(r)
 	if r.Reason != "" {
 		if p.fails++; p.fails <= most {
 			p.failed.WriteString(r.Name + NotChecked + r.Reason + "\n")
 		}
-		return nil
+		return
 	}
 	if number > most {
-		return nil
+		return
 	}
 	u := p.units
 	depth, weight, blocked := "-", "-", "-"
@@ -86,7 +86,6 @@ func (p *page) row(r *Row, number int) error {
 	}
 	line(p.list, fmt.Sprint(number), fullName(r), fmt.Sprint(r.Counts[finding.Urgent]), fmt.Sprint(r.Counts[finding.Repair]),
 		fmt.Sprint(r.Counts[finding.Note]), fmt.Sprint(r.Ponds), depth, weight, blocked, u.SayArea(r.Area), r.Worst, r.Stem)
-	return nil
 }
 
 func (p *page) end() error {

@@ -10,21 +10,19 @@ import (
 
 // table are the rows as CSV, all with the same columns.
 type table struct {
-	w     *csv.Writer
-	units record.Units
-	head  []string
+	w    *csv.Writer
+	head []string
 }
 
 func newTable(out io.Writer, u record.Units) (*table, error) {
-	t := &table{w: csv.NewWriter(out), units: u, head: columns(u)}
+	t := &table{w: csv.NewWriter(out), head: columns(u)}
 	return t, t.w.Write(t.head)
 }
 
-func (t *table) row(r *Row, number int) error {
-	p := properties(r, t.units)
-	line := []string{string(record.AppendNumber(nil, float64(number), 0))}
+func (t *table) row(e *entry) error {
+	line := []string{string(record.AppendNumber(nil, float64(e.number), 0))}
 	for _, name := range t.head[1:] {
-		line = append(line, cell.Text(p.Value(name)))
+		line = append(line, cell.Text(e.outline.Properties.Value(name)))
 	}
 	return t.w.Write(line)
 }

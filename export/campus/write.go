@@ -49,7 +49,7 @@ type Options struct {
 // Source hands the rows of a campus to take, in any order. An error of take ends it.
 type Source func(take func(*Row) error) error
 
-// Write sorts the rows and writes all files in one pass; page gets the page for reading. It returns what the rows have in common.
+// Write sorts the rows and writes all files side by side, in one pass; page gets the page for reading. It returns what the rows have in common.
 func Write(store Store, page io.Writer, rows Source, o Options) (*Total, error) {
 	s := NewSorter(o.Rank, store.Scratch)
 	defer s.Discard()
@@ -62,22 +62,16 @@ func Write(store Store, page io.Writer, rows Source, o Options) (*Total, error) 
 		o.Units = record.US
 	}
 	w := &writer{store: store, total: total, Options: o}
-	return total, w.files(w.makers(page), func() error {
-		number := 0
-		return s.Each(func(r *Row) error {
-			number++
-			return w.row(r, number)
-		})
-	})
+	return total, w.files(page, s.Each)
 }
 
-// sink takes the rows in their order, numbered from 1, and then ends what it writes.
+// sink takes the rows in their order and then ends what it writes.
 type sink interface {
-	row(r *Row, number int) error
+	row(e *entry) error
 	end() error
 }
 
-// maker makes a sink that writes to out; name is that of its file, empty for the page.
+// maker makes a sink that writes to out; name is that of its file.
 type maker struct {
 	name string
 	make func(out io.Writer) (sink, error)
@@ -88,78 +82,31 @@ type writer struct {
 	Options
 	store Store
 	total *Total
-	sinks []sink
 }
 
 // makers returns what makes the sinks of all files that there are.
-func (w *writer) makers(page io.Writer) []maker {
-	u := w.Units
+func (w *writer) makers() []maker {
 	all := []maker{
-		{"", func(io.Writer) (sink, error) { return newPage(page, w.total, w.Options), nil }},
 		{pageName, func(out io.Writer) (sink, error) { return newHTML(out, w.total, w.Options), nil }},
-		{tableName, func(out io.Writer) (sink, error) { return newTable(out, u) }},
-		{linesName, func(out io.Writer) (sink, error) { return &lines{out: out, units: u}, nil }},
+		{tableName, func(out io.Writer) (sink, error) { return newTable(out, w.Units) }},
+		{linesName, func(out io.Writer) (sink, error) { return &lines{out: out}, nil }},
 		{bookName, func(out io.Writer) (sink, error) { return newBook(out, w.total, w.Options) }},
 		{mapName, func(out io.Writer) (sink, error) { return w.newMap(out, false), nil }},
 	}
 	if w.total.Local {
 		all = append(all, maker{localName, func(out io.Writer) (sink, error) { return w.newMap(out, true), nil }})
 	}
-	return append(all, maker{packageName, nil})
-}
-
-// files opens one file after the other, lets fill hand the rows to all of them, and ends them.
-func (w *writer) files(left []maker, fill func() error) error {
-	if len(left) == 0 {
-		return fill()
-	}
-	m := left[0]
-	run := func(out io.Writer) error {
-		s, err := m.make(out)
-		if err != nil {
-			return err
-		}
-		w.sinks = append(w.sinks, s)
-		if err := w.files(left[1:], fill); err != nil {
-			if p, ok := s.(*packed); ok {
-				_ = p.Discard()
-			}
-			return err
-		}
-		return s.end()
-	}
-	switch m.name {
-	case "":
-		return run(nil)
-	case packageName:
-		m.make = w.newPackage // it writes its file by itself
-		return run(nil)
-	}
-	return w.store.AddLast(staged.Output{Name: m.name, Write: run})
-}
-
-// row hands a row to all sinks.
-func (w *writer) row(r *Row, number int) error {
-	for _, s := range w.sinks {
-		if err := s.row(r, number); err != nil {
-			return err
-		}
-	}
-	return nil
+	return append(all, maker{packageName, w.newPackage})
 }
 
 // lines are the rows as JSON, one a line.
 type lines struct {
-	out   io.Writer
-	units record.Units
-	text  []byte
+	out  io.Writer
+	text []byte
 }
 
-func (l *lines) row(r *Row, number int) error {
-	var o record.Object
-	o.Int("rank", number)
-	o.Join(properties(r, l.units))
-	l.text = append(o.Append(l.text[:0]), '\n')
+func (l *lines) row(e *entry) error {
+	l.text = append(e.outline.Properties.Append(l.text[:0]), '\n')
 	_, err := l.out.Write(l.text)
 	return err
 }
@@ -167,27 +114,21 @@ func (l *lines) row(r *Row, number int) error {
 func (l *lines) end() error { return nil }
 
 // drawn are the roofs as GeoJSON.
-type drawn struct {
-	*geojson.Roofs
-	units record.Units
-}
+type drawn struct{ *geojson.Roofs }
 
 func (w *writer) newMap(out io.Writer, local bool) sink {
-	return &drawn{geojson.NewRoofs(out, "campus", local, w.total.Unit), w.Units}
+	return &drawn{geojson.NewRoofs(out, "campus", local, w.total.Unit)}
 }
 
-func (d *drawn) row(r *Row, number int) error {
-	d.Add(outline(r, number, d.units))
+func (d *drawn) row(e *entry) error {
+	d.Add(e.outline)
 	return nil
 }
 
 func (d *drawn) end() error { return d.Close() }
 
 // packed are the roofs as GeoPackage.
-type packed struct {
-	*geopackage.Roofs
-	units record.Units
-}
+type packed struct{ *geopackage.Roofs }
 
 func (w *writer) newPackage(io.Writer) (sink, error) {
 	path := w.store.PathOfLast(packageName)
@@ -198,7 +139,7 @@ func (w *writer) newPackage(io.Writer) (sink, error) {
 	o := outline(&full, 1, w.Units)
 	o.Properties.Text("reason", "x")
 	r, err := geopackage.NewRoofs(path, o.Properties, w.total.Unit, w.total.Local, w.total.Geographic)
-	return &packed{r, w.Units}, packageError(err)
+	return &packed{r}, packageError(err)
 }
 
 // packageError names the file in what the database says of it.
@@ -209,8 +150,8 @@ func packageError(err error) error {
 	return fmt.Errorf("write %s: %w; check the room on the disk", packageName, err)
 }
 
-func (p *packed) row(r *Row, number int) error {
-	return packageError(p.Add(outline(r, number, p.units), len(r.Rings) > 0 && r.Frame.Kind == roof.Local))
+func (p *packed) row(e *entry) error {
+	return packageError(p.Add(e.outline, len(e.Rings) > 0 && e.Frame.Kind == roof.Local))
 }
 
 func (p *packed) end() error { return packageError(p.Close()) }
