@@ -184,6 +184,8 @@ func (c *code) read(tokens []string) (rest string) {
 			c.overflow = true
 		case c.role == overflowRole && (lower == "drain" || lower == "scupper"):
 			c.role, c.overflow = codeWords[strings.ToUpper(token)].role, true
+		case c.isSize(token):
+			c.pairs = append(c.pairs, pair{"d", token})
 		case c.number == "" && hasDigit(token) && len(c.pairs) == 0:
 			c.number = token
 		case c.joinsUnit(token):
@@ -192,6 +194,22 @@ func (c *code) read(tokens []string) (rest string) {
 		}
 	}
 	return ""
+}
+
+// The diameters of a drain that a code may give without a key: those of pipes that are made.
+const (
+	leastBare = 25 * quantity.Millimetre
+	mostBare  = 610 * quantity.Millimetre
+)
+
+// isSize reports whether a token is the size of a drain, as surveyors note it behind its number: RD3 4IN. A number without a unit is none.
+func (c *code) isSize(token string) bool {
+	if c.role != drainRole {
+		return false
+	}
+	d, err := quantity.ParseLength(token, quantity.Unstated)
+	_, given := c.value("d", "diameter")
+	return err == nil && !given && d >= leastBare && d <= mostBare
 }
 
 // control takes a word that begins, ends or closes a line.

@@ -220,6 +220,19 @@ func TestCodeListMapsAnOfficesCodes(t *testing.T) {
 	}
 }
 
+// Behind a drain a bare size is its diameter, not its label: 4 in are 101.6 mm.
+func TestSizeBehindADrain(t *testing.T) {
+	d := mustRead(t, "x,y,z,code\n1,1,9,DRAIN 3 4IN\n2,2,9,DRAIN3 150mm overflow\n3,3,9,\"DRAIN 6\"\"\"\n4,4,9,DRAIN 4\n5,5,9,DRAIN 7 d=3in\n6,6,9,DRAIN 40in\n", points.Options{})
+	for i, want := range []struct {
+		label    string
+		diameter float64
+	}{{"3", 0.1016}, {"3", 0.15}, {"", 0.1524}, {"4", 0}, {"7", 0.0762}, {"40in", 0}} {
+		if o := &d.Outlets[i]; o.Label != want.label || math.Abs(float64(o.Diameter)-want.diameter) > 1e-12 {
+			t.Errorf("line %d: label %q, diameter %g, not %q, %g", i+2, o.Label, float64(o.Diameter), want.label, want.diameter)
+		}
+	}
+}
+
 func TestElevationsOfZeroAreNotUsed(t *testing.T) {
 	text := "point,x,y,z,code\n1,1,1,100,\n2,2,2,0,\n3,3,3,0,DRAIN\n4,4,4,0,RIDGE 1\n5,5,5,101,RIDGE 1\n"
 	d := mustRead(t, text, points.Options{})
