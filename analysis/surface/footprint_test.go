@@ -156,6 +156,21 @@ func TestOutletsOffTheRoofAreRefused(t *testing.T) {
 	}
 }
 
+// A bare number is no name in a sentence ("south of 5"): it gets the letter of its kind. One that nobody named takes the next that is free.
+func TestOutletsThatHaveNumbers(t *testing.T) {
+	r := shape.Plane(12, 8, 0.02, 4)
+	for i, label := range []string{"1", "07", "RD1", ""} {
+		shape.Drain(r, 2+2*float64(i), 4, 0.3).Label = label
+	}
+	shape.Scupper(r, 6, 8, 0.1).Label = "1"
+	s := build(t, r)
+	for i, want := range []string{"D1", "D07", "RD1", "D2", "S1"} {
+		if got := s.Outlets[i].Label; got != want {
+			t.Errorf("outlet %d is called %q, not %q", i, got, want)
+		}
+	}
+}
+
 func TestEdgeRuns(t *testing.T) {
 	r := shape.Plane(12, 8, 0.02, 4) // gutter along the south
 	shape.Edge(r, roof.Free, shape.Bare(12, 2), shape.Bare(12, 6))

@@ -105,6 +105,9 @@ func (l *layout) name() {
 		if o.Label == "" {
 			continue
 		}
+		if strings.Trim(o.Label, "0123456789") == "" {
+			o.Label = letter + o.Label // a bare number is no name in a sentence
+		}
 		base := o.Label
 		for n := 2; used[o.Label]; n++ {
 			o.Label = fmt.Sprintf("%s (%d)", base, n)
