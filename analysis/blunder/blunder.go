@@ -75,6 +75,7 @@ type finder struct {
 	ring    map[[2]int32]bool // places of lines and rings with a measured elevation
 	at      []orb.Point       // of the outlets' footprints: see sump
 	reach   []float64
+	edges   bool   // a survey round the edge: see roundEdges
 	without []bool // per vertex: found odd, not to be used any more
 	hood    neighbourhood
 	x, y, z []float64 // of the neighbours at hand, from the vertex that is judged [m]
@@ -109,6 +110,7 @@ func newFinder(r *roof.Roof, s *surface.Surface, noise float64) *finder {
 		}
 	}
 	f.sumps()
+	f.edges = f.roundEdges()
 	return f
 }
 
@@ -127,7 +129,8 @@ func (f *finder) measured(v int32) bool {
 	return f.ring[[2]int32{t.GX[v], t.GY[v]}]
 }
 
-// sumpRoom is how far round a footprint the roof is let down to an outlet, and sumpDeep by how much [m].
+// sumpRoom is how far round a footprint the roof is let down to an outlet, and sumpDeep by how much [m]. On a survey round the
+// edge the planes may fall to it from the nearest point that is not of its sump as well.
 const (
 	sumpRoom = 0.6
 	sumpDeep = 0.15
@@ -151,15 +154,21 @@ func (f *finder) sumps() {
 
 // sump reports whether a point so much off its neighbours [m] is the low place of an outlet.
 func (f *finder) sump(v int32, off float64) bool {
-	if off > 0 || off < -sumpDeep {
+	if off > 0 {
 		return false
 	}
+	i := f.atOutlet(v)
+	return i >= 0 && (-off <= sumpDeep || f.edges && -off <= sumpDeep+float64(steepFall*f.nearestTo(f.at[i], f.reach[i])))
+}
+
+// atOutlet returns the first footprint within reach of which vertex v stands, or -1.
+func (f *finder) atOutlet(v int32) int {
 	for i, p := range f.at {
 		if vector.Norm(f.t.X[v]-p[0], f.t.Y[v]-p[1]) <= f.reach[i] {
-			return true
+			return i
 		}
 	}
-	return false
+	return -1
 }
 
 // worstFirst returns the odd vertices, each judged without those found before it.
@@ -211,7 +220,7 @@ func (f *finder) judge(v int32) (o Odd, ok bool) {
 			o = Odd{Vertex: v, Spot: f.t.Spot[v], Plan: orb.Point{f.t.X[v], f.t.Y[v]}, Z: f.t.Z[v], Expected: p.z, Error: p.sigma, Score: score}
 		}
 	}
-	return o, !math.IsInf(mildest, 1) && !f.sump(v, o.Off()) && !f.corner(v, o.Off())
+	return o, !math.IsInf(mildest, 1) && !f.sump(v, o.Off()) && !f.corner(v, o.Off()) && !f.rim(v, o.Off())
 }
 
 // corner reports whether v is a corner of the border that a roof's fall, to the point nearest to it, may well set off by so much [m]: the
