@@ -49,27 +49,29 @@ type Options struct {
 
 // Run analyses one measured roof. The error is a *roof.Refusal where the roof cannot be used, a *fault.Error where an
 // invariant broke, and that of the context where it ended before the run.
-func Run(r *roof.Roof, o Options) (s *Study, err error) {
+func Run(r *roof.Roof, o Options) (*Study, error) {
+	return begun(r, o, func(s *Study, t *timer) error {
+		if err := s.shape(o); err != nil {
+			return err
+		}
+		return s.finish(o, t)
+	})
+}
+
+// begun makes the surface of a roof and does then the rest with it.
+func begun(r *roof.Roof, o Options, rest func(*Study, *timer) error) (s *Study, err error) {
 	defer func() {
 		if s.release(); err != nil {
 			s = nil
 		}
 	}()
 	defer halt.Caught(&err)
-	s = newStudy(r, o)
+	s = &Study{Roof: r, measured: r, Seconds: map[string]float64{}, narrow: o.Narrow}
 	t := s.timer(o)
 	if err = s.begin(r, o, t); err != nil {
 		return nil, err
 	}
-	if err = s.shape(o); err != nil {
-		return nil, err
-	}
-	return s, s.finish(o, t)
-}
-
-// newStudy returns the study of a roof before its first step.
-func newStudy(r *roof.Roof, o Options) *Study {
-	return &Study{Roof: r, measured: r, Seconds: map[string]float64{}, narrow: o.Narrow}
+	return s, rest(s, t)
 }
 
 // begin takes the roof as measured and makes its surface.

@@ -7,22 +7,14 @@ import (
 
 // Sight is the first part of Run: the surface, its ponds and which of them are listed, with the evidence for each. That is what a drawing of the
 // water shows, and comes soonest. Go adds the rest. The error is that of Run.
-func Sight(r *roof.Roof, o Options) (s *Study, err error) {
-	defer func() {
-		if s.release(); err != nil {
-			s = nil
+func Sight(r *roof.Roof, o Options) (*Study, error) {
+	return begun(r, o, func(s *Study, _ *timer) error {
+		if err := s.ponds(); err != nil {
+			return err
 		}
-	}()
-	defer halt.Caught(&err)
-	s = newStudy(r, o)
-	if err = s.begin(r, o, s.timer(o)); err != nil {
-		return nil, err
-	}
-	if err = s.ponds(); err != nil {
-		return nil, err
-	}
-	s.judge()
-	return s, nil
+		s.judge()
+		return nil
+	})
 }
 
 // Go makes of a study that Sight began what Run would have made of its roof. o are the options of Sight. Once, and not after an error.
