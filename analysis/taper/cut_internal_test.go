@@ -107,7 +107,7 @@ func TestClip(t *testing.T) {
 	}
 }
 
-// By hand: what a fold is by how the planes on its left and right rise away from it, and whether it falls.
+// By hand: what a fold is by how the planes on its left and right rise away from it, and whether it falls: a valley needs water to come and none to leave.
 func TestKindOfAFold(t *testing.T) {
 	east := orb.Point{1, 0}
 	for _, c := range []struct {
@@ -118,9 +118,10 @@ func TestKindOfAFold(t *testing.T) {
 		{0.02, -0.02, 0.01, roof.Valley},
 		{-0.02, 0.02, 0.01, roof.Hip},
 		{-0.02, 0.02, 0, roof.Ridge},
-		{0.02, 0.01, 0.01, roof.Valley},
-		{0.01, 0.02, 0.01, roof.Hip},
-		{0.01, 0.02, 0, roof.Ridge},
+		{0.02, 0.01, 0.01, roof.GradeBreak}, // water comes from the left and leaves on the right, slower: it gathers nowhere
+		{0.02, 0.01, 0, roof.GradeBreak},
+		{0.01, 0.02, 0.01, roof.GradeBreak}, // and faster: it parts nowhere
+		{0.01, 0.02, 0, roof.GradeBreak},
 		{0.02, 0.02, 0.01, roof.GradeBreak},
 		{0.02, 0, 0.01, roof.Valley},
 		{0, 0.02, 0.01, roof.Hip},

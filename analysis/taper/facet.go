@@ -223,26 +223,21 @@ func (w *drawing) addLine(a, b int32, s side) {
 	w.design.Lines = append(w.design.Lines, l)
 }
 
-// kind names the fold between a plane on the left and one on the right of a line along u.
+// kind names the fold between a plane on the left and one on the right of a line along u: a valley where water runs to it from one side at least and from neither away, a hip or ridge
+// where it runs away and to it from neither; where it comes from one side and leaves on the other it only crosses.
 func kind(left, right *Facet, u orb.Point, slope float64) roof.BreaklineType {
 	n := quarter(u, 1) // to the left
 	l, r := float64(left.DX*n[0])+float64(left.DY*n[1]), -(float64(right.DX*n[0]) + float64(right.DY*n[1]))
 	const level = 1e-9
 	switch {
-	case l > level && r > level:
+	case l > -level && r > -level && l+r > level:
 		return roof.Valley
-	case l < -level && r < -level && slope > level:
+	case l >= level || r >= level || l+r >= -level:
+		return roof.GradeBreak
+	case slope > level:
 		return roof.Hip
-	case l < -level && r < -level:
-		return roof.Ridge
-	case l+r > level:
-		return roof.Valley
-	case l+r < -level && slope > level:
-		return roof.Hip
-	case l+r < -level:
-		return roof.Ridge
 	}
-	return roof.GradeBreak
+	return roof.Ridge
 }
 
 // vertex returns the design's number of corner i, new if need be.
