@@ -202,7 +202,7 @@ func (d *designer) toLimit(r *Result, now int) int {
 
 // onTop appends an option that was made on top of option now, notes it where it comes nearer than the best, and reports whether it leaves nothing undone.
 func (d *designer) onTop(r *Result, now int, n *Option, best *int) bool {
-	n.Changes = append(append([]Change(nil), r.Options[now].Changes...), n.Changes...)
+	n.Changes = append(n.reopened(r.Options[now].Changes), n.Changes...)
 	n.questions = append(append([]Question(nil), r.Options[now].questions...), n.questions...)
 	n.addDecides(r.Options[now].Decides...)
 	r.Options = append(r.Options, *n)
@@ -211,6 +211,19 @@ func (d *designer) onTop(r *Result, now int, n *Option, best *int) bool {
 		*best = k
 	}
 	return r.Options[k].whole()
+}
+
+// reopened returns changes that an option was made on top of, each with what it opens on that option's roof: where mends touch, each place is booked once.
+func (o *Option) reopened(changes []Change) []Change {
+	out := slices.Clone(changes)
+	for i := range out {
+		for k := range o.earlier {
+			if e := &o.earlier[k]; e.At == out[i].At && e.Pond == out[i].Pond && e.Kind == out[i].Kind {
+				out[i].Opened = e.Opened
+			}
+		}
+	}
+	return out
 }
 
 // made is what a maker of options returns.

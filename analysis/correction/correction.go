@@ -153,6 +153,7 @@ type Option struct {
 	Roof   *roof.Roof       // the corrected roof, nil where it is not possible
 	Study  *study.Study     // of that roof: a narrow one, which Complete completes
 
+	earlier   []Change   // of an option on top of another: that one's, with what they open on this roof
 	picks     []int      // the choice for each pond
 	questions []Question // of its changes
 	mends     []*mend

@@ -37,6 +37,28 @@ func (d *designer) lowerEdge(p *pond) (mend, bool) {
 	return m, true
 }
 
+// thinned takes the thicker layer off between a step and an open edge beside it, with the edge, so that the plane above goes on to the edge.
+func (d *designer) thinned(p *pond) (mend, bool) {
+	if p.outlet < 0 || d.s.Outlets[p.outlet].Line == nil {
+		return mend{}, false
+	}
+	o := &d.s.Outlets[p.outlet]
+	wide := lineLength(orb.LineString{p.lip, vector.Nearest(o.Line, p.lip)})
+	m, ok := d.lowerEdge(p)
+	if !ok || wide > edgeReach {
+		return mend{}, false
+	}
+	long, high := m.change.What.Args[0].Value, m.change.What.Args[1].Value
+	m.change.Brief = "take the thicker layer down to the edge"
+	m.change.What = finding.Say("Take the roof between the step at "+p.id+" and {2} down by {1} at most, over {0} along the edge and {3} up to the step, with nailer, metal and roof edge, so that it goes on as the roof above the step falls",
+		finding.Metres("length", long), finding.MM("drop", high), finding.Called(o.Label), finding.Metres("width", wide))
+	m.questions = append(m.questions, Question{
+		Ask: finding.Say("What makes the step at "+p.id+": a thicker layer of boards, {0} more than above it? Cut a core on each side", finding.MM("thicker", high)), Where: "on both sides of the step at " + p.id, At: p.lip, Decides: finding.Roofer,
+		If: finding.Say("A thicker layer, and what is left is thick enough"), Then: finding.Say("Take it down. The deck itself steps up: lay a taper before the step"),
+	})
+	return m, true
+}
+
 // planeAbove returns the largest plane that falls to an edge and lies beside or above a pond.
 func (d *designer) planeAbove(p *pond, line orb.LineString) *slope.Plane {
 	end := vector.Nearest(line, p.pit)
@@ -95,5 +117,5 @@ func (d *designer) trimmed(p *pond, line orb.LineString, plane *slope.Plane) (se
 	if len(list) == 0 {
 		return nil, 0, 0
 	}
-	return set, d.extent(list), high
+	return set, d.extentOn(line, list), high
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
-	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
@@ -25,15 +24,15 @@ type mend struct {
 	more      []Change // further ones of the same mend
 	decides   []string
 	questions []Question
-	scupper   bool    // the outlet that is set down is a scupper
-	section   bool    // of a section: it comes last and its elevations hold
-	stock     bool    // a section in stock boards
-	fill      bool    // builds up without taking anything out
-	sump      float64 // side of its sump, 0 none [m]
-	area      float64 // about how much it opens, to choose within a rank [m2]
-	volume    float64 // about how much is laid, likewise; 0: not told [m3]
-	pond      int     // index into designer.ponds
-	box       *orb.Bound
+	scupper   bool       // the outlet that is set down is a scupper
+	section   bool       // of a section: it comes last and its elevations hold
+	stock     bool       // a section in stock boards
+	fill      bool       // builds up without taking anything out
+	sump      float64    // side of its sump, 0 none [m]
+	area      float64    // about how much it opens, to choose within a rank [m2]
+	volume    float64    // about how much is laid, likewise; 0: not told [m3]
+	pond      int        // index into designer.ponds
+	box       *orb.Bound // along and across the main edge; nil: not asked yet
 }
 
 // ways returns what may dry a pond, in the order of preference; within a rank the smaller first.
@@ -88,8 +87,11 @@ func (d *designer) lowered(p *pond, add func(mend, bool)) {
 	if p.finding == finding.OutletOnHigh {
 		add(d.reached(p))
 	}
-	if p.finding == finding.EdgeHigh || p.has(finding.EdgeHigh) {
+	switch {
+	case p.finding == finding.EdgeHigh || p.has(finding.EdgeHigh):
 		add(d.lowerEdge(p))
+	case p.finding == finding.Step:
+		add(d.thinned(p))
 	}
 }
 
@@ -110,7 +112,7 @@ func (d *designer) built(p *pond, hurt bool, add func(mend, bool)) {
 		}
 	}
 	large := false
-	for _, m := range d.wedges(p) { // one plane
+	for _, m := range d.onePlane(p) {
 		large = large || m.area > standard.ToMeasure
 		add(m, true)
 	}
@@ -138,6 +140,28 @@ func (d *designer) unstocked(m *mend, where string, at orb.Point, area float64) 
 		Ask: finding.Say("No boards in stock fit between a cut line and the walls "+where+": may {0} be built up to measure, as the roof lies?", finding.Plan("area", area)), Where: where, At: at, Decides: finding.Engineer,
 		If: finding.Say("The engineer says of what it is built and what it may weigh"), Then: finding.Say("Build it up, priced by volume. Not allowed: re-taper the whole roof in stock boards"),
 	}}, m.questions...)
+}
+
+// onePlane are the tapers of one plane over a pond: up from the crest of a step or an arch, else from its lip.
+func (d *designer) onePlane(p *pond) []mend {
+	out := d.eased(p)
+	if len(out) == 0 {
+		out = d.wedges(p)
+	}
+	for i := range out {
+		if m := &out[i]; m.area > standard.ToMeasure {
+			m.questions = append(m.questions, p.cutToMeasure(m.area))
+		}
+	}
+	return out
+}
+
+// cutToMeasure asks whether boards of one plane that are no stock can be had, where a crew does not cut so many.
+func (p *pond) cutToMeasure(area float64) Question {
+	return Question{
+		Ask: finding.Say("Does the supplier cut tapered boards to measure, for {0} at "+p.id+"?", finding.Plan("area", area)), Where: "at " + p.id, At: p.pit, Decides: finding.Roofer,
+		If: finding.Say("They are cut to measure"), Then: finding.Say("Lay them; else: re-taper the section in stock boards"),
+	}
 }
 
 // edgeOf returns the corners of a pond's outline.
@@ -290,102 +314,6 @@ func (o *Option) addDecides(who ...string) {
 		if w != "" && !slices.Contains(o.Decides, w) {
 			o.Decides = append(o.Decides, w)
 		}
-	}
-}
-
-// channel cuts a channel of half boards from the pond's low places straight to its outlet.
-func (d *designer) channel(p *pond) (mend, bool) {
-	if p.outlet < 0 {
-		return mend{}, false
-	}
-	m := mend{kind: Retaper, decides: []string{finding.Roofer}}
-	var patches []taper.Patch
-	var cuts []channelCut
-	for i, q := range p.pits[:min(len(p.pits), 4)] {
-		c, sides, ok := d.cut(p, q, p.lows[i])
-		if !ok {
-			if i == 0 {
-				return mend{}, false
-			}
-			continue
-		}
-		patches = append(patches, sides...)
-		cuts = append(cuts, c)
-		m.area += lineLength(c.line)
-	}
-	if len(patches) == 0 {
-		return mend{}, false
-	}
-	m.change = d.channelled(p, cuts)
-	m.apply = func(a *taper.Alteration) { a.Lower(patches...) }
-	return m, true
-}
-
-// channelCut is one channel: its line and its fall.
-type channelCut struct {
-	line orb.LineString
-	fall float64
-}
-
-// channelled says in one change what all channels of a pond are.
-func (d *designer) channelled(p *pond, cuts []channelCut) Change {
-	label := d.s.Outlets[p.outlet].Label
-	c := Change{At: cuts[0].line[0], Line: cuts[0].line, Brief: "cut channels to the outlet"}
-	long, flat := 0.0, math.Inf(1)
-	for i, k := range cuts {
-		if i > 0 {
-			c.More = append(c.More, k.line)
-		}
-		long, flat = math.Max(long, lineLength(k.line)), math.Min(flat, k.fall)
-	}
-	if len(cuts) == 1 {
-		c.What = finding.Say("Cut a channel of half boards from "+p.id+" to {3}, {0} long, falling at {1}, with sides at {2}",
-			finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide), finding.Called(label))
-		return c
-	}
-	c.What = finding.Say("Cut {0} channels of half boards from "+p.id+" to {4}, {1} long at most, falling at {2} or more, with sides at {3}",
-		finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide), finding.Called(label))
-	return c
-}
-
-// cut returns the channel from a low place q at elevation z to the outlet of p; ok is false where it would fall too little or no straight way leads there.
-func (d *designer) cut(p *pond, q orb.Point, z float64) (c channelCut, sides []taper.Patch, ok bool) {
-	o := &d.s.Outlets[p.outlet]
-	end, stop := o.Plan, o.Invert
-	if o.Line != nil {
-		end = vector.Nearest(o.Line, q)
-		if h, on := d.locate.HeightAt(end[0], end[1]); on {
-			stop = h
-		}
-	}
-	l := lineLength(orb.LineString{q, end})
-	if l < 0.1 || !d.domain.Sees(q, end) {
-		return c, nil, false
-	}
-	fall := (z - stop) / l
-	if fall < d.in.Study.Criteria.MinValleySlope {
-		return c, nil, false
-	}
-	fall = math.Min(fall, d.slope)
-	return channelCut{orb.LineString{q, end}, fall}, trench(q, end, z, fall), true
-}
-
-// channelSide is the slope of a channel's sides: that of a sump's.
-const channelSide = 1.0 / 24
-
-// trench returns the two sides of a channel from a, at elevation z, to b: it falls towards b and its sides rise at 1/2 in per ft.
-func trench(a, b orb.Point, z, fall float64) []taper.Patch {
-	const wide = 1.2 // as far as sides may reach: a board [m]
-	v := orb.Point{b[0] - a[0], b[1] - a[1]}
-	l := vector.Norm(v[0], v[1])
-	u := orb.Point{v[0] / l, v[1] / l}
-	n := orb.Point{-u[1] * wide, u[0] * wide}
-	m := channelSide / wide
-	left := []orb.Point{a, b, {b[0] + n[0], b[1] + n[1]}, {a[0] + n[0], a[1] + n[1]}}
-	right := []orb.Point{b, a, {a[0] - n[0], a[1] - n[1]}, {b[0] - n[0], b[1] - n[1]}}
-	return []taper.Patch{
-		{On: left, Plan: a, Z: z, DX: -float64(fall*u[0]) + float64(m*n[0]), DY: -float64(fall*u[1]) + float64(m*n[1])},
-		{On: right, Plan: a, Z: z, DX: -float64(fall*u[0]) - float64(m*n[0]), DY: -float64(fall*u[1]) - float64(m*n[1])},
 	}
 }
 

@@ -294,20 +294,31 @@ func (d *designer) back(u orb.Point) orb.Point {
 	return orb.Point{float64(u[0]*a[0]) - float64(u[1]*a[1]), float64(u[0]*a[1]) + float64(u[1]*a[0])}
 }
 
-// from returns how far a place is from the box round what a mend changes, squared [m2]; of places as near, the one nearer to its middle comes first.
+// from returns how far a place is from the box round what a mend changes, along and across the main edge, squared [m2]; of places as near, the one nearer to its middle comes first.
 func (d *designer) from(m *mend, q orb.Point) float64 {
 	if m.box == nil {
-		b := m.change.At.Bound()
+		m.box = d.holding(nil, m.change.At)
 		t := d.s.TIN
 		for v := range m.set {
-			b = b.Extend(orb.Point{t.X[v], t.Y[v]})
+			m.box = d.holding(m.box, orb.Point{t.X[v], t.Y[v]})
 		}
 		for _, p := range m.change.Line {
-			b = b.Extend(p)
+			m.box = d.holding(m.box, p)
 		}
-		m.box = &b
 	}
-	dx := math.Max(0, math.Max(m.box.Min[0]-q[0], q[0]-m.box.Max[0]))
-	dy := math.Max(0, math.Max(m.box.Min[1]-q[1], q[1]-m.box.Max[1]))
+	u := d.turned(q)
+	dx := math.Max(0, math.Max(m.box.Min[0]-u[0], u[0]-m.box.Max[0]))
+	dy := math.Max(0, math.Max(m.box.Min[1]-u[1], u[1]-m.box.Max[1]))
 	return float64(dx*dx) + float64(dy*dy) + 1e-6*near2(m.change.At, q)
+}
+
+// holding returns a box along and across the main edge, widened so that it holds a place; nil: the box of that place.
+func (d *designer) holding(b *orb.Bound, q orb.Point) *orb.Bound {
+	u := d.turned(q)
+	if b == nil {
+		n := u.Bound()
+		return &n
+	}
+	n := b.Extend(u)
+	return &n
 }

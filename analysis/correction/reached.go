@@ -34,17 +34,18 @@ func (d *designer) reached(p *pond) (mend, bool) {
 		return mend{}, false
 	}
 	m := d.sumpAt(p, o, z, flat, wide, side)
-	var sides []taper.Patch
+	cuts, sides := trenches(from, low, o.Plan, z, func(q orb.Point) orb.Point { return towardsSquare(&g, o.Plan, q, wide/2) })
+	if len(cuts) == 0 {
+		return mend{}, false
+	}
 	long, flattest := 0.0, math.Inf(1)
-	for i, q := range from {
-		l := lineLength(orb.LineString{q, o.Plan})
-		fall := (low[i] - z) / l
-		sides = append(sides, trench(q, o.Plan, low[i], fall)...)
+	for i, c := range cuts {
+		l := lineLength(c.line)
 		m.area += l
-		if long, flattest = math.Max(long, l), math.Min(flattest, fall); i == 0 {
-			m.change.Line = orb.LineString{q, o.Plan}
+		if long, flattest = math.Max(long, l), math.Min(flattest, c.fall); i == 0 {
+			m.change.Line = c.line
 		} else {
-			m.change.More = append(m.change.More, orb.LineString{q, o.Plan})
+			m.change.More = append(m.change.More, c.line)
 		}
 	}
 	m.area = math.Max(m.area, standard.SumpWidest*standard.SumpWidest+1) // a sump alone comes first
@@ -54,13 +55,32 @@ func (d *designer) reached(p *pond) (mend, bool) {
 		a.Lower(sides...)
 	}
 	m.change.Brief = "set the outlet down and cut channels to it"
-	what := "and cut {0} channels of half boards to it from " + p.id + ", {1} long at most, falling at {2} or more"
-	if len(from) == 1 {
-		what = "and cut a channel of half boards to it from " + p.id + ", {1} long, falling at {2}"
+	what := "and cut {0} channels of half boards from " + p.id + " to the sump, {1} long at most, falling at {2} or more"
+	if len(cuts) == 1 {
+		what = "and cut a channel of half boards from " + p.id + " to the sump, {1} long, falling at {2}"
 	}
 	m.change.What.Format += ","
-	m.change.What = m.change.What.And(finding.Say(what, finding.Number("channels", len(from)), finding.Metres("length", long), finding.Fall("fall", flattest)))
+	m.change.What = m.change.What.And(finding.Say(what, finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flattest)))
 	return m, true
+}
+
+// trenches returns the channels from low places to an outlet at z, each as far as the place where it enters the sump, and their sides. Those that lie in the sump are none.
+func trenches(from []orb.Point, low []float64, outlet orb.Point, z float64, enters func(q orb.Point) orb.Point) (cuts []channelCut, sides []taper.Patch) {
+	for i, q := range from {
+		c := channelCut{line: orb.LineString{q, enters(q)}, fall: (low[i] - z) / lineLength(orb.LineString{q, outlet})}
+		sides = append(sides, trench(q, outlet, low[i], c.fall)...)
+		if lineLength(c.line) >= standard.StripIn {
+			cuts = append(cuts, c)
+		}
+	}
+	return cuts, sides
+}
+
+// towardsSquare returns where the way from q to the middle of a square enters it, given half its side in the gauge; q itself where it lies in it.
+func towardsSquare(g *taper.Gauge, middle, q orb.Point, half float64) orb.Point {
+	v := orb.Point{q[0] - middle[0], q[1] - middle[1]}
+	k := math.Min(1, half/math.Max(half, g.N(v)))
+	return orb.Point{middle[0] + float64(k*v[0]), middle[1] + float64(k*v[1])}
 }
 
 // channelFrom returns the low places of a pond from which channels may be cut to an outlet, with their heights, and the level of its inlet that lets them fall enough; none

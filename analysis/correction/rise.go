@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 )
 
 // radii are half the widths of rises that are looked for, narrowest first [m]: a lap, a ring of laps, a lump. Own choice.
@@ -298,6 +299,15 @@ func (d *designer) extent(list []int32) float64 {
 		lo, hi = orb.Point{math.Min(lo[0], x), math.Min(lo[1], y)}, orb.Point{math.Max(hi[0], x), math.Max(hi[1], y)}
 	}
 	return math.Sqrt(near2(lo, hi))
+}
+
+// extentOn returns the greatest plan distance between the places on a line that are nearest to some vertices, along the axes of their box [m].
+func (d *designer) extentOn(line orb.LineString, list []int32) float64 {
+	b := vector.Nearest(line, orb.Point{d.s.TIN.X[list[0]], d.s.TIN.Y[list[0]]}).Bound()
+	for _, v := range list[1:] {
+		b = b.Extend(vector.Nearest(line, orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]}))
+	}
+	return math.Sqrt(near2(b.Min, b.Max))
 }
 
 // far returns the plan distance between two vertices [m].

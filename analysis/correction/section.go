@@ -177,7 +177,7 @@ func (d *designer) newSeeds(mends []*mend) []taper.Seed {
 func (d *designer) added(o *Option, more ...*mend) *Option {
 	n := d.altered(append(append([]*mend(nil), o.mends...), more...))
 	var changes []Change
-	n.questions = nil
+	n.earlier, n.questions = n.Changes, nil
 	for _, m := range more {
 		for i := range n.Changes {
 			if c := &n.Changes[i]; c.At == m.change.At && c.Kind == m.change.Kind {

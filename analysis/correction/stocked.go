@@ -206,8 +206,11 @@ func (d *designer) laidOn(s *laidSection, name string, at orb.Point, fall float6
 	m := mend{
 		kind: Retaper, decides: []string{finding.Roofer}, stock: true, area: l.Area(), volume: c.Volume(), apply: func(a *taper.Alteration) { a.Lay(c) },
 	}
-	box := l.Bound()
-	m.box = &box
+	for _, far := range [2]float64{s.front, g.far} {
+		for _, row := range [2]float64{-0.5, float64(len(g.rows)) - 0.5} {
+			m.box = d.holding(m.box, g.at(far, g.side+float64(row*g.wide)))
+		}
+	}
 	m.change = Change{At: at, What: s.words(name, c)}
 	return m, true
 }

@@ -13,10 +13,10 @@ import (
 // wedge is one plane of tapered boards laid into a low place: it rises from the pond's lip at a slope and meets the roof flush all round.
 type wedge struct {
 	patch  taper.Patch
-	area   float64 // where it lies above the roof [m2]
-	volume float64 // [m3]
-	thick  float64 // at most [m]
-	box    orb.Bound
+	area   float64    // where it lies above the roof [m2]
+	volume float64    // [m3]
+	thick  float64    // at most [m]
+	box    *orb.Bound // along and across the main edge
 }
 
 // wedged is the smaller of the wedges over a pond: one rises from the lip to the lowest place, one as the roof round the pond does. ok is false where no plane
@@ -78,10 +78,7 @@ func (d *designer) wedgeOver(p *pond, u orb.Point, fall float64, size [3]float64
 				w.volume += float64(step * step * up)
 				w.thick = math.Max(w.thick, up)
 				if up >= Seen {
-					if w.area == 0 {
-						w.box = q.Bound()
-					}
-					w.area, w.box = w.area+step*step, w.box.Extend(q)
+					w.area, w.box = w.area+step*step, d.holding(w.box, q)
 				}
 			}
 		}
@@ -118,7 +115,7 @@ func (d *designer) wedges(p *pond) []mend {
 		}
 		m := mend{
 			kind: Fill, decides: []string{finding.Roofer}, fill: true, area: w.area, volume: w.volume,
-			apply: func(a *taper.Alteration) { a.Raise(w.patch) }, box: &w.box,
+			apply: func(a *taper.Alteration) { a.Raise(w.patch) }, box: w.box,
 		}
 		m.change = d.filledWords(p, w.thick, fall)
 		m.questions = []Question{d.dryAndFirm(p)}
@@ -198,7 +195,7 @@ func (d *designer) greatestRate() float64 {
 
 // tented is the mend of a tent; ok is false where it does not meet the roof flush or raises nothing.
 func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool) {
-	m = mend{kind: Cricket, decides: []string{finding.Roofer}, box: &orb.Bound{}}
+	m = mend{kind: Cricket, decides: []string{finding.Roofer}}
 	var patches []taper.Patch
 	thick, far := 0.0, 0.0
 	for i := range sides {
@@ -218,10 +215,7 @@ func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool
 				if k > t.deep-step {
 					return m, false
 				}
-				if m.area == 0 {
-					*m.box = q.Bound()
-				}
-				*m.box = m.box.Extend(q)
+				m.box = d.holding(m.box, q)
 				m.area, m.volume = m.area+step*step, m.volume+float64(step*step*up)
 				thick, far = math.Max(thick, up), math.Max(far, k)
 			}

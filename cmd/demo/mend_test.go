@@ -8,6 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
@@ -152,6 +155,7 @@ func TestOutletOnAHighIsSetDown(t *testing.T) {
 		for i := range o.Changes {
 			if len(o.Changes[i].Line) > 0 {
 				channels++
+				reachToTheSump(t, seed, &o.Changes[i])
 			}
 		}
 		after, err := study.Run(o.Roof, study.Options{})
@@ -164,6 +168,23 @@ func TestOutletOnAHighIsSetDown(t *testing.T) {
 	}
 	if channels == 0 {
 		t.Error("no channel was cut")
+	}
+}
+
+// reachToTheSump: the channels of a change end at the side of the sump, whose boards reach 2 ft off the drain at least, and the longest is as long as it is told.
+func reachToTheSump(t *testing.T, seed uint64, c *correction.Change) {
+	t.Helper()
+	longest := 0.0
+	for _, line := range append([]orb.LineString{c.Line}, c.More...) {
+		if off := planar.Distance(line[1], c.At); off < 2*0.3048-1e-6 {
+			t.Errorf("%d: a channel ends %.3f m off the drain, within its sump", seed, off)
+		}
+		longest = math.Max(longest, planar.Distance(line[0], line[1]))
+	}
+	for _, a := range c.What.Args {
+		if a.Name == "length" && math.Abs(a.Value-longest) > 1e-9 {
+			t.Errorf("%d: the longest channel is told as %.3f m, drawn %.3f m", seed, a.Value, longest)
+		}
 	}
 }
 
