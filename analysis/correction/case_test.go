@@ -79,6 +79,50 @@ func TestOneHighDrain(t *testing.T) {
 	}
 }
 
+// TestHighDrainBetweenSparseSpots: a roof falls at 1 % to drains, and the nearest spots lie 1.5 to 1.8 m from each: that is where the pond about a high drain is
+// lowest, farther off than a sump of 8 ft reaches. The roof about the drain rises in the survey for its rim alone, so the drain is set down; nobody cuts a new one.
+func TestHighDrainBetweenSparseSpots(t *testing.T) {
+	for i, sum := range []float64{0, 31.4} { // datums
+		for _, off := range []float64{1.5, 1.65, 1.8} {
+			top := sum + 0.06
+			r := shape.New("sparse", shape.At(0, 0, top), shape.At(36, 0, top), shape.At(36, 24, top), shape.At(0, 24, top))
+			h := func(x, y float64) float64 {
+				return sum + 0.01*math.Max(math.Abs(math.Mod(x, 12)-6), math.Abs(math.Mod(y, 12)-6))
+			}
+			r.Outline.Edge = roof.Wall
+			for x := 6 - off; x < 36; x = next(x, off) {
+				for y := 6 - off; y < 24; y = next(y, off) {
+					shape.Spot(r, x, y, h(x, y))
+				}
+			}
+			for x := 6.0; x < 36; x += 12 {
+				for y := 6.0; y < 24; y += 12 {
+					o := shape.Drain(r, x, y, 0.3)
+					o.Invert, o.HasInvert = sum, true
+					o = shape.Drain(r, x+1, y, 0.15)
+					o.Duty, o.Invert, o.HasInvert = roof.Overflow, sum+0.05, true
+				}
+			}
+			for k := range r.Spots {
+				r.Spots[k].Sigma = 0.003
+			}
+			r.Outlets[4].Invert += 0.034 + 0.003*float64(i)
+			_, o := first(t, corrected(t, r, correction.Input{}))
+			if o.Kind != correction.LowerOutlet || o.PondsLeft > 0 || o.NewOutlets > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Opened > 0.05*36*24 {
+				t.Errorf("datum %g, spots %g m off: %v, %d ponds left, worse %+v, opens %.1f m2", sum, off, kinds(o), o.PondsLeft, o.Worse, o.Opened)
+			}
+		}
+	}
+}
+
+// next returns the next line of spots: off on both sides of the middle of each bay of 12 m, and half way between.
+func next(x, off float64) float64 {
+	if u := math.Mod(x, 12); u < 6 && u+2*off > 6 {
+		return x + 2*off
+	}
+	return x + 6 - off
+}
+
 // TestRingOfLaps: plies lapped round a drain stand 25 mm proud at 0.8 m. They come off; the drain stays.
 func TestRingOfLaps(t *testing.T) {
 	for _, s := range sizes {

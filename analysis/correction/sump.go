@@ -59,7 +59,7 @@ func (d *designer) sump(p *pond) (mend, bool) {
 }
 
 // needed returns how low an outlet must stand so that the lowest places of a pond within reach run to it through a sump; ok is false where the lowest
-// of all is not within reach. What lies beyond runs down to the sump or does not: the run of the whole roof tells.
+// of all is not within reach, nor level with the roof at the sump's rim. What lies beyond runs down to the sump or does not: the run of the whole roof tells.
 func (d *designer) needed(p *pond, o *surface.Outlet, g *taper.Gauge, flat, reach float64) (z float64, ok bool) {
 	z = math.Min(o.Invert, math.Max(o.Low, p.low))
 	for i, q := range p.pits {
@@ -68,10 +68,28 @@ func (d *designer) needed(p *pond, o *surface.Outlet, g *taper.Gauge, flat, reac
 		case within:
 			z = math.Min(z, p.lows[i]-float64(standard.SumpRate*math.Max(0, n-flat)))
 		case i == 0:
-			return z, false
+			rim := reach + standard.SumpEdge
+			if !d.domain.Sees(o.Plan, q) || n > rim && !d.levelTo(p, o, rim/n) {
+				return z, false
+			}
+			z = math.Min(z, p.low-float64(standard.SumpRate*(math.Min(n, rim)-flat)))
 		}
 	}
 	return d.notBelow(p, o, z), true
+}
+
+// levelTo reports whether the roof between the lowest place of a pond and an outlet's sump, whose rim lies the given part of the way off, rises by no more than
+// a film of water. A high rim of an outlet alone makes the surface rise from the nearest spot to it, and the sump takes that away.
+func (d *designer) levelTo(p *pond, o *surface.Outlet, part float64) bool {
+	const steps = 8
+	for k := 0; k <= steps; k++ {
+		t := part + float64((1-part)*float64(k)/steps)
+		z, ok := d.locate.HeightAt(o.Plan[0]+float64(t*(p.pit[0]-o.Plan[0])), o.Plan[1]+float64(t*(p.pit[1]-o.Plan[1])))
+		if !ok || z-p.low > d.in.Study.Criteria.PondDepth/2 {
+			return false
+		}
+	}
+	return true
 }
 
 // notBelow keeps an outlet as high as its overflow allows where that leaves no more than a film of water.
