@@ -44,7 +44,7 @@ func (o *Odd) Off() float64 { return o.Z - o.Expected }
 const (
 	threshold  = 5.0   // standard errors
 	gross      = 0.075 // [m]: from here on fewer standard errors will do, since no roof is built so
-	thresholdG = 3.5
+	thresholdG = 4.5
 	least      = 0.0225 // [m]: what is less hides in the unevenness of a roof
 	levelling  = 0.0015
 	nearest    = 7  // neighbours a plane is fitted to, first
@@ -220,25 +220,7 @@ func (f *finder) judge(v int32) (o Odd, ok bool) {
 			o = Odd{Vertex: v, Spot: f.t.Spot[v], Plan: orb.Point{f.t.X[v], f.t.Y[v]}, Z: f.t.Z[v], Expected: p.z, Error: p.sigma, Score: score}
 		}
 	}
-	return o, !math.IsInf(mildest, 1) && !f.sump(v, o.Off()) && !f.corner(v, o.Off()) && !f.rim(v, o.Off())
-}
-
-// corner reports whether v is a corner of the border that a roof's fall, to the point nearest to it, may well set off by so much [m]: the
-// planes that meet in a corner may have no other point to show them.
-func (f *finder) corner(v int32, off float64) bool {
-	t := f.t
-	last := t.Last(v)
-	if last < 0 {
-		return false
-	}
-	a, b := t.V[last], t.End(t.Out[v])
-	ax, ay, bx, by := t.X[a]-t.X[v], t.Y[a]-t.Y[v], t.X[b]-t.X[v], t.Y[b]-t.Y[v]
-	la, lb := vector.Norm(ax, ay), vector.Norm(bx, by)
-	if float64(ax*bx)+float64(ay*by) < straight*la*lb {
-		return false
-	}
-	const fall = 0.06 // rise over run
-	return math.Abs(off) < math.Max(gross, fall*math.Min(la, lb))
+	return o, !math.IsInf(mildest, 1) && !f.sump(v, o.Off()) && !f.corner(v, o.Off()) && !f.rim(v, o.Off()) && !f.crown(v, o.Off())
 }
 
 // plain reports whether v plainly fits the ring of its neighbours, so that no closer look is needed. A vertex on a line is never plain.

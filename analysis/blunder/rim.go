@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/surface"
 )
 
 // steepFall is as steep as low-slope roofs are built: 1/2 in per ft, rise over run.
@@ -103,4 +104,72 @@ func (f *finder) nearestTo(p orb.Point, reach float64) float64 {
 		return 0
 	}
 	return least
+}
+
+// steepSide is as steep as a side of a cricket is built, rise over run.
+const steepSide = 0.06
+
+// corner reports whether v is a corner of the border, or stands in one, that a roof's fall, to the point nearest to it, may well set off by so much [m]: the
+// planes that meet in a corner may have no other point to show them.
+func (f *finder) corner(v int32, off float64) bool {
+	t := f.t
+	last := t.Last(v)
+	if last < 0 {
+		return f.inCorner(v, off)
+	}
+	a, b := t.V[last], t.End(t.Out[v])
+	ax, ay, bx, by := t.X[a]-t.X[v], t.Y[a]-t.Y[v], t.X[b]-t.X[v], t.Y[b]-t.Y[v]
+	la, lb := vector.Norm(ax, ay), vector.Norm(bx, by)
+	if float64(ax*bx)+float64(ay*by) < straight*la*lb {
+		return false
+	}
+	return math.Abs(off) < math.Max(gross, steepSide*math.Min(la, lb))
+}
+
+// wallFoot is how near to a wall its foot is shot [m]: a rod's width and what a base flashing takes up.
+const wallFoot = 0.25
+
+// inCorner is corner for a vertex at the foot of two walls, seen by what was measured round it.
+func (f *finder) inCorner(v int32, off float64) bool {
+	t := f.t
+	var feet []orb.Point
+	least, rise := math.Inf(1), 0.0
+	for e := range t.Star(v) {
+		w := t.End(e)
+		x, y := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
+		d := vector.Norm(x, y)
+		if t.Border(w) && d < wallFoot {
+			feet = append(feet, orb.Point{x / d, y / d})
+		}
+		if !t.Assumed[w] && d < least {
+			least, rise = d, math.Abs(t.Z[w]-t.Z[v])
+		}
+	}
+	for i, a := range feet {
+		for _, b := range feet[:i] {
+			if math.Abs(float64(a[0]*b[1])-float64(a[1]*b[0])) > 0.7 { // their directions differ by 45 degrees or more
+				return math.Abs(off) < math.Max(gross, steepSide*least) || rise < steepFall*least
+			}
+		}
+	}
+	return false
+}
+
+// crown reports whether v is the end of a coded line at the border whose own fall may well set it off by so much [m]: the top of a cricket at its
+// wall, whose planes end so soon that no plane beside them tells of it.
+func (f *finder) crown(v int32, off float64) bool {
+	t := f.t
+	if !t.Border(v) {
+		return false
+	}
+	for e := range t.Star(v) {
+		if t.Twin[e] < 0 || t.Flag[e]&surface.BreaklineEdge == 0 {
+			continue
+		}
+		w := t.End(e)
+		if far := vector.Norm(t.X[w]-t.X[v], t.Y[w]-t.Y[v]); math.Abs(off) <= math.Min(gross, steepSide*far) {
+			return true
+		}
+	}
+	return false
 }

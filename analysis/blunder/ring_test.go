@@ -111,3 +111,44 @@ func TestRingSurveys(t *testing.T) {
 		t.Errorf("%d spots of 300 sound surveys are called odd, %d of 300 blunders are among the worst three", accused, found)
 	}
 }
+
+// The top of a cricket at its wall stands 40 mm over the plane that runs on beside it, and the coded ridge falls those 40 mm over 0.8 m, 5 % as crickets
+// do: it is no slip. 300 mm over it, it is one, since no cricket falls 42 %. By hand: the wall stands 12 m from the gutter of a plane of 2 %, and spots 2 m apart.
+func TestTopOfACricketAtItsWall(t *testing.T) {
+	for up, want := range map[float64]int{0.04: 0, 0.34: 1} {
+		r := shed()
+		top := shape.At(10, 12, 0.24+up)
+		shape.Breakline(r, roof.Ridge, top, shape.At(10, 11.2, 0.224+0.004))
+		shape.Breakline(r, roof.Cricket, shape.At(8, 11.9, 0.238), shape.At(9.95, 11.15, 0.223))
+		shape.Breakline(r, roof.Cricket, shape.At(12, 11.9, 0.238), shape.At(10.05, 11.15, 0.223))
+		for i := range r.Spots {
+			if p := r.Spots[i].Plan; p == top.Plan {
+				r.Spots[i].Z = top.Z
+			}
+		}
+		if _, odd := find(t, r); len(odd) != want {
+			t.Errorf("%.2f m up: %+v", up, odd)
+		}
+	}
+}
+
+// The only spot in a corner of walls, shot 100 mm off both, may lie on planes of its own: 60 mm over the plane of the rest, whose nearest spot stands 2.1 m off, it
+// is no slip, as far from the corner it is one.
+func TestSpotInACorner(t *testing.T) {
+	for at, want := range map[float64]int{0.1: 0, 2.1: 1} {
+		r := shape.New("corner", shape.Bare(0, 0), shape.Bare(16, 0), shape.Bare(16, 12), shape.Bare(0, 12))
+		shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(16, 0))
+		for y := 1.0; y < 12; y += 2 {
+			for x := 1.0; x < 16; x += 2 {
+				shape.Spot(r, x, y, 0.02*y)
+			}
+		}
+		for x := 1.0; x < 16; x += 2 {
+			shape.Spot(r, x, 11.9, 0.238)
+		}
+		shape.Spot(r, at, 12-at, 0.02*(12-at)+0.06)
+		if _, odd := find(t, r); len(odd) != want {
+			t.Errorf("%.1f m off the walls: %+v", at, odd)
+		}
+	}
+}
