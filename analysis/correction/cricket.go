@@ -52,7 +52,7 @@ func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 
 // flashingLeft asks whether the flashing of a curb leaves enough above a cricket of a thickness; nothing where the curb's height is stated.
 func (d *designer) flashingLeft(p *pond, label string, thickness float64) []Question {
-	if slices.ContainsFunc(d.roof.Curbs, func(c roof.Curb) bool { return named(c.Label, c.ID) == label && c.Height > 0 }) {
+	if slices.ContainsFunc(d.roof.Curbs, func(c roof.Curb) bool { return c.Name() == label && c.Height > 0 }) {
 		return nil
 	}
 	return []Question{{
@@ -80,7 +80,7 @@ func (d *designer) sideAt(q orb.Point) (a, b orb.Point, label string, ok bool) {
 			n := vector.Nearest(orb.LineString{u, v}, q)
 			if w := lineLength(orb.LineString{n, q}); w < far {
 				a, b, far, ok = u, v, w, true
-				label = named(c.Label, c.ID)
+				label = c.Name()
 			}
 		}
 	}

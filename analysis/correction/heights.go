@@ -16,7 +16,7 @@ import (
 func (d *designer) flashings(o *Option) {
 	for i := range d.roof.Curbs {
 		c := &d.roof.Curbs[i]
-		d.curb(o, named(c.Label, c.ID), plan(c.Ring), float64(c.Height))
+		d.curb(o, c.Name(), plan(c.Ring), float64(c.Height))
 	}
 	stated := false
 	for i := range d.roof.Edges {

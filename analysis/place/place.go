@@ -66,15 +66,11 @@ func New(r *roof.Roof, t *surface.TIN, outlets []surface.Outlet) *Finder {
 	}
 	for i := range r.Curbs {
 		c := &r.Curbs[i]
-		name := c.Label
-		if name == "" {
-			name = "curb " + c.ID
-		}
 		ring := make([]orb.Point, len(c.Ring))
 		for k := range c.Ring {
 			ring[k] = c.Ring[k].Plan
 		}
-		f.things = append(f.things, thing{name, ring})
+		f.things = append(f.things, thing{c.Name(), ring})
 	}
 	if len(f.bases)+len(f.things) == 0 && len(f.outer) > 0 {
 		f.things = append(f.things, thing{"the roof's west end", []orb.Point{f.outer[0].From}})

@@ -8,6 +8,7 @@ package roof
 
 import (
 	"encoding/json"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -144,6 +145,17 @@ type Curb struct {
 	Ring   []Position
 	Height quantity.Length // above the roof, 0 when not given
 	Label  string
+}
+
+// Name is what a sentence calls the curb: its label; "curb 3" where that is a bare number or there is none.
+func (c *Curb) Name() string {
+	switch {
+	case c.Label == "":
+		return "curb " + c.ID
+	case strings.Trim(c.Label, "0123456789") == "":
+		return "curb " + c.Label
+	}
+	return c.Label
 }
 
 // Core is a cut through the roof.
