@@ -86,9 +86,9 @@ func (g *ground) average(out *ground, of []int32, size float64, seen []int32) {
 		w := g.low[e]
 		weight, x, y, z = weight+w, x+float64(w*g.x[e]), y+float64(w*g.y[e]), z+float64(w*g.z[e])
 	}
-	sink := false
+	sink, fold := false, false
 	for _, e := range of {
-		sink = sink || g.sink[e]
+		sink, fold = sink || g.sink[e], fold || g.fold[e]
 		if g.high[e] > 0 {
 			add(e)
 		}
@@ -98,10 +98,11 @@ func (g *ground) average(out *ground, of []int32, size float64, seen []int32) {
 		add(of[0])
 	}
 	variance := 1 / weight
-	bend := g.bend(of, seen, int32(len(out.z))+1)
+	bend := g.bend(of, seen, int32(len(out.z))+1, fold)
 	variance += float64(float64(bend*size/4) * float64(bend*size/4))
 	out.x, out.y, out.z = append(out.x, x/weight), append(out.y, y/weight), append(out.z, onGrid(z/weight))
 	out.low, out.sink = append(out.low, 1/variance), append(out.sink, sink)
+	out.fold = append(out.fold, fold)
 	if assumed {
 		out.high = append(out.high, 0)
 	} else {
@@ -111,8 +112,9 @@ func (g *ground) average(out *ground, of []int32, size float64, seen []int32) {
 }
 
 // bend returns by how much the gradient differs between the elements of a cell and round about: the misfit of a plane, as a
-// slope, beyond what their errors make. seen has the number of the cell, which is above 0, at what was looked at for it.
-func (g *ground) bend(of, seen []int32, number int32) float64 {
+// slope, beyond what their errors make. Where no fold is known to run through the cell, twice that is taken off, since scatter may
+// merely be great: what it is taken for then hides ponds. seen has the number of the cell, which is above 0, at what was looked at for it.
+func (g *ground) bend(of, seen []int32, number int32, folded bool) float64 {
 	var f fit
 	list := make([]int32, 0, 64)
 	o := of[0]
@@ -146,7 +148,10 @@ func (g *ground) bend(of, seen []int32, number int32) float64 {
 		errors += 1 / g.low[e]
 	}
 	n := float64(len(list))
-	misfit := sum/(n-3) - 2*errors/n
+	misfit := sum/(n-3) - errors/n
+	if !folded {
+		misfit -= errors / n
+	}
 	if misfit <= 0 {
 		return 0
 	}

@@ -25,6 +25,7 @@ type ground struct {
 	first []int32 // per element, and one past the last
 	near  []int32 // its neighbours, ascending
 	sink  []bool  // on an open edge: water leaves at the element's own elevation
+	fold  []bool  // a fold that was found runs through the element
 
 	firstDoor []int32 // per element, and one past the last
 	doors     []door
@@ -54,7 +55,7 @@ func groundOf(in *Input, slope float64) *ground {
 	g := &ground{
 		line: in.Surface.TIN.Halt,
 		z:    make([]float64, n), low: make([]float64, n), high: make([]float64, n), x: make([]float64, n), y: make([]float64, n),
-		sink: make([]bool, n), vertex: make([]int32, n), number: make([]int32, n),
+		sink: make([]bool, n), fold: make([]bool, n), vertex: make([]int32, n), number: make([]int32, n),
 	}
 	for v := range g.vertex {
 		g.vertex[v] = int32(v)
@@ -83,6 +84,11 @@ func groundOf(in *Input, slope float64) *ground {
 			g.high[i] = 0 // it follows the spots beside it: raising those raises it
 		case !t.Found[v]: // a point of a fold tells nothing that the spots of its planes did not
 			g.measured++
+		}
+	}
+	for e, f := range t.Flag {
+		if f&surface.FoldEdge != 0 {
+			g.fold[g.number[t.V[e]]] = true
 		}
 	}
 	g.join(t)
