@@ -146,7 +146,7 @@ func (v *travels) cut() bool {
 
 // trace follows water over the roof to outlets and ponds, and over these on. taken is the label of every facet under water.
 func (v *travels) trace(taken []int32) error {
-	o := flow.Options{Waters: len(v.takers), Shore: v.shore.Wet, Taken: taken}
+	o := flow.Options{TravelOnly: true, Waters: len(v.takers), Shore: v.shore.Wet, Taken: taken}
 	var err error
 	if v.n, err = flow.Prepare(v.s, o); err != nil {
 		return err

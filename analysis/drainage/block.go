@@ -5,6 +5,7 @@ import (
 	"runnel/analysis/flow"
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 )
 
@@ -16,6 +17,11 @@ func primaries(s *surface.Surface) []bool {
 		blocked[i] = o.Duty == roof.Primary && o.Type != roof.EdgeOutlet
 	}
 	return blocked
+}
+
+// Block returns the roof with every primary outlet blocked, for Input; nil where it has none that can be. The error is a *fault.Error.
+func Block(s *surface.Surface, c *standard.Criteria) (*Blocked, error) {
+	return block(s, primaries(s), c.RainOverflow > 0)
 }
 
 // block returns the roof with some of its outlets blocked; nil where none is. blocked has an entry for every

@@ -61,7 +61,8 @@ type Input struct {
 	Ponds      *ponding.Ponds
 	Flow       *flow.Network
 	Catchments *catchment.Catchments
-	Above      []Above // what roofs above let onto this one
+	Above      []Above  // what roofs above let onto this one
+	Blocked    *Blocked // as Block has it
 }
 
 // Above is an area that lets its rain onto the roof at a place.
@@ -76,14 +77,10 @@ type Above struct {
 func Of(in *Input) (*Drainage, error) {
 	d := &Drainage{
 		Primary: in.Criteria.RainPrimary, Overflow: in.Criteria.RainOverflow,
-		WallRule: rule(in.Roof), Outlets: make([]Outlet, len(in.Surface.Outlets)),
+		WallRule: rule(in.Roof), Outlets: make([]Outlet, len(in.Surface.Outlets)), Blocked: in.Blocked,
 	}
 	for i := range d.Outlets {
 		d.Outlets[i].Rating, d.Outlets[i].Missing = rate(in.Roof, &in.Surface.Outlets[i], in.Criteria.Practice)
-	}
-	var err error
-	if d.Blocked, err = block(in.Surface, primaries(in.Surface), d.Overflow > 0); err != nil {
-		return nil, err
 	}
 	if err := d.gather(in); err != nil {
 		return nil, err

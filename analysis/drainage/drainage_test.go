@@ -36,7 +36,11 @@ func input(t *testing.T, r *roof.Roof, c standard.Criteria, above ...drainage.Ab
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &drainage.Input{Roof: r, Criteria: c, Surface: s, Ponds: p, Flow: n, Catchments: k, Above: above}
+	b, err := drainage.Block(s, &c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &drainage.Input{Roof: r, Criteria: c, Surface: s, Ponds: p, Flow: n, Catchments: k, Above: above, Blocked: b}
 }
 
 const (

@@ -54,6 +54,7 @@ const defaultTolerance = 0.010
 type Options struct {
 	Tolerance  float64 // largest error of a travel [m]; 0 stands for DefaultTolerance, below 0 nothing is merged
 	LabelsOnly bool    // travel is not computed: TravelMax and TravelMean stay zero, Farthest empty
+	TravelOnly bool    // labels of places and borders are not kept: neither At, LabelOf nor Borders may be called
 	Taken      []int32 // per facet of the cut TIN: label of the outlet or water that takes all water there, -1 none; nil for dry flow
 	Waters     int     // standing waters that take what runs into them; their labels follow those of the outlets
 	Shore      []int32 // per vertex: Wet of the surface.Shore whose TIN is traced; nil: a facet that is taken takes at every corner
@@ -130,9 +131,11 @@ func (n *Network) Finish(onward Onward) error {
 	n.t.Halt.Ask()
 	n.measure(v)
 	n.t.Halt.Ask()
-	n.lists = v.labels()
+	if !n.options.TravelOnly {
+		n.lists = v.labels()
+		n.index = newIndex(n.t)
+	}
 	n.t.Halt.Ask()
-	n.index = newIndex(n.t)
 	return n.checkArea(n.roof)
 }
 

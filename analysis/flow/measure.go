@@ -3,42 +3,92 @@ package flow
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
-// sums gathers areas and travels per label.
+// sums gathers areas and travels per label, of some facets.
 type sums struct {
 	*Network
-	travel []float64 // per label: travel summed over its area [m3]
+	part     solver    // with buffers of its own
+	areas    []float64 // per label [m2]
+	levels   []float64 // per label: its level area [m2]
+	travels  []float64 // per label: travel summed over its area [m3]
+	longest  []float64 // per label: longest travel [m]
+	farthest []Place   // per label: where that starts; Facet is -1 where nothing drains to it
 }
+
+// Facets are measured in up to mostParts parts of leastPart or more, whatever the number of processors: the sums are those of the parts, in their
+// order, so that they come out the same everywhere.
+const (
+	leastPart = 1 << 16
+	mostParts = 8
+)
 
 // measure fills the areas and travels from the settled lists.
 func (n *Network) measure(v *solver) {
-	count := len(n.Ends)
-	n.Area, n.Level = make([]float64, count), make([]float64, count)
-	n.TravelMax, n.TravelMean = make([]float64, count), make([]float64, count)
-	n.Farthest = make([]Place, count)
-	for i := range n.Farthest {
-		n.Farthest[i].Facet = -1
-	}
-	s := sums{Network: n, travel: make([]float64, count)}
-	for f := range int32(n.t.Facets()) {
-		n.t.Halt.Look()
-		switch {
-		case n.sinks.facet[f] >= 0:
-			n.Area[n.sinks.facet[f]] += n.t.FacetArea(f)
-		case pooled(n.t, f):
-			s.addPooled(v, f)
-		default:
-			s.addFacet(v, f)
+	facets := n.t.Facets()
+	size := max(leastPart, (facets+mostParts-1)/mostParts)
+	parts := make([]*sums, max(1, (facets+size-1)/size))
+	atonce.Each(len(parts), 1, func() func(from, to int) {
+		return func(i, _ int) {
+			parts[i] = n.newSums(v)
+			parts[i].add(int32(i*size), int32(min(facets, (i+1)*size)))
 		}
+	})
+	all := parts[0]
+	for _, s := range parts[1:] {
+		all.join(s)
 	}
+	n.Area, n.Level, n.TravelMax, n.Farthest = all.areas, all.levels, all.longest, all.farthest
+	n.TravelMean = make([]float64, len(n.Ends))
 	for i, area := range n.Area {
 		if area > 0 {
-			n.TravelMean[i] = s.travel[i] / area
+			n.TravelMean[i] = all.travels[i] / area
 		}
 		n.Indeterminate += n.Level[i]
+	}
+}
+
+// newSums returns sums over nothing.
+func (n *Network) newSums(v *solver) *sums {
+	count := len(n.Ends)
+	s := &sums{Network: n, part: *v, farthest: make([]Place, count)}
+	s.part.buf, s.part.pending = nil, nil
+	for _, list := range []*[]float64{&s.areas, &s.levels, &s.travels, &s.longest} {
+		*list = make([]float64, count)
+	}
+	for i := range s.farthest {
+		s.farthest[i].Facet = -1
+	}
+	return s
+}
+
+// add takes in the facets from..to.
+func (s *sums) add(from, to int32) {
+	for f := from; f < to; f++ {
+		s.t.Halt.Look()
+		switch {
+		case s.sinks.facet[f] >= 0:
+			s.areas[s.sinks.facet[f]] += s.t.FacetArea(f)
+		case pooled(s.t, f):
+			s.addPooled(f)
+		default:
+			s.addFacet(f)
+		}
+	}
+}
+
+// join takes in what comes after.
+func (s *sums) join(next *sums) {
+	for i := range s.areas {
+		s.areas[i] += next.areas[i]
+		s.levels[i] += next.levels[i]
+		s.travels[i] += next.travels[i]
+		if at := next.farthest[i]; at.Facet >= 0 {
+			s.farther(Label(i), at.Facet, next.longest[i], func() orb.Point { return at.Point })
+		}
 	}
 }
 
@@ -65,7 +115,8 @@ func (n *Network) uppers(f int32) (list [2]upperPart, count int) {
 // addFacet adds the pieces of a facet that drain to one label each. Their areas are those of the pieces as
 // drawn: they tile the facet to the last bit, also where a corner that was rounded to the grid leaves a
 // side a hair off the fall it is said to run along.
-func (s *sums) addFacet(v *solver, f int32) {
+func (s *sums) addFacet(f int32) {
+	v := &s.part
 	uppers, count := s.uppers(f)
 	for i := range count {
 		p := &uppers[i]
@@ -84,7 +135,7 @@ func (s *sums) addFacet(v *solver, f int32) {
 			}
 			start = x.end
 			if i == len(v.buf)-1 || v.buf[i+1].label != x.label {
-				s.Area[x.label] += s.tile(p, drawn, start)
+				s.areas[x.label] += s.tile(p, drawn, start)
 				drawn = start
 			}
 		}
@@ -107,7 +158,7 @@ func (s *sums) addTravel(p *upperPart, across, from float64, x interval) {
 	width := float64(across * (s1 - s0))
 	d := (float64(2*x.d0*l0) + float64(x.d0*l1) + float64(x.d1*l0) + float64(2*x.d1*l1)) / 6
 	own := (float64(l0*l0) + float64(l0*l1) + float64(l1*l1)) / 6
-	s.travel[x.label] += float64(width * (d + own))
+	s.travels[x.label] += float64(width * (d + own))
 	if width < hairline {
 		return
 	}
@@ -152,31 +203,31 @@ func (n *Network) onLine(a, b int32, s float64) orb.Point {
 // farther keeps the place of the longest travel; of equals the most westerly, then southerly.
 func (s *sums) farther(label Label, f int32, travel float64, where func() orb.Point) {
 	const equal = 1e-9
-	best := &s.Farthest[label]
-	if best.Facet >= 0 && travel < s.TravelMax[label]-equal {
+	best := &s.farthest[label]
+	if best.Facet >= 0 && travel < s.longest[label]-equal {
 		return
 	}
 	at := where()
-	if best.Facet >= 0 && travel <= s.TravelMax[label]+equal &&
+	if best.Facet >= 0 && travel <= s.longest[label]+equal &&
 		(at[0] > best.Point[0] || at[0] == best.Point[0] && at[1] >= best.Point[1]) {
 		return
 	}
-	s.TravelMax[label] = travel
+	s.longest[label] = travel
 	*best = Place{f, at}
 }
 
 // addPooled adds a level facet: all of it runs straight to one vertex.
-func (s *sums) addPooled(v *solver, f int32) {
-	c := s.poolCorner(f)
+func (s *sums) addPooled(f int32) {
+	v, c := &s.part, s.poolCorner(f)
 	label, _, _ := v.at(c)
 	area := s.t.FacetArea(f)
-	s.Area[label] += area
-	s.Level[label] += area
+	s.areas[label] += area
+	s.levels[label] += area
 	if s.way[c] == wayPit || !v.travel {
 		return
 	}
-	s.travel[label] += float64(area * s.meanPooled(v, f))
-	s.fartherWithin(v, label, f)
+	s.travels[label] += float64(area * s.meanPooled(f))
+	s.fartherWithin(label, f)
 	for _, w := range s.t.V[3*f : 3*f+3] {
 		at := s.inside(f, w)
 		target := s.poolTarget(f, at[0], at[1])
@@ -186,16 +237,17 @@ func (s *sums) addPooled(v *solver, f int32) {
 }
 
 // fartherWithin looks at the middle of level facet f, which may lie farther off than its corners.
-func (s *sums) fartherWithin(v *solver, label Label, f int32) {
+func (s *sums) fartherWithin(label Label, f int32) {
 	c := s.t.V[3*f : 3*f+3]
 	x, y := (s.t.X[c[0]]+s.t.X[c[1]]+s.t.X[c[2]])/3, (s.t.Y[c[0]]+s.t.Y[c[1]]+s.t.Y[c[2]])/3
 	target := s.poolTarget(f, x, y)
-	_, d, _ := v.at(target)
+	_, d, _ := s.part.at(target)
 	s.farther(label, f, d+vector.Norm(x-s.t.X[target], y-s.t.Y[target]), func() orb.Point { return orb.Point{x, y} })
 }
 
 // meanPooled returns the mean travel of a level facet's points.
-func (s *sums) meanPooled(v *solver, f int32) float64 {
+func (s *sums) meanPooled(f int32) float64 {
+	v := &s.part
 	c := s.t.V[3*f : 3*f+3]
 	if !s.t.Level(f) {
 		_, d, _ := v.at(s.poolCorner(f))

@@ -134,8 +134,8 @@ func (s *Study) ponds() (err error) {
 	return err
 }
 
-// reason finds what holds ponds and how sure their figures are and, side by side, where water runs. t is told when the ponds are done; what
-// the flow takes longer is its own.
+// reason finds what holds ponds and how sure their figures are, and the ponds behind blocked outlets, and, side by side, where water runs. t is
+// told when the ponds are done; what the rest takes longer is booked to the flow.
 func (s *Study) reason(o Options, t *timer) error {
 	var told, flowing error
 	atonce.Do(func() {
@@ -143,6 +143,7 @@ func (s *Study) reason(o Options, t *timer) error {
 		if told = s.blunders(o); told == nil {
 			s.bound(o)
 			t.stop("ponds")
+			s.blockedRoof, told = drainage.Block(s.Surface, &s.Criteria)
 		}
 	}, func() { flowing = s.flows(o) })
 	if err := cmp.Or(told, flowing); err != nil {

@@ -65,6 +65,8 @@ type Study struct {
 	tooCoarse  []int              // stains that the spots alone do not show
 	Seconds    map[string]float64 // time of each step: surface, slope, flow, ponds, water, storm
 
+	blockedRoof *drainage.Blocked // with every primary outlet blocked; nil where it has none that can be
+
 	measured *roof.Roof // as it was handed over, before tape and means
 	narrow   bool       // Complete has something to add
 }

@@ -9,7 +9,7 @@ import (
 func (s *Study) water(above []drainage.Above) error {
 	in := &drainage.Input{
 		Roof: s.Roof, Criteria: s.Criteria, Surface: s.Surface, Ponds: s.Ponds, Flow: s.Flow, Catchments: s.Catchments,
-		Above: above,
+		Above: above, Blocked: s.blockedRoof,
 	}
 	var err error
 	if s.Drainage, err = drainage.Of(in); err != nil {
