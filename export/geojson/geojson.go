@@ -53,12 +53,12 @@ func (r *Roofs) Add(o *layer.Outline) { r.add(o) }
 // Close ends the collection. The error is the first of any write.
 func (r *Roofs) Close() error {
 	r.w.footer()
-	return r.w.out.close()
+	return r.w.out.close(r.w.buf)
 }
 
 // collection writes one FeatureCollection whose features come from fill.
 func (w *writer) collection(name string, fill func()) (err error) {
-	defer func() { err = w.out.close() }()
+	defer func() { err = w.out.close(w.buf) }()
 	w.header(name)
 	fill()
 	w.footer()

@@ -1,6 +1,14 @@
 package geojson
 
-import "io"
+import (
+	"io"
+	"sync"
+)
+
+// buffers are those of files that are written: one roof of a campus takes what the one before it gave back.
+var buffers = sync.Pool{New: func() any { return new(make([]byte, 0, 2*flushAt)) }}
+
+func newBuffer() []byte { return (*buffers.Get().(*[]byte))[:0] }
 
 // spool writes buffers to out in a second goroutine, in order, so that the next is filled while one is
 // written. After an error it takes buffers and drops them.
@@ -12,7 +20,7 @@ type spool struct {
 
 func newSpool(out io.Writer) *spool {
 	s := &spool{full: make(chan []byte, 1), empty: make(chan []byte, 2), done: make(chan struct{})}
-	s.empty <- make([]byte, 0, 2*flushAt)
+	s.empty <- newBuffer()
 	go func() {
 		defer close(s.done)
 		for b := range s.full {
@@ -31,9 +39,12 @@ func (s *spool) swap(b []byte) []byte {
 	return <-s.empty
 }
 
-// close waits until all is written and returns the first error.
-func (s *spool) close() error {
+// close waits until all is written and returns the first error. last is the empty buffer that swap gave last.
+func (s *spool) close(last []byte) error {
 	close(s.full)
 	<-s.done
+	for _, b := range [][]byte{last, <-s.empty} {
+		buffers.Put(&b)
+	}
 	return s.err
 }

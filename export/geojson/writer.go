@@ -36,7 +36,7 @@ func (e *extent) add(x, y int64) {
 
 // newWriter returns a writer to out; its collection must be called.
 func newWriter(out io.Writer, grid *layer.Grid) *writer {
-	return &writer{out: newSpool(out), buf: make([]byte, 0, 2*flushAt), grid: grid}
+	return &writer{out: newSpool(out), buf: newBuffer(), grid: grid}
 }
 
 func (w *writer) flush() { w.buf = w.out.swap(w.buf) }
