@@ -6,7 +6,7 @@
 // now, bring the failing sections to the limit, and what to do at re-roofing.
 //
 // Nothing may be worse after than before: no new finding that calls for repair, no new flat plane or valley, no overflow left high over its primary
-// outlet, no higher or heavier water with the primary outlets blocked, no sill nearer to water. Overflows are never raised to fit a fill.
+// outlet, no higher or heavier water with every primary outlet blocked, no sill nearer to water. Overflows are never raised to fit a fill.
 // What is not known (a height that nobody measured, a deck without cores) is asked, never passed. Nothing here designs structure: what an engineer has to
 // say comes first, and until it is said no answer meets.
 package correction

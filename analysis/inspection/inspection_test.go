@@ -1,6 +1,7 @@
 package inspection_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -213,6 +214,20 @@ func TestInvertUnknown(t *testing.T) {
 	f := of(s, finding.InvertUnknown)
 	if len(f) != 1 || f[0].Severity != finding.Note || f[0].Outlet != 0 || f[0].Confidence != finding.NotResolved {
 		t.Errorf("%+v", f)
+	}
+}
+
+// TestInvertsUnknown: drains without inverts are one note, which names them; where they are many, the first six.
+func TestInvertsUnknown(t *testing.T) {
+	for n, want := range map[int]string{2: "D1 and D2", 3: "D1, D2 and D3", 8: "D1, D2, D3, D4, D5, D6 and 2 more"} {
+		r := shape.Plane(20, 10, 0.02, 5)
+		for i := range n {
+			shape.Drain(r, float64(2*i+2), 5, 0.2).Label = fmt.Sprintf("D%d", i+1)
+		}
+		f := of(run(t, r, nil), finding.InvertUnknown)
+		if len(f) != 1 || f[0].Outlet >= 0 || f[0].What.Args[0].Word != want || f[0].Do.Args[0].Word != want || f[0].Measured[0].Value != float64(n) {
+			t.Errorf("%d drains: %+v", n, f)
+		}
 	}
 }
 

@@ -58,7 +58,7 @@ func (in *inspector) bays() []finding.Finding {
 	}
 	flat = math.Max(flat, in.besideEdges(&f))
 	if deep > 0 {
-		f.Why = f.Why.And(finding.Say("Water stands {0} deep with the primary outlets blocked and the overflows at work.", finding.MM("depth", deep)))
+		f.Why = f.Why.And(finding.Say("Water stands {0} deep with every primary outlet blocked and the overflows at work.", finding.MM("depth", deep)))
 		f.Measured = append(f.Measured, finding.MM("depth", deep))
 		f.Source += "; " + standard.BayWaterSource.Text
 	}

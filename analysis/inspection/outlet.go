@@ -1,7 +1,9 @@
 package inspection
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -91,26 +93,50 @@ func (in *inspector) overflow() []finding.Finding {
 	return []finding.Finding{f}
 }
 
-// inverts returns a note for each outlet whose invert was assumed.
+// inverts returns one note for all outlets whose invert was assumed.
 func (in *inspector) inverts() []finding.Finding {
-	var out []finding.Finding
+	var names []string
+	first := -1
 	for i := range in.Surface.Outlets {
-		o := &in.Surface.Outlets[i]
-		if !o.InvertAssumed {
-			continue
+		if o := &in.Surface.Outlets[i]; o.InvertAssumed {
+			names = append(names, o.Label)
+			if first < 0 {
+				first = i
+			}
 		}
-		f := blank(finding.InvertUnknown, finding.Note)
-		f.Outlet = i
-		f.What = finding.Say("The inlet level of {0} was not measured.", called(o))
-		f.Where = at(o)
+	}
+	if first < 0 {
+		return nil
+	}
+	f, o, all := blank(finding.InvertUnknown, finding.Note), &in.Surface.Outlets[first], finding.Called(listed(names))
+	f.Where = finding.Say("at {0}", all)
+	f.Geometry, f.Confidence = o.Plan, finding.NotResolved
+	if len(names) == 1 {
+		f.Outlet = first
+		f.What = finding.Say("The inlet level of {0} was not measured.", all)
 		f.Measured = []finding.Quantity{finding.Level("assumed invert", o.Invert)}
 		f.Why = finding.Say("The inlet is assumed to be at the lowest surface around it. If the real rim is higher, it holds water that this report does not show.")
-		f.Do = finding.Say("Take the level of the rim or sill of {0}.", called(o))
-		f.Confidence = finding.NotResolved
-		f.Geometry = o.Plan
-		out = append(out, f)
+		f.Do = finding.Say("Take the level of the rim or sill of {0}.", all)
+		return []finding.Finding{f}
 	}
-	return out
+	f.What = finding.Say("The inlet levels of {0} were not measured.", all)
+	f.Measured = []finding.Quantity{finding.Number("outlets without a measured level", len(names))}
+	f.Why = finding.Say("Each inlet is assumed to be at the lowest surface around it. If the real rim is higher, it holds water that this report does not show.")
+	f.Do = finding.Say("Take the levels of the rims or sills of {0}.", all)
+	return []finding.Finding{f}
+}
+
+// listed names all of a few things, else the first ones, and how many more there are.
+func listed(names []string) string {
+	const most = 6
+	switch n := len(names); {
+	case n == 1:
+		return names[0]
+	case n > most:
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), n-most)
+	default:
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
 }
 
 // unused returns a note for each primary outlet that gets no water though every pond is full; one that is set above the roof beside it is to be repaired.

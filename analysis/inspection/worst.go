@@ -43,7 +43,7 @@ func (r *Results) Rank(f *finding.Finding) int {
 	return rankOther
 }
 
-// blockedIsDeepest reports whether, under the rain that was stated, water stands deeper with the primary outlets blocked than in any pond.
+// blockedIsDeepest reports whether, under the rain that was stated, water stands deeper with every primary outlet blocked than in any pond.
 func (r *Results) blockedIsDeepest() bool {
 	if r.Load == nil || r.Drainage == nil || r.Drainage.Overflow <= 0 {
 		return false

@@ -10,7 +10,7 @@ import (
 )
 
 // blockages returns the states of the outlets that are asked for; without any: every outlet works, each primary blocked in
-// turn, all primaries, and all outlets. An outlet without sizes is blocked in each and named.
+// turn, every primary, and every outlet. An outlet without sizes is blocked in each and named.
 func (s *Study) blockages(asked []string) (all []Case, unsized []string, err error) {
 	base := make([]bool, len(s.Surface.Outlets))
 	for i := range base {
@@ -23,7 +23,14 @@ func (s *Study) blockages(asked []string) (all []Case, unsized []string, err err
 		if err != nil {
 			return nil, nil, err
 		}
-		return []Case{s.blocked(strings.Join(labels, ", ")+" blocked", labels, base, func(i int) bool { return blocked[i] })}, unsized, nil
+		name := strings.Join(labels, ", ") + " blocked"
+		switch {
+		case slices.Contains(asked, All):
+			name = everyOutletBlocked
+		case len(asked) == 1 && asked[0] == AllPrimary:
+			name = EveryPrimaryBlocked
+		}
+		return []Case{s.blocked(name, labels, base, func(i int) bool { return blocked[i] })}, unsized, nil
 	}
 	return s.usual(base), unsized, nil
 }
@@ -47,10 +54,10 @@ func (s *Study) usual(base []bool) []Case {
 		}
 	}
 	if len(primaries) > 1 {
-		all = append(all, s.blocked(AllPrimaryName, primaries, base, primary))
+		all = append(all, s.blocked(EveryPrimaryBlocked, primaries, base, primary))
 	}
 	if len(overflows) > 0 {
-		all = append(all, s.blocked("all outlets blocked", append(primaries, overflows...), base, func(int) bool { return true }))
+		all = append(all, s.blocked(everyOutletBlocked, append(primaries, overflows...), base, func(int) bool { return true }))
 	}
 	return all
 }

@@ -26,8 +26,11 @@ const (
 	All        = "all"
 )
 
-// AllPrimaryName is the name of the case in which all primary outlets are blocked.
-const AllPrimaryName = "all primary outlets blocked"
+// Names of the cases in which every primary outlet is blocked, and every outlet.
+const (
+	EveryPrimaryBlocked = "every primary outlet blocked"
+	everyOutletBlocked  = "every outlet blocked"
+)
 
 // Case is the storm with some outlets blocked.
 type Case struct {

@@ -33,7 +33,7 @@ func newStorm(s Streams) *cobra.Command {
 		Long: `storm reads one roof as check does and routes a storm over its surface: how deep and heavy
 water gets, what every outlet takes, when the overflows start, how long the roof drains, and what
 is left after 48 hours. Without --blocked it compares every outlet at work with each primary outlet
-blocked in turn, all primary outlets, and all outlets. No rainfall is built in: look the depth up in
+blocked in turn, every primary outlet, and every outlet. No rainfall is built in: look the depth up in
 ` + standard.WhereRates + `.
 
 ` + designStorms(),

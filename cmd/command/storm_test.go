@@ -108,7 +108,7 @@ func near(t *testing.T, what string, got, want, relative float64) {
 // Expected numbers: by hand, the scupper's law of the trade and a level pool in steps (byHand); 5.2 psf an inch.
 func TestStormOnALevelPan(t *testing.T) {
 	s := storm(t, pan, "--depth", "4in", "--duration", "1h")
-	if len(s.Cases) != 3 || s.Worst != "all outlets blocked" {
+	if len(s.Cases) != 3 || s.Worst != "every outlet blocked" {
 		t.Fatalf("%d cases, worst %q", len(s.Cases), s.Worst)
 	}
 	whole := func(float64) float64 { return 2000 }
@@ -134,7 +134,7 @@ func TestStormOnALevelPan(t *testing.T) {
 	near(t, "all blocked: depth", all.Depth, 4, 1e-9)
 	near(t, "all blocked: left", all.Left, s.Rain, 1e-9)
 	if all.Drain != nil {
-		t.Errorf("with all outlets blocked the roof drains for %g h", *all.Drain)
+		t.Errorf("with every outlet blocked the roof drains for %g h", *all.Drain)
 	}
 }
 

@@ -68,7 +68,7 @@ func (t *teller) first() []Entry {
 	return told
 }
 
-// blocked says how deep the water stands with the primary outlets blocked under the rain stated, unless the page began with that.
+// blocked says how deep the water stands with every primary outlet blocked under the rain stated, unless the page began with that.
 func (t *teller) blocked(lead record.Lead) string {
 	if text := t.b.Blocked(); !strings.HasPrefix(lead.Text, text) {
 		return text

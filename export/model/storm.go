@@ -33,8 +33,8 @@ func (t *teller) storm() *Storm {
 	return out
 }
 
-// worstStorm says how deep the storm's water gets: the worst case, and beside it the roof with every outlet at work and with all primary
-// outlets blocked; empty where there is no storm.
+// worstStorm says how deep the storm's water gets: the worst case, and beside it the roof with every outlet at work and with every primary
+// outlet blocked; empty where there is no storm.
 func (t *teller) worstStorm() string {
 	s := t.b.Study.Storm
 	if s == nil {
@@ -43,7 +43,7 @@ func (t *teller) worstStorm() string {
 	text := t.worstCase(s)
 	for i := range s.Cases {
 		c := &s.Cases[i]
-		if i == s.Worst || c.Deepest.Vertex < 0 || i > 0 && c.Name != study.AllPrimaryName {
+		if i == s.Worst || c.Deepest.Vertex < 0 || i > 0 && c.Name != study.EveryPrimaryBlocked {
 			continue
 		}
 		text += " With " + c.Name + ": at least " + t.u.SayDepth(c.Deepest.Depth) + ", " + t.u.SayPressure(c.Load) + "."

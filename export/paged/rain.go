@@ -6,7 +6,7 @@ import (
 	"runnel/export/page"
 )
 
-// rain sets the outlets under the design rain, the water with the primary outlets blocked, and the sills; each where there is any.
+// rain sets the outlets under the design rain, the water with every primary outlet blocked, and the sills; each where there is any.
 func (r *report) rain() {
 	c := r.m.Rain
 	if len(c.Outlets.Rows) > 0 {

@@ -76,7 +76,7 @@ func (b *Book) waters() []Water {
 	}
 	if s.RainLoad != nil && s.Criteria.RainOverflow > 0 {
 		l := s.RainLoad
-		out = append(out, Water{study.AllPrimaryName, l.Depth, l.Load, l.Deepest, true, b.bands(l.Level, l.Depth)})
+		out = append(out, Water{study.EveryPrimaryBlocked, l.Depth, l.Load, l.Deepest, true, b.bands(l.Level, l.Depth)})
 	}
 	return out
 }

@@ -126,7 +126,7 @@ func (b *Book) PondFinding(i int) *finding.Finding {
 	return nil
 }
 
-// Blocked says how deep the water stands with the primary outlets blocked under the rain stated; empty where none was, where no outlet can be
+// Blocked says how deep the water stands with every primary outlet blocked under the rain stated; empty where none was, where no outlet can be
 // blocked, and where a storm says that itself.
 func (b *Book) Blocked() string {
 	s := b.Study
