@@ -23,14 +23,3 @@ func (r *Result) Deck(p orb.Point) (z, sigma float64, ok bool) {
 	}
 	return 0, 0, false
 }
-
-// Thickness returns the thickness of the assembly at a place and its standard error [m]: surface less deck, never less than 0.
-// ok is false where Deck's is.
-func (r *Result) Thickness(p orb.Point) (t, sigma float64, ok bool) {
-	_, s, ok := r.finder.at(p)
-	if !ok {
-		return 0, 0, false
-	}
-	z, sigma, ok := r.Deck(p)
-	return max(s-z, 0), sigma, ok
-}

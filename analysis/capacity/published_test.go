@@ -394,7 +394,7 @@ func TestHeadsAtWhichDrainsWereTested(t *testing.T) {
 	for diameter, high := range map[float64]float64{4: 2.5, 6: 3.5, 8: 4.5} {
 		r := of(t, drain(diameter))
 		for head, tested := range map[float64]bool{0.9: false, 1.001: true, high - 0.001: true, high + 0.1: false} {
-			if r.InRange(head*in) != tested {
+			if (r.Check(head*in) == nil) != tested {
 				t.Errorf("%g in drain at %g in: tested %v", diameter, head, !tested)
 			}
 		}

@@ -60,8 +60,8 @@ func (r *Rating) Flow(head float64) float64 {
 	return q
 }
 
-// Inlet returns the flow of the inlet alone [m3/s], as if nothing stood behind it.
-func (r *Rating) Inlet(head float64) float64 {
+// inlet returns the flow of the inlet alone [m3/s], as if nothing stood behind it.
+func (r *Rating) inlet(head float64) float64 {
 	if !(head > 0) {
 		return 0
 	}
@@ -81,7 +81,7 @@ func (r *Rating) Least() *Link {
 
 // Controls returns the name of what sets the flow at a head: "inlet", or the link that takes no more.
 func (r *Rating) Controls(head float64) string {
-	if least := r.Least(); least != nil && r.Inlet(head) > least.Capacity {
+	if least := r.Least(); least != nil && r.inlet(head) > least.Capacity {
 		return least.Name
 	}
 	return InletLink
@@ -133,9 +133,6 @@ func (r *Rating) Check(head float64) error {
 	}
 	return quantity.InRange("head", quantity.Length(head), quantity.Length(r.Low), quantity.Length(r.High))
 }
-
-// InRange reports whether the head and the outlet's sizes lie in the range that was tested.
-func (r *Rating) InRange(head float64) bool { return r.Check(head) == nil }
 
 // FullError says that an outlet does not take a flow at any head.
 type FullError struct {

@@ -89,7 +89,7 @@ func TestOutsideTheTestedRange(t *testing.T) {
 		if q := r.Flow(tt.head * in); !(q > 0) {
 			t.Errorf("%s: no flow: %v", tt.what, q)
 		}
-		if err := r.Check(tt.head * in); err == nil || !strings.Contains(err.Error(), tt.says) || r.InRange(tt.head*in) {
+		if err := r.Check(tt.head * in); err == nil || !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%s: %v, want %q", tt.what, err, tt.says)
 		}
 	}
@@ -135,9 +135,6 @@ func TestConductorHeadAndLeader(t *testing.T) {
 	}
 	if got := r.Controls(1 * in); got != capacity.InletLink {
 		t.Errorf("at 1 in %s controls", got)
-	}
-	if r.Inlet(5*in) <= r.Flow(5*in) {
-		t.Error("the inlet alone takes no more than the outlet")
 	}
 }
 

@@ -100,7 +100,6 @@ type Leftover struct {
 // Bound is the least surface without regard to boards: the lowest on the survey's own spots that drains at the slope.
 type Bound struct {
 	Fill      float64 // [m3]
-	Least     float64 // of a taper: the least fill on the same base at the same slope and thickness that need not be planes for boards [m3]; else 0
 	Thickness float64 // minimum thickness it was computed with [m]
 	Slope     float64
 }

@@ -71,7 +71,7 @@ func Of(in *Input) (r *Result, err error) {
 		return nil, err
 	}
 	d = d.withOverflows()
-	r = &Result{Best: -1, Preference: in.Steering.Preference()}
+	r = &Result{Best: -1, Preference: in.Steering.preference()}
 	d.first(r)
 	if err := d.answer(r); err != nil {
 		return nil, fmt.Errorf("correction: %w", err)

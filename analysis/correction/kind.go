@@ -48,8 +48,8 @@ type Steering struct {
 	Flashing  float64  // height that must be left above the new surface [m]; 0: the default
 }
 
-// Preference returns the order in which kinds are considered.
-func (s *Steering) Preference() []Kind {
+// preference returns the order in which kinds are considered.
+func (s *Steering) preference() []Kind {
 	out := append([]Kind(nil), s.Prefer...)
 	for _, k := range Kinds() {
 		if !slices.Contains(out, k) {
@@ -66,7 +66,7 @@ func (s *Steering) allows(k Kind) bool {
 
 // rank is the place of a mend in the order of preference. A scupper's floor comes after crickets unless the user says where outlets come.
 func (s *Steering) rank(m *mend) int {
-	order := s.Preference()
+	order := s.preference()
 	if m.kind == LowerOutlet && m.scupper && !slices.Contains(s.Prefer, LowerOutlet) {
 		return 2*slices.Index(order, LowerEdge) - 1
 	}

@@ -35,7 +35,6 @@ const (
 	InchPerHour        = Intensity(float64(Inch) / 3600.0)         // m/s
 	MillimetrePerHour  = Intensity(0.001 / 3600.0)                 // m/s
 	InchPerFoot        = Slope(1.0 / 12.0)                         // rise over run
-	Percent            = Slope(0.01)                               // rise over run
 )
 
 // Slope is rise over plan run.

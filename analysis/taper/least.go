@@ -27,15 +27,15 @@ type Solution struct {
 // It fails where p has no source, a slope or gauge that is none, a base of another length than its TIN, or where a part of the roof
 // is cut off from every source.
 func Solve(p *Problem) (*Solution, error) {
-	s, err := Start(p)
-	for err == nil && !s.Clears() {
-		err = s.Raise()
+	s, err := start(p)
+	for err == nil && !s.clears() {
+		err = s.raise()
 	}
 	return s, err
 }
 
-// Start returns p with its sources at the lowest elevations that may do: its Volume is a bound from below of that of the answer. It fails as Solve does.
-func Start(p *Problem) (*Solution, error) {
+// start returns p with its sources at the lowest elevations that may do: its Volume is a bound from below of that of the answer. It fails as Solve does.
+func start(p *Problem) (*Solution, error) {
 	if err := p.check(); err != nil {
 		return nil, fmt.Errorf("taper: %w", err)
 	}
@@ -57,8 +57,8 @@ func (s *Solution) fold() error {
 	return nil
 }
 
-// Clears reports whether the envelope clears the base everywhere: s is the answer.
-func (s *Solution) Clears() bool {
+// clears reports whether the envelope clears the base everywhere: s is the answer.
+func (s *Solution) clears() bool {
 	if s.lacks == nil {
 		s.lacks = s.over.shortfall(s.env, len(s.top), s.Thickness)
 	}
@@ -68,8 +68,8 @@ func (s *Solution) Clears() bool {
 // enough is a height above the base that need not be raised [m].
 const enough = 1e-6
 
-// Raise raises each source by what its part of the envelope lacks above the base. It fails where sources do not come to rest.
-func (s *Solution) Raise() error {
+// raise raises each source by what its part of the envelope lacks above the base. It fails where sources do not come to rest.
+func (s *Solution) raise() error {
 	if s.rounds++; s.rounds == rounds {
 		return errors.New("taper: sources that are raised for the base do not come to rest")
 	}
