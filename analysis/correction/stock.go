@@ -71,7 +71,7 @@ func (d *designer) tapered(base taper.Base, thickness float64, sources []taper.S
 		return []Option{{Why: finding.Say("{0}", finding.Called(err.Error()))}}, nil
 	}
 	var best, unread *Option
-	for i := range tries[:min(mostRuns, len(tries))] {
+	for i := range tries {
 		g := &tries[i].p.Gauge
 		o := d.laid(&tries[i], best)
 		if o == nil {
@@ -115,7 +115,7 @@ type try struct {
 // levellerCounts is how many times as much as boards leveller counts where layouts are compared: it is dear, heavy, has to cure and keeps no heat in. Own choice.
 const levellerCounts = 5
 
-// tries returns what may be laid, best first: those that fall enough on the planes of the roof as it is before others, then the least material. Two processors share the layouts:
+// tries returns what may be laid, best first and as many as are run: those that fall enough on the planes of the roof as it is before others, then the least material. Two processors share the layouts:
 // every second one is worked out on a domain of its own, so that the result does not depend on who is first.
 func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
 	list := d.layouts()
@@ -149,7 +149,7 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 	slices.SortStableFunc(all, func(a, b try) int {
 		return cmp.Or(cmp.Compare(a.short, b.short), cmp.Compare(a.taken, b.taken))
 	})
-	return all, nil
+	return slices.Clone(all[:min(mostRuns, len(all))]), nil
 }
 
 // layings are the layouts of stock boards on the roof as found, each drawn once: a taper of it and one of its sections try the same ones.
@@ -157,6 +157,9 @@ type layings struct {
 	lock  sync.Mutex
 	known []*known
 }
+
+// mostShared is how many vertices a roof may have for its layouts to be kept for both: each holds some kilobytes a vertex, and larger roofs rather draw one twice. Own choice.
+const mostShared = 20000
 
 // known is a layout that is drawn by whoever asks first.
 type known struct {
@@ -168,7 +171,7 @@ type known struct {
 
 // lay returns the layout of p's gauge over its base and sources.
 func (s *layings) lay(d *designer, p *taper.Problem) (*taper.Laying, error) {
-	if &p.Base.Z[0] != &d.base.Z[0] || &p.Sources[0] != &d.sources[0] {
+	if len(d.base.Z) > mostShared || &p.Base.Z[0] != &d.base.Z[0] || &p.Sources[0] != &d.sources[0] {
 		return taper.Lay(p)
 	}
 	s.lock.Lock()

@@ -46,11 +46,10 @@ func (p *Patch) piece() piece {
 
 // Set moves the base's vertices to elevations z, one for each [m]: facets with a moved corner are new. It comes before every other change.
 func (a *Alteration) Set(z []float64) {
-	moved := newOverlay(&Base{TIN: a.base.TIN, Z: z})
 	for f := range a.over.facets {
 		for k := range 3 {
 			if v := a.base.TIN.V[3*f+k]; math.Abs(z[v]-a.base.Z[v]) > same {
-				p := moved.planes[f]
+				p := a.over.planeOf(f, z)
 				p.root, p.moved, p.origin = -1, true, a.env.planes[f].origin
 				a.env.planes[f] = p
 				break

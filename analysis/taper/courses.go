@@ -31,11 +31,11 @@ func (c *Courses) Design() *Design {
 	for i := range d.fresh {
 		d.fresh[i] = true
 	}
-	surface := newOverlay(&Base{TIN: l.base.TIN, Z: c.top})
-	d.planes = surface.planes
-	d.cells = append([]cell(nil), surface.facets...)
+	d.planes = make([]plane, len(l.base.over.planes))
+	d.cells = append([]cell(nil), l.base.over.facets...)
 	for f := range d.cells {
 		d.cells[f].base = f
+		d.planes[f] = l.base.over.planeOf(f, c.top)
 	}
 	d.find = newFinder(d.cells)
 	boards := c.boards()

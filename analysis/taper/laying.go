@@ -65,12 +65,7 @@ func (l *Laying) cut(env *envelope) {
 	for i := range env.cells {
 		l.unit[l.sections.facet[i]] = env.planes[env.cells[i].plane]
 	}
-	var parts []cell
-	l.p.Base.overlay().each(newFinder(env.cells), env.cells, func(f, c int, on polygon) {
-		part := newCell(append(polygon(nil), on...), int(l.sections.facet[c]))
-		part.base = f
-		parts = append(parts, part) // slivers too: without them the mesh would have cracks
-	})
+	parts := l.parts(env)
 	w := weld(parts)
 	l.at = append([]orb.Point(nil), w.at...)
 	t := &surface.TIN{}
@@ -113,6 +108,42 @@ func (l *Laying) cut(env *envelope) {
 	l.base = Base{TIN: t, Z: t.Z}
 	l.base.over = newOverlay(&l.base)
 	l.points, l.star = newBins(l.at), starOf(t)
+}
+
+// parts returns the facets of the base, each cut where sections meet: one that lies in one section stays whole, however many cells draw that.
+func (l *Laying) parts(env *envelope) []cell {
+	over := l.p.Base.overlay()
+	var out []cell
+	first := 0 // of the parts of the present facet
+	whole := func() {
+		if len(out)-first < 2 {
+			return
+		}
+		sum := 0.0
+		for i := first; i < len(out); i++ {
+			if out[i].plane != out[first].plane {
+				return
+			}
+			sum += area(out[i].on)
+		}
+		f := out[first].base
+		if on := over.facets[f].on; math.Abs(sum-area(on)) <= tiny*float64(len(out)-first+1) {
+			part := newCell(on, out[first].plane)
+			part.base = f
+			out = append(out[:first], part)
+		}
+	}
+	over.each(newFinder(env.cells), env.cells, func(f, c int, on polygon) {
+		if len(out) > first && out[first].base != f {
+			whole()
+			first = len(out)
+		}
+		part := newCell(append(polygon(nil), on...), int(l.sections.facet[c]))
+		part.base = f
+		out = append(out, part) // slivers too: without them the mesh would have cracks
+	})
+	whole()
+	return out
 }
 
 // coordinates returns the coordinates of places, x and y apart.

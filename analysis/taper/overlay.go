@@ -25,10 +25,16 @@ func newOverlay(b *Base) *overlay {
 			on = append(on, orb.Point{t.X[v], t.Y[v]})
 		}
 		o.facets = append(o.facets, newCell(on, int(f)))
-		z, g := b.Z[t.V[3*f]], gradient(on, b.Z, t.V[3*f:3*f+3])
-		o.planes = append(o.planes, plane{c: z - dot(g, on[0]), g: g})
+		o.planes = append(o.planes, o.planeOf(int(f), b.Z))
 	}
 	return o
+}
+
+// planeOf returns the plane of facet f whose vertices stand at elevations z [m].
+func (o *overlay) planeOf(f int, z []float64) plane {
+	on, v := o.facets[f].on, o.base.TIN.V[3*f:3*f+3]
+	g := gradient(on, z, v)
+	return plane{c: z[v[0]] - dot(g, on[0]), g: g}
 }
 
 // gradient returns the uphill gradient of a triangle whose corners v have elevations z.
