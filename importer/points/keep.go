@@ -55,7 +55,7 @@ func (r *reader) spot(fields []string) {
 		r.refuseAt(rule, mend)
 		return
 	}
-	s := roof.Spot{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma")}
+	s := roof.Spot{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma"), Code: r.code.unknown}
 	if r.at[rodColumn] >= 0 {
 		s.Rod, s.HasRod = quantity.Length(r.rod), true
 	}

@@ -55,10 +55,11 @@ type draft struct {
 	doubt   map[int32]float64 // per node: standard deviation of its elevation from what lies between the spots [m]
 	below   map[int32]float64 // per node that is a point of a fold: the same downwards [m]
 
-	places  *nearby.Nodes
-	notes   notes
-	refusal roof.Refusal
-	broken  error // an invariant that did not hold
+	places   *nearby.Nodes
+	notes    notes
+	onThings []string // codes whose spots stand on things, how many, and how high
+	refusal  roof.Refusal
+	broken   error // an invariant that did not hold
 }
 
 // role is a kind of measured thing.

@@ -102,12 +102,15 @@ func (d *draft) sentences() []string {
 			}
 		}
 		if note(k) == noteMerged && geometry.Metres(t.mostApart) > sameElevation {
-			text += fmt.Sprintf("; they differ by up to %.1f mm", geometry.Metres(t.mostApart)*1000)
+			text += "; they differ by up to " + d.height(geometry.Metres(t.mostApart))
 		}
 		if note(k) == noteOutside && 2*n > len(d.r.Spots) {
 			text += "; that is most of them: check that outline and spots are in the same frame, unit and order of coordinates"
 		}
 		out = append(out, text+".")
+	}
+	if len(d.onThings) > 0 {
+		out = append(out, d.sayRaised())
 	}
 	return out
 }

@@ -65,7 +65,7 @@ func TestToleranceScalesThePlan(t *testing.T) {
 // A check shot 4 mm off the first reading is what levels and total stations give. By hand: with the usual 5 mm each, three standard errors of the
 // difference are 3 x 5 x 1.41421 = 21.2 mm, so that 21 mm are averaged too and 22 mm are not.
 func TestCheckShotsAreAveraged(t *testing.T) {
-	for dz, said := range map[float64]string{0.004: "4.0 mm", 0.021: "21.0 mm"} {
+	for dz, said := range map[float64]string{0.004: "4 mm", 0.021: "21 mm"} {
 		r := square()
 		shape.Spot(r, 5, 5, 1.000)
 		shape.Spot(r, 5.005, 5, 1.000+dz)
@@ -641,5 +641,39 @@ func TestFeetOfSpotsThatStandClose(t *testing.T) {
 		if feet != c.feet {
 			t.Errorf("spots %g m apart give %d feet, want %d", c.apart, feet, c.feet)
 		}
+	}
+}
+
+// Pads, 150 mm high, whose corners somebody shot with a code of his own, on a roof of 2 %: by hand the four corners of three stand 150 mm over the plane of the other spots and are left
+// out in one sentence. A ridge with a code of its own, 60 mm over the plane 3 m off, falls 2 %: it is roof. What is kept by name is roof too.
+func TestSpotsOfUnknownCodesOnThings(t *testing.T) {
+	pads := func(code string, high float64) *roof.Roof {
+		r := shape.Plane(30, 18, 0.02, 10)
+		for _, p := range [][2]float64{{4, 4}, {13, 7}, {22, 11}} {
+			for _, c := range [][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}} {
+				x, y := p[0]+c[0]+0.3, p[1]+c[1]+0.2
+				shape.Spot(r, x, y, 0.02*y+high)
+				r.Spots[len(r.Spots)-1].Code = code
+			}
+		}
+		return r
+	}
+	s := build(t, pads("PAD", 0.15))
+	if has(s.TIN, 4.3, 4.2) || !says(s, "PAD 12 (150 mm to 150 mm)") {
+		t.Errorf("pads are taken as roof: %q", s.Warnings)
+	}
+	for _, r := range []*roof.Roof{pads("", 0.15), pads("RDG", 0.06), pads("LOW", -0.15)} {
+		if s := build(t, r); !has(s.TIN, 4.3, 4.2) || says(s, "stand on things") {
+			t.Errorf("left out: %q", s.Warnings)
+		}
+	}
+	r := pads("PAD", 0.15)
+	for i := range r.Spots {
+		if r.Spots[i].Code != "" {
+			r.Kept = append(r.Kept, r.Spots[i].ID)
+		}
+	}
+	if s := build(t, r); !has(s.TIN, 4.3, 4.2) {
+		t.Error("what the user keeps is left out")
 	}
 }

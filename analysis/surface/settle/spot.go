@@ -53,7 +53,11 @@ type spotPlacer struct {
 func (d *draft) spotOrder() []int32 {
 	b := bounds(d.r.Outline.Rings[0]).Pad(2 * onLine * d.scale)
 	var keep []int32
+	raised := d.raised()
 	for i := range d.r.Spots {
+		if raised[int32(i)] {
+			continue
+		}
 		if b.Contains(d.r.Spots[i].Plan) {
 			keep = append(keep, int32(i))
 		} else {
