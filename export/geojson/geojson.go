@@ -21,7 +21,7 @@ import (
 // Write writes one FeatureCollection with the named layers of b to out.
 func Write(out io.Writer, b *record.Book, names ...string) error {
 	w := newWriter(out, layer.GridOf(b))
-	return w.collection(b.Study.Roof.Name, func() { layer.Each(b, w.feature, names...) })
+	return w.collection(b.Study.Roof.Name, func() { w.parts(layer.Parts(b, names...)) })
 }
 
 // Draw writes one FeatureCollection of that name with the features that draw makes, in the coordinates of a frame and a unit.

@@ -12,7 +12,7 @@ const flushAt = 1 << 18
 
 // writer appends one FeatureCollection to a spool.
 type writer struct {
-	out  *spool
+	out  *spool // nil for a part, which is gathered in buf
 	buf  []byte
 	any  bool // a feature was written
 	grid *layer.Grid
@@ -69,7 +69,7 @@ func (w *writer) footer() {
 
 // feature writes one feature.
 func (w *writer) feature(f *layer.Feature) {
-	if len(w.buf) > flushAt {
+	if w.out != nil && len(w.buf) > flushAt {
 		w.flush()
 	}
 	if w.any {

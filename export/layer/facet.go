@@ -13,7 +13,7 @@ import (
 func (w *builder) facets() {
 	t, slopes, u := w.book.Study.Surface.TIN, w.book.Study.Slopes, w.book.Units
 	ring := make(orb.Ring, 4)
-	for i := range t.Facets() {
+	for i := w.from; i < w.to; i++ {
 		f := int32(i)
 		slope, aspect := slopes.Slope[f], slopes.Aspect[f]
 		level := t.Level(f) || math.IsNaN(aspect)

@@ -1,10 +1,6 @@
 package layer
 
-import (
-	"github.com/paulmach/orb"
-
-	"runnel/analysis/surface"
-)
+import "github.com/paulmach/orb"
 
 // heights gives the elevation of the surface at places of the roof. Lon/lat files carry no elevations in
 // their coordinates, so there it is not looked for.
@@ -12,12 +8,7 @@ func (w *builder) heights() height {
 	if w.grid.Geographic {
 		return unknown
 	}
-	return func(p orb.Point) (float64, bool) {
-		if w.locator == nil {
-			w.locator = surface.NewLocator(w.book.Study.Surface.Cut)
-		}
-		return w.locator.HeightAt(p[0], p[1])
-	}
+	return func(p orb.Point) (float64, bool) { return w.locator.HeightAt(p[0], p[1]) }
 }
 
 // vertexHeights gives the elevation at the places of these vertices of the cut surface.

@@ -7,6 +7,7 @@
 package layer
 
 import (
+	"cmp"
 	"slices"
 
 	"runnel/analysis/surface"
@@ -81,12 +82,55 @@ func Of(b *record.Book, facets bool) []string {
 
 // Each hands every feature of the named layers of b to take, layer by layer.
 func Each(b *record.Book, take func(*Feature), names ...string) {
-	w := &builder{grid: GridOf(b), book: b, take: take}
+	for _, part := range Parts(b, names...) {
+		part(take)
+	}
+}
+
+// Part is some of the features of a map, one after the other.
+type Part func(take func(*Feature))
+
+// partSize is how many spots or facets a part has.
+const partSize = 1 << 14
+
+// long reports whether there may be very many of a kind, which is then made from builder.from to builder.to.
+func (k *kind) long() bool { return k.name == Facet || k.name == "spot" }
+
+// Parts returns the features of the named layers of b in parts that may be made side by side: put together in their order they are those of Each. A
+// roof without a layer of many features is one part.
+func Parts(b *record.Book, names ...string) []Part {
+	var parts []Part
+	grid, locator := GridOf(b), surface.NewLocator(b.Study.Surface.Cut)
+	add := func(list []kind, from, to int) {
+		parts = append(parts, func(take func(*Feature)) {
+			w := &builder{grid: grid, book: b, take: take, locator: locator, from: from, to: to}
+			for _, k := range list {
+				w.to = cmp.Or(to, k.count(b))
+				k.make(w)
+			}
+		})
+	}
+	var few []kind
+	flush := func() {
+		if len(few) > 0 {
+			add(few, 0, 0)
+		}
+		few = nil
+	}
 	for _, k := range kinds {
-		if slices.Contains(names, k.name) && k.count(b) > 0 {
-			k.make(w)
+		switch n := k.count(b); {
+		case n == 0 || !slices.Contains(names, k.name):
+		case !k.long() || n <= partSize:
+			few = append(few, k)
+		default:
+			flush()
+			for from := 0; from < n; from += partSize {
+				add([]kind{k}, from, min(n, from+partSize))
+			}
 		}
 	}
+	flush()
+	return parts
 }
 
 // builder makes one feature after the other.
@@ -97,7 +141,9 @@ type builder struct {
 	feature Feature
 	shape   Shape
 	props   record.Object
-	locator *surface.Locator // made when first asked for
+	locator *surface.Locator
+
+	from, to int // which of a long kind
 }
 
 // open begins a feature; props then hold layer, id and title.

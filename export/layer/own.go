@@ -156,7 +156,7 @@ func (w *builder) framing(s *roof.Structure) {
 
 func (w *builder) spots() {
 	spots := w.book.Study.Roof.Spots
-	for i := range spots {
+	for i := w.from; i < w.to; i++ {
 		s := &spots[i]
 		w.openInput("spot", "Spot "+s.ID+", "+w.book.Units.SayElevation(s.Z), &s.Feature)
 		w.point(s.Plan, measured(&s.Position))
