@@ -52,11 +52,11 @@ type Folds struct {
 
 // Find returns the folds of a field. It is empty, and not nil, where there are none.
 func Find(f *Field) *Folds {
-	g := newGrower(f, 0)
+	g := newGrower(f)
 	scatter := 0.0
 	if stated(f.Sigma) == 0 && len(f.X) <= mostScattered {
-		if scatter = aboutPlanes(f, g.typical); scatter > 0 {
-			g = newGrower(f, scatter)
+		if scatter = g.aboutPlanes(); scatter > 0 {
+			g = g.anew(scatter)
 		}
 	}
 	out := &Folds{Label: g.label, Open: make([]float64, len(f.X)), Sigma: g.typical, Scatter: scatter}

@@ -47,30 +47,37 @@ type grower struct {
 	tried       []uint8 // per vertex: how many seeds of this size reached it and made no plane
 }
 
-// newGrower returns a grower of planes for elevations that are good to typical where the field states nothing [m]; 0: as the field states, or as the spots scatter.
-func newGrower(f *Field, typical float64) *grower {
-	n := len(f.X)
-	g := &grower{Field: f, label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n), tries: mostTries}
-	for v := range g.label {
-		g.label[v] = -1
-	}
+// newGrower returns a grower of planes for elevations that are as good as the field states, else as the spots scatter.
+func newGrower(f *Field) *grower {
+	g := &grower{Field: f}
 	g.join()
-	if g.typical = typical; typical == 0 {
-		g.typical = stated(f.Sigma)
+	typical := stated(f.Sigma)
+	if typical == 0 {
+		typical = g.scatter()
 	}
-	if g.typical == 0 {
-		g.typical = g.scatter()
+	return g.anew(typical)
+}
+
+// anew returns a grower of the same field for elevations that are good to typical where it states nothing [m].
+func (g *grower) anew(typical float64) *grower {
+	n := len(g.X)
+	out := &grower{
+		Field: g.Field, first: g.first, next: g.next, typical: typical, tries: mostTries,
+		label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n),
 	}
-	for v, s := range f.Sigma {
+	for v := range out.label {
+		out.label[v] = -1
+	}
+	for v, s := range g.Sigma {
 		if s == 0 {
-			s = g.typical
+			s = typical
 		}
-		g.sigma[v] = math.Max(s, leastSigma)
+		out.sigma[v] = math.Max(s, leastSigma)
 	}
-	if strays*g.typical > fallAcross*g.spacing() {
-		g.average()
+	if strays*typical > fallAcross*out.spacing() {
+		out.average()
 	}
-	return g
+	return out
 }
 
 // average takes the means of spots with those around them. Where the error of a single spot is as large as what a fold does from spot to spot, a

@@ -99,10 +99,15 @@ func (g *grower) seeds(rings int) []seed {
 // bestFirst sorts seeds.
 func (g *grower) bestFirst(out []seed) []seed {
 	slices.SortFunc(out, func(a, b seed) int {
-		if a.misfit != b.misfit {
+		switch { // one after the other: most differ in the first
+		case a.misfit != b.misfit:
 			return cmp.Compare(a.misfit, b.misfit)
+		case a.spots != b.spots:
+			return cmp.Compare(b.spots, a.spots)
+		case a.far != b.far:
+			return cmp.Compare(a.far, b.far)
 		}
-		return cmp.Or(cmp.Compare(b.spots, a.spots), cmp.Compare(a.far, b.far), cmp.Compare(g.Z[a.v], g.Z[b.v]), cmp.Compare(a.v, b.v), cmp.Compare(a.e, b.e))
+		return cmp.Or(cmp.Compare(g.Z[a.v], g.Z[b.v]), cmp.Compare(a.v, b.v), cmp.Compare(a.e, b.e))
 	})
 	return out
 }
