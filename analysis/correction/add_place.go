@@ -195,7 +195,7 @@ func (d *designer) overflowPlace() (c Change, ok bool) {
 		what += ", and so beside each of the other {2} " + kind
 	}
 	return Change{
-		Kind: Structure, Finding: finding.NoOverflow, Decides: finding.Engineer, At: over.Plan, Brief: "a place for the overflow",
+		Kind: Structure, Finding: finding.NoOverflow, Decides: finding.Engineer, At: over.Plan, Brief: "ask the engineer for an overflow",
 		What: finding.Say(what, finding.Called(o.Label), finding.MM("over", d.in.Study.Criteria.OverflowMost()), finding.Number("others", others)),
 	}, true
 }
