@@ -88,7 +88,7 @@ func TestWhatIf(t *testing.T) {
 	p := open(t)
 	p.tryExample()
 	said := func() string {
-		return eval[string](p, `new Promise(done => { const t = runnelPage.trial; const wait = () => !t.busy && t.asked === t.changes ? done(document.getElementById('what-if-said').textContent) : setTimeout(wait, 20); wait(); })`)
+		return eval[string](p, `new Promise(done => { const t = runnelPage.trial; const wait = () => !t.busy && !t.untold && t.asked === t.changes ? done(document.getElementById('what-if-said').textContent) : setTimeout(wait, 20); wait(); })`)
 	}
 	p.tap(`document.getElementById('what-if-on')`)
 	if got := said(); !strings.HasPrefix(got, "As found: 3 ponds") {

@@ -3,6 +3,7 @@
 import {build, press} from './build.js';
 import {Pad} from './pad.js';
 import {Plan} from './plan.js';
+import {painted} from './frame.js';
 import {History, corners, exported, file, fileName, set} from './roof.js';
 import {OutlineCard} from './outline.js';
 import {Kept} from './kept.js';
@@ -85,11 +86,16 @@ export class Editor {
 
 	// shut puts the form away.
 	shut() {
+		this.close();
+		this.draw();
+	}
+
+	// close puts the form away where the plan is drawn afterwards.
+	close() {
 		this.pad.close();
 		this.card = null;
 		this.marked = this.aimed = null;
 		this.measure.card(null);
-		this.draw();
 	}
 
 	screen(on) {
@@ -114,7 +120,7 @@ export class Editor {
 		this.history = new History(roof, await this.kept.photosOf(roof.id));
 		this.answer = this.seen = null;
 		this.screen(true);
-		this.shut();
+		this.close();
 		this.changed();
 	}
 
@@ -122,7 +128,7 @@ export class Editor {
 		if (this.history) this.history.take(roof);
 		else this.history = new History(roof);
 		this.outlined = null;
-		this.shut();
+		this.close();
 		this.changed();
 		this.measure.title.focus();
 	}
@@ -136,7 +142,7 @@ export class Editor {
 	// keep takes a changed roof and answers anew.
 	keep(roof) {
 		this.history.take(roof);
-		this.shut();
+		this.close();
 		this.changed();
 		this.measure.title.focus({preventScroll: true});
 		window.scrollTo(0, 0); // the plan and the next reading
@@ -236,7 +242,9 @@ export class Editor {
 		if (!answer.error) {
 			this.seen = JSON.parse(answer.picture);
 			this.draw();
+			await painted(); // the program would take the processor from the painter
 			if (this.stale) return;
+			if (!here()) return;
 			answer = await this.page.runnel.call('complete');
 			if (!here()) return;
 			if (!answer.error) answer.picture = JSON.parse(answer.picture);
@@ -377,7 +385,7 @@ export class Editor {
 	photographs(photos) {
 		this.kept.sync(this.photos, photos);
 		this.history.take(set(this.roof, {}), photos);
-		this.shut();
+		this.close();
 		this.changed();
 	}
 

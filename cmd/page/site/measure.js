@@ -123,8 +123,8 @@ export class Measure {
 		this.level.hidden = e.roof.heights !== 'rod' || readings(e.roof).length === 0;
 		this.showNext();
 		this.showReminder();
-		this.showAnswer();
-		this.showThings();
+		if (this.said !== e.answer) this.showAnswer();
+		if (this.listed !== e.roof) this.showThings();
 		this.showPhotos();
 	}
 
@@ -183,6 +183,7 @@ export class Measure {
 
 	showAnswer() {
 		const {answer} = this.e;
+		this.said = answer;
 		const full = document.getElementById('to-full');
 		full.disabled = !answer || Boolean(answer.error);
 		if (!answer) {
@@ -206,6 +207,7 @@ export class Measure {
 	showThings() {
 		const {e} = this;
 		const all = thingsOf(e.roof, e.photos);
+		this.listed = e.roof;
 		this.things.hidden = all.length === 0;
 		const inside = build('ul', {class: 'things'});
 		const fill = () => {

@@ -141,13 +141,15 @@ export function file(roof) {
 	return w.text();
 }
 
-// sample returns the file of an invented roof that was measured on the device: 24 by 12 m with a drain, and heights on a grid that falls to it unevenly.
+// sample returns the file of an invented roof that was measured on the device: 36 by 27 m with four drains, each amid four falls, and 300 uneven heights.
 export function sample() {
-	let roof = set(newRoof('si', 'Sample', 0), {outline: {kind: 'rect', east: 24, north: 12}, edge: 'wall', heights: 'elevation'});
-	roof = put(roof, 'outlets', {type: 'drain', overflow: false, at: [8, 6], size: 0.1, height: 10});
-	for (let i = 0; i < 160; i++) {
-		const at = [1 + 1.5 * (i % 16), 0.75 + 1.2 * Math.floor(i / 16)];
-		roof = put(roof, 'spots', {at, height: 10 + 0.015 * Math.hypot(at[0] - 8, at[1] - 6) + 0.01 * Math.sin(1.7 * i), what: '', of: ''});
+	let roof = set(newRoof('si', 'Sample', 0), {outline: {kind: 'rect', east: 36, north: 27}, edge: 'wall', heights: 'elevation'});
+	const drains = [[9, 7], [27, 7], [9, 20], [27, 20]];
+	for (const at of drains) roof = put(roof, 'outlets', {type: 'drain', overflow: false, at, size: 0.1, height: 10});
+	for (let i = 0; i < 300; i++) {
+		const at = [1 + 1.78 * (i % 20) + 0.3 * Math.sin(2.3 * i), 1 + 1.78 * Math.floor(i / 20) + 0.3 * Math.sin(3.1 * i)];
+		const far = Math.min(...drains.map((d) => Math.max(Math.abs(at[0] - d[0]), Math.abs(at[1] - d[1]))));
+		roof = put(roof, 'spots', {at, height: 10.02 + 0.02 * far + 0.004 * Math.sin(1.7 * i), what: '', of: ''});
 	}
 	return {name: 'sample.csv', data: new TextEncoder().encode(file(roof))};
 }

@@ -2,10 +2,12 @@
 // what runs to which outlet right after it.
 
 import {compared} from './compare.js';
+import {painted} from './frame.js';
 
 const find = (id) => document.getElementById(id);
 
 const rates = {us: ['1 in/h', '2 in/h', '3 in/h', '4 in/h', '6 in/h', '8 in/h'], si: ['25 mm/h', '50 mm/h', '75 mm/h', '100 mm/h', '150 mm/h', '200 mm/h']};
+const slow = 150; // what comes later is not awaited to say what was done [ms]
 const pause = 60; // after the water was drawn, before it is asked what runs where [ms]: what is dragged moves on first
 const leastTip = 0.3; // of a cricket [m]: a narrower one is a cant strip
 
@@ -15,6 +17,7 @@ export class Trial {
 		this.page = page;
 		this.changes = [];
 		this.past = []; // what the changes were before each step, for undo
+		this.untold = null; // the changes whose water is drawn and not yet said
 		this.ends = null; // of a cricket that is being placed
 		this.on = false;
 		this.busy = false;
@@ -91,7 +94,7 @@ export class Trial {
 		this.on = on;
 		this.place(null);
 		find('what-if-on').setAttribute('aria-pressed', String(on));
-		find('what-if-on').textContent = on ? 'Stop trying' : 'Try changes';
+		find('what-if-on').textContent = on ? 'Stop' : 'Try changes';
 		find('what-if-tools').hidden = !on;
 		document.body.classList.toggle('trying', on); // the plan stays in sight
 		plan.hold = on;
@@ -149,14 +152,14 @@ export class Trial {
 		this.told();
 	}
 
-	// moved returns by how much an outlet is set higher [m].
-	moved(outlet) {
+	// raised returns by how much an outlet is set higher [m].
+	raised(outlet) {
 		return this.changes.filter((c) => c.do === 'outlet' && c.outlet === outlet).reduce((sum, c) => sum + c.by, 0);
 	}
 
 	level() {
 		if (this.outlet < 0) return;
-		const by = this.moved(this.outlet);
+		const by = this.raised(this.outlet);
 		const size = this.us ? eighths(Math.abs(by)) : Math.round(Math.abs(by) * 1000) + ' mm';
 		find('what-if-level').textContent = Math.abs(by) < 1e-6 ? 'as found' : size + (by < 0 ? ' lower' : ' higher');
 	}
@@ -240,7 +243,7 @@ export class Trial {
 
 	changed() {
 		this.shown = false;
-		this.level();
+		setTimeout(() => this.level(), slow); // else it is said with the water
 		this.ask();
 	}
 
@@ -259,12 +262,22 @@ export class Trial {
 			this.good = this.asked;
 			this.result = JSON.parse(answer.trial);
 			this.runs = null;
-			if (this.asked === this.changes) this.show();
 			window.runnelTried = performance.now() - began;
-			clearTimeout(this.later);
-			this.later = setTimeout(() => this.askRuns(), pause);
+			if (this.asked === this.changes) this.moved(this.asked);
 		}
 		this.busy = false;
+	}
+
+	// moved shows the water after changes: first on the plan, then in words, then what runs where once the finger rests.
+	async moved(of) {
+		this.untold = of;
+		this.draw();
+		await painted();
+		if (this.untold !== of || this.changes !== of) return;
+		this.untold = null;
+		this.tell();
+		clearTimeout(this.later);
+		this.later = setTimeout(() => this.askRuns(), pause);
 	}
 
 	// askRuns asks what runs to which outlet after what was tried last. Before all of the answer is there nobody knows, and complete asks again.
@@ -280,6 +293,7 @@ export class Trial {
 
 	// refuse says why the last change cannot be tried, and takes it back.
 	refuse(error) {
+		this.untold = null;
 		if (this.changes !== this.good) {
 			this.past.pop();
 			this.changes = this.good;
@@ -298,18 +312,26 @@ export class Trial {
 	}
 
 	show() {
+		this.draw();
+		this.tell();
+	}
+
+	// altered reports whether there is a changed roof to show.
+	altered() {
+		return this.on && this.changes.length > 0 && Boolean(this.result);
+	}
+
+	// rainy reports whether the roof as found is shown under a rain.
+	rainy() {
+		return this.on && this.picture.blocked.length > 0;
+	}
+
+	// draw draws the roof as changed, or as found.
+	draw() {
 		const {plan} = this.page;
-		const changed = this.on && this.changes.length > 0 && this.result;
-		find('what-if-undo').disabled = this.past.length === 0;
-		find('what-if-found').disabled = !changed;
-		find('what-if-found').setAttribute('aria-pressed', String(Boolean(changed && this.shown)));
 		if (!this.picture) return;
-		this.told();
-		find('what-if-compared').replaceChildren(...(this.on && this.result ? compared(this.result, this.runs, this.picture.outlets) : []));
-		if (!changed || this.shown) {
-			const rainy = this.on && this.picture.blocked.length > 0;
-			plan.show({...this.picture, runs: this.on ? this.foundRuns : null, water: rainy ? this.picture.blocked : this.picture.water});
-			find('what-if-said').textContent = !this.on || !this.result ? '' : rainy ? 'Shown: the water with every primary outlet blocked.' : 'As found: ' + told(this.result.found);
+		if (!this.altered() || this.shown) {
+			plan.show({...this.picture, runs: this.on ? this.foundRuns : null, water: this.rainy() ? this.picture.blocked : this.picture.water});
 			return;
 		}
 		const blocked = new Set(this.changes.filter((c) => c.do === 'block').map((c) => c.outlet));
@@ -317,8 +339,25 @@ export class Trial {
 			...this.picture, water: this.result.water, ponds: this.result.ponds, runs: this.runs,
 			outlets: this.picture.outlets.map((o, i) => (blocked.has(i) ? {...o, label: o.label + ' blocked'} : o)),
 		});
-		const done = [this.result.dug && 'Cut up to ' + this.result.dug + '.', this.result.built && 'Built up to ' + this.result.built + ' high.'].filter(Boolean).join(' ');
-		find('what-if-said').textContent = 'As found: ' + told(this.result.found) + ' Now: ' + told(this.result.now) + ' ' + done;
+	}
+
+	// tell says what was done and what came of it.
+	tell() {
+		const changed = this.altered();
+		find('what-if-undo').disabled = this.past.length === 0;
+		find('what-if-found').disabled = !changed;
+		find('what-if-found').setAttribute('aria-pressed', String(changed && this.shown));
+		if (!this.picture) return;
+		this.level();
+		this.told();
+		find('what-if-compared').replaceChildren(...(this.on && this.result ? compared(this.result, this.runs, this.picture.outlets) : []));
+		const {result} = this;
+		if (!changed || this.shown) {
+			find('what-if-said').textContent = !this.on || !result ? '' : this.rainy() ? 'Shown: the water with every primary outlet blocked.' : 'As found: ' + told(result.found);
+			return;
+		}
+		const done = [result.dug && 'Cut up to ' + result.dug + '.', result.built && 'Built up to ' + result.built + ' high.'].filter(Boolean).join(' ');
+		find('what-if-said').textContent = 'As found: ' + told(result.found) + '\nNow: ' + told(result.now) + ' ' + done;
 	}
 
 	// drawn draws crickets on the plan, and the end of one that is being placed.
