@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/correction"
 	"runnel/export/caution"
+	"runnel/export/record"
 	"runnel/export/text"
 )
 
@@ -17,8 +18,13 @@ var titles = map[string]string{
 	correction.AtReroofing:  "What to do at re-roofing",
 }
 
-// Title returns the heading of an answer.
-func Title(answer string) string { return titles[answer] }
+// Title returns the heading of an answer: on a roof without ponds the first says what is done instead of that they are mended.
+func Title(b *record.Book, answer string) string {
+	if answer == correction.MendNow && len(b.Study.Listed) == 0 {
+		return "What to do now"
+	}
+	return titles[answer]
+}
 
 // WriteText writes the answers as a page to read.
 func WriteText(w io.Writer, p *Proposal) error {
@@ -86,7 +92,7 @@ func (p *Proposal) verdict(i int) string {
 func (p *Proposal) short(i int) string {
 	a := &p.Result.Answers[i]
 	o := &p.Result.Options[a.Option]
-	say := titles[a.Name] + ": "
+	say := Title(p.Book, a.Name) + ": "
 	if k := p.sameAs(i); k >= 0 {
 		return say + fmt.Sprintf("as answer %d.", k+1)
 	}

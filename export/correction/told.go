@@ -17,7 +17,7 @@ func (p *Proposal) told(l *text.Lines, i int) {
 	a := &p.Result.Answers[i]
 	o := &p.Result.Options[a.Option]
 	u := p.Book.Units
-	l.Heading(titles[a.Name])
+	l.Heading(Title(p.Book, a.Name))
 	if k := p.sameAs(i); k >= 0 {
 		l.Paragraph(fmt.Sprintf("The same roof as answer %d.", k+1))
 		p.reroofing(l, a)

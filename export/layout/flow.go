@@ -72,10 +72,10 @@ func (h *sheets) set(of int) ([]*scene.Scene, error) {
 func (h *sheets) drawings() []block {
 	var all []block
 	if len(h.details()) > 0 {
-		all = append(all, block{false, h.drawDetails})
+		all = append(all, block{set: h.drawDetails})
 	}
 	for i := range h.sections {
-		all = append(all, block{false, func(f *page.Flow) { h.drawSection(f, i) }})
+		all = append(all, block{set: func(f *page.Flow) { h.drawSection(f, i) }})
 	}
 	return all
 }
@@ -146,18 +146,18 @@ func (h *sheets) tables(told bool) []block {
 	var all []block
 	if t.Area > 0 || len(t.Items) > 0 {
 		all = []block{
-			{false, h.quantities}, {false, h.boardTable}, {false, h.levelling}, {len(h.TakeOff.Laid) > mostHalf, h.planes}, {h.coursesCount() > mostHalf, h.courses}, {false, h.measured}, {false, h.strips},
+			{set: h.quantities}, {set: h.boardTable}, {set: h.levelling}, {wide: len(h.TakeOff.Laid) > mostHalf, set: h.planes}, {wide: h.coursesCount() > mostHalf, set: h.courses}, {set: h.measured}, {set: h.strips},
 		}
 		wide := h.listed() > mostHalf && len(h.corners) > mostHalf
 		if !wide {
-			all = append(all, block{false, h.setOut})
+			all = append(all, block{set: h.setOut})
 		}
-		if all = append(all, block{false, h.thermal}, block{false, h.limits}, block{false, h.limitSources}, block{false, h.allowed}, block{false, h.leftOut}); wide {
-			all = append(all, block{true, h.setOut})
+		if all = append(all, block{set: h.thermal}, block{set: h.limits}, block{set: h.limitSources, after: true}, block{set: h.allowed}, block{set: h.leftOut}); wide {
+			all = append(all, block{wide: true, set: h.setOut})
 		}
 	}
 	if !told {
-		all = append(all, block{true, h.cautions})
+		all = append(all, block{wide: true, set: h.cautions})
 	}
 	return all
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"runnel/export/page"
@@ -9,8 +10,9 @@ import (
 
 // block is one list of the sheets: a heading with what stands under it. What it sets nothing for takes no room.
 type block struct {
-	wide bool // it takes the whole width
-	set  func(f *page.Flow)
+	wide  bool // it takes the whole width
+	after bool // it is read after the block ahead of it
+	set   func(f *page.Flow)
 }
 
 // least is the room that a heading needs under it: heads and one row [mm].
@@ -26,7 +28,10 @@ func pack(f *page.Flow, blocks []block) {
 	var waiting []piece
 	for i := range blocks {
 		b := &blocks[i]
-		x := piece{b, height(b.set, p.half)}
+		x := piece{block: b, high: height(b.set, p.half)}
+		if b.after {
+			x.ahead = &blocks[i-1]
+		}
 		switch {
 		case x.high == 0:
 		case b.wide || x.high > f.Room():
@@ -45,7 +50,13 @@ func pack(f *page.Flow, blocks []block) {
 // piece is a block with the room that it takes in a column.
 type piece struct {
 	*block
-	high float64
+	high  float64
+	ahead *block // that is read before it, nil none
+}
+
+// waits reports whether what is read before it is still among pieces.
+func (x *piece) waits(pieces []piece) bool {
+	return x.ahead != nil && slices.ContainsFunc(pieces, func(y piece) bool { return y.block == x.ahead })
 }
 
 // packing is where the two columns of a page end.
@@ -53,6 +64,7 @@ type packing struct {
 	f    *page.Flow
 	half float64
 	y    [2]float64
+	in   map[*block]int // column of each block of the present page
 }
 
 // all sets pieces, over as many pages as they need: in their order and each where more room is, or the highest first, or each where it fits most tightly, whichever takes fewest.
@@ -70,16 +82,17 @@ func (p *packing) all(pieces []piece) {
 	}
 	p.each(best, tight, func() {
 		p.f.Add()
-		p.y = [2]float64{p.f.Y(), p.f.Y()}
+		p.y, p.in = [2]float64{p.f.Y(), p.f.Y()}, nil
 	}, p.beside)
 }
 
 // pages returns how many further pages pieces take.
 func (p *packing) pages(pieces []piece, tight bool) (n int) {
 	own := *p
+	own.in = maps.Clone(p.in)
 	own.each(pieces, tight, func() {
 		n++
-		own.y = [2]float64{p.f.Top(), p.f.Top()}
+		own.y, own.in = [2]float64{p.f.Top(), p.f.Top()}, nil
 	}, func(k int, x *piece) { own.y[k] += x.high })
 	return n
 }
@@ -88,7 +101,9 @@ func (p *packing) pages(pieces []piece, tight bool) (n int) {
 func (p *packing) each(pieces []piece, tight bool, turn func(), set func(k int, x *piece)) {
 	pieces = slices.Clone(pieces)
 	for turned := false; len(pieces) > 0; {
-		next := slices.IndexFunc(pieces, func(x piece) bool { return p.column(x.high, tight) >= 0 })
+		next := slices.IndexFunc(pieces, func(x piece) bool {
+			return !x.waits(pieces) && p.column(&x, tight) >= 0
+		})
 		if next < 0 && !turned {
 			turn()
 			turned = true
@@ -96,22 +111,26 @@ func (p *packing) each(pieces []piece, tight bool, turn func(), set func(k int, 
 		}
 		k := 0
 		if next >= 0 {
-			k = p.column(pieces[next].high, tight)
+			k = p.column(&pieces[next], tight)
 		} else { // higher than a page: it goes on over the next ones
-			next = 0
+			next = slices.IndexFunc(pieces, func(x piece) bool { return !x.waits(pieces) })
 		}
 		turned = false
 		set(k, &pieces[next])
+		if p.in == nil {
+			p.in = map[*block]int{}
+		}
+		p.in[pieces[next].block] = k
 		pieces = slices.Delete(pieces, next, next+1)
 	}
 }
 
-// column returns the column with more room, or the one with less of those in which a piece fits; -1 where it fits in none.
-func (p *packing) column(high float64, tight bool) int {
+// column returns the column with more room, or the one with less of those in which a piece fits, none before that of the block that is read before it; -1 where it fits in none.
+func (p *packing) column(x *piece, tight bool) int {
 	best := -1
 	for k := range p.y {
 		switch room := p.f.Bottom() - p.y[k]; {
-		case room < high:
+		case room < x.high, k < p.in[x.ahead]:
 		case best < 0, (p.y[k] > p.y[best]) == tight && p.y[k] != p.y[best]:
 			best = k
 		}

@@ -75,7 +75,7 @@ func (h *sheets) draw(c *drawing.Canvas) {
 // title names the roof and the answer that is drawn.
 func (h *sheets) title() string {
 	if a := h.answer(); a != nil {
-		return h.Book.Study.Roof.Name + ": " + lowered(proposal.Title(a.Name))
+		return h.Book.Study.Roof.Name + ": " + lowered(proposal.Title(h.Book, a.Name))
 	}
 	return h.Book.Study.Roof.Name + ": " + h.Name
 }

@@ -90,7 +90,7 @@ func (w *writer) threeAnswers() *page.Table {
 				break
 			}
 		}
-		row := []string{strconv.Itoa(i + 1), proposal.Title(a.Name), done, w.Book.Units.SayArea(o.Opened), leaves, strings.Join(o.Decides, ", ")}
+		row := []string{strconv.Itoa(i + 1), proposal.Title(w.Book, a.Name), done, w.Book.Units.SayArea(o.Opened), leaves, strings.Join(o.Decides, ", ")}
 		if priced {
 			row = append(row, w.Costs[i].Money+text.Count(w.Costs[i].Cost))
 		}
