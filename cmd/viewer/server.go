@@ -200,10 +200,10 @@ func (f *Folder) show(w http.ResponseWriter, r *http.Request, name string) {
 			}
 			f.page(w, r, "show.html", struct {
 				status
-				Roof  *roof
-				Shown file
-				Own   bool
-			}{s, found, shown, own})
+				Roof         *roof
+				Shown        file
+				Own, Picture bool // a picture is made as wide as the screen, and opens in full size
+			}{s, found, shown, own, strings.HasSuffix(name, ".svg")})
 			return
 		}
 	}

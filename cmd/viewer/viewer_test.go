@@ -282,7 +282,7 @@ func TestPagesOfOthersAreDownloads(t *testing.T) {
 	if _, body := ask(t, server, "GET", "/show/shed.report.html", ""); strings.Contains(body, "<iframe") || !strings.Contains(body, "did not write this report") {
 		t.Errorf("it is framed:\n%s", body)
 	}
-	if _, body := ask(t, server, "GET", "/show/shed.plan.svg", ""); !strings.Contains(body, "<iframe") {
+	if _, body := ask(t, server, "GET", "/show/shed.plan.svg", ""); !strings.Contains(body, `<img src="/file/shed.plan.svg"`) {
 		t.Errorf("its own plan is not shown:\n%s", body)
 	}
 	put(t, filepath.Join(dir, "shed.plan.svg"), string(before)+"<!-- changed -->")
