@@ -30,7 +30,7 @@ func (d *draft) raised() map[int32]bool {
 			byCode[s.Code] = append(byCode[s.Code], int32(i))
 		}
 	}
-	codes := make([]string, 0, len(byCode))
+	var codes []string
 	for code, of := range byCode {
 		if len(of) >= raisedFew && len(of) <= raisedMost && 4*len(of) <= len(d.r.Spots) {
 			codes = append(codes, code)
@@ -48,25 +48,27 @@ func (d *draft) raised() map[int32]bool {
 	}
 	out := map[int32]bool{}
 	for _, code := range codes {
-		of := byCode[code]
-		low, high := math.Inf(1), 0.0
-		over := 0
-		for _, i := range of {
-			lift, least, ok := d.lift(i, others)
-			if ok && lift > least {
-				over++
-				low, high = math.Min(low, lift), math.Max(high, lift)
+		if low, high, ok := d.onThing(byCode[code], others); ok {
+			for _, i := range byCode[code] {
+				out[i] = true
 			}
+			d.onThings = append(d.onThings, fmt.Sprintf("%.40s %d (%s to %s)", code, len(byCode[code]), d.height(low), d.height(high)))
 		}
-		if 5*over < 4*len(of) {
-			continue
-		}
-		for _, i := range of {
-			out[i] = true
-		}
-		d.onThings = append(d.onThings, fmt.Sprintf("%.40s %d (%s to %s)", code, len(of), d.height(low), d.height(high)))
 	}
 	return out
+}
+
+// onThing reports whether spots of one code stand on things, and how high over the others the lowest and the highest of those that do [m].
+func (d *draft) onThing(of, others []int32) (low, high float64, ok bool) {
+	low = math.Inf(1)
+	over := 0
+	for _, i := range of {
+		if lift, least, ok := d.lift(i, others); ok && lift > least {
+			over++
+			low, high = math.Min(low, lift), math.Max(high, lift)
+		}
+	}
+	return low, high, 5*over >= 4*len(of)
 }
 
 // lift returns by how much spot i stands over the plane of the others nearest to it, and by how much it must to stand on a thing [m].
