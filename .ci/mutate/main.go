@@ -5,7 +5,7 @@
 //	mutate -new N [-seed S] [-in FOLDER]         N faults made anew: signs, comparisons, factors, constants
 //
 // The tests of the fault's folder are run, and those of -last one after the other while it lives. New faults leave out what
-// nobody could notice: which number stands for infinity, and limits of rounding under a millionth. Survivors of -new are printed as lines that can be
+// nobody could notice: which number stands for infinity, which below 0 for none (-1 becomes 0), room set aside by make, and limits of rounding under a millionth. Survivors of -new are printed as lines that can be
 // added to the list.
 package main
 

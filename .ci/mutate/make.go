@@ -70,7 +70,11 @@ func spotsOf(path string) ([]spot, error) {
 			add(p, t.String(), with.String())
 		}
 	}
+	var none, room []ast.Expr // literals that stand for nothing below 0, and room set aside
 	ast.Inspect(file, func(n ast.Node) bool {
+		if e, ok := n.(ast.Expr); ok && slices.Contains(room, e) {
+			return false
+		}
 		switch n := n.(type) {
 		case *ast.ImportSpec:
 			return false
@@ -82,12 +86,19 @@ func spotsOf(path string) ([]spot, error) {
 			if n.Op == token.SUB || n.Op == token.NOT {
 				add(n.OpPos, n.Op.String(), "")
 			}
+			if one, ok := n.X.(*ast.BasicLit); ok && n.Op == token.SUB && one.Value == "1" {
+				none = append(none, one)
+				add(one.Pos(), "1", "0")
+			}
 		case *ast.CallExpr:
 			if f, ok := n.Fun.(*ast.SelectorExpr); ok && f.Sel.Name == "Inf" {
 				return false // any positive number stands for +Inf
 			}
+			if f, ok := n.Fun.(*ast.Ident); ok && f.Name == "make" && len(n.Args) == 3 {
+				room = append(room, n.Args[2])
+			}
 		case *ast.BasicLit:
-			if with, ok := otherNumber(n); ok {
+			if with, ok := otherNumber(n); ok && !slices.Contains(none, ast.Expr(n)) {
 				add(n.Pos(), n.Value, with)
 			}
 		}
@@ -96,7 +107,7 @@ func spotsOf(path string) ([]spot, error) {
 	return out, nil
 }
 
-// otherNumber returns another number for a literal: a whole one goes up by one, another by a tenth.
+// otherNumber returns another number for a literal: a whole one goes up by one, another by a tenth, of one for nothing.
 func otherNumber(n *ast.BasicLit) (string, bool) {
 	switch n.Kind {
 	case token.INT:
@@ -104,7 +115,11 @@ func otherNumber(n *ast.BasicLit) (string, bool) {
 			return strconv.FormatInt(v+1, 10), true
 		}
 	case token.FLOAT:
-		if v, err := strconv.ParseFloat(n.Value, 64); err == nil && (v == 0 || v > 1e-6) { // below: a limit of rounding
+		v, err := strconv.ParseFloat(n.Value, 64)
+		if err == nil && v == 0 {
+			return "0.1", true
+		}
+		if err == nil && v > 1e-6 { // below: a limit of rounding
 			return strconv.FormatFloat(v*1.1, 'g', 6, 64), true
 		}
 	}

@@ -2,6 +2,7 @@ package cause_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"runnel/analysis/cause"
@@ -131,6 +132,7 @@ func one(t *testing.T, r *roof.Roof, want finding.Kind, depth, tolerance float64
 	if math.Abs(all[0].pond.Depth-depth) > tolerance {
 		t.Errorf("depth %.2f mm, by hand %.2f", 1000*all[0].pond.Depth, 1000*depth)
 	}
+	sameAsRead(t, strings.ToLower(strings.TrimPrefix(t.Name(), "Test"))+".txt", told(string(want), all))
 	return all[0]
 }
 
@@ -515,7 +517,10 @@ func TestSagOfADishWhicheverWayItFalls(t *testing.T) {
 		low := []roof.Position{shape.Bare(0, 0), shape.Bare(14, 0), shape.Bare(14, 14), shape.Bare(0, 14), shape.Bare(0, 0)}
 		side := map[[2]float64]int{{0, slopeOf}: 0, {-slopeOf, 0}: 1, {0, -slopeOf}: 2, {slopeOf, 0}: 3}[g]
 		shape.Edge(r, roof.Gutter, low[side], low[side+1])
-		d := one(t, r, finding.Dish, 0.0204, 0.001)
+		d := diagnose(t, r)[0]
+		if d.Causes[0].Kind != finding.Dish || math.Abs(d.pond.Depth-0.0204) > 0.001 {
+			t.Errorf("falling by %v: %s", g, told("", []result{d}))
+		}
 		sags = append(sags, fact(t, d.Causes[0], "sag below a plane"))
 	}
 	for _, s := range sags {
