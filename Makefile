@@ -47,6 +47,7 @@ race:
 
 golden:
 	UPDATE_GOLDEN=1 $(GO) test ./... -run Golden
+	UPDATE_GOLDEN=1 $(GO) test ./analysis/cause
 
 fuzz:
 	@GO="$(GO)" FUZZTIME="$(FUZZTIME)" sh .ci/fuzz

@@ -180,7 +180,7 @@ func inches(u record.Units) (unit string, number func(float64) string) {
 	if u == record.US {
 		unit, size = "in", 0.0254
 	}
-	return unit, func(v float64) string { return strconv.FormatFloat(v/size, 'f', 2, 64) }
+	return unit, func(v float64) string { return strconv.FormatFloat(math.Round(100*v/size)/100+0, 'f', 2, 64) } // + 0: no -0.00
 }
 
 // setOut returns the places, none where nothing was planned.

@@ -72,14 +72,18 @@ func (c *Comparison) where(p orb.Point) string {
 	return c.u().SayText(c.After.Study.Places.Of(p))
 }
 
-// moved says a rise or a drop.
+// moved says a rise or a drop, of a height that reads the same that it stayed.
 func (c *Comparison) moved(rise float64) string { return moved(c.u(), rise) }
 
 func moved(u record.Units, rise float64) string {
-	if rise > 0 {
-		return "rose " + u.SayDepth(rise)
+	switch by := u.SayDepth(math.Abs(rise)); {
+	case by == u.SayDepth(0):
+		return "stayed"
+	case rise > 0:
+		return "rose " + by
+	default:
+		return "dropped " + by
 	}
-	return "dropped " + u.SayDepth(-rise)
 }
 
 // WriteText writes the page.
