@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -156,7 +157,10 @@ func (p *plan) sills() {
 			if w.Margin <= 0 {
 				left = "water gets in"
 			}
-			lines = append(lines, left, "with "+p.s.Cases[w.Case].Name)
+			rain, blocked, both := strings.Cut("with "+p.s.Cases[w.Case].Name, " and ")
+			if lines = append(lines, left, rain); both { // in one line it would be cut
+				lines = append(lines, "and "+blocked)
+			}
 			break
 		}
 		p.put(at, sillHalf, lines...)
