@@ -29,6 +29,7 @@ func (in *inspector) gap() []finding.Finding {
 	f := blank(finding.SurveyThin, finding.Note)
 	f.Size = wide
 	f.What = finding.Say("No spot stands in a part of the roof {0} across. A low place there would not show.", finding.Metres("across", wide))
+	f.Where = in.Places.Of(at)
 	f.Measured = []finding.Quantity{finding.Metres("across", wide), finding.Metres("spacing", in.Surface.Spacing)}
 	f.Why = finding.Say("Between the spots round it the surface is taken to run straight.")
 	f.Do = finding.Say("Shoot spots there, as close as elsewhere.")
