@@ -22,6 +22,13 @@ func (r *compareRun) compareTaped(old, now *roof.Roof, steps study.Options, limi
 	if r.planned {
 		return r.acceptTaped(old, now, steps, limit)
 	}
+	for _, pair := range [2][2]*roof.Roof{{old, now}, {now, old}} {
+		if read, other := pair[0], pair[1]; !chalked(read) {
+			return nil, usage("%s has heights all over the roof, but not the water as it was seen that day, and %s has nothing else to compare: chalk the water and add rows POND or WATERLINE to %[1]s. "+
+				"Or look at both at once: take the row OUTLINE out of %[2]s and give both to check, which compares the water that was seen with the ponds that the heights show",
+				read.Outline.Origin.File, other.Outline.Origin.File)
+		}
+	}
 	before, after, err := both(r.taped, r.taped, old, now, steps)
 	if err != nil {
 		return nil, err
@@ -44,12 +51,13 @@ func (r *compareRun) acceptTaped(planned, now *roof.Roof, steps study.Options, l
 	return compared.AcceptTaped(before, after, limit)
 }
 
+// chalked reports whether a survey says what both surveys by tape do: the water that was seen, or that none was.
+func chalked(read *roof.Roof) bool {
+	return read.Tape != nil && (tape.TierOf(read) != tape.C || len(read.Tape.Waters) > 0)
+}
+
 // taped says what a survey by tape says, or the chalk among the spots of another.
 func (r *compareRun) taped(read *roof.Roof, steps study.Options) (*taped.Book, error) {
-	if read.Tape == nil || tape.TierOf(read) == tape.C && len(read.Tape.Waters) == 0 {
-		return nil, usage("%s: this survey has heights all over the roof and no chalked water, and the other was made with tape, chalk and ruler: what both could compare is water. "+
-			"Give both to check together: it compares the water that was seen with the ponds that the spots show", read.Outline.Origin.File)
-	}
 	criteria, err := study.CriteriaOf(read, r.input.StepsFor(read, steps))
 	if err != nil {
 		return nil, err

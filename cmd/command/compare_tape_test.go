@@ -2,6 +2,8 @@ package command
 
 import (
 	"encoding/json"
+	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -65,6 +67,36 @@ func TestCompareByTape(t *testing.T) {
 	}
 }
 
+// Heights all over the roof without the water that was seen that day have nothing in common with chalk: the message names what is missing, and what it advises works.
+func TestCompareOfTapeWithHeightsAlone(t *testing.T) {
+	rows := []string{shedOutline, shedDrain}
+	for x := 5; x < 120; x += 10 {
+		for y := 5; y < 60; y += 10 {
+			rows = append(rows, fmt.Sprintf("%d' from W wall, %d' from S wall;;%.2f;", x, y, 10+math.Hypot(float64(x-40), float64(y-30))/50))
+		}
+	}
+	chalk, heights := tapedFile(t, "chalk.csv", shedOutline, shedDrain, shedPond), tapedFile(t, "heights.csv", rows...)
+	for _, pair := range [][2]string{{chalk, heights}, {heights, chalk}} {
+		_, said, code := compares(t, pair[0], pair[1])
+		for _, want := range []string{"heights.csv has heights all over the roof, but not the water", "add rows POND or WATERLINE to", "take the row OUTLINE out of", "chalk.csv and give both to check"} {
+			if !strings.Contains(said, want) {
+				t.Errorf("exit %d, no %q in %s", code, want, said)
+			}
+		}
+		if code != exitUsage {
+			t.Errorf("exit %d", code)
+		}
+	}
+	pond := tapedFile(t, "pond.csv", shedDrain, shedPond)
+	page, said := runs(t, exitDone, "check", heights, pond)
+	if !strings.Contains(strings.Join(strings.Fields(page), " "), "P1") {
+		t.Errorf("%s\n%s", said, page)
+	}
+	if _, said, code := compares(t, tapedFile(t, "both.csv", append(rows, shedPond)...), chalk); code != exitDone {
+		t.Errorf("with the chalk among the heights: exit %d, %s", code, said)
+	}
+}
+
 // The planned roof falls 2 % to the gutter at its south, and its spot 4.5 m north of it is 30 mm lower than the fall, at 10.06 m. A rod there that finds 10.09 m is 30 mm off; one
 // that finds 10.06 m is within 6 mm (good to 2 mm, x 1.645 = 3.3 mm).
 func TestRodsOfTheFinishedRoof(t *testing.T) {
@@ -98,7 +130,7 @@ func TestCompareByTapeWrongly(t *testing.T) {
 	}
 	for want, args := range map[string][]string{
 		"with their middles not at one place":   {shed, other},
-		"Give both to check together":           {small, grid},
+		"give both to check, which compares":    {small, grid},
 		"read the bench mark of the set-out":    {grid, rods, "--planned"},
 		"and this asks for heights all over it": {small, small, "--planned"},
 	} {
