@@ -181,6 +181,16 @@ func (m *maker) lay(b *Built) {
 	}
 }
 
+// Covers reports whether boards lie at a place.
+func (b *Built) Covers(p orb.Point) bool {
+	for i := range b.halves {
+		if b.halves[i].at(p) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // Off returns how far the tips stand off the base [m].
 func (b *Built) Off() float64 {
 	return vector.Distance(vector.Along(b.Base[0], b.Base[1], 0.5), b.Tips[0])

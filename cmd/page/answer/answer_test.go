@@ -3,6 +3,8 @@ package answer_test
 import (
 	"context"
 	"encoding/json"
+	"fmt"
+	"math"
 	"reflect"
 	"strings"
 	"testing"
@@ -168,6 +170,37 @@ func TestCricket(t *testing.T) {
 	}
 	if runs, err := a.Runs(); err != nil || len(runs) == 0 {
 		t.Errorf("after a refusal nothing is known of the roof as it was before: %v", err)
+	}
+}
+
+// The roof falls 2 % from north and south to the line between two drains 12 m apart, and between them, at x = 9 m, lies a place 60 mm deep. A cricket over it follows the
+// roof, so that water still stands on its boards, and that is said; once the place is filled it does not.
+func TestCricketOverALowPlace(t *testing.T) {
+	rows := "x,y,z_m,code\n0,0,,OUTLINE\n18,0,,OUTLINE\n18,12,,OUTLINE\n0,12,,OUTLINE\n3,6,9.98,DRAIN RD-1 d=4in\n15,6,9.98,DRAIN RD-2 d=4in\n"
+	for x := 0; x <= 18; x++ {
+		for y := 0; y <= 12; y++ {
+			z := 10 + 0.02*math.Abs(float64(y)-6)
+			if far := math.Hypot(float64(x)-9, float64(y)-7); far < 2 {
+				z -= 0.06 * (1 - far/2)
+			}
+			rows += fmt.Sprintf("%d,%d,%.3f,\n", x, y, z)
+		}
+	}
+	a, err := whole(context.Background(), []answer.File{{Name: "roof.csv", Data: []byte(rows)}}, []string{"--sigma=1mm"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := a.Picture()
+	low := seen.Ponds[0].ID
+	cricket := answer.Change{Do: "cricket", Base: [2]answer.Place{seen.Outlets[0].At, seen.Outlets[1].At}, Tip: 3}
+	for said, changes := range map[bool][]answer.Change{true: {cricket}, false: {{Do: "fill", Pond: low}, cricket}} {
+		r, err := a.Try(changes)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Crickets[0].Text; strings.Contains(got, "Water still stands on it ("+low+")") != said {
+			t.Errorf("after %d changes, pond %s: %s", len(changes), low, got)
+		}
 	}
 }
 

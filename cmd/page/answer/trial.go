@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -119,7 +120,11 @@ func (a *Answer) Try(changes []Change) (*Trial, error) {
 	names(t.Ponds)
 	t.Compared = append(t.Compared, a.compared(before, r, wanted, t.Ponds)...)
 	for _, b := range r.Built {
-		t.Crickets = append(t.Crickets, a.cricket(b))
+		one := a.cricket(b)
+		if stands := standing(r, b, wanted, t.Ponds); len(stands) > 0 {
+			one.Text += " Water still stands on it (" + strings.Join(stands, ", ") + "): its boards follow the roof under them, so have the low place filled first."
+		}
+		t.Crickets = append(t.Crickets, one)
 	}
 	if r.Cut > surface.Grid {
 		t.Dug = u.SayDepth(r.Cut)
@@ -227,6 +232,21 @@ func (a *Answer) cricket(b *trial.Built) Cricket {
 		out.Text += "; its valleys fall " + u.SaySlope(b.Valley)
 	}
 	out.Text += "."
+	return out
+}
+
+// standing returns the names of the listed ponds that are deepest on a cricket. named are all that are listed, in their order.
+func standing(r *trial.Result, b *trial.Built, wanted []bool, named []Pond) (out []string) {
+	k := 0
+	for i := range r.Ponds.Ponds {
+		if !wanted[i] {
+			continue
+		}
+		if pit := r.Ponds.Ponds[i].Pits[0]; b.Covers(orb.Point{r.Surface.Cut.X[pit], r.Surface.Cut.Y[pit]}) {
+			out = append(out, named[k].ID)
+		}
+		k++
+	}
 	return out
 }
 
