@@ -42,10 +42,10 @@ func modelOf(tb testing.TB, r *roof.Roof) *model {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	e := evidence.ErrorsAt(s, 0.004)
+	e := evidence.ErrorsOf(s, r).Equal(0.004)
 	return newModel(&Input{
 		Surface: s, Ponds: ps, Errors: e, Criteria: standard.Defaults(), Deep: 0.0508,
-		Evidence: evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Sigma: e.Sigma, Invert: e.Typical}),
+		Evidence: evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Errors: e}),
 	})
 }
 

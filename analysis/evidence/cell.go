@@ -190,7 +190,7 @@ func (g *ground) joinCells(out *ground, of []int32) {
 // Side returns the side, in points, of the cells over which a survey has to be averaged for its error to be small against
 // the fall from cell to cell: 1 where the points themselves are so; most at most.
 func Side(s *surface.Surface, e *Errors, most int) int {
-	r := e.Typical / float64(typicalSlope(s.TIN)*s.Spacing)
+	r := e.Typical / float64(e.Slope*s.Spacing)
 	for k := 1; k < most; k++ {
 		if r/float64(k*k) <= greatestRatio {
 			return k

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -15,6 +16,7 @@ type Errors struct {
 	Typical float64   // root mean square of those that were measured [m]
 	Source  Source    // where they come from
 	Offset  float64   // by which interleaved files differ in elevation [m]; 0 where they do not
+	Slope   float64   // typical fall of the surface, rise over run
 }
 
 // Source says where the standard errors come from.
@@ -41,8 +43,8 @@ const (
 // b, b*b/4 is added to the variance of every spot of theirs.
 func ErrorsOf(s *surface.Surface, r *roof.Roof) *Errors {
 	t := s.TIN
-	e := &Errors{Sigma: make([]float64, len(t.X))}
-	rest := residuals(t)
+	rest, fall := neighbourhoods(t)
+	e := &Errors{Sigma: make([]float64, len(t.X)), Slope: fall}
 	stated, n := 0.0, 0
 	for v, sigma := range t.Sigma {
 		if sigma > 0 && !t.Assumed[v] {
@@ -80,13 +82,13 @@ func ErrorsOf(s *surface.Surface, r *roof.Roof) *Errors {
 	return e
 }
 
-// ErrorsAt returns equal standard errors for every elevation of a surface.
-func ErrorsAt(s *surface.Surface, sigma float64) *Errors {
-	e := &Errors{Sigma: make([]float64, len(s.TIN.X)), Typical: sigma, Source: Usual}
-	for v := range e.Sigma {
-		e.Sigma[v] = sigma
+// Equal returns the errors of the same surface if each of its elevations had one standard error [m].
+func (e *Errors) Equal(sigma float64) *Errors {
+	out := &Errors{Sigma: make([]float64, len(e.Sigma)), Typical: sigma, Source: Usual, Slope: e.Slope}
+	for v := range out.Sigma {
+		out.Sigma[v] = sigma
 	}
-	return e
+	return out
 }
 
 // residual is what one spot lies off the plane through the others near it.
@@ -97,20 +99,42 @@ type residual struct {
 	from [neighbours]int32 // the others
 }
 
-// residuals returns the residuals of the spots, of samples of them where there are many.
-func residuals(t *surface.TIN) []residual {
+// samples is how many vertices an estimate looks at.
+const samples = 4000
+
+// neighbourhoods looks at what lies within two edges round the vertices, samples of them where there are many. It returns the residuals of the spots,
+// and the median slope of planes through the neighbourhoods, which errors of single spots hardly move; at least levelSlope.
+func neighbourhoods(t *surface.TIN) (rest []residual, fall float64) {
 	h := newHood(t)
 	step := max(1, len(t.X)/samples)
-	var out []residual
+	var slopes []float64
 	for v := 0; v < len(t.X); v += step {
+		near := h.within(int32(v), 2)
+		if s, ok := slopeOf(t, int32(v), near); ok {
+			slopes = append(slopes, s)
+		}
 		if t.Assumed[v] || t.Spot[v] < 0 || h.fold[v] {
 			continue
 		}
-		if r, ok := residualOf(t, int32(v), h.within(int32(v), 2)); ok {
-			out = append(out, r)
+		if r, ok := residualOf(t, int32(v), near); ok {
+			rest = append(rest, r)
 		}
 	}
-	return out
+	if len(slopes) == 0 {
+		return rest, levelSlope
+	}
+	slices.Sort(slopes)
+	return rest, math.Max(levelSlope, slopes[len(slopes)/2])
+}
+
+// slopeOf returns the slope of the plane through vertices near v; false where they fix none.
+func slopeOf(t *surface.TIN, v int32, near []int32) (slope float64, ok bool) {
+	var f fit
+	for _, w := range near {
+		f.add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
+	}
+	_, gx, gy, _, ok := f.plane()
+	return vector.Norm(gx, gy), ok
 }
 
 func residualOf(t *surface.TIN, v int32, near []int32) (residual, bool) {

@@ -34,8 +34,7 @@ const Most = 400
 type Input struct {
 	Surface *surface.Surface
 	Ponds   *ponding.Ponds // of Surface.Cut
-	Sigma   []float64      // per vertex of Surface.TIN: standard error of its elevation [m], above 0
-	Invert  float64        // standard error of an outlet's invert [m], above 0
+	Errors  *Errors        // of Surface; the typical one is also that of an outlet's invert
 }
 
 // Verdict is what the spots say of one pond.
@@ -57,7 +56,7 @@ type Result struct {
 // Judge prices every pond of a surface and returns which of them the spots show. A region without any way out keeps its
 // water whatever the errors: its ponds are shown.
 func Judge(in *Input) *Result {
-	r := &Result{Ponds: make([]Verdict, len(in.Ponds.Ponds)), Slope: typicalSlope(in.Surface.TIN)}
+	r := &Result{Ponds: make([]Verdict, len(in.Ponds.Ponds)), Slope: in.Errors.Slope}
 	g := groundOf(in, r.Slope)
 	for p := range in.Ponds.Ponds {
 		if in.Ponds.Ponds[p].Undrained {

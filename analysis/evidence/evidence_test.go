@@ -34,8 +34,8 @@ func equal(tb testing.TB, r *roof.Roof, sigma float64) (*surface.Surface, *pondi
 	if err != nil {
 		tb.Fatal(err)
 	}
-	e := evidence.ErrorsAt(s, sigma)
-	return s, ps, evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Sigma: e.Sigma, Invert: sigma})
+	e := evidence.ErrorsOf(s, r).Equal(sigma)
+	return s, ps, evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Errors: e})
 }
 
 // By hand: with sigma 5 mm and all spots at one level l, the sum of ((z-l)/sigma)^2 is least at their mean. A pit 40 mm

@@ -66,7 +66,7 @@ func groundOf(in *Input, slope float64) *ground {
 	for i, v := range g.vertex {
 		g.number[v] = int32(i)
 		g.z[i], g.x[i], g.y[i] = t.Z[v], t.X[v], t.Y[v]
-		variance := float64(in.Sigma[v] * in.Sigma[v])
+		variance := float64(in.Errors.Sigma[v] * in.Errors.Sigma[v])
 		if t.Assumed[v] {
 			between := slope * offSpots(t, v) / 2
 			variance += float64(between * between)
@@ -160,7 +160,7 @@ func (g *ground) openDoors(in *Input) {
 	found := make([][]door, n)
 	for i := range in.Surface.Outlets {
 		o := &in.Surface.Outlets[i]
-		g.invert[i], g.outWeight[i] = o.Invert, 1/float64(in.Invert*in.Invert)
+		g.invert[i], g.outWeight[i] = o.Invert, 1/float64(in.Errors.Typical*in.Errors.Typical)
 		if o.InvertAssumed && o.Dry() {
 			g.invert[i] = math.Inf(-1)
 		}

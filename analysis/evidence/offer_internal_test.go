@@ -34,8 +34,8 @@ func hummocks(t *testing.T, seed uint64) *ground {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := ErrorsAt(s, 0.03)
-	return groundOf(&Input{Surface: s, Ponds: ps, Sigma: e.Sigma, Invert: e.Typical}, typicalSlope(s.TIN))
+	e := ErrorsOf(s, r).Equal(0.03)
+	return groundOf(&Input{Surface: s, Ponds: ps, Errors: e}, e.Slope)
 }
 
 // tally is how many offers were compared.

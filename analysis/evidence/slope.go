@@ -1,12 +1,6 @@
 package evidence
 
-import (
-	"math"
-	"slices"
-
-	"runnel/analysis/geometry/vector"
-	"runnel/analysis/surface"
-)
+import "runnel/analysis/surface"
 
 // fit gathers the plane through points round an origin by least squares.
 type fit struct{ n, x, y, z, xx, xy, yy, xz, yz float64 }
@@ -36,31 +30,6 @@ func (f *fit) plane() (height, gx, gy, variance float64, ok bool) {
 	height = mz - float64(gx*mx) - float64(gy*my)
 	variance = 1/f.n + (float64(mx*mx*yy)-float64(2*mx*my*xy)+float64(my*my*xx))/det
 	return height, gx, gy, variance, true
-}
-
-// samples is how many vertices an estimate looks at.
-const samples = 4000
-
-// typicalSlope returns the median slope of planes through the neighbourhoods of two edges round the vertices, which errors
-// of single spots hardly move; at least levelSlope.
-func typicalSlope(t *surface.TIN) float64 {
-	var all []float64
-	h := newHood(t)
-	step := max(1, len(t.X)/samples)
-	for v := 0; v < len(t.X); v += step {
-		var f fit
-		for _, w := range h.within(int32(v), 2) {
-			f.add(t.X[w]-t.X[v], t.Y[w]-t.Y[v], t.Z[w]-t.Z[v])
-		}
-		if _, gx, gy, _, ok := f.plane(); ok {
-			all = append(all, vector.Norm(gx, gy))
-		}
-	}
-	if len(all) == 0 {
-		return levelSlope
-	}
-	slices.Sort(all)
-	return math.Max(levelSlope, all[len(all)/2])
 }
 
 // hood lists vertices near another that no breakline parts from it.

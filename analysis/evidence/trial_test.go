@@ -133,7 +133,7 @@ func judged(tb testing.TB, r *roof.Roof) (*surface.Surface, *ponding.Ponds, *evi
 		tb.Fatal(err)
 	}
 	e := evidence.ErrorsOf(s, r)
-	return s, ps, evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Sigma: e.Sigma, Invert: e.Typical})
+	return s, ps, evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Errors: e})
 }
 
 // trialRuns says how many surveys of each kind a trial takes, and from which seed: those of the long form were never looked at

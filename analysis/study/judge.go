@@ -52,12 +52,12 @@ func (s *Study) levelTells() bool {
 }
 
 func (s *Study) judgedAtLevel() *evidence.Result {
-	return s.judged(evidence.ErrorsAt(s.Surface, standard.LevelError))
+	return s.judged(s.Errors.Equal(standard.LevelError))
 }
 
 // judged prices the ponds with elevations that are good to e.
 func (s *Study) judged(e *evidence.Errors) *evidence.Result {
-	return evidence.Judge(&evidence.Input{Surface: s.Surface, Ponds: s.Ponds, Sigma: e.Sigma, Invert: e.Typical})
+	return evidence.Judge(&evidence.Input{Surface: s.Surface, Ponds: s.Ponds, Errors: e})
 }
 
 // Confidence says how far the measurements carry listed pond i: an index into Listed.

@@ -134,7 +134,7 @@ func TestBoundsCoverTheTruth(t *testing.T) {
 				continue
 			}
 			e := evidence.ErrorsOf(p.s, c)
-			verdict := evidence.Judge(&evidence.Input{Surface: p.s, Ponds: p.ps, Sigma: e.Sigma, Invert: e.Typical})
+			verdict := evidence.Judge(&evidence.Input{Surface: p.s, Ponds: p.ps, Errors: e})
 			slopes, err := slope.Of(p.s, c, standard.Defaults())
 			if err != nil {
 				t.Fatal(err)
