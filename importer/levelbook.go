@@ -144,11 +144,11 @@ func (r *bookReader) reading(line, k int, fields []string) levelling.Reading {
 		r.refuse(line, fmt.Sprintf("column %s: %v", r.table.Heads[c], err), mend)
 		return levelling.Reading{}
 	}
-	if rule, mend := r.bounds(k, float64(v)); rule != "" {
+	if rule, mend := r.bounds(k, v); rule != "" {
 		r.refuse(line, fmt.Sprintf("column %s: %s", r.table.Heads[c], rule), mend)
 		return levelling.Reading{}
 	}
-	return levelling.Reading{Value: v, Known: true}
+	return levelling.Reading{Value: float64(v), Known: true}
 }
 
 // longestRod bounds a reading [m]: the longest levelling staves and laser rods that are sold read 8 m, common practice, no
@@ -156,11 +156,11 @@ func (r *bookReader) reading(line, k int, fields []string) levelling.Reading {
 const longestRod = 80.0
 
 // bounds returns the rule that a value in column k of bookColumns breaks and the mend, or nothing.
-func (r *bookReader) bounds(k int, v float64) (rule, mend string) {
+func (r *bookReader) bounds(k int, v quantity.Length) (rule, mend string) {
 	switch {
 	case k == elevationColumn:
-		return draft.CheckElevation(v)
-	case math.Abs(v) > longestRod:
+		return draft.CheckElevation(float64(v))
+	case math.Abs(float64(v)) > longestRod:
 		return fmt.Sprintf("%.6g m is longer than any rod", v), "correct the reading or its unit"
 	}
 	return "", ""

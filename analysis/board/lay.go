@@ -8,6 +8,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/quantity"
 )
 
 // rateSlack is how far, as a part, a field's taper may be off a rate in stock; level is the taper below which
@@ -184,9 +186,9 @@ func flatLast(k Kind) int {
 	return 0
 }
 
-// Level adds flat boards that fill low places to a thickness over an area, in layers of the stock, each cut to its place, and the waste on top.
-func (l *Layout) Level(thickness, area float64) {
-	for _, t := range l.layers(thickness) {
+// Level adds flat boards that fill low places to a thickness over an area [m2], in layers of the stock, each cut to its place, and the waste on top.
+func (l *Layout) Level(thickness quantity.Length, area float64) {
+	for _, t := range l.layers(float64(thickness)) {
 		k := Kind{t, t}
 		i := slices.IndexFunc(l.Schedule, func(r Row) bool { return r.Kind == k })
 		if i < 0 {

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
@@ -42,7 +43,7 @@ const near = 0.5
 
 // Accept compares the finished roof with what was set out: within, where the difference with its error (SureError standard errors, one in twenty) is under the
 // limit; outside, where it is over it with as much certainty.
-func Accept(planned, built *study.Study, places []Wanted, limit float64) []Place {
+func Accept(planned, built *study.Study, places []Wanted, limit quantity.Length) []Place {
 	t := built.Surface.TIN
 	find := surface.NewLocator(t)
 	out := make([]Place, len(places))
@@ -70,13 +71,13 @@ func Accept(planned, built *study.Study, places []Wanted, limit float64) []Place
 }
 
 // judge compares what was built with what was set out.
-func (p *Place) judge(wanted, limit float64) {
+func (p *Place) judge(wanted float64, limit quantity.Length) {
 	p.Off = p.Built - wanted
 	reach := standard.SureError * p.Error
-	switch off := math.Abs(p.Off); {
-	case off+reach <= limit:
+	switch off, most := math.Abs(p.Off), float64(limit); {
+	case off+reach <= most:
 		p.Verdict = Within
-	case off-reach > limit:
+	case off-reach > most:
 		p.Verdict = Outside
 	default:
 		p.Verdict = NotResolved
@@ -84,7 +85,7 @@ func (p *Place) judge(wanted, limit float64) {
 }
 
 // AcceptInlet compares the inlet of the finished roof's outlet at a place with what was set out. Its level is as good as the survey's spots are.
-func AcceptInlet(planned, built *study.Study, w Wanted, limit float64) Place {
+func AcceptInlet(planned, built *study.Study, w Wanted, limit quantity.Length) Place {
 	p := built.Roof.Frame.From(planned.Roof.Frame, w.Plan)
 	best, away := -1, near
 	for i := range built.Surface.Outlets {
@@ -104,7 +105,7 @@ func AcceptInlet(planned, built *study.Study, w Wanted, limit float64) Place {
 
 // AcceptReadings compares heights that were read on the finished roof, none of them an inlet's, with what was set out: each with the planned surface at its own
 // place, for the place of the set-out sheet that it stands nearest to.
-func AcceptReadings(planned *study.Study, built *tape.Survey, places []Wanted, limit float64) []Place {
+func AcceptReadings(planned *study.Study, built *tape.Survey, places []Wanted, limit quantity.Length) []Place {
 	find := surface.NewLocator(planned.Surface.Cut)
 	out := make([]Place, len(places))
 	for i, w := range places {
@@ -125,7 +126,7 @@ func AcceptReadings(planned *study.Study, built *tape.Survey, places []Wanted, l
 }
 
 // AcceptReadInlet compares an inlet that was read on the finished roof with what was set out.
-func AcceptReadInlet(planned *study.Study, built *tape.Survey, w Wanted, limit float64) Place {
+func AcceptReadInlet(planned *study.Study, built *tape.Survey, w Wanted, limit quantity.Length) Place {
 	p := built.Roof.Frame.From(planned.Roof.Frame, w.Plan)
 	out, away := Place{Verdict: NotMeasured}, near
 	for _, h := range built.Readings() {

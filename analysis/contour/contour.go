@@ -13,6 +13,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/quantity"
 	"runnel/analysis/surface"
 )
 
@@ -40,27 +41,27 @@ func (e *IntervalError) Error() string {
 }
 
 // Refuse returns the *IntervalError with which Of refuses an interval; nil where it draws contours.
-func Refuse(t *surface.TIN, interval float64) error {
-	if !(interval > 0) || math.IsInf(interval, 0) {
-		return &IntervalError{Interval: interval}
+func Refuse(t *surface.TIN, interval quantity.Length) error {
+	if !(interval > 0) || math.IsInf(float64(interval), 0) {
+		return &IntervalError{Interval: float64(interval)}
 	}
-	w := &walker{t: t, interval: interval}
+	w := &walker{t: t, interval: float64(interval)}
 	if n := w.crossings(); n > MostPoints {
-		return &IntervalError{Interval: interval, Points: n}
+		return &IntervalError{Interval: float64(interval), Points: n}
 	}
 	return nil
 }
 
 // Of returns the contours at whole multiples of the interval above the site datum, by elevation, rising.
 //
-// interval: height from one contour to the next [m], > 0. An interval so narrow that the lines would
+// interval: height from one contour to the next, > 0. An interval so narrow that the lines would
 // have more than MostPoints points is refused with an *IntervalError. Contours that are one point (the
 // tip of a summit at a level) are left out.
-func Of(t *surface.TIN, interval float64) ([]Line, error) {
+func Of(t *surface.TIN, interval quantity.Length) ([]Line, error) {
 	if err := Refuse(t, interval); err != nil {
 		return nil, err
 	}
-	w := &walker{t: t, interval: interval}
+	w := &walker{t: t, interval: float64(interval)}
 	t.Halt.Ask()
 	w.prepare()
 	t.Halt.Ask()

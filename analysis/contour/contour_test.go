@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/contour"
+	"runnel/analysis/quantity"
 	"runnel/analysis/surface"
 )
 
@@ -27,7 +28,7 @@ func square(side float64, n int, height func(x, y float64) float64) *survey {
 
 func contours(t *testing.T, tin *surface.TIN, interval float64) []contour.Line {
 	t.Helper()
-	lines, err := contour.Of(tin, interval)
+	lines, err := contour.Of(tin, quantity.Length(interval))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -263,7 +264,7 @@ func chords(t *surface.TIN, interval float64) float64 {
 
 func TestIntervals(t *testing.T) {
 	tin := square(10, 4, func(x, _ float64) float64 { return x / 10 }).tin(t)
-	for _, bad := range []float64{0, -0.1, math.NaN(), math.Inf(1), 1e-9} {
+	for _, bad := range []quantity.Length{0, -0.1, quantity.Length(math.NaN()), quantity.Length(math.Inf(1)), 1e-9} {
 		_, err := contour.Of(tin, bad)
 		var want *contour.IntervalError
 		if !errors.As(err, &want) {

@@ -3,15 +3,17 @@ package levelling
 import (
 	"fmt"
 	"math"
+
+	"runnel/analysis/quantity"
 )
 
 // Reduce returns the elevation of every row.
 //
-// allow is the misclosure that is allowed for one set-up [m]; n set-ups are allowed allow*sqrt(n). A run beyond its
+// allow is the misclosure that is allowed for one set-up; n set-ups are allowed allow*sqrt(n). A run beyond its
 // allowance is not shared out: Within of it is false, and its elevations stay as read. The error is an *Error: a reading
 // without a line of sight, a set-up without a known elevation, or a row with readings that do not go together.
-func Reduce(rows []Row, allow float64) (*Reduction, error) {
-	b := &book{rows: rows, allow: allow, known: map[string]float64{}, stated: map[string]float64{}, out: &Reduction{}}
+func Reduce(rows []Row, allow quantity.Length) (*Reduction, error) {
+	b := &book{rows: rows, allow: float64(allow), known: map[string]float64{}, stated: map[string]float64{}, out: &Reduction{}}
 	for i := range rows {
 		if r := &rows[i]; r.Elevation.Known {
 			if z, again := b.stated[r.Station]; again && z != r.Elevation.Value {

@@ -193,9 +193,9 @@ func (s *Study) contours(o Options) (err error) {
 	switch {
 	case o.Narrow:
 	case o.FindingsOnly:
-		err = contour.Refuse(s.Surface.TIN, s.Criteria.Contour)
+		err = contour.Refuse(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
 	default:
-		s.Contours, err = contour.Of(s.Surface.TIN, s.Criteria.Contour)
+		s.Contours, err = contour.Of(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
 	}
 	return err
 }

@@ -1,6 +1,9 @@
 package takeoff
 
-import "runnel/analysis/finding"
+import (
+	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
+)
 
 // level takes off what fills low places under boards: flat boards, which join the schedule, and leveller.
 func (c *counter) level() {
@@ -8,7 +11,7 @@ func (c *counter) level() {
 		return
 	}
 	for _, b := range c.out.Leveller.Bands {
-		c.out.Boards.Level(b.Thickness, b.Area)
+		c.out.Boards.Level(quantity.Length(b.Thickness), b.Area)
 	}
 }
 

@@ -117,7 +117,7 @@ type comparison interface {
 }
 
 // compare compares two surveys: as surfaces where both have heights all over the roof, else by what was chalked, sounded and read.
-func (r *compareRun) compare(old, now *roof.Roof, steps study.Options, limit float64) (comparison, error) {
+func (r *compareRun) compare(old, now *roof.Roof, steps study.Options, limit quantity.Length) (comparison, error) {
 	if tape.TierOf(old) != tape.C || tape.TierOf(now) != tape.C {
 		return r.compareTaped(old, now, steps, limit)
 	}
@@ -146,7 +146,7 @@ func both[A, B any](ofOld func(*roof.Roof, study.Options) (A, error), ofNow func
 }
 
 // parse reads the flags' texts.
-func (r *compareRun) parse() (level int, limit float64, err error) {
+func (r *compareRun) parse() (level int, limit quantity.Length, err error) {
 	if r.output.dir == "" && r.command.Flags().Changed("out") {
 		return 0, 0, usage("--out is empty: name a folder")
 	}
@@ -167,7 +167,7 @@ func (r *compareRun) parse() (level int, limit float64, err error) {
 	default:
 		return 0, 0, usage("--fail-on %q: use note or repair", r.failOn)
 	}
-	return level, float64(within), nil
+	return level, within, nil
 }
 
 // book checks one survey.

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/change"
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
@@ -15,7 +16,7 @@ import (
 
 // compareTaped compares two surveys of which one at least was made with tape, chalk and ruler: the water that was chalked in both, and the heights that were
 // read in both; or the rods of a finished roof with what was planned.
-func (r *compareRun) compareTaped(old, now *roof.Roof, steps study.Options, limit float64) (comparison, error) {
+func (r *compareRun) compareTaped(old, now *roof.Roof, steps study.Options, limit quantity.Length) (comparison, error) {
 	if err := oneRoof(old, now); err != nil {
 		return nil, err
 	}
@@ -37,7 +38,7 @@ func (r *compareRun) compareTaped(old, now *roof.Roof, steps study.Options, limi
 }
 
 // acceptTaped compares the rods that were read on a finished roof with what was planned.
-func (r *compareRun) acceptTaped(planned, now *roof.Roof, steps study.Options, limit float64) (comparison, error) {
+func (r *compareRun) acceptTaped(planned, now *roof.Roof, steps study.Options, limit quantity.Length) (comparison, error) {
 	if tape.TierOf(planned) != tape.C {
 		return nil, study.TooFewHeights(planned)
 	}

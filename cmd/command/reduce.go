@@ -74,7 +74,7 @@ func (r *reduceRun) run(path string) error {
 	if err != nil {
 		return err
 	}
-	result, err := levelling.Reduce(book.Rows, float64(allow))
+	result, err := levelling.Reduce(book.Rows, allow)
 	var broken *levelling.Error
 	if errors.As(err, &broken) {
 		return &roof.Refusal{Problems: []roof.Problem{{Origin: roof.Origin{File: path, Line: broken.Line}, Rule: broken.Rule, Mend: broken.Mend}}}

@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/change"
 	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 	"runnel/export/cell"
 	"runnel/export/record"
 	"runnel/export/setout"
@@ -31,12 +32,12 @@ type Place struct {
 }
 
 // accept compares the places of the planned roof's set-out sheet: surfaces and inlets, each by what the survey of the finished roof can say of it.
-func accept(planned *record.Book, u record.Units, limit float64, surfaces func([]change.Wanted) []change.Place, inlet func(change.Wanted) change.Place) (*Acceptance, error) {
+func accept(planned *record.Book, u record.Units, limit quantity.Length, surfaces func([]change.Wanted) []change.Place, inlet func(change.Wanted) change.Place) (*Acceptance, error) {
 	sheet, err := setout.New(planned, "")
 	if err != nil {
 		return nil, err
 	}
-	c := &Acceptance{Limit: limit, units: u}
+	c := &Acceptance{Limit: float64(limit), units: u}
 	var wanted []change.Wanted
 	for i := range sheet.Points {
 		p := &sheet.Points[i]

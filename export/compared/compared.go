@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/change"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
+	"runnel/analysis/quantity"
 	"runnel/export/caution"
 	"runnel/export/record"
 	"runnel/export/text"
@@ -54,7 +55,7 @@ func (c *Comparison) Worst() (worst finding.Severity, ok bool) {
 }
 
 // Accept compares the finished roof with the set-out points of the planned one.
-func (c *Comparison) Accept(limit float64) error {
+func (c *Comparison) Accept(limit quantity.Length) error {
 	list, err := accept(c.Before, c.u(), limit, func(wanted []change.Wanted) []change.Place {
 		return change.Accept(c.Before.Study, c.After.Study, wanted, limit)
 	}, func(w change.Wanted) change.Place {

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/bounds"
 	"runnel/analysis/change"
 	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/tape"
 	"runnel/export/record"
@@ -32,7 +33,7 @@ func NewTaped(before, after *taped.Book, o change.Options) *Taped {
 }
 
 // AcceptTaped compares the rods that were read on a finished roof with the set-out points of the planned one.
-func AcceptTaped(planned *record.Book, after *taped.Book, limit float64) (*Taped, error) {
+func AcceptTaped(planned *record.Book, after *taped.Book, limit quantity.Length) (*Taped, error) {
 	list, err := accept(planned, after.Units, limit, func(wanted []change.Wanted) []change.Place {
 		return change.AcceptReadings(planned.Study, after.Survey, wanted, limit)
 	}, func(w change.Wanted) change.Place {

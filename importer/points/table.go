@@ -83,14 +83,13 @@ func (t *Table) Column(names ...string) int {
 	return -1
 }
 
-// Length reads a field as a length in metres: a number in unit, or one with its own unit.
-func (t *Table) Length(field string, unit quantity.Unit) (float64, error) {
+// Length reads a field as a length: a number in unit, or one with its own unit.
+func (t *Table) Length(field string, unit quantity.Unit) (quantity.Length, error) {
 	if v, _, ok := parseNumber(field, t.Comma); ok {
 		if unit == quantity.Unstated {
 			return 0, fmt.Errorf("%.40q has no unit", field)
 		}
-		return float64(v * unit.Metres()), nil
+		return quantity.Length(v * unit.Metres()), nil
 	}
-	l, err := quantity.ParseLength(field, unit)
-	return float64(l), err
+	return quantity.ParseLength(field, unit)
 }
