@@ -52,15 +52,12 @@ func TestFaultsHaveTheirInverseFirst(t *testing.T) {
 				continue
 			}
 			found := slices.ContainsFunc(before.Findings, func(g finding.Finding) bool { return g.Kind == f.Kind && g.Severity >= finding.Repair })
-			switch f.Kind {
-			case finding.Dish, finding.NoOverflow:
-				if found && (len(out.KeepOff)+len(out.EngineerFirst) == 0 || out.Best >= 0) {
-					t.Errorf("%s, %s: nobody is asked first", r.Stem(), f.Kind)
-				}
-			case finding.OutletSmall, finding.ScupperFull:
-				if found && (out.Best >= 0 || !o.Overtaxed() || slices.ContainsFunc(o.Changes, func(c correction.Change) bool { return c.Finding == f.Kind && c.Kind != correction.Structure })) {
-					t.Errorf("%s, %s: %+v", r.Stem(), f.Kind, o.Changes)
-				}
+			if first := f.Kind == finding.Dish || f.Kind == finding.NoOverflow; first && found && (len(out.KeepOff)+len(out.EngineerFirst) == 0 || out.Best >= 0) {
+				t.Errorf("%s, %s: nobody is asked first", r.Stem(), f.Kind)
+			}
+			taxed := found && (f.Kind == finding.OutletSmall || f.Kind == finding.ScupperFull)
+			if taxed && (out.Best >= 0 || !o.Overtaxed() || slices.ContainsFunc(o.Changes, func(c correction.Change) bool { return c.Finding == f.Kind && c.Kind != correction.Structure })) {
+				t.Errorf("%s, %s: %+v", r.Stem(), f.Kind, o.Changes)
 			}
 		}
 		bookedOnce(t, r.Stem(), out)
