@@ -82,6 +82,9 @@ func (u Units) SayArea(area float64) string {
 	if area == 0 || area >= 100 {
 		return figure(area) + " m²"
 	}
+	if area < 0.1 && area >= 0.0005 { // an opening, not a roof
+		return fixed(area, 3) + " m²"
+	}
 	return fixed(area, 1) + " m²"
 }
 
