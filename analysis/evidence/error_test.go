@@ -121,3 +121,22 @@ func TestSources(t *testing.T) {
 		t.Errorf("the roof states one, a spot its own: %d, %g, %d", e.Source, e.Typical, lower)
 	}
 }
+
+// A survey that states 5 mm and scatters by 12 mm contradicts itself; one that states 8 mm does not, by the rule of twice, nor one that states 1 mm on a roof
+// uneven by 6 mm.
+func TestScatterAgainstWhatIsStated(t *testing.T) {
+	for _, c := range []struct {
+		stated quantity.Length
+		truth  float64
+		want   bool
+	}{{0.005, 0.012, true}, {0.008, 0.012, false}, {0, 0.012, false}, {0.001, 0.006, false}} {
+		r := sloping(c.truth, 0, 9)
+		for i := range r.Spots {
+			r.Spots[i].Sigma = c.stated
+		}
+		e := evidence.ErrorsOf(shape.Build(t, r), r)
+		if e.Doubtful() != c.want || math.Abs(e.Scatter/c.truth-1) > 0.2 {
+			t.Errorf("%+v: scatter %g, doubtful %v", c, e.Scatter, e.Doubtful())
+		}
+	}
+}

@@ -43,6 +43,9 @@ func (b *Book) SurveyError() string {
 	switch e.Source {
 	case evidence.Stated:
 		text = first + " is good to " + u.SayDepth(e.Typical) + " (one standard deviation, as stated)."
+		if e.Doubtful() {
+			text += " But spots lie " + u.SayDepth(e.Scatter) + " off the planes of their neighbours: the roof is that uneven, or its heights are worse than stated; then a pond that the spots barely show may be none."
+		}
 	case evidence.Scatter:
 		text = "No accuracy is stated. Scatter and relief cannot be told apart at this spacing: " + height + " is good to " + u.SayDepth(e.Typical) +
 			" or better. State the instrument."
