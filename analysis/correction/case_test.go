@@ -15,11 +15,23 @@ import (
 	"runnel/analysis/roof"
 )
 
-// sizes are the variants of each roof: as it is, larger, and with heights in a datum of its own.
-var sizes = []struct {
+// variant is a roof's size, datum and unit.
+type variant struct {
 	name       string
 	scale, sum float64 // of plan lengths; added to elevations [m]
-}{{"small", 1, 0}, {"large", 1.6, 0}, {"high datum", 1.2, 31.4}}
+	feet       bool    // its heights are read to the hundredth of a foot
+}
+
+// sizes are the variants of each roof: as it is, larger and surveyed in feet, and with heights in a datum of its own.
+var sizes = []variant{{"small", 1, 0, false}, {"large", 1.6, 0, true}, {"high datum", 1.2, 31.4, false}}
+
+// surveyed returns r with its heights read in the unit of the variant.
+func (v *variant) surveyed(r *roof.Roof) *roof.Roof {
+	if v.feet {
+		shape.ReadInFeet(r)
+	}
+	return r
+}
 
 // falls is a walled roof of nx by ny four-way falls of 2 % with a drain and an overflow drain in each; change alters the surface.
 func falls(nx, ny int, bay, datum float64, change func(x, y float64) float64) *roof.Roof {
@@ -68,7 +80,7 @@ func TestOneHighDrain(t *testing.T) {
 	for i, s := range sizes {
 		r := falls(4, 3, 12*s.scale, s.sum, even)
 		r.Outlets[4].Invert += 0.020 + 0.0055*float64(i)
-		_, o := first(t, corrected(t, r, correction.Input{}))
+		_, o := first(t, corrected(t, s.surveyed(r), correction.Input{}))
 		if o.Kind != correction.LowerOutlet || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Fill > 1e-9 {
 			t.Errorf("%s: %s, %d ponds left, worse %+v, fill %g", s.name, o.Kind, o.PondsLeft, o.Worse, o.Fill)
 		}
@@ -141,7 +153,7 @@ func TestRingOfLaps(t *testing.T) {
 		})
 		r.Outlets = slices.DeleteFunc(r.Outlets, func(o roof.Outlet) bool { return o.Duty == roof.Overflow && o.Plan[0] < bay })
 		r.Outline.Edge = roof.Wall
-		_, o := first(t, corrected(t, r, correction.Input{}))
+		_, o := first(t, corrected(t, s.surveyed(r), correction.Input{}))
 		if o.Kind != correction.LowerRise || o.PondsLeft > 0 || len(o.Worse) > 0 {
 			t.Errorf("%s: %s, %v, %d ponds left, worse %+v", s.name, o.Kind, kinds(o), o.PondsLeft, o.Worse)
 		}
@@ -173,7 +185,7 @@ func TestCrushedPatch(t *testing.T) {
 		k := roof.Core{Position: shape.At(c[0], c[1]-0.3, 0), Deck: "concrete", Layers: []roof.Layer{{Material: "polyiso", Thickness: 0.05, Condition: "compressed"}}}
 		k.HasZ, k.ID = false, "K1"
 		r.Cores = append(r.Cores, k)
-		a, o := first(t, corrected(t, r, correction.Input{}))
+		a, o := first(t, corrected(t, s.surveyed(r), correction.Input{}))
 		if o.Kind != correction.ReplacePatch || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Cut > 1e-6 {
 			t.Errorf("%s: %s, %d ponds left, worse %+v, limits %+v, cut %g", s.name, o.Kind, o.PondsLeft, o.Worse, o.Limits, o.Cut)
 		}
@@ -181,7 +193,7 @@ func TestCrushedPatch(t *testing.T) {
 			t.Errorf("%s: opens %.1f m2, %d questions", s.name, o.Opened, len(a.Questions))
 		}
 		r, _ = hollow(s.scale, s.sum, 0.045, 1.6)
-		out := corrected(t, r, correction.Input{})
+		out := corrected(t, s.surveyed(r), correction.Input{})
 		a, o = first(t, out)
 		if !slices.Contains(kinds(o), correction.Structure) || o.Design.Fill.Area > 0 || len(out.KeepOff) == 0 {
 			t.Errorf("%s, no core: %v, %g m2 laid, keep off %v", s.name, kinds(o), o.Design.Fill.Area, out.KeepOff)
@@ -206,7 +218,7 @@ func TestRottenDeckWithoutOverflow(t *testing.T) {
 		k := roof.Core{Position: shape.At(3, 3, 0), Deck: "wood, rotten", Layers: []roof.Layer{{Material: "polyiso", Thickness: 0.05}}}
 		k.HasZ, k.ID = false, "K1"
 		r.Cores = append(r.Cores, k)
-		out := corrected(t, r, correction.Input{})
+		out := corrected(t, s.surveyed(r), correction.Input{})
 		if len(out.KeepOff) == 0 || len(out.EngineerFirst) == 0 || out.Best >= 0 {
 			t.Errorf("%s: keep off %+v, engineer %+v, best %d", s.name, out.KeepOff, out.EngineerFirst, out.Best)
 		}

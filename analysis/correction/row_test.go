@@ -81,7 +81,7 @@ func TestWhatNoSurfaceMends(t *testing.T) {
 		}
 		r.Outlets[0].Diameter, r.Outlets[0].Leader = quantity.Length(4*inch), roof.Pipe{Diameter: quantity.Length(2 * inch)}
 		r.Outlets[3].Invert = s.sum + 6.5*inch
-		out := corrected(t, r, correction.Input{})
+		out := corrected(t, s.surveyed(r), correction.Input{})
 		a, o := first(t, out)
 		if len(out.EngineerFirst) == 0 || out.Best >= 0 || o.Opened > 0 || !slices.Equal(kinds(o), []correction.Kind{correction.Clear, correction.Structure}) {
 			t.Errorf("%s: engineer %+v, best %d, %v, opens %g", s.name, out.EngineerFirst, out.Best, kinds(o), o.Opened)
