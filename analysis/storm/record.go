@@ -70,23 +70,11 @@ func (r *run) turn(o int32, t float64, on bool) {
 		return
 	}
 	rec.on = on
-	kind := Stops
-	if on {
-		kind = Starts
-		if res.Start < 0 {
-			res.Start = t
-		}
-	} else {
+	switch {
+	case !on:
 		res.Stop = t
-	}
-	v := r.mouths[o].vertex
-	r.res.Events = append(r.res.Events, Event{Time: t, Kind: kind, Node: -1, Vertex: v, Outlet: o})
-}
-
-// event notes what happened to a water that is deep enough.
-func (r *run) event(kind Kind, k, vertex int32) {
-	if r.level[k]-r.z[r.tree[k].Pit] >= notable {
-		r.res.Events = append(r.res.Events, Event{Time: r.now, Kind: kind, Node: k, Vertex: vertex, Outlet: -1})
+	case res.Start < 0:
+		res.Start = t
 	}
 }
 

@@ -44,7 +44,6 @@ func (r *run) resolve(k int32) {
 		r.atLip(k)
 	case len(r.takers[k]) == 0 && r.air == 0:
 		r.setSpill(k, 0)
-		r.brim[k] = false
 		level := r.tree[k].Level
 		if r.closed(k) {
 			level = math.Inf(1)
@@ -52,7 +51,6 @@ func (r *run) resolve(k int32) {
 		r.fill(k, level, r.full[k])
 	default:
 		r.setSpill(k, 0)
-		r.brim[k] = false
 		r.between(k)
 	}
 }
@@ -86,17 +84,12 @@ func (r *run) atLip(k int32) {
 	spill := r.in[k] - out
 	if spill < 0 {
 		r.setSpill(k, 0)
-		r.brim[k] = false
 		r.between(k)
 		return
 	}
 	r.mode[k] = held
 	if spill > 0 && r.meets(k) {
 		return
-	}
-	if spill > 0 && !r.brim[k] {
-		r.brim[k] = true
-		r.event(Fills, k, r.tree[k].Lip)
 	}
 	r.setSpill(k, spill)
 	r.show(k)

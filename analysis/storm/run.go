@@ -63,7 +63,6 @@ type run struct {
 	version []int32
 	most    []float64 // greatest volume so far, and when
 	when    []float64
-	brim    []bool // it stood at its lip when last looked at
 
 	dirty    queue.Queue // by rank
 	isDirty  []bool
@@ -110,7 +109,7 @@ func (m *Model) newRun(s Storm, c Case, blocked []bool, ca *catch) *run {
 		status: make([]status, n), mode: make([]mode, n), volume: make([]float64, n), level: make([]float64, n), goal: make([]float64, n),
 		at: make([]float64, n), in: make([]int64, n), out: make([]int64, n), ext: make([]int64, n),
 		spilled: make([]int64, n), jump: make([]int32, n), takers: make([][]int32, n), path: make([]*path, n),
-		version: make([]int32, n), most: make([]float64, n), when: make([]float64, n), brim: make([]bool, n),
+		version: make([]int32, n), most: make([]float64, n), when: make([]float64, n),
 		isDirty: make([]bool, n), caught: make([]int64, o), passing: make([]int64, o), rate: make([]float64, o), edge: make([]int64, o), direct: make([]int64, o),
 		booked: make([]float64, o), records: make([]record, o), watched: make([]bool, n),
 		res: &Result{Name: c.Name, Outlets: make([]Outlet, o), Watched: make([][]Moment, len(c.Watch))},
@@ -163,7 +162,7 @@ func (r *run) listTakers() {
 func (r *run) stand(k int32, volume float64) {
 	r.status[k], r.mode[k], r.volume[k], r.at[k] = standing, held, volume, r.now
 	r.level[k] = r.table.Level(k, volume)
-	r.in[k], r.out[k], r.brim[k] = 0, 0, false
+	r.in[k], r.out[k] = 0, 0
 	r.note(k)
 }
 
@@ -252,7 +251,6 @@ func (r *run) merge(a, b int32) {
 	r.stand(p, r.base[p])
 	r.level[p] = r.tree[p].Base
 	r.in[p] = in
-	r.event(Merges, p, r.tree[a].Lip)
 	r.touch(p)
 }
 
@@ -268,7 +266,6 @@ func (r *run) drop(k int32) {
 func (r *run) part(p int32) {
 	a, b := r.tree[p].Left, r.tree[p].Right
 	r.setSpill(p, 0)
-	r.event(Parts, p, r.tree[a].Lip)
 	r.status[p] = dormant
 	r.drop(p)
 	small := a

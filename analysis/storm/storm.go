@@ -88,31 +88,6 @@ type Deepest struct {
 	Node         int32   // of the tree of depressions
 }
 
-// Kind says what an event is.
-type Kind uint8
-
-// Events. Waters that are never as deep as Notable are left out.
-const (
-	Fills  Kind = iota // a water has reached its lip
-	Merges             // two waters became one
-	Parts              // one water became two
-	Dries              // a water is gone
-	Starts             // an outlet takes water
-	Stops              // an outlet takes less than Trickle
-)
-
-// notable is the depth below which a water makes no events [m].
-const notable = 0.010
-
-// Event is a change.
-type Event struct {
-	Time   float64
-	Kind   Kind
-	Node   int32 // the water (after a merge, before a parting); -1 for an outlet
-	Vertex int32 // its lowest vertex; for Fills, Merges and Parts where it spills, merges or parts, -1 unknown
-	Outlet int32 // -1 for a water
-}
-
 // Result is what a storm did in one case.
 type Result struct {
 	Name     string
@@ -121,7 +96,6 @@ type Result struct {
 	Envelope []float64   // per vertex of Cut: greatest level; the vertex's own elevation where it stayed dry
 	Levels   [][]float64 // per moment asked for: level per vertex
 	Watched  [][]Moment  // per vertex watched
-	Events   []Event
 
 	Fallen     float64 // rain on the roof [m3]
 	Let        float64 // inflow [m3]

@@ -31,8 +31,8 @@ const (
 	Cricket               // tapered boards shed water from behind a curb, a wall, or from the line between two outlets
 )
 
-// FillSlope is how steeply a fill falls to the lip, rise over run: 1/4 in per ft, as new work.
-const FillSlope = 1. / 48
+// fillSlope is how steeply a fill falls to the lip, rise over run: 1/4 in per ft, as new work.
+const fillSlope = 1. / 48
 
 // Change is one change.
 type Change struct {
@@ -303,7 +303,7 @@ func (m *maker) fill(p int32) {
 	}
 	for v, of := range m.of {
 		if of == p {
-			m.z[v] = max(m.z[v], pond.Level+float64(FillSlope*vector.Norm(m.t.X[v]-x, m.t.Y[v]-y)))
+			m.z[v] = max(m.z[v], pond.Level+float64(fillSlope*vector.Norm(m.t.X[v]-x, m.t.Y[v]-y)))
 		}
 	}
 }

@@ -16,8 +16,8 @@ import (
 	"runnel/export/record"
 )
 
-// Scope returns what is bid on: the quantities, then unit prices for what nobody can see yet.
-func Scope(p *proposal.Proposal) []bid.Item {
+// scope returns what is bid on: the quantities, then unit prices for what nobody can see yet.
+func scope(p *proposal.Proposal) []bid.Item {
 	w := &writer{p}
 	var out []bid.Item
 	for _, item := range w.items() {
@@ -31,7 +31,7 @@ func Scope(p *proposal.Proposal) []bid.Item {
 func WriteBids(p *proposal.Proposal, out io.Writer) error {
 	rows := csv.NewWriter(out)
 	all := [][]string{{bid.ItemColumn, bid.WhatColumn, bid.AmountColumn, bid.AllowColumn, "bid A", "bid B", "bid C"}}
-	for i, item := range Scope(p) {
+	for i, item := range scope(p) {
 		all = append(all, []string{strconv.Itoa(i + 1), cell.Text(item.What), item.Amount, "", "", "", ""})
 	}
 	all = append(all,
@@ -44,7 +44,7 @@ func WriteBids(p *proposal.Proposal, out io.Writer) error {
 // Bids is the paper that sets bids side by side. It recommends nobody.
 func Bids(p *proposal.Proposal, s *bid.Sheet) *Paper {
 	w := &writer{p}
-	c := &bids{bid.Compare(s, Scope(p))}
+	c := &bids{bid.Compare(s, scope(p))}
 	a := &Paper{Name: "bids", Title: "Comparison of bids", To: "the owner", roof: w.Book.Study.Roof, units: w.Book.Units}
 	a.picture = func(float64, float64) *scene.Scene { return nil } // which it has not
 	a.Parts = []Part{

@@ -257,11 +257,11 @@ func Cut(text string, most int) string {
 	return strings.Join(words, " ")
 }
 
-// LongestTitle is how long a title gets where it stands in one line: the tab of a browser, a pop-up of a map [characters].
-const LongestTitle = 120
+// longestTitle is how long a title gets where it stands in one line: the tab of a browser, a pop-up of a map [characters].
+const longestTitle = 120
 
 // Title returns text as a title.
-func Title(text string) string { return Beginning(text, LongestTitle) }
+func Title(text string) string { return Beginning(text, longestTitle) }
 
 // Beginning returns text, or where it has more than most characters its beginning.
 func Beginning(text string, most int) string {
