@@ -47,6 +47,26 @@ func (p *pairs) mark(out *Folds) {
 	for f := int32(0); f < int32(len(p.V)/3); f++ {
 		m.link(f)
 	}
+	out.dropLone()
+}
+
+// dropLone takes out the points that no link joins with another: a single one is a pit or a peak, and no fold.
+func (out *Folds) dropLone() {
+	at := filled(len(out.Points))
+	for _, l := range out.Links {
+		at[l[0]], at[l[1]] = 0, 0
+	}
+	kept := out.Points[:0]
+	for i, p := range out.Points {
+		if at[i] == 0 {
+			at[i] = int32(len(kept))
+			kept = append(kept, p)
+		}
+	}
+	out.Points = kept
+	for i, l := range out.Links {
+		out.Links[i] = [2]int32{at[l[0]], at[l[1]]}
+	}
 }
 
 // mostMoved is how far an inferred elevation may be moved onto a plane that the spot beside it is not on [m]. Own choice.
@@ -113,6 +133,12 @@ func (m *marcher) cross(e, u, v int32) int32 {
 		return -1 // it would run far below the roof, or above it
 	}
 	if m.hidden(u, v, x, y, z) || m.drains(e, z) {
+		return -1
+	}
+	if valleys := m.of(m.label[u], m.label[v]).shape == valley; m.denied(e, valleys) {
+		if valleys {
+			m.open(u, v)
+		}
 		return -1
 	}
 	planes := math.Max(a.sigma(x, y), b.sigma(x, y))

@@ -95,7 +95,7 @@ type vote struct {
 // meet lists the pairs of planes that edges join, and how they meet.
 func (p *pairs) meet() {
 	var votes []vote
-	p.joining(func(_, u, v int32) { votes = append(votes, p.vote(u, v)) })
+	p.joining(func(e, u, v int32) { votes = append(votes, p.vote(e, u, v)) })
 	slices.SortStableFunc(votes, func(a, b vote) int { return cmp.Compare(a.key, b.key) })
 	p.keys, p.list = p.keys[:0], p.list[:0]
 	for i := 0; i < len(votes); {
@@ -108,8 +108,8 @@ func (p *pairs) meet() {
 	}
 }
 
-// vote asks where the planes of an edge's ends meet.
-func (p *pairs) vote(u, v int32) vote {
+// vote asks where the planes of the ends of half-edge e meet.
+func (p *pairs) vote(e, u, v int32) vote {
 	a, b := &p.planesOf(u)[0], &p.planesOf(v)[0]
 	out := vote{key: key(p.label[u], p.label[v]), u: u, v: v}
 	du, dv := a.At(p.X[u], p.Y[u])-b.At(p.X[u], p.Y[u]), b.At(p.X[v], p.Y[v])-a.At(p.X[v], p.Y[v])
@@ -119,10 +119,33 @@ func (p *pairs) vote(u, v int32) vote {
 	t := du / (du + dv)
 	x, y := p.X[u]+float64(t*(p.X[v]-p.X[u])), p.Y[u]+float64(t*(p.Y[v]-p.Y[u]))
 	za, zb := a.At(p.X[u], p.Y[u]), b.At(p.X[v], p.Y[v])
-	gain := math.Abs(za + float64(t*(zb-za)) - a.At(x, y))
+	over := za + float64(t*(zb-za)) - a.At(x, y)
+	if p.denied(e, over > 0) {
+		return out
+	}
+	gain := math.Abs(over)
 	out.gain = gain / math.Max(p.sigma[u], p.sigma[v])
 	out.doubt = gain / math.Max(a.sigma(x, y), b.sigma(x, y))
 	return out
+}
+
+// denied reports whether a spot opposite half-edge e, which joins two planes, lies on neither and over both, where they would meet in a valley, or under both,
+// at a ridge: there the roof is a third part, of too few spots to be a plane.
+func (p *pairs) denied(e int32, valley bool) bool {
+	a, b := &p.planesOf(p.V[e])[0], &p.planesOf(p.end(e))[0]
+	for _, e := range [2]int32{e, p.Twin[e]} {
+		if e < 0 {
+			continue
+		}
+		w := p.before(e)
+		if !p.Measured[w] || p.label[w] >= 0 || p.Coded[w] || p.Outlet != nil && p.Outlet[w] || p.fits(a, w) || p.fits(b, w) {
+			continue
+		}
+		if p.off(a, w) > 0 == valley && p.off(b, w) > 0 == valley {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *pairs) planesOf(v int32) []Plane { return p.grower.list[p.label[v]:] }
