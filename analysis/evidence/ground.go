@@ -92,7 +92,7 @@ func groundOf(in *Input, slope float64) *ground {
 		}
 	}
 	g.join(t)
-	g.openDoors(in)
+	g.openDoors(in, slope)
 	return g
 }
 
@@ -152,7 +152,7 @@ func (g *ground) around(i int32) []int32 { return g.near[g.first[i]:g.first[i+1]
 func (g *ground) doorsOf(i int32) []door { return g.doors[g.firstDoor[i]:g.firstDoor[i+1]] }
 
 // openDoors lays the outlets onto the ground.
-func (g *ground) openDoors(in *Input) {
+func (g *ground) openDoors(in *Input, slope float64) {
 	t, cut := in.Surface.TIN, in.Surface.Cut
 	n := len(t.X)
 	of := make([][]int32, len(cut.X)-n) // per vertex that a footprint made: outlets whose footprint it is in
@@ -184,7 +184,7 @@ func (g *ground) openDoors(in *Input) {
 				continue
 			}
 			for _, o := range of[int(v)-n] {
-				g.addDoors(found, t, cut, cut.Parent[f], v, o)
+				g.addDoors(found, t, cut, cut.Parent[f], v, o, slope)
 			}
 		}
 	}
@@ -211,13 +211,17 @@ func lowest(doors []door, d door) []door {
 }
 
 // addDoors leads from the corners of facet f of the TIN into outlet o over vertex v of its footprint, which lies on f.
-func (g *ground) addDoors(found [][]door, t, cut *surface.TIN, f, v, o int32) {
+func (g *ground) addDoors(found [][]door, t, cut *surface.TIN, f, v, o int32, slope float64) {
 	corner := t.V[3*f : 3*f+3]
 	share := shares(t, corner, cut.X[v], cut.Y[v])
-	at, variance := 0.0, 0.0
+	at, variance, far := 0.0, 0.0, 0.0
 	for c, k := range corner {
 		at += float64(share[c] * t.Z[k])
 		variance += float64(share[c]*share[c]) / g.low[g.number[k]]
+		far += float64(share[c] * vector.Norm(t.X[k]-cut.X[v], t.Y[k]-cut.Y[v]))
+	}
+	if far > farSpot { // as of an elevation that was drawn from spots that far off
+		variance += float64(slope*far/2) * float64(slope*far/2)
 	}
 	for c, k := range corner {
 		e := g.number[k]
