@@ -152,3 +152,31 @@ func TestThreshold(t *testing.T) {
 		t.Errorf("thresholds %g, %g, %g", evidence.Threshold(100), evidence.Threshold(1000), evidence.Threshold(20))
 	}
 }
+
+// A roof falls at 2 % to a scupper in its south wall, whose foot nobody shot between the corners, and those stand 60 mm over its floor. Drawn straight between them, the foot
+// dams 40 mm of water. The corners are 5 m and 20 m from the scupper: at 5 m what the roof's fall makes up half way, 50 mm, is as much as the dam; a corner on each side at 1 m is no farther
+// off than a spot beside an edge, and there the dam is shown: two corners at most and two spots before it, 40 mm against errors of 3.
+func TestWallFootThatNobodyShot(t *testing.T) {
+	for _, c := range []struct {
+		half  float64
+		shown bool
+	}{{1, true}, {5, false}, {20, false}} {
+		r := shape.New("foot", shape.At(-c.half, 0, 0.06), shape.At(c.half, 0, 0.06), shape.At(c.half, 10, 0.2), shape.At(-c.half, 10, 0.2))
+		r.Outline.Edge = roof.Wall
+		for y := 1.0; y < 10; y++ {
+			for x := -c.half + c.half/4; x < c.half; x += c.half / 4 {
+				shape.Spot(r, x, y, 0.02*y)
+			}
+		}
+		o := shape.Scupper(r, 0, 0, 0.2)
+		o.Invert, o.HasInvert = 0, true
+		_, ps, got := equal(t, r, 0.003)
+		shown := false
+		for i := range ps.Ponds {
+			shown = shown || ps.Ponds[i].Depth > 0.03 && got.Ponds[i].Shown
+		}
+		if shown != c.shown {
+			t.Errorf("corners %g m off: shown %t: %+v", c.half, shown, got.Ponds)
+		}
+	}
+}

@@ -31,6 +31,8 @@ func (in *inspector) levels() []finding.Finding {
 	for i := range in.Surface.Outlets {
 		if f, low := in.rimBelow(i, rims[i]); low {
 			out = append(out, f)
+		} else if in.drawnOver(i, rims[i]) {
+			out = append(out, in.notShot(i))
 		}
 	}
 	locate := surface.NewLocator(in.Surface.TIN)
@@ -54,13 +56,13 @@ func (in *inspector) levels() []finding.Finding {
 	return out
 }
 
-// rim is the spot at an outlet's place.
+// rim is the spot nearest to an outlet's place, no farther off than two spacings.
 type rim struct {
 	far float64 // from it [m]; +Inf where there is none
 	z   float64 // [m]
 }
 
-// rims finds the nearest spot at each outlet's place, of equals the first.
+// rims finds the spot nearest to each outlet's place, of equals the first.
 func (in *inspector) rims() []rim {
 	rims, at := make([]rim, len(in.Surface.Outlets)), make([]orb.Point, len(in.Surface.Outlets))
 	for i := range rims {
@@ -69,14 +71,14 @@ func (in *inspector) rims() []rim {
 	if len(at) == 0 {
 		return rims
 	}
-	places := nearby.New(at)
+	places, reach := nearby.New(at), math.Max(atRim, 2*in.Surface.Spacing)
 	for k := range in.Roof.Spots {
 		s := &in.Roof.Spots[k]
 		if !s.HasZ {
 			continue
 		}
-		places.Each(s.Plan.Bound().Pad(2*atRim), func(i int32) {
-			if d := vector.Distance(s.Plan, at[i]); d <= atRim && d < rims[i].far {
+		places.Each(s.Plan.Bound().Pad(2*reach), func(i int32) {
+			if d := vector.Distance(s.Plan, at[i]); d <= reach && d < rims[i].far {
 				rims[i] = rim{d, s.Z}
 			}
 		})
@@ -90,7 +92,7 @@ func (in *inspector) rimBelow(i int, at rim) (f finding.Finding, low bool) {
 	if o.Source < 0 || o.InvertAssumed {
 		return f, false
 	}
-	if math.IsInf(at.far, 1) || z-o.Invert <= math.Max(sunk, in.slack()) {
+	if at.far > atRim || z-o.Invert <= math.Max(sunk, in.slack()) {
 		return f, false
 	}
 	f = blank(finding.RimBelowSpot, finding.Note)
@@ -101,6 +103,27 @@ func (in *inspector) rimBelow(i int, at rim) (f finding.Finding, low bool) {
 	f.Why = finding.Say("Either a sump falls to the inlet that no spot shows, or one of the two levels is wrong.")
 	f.Do = finding.Say("Take both levels again, and shoot the edge of the sump if there is one.")
 	return f, true
+}
+
+// drawnOver reports whether the roof at an outlet is drawn well above its inlet from points far off, as a wall's foot between two corners is, while the spot
+// nearest to it lies lower than that: water that runs to the outlet then seems to stand.
+func (in *inspector) drawnOver(i int, near rim) bool {
+	o := &in.Surface.Outlets[i]
+	return o.Source >= 0 && o.Duty != roof.Overflow && !o.InvertAssumed && near.far > atRim && !math.IsInf(near.far, 1) &&
+		o.Low-o.Invert > math.Max(sunk, in.slack()) && o.Low-near.z > in.slack()
+}
+
+// notShot is the finding for an outlet at which the roof was not measured, and is drawn above its inlet.
+func (in *inspector) notShot(i int) finding.Finding {
+	o := &in.Surface.Outlets[i]
+	f := blank(finding.RimBelowSpot, finding.Note)
+	f.Outlet, f.Size, f.Geometry, f.Confidence = i, o.Low-o.Invert, o.Plan, finding.NotResolved
+	f.What = finding.Say("No spot stands at {1}, and the survey draws the roof there {0} above its inlet.", finding.MM("depth", f.Size), called(o))
+	f.Where = finding.Say("at {0}", called(o))
+	f.Measured = []finding.Quantity{finding.Level("inlet", o.Invert), finding.Level("roof as drawn", o.Low)}
+	f.Why = finding.Say("It is drawn straight between points that stand far apart, and the spot nearest to it lies lower. Water that runs to the outlet may be shown as standing.")
+	f.Do = finding.Say("Shoot the roof right before the inlet, and the foot of the wall or the low line on both sides of it.")
+	return f
 }
 
 // sillBelow returns the finding for a sill that lies below the roof before it.

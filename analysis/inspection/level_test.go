@@ -1,6 +1,7 @@
 package inspection_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -23,6 +24,22 @@ func TestLevelsThatDoNotFit(t *testing.T) {
 	}
 	low.Outlets[0].Invert = -0.020 // an inch of a clamping ring
 	none(t, low, nil, finding.RimBelowSpot)
+
+	// The wall's foot is drawn straight between corners that stand 80 mm high, and no spot was shot within 1.5 m of it: the roof falls at 1/48 to the scupper's floor, and
+	// the nearest spots, 5 ft before the wall, lie at 5 ft/48 = 32 mm, 48 below the foot.
+	far := walled(2 * inch)
+	far.Spots = slices.DeleteFunc(far.Spots, func(s roof.Spot) bool { return s.Plan[1] < 1 })
+	for i := range far.Outline.Rings[0] {
+		if p := &far.Outline.Rings[0][i]; p.Plan[1] == 0 {
+			p.Z = 0.080
+		}
+	}
+	if f := one(t, far, nil, finding.RimBelowSpot); f.Outlet != 0 || f.Confidence != finding.NotResolved {
+		t.Errorf("outlet %d, %v", f.Outlet, f.Confidence)
+	} else {
+		close(t, "height", f.Size, 0.080, 1e-6)
+	}
+	none(t, far, nil, finding.OutletUnused)
 
 	sills := walled(2 * inch)
 	add := func(x, y, z float64) {

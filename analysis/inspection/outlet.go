@@ -151,9 +151,10 @@ func (in *inspector) unused() []finding.Finding {
 		}
 	}
 	var out []finding.Finding
+	rims := in.rims()
 	for i := range in.Surface.Outlets {
 		o := &in.Surface.Outlets[i]
-		if o.Duty == roof.Overflow || o.Type == roof.EdgeOutlet || area[i] > 0 || in.named(i) {
+		if o.Duty == roof.Overflow || o.Type == roof.EdgeOutlet || area[i] > 0 || in.named(i) || in.drawnOver(i, rims[i]) {
 			continue
 		}
 		f := blank(finding.OutletUnused, finding.Note)

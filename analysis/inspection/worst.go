@@ -13,7 +13,7 @@ const (
 	rankEntry            // water gets into the building
 	rankNoWayOut         // water has no way out
 	rankBlocked          // with outlets blocked water stands deeper than in any pond
-	rankHalf             // an outlet takes no more than half of what comes, or stands so high that nothing comes
+	rankHalf             // an outlet takes no more than half of what comes, or stands so high that nothing comes, or nobody measured what comes
 	rankPond             // water stands
 	rankOther
 )
@@ -34,7 +34,7 @@ func (r *Results) Rank(f *finding.Finding) int {
 	if f.Kind == finding.OverflowHigh && r.blockedIsDeepest() {
 		return rankBlocked
 	}
-	if takesHalf(f) || f.Kind == finding.OutletHigh && f.Pond < 0 {
+	if takesHalf(f) || f.Kind == finding.OutletHigh && f.Pond < 0 || f.Kind == finding.RimBelowSpot && f.Confidence == finding.NotResolved {
 		return rankHalf
 	}
 	if f.Pond >= 0 {
