@@ -130,7 +130,8 @@ func (p *pairs) vote(e, u, v int32) vote {
 }
 
 // denied reports whether a spot opposite half-edge e, which joins two planes, lies on neither and over both, where they would meet in a valley, or under both,
-// at a ridge: there the roof is a third part, of too few spots to be a plane.
+// at a ridge: there the roof is a third part, of too few spots to be a plane. A spot next to an outlet is none: valleys lead to outlets, and the roof about one may
+// stand high.
 func (p *pairs) denied(e int32, valley bool) bool {
 	a, b := &p.planesOf(p.V[e])[0], &p.planesOf(p.end(e))[0]
 	for _, e := range [2]int32{e, p.Twin[e]} {
@@ -138,7 +139,7 @@ func (p *pairs) denied(e int32, valley bool) bool {
 			continue
 		}
 		w := p.before(e)
-		if !p.Measured[w] || p.label[w] >= 0 || p.Coded[w] || p.Outlet != nil && p.Outlet[w] || p.fits(a, w) || p.fits(b, w) {
+		if !p.Measured[w] || p.label[w] >= 0 || p.Coded[w] || p.fits(a, w) || p.fits(b, w) || p.atOutlet(w) {
 			continue
 		}
 		if p.off(a, w) > 0 == valley && p.off(b, w) > 0 == valley {
@@ -146,6 +147,14 @@ func (p *pairs) denied(e int32, valley bool) bool {
 		}
 	}
 	return false
+}
+
+// atOutlet reports whether an outlet stands at vertex w or next to it.
+func (p *pairs) atOutlet(w int32) bool {
+	if p.Outlet == nil {
+		return false
+	}
+	return p.Outlet[w] || slices.ContainsFunc(p.around(w), func(v int32) bool { return p.Outlet[v] })
 }
 
 func (p *pairs) planesOf(v int32) []Plane { return p.grower.list[p.label[v]:] }
