@@ -135,10 +135,7 @@ func (m *marcher) cross(e, u, v int32) int32 {
 	if m.hidden(u, v, x, y, z) || m.drains(e, z) {
 		return -1
 	}
-	if valleys := m.of(m.label[u], m.label[v]).shape == valley; m.denied(e, valleys) {
-		if valleys {
-			m.open(u, v)
-		}
+	if m.denied(e, m.of(m.label[u], m.label[v]).shape == valley) {
 		return -1
 	}
 	planes := math.Max(a.sigma(x, y), b.sigma(x, y))
