@@ -114,3 +114,15 @@ func TestFrontGivesTheLeast(t *testing.T) {
 		}
 	}
 }
+
+// By hand: of one value there is no deviation; 1 and 3 lie sqrt 2 about 2, as samples of two; 1, 2, 3 and 6 about 3: the root of 14/3.
+func TestMomentsOfFewValues(t *testing.T) {
+	for _, c := range []struct {
+		values          []float64
+		mean, deviation float64
+	}{{[]float64{4}, 4, 0}, {[]float64{1, 3}, 2, math.Sqrt2}, {[]float64{1, 2, 3, 6}, 3, math.Sqrt(14.0 / 3)}} {
+		if mean, deviation := moments(c.values); math.Abs(mean-c.mean) > 1e-12 || math.Abs(deviation-c.deviation) > 1e-12 {
+			t.Errorf("%v: %g, %g", c.values, mean, deviation)
+		}
+	}
+}

@@ -171,9 +171,18 @@ func TestCornersAndInset(t *testing.T) {
 		q                scene.Rect
 		overlaps, within bool
 	}{
-		{r, true, true}, {scene.Rect{X: 0, Y: 2, W: 11, H: 20}, true, false}, {scene.Rect{X: 1, Y: 1, W: 10, H: 20}, true, false}, {scene.Rect{X: 2, Y: 2, W: 10, H: 20}, true, false},
-		{scene.Rect{X: 1, Y: 3, W: 10, H: 20}, true, false}, {scene.Rect{X: 1, Y: 22, W: 10, H: 1}, false, false}, {scene.Rect{X: 1, Y: 1, W: 10, H: 1}, false, false}, {scene.Rect{X: 11, Y: 2, W: 1, H: 20}, false, false},
-		{scene.Rect{X: 0, Y: 2, W: 1, H: 20}, false, false}, {scene.Rect{X: 3, Y: 30, W: 1, H: 1}, false, false}, {scene.Rect{X: 30, Y: 3, W: 1, H: 1}, false, false}, {scene.Rect{X: 3, Y: 4, W: 1, H: 1}, true, true},
+		{r, true, true},
+		{scene.Rect{X: 0, Y: 2, W: 11, H: 20}, true, false},
+		{scene.Rect{X: 1, Y: 1, W: 10, H: 20}, true, false},
+		{scene.Rect{X: 2, Y: 2, W: 10, H: 20}, true, false},
+		{scene.Rect{X: 1, Y: 3, W: 10, H: 20}, true, false},
+		{scene.Rect{X: 1, Y: 22, W: 10, H: 1}, false, false},
+		{scene.Rect{X: 1, Y: 1, W: 10, H: 1}, false, false},
+		{scene.Rect{X: 11, Y: 2, W: 1, H: 20}, false, false},
+		{scene.Rect{X: 0, Y: 2, W: 1, H: 20}, false, false},
+		{scene.Rect{X: 3, Y: 30, W: 1, H: 1}, false, false},
+		{scene.Rect{X: 30, Y: 3, W: 1, H: 1}, false, false},
+		{scene.Rect{X: 3, Y: 4, W: 1, H: 1}, true, true},
 	} {
 		if c.q.Overlaps(r) != c.overlaps || r.Overlaps(c.q) != c.overlaps || c.q.Within(r) != c.within {
 			t.Errorf("%+v: overlaps %t, within %t", c.q, c.q.Overlaps(r), c.q.Within(r))
