@@ -183,7 +183,7 @@ func (f *finder) worstFirst() []Odd {
 			candidates = append(candidates, o)
 		}
 	}
-	slices.SortFunc(candidates, byScore)
+	slices.SortFunc(candidates, f.byScore)
 	var out []Odd
 	for i := range candidates {
 		f.t.Halt.Look()
@@ -193,12 +193,13 @@ func (f *finder) worstFirst() []Odd {
 			out = append(out, o)
 		}
 	}
-	slices.SortStableFunc(out, byScore)
+	slices.SortStableFunc(out, f.byScore)
 	return out
 }
 
-func byScore(a, b Odd) int {
-	return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(a.Plan[0], b.Plan[0]), cmp.Compare(a.Plan[1], b.Plan[1]))
+// byScore orders odd points: the worst first, of equals the first in the pose of the roof.
+func (f *finder) byScore(a, b Odd) int {
+	return cmp.Or(cmp.Compare(b.Score, a.Score), f.t.Pose.Before(a.Plan, b.Plan))
 }
 
 // judge compares vertex v with every side's prediction; ok is false where one of them is content with it, or none has a say.

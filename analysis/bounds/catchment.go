@@ -37,7 +37,7 @@ func (m *model) catchments() (replicas []Range, self []float64) {
 	f.fill(0)
 	self = sum()
 	series := make([][]float64, len(m.sinks))
-	e := &dice{rand.NewPCG(uint64(n), uint64(len(m.sinks)))}
+	e := &dice{rand.NewPCG(uint64(p.own), uint64(len(m.sinks)))}
 	for range trials / 2 {
 		f.draw(e)
 		for _, sign := range [2]float64{1, -1} {

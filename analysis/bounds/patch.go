@@ -1,7 +1,12 @@
 package bounds
 
 import (
+	"cmp"
 	"math"
+	"math/rand/v2"
+	"slices"
+
+	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -22,6 +27,7 @@ type model struct {
 	stamp   int32
 	foot    [][]int32 // per vertex in a footprint: the sinks that take water there; nil elsewhere
 	hasFoot []bool
+	origin  orb.Point // least x and y of the surface, in its pose [m]
 }
 
 // sink is an outlet as water meets it.
@@ -44,6 +50,11 @@ func newModel(in *Input) *model {
 			}
 		}
 	}
+	m.origin = orb.Point{math.Inf(1), math.Inf(1)}
+	for v := range own {
+		p := m.placeOf(int32(v))
+		m.origin = orb.Point{math.Min(m.origin[0], p[0]), math.Min(m.origin[1], p[1])}
+	}
 	m.shift = make([]float64, len(t.X))
 	for v := range own {
 		m.shift[v] = in.Evidence.Plain[v] - in.Surface.TIN.Z[v]
@@ -62,6 +73,17 @@ func newModel(in *Input) *model {
 		}
 	}
 	return m
+}
+
+// placeOf returns where vertex v stands in the pose of the roof [m].
+func (m *model) placeOf(v int32) orb.Point { return m.t.Pose.Plan(orb.Point{m.t.X[v], m.t.Y[v]}) }
+
+// diceAt returns the dice of the pond whose lowest vertex is v: by its place on the roof to a tenth of a metre, wherever the roof stands and however it is
+// turned.
+func (m *model) diceAt(v int32) *dice {
+	p := m.placeOf(v)
+	tenths := func(v float64) uint64 { return uint64(math.Round(v/surface.Grid)) / (0.1 / surface.Grid) }
+	return &dice{rand.NewPCG(tenths(p[0]-m.origin[0]), tenths(p[1]-m.origin[1]))}
 }
 
 // apart returns the model with marks of its own, so that patches of both may be made at once.
@@ -123,6 +145,7 @@ func (m *model) around(seed []int32, reach float64) *patch {
 			box = [4]float64{math.Min(box[0], t.X[v]), math.Min(box[1], t.Y[v]), math.Max(box[2], t.X[v]), math.Max(box[3], t.Y[v])}
 		}
 	}
+	reach += surface.Grid / 2 // what lies just as far is within, wherever the roof stands
 	inside := func(v int32) bool {
 		return t.X[v] >= box[0]-reach && t.Y[v] >= box[1]-reach && t.X[v] <= box[2]+reach && t.Y[v] <= box[3]+reach
 	}
@@ -166,21 +189,29 @@ func (m *model) patchOf(facets []int32) *patch {
 	return p
 }
 
-// number lists the vertices of facets: those of the TIN first, then those that footprints made.
+// number lists the vertices of facets, those of the TIN first, then those that footprints made, in an order that does not hang on how the roof lies. What is drawn for them goes by that order.
 func (m *model) number(p *patch, facets []int32) {
-	own := int32(len(m.Surface.TIN.X))
-	for pass := range 2 {
-		for _, f := range facets {
-			for _, v := range m.t.V[3*f : 3*f+3] {
-				if m.mark[v] != m.stamp && (v < own) == (pass == 0) {
-					m.mark[v], m.index[v] = m.stamp, int32(len(p.vertex))
-					p.vertex = append(p.vertex, v)
-				}
+	for _, f := range facets {
+		for _, v := range m.t.V[3*f : 3*f+3] {
+			if m.mark[v] != m.stamp {
+				m.mark[v] = m.stamp
+				p.vertex = append(p.vertex, v)
 			}
 		}
-		if pass == 0 {
-			p.own = len(p.vertex)
+	}
+	own := int32(len(m.Surface.TIN.X))
+	slices.SortFunc(p.vertex, func(a, b int32) int {
+		if min(a, b) < own {
+			return int(a - b)
 		}
+		return cmp.Or(m.t.Pose.Before(orb.Point{m.t.X[a], m.t.Y[a]}, orb.Point{m.t.X[b], m.t.Y[b]}), int(a-b))
+	})
+	for i, v := range p.vertex {
+		m.index[v] = int32(i)
+	}
+	p.own = len(p.vertex)
+	for p.own > 0 && p.vertex[p.own-1] >= own {
+		p.own--
 	}
 }
 
@@ -203,7 +234,7 @@ func (m *model) edge(p *patch, e int32, sides []side) []side {
 	return append(sides, side{a, b}, side{b, a})
 }
 
-// link lists the neighbours of every vertex of a patch.
+// link lists the neighbours of every vertex of a patch, ascending.
 func (m *model) link(p *patch, sides []side) {
 	t, n := m.t, len(p.vertex)
 	p.first = make([]int32, n+1)
@@ -216,9 +247,18 @@ func (m *model) link(p *patch, sides []side) {
 	p.near, p.far = make([]int32, len(sides)), make([]float64, len(sides))
 	at := append([]int32{}, p.first...)
 	for _, s := range sides {
-		dx, dy := t.X[p.vertex[s.a]]-t.X[p.vertex[s.b]], t.Y[p.vertex[s.a]]-t.Y[p.vertex[s.b]]
-		p.near[at[s.a]], p.far[at[s.a]] = s.b, vector.Norm(dx, dy)
+		p.near[at[s.a]] = s.b
 		at[s.a]++
+	}
+	for a := range n {
+		v := p.vertex[a]
+		list := p.near[p.first[a]:p.first[a+1]]
+		slices.Sort(list)
+		for k, b := range list {
+			w := p.vertex[b]
+			dx, dy := float64(t.GX[w]-t.GX[v])*surface.Grid, float64(t.GY[w]-t.GY[v])*surface.Grid
+			p.far[int(p.first[a])+k] = vector.Norm(dx, dy)
+		}
 	}
 }
 

@@ -2,7 +2,6 @@ package bounds
 
 import (
 	"math"
-	"math/rand/v2"
 	"slices"
 
 	"runnel/analysis/evidence"
@@ -45,7 +44,7 @@ func (m *model) pond(i int32, work int) Pond {
 	f.want(wet)
 	f.fill(0)
 	self := f.standing(wet)
-	e := &dice{rand.NewPCG(uint64(uint32(m.t.GX[pond.Pits[0]])), uint64(uint32(m.t.GY[pond.Pits[0]])))}
+	e := m.diceAt(pond.Pits[0])
 	series := [3][]float64{}
 	for range trials / 2 {
 		f.draw(e)

@@ -21,6 +21,7 @@ type canceller struct {
 	bidder
 	offers []offer // one for each low place of the measured surface, in the order of their places
 	left   []place
+	speaks []bool // per element: the low place of an offer that is not gone
 }
 
 func newCanceller(g *ground, threshold float64) *canceller {
@@ -37,8 +38,7 @@ func (c *canceller) run() {
 		for len(waiting) > 0 && waiting[0].Key < c.most {
 			key, i := waiting.Pop()
 			o := &c.offers[i]
-			if !c.isPit(o.pit) {
-				o.gone = true
+			if !c.stands(o) {
 				continue
 			}
 			c.update(o)
@@ -46,9 +46,13 @@ func (c *canceller) run() {
 			case o.price > key && len(waiting) > 0 && o.price > waiting[0].Key:
 				waiting.Push(o.price, i)
 			case o.price < c.most && o.alone < c.most:
-				o.spent, o.gone = o.price, true
+				o.spent = o.price
 				c.apply(c.ground, o)
 				again = true
+				if c.stands(o) { // it was let go to a low place as low, which has no way out either: both are one now
+					c.renew(o)
+					waiting.Push(o.price, i)
+				}
 			}
 		}
 		waiting = nil
@@ -63,7 +67,10 @@ func (c *canceller) run() {
 func (c *canceller) begin() {
 	const run = 64 // some milliseconds
 	pits := c.pits()
-	c.offers = make([]offer, len(pits))
+	c.offers, c.speaks = make([]offer, len(pits)), make([]bool, len(c.at))
+	for _, v := range pits {
+		c.speaks[v] = true
+	}
 	var own atomic.Bool
 	atonce.Each(len(pits), run, func() func(from, to int) {
 		b := &c.bidder
@@ -102,11 +109,7 @@ func (c *canceller) again() queue.Queue {
 	var waiting queue.Queue
 	for i := range c.offers {
 		o := &c.offers[i]
-		if o.gone || o.alone >= c.most {
-			continue
-		}
-		if !c.isPit(o.pit) {
-			o.gone = true
+		if o.gone || o.alone >= c.most || !c.stands(o) {
 			continue
 		}
 		c.update(o)
@@ -118,7 +121,7 @@ func (c *canceller) again() queue.Queue {
 func (c *canceller) list() {
 	for i := range c.offers {
 		o := &c.offers[i]
-		if o.gone || !c.isPit(o.pit) {
+		if o.gone || !c.stands(o) {
 			continue
 		}
 		c.renew(o) // for the flood
@@ -147,10 +150,24 @@ func (c *canceller) pits() []int32 {
 	return out
 }
 
+// stands reports whether the low place of an offer is still one, and its offer the first in the level set that is not gone; else it is gone.
+func (c *canceller) stands(o *offer) bool {
+	if c.closed(o.pit, func(w int32) bool { return w < o.pit && c.speaks[w] }) {
+		return true
+	}
+	o.gone, c.speaks[o.pit] = true, false
+	return false
+}
+
 // isPit reports whether element m is the first of a level set without a lower neighbour and without a way out.
 func (c *canceller) isPit(m int32) bool {
+	return c.closed(m, func(w int32) bool { return w < m })
+}
+
+// closed reports whether the level set of element m has no lower neighbour, no way out and no element that another speaks for.
+func (c *canceller) closed(m int32, other func(w int32) bool) bool {
 	for _, w := range c.around(m) {
-		if c.at[w].h < c.at[m].h || c.at[w].h == c.at[m].h && w < m {
+		if c.at[w].h < c.at[m].h || c.at[w].h == c.at[m].h && other(w) {
 			return false
 		}
 	}
@@ -171,7 +188,7 @@ func (c *canceller) isPit(m int32) bool {
 		}
 		for _, w := range c.around(v) {
 			switch {
-			case c.at[w].h < c.at[v].h || c.at[w].h == c.at[m].h && w < m:
+			case c.at[w].h < c.at[v].h || c.at[w].h == c.at[m].h && other(w):
 				return false
 			case c.at[w].h == c.at[v].h && c.marks[w].seen != c.stamp:
 				c.marks[w].seen = c.stamp

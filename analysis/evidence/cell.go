@@ -50,7 +50,7 @@ func (g *ground) cells(in *Input, k int) (*ground, []int32) {
 	where := make([]key, len(g.z))
 	x0, y0 := slices.Min(g.x), slices.Min(g.y)
 	for e := range g.z {
-		where[e] = key{int32((g.x[e] - x0) / size), int32((g.y[e] - y0) / size)}
+		where[e] = key{int32(onGrid(g.x[e]-x0) / size), int32(onGrid(g.y[e]-y0) / size)}
 	}
 	order := identity(len(g.z))
 	slices.SortFunc(order, func(a, b int32) int {
@@ -155,7 +155,7 @@ func (g *ground) bend(of, seen []int32, number int32, folded bool) float64 {
 	if misfit <= 0 {
 		return 0
 	}
-	return 4 * math.Sqrt(misfit) / math.Sqrt(reach)
+	return alike(4 * math.Sqrt(misfit) / math.Sqrt(reach))
 }
 
 // joinCells makes cells neighbours that an edge joins, and gives each the doors of its elements.

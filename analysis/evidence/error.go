@@ -68,6 +68,7 @@ func ErrorsOf(s *surface.Surface, r *roof.Roof) *Errors {
 	default:
 		e.Typical, e.Source = standard.UsualError, Usual
 	}
+	e.Typical = alike(e.Typical)
 	for v := range e.Sigma {
 		e.Sigma[v] = e.Typical
 		if t.Sigma[v] > 0 {
@@ -147,7 +148,7 @@ func neighbourhoods(t *surface.TIN) (rest []residual, fall float64) {
 		return rest, levelSlope
 	}
 	slices.Sort(slopes)
-	return rest, math.Max(levelSlope, slopes[len(slopes)/2])
+	return rest, math.Max(levelSlope, alike(slopes[len(slopes)/2]))
 }
 
 // slopeOf returns the slope of the plane through vertices near v; false where they fix none.
@@ -187,7 +188,7 @@ func nearest(t *surface.TIN, v int32, near []int32) (list [neighbours]int32, n i
 		if w == v {
 			continue
 		}
-		dx, dy := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
+		dx, dy := float64(t.GX[w]-t.GX[v]), float64(t.GY[w]-t.GY[v]) // exact: equal ones are common
 		d := float64(dx*dx) + float64(dy*dy)
 		before := func(i int) bool { return d < far[i] || d == far[i] && w < list[i] }
 		if n == neighbours && !before(n-1) {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
@@ -12,15 +14,15 @@ import (
 )
 
 // ground is a surface as water meets it: elements (vertices, or cells of several) with an elevation, the weights of
-// moving it, and ways from one to the next. Elements stand in the order of their places, west to east and south to north,
-// so that ties do not hang on how the vertices are numbered.
+// moving it, and ways from one to the next. Elements stand in the order of the vertices, which
+// does not hang on how the roof was written down or is turned, and their places are in its pose: so no tie hangs on that.
 type ground struct {
 	line     *halt.Line
 	z        []float64 // measured elevation [m]
 	low      []float64 // per element: price of lowering it by a metre, squared standard errors per m2
 	high     []float64 // per element: price of raising it
 	measured int       // elements that were measured
-	x, y     []float64 // plan [m]
+	x, y     []float64 // plan, in the pose of the roof [m]
 
 	first []int32 // per element, and one past the last
 	near  []int32 // its neighbours, ascending
@@ -60,12 +62,10 @@ func groundOf(in *Input, slope float64) *ground {
 	for v := range g.vertex {
 		g.vertex[v] = int32(v)
 	}
-	slices.SortFunc(g.vertex, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(t.GX[a], t.GX[b]), cmp.Compare(t.GY[a], t.GY[b]), cmp.Compare(a, b))
-	})
 	for i, v := range g.vertex {
 		g.number[v] = int32(i)
-		g.z[i], g.x[i], g.y[i] = t.Z[v], t.X[v], t.Y[v]
+		at := t.Pose.Plan(orb.Point{t.X[v], t.Y[v]})
+		g.z[i], g.x[i], g.y[i] = t.Z[v], at[0], at[1]
 		variance := float64(in.Errors.Sigma[v] * in.Errors.Sigma[v])
 		if t.Assumed[v] {
 			between := slope * offSpots(t, v) / 2
@@ -104,7 +104,7 @@ func offSpots(t *surface.TIN, v int32) float64 {
 	least := math.Inf(1)
 	look := func(w int32) {
 		if !t.Assumed[w] {
-			dx, dy := t.X[w]-t.X[v], t.Y[w]-t.Y[v]
+			dx, dy := float64(t.GX[w]-t.GX[v])*surface.Grid, float64(t.GY[w]-t.GY[v])*surface.Grid
 			least = math.Min(least, vector.Norm(dx, dy))
 		}
 	}
@@ -216,6 +216,7 @@ func (g *ground) addDoors(found [][]door, t, cut *surface.TIN, f, v, o int32, sl
 	share := shares(t, corner, cut.X[v], cut.Y[v])
 	at, variance, far := 0.0, 0.0, 0.0
 	for c, k := range corner {
+		share[c] = alike(share[c])
 		at += float64(share[c] * t.Z[k])
 		variance += float64(share[c]*share[c]) / g.low[g.number[k]]
 		far += float64(share[c] * vector.Norm(t.X[k]-cut.X[v], t.Y[k]-cut.Y[v]))

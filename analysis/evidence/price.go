@@ -43,7 +43,7 @@ func newPricer(g *ground, s *state) *pricer {
 	return &pricer{ground: g, state: s, marks: make([]mark, len(g.z))}
 }
 
-// onGrid brings a level onto the grid of elevations.
+// onGrid brings a length onto the grid of places and elevations [m].
 func onGrid(v float64) float64 { return math.Round(v*1e5) / 1e5 }
 
 // price returns the cheapest change that lets the water of the low place at element m go, nothing dearer than Most. It

@@ -1,6 +1,10 @@
 package evidence
 
-import "runnel/analysis/surface"
+import (
+	"math"
+
+	"runnel/analysis/surface"
+)
 
 // fit gathers the plane through points round an origin by least squares.
 type fit struct{ n, x, y, z, xx, xy, yy, xz, yz float64 }
@@ -31,6 +35,9 @@ func (f *fit) plane() (height, gx, gy, variance float64, ok bool) {
 	variance = 1/f.n + (float64(mx*mx*yy)-float64(2*mx*my*xy)+float64(my*my*xx))/det
 	return height, gx, gy, variance, true
 }
+
+// alike rounds what sums over places come to, so that where a roof stands does not tell: prices that are equal stay equal to the last bit.
+func alike(v float64) float64 { return math.Round(v*1e11) / 1e11 }
 
 // hood lists vertices near another that no breakline parts from it.
 type hood struct {

@@ -4,6 +4,8 @@ import (
 	"container/heap"
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -15,7 +17,7 @@ type reach struct {
 	to           int32 // next vertex on the way to the exit
 }
 
-// reaches is a heap, nearest first; ties go to the exit furthest west, then south.
+// reaches is a heap, nearest first; ties go to the exit that comes first in the pose of the roof.
 type reaches struct {
 	list []reach
 	t    *surface.TIN
@@ -36,21 +38,18 @@ func (r *reaches) Less(i, j int) bool {
 		return a.distance < b.distance
 	}
 	if a.exit != b.exit {
-		return west(r.t, a.exit, b.exit)
+		return first(r.t, a.exit, b.exit)
 	}
 	if a.vertex != b.vertex {
-		return west(r.t, a.vertex, b.vertex)
+		return first(r.t, a.vertex, b.vertex)
 	}
-	return west(r.t, a.to, b.to)
+	return first(r.t, a.to, b.to)
 }
 
-// west reports whether vertex a lies further west than b, or as far and further south.
-func west(t *surface.TIN, a, b int32) bool {
-	if t.X[a] != t.X[b] {
-		return t.X[a] < t.X[b]
-	}
-	if t.Y[a] != t.Y[b] {
-		return t.Y[a] < t.Y[b]
+// first reports whether vertex a comes before b by x, then y, in the pose of the roof.
+func first(t *surface.TIN, a, b int32) bool {
+	if c := t.Pose.Before(orb.Point{t.X[a], t.Y[a]}, orb.Point{t.X[b], t.Y[b]}); c != 0 {
+		return c < 0
 	}
 	return a < b
 }
@@ -159,7 +158,7 @@ func (n *Network) poolCorner(f int32) int32 {
 			y := (n.t.Y[a] - n.t.Y[v] + n.t.Y[b] - n.t.Y[v]) / 3
 			d = math.Round((vector.Norm(x, y) + n.level[v]) * 1e9)
 		}
-		if d < least || d == least && west(n.t, v, best) {
+		if d < least || d == least && first(n.t, v, best) {
 			best, least = v, d
 		}
 	}

@@ -200,7 +200,7 @@ func (n *Network) onLine(a, b int32, s float64) orb.Point {
 	return orb.Point{between(n.t.X[a], n.t.X[b], s), between(n.t.Y[a], n.t.Y[b], s)}
 }
 
-// farther keeps the place of the longest travel; of equals the most westerly, then southerly.
+// farther keeps the place of the longest travel; of equals the first in the pose of the roof.
 func (s *sums) farther(label Label, f int32, travel float64, where func() orb.Point) {
 	const equal = 1e-9
 	best := &s.farthest[label]
@@ -208,8 +208,7 @@ func (s *sums) farther(label Label, f int32, travel float64, where func() orb.Po
 		return
 	}
 	at := where()
-	if best.Facet >= 0 && travel <= s.longest[label]+equal &&
-		(at[0] > best.Point[0] || at[0] == best.Point[0] && at[1] >= best.Point[1]) {
+	if best.Facet >= 0 && travel <= s.longest[label]+equal && s.t.Pose.Before(at, best.Point) >= 0 {
 		return
 	}
 	s.longest[label] = travel

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -100,14 +102,14 @@ func (n *Network) other(e, v int32) int32 {
 type down struct {
 	way    int32
 	slope  float64
-	ux, uy float64 // unit direction
+	ux, uy float64 // unit direction, in the pose of the roof
 }
 
 // sameSlope is the relative difference below which two ways count as equally steep, so that rounding
 // does not choose between ways that are equal by construction.
 const sameSlope = 1e-12
 
-// before orders ways: steeper first, then the more westerly direction, then the more southerly.
+// before orders ways: steeper first, then by direction, x first, in the pose of the roof.
 func (d down) before(o down) bool {
 	if d.slope > float64(o.slope*(1+sameSlope)) {
 		return true
@@ -158,7 +160,8 @@ func (n *Network) edgeDown(e, v int32) (down, bool) {
 		return down{}, false
 	}
 	l := n.length(v, to)
-	return down{way: to, slope: fall / l, ux: (n.t.X[to] - n.t.X[v]) / l, uy: (n.t.Y[to] - n.t.Y[v]) / l}, true
+	u := n.t.Pose.Plan(orb.Point{(n.t.X[to] - n.t.X[v]) / l, (n.t.Y[to] - n.t.Y[v]) / l})
+	return down{way: to, slope: fall / l, ux: u[0], uy: u[1]}, true
 }
 
 func (n *Network) facetDown(e, v int32) (down, bool) {
@@ -167,7 +170,8 @@ func (n *Network) facetDown(e, v int32) (down, bool) {
 		return down{}, false
 	}
 	dx, dy, slope := n.fall(e / 3)
-	return down{way: firstFacet - e, slope: slope, ux: dx, uy: dy}, true
+	u := t.Pose.Plan(orb.Point{dx, dy})
+	return down{way: firstFacet - e, slope: slope, ux: u[0], uy: u[1]}, true
 }
 
 // fall returns the unit direction in which water runs on facet f, and the slope; 0, 0, 0 when level.

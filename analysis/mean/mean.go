@@ -61,11 +61,20 @@ type member struct {
 	v    int32
 }
 
+// cellOf returns in which cell of a side lies what is so far from the first, to a unit of the grid: where the roof stands does not tell [m].
+func cellOf(far, side float64) int32 {
+	return int32(math.Round(far/surface.Grid) * surface.Grid / side)
+}
+
 // means returns the points that are kept and the means of the cells, by the place of the cell, and the names of what is left out.
 func means(s *surface.Surface, r *roof.Roof, e *evidence.Errors, size float64) (out []roof.Spot, below []string) {
 	t := s.TIN
 	lines := onLines(t)
-	x0, y0 := slices.Min(t.X), slices.Min(t.Y)
+	x0, y0 := math.Inf(1), math.Inf(1)
+	for v := range t.X {
+		p := t.Pose.Plan(orb.Point{t.X[v], t.Y[v]})
+		x0, y0 = math.Min(x0, p[0]), math.Min(y0, p[1])
+	}
 	var inside []member
 	for v, i := range t.Spot {
 		switch {
@@ -73,14 +82,15 @@ func means(s *surface.Surface, r *roof.Roof, e *evidence.Errors, size float64) (
 		case lines[v]:
 			out = append(out, r.Spots[i])
 		default:
-			inside = append(inside, member{int32((t.X[v] - x0) / size), int32((t.Y[v] - y0) / size), int32(v)})
+			p := t.Pose.Plan(orb.Point{t.X[v], t.Y[v]})
+			inside = append(inside, member{cellOf(p[0]-x0, size), cellOf(p[1]-y0, size), int32(v)})
 		}
 	}
 	slices.SortFunc(out, func(a, b roof.Spot) int {
 		return cmp.Or(cmp.Compare(a.Origin.File, b.Origin.File), cmp.Compare(a.Origin.Line, b.Origin.Line), cmp.Compare(a.Origin.Feature, b.Origin.Feature))
 	})
 	slices.SortFunc(inside, func(a, b member) int {
-		return cmp.Or(cmp.Compare(a.i, b.i), cmp.Compare(a.j, b.j), cmp.Compare(t.GX[a.v], t.GX[b.v]), cmp.Compare(t.GY[a.v], t.GY[b.v]))
+		return cmp.Or(cmp.Compare(a.i, b.i), cmp.Compare(a.j, b.j), cmp.Compare(a.v, b.v))
 	})
 	on := surface.NewLocator(t)
 	for from := 0; from < len(inside); {

@@ -144,3 +144,17 @@ func (b *builder) mesh(x, y, z []int32) *Mesh {
 	}
 	return m
 }
+
+// Mirror turns the triangles of a mesh about, corner 0 of each kept: those that were clockwise in its coordinates are counter-clockwise.
+func (m *Mesh) Mirror() {
+	for f := 0; f < len(m.V); f += 3 {
+		m.V[f+1], m.V[f+2] = m.V[f+2], m.V[f+1]
+		m.Twin[f], m.Twin[f+2] = m.Twin[f+2], m.Twin[f]
+		m.Flag[f], m.Flag[f+2] = m.Flag[f+2], m.Flag[f]
+	}
+	for e, o := range m.Twin {
+		if o >= 0 {
+			m.Twin[e] = o - o%3 + 2 - o%3
+		}
+	}
+}

@@ -52,11 +52,11 @@ func circle(t *surface.TIN, f int32) (p orb.Point, r float64, ok bool) {
 	return orb.Point{t.X[a] + ux, t.Y[a] + uy}, vector.Norm(ux, uy), true
 }
 
-// holds reports whether p lies in facet f.
+// holds reports whether p lies in facet f, borders included: of a right angle the middle of the circle lies on the long side.
 func holds(t *surface.TIN, f int32, p orb.Point) bool {
 	for e := 3 * f; e < 3*f+3; e++ {
 		a, b := t.V[e], t.End(e)
-		if float64((t.X[b]-t.X[a])*(p[1]-t.Y[a]))-float64((t.Y[b]-t.Y[a])*(p[0]-t.X[a])) < 0 {
+		if alike(float64((t.X[b]-t.X[a])*(p[1]-t.Y[a]))-float64((t.Y[b]-t.Y[a])*(p[0]-t.X[a]))) < 0 {
 			return false
 		}
 	}
@@ -80,14 +80,17 @@ func (c *collector) planes() {
 			continue
 		}
 		low, high := int32(-1), int32(-1)
-		along := func(v int32) float64 { return float64(p.Gradient[0]*t.X[v]) + float64(p.Gradient[1]*t.Y[v]) }
+		o := p.Facets[0] * 3
+		along := func(v int32) float64 {
+			return alike(float64(p.Gradient[0]*(t.X[v]-t.X[t.V[o]])) + float64(p.Gradient[1]*(t.Y[v]-t.Y[t.V[o]])))
+		}
 		for _, f := range p.Facets {
 			for e := 3 * f; e < 3*f+3; e++ {
 				v := t.V[e]
-				if low < 0 || along(v) < along(low) {
+				if low < 0 || along(v) < along(low) || along(v) == along(low) && v < low {
 					low = v
 				}
-				if high < 0 || along(v) > along(high) {
+				if high < 0 || along(v) > along(high) || along(v) == along(high) && v < high {
 					high = v
 				}
 			}

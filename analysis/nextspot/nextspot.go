@@ -85,9 +85,7 @@ func Of(in *Input, most int) []Place {
 	c.planes()
 	c.edges()
 	slices.SortStableFunc(c.places, func(a, b Place) int {
-		return cmp.Or(
-			cmp.Compare(b.Weight, a.Weight), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Plan[0], b.Plan[0]), cmp.Compare(a.Plan[1], b.Plan[1]),
-		)
+		return cmp.Or(cmp.Compare(b.Weight, a.Weight), cmp.Compare(a.Kind, b.Kind), in.Surface.TIN.Pose.Before(a.Plan, b.Plan))
 	})
 	var out []Place
 	for i := range c.places {
@@ -107,9 +105,12 @@ type collector struct {
 	places []Place
 }
 
+// alike rounds a weight or a length, so that rounding, which hangs on where a roof stands, does not tell apart what is equal.
+func alike(v float64) float64 { return math.Round(v*1e9) / 1e9 }
+
 // add books one doubt about so much roof [m2].
 func (c *collector) add(p Place, area float64) {
-	p.Weight = float64(area * shares[p.Kind])
+	p.Weight = alike(float64(area * shares[p.Kind]))
 	if p.Weight >= least {
 		c.places = append(c.places, p)
 	}

@@ -79,11 +79,11 @@ func (d *descent) run(from arrival, standing bool, allowed func(int32) bool) out
 type way struct {
 	from, to, e int32
 	slope       float64
-	unit        orb.Point // its direction
+	unit        orb.Point // its direction, in the pose of the roof
 }
 
-// before orders ways: steeper first; of equally steep ones (within what rounding does) the more westerly,
-// then the more southerly.
+// before orders ways: steeper first; of equally steep ones (within what rounding does) by
+// direction, x first, in the pose of the roof.
 func (w way) before(o way) bool {
 	const sameSlope, sameDirection = 1e-12, 1e-9
 	switch {
@@ -155,7 +155,7 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 			return
 		}
 		u, l := d.to(x, y), d.distance(x, y)
-		if w := (way{x, y, -1, (z[x] - z[y]) / l, orb.Point{u[0] / l, u[1] / l}}); best.slope == 0 || w.before(best) {
+		if w := (way{x, y, -1, (z[x] - z[y]) / l, t.Pose.Plan(orb.Point{u[0] / l, u[1] / l})}); best.slope == 0 || w.before(best) {
 			best = w
 		}
 	}
@@ -175,7 +175,7 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 		if d.inwards(e) > 0 && d.inwards(surface.Prev(e)) > 0 {
 			g := d.downhill(e / 3)
 			s := vector.Norm(g[0], g[1])
-			if w := (way{x, -1, e, s, orb.Point{g[0] / s, g[1] / s}}); best.slope == 0 || w.before(best) {
+			if w := (way{x, -1, e, s, t.Pose.Plan(orb.Point{g[0] / s, g[1] / s})}); best.slope == 0 || w.before(best) {
 				best = w
 			}
 		}

@@ -1,6 +1,10 @@
 package ponding
 
-import "runnel/analysis/surface"
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/surface"
+)
 
 // step is a vertex of a level area reached along its edges.
 type step struct {
@@ -8,7 +12,7 @@ type step struct {
 	v   int32
 }
 
-// nearest is a heap of steps, nearest first; ties go to the vertex furthest west, then south.
+// nearest is a heap of steps, nearest first; ties go to the vertex that comes first in the pose of the roof.
 type nearest struct {
 	list []step
 	t    *surface.TIN
@@ -17,13 +21,11 @@ type nearest struct {
 func (h *nearest) reset(t *surface.TIN) { h.list, h.t = h.list[:0], t }
 
 func (h *nearest) less(a, b step) bool {
-	switch {
-	case a.far != b.far:
+	if a.far != b.far {
 		return a.far < b.far
-	case h.t.X[a.v] != h.t.X[b.v]:
-		return h.t.X[a.v] < h.t.X[b.v]
-	case h.t.Y[a.v] != h.t.Y[b.v]:
-		return h.t.Y[a.v] < h.t.Y[b.v]
+	}
+	if c := h.t.Pose.Before(orb.Point{h.t.X[a.v], h.t.Y[a.v]}, orb.Point{h.t.X[b.v], h.t.Y[b.v]}); c != 0 {
+		return c < 0
 	}
 	return a.v < b.v
 }

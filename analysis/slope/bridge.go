@@ -130,7 +130,8 @@ func (b *bridger) fitted(r int32) bool {
 
 // side returns the plane that facet f borders on along an edge both of whose ends stand on it; -1 none.
 func (b *bridger) side(f int32) int32 {
-	for e := 3 * f; e < 3*f+3; e++ {
+	for _, c := range b.sides {
+		e := 3*f + c
 		w := b.t.Twin[e]
 		if w < 0 || b.weak[w/3] {
 			continue

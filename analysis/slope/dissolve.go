@@ -40,8 +40,8 @@ func (g *grower) fill() {
 			continue
 		}
 		g.region[f] = g.neighbour(f)
-		for e := 3 * f; e < 3*f+3; e++ {
-			if w := g.t.Twin[e]; w >= 0 && g.region[w/3] < 0 {
+		for _, c := range g.sides {
+			if w := g.t.Twin[3*f+c]; w >= 0 && g.region[w/3] < 0 {
 				queue = append(queue, w/3)
 			}
 		}
@@ -84,7 +84,7 @@ func (g *grower) neighbour(f int32) int32 {
 				sum += vector.Norm(t.X[b]-t.X[a], t.Y[b]-t.Y[a])
 			}
 		}
-		if sum > length {
+		if sum = alike(sum); sum > length || sum == length && r < best {
 			best, length = r, sum
 		}
 	}

@@ -17,7 +17,7 @@ func Aspect(dx, dy float64) float64 {
 	if a < 0 {
 		a += 360
 	}
-	if a >= 360 {
+	if a > 360-1e-9 { // north but for rounding
 		a = 0
 	}
 	return a

@@ -24,7 +24,9 @@ type grower struct {
 	count    []int32           // per region: facets
 	weak     []bool            // per facet: joined to a plane that it does not fit
 
-	beside                []beside // per half-edge
+	beside                []beside // three a facet, in an order that does not hang on whether the roof is mirrored
+	around                [3]int32 // corners of a facet in the order in which they are looked at, which does not hang on whether the roof is mirrored
+	sides                 [3]int32 // the same of its half-edges
 	facetMark, vertexMark []int32
 	stamp                 int32
 	set                   []int32 // facets of the last flood, in the order reached
@@ -32,7 +34,10 @@ type grower struct {
 }
 
 func newGrower(t *surface.TIN) *grower {
-	g := &grower{t: t, sigma: statedSigma(t)}
+	g := &grower{t: t, sigma: statedSigma(t), around: [3]int32{0, 1, 2}, sides: [3]int32{0, 1, 2}}
+	if t.Pose.Mirrors() {
+		g.around, g.sides = [3]int32{0, 2, 1}, [3]int32{2, 1, 0}
+	}
 	g.estimate = scatter(t)
 	g.noise = math.Min(g.estimate, noiseLimit)
 	n := t.Facets()
@@ -52,16 +57,17 @@ func newGrower(t *surface.TIN) *grower {
 // beside is what lies on the other side of a half-edge: the facet, -1 where planes end, and its corner that is none of the edge's.
 type beside struct{ facet, corner int32 }
 
-// join notes what lies beside every half-edge.
+// join notes what lies beside every facet.
 func (g *grower) join() {
 	t := g.t
 	g.beside = make([]beside, len(t.V))
 	for e, w := range t.Twin {
+		at := int32(e) - int32(e%3) + g.sides[e%3]
 		if w < 0 || t.Flag[e]&parting != 0 {
-			g.beside[e].facet = -1
+			g.beside[at].facet = -1
 			continue
 		}
-		g.beside[e] = beside{w / 3, t.V[surface.Prev(w)]}
+		g.beside[at] = beside{w / 3, t.V[surface.Prev(w)]}
 	}
 }
 
@@ -98,8 +104,8 @@ const (
 // widens with its leverage, and beyond a leverage of reach nothing is said.
 func (g *grower) strays(f int32, p *regression.Plane, reach float64) int {
 	t, n := g.t, 0
-	for e := 3 * f; e < 3*f+3; e++ {
-		v := t.V[e]
+	for _, c := range g.around {
+		v := t.V[3*f+c]
 		x, y := t.X[v]-g.ox, t.Y[v]-g.oy
 		h := p.Leverage(x, y)
 		if h > reach {

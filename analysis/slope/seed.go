@@ -19,6 +19,9 @@ type seed struct {
 	area float64
 }
 
+// alike rounds what sums come to, so that rounding, which hangs on where a roof stands, does not tell what is equal apart.
+func alike(v float64) float64 { return math.Round(v*1e9) / 1e9 }
+
 // planes gives the facets their regions.
 func (g *grower) planes() {
 	for _, n := range seedSizes {
@@ -68,7 +71,7 @@ func (g *grower) discSeeds(n int) []seed {
 			bound = 0.6 * g.tolerance(g.t.V[3*f])
 		}
 		if r <= bound {
-			seeds = append(seeds, seed{facet: int32(f), misfit: r})
+			seeds = append(seeds, seed{facet: int32(f), misfit: alike(r)})
 		}
 	}
 	slices.SortFunc(seeds, func(a, b seed) int {
@@ -103,7 +106,7 @@ func (g *grower) rest() {
 	var seeds []seed
 	for f := range g.region {
 		if g.region[f] < 0 {
-			seeds = append(seeds, seed{facet: int32(f), area: g.t.FacetArea(int32(f))})
+			seeds = append(seeds, seed{facet: int32(f), area: alike(g.t.FacetArea(int32(f)))})
 		}
 	}
 	slices.SortFunc(seeds, func(a, b seed) int {

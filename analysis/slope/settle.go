@@ -27,17 +27,8 @@ func (g *grower) settle() {
 			if g.weak[f] || !ok[r] {
 				continue
 			}
-			own, best := g.offSquared(int32(f), &fits[r]), settleGain
-			for e := 3 * f; e < 3*f+3; e++ {
-				w := g.t.Twin[e]
-				if w < 0 || g.t.Flag[e]&parting != 0 || g.weak[w/3] {
-					continue
-				}
-				if k := g.region[w/3]; k != r && ok[k] {
-					if gain := own - g.offSquared(int32(f), &fits[k]); gain > best {
-						best, next[f], moved = gain, k, true
-					}
-				}
+			if k := g.better(int32(f), fits, ok); k != r {
+				next[f], moved = k, true
 			}
 		}
 		g.region = next
@@ -45,6 +36,26 @@ func (g *grower) settle() {
 			return
 		}
 	}
+}
+
+// better returns the region of a neighbour of facet f on whose plane it lies better than on its own, the best of them and of equals the first; else its own.
+func (g *grower) better(f int32, fits []regression.Plane, ok []bool) int32 {
+	own := g.region[f]
+	to, best, off := own, settleGain, g.offSquared(f, &fits[own])
+	for e := 3 * f; e < 3*f+3; e++ {
+		w := g.t.Twin[e]
+		if w < 0 || g.t.Flag[e]&parting != 0 || g.weak[w/3] {
+			continue
+		}
+		k := g.region[w/3]
+		if k == own || !ok[k] {
+			continue
+		}
+		if gain := alike(off - g.offSquared(f, &fits[k])); gain > best || gain == best && to != own && k < to {
+			to, best = k, gain
+		}
+	}
+	return to
 }
 
 // fits returns the planes of all regions, over their area, and which of them are of facets enough to take in others.

@@ -9,7 +9,7 @@ import (
 // assemble makes the TIN of a settled measurement.
 func assemble(g *settle.Ground, line *halt.Line) *TIN {
 	m := g.Mesh
-	t := &TIN{GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin, Halt: line}
+	t := &TIN{GX: m.X, GY: m.Y, GZ: m.Z, V: m.V, Twin: m.Twin, Halt: line, Pose: g.Pose}
 	t.Flag = make([]EdgeFlag, len(m.Flag))
 	for e, f := range m.Flag {
 		t.Flag[e] = EdgeFlag(f)

@@ -2,11 +2,13 @@ package surface
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/nearby"
+	"runnel/analysis/geometry/pose"
 )
 
 // Cosines of 22.5, 45 and 67.5 degrees.
@@ -25,6 +27,23 @@ func bowl(p orb.Point, diameter float64) []corner {
 		ring[i] = corner{geometry.OnGrid(p[0] + float64(r*c[i])), geometry.OnGrid(p[1] + float64(r*c[(i+12)%16]))}
 	}
 	return ring
+}
+
+// posed returns a ring in the order in which it is cut: from the corner farthest east in the pose of the roof, counter-clockwise there, so that the pieces
+// do not hang on how the roof lies.
+func posed(ring []corner, p pose.Pose) []corner {
+	out := slices.Clone(ring)
+	if p.Mirrors() {
+		slices.Reverse(out)
+	}
+	first, least := 0, orb.Point{}
+	for i, c := range out {
+		u, v := p.Point(c.x, c.y)
+		if at := (orb.Point{float64(u), float64(v)}); i == 0 || at[0] > least[0] || at[0] == least[0] && at[1] > least[1] {
+			first, least = i, at
+		}
+	}
+	return append(out[first:len(out):len(out)], out[:first]...)
 }
 
 // collectDrains finds the facets of every bowl, the lowest surface in it and its invert.

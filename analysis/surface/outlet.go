@@ -62,7 +62,7 @@ func (l *layout) lay(i int) error {
 			return nil
 		}
 		ring = bowl(out.Plan, float64(o.Bowl))
-		if err := l.cut.cutRing(l.locate, ring); err != nil {
+		if err := l.cut.cutRing(l.locate, posed(ring, l.s.TIN.Pose)); err != nil {
 			return err
 		}
 	} else {

@@ -14,6 +14,7 @@ package surface
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/pose"
 	"runnel/analysis/halt"
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
@@ -70,6 +71,8 @@ type TIN struct {
 	// in no fold that could be shown, how far the mesh may stand off the roof; else 0.
 	Interpolation []float64
 	Below         []float64 // the same downwards [m]: less at a point of a found valley, which is no lower than its planes meet
+
+	Pose pose.Pose // how the roof lies on its grid: what nothing else settles is settled in it; vertices that no footprint made are numbered by it
 
 	// Halt is looked at in long loops over the TIN, which it may leave by a panic: see package halt. Nil: nothing stops them.
 	Halt *halt.Line

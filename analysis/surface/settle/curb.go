@@ -29,7 +29,7 @@ func (d *draft) elevateCurbs() {
 		if heights[i], how[i] = b.height(d.x[c.n], d.y[c.n], c.before, c.after); how[i] != unknown {
 			continue
 		}
-		z, ok := seek.height(d.x[c.n], d.y[c.n])
+		z, ok := seek.height(d.pose.Point(d.x[c.n], d.y[c.n]))
 		if !ok {
 			z = p.at(d.x[c.n], d.y[c.n])
 		}

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/nearby"
+	"runnel/analysis/geometry/pose"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -39,6 +40,7 @@ type draft struct {
 	r     *roof.Roof
 	scale float64
 	line  *halt.Line
+	pose  pose.Pose
 
 	x, y, z []int32
 	how     []standing

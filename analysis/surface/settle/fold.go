@@ -32,7 +32,7 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) (folds int, scatter float
 	}
 	for v, n := range nodes {
 		if l := lines.Label[v]; d.how[n] == assumed && l >= 0 && !lines.Elsewhere[v] {
-			d.z[n] = o.z.to(lines.Planes[l].At(o.x.from(d.x[n]), o.y.from(d.y[n])))
+			d.z[n] = o.z.to(lines.Planes[l].At(o.x.from(m.X[v]), o.y.from(m.Y[v])))
 		}
 	}
 	at := d.placeFold(lines, m, nodes, o)
@@ -88,7 +88,7 @@ func (d *draft) field(m *mesh.Mesh, nodes []int32, o middles) *fold.Field {
 		Measured: make([]bool, n), Coded: make([]bool, n), V: m.V, Twin: m.Twin,
 	}
 	for v, k := range nodes {
-		f.X[v], f.Y[v], f.Z[v], f.Sigma[v] = o.x.from(d.x[k]), o.y.from(d.y[k]), o.z.from(d.z[k]), d.sigma[k]
+		f.X[v], f.Y[v], f.Z[v], f.Sigma[v] = o.x.from(m.X[v]), o.y.from(m.Y[v]), o.z.from(d.z[k]), d.sigma[k]
 		f.Measured[v] = d.how[k] == given && (d.spot[k] < 0 || !d.r.Spots[d.spot[k]].Assumed)
 	}
 	f.Outlet = d.atOutlets(nodes)
@@ -144,7 +144,7 @@ func (d *draft) placeFold(lines *fold.Folds, m *mesh.Mesh, nodes []int32, o midd
 
 // foldNode returns the node at a point of a fold, made if nothing stands at that place.
 func (d *draft) foldNode(p *fold.Point, o middles) int32 {
-	x, y := o.x.to(p.X), o.y.to(p.Y)
+	x, y := d.pose.Back(o.x.to(p.X), o.y.to(p.Y))
 	if n := d.at(x, y); n >= 0 && d.how[n] != unknown {
 		return n
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry"
+	"runnel/analysis/geometry/pose"
 	"runnel/analysis/halt"
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
@@ -49,7 +50,8 @@ type Ground struct {
 	Turned map[int32]bool // triangles that need not be Delaunay
 	Folds  int            // pairs of planes whose fold nobody coded, and which was found
 
-	Scatter float64 // standard deviation of the spots about the planes that were found, where none states any [m]; 0 not told
+	Pose    pose.Pose // how the roof lies on its grid
+	Scatter float64   // standard deviation of the spots about the planes that were found, where none states any [m]; 0 not told
 
 	draft *draft
 }
@@ -73,6 +75,7 @@ func Of(r *roof.Roof, tolerance float64, line *halt.Line) (*Ground, error) {
 		}
 	}
 	turned := d.turnArtefacts(m, nodes)
+	d.unpose(m, nodes)
 	line.Ask()
 	g := d.ground(m, nodes)
 	g.Net, g.Turned, g.Folds, g.Scatter = net, turned, folds, scatter
@@ -109,7 +112,7 @@ func (d *draft) settle() error {
 func (d *draft) ground(m *mesh.Mesh, nodes []int32) *Ground {
 	n := len(nodes)
 	g := &Ground{
-		Mesh: m, draft: d,
+		Mesh: m, Pose: d.pose, draft: d,
 		Spot: make([]int32, n), Sigma: make([]float64, n), Assumed: make([]bool, n),
 		Found: make([]bool, n), Interpolation: make([]float64, n), Below: make([]float64, n),
 	}

@@ -68,7 +68,8 @@ func (d *draft) spotOrder() []int32 {
 	for k, i := range keep {
 		x[k], y[k] = geometry.OnGrid(d.r.Spots[i].Plan[0]), geometry.OnGrid(d.r.Spots[i].Plan[1])
 	}
-	order := mesh.Order(x, y)
+	d.pose = poseOf(d.r, keep)
+	order := mesh.Order(d.pose.All(x, y))
 	d.sortEqual(order, x, y, keep)
 	for k, o := range order {
 		order[k] = keep[o]

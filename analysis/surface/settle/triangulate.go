@@ -1,8 +1,10 @@
 package settle
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"runnel/analysis/fault"
 	"runnel/analysis/geometry"
@@ -12,7 +14,7 @@ import (
 // maxRounds bounds how often crossings that rounding made are mended.
 const maxRounds = 30
 
-// triangulate returns the mesh of the roof: inside the outline and in no curb. nodes is the draft's node of
+// triangulate returns the mesh of the roof, in its pose: inside the outline and in no curb. nodes is the draft's node of
 // every vertex and net twice the plan area that the mesh must have.
 func (d *draft) triangulate() (m *mesh.Mesh, nodes []int32, net int64, err error) {
 	whole, number, err := d.mesh(true)
@@ -44,16 +46,24 @@ func (d *draft) triangulate() (m *mesh.Mesh, nodes []int32, net int64, err error
 }
 
 // mesh triangulates all nodes with an elevation and the chains, with or without the curbs; lines that rounding made cross are
-// given a common node. number is the draft's node of every vertex.
+// given a common node. The mesh lies in the pose of the roof, so that no choice hangs on how that is turned. number is the draft's node of every vertex.
 func (d *draft) mesh(curbs bool) (m *mesh.Mesh, number []int32, err error) {
 	for range maxRounds {
 		vertex, nodes := d.numbering(curbs)
 		spans := d.segments(curbs)
+		ends := func(s span) (a, b int32) { return min(vertex[s.a], vertex[s.b]), max(vertex[s.a], vertex[s.b]) }
+		slices.SortStableFunc(spans, func(s, t span) int { // not as lines were written down
+			a, b := ends(s)
+			u, v := ends(t)
+			return cmp.Or(cmp.Compare(a, u), cmp.Compare(b, v))
+		})
 		segs := make([]mesh.Segment, len(spans))
 		for i, s := range spans {
-			segs[i] = mesh.Segment{A: vertex[s.a], B: vertex[s.b], Flag: uint8(d.flagOf(s))}
+			a, b := ends(s)
+			segs[i] = mesh.Segment{A: a, B: b, Flag: uint8(d.flagOf(s))}
 		}
-		m, crossed, err := mesh.TriangulateUntil(d.line, mesh.Pick(d.x, nodes), mesh.Pick(d.y, nodes), mesh.Pick(d.z, nodes), segs)
+		x, y := d.pose.All(mesh.Pick(d.x, nodes), mesh.Pick(d.y, nodes))
+		m, crossed, err := mesh.TriangulateUntil(d.line, x, y, mesh.Pick(d.z, nodes), segs)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%w", fault.New("surface", "%v", err))
 		}
@@ -68,7 +78,16 @@ func (d *draft) mesh(curbs bool) (m *mesh.Mesh, number []int32, err error) {
 	return nil, nil, fault.New("surface", "lines still cross after %d rounds", maxRounds)
 }
 
-// numbering leaves out nodes without an elevation, and without curbs those that only curbs have.
+// unpose gives a mesh in the pose of the roof the places of its nodes.
+func (d *draft) unpose(m *mesh.Mesh, nodes []int32) {
+	m.X, m.Y = mesh.Pick(d.x, nodes), mesh.Pick(d.y, nodes)
+	if d.pose.Mirrors() {
+		m.Mirror()
+	}
+}
+
+// numbering gives the nodes their vertices, along a curve through the roof as it lies in its pose: so that no choice among them hangs on the order
+// in which they were made. It leaves out nodes without an elevation, and without curbs those that only curbs have.
 func (d *draft) numbering(curbs bool) (vertex, nodes []int32) {
 	vertex, nodes = make([]int32, len(d.x)), make([]int32, 0, len(d.x))
 	used := map[int32]bool{}
@@ -81,9 +100,13 @@ func (d *draft) numbering(curbs bool) (vertex, nodes []int32) {
 		vertex[n] = -1
 		alone := !curbs && isCurbRole(d.what[n].role) && d.spot[n] < 0 && !used[int32(n)]
 		if d.how[n] != unknown && !alone {
-			vertex[n] = int32(len(nodes))
 			nodes = append(nodes, int32(n))
 		}
+	}
+	order := mesh.Order(d.pose.All(mesh.Pick(d.x, nodes), mesh.Pick(d.y, nodes)))
+	nodes = mesh.Pick(nodes, order)
+	for v, n := range nodes {
+		vertex[n] = int32(v)
 	}
 	return vertex, nodes
 }
@@ -173,7 +196,7 @@ func (d *draft) inside(m *mesh.Mesh) (inside, keep []bool) {
 	for f, r := range region {
 		if !seen[r] {
 			seen[r] = true
-			x, y := thriceMiddle(m, int32(f))
+			x, y := d.thriceMiddle(m, int32(f))
 			in[r] = outer.holdsThird(x, y)
 			free[r] = in[r] && !curbs.holdsThird(x, y)
 		}
@@ -183,9 +206,10 @@ func (d *draft) inside(m *mesh.Mesh) (inside, keep []bool) {
 }
 
 // thriceMiddle returns three times the centroid of a triangle, exactly.
-func thriceMiddle(m *mesh.Mesh, f int32) (x, y int64) {
+func (d *draft) thriceMiddle(m *mesh.Mesh, f int32) (x, y int64) {
 	for _, v := range m.V[3*f : 3*f+3] {
-		x, y = x+int64(m.X[v]), y+int64(m.Y[v])
+		cx, cy := d.pose.Back(m.X[v], m.Y[v])
+		x, y = x+int64(cx), y+int64(cy)
 	}
 	return x, y
 }
