@@ -155,6 +155,13 @@ func TestReadsEveryCode(t *testing.T) {
 	if got := strings.Join(d.Warnings, " "); !strings.Contains(got, "not known, taken as spots: 1 (TREE 1)") || !strings.Contains(got, "IGNORE: 1") {
 		t.Errorf("warnings %q", got)
 	}
+	var codes []string
+	for i := range d.Spots {
+		codes = append(codes, d.Spots[i].Code)
+	}
+	if strings.Trim(strings.Join(codes, " "), " ") != "TREE" {
+		t.Errorf("codes that are not known: %q", codes)
+	}
 	drafttest.Finite(t, d)
 }
 
