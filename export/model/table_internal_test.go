@@ -16,8 +16,12 @@ func TestRowsOfAPage(t *testing.T) {
 		small, most, listed int
 		rest                string
 	}{
-		{0, 12, 7, ""}, {0, 5, 5, "And 2 sides in the files."}, {3, 12, 4, "And 3 sides in the files."}, {0, 6, 6, "And 1 side in the files."},
-		{3, 2, 2, "And 5 sides in the files."}, {7, 12, 0, "7 sides in the files."},
+		{0, 12, 7, ""},
+		{0, 5, 5, "And 2 sides in the files."},
+		{3, 12, 4, "And 3 sides in the files."},
+		{0, 6, 6, "And 1 side in the files."},
+		{3, 2, 2, "And 5 sides in the files."},
+		{7, 12, 0, "7 sides in the files."},
 	} {
 		table := Table{Rows: rows, Small: c.small, More: "sides"}
 		if got, rest := table.Page(c.most); len(got) != c.listed || rest != c.rest {
