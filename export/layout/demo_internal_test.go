@@ -171,7 +171,8 @@ func oneBench(t *testing.T, name string, h *sheets) {
 	}
 }
 
-// TestThreeMendsTakeFourSheets: the first answer of no invented roof, of which none has more than three mends besides what is found out and cleared, takes more than four sheets.
+// TestThreeMendsTakeFourSheets: the first answer of no invented roof, of which none has more than three mends besides what is found out and cleared, takes more than four sheets; five where one of
+// them is a section in stock boards, whose planes, courses and corners are a list each.
 func TestThreeMendsTakeFourSheets(t *testing.T) {
 	first := map[string]bool{}
 	answers(t, func(name string, s *Set) {
@@ -188,8 +189,8 @@ func TestThreeMendsTakeFourSheets(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(pages) > 4 {
-			t.Errorf("%s: %d sheets", name, len(pages))
+		if most := 4 + min(1, len(s.TakeOff.Laid)); len(pages) > most {
+			t.Errorf("%s: %d sheets, not %d", name, len(pages), most)
 		}
 	})
 	if len(first) == 0 {
