@@ -119,3 +119,14 @@ func TestKeepOffComesFirstOnItsPond(t *testing.T) {
 		t.Errorf("shallow: %q, decides %s", do, f.Decides)
 	}
 }
+
+// A dish is no hazard where an engineer answered that the deck under it is sound; an answer that it is not leaves it one.
+func TestAnswerOnTheDeckUnderADish(t *testing.T) {
+	for _, yes := range []bool{true, false} {
+		r := sagging()
+		r.Answers = append(r.Answers, roof.Answer{Question: string(roof.AskDeck), Plan: orb.Point{10, 6}, Placed: true, Text: "as inspected", By: "an engineer", On: "2026-03-14", Yes: yes})
+		if off := run(t, r, nil).KeepOff.Is(); off == yes {
+			t.Errorf("deck sound %t: keep off %t", yes, off)
+		}
+	}
+}

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
@@ -28,6 +30,10 @@ func TestNarrowPlane(t *testing.T) {
 		f := of(run(t, readBy(r, 0.005), nil), finding.PlaneFlat)
 		if len(f) != 1 || f[0].Severity != want {
 			t.Errorf("%g m wide: %+v, want %s", width, f, want)
+			continue
+		}
+		if at, ok := f[0].Geometry.(orb.Point); ok && math.Hypot(at[0]-6, at[1]-width/2) > 0.4*math.Sqrt2 { // in the facet at the middle of the plane, whose sides are 0.4 m
+			t.Errorf("%g m wide: it stands at %v", width, at)
 		}
 	}
 }

@@ -114,3 +114,10 @@ func TestParseFile(t *testing.T) {
 		}
 	}
 }
+
+// International Building Code, 2012, section 1510.3: a new roof may not be laid over one where two or more coverings lie already.
+func TestCoveringsThatForbidOneMore(t *testing.T) {
+	if standard.TwoRoofs != 2 {
+		t.Errorf("%d coverings forbid one more, not 2", standard.TwoRoofs)
+	}
+}

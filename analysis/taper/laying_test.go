@@ -91,6 +91,32 @@ func TestStockOverDish(t *testing.T) {
 	}
 }
 
+// TestBandsOfFlatBoards: over a pyramid of 4 m2 that is 10 mm deep, the area that is d deep or deeper is 4 (1 - d/10 mm)^2 m2: 1.44 at 4 mm, 0.16 at 8 mm. Flat boards of 4 mm
+// take what a half of one covers, a second layer where boards are small, and leveller the rest of 4/3*0.010 m3.
+func TestBandsOfFlatBoards(t *testing.T) {
+	for _, c := range []struct {
+		board float64
+		bands []taper.Band
+		taken float64
+	}{
+		{1, []taper.Band{{Thickness: 0.004, Area: 1.44}}, 1.44 * 0.004},
+		{0.2, []taper.Band{{Thickness: 0.004, Area: 1.28}, {Thickness: 0.008, Area: 0.16}}, 1.60 * 0.004},
+		{4, nil, 0},
+	} {
+		r := dished()
+		gutter(r)
+		n := laid(t, r, taper.Courses{Start: 0.0127, Taper: 0.02, Fall: 0.02, Within: 0.003, Step: 0.004, Board: c.board}).Leveller
+		near(t, "poured", n.Poured, 0.04/3-c.taken, 1e-6)
+		if len(n.Bands) != len(c.bands) {
+			t.Fatalf("boards of %g m2: %+v, want %+v", c.board, n.Bands, c.bands)
+		}
+		for i, want := range c.bands {
+			near(t, "thickness", n.Bands[i].Thickness, want.Thickness, 1e-12)
+			near(t, "area", n.Bands[i].Area, want.Area, 1e-4)
+		}
+	}
+}
+
 func over(t *testing.T, d *taper.Design, x, y float64) float64 {
 	t.Helper()
 	z, ok := d.Height(orb.Point{x, y})
