@@ -3,10 +3,10 @@ package inspection_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
-
-	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
@@ -30,10 +30,6 @@ func TestNarrowPlane(t *testing.T) {
 		f := of(run(t, readBy(r, 0.005), nil), finding.PlaneFlat)
 		if len(f) != 1 || f[0].Severity != want {
 			t.Errorf("%g m wide: %+v, want %s", width, f, want)
-			continue
-		}
-		if at, ok := f[0].Geometry.(orb.Point); ok && math.Hypot(at[0]-6, at[1]-width/2) > 0.4*math.Sqrt2 { // in the facet at the middle of the plane, whose sides are 0.4 m
-			t.Errorf("%g m wide: it stands at %v", width, at)
 		}
 	}
 }
@@ -98,5 +94,26 @@ func TestOpenPlanes(t *testing.T) {
 	}
 	if open != 1 {
 		t.Errorf("%d notes of planes that the spots do not settle, want 1", open)
+	}
+}
+
+// A roof of 12 by 8 m that is one plane of 1.5 % is less steep than new work must be. It is said of the facet in its middle, 6 m from the sides and 4 m from the gutter, to the 0.5 m of a facet.
+func TestWhereAPlaneIs(t *testing.T) {
+	r := shape.New("plain", shape.Bare(0, 0), shape.Bare(12, 0), shape.Bare(12, 8), shape.Bare(0, 8))
+	shape.Grid(r, 0, 0, 12, 8, 24, 16, func(_, y float64) float64 { return 0.015 * y })
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(12, 0))
+	f := of(run(t, r, nil), finding.PlaneFlat)
+	if len(f) != 1 {
+		t.Fatalf("%+v", f)
+	}
+	var far []float64
+	for _, word := range strings.Fields(plain(f[0].Where)) {
+		if v, err := strconv.ParseFloat(word, 64); err == nil {
+			far = append(far, v)
+		}
+	}
+	slices.Sort(far)
+	if len(far) != 2 || math.Abs(far[0]-4) > 0.5 || math.Abs(far[1]-6) > 0.5 {
+		t.Errorf("it stands %q", plain(f[0].Where))
 	}
 }
