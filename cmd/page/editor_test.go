@@ -288,6 +288,9 @@ func TestPhotoLeavesThePlaceOut(t *testing.T) {
 	if n := eval[int](p, `new Promise(done => { const wait = () => { const all = document.querySelectorAll('#photo-files li').length; all ? done(all) : setTimeout(wait, 20); }; wait(); })`); n != 1 {
 		t.Errorf("%d files of photos, want one page", n)
 	}
+	if n := eval[int](p, `(runnelPage.editor.measure.show(), document.querySelectorAll('#photo-files li').length)`); n != 1 {
+		t.Errorf("an answer that comes late leaves %d files of photos, want the one that was made", n)
+	}
 	p.quiet()
 }
 

@@ -125,7 +125,7 @@ export class Measure {
 		this.showReminder();
 		if (this.said !== e.answer) this.showAnswer();
 		if (this.listed !== e.roof) this.showThings();
-		this.showPhotos();
+		if (this.offered !== e.roof) this.showPhotos();
 	}
 
 	// showNext says the next reading in large letters.
@@ -218,8 +218,10 @@ export class Measure {
 		fill();
 	}
 
+	// showPhotos offers the photos as files. What was made stays while the roof is the same: an answer to it may come after a button was pressed.
 	showPhotos() {
 		const {e} = this;
+		this.offered = e.roof;
 		this.photos.replaceChildren();
 		if (e.photos.length === 0) return;
 		const made = build('ul', {class: 'made'});
