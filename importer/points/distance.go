@@ -28,9 +28,9 @@ func isDistance(field string) bool {
 	return strings.Contains(field, " from ") || strings.Contains(field, " of ")
 }
 
-// tapeUnit returns the unit that the lengths of the outline, of places and of sizes of ponds agree on: feet where they are written in feet
-// or inches, metres where they are written in metres, centimetres or millimetres; Unstated where they disagree or carry none.
-func (f *File) tapeUnit() quantity.Unit {
+// writtenUnit returns the unit that the lengths of the outline, of places, of plan coordinates and of sizes of ponds agree on: feet where they
+// are written in feet or inches, metres where they are written in metres, centimetres or millimetres; Unstated where they disagree or carry none.
+func (f *File) writtenUnit() quantity.Unit {
 	r := &reader{File: f, comma: f.sep != ','}
 	for k := range r.at {
 		r.at[k] = slices.IndexFunc(f.columns, func(c column) bool { return int(c.kind) == k })
@@ -73,9 +73,12 @@ func (r *reader) lengthTexts(fields []string) []string {
 	}
 	var out []string
 	for i, c := range r.columns {
-		if c.kind == placeColumn || c.kind == wallColumn {
+		if c.kind == placeColumn || c.kind == wallColumn || c.kind == xColumn || c.kind == yColumn {
 			out = append(out, fields[i])
 		}
+	}
+	if r.at[codeColumn] < 0 {
+		return out
 	}
 	c := parseCode(fields[r.at[codeColumn]])
 	for _, key := range []string{"rect", "walls", "size"} {

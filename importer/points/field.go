@@ -13,7 +13,7 @@ import (
 func (r *reader) position(fields []string) bool {
 	r.place = roof.Position{}
 	for axis, k := range [2]kind{xColumn, yColumn} {
-		v, ok := r.plainNumber(fields[r.at[k]], k)
+		v, ok := r.coordinate(fields[r.at[k]], k)
 		if !ok {
 			return false
 		}
@@ -37,10 +37,14 @@ func (r *reader) believable() bool {
 	return true
 }
 
-// plainNumber reads a field that must be a number.
-func (r *reader) plainNumber(field string, k kind) (float64, bool) {
+// coordinate reads a plan coordinate in the column's unit: a number, or on a site grid a length with its own unit.
+func (r *reader) coordinate(field string, k kind) (float64, bool) {
 	v, sign, ok := parseNumber(field, r.comma)
 	if !ok {
+		if l, imperial, err := quantity.ReadLength(r.pointed(field), quantity.Unstated); err == nil && !r.set.Geographic {
+			r.out.Imperial = r.out.Imperial || imperial
+			return float64(l) / r.metres[k], true
+		}
 		r.refuse(fmt.Sprintf("%s: %s is not a finite number", r.columnName(k), r.quoted(field)), "write the measured number")
 		return 0, false
 	}

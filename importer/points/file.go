@@ -90,8 +90,8 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 		return refuse(line, "the columns are separated by blanks, and a place has blanks of its own", "separate them with semicolons, commas or tabs")
 	}
 	f.stated()
-	if f.taped() && f.Units == quantity.Unstated {
-		f.Units = f.tapeUnit()
+	if f.Units == quantity.Unstated && f.Frame != "wgs84" {
+		f.Units = f.writtenUnit()
 		f.inferred = f.Units != quantity.Unstated
 	}
 	return f

@@ -37,6 +37,28 @@ func mustRead(t *testing.T, text string, o points.Options) *draft.Draft {
 
 const foot = 0.3048
 
+// By hand: 12' 6" = 12.5 ft, 3.25 ft, 38 mm; a bare number is in the unit that the others are written in.
+func TestPlacesAreReadInFeetAndInches(t *testing.T) {
+	text := "point,x,y,elev,code\n7,12' 6\",\"3' 3\"\"\",101 1/2 ft,\n8,20,4 ft,100,\n"
+	var problems roof.Refusal
+	if f := points.Open("a.csv", []byte(text), points.Options{}, &problems); f == nil || f.Units != quantity.Feet {
+		t.Fatalf("%+v, %v", f, problems.Err())
+	}
+	d := mustRead(t, text, points.Options{})
+	for i, want := range []orb.Point{{12.5, 3.25}, {20, 4}} {
+		if got := d.Spots[i].Plan; math.Abs(got[0]-want[0]) > 1e-12 || math.Abs(got[1]-want[1]) > 1e-12 {
+			t.Errorf("spot %d lies at %v ft, want %v", i, got, want)
+		}
+	}
+	if z := d.Spots[0].Z; math.Abs(z-101.5*foot) > 1e-12 || !d.Imperial || len(d.Warnings) != 1 || !strings.Contains(d.Warnings[0], "taken to be in ft") {
+		t.Errorf("%g m, %q", z, d.Warnings)
+	}
+	f := points.Open("a.csv", []byte("lon,lat,z\n12' 6\",3,1\n"), points.Options{}, &problems)
+	if f.Read(draft.Setting{Unit: quantity.Metres, Geographic: true}, &problems); problems.Err() == nil {
+		t.Error("degrees in feet and inches are taken")
+	}
+}
+
 // By hand: every text holds the points (12.5, 3.25, 101.5) and (20, 4, 100) in feet.
 func TestReadsEveryLayout(t *testing.T) {
 	named := points.Options{Columns: []string{"point", "north", "east", "elevation", "code"}}
