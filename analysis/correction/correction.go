@@ -99,9 +99,8 @@ type Leftover struct {
 
 // Bound is the least surface without regard to boards: the lowest on the survey's own spots that drains at the slope.
 type Bound struct {
-	Fill      float64 // [m3]
-	Thickness float64 // minimum thickness it was computed with [m]
-	Slope     float64
+	Fill  float64 // [m3]
+	Slope float64
 }
 
 // Option is one roof that was tried.

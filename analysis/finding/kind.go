@@ -58,16 +58,3 @@ const (
 	TaperAgainstDeck Kind = "taper-against-deck" // insulation takes away the fall of the deck, or the deck that of the insulation
 	CoreOdd          Kind = "core-odd"           // a core that does not agree with its neighbours
 )
-
-// Kinds returns every kind of finding: first the causes of a pond, then the others.
-func Kinds() []Kind {
-	return []Kind{
-		OutletHigh, RiseBefore, ValleyFlat, CricketFlat, CricketMissing, Dish, Camber, LevelArea,
-		EdgeHigh, Step, OutletOnHigh, RidgeLine, LowPlace,
-		PlaneFlat, NoWayOut, OutletsUnsurveyed, NoOverflow, TravelLong, InvertUnknown, OutletUnused, StainDiffers, SurveyThin,
-		RimBelowSpot, SillBelowRoof, OffRoof, SpotOdd,
-		OutletSmall, OutletUnsized, OutletSingle, HeadUntested, ScupperFull, OverflowHigh, OverflowLow, OverflowSmall,
-		LoadOverLimit, BaySusceptible, SillLow,
-		InsulationWet, InsulationThin, DeckLow, DeckSoft, TaperAgainstDeck, CoreOdd,
-	}
-}

@@ -24,7 +24,7 @@ func (r *run) sample(o int32, t, flow, head float64) {
 		res.PeakFlow, res.PeakTime = flow, t
 	}
 	res.PeakHead = max(res.PeakHead, head)
-	s := Sample{t, flow, head}
+	s := Sample{t, flow}
 	switch {
 	case !rec.begun:
 		rec.begun = true

@@ -61,7 +61,7 @@ type Case struct {
 const trickle = 1e-5
 
 // Sample is one moment of an outlet.
-type Sample struct{ Time, Flow, Head float64 }
+type Sample struct{ Time, Flow float64 }
 
 // Outlet is what one outlet of the surface did. An edge has no head: it takes all that reaches it.
 type Outlet struct {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/finding/findingtest"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -97,7 +98,7 @@ func whole(t *testing.T, seed uint64, f finding.Finding) {
 		t.Errorf("seed %d: %s has no place or nobody who decides", seed, f.Kind)
 	}
 	known := false
-	for _, k := range finding.Kinds() {
+	for _, k := range findingtest.Kinds() {
 		known = known || k == f.Kind
 	}
 	if !known {

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"runnel/analysis/finding"
+	"runnel/analysis/finding/findingtest"
 	"runnel/analysis/standard"
 	"runnel/export/layer"
 )
@@ -31,7 +31,7 @@ func TestReadmeNamesEverything(t *testing.T) {
 			words = append(words, "`"+sub.Name()+"`")
 		}
 	}
-	for _, k := range finding.Kinds() {
+	for _, k := range findingtest.Kinds() {
 		words = append(words, "`"+string(k)+"`")
 	}
 	for _, name := range standard.Names() {

@@ -16,7 +16,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/correction"
-	"runnel/analysis/finding"
+	"runnel/analysis/finding/findingtest"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/export"
@@ -86,7 +86,7 @@ func TestReferenceNamesEverything(t *testing.T) {
 		"machines":   slices.Concat(own("campus", "merge"), flagsOf(root, "worker"), []string{"`merge`", "--shard", "campus --queue", "NATS_USER", "NATS_PASSWORD", "NATS_TOKEN", "NATS_CREDS", "NATS_NKEY", "NATS_CA", "NATS_CERT", "NATS_KEY"}),
 		"outlets":    outlets,
 		"criteria":   words(standard.Names()...),
-		"findings":   append(words(finding.Kinds()...), words("urgent", "repair", "note")...),
+		"findings":   append(words(findingtest.Kinds()...), words("urgent", "repair", "note")...),
 		"properties": words(layer.All()...),
 		"exit-codes": codes,
 	} {
@@ -103,7 +103,7 @@ func TestReferenceNamesEverything(t *testing.T) {
 func TestReferenceNamesNothingElse(t *testing.T) {
 	first := regexp.MustCompile("(?m)^\\| ((?:`[a-z_-]+`(?:, )?)+)")
 	known := map[string][]string{
-		"findings":   append(words(finding.Kinds()...), words("urgent", "repair", "note")...),
+		"findings":   append(words(findingtest.Kinds()...), words("urgent", "repair", "note")...),
 		"criteria":   words(standard.Names()...),
 		"properties": words(layer.All()...),
 	}

@@ -64,7 +64,6 @@ func (p *Proposal) object() *record.Object {
 	}
 	var bound record.Object
 	u.Solid(&bound, "fill", r.Bound.Fill)
-	u.Depth(&bound, "thickness", r.Bound.Thickness)
 	u.Slope(&bound, "slope", r.Bound.Slope)
 	o.Raw("least_possible", bound.Append(nil))
 	options := make([]record.Object, len(r.Options))
