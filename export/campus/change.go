@@ -303,9 +303,7 @@ func (w *changeWriter) figures(r *Row) *record.Object {
 		return &record.Object{}
 	}
 	o := properties(r, w.units)
-	if r.Blocked > 0 {
-		w.units.Pressure(o, "blocked_load", r.Blocked)
-	}
+	w.units.Pressure(o, "blocked_load", record.Positive(r.Blocked))
 	return o
 }
 

@@ -47,9 +47,7 @@ func (p *Proposal) answer(o *record.Object, i int) {
 	u.Solid(o, "fill", m.laid)
 	u.Solid(o, "removed", m.out)
 	u.Pressure(o, "added", x.Added)
-	if x.OffKnown {
-		u.Pressure(o, "taken_off", x.Off)
-	}
+	u.Pressure(o, "taken_off", record.Where(x.OffKnown, x.Off))
 	o.Int("new_outlets", x.NewOutlets)
 	list(o, "changes", p.changes(x))
 	found := make([]record.Object, len(x.Worse))

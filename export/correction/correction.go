@@ -140,12 +140,8 @@ func (p *Proposal) option(o *record.Object, i int) {
 func (p *Proposal) figures(o *record.Object, i int) {
 	x := &p.Result.Options[i]
 	u := p.Book.Units
-	if x.Slope > 0 {
-		u.Slope(o, "slope", x.Slope)
-	}
-	if x.Valley > 0 {
-		u.Slope(o, "valley_slope", x.Valley)
-	}
+	u.Slope(o, "slope", record.Positive(x.Slope))
+	u.Slope(o, "valley_slope", record.Positive(x.Valley))
 	m := p.amountOf(i)
 	u.Solid(o, "fill", m.laid)
 	if x.Design != nil {
@@ -154,20 +150,14 @@ func (p *Proposal) figures(o *record.Object, i int) {
 	u.Solid(o, "cut", m.out)
 	u.Area(o, "area", m.area)
 	u.Area(o, "opened", x.Opened)
-	if x.Least > 0 {
-		u.Solid(o, "least_fill", x.Least)
-	}
-	if x.ToMeasure > 0 {
-		u.Solid(o, "cut_to_measure_fill", x.ToMeasure)
-	}
+	u.Solid(o, "least_fill", record.Positive(x.Least))
+	u.Solid(o, "cut_to_measure_fill", record.Positive(x.ToMeasure))
 	u.Depth(o, "average", m.average)
 	u.Depth(o, "greatest", m.greatest)
 	u.Depth(o, "deepest_cut", m.deepest)
 	u.Pressure(o, "added", x.Added)
 	u.Pressure(o, "added_greatest", x.Most)
-	if x.OffKnown {
-		u.Pressure(o, "comes_off", x.Off)
-	}
+	u.Pressure(o, "comes_off", record.Where(x.OffKnown, x.Off))
 	if t := p.thermalOf(i); t != nil && t.Before.Known && t.After.Known && x.Design != nil {
 		u.R(o, "r_least_before", t.Before.Least)
 		u.R(o, "r_least_after", t.After.Least)

@@ -94,9 +94,7 @@ func (p *Proposal) takeOff(o *record.Object) {
 		u.Mass(o, "weight", t.Mass)
 	}
 	p.levelled(o, &t.Leveller)
-	if t.Cut > 0 {
-		u.Solid(o, "taken_down", t.Cut)
-	}
+	u.Solid(o, "taken_down", record.Positive(t.Cut))
 	o.Share("waste", t.Waste)
 	if t.Boards != nil {
 		boards := make([]record.Object, len(t.Boards.Schedule))

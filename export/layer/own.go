@@ -143,9 +143,7 @@ func (w *builder) outline() {
 
 // framing adds what was stated of the structure, as it is read back.
 func (w *builder) framing(s *roof.Structure) {
-	if s.HasDirection {
-		w.props.Number("member_direction", s.MemberDirection, 6)
-	}
+	w.props.Number("member_direction", record.Where(s.HasDirection, s.MemberDirection), 6)
 	w.length("member_span", s.MemberSpan)
 	w.length("member_spacing", s.MemberSpacing)
 	if s.LoadLimit > 0 {
@@ -253,9 +251,7 @@ func (w *builder) stains() {
 		w.openInput("stain", titled("Standing water as seen", s.Note, s.ID), &s.Feature)
 		w.measuredPolygon(s.Ring)
 		w.length("depth", s.Depth)
-		if s.HoursSinceRain >= 0 {
-			w.props.Number("hours_since_rain", s.HoursSinceRain, 2)
-		}
+		w.props.Number("hours_since_rain", record.Where(s.HoursSinceRain >= 0, s.HoursSinceRain), 2)
 		if s.Outlets != roof.OutletsUnknown {
 			w.props.Bool("outlets_clear", s.Outlets == roof.OutletsClear)
 		}

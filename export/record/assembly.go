@@ -201,9 +201,7 @@ func (b *Book) pondCores(o *Object, i int) {
 // Core adds what follows from core i: thickness, deck, resistance, load and flags.
 func (b *Book) Core(o *Object, i int) {
 	c, u := &b.Study.Assembly.Cores[i], b.Units
-	if c.HasSurface {
-		u.Length(o, "surface", c.Surface)
-	}
+	u.Length(o, "surface", Where(c.HasSurface, c.Surface))
 	if c.HasThickness {
 		u.Depth(o, "thickness", c.Thickness)
 		u.Depth(o, "thickness_sigma", c.Sigma)
@@ -212,12 +210,8 @@ func (b *Book) Core(o *Object, i int) {
 		u.Length(o, "deck_level", c.Deck)
 		u.Depth(o, "deck_level_sigma", c.DeckSigma)
 	}
-	if c.RKnown {
-		u.R(o, "r", c.R)
-	}
-	if c.LoadKnown {
-		u.Pressure(o, "dead_load", c.Load)
-	}
+	u.R(o, "r", Where(c.RKnown, c.R))
+	u.Pressure(o, "dead_load", Where(c.LoadKnown, c.Load))
 	if c.Pond >= 0 {
 		o.Text("pond", b.Names.Ponds[b.Study.Assembly.Ponds[c.Pond].Pond])
 	}

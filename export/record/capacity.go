@@ -12,12 +12,8 @@ func (b *Book) capacity(o *Object, i int) {
 		return
 	}
 	u.Rain(o, "rain", d.Rate)
-	if d.Walls > 0 {
-		u.Area(o, "walls", d.Walls)
-	}
-	if d.Above > 0 {
-		u.Area(o, "above", d.Above)
-	}
+	u.Area(o, "walls", Positive(d.Walls))
+	u.Area(o, "above", Positive(d.Above))
 	u.flow(o, "demand", d.Demand)
 	if b.Study.Surface.Outlets[i].Type == roof.EdgeOutlet {
 		return
@@ -31,9 +27,7 @@ func (b *Book) capacity(o *Object, i int) {
 	o.Bool("takes_demand", d.Takes)
 	u.Depth(o, "head", d.Head)
 	o.Flag("beyond_tested", d.Range != nil)
-	if d.Clogged > 0 {
-		u.Depth(o, "head_half_clogged", d.Clogged)
-	}
+	u.Depth(o, "head_half_clogged", Positive(d.Clogged))
 	if l := d.Rating.Least(); l != nil {
 		o.Text("least_link", l.Name)
 		u.flow(o, "least_link", l.Capacity)

@@ -6,12 +6,8 @@ import "runnel/analysis/slope"
 func (b *Book) Plane(o *Object, i int) {
 	p := &b.Study.Slopes.Planes[i]
 	b.Units.Slope(o, "slope", p.Slope)
-	if !p.Level {
-		o.Bearing("aspect_deg", p.Aspect)
-	}
-	if p.Sigma > 0 {
-		o.Number("slope_sigma_pct", p.Sigma*100, 6)
-	}
+	o.Bearing("aspect_deg", Where(!p.Level, p.Aspect))
+	o.Number("slope_sigma_pct", Positive(p.Sigma)*100, 6)
 	if c := b.Study.Bounds; c != nil && c.Planes[i].Known {
 		r := &c.Planes[i]
 		o.Number("slope_pct_5", r.Slope.Low*100, 6)
@@ -20,9 +16,7 @@ func (b *Book) Plane(o *Object, i int) {
 	}
 	b.Units.Area(o, "area", p.Area)
 	o.Bool("below_min", p.BelowMin)
-	if p.Assumed > 0 {
-		o.Share("assumed_share", p.Assumed)
-	}
+	o.Share("assumed_share", Positive(p.Assumed))
 }
 
 // Line adds the properties of a valley or ridge.
@@ -30,9 +24,7 @@ func (b *Book) Line(o *Object, l *slope.Line) {
 	b.Units.Slope(o, "slope", l.Slope)
 	b.Units.Length(o, "length", l.Length)
 	b.Units.Depth(o, "drop", l.Drop)
-	if l.BackFall > 0 {
-		b.Units.Depth(o, "back_fall", l.BackFall)
-	}
+	b.Units.Depth(o, "back_fall", Positive(l.BackFall))
 	if l.Named {
 		o.Text("type", l.Type.String())
 	}

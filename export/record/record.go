@@ -165,6 +165,17 @@ func (o *Object) Number(name string, value float64, decimals int) {
 	o.facts = append(o.facts, Fact{Name: name, Kind: NumberFact, Number: value, Decimals: decimals})
 }
 
+// Positive returns value where it is over 0, else NaN, which nothing is written for: of what is not there no 0 is said.
+func Positive(value float64) float64 { return Where(value > 0, value) }
+
+// Where returns value where it holds, else NaN, which nothing is written for.
+func Where(holds bool, value float64) float64 {
+	if holds {
+		return value
+	}
+	return math.NaN()
+}
+
 // Texts adds a list of texts; an empty list is left out.
 func (o *Object) Texts(name string, values []string) {
 	if len(values) > 0 {

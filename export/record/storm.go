@@ -18,9 +18,7 @@ func (b *Book) Storm(o *Object) {
 	o.Number("duration_h", s.Rain.Duration()/3600, 6)
 	u.Rain(o, "peak_rate", s.Rain.Peak())
 	o.Flag("wet", s.Wet)
-	if s.Evaporation > 0 {
-		u.Depth(o, "evaporation_a_day", s.Evaporation*24*3600)
-	}
+	u.Depth(o, "evaporation_a_day", Positive(s.Evaporation)*24*3600)
 	o.Texts("unsized", s.Unsized)
 	b.StormCase(o, &s.Cases[0])
 	o.Text("worst", s.Cases[s.Worst].Name)
@@ -44,21 +42,13 @@ func (b *Book) StormCase(o *Object, c *study.Case) {
 		o.Text("deepest_near", b.OutletNear(int(c.Deepest.Vertex)))
 	}
 	u.Volume(o, "rain", c.Fallen)
-	if c.Let > 0 {
-		u.Volume(o, "from_above", c.Let)
-	}
-	if c.Before > 0 {
-		u.Volume(o, "before", c.Before)
-	}
+	u.Volume(o, "from_above", Positive(c.Let))
+	u.Volume(o, "before", Positive(c.Before))
 	u.Volume(o, "out", c.Out)
-	if c.Evaporated > 0 {
-		u.Volume(o, "evaporated", c.Evaporated)
-	}
+	u.Volume(o, "evaporated", Positive(c.Evaporated))
 	u.Volume(o, "held_at_end", c.HeldAtEnd)
 	u.Volume(o, "left_after_48h", c.Left)
-	if c.Drains() {
-		o.Number("time_to_drain_h", c.DrainTime/3600, 6)
-	}
+	o.Number("time_to_drain_h", Where(c.Drains(), c.DrainTime/3600), 6)
 	o.Number("mass_error", c.MassError, 10)
 	o.Flag("covered", c.Covered)
 	outlets := make([]Object, len(c.Outlets))
@@ -77,21 +67,15 @@ func (b *Book) stormOutlet(o *Object, c *study.Case, k int) {
 	o.Text("label", s.Label)
 	o.Text("duty", s.Duty.String())
 	o.Flag("blocked", r.Blocked)
-	if s.Type != roof.EdgeOutlet {
-		u.Depth(o, "peak_head", r.PeakHead)
-	}
+	u.Depth(o, "peak_head", Where(s.Type != roof.EdgeOutlet, r.PeakHead))
 	u.flow(o, "peak_flow", r.PeakFlow)
-	if r.PeakFlow > 0 {
-		o.Number("peak_at_h", r.PeakTime/3600, 6)
-	}
+	o.Number("peak_at_h", Where(r.PeakFlow > 0, r.PeakTime/3600), 6)
 	u.Volume(o, "out", r.Volume)
 	if r.Start >= 0 {
 		o.Number("starts_h", r.Start/3600, 6)
 		o.Number("stops_h", r.Stop/3600, 6)
 	}
-	if r.Passed > 0 {
-		u.Volume(o, "passed_over", r.Passed)
-	}
+	u.Volume(o, "passed_over", Positive(r.Passed))
 	if g := b.Study.Drainage.Outlets[k].Rating; g != nil {
 		o.Flag("above_tested", g.High > 0 && r.PeakHead > g.High)
 	}

@@ -145,19 +145,11 @@ func options(b *record.Book) *record.Object {
 	u.Depth(&o, "pond_depth_wide", c.PondDepthWide)
 	u.Area(&o, "pond_wide", c.WideArea)
 	u.Length(&o, "near_outlet", c.NearOutlet)
-	if c.MaxTravel > 0 {
-		u.Length(&o, "max_travel", c.MaxTravel)
-	}
+	u.Length(&o, "max_travel", record.Positive(c.MaxTravel))
 	u.Depth(&o, "contour", c.Contour)
-	if c.RainPrimary > 0 {
-		u.Rain(&o, "rain_primary", c.RainPrimary)
-	}
-	if c.RainOverflow > 0 {
-		u.Rain(&o, "rain_overflow", c.RainOverflow)
-	}
-	if c.OverflowStated > 0 {
-		u.Depth(&o, "overflow_height", c.OverflowStated)
-	}
+	u.Rain(&o, "rain_primary", record.Positive(c.RainPrimary))
+	u.Rain(&o, "rain_overflow", record.Positive(c.RainOverflow))
+	u.Depth(&o, "overflow_height", record.Positive(c.OverflowStated))
 	return &o
 }
 
@@ -174,9 +166,7 @@ func survey(b *record.Book) *record.Object {
 		b.Units.Depth(&o, "sigma", s.Sigma)
 		o.Bool("sigma_stated", s.SigmaStated)
 		o.Flag("sigma_usual", s.SigmaUsual)
-		if s.Offset > 0 {
-			b.Units.Depth(&o, "file_offset", s.Offset)
-		}
+		b.Units.Depth(&o, "file_offset", record.Positive(s.Offset))
 	}
 	o.Int("ties", s.Ties)
 	return &o

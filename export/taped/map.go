@@ -88,9 +88,7 @@ func (a *atlas) ponds() {
 		if p.Depth > 0 {
 			a.own("depth", p.Depth)
 		}
-		if p.Water.HoursSinceRain >= 0 {
-			a.props.Number("hours_since_rain", p.Water.HoursSinceRain, 2)
-		}
+		a.props.Number("hours_since_rain", record.Where(p.Water.HoursSinceRain >= 0, p.Water.HoursSinceRain), 2)
 		if p.Water.Outlets != roof.OutletsUnknown {
 			a.props.Bool("outlets_clear", p.Water.Outlets == roof.OutletsClear)
 		}

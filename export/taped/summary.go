@@ -44,9 +44,7 @@ func (b *Book) summary() *record.Object {
 	o.Text("next_tier", b.NextTier())
 	u.Area(o, "area", s.Area)
 	o.Int("heights", s.Heights)
-	if s.Heights > 0 {
-		u.Depth(o, "sigma", s.Sigma)
-	}
+	u.Depth(o, "sigma", record.Where(s.Heights > 0, s.Sigma))
 	b.lists(o)
 	o.Texts("assumptions", b.assumptions())
 	o.Texts("warnings", s.Roof.Warnings)
@@ -100,9 +98,7 @@ func (b *Book) exitObject(o *record.Object, i int) {
 	out := &b.Survey.Roof.Outlets[e.Outlet]
 	o.Text("type", map[roof.OutletType]string{roof.Drain: "drain", roof.Scupper: "scupper"}[out.Type])
 	o.Text("where", b.Units.SayText(b.Survey.Where(out.Plan)))
-	if out.HasInvert {
-		b.Units.Length(o, "invert", out.Invert)
-	}
+	b.Units.Length(o, "invert", record.Where(out.HasInvert, out.Invert))
 }
 
 // pondObject adds what is known of a pond.
@@ -117,9 +113,7 @@ func (b *Book) pondObject(o *record.Object, p *tape.Pond) {
 	if p.Water != nil {
 		u.Area(o, "area", p.Bowl.Area)
 		o.Int("depths_read", len(p.Bowl.Soundings))
-		if p.Water.HoursSinceRain >= 0 {
-			o.Number("hours_since_rain", p.Water.HoursSinceRain, 2)
-		}
+		o.Number("hours_since_rain", record.Where(p.Water.HoursSinceRain >= 0, p.Water.HoursSinceRain), 2)
 	}
 	if p.Depth > 0 {
 		u.Depth(o, "depth_read", p.Depth)
