@@ -33,7 +33,7 @@ func (r *reader) answer(placed bool) {
 	}
 	if p, ok := r.code.value("number"); ok {
 		n, err := strconv.Atoi(p.value)
-		if err != nil || n < 0 || n > roof.MostQuestions {
+		if err != nil || n < 1 || n > roof.MostQuestions {
 			r.refuse(fmt.Sprintf("number=%.20q is no number of a question", p.value), "write the number that the question had on paper, or leave it out")
 			return
 		}

@@ -88,7 +88,7 @@ var codeWords = map[string]struct {
 	"BEFORE":      {beforeRole, "of sigma"},
 	"INLET":       {inletRole, "of sigma"},
 	"VISIT":       {visitRole, surveyedKey + " " + strings.Join(roof.VisitNames(), " ")},
-	"ANSWER":      {answerRole, "question answer by on number"},
+	"ANSWER":      {answerRole, "question answer by on number to covers"},
 }
 
 // isLine reports whether points of the role are joined to a line or an area.
