@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -292,5 +293,32 @@ func TestDecimalCommasWithUnits(t *testing.T) {
 	}
 	if p := d.Outlets[0].Plan; math.Abs(p[0]*foot-3.2) > 1e-9 || math.Abs(p[1]*foot-4.1) > 1e-9 {
 		t.Errorf("%v ft, want 3.2 m and 4.1 m", p)
+	}
+}
+
+// An oval of 12 by 6 ft about its middle touches the box of that size, and its 24 marks lie on x^2/36 + y^2/9 = 1, so that they enclose 12 sin 15° times 6 times 3, in square feet.
+func TestAnOvalHasItsSize(t *testing.T) {
+	d := mustRead(t, taped(";;;;OUTLINE rect=120x60ft", ";50' from W wall, 30' from S wall;;0.75in;POND 1 size=12x6ft level=99.5ft hours=0"), points.Options{})
+	w := d.Tape.Waters[0]
+	ring, low, high := orb.Ring{}, orb.Point{1e9, 1e9}, orb.Point{}
+	for _, p := range w.Edge {
+		x, y := p.Plan[0]-50, p.Plan[1]-30
+		if math.Abs(x*x/36+y*y/9-1) > 1e-9 {
+			t.Errorf("%g, %g lies off the oval", x, y)
+		}
+		low, high = orb.Point{math.Min(low[0], x), math.Min(low[1], y)}, orb.Point{math.Max(high[0], x), math.Max(high[1], y)}
+		ring = append(ring, p.Plan)
+	}
+	ring = append(ring, ring[0])
+	for i, want := range []float64{-6, -3, 6, 3} {
+		if got := []float64{low[0], low[1], high[0], high[1]}[i]; math.Abs(got-want) > 1e-9 {
+			t.Errorf("side %d at %g ft, want %g", i, got, want)
+		}
+	}
+	if got := planar.Area(ring); len(w.Edge) != 24 || math.Abs(got-12*math.Sin(math.Pi/12)*6*3) > 1e-9 {
+		t.Errorf("%d marks enclose %g square feet", len(w.Edge), got)
+	}
+	if !w.Oval || !w.HasLevel || math.Abs(w.Level-99.5*foot) > 1e-9 || w.HoursSinceRain != 0 || len(w.Soundings) != 1 || w.Soundings[0].Plan != (orb.Point{50, 30}) {
+		t.Errorf("%+v", w)
 	}
 }
