@@ -31,15 +31,11 @@ var flowUnits = map[string]Flow{
 // ParseFlow reads a flow of water: "100 gpm", "6.3 L/s", "0.22 cfs", "23 m3/h". A unit is required, and the
 // gallon is that of the United States.
 func ParseFlow(text string) (Flow, error) {
-	return read(text, "%.40q is not a flow: %s; write it like 100 gpm or 6.3 L/s", (*scanner).flow)
+	return read(text, "%.40q is not a flow: %s; write it like 100 gpm or 6.3 L/s", counted((*scanner).flow))
 }
 
-// flow takes a flow, to the end of the text.
-func (s *scanner) flow() (flow Flow, why string) {
-	value, why := s.amount()
-	if why != "" {
-		return 0, why
-	}
+// flow takes the unit of a flow, to the end of the text.
+func (s *scanner) flow(value float64) (flow Flow, why string) {
 	unit, ok := flowUnits[strings.ReplaceAll(s.rest, " ", "")]
 	if !ok {
 		return 0, fmt.Sprintf("%.40q is no unit of flow", strings.TrimSpace(s.rest))

@@ -14,15 +14,11 @@ var areal = map[string]float64{
 // ParseIntensity reads a rate of rain per hour: "4 in/h", "1-1/2 in per hour", "25 mm/h", or a flow per area: "300 l/(s ha)", "0.021 l/(s m2)".
 // 1 l/(s ha) is 0.36 mm/h. A unit is required.
 func ParseIntensity(text string) (Intensity, error) {
-	return read(text, "%q is not a rate of rain: %s; write it like 4 in/h, 100 mm/h or 300 l/(s ha)", (*scanner).intensity)
+	return read(text, "%q is not a rate of rain: %s; write it like 4 in/h, 100 mm/h or 300 l/(s ha)", counted((*scanner).intensity))
 }
 
-// intensity takes a rate, to the end of the text.
-func (s *scanner) intensity() (rate Intensity, why string) {
-	value, why := s.amount()
-	if why != "" {
-		return 0, why
-	}
+// intensity takes the unit of a rate, to the end of the text.
+func (s *scanner) intensity(value float64) (rate Intensity, why string) {
 	if size, ok := areal[bare(s.rest)]; ok {
 		return perHour(value * size)
 	}

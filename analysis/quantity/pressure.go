@@ -17,15 +17,11 @@ const maxPressure = 1e5
 // ParsePressure reads a load on an area: "25 psf", "1.2 kPa". A unit is required. It is never negative. The
 // error says what is wrong with the text, without its place.
 func ParsePressure(text string) (Pressure, error) {
-	return read(text, "%.40q is not a load: %s; write it like 25 psf or 1.2 kPa", (*scanner).pressure)
+	return read(text, "%.40q is not a load: %s; write it like 25 psf or 1.2 kPa", counted((*scanner).pressure))
 }
 
-// pressure takes a load, to the end of the text.
-func (s *scanner) pressure() (p Pressure, why string) {
-	value, why := s.amount()
-	if why != "" {
-		return 0, why
-	}
+// pressure takes the unit of a load, to the end of the text.
+func (s *scanner) pressure(value float64) (p Pressure, why string) {
 	unit, ok := pressureUnits[s.rest]
 	if !ok {
 		return 0, fmt.Sprintf("%.40q is no unit", s.rest)

@@ -14,6 +14,17 @@ func read[T ~float64](text, says string, parse func(*scanner) (value T, why stri
 	return value, nil
 }
 
+// counted takes a number and then what unit takes: its unit, to the end of the text.
+func counted[T ~float64](unit func(s *scanner, value float64) (T, string)) func(*scanner) (T, string) {
+	return func(s *scanner) (T, string) {
+		value, why := s.amount()
+		if why != "" {
+			return 0, why
+		}
+		return unit(s, value)
+	}
+}
+
 // amount takes a number and the blanks before its unit, which it must have.
 func (s *scanner) amount() (value float64, why string) {
 	if s.take("-") {

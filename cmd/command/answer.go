@@ -37,7 +37,7 @@ commas.`,
 		Example: `  runnel answer roof.geojson
   runnel answer roof.geojson --said "Q3: 30 psf, A. Person, PE, 2026-12-02"
   runnel answer roof.geojson --said "plumber Q1: no, B. Person, 2026-12-03" --said "owner Q1: yes, C. Person, 2026-12-04"`,
-		Args: arguments(0, "give the files of one roof"),
+		Args: arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
 	registerInput(c, &r.input)

@@ -71,7 +71,7 @@ stopped goes on when it is called again.
   runnel campus surveys -o out --shard 1/8        # on each of eight machines, then:
   runnel campus merge out
   runnel campus surveys -o out --queue nats://10.0.0.5:4222   # the work is done by: runnel worker`,
-		Args: arguments(0, "give a folder, or the files of a campus"),
+		Args: arguments(1, 0, "give a folder, or the files of a campus"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	registerInput(c, &k.input)

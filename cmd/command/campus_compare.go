@@ -31,13 +31,8 @@ files campus.ndjson.
 
 ` + campus.Fold(campus.ChangeRule),
 		Example: "  runnel campus compare 2025 2026\n  runnel campus compare 2025 2026 -o changes",
-		Args:    arguments(2, "give the folders of two runs of campus, the earlier one first"),
-		RunE: func(c *cobra.Command, args []string) error {
-			if len(args) < 2 {
-				return usage("%s: give two folders, the earlier one first\nSee %s --help.", c.CommandPath(), c.CommandPath())
-			}
-			return k.run(args[0], args[1])
-		},
+		Args:    arguments(2, 2, "give the folders of two runs of campus, the earlier one first"),
+		RunE:    func(_ *cobra.Command, args []string) error { return k.run(args[0], args[1]) },
 	}
 	c.Flags().StringVarP(&k.output.dir, "out", "o", "", "write campus.change.csv into this `FOLDER`")
 	c.Flags().BoolVar(&k.output.overwrite, "overwrite", false, "replace files that exist")

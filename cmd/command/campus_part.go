@@ -83,7 +83,7 @@ away.`,
 		Example: `  runnel campus surveys -o out --shard 1/2
   runnel campus surveys -o out --shard 2/2
   runnel campus merge out`,
-		Args: arguments(1, "give the folder that holds the parts"),
+		Args: arguments(1, 1, "give the folder that holds the parts"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args[0]) },
 	}
 	flags := c.Flags()

@@ -49,7 +49,7 @@ written as well.`,
   runnel check outline.geojson spots.csv -o out
   runnel check outline.geojson spots.csv --units spots.csv=ft --columns point,north,east,elevation,code
   runnel check roof.geojson --min-slope "1/4 in per ft" --pond-depth "1/2 in" --fail-on repair`,
-		Args: arguments(0, "give the files of one roof"),
+		Args: arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	k.register(c)

@@ -48,12 +48,7 @@ sounded and the heights that were read, each with the range in which it lies.`,
   runnel compare outline.geojson,2025.csv outline.geojson,2026.csv -o out
   runnel compare spring.csv autumn.csv
   runnel compare shed.corrected.geojson outline.geojson,finished.csv --planned --within "1/4 in" --fail-on repair`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 2 {
-				return usage("give two surveys: that of before and that of after, each a file or several with commas between")
-			}
-			return nil
-		},
+		Args: arguments(2, 2, "give two surveys: that of before and that of after, each a file or several with commas between"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return r.run(strings.Split(args[0], ","), strings.Split(args[1], ","))
 		},

@@ -73,7 +73,7 @@ Preliminary, not for construction.`,
 		Example: `  runnel correct roof.geojson
   runnel correct roof.geojson --keep-outlet RD-1 --forbid overlay,replace -o out
   runnel correct roof.geojson --only overlay --slope "1/4 in per ft" --min-thickness "1/2 in" --boards supplier.json -o out`,
-		Args: arguments(0, "give the files of one roof"),
+		Args: arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	registerInput(c, &k.input)

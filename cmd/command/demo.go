@@ -19,7 +19,7 @@ that were planted on it, so that you can see what a check finds.`,
 		Example: `  runnel demo demo
   runnel check demo/library.geojson -o out
   runnel campus demo -o out`,
-		Args: arguments(1, "give one folder to write into"),
+		Args: arguments(1, 1, "give one folder to write into"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			set, paths, err := demo.Stage(args[0], overwrite)
 			if err != nil {

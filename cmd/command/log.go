@@ -41,12 +41,7 @@ It keeps facts; what a warranty or an insurance covers it does not say.`,
 		Example: `  runnel log shed.geojson "strainers of RD-1 and RD-2 cleaned" --kind cleaned --photo drain.jpg
   runnel log shed.geojson "water behind RTU-1" --kind water --pond P01 --depth "3/4 in" --hours 50
   runnel log shed.geojson`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) < 1 || len(args) > 2 {
-				return usage("give the roof's file, and a text to add to its history")
-			}
-			return nil
-		},
+		Args: arguments(1, 2, "give the roof's file, and a text to add to its history"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
 	f := c.Flags()

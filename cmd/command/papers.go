@@ -37,7 +37,7 @@ Of a roof that was measured with tape, chalk and ruler it writes what is known: 
 questions with the range in which the weight lies, and a sheet of what to measure next.`,
 		Example: `  runnel papers outline.geojson spots.csv -o papers
   runnel papers roof.geojson --prices prices.json -o papers`,
-		Args: arguments(0, "give the files of one roof"),
+		Args: arguments(1, 0, "give the files of one roof"),
 	}
 	registerInput(c, &k.input)
 	k.designs(c)

@@ -45,7 +45,7 @@ Other columns, such as x, y and code, go through to the spots, which check then 
 		Example: `  runnel reduce notes.csv --units ft
   runnel reduce notes.csv -o spots.csv
   runnel check outline.geojson spots.csv`,
-		Args: arguments(1, "give one file with level notes"),
+		Args: arguments(1, 1, "give one file with level notes"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args[0]) },
 	}
 	flags := c.Flags()

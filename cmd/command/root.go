@@ -133,11 +133,11 @@ stays, how deep, how heavy, and what holds it there.
 	return root
 }
 
-// arguments checks how many arguments there are: at least one; most of 0 means no upper limit.
-func arguments(most int, what string) cobra.PositionalArgs {
+// arguments checks how many arguments there are: least or more, and no more than most; most of 0 means no upper limit.
+func arguments(least, most int, what string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		switch {
-		case len(args) == 0:
+		case len(args) < least:
 			return usage("%s: %s\nSee %s --help.", c.CommandPath(), what, c.CommandPath())
 		case most > 0 && len(args) > most:
 			return usage("%s: %q is one argument too many: %s\nSee %s --help.", c.CommandPath(), args[most], what, c.CommandPath())

@@ -40,7 +40,7 @@ blocked in turn, every primary outlet, and every outlet. No rainfall is built in
 		Example: `  runnel storm roof.geojson --depth 3in --duration 1h
   runnel storm roof.geojson --depth 90mm --duration 24h --pattern scs-ii --blocked all-primary -o out
   runnel storm roof.geojson --pattern gauge.csv --wet`,
-		Args: arguments(0, "give the files of one roof"),
+		Args: arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	k.register(c)

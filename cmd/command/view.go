@@ -58,7 +58,7 @@ With --page it serves runnel itself as a page, which checks roofs in the browser
 			if k.page && len(args) == 0 {
 				return nil
 			}
-			return arguments(1, "give the folder that check or campus wrote into")(c, args)
+			return arguments(1, 1, "give the folder that check or campus wrote into")(c, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(context.Background(), endings()...)

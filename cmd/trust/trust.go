@@ -55,11 +55,7 @@ func Remember(folder string, run *record.Run, pages map[string]Sum) error {
 		process.held[mark] = true
 	}
 	process.Unlock()
-	dir, err := configuration()
-	if err != nil {
-		return err
-	}
-	key, err := makeKey(dir)
+	dir, key, err := kept(makeKey)
 	if err != nil {
 		return err
 	}
@@ -119,11 +115,7 @@ func holds(folder string, mark func(key []byte, place string) string) bool {
 	if held {
 		return true
 	}
-	dir, err := configuration()
-	if err != nil {
-		return false
-	}
-	key, err := readKey(dir)
+	dir, key, err := kept(readKey)
 	if err != nil {
 		return false
 	}
@@ -168,6 +160,15 @@ func placeOf(folder string) (string, error) {
 		whole = real
 	}
 	return whole, nil
+}
+
+// kept returns the folder for what is remembered, and its key as get has it.
+func kept(get func(dir string) ([]byte, error)) (dir string, key []byte, err error) {
+	if dir, err = configuration(); err != nil {
+		return "", nil, err
+	}
+	key, err = get(dir)
+	return dir, key, err
 }
 
 // configuration returns the folder for what is remembered.

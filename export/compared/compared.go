@@ -104,19 +104,20 @@ func (c *Comparison) WriteText(w io.Writer) error {
 	}
 	l.Entry("SURVEYS", c.surveys())
 	l.Entry("LIMIT", "This compares two surveys. It does not say why the roof moved, nor that it can carry the water. That is for a structural engineer.")
-	if len(c.Result.Regions) > 0 {
-		l.Heading("Parts that rose or dropped")
-		l.Table(c.regionRows())
-	}
-	if len(c.Result.Ponds) > 0 {
-		l.Heading("Ponds")
-		l.Table(c.pondRows())
-	}
+	listed(l, "Parts that rose or dropped", c.regionRows())
+	listed(l, "Ponds", c.pondRows())
 	if c.Acceptance != nil {
-		l.Heading("Places that were set out")
-		l.Table(c.placeRows())
+		listed(l, "Places that were set out", c.placeRows())
 	}
 	return writeEnd(w, l, c.After.Study.Cautions)
+}
+
+// listed writes a table below its heading, nothing where it has no row below its heads.
+func listed(l *text.Lines, heading string, rows [][]string) {
+	if len(rows) > 1 {
+		l.Heading(heading)
+		l.Table(rows)
+	}
 }
 
 // writeEnd ends a page with its cautions and writes it.

@@ -92,18 +92,13 @@ func (c *Taped) WriteText(w io.Writer) error {
 	}
 	l.Entry("SURVEYS", c.surveys())
 	l.Entry("LIMIT", "This compares what was chalked, sounded and read. It does not say why it changed, nor that the roof can carry the water. That is for a structural engineer.")
+	listed(l, "Ponds", c.pondRows())
 	if len(c.Result.Waters) > 0 {
-		l.Heading("Ponds")
-		l.Table(c.pondRows())
 		l.Paragraph("An area and a depth lie in their ranges in nine cases of ten, by the errors of chalk, tape and ruler. A weight lies between that over a bottom that runs straight from the edge to each depth and that of a flat pan.")
 	}
-	if len(c.Result.Readings) > 0 {
-		l.Heading("Heights read in both surveys")
-		l.Table(c.readingRows())
-	}
+	listed(l, "Heights read in both surveys", c.readingRows())
 	if c.Acceptance != nil {
-		l.Heading("Places that were set out")
-		l.Table(c.placeRows())
+		listed(l, "Places that were set out", c.placeRows())
 	}
 	return writeEnd(w, l, s.Cautions)
 }

@@ -2,6 +2,7 @@ package layer
 
 import (
 	"encoding/json"
+	"iter"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -168,9 +169,7 @@ func (w *builder) spots() {
 }
 
 func (w *builder) curbs() {
-	curbs := w.book.Study.Roof.Curbs
-	for i := range curbs {
-		c := &curbs[i]
+	for c := range each(w.book.Study.Roof.Curbs) {
 		w.openInput("curb", titled("Curb", c.Label, c.ID), &c.Feature)
 		w.measuredPolygon(c.Ring)
 		w.props.Text("label", c.Label)
@@ -180,9 +179,7 @@ func (w *builder) curbs() {
 }
 
 func (w *builder) breaklines() {
-	lines := w.book.Study.Roof.Breaklines
-	for i := range lines {
-		l := &lines[i]
+	for l := range each(w.book.Study.Roof.Breaklines) {
 		kind := l.Type.String()
 		w.openInput("breakline", titled("Breakline", kind, l.ID), &l.Feature)
 		w.measuredLine(l.Line)
@@ -193,9 +190,7 @@ func (w *builder) breaklines() {
 }
 
 func (w *builder) edges() {
-	edges := w.book.Study.Roof.Edges
-	for i := range edges {
-		e := &edges[i]
+	for e := range each(w.book.Study.Roof.Edges) {
 		kind := e.Type.String()
 		w.openInput("edge", titled("Edge, "+kind, e.Label, e.ID), &e.Feature)
 		w.measuredLine(e.Line)
@@ -245,9 +240,7 @@ func (w *builder) layers(layers []roof.Layer) json.RawMessage {
 }
 
 func (w *builder) stains() {
-	stains := w.book.Study.Roof.Stains
-	for i := range stains {
-		s := &stains[i]
+	for s := range each(w.book.Study.Roof.Stains) {
 		w.openInput("stain", titled("Standing water as seen", s.Note, s.ID), &s.Feature)
 		w.measuredPolygon(s.Ring)
 		w.length("depth", s.Depth)
@@ -262,9 +255,7 @@ func (w *builder) stains() {
 }
 
 func (w *builder) sills() {
-	sills := w.book.Study.Roof.Sills
-	for i := range sills {
-		s := &sills[i]
+	for s := range each(w.book.Study.Roof.Sills) {
 		kind := s.Kind.String()
 		what := "Sill"
 		if kind != "" {
@@ -280,9 +271,7 @@ func (w *builder) sills() {
 }
 
 func (w *builder) controls() {
-	controls := w.book.Study.Roof.Controls
-	for i := range controls {
-		c := &controls[i]
+	for c := range each(w.book.Study.Roof.Controls) {
 		w.openInput("control", "Control point "+c.ID, &c.Feature)
 		w.point(c.Plan, unknown)
 		w.props.Number("lon", c.Lon, 10)
@@ -293,9 +282,7 @@ func (w *builder) controls() {
 
 // answers are those of engineers and others; one about the whole roof stands at a corner of its outline.
 func (w *builder) answers() {
-	answers := w.book.Study.Roof.Answers
-	for i := range answers {
-		a := &answers[i]
+	for a := range each(w.book.Study.Roof.Answers) {
 		w.openInput("answer", "Answer of "+a.By+", "+a.On+": "+a.Text, &a.Feature)
 		at := a.Plan
 		if !a.Placed {
@@ -310,6 +297,17 @@ func (w *builder) answers() {
 			w.props.Int("number", a.Number)
 		}
 		w.closeInput(&a.Feature, controlStyle)
+	}
+}
+
+// each yields what a list holds, in order, to be read where it lies.
+func each[T any](list []T) iter.Seq[*T] {
+	return func(yield func(*T) bool) {
+		for i := range list {
+			if !yield(&list[i]) {
+				return
+			}
+		}
 	}
 }
 

@@ -74,13 +74,9 @@ func (r *reader) criteria() standard.Overrides {
 
 // curb reads a closed area that water cannot cross.
 func (r *reader) curb() {
-	ring, ok := r.oneRing("curb")
-	if !ok {
-		return
+	if ring, ok := r.oneRing("curb"); ok {
+		r.out.Curbs = append(r.out.Curbs, roof.Curb{Feature: r.head(), Ring: ring, Height: r.size("height", 0, false), Label: r.text("label")})
 	}
-	r.out.Curbs = append(r.out.Curbs, roof.Curb{
-		Feature: r.head(), Ring: ring, Height: r.size("height", 0, false), Label: r.text("label"),
-	})
 }
 
 // stain reads standing water as somebody saw it.

@@ -72,13 +72,10 @@ func (r *reader) slope(name string) quantity.Slope {
 
 // sill reads a place where water would get in.
 func (r *reader) sill() {
-	p, ok := r.mustHaveZ("sill")
-	if !ok {
-		return
+	if p, ok := r.mustHaveZ("sill"); ok {
+		kind := word(r, "kind", roof.SillUnknown, roof.ParseSillKind)
+		r.out.Sills = append(r.out.Sills, roof.Sill{Feature: r.head(), Position: p, Kind: kind, Label: r.text("label")})
 	}
-	r.out.Sills = append(r.out.Sills, roof.Sill{
-		Feature: r.head(), Position: p, Kind: word(r, "kind", roof.SillUnknown, roof.ParseSillKind), Label: r.text("label"),
-	})
 }
 
 // structure reads what the outline says of the framing under the roof.
