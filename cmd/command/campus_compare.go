@@ -62,9 +62,5 @@ func (k *campusCompare) run(earlier, later string) error {
 	if _, err := page.WriteTo(k.Out); err != nil {
 		return err
 	}
-	files, err := set.Commit()
-	for _, f := range files {
-		note(k.Err, "wrote "+f)
-	}
-	return err
+	return k.commit(set)
 }

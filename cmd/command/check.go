@@ -180,17 +180,7 @@ func (k *check) write(m *model.Model, paths []string) error {
 		return err
 	}
 	k.remember(maps.All(set.Paths()), k.output.dir, m.Book.Run)
-	files, err := set.Commit()
-	if err != nil {
-		return err
-	}
-	for _, w := range m.Warnings {
-		note(k.Err, "warning: "+w)
-	}
-	for _, f := range files {
-		note(k.Err, "wrote "+f)
-	}
-	return nil
+	return k.commit(set, m.Warnings...)
 }
 
 // writePage prints a result as a page of text or as JSON.

@@ -106,11 +106,7 @@ func (r *reduceRun) spots(path string, book *importer.LevelBook, result *levelli
 	if err != nil {
 		return err
 	}
-	names, err := set.Commit()
-	for _, name := range names {
-		_, _ = fmt.Fprintln(r.Err, "wrote "+filepath.ToSlash(name))
-	}
-	return err
+	return r.commit(set)
 }
 
 // writeBook prints the reduced book, then what was checked.

@@ -1,6 +1,10 @@
 package command_test
 
 import (
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -29,6 +33,20 @@ func TestReduceWritesSpots(t *testing.T) {
 	want := "point,x,y,code,elevation_ft\n1,1.5,2,,98.840\n2,8,2,DRAIN d=4in,94.700\n"
 	if err != nil || string(data) != want {
 		t.Errorf("got %v\n%s\nwant\n%s", err, data, want)
+	}
+}
+
+// What a run that was cut short had left in the folder is put right, and said.
+func TestReduceSaysWhatAnEarlierRunLeft(t *testing.T) {
+	dir := t.TempDir()
+	head := "runnel journal 1\n"
+	left := file(t, dir, ".runnel-1-1", head+fmt.Sprintf("end %08x\n", crc32.ChecksumIEEE([]byte(head))))
+	code, _, said := run(t, "reduce", file(t, dir, "notes.csv", notes), "--allow", "0.03 ft", "-o", filepath.Join(dir, "spots.csv"))
+	if want := "warning: " + dir + ": an earlier run was cut short while it put its files in place; all is again as it was before that run.\nwrote "; code != 0 || !strings.Contains(said, want) {
+		t.Errorf("code %d, said %q, want %q", code, said, want)
+	}
+	if _, err := os.Lstat(left); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("it stands there yet: %v", err)
 	}
 }
 

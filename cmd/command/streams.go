@@ -4,6 +4,7 @@ import (
 	"context"
 	"io"
 	"os"
+	"slices"
 
 	"golang.org/x/term"
 
@@ -30,9 +31,14 @@ func System() Streams {
 	return s
 }
 
-// commit puts the files of a set in their places and names them.
-func (s *Streams) commit(set *staged.Set) error {
+// commit puts the files of a set in their places, warns of what there is to warn of, and of what an earlier run had left there, and names them.
+func (s *Streams) commit(set *staged.Set, warnings ...string) error {
 	names, err := set.Commit()
+	if err == nil {
+		for _, w := range slices.Concat(set.Notes, warnings) {
+			note(s.Err, "warning: "+w)
+		}
+	}
 	for _, name := range names {
 		note(s.Err, "wrote "+name)
 	}

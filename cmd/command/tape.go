@@ -40,18 +40,12 @@ func (k *check) tape(r *roof.Roof, paths []string, o study.Options) error {
 	if err := writePage(k.Out, k.json, book, taped.Write, taped.WriteSummary); err != nil {
 		return err
 	}
-	files, err := set.Commit()
-	if err != nil {
-		return err
-	}
-	for _, w := range r.Warnings {
-		note(k.Err, "warning: "+w)
-	}
+	warnings := r.Warnings
 	if k.output.dir != "" && left {
-		note(k.Err, "warning: a report and a schedule need heights all over the roof, and were not written.")
+		warnings = append(slices.Clone(warnings), "a report and a schedule need heights all over the roof, and were not written.")
 	}
-	for _, f := range files {
-		note(k.Err, "wrote "+f)
+	if err := k.commit(set, warnings...); err != nil {
+		return err
 	}
 	if k.output.fails(book.Survey.Findings) {
 		return errFindings
