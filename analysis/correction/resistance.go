@@ -33,13 +33,16 @@ const ResistanceReduced = "thermal resistance is reduced"
 // ResistanceShort names the flag on a resistance that is less than what the energy authority asked for.
 const ResistanceShort = "less thermal resistance than the energy authority asked for"
 
+// noCut is what comes off a roof by rounding alone at most: a cubic centimetre [m3].
+const noCut = 1e-6
+
 // resistance compares the roof before and after, and flags whatever is taken away.
 func (d *designer) resistance(o *Option) {
 	l := Limit{Name: Resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
 	a := d.in.Study.Assembly
 	if why := d.unresisted(a); why != "" {
 		o.R.Why = why
-		if o.Cut > 0 || o.Kind == Replace {
+		if o.Cut > noCut || o.Kind == Replace {
 			o.Unknown = append(o.Unknown, l)
 		}
 		return
