@@ -113,6 +113,7 @@ func TestResistanceIsToldOrAsked(t *testing.T) {
 		{"cut", 3, 1, 0, 0.03, 0.1, true, false},
 		{"fill", 3, 1, 0.05, 0, 0, false, false},
 		{"cut, part of the roof known", 3, 0.998, 0, 0.03, 0.1, false, true},
+		{"cut, just enough of the roof known", 3, 0.999, 0, 0.03, 0.1, true, false},
 		{"cut, no cores", 0, 1, 0, 0.03, 0.1, false, true},
 		{"fill, no cores", 0, 1, 0.05, 0, 0, false, false},
 	} {
