@@ -65,7 +65,8 @@ func TestDealsPlainRowsAlone(t *testing.T) {
 		none, two   int
 	}{
 		{
-			"commas", "point,x,y,z,code\nA,1,2,3,\n\nB,-1,2,3,\n# remark\nC,81,2,3.5,spot\nD,95,2,3,SPOT\nE,2,2,3,GRATE\nF,\"3\",2,3,\n", points.Options{},
+			"commas", "point,x,y,z,code\nA,1,2,3,\n\nB,-1,2,3,\n# remark\nC,81,2,3.5,spot\nD,95,2,3,SPOT\nE,2,2,3,GRATE\nF,\"3\",2,3,\n",
+			points.Options{},
 			"A at 1 2 3", "C at 81 2 3.5", "E at 2 2 3; F at 3 2 3", 1, 1,
 		},
 		{"a decimal comma", "point;x;y;z\nA;1,5;2;3,25\nB;85,5;2;3\n", points.Options{}, "A at 1.5 2 3.25", "B at 85.5 2 3", "", 0, 0},
