@@ -23,8 +23,7 @@ func (m *model) catchments() (replicas []Range, self []float64) {
 		p.base[k] = m.t.Z[v] + m.shift[v]
 	}
 	weight := p.thirds()
-	f := newFiller(m, p)
-	f.trace()
+	f := newFiller(newReplica(m, p))
 	sum := func() []float64 {
 		out := make([]float64, len(m.sinks))
 		for i, o := range f.from {
@@ -34,14 +33,16 @@ func (m *model) catchments() (replicas []Range, self []float64) {
 		}
 		return out
 	}
-	f.fill(0)
+	f.replicate(0)
+	f.fill()
 	self = sum()
 	series := make([][]float64, len(m.sinks))
 	e := &dice{rand.NewPCG(uint64(p.own), uint64(len(m.sinks)))}
 	for range trials / 2 {
 		f.draw(e)
 		for _, sign := range [2]float64{1, -1} {
-			f.fill(sign)
+			f.replicate(sign)
+			f.fill()
 			for o, a := range sum() {
 				series[o] = append(series[o], a)
 			}

@@ -74,14 +74,15 @@ func TestFillingAgrees(t *testing.T) {
 						wet = append(wet, int32(k))
 					}
 				}
-				f := newFiller(m, p)
-				f.fill(0)
+				f := newFiller(newReplica(m, p))
+				f.replicate(0)
+				f.fill()
 				for k, v := range p.vertex {
 					if f.level[k] != ps.Level[v] {
 						t.Fatalf("seed %d, %s: vertex %d at level %v, want %v", seed, name, v, f.level[k], ps.Level[v])
 					}
 				}
-				w, want := f.standing(wet), &ps.Ponds[i]
+				w, want := newStander(f.replica, wet).standing(), &ps.Ponds[i]
 				if math.Abs(w.depth-want.Depth) > 1e-12 || math.Abs(w.area-want.Area) > 1e-9 || math.Abs(w.volume-want.Volume) > 1e-9 {
 					t.Errorf("seed %d, %s of pond %d: %+v, want depth %g, area %g, volume %g", seed, name, i, w, want.Depth, want.Area, want.Volume)
 				}
@@ -94,6 +95,51 @@ func TestFillingAgrees(t *testing.T) {
 	}
 }
 
+// TestStandingAgrees: what stands over a pond's vertices on replicates, one after another, is as deep as the flood of the whole patch has it at each
+// of them.
+func TestStandingAgrees(t *testing.T) {
+	wet := 0
+	for seed := range uint64(4) {
+		m := modelOf(t, bumpy(seed, 0.02))
+		for i := range m.Ponds.Ponds {
+			pond := &m.Ponds.Ponds[i]
+			if pond.Undrained || len(pond.Facets) == 0 {
+				continue
+			}
+			p := m.around(pond.Facets, 3)
+			p.base = make([]float64, len(p.vertex))
+			var over []int32
+			for k, v := range p.vertex {
+				p.base[k] = m.t.Z[v]
+				if m.Ponds.Of[v] == int32(i) {
+					over = append(over, int32(k))
+				}
+			}
+			f := newFiller(newReplica(m, p))
+			s, e := newStander(f.replica, over), m.diceAt(pond.Pits[0])
+			for range 8 {
+				f.draw(e)
+				f.replicate(1)
+				f.fill()
+				s.standing()
+				for _, k := range over {
+					got := f.z[k]
+					if n := s.pool[k]; n >= 0 {
+						got = s.waters[n].level
+						wet++
+					}
+					if got != f.level[k] {
+						t.Fatalf("seed %d, pond %d: vertex %d at level %v, want %v", seed, i, p.vertex[k], got, f.level[k])
+					}
+				}
+			}
+		}
+	}
+	if wet < 1000 {
+		t.Errorf("%d vertices under water", wet)
+	}
+}
+
 // replicaAgrees compares one replicate of the whole surface with package ponding.
 func replicaAgrees(t *testing.T, m *model, all []int32) {
 	t.Helper()
@@ -102,9 +148,10 @@ func replicaAgrees(t *testing.T, m *model, all []int32) {
 	for k, v := range p.vertex {
 		p.base[k] = m.t.Z[v]
 	}
-	f := newFiller(m, p)
+	f := newFiller(newReplica(m, p))
 	f.draw(&dice{rand.NewPCG(1, 2)})
-	f.fill(1)
+	f.replicate(1)
+	f.fill()
 	z := make([]float64, len(m.t.X))
 	for k, v := range p.vertex {
 		z[v] = f.z[k]

@@ -1,16 +1,10 @@
 package bounds
 
-// front is the vertices that wait at one level: any first, or the least number first where the order tells.
-type front struct {
-	list   []int32
-	sorted bool
-}
+// front is the vertices that wait at one level, the least number first.
+type front struct{ list []int32 }
 
 func (f *front) push(v int32) {
 	f.list = append(f.list, v)
-	if !f.sorted {
-		return
-	}
 	h := f.list
 	i := len(h) - 1
 	for i > 0 && v < h[(i-1)/2] {
@@ -24,7 +18,7 @@ func (f *front) pop() int32 {
 	h := f.list
 	last := h[len(h)-1]
 	f.list = h[:len(h)-1]
-	if !f.sorted || len(f.list) == 0 {
+	if len(f.list) == 0 {
 		return last
 	}
 	top := h[0]

@@ -40,17 +40,16 @@ func (m *model) pond(i int32, work int) Pond {
 		}
 	}
 	trials := min(mostTrials, max(leastTrials, work/len(p.vertex)))
-	f := newFiller(m, p)
-	f.want(wet)
-	f.fill(0)
-	self := f.standing(wet)
+	f := newStander(newReplica(m, p), wet)
+	f.replicate(0)
+	self := f.standing()
 	e := m.diceAt(pond.Pits[0])
 	series := [3][]float64{}
 	for range trials / 2 {
 		f.draw(e)
 		for _, sign := range [2]float64{1, -1} {
-			f.fill(sign)
-			w := f.standing(wet)
+			f.replicate(sign)
+			w := f.standing()
 			for k, x := range [3]float64{w.depth, w.area, w.volume} {
 				series[k] = append(series[k], x)
 			}
