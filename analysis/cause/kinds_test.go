@@ -7,11 +7,12 @@ import (
 
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/finding/findingtest"
 )
 
 // Every cause is told in whole: what holds the pond and what mends it in sentences, its name as it stands inside of one.
 func TestEveryCauseIsTold(t *testing.T) {
-	causes := finding.Kinds()[:slices.Index(finding.Kinds(), finding.LowPlace)+1]
+	causes := findingtest.Kinds()[:slices.Index(findingtest.Kinds(), finding.LowPlace)+1]
 	who := []string{finding.Roofer, finding.Plumber, finding.Engineer, finding.Owner}
 	for _, k := range causes {
 		about := cause.Say(k)
