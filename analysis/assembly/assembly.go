@@ -167,7 +167,6 @@ type Region struct {
 
 	Mean   float64 // mean thickness of Used [m]
 	Spread float64 // greatest less least thickness of Used [m]
-	Misfit float64 // root mean square of what Used lie off the fit, in their own standard errors; 0 where nothing is left to tell
 
 	Sentence finding.Text // what the cores say, with its error
 	Source   string       // of the rule behind the verdict

@@ -198,9 +198,6 @@ func (f *finder) fitShare(cores []Core, g *Region) {
 func (g *Region) settle(s *sample, m model, solve func(*sample) (model, bool), verdict func(model) Verdict) {
 	g.fitted = true
 	chi2, free := m.misfit()
-	if free > 0 {
-		g.Misfit = math.Sqrt(chi2 / float64(free))
-	}
 	g.disagree = free > 0 && chi2 > limit(free)
 	if g.disagree {
 		g.Verdict = s.whichever(solve, verdict)

@@ -3,8 +3,6 @@ package assembly
 import (
 	"math"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/quantity"
 )
 
@@ -31,10 +29,9 @@ type Resistance struct {
 	Films  float64 // air films [m2 K/W]
 	Chosen Method  // of Rows, as asked for
 
-	Mean, Least, Greatest float64   // thickness [m]
-	LeastAt               orb.Point // where it is least
-	LeastR, GreatestR     float64   // at one point [m2 K/W]
-	PerMetre              float64   // resistance per thickness of what varies [m K/W]
+	Mean, Least, Greatest float64 // thickness [m]
+	LeastR, GreatestR     float64 // at one point [m2 K/W]
+	PerMetre              float64 // resistance per thickness of what varies [m K/W]
 
 	Rows []ResistanceRow // one for each of Methods, in its order; nil where not Known
 }

@@ -27,7 +27,6 @@ type field struct {
 	area, total float64
 	mean        float64
 	least, most float64
-	at          orb.Point
 	steepest    float64 // taper, rise over run
 	transmit    float64 // integral of U
 	rAt         func(t float64) float64
@@ -55,7 +54,7 @@ func resistanceOf(r *Result, chosen Method) Resistance {
 	}
 	out.Known, out.PerMetre = true, perMetre
 	out.Area, out.Share = f.area, f.area/f.total
-	out.Mean, out.Least, out.Greatest, out.LeastAt = f.mean/f.area, f.least, f.most, f.at
+	out.Mean, out.Least, out.Greatest = f.mean/f.area, f.least, f.most
 	out.LeastR, out.GreatestR = f.rAt(f.least), f.rAt(f.most)
 	out.rows(&f)
 	return out
@@ -78,7 +77,7 @@ func (f *field) add(r *Result, t *surface.TIN, k int32) {
 	for c := range int32(3) {
 		d[c] = math.Max(g.thicknessAt(p[c], t.Z[t.V[3*k+c]]), 0)
 		if d[c] < f.least {
-			f.least, f.at = d[c], p[c]
+			f.least = d[c]
 		}
 		f.most = math.Max(f.most, d[c])
 	}

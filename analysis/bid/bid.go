@@ -62,16 +62,15 @@ type Sum struct {
 type Comparison struct {
 	*Sheet
 	Sums       []Sum
-	Alike      []int  // items to which every bid has a price
-	Changed    []int  // items that are not those of the scope today
-	Currencies bool   // bids are in more than one
-	Unallowed  []int  // unit prices of which nothing is allowed: they count in no sum
-	Scope      []Item // today
+	Alike      []int // items to which every bid has a price
+	Changed    []int // items that are not those of the scope today
+	Currencies bool  // bids are in more than one
+	Unallowed  []int // unit prices of which nothing is allowed: they count in no sum
 }
 
 // Compare compares bids. scope is what is bid on today: bids on other items do not compare with it.
 func Compare(s *Sheet, scope []Item) *Comparison {
-	c := &Comparison{Sheet: s, Sums: make([]Sum, len(s.Bids)), Scope: scope}
+	c := &Comparison{Sheet: s, Sums: make([]Sum, len(s.Bids))}
 	for i := range s.Items {
 		item := &s.Items[i]
 		if i >= len(scope) || !same(item, &scope[i]) {

@@ -21,7 +21,6 @@ type taker struct {
 // farthest is where the longest way of an outlet begins.
 type farthest struct {
 	travel float64
-	label  flow.Label // of the network, of a way over the roof; -1 none
 	place  flow.Place
 	pool   int32 // pond in which it begins instead, -1 none
 	tri    int32
@@ -76,7 +75,7 @@ func (g *grouping) newTravels(n *flow.Network) (*travels, error) {
 	m := g.outlets()
 	v := &travels{g: g, s: g.s, n: n, sum: make([]float64, m), area: make([]float64, m), most: make([]farthest, m)}
 	for o := range v.most {
-		v.most[o] = farthest{label: flow.Unlabelled, pool: -1, travel: math.Inf(-1)}
+		v.most[o] = farthest{pool: -1, travel: math.Inf(-1)}
 	}
 	wet := v.cut()
 	v.s.Cut.Halt.Ask()
@@ -337,7 +336,7 @@ func (v *travels) addDry() {
 		v.sum[o] += float64(v.n.Area[l] * (v.n.TravelMean[l] + more))
 		v.area[o] += v.n.Area[l]
 		if v.n.Farthest[l].Facet >= 0 {
-			v.longer(o, farthest{travel: v.n.TravelMax[l] + more, label: flow.Label(l), place: v.n.Farthest[l], pool: -1})
+			v.longer(o, farthest{travel: v.n.TravelMax[l] + more, place: v.n.Farthest[l], pool: -1})
 		}
 	}
 }

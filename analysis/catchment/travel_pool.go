@@ -6,7 +6,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/atonce"
-	"runnel/analysis/flow"
 	"runnel/analysis/geodesic"
 )
 
@@ -96,7 +95,7 @@ func (v *travels) cornersOf(i int32, p *pool) {
 		}
 		if o >= 0 && !math.IsInf(far, 1) {
 			at := orb.Point{p.region.X[x], p.region.Y[x]}
-			v.longer(o, farthest{travel: far + more, label: flow.Unlabelled, pool: i, tri: int32(e) / 3, taker: k, point: at})
+			v.longer(o, farthest{travel: far + more, pool: i, tri: int32(e) / 3, taker: k, point: at})
 		}
 	}
 }

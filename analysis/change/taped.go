@@ -74,12 +74,11 @@ type Drying struct {
 
 // Taped is what changed between two surveys by tape.
 type Taped struct {
-	Waters    []Water
-	Readings  []Reading // heights at the same places; none where they hang on nothing that both share
-	Shared    int       // how many places have a height in both surveys
-	Datum     Datum
-	Shift     Shift
-	Threshold float64
+	Waters   []Water
+	Readings []Reading // heights at the same places; none where they hang on nothing that both share
+	Shared   int       // how many places have a height in both surveys
+	Datum    Datum
+	Shift    Shift
 }
 
 // Reading is a height at one place in both surveys.
@@ -378,7 +377,7 @@ func (c *tapes) readings(level bool) {
 	}
 	inner.shift(level)
 	inner.judge()
-	o.Shift, o.Threshold = inner.result.Shift, inner.result.Threshold
+	o.Shift = inner.result.Shift
 	for i := range shared {
 		s := &inner.result.Spots[i]
 		o.Readings = append(o.Readings, Reading{What: shared[i].b.What, Plan: shared[i].b.Plan, Rise: s.Rise, Error: s.Error, Significant: s.Significant})

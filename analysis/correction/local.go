@@ -31,7 +31,6 @@ type mend struct {
 	sump      float64    // side of its sump, 0 none [m]
 	area      float64    // about how much it opens, to choose within a rank [m2]
 	volume    float64    // about how much is laid, likewise; 0: not told [m3]
-	pond      int        // index into designer.ponds
 	box       *orb.Bound // along and across the main edge; nil: not asked yet
 }
 
@@ -40,7 +39,6 @@ func (d *designer) ways(p *pond) []mend {
 	var out []mend
 	add := func(m mend, ok bool) {
 		if ok && d.in.Steering.allows(m.kind) && !d.forbidden(&m) {
-			m.pond = p.index
 			if p.finding == finding.Camber && (m.fill || m.kind == Retaper) {
 				d.arched(&m, p)
 			}

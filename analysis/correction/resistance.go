@@ -15,7 +15,6 @@ import (
 // is that of its take-off, piece by piece.
 type Resistance struct {
 	Known         bool
-	Why           string  // what is missing
 	LeastBefore   float64 // at the thinnest place
 	LeastAfter    float64
 	AverageBefore float64 // over the roof
@@ -40,8 +39,7 @@ const noCut = 1e-6
 func (d *designer) resistance(o *Option) {
 	l := Limit{Name: Resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
 	a := d.in.Study.Assembly
-	if why := d.unresisted(a); why != "" {
-		o.R.Why = why
+	if !d.resisted(a) {
 		if o.Cut > noCut || o.Kind == Replace {
 			o.Unknown = append(o.Unknown, l)
 		}
@@ -66,18 +64,10 @@ func (d *designer) resistance(o *Option) {
 	}
 }
 
-// unresisted says why the resistance before is not known; empty where it is.
-func (d *designer) unresisted(a *assembly.Result) string {
+// resisted reports whether the resistance before is known.
+func (d *designer) resisted(a *assembly.Result) bool {
 	const whole = 0.999 // share of the roof over which the thickness is known
-	switch {
-	case a == nil || len(d.roof.Cores) == 0:
-		return "no core says what is there"
-	case !a.R.Known:
-		return a.R.Why
-	case a.R.Share < whole || d.in.Deck == nil:
-		return "the thickness is not known over the whole roof"
-	}
-	return ""
+	return a != nil && len(d.roof.Cores) > 0 && a.R.Known && a.R.Share >= whole && d.in.Deck != nil
 }
 
 // least2 finds the least resistance before and after, and the place that loses most, at the corners of both surfaces: between them it is linear.

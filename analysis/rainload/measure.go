@@ -95,7 +95,7 @@ func (b *builder) collect(l *Load) {
 func (b *builder) measure(w *Water, g *group) {
 	for _, v := range g.vertices {
 		if d := g.level - b.TIN.Z[v]; d > w.Depth {
-			w.Depth, w.Deepest = d, v
+			w.Depth = d
 		}
 	}
 	w.StaticHead = math.Max(0, w.Depth-w.Head)

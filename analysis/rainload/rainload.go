@@ -46,7 +46,6 @@ type Water struct {
 	Head       float64 // dh: Level less Static [m]
 	Depth      float64 // greatest depth, ds + dh [m]
 	Load       float64 // of it [Pa]
-	Deepest    int32   // vertex of it
 
 	Area   float64 // plan area [m2]
 	Volume float64 // [m3]

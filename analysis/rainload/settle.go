@@ -348,7 +348,7 @@ func (b *builder) waters(l *Load) []Water {
 	out := make([]Water, 0, len(b.groups))
 	area, volume := b.shares(l)
 	for i, g := range b.groups {
-		w := Water{Outlets: g.outlets, Static: g.static, Level: g.level, Head: g.level - g.static, HeadKnown: g.known, OverEdge: g.overEdge, Deepest: -1}
+		w := Water{Outlets: g.outlets, Static: g.static, Level: g.level, Head: g.level - g.static, HeadKnown: g.known, OverEdge: g.overEdge}
 		w.Inflow = b.flowTo(g)
 		b.measure(&w, g)
 		w.Area, w.Volume, w.Weight = area[i], volume[i], volume[i]*standard.WaterDensity

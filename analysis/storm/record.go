@@ -165,7 +165,7 @@ func (r *run) held() float64 {
 // envelope finds the greatest level at every vertex, and the deepest water.
 func (r *run) envelope() {
 	res := r.res
-	res.Deepest = Deepest{Vertex: -1, Node: -1}
+	res.Deepest = Deepest{Vertex: -1}
 	level := make([]float64, len(r.tree))
 	for k := len(r.tree) - 1; k >= 0; k-- {
 		n := &r.tree[k]
@@ -174,7 +174,7 @@ func (r *run) envelope() {
 			level[k] = r.table.Level(int32(k), r.most[k])
 			depth := level[k] - r.z[n.Pit]
 			if depth > res.Deepest.Depth {
-				res.Deepest = Deepest{Depth: depth, Level: level[k], Time: r.when[k], Vertex: n.Pit, Node: int32(k)}
+				res.Deepest = Deepest{Depth: depth, Level: level[k], Time: r.when[k], Vertex: n.Pit}
 			}
 			res.Covered = res.Covered || r.closed(int32(k)) && level[k] > n.Level
 		}

@@ -136,7 +136,7 @@ func (m *Model) newRun(s Storm, c Case, blocked []bool, ca *catch) *run {
 func (r *run) listTakers() {
 	for i := range r.mouths {
 		o := &r.res.Outlets[i]
-		*o = Outlet{Start: -1, Stop: -1, Blocked: r.blocked[i], OnSlope: r.mouths[i].slope, OutOfReach: r.mouths[i].node < 0}
+		*o = Outlet{Start: -1, Stop: -1, Blocked: r.blocked[i]}
 		if k := r.mouths[i].node; k >= 0 && !r.blocked[i] {
 			r.takers[k] = append(r.takers[k], int32(i))
 		}

@@ -73,8 +73,6 @@ type Outlet struct {
 	Start, Stop float64 // when it first and last took more than Trickle [s]; -1 when it never did
 	Samples     []Sample
 	Blocked     bool
-	OnSlope     bool // it catches what runs into it; water does not gather there first
-	OutOfReach  bool // no depression covers it: it takes only what it catches
 }
 
 // Moment is a level at a time.
@@ -85,7 +83,6 @@ type Deepest struct {
 	Depth, Level float64 // [m]
 	Time         float64 // when first [s]
 	Vertex       int32   // where: the lowest vertex under it, -1 when there never was any water
-	Node         int32   // of the tree of depressions
 }
 
 // Result is what a storm did in one case.

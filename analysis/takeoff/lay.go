@@ -54,7 +54,6 @@ func (c *counter) lay() error {
 func (c *counter) plane(i int) (flat, bool) {
 	f := &c.out.Fields[i]
 	p, off := fit(c.parts[i])
-	f.Off = off
 	g := vector.Norm(p.g[0], p.g[1])
 	switch {
 	case f.Thinnest < -Tolerance && c.deck() != nil:

@@ -91,7 +91,6 @@ type TakeOff struct {
 
 	Allowances []finding.Text
 	Exclusions []finding.Text
-	Alternates []Alternate
 	Approvals  []Approval
 }
 
@@ -110,7 +109,6 @@ type Field struct {
 	Low       orb.Point
 	DX, DY    float64 // gradient of the thickness [rise/run]
 	Rate      float64 // taper in stock that it is laid with; 0: flat
-	Off       float64 // how far the thickness is off that plane at most [m]
 	Laid      bool
 	Why       finding.Text // why not
 }
@@ -158,7 +156,6 @@ type Thermal struct {
 	Own           bool         // the user's own figure
 	Source        string       // of PerMetre
 	Reduced       bool         // somewhere there is less than before
-	ReducedAt     orb.Point    // where most is lost
 	Lost          float64      // there [m2 K/W]
 	LostFrom      float64      // what is there before [m2 K/W]
 	Note          finding.Text // how the methods of saying one R differ
@@ -186,13 +183,6 @@ type Item struct {
 	Cost    float64
 	Priced  bool
 	Told    bool // beside what is priced: nobody bids on it
-}
-
-// Alternate is another option and how it differs.
-type Alternate struct {
-	Option int // index into Result.Options
-	Fill   float64
-	Meets  bool
 }
 
 // Approval is who has to approve, and why.

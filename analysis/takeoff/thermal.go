@@ -148,7 +148,7 @@ func (c *counter) compare(w *assembly.Resistance, f *Field, p *part, after *tall
 	}
 	t := &c.out.Thermal
 	then, now := make([]float64, len(p.on)), make([]float64, len(p.on))
-	for k, q := range p.on {
+	for k := range p.on {
 		then[k] = w.At(p.old[k])
 		now[k] = float64(t.PerMetre * math.Max(0, p.t[k]))
 		switch {
@@ -158,7 +158,7 @@ func (c *counter) compare(w *assembly.Resistance, f *Field, p *part, after *tall
 			now[k] = w.At(math.Min(p.old[k], p.old[k]+p.t[k])) + float64(t.PerMetre*math.Max(0, p.t[k]))
 		}
 		if lost := then[k] - now[k]; lost > math.Max(t.Lost, assembly.LostLeast) {
-			t.Reduced, t.Lost, t.LostFrom, t.ReducedAt = true, lost, then[k], q
+			t.Reduced, t.Lost, t.LostFrom = true, lost, then[k]
 		}
 	}
 	gone := newTally()

@@ -16,7 +16,6 @@ import (
 func (c *counter) words() {
 	c.allowances()
 	c.exclusions()
-	c.alternates()
 	c.approvals()
 }
 
@@ -118,15 +117,6 @@ func (c *counter) exclusions() {
 	leave("Openings in the deck and all work on the structure.")
 	leave("Not computed: condensation and vapour, wind uplift, fire listing, strength of the structure.")
 	leave("Access, hoisting, protection, safety on the roof, permits, taxes and profit.")
-}
-
-func (c *counter) alternates() {
-	for i := range c.in.Result.Options {
-		o := &c.in.Result.Options[i]
-		if i != c.in.Option && o.Possible && o.Study != nil {
-			c.out.Alternates = append(c.out.Alternates, Alternate{Option: i, Fill: o.Fill, Meets: o.Meets})
-		}
-	}
 }
 
 // Who approves.

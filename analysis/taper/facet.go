@@ -53,7 +53,7 @@ func (w *drawing) group() {
 			p := &w.env.planes[c.plane]
 			w.facet[i] = int32(len(w.design.Facets))
 			w.design.Facets = append(w.design.Facets, Facet{
-				Plan: p.origin, Z: p.at(p.origin), DX: p.g[0], DY: p.g[1], Outlet: p.root, Existing: p.old, moved: p.moved,
+				Plan: p.origin, Z: p.at(p.origin), DX: p.g[0], DY: p.g[1], Existing: p.old, moved: p.moved,
 			})
 		}
 		w.design.Facets[w.facet[i]].Area += area(c.on)

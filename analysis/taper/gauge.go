@@ -11,14 +11,13 @@ import (
 // Gauge measures plan distance: N(v) is the largest product of v with one of Normals. A surface that rises by s for each unit of it
 // has planes of gradient s times a normal.
 type Gauge struct {
-	Name    string      // "four-way" or "two-way"
 	Axis    orb.Point   // unit vector along the roof's main edge
 	Normals []orb.Point // counter-clockwise; length 1, less across a cricket
 }
 
 // FourWay returns the gauge of four falls square to each other, along axis and across it. Valleys fall at 0.707 of the planes' slope.
 func FourWay(axis orb.Point) Gauge {
-	g := Gauge{Name: "four-way", Axis: axis}
+	g := Gauge{Axis: axis}
 	for k := range 4 {
 		g.Normals = append(g.Normals, quarter(axis, k))
 	}
@@ -31,7 +30,7 @@ func FourWay(axis orb.Point) Gauge {
 //
 // Source: own derivation; equals the level-ridge cricket, whose material rises s/cos(phi) square to the valley on a plane of slope s, tan(phi) = ratio.
 func TwoWay(axis orb.Point, ratio float64) Gauge {
-	g := Gauge{Name: "two-way", Axis: axis}
+	g := Gauge{Axis: axis}
 	for k := range 4 {
 		n := quarter(axis, k)
 		if k%2 == 0 {

@@ -130,7 +130,6 @@ type Facet struct {
 	DX, DY   float64     // uphill gradient [rise/run]
 	Taper    orb.Point   // uphill gradient of the boards' thickness where stock is laid; else 0 [rise/run]
 	Along    orb.Point   // of stock beyond a cut line: unit vector along which courses are counted from Plan; else 0
-	Outlet   int         // index into Design.Outlets: where its water goes; -1 not told
 	Existing bool        // the surface stays as it is here
 	Area     float64     // plan area [m2]
 	Polygon  orb.Polygon // outer ring counter-clockwise, then holes clockwise; closed; nil where it is thinner than can be drawn

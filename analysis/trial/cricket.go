@@ -53,11 +53,7 @@ func (c *Change) plan(on *surface.Locator) (*Built, error) {
 	if width < 10*reach {
 		return nil, NoField{}
 	}
-	type side struct {
-		out  orb.Point
-		fall float64
-	}
-	var sides []side
+	var sides []orb.Point // the ways out
 	across := orb.Point{(b[1] - a[1]) / width, (a[0] - b[0]) / width}
 	mid := vector.Along(a, b, 0.5)
 	steepest, free := 0.0, 0
@@ -67,8 +63,7 @@ func (c *Change) plan(on *surface.Locator) (*Built, error) {
 			continue // a wall or a curb
 		}
 		free++
-		fall := fallTo(on, a, b, out)
-		sides, steepest = append(sides, side{out, fall}), math.Max(steepest, fall)
+		sides, steepest = append(sides, out), math.Max(steepest, fallTo(on, a, b, out))
 	}
 	if steepest < leastFall {
 		return nil, NoField{}
@@ -88,11 +83,11 @@ func (c *Change) plan(on *surface.Locator) (*Built, error) {
 	if free == 1 {
 		under = reach
 	}
-	for _, s := range sides {
-		tip := orb.Point{mid[0] + float64(shape.Apex*s.out[0]), mid[1] + float64(shape.Apex*s.out[1])}
+	for _, out := range sides {
+		tip := orb.Point{mid[0] + float64(shape.Apex*out[0]), mid[1] + float64(shape.Apex*out[1])}
 		built.Tips = append(built.Tips, tip)
 		for _, end := range c.Base {
-			built.halves = append(built.halves, newHalf(end, mid, tip, s.out, under, shape.Rate))
+			built.halves = append(built.halves, newHalf(end, mid, tip, out, under, shape.Rate))
 			built.Valley = math.Min(built.Valley, fallOf(on, tip, end))
 		}
 	}

@@ -17,9 +17,8 @@ import (
 // sheetRun is one call of "runnel sheet".
 type sheetRun struct {
 	Streams
-	input   option.Input
-	output  folderFlags
-	command *cobra.Command
+	input  option.Input
+	output folderFlags
 }
 
 func newSheet(s Streams) *cobra.Command {
@@ -36,7 +35,6 @@ ponds that were seen.`,
   runnel sheet outline.geojson spots.csv -o visit`,
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
-	r.command = c
 	registerInput(c, &r.input)
 	r.output.register(c)
 	return c
