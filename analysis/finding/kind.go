@@ -25,6 +25,7 @@ const (
 	NoOverflow        Kind = "no-overflow"        // walled roof, no second way out
 	TravelLong        Kind = "travel-long"        // water travels farther than the criterion
 	InvertUnknown     Kind = "invert-unknown"     // an outlet's invert was assumed
+	WallFlat          Kind = "wall-flat"          // a wall onto which the roof falls and along which it does not
 	OutletUnused      Kind = "outlet-unused"      // an outlet to which no water runs
 	StainDiffers      Kind = "stain-differs"      // seen water and computed ponds disagree
 	SurveyThin        Kind = "survey-thin"        // a verdict rests on few or assumed points

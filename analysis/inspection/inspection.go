@@ -59,6 +59,7 @@ type Results struct {
 type inspector struct {
 	*Results
 	wet      []int32            // per facet of the uncut TIN: position in Listed of the pond on it, -1 dry
+	locate   *surface.Locator   // of the uncut TIN
 	position []int32            // per pond: position in Listed, -1 not listed
 	grades   []finding.Severity // of Listed; nil before anybody asked
 }
@@ -68,11 +69,11 @@ const leastArea = 10 * float64(quantity.Foot) * float64(quantity.Foot)
 
 // Findings returns what is wrong, the worst first: urgent, then repairs, then notes, each in the order of Rank and then by size.
 func Findings(r *Results) []finding.Finding {
-	in := &inspector{Results: r}
+	in := &inspector{Results: r, locate: surface.NewLocator(r.Surface.TIN)}
 	in.markWet()
 	var out []finding.Finding
 	for _, inspect := range []func() []finding.Finding{
-		in.ponds, in.noWayOut, in.overflow, in.planes, in.flatPlanes, in.valleys, in.travel, in.inverts, in.unused,
+		in.ponds, in.noWayOut, in.overflow, in.planes, in.flatPlanes, in.valleys, in.feet, in.travel, in.inverts, in.unused,
 		in.stains, in.thin, in.gap, in.odd, in.levels,
 		in.heights, in.openings, in.single, in.capacities, in.overLimit, in.bays, in.sills,
 	} {

@@ -35,7 +35,7 @@ func (in *inspector) levels() []finding.Finding {
 			out = append(out, in.notShot(i))
 		}
 	}
-	locate := surface.NewLocator(in.Surface.TIN)
+	locate := in.locate
 	for i := range in.Roof.Sills {
 		s := &in.Roof.Sills[i]
 		name := s.Label

@@ -16,6 +16,7 @@ const (
 	rankHalf             // an outlet takes no more than half of what comes, or stands so high that nothing comes, or nobody measured what comes
 	rankPond             // water stands
 	rankOther
+	rankLook // nothing was measured to be wrong: look after rain
 )
 
 // ranks are those of the kinds that always have one.
@@ -23,6 +24,7 @@ var ranks = map[finding.Kind]int{
 	finding.DeckSoft: rankStructure, finding.DeckLow: rankStructure, finding.LoadOverLimit: rankStructure,
 	finding.SillLow:  rankEntry,
 	finding.NoWayOut: rankNoWayOut, finding.NoOverflow: rankNoWayOut,
+	finding.WallFlat: rankLook,
 }
 
 // Rank returns how bad a finding is among those of its severity: the lower, the worse. It is the same for every roof, so that roofs
