@@ -61,6 +61,7 @@ func (m *model) diagnose(st *site) Diagnosis {
 	d.LipAssumed, d.Uncertain = m.doubts(st)
 	v := &view{model: m, site: st, crest: m.crestOf(st), basin: m.basinOf(st), depth: st.p.Depth, valley: m.valleyOf(st)}
 	v.between = v.betweenOutlets()
+	v.trough = v.inTrough()
 	d.Causes = ask(v)
 	slices.SortStableFunc(d.Causes, func(a, b Candidate) int { return cmp.Compare(b.Score, a.Score) })
 	d.Causes = eachOnce(d.Causes)

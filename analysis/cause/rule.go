@@ -11,6 +11,7 @@ type view struct {
 	depth   float64
 	valley  wetValley
 	between between
+	trough  float64 // how far it stands in the low line between two sides of the roof
 }
 
 // ramp is 1 at or beyond full, 0 at or beyond none, and straight between; full may lie on either side.

@@ -28,7 +28,7 @@ func dish(v *view) (Candidate, bool) {
 	}
 	out := Candidate{
 		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + float64(0.4*bowl)) * (0.3 + float64(0.7*free)) * roofHolds *
-			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * (1 - v.upValley()/2) * v.resolved(v.depth),
+			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * (1 - math.Max(v.upValley(), v.trough*v.offCurb())/2) * v.resolved(v.depth),
 		Facts: []finding.Quantity{
 			finding.MM("sag below a plane", v.sag()), finding.Metres("length", v.long), finding.Metres("width", v.wide),
 			finding.Part("depth held by a rise", v.crest.hump),

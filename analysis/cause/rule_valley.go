@@ -201,10 +201,13 @@ func (v *view) alongValley() float64 {
 // whose way out goes on along it. The rise is long, unlike a lap or a lump in the valley.
 func valleyFlat(v *view) (Candidate, bool) {
 	l := v.valley.line
-	if l == nil || v.isCricket(l) || v.p.HeldBy >= 0 && !v.overflowHolds() {
+	if l != nil && v.isCricket(l) || v.p.HeldBy >= 0 && !v.overflowHolds() {
 		return Candidate{}, false
 	}
-	along, up := v.alongValley(), v.upValley()
+	if l == nil {
+		return fallenBack(v)
+	}
+	along, up := v.alongValley(), math.Max(v.upValley(), v.trough*v.offCurb())
 	if along == 0 && up == 0 {
 		return Candidate{}, false
 	}
@@ -214,7 +217,7 @@ func valleyFlat(v *view) (Candidate, bool) {
 	if up > 0 { // the way itself says over what length the valley falls back
 		rise = math.Max(rise, v.way.s[v.way.lip])
 	}
-	long := 0.4 + float64(0.6*ramp(rise, shortRise, longRise))
+	long := v.longRise(rise)
 	if !l.Named { // found in the surface alone: then the water must look like a valley's, long and thin
 		along *= ramp(v.long/math.Max(v.wide, 1e-9), 1.5, 2.5) * v.offCurb()
 		if c, ok := camber(v); ok { // the trough above an arched span is where two planes meet, too, but its water leaves over the arch
@@ -225,11 +228,39 @@ func valleyFlat(v *view) (Candidate, bool) {
 	out := Candidate{Score: 0.9 * math.Max(up, along*math.Max(flat, back)) * long * v.resolved(v.depth)}
 	out.Facts, out.Why = v.valleyFacts(l, "valley")
 	if up > along*math.Max(flat, back) {
-		out.Why = finding.Say("The water lies where two planes of the roof meet in a valley, and its way out runs up that valley: it rises {0} to where the water leaves.",
-			finding.MM("rise against the fall", v.depth))
+		out.Why = v.upTheValley()
 	}
-	out.Measure = finding.Say("Take levels along the valley every {0} from its top to the outlet.", finding.Metres("spacing", 1.524)) // 5 ft
+	out.Measure = alongIt()
 	return out, true
+}
+
+// fallenBack is valleyFlat where no valley is told: the sides of the roof alone tell the line that falls back.
+func fallenBack(v *view) (Candidate, bool) {
+	up := v.trough * v.offCurb()
+	if up == 0 {
+		return Candidate{}, false
+	}
+	out := Candidate{
+		Score: 0.9 * up * v.longRise(math.Max(v.crest.rise, v.way.s[v.way.lip])) * v.resolved(v.depth),
+		Facts: []finding.Quantity{finding.MM("rise against the fall", v.depth)},
+		Why:   v.upTheValley(),
+	}
+	out.Measure = alongIt()
+	return out, true
+}
+
+// longRise is 1 where a valley falls back over metres, and less where what holds the water is as short as a thing laid on the roof.
+func (v *view) longRise(rise float64) float64 {
+	return 0.4 + float64(0.6*ramp(rise, shortRise, longRise))
+}
+
+func (v *view) upTheValley() finding.Text {
+	return finding.Say("The water lies where two planes of the roof meet in a valley, and its way out runs up that valley: it rises {0} to where the water leaves.",
+		finding.MM("rise against the fall", v.depth))
+}
+
+func alongIt() finding.Text {
+	return finding.Say("Take levels along the valley every {0} from its top to the outlet.", finding.Metres("spacing", 1.524)) // 5 ft
 }
 
 // upValley says how far the way out runs up a valley that nobody coded.

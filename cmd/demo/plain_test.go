@@ -97,7 +97,7 @@ func TestFoldsStopBeforeAnotherPartOfTheRoof(t *testing.T) {
 }
 
 // TestPlainGridCauses holds what was once told wrongly of roofs on plain grids, each fault as it was planted: valleys that fall back on a stretch so short that no
-// plane is told there and that were called dishes; arched spans whose crest had no foot at the wall, or whose trough was called a flat valley; and low places
+// plane or valley is told there and that were called dishes; arched spans whose crest had no foot at the wall, or whose trough was called a flat valley; and low places
 // pressed down behind curbs whose foot was drawn over them.
 func TestPlainGridCauses(t *testing.T) {
 	for _, c := range []struct {
@@ -108,6 +108,10 @@ func TestPlainGridCauses(t *testing.T) {
 		{18_000_483, 1.5, 0.003, finding.ValleyFlat},
 		{19_000_872, 2, 0.003, finding.ValleyFlat},
 		{20_000_402, 1.5, 0.003, finding.ValleyFlat},
+		{43_000_814, 2, 0.003, finding.ValleyFlat},
+		{43_001_261, 3, 0.003, finding.ValleyFlat},
+		{50_000_489, 1.5, 0.003, finding.ValleyFlat},
+		{51_000_098, 1, 0.003, finding.ValleyFlat},
 		{18_000_020, 1, 0.003, finding.Camber},
 		{18_000_843, 2, 0.003, finding.Camber},
 		{18_000_045, 1, 0.003, finding.Camber},
