@@ -26,8 +26,8 @@ func (m *model) catchments() (replicas []Range, self []float64) {
 	f := newFiller(newReplica(m, p))
 	sum := func() []float64 {
 		out := make([]float64, len(m.sinks))
-		for i, o := range f.from {
-			if o >= 0 {
+		for i := range f.filled {
+			if o := f.filled[i].from; o >= 0 {
 				out[o] += weight[i]
 			}
 		}

@@ -1,34 +1,33 @@
 package bounds
 
-import (
-	"math"
-
-	"runnel/analysis/queue"
-)
+import "math"
 
 // filler fills water into replicates, wherever it stands, and finds which outlets it reaches.
 type filler struct {
 	*replica
-	level []float64 // of the water with every pond full; the elevation where dry
-	from  []int32   // per vertex: the outlet that its water reaches; -1 none
-	ends  []bool    // per vertex: its water ends there, in the outlet or over the border
-	queue queue.Queue
-	now   front // vertices waiting at the level at hand
-	done  []bool
+	filled []filled // per vertex
+	queue  stairs
+	now    front // vertices waiting at the level at hand
+}
+
+// filled is one vertex of a replicate with water in it.
+type filled struct {
+	level      float64 // of the water with every pond full; the elevation where dry
+	from       int32   // outlet that its water reaches; -1 none
+	ends, done bool    // its water ends there, in the outlet or over the border; it is as it stays
 }
 
 func newFiller(r *replica) *filler {
-	n := len(r.z)
-	return &filler{replica: r, level: make([]float64, n), from: make([]int32, n), ends: make([]bool, n), done: make([]bool, n)}
+	return &filler{replica: r, filled: make([]filled, len(r.z))}
 }
 
 // fill fills water into the replicate at hand, wherever it stands.
 func (f *filler) fill() {
 	p := f.p
-	for i := range f.z {
-		f.level[i], f.from[i], f.done[i] = math.Inf(1), -1, false
+	for i := range f.filled {
+		f.filled[i] = filled{level: math.Inf(1), from: -1}
 	}
-	f.queue = f.queue[:0]
+	f.queue.clear(f.z)
 	for k, s := range p.sinks {
 		for _, i := range p.feet[k] {
 			f.end(math.Max(f.z[i], f.limit[k]), i, s)
@@ -52,72 +51,61 @@ func (f *filler) fill() {
 // of what stands under water and is level with it.
 func (f *filler) flood() {
 	f.m.t.Halt.Ask()
-	for len(f.queue) > 0 {
-		level := f.queue[0].Key
-		for len(f.queue) > 0 && f.queue[0].Key == level {
-			_, v := f.queue.Pop()
+	for level, waits := f.queue.least(); waits; level, waits = f.queue.least() {
+		for hand := &f.queue.hand; len(*hand) > 0 && (*hand)[0].Key == level; {
+			_, v := hand.Pop()
 			f.now.push(v)
 		}
 		for len(f.now.list) > 0 {
 			v := f.now.pop()
-			if f.done[v] {
-				continue
+			if !f.filled[v].done {
+				f.settle(v, level)
 			}
-			f.done[v] = true
-			if !f.ends[v] {
-				f.fall(v, level)
-			}
-			f.spread(v, level)
 		}
 	}
-	for i := range f.level {
-		if !f.done[i] {
-			f.level[i] = f.z[i] // no way out: not what is tried here
+	for i := range f.filled {
+		if c := &f.filled[i]; !c.done {
+			c.level = f.z[i] // no way out: not what is tried here
 		}
 	}
 }
 
-// spread lets the water of vertex v, which stands at a level, rise into its neighbours.
-func (f *filler) spread(v int32, level float64) {
-	for _, w := range f.p.near[f.p.first[v]:f.p.first[v+1]] {
-		z := f.z[w]
-		if z < level {
-			z = level
-		}
-		if !(z < f.level[w]) { // those that are done stand no higher
+// settle lets the water of vertex v, which stands at a level, rise into its neighbours, and gives v the outlet of that one of them to which its water
+// falls steepest.
+func (f *filler) settle(v int32, level float64) {
+	own := &f.filled[v]
+	own.done = true
+	steepest, from := -1.0, int32(-1)
+	for k := f.p.first[v]; k < f.p.first[v+1]; k++ {
+		w := f.p.near[k]
+		c := &f.filled[w]
+		if c.done {
+			if fall := (level - c.level) / f.p.far[k]; fall > steepest {
+				steepest, from = fall, c.from
+			}
 			continue
 		}
-		f.level[w] = z
-		f.ends[w] = false
+		z := max(f.z[w], level)
+		if !(z < c.level) {
+			continue
+		}
+		c.level, c.ends = z, false
 		if z == level {
 			f.now.push(w)
 		} else {
-			f.queue.Push(z, w)
+			f.queue.push(z, w)
 		}
 	}
-}
-
-// fall gives vertex v the outlet of the neighbour to which its water, which stands at a level, falls steepest.
-func (f *filler) fall(v int32, level float64) {
-	steepest := -1.0
-	f.from[v] = -1
-	for k := f.p.first[v]; k < f.p.first[v+1]; k++ {
-		w := f.p.near[k]
-		if !f.done[w] {
-			continue
-		}
-		if fall := (level - f.level[w]) / f.p.far[k]; fall > steepest {
-			steepest, f.from[v] = fall, f.from[w]
-		}
+	if !own.ends {
+		own.from = from
 	}
 }
 
 // end lets water of a level leave at vertex i, into an outlet or over the border.
 func (f *filler) end(level float64, i, outlet int32) {
-	if !(level < f.level[i]) {
-		return
+	c := &f.filled[i]
+	if level < c.level {
+		c.level, c.from, c.ends = level, outlet, true
+		f.queue.push(level, i)
 	}
-	f.level[i] = level
-	f.from[i], f.ends[i] = outlet, true
-	f.queue.Push(level, i)
 }

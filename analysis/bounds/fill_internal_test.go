@@ -78,8 +78,8 @@ func TestFillingAgrees(t *testing.T) {
 				f.replicate(0)
 				f.fill()
 				for k, v := range p.vertex {
-					if f.level[k] != ps.Level[v] {
-						t.Fatalf("seed %d, %s: vertex %d at level %v, want %v", seed, name, v, f.level[k], ps.Level[v])
+					if f.filled[k].level != ps.Level[v] {
+						t.Fatalf("seed %d, %s: vertex %d at level %v, want %v", seed, name, v, f.filled[k].level, ps.Level[v])
 					}
 				}
 				w, want := newStander(f.replica, wet).standing(), &ps.Ponds[i]
@@ -128,8 +128,8 @@ func TestStandingAgrees(t *testing.T) {
 						got = s.waters[n].level
 						wet++
 					}
-					if got != f.level[k] {
-						t.Fatalf("seed %d, pond %d: vertex %d at level %v, want %v", seed, i, p.vertex[k], got, f.level[k])
+					if got != f.filled[k].level {
+						t.Fatalf("seed %d, pond %d: vertex %d at level %v, want %v", seed, i, p.vertex[k], got, f.filled[k].level)
 					}
 				}
 			}
@@ -172,8 +172,8 @@ func replicaAgrees(t *testing.T, m *model, all []int32) {
 		t.Fatal(err)
 	}
 	for k, v := range p.vertex {
-		if math.Abs(f.level[k]-ps.Level[v]) > 1e-12 {
-			t.Fatalf("replicate: vertex %d at level %v, want %v", v, f.level[k], ps.Level[v])
+		if math.Abs(f.filled[k].level-ps.Level[v]) > 1e-12 {
+			t.Fatalf("replicate: vertex %d at level %v, want %v", v, f.filled[k].level, ps.Level[v])
 		}
 	}
 }

@@ -46,9 +46,12 @@ func (s *Study) judgeLevelled(sure *evidence.Result) {
 	s.Unresolved.AtLevel = max(0, s.Unresolved.Count-left.Count)
 }
 
+// better is how many times the error of a level an error read from scatter, which is no surer than that, must be for a level to be better.
+const better = 1.1
+
 // levelTells reports whether a level would be better than what the heights were taken with, for all that is known.
 func (s *Study) levelTells() bool {
-	return s.Errors.Source == evidence.Scatter && s.Means == nil && s.Errors.Typical > standard.LevelError
+	return s.Errors.Source == evidence.Scatter && s.Means == nil && s.Errors.Typical > better*standard.LevelError
 }
 
 func (s *Study) judgedAtLevel() *evidence.Result {
