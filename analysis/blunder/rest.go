@@ -25,7 +25,7 @@ func Rests(s *surface.Surface, ps *ponding.Ponds, listed []int32, odd []Odd) ([]
 			z[v] = odd[i].Expected
 		}
 	}
-	after, err := ponding.Find(s.Cut, s.Outlets, z)
+	after, err := ps.Again(s.Outlets, z)
 	if err != nil {
 		return nil, fmt.Errorf("ponds without what does not fit: %w", err)
 	}

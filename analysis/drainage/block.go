@@ -19,14 +19,15 @@ func primaries(s *surface.Surface) []bool {
 	return blocked
 }
 
-// Block returns the roof with every primary outlet blocked, for Input; nil where it has none that can be. The error is a *fault.Error.
-func Block(s *surface.Surface, c *standard.Criteria) (*Blocked, error) {
-	return block(s, primaries(s), c.RainOverflow > 0)
+// Block returns the roof with every primary outlet blocked, for Input; nil where it has none that can be. p are its ponds with all outlets working. The error
+// is a *fault.Error.
+func Block(s *surface.Surface, p *ponding.Ponds, c *standard.Criteria) (*Blocked, error) {
+	return block(s, p, primaries(s), c.RainOverflow > 0)
 }
 
 // block returns the roof with some of its outlets blocked; nil where none is. blocked has an entry for every
 // outlet. Where the water then runs is traced only on request. The error is a *fault.Error.
-func block(s *surface.Surface, blocked []bool, trace bool) (*Blocked, error) {
+func block(s *surface.Surface, p *ponding.Ponds, blocked []bool, trace bool) (*Blocked, error) {
 	b := &Blocked{}
 	less := *s
 	less.Outlets = nil
@@ -41,7 +42,7 @@ func block(s *surface.Surface, blocked []bool, trace bool) (*Blocked, error) {
 	}
 	b.Surface = &less
 	var err error
-	if b.Ponds, err = ponding.Find(less.Cut, less.Outlets, less.Cut.Z); err != nil {
+	if b.Ponds, err = p.Again(less.Outlets, less.Cut.Z); err != nil {
 		return nil, err
 	}
 	if !trace {

@@ -36,7 +36,7 @@ func input(t *testing.T, r *roof.Roof, c standard.Criteria, above ...drainage.Ab
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := drainage.Block(s, &c)
+	b, err := drainage.Block(s, p, &c)
 	if err != nil {
 		t.Fatal(err)
 	}

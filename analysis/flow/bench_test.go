@@ -104,7 +104,7 @@ func report(b *testing.B, s *surface.Surface, o Options) {
 	for e, k := range n.kind {
 		if k == crosses {
 			sides++
-			total += int(v.lists.count[e])
+			total += len(v.lists.of(int32(e)))
 		}
 	}
 	b.ReportMetric(float64(total)/float64(sides), "intervals/side")

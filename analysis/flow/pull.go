@@ -148,17 +148,18 @@ func (p *stretch) within(w0, w1 float64) (stretch, bool) {
 
 // pullList appends the intervals of a settled side.
 func (v *solver) pullList(p stretch) {
-	list := v.lists.of(p.side)
+	list := v.lists.from(p.side)
 	start := 0.0
-	for i, x := range list {
-		if x.end > p.w0 || i == len(list)-1 {
+	for i := range list {
+		x := &list[i]
+		if x.end > p.w0 || x.end == 1 {
 			if q, ok := p.within(start, x.end); ok {
 				d0 := carry(q.w0, start, x.end, x.d0, x.d1)
 				d1 := carry(q.w1, start, x.end, x.d0, x.d1)
 				v.emit(q.s0, q.s1, x.label, d0+q.l0, d1+q.l1, x.err)
 			}
 		}
-		if start = x.end; start > p.w1 || start == p.w1 && p.w0 < p.w1 {
+		if start = x.end; start == 1 || start > p.w1 || start == p.w1 && p.w0 < p.w1 {
 			return
 		}
 	}

@@ -153,8 +153,8 @@ func TestErrorBound(t *testing.T) {
 		n := trace(t, s, Options{LabelsOnly: true})
 		v := newSolver(n, Options{Tolerance: 0.005})
 		v.solve()
-		for e, count := range v.lists.count {
-			if count == 0 {
+		for e, at := range v.lists.at {
+			if at < 0 {
 				continue
 			}
 			last := 0.0

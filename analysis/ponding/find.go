@@ -22,6 +22,15 @@ import (
 //
 // The error is a *fault.Error: an input that surface.Build cannot make, or a check that failed.
 func Find(t *surface.TIN, outlets []surface.Outlet, z []float64) (*Ponds, error) {
+	return findWith(newStar, t, outlets, z)
+}
+
+// Again is Find on the TIN of ps, with other outlets or elevations. It lists no neighbours anew.
+func (ps *Ponds) Again(outlets []surface.Outlet, z []float64) (*Ponds, error) {
+	return findWith(func(*surface.TIN) *star { return ps.star }, ps.t, outlets, z)
+}
+
+func findWith(neighbours func(*surface.TIN) *star, t *surface.TIN, outlets []surface.Outlet, z []float64) (*Ponds, error) {
 	if len(z) != len(t.X) {
 		return nil, fault.New("ponds", "%d elevations for %d vertices", len(z), len(t.X))
 	}
@@ -34,7 +43,7 @@ func Find(t *surface.TIN, outlets []surface.Outlet, z []float64) (*Ponds, error)
 	if err != nil {
 		return nil, err
 	}
-	st := newStar(t)
+	st := neighbours(t)
 	j := join(t, z, st, s)
 	t.Halt.Ask()
 	ps := &Ponds{Tree: j.tree, t: t, z: z, star: st, sinks: s, nodeOf: j.of}

@@ -114,12 +114,11 @@ type Spot struct {
 	Position
 	Sigma quantity.Length // standard deviation of the elevation; 0 when not given
 
-	Assumed bool // of a design: nobody measured there, and what is built leaves it as it was inferred from the spots near it
-
 	Code string // first word of a code that is not known; "" where there was none, or one that says what was measured
 
-	Rod    quantity.Length // reading that the elevation was reckoned from; meaningful when HasRod
-	HasRod bool
+	Rod     quantity.Length // reading that the elevation was reckoned from; meaningful when HasRod
+	HasRod  bool
+	Assumed bool // of a design: nobody measured there, and what is built leaves it as it was inferred from the spots near it
 }
 
 // BreaklineType is the kind of fold.

@@ -143,7 +143,7 @@ func (s *Study) reason(o Options, t *timer) error {
 		if told = s.blunders(o); told == nil {
 			s.bound(o)
 			t.stop("ponds")
-			s.blockedRoof, told = drainage.Block(s.Surface, &s.Criteria)
+			s.blockedRoof, told = drainage.Block(s.Surface, s.Ponds, &s.Criteria)
 		}
 	}, func() { flowing = s.flows(o) })
 	if err := cmp.Or(told, flowing); err != nil {

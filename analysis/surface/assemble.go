@@ -18,10 +18,12 @@ func assemble(g *settle.Ground, line *halt.Line) *TIN {
 		}
 	}
 	was := t.partPinches()
-	n := len(t.GX)
-	t.X, t.Y, t.Z = make([]float64, n), make([]float64, n), make([]float64, n)
-	t.Spot, t.Sigma, t.Assumed = make([]int32, n), make([]float64, n), make([]bool, n)
-	t.Found, t.Interpolation, t.Below = make([]bool, n), make([]float64, n), make([]float64, n)
+	n, all := len(t.GX), len(t.GX)+64+len(t.GX)/roomFor
+	t.GX, t.GY, t.GZ = roomy(t.GX, all-n), roomy(t.GY, all-n), roomy(t.GZ, all-n)
+	t.X, t.Y, t.Z = make([]float64, n, all), make([]float64, n, all), make([]float64, n, all)
+	t.Spot, t.Sigma, t.Assumed = make([]int32, n, all), make([]float64, n, all), make([]bool, n, all)
+	t.Found, t.Interpolation, t.Below = make([]bool, n, all), make([]float64, n, all), make([]float64, n, all)
+	t.room = &room{}
 	for v, o := range was {
 		t.X[v], t.Y[v], t.Z[v] = geometry.Metres(t.GX[v]), geometry.Metres(t.GY[v]), geometry.Metres(t.GZ[v])
 		t.Spot[v], t.Sigma[v], t.Assumed[v] = g.Spot[o], g.Sigma[o], g.Assumed[o]
@@ -75,7 +77,8 @@ func (t *TIN) indexOut() {
 // fall computes gradients and the exact signs of flow over the edges.
 func (t *TIN) fall() {
 	t.Run = make([]int8, len(t.V))
-	t.DX, t.DY = make([]float64, t.Facets()), make([]float64, t.Facets())
+	n, all := t.Facets(), t.Facets()+64+t.Facets()/roomFor
+	t.DX, t.DY = make([]float64, n, all), make([]float64, n, all)
 	for f := range int32(t.Facets()) {
 		t.Halt.Look()
 		nx, ny, nz := t.normal(f)

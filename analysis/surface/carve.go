@@ -2,6 +2,7 @@ package surface
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -75,7 +76,7 @@ func (c *cutter) pieces(outlets []Outlet, of []int32) []Outlet {
 func (s *Surface) Reshape(z []float64) *Surface {
 	c := newCopy(s.Cut)
 	c.Parent = s.Cut.Parent
-	c.Z = z
+	c.Z, c.DX, c.DY = slices.Clip(z), slices.Clone(c.DX), slices.Clone(c.DY)
 	for f := range int32(c.Facets()) {
 		if c.moved(s.Cut, f) {
 			c.shape(f)

@@ -44,25 +44,6 @@ func CutShores(t *TIN, of []int32, level []float64) *Shore {
 	return s
 }
 
-// newCopy returns a cutter whose new edges take their signs of flow from the gradients of the facets. There is room for some new vertices and
-// facets, since lists that grow are copied once more.
-func newCopy(t *TIN) *cutter {
-	c := *t
-	points, facets := 32+len(t.X)/16, 32+t.Facets()/16
-	c.X, c.Y, c.Z = roomy(t.X, points), roomy(t.Y, points), roomy(t.Z, points)
-	c.GX, c.GY, c.GZ = roomy(t.GX, points), roomy(t.GY, points), roomy(t.GZ, points)
-	c.Spot, c.Sigma, c.Assumed = roomy(t.Spot, points), roomy(t.Sigma, points), roomy(t.Assumed, points)
-	c.Found, c.Interpolation, c.Below = roomy(t.Found, points), roomy(t.Interpolation, points), roomy(t.Below, points)
-	c.Out, c.V, c.Twin = roomy(t.Out, points), roomy(t.V, 3*facets), roomy(t.Twin, 3*facets)
-	c.Flag, c.Run = roomy(t.Flag, 3*facets), roomy(t.Run, 3*facets)
-	c.DX, c.DY = roomy(t.DX, facets), roomy(t.DY, facets)
-	c.Parent = make([]int32, t.Facets(), t.Facets()+facets)
-	for f := range c.Parent {
-		c.Parent[f] = int32(f)
-	}
-	return &cutter{TIN: &c, loose: true}
-}
-
 // cutAround cuts the edges from wet vertex a to dry ones that stand above its water.
 func (c *cutter) cutAround(s *Shore, a int32, level float64) {
 	var edges []int32
@@ -113,12 +94,4 @@ func (c *cutter) byGradient(e int32) int8 {
 		return 1
 	}
 	return -1
-}
-
-// roomy returns a copy of a list that has room for so many more; nil of none.
-func roomy[T any](list []T, more int) []T {
-	if list == nil {
-		return nil
-	}
-	return append(make([]T, 0, len(list)+more), list...)
 }

@@ -76,6 +76,8 @@ type TIN struct {
 
 	// Halt is looked at in long loops over the TIN, which it may leave by a panic: see package halt. Nil: nothing stops them.
 	Halt *halt.Line
+
+	room *room // behind the lists that copies only add to: those of vertices but Out, and the gradients
 }
 
 // Facets returns the number of facets.
