@@ -98,7 +98,9 @@ func (s *Study) finish(o Options, t *timer) (err error) {
 	}
 	t.stop("flow")
 
-	if err = s.water(o.Above); err != nil {
+	var drawing error
+	atonce.Do(func() { err = s.water(o.Above) }, func() { drawing = s.contours(o) })
+	if err = cmp.Or(err, drawing); err != nil {
 		return err
 	}
 	t.stop("water")
@@ -126,7 +128,7 @@ func (s *Study) slopes(o Options) (err error) {
 	if s.Slopes, err = slope.Of(s.Surface, s.Roof, s.Criteria); err != nil {
 		return err
 	}
-	return s.contours(o)
+	return s.refuseContours(o)
 }
 
 func (s *Study) ponds() (err error) {
@@ -187,14 +189,18 @@ func (s *Study) Complete(o Options) (err error) {
 	return nil
 }
 
-// contours draws the contours. Where only findings are asked for, it refuses an interval as if they were drawn, so that a roof is not checked
-// for one file and refused for another.
+// refuseContours refuses an interval of contours that cannot be drawn, before anything else is done; where only findings are asked for too, so that a
+// roof is not checked for one file and refused for another.
+func (s *Study) refuseContours(o Options) error {
+	if o.Narrow {
+		return nil
+	}
+	return contour.Refuse(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
+}
+
+// contours draws the contours. That is done once water is traced, which takes the most memory.
 func (s *Study) contours(o Options) (err error) {
-	switch {
-	case o.Narrow:
-	case o.FindingsOnly:
-		err = contour.Refuse(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
-	default:
+	if !o.Narrow && !o.FindingsOnly {
 		s.Contours, err = contour.Of(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
 	}
 	return err

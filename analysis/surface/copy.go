@@ -3,7 +3,7 @@ package surface
 import "sync/atomic"
 
 // room is the room behind the lists of a TIN that copies only add to. One copy may have it: it shares these lists, and what it adds stands
-// behind their end, where whoever has the TIN never looks. Other copies have lists of their own.
+// behind their end, where whoever has the TIN never looks. Other copies have lists of their own. What is copied is finished: nothing more is added to it.
 type room struct{ taken atomic.Bool }
 
 // take gives the room away, false where there is none.

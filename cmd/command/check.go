@@ -81,7 +81,7 @@ func (k *check) run(paths []string) error {
 		return err
 	}
 	start := time.Now()
-	r, err := importer.Read(paths, k.input.Beside(options))
+	r, err := k.read(paths, options)
 	if err != nil {
 		return err
 	}
@@ -118,6 +118,15 @@ func (k *check) run(paths []string) error {
 		return errFindings
 	}
 	return nil
+}
+
+// read reads the roof, and lets memory be collected as its size asks.
+func (k *check) read(paths []string, options importer.Options) (*roof.Roof, error) {
+	r, err := importer.Read(paths, k.input.Beside(options))
+	if err == nil {
+		tighten(len(r.Spots))
+	}
+	return r, err
 }
 
 func unitsOf(us bool) record.Units {

@@ -16,6 +16,13 @@ const (
 	slackPercent = 40
 )
 
+// From so many spots on, memory is collected when it has grown by tightPercent. That takes no more time than can be measured: nearly all that is held
+// then are long lists of numbers.
+const (
+	heavyRoof    = 300_000
+	tightPercent = 15
+)
+
 // slack lets memory be collected by these limits until its result is called, unless GOGC says otherwise. The bytes that it asks for are never
 // touched, so no memory stands behind them.
 func slack() (end func()) {
@@ -27,5 +34,12 @@ func slack() (end func()) {
 	return func() {
 		runtime.KeepAlive(held)
 		debug.SetGCPercent(before)
+	}
+}
+
+// tighten lets memory be collected sooner for a roof of many spots, until the end of slack.
+func tighten(spots int) {
+	if spots >= heavyRoof && os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(tightPercent)
 	}
 }

@@ -14,13 +14,19 @@ func TestSlackEndsWithTheWork(t *testing.T) {
 	}
 	before := now()
 	for _, c := range []struct {
-		gogc string
-		want int
-	}{{"", slackPercent}, {"70", before}} {
+		gogc        string
+		want, tight int
+	}{{"", slackPercent, tightPercent}, {"70", before, before}} {
 		t.Setenv("GOGC", c.gogc)
 		end := slack()
 		if got := now(); got != c.want {
 			t.Errorf("GOGC %q: %d while it works, want %d", c.gogc, got, c.want)
+		}
+		if tighten(heavyRoof - 1); now() != c.want {
+			t.Errorf("GOGC %q: %d with few spots, want %d", c.gogc, now(), c.want)
+		}
+		if tighten(heavyRoof); now() != min(c.want, c.tight) {
+			t.Errorf("GOGC %q: %d with many spots, want %d", c.gogc, now(), c.tight)
 		}
 		if end(); now() != before {
 			t.Errorf("GOGC %q: %d after it, was %d", c.gogc, now(), before)

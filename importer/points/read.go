@@ -35,6 +35,7 @@ type reader struct {
 	quotes  int  // fields that were quoted in messages
 	chains  []*chain
 	growing map[chainKey]*chain
+	words   slab
 	later   []tapedRow // of a file whose places are distances from walls
 	walls   *wallBook
 
@@ -202,7 +203,7 @@ func (r *reader) row(text string, fields []string) {
 		return
 	}
 	if i := r.at[pointColumn]; i >= 0 {
-		r.id = fields[i]
+		r.id = r.words.keep(fields[i])
 	}
 	if !r.short(fields) {
 		return
@@ -304,6 +305,7 @@ func (r *reader) codeOf(fields []string) *code {
 	if c, ok := r.codes[text]; ok {
 		return c
 	}
+	text = strings.Clone(text)
 	c := parseCode(r.options.Codes.translate(text))
 	c.properties = properties(text)
 	if len(r.codes) < maxCodes {
