@@ -314,3 +314,20 @@ func TestThreeHighDrains(t *testing.T) {
 		near(t, s.name+": opened, change by change", sum, o.Opened, 1e-6)
 	}
 }
+
+// TestAnswersMeet: of a roof with one high drain and nothing else every answer meets; of the same roof with water 70 mm deep, over the 2 in (50.8 mm) that are urgent, people keep off first, and no answer meets.
+func TestAnswersMeet(t *testing.T) {
+	for high, meets := range map[float64]bool{0.03: true, 0.07: false} {
+		r := falls(2, 2, 12, 0, even)
+		r.Outlets[2].Invert += high
+		out := corrected(t, r, correction.Input{})
+		for i := range out.Answers {
+			if a := &out.Answers[i]; a.Meets != meets || !out.Options[a.Option].Meets {
+				t.Errorf("%g m high, %s: meets %t, its option %t; keep off %d, engineer first %d", high, a.Name, a.Meets, out.Options[a.Option].Meets, len(out.KeepOff), len(out.EngineerFirst))
+			}
+		}
+		if (out.Best >= 0) != meets || (len(out.KeepOff)+len(out.EngineerFirst) > 0) == meets {
+			t.Errorf("%g m high: best %d, keep off %+v", high, out.Best, out.KeepOff)
+		}
+	}
+}

@@ -8,7 +8,9 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/cricket"
+	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -307,5 +309,98 @@ func TestRetaperTakesAllLowPlaces(t *testing.T) {
 	}
 	if _, ok := d.retaper(&pond{id: "P1", outlet: 0, pits: []orb.Point{{8, 14}}, lows: []float64{0}}); ok {
 		t.Error("a place off the roof is drained")
+	}
+}
+
+// By hand, on a roof that rises 2 % to the north: through a sump of 4 ft a new drain takes only what stands within 2 ft of it; a place a metre off and 20 mm lower counts for one of 8 ft, from whose level ring of 0.3024 m it
+// rises to there at 1/24.
+func TestASumpTakesWhatItReaches(t *testing.T) {
+	d := designing(t, func(_, y float64) float64 { return 0.02 * y }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}})
+	p := &pond{id: "P1", outlet: -1, pit: orb.Point{6, 5}, low: 0.1, pits: []orb.Point{{6, 5}, {7, 5}}, lows: []float64{0.1, 0.08}}
+	for width, want := range map[float64]float64{standard.SumpWidth: 0.1, standard.SumpWidest: 0.08 - (1-0.3024)/24} {
+		o := roof.Outlet{Plan: orb.Point{6, 5}, Type: roof.Drain, Bowl: 0.3}
+		m, z, ok := d.sumpFor(p, &o, width)
+		if !ok || z > want+1e-9 || z < want-1e-4-2e-5 || o.Invert != z || m.area != width*width || m.sump != width {
+			t.Errorf("%g m wide: %t, inlet at %g, want %g; %+v", width, ok, z, want, m)
+		}
+	}
+}
+
+// By hand: across a roof that falls 2 % to the east lies a rise of 50 mm, a metre up and down: its top at x = 4 m stands at 0.13 m; the water before it reaches as far as the roof is that
+// high, 2.5 m up from the top, and from wall to wall.
+func TestCrestOfARise(t *testing.T) {
+	z := func(x, _ float64) float64 { return 0.02*math.Abs(x-8) + 0.05*math.Max(0, 1-math.Abs(x-4)) }
+	var spots []orb.Point
+	for _, x := range []float64{1, 2, 3, 4, 5, 8} {
+		for y := range 11 {
+			spots = append(spots, orb.Point{x, float64(y)})
+		}
+	}
+	d := designing(t, z, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}}, spots...)
+	for i := range d.ponds {
+		p := &d.ponds[i]
+		if p.pit[0] > 4 {
+			continue
+		}
+		c, ok := d.crestOf(p, orb.Point{-1, 0})
+		if !ok || math.Abs(c.z-0.13) > 0.0016 || c.rough > 0.0016 || math.Abs(c.e) > 1e-3 || math.Abs(c.at[0]-4) > 0.06 || math.Abs(c.deep-2.5) > 0.07 || math.Abs(c.hi-c.lo-10) > 1e-6 || math.Abs(c.up[0]+1) > 1e-6 {
+			t.Errorf("%t, %+v", ok, c)
+		}
+		return
+	}
+	t.Error("no pond before the rise")
+}
+
+// What only an engineer decides is said with the outlet that it is about, the first one too; where there is nothing to do outlets are not cleared either, and where there is a pond they are.
+func TestWhatIsDoneBesidesPonds(t *testing.T) {
+	d := designing(t, func(x, y float64) float64 { return 0.02 * math.Max(math.Abs(x-6), math.Abs(y-1.5)) }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}})
+	d.ponds, d.in.Study.Findings = nil, nil
+	o := &Option{}
+	if d.finished(o); len(o.Changes) != 0 {
+		t.Errorf("%+v", o.Changes)
+	}
+	d.ponds = []pond{{id: "P1", outlet: -1, held: -1}}
+	if d.finished(o); len(o.Changes) != 1 || o.Changes[0].Kind != Clear {
+		t.Errorf("%+v", o.Changes)
+	}
+	f := finding.Finding{Kind: forEngineer[0], Severity: finding.Repair, Pond: -1, Outlet: 0, Do: finding.Say("Look at it.")}
+	d.in.Study.Findings = []finding.Finding{f}
+	f.Outlet, f.Do = -1, finding.Say("Look at that.")
+	d.in.Study.Findings = append(d.in.Study.Findings, f)
+	d.s.Outlets[0].Label = "D7"
+	changes, _ := d.others()
+	plain := func(finding.Quantity) string { return "n" }
+	if len(changes) == 0 || changes[0].What.Fill(plain) != "D7: Look at it." || changes[0].Kind != Structure || changes[0].Decides != finding.Engineer {
+		t.Errorf("%+v", changes)
+	}
+}
+
+// A file in degrees writes eight decimals, the last of which is 1.1 mm to the north: by hand no place moves by more than half of that either way, most do move, and each then is such a number of degrees to a millionth of a decimal. On a site grid nothing
+// moves.
+func TestPlacesAsFilesInDegreesHaveThem(t *testing.T) {
+	r := shape.Pyramid(20, 10, 0.02, 0.3)
+	for k := range 40 {
+		shape.Spot(r, 1+0.137*float64(k), 2+0.0713*float64(k), 0.5)
+	}
+	if written(r) != r {
+		t.Error("a roof on a site grid was changed")
+	}
+	r.Frame = roof.NewGeographic(orb.Point{12.3, 47.8})
+	n, moved := written(r), 0
+	for i := range r.Spots {
+		p, q := r.Spots[i].Plan, n.Spots[i].Plan
+		if d := vector.Norm(q[0]-p[0], q[1]-p[1]); d > 0.0011/2*math.Sqrt2 {
+			t.Errorf("spot %d moves by %g m", i, d)
+		} else if d > 1e-4 {
+			moved++
+		}
+		for _, v := range n.Frame.ToFile(q) {
+			if v *= 1e8; math.Abs(v-math.Round(v)) > 1e-3 {
+				t.Errorf("spot %d lies at %.11f degrees", i, v/1e8)
+			}
+		}
+	}
+	if moved < 30 || len(n.Outlets) != 1 || n.Outline.Rings[0][2].Plan == r.Outline.Rings[0][2].Plan {
+		t.Errorf("%d spots moved", moved)
 	}
 }
