@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"runnel/analysis/roof"
+	"runnel/importer/points/separated"
 )
 
 // Added is a row to add to a point file: a code, at a place in the file's own coordinates, by its distances from walls, or at none.
@@ -35,7 +36,7 @@ func Append(name string, data []byte, rows []Added) ([]byte, error) {
 			at = i
 		}
 	}
-	if at < 0 || f.sep == blanks {
+	if at < 0 || f.sep == separated.Blanks {
 		return nil, errors.New(name + ": no heading names a column for the code, or blanks separate the columns; give the file a heading with a column named code, and commas or semicolons between")
 	}
 	out := bytes.NewBuffer(bytes.Clone(data))

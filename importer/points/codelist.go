@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
+	"runnel/importer/points/separated"
 )
 
 // CodeList maps an office's codes, in upper case, to codes of this package.
@@ -31,9 +32,9 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 			continue
 		}
 		if sep == 0 {
-			sep = guessSeparator(row)
+			sep = separated.Guess(row)
 		}
-		fields, err := split(nil, row, sep, 2)
+		fields, err := separated.Split(nil, row, sep, 2)
 		if err != nil || len(fields) < 2 || fields[0] == "" {
 			r.wrong(line, "the row is not a code and what it stands for", "write it like RD,DRAIN d=4in")
 			continue

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/separated"
 )
 
 // Row is where a row of a file stands.
@@ -168,7 +169,7 @@ func (f *File) read(set draft.Setting, rows []Row, said bool, problems *roof.Ref
 			r.refuse("the line is longer than a megabyte", "write one point a line")
 			break
 		}
-		r.row(trim(row), fields[:0])
+		r.row(separated.Trim(row), fields[:0])
 	}
 	r.finish()
 	if said {
@@ -244,7 +245,7 @@ func (s *scanner) next() bool {
 			s.at++
 		}
 		s.line++
-		if s.body = trim(row); !isEmpty(s.body, s.file.sep) {
+		if s.body = separated.Trim(row); !separated.Empty(s.body, s.file.sep) {
 			return true
 		}
 	}
@@ -260,13 +261,13 @@ func (s *scanner) plain() bool {
 	if s.columns[codeColumn] == len(s.file.columns)-1 {
 		most = len(s.file.columns)
 	}
-	fields, err := split(s.fields[:0], s.body, s.file.sep, most)
+	fields, err := separated.Split(s.fields[:0], s.body, s.file.sep, most)
 	s.fields = fields
 	want := len(s.file.columns)
 	for len(fields) > want && fields[len(fields)-1] == "" {
 		fields = fields[:len(fields)-1]
 	}
-	if len(fields) == want-1 && s.file.sep == blanks && most > 0 {
+	if len(fields) == want-1 && s.file.sep == separated.Blanks && most > 0 {
 		fields = append(fields, "")
 	}
 	if err != nil || len(fields) != want {
@@ -277,8 +278,8 @@ func (s *scanner) plain() bool {
 	}
 	comma := s.file.sep != ','
 	var okX, okY bool
-	s.x, _, okX = parseNumber(fields[s.columns[xColumn]], comma)
-	s.y, _, okY = parseNumber(fields[s.columns[yColumn]], comma)
+	s.x, _, okX = separated.Number(fields[s.columns[xColumn]], comma)
+	s.y, _, okY = separated.Number(fields[s.columns[yColumn]], comma)
 	s.fields = fields
 	return okX && okY
 }

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"runnel/analysis/quantity"
+	"runnel/importer/points/separated"
 )
 
 // rejoin puts fields together again that a separator within them cut: "12' from W wall, 30' from S wall", and in the last field a
@@ -37,7 +38,7 @@ func (f *File) writtenUnit() quantity.Unit {
 	}
 	feet, metres := false, false
 	for row := range strings.SplitSeq(f.body, "\n") {
-		for _, text := range r.lengthTexts(r.taking(trim(row))) {
+		for _, text := range r.lengthTexts(r.taking(separated.Trim(row))) {
 			a, b := unitsIn(text)
 			feet, metres = feet || a, metres || b
 		}
@@ -53,10 +54,10 @@ func (f *File) writtenUnit() quantity.Unit {
 
 // taking returns the fields of a row, nil where it has none or too few.
 func (r *reader) taking(row string) []string {
-	if isEmpty(row, r.sep) || len(row) > MaxLine {
+	if separated.Empty(row, r.sep) || len(row) > MaxLine {
 		return nil
 	}
-	fields, err := split(nil, row, r.sep, 0)
+	fields, err := separated.Split(nil, row, r.sep, 0)
 	if err != nil {
 		return nil
 	}
@@ -89,6 +90,16 @@ func (r *reader) lengthTexts(fields []string) []string {
 	return out
 }
 
+// lowered writes A to Z small and leaves all else, so that no letter changes its length.
+func lowered(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'A' && r <= 'Z' {
+			return r + 'a' - 'A'
+		}
+		return r
+	}, text)
+}
+
 // plainSigns writes the typographer's signs for feet and inches as keyboards have them.
 var plainSigns = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`)
 
@@ -99,7 +110,7 @@ func unitsIn(text string) (feet, metres bool) {
 		text = plainSigns.Replace(text)
 	}
 	for i := 1; i < len(text); i++ {
-		if !isDigit(text[i-1]) {
+		if strings.IndexByte("0123456789", text[i-1]) < 0 {
 			continue
 		}
 		rest := strings.TrimLeft(text[i:], " ")

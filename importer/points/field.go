@@ -7,6 +7,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/separated"
 )
 
 // position reads the place of a row and reports whether it can be used.
@@ -39,7 +40,7 @@ func (r *reader) believable() bool {
 
 // coordinate reads a plan coordinate in the column's unit: a number, or on a site grid a length with its own unit.
 func (r *reader) coordinate(field string, k kind) (float64, bool) {
-	v, sign, ok := parseNumber(field, r.comma)
+	v, sign, ok := separated.Number(field, r.comma)
 	if !ok {
 		if l, imperial, err := quantity.ReadLength(r.pointed(field), quantity.Unstated); err == nil && !r.set.Geographic {
 			r.out.Imperial = r.out.Imperial || imperial
@@ -92,14 +93,14 @@ func (r *reader) elevation(fields []string) bool {
 // pointed writes a point for a decimal comma, where a comma does not stand between fields.
 func (r *reader) pointed(text string) string {
 	if r.comma {
-		return decimalPoint(text)
+		return separated.DecimalPoint(text)
 	}
 	return text
 }
 
 // length reads a field as a length in metres: a number in the column's unit, or one with its own.
 func (r *reader) length(field string, k kind) (float64, bool) {
-	if v, sign, ok := parseNumber(field, r.comma); ok {
+	if v, sign, ok := separated.Number(field, r.comma); ok {
 		return float64(v * r.metres[k]), sign == 0 || r.oneSign(sign)
 	}
 	if strings.ContainsAny(field, "'\"′″’”ft in m") {

@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
 	"runnel/importer/draft"
+	"runnel/importer/points/separated"
 )
 
 // MaxLine is the longest line that is read [bytes].
@@ -70,8 +71,8 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	if len(first) > MaxLine {
 		return refuse(line, "the line is longer than a megabyte", "write one point a line")
 	}
-	f.sep = guessSeparator(first)
-	fields, err := split(nil, first, f.sep, 0)
+	f.sep = separated.Guess(first)
+	fields, err := separated.Split(nil, first, f.sep, 0)
 	if err != nil {
 		return refuse(line, err.Error(), "write a quote inside of a quoted field twice")
 	}
@@ -86,7 +87,7 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	if rule, mend := checkColumns(f.columns); rule != "" {
 		return refuse(line, rule, mend)
 	}
-	if f.taped() && f.sep == blanks {
+	if f.taped() && f.sep == separated.Blanks {
 		return refuse(line, "the columns are separated by blanks, and a place has blanks of its own", "separate them with semicolons, commas or tabs")
 	}
 	f.stated()
@@ -102,8 +103,8 @@ func (f *File) firstRow() (row, rest string, line int) {
 	rest = f.body
 	for line = 1; rest != ""; line++ {
 		row, rest, _ = strings.Cut(rest, "\n")
-		row = trim(row)
-		if !isEmpty(row, blanks) {
+		row = separated.Trim(row)
+		if !separated.Empty(row, separated.Blanks) {
 			return row, rest, line
 		}
 	}
@@ -113,7 +114,7 @@ func (f *File) firstRow() (row, rest string, line int) {
 // isHeader reports whether no field of the first row is a number.
 func isHeader(fields []string) bool {
 	for _, field := range fields {
-		if looksNumeric(field) {
+		if separated.LooksNumeric(field) {
 			return false
 		}
 	}
@@ -132,7 +133,7 @@ func (f *File) withoutHeader(fields []string) (rule, mend string) {
 	if f.columns != nil {
 		f.named = true
 		last := len(f.columns) - 1
-		if len(fields) == last && f.sep != blanks && f.columns[last].kind == codeColumn {
+		if len(fields) == last && f.sep != separated.Blanks && f.columns[last].kind == codeColumn {
 			f.columns = f.columns[:last]
 		}
 		return "", ""
@@ -141,7 +142,7 @@ func (f *File) withoutHeader(fields []string) (rule, mend string) {
 	switch n := len(fields); {
 	case n < 3:
 		return fmt.Sprintf("the row has %s, too few for a point", counted(n, "field")), "give at least two plan coordinates and an elevation"
-	case n == 4 && !looksNumeric(fields[3]):
+	case n == 4 && !separated.LooksNumeric(fields[3]):
 		layout = append(layout, codeColumn)
 	case n == 4:
 		layout = append([]kind{pointColumn}, layout...)

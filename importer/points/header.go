@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"runnel/analysis/quantity"
+	"runnel/importer/points/wallbook"
 )
 
 // kind is what a column holds.
@@ -68,7 +69,7 @@ func readColumn(name string) column {
 	plain, unit := plainColumn(name)
 	c := names[plain]
 	c.name, c.unit = name, unit
-	if wall, ok := wallName(strings.TrimPrefix(plain, "from ")); c.kind == ignored && ok {
+	if wall, ok := wallbook.WallName(strings.TrimPrefix(plain, "from ")); c.kind == ignored && ok {
 		c.kind, c.wall = wallColumn, wall
 	}
 	return c

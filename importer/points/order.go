@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/roof"
+	"runnel/importer/points/separated"
 )
 
 // Undecided reports whether the order of the plan columns is not known: the file has no header, and
@@ -75,19 +76,19 @@ func (f *File) places(yield func(p orb.Point, fields []string) bool) {
 	for text != "" {
 		var row string
 		row, text, _ = strings.Cut(text, "\n")
-		row = trim(row)
-		if isEmpty(row, f.sep) {
+		row = separated.Trim(row)
+		if separated.Empty(row, f.sep) {
 			continue
 		}
 		var err error
-		if fields, err = split(fields[:0], row, f.sep, 0); err != nil {
+		if fields, err = separated.Split(fields[:0], row, f.sep, 0); err != nil {
 			continue
 		}
 		var p orb.Point
 		found := 0
 		for i, c := range f.columns {
 			if (c.kind == xColumn || c.kind == yColumn) && i < len(fields) {
-				v, _, ok := parseNumber(fields[i], f.sep != ',')
+				v, _, ok := separated.Number(fields[i], f.sep != ',')
 				if ok {
 					p[found] = v
 					found++

@@ -12,6 +12,8 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/traverse"
 	"runnel/importer/draft"
+	"runnel/importer/points/separated"
+	"runnel/importer/points/wallbook"
 )
 
 // isWalls reports whether a row is an outline that is said by its walls.
@@ -30,7 +32,7 @@ func (r *reader) outlineOfWalls() bool {
 	row := slices.IndexFunc(r.later, func(t tapedRow) bool { return r.isWalls(&t) })
 	if row < 0 {
 		if r.before.Ring != nil {
-			r.walls = newWallBook(r.before.Ring, r.before.Clockwise, r.set.Unit)
+			r.walls = wallbook.New(r.before.Ring, r.before.Clockwise, r.set.Unit)
 		}
 		return false
 	}
@@ -47,7 +49,7 @@ func (r *reader) outlineOfWalls() bool {
 	}
 	if d := closure.Misclosure(); d >= float64(quantity.Millimetre) {
 		r.out.Warnings = append(r.out.Warnings, fmt.Sprintf("%s: the walls as taped miss closing by %s; up to %s is taken for the tape's error, and it was shared out over the walls.",
-			r.Name, sayLength(quantity.Length(d), r.set.Unit), sayLength(quantity.Length(closure.Allowed), r.set.Unit)))
+			r.Name, wallbook.SayLength(quantity.Length(d), r.set.Unit), wallbook.SayLength(quantity.Length(closure.Allowed), r.set.Unit)))
 		r.tape0().Misclosure = quantity.Length(d)
 	}
 	r.draw(&closure)
@@ -73,7 +75,7 @@ func (r *reader) draw(closure *traverse.Closure) {
 		ring.Reverse()
 	}
 	r.chains = append(r.chains, c)
-	r.walls = newWallBook(ring, clockwise, r.set.Unit)
+	r.walls = wallbook.New(ring, clockwise, r.set.Unit)
 	t := r.tape0()
 	t.Walls, t.Clockwise = true, clockwise
 }
@@ -115,7 +117,7 @@ func wallTexts(list string) []string {
 		list = strings.ReplaceAll(list, ",", ".")
 	}
 	var out []string
-	for _, part := range placeParts(list) {
+	for _, part := range wallbook.Parts(list) {
 		if part != "" {
 			out = append(out, part)
 		}
@@ -129,11 +131,11 @@ func (r *reader) leg(text string) (traverse.Leg, string) {
 	if i <= 0 {
 		return traverse.Leg{}, fmt.Sprintf("%.30q is no wall", text)
 	}
-	point, ok := compassPoint(text[:i])
+	point, ok := wallbook.CompassPoint(text[:i])
 	if !ok {
 		return traverse.Leg{}, fmt.Sprintf("%.30q is no direction", strings.TrimSpace(text[:i]))
 	}
-	length, ok := r.lengthOf(pair{"walls", decimalPoint(text[i:])})
+	length, ok := r.lengthOf(pair{"walls", separated.DecimalPoint(text[i:])})
 	if !ok || length <= 0 {
 		return traverse.Leg{}, fmt.Sprintf("the wall %.30q has no length", text)
 	}
@@ -148,7 +150,7 @@ func (r *reader) sides(p pair) (east, north quantity.Length, ok bool) {
 		r.refuse(fmt.Sprintf("%s=%.30q is not two lengths", p.key, p.value), "write the length east to west, an x, and that south to north: "+p.key+"=120x60ft")
 		return 0, 0, false
 	}
-	first, second = decimalPoint(strings.TrimSpace(first)), decimalPoint(strings.TrimSpace(second))
+	first, second = separated.DecimalPoint(strings.TrimSpace(first)), separated.DecimalPoint(strings.TrimSpace(second))
 	if strings.Trim(first, "0123456789.") == "" { // the unit stands after the second
 		first += strings.TrimLeft(second, "0123456789. ")
 	}
@@ -182,7 +184,7 @@ func (r *reader) rectangle(p pair) {
 
 // doesNotClose refuses walls that miss closing, and names the walls where one slip would explain it.
 func (r *reader) doesNotClose(legs []traverse.Leg, c *traverse.Closure) {
-	say := func(l float64) string { return sayLength(quantity.Length(l), r.set.Unit) }
+	say := func(l float64) string { return wallbook.SayLength(quantity.Length(l), r.set.Unit) }
 	var off []string
 	for _, k := range []struct {
 		by         float64
@@ -216,9 +218,9 @@ func (r *reader) doesNotClose(legs []traverse.Leg, c *traverse.Closure) {
 // slipWords says what slip would explain a misclosure.
 func (r *reader) slipWords(legs []traverse.Leg, s traverse.Slip) string {
 	wall := func(i int) string {
-		return fmt.Sprintf("wall %d (%s %s)", i+1, offset.Names[offset.Point(legs[i].East, legs[i].North)], sayLength(legs[i].Length, r.set.Unit))
+		return fmt.Sprintf("wall %d (%s %s)", i+1, offset.Names[offset.Point(legs[i].East, legs[i].North)], wallbook.SayLength(legs[i].Length, r.set.Unit))
 	}
-	want := sayLength(s.Want, r.set.Unit)
+	want := wallbook.SayLength(s.Want, r.set.Unit)
 	switch s.Kind {
 	case traverse.SaidTwice:
 		return fmt.Sprintf("%s, if it is the one before it said twice", wall(s.Leg))

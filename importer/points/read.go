@@ -9,6 +9,8 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/separated"
+	"runnel/importer/points/wallbook"
 )
 
 // reader reads the rows of one file, one after the other.
@@ -37,7 +39,7 @@ type reader struct {
 	growing map[chainKey]*chain
 	words   slab
 	later   []tapedRow // of a file whose places are distances from walls
-	walls   *wallBook
+	walls   *wallbook.Book
 
 	// of the row at hand
 	number int
@@ -70,8 +72,8 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 			r.refuse("the line is longer than a megabyte", "write one point a line")
 			break
 		}
-		row = trim(row)
-		if isEmpty(row, r.sep) {
+		row = separated.Trim(row)
+		if separated.Empty(row, r.sep) {
 			continue
 		}
 		r.number, r.id = line, ""
@@ -191,7 +193,7 @@ func (r *reader) unread() []string {
 
 // row reads one row.
 func (r *reader) row(text string, fields []string) {
-	fields, err := split(fields, text, r.sep, r.most)
+	fields, err := separated.Split(fields, text, r.sep, r.most)
 	if err != nil {
 		r.refuse(err.Error(), "write a quote inside of a quoted field twice")
 		return
@@ -272,7 +274,7 @@ func (r *reader) even(fields []string, text string) []string {
 	for len(fields) > want && fields[len(fields)-1] == "" {
 		fields = fields[:len(fields)-1]
 	}
-	if len(fields) == want-1 && r.sep == blanks && r.most > 0 {
+	if len(fields) == want-1 && r.sep == separated.Blanks && r.most > 0 {
 		fields = append(fields, "")
 	}
 	if len(fields) == want {
@@ -280,8 +282,8 @@ func (r *reader) even(fields []string, text string) []string {
 	}
 	rule := fmt.Sprintf("the row has %s where %d belong", counted(len(fields), "field"), want)
 	mend := "write a value, or nothing between two separators, for each column; put a text that holds a separator in quotes"
-	if sep := guessSeparator(text); sep != r.sep {
-		rule += fmt.Sprintf(": it is separated by %s, the rows before by %s", separatorName(sep), separatorName(r.sep))
+	if sep := separated.Guess(text); sep != r.sep {
+		rule += fmt.Sprintf(": it is separated by %s, the rows before by %s", separated.Name(sep), separated.Name(r.sep))
 		mend = "use one separator in the whole file"
 	}
 	r.refuse(rule, mend)

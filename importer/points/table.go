@@ -7,6 +7,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
+	"runnel/importer/points/separated"
 )
 
 // Table is a text file with a header, as fields: of level books and the like, whose columns are not those of points.
@@ -39,8 +40,8 @@ func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
 		refuse(0, "the file has no rows", "give a header row and a row for each station")
 		return nil
 	}
-	sep := guessSeparator(first)
-	heads, err := split(nil, first, sep, 0)
+	sep := separated.Guess(first)
+	heads, err := separated.Split(nil, first, sep, 0)
 	if err != nil || !isHeader(heads) {
 		refuse(line, "the first row does not name the columns", "name them, such as station,bs,is,fs,elevation")
 		return nil
@@ -54,10 +55,10 @@ func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
 		var row string
 		row, rest, _ = strings.Cut(rest, "\n")
 		line++
-		if row = trim(row); isEmpty(row, sep) {
+		if row = separated.Trim(row); separated.Empty(row, sep) {
 			continue
 		}
-		fields, err := split(nil, row, sep, 0)
+		fields, err := separated.Split(nil, row, sep, 0)
 		for err == nil && len(fields) > len(heads) && fields[len(fields)-1] == "" {
 			fields = fields[:len(fields)-1]
 		}
@@ -85,7 +86,7 @@ func (t *Table) Column(names ...string) int {
 
 // Length reads a field as a length: a number in unit, or one with its own unit.
 func (t *Table) Length(field string, unit quantity.Unit) (quantity.Length, error) {
-	if v, _, ok := parseNumber(field, t.Comma); ok {
+	if v, _, ok := separated.Number(field, t.Comma); ok {
 		if unit == quantity.Unstated {
 			return 0, fmt.Errorf("%.40q has no unit", field)
 		}

@@ -11,6 +11,8 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/separated"
+	"runnel/importer/points/wallbook"
 )
 
 // tapedRow is a row whose place is a text or distances from walls. It is kept until the outline and what it names are known.
@@ -69,7 +71,7 @@ func (r *reader) placeTaped() {
 		return
 	}
 	for _, n := range r.before.Names {
-		r.walls.call(n.Text, n.At)
+		r.walls.Call(n.Text, n.At)
 	}
 	r.tape0().Placed = true
 	r.labelOutlets()
@@ -79,7 +81,7 @@ func (r *reader) placeTaped() {
 			r.keepTaped(&r.later[i], at)
 		}
 	}
-	r.out.Imperial = r.out.Imperial || r.walls.feet
+	r.out.Imperial = r.out.Imperial || r.walls.Feet()
 }
 
 // labelOutlets gives outlets without a label one to be measured from: D1, S1 and so on.
@@ -142,14 +144,14 @@ func (r *reader) findPlaces() map[int][]orb.Point {
 	}
 	for {
 		var left []int
-		var wrongs []*misplaced
+		var wrongs []*wallbook.Misplaced
 		for _, i := range waiting {
 			at, wrong := r.placeOf(&r.later[i])
 			switch {
 			case wrong == nil:
 				places[i] = at
 				r.name(&r.later[i], at[0])
-			case wrong.unknown:
+			case wrong.Unknown:
 				left, wrongs = append(left, i), append(wrongs, wrong)
 			default:
 				r.misplace(&r.later[i], wrong)
@@ -158,7 +160,7 @@ func (r *reader) findPlaces() map[int][]orb.Point {
 		r.namePonds(places)
 		if len(left) == len(waiting) {
 			for k, i := range left {
-				wrongs[k].mend = r.walls.listed()
+				wrongs[k].Mend = r.walls.Known()
 				r.misplace(&r.later[i], wrongs[k])
 			}
 			return places
@@ -167,13 +169,13 @@ func (r *reader) findPlaces() map[int][]orb.Point {
 	}
 }
 
-func (r *reader) misplace(row *tapedRow, wrong *misplaced) {
+func (r *reader) misplace(row *tapedRow, wrong *wallbook.Misplaced) {
 	r.number, r.id = row.number, row.id
-	r.refuse(wrong.rule, wrong.mend)
+	r.refuse(wrong.Rule, wrong.Mend)
 }
 
 // placeOf returns the place of a row; of an edge that is a whole wall its two ends.
-func (r *reader) placeOf(row *tapedRow) ([]orb.Point, *misplaced) {
+func (r *reader) placeOf(row *tapedRow) ([]orb.Point, *wallbook.Misplaced) {
 	text := ""
 	if i := r.at[placeColumn]; i >= 0 {
 		text = row.fields[i]
@@ -182,18 +184,18 @@ func (r *reader) placeOf(row *tapedRow) ([]orb.Point, *misplaced) {
 		text = r.offsets(row)
 	}
 	if text == "" {
-		return nil, &misplaced{rule: "the row has no place", mend: placeForms}
+		return nil, &wallbook.Misplaced{Rule: "the row has no place", Mend: wallbook.Forms}
 	}
 	if role := row.code.role; role >= wallRole && role <= freeRole {
-		if _, isWall := wallName(text); isWall {
-			w, wrong := r.walls.wall(text)
+		if _, isWall := wallbook.WallName(text); isWall {
+			w, wrong := r.walls.Wall(text)
 			if wrong != nil {
 				return nil, wrong
 			}
 			return []orb.Point{w.From, w.To}, nil
 		}
 	}
-	at, wrong := r.walls.find(text)
+	at, wrong := r.walls.Find(text)
 	if wrong != nil {
 		return nil, wrong
 	}
@@ -212,7 +214,7 @@ func (r *reader) offsets(row *tapedRow) string {
 			wall += " wall"
 		}
 		length := row.fields[i]
-		if _, _, bare := parseNumber(length, r.comma); bare && c.unit != quantity.Unstated {
+		if _, _, bare := separated.Number(length, r.comma); bare && c.unit != quantity.Unstated {
 			length += " " + c.unit.String()
 		}
 		parts = append(parts, length+" from "+wall)
@@ -221,12 +223,12 @@ func (r *reader) offsets(row *tapedRow) string {
 }
 
 // onRoof refuses a place that lies off the roof by more than a tape's error.
-func (r *reader) onRoof(text string, at orb.Point) *misplaced {
+func (r *reader) onRoof(text string, at orb.Point) *wallbook.Misplaced {
 	const reach = 0.5 // m: outlets in a wall are moved onto it, as those of other files are
-	if offset.Inside(r.walls.ring, at, reach/r.set.Unit.Metres()) {
+	if offset.Inside(r.walls.Ring(), at, reach/r.set.Unit.Metres()) {
 		return nil
 	}
-	return &misplaced{rule: fmt.Sprintf("%.60q lies off the roof", text), mend: "measure it again, from the wall that is meant: " + r.walls.wallList(r.walls.walls)}
+	return &wallbook.Misplaced{Rule: fmt.Sprintf("%.60q lies off the roof", text), Mend: "measure it again, from the wall that is meant: " + r.walls.Walls()}
 }
 
 // name gives the thing of a row its name.
@@ -235,17 +237,17 @@ func (r *reader) name(row *tapedRow, at orb.Point) {
 	switch outlet := c.role >= drainRole && c.role <= overflowRole; {
 	case outlet, c.role == curbRole, c.role == sillRole:
 		if p, ok := c.value("label"); ok {
-			r.walls.call(p.value, at)
+			r.walls.Call(p.value, at)
 		}
-		r.walls.call(c.number, at)
+		r.walls.Call(c.number, at)
 		if c.role == curbRole {
-			r.walls.call("CURB "+c.number, at)
+			r.walls.Call("CURB "+c.number, at)
 		}
 	case c.role == lowRole, c.role == lipRole:
-		r.walls.call(strings.TrimSpace(strings.ToUpper(c.word)+" "+c.number), at)
+		r.walls.Call(strings.TrimSpace(strings.ToUpper(c.word)+" "+c.number), at)
 	}
 	if i := r.at[pointColumn]; i >= 0 {
-		r.walls.call(row.fields[i], at)
+		r.walls.Call(row.fields[i], at)
 	}
 }
 
@@ -284,7 +286,7 @@ func (r *reader) namePonds(places map[int][]orb.Point) {
 	}
 	for _, number := range order {
 		if b := found[number]; !b.waits {
-			r.walls.call("P"+number, b.at)
+			r.walls.Call("P"+number, b.at)
 		}
 	}
 }
@@ -301,6 +303,6 @@ func (r *reader) depthOf(row *tapedRow) (float64, bool) {
 	if u := find(r.columns, depthColumn).unit; u != quantity.Unstated {
 		unit = u
 	}
-	l, err := quantity.ParseLength(decimalPoint(text), unit)
+	l, err := quantity.ParseLength(separated.DecimalPoint(text), unit)
 	return float64(l), err == nil
 }

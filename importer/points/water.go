@@ -11,6 +11,8 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/separated"
+	"runnel/importer/points/wallbook"
 )
 
 // tape0 returns the tape's part of the draft, made when first asked for.
@@ -115,7 +117,7 @@ func (r *reader) depth(fields []string) (quantity.Length, bool) {
 	if coded {
 		unit = quantity.Unstated
 	}
-	if _, _, bare := parseNumber(text, r.comma); bare && unit == quantity.Unstated {
+	if _, _, bare := separated.Number(text, r.comma); bare && unit == quantity.Unstated {
 		r.refuseAt(fmt.Sprintf("the depth %.20q has no unit, and a roof's own unit is too long for it", text), "write 0.75in or 20mm, or name the column depth_in or depth_mm")
 		return 0, false
 	}
@@ -194,7 +196,7 @@ func (r *reader) gap() {
 			r.refuseAt("SLOPE has no "+k.key, "write the length of the level, the gap under its far end and where that end points: SLOPE level=4ft gap=1/2in toward=E")
 			return
 		}
-		if _, _, bare := parseNumber(p.value, r.comma); bare {
+		if _, _, bare := separated.Number(p.value, r.comma); bare {
 			r.refuseAt(fmt.Sprintf("%s=%.20s has no unit", k.key, p.value), "write it as level=4ft gap=1/2in, or level=1.2m gap=12mm")
 			return
 		}
@@ -221,11 +223,11 @@ func (r *reader) toward() [2]float64 {
 	}
 	book := r.walls
 	if book == nil {
-		book = newWallBook(orb.Ring{{}}, false, r.set.Unit)
+		book = wallbook.New(orb.Ring{{}}, false, r.set.Unit)
 	}
-	v, wrong := book.direction(r.place.Plan, p.value)
+	v, wrong := book.Direction(r.place.Plan, p.value)
 	if wrong != nil {
-		r.refuseAt("toward: "+wrong.rule, mend)
+		r.refuseAt("toward: "+wrong.Rule, mend)
 		return [2]float64{}
 	}
 	return v

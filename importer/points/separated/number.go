@@ -1,12 +1,12 @@
-package points
+package separated
 
 import (
 	"strconv"
 	"strings"
 )
 
-// looksNumeric reports whether a field is written like a number, with a point or one comma.
-func looksNumeric(field string) bool {
+// LooksNumeric reports whether a field is written like a number, with a point or one comma.
+func LooksNumeric(field string) bool {
 	digits := false
 	for i := range len(field) {
 		switch c := field[i]; {
@@ -21,9 +21,9 @@ func looksNumeric(field string) bool {
 	return digits
 }
 
-// parseNumber reads a decimal number. comma says that the decimal sign may be a comma; which sign was
+// Number reads a decimal number. comma says that the decimal sign may be a comma; which sign was
 // used, if any, is returned as well. Words such as nan or inf, hexadecimal and 1e400 are refused.
-func parseNumber(field string, comma bool) (value float64, sign byte, ok bool) {
+func Number(field string, comma bool) (value float64, sign byte, ok bool) {
 	for i := range len(field) {
 		switch c := field[i]; {
 		case c >= '0' && c <= '9', c == '-', c == '+', c == 'e', c == 'E':
@@ -40,4 +40,12 @@ func parseNumber(field string, comma bool) (value float64, sign byte, ok bool) {
 	}
 	value, err := strconv.ParseFloat(field, 64)
 	return value, sign, err == nil
+}
+
+// DecimalPoint writes a point for a decimal comma.
+func DecimalPoint(text string) string {
+	if strings.Count(text, ",") == 1 {
+		return strings.Replace(text, ",", ".", 1)
+	}
+	return text
 }

@@ -1,4 +1,9 @@
-package points
+// Package wallbook finds a place on a roof from what a crew wrote: distances square to two walls, a distance from a thing toward another or in a
+// direction, a corner by its number, or the name of a thing.
+//
+// Walls are called by the side that they face or by their number, which counts from the first corner of the outline. Distances carry their unit or are in the
+// file's own.
+package wallbook
 
 import (
 	"fmt"
@@ -11,10 +16,11 @@ import (
 
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
+	"runnel/importer/points/separated"
 )
 
-// wallBook knows the walls of the outline and the things on the roof that have a name, in the file's unit.
-type wallBook struct {
+// Book knows the walls of the outline and the things on the roof that have a name, in the file's unit.
+type Book struct {
 	ring  orb.Ring // closed, counter-clockwise
 	walls []offset.Wall
 	unit  quantity.Unit
@@ -23,12 +29,22 @@ type wallBook struct {
 	feet  bool                 // a distance carried feet or inches
 }
 
-func newWallBook(ring orb.Ring, clockwise bool, unit quantity.Unit) *wallBook {
-	return &wallBook{ring: ring, walls: offset.Walls(ring, clockwise), unit: unit, names: map[string]orb.Point{}}
+// New returns the book of an outline, whose ring is closed and counter-clockwise; clockwise says that its walls were numbered the other way round.
+func New(ring orb.Ring, clockwise bool, unit quantity.Unit) *Book {
+	return &Book{ring: ring, walls: offset.Walls(ring, clockwise), unit: unit, names: map[string]orb.Point{}}
 }
 
-// call gives a place a name; the first to take a name keeps it.
-func (b *wallBook) call(name string, at orb.Point) {
+// Ring returns the outline.
+func (b *Book) Ring() orb.Ring { return b.ring }
+
+// Feet reports whether a distance that was read carried feet or inches.
+func (b *Book) Feet() bool { return b.feet }
+
+// Walls names the walls by their numbers, sides and lengths.
+func (b *Book) Walls() string { return b.wallList(b.walls) }
+
+// Call gives a place a name; the first to take a name keeps it.
+func (b *Book) Call(name string, at orb.Point) {
 	key := strings.ToUpper(name)
 	if _, taken := b.names[key]; name == "" || taken {
 		return
@@ -37,13 +53,14 @@ func (b *wallBook) call(name string, at orb.Point) {
 	b.known = append(b.known, name)
 }
 
-// misplaced says why a text gives no place, and what to write.
-type misplaced struct {
-	rule, mend string
-	unknown    bool // a name is not known, or not yet
+// Misplaced says why a text gives no place, and what to write.
+type Misplaced struct {
+	Rule, Mend string
+	Unknown    bool // a name is not known, or not yet
 }
 
-const placeForms = `write a place such as "12' from W wall, 30' from S wall", "2' from RD-1 toward P1", "3' E of RD-1" or "corner 2"`
+// Forms says how a place is written.
+const Forms = `write a place such as "12' from W wall, 30' from S wall", "2' from RD-1 toward P1", "3' E of RD-1" or "corner 2"`
 
 // measured is one distance of a place.
 type measured struct {
@@ -53,9 +70,9 @@ type measured struct {
 	along    [2]float64   // in this direction
 }
 
-// find returns the place that a text names.
-func (b *wallBook) find(text string) (orb.Point, *misplaced) {
-	parts := placeParts(text)
+// Find returns the place that a text names.
+func (b *Book) Find(text string) (orb.Point, *Misplaced) {
+	parts := Parts(text)
 	if len(parts) == 1 && !strings.Contains(parts[0], " from ") && !strings.Contains(parts[0], " of ") {
 		return b.named(parts[0])
 	}
@@ -71,15 +88,15 @@ func (b *wallBook) find(text string) (orb.Point, *misplaced) {
 	case len(list) == 1 && list[0].wall == nil:
 		return list[0].end(), nil
 	case len(list) == 1:
-		return orb.Point{}, &misplaced{rule: fmt.Sprintf("%.60q is one distance, and a place needs two", text), mend: "add the distance from a wall that runs across"}
+		return orb.Point{}, &Misplaced{Rule: fmt.Sprintf("%.60q is one distance, and a place needs two", text), Mend: "add the distance from a wall that runs across"}
 	case len(list) == 2:
 		return b.both(text, list[0], list[1])
 	}
-	return orb.Point{}, &misplaced{rule: fmt.Sprintf("%.60q is not understood", text), mend: placeForms}
+	return orb.Point{}, &Misplaced{Rule: fmt.Sprintf("%.60q is not understood", text), Mend: Forms}
 }
 
 // both returns the place that two distances give together: square to two walls, or one after the other from one thing.
-func (b *wallBook) both(text string, m, n measured) (orb.Point, *misplaced) {
+func (b *Book) both(text string, m, n measured) (orb.Point, *Misplaced) {
 	switch {
 	case m.wall != nil && n.wall != nil:
 		return b.square(text, m, n)
@@ -87,7 +104,7 @@ func (b *wallBook) both(text string, m, n measured) (orb.Point, *misplaced) {
 		n.from = m.end()
 		return n.end(), nil
 	}
-	return orb.Point{}, &misplaced{rule: fmt.Sprintf("%.60q measures from a wall and from a thing, or from two things", text), mend: placeForms}
+	return orb.Point{}, &Misplaced{Rule: fmt.Sprintf("%.60q measures from a wall and from a thing, or from two things", text), Mend: Forms}
 }
 
 func (m *measured) end() orb.Point {
@@ -95,20 +112,20 @@ func (m *measured) end() orb.Point {
 }
 
 // square returns the place at two distances square to walls.
-func (b *wallBook) square(text string, m, n measured) (orb.Point, *misplaced) {
+func (b *Book) square(text string, m, n measured) (orb.Point, *Misplaced) {
 	at, ok := offset.At(m.wall, m.distance, n.wall, n.distance)
 	if !ok {
-		return at, &misplaced{
-			rule: fmt.Sprintf("%.60q: wall %d and wall %d run too nearly alike to give a place", text, m.wall.Number, n.wall.Number),
-			mend: "measure from two walls that meet at a corner, or run across each other",
+		return at, &Misplaced{
+			Rule: fmt.Sprintf("%.60q: wall %d and wall %d run too nearly alike to give a place", text, m.wall.Number, n.wall.Number),
+			Mend: "measure from two walls that meet at a corner, or run across each other",
 		}
 	}
 	return at, nil
 }
 
-// placeParts splits a text into its distances, at commas, semicolons and "and". A comma between digits is a decimal one, but after the
+// Parts splits a text into its distances, at commas, semicolons and "and". A comma between digits is a decimal one, but after the
 // number of a wall.
-func placeParts(text string) []string {
+func Parts(text string) []string {
 	text = strings.ReplaceAll(text, " and ", ";")
 	var out []string
 	from := 0
@@ -137,25 +154,25 @@ func endsWithWall(text string) bool {
 }
 
 // distance reads one distance: from a wall, from a thing toward another, or in a direction of a thing.
-func (b *wallBook) distance(part string) (measured, *misplaced) {
+func (b *Book) distance(part string) (measured, *Misplaced) {
 	if i := indexFold(part, " from "); i >= 0 {
 		return b.fromThing(part[:i], part[i+len(" from "):])
 	}
 	i := indexFold(part, " of ")
 	if i < 0 {
-		return measured{}, &misplaced{rule: fmt.Sprintf("%.60q is no distance", part), mend: placeForms}
+		return measured{}, &Misplaced{Rule: fmt.Sprintf("%.60q is no distance", part), Mend: Forms}
 	}
 	head := strings.TrimSpace(part[:i])
 	k := strings.LastIndexByte(head, ' ')
 	if k < 0 {
-		return measured{}, &misplaced{rule: fmt.Sprintf("%.60q names no direction", part), mend: placeForms}
+		return measured{}, &Misplaced{Rule: fmt.Sprintf("%.60q names no direction", part), Mend: Forms}
 	}
-	point, ok := compassPoint(head[k+1:])
+	point, ok := CompassPoint(head[k+1:])
 	if !ok {
-		return measured{}, &misplaced{rule: fmt.Sprintf("%.20q is no direction", head[k+1:]), mend: "use N, NE, E, SE, S, SW, W or NW"}
+		return measured{}, &Misplaced{Rule: fmt.Sprintf("%.20q is no direction", head[k+1:]), Mend: "use N, NE, E, SE, S, SW, W or NW"}
 	}
 	m := measured{along: offset.Vector(point)}
-	var wrong *misplaced
+	var wrong *Misplaced
 	if m.distance, wrong = b.length(head[:k]); wrong != nil {
 		return m, wrong
 	}
@@ -177,18 +194,8 @@ func indexFold(text, word string) int {
 	return -1
 }
 
-// lowered writes A to Z small and leaves all else, so that no letter changes its length.
-func lowered(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r >= 'A' && r <= 'Z' {
-			return r + 'a' - 'A'
-		}
-		return r
-	}, text)
-}
-
 // fromThing reads what follows "from".
-func (b *wallBook) fromThing(length, thing string) (m measured, wrong *misplaced) {
+func (b *Book) fromThing(length, thing string) (m measured, wrong *Misplaced) {
 	if m.distance, wrong = b.length(length); wrong != nil {
 		return m, wrong
 	}
@@ -197,33 +204,33 @@ func (b *wallBook) fromThing(length, thing string) (m measured, wrong *misplaced
 			return b.toward(m, thing[:i], thing[i+len(word):])
 		}
 	}
-	if _, isWall := wallName(thing); !isWall {
-		return m, &misplaced{
-			rule: fmt.Sprintf("%.60q is no wall, so a direction is missing", strings.TrimSpace(thing)),
-			mend: "say toward what: \"2' from RD-1 toward P1\", or \"2' E of RD-1\"; " + b.listed(),
+	if _, isWall := WallName(thing); !isWall {
+		return m, &Misplaced{
+			Rule: fmt.Sprintf("%.60q is no wall, so a direction is missing", strings.TrimSpace(thing)),
+			Mend: "say toward what: \"2' from RD-1 toward P1\", or \"2' E of RD-1\"; " + b.Known(),
 		}
 	}
-	m.wall, wrong = b.wall(thing)
+	m.wall, wrong = b.Wall(thing)
 	return m, wrong
 }
 
 // toward reads a distance from a thing toward another thing, a wall or a point of the compass.
-func (b *wallBook) toward(m measured, from, to string) (measured, *misplaced) {
-	var wrong *misplaced
+func (b *Book) toward(m measured, from, to string) (measured, *Misplaced) {
+	var wrong *Misplaced
 	if m.from, wrong = b.named(from); wrong != nil {
 		return m, wrong
 	}
-	m.along, wrong = b.direction(m.from, to)
+	m.along, wrong = b.Direction(m.from, to)
 	return m, wrong
 }
 
-// direction returns the unit vector from a place toward a wall, a point of the compass or a thing.
-func (b *wallBook) direction(from orb.Point, to string) ([2]float64, *misplaced) {
-	if point, ok := compassPoint(to); ok {
+// Direction returns the unit vector from a place toward a wall, a point of the compass or a thing.
+func (b *Book) Direction(from orb.Point, to string) ([2]float64, *Misplaced) {
+	if point, ok := CompassPoint(to); ok {
 		return offset.Vector(point), nil
 	}
-	if _, isWall := wallName(to); isWall {
-		w, wrong := b.wall(to)
+	if _, isWall := WallName(to); isWall {
+		w, wrong := b.Wall(to)
 		if wrong != nil {
 			return [2]float64{}, wrong
 		}
@@ -235,34 +242,26 @@ func (b *wallBook) direction(from orb.Point, to string) ([2]float64, *misplaced)
 	}
 	end, ok := offset.Toward(from, target, 1)
 	if !ok {
-		return [2]float64{}, &misplaced{rule: fmt.Sprintf("%.40q is the place that is measured from", strings.TrimSpace(to)), mend: "say toward another place"}
+		return [2]float64{}, &Misplaced{Rule: fmt.Sprintf("%.40q is the place that is measured from", strings.TrimSpace(to)), Mend: "say toward another place"}
 	}
 	return [2]float64{end[0] - from[0], end[1] - from[1]}, nil
 }
 
 // length reads a distance in the unit of the book.
-func (b *wallBook) length(text string) (float64, *misplaced) {
-	l, feet, err := quantity.ReadLength(decimalPoint(strings.TrimSpace(text)), b.unit)
+func (b *Book) length(text string) (float64, *Misplaced) {
+	l, feet, err := quantity.ReadLength(separated.DecimalPoint(strings.TrimSpace(text)), b.unit)
 	if err != nil {
-		return 0, &misplaced{rule: err.Error(), mend: placeForms}
+		return 0, &Misplaced{Rule: err.Error(), Mend: Forms}
 	}
 	b.feet = b.feet || feet
 	if l < 0 {
-		return 0, &misplaced{rule: "a distance is negative", mend: "measure toward the roof"}
+		return 0, &Misplaced{Rule: "a distance is negative", Mend: "measure toward the roof"}
 	}
 	return float64(l) / b.unit.Metres(), nil
 }
 
-// decimalPoint writes a point for a decimal comma.
-func decimalPoint(text string) string {
-	if strings.Count(text, ",") == 1 {
-		return strings.Replace(text, ",", ".", 1)
-	}
-	return text
-}
-
 // named returns the place of a thing, or of a corner.
-func (b *wallBook) named(text string) (orb.Point, *misplaced) {
+func (b *Book) named(text string) (orb.Point, *Misplaced) {
 	name := strings.TrimSpace(text)
 	if indexFold(name, "at ") == 0 {
 		name = name[len("at "):]
@@ -277,16 +276,16 @@ func (b *wallBook) named(text string) (orb.Point, *misplaced) {
 				return b.walls[i].From, nil
 			}
 		}
-		return orb.Point{}, &misplaced{rule: fmt.Sprintf("there is no %.20s", strings.ToLower(key)), mend: fmt.Sprintf("corner 1 is where wall 1 begins; there are %d", len(b.walls))}
+		return orb.Point{}, &Misplaced{Rule: fmt.Sprintf("there is no %.20s", strings.ToLower(key)), Mend: fmt.Sprintf("corner 1 is where wall 1 begins; there are %d", len(b.walls))}
 	}
-	if _, isWall := wallName(name); isWall || key == "" {
-		return orb.Point{}, &misplaced{rule: fmt.Sprintf("%.40q is no place", name), mend: placeForms}
+	if _, isWall := WallName(name); isWall || key == "" {
+		return orb.Point{}, &Misplaced{Rule: fmt.Sprintf("%.40q is no place", name), Mend: Forms}
 	}
-	return orb.Point{}, &misplaced{rule: fmt.Sprintf("nothing on the roof is called %.40q", name), mend: b.listed(), unknown: true}
+	return orb.Point{}, &Misplaced{Rule: fmt.Sprintf("nothing on the roof is called %.40q", name), Mend: b.Known(), Unknown: true}
 }
 
-// listed says which names are known.
-func (b *wallBook) listed() string {
+// Known says which names are known.
+func (b *Book) Known() string {
 	if len(b.known) == 0 {
 		return "give the thing its name first, as in DRAIN RD-1, or measure from two walls"
 	}
@@ -294,30 +293,30 @@ func (b *wallBook) listed() string {
 	return "known names are " + strings.Join(b.known[:min(most, len(b.known))], ", ")
 }
 
-// wall returns the one wall of a name.
-func (b *wallBook) wall(text string) (*offset.Wall, *misplaced) {
-	name, _ := wallName(text)
+// Wall returns the one wall of a name.
+func (b *Book) Wall(text string) (*offset.Wall, *Misplaced) {
+	name, _ := WallName(text)
 	if number, ok := strings.CutPrefix(name, "wall "); ok {
 		for i := range b.walls {
 			if strconv.Itoa(b.walls[i].Number) == number {
 				return &b.walls[i], nil
 			}
 		}
-		return nil, &misplaced{rule: fmt.Sprintf("there is no %.20s", name), mend: b.wallList(b.walls)}
+		return nil, &Misplaced{Rule: fmt.Sprintf("there is no %.20s", name), Mend: b.wallList(b.walls)}
 	}
-	point, _ := compassPoint(name)
+	point, _ := CompassPoint(name)
 	found := offset.Facing(b.walls, point)
 	switch len(found) {
 	case 0:
-		return nil, &misplaced{rule: "no wall faces " + offset.Names[point], mend: b.wallList(b.walls)}
+		return nil, &Misplaced{Rule: "no wall faces " + offset.Names[point], Mend: b.wallList(b.walls)}
 	case 1:
 		return &b.walls[found[0].Number-1], nil
 	}
-	return nil, &misplaced{rule: fmt.Sprintf("%d walls face %s", len(found), offset.Names[point]), mend: "say which: " + b.wallList(found)}
+	return nil, &Misplaced{Rule: fmt.Sprintf("%d walls face %s", len(found), offset.Names[point]), Mend: "say which: " + b.wallList(found)}
 }
 
 // wallList names walls by their numbers, sides and lengths.
-func (b *wallBook) wallList(walls []offset.Wall) string {
+func (b *Book) wallList(walls []offset.Wall) string {
 	const most = 12
 	var out []string
 	for i := range walls[:min(most, len(walls))] {
@@ -328,16 +327,16 @@ func (b *wallBook) wallList(walls []offset.Wall) string {
 }
 
 // sayWhole writes a length of the book's unit to the inch or the centimetre.
-func (b *wallBook) sayWhole(l float64) string {
+func (b *Book) sayWhole(l float64) string {
 	metres := quantity.Length(l * b.unit.Metres())
 	if b.unit.Imperial() {
 		metres = quantity.Length(math.Round(float64(metres/quantity.Inch))) * quantity.Inch
 	}
-	return sayLength(metres, b.unit)
+	return SayLength(metres, b.unit)
 }
 
-// sayLength writes a length as it is taped in the file's unit.
-func sayLength(l quantity.Length, unit quantity.Unit) string {
+// SayLength writes a length as it is taped in the file's unit.
+func SayLength(l quantity.Length, unit quantity.Unit) string {
 	if unit.Imperial() {
 		return quantity.FeetInches(l)
 	}
@@ -347,8 +346,8 @@ func sayLength(l quantity.Length, unit quantity.Unit) string {
 // compassPoints are the points of the compass as they are written.
 var compassPoints = map[string]int{"n": 0, "ne": 1, "e": 2, "se": 3, "s": 4, "sw": 5, "w": 6, "nw": 7}
 
-// compassPoint reads a point of the compass: N, north, NE, north-east, north east.
-func compassPoint(text string) (int, bool) {
+// CompassPoint reads a point of the compass: N, north, NE, north-east, north east.
+func CompassPoint(text string) (int, bool) {
 	if i, ok := compassPoints[strings.ToLower(text)]; ok {
 		return i, true
 	}
@@ -368,8 +367,8 @@ func compassPoint(text string) (int, bool) {
 	return 0, false
 }
 
-// wallName returns the name of a wall as "wall 4", or as a point of the compass: of "W wall", "the west wall", "wall W", "wall 4".
-func wallName(text string) (string, bool) {
+// WallName returns the name of a wall as "wall 4", or as a point of the compass: of "W wall", "the west wall", "wall W", "wall 4".
+func WallName(text string) (string, bool) {
 	words := strings.Fields(strings.ToLower(text))
 	if len(words) > 0 && words[0] == "the" {
 		words = words[1:]
@@ -379,7 +378,7 @@ func wallName(text string) (string, bool) {
 		return "", false
 	}
 	rest := strings.Join(slices.Delete(slices.Clone(words), i, i+1), " ")
-	if _, ok := compassPoint(rest); ok {
+	if _, ok := CompassPoint(rest); ok {
 		return rest, true
 	}
 	if i == 0 && len(words) == 2 && strings.Trim(rest, "0123456789") == "" {

@@ -1,4 +1,6 @@
-package points
+// Package separated reads rows of text whose fields stand between commas, semicolons, tabs or blanks, and the numbers in them, with a point or a comma for the
+// decimal sign.
+package separated
 
 import (
 	"encoding/csv"
@@ -6,19 +8,19 @@ import (
 	"strings"
 )
 
-// blanks stands for any run of blanks and tabs as separator.
-const blanks = byte(' ')
+// Blanks stands for any run of blanks and tabs as separator.
+const Blanks = byte(' ')
 
-// guessSeparator returns what separates the fields of a row: a tab, else a semicolon, else a comma, else
+// Guess returns what separates the fields of a row: a tab, else a semicolon, else a comma, else
 // blanks. Commas inside of numbers of a row that blanks separate are decimal commas.
-func guessSeparator(row string) byte {
+func Guess(row string) byte {
 	for _, sep := range []byte{'\t', ';'} {
 		if strings.IndexByte(row, sep) >= 0 {
 			return sep
 		}
 	}
 	if strings.IndexByte(row, ',') < 0 || blanksWithDecimalCommas(row) {
-		return blanks
+		return Blanks
 	}
 	return ','
 }
@@ -31,7 +33,7 @@ func blanksWithDecimalCommas(row string) bool {
 		switch strings.Count(field, ",") {
 		case 0:
 		case 1:
-			if !looksNumeric(field) {
+			if !LooksNumeric(field) {
 				return false
 			}
 			numbers++
@@ -42,12 +44,12 @@ func blanksWithDecimalCommas(row string) bool {
 	return numbers >= 2
 }
 
-// trim drops blanks and the end of a line; tabs may be separators of empty fields and stay.
-func trim(row string) string { return strings.Trim(row, " \r") }
+// Trim drops blanks and the end of a line; tabs may be separators of empty fields and stay.
+func Trim(row string) string { return strings.Trim(row, " \r") }
 
-// isEmpty reports whether a row holds nothing: blanks, a comment, or separators alone as spreadsheets write
+// Empty reports whether a row holds nothing: blanks, a comment, or separators alone as spreadsheets write
 // them.
-func isEmpty(row string, sep byte) bool {
+func Empty(row string, sep byte) bool {
 	for i := range len(row) {
 		switch row[i] {
 		case '#':
@@ -60,8 +62,8 @@ func isEmpty(row string, sep byte) bool {
 	return true
 }
 
-// separatorName names a separator for messages.
-func separatorName(sep byte) string {
+// Name names a separator for messages.
+func Name(sep byte) string {
 	switch sep {
 	case '\t':
 		return "tabs"
@@ -73,10 +75,10 @@ func separatorName(sep byte) string {
 	return "blanks"
 }
 
-// split appends the trimmed fields of a row to fields. With most > 0 and blanks as separator the last field
+// Split appends the trimmed fields of a row to fields. With most > 0 and blanks as separator the last field
 // is all that is left of the row.
-func split(fields []string, row string, sep byte, most int) ([]string, error) {
-	if sep == blanks {
+func Split(fields []string, row string, sep byte, most int) ([]string, error) {
+	if sep == Blanks {
 		return splitBlanks(fields, row, most), nil
 	}
 	if strings.IndexByte(row, '"') >= 0 {
