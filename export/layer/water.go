@@ -117,10 +117,9 @@ func (w *builder) lips() {
 
 func (w *builder) outlets() {
 	s := w.book.Study
-	u := w.book.Units
 	for i := range s.Surface.Outlets {
 		o := &s.Surface.Outlets[i]
-		title := fmt.Sprintf("%s (%s, %s) takes %s", o.Label, record.OutletType(o), o.Duty.String(), u.SayArea(w.book.Catchment(i)))
+		title := fmt.Sprintf("%s (%s, %s) takes %s", o.Label, record.OutletType(o), o.Duty.String(), w.book.SayCatchment(i))
 		w.open("outlet", w.book.Names.Outlets[i], title)
 		if len(o.Line) > 1 {
 			h := w.vertexHeights(o.Vertices)

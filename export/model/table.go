@@ -175,7 +175,7 @@ func outletTable(b *record.Book) Table {
 			{Text: record.OutletType(o)},
 			{Text: o.Duty.String()},
 			say(level, o.Invert),
-			say(u.SayArea(b.Catchment(i)), b.Catchment(i)), way(b.Catchment(i), b.Travel(i)),
+			say(b.SayCatchment(i), b.Catchment(i)), way(b.Catchment(i), b.Travel(i)),
 			say(u.SayArea(b.Direct(i)), b.Direct(i)), way(b.Direct(i), b.DirectTravel(i)),
 		}})
 	}
@@ -193,6 +193,10 @@ func outletTable(b *record.Book) Table {
 func outletNotes(b *record.Book) []string {
 	s, u := b.Study, b.Units
 	notes := []string{"\"Runs to it\" and \"longest way\" are with every low place full; \"direct\" is before any low place overflows."}
+	if anyOpen(b) {
+		notes = append(notes, "Where \"runs to it\" is a range, the errors of the survey leave open to which outlet the water runs: with 95 % confidence it is over the one figure "+
+			"and not over the other. A bucket of water, poured where the roof is all but level between them, shows which.")
+	}
 	for _, share := range s.Catchments.Shares {
 		notes = append(notes, s.Surface.Outlets[share.Outlet].Label+" takes "+record.SayShare(share.Part)+" of what runs to "+
 			b.Names.Local(b.Names.Ponds[share.Pond])+", which outlets of one level hold together.")
@@ -204,6 +208,16 @@ func outletNotes(b *record.Book) []string {
 		notes = append(notes, "Level, so that water has no direction of its own: "+u.SayArea(s.Flow.Indeterminate)+" ("+shareOfRoof(share)+").")
 	}
 	return notes
+}
+
+// anyOpen reports whether the survey leaves open what runs to an outlet.
+func anyOpen(b *record.Book) bool {
+	for i := range b.Study.Surface.Outlets {
+		if b.OpenCatchment(i) {
+			return true
+		}
+	}
+	return false
 }
 
 func planeTable(b *record.Book) Table {
