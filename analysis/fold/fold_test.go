@@ -128,6 +128,33 @@ func TestManySpots(t *testing.T) {
 	}
 }
 
+// Strips of six spots across, on which no large disc stands, beside ground that bends in waves and makes no plane: seeds that come to grief on the bends
+// leave the strips to smaller ones. Of x from 4 to 22 every spot inside a strip has a plane, and one
+// for each of the three strips.
+func TestStripsBesideWaves(t *testing.T) {
+	const wide = 6
+	f := grid(t, 48, 1, 0, 0.001, func(x, y float64) float64 {
+		if x > 4 {
+			return 0.04 * math.Abs(math.Mod(x-4, 2*wide)-wide)
+		}
+		return 0.03*math.Sin(x/3)*math.Sin(y/3) + 0.24
+	})
+	got := fold.Find(f)
+	planes := map[int32]bool{}
+	for v, x := range f.X {
+		across := math.Mod(x-4, wide)
+		if x < 4 || x > 22 || across < 1 || across > wide-1 {
+			continue
+		}
+		if planes[got.Label[v]] = true; got.Label[v] < 0 {
+			t.Errorf("the spot at (%g, %g) has no plane", x, f.Y[v])
+		}
+	}
+	if len(planes) != 3 {
+		t.Errorf("%d planes in three strips", len(planes))
+	}
+}
+
 // What is no fold: one plane, whatever its errors; a step between two planes of one slope; a dish and a roll,
 // which bend by 2 mm a metre for each metre.
 func TestNoFold(t *testing.T) {

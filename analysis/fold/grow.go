@@ -45,6 +45,7 @@ type grower struct {
 	most        []int32 // the largest set of one seed's floods
 	tries       uint8   // seeds that reached a spot and made no plane: more would make none either
 	tried       []uint8 // per vertex: how many seeds of this size reached it and made no plane
+	bent        []uint8 // per vertex: how many seeds of any size reached it with many spots that bend: smaller ones would as well
 }
 
 // newGrower returns a grower of planes for elevations that are as good as the field states, else as the spots scatter.
@@ -63,7 +64,7 @@ func (g *grower) anew(typical float64) *grower {
 	n := len(g.X)
 	out := &grower{
 		Field: g.Field, first: g.first, next: g.next, typical: typical, tries: mostTries,
-		label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n),
+		label: make([]int32, n), mark: make([]int32, n), sigma: make([]float64, n), tried: make([]uint8, n), bent: make([]uint8, n),
 	}
 	for v := range out.label {
 		out.label[v] = -1
@@ -198,7 +199,7 @@ func (g *grower) fromDiscs(sizes []int) {
 	for _, rings := range sizes {
 		clear(g.tried)
 		for _, s := range g.seeds(rings) {
-			if g.label[s.v] >= 0 || g.tried[s.v] >= g.tries {
+			if g.label[s.v] >= 0 || g.givenUp(s.v) {
 				continue
 			}
 			g.disc(s.v, rings)
@@ -214,7 +215,7 @@ func (g *grower) fromDiscs(sizes []int) {
 func (g *grower) narrow() {
 	clear(g.tried)
 	for _, s := range g.quads() {
-		if g.tried[s.v] >= g.tries {
+		if g.givenUp(s.v) {
 			continue
 		}
 		if set := g.quad(s.e); set != nil {
@@ -225,6 +226,9 @@ func (g *grower) narrow() {
 		}
 	}
 }
+
+// givenUp reports whether enough seeds have reached vertex v.
+func (g *grower) givenUp(v int32) bool { return max(g.tried[v], g.bent[v]) >= g.tries }
 
 func (g *grower) free(v int32) bool { return g.Measured[v] && g.label[v] < 0 }
 
@@ -278,8 +282,11 @@ func (g *grower) keeps(p *Plane, v int32) bool {
 // grow makes the spots that lie on p and are connected with v a plane if there are enough. Where there are not, seeds among those reached at first
 // lead to much the same, so a few of them are enough.
 func (g *grower) grow(v int32, p Plane) {
-	if !g.settles(v, &p) {
-		g.giveUp()
+	if settled, bends := g.settles(v, &p); !settled {
+		g.giveUp(g.tried)
+		if bends {
+			g.giveUp(g.bent)
+		}
 		return
 	}
 	for _, w := range g.set {
@@ -292,12 +299,12 @@ func (g *grower) grow(v int32, p Plane) {
 
 // giveUp counts a try for what the largest flood reached and for what stands next to that: beside a part that bends, each spot that lies off would else
 // be a seed that leads there again.
-func (g *grower) giveUp() {
+func (g *grower) giveUp(tried []uint8) {
 	g.stamp++
 	count := func(w int32) {
 		if g.mark[w] != g.stamp {
 			g.mark[w] = g.stamp
-			g.tried[w] = min(g.tries, g.tried[w]+1)
+			tried[w] = min(g.tries, tried[w]+1)
 		}
 	}
 	for _, v := range g.most {
@@ -308,8 +315,9 @@ func (g *grower) giveUp() {
 	}
 }
 
-// settles floods from v, refits and floods again until the set stands still, and reports whether it lies on the plane.
-func (g *grower) settles(v int32, p *Plane) bool {
+// settles floods from v, refits and floods again until the set stands still, and reports whether it lies on the plane, and if not whether it is many spots
+// that bend.
+func (g *grower) settles(v int32, p *Plane) (settled, bends bool) {
 	last := 0
 	g.most = g.most[:0]
 	for round := range rounds {
@@ -319,23 +327,23 @@ func (g *grower) settles(v int32, p *Plane) bool {
 			g.most = append(g.most[:0], g.set...)
 		}
 		if len(g.set) < leastSpots {
-			return false
+			return false, false
 		}
 		m := g.sums(g.set)
 		q, ok := m.fit()
 		if !ok {
-			return false
+			return false, false
 		}
 		*p = q
 		if n := len(g.set); round+1 >= early && n >= manySpots && g.misfit(p) > hopeless*mostMisfit(n-3) {
-			return false
+			return false, true
 		}
 		if len(g.set) == last {
 			break
 		}
 		last = len(g.set)
 	}
-	return g.misfit(p) <= mostMisfit(len(g.set)-3)
+	return g.misfit(p) <= mostMisfit(len(g.set)-3), false
 }
 
 // flood collects into g.set the free spots on p that are connected with v.

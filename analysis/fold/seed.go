@@ -40,7 +40,7 @@ func (g *grower) before(e int32) int32 {
 func (g *grower) quads() []seed {
 	var out []seed
 	for e, t := range g.Twin {
-		if t < int32(e) || g.Coded[g.V[e]] && g.Coded[g.end(int32(e))] {
+		if t < int32(e) || g.Coded[g.V[e]] && g.Coded[g.end(int32(e))] || g.givenUp(g.V[e]) && g.givenUp(g.end(int32(e))) {
 			continue
 		}
 		set := g.quad(int32(e))
@@ -78,7 +78,7 @@ func (g *grower) seeds(rings int) []seed {
 	var out []seed
 	step := max(1, len(g.X)/mostSeeds)
 	for v := int32(0); int(v) < len(g.X); v += int32(step) {
-		if g.label[v] >= 0 || !g.Measured[v] || g.Coded[v] {
+		if g.label[v] >= 0 || !g.Measured[v] || g.Coded[v] || g.givenUp(v) {
 			continue
 		}
 		if g.disc(v, rings); len(g.set) < leastSpots {
