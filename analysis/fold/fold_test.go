@@ -296,3 +296,47 @@ func TestPlanesThatMeetOnlyAtDrains(t *testing.T) {
 		}
 	}
 }
+
+// A valley of two sides of 2 %, 25 degrees off a grid of 5 m, whose spots are good to 2 mm. A spot beside it that is 3.5 standard deviations too high, does not break the
+// valley there: where its edges ended, the mesh dammed the valley. One that stands 60 mm over both sides is something else, and no fold passes it.
+func TestStrayBesideAValley(t *testing.T) {
+	const sigma, step = 0.002, 5.0
+	sin, cos := math.Sincos(25 * math.Pi / 180)
+	roof := func(x, y float64) float64 { return 0.005*(x*cos+y*sin) + 0.02*math.Abs(y*cos-x*sin) }
+	broken := func(up float64) (missing, tried int) {
+		var places [][2]float64
+		for i := -6; i <= 6; i++ {
+			for j := -5; j <= 5; j++ {
+				places = append(places, [2]float64{float64(i)*step + 0.1*float64(j%3), float64(j)*step + 0.1*float64(i%3)})
+			}
+		}
+		for k, p := range places {
+			if off := math.Abs(p[1]*cos - p[0]*sin); off < 0.5 || off > 2.5 || math.Hypot(p[0], p[1]) > 20 {
+				continue // beside the valley, and not at the border
+			}
+			lengths := [2]float64{}
+			for turn, more := range [2]float64{0, up} {
+				f := field(t, places, roof)
+				for v := range f.Sigma {
+					f.Sigma[v] = sigma
+				}
+				f.Z[k] += more
+				got := fold.Find(f)
+				for _, l := range got.Links {
+					a, b := got.Points[l[0]], got.Points[l[1]]
+					lengths[turn] += math.Hypot(b.X-a.X, b.Y-a.Y)
+				}
+			}
+			if tried++; lengths[1] < lengths[0]-0.3*step {
+				missing++
+			}
+		}
+		return missing, tried
+	}
+	if missing, tried := broken(3.5 * sigma); missing > 0 || tried < 5 {
+		t.Errorf("%d of %d strays break the valley", missing, tried)
+	}
+	if missing, tried := broken(0.06); missing < tried {
+		t.Errorf("%d of %d spots 60 mm high break the valley, want all", missing, tried)
+	}
+}

@@ -256,12 +256,15 @@ func (g *grower) misfit(p *Plane) float64 {
 func (g *grower) off(p *Plane, v int32) float64 { return (g.Z[v] - p.At(g.X[v], g.Y[v])) / g.sigma[v] }
 
 // fits reports whether vertex v lies on p, which must be known there.
-func (g *grower) fits(p *Plane, v int32) bool {
+func (g *grower) fits(p *Plane, v int32) bool { return g.fitsTo(p, v, strays) }
+
+// fitsTo is fits to so many standard deviations.
+func (g *grower) fitsTo(p *Plane, v int32, most float64) bool {
 	x, y, e := g.X[v], g.Y[v], g.sigma[v]
 	own, r := float64(e*e), g.Z[v]-p.At(x, y)
-	if off := float64(r * r); off <= strays*strays*(1+reach*reach)*own { // what is farther off fits no plane that is known there
+	if off := float64(r * r); off <= float64(most*most)*(1+reach*reach)*own { // what is farther off fits no plane that is known there
 		s := p.Leverage(x, y)
-		return s <= reach*reach*own && off <= strays*strays*(own+s)
+		return s <= reach*reach*own && off <= float64(most*most)*(own+s)
 	}
 	return false
 }

@@ -16,6 +16,7 @@ const (
 	leastEdges  = 3     // edges that join spots of both
 	sameSide    = 0.6   // of the spots beside it, by height, must stand where the fold has them
 	settleTimes = 8
+	third       = 4 // standard deviations by which a spot must lie off both planes to speak of a third part: errors alone take three of a thousand spots beyond strays, and one of sixteen thousand so far
 	within      = 3 // rings of neighbours of an edge that joins two planes that say how they meet
 )
 
@@ -60,7 +61,7 @@ func (p *pairs) of(a, b int32) *pair {
 func (p *pairs) settle() {
 	if p.mean != nil { // planes stop short of folds
 		p.meet()
-		p.takeRest()
+		p.takeRest(strays)
 	}
 	for range settleTimes {
 		p.meet()
@@ -69,7 +70,7 @@ func (p *pairs) settle() {
 		}
 		p.refit()
 	}
-	p.takeRest()
+	p.takeRest(third)
 	p.meet()
 }
 
@@ -142,7 +143,11 @@ func (p *pairs) denied(e int32, valley bool) bool {
 		if !p.Measured[w] || p.label[w] >= 0 || p.Coded[w] || p.fits(a, w) || p.fits(b, w) || p.atOutlet(w) {
 			continue
 		}
-		if p.off(a, w) > 0 == valley && p.off(b, w) > 0 == valley {
+		sign := -1.0
+		if valley {
+			sign = 1
+		}
+		if math.Min(sign*p.off(a, w), sign*p.off(b, w)) > third {
 			return true
 		}
 	}
@@ -277,19 +282,20 @@ func (p *pairs) refit() {
 }
 
 // takeRest gives a plane to the vertices that have none but stand next to one: spots that lie on it, and what was not measured, from its
-// nearest measured neighbour first, then, as at corners, from what was so given one. Each goes to the side of a fold on which it stands.
-func (p *pairs) takeRest() {
+// nearest measured neighbour first, then, as at corners, from what was so given one. Each goes to the side of a fold on which it stands. Spots lie on a plane
+// to so many standard deviations.
+func (p *pairs) takeRest(most float64) {
 	for pass := range 3 {
 		next := slices.Clone(p.label)
 		for v := range p.label {
 			if p.label[v] >= 0 || p.Coded[v] || pass > 0 && p.Measured[v] && p.mean == nil {
 				continue
 			}
-			if next[v] = p.nearest(int32(v), pass == 0 || p.Measured[v]); next[v] < 0 {
+			if next[v] = p.nearest(int32(v), pass == 0 || p.Measured[v], most); next[v] < 0 {
 				continue
 			}
 			for _, c := range p.beside(int32(v)) {
-				if c != next[v] && p.beyond(next[v], c, p.X[v], p.Y[v]) && (!p.Measured[v] || p.fits(&p.grower.list[c], int32(v))) {
+				if c != next[v] && p.beyond(next[v], c, p.X[v], p.Y[v]) && (!p.Measured[v] || p.fitsTo(&p.grower.list[c], int32(v), most)) {
 					next[v] = c
 				}
 			}
@@ -300,12 +306,12 @@ func (p *pairs) takeRest() {
 
 // nearest returns the plane of the nearest neighbour of vertex v, a measured one if so asked. It is -1 where that has none, or where v was
 // measured and lies on no neighbour's plane.
-func (p *pairs) nearest(v int32, measured bool) int32 {
+func (p *pairs) nearest(v int32, measured bool, most float64) int32 {
 	best, far := int32(-1), math.Inf(1)
 	for _, w := range p.around(v) {
 		c, d := p.label[w], vector.Norm(p.X[w]-p.X[v], p.Y[w]-p.Y[v])
 		switch {
-		case measured && !p.Measured[w], d > far, d == far && c >= best, !measured && c < 0, p.Measured[v] && (c < 0 || !p.fits(&p.grower.list[c], v)):
+		case measured && !p.Measured[w], d > far, d == far && c >= best, !measured && c < 0, p.Measured[v] && (c < 0 || !p.fitsTo(&p.grower.list[c], v, most)):
 			continue
 		}
 		best, far = c, d
