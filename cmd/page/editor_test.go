@@ -53,7 +53,7 @@ func (p *page) rectangle(t *testing.T) {
 // answered waits until the program has answered the roof as it is.
 func (p *page) answered() {
 	p.tb.Helper()
-	eval[bool](p, `new Promise(done => { const e = runnelPage.editor; const wait = () => !e.working && e.answer && e.answer.of === e.roof ? done(true) : setTimeout(wait, 20); wait(); })`)
+	eval[bool](p, `new Promise(done => { const e = runnelPage.editor; const wait = () => !e.asking.working && e.answer && e.answer.of === e.roof ? done(true) : setTimeout(wait, 20); wait(); })`)
 }
 
 // big is what stands in large letters.

@@ -1,9 +1,9 @@
 // The survey editor: a roof is measured on the device, and the program answers after each reading.
 
+import {Asking} from './asking.js';
 import {build, press} from './build.js';
 import {Pad} from './pad.js';
 import {Plan} from './plan.js';
-import {painted} from './frame.js';
 import {History, corners, exported, file, fileName, set} from './roof.js';
 import {OutlineCard} from './outline.js';
 import {Kept} from './kept.js';
@@ -29,6 +29,7 @@ export class Editor {
 		this.task = null; // what the next tap on the plan places
 		this.kept = new Kept(this);
 		this.measure = new Measure(this);
+		this.asking = new Asking(this);
 		this.plan = new Plan(this.measure.canvas);
 		this.plan.over.push((plan) => this.history && drawSketch(plan, this.roof, this.photos, this.marked, this.aimed?.way));
 		this.plan.over.push((plan) => this.drawn(plan));
@@ -161,7 +162,7 @@ export class Editor {
 		this.kept.save(this.roof);
 		this.draw();
 		this.measure.show();
-		this.work();
+		this.asking.ask();
 	}
 
 	draw() {
@@ -214,44 +215,6 @@ export class Editor {
 	async ask(files) {
 		await this.page.warmed;
 		return this.page.runnel.turn(() => this.page.runnel.call('check', files, this.flags()));
-	}
-
-	// work answers the roof as it is now: first where water stands, then all the rest. While one answer is worked out the next waits, and only the last
-	// state is asked; of one that is not the last no more than the water.
-	async work() {
-		this.stale = true;
-		if (this.working) return;
-		this.working = true;
-		this.measure.busy(true);
-		await this.page.warmed;
-		while (this.stale) await this.page.runnel.turn(() => this.workOut());
-		this.working = false;
-		this.measure.busy(false);
-		if (!this.history) return;
-		this.draw();
-		this.measure.show();
-	}
-
-	async workOut() {
-		this.stale = false;
-		if (!this.history) return;
-		const {roof} = this;
-		const here = () => this.history?.roof.id === roof.id;
-		let answer = await this.page.runnel.call('glance', [this.file()], this.flags());
-		if (!here()) return;
-		if (!answer.error) {
-			this.seen = JSON.parse(answer.picture);
-			this.draw();
-			await painted(); // the program would take the processor from the painter
-			if (this.stale) return;
-			if (!here()) return;
-			answer = await this.page.runnel.call('complete');
-			if (!here()) return;
-			if (!answer.error) answer.picture = JSON.parse(answer.picture);
-		}
-		this.seen = null;
-		this.answer = answer;
-		this.answer.of = roof;
 	}
 
 	// full shows everything that was found, and the files and papers.
