@@ -107,6 +107,7 @@ func TestFaultsAtAWallWithScuppers(t *testing.T) {
 			}
 			if way == 0 {
 				text += told(c.name, got)
+				sameTurned(t, r)
 				continue
 			}
 			if now := told(c.name, got); !strings.HasSuffix(text, now) {
