@@ -2,6 +2,7 @@ package levelling_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -138,5 +139,49 @@ func TestBooksThatCannotBeReduced(t *testing.T) {
 		if !errors.As(err, &broken) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want ... %s ...", c.name, err, c.want)
 		}
+	}
+}
+
+// Each run of a book shares its own misclosure over its own set-ups. By hand: from A at 50 a run of two set-ups comes back 4 mm high, -2 and -4 mm; one from B at 20 of two comes back 6 mm low, +3 and +6 mm; and a point
+// that nobody levelled but stated stays.
+func TestEachRunSharesItsOwn(t *testing.T) {
+	r, err := levelling.Reduce([]levelling.Row{
+		{Station: "S", Elevation: at(7)},
+		{Station: "A", Back: at(1.000), Elevation: at(50)},
+		{Station: "T", Fore: at(0.800), Back: at(1.200)},
+		{Station: "1", Between: at(0.400)},
+		{Station: "A", Fore: at(1.396)},
+		{Station: "B", Back: at(1.000), Elevation: at(20)},
+		{Station: "2", Between: at(0.500)},
+		{Station: "U", Fore: at(0.800), Back: at(1.200)},
+		{Station: "B", Fore: at(1.406)},
+	}, 0.005)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "first misclosure", r.Runs[0].Misclosure(), 0.004)
+	near(t, "second misclosure", r.Runs[1].Misclosure(), -0.006)
+	for i, want := range []float64{7, 50, 50.198, 50.996, 50, 20, 20.503, 20.203, 20} {
+		near(t, fmt.Sprint("row ", i+1), r.Levels[i].Final(), want)
+	}
+}
+
+// Of two set-ups that are as well tied the earlier is reduced first. By hand: from the bench mark at 10 P and Q stand at 10; set-up 1 sees P at 2.000 and so R, at 1.000, at 11; set-up 2 sees Q at 2.000 and R at 1.010: its line of sight is the mean of 12 and
+// 12.010.
+func TestTheEarlierOfEquallyTiedSetUps(t *testing.T) {
+	r, err := levelling.Reduce([]levelling.Row{
+		{Station: "BM", Rod: at(1), SetUp: "0", Elevation: at(10)},
+		{Station: "P", Rod: at(1), SetUp: "0"},
+		{Station: "Q", Rod: at(1), SetUp: "0"},
+		{Station: "P", Rod: at(2), SetUp: "1"},
+		{Station: "R", Rod: at(1), SetUp: "1"},
+		{Station: "Q", Rod: at(2), SetUp: "2"},
+		{Station: "R", Rod: at(1.010), SetUp: "2"},
+	}, 0.005)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []float64{10, 10, 10, 10, 11, 10.005, 10.995} {
+		near(t, fmt.Sprint("row ", i+1), r.Levels[i].Elevation, want)
 	}
 }

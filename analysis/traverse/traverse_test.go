@@ -88,6 +88,7 @@ func TestPlantedSlipsAreFound(t *testing.T) {
 		{"digits", plant(1, "N", 6.0), traverse.Amount, 1, 60}, // a digit left out is no transposition
 		{"digits transposed", []any{"E", 48.0, "N", 30.0, "W", 84.0, "S", 30.0}, traverse.Transposed, 0, 84},
 		{"other digits transposed", []any{"E", 48.0, "N", 30.0, "W", 84.0, "S", 30.0}, traverse.Transposed, 2, 48},
+		{"digits of whole feet transposed", []any{"E", 48.5, "N", 30.0, "W", 84.5, "S", 30.0}, traverse.Transposed, 0, 84.5},
 		{"a wall of 2 ft said as 12", []any{"E", 120.0, "N", 60.0, "W", 40.0, "S", 12.0, "W", 80.0, "S", 58.0}, traverse.Ten, 3, 2},
 		{"said twice", plant(2, "W", 40.0, "W", 40.0), traverse.SaidTwice, 3, 40},
 		{"left out", plant(3), traverse.LeftOut, 3, 10},
@@ -151,6 +152,24 @@ func TestWallsAlongOneLineShareNothingAcrossIt(t *testing.T) {
 		for k := range want {
 			if got := c.Corners[i][k] / float64(quantity.Foot); math.Abs(got-want[k]) > 1e-4 {
 				t.Errorf("corner %d: %g ft, want %v", i+1, got, want)
+			}
+		}
+	}
+}
+
+// A wall is said twice only where it is that before it once more, and the walls close without it: one of 40 ft more to the west than the one before, and one that is alike where the slip is elsewhere, are not.
+func TestWhatIsNotSaidTwice(t *testing.T) {
+	for name, walls := range map[string][]any{
+		"of another length":     {"E", 120.0, "N", 60.0, "W", 120.0, "W", 40.0, "S", 60.0},
+		"of another direction":  {"E", 120.0, "N", 60.0, "N", 60.0, "W", 120.0, "S", 60.0, "E", 60.0},
+		"the slip is elsewhere": {"E", 60.0, "E", 60.0, "N", 60.0, "W", 130.0, "S", 60.0},
+	} {
+		l := legs(walls...)
+		for _, s := range traverse.Slips(l, traverse.Close(l), quantity.Foot) {
+			m := mended(legs(walls...), s)
+			before := l[(s.Leg+len(l)-1)%len(l)]
+			if s.Kind == traverse.SaidTwice && (l[s.Leg].East != before.East || l[s.Leg].North != before.North || l[s.Leg].Length != before.Length || m.Misclosure() > m.Allowed) {
+				t.Errorf("%s: %+v", name, s)
 			}
 		}
 	}
