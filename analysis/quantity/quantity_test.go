@@ -20,6 +20,8 @@ func TestFactors(t *testing.T) {
 		{"psf", quantity.PoundPerSquareFoot, 47.88026, "NIST SP 811 appendix B.8: 4.788 026 E+01"},
 		{"survey foot", float64(quantity.USSurveyFoot), 0.3048006096, "NIST SP 811 appendix B.6: 0.304 800 6"},
 		{"1/4 in per ft", float64(quantity.InchPerFoot) / 4, 1.0 / 48, "by hand: 0.25/12"},
+		{"mm/h", float64(quantity.MillimetrePerHour) * 3600, 0.001, "by hand: a millimetre in 3,600 s"},
+		{"in/h in mm/h", float64(quantity.InchPerHour / quantity.MillimetrePerHour), 25.4, "an inch is 25.4 mm, exact"},
 		{"in/h", float64(quantity.InchPerHour), 7.055556e-6, "NIST SP 811 appendix B.8: 7.055 556 E-06 for inch per hour"},
 	}
 	for _, tt := range tests {

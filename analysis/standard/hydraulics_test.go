@@ -116,3 +116,20 @@ func TestDesignStormsAndWallRulesSayWhereTheyStand(t *testing.T) {
 		}
 	}
 }
+
+// The types come from one kind of curve (a burst about which rain grows and wanes), printed to three decimals: what falls in half an hour grows up to the burst and wanes after it, but for what rounding of two ordinates and hand-drawn curves make of it.
+func TestStormsGrowAndWane(t *testing.T) {
+	for _, s := range standard.ScsStorms {
+		burst, step := 1, func(i int) float64 { return s.Cumulative[i] - s.Cumulative[i-1] }
+		for i := 1; i < len(s.Cumulative); i++ {
+			if step(i) > step(burst) {
+				burst = i
+			}
+		}
+		for i := 2; i < len(s.Cumulative); i++ {
+			if d := step(i) - step(i-1); i <= burst && d < -0.0021 || i > burst+1 && d > 0.0021 {
+				t.Errorf("%s: %.3f in the half hour to %g h after %.3f", s.Name, step(i), float64(i)/2, step(i-1))
+			}
+		}
+	}
+}

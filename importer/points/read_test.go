@@ -485,3 +485,19 @@ func TestAnswersAreRead(t *testing.T) {
 		}
 	}
 }
+
+// A spot has the error that its row states, in its unit, none where it states none; one below nothing is refused.
+func TestErrorsOfSpots(t *testing.T) {
+	d := mustRead(t, "x,y,z,sigma_mm,code\n1,1,100,,\n2,2,101,3,\n3,3,102,0,SPOT\n", points.Options{})
+	for i, want := range []float64{0, 0.003, 0} {
+		if got := float64(d.Spots[i].Sigma); math.Abs(got-want) > 1e-12 {
+			t.Errorf("spot %d: %g m, want %g", i, got, want)
+		}
+	}
+	if _, problems := read("x,y,z,sigma_mm\n1,1,100,-3\n", points.Options{}); problems.Err() == nil {
+		t.Error("an error of -3 mm is taken")
+	}
+	if d := mustRead(t, "x,y,z,code\n1,1,100,\n2,2,101,SPOT\n", points.Options{}); d.Spots[0].Sigma != 0 || d.Spots[1].Sigma != 0 {
+		t.Errorf("errors that nobody stated: %g and %g", d.Spots[0].Sigma, d.Spots[1].Sigma)
+	}
+}
