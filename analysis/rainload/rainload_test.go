@@ -338,3 +338,19 @@ func TestUnknownLawInEitherOrder(t *testing.T) {
 		}
 	}
 }
+
+// Of water that nothing lets out nobody knows how high it gets: a roof without a way out, with one hollow, is enclosed, and its level is that of the roof itself everywhere.
+func TestEnclosedWaterHasNoLevel(t *testing.T) {
+	r := shape.New("shut", shape.At(0, 0, 0), shape.At(8, 0, 0), shape.At(8, 6, 0), shape.At(0, 6, 0))
+	shape.Spot(r, 3, 3, -0.05)
+	s := shape.Build(t, r)
+	l := state(t, s, nil, nil)
+	if !l.Enclosed {
+		t.Error("it is not enclosed")
+	}
+	for v, z := range l.Level {
+		if z != s.Cut.Z[v] {
+			t.Errorf("vertex %d at %g has water up to %g", v, s.Cut.Z[v], z)
+		}
+	}
+}

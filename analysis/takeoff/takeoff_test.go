@@ -526,3 +526,49 @@ func TestNewOutletsByTheirKind(t *testing.T) {
 		t.Errorf("approvals %+v", o.Approvals)
 	}
 }
+
+// TestBoardFeetElsewhere: where the roof stands and which way it is turned changes nothing of the sums above: a one-way taper, and one with the low centre, on a roof of 40 by 40 ft far from the origin, turned by the angle of the triangle 3, 4, 5.
+func TestBoardFeetElsewhere(t *testing.T) {
+	a := 40 * foot
+	at := func(x, y float64) orb.Point { return orb.Point{210 + 0.8*x - 0.6*y, -95 + 0.6*x + 0.8*y} }
+	corner := func(x, y float64) roof.Position { return roof.Position{Plan: at(x, y), HasZ: true} }
+	r := shape.New("elsewhere", corner(0, 0), corner(a, 0), corner(a, a), corner(0, a))
+	r.Spots = append(r.Spots, roof.Spot{Position: corner(a/2, a/2)})
+	b := newBench(t, r)
+	for name, c := range map[string]struct {
+		from           taper.Source
+		feet, greatest float64
+	}{
+		"one-way":    {line(at(0, 0), at(a, 0)), 8800, 10.5},
+		"low centre": {taper.Source{Plan: at(a/2, a/2)}, 6133.33, 5.5},
+	} {
+		o := b.of(correction.Overlay, b.tapered(inch/2, c.from), nil)
+		near(t, name+": board feet", o.Volume/standard.BoardFoot, c.feet, 0.5)
+		near(t, name+": greatest in", o.Greatest/inch, c.greatest, 1e-3)
+		if len(o.Laid) == 0 || len(o.Measured) > 0 {
+			t.Errorf("%s: %d fields laid, measured %+v", name, len(o.Laid), o.Measured)
+		}
+		b.whole(o)
+	}
+}
+
+// TestSourcesOfStock: where the user states how thick boards come, nobody else is named for it; else the usual source is.
+func TestSourcesOfStock(t *testing.T) {
+	b := newBench(t, level(12, 12))
+	d := b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{12, 0}))
+	text := strings.TrimPrefix(standard.BoardThickestSource.Text, standard.CommonPractice)
+	for _, own := range []bool{false, true} {
+		o := b.of(correction.Overlay, d, func(in *takeoff.Input) {
+			if own {
+				in.Stock.Greatest += 0.01
+			}
+		})
+		named := false
+		for _, s := range o.Allowances {
+			named = named || strings.Contains(s.Format, text)
+		}
+		if named == own {
+			t.Errorf("own thickness %t: the usual source is named %t in %+v", own, named, o.Allowances)
+		}
+	}
+}

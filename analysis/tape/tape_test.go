@@ -428,3 +428,57 @@ func TestTheGridKeepsToTheRoof(t *testing.T) {
 		t.Errorf("two walls face west, and a place is called %q", got)
 	}
 }
+
+// A water's level is its one height on the edge, or the mean of all, which is better by the root of their number; without any nobody knows it.
+func TestLevelOfHeightsOnTheEdge(t *testing.T) {
+	w := roof.Water{Edge: make([]roof.Position, 6)}
+	if level, _ := tape.LevelOf(&w, 0.003); level.Known {
+		t.Errorf("no height: %+v", level)
+	}
+	w.Edge[2].Z, w.Edge[2].HasZ = 7.5, true
+	level, spread := tape.LevelOf(&w, 0.003)
+	if !level.Known || level.Z != 7.5 || level.Sigma != 0.003 || spread != 0 {
+		t.Errorf("one height: %+v, %g apart", level, spread)
+	}
+	for i, z := range []float64{7.51, 7.53, 7.46} {
+		w.Edge[3*i%5].Z, w.Edge[3*i%5].HasZ = z, true
+	}
+	level, spread = tape.LevelOf(&w, 0.003)
+	close(t, "mean of four", level.Z, 7.5, 1e-12)
+	close(t, "its error", level.Sigma, 0.0015, 1e-12)
+	close(t, "they lie apart", spread, 0.07, 1e-12)
+	w.Level, w.HasLevel = 9, true
+	if level, spread = tape.LevelOf(&w, 0.003); level.Z != 9 || spread != 0 {
+		t.Errorf("as stated: %+v", level)
+	}
+}
+
+// Heights are counted once each: an inlet probe is its outlet's height. Of two drains the roof was read before the first, which holds the pond though the other is nearer; before none, the nearer does.
+func TestWhichOutletIsAskedToHoldThePond(t *testing.T) {
+	r := shed()
+	before := of(r).Heights
+	read(r, 0, 1.25, 0.5, 0.25, 0.25)
+	r.Tape.Probes = append(r.Tape.Probes, roof.Probe{Kind: roof.InletProbe, Of: "rd-1", Position: roof.Position{Plan: at(40, 30), Z: 100*foot + 1.25*inch, HasZ: true}})
+	s := of(r)
+	if got := s.Heights - before; got != 5 { // the inlet, the lowest place, three before the drain
+		t.Errorf("%d heights more", got)
+	}
+	near := r.Outlets[0]
+	near.ID, near.Label, near.Plan, near.HasInvert = "RD-9", "RD-9", at(52, 31), false
+	r.Outlets = append(r.Outlets, near)
+	s = of(r)
+	if p := &s.Ponds[0]; p.HoldExit < 0 || s.Exits[p.HoldExit].Name != r.Outlets[0].Label && s.Exits[p.HoldExit].Name != r.Outlets[0].ID {
+		t.Errorf("read before %+v, asked of %d of %+v", r.Outlets[0], p.HoldExit, s.Exits)
+	}
+	r.Tape.Probes = nil
+	s = of(r)
+	if p := &s.Ponds[0]; p.HoldExit >= 0 && s.Exits[p.HoldExit].Name != "RD-9" {
+		t.Errorf("nothing was read before any: %+v", s.Exits[p.HoldExit])
+	}
+	r.Outlets, r.Edges = nil, nil
+	for _, f := range of(r).Findings {
+		if f.Kind == finding.OutletsUnsurveyed && (f.Pond != -1 || f.Outlet != -1) {
+			t.Errorf("of the whole roof: %+v", f)
+		}
+	}
+}
