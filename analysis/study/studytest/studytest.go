@@ -69,21 +69,16 @@ func Moved(t *testing.T, part func(s *study.Study) any) {
 // Turned holds what is told of each roof to what is told of it turned by one, two and three quarters, in whatever order: lines without place, bearing or index.
 func Turned(t *testing.T, tell func(s *study.Study, say func(format string, args ...any))) {
 	t.Helper()
-	told := func(s *study.Study) (lines []string) {
-		tell(s, func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) })
-		slices.Sort(lines)
-		return lines
-	}
 	most := 0
 	for name, make := range Roofs() {
-		straight := told(run(t, make(), func(p orb.Point) orb.Point { return p }))
+		straight := told(run(t, make(), func(p orb.Point) orb.Point { return p }), tell)
 		most = max(most, len(straight))
 		for quarters, to := range []func(p orb.Point) orb.Point{
 			func(p orb.Point) orb.Point { return orb.Point{-p[1], p[0]} },
 			func(p orb.Point) orb.Point { return orb.Point{-p[0], -p[1]} },
 			func(p orb.Point) orb.Point { return orb.Point{p[1], -p[0]} },
 		} {
-			got := told(run(t, make(), to))
+			got := told(run(t, make(), to), tell)
 			for i := range max(len(got), len(straight)) {
 				switch {
 				case i >= len(got):
@@ -97,4 +92,11 @@ func Turned(t *testing.T, tell func(s *study.Study, say func(format string, args
 	if most == 0 {
 		t.Error("nothing is told of any roof")
 	}
+}
+
+// told lists what is told of a roof.
+func told(s *study.Study, tell func(s *study.Study, say func(format string, args ...any))) (lines []string) {
+	tell(s, func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) })
+	slices.Sort(lines)
+	return lines
 }
