@@ -175,7 +175,7 @@ func (p *pairs) judge(votes []vote) pair {
 	}
 	out.shape = p.shapeOf(&out, votes)
 	a, b := &p.grower.list[out.a], &p.grower.list[out.b]
-	meets := out.shape != apart && !p.bends() && len(votes) >= leastEdges && gain >= leastGain && vector.Norm(a.DX-b.DX, a.DY-b.DY) >= leastTurn
+	meets := out.shape != apart && len(votes) >= leastEdges && gain >= leastGain && vector.Norm(a.DX-b.DX, a.DY-b.DY) >= leastTurn && !p.bends()
 	out.known, out.doubted = meets && doubt >= leastKnown, meets && doubt < leastKnown
 	return out
 }
@@ -236,12 +236,12 @@ func (p *pairs) beyond(own, c int32, x, y float64) bool {
 func (p *pairs) beside(v int32) []int32 {
 	p.set = p.set[:0]
 	for _, w := range p.around(v) {
-		if c := p.label[w]; c >= 0 {
+		if c := p.label[w]; c >= 0 && !slices.Contains(p.set, c) {
 			p.set = append(p.set, c)
 		}
 	}
 	slices.Sort(p.set)
-	return slices.Compact(p.set)
+	return p.set
 }
 
 // moveSpots gives spots beside folds the plane on whose side they stand, and those off their plane one that they lie on.

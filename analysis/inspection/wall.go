@@ -166,31 +166,33 @@ func (in *inspector) crickets(from orb.Point, u [2]float64, a, b float64) bool {
 	})
 }
 
-// levelShare returns over which share of a wall from a to b [m] the plane before it falls onto the wall and not along it. The plane is looked up where spots tell of it.
+// levelShare returns over which share of a wall from a to b [m] the plane before it falls onto the wall and not along it, and no listed pond stands there,
+// whose own finding says why. The plane is looked up where spots tell of it.
 func (in *inspector) levelShare(from orb.Point, u [2]float64, a, b float64) float64 {
 	off := math.Max(before, in.Surface.Spacing*0.75)
 	n := int(math.Ceil((b - a) / wallStep))
 	level := 0
+	last, lies := int32(-1), false // a plane, and whether it lies so: most looks find the one before
 	for k := range n {
 		at := a + (b-a)*(float64(k)+0.5)/float64(n)
 		f, ok := in.locate.Locate(from[0]+float64(u[0]*at)-float64(u[1]*off), from[1]+float64(u[1]*at)+float64(u[0]*off))
-		if ok && in.levelAlong(f, u) {
+		if !ok {
+			continue
+		}
+		if i := in.Slopes.Plane[f]; i != last {
+			last, lies = i, i >= 0 && in.levelAlong(&in.Slopes.Planes[i], u)
+		}
+		if w := in.wet[f]; lies && (w < 0 || in.noted(int(w))) {
 			level++
 		}
 	}
 	return float64(level) / float64(n)
 }
 
-// levelAlong reports whether the plane of facet f was measured, falls onto a wall of direction u whose roof lies on its left, and along it by less than a valley
-// must; and no listed pond stands there, whose own finding says why.
-func (in *inspector) levelAlong(f int32, u [2]float64) bool {
-	i := in.Slopes.Plane[f]
-	if w := in.wet[f]; i < 0 || w >= 0 && !in.noted(int(w)) {
-		return false
-	}
-	p := &in.Slopes.Planes[i]
+// levelAlong reports whether a plane was measured, falls onto a wall of direction u whose roof lies on its left, and along it by less than a valley must.
+func (in *inspector) levelAlong(p *slope.Plane, u [2]float64) bool {
 	onto := float64(p.Gradient[1]*u[0]) - float64(p.Gradient[0]*u[1])
 	by := math.Abs(float64(p.Gradient[0]*u[0]) + float64(p.Gradient[1]*u[1]))
 	least := in.Criteria.MinValleySlope
-	return p.Area >= leastArea && p.Width() >= thinnest && !in.unsettled(p) && onto >= least && by+2*p.Error() < least
+	return onto >= least && by+2*p.Error() < least && p.Area >= leastArea && p.Width() >= thinnest && !in.unsettled(p)
 }
