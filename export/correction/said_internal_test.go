@@ -116,3 +116,20 @@ func TestChannelsAreCalledSo(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// TestLimitsSayWhoDecides: a limit of each kind is said with who decides, in the words in which every step says it.
+func TestLimitsSayWhoDecides(t *testing.T) {
+	p := proposal(t, record.SI)
+	limit := func(name, who string) []correction.Limit { return []correction.Limit{{Name: name, Decides: who}} }
+	o := &p.Result.Options[0]
+	o.Worse, o.Limits, o.Flags, o.Unknown = limit("weight", "engineer"), limit("slope", "owner, roofer"), limit("height", ""), []correction.Limit{{Name: "flashing", Where: "RTU-1", Required: finding.MM("least", 0.203), Decides: "roofer"}}
+	_, page := told(t, p)
+	for _, want := range []string{
+		"- Worse than before: weight. Decides: the engineer. ", "- Broken: slope. Decides: the owner, the roofer. ", "- To be allowed: height. - ",
+		"- Not known: flashing at RTU-1: least 203 mm. Decides: the roofer.",
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q:\n%s", want, page)
+		}
+	}
+}

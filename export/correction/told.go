@@ -86,17 +86,17 @@ func lower(s string) string {
 
 // compare lists what is worse, broken, to be allowed and not known of an option.
 func (p *Proposal) compare(l *text.Lines, o *correction.Option) {
-	for k := range o.Worse {
-		l.Bullet("Worse than before: " + p.compared(&o.Worse[k]) + ".")
-	}
-	for k := range o.Limits {
-		l.Bullet("Broken: " + p.compared(&o.Limits[k]) + ".")
-	}
-	for k := range o.Flags {
-		l.Bullet("To be allowed: " + p.compared(&o.Flags[k]) + ".")
-	}
-	for k := range o.Unknown {
-		l.Bullet("Not known: " + p.compared(&o.Unknown[k]) + ".")
+	for _, kind := range []struct {
+		word string
+		list []correction.Limit
+	}{{"Worse than before", o.Worse}, {"Broken", o.Limits}, {"To be allowed", o.Flags}, {"Not known", o.Unknown}} {
+		for k := range kind.list {
+			said := kind.word + ": " + p.LimitSaid(&kind.list[k]) + "."
+			if who := kind.list[k].Decides; who != "" {
+				said += " " + record.Decides(who)
+			}
+			l.Bullet(said)
+		}
 	}
 }
 
@@ -147,8 +147,8 @@ func (p *Proposal) resistance(o *correction.Option, option int) string {
 	return text + "."
 }
 
-// compared writes a limit: what is required, what there is, where and who decides.
-func (p *Proposal) compared(l *correction.Limit) string {
+// LimitSaid says a limit: where, what is required and what there is.
+func (p *Proposal) LimitSaid(l *correction.Limit) string {
 	u := p.Book.Units
 	text := l.Name
 	if l.Where != "" {
@@ -162,9 +162,6 @@ func (p *Proposal) compared(l *correction.Limit) string {
 	}
 	if r, a := l.Required, l.Available; r.Name != "" && r.Dim == a.Dim && r.Value != a.Value && u.Say(r) == u.Say(a) {
 		text += ", " + u.Say(finding.Quantity{Value: math.Abs(r.Value - a.Value), Dim: r.Dim}) + " apart"
-	}
-	if l.Decides != "" {
-		text += "; decides: " + l.Decides
 	}
 	return text
 }

@@ -315,7 +315,7 @@ func (w *writer) unknownLimits(l *list, who string) {
 
 // limitQuestion asks about a limit for which something is not known, or which somebody else has to allow.
 func (w *writer) limitQuestion(l *correction.Limit) string {
-	said, _, _ := strings.Cut(w.LimitSaid(l), "; decides")
+	said := w.LimitSaid(l)
 	switch l.Name {
 	case correction.Resisting:
 		return "What the roof's thermal resistance is before and after is not known here. Which must it have, averaged over the roof, after a mend of this size?"
