@@ -202,3 +202,26 @@ func TestWaterGoneInNoTime(t *testing.T) {
 		}
 	}
 }
+
+// TestWatchedLevelHoldsItsCorners: a pan that nothing leaves takes 50 mm an hour for an hour, stands for one, takes 20 mm in the next and stands for another: by hand it stands at 50, 50, 70 and 70 mm on the hours, and what is watched runs straight between.
+func TestWatchedLevelHoldsItsCorners(t *testing.T) {
+	const hour = 3600.0
+	r := route(t, pan(t), []Law{func(h float64) float64 { return 0.05 * h }}, Storm{Rain: Steps{[]float64{0, hour, 2 * hour, 3 * hour}, []float64{0.05 / hour, 0, 0.02 / hour}}, After: hour}, Case{Blocked: []bool{true}, Watch: []int32{0}, Moments: []float64{1800, 5400, 9000, 12000}})
+	for i, want := range []float64{0.025, 0.05, 0.06, 0.07} {
+		near(t, "level at a moment", r.Levels[i][0], want, 1e-9)
+	}
+	list := r.Watched[0]
+	at := func(time float64) float64 {
+		for i := 1; i < len(list); i++ {
+			if a, b := list[i-1], list[i]; a.Time <= time && time <= b.Time {
+				return a.Level + (b.Level-a.Level)*(time-a.Time)/math.Max(b.Time-a.Time, 1e-9)
+			}
+		}
+		return math.NaN()
+	}
+	for time, want := range map[float64]float64{1: 0.05, 1.5: 0.05, 2: 0.05, 2.5: 0.06, 3: 0.07, 3.9: 0.07} {
+		if got := at(time * hour); !(math.Abs(got-want) < 1e-4) {
+			t.Errorf("after %g h %g m, want %g; %v", time, got, want, list)
+		}
+	}
+}

@@ -61,6 +61,7 @@ func (r *run) fill(k int32, level, volume float64) {
 		r.rate[o] = 0
 	}
 	if r.in[k] <= 0 {
+		r.level[k] = r.levelOf(k) // not kept while it was filling
 		r.mode[k] = held
 		r.show(k)
 		return
