@@ -239,6 +239,7 @@ func (k *campusRun) parse() (steps study.Options, read importer.Options, err err
 // finish writes the files of the campus and puts all files in their places.
 func (k *campusRun) finish(book *ledger.Ledger) (*campus.Total, error) {
 	rows := func(take func(*campus.Row) error) error {
+		defer book.Forget()
 		return book.Rows(func(text []byte) error {
 			r, err := campus.ParseRow(text)
 			if err != nil {

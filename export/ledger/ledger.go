@@ -51,6 +51,7 @@ type Ledger struct {
 	mutex sync.Mutex
 	size  int64 // of the journal
 	done  map[uint64]entry
+	told  int // roofs that were done when Forget let go of done; 0 before
 }
 
 // entry is where the journal says of a roof that it is done.
@@ -168,7 +169,15 @@ func (l *Ledger) Done(key, mark uint64) bool {
 func (l *Ledger) Roofs() int {
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
-	return len(l.done)
+	return len(l.done) + l.told
+}
+
+// Forget lets go of where each roof stands in the journal, once Rows has read it: what is made of the rows needs the memory. After it only AddLast, Roofs, Place, Close and
+// Discard may be called.
+func (l *Ledger) Forget() {
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	l.told, l.done = len(l.done)+l.told, nil
 }
 
 // Left reports whether the folder of the output holds anything but the work of this run and others.

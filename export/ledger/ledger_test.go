@@ -69,6 +69,29 @@ func files(t *testing.T, dir string) map[string]string {
 	return all
 }
 
+// A run that has let go of where its roofs stand knows how many they are, and puts its files in their places.
+func TestForget(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	l := open(t, dir, "call")
+	defer l.Close()
+	add(t, l, 1, 10, text("one.json", "1"))
+	add(t, l, 2, 20)
+	if got := rowsOf(t, l); got == "" || l.Roofs() != 2 {
+		t.Errorf("rows %q, %d roofs", got, l.Roofs())
+	}
+	for range 2 {
+		if l.Forget(); l.Roofs() != 2 {
+			t.Errorf("%d roofs are known after it, want 2", l.Roofs())
+		}
+	}
+	if err := l.Place(); err != nil {
+		t.Fatal(err)
+	}
+	if got := files(t, dir); len(got) != 1 || got["one.json"] != "1" {
+		t.Errorf("files %v", got)
+	}
+}
+
 // What an earlier run of the same call has done is not done again; what has changed since, or is none of the run's any more, is.
 func TestARunGoesOn(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "a", "out")
