@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -100,22 +101,32 @@ func none(n int) []int32 {
 // findKinds classes every half-edge by the exact signs of the flow on both sides.
 func findKinds(t *surface.TIN, k *sinks) []kind {
 	kinds := make([]kind, len(t.V))
-	for i, run := range t.Run {
-		e := int32(i)
-		if run <= 0 || k.facet[e/3] >= 0 || pooled(t, e/3) {
-			continue
+	atonce.Each(len(kinds), sidesAtATime, func() func(from, to int) {
+		return func(from, to int) {
+			for e := int32(from); e < int32(to); e++ {
+				kinds[e] = kindOf(t, k, e)
+			}
 		}
-		twin := t.Twin[e]
-		switch {
-		case twin < 0 && k.edge(e) >= 0, twin >= 0 && k.facet[twin/3] >= 0:
-			kinds[e] = taken
-		case twin >= 0 && t.Run[twin] < 0 && !pooled(t, twin/3):
-			kinds[e] = crosses
-		default:
-			kinds[e] = along
-		}
-	}
+	})
 	return kinds
+}
+
+// sidesAtATime is how many half-edges a worker classes at a time.
+const sidesAtATime = 1 << 16
+
+// kindOf classes half-edge e.
+func kindOf(t *surface.TIN, k *sinks, e int32) kind {
+	if t.Run[e] <= 0 || k.facet[e/3] >= 0 || pooled(t, e/3) {
+		return closed
+	}
+	twin := t.Twin[e]
+	switch {
+	case twin < 0 && k.edge(e) >= 0, twin >= 0 && k.facet[twin/3] >= 0:
+		return taken
+	case twin >= 0 && t.Run[twin] < 0 && !pooled(t, twin/3):
+		return crosses
+	}
+	return along
 }
 
 // taker returns the label of the outlet that takes the water leaving over side e of kind taken.

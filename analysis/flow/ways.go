@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -184,27 +185,46 @@ func (n *Network) fall(f int32) (dx, dy, slope float64) {
 	return -gx / slope, -gy / slope, slope
 }
 
+// waysAtATime is how many vertices a worker takes at a time.
+const waysAtATime = 1 << 14
+
 // findWays chooses the steepest way down from every vertex.
 func (n *Network) findWays() {
 	n.way = make([]int32, len(n.t.X))
-	var list []down
-	for i := range n.way {
-		v := int32(i)
-		if n.sinks.vertex[v] >= 0 {
-			n.way[v] = waySink
-			continue
-		}
-		list = n.downs(list[:0], v)
-		n.way[v] = wayNone
-		for j, d := range list {
-			if j == 0 || d.before(list[0]) {
-				list[0] = d
+	atonce.Each(len(n.way), waysAtATime, func() func(from, to int) {
+		var list []down
+		return func(from, to int) {
+			n.t.Halt.Look()
+			for v := from; v < to; v++ {
+				if n.way[v] = waySink; n.sinks.vertex[v] < 0 {
+					list = n.downs(list[:0], int32(v))
+					n.way[v] = steepest(list)
+				}
 			}
 		}
-		if len(list) > 0 {
-			n.way[v] = n.atLevel(v, list[0].way)
+	})
+	if n.options.Shore == nil {
+		return
+	}
+	for v, way := range n.way {
+		if way != waySink && way != wayNone {
+			n.way[v] = n.atLevel(int32(v), way)
 		}
 	}
+}
+
+// steepest returns the first of some ways down, wayNone of none.
+func steepest(list []down) int32 {
+	if len(list) == 0 {
+		return wayNone
+	}
+	best := list[0]
+	for _, d := range list[1:] {
+		if d.before(best) {
+			best = d
+		}
+	}
+	return best.way
 }
 
 // atLevel returns the way of vertex v: where it stands at the level of a water and its way leads straight into that, it is

@@ -1,8 +1,10 @@
 package surface
 
 import (
+	"cmp"
 	"fmt"
 
+	"runnel/analysis/atonce"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface/settle"
@@ -36,12 +38,12 @@ func Build(r *roof.Roof, o Options) (*Surface, error) {
 func on(g *settle.Ground, r *roof.Roof, line *halt.Line) (*Surface, error) {
 	s := &Surface{TIN: assemble(g, line), Folds: g.Folds, Scatter: g.Scatter}
 	line.Ask()
-	if err := s.TIN.check(g.Turned, g.Net); err != nil {
-		return nil, err
-	}
-	line.Ask()
-	s.measure()
-	if err := s.layOutlets(g, r); err != nil {
+	var unproved, unlaid error
+	atonce.Do(func() { unproved = s.TIN.check(g.Turned, g.Net) }, func() {
+		s.measure()
+		unlaid = s.layOutlets(g, r)
+	})
+	if err := cmp.Or(unproved, unlaid); err != nil {
 		return nil, err
 	}
 	line.Ask()
