@@ -25,7 +25,7 @@ type Chunk struct {
 // Bounds of what a message may say.
 const (
 	mostMessage = 8 << 10  // bytes
-	MostList    = 1 << 40  // bytes of a list
+	mostList    = 1 << 40  // bytes of a list
 	MostPiece   = 16 << 20 // bytes of a piece of it
 )
 
@@ -52,7 +52,7 @@ func (c *Chunk) check() error {
 		return fmt.Errorf("a message names the run %.20q", c.Run)
 	case !filepath.IsAbs(c.Folder) || filepath.Clean(c.Folder) != c.Folder:
 		return fmt.Errorf("a message names the folder %.80q, which is no whole path", c.Folder)
-	case c.Number < 1 || c.From < 0 || c.To <= c.From || c.To > MostList || c.To-c.From > MostPiece:
+	case c.Number < 1 || c.From < 0 || c.To <= c.From || c.To > mostList || c.To-c.From > MostPiece:
 		return fmt.Errorf("a message asks for bytes %d to %d as chunk %d", c.From, c.To, c.Number)
 	}
 	return nil

@@ -18,28 +18,28 @@ import (
 	"runnel/export/record"
 )
 
-// Change says how a roof stands beside the last time.
-type Change uint8
+// difference says how a roof stands beside the last time.
+type difference uint8
 
-// Changes, the worst first.
+// Differences, the worst first.
 const (
-	NowKeepOff Change = iota
-	Worse
-	MoreWater
-	Unreadable
-	NewRoof
-	Gone
-	OtherFinding
-	LessWater
-	Better
-	Same
+	nowKeepOff difference = iota
+	worse
+	moreWater
+	unreadable
+	newRoof
+	gone
+	otherFinding
+	lessWater
+	better
+	same
 	changes
 )
 
 var changeNames = [changes]string{"to keep off now", "worse", "more water", "cannot be checked now", "new", "gone", "another finding", "less water", "better", "unchanged"}
 
 // String returns the change as it stands in the table.
-func (c Change) String() string { return changeNames[c] }
+func (c difference) String() string { return changeNames[c] }
 
 // ChangeRule says what counts as which.
 const ChangeRule = `A roof is worse or better when its worst finding is more or less severe, it has more or fewer urgent findings, or
@@ -56,43 +56,43 @@ func ChangeNames() []string { return []string{changeName} }
 type changed struct{ a, b *Row }
 
 // kind says what has changed.
-func (c *changed) kind() Change {
+func (c *changed) kind() difference {
 	a, b := c.a, c.b
 	switch {
 	case a == nil:
-		return NewRoof
+		return newRoof
 	case b == nil:
-		return Gone
+		return gone
 	case b.Reason != "" && a.Reason == "":
-		return Unreadable
+		return unreadable
 	case b.Reason != "":
-		return Same
+		return same
 	case b.KeepOff && !a.KeepOff:
-		return NowKeepOff
+		return nowKeepOff
 	case a.Reason != "":
-		return NewRoof
+		return newRoof
 	}
 	return c.difference()
 }
 
 // difference says what has changed of a roof that was checked both times.
-func (c *changed) difference() Change {
+func (c *changed) difference() difference {
 	a, b := c.a, c.b
 	p, q := a.standing(), b.standing()
 	const share = 1.1
 	switch was, is := [2]int{p.severity(), a.Counts[finding.Urgent]}, [2]int{q.severity(), b.Counts[finding.Urgent]}; {
 	case is[0] > was[0] || is[0] == was[0] && is[1] > was[1]:
-		return Worse
+		return worse
 	case b.Least > a.Most && b.Volume > share*a.Volume:
-		return MoreWater
+		return moreWater
 	case a.KeepOff && !b.KeepOff, is[0] < was[0] || is[0] == was[0] && is[1] < was[1]:
-		return Better
+		return better
 	case b.Most < a.Least && a.Volume > share*b.Volume:
-		return LessWater
+		return lessWater
 	case a.Worst != b.Worst:
-		return OtherFinding
+		return otherFinding
 	}
-	return Same
+	return same
 }
 
 // Compare compares the rows of two runs, writes what changed to table, and a page for reading to page.
@@ -180,7 +180,7 @@ func openLines(path string, scratch func() (*os.File, error)) (*sortedLines, err
 		}
 		r, us, ok := parseLine(text)
 		if err != nil && !errors.Is(err, io.EOF) || !ok {
-			l.sorter.Discard()
+			l.sorter.discard()
 			return nil, wrongParts("%s line %d is not a row of campus.ndjson", path, number)
 		}
 		if us {
@@ -278,7 +278,7 @@ func changeColumns(u record.Units) []string {
 func (w *changeWriter) take(c *changed) error {
 	kind := c.kind()
 	w.count[kind]++
-	if kind == Same {
+	if kind == same {
 		return w.err
 	}
 	one := c.b

@@ -38,7 +38,7 @@ var partName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(
 // WritePart writes the rows of a part: a head, and one row a line, in the order of their names.
 func WritePart(store Store, rows Source, head Head) (*Total, error) {
 	s := &Sorter{compare: byName, scratch: store.Scratch, size: mostHeld}
-	defer s.Discard()
+	defer s.discard()
 	total, err := s.take(rows)
 	if err != nil {
 		return nil, err

@@ -145,8 +145,8 @@ type Total struct {
 	dropped, kept []string
 }
 
-// Add adds a row.
-func (t *Total) Add(r *Row) {
+// add adds a row.
+func (t *Total) add(r *Row) {
 	t.Roofs++
 	t.Classes[classOf(r)]++
 	t.Imperial = t.Imperial || r.Imperial

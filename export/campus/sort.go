@@ -34,7 +34,7 @@ func NewSorter(rank Rank, scratch func() (*os.File, error)) *Sorter {
 func (s *Sorter) take(rows Source) (*Total, error) {
 	total := &Total{}
 	err := rows(func(r *Row) error {
-		total.Add(r)
+		total.add(r)
 		return s.Add(*r)
 	})
 	if err != nil {
@@ -111,7 +111,7 @@ func (s *Sorter) keep(each func(take func(*Row) error) error) (*os.File, error) 
 
 // Each hands the rows to take in order, and removes what was kept. An error of take ends it.
 func (s *Sorter) Each(take func(*Row) error) error {
-	defer s.Discard()
+	defer s.discard()
 	s.sortHeld()
 	if len(s.runs) == 0 {
 		for i := range s.held {
@@ -129,8 +129,8 @@ func (s *Sorter) Each(take func(*Row) error) error {
 	return s.merge(s.runs, take)
 }
 
-// Discard removes what was kept.
-func (s *Sorter) Discard() {
+// discard removes what was kept.
+func (s *Sorter) discard() {
 	for _, f := range s.runs {
 		discard(f)
 	}

@@ -52,7 +52,7 @@ type Source func(take func(*Row) error) error
 // Write sorts the rows and writes all files side by side, in one pass; page gets the page for reading. It returns what the rows have in common.
 func Write(store Store, page io.Writer, rows Source, o Options) (*Total, error) {
 	s := NewSorter(o.Rank, store.Scratch)
-	defer s.Discard()
+	defer s.discard()
 	total, err := s.take(rows)
 	if err != nil {
 		return nil, err

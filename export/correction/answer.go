@@ -37,7 +37,7 @@ func (p *Proposal) answer(o *record.Object, i int) {
 	u := p.Book.Units
 	o.Text("answer", a.Name)
 	o.Bool("meets", a.Meets)
-	o.Text("option", p.Name(a.Option))
+	o.Text("option", p.name(a.Option))
 	list(o, "open_questions", p.questions(a))
 	o.Texts("code_asks", p.texts(a.Asked))
 	o.Texts("good_practice", p.texts(a.Practice))

@@ -11,8 +11,8 @@ import (
 	"runnel/export/record"
 )
 
-// Schema names the layout of the JSON; it changes when a name or a meaning does.
-const Schema = "runnel-correction-2"
+// schema names the layout of the JSON; it changes when a name or a meaning does.
+const schema = "runnel-correction-2"
 
 // Proposal is the corrections of one roof with what is written beside them.
 type Proposal struct {
@@ -38,7 +38,7 @@ func (p *Proposal) object() *record.Object {
 	var o record.Object
 	u := p.Book.Units
 	r := p.Result
-	o.Text("schema", Schema)
+	o.Text("schema", schema)
 	var roof record.Object
 	roof.Text("id", p.Book.Names.Roof)
 	roof.Text("name", p.Book.Study.Roof.Name)
@@ -55,7 +55,7 @@ func (p *Proposal) object() *record.Object {
 	o.Raw("as_found", before.Append(nil))
 	p.answers(&o)
 	if p.Chosen >= 0 {
-		o.Text("drawn", p.Name(p.Chosen))
+		o.Text("drawn", p.name(p.Chosen))
 	}
 	if l := r.InTheWay; l != nil {
 		var in record.Object
@@ -95,8 +95,8 @@ func (p *Proposal) answers(o *record.Object) {
 	o.Objects("answers", answers)
 }
 
-// Name returns what option i is called: its kind, and of a taper how it falls.
-func (p *Proposal) Name(i int) string {
+// name returns what option i is called: its kind, and of a taper how it falls.
+func (p *Proposal) name(i int) string {
 	o := &p.Result.Options[i]
 	text := string(o.Kind)
 	for k, part := range o.Parts {
@@ -117,7 +117,7 @@ func (p *Proposal) option(o *record.Object, i int) {
 	x := &p.Result.Options[i]
 	u := p.Book.Units
 	o.Text("kind", string(x.Kind))
-	o.Text("name", p.Name(i))
+	o.Text("name", p.name(i))
 	o.Text("answer", x.Answer)
 	o.Texts("parts", names(x.Parts))
 	o.Text("gauge", x.Gauge)

@@ -85,7 +85,7 @@ func (p *Proposal) measure(x *takeoff.Item) string {
 func (p *Proposal) takeOff(o *record.Object) {
 	t := p.TakeOff
 	u := p.Book.Units
-	o.Text("option", p.Name(p.Chosen))
+	o.Text("option", p.name(p.Chosen))
 	u.Area(o, "area", t.Area)
 	if t.Volume > 0 {
 		u.Solid(o, "in_place", t.Volume)

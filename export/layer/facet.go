@@ -21,7 +21,7 @@ func (w *builder) facets() {
 		if !level {
 			title = string(record.AppendNumber(nil, slope*100, 2)) + " % to the " + record.SayBearing(aspect)
 		}
-		w.open(Facet, w.book.Names.Facet(i), title)
+		w.open(facetLayer, w.book.Names.Facet(i), title)
 		w.triangle(t, f, ring)
 		if level {
 			u.Slope(&w.props, "slope", 0)

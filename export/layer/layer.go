@@ -22,8 +22,8 @@ type Feature struct {
 	Style     Style
 }
 
-// Facet is the layer of single triangles, of which a large roof has millions.
-const Facet = "facet"
+// facetLayer is the layer of single triangles, of which a large roof has millions.
+const facetLayer = "facet"
 
 // kind is one kind of feature: how many there are, and how they are made.
 type kind struct {
@@ -35,7 +35,7 @@ type kind struct {
 // kinds in the order of drawing, lowest first.
 var kinds = []kind{
 	{"outline", func(*record.Book) int { return 1 }, (*builder).outline},
-	{Facet, func(b *record.Book) int { return b.Study.Surface.TIN.Facets() }, (*builder).facets},
+	{facetLayer, func(b *record.Book) int { return b.Study.Surface.TIN.Facets() }, (*builder).facets},
 	{"plane", func(b *record.Book) int { return len(b.Study.Slopes.Planes) }, (*builder).planes},
 	{"catchment", countCatchments, (*builder).catchments},
 	{"contour", func(b *record.Book) int { return len(b.Study.Contours) }, (*builder).contours},
@@ -73,7 +73,7 @@ func All() []string {
 func Of(b *record.Book, facets bool) []string {
 	var names []string
 	for _, k := range kinds {
-		if k.count(b) > 0 && (facets || k.name != Facet) {
+		if k.count(b) > 0 && (facets || k.name != facetLayer) {
 			names = append(names, k.name)
 		}
 	}
@@ -94,7 +94,7 @@ type Part func(take func(*Feature))
 const partSize = 1 << 14
 
 // long reports whether there may be very many of a kind, which is then made from builder.from to builder.to.
-func (k *kind) long() bool { return k.name == Facet || k.name == "spot" }
+func (k *kind) long() bool { return k.name == facetLayer || k.name == "spot" }
 
 // Parts returns the features of the named layers of b in parts that may be made side by side: put together in their order they are those of Each. A
 // roof without a layer of many features is one part.

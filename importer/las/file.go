@@ -2,7 +2,7 @@
 //
 // A scan is larger than a roof: what lies on the outlines that the other files hold is taken, and of that the last return of each pulse
 // that is neither noise nor a plant nor withheld; where the file says of points on a roof that they are of a building, those alone.
-// Within Margin of an edge or a curb a scan shows the wall as much as the roof: what lies there is left out.
+// Within half a metre of an edge or a curb a scan shows the wall as much as the roof: what lies there is left out.
 package las
 
 import (
@@ -19,9 +19,9 @@ import (
 	"runnel/importer/draft"
 )
 
-// Margin is how near to an edge or a curb points are left out [m]: about the footprint of a laser in the air and the error of outlines
+// margin is how near to an edge or a curb points are left out [m]: about the footprint of a laser in the air and the error of outlines
 // drawn from pictures. Common practice, no source.
-const Margin = 0.5
+const margin = 0.5
 
 // mostPoints bounds the points that are taken.
 const mostPoints = 5_000_000
@@ -71,7 +71,7 @@ func (f *File) Crop(roofs []orb.Polygon, unit float64) {
 	for _, p := range roofs {
 		b := p.Bound()
 		f.index.Insert([2]float64(b.Min), [2]float64(b.Max), len(f.areas))
-		f.areas = append(f.areas, area{polygon: p, margin: Margin / unit})
+		f.areas = append(f.areas, area{polygon: p, margin: margin / unit})
 	}
 }
 
@@ -157,7 +157,7 @@ func (f *File) said(taken, near, other int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: of %d points of a laser scan %d lie on the roof and were taken.", f.name, f.header.count, taken)
 	if near > 0 {
-		fmt.Fprintf(&b, " %d within %g m of an edge or a curb were left out, because the laser also hits walls there.", near, Margin)
+		fmt.Fprintf(&b, " %d within %g m of an edge or a curb were left out, because the laser also hits walls there.", near, margin)
 	}
 	if other > 0 {
 		fmt.Fprintf(&b, " %d that are not classified as building were left out.", other)
