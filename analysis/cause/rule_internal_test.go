@@ -94,3 +94,15 @@ func TestPartsOfEdges(t *testing.T) {
 		t.Errorf("off a place: %g at %g", d, k)
 	}
 }
+
+// By hand: an outlet holds the water from its deep part where its foot lies more than half the depth under the level: 16 mm of 30, not 14.
+func TestOutletInTheDeepPart(t *testing.T) {
+	for low, want := range map[float64]bool{0.014: true, 0.016: false, 0.03: false, -0.05: true} {
+		v := halves(1)
+		v.p.HeldBy, v.p.Level = 0, 0.03
+		v.s.Outlets = []surface.Outlet{{Low: low}}
+		if v.heldClose() != want {
+			t.Errorf("its foot at %g m: %t", low, !want)
+		}
+	}
+}

@@ -22,6 +22,7 @@ func TestCheapestLevel(t *testing.T) {
 		{change{level: 6.5, full: 3, path: []int32{2, 4, 5}, door: 1}, 7.1},
 		{change{level: 6.5, full: 3, path: []int32{2, 5}, door: -1}, (2 + 18 + 36) / 8.0},
 		{change{level: 6.5, full: 2, door: -1}, 5},
+		{change{level: 6.5, full: 1, door: -1}, 2},
 		{change{level: 1.5, full: 1, path: nil, door: -1}, 1.5}, // nothing is changed
 	} {
 		if got := p.middle(&c.change); math.Abs(got-c.want) > 1e-12 {

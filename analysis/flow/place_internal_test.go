@@ -33,3 +33,16 @@ func TestPlacesInAFacet(t *testing.T) {
 		t.Errorf("in a facet that is a hair: %v", p)
 	}
 }
+
+// By hand, far from the origin: a place to the left of a line, to the right of it and on it; on a surface that stands on no grid.
+func TestSideOfALine(t *testing.T) {
+	n := &Network{t: &surface.TIN{X: []float64{300, 304, 301, 302, 302}, Y: []float64{-200, -197, -198, -200, -198.5}}}
+	for c, want := range map[int32]int{2: 1, 3: -1, 4: 0} {
+		if got := n.turn(0, 1, c); got != want {
+			t.Errorf("vertex %d: %d, want %d", c, got, want)
+		}
+		if got := n.turn(1, 0, c); got != -want {
+			t.Errorf("vertex %d from the other end: %d, want %d", c, got, -want)
+		}
+	}
+}

@@ -6,7 +6,9 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/evidence"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/ponding"
 )
 
 // The widest circle without a spot, wherever the roof stands, against a search over places 5 cm apart; and by hand how far a place lies from the footprint of a drain 0.3 m wide.
@@ -48,6 +50,23 @@ func TestWidestGapIsTheWidestCircle(t *testing.T) {
 	for q, want := range map[orb.Point]float64{{ox + 2.5, oy + 6.5}: 3.85, {ox + 5.5, oy + 2.5}: 2.85, {ox + 5.5, oy + 6.5}: 4.85} {
 		if got := in.toFootprint(0, q); math.Abs(got-want) > 0.01 {
 			t.Errorf("%v lies %g m from the drain, want %g", q, got, want)
+		}
+	}
+}
+
+// Water that nothing lets out is not surveyed where nobody looked for outlets; where somebody says that there is none it stands as computed.
+func TestHowEnclosedWaterStands(t *testing.T) {
+	for none, want := range map[bool]Standing{false: Unsurveyed, true: AsComputed} {
+		r := shape.New("shut", shape.At(0, 0, 0), shape.At(8, 0, 0), shape.At(8, 6, 0), shape.At(0, 6, 0))
+		shape.Spot(r, 3, 3, -0.05)
+		r.Outline.NoOutlets = none
+		s := shape.Build(t, r)
+		ps, err := ponding.Find(s.Cut, s.Outlets, s.Cut.Z)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := StandingOf(r, s, ps, &evidence.Result{Ponds: []evidence.Verdict{{Shown: true}}}); len(got) != 1 || got[0] != want {
+			t.Errorf("said to have none %t: %v, want %v", none, got, want)
 		}
 	}
 }
