@@ -39,7 +39,9 @@ func try(f fault, last []string) (v verdict, by string) {
 		return stale, err.Error()
 	}
 	for _, tests := range append([]string{"./" + f.folder}, last...) {
-		if out, err := exec.Command("go", "test", "-overlay", overlay, "-failfast", "-vet=off", "-timeout", "10m", tests).CombinedOutput(); err != nil {
+		c := exec.Command("go", "test", "-overlay", overlay, "-failfast", "-vet=off", "-timeout", "5m", tests)
+		c.Env = append(os.Environ(), "RUNNEL_SOAK_KEEP=no") // inputs that fail are the fault's
+		if out, err := c.CombinedOutput(); err != nil {
 			if strings.Contains(string(out), "[build failed]") {
 				return unbuilt, ""
 			}

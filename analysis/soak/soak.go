@@ -3,7 +3,8 @@
 // changes: bits and bytes, spans that are cut, doubled and moved, pieces of two inputs joined, numbers at their extremes, and words of the target's language.
 //
 // A Target is a fuzz target and a soak target of the same seeds and property. Its soak makes a few thousand runs as an ordinary test, and as many as
-// RUNNEL_SOAK says otherwise (make soak). An input that fails is written to testdata/fuzz, where go test -run finds it, as it does those of go test -fuzz.
+// RUNNEL_SOAK says otherwise (make soak). An input that fails is written to testdata/fuzz, where go test -run finds it, as it does those of go test -fuzz;
+// RUNNEL_SOAK_KEEP=no writes none.
 package soak
 
 import (
@@ -120,6 +121,10 @@ func (r *runner) keep(input []any) {
 	text := writeInput(input)
 	dir := filepath.Join("testdata", "fuzz", r.name)
 	path := filepath.Join(dir, fmt.Sprintf("soak-%08x", checksum(text)))
+	if os.Getenv("RUNNEL_SOAK_KEEP") == "no" { // a fault that was planted failed
+		r.t.Logf("run %d failed:\n%s", r.done.Load()+1, text)
+		return
+	}
 	err := os.MkdirAll(dir, 0o750)
 	if err == nil {
 		err = os.WriteFile(path, text, 0o600)

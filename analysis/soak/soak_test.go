@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -101,6 +102,14 @@ func TestFailuresAreKept(t *testing.T) {
 		dir := t.TempDir()
 		c := exec.Command(program, "-test.run=^TestFailuresAreKept$") //nolint:gosec // this test
 		c.Dir, c.Env = dir, append(os.Environ(), "RUNNEL_SOAK_BROKEN="+how, "RUNNEL_SOAK=100000")
+		quiet := exec.Command(program, "-test.run=^TestFailuresAreKept$") //nolint:gosec // this test
+		quiet.Dir, quiet.Env = c.Dir, append(slices.Clone(c.Env), "RUNNEL_SOAK_KEEP=no")
+		if said, err := quiet.CombinedOutput(); err == nil || !strings.Contains(string(said), "a number that is none") {
+			t.Fatalf("%s: %v\n%s", how, err, said)
+		}
+		if files, _ := filepath.Glob(filepath.Join(dir, "testdata/fuzz/*/*")); len(files) > 0 {
+			t.Errorf("%s: kept %v", how, files)
+		}
 		said, err := c.CombinedOutput()
 		files, _ := filepath.Glob(filepath.Join(dir, "testdata/fuzz/FuzzBroken/soak-*"))
 		if err == nil || len(files) != 1 || !strings.Contains(string(said), "a number that is none") || !strings.Contains(string(said), "go test -run 'FuzzBroken/"+filepath.Base(files[0])) {
