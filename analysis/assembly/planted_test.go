@@ -102,7 +102,7 @@ func study(tb testing.TB, r *roof.Roof, catchments bool) *assembly.Input {
 		}
 	}
 	if catchments {
-		if _, in.Catchments, err = catchment.Trace(s, ponds, marks); err != nil {
+		if _, in.Catchments, err = catchment.Trace(s, ponds, func() []bool { return marks }); err != nil {
 			tb.Fatal(err)
 		}
 	}

@@ -37,7 +37,7 @@ func BenchmarkTrace(b *testing.B) {
 			b.Run(fmt.Sprintf("%d/listed=%v", spots, listed == nil), func(b *testing.B) {
 				b.ReportAllocs()
 				for b.Loop() {
-					if _, _, err := catchment.Trace(x.s, x.p, listed); err != nil {
+					if _, _, err := catchment.Trace(x.s, x.p, func() []bool { return listed }); err != nil {
 						b.Fatal(err)
 					}
 				}

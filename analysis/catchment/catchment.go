@@ -63,12 +63,12 @@ const beside = 300_000
 
 // Trace finds the dry flow over a surface, its catchments, how far water travels over them, and the longest ways.
 //
-// p is its ponds with all outlets working. listed says of each pond whether it is one of those that are listed; the others share one dry
-// catchment. nil lists every pond.
+// p is its ponds with all outlets working. listed returns of each pond whether it is one of those that are listed; the others share one dry
+// catchment. It is asked when the dry catchments are drawn, so that it may still be found out beside the flow. nil lists every pond.
 //
 // Checked in every run: the areas of either view add up to the net roof area (relative 1e-9), and every
 // outline has the area of its catchment. The error is a *fault.Error.
-func Trace(s *surface.Surface, p *ponding.Ponds, listed []bool) (n *flow.Network, c *Catchments, err error) {
+func Trace(s *surface.Surface, p *ponding.Ponds, listed func() []bool) (n *flow.Network, c *Catchments, err error) {
 	g := &grouping{s: s, ponds: p, listed: listed}
 	trace := func() (err error) {
 		g.n, err = flow.Trace(s, flow.Options{LabelsOnly: p.Standing()})
@@ -106,7 +106,7 @@ func (g *grouping) catchments(trace func() error) (*Catchments, error) {
 
 // Areas is Trace over a known dry flow without what drawings and travel need: Outline and Undrawn stay nil, TravelMax and TravelMean 0, Longest empty.
 func Areas(s *surface.Surface, n *flow.Network, p *ponding.Ponds, listed []bool) (*Catchments, error) {
-	g, c := &grouping{s: s, n: n, ponds: p, listed: listed, areasOnly: true}, &Catchments{}
+	g, c := &grouping{s: s, n: n, ponds: p, listed: func() []bool { return listed }, areasOnly: true}, &Catchments{}
 	full, err := g.begin()
 	if err != nil {
 		return nil, err

@@ -33,7 +33,7 @@ func run(tb testing.TB, r *roof.Roof, listed func(p *ponding.Ponds) []bool) resu
 	if x.p, err = ponding.Find(x.s.Cut, x.s.Outlets, x.s.Cut.Z); err != nil {
 		tb.Fatal(err)
 	}
-	if _, x.c, err = catchment.Trace(x.s, x.p, listed(x.p)); err != nil {
+	if _, x.c, err = catchment.Trace(x.s, x.p, func() []bool { return listed(x.p) }); err != nil {
 		tb.Fatal(err)
 	}
 	return x

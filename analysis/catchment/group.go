@@ -14,7 +14,7 @@ type grouping struct {
 	s      *surface.Surface
 	n      *flow.Network
 	ponds  *ponding.Ponds
-	listed []bool
+	listed func() []bool // per pond; nil: all are
 
 	areasOnly bool // nothing is drawn
 
@@ -70,6 +70,10 @@ func (g *grouping) dry() ([]Catchment, error) {
 	shared := m + ponds
 	group := make([]int32, len(g.n.Ends))
 	first := int32(-1) // of the unlisted ponds that have a catchment
+	var listed []bool
+	if g.listed != nil {
+		listed = g.listed()
+	}
 	for label, e := range g.n.Ends {
 		group[label] = e.Outlet
 		if e.Outlet >= 0 {
@@ -80,7 +84,7 @@ func (g *grouping) dry() ([]Catchment, error) {
 			return nil, err
 		}
 		group[label] = int32(m) + p
-		if g.listed != nil && !g.listed[p] {
+		if listed != nil && !listed[p] {
 			group[label] = int32(shared)
 			if first < 0 || p < first {
 				first = p

@@ -17,13 +17,15 @@ func (s *Study) judge() {
 	s.list()
 }
 
-// judgeAll is judge and judgeLevelled, side by side where much is to be priced.
+// judgeAll is judge, where that is not done, and judgeLevelled, side by side where much is to be priced.
 func (s *Study) judgeAll() {
 	var sure *evidence.Result
-	if s.levelTells() && len(s.Surface.TIN.X) >= aside {
+	switch {
+	case s.Evidence != nil:
+	case s.levelTells() && len(s.Surface.TIN.X) >= aside:
 		atonce.Do(func() { s.Evidence = s.judged(s.Errors) }, func() { sure = s.judgedAtLevel() })
 		s.list()
-	} else {
+	default:
 		s.judge()
 	}
 	s.judgeLevelled(sure)

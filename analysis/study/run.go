@@ -116,11 +116,7 @@ func (s *Study) finish(o Options, t *timer) (err error) {
 // shape finds slopes and ponds, side by side.
 func (s *Study) shape(o Options) error {
 	var sloping, ponding error
-	atonce.Do(func() { sloping = s.slopes(o) }, func() {
-		if ponding = s.ponds(); ponding == nil {
-			s.judgeAll()
-		}
-	})
+	atonce.Do(func() { sloping = s.slopes(o) }, func() { ponding = s.ponds() })
 	return cmp.Or(sloping, ponding)
 }
 
@@ -136,18 +132,27 @@ func (s *Study) ponds() (err error) {
 	return err
 }
 
-// reason finds what holds ponds and how sure their figures are, and the ponds behind blocked outlets, and, side by side, where water runs. t is
-// told when the ponds are done; what the rest takes longer is booked to the flow.
+// reason finds which ponds the spots show, what holds them and how sure their figures are, and the ponds behind blocked outlets, and, side by side, where
+// water runs. t is told when the ponds are done; what the rest takes longer is booked to the flow.
 func (s *Study) reason(o Options, t *timer) error {
 	var told, flowing error
+	judged := make(chan struct{})
+	listed := func() []bool {
+		<-judged
+		return marks(s.Listed, len(s.Ponds.Ponds))
+	}
 	atonce.Do(func() {
+		func() {
+			defer close(judged)
+			s.judgeAll()
+		}()
 		s.Causes = cause.Of(s.Surface, s.Slopes, s.Ponds, indices(s.Listed), s.Criteria)
 		if told = s.blunders(o); told == nil {
 			s.bound(o)
 			t.stop("ponds")
 			s.blockedRoof, told = drainage.Block(s.Surface, s.Ponds, &s.Criteria)
 		}
-	}, func() { flowing = s.flows(o) })
+	}, func() { flowing = s.flows(o, listed) })
 	if err := cmp.Or(told, flowing); err != nil {
 		return err
 	}
@@ -155,14 +160,13 @@ func (s *Study) reason(o Options, t *timer) error {
 	return nil
 }
 
-// flows finds where water runs. Where it stands, travel is measured on the roof cut along the water's edge.
-func (s *Study) flows(o Options) (err error) {
-	listed := marks(s.Listed, len(s.Ponds.Ponds))
+// flows finds where water runs. Where it stands, travel is measured on the roof cut along the water's edge. listed waits until it is known which ponds are.
+func (s *Study) flows(o Options, listed func() []bool) (err error) {
 	if o.FindingsOnly && s.Criteria.MaxTravel <= 0 && len(s.Roof.Cores) == 0 {
 		if s.Flow, err = flow.Trace(s.Surface, flow.Options{LabelsOnly: true}); err != nil {
 			return err
 		}
-		s.Catchments, err = catchment.Areas(s.Surface, s.Flow, s.Ponds, listed)
+		s.Catchments, err = catchment.Areas(s.Surface, s.Flow, s.Ponds, listed())
 		if err != nil || s.Catchments.Undrained == 0 { // a finding draws what has no way out
 			return err
 		}

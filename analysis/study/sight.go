@@ -24,7 +24,6 @@ func (s *Study) Go(o Options) (err error) {
 	s.Surface.TIN.Halt, s.Surface.Cut.Halt = halt.Of(o.Context), halt.Of(o.Context)
 	t := s.timer(o)
 	t.start()
-	s.judgeLevelled(nil)
 	if err = s.slopes(o); err != nil {
 		return err
 	}
