@@ -115,3 +115,32 @@ func TestARingIsDrawnOverItsFirstPoint(t *testing.T) {
 		}
 	}
 }
+
+// By hand: of four places on a plane quadrilateral three lie on one valley, level: the triangle between them is none of the roof, so its long side is turned, and both triangles beside it are said to have changed.
+func TestLevelTriangleOnAValleyIsTurned(t *testing.T) {
+	d := straight([][3]int32{{0, 0, 50}, {4000, 0, 50}, {4000, 4000, 50}})
+	n := d.add(-1000, 5000, source{isSpot, 0})
+	d.z[n], d.how[n] = 90, given
+	m, _, err := mesh.Triangulate(d.x, d.y, d.z, []mesh.Segment{{A: 0, B: 1, Flag: 1}, {A: 1, B: 2, Flag: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	level := func() int {
+		for f := range len(m.V) / 3 {
+			if m.Z[m.V[3*f]] == 50 && m.Z[m.V[3*f+1]] == 50 && m.Z[m.V[3*f+2]] == 50 {
+				return f
+			}
+		}
+		return -1
+	}
+	if len(m.V) != 6 || level() < 0 {
+		t.Fatalf("no level triangle: %v", m.V)
+	}
+	turned := d.turnArtefacts(m, []int32{0, 1, 2, 3})
+	if level() >= 0 || len(turned) != 2 || !turned[0] || !turned[1] {
+		t.Errorf("%v, changed %v", m.V, turned)
+	}
+	if again := d.turnArtefacts(m, []int32{0, 1, 2, 3}); len(again) != 0 {
+		t.Errorf("once more: %v", again)
+	}
+}
