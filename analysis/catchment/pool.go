@@ -19,7 +19,7 @@ type pool struct {
 	fields  []*geodesic.Field // per taker of the pond
 	views   []*geodesic.View  // of the fields, for the ways that come to the water
 	vertex  map[int32]int32   // vertex of the shore's TIN to vertex of the region; looked up only
-	at      map[int32]int32   // half-edge of a facet under water, at the shore, to its triangle of the region; looked up only
+	at      []int32           // per half-edge of the shore's TIN, of a facet under water and at the shore: 1 + its triangle of the region of its pool; all pools share it
 	targets [][]int32         // per taker: vertices of the region
 }
 
@@ -71,7 +71,7 @@ func (p *pool) nearest(at orb.Point) int32 {
 // overFacets makes a pool of the facets themselves.
 func (v *travels) overFacets(facets, holders []int32) *pool {
 	t := v.shore.TIN
-	p := &pool{region: &geodesic.Region{}, vertex: map[int32]int32{}, at: map[int32]int32{}, targets: make([][]int32, len(holders))}
+	p := &pool{region: &geodesic.Region{}, vertex: map[int32]int32{}, at: v.within, targets: make([][]int32, len(holders))}
 	place := map[int32]int32{} // of a facet in the list
 	for k, f := range facets {
 		place[f] = int32(k)
@@ -96,7 +96,7 @@ func (v *travels) overFacets(facets, holders []int32) *pool {
 				if beyond, in := place[o/3]; in {
 					twin = 3*beyond + o%3
 				} else {
-					p.at[e] = int32(k)
+					p.at[e] = int32(k) + 1
 				}
 			}
 			p.region.Twin[3*int32(k)+c] = twin
@@ -128,7 +128,7 @@ type outline struct {
 func (v *travels) overShore(facets, holders []int32) *pool {
 	t := v.shore.TIN
 	o := &outline{
-		pool: &pool{region: &geodesic.Region{}, vertex: map[int32]int32{}, at: map[int32]int32{}, targets: make([][]int32, len(holders))},
+		pool: &pool{region: &geodesic.Region{}, vertex: map[int32]int32{}, at: v.within, targets: make([][]int32, len(holders))},
 		t:    t, number: map[[2]int32]int32{},
 	}
 	for _, f := range facets {
@@ -247,7 +247,7 @@ func (o *outline) inside(m *mesh.Mesh) bool {
 		}
 		keep(e / 3)
 		if o.shore[i] >= 0 {
-			o.at[o.shore[i]] = number[e/3]
+			o.at[o.shore[i]] = number[e/3] + 1
 		}
 	}
 	for i := 0; i < len(kept); i++ {
@@ -288,11 +288,11 @@ func (p *pool) far(t *surface.TIN, k int, at flow.Landing) float64 {
 
 // triangle returns the triangle of the region at the side over which a way comes to the water.
 func (p *pool) triangle(t *surface.TIN, at flow.Landing) (int32, bool) {
-	if at.Side < 0 {
+	if at.Side < 0 || t.Twin[at.Side] < 0 {
 		return -1, false
 	}
-	tri, ok := p.at[t.Twin[at.Side]]
-	return tri, ok
+	tri := p.at[t.Twin[at.Side]] - 1
+	return tri, tri >= 0
 }
 
 // over returns the way over the water from where another comes to it to the target of taker k.

@@ -39,6 +39,7 @@ type travels struct {
 	wet    []float64        // per taker: area under water [m2]
 	first  []int32          // per pond: its first taker
 	pools  []*pool          // per pond; nil where it has no facet
+	within []int32          // pool.at of all of them
 	legs   []leg            // per pond: the way on from its lip
 
 	sum, area []float64  // per outlet: travel summed over the area it drains [m3], and that area [m2]
@@ -166,6 +167,7 @@ const pondsAtATime = 16
 func (v *travels) taken() []int32 {
 	m := int32(v.g.outlets())
 	taken := make([]int32, len(v.shore.Water))
+	v.within = make([]int32, len(v.shore.TIN.V))
 	facets := make([][]int32, len(v.pools))
 	for f, i := range v.shore.Water {
 		taken[f] = -1
