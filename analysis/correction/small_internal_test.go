@@ -131,3 +131,15 @@ func TestChangesThatReadAlike(t *testing.T) {
 		t.Errorf("only %+v", got)
 	}
 }
+
+// By hand, with a main edge along (0.8, 0.6): 5 m to the east are 4 m along it and 3 m to its right, and back again.
+func TestAlongTheMainEdgeAndBack(t *testing.T) {
+	d := &designer{domain: &taper.Domain{Axis: orb.Point{0.8, 0.6}}}
+	for p, want := range map[orb.Point]orb.Point{{5, 0}: {4, -3}, {0, 5}: {3, 4}, {8, 6}: {10, 0}, {-2, -9}: {-7, -6}} {
+		u := d.turned(p)
+		q := d.back(u)
+		if math.Hypot(u[0]-want[0], u[1]-want[1]) > 1e-12 || math.Hypot(q[0]-p[0], q[1]-p[1]) > 1e-12 {
+			t.Errorf("%v lies at %v, want %v, and back at %v", p, u, want, q)
+		}
+	}
+}
