@@ -11,6 +11,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/surveyfile"
 )
 
 // Roofs are the roofs at some paths. They are listed without being read, so that there may be any number of them.
@@ -47,7 +48,7 @@ func Campus(paths []string, o Options) (*Roofs, error) {
 		info, err := os.Stat(path)
 		switch {
 		case errors.Is(err, os.ErrNotExist):
-			refuse(&problems, path, "there is no such file or folder", "check the path")
+			surveyfile.Refuse(&problems, path, "there is no such file or folder", "check the path")
 		case err == nil && info.IsDir():
 			found, more := listFolder(path, &problems)
 			r.Warnings = append(r.Warnings, more...)
@@ -196,7 +197,7 @@ func stemJob(paths []string, o Options) Job {
 
 // outlineFirst orders files that hold the outline as a rule before others.
 func outlineFirst(path string) int {
-	if detect(path, nil).Outlines {
+	if surveyfile.Detect(path, nil).Outlines {
 		return 0
 	}
 	return 1
@@ -212,10 +213,10 @@ func holdsMany(files []string) bool {
 		return false
 	}
 	for _, path := range files {
-		if !detect(path, nil).Outlines && !startsAsJSON(path) {
+		if !surveyfile.Detect(path, nil).Outlines && !startsAsJSON(path) {
 			continue
 		}
-		data, format, rule, _ := load(path)
+		data, format, rule, _ := surveyfile.Load(nil, path)
 		if rule != "" || !format.Outlines {
 			continue
 		}
@@ -239,5 +240,5 @@ func startsAsJSON(path string) bool {
 	}
 	head := make([]byte, 512)
 	n, _ := io.ReadFull(file, head)
-	return detect(path, head[:n]).Outlines
+	return surveyfile.Detect(path, head[:n]).Outlines
 }

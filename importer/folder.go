@@ -15,6 +15,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/surveyfile"
 )
 
 // atOnce is how many entries of a folder are asked for at once.
@@ -37,7 +38,7 @@ func listFolder(path string, problems *roof.Refusal) (files, warnings []string) 
 		}
 	})
 	if err != nil {
-		refuse(problems, path, "the folder cannot be read: "+cause(err), "check its permissions")
+		surveyfile.Refuse(problems, path, "the folder cannot be read: "+surveyfile.Cause(err), "check its permissions")
 		return nil, nil
 	}
 	for _, w := range []struct {
@@ -96,7 +97,7 @@ func isSurvey(path string, entry fs.DirEntry) bool {
 		}
 	}
 	ext := strings.ToLower(filepath.Ext(path))
-	for _, f := range formats {
+	for _, f := range surveyfile.Formats() {
 		if slices.Contains(f.Extensions, ext) {
 			return true
 		}
@@ -114,7 +115,7 @@ func begins(path, mark string) bool {
 		return true // the roof's row says why it cannot be read
 	}
 	defer func() { _ = file.Close() }()
-	head := make([]byte, chunk)
+	head := make([]byte, surveyfile.Beginning)
 	n, err := io.ReadFull(file, head)
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
 		return true

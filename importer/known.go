@@ -5,6 +5,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/surveyfile"
 )
 
 // oneSetUp refuses rods in two files whose lines of sight nobody stated: they need not be at one elevation.
@@ -18,7 +19,7 @@ func oneSetUp(sources []*source, problems *roof.Refusal) {
 			first = s.path
 			continue
 		}
-		refuse(problems, s.path, "the rods of this file and those of "+first+" may be of different set-ups, and nobody says their lines of sight",
+		surveyfile.Refuse(problems, s.path, "the rods of this file and those of "+first+" may be of different set-ups, and nobody says their lines of sight",
 			"put rods of one set-up into one file, or work out elevations with runnel reduce; --hi says the line of sight of all")
 	}
 }

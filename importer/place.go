@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/surveyfile"
 )
 
 // Widest roofs that are believed [m]. Beyond lie site grids read as degrees, and wrong units.
@@ -48,7 +49,7 @@ func newPlacer(sources []*source, outline *draft.Outline, home *source, problems
 	p.tie, p.warnings = fitTie(controls, p.site, problems)
 	for _, s := range sources {
 		if s.set.Geographic != home.set.Geographic && p.tie == nil && len(problems.Problems) == 0 && !s.onlyControls() {
-			refuse(problems, s.path, fmt.Sprintf("the file is in frame %s, the outline in frame %s", s.frameName(), home.frameName()),
+			surveyfile.Refuse(problems, s.path, fmt.Sprintf("the file is in frame %s, the outline in frame %s", s.frameName(), home.frameName()),
 				"add at least two control points that are known in both, or bring the files into one frame")
 		}
 	}

@@ -19,6 +19,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 	"runnel/importer/geojson"
+	"runnel/importer/surveyfile"
 )
 
 // separator begins each text of a GeoJSON text sequence (RFC 8142, section 2).
@@ -64,11 +65,11 @@ func (s *sequence) jobs(yield func(Job) bool) bool {
 	if s.path != "-" {
 		info, err := os.Stat(s.path)
 		if err != nil {
-			return yield(failing(s.name(), "the file may not be read: "+cause(err), "check its permissions"))
+			return yield(failing(s.name(), "the file may not be read: "+surveyfile.Cause(err), "check its permissions"))
 		}
-		file, err := openSurvey(s.path, info)
+		file, err := surveyfile.Open(s.path, info)
 		if err != nil {
-			return yield(failing(s.name(), "the file may not be read: "+cause(err), "check its permissions"))
+			return yield(failing(s.name(), "the file may not be read: "+surveyfile.Cause(err), "check its permissions"))
 		}
 		defer func() { _ = file.Close() }()
 		in = file
@@ -84,7 +85,7 @@ func (s *sequence) jobs(yield func(Job) bool) bool {
 		case errors.Is(err, io.EOF):
 			return true
 		case err != nil:
-			return yield(failing(s.name(), "the sequence cannot be read on: "+cause(err), "check the disk"))
+			return yield(failing(s.name(), "the sequence cannot be read on: "+surveyfile.Cause(err), "check the disk"))
 		}
 		job := s.job(number, text)
 		if long {
@@ -140,7 +141,7 @@ func failing(name, rule, mend string) Job {
 // readText reads one GeoJSON text of the sequence at path as a roof.
 func readText(text []byte, path, label string, o Options, problems *roof.Refusal) *roof.Roof {
 	if rule, mend := geojson.Format.Fault(text); rule != "" {
-		refuse(problems, label, rule, mend)
+		surveyfile.Refuse(problems, label, rule, mend)
 		return nil
 	}
 	doc := geojson.Open(label, text, problems)
@@ -185,6 +186,9 @@ type texts struct {
 
 	from, at int64 // where the last text begins and ends
 }
+
+// maxRead is how many bytes of a sequence are read at a time.
+const maxRead = 1 << 20
 
 func newTexts(in io.Reader) *texts { return &texts{in: bufio.NewReaderSize(in, maxRead)} }
 

@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/surveyfile"
 )
 
 // settle gives every file its frame and its unit: what a flag says for it, else what it states, else what a
@@ -66,7 +67,7 @@ func (s *source) settleFrame(o Options, problems *roof.Refusal) (warnings []stri
 	}
 	geographic, rule, mend := parseFrame(name)
 	if rule != "" {
-		refuse(problems, s.path, rule, mend)
+		surveyfile.Refuse(problems, s.path, rule, mend)
 		return nil
 	}
 	s.set.Geographic = geographic
@@ -76,7 +77,7 @@ func (s *source) settleFrame(o Options, problems *roof.Refusal) (warnings []stri
 		return []string{fmt.Sprintf("%s: read in frame %s as --frame says, though the file says %s.", s.path, name, stated)}
 	case !said && all != "" && stated != "":
 		if wanted, rule, _ := parseFrame(all); rule != "" || wanted != geographic {
-			refuse(problems, s.path, fmt.Sprintf("the file is in frame %s, and --frame says %s", stated, all),
+			surveyfile.Refuse(problems, s.path, fmt.Sprintf("the file is in frame %s, and --frame says %s", stated, all),
 				fmt.Sprintf("say --frame %s=%s if the file is wrong", filepath.Base(s.path), all))
 		}
 	}
@@ -119,7 +120,7 @@ func (s *source) settleUnit(o Options, problems *roof.Refusal) (warnings []strin
 	case stated != quantity.Unstated:
 		s.set.Unit = stated
 		if all != quantity.Unstated && all != stated {
-			refuse(problems, s.path, fmt.Sprintf("the file is in %v, and --units says %v", stated, all),
+			surveyfile.Refuse(problems, s.path, fmt.Sprintf("the file is in %v, and --units says %v", stated, all),
 				fmt.Sprintf("say --units %s=%v if the file is wrong", filepath.Base(s.path), all))
 		}
 	default:
@@ -147,13 +148,13 @@ func settleOpenUnits(sources []*source, problems *roof.Refusal) (warnings []stri
 			s.set.Unit = unit
 			warnings = append(warnings, fmt.Sprintf("%s: states no unit and is taken to be in %v, as the other files.", s.path, unit))
 		case len(agreed) > 1:
-			refuse(problems, s.path, "the file states no unit, and the others disagree: "+strings.Join(agreed, ", "),
+			surveyfile.Refuse(problems, s.path, "the file states no unit, and the others disagree: "+strings.Join(agreed, ", "),
 				fmt.Sprintf("say --units %s=%s, or one of %s", filepath.Base(s.path), agreed[0], quantity.UnitNames))
 			s.set.Unit = unit
 		case s.set.Geographic:
 			s.set.Unit = quantity.Metres
 		default:
-			refuse(problems, s.path, "nothing states the unit of its coordinates and elevations",
+			surveyfile.Refuse(problems, s.path, "nothing states the unit of its coordinates and elevations",
 				fmt.Sprintf("say --units m or --units ft (known: %s); one file alone: --units %s=ft", quantity.UnitNames, filepath.Base(s.path)))
 			s.set.Unit = quantity.Metres
 		}

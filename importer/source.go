@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 	"runnel/importer/points"
+	"runnel/importer/surveyfile"
 )
 
 // source is one input file: opened, then its unit and frame settled, then read.
@@ -32,12 +33,12 @@ func open(paths []string, o Options, problems *roof.Refusal) []*source {
 	opener := openers(fileOptions(o, problems), problems)
 	for i, path := range paths {
 		if slices.Contains(paths[:i], path) {
-			refuse(problems, path, "the file is given twice", "name it once")
+			surveyfile.Refuse(problems, path, "the file is given twice", "name it once")
 			continue
 		}
-		data, format, rule, mend := loadFrom(o.Files, path)
+		data, format, rule, mend := surveyfile.Load(o.Files, path)
 		if rule != "" {
-			refuse(problems, path, rule, mend)
+			surveyfile.Refuse(problems, path, rule, mend)
 			continue
 		}
 		if file := opener[format](path, data, problems); file != nil {
@@ -59,19 +60,19 @@ func fileOptions(o Options, problems *roof.Refusal) draft.Options {
 	size := int64(len(o.Files[o.CodeList]))
 	if o.Files == nil {
 		if info, err := os.Stat(o.CodeList); err == nil && info.Mode()&fs.ModeNamedPipe != 0 {
-			refuse(problems, o.CodeList, "this is a pipe, not a file", "write what it gives into a file")
+			surveyfile.Refuse(problems, o.CodeList, "this is a pipe, not a file", "write what it gives into a file")
 			return fo
 		} else if err == nil {
 			size = info.Size()
 		}
 	}
 	if size > maxCodeList {
-		refuse(problems, o.CodeList, fmt.Sprintf("the list of codes is over %d MB", maxCodeList>>20), "look whether it is the right file")
+		surveyfile.Refuse(problems, o.CodeList, fmt.Sprintf("the list of codes is over %d MB", maxCodeList>>20), "look whether it is the right file")
 		return fo
 	}
-	data, _, rule, mend := loadFrom(o.Files, o.CodeList)
+	data, _, rule, mend := surveyfile.Load(o.Files, o.CodeList)
 	if rule != "" {
-		refuse(problems, o.CodeList, rule, mend)
+		surveyfile.Refuse(problems, o.CodeList, rule, mend)
 		return fo
 	}
 	fo.Codes = data
@@ -106,4 +107,14 @@ func stem(path string) string {
 	base := filepath.Base(path)
 	base = strings.TrimSuffix(base, filepath.Ext(base))
 	return strings.TrimSuffix(base, ".local")
+}
+
+// openers returns what opens the files of each format.
+func openers(o draft.Options, problems *roof.Refusal) map[*draft.Format]draft.Opener {
+	formats := surveyfile.Formats()
+	all := make(map[*draft.Format]draft.Opener, len(formats))
+	for _, f := range formats {
+		all[f] = f.Opener(o, problems)
+	}
+	return all
 }

@@ -18,7 +18,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/export/cell"
 	"runnel/export/staged"
-	"runnel/importer"
+	"runnel/importer/levelbook"
 )
 
 // usualAllowance is the misclosure that is allowed for one set-up of a level: 5 mm, and 5 mm times the root of the number of
@@ -70,7 +70,7 @@ func (r *reduceRun) run(path string) error {
 			return usage("--allow %q: give a length above zero, such as 5 mm or 0.02 ft", r.allow)
 		}
 	}
-	book, err := importer.ReadLevelBook(path, unit)
+	book, err := levelbook.Read(path, unit)
 	if err != nil {
 		return err
 	}
@@ -89,7 +89,7 @@ func (r *reduceRun) run(path string) error {
 }
 
 // spots writes the spots, unless a run closes badly.
-func (r *reduceRun) spots(path string, book *importer.LevelBook, result *levelling.Reduction) error {
+func (r *reduceRun) spots(path string, book *levelbook.Book, result *levelling.Reduction) error {
 	for i := range result.Runs {
 		if run := &result.Runs[i]; run.Closed && !run.Within() {
 			return fmt.Errorf("%s: the run from %s to %s closes by %s, and %s is allowed: no spots were written; look for a wrong reading, level it again, or state what you allow with --allow",
@@ -110,7 +110,7 @@ func (r *reduceRun) spots(path string, book *importer.LevelBook, result *levelli
 }
 
 // writeBook prints the reduced book, then what was checked.
-func writeBook(out io.Writer, book *importer.LevelBook, result *levelling.Reduction) error {
+func writeBook(out io.Writer, book *levelbook.Book, result *levelling.Reduction) error {
 	w := bufio.NewWriter(out)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	_, _ = fmt.Fprintf(t, "station\tread\tshared out\televation %s\t\n", book.Unit)
@@ -177,7 +177,7 @@ func booked(v float64, unit quantity.Unit, signed bool) string {
 
 // writeSpots writes each station once, at its first elevation: point, the columns passed on, elevation with its unit. Where the
 // notes have plan columns, stations without a place (turning points off the roof) are left out.
-func writeSpots(out io.Writer, book *importer.LevelBook, result *levelling.Reduction) error {
+func writeSpots(out io.Writer, book *levelbook.Book, result *levelling.Reduction) error {
 	w := csv.NewWriter(out)
 	unit := strings.ReplaceAll(book.Unit.String(), "-", "_")
 	if err := w.Write(append(append([]string{"point"}, harmless(book.Heads)...), "elevation_"+unit)); err != nil {

@@ -1,4 +1,5 @@
-package importer
+// Package levelbook reads the notes of a level or a laser: a table with a row a station.
+package levelbook
 
 import (
 	"fmt"
@@ -10,10 +11,11 @@ import (
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 	"runnel/importer/points"
+	"runnel/importer/surveyfile"
 )
 
-// LevelBook is a level book as read.
-type LevelBook struct {
+// Book is a level book as read.
+type Book struct {
 	Rows  []levelling.Row
 	Heads []string   // of the columns that are not readings, as written: x, y, code and the like
 	Kept  [][]string // their fields, one list for each row
@@ -34,23 +36,23 @@ var bookColumns = [][]string{
 // elevationColumn is the place of the known elevation in bookColumns.
 const elevationColumn = 4
 
-// ReadLevelBook reads the notes of a level or laser: a header row with station, bs, is, fs and elevation, or station, setup,
+// Read reads the notes of a level or laser: a header row with station, bs, is, fs and elevation, or station, setup,
 // rod and elevation. unit is that of the readings where the header states none. The error is a *roof.Refusal.
-func ReadLevelBook(path string, unit quantity.Unit) (*LevelBook, error) {
+func Read(path string, unit quantity.Unit) (*Book, error) {
 	var problems roof.Refusal
-	data, format, rule, mend := load(path)
+	data, format, rule, mend := surveyfile.Load(nil, path)
 	if rule == "" && format != points.Format {
 		rule, mend = "this is "+format.Noun+", not a level book", "give the notes as a table with station, bs, is, fs and elevation"
 	}
 	if rule != "" {
-		refuse(&problems, path, rule, mend)
+		surveyfile.Refuse(&problems, path, rule, mend)
 		return nil, &problems
 	}
 	t := points.OpenTable(path, data, &problems)
 	if t == nil {
 		return nil, &problems
 	}
-	r := &bookReader{path: path, table: t, problems: &problems, book: &LevelBook{Unit: unit}}
+	r := &bookReader{path: path, table: t, problems: &problems, book: &Book{Unit: unit}}
 	if r.columns() {
 		r.rows()
 	}
@@ -64,7 +66,7 @@ type bookReader struct {
 	path     string
 	table    *points.Table
 	problems *roof.Refusal
-	book     *LevelBook
+	book     *Book
 	at       []int // column of each of bookColumns, -1 none
 	kept     []int // columns that are passed on
 }

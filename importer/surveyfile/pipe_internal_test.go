@@ -1,6 +1,6 @@
 //go:build unix
 
-package importer
+package surveyfile
 
 import (
 	"os"
@@ -18,7 +18,7 @@ func TestSilentPipes(t *testing.T) {
 	if err := syscall.Mkfifo(path, 0o600); err != nil {
 		t.Skip(err)
 	}
-	_, _, rule, mend := load(path)
+	_, _, rule, mend := Load(nil, path)
 	if rule != errSilent.Error() || mend != "start what writes into it, or give a file" {
 		t.Errorf("no writer: %q, %q", rule, mend)
 	}
@@ -30,7 +30,7 @@ func TestSilentPipes(t *testing.T) {
 	if _, err := w.WriteString("point,x,y,z\n1,2,"); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, rule, _ := load(path); rule != errSilent.Error() {
+	if _, _, rule, _ := Load(nil, path); rule != errSilent.Error() {
 		t.Errorf("a writer that stops: %q", rule)
 	}
 }

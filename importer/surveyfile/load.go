@@ -1,4 +1,6 @@
-package importer
+// Package surveyfile opens the files that a survey comes in, tells in which format each is, and reads them into memory: never one that is too great, a line that
+// is too long, or a pipe through which nothing comes.
+package surveyfile
 
 import (
 	"bytes"
@@ -13,26 +15,23 @@ import (
 	"runnel/importer/points"
 )
 
+// Beginning is how many bytes of a file its format is told by.
+const Beginning = 1 << 16
+
 const (
-	chunk   = 1 << 16   // bytes of a file by which its format is told
 	maxRead = 1 << 20   // bytes that are read at a time
 	maxFile = 512 << 20 // bytes; a million spots take a third of it as GeoJSON, less than a tenth as points
 )
 
-// load reads a file of the disk into memory.
-func load(path string) (data []byte, format *draft.Format, rule, mend string) {
-	return loadFrom(nil, path)
-}
-
-// loadFrom reads a file of held, or of the disk where that is nil, into memory and says in which format it is. A file with a
+// Load reads a file of held, or of the disk where that is nil, into memory and says in which format it is. A file with a
 // line that is too long for its format is refused before the rest of it is read. rule is empty unless the file cannot be read.
-func loadFrom(held map[string][]byte, path string) (data []byte, format *draft.Format, rule, mend string) {
+func Load(held map[string][]byte, path string) (data []byte, format *draft.Format, rule, mend string) {
 	file, size, rule, mend := openFile(held, path)
 	if rule != "" {
 		return nil, nil, rule, mend
 	}
 	defer func() { _ = file.Close() }()
-	room := int64(chunk)
+	room := int64(Beginning)
 	if size > 0 { // else it is not known
 		room = min(room, size+1)
 	}
@@ -47,7 +46,7 @@ func loadFrom(held map[string][]byte, path string) (data []byte, format *draft.F
 	if whole && len(bytes.TrimSpace(head)) == 0 {
 		return nil, nil, "the file is empty", "write it again from the program that made it"
 	}
-	format = detect(path, head)
+	format = Detect(path, head)
 	if size > maxFile {
 		return nil, format, tooGreat(format), format.Smaller
 	}
@@ -80,9 +79,9 @@ func openFile(held map[string][]byte, path string) (file io.ReadCloser, size int
 	if rule != "" {
 		return nil, 0, rule, mend
 	}
-	file, err := openSurvey(path, info)
+	file, err := Open(path, info)
 	if err != nil {
-		return nil, 0, "the file may not be read: " + cause(err), "check its permissions"
+		return nil, 0, "the file may not be read: " + Cause(err), "check its permissions"
 	}
 	return file, info.Size(), "", ""
 }
@@ -98,7 +97,7 @@ func unread(err error) (rule, mend string) {
 	if errors.Is(err, errSilent) {
 		return errSilent.Error(), "start what writes into it, or give a file"
 	}
-	return "the file cannot be read: " + cause(err), "check the disk"
+	return "the file cannot be read: " + Cause(err), "check the disk"
 }
 
 // look says what stands at a path that is no file to be read.
@@ -108,7 +107,7 @@ func look(path string) (info fs.FileInfo, rule, mend string) {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, noFile, checkPath
 	case err != nil:
-		return nil, "the file may not be read: " + cause(err), "check its permissions"
+		return nil, "the file may not be read: " + Cause(err), "check its permissions"
 	case info.IsDir():
 		return nil, "this is a folder, not a file", "name its files, or use campus for all roofs in it"
 	case info.Mode()&fs.ModeType&^fs.ModeNamedPipe != 0:
@@ -124,8 +123,8 @@ func tooGreat(format *draft.Format) string {
 	return fmt.Sprintf("the %s is over %d MB", format.Noun, maxFile>>20)
 }
 
-// cause strips the path from an error, which messages name already.
-func cause(err error) string {
+// Cause strips the path from an error, which messages name already.
+func Cause(err error) string {
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return path.Err.Error()
@@ -164,7 +163,7 @@ func readRest(r io.Reader, head []byte, size int64, longest int) ([]byte, error)
 // grow makes room for another chunk, and returns data with its full capacity.
 func grow(data []byte) []byte {
 	if cap(data)-len(data) < 1 {
-		bigger := make([]byte, len(data), 2*cap(data)+chunk)
+		bigger := make([]byte, len(data), 2*cap(data)+Beginning)
 		copy(bigger, data)
 		data = bigger
 	}
@@ -179,7 +178,7 @@ func lineTail(data []byte, before int) int {
 	return before + len(data)
 }
 
-// refuse adds a problem of a whole file.
-func refuse(problems *roof.Refusal, path, rule, mend string) {
+// Refuse adds a problem of a whole file.
+func Refuse(problems *roof.Refusal, path, rule, mend string) {
 	problems.Add(roof.Problem{Origin: roof.Origin{File: path}, Rule: rule, Mend: mend})
 }

@@ -1,6 +1,6 @@
 //go:build !js
 
-package importer
+package surveyfile
 
 import "syscall"
 

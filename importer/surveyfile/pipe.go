@@ -1,4 +1,4 @@
-package importer
+package surveyfile
 
 import (
 	"errors"
@@ -13,8 +13,8 @@ var patience = time.Minute
 
 var errSilent = errors.New("this is a pipe, and nothing came through it for a minute")
 
-// openSurvey opens a file to be read. A pipe is opened without waiting for its writer, who may never come.
-func openSurvey(path string, info fs.FileInfo) (io.ReadCloser, error) {
+// Open opens a file to be read. A pipe is opened without waiting for its writer, who may never come.
+func Open(path string, info fs.FileInfo) (io.ReadCloser, error) {
 	if info.Mode()&fs.ModeNamedPipe == 0 {
 		return os.Open(path)
 	}
