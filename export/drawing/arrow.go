@@ -91,7 +91,10 @@ func (p *plan) places(rings [][]scene.Point) []scene.Point {
 			}
 		}
 	}
-	slices.SortStableFunc(found, func(a, b place) int { return cmp.Compare(b.clear, a.clear) })
+	centre := scene.Point{X: e.X + e.W/2, Y: e.Y + e.H/2}
+	slices.SortStableFunc(found, func(a, b place) int {
+		return cmp.Or(cmp.Compare(b.clear, a.clear), cmp.Compare(scene.Distance(a.at, centre), scene.Distance(b.at, centre)))
+	})
 	out := make([]scene.Point, len(found))
 	for i := range found {
 		out[i] = found[i].at
