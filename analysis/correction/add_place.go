@@ -30,7 +30,7 @@ func (d *designer) lowPlaces(p *pond, reach float64) []orb.Point {
 		heights = append(heights[:k:k], append([]float64{z}, heights[k:]...)...)
 	}
 	look(p.pit)
-	for far := step; far <= reach; far += step {
+	for far := step; far <= reach+1e-9; far += step {
 		for k := range turns {
 			look(around(p.pit, k, far))
 		}
@@ -79,7 +79,7 @@ func (d *designer) clearOfOutlets(q orb.Point) bool {
 		if o.Source >= 0 {
 			far = math.Max(far, float64(d.roof.Outlets[o.Source].Bowl)/2+standard.OutletClear/2)
 		}
-		if near2(o.Plan, q) < far*far {
+		if near2(o.Plan, q) < float64(far*far)-1e-9 {
 			return false
 		}
 	}
@@ -139,7 +139,7 @@ func (d *designer) parapets(p *pond, reach float64) []parapet {
 			s := math.Max(standard.OutletClear, math.Min(l-standard.OutletClear, t+off))
 			q := orb.Point{a[0] + float64(s*u[0]), a[1] + float64(s*u[1])}
 			far := math.Sqrt(near2(q, p.pit))
-			if far > reach || d.adjoined(q) || !d.clearFor(q, roof.Scupper) {
+			if far > reach+1e-9 || d.adjoined(q) || !d.clearFor(q, roof.Scupper) {
 				continue
 			}
 			k := len(out)

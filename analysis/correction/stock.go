@@ -112,6 +112,9 @@ type try struct {
 	err   error
 }
 
+// tieless rounds what sums come to, so that the last bits of a sum, which hang on where a roof stands, settle no tie between layouts.
+func tieless(v float64) float64 { return math.Round(v*1e7) / 1e7 }
+
 // levellerCounts is how many times as much as boards leveller counts where layouts are compared: it is dear, heavy, has to cure and keeps no heat in. Own choice.
 const levellerCounts = 5
 
@@ -147,7 +150,7 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 		}
 	}
 	slices.SortStableFunc(all, func(a, b try) int {
-		return cmp.Or(cmp.Compare(a.short, b.short), cmp.Compare(a.taken, b.taken))
+		return cmp.Or(cmp.Compare(tieless(a.short), tieless(b.short)), cmp.Compare(tieless(a.taken), tieless(b.taken)))
 	})
 	return slices.Clone(all[:min(mostRuns, len(all))]), nil
 }
@@ -219,7 +222,7 @@ func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
 				break
 			}
 		}
-		if lowest >= before {
+		if tieless(lowest) >= tieless(before) {
 			break
 		}
 	}
@@ -242,7 +245,7 @@ func (d *designer) fallsOver(runs []taper.Run) (f falls) {
 	for _, r := range runs {
 		all += r.Area
 		f.mean += float64(r.Area * r.Slope)
-		if r.Slope < nearlyNew*d.slope {
+		if tieless(r.Slope) < tieless(nearlyNew*d.slope) {
 			f.flat += r.Area
 		}
 	}
@@ -254,7 +257,7 @@ func (d *designer) fallsOver(runs []taper.Run) (f falls) {
 
 // missing returns how much falls miss of those of new work, 0 where they are enough: on average what is asked, and of single planes nearly that but on crickets or in nooks.
 func (d *designer) missing(f falls, g *taper.Gauge) float64 {
-	return math.Max(0, f.flat-mostFlat(g)) + math.Max(0, meanNew-f.mean/d.slope)
+	return tieless(math.Max(0, f.flat-mostFlat(g)) + math.Max(0, meanNew-f.mean/d.slope))
 }
 
 // What counts as the slope of new work where stock is laid on a roof as it is: on average and of a single plane, as parts of the slope. Own choice: boards follow the roof, whose planes

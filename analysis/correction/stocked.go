@@ -54,7 +54,7 @@ func (d *designer) sectioned(name string, at orb.Point, must []orb.Point, fall f
 			all = append(all, d.screened(g, fall)...)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b laidSection) int { return cmp.Compare(a.taken, b.taken) })
+	slices.SortStableFunc(all, func(a, b laidSection) int { return cmp.Compare(tieless(a.taken), tieless(b.taken)) })
 	var out []mend
 	for i := range all[:min(mostRuns, len(all))] {
 		if m, ok := d.laidOn(&all[i], name, at, fall); ok && len(out) < 2 {
@@ -143,7 +143,7 @@ func (d *designer) screened(g *ground, fall float64) []laidSection {
 				if s.area > mostSection*d.s.Area {
 					return out
 				}
-				if s.taken < best.taken {
+				if tieless(s.taken) < tieless(best.taken) {
 					best = s
 				}
 				if s.run >= g.far-front {
