@@ -22,8 +22,8 @@ const (
 
 // gap returns a note on the largest part of the roof that has no spot in it, away from its edges.
 func (in *inspector) gap() []finding.Finding {
-	wide, at := widestGap(in.Surface)
-	if wide < math.Max(gapLeast, float64(gapWide*in.Surface.Spacing)) {
+	wide, at := in.widest()
+	if wide == 0 {
 		return nil
 	}
 	f := blank(finding.SurveyThin, finding.Note)
@@ -36,6 +36,37 @@ func (in *inspector) gap() []finding.Finding {
 	f.Confidence = finding.NotResolved
 	f.Geometry = at
 	return []finding.Finding{f}
+}
+
+// widest returns the largest part of the roof that has no spot in it, looked for once; 0 where there is none that counts.
+func (in *inspector) widest() (wide float64, at orb.Point) {
+	if in.gapFound == nil {
+		wide, at := widestGap(in.Surface)
+		if wide < math.Max(gapLeast, float64(gapWide*in.Surface.Spacing)) {
+			wide = 0
+		}
+		in.gapFound = &hole{wide, at}
+	}
+	return in.gapFound.wide, in.gapFound.at
+}
+
+// hole is a circle that holds no spot.
+type hole struct {
+	wide float64 // [m]
+	at   orb.Point
+}
+
+// mostHollow is the share of a plane that a circle without spots may take up: beyond it the spots stand along its border alone. Own choice.
+const mostHollow = 0.25
+
+// hollow reports whether nobody shot the inside of plane i: what its spots, which stand round it, say of it is where walls and edges lie.
+func (in *inspector) hollow(i int) bool {
+	wide, at := in.widest()
+	if wide == 0 || math.Pi/4*float64(wide*wide) < mostHollow*in.Slopes.Planes[i].Area {
+		return false
+	}
+	f, ok := in.locate.Locate(at[0], at[1])
+	return ok && in.Slopes.Plane[f] == int32(i)
 }
 
 // widestGap returns the diameter and the middle of the widest circle round a triangle of the surface that holds no measured point, lies in the roof with its middle

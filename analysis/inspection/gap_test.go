@@ -37,3 +37,33 @@ func TestPartOfTheRoofWithoutSpots(t *testing.T) {
 		}
 	}
 }
+
+// A roof of 18 by 9 m falls 2 % to two drains, as far below its walls as they are from them: 90 mm. Spots stand along the walls alone, where a square fall has one level all round. That they lie
+// on one level plane says nothing of what is inside it, and nothing is to be repaired; with spots all over it no plane is flat at all.
+func TestLevelRingIsNoLevelRoof(t *testing.T) {
+	height := func(x, y float64) float64 {
+		return 0.02 * math.Min(math.Max(math.Abs(x-4.5), math.Abs(y-4.5)), math.Max(math.Abs(x-13.5), math.Abs(y-4.5)))
+	}
+	r := shape.New("ring", shape.At(0, 0, 0.09), shape.At(18, 0, 0.09), shape.At(18, 9, 0.09), shape.At(0, 9, 0.09))
+	for _, x := range []float64{4.5, 13.5} {
+		o := shape.Drain(r, x, 4.5, 0.3)
+		o.Invert, o.HasInvert = 0, true
+	}
+	for k := 1.5; k < 18; k += 1.5 {
+		shape.Spot(r, k, 0.15, height(k, 0.15))
+		shape.Spot(r, k, 8.85, height(k, 8.85))
+	}
+	for k := 1.5; k < 9; k += 1.5 {
+		shape.Spot(r, 0.15, k, height(0.15, k))
+		shape.Spot(r, 17.85, k, height(17.85, k))
+	}
+	all := run(t, r, standard.Overrides{})
+	for _, f := range of(all, finding.PlaneFlat) {
+		if f.Severity > finding.Note || f.Confidence != finding.NotResolved {
+			t.Errorf("%s, %s: %s", f.Severity, f.Confidence, f.What.Format)
+		}
+	}
+	if len(of(all, finding.SurveyThin)) == 0 {
+		t.Error("nothing is said of the part without spots")
+	}
+}

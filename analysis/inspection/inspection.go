@@ -62,6 +62,7 @@ type inspector struct {
 	locate   *surface.Locator   // of the uncut TIN
 	position []int32            // per pond: position in Listed, -1 not listed
 	grades   []finding.Severity // of Listed; nil before anybody asked
+	gapFound *hole              // the largest part without spots; nil before anybody asked
 }
 
 // leastArea is the area over which a criterion must be missed to call for repair: 10 ft2.

@@ -38,7 +38,7 @@ func (in *inspector) planes() []finding.Finding {
 		if level[i] || !p.BelowMin || !p.Resolved || p.Area-p.Weak < leastArea || p.Width() < thinnest || in.underWater(p) > covered || in.crest(i) {
 			continue
 		}
-		if in.unsettled(p) {
+		if in.unsettled(p) || in.hollow(i) {
 			open = append(open, p)
 			continue
 		}
