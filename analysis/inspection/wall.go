@@ -15,7 +15,7 @@ import (
 	"runnel/analysis/surface"
 )
 
-// Limits of a wall without a cricket; common practice, no source.
+// Limits of a wall without a cricket: own choices.
 const (
 	besideWall = 6 * float64(quantity.Foot) // an outlet this near to a wall takes what comes along its foot [m]
 	mostOfFoot = 0.9                        // share of a stretch that must lie level for all of it to be called so

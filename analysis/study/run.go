@@ -13,7 +13,6 @@ import (
 	"runnel/analysis/bounds"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
-	"runnel/analysis/contour"
 	"runnel/analysis/drainage"
 	"runnel/analysis/evidence"
 	"runnel/analysis/flow"
@@ -191,23 +190,6 @@ func (s *Study) Complete(o Options) (err error) {
 	s.Bounds.About(s.outletAreas(), s.Surface.Area)
 	s.inspect(o)
 	return nil
-}
-
-// refuseContours refuses an interval of contours that cannot be drawn, before anything else is done; where only findings are asked for too, so that a
-// roof is not checked for one file and refused for another.
-func (s *Study) refuseContours(o Options) error {
-	if o.Narrow {
-		return nil
-	}
-	return contour.Refuse(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
-}
-
-// contours draws the contours. That is done once water is traced, which takes the most memory.
-func (s *Study) contours(o Options) (err error) {
-	if !o.Narrow && !o.FindingsOnly {
-		s.Contours, err = contour.Of(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
-	}
-	return err
 }
 
 // release lets nothing stop what is done with the surface after the run.
