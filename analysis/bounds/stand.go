@@ -145,12 +145,9 @@ func (s *stander) reach(v int32, level float64) bool {
 			continue
 		}
 		s.seen[w] = s.search
-		switch n := s.pool[w]; {
-		case n >= 0:
-			if s.waters[n].level <= level {
-				return true
-			}
-			s.queue.Push(s.waters[n].level, -1)
+		switch {
+		case s.pool[w] >= 0: // of water that stands no higher: it would have come here too
+			return true
 		case s.z[w] <= level:
 			s.next = append(s.next, w)
 		default:
