@@ -349,6 +349,16 @@ func TestFromAnEmptyPageToTheLetter(t *testing.T) {
 			t.Errorf("%s of the page is not that of the command line; the page says: %s", name, said)
 		}
 	}
+	listed := eval[int](p, `(async () => {
+		const papers = document.getElementById('papers');
+		papers.click();
+		runnelPage.now.files = [...runnelPage.now.files]; // as when another roof is opened
+		while (papers.disabled) await new Promise(done => setTimeout(done, 20));
+		return document.querySelectorAll('#papers-box li').length;
+	})()`)
+	if listed != 0 {
+		t.Errorf("%d papers of a roof that was left are listed under the one that was opened", listed)
+	}
 	p.quiet()
 }
 

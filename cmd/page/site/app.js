@@ -2,6 +2,7 @@
 
 import {Program} from './program.js';
 import {Plan} from './plan.js';
+import {lifted} from './finger.js';
 import {painted} from './frame.js';
 import {program, newWorker, single, example, keepOnDevice} from './place.js';
 import {sample} from './roof.js';
@@ -103,6 +104,7 @@ export async function check(files, given = flags()) {
 			return answer;
 		}
 		answer.picture = JSON.parse(answer.picture);
+		await lifted();
 		now.answer = answer;
 		showRest(answer);
 		return answer;

@@ -1,5 +1,6 @@
 // Asking has the program answer the roof that is measured, after each change.
 
+import {lifted} from './finger.js';
 import {painted} from './frame.js';
 
 export class Asking {
@@ -18,7 +19,10 @@ export class Asking {
 		this.working = true;
 		measure.busy(true);
 		await page.warmed;
-		while (this.stale) await page.runnel.turn(() => this.answer());
+		while (this.stale) {
+			await page.runnel.turn(() => this.answer());
+			if (!this.stale) await lifted();
+		}
 		this.working = false;
 		measure.busy(false);
 		if (!this.editor.history) return;

@@ -15,6 +15,12 @@ export function build(tag, given = {}, ...inside) {
 	return e;
 }
 
+// renew puts other elements into a box. Where they are the same as those that are in it these stay, with the finger or the focus that is on one.
+export function renew(box, inside) {
+	const fresh = build('div', {}, ...inside);
+	if (box.innerHTML !== fresh.innerHTML) box.replaceChildren(...fresh.childNodes);
+}
+
 // press makes a button.
 export function press(text, onclick, given = {}) {
 	return build('button', {type: 'button', text, onclick, ...given});

@@ -359,9 +359,10 @@ export class Editor {
 		return {name: roof.name.replace(/\.csv$/, '.zip'), data: made.files?.[0].data, error: made.error};
 	}
 
-	// exportedNow notes that the roof as it is stands in a file.
-	exportedNow() {
-		this.history.roof = exported(this.roof);
+	// exportedAs notes that the roof as it was stands in a file.
+	exportedAs(roof) {
+		if (this.roof.id !== roof.id) return;
+		this.history.roof = exported(this.roof, roof);
 		this.kept.save(this.roof);
 		this.measure.show();
 	}

@@ -1,6 +1,6 @@
 // What the screen "survey" shows: the plan, the next reading, the buttons, and what the program says.
 
-import {build, press} from './build.js';
+import {build, press, renew} from './build.js';
 import {tools} from './tools.js';
 import {thingsOf} from './sketch.js';
 import {levelCard, readings} from './things.js';
@@ -134,18 +134,19 @@ export class Measure {
 		const head = (text) => build('h3', {id: 'survey-next-title', text});
 		const roof = e.roof;
 		const picture = e.answer?.picture;
+		const take = () => e.take(e.next[0]);
 		let lines;
 		if (roof.outlets.length === 0) lines = [head('First'), build('p', {class: 'big', text: 'Put the drains and scuppers on the plan.'}), build('p', {text: safety})];
-		else if (roof.ponds.length === 0 && roof.spots.length === 0) lines = [head('Next'), build('p', {class: 'big', text: 'Mark the water: tap round its edge, or give an oval. Then its depths.'}), e.next?.length > 0 ? press('No water today: take the first height', () => e.take(e.next[0])) : null];
+		else if (roof.ponds.length === 0 && roof.spots.length === 0) lines = [head('Next'), build('p', {class: 'big', text: 'Mark the water: tap round its edge, or give an oval. Then its depths.'}), e.next?.length > 0 ? press('No water today: take the first height', take) : null];
 		else if (!e.answer || e.answer.error) lines = [head('Next'), build('p', {class: 'big', text: '…'})];
 		else if (picture.keep_off) {
 			lines = [head('First'), build('p', {class: 'big', text: 'Keep off the roof.'}), build('p', {class: 'where', text: picture.first.find((f) => f.steps?.length > 0)?.steps[0] ?? ''}),
-				e.next.length > 0 ? press('Write a reading that was taken before: ' + e.next[0].name, () => e.take(e.next[0])) : null];
+				e.next.length > 0 ? press('Write a reading that was taken before: ' + e.next[0].name, take) : null];
 		} else if (e.next.length > 0) {
 			const n = e.next[0];
 			lines = [head('Next reading' + (e.next.length > 1 ? ', ' + e.next.length + ' to go' : ', the last one')), build('p', {class: 'big', text: n.name}),
 				n.where && !n.name.endsWith(n.where) ? build('p', {class: 'where', text: n.where}) : null, n.why ? build('p', {text: n.why}) : null,
-				press('Write the reading', () => e.take(n), {class: 'main', id: 'take-next'})];
+				press('Write the reading', take, {class: 'main', id: 'take-next'})];
 			if (e.next.length > 1) lines.push(press('Later: show the one after', () => {
 				e.next.push(e.next.shift());
 				e.plan.picture.next = e.next.map((w) => ({at: w.at}));
@@ -156,7 +157,7 @@ export class Measure {
 			lines = [head('Next'), build('p', {class: 'big', text: 'All readings asked for are taken.'}), build('p', {text: picture.tier === 'C' ? 'More heights, with “Height”, make the figures surer.' : 'Heights all over the roof tell more: put them on with “Height”.'}),
 				press('See the answer and make the papers', () => e.full(), {id: 'to-answer', class: 'main'})];
 		}
-		this.next.replaceChildren(...lines.filter(Boolean));
+		renew(this.next, lines);
 	}
 
 	// showReminder says that the roof is on this device only, until it is exported.
@@ -166,19 +167,20 @@ export class Measure {
 		const text = e.kept.broken ? 'This browser keeps nothing. Save the roof file before you leave the page.' : open ? 'This roof is on this device only, and browsers clear what they keep. Save it as a file.' + (e.photos.length > 0 ? ' Its photos go with it in one file.' : '') : 'Saved as a file. Nothing has changed since.';
 		const {photos} = e;
 		const done = (how, file = () => e.file(), whole = photos.length === 0) => async () => {
+			const {roof} = e;
 			const {name, data, error} = await file();
 			if (error) {
 				this.tell(error);
 				return;
 			}
 			const gone = await how(name, data);
-			if (gone !== false && whole) e.exportedNow();
+			if (gone !== false && whole) e.exportedAs(roof);
 		};
 		const row = build('div', {class: 'row'}, photos.length > 0 ? press('Save roof and photos', done(download, () => e.bundle(), true), {id: 'export-all', class: open ? 'main' : ''}) : null,
 			press('Save the roof file', done(download), {id: 'export', class: open && photos.length === 0 ? 'main' : ''}));
 		if (canShare('roof.csv', new Uint8Array(1))) row.append(press('Share it', done((name, data) => share(name, data).catch(() => false))));
 		this.remind.classList.toggle('open', open || e.kept.broken);
-		this.remind.replaceChildren(build('p', {text}), row);
+		renew(this.remind, [build('p', {text}), row]);
 	}
 
 	showAnswer() {

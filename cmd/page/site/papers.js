@@ -20,10 +20,12 @@ export function startPapers(now, target) {
 		make.disabled = true;
 		state.textContent = second ? 'The papers are being written …' : 'The second program is fetched, once. The papers are then written …';
 		made.replaceChildren();
+		const {files} = now;
 		second ??= new Program(newWholeWorker, whole);
-		const answer = await second.call('run', ['papers', ...now.files.map((f) => f.name), '-o', 'out', ...now.flags], now.files);
+		const answer = await second.call('run', ['papers', ...files.map((f) => f.name), '-o', 'out', ...now.flags], files);
 		make.disabled = false;
 		if (answer.died) second = null;
+		if (now.files !== files) return; // another roof was opened meanwhile: these papers are not of it
 		const said = answer.error.replace(/^runnel: /m, '').trim();
 		state.textContent = answer.error ? said : answer.files.length > 0 ? 'Read each paper before you send it.' : 'There is nothing to ask of anybody.';
 		if (!answer.error) list(made, answer.files, titles);

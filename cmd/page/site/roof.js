@@ -117,9 +117,9 @@ export function unexported(roof) {
 	return roof.changed > roof.exported;
 }
 
-// exported returns the roof as one whose present state is in a file.
-export function exported(roof) {
-	return {...roof, exported: roof.changed};
+// exported returns the roof as one of which a state, its present one or an earlier one, is in a file.
+export function exported(roof, state = roof) {
+	return {...roof, exported: state.changed};
 }
 
 // fileName returns the name of the file that a roof is exported as.
