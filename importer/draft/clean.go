@@ -53,3 +53,16 @@ func steers(r rune) bool {
 	}
 	return unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) || unicode.Is(unicode.Bidi_Control, r) || r == '\ufeff'
 }
+
+// Decode returns the text of a file without its mark of byte order. A file that is not in UTF-8 is taken as
+// ISO 8859-1, in which many instruments write; latin says so.
+func Decode(data []byte) (text string, latin bool) {
+	if utf8.Valid(data) {
+		return Blank(strings.TrimPrefix(string(data), "\ufeff")), false
+	}
+	runes := make([]rune, len(data))
+	for i, b := range data {
+		runes[i] = rune(b)
+	}
+	return Blank(string(runes)), true
+}

@@ -24,17 +24,17 @@ func (r *reader) answer(placed bool) {
 		a.Plan = r.place.Plan
 	}
 	for key, into := range map[string]*string{"question": &a.Question, "answer": &a.Text, "by": &a.By, "on": &a.On, "covers": &a.Covers} {
-		if p, ok := r.code.value(key); ok {
-			*into = p.value
+		if p, ok := r.code.Value(key); ok {
+			*into = p.Value
 		}
 	}
-	if p, ok := r.code.value("to"); ok {
-		a.To = roof.Recipient(p.value)
+	if p, ok := r.code.Value("to"); ok {
+		a.To = roof.Recipient(p.Value)
 	}
-	if p, ok := r.code.value("number"); ok {
-		n, err := strconv.Atoi(p.value)
+	if p, ok := r.code.Value("number"); ok {
+		n, err := strconv.Atoi(p.Value)
 		if err != nil || n < 1 || n > roof.MostQuestions {
-			r.refuse(fmt.Sprintf("number=%.20q is no number of a question", p.value), "write the number that the question had on paper, or leave it out")
+			r.refuse(fmt.Sprintf("number=%.20q is no number of a question", p.Value), "write the number that the question had on paper, or leave it out")
 			return
 		}
 		a.Number = n

@@ -6,18 +6,19 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 )
 
 // chainKey tells lines apart: two ridges by their numbers.
 type chainKey struct {
-	role   role
+	role   code.Role
 	number string
 }
 
 // chain is a line or an area that grows point by point.
 type chain struct {
-	first  code // of the first point
-	pairs  []pair
+	first  code.Code // of the first point
+	pairs  []code.Pair
 	origin roof.Origin
 	line   []roof.Position
 	closed bool
@@ -25,18 +26,18 @@ type chain struct {
 
 // chain adds the row at hand to its line. "begin" starts a new one, "end" and "close" end it.
 func (r *reader) chain() {
-	key := chainKey{r.code.role, strings.ToUpper(r.code.number)}
+	key := chainKey{r.code.Role, strings.ToUpper(r.code.Number)}
 	c := r.growing[key]
-	if c == nil || r.code.begin {
+	if c == nil || r.code.Begin {
 		c = &chain{first: *r.code, origin: r.origin()}
-		c.origin.ID = strings.TrimRight(r.code.word+"-"+r.code.number, "-")
+		c.origin.ID = strings.TrimRight(r.code.Word+"-"+r.code.Number, "-")
 		r.chains = append(r.chains, c)
 		r.growing[key] = c
 	}
 	c.line = append(c.line, r.place)
-	c.pairs = append(c.pairs, r.code.pairs...)
-	if r.code.end || r.code.close {
-		c.closed = r.code.close
+	c.pairs = append(c.pairs, r.code.Pairs...)
+	if r.code.End || r.code.Close {
+		c.closed = r.code.Close
 		delete(r.growing, key)
 	}
 }
@@ -47,16 +48,16 @@ func (r *reader) finishChains() {
 		r.number, r.id = c.origin.Line, c.origin.ID
 		r.place = c.line[0]
 		r.code = &c.first
-		r.code.pairs = c.pairs
-		switch c.first.role {
-		case outlineRole, curbRole:
+		r.code.Pairs = c.pairs
+		switch c.first.Role {
+		case code.Outline, code.Curb:
 			r.area(c)
-		case wallRole, gutterRole, freeRole:
+		case code.Wall, code.Gutter, code.Free:
 			r.edge(c)
-		case ridgeRole, valleyRole, hipRole, cricketRole, breakRole:
+		case code.Ridge, code.Valley, code.Hip, code.Cricket, code.Break:
 			r.breakline(c)
-		case spotRole, skipRole, drainRole, scupperRole, overflowRole, coreRole, sillRole, controlRole,
-			waterlineRole, soundingRole, pondRole, slopeRole, lowRole, lipRole, beforeRole, inletRole, visitRole, answerRole:
+		case code.Spot, code.Skip, code.Drain, code.Scupper, code.Overflow, code.Core, code.Sill, code.Control,
+			code.Waterline, code.Sounding, code.Pond, code.Slope, code.Low, code.Lip, code.Before, code.Inlet, code.Visit, code.Answer:
 		}
 	}
 }
@@ -75,13 +76,13 @@ func (r *reader) edge(c *chain) {
 	if !r.long(c) {
 		return
 	}
-	kinds := map[role]roof.EdgeType{wallRole: roof.Wall, gutterRole: roof.Gutter, freeRole: roof.Free}
+	kinds := map[code.Role]roof.EdgeType{code.Wall: roof.Wall, code.Gutter: roof.Gutter, code.Free: roof.Free}
 	label := ""
-	if p, ok := r.code.value("label"); ok {
-		label = p.value
+	if p, ok := r.code.Value("label"); ok {
+		label = p.Value
 	}
 	r.out.Edges = append(r.out.Edges, roof.Edge{
-		Feature: r.head(), Line: c.around(), Type: kinds[c.first.role],
+		Feature: r.head(), Line: c.around(), Type: kinds[c.first.Role],
 		Height: r.size(0, false, "h", "height"), Duty: r.duty(roof.Primary), Label: label,
 
 		AdjoiningHeight: r.size(0, false, "adjoining", "adjoining_height"),
@@ -93,10 +94,10 @@ func (r *reader) breakline(c *chain) {
 	if !r.long(c) {
 		return
 	}
-	kinds := map[role]roof.BreaklineType{
-		ridgeRole: roof.Ridge, valleyRole: roof.Valley, hipRole: roof.Hip, cricketRole: roof.Cricket, breakRole: roof.GradeBreak,
+	kinds := map[code.Role]roof.BreaklineType{
+		code.Ridge: roof.Ridge, code.Valley: roof.Valley, code.Hip: roof.Hip, code.Cricket: roof.Cricket, code.Break: roof.GradeBreak,
 	}
-	r.out.Breaklines = append(r.out.Breaklines, roof.Breakline{Feature: r.head(), Line: c.around(), Type: kinds[c.first.role]})
+	r.out.Breaklines = append(r.out.Breaklines, roof.Breakline{Feature: r.head(), Line: c.around(), Type: kinds[c.first.Role]})
 }
 
 // around returns the line, with its first point again at the end where it was closed.
@@ -118,16 +119,16 @@ func (r *reader) area(c *chain) {
 		r.problems.Add(roof.Problem{Origin: r.origin(), At: fault.At, HasAt: fault.HasAt, Rule: fault.Rule, Mend: fault.Mend})
 		return
 	}
-	if c.first.role == curbRole {
+	if c.first.Role == code.Curb {
 		r.out.Curbs = append(r.out.Curbs, roof.Curb{Feature: r.head(), Ring: ring, Height: r.size(0, false, "h", "height"), Label: r.label()})
 		return
 	}
 	o := draft.Outline{Outline: roof.Outline{Feature: r.head(), Rings: rings, EdgeAssumed: true}}
-	if p, ok := r.code.value("name"); ok {
-		o.Name = p.value
+	if p, ok := r.code.Value("name"); ok {
+		o.Name = p.Value
 	}
-	if p, ok := r.code.value("edge"); ok {
-		kind, err := roof.ParseEdgeType(p.value)
+	if p, ok := r.code.Value("edge"); ok {
+		kind, err := roof.ParseEdgeType(p.Value)
 		if err != nil {
 			r.refuseAt(err.Error(), "correct the code")
 		}

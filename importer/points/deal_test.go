@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 	"runnel/importer/points"
+	"runnel/importer/points/code"
 )
 
 // byTens is a holder of strips ten wide along x, from 0 on: none below 0, and two from 90 on.
@@ -56,7 +57,7 @@ func dealt(d *draft.Draft) string {
 // By hand: rows that say only where a spot lies and how high go to their strip, whatever divides the columns; what has a code, a quote or too many or
 // too few fields is read for all roofs together.
 func TestDealsPlainRowsAlone(t *testing.T) {
-	codes := points.Options{Codes: points.CodeList{}}
+	codes := points.Options{Codes: code.List{}}
 	for _, c := range []struct {
 		name, text  string
 		options     points.Options

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"runnel/analysis/quantity"
+	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
 )
 
@@ -81,10 +82,10 @@ func (r *reader) lengthTexts(fields []string) []string {
 	if r.at[codeColumn] < 0 {
 		return out
 	}
-	c := parseCode(fields[r.at[codeColumn]])
+	c := code.Parse(fields[r.at[codeColumn]])
 	for _, key := range []string{"rect", "walls", "size"} {
-		if p, ok := c.value(key); ok {
-			out = append(out, p.value)
+		if p, ok := c.Value(key); ok {
+			out = append(out, p.Value)
 		}
 	}
 	return out

@@ -10,26 +10,6 @@ import (
 	"runnel/importer/points"
 )
 
-func TestCodeListMayHaveAnyHeading(t *testing.T) {
-	for _, heading := range []string{"their code,our role", "Code;Role", "Field code\tmeaning", "Dach;our role"} {
-		sep := heading[strings.IndexAny(heading, ",;\t")]
-		var problems roof.Refusal
-		list := points.ParseCodeList("codes.csv", []byte(heading+"\nRD"+string(sep)+"DRAIN\n"), &problems)
-		if err := problems.Err(); err != nil || len(list) != 1 || list["RD"] != "DRAIN" {
-			t.Errorf("%q: %v, %v; want RD for DRAIN alone", heading, list, err)
-		}
-	}
-	var problems roof.Refusal
-	points.ParseCodeList("codes.csv", []byte("RD,DRIAN\n"), &problems)
-	if err := problems.Err(); err == nil || !strings.Contains(err.Error(), "DRIAN") {
-		t.Errorf("a first row that is no heading: %v; want DRIAN refused", err)
-	}
-	list := points.ParseCodeList("codes.csv", []byte("BARCODE,SPOT\n"), &roof.Refusal{})
-	if list["BARCODE"] != "SPOT" {
-		t.Errorf("a code that holds the word code was taken for a heading: %v", list)
-	}
-}
-
 func TestMistypedCodeWithoutElevationIsNamed(t *testing.T) {
 	_, problems := read("point,x,y,z,code\n1,2,2,,CRUB 1 begin\n2,3,3,,\n", points.Options{})
 	err := problems.Err()

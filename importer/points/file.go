@@ -9,12 +9,12 @@ package points
 import (
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
 )
 
@@ -23,9 +23,9 @@ const MaxLine = 1 << 20
 
 // Options are what a user says about point files.
 type Options struct {
-	Columns  []string // of files without a header
-	Codes    CodeList // nil for none
-	HI       string   // height of instrument for rod readings
+	Columns  []string  // of files without a header
+	Codes    code.List // nil for none
+	HI       string    // height of instrument for rod readings
 	KeepZero bool
 }
 
@@ -59,7 +59,7 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	if rule, mend := textfile.NotText(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
-	text, latin := decode(data)
+	text, latin := draft.Decode(data)
 	if !strings.Contains(text, "\n") {
 		text = strings.ReplaceAll(text, "\r", "\n")
 	}
@@ -177,16 +177,3 @@ func (f *File) Named() bool { return f.named }
 
 // Rod reports whether the file holds rod readings.
 func (f *File) Rod() bool { return find(f.columns, rodColumn).kind == rodColumn }
-
-// decode returns the text of a file without its mark of byte order. A file that is not in UTF-8 is taken as
-// ISO 8859-1, in which many instruments write; latin says so.
-func decode(data []byte) (text string, latin bool) {
-	if utf8.Valid(data) {
-		return draft.Blank(strings.TrimPrefix(string(data), "\ufeff")), false
-	}
-	runes := make([]rune, len(data))
-	for i, b := range data {
-		runes[i] = rune(b)
-	}
-	return draft.Blank(string(runes)), true
-}

@@ -5,6 +5,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 )
 
 // Format is text with one row a point. A file that nothing else claims is taken for one.
@@ -18,7 +19,7 @@ var Format = &draft.Format{
 func opener(o draft.Options, problems *roof.Refusal) draft.Opener {
 	own := Options{Columns: o.Columns, HI: o.HI, KeepZero: o.KeepZero}
 	if o.Codes != nil {
-		own.Codes = ParseCodeList(o.CodeList, o.Codes, problems)
+		own.Codes = code.ParseList(o.CodeList, o.Codes, problems)
 	}
 	return draft.OpenerOf(func(name string, data []byte, problems *roof.Refusal) *File { return Open(name, data, own, problems) })
 }

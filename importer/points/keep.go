@@ -11,33 +11,34 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 )
 
 // keep adds the row at hand to what its code says it is.
 func (r *reader) keep(fields []string) {
-	if r.code.unknown != "" {
-		r.unknown[r.code.unknown]++
+	if r.code.Unknown != "" {
+		r.unknown[r.code.Unknown]++
 	}
-	switch role := r.code.role; {
-	case role.isLine():
+	switch role := r.code.Role; {
+	case role.IsLine():
 		r.chain()
-	case role == skipRole:
+	case role == code.Skip:
 		r.skipped++
-	case role == spotRole:
+	case role == code.Spot:
 		r.spot(fields)
-	case role == coreRole:
-		deck, _ := r.code.value("deck")
-		r.out.Cores = append(r.out.Cores, roof.Core{Feature: r.head(), Position: r.place, Deck: deck.value})
-	case role == sillRole:
+	case role == code.Core:
+		deck, _ := r.code.Value("deck")
+		r.out.Cores = append(r.out.Cores, roof.Core{Feature: r.head(), Position: r.place, Deck: deck.Value})
+	case role == code.Sill:
 		r.sill()
-	case role == answerRole:
+	case role == code.Answer:
 		r.answer(true)
-	case role == controlRole:
+	case role == code.Control:
 		r.control()
-	case (role == pondRole || role == slopeRole) && len(r.code.pairs) == 0 && !r.taped(): // an office's own code
-		r.unknown[strings.ToUpper(r.code.word)]++
+	case (role == code.Pond || role == code.Slope) && len(r.code.Pairs) == 0 && !r.taped(): // an office's own code
+		r.unknown[strings.ToUpper(r.code.Word)]++
 		r.spot(fields)
-	case role >= waterlineRole:
+	case role >= code.Waterline:
 		r.tape(fields)
 	default:
 		r.outlet()
@@ -48,14 +49,14 @@ func (r *reader) keep(fields []string) {
 func (r *reader) spot(fields []string) {
 	if !r.place.HasZ {
 		rule, mend := "the spot has no elevation", "write the measured elevation, or take the row out"
-		if r.code.unknown != "" {
-			rule = fmt.Sprintf("the code %.40q is not known, so the point is a spot, and it has no elevation", r.code.unknown)
+		if r.code.Unknown != "" {
+			rule = fmt.Sprintf("the code %.40q is not known, so the point is a spot, and it has no elevation", r.code.Unknown)
 			mend = "correct the code, map it with --code-list, or write the measured elevation"
 		}
 		r.refuseAt(rule, mend)
 		return
 	}
-	s := roof.Spot{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma"), Code: r.code.unknown}
+	s := roof.Spot{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma"), Code: r.code.Unknown}
 	if r.at[rodColumn] >= 0 {
 		s.Rod, s.HasRod = quantity.Length(r.rod), true
 	}
@@ -76,18 +77,18 @@ func (r *reader) spot(fields []string) {
 func (r *reader) outlet() {
 	o := roof.Outlet{Feature: r.head(), Plan: r.place.Plan, Invert: r.place.Z, HasInvert: r.place.HasZ, Label: r.label()}
 	open := false
-	_, wide := r.code.value("w", "width")
-	_, high := r.code.value("h", "height", "opening_height")
-	_, round := r.code.value("d", "diameter")
-	_, bowl := r.code.value("bowl")
-	_, dam := r.code.value("dam", "dam_height")
+	_, wide := r.code.Value("w", "width")
+	_, high := r.code.Value("h", "height", "opening_height")
+	_, round := r.code.Value("d", "diameter")
+	_, bowl := r.code.Value("bowl")
+	_, dam := r.code.Value("dam", "dam_height")
 	switch {
-	case r.code.role == scupperRole, r.code.role == overflowRole && (wide || high):
+	case r.code.Role == code.Scupper, r.code.Role == code.Overflow && (wide || high):
 		o.Type = roof.Scupper
-	case r.code.role == overflowRole:
+	case r.code.Role == code.Overflow:
 		open = !round && !bowl && !dam
 	}
-	if r.code.role == overflowRole || r.code.overflow {
+	if r.code.Role == code.Overflow || r.code.Overflow {
 		o.Duty = roof.Overflow
 	}
 	o.Duty = r.duty(o.Duty)
@@ -113,7 +114,7 @@ func (r *reader) outlet() {
 
 // invert takes the key invert, which must agree with the elevation of the row.
 func (r *reader) invert(o *roof.Outlet) {
-	p, ok := r.code.value("invert")
+	p, ok := r.code.Value("invert")
 	if !ok {
 		return
 	}
@@ -140,8 +141,8 @@ func (r *reader) control() {
 		value *float64
 		limit float64
 	}{{"lon", &c.Lon, 180}, {"lat", &c.Lat, 90}} {
-		p, given := r.code.value(k.key)
-		v, err := strconv.ParseFloat(p.value, 64)
+		p, given := r.code.Value(k.key)
+		v, err := strconv.ParseFloat(p.Value, 64)
 		if !given || err != nil || !(math.Abs(v) <= k.limit) {
 			r.refuseAt(fmt.Sprintf("the control point has no usable %s", k.key), "write CONTROL lon=DEGREES lat=DEGREES")
 			ok = false
@@ -156,19 +157,19 @@ func (r *reader) control() {
 
 // label is the label of a code: its key, else its number.
 func (r *reader) label() string {
-	if p, ok := r.code.value("label"); ok {
-		return p.value
+	if p, ok := r.code.Value("label"); ok {
+		return p.Value
 	}
-	return r.code.number
+	return r.code.Number
 }
 
 // duty reads the key duty.
 func (r *reader) duty(otherwise roof.Duty) roof.Duty {
-	p, ok := r.code.value("duty")
+	p, ok := r.code.Value("duty")
 	if !ok {
 		return otherwise
 	}
-	d, err := roof.ParseDuty(p.value)
+	d, err := roof.ParseDuty(p.Value)
 	if err != nil {
 		r.refuseAt(err.Error(), "correct the code")
 	}
@@ -178,7 +179,7 @@ func (r *reader) duty(otherwise roof.Duty) roof.Duty {
 // size reads the first of keys that is given as a length that cannot be negative, nor zero where positive
 // is asked.
 func (r *reader) size(otherwise quantity.Length, positive bool, keys ...string) quantity.Length {
-	p, ok := r.code.value(keys...)
+	p, ok := r.code.Value(keys...)
 	if !ok {
 		return otherwise
 	}
@@ -187,18 +188,18 @@ func (r *reader) size(otherwise quantity.Length, positive bool, keys ...string) 
 	case !ok:
 		return otherwise
 	case l < 0:
-		r.refuseAt(p.key+" is negative", "write its size")
+		r.refuseAt(p.Key+" is negative", "write its size")
 	case l == 0 && positive:
-		r.refuseAt(p.key+" is zero", "write its size, or leave it out")
+		r.refuseAt(p.Key+" is zero", "write its size, or leave it out")
 	}
 	return l
 }
 
 // lengthOf reads the value of a key as a length.
-func (r *reader) lengthOf(p pair) (quantity.Length, bool) {
-	l, imperial, err := quantity.ReadLength(r.pointed(p.value), r.set.Unit)
+func (r *reader) lengthOf(p code.Pair) (quantity.Length, bool) {
+	l, imperial, err := quantity.ReadLength(r.pointed(p.Value), r.set.Unit)
 	if err != nil {
-		r.refuseAt(p.key+": "+err.Error(), "correct the code")
+		r.refuseAt(p.Key+": "+err.Error(), "correct the code")
 		return 0, false
 	}
 	r.out.Imperial = r.out.Imperial || imperial

@@ -12,17 +12,18 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/traverse"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
 	"runnel/importer/points/wallbook"
 )
 
 // isWalls reports whether a row is an outline that is said by its walls.
 func (r *reader) isWalls(row *tapedRow) bool {
-	if row.code.role != outlineRole {
+	if row.code.Role != code.Outline {
 		return false
 	}
-	_, rect := row.code.value("rect")
-	_, walls := row.code.value("walls")
+	_, rect := row.code.Value("rect")
+	_, walls := row.code.Value("walls")
 	return rect || walls
 }
 
@@ -64,7 +65,7 @@ func (r *reader) draw(closure *traverse.Closure) {
 	}
 	ring = append(ring, ring[0])
 	low := ring.Bound().Min
-	c := &chain{first: *r.code, origin: r.origin(), pairs: r.code.pairs}
+	c := &chain{first: *r.code, origin: r.origin(), pairs: r.code.Pairs}
 	c.origin.ID = "outline"
 	for i := range ring {
 		ring[i] = orb.Point{ring[i][0] - low[0], ring[i][1] - low[1]}
@@ -82,8 +83,8 @@ func (r *reader) draw(closure *traverse.Closure) {
 
 // legs returns the walls of the outline's code, nil where they cannot be used.
 func (r *reader) legs() []traverse.Leg {
-	rect, isRect := r.code.value("rect")
-	walls, isWalls := r.code.value("walls")
+	rect, isRect := r.code.Value("rect")
+	walls, isWalls := r.code.Value("walls")
 	if isRect && isWalls {
 		r.refuse("the outline is said twice, by rect and by walls", "leave one of them out")
 		return nil
@@ -96,7 +97,7 @@ func (r *reader) legs() []traverse.Leg {
 		return []traverse.Leg{{East: 1, Length: east}, {North: 1, Length: north}, {East: -1, Length: east}, {North: -1, Length: north}}
 	}
 	var legs []traverse.Leg
-	for _, text := range wallTexts(walls.value) {
+	for _, text := range wallTexts(walls.Value) {
 		leg, rule := r.leg(text)
 		if rule != "" {
 			r.refuse(rule, `write each wall as its direction and its length, such as walls="E 120, N 60, W 120, S 60"`)
@@ -135,7 +136,7 @@ func (r *reader) leg(text string) (traverse.Leg, string) {
 	if !ok {
 		return traverse.Leg{}, fmt.Sprintf("%.30q is no direction", strings.TrimSpace(text[:i]))
 	}
-	length, ok := r.lengthOf(pair{"walls", separated.DecimalPoint(text[i:])})
+	length, ok := r.lengthOf(code.Pair{Key: "walls", Value: separated.DecimalPoint(text[i:])})
 	if !ok || length <= 0 {
 		return traverse.Leg{}, fmt.Sprintf("the wall %.30q has no length", text)
 	}
@@ -144,38 +145,38 @@ func (r *reader) leg(text string) (traverse.Leg, string) {
 }
 
 // sides reads two lengths, east-west and north-south: 120x60ft, 120'x60', 36.5 x 18 m.
-func (r *reader) sides(p pair) (east, north quantity.Length, ok bool) {
-	first, second, ok := strings.Cut(strings.NewReplacer("×", "x", "X", "x", " by ", "x").Replace(p.value), "x")
+func (r *reader) sides(p code.Pair) (east, north quantity.Length, ok bool) {
+	first, second, ok := strings.Cut(strings.NewReplacer("×", "x", "X", "x", " by ", "x").Replace(p.Value), "x")
 	if !ok {
-		r.refuse(fmt.Sprintf("%s=%.30q is not two lengths", p.key, p.value), "write the length east to west, an x, and that south to north: "+p.key+"=120x60ft")
+		r.refuse(fmt.Sprintf("%s=%.30q is not two lengths", p.Key, p.Value), "write the length east to west, an x, and that south to north: "+p.Key+"=120x60ft")
 		return 0, 0, false
 	}
 	first, second = separated.DecimalPoint(strings.TrimSpace(first)), separated.DecimalPoint(strings.TrimSpace(second))
 	if strings.Trim(first, "0123456789.") == "" { // the unit stands after the second
 		first += strings.TrimLeft(second, "0123456789. ")
 	}
-	if east, ok = r.lengthOf(pair{p.key, first}); !ok {
+	if east, ok = r.lengthOf(code.Pair{Key: p.Key, Value: first}); !ok {
 		return 0, 0, false
 	}
-	if north, ok = r.lengthOf(pair{p.key, second}); !ok {
+	if north, ok = r.lengthOf(code.Pair{Key: p.Key, Value: second}); !ok {
 		return 0, 0, false
 	}
 	if east <= 0 || north <= 0 {
-		r.refuse(p.key+" has a side of no length", "write both sides")
+		r.refuse(p.Key+" has a side of no length", "write both sides")
 		return 0, 0, false
 	}
 	return east, north, true
 }
 
 // rectangle keeps a curb by its sides, whose south-west corner is the place at hand.
-func (r *reader) rectangle(p pair) {
+func (r *reader) rectangle(p code.Pair) {
 	east, north, ok := r.sides(p)
 	if !ok {
 		return
 	}
 	w, h := float64(east)/r.set.Unit.Metres(), float64(north)/r.set.Unit.Metres()
-	c := &chain{first: *r.code, origin: r.origin(), pairs: r.code.pairs}
-	c.origin.ID = strings.TrimRight(r.code.word+"-"+r.code.number, "-")
+	c := &chain{first: *r.code, origin: r.origin(), pairs: r.code.Pairs}
+	c.origin.ID = strings.TrimRight(r.code.Word+"-"+r.code.Number, "-")
 	for _, d := range [][2]float64{{0, 0}, {w, 0}, {w, h}, {0, h}} {
 		c.line = append(c.line, roof.Position{Plan: orb.Point{r.place.Plan[0] + d[0], r.place.Plan[1] + d[1]}})
 	}

@@ -11,6 +11,7 @@ import (
 	"runnel/importer/draft"
 	"runnel/importer/draft/drafttest"
 	"runnel/importer/points"
+	"runnel/importer/points/code"
 )
 
 // A value in quotes may hold blanks; a quote elsewhere is an inch mark.
@@ -44,7 +45,7 @@ func TestQuotedValues(t *testing.T) {
 	if o := d.Outlets[0]; o.Label != "S 1" || math.Abs(float64(o.Width)-0.2032) > 1e-12 || math.Abs(float64(o.OpeningHeight)-0.1016) > 1e-12 {
 		t.Errorf("%+v", o)
 	}
-	list := points.CodeList{"RF": `OUTLINE name="Strip mall"`}
+	list := code.List{"RF": `OUTLINE name="Strip mall"`}
 	d, problems = read("point,x,y,z,code\n1,0,0,1,RF\n"+corners, points.Options{Codes: list})
 	if err := problems.Err(); err != nil || len(d.Outlines) != 1 || d.Outlines[0].Name != "Strip mall" {
 		t.Errorf("from a list of codes: %v, %+v", err, d.Outlines)
@@ -72,21 +73,6 @@ func TestOtherFilesAreNotQuoted(t *testing.T) {
 	}
 }
 
-func TestTwoMeaningsOfOneCode(t *testing.T) {
-	for text, want := range map[string]string{
-		"RD,DRAIN\nrd,SCUPPER\n":     `line 2: "rd" stands already in the list for another code`,
-		"RD,DRAIN\nRD,DRAIN\n":       "",
-		"one,two\nthree,four\nx,y\n": "line 1: this is no list of codes",
-	} {
-		problems := &roof.Refusal{}
-		points.ParseCodeList("codes.csv", []byte(text), problems)
-		err := problems.Err()
-		if (err == nil) != (want == "") || err != nil && (!strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "three")) {
-			t.Errorf("%q: %v, want %q", text, err, want)
-		}
-	}
-}
-
 // Whatever a list of codes holds, each entry of it is a code that is known.
 func codeLists() *soak.Target {
 	g := soak.New("FuzzParseCodeList", "OUTLINE", "RIDGE 1", "DRAIN d=4in", "SCUPPER", "IGNORE", "code", "role", "name=")
@@ -95,7 +81,7 @@ func codeLists() *soak.Target {
 	g.Property = func(t *testing.T, data []byte) {
 		t.Helper()
 		var problems roof.Refusal
-		list := points.ParseCodeList("codes.csv", data, &problems)
+		list := code.ParseList("codes.csv", data, &problems)
 		for theirs := range list {
 			row := "x,y,z,code\n1,2,3,\"" + strings.ReplaceAll(theirs, `"`, `""`) + "\"\n"
 			if strings.ContainsAny(theirs, "\r\n") {

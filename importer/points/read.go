@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
 	"runnel/importer/points/wallbook"
 )
@@ -28,7 +29,7 @@ type reader struct {
 	comma  bool    // a decimal comma is possible
 	signs  [2]int  // first line with a decimal point, and with a decimal comma
 
-	codes   map[string]*code
+	codes   map[string]*code.Code
 	unknown map[string]int // points with a code that is not known, by its first word
 	skipped int
 	kept    bool // a row could be used
@@ -45,7 +46,7 @@ type reader struct {
 	number int
 	id     string
 	place  roof.Position
-	code   *code
+	code   *code.Code
 }
 
 // mostRows is how many points of a file are read.
@@ -91,7 +92,7 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 func newReader(f *File, set draft.Setting, problems *roof.Refusal) *reader {
 	return &reader{
 		File: f, set: set, out: &draft.Draft{}, problems: problems, comma: f.sep != ',',
-		codes: map[string]*code{}, unknown: map[string]int{}, growing: map[chainKey]*chain{},
+		codes: map[string]*code.Code{}, unknown: map[string]int{}, growing: map[chainKey]*chain{},
 	}
 }
 
@@ -214,15 +215,15 @@ func (r *reader) row(text string, fields []string) {
 		r.id = "L" + strconv.Itoa(r.number)
 	}
 	r.code = r.codeOf(fields)
-	if r.code.bad != "" {
-		r.refuse(r.code.bad, "correct the code")
+	if r.code.Bad != "" {
+		r.refuse(r.code.Bad, "correct the code")
 		return
 	}
 	switch {
-	case r.code.role == visitRole:
+	case r.code.Role == code.Visit:
 		r.visit()
 		return
-	case r.code.role == answerRole && r.placeless(fields):
+	case r.code.Role == code.Answer && r.placeless(fields):
 		r.kept = true
 		r.answer(false)
 		return
@@ -299,7 +300,7 @@ func counted(n int, thing string) string {
 }
 
 // codeOf returns the code of a row.
-func (r *reader) codeOf(fields []string) *code {
+func (r *reader) codeOf(fields []string) *code.Code {
 	text := ""
 	if i := r.at[codeColumn]; i >= 0 {
 		text = fields[i]
@@ -308,8 +309,8 @@ func (r *reader) codeOf(fields []string) *code {
 		return c
 	}
 	text = strings.Clone(text)
-	c := parseCode(r.options.Codes.translate(text))
-	c.properties = properties(text)
+	c := code.Parse(r.options.Codes.Translate(text))
+	c.Properties = code.Properties(text)
 	if len(r.codes) < maxCodes {
 		r.codes[text] = c
 	}
@@ -323,7 +324,7 @@ func (r *reader) origin() roof.Origin {
 
 // head is what every measured thing carries.
 func (r *reader) head() roof.Feature {
-	return roof.Feature{Origin: r.origin(), ID: r.id, Properties: r.code.properties}
+	return roof.Feature{Origin: r.origin(), ID: r.id, Properties: r.code.Properties}
 }
 
 // refuse adds a problem of the row at hand.

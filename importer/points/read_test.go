@@ -14,6 +14,7 @@ import (
 	"runnel/importer/draft"
 	"runnel/importer/draft/drafttest"
 	"runnel/importer/points"
+	"runnel/importer/points/code"
 )
 
 // read reads rows in feet on a site grid.
@@ -239,7 +240,7 @@ func TestTextOfOldInstrumentsIsRead(t *testing.T) {
 
 func TestCodeListMapsAnOfficesCodes(t *testing.T) {
 	var problems roof.Refusal
-	list := points.ParseCodeList("codes.csv", []byte("code,role\n# ours\nRD,DRAIN d=4in\n101,RIDGE\nBM,IGNORE\nEP,GUTTER edge\n"), &problems)
+	list := code.ParseList("codes.csv", []byte("code,role\n# ours\nRD,DRAIN d=4in\n101,RIDGE\nBM,IGNORE\nEP,GUTTER edge\n"), &problems)
 	if err := problems.Err(); err == nil || !strings.Contains(err.Error(), `line 6`) {
 		t.Errorf("a code list with a wrong row: %v", err)
 	}

@@ -7,6 +7,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
+	"runnel/importer/draft"
 	"runnel/importer/points/separated"
 )
 
@@ -30,7 +31,7 @@ func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
 		refuse(0, rule, mend)
 		return nil
 	}
-	text, _ := decode(data)
+	text, _ := draft.Decode(data)
 	if !strings.Contains(text, "\n") {
 		text = strings.ReplaceAll(text, "\r", "\n")
 	}

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
 	"runnel/importer/points/wallbook"
 )
@@ -20,7 +21,7 @@ type tapedRow struct {
 	number int
 	id     string
 	fields []string
-	code   *code
+	code   *code.Code
 }
 
 // taped reports whether the places of the file are distances from walls.
@@ -90,26 +91,26 @@ func (r *reader) labelOutlets() {
 	for _, n := range r.before.Names {
 		taken[strings.ToUpper(n.Text)] = true
 	}
-	bare := func(c *code) bool {
-		_, keyed := c.value("label")
-		return c.number == "" && !keyed
+	bare := func(c *code.Code) bool {
+		_, keyed := c.Value("label")
+		return c.Number == "" && !keyed
 	}
 	for i := range r.later {
-		if c := r.later[i].code; !bare(c) && (c.role == curbRole || c.role >= drainRole && c.role <= overflowRole) {
-			p, _ := c.value("label")
-			taken[strings.ToUpper(c.number)], taken[strings.ToUpper(p.value)] = true, true
+		if c := r.later[i].code; !bare(c) && (c.Role == code.Curb || c.Role >= code.Drain && c.Role <= code.Overflow) {
+			p, _ := c.Value("label")
+			taken[strings.ToUpper(c.Number)], taken[strings.ToUpper(p.Value)] = true, true
 		}
 	}
 	for i := range r.later {
 		c := *r.later[i].code
-		letter := map[role]string{drainRole: "D", scupperRole: "S", overflowRole: "O"}[c.role]
+		letter := map[code.Role]string{code.Drain: "D", code.Scupper: "S", code.Overflow: "O"}[c.Role]
 		if letter == "" || !bare(&c) {
 			continue
 		}
-		for n := 1; c.number == "" || taken[c.number]; n++ {
-			c.number = letter + strconv.Itoa(n)
+		for n := 1; c.Number == "" || taken[c.Number]; n++ {
+			c.Number = letter + strconv.Itoa(n)
 		}
-		taken[c.number] = true
+		taken[c.Number] = true
 		r.later[i].code = &c
 	}
 }
@@ -123,7 +124,7 @@ func (r *reader) keepTaped(row *tapedRow, at []orb.Point) {
 			return
 		}
 		r.kept = true
-		if rect, ok := r.code.value("rect"); ok && r.code.role == curbRole {
+		if rect, ok := r.code.Value("rect"); ok && r.code.Role == code.Curb {
 			r.rectangle(rect)
 			return
 		}
@@ -136,9 +137,9 @@ func (r *reader) findPlaces() map[int][]orb.Point {
 	places := map[int][]orb.Point{}
 	waiting := make([]int, 0, len(r.later))
 	for i := range r.later {
-		if role := r.later[i].code.role; role != skipRole && !r.isWalls(&r.later[i]) {
+		if role := r.later[i].code.Role; role != code.Skip && !r.isWalls(&r.later[i]) {
 			waiting = append(waiting, i)
-		} else if role == skipRole {
+		} else if role == code.Skip {
 			r.skipped++
 		}
 	}
@@ -186,7 +187,7 @@ func (r *reader) placeOf(row *tapedRow) ([]orb.Point, *wallbook.Misplaced) {
 	if text == "" {
 		return nil, &wallbook.Misplaced{Rule: "the row has no place", Mend: wallbook.Forms}
 	}
-	if role := row.code.role; role >= wallRole && role <= freeRole {
+	if role := row.code.Role; role >= code.Wall && role <= code.Free {
 		if _, isWall := wallbook.WallName(text); isWall {
 			w, wrong := r.walls.Wall(text)
 			if wrong != nil {
@@ -234,17 +235,17 @@ func (r *reader) onRoof(text string, at orb.Point) *wallbook.Misplaced {
 // name gives the thing of a row its name.
 func (r *reader) name(row *tapedRow, at orb.Point) {
 	c := row.code
-	switch outlet := c.role >= drainRole && c.role <= overflowRole; {
-	case outlet, c.role == curbRole, c.role == sillRole:
-		if p, ok := c.value("label"); ok {
-			r.walls.Call(p.value, at)
+	switch outlet := c.Role >= code.Drain && c.Role <= code.Overflow; {
+	case outlet, c.Role == code.Curb, c.Role == code.Sill:
+		if p, ok := c.Value("label"); ok {
+			r.walls.Call(p.Value, at)
 		}
-		r.walls.Call(c.number, at)
-		if c.role == curbRole {
-			r.walls.Call("CURB "+c.number, at)
+		r.walls.Call(c.Number, at)
+		if c.Role == code.Curb {
+			r.walls.Call("CURB "+c.Number, at)
 		}
-	case c.role == lowRole, c.role == lipRole:
-		r.walls.Call(strings.TrimSpace(strings.ToUpper(c.word)+" "+c.number), at)
+	case c.Role == code.Low, c.Role == code.Lip:
+		r.walls.Call(strings.TrimSpace(strings.ToUpper(c.Word)+" "+c.Number), at)
 	}
 	if i := r.at[pointColumn]; i >= 0 {
 		r.walls.Call(row.fields[i], at)
@@ -263,7 +264,7 @@ func (r *reader) namePonds(places map[int][]orb.Point) {
 	var order []string
 	for i := range r.later {
 		c := r.later[i].code
-		rank := map[role]float64{lowRole: 3, soundingRole: 2, pondRole: 1}[c.role]
+		rank := map[code.Role]float64{code.Low: 3, code.Sounding: 2, code.Pond: 1}[c.Role]
 		if rank == 0 {
 			continue
 		}
@@ -294,8 +295,8 @@ func (r *reader) namePonds(places map[int][]orb.Point) {
 // depthOf returns the depth of a row without complaint about one that cannot be read [m].
 func (r *reader) depthOf(row *tapedRow) (float64, bool) {
 	text := ""
-	if p, ok := row.code.value("depth"); ok {
-		text = p.value
+	if p, ok := row.code.Value("depth"); ok {
+		text = p.Value
 	} else if i := r.at[depthColumn]; i >= 0 {
 		text = row.fields[i]
 	}

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
+	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
 	"runnel/importer/points/wallbook"
 )
@@ -25,16 +26,16 @@ func (r *reader) tape0() *roof.Tape {
 
 // tape keeps a row of what is measured with tape, chalk, ruler and level.
 func (r *reader) tape(fields []string) {
-	keep := map[role]func(){
-		waterlineRole: func() {
+	keep := map[code.Role]func(){
+		code.Waterline: func() {
 			w := r.water()
 			w.Edge = append(w.Edge, r.place)
 			r.seen(w)
 		},
-		pondRole:     func() { r.oval(fields) },
-		soundingRole: func() { r.sounding(fields) },
-		slopeRole:    r.gap,
-	}[r.code.role]
+		code.Pond:     func() { r.oval(fields) },
+		code.Sounding: func() { r.sounding(fields) },
+		code.Slope:    r.gap,
+	}[r.code.Role]
 	if keep == nil {
 		keep = r.probe
 	}
@@ -50,8 +51,8 @@ func (r *reader) sounding(fields []string) {
 }
 
 // pondNumber returns the number of the pond that a code belongs to; one without is the first.
-func pondNumber(c *code) string {
-	number := strings.TrimPrefix(strings.ToUpper(c.number), "P")
+func pondNumber(c *code.Code) string {
+	number := strings.TrimPrefix(strings.ToUpper(c.Number), "P")
 	if number == "" {
 		return "1"
 	}
@@ -75,7 +76,7 @@ func (r *reader) water() *roof.Water {
 
 // seen takes what a code says of water: its level, and how it was seen.
 func (r *reader) seen(w *roof.Water) {
-	if p, ok := r.code.value("level"); ok {
+	if p, ok := r.code.Value("level"); ok {
 		if l, ok := r.lengthOf(p); ok {
 			w.Level, w.HasLevel = float64(l), true
 			if rule, mend := draft.CheckElevation(w.Level); rule != "" {
@@ -83,33 +84,33 @@ func (r *reader) seen(w *roof.Water) {
 			}
 		}
 	}
-	if p, ok := r.code.value("hours"); ok {
-		v, err := strconv.ParseFloat(p.value, 64)
+	if p, ok := r.code.Value("hours"); ok {
+		v, err := strconv.ParseFloat(p.Value, 64)
 		if err != nil || !(v >= 0) || math.IsInf(v, 0) {
-			r.refuseAt(fmt.Sprintf("hours=%.20q is no number of hours", p.value), "write the hours since the rain ended")
+			r.refuseAt(fmt.Sprintf("hours=%.20q is no number of hours", p.Value), "write the hours since the rain ended")
 		}
 		w.HoursSinceRain = v
 	}
-	if p, ok := r.code.value("outlets"); ok {
-		switch strings.ToLower(p.value) {
+	if p, ok := r.code.Value("outlets"); ok {
+		switch strings.ToLower(p.Value) {
 		case "clear":
 			w.Outlets = roof.OutletsClear
 		case "blocked":
 			w.Outlets = roof.OutletsBlocked
 		default:
-			r.refuseAt(fmt.Sprintf("outlets=%.20q is not known", p.value), "write clear or blocked")
+			r.refuseAt(fmt.Sprintf("outlets=%.20q is not known", p.Value), "write clear or blocked")
 		}
 	}
-	if p, ok := r.code.value("note"); ok {
-		w.Note = p.value
+	if p, ok := r.code.Value("note"); ok {
+		w.Note = p.Value
 	}
 }
 
 // depth reads the depth of the row at hand from its column or its code.
 func (r *reader) depth(fields []string) (quantity.Length, bool) {
 	var d quantity.Length
-	p, coded := r.code.value("depth")
-	text, i := p.value, r.at[depthColumn]
+	p, coded := r.code.Value("depth")
+	text, i := p.Value, r.at[depthColumn]
 	if !coded && i >= 0 {
 		text = fields[i]
 	}
@@ -148,7 +149,7 @@ func (r *reader) depth(fields []string) (quantity.Length, bool) {
 
 // oval keeps a pond that is said by its size: an oval along the grid round the place at hand.
 func (r *reader) oval(fields []string) {
-	size, ok := r.code.value("size")
+	size, ok := r.code.Value("size")
 	if !ok {
 		r.refuseAt("the pond has no size", "write size=12x6ft: east to west, then south to north")
 		return
@@ -176,7 +177,7 @@ func (r *reader) oval(fields []string) {
 		}})
 	}
 	r.seen(w)
-	_, coded := r.code.value("depth")
+	_, coded := r.code.Value("depth")
 	if i := r.at[depthColumn]; coded || i >= 0 && fields[i] != "" {
 		if d, ok := r.depth(fields); ok {
 			w.Soundings = append(w.Soundings, roof.Sounding{Feature: r.head(), Plan: r.place.Plan, Depth: d})
@@ -191,13 +192,13 @@ func (r *reader) gap() {
 		key  string
 		into *quantity.Length
 	}{{"level", &g.Level}, {"gap", &g.Gap}} {
-		p, ok := r.code.value(k.key)
+		p, ok := r.code.Value(k.key)
 		if !ok {
 			r.refuseAt("SLOPE has no "+k.key, "write the length of the level, the gap under its far end and where that end points: SLOPE level=4ft gap=1/2in toward=E")
 			return
 		}
-		if _, _, bare := separated.Number(p.value, r.comma); bare {
-			r.refuseAt(fmt.Sprintf("%s=%.20s has no unit", k.key, p.value), "write it as level=4ft gap=1/2in, or level=1.2m gap=12mm")
+		if _, _, bare := separated.Number(p.Value, r.comma); bare {
+			r.refuseAt(fmt.Sprintf("%s=%.20s has no unit", k.key, p.Value), "write it as level=4ft gap=1/2in, or level=1.2m gap=12mm")
 			return
 		}
 		if *k.into, ok = r.lengthOf(p); !ok {
@@ -216,7 +217,7 @@ func (r *reader) gap() {
 // toward reads the key toward, a zero vector where it cannot be used.
 func (r *reader) toward() [2]float64 {
 	const mend = "write where the far end of the level points, such as toward=E"
-	p, ok := r.code.value("toward")
+	p, ok := r.code.Value("toward")
 	if !ok {
 		r.refuseAt("SLOPE has no toward", mend)
 		return [2]float64{}
@@ -225,7 +226,7 @@ func (r *reader) toward() [2]float64 {
 	if book == nil {
 		book = wallbook.New(orb.Ring{{}}, false, r.set.Unit)
 	}
-	v, wrong := book.Direction(r.place.Plan, p.value)
+	v, wrong := book.Direction(r.place.Plan, p.Value)
 	if wrong != nil {
 		r.refuseAt("toward: "+wrong.Rule, mend)
 		return [2]float64{}
@@ -236,17 +237,17 @@ func (r *reader) toward() [2]float64 {
 // probe keeps a height that was read to find out what holds water.
 func (r *reader) probe() {
 	if !r.place.HasZ {
-		r.refuseAt(strings.ToUpper(r.code.word)+" has no elevation", "write the elevation or the rod reading; without a level leave the row out")
+		r.refuseAt(strings.ToUpper(r.code.Word)+" has no elevation", "write the elevation or the rod reading; without a level leave the row out")
 		return
 	}
 	p := roof.Probe{Feature: r.head(), Position: r.place, Sigma: r.size(0, false, "sigma")}
-	p.Kind = map[role]roof.ProbeKind{lowRole: roof.LowProbe, lipRole: roof.LipProbe, beforeRole: roof.BeforeProbe, inletRole: roof.InletProbe}[r.code.role]
-	p.Of = r.code.number
+	p.Kind = map[code.Role]roof.ProbeKind{code.Low: roof.LowProbe, code.Lip: roof.LipProbe, code.Before: roof.BeforeProbe, code.Inlet: roof.InletProbe}[r.code.Role]
+	p.Of = r.code.Number
 	if p.Kind == roof.LowProbe || p.Kind == roof.LipProbe {
 		p.Of = pondNumber(r.code)
 	}
-	if of, ok := r.code.value("of"); ok {
-		p.Of = of.value
+	if of, ok := r.code.Value("of"); ok {
+		p.Of = of.Value
 	}
 	r.tape0().Probes = append(r.tape0().Probes, p)
 }

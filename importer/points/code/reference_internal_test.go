@@ -1,4 +1,4 @@
-package points
+package code
 
 import (
 	"os"
@@ -10,14 +10,14 @@ import (
 func TestReferenceNamesEveryCode(t *testing.T) {
 	var pages string
 	for _, page := range []string{"codes", "tape"} {
-		text, err := os.ReadFile("../../cmd/command/reference/" + page + ".md")
+		text, err := os.ReadFile("../../../cmd/command/reference/" + page + ".md")
 		if err != nil {
 			t.Fatal(err)
 		}
 		pages += string(text)
 	}
 	same := strings.NewReplacer("diameter", "d", "height", "h", "width", "w") // long forms of keys that are named short
-	for word, c := range codeWords {
+	for word, c := range words {
 		if !strings.Contains(pages, "`"+word+"`") && !strings.Contains(pages, "`"+word+" ") {
 			t.Errorf("the reference does not name %s", word)
 		}

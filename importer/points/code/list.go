@@ -1,4 +1,4 @@
-package points
+package code
 
 import (
 	"fmt"
@@ -6,23 +6,24 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
+	"runnel/importer/draft"
 	"runnel/importer/points/separated"
 )
 
-// CodeList maps an office's codes, in upper case, to codes of this package.
-type CodeList map[string]string
+// List maps an office's codes, in upper case, to codes of this package.
+type List map[string]string
 
-// ParseCodeList reads rows of an office's code and the code that it stands for: "RD,DRAIN d=4in". A first
+// ParseList reads rows of an office's code and the code that it stands for: "RD,DRAIN d=4in". A first
 // row such as "code,role" or "their code,our role" is a header. Problems are added to problems.
-func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
-	list := CodeList{}
+func ParseList(name string, data []byte, problems *roof.Refusal) List {
+	list := List{}
 	r := listReader{name: name, list: list}
 	defer r.finish(problems)
 	if rule, mend := textfile.NotText(data); rule != "" {
 		problems.Add(roof.Problem{Origin: roof.Origin{File: name}, Rule: rule, Mend: mend})
 		return list
 	}
-	text, _ := decode(data)
+	text, _ := draft.Decode(data)
 	sep := byte(0)
 	for line := 1; text != ""; line++ {
 		var row string
@@ -42,7 +43,7 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 		if len(list) == 0 && isListHeader(fields) {
 			continue
 		}
-		if c := parseCode(fields[1]); c.unknown != "" || c.bad != "" {
+		if c := Parse(fields[1]); c.Unknown != "" || c.Bad != "" {
 			r.wrong(line, fmt.Sprintf("%.20q stands for %.20q, which is no known code", fields[0], fields[1]), "use "+wordList())
 			continue
 		}
@@ -59,7 +60,7 @@ func ParseCodeList(name string, data []byte, problems *roof.Refusal) CodeList {
 // listReader collects the rows of a list that cannot be used.
 type listReader struct {
 	name  string
-	list  CodeList
+	list  List
 	found []roof.Problem
 }
 
@@ -88,20 +89,20 @@ func isListHeader(fields []string) bool {
 	if theirs == "code" {
 		return true
 	}
-	return parseCode(fields[1]).unknown != "" && (strings.Contains(theirs, "code") || strings.Contains(ours, "role"))
+	return Parse(fields[1]).Unknown != "" && (strings.Contains(theirs, "code") || strings.Contains(ours, "role"))
 }
 
 // wordList lists the words of codes in the order of their roles.
 func wordList() string {
-	words := make([]string, roles)
-	for word, entry := range codeWords {
-		words[entry.role] = word
+	list := make([]string, roles)
+	for word, entry := range words {
+		list[entry.role] = word
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(list, ", ")
 }
 
-// translate returns the code that text stands for: its whole, or its first word with what follows kept.
-func (l CodeList) translate(text string) string {
+// Translate returns the code that text stands for: its whole, or its first word with what follows kept.
+func (l List) Translate(text string) string {
 	if len(l) == 0 || text == "" {
 		return text
 	}
