@@ -241,7 +241,7 @@ func (w *builder) layers(layers []roof.Layer) json.RawMessage {
 
 func (w *builder) stains() {
 	for s := range each(w.book.Study.Roof.Stains) {
-		w.openInput("stain", titled("Standing water as seen", s.Note, s.ID), &s.Feature)
+		w.openInput("stain", stainTitle(s), &s.Feature)
 		w.measuredPolygon(s.Ring)
 		w.length("depth", s.Depth)
 		w.props.Number("hours_since_rain", record.Where(s.HoursSinceRain >= 0, s.HoursSinceRain), 2)
@@ -317,4 +317,12 @@ func titled(what, label, id string) string {
 		return what + " " + label
 	}
 	return what + " " + id
+}
+
+// stainTitle writes "Standing water as seen 3", or "Standing water as seen: after two days" where something was noted.
+func stainTitle(s *roof.Stain) string {
+	if s.Note != "" {
+		return "Standing water as seen: " + s.Note
+	}
+	return "Standing water as seen " + s.ID
 }
