@@ -206,13 +206,13 @@ func (c *Comparison) surveys() string {
 			between++
 		}
 	}
-	said := fmt.Sprintf("%s before, %s now. %d were compared", text.Plural(len(c.Before.Study.Roof.Spots), "spot"), text.Plural(len(c.After.Study.Roof.Spots), "spot"), len(r.Spots))
+	said := fmt.Sprintf("%s before, %s now. %s compared", text.Plural(len(c.Before.Study.Roof.Spots), "spot"), text.Plural(len(c.After.Study.Roof.Spots), "spot"), plural(len(r.Spots), "was", "were"))
 	if r.Off > 0 {
-		said += fmt.Sprintf(", %d lie off the earlier roof", r.Off)
+		said += fmt.Sprintf(", %s off the earlier roof", plural(r.Off, "lies", "lie"))
 	}
 	said += ". "
 	if between > 0 {
-		said += fmt.Sprintf("%s not where one was before; there the roof between spots counts as known to %s. ", plural(between, "stands", "stand"), c.u().SayDepth(r.Roughness))
+		said += fmt.Sprintf("%s where one was before; there the roof between spots counts as known to %s. ", plural(between, "does not stand", "do not stand"), c.u().SayDepth(r.Roughness))
 	}
 	return said + fmt.Sprintf("A change counts from %.1f standard errors: on a roof that did not move, one comparison in twenty names any.", r.Threshold)
 }

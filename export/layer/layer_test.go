@@ -554,7 +554,8 @@ func TestStylesAsFacts(t *testing.T) {
 		want   string
 	}{
 		{layer.Style{Stroke: "#000000", Width: 1.5}, "-", `{"stroke":"#000000","stroke-width":1.5}`},
-		{layer.Style{Fill: "#ffffff", Opacity: 0.25}, "_", `{"fill":"#ffffff","fill_opacity":0.25}`},
+		{layer.Style{Stroke: "#000000", Width: 1.256}, "-", `{"stroke":"#000000","stroke-width":1.26}`},
+		{layer.Style{Fill: "#ffffff", Opacity: 0.2545}, "_", `{"fill":"#ffffff","fill_opacity":0.25}`},
 		{layer.Style{Marker: "#ff0000", Size: "large"}, "-", `{"marker-color":"#ff0000","marker-size":"large"}`},
 	} {
 		var o record.Object

@@ -138,8 +138,10 @@ func TestOutlineKeepsWhatWasStated(t *testing.T) {
 	r.Structure = roof.Structure{HasDirection: true, MemberDirection: 30, MemberSpan: 6.096, MemberSpacing: 1.524, LoadLimit: 958, LoadLimitBy: "A. Engineer"}
 	s := sample.Study(sample.Feet())
 	s.Roof = r
+	s.Unresolved.Count, s.Unresolved.Depth, s.Unresolved.Area = 1, 0.0254, 9.290304
 	for _, f := range read(t, record.NewBook(s, "", record.US), "outline") {
 		facts(t, &f, map[string]any{
+			"ponds_unresolved": 1.0, "unresolved_deepest_in": 1.0, "unresolved_area_ft2": 100.0,
 			"edge": nil, "edge_assumed": true, "outlets": "none", "elevations": "drawn", "sigma": 0.01,
 			"member_direction": 30.0, "member_span": 20.0, "member_spacing": 5.0, "load_limit": "958 Pa", "load_limit_by": "A. Engineer",
 		})

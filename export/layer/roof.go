@@ -31,9 +31,9 @@ func Roofs(local bool, unit quantity.Unit, take func(*Feature)) func(*Outline) {
 // CampusGrid returns the grid of a file of roofs.
 func CampusGrid(local bool, unit quantity.Unit) *Grid {
 	if local {
-		return newGrid(roof.Frame{Metres: 1}, unit)
+		return newGrid(roof.Frame{}, unit)
 	}
-	return newGrid(roof.Frame{Kind: roof.Geographic, Metres: 1}, quantity.Metres)
+	return newGrid(roof.Frame{Kind: roof.Geographic}, quantity.Metres)
 }
 
 // roof makes one roof of a campus.
