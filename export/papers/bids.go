@@ -155,16 +155,14 @@ func said(p bid.Price) string {
 	return "none"
 }
 
-// money writes an amount with commas between the thousands, and hundredths where there are any.
+// money writes an amount of nought or more with commas between the thousands, and hundredths where there are any.
 func money(v float64) string {
-	whole := record.Count(math.Trunc(v))
-	if part := math.Round(v*100) - math.Trunc(v)*100; part > 0 {
-		if part >= 100 {
-			return record.Count(math.Trunc(v) + 1)
-		}
-		return fmt.Sprintf("%s.%02.0f", whole, part)
+	hundredths := math.Round(v * 100)
+	whole := math.Floor(hundredths / 100)
+	if part := hundredths - 100*whole; part > 0 {
+		return fmt.Sprintf("%s.%02.0f", record.Count(whole), part)
 	}
-	return whole
+	return record.Count(whole)
 }
 
 // leftOut says of each bid what it leaves out.

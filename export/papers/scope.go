@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"runnel/analysis/correction"
 	"runnel/analysis/roof"
 	"runnel/export/record"
 )
@@ -119,9 +118,7 @@ func (w *writer) scope() *Paper {
 		w.authorised() + " " + w.warranty(),
 		"Outlets stay open and guarded; nothing is stored before them. Overflows are never raised or closed.",
 		"The finished roof is levelled at the points of the set-out sheet, and looked at 48 hours after rain before the last payment.",
-	}
-	if asbestos := "Coverings are tested for asbestos before they are cut."; !containsKind(o, correction.Clear) || o.Opened > 0 {
-		rules = append(rules, asbestos)
+		"Coverings are tested for asbestos before they are cut.",
 	}
 	return &Paper{Name: "scope", Title: "Scope and allowances", To: "bidders", Parts: []Part{
 		{Heading: "What is done", Steps: w.planned()},
@@ -141,13 +138,4 @@ func (w *writer) warranty() string {
 		return "The warranty stays in force with these cuts, says " + a.By + ", " + a.On + "."
 	}
 	return "The warranty does not stay in force with these cuts, says " + a.By + ", " + a.On + "."
-}
-
-func containsKind(o *correction.Option, k correction.Kind) bool {
-	for i := range o.Changes {
-		if o.Changes[i].Kind == k {
-			return true
-		}
-	}
-	return false
 }
