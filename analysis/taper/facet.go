@@ -103,7 +103,7 @@ func (w *drawing) outline() {
 		}
 		f := w.facet[s.cell]
 		var loop polygon
-		for e := int32(i); e >= 0 && !used[e]; e = w.leftmost(from[[2]int32{f, w.edges[e].b}], e, used) {
+		for e := int32(i); e >= 0 && !used[e]; e = w.rightmost(from[[2]int32{f, w.edges[e].b}], e, used) {
 			used[e] = true
 			loop = append(loop, w.at[w.edges[e].a])
 		}
@@ -119,10 +119,10 @@ func (w *drawing) outline() {
 	}
 }
 
-// leftmost returns the unused side that turns farthest to the left after e, -1 for none.
-func (w *drawing) leftmost(next []int32, e int32, used []bool) int32 {
+// rightmost returns the unused side that turns farthest to the right after e, straight back last of all; -1 for none. Where a border touches itself in a corner it so falls into rings that do not.
+func (w *drawing) rightmost(next []int32, e int32, used []bool) int32 {
 	back := unit(sub(w.at[w.edges[e].a], w.at[w.edges[e].b]))
-	best, most := int32(-1), math.Inf(-1)
+	best, least := int32(-1), math.Inf(1)
 	for _, i := range next {
 		if used[i] {
 			continue
@@ -132,8 +132,8 @@ func (w *drawing) leftmost(next []int32, e int32, used []bool) int32 {
 		if t == 0 {
 			t = 4
 		}
-		if t > most {
-			best, most = i, t
+		if t < least {
+			best, least = i, t
 		}
 	}
 	return best

@@ -1,6 +1,9 @@
 package taper_test
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -124,4 +127,124 @@ func over(t *testing.T, d *taper.Design, x, y float64) float64 {
 		t.Fatalf("no height at %g, %g", x, y)
 	}
 	return z
+}
+
+// TestRunsOverAFallingBase: on a base that rises 1 % to the east four ways of boards of 2 % fall 3 % in the east, 1 % in the west, root(1 + 4) % north and south. By hand the sections round a drain in the middle of 20 by 10 m have 75 m2 east and west, 25 m2
+// north and south. Each plane of the base has runs of its own, none where there is no plane.
+func TestRunsOverAFallingBase(t *testing.T) {
+	r := shape.New("falling", shape.At(0, 0, 0), shape.At(20, 0, 0.2), shape.At(20, 10, 0.2), shape.At(0, 10, 0))
+	shape.Grid(r, 0, 0, 20, 10, 10, 5, func(x, _ float64) float64 { return 0.01 * x })
+	drain(r, 10, 5, 0.1)
+	s := built(t, r)
+	d := domain(t, s)
+	l, err := taper.Lay(&taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := l.Try(taper.Courses{Start: 0.0127, Taper: 0.02, Fall: 0.001, Within: 0.003})
+	if err != nil {
+		t.Fatal(err)
+	}
+	west := func(f int32) bool {
+		x := 0.0
+		for _, v := range s.TIN.V[3*f : 3*f+3] {
+			x += s.TIN.X[v] / 3
+		}
+		return x < 10
+	}
+	side := math.Sqrt(5) / 100
+	for name, c2 := range map[string]struct {
+		plane func(f int32) int32
+		want  []taper.Run
+	}{
+		"one plane": {func(int32) int32 { return 0 }, []taper.Run{{Area: 75, Slope: 0.01}, {Area: 25, Slope: side}, {Area: 25, Slope: side}, {Area: 75, Slope: 0.03}}},
+		"two planes": {
+			func(f int32) int32 {
+				if west(f) {
+					return 4
+				}
+				return 7
+			},
+			[]taper.Run{{Area: 75, Slope: 0.01}, {Area: 12.5, Slope: side}, {Area: 12.5, Slope: side}, {Area: 12.5, Slope: side}, {Area: 12.5, Slope: side}, {Area: 75, Slope: 0.03}},
+		},
+		"none in the west": {
+			func(f int32) int32 {
+				if west(f) {
+					return -1
+				}
+				return 0
+			},
+			[]taper.Run{{Area: 12.5, Slope: side}, {Area: 12.5, Slope: side}, {Area: 75, Slope: 0.03}},
+		},
+	} {
+		got := c.Runs(c2.plane)
+		slices.SortFunc(got, func(a, b taper.Run) int { return cmp.Compare(a.Slope, b.Slope) })
+		if len(got) != len(c2.want) {
+			t.Errorf("%s: %v, want %v", name, got, c2.want)
+			continue
+		}
+		for i, want := range c2.want {
+			near(t, name+": area", got[i].Area, want.Area, 1e-6)
+			near(t, name+": slope", got[i].Slope, want.Slope, 1e-9)
+		}
+	}
+}
+
+// TestHeaviest: boards from 12.7 mm on, 2 % over 10 m, of 300 Pa a metre of thickness weigh 0.2127 * 300 = 63.81 Pa at the far wall. Over the dish they are 112.7 mm thick, on 10 mm of leveller of 20 kPa a metre: 0.1127 * 300 + 0.010 * 20000 = 233.81 Pa;
+// where flat boards take 8 mm of that 0.1207 * 300 + 0.002 * 20000 = 76.21 Pa. Those end on squares of 2 (1 - d/10 mm) m: 4.8 m round at 4 mm, 1.6 m at 8 mm.
+func TestHeaviest(t *testing.T) {
+	r := dished()
+	gutter(r)
+	c := taper.Courses{Start: 0.0127, Taper: 0.02, Fall: 0.02, Within: 0.003}
+	d := laid(t, r, c)
+	near(t, "on leveller", d.Heaviest(300, 20000), 233.81, 1e-4)
+	near(t, "light leveller", d.Heaviest(300, 100), 63.81, 1e-4)
+	if p := d.Leveller.Places; len(p) != 1 || len(p[0].Outline) != 1 || len(p[0].Outline[0]) != 5 || p[0].At != (orb.Point{16, 5}) {
+		t.Errorf("low places %+v", p)
+	} else if box := p[0].Outline.Bound(); box.Min != (orb.Point{15, 4}) || box.Max != (orb.Point{17, 6}) || p[0].Outline[0].Orientation() != orb.CCW {
+		t.Errorf("low place %v", p[0].Outline)
+	}
+	c.Step, c.Board = 0.004, 0.2
+	d = laid(t, r, c)
+	near(t, "on flat boards", d.Heaviest(300, 20000), 76.21, 1e-4)
+	round := []float64{4.8, 1.6}
+	for i, b := range d.Leveller.Bands {
+		length := 0.0
+		for _, e := range b.Edges {
+			length += math.Hypot(e[1][0]-e[0][0], e[1][1]-e[0][1])
+		}
+		near(t, "edge of flat boards", length, round[i], 1e-3)
+	}
+}
+
+// TestWhatNobodyMeasuredStaysAssumed: the corners of a roof, level at 5 m, were not measured. Written as a survey those where the roof stays are assumed as before; where it is raised they are not.
+func TestWhatNobodyMeasuredStaysAssumed(t *testing.T) {
+	r := shape.New("high", shape.Bare(0, 0), shape.Bare(20, 0), shape.Bare(20, 10), shape.Bare(0, 10))
+	shape.Grid(r, 1, 1, 19, 9, 9, 4, func(_, _ float64) float64 { return 5 })
+	s := built(t, r)
+	z := slices.Clone(s.TIN.Z)
+	for v := range z {
+		if s.TIN.X[v] > 10 {
+			z[v] += 0.05
+		}
+	}
+	west, east := 0, 0
+	for _, p := range taper.Raised(domain(t, s), taper.Existing(s.TIN), z).Roof(r, s).Spots {
+		if p.Origin.File != "design" {
+			continue
+		}
+		raised := p.Plan[0] > 10
+		near(t, "elevation", p.Z, map[bool]float64{false: 5, true: 5.05}[raised], 1e-9)
+		if p.Assumed == raised {
+			t.Errorf("%s at %v: assumed %t", p.ID, p.Plan, p.Assumed)
+		}
+		if raised {
+			east++
+		} else {
+			west++
+		}
+	}
+	if west < 2 || east != west {
+		t.Errorf("%d and %d places that nobody measured, want two corners each and as many feet of walls", west, east)
+	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/shape"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -86,4 +87,57 @@ func TestSectionFollowsTheRoof(t *testing.T) {
 		}
 	})
 	near(t, "boards part by part", boarded, boards, 1e-6)
+}
+
+// TestTwoSectionsFollowTheRoof: dishes of 2 by 2 m, 10 mm deep, lie on the cut lines x = 12 m and x = 8 m of two sections, laid to the east and to the west. The corrected roof, read as a survey, follows both alike: on the cut line it is as deep as
+// it was, half a metre beyond it half as deep and 10 mm of boards higher.
+func TestTwoSectionsFollowTheRoof(t *testing.T) {
+	r := level(20, 10)
+	for _, x := range []float64{12, 8} {
+		for _, p := range []orb.Point{{x - 1, 4}, {x + 1, 4}, {x + 1, 6}, {x - 1, 6}} {
+			shape.Spot(r, p[0], p[1], 0)
+		}
+		shape.Spot(r, x, 5, -0.010)
+	}
+	s := built(t, r)
+	d := domain(t, s)
+	base := taper.Existing(s.TIN)
+	a := taper.Alter(d, base)
+	for _, sign := range []float64{1, -1} {
+		section := taper.Section{Domain: d, Base: base, Gauge: taper.FourWay(d.Axis), Front: orb.Point{10 + 2*sign, 0}, Up: orb.Point{sign, 0}, At: orb.Point{10 + 8*sign, 5}, Run: 2.4}
+		l, err := section.Lay()
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "area", l.Area(), 80, 1e-6)
+		c, err := l.Try(taper.Courses{Taper: 0.02, Fall: 0.0001, Within: 0.02})
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Lay(c)
+	}
+	out := a.Design()
+	near(t, "boards of both", out.Fill.Volume, 2*3.264, 1e-6)
+	after := built(t, out.Roof(r, s))
+	for _, sign := range []float64{1, -1} {
+		for _, p := range []struct{ off, want float64 }{{2, -0.010}, {2.5, 0.005}, {1.5, -0.005}, {3.2, 0.024}, {6, 0.048}, {0.5, 0}} {
+			z, _ := height(after, orb.Point{10 + sign*p.off, 5})
+			near(t, "height", z, p.want, 2e-4)
+		}
+	}
+}
+
+// TestNoSection: where the roof ends before the cut line nothing can be laid, nor where the place that tells which part is off the roof.
+func TestNoSection(t *testing.T) {
+	s := built(t, level(20, 10))
+	d := domain(t, s)
+	for _, c := range []struct {
+		front, at orb.Point
+		fails     bool
+	}{{orb.Point{21, 0}, orb.Point{22, 5}, true}, {orb.Point{12, 0}, orb.Point{18, 15}, true}, {orb.Point{12, 0}, orb.Point{18, 5}, false}} {
+		section := taper.Section{Domain: d, Base: taper.Existing(s.TIN), Gauge: taper.FourWay(d.Axis), Front: c.front, Up: orb.Point{1, 0}, At: c.at, Run: 1}
+		if _, err := section.Lay(); (err != nil) != c.fails {
+			t.Errorf("beyond %v at %v: %v", c.front, c.at, err)
+		}
+	}
 }
