@@ -185,3 +185,49 @@ func TestRingAgainstOrb(t *testing.T) {
 		}
 	}
 }
+
+// TestRingOnALattice: corners and places stand on a lattice of few units, so that most rows of places run through corners and along sides: exactly by thirds of a unit. Expected by counting the sides that a ray to the east meets, each with its lower end and without its upper one, in whole numbers.
+func TestRingOnALattice(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(6, 5))
+	tried := 0
+	for range 200 {
+		d := empty()
+		n := 3 + rnd.IntN(9)
+		var ring []int32
+		for k := range n { // a star round (0, 0)
+			r := 3 + 9*rnd.Float64()
+			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.2) / float64(n))
+			ring = append(ring, d.add(int32(math.Round(r*cos)), int32(math.Round(r*sin)), source{}))
+		}
+		if d.twiceRing(append(ring, ring[0])) <= 0 {
+			continue
+		}
+		ring = append(ring, ring[0])
+		test := d.newRingTest(ring)
+		for x := int64(-40); x <= 40; x++ {
+			for y := int64(-40); y <= 40; y++ {
+				in, on := false, false
+				for i := 1; i < len(ring); i++ {
+					px, py, qx, qy := 3*int64(d.x[ring[i-1]]), 3*int64(d.y[ring[i-1]]), 3*int64(d.x[ring[i]]), 3*int64(d.y[ring[i]])
+					cross := (qx-px)*(y-py) - (qy-py)*(x-px)
+					if cross == 0 && min(px, qx) <= x && x <= max(px, qx) && min(py, qy) <= y && y <= max(py, qy) {
+						on = true
+					}
+					if py <= y && y < qy && cross > 0 || qy <= y && y < py && cross < 0 {
+						in = !in
+					}
+				}
+				if on {
+					continue
+				}
+				tried++
+				if got := test.holdsThird(x, y); got != in {
+					t.Fatalf("(%d/3, %d/3) in %v: %v, want %v", x, y, d.plan(ring), got, in)
+				}
+			}
+		}
+	}
+	if tried < 500000 {
+		t.Errorf("%d places", tried)
+	}
+}
