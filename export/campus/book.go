@@ -134,9 +134,9 @@ func (b *book) about() error {
 	if _, err := b.file.NewSheet("about"); err != nil {
 		return err
 	}
-	texts := []string{fmt.Sprintf("Roofs checked: %d. Could not be checked: %d.", b.total.Roofs-b.total.Failed, b.total.Failed), b.Rank.Say()}
+	texts := []string{fmt.Sprintf("Roofs checked: %s. Could not be checked: %s.", count(b.total.Roofs-b.total.Failed), count(b.total.Failed)), b.Rank.Say()}
 	if more := b.total.Roofs - mostInBook; more > 0 {
-		texts = append(texts, fmt.Sprintf("And %d less bad roofs in %s.", more, tableName))
+		texts = append(texts, fmt.Sprintf("And %s less bad roofs in %s.", count(more), tableName))
 	}
 	texts = append(texts, "This does not say that any roof can carry the water: that is for a structural engineer.")
 	texts = append(texts, caution.Texts(inspection.Everywhere())...)

@@ -317,10 +317,10 @@ func (w *changeWriter) end(out io.Writer) error {
 	for _, n := range w.count {
 		all += n
 	}
-	fmt.Fprintf(&b, "Roofs: %d.", all)
+	fmt.Fprintf(&b, "Roofs: %s.", count(all))
 	for k, n := range w.count {
 		if n > 0 {
-			fmt.Fprintf(&b, " %s: %d.", capital(changeNames[k]), n)
+			fmt.Fprintf(&b, " %s: %s.", capital(changeNames[k]), count(n))
 		}
 	}
 	b.WriteString("\n" + Fold(ChangeRule) + "\n")

@@ -98,11 +98,11 @@ func (p *page) end() error {
 	}
 	b.Write(p.rows.Bytes())
 	if more := p.total.Roofs - p.total.Failed - most; more > 0 {
-		fmt.Fprintf(b, "and %d more in %s\n", more, tableName)
+		fmt.Fprintf(b, "and %s more in %s\n", count(more), tableName)
 	}
 	b.Write(p.failed.Bytes())
 	if more := p.fails - most; more > 0 {
-		fmt.Fprintf(b, "and %d more that could not be checked, in %s\n", more, tableName)
+		fmt.Fprintf(b, "and %s more that could not be checked, in %s\n", count(more), tableName)
 	}
 	b.WriteString("\n\"blocked\" is the load where water is deepest with every primary outlet blocked.\n")
 	b.WriteString("This does not say that any roof can carry the water: that is for a structural engineer.\n")

@@ -284,6 +284,11 @@ func TestThreeAnswers(t *testing.T) {
 	for i := range p.Result.Answers {
 		options[p.Result.Answers[i].Option].Changes = nil
 	}
+	options[other].Changes = make([]correction.Change, 1)
+	if (&writer{p}).idle() {
+		t.Error("an answer changes something, and nothing is done")
+	}
+	options[other].Changes = nil
 	says(t, told((&writer{p}).letter()), proposal.NothingDone(p.Book), "not as answer 1", "not Please go ahead")
 }
 
