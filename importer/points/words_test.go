@@ -344,6 +344,14 @@ func TestWaterByCoordinates(t *testing.T) {
 	}
 }
 
+// A file may begin with the column of rods.
+func TestRodsFirst(t *testing.T) {
+	d := mustRead(t, "rod,x,y\n4,1,2\n", points.Options{HI: "20"})
+	if s := d.Spots[0]; math.Abs(s.Z-16*foot) > 1e-9 || !s.HasRod || math.Abs(float64(s.Rod)-4*foot) > 1e-9 {
+		t.Errorf("%+v", s)
+	}
+}
+
 // Degrees have no size of a pond, and are not compared with lengths.
 func TestSizesNeedAGrid(t *testing.T) {
 	var problems roof.Refusal

@@ -48,10 +48,25 @@ func TestFindRefuses(t *testing.T) {
 		"-2 from W wall, 3 from S wall": "negative",
 		"corner 9":                      "there is no corner 9",
 		"3 from wall 7, 2 from S wall":  "there is no wall 7",
+		"3 m Q of RD-1":                 `"Q" is no direction`,
+		"3 m of RD-1, 2 from S wall":    `"m" is no direction`,
+		"3 of RD-1":                     "names no direction",
 	} {
 		_, wrong := book().Find(text)
 		if wrong == nil || !strings.Contains(wrong.Rule, want) || wrong.Mend == "" {
 			t.Errorf("%q: got %+v, want %q", text, wrong, want)
+		}
+	}
+}
+
+// A comma between digits is a decimal one, also before the last digit; one after the number of a wall, or at an end, is none.
+func TestParts(t *testing.T) {
+	for text, want := range map[string]string{
+		"1,5 from W wall, 2 from S wall": "1,5 from W wall|2 from S wall", "E 12,5, N 3,5": "E 12,5|N 3,5", "3 from wall 2,4 from wall 1": "3 from wall 2|4 from wall 1", "3 E of A and 4 N of B": "3 E of A|4 N of B",
+		"a;b": "a|b", ",5": "|5", "5,": "5|", "x,5": "x|5", "5,x": "5|x",
+	} {
+		if got := strings.Join(wallbook.Parts(text), "|"); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
 }
