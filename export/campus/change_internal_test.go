@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -12,9 +13,11 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/bounds"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/export/record"
+	"runnel/export/sample"
 	"runnel/export/staged"
 )
 
@@ -411,5 +414,66 @@ func TestHistogramLimits(t *testing.T) {
 	}
 	if rows := scaled([]barRow{{}}); rows[0].Width != 0 {
 		t.Errorf("%+v", rows)
+	}
+}
+
+// The page counts the roofs of each class in its sentence, as by hand.
+func TestSummaryOfThePage(t *testing.T) {
+	h := newHTML(io.Discard, &Total{Roofs: 1231, Classes: [7]int{1, 2, 3, 4, 5, 6, 1210}}, Options{Units: record.SI})
+	h.fill()
+	if got, want := h.page.Summary, "1 to keep off, 2 more with something urgent, 3 to repair, 4 with notes only, 5 without a finding, 6 whose outlets were not surveyed, 1,210 that could not be checked."; got != want || h.page.Heading != "1,231 roofs" {
+		t.Errorf("%s: %s", h.page.Heading, got)
+	}
+	h = newHTML(io.Discard, &Total{Roofs: 1}, Options{Units: record.SI})
+	h.fill()
+	if h.page.Heading != "1 roof" || h.page.More != 0 {
+		t.Error(h.page.Heading)
+	}
+}
+
+// Years of surveys that a roof may have been surveyed in; others are not said.
+func TestYearsOfSurveys(t *testing.T) {
+	y := years{}
+	for _, s := range []string{"1901-05-02", "1900", "2999", "3000-01-01", "", "May 2020", "2020-05"} {
+		y.add(&Row{Surveyed: s})
+	}
+	y.add(&Row{Surveyed: "2020", Reason: "x"})
+	if !reflect.DeepEqual(y, years{1901: 1, 2999: 1, 2020: 1, 0: 4}) {
+		t.Errorf("%v", y)
+	}
+}
+
+// The headline of a study: what its ponds hold, with the bounds of each where they are known, else the figure itself.
+func TestRowOfAStudy(t *testing.T) {
+	s := sample.Study(sample.Local())
+	pond := &s.Ponds.Ponds[s.Listed[0].Pond]
+	s.Bounds = nil
+	r := NewRow(s, "a")
+	if r.Least != pond.Volume || r.Most != pond.Volume || r.Volume != pond.Volume || r.Ponds != 1 || r.Depth != pond.Depth || r.Name != "Sample roof 1" || r.ID != "SR1" || r.Spots != 77 || r.Outlets != 3 || r.Stem != "a" || r.Imperial {
+		t.Errorf("%+v", r)
+	}
+	s.Bounds = &bounds.Bounds{Ponds: []bounds.Pond{{Trials: 9, Volume: bounds.Range{Low: 0.01, High: 0.5}}}}
+	if r := NewRow(s, "a"); r.Least != 0.01 || r.Most != 0.5 {
+		t.Errorf("%v to %v", r.Least, r.Most)
+	}
+	s.Bounds.Ponds[0].Trials = 0
+	if r := NewRow(s, "a"); r.Least != pond.Volume {
+		t.Errorf("no trials: %v", r.Least)
+	}
+	// By hand: a third of 8 m2 times 20 mm are 53.3 kg; 238 m2 of roof; 0.196 kPa at the deepest.
+	if math.Abs(r.Weight-53.33) > 0.5 || math.Abs(r.Area-238) > 1e-3 || math.Abs(r.Load-196.1) > 0.5 || math.Abs(r.Water-8) > 0.05 {
+		t.Errorf("%+v", r)
+	}
+	counts := [3]int{}
+	for i := range s.Findings {
+		counts[s.Findings[i].Severity]++
+	}
+	if r.Counts != counts || r.Worst != string(s.Findings[0].Kind) || r.Rank != s.Rank || len(r.Rings) != 1 || r.KeepOff {
+		t.Errorf("%+v", r)
+	}
+	s.RainLoad.Enclosed = true
+	s.Findings = append(s.Findings, finding.Finding{Kind: finding.OutletsUnsurveyed})
+	if r := NewRow(s, "a"); r.Blocked != 0 || !r.Blind {
+		t.Errorf("%+v", r)
 	}
 }

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -41,7 +40,7 @@ func (t *teller) rain() *Rain {
 	if s.Storm != nil || s.Drainage.Overflow > 0 {
 		more := 0
 		if r.Volumes, more = volumes(t.b); more > 0 {
-			r.MoreVolumes = fmt.Sprintf("And %d smaller ones.", more)
+			r.MoreVolumes = "And " + record.Plural(more, "smaller one") + "."
 		}
 	}
 	return r

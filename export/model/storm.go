@@ -28,7 +28,7 @@ func (t *teller) storm() *Storm {
 	shorten(out.Facts)
 	more := 0
 	if out.Flows, more = flows(t.b); more > 0 {
-		out.MoreFlows = fmt.Sprintf("And %d outlets with less flow in the table.", more)
+		out.MoreFlows = "And " + record.Plural(more, "outlet") + " with less flow in the table."
 	}
 	return out
 }
