@@ -126,7 +126,7 @@ func (p *placer) tape(r *roof.Roof, s *source) {
 		all.Walls, all.Clockwise, all.Misclosure = true, t.Clockwise, t.Misclosure
 	}
 	for _, w := range t.Waters {
-		w.Edge = p.line(s, w.Edge)
+		w.Edge, w.Soundings = p.line(s, w.Edge), slices.Clone(w.Soundings)
 		for i := range w.Soundings {
 			w.Soundings[i].Plan = p.place(s, w.Soundings[i].Plan)
 		}

@@ -182,6 +182,34 @@ func (s *site) shareNoted(from *source, drafts []*draft.Draft) {
 			drafts[i].Stains = append(drafts[i].Stains, st)
 		}
 	}
+	s.shareTape(from, drafts)
+}
+
+// shareTape gives what was measured with tape, chalk, ruler and level likewise.
+func (s *site) shareTape(from *source, drafts []*draft.Draft) {
+	t := from.draft.Tape
+	if t == nil {
+		return
+	}
+	give := func(kind string, at orb.Point, to func(*roof.Tape)) {
+		i := s.nearest(from, kind, at)
+		if i < 0 {
+			return
+		}
+		if drafts[i].Tape == nil {
+			drafts[i].Tape = &roof.Tape{Sighted: t.Sighted, Placed: t.Placed}
+		}
+		to(drafts[i].Tape)
+	}
+	for _, w := range t.Waters {
+		give("water", roof.PlanOf(w.Edge).Bound().Center(), func(t *roof.Tape) { t.Waters = append(t.Waters, w) })
+	}
+	for _, p := range t.Probes {
+		give("height", p.Plan, func(t *roof.Tape) { t.Probes = append(t.Probes, p) })
+	}
+	for _, g := range t.Gaps {
+		give("slope", g.Plan, func(t *roof.Tape) { t.Gaps = append(t.Gaps, g) })
+	}
 }
 
 // middle returns the place halfway along the middle segment of a line.
@@ -272,7 +300,7 @@ func (s *site) warnings() (out []string) {
 	if s.two.Count > 0 {
 		out = append(out, fmt.Sprintf("Spots on more than one outline, left out: %v.", s.two))
 	}
-	for _, kind := range []string{"edge", "breakline", "curb", "outlet", "core", "stain", "answer"} {
+	for _, kind := range []string{"edge", "breakline", "curb", "outlet", "core", "sill", "stain", "answer", "water", "height", "slope"} {
 		if n := s.lost[kind]; n > 0 {
 			out = append(out, fmt.Sprintf("Things on no outline, left out: %d of role %s.", n, kind))
 		}
