@@ -13,20 +13,23 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
+	"runnel/cmd/call"
 	"runnel/cmd/trust"
 	"runnel/export/record"
 )
 
 // again turns a run of the folder into a command line, where it may be made again: the user wrote its results on this
 // machine, or has allowed what it reads. It reads files and folders alone, no devices and pipes.
-func (k *view) again(run record.Run, folder string) (repetition, error) {
-	again, err := repeat(run, folder)
+func (k *view) again(run record.Run, folder string) (call.Repetition, error) {
+	again, err := call.Repeat(commandOf(run), run, folder)
 	if err != nil {
-		return repetition{}, err
+		return call.Repetition{}, err
 	}
-	for _, path := range again.inputs {
+	for _, path := range again.Inputs {
 		if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
-			return repetition{}, fmt.Errorf("%s is neither a file nor a folder, so it is not read", path)
+			return call.Repetition{}, fmt.Errorf("%s is neither a file nor a folder, so it is not read", path)
 		}
 	}
 	if trust.Run(folder, run) {
@@ -35,12 +38,25 @@ func (k *view) again(run record.Run, folder string) (repetition, error) {
 	allowed, asked := k.allowed[keyOfRun(run)]
 	switch {
 	case !asked:
-		return repetition{}, errors.New("these results were not written by you on this machine, so they are not made again; to make your own, run " + run.Command + " on the survey")
-	case allowed != strings.Join(everyPath(again.inputs), "\n"):
-		return repetition{}, errors.New("the run would now read other files than those that you allowed; end view and begin it again to see them")
+		return call.Repetition{}, errors.New("these results were not written by you on this machine, so they are not made again; to make your own, run " + run.Command + " on the survey")
+	case allowed != strings.Join(everyPath(again.Inputs), "\n"):
+		return call.Repetition{}, errors.New("the run would now read other files than those that you allowed; end view and begin it again to see them")
 	}
-	again.allowed = true
+	again.Allowed = true
 	return again, nil
+}
+
+// commandOf returns the command by which a run was made, nil where it is none that can be made again.
+func commandOf(run record.Run) *cobra.Command {
+	switch run.Command {
+	case "check":
+		return newCheck(call.Streams{})
+	case "storm":
+		return newStorm(call.Streams{})
+	case "campus":
+		return newCampus(call.Streams{})
+	}
+	return nil
 }
 
 func keyOfRun(run record.Run) string { return string(run.Object().Append(nil)) }
@@ -55,11 +71,11 @@ func (k *view) ask(ctx context.Context, runs []record.Run, folder string) {
 	reads := map[string]string{}
 	var paths []string
 	for _, run := range runs {
-		again, err := repeat(run, folder)
+		again, err := call.Repeat(commandOf(run), run, folder)
 		if err != nil || trust.Run(folder, run) {
 			continue
 		}
-		all := everyPath(again.inputs)
+		all := everyPath(again.Inputs)
 		reads[keyOfRun(run)] = strings.Join(all, "\n")
 		paths = append(paths, all...)
 	}
@@ -69,14 +85,14 @@ func (k *view) ask(ctx context.Context, runs []record.Run, folder string) {
 	slices.Sort(paths)
 	paths = slices.Compact(paths)
 	if len(paths) > mostPaths {
-		note(k.Err, fmt.Sprintf("These results were not written by you on this machine, and would read %d files: they are shown as they are.", len(paths)))
+		call.Note(k.Err, fmt.Sprintf("These results were not written by you on this machine, and would read %d files: they are shown as they are.", len(paths)))
 		return
 	}
-	note(k.Err, "These results were not written by you on this machine. To make them again, runnel would read:")
+	call.Note(k.Err, "These results were not written by you on this machine. To make them again, runnel would read:")
 	for _, path := range paths {
-		note(k.Err, "  "+shownPath(path, folder))
+		call.Note(k.Err, "  "+shownPath(path, folder))
 	}
-	note(k.Err, "Type yes to allow that until view ends. Anything else shows the results as they are.")
+	call.Note(k.Err, "Type yes to allow that until view ends. Anything else shows the results as they are.")
 	answered := make(chan string, 1)
 	go func() {
 		answer, _ := bufio.NewReader(k.In).ReadString('\n')

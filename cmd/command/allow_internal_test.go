@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"runnel/cmd/call"
 	"runnel/export/record"
 )
 
@@ -63,7 +64,7 @@ func TestAMailedFolderReadsNothing(t *testing.T) {
 	for name, in := range map[string]io.Reader{"nobody to ask": nil, "no": strings.NewReader("no\n"), "nothing": strings.NewReader("")} {
 		folder, private := mailed(t, "--code-list=../private.txt")
 		before := filesIn(t, folder)
-		address, errs := shown(t, &view{Streams: Streams{In: in}}, folder)
+		address, errs := shown(t, &view{Streams: call.Streams{In: in}}, folder)
 		until(t, "the page says so", func() bool {
 			return strings.Contains(get(t, address+"state"), "were not written by you on this machine")
 		})
@@ -96,7 +97,7 @@ func TestAYesIsForWhatWasListed(t *testing.T) {
 	if err := os.Symlink("../private.txt", filepath.Join(folder, "list.csv")); err != nil {
 		t.Skip(err)
 	}
-	address, errs := shown(t, &view{Streams: Streams{In: strings.NewReader("yes\n")}}, folder)
+	address, errs := shown(t, &view{Streams: call.Streams{In: strings.NewReader("yes\n")}}, folder)
 	if !strings.Contains(errs.String(), fmt.Sprintf("%q   outside of this folder", private)) {
 		t.Errorf("where the link leads is not shown: %s", errs.String())
 	}
@@ -129,7 +130,7 @@ func TestAYesMakesItAgain(t *testing.T) {
 	if err := os.Chtimes(filepath.Join(folder, "survey.geojson"), soon, soon); err != nil {
 		t.Fatal(err)
 	}
-	address, _ := shown(t, &view{Streams: Streams{In: strings.NewReader("yes\n")}}, folder)
+	address, _ := shown(t, &view{Streams: call.Streams{In: strings.NewReader("yes\n")}}, folder)
 	until(t, "the report is its own", func() bool { return strings.Contains(get(t, address+"show/shed.report.html"), "<iframe") })
 
 	// The yes was for this time and for this file.
@@ -143,7 +144,7 @@ func TestAYesMakesItAgain(t *testing.T) {
 	until(t, "it does not follow the link", func() bool {
 		return strings.Contains(get(t, address+"state"), "other files than those that you allowed")
 	})
-	_, errs := shown(t, &view{Streams: Streams{In: strings.NewReader("no\n")}}, folder)
+	_, errs := shown(t, &view{Streams: call.Streams{In: strings.NewReader("no\n")}}, folder)
 	if !strings.Contains(errs.String(), "Type yes to allow that") {
 		t.Errorf("view does not ask again: %s", errs.String())
 	}
@@ -153,7 +154,7 @@ func TestAYesMakesItAgain(t *testing.T) {
 func TestNoRerun(t *testing.T) {
 	folder, _ := mailed(t, "--code-list=../private.txt")
 	before := filesIn(t, folder)
-	address, errs := shown(t, &view{Streams: Streams{In: strings.NewReader("yes\n")}, noRerun: true}, folder)
+	address, errs := shown(t, &view{Streams: call.Streams{In: strings.NewReader("yes\n")}, noRerun: true}, folder)
 	time.Sleep(3 * every)
 	if text := errs.String(); text != "" {
 		t.Errorf("the terminal says %q", text)
@@ -177,7 +178,7 @@ func TestWhatIsNotAsked(t *testing.T) {
 		}
 	}
 	errs := &wire{}
-	k = &view{Streams: Streams{Err: errs, In: strings.NewReader("yes\n")}}
+	k = &view{Streams: call.Streams{Err: errs, In: strings.NewReader("yes\n")}}
 	run := record.Run{Command: "check", Files: []string{"\x1b[2Jnice.csv"}}
 	k.ask(context.Background(), []record.Run{run}, folder)
 	if strings.Contains(errs.String(), "\x1b") || !strings.Contains(errs.String(), `\x1b[2Jnice.csv`) {
@@ -187,7 +188,7 @@ func TestWhatIsNotAsked(t *testing.T) {
 	for i := range mostPaths + 1 {
 		many.Files = append(many.Files, fmt.Sprint(i))
 	}
-	k = &view{Streams: Streams{Err: errs, In: strings.NewReader("yes\n")}}
+	k = &view{Streams: call.Streams{Err: errs, In: strings.NewReader("yes\n")}}
 	k.ask(context.Background(), []record.Run{many}, folder)
 	if _, err := k.again(many, folder); err == nil {
 		t.Error("a list that is too long to read is allowed")
@@ -237,7 +238,7 @@ func TestServerWaitsForNobody(t *testing.T) {
 // Names of files and roofs cannot draw on the terminal.
 func TestNamesDoNotDraw(t *testing.T) {
 	errs := &wire{}
-	if code := Main([]string{"check", "\x1b[2J\u202egnp.csv"}, Streams{Out: &wire{}, Err: errs}); code != exitRefused {
+	if code := Main([]string{"check", "\x1b[2J\u202egnp.csv"}, call.Streams{Out: &wire{}, Err: errs}); code != call.ExitRefused {
 		t.Errorf("exit %d", code)
 	}
 	if text := errs.String(); strings.ContainsAny(text, "\x1b\u202e") || !strings.Contains(text, "?[2J?gnp.csv") {

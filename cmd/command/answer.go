@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/roof"
+	"runnel/cmd/call"
 	"runnel/export/papers"
 	"runnel/export/text"
 )
@@ -21,7 +22,7 @@ type answerRun struct {
 	said []string
 }
 
-func newAnswer(s Streams) *cobra.Command {
+func newAnswer(s call.Streams) *cobra.Command {
 	r := &answerRun{correct: correct{Streams: s}}
 	c := &cobra.Command{
 		Use:   "answer FILE...",
@@ -37,13 +38,13 @@ commas.`,
 		Example: `  runnel answer roof.geojson
   runnel answer roof.geojson --said "Q3: 30 psf, A. Person, PE, 2026-12-02"
   runnel answer roof.geojson --said "plumber Q1: no, B. Person, 2026-12-03" --said "owner Q1: yes, C. Person, 2026-12-04"`,
-		Args: arguments(1, 0, "give the files of one roof"),
+		Args: call.Arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
-	registerInput(c, &r.input)
+	call.RegisterInput(c, &r.input)
 	r.designs(c)
 	c.Flags().StringArrayVar(&r.said, "said", nil, "`ANSWER` as it came back: \"Q3: 30 psf, A. Person, PE, 2026-12-02\", or \"plumber Q1: no, ...\"; may be repeated")
-	r.output.command = c
+	r.output.Command = c
 	return c
 }
 
@@ -83,8 +84,8 @@ func (r *answerRun) run(paths []string) error {
 		return err
 	}
 	for i := range answers {
-		note(r.Err, fmt.Sprintf("To the %s: Q%d. %s", answers[i].To.Who(), asked[i].Number, asked[i].Text))
-		note(r.Err, fmt.Sprintf("answered in %s: %s. %s, %s", path, answers[i].Text, answers[i].By, answers[i].On))
+		call.Note(r.Err, fmt.Sprintf("To the %s: Q%d. %s", answers[i].To.Who(), asked[i].Number, asked[i].Text))
+		call.Note(r.Err, fmt.Sprintf("answered in %s: %s. %s, %s", path, answers[i].Text, answers[i].By, answers[i].On))
 	}
 	return nil
 }
@@ -121,20 +122,20 @@ func understood(said string, ask func(roof.Recipient) []papers.Question) (*roof.
 	const form = `write it like "Q3: 30 psf, A. Person, PE, 2026-12-02"`
 	m := saidForm().FindStringSubmatch(said)
 	if m == nil {
-		return nil, nil, usage("--said %.60q: it does not begin with the number of a question; %s", said, form)
+		return nil, nil, call.Usage("--said %.60q: it does not begin with the number of a question; %s", said, form)
 	}
 	to := roof.Recipient(strings.ToLower(m[1]))
 	if to == "" || to == "q" {
 		to = roof.ToEngineer
 	}
 	if !slices.Contains(roof.Recipients(), to) {
-		return nil, nil, usage("--said %.60q: nobody is asked by the name of %.20s; write engineer, plumber, energy, official, warrantor or owner before the number", said, m[1])
+		return nil, nil, call.Usage("--said %.60q: nobody is asked by the name of %.20s; write engineer, plumber, energy, official, warrantor or owner before the number", said, m[1])
 	}
 	questions := ask(to)
 	number, _ := strconv.Atoi(m[2]) // four digits at most
 	i := slices.IndexFunc(questions, func(q papers.Question) bool { return q.Number == number })
 	if i < 0 {
-		return nil, nil, usage("--said %.60q: the %s is asked no question %d; without --said all are listed", said, to.Who(), number)
+		return nil, nil, call.Usage("--said %.60q: the %s is asked no question %d; without --said all are listed", said, to.Who(), number)
 	}
 	q := &questions[i]
 	sep := ","
@@ -143,14 +144,14 @@ func understood(said string, ask func(roof.Recipient) []papers.Question) (*roof.
 	}
 	parts := strings.Split(m[3], sep)
 	if len(parts) < 3 {
-		return nil, nil, usage("--said %.60q: answer, name and day are not all there; %s", said, form)
+		return nil, nil, call.Usage("--said %.60q: answer, name and day are not all there; %s", said, form)
 	}
 	a := &roof.Answer{
 		Question: q.Key(), Text: parts[0], By: strings.TrimSpace(strings.Join(parts[1:len(parts)-1], sep)), On: parts[len(parts)-1],
 		Plan: q.At, Placed: q.Asked.Placed(), Number: q.Number, To: to, Covers: q.Covers,
 	}
 	if rule, mend := a.Settle(); rule != "" {
-		return nil, nil, usage("--said %.60q: %s; %s", said, rule, mend)
+		return nil, nil, call.Usage("--said %.60q: %s; %s", said, rule, mend)
 	}
 	return a, q, nil
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/importer"
 )
 
@@ -16,7 +17,7 @@ func demoFiles(t *testing.T, name string) []string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "demo")
 	var out bytes.Buffer
-	if code := Main([]string{"demo", dir}, Streams{Out: &out, Err: &out}); code != exitDone {
+	if code := Main([]string{"demo", dir}, call.Streams{Out: &out, Err: &out}); code != call.ExitDone {
 		t.Fatal(out.String())
 	}
 	files := []string{filepath.Join(dir, name+".geojson")}
@@ -30,7 +31,7 @@ func demoFiles(t *testing.T, name string) []string {
 func runs(t *testing.T, want int, args ...string) (printed, said string) {
 	t.Helper()
 	var out, err bytes.Buffer
-	if code := Main(args, Streams{Out: &out, Err: &err}); code != want {
+	if code := Main(args, call.Streams{Out: &out, Err: &err}); code != want {
 		t.Fatalf("%v: code %d: %s", args, code, err.String())
 	}
 	return strings.Join(strings.Fields(out.String()), " "), err.String()
@@ -42,7 +43,7 @@ func answers(t *testing.T, files []string, said ...string) string {
 	for _, s := range said {
 		args = append(args, "--said", s)
 	}
-	printed, note := runs(t, exitDone, args...)
+	printed, note := runs(t, call.ExitDone, args...)
 	return printed + note
 }
 
@@ -57,7 +58,10 @@ func TestAnswerLiftsWhatItBearsOn(t *testing.T) {
 		}
 	}
 	const by = ", A. Person, PE, 2026-12-02"
-	dish := func() string { printed, _ := runs(t, exitDone, append([]string{"check"}, files...)...); return printed }
+	dish := func() string {
+		printed, _ := runs(t, call.ExitDone, append([]string{"check"}, files...)...)
+		return printed
+	}
 	answers(t, files, "Q1: two at a time"+by, "q5. 1.4 kPa"+by, "Q3: no"+by)
 	if text := dish(); !strings.Contains(text, "dish under P01 and 2 more ponds") {
 		t.Errorf("a load, people and a no: %.600s", text)
@@ -82,12 +86,12 @@ func TestAnswerLiftsWhatItBearsOn(t *testing.T) {
 	if text := dish(); strings.Contains(text, "Keep off, and call a structural engineer today") {
 		t.Errorf("all are sound: %.900s", text)
 	}
-	printed, _ := runs(t, exitDone, append([]string{"correct"}, files...)...)
+	printed, _ := runs(t, call.ExitDone, append([]string{"correct"}, files...)...)
 	if !strings.Contains(printed, "Mend the ponds now: fits what is known, with conditions") {
 		t.Errorf("%.900s", printed)
 	}
 	out := filepath.Join(t.TempDir(), "out")
-	runs(t, exitDone, append([]string{"check", "--write", "geojson", "-o", out}, files...)...)
+	runs(t, call.ExitDone, append([]string{"check", "--write", "geojson", "-o", out}, files...)...)
 	again, err := importer.Read([]string{filepath.Join(out, "hall.local.geojson")}, importer.Options{})
 	if err != nil || len(again.Answers) != 6 || again.Structure.LoadLimit != 1400 || again.Structure.LoadLimitBy != "A. Person, PE" || again.Answers[0].Number != 1 {
 		t.Errorf("read back: %v, %+v", err, again.Answers)
@@ -98,7 +102,7 @@ func TestAnswerLiftsWhatItBearsOn(t *testing.T) {
 func TestAnswerToNoOverflow(t *testing.T) {
 	files := demoFiles(t, "terrace")
 	first := func() string {
-		printed, _ := runs(t, exitDone, append([]string{"correct"}, files...)...)
+		printed, _ := runs(t, call.ExitDone, append([]string{"correct"}, files...)...)
 		return printed
 	}
 	if text := first(); !strings.Contains(text, "how much water may it hold, as a load? An engineer has to answer first") || !strings.Contains(text, "opened for one at the place drawn? An engineer") {
@@ -138,7 +142,7 @@ func TestAnswerToAPointFile(t *testing.T) {
 		t.Fatalf("%s", asked)
 	}
 	for _, wrong := range []string{"yes", "Q7: 30 psf, A, 2026-12-02", "Q3: 30, A, 2026-12-02", "Q3: 30 psf, 2026-12-02", "Q3: 30 psf, A, 2 Dec"} {
-		_, said := runs(t, exitUsage, "answer", path, "--said", "Q1: 8 in, A, 2026-12-02", "--said", wrong)
+		_, said := runs(t, call.ExitUsage, "answer", path, "--said", "Q1: 8 in, A, 2026-12-02", "--said", wrong)
 		if !strings.Contains(said, "--said") {
 			t.Errorf("%s: %s", wrong, said)
 		}
@@ -161,7 +165,7 @@ func TestAnswerToAPointFile(t *testing.T) {
 	if asked = answers(t, []string{path}); !strings.Contains(asked, "answered: 8 in. A. Person, PE, 2026-12-02") || !strings.Contains(asked, "answered: 30 psf. A. Person") {
 		t.Errorf("%s", asked)
 	}
-	if printed, _ := runs(t, exitDone, "check", path); strings.Contains(printed, "overflow-high") {
+	if printed, _ := runs(t, call.ExitDone, "check", path); strings.Contains(printed, "overflow-high") {
 		t.Errorf("%s", printed)
 	}
 }
@@ -180,7 +184,7 @@ func TestOthersAnswer(t *testing.T) {
 	const by = ", B. Person, 2026-12-03"
 	scope := func() string {
 		dir := filepath.Join(t.TempDir(), "papers")
-		runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", dir)...)
+		runs(t, call.ExitDone, append(append([]string{"papers"}, files...), "-o", dir)...)
 		said, _ := papersIn(t, dir, "library")
 		return said["scope.pdf"]
 	}
@@ -219,7 +223,7 @@ func TestOthersAnswerWrongly(t *testing.T) {
 		"energy Q1: 25, B. Person, 2026-12-03":    "such as R-25 or 4.4 m2K/W",
 		"owner Q1: perhaps, B. Person, 2026-12-3": "has no day",
 	} {
-		if _, note := runs(t, exitUsage, append(append([]string{"answer"}, files...), "--said", said)...); !strings.Contains(note, want) {
+		if _, note := runs(t, call.ExitUsage, append(append([]string{"answer"}, files...), "--said", said)...); !strings.Contains(note, want) {
 			t.Errorf("%s: %s", said, note)
 		}
 	}

@@ -15,6 +15,7 @@ import (
 
 	"runnel/analysis/offset"
 	"runnel/analysis/roof"
+	"runnel/cmd/call"
 	"runnel/importer/points"
 )
 
@@ -23,7 +24,7 @@ func writeAnswers(r *roof.Roof, answers []roof.Answer) (string, error) {
 	path := r.Outline.Origin.File
 	i := slices.IndexFunc(r.Inputs, func(in roof.Input) bool { return in.Path == path })
 	if i < 0 {
-		return "", usage("the outline came from no file that can be written")
+		return "", call.Usage("the outline came from no file that can be written")
 	}
 	data, err := os.ReadFile(path) //nolint:gosec // the file that the user names
 	if err != nil {

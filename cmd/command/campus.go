@@ -19,6 +19,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"runnel/analysis/study"
+	"runnel/cmd/call"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/campus"
@@ -30,9 +31,9 @@ import (
 
 // campusRun is one call of "runnel campus".
 type campusRun struct {
-	Streams
+	call.Streams
 	input   option.Input
-	output  outputFlags
+	output  call.OutputFlags
 	workers int
 	timeout time.Duration
 	rank    string
@@ -46,14 +47,14 @@ type campusRun struct {
 	call  record.Run
 }
 
-func newCampus(s Streams) *cobra.Command {
+func newCampus(s call.Streams) *cobra.Command {
 	c, _ := newCampusRun(s)
 	return c
 }
 
 // newCampusRun returns the command and what its flags set.
-func newCampusRun(s Streams) (*cobra.Command, *campusRun) {
-	k := &campusRun{Streams: s, output: outputFlags{kinds: export.CampusKinds(), rows: true}}
+func newCampusRun(s call.Streams) (*cobra.Command, *campusRun) {
+	k := &campusRun{Streams: s, output: call.OutputFlags{Kinds: export.CampusKinds(), Rows: true}}
 	c := &cobra.Command{
 		Use:   "campus PATH... -o FOLDER",
 		Short: "Check many roofs and put the worst first",
@@ -71,11 +72,11 @@ stopped goes on when it is called again.
   runnel campus surveys -o out --shard 1/8        # on each of eight machines, then:
   runnel campus merge out
   runnel campus surveys -o out --queue nats://10.0.0.5:4222   # the work is done by: runnel worker`,
-		Args: arguments(1, 0, "give a folder, or the files of a campus"),
+		Args: call.Arguments(1, 0, "give a folder, or the files of a campus"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
-	registerInput(c, &k.input)
-	k.output.register(c)
+	call.RegisterInput(c, &k.input)
+	k.output.Register(c)
 	flags := c.Flags()
 	flags.Lookup("write").Usage += "; none for no files of single roofs"
 	flags.IntVar(&k.workers, "workers", runtime.NumCPU(), "`NUMBER` of roofs at a time")
@@ -89,7 +90,7 @@ stopped goes on when it is called again.
 }
 
 func (k *campusRun) run(paths []string) error {
-	defer slack()()
+	defer call.Slack()()
 	steps, read, err := k.parse()
 	if err != nil {
 		return err
@@ -99,9 +100,9 @@ func (k *campusRun) run(paths []string) error {
 	if err != nil {
 		return err
 	}
-	k.paths, k.call = paths, k.output.run(paths)
+	k.paths, k.call = paths, k.output.Run(paths)
 	for _, w := range roofs.Warnings {
-		note(k.Err, "warning: "+w)
+		call.Note(k.Err, "warning: "+w)
 	}
 	book, err := k.open(roofs)
 	if err != nil {
@@ -120,9 +121,9 @@ func (k *campusRun) run(paths []string) error {
 		return k.stopped(book, err)
 	}
 	for _, w := range missed(&k.input, total) {
-		note(k.Err, "warning: "+w)
+		call.Note(k.Err, "warning: "+w)
 	}
-	return k.output.verdict(total)
+	return verdict(total, k.output.Level)
 }
 
 // stdin is what "-" stands for.
@@ -135,22 +136,22 @@ func (k *campusRun) stdin() io.Reader {
 
 // open begins the record of the run, or goes on with that of an earlier one. It refuses where a file stands in the way.
 func (k *campusRun) open(roofs *importer.Roofs) (*ledger.Ledger, error) {
-	for _, text := range staged.Settle(k.output.dir) {
-		note(k.Err, "warning: "+text)
+	for _, text := range staged.Settle(k.output.Dir) {
+		call.Note(k.Err, "warning: "+text)
 	}
-	taken, err := ledger.Left(k.output.dir)
+	taken, err := ledger.Left(k.output.Dir)
 	if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return nil, fmt.Errorf("write into %s: %w", k.output.dir, err)
+		return nil, fmt.Errorf("write into %s: %w", k.output.Dir, err)
 	}
-	book, err := ledger.Open(k.output.dir, k.part.folder(), k.signature())
+	book, err := ledger.Open(k.output.Dir, k.part.folder(), k.signature())
 	if err != nil {
 		return nil, err
 	}
 	if book.Note != "" {
-		note(k.Err, "warning: "+book.Note)
+		call.Note(k.Err, "warning: "+book.Note)
 	}
 	if book.Before > 0 {
-		note(k.Err, fmt.Sprintf("An earlier run had done %d roofs; this one goes on from there.", book.Before))
+		call.Note(k.Err, fmt.Sprintf("An earlier run had done %d roofs; this one goes on from there.", book.Before))
 	}
 	if taken && !book.Moving && !roofs.Once {
 		if err := k.free(roofs); err != nil {
@@ -171,26 +172,26 @@ func (k *campusRun) free(roofs *importer.Roofs) error {
 		if !k.part.has(number) {
 			continue
 		}
-		names = append(names, export.Names(stem, k.output.kinds, k.output.split)...)
+		names = append(names, export.Names(stem, k.output.Kinds, k.output.Split)...)
 		if n := len(read); n == 0 || len(job.Files) > 0 && job.Files[0] != read[n-1] {
 			read = append(read, job.Files...)
 		}
 	}
-	return staged.Free(k.output.target(read), names)
+	return staged.Free(k.output.Target(read), names)
 }
 
 // signature is what a run must be called with to go on with another one.
 func (k *campusRun) signature() string {
 	side := fnv.New64a()
-	k.output.command.Flags().VisitAll(func(f *pflag.Flag) {
-		if f.Changed && isPath(f) {
-			for _, value := range valuesOf(f) {
+	k.output.Command.Flags().VisitAll(func(f *pflag.Flag) {
+		if f.Changed && call.IsPath(f) {
+			for _, value := range call.ValuesOf(f) {
 				data, _ := os.ReadFile(value)
 				_, _ = side.Write(data)
 			}
 		}
 	})
-	text, _ := json.Marshal([]string{version(), string(k.call.Object().Append(nil)), k.timeout.String(), k.shard, fmt.Sprintf("%016x", side.Sum64())})
+	text, _ := json.Marshal([]string{call.Version(), string(k.call.Object().Append(nil)), k.timeout.String(), k.shard, fmt.Sprintf("%016x", side.Sum64())})
 	return string(text)
 }
 
@@ -202,23 +203,23 @@ func (k *campusRun) stopped(book *ledger.Ledger, err error) error {
 		return err
 	}
 	book.Close()
-	if exitCode(err) != exitUsage {
-		note(k.Err, fmt.Sprintf("%d roofs are done; the same call goes on from there.", done))
+	if call.ExitCode(err) != call.ExitUsage {
+		call.Note(k.Err, fmt.Sprintf("%d roofs are done; the same call goes on from there.", done))
 	}
 	return err
 }
 
 func (k *campusRun) parse() (steps study.Options, read importer.Options, err error) {
 	switch {
-	case k.output.dir == "":
-		return steps, read, usage("campus needs a folder to write into: -o FOLDER")
+	case k.output.Dir == "":
+		return steps, read, call.Usage("campus needs a folder to write into: -o FOLDER")
 	case k.workers < 1:
-		return steps, read, usage("--workers %d: give 1 or more", k.workers)
+		return steps, read, call.Usage("--workers %d: give 1 or more", k.workers)
 	case k.timeout <= 0:
-		return steps, read, usage("--roof-timeout %v: give a time above 0", k.timeout)
+		return steps, read, call.Usage("--roof-timeout %v: give a time above 0", k.timeout)
 	}
 	if k.order, err = campus.ParseRank(k.rank); err != nil {
-		return steps, read, usage("--rank: %v", err)
+		return steps, read, call.Usage("--rank: %v", err)
 	}
 	if k.part, err = parsePart(k.shard); err != nil {
 		return steps, read, err
@@ -226,11 +227,11 @@ func (k *campusRun) parse() (steps study.Options, read importer.Options, err err
 	if err := k.queueFits(); err != nil {
 		return steps, read, err
 	}
-	if read, steps, err = parse(&k.input, &k.output); err != nil {
+	if read, steps, err = call.Parse(&k.input, &k.output); err != nil {
 		return steps, read, err
 	}
-	if k.reports && !slices.Contains(k.output.kinds, export.Report) {
-		k.output.kinds = append(k.output.kinds, export.Report)
+	if k.reports && !slices.Contains(k.output.Kinds, export.Report) {
+		k.output.Kinds = append(k.output.Kinds, export.Report)
 	}
 	steps.Context = k.Context
 	return steps, read, nil
@@ -248,7 +249,7 @@ func (k *campusRun) finish(book *ledger.Ledger) (*campus.Total, error) {
 			return take(&r)
 		})
 	}
-	o := campus.Options{Rank: k.order, UnitsOut: k.input.UnitsOut, Reports: slices.Contains(k.output.kinds, export.Report)}
+	o := campus.Options{Rank: k.order, UnitsOut: k.input.UnitsOut, Reports: slices.Contains(k.output.Kinds, export.Report)}
 	var total *campus.Total
 	var err error
 	if k.part.of > 0 {
@@ -261,39 +262,39 @@ func (k *campusRun) finish(book *ledger.Ledger) (*campus.Total, error) {
 	}
 	if k.part.of > 0 {
 		if _, err := fmt.Fprintf(k.Out, "Part %d of %d: roofs checked: %d. Could not be checked: %d.\nWhen all parts are there: runnel campus merge %s\n",
-			k.part.number, k.part.of, total.Roofs-total.Failed, total.Failed, k.output.dir); err != nil {
+			k.part.number, k.part.of, total.Roofs-total.Failed, total.Failed, k.output.Dir); err != nil {
 			return nil, fmt.Errorf("write the page: %w", err)
 		}
 	}
-	return total, k.output.place(&k.Streams, book, k.call)
+	return total, place(&k.Streams, k.output.Dir, book, k.call)
 }
 
-// place puts all files in their places and names those of the campus.
-func (f *outputFlags) place(s *Streams, book *ledger.Ledger, call record.Run) error {
+// place puts all files in their places in the folder dir and names those of the campus.
+func place(s *call.Streams, dir string, book *ledger.Ledger, run record.Run) error {
 	var wrote []string
 	for name := range book.Paths() {
 		if strings.HasPrefix(name, "campus.") {
 			wrote = append(wrote, name)
 		}
 	}
-	s.remember(book.Paths(), f.dir, call)
+	s.Remember(book.Paths(), dir, run)
 	if err := book.Place(); err != nil {
 		return err
 	}
 	for _, name := range campus.InOrder(wrote) {
-		note(s.Err, "wrote "+filepath.Join(f.dir, name))
+		call.Note(s.Err, "wrote "+filepath.Join(dir, name))
 	}
 	return nil
 }
 
-// verdict returns the error that sets the exit code.
-func (f *outputFlags) verdict(total *campus.Total) error {
+// verdict returns the error that sets the exit code; findings at the least level or above it count.
+func verdict(total *campus.Total, least int) error {
 	if total.Failed > 0 {
-		return errPartial
+		return call.ErrPartial
 	}
 	for level, found := range total.Findings {
-		if found && level >= f.level {
-			return errFindings
+		if found && level >= least {
+			return call.ErrFindings
 		}
 	}
 	return nil

@@ -10,17 +10,18 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/cmd/call"
 	"runnel/export/campus"
 	"runnel/export/staged"
 )
 
 // campusCompare is one call of "runnel campus compare".
 type campusCompare struct {
-	Streams
-	output outputFlags
+	call.Streams
+	output call.OutputFlags
 }
 
-func newCampusCompare(s Streams) *cobra.Command {
+func newCampusCompare(s call.Streams) *cobra.Command {
 	k := &campusCompare{Streams: s}
 	c := &cobra.Command{
 		Use:   "compare EARLIER LATER",
@@ -31,25 +32,25 @@ files campus.ndjson.
 
 ` + campus.Fold(campus.ChangeRule),
 		Example: "  runnel campus compare 2025 2026\n  runnel campus compare 2025 2026 -o changes",
-		Args:    arguments(2, 2, "give the folders of two runs of campus, the earlier one first"),
+		Args:    call.Arguments(2, 2, "give the folders of two runs of campus, the earlier one first"),
 		RunE:    func(_ *cobra.Command, args []string) error { return k.run(args[0], args[1]) },
 	}
-	c.Flags().StringVarP(&k.output.dir, "out", "o", "", "write campus.change.csv into this `FOLDER`")
-	c.Flags().BoolVar(&k.output.overwrite, "overwrite", false, "replace files that exist")
-	k.output.command = c
+	c.Flags().StringVarP(&k.output.Dir, "out", "o", "", "write campus.change.csv into this `FOLDER`")
+	c.Flags().BoolVar(&k.output.Overwrite, "overwrite", false, "replace files that exist")
+	k.output.Command = c
 	return c
 }
 
 func (k *campusCompare) run(earlier, later string) error {
 	scratch := func() (*os.File, error) { return os.CreateTemp("", "runnel-sort-") }
-	if k.output.dir == "" {
+	if k.output.Dir == "" {
 		return campus.Compare(earlier, later, scratch, io.Discard, k.Out)
 	}
-	if err := k.output.free(k.Err, []string{earlier, later}, campus.ChangeNames()); err != nil {
+	if err := k.output.Free(k.Err, []string{earlier, later}, campus.ChangeNames()); err != nil {
 		return err
 	}
 	var page bytes.Buffer
-	set, err := staged.Stage(k.output.target([]string{earlier, later}), []staged.Output{{Name: campus.ChangeNames()[0], Write: func(w io.Writer) error {
+	set, err := staged.Stage(k.output.Target([]string{earlier, later}), []staged.Output{{Name: campus.ChangeNames()[0], Write: func(w io.Writer) error {
 		return campus.Compare(earlier, later, scratch, w, &page)
 	}}})
 	if wrong := (*campus.PartsError)(nil); errors.As(err, &wrong) {
@@ -62,5 +63,5 @@ func (k *campusCompare) run(earlier, later string) error {
 	if _, err := page.WriteTo(k.Out); err != nil {
 		return err
 	}
-	return k.commit(set)
+	return k.Commit(set)
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/cmd/call"
 	"runnel/export/campus"
 	"runnel/export/ledger"
 	"runnel/export/record"
@@ -29,7 +30,7 @@ func parsePart(text string) (p part, err error) {
 	number, err1 := strconv.Atoi(first)
 	of, err2 := strconv.Atoi(second)
 	if !ok || err1 != nil || err2 != nil || number < 1 || number > of || of > campus.MostParts {
-		return p, usage("--shard %q: give a part and how many there are, such as 3/8", text)
+		return p, call.Usage("--shard %q: give a part and how many there are, such as 3/8", text)
 	}
 	return part{number, of}, nil
 }
@@ -60,19 +61,19 @@ func (p part) names() []string {
 func (p part) head(k *campusRun, o campus.Options) campus.Head {
 	return campus.Head{
 		Part: p.number, Of: p.of, Rank: o.Rank.String(), Units: o.UnitsOut, Reports: o.Reports,
-		Call: fmt.Sprintf("%016x", sumOfText(version(), string(k.call.Object().Append(nil)))),
+		Call: fmt.Sprintf("%016x", sumOfText(call.Version(), string(k.call.Object().Append(nil)))),
 	}
 }
 
 // campusMerge is one call of "runnel campus merge".
 type campusMerge struct {
-	Streams
-	output   outputFlags
+	call.Streams
+	output   call.OutputFlags
 	rank     string
 	unitsOut string
 }
 
-func newCampusMerge(s Streams) *cobra.Command {
+func newCampusMerge(s call.Streams) *cobra.Command {
 	k := &campusMerge{Streams: s}
 	c := &cobra.Command{
 		Use:   "merge FOLDER",
@@ -83,25 +84,25 @@ away.`,
 		Example: `  runnel campus surveys -o out --shard 1/2
   runnel campus surveys -o out --shard 2/2
   runnel campus merge out`,
-		Args: arguments(1, 1, "give the folder that holds the parts"),
+		Args: call.Arguments(1, 1, "give the folder that holds the parts"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args[0]) },
 	}
 	flags := c.Flags()
 	flags.StringVar(&k.rank, "rank", "", "what puts a roof first, `NAMES` of "+campus.RankNames()+" (default: as the parts were called)")
 	flags.StringVar(&k.unitsOut, "units-out", "", "`UNITS` of results, us or si (default: as the parts were called)")
-	flags.BoolVar(&k.output.overwrite, "overwrite", false, "replace files that exist")
-	flags.StringVar(&k.output.failOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
-	k.output.command = c
+	flags.BoolVar(&k.output.Overwrite, "overwrite", false, "replace files that exist")
+	flags.StringVar(&k.output.FailOn, "fail-on", "", "exit with 1 when a finding is at or above this `SEVERITY`: note, repair or urgent")
+	k.output.Command = c
 	return c
 }
 
 func (k *campusMerge) run(dir string) error {
-	k.output.dir = dir
-	if err := k.output.parse(); err != nil {
+	k.output.Dir = dir
+	if err := k.output.Parse(); err != nil {
 		return err
 	}
 	if k.unitsOut != "" && k.unitsOut != "us" && k.unitsOut != "si" {
-		return usage("--units-out %q: give us or si", k.unitsOut)
+		return call.Usage("--units-out %q: give us or si", k.unitsOut)
 	}
 	parts, err := campus.PartsIn(dir)
 	if err != nil {
@@ -115,24 +116,24 @@ func (k *campusMerge) run(dir string) error {
 		k.rank = parts.Head.Rank
 	}
 	if o.Rank, err = campus.ParseRank(k.rank); err != nil {
-		return usage("--rank: %v", err)
+		return call.Usage("--rank: %v", err)
 	}
 	total, err := k.merge(parts, o)
 	if err != nil {
 		return err
 	}
-	return k.output.verdict(total)
+	return verdict(total, k.output.Level)
 }
 
 // merge writes the files of the whole, and takes the parts away.
 func (k *campusMerge) merge(parts *campus.Parts, o campus.Options) (*campus.Total, error) {
-	book, err := ledger.Open(k.output.dir, "", "merge")
+	book, err := ledger.Open(k.output.Dir, "", "merge")
 	if err != nil {
 		return nil, err
 	}
 	defer book.Discard()
 	if !book.Moving {
-		if err := staged.Free(k.output.target(parts.Paths), campus.Names()); err != nil {
+		if err := staged.Free(k.output.Target(parts.Paths), campus.Names()); err != nil {
 			return nil, err
 		}
 	}
@@ -140,7 +141,7 @@ func (k *campusMerge) merge(parts *campus.Parts, o campus.Options) (*campus.Tota
 	if err != nil {
 		return nil, err
 	}
-	if err := k.output.place(&k.Streams, book, record.Run{}); err != nil {
+	if err := place(&k.Streams, k.output.Dir, book, record.Run{}); err != nil {
 		return nil, err
 	}
 	for _, path := range parts.Paths {

@@ -18,6 +18,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"runnel/analysis/study"
+	"runnel/cmd/call"
 	"runnel/cmd/handout"
 	"runnel/cmd/workqueue"
 	"runnel/export/ledger"
@@ -42,13 +43,13 @@ func (k *campusRun) queueFits() error {
 		return nil
 	}
 	if err := workqueue.CheckURL(k.address); err != nil {
-		return usage("--queue: %v", err)
+		return call.Usage("--queue: %v", err)
 	}
 	if k.shard != "" {
-		return usage("give --queue or --shard: a queue hands out parts by itself")
+		return call.Usage("give --queue or --shard: a queue hands out parts by itself")
 	}
-	if k.output.command.Flags().Changed("workers") {
-		return usage("--workers goes with runnel worker: with --queue this call checks nothing itself")
+	if k.output.Command.Flags().Changed("workers") {
+		return call.Usage("--workers goes with runnel worker: with --queue this call checks nothing itself")
 	}
 	return nil
 }
@@ -80,7 +81,7 @@ type given struct {
 // handOut has workers check every roof that is not done yet.
 func (k *campusRun) handOut(roofs *importer.Roofs, steps study.Options, book *ledger.Ledger) error {
 	if roofs.Once {
-		return usage("--queue: workers cannot read a pipe; write it into a file that they see")
+		return call.Usage("--queue: workers cannot read a pipe; write it into a file that they see")
 	}
 	ctx := k.Context
 	if ctx == nil {
@@ -92,8 +93,8 @@ func (k *campusRun) handOut(roofs *importer.Roofs, steps study.Options, book *le
 	say := func() string {
 		return fmt.Sprintf("%d roofs are done, and the same call goes on from there.", book.Roofs())
 	}
-	atEnd.Store(&say)
-	defer atEnd.Store(nil)
+	call.AtEnd.Store(&say)
+	defer call.AtEnd.Store(nil)
 	var err error
 	if g.queue, err = workqueue.Open(ctx, k.address, "runnel campus", silence, g.say); err != nil {
 		return err
@@ -155,7 +156,7 @@ func (g *giver) say(text string) {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	if !g.said[text] && len(g.said) < 100 {
-		note(g.Err, "warning: "+text)
+		call.Note(g.Err, "warning: "+text)
 	}
 	g.said[text] = true
 }
@@ -194,7 +195,7 @@ func (g *giver) begin(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	call := &handout.Run{Version: version(), Dir: dir, Out: g.output.dir, Paths: g.paths, Flags: sent(g.output.command.Flags()), Sign: sign}
+	call := &handout.Run{Version: call.Version(), Dir: dir, Out: g.output.Dir, Paths: g.paths, Flags: sent(g.output.Command.Flags()), Sign: sign}
 	if g.folder, err = handout.Make(g.path, call); err != nil {
 		return &ledger.StoreError{Err: err}
 	}
@@ -211,7 +212,7 @@ func realPath(path string) (string, error) {
 func sent(flags *pflag.FlagSet) (out []string) {
 	flags.VisitAll(func(f *pflag.Flag) {
 		if f.Changed && !slices.Contains(unsent, f.Name) {
-			for _, value := range valuesOf(f) {
+			for _, value := range call.ValuesOf(f) {
 				out = append(out, "--"+f.Name+"="+value)
 			}
 		}
@@ -284,7 +285,7 @@ func (g *giver) give(ctx context.Context, chunk int, p handout.Piece) error {
 }
 
 func (g *giver) chunk(number int, p handout.Piece) *workqueue.Chunk {
-	return &workqueue.Chunk{Version: version(), Run: g.run, Folder: g.path, Number: number, From: p.From, To: p.To}
+	return &workqueue.Chunk{Version: call.Version(), Run: g.run, Folder: g.path, Number: number, From: p.From, To: p.To}
 }
 
 // put brings a chunk to the server, and waits while that does not answer, or has no room and somebody makes some.

@@ -9,6 +9,7 @@ import (
 	"os"
 	"time"
 
+	"runnel/cmd/call"
 	"runnel/cmd/handout"
 	"runnel/cmd/workqueue"
 	"runnel/export"
@@ -109,7 +110,7 @@ func (g *giver) take(chunk int, of *given) error {
 func (k *campusRun) expected(items []handout.Item) []ledger.Expected {
 	out := make([]ledger.Expected, len(items))
 	for i, item := range items {
-		out[i] = ledger.Expected{Key: item.Key, Mark: item.Mark, Files: export.Names(item.Stem, k.output.kinds, k.output.split)}
+		out[i] = ledger.Expected{Key: item.Key, Mark: item.Mark, Files: export.Names(item.Stem, k.output.Kinds, k.output.Split)}
 	}
 	return out
 }
@@ -121,7 +122,7 @@ func (g *giver) look(ctx context.Context) error {
 		return nil //nolint:nilerr // the connection says it
 	}
 	if !workers && time.Since(g.saidAt) > time.Minute {
-		note(g.Err, fmt.Sprintf("No worker is at work. On machines that see these folders: runnel worker --queue %s", g.address))
+		call.Note(g.Err, fmt.Sprintf("No worker is at work. On machines that see these folders: runnel worker --queue %s", g.address))
 		g.saidAt = time.Now()
 	}
 	g.mutex.Lock()
@@ -168,6 +169,6 @@ func (g *giver) takeLeft(folder handout.Folder) {
 		}
 	}
 	if n := g.book.Roofs() - before; n > 0 {
-		note(g.Err, fmt.Sprintf("Workers had done %d roofs since.", n))
+		call.Note(g.Err, fmt.Sprintf("Workers had done %d roofs since.", n))
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 	"runnel/export/ledger"
 )
@@ -214,7 +215,7 @@ func TestReaderOfACampusHasGone(t *testing.T) {
 	in, out := filepath.Join(dir, "in"), filepath.Join(dir, "out")
 	makeCampus(t, in, 3)
 	var errs bytes.Buffer
-	if code := command.Main([]string{"campus", in, "-o", out}, command.Streams{Out: failing{}, Err: &errs}); code != 3 {
+	if code := command.Main([]string{"campus", in, "-o", out}, call.Streams{Out: failing{}, Err: &errs}); code != 3 {
 		t.Fatalf("exit %d: %s", code, errs.String())
 	}
 	if found, _ := filepath.Glob(filepath.Join(out, "*")); len(found) != 1 || filepath.Base(found[0]) != ".runnel-campus" {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 )
 
@@ -26,7 +27,7 @@ func TestCampusIDsDiffer(t *testing.T) {
 		}
 	}
 	var out, errs bytes.Buffer
-	if code := command.Main([]string{"campus", dir, "-o", filepath.Join(dir, "out")}, command.Streams{Out: &out, Err: &errs}); code != 0 {
+	if code := command.Main([]string{"campus", dir, "-o", filepath.Join(dir, "out")}, call.Streams{Out: &out, Err: &errs}); code != 0 {
 		t.Fatalf("exit %d: %s", code, errs.String())
 	}
 	one, two := read(t, filepath.Join(dir, "out", "liberty.local.geojson")), read(t, filepath.Join(dir, "out", "library.local.geojson"))
@@ -39,7 +40,7 @@ func TestCampusIDsDiffer(t *testing.T) {
 func TestCampusRefusesMissingPath(t *testing.T) {
 	dir := t.TempDir()
 	var out, errs bytes.Buffer
-	code := command.Main([]string{"campus", filepath.Join(dir, "nope"), "-o", filepath.Join(dir, "out")}, command.Streams{Out: &out, Err: &errs})
+	code := command.Main([]string{"campus", filepath.Join(dir, "nope"), "-o", filepath.Join(dir, "out")}, call.Streams{Out: &out, Err: &errs})
 	if code != 3 || !strings.Contains(errs.String(), "no such file or folder") {
 		t.Errorf("exit %d: %s", code, errs.String())
 	}

@@ -14,6 +14,7 @@ import (
 
 	"runnel/analysis/atonce"
 	"runnel/analysis/study"
+	"runnel/cmd/call"
 	"runnel/export"
 	"runnel/export/campus"
 	"runnel/export/ledger"
@@ -82,7 +83,7 @@ func (k *campusRun) tasks(roofs *importer.Roofs, book *ledger.Ledger, take func(
 			continue
 		}
 		if roofs.Once {
-			if err := staged.Free(k.output.target(job.Files), export.Names(t.stem, k.output.kinds, k.output.split)); err != nil && !book.Moving {
+			if err := staged.Free(k.output.Target(job.Files), export.Names(t.stem, k.output.Kinds, k.output.Split)); err != nil && !book.Moving {
 				return err
 			}
 		}
@@ -104,8 +105,8 @@ func (k *campusRun) checkAll(roofs *importer.Roofs, steps study.Options, book *l
 	say := func() string {
 		return fmt.Sprintf("%d roofs are done, and the same call goes on from there.", book.Roofs())
 	}
-	atEnd.Store(&say)
-	defer atEnd.Store(nil)
+	call.AtEnd.Store(&say)
+	defer call.AtEnd.Store(nil)
 
 	next, done := make(chan task), make(chan struct{})
 	var workers sync.WaitGroup
@@ -150,8 +151,8 @@ func (k *campusRun) follow(roofs *importer.Roofs, book *ledger.Ledger, done <-ch
 	if k.part.of > 0 && known >= 0 {
 		known = k.part.share(known)
 	}
-	p := progress{out: k.Err, known: known, share: roofs.Share, shown: k.Terminal, before: book.Before, clock: func() float64 { return time.Since(began).Seconds() }}
-	defer p.end()
+	p := call.Progress{Out: k.Err, Known: known, Share: roofs.Share, Shown: k.Terminal, Before: book.Before, Clock: func() float64 { return time.Since(began).Seconds() }}
+	defer p.End()
 	tick := time.NewTicker(time.Second)
 	defer tick.Stop()
 	for {
@@ -160,9 +161,9 @@ func (k *campusRun) follow(roofs *importer.Roofs, book *ledger.Ledger, done <-ch
 			if !ok {
 				return
 			}
-			p.step()
+			p.Step()
 		case <-tick.C:
-			p.tick()
+			p.Tick()
 		}
 	}
 }
@@ -191,7 +192,7 @@ func (k *campusRun) do(ctx context.Context, t *task, steps study.Options, book *
 func add(book *ledger.Ledger, t *task, r *result) (err error) {
 	defer func() {
 		if v := recover(); v != nil {
-			err = &panicError{v}
+			err = &call.PanicError{Value: v}
 		}
 	}()
 	return book.Add(t.key, t.mark, &r.row, r.files)
@@ -237,7 +238,7 @@ func (k *campusRun) inTime(ctx context.Context, t *task, steps study.Options) re
 func (k *campusRun) check(t *task, steps study.Options) (out result, err error) {
 	defer func() {
 		if v := recover(); v != nil {
-			err = &panicError{v}
+			err = &call.PanicError{Value: v}
 		}
 	}()
 	atonce.Whole(func() { out, err = k.checked(t, steps) })
@@ -250,25 +251,25 @@ func (k *campusRun) checked(t *task, steps study.Options) (out result, err error
 	if err != nil {
 		return out, err
 	}
-	steps.FindingsOnly = len(k.output.kinds) == 0 // a row tells nothing else
+	steps.FindingsOnly = len(k.output.Kinds) == 0 // a row tells nothing else
 	s, err := study.Run(r, k.input.StepsFor(r, steps))
 	if err != nil {
 		return out, err
 	}
 	out.row = campus.NewRow(s, t.stem)
-	if len(k.output.kinds) == 0 {
+	if len(k.output.Kinds) == 0 {
 		return out, nil
 	}
-	b := record.NewBook(s, t.id, unitsOf(k.input.US(r)))
+	b := record.NewBook(s, t.id, call.UnitsOf(k.input.US(r)))
 	b.Run = k.call
-	out.files, err = export.Outputs(model.Of(b), k.output.kinds, export.Options{Stem: t.stem, Split: k.output.split, Facets: k.output.facets, Plan: k.output.plan})
+	out.files, err = export.Outputs(model.Of(b), k.output.Kinds, export.Options{Stem: t.stem, Split: k.output.Split, Facets: k.output.Facets, Plan: k.output.Plan})
 	return out, err
 }
 
 // oneLine writes an error for a cell of a table.
 func oneLine(err error) string {
 	text := err.Error()
-	if exitCode(err) == exitFault {
+	if call.ExitCode(err) == call.ExitFault {
 		text = "internal fault: " + text
 	}
 	return strings.Join(strings.Fields(strings.ReplaceAll(text, "\n", "; ")), " ")

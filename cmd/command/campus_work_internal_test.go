@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/cmd/call"
 	"runnel/export/ledger"
 	"runnel/export/staged"
 	"runnel/importer"
@@ -40,7 +41,7 @@ func TestFilesThatCannotBeWritten(t *testing.T) {
 	good := staged.Output{Name: "one.json", Write: func(w io.Writer) error { _, err := w.Write([]byte("{}")); return err }}
 	bad := staged.Output{Name: "one.geojson", Write: func(io.Writer) error { panic("no layer") }}
 	err = add(book, &task{stem: "one"}, &result{files: []staged.Output{good, bad}})
-	var fault *panicError
+	var fault *call.PanicError
 	if !errors.As(err, &fault) {
 		t.Fatalf("%v", err)
 	}

@@ -1,19 +1,16 @@
 package command
 
 import (
-	"fmt"
-	"io"
 	"maps"
 	"slices"
-	"strings"
 	"time"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
+	"runnel/cmd/call"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/model"
@@ -26,17 +23,17 @@ import (
 
 // check is one call of "runnel check".
 type check struct {
-	Streams
+	call.Streams
 	input         option.Input
-	output        outputFlags
+	output        call.OutputFlags
 	json, timings bool
 	benchMark     string
 	storm         *stormFlags // nil without a storm
-	shown         *surveyProgress
+	shown         *call.SurveyProgress
 }
 
-func newCheck(s Streams) *cobra.Command {
-	k := &check{Streams: s, output: outputFlags{kinds: export.Kinds()}}
+func newCheck(s call.Streams) *cobra.Command {
+	k := &check{Streams: s, output: call.OutputFlags{Kinds: export.Kinds()}}
 	c := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Check one roof",
@@ -49,7 +46,7 @@ written as well.`,
   runnel check outline.geojson spots.csv -o out
   runnel check outline.geojson spots.csv --units spots.csv=ft --columns point,north,east,elevation,code
   runnel check roof.geojson --min-slope "1/4 in per ft" --pond-depth "1/2 in" --fail-on repair`,
-		Args: arguments(1, 0, "give the files of one roof"),
+		Args: call.Arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	k.register(c)
@@ -58,23 +55,23 @@ written as well.`,
 
 // register adds the flags that every check of one roof has.
 func (k *check) register(c *cobra.Command) {
-	registerInput(c, &k.input)
-	k.output.register(c)
+	call.RegisterInput(c, &k.input)
+	k.output.Register(c)
 	c.Flags().StringArrayVar(&k.input.Upper, "upper", nil, "`FILE` of a roof above whose outlets discharge onto this one (their discharges_to is its name); may be repeated")
-	namesFile(c, "upper", "geojson", "json", "csv", "txt")
+	call.NamesFile(c, "upper", "geojson", "json", "csv", "txt")
 	c.Flags().BoolVar(&k.json, "json", false, "print the summary (JSON) instead of the page")
 	c.Flags().StringVar(&k.benchMark, "bench-mark", "", "`LABEL` or id of the outlet, or id of the spot, from which the set-out sheet gives heights (default the first primary outlet)")
 	c.Flags().BoolVar(&k.timings, "timings", false, "print the seconds of each step as one line of JSON on stderr")
 }
 
 func (k *check) run(paths []string) error {
-	defer slack()()
-	options, steps, err := parse(&k.input, &k.output)
+	defer call.Slack()()
+	options, steps, err := call.Parse(&k.input, &k.output)
 	if err != nil {
 		return err
 	}
-	if k.benchMark != "" && (k.output.dir == "" || !slices.Contains(k.output.kinds, export.SetOut)) {
-		return usage("--bench-mark is for the set-out sheet: -o FOLDER --write %s", export.SetOut)
+	if k.benchMark != "" && (k.output.Dir == "" || !slices.Contains(k.output.Kinds, export.SetOut)) {
+		return call.Usage("--bench-mark is for the set-out sheet: -o FOLDER --write %s", export.SetOut)
 	}
 	steps.Context = k.Context
 	if steps.Storm, err = k.storm.design(k.input.Meant); err != nil {
@@ -97,16 +94,16 @@ func (k *check) run(paths []string) error {
 	read := time.Since(start)
 	steps.Clock = func() float64 { return time.Since(start).Seconds() }
 	steps.Step = k.progress(r)
-	defer func() { k.shown.end() }()
+	defer func() { k.shown.End() }()
 	s, err := study.Run(r, k.input.StepsFor(r, steps))
 	if err != nil {
 		for _, w := range r.Warnings { // what was left out or assumed may be why
-			note(k.Err, "warning: "+w)
+			call.Note(k.Err, "warning: "+w)
 		}
 		return err
 	}
-	book := record.NewBook(s, "", unitsOf(k.input.US(r)))
-	book.Run = k.output.run(paths)
+	book := record.NewBook(s, "", call.UnitsOf(k.input.US(r)))
+	book.Run = k.output.Run(paths)
 	writing := time.Now()
 	if err := k.write(model.Of(book), paths); err != nil {
 		return err
@@ -114,8 +111,8 @@ func (k *check) run(paths []string) error {
 	if k.timings {
 		k.printTimings(s, read, time.Since(writing), time.Since(start))
 	}
-	if k.output.fails(s.Findings) {
-		return errFindings
+	if k.output.Fails(s.Findings) {
+		return call.ErrFindings
 	}
 	return nil
 }
@@ -124,97 +121,49 @@ func (k *check) run(paths []string) error {
 func (k *check) read(paths []string, options importer.Options) (*roof.Roof, error) {
 	r, err := importer.Read(paths, k.input.Beside(options))
 	if err == nil {
-		tighten(len(r.Spots))
+		call.Tighten(len(r.Spots))
 	}
 	return r, err
 }
 
-func unitsOf(us bool) record.Units {
-	if us {
-		return record.US
-	}
-	return record.SI
-}
-
-// parse reads the flags that check and campus share.
-func parse(in *option.Input, out *outputFlags) (importer.Options, study.Options, error) {
-	if err := out.parse(); err != nil {
-		return importer.Options{}, study.Options{}, err
-	}
-	if err := in.CheckUnits(); err != nil {
-		return importer.Options{}, study.Options{}, err
-	}
-	options, err := in.Importer()
-	if err != nil {
-		return options, study.Options{}, err
-	}
-	steps, err := in.Study()
-	return options, steps, err
-}
-
 // progress returns what tells of a large survey's steps on a terminal; nil where nothing does.
 func (k *check) progress(r *roof.Roof) func(step string) {
-	if !k.Terminal || len(r.Spots) < manySpots {
+	if !k.Terminal || len(r.Spots) < call.ManySpots {
 		return nil
 	}
 	began := time.Now()
-	k.shown = newSurveyProgress(k.Err, func() float64 { return time.Since(began).Seconds() }, k.output.dir != "")
-	return k.shown.step
+	k.shown = call.NewSurveyProgress(k.Err, func() float64 { return time.Since(began).Seconds() }, k.output.Dir != "")
+	return k.shown.Step
 }
 
 // options are how the files of r are written.
 func (k *check) options(r *roof.Roof) export.Options {
-	return export.Options{Stem: export.Stem(r), Split: k.output.split, Facets: k.output.facets, Plan: k.output.plan, BenchMark: k.benchMark}
+	return export.Options{Stem: export.Stem(r), Split: k.output.Split, Facets: k.output.Facets, Plan: k.output.Plan, BenchMark: k.benchMark}
 }
 
 // free refuses to begin where a file stands in the way.
 func (k *check) free(r *roof.Roof, paths []string) error {
-	return k.output.free(k.Err, paths, export.Names(export.Stem(r), k.output.kinds, k.output.split, r.Frame.Kind))
+	return k.output.Free(k.Err, paths, export.Names(export.Stem(r), k.output.Kinds, k.output.Split, r.Frame.Kind))
 }
 
 // write writes the files, the page or the summary, and the warnings. Files get their names last, so that
 // a page that cannot be printed leaves none behind.
 func (k *check) write(m *model.Model, paths []string) error {
 	set := &staged.Set{}
-	if k.output.dir != "" {
+	if k.output.Dir != "" {
 		var err error
-		set, err = export.Write(m, k.output.kinds, k.output.target(paths), k.options(m.Book.Study.Roof))
+		set, err = export.Write(m, k.output.Kinds, k.output.Target(paths), k.options(m.Book.Study.Roof))
 		if err != nil {
 			return err
 		}
 	}
 	defer set.Discard()
-	k.shown.end()
-	if err := writePage(k.Out, k.json, m, text.Write, summary.Write); err != nil {
+	k.shown.End()
+	if err := call.WritePage(k.Out, k.json, m, text.Write, summary.Write); err != nil {
 		return err
 	}
-	k.remember(maps.All(set.Paths()), k.output.dir, m.Book.Run)
-	return k.commit(set, m.Warnings...)
-}
-
-// writePage prints a result as a page of text or as JSON.
-func writePage[T any](w io.Writer, asJSON bool, result T, text, json func(io.Writer, T) error) error {
-	page := text
-	if asJSON {
-		page = json
-	}
-	if err := page(w, result); err != nil {
-		return fmt.Errorf("write the page: %w", err)
-	}
-	return nil
-}
-
-// note writes one line for the user; where it cannot be written there is nobody to tell.
-func note(w io.Writer, line string) { _, _ = fmt.Fprintln(w, drawn(line)) }
-
-// drawn keeps a text from drawing on a terminal: names of files and roofs are chosen by whoever made them.
-func drawn(text string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) && r != '\n' && r != '\t' || unicode.Is(unicode.Bidi_Control, r) {
-			return '?'
-		}
-		return r
-	}, text)
+	k.Remember(maps.All(set.Paths()), k.output.Dir, m.Book.Run)
+	return k.Commit(set, m.Warnings...)
 }
 
 func (k *check) printTimings(s *study.Study, read, write, total time.Duration) {
@@ -225,5 +174,5 @@ func (k *check) printTimings(s *study.Study, read, write, total time.Duration) {
 	}
 	o.Number("write", write.Seconds(), 6)
 	o.Number("total", total.Seconds(), 6)
-	note(k.Err, string(o.Append(nil)))
+	call.Note(k.Err, string(o.Append(nil)))
 }

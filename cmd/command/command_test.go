@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 	"runnel/cmd/demo"
 )
@@ -19,7 +20,7 @@ import (
 func run(t *testing.T, args ...string) (code int, out, err string) {
 	t.Helper()
 	var o, e bytes.Buffer
-	code = command.Main(args, command.Streams{Out: &o, Err: &e})
+	code = command.Main(args, call.Streams{Out: &o, Err: &e})
 	return code, o.String(), e.String()
 }
 
@@ -149,7 +150,7 @@ func TestAFailedRunLeavesNothing(t *testing.T) {
 	good := file(t, dir, "slab.geojson", slab)
 	out := filepath.Join(dir, "out")
 	var e bytes.Buffer
-	code := command.Main([]string{"check", good, "-o", out}, command.Streams{Out: closedPipe{}, Err: &e})
+	code := command.Main([]string{"check", good, "-o", out}, call.Streams{Out: closedPipe{}, Err: &e})
 	if code != 3 {
 		t.Errorf("exit %d, want 3: %s", code, e.String())
 	}
@@ -360,7 +361,7 @@ func TestProgressOnATerminal(t *testing.T) {
 	for _, terminal := range []bool{false, true} {
 		var o, e bytes.Buffer
 		args := []string{"campus", in, "-o", filepath.Join(dir, map[bool]string{false: "a", true: "b"}[terminal])}
-		if code := command.Main(args, command.Streams{Out: &o, Err: &e, Terminal: terminal}); code != 0 {
+		if code := command.Main(args, call.Streams{Out: &o, Err: &e, Terminal: terminal}); code != 0 {
 			t.Fatalf("exit %d: %s", code, e.String())
 		}
 		if got := strings.Contains(e.String(), "1 of 1 roofs"); got != terminal {

@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
+	"runnel/cmd/call"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/compared"
@@ -25,16 +26,16 @@ const usualLimit = "1/4 in"
 
 // compareRun is one call of "runnel compare".
 type compareRun struct {
-	Streams
+	call.Streams
 	input          option.Input
-	output         folderFlags
+	output         call.FolderFlags
 	json           bool
 	level, planned bool
 	within, failOn string
 	command        *cobra.Command
 }
 
-func newCompare(s Streams) *cobra.Command {
+func newCompare(s call.Streams) *cobra.Command {
 	r := &compareRun{Streams: s}
 	c := &cobra.Command{
 		Use:   "compare BEFORE AFTER",
@@ -48,15 +49,15 @@ sounded and the heights that were read, each with the range in which it lies.`,
   runnel compare outline.geojson,2025.csv outline.geojson,2026.csv -o out
   runnel compare spring.csv autumn.csv
   runnel compare shed.corrected.geojson outline.geojson,finished.csv --planned --within "1/4 in" --fail-on repair`,
-		Args: arguments(2, 2, "give two surveys: that of before and that of after, each a file or several with commas between"),
+		Args: call.Arguments(2, 2, "give two surveys: that of before and that of after, each a file or several with commas between"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return r.run(strings.Split(args[0], ","), strings.Split(args[1], ","))
 		},
 	}
 	r.command = c
-	registerInput(c, &r.input)
+	call.RegisterInput(c, &r.input)
 	flags := c.Flags()
-	r.output.register(c)
+	r.output.Register(c)
 	flags.BoolVar(&r.json, "json", false, "print what changed as JSON instead of the page")
 	flags.BoolVar(&r.level, "level", false, "the two surveys hang on different bench marks: take off what the later one stands above the earlier one as a whole")
 	flags.BoolVar(&r.planned, "planned", false, "the first is the planned roof: compare each place of its set-out sheet")
@@ -87,7 +88,7 @@ func (r *compareRun) run(before, after []string) error {
 		return err
 	}
 	if old.Frame.Kind != now.Frame.Kind {
-		return usage("one survey is on a site grid and the other in longitude and latitude: give both in one frame, or control points to both")
+		return call.Usage("one survey is on a site grid and the other in longitude and latitude: give both in one frame, or control points to both")
 	}
 	c, err := r.compare(old, now, steps, limit)
 	if err != nil {
@@ -97,7 +98,7 @@ func (r *compareRun) run(before, after []string) error {
 		return err
 	}
 	if worst, ok := c.Worst(); ok && int(worst) >= level {
-		return errFindings
+		return call.ErrFindings
 	}
 	return nil
 }
@@ -122,7 +123,7 @@ func (r *compareRun) compare(old, now *roof.Roof, steps study.Options, limit qua
 	}
 	c := compared.New(before, after, change.Options{Level: r.level})
 	if len(c.Result.Spots) == 0 {
-		return nil, usage("no spot of %s lies on a measured part of the roof of %s: are both in one frame?", now.Outline.Origin.File, old.Outline.Origin.File)
+		return nil, call.Usage("no spot of %s lies on a measured part of the roof of %s: are both in one frame?", now.Outline.Origin.File, old.Outline.Origin.File)
 	}
 	if r.planned {
 		if err := c.Accept(limit); err != nil {
@@ -142,15 +143,15 @@ func both[A, B any](ofOld func(*roof.Roof, study.Options) (A, error), ofNow func
 
 // parse reads the flags' texts.
 func (r *compareRun) parse() (level int, limit quantity.Length, err error) {
-	if r.output.dir == "" && r.command.Flags().Changed("out") {
-		return 0, 0, usage("--out is empty: name a folder")
+	if r.output.Dir == "" && r.command.Flags().Changed("out") {
+		return 0, 0, call.Usage("--out is empty: name a folder")
 	}
 	if r.command.Flags().Changed("within") && !r.planned {
-		return 0, 0, usage("--within goes with --planned: it is the limit for places that were set out")
+		return 0, 0, call.Usage("--within goes with --planned: it is the limit for places that were set out")
 	}
 	within, err := quantity.ParseLength(r.within, quantity.Unstated)
 	if err != nil || within <= 0 {
-		return 0, 0, usage("--within %q: give a length above zero, such as 6 mm or 1/4 in", r.within)
+		return 0, 0, call.Usage("--within %q: give a length above zero, such as 6 mm or 1/4 in", r.within)
 	}
 	level = int(finding.Urgent) + 1
 	switch r.failOn {
@@ -160,7 +161,7 @@ func (r *compareRun) parse() (level int, limit quantity.Length, err error) {
 	case finding.Repair.String():
 		level = int(finding.Repair)
 	default:
-		return 0, 0, usage("--fail-on %q: use note or repair", r.failOn)
+		return 0, 0, call.Usage("--fail-on %q: use note or repair", r.failOn)
 	}
 	return level, within, nil
 }
@@ -171,20 +172,20 @@ func (r *compareRun) book(read *roof.Roof, steps study.Options) (*record.Book, e
 	if err != nil {
 		return nil, err
 	}
-	return record.NewBook(s, "", unitsOf(r.input.US(read))), nil
+	return record.NewBook(s, "", call.UnitsOf(r.input.US(read))), nil
 }
 
 // write prints the page or the JSON, and writes the files.
 func (r *compareRun) write(c comparison, now *roof.Roof, paths []string) error {
 	set := &staged.Set{}
-	if r.output.dir != "" {
+	if r.output.Dir != "" {
 		stem := export.Stem(now)
 		layers := stem + ".change.geojson"
 		if now.Frame.Kind == roof.Local {
 			layers = stem + ".change.local.geojson"
 		}
 		var err error
-		set, err = staged.Stage(r.output.target(paths), []staged.Output{
+		set, err = staged.Stage(r.output.Target(paths), []staged.Output{
 			{Name: stem + ".change.json", Write: c.WriteJSON},
 			{Name: layers, Write: c.WriteGeoJSON},
 			{Name: stem + ".change.csv", Write: c.WriteCSV},
@@ -201,5 +202,5 @@ func (r *compareRun) write(c comparison, now *roof.Roof, paths []string) error {
 	if err := print(r.Out); err != nil {
 		return err
 	}
-	return r.commit(set)
+	return r.Commit(set)
 }

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
+	"runnel/cmd/call"
 	"runnel/export/compared"
 	"runnel/export/taped"
 )
@@ -25,7 +26,7 @@ func (r *compareRun) compareTaped(old, now *roof.Roof, steps study.Options, limi
 	}
 	for _, pair := range [2][2]*roof.Roof{{old, now}, {now, old}} {
 		if read, other := pair[0], pair[1]; !chalked(read) {
-			return nil, usage("%s has heights all over the roof, but not the water as it was seen that day, and %s has nothing else to compare: chalk the water and add rows POND or WATERLINE to %[1]s. "+
+			return nil, call.Usage("%s has heights all over the roof, but not the water as it was seen that day, and %s has nothing else to compare: chalk the water and add rows POND or WATERLINE to %[1]s. "+
 				"Or look at both at once: take the row OUTLINE out of %[2]s and give both to check, which compares the water that was seen with the ponds that the heights show",
 				read.Outline.Origin.File, other.Outline.Origin.File)
 		}
@@ -43,7 +44,7 @@ func (r *compareRun) acceptTaped(planned, now *roof.Roof, steps study.Options, l
 		return nil, study.TooFewHeights(planned)
 	}
 	if now.Tape.Sighted {
-		return nil, usage("%s: nobody stated the level's line of sight, so its rods hang on nothing that the plan shares: read the bench mark of the set-out sheet and say --hi", now.Outline.Origin.File)
+		return nil, call.Usage("%s: nobody stated the level's line of sight, so its rods hang on nothing that the plan shares: read the bench mark of the set-out sheet and say --hi", now.Outline.Origin.File)
 	}
 	before, after, err := both(r.book, r.taped, planned, now, steps)
 	if err != nil {
@@ -63,7 +64,7 @@ func (r *compareRun) taped(read *roof.Roof, steps study.Options) (*taped.Book, e
 	if err != nil {
 		return nil, err
 	}
-	return &taped.Book{Survey: tape.Of(read, criteria), Units: unitsOf(r.input.US(read))}, nil
+	return &taped.Book{Survey: tape.Of(read, criteria), Units: call.UnitsOf(r.input.US(read))}, nil
 }
 
 // oneRoof refuses outlines that cannot be of one roof: places by tape count from its first corner.
@@ -75,6 +76,6 @@ func oneRoof(old, now *roof.Roof) error {
 	if planar.Distance(now.Frame.From(old.Frame, from), to) <= apart && min(was, is) >= share*max(was, is) {
 		return nil
 	}
-	return usage("the outline of %s covers %.0f m2 and that of %s %.0f m2, with their middles not at one place: places by tape count from the outline, so give both surveys one outline, "+
+	return call.Usage("the outline of %s covers %.0f m2 and that of %s %.0f m2, with their middles not at one place: places by tape count from the outline, so give both surveys one outline, "+
 		"taped from the same corner", old.Outline.Origin.File, was, now.Outline.Origin.File, is)
 }

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"runnel/cmd/call"
 )
 
 // tapedFile writes a survey by tape into a file.
@@ -37,7 +39,7 @@ func TestCompareByTape(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, page)
 		}
 	}
-	if code != exitDone {
+	if code != call.ExitDone {
 		t.Errorf("exit %d, %s", code, said)
 	}
 	var file struct {
@@ -56,7 +58,7 @@ func TestCompareByTape(t *testing.T) {
 			t.Errorf("%s: %v, no %q in\n%s", name, err, want, text)
 		}
 	}
-	if page, _, code = compares(t, smaller, before, "--fail-on", "repair"); code != exitFindings || !strings.Contains(page, "P1 holds more water") {
+	if page, _, code = compares(t, smaller, before, "--fail-on", "repair"); code != call.ExitFindings || !strings.Contains(page, "P1 holds more water") {
 		t.Errorf("exit %d\n%s", code, page)
 	}
 	if page, _, _ = compares(t, before, dry); !strings.Contains(page, "P1 is gone: so soon after rain it would still stand.") {
@@ -83,16 +85,16 @@ func TestCompareOfTapeWithHeightsAlone(t *testing.T) {
 				t.Errorf("exit %d, no %q in %s", code, want, said)
 			}
 		}
-		if code != exitUsage {
+		if code != call.ExitUsage {
 			t.Errorf("exit %d", code)
 		}
 	}
 	pond := tapedFile(t, "pond.csv", shedDrain, shedPond)
-	page, said := runs(t, exitDone, "check", heights, pond)
+	page, said := runs(t, call.ExitDone, "check", heights, pond)
 	if !strings.Contains(strings.Join(strings.Fields(page), " "), "P1") {
 		t.Errorf("%s\n%s", said, page)
 	}
-	if _, said, code := compares(t, tapedFile(t, "both.csv", append(rows, shedPond)...), chalk); code != exitDone {
+	if _, said, code := compares(t, tapedFile(t, "both.csv", append(rows, shedPond)...), chalk); code != call.ExitDone {
 		t.Errorf("with the chalk among the heights: exit %d, %s", code, said)
 	}
 }
@@ -111,10 +113,10 @@ func TestRodsOfTheFinishedRoof(t *testing.T) {
 		return path
 	}
 	page, said, code := compares(t, planned, finished("10.06"), "--planned", "--within", "6mm", "--fail-on", "repair")
-	if code != exitDone || !strings.Contains(page, "1 within 6 mm, 0 outside") || !strings.Contains(page, "not measured") {
+	if code != call.ExitDone || !strings.Contains(page, "1 within 6 mm, 0 outside") || !strings.Contains(page, "not measured") {
 		t.Errorf("as planned: exit %d %s\n%s", code, said, page)
 	}
-	if page, _, code = compares(t, planned, finished("10.09"), "--planned", "--within", "6mm", "--fail-on", "repair"); code != exitFindings || !strings.Contains(page, "1 outside") || !strings.Contains(page, "+30 mm") {
+	if page, _, code = compares(t, planned, finished("10.09"), "--planned", "--within", "6mm", "--fail-on", "repair"); code != call.ExitFindings || !strings.Contains(page, "1 outside") || !strings.Contains(page, "+30 mm") {
 		t.Errorf("30 mm high: exit %d\n%s", code, page)
 	}
 }
@@ -134,7 +136,7 @@ func TestCompareByTapeWrongly(t *testing.T) {
 		"read the bench mark of the set-out":    {grid, rods, "--planned"},
 		"and this asks for heights all over it": {small, small, "--planned"},
 	} {
-		if _, said, code := compares(t, args...); code == exitDone || !strings.Contains(said, want) {
+		if _, said, code := compares(t, args...); code == call.ExitDone || !strings.Contains(said, want) {
 			t.Errorf("%v: %d %s", args, code, said)
 		}
 	}

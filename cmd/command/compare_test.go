@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"runnel/cmd/call"
 )
 
 // comparedRoof writes a roof of 12 m by 9 m that falls 2 % to a gutter, surveyed every 1.5 m to 2 mm, into a file. Spots within 1 m of (6, 4.5) stand drop
@@ -46,7 +48,7 @@ func comparedRoof(t *testing.T, name string, drop float64) string {
 func compares(t *testing.T, args ...string) (page, said string, code int) {
 	t.Helper()
 	var out, note bytes.Buffer
-	code = Main(append([]string{"compare"}, args...), Streams{Out: &out, Err: &note})
+	code = Main(append([]string{"compare"}, args...), call.Streams{Out: &out, Err: &note})
 	return out.String(), note.String(), code
 }
 
@@ -59,10 +61,10 @@ func TestCompareTellsADrop(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, page)
 		}
 	}
-	if code != exitFindings {
+	if code != call.ExitFindings {
 		t.Errorf("exit code %d", code)
 	}
-	if page, _, code = compares(t, before, before, "--fail-on", "note"); code != exitDone || !strings.Contains(page, "No place changed") {
+	if page, _, code = compares(t, before, before, "--fail-on", "note"); code != call.ExitDone || !strings.Contains(page, "No place changed") {
 		t.Errorf("with itself: %d\n%s", code, page)
 	}
 	if page, _, _ = compares(t, after, before); !strings.Contains(page, "rose 60 mm") || !strings.Contains(page, "1 gone") {
@@ -75,7 +77,7 @@ func TestCompareWithWhatWasPlanned(t *testing.T) {
 	planned, finished := comparedRoof(t, "planned.geojson", 0.03), comparedRoof(t, "finished.geojson", 0.09)
 	dir := filepath.Join(t.TempDir(), "out")
 	page, _, code := compares(t, planned, finished, "--planned", "--within", "6mm", "--fail-on", "repair", "-o", dir)
-	if !strings.Contains(page, "1 outside") || !strings.Contains(page, "60 mm too low") || code != exitFindings {
+	if !strings.Contains(page, "1 outside") || !strings.Contains(page, "60 mm too low") || code != call.ExitFindings {
 		t.Errorf("code %d\n%s", code, page)
 	}
 	var file struct {
@@ -109,7 +111,7 @@ func TestCompareWithWhatWasPlanned(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, said, code := compares(t, planned, finished, "-o", dir); code != exitUsage || !strings.Contains(said, "--overwrite") {
+	if _, said, code := compares(t, planned, finished, "-o", dir); code != call.ExitUsage || !strings.Contains(said, "--overwrite") {
 		t.Errorf("files that exist: %d %s", code, said)
 	}
 }
@@ -125,7 +127,7 @@ func TestCompareWrongly(t *testing.T) {
 		"nowhere.geojson":            {roof, "nowhere.geojson"},
 		"that of before and that of": {roof, roof, roof},
 	} {
-		if _, said, code := compares(t, args...); code == exitDone || !strings.Contains(said, want) {
+		if _, said, code := compares(t, args...); code == call.ExitDone || !strings.Contains(said, want) {
 			t.Errorf("%v: %d %s", args, code, said)
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/surface"
 	"runnel/analysis/takeoff"
 	"runnel/analysis/tape"
+	"runnel/cmd/call"
 	"runnel/cmd/option"
 	"runnel/export"
 	proposal "runnel/export/correction"
@@ -25,9 +26,9 @@ import (
 
 // correct is one call of "runnel correct".
 type correct struct {
-	Streams
+	call.Streams
 	input  option.Input
-	output outputFlags
+	output call.OutputFlags
 	json   bool
 
 	only, forbid, prefer     []string
@@ -58,8 +59,8 @@ func costOf(s *study.Study, order *takeoff.Input) func(o *correction.Option) (fl
 	}
 }
 
-func newCorrect(s Streams) *cobra.Command {
-	k := &correct{Streams: s, output: outputFlags{kinds: export.CorrectedKinds()}}
+func newCorrect(s call.Streams) *cobra.Command {
+	k := &correct{Streams: s, output: call.OutputFlags{Kinds: export.CorrectedKinds()}}
 	c := &cobra.Command{
 		Use:   "correct FILE...",
 		Short: "Design what may mend one roof, and check it",
@@ -73,11 +74,11 @@ Preliminary, not for construction.`,
 		Example: `  runnel correct roof.geojson
   runnel correct roof.geojson --keep-outlet RD-1 --forbid overlay,replace -o out
   runnel correct roof.geojson --only overlay --slope "1/4 in per ft" --min-thickness "1/2 in" --boards supplier.json -o out`,
-		Args: arguments(1, 0, "give the files of one roof"),
+		Args: call.Arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
-	registerInput(c, &k.input)
-	k.output.register(c)
+	call.RegisterInput(c, &k.input)
+	k.output.Register(c)
 	k.designs(c)
 	c.Flags().BoolVar(&k.json, "json", false, "print the options (JSON) instead of the page")
 	c.Flags().StringVar(&k.drawn, "draw", "", "`ANSWER` or kind of option to draw and to write as a roof (default mend-now): mend-now, bring-to-limit, at-reroofing")
@@ -100,8 +101,8 @@ func (k *correct) designs(c *cobra.Command) {
 	f.StringVar(&k.waste, "waste", "", "`SHARE` of boards to order on top for cutting and breakage, such as 8% (default 5%)")
 	f.StringVar(&k.material, "material", "", "`NAME` of the new insulation, as in the table of materials (default polyiso)")
 	f.StringVar(&k.prices, "prices", "", "`FILE` (JSON) of your unit prices: "+takeoff.PriceNames())
-	namesFile(c, "boards", "json")
-	namesFile(c, "prices", "json")
+	call.NamesFile(c, "boards", "json")
+	call.NamesFile(c, "prices", "json")
 }
 
 func optionNames(kinds []correction.Kind) string {
@@ -113,7 +114,7 @@ func optionNames(kinds []correction.Kind) string {
 }
 
 func (k *correct) run(paths []string) error {
-	defer slack()()
+	defer call.Slack()()
 	p, steps, err := k.propose(paths)
 	if err != nil {
 		return err
@@ -155,7 +156,7 @@ func (o *orders) supply(in *correction.Input) {
 // propose reads a roof and designs what may mend it. With byTape a roof of which too few heights are known for that is no error: taped holds it, and there
 // is no proposal.
 func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, error) {
-	options, steps, err := parse(&k.input, &k.output)
+	options, steps, err := call.Parse(&k.input, &k.output)
 	if err != nil {
 		return nil, study.Options{}, err
 	}
@@ -173,7 +174,7 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 		if err != nil {
 			return nil, study.Options{}, err
 		}
-		k.taped = &taped.Book{Survey: tape.Of(r, criteria), Units: unitsOf(k.input.US(r))}
+		k.taped = &taped.Book{Survey: tape.Of(r, criteria), Units: call.UnitsOf(k.input.US(r))}
 		return nil, steps, nil
 	}
 	if err := k.free(r, paths); err != nil {
@@ -197,8 +198,8 @@ func (k *correct) propose(paths []string) (*proposal.Proposal, study.Options, er
 	if err != nil {
 		return nil, study.Options{}, err
 	}
-	book := record.NewBook(s, "", unitsOf(k.input.US(r)))
-	book.Run = k.output.run(paths)
+	book := record.NewBook(s, "", call.UnitsOf(k.input.US(r)))
+	book.Run = k.output.Run(paths)
 	p := &proposal.Proposal{Book: book, Result: result, Assembly: s.Assembly}
 	if p.Chosen, err = k.choose(result); err != nil {
 		return nil, study.Options{}, err
@@ -243,7 +244,7 @@ func known(s *study.Study, names []string) error {
 			for i := range labels {
 				labels[i] = s.Surface.Outlets[i].Label
 			}
-			return usage("--keep-outlet %s: this roof has %s", name, strings.Join(labels, ", "))
+			return call.Usage("--keep-outlet %s: this roof has %s", name, strings.Join(labels, ", "))
 		}
 	}
 	return nil
@@ -261,7 +262,7 @@ func (k *correct) steering() (correction.Steering, error) {
 	}
 	if i := slices.Index(k.prefer, byCost); i >= 0 {
 		if k.prices == "" {
-			return s, usage("--prefer %s: say your prices with --prices", byCost)
+			return s, call.Usage("--prefer %s: say your prices with --prices", byCost)
 		}
 		k.byCost, k.prefer = true, slices.Delete(slices.Clone(k.prefer), i, i+1)
 	}
@@ -271,7 +272,7 @@ func (k *correct) steering() (correction.Steering, error) {
 	if k.slope != "" {
 		v, err := quantity.ParseSlope(k.slope)
 		if err != nil || v <= 0 {
-			return s, usage("--slope %q: give a slope above zero, such as \"1/4 in per ft\" or 2%%", k.slope)
+			return s, call.Usage("--slope %q: give a slope above zero, such as \"1/4 in per ft\" or 2%%", k.slope)
 		}
 		s.Slope = float64(v)
 	}
@@ -294,7 +295,7 @@ func (k *correct) gravityLoad() (float64, error) {
 		err = fmt.Errorf("it must be above zero")
 	}
 	if err != nil {
-		return 0, usage("--gravity-load: %v", err)
+		return 0, call.Usage("--gravity-load: %v", err)
 	}
 	return float64(v), nil
 }
@@ -305,7 +306,7 @@ func optionsNamed(flag string, names []string) ([]correction.Kind, error) {
 	for _, name := range names {
 		kind := correction.Kind(strings.TrimSpace(name))
 		if !slices.Contains(correction.Kinds(), kind) {
-			return nil, usage("--%s %s: use %s", flag, name, optionNames(correction.Kinds()))
+			return nil, call.Usage("--%s %s: use %s", flag, name, optionNames(correction.Kinds()))
 		}
 		out = append(out, kind)
 	}
@@ -317,7 +318,7 @@ func (k *correct) stock() (board.Stock, error) {
 	if k.boardsFile == "" {
 		return board.Usual(), nil
 	}
-	data, err := readSide(k.boardsFile)
+	data, err := call.ReadSide(k.boardsFile)
 	if err != nil {
 		return board.Stock{}, fmt.Errorf("boards: %w", err)
 	}
@@ -347,7 +348,7 @@ func (k *correct) choose(r *correction.Result) (int, error) {
 			return i, nil
 		}
 	}
-	return -1, usage("--draw %s: that option is not possible on this roof, or was left out", k.drawn)
+	return -1, call.Usage("--draw %s: that option is not possible on this roof, or was left out", k.drawn)
 }
 
 // counted takes off every answer, those of one roof once; nil where an answer's roof is not possible.

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/analysis/takeoff"
+	"runnel/cmd/call"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing"
@@ -31,19 +32,19 @@ func (k *correct) order(stock board.Stock) (*takeoff.Input, error) {
 			v /= 100
 		}
 		if err != nil || !(v >= 0 && v <= 1) {
-			return nil, usage("--waste %q: give a share from 0 to 100%%, such as 8%%", k.waste)
+			return nil, call.Usage("--waste %q: give a share from 0 to 100%%, such as 8%%", k.waste)
 		}
 		in.Waste = v
 	}
 	if k.material != "" {
 		if _, known := standard.FindMaterial(k.material); !known {
-			return nil, usage("--material %s: the table of materials has no such insulation", k.material)
+			return nil, call.Usage("--material %s: the table of materials has no such insulation", k.material)
 		}
 	}
 	if k.prices == "" {
 		return in, nil
 	}
-	data, err := readSide(k.prices)
+	data, err := call.ReadSide(k.prices)
 	if err != nil {
 		return nil, fmt.Errorf("prices: %w", err)
 	}
@@ -63,7 +64,7 @@ const (
 func (k *correct) free(r *roof.Roof, paths []string) error {
 	stem := export.Stem(r)
 	names := []string{stem + ".correction.json", stem + sheetPDF, stem + sheetSVG, stem + quantitiesCSV, stem + boardCSV}
-	return k.output.free(k.Err, paths, append(names, export.Names(stem+".corrected", k.output.kinds, false, roof.Geographic)...))
+	return k.output.Free(k.Err, paths, append(names, export.Names(stem+".corrected", k.output.Kinds, false, roof.Geographic)...))
 }
 
 // sheets are the drawings and quantities of the option that is drawn.
@@ -81,17 +82,17 @@ func sheets(p *proposal.Proposal, stem string, plan drawing.Options) []staged.Ou
 // write writes the files and prints the page or the options.
 func (k *correct) write(p *proposal.Proposal, steps study.Options, paths []string) error {
 	set := &staged.Set{}
-	if k.output.dir != "" {
+	if k.output.Dir != "" {
 		var err error
 		if set, err = k.stage(p, steps, paths); err != nil {
 			return err
 		}
 	}
 	defer set.Discard()
-	if err := writePage(k.Out, k.json, p, proposal.WriteText, proposal.WriteJSON); err != nil {
+	if err := call.WritePage(k.Out, k.json, p, proposal.WriteText, proposal.WriteJSON); err != nil {
 		return err
 	}
-	return k.commit(set)
+	return k.Commit(set)
 }
 
 // stage writes the options and, of the one that is drawn, the corrected roof with its plan and set-out.
@@ -104,13 +105,13 @@ func (k *correct) stage(p *proposal.Proposal, steps study.Options, paths []strin
 		}
 		corrected := record.NewBook(p.Result.Options[p.Chosen].Study, p.Book.Names.Roof, p.Book.Units)
 		corrected.Proposed, corrected.Found = true, p.Book.Study
-		more, err := export.Outputs(model.Of(corrected), k.output.kinds, export.Options{
-			Stem: stem + ".corrected", Plan: k.output.plan, RoofFile: true, Facets: k.output.facets,
+		more, err := export.Outputs(model.Of(corrected), k.output.Kinds, export.Options{
+			Stem: stem + ".corrected", Plan: k.output.Plan, RoofFile: true, Facets: k.output.Facets,
 		})
 		if err != nil {
 			return nil, err
 		}
-		all = append(append(all, sheets(p, stem, k.output.plan)...), more...)
+		all = append(append(all, sheets(p, stem, k.output.Plan)...), more...)
 	}
-	return staged.Stage(k.output.target(paths), all)
+	return staged.Stage(k.output.Target(paths), all)
 }

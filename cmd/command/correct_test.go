@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 	"runnel/cmd/demo"
 )
@@ -231,7 +232,7 @@ func TestDesignOfARoofThatIsKeptOff(t *testing.T) {
 	out := filepath.Join(dir, "out")
 	var page, warnings bytes.Buffer
 	args := []string{"correct", filepath.Join(dir, "hall.geojson"), filepath.Join(dir, "hall.csv"), "-o", out, "--draw", "overlay"}
-	if code := command.Main(args, command.Streams{Out: &page, Err: &warnings}); code != 0 {
+	if code := command.Main(args, call.Streams{Out: &page, Err: &warnings}); code != 0 {
 		t.Fatalf("exit %d: %s", code, warnings.String())
 	}
 	const first = "Keep off, and call a structural engineer today"

@@ -6,10 +6,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/cmd/call"
 	"runnel/cmd/demo"
 )
 
-func newDemo(s Streams) *cobra.Command {
+func newDemo(s call.Streams) *cobra.Command {
 	var overwrite bool
 	c := &cobra.Command{
 		Use:   "demo FOLDER",
@@ -19,7 +20,7 @@ that were planted on it, so that you can see what a check finds.`,
 		Example: `  runnel demo demo
   runnel check demo/library.geojson -o out
   runnel campus demo -o out`,
-		Args: arguments(1, 1, "give one folder to write into"),
+		Args: call.Arguments(1, 1, "give one folder to write into"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			set, paths, err := demo.Stage(args[0], overwrite)
 			if err != nil {

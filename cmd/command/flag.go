@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"runnel/cmd/call"
 )
 
 // refuseEmpty refuses flags that are given without a value, as by a variable that nobody set: whoever gives a flag means it.
@@ -21,7 +23,7 @@ func refuseEmpty(c *cobra.Command) error {
 		}
 		if empty && wrong == nil {
 			name, _ := pflag.UnquoteUsage(flag)
-			wrong = usage("--%s is empty: give it a value (%s), or leave it out", flag.Name, name)
+			wrong = call.Usage("--%s is empty: give it a value (%s), or leave it out", flag.Name, name)
 		}
 	})
 	return wrong

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 )
 
@@ -54,7 +55,7 @@ func golden(t *testing.T) map[string]string {
 	const out = "out"
 	var page, warnings bytes.Buffer
 	args := append([]string{"check", "-o", out}, inputs...)
-	if code := command.Main(args, command.Streams{Out: &page, Err: &warnings}); code != 0 {
+	if code := command.Main(args, call.Streams{Out: &page, Err: &warnings}); code != 0 {
 		t.Fatalf("exit %d: %s", code, warnings.String())
 	}
 	got := contents(t, out)

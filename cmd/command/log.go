@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/quantity"
+	"runnel/cmd/call"
 	"runnel/export/logbook"
 	"runnel/export/papers"
 	"runnel/export/record"
@@ -21,14 +22,14 @@ import (
 
 // logRun is one call of "runnel log".
 type logRun struct {
-	Streams
+	call.Streams
 	kind, who, at, pond, depth, date, photo string
 	unitsOut                                string
 	hours                                   float64
 	now                                     func() time.Time
 }
 
-func newLog(s Streams) *cobra.Command {
+func newLog(s call.Streams) *cobra.Command {
 	r := &logRun{Streams: s, now: time.Now}
 	c := &cobra.Command{
 		Use:   "log FILE [TEXT]",
@@ -41,7 +42,7 @@ It keeps facts; what a warranty or an insurance covers it does not say.`,
 		Example: `  runnel log shed.geojson "strainers of RD-1 and RD-2 cleaned" --kind cleaned --photo drain.jpg
   runnel log shed.geojson "water behind RTU-1" --kind water --pond P01 --depth "3/4 in" --hours 50
   runnel log shed.geojson`,
-		Args: arguments(1, 2, "give the roof's file, and a text to add to its history"),
+		Args: call.Arguments(1, 2, "give the roof's file, and a text to add to its history"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
 	f := c.Flags()
@@ -58,7 +59,7 @@ It keeps facts; what a warranty or an insurance covers it does not say.`,
 	f.StringVar(&r.date, "date", "", "`DATE` of what happened, such as 2026-03-01 (default today)")
 	f.StringVar(&r.photo, "photo", "", "`FILE` of a photo: its name and hash are kept, not its place")
 	f.StringVar(&r.unitsOut, "units-out", "us", "`UNITS` in which depths are printed, us or si")
-	namesFile(c, "photo", "jpg", "jpeg", "png")
+	call.NamesFile(c, "photo", "jpg", "jpeg", "png")
 	return c
 }
 
@@ -69,10 +70,10 @@ func logPath(file string) string {
 
 func (r *logRun) run(args []string) error {
 	if r.unitsOut != record.US.String() && r.unitsOut != record.SI.String() {
-		return usage("--units-out %q: use us or si", r.unitsOut)
+		return call.Usage("--units-out %q: use us or si", r.unitsOut)
 	}
 	if _, err := os.Stat(args[0]); err != nil {
-		return usage("%s: there is no such file; a history stands beside the file of its roof", args[0])
+		return call.Usage("%s: there is no such file; a history stands beside the file of its roof", args[0])
 	}
 	path := logPath(args[0])
 	if len(args) == 1 {
@@ -89,7 +90,7 @@ func (r *logRun) run(args []string) error {
 	if err := logbook.Append(path, e); err != nil {
 		return err
 	}
-	note(r.Err, fmt.Sprintf("added entry %d to %s", e.Number, filepath.ToSlash(path)))
+	call.Note(r.Err, fmt.Sprintf("added entry %d to %s", e.Number, filepath.ToSlash(path)))
 	return nil
 }
 
@@ -99,17 +100,17 @@ func (r *logRun) entry(said string) (*logbook.Entry, error) {
 	e := &logbook.Entry{Text: strings.TrimSpace(said), Who: r.who, At: r.at, Pond: r.pond, Hours: r.hours, Date: r.date, Written: now.UTC().Format(time.RFC3339)}
 	const longest = 2000
 	if e.Text == "" || len(e.Text) > longest {
-		return nil, usage("give a text of one to %d characters", longest)
+		return nil, call.Usage("give a text of one to %d characters", longest)
 	}
 	var err error
 	if e.Kind, err = logbook.ParseKind(r.kind); err != nil {
-		return nil, usage("--kind: %v", err)
+		return nil, call.Usage("--kind: %v", err)
 	}
 	if e.Date == "" {
 		e.Date = now.Format(time.DateOnly)
 	}
 	if day, err := time.Parse(time.DateOnly, e.Date); err != nil || day.After(now.AddDate(0, 0, 1)) {
-		return nil, usage("--date %q: give a day that has been, such as 2026-03-01", r.date)
+		return nil, call.Usage("--date %q: give a day that has been, such as 2026-03-01", r.date)
 	}
 	if err := r.water(e); err != nil {
 		return nil, err
@@ -128,15 +129,15 @@ func (r *logRun) water(e *logbook.Entry) error {
 	if r.depth != "" {
 		d, err := quantity.ParseLength(r.depth, quantity.Unstated)
 		if err != nil || d <= 0 || d > 3 {
-			return usage("--depth %q: give a depth with its unit, such as 3/4 in or 20mm", r.depth)
+			return call.Usage("--depth %q: give a depth with its unit, such as 3/4 in or 20mm", r.depth)
 		}
 		e.Depth = math.Round(float64(d)*1e4) / 10
 	}
 	if r.hours < 0 || r.hours > 10000 || math.IsNaN(r.hours) {
-		return usage("--hours %v: give the hours since the rain ended", r.hours)
+		return call.Usage("--hours %v: give the hours since the rain ended", r.hours)
 	}
 	if e.Kind == logbook.Dry && e.Hours < closeOut {
-		return usage("--kind dry: say how long after the rain it was, %d hours or more: --hours 50", closeOut)
+		return call.Usage("--kind dry: say how long after the rain it was, %d hours or more: --hours 50", closeOut)
 	}
 	return nil
 }
@@ -267,14 +268,14 @@ func (r *logRun) chart(seen []logbook.Entry) [][]string {
 
 // photoSum returns the hash of a photo.
 func photoSum(path string) (string, error) {
-	f, err := openSide(path, mostPhoto)
+	f, err := call.OpenSide(path, mostPhoto)
 	if err != nil {
 		return "", err
 	}
 	defer func() { _ = f.Close() }()
 	content, err := io.ReadAll(f)
 	if err != nil {
-		return "", sideError(path, err)
+		return "", call.SideError(path, err)
 	}
 	return logbook.Sum(content), nil
 }

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"runnel/cmd/call"
 )
 
 // logs runs the command on a day and returns what it printed, what it said and how it ended.
@@ -19,10 +21,10 @@ func logs(t *testing.T, day string, args ...string) (page, said string, code int
 		t.Fatal(err)
 	}
 	var out, note bytes.Buffer
-	c := newLog(Streams{Out: &out, Err: &note})
+	c := newLog(call.Streams{Out: &out, Err: &note})
 	c.SetArgs(args)
 	c.SilenceErrors, c.SilenceUsage = true, true
-	r := &logRun{Streams: Streams{Out: &out, Err: &note}, now: func() time.Time { return now }}
+	r := &logRun{Streams: call.Streams{Out: &out, Err: &note}, now: func() time.Time { return now }}
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		f := c.Flags()
 		for name, to := range map[string]*string{"kind": &r.kind, "who": &r.who, "at": &r.at, "pond": &r.pond, "depth": &r.depth, "date": &r.date, "photo": &r.photo, "units-out": &r.unitsOut} {
@@ -32,7 +34,7 @@ func logs(t *testing.T, day string, args ...string) (page, said string, code int
 		return r.run(args)
 	}
 	err = c.Execute()
-	return out.String(), note.String() + explain(err), exitCode(err)
+	return out.String(), note.String() + call.Explain(err), call.ExitCode(err)
 }
 
 // A year of a roof: water seen, a repair, cleaning, the close-out; the depth of one pond over the years, in proportion; what the season wants.
@@ -51,7 +53,7 @@ func TestLog(t *testing.T) {
 		{roof, "cricket built", "--kind", "repaired", "--who", "the roofer", "--date", "2025-06-01"},
 		{roof, "strainers cleaned", "--kind", "cleaned", "--photo", photo, "--date", "2025-10-20"},
 	} {
-		if _, said, code := logs(t, "2025-11-01", args...); code != exitDone || !strings.Contains(said, "added entry") {
+		if _, said, code := logs(t, "2025-11-01", args...); code != call.ExitDone || !strings.Contains(said, "added entry") {
 			t.Fatalf("%v: %d %s", args, code, said)
 		}
 	}
@@ -65,7 +67,7 @@ func TestLog(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, page)
 		}
 	}
-	if _, said, code := logs(t, "2025-11-20", roof, "dry everywhere", "--kind", "dry", "--hours", "50"); code != exitDone {
+	if _, said, code := logs(t, "2025-11-20", roof, "dry everywhere", "--kind", "dry", "--hours", "50"); code != call.ExitDone {
 		t.Fatal(said)
 	}
 	if page, _, _ = logs(t, "2025-11-21", roof); !strings.Contains(page, "Seen dry 2025-11-20, 50 hours after rain.") {
@@ -105,11 +107,11 @@ func TestLogWrongly(t *testing.T) {
 		"use us or si":              {roof, "x", "--units-out", "imperial"},
 		"give the roof's file, and": {},
 	} {
-		if _, said, code := logs(t, "2025-11-01", args...); code == exitDone || !strings.Contains(said, want) {
+		if _, said, code := logs(t, "2025-11-01", args...); code == call.ExitDone || !strings.Contains(said, want) {
 			t.Errorf("%v: %d %s", args, code, said)
 		}
 	}
-	if page, _, code := logs(t, "2025-11-01", roof); code != exitDone || !strings.Contains(page, "Nothing is kept yet") {
+	if page, _, code := logs(t, "2025-11-01", roof); code != call.ExitDone || !strings.Contains(page, "Nothing is kept yet") {
 		t.Errorf("%d %s", code, page)
 	}
 }
@@ -132,7 +134,7 @@ func TestLogGoesByDates(t *testing.T) {
 		{[]string{"wet", "--kind", "water", "--pond", "P01", "--depth", "2 in", "--hours", "70", "--date", "2025-08-01"}, "Open: on 2025-08-01 water still stood 70 hours after rain, and nobody has seen the roof dry since."},
 		{[]string{"dry", "--kind", "dry", "--hours", "48", "--date", "2025-09-01"}, "Seen dry 2025-09-01, 48 hours after rain."},
 	} {
-		if _, said, code := logs(t, "2025-11-01", append([]string{roof}, c.args...)...); code != exitDone {
+		if _, said, code := logs(t, "2025-11-01", append([]string{roof}, c.args...)...); code != call.ExitDone {
 			t.Fatal(said)
 		}
 		page, _, _ := logs(t, "2025-11-01", roof)

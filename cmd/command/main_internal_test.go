@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
+
+	"runnel/cmd/call"
 )
 
 // asProgram makes the test's binary the program, for the tests that end workers of a queue from outside: those fall silent sooner,
@@ -17,10 +19,10 @@ func TestMain(m *testing.M) {
 		silence = 3 * time.Second
 		atRoof = func(stem string) {
 			if stem == dies {
-				os.Exit(exitFault) // as by memory that runs out: nothing is put away
+				os.Exit(call.ExitFault) // as by memory that runs out: nothing is put away
 			}
 		}
-		os.Exit(Main(os.Args[1:], System()))
+		os.Exit(Main(os.Args[1:], call.System()))
 	}
 	dir, err := os.MkdirTemp("", "runnel-configuration")
 	if err != nil {

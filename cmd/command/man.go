@@ -7,16 +7,18 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"runnel/cmd/call"
 )
 
-func newMan(s Streams) *cobra.Command {
+func newMan(s call.Streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   manName,
 		Short: "Print the manual page",
 		Long:  `man prints the manual page, for man(1): every command with its flags.`,
 		Example: `  runnel man > runnel.1
   man ./runnel.1`,
-		Args: noArguments,
+		Args: call.NoArguments,
 		RunE: func(c *cobra.Command, _ []string) error { return writeMan(s.Out, c.Root()) },
 	}
 }

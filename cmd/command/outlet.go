@@ -9,12 +9,13 @@ import (
 
 	"runnel/analysis/capacity"
 	"runnel/analysis/quantity"
+	"runnel/cmd/call"
 	"runnel/export/record"
 )
 
 // outletRun is one call of a command below "runnel outlet".
 type outletRun struct {
-	Streams
+	call.Streams
 	sizes      map[string]*string // flags of sizes by name
 	names      []string           // of those flags, in order
 	head, flow string
@@ -24,7 +25,7 @@ type outletRun struct {
 	imperial   bool // some size was written in feet or inches, or a flow in gallons or cubic feet
 }
 
-func newOutlet(s Streams) *cobra.Command {
+func newOutlet(s call.Streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "outlet KIND",
 		Short: "What one outlet takes, or the head it needs, without a roof",
@@ -38,12 +39,12 @@ tested. The head is the depth of water over the invert.`,
   runnel outlet pipe --diameter 6in --slope "1/8 in per ft"`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usage("unknown kind of outlet %q: use %s", args[0], kindsOf(c))
+				return call.Usage("unknown kind of outlet %q: use %s", args[0], kindsOf(c))
 			}
 			return nil
 		},
 		RunE: func(c *cobra.Command, _ []string) error {
-			return usage("name the kind of outlet: %s\nSee %s --help.", kindsOf(c), c.CommandPath())
+			return call.Usage("name the kind of outlet: %s\nSee %s --help.", kindsOf(c), c.CommandPath())
 		},
 	}
 	c.AddCommand(
@@ -99,10 +100,10 @@ func (k *outletRun) register(c *cobra.Command, methods []string, sizes ...string
 }
 
 // newInlet returns the command of an inlet, which has a head and a flow.
-func newInlet(s Streams, kind capacity.Kind, short string, sizes ...string) *cobra.Command {
+func newInlet(s call.Streams, kind capacity.Kind, short string, sizes ...string) *cobra.Command {
 	k := &outletRun{Streams: s}
 	c := &cobra.Command{
-		Use: kind.String() + " (--head DEPTH | --flow FLOW)", Short: short, Args: noArguments,
+		Use: kind.String() + " (--head DEPTH | --flow FLOW)", Short: short, Args: call.NoArguments,
 		RunE: func(*cobra.Command, []string) error { return k.inlet(kind) },
 	}
 	if kind != capacity.Edge {
@@ -114,15 +115,15 @@ func newInlet(s Streams, kind capacity.Kind, short string, sizes ...string) *cob
 	return c
 }
 
-func newLeader(s Streams) *cobra.Command {
+func newLeader(s call.Streams) *cobra.Command {
 	k := &outletRun{Streams: s}
-	c := &cobra.Command{Use: "leader --size SIZE", Short: "A vertical leader", Args: noArguments, RunE: func(*cobra.Command, []string) error {
+	c := &cobra.Command{Use: "leader --size SIZE", Short: "A vertical leader", Args: call.NoArguments, RunE: func(*cobra.Command, []string) error {
 		size, err := k.section("size")
 		if err != nil {
 			return err
 		}
 		if !size.Stated() {
-			return usage("give the leader's --size")
+			return call.Usage("give the leader's --size")
 		}
 		return k.link(capacity.LeaderCapacity(size, k.method))
 	}}
@@ -130,16 +131,16 @@ func newLeader(s Streams) *cobra.Command {
 	return c
 }
 
-func newPipe(s Streams) *cobra.Command {
+func newPipe(s call.Streams) *cobra.Command {
 	k := &outletRun{Streams: s}
-	c := &cobra.Command{Use: "pipe --diameter DIAMETER --slope SLOPE", Short: "A horizontal pipe", Args: noArguments, RunE: func(*cobra.Command, []string) error {
+	c := &cobra.Command{Use: "pipe --diameter DIAMETER --slope SLOPE", Short: "A horizontal pipe", Args: call.NoArguments, RunE: func(*cobra.Command, []string) error {
 		var errs [2]error
 		diameter, slope := k.length("diameter", &errs[0]), k.slope("slope", &errs[1])
 		if err := errors.Join(errs[:]...); err != nil {
-			return usage("%v", err)
+			return call.Usage("%v", err)
 		}
 		if diameter == 0 || slope == 0 {
-			return usage("give the pipe's --diameter and --slope")
+			return call.Usage("give the pipe's --diameter and --slope")
 		}
 		return k.link(capacity.PipeCapacity(diameter, slope, k.method))
 	}}
@@ -147,19 +148,19 @@ func newPipe(s Streams) *cobra.Command {
 	return c
 }
 
-func newGutter(s Streams) *cobra.Command {
+func newGutter(s call.Streams) *cobra.Command {
 	k := &outletRun{Streams: s}
-	c := &cobra.Command{Use: "gutter --shape SHAPE --width WIDTH", Short: "A level gutter that drains to one end", Args: noArguments, RunE: func(*cobra.Command, []string) error {
+	c := &cobra.Command{Use: "gutter --shape SHAPE --width WIDTH", Short: "A level gutter that drains to one end", Args: call.NoArguments, RunE: func(*cobra.Command, []string) error {
 		var errs [3]error
 		trough := capacity.Trough{
 			Shape: *k.sizes["shape"], Bend: k.bend,
 			Width: k.length("width", &errs[0]), Depth: k.length("depth", &errs[1]), Length: k.length("length", &errs[2]),
 		}
 		if err := errors.Join(errs[:]...); err != nil {
-			return usage("%v", err)
+			return call.Usage("%v", err)
 		}
 		if known := []string{"", capacity.HalfRound, capacity.Box}; !slices.Contains(known, trough.Shape) {
-			return usage("--shape %q: use %s", trough.Shape, strings.Join(known[1:], ", "))
+			return call.Usage("--shape %q: use %s", trough.Shape, strings.Join(known[1:], ", "))
 		}
 		return k.link(capacity.GutterCapacity(trough))
 	}}
@@ -229,7 +230,7 @@ func asUsage(err error) error {
 	if err == nil {
 		return nil
 	}
-	return usage("%v", err)
+	return call.Usage("%v", err)
 }
 
 // fitting reads the flags of an inlet and of what stands behind it.
@@ -257,7 +258,7 @@ func (k *outletRun) fitting(kind capacity.Kind) (capacity.Fitting, error) {
 			*size.to = l
 		}
 		if err != nil {
-			return f, usage("%v", err)
+			return f, call.Usage("%v", err)
 		}
 	}
 	if kind == capacity.Edge {
@@ -265,7 +266,7 @@ func (k *outletRun) fitting(kind capacity.Kind) (capacity.Fitting, error) {
 	}
 	var err error
 	if f.PipeSlope = k.slope("pipe-slope", &err); err != nil {
-		return f, usage("%v", err)
+		return f, call.Usage("%v", err)
 	}
 	f.Leader, err = k.section("leader")
 	return f, err
@@ -278,24 +279,24 @@ func (k *outletRun) inlet(kind capacity.Kind) error {
 		return err
 	}
 	if (k.head == "") == (k.flow == "") {
-		return usage("give either --head, to learn the flow, or --flow, to learn the head")
+		return call.Usage("give either --head, to learn the flow, or --flow, to learn the head")
 	}
 	r, err := capacity.Of(f)
 	if err != nil {
-		return usage("%v", err)
+		return call.Usage("%v", err)
 	}
 	a := inletAnswer{kind: kind, rating: r, given: k.given(kind.String())}
 	if k.head != "" {
 		var wrong error
 		a.head = float64(k.read("head", k.head, &wrong))
 		if wrong != nil {
-			return usage("%v", wrong)
+			return call.Usage("%v", wrong)
 		}
 		a.flow = r.Flow(a.head)
 	} else {
 		flow, err := quantity.ParseFlow(k.flow)
 		if err != nil {
-			return usage("--flow: %v", err)
+			return call.Usage("--flow: %v", err)
 		}
 		k.imperial = k.imperial || gallons(k.flow)
 		a.asked, a.flow = true, float64(flow)
@@ -332,7 +333,7 @@ func gallons(text string) bool {
 // link answers for a pipe or a gutter by itself.
 func (k *outletRun) link(l capacity.Link, err error) error {
 	if err != nil {
-		return usage("%v", err)
+		return call.Usage("%v", err)
 	}
 	a := linkAnswer{link: l, given: k.given(l.Name)}
 	if a.units, err = k.units(); err != nil {
@@ -345,11 +346,11 @@ func (k *outletRun) link(l capacity.Link, err error) error {
 func (k *outletRun) units() (record.Units, error) {
 	switch k.unitsOut {
 	case "":
-		return unitsOf(k.imperial), nil
+		return call.UnitsOf(k.imperial), nil
 	case "us", "si":
-		return unitsOf(k.unitsOut == "us"), nil
+		return call.UnitsOf(k.unitsOut == "us"), nil
 	}
-	return record.SI, usage("--units-out %q: use us or si", k.unitsOut)
+	return record.SI, call.Usage("--units-out %q: use us or si", k.unitsOut)
 }
 
 // answer is what can be printed in both ways.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"runnel/analysis/soak"
+	"runnel/cmd/call"
 )
 
 // Whatever is asked of an outlet, the answer is a refusal in words or figures that are numbers of 0 or more.
@@ -34,14 +35,14 @@ func outletAnswers() *soak.Target {
 			}
 		}
 		var out, errs bytes.Buffer
-		c := newOutlet(Streams{Out: &out, Err: &errs})
+		c := newOutlet(call.Streams{Out: &out, Err: &errs})
 		c.SetArgs(args)
 		c.SetOut(&out)
 		c.SetErr(&errs)
 		c.SilenceErrors, c.SilenceUsage = true, true
 		err := c.Execute()
 		if err != nil {
-			if code := exitCode(err); code == exitFault || explain(err) == "" || len(err.Error()) > 2000 {
+			if code := call.ExitCode(err); code == call.ExitFault || call.Explain(err) == "" || len(err.Error()) > 2000 {
 				t.Fatalf("%q: exit %d: %v", args, code, err)
 			}
 			return

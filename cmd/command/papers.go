@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/bid"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
+	"runnel/cmd/call"
 	"runnel/export"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing"
@@ -23,8 +24,8 @@ import (
 	"runnel/export/taped"
 )
 
-func newPapers(s Streams) *cobra.Command {
-	k := &correct{Streams: s, output: outputFlags{kinds: export.CorrectedKinds()}}
+func newPapers(s call.Streams) *cobra.Command {
+	k := &correct{Streams: s, output: call.OutputFlags{Kinds: export.CorrectedKinds()}}
 	bids := ""
 	c := &cobra.Command{
 		Use:   "papers FILE...",
@@ -37,24 +38,24 @@ Of a roof that was measured with tape, chalk and ruler it writes what is known: 
 questions with the range in which the weight lies, and a sheet of what to measure next.`,
 		Example: `  runnel papers outline.geojson spots.csv -o papers
   runnel papers roof.geojson --prices prices.json -o papers`,
-		Args: arguments(1, 0, "give the files of one roof"),
+		Args: call.Arguments(1, 0, "give the files of one roof"),
 	}
-	registerInput(c, &k.input)
+	call.RegisterInput(c, &k.input)
 	k.designs(c)
 	f := c.Flags()
-	f.StringVarP(&k.output.dir, "out", "o", "", "write files into this `FOLDER`")
-	f.BoolVar(&k.output.overwrite, "overwrite", false, "replace files that exist")
+	f.StringVarP(&k.output.Dir, "out", "o", "", "write files into this `FOLDER`")
+	f.BoolVar(&k.output.Overwrite, "overwrite", false, "replace files that exist")
 	f.StringVar(&bids, "bids", "", "`FILE`: the table of bids that papers wrote, filled in; writes their comparison")
-	namesFile(c, "bids", "csv")
-	k.output.command = c
+	call.NamesFile(c, "bids", "csv")
+	k.output.Command = c
 	c.RunE = func(_ *cobra.Command, args []string) error { return k.papers(args, bids) }
 	return c
 }
 
 // papers writes the papers; bids names the table of bids that came back, if any.
 func (k *correct) papers(paths []string, bids string) error {
-	if k.output.dir == "" {
-		return usage("say where to write: -o FOLDER")
+	if k.output.Dir == "" {
+		return call.Usage("say where to write: -o FOLDER")
 	}
 	k.byTape = true
 	p, _, err := k.propose(paths)
@@ -83,11 +84,11 @@ func (k *correct) papers(paths []string, bids string) error {
 	if bids != "" {
 		inputs = append(slices.Clone(paths), bids)
 	}
-	set, err := staged.Stage(k.output.target(inputs), files)
+	set, err := staged.Stage(k.output.Target(inputs), files)
 	if err != nil {
 		return err
 	}
-	if err := k.commit(set); err != nil {
+	if err := k.Commit(set); err != nil {
 		return err
 	}
 	k.stale(files)
@@ -99,7 +100,7 @@ func readBids(path string) (*bid.Sheet, error) {
 	if path == "" {
 		return nil, nil //nolint:nilnil // none is named
 	}
-	data, err := readSide(path)
+	data, err := call.ReadSide(path)
 	if err != nil {
 		return nil, err
 	}
@@ -113,17 +114,17 @@ func readBids(path string) (*bid.Sheet, error) {
 // keepBids leaves the table of bids out where somebody has filled in the one that lies there.
 func (k *correct) keepBids(files []staged.Output) []staged.Output {
 	return slices.DeleteFunc(files, func(o staged.Output) bool {
-		if !k.output.overwrite || !strings.HasSuffix(o.Name, ".bids.csv") {
+		if !k.output.Overwrite || !strings.HasSuffix(o.Name, ".bids.csv") {
 			return false
 		}
-		data, err := os.ReadFile(filepath.Join(k.output.dir, o.Name))
+		data, err := os.ReadFile(filepath.Join(k.output.Dir, o.Name))
 		if err != nil {
 			return false
 		}
 		if _, err := bid.Read(data); err != nil {
 			return false // nothing stands in it
 		}
-		note(k.Err, "warning: "+o.Name+" has bids in it and was kept; compare them with --bids, or take it away.")
+		call.Note(k.Err, "warning: "+o.Name+" has bids in it and was kept; compare them with --bids, or take it away.")
 		return true
 	})
 }
@@ -139,8 +140,8 @@ func (k *correct) stale(files []staged.Output) {
 		if slices.ContainsFunc(files, func(o staged.Output) bool { return o.Name == name }) {
 			continue
 		}
-		if _, err := os.Stat(filepath.Join(k.output.dir, name)); err == nil {
-			note(k.Err, "warning: "+name+" is of an earlier run and no longer holds: it was not written now; take it away.")
+		if _, err := os.Stat(filepath.Join(k.output.Dir, name)); err == nil {
+			call.Note(k.Err, "warning: "+name+" is of an earlier run and no longer holds: it was not written now; take it away.")
 		}
 	}
 }

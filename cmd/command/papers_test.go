@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"runnel/cmd/call"
 )
 
 // papersOf writes the papers of a roof of the demo and returns what each says, by its name, and their pages.
@@ -18,7 +20,7 @@ func papersOf(t *testing.T, name string) (said map[string]string, pages map[stri
 	t.Helper()
 	base := t.TempDir()
 	var out bytes.Buffer
-	if code := Main([]string{"demo", filepath.Join(base, "demo")}, Streams{Out: &out, Err: &out}); code != exitDone {
+	if code := Main([]string{"demo", filepath.Join(base, "demo")}, call.Streams{Out: &out, Err: &out}); code != call.ExitDone {
 		t.Fatal(out.String())
 	}
 	files := []string{filepath.Join(base, "demo", name+".geojson")}
@@ -26,7 +28,7 @@ func papersOf(t *testing.T, name string) (said map[string]string, pages map[stri
 		files = append(files, csv)
 	}
 	dir := filepath.Join(base, "papers")
-	if code := Main(append([]string{"papers", "-o", dir}, files...), Streams{Out: &out, Err: &out}); code != exitDone {
+	if code := Main(append([]string{"papers", "-o", dir}, files...), call.Streams{Out: &out, Err: &out}); code != call.ExitDone {
 		t.Fatal(out.String())
 	}
 	return papersIn(t, dir, name)
@@ -182,7 +184,7 @@ func TestPapers(t *testing.T) {
 
 func TestPapersWrongly(t *testing.T) {
 	var said bytes.Buffer
-	if code := Main([]string{"papers", "nothing.geojson"}, Streams{Out: &said, Err: &said}); code != exitUsage || !strings.Contains(said.String(), "-o FOLDER") {
+	if code := Main([]string{"papers", "nothing.geojson"}, call.Streams{Out: &said, Err: &said}); code != call.ExitUsage || !strings.Contains(said.String(), "-o FOLDER") {
 		t.Errorf("%d %s", code, said.String())
 	}
 }
@@ -244,7 +246,7 @@ func TestPapersByTape(t *testing.T) {
 			if err := os.WriteFile(path, []byte(c.survey), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			runs(t, exitDone, "papers", path, "-o", filepath.Join(dir, "out"))
+			runs(t, call.ExitDone, "papers", path, "-o", filepath.Join(dir, "out"))
 			said, pages := papersIn(t, filepath.Join(dir, "out"), "tool-shed")
 			for paper, words := range c.says {
 				for _, want := range words {
@@ -280,7 +282,7 @@ v;;;;VISIT surveyed=2026-03-14 surveyed_by="A. Person" weather="showers" hours_s
 		t.Fatal(err)
 	}
 	out := filepath.Join(filepath.Dir(files[0]), "out")
-	runs(t, exitDone, append([]string{"papers", "-o", out, visit}, files...)...)
+	runs(t, call.ExitDone, append([]string{"papers", "-o", out, visit}, files...)...)
 	said, _ := papersIn(t, out, "depot")
 	for paper, words := range map[string][]string{
 		"letter.pdf": {
@@ -316,10 +318,10 @@ func TestPaperOfTheHistory(t *testing.T) {
 		{"water at SC-1", "--kind", "water", "--pond", "P1", "--depth", "1 in", "--hours", "50", "--date", "2024-05-03"},
 		{"water at SC-1", "--kind", "water", "--pond", "P1", "--depth", "1/2 in", "--hours", "72", "--date", "2025-08-03"},
 	} {
-		runs(t, exitDone, append([]string{"log", path}, args...)...)
+		runs(t, call.ExitDone, append([]string{"log", path}, args...)...)
 	}
 	out := filepath.Join(filepath.Dir(path), "out")
-	runs(t, exitDone, "papers", path, "-o", out)
+	runs(t, call.ExitDone, "papers", path, "-o", out)
 	said, pages := papersIn(t, out, "tool-shed")
 	text := said["history.pdf"]
 	for _, want := range []string{
@@ -340,7 +342,7 @@ func TestBidsAreCompared(t *testing.T) {
 	needsPdftotext(t)
 	files := demoFiles(t, "library")
 	dir := filepath.Join(t.TempDir(), "papers")
-	runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", dir)...)
+	runs(t, call.ExitDone, append(append([]string{"papers"}, files...), "-o", dir)...)
 	path := filepath.Join(dir, "library.bids.csv")
 	text, err := os.ReadFile(path)
 	if err != nil {
@@ -358,12 +360,12 @@ func TestBidsAreCompared(t *testing.T) {
 	if err := os.WriteFile(path, []byte(strings.Join(rows, "\r\n")), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	_, said := runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", dir, "--overwrite")...)
+	_, said := runs(t, call.ExitDone, append(append([]string{"papers"}, files...), "-o", dir, "--overwrite")...)
 	if kept, err := os.ReadFile(path); err != nil || !strings.Contains(string(kept), "Alder") || !strings.Contains(said, "library.bids.csv has bids in it and was kept") {
 		t.Errorf("filled in and then: %v %s\n%s", err, said, kept)
 	}
 	other := filepath.Join(t.TempDir(), "compared")
-	runs(t, exitDone, append(append([]string{"papers"}, files...), "-o", other, "--bids", path)...)
+	runs(t, call.ExitDone, append(append([]string{"papers"}, files...), "-o", other, "--bids", path)...)
 	papers, pages := papersIn(t, other, "library")
 	page := papers["bids.pdf"]
 	for _, want := range []string{"2 bids on 10 items", "7,180.50", "6,850", "Birch: no price for item 3, which its sum lacks", "They recommend nobody", "Sums of bids that leave something out do not compare"} {
@@ -377,7 +379,7 @@ func TestBidsAreCompared(t *testing.T) {
 	if err := os.WriteFile(path, []byte(strings.Replace(string(text), "41.2 m", "50 m", 1)+"x"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, said = runs(t, exitRefused, append(append([]string{"papers"}, files...), "-o", other, "--overwrite", "--bids", path)...); !strings.Contains(said, "no bid has a price") {
+	if _, said = runs(t, call.ExitRefused, append(append([]string{"papers"}, files...), "-o", other, "--overwrite", "--bids", path)...); !strings.Contains(said, "no bid has a price") {
 		t.Errorf("an empty table: %s", said)
 	}
 }

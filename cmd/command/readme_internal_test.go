@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/finding/findingtest"
 	"runnel/analysis/standard"
+	"runnel/cmd/call"
 	"runnel/export/layer"
 )
 
@@ -19,7 +20,7 @@ func TestReadmeNamesEverything(t *testing.T) {
 	for _, page := range referencePages {
 		readme += referencePage(page)
 	}
-	root := newRoot(Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
+	root := newRoot(call.Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
 	var words []string
 	for _, c := range root.Commands() {
 		c.Flags().VisitAll(func(f *pflag.Flag) { words = append(words, "--"+f.Name) })

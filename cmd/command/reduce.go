@@ -16,6 +16,7 @@ import (
 	"runnel/analysis/levelling"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/cmd/call"
 	"runnel/export/cell"
 	"runnel/export/staged"
 	"runnel/importer/levelbook"
@@ -27,12 +28,12 @@ const usualAllowance = 5 * quantity.Millimetre
 
 // reduceRun is one call of "runnel reduce".
 type reduceRun struct {
-	Streams
+	call.Streams
 	out, units, allow string
 	overwrite         bool
 }
 
-func newReduce(s Streams) *cobra.Command {
+func newReduce(s call.Streams) *cobra.Command {
 	r := &reduceRun{Streams: s}
 	c := &cobra.Command{
 		Use:   "reduce NOTES",
@@ -45,7 +46,7 @@ Other columns, such as x, y and code, go through to the spots, which check then 
 		Example: `  runnel reduce notes.csv --units ft
   runnel reduce notes.csv -o spots.csv
   runnel check outline.geojson spots.csv`,
-		Args: arguments(1, 1, "give one file with level notes"),
+		Args: call.Arguments(1, 1, "give one file with level notes"),
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args[0]) },
 	}
 	flags := c.Flags()
@@ -61,13 +62,13 @@ func (r *reduceRun) run(path string) error {
 	var err error
 	if r.units != "" {
 		if unit, err = quantity.ParseUnit(r.units); err != nil {
-			return usage("--units: %v", err)
+			return call.Usage("--units: %v", err)
 		}
 	}
 	allow := usualAllowance
 	if r.allow != "" {
 		if allow, err = quantity.ParseLength(r.allow, quantity.Unstated); err != nil || allow <= 0 {
-			return usage("--allow %q: give a length above zero, such as 5 mm or 0.02 ft", r.allow)
+			return call.Usage("--allow %q: give a length above zero, such as 5 mm or 0.02 ft", r.allow)
 		}
 	}
 	book, err := levelbook.Read(path, unit)
@@ -106,7 +107,7 @@ func (r *reduceRun) spots(path string, book *levelbook.Book, result *levelling.R
 	if err != nil {
 		return err
 	}
-	return r.commit(set)
+	return r.Commit(set)
 }
 
 // writeBook prints the reduced book, then what was checked.

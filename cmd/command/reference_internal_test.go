@@ -19,6 +19,7 @@ import (
 	"runnel/analysis/finding/findingtest"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/cmd/call"
 	"runnel/export"
 	"runnel/export/layer"
 )
@@ -58,7 +59,7 @@ func words[T ~string](all ...T) []string {
 
 // Each page of the reference names all that the program knows of its matter.
 func TestReferenceNamesEverything(t *testing.T) {
-	root := newRoot(Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
+	root := newRoot(call.Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
 	var outlets, files, codes []string
 	outlet, _, _ := root.Find([]string{"outlet"})
 	for _, c := range outlet.Commands() {
@@ -67,7 +68,7 @@ func TestReferenceNamesEverything(t *testing.T) {
 	for _, name := range export.Names("<roof>", export.Kinds(), false, roof.Geographic, roof.Local) {
 		files = append(files, strings.TrimPrefix(strings.TrimPrefix(name, "<roof>"), ".schedule"))
 	}
-	for _, code := range []int{exitDone, exitFindings, exitUsage, exitRefused, exitPartial, exitFault, exitInterrupted} {
+	for _, code := range []int{call.ExitDone, call.ExitFindings, call.ExitUsage, call.ExitRefused, call.ExitPartial, call.ExitFault, call.ExitInterrupted} {
 		codes = append(codes, fmt.Sprintf("| %d |", code))
 	}
 	checks := flagsOf(root, "check")
@@ -131,7 +132,7 @@ func TestHelpPrintsTheReference(t *testing.T) {
 	}
 	for _, page := range referencePages {
 		var out bytes.Buffer
-		if code := Main([]string{"help", page}, Streams{Out: &out, Err: &out}); code != 0 || strings.TrimSpace(out.String()) != strings.TrimSpace(referencePage(page)) {
+		if code := Main([]string{"help", page}, call.Streams{Out: &out, Err: &out}); code != 0 || strings.TrimSpace(out.String()) != strings.TrimSpace(referencePage(page)) {
 			t.Errorf("help %s: exit %d, %d letters of %d", page, code, out.Len(), len(referencePage(page)))
 		}
 		if !strings.Contains(readme, "(cmd/command/reference/"+page+".md)") {
@@ -162,7 +163,7 @@ func TestReadmeIsShort(t *testing.T) {
 // whose names are said as a pattern.
 func TestPropertiesAreNamed(t *testing.T) {
 	dir := t.TempDir()
-	quiet := Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}
+	quiet := call.Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}
 	if code := Main([]string{"demo", dir}, quiet); code != 0 {
 		t.Fatalf("exit %d", code)
 	}
@@ -207,10 +208,10 @@ func TestPropertiesAreNamed(t *testing.T) {
 
 func TestManNamesEveryCommand(t *testing.T) {
 	var out bytes.Buffer
-	if code := Main([]string{"man"}, Streams{Out: &out, Err: &out}); code != 0 {
+	if code := Main([]string{"man"}, call.Streams{Out: &out, Err: &out}); code != 0 {
 		t.Fatalf("exit %d", code)
 	}
-	root := newRoot(Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
+	root := newRoot(call.Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}})
 	for _, c := range root.Commands() {
 		if !c.IsAdditionalHelpTopicCommand() && c.Name() != "help" && !strings.Contains(out.String(), ".SS runnel "+c.Name()) {
 			t.Errorf("no %s", c.Name())

@@ -7,22 +7,24 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"runnel/cmd/call"
 )
 
 // Main runs the command line args and returns the exit code.
-func Main(args []string, s Streams) int {
+func Main(args []string, s call.Streams) int {
 	err := run(args, s)
-	if text := explain(err); text != "" {
-		note(s.Err, "runnel: "+text)
+	if text := call.Explain(err); text != "" {
+		call.Note(s.Err, "runnel: "+text)
 	}
-	return exitCode(err)
+	return call.ExitCode(err)
 }
 
 // run runs the command line; a panic is returned as an error.
-func run(args []string, s Streams) (err error) {
+func run(args []string, s call.Streams) (err error) {
 	defer func() {
 		if v := recover(); v != nil {
-			err = &panicError{v}
+			err = &call.PanicError{Value: v}
 		}
 	}()
 	root := newRootFor(s, args)
@@ -39,7 +41,7 @@ const manName = "man"
 // makers make the commands, by their names, but the one that shows results.
 var makers = []struct {
 	name string
-	make func(Streams) *cobra.Command
+	make func(call.Streams) *cobra.Command
 }{
 	{"check", newCheck},
 	{"storm", newStorm},
@@ -59,7 +61,7 @@ var makers = []struct {
 }
 
 // newRoot returns the program with all its commands.
-func newRoot(s Streams) *cobra.Command {
+func newRoot(s call.Streams) *cobra.Command {
 	root := newBare(s)
 	for _, m := range makers {
 		root.AddCommand(m.make(s))
@@ -71,7 +73,7 @@ func newRoot(s Streams) *cobra.Command {
 
 // newRootFor returns the program with what a command line asks for: the one command that it names, since to make all of them takes
 // longer than many a command itself; else all.
-func newRootFor(s Streams, args []string) *cobra.Command {
+func newRootFor(s call.Streams, args []string) *cobra.Command {
 	for _, m := range makers {
 		if len(args) > 0 && args[0] == m.name && m.name != manName { // which tells of all
 			root := newBare(s)
@@ -83,7 +85,7 @@ func newRootFor(s Streams, args []string) *cobra.Command {
 }
 
 // newBare returns the program without a command.
-func newBare(s Streams) *cobra.Command {
+func newBare(s call.Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "runnel",
 		Short: "Where water goes and stays on a low-slope roof",
@@ -111,37 +113,24 @@ stays, how deep, how heavy, and what holds it there.
 			if near := c.SuggestionsFor(args[0]); len(near) > 0 {
 				text += "; did you mean " + strings.Join(near, " or ") + "?"
 			}
-			return usage("%s\nSee runnel --help.", text)
+			return call.Usage("%s\nSee runnel --help.", text)
 		},
 		RunE: func(c *cobra.Command, _ []string) error {
 			_ = c.Usage()
-			return usage("no command given")
+			return call.Usage("no command given")
 		},
 	}
 	root.SuggestionsMinimumDistance = 2
 	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error {
 		if c.Name() != viewName { // which ends by itself
-			s.sweepOnInterrupt()
+			s.SweepOnInterrupt()
 		}
 		return refuseEmpty(c)
 	}
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
+		return call.Usage("%s\nSee %s --help.", flagError(err), c.CommandPath())
 	})
 	return root
-}
-
-// arguments checks how many arguments there are: least or more, and no more than most; most of 0 means no upper limit.
-func arguments(least, most int, what string) cobra.PositionalArgs {
-	return func(c *cobra.Command, args []string) error {
-		switch {
-		case len(args) < least:
-			return usage("%s: %s\nSee %s --help.", c.CommandPath(), what, c.CommandPath())
-		case most > 0 && len(args) > most:
-			return usage("%s: %q is one argument too many: %s\nSee %s --help.", c.CommandPath(), args[most], what, c.CommandPath())
-		}
-		return nil
-	}
 }

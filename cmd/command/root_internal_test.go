@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"slices"
 	"testing"
+
+	"runnel/cmd/call"
 )
 
 // A command that is made alone is the one that the whole program has; all else makes all of them.
 func TestTheCommandThatIsNamedIsMadeAlone(t *testing.T) {
-	s := Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}
+	s := call.Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}
 	whole := newRoot(s)
 	for _, m := range makers {
 		root := newRootFor(s, []string{m.name, "--help"})

@@ -5,6 +5,7 @@ import (
 
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
+	"runnel/cmd/call"
 	"runnel/cmd/option"
 	"runnel/export"
 	"runnel/export/record"
@@ -16,12 +17,12 @@ import (
 
 // sheetRun is one call of "runnel sheet".
 type sheetRun struct {
-	Streams
+	call.Streams
 	input  option.Input
-	output folderFlags
+	output call.FolderFlags
 }
 
-func newSheet(s Streams) *cobra.Command {
+func newSheet(s call.Streams) *cobra.Command {
 	r := &sheetRun{Streams: s}
 	c := &cobra.Command{
 		Use:   "sheet [FILE...]",
@@ -35,27 +36,27 @@ ponds that were seen.`,
   runnel sheet outline.geojson spots.csv -o visit`,
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
-	registerInput(c, &r.input)
-	r.output.register(c)
+	call.RegisterInput(c, &r.input)
+	r.output.Register(c)
 	return c
 }
 
 func (r *sheetRun) run(paths []string) error {
-	if r.output.dir == "" {
-		return usage("say where to write: -o FOLDER")
+	if r.output.Dir == "" {
+		return call.Usage("say where to write: -o FOLDER")
 	}
 	sheet, stem, err := r.sheet(paths)
 	if err != nil {
 		return err
 	}
-	set, err := staged.Stage(r.output.target(paths), []staged.Output{
+	set, err := staged.Stage(r.output.Target(paths), []staged.Output{
 		{Name: stem + ".pdf", Write: sheet.WritePDF},
 		{Name: stem + ".csv", Write: sheet.WriteCSV},
 	})
 	if err != nil {
 		return err
 	}
-	return r.commit(set)
+	return r.Commit(set)
 }
 
 // sheet reads the roof, where one is given.
@@ -69,7 +70,7 @@ func (r *sheetRun) sheet(paths []string) (*surveysheet.Sheet, string, error) {
 		return nil, "", err
 	}
 	if len(paths) == 0 {
-		return &surveysheet.Sheet{Units: unitsOf(r.input.UnitsOut != record.SI.String())}, "survey-sheet", nil
+		return &surveysheet.Sheet{Units: call.UnitsOf(r.input.UnitsOut != record.SI.String())}, "survey-sheet", nil
 	}
 	read, err := importer.Read(paths, options)
 	if err != nil {
@@ -80,13 +81,13 @@ func (r *sheetRun) sheet(paths []string) (*surveysheet.Sheet, string, error) {
 		if err != nil {
 			return nil, "", err
 		}
-		units := unitsOf(r.input.US(read))
+		units := call.UnitsOf(r.input.US(read))
 		return &surveysheet.Sheet{Units: units, Taped: &taped.Book{Survey: tape.Of(read, criteria), Units: units}}, export.Stem(read) + ".survey-sheet", nil
 	}
 	s, err := study.Run(read, r.input.StepsFor(read, steps))
 	if err != nil {
 		return nil, "", err
 	}
-	book := record.NewBook(s, "", unitsOf(r.input.US(read)))
+	book := record.NewBook(s, "", call.UnitsOf(r.input.US(read)))
 	return &surveysheet.Sheet{Units: book.Units, Book: book}, export.Stem(read) + ".survey-sheet", nil
 }

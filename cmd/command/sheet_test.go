@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"runnel/cmd/call"
 )
 
 // sheetIn writes a survey sheet and returns its folder and what was said.
@@ -14,7 +16,7 @@ func sheetIn(t *testing.T, args ...string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "visit")
 	var out, said bytes.Buffer
-	if code := Main(append([]string{"sheet", "-o", dir}, args...), Streams{Out: &out, Err: &said}); code != exitDone {
+	if code := Main(append([]string{"sheet", "-o", dir}, args...), call.Streams{Out: &out, Err: &said}); code != call.ExitDone {
 		t.Fatalf("code %d: %s", code, said.String())
 	}
 	return dir
@@ -33,7 +35,7 @@ func TestBlankSheetReadsBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, said bytes.Buffer
-	if code := Main([]string{"check", path}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "The outlet is set high") ||
+	if code := Main([]string{"check", path}, call.Streams{Out: &out, Err: &said}); code != call.ExitDone || !strings.Contains(out.String(), "The outlet is set high") ||
 		!strings.Contains(strings.Join(strings.Fields(out.String()), " "), "Seen 2026-03-14 by A. Person, 50 hours after rain, instrument: level. Weather: dry, 45 F, light wind.") {
 		t.Errorf("code %d: %s\n%s", code, said.String(), out.String())
 	}
@@ -58,11 +60,11 @@ func TestKnownSheetReadsBack(t *testing.T) {
 	}
 	// The lip of the pond is wanted again, where spot S24 stood at 10.06 m; 11.60 - 1.50 is 10.10 m.
 	var out, said bytes.Buffer
-	if code := Main([]string{"check", roof, path, "--hi", "11.6"}, Streams{Out: &out, Err: &said}); code != exitRefused || !strings.Contains(said.String(), "10.1000") {
+	if code := Main([]string{"check", roof, path, "--hi", "11.6"}, call.Streams{Out: &out, Err: &said}); code != call.ExitRefused || !strings.Contains(said.String(), "10.1000") {
 		t.Errorf("beside the spot that stood there: %d %s", code, said.String())
 	}
 	said.Reset()
-	if code := Main([]string{"check", roof, path, "--hi", "11.6", "--drop", "S24"}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "63 spots") {
+	if code := Main([]string{"check", roof, path, "--hi", "11.6", "--drop", "S24"}, call.Streams{Out: &out, Err: &said}); code != call.ExitDone || !strings.Contains(out.String(), "63 spots") {
 		t.Errorf("code %d: %s\n%s", code, said.String(), out.String())
 	}
 }
@@ -87,7 +89,7 @@ func TestSheetOnPaper(t *testing.T) {
 
 func TestSheetWrongly(t *testing.T) {
 	var said bytes.Buffer
-	if code := Main([]string{"sheet"}, Streams{Out: &said, Err: &said}); code != exitUsage || !strings.Contains(said.String(), "-o FOLDER") {
+	if code := Main([]string{"sheet"}, call.Streams{Out: &said, Err: &said}); code != call.ExitUsage || !strings.Contains(said.String(), "-o FOLDER") {
 		t.Errorf("%d %s", code, said.String())
 	}
 }
@@ -113,7 +115,7 @@ func TestTapedSheetReadsBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, said bytes.Buffer
-	if code := Main([]string{"check", shed, path}, Streams{Out: &out, Err: &said}); code != exitDone || !strings.Contains(out.String(), "Shed (tier B)") {
+	if code := Main([]string{"check", shed, path}, call.Streams{Out: &out, Err: &said}); code != call.ExitDone || !strings.Contains(out.String(), "Shed (tier B)") {
 		t.Errorf("code %d: %s\n%s", code, said.String(), out.String())
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/rainfall"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
+	"runnel/cmd/call"
 	"runnel/export"
 )
 
@@ -25,8 +26,8 @@ type stormFlags struct {
 	wet                                                      bool
 }
 
-func newStorm(s Streams) *cobra.Command {
-	k := &check{Streams: s, output: outputFlags{kinds: export.Kinds()}, storm: &stormFlags{}}
+func newStorm(s call.Streams) *cobra.Command {
+	k := &check{Streams: s, output: call.OutputFlags{Kinds: export.Kinds()}, storm: &stormFlags{}}
 	c := &cobra.Command{
 		Use:   "storm FILE...",
 		Short: "Check one roof and send a storm over it",
@@ -40,7 +41,7 @@ blocked in turn, every primary outlet, and every outlet. No rainfall is built in
 		Example: `  runnel storm roof.geojson --depth 3in --duration 1h
   runnel storm roof.geojson --depth 90mm --duration 24h --pattern scs-ii --blocked all-primary -o out
   runnel storm roof.geojson --pattern gauge.csv --wet`,
-		Args: arguments(1, 0, "give the files of one roof"),
+		Args: call.Arguments(1, 0, "give the files of one roof"),
 		RunE: func(_ *cobra.Command, args []string) error { return k.run(args) },
 	}
 	k.register(c)
@@ -58,8 +59,8 @@ func (f *stormFlags) register(c *cobra.Command) {
 	flags.BoolVar(&f.wet, "wet", false, "ponds stand full when the rain begins")
 	flags.StringVar(&f.evaporation, "evaporation", "", "`RATE` at which standing water dries while it does not rain, such as 4mm/d (default none)")
 	flags.StringVar(&f.step, "step", "", "route by storage-indication in steps of this `TIME`, such as 5min, to check by hand (default: exactly)")
-	namesFile(c, "intensities", "csv")
-	namesFile(c, "pattern", "csv")
+	call.NamesFile(c, "intensities", "csv")
+	call.NamesFile(c, "pattern", "csv")
 }
 
 // design returns the storm that the flags ask for; meant says that even an absurd rate is meant.
@@ -82,10 +83,10 @@ func (f *stormFlags) design(meant bool) (*study.Design, error) {
 		return nil, err
 	}
 	if peak := d.Rain.Peak(); peak > standard.AbsurdRate && !meant {
-		return nil, usage("the storm peaks at %.0f in/h, more than 40 in/h: give --yes if that is meant", peak/float64(quantity.InchPerHour))
+		return nil, call.Usage("the storm peaks at %.0f in/h, more than 40 in/h: give --yes if that is meant", peak/float64(quantity.InchPerHour))
 	}
 	if least := (d.Rain.Duration() + studied) / mostSteps; d.Step > 0 && d.Step < least {
-		return nil, usage("--step %s: that makes more than %d steps; give %.0f s or more", f.step, mostSteps, math.Ceil(least))
+		return nil, call.Usage("--step %s: that makes more than %d steps; give %.0f s or more", f.step, mostSteps, math.Ceil(least))
 	}
 	return d, nil
 }
@@ -104,7 +105,7 @@ func (f *stormFlags) rain(d *study.Design) error {
 	case f.depth == "" && named && f.pattern != rainfall.Alternating:
 		return noDepth()
 	case duration == 0 && named:
-		return usage("--duration: how long does it rain? Give a time such as 1h or 90min")
+		return call.Usage("--duration: how long does it rain? Give a time such as 1h or 90min")
 	}
 	if d.Pattern, err = f.course(duration); err != nil {
 		return err
@@ -113,7 +114,7 @@ func (f *stormFlags) rain(d *study.Design) error {
 		return noDepth()
 	}
 	if d.Rain, err = d.Pattern.Storm(depth, duration); err != nil {
-		return usage("%v", err)
+		return call.Usage("%v", err)
 	}
 	return nil
 }
@@ -125,13 +126,13 @@ const (
 )
 
 func noDepth() error {
-	return usage("--depth: how much rain? runnel has no place's rainfall built in: look it up in %s", standard.WhereRates)
+	return call.Usage("--depth: how much rain? runnel has no place's rainfall built in: look it up in %s", standard.WhereRates)
 }
 
 // names returns the outlets that are blocked; nil where the usual cases are asked for.
 func (f *stormFlags) names() ([]string, error) {
 	if f.blocked != nil && len(f.blocked) == 0 {
-		return nil, usage("--blocked: no outlet is named; leave the flag out to compare the usual cases")
+		return nil, call.Usage("--blocked: no outlet is named; leave the flag out to compare the usual cases")
 	}
 	var names []string
 	for _, name := range f.blocked {
@@ -145,9 +146,9 @@ func (f *stormFlags) course(duration float64) (*rainfall.Pattern, error) {
 	var idf *rainfall.IDF
 	if f.intensities != "" {
 		if f.pattern != rainfall.Alternating {
-			return nil, usage("--intensities is for --pattern %s", rainfall.Alternating)
+			return nil, call.Usage("--intensities is for --pattern %s", rainfall.Alternating)
 		}
-		file, err := openSide(f.intensities, mostRain)
+		file, err := call.OpenSide(f.intensities, call.MostRain)
 		if err != nil {
 			return nil, fmt.Errorf("intensities: %w", err)
 		}
@@ -159,13 +160,13 @@ func (f *stormFlags) course(duration float64) (*rainfall.Pattern, error) {
 	if slices.Contains(rainfall.PatternNames(), f.pattern) {
 		p, err := rainfall.Named(f.pattern, duration, idf)
 		if err != nil {
-			return nil, usage("--pattern: %v", err)
+			return nil, call.Usage("--pattern: %v", err)
 		}
 		return p, nil
 	}
-	file, err := openSide(f.pattern, mostRain)
+	file, err := call.OpenSide(f.pattern, call.MostRain)
 	if errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(f.pattern, `./\`) {
-		return nil, usage("--pattern %s: use %s, or a CSV file", f.pattern, strings.Join(rainfall.PatternNames(), ", "))
+		return nil, call.Usage("--pattern %s: use %s, or a CSV file", f.pattern, strings.Join(rainfall.PatternNames(), ", "))
 	}
 	if err != nil {
 		return nil, fmt.Errorf("pattern: %w", err)
@@ -181,7 +182,7 @@ func (f *stormFlags) dries() (float64, error) {
 	}
 	text, ok := strings.CutSuffix(strings.TrimSpace(f.evaporation), "/d")
 	if !ok {
-		return 0, usage("--evaporation %q: give a depth a day, such as 4mm/d", f.evaporation)
+		return 0, call.Usage("--evaporation %q: give a depth a day, such as 4mm/d", f.evaporation)
 	}
 	depth, err := lengthFlag("evaporation", text)
 	return float64(depth) / (24 * 3600), err
@@ -194,10 +195,10 @@ func lengthFlag(name, text string) (quantity.Length, error) {
 	}
 	l, err := quantity.ParseLength(text, quantity.Unstated)
 	if err != nil {
-		return 0, usage("--%s: %v", name, err)
+		return 0, call.Usage("--%s: %v", name, err)
 	}
 	if l < 0 {
-		return 0, usage("--%s %s: it is negative", name, text)
+		return 0, call.Usage("--%s %s: it is negative", name, text)
 	}
 	return l, nil
 }
@@ -210,7 +211,7 @@ func timeFlag(name, text string) (float64, error) {
 	short := strings.NewReplacer(" ", "", "min", "m", "hours", "h", "hour", "h", "hr", "h").Replace(text)
 	d, err := time.ParseDuration(short)
 	if err != nil || d <= 0 {
-		return 0, usage("--%s %q: give a time above zero with its unit, such as 1h or 90min", name, text)
+		return 0, call.Usage("--%s %q: give a time above zero with its unit, such as 1h or 90min", name, text)
 	}
 	return d.Seconds(), nil
 }

@@ -6,6 +6,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
+	"runnel/cmd/call"
 	"runnel/export"
 	"runnel/export/staged"
 	"runnel/export/taped"
@@ -20,35 +21,35 @@ func (k *check) tape(r *roof.Roof, paths []string, o study.Options) error {
 	if err != nil {
 		return err
 	}
-	book := &taped.Book{Survey: tape.Of(r, criteria), Units: unitsOf(k.input.US(r))}
+	book := &taped.Book{Survey: tape.Of(r, criteria), Units: call.UnitsOf(k.input.US(r))}
 	stem := export.Stem(r)
-	kinds, left := tapeKinds(k.output.kinds)
-	if err := k.output.free(k.Err, paths, export.TapeNames(stem, kinds)); err != nil {
+	kinds, left := tapeKinds(k.output.Kinds)
+	if err := k.output.Free(k.Err, paths, export.TapeNames(stem, kinds)); err != nil {
 		return err
 	}
 	set := &staged.Set{}
-	if k.output.dir != "" {
-		outputs, err := export.TapeOutputs(book, kinds, stem, k.output.plan)
+	if k.output.Dir != "" {
+		outputs, err := export.TapeOutputs(book, kinds, stem, k.output.Plan)
 		if err != nil {
 			return err
 		}
-		if set, err = staged.Stage(k.output.target(paths), outputs); err != nil {
+		if set, err = staged.Stage(k.output.Target(paths), outputs); err != nil {
 			return err
 		}
 	}
 	defer set.Discard()
-	if err := writePage(k.Out, k.json, book, taped.Write, taped.WriteSummary); err != nil {
+	if err := call.WritePage(k.Out, k.json, book, taped.Write, taped.WriteSummary); err != nil {
 		return err
 	}
 	warnings := r.Warnings
-	if k.output.dir != "" && left {
+	if k.output.Dir != "" && left {
 		warnings = append(slices.Clone(warnings), "a report and a schedule need heights all over the roof, and were not written.")
 	}
-	if err := k.commit(set, warnings...); err != nil {
+	if err := k.Commit(set, warnings...); err != nil {
 		return err
 	}
-	if k.output.fails(book.Survey.Findings) {
-		return errFindings
+	if k.output.Fails(book.Survey.Findings) {
+		return call.ErrFindings
 	}
 	return nil
 }

@@ -16,6 +16,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/cmd/call"
 	"runnel/cmd/trust"
 	"runnel/cmd/viewer"
 	"runnel/export/campus"
@@ -25,7 +26,7 @@ import (
 
 // view is one call of "runnel view".
 type view struct {
-	Streams
+	call.Streams
 	listen  string
 	noRerun bool
 	page    bool
@@ -33,9 +34,9 @@ type view struct {
 }
 
 // views are the commands that show results.
-func views(s Streams) []*cobra.Command { return []*cobra.Command{newView(s)} }
+func views(s call.Streams) []*cobra.Command { return []*cobra.Command{newView(s)} }
 
-func newView(s Streams) *cobra.Command {
+func newView(s call.Streams) *cobra.Command {
 	k := &view{Streams: s}
 	c := &cobra.Command{
 		Use:   viewName + " FOLDER",
@@ -58,10 +59,10 @@ With --page it serves runnel itself as a page, which checks roofs in the browser
 			if k.page && len(args) == 0 {
 				return nil
 			}
-			return arguments(1, 1, "give the folder that check or campus wrote into")(c, args)
+			return call.Arguments(1, 1, "give the folder that check or campus wrote into")(c, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			ctx, stop := signal.NotifyContext(context.Background(), endings()...)
+			ctx, stop := signal.NotifyContext(context.Background(), call.Endings()...)
 			defer stop()
 			if k.page {
 				return k.servePage(ctx, args)
@@ -86,7 +87,7 @@ const (
 // run serves the folder until ctx ends.
 func (k *view) run(ctx context.Context, folder string) error {
 	for _, text := range staged.Settle(folder) {
-		note(k.Err, "warning: "+text)
+		call.Note(k.Err, "warning: "+text)
 	}
 	f, err := viewer.Open(folder)
 	if err != nil {
@@ -123,7 +124,7 @@ func (k *view) open(ctx context.Context, handler func(known func(string) bool) h
 		return nil, errors.Join(err, s.Close())
 	}
 	if !at.IP.IsLoopback() {
-		note(k.Err, "warning: "+warning)
+		call.Note(k.Err, "warning: "+warning)
 	}
 	return s, nil
 }
@@ -184,14 +185,14 @@ func (k *view) serve(ctx context.Context, f *viewer.Folder, folder string, s *se
 
 // source makes the runs of a folder again, as the command line would.
 func (k *view) source(ctx context.Context, folder string) viewer.Source {
-	say := func(text string) { note(k.Err, time.Now().Format(time.TimeOnly)+" "+text) }
+	say := func(text string) { call.Note(k.Err, time.Now().Format(time.TimeOnly)+" "+text) }
 	if k.noRerun {
 		return viewer.Source{Say: say}
 	}
 	return viewer.Source{
 		Inputs: func(r record.Run) ([]string, error) {
 			again, err := k.again(r, folder)
-			return again.inputs, err
+			return again.Inputs, err
 		},
 		Check: func(r record.Run) error {
 			again, err := k.again(r, folder)
@@ -205,13 +206,13 @@ func (k *view) source(ctx context.Context, folder string) viewer.Source {
 }
 
 // rerun runs a command line until ctx ends and returns what went wrong in words for a page; findings are nothing wrong.
-func rerun(ctx context.Context, again repetition) error {
+func rerun(ctx context.Context, again call.Repetition) error {
 	var page bytes.Buffer
-	err := run(again.arguments, Streams{Context: ctx, Out: &page, Err: new(bytes.Buffer), Allowed: again.allowed})
-	switch exitCode(err) {
-	case exitDone, exitFindings:
+	err := run(again.Arguments, call.Streams{Context: ctx, Out: &page, Err: new(bytes.Buffer), Allowed: again.Allowed})
+	switch call.ExitCode(err) {
+	case call.ExitDone, call.ExitFindings:
 		return nil
-	case exitPartial:
+	case call.ExitPartial:
 		var reasons []string
 		for line := range strings.Lines(page.String()) {
 			if strings.Contains(line, campus.NotChecked) {
@@ -220,7 +221,7 @@ func rerun(ctx context.Context, again repetition) error {
 		}
 		return errors.New(strings.Join(reasons, "\n"))
 	}
-	return errors.New(explain(err))
+	return errors.New(call.Explain(err))
 }
 
 // splitAddress reads HOST, HOST:PORT or :PORT; without a host it is this machine alone, without a port a free one.
@@ -229,7 +230,7 @@ func splitAddress(text string) (host, port string, err error) {
 	if h, p, err := net.SplitHostPort(text); err == nil {
 		host, port = h, p
 	} else if strings.Count(text, ":") == 1 {
-		return "", "", usage("--listen %s: give an address with or without a port, such as 127.0.0.1:8080", text)
+		return "", "", call.Usage("--listen %s: give an address with or without a port, such as 127.0.0.1:8080", text)
 	}
 	if host == "" {
 		host = "127.0.0.1"

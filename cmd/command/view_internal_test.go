@@ -20,6 +20,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/pflag"
 
+	"runnel/cmd/call"
 	"runnel/export/record"
 )
 
@@ -41,7 +42,7 @@ func put(t *testing.T, path, text string) {
 func called(t *testing.T, args ...string) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	if code := Main(args, Streams{Out: &out, Err: &errs}); code != 0 {
+	if code := Main(args, call.Streams{Out: &out, Err: &errs}); code != 0 {
 		t.Fatalf("%v: exit %d: %s", args, code, errs.String())
 	}
 }
@@ -100,7 +101,7 @@ func TestARecordedRunGivesTheSameFiles(t *testing.T) {
 		"campus": {"campus", "in", "-o", "campus", "--units", "m", "--frame", "local", "--columns", "point,x,y,z", "--write", "json,report"},
 	} {
 		var out, errs bytes.Buffer
-		if code := Main(args, Streams{Out: &out, Err: &errs}); code != 0 && code != exitPartial {
+		if code := Main(args, call.Streams{Out: &out, Err: &errs}); code != 0 && code != call.ExitPartial {
 			t.Fatalf("%s: exit %d: %s", name, code, errs.String())
 		}
 		before := filesIn(t, name)
@@ -111,12 +112,12 @@ func TestARecordedRunGivesTheSameFiles(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			again, err := repeat(run, folder)
+			again, err := call.Repeat(commandOf(run), run, folder)
 			if err != nil {
 				t.Fatal(err)
 			}
 			if err := rerun(t.Context(), again); (err != nil) != (name == "campus") {
-				t.Fatalf("%s: %v: %v", name, again.arguments, err)
+				t.Fatalf("%s: %v: %v", name, again.Arguments, err)
 			}
 			if from != dir {
 				continue
@@ -147,21 +148,21 @@ func TestRecordsThatAreRefused(t *testing.T) {
 		"unknown":         {Command: "check", Files: []string{"a"}, Flags: []string{"--frobnicate=1"}},
 		"no flag":         {Command: "check", Files: []string{"a"}, Flags: []string{""}},
 	} {
-		if r, err := repeat(run, "out"); err == nil {
-			t.Errorf("%s: %v", name, r.arguments)
+		if r, err := call.Repeat(commandOf(run), run, "out"); err == nil {
+			t.Errorf("%s: %v", name, r.Arguments)
 		}
 	}
-	r, err := repeat(record.Run{Command: "check", Files: []string{"--help", "../-o"}}, "out")
-	if err != nil || !slices.Equal(r.arguments, []string{"check", "--out=out", "--overwrite", "--", filepath.Join("out", "--help"), "-o"}) {
-		t.Errorf("files that look like flags: %q, %v", r.arguments, err)
+	r, err := call.Repeat(newCheck(call.Streams{}), record.Run{Command: "check", Files: []string{"--help", "../-o"}}, "out")
+	if err != nil || !slices.Equal(r.Arguments, []string{"check", "--out=out", "--overwrite", "--", filepath.Join("out", "--help"), "-o"}) {
+		t.Errorf("files that look like flags: %q, %v", r.Arguments, err)
 	}
 }
 
 // Each flag whose value is the path of a file must be marked, so that its path is recorded as one.
 func TestFlagsOfFilesAreMarked(t *testing.T) {
-	newCheck(Streams{}).Flags().VisitAll(func(f *pflag.Flag) {
-		if strings.Contains(f.Usage, "`FILE`") != isPath(f) {
-			t.Errorf("--%s: marked as a path: %v; its help: %s", f.Name, isPath(f), f.Usage)
+	newCheck(call.Streams{}).Flags().VisitAll(func(f *pflag.Flag) {
+		if strings.Contains(f.Usage, "`FILE`") != call.IsPath(f) {
+			t.Errorf("--%s: marked as a path: %v; its help: %s", f.Name, call.IsPath(f), f.Usage)
 		}
 	})
 }
@@ -237,7 +238,7 @@ func viewed(t *testing.T) (address, dir string, said *wire) {
 	out, errs := &wire{}, &wire{}
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
-	k := &view{Streams: Streams{Out: out, Err: errs}, listen: "127.0.0.1"}
+	k := &view{Streams: call.Streams{Out: out, Err: errs}, listen: "127.0.0.1"}
 	go func() { done <- k.run(ctx, filepath.Join(dir, "out")) }()
 	t.Cleanup(func() {
 		cancel()
@@ -363,15 +364,15 @@ func TestViewRefuses(t *testing.T) {
 		code int
 		says string
 	}{
-		{[]string{"view"}, exitUsage, "give the folder"},
-		{[]string{"view", filepath.Join(dir, "none")}, exitRefused, "there is no such folder"},
-		{[]string{"view", dir}, exitRefused, "no summary of a roof"},
-		{[]string{"view", out, "--listen", "127.0.0.1:port:1:"}, exitRefused, "--listen"},
-		{[]string{"view", out, "--listen", "127.0.0.1:99999"}, exitRefused, "--listen"},
-		{[]string{"view", out, "--listen", "192.0.2.7"}, exitRefused, "--listen 192.0.2.7"}, // an address for documents (RFC 5737), nobody's
+		{[]string{"view"}, call.ExitUsage, "give the folder"},
+		{[]string{"view", filepath.Join(dir, "none")}, call.ExitRefused, "there is no such folder"},
+		{[]string{"view", dir}, call.ExitRefused, "no summary of a roof"},
+		{[]string{"view", out, "--listen", "127.0.0.1:port:1:"}, call.ExitRefused, "--listen"},
+		{[]string{"view", out, "--listen", "127.0.0.1:99999"}, call.ExitRefused, "--listen"},
+		{[]string{"view", out, "--listen", "192.0.2.7"}, call.ExitRefused, "--listen 192.0.2.7"}, // an address for documents (RFC 5737), nobody's
 	} {
 		var o, e bytes.Buffer
-		if code := Main(c.args, Streams{Out: &o, Err: &e}); code != c.code || !strings.Contains(e.String(), c.says) {
+		if code := Main(c.args, call.Streams{Out: &o, Err: &e}); code != c.code || !strings.Contains(e.String(), c.says) {
 			t.Errorf("%v: exit %d: %s", c.args, code, e.String())
 		}
 	}

@@ -8,13 +8,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"runnel/cmd/call"
 )
 
 func TestViewPageWithoutAPage(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for _, c := range []struct{ args, want string }{{"", "make page"}, {"nowhere", "nowhere holds no page"}} {
 		var said strings.Builder
-		if code := Main(append([]string{"view", "--page"}, strings.Fields(c.args)...), Streams{Out: io.Discard, Err: &said}); code != 3 || !strings.Contains(said.String(), c.want) {
+		if code := Main(append([]string{"view", "--page"}, strings.Fields(c.args)...), call.Streams{Out: io.Discard, Err: &said}); code != 3 || !strings.Contains(said.String(), c.want) {
 			t.Errorf("%q: exit %d: %s", c.args, code, said.String())
 		}
 	}
@@ -35,7 +37,7 @@ func TestViewPage(t *testing.T) {
 	}
 	reader, writer := io.Pipe()
 	serving, stop := context.WithCancel(context.Background())
-	k := &view{Streams: Streams{Out: writer, Err: io.Discard}, listen: "127.0.0.1"}
+	k := &view{Streams: call.Streams{Out: writer, Err: io.Discard}, listen: "127.0.0.1"}
 	ended := make(chan error, 1)
 	go func() { ended <- k.servePage(serving, nil) }()
 	t.Cleanup(func() {

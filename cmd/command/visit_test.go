@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/importer"
 )
 
@@ -34,7 +35,7 @@ func TestVisitReadsBack(t *testing.T) {
 		}
 		out := filepath.Join(t.TempDir(), "out")
 		var said bytes.Buffer
-		if code := Main(append([]string{"check", "--write", "geojson,json", "-o", out}, files...), Streams{Out: &said, Err: &said}); code != exitDone {
+		if code := Main(append([]string{"check", "--write", "geojson,json", "-o", out}, files...), call.Streams{Out: &said, Err: &said}); code != call.ExitDone {
 			t.Fatal(said.String())
 		}
 		if !strings.Contains(said.String(), "A. Person") {

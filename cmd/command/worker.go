@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/study"
+	"runnel/cmd/call"
 	"runnel/cmd/handout"
 	"runnel/cmd/workqueue"
 	"runnel/export/ledger"
@@ -25,7 +26,7 @@ import (
 
 // worker is one call of "runnel worker".
 type worker struct {
-	Streams
+	call.Streams
 	address string
 	root    string
 	workers int
@@ -37,7 +38,7 @@ type worker struct {
 	now    *workRun // the run of the last chunk; nil before
 }
 
-func newWorker(s Streams) *cobra.Command {
+func newWorker(s call.Streams) *cobra.Command {
 	w := &worker{Streams: s}
 	c := &cobra.Command{
 		Use:   "worker",
@@ -51,7 +52,7 @@ Who may use the queue is read from the environment: NATS_USER and NATS_PASSWORD,
 and NATS_NKEY, which name files; NATS_CA, NATS_CERT and NATS_KEY name those of an encrypted connection.`,
 		Example: `  runnel worker --queue nats://10.0.0.5:4222 --root /data
   runnel worker --root /data --idle 1m          # ends when there has been no work for a minute`,
-		Args: noArguments,
+		Args: call.NoArguments,
 		RunE: func(*cobra.Command, []string) error { return w.run() },
 	}
 	f := c.Flags()
@@ -75,35 +76,35 @@ const mostTimes = 50
 func (w *worker) run() error {
 	switch {
 	case w.workers < 1:
-		return usage("--workers %d: give 1 or more", w.workers)
+		return call.Usage("--workers %d: give 1 or more", w.workers)
 	case w.idle < 0:
-		return usage("--idle %v: give a time above 0", w.idle)
+		return call.Usage("--idle %v: give a time above 0", w.idle)
 	}
 	if err := workqueue.CheckURL(w.address); err != nil {
-		return usage("--queue: %v", err)
+		return call.Usage("--queue: %v", err)
 	}
 	var err error
 	if w.within, err = handout.NewRoot(w.root); err != nil {
-		return usage("--root: %v", err)
+		return call.Usage("--root: %v", err)
 	}
 	ctx := w.Context
 	if ctx == nil {
 		ctx = context.Background()
 	}
-	say := func(text string) { note(w.Err, "warning: "+text) }
+	say := func(text string) { call.Note(w.Err, "warning: "+text) }
 	if w.queue, err = workqueue.Open(ctx, w.address, "runnel worker", silence, say); err != nil {
 		return err
 	}
 	defer w.queue.Close()
-	note(w.Err, fmt.Sprintf("Waits for work on %s; works below %s.", w.address, w.within))
+	call.Note(w.Err, fmt.Sprintf("Waits for work on %s; works below %s.", w.address, w.within))
 	return w.serve(ctx)
 }
 
 // serve does one chunk after the other.
 func (w *worker) serve(ctx context.Context) error {
-	defer slack()()
+	defer call.Slack()()
 	w.waits()
-	defer atEnd.Store(nil)
+	defer call.AtEnd.Store(nil)
 	worked := time.Now()
 	for ctx.Err() == nil {
 		d, err := w.queue.Next(ctx, askFor)
@@ -131,7 +132,7 @@ func (w *worker) serve(ctx context.Context) error {
 // only where a run within its root shows that it can do no chunk of it, or nothing can be written.
 func (w *worker) deliver(ctx context.Context, d *workqueue.Delivery) error {
 	if d.Bad != nil {
-		note(w.Err, "warning: "+d.Bad.Error())
+		call.Note(w.Err, "warning: "+d.Bad.Error())
 		d.Drop()
 		return nil
 	}
@@ -139,7 +140,7 @@ func (w *worker) deliver(ctx context.Context, d *workqueue.Delivery) error {
 		w.returnBegun(d)
 		return "what was begun goes back to the queue."
 	}
-	atEnd.Store(&interrupted)
+	call.AtEnd.Store(&interrupted)
 	defer w.waits()
 	err := w.chunk(ctx, d)
 	switch fateOf(err, d.Times, func() bool { return isOver(handout.Folder(d.Folder)) }) {
@@ -149,7 +150,7 @@ func (w *worker) deliver(ctx context.Context, d *workqueue.Delivery) error {
 		d.Drop()
 	case isReturned:
 		w.giveBack(d, err)
-		note(w.Err, "warning: "+err.Error())
+		call.Note(w.Err, "warning: "+err.Error())
 	case endsIt:
 		w.giveBack(d, err)
 		return err
@@ -214,7 +215,7 @@ func (w *worker) returnBegun(d *workqueue.Delivery) {
 // waits says that nothing is begun.
 func (w *worker) waits() {
 	idle := func() string { return "no work was begun." }
-	atEnd.Store(&idle)
+	call.AtEnd.Store(&idle)
 }
 
 // unfitError says why this worker can do nothing of a run.
@@ -243,8 +244,8 @@ func (w *worker) chunk(ctx context.Context, d *workqueue.Delivery) error {
 	} else if err != nil {
 		return err
 	}
-	if d.Version != version() {
-		return &unfitError{fmt.Sprintf("the run is of runnel %s, and this worker of %s: use one version for both", d.Version, version())}
+	if d.Version != call.Version() {
+		return &unfitError{fmt.Sprintf("the run is of runnel %s, and this worker of %s: use one version for both", d.Version, call.Version())}
 	}
 	folder := handout.Folder(d.Folder)
 	if w.now == nil || w.now.folder != folder {
@@ -271,23 +272,23 @@ func gone(d *workqueue.Delivery) error {
 
 // open reads how a run was called, and checks that this worker would check its roofs alike.
 func (w *worker) open(folder handout.Folder) (*workRun, error) {
-	call, err := folder.Call()
+	asked, err := folder.Call()
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, errGone
 	}
 	if err != nil {
 		return nil, err
 	}
-	command, k := newCampusRun(Streams{Context: w.Context, Out: w.Out, Err: w.Err})
-	args := []string{"--out=" + call.Out}
-	for _, flag := range call.Flags {
+	command, k := newCampusRun(call.Streams{Context: w.Context, Out: w.Out, Err: w.Err})
+	args := []string{"--out=" + asked.Out}
+	for _, flag := range asked.Flags {
 		name, value, ok := strings.Cut(strings.TrimPrefix(flag, "--"), "=")
 		f := command.Flags().Lookup(name)
 		if !ok || f == nil || !strings.HasPrefix(flag, "--") || slices.Contains(unsent, name) {
 			return nil, fmt.Errorf("the run was called with %.40q, which a worker is not told", flag)
 		}
-		if isPath(f) && !isWord(f, value) {
-			if err := w.within.Holds(call.Dir, value); err != nil {
+		if call.IsPath(f) && !call.IsWord(f, value) {
+			if err := w.within.Holds(asked.Dir, value); err != nil {
 				return nil, fmt.Errorf("--%s: %w", name, err)
 			}
 		}
@@ -296,16 +297,16 @@ func (w *worker) open(folder handout.Folder) (*workRun, error) {
 	if err := command.ParseFlags(args); err != nil {
 		return nil, err
 	}
-	if err := os.Chdir(call.Dir); err != nil {
-		return nil, fmt.Errorf("the run was called in %s, which is not there on this machine: call it in a folder that workers see", call.Dir)
+	if err := os.Chdir(asked.Dir); err != nil {
+		return nil, fmt.Errorf("the run was called in %s, which is not there on this machine: call it in a folder that workers see", asked.Dir)
 	}
 	steps, read, err := k.parse()
 	if err != nil {
 		return nil, err
 	}
-	k.paths, k.call = call.Paths, k.output.run(call.Paths)
-	if k.signature() != call.Sign {
+	k.paths, k.call = asked.Paths, k.output.Run(asked.Paths)
+	if k.signature() != asked.Sign {
 		return nil, &unfitError{"this worker would check otherwise than the run asks: the files that its flags name differ on this machine"}
 	}
-	return &workRun{campusRun: k, folder: folder, dir: call.Dir, sign: call.Sign, steps: steps, reread: importer.NewRereader(read)}, nil
+	return &workRun{campusRun: k, folder: folder, dir: asked.Dir, sign: asked.Sign, steps: steps, reread: importer.NewRereader(read)}, nil
 }

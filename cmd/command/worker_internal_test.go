@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/cmd/handout"
 	"runnel/cmd/workqueue"
 	"runnel/export/ledger"
@@ -42,7 +43,7 @@ func TestWhatWorkersRefuse(t *testing.T) {
 		ends    bool
 	}{
 		"all is well":        {flags: []string{"--criteria=" + criteria}},
-		"another version":    {version: "v9", says: "the run is of runnel v9, and this worker of " + version() + ": use one version for both", ends: true},
+		"another version":    {version: "v9", says: "the run is of runnel v9, and this worker of " + call.Version() + ": use one version for both", ends: true},
 		"a file has changed": {flags: []string{"--criteria=" + criteria}, changed: true, says: "would check otherwise", ends: true},
 		"a file outside":     {flags: []string{"--criteria=" + secret}, says: "lies outside of"},
 		"a way outside":      {flags: []string{"--criteria=away/secret.json"}, says: "lies outside of"},
@@ -54,7 +55,7 @@ func TestWhatWorkersRefuse(t *testing.T) {
 		"a roof by a link":   {ref: "away/secret.json", says: "lies outside of"},
 	} {
 		t.Run(what, func(t *testing.T) {
-			w := &worker{Streams: Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}, workers: 1}
+			w := &worker{Streams: call.Streams{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}}, workers: 1}
 			var err error
 			if w.within, err = handout.NewRoot(dir); err != nil {
 				t.Fatal(err)
@@ -64,7 +65,7 @@ func TestWhatWorkersRefuse(t *testing.T) {
 				put(criteria, `{"min_slope":"2%"}`)
 				defer put(criteria, `{"min_slope":"1%"}`)
 			}
-			f, err := handout.Make(filepath.Join(t.TempDir(), "run"), &handout.Run{Version: version(), Dir: dir, Out: "out", Paths: k.paths, Flags: c.flags, Sign: sign})
+			f, err := handout.Make(filepath.Join(t.TempDir(), "run"), &handout.Run{Version: call.Version(), Dir: dir, Out: "out", Paths: k.paths, Flags: c.flags, Sign: sign})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -88,7 +89,7 @@ func TestWhatWorkersRefuse(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			d := &workqueue.Delivery{Chunk: workqueue.Chunk{Version: version(), Folder: inside, Number: 1, From: piece.From, To: piece.To}}
+			d := &workqueue.Delivery{Chunk: workqueue.Chunk{Version: call.Version(), Folder: inside, Number: 1, From: piece.From, To: piece.To}}
 			if c.version != "" {
 				d.Version = c.version
 			}
@@ -114,17 +115,17 @@ func TestWhatWorkersRefuse(t *testing.T) {
 func calledWith(t *testing.T, flags []string) (*campusRun, string) {
 	t.Helper()
 	t.Helper()
-	c, k := newCampusRun(Streams{})
+	c, k := newCampusRun(call.Streams{})
 	_ = c.ParseFlags(flags)
 	k.paths = []string{"."}
-	k.call = k.output.run(k.paths)
+	k.call = k.output.Run(k.paths)
 	return k, k.signature()
 }
 
 // A run that goes on from a killed one takes the folder of that away, perhaps while a worker writes into it: what cannot be written then says nothing about the
 // worker. Where the folder is still there it does, and the worker ends.
 func TestRunsThatAreOver(t *testing.T) {
-	f, err := handout.Make(filepath.Join(t.TempDir(), "run"), &handout.Run{Version: version(), Dir: t.TempDir(), Out: "out", Paths: []string{"in"}})
+	f, err := handout.Make(filepath.Join(t.TempDir(), "run"), &handout.Run{Version: call.Version(), Dir: t.TempDir(), Out: "out", Paths: []string{"in"}})
 	if err != nil {
 		t.Fatal(err)
 	}

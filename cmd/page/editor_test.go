@@ -10,6 +10,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 )
 
@@ -166,7 +167,7 @@ func TestMeasureARoof(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, said bytes.Buffer
-	if code := command.Main([]string{"check", "tool-shed.csv"}, command.Streams{Out: &out, Err: &said}); code != 0 {
+	if code := command.Main([]string{"check", "tool-shed.csv"}, call.Streams{Out: &out, Err: &said}); code != 0 {
 		t.Fatalf("exit %d: %s", code, said.String())
 	}
 	if out.String() != text {
@@ -337,7 +338,7 @@ func TestFromAnEmptyPageToTheLetter(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, errors bytes.Buffer
-	if code := command.Main([]string{"papers", "porch.csv", "-o", "out"}, command.Streams{Out: &out, Err: &errors}); code != 0 {
+	if code := command.Main([]string{"papers", "porch.csv", "-o", "out"}, call.Streams{Out: &out, Err: &errors}); code != 0 {
 		t.Fatalf("exit %d: %s", code, errors.String())
 	}
 	for _, name := range []string{"porch.letter.pdf", "porch.engineer.pdf"} {

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 	"runnel/cmd/demo"
 )
@@ -66,7 +67,7 @@ func byCommand(t *testing.T, names []string, more ...string) answer {
 	t.Helper()
 	var out, said bytes.Buffer
 	args := append(append([]string{"check", "-o", "."}, more...), names...)
-	if code := command.Main(args, command.Streams{Out: &out, Err: &said}); code != 0 {
+	if code := command.Main(args, call.Streams{Out: &out, Err: &said}); code != 0 {
 		t.Fatalf("%v: exit %d: %s", args, code, said.String())
 	}
 	a := answer{out.String(), map[string]string{}}

@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 	"runnel/cmd/demo"
 )
@@ -153,7 +154,7 @@ func TestWholeProgram(t *testing.T) {
 				t.Fatal(err)
 			}
 			var said strings.Builder
-			if code := command.Main(args, command.Streams{Out: &strings.Builder{}, Err: &said}); code != 0 {
+			if code := command.Main(args, call.Streams{Out: &strings.Builder{}, Err: &said}); code != 0 {
 				t.Fatal(said.String())
 			}
 			want, err := os.ReadDir("out")

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 )
 
@@ -16,11 +17,11 @@ import (
 func TestConvert(t *testing.T) {
 	dir := t.TempDir()
 	var out, errs bytes.Buffer
-	if code := command.Main([]string{"demo", filepath.Join(dir, "demo")}, command.Streams{Out: &out, Err: &errs}); code != 0 {
+	if code := command.Main([]string{"demo", filepath.Join(dir, "demo")}, call.Streams{Out: &out, Err: &errs}); code != 0 {
 		t.Fatal(errs.String())
 	}
 	results := filepath.Join(dir, "out")
-	if code := command.Main([]string{"campus", filepath.Join(dir, "demo"), "--write", "none", "-o", results}, command.Streams{Out: &out, Err: &errs}); code != 0 && code != 4 {
+	if code := command.Main([]string{"campus", filepath.Join(dir, "demo"), "--write", "none", "-o", results}, call.Streams{Out: &out, Err: &errs}); code != 0 && code != 4 {
 		t.Fatal(errs.String())
 	}
 	path := filepath.Join(results, "campus.gpkg")

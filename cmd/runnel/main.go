@@ -4,7 +4,8 @@ package main
 import (
 	"os"
 
+	"runnel/cmd/call"
 	"runnel/cmd/command"
 )
 
-func main() { os.Exit(command.Main(os.Args[1:], command.System())) }
+func main() { os.Exit(command.Main(os.Args[1:], call.System())) }

@@ -1,4 +1,4 @@
-package command
+package call
 
 import (
 	"errors"
@@ -11,34 +11,34 @@ import (
 // Greatest sizes of the files that go beside a survey [bytes].
 const (
 	mostSide = 1 << 20  // criteria, materials, boards, prices
-	mostRain = 16 << 20 // storms and intensities
+	MostRain = 16 << 20 // storms and intensities
 )
 
-// readSide reads a small file that goes beside a survey. The error names the file and what is wrong.
-func readSide(path string) ([]byte, error) {
-	f, err := openSide(path, mostSide)
+// ReadSide reads a small file that goes beside a survey. The error names the file and what is wrong.
+func ReadSide(path string) ([]byte, error) {
+	f, err := OpenSide(path, mostSide)
 	if err != nil {
 		return nil, err
 	}
 	defer func() { _ = f.Close() }() // only read
 	data, err := io.ReadAll(io.LimitReader(f, mostSide))
 	if err != nil {
-		return nil, sideError(path, err)
+		return nil, SideError(path, err)
 	}
 	return data, nil
 }
 
-// openSide opens a file of at most that many bytes. Pipes and devices, which may never end, are refused without
+// OpenSide opens a file of at most that many bytes. Pipes and devices, which may never end, are refused without
 // waiting for them.
-func openSide(path string, most int64) (*os.File, error) {
+func OpenSide(path string, most int64) (*os.File, error) {
 	f, err := os.OpenFile(path, os.O_RDONLY|unwaited, 0)
 	if err != nil {
-		return nil, sideError(path, err)
+		return nil, SideError(path, err)
 	}
 	info, err := f.Stat()
 	switch {
 	case err != nil:
-		err = sideError(path, err)
+		err = SideError(path, err)
 	case info.IsDir():
 		err = fmt.Errorf("%s: this is a folder, not a file; name the file in it", path)
 	case !info.Mode().IsRegular():
@@ -51,7 +51,8 @@ func openSide(path string, most int64) (*os.File, error) {
 	return nil, errors.Join(err, f.Close())
 }
 
-func sideError(path string, err error) error {
+// SideError is err of the file at path, which it names.
+func SideError(path string, err error) error {
 	var named *fs.PathError
 	if errors.As(err, &named) {
 		err = named.Err

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package call
 
 import (
 	"fmt"
@@ -12,8 +12,8 @@ import (
 	"runnel/export/staged"
 )
 
-// endings are the signals that end the process from outside, but those that it was started to ignore, as nohup does.
-func endings() []os.Signal {
+// Endings are the signals that end the process from outside, but those that it was started to ignore, as nohup does.
+func Endings() []os.Signal {
 	var all []os.Signal
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
 		if !signal.Ignored(s) {
@@ -23,28 +23,28 @@ func endings() []os.Signal {
 	return all
 }
 
-// atEnd says what a run that goes on another time has done so far; nil where there is none.
-var atEnd atomic.Pointer[func() string]
+// AtEnd says what a run that goes on another time has done so far; nil where there is none.
+var AtEnd atomic.Pointer[func() string]
 
-// sweepOnInterrupt ends the process when it is ended from outside, after removing its unfinished files, and has a write
+// SweepOnInterrupt ends the process when it is ended from outside, after removing its unfinished files, and has a write
 // to a reader that has gone fail as any other does.
-func (s *Streams) sweepOnInterrupt() {
+func (s *Streams) SweepOnInterrupt() {
 	if !s.Process {
 		return
 	}
 	signal.Ignore(syscall.SIGPIPE)
 	interrupt := make(chan os.Signal, 1)
-	signal.Notify(interrupt, endings()...)
+	signal.Notify(interrupt, Endings()...)
 	go func() {
 		<-interrupt
 		staged.Halt()
 		text := "runnel: ended from outside; nothing was written."
 		if n := staged.Sweep(); n > 0 {
 			text = fmt.Sprintf("runnel: ended from outside, after %d files were written; these are whole.", n)
-		} else if say := atEnd.Load(); say != nil {
+		} else if say := AtEnd.Load(); say != nil {
 			text = "runnel: ended from outside; " + (*say)()
 		}
-		note(s.Err, text)
-		os.Exit(exitInterrupted)
+		Note(s.Err, text)
+		os.Exit(ExitInterrupted)
 	}()
 }

@@ -1,4 +1,4 @@
-package command
+package call
 
 import (
 	"errors"
@@ -20,22 +20,22 @@ func TestExitCodeOfEveryError(t *testing.T) {
 		want int
 	}{
 		{nil, 0},
-		{errFindings, 1},
-		{usage("x"), 2},
+		{ErrFindings, 1},
+		{Usage("x"), 2},
 		{fmt.Errorf("a: %w", staged.ErrExists), 2},
 		{refusal, 3},
 		{fmt.Errorf("a: %w", fs.ErrPermission), 3},
 		{errors.New("other"), 3},
-		{errPartial, 4},
+		{ErrPartial, 4},
 		{fmt.Errorf("a: %w", fault.New("flow", "sum off by %d", 3)), 5},
-		{&panicError{"index out of range"}, 5},
+		{&PanicError{Value: "index out of range"}, 5},
 	} {
-		if got := exitCode(c.err); got != c.want {
+		if got := ExitCode(c.err); got != c.want {
 			t.Errorf("%v: exit %d, want %d", c.err, got, c.want)
 		}
 		quiet := c.want == 0 || c.want == 1 || c.want == 4
-		if (explain(c.err) == "") != quiet {
-			t.Errorf("%v: says %q", c.err, explain(c.err))
+		if (Explain(c.err) == "") != quiet {
+			t.Errorf("%v: says %q", c.err, Explain(c.err))
 		}
 	}
 }

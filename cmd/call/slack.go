@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package call
 
 import (
 	"os"
@@ -23,9 +23,9 @@ const (
 	tightPercent = 15
 )
 
-// slack lets memory be collected by these limits until its result is called, unless GOGC says otherwise. The bytes that it asks for are never
+// Slack lets memory be collected by these limits until its result is called, unless GOGC says otherwise. The bytes that it asks for are never
 // touched, so no memory stands behind them.
-func slack() (end func()) {
+func Slack() (end func()) {
 	if os.Getenv("GOGC") != "" {
 		return func() {}
 	}
@@ -37,8 +37,8 @@ func slack() (end func()) {
 	}
 }
 
-// tighten lets memory be collected sooner for a roof of many spots, until the end of slack.
-func tighten(spots int) {
+// Tighten lets memory be collected sooner for a roof of many spots, until the end of slack.
+func Tighten(spots int) {
 	if spots >= heavyRoof && os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(tightPercent)
 	}

@@ -1,4 +1,4 @@
-package command
+package call
 
 import (
 	"fmt"
@@ -21,23 +21,23 @@ var unrecorded = []string{"out", "overwrite", "json", "timings", "fail-on", "wor
 // perFileFlags may name a file that is read, as FILE=VALUE.
 var perFileFlags = []string{"units", "frame", "sigma", "instrument"}
 
-// namesFile marks a flag whose value is the path of a file that is read.
-func namesFile(c *cobra.Command, flag string, extensions ...string) {
+// NamesFile marks a flag whose value is the path of a file that is read.
+func NamesFile(c *cobra.Command, flag string, extensions ...string) {
 	if err := c.MarkFlagFilename(flag, extensions...); err != nil {
 		panic(err)
 	}
 }
 
-// isPath reports whether the value of a flag is the path of a file.
-func isPath(f *pflag.Flag) bool { return f.Annotations[cobra.BashCompFilenameExt] != nil }
+// IsPath reports whether the value of a flag is the path of a file.
+func IsPath(f *pflag.Flag) bool { return f.Annotations[cobra.BashCompFilenameExt] != nil }
 
-// isWord reports whether a flag that may name a file has one of its words instead.
-func isWord(f *pflag.Flag, value string) bool {
+// IsWord reports whether a flag that may name a file has one of its words instead.
+func IsWord(f *pflag.Flag, value string) bool {
 	return f.Name == "pattern" && slices.Contains(rainfall.PatternNames(), value)
 }
 
-// valuesOf returns what a flag was given.
-func valuesOf(f *pflag.Flag) []string {
+// ValuesOf returns what a flag was given.
+func ValuesOf(f *pflag.Flag) []string {
 	if s, ok := f.Value.(pflag.SliceValue); ok {
 		return s.GetSlice()
 	}
@@ -54,9 +54,9 @@ func recordRun(c *cobra.Command, files []string, folder string) record.Run {
 		if !f.Changed || slices.Contains(unrecorded, f.Name) {
 			return
 		}
-		for _, value := range valuesOf(f) {
+		for _, value := range ValuesOf(f) {
 			switch file, rest := option.PerFile(value); {
-			case isPath(f) && !isWord(f, value):
+			case IsPath(f) && !IsWord(f, value):
 				value = seenFrom(folder, value)
 			case slices.Contains(perFileFlags, f.Name) && slices.Contains(files, file):
 				value = seenFrom(folder, file) + "=" + rest
@@ -91,51 +91,43 @@ func reach(folder, recorded string) string {
 	return filepath.Join(folder, filepath.FromSlash(recorded))
 }
 
-// repetition is a recorded run, to be made again.
-type repetition struct {
-	arguments []string // of the command line
-	inputs    []string // files and folders that it reads
-	allowed   bool     // it is not the user's own run, but the user said yes to it
+// Repetition is a recorded run, to be made again.
+type Repetition struct {
+	Arguments []string // of the command line
+	Inputs    []string // files and folders that it reads
+	Allowed   bool     // it is not the user's own run, but the user said yes to it
 }
 
-// repeat turns a recorded run into a command line that replaces the files in folder. A record is the text of a file:
+// Repeat turns a recorded run of c, nil where the record names no command that can be made again, into a command line that replaces the files in folder. A record is the text of a file:
 // what recordRun does not write is refused.
-func repeat(run record.Run, folder string) (repetition, error) {
-	var c *cobra.Command
-	switch run.Command {
-	case "check":
-		c = newCheck(Streams{})
-	case "storm":
-		c = newStorm(Streams{})
-	case "campus":
-		c = newCampus(Streams{})
-	default:
-		return repetition{}, fmt.Errorf("the summary does not say how it was made; run check again")
+func Repeat(c *cobra.Command, run record.Run, folder string) (Repetition, error) {
+	if c == nil {
+		return Repetition{}, fmt.Errorf("the summary does not say how it was made; run check again")
 	}
 	if len(run.Files) == 0 {
-		return repetition{}, fmt.Errorf("the summary names no input; run %s again", run.Command)
+		return Repetition{}, fmt.Errorf("the summary names no input; run %s again", run.Command)
 	}
-	r := repetition{arguments: []string{run.Command, "--out=" + folder, "--overwrite"}}
+	r := Repetition{Arguments: []string{run.Command, "--out=" + folder, "--overwrite"}}
 	for _, text := range run.Flags {
 		name, value, _ := strings.Cut(strings.TrimPrefix(text, "--"), "=")
 		f := c.Flags().Lookup(name)
 		if f == nil || slices.Contains(unrecorded, name) {
-			return repetition{}, fmt.Errorf("the summary names a flag that cannot be repeated, %.40q; run %s again", text, run.Command)
+			return Repetition{}, fmt.Errorf("the summary names a flag that cannot be repeated, %.40q; run %s again", text, run.Command)
 		}
 		file, rest := option.PerFile(value)
 		switch {
-		case isPath(f) && !isWord(f, value):
+		case IsPath(f) && !IsWord(f, value):
 			value = reach(folder, value)
-			r.inputs = append(r.inputs, value)
+			r.Inputs = append(r.Inputs, value)
 		case slices.Contains(perFileFlags, name) && slices.Contains(run.Files, file):
 			value = reach(folder, file) + "=" + rest
 		}
-		r.arguments = append(r.arguments, "--"+name+"="+value)
+		r.Arguments = append(r.Arguments, "--"+name+"="+value)
 	}
-	r.arguments = append(r.arguments, "--")
+	r.Arguments = append(r.Arguments, "--")
 	for _, file := range run.Files {
-		r.inputs = append(r.inputs, reach(folder, file))
-		r.arguments = append(r.arguments, reach(folder, file))
+		r.Inputs = append(r.Inputs, reach(folder, file))
+		r.Arguments = append(r.Arguments, reach(folder, file))
 	}
 	return r, nil
 }

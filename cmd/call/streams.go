@@ -1,10 +1,15 @@
-package command
+// Package call is one call of runnel: the streams that it writes to, how it ends, the flags that its commands share, the files that it may read beside a survey, and the record
+// by which it can be made again.
+package call
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"os"
 	"slices"
+	"strings"
+	"unicode"
 
 	"golang.org/x/term"
 
@@ -31,16 +36,29 @@ func System() Streams {
 	return s
 }
 
-// commit puts the files of a set in their places, warns of what there is to warn of, and of what an earlier run had left there, and names them.
-func (s *Streams) commit(set *staged.Set, warnings ...string) error {
+// Commit puts the files of a set in their places, warns of what there is to warn of, and of what an earlier run had left there, and names them.
+func (s *Streams) Commit(set *staged.Set, warnings ...string) error {
 	names, err := set.Commit()
 	if err == nil {
 		for _, w := range slices.Concat(set.Notes, warnings) {
-			note(s.Err, "warning: "+w)
+			Note(s.Err, "warning: "+w)
 		}
 	}
 	for _, name := range names {
-		note(s.Err, "wrote "+name)
+		Note(s.Err, "wrote "+name)
 	}
 	return err
+}
+
+// Note writes one line for the user; where it cannot be written there is nobody to tell.
+func Note(w io.Writer, line string) { _, _ = fmt.Fprintln(w, drawn(line)) }
+
+// drawn keeps a text from drawing on a terminal: names of files and roofs are chosen by whoever made them.
+func drawn(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' && r != '\t' || unicode.Is(unicode.Bidi_Control, r) {
+			return '?'
+		}
+		return r
+	}, text)
 }

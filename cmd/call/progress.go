@@ -1,4 +1,4 @@
-package command
+package call
 
 import (
 	"fmt"
@@ -6,14 +6,14 @@ import (
 	"strings"
 )
 
-// progress counts roofs: on one line of a terminal, elsewhere on a line each ten seconds.
-type progress struct {
-	out    io.Writer
-	known  int            // roofs in all, -1 where that is not known
-	share  func() float64 // of the input that was handed out, where the number of roofs is not known
-	shown  bool           // on a terminal
-	clock  func() float64 // seconds since the run began
-	before int            // roofs that an earlier run had done
+// Progress counts roofs: on one line of a terminal, elsewhere on a line each ten seconds.
+type Progress struct {
+	Out    io.Writer
+	Known  int            // roofs in all, -1 where that is not known
+	Share  func() float64 // of the input that was handed out, where the number of roofs is not known
+	Shown  bool           // on a terminal
+	Clock  func() float64 // seconds since the run began
+	Before int            // roofs that an earlier run had done
 
 	done int
 	said float64 // when something was printed
@@ -26,36 +26,37 @@ const (
 	elsewhere  = 10
 )
 
-// step says that one more roof is done, tick that time has passed.
-func (p *progress) step() {
+// Step says that one more roof is done.
+func (p *Progress) Step() {
 	p.done++
-	p.tick()
+	p.Tick()
 }
 
-func (p *progress) tick() {
-	now := p.clock()
-	if p.shown {
-		if now-p.said >= onTerminal || p.said == 0 || p.before+p.done == p.known {
+// Tick says that time has passed.
+func (p *Progress) Tick() {
+	now := p.Clock()
+	if p.Shown {
+		if now-p.said >= onTerminal || p.said == 0 || p.Before+p.done == p.Known {
 			text := p.text(now)
-			_, _ = fmt.Fprintf(p.out, "\r%-*s", p.wide, text)
+			_, _ = fmt.Fprintf(p.Out, "\r%-*s", p.wide, text)
 			p.said, p.wide = now, max(p.wide, len(text))
 		}
 		return
 	}
 	if now-p.said >= elsewhere {
-		_, _ = fmt.Fprintln(p.out, p.text(now))
+		_, _ = fmt.Fprintln(p.Out, p.text(now))
 		p.said = now
 	}
 }
 
 // text says how far the run is, how fast it goes, and how long the rest takes.
-func (p *progress) text(now float64) string {
-	text := fmt.Sprintf("%d roofs", p.before+p.done)
+func (p *Progress) text(now float64) string {
+	text := fmt.Sprintf("%d roofs", p.Before+p.done)
 	left := 0.0 // of the work, as a multiple of what is done
-	if p.known >= 0 {
-		text = fmt.Sprintf("%d of %d roofs", p.before+p.done, p.known)
-		left = float64(p.known-p.before-p.done) / float64(max(1, p.done))
-	} else if share := p.share(); share > 0 {
+	if p.Known >= 0 {
+		text = fmt.Sprintf("%d of %d roofs", p.Before+p.done, p.Known)
+		left = float64(p.Known-p.Before-p.done) / float64(max(1, p.done))
+	} else if share := p.Share(); share > 0 {
 		left = 1/share - 1
 	}
 	if now < 1 || p.done == 0 {
@@ -79,15 +80,15 @@ func sayTime(seconds float64) string {
 	return fmt.Sprintf("%.0f h", seconds/3600)
 }
 
-// end clears the line.
-func (p *progress) end() {
-	if p.shown && p.wide > 0 {
-		_, _ = fmt.Fprint(p.out, "\r"+strings.Repeat(" ", p.wide)+"\r")
+// End clears the line.
+func (p *Progress) End() {
+	if p.Shown && p.wide > 0 {
+		_, _ = fmt.Fprint(p.Out, "\r"+strings.Repeat(" ", p.wide)+"\r")
 	}
 }
 
-// manySpots is from how many spots on a survey takes long enough to say how far it is.
-const manySpots = 20000
+// ManySpots is from how many spots on a survey takes long enough to say how far it is.
+const ManySpots = 20000
 
 // shares are how the time of a large survey is spent, by the steps of the study and the writing of all files; of 100,000 spots on four-way
 // falls and on an exact grid.
@@ -99,16 +100,16 @@ const (
 	lineWide = 72
 )
 
-// surveyProgress draws a bar on one line of a terminal, and says which step of a large survey is done, and about how long the rest takes.
-type surveyProgress struct {
+// SurveyProgress draws a bar on one line of a terminal, and says which step of a large survey is done, and about how long the rest takes.
+type SurveyProgress struct {
 	out         io.Writer
 	clock       func() float64 // seconds since the survey was read
 	done, total float64        // shares
 }
 
-// newSurveyProgress returns the progress of a survey; files says whether files are written.
-func newSurveyProgress(out io.Writer, clock func() float64, files bool) *surveyProgress {
-	p := &surveyProgress{out: out, clock: clock}
+// NewSurveyProgress returns the progress of a survey; files says whether files are written.
+func NewSurveyProgress(out io.Writer, clock func() float64, files bool) *SurveyProgress {
+	p := &SurveyProgress{out: out, clock: clock}
 	for step, share := range shares {
 		if step != "write" || files {
 			p.total += share
@@ -117,8 +118,8 @@ func newSurveyProgress(out io.Writer, clock func() float64, files bool) *surveyP
 	return p
 }
 
-// step says that a step is done.
-func (p *surveyProgress) step(name string) {
+// Step says that a step is done.
+func (p *SurveyProgress) Step(name string) {
 	p.done += shares[name]
 	left := p.clock() / p.done * (p.total - p.done)
 	full := min(barWide, int(barWide*p.done/p.total))
@@ -126,8 +127,8 @@ func (p *surveyProgress) step(name string) {
 	_, _ = fmt.Fprintf(p.out, "\r%-*s", lineWide, text)
 }
 
-// end clears the line; nil shows none.
-func (p *surveyProgress) end() {
+// End clears the line; nil shows none.
+func (p *SurveyProgress) End() {
 	if p != nil {
 		_, _ = fmt.Fprint(p.out, "\r"+strings.Repeat(" ", lineWide)+"\r")
 	}

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package call
 
 import (
 	"crypto/sha256"
@@ -16,10 +16,10 @@ import (
 // mostPages is how many pages of one run are remembered.
 const mostPages = 5000
 
-// remember notes that the user writes these files here by this run, so that view may show them and make them again.
+// Remember notes that the user writes these files here by this run, so that view may show them and make them again.
 // Where that cannot be kept, view asks. A run of somebody else that the user allowed does not become the user's own by
 // that: view asks again the next time.
-func (s *Streams) remember(files iter.Seq2[string, string], folder string, run record.Run) {
+func (s *Streams) Remember(files iter.Seq2[string, string], folder string, run record.Run) {
 	if folder == "" {
 		return
 	}

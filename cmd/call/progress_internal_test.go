@@ -1,4 +1,4 @@
-package command
+package call
 
 import (
 	"bytes"
@@ -14,12 +14,12 @@ import (
 func TestTimeLeft(t *testing.T) {
 	for files, want := range map[bool]string{false: "\r[##------------------] surface done, about 49 s left", true: "\r[#-------------------] surface done, about 89 s left"} {
 		var out bytes.Buffer
-		p := newSurveyProgress(&out, func() float64 { return 8 }, files)
-		p.step("surface")
+		p := NewSurveyProgress(&out, func() float64 { return 8 }, files)
+		p.Step("surface")
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("files %v: %q, want %q", files, out.String(), want)
 		}
-		p.end()
+		p.End()
 		if !strings.HasSuffix(out.String(), "\r") || strings.Contains(out.String(), "\n") {
 			t.Errorf("%q stays on the terminal", out.String())
 		}
@@ -46,25 +46,25 @@ func TestStudyTellsItsSteps(t *testing.T) {
 // in 10 s the rest takes 30 s. On no terminal a line comes each ten seconds, with its end.
 func TestProgressOfACampus(t *testing.T) {
 	now := 0.0
-	for says, p := range map[string]*progress{
-		"50 of 100 roofs, 2 a second, about 25 s left": {known: 100, before: 30, shown: true},
-		"20 roofs, 2 a second, about 30 s left":        {known: -1, share: func() float64 { return 0.25 }, shown: true},
-		"20 roofs, 2 a second":                         {known: -1, share: func() float64 { return 0 }},
+	for says, p := range map[string]*Progress{
+		"50 of 100 roofs, 2 a second, about 25 s left": {Known: 100, Before: 30, Shown: true},
+		"20 roofs, 2 a second, about 30 s left":        {Known: -1, Share: func() float64 { return 0.25 }, Shown: true},
+		"20 roofs, 2 a second":                         {Known: -1, Share: func() float64 { return 0 }},
 	} {
 		var out bytes.Buffer
-		p.out, p.clock = &out, func() float64 { return now }
+		p.Out, p.Clock = &out, func() float64 { return now }
 		for i := range 20 {
 			now = float64(i+1) / 2
-			p.step()
+			p.Step()
 		}
 		text := out.String()
-		if !strings.Contains(text, says) || strings.Contains(text, "\n") == p.shown {
+		if !strings.Contains(text, says) || strings.Contains(text, "\n") == p.Shown {
 			t.Errorf("%q, want %q", text, says)
 		}
-		if !p.shown && strings.Count(text, "\n") != 1 {
+		if !p.Shown && strings.Count(text, "\n") != 1 {
 			t.Errorf("%q is not one line in ten seconds", text)
 		}
-		if p.end(); p.shown && !strings.HasSuffix(out.String(), "\r") {
+		if p.End(); p.Shown && !strings.HasSuffix(out.String(), "\r") {
 			t.Errorf("%q stays on the terminal", out.String())
 		}
 	}

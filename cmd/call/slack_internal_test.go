@@ -1,4 +1,4 @@
-package command
+package call
 
 import (
 	"runtime/debug"
@@ -18,14 +18,14 @@ func TestSlackEndsWithTheWork(t *testing.T) {
 		want, tight int
 	}{{"", slackPercent, tightPercent}, {"70", before, before}} {
 		t.Setenv("GOGC", c.gogc)
-		end := slack()
+		end := Slack()
 		if got := now(); got != c.want {
 			t.Errorf("GOGC %q: %d while it works, want %d", c.gogc, got, c.want)
 		}
-		if tighten(heavyRoof - 1); now() != c.want {
+		if Tighten(heavyRoof - 1); now() != c.want {
 			t.Errorf("GOGC %q: %d with few spots, want %d", c.gogc, now(), c.want)
 		}
-		if tighten(heavyRoof); now() != min(c.want, c.tight) {
+		if Tighten(heavyRoof); now() != min(c.want, c.tight) {
 			t.Errorf("GOGC %q: %d with many spots, want %d", c.gogc, now(), c.tight)
 		}
 		if end(); now() != before {
