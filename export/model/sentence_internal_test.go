@@ -101,7 +101,13 @@ func TestTableOfCases(t *testing.T) {
 		t.Error(got)
 	}
 	for i := range c.Outlets {
-		c.Outlets[i].Start = 600 // RD-1 and the gutter too
+		c.Outlets[i].Start = 0 // RD-1 and the gutter too
+	}
+	if got := w.overflowStarts(c); got != "OS-1 0 min" {
+		t.Error(got)
+	}
+	for i := range c.Outlets {
+		c.Outlets[i].Start = 600
 	}
 	if got := w.overflowStarts(c); got != "OS-1 10 min" {
 		t.Error(got)
@@ -116,7 +122,7 @@ func TestTableOfCases(t *testing.T) {
 	for _, k := range drawn {
 		for i := range k.Outlets {
 			o := &k.Outlets[i]
-			o.Blocked, o.PeakFlow, o.PeakHead, o.Start, o.PeakTime = false, 0.001, 0.03, 600, 1200
+			o.Blocked, o.PeakFlow, o.PeakHead, o.Start, o.PeakTime = false, 0.001, 0.03, 0, 1200
 		}
 	}
 	drawn[0].Outlets[0].Blocked, drawn[0].Outlets[1].PeakFlow, drawn[0].Outlets[1].PeakHead, drawn[0].Outlets[1].Start = true, 0, 0, -1
@@ -131,14 +137,14 @@ func TestTableOfCases(t *testing.T) {
 		}
 		return strings.Join(out, "|")
 	}
-	says(t, text(table.Rows[0]), "RD-1|primary|"+drawn[0].Name+"|1.0 L/s|20 min|30 mm|", "|10 min|blocked")
+	says(t, text(table.Rows[0]), "RD-1|primary|"+drawn[0].Name+"|1.0 L/s|20 min|30 mm|", "|0 min|blocked")
 	says(t, text(table.Rows[len(drawn)]), "OS-1|overflow|"+drawn[0].Name+"|0.0 L/s|-|-|", "|-|")
-	says(t, text(table.Rows[2*len(drawn)]), "|20 min|-|", "|10 min|")
+	says(t, text(table.Rows[2*len(drawn)]), "|20 min|-|", "|0 min|")
 }
 
 // The axis of a time has at most ten steps, in minutes up to three hours; the charts end when nothing runs, from one and a quarter to three times the storm.
 func TestAxisOfTime(t *testing.T) {
-	for seconds, want := range map[float64]string{600: "10 by 1 minutes", 601: "11 by 2 minutes", 3600: "60 by 10 minutes", 10800: "180 by 20 minutes", 10801: "3 by 0.5 hours", 86400: "24 by 3 hours"} {
+	for seconds, want := range map[float64]string{600: "10 by 1 minutes", 2700: "45 by 5 minutes", 601: "11 by 2 minutes", 3600: "60 by 10 minutes", 10800: "180 by 20 minutes", 10801: "3 by 0.5 hours", 86400: "24 by 3 hours"} {
 		a, unit := clock(seconds)
 		var most, step float64
 		var word string
@@ -149,7 +155,7 @@ func TestAxisOfTime(t *testing.T) {
 		if word == "hours" {
 			size = 3600
 		}
-		if unit != size || !strings.HasPrefix(a.Label, word) || a.Most < seconds/unit-1e-9 || a.Most > seconds/unit+a.Step || a.Most/a.Step > 10.0001 {
+		if unit != size || !strings.HasPrefix(a.Label, word) || a.Most < seconds/unit-1e-9 || a.Most > seconds/unit+a.Step || a.Most/a.Step > 10.0001 || a.Step != step {
 			t.Errorf("%v s: %+v in units of %v, want about %s", seconds, a, unit, want)
 		}
 	}
@@ -261,6 +267,11 @@ func TestAssumptionsInWords(t *testing.T) {
 	}
 	s.InvertsAssumed = 3
 	says(t, w.notMeasured()[0], "the inlet levels of 3 outlets")
+	v := &w.b.Study.Roof.Visit
+	v.HasHours, v.Hours = true, 50
+	says(t, w.survey(), "Seen 2026-05-02 50 hours after rain.", "Water that still stood then counts as a pond")
+	w.b.Study.Roof.Stains = nil
+	says(t, w.survey(), "not Water that still stood")
 	w.b.Study.Roof.Outline.Drawn, s.Sigma = true, 0.004
 	says(t, w.survey(), "Drawn, not measured: new work on a surface that was surveyed to 4 mm", "Not measured: the inlet levels")
 }
