@@ -47,7 +47,7 @@ const quarter = 1.0 / 48 // 1/4 in per ft
 // TestQuarterInch: 1/4 in per ft is 2.083 % (plain arithmetic: 0.25/12).
 func TestQuarterInch(t *testing.T) {
 	r := assembly.Of(study(t, withCores(sloped(), []float64{3, 3, 3, 3, 3, 3}), false))
-	if s := r.Regions[0].Surface.Slope(); math.Abs(s-0.02083) > 0.00001 {
+	if s := r.Regions[0].Surface.Slope(); !(math.Abs(s-0.02083) <= 0.00001) {
 		t.Errorf("surface slope %.5f, want 0.02083", s)
 	}
 }
@@ -79,7 +79,7 @@ func TestCoreTable(t *testing.T) {
 		if len(r.Regions) != 1 || g.Kind != assembly.OnPlane || g.Verdict != c.want {
 			t.Errorf("%s: %d regions, on %s, %s", c.name, len(r.Regions), g.Kind, g.Verdict)
 		}
-		if d := g.Deck.X * 12; math.Abs(d-c.deck) > 0.0006 || math.Abs(g.Deck.Y) > 1e-6 {
+		if d := g.Deck.X * 12; !(math.Abs(d-c.deck) <= 0.0006) || !(math.Abs(g.Deck.Y) <= 1e-6) {
 			t.Errorf("%s: deck rises %.4f in per ft, want %.3f", c.name, d, c.deck)
 		}
 	}
@@ -105,7 +105,7 @@ func TestCoresOnOneLine(t *testing.T) {
 			if catchments {
 				want = assembly.OnCatchment
 			}
-			if len(got.Regions) != 1 || g.Kind != want || g.Verdict != c.want || math.Abs(g.Share-c.share) > 1e-4 {
+			if len(got.Regions) != 1 || g.Kind != want || g.Verdict != c.want || !(math.Abs(g.Share-c.share) <= 1e-4) {
 				t.Errorf("%v: on %s, %s, share %.4f, want %.4f", c.inches, g.Kind, g.Verdict, g.Share, c.share)
 			}
 		}
@@ -119,7 +119,7 @@ func TestErrorOfSlope(t *testing.T) {
 	cut(r, "hand", []orb.Point{{1, 4}, {1, 15}, {1, 26}, {49, 4}, {49, 15}, {49, 26}}, 3, 3, 3, 3, 3, 3)
 	g := assembly.Of(study(t, r, false)).Regions[0]
 	want := inch / 8 * math.Sqrt(2./3) / (48 * foot)
-	if got := math.Sqrt(g.Thickness.XX); math.Abs(got/want-1) > 1e-6 {
+	if got := math.Sqrt(g.Thickness.XX); !(math.Abs(got/want-1) <= 1e-6) {
 		t.Errorf("error of the taper %.3e, want %.3e", got, want)
 	}
 }
@@ -133,7 +133,7 @@ func TestErrorOfDeck(t *testing.T) {
 	}
 	cut(r, "hand", []orb.Point{{15, 5.5}, {15, 15}, {15, 24.5}, {35, 5.5}, {35, 15}, {35, 24.5}}, 3, 3, 3, 3, 3, 3)
 	g := assembly.Of(study(t, r, false)).Regions[0]
-	if got := math.Sqrt(g.Deck.XX) * 12 * math.Sqrt(3); math.Abs(got-0.0125) > 1e-5 {
+	if got := math.Sqrt(g.Deck.XX) * 12 * math.Sqrt(3); !(math.Abs(got-0.0125) <= 1e-5) {
 		t.Errorf("error of the deck's slope %.5f in per ft for one station on a side, want 0.0125", got)
 	}
 }
@@ -244,7 +244,7 @@ func TestDeckBetweenCores(t *testing.T) {
 	for _, p := range []orb.Point{{3, 3}, {10, 7}, {14, 2}} {
 		z, sigma, ok := r.Deck(p)
 		// by hand: the surface at 1 ft is 100.25 in, less 2 in
-		if !ok || math.Abs(z-98.25*inch) > 1e-4 || sigma < inch/20 || sigma > inch/4 {
+		if !ok || !(math.Abs(z-98.25*inch) <= 1e-4) || sigma < inch/20 || sigma > inch/4 {
 			t.Errorf("deck at %v: %.5f give or take %.5f, %v", p, z, sigma, ok)
 		}
 	}
@@ -260,7 +260,7 @@ func TestStatedFlute(t *testing.T) {
 	r.Cores[2].Layers[0].Thickness = quantity.Length(4.5 * inch)
 	got := assembly.Of(study(t, r, false))
 	c := got.Cores[2]
-	if math.Abs(c.Thickness-3.75*inch) > 1e-9 || c.Sigma < 0.4*inch || len(c.Flags) == 0 || c.Flags[0] != assembly.InFlute {
+	if !(math.Abs(c.Thickness-3.75*inch) <= 1e-9) || c.Sigma < 0.4*inch || len(c.Flags) == 0 || c.Flags[0] != assembly.InFlute {
 		t.Errorf("%+v", c)
 	}
 	if v := got.Regions[0].Verdict; v != assembly.StructureSlopes {
@@ -308,10 +308,10 @@ func TestLoad(t *testing.T) {
 	}}
 	r.Cores = []roof.Core{c}
 	got := assembly.Of(study(t, r, false))
-	if psf := got.Load.Mean / quantity.PoundPerSquareFoot; !got.Load.Known || math.Abs(psf-3.45) > 1e-9 {
+	if psf := got.Load.Mean / quantity.PoundPerSquareFoot; !got.Load.Known || !(math.Abs(psf-3.45) <= 1e-9) {
 		t.Errorf("load %.4f psf, want 3.45", psf)
 	}
-	if m, ok := standard.FindMaterial("gypsum"); !ok || math.Abs(m.Weight*inch/2*32/quantity.PoundPerSquareFoot-64) > 1e-9 {
+	if m, ok := standard.FindMaterial("gypsum"); !ok || !(math.Abs(m.Weight*inch/2*32/quantity.PoundPerSquareFoot-64) <= 1e-9) {
 		t.Error("a sheet of 4 by 8 ft of 1/2 in gypsum board does not weigh 64 lb")
 	}
 }

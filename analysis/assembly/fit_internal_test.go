@@ -18,10 +18,10 @@ func TestPlaneOfReadings(t *testing.T) {
 		rs = append(rs, reading{p, plane(p), 0.002 + 0.004*rnd.Float64()})
 	}
 	f, ok := fitPlane(rs)
-	if !ok || math.Abs(f.gx-0.004) > 1e-12 || math.Abs(f.gy+0.002) > 1e-12 || f.chi2 > 1e-12 || f.inflate() != 1 {
+	if !ok || !(math.Abs(f.gx-0.004) <= 1e-12) || !(math.Abs(f.gy+0.002) <= 1e-12) || f.chi2 > 1e-12 || f.inflate() != 1 {
 		t.Fatalf("%+v", f)
 	}
-	if v, _ := f.at(orb.Point{90, 70}); math.Abs(v-plane(orb.Point{90, 70})) > 1e-12 {
+	if v, _ := f.at(orb.Point{90, 70}); !(math.Abs(v-plane(orb.Point{90, 70})) <= 1e-12) {
 		t.Errorf("%g, want %g", v, plane(orb.Point{90, 70}))
 	}
 	const n = 20000
@@ -61,11 +61,11 @@ func TestPlaneOfReadings(t *testing.T) {
 func TestMisfitWidensErrors(t *testing.T) {
 	rs := []reading{{orb.Point{0, 0}, 0, 0.001}, {orb.Point{2, 0}, 0, 0.001}, {orb.Point{0, 2}, 0, 0.001}, {orb.Point{2, 2}, 0.004, 0.001}}
 	f, _ := fitPlane(rs)
-	if math.Abs(f.chi2-4) > 1e-9 || math.Abs(f.inflate()-4) > 1e-9 {
+	if !(math.Abs(f.chi2-4) <= 1e-9) || !(math.Abs(f.inflate()-4) <= 1e-9) {
 		t.Errorf("chi2 %g, inflated by %g", f.chi2, f.inflate())
 	}
 	// The middle is known to half the error of one, doubled.
-	if v, sigma := f.at(orb.Point{1, 1}); math.Abs(v-0.001) > 1e-12 || math.Abs(sigma-0.001) > 1e-12 {
+	if v, sigma := f.at(orb.Point{1, 1}); !(math.Abs(v-0.001) <= 1e-12) || !(math.Abs(sigma-0.001) <= 1e-12) {
 		t.Errorf("in the middle %g +- %g", v, sigma)
 	}
 	if inflation(9, 0) != 1 || inflation(3, 6) != 1 || inflation(12, 6) != 2 {
@@ -77,10 +77,10 @@ func TestMisfitWidensErrors(t *testing.T) {
 func TestShareOfInsulation(t *testing.T) {
 	rs := []reading{{value: 0.05, sigma: 0.002}, {value: 0.06, sigma: 0.004}, {value: 0.08, sigma: 0.003}}
 	f, ok := fitShare(rs, []float64{0, 0.1, 0.3})
-	if !ok || math.Abs(f.k-0.1) > 1e-12 || f.chi2 > 1e-12 {
+	if !ok || !(math.Abs(f.k-0.1) <= 1e-12) || f.chi2 > 1e-12 {
 		t.Fatalf("%+v", f)
 	}
-	if v, _ := f.at(0.5); math.Abs(v-0.1) > 1e-12 {
+	if v, _ := f.at(0.5); !(math.Abs(v-0.1) <= 1e-12) {
 		t.Errorf("at 0.5 m %g", v)
 	}
 	// Of equal errors of 2 mm at -0.1 and 0.1 and in the middle the share is known to 2 mm over sqrt(0.02) m, the mean to 2/sqrt(3) mm.
@@ -88,7 +88,7 @@ func TestShareOfInsulation(t *testing.T) {
 		rs[i].sigma = 0.002
 	}
 	f, _ = fitShare(rs, []float64{-0.1, 0, 0.1})
-	if math.Abs(math.Sqrt(f.varK)-0.002/math.Sqrt(0.02)) > 1e-12 || math.Abs(math.Sqrt(f.varMean)-0.002/math.Sqrt(3)) > 1e-12 {
+	if !(math.Abs(math.Sqrt(f.varK)-0.002/math.Sqrt(0.02)) <= 1e-12) || !(math.Abs(math.Sqrt(f.varMean)-0.002/math.Sqrt(3)) <= 1e-12) {
 		t.Errorf("%+v", f)
 	}
 	for high, want := range map[float64]bool{0.026: true, 0.023: false} { // root mean square over three: 0.816 of it, 20 mm at least
@@ -98,5 +98,26 @@ func TestShareOfInsulation(t *testing.T) {
 	}
 	if _, ok := fitShare(rs[:2], []float64{0, 1}); ok {
 		t.Error("two readings make a share")
+	}
+}
+
+// By hand: readings of 0, 6 and 0 mm, each good to 2 mm, where the surface stands at 0, 0.1 and 0.2 m: the best line is level at 2 mm; they lie 2, 4 and 2 mm off it, (1 + 4 + 1) errors squared over one degree of freedom. So the middle, else good to
+// 2 mm / root 3, is good to root 6 of that, 2.83 mm; a share over 0.2 m, else 2 mm / root(2 x 0.01 m2), likewise.
+func TestMisfitOfAShare(t *testing.T) {
+	rs := []reading{{value: 0, sigma: 0.002}, {value: 0.006, sigma: 0.002}, {value: 0, sigma: 0.002}}
+	f, ok := fitShare(rs, []float64{0, 0.1, 0.2})
+	if !ok || !(math.Abs(f.k) <= 1e-12) || !(math.Abs(f.chi2-6) <= 1e-9) || !(math.Abs(f.inflate()-6) <= 1e-9) {
+		t.Fatalf("%+v, inflated by %g", f, f.inflate())
+	}
+	if v, sigma := f.at(0.1); !(math.Abs(v-0.002) <= 1e-12) || !(math.Abs(sigma-0.002*math.Sqrt2) <= 1e-12) {
+		t.Errorf("in the middle %g give or take %g", v, sigma)
+	}
+	if v, sigma := f.at(0.2); !(math.Abs(v-0.002) <= 1e-12) || !(math.Abs(sigma-0.002*math.Sqrt(6*(1.0/3+0.01/0.02))) <= 1e-12) {
+		t.Errorf("at its end %g give or take %g", v, sigma)
+	}
+	for free, want := range map[int]float64{1: 6.635, 2: 9.210, 5: 15.086, 10: 23.209} { // tables of chi-squared, 1 %
+		if got := limit(free); !(math.Abs(got/want-1) <= 0.025) {
+			t.Errorf("%d degrees of freedom: %g, want %g", free, got, want)
+		}
 	}
 }

@@ -21,13 +21,13 @@ func TestStateTable(t *testing.T) {
 	for _, c := range []struct{ least, most, u float64 }{
 		{5, 10, 0.125}, {5, 30, 0.068}, {10, 20, 0.066}, {15, 30, 0.045}, {20, 40, 0.034}, {30, 60, 0.023},
 	} {
-		if u := oneWay(c.least+films, c.most+films); math.Abs(u-c.u) > 0.0012 {
+		if u := oneWay(c.least+films, c.most+films); !(math.Abs(u-c.u) <= 0.0012) {
 			t.Errorf("one way from R-%g to R-%g: U %.4f, the table has %.3f", c.least, c.most, u, c.u)
 		}
 	}
 	for _, c := range []struct{ least, most, u float64 }{{5, 10, 0.112}, {5, 30, 0.049}, {10, 20, 0.059}, {20, 40, 0.030}} {
 		u := assembly.MeanU([3]float64{c.least + films, c.most + films, c.most + films})
-		if math.Abs(u-c.u) > 0.0012 {
+		if !(math.Abs(u-c.u) <= 0.0012) {
 			t.Errorf("to a drain in the middle from R-%g to R-%g: U %.4f, the table has %.3f", c.least, c.most, u, c.u)
 		}
 	}
@@ -46,7 +46,7 @@ func TestEfficiency(t *testing.T) {
 		{"low in the middle", assembly.MeanU([3]float64{1, 10, 10}), 7, 0.864},
 		{"even", oneWay(3, 3), 3, 1},
 	} {
-		if got := 1 / c.u / c.average; math.Abs(got-c.want) > 0.0005 {
+		if got := 1 / c.u / c.average; !(math.Abs(got-c.want) <= 0.0005) {
 			t.Errorf("%s: %.4f, want %.3f", c.name, got, c.want)
 		}
 	}
@@ -59,10 +59,10 @@ func TestTwoEqualCorners(t *testing.T) {
 		for _, b := range []float64{0.05, 0.4, 3, 90} {
 			l := math.Log1p(b / a)
 			thin, thick := 2/b*(1-a/b*l), 2/b*((1+a/b)*l-1)
-			if got := assembly.MeanU([3]float64{a + b, a, a + b}); math.Abs(got/thin-1) > 1e-9 {
+			if got := assembly.MeanU([3]float64{a + b, a, a + b}); !(math.Abs(got/thin-1) <= 1e-9) {
 				t.Errorf("thinnest at the apex, %g and %g more: %.12g, want %.12g", a, b, got, thin)
 			}
-			if got := assembly.MeanU([3]float64{a, a + b, a}); math.Abs(got/thick-1) > 1e-9 {
+			if got := assembly.MeanU([3]float64{a, a + b, a}); !(math.Abs(got/thick-1) <= 1e-9) {
 				t.Errorf("thickest at the apex, %g and %g more: %.12g, want %.12g", a, b, got, thick)
 			}
 		}
@@ -85,7 +85,7 @@ func TestMeanUAgainstCounting(t *testing.T) {
 				}
 			}
 		}
-		if got, want := assembly.MeanU(r), sum/n/n; math.Abs(got/want-1) > 2e-5 {
+		if got, want := assembly.MeanU(r), sum/n/n; !(math.Abs(got/want-1) <= 2e-5) {
 			t.Errorf("%v: %.9f, counted %.9f", r, got, want)
 		}
 	}
@@ -98,7 +98,7 @@ func TestMeanUNearEqual(t *testing.T) {
 	for d := 1e-12; d < 0.02; d *= 3 {
 		got := assembly.MeanU([3]float64{m - d, m, m + d})
 		want := (1 + 2*d*d/(12*m*m)) / m
-		if math.Abs(got/want-1) > 1e-9 {
+		if !(math.Abs(got/want-1) <= 1e-9) {
 			t.Errorf("corners %g apart: %.15f, want %.15f", d, got, want)
 		}
 	}
@@ -107,7 +107,7 @@ func TestMeanUNearEqual(t *testing.T) {
 // TestMeanUWithoutFilms: one corner of 0 still has a mean, two have none.
 func TestMeanUWithoutFilms(t *testing.T) {
 	// thinnest at the apex with a = 0: 2/b (ISO 6946 form, limit)
-	if got := assembly.MeanU([3]float64{0, 4, 4}); math.Abs(got-0.5) > 1e-12 {
+	if got := assembly.MeanU([3]float64{0, 4, 4}); !(math.Abs(got-0.5) <= 1e-12) {
 		t.Errorf("one corner of 0: %g, want 0.5", got)
 	}
 	if got := assembly.MeanU([3]float64{0, 0, 4}); !math.IsInf(got, 1) {

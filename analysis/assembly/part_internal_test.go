@@ -33,7 +33,7 @@ func TestPartOfTheSurface(t *testing.T) {
 			for name, d := range map[string]float64{
 				"along": p.X - want[0], "across": p.Y - want[1], "variance along": p.XX - cov[0][0] - unit, "variance across": p.YY - cov[1][1] - unit, "covariance": p.XY - cov[0][1],
 			} {
-				if math.Abs(d) > 1e-9 {
+				if !(math.Abs(d) <= 1e-9) {
 					t.Errorf("turned by %g, error of the surface %g: %s is off by %g", turn, own, name, d)
 				}
 			}

@@ -29,7 +29,7 @@ func rOf(t *testing.T, inches ...float64) float64 {
 // inch that two equal layers need for R-20, 25, 30 and 35 by the same article: 1.8, 2.2, 2.6 and 3.1 in.
 func TestLTTR(t *testing.T) {
 	for _, c := range []struct{ inches, r float64 }{{1, 5.6}, {1.5, 8.6}, {2, 11.4}, {3, 17.4}, {4, 23.6}} {
-		if got := rOf(t, c.inches); math.Abs(got-c.r) > 1e-9 {
+		if got := rOf(t, c.inches); !(math.Abs(got-c.r) <= 1e-9) {
 			t.Errorf("%g in: R %.3f, want %.1f", c.inches, got, c.r)
 		}
 	}
@@ -82,7 +82,7 @@ func trapOn(t *testing.T, t0 float64, under ...roof.Layer) *assembly.Result {
 // and 19.5 without). The R of the average thickness is 31.4: the methods give opposite answers to R-25.
 func TestTrap(t *testing.T) {
 	r := trap(t, 0.5).R
-	if !r.Known || r.Chosen != assembly.AreaU || math.Abs(r.Share-1) > 1e-9 {
+	if !r.Known || r.Chosen != assembly.AreaU || !(math.Abs(r.Share-1) <= 1e-9) {
 		t.Fatalf("%+v", r)
 	}
 	want := map[assembly.Method]float64{
@@ -118,10 +118,10 @@ func TestTaperOnFlatBoards(t *testing.T) {
 		t.Fatalf("%+v", r)
 	}
 	a := 2*inch*wool.PerMetre/quantity.RUnit + 2.85
-	if got := r.LeastR / quantity.RUnit; math.Abs(got/a-1) > 1e-3 {
+	if got := r.LeastR / quantity.RUnit; !(math.Abs(got/a-1) <= 1e-3) {
 		t.Errorf("least R %.4f, want %.4f", got, a)
 	}
-	if got := r.GreatestR / quantity.RUnit; math.Abs(got/(a+57)-1) > 1e-3 {
+	if got := r.GreatestR / quantity.RUnit; !(math.Abs(got/(a+57)-1) <= 1e-3) {
 		t.Errorf("greatest R %.4f, want %.4f", got, a+57)
 	}
 	u := math.Log((a+0.78+57)/(a+0.78)) / 57
@@ -179,10 +179,10 @@ func rises(t *testing.T, slope, t0, t1 float64) map[assembly.Method]assembly.Res
 func TestRWhereThicknessVariesLittle(t *testing.T) {
 	for _, c := range []struct{ t1, inch, within float64 }{{4.5, 22.5, 2.5/math.Log(23.28/20.78) - 0.78}, {5.5, 25, 20}} {
 		rows := rises(t, quarter, 4, c.t1)
-		if got := rows[assembly.LeastPlusInch].R / quantity.RUnit; math.Abs(got-c.inch) > 0.02 {
+		if got := rows[assembly.LeastPlusInch].R / quantity.RUnit; !(math.Abs(got-c.inch) <= 0.02) {
 			t.Errorf("4 to %g in: 1 in over the thinnest R %.3f, want %.2f", c.t1, got, c.inch)
 		}
-		if got := rows[assembly.WithinInch].R / quantity.RUnit; math.Abs(got-c.within) > 0.02 {
+		if got := rows[assembly.WithinInch].R / quantity.RUnit; !(math.Abs(got-c.within) <= 0.02) {
 			t.Errorf("4 to %g in: within an inch R %.3f, want %.2f", c.t1, got, c.within)
 		}
 	}

@@ -67,7 +67,7 @@ func TestASpotOffAPlane(t *testing.T) {
 		r.Spots[i].Z += c.off
 		r.Spots[i].Rod, r.Spots[i].HasRod = quantity.Length(c.rod), c.rod > 0
 		_, odd := find(t, r)
-		if len(odd) != 1 || odd[0].Spot != int32(i) || math.Abs(odd[0].Off()-c.off) > 1e-4 || len(odd[0].Slips) == 0 || odd[0].Slips[0] != c.slip {
+		if len(odd) != 1 || odd[0].Spot != int32(i) || !(math.Abs(odd[0].Off()-c.off) <= 1e-4) || len(odd[0].Slips) == 0 || odd[0].Slips[0] != c.slip {
 			t.Errorf("%s: %+v", c.name, odd)
 		}
 		r.Kept = []string{r.Spots[i].ID}
@@ -104,7 +104,7 @@ func TestFoldsAreNotBlunders(t *testing.T) {
 	r := shape.Trough(16, 6, 0.03, 0.01, 0.3)
 	i := spotAt(t, r, 8)
 	r.Spots[i].Z += 0.06
-	if _, odd := find(t, r); len(odd) != 1 || odd[0].Spot != int32(i) || math.Abs(odd[0].Off()-0.06) > 1e-4 {
+	if _, odd := find(t, r); len(odd) != 1 || odd[0].Spot != int32(i) || !(math.Abs(odd[0].Off()-0.06) <= 1e-4) {
 		t.Errorf("on the valley: %+v", odd)
 	}
 }

@@ -71,7 +71,7 @@ func TestMajorityOutvotesTheRest(t *testing.T) {
 			return 0
 		})
 		p, ok := f.majority()
-		if !ok || math.Abs(p.At(0, 0)-3) > 1e-9 || math.Abs(p.DX-0.01) > 1e-9 || math.Abs(p.DY-0.03) > 1e-9 {
+		if !ok || !(math.Abs(p.At(0, 0)-3) <= 1e-9) || !(math.Abs(p.DX-0.01) <= 1e-9) || !(math.Abs(p.DY-0.03) <= 1e-9) {
 			t.Fatalf("%t %+v", ok, p)
 		}
 	}
@@ -86,10 +86,10 @@ func TestMedianAndSpread(t *testing.T) {
 		sign := float64(1 - 2*(i%2))
 		f.x, f.y, f.z = append(f.x, float64(i)), append(f.y, float64(i*i)), append(f.z, sign*0.01*float64(i))
 	}
-	if got := f.median(&level, math.Inf(1)); math.Abs(got-0.04) > 1e-12 {
+	if got := f.median(&level, math.Inf(1)); !(math.Abs(got-0.04) <= 1e-12) {
 		t.Errorf("median %g", got)
 	}
-	if got, want := f.spread(&level), 1.4826*2.25*0.04; math.Abs(got-want) > 1e-12 {
+	if got, want := f.spread(&level), 1.4826*2.25*0.04; !(math.Abs(got-want) <= 1e-12) {
 		t.Errorf("spread %g, want %g", got, want)
 	}
 	for enough, want := range map[float64]bool{0.039: true, 0.03: true, 0.041: false} {
@@ -98,10 +98,10 @@ func TestMedianAndSpread(t *testing.T) {
 		}
 	}
 	f.x, f.y, f.z = f.x[:6], f.y[:6], f.z[:6]
-	if got := f.median(&level, math.Inf(1)); math.Abs(got-0.04) > 1e-12 {
+	if got := f.median(&level, math.Inf(1)); !(math.Abs(got-0.04) <= 1e-12) {
 		t.Errorf("median of six %g", got)
 	}
-	if got, want := f.spread(&level), 1.4826*(1+5.0/3)*0.04; math.Abs(got-want) > 1e-12 {
+	if got, want := f.spread(&level), 1.4826*(1+5.0/3)*0.04; !(math.Abs(got-want) <= 1e-12) {
 		t.Errorf("spread of six %g, want %g", got, want)
 	}
 }
@@ -146,7 +146,7 @@ func TestElevationBesideTheBorder(t *testing.T) {
 			inner = int32(v)
 		}
 	}
-	if z, ok := f.height(orb.Point{105, 55}, -1); !ok || math.Abs(z-h(105, 55)) > 1e-6 {
+	if z, ok := f.height(orb.Point{105, 55}, -1); !ok || !(math.Abs(z-h(105, 55)) <= 1e-6) {
 		t.Errorf("on the roof %g, %t", z, ok)
 	}
 	if _, ok := f.height(orb.Point{105, 55}, inner); ok {

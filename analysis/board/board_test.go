@@ -64,14 +64,14 @@ func TestBoardFeet(t *testing.T) {
 		want   float64
 	}{{"one-way", one, 8800}, {"low centre", four(40*foot, inch/2, s), 6133.33}, {"low line", hip, 10933.33}} {
 		l := lay(t, tt.fields, board.Usual(), 0)
-		if got := l.Volume / standard.BoardFoot; math.Abs(got-tt.want) > 0.01 {
+		if got := l.Volume / standard.BoardFoot; !(math.Abs(got-tt.want) <= 0.01) {
 			t.Errorf("%s: %.2f board feet, want %.2f", tt.name, got, tt.want)
 		}
 		sum := 0.0
 		for _, r := range l.Schedule {
 			sum += r.Volume
 		}
-		if math.Abs(sum-l.Volume) > 1e-9 || l.Short != 0 || len(l.Odd) != 0 {
+		if !(math.Abs(sum-l.Volume) <= 1e-9) || l.Short != 0 || len(l.Odd) != 0 {
 			t.Errorf("%s: schedule %.6f m3 of %.6f, short %g, odd %v", tt.name, sum, l.Volume, l.Short, l.Odd)
 		}
 	}
@@ -88,14 +88,14 @@ func TestSetIsRepeatedOnFill(t *testing.T) {
 	}
 	for i, p := range l.Pieces {
 		thin := 0.5 + float64(i%3)
-		if math.Abs(p.Kind.Thin/inch-thin) > 1e-3 || math.Abs(p.Kind.Thick/inch-thin-1) > 1e-3 || !p.Whole || p.Course != i {
+		if !(math.Abs(p.Kind.Thin/inch-thin) <= 1e-3) || !(math.Abs(p.Kind.Thick/inch-thin-1) <= 1e-3) || !p.Whole || p.Course != i {
 			t.Errorf("course %d: %+v", i+1, p.Kind)
 		}
 		if len(p.Fill) != i/3 {
 			t.Errorf("course %d lies on %d layers, want %d", i+1, len(p.Fill), i/3)
 		}
 		for _, f := range p.Fill {
-			if math.Abs(f/inch-3) > 1e-3 {
+			if !(math.Abs(f/inch-3) <= 1e-3) {
 				t.Errorf("course %d: a layer of %.3f in, want 3", i+1, f/inch)
 			}
 		}
@@ -116,7 +116,7 @@ func TestSetOfOneBoard(t *testing.T) {
 		for _, f := range p.Fill {
 			fill += f
 		}
-		if math.Abs(p.Kind.Thin/inch-0.5) > 1e-3 || math.Abs(p.Kind.Thick/inch-1.5) > 1e-3 || math.Abs(fill/inch-float64(i)) > 1e-3 {
+		if !(math.Abs(p.Kind.Thin/inch-0.5) <= 1e-3) || !(math.Abs(p.Kind.Thick/inch-1.5) <= 1e-3) || !(math.Abs(fill/inch-float64(i)) <= 1e-3) {
 			t.Errorf("course %d: %+v on %.3f in", i+1, p.Kind, fill/inch)
 		}
 	}
@@ -141,7 +141,7 @@ func TestPiecesAndWaste(t *testing.T) {
 	}
 	f := lay(t, four(40*foot, inch/2, 1.0/48), board.Usual(), 0)
 	// Four mitres of 20*sqrt(2) ft, each cut on both sides.
-	if want := 8 * 20 * math.Sqrt2 * foot; math.Abs(f.Cuts-want) > 1e-6 {
+	if want := 8 * 20 * math.Sqrt2 * foot; !(math.Abs(f.Cuts-want) <= 1e-6) {
 		t.Errorf("%.4f m of mitres, want %.4f", f.Cuts, want)
 	}
 }
@@ -166,7 +166,7 @@ func TestPiecesCoverTheField(t *testing.T) {
 		}
 		a1, a2 := l*notch[1], notch[0]*(w-notch[1])
 		want := a1*(f.Thickness+s*l/2) + a2*(f.Thickness+s*notch[0]/2)
-		if math.Abs(area-a1-a2) > 2e-4*math.Sqrt(a1+a2) || math.Abs(lo.Volume-want) > 1e-4*want {
+		if !(math.Abs(area-a1-a2) <= 2e-4*math.Sqrt(a1+a2)) || !(math.Abs(lo.Volume-want) <= 1e-4*want) {
 			t.Fatalf("area %.6f of %.6f, volume %.6f of %.6f", area, a1+a2, lo.Volume, want)
 		}
 	}
@@ -175,7 +175,7 @@ func TestPiecesCoverTheField(t *testing.T) {
 // A taper that nobody stocks is named with its neighbours and not laid; no rate, no size and too thin a start are errors.
 func TestWhatCannotBeLaid(t *testing.T) {
 	l := lay(t, []board.Field{{Polygon: rectangle(4, 4), Thickness: inch / 2, DX: 0.015}}, board.Usual(), 0)
-	if len(l.Pieces) != 0 || len(l.Odd) != 1 || math.Abs(l.Odd[0].Below-1.0/96) > 1e-12 || math.Abs(l.Odd[0].Above-1.0/64) > 1e-12 {
+	if len(l.Pieces) != 0 || len(l.Odd) != 1 || !(math.Abs(l.Odd[0].Below-1.0/96) <= 1e-12) || !(math.Abs(l.Odd[0].Above-1.0/64) <= 1e-12) {
 		t.Errorf("0.015: %+v", l.Odd)
 	}
 	if _, err := board.Lay([]board.Field{{Polygon: rectangle(4, 4), Thickness: inch / 4, DX: 1.0 / 48}}, board.Usual(), 0); err == nil {
@@ -192,7 +192,7 @@ func TestWhatCannotBeLaid(t *testing.T) {
 // A level field is laid in flat boards: by hand, 5 in are two layers of 2-1/2.
 func TestFlatField(t *testing.T) {
 	l := lay(t, []board.Field{{Polygon: rectangle(8*foot, 4*foot), Thickness: 5 * inch}}, board.Usual(), 0)
-	if len(l.Schedule) != 1 || math.Abs(l.Schedule[0].Kind.Thin/inch-2.5) > 1e-3 || l.Schedule[0].Whole != 4 {
+	if len(l.Schedule) != 1 || !(math.Abs(l.Schedule[0].Kind.Thin/inch-2.5) <= 1e-3) || l.Schedule[0].Whole != 4 {
 		t.Errorf("%+v", l.Schedule)
 	}
 }

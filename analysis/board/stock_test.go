@@ -13,7 +13,7 @@ func TestParseStock(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(s.Rates) != 2 || math.Abs(float64(s.Rates[0])-1.0/64) > 1e-12 || math.Abs(float64(s.Greatest)-0.1016) > 1e-12 || math.Abs(float64(s.Width)-2.4384) > 1e-12 {
+	if len(s.Rates) != 2 || !(math.Abs(float64(s.Rates[0])-1.0/64) <= 1e-12) || !(math.Abs(float64(s.Greatest)-0.1016) <= 1e-12) || !(math.Abs(float64(s.Width)-2.4384) <= 1e-12) {
 		t.Errorf("%+v", s)
 	}
 	if s.Length != board.Usual().Length {

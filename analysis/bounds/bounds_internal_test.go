@@ -27,11 +27,11 @@ func TestRangeOf(t *testing.T) {
 		{51, 200, false, Range{6, 200}},
 		{51, 2, false, Range{2, 96}},
 	} {
-		if got := rangeOf(slices.Clone(values), c.self, c.measured, c.ratio); math.Abs(got.Low-c.want.Low) > 1e-9 || math.Abs(got.High-c.want.High) > 1e-9 {
+		if got := rangeOf(slices.Clone(values), c.self, c.measured, c.ratio); !(math.Abs(got.Low-c.want.Low) <= 1e-9) || !(math.Abs(got.High-c.want.High) <= 1e-9) {
 			t.Errorf("about %g, measured %g: %+v, want %+v", c.self, c.measured, got, c.want)
 		}
 	}
-	if got := over(values, 51, 96); math.Abs(got-6.0/101) > 1e-12 { // 96 to 101, and as many mirror images
+	if got := over(values, 51, 96); !(math.Abs(got-6.0/101) <= 1e-12) { // 96 to 101, and as many mirror images
 		t.Errorf("over 96: %g", got)
 	}
 }
@@ -42,7 +42,7 @@ func TestPlanes(t *testing.T) {
 	in := &Input{Slopes: &slope.Slopes{Planes: []slope.Plane{{Slope: 0.02, Sigma: 0.001}, {Slope: 0.0005, Sigma: 0.001}, {Slope: 0.01}}}}
 	in.Criteria.MinSlope = 0.0208333333
 	p := in.planes()
-	if math.Abs(p[0].Slope.Low-0.0183551) > 1e-6 || math.Abs(p[0].Slope.High-0.0216449) > 1e-6 || math.Abs(p[0].BelowMin-0.7977) > 1e-3 {
+	if !(math.Abs(p[0].Slope.Low-0.0183551) <= 1e-6) || !(math.Abs(p[0].Slope.High-0.0216449) <= 1e-6) || !(math.Abs(p[0].BelowMin-0.7977) <= 1e-3) {
 		t.Errorf("%+v", p[0])
 	}
 	if p[1].Slope.Low != 0 || !p[1].Known || p[2].Known {
@@ -59,10 +59,10 @@ func TestLonePit(t *testing.T) {
 	m := modelOf(t, r)
 	m.Deep = 0.030
 	p := m.pond(0, pondWork)
-	if math.Abs(p.Depth.Low-0.0207) > 0.002 || math.Abs(p.Depth.High-0.0393) > 0.002 {
+	if !(math.Abs(p.Depth.Low-0.0207) <= 0.002) || !(math.Abs(p.Depth.High-0.0393) <= 0.002) {
 		t.Errorf("depth %+v, want 20.7 to 39.3 mm", p.Depth)
 	}
-	if math.Abs(p.Deep-0.5) > 0.05 || p.Listed != 1 || p.Trials != mostTrials {
+	if !(math.Abs(p.Deep-0.5) <= 0.05) || p.Listed != 1 || p.Trials != mostTrials {
 		t.Errorf("%+v", p)
 	}
 	// 30 mm of water on 20 mm a metre: a square of 3 m, 9 m2

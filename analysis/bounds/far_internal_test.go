@@ -15,7 +15,7 @@ func TestNeighboursAreAsFarAsTheyLie(t *testing.T) {
 	for a, v := range p.vertex {
 		for k := p.first[a]; k < p.first[a+1]; k++ {
 			w := p.vertex[p.near[k]]
-			if want := math.Hypot(m.t.X[w]-m.t.X[v], m.t.Y[w]-m.t.Y[v]); math.Abs(p.far[k]-want) > 1e-9 {
+			if want := math.Hypot(m.t.X[w]-m.t.X[v], m.t.Y[w]-m.t.Y[v]); !(math.Abs(p.far[k]-want) <= 1e-9) {
 				t.Fatalf("from %d to %d %g m, want %g", v, w, p.far[k], want)
 			}
 		}

@@ -11,11 +11,11 @@ import (
 func TestFiguresOfReplicates(t *testing.T) {
 	four := []float64{1, 2, 4, 8}
 	for share, want := range map[float64]float64{0: 1, 1.0 / 3: 2, 0.5: 3, 2.0 / 3: 4, 5.0 / 6: 6, 1: 8} {
-		if got := quantile(four, share); math.Abs(got-want) > 1e-12 {
+		if got := quantile(four, share); !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("quantile at %g: %g, want %g", share, got, want)
 		}
 	}
-	if mean, deviation := moments([]float64{2, 4, 4, 6}); mean != 4 || math.Abs(deviation-math.Sqrt(8.0/3)) > 1e-12 {
+	if mean, deviation := moments([]float64{2, 4, 4, 6}); mean != 4 || !(math.Abs(deviation-math.Sqrt(8.0/3)) <= 1e-12) {
 		t.Errorf("mean %g, deviation %g", mean, deviation)
 	}
 	if mean, deviation := moments([]float64{5}); mean != 5 || deviation != 0 {
@@ -46,19 +46,19 @@ func TestRangeOfReplicates(t *testing.T) {
 		self, measured float64
 		low, high      float64
 	}{{50, 50, 5, 95}, {60, 50, 5, 115}, {40, 50, 0, 95}, {50, 99, 5, 99}, {50, 2, 2, 95}} {
-		if got := rangeOf(shuffled(), c.self, c.measured, false); math.Abs(got.Low-c.low) > 1e-9 || math.Abs(got.High-c.high) > 1e-9 {
+		if got := rangeOf(shuffled(), c.self, c.measured, false); !(math.Abs(got.Low-c.low) <= 1e-9) || !(math.Abs(got.High-c.high) <= 1e-9) {
 			t.Errorf("about %g: %+v, want %g to %g", c.self, got, c.low, c.high)
 		}
 	}
 	// As ratios about 50 the image of 5 is 500 and that of 95 is 26.3.
-	if got := rangeOf(shuffled(), 50, 50, true); math.Abs(got.Low-5) > 1e-9 || math.Abs(got.High-500) > 1e-9 {
+	if got := rangeOf(shuffled(), 50, 50, true); !(math.Abs(got.Low-5) <= 1e-9) || !(math.Abs(got.High-500) <= 1e-9) {
 		t.Errorf("as ratios: %+v", got)
 	}
 	// Of few the percentiles are those of a normal distribution: 1.645 deviations either way. 2, 4, 4 and 6 have 1.633.
 	if fewTrials <= 4 {
 		t.Fatal("four are not few")
 	}
-	if got := rangeOf([]float64{2, 4, 4, 6}, 4, 4, false); math.Abs(got.Low-(4-1.645*math.Sqrt(8.0/3))) > 1e-9 || math.Abs(got.High-(4+1.645*math.Sqrt(8.0/3))) > 1e-9 {
+	if got := rangeOf([]float64{2, 4, 4, 6}, 4, 4, false); !(math.Abs(got.Low-(4-1.645*math.Sqrt(8.0/3))) <= 1e-9) || !(math.Abs(got.High-(4+1.645*math.Sqrt(8.0/3))) <= 1e-9) {
 		t.Errorf("of four: %+v", got)
 	}
 }
@@ -66,7 +66,7 @@ func TestRangeOfReplicates(t *testing.T) {
 // The share of a normal distribution against the error function of the standard library.
 func TestNormalShare(t *testing.T) {
 	for x := -7.0; x <= 7; x += 0.01 {
-		if got, want := share(x), 0.5*math.Erfc(-x/math.Sqrt2); math.Abs(got-want) > 2e-9 {
+		if got, want := share(x), 0.5*math.Erfc(-x/math.Sqrt2); !(math.Abs(got-want) <= 2e-9) {
 			t.Fatalf("below %g: %.12f, want %.12f", x, got, want)
 		}
 	}
@@ -79,12 +79,12 @@ func TestDiceMoments(t *testing.T) {
 	var m1, m2, m4 float64
 	for range n {
 		x := e.next()
-		if math.Abs(x) > 6 {
+		if !(math.Abs(x) <= 6) {
 			t.Fatalf("%g", x)
 		}
 		m1, m2, m4 = m1+x/n, m2+x*x/n, m4+x*x*x*x/n
 	}
-	if math.Abs(m1) > 0.006 || math.Abs(m2-1) > 0.009 || math.Abs(m4-2.9) > 0.06 {
+	if !(math.Abs(m1) <= 0.006) || !(math.Abs(m2-1) <= 0.009) || !(math.Abs(m4-2.9) <= 0.06) {
 		t.Errorf("moments %g, %g, %g", m1, m2, m4)
 	}
 }
@@ -119,7 +119,7 @@ func TestMomentsOfFewValues(t *testing.T) {
 		values          []float64
 		mean, deviation float64
 	}{{[]float64{4}, 4, 0}, {[]float64{1, 3}, 2, math.Sqrt2}, {[]float64{1, 2, 3, 6}, 3, math.Sqrt(14.0 / 3)}} {
-		if mean, deviation := moments(c.values); math.Abs(mean-c.mean) > 1e-12 || math.Abs(deviation-c.deviation) > 1e-12 {
+		if mean, deviation := moments(c.values); !(math.Abs(mean-c.mean) <= 1e-12) || !(math.Abs(deviation-c.deviation) <= 1e-12) {
 			t.Errorf("%v: %g, %g", c.values, mean, deviation)
 		}
 	}

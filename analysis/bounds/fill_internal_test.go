@@ -83,7 +83,7 @@ func TestFillingAgrees(t *testing.T) {
 					}
 				}
 				w, want := newStander(f.replica, wet).standing(), &ps.Ponds[i]
-				if math.Abs(w.depth-want.Depth) > 1e-12 || math.Abs(w.area-want.Area) > 1e-9 || math.Abs(w.volume-want.Volume) > 1e-9 {
+				if !(math.Abs(w.depth-want.Depth) <= 1e-12) || !(math.Abs(w.area-want.Area) <= 1e-9) || !(math.Abs(w.volume-want.Volume) <= 1e-9) {
 					t.Errorf("seed %d, %s of pond %d: %+v, want depth %g, area %g, volume %g", seed, name, i, w, want.Depth, want.Area, want.Volume)
 				}
 			}
@@ -172,7 +172,7 @@ func replicaAgrees(t *testing.T, m *model, all []int32) {
 		t.Fatal(err)
 	}
 	for k, v := range p.vertex {
-		if math.Abs(f.filled[k].level-ps.Level[v]) > 1e-12 {
+		if !(math.Abs(f.filled[k].level-ps.Level[v]) <= 1e-12) {
 			t.Fatalf("replicate: vertex %d at level %v, want %v", v, f.filled[k].level, ps.Level[v])
 		}
 	}
@@ -190,7 +190,7 @@ func TestUnder(t *testing.T) {
 		{2, -2, 0, 1, 1 * 2.0 / 3},     // half of it, a mean depth of 2/3
 	} {
 		area, volume := ponding.Under(c.a, c.b, c.c, 2)
-		if math.Abs(area-c.area) > 1e-12 || math.Abs(volume-c.volume) > 1e-12 {
+		if !(math.Abs(area-c.area) <= 1e-12) || !(math.Abs(volume-c.volume) <= 1e-12) {
 			t.Errorf("%g, %g, %g deep: area %g and volume %g, want %g and %g", c.a, c.b, c.c, area, volume, c.area, c.volume)
 		}
 	}
@@ -209,11 +209,11 @@ func TestNormal(t *testing.T) {
 			below++
 		}
 	}
-	if math.Abs(mean/n) > 0.01 || math.Abs(square/n-1) > 0.01 || math.Abs(float64(below)/n-0.95) > 0.002 {
+	if !(math.Abs(mean/n) <= 0.01) || !(math.Abs(square/n-1) <= 0.01) || !(math.Abs(float64(below)/n-0.95) <= 0.002) {
 		t.Errorf("mean %g, variance %g, %g below 1.6449", mean/n, square/n, float64(below)/n)
 	}
 	for x, want := range map[float64]float64{1.6449: 0.95, 1: 0.8413, -2: 0.02275, 0: 0.5, 5: 1, -7: 0} {
-		if math.Abs(share(x)-want) > 1e-4 {
+		if !(math.Abs(share(x)-want) <= 1e-4) {
 			t.Errorf("below %g: %g, want %g", x, share(x), want)
 		}
 	}

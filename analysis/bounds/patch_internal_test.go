@@ -81,7 +81,7 @@ func TestPatchIsWhatLiesWithinReach(t *testing.T) {
 				want += math.Abs((t0.X[v[1]]-t0.X[v[0]])*(t0.Y[v[2]]-t0.Y[v[0]])-(t0.X[v[2]]-t0.X[v[0]])*(t0.Y[v[1]]-t0.Y[v[0]])) / 2
 				sum += p.area[k]
 			}
-			if len(p.facets) != len(got) || math.Abs(sum-want) > 1e-9*(1+want) {
+			if len(p.facets) != len(got) || !(math.Abs(sum-want) <= 1e-9*(1+want)) {
 				t.Fatalf("from facet %d: %d facets of %g m2, want %d of %g", seed, len(p.facets), sum, len(got), want)
 			}
 		}
@@ -103,7 +103,7 @@ func TestNothingIsTriedWithoutAWayOut(t *testing.T) {
 	for _, w := range m.around([]int32{0}, math.Inf(1)).thirds() {
 		sum += w
 	}
-	if math.Abs(sum-48) > 1e-9 {
+	if !(math.Abs(sum-48) <= 1e-9) {
 		t.Errorf("%g m2", sum)
 	}
 }
@@ -122,7 +122,7 @@ func TestCarriedOverAPlane(t *testing.T) {
 		t.Fatalf("%d vertices were made", len(values)-own)
 	}
 	for v := own; v < len(values); v++ {
-		if math.Abs(values[v]-on(v)) > 1e-9 {
+		if !(math.Abs(values[v]-on(v)) <= 1e-9) {
 			t.Errorf("at %v: %g, want %g", orb.Point{m.t.X[v], m.t.Y[v]}, values[v], on(v))
 		}
 	}

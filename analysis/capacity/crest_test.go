@@ -17,11 +17,11 @@ func TestBroadCrestBetweenTheRows(t *testing.T) {
 		t.Fatal(err)
 	}
 	foot := float64(quantity.Foot)
-	if math.Abs(r.Low-0.2*foot) > 1e-9 || math.Abs(r.High-5.5*foot) > 1e-9 {
+	if !(math.Abs(r.Low-0.2*foot) <= 1e-9) || !(math.Abs(r.High-5.5*foot) <= 1e-9) {
 		t.Errorf("heads of %g to %g m", r.Low, r.High)
 	}
 	cubic := foot * foot * foot
-	if got, want := r.Flow(0.3*foot)/cubic, 2.6025*math.Pow(0.3, 1.5); math.Abs(got-want) > 1e-4*want {
+	if got, want := r.Flow(0.3*foot)/cubic, 2.6025*math.Pow(0.3, 1.5); !(math.Abs(got-want) <= 1e-4*want) {
 		t.Errorf("%.5f ft3/s, want %.5f", got, want)
 	}
 }

@@ -20,7 +20,7 @@ func TestLengthOfAHalfRoundGutter(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := long.Capacity / short.Capacity; math.Abs(got-0.93) > 1e-6 {
+	if got := long.Capacity / short.Capacity; !(math.Abs(got-0.93) <= 1e-6) {
 		t.Errorf("the length takes %v, 0.93 wanted", got)
 	}
 }

@@ -102,7 +102,7 @@ func TestAFlowThatIsNeverTakenNamesTheLink(t *testing.T) {
 		Leader: capacity.Section{Width: 3 * quantity.Inch}, Pipe: 4 * quantity.Inch, PipeSlope: quantity.InchPerFoot / 4,
 	})
 	// International Plumbing Code, Table 1106.2 (read): 87 gpm, 3 in vertical.
-	if q := r.Flow(1) / gpm; math.Abs(q-87) > 1e-3 {
+	if q := r.Flow(1) / gpm; !(math.Abs(q-87) <= 1e-3) {
 		t.Errorf("a 3 in leader takes %v gpm, want 87", q)
 	}
 	var full *capacity.FullError

@@ -197,8 +197,8 @@ func TestUnequalShares(t *testing.T) {
 }
 
 // TestSharedFromAbove lets a small pond spill into one that two scuppers hold together. By hand: the
-// small one's 2 m by 4 m basin, at the west end, spills eastwards next to the west scupper's half, so
-// the west scupper gets it too; dry, both ponds keep what is theirs.
+// small one's 2 m by 4 m basin, at one end, spills next to the half of the scupper on that side, so
+// that scupper gets it too; dry, both ponds keep what is theirs. West or east, whichever scupper comes first.
 func TestSharedFromAbove(t *testing.T) {
 	z := func(x, _ float64) float64 {
 		switch {
@@ -209,19 +209,41 @@ func TestSharedFromAbove(t *testing.T) {
 		}
 		return 0.25 - 0.24*(x-2)/8
 	}
-	r := shape.New("above", shape.At(0, 0, 0.3), shape.At(18, 0, 0.25), shape.At(18, 4, 0.25), shape.At(0, 4, 0.3))
-	shape.Grid(r, 0, 0, 10, 4, 10, 2, z)
-	shape.Grid(r, 11, 0, 18, 4, 7, 2, func(x, _ float64) float64 { return z(20-x, 0) })
-	for _, x := range []float64{8, 12} {
-		o := shape.Scupper(r, x, 0, 0.4)
-		o.Invert, o.HasInvert = 0.12, true
+	for k := range 4 {
+		at, near1, far1 := func(x float64) float64 { return x }, 0, 1
+		if k%2 == 1 {
+			at = func(x float64) float64 { return 18 - x }
+		}
+		r := shape.New("above", shape.At(0, 0, 0.25), shape.At(18, 0, 0.25), shape.At(18, 4, 0.25), shape.At(0, 4, 0.25))
+		for i := range r.Outline.Rings[0] {
+			if p := &r.Outline.Rings[0][i]; p.Plan[0] == at(0) {
+				p.Z = 0.3
+			}
+		}
+		for x := 0.0; x <= 18; x++ {
+			for y := 0.0; y <= 4; y += 2 {
+				height := z(x, y)
+				if x > 10 {
+					height = z(20-x, y)
+				}
+				shape.Spot(r, at(x), y, height)
+			}
+		}
+		scuppers := []float64{8, 12}
+		if k >= 2 {
+			scuppers, near1, far1 = []float64{12, 8}, 1, 0
+		}
+		for _, x := range scuppers {
+			o := shape.Scupper(r, at(x), 0, 0.4)
+			o.Invert, o.HasInvert = 0.12, true
+		}
+		x := run(t, r, all)
+		if len(x.p.Ponds) != 2 || len(x.c.Full) != 2 || len(x.c.Shares) != 2 {
+			t.Fatalf("%d: %d ponds, %d full, %d shares", k, len(x.p.Ponds), len(x.c.Full), len(x.c.Shares))
+		}
+		near(t, "scupper on that side", x.c.Full[near1].Area, 40, 1e-9)
+		near(t, "the other scupper", x.c.Full[far1].Area, 32, 1e-9)
+		near(t, "share", x.c.Shares[near1].Area, 32, 1e-9)
+		near(t, "the other share", x.c.Shares[far1].Area, 32, 1e-9)
 	}
-	x := run(t, r, all)
-	if len(x.p.Ponds) != 2 || len(x.c.Full) != 2 || len(x.c.Shares) != 2 {
-		t.Fatalf("%d ponds, %d full, %d shares", len(x.p.Ponds), len(x.c.Full), len(x.c.Shares))
-	}
-	near(t, "west scupper", x.c.Full[0].Area, 40, 1e-9)
-	near(t, "east scupper", x.c.Full[1].Area, 32, 1e-9)
-	near(t, "west share", x.c.Shares[0].Area, 32, 1e-9)
-	near(t, "east share", x.c.Shares[1].Area, 32, 1e-9)
 }

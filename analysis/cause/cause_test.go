@@ -131,7 +131,7 @@ func one(t *testing.T, r *roof.Roof, want finding.Kind, depth, tolerance float64
 			t.Errorf("%s is named at %.2f only", d.Causes[0].Kind, d.Causes[0].Score)
 		}
 	}
-	if math.Abs(all[0].pond.Depth-depth) > tolerance {
+	if !(math.Abs(all[0].pond.Depth-depth) <= tolerance) {
 		t.Errorf("depth %.2f mm, by hand %.2f", 1000*all[0].pond.Depth, 1000*depth)
 	}
 	sameAsRead(t, strings.ToLower(strings.TrimPrefix(t.Name(), "Test"))+".txt", told(string(want), all))
@@ -172,7 +172,7 @@ func sameTurned(t *testing.T, r *roof.Roof) {
 			if k > 0 {
 				off = 0.15 // some look in 24 directions
 			}
-			if len(a) != len(b) || a[k].Kind != b[k].Kind || math.Abs(a[k].Score-b[k].Score) > off {
+			if len(a) != len(b) || a[k].Kind != b[k].Kind || !(math.Abs(a[k].Score-b[k].Score) <= off) {
 				t.Errorf("turned: %s\nnot %s", told("", got[i:i+1]), told("", want[i:i+1]))
 				break
 			}
@@ -207,7 +207,7 @@ func TestDrainRimAboveAPyramid(t *testing.T) {
 	d := one(t, r, finding.OutletHigh, 0.020, 1e-9)
 	mend(t, d, cause.ShaveRise, false, 0)
 	mend(t, d, cause.DropOutlet, true, 0)
-	if cut := d.Mends[cause.DropOutlet].Cut; math.Abs(cut-0.020) > 1e-9 {
+	if cut := d.Mends[cause.DropOutlet].Cut; !(math.Abs(cut-0.020) <= 1e-9) {
 		t.Errorf("the drain goes down %g m, by hand 0.020", cut)
 	}
 }
@@ -415,7 +415,7 @@ func TestUncodedValleyFallsBack(t *testing.T) {
 		o := shape.Scupper(r, 0, 0, 0.2)
 		o.Invert, o.HasInvert = -0.01, true
 		d := diagnose(t, r)[0]
-		if got := d.Causes[0]; got.Kind != finding.ValleyFlat || got.Score < 0.5 || math.Abs(d.pond.Depth-0.024) > 0.01 {
+		if got := d.Causes[0]; got.Kind != finding.ValleyFlat || got.Score < 0.5 || !(math.Abs(d.pond.Depth-0.024) <= 0.01) {
 			t.Errorf("turned by %g: a pond of %.1f mm, %s at %.2f; all: %s", angle, 1000*d.pond.Depth, got.Kind, got.Score, names(d))
 		}
 	}
@@ -465,7 +465,7 @@ func TestWhatEachMendLeaves(t *testing.T) {
 	mend(t, *d, cause.ShaveRise, true, 0.015)
 	mend(t, *d, cause.DropOutlet, true, 0.040)
 	mend(t, *d, cause.ShaveAndDrop, true, 0)
-	if got := d.Mends[cause.DropOutlet].Cut; math.Abs(got-0.015) > 1e-9 {
+	if got := d.Mends[cause.DropOutlet].Cut; !(math.Abs(got-0.015) <= 1e-9) {
 		t.Errorf("the sill goes down %g m, by hand 0.015", got)
 	}
 }
@@ -530,7 +530,7 @@ func TestDrainRimOnASteepFall(t *testing.T) {
 	r := shape.Pyramid(10, 10, 0.1, 0.3)
 	r.Outlets[0].Invert, r.Outlets[0].HasInvert = 0.025, true
 	d := one(t, r, finding.OutletHigh, 0.025, 1e-9)
-	if got := d.Causes[0].Score; math.Abs(got-0.95) > 1e-9 {
+	if got := d.Causes[0].Score; !(math.Abs(got-0.95) <= 1e-9) {
 		t.Errorf("score %g, want 0.95", got)
 	}
 }
@@ -562,13 +562,13 @@ func TestSagOfADishWhicheverWayItFalls(t *testing.T) {
 		side := map[[2]float64]int{{0, slopeOf}: 0, {-slopeOf, 0}: 1, {0, -slopeOf}: 2, {slopeOf, 0}: 3}[g]
 		shape.Edge(r, roof.Gutter, low[side], low[side+1])
 		d := diagnose(t, r)[0]
-		if d.Causes[0].Kind != finding.Dish || math.Abs(d.pond.Depth-0.0204) > 0.001 {
+		if d.Causes[0].Kind != finding.Dish || !(math.Abs(d.pond.Depth-0.0204) <= 0.001) {
 			t.Errorf("falling by %v: %s", g, told("", []result{d}))
 		}
 		sags = append(sags, fact(t, d.Causes[0], "sag below a plane"))
 	}
 	for _, s := range sags {
-		if s < 0.0204 || s > sag || math.Abs(s-sags[0]) > 0.0005 {
+		if s < 0.0204 || s > sag || !(math.Abs(s-sags[0]) <= 0.0005) {
 			t.Errorf("sags %v", sags)
 		}
 	}

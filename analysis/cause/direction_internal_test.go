@@ -9,7 +9,7 @@ import (
 func TestDirections(t *testing.T) {
 	for k := -turns; k <= 2*turns; k++ {
 		sin, cos := math.Sincos(float64(k) * 2 * math.Pi / turns)
-		if d := direction(k); math.Abs(d[0]-cos) > 1e-14 || math.Abs(d[1]-sin) > 1e-14 {
+		if d := direction(k); !(math.Abs(d[0]-cos) <= 1e-14) || !(math.Abs(d[1]-sin) <= 1e-14) {
 			t.Errorf("direction %d: %v, want (%g, %g)", k, d, cos, sin)
 		}
 	}

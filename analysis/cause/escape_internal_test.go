@@ -92,7 +92,7 @@ func compare(t *testing.T, seed uint64, m *model, st *site, c trial) {
 	}
 	level := m.flood(st.wet, c.change)
 	for _, v := range st.wet {
-		if math.Abs(level(v)-want.Level[v]) > 1e-12 {
+		if !(math.Abs(level(v)-want.Level[v]) <= 1e-12) {
 			t.Errorf("seed %d, pond %d, %s: vertex %d at %g: level %g, the whole roof gives %g",
 				seed, st.index, c.name, v, m.z[v], level(v), want.Level[v])
 			break

@@ -26,7 +26,7 @@ func TestFitFindsWhatWasSampled(t *testing.T) {
 		for i, p := range [][2]float64{
 			{got.c, want.c}, {got.gx, want.gx}, {got.gy, want.gy}, {got.xx, want.xx}, {got.xy, want.xy}, {got.yy, want.yy},
 		} {
-			if math.Abs(p[0]-p[1]) > 1e-7 {
+			if !(math.Abs(p[0]-p[1]) <= 1e-7) {
 				t.Errorf("scale %g, coefficient %d: got %g, want %g", scale, i, p[0], p[1])
 			}
 		}
@@ -70,7 +70,7 @@ func TestUnder(t *testing.T) {
 		{"two low corners", [3]float64{0, 0, 2}, 1, 4.5, 6*(1-2.0/3) + 1.5*1.0/3},
 	} {
 		area, volume := under(c.z, c.level, 6)
-		if math.Abs(area-c.area) > 1e-12 || math.Abs(volume-c.volume) > 1e-12 {
+		if !(math.Abs(area-c.area) <= 1e-12) || !(math.Abs(volume-c.volume) <= 1e-12) {
 			t.Errorf("%s: got %g, %g; want %g, %g", c.name, area, volume, c.area, c.volume)
 		}
 	}
@@ -85,7 +85,7 @@ func TestMomentsOfARectangle(t *testing.T) {
 	m.triangle(at(-3, -1), at(3, -1), at(3, 1))
 	m.triangle(at(-3, -1), at(3, 1), at(-3, 1))
 	centre, axis, long, wide := m.rectangle()
-	if math.Hypot(centre[0]-5, centre[1]-7) > 1e-9 || math.Abs(long-6) > 1e-9 || math.Abs(wide-2) > 1e-9 {
+	if math.Hypot(centre[0]-5, centre[1]-7) > 1e-9 || !(math.Abs(long-6) <= 1e-9) || !(math.Abs(wide-2) <= 1e-9) {
 		t.Errorf("centre %v, sides %g and %g", centre, long, wide)
 	}
 	if math.Abs(axis[0]*cos+axis[1]*sin) < 1-1e-9 {
@@ -96,7 +96,7 @@ func TestMomentsOfARectangle(t *testing.T) {
 // TestEigen: the matrix (2 1; 1 2) has 3 along (1, 1) and 1 along (1, -1).
 func TestEigen(t *testing.T) {
 	big, small, axis := eigen(2, 1, 2)
-	if math.Abs(big-3) > 1e-12 || math.Abs(small-1) > 1e-12 || math.Abs(axis[0]-axis[1]) > 1e-12 {
+	if !(math.Abs(big-3) <= 1e-12) || !(math.Abs(small-1) <= 1e-12) || !(math.Abs(axis[0]-axis[1]) <= 1e-12) {
 		t.Errorf("got %g, %g, %v", big, small, axis)
 	}
 	if big, small, _ := eigen(-1, 0, 4); big != 4 || small != -1 {

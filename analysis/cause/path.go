@@ -28,7 +28,7 @@ const maxReach = 1000
 func (m *model) wayFrom(from int32, level float64, wet int, wanted func(o int32) bool) way {
 	m.stamp++
 	m.queue = m.queue[:0]
-	m.dist[from], m.from[from] = 0, -1
+	m.from[from] = -1
 	m.queue.Push(0, from)
 	top := level + surface.Grid/2
 	last, lowest, n := from, from, 0

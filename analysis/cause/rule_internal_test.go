@@ -36,7 +36,7 @@ func TestScoresHalfWay(t *testing.T) {
 	dammed := func(v *view) {
 		v.crest.rise, v.crest.length, v.crest.height, v.crest.beyond = 0.35, 1.5, 0.03, true
 	}
-	if got := on(dammed, 1).straightDam(); math.Abs(got-dam) > 1e-12 {
+	if got := on(dammed, 1).straightDam(); !(math.Abs(got-dam) <= 1e-12) {
 		t.Errorf("a dam of %g, want %g", got, dam)
 	}
 	for _, c := range []struct {
@@ -62,7 +62,7 @@ func TestScoresHalfWay(t *testing.T) {
 		{"level enough", levelArea, on(func(v *view) { v.basin.typical = 1.1 * v.c.MinSlope }, 1), 0.96 * 0.25},
 	} {
 		got, ok := c.rule(c.v)
-		if !ok || math.Abs(got.Score-c.want) > 1e-9 {
+		if !ok || !(math.Abs(got.Score-c.want) <= 1e-9) {
 			t.Errorf("%s: %g, %t, want %g", c.name, got.Score, ok, c.want)
 		}
 	}
@@ -86,7 +86,7 @@ func TestPartsOfEdges(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ x, y, d, k float64 }{{1, 3, 3, 0.25}, {-3, 4, 5, 0}, {7, -4, 5, 1}, {4, 2, 2, 1}} {
-		if d, k := apart(c.x, c.y, [2]float64{0, 0}, [2]float64{4, 0}); math.Abs(d-c.d) > 1e-12 || math.Abs(k-c.k) > 1e-12 {
+		if d, k := apart(c.x, c.y, [2]float64{0, 0}, [2]float64{4, 0}); !(math.Abs(d-c.d) <= 1e-12) || !(math.Abs(k-c.k) <= 1e-12) {
 			t.Errorf("(%g, %g): %g off at %g, want %g at %g", c.x, c.y, d, k, c.d, c.k)
 		}
 	}

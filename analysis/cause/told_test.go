@@ -102,7 +102,7 @@ func TestFaultsAtAWallWithScuppers(t *testing.T) {
 			}
 			shape.Places(r, func(p *orb.Point) { *p = to(*p) })
 			got := diagnose(t, r)
-			if len(got) == 0 || got[0].Causes[0].Kind != c.want || math.Abs(got[0].pond.Depth-c.depth) > 0.25*c.depth {
+			if len(got) == 0 || got[0].Causes[0].Kind != c.want || !(math.Abs(got[0].pond.Depth-c.depth) <= 0.25*c.depth) {
 				t.Errorf("%s: %s", c.name, told("", got))
 			}
 			if way == 0 {

@@ -43,12 +43,12 @@ func TestWaterUnderALevel(t *testing.T) {
 		h, a := rnd.Float64()*1.2, 0.5+rnd.Float64()
 		area, volume := under(z, h, a)
 		wantArea, wantVolume := soaked(z, h, a, 300)
-		if math.Abs(area-wantArea) > 0.006*a || math.Abs(volume-wantVolume) > 1e-4*a {
+		if !(math.Abs(area-wantArea) <= 0.006*a) || !(math.Abs(volume-wantVolume) <= 1e-4*a) {
 			t.Errorf("%v at %g over %g: %g and %g, want %g and %g", z, h, a, area, volume, wantArea, wantVolume)
 		}
 	}
 	// By hand: a corner at 0, two at 1, water at 1/2 over half a square metre: a quarter of it wet, its middle 1/6 deep; all at 0: all wet.
-	if area, volume := under([3]float64{1, 0, 1}, 0.5, 0.5); math.Abs(area-0.125) > 1e-12 || math.Abs(volume-0.125/6) > 1e-12 {
+	if area, volume := under([3]float64{1, 0, 1}, 0.5, 0.5); !(math.Abs(area-0.125) <= 1e-12) || !(math.Abs(volume-0.125/6) <= 1e-12) {
 		t.Errorf("a corner: %g, %g", area, volume)
 	}
 	if area, volume := under([3]float64{0, 0, 0}, 0.5, 0.5); area != 0.5 || volume != 0.25 {
@@ -113,22 +113,22 @@ func TestDamStandsOut(t *testing.T) {
 	}
 	east := [2]float64{1, 0}
 	for _, c := range []struct{ x, foot, want float64 }{{10, 0.4, 0.06}, {10, 0.2, 0.03}, {10.2, 0.2, 0}, {10, 0.8, 0.06}, {10.4, 0.4, -0.03}} {
-		if got, ok := m.standsOut(c.x, 6, east, c.foot); !ok || math.Abs(got-c.want) > 1e-5 {
+		if got, ok := m.standsOut(c.x, 6, east, c.foot); !ok || !(math.Abs(got-c.want) <= 1e-5) {
 			t.Errorf("at %g from %g: %g, want %g", c.x, c.foot, got, c.want)
 		}
 	}
 	k := crest{x: 10, y: 6, z: h(10, 6), across: east, height: high}
 	for _, side := range []float64{-1, 1} {
-		if got, ok := m.carried(k, side, 0.5); !ok || math.Abs(got-(1-s*10)) > 1e-5 {
+		if got, ok := m.carried(k, side, 0.5); !ok || !(math.Abs(got-(1-s*10)) <= 1e-5) {
 			t.Errorf("carried from side %g: %g, %t, want %g", side, got, ok, 1-s*10)
 		}
 	}
-	if across, hump := m.turn(10, 6, turned(east, 2), half); math.Abs(across[0]-1) > 1e-9 || math.Abs(hump-high) > 1e-5 {
+	if across, hump := m.turn(10, 6, turned(east, 2), half); !(math.Abs(across[0]-1) <= 1e-9) || !(math.Abs(hump-high) <= 1e-5) {
 		t.Errorf("the crest runs across %v and stands out %g", across, hump)
 	}
 	// It runs 6 m to either wall, in steps of 0.25 m: the last place that can be looked at stands on the wall.
 	for _, along := range [][2]float64{{0, 1}, {0, -1}} {
-		if got := m.follow(along, k, half); math.Abs(got-6) > crestStep+1e-9 {
+		if got := m.follow(along, k, half); !(math.Abs(got-6) <= crestStep+1e-9) {
 			t.Errorf("along %v it goes on for %g m", along, got)
 		}
 	}

@@ -191,7 +191,7 @@ func TestRandomSurface(t *testing.T) {
 			total += length(l.Plan)
 			for _, p := range l.Plan {
 				z, ok := elevation(tin, p)
-				if !ok || math.Abs(z-l.Elevation) > 1e-6 {
+				if !ok || !(math.Abs(z-l.Elevation) <= 1e-6) {
 					t.Fatalf("seed %d: contour %g passes %v at %g", seed, l.Elevation, p, z)
 				}
 			}

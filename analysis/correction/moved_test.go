@@ -69,7 +69,7 @@ func TestAnswersOnAnotherDatum(t *testing.T) {
 			}
 		}
 		for i := range n {
-			if math.Abs(n[i]-numbers[i]) > 1e-4*math.Max(1, math.Abs(numbers[i])) {
+			if !(math.Abs(n[i]-numbers[i]) <= 1e-4*math.Max(1, math.Abs(numbers[i]))) {
 				t.Errorf("%g m lower: %g, not %g", down, n[i], numbers[i])
 			}
 		}

@@ -55,7 +55,7 @@ func TestOverflowUnderNewBoards(t *testing.T) {
 				if w.Label == "new overflow RD-2" {
 					p = o.Roof.Outlets[1]
 				}
-				if over := w.Invert - p.Invert; math.Abs(over-2*inch) > standard.InletTolerance {
+				if over := w.Invert - p.Invert; !(math.Abs(over-2*inch) <= standard.InletTolerance) {
 					t.Errorf("datum %g: %s stands %.4f m over %s", datum, w.Label, over, p.Label)
 				}
 			}

@@ -90,11 +90,11 @@ func TestSumpTakesOutItsFrustum(t *testing.T) {
 	m.apply(a)
 	out := a.Design()
 	low, high := 4*flat*flat, 4*rim*rim
-	if want := deep / 3 * (low + high + math.Sqrt(low*high)); math.Abs(out.Fill.Cut-want) > 1e-5 || out.Fill.Volume > 1e-6 {
+	if want := deep / 3 * (low + high + math.Sqrt(low*high)); !(math.Abs(out.Fill.Cut-want) <= 1e-5) || out.Fill.Volume > 1e-6 {
 		t.Errorf("takes out %.6f m3 and fills %g, want %.6f", out.Fill.Cut, out.Fill.Volume, want)
 	}
 	for n, want := range map[float64]float64{0: top - deep, 0.29: top - deep, (flat + rim) / 2: top - deep/2, rim + 0.01: top} {
-		if got, ok := out.Height(orb.Point{6 + n, 1.5}); !ok || math.Abs(got-want) > 1e-5 {
+		if got, ok := out.Height(orb.Point{6 + n, 1.5}); !ok || !(math.Abs(got-want) <= 1e-5) {
 			t.Errorf("%g m off: %g, %t, want %g", n, got, ok, want)
 		}
 	}
@@ -127,12 +127,12 @@ func TestGroundIsReadInRows(t *testing.T) {
 			about(t, "step", g.step, math.Max(standard.Board/4, (end-near+4.5*standard.Board)/60))
 			about(t, "between rows", g.wide, math.Max(standard.Board/2, (right-left)/60))
 			about(t, "first row", g.side, left+g.wide/2)
-			if rest := right - left - float64(len(g.rows))*g.wide; math.Abs(rest) > g.wide/2+1e-9 {
+			if rest := right - left - float64(len(g.rows))*g.wide; !(math.Abs(rest) <= g.wide/2+1e-9) {
 				t.Errorf("%d rows leave %g m of %g", len(g.rows), rest, right-left)
 			}
 			on := 0
 			for i, row := range g.rows {
-				if rest := end - g.first - float64(len(row))*g.step; math.Abs(rest) > g.step/2+1e-9 {
+				if rest := end - g.first - float64(len(row))*g.step; !(math.Abs(rest) <= g.step/2+1e-9) {
 					t.Errorf("%d places leave %g m", len(row), rest)
 				}
 				for j, got := range row {
@@ -184,7 +184,7 @@ func TestATaperLooksNoFartherThanItMustMeet(t *testing.T) {
 	for what, v := range map[string][3]float64{
 		"up the roof [m]": {e.run, 2.8, 0.06}, "area [m2]": {e.wedge.area, 12 * 2.8, 1}, "volume [m3]": {e.wedge.volume, 12 * (0.045 - 0.0002), 0.016}, "thickest [m]": {e.wedge.thick, 0.03, 0.0005},
 	} {
-		if math.Abs(v[0]-v[1]) > v[2] {
+		if !(math.Abs(v[0]-v[1]) <= v[2]) {
 			t.Errorf("%s: %g, want %g", what, v[0], v[1])
 		}
 	}
@@ -343,7 +343,7 @@ func TestCrestOfARise(t *testing.T) {
 			continue
 		}
 		c, ok := d.crestOf(p, orb.Point{-1, 0})
-		if !ok || math.Abs(c.z-0.13) > 0.0016 || c.rough > 0.0016 || math.Abs(c.e) > 1e-3 || math.Abs(c.at[0]-4) > 0.06 || math.Abs(c.deep-2.5) > 0.07 || math.Abs(c.hi-c.lo-10) > 1e-6 || math.Abs(c.up[0]+1) > 1e-6 {
+		if !ok || !(math.Abs(c.z-0.13) <= 0.0016) || c.rough > 0.0016 || !(math.Abs(c.e) <= 1e-3) || !(math.Abs(c.at[0]-4) <= 0.06) || !(math.Abs(c.deep-2.5) <= 0.07) || !(math.Abs(c.hi-c.lo-10) <= 1e-6) || !(math.Abs(c.up[0]+1) <= 1e-6) {
 			t.Errorf("%t, %+v", ok, c)
 		}
 		return
@@ -395,7 +395,7 @@ func TestPlacesAsFilesInDegreesHaveThem(t *testing.T) {
 			moved++
 		}
 		for _, v := range n.Frame.ToFile(q) {
-			if v *= 1e8; math.Abs(v-math.Round(v)) > 1e-3 {
+			if v *= 1e8; !(math.Abs(v-math.Round(v)) <= 1e-3) {
 				t.Errorf("spot %d lies at %.11f degrees", i, v/1e8)
 			}
 		}

@@ -23,7 +23,7 @@ func TestSquaresOfASheet(t *testing.T) {
 	if got := s.within([2]int{2, -1}, 0.5, 0.25); got != (orb.Point{2.25, 1.625}) {
 		t.Errorf("%v", got)
 	}
-	if got, want := s.area(), 0.75+8*0.5*standard.StripIn; math.Abs(got-want) > 1e-12 {
+	if got, want := s.area(), 0.75+8*0.5*standard.StripIn; !(math.Abs(got-want) <= 1e-12) {
 		t.Errorf("%g m2, want %g", got, want)
 	}
 	if got := (&sheet{side: 0.5}).area(); got != 0 {
@@ -35,7 +35,7 @@ func TestSquaresOfASheet(t *testing.T) {
 func TestThicknessOfAPart(t *testing.T) {
 	p := &taper.Part{On: []orb.Point{{0, 0}, {4, 0}, {4, 2}, {0, 2}}, Thickness: []float64{0.01, 0.03, 0.03, 0.01}}
 	for at, want := range map[orb.Point]float64{{0, 1}: 0.01, {1, 0.1}: 0.015, {2, 1.9}: 0.02, {3.9, 1}: 0.0295, {4, 2}: 0.03} {
-		if got, ok := thicknessAt(p, at); !ok || math.Abs(got-want) > 1e-12 {
+		if got, ok := thicknessAt(p, at); !ok || !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("%v: %g, %t, want %g", at, got, ok, want)
 		}
 	}
@@ -70,7 +70,7 @@ func TestSidesOfAChannel(t *testing.T) {
 		p := &sides[i]
 		n := orb.Point{-0.8 * sign, 0.6 * sign} // to the left, to the right
 		for q, want := range map[orb.Point]float64{a: 0.1, b: 0.05, {a[0] + n[0], a[1] + n[1]}: 0.1 + 1.0/24, {b[0] + n[0], b[1] + n[1]}: 0.05 + 1.0/24} {
-			if got := at(p, q); math.Abs(got-want) > 1e-12 {
+			if got := at(p, q); !(math.Abs(got-want) <= 1e-12) {
 				t.Errorf("side %d at %v: %g, want %g", i, q, got, want)
 			}
 		}
@@ -87,7 +87,7 @@ func TestPlacesRound(t *testing.T) {
 	for k := range turns {
 		q := around(orb.Point{5, -2}, k, 2)
 		angle := math.Atan2(q[1]+2, q[0]-5) * 180 / math.Pi
-		if math.Abs(math.Hypot(q[0]-5, q[1]+2)-2) > 1e-12 || math.Abs(angle-30*math.Round(angle/30)) > 1e-9 {
+		if !(math.Abs(math.Hypot(q[0]-5, q[1]+2)-2) <= 1e-12) || !(math.Abs(angle-30*math.Round(angle/30)) <= 1e-9) {
 			t.Errorf("place %d is %v", k, q)
 		}
 		seen[int(math.Round(angle/30)+12)%12] = true

@@ -33,7 +33,7 @@ func TestOutletOutOfUse(t *testing.T) {
 			t.Fatalf("datum %g: %v", datum, kinds(o))
 		}
 		roofAt := datum + 0.015*12
-		if z := o.Roof.Outlets[1].Invert; math.Abs(z-roofAt) > 0.015*0.15+0.0005 { // the lowest roof at a bowl of 0.3 m
+		if z := o.Roof.Outlets[1].Invert; !(math.Abs(z-roofAt) <= 0.015*0.15+0.0005) { // the lowest roof at a bowl of 0.3 m
 			t.Errorf("datum %g: RD-2 set to %.4f m, the roof beside it stands at %.4f m", datum, z, roofAt)
 		}
 		if most := (4*0.3048 + 2*0.3048) * (4*0.3048 + 2*0.3048); o.Opened <= 0 || o.Opened > most {

@@ -222,11 +222,11 @@ func TestHighestAlongALine(t *testing.T) {
 		{orb.LineString{{3, 5}, {5, 5}}, orb.Point{3, 5}, 0.05},
 	} {
 		at, up := d.highest(o, c.line)
-		if math.Abs(at[0]-c.at[0]) > 0.26 || math.Abs(at[1]-c.at[1]) > 0.26 || math.Abs(up-c.up) > 0.006 {
+		if !(math.Abs(at[0]-c.at[0]) <= 0.26) || !(math.Abs(at[1]-c.at[1]) <= 0.26) || !(math.Abs(up-c.up) <= 0.006) {
 			t.Errorf("%v: %g m at %v, want %g at %v", c.line, up, at, c.up, c.at)
 		}
 	}
-	if _, up := d.highest(o, orb.LineString{{0, 0}, {10, 0}}); math.Abs(up) > 1e-9 {
+	if _, up := d.highest(o, orb.LineString{{0, 0}, {10, 0}}); !(math.Abs(up) <= 1e-9) {
 		t.Errorf("along the border %g m", up)
 	}
 }
@@ -330,11 +330,11 @@ func TestWhatFallsMissOfNewWork(t *testing.T) {
 		f    falls
 		want float64
 	}{{falls{mean: 0.02, flat: mostNook / 2}, 0}, {falls{mean: 0.02, flat: mostNook + 0.1}, 0.1}, {falls{mean: 0.01}, 0.48}, {falls{mean: 0.01, flat: mostNook + 0.1}, 0.58}} {
-		if got := d.missing(c.f, &g); math.Abs(got-c.want) > 1e-12 {
+		if got := d.missing(c.f, &g); !(math.Abs(got-c.want) <= 1e-12) {
 			t.Errorf("%+v: misses %g, want %g", c.f, got, c.want)
 		}
 	}
-	if got := d.fallsOver([]taper.Run{{Area: 3, Slope: 0.02}, {Area: 1, Slope: 0.01}}); math.Abs(got.mean-0.0175) > 1e-12 || got.flat != 0.25 {
+	if got := d.fallsOver([]taper.Run{{Area: 3, Slope: 0.02}, {Area: 1, Slope: 0.01}}); !(math.Abs(got.mean-0.0175) <= 1e-12) || got.flat != 0.25 {
 		t.Errorf("3 m2 at 2 %% and 1 m2 at 1 %%: %+v", got)
 	}
 }

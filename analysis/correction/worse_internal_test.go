@@ -48,7 +48,7 @@ func TestFlatRoofAsFoundIsNotMore(t *testing.T) {
 			}
 		}
 	}
-	if area, _, _ := d.flatChanged(s); star == 0 || math.Abs(area-star) > 1e-9 {
+	if area, _, _ := d.flatChanged(s); star == 0 || !(math.Abs(area-star) <= 1e-9) {
 		t.Errorf("%g m2 count where a spot was raised, want %g", area, star)
 	}
 	slopes.Planes, slopes.Plane = []slope.Plane{level}, make([]int32, len(all))

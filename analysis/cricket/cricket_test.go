@@ -11,7 +11,7 @@ const foot, inch = 0.3048, 0.0254
 
 func near(t *testing.T, what string, got, want, within float64) {
 	t.Helper()
-	if math.Abs(got-want) > within {
+	if !(math.Abs(got-want) <= within) {
 		t.Errorf("%s: %.6f, want %.6f", what, got, want)
 	}
 }

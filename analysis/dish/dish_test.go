@@ -40,11 +40,11 @@ func TestOneSoundingGivesADishToAPan(t *testing.T) {
 		{"most", b.Most / cubic, 3.5343, 0.002},
 		{"likely", b.Volume / cubic, 3.5343 / 2, 0.01},
 	} {
-		if math.Abs(tt.got/tt.want-1) > tt.part {
+		if !(math.Abs(tt.got/tt.want-1) <= tt.part) {
 			t.Errorf("%s: %.4f, want %.4f", tt.name, tt.got, tt.want)
 		}
 	}
-	if got := b.DepthAt(orb.Point{3 * foot, 0}); math.Abs(got/(0.75*inch*0.75)-1) > 0.01 { // half-way out a paraboloid has 3/4 of its depth
+	if got := b.DepthAt(orb.Point{3 * foot, 0}); !(math.Abs(got/(0.75*inch*0.75)-1) <= 0.01) { // half-way out a paraboloid has 3/4 of its depth
 		t.Errorf("half-way out %g", got)
 	}
 	if b.DepthAt(orb.Point{7 * foot, 0}) != 0 {
@@ -142,7 +142,7 @@ func TestMarksAndSoundingsRebuildKnownDishes(t *testing.T) {
 		b := dish.Of(ring, soundings)
 		off := b.Volume/k.volume - 1
 		worst[k.kind] = max(worst[k.kind], math.Abs(off))
-		if math.Abs(off) > 0.1 {
+		if !(math.Abs(off) <= 0.1) {
 			t.Errorf("dish %d, %s of %.2f by %.2f m: volume off by %.3f", i, k.kind, k.a, k.b, off)
 		}
 		if k.volume < b.Least || k.volume > b.Most {
@@ -174,7 +174,7 @@ func TestPlaceAndTurnDoNotMatter(t *testing.T) {
 		soundings[i].Plan = turned(soundings[i].Plan)
 	}
 	ring, _ = dish.Around(marks)
-	if got := dish.Of(ring, soundings).Volume; math.Abs(got/want-1) > 1e-3 {
+	if got := dish.Of(ring, soundings).Volume; !(math.Abs(got/want-1) <= 1e-3) {
 		t.Errorf("%g, then %g", want, got)
 	}
 }
@@ -186,7 +186,7 @@ func TestMarksOutOfOrderAreTakenRound(t *testing.T) {
 	if !reordered {
 		t.Error("not said")
 	}
-	if b := dish.Of(ring, nil); math.Abs(b.Area/(2*math.Pi)-1) > 0.01 || b.Volume != 0 || b.Deepest != -1 {
+	if b := dish.Of(ring, nil); !(math.Abs(b.Area/(2*math.Pi)-1) <= 0.01) || b.Volume != 0 || b.Deepest != -1 {
 		t.Errorf("area %g", b.Area)
 	}
 }

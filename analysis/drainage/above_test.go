@@ -22,7 +22,7 @@ func TestInflowHasWhatComesFromAbove(t *testing.T) {
 		t.Fatal(err)
 	}
 	inflow, err := d.Inflow(in)
-	if want := (800*foot*foot + 100) * 8 * inchesHour; err != nil || len(inflow) != 1 || math.Abs(inflow[0]-want) > 1e-6*want {
+	if want := (800*foot*foot + 100) * 8 * inchesHour; err != nil || len(inflow) != 1 || !(math.Abs(inflow[0]-want) <= 1e-6*want) {
 		t.Errorf("%v m3/s (%v), want %g", inflow, err, want)
 	}
 }
@@ -64,7 +64,7 @@ func TestWaterOverTwoPonds(t *testing.T) {
 			shape.Edge(r, roof.Wall, shape.Bare(from, 0), shape.Bare(to, 0))
 			r.Edges[0].AdjoiningHeight = 3 * quantity.Metre
 			o := run(t, r, c, drainage.Above{X: x, Y: 2, Area: 100}).Outlets[0]
-			if math.Abs(o.Area-80) > 1e-6 || math.Abs(o.Above-100) > 1e-9 || math.Abs(o.Walls-3) > 1e-9 {
+			if !(math.Abs(o.Area-80) <= 1e-6) || !(math.Abs(o.Above-100) <= 1e-9) || !(math.Abs(o.Walls-3) <= 1e-9) {
 				t.Errorf("turned %v, from above at x = %g: %.4f m2 of roof, %.4f above, %.4f of walls, want 80, 100 and 3", back, x, o.Area, o.Above, o.Walls)
 			}
 		}

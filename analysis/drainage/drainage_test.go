@@ -72,19 +72,19 @@ func TestDemandAndHead(t *testing.T) {
 	d := run(t, walled(), c)
 	for i, want := range []struct{ area, gpm, head float64 }{{800, 33.25, 0.970}, {800, 66.49, 2.018}} {
 		o := &d.Outlets[i]
-		if got := o.Area / (foot * foot); math.Abs(got-want.area) > 1e-3 {
+		if got := o.Area / (foot * foot); !(math.Abs(got-want.area) <= 1e-3) {
 			t.Errorf("outlet %d drains %.4f ft2, want %g", i, got, want.area)
 		}
-		if got := o.Demand / gpm; math.Abs(got-want.gpm) > 0.005*2 {
+		if got := o.Demand / gpm; !(math.Abs(got-want.gpm) <= 0.005*2) {
 			t.Errorf("outlet %d gets %.3f gpm, want %g", i, got, want.gpm)
 		}
-		if got := o.Head / float64(inch); math.Abs(got-want.head) > 0.005 || !o.Takes {
+		if got := o.Head / float64(inch); !(math.Abs(got-want.head) <= 0.005) || !o.Takes {
 			t.Errorf("outlet %d takes it at %.4f in (%v), want %g", i, got, o.Takes, want.head)
 		}
 	}
 	in := input(t, walled(), c)
 	inflow, err := d.Inflow(in)
-	if err != nil || len(inflow) != 1 || math.Abs(inflow[0]/gpm-66.49) > 0.01 {
+	if err != nil || len(inflow) != 1 || !(math.Abs(inflow[0]/gpm-66.49) <= 0.01) {
 		t.Errorf("with the primary blocked %v m3/s come to the overflow (%v), want 66.49 gpm", inflow, err)
 	}
 	if d.Blocked == nil || len(d.Blocked.Of) != 1 || d.Blocked.Of[0] != 1 {
@@ -101,10 +101,10 @@ func TestWalls(t *testing.T) {
 	shape.Edge(r, roof.Wall, shape.Bare(0, 20*foot), shape.Bare(40*foot, 20*foot))
 	r.Edges[0].AdjoiningHeight = 30 * quantity.Foot
 	d := run(t, r, c)
-	if got := d.Outlets[0].Walls / (foot * foot); math.Abs(got-600) > 1e-6 {
+	if got := d.Outlets[0].Walls / (foot * foot); !(math.Abs(got-600) <= 1e-6) {
 		t.Errorf("half of the wall is %.6f ft2, want 600", got)
 	}
-	if got, want := d.Outlets[0].Demand/gpm, 1400/96.25; math.Abs(got-want) > 0.005 {
+	if got, want := d.Outlets[0].Demand/gpm, 1400/96.25; !(math.Abs(got-want) <= 0.005) {
 		t.Errorf("demand %.4f gpm, want %.4f", got, want)
 	}
 	// Uniform Plumbing Code, 1103.4: two walls of one height that face each other count for nothing.
@@ -112,7 +112,7 @@ func TestWalls(t *testing.T) {
 	r.Edges[1].AdjoiningHeight = 30 * quantity.Foot
 	r.WallRunoff = standard.WallsBySides
 	d = run(t, r, c)
-	if got := d.Outlets[0].Walls; math.Abs(got) > 1e-9 {
+	if got := d.Outlets[0].Walls; !(math.Abs(got) <= 1e-9) {
 		t.Errorf("two walls that face each other count %.6f m2, want 0", got)
 	}
 }
@@ -122,7 +122,7 @@ func TestAbove(t *testing.T) {
 	c := standard.Defaults()
 	c.RainPrimary = inchesHour
 	d := run(t, walled(), c, drainage.Above{X: 5, Y: 5, Area: 100})
-	if got := d.Outlets[0].Above; math.Abs(got-100) > 1e-9 {
+	if got := d.Outlets[0].Above; !(math.Abs(got-100) <= 1e-9) {
 		t.Errorf("the roof above adds %.4f m2, want 100", got)
 	}
 }
@@ -173,12 +173,12 @@ func TestWaterOfAPondThatTwoOutletsHold(t *testing.T) {
 	sum := 0.0
 	for i, want := range []struct{ roof, above float64 }{{24, 37.5}, {40, 62.5}} {
 		o := &d.Outlets[i]
-		if math.Abs(o.Area-want.roof) > 1e-6 || math.Abs(o.Above-want.above) > 1e-6 {
+		if !(math.Abs(o.Area-want.roof) <= 1e-6) || !(math.Abs(o.Above-want.above) <= 1e-6) {
 			t.Errorf("outlet %d: %.4f m2 of roof and %.4f m2 above, want %g and %g", i, o.Area, o.Above, want.roof, want.above)
 		}
 		sum += o.Walls
 	}
-	if math.Abs(sum-24) > 1e-6 {
+	if !(math.Abs(sum-24) <= 1e-6) {
 		t.Errorf("both get %.4f m2 of wall, want half of 48", sum)
 	}
 }
@@ -211,10 +211,10 @@ func TestDrainByEuropeanPractice(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := r.Flow(float64(inch)) * 1000; math.Abs(got-want[0]) > 0.005 {
+		if got := r.Flow(float64(inch)) * 1000; !(math.Abs(got-want[0]) <= 0.005) {
 			t.Errorf("%s: %.3f L/s at 1 in, want %g", practice, got, want[0])
 		}
-		if got := r.Least().Capacity * 1000; math.Abs(got-want[1]) > 0.05 {
+		if got := r.Least().Capacity * 1000; !(math.Abs(got-want[1]) <= 0.05) {
 			t.Errorf("%s: the leader takes %.2f L/s, want %.2f", practice, got, want[1])
 		}
 	}
@@ -227,7 +227,7 @@ func TestPipeByEuropeanPractice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := r.Least().Capacity * 1000; math.Abs(got-4.2) > 0.05 {
+	if got := r.Least().Capacity * 1000; !(math.Abs(got-4.2) <= 0.05) {
 		t.Errorf("the pipe takes %.2f L/s, want 4.2", got)
 	}
 }
@@ -254,7 +254,7 @@ func TestShedAlongTheFootOfAWall(t *testing.T) {
 				t.Errorf("a piece stands at y = %g", a.Y)
 			}
 		}
-		if math.Abs(area/(foot*foot)-600) > 1e-6 || math.Abs(middle/area-20*foot) > 1e-6 {
+		if !(math.Abs(area/(foot*foot)-600) <= 1e-6) || !(math.Abs(middle/area-20*foot) <= 1e-6) {
 			t.Errorf("%.4f ft2 about x = %.3f ft, want 600 about 20", area/(foot*foot), middle/area/foot)
 		}
 	}
@@ -280,7 +280,7 @@ func TestShedStandsSquareToTheWall(t *testing.T) {
 		ux, uy := to[0]-10, to[1]-5
 		for _, a := range shed {
 			off := math.Abs((a.X-10*foot)*uy-(a.Y-5*foot)*ux) / math.Sqrt(ux*ux+uy*uy)
-			if math.Abs(off-0.010) > 1e-9 {
+			if !(math.Abs(off-0.010) <= 1e-9) {
 				t.Errorf("to %v: a piece stands %.4f m off its wall", to, off)
 			}
 		}

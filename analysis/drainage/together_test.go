@@ -22,13 +22,13 @@ func TestScuppersInOneWaterShareByTheirLaws(t *testing.T) {
 	c.RainPrimary = 6 * inchesHour
 	d := run(t, r, c)
 	a, b := &d.Outlets[0], &d.Outlets[1]
-	if math.Abs(a.Head-b.Head) > 1e-9 {
+	if !(math.Abs(a.Head-b.Head) <= 1e-9) {
 		t.Errorf("heads of %.6f and %.6f m in one water", a.Head, b.Head)
 	}
-	if sum := (a.Demand + b.Demand) / gpm; math.Abs(sum-800/96.25*6) > 0.02 {
+	if sum := (a.Demand + b.Demand) / gpm; !(math.Abs(sum-800/96.25*6) <= 0.02) {
 		t.Errorf("%.4f gpm in all, want %.4f", sum, 800/96.25*6)
 	}
-	if got := b.Demand / a.Demand; math.Abs(got-2) > 1e-6 {
+	if got := b.Demand / a.Demand; !(math.Abs(got-2) <= 1e-6) {
 		t.Errorf("the wider takes %.6f times the flow, want twice", got)
 	}
 }

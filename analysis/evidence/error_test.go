@@ -42,7 +42,7 @@ func TestScatterOfAPlane(t *testing.T) {
 			}
 			sum += e.Typical / 40
 		}
-		if math.Abs(sum/sigma-1) > 0.05 {
+		if !(math.Abs(sum/sigma-1) <= 0.05) {
 			t.Errorf("sigma %g read as %g", sigma, sum)
 		}
 	}
@@ -72,13 +72,13 @@ func TestScatterAboutPlanes(t *testing.T) {
 			}
 		}
 	}
-	if told < 0.7*n || math.Abs(sum/told/sigma-1) > 0.25 { // of 200 such falls it is told in 128, and reads 1.2 times the error
+	if told < 0.7*n || !(math.Abs(sum/told/sigma-1) <= 0.25) { // of 200 such falls it is told in 128, and reads 1.2 times the error
 		t.Errorf("told %g times of %d, read as %g", told, n, sum/told)
 	}
 }
 
 // Two set-ups among each other, 20 mm apart in level and read to 3 mm: the offset is found, and the error becomes the root of
-// 3^2 + 20^2/4. Without an offset none is found.
+// 3^2 + 20^2/4, of each spot as on the whole. Without an offset none is found.
 func TestOffsetOfFiles(t *testing.T) {
 	for seed := range uint64(10) {
 		for _, offset := range []float64{0, 0.02} {
@@ -88,8 +88,13 @@ func TestOffsetOfFiles(t *testing.T) {
 			}
 			e := evidence.ErrorsOf(shape.Build(t, r), r)
 			want := math.Sqrt(0.003*0.003 + offset*offset/4)
-			if math.Abs(e.Offset-offset) > 0.0015 || math.Abs(e.Typical-want) > 0.001 {
+			if !(math.Abs(e.Offset-offset) <= 0.0015) || !(math.Abs(e.Typical-want) <= 0.001) {
 				t.Errorf("seed %d, offset %g: found %g, error %g, want %g", seed, offset, e.Offset, e.Typical, want)
+			}
+			for v, sigma := range e.Sigma {
+				if !(math.Abs(sigma-want) <= 0.001) {
+					t.Fatalf("seed %d, offset %g: vertex %d is good to %g, want %g", seed, offset, v, sigma, want)
+				}
 			}
 		}
 	}
@@ -100,7 +105,7 @@ func TestSources(t *testing.T) {
 	r := sloping(0.003, 0, 1)
 	r.Spots[5].Sigma = 0.007
 	e := evidence.ErrorsOf(shape.Build(t, r), r)
-	if e.Source != evidence.Stated || math.Abs(e.Typical-0.007) > 1e-12 {
+	if e.Source != evidence.Stated || !(math.Abs(e.Typical-0.007) <= 1e-12) {
 		t.Errorf("stated: %d, %g", e.Source, e.Typical)
 	}
 	few := shape.Pyramid(10, 10, 0.02, 0.3)
@@ -135,7 +140,7 @@ func TestScatterAgainstWhatIsStated(t *testing.T) {
 			r.Spots[i].Sigma = c.stated
 		}
 		e := evidence.ErrorsOf(shape.Build(t, r), r)
-		if e.Doubtful() != c.want || math.Abs(e.Scatter/c.truth-1) > 0.2 {
+		if e.Doubtful() != c.want || !(math.Abs(e.Scatter/c.truth-1) <= 0.2) {
 			t.Errorf("%+v: scatter %g, doubtful %v", c, e.Scatter, e.Doubtful())
 		}
 	}

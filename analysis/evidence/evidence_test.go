@@ -56,7 +56,7 @@ func TestEvidenceByHand(t *testing.T) {
 		{"the lip is the open edge", []float64{1, 0, 0.04}, 32},
 	} {
 		_, ps, got := equal(t, channel(c.z...), 0.005)
-		if len(ps.Ponds) != 1 || math.Abs(got.Ponds[0].Evidence-c.want) > 1e-3 || !got.Ponds[0].Shown {
+		if len(ps.Ponds) != 1 || !(math.Abs(got.Ponds[0].Evidence-c.want) <= 1e-3) || !got.Ponds[0].Shown {
 			t.Errorf("%s: %+v, want one pond of evidence %.3f", c.name, got.Ponds, c.want)
 		}
 	}
@@ -66,7 +66,7 @@ func TestEvidenceByHand(t *testing.T) {
 // moves.
 func TestPlainestSurface(t *testing.T) {
 	s, _, got := equal(t, channel(1, 0, 0.01, -0.1), 0.005)
-	if got.Ponds[0].Shown || math.Abs(got.Ponds[0].Evidence-2) > 1e-6 {
+	if got.Ponds[0].Shown || !(math.Abs(got.Ponds[0].Evidence-2) <= 1e-6) {
 		t.Errorf("verdict %+v, want 2 and not shown", got.Ponds[0])
 	}
 	for v, z := range got.Plain {
@@ -74,7 +74,7 @@ func TestPlainestSurface(t *testing.T) {
 		if want == 0 || want == 0.01 {
 			want = 0.005
 		}
-		if math.Abs(z-want) > 1e-9 {
+		if !(math.Abs(z-want) <= 1e-9) {
 			t.Errorf("(%g, %g) stands at %g, want %g", s.TIN.X[v], s.TIN.Y[v], z, want)
 		}
 	}
@@ -84,7 +84,7 @@ func TestPlainestSurface(t *testing.T) {
 func TestScaling(t *testing.T) {
 	_, _, a := equal(t, channel(1, 0, 0.03, -0.1), 0.01)
 	_, _, b := equal(t, channel(1, 0, 0.03, -0.1), 0.005)
-	if a.Ponds[0].Evidence == 0 || math.Abs(b.Ponds[0].Evidence-4*a.Ponds[0].Evidence) > 1e-3 {
+	if a.Ponds[0].Evidence == 0 || !(math.Abs(b.Ponds[0].Evidence-4*a.Ponds[0].Evidence) <= 1e-3) {
 		t.Errorf("evidence %g and %g", a.Ponds[0].Evidence, b.Ponds[0].Evidence)
 	}
 }
@@ -95,7 +95,7 @@ func TestOutletsMove(t *testing.T) {
 	r := shape.Pyramid(10, 10, 0.05, 0.3)
 	r.Outlets[0].Invert, r.Outlets[0].HasInvert = 0.012, true
 	_, _, got := equal(t, r, 0.002)
-	if math.Abs(got.Ponds[0].Evidence-18) > 1e-3 {
+	if !(math.Abs(got.Ponds[0].Evidence-18) <= 1e-3) {
 		t.Errorf("evidence %g, want 18", got.Ponds[0].Evidence)
 	}
 }
@@ -127,11 +127,11 @@ func TestEvidenceOfALonePitIsChiSquare(t *testing.T) {
 			}
 		}
 	}
-	if math.Abs(pits/runs-0.5) > 4*math.Sqrt(0.25/runs) {
+	if !(math.Abs(pits/runs-0.5) <= 4*math.Sqrt(0.25/runs)) {
 		t.Errorf("a pit in %.3f of the runs, want half", pits/runs)
 	}
 	for i, p := range []float64{0.5, 0.1, 0.05} {
-		if got := beyond[i] / pits; math.Abs(got-p) > 4*math.Sqrt(p*(1-p)/pits) {
+		if got := beyond[i] / pits; !(math.Abs(got-p) <= 4*math.Sqrt(p*(1-p)/pits)) {
 			t.Errorf("%.3f of the pits are dearer than the quantile of %g", got, p)
 		}
 	}
@@ -140,7 +140,7 @@ func TestEvidenceOfALonePitIsChiSquare(t *testing.T) {
 // The normal integral at the quantiles that package standard states.
 func TestNormalQuantiles(t *testing.T) {
 	for x, p := range map[float64]float64{standard.MedianError: 0.75, standard.SureError: 0.95} {
-		if got := 0.5 * (1 + math.Erf(x/math.Sqrt2)); math.Abs(got-p) > 1e-12 {
+		if got := 0.5 * (1 + math.Erf(x/math.Sqrt2)); !(math.Abs(got-p) <= 1e-12) {
 			t.Errorf("%g has %g below it, want %g", x, got, p)
 		}
 	}
@@ -148,7 +148,7 @@ func TestNormalQuantiles(t *testing.T) {
 
 // From the settled trial: 7 for a hundred spots, 0.95 for each e-fold more; no less for fewer.
 func TestThreshold(t *testing.T) {
-	if evidence.Threshold(100) != 7 || math.Abs(evidence.Threshold(1000)-9.1875) > 1e-4 || evidence.Threshold(20) != 7 {
+	if evidence.Threshold(100) != 7 || !(math.Abs(evidence.Threshold(1000)-9.1875) <= 1e-4) || evidence.Threshold(20) != 7 {
 		t.Errorf("thresholds %g, %g, %g", evidence.Threshold(100), evidence.Threshold(1000), evidence.Threshold(20))
 	}
 }

@@ -25,7 +25,7 @@ func TestCheapestLevel(t *testing.T) {
 		{change{level: 6.5, full: 1, door: -1}, 2},
 		{change{level: 1.5, full: 1, path: nil, door: -1}, 1.5}, // nothing is changed
 	} {
-		if got := p.middle(&c.change); math.Abs(got-c.want) > 1e-12 {
+		if got := p.middle(&c.change); !(math.Abs(got-c.want) <= 1e-12) {
 			t.Errorf("%+v: %g, want %g", c.change, got, c.want)
 		}
 	}
@@ -44,7 +44,7 @@ func TestDoorsOfAFacet(t *testing.T) {
 			t.Fatalf("%d doors at %d", len(found[e]), e)
 		}
 		d := found[e][0]
-		if d.outlet != 5 || math.Abs(d.at-0.02) > 1e-9 || math.Abs(d.own-1.0/3) > 1e-9 || math.Abs(d.weight-9e6/169) > 1e-3 {
+		if d.outlet != 5 || !(math.Abs(d.at-0.02) <= 1e-9) || !(math.Abs(d.own-1.0/3) <= 1e-9) || !(math.Abs(d.weight-9e6/169) <= 1e-3) {
 			t.Errorf("%+v", d)
 		}
 	}
@@ -56,7 +56,7 @@ func TestDoorsOfAFacet(t *testing.T) {
 	found = make([][]door, 3)
 	g.addDoors(found, tin, cut, 0, 0, 5, 0.02)
 	far := 2 * (math.Sqrt2 + 2*math.Sqrt(5)) / 3
-	if want := 1 / (169e-6/9 + 0.01*far*0.01*far); math.Abs(found[0][0].weight-want) > 1e-6*want {
+	if want := 1 / (169e-6/9 + 0.01*far*0.01*far); !(math.Abs(found[0][0].weight-want) <= 1e-6*want) {
 		t.Errorf("far spots: %g, want %g", found[0][0].weight, want)
 	}
 	// The lower door into an outlet counts, of equals that of the least share.

@@ -25,7 +25,7 @@ func TestSharesOfAFacet(t *testing.T) {
 	} {
 		got := shares(tin, []int32{0, 1, 2}, c.x, c.y)
 		for i := range got {
-			if math.Abs(got[i]-c.want[i]) > 1e-12 {
+			if !(math.Abs(got[i]-c.want[i]) <= 1e-12) {
 				t.Errorf("(%g, %g): %v, want %v", c.x, c.y, got, c.want)
 				break
 			}

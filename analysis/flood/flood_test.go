@@ -38,14 +38,14 @@ func TestBandsOfAPlane(t *testing.T) {
 		t.Fatalf("%d bands, want %d", len(bands), len(want))
 	}
 	for i, b := range bands {
-		if math.Abs(b.Area-want[i].area) > 0.02 || math.Abs(b.Volume-want[i].volume) > 1e-3 {
+		if !(math.Abs(b.Area-want[i].area) <= 0.02) || !(math.Abs(b.Volume-want[i].volume) <= 1e-3) {
 			t.Errorf("band %d: %.5f m2 and %.5f m3, want %v", i, b.Area, b.Volume, want[i])
 		}
 		if len(b.Outline) != 1 || len(b.Outline[0]) != 1 {
 			t.Errorf("band %d is no one piece: %d polygons", i, len(b.Outline))
 		}
 	}
-	if math.Abs(bands[2].To-0.05) > 1e-9 {
+	if !(math.Abs(bands[2].To-0.05) <= 1e-9) {
 		t.Errorf("the deepest band ends at %v, want 0.05", bands[2].To)
 	}
 }
@@ -64,10 +64,10 @@ func TestBandsAddUpToThePonds(t *testing.T) {
 			gotArea, gotVolume = gotArea+b.Area, gotVolume+b.Volume
 			drawn += planar.Area(b.Outline)
 		}
-		if math.Abs(gotArea-area) > 1e-6*(1+area) || math.Abs(gotVolume-volume) > 1e-6*(1+volume) {
+		if !(math.Abs(gotArea-area) <= 1e-6*(1+area)) || !(math.Abs(gotVolume-volume) <= 1e-6*(1+volume)) {
 			t.Errorf("seed %d: %.8f m2 and %.8f m3 of %.8f and %.8f", seed, gotArea, gotVolume, area, volume)
 		}
-		if math.Abs(drawn-gotArea) > 1e-6*(1+gotArea) {
+		if !(math.Abs(drawn-gotArea) <= 1e-6*(1+gotArea)) {
 			t.Errorf("seed %d: the outlines enclose %.8f m2 of %.8f", seed, drawn, gotArea)
 		}
 		if area > 0 {

@@ -65,7 +65,7 @@ func TestClosedForms(t *testing.T) {
 			if !math.IsNaN(c.mean) {
 				near(t, "mean travel", n.TravelMean[0], c.mean, 1e-9)
 			}
-			if p, err := n.PathFrom(n.Farthest[0]); err != nil || math.Abs(p.Travel-c.max) > 1e-4 || p.Label != 0 {
+			if p, err := n.PathFrom(n.Farthest[0]); err != nil || !(math.Abs(p.Travel-c.max) <= 1e-4) || p.Label != 0 {
 				t.Errorf("path from the farthest place: label %d, %.9f m, %v", p.Label, p.Travel, err)
 			}
 		})

@@ -28,7 +28,7 @@ func TestPartsAddUpToTheWhole(t *testing.T) {
 			if joined.areas[l] > 0 {
 				mean = joined.travels[l] / joined.areas[l]
 			}
-			if math.Abs(joined.areas[l]-n.Area[l]) > 1e-9 || math.Abs(joined.levels[l]-n.Level[l]) > 1e-9 || math.Abs(mean-n.TravelMean[l]) > 1e-9 ||
+			if !(math.Abs(joined.areas[l]-n.Area[l]) <= 1e-9) || !(math.Abs(joined.levels[l]-n.Level[l]) <= 1e-9) || !(math.Abs(mean-n.TravelMean[l]) <= 1e-9) ||
 				joined.longest[l] != n.TravelMax[l] || joined.farthest[l] != n.Farthest[l] {
 				t.Errorf("roof %d, label %d: %v m2, %v m at most from %v, in parts %v, %v, %v", k, l, n.Area[l], n.TravelMax[l], n.Farthest[l],
 					joined.areas[l], joined.longest[l], joined.farthest[l])

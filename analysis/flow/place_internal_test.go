@@ -14,7 +14,7 @@ func TestPlacesInAFacet(t *testing.T) {
 	tin := &surface.TIN{V: []int32{0, 1, 2}, X: []float64{ox, ox + 4, ox}, Y: []float64{oy, oy, oy + 3}}
 	i := &index{t: tin}
 	for p, want := range map[[2]float64]float64{{1, 1}: 1, {2, 1.5}: 0, {2 + 0.6, 1.5 + 0.8}: -1, {0.25, 1}: 0.25, {1, 0.5}: 0.5} {
-		if got := i.depth(0, ox+p[0], oy+p[1]); math.Abs(got-want) > 1e-9 {
+		if got := i.depth(0, ox+p[0], oy+p[1]); !(math.Abs(got-want) <= 1e-9) {
 			t.Errorf("%v lies %g m inside, want %g", p, got, want)
 		}
 	}
@@ -24,12 +24,12 @@ func TestPlacesInAFacet(t *testing.T) {
 		x, y := tin.X[w], tin.Y[w]
 		cx, cy := ox+4.0/3-x, oy+1-y
 		l := math.Hypot(cx, cy)
-		if math.Abs(p[0]-x-hairline*cx/l) > 1e-9 || math.Abs(p[1]-y-hairline*cy/l) > 1e-9 {
+		if !(math.Abs(p[0]-x-hairline*cx/l) <= 1e-9) || !(math.Abs(p[1]-y-hairline*cy/l) <= 1e-9) {
 			t.Errorf("corner %d moves by %g, %g", w, p[0]-x, p[1]-y)
 		}
 	}
 	small := &surface.TIN{V: []int32{0, 1, 2}, X: []float64{0, 3e-8, 0}, Y: []float64{0, 0, 3e-8}}
-	if p := (&Network{t: small}).inside(0, 0); math.Abs(p[0]-0.5e-8) > 1e-12 || math.Abs(p[1]-0.5e-8) > 1e-12 {
+	if p := (&Network{t: small}).inside(0, 0); !(math.Abs(p[0]-0.5e-8) <= 1e-12) || !(math.Abs(p[1]-0.5e-8) <= 1e-12) {
 		t.Errorf("in a facet that is a hair: %v", p)
 	}
 }

@@ -280,7 +280,7 @@ func TestFollow(t *testing.T) {
 			for _, w := range []float64{0.123, 0.5, 0.789} {
 				label, d, _ := v.value(int32(e), w)
 				other, d2 := at(alone.buf, w)
-				if label != other || math.Abs(d-d2) > 1e-6 {
+				if label != other || !(math.Abs(d-d2) <= 1e-6) {
 					if a, da, _ := v.value(int32(e), w+1e-6); a != label || math.Abs(da-d) > 1e-4 {
 						continue // the water forks here
 					}

@@ -32,7 +32,7 @@ func TestDifferencesAreComparedWithTheirError(t *testing.T) {
 		if h.Verdict != tt.want {
 			t.Errorf("%s: %d, want %d (%+v)", tt.name, h.Verdict, tt.want, h)
 		}
-		if got := h.Outlet.Sigma; math.Abs(got-0.0042426) > 1e-6 {
+		if got := h.Outlet.Sigma; !(math.Abs(got-0.0042426) <= 1e-6) {
 			t.Errorf("error %g", got)
 		}
 	}
@@ -41,11 +41,11 @@ func TestDifferencesAreComparedWithTheirError(t *testing.T) {
 func TestTheLipEndsTheDepth(t *testing.T) {
 	w := hold.Way{Low: read(10), Outlet: read(10.03), Before: []hold.Reading{read(10.01), read(10.06)}, Lip: read(10.04), Least: 0.25 * inch}
 	h := hold.Of(w)
-	if !h.ByLip || math.Abs(h.Depth.Value-0.04) > 1e-9 || h.Highest != 1 {
+	if !h.ByLip || !(math.Abs(h.Depth.Value-0.04) <= 1e-9) || h.Highest != 1 {
 		t.Errorf("%+v", h)
 	}
 	w.Lip.Known = false
-	if h = hold.Of(w); h.ByLip || math.Abs(h.Depth.Value-0.06) > 1e-9 {
+	if h = hold.Of(w); h.ByLip || !(math.Abs(h.Depth.Value-0.06) <= 1e-9) {
 		t.Errorf("%+v", h)
 	}
 }

@@ -117,10 +117,10 @@ func TestDoubt(t *testing.T) {
 	plain := readBy(pyramid(0.02, 0.010), 0.005)
 	for name, r := range map[string]*roof.Roof{"nobody looked": plain, "seen while blocked": stain(roof.OutletsBlocked)} {
 		s := run(t, r, nil)
-		if u := s.Unresolved; len(s.Listed) != 0 || u.Count != 1 || math.Abs(u.Depth-0.010) > 1e-9 || math.Abs(u.Area-1) > 1e-6 || len(of(s, finding.OutletHigh)) != 0 {
+		if u := s.Unresolved; len(s.Listed) != 0 || u.Count != 1 || !(math.Abs(u.Depth-0.010) <= 1e-9) || !(math.Abs(u.Area-1) <= 1e-6) || len(of(s, finding.OutletHigh)) != 0 {
 			t.Errorf("%s: %d ponds and %+v; want one of 10 mm over 1 m2 in doubt", name, len(s.Listed), u)
 		}
-		if e := s.Evidence.Ponds[0]; e.Shown || math.Abs(e.Evidence-2) > 1e-3 {
+		if e := s.Evidence.Ponds[0]; e.Shown || !(math.Abs(e.Evidence-2) <= 1e-3) {
 			t.Errorf("%s: evidence %+v, want 2", name, e)
 		}
 	}
@@ -139,7 +139,7 @@ func TestOneFaultOneFinding(t *testing.T) {
 		t.Errorf("%d findings at repair or above, want 1: %v", n, s.Findings)
 	}
 	f := s.Findings[0]
-	if got := measured(f, "depth"); math.Abs(got-0.020) > 1e-9 {
+	if got := measured(f, "depth"); !(math.Abs(got-0.020) <= 1e-9) {
 		t.Errorf("depth %g", got)
 	}
 	where := plain(f.Where)
@@ -407,7 +407,7 @@ func TestTerraceAtAWall(t *testing.T) {
 	shape.Grid(r, 0, 0, 12, 8, 12, 8, func(_, y float64) float64 { return at(y) })
 	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(12, 0))
 	f := of(run(t, r, nil), finding.PlaneFlat)
-	if len(f) != 1 || f[0].Severity != finding.Repair || math.Abs(measured(f[0], "area")-48) > 1e-6 || measured(f[0], "slope") > 1e-9 {
+	if len(f) != 1 || f[0].Severity != finding.Repair || !(math.Abs(measured(f[0], "area")-48) <= 1e-6) || measured(f[0], "slope") > 1e-9 {
 		t.Errorf("%+v, want one repair over 48 m2", f)
 	}
 }

@@ -49,11 +49,11 @@ func TestListed(t *testing.T) {
 func TestWeightOfAPond(t *testing.T) {
 	p := ponding.Pond{Depth: inch, Area: 1000 * square, Volume: inch * 1000 * square, HeldBy: -1}
 	listed, _, _ := inspection.List(&surface.Surface{}, &ponding.Ponds{Ponds: []ponding.Pond{p}}, standard.Defaults(), nil)
-	if got := listed[0].Weight / pound; math.Abs(got-5202.29) > 0.1 {
+	if got := listed[0].Weight / pound; !(math.Abs(got-5202.29) <= 0.1) {
 		t.Errorf("weight %g lb, want 5202.29", got)
 	}
 	psf := listed[0].Load / 9.80665 / pound * square
-	if math.Abs(psf-5.202288) > 1e-4 {
+	if !(math.Abs(psf-5.202288) <= 1e-4) {
 		t.Errorf("load %g psf, want 5.202288", psf)
 	}
 }
@@ -95,7 +95,7 @@ func TestPlaceAndOrder(t *testing.T) {
 	if len(listed[2].Touches) != 1 || listed[2].Touches[0] != 0 {
 		t.Errorf("pond 0 touches %v, want outlet 0", listed[2].Touches)
 	}
-	if rest.Count != 2 || math.Abs(rest.Area-3) > 1e-12 || math.Abs(rest.Volume-0.003) > 1e-12 || rest.Depth != 0.004 {
+	if rest.Count != 2 || !(math.Abs(rest.Area-3) <= 1e-12) || !(math.Abs(rest.Volume-0.003) <= 1e-12) || rest.Depth != 0.004 {
 		t.Errorf("rest %+v", rest)
 	}
 }

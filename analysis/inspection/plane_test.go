@@ -113,7 +113,7 @@ func TestWhereAPlaneIs(t *testing.T) {
 		}
 	}
 	slices.Sort(far)
-	if len(far) != 2 || math.Abs(far[0]-4) > 0.5 || math.Abs(far[1]-6) > 0.5 {
+	if len(far) != 2 || !(math.Abs(far[0]-4) <= 0.5) || !(math.Abs(far[1]-6) <= 0.5) {
 		t.Errorf("it stands %q", plain(f[0].Where))
 	}
 }

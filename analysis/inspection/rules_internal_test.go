@@ -247,14 +247,14 @@ func TestShareOfAStainUnderWater(t *testing.T) {
 	ponds := []orb.MultiPolygon{{quad(0, 0, 4, 9)}, {quad(5, 0, 9, 9)}, {quad(20, 0, 30, 9)}}
 	seen := make([]bool, 3)
 	share, most := in.overlap(stain, ponds, seen)
-	if math.Abs(share-0.75) > 1e-9 || most != 0 || !seen[0] || !seen[1] || seen[2] {
+	if !(math.Abs(share-0.75) <= 1e-9) || most != 0 || !seen[0] || !seen[1] || seen[2] {
 		t.Errorf("%g of it under water, most under %d, seen %v", share, most, seen)
 	}
-	if share, most = in.overlap(stain, []orb.MultiPolygon{{quad(30, 0, 31, 9)}, {quad(5, 0, 9, 9)}}, make([]bool, 2)); math.Abs(share-0.25) > 1e-9 || most != 1 {
+	if share, most = in.overlap(stain, []orb.MultiPolygon{{quad(30, 0, 31, 9)}, {quad(5, 0, 9, 9)}}, make([]bool, 2)); !(math.Abs(share-0.25) <= 1e-9) || most != 1 {
 		t.Errorf("%g of it under water, most under %d", share, most)
 	}
 	// A triangle: half of its box.
-	if share, most = in.overlap(orb.Ring{{0, 0}, {4, 0}, {0, 4}, {0, 0}}, []orb.MultiPolygon{{quad(0, 0, 9, 2)}}, make([]bool, 1)); math.Abs(share-0.75) > 0.02 || most != 0 {
+	if share, most = in.overlap(orb.Ring{{0, 0}, {4, 0}, {0, 4}, {0, 0}}, []orb.MultiPolygon{{quad(0, 0, 9, 2)}}, make([]bool, 1)); !(math.Abs(share-0.75) <= 0.02) || most != 0 {
 		t.Errorf("of a triangle of 8 m2, 6 m2 of it under water: %g", share)
 	}
 	if share, most = in.overlap(stain, nil, nil); share != 0 || most != -1 {
@@ -445,7 +445,7 @@ func TestErrorsOfLevels(t *testing.T) {
 		t.Errorf("none stated: %g", got)
 	}
 	sigma[0], sigma[5] = 0.003, 0.004
-	if got := in.sigma(); math.Abs(got-0.005/math.Sqrt2) > 1e-12 {
+	if got := in.sigma(); !(math.Abs(got-0.005/math.Sqrt2) <= 1e-12) {
 		t.Errorf("of 3 and 4 mm: %g", got)
 	}
 	in.Errors = &evidence.Errors{Typical: 0.01, Source: evidence.Usual}
@@ -462,7 +462,7 @@ func TestErrorsOfLevels(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 	in.Errors = nil
-	if s := SurveyOf(in.Results); math.Abs(s.Sigma-0.005/math.Sqrt2) > 1e-12 || !s.SigmaStated {
+	if s := SurveyOf(in.Results); !(math.Abs(s.Sigma-0.005/math.Sqrt2) <= 1e-12) || !s.SigmaStated {
 		t.Errorf("%+v", s)
 	}
 	in.Surface.TIN.Sigma = make([]float64, len(sigma))

@@ -78,7 +78,7 @@ func TestReasonsAreSaidOnce(t *testing.T) {
 func TestMayBeDeep(t *testing.T) {
 	r := watered(finding.OutletHigh, 0.048)
 	r.Errors = &evidence.Errors{Typical: 0.0015}
-	if got := r.deepest95(&r.Ponds.Ponds[0]); math.Abs(got-(0.048+1.645*math.Sqrt2*0.0015)) > 1e-6 {
+	if got := r.deepest95(&r.Ponds.Ponds[0]); !(math.Abs(got-(0.048+1.645*math.Sqrt2*0.0015)) <= 1e-6) {
 		t.Errorf("%g m", got)
 	}
 	if k := KeepOffOf(r); len(k.Reasons) != 1 || spoken(k.Reasons[0].What) != "when full P01 may be 0.0515 deep" {

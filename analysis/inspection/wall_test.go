@@ -47,7 +47,7 @@ func TestFeetOfWalls(t *testing.T) {
 			}
 			continue
 		}
-		if len(f) != 1 || f[0].Severity != finding.Note || math.Abs(measured(f[0], "length")-c.length) > 0.01 {
+		if len(f) != 1 || f[0].Severity != finding.Note || !(math.Abs(measured(f[0], "length")-c.length) <= 0.01) {
 			t.Errorf("%s: %+v, want %g m of wall", c.name, f, c.length)
 		} else if many := strings.Contains(plain(f[0].What), "3 stretches"); many != (c.places == 3) {
 			t.Errorf("%s: %s", c.name, plain(f[0].What))

@@ -13,11 +13,11 @@ import (
 func TestStrip(t *testing.T) {
 	line := orb.LineString{{1, 2}, {4, 6}} // 5 m
 	ring := strip(line)
-	if got := planar.Area(orb.Polygon{ring}); math.Abs(got-5*0.3048) > 1e-9 || ring.Orientation() != orb.CCW {
+	if got := planar.Area(orb.Polygon{ring}); !(math.Abs(got-5*0.3048) <= 1e-9) || ring.Orientation() != orb.CCW {
 		t.Errorf("area %g, want %g; orientation %v", got, 5*0.3048, ring.Orientation())
 	}
 	bent := strip(through(orb.LineString{{0, 4}, {0, 0}}, orb.LineString{{0, 4}, {4, 4}}))
-	if got := planar.Area(orb.Polygon{bent}); math.Abs(got-8*0.3048) > 1e-9 {
+	if got := planar.Area(orb.Polygon{bent}); !(math.Abs(got-8*0.3048) <= 1e-9) {
 		t.Errorf("bent: area %g, want %g", got, 8*0.3048)
 	}
 	for _, p := range []orb.Point{{0, 0.01}, {0, 4}, {3.99, 4}} {

@@ -26,7 +26,7 @@ func exercise() []levelling.Row {
 
 func near(t *testing.T, what string, got, want float64) {
 	t.Helper()
-	if math.Abs(got-want) > 1e-9 {
+	if !(math.Abs(got-want) <= 1e-9) {
 		t.Errorf("%s: got %.6f, want %.6f", what, got, want)
 	}
 }

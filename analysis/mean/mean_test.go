@@ -35,7 +35,7 @@ func TestMeansOfAPlane(t *testing.T) {
 	if m == nil {
 		t.Fatal("not averaged")
 	}
-	if m.Points != n*n+1 || math.Abs(m.Size-0.8) > 0.01 || len(r.Spots) != n*n+1 {
+	if m.Points != n*n+1 || !(math.Abs(m.Size-0.8) <= 0.01) || len(r.Spots) != n*n+1 {
 		t.Errorf("%+v", m)
 	}
 	if most := len(r.Spots) / 3; len(out.Spots) > most {
@@ -53,11 +53,11 @@ func TestMeansOfAPlane(t *testing.T) {
 		}
 		count := math.Pow(0.025/float64(p.Sigma), 2)
 		points += count
-		if math.Abs(p.Z-0.02*p.Plan[1]) > 1e-6 || math.Abs(count-math.Round(count)) > 1e-6 || p.ID == "" {
+		if !(math.Abs(p.Z-0.02*p.Plan[1]) <= 1e-6) || !(math.Abs(count-math.Round(count)) <= 1e-6) || p.ID == "" {
 			t.Errorf("mean %s at %v, %g: of %g points", p.ID, p.Plan, p.Z, count)
 		}
 	}
-	if math.Abs(points-(n*n+1)) > 1e-6 {
+	if !(math.Abs(points-(n*n+1)) <= 1e-6) {
 		t.Errorf("means of %g points in all", points)
 	}
 }
@@ -87,7 +87,7 @@ func TestWildPoints(t *testing.T) {
 					t.Errorf("the high point is %+v", p)
 				}
 			case math.Abs(d) > 1e-6:
-				if off++; !kept || math.Abs(d+0.075) > 1e-6 {
+				if off++; !kept || !(math.Abs(d+0.075) <= 1e-6) {
 					t.Errorf("mean %s is off by %g", p.ID, d)
 				}
 			}

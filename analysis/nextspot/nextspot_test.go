@@ -91,7 +91,7 @@ func TestPlaneInDoubtIsShotAtItsEnds(t *testing.T) {
 	_, places := next(t, r, 8)
 	for kind, y := range map[nextspot.Kind]float64{nextspot.PlaneLow: 12, nextspot.PlaneHigh: 6} {
 		i := slices.IndexFunc(places, func(p nextspot.Place) bool { return p.Kind == kind })
-		if i < 0 || math.Abs(places[i].Plan[1]-y) > 1e-6 {
+		if i < 0 || !(math.Abs(places[i].Plan[1]-y) <= 1e-6) {
 			t.Errorf("kind %d at y = %g: %+v", kind, y, places)
 		}
 	}
@@ -155,7 +155,7 @@ func TestWalkingOrder(t *testing.T) {
 		}
 	}
 	way := nextspot.Of(&in, 8)
-	if len(way) != 7 || math.Abs(nextspot.Length(way)-24) > 1e-9 || way[0].Plan[0] != 8 {
+	if len(way) != 7 || !(math.Abs(nextspot.Length(way)-24) <= 1e-9) || way[0].Plan[0] != 8 {
 		t.Errorf("%d places, %g m: %+v", len(way), nextspot.Length(way), way)
 	}
 	if few := nextspot.Of(&in, 3); len(few) != 3 {

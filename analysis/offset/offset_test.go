@@ -57,7 +57,7 @@ func TestTwoOffsetsGiveAPlace(t *testing.T) {
 	// a wall at 45 degrees: 10 from the line x + y = 100 on the side of the origin, 20 from the south wall
 	slanted := offset.Walls(orb.Ring{{0, 0}, {100, 0}, {0, 100}, {0, 0}}, false)
 	got, ok := offset.At(&slanted[1], 10, &slanted[0], 20)
-	if want := 80 - 10*math.Sqrt2; !ok || math.Abs(got[0]-want) > 1e-9 || math.Abs(got[1]-20) > 1e-9 {
+	if want := 80 - 10*math.Sqrt2; !ok || !(math.Abs(got[0]-want) <= 1e-9) || !(math.Abs(got[1]-20) <= 1e-9) {
 		t.Errorf("slanted: %v", got)
 	}
 	if turned, ok := offset.At(&slanted[0], 20, &slanted[1], 10); !ok || turned != got {

@@ -18,10 +18,10 @@ func TestCurveOfConeDish(t *testing.T) {
 	full := polygonArea(24, 3)
 	for _, part := range []float64{0.001, 0.3, 0.5, 0.9, 1} {
 		h := -0.1 + 0.1*part
-		if a, v := c.Area(h), c.Volume(h); math.Abs(a/(full*part*part)-1) > 1e-12 || math.Abs(v/(full*0.1/3*part*part*part)-1) > 1e-12 {
+		if a, v := c.Area(h), c.Volume(h); !(math.Abs(a/(full*part*part)-1) <= 1e-12) || !(math.Abs(v/(full*0.1/3*part*part*part)-1) <= 1e-12) {
 			t.Errorf("at %v of the depth: area %v volume %v", part, a, v)
 		}
-		if l := c.Level(full * 0.1 / 3 * part * part * part); math.Abs(l-h) > 1e-13 {
+		if l := c.Level(full * 0.1 / 3 * part * part * part); !(math.Abs(l-h) <= 1e-13) {
 			t.Errorf("level %v, want %v", l, h)
 		}
 	}
@@ -40,7 +40,7 @@ func TestBoxPond(t *testing.T) {
 		t.Errorf("pond %+v", p)
 	}
 	c := ps.Curve(0)
-	if l := c.Level(6 * depth / 2); math.Abs(l-7.025) > 1e-14 {
+	if l := c.Level(6 * depth / 2); !(math.Abs(l-7.025) <= 1e-14) {
 		t.Errorf("half full at %v", l)
 	}
 }
@@ -107,11 +107,11 @@ func TestParaboloidDish(t *testing.T) {
 		want += h / 3 * (a + b + math.Sqrt(a*b))
 	}
 	p := ps.Ponds[0]
-	if math.Abs(p.Volume/want-1) > 1e-12 {
+	if !(math.Abs(p.Volume/want-1) <= 1e-12) {
 		t.Errorf("volume %v, want %v", p.Volume, want)
 	}
-	if round := p.Volume * math.Pi * 100 / polygonArea(n, 10); math.Abs(round-19.6) > 0.05 ||
-		math.Abs(round/gallon-147) > 0.5 || math.Abs(round*62.4-1225) > 1.5 {
+	if round := p.Volume * math.Pi * 100 / polygonArea(n, 10); !(math.Abs(round-19.6) <= 0.05) ||
+		!(math.Abs(round/gallon-147) <= 0.5) || !(math.Abs(round*62.4-1225) <= 1.5) {
 		t.Errorf("the round dish holds %v", round)
 	}
 }
@@ -137,7 +137,7 @@ func TestCurveRandom(t *testing.T) {
 				// the area just above low, where a level part at low is wet already
 				start := 3*c.Area(low+(high-low)/4) - 3*c.Area(low+(high-low)/2) + c.Area(low+(high-low)*3/4)
 				volume += (high - low) / 6 * (start + 4*c.Area(low+(high-low)/2) + c.Area(high))
-				if math.Abs(c.Volume(high)-volume) > 1e-10*(1+volume) {
+				if !(math.Abs(c.Volume(high)-volume) <= 1e-10*(1+volume)) {
 					t.Fatalf("trial %d pond %d: %v below %v, by Simpson %v", trial, i, c.Volume(high), high, volume)
 				}
 			}
@@ -149,7 +149,7 @@ func TestCurveRandom(t *testing.T) {
 					t.Fatalf("trial %d pond %d: volume does not grow at %v", trial, i, h)
 				}
 				last = v
-				if l := c.Level(v); math.Abs(l-h) > 1e-9 {
+				if l := c.Level(v); !(math.Abs(l-h) <= 1e-9) {
 					t.Fatalf("trial %d pond %d: level %v of the volume at %v", trial, i, l, h)
 				}
 			}

@@ -22,7 +22,7 @@ func TestWaterOverAFacet(t *testing.T) {
 				dry := f.size * (f.c - level) * (f.c - level) / ((f.c - f.a) * (f.c - f.b))
 				area, volume = f.size-dry, f.size*(level-(f.a+f.b+f.c)/3)+dry*(f.c-level)/3
 			}
-			if a, v := f.water(level); math.Abs(a-area) > 1e-9 || math.Abs(v-volume) > 1e-9 {
+			if a, v := f.water(level); !(math.Abs(a-area) <= 1e-9) || !(math.Abs(v-volume) <= 1e-9) {
 				t.Fatalf("%+v at %g: %g m2 and %g m3, want %g and %g", f, level, a, v, area, volume)
 			}
 		}

@@ -32,7 +32,7 @@ func TestOutlineOfDish(t *testing.T) {
 		t.Fatalf("outline %v", o)
 	}
 	for _, p := range o[0][0] { // half the depth, half the radius
-		if r := math.Hypot(p[0], p[1]); math.Abs(r-1.5) > 1e-14 {
+		if r := math.Hypot(p[0], p[1]); !(math.Abs(r-1.5) <= 1e-14) {
 			t.Errorf("corner %v at radius %v", p, r)
 		}
 	}
@@ -99,7 +99,7 @@ func TestOutlineRandom(t *testing.T) {
 		ps := find(t, s.Cut, s.Outlets...)
 		for i := range ps.Ponds {
 			o := ps.Outline(int32(i))
-			if a := outlineArea(o); math.Abs(a-ps.Ponds[i].Area) > 1e-9 {
+			if a := outlineArea(o); !(math.Abs(a-ps.Ponds[i].Area) <= 1e-9) {
 				t.Fatalf("%s pond %d: outline of %v, facets of %v", name, i, a, ps.Ponds[i].Area)
 			}
 			text, err := wkb.Marshal(o)

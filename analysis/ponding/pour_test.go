@@ -67,7 +67,7 @@ func TestPourProperties(t *testing.T) {
 		for _, v := range pour {
 			sum += v
 		}
-		if math.Abs(one.total()-sum) > 1e-9*(1+sum) {
+		if !(math.Abs(one.total()-sum) <= 1e-9*(1+sum)) {
 			t.Fatalf("trial %d: poured %v, found %v", trial, sum, one.total())
 		}
 		for range 10 {
@@ -151,16 +151,16 @@ func TestPourRunsDownTheCascade(t *testing.T) {
 	pour := make([]float64, 2)
 	pour[left] = ps.Ponds[0].Volume + 0.25
 	w.Pour(pour)
-	if math.Abs(w.Held[left]-5.0/3) > 1e-12 || math.Abs(w.Held[1-left]-0.25) > 1e-12 || w.Off[0] != 0 {
+	if !(math.Abs(w.Held[left]-5.0/3) <= 1e-12) || !(math.Abs(w.Held[1-left]-0.25) <= 1e-12) || w.Off[0] != 0 {
 		t.Errorf("held %v off %v", w.Held, w.Off)
 	}
 	// a third of the right pond's water: it is 1 deep, its section a triangle of 1.5 by 1 below a rim at 1
-	if l := w.Level(1 - left); math.Abs(l-math.Sqrt(0.25/0.75)) > 1e-12 {
+	if l := w.Level(1 - left); !(math.Abs(l-math.Sqrt(0.25/0.75)) <= 1e-12) {
 		t.Errorf("level %v", l)
 	}
 	pour[left] = 1
 	w.Pour(pour)
-	if math.Abs(w.Off[0]-0.5) > 1e-12 {
+	if !(math.Abs(w.Off[0]-0.5) <= 1e-12) {
 		t.Errorf("off %v, want 0.5", w.Off)
 	}
 }

@@ -98,7 +98,7 @@ func TestTopoOneOutlet(t *testing.T) {
 	for i := range ps.Ponds {
 		sum += ps.Ponds[i].Volume
 	}
-	if len(ps.Ponds) != 2 || math.Abs(sum-12_023.425) > 5e-4 {
+	if len(ps.Ponds) != 2 || !(math.Abs(sum-12_023.425) <= 5e-4) {
 		t.Errorf("%d ponds of %v", len(ps.Ponds), sum)
 	}
 }
@@ -167,7 +167,7 @@ func TestVolcanoLake(t *testing.T) {
 		for i := range ps.Ponds {
 			sum += ps.Ponds[i].Volume
 		}
-		if len(ps.Ponds) != 5 || math.Abs(sum-c.ponds) > 5e-4 {
+		if len(ps.Ponds) != 5 || !(math.Abs(sum-c.ponds) <= 5e-4) {
 			t.Errorf("%d ponds of %v, want 5 of %v", len(ps.Ponds), sum, c.ponds)
 		}
 	}
@@ -180,7 +180,7 @@ func TestVolcanoLakeByTieRule(t *testing.T) {
 		x, y, h = append(x, int32(10*(v%87))), append(y, int32(10*(v/87))), append(h, int32(z[v]))
 	}
 	tin := triangulated(t, x, y, h)
-	if p := lake(t, find(t, tin, openBorder(tin))); math.Abs(p.Volume-87_186.268) > 5e-4 {
+	if p := lake(t, find(t, tin, openBorder(tin))); !(math.Abs(p.Volume-87_186.268) <= 5e-4) {
 		t.Errorf("lake of %v, want 87,186.268", p.Volume)
 	}
 }
@@ -263,7 +263,7 @@ func TestHippedBasin(t *testing.T) {
 	for _, c := range []struct{ l, w, want float64 }{{10, 6, 72 * s}, {30, 20, 7000.0 / 3 * s}} {
 		tin := basin(c.l, c.w, c.w/2, s*c.w/2)
 		ps := find(t, tin, openBorder(tin))
-		if len(ps.Ponds) != 1 || math.Abs(ps.Ponds[0].Volume/c.want-1) > 1e-12 {
+		if len(ps.Ponds) != 1 || !(math.Abs(ps.Ponds[0].Volume/c.want-1) <= 1e-12) {
 			t.Errorf("%v by %v: %+v, want %v", c.l, c.w, ps.Ponds, c.want)
 		}
 	}
@@ -299,7 +299,7 @@ func TestFourWayFall(t *testing.T) {
 		{-5, 3, 5 * s},
 	}, [][3]int32{{0, 1, 2}, {0, 2, 3}, {0, 3, 4}, {0, 4, 5}, {0, 5, 6}, {0, 6, 7}, {0, 7, 8}, {0, 8, 1}})
 	p := find(t, tin).Ponds[0]
-	if !p.Undrained || math.Abs(p.Volume/(132*s)-1) > 1e-12 {
+	if !p.Undrained || !(math.Abs(p.Volume/(132*s)-1) <= 1e-12) {
 		t.Errorf("pond %+v", p)
 	}
 }

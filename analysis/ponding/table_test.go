@@ -46,10 +46,10 @@ func compareTable(t *testing.T, name string, ps *Ponds) {
 				t.Fatalf("%s: node %d at %v: area %v, want %v", name, k, level, a, area)
 			}
 			v := table.Volume(node, level)
-			if math.Abs(v-volume) > 1e-10*full+1e-15 {
+			if !(math.Abs(v-volume) <= 1e-10*full+1e-15) {
 				t.Fatalf("%s: node %d at %v: volume %v, want %v", name, k, level, v, volume)
 			}
-			if back := table.Volume(node, table.Level(node, v)); math.Abs(back-v) > 1e-12*full+1e-15 {
+			if back := table.Volume(node, table.Level(node, v)); !(math.Abs(back-v) <= 1e-12*full+1e-15) {
 				t.Fatalf("%s: node %d: level of %v holds %v", name, k, v, back)
 			}
 		}

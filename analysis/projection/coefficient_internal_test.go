@@ -132,7 +132,7 @@ func TestSeriesAreExactToTheSixthPower(t *testing.T) {
 			back = back.plus(inverse[j].times(sineOf(2*float64(j+1), phi, there)), -1)
 		}
 		for power := range left {
-			if math.Abs(left[power]) > 1e-11 || math.Abs(back[power]) > 1e-11 {
+			if !(math.Abs(left[power]) <= 1e-11) || !(math.Abs(back[power]) <= 1e-11) {
 				t.Errorf("latitude %g, power %d: %g forward, %g and back", phi, power, left[power], back[power])
 			}
 		}

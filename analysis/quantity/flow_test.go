@@ -30,7 +30,7 @@ func TestParseFlow(t *testing.T) {
 	}
 	for _, tt := range tests {
 		got, err := quantity.ParseFlow(tt.text)
-		if err != nil || math.Abs(float64(got/quantity.LitrePerSecond)-tt.want) > 1e-12*math.Max(1, tt.want) {
+		if err != nil || !(math.Abs(float64(got/quantity.LitrePerSecond)-tt.want) <= 1e-12*math.Max(1, tt.want)) {
 			t.Errorf("ParseFlow(%q) = %v L/s, %v; want %v", tt.text, float64(got/quantity.LitrePerSecond), err, tt.want)
 		}
 	}

@@ -68,7 +68,7 @@ func TestParseLengthReadsWhatSurveyorsWrite(t *testing.T) {
 			t.Errorf("ParseLength(%q): %v", tt.text, err)
 			continue
 		}
-		if math.Abs(float64(got)*1000-tt.want) > 1e-9*math.Max(1, math.Abs(tt.want)) {
+		if !(math.Abs(float64(got)*1000-tt.want) <= 1e-9*math.Max(1, math.Abs(tt.want))) {
 			t.Errorf("ParseLength(%q) = %v mm, want %v", tt.text, float64(got)*1000, tt.want)
 		}
 	}
@@ -152,14 +152,14 @@ func lengths() *soak.Target {
 			}
 			return
 		}
-		if math.IsNaN(float64(l)) || math.Abs(float64(l)) > 1e8 {
+		if math.IsNaN(float64(l)) || !(math.Abs(float64(l)) <= 1e8) {
 			t.Fatalf("%q: accepted as %v", text, l)
 		}
 		if math.Abs(float64(l)) > 1e6 {
 			return
 		}
 		back, err := quantity.ParseLength(quantity.FeetInches(l), quantity.Unstated)
-		if err != nil || math.Abs(float64(back-l)) > float64(quantity.Inch)/16+1e-9 {
+		if err != nil || !(math.Abs(float64(back-l)) <= float64(quantity.Inch)/16+1e-9) {
 			t.Fatalf("%q: %v m is written %q and read back as %v, %v", text, float64(l), quantity.FeetInches(l), float64(back), err)
 		}
 	}

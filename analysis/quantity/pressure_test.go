@@ -13,7 +13,7 @@ func TestParsePressure(t *testing.T) {
 		"25 psf": 25 * 47.880259, "25psf": 25 * 47.880259, "1.2 kPa": 1200, "1.2 kN/m2": 1200, "0 psf": 0, "12-1/2 psf": 12.5 * 47.880259, "700 Pa": 700,
 	} {
 		got, err := quantity.ParsePressure(text)
-		if err != nil || math.Abs(float64(got)-want) > 1e-5*want {
+		if err != nil || !(math.Abs(float64(got)-want) <= 1e-5*want) {
 			t.Errorf("%s: %v, %v; want %v", text, got, err, want)
 		}
 	}

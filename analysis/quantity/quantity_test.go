@@ -25,7 +25,7 @@ func TestFactors(t *testing.T) {
 		{"in/h", float64(quantity.InchPerHour), 7.055556e-6, "NIST SP 811 appendix B.8: 7.055 556 E-06 for inch per hour"},
 	}
 	for _, tt := range tests {
-		if math.Abs(tt.got/tt.want-1) > 1e-7 {
+		if !(math.Abs(tt.got/tt.want-1) <= 1e-7) {
 			t.Errorf("%s = %v, want %v (%s)", tt.name, tt.got, tt.want, tt.source)
 		}
 	}
@@ -79,7 +79,7 @@ func TestParseSlope(t *testing.T) {
 	}
 	for _, tt := range tests {
 		got, err := quantity.ParseSlope(tt.text)
-		if err != nil || math.Abs(float64(got)-tt.want) > 1e-15 {
+		if err != nil || !(math.Abs(float64(got)-tt.want) <= 1e-15) {
 			t.Errorf("ParseSlope(%q) = %v, %v; want %v", tt.text, float64(got), err, tt.want)
 		}
 	}
@@ -96,7 +96,7 @@ func TestParseIntensity(t *testing.T) {
 		"1 in/h": 0.0254 / 3600, "4 in/hr": 0.1016 / 3600, "1-1/2 in per hour": 0.0381 / 3600, "25 mm/h": 0.025 / 3600, "3.5 inches per hour": 0.0889 / 3600,
 	} {
 		got, err := quantity.ParseIntensity(text)
-		if err != nil || math.Abs(float64(got)-want) > 1e-18 {
+		if err != nil || !(math.Abs(float64(got)-want) <= 1e-18) {
 			t.Errorf("ParseIntensity(%q) = %v, %v; want %v", text, float64(got), err, want)
 		}
 	}

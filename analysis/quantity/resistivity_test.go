@@ -23,7 +23,7 @@ func TestParseResistivity(t *testing.T) {
 		{"0.026 W/mK", 38.462},
 	} {
 		got, err := quantity.ParseResistivity(c.text)
-		if err != nil || math.Abs(float64(got)-c.want) > 5e-3 {
+		if err != nil || !(math.Abs(float64(got)-c.want) <= 5e-3) {
 			t.Errorf("%q: %v, %v; want %v", c.text, got, err, c.want)
 		}
 	}
@@ -56,7 +56,7 @@ func TestParseResistivityRefuses(t *testing.T) {
 // R-1 is 0.1761102 m2 K/W (NIST SP 811, from memory): R-25 is 4.402755.
 func TestParseResistance(t *testing.T) {
 	for text, want := range map[string]float64{"R-25": 4.402755, "r 25": 4.402755, "R25": 4.402755, "4.4 m2K/W": 4.4, "4.4 m² K/W": 4.4} {
-		if got, err := quantity.ParseResistance(text); err != nil || math.Abs(float64(got)-want) > 1e-5 {
+		if got, err := quantity.ParseResistance(text); err != nil || !(math.Abs(float64(got)-want) <= 1e-5) {
 			t.Errorf("%s: %v %v, want %v", text, got, err, want)
 		}
 	}

@@ -40,10 +40,10 @@ func TestFourBlocks(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []float64{0, 2.5, 12.5, 17.5, 20} {
-		if got := p.Fraction[i] * p.Depth; math.Abs(got-want/1000) > 1e-9 {
+		if got := p.Fraction[i] * p.Depth; !(math.Abs(got-want/1000) <= 1e-9) {
 			t.Errorf("after %d blocks %g mm, want %g", i, 1000*got, want)
 		}
-		if math.Abs(p.Time[i]-float64(i)/4) > 1e-12 {
+		if !(math.Abs(p.Time[i]-float64(i)/4) <= 1e-12) {
 			t.Errorf("block %d ends at %g", i, p.Time[i])
 		}
 	}

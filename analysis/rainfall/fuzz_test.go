@@ -39,7 +39,7 @@ func patterns() *soak.Target {
 		if err := h.Check(); err != nil {
 			t.Fatal(err)
 		}
-		if got := h.Depth(); math.Abs(got-depth) > 1e-6*depth {
+		if got := h.Depth(); !(math.Abs(got-depth) <= 1e-6*depth) {
 			t.Fatalf("%v m of rain, %v wanted", got, depth)
 		}
 	}

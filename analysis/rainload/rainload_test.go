@@ -178,7 +178,7 @@ func TestOverflowsInOneWaterShareItsLevel(t *testing.T) {
 // An outlet without a law leaves the head open, and the static head stays.
 func TestUnknownLawLeavesTheHeadOpen(t *testing.T) {
 	l := state(t, level(t, 10, 10, 0.05), []float64{0.01}, []rainload.Law{nil})
-	if w := l.Waters[0]; w.HeadKnown || l.Complete || w.Head != 0 || math.Abs(w.Depth-0.05) > 1e-9 {
+	if w := l.Waters[0]; w.HeadKnown || l.Complete || w.Head != 0 || !(math.Abs(w.Depth-0.05) <= 1e-9) {
 		t.Errorf("%+v", w)
 	}
 	// It takes at most 0.005 m3/s at any head.
@@ -241,13 +241,13 @@ func TestInvariantsOnRandomRoofs(t *testing.T) {
 			for _, b := range flood.Bands(s.Cut, l.Level, flood.Steps(l.Depth, inch, 1000)) {
 				area, weight = area+b.Area, weight+b.Volume*standard.WaterDensity
 			}
-			if math.Abs(area-l.Area) > 1e-6 || math.Abs(weight-l.Weight) > 1e-6*(1+l.Weight) {
+			if !(math.Abs(area-l.Area) <= 1e-6) || !(math.Abs(weight-l.Weight) <= 1e-6*(1+l.Weight)) {
 				t.Errorf("seed %d: bands hold %v m2 and %v kg, the load %v and %v", seed, area, weight, l.Area, l.Weight)
 			}
 			deepest := slices.MaxFunc(indices(len(s.Cut.Z)), func(a, b int) int {
 				return int(math.Copysign(1, (l.Level[a]-s.Cut.Z[a])-(l.Level[b]-s.Cut.Z[b])))
 			})
-			if d := l.Level[deepest] - s.Cut.Z[deepest]; math.Abs(d-l.Depth) > 1e-12 {
+			if d := l.Level[deepest] - s.Cut.Z[deepest]; !(math.Abs(d-l.Depth) <= 1e-12) {
 				t.Errorf("seed %d: depth %v, deepest vertex %v", seed, l.Depth, d)
 			}
 			if l.Depth < last-1e-9 {
@@ -278,7 +278,7 @@ func TestEqualOverflowsWithoutRainAreOneWater(t *testing.T) {
 	if len(l.Waters) != 1 || len(l.Waters[0].Outlets) != 2 {
 		t.Fatalf("%d waters: %+v", len(l.Waters), l.Waters)
 	}
-	if w := l.Waters[0]; math.Abs(w.Area-200) > 1e-6 || math.Abs(w.Volume-10) > 1e-6 || math.Abs(w.Depth-0.05) > 1e-9 {
+	if w := l.Waters[0]; !(math.Abs(w.Area-200) <= 1e-6) || !(math.Abs(w.Volume-10) <= 1e-6) || !(math.Abs(w.Depth-0.05) <= 1e-9) {
 		t.Errorf("%.6f m2, %.6f m3, %.6f m deep", w.Area, w.Volume, w.Depth)
 	}
 }
@@ -320,7 +320,7 @@ func TestOneUnknownLawInAWaterOfTwo(t *testing.T) {
 		t.Error("the load is called complete")
 	}
 	for _, w := range l.Waters {
-		if w.HeadKnown || math.Abs(w.Level-0.05) > 1e-9 {
+		if w.HeadKnown || !(math.Abs(w.Level-0.05) <= 1e-9) {
 			t.Errorf("%+v", w)
 		}
 	}

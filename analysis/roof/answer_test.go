@@ -31,7 +31,7 @@ func TestAnswersAreRead(t *testing.T) {
 		{"May people go up?", "two at a time", 0, false},
 	} {
 		a := answer(c.question, c.text)
-		if rule, mend := a.Settle(); rule != "" || math.Abs(a.Amount-c.amount) > 1e-3 || a.Yes != c.yes {
+		if rule, mend := a.Settle(); rule != "" || !(math.Abs(a.Amount-c.amount) <= 1e-3) || a.Yes != c.yes {
 			t.Errorf("%s %q: %s; %s; %+v", c.question, c.text, rule, mend, a)
 		}
 	}

@@ -14,11 +14,11 @@ import (
 func TestLocalFrame(t *testing.T) {
 	f := roof.NewLocal(orb.Point{2000000, 600000}, quantity.Feet)
 	got := f.ToLocal(orb.Point{2000100, 600010})
-	if math.Abs(got[0]-30.48) > 1e-12 || math.Abs(got[1]-3.048) > 1e-12 {
+	if !(math.Abs(got[0]-30.48) <= 1e-12) || !(math.Abs(got[1]-3.048) <= 1e-12) {
 		t.Errorf("ToLocal = %v, want (30.48, 3.048)", got)
 	}
 	back := f.ToFile(orb.Point{30.48, 3.048})
-	if math.Abs(back[0]-2000100) > 1e-9 || math.Abs(back[1]-600010) > 1e-9 {
+	if !(math.Abs(back[0]-2000100) <= 1e-9) || !(math.Abs(back[1]-600010) <= 1e-9) {
 		t.Errorf("ToFile = %v, want (2000100, 600010)", back)
 	}
 }
@@ -45,10 +45,10 @@ func TestGeographicFrame(t *testing.T) {
 // One place of a site grid, in feet and in metres: 10 ft east of its origin are 3.048 m.
 func TestFrom(t *testing.T) {
 	feet, metres := roof.NewLocal(orb.Point{100, 0}, quantity.Feet), roof.NewLocal(orb.Point{30.48, 0}, quantity.Metres)
-	if got := metres.From(feet, orb.Point{3.048, 1}); math.Abs(got[0]-3.048) > 1e-9 || math.Abs(got[1]-1) > 1e-9 {
+	if got := metres.From(feet, orb.Point{3.048, 1}); !(math.Abs(got[0]-3.048) <= 1e-9) || !(math.Abs(got[1]-1) <= 1e-9) {
 		t.Errorf("%v, want 3.048 1", got)
 	}
-	if got := feet.From(roof.NewLocal(orb.Point{0, 0}, quantity.Metres), orb.Point{33.528, 1}); math.Abs(got[0]-3.048) > 1e-9 {
+	if got := feet.From(roof.NewLocal(orb.Point{0, 0}, quantity.Metres), orb.Point{33.528, 1}); !(math.Abs(got[0]-3.048) <= 1e-9) {
 		t.Errorf("%v, want 3.048 1", got)
 	}
 }

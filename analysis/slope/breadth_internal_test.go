@@ -21,7 +21,7 @@ func TestBreadthOfVertices(t *testing.T) {
 		want float64
 	}{{[]int32{0, 1, 2, 3}, 2}, {[]int32{0, 2, 3}, 1}, {[]int32{0, 2}, 0}} {
 		d.used = c.used
-		if got := d.breadth(); math.Abs(got-c.want) > 1e-9 {
+		if got := d.breadth(); !(math.Abs(got-c.want) <= 1e-9) {
 			t.Errorf("%v: %g, want %g", c.used, got, c.want)
 		}
 	}

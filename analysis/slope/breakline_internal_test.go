@@ -50,7 +50,7 @@ func TestEdgeFollowsTheNearestBreakline(t *testing.T) {
 	at := func() orb.Point { return orb.Point{20*random.Float64() - 5, 20*random.Float64() - 5} }
 	for range 1000 { // distances against another library's
 		s, p := segment{a: at(), b: at()}, at()
-		if got, want := s.distance(p), planar.DistanceFromSegment(s.a, s.b, p); math.Abs(got-want) > 1e-9 {
+		if got, want := s.distance(p), planar.DistanceFromSegment(s.a, s.b, p); !(math.Abs(got-want) <= 1e-9) {
 			t.Fatalf("%v from %v to %v: %g, want %g", p, s.a, s.b, got, want)
 		}
 	}

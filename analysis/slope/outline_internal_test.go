@@ -80,7 +80,7 @@ func TestOutlinesAreValid(t *testing.T) {
 		b := newBorderWalker(tin, set)
 		for _, facets := range members {
 			outline := b.outline(facets)
-			if got, want := planar.Area(outline), float64(len(facets))/2; math.Abs(got-want) > 1e-9 {
+			if got, want := planar.Area(outline), float64(len(facets))/2; !(math.Abs(got-want) <= 1e-9) {
 				t.Fatalf("seed %d: area %g, want %g", seed, got, want)
 			}
 			if err := valid(outline[0]); err != nil {
@@ -187,7 +187,7 @@ func TestWidthOfATornPlane(t *testing.T) {
 		ring = append(ring, orb.Point{x, y}, orb.Point{x - 1, y})
 	}
 	p.Outline = orb.MultiPolygon{{append(ring, orb.Point{0, 0})}}
-	if w := p.WidthAt(1); math.Abs(w-4) > 0.6 {
+	if w := p.WidthAt(1); !(math.Abs(w-4) <= 0.6) {
 		t.Errorf("told at a metre %.2f m wide, want 4", w)
 	}
 	if w := p.Width(); w > 2 {

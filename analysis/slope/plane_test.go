@@ -50,7 +50,7 @@ func TestScatterDoesNotBreakAPlane(t *testing.T) {
 				bound := 4*noise*math.Sqrt(12)/(w*math.Sqrt(float64(len(s.x)))) + 1e-5
 				near(t, name+": slope", p.Slope, 0.02, bound)
 				near(t, name+": offset", p.Offset, 5, 0.005)
-				if math.Abs(p.Aspect-180) > 1.5 || p.BelowMin || got.BelowMinShare > 0.03 {
+				if !(math.Abs(p.Aspect-180) <= 1.5) || p.BelowMin || got.BelowMinShare > 0.03 {
 					t.Errorf("%s: aspect %g, below %v, share %g", name, p.Aspect, p.BelowMin, got.BelowMinShare)
 				}
 				if len(s.x) > 150 && (got.Noise > 1.5*noise+1e-4 || got.Noise < 0.6*noise) {

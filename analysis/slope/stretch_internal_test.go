@@ -20,11 +20,11 @@ func TestStretchOfAValley(t *testing.T) {
 		side float64
 	}{{p, q, 1}, {q, p, -1}} {
 		s := newStretch(c.a, c.b)
-		if math.Abs(s.fold-0.04) > 1e-12 || math.Abs(s.nx) > 1e-12 || math.Abs(s.ny-c.side) > 1e-12 || math.Abs(s.tx-1) > 1e-12 || math.Abs(s.ty) > 1e-12 {
+		if !(math.Abs(s.fold-0.04) <= 1e-12) || !(math.Abs(s.nx) <= 1e-12) || !(math.Abs(s.ny-c.side) <= 1e-12) || !(math.Abs(s.tx-1) <= 1e-12) || !(math.Abs(s.ty) <= 1e-12) {
 			t.Errorf("%+v", s)
 		}
 		for at, want := range map[orb.Point]float64{{5, 5}: 2, {-7, 3}: 0, {0, 1}: -2} {
-			if got := s.off(at); math.Abs(got-c.side*want) > 1e-9 {
+			if got := s.off(at); !(math.Abs(got-c.side*want) <= 1e-9) {
 				t.Errorf("%v is %g off, want %g", at, got, c.side*want)
 			}
 		}
@@ -50,7 +50,7 @@ func TestStretchOfAnyPlanes(t *testing.T) {
 			"planes part": p.At(on) - q.At(on), "first falls": p.At(on) - p.At(down) - fall, "second falls": q.At(on) - q.At(down) - fall,
 			"square to it": p.At(beside) - q.At(beside) - s.fold,
 		} {
-			if math.Abs(off) > 1e-9 {
+			if !(math.Abs(off) <= 1e-9) {
 				t.Fatalf("%s by %g", name, off)
 			}
 		}
@@ -80,18 +80,18 @@ func TestFallBesideALine(t *testing.T) {
 		{strip(-0.02, 2, 1, 3, 2), 1, 0.02},
 		{strip(-0.02, -5, -2, 11, 1), 1, 0},
 	} {
-		if got := f.fall(c.p, c.sign); math.Abs(got-c.want) > 1e-12 {
+		if got := f.fall(c.p, c.sign); !(math.Abs(got-c.want) <= 1e-12) {
 			t.Errorf("%v on side %g: %g, want %g", c.p.Outline, c.sign, got, c.want)
 		}
 	}
 	// An edge that runs from 0 to 8 m off over 8 m, from 2 m before the line to 2 m beyond, is 6 m off where the line ends.
-	if got := f.reach(orb.Point{-1, 1}, orb.Point{7, 9}, 1); math.Abs(got-6) > 1e-12 {
+	if got := f.reach(orb.Point{-1, 1}, orb.Point{7, 9}, 1); !(math.Abs(got-6) <= 1e-12) {
 		t.Errorf("%g m off", got)
 	}
-	if got := f.reach(orb.Point{7, 9}, orb.Point{-1, 1}, 1); math.Abs(got-6) > 1e-12 {
+	if got := f.reach(orb.Point{7, 9}, orb.Point{-1, 1}, 1); !(math.Abs(got-6) <= 1e-12) {
 		t.Errorf("%g m off, the other way", got)
 	}
-	if got := f.reach(orb.Point{2, 3}, orb.Point{2, 6}, 1); math.Abs(got-5) > 1e-12 {
+	if got := f.reach(orb.Point{2, 3}, orb.Point{2, 6}, 1); !(math.Abs(got-5) <= 1e-12) {
 		t.Errorf("%g m off, square to the line", got)
 	}
 	if along, off := f.place(orb.Point{4, -1}, -1); along != 3 || off != 2 {
@@ -109,9 +109,36 @@ func TestWidthOfAPlane(t *testing.T) {
 	}{{[]orb.Ring{box(10, 4)}, 40, 4}, {[]orb.Ring{box(5, 5)}, 25, 5}, {[]orb.Ring{box(10, 4), {{4, 1}, {4, 3}, {6, 3}, {6, 1}, {4, 1}}}, 36, 9 - math.Sqrt(45)}} {
 		p := &Plane{Outline: orb.MultiPolygon{orb.Polygon(c.rings)}, Area: c.area}
 		for _, got := range []float64{p.Width(), p.WidthAt(0.5)} {
-			if math.Abs(got-c.want) > 1e-9 {
+			if !(math.Abs(got-c.want) <= 1e-9) {
 				t.Errorf("%v: %g m wide, want %g", c.rings, got, c.want)
 			}
 		}
+	}
+}
+
+// By hand: planes that rise 3 % and 2 % away from a valley along (-0.8, 0.6), down which both fall 1 %, good to 0.1 % and 0.2 %: the valley falls 1 %, good to twice root((2 % x 0.1 %)2 + (3 % x 0.2 %)2) / 5 %. However the valley runs.
+func TestWhereTwoPlanesMeet(t *testing.T) {
+	for _, u := range [][2]float64{{1, 0}, {0, 1}, {-0.8, 0.6}, {0.6, -0.8}, {-0.6, -0.8}} {
+		rise := func(left float64) [2]float64 { // uphill: against u, and to the left of it
+			return [2]float64{-0.01*u[0] - left*u[1], -0.01*u[1] + left*u[0]}
+		}
+		l := &liner{slopes: &Slopes{Planes: []Plane{{Gradient: rise(0.03), Sigma: 0.001}, {Gradient: rise(-0.02), Sigma: 0.002}}}}
+		slope, sigma := l.meet(&Line{Left: 0, Right: 1})
+		want := 2 * math.Hypot(0.02*0.001, 0.03*0.002) / 0.05
+		if !(math.Abs(slope-0.01) <= 1e-12) || !(math.Abs(sigma-want) <= 1e-12) {
+			t.Errorf("along %v: %g give or take %g, want 0.01 and %g", u, slope, sigma, want)
+		}
+	}
+}
+
+// By hand: planes that differ in one direction only meet along the other: gradients (g, s) and (-g, s) along y, where both rise by s. Alike they meet nowhere.
+func TestPlanesThatDifferOneWay(t *testing.T) {
+	for _, c := range []struct{ a, b [2]float64 }{{[2]float64{0.03, 0.01}, [2]float64{-0.03, 0.01}}, {[2]float64{0.01, 0.03}, [2]float64{0.01, -0.05}}, {[2]float64{0.03, -0.01}, [2]float64{0.02, -0.01}}} {
+		if got := ValleySlope(c.a, c.b); !(math.Abs(got-0.01) <= 1e-12) {
+			t.Errorf("%v and %v meet at %g, want 0.01", c.a, c.b, got)
+		}
+	}
+	if got := ValleySlope([2]float64{0.01, 0.02}, [2]float64{0.01, 0.02}); !math.IsNaN(got) {
+		t.Errorf("planes alike meet at %g", got)
 	}
 }

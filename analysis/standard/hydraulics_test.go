@@ -35,7 +35,7 @@ func TestStormsAgreeWithASecondSheet(t *testing.T) {
 			if s.Name == "scs-iii" && i == 21 {
 				continue
 			}
-			if math.Abs(s.Cumulative[i]-want) > 0.0011 {
+			if !(math.Abs(s.Cumulative[i]-want) <= 0.0011) {
 				t.Errorf("%s at %g h: %v, the other sheet has %v", s.Name, float64(i)/2, s.Cumulative[i], want)
 			}
 		}
@@ -49,7 +49,7 @@ func TestSlopedPipesGoByTheRootOfTheSlope(t *testing.T) {
 	for _, row := range standard.PipeRows {
 		for i := 1; i < len(row.SlopedGPM); i++ {
 			want := row.SlopedGPM[i-1] * math.Sqrt2
-			if math.Abs(row.SlopedGPM[i]-want) > 1.3+0.002*want {
+			if !(math.Abs(row.SlopedGPM[i]-want) <= 1.3+0.002*want) {
 				t.Errorf("%g in, column %d: %g gpm, by the root of the slope %.1f", row.DiameterInches, i, row.SlopedGPM[i], want)
 			}
 		}
@@ -98,7 +98,7 @@ func TestCoefficientsInBothUnits(t *testing.T) {
 		{standard.FrancisWeir * root, 1.84, 0.005},
 		{standard.ScupperWeir * 0.6 / 2.887, 0.60, 0.005},
 	} {
-		if math.Abs(tt.got-tt.want) > tt.tolerance {
+		if !(math.Abs(tt.got-tt.want) <= tt.tolerance) {
 			t.Errorf("%v, want %v", tt.got, tt.want)
 		}
 	}

@@ -14,11 +14,11 @@ func TestDepthToLoadAsPublished(t *testing.T) {
 	for inches, want := range map[float64]float64{1: 5.2, 5: 26, 12: 62.4} {
 		printed := standard.RainLoadInch * inches
 		computed := inches * float64(quantity.Inch) * standard.WaterDensity * standard.Gravity / quantity.PoundPerSquareFoot
-		if math.Abs(printed-want) > 1e-9 || math.Abs(computed-want) > 0.001*want {
+		if !(math.Abs(printed-want) <= 1e-9) || !(math.Abs(computed-want) <= 0.001*want) {
 			t.Errorf("%g in: printed factor %g, computed %g, want %g psf", inches, printed, computed, want)
 		}
 	}
-	if got := standard.WaterDensity * standard.Gravity / 1e6; math.Abs(got-standard.RainLoadMillimetre) > 0.001*got {
+	if got := standard.WaterDensity * standard.Gravity / 1e6; !(math.Abs(got-standard.RainLoadMillimetre) <= 0.001*got) {
 		t.Errorf("a millimetre is %g kPa, the printed factor is %g", got, standard.RainLoadMillimetre)
 	}
 }

@@ -11,7 +11,7 @@ import (
 // By hand: 0.025 W/(m K) is 40 m K/W; R-4 per inch is 4 x 0.176110/0.0254 = 27.734 m K/W.
 func TestParseMaterials(t *testing.T) {
 	got, err := standard.ParseMaterials([]byte(`{"polyiso": "0.025 W/(m K)", "Cork board": "4 per in"}`))
-	if err != nil || len(got) != 2 || math.Abs(got["polyiso"]-40) > 1e-9 || math.Abs(got["Cork board"]-27.734) > 5e-3 {
+	if err != nil || len(got) != 2 || !(math.Abs(got["polyiso"]-40) <= 1e-9) || !(math.Abs(got["Cork board"]-27.734) <= 5e-3) {
 		t.Errorf("%v, %v", got, err)
 	}
 }

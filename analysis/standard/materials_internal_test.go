@@ -26,7 +26,7 @@ func TestMaterials(t *testing.T) {
 	// ASTM C578, least R per inch at 75 degF: Type I 3.6 (read in quotations), Type IX 4.2 (from memory), 3.6 where the type is not stated
 	for name, per := range map[string]float64{"EPS Type I": 3.6, "EPS type IX": 4.2, "EPS": 3.6, "XPS": 5.0} {
 		m, _ := FindMaterial(name)
-		if got := m.PerMetre * float64(quantity.Inch) / quantity.RUnit; math.Abs(got-per) > 1e-9 {
+		if got := m.PerMetre * float64(quantity.Inch) / quantity.RUnit; !(math.Abs(got-per) <= 1e-9) {
 			t.Errorf("%s: R %.3f per inch, want %g", name, got, per)
 		}
 	}

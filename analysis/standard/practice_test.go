@@ -14,7 +14,7 @@ func TestEuropeanDefaults(t *testing.T) {
 	for name, c := range map[string][2]float64{
 		"as found": {eu.MinSlope, 0.0125}, "new": {eu.MinSlopeNew, 0.025}, "valley": {eu.MinValleySlope, 0.01}, "depth": {eu.PondDepth, us.PondDepth},
 	} {
-		if math.Abs(c[0]-c[1]) > 1e-12 {
+		if !(math.Abs(c[0]-c[1]) <= 1e-12) {
 			t.Errorf("%s: %g, want %g", name, c[0], c[1])
 		}
 	}

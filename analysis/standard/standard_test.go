@@ -26,7 +26,7 @@ func TestDefaultsAreThoseOfTheTrade(t *testing.T) {
 		{"contour", c.Contour, 0.0254, "by definition of the inch"},
 	}
 	for _, tt := range tests {
-		if math.Abs(tt.got-tt.want) > 1e-7 {
+		if !(math.Abs(tt.got-tt.want) <= 1e-7) {
 			t.Errorf("%s = %v, want %v (%s)", tt.name, tt.got, tt.want, tt.source)
 		}
 	}
@@ -39,11 +39,11 @@ func TestDefaultsAreThoseOfTheTrade(t *testing.T) {
 // factor 5.202288 lb/ft2 per inch is of water at 999.99 kg/m3; hence 0.05 lb.
 func TestWeightOfWater(t *testing.T) {
 	volume := 1000 * quantity.SquareFoot * float64(quantity.Inch)
-	if got := volume * standard.WaterDensity / quantity.Pound; math.Abs(got-5202.29) > 0.05 {
+	if got := volume * standard.WaterDensity / quantity.Pound; !(math.Abs(got-5202.29) <= 0.05) {
 		t.Errorf("1 in on 1000 ft2 weighs %.2f lb, want 5202.29", got)
 	}
 	psf := float64(quantity.Inch) * standard.WaterDensity * standard.Gravity / quantity.PoundPerSquareFoot
-	if math.Abs(psf-5.2023) > 1e-4 {
+	if !(math.Abs(psf-5.2023) <= 1e-4) {
 		t.Errorf("1 in is %.4f psf, want 5.2023", psf)
 	}
 }
@@ -92,7 +92,7 @@ func TestParseFile(t *testing.T) {
 		t.Errorf("read %v", o)
 	}
 	for name, v := range want {
-		if math.Abs(o[name]-v) > 1e-15 {
+		if !(math.Abs(o[name]-v) <= 1e-15) {
 			t.Errorf("%s = %v, want %v", name, o[name], v)
 		}
 	}

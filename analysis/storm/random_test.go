@@ -42,7 +42,7 @@ func TestRandomRoofs(t *testing.T) {
 			if err != nil {
 				t.Fatalf("seed %d, %s: %v", seed, c.Name, err)
 			}
-			if r.MassError > 1e-9 || math.Abs(r.Fallen-s.Area*(600*1e-5+1200*5e-5+1200*8e-6)) > 1e-9*r.Fallen {
+			if r.MassError > 1e-9 || !(math.Abs(r.Fallen-s.Area*(600*1e-5+1200*5e-5+1200*8e-6)) <= 1e-9*r.Fallen) {
 				t.Errorf("seed %d, %s: error %g, rain %g", seed, c.Name, r.MassError, r.Fallen)
 			}
 			for _, o := range r.Outlets {
@@ -143,7 +143,7 @@ func TestOrderOfOutlets(t *testing.T) {
 		n := len(s.Outlets)
 		for i := range a.Outlets {
 			x, y := &a.Outlets[i], &b.Outlets[n-1-i]
-			if math.Abs(x.Volume-y.Volume) > 1e-6*a.Fallen || math.Abs(x.PeakFlow-y.PeakFlow) > 1e-6*x.PeakFlow+1e-12 {
+			if !(math.Abs(x.Volume-y.Volume) <= 1e-6*a.Fallen) || !(math.Abs(x.PeakFlow-y.PeakFlow) <= 1e-6*x.PeakFlow+1e-12) {
 				t.Errorf("seed %d: outlet %d takes %g and %g m3", seed, i, x.Volume, y.Volume)
 			}
 		}

@@ -94,7 +94,7 @@ func TestPublishedRoutings(t *testing.T) {
 			if off <= 1e-6 {
 				off *= p.want[i]
 			}
-			if math.Abs(got-p.want[i]) > off {
+			if !(math.Abs(got-p.want[i]) <= off) {
 				t.Errorf("%s: step %d: %.12g, printed %.12g", p.name, i, got, p.want[i])
 			}
 		}

@@ -61,16 +61,16 @@ func sameRoof(t *testing.T, before, after *surface.Surface, of []int32) {
 		}
 	}
 	for f := range area {
-		if math.Abs(area[f]-b.FacetArea(int32(f))) > 5e-4 {
+		if !(math.Abs(area[f]-b.FacetArea(int32(f))) <= 5e-4) {
 			t.Errorf("pieces of facet %d have %g m2 of %g", f, area[f], b.FacetArea(int32(f)))
 		}
 	}
-	if sum := plan(a); math.Abs(after.Area-sum) > 1e-9*sum || math.Abs(sum-before.Area) > 1e-4 {
+	if sum := plan(a); !(math.Abs(after.Area-sum) <= 1e-9*sum) || !(math.Abs(sum-before.Area) <= 1e-4) {
 		t.Errorf("%g m2 by its facets, %g said, %g before", sum, after.Area, before.Area)
 	}
 	for i := range before.Outlets {
 		p, q := &before.Outlets[i], &after.Outlets[i]
-		if d := taken(b, p) - taken(a, q); math.Abs(d) > 1e-4 {
+		if d := taken(b, p) - taken(a, q); !(math.Abs(d) <= 1e-4) {
 			t.Errorf("outlet %d takes %g less", i, d)
 		}
 		for _, v := range p.Vertices {

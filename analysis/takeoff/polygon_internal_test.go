@@ -22,7 +22,7 @@ func TestVolumeOfAPlaneOverAPolygon(t *testing.T) {
 		{orb.Ring{{1, 0}, {4, 0}, {4, 3}, {1, 0}}, 4.5 * (0.1 + 0.02*3 + 0.01*1)},
 	} {
 		_, volume := f.over(orb.Polygon{c.ring})
-		if math.Abs(volume-c.volume) > 1e-12 {
+		if !(math.Abs(volume-c.volume) <= 1e-12) {
 			t.Errorf("%v: %g m3, want %g", c.ring, volume, c.volume)
 		}
 	}

@@ -118,3 +118,42 @@ func TestStockFourWay(t *testing.T) {
 		}
 	}
 }
+
+// TestMitres, by hand: two drains in halves of 10 by 10 m of one level roof have four valleys of 5 root 2 m each, along which boards are mitred. Over the ridge between them, 10 m, boards of both lie level: no mitre.
+func TestMitres(t *testing.T) {
+	o := stocked(t, 0, func(r *roof.Roof) {
+		for _, x := range []float64{5, 15} {
+			d := shape.Drain(r, x, 5, 0.3)
+			d.Invert, d.HasInvert = 0, true
+		}
+	})
+	near(t, "mitres", o.Mitres, 8*5*math.Sqrt2, 1e-3)
+}
+
+// TestNearlyStock, by hand: a taper over 10 m from the gutter is off boards of 2 % by what it differs over 5 m to either side of its middle: 2.85 mm at 2.057 %, which a bed takes up, 3.15 mm at 2.063 %, which it does not (3 mm). However the roof lies.
+func TestNearlyStock(t *testing.T) {
+	for _, to := range []func(p orb.Point) orb.Point{
+		func(p orb.Point) orb.Point { return p },
+		func(p orb.Point) orb.Point { return orb.Point{0.8*p[0] - 0.6*p[1] + 40, 0.6*p[0] + 0.8*p[1]} },
+		func(p orb.Point) orb.Point { return orb.Point{-0.6*p[0] - 0.8*p[1], 0.8*p[0] - 0.6*p[1] - 70} },
+	} {
+		for rate, laid := range map[float64]bool{0.02057: true, 0.02063: false} {
+			r := level(20, 10)
+			oneWay(r)
+			shape.Places(r, func(p *orb.Point) { *p = to(*p) })
+			b := newBench(t, r)
+			l, err := taper.Lay(&taper.Problem{Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: taper.Sources(b.s.Surface), Gauge: taper.FourWay(b.domain.Axis)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			c, err := l.Try(taper.Courses{Start: 0.010, Taper: rate, Fall: 0.0001, Within: 0.003})
+			if err != nil {
+				t.Fatal(err)
+			}
+			o := b.of(correction.Overlay, c.Design(), metric)
+			if len(o.Fields) != 1 || o.Fields[0].Laid != laid {
+				t.Errorf("%g: laid %t: %+v", rate, o.Fields[0].Laid, o.Fields[0].Why)
+			}
+		}
+	}
+}

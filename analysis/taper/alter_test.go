@@ -208,7 +208,7 @@ func TestClearWithin(t *testing.T) {
 			if inside[v] {
 				want = math.Max(0.004+0.02*off(v), thick+0.02*(off(v)-1))
 			}
-			if math.Abs(z-want) > 1e-9 {
+			if !(math.Abs(z-want) <= 1e-9) {
 				t.Errorf("(%g, %g) stands at %g, want %g", s.TIN.X[v], s.TIN.Y[v], z, want)
 			}
 		}

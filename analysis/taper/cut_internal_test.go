@@ -34,7 +34,7 @@ func TestPartsOfAPolygon(t *testing.T) {
 		p := ring(rnd, 3+rnd.IntN(6), 3, -2, 4, 2)
 		n, c := orb.Point{rnd.Float64() - 0.5, rnd.Float64() - 0.5}, (rnd.Float64()-0.5)*4
 		in, out := split(p, n, c)
-		if math.Abs(area(in)+area(out)-area(p)) > 1e-9 {
+		if !(math.Abs(area(in)+area(out)-area(p)) <= 1e-9) {
 			t.Fatalf("%v: %g and %g of %g", p, area(in), area(out), area(p))
 		}
 		for side, part := range map[float64]polygon{1: in, -1: out} {
@@ -47,7 +47,7 @@ func TestPartsOfAPolygon(t *testing.T) {
 				}
 			}
 		}
-		if first := b.positive(p, n, c); math.Abs(area(first)-area(in)) > 1e-12 {
+		if first := b.positive(p, n, c); !(math.Abs(area(first)-area(in)) <= 1e-12) {
 			t.Fatalf("the first part alone has %g, not %g", area(first), area(in))
 		}
 	}
@@ -81,7 +81,7 @@ func TestClip(t *testing.T) {
 		{box(0, 0, 2, 2), polygon{{1, 0}, {2, 1}, {1, 2}, {0, 1}}, 2},
 	} {
 		got := b.clip(c.p, halfPlanes(nil, c.by))
-		if math.Abs(area(got)-c.want) > 1e-9 {
+		if !(math.Abs(area(got)-c.want) <= 1e-9) {
 			t.Errorf("%v in %v: %g, want %g", c.p, c.by, area(got), c.want)
 		}
 	}
@@ -101,7 +101,7 @@ func TestClip(t *testing.T) {
 				}
 			}
 		}
-		if want := 24 * float64(count) / float64(n); math.Abs(got-want) > 0.15 {
+		if want := 24 * float64(count) / float64(n); !(math.Abs(got-want) <= 0.15) {
 			t.Errorf("%g m2 in common, %g by count", got, want)
 		}
 	}
@@ -187,11 +187,11 @@ func TestSmallGeometry(t *testing.T) {
 		t.Errorf("area %g, middle %v", a, m)
 	}
 	for q, want := range map[orb.Point]float64{{2, 2}: 1, {1.25, 2}: 0.25, {3.5, 2.75}: 0.25, {0.5, 2}: -0.5, {2, 4}: -1} {
-		if got := inside(box, q); math.Abs(got-want) > 1e-12 {
+		if got := inside(box, q); !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("%v lies %g inside, want %g", q, got, want)
 		}
 	}
-	if got := offLine(orb.Point{2, 5}, orb.Point{0, 0}, orb.Point{3, 4}); math.Abs(got-7.0/5) > 1e-12 { // |3*5-4*2|/5
+	if got := offLine(orb.Point{2, 5}, orb.Point{0, 0}, orb.Point{3, 4}); !(math.Abs(got-7.0/5) <= 1e-12) { // |3*5-4*2|/5
 		t.Errorf("off a line %g", got)
 	}
 	if got := offLine(orb.Point{3, 4}, orb.Point{0, 0}, orb.Point{0, 0}); got != 5 {

@@ -32,7 +32,7 @@ func TestFoldsShowThroughBoards(t *testing.T) {
 		for i := 1; i < len(b.Line); i++ {
 			p, q := b.Line[i-1].Plan, b.Line[i].Plan
 			kept += q[0] - p[0]
-			if up := 0.02 * math.Min(2.4, math.Max(0, q[0]-12)); math.Abs(q[1]-(4+(q[0]-2)/8)) > 1e-4 || math.Abs(b.Line[i].Z-up) > 1e-6 {
+			if up := 0.02 * math.Min(2.4, math.Max(0, q[0]-12)); !(math.Abs(q[1]-(4+(q[0]-2)/8)) <= 1e-4) || !(math.Abs(b.Line[i].Z-up) <= 1e-6) {
 				t.Errorf("%v lies off the ridge", b.Line[i])
 			}
 		}

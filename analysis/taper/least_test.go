@@ -286,7 +286,7 @@ func TestAdmissible(t *testing.T) {
 func falls(t *testing.T, seed uint64, d *taper.Design, p orb.Point, slope float64, locate *surface.Locator) {
 	t.Helper()
 	f := d.Facets[d.FacetAt(p)]
-	if math.Abs(math.Sqrt(f.DX*f.DX+f.DY*f.DY)-slope) > 1e-9 {
+	if !(math.Abs(math.Sqrt(f.DX*f.DX+f.DY*f.DY)-slope) <= 1e-9) {
 		t.Errorf("seed %d: a plane of %g, %g", seed, f.DX, f.DY)
 	}
 	z, _ := d.Height(p)

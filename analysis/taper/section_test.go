@@ -22,7 +22,7 @@ func sectioned(t *testing.T, s *surface.Surface, run float64, c taper.Courses) (
 		t.Fatal(err)
 	}
 	near(t, "area of the section", l.Area(), 80, 1e-6)
-	if box := l.Bound(); math.Abs(box.Min[0]-12) > 1e-9 || math.Abs(box.Max[0]-20) > 1e-9 {
+	if box := l.Bound(); !(math.Abs(box.Min[0]-12) <= 1e-9) || !(math.Abs(box.Max[0]-20) <= 1e-9) {
 		t.Errorf("the section covers %v, not what lies east of x = 12", box)
 	}
 	tried, err := l.Try(c)
@@ -58,7 +58,7 @@ func TestSectionOnLevelRoof(t *testing.T) {
 	locate := surface.NewLocator(after.TIN)
 	for _, p := range []struct{ x, want float64 }{{6, 0}, {12, 0}, {13.2, 0.024}, {14.4, 0.048}, {19, 0.048}} {
 		for _, y := range []float64{0.5, 5, 9.5} {
-			if z, ok := locate.HeightAt(p.x, y); !ok || math.Abs(z-p.want) > 2e-4 {
+			if z, ok := locate.HeightAt(p.x, y); !ok || !(math.Abs(z-p.want) <= 2e-4) {
 				t.Errorf("(%g, %g) stands at %.5f m, want %.5f", p.x, y, z, p.want)
 			}
 		}

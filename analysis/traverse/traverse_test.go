@@ -29,7 +29,7 @@ func TestWallsThatCloseGiveTheirCorners(t *testing.T) {
 	want := [][2]float64{{0, 0}, {120, 0}, {120, 60}, {80, 60}, {80, 50}, {0, 50}}
 	for i, w := range want {
 		for k := range w {
-			if got := c.Corners[i][k] / float64(quantity.Foot); math.Abs(got-w[k]) > 1e-9 {
+			if got := c.Corners[i][k] / float64(quantity.Foot); !(math.Abs(got-w[k]) <= 1e-9) {
 				t.Errorf("corner %d: %.3f, want %v", i+1, c.Corners[i], w)
 			}
 		}
@@ -42,12 +42,12 @@ func TestWallsThatCloseGiveTheirCorners(t *testing.T) {
 func TestAMisclosureOfTheTapeIsSharedOutByTheTransitRule(t *testing.T) {
 	c := traverse.Close(legs("E", 100.0, "N", 50.0, "W", 100.2, "S", 50.0))
 	// By hand: 0.2 ft too far west over 200.2 ft of eastings: 0.0999 and 0.1001 ft; 1 in 1,000 of 300.2 ft and an inch allow 0.3835 ft.
-	if got := c.Allowed / float64(quantity.Foot); math.Abs(got-(0.3002+1.0/12)) > 1e-9 {
+	if got := c.Allowed / float64(quantity.Foot); !(math.Abs(got-(0.3002+1.0/12)) <= 1e-9) {
 		t.Errorf("allowed %g ft", got)
 	}
 	for i, want := range [][2]float64{{0, 0}, {100.0999, 0}, {100.0999, 50}, {0, 50}} {
 		for k := range want {
-			if got := c.Corners[i][k] / float64(quantity.Foot); math.Abs(got-want[k]) > 1e-4 {
+			if got := c.Corners[i][k] / float64(quantity.Foot); !(math.Abs(got-want[k]) <= 1e-4) {
 				t.Errorf("corner %d: %g ft, want %v", i+1, got, want)
 			}
 		}
@@ -108,7 +108,7 @@ func TestPlantedSlipsAreFound(t *testing.T) {
 				if s.Kind == traverse.LeftOut && (s.East != 0 || s.North != -1) {
 					t.Errorf("%s: the missing wall runs %g, %g", tt.name, s.East, s.North)
 				}
-				if got := float64(s.Want / quantity.Foot); math.Abs(got-tt.want) > 0.01 {
+				if got := float64(s.Want / quantity.Foot); !(math.Abs(got-tt.want) <= 0.01) {
 					t.Errorf("%s: want %g ft, is %g", tt.name, got, tt.want)
 				}
 			}
@@ -150,7 +150,7 @@ func TestWallsAlongOneLineShareNothingAcrossIt(t *testing.T) {
 	c := traverse.Close(legs("N", 50.1, "S", 50.0))
 	for i, want := range [][2]float64{{0, 0}, {0, 50.05}} {
 		for k := range want {
-			if got := c.Corners[i][k] / float64(quantity.Foot); math.Abs(got-want[k]) > 1e-4 {
+			if got := c.Corners[i][k] / float64(quantity.Foot); !(math.Abs(got-want[k]) <= 1e-4) {
 				t.Errorf("corner %d: %g ft, want %v", i+1, got, want)
 			}
 		}

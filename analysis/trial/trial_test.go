@@ -53,7 +53,7 @@ func water(r *trial.Result) (depth, volume float64) {
 
 func near(t *testing.T, what string, got, want, within float64) {
 	t.Helper()
-	if math.Abs(got-want) > within {
+	if !(math.Abs(got-want) <= within) {
 		t.Errorf("%s: %.6f, want %.6f", what, got, want)
 	}
 }

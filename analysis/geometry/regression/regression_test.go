@@ -9,7 +9,7 @@ import (
 
 func near(t *testing.T, what string, got, want float64) {
 	t.Helper()
-	if math.Abs(got-want) > 1e-12 {
+	if !(math.Abs(got-want) <= 1e-12) {
 		t.Errorf("%s is %v, not %v", what, got, want)
 	}
 }

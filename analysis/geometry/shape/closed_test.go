@@ -52,14 +52,14 @@ func TestShapesAreAsTheySay(t *testing.T) {
 				}
 			}
 		}
-		if math.Abs(area-c.area) > 1e-4*c.area {
+		if !(math.Abs(area-c.area) <= 1e-4*c.area) {
 			t.Errorf("%s: %.4f m2, want %.4f", c.r.Name, area, c.area)
 		}
 		if c.volume >= 0 && math.Abs(volume-c.volume) > 1e-4*c.volume {
 			t.Errorf("%s: %.4f m3, want %.4f", c.r.Name, volume, c.volume)
 		}
 		for i, p := range c.parts {
-			if math.Abs(on[i]-p.area) > 0.02*c.area { // curbs without elevations take theirs from spots near them
+			if !(math.Abs(on[i]-p.area) <= 0.02*c.area) { // curbs without elevations take theirs from spots near them
 				t.Errorf("%s: %.3f m2 slope %g, want %.3f", c.r.Name, on[i], p.slope, p.area)
 			}
 		}
@@ -94,7 +94,7 @@ func TestReliefs(t *testing.T) {
 		"half way before its start":    {shape.Lap(2, 9, 5, 0.5, 0.03), [2]float64{1.75, 5}, 0.015},
 		"clear of it":                  {shape.Lap(2, 9, 5, 0.5, 0.03), [2]float64{4, 6}, 0},
 	} {
-		if got := c.h(c.at[0], c.at[1]); math.Abs(got-c.want) > 1e-12 {
+		if got := c.h(c.at[0], c.at[1]); !(math.Abs(got-c.want) <= 1e-12) {
 			t.Errorf("%s: %g, want %g", name, got, c.want)
 		}
 	}

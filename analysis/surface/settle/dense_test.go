@@ -35,7 +35,7 @@ func TestPointsOfOnePlaceInAScan(t *testing.T) {
 		if z == 0 {
 			continue
 		}
-		if math.Abs(z-0.04) > 1e-9 || math.Abs(s.TIN.Sigma[v]-0.01*math.Sqrt(0.8)) > 1e-9 {
+		if !(math.Abs(z-0.04) <= 1e-9) || !(math.Abs(s.TIN.Sigma[v]-0.01*math.Sqrt(0.8)) <= 1e-9) {
 			t.Errorf("mean %g good to %g", z, s.TIN.Sigma[v])
 		}
 		return

@@ -47,7 +47,7 @@ func TestMiddle(t *testing.T) {
 	if a, b := m.to(1.5e-5), m.to(-1.5e-5); a != 8 || b != 5 {
 		t.Errorf("%d and %d", a, b)
 	}
-	if got := m.from(8); math.Abs(got-1.5e-5) > 1e-18 {
+	if got := m.from(8); !(math.Abs(got-1.5e-5) <= 1e-18) {
 		t.Errorf("8 lies %g m off", got)
 	}
 	// Halfway between two the one nearer the middle: 1 unit off 6.5 lies between 7 and 8.
@@ -67,19 +67,19 @@ func TestGradientOfMoments(t *testing.T) {
 			z := a*x + b*y
 			xx, xy, yy, xz, yz = xx+x*x, xy+x*y, yy+y*y, xz+x*z, yz+y*z
 		}
-		if gx, gy := gradient(xx, xy, yy, xz, yz, collinear); math.Abs(gx-a) > 1e-9 || math.Abs(gy-b) > 1e-9 {
+		if gx, gy := gradient(xx, xy, yy, xz, yz, collinear); !(math.Abs(gx-a) <= 1e-9) || !(math.Abs(gy-b) <= 1e-9) {
 			t.Fatalf("(%g, %g), want (%g, %g)", gx, gy, a, b)
 		}
 	}
 	// (-1, -2), (0, 0) and (1, 2) with z = 5x rise 5 over each (1, 2): 1 to the east and 2 to the north are 5.
-	if gx, gy := gradient(2, 4, 8, 10, 20, collinear); math.Abs(gx-1) > 1e-12 || math.Abs(gy-2) > 1e-12 {
+	if gx, gy := gradient(2, 4, 8, 10, 20, collinear); !(math.Abs(gx-1) <= 1e-12) || !(math.Abs(gy-2) <= 1e-12) {
 		t.Errorf("on a line: (%g, %g), want (1, 2)", gx, gy)
 	}
 	// (1, 0), (-1, 0) and (0, 0.1) and (0, -0.1): spreads 2 and 0.02, a product of 0.0098 of their sum squared: in line within 0.01, not within 0.009.
-	if _, gy := gradient(2, 0, 0.02, 2, 0.02, 0.01); math.Abs(gy-0.02/(2.02*2.02)*0.02) > 1e-12 {
+	if _, gy := gradient(2, 0, 0.02, 2, 0.02, 0.01); !(math.Abs(gy-0.02/(2.02*2.02)*0.02) <= 1e-12) {
 		t.Errorf("nearly in line: %g across", gy)
 	}
-	if _, gy := gradient(2, 0, 0.02, 2, 0.02, 0.009); math.Abs(gy-1) > 1e-12 {
+	if _, gy := gradient(2, 0, 0.02, 2, 0.02, 0.009); !(math.Abs(gy-1) <= 1e-12) {
 		t.Errorf("beside each other: %g across", gy)
 	}
 	if gx, gy := gradient(0, 0, 0, 1, 1, collinear); gx != 0 || gy != 0 {
@@ -135,11 +135,11 @@ func TestLinesThatCrossShareANode(t *testing.T) {
 	}
 	// 3/4 of the way along the first line, and of the elevation.
 	m := d.add(30000, 15000, source{isSpot, 0})
-	if got := d.along1(spans[0], m); math.Abs(got-0.75) > 1e-12 || d.mix(spans[0].a, spans[0].b, got) != 175 {
+	if got := d.along1(spans[0], m); !(math.Abs(got-0.75) <= 1e-12) || d.mix(spans[0].a, spans[0].b, got) != 175 {
 		t.Errorf("%g along", got)
 	}
 	beyond := d.add(60000, 30000, source{isSpot, 1})
-	if got := d.along1(spans[0], beyond); math.Abs(got-1.5) > 1e-12 || d.covers(spans[0], beyond) {
+	if got := d.along1(spans[0], beyond); !(math.Abs(got-1.5) <= 1e-12) || d.covers(spans[0], beyond) {
 		t.Errorf("beyond the end: %g", got)
 	}
 }
@@ -168,10 +168,10 @@ func TestElevationsRoundARing(t *testing.T) {
 			t.Errorf("%v stands at %g, want %g", p, geometry.Metres(d.z[n]), want)
 		}
 	}
-	if got := d.length(&c, 1, 3); math.Abs(got-7e5) > 1e-6 {
+	if got := d.length(&c, 1, 3); !(math.Abs(got-7e5) <= 1e-6) {
 		t.Errorf("from corner 1 to corner 3 %g", got)
 	}
-	if got := d.length(&c, 3, 1); math.Abs(got-7e5) > 1e-6 {
+	if got := d.length(&c, 3, 1); !(math.Abs(got-7e5) <= 1e-6) {
 		t.Errorf("and on round to corner 1 %g", got)
 	}
 }
@@ -195,7 +195,7 @@ func TestWalkerOnAPlane(t *testing.T) {
 	for range 400 {
 		px, py := rnd.Int32N(1000001), rnd.Int32N(800001)
 		got, ok := w.height(px, py)
-		if want := (3*float64(px) - 2*float64(py)) / 100; !ok || math.Abs(float64(got)-want) > 2 {
+		if want := (3*float64(px) - 2*float64(py)) / 100; !ok || !(math.Abs(float64(got)-want) <= 2) {
 			t.Fatalf("(%d, %d) stands at %d, %t, want %g", px, py, got, ok, want)
 		}
 	}

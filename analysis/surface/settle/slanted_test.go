@@ -69,17 +69,17 @@ func TestSettledAlikeAtASlant(t *testing.T) {
 				left++
 				continue
 			}
-			if math.Abs(g.z-w.z) > 2.5e-5 || math.Abs(g.sigma-w.sigma) > 1e-12 || g.spot != w.spot || g.assumed != w.assumed || g.found != w.found {
+			if !(math.Abs(g.z-w.z) <= 2.5e-5) || !(math.Abs(g.sigma-w.sigma) <= 1e-12) || g.spot != w.spot || g.assumed != w.assumed || g.found != w.found {
 				t.Errorf("seed %d at %s: %+v, straight %+v", seed, k, g, w)
 			}
 		}
 		left += max(0, len(got)-len(want))
 		for f, w := range long {
-			if math.Abs(longer[f]-w) > 1e-3 {
+			if !(math.Abs(longer[f]-w) <= 1e-3) {
 				t.Errorf("seed %d: %g m of edges %b, straight %g", seed, longer[f], f, w)
 			}
 		}
-		if math.Abs(a.Area-b.Area) > 1e-3 || math.Abs(a.AssumedShare-b.AssumedShare) > 1e-6 || len(a.Warnings) != len(b.Warnings) {
+		if !(math.Abs(a.Area-b.Area) <= 1e-3) || !(math.Abs(a.AssumedShare-b.AssumedShare) <= 1e-6) || len(a.Warnings) != len(b.Warnings) {
 			t.Errorf("seed %d: %g m2 and %g assumed, straight %g and %g; %v and %v", seed, b.Area, b.AssumedShare, a.Area, a.AssumedShare, b.Warnings, a.Warnings)
 		}
 	}
@@ -120,7 +120,7 @@ func TestEdgesAlongASlantedWall(t *testing.T) {
 					open += math.Hypot(s.TIN.X[b]-s.TIN.X[a], s.TIN.Y[b]-s.TIN.Y[a])
 				}
 			}
-			if math.Abs(open-25) > 0.05 {
+			if !(math.Abs(open-25) <= 0.05) {
 				t.Errorf("%s: %g m of open edge, want 25", name, open)
 			}
 		}
