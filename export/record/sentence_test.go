@@ -503,3 +503,49 @@ func TestCitedCriteria(t *testing.T) {
 		t.Errorf("%q beside %q", a, b)
 	}
 }
+
+// Area from which water runs to an outlet before any low place overflows, and how far; a pond that rests on a height that does not fit has no bounds, nor has one of which no trials were made.
+func TestDirectWaysAndBounds(t *testing.T) {
+	s := sample.Study(sample.Local())
+	for i := range s.Catchments.Dry {
+		if c := &s.Catchments.Dry[i]; c.Outlet < 0 {
+			c.Outlet, c.Pond, c.TravelMax, c.TravelMean = 0, -1, 12, 5
+		}
+	}
+	b := record.NewBook(s, "", record.SI)
+	if got := b.DirectTravel(0); math.Abs(b.Direct(0)-166) > 1e-3 || got.Longest != 12 || got.Mean != 5 {
+		t.Errorf("%v m2, %+v", b.Direct(0), got)
+	}
+	var o record.Object
+	b.Outlet(&o, 0)
+	if o.Value("direct_travel_max_m") != "12" || o.Value("direct_m2") != "166" {
+		t.Errorf("%s", o.Append(nil))
+	}
+	range1 := bounds.Range{Low: 0.012, High: 0.028}
+	s.Bounds = &bounds.Bounds{Ponds: []bounds.Pond{{Trials: 9, Depth: range1, Barely: true, Listed: 0.9}}}
+	facts := func() string {
+		var o record.Object
+		b.Pond(&o, 0)
+		return o.Value("depth_mm_5") + " " + o.Value("depth_mm_95") + " " + o.Value("depth_mm")
+	}
+	if got := facts(); got != "12 28 " || !b.Barely(0) || b.SayPondRange(0) != "" || b.SayPondDepth(0) != "12 mm to 28 mm" {
+		t.Errorf("%q %q", got, b.SayPondDepth(0))
+	}
+	s.Bounds.Ponds[0].Barely = false
+	if got := facts(); got != "12 28 20" || b.SayPondRange(0) != "12 mm to 28 mm" || b.SayPondDepth(0) != "20 mm" {
+		t.Errorf("%q %q", got, b.SayPondRange(0))
+	}
+	s.Bounds.Ponds[0].Depth = bounds.Range{Low: 0.0199, High: 0.0201}
+	if got := b.SayPondRange(0); got != "" {
+		t.Errorf("both ends read as the figure: %q", got)
+	}
+	s.Bounds.Ponds[0].Trials = 0
+	if got := facts(); got != "  20" || b.SayPondRange(0) != "" {
+		t.Errorf("no trials: %q", got)
+	}
+	s.Bounds.Ponds[0].Trials = 9
+	s.Rests = [][]int32{{1}}
+	if got := facts(); got != "  20" {
+		t.Errorf("rests on a height that does not fit: %q", got)
+	}
+}

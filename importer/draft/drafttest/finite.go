@@ -3,15 +3,20 @@ package drafttest
 
 import (
 	"math"
-	"testing"
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 )
 
+// Reporter is the part of a test that is told what is wrong.
+type Reporter interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
 // Finite fails the test where a draft holds a number that is not finite, a ring that is not closed or a line
 // without a length.
-func Finite(t *testing.T, d *draft.Draft) {
+func Finite(t Reporter, d *draft.Draft) {
 	t.Helper()
 	for _, o := range d.Outlines {
 		for _, r := range o.Rings {
@@ -39,7 +44,7 @@ func Finite(t *testing.T, d *draft.Draft) {
 }
 
 // tape checks what was measured with tape, level, ruler and chalk.
-func tape(t *testing.T, tape *roof.Tape) {
+func tape(t Reporter, tape *roof.Tape) {
 	t.Helper()
 	if tape == nil {
 		return
@@ -62,7 +67,7 @@ func tape(t *testing.T, tape *roof.Tape) {
 }
 
 // points checks what stands at one place.
-func points(t *testing.T, d *draft.Draft) {
+func points(t Reporter, d *draft.Draft) {
 	t.Helper()
 	for _, s := range d.Spots {
 		elevated(t, "spot", s.Position)
@@ -83,21 +88,21 @@ func points(t *testing.T, d *draft.Draft) {
 	}
 }
 
-func number(t *testing.T, what string, v float64) {
+func number(t Reporter, what string, v float64) {
 	t.Helper()
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		t.Fatalf("%s is %v", what, v)
 	}
 }
 
-func position(t *testing.T, p roof.Position) {
+func position(t Reporter, p roof.Position) {
 	t.Helper()
 	number(t, "x", p.Plan[0])
 	number(t, "y", p.Plan[1])
 	number(t, "z", p.Z)
 }
 
-func elevated(t *testing.T, what string, p roof.Position) {
+func elevated(t Reporter, what string, p roof.Position) {
 	t.Helper()
 	position(t, p)
 	if !p.HasZ {
@@ -105,7 +110,7 @@ func elevated(t *testing.T, what string, p roof.Position) {
 	}
 }
 
-func line(t *testing.T, line []roof.Position, least int) {
+func line(t Reporter, line []roof.Position, least int) {
 	t.Helper()
 	if len(line) < least {
 		t.Fatalf("a line of %d positions", len(line))
@@ -115,7 +120,7 @@ func line(t *testing.T, line []roof.Position, least int) {
 	}
 }
 
-func ring(t *testing.T, ring []roof.Position) {
+func ring(t Reporter, ring []roof.Position) {
 	t.Helper()
 	line(t, ring, 4)
 	if ring[0] != ring[len(ring)-1] {
