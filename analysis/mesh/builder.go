@@ -13,28 +13,29 @@ import (
 //
 // Half-edges are numbered 4*triangle + corner here, to keep the arithmetic to shifts.
 type builder struct {
-	at    []point    // by rank
-	z     []int32    // by rank
-	rank  []int32    // rank of the caller's point
-	order []int32    // caller's index of a rank
-	tris  []triangle // real and ghost
-	out   []int32    // by rank: a half-edge that starts there; nil until segments need it
-	last  int32      // triangle where the next walk starts
-	ghost int32      // the vertex at infinity
-	stack []int32    // half-edges to look at, outside the cavity
-	spare []int32    // triangles removed by the present insertion
-	tied  bool       // four points on one circle were met
-	line  *halt.Line
+	at      []point    // by rank
+	z       []int32    // by the caller's index
+	rank    []int32    // rank of the caller's point; nil until segments need it
+	order   []int32    // caller's index of a rank
+	tris    []triangle // real and ghost
+	out     []int32    // by rank: a half-edge that starts there; nil until segments need it
+	last    int32      // triangle where the next walk starts
+	ghost   int32      // the vertex at infinity
+	stack   []int32    // half-edges to look at, outside the cavity
+	brinks  []brink    // edges of the cavity not yet looked over
+	spare   []int32    // triangles removed by the present insertion
+	tied    bool       // four points on one circle were met
+	flipped []int32    // triangles of edges that segments flipped
+	line    *halt.Line
 }
 
 type point struct{ x, y int32 }
 
 // triangle is 32 bytes, so that two share a cache line. twin holds half-edges of the neighbours.
 type triangle struct {
-	v    [3]int32
+	v    [4]int32 // corners; last the number in the finished mesh, -1 for a ghost
 	flag [4]uint8
 	twin [3]int32
-	_    int32
 }
 
 func after(e int32) int32 { // the next half-edge round the triangle
@@ -68,14 +69,12 @@ func (b *builder) orient(u, v, w int32) int {
 // newBuilder sorts the points and refuses equal ones.
 func newBuilder(x, y, z []int32) (*builder, error) {
 	n := len(x)
-	b := &builder{order: Order(x, y), at: make([]point, n), z: make([]int32, n), rank: make([]int32, n), ghost: int32(n)}
+	b := &builder{order: Order(x, y), at: make([]point, n), z: z, ghost: int32(n), brinks: make([]brink, 64)}
 	if n < 3 {
 		return nil, fmt.Errorf("%d points make no triangle", n)
 	}
 	for r, i := range b.order {
 		b.at[r] = point{x[i], y[i]}
-		b.z[r] = z[i]
-		b.rank[i] = int32(r)
 		if r > 0 && b.at[r] == b.at[r-1] {
 			return nil, fmt.Errorf("points %d and %d are equal", b.order[r-1], i)
 		}
@@ -111,10 +110,10 @@ func (b *builder) start(u, v, w int32) {
 	}
 	g := b.ghost
 	b.tris = append(b.tris,
-		triangle{v: [3]int32{u, v, w}},
-		triangle{v: [3]int32{v, u, g}},
-		triangle{v: [3]int32{w, v, g}},
-		triangle{v: [3]int32{u, w, g}})
+		triangle{v: [4]int32{u, v, w}},
+		triangle{v: [4]int32{v, u, g}},
+		triangle{v: [4]int32{w, v, g}},
+		triangle{v: [4]int32{u, w, g}})
 	for i := int32(0); i < 3; i++ {
 		ghost := i + 1
 		b.link(i, 4*ghost)

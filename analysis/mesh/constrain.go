@@ -7,6 +7,10 @@ func (b *builder) constrain(segments []Segment) []Crossing {
 		return nil
 	}
 	b.indexOut()
+	b.rank = make([]int32, len(b.order))
+	for r, i := range b.order {
+		b.rank[i] = int32(r)
+	}
 	var crossings []Crossing
 	for i, s := range segments {
 		b.line.Look()
@@ -27,7 +31,7 @@ func (b *builder) constrain(segments []Segment) []Crossing {
 func (b *builder) indexOut() {
 	b.out = make([]int32, len(b.at)+1)
 	for t := range b.tris {
-		for c, v := range b.tris[t].v {
+		for c, v := range b.tris[t].v[:3] {
 			b.out[v] = int32(t)<<2 | int32(c)
 		}
 	}
@@ -38,6 +42,7 @@ func (b *builder) indexOut() {
 func (b *builder) advance(from, to int32, flag uint8) (next, u, v int32) {
 	e, direct := b.firstCrossed(from, to)
 	if direct {
+		b.unmark(e, Tie)
 		b.mark(e, flag)
 		return b.origin(after(e)), 0, 0
 	}
@@ -53,7 +58,9 @@ func (b *builder) advance(from, to int32, flag uint8) (next, u, v int32) {
 		if side == 0 {
 			b.stack = crossed
 			b.flipAway(crossed, from, apex)
-			b.mark(b.edge(from, apex), flag)
+			e = b.edge(from, apex)
+			b.unmark(e, Tie)
+			b.mark(e, flag)
 			return apex, 0, 0
 		}
 		// e runs from right to left of the segment; go on over the side that it leaves by.
@@ -109,6 +116,13 @@ func (b *builder) mark(e int32, flag uint8) {
 	b.tris[o>>2].flag[o&3] |= flag
 }
 
+// unmark takes a flag off both halves of an edge.
+func (b *builder) unmark(e int32, flag uint8) {
+	o := b.twin(e)
+	b.tris[e>>2].flag[e&3] &^= flag
+	b.tris[o>>2].flag[o&3] &^= flag
+}
+
 // flip replaces the diagonal e of its two triangles by the other one and returns its half-edge.
 func (b *builder) flip(e int32) int32 {
 	o := b.twin(e)
@@ -116,8 +130,8 @@ func (b *builder) flip(e int32) int32 {
 	u, v := b.origin(e), b.origin(o)
 	p, q := b.origin(before(e)), b.origin(before(o))
 	vp, pu, uq, qv := b.half(after(e)), b.half(before(e)), b.half(after(o)), b.half(before(o))
-	b.tris[s] = triangle{v: [3]int32{q, v, p}}
-	b.tris[t] = triangle{v: [3]int32{p, u, q}}
+	b.tris[s] = triangle{v: [4]int32{q, v, p}}
+	b.tris[t] = triangle{v: [4]int32{p, u, q}}
 	b.put(s<<2, qv)
 	b.put(s<<2|1, vp)
 	b.put(t<<2, pu)
@@ -125,6 +139,7 @@ func (b *builder) flip(e int32) int32 {
 	b.link(s<<2|2, t<<2|2)
 	if b.out != nil {
 		b.out[u], b.out[v], b.out[p], b.out[q] = t<<2|1, s<<2|1, t<<2, s<<2
+		b.flipped = append(b.flipped, s, t)
 	}
 	return s<<2 | 2
 }

@@ -116,30 +116,31 @@ func checkInput(x, y, z []int32, segments []Segment) error {
 
 // mesh returns the real triangles in the caller's numbering.
 func (b *builder) mesh(x, y, z []int32) *Mesh {
-	number := make([]int32, len(b.tris))
 	real := int32(0)
 	for t := range b.tris {
-		number[t] = -1
-		if v := b.tris[t].v; v[0] != b.ghost && v[1] != b.ghost && v[2] != b.ghost {
-			number[t] = real
+		tri := &b.tris[t]
+		tri.v[3] = -1
+		if v := &tri.v; v[0] != b.ghost && v[1] != b.ghost && v[2] != b.ghost {
+			tri.v[3] = real
 			real++
 		}
 	}
 	m := &Mesh{X: x, Y: y, Z: z, V: make([]int32, 3*real), Twin: make([]int32, 3*real), Flag: make([]uint8, 3*real)}
 	for t := range b.tris {
-		if number[t] < 0 {
+		tri := &b.tris[t]
+		if tri.v[3] < 0 {
 			continue
 		}
-		e := 3 * number[t]
-		tri := &b.tris[t]
-		for c, v := range tri.v {
-			m.V[e] = b.order[v]
-			m.Flag[e] = tri.flag[c]
-			m.Twin[e] = -1
-			if o := tri.twin[c]; number[o>>2] >= 0 {
-				m.Twin[e] = 3*number[o>>2] + o&3
+		e := 3 * int(tri.v[3])
+		v, twin, flag := m.V[e:e+3], m.Twin[e:e+3], m.Flag[e:e+3]
+		for c := range 3 {
+			v[c] = b.order[tri.v[c]]
+			flag[c] = tri.flag[c]
+			twin[c] = -1
+			o := tri.twin[c]
+			if n := b.tris[o>>2].v[3]; n >= 0 {
+				twin[c] = 3*n + o&3
 			}
-			e++
 		}
 	}
 	return m

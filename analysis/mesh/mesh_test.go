@@ -68,6 +68,36 @@ func TestTriangulateRandom(t *testing.T) {
 	}
 }
 
+// Squares of a small grid stretched as far as the span goes, some points moved by one unit: the signs of determinants that are 0 or far too
+// small for float64, with lengths on both sides of where products stop being exact.
+func TestTriangulateNearCircles(t *testing.T) {
+	ties := 0
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 7))
+		span := int32(3 + r.IntN(6))
+		factor := (int32(geometry.MaxSpan-2)/span)>>r.IntN(24) - r.Int32N(2)
+		x, y, z := randomPoints(r, int(span*span)*3/4, span)
+		for i := range x {
+			x[i], y[i] = factor*x[i], factor*y[i]
+			if seed%2 == 1 && r.IntN(3) == 0 {
+				x[i] += 1 - r.Int32N(3)
+				y[i] += 1 - r.Int32N(3)
+			}
+		}
+		m, _, err := mesh.Triangulate(x, y, z, nil)
+		if err != nil {
+			continue // all on one line
+		}
+		check(t, m)
+		for _, f := range m.Flag {
+			ties += int(f >> 7)
+		}
+	}
+	if ties < 1000 {
+		t.Fatalf("only %d halves of ties were met", ties)
+	}
+}
+
 func TestTriangulateSegments(t *testing.T) {
 	inserted := 0
 	for seed := range uint64(300) {

@@ -13,7 +13,9 @@ func Order(x, y []int32) []int32 {
 		k := hilbert(uint32(int64(x[i])-x0)>>shift, uint32(int64(y[i])-y0)>>shift)
 		keys[i] = uint64(k)<<32 | uint64(uint32(i))
 	}
-	keys = radixSort(keys)
+	if !slices.IsSorted(keys) {
+		keys = radixSort(keys)
+	}
 	order := make([]int32, n)
 	for i, k := range keys {
 		order[i] = int32(uint32(k))

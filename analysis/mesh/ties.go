@@ -28,26 +28,19 @@ func (b *builder) circle(e int32) int {
 // lower pair), then the lower left end, then the other end: so water neither climbs nor is dammed by a diagonal where
 // there is a choice, and the last keys only make the choice unique.
 //
-// Four cocircular points are met when the last of them is inserted, so a triangulation in which none was met has
-// no ties; segments may make new ones.
+// Ties are marked when they are made (insert), and anew where segments flipped edges.
 func (b *builder) settleTies() {
-	if !b.tied && b.out == nil {
+	b.markFlipped()
+	if !b.tied {
 		return
-	}
-	for t := range b.tris {
-		for c := range int32(3) {
-			e := int32(t)<<2 | c
-			o := b.twin(e)
-			if e > o || b.flag(e) != 0 || b.circle(e) != 0 {
-				continue
-			}
-			b.mark(e, Tie)
-		}
 	}
 	seen := make([]bool, len(b.tris))
 	var rim, inner []int32
 	for t := range b.tris {
 		b.line.Look()
+		if b.tris[t].flag == [4]uint8{} {
+			continue
+		}
 		e := b.onlyTie(int32(t))
 		if e < 0 || seen[t] {
 			continue
@@ -64,6 +57,21 @@ func (b *builder) settleTies() {
 			b.settleMany(rim, inner)
 		}
 	}
+}
+
+// markFlipped finds out anew which edges of flipped triangles are ties.
+func (b *builder) markFlipped() {
+	for _, t := range b.flipped {
+		for c := range int32(3) {
+			e := t<<2 | c
+			b.unmark(e, Tie)
+			if b.flag(e) == 0 && b.circle(e) == 0 {
+				b.mark(e, Tie)
+				b.tied = true
+			}
+		}
+	}
+	b.flipped = nil
 }
 
 // onlyTie returns the half-edge of t that is a tie, -1 when there is none, and one with corner 3 when
@@ -119,7 +127,7 @@ func (b *builder) settleFour(e int32) {
 func (b *builder) lower(p, q, u, v int32) bool { return b.compare(p, q, u, v) < 0 }
 
 func (b *builder) compare(p, q, u, v int32) int {
-	zp, zq, zu, zv := int64(b.z[p]), int64(b.z[q]), int64(b.z[u]), int64(b.z[v])
+	zp, zq, zu, zv := b.elevation(p), b.elevation(q), b.elevation(u), b.elevation(v)
 	if d := max(zp-zq, zq-zp) - max(zu-zv, zv-zu); d != 0 {
 		return int(d)
 	}
@@ -133,6 +141,8 @@ func (b *builder) compare(p, q, u, v int32) int {
 	}
 	return b.leftOf(q, v)
 }
+
+func (b *builder) elevation(v int32) int64 { return int64(b.z[b.order[v]]) }
 
 func (b *builder) lowerLeft(p, q int32) (first, second int32) {
 	if b.leftOf(q, p) < 0 {
@@ -228,7 +238,7 @@ func (b *builder) fillPolygon(corner []int32, sides []side, taken []bool, slots 
 				}
 				s := slots[n]
 				n++
-				b.tris[s] = triangle{v: [3]int32{corner[i], corner[j], corner[l]}}
+				b.tris[s] = triangle{v: [4]int32{corner[i], corner[j], corner[l]}}
 				attach(s<<2, i, j)
 				attach(s<<2|1, j, l)
 				attach(s<<2|2, l, i)
