@@ -85,7 +85,7 @@ func TestMomentsOfARectangle(t *testing.T) {
 	m.triangle(at(-3, -1), at(3, -1), at(3, 1))
 	m.triangle(at(-3, -1), at(3, 1), at(-3, 1))
 	centre, axis, long, wide := m.rectangle()
-	if math.Hypot(centre[0]-5, centre[1]-7) > 1e-9 || !(math.Abs(long-6) <= 1e-9) || !(math.Abs(wide-2) <= 1e-9) {
+	if !(math.Hypot(centre[0]-5, centre[1]-7) <= 1e-9) || !(math.Abs(long-6) <= 1e-9) || !(math.Abs(wide-2) <= 1e-9) {
 		t.Errorf("centre %v, sides %g and %g", centre, long, wide)
 	}
 	if math.Abs(axis[0]*cos+axis[1]*sin) < 1-1e-9 {

@@ -138,7 +138,7 @@ func TestAlongTheMainEdgeAndBack(t *testing.T) {
 	for p, want := range map[orb.Point]orb.Point{{5, 0}: {4, -3}, {0, 5}: {3, 4}, {8, 6}: {10, 0}, {-2, -9}: {-7, -6}} {
 		u := d.turned(p)
 		q := d.back(u)
-		if math.Hypot(u[0]-want[0], u[1]-want[1]) > 1e-12 || math.Hypot(q[0]-p[0], q[1]-p[1]) > 1e-12 {
+		if !(math.Hypot(u[0]-want[0], u[1]-want[1]) <= 1e-12) || !(math.Hypot(q[0]-p[0], q[1]-p[1]) <= 1e-12) {
 			t.Errorf("%v lies at %v, want %v, and back at %v", p, u, want, q)
 		}
 	}

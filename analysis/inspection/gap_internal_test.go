@@ -43,7 +43,7 @@ func TestWidestGapIsTheWidestCircle(t *testing.T) {
 		}
 	}
 	got, middle := widestGap(s)
-	if !(math.Abs(got-want) <= 0.1) || got < want-1e-9 || math.Hypot(middle[0]-at[0], middle[1]-at[1]) > 0.5 {
+	if !(math.Abs(got-want) <= 0.1) || got < want-1e-9 || !(math.Hypot(middle[0]-at[0], middle[1]-at[1]) <= 0.5) {
 		t.Errorf("%g m across about %v, want %g about %v", got, middle, want, at)
 	}
 	in := &inspector{Results: &Results{Surface: s}}

@@ -131,7 +131,7 @@ func TestHalfWay(t *testing.T) {
 		{orb.LineString{{0, 0}, {2, 0}, {2, 2}}, orb.Point{2, 0}},
 		{orb.LineString{{4, 1}, {4, 1}}, orb.Point{4, 1}},
 	} {
-		if got := half(c.line); math.Hypot(got[0]-c.want[0], got[1]-c.want[1]) > 1e-12 {
+		if got := half(c.line); !(math.Hypot(got[0]-c.want[0], got[1]-c.want[1]) <= 1e-12) {
 			t.Errorf("half way along %v: %v, want %v", c.line, got, c.want)
 		}
 	}

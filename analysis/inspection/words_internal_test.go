@@ -30,7 +30,7 @@ func TestStrip(t *testing.T) {
 // TestHalf: half way along two legs of 3 and 5 m is 4 m from the start.
 func TestHalf(t *testing.T) {
 	got := half(orb.LineString{{0, 0}, {3, 0}, {3, 5}})
-	if math.Hypot(got[0]-3, got[1]-1) > 1e-12 {
+	if !(math.Hypot(got[0]-3, got[1]-1) <= 1e-12) {
 		t.Errorf("got %v, want (3, 1)", got)
 	}
 }

@@ -79,13 +79,13 @@ func TestAgreesWithPROJ(t *testing.T) {
 func compare(t *testing.T, m projection.TransverseMercator, lon, lat, east, north float64) {
 	t.Helper()
 	x, y := m.Forward(lon, lat)
-	if math.Hypot(x-east, y-north) > tolerance {
+	if !(math.Hypot(x-east, y-north) <= tolerance) {
 		t.Errorf("(%v, %v) is at (%.10f, %.10f), want (%.10f, %.10f)", lon, lat, x, y, east, north)
 	}
 	gotLon, gotLat := m.Inverse(east, north)
 	const metresPerDegree = 111320
 	dx := math.Remainder(gotLon-lon, 360) * metresPerDegree * math.Cos(lat*math.Pi/180)
-	if math.Hypot(dx, (gotLat-lat)*metresPerDegree) > tolerance {
+	if !(math.Hypot(dx, (gotLat-lat)*metresPerDegree) <= tolerance) {
 		t.Errorf("(%v, %v) comes back as (%.14f, %.14f), want (%v, %v)", east, north, gotLon, gotLat, lon, lat)
 	}
 }

@@ -28,12 +28,12 @@ func TestLocalFrame(t *testing.T) {
 func TestGeographicFrame(t *testing.T) {
 	f := roof.NewGeographic(orb.Point{-93.26, 44.97})
 	place, want := orb.Point{-93.2555, 44.9735}, orb.Point{354.9742729045, 388.9691410973}
-	if got := f.ToLocal(place); math.Hypot(got[0]-want[0], got[1]-want[1]) > 1e-7 {
+	if got := f.ToLocal(place); !(math.Hypot(got[0]-want[0], got[1]-want[1]) <= 1e-7) {
 		t.Errorf("ToLocal = %.7f, want %.7f", got, want)
 	}
 	literal := roof.Frame{Kind: roof.Geographic, Origin: f.Origin, Metres: 1}
 	for _, frame := range []roof.Frame{f, literal} {
-		if got := frame.ToFile(want); math.Hypot(got[0]-place[0], got[1]-place[1]) > 1e-12 {
+		if got := frame.ToFile(want); !(math.Hypot(got[0]-place[0], got[1]-place[1]) <= 1e-12) {
 			t.Errorf("ToFile = %.13f, want %v", got, place)
 		}
 	}

@@ -70,7 +70,7 @@ func TestCutLinesAtAWall(t *testing.T) {
 		t.Fatalf("cut lines %v, want one of four corners", lines)
 	}
 	for i, want := range []orb.Point{{0, 4}, {4, 4}, {4, 10}, {0, 10}} { // counter-clockwise round the new work
-		if q := lines[0][i]; math.Hypot(q[0]-want[0], q[1]-want[1]) > 1e-4 {
+		if q := lines[0][i]; !(math.Hypot(q[0]-want[0], q[1]-want[1]) <= 1e-4) {
 			t.Errorf("corner %d at %v, want %v", i, q, want)
 		}
 	}

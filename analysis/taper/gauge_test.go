@@ -46,7 +46,7 @@ func TestMainEdge(t *testing.T) {
 		{"legs", orb.Ring{{0, 0}, {4, 0}, {4, 3}, {0, 0}}, orb.Point{1, 0}},
 		{"none", nil, orb.Point{1, 0}},
 	} {
-		if got := taper.Axis(c.ring); math.Hypot(got[0]-c.want[0], got[1]-c.want[1]) > 1e-9 {
+		if got := taper.Axis(c.ring); !(math.Hypot(got[0]-c.want[0], got[1]-c.want[1]) <= 1e-9) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}

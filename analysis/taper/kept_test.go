@@ -89,7 +89,7 @@ func TestLowPlacesAddUp(t *testing.T) {
 	near(t, "first", n.Places[0].Deepest, 0.010, 2e-5)
 	near(t, "second", n.Places[1].Deepest, 0.006, 2e-5)
 	near(t, "deepest", n.Deepest, 0.010, 2e-5)
-	if n.At != n.Places[0].At || math.Hypot(n.At[0], n.At[1]) > 1e-6 {
+	if n.At != n.Places[0].At || !(math.Hypot(n.At[0], n.At[1]) <= 1e-6) {
 		t.Errorf("deepest at %v", n.At)
 	}
 }
