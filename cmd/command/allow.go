@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/cmd/call"
+	"runnel/cmd/campus"
 	"runnel/cmd/trust"
 	"runnel/export/record"
 )
@@ -54,7 +55,7 @@ func commandOf(run record.Run) *cobra.Command {
 	case "storm":
 		return newStorm(call.Streams{})
 	case "campus":
-		return newCampus(call.Streams{})
+		return campus.New(call.Streams{})
 	}
 	return nil
 }

@@ -6,11 +6,5 @@ import (
 	"runnel/cmd/call"
 )
 
-// newCampus stands for what needs a disk.
-func newCampus(call.Streams) *cobra.Command { return &cobra.Command{Use: "campus", Hidden: true} }
-
-// newWorker stands for what needs a disk and a network.
-func newWorker(call.Streams) *cobra.Command { return &cobra.Command{Use: "worker", Hidden: true} }
-
-// views shows nothing: the page does.
+// views shows nothing: in a browser the page does.
 func views(call.Streams) []*cobra.Command { return nil }

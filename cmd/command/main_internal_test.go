@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"runnel/cmd/call"
+	"runnel/cmd/campus"
 )
 
 // asProgram makes the test's binary the program, for the tests that end workers of a queue from outside: those fall silent sooner,
@@ -16,8 +17,8 @@ const asProgram = "RUNNEL_TEST_AS_PROGRAM"
 // TestMain gives the tests a configuration folder of their own; the go command, which some run, keeps its file.
 func TestMain(m *testing.M) {
 	if dies, ok := os.LookupEnv(asProgram); ok {
-		silence = 3 * time.Second
-		atRoof = func(stem string) {
+		campus.Silence = 3 * time.Second
+		campus.AtRoof = func(stem string) {
 			if stem == dies {
 				os.Exit(call.ExitFault) // as by memory that runs out: nothing is put away
 			}

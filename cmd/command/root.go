@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/cmd/call"
+	"runnel/cmd/campus"
 )
 
 // Main runs the command line args and returns the exit code.
@@ -46,7 +47,7 @@ var makers = []struct {
 	{"check", newCheck},
 	{"storm", newStorm},
 	{"correct", newCorrect},
-	{"campus", newCampus},
+	{"campus", campus.New},
 	{"outlet", newOutlet},
 	{"reduce", newReduce},
 	{"compare", newCompare},
@@ -54,7 +55,7 @@ var makers = []struct {
 	{"papers", newPapers},
 	{"answer", newAnswer},
 	{"log", newLog},
-	{"worker", newWorker},
+	{"worker", campus.NewWorker},
 	{"demo", newDemo},
 	{manName, newMan},
 	{"version", newVersion},

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 import (
 	"context"
@@ -31,8 +31,8 @@ var unsent = []string{"out", "overwrite", "workers", "shard", "queue", "fail-on"
 // queueFolder begins the names of the folders of runs that hand out their roofs, within that of the run.
 const queueFolder = "queue-"
 
-// silence is after how long a worker that says nothing has lost its chunk.
-var silence = workqueue.Silence
+// Silence is after how long a worker that says nothing has lost its chunk; tests shorten it.
+var Silence = workqueue.Silence
 
 // pollEvery is how often the run looks for results of workers. They come as files: a message may be lost, or come before them.
 const pollEvery = 200 * time.Millisecond
@@ -96,7 +96,7 @@ func (k *campusRun) handOut(roofs *importer.Roofs, steps study.Options, book *le
 	call.AtEnd.Store(&say)
 	defer call.AtEnd.Store(nil)
 	var err error
-	if g.queue, err = workqueue.Open(ctx, k.address, "runnel campus", silence, g.say); err != nil {
+	if g.queue, err = workqueue.Open(ctx, k.address, "runnel campus", Silence, g.say); err != nil {
 		return err
 	}
 	defer g.queue.Close()

@@ -1,6 +1,6 @@
 //go:build unix
 
-package command
+package campus
 
 import (
 	"bytes"
@@ -115,7 +115,7 @@ func TestWhatWorkersRefuse(t *testing.T) {
 func calledWith(t *testing.T, flags []string) (*campusRun, string) {
 	t.Helper()
 	t.Helper()
-	c, k := newCampusRun(call.Streams{})
+	c, k := newRun(call.Streams{})
 	_ = c.ParseFlags(flags)
 	k.paths = []string{"."}
 	k.call = k.output.Run(k.paths)

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 // hands are goroutines that wait for the next roof, with the stack that the last one needed: to grow it anew costs a small roof
 // some hundredths of its time.

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 import (
 	"fmt"
@@ -65,16 +65,16 @@ func (p part) head(k *campusRun, o campus.Options) campus.Head {
 	}
 }
 
-// campusMerge is one call of "runnel campus merge".
-type campusMerge struct {
+// merging is one call of "runnel campus merge".
+type merging struct {
 	call.Streams
 	output   call.OutputFlags
 	rank     string
 	unitsOut string
 }
 
-func newCampusMerge(s call.Streams) *cobra.Command {
-	k := &campusMerge{Streams: s}
+func newMerge(s call.Streams) *cobra.Command {
+	k := &merging{Streams: s}
 	c := &cobra.Command{
 		Use:   "merge FOLDER",
 		Short: "Put the parts of a campus together",
@@ -96,7 +96,7 @@ away.`,
 	return c
 }
 
-func (k *campusMerge) run(dir string) error {
+func (k *merging) run(dir string) error {
 	k.output.Dir = dir
 	if err := k.output.Parse(); err != nil {
 		return err
@@ -126,7 +126,7 @@ func (k *campusMerge) run(dir string) error {
 }
 
 // merge writes the files of the whole, and takes the parts away.
-func (k *campusMerge) merge(parts *campus.Parts, o campus.Options) (*campus.Total, error) {
+func (k *merging) merge(parts *campus.Parts, o campus.Options) (*campus.Total, error) {
 	book, err := ledger.Open(k.output.Dir, "", "merge")
 	if err != nil {
 		return nil, err

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 import (
 	"context"
@@ -32,7 +32,7 @@ func (g *giver) takeAll(ctx context.Context) error {
 		}
 		if came {
 			looked = time.Now()
-		} else if time.Since(looked) > silence/4 {
+		} else if time.Since(looked) > Silence/4 {
 			if err := g.look(ctx); err != nil {
 				return err
 			}

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 import (
 	"fmt"

@@ -1,6 +1,7 @@
 //go:build !js
 
-package command
+// Package campus checks many roofs in one run of runnel, by itself or by workers that a queue hands the roofs out to; it puts the parts of a run together, and compares two runs.
+package campus
 
 import (
 	"encoding/json"
@@ -47,13 +48,14 @@ type campusRun struct {
 	call  record.Run
 }
 
-func newCampus(s call.Streams) *cobra.Command {
-	c, _ := newCampusRun(s)
+// New returns the command campus.
+func New(s call.Streams) *cobra.Command {
+	c, _ := newRun(s)
 	return c
 }
 
-// newCampusRun returns the command and what its flags set.
-func newCampusRun(s call.Streams) (*cobra.Command, *campusRun) {
+// newRun returns the command and what its flags set.
+func newRun(s call.Streams) (*cobra.Command, *campusRun) {
 	k := &campusRun{Streams: s, output: call.OutputFlags{Kinds: export.CampusKinds(), Rows: true}}
 	c := &cobra.Command{
 		Use:   "campus PATH... -o FOLDER",
@@ -85,7 +87,7 @@ stopped goes on when it is called again.
 	flags.StringVar(&k.rank, "rank", "", "what puts a roof first, `NAMES` of "+campus.RankNames())
 	flags.StringVar(&k.shard, "shard", "", "check only part `I/N` of the roofs, such as 3/8; merge puts the parts together")
 	flags.StringVar(&k.address, "queue", "", "have workers check the roofs: the `URL` of a NATS server with JetStream, such as nats://10.0.0.5:4222")
-	c.AddCommand(newCampusMerge(s), newCampusCompare(s))
+	c.AddCommand(newMerge(s), newCompare(s))
 	return c, k
 }
 

@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 import (
 	"bytes"
@@ -15,14 +15,14 @@ import (
 	"runnel/export/staged"
 )
 
-// campusCompare is one call of "runnel campus compare".
-type campusCompare struct {
+// comparing is one call of "runnel campus compare".
+type comparing struct {
 	call.Streams
 	output call.OutputFlags
 }
 
-func newCampusCompare(s call.Streams) *cobra.Command {
-	k := &campusCompare{Streams: s}
+func newCompare(s call.Streams) *cobra.Command {
+	k := &comparing{Streams: s}
 	c := &cobra.Command{
 		Use:   "compare EARLIER LATER",
 		Short: "Say what changed between two runs of a campus",
@@ -41,7 +41,7 @@ files campus.ndjson.
 	return c
 }
 
-func (k *campusCompare) run(earlier, later string) error {
+func (k *comparing) run(earlier, later string) error {
 	scratch := func() (*os.File, error) { return os.CreateTemp("", "runnel-sort-") }
 	if k.output.Dir == "" {
 		return campus.Compare(earlier, later, scratch, io.Discard, k.Out)

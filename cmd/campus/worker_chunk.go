@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 import (
 	"context"
@@ -24,8 +24,8 @@ import (
 // mostDeaths is how often a worker may die of a roof before that is the roof's row.
 const mostDeaths = 3
 
-// atRoof is called before a roof is checked; tests let a worker die there.
-var atRoof = func(string) {}
+// AtRoof is called before a roof is checked; tests let a worker die there.
+var AtRoof = func(string) {}
 
 // try is one attempt at a chunk. Its folder holds the record of the roofs that are done, and the keys of those that were begun, so
 // that the next attempt goes on from it should this process die.
@@ -229,6 +229,6 @@ func (r *workRun) one(ctx context.Context, t *try, one *task) error {
 	if err := t.note(one.key); err != nil {
 		return err
 	}
-	atRoof(one.stem)
+	AtRoof(one.stem)
 	return r.do(ctx, one, r.steps, t.book)
 }

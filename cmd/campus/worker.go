@@ -1,6 +1,6 @@
 //go:build !js
 
-package command
+package campus
 
 import (
 	"context"
@@ -38,7 +38,8 @@ type worker struct {
 	now    *workRun // the run of the last chunk; nil before
 }
 
-func newWorker(s call.Streams) *cobra.Command {
+// NewWorker returns the command worker.
+func NewWorker(s call.Streams) *cobra.Command {
 	w := &worker{Streams: s}
 	c := &cobra.Command{
 		Use:   "worker",
@@ -92,7 +93,7 @@ func (w *worker) run() error {
 		ctx = context.Background()
 	}
 	say := func(text string) { call.Note(w.Err, "warning: "+text) }
-	if w.queue, err = workqueue.Open(ctx, w.address, "runnel worker", silence, say); err != nil {
+	if w.queue, err = workqueue.Open(ctx, w.address, "runnel worker", Silence, say); err != nil {
 		return err
 	}
 	defer w.queue.Close()
@@ -279,7 +280,7 @@ func (w *worker) open(folder handout.Folder) (*workRun, error) {
 	if err != nil {
 		return nil, err
 	}
-	command, k := newCampusRun(call.Streams{Context: w.Context, Out: w.Out, Err: w.Err})
+	command, k := newRun(call.Streams{Context: w.Context, Out: w.Out, Err: w.Err})
 	args := []string{"--out=" + asked.Out}
 	for _, flag := range asked.Flags {
 		name, value, ok := strings.Cut(strings.TrimPrefix(flag, "--"), "=")
