@@ -217,7 +217,7 @@ func TestControlPointsThatContradictAreRefused(t *testing.T) {
 	tests := []struct{ name, controls, says string }{
 		{"swapped", controls(1, true, 4), "northing and easting may be swapped"},
 		{"swapped, two", controls(1, true, 3), "off the place that the others give it"},
-		{"in feet", controls(1/0.3048, false, 4), "the site grid's unit is off by"},
+		{"in feet", controls(1/0.3048, false, 4), "c.geojson feature 1: the control points say that the site grid's unit is off by"},
 		// a grid's scale factor differs from 1 by less than a thousandth (0.9996 on the central meridian of UTM): 0.3 % is a fault
 		{"0.3 % too long", controls(1.003, false, 4), "the site grid's unit is off by"},
 		{"one", controls(1, false, 1), "add at least two control points"},

@@ -51,6 +51,8 @@ func TestFindRefuses(t *testing.T) {
 		"3 m Q of RD-1":                 `"Q" is no direction`,
 		"3 m of RD-1, 2 from S wall":    `"m" is no direction`,
 		"3 of RD-1":                     "names no direction",
+		"3 m E of , 2 m N of RD-1":      "is no distance",
+		"3 m from , 2 m from S wall":    "",
 	} {
 		_, wrong := book().Find(text)
 		if wrong == nil || !strings.Contains(wrong.Rule, want) || wrong.Mend == "" {
