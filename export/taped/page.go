@@ -285,7 +285,11 @@ func (b *Book) assumptions() []string {
 			out = append(out, "The chalk marks of "+p.ID+" are not in order round the pond; they were taken as they turn about their middle.")
 		}
 		if n := len(p.Water.Soundings) - len(p.Bowl.Soundings); n > 0 {
-			out = append(out, fmt.Sprintf("%d of the depths of %s lie outside its chalked edge and were left out.", n, p.ID))
+			lie := fmt.Sprintf("%d of the depths of %s lie outside its chalked edge and were left out.", n, p.ID)
+			if n == 1 {
+				lie = "1 of the depths of " + p.ID + " lies outside its chalked edge and was left out."
+			}
+			out = append(out, lie)
 		}
 		if p.SpreadOver {
 			out = append(out, "The heights on the edge of "+p.ID+" differ by "+b.Units.SayDepth(p.Spread)+", more than their error, and water is level: read them again. Their mean was taken.")

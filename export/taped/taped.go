@@ -187,9 +187,9 @@ func (b *Book) wanted() string {
 		return fmt.Sprintf("Read heights on a grid, %d spots about %s apart, and along every ridge and valley. They tell where all water runs and stands, and how steep the roof is.",
 			n, b.Units.SayLength(b.gridStep()))
 	case s.Tier == tape.B && s.Read():
-		return fmt.Sprintf("Read %d heights again: NEXT SPOTS lists them in walking order. Each place read twice or more counts as the mean, and its error falls.", n)
+		return fmt.Sprintf("Read %s again: NEXT SPOTS lists them in walking order. Each place read twice or more counts as the mean, and its error falls.", record.Plural(n, "height"))
 	default:
-		return fmt.Sprintf("Read %d heights with a level, from one set-up: NEXT SPOTS lists them in walking order. They tell whether the outlet is set high or the roof rises before it. Read the lip too, where you think the water would run over.", n)
+		return fmt.Sprintf("Read %s with a level, from one set-up: NEXT SPOTS lists them in walking order. They tell whether the outlet is set high or the roof rises before it. Read the lip too, where you think the water would run over.", record.Plural(n, "height"))
 	}
 }
 
@@ -245,11 +245,7 @@ func (b *Book) Measured() string {
 	if s.Stated {
 		stated = "as stated"
 	}
-	heights := "1 height"
-	if s.Heights != 1 {
-		heights = fmt.Sprintf("%d heights", s.Heights)
-	}
-	return fmt.Sprintf("Tier B: tape, chalk and ruler, and %s. A height is good to %s (one standard deviation, %s).", heights, b.Units.SayDepth(s.Sigma), stated) + seen
+	return fmt.Sprintf("Tier B: tape, chalk and ruler, and %s. A height is good to %s (one standard deviation, %s).", record.Plural(s.Heights, "height"), b.Units.SayDepth(s.Sigma), stated) + seen
 }
 
 // canSay says what a survey of this tier answers.
