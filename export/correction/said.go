@@ -1,8 +1,8 @@
 package correction
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"runnel/analysis/correction"
@@ -62,7 +62,7 @@ func (p *Proposal) notTaken(o *correction.Option) string {
 	add("worse: ", o.Worse)
 	add("limit: ", o.Limits)
 	if len(why) == 0 && o.FlatLeft > 0 {
-		why = append(why, fmt.Sprintf("%d planes or valleys too flat", o.FlatLeft))
+		why = append(why, tooFlat(o.FlatLeft))
 	}
 	if len(why) == 0 && len(p.Result.Answers) > 0 {
 		first := &p.Result.Options[p.Result.Answers[0].Option]
@@ -76,4 +76,12 @@ func (p *Proposal) notTaken(o *correction.Option) string {
 		}
 	}
 	return strings.Join(why, "; ")
+}
+
+// tooFlat counts what falls too little.
+func tooFlat(n int) string {
+	if n == 1 {
+		return "1 plane or valley too flat"
+	}
+	return strconv.Itoa(n) + " planes or valleys too flat"
 }

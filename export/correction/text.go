@@ -119,7 +119,7 @@ func (p *Proposal) short(i int) string {
 		why = append(why, text.Plural(n, "limit")+" broken")
 	}
 	if o.FlatLeft > 0 && (a.Name != correction.MendNow || len(why) == 0) {
-		why = append(why, fmt.Sprintf("%d planes or valleys too flat", o.FlatLeft))
+		why = append(why, tooFlat(o.FlatLeft))
 	}
 	if len(why) > 0 && !a.Meets {
 		say += "Why: " + strings.Join(why, "; ") + ". "

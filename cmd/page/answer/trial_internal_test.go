@@ -127,9 +127,9 @@ func TestCricketInWords(t *testing.T) {
 	a := of(record.SI)
 	a.sight.Criteria.MinValleySlope = 0.01
 	for valley, want := range map[float64]string{0: "; its valleys do not fall to both ends.", 0.005: "; its valleys fall 0.50 %, less than the 1.00 % asked of a valley.", 0.01: "; its valleys fall 1.00 %."} {
-		b := &trial.Built{Base: [2]orb.Point{{0, 0}, {3, 4}}, Tips: []orb.Point{{2, 1}}, Thickness: 0.05, Rate: 0.02, Valley: valley}
+		b := &trial.Built{Base: [2]orb.Point{{1, 2}, {4, 6}}, Tips: []orb.Point{{3, 3}}, Thickness: 0.05, Rate: 0.02, Valley: valley}
 		got := a.cricket(b)
-		if !strings.HasPrefix(got.Text, "5.0 m long, ") || !strings.HasSuffix(got.Text, want) || !strings.Contains(got.Text, " 50 mm thick at its middle, boards of 2.00 %") || got.Tip != b.Off() || got.Rate != 0.02 {
+		if !strings.HasPrefix(got.Text, "5.0 m long, ") || !strings.HasSuffix(got.Text, want) || !strings.Contains(got.Text, " 50 mm thick at its middle, boards of 2.00 %") || got.Tip != b.Off() || got.Rate != 0.02 || got.Base != [2]Place{{1, 2}, {4, 6}} || got.Tips[0] != (Place{3, 3}) {
 			t.Errorf("%+v, want %q", got, want)
 		}
 	}
@@ -204,6 +204,7 @@ func TestPictureOfATapedRoof(t *testing.T) {
 	r := &roof.Roof{Name: "Shed", Tape: &roof.Tape{Placed: true, Walls: true}}
 	r.Outline.Rings = [][]roof.Position{{{Plan: orb.Point{0, 0}}, {Plan: orb.Point{20, 0}}, {Plan: orb.Point{20, 10}}, {Plan: orb.Point{0, 10}}, {Plan: orb.Point{0, 0}}}}
 	r.Outlets = []roof.Outlet{{Label: "RD-1", Plan: orb.Point{5, 5}, Invert: 99.5, HasInvert: true}, {Label: "RD-2", Plan: orb.Point{15, 5}}}
+	r.Edges = []roof.Edge{{Type: roof.Gutter, Label: "E-1", Line: []roof.Position{{Plan: orb.Point{20, 0}}, {Plan: orb.Point{20, 10}}}}}
 	w := roof.Water{Number: "1", HoursSinceRain: -1, Soundings: []roof.Sounding{{Plan: orb.Point{10, 5}, Depth: 0.03}}}
 	w.ID = "P1"
 	for _, p := range []orb.Point{{9, 4}, {11, 4}, {12, 5}, {11, 6}, {9, 6}, {8, 5}} {
@@ -215,7 +216,10 @@ func TestPictureOfATapedRoof(t *testing.T) {
 	if p.Tier == "C" || !strings.HasPrefix(p.Heading, "Shed (tier ") || len(p.Doubt) != 2 || !strings.HasPrefix(p.Doubt[0], "It cannot tell: ") {
 		t.Errorf("%+v", p)
 	}
-	if len(p.Outlets) != 2 || p.Outlets[0].Invert == nil || *p.Outlets[0].Invert != 99.5 || p.Outlets[1].Invert != nil || p.Outlets[1].Source != 1 {
+	if len(p.Outlets) != 3 || p.Outlets[2].Source != -1 || p.Outlets[2].Type != "gutter" || len(p.Outlets[2].Line) != 2 {
+		t.Errorf("%+v", p.Outlets)
+	}
+	if p.Outlets[0].Invert == nil || *p.Outlets[0].Invert != 99.5 || p.Outlets[1].Invert != nil || p.Outlets[1].Source != 1 {
 		t.Errorf("%+v", p.Outlets)
 	}
 	if len(p.Ponds) != 1 || p.Ponds[0].Depth != "30 mm" || !strings.Contains(p.Ponds[0].Weight, " kg to ") || len(p.Water) != 1 || len(p.Water[0].Rings) != 1 {
