@@ -225,3 +225,90 @@ func TestWatchedLevelHoldsItsCorners(t *testing.T) {
 		}
 	}
 }
+
+// TestHydrographOfAPan: of steady rain for two hours on a pan with q = k h the samples, joined by straight lines, stand within 2 % of the peak of Q (1 - exp(-k t / A)) while it rains and of its decay after it: one is kept from 1 % on, and leaves no more than half a percent where it is thinned. They rise in time.
+func TestHydrographOfAPan(t *testing.T) {
+	const k, rain, area, end = 0.05, 4e-5, 120.0, 7200.0
+	o := route(t, pan(t), []Law{func(h float64) float64 { return k * h }}, Storm{Rain: Steps{[]float64{0, end}, []float64{rain}}}, Case{}).Outlets[0]
+	flow := func(time float64) float64 {
+		q := rain * area * (1 - math.Exp(-k*math.Min(time, end)/area))
+		return q * math.Exp(-k*math.Max(0, time-end)/area)
+	}
+	near(t, "peak", o.PeakFlow, flow(end), 1e-6)
+	near(t, "when", o.PeakTime, end, 1e-9)
+	near(t, "volume", o.Volume, rain*area*end, 1e-6)
+	for i := 1; i < len(o.Samples); i++ {
+		a, b := o.Samples[i-1], o.Samples[i]
+		if !(b.Time > a.Time) {
+			t.Fatalf("sample %d at %g s after %g s", i, b.Time, a.Time)
+		}
+		for _, part := range []float64{0, 0.25, 0.5, 0.75, 1} {
+			time := a.Time + part*(b.Time-a.Time)
+			if got := a.Flow + part*(b.Flow-a.Flow); !(math.Abs(got-flow(time)) <= 0.02*o.PeakFlow) {
+				t.Errorf("at %g s: %g m3/s, want %g", time, got, flow(time))
+			}
+		}
+	}
+	if n := len(o.Samples); n < 10 || n > 400 {
+		t.Errorf("%d samples", n)
+	}
+}
+
+// TestTwoDrainsShareAPan: two drains of one pan that take k h and 3 k h take one and three quarters of the rain, and in the end of its flow. Where the second stands 40 mm higher, by hand it takes nothing while the first alone takes the rain at 48 mm x 2/3 = 32 mm; with half as much capacity it does from 40 mm on:
+// k h + 3 k (h - 40 mm) = Q.
+func TestTwoDrainsShareAPan(t *testing.T) {
+	r := shape.New("pan", shape.At(0, 0, 0), shape.At(12, 0, 0), shape.At(12, 10, 0), shape.At(0, 10, 0))
+	shape.Drain(r, 3, 5, 0.3)
+	shape.Drain(r, 9, 5, 0.3)
+	shape.Spot(r, 6, 5, 0)
+	rain := Storm{Rain: Steps{[]float64{0, 80000}, []float64{4e-5}}} // 120 m2: 0.0048 m3/s
+	for _, c := range []struct {
+		k, step      float64
+		first, level float64 // part that the first takes in the end, and where the water stands
+	}{
+		{0.05, 0, 0.25, 0.0048 / 0.2}, {0.15, 0.04, 1, 0.032}, {0.05, 0.04, 0.05 * (0.0048 + 0.006) / 0.2 / 0.0048, (0.0048 + 0.006) / 0.2},
+	} {
+		s := shape.Build(t, r)
+		s.Outlets[1].Invert += c.step
+		law := []Law{func(h float64) float64 { return c.k * h }, func(h float64) float64 { return 3 * c.k * h }}
+		got := route(t, s, law, rain, Case{Moments: []float64{79999}})
+		near(t, "level", got.Levels[0][0], c.level, 1e-5)
+		near(t, "first", got.Outlets[0].PeakFlow, c.first*0.0048, 1e-5)
+		if rest := (1 - c.first) * 0.0048; !(math.Abs(got.Outlets[1].PeakFlow-rest) <= 1e-7) {
+			t.Errorf("second: %g, want %g", got.Outlets[1].PeakFlow, rest)
+		}
+		if c.step == 0 {
+			near(t, "first in all", got.Outlets[0].Volume, 0.25*got.Fallen, 1e-6)
+		}
+	}
+}
+
+// TestWhatIsRefused: by hand what cannot be routed: an edge that is blocked, a list of another length, evaporation or time that are none, and more water than can be counted.
+func TestWhatIsRefused(t *testing.T) {
+	s := shape.Build(t, shape.Plane(10, 8, 0.02, 4)) // a gutter alone
+	m, err := New(s, make([]Law, len(s.Outlets)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rain := Steps{[]float64{0, 60}, []float64{1e-5}}
+	for name, c := range map[string]struct {
+		storm Storm
+		c     Case
+		fails bool
+	}{
+		"good":             {Storm{Rain: rain}, Case{}, false},
+		"none blocked":     {Storm{Rain: rain}, Case{Blocked: []bool{false}}, false},
+		"an edge":          {Storm{Rain: rain}, Case{Blocked: []bool{true}}, true},
+		"too many":         {Storm{Rain: rain}, Case{Blocked: []bool{false, false}}, true},
+		"evaporation < 0":  {Storm{Rain: rain, Evaporation: -1e-9}, Case{}, true},
+		"evaporation none": {Storm{Rain: rain, Evaporation: math.NaN()}, Case{}, true},
+		"evaporation inf":  {Storm{Rain: rain, Evaporation: math.Inf(1)}, Case{}, true},
+		"time < 0":         {Storm{Rain: rain, After: -1}, Case{}, true},
+		"a flood":          {Storm{Rain: Steps{[]float64{0, 60}, []float64{1e9}}}, Case{}, true},
+		"a river":          {Storm{Rain: rain, Inflows: []Inflow{{X: 5, Y: 5, Flow: Steps{[]float64{0, 60}, []float64{1e11}}}}}, Case{}, true},
+	} {
+		if _, err := m.route(c.storm, c.c); (err != nil) != c.fails {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
