@@ -2,11 +2,13 @@ package taper_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
 
@@ -212,5 +214,69 @@ func TestClearWithin(t *testing.T) {
 				t.Errorf("(%g, %g) stands at %g, want %g", s.TIN.X[v], s.TIN.Y[v], z, want)
 			}
 		}
+	}
+}
+
+// TestRoofWrittenAsASurvey: two patches of one level whose corners stand 15 mm apart are raised on a roof with a curb that nobody measured. Written as a survey, every spot that was measured where the roof stays is there once, at its elevation and by its own name; what no spot measured there is there once, the corners of roof and curb;
+// and of new corners none stand nearer to each other than 30 mm, the second of each pair being told by the first. Read again it has the same heights.
+func TestRoofWrittenAsASurvey(t *testing.T) {
+	height := func(x, y float64) float64 { return 1 + 0.01*x - 0.02*y }
+	r := shape.New("rises", shape.At(0, 0, height(0, 0)), shape.At(20, 0, height(20, 0)), shape.At(20, 14, height(20, 14)), shape.At(0, 14, height(0, 14)))
+	shape.Grid(r, 1, 1, 19, 13, 9, 6, height)
+	shape.Curb(r, shape.Bare(14.2, 8.2), shape.Bare(15.7, 8.2), shape.Bare(15.7, 9.7), shape.Bare(14.2, 9.7))
+	s := built(t, r)
+	a := taper.Alter(domain(t, s), taper.Existing(s.TIN))
+	a.Raise(square(3.5, 3.5, 2, 1.2), square(5.515, 3.5, 2, 1.2))
+	d := a.Design()
+	n := d.Roof(r, s)
+	within := func(p orb.Point, by float64) bool {
+		return p[0] > 3.5-by && p[0] < 7.515+by && p[1] > 3.5-by && p[1] < 5.5+by
+	}
+	seen := map[string]int{}
+	drawn := 0
+	var fresh []orb.Point
+	for _, p := range n.Spots {
+		seen[p.ID]++
+		switch {
+		case strings.HasPrefix(p.ID, "T"):
+			fresh = append(fresh, p.Plan)
+		case strings.HasPrefix(p.ID, "N"):
+			drawn++
+			corner := math.Abs(math.Abs(p.Plan[0]-10)-10)+math.Abs(math.Abs(p.Plan[1]-7)-7) < 1e-6 // of the roof
+			if !corner && (math.Abs(p.Plan[0]-14.95) > 0.8 || math.Abs(p.Plan[1]-8.95) > 0.8) {
+				t.Errorf("%s at %v was measured", p.ID, p.Plan)
+			}
+		default:
+			if want := height(p.Plan[0], p.Plan[1]); !within(p.Plan, 0.03) && !(math.Abs(p.Z-want) <= 1e-6) {
+				t.Errorf("%s stands at %g, want %g", p.ID, p.Z, want)
+			}
+		}
+	}
+	for _, p := range r.Spots {
+		want := 1
+		if p.Plan == (orb.Point{15, 9}) { // within the curb
+			want = 0
+		}
+		if !within(p.Plan, 0.03) && seen[p.ID] != want {
+			t.Errorf("%s is there %d times", p.ID, seen[p.ID])
+		}
+	}
+	if drawn < 8 {
+		t.Errorf("%d places that nobody measured, want the corners of roof and curb and what stands between", drawn)
+	}
+	if len(fresh) != 6 {
+		t.Errorf("%d new corners, want the four outer ones and two between", len(fresh))
+	}
+	for i, p := range fresh {
+		for _, q := range fresh[:i] {
+			if !(math.Hypot(p[0]-q[0], p[1]-q[1]) >= 0.03) {
+				t.Errorf("new corners at %v and %v", p, q)
+			}
+		}
+	}
+	again := built(t, n)
+	for _, p := range []struct{ x, y, want float64 }{{4.5, 4.5, 1.2}, {6.5, 4.5, 1.2}, {10, 10, height(10, 10)}, {2, 12, height(2, 12)}, {18, 2, height(18, 2)}, {13.5, 9, height(13.5, 9)}} {
+		z, _ := surface.NewLocator(again.TIN).HeightAt(p.x, p.y)
+		near(t, "read again", z, p.want, 5e-4)
 	}
 }
