@@ -203,3 +203,125 @@ func TestWaterInATroughAskew(t *testing.T) {
 		}
 	}
 }
+
+// Of valleys, by hand from the shares and distances that their scores are drawn between, each half way.
+func TestScoresOfValleysHalfWay(t *testing.T) {
+	// a line that covers half of 0.3 to 0.7 of the water's length, over which it stands half of 0.6 to 0.3 of its depth deep
+	valley := func(change func(v *view, l *slope.Line)) *view {
+		v := halves(1)
+		l := &slope.Line{Named: true, Type: roof.Valley, Slope: 1.5 * v.c.MinValleySlope}
+		v.valley = wetValley{line: l, length: 1.5, beside: 0.45 * v.depth}
+		v.crest.rise = 1.35 // half of 0.9 to 1.8 m: 0.4 and half of 0.6
+		if change != nil {
+			change(v, l)
+		}
+		return v
+	}
+	for _, c := range []struct {
+		name string
+		rule func(v *view) (Candidate, bool)
+		v    *view
+		want float64
+	}{
+		// along half of both, its slope half of twice the least to the least, half resolved
+		{"coded", valleyFlat, valley(nil), 0.9 * 0.25 * 0.5 * 0.7 * 0.5},
+		// it falls back by 0.55 of the depth, half of 0.3 to 0.8, and does not fall less than twice the least
+		{"coded, falling back", valleyFlat, valley(func(v *view, l *slope.Line) { l.Slope, l.BackFall = 1, 0.55*v.depth }), 0.9 * 0.25 * 0.5 * 0.7 * 0.5},
+		// uncoded: twice as long as wide, half of 1.5 to 2.5; 0.4 of its length at a curb, half of 0.6 to 0.2
+		{"uncoded", valleyFlat, valley(func(v *view, l *slope.Line) { l.Named, v.wide, v.shore.curb, v.crest.ok = false, 1.5, 1.2, false }), 0.9 * 0.25 * 0.25 * 0.5 * 0.7 * 0.5},
+		// the way runs up valleys over 0.55 of itself, half of 0.4 to 0.7, over a metre: 0.4 and a ninth of 0.6
+		{"up the valley", valleyFlat, valley(func(v *view, l *slope.Line) {
+			l.Slope, v.valley.back, v.valley.length, v.crest.rise = 1, 0.55, 0, 0
+		}), 0.9 * 0.5 * (0.4 + 0.6/9) * 0.5},
+		{"cricket", cricketFlat, valley(func(_ *view, l *slope.Line) { l.Type = roof.Cricket }), 0.95 * 0.25 * 0.5 * 0.5},
+		{"cricket, falling back", cricketFlat, valley(func(v *view, l *slope.Line) { l.Type, l.Slope, l.BackFall = roof.Cricket, 1, 0.55*v.depth }), 0.95 * 0.25 * 0.5 * 0.5},
+		{"told by the sides alone", valleyFlat, valley(func(v *view, _ *slope.Line) { v.valley.line, v.trough, v.shore.curb = nil, 0.6, 1.2 }), 0.9 * 0.6 * 0.5 * 0.7 * 0.5},
+	} {
+		got, ok := c.rule(c.v)
+		if !ok || !(math.Abs(got.Score-c.want) <= 1e-9) {
+			t.Errorf("%s: %g, %t, want %g", c.name, got.Score, ok, c.want)
+		}
+	}
+	for name, v := range map[string]*view{
+		"no line and no sides":     valley(func(v *view, _ *slope.Line) { v.valley.line = nil }),
+		"the edge of a cricket":    valley(func(_ *view, l *slope.Line) { l.Type = roof.Cricket }),
+		"deep under water":         valley(func(v *view, _ *slope.Line) { v.valley.beside = v.depth }),
+		"held by a primary outlet": valley(func(v *view, _ *slope.Line) { v.p.HeldBy = 0; v.s.Outlets = []surface.Outlet{{}} }),
+	} {
+		if got, ok := valleyFlat(v); ok {
+			t.Errorf("%s: %g", name, got.Score)
+		}
+	}
+}
+
+// Of outlets, by hand. Where the roof falls away from a drain over half of the directions, 2/3 of 0.3 to 0.6, the lowest water lies 0.55 of its depth under the roof there, half of 0.3 to 0.8, and 1.5 ft from it, half of 1 to 2 ft; water that stands over roof and inlet by 0.3 of its depth is held half by something else (0.5 to 0.1).
+// At an edge: 1.125 m from the lip to it, half of 1.8 to 0.45, the lowest water 2.7 m off, half of 3.6 to 1.8.
+func TestScoresOfOutletsHalfWay(t *testing.T) {
+	on := func(held float64) *view {
+		v := terrain(t, func(x, y float64) float64 {
+			if x <= 10 {
+				return 1
+			}
+			return 1 - 0.1*math.Max(0, math.Hypot(x-10, y-8)-0.5)
+		}, orb.Point{10, 8})
+		v.outlet, v.depth, v.noise = 0, 0.1, 0.001
+		_, top := v.fallsAway(0)
+		v.low, v.p.Level = top-0.055, top+held*v.depth
+		best, far := int32(-1), math.Inf(1)
+		for i := range v.t.X {
+			if d := math.Abs(math.Hypot(v.t.X[i]-10, v.t.Y[i]-8) - 0.5); d < far {
+				best, far = int32(i), d
+			}
+		}
+		v.deep = best
+		return v
+	}
+	for held, want := range map[float64]float64{0: 1, 0.3: 0.5, 0.6: 0} {
+		v := on(held)
+		away := math.Hypot(v.t.X[v.deep]-10, v.t.Y[v.deep]-8)
+		share := (away - 0.3048) / 0.3048
+		got, ok := outletOnHigh(v)
+		if want *= 0.95 * (0.5 - 0.3) / 0.3 * 0.5 * share; !ok || !(math.Abs(got.Score-want) <= 1e-6) {
+			t.Errorf("held over it by %g of the depth: %g, %t, want %g", held, got.Score, ok, want)
+		}
+	}
+	tin := &surface.TIN{
+		X: []float64{0, 0, 0, -5, 5}, Y: []float64{2.7, 1.125, 0, 0, 0}, Z: []float64{0, 0.03, 0, 0, 0}, V: []int32{3, 4, 0}, Twin: []int32{-1, -1, -1},
+	}
+	edge := halves(1)
+	edge.t, edge.s = tin, &surface.Surface{TIN: tin, Cut: tin, Outlets: []surface.Outlet{{Type: roof.EdgeOutlet, Edges: []int32{0}}}}
+	edge.sink = none(5)
+	edge.outlet, edge.deep = 0, 0
+	edge.way = way{v: []int32{0, 1, 2}, s: []float64{0, 1.575, 2.7}, lip: 1, end: 0}
+	if got, ok := edgeHigh(edge); !ok || !(math.Abs(got.Score-0.95*0.5*0.5*0.5) <= 1e-9) {
+		t.Errorf("an edge left high: %g, %t", got.Score, ok)
+	}
+	edge.crest.ok = false
+	if _, ok := edgeHigh(edge); ok {
+		t.Error("without a crest")
+	}
+	edge.crest.ok, edge.outlet = true, -1
+	if _, ok := edgeHigh(edge); ok {
+		t.Error("without an outlet")
+	}
+	edge.outlet, edge.s.Outlets[0].Type = 0, roof.Drain
+	if _, ok := edgeHigh(edge); ok {
+		t.Error("a drain is no edge")
+	}
+}
+
+// A pond of less than a square metre has its rectangle as well: 0.6 by 0.2 m; of no area it is at its origin and has no sides.
+func TestMomentsOfASmallRectangle(t *testing.T) {
+	m := moments{origin: orb.Point{5, 7}}
+	at := func(u, v float64) orb.Point { return orb.Point{5 + 0.8*u - 0.6*v, 7 + 0.6*u + 0.8*v} }
+	m.triangle(at(-0.3, -0.1), at(0.3, -0.1), at(0.3, 0.1))
+	m.triangle(at(-0.3, -0.1), at(0.3, 0.1), at(-0.3, 0.1))
+	centre, axis, long, wide := m.rectangle()
+	if !(math.Hypot(centre[0]-5, centre[1]-7) <= 1e-9) || !(math.Abs(long-0.6) <= 1e-9) || !(math.Abs(wide-0.2) <= 1e-9) || !(math.Abs(axis[0]*0.8+axis[1]*0.6) >= 1-1e-9) {
+		t.Errorf("centre %v, axis %v, sides %g and %g", centre, axis, long, wide)
+	}
+	none := moments{origin: orb.Point{5, 7}}
+	if centre, _, long, wide := none.rectangle(); centre != (orb.Point{5, 7}) || long != 0 || wide != 0 {
+		t.Errorf("of nothing %v, %g, %g", centre, long, wide)
+	}
+}

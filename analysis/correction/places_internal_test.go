@@ -320,8 +320,15 @@ func TestHeightLeftAtACurb(t *testing.T) {
 		allowed    bool
 		want       string
 	}{
-		{0.25, 0.06, true, "raised"}, {0.25, 0.06, false, "limit"}, {0.3, 0.06, true, "checked"}, {0.2601, 0.06, true, "checked"}, {0.2581, 0.06, false, "limit"}, {0.2583, 0.06, false, "checked"},
-		{0, 0.06, true, "unknown"}, {0.05, 0, true, ""}, {0.05, 0.0009, true, ""},
+		{0.25, 0.06, true, "raised"},
+		{0.25, 0.06, false, "limit"},
+		{0.3, 0.06, true, "checked"},
+		{0.2601, 0.06, true, "checked"},
+		{0.2581, 0.06, false, "limit"},
+		{0.2583, 0.06, false, "checked"},
+		{0, 0.06, true, "unknown"},
+		{0.05, 0, true, ""},
+		{0.05, 0.0009, true, ""},
 	} {
 		d := flat(t, lies[0], func(_, _ float64) float64 { return 0 })
 		d.flashing = standard.FlashingHeight

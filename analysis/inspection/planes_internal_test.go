@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/shape"
 	"runnel/analysis/place"
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
@@ -362,8 +363,13 @@ func TestRimsOfOutlets(t *testing.T) {
 		change      func(o *surface.Outlet)
 		want        bool
 	}{
-		{0.05, 0.02, 1, nil, true}, {0.05, 0.049, 1, nil, false}, {0.025, -0.02, 1, nil, false}, {0.05, 0.02, 0.04, nil, false}, {0.05, 0.02, math.Inf(1), nil, false},
-		{0.05, 0.02, 1, func(o *surface.Outlet) { o.Duty = roof.Overflow }, false}, {0.05, 0.02, 1, func(o *surface.Outlet) { o.InvertAssumed = true }, false},
+		{0.05, 0.02, 1, nil, true},
+		{0.05, 0.049, 1, nil, false},
+		{0.025, -0.02, 1, nil, false},
+		{0.05, 0.02, 0.04, nil, false},
+		{0.05, 0.02, math.Inf(1), nil, false},
+		{0.05, 0.02, 1, func(o *surface.Outlet) { o.Duty = roof.Overflow }, false},
+		{0.05, 0.02, 1, func(o *surface.Outlet) { o.InvertAssumed = true }, false},
 		{0.05, 0.02, 1, func(o *surface.Outlet) { o.Source = -1 }, false},
 	} {
 		in.Surface.Outlets[1] = surface.Outlet{Source: 1, Low: c.low, Invert: 0}
@@ -385,8 +391,16 @@ func TestOffTheRoof(t *testing.T) {
 		reach float64
 		want  bool
 	}{
-		{orb.Point{3, 3}, 0, false}, {orb.Point{-0.04, 3}, 0, false}, {orb.Point{-0.06, 3}, 0, true}, {orb.Point{-0.5, 3}, 0.61, false}, {orb.Point{-0.62, 3}, 0.61, true},
-		{orb.Point{6, 6}, 0, true}, {orb.Point{6, 6}, 0.9, true}, {orb.Point{6, 6}, 1.1, false}, {orb.Point{5.04, 6}, 0, false}, {orb.Point{5.06, 6}, 0, true},
+		{orb.Point{3, 3}, 0, false},
+		{orb.Point{-0.04, 3}, 0, false},
+		{orb.Point{-0.06, 3}, 0, true},
+		{orb.Point{-0.5, 3}, 0.61, false},
+		{orb.Point{-0.62, 3}, 0.61, true},
+		{orb.Point{6, 6}, 0, true},
+		{orb.Point{6, 6}, 0.9, true},
+		{orb.Point{6, 6}, 1.1, false},
+		{orb.Point{5.04, 6}, 0, false},
+		{orb.Point{5.06, 6}, 0, true},
 	} {
 		if got := in.offRoof(c.at, c.reach); got != c.want {
 			t.Errorf("%v with a reach of %g m: %t", c.at, c.reach, got)
@@ -508,6 +522,23 @@ func TestPlanesThatFallOntoAWall(t *testing.T) {
 			if got := in.levelAlong(&p, u); got != c.want {
 				t.Errorf("%d along %v: %t", i, u, got)
 			}
+		}
+	}
+}
+
+// By hand, on a roof that rises 1 % to the east and 2 % to the north from (100, -50): before a sill on it the roof is as high as its plane there; 0.5 m off its edge as high as the nearest corner of a facet within 2 ft, here a spot on the edge; 0.7 m off there is none.
+func TestRoofBeforeASill(t *testing.T) {
+	const ox, oy = 100.0, -50.0
+	r := shape.New("sills", shape.At(ox, oy, 0), shape.At(ox+20, oy, 0.2), shape.At(ox+20, oy+10, 0.4), shape.At(ox, oy+10, 0.2))
+	shape.Grid(r, ox, oy, ox+20, oy+10, 10, 5, func(x, y float64) float64 { return 0.01*(x-ox) + 0.02*(y-oy) })
+	s := shape.Build(t, r)
+	in := &inspector{Results: &Results{Surface: s}, locate: surface.NewLocator(s.TIN)}
+	for _, c := range []struct {
+		x, y, want float64
+		ok         bool
+	}{{7.3, 4.1, 0.155, true}, {-0.5, 4, 0.08, true}, {6, 10.5, 0.26, true}, {-0.7, 4, 0, false}, {6, 10.7, 0, false}} {
+		if z, ok := in.roofBefore(in.locate, orb.Point{ox + c.x, oy + c.y}); ok != c.ok || !(math.Abs(z-c.want) <= 1e-6) {
+			t.Errorf("at (%g, %g): %g, %t; want %g, %t", c.x, c.y, z, ok, c.want, c.ok)
 		}
 	}
 }

@@ -89,8 +89,10 @@ func TestRanks(t *testing.T) {
 		}
 	}
 	sorted := []finding.Finding{
-		{Kind: finding.WallFlat, Pond: -1, Severity: finding.Note, Size: 9}, {Kind: finding.PlaneFlat, Pond: -1, Severity: finding.Repair, Size: 1},
-		{Kind: finding.PlaneFlat, Pond: -1, Severity: finding.Repair, Size: 2}, {Kind: finding.Dish, Pond: 0, Severity: finding.Repair, Size: 0.1},
+		{Kind: finding.WallFlat, Pond: -1, Severity: finding.Note, Size: 9},
+		{Kind: finding.PlaneFlat, Pond: -1, Severity: finding.Repair, Size: 1},
+		{Kind: finding.PlaneFlat, Pond: -1, Severity: finding.Repair, Size: 2},
+		{Kind: finding.Dish, Pond: 0, Severity: finding.Repair, Size: 0.1},
 		{Kind: finding.Dish, Pond: 0, Severity: finding.Urgent, Size: 0.01},
 	}
 	r.sortWorstFirst(sorted)
@@ -398,8 +400,12 @@ func TestListedFrom(t *testing.T) {
 func TestFlatterThan(t *testing.T) {
 	in := box(t)
 	in.Slopes.Planes = []slope.Plane{
-		{Area: 1, Slope: 0.0200}, {Area: 2, Slope: 0.01995}, {Area: 4, Slope: 0.0198}, {Area: 8, Slope: 0.024, Sigma: 0.001, ResidualSigma: 0.0005},
-		{Area: 16, Slope: 0.0215, Sigma: 0.001, ResidualSigma: 0.0005}, {Area: 32, Slope: 0.0215, Sigma: 0.0005, ResidualSigma: 0.001},
+		{Area: 1, Slope: 0.0200},
+		{Area: 2, Slope: 0.01995},
+		{Area: 4, Slope: 0.0198},
+		{Area: 8, Slope: 0.024, Sigma: 0.001, ResidualSigma: 0.0005},
+		{Area: 16, Slope: 0.0215, Sigma: 0.001, ResidualSigma: 0.0005},
+		{Area: 32, Slope: 0.0215, Sigma: 0.0005, ResidualSigma: 0.001},
 	}
 	if got := in.flatterThan(0.02); got != 4+16+32 {
 		t.Errorf("%g m2, want 52", got)

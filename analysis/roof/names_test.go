@@ -27,8 +27,13 @@ func TestAnswerForCuts(t *testing.T) {
 		cuts  string
 		text  string
 	}{
-		{roof.AskCuts, "three openings of 4", "yes"}, {roof.AskCuts, " three  openings of 4' ", "yes"}, {roof.AskCuts, "two openings", "no"}, {roof.AskWarranty, "two openings", "no"},
-		{roof.AskWarranty, "three openings of 4", ""}, {roof.AskCuts, "one opening", ""}, {roof.AskCover, "two openings", ""},
+		{roof.AskCuts, "three openings of 4", "yes"},
+		{roof.AskCuts, " three  openings of 4' ", "yes"},
+		{roof.AskCuts, "two openings", "no"},
+		{roof.AskWarranty, "two openings", "no"},
+		{roof.AskWarranty, "three openings of 4", ""},
+		{roof.AskCuts, "one opening", ""},
+		{roof.AskCover, "two openings", ""},
 	} {
 		switch a := r.AnsweredFor(c.asked, c.cuts); {
 		case a == nil && c.text != "":

@@ -12,15 +12,15 @@ import (
 	"runnel/analysis/taper"
 )
 
-// altered is a level roof of 20 by 14 m with its corner at (0, 0), to be changed, and the problem of a drain at (x, y) that is set down to z.
-func altered(t *testing.T, x, y, z, slope float64) (*taper.Alteration, *taper.Problem) {
+// altered is a level roof of 20 by 14 m with its corner at (0, 0), to be changed, and the problem of a drain at (x, y) that is set down to z with falls of 2 %.
+func altered(t *testing.T, x, y, z float64) (*taper.Alteration, *taper.Problem) {
 	t.Helper()
 	r := level(20, 14)
 	drain(r, x, y, 0)
 	s := built(t, r)
 	d := domain(t, s)
 	return taper.Alter(d, taper.Existing(s.TIN)), &taper.Problem{
-		Domain: d, Base: taper.Existing(s.TIN), Gauge: taper.FourWay(d.Axis), Slope: slope,
+		Domain: d, Base: taper.Existing(s.TIN), Gauge: taper.FourWay(d.Axis), Slope: 0.02,
 		Sources: []taper.Source{{Outlet: 0, Plan: orb.Point{x, y}, Z: z}},
 	}
 }
@@ -35,7 +35,7 @@ func TestSump(t *testing.T) {
 		{10, frustum(0.6, 3.6, 0.06), 3.6},
 		{1.6, frustum(0.6, 1.6, 0.02) + 3.2*3.2*0.04, 1.6},
 	} {
-		a, p := altered(t, 9, 7, -0.06, 0.02)
+		a, p := altered(t, 9, 7, -0.06)
 		a.Sump(p, 0.6, c.reach)
 		d := a.Design()
 		near(t, "cut", d.Fill.Cut, c.volume, 1e-6)
@@ -55,7 +55,7 @@ func TestSump(t *testing.T) {
 
 // TestLowerToNoFarther: a pyramid of 2 % from 60 mm below the drain that ends 1 m from it is 40 mm deep there: a box of 40 mm over 2 by 2 m, and a pyramid of 20 mm below it.
 func TestLowerToNoFarther(t *testing.T) {
-	a, p := altered(t, 9, 7, -0.06, 0.02)
+	a, p := altered(t, 9, 7, -0.06)
 	a.LowerTo(p, 1)
 	d := a.Design()
 	near(t, "cut", d.Fill.Cut, 4*0.04+4*0.02/3, 1e-6)
@@ -65,7 +65,7 @@ func TestLowerToNoFarther(t *testing.T) {
 // TestCutLinesAtAWall: a drain 1 m off the west wall is set down by 60 mm at 2 %: what is cut reaches 3 m north, south and east of it, and as far as the wall. New work lies on the left of its line, which
 // begins on the wall in the north and runs round to the wall in the south with new work on its right, or the other way: it is open and has four corners.
 func TestCutLinesAtAWall(t *testing.T) {
-	a, p := altered(t, 1, 7, -0.06, 0.02)
+	a, p := altered(t, 1, 7, -0.06)
 	a.LowerTo(p, 0)
 	lines := a.Design().CutLines()
 	if len(lines) != 1 || len(lines[0]) != 4 {
@@ -77,7 +77,7 @@ func TestCutLinesAtAWall(t *testing.T) {
 		}
 	}
 	// Two that lie apart have a line each.
-	a, p = altered(t, 5, 7, -0.02, 0.02)
+	a, p = altered(t, 5, 7, -0.02)
 	p.Sources = append(p.Sources, taper.Source{Outlet: 0, Plan: orb.Point{15, 7}, Z: -0.04})
 	a.LowerTo(p, 0)
 	sides := 0.0
@@ -101,7 +101,7 @@ func square(x, y, side, z float64) taper.Patch {
 // TestHolesThatTouchInACorner: two raised squares of 2 m that touch in a corner are two facets of 4 m2, and leave two holes of four corners in what stays, not one of eight.
 func TestHolesThatTouchInACorner(t *testing.T) {
 	for _, mirrored := range []bool{false, true} {
-		a, _ := altered(t, 9, 12, 0, 0.02)
+		a, _ := altered(t, 9, 12, 0)
 		if mirrored {
 			a.Raise(square(4, 6, 2, 0.05), square(6, 4, 2, 0.05))
 		} else {
@@ -139,13 +139,13 @@ func TestHolesThatTouchInACorner(t *testing.T) {
 // TestLowerAndRaise: a patch that lies above the roof lowers nothing and one below raises nothing; both changes of one place stand as the later one leaves it. By hand: a square of 16 m2 at -20 mm, over
 // its quarter one at -50 mm, another quarter filled again to -5 mm.
 func TestLowerAndRaise(t *testing.T) {
-	a, _ := altered(t, 18, 12, 0, 0.02)
+	a, _ := altered(t, 18, 12, 0)
 	a.Lower(square(2, 2, 4, 0.01))
 	a.Raise(square(2, 2, 4, -0.01))
 	if d := a.Design(); d.Fill.Area != 0 || d.Fill.Volume != 0 || d.Fill.Cut != 0 || len(d.CutLines()) != 0 {
 		t.Errorf("%+v of nothing", d.Fill)
 	}
-	a, _ = altered(t, 18, 12, 0, 0.02)
+	a, _ = altered(t, 18, 12, 0)
 	a.Lower(square(2, 2, 4, -0.02), square(2, 2, 2, -0.05))
 	a.Raise(square(4, 4, 2, -0.005))
 	d := a.Design()
