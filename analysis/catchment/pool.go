@@ -273,7 +273,7 @@ func (o *outline) inside(m *mesh.Mesh) bool {
 func (p *pool) far(t *surface.TIN, k int, at flow.Landing) float64 {
 	d := math.Inf(1)
 	if tri, ok := p.triangle(t, at); ok {
-		d, _ = p.views[k].At(tri, at.Point)
+		d = p.views[k].At(tri, at.Point)
 	} else if v, known := p.vertex[at.Vertex]; known {
 		d = p.fields[k].Vertex(v)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/atonce"
 	"runnel/analysis/flow"
+	"runnel/analysis/geodesic"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -80,7 +81,7 @@ func (g *grouping) newTravels(n *flow.Network) (*travels, error) {
 	}
 	wet := v.cut()
 	v.s.Cut.Halt.Ask()
-	var means [][]mean
+	var means [][]geodesic.Sum
 	if wet || n == nil || !n.Measured() {
 		var taken []int32
 		if v.shore.Water != nil {

@@ -258,11 +258,13 @@ func (f *Field) Vertex(v int32) float64 { return f.dist[v] }
 
 // Way returns the way from a place of triangle t to the target, the place itself first.
 func (f *Field) Way(t int32, p orb.Point) orb.LineString {
-	_, corner, src, _ := f.View().find(t, p)
+	v, src := f.View(), int32(-1)
 	way := orb.LineString{p}
-	if corner >= 0 {
-		way = append(way, f.r.point(corner))
-		src = f.via[corner]
+	if _, i := v.find(t, p); i >= 0 {
+		l := &v.lights[i]
+		if src = l.source; l.corner >= 0 {
+			way = append(way, l.from)
+		}
 	}
 	for ; src >= 0; src = f.sources[src].via {
 		way = append(way, f.sources[src].at)

@@ -11,73 +11,72 @@ import (
 // View looks at one place of a field after the other. It keeps at hand what it needs of a triangle, so that places of one triangle in turn cost little. Only one
 // goroutine may use it.
 type View struct {
-	f       *Field
-	t       int32 // triangle at hand, -1 none
-	tips    [3]tip
-	windows []opening // of the triangle
+	f      *Field
+	t      int32   // triangle at hand, -1 none
+	lights []light // of the triangle: its corners, then its windows
 }
 
-// tip is a corner of the triangle at hand.
-type tip struct {
-	at   orb.Point
-	dist float64
-	v    int32
-}
-
-// opening is a window of the triangle at hand, with its source and the ends of its edge.
-type opening struct {
+// light is what a way over the triangle at hand may go straight to: a corner of it, or a source that is seen through a window.
+type light struct {
 	from     orb.Point
-	distance float64 // from the source to the target
+	distance float64 // from there to the target
+	source   int32   // itself, or of a corner that which its way goes to; -1 at the target
+	corner   int32   // vertex, -1 for a source
 	a, b     orb.Point
-	t0, t1   float64
-	source   int32
+	t0, t1   float64 // the window on the edge from a to b
+}
+
+// shines reports whether a place of the triangle is seen from the light through its window.
+func (l *light) shines(p orb.Point) bool {
+	if l.corner >= 0 {
+		return true
+	}
+	x := meets(l.from, p, l.a, l.b)
+	return x >= l.t0-grazing && x <= l.t1+grazing || vector.Distance(l.from, p) == 0
 }
 
 // View returns a view of the field.
 func (f *Field) View() *View { return &View{f: f, t: -1} }
 
-// At returns the distance of a place of triangle t [m], and how long the first straight piece of its way is.
-func (v *View) At(t int32, p orb.Point) (far, piece float64) {
-	far, _, _, at := v.find(t, p)
-	return far, vector.Distance(p, at)
+// At returns the distance of a place of triangle t [m].
+func (v *View) At(t int32, p orb.Point) float64 {
+	for _, c := range v.f.r.V[3*t : 3*t+3] {
+		if v.f.r.point(c) == p {
+			return v.f.dist[c]
+		}
+	}
+	far, _ := v.find(t, p)
+	return far
 }
 
 // turn takes triangle t at hand.
 func (v *View) turn(t int32) {
 	f := v.f
-	v.t, v.windows = t, v.windows[:0]
+	v.t, v.lights = t, v.lights[:0]
+	for _, c := range f.r.V[3*t : 3*t+3] {
+		v.lights = append(v.lights, light{from: f.r.point(c), distance: f.dist[c], source: f.via[c], corner: c})
+	}
 	for e := 3 * t; e < 3*t+3; e++ {
 		a, b := f.r.ends(e)
-		v.tips[e-3*t] = tip{a, f.dist[f.r.V[e]], f.r.V[e]}
 		for i := f.first[e]; i >= 0; i = f.windows[i].after {
 			w := &f.windows[i]
 			s := &f.sources[w.source]
-			v.windows = append(v.windows, opening{s.at, s.distance, a, b, w.t0, w.t1, w.source})
+			v.lights = append(v.lights, light{s.at, s.distance, w.source, -1, a, b, w.t0, w.t1})
 		}
 	}
 }
 
-// find returns the distance of a place, and the corner or else the source that its way goes to first.
-func (v *View) find(t int32, p orb.Point) (far float64, corner, src int32, at orb.Point) {
+// find returns the distance of a place, and which of the lights its way goes to first; -1 where there is no way.
+func (v *View) find(t int32, p orb.Point) (far float64, first int) {
 	if t != v.t {
 		v.turn(t)
 	}
-	far, corner, src, at = math.Inf(1), -1, -1, p
-	for i := range v.tips {
-		c := &v.tips[i]
-		if d := c.dist + vector.Distance(p, c.at); d < far {
-			far, corner, at = d, c.v, c.at
+	far, first = math.Inf(1), -1
+	for i := range v.lights {
+		l := &v.lights[i]
+		if d := l.distance + vector.Distance(p, l.from); d < far && l.shines(p) {
+			far, first = d, i
 		}
 	}
-	for i := range v.windows {
-		w := &v.windows[i]
-		d := w.distance + vector.Distance(p, w.from)
-		if d >= far {
-			continue
-		}
-		if x := meets(w.from, p, w.a, w.b); x >= w.t0-grazing && x <= w.t1+grazing || vector.Distance(w.from, p) == 0 {
-			far, corner, src, at = d, -1, w.source, w.from
-		}
-	}
-	return far, corner, src, at
+	return far, first
 }
