@@ -198,7 +198,11 @@ func onGrid(a, b int32, s float64) int32 { return a + int32(math.Round(float64(b
 func (o *outline) put(v, x, y int32) int32 {
 	n, known := o.number[[2]int32{x, y}]
 	if !known {
-		n = o.add(v, orb.Point{float64(x) * surface.Grid, float64(y) * surface.Grid})
+		at := orb.Point{float64(x) * surface.Grid, float64(y) * surface.Grid}
+		if v >= 0 {
+			at = orb.Point{o.t.X[v], o.t.Y[v]}
+		}
+		n = o.add(v, at)
 		o.number[[2]int32{x, y}] = n
 		o.x, o.y = append(o.x, x), append(o.y, y)
 	}
