@@ -53,8 +53,13 @@ func ratio(part, whole float64) float64 {
 // parts returns what becomes of the water that enters a facet over its side t (Run < 0): one part, or
 // two where the corner opposite divides it.
 func (n *Network) parts(t int32) (p [2]part, count int) {
-	next, prev := surface.Next(t), surface.Prev(t)
 	q := n.square(t)
+	return n.partsOf(t, &q)
+}
+
+// partsOf is parts of side t whose facet is q.
+func (n *Network) partsOf(t int32, q *square) (p [2]part, count int) {
+	next, prev := surface.Next(t), surface.Prev(t)
 	outNext, outPrev := n.t.Run[next] > 0, n.t.Run[prev] > 0
 	switch {
 	case outNext && outPrev:

@@ -14,7 +14,7 @@ type interval struct {
 // arena keeps the lists of all sides in blocks that never move.
 type arena struct {
 	blocks [][]interval
-	at     []int32 // per half-edge: block number * blockSize + place; -1 none
+	at     []int32 // per half-edge: block number * blockSize + place; -1 none; below that, -2 less the label that all of it has, without travel
 }
 
 const blockSize = 1 << 17
@@ -35,6 +35,12 @@ func (a *arena) store(e int32, list []interval) {
 	a.at[e] = int32(last)*blockSize + int32(len(*block))
 	*block = append(*block, list...)
 }
+
+// storeWhole gives all of side e one label, without travel.
+func (a *arena) storeWhole(e int32, label Label) { a.at[e] = -2 - int32(label) }
+
+// whole returns the label that storeWhole gave side e, false where it has a list or none.
+func (a *arena) whole(e int32) (Label, bool) { return Label(-2 - a.at[e]), a.at[e] < -1 }
 
 // size returns how many intervals the last block has room for.
 func (a *arena) size() int {
@@ -89,7 +95,9 @@ func (v *solver) labels() labelLists {
 		l.list = append(l.list, labelInterval{1, Label(label)})
 	}
 	for e, at := range v.lists.at {
-		if at >= 0 {
+		if label, whole := v.lists.whole(int32(e)); whole {
+			l.at[e] = int32(label)
+		} else if at >= 0 {
 			l.at[e] = l.merge(v.lists.of(int32(e)))
 		}
 	}

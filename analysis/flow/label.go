@@ -15,7 +15,7 @@ func (n *Network) LabelOf(p Place) Label {
 	for i := range count {
 		x := &uppers[i]
 		a := n.t.V[x.t]
-		s := 1 - cross(p.Point[0]-n.t.X[a], p.Point[1]-n.t.Y[a], dx, dy)/n.square(x.t).across
+		s := 1 - cross(p.Point[0]-n.t.X[a], p.Point[1]-n.t.Y[a], dx, dy)/x.across
 		if over := max(x.s0-s, s-x.s1, 0); label == Unlabelled || over < miss {
 			label, miss = n.sideLabel(x.side, x.down(s)), over
 		}

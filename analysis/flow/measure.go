@@ -94,7 +94,8 @@ func (s *sums) join(next *sums) {
 
 // upperPart is a part and the upper side it enters over.
 type upperPart struct {
-	t int32
+	t      int32
+	across float64 // how wide that side is across the fall [m]
 	part
 }
 
@@ -102,9 +103,10 @@ type upperPart struct {
 func (n *Network) uppers(f int32) (list [2]upperPart, count int) {
 	for t := 3 * f; t < 3*f+3; t++ {
 		if n.t.Run[t] < 0 {
-			parts, k := n.parts(t)
+			q := n.square(t)
+			parts, k := n.partsOf(t, &q)
 			for i := range k {
-				list[count] = upperPart{t, parts[i]}
+				list[count] = upperPart{t, q.across, parts[i]}
 				count++
 			}
 		}
@@ -120,7 +122,6 @@ func (s *sums) addFacet(f int32) {
 	uppers, count := s.uppers(f)
 	for i := range count {
 		p := &uppers[i]
-		across := s.square(p.t).across
 		v.buf = v.buf[:0]
 		q := stretch(p.part)
 		q.s0, q.s1, q.l0, q.l1 = p.w0, p.w1, 0, 0
@@ -131,7 +132,7 @@ func (s *sums) addFacet(f int32) {
 		start, drawn := q.s0, q.s0
 		for i, x := range v.buf {
 			if v.travel {
-				s.addTravel(p, across, start, x)
+				s.addTravel(p, start, x)
 			}
 			start = x.end
 			if i == len(v.buf)-1 || v.buf[i+1].label != x.label {
@@ -152,10 +153,10 @@ func (p *part) ends(from, to float64) (s0, s1, w0, w1 float64) {
 }
 
 // addTravel adds the travel of the water behind one interval of a lower side, which starts at from.
-func (s *sums) addTravel(p *upperPart, across, from float64, x interval) {
+func (s *sums) addTravel(p *upperPart, from float64, x interval) {
 	s0, s1, w0, w1 := p.ends(from, x.end)
 	l0, l1 := p.through(w0), p.through(w1)
-	width := float64(across * (s1 - s0))
+	width := float64(p.across * (s1 - s0))
 	d := (float64(2*x.d0*l0) + float64(x.d0*l1) + float64(x.d1*l0) + float64(2*x.d1*l1)) / 6
 	own := (float64(l0*l0) + float64(l0*l1) + float64(l1*l1)) / 6
 	s.travels[x.label] += float64(width * (d + own))

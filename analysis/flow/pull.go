@@ -148,7 +148,15 @@ func (p *stretch) within(w0, w1 float64) (stretch, bool) {
 
 // pullList appends the intervals of a settled side.
 func (v *solver) pullList(p stretch) {
+	if label, whole := v.lists.whole(p.side); whole {
+		v.emit(p.s0, p.s1, label, 0, 0, 0)
+		return
+	}
 	list := v.lists.from(p.side)
+	if x := &list[0]; x.end == 1 {
+		v.emit(p.s0, p.s1, x.label, carry(p.w0, 0, 1, x.d0, x.d1)+p.l0, carry(p.w1, 0, 1, x.d0, x.d1)+p.l1, x.err)
+		return
+	}
 	start := 0.0
 	for i := range list {
 		x := &list[i]

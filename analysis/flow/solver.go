@@ -1,6 +1,9 @@
 package flow
 
-import "runnel/analysis/geometry/vector"
+import (
+	"runnel/analysis/geometry/vector"
+	"runnel/analysis/surface"
+)
 
 // solver pulls interval lists up through the facets. Its nodes are the half-edges of kind crosses and
 // the vertices; every node needs the lists of the sides and the labels of the vertices right below it.
@@ -110,9 +113,11 @@ func (v *solver) want(x int32) {
 // needs puts what node x needs on the stack.
 func (v *solver) needs(x int32) {
 	if x < int32(len(v.t.V)) {
-		parts, count := v.parts(v.t.Twin[x])
-		for _, p := range parts[:count] {
-			v.wantSide(p.side)
+		t := v.t.Twin[x]
+		for _, side := range [2]int32{surface.Next(t), surface.Prev(t)} {
+			if v.t.Run[side] > 0 {
+				v.wantSide(side)
+			}
 		}
 		return
 	}
@@ -189,7 +194,11 @@ func (v *solver) settleSide(e int32) {
 		v.pull(stretch(p))
 	}
 	v.buf[len(v.buf)-1].end = 1
-	if v.travel && v.tol >= 0 {
+	switch {
+	case !v.travel && len(v.buf) == 1:
+		v.lists.storeWhole(e, v.buf[0].label)
+		return
+	case v.travel && v.tol >= 0:
 		v.buf = v.thin(v.buf)
 	}
 	v.lists.store(e, v.buf)

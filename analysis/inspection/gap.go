@@ -41,7 +41,7 @@ func (in *inspector) gap() []finding.Finding {
 // widest returns the largest part of the roof that has no spot in it, looked for once; 0 where there is none that counts.
 func (in *inspector) widest() (wide float64, at orb.Point) {
 	if in.gapFound == nil {
-		wide, at := widestGap(in.Surface)
+		wide, at := widestGap(in.Surface, in.locate)
 		if wide < math.Max(gapLeast, float64(gapWide*in.Surface.Spacing)) {
 			wide = 0
 		}
@@ -70,8 +70,8 @@ func (in *inspector) hollow(i int) bool {
 }
 
 // widestGap returns the diameter and the middle of the widest circle round a triangle of the surface that holds no measured point, lies in the roof with its middle
-// and reaches no edge with half of itself; 0 where there is none.
-func widestGap(s *surface.Surface) (wide float64, at orb.Point) {
+// and reaches no edge with half of itself; 0 where there is none. on locates places on its TIN.
+func widestGap(s *surface.Surface, on *surface.Locator) (wide float64, at orb.Point) {
 	t := s.TIN
 	type circle struct {
 		x, y, r float64
@@ -90,7 +90,6 @@ func widestGap(s *surface.Surface) (wide float64, at orb.Point) {
 	slices.SortFunc(all, func(a, b circle) int {
 		return cmp.Or(cmp.Compare(b.r, a.r), cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y))
 	})
-	on := surface.NewLocator(t)
 	tried := 0
 	for _, c := range all {
 		if 2*c.r <= wide || tried == gapTried {

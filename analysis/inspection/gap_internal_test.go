@@ -9,6 +9,7 @@ import (
 	"runnel/analysis/evidence"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/ponding"
+	"runnel/analysis/surface"
 )
 
 // The widest circle without a spot, wherever the roof stands, against a search over places 5 cm apart; and by hand how far a place lies from the footprint of a drain 0.3 m wide.
@@ -42,11 +43,11 @@ func TestWidestGapIsTheWidestCircle(t *testing.T) {
 			}
 		}
 	}
-	got, middle := widestGap(s)
+	got, middle := widestGap(s, surface.NewLocator(s.TIN))
 	if !(math.Abs(got-want) <= 0.1) || got < want-1e-9 || !(math.Hypot(middle[0]-at[0], middle[1]-at[1]) <= 0.5) {
 		t.Errorf("%g m across about %v, want %g about %v", got, middle, want, at)
 	}
-	in := &inspector{Results: &Results{Surface: s}}
+	in := &inspector{Results: &Results{Surface: s}, locate: surface.NewLocator(s.TIN)}
 	for q, want := range map[orb.Point]float64{{ox + 2.5, oy + 6.5}: 3.85, {ox + 5.5, oy + 2.5}: 2.85, {ox + 5.5, oy + 6.5}: 4.85} {
 		if got := in.toFootprint(0, q); !(math.Abs(got-want) <= 0.01) {
 			t.Errorf("%v lies %g m from the drain, want %g", q, got, want)
