@@ -40,7 +40,7 @@ func TestMeanOverASquare(t *testing.T) {
 	want := side * (math.Sqrt2 + math.Log(1+math.Sqrt2)) / 6
 	for target, times := range map[int32]float64{4: 1, 2: 2} {
 		got := Sums([]*Field{r.From([]int32{target})})[0]
-		if math.Abs(got.Area-side*side) > 1e-9 || math.Abs(got.Ways/got.Area-times*want) > 0.001 {
+		if !(math.Abs(got.Area-side*side) <= 1e-9) || !(math.Abs(got.Ways/got.Area-times*want) <= 0.001) {
 			t.Errorf("mean %.9f over %.9f m2 to vertex %d, want %.9f", got.Ways/got.Area, got.Area, target, times*want)
 		}
 	}
@@ -53,11 +53,11 @@ func TestTwoTargetsShareASquare(t *testing.T) {
 	sums := Sums([]*Field{r.From([]int32{2}), r.From([]int32{3})})
 	for k, got := range sums {
 		want := (math.Sqrt2 + math.Log(1+math.Sqrt2)) / 3
-		if math.Abs(got.Area-2) > 0.15 || math.Abs(got.Ways/got.Area-want) > 0.03 {
+		if !(math.Abs(got.Area-2) <= 0.15) || !(math.Abs(got.Ways/got.Area-want) <= 0.03) {
 			t.Errorf("target %d: mean %.4f over %.4f m2, want %.4f over 2", k, got.Ways/got.Area, got.Area, want)
 		}
 	}
-	if math.Abs(sums[0].Area+sums[1].Area-4) > 1e-12 {
+	if !(math.Abs(sums[0].Area+sums[1].Area-4) <= 1e-12) {
 		t.Errorf("%.9f m2 in all", sums[0].Area+sums[1].Area)
 	}
 }
@@ -82,7 +82,7 @@ func TestMeanRoundACorner(t *testing.T) {
 		}
 	}
 	got := Sums([]*Field{r.From([]int32{0})})[0]
-	if math.Abs(got.Area-16) > 1e-9 || math.Abs(got.Ways/got.Area-sum/area) > 0.004 {
+	if !(math.Abs(got.Area-16) <= 1e-9) || !(math.Abs(got.Ways/got.Area-sum/area) <= 0.004) {
 		t.Errorf("mean %.5f over %.5f m2, want %.5f", got.Ways/got.Area, got.Area, sum/area)
 	}
 }
@@ -101,7 +101,7 @@ func TestMeanOverYards(t *testing.T) {
 			a, b, c := y.r.point(y.r.V[3*tri]), y.r.point(y.r.V[3*tri+1]), y.r.point(y.r.V[3*tri+2])
 			want += fine(v, tri, a, b, c)
 		}
-		if math.Abs(got.Ways-want)/got.Area > 0.003 {
+		if !(math.Abs(got.Ways-want)/got.Area <= 0.003) {
 			t.Errorf("seed %d: mean %.5f, want %.5f", seed, got.Ways/got.Area, want/got.Area)
 		}
 	}
