@@ -88,6 +88,25 @@ func dropSpots(r *roof.Roof, ids []string) {
 	})
 }
 
+// dropTops leaves out the elevations of the outer ring where they are those of the tops of its walls, and says so. The foot of the walls is then drawn from
+// the spots.
+func dropTops(r *roof.Roof) {
+	if r.Outline.Elevations != roof.WallTops {
+		return
+	}
+	ring := r.Outline.Rings[0]
+	n := 0
+	for i := range ring {
+		if ring[i].HasZ && i < len(ring)-1 {
+			n++
+		}
+		ring[i] = roof.Position{Plan: ring[i].Plan}
+	}
+	if n > 0 {
+		r.Warnings = append(r.Warnings, fmt.Sprintf("%s: %d elevations of the outline are those of the tops of its walls and were left out: the roof at the walls is drawn from the spots.", r.Outline.Origin, n))
+	}
+}
+
 // keepSpots notes which spots are meant, however odd they look.
 func keepSpots(r *roof.Roof, ids []string) {
 	if len(ids) == 0 {

@@ -105,6 +105,7 @@ func assemble(sources []*source, outline *draft.Outline, home *source, o Options
 	r := join(p, sources, outline)
 	dropSpots(r, o.Drop)
 	keepSpots(r, o.Keep)
+	dropTops(r)
 	return r
 }
 

@@ -32,6 +32,7 @@ const (
 	RimBelowSpot      Kind = "rim-below-spot"     // an inlet below the spot beside it
 	SillBelowRoof     Kind = "sill-below-roof"    // a sill below the roof before it
 	OffRoof           Kind = "off-roof"           // a sill or core that does not lie on the roof
+	CornersHigh       Kind = "corners-high"       // corners of the outline that stand as the tops of walls do
 	SpotOdd           Kind = "spot-odd"           // a measured point that does not fit those round it
 )
 

@@ -75,7 +75,7 @@ func Findings(r *Results) []finding.Finding {
 	var out []finding.Finding
 	for _, inspect := range []func() []finding.Finding{
 		in.ponds, in.noWayOut, in.overflow, in.planes, in.flatPlanes, in.valleys, in.feet, in.travel, in.inverts, in.unused,
-		in.stains, in.thin, in.gap, in.odd, in.levels,
+		in.stains, in.thin, in.gap, in.odd, in.tops, in.levels,
 		in.heights, in.openings, in.single, in.capacities, in.overLimit, in.bays, in.sills,
 	} {
 		out = append(out, inspect()...)

@@ -83,8 +83,19 @@ type Outline struct {
 	Edge        EdgeType // default type of the outline's edges
 	EdgeAssumed bool     // true when no input stated an edge type: wall is assumed
 	NoOutlets   bool     // somebody looked for outlets and there are none
-	Drawn       bool     // the elevations are those of a design: nobody held a rod there
+	Elevations  Elevations
 }
+
+// Elevations says what the elevations of an outline's corners and of the rest of its roof are.
+type Elevations uint8
+
+// Elevations of a roof that was measured throughout; of a design, where nobody held a rod; and of one whose corners were shot on the tops of its walls, which
+// say nothing of the roof.
+const (
+	Measured Elevations = iota
+	Drawn
+	WallTops
+)
 
 // EdgeType says what water does at a stretch of the outline.
 type EdgeType uint8

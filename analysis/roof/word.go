@@ -76,10 +76,18 @@ var outlets = words[bool]{{"none", true}}
 // ParseNoOutlets reads none, what an outline says of a roof that was looked over and has no outlet.
 func ParseNoOutlets(text string) (bool, error) { return outlets.find("outlets", text) }
 
-var elevations = words[bool]{{"measured", false}, {"drawn", true}}
+var elevations = words[Elevations]{{"measured", Measured}, {"drawn", Drawn}, {"tops", WallTops}}
 
-// ParseDrawn reads measured or drawn, what an outline says of where the elevations of its roof come from; drawn is true.
-func ParseDrawn(text string) (bool, error) { return elevations.find("elevations", text) }
+// ParseElevations reads measured, drawn or tops, what an outline says of the elevations of its roof.
+func ParseElevations(text string) (Elevations, error) { return elevations.find("elevations", text) }
+
+// String returns the word for the elevations of a roof, empty where they were measured.
+func (v Elevations) String() string {
+	if v == Measured {
+		return ""
+	}
+	return elevations.of(v)
+}
 
 // words is a closed list of words and what they stand for.
 type words[T comparable] []struct {

@@ -25,7 +25,7 @@ func TestDrawnRoofIsNotDoubted(t *testing.T) {
 		}
 	}
 	for _, drawn := range []bool{false, true} {
-		r.Outline.Drawn = drawn
+		r.Outline.Elevations = map[bool]roof.Elevations{true: roof.Drawn}[drawn]
 		s, err := study.Run(r, study.Options{})
 		if err != nil {
 			t.Fatal(err)

@@ -216,7 +216,7 @@ func (s *Study) take(r *roof.Roof, o Options) (err error) {
 
 // blunders finds the measured points that do not fit, and the ponds that rest on them.
 func (s *Study) blunders(o Options) (err error) {
-	if o.Narrow || s.Roof.Outline.Drawn { // nobody misread what was drawn
+	if o.Narrow || s.Roof.Outline.Elevations == roof.Drawn { // nobody misread what was drawn
 		s.Rests = make([][]int32, len(s.Listed))
 		return nil
 	}
@@ -323,7 +323,7 @@ func (s *Study) nextSpots(most int) []nextspot.Place {
 	if most == 0 {
 		most = standard.NextSpots
 	}
-	if most < 0 || s.narrow || s.Roof.Outline.Drawn {
+	if most < 0 || s.narrow || s.Roof.Outline.Elevations == roof.Drawn {
 		return nil
 	}
 	return nextspot.Of(&nextspot.Input{

@@ -34,7 +34,7 @@ func Sources(s *surface.Surface) []Source {
 func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 	n := *r
 	n.Cores, n.Stains = nil, nil
-	n.Outline.Rings, n.Outline.Drawn = nil, true
+	n.Outline.Rings, n.Outline.Elevations = nil, roof.Drawn
 	for _, ring := range r.Outline.Rings {
 		n.Outline.Rings = append(n.Outline.Rings, d.lift(ring))
 	}

@@ -125,9 +125,7 @@ func (w *builder) outline() {
 	if o.NoOutlets {
 		w.props.Text("outlets", "none")
 	}
-	if o.Drawn {
-		w.props.Text("elevations", "drawn")
-	}
+	w.props.Text("elevations", o.Elevations.String())
 	w.book.Units.Area(&w.props, "area", w.book.Area)
 	w.props.Share("assumed_share", s.Surface.AssumedShare)
 	if q := &s.Unresolved; q.Count > 0 {

@@ -2,16 +2,19 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/nextspot"
+	"runnel/analysis/roof"
 	"runnel/export/record"
 )
 
 // survey says how good the measurements are and what was not measured.
 func (t *teller) survey() string {
 	s := &t.b.Study.Survey
-	if t.b.Study.Roof.Outline.Drawn {
+	if t.b.Study.Roof.Outline.Elevations == roof.Drawn {
 		return t.drawn()
 	}
 	text := fmt.Sprintf("%s, about %s apart. ", t.b.Spots(), t.u.SayLength(s.Spacing))
@@ -25,6 +28,9 @@ func (t *teller) survey() string {
 	}
 	if s.Odd > 0 {
 		text += " " + t.oddSpots()
+	}
+	if slices.ContainsFunc(t.b.Study.Findings, func(f finding.Finding) bool { return f.Kind == finding.CornersHigh }) {
+		text += " Corners of the outline stand as the tops of walls do: see corners-high."
 	}
 	if not := t.notMeasured(); len(not) > 0 {
 		text += " Not measured: " + strings.Join(not, "; ") + "."

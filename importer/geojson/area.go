@@ -31,7 +31,7 @@ func (r *reader) outline() {
 	_, stated := r.given("edge")
 	o.EdgeAssumed = !stated
 	o.NoOutlets = word(r, "outlets", false, roof.ParseNoOutlets)
-	o.Drawn = word(r, "elevations", false, roof.ParseDrawn)
+	o.Elevations = word(r, "elevations", roof.Measured, roof.ParseElevations)
 	o.Edge = word(r, "edge", roof.Wall, roof.ParseEdgeType)
 	r.out.Outlines = append(r.out.Outlines, o)
 }

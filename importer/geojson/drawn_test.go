@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/roof"
 	"runnel/importer"
 )
 
@@ -20,8 +21,8 @@ func TestDrawnElevations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if r.Outline.Drawn != want || !r.Spots[0].Assumed || r.Spots[1].Assumed {
-			t.Errorf("%s: drawn %t, spots %+v", word, r.Outline.Drawn, r.Spots)
+		if (r.Outline.Elevations == roof.Drawn) != want || !r.Spots[0].Assumed || r.Spots[1].Assumed {
+			t.Errorf("%s: drawn %t, spots %+v", word, r.Outline.Elevations == roof.Drawn, r.Spots)
 		}
 	}
 	if _, err := importer.Read([]string{written(t, strings.Replace(file, "WORD", "guessed", 1))}, importer.Options{}); err == nil || !strings.Contains(err.Error(), "guessed") {

@@ -134,6 +134,13 @@ func (r *reader) area(c *chain) {
 		}
 		o.Edge, o.EdgeAssumed = kind, false
 	}
+	if p, ok := r.code.Value("elevations"); ok {
+		kind, err := roof.ParseElevations(p.Value)
+		if err != nil {
+			r.refuseAt(err.Error(), "correct the code")
+		}
+		o.Elevations = kind
+	}
 	r.structure(&o)
 	r.out.Outlines = append(r.out.Outlines, o)
 }

@@ -140,7 +140,7 @@ func (r *reader) prepare() bool {
 	return true
 }
 
-const sayHI = "say --hi with the elevation of the instrument's line of sight"
+const sayHI = "say --hi with the elevation of the instrument's line of sight; where nobody knows it, --hi 100 will do: heights then compare with each other only"
 
 // refuseBlind refuses a file of rods whose line of sight nobody stated, once.
 func (r *reader) refuseBlind() {

@@ -9,7 +9,7 @@ func Kinds() []finding.Kind {
 		finding.OutletHigh, finding.RiseBefore, finding.ValleyFlat, finding.CricketFlat, finding.CricketMissing, finding.Dish, finding.Camber, finding.LevelArea,
 		finding.EdgeHigh, finding.Step, finding.OutletOnHigh, finding.RidgeLine, finding.LowPlace,
 		finding.PlaneFlat, finding.NoWayOut, finding.OutletsUnsurveyed, finding.NoOverflow, finding.TravelLong, finding.InvertUnknown, finding.WallFlat, finding.OutletUnused, finding.StainDiffers, finding.SurveyThin,
-		finding.RimBelowSpot, finding.SillBelowRoof, finding.OffRoof, finding.SpotOdd,
+		finding.RimBelowSpot, finding.SillBelowRoof, finding.OffRoof, finding.CornersHigh, finding.SpotOdd,
 		finding.OutletSmall, finding.OutletUnsized, finding.OutletSingle, finding.HeadUntested, finding.ScupperFull, finding.OverflowHigh, finding.OverflowLow, finding.OverflowSmall,
 		finding.LoadOverLimit, finding.BaySusceptible, finding.SillLow,
 		finding.InsulationWet, finding.InsulationThin, finding.DeckLow, finding.DeckSoft, finding.TaperAgainstDeck, finding.CoreOdd,

@@ -27,7 +27,7 @@ func (d *draft) findFolds(m *mesh.Mesh, nodes []int32) (folds int, scatter float
 			d.doubt[n] = lines.Open[v]
 		}
 	}
-	if lines.Lines == 0 || d.r.Outline.Drawn { // a design has its lines
+	if lines.Lines == 0 || d.r.Outline.Elevations == roof.Drawn { // a design has its lines
 		return 0, lines.Scatter
 	}
 	for v, n := range nodes {

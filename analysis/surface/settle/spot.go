@@ -147,7 +147,7 @@ func (p *spotPlacer) merge(n, i int32) {
 			differ(geometry.OnGrid(s.Z), p.z[n]), "mend one of the elevations"+p.dropping(me, p.whose(n)))
 		return
 	}
-	if had && !p.r.Outline.Drawn { // corners of a design are ends of its lines too
+	if had && p.r.Outline.Elevations != roof.Drawn { // corners of a design are ends of its lines too
 		p.notes.add(noteMerged, source{isSpot, i})
 		p.notes.mostApart = max(p.notes.mostApart, apart, -apart)
 	}

@@ -66,7 +66,7 @@ var words = map[string]struct {
 }{
 	"SPOT":        {Spot, "sigma"},
 	"IGNORE":      {Skip, ""},
-	"OUTLINE":     {Outline, "rect walls name edge wall_runoff member_direction member_span member_spacing load_limit load_limit_by"},
+	"OUTLINE":     {Outline, "rect walls name edge elevations wall_runoff member_direction member_span member_spacing load_limit load_limit_by"},
 	"RIDGE":       {Ridge, ""},
 	"VALLEY":      {Valley, ""},
 	"HIP":         {Hip, ""},
