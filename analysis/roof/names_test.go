@@ -126,9 +126,9 @@ func TestWordsAreReadAndWritten(t *testing.T) {
 	if none, err := roof.ParseNoOutlets("none"); err != nil || !none {
 		t.Errorf("no outlets: %v", err)
 	}
-	for word, want := range map[string]bool{"measured": false, "drawn": true} {
-		if got, err := roof.ParseDrawn(word); err != nil || got != want {
-			t.Errorf("%s: %t, %v", word, got, err)
+	for word, want := range map[string]roof.Elevations{"measured": roof.Measured, "drawn": roof.Drawn, "tops": roof.WallTops} {
+		if got, err := roof.ParseElevations(word); err != nil || got != want {
+			t.Errorf("%s: %v, %v", word, got, err)
 		}
 	}
 	if got := roof.EdgeOutlet.String() + roof.CrestUnknown.String() + roof.SillUnknown.String(); got != "" {

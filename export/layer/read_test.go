@@ -133,7 +133,7 @@ func TestMeasuredThingsSayWhatWasMeasured(t *testing.T) {
 // What was noted of the roof itself is read back from its outline.
 func TestOutlineKeepsWhatWasStated(t *testing.T) {
 	r := sample.Feet()
-	r.Outline.EdgeAssumed, r.Outline.NoOutlets, r.Outline.Drawn = true, true, true
+	r.Outline.EdgeAssumed, r.Outline.NoOutlets, r.Outline.Elevations = true, true, roof.Drawn
 	r.Sigma = 0.003048
 	r.Structure = roof.Structure{HasDirection: true, MemberDirection: 30, MemberSpan: 6.096, MemberSpacing: 1.524, LoadLimit: 958, LoadLimitBy: "A. Engineer"}
 	s := sample.Study(sample.Feet())

@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/rainload"
+	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/study"
 	"runnel/export/record"
@@ -272,7 +273,7 @@ func TestAssumptionsInWords(t *testing.T) {
 	says(t, w.survey(), "Seen 2026-05-02 50 hours after rain.", "Water that still stood then counts as a pond")
 	w.b.Study.Roof.Stains = nil
 	says(t, w.survey(), "not Water that still stood")
-	w.b.Study.Roof.Outline.Drawn, s.Sigma = true, 0.004
+	w.b.Study.Roof.Outline.Elevations, s.Sigma = roof.Drawn, 0.004
 	says(t, w.survey(), "Drawn, not measured: new work on a surface that was surveyed to 4 mm", "Not measured: the inlet levels")
 }
 
