@@ -107,7 +107,7 @@ func (h *sheets) planes(f *page.Flow) {
 		f.Table(t)
 	}
 	if left > 0 {
-		f.Line(fmt.Sprintf("and %d smaller planes.", left), page.Style{Size: textEm, Bold: true})
+		f.Line("and "+record.Plural(left, "smaller plane")+".", page.Style{Size: textEm, Bold: true})
 	}
 	if told := strings.TrimSpace(h.coursesTold() + " " + h.stripsTold()); told != "" {
 		f.Paragraph(told, page.Style{Size: textEm})
