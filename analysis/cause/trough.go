@@ -11,10 +11,10 @@ import (
 //
 // Physical reason: two planes that fall to each other meet in a valley, whatever the spots between them tell of it. Where it falls back over two spacings of the
 // spots or less, those few spots make planes of their own and no valley is told there; a dish in one plane has no second side: beyond its lip the plane goes on, level
-// square to its fall.
+// square to its fall. Where the lip stands within longRise of the outlet, what is built up there may hold the water as well.
 func (v *view) inTrough() float64 {
 	w := &v.way
-	if w.lip == 0 || v.gap() < 2*v.scale || v.p.HeldBy >= 0 {
+	if w.lip == 0 || v.gap() < longRise || v.p.HeldBy >= 0 {
 		return 0
 	}
 	lip := w.v[w.lip]
@@ -24,12 +24,12 @@ func (v *view) inTrough() float64 {
 		return 0
 	}
 	v.probe.start(v.deep)
-	best := 0.0
+	best, beyond := 0.0, math.Min(v.scale, v.gap()/2)
 	for k := -troughTurns; k <= troughTurns; k++ {
 		sin, cos := math.Sincos(float64(k) * troughTurn)
 		u := [2]float64{(dx*cos - dy*sin) / l, (dx*sin + dy*cos) / l}
 		least := 1.0
-		for _, d := range [3]float64{-(v.back(u) + v.scale/2), l, l + v.scale} {
+		for _, d := range [3]float64{-(v.back(u) + v.scale/2), l, l + beyond} {
 			if least = math.Min(least, v.sides(u, d)); least <= best {
 				break
 			}
