@@ -148,11 +148,11 @@ type footing struct {
 // placeFeet gives pieces of border without elevations a point opposite every spot within reach. Nearer spots come first; a foot
 // so near another point of the piece that it would tell nothing new is left out, and so is one for which height, told the place, the spot and the
 // piece, has nothing to go by.
-func (d *draft) placeFeet(open []span, kind note, height func(x, y, spot int32, s span) (z int32, how standing)) {
+func (d *draft) placeFeet(open []span, reach float64, kind note, height func(x, y, spot int32, s span) (z int32, how standing)) {
 	if len(open) == 0 {
 		return
 	}
-	feet := d.findFeet(open)
+	feet := d.findFeet(open, reach)
 	slices.SortStableFunc(feet, func(a, b footing) int { return cmp.Or(cmp.Compare(a.far, b.far), cmp.Compare(a.spot, b.spot)) })
 	taken := make([][]float64, len(open))
 	for _, f := range feet {
@@ -181,9 +181,9 @@ func (d *draft) placeFeet(open []span, kind note, height func(x, y, spot int32, 
 	}
 }
 
-// findFeet returns the feet of spots on the open pieces that they face from the roof's side, with no wall or curb between.
-func (d *draft) findFeet(open []span) []footing {
-	l := d.newLines(open, footReach*geometry.PerMetre)
+// findFeet returns the feet of spots within reach [m] on the open pieces that they face from the roof's side, with no wall or curb between.
+func (d *draft) findFeet(open []span, reach float64) []footing {
+	l := d.newLines(open, reach*geometry.PerMetre)
 	walls := d.newLines(d.spans(0, d.curbs), 2)
 	var feet []footing
 	for n := range d.x {

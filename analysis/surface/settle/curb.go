@@ -39,7 +39,7 @@ func (d *draft) elevateCurbs() {
 		d.z[c.n], d.how[c.n] = heights[i], how[i]
 		d.notes.count(noteCurbCorner)
 	}
-	d.placeFeet(open, noteCurbFoot, func(x, y, _ int32, s span) (int32, standing) { return b.height(x, y, s, s) })
+	d.placeFeet(open, footReach, noteCurbFoot, func(x, y, _ int32, s span) (int32, standing) { return b.height(x, y, s, s) })
 	d.applySplits()
 }
 

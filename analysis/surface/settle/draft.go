@@ -21,6 +21,7 @@ const (
 	sameElevation = 0.003 // elevations at one place may differ by this, or by three standard deviations of their difference
 	scupperReach  = 0.5   // a scupper this near the outline is moved onto it
 	footReach     = 2.0   // a spot this near an edge without elevations gives it one
+	feetSpacings  = 1.25  // spacings of the spots from which one gives the outline one besides: the last row of a grid stands up to a spacing before a wall
 )
 
 // standing says how a node came by its elevation.

@@ -282,6 +282,6 @@ func (d *draft) elevateOutline() {
 		}
 	}
 	p := d.newPlanes()
-	d.placeFeet(open, noteAssumedFoot, func(x, y, spot int32, _ span) (int32, standing) { return p.opposite(x, y, spot), assumed })
+	d.placeFeet(open, math.Max(footReach, feetSpacings*d.spacing()), noteAssumedFoot, func(x, y, spot int32, _ span) (int32, standing) { return p.opposite(x, y, spot), assumed })
 	d.applySplits()
 }

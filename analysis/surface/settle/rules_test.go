@@ -362,12 +362,6 @@ func TestOutlineWithoutElevationsIsAssumed(t *testing.T) {
 	}
 }
 
-func TestSpotsFarFromTheEdgeGiveNoFeet(t *testing.T) {
-	if s := build(t, bare()); len(s.TIN.X) != 8 || s.AssumedShare != 0.84 {
-		t.Errorf("%d vertices, assumed share %g, want 8 and 0.84", len(s.TIN.X), s.AssumedShare)
-	}
-}
-
 // Two wings 1 m wide stand 0.5 m apart: the spots of one are within 2 m of the outer wall of the other, but behind two walls.
 func TestSpotsBehindWallsGiveNoFeet(t *testing.T) {
 	r := shape.New("wings", shape.Bare(0, 0), shape.Bare(2.5, 0), shape.Bare(2.5, 6), shape.Bare(1.5, 6),

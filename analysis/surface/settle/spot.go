@@ -174,8 +174,13 @@ func (d *draft) average(n, z int32, sigma float64) {
 // isDense reports whether points stand as they do after a scan: many, and closer than a metre.
 func (d *draft) isDense() bool {
 	const many, close = 1000, 1.0
+	return len(d.r.Spots) >= many && d.spacing() < close
+}
+
+// spacing returns the side of the square inside the outline that each spot has to itself [m].
+func (d *draft) spacing() float64 {
 	area := math.Abs(float64(d.twiceRing(d.chains[0].node))) / (2 * geometry.PerMetre * geometry.PerMetre)
-	return len(d.r.Spots) >= many && area < close*close*float64(len(d.r.Spots))
+	return math.Sqrt(area / float64(max(1, len(d.r.Spots))))
 }
 
 // whose returns what to name for a node: its spot if it has one.
