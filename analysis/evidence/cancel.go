@@ -21,11 +21,20 @@ type canceller struct {
 	bidder
 	offers []offer // one for each low place of the measured surface, in the order of their places
 	left   []place
-	speaks []bool // per element: the low place of an offer that is not gone
+	speaks []bool  // per element: the low place of an offer that is not gone
+	atCurb float64 // price from which a low place beside a curb stays
 }
 
-func newCanceller(g *ground, threshold float64) *canceller {
-	return &canceller{bidder: bidder{pricer: newPricer(g, newState(g, perTile)), most: threshold}}
+func newCanceller(g *ground, threshold, atCurb float64) *canceller {
+	return &canceller{bidder: bidder{pricer: newPricer(g, newState(g, perTile)), most: threshold}, atCurb: atCurb}
+}
+
+// stays returns the price from which the low place of an offer stays.
+func (c *canceller) stays(o *offer) float64 {
+	if c.curb != nil && c.curb[o.pit] {
+		return c.atCurb
+	}
+	return c.most
 }
 
 // run cancels every low place that is cheaper than the threshold, with what was changed before counted in, and lists what is
@@ -45,7 +54,7 @@ func (c *canceller) run() {
 			switch {
 			case o.price > key && len(waiting) > 0 && o.price > waiting[0].Key:
 				waiting.Push(o.price, i)
-			case o.price < c.most && o.alone < c.most:
+			case o.price < c.stays(o) && o.alone < c.stays(o):
 				o.spent = o.price
 				c.apply(c.ground, o)
 				again = true
@@ -109,7 +118,7 @@ func (c *canceller) again() queue.Queue {
 	var waiting queue.Queue
 	for i := range c.offers {
 		o := &c.offers[i]
-		if o.gone || o.alone >= c.most || !c.stands(o) {
+		if o.gone || o.alone >= c.stays(o) || !c.stands(o) {
 			continue
 		}
 		c.update(o)

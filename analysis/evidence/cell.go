@@ -63,7 +63,7 @@ func (g *ground) cells(in *Input, k int) (*ground, []int32) {
 		return cmp.Compare(a, b)
 	})
 	seen := make([]int32, len(g.z))
-	out := &ground{line: g.line, invert: g.invert, outWeight: g.outWeight, vertex: g.vertex, number: g.number}
+	out := &ground{line: g.line, curbs: g.curbs, invert: g.invert, outWeight: g.outWeight, vertex: g.vertex, number: g.number}
 	for from := 0; from < len(order); {
 		to := from + 1
 		for to < len(order) && where[order[to]] == where[order[from]] {
@@ -76,6 +76,12 @@ func (g *ground) cells(in *Input, k int) (*ground, []int32) {
 		from = to
 	}
 	g.joinCells(out, of)
+	if g.curb != nil {
+		out.curb = make([]bool, len(out.z))
+		for e, c := range of {
+			out.curb[c] = out.curb[c] || g.curb[e]
+		}
+	}
 	return out, of
 }
 

@@ -93,7 +93,9 @@ func tryScale(g *ground, in *Input, k, sides int) trial {
 	if k > 1 {
 		level, part = g.cells(in, k)
 	}
-	c := newCanceller(level, Threshold(level.measured)+float64(sidesGrowth*math.Log(float64(sides))))
+	more := float64(sidesGrowth * math.Log(float64(sides)))
+	least := Threshold(level.measured)
+	c := newCanceller(level, least+more, atCurbs(level.curbs, least)+more)
 	c.run()
 	return trial{c, part}
 }

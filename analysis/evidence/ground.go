@@ -28,6 +28,8 @@ type ground struct {
 	near  []int32 // its neighbours, ascending
 	sink  []bool  // on an open edge: water leaves at the element's own elevation
 	fold  []bool  // a fold that was found runs through the element
+	curb  []bool  // it stands beside a curb; nil: none does
+	curbs int     // how many there are
 
 	firstDoor []int32 // per element, and one past the last
 	doors     []door
@@ -68,17 +70,11 @@ func groundOf(in *Input, slope float64) *ground {
 		g.z[i], g.x[i], g.y[i] = t.Z[v], at[0], at[1]
 		variance := float64(in.Errors.Sigma[v] * in.Errors.Sigma[v])
 		if t.Assumed[v] {
-			between := slope * offSpots(t, v) / 2
-			variance += float64(between * between)
+			off := slope * beyondSpots(offSpots(t, v))
+			variance += float64(off * off)
 		}
-		below, above := variance, variance
-		if v := int(v); v < len(t.Interpolation) { // what the mesh adds beside folds that nobody coded
-			below += float64(t.Below[v] * t.Below[v])
-			if t.Found[v] { // at a spot the roof stands as the spot was read, whatever runs between spots
-				above += float64(t.Interpolation[v] * t.Interpolation[v])
-			}
-		}
-		g.low[i], g.high[i] = 1/below, 1/above
+		below, above := between(t, v)
+		g.low[i], g.high[i] = 1/(variance+below), 1/(variance+above)
 		switch {
 		case t.Assumed[v]:
 			g.high[i] = 0 // it follows the spots beside it: raising those raises it
@@ -92,14 +88,67 @@ func groundOf(in *Input, slope float64) *ground {
 		}
 	}
 	g.join(t)
+	g.besideCurbs(t)
 	g.openDoors(in, slope)
 	return g
+}
+
+// between returns what the mesh of spots leaves open about vertex v beside folds that nobody coded, as variances downwards and upwards [m2].
+//
+// Where a fold could not be placed, the roof lies anywhere from the mesh down to Below under it, one place as likely as another: the mean square of that is a third
+// of the square of Below. At the spot itself it stands as the spot was read, and never higher. A valley that was found may be blunt and stand up to Interpolation
+// over the place where its planes meet; but a valley that is blunt is so all along, its lip with its low places, so water goes only by what that differs from place to place:
+// the variance of a uniform error, a twelfth.
+func between(t *surface.TIN, v int32) (below, above float64) {
+	if int(v) >= len(t.Interpolation) {
+		return 0, 0
+	}
+	below, above = float64(t.Below[v]*t.Below[v]), float64(t.Interpolation[v]*t.Interpolation[v])
+	if t.Found[v] {
+		return below, above / 12
+	}
+	return below / 3, 0
+}
+
+// besideCurb is how far from a curb's face a spot stands at its foot [m]: a rod does not fit closer to a flashing than some hand's breadths.
+const besideCurb = 0.3
+
+// besideCurbs counts the curbs and marks what stands at one or at its foot.
+func (g *ground) besideCurbs(t *surface.TIN) {
+	seen := make([]bool, len(t.V))
+	for e, f := range t.Flag {
+		if f&surface.CurbEdge == 0 || t.Twin[e] >= 0 || seen[e] {
+			continue
+		}
+		if g.curb == nil {
+			g.curb = make([]bool, len(g.z))
+		}
+		g.curbs++
+		for e := int32(e); t.Twin[e] < 0 && !seen[e]; e = t.Out[t.End(e)] { // once round
+			seen[e] = true
+			g.markFoot(t, t.V[e])
+		}
+	}
+}
+
+// markFoot marks vertex v of a curb and the spots at its foot.
+func (g *ground) markFoot(t *surface.TIN, v int32) {
+	g.curb[g.number[v]] = true
+	for e := range t.Star(v) {
+		if w := t.End(e); vector.Norm(t.X[w]-t.X[v], t.Y[w]-t.Y[v]) < besideCurb {
+			g.curb[g.number[w]] = true
+		}
+	}
 }
 
 // farSpot is the distance of a spot from an edge up to which the edge is drawn as the spot stands [m].
 const farSpot = 2.0
 
-// offSpots returns how far vertex v stands from the nearest measured vertex that an edge joins to it [m]; 0 within farSpot.
+// beyondSpots returns the stretch over which the fall of the roof makes an error of an elevation that was drawn from spots so far off [m]: half the way, and
+// no more than what lies beyond farSpot, so that a spot a hand's breadth farther off tells as much.
+func beyondSpots(off float64) float64 { return math.Max(0, math.Min(off/2, off-farSpot)) }
+
+// offSpots returns how far vertex v stands from the nearest measured vertex that an edge joins to it [m]; 0 where there is none.
 func offSpots(t *surface.TIN, v int32) float64 {
 	least := math.Inf(1)
 	look := func(w int32) {
@@ -114,7 +163,7 @@ func offSpots(t *surface.TIN, v int32) float64 {
 	if e := t.Last(v); e >= 0 {
 		look(t.V[e])
 	}
-	if least <= farSpot || math.IsInf(least, 1) {
+	if math.IsInf(least, 1) {
 		return 0
 	}
 	return least

@@ -71,7 +71,7 @@ func (n *tally) compare(t *testing.T, c *canceller, offers []offer) {
 func begun(t *testing.T, seed uint64) *canceller {
 	t.Helper()
 	g := hummocks(t, seed)
-	c := newCanceller(g, 200)
+	c := newCanceller(g, 200, 200)
 	c.state = newState(g, 0.5)
 	c.begin()
 	return c

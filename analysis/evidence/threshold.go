@@ -14,6 +14,21 @@ const (
 	levelSlope         = 1.0 / 400
 )
 
+// What water beside one of a few curbs must reach: the square of the normal quantile that one of that many places passes by error alone on one roof in a hundred,
+// 5.41 for one (2.326 squared), 6.63 for two, 7.9 for four. Elsewhere any spot of the roof may be the place, and there are as many as that.
+const (
+	thresholdAtCurb = 5.41
+	curbsGrowth     = 1.76 // for each e-fold more curbs, up to a dozen
+)
+
+// atCurbs returns the threshold of a low place beside one of so many curbs, no more than the one that holds all over the roof.
+func atCurbs(curbs int, elsewhere float64) float64 {
+	if curbs == 0 {
+		return elsewhere
+	}
+	return math.Min(elsewhere, thresholdAtCurb+float64(curbsGrowth*math.Log(float64(curbs))))
+}
+
 // Threshold returns the evidence, in squared standard errors, above which a low place stands on one drained roof in a
 // hundred by error alone. spots is the number of measured points.
 func Threshold(spots int) float64 {

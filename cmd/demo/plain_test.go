@@ -97,8 +97,8 @@ func TestFoldsStopBeforeAnotherPartOfTheRoof(t *testing.T) {
 }
 
 // TestPlainGridCauses holds what was once told wrongly of roofs on plain grids, each fault as it was planted: valleys that fall back on a stretch so short that no
-// plane or valley is told there and that were called dishes; arched spans whose crest had no foot at the wall, or whose trough was called a flat valley; and low places
-// pressed down behind curbs whose foot was drawn over them.
+// plane or valley is told there, or so near their outlet, and that were called dishes, or whose doubt hid them; arched spans whose crest had no foot at the wall, or whose trough was called
+// a flat valley; and low places pressed down behind curbs whose foot was drawn over them, or that one spot alone shows.
 func TestPlainGridCauses(t *testing.T) {
 	for _, c := range []struct {
 		seed         uint64
@@ -112,9 +112,19 @@ func TestPlainGridCauses(t *testing.T) {
 		{43_001_261, 3, 0.003, finding.ValleyFlat},
 		{50_000_489, 1.5, 0.003, finding.ValleyFlat},
 		{51_000_098, 1, 0.003, finding.ValleyFlat},
+		{61_001_266, 3, 0.003, finding.ValleyFlat},
+		{61_001_287, 3, 0.003, finding.ValleyFlat},
+		{46_000_862, 2, 0.003, finding.ValleyFlat},
+		{45_000_103, 1, 0.005, finding.ValleyFlat},
+		{60_000_450, 1.5, 0.003, finding.ValleyFlat},
+		{60_000_561, 1.5, 0.005, finding.ValleyFlat},
 		{18_000_020, 1, 0.003, finding.Camber},
 		{18_000_843, 2, 0.003, finding.Camber},
 		{18_000_045, 1, 0.003, finding.Camber},
+		{60_001_246, 3, 0.003, finding.Camber},
+		{60_000_876, 2, 0.003, finding.Camber},
+		{61_000_878, 2, 0.003, finding.CricketMissing},
+		{62_001_373, 3, 0.005, finding.CricketMissing},
 		{18_000_854, 2, 0.003, finding.CricketMissing},
 		{20_000_833, 2, 0.003, finding.CricketMissing},
 		{20_000_888, 2, 0.003, finding.CricketMissing},
