@@ -127,3 +127,61 @@ func TestRaise(t *testing.T) {
 	near(t, "fill", d.Fill.Volume, 16*0.1/3, 1e-9)
 	near(t, "greatest", d.Fill.Thickest, 0.1, 1e-9)
 }
+
+// TestClearToAGutter, by hand: a level roof of 16 by 12 m on spots a metre apart is filled to fall 2 % to a gutter along its south side: as high as 2 % of the way to it, 0.02 * 16 * 12^2 / 2 = 23.04 m3. To a drain that stands 50 mm over the roof in the middle of a facet all of it stands that high at least.
+func TestClearToAGutter(t *testing.T) {
+	r := level(16, 12)
+	shape.Grid(r, 0, 0, 16, 12, 16, 12, func(_, _ float64) float64 { return 0 })
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(16, 0))
+	s := built(t, r)
+	d := domain(t, s)
+	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN).Prepared(), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02}
+	seeds := taper.Seeds(s, p.Sources)
+	if len(seeds) != 17 {
+		t.Errorf("%d seeds along a gutter of 17 spots", len(seeds))
+	}
+	z := taper.Clear(p, seeds)
+	for v := range z {
+		if want := 0.02 * s.TIN.Y[v]; !(math.Abs(z[v]-want) <= 1e-9) {
+			t.Errorf("(%g, %g) stands at %g, want %g", s.TIN.X[v], s.TIN.Y[v], z[v], want)
+		}
+	}
+	near(t, "fill", taper.Raised(d, p.Base, z).Fill.Volume, 23.04, 1e-6)
+	p.Sources = []taper.Source{{Outlet: -1, Plan: orb.Point{5.3, 4.4}, Z: 0.05}, {Outlet: -1, Plan: orb.Point{40, 4}, Z: -9}}
+	if seeds = taper.Seeds(s, p.Sources); len(seeds) != 3 {
+		t.Errorf("%d seeds of a drain within a facet and one off the roof, want its three corners", len(seeds))
+	}
+	least := math.Inf(1)
+	for _, h := range taper.Clear(p, seeds) {
+		least = math.Min(least, h)
+	}
+	near(t, "lowest", least, 0.05, 1e-12)
+}
+
+// TestRaisedFoldsStayLines: a roof whose spots are raised by 1 % of x, its ridge among them, is written with the ridge as the one line, through every spot on it, and all in their places; read again it has these heights.
+func TestRaisedFoldsStayLines(t *testing.T) {
+	r := level(20, 10)
+	shape.Grid(r, 2, 2, 18, 8, 8, 3, func(_, _ float64) float64 { return 0 })
+	shape.Breakline(r, roof.Ridge, shape.At(2, 4, 0), shape.At(18, 4, 0)) // over seven spots between its ends
+	s := built(t, r)
+	z := append([]float64(nil), s.TIN.Z...)
+	for v := range z {
+		z[v] += 0.01 * s.TIN.X[v]
+	}
+	out := taper.Raised(domain(t, s), taper.Existing(s.TIN), z).Roof(r, s)
+	if len(out.Breaklines) != 1 || len(out.Breaklines[0].Line) != 9 || out.Breaklines[0].ID != r.Breaklines[0].ID || out.Breaklines[0].Type != roof.Ridge {
+		t.Fatalf("%+v", out.Breaklines)
+	}
+	for i, p := range out.Breaklines[0].Line {
+		near(t, "x", p.Plan[0], 2+2*float64(i), 1e-9)
+		near(t, "y", p.Plan[1], 4, 1e-9)
+		near(t, "z", p.Z, 0.01*p.Plan[0], 1e-9)
+	}
+	again := built(t, out)
+	for v := range again.TIN.X {
+		near(t, "read again", again.TIN.Z[v], 0.01*again.TIN.X[v], 2e-5)
+	}
+	if len(again.TIN.X) != len(s.TIN.X) {
+		t.Errorf("%d places, before %d", len(again.TIN.X), len(s.TIN.X))
+	}
+}

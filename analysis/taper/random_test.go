@@ -90,3 +90,45 @@ func TestNothingToDrainTo(t *testing.T) {
 		t.Error("a roof without outlets was given a surface")
 	}
 }
+
+// TestProblemsThatAreNone: no source, a slope that is none, a gauge without directions, elevations of another surface, less thickness than none; and a part of the roof that a curb from wall to wall cuts off from the only drain.
+func TestProblemsThatAreNone(t *testing.T) {
+	r := level(10, 8)
+	drain(r, 3, 4, 0)
+	s := built(t, r)
+	d := domain(t, s)
+	good := taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02, Thickness: 0.01}
+	for name, change := range map[string]func(p *taper.Problem){
+		"none":               func(*taper.Problem) {},
+		"no source":          func(p *taper.Problem) { p.Sources = nil },
+		"level":              func(p *taper.Problem) { p.Slope = 0 },
+		"upwards":            func(p *taper.Problem) { p.Slope = -0.02 },
+		"no number":          func(p *taper.Problem) { p.Slope = math.NaN() },
+		"endless":            func(p *taper.Problem) { p.Slope = math.Inf(1) },
+		"no direction":       func(p *taper.Problem) { p.Gauge.Normals = nil },
+		"another surface":    func(p *taper.Problem) { p.Base.Z = p.Base.Z[1:] },
+		"thinner than none":  func(p *taper.Problem) { p.Thickness = -0.01 },
+		"no thickness known": func(p *taper.Problem) { p.Thickness = math.NaN() },
+	} {
+		p := good
+		change(&p)
+		if _, err := taper.Solve(&p); (err == nil) != (name == "none") {
+			t.Errorf("%s: %v", name, err)
+		}
+		p.Slope, p.Thickness = good.Slope, good.Thickness
+		_, err := taper.Lay(&p)
+		if ok := len(p.Sources) > 0 && len(p.Gauge.Normals) > 0 && len(p.Base.Z) == len(good.Base.Z); (err == nil) != ok {
+			t.Errorf("%s, laid: %v", name, err)
+		}
+	}
+	shape.Curb(r, shape.Bare(5, 0), shape.Bare(6, 0), shape.Bare(6, 8), shape.Bare(5, 8))
+	s = built(t, r)
+	d = domain(t, s)
+	cut := taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02}
+	if _, err := taper.Solve(&cut); err == nil {
+		t.Error("a part that is cut off was given a surface")
+	}
+	if _, err := taper.Lay(&cut); err == nil {
+		t.Error("a part that is cut off was laid with boards")
+	}
+}
