@@ -196,3 +196,49 @@ func TestFlatField(t *testing.T) {
 		t.Errorf("%+v", l.Schedule)
 	}
 }
+
+// Low places of 1.5 in over 30 m2 take flat boards of that thickness, by hand 30 / (4 ft x 4 ft = 1.486 m2) = 20.2, so 21, cut to their places; with a twentieth of waste 22.05, so 23. Twice as much in two pieces is one row of both. Flat boards stand after tapered ones, the thinner first.
+func TestBoardsThatLevel(t *testing.T) {
+	l := lay(t, []board.Field{{Polygon: rectangle(8*foot, 4*foot), Thickness: 0.5 * inch, DX: 1.0 / 48, Low: orb.Point{0, 0}}}, board.Usual(), 0.05)
+	tapered, volume := len(l.Schedule), l.Volume
+	l.Level(quantity.Length(1.5*inch), 30)
+	l.Level(quantity.Length(1*inch), 3)
+	if len(l.Schedule) != tapered+2 {
+		t.Fatalf("%+v", l.Schedule)
+	}
+	thin, thick := l.Schedule[tapered], l.Schedule[tapered+1]
+	if !(math.Abs(thin.Kind.Thin/inch-1) <= 1e-3) || !(math.Abs(thick.Kind.Thin/inch-1.5) <= 1e-3) || thick.Cut != 21 || thick.Boards != 23 || thick.Area != 30 || !(math.Abs(thick.Volume-45*inch) <= 1e-4) {
+		t.Errorf("%+v, %+v", thin, thick)
+	}
+	l.Level(quantity.Length(1.5*inch), 30)
+	if thick = l.Schedule[tapered+1]; thick.Cut != 42 || thick.Boards != 45 || thick.Area != 60 {
+		t.Errorf("twice: %+v", thick)
+	}
+	if !(math.Abs(l.Volume-volume-93*inch) <= 1e-3) {
+		t.Errorf("%g m3 more, want %g", l.Volume-volume, 93*inch)
+	}
+}
+
+// A field whose gradient is not along the axes has whole boards where its outline follows them: by hand, 24 by 12 ft turned by the angle of the triangle 3, 4, 5 is 18 boards of 4 by 4 ft in six courses, none cut. Half a board narrower it has six of half the size, each cut along 4 ft.
+func TestFieldAtASlant(t *testing.T) {
+	at := func(x, y float64) orb.Point { return orb.Point{50 + foot*(0.8*x-0.6*y), -9 + foot*(0.6*x+0.8*y)} }
+	for width, want := range map[float64][2]int{12: {18, 0}, 10: {12, 6}} {
+		f := board.Field{Polygon: orb.Polygon{{at(0, 0), at(24, 0), at(24, width), at(0, width), at(0, 0)}}, Low: at(0, 0), Thickness: 0.5 * inch, DX: 0.8 / 48, DY: 0.6 / 48}
+		l := lay(t, []board.Field{f}, board.Usual(), 0)
+		whole, cut, courses := 0, 0, map[int]bool{}
+		for _, p := range l.Pieces {
+			courses[p.Course] = true
+			if p.Whole {
+				whole++
+			} else {
+				cut++
+				if !(math.Abs(p.Area-8*foot*foot) <= 1e-6) {
+					t.Errorf("a piece of %g m2", p.Area)
+				}
+			}
+		}
+		if whole != want[0] || cut != want[1] || len(courses) != 6 || !(math.Abs(l.Cuts-float64(want[1])*4*foot) <= 1e-6) {
+			t.Errorf("%g ft wide: %d whole, %d cut, %d courses, %g m of cuts", width, whole, cut, len(courses), l.Cuts)
+		}
+	}
+}

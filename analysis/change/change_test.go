@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
+	"runnel/analysis/tape"
 )
 
 // grid is a roof of 20 m by 12 m with a gutter along its south side, surveyed at every 2 m, half a metre off the walls. Each spot stands at
@@ -251,5 +252,38 @@ func TestInletsThatWereMeasuredAreAccepted(t *testing.T) {
 	built.Surface.Outlets = built.Surface.Outlets[:2]
 	if got = change.AcceptInlet(planned, built, w, 0.006); got.Verdict != change.NotMeasured {
 		t.Errorf("without it: %+v", got)
+	}
+}
+
+// A few heights read on a finished roof, by hand, each good to 1 mm: the one nearest to a place that was set out counts, to half a metre, by how far it stands off the planned roof at its own place; that of an inlet counts for the inlet alone.
+func TestReadingsAreAccepted(t *testing.T) {
+	planned := grid(t, 1, 0.001, 0, plain)
+	spot := func(x, y, off float64) roof.Spot {
+		s := roof.Spot{}
+		s.Plan, s.Z, s.HasZ, s.ID = orb.Point{x, y}, plain(x, y)+off, true, "R"
+		return s
+	}
+	r := &roof.Roof{Tape: &roof.Tape{}, Frame: planned.Roof.Frame, Spots: []roof.Spot{spot(4.3, 6, 0.009), spot(4.2, 6.1, 0.002), spot(8, 6.45, -0.012), spot(12, 6.51, 0), spot(15, 6.2, 0.006)}}
+	r.Outlets = []roof.Outlet{{Label: "A", Plan: orb.Point{5, 5.1}, Invert: 9.996, HasInvert: true}, {Label: "B", Plan: orb.Point{5.3, 5}, Invert: 9.9, HasInvert: true}}
+	built := &tape.Survey{Roof: r, Sigma: 0.001}
+	var wanted []change.Wanted
+	for _, x := range []float64{4, 8, 12, 15} {
+		wanted = append(wanted, change.Wanted{Plan: orb.Point{x, 6}, Z: plain(x, 6)})
+	}
+	got := change.AcceptReadings(planned, built, wanted, 0.006)
+	for i, want := range []struct {
+		verdict change.Verdict
+		off     float64
+	}{{change.Within, 0.002}, {change.Outside, -0.012}, {change.NotMeasured, 0}, {change.NotResolved, 0.006}} {
+		if got[i].Verdict != want.verdict || !(math.Abs(got[i].Off-want.off) <= 0.0025) { // the planned roof was read to 1 mm as well
+			t.Errorf("place %d: %+v, want %s by %g", i, got[i], want.verdict, want.off)
+		}
+	}
+	inlet := change.AcceptReadInlet(planned, built, change.Wanted{Plan: orb.Point{5, 5}, Z: 10}, 0.006)
+	if inlet.Verdict != change.Within || !(math.Abs(inlet.Off+0.004) <= 1e-9) || inlet.Error != 0.001 {
+		t.Errorf("the inlet: %+v", inlet)
+	}
+	if far := change.AcceptReadInlet(planned, built, change.Wanted{Plan: orb.Point{5, 6}, Z: 10}, 0.006); far.Verdict != change.NotMeasured {
+		t.Errorf("0.9 m off: %+v", far)
 	}
 }
