@@ -56,6 +56,22 @@ type Bounds struct {
 	self     []float64 // per outlet: its area on the surface itself, as the replicates have it [m2]
 }
 
+// From which width the range of an outlet's catchment leaves it open, as shares of the roof: an own choice.
+const (
+	openCatchment = 0.2
+	openOfItself  = 0.05 // where it is wider than the figure itself
+)
+
+// OpenCatchment reports whether the errors leave open how much of a roof of so much area runs to outlet i, which has this figure with ponds full [m2]. Of bounds that
+// nobody asked for it reports that they do not.
+func (b *Bounds) OpenCatchment(i int, figure, roof float64) bool {
+	if b == nil || b.Catchments == nil {
+		return false
+	}
+	wide := b.Catchments[i].High - b.Catchments[i].Low
+	return wide > openCatchment*roof || wide > openOfItself*roof && wide > figure
+}
+
 // Input is one surface and what is known of it.
 type Input struct {
 	Surface   *surface.Surface

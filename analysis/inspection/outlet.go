@@ -164,6 +164,12 @@ func (in *inspector) unused() []finding.Finding {
 		f.Measured = []finding.Quantity{finding.Level("invert", o.Invert), finding.Level("roof at the outlet", o.Low)}
 		f.Why = finding.Say("Another outlet takes the water first, or the roof falls away from this one.")
 		f.Do = finding.Say("Check its inlet level, and whether the roof was meant to run to it.")
+		if in.Bounds.OpenCatchment(i, 0, in.Surface.Area) {
+			f.Confidence = finding.NotResolved
+			f.What = finding.Say("As surveyed no water runs to {0}; the errors of the survey leave open up to {1}.", called(o), finding.Plan("runs to it", in.Bounds.Catchments[i].High))
+			f.Why = finding.Say("The roof is all but level between it and another outlet.")
+			f.Do = finding.Say("Pour a bucket of water where the roof is all but level between them, and see where it runs.")
+		}
 		if in.standsHigh(o) {
 			f.Kind, f.Severity = finding.OutletHigh, finding.Repair // the roof has one outlet less than it was built with
 			f.What = finding.Say("{0} is set above the roof beside it, and no water runs to it, even with every pond full.", called(o))

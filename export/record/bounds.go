@@ -94,20 +94,9 @@ func (b *Book) sayPond(i int, say func(float64) string, figure float64, between 
 	return upTo(say, between(b.pondBounds(i)))
 }
 
-// From which width the range of an outlet's catchment stands on a page, as shares of the roof: an own choice.
-const (
-	openCatchment = 0.2
-	openOfItself  = 0.05 // where it is wider than the figure itself
-)
-
 // OpenCatchment reports whether the errors of the survey leave open how much of the roof runs to outlet i, low places full. Along a wall or in a valley that is all but level a few millimetres send the water to another outlet.
 func (b *Book) OpenCatchment(i int) bool {
-	if b.Study.Bounds == nil || b.Study.Bounds.Catchments == nil {
-		return false
-	}
-	r := b.Study.Bounds.Catchments[i]
-	wide, roof := r.High-r.Low, b.Study.Surface.Area
-	return wide > openCatchment*roof || wide > openOfItself*roof && wide > b.Catchment(i)
+	return b.Study.Bounds.OpenCatchment(i, b.Catchment(i), b.Study.Surface.Area)
 }
 
 // SayCatchment writes how much of the roof runs to outlet i, low places full: a figure, or a range where that is open.
