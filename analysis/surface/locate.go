@@ -12,18 +12,49 @@ import (
 
 // Locator finds the facet under a place. It may be asked by several goroutines.
 type Locator struct {
-	t    *TIN
-	once sync.Once
-	made *nearby.Index
+	t     *TIN
+	few   []int32  // the facets that are looked through, ascending; nil: all
+	whole *Locator // asked where none of few holds the place
+	once  sync.Once
+	made  *nearby.Index
 }
 
 // NewLocator returns a Locator for t, which costs little until it is asked.
 func NewLocator(t *TIN) *Locator { return &Locator{t: t} }
 
+// newLocatorIn returns a Locator for t that costs little for places inside some boxes.
+func newLocatorIn(t *TIN, boxes []orb.Bound) *Locator {
+	if len(boxes) == 0 {
+		return NewLocator(t)
+	}
+	grid := nearby.NewBoxes(len(boxes), max(1024, 64*len(boxes)), func(i int) orb.Bound { return boxes[i] })
+	few := []int32{}
+	for f := range t.Facets() {
+		if grid.Meets(t.box(f)) {
+			few = append(few, int32(f))
+		}
+	}
+	return &Locator{t: t, few: few, whole: NewLocator(t)}
+}
+
 // grid returns the index of the facets.
 func (l *Locator) grid() *nearby.Index {
-	l.once.Do(func() { l.made = nearby.NewBoxes(l.t.Facets(), max(64, l.t.Facets()/2), l.t.box) })
+	l.once.Do(func() {
+		n := l.t.Facets()
+		if l.few != nil {
+			n = len(l.few)
+		}
+		l.made = nearby.NewBoxes(n, max(64, n/2), func(i int) orb.Bound { return l.t.box(int(l.facet(int32(i)))) })
+	})
 	return l.made
+}
+
+// facet returns the facet of an item of the index.
+func (l *Locator) facet(i int32) int32 {
+	if l.few != nil {
+		return l.few[i]
+	}
+	return i
 }
 
 // box returns the box of facet f in metres.
@@ -39,16 +70,20 @@ func (t *TIN) box(f int) orb.Bound {
 // unit count as on the border; ok is false farther out and inside curbs.
 func (l *Locator) Locate(x, y float64) (facet int32, ok bool) {
 	grid := l.grid()
-	if !grid.Reaches(x, y, Grid) || l.t.Facets() == 0 {
+	if l.whole == nil && !grid.Reaches(x, y, Grid) || l.t.Facets() == 0 {
 		return -1, false
 	}
 	best, off := int32(-1), -Grid
-	for _, f := range grid.Near(x, y) {
+	for _, i := range grid.Near(x, y) {
+		f := l.facet(i)
 		if in := l.t.depth(f, x, y); in >= 0 {
 			return f, true
 		} else if in > off {
 			best, off = f, in
 		}
+	}
+	if l.whole != nil {
+		return l.whole.Locate(x, y)
 	}
 	return best, best >= 0
 }

@@ -1,6 +1,8 @@
 package surface
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry"
@@ -27,7 +29,7 @@ type layout struct {
 func (s *Surface) layOutlets(g *settle.Ground, r *roof.Roof) error {
 	l := &layout{Ground: g, r: r, s: s, cut: newCutter(s.TIN)}
 	if len(r.Outlets) > 0 {
-		l.locate = NewLocator(s.TIN)
+		l.locate = newLocatorIn(s.TIN, drainBoxes(r))
 	}
 	for i := range r.Outlets {
 		if err := l.lay(i); err != nil {
@@ -48,6 +50,17 @@ func (s *Surface) layOutlets(g *settle.Ground, r *roof.Roof) error {
 	all := s.Cut.twiceAreas()
 	s.Area = float64(all) / (2 * geometry.PerMetre * geometry.PerMetre)
 	return s.checkCut(all, l.cut.grown)
+}
+
+// drainBoxes returns boxes in which the footprints of drains lie.
+func drainBoxes(r *roof.Roof) []orb.Bound {
+	var boxes []orb.Bound
+	for i := range r.Outlets {
+		if o := &r.Outlets[i]; o.Type == roof.Drain {
+			boxes = append(boxes, o.Plan.Bound().Pad(math.Max(float64(o.Bowl), leastFootprint)))
+		}
+	}
+	return boxes
 }
 
 // lay puts outlet i of the roof onto the TIN and cuts its footprint.

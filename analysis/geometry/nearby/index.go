@@ -88,6 +88,20 @@ func (g *Index) Within(x0, y0, x1, y1 float64) []int32 {
 	return slices.Compact(out)
 }
 
+// Meets reports whether a box reaches into a cell that has items.
+func (g *Index) Meets(b orb.Bound) bool {
+	if b.Max[0] < g.x0 || b.Max[1] < g.y0 {
+		return false
+	}
+	x0, x1, y1 := g.column(b.Min[0]), g.column(b.Max[0]), g.row(b.Max[1])
+	for row := g.row(b.Min[1]); row <= y1; row++ {
+		if g.start[row*g.nx+x1+1] > g.start[row*g.nx+x0] {
+			return true
+		}
+	}
+	return false
+}
+
 // Cells returns how many cells there are.
 func (g *Index) Cells() int { return g.nx * g.ny }
 

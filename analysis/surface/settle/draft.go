@@ -58,6 +58,7 @@ type draft struct {
 	doubt   map[int32]float64 // per node: standard deviation of its elevation from what lies between the spots [m]
 	below   map[int32]float64 // per node that is a point of a fold: the same downwards [m]
 
+	inferred bool // some spots were assumed before they came
 	places   *nearby.Nodes
 	notes    notes
 	onThings []string // codes whose spots stand on things, how many, and how high

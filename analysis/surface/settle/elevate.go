@@ -24,10 +24,13 @@ func (d *draft) elevateBreaklines() {
 	d.assumeOutline()
 	for d.drawBreaklines() {
 	}
-	plane := d.newPlanes()
+	var plane *planes
 	for c := d.curbs; c < len(d.chains); c++ {
 		for _, n := range d.chains[c].node {
 			if d.how[n] == unknown {
+				if plane == nil {
+					plane = d.newPlanes()
+				}
 				d.z[n], d.how[n] = plane.at(d.x[n], d.y[n]), assumed
 				d.notes.add(noteAssumedEnd, d.what[n])
 			}
@@ -281,7 +284,9 @@ func (d *draft) elevateOutline() {
 			open = append(open, s)
 		}
 	}
-	p := d.newPlanes()
-	d.placeFeet(open, math.Max(footReach, feetSpacings*d.spacing()), noteAssumedFoot, func(x, y, spot int32, _ span) (int32, standing) { return p.opposite(x, y, spot), assumed })
+	if len(open) > 0 {
+		p := d.newPlanes()
+		d.placeFeet(open, math.Max(footReach, feetSpacings*d.spacing()), noteAssumedFoot, func(x, y, spot int32, _ span) (int32, standing) { return p.opposite(x, y, spot), assumed })
+	}
 	d.applySplits()
 }

@@ -117,7 +117,7 @@ func (d *draft) ground(m *mesh.Mesh, nodes []int32) *Ground {
 		Found: make([]bool, n), Interpolation: make([]float64, n), Below: make([]float64, n),
 	}
 	for v, k := range nodes {
-		g.Spot[v], g.Sigma[v], g.Assumed[v] = d.spot[k], d.sigma[k], d.how[k] == assumed || d.spot[k] >= 0 && d.r.Spots[d.spot[k]].Assumed
+		g.Spot[v], g.Sigma[v], g.Assumed[v] = d.spot[k], d.sigma[k], d.how[k] == assumed || d.inferred && d.spot[k] >= 0 && d.r.Spots[d.spot[k]].Assumed
 		g.Found[v], g.Interpolation[v] = d.how[k] == found, d.doubt[k]
 		if g.Below[v] = g.Interpolation[v]; g.Found[v] {
 			g.Below[v] = d.below[k]

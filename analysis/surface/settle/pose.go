@@ -6,9 +6,9 @@ import (
 	"runnel/analysis/roof"
 )
 
-// poseOf returns how a roof lies on its grid: by its outline, else by its spots in plan and how high they are, else by what stands on it. i are the
-// spots that may be on the roof.
-func poseOf(r *roof.Roof, spots []int32) pose.Pose {
+// poseOf returns how a roof lies on its grid: by its outline, else by its spots in plan and how high they are, else by what stands on it. x, y and z
+// are those of the spots that may be on the roof, in grid units.
+func poseOf(r *roof.Roof, x, y, z []int32) pose.Pose {
 	f := pose.NewFinder()
 	ring := r.Outline.Rings[0]
 	tell := func(line []roof.Position) {
@@ -16,15 +16,10 @@ func poseOf(r *roof.Roof, spots []int32) pose.Pose {
 		f.Tell(x, y, nil)
 	}
 	tell(ring[1:]) // its last point is its first again
-	x, y, z := make([]int32, len(spots)), make([]int32, len(spots)), make([]int32, len(spots))
-	for k, i := range spots {
-		s := &r.Spots[i]
-		x[k], y[k], z[k] = geometry.OnGrid(s.Plan[0]), geometry.OnGrid(s.Plan[1]), geometry.OnGrid(s.Z)
-	}
 	f.Tell(x, y, pose.Heights(z))
 	f.TellMarks(x, y, z)
 	var marks []uint8
-	x, y = x[:0], y[:0]
+	x, y = nil, nil
 	for i := range r.Outlets {
 		o := &r.Outlets[i]
 		x, y = append(x, geometry.OnGrid(o.Plan[0])), append(y, geometry.OnGrid(o.Plan[1]))

@@ -1,15 +1,12 @@
 package settle
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/nearby"
-	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
 )
 
@@ -24,9 +21,10 @@ func (d *draft) placeSpots() {
 		curbs:   d.newCurbTest(),
 	}
 	inside := 0
-	for _, i := range d.spotOrder() {
+	order := d.spotOrder()
+	for i := range order {
 		d.line.Look()
-		if p.place(i) {
+		if p.place(&order[i]) {
 			inside++
 		}
 	}
@@ -48,75 +46,28 @@ type spotPlacer struct {
 	curbs   *curbTest
 }
 
-// spotOrder returns the spots that may be on the roof along a Hilbert curve, so that neighbours in plan are
-// neighbours in memory and the order of the input does not matter; those too far off are left out.
-func (d *draft) spotOrder() []int32 {
-	b := bounds(d.r.Outline.Rings[0]).Pad(2 * onLine * d.scale)
-	var keep []int32
-	raised := d.raised()
-	for i := range d.r.Spots {
-		if raised[int32(i)] {
-			continue
-		}
-		if b.Contains(d.r.Spots[i].Plan) {
-			keep = append(keep, int32(i))
-		} else {
-			d.notes.add(noteOutside, source{isSpot, int32(i)})
-		}
-	}
-	x, y := make([]int32, len(keep)), make([]int32, len(keep))
-	for k, i := range keep {
-		x[k], y[k] = geometry.OnGrid(d.r.Spots[i].Plan[0]), geometry.OnGrid(d.r.Spots[i].Plan[1])
-	}
-	d.pose = poseOf(d.r, keep)
-	order := mesh.Order(d.pose.All(x, y))
-	d.sortEqual(order, x, y, keep)
-	for k, o := range order {
-		order[k] = keep[o]
-	}
-	return order
-}
-
-// sortEqual puts spots that share a place into the order of their elevations.
-func (d *draft) sortEqual(order, x, y, keep []int32) {
-	for i := 0; i < len(order); {
-		j := i + 1
-		for j < len(order) && x[order[j]] == x[order[i]] && y[order[j]] == y[order[i]] {
-			j++
-		}
-		if j-i > 1 {
-			slices.SortStableFunc(order[i:j], func(a, b int32) int {
-				return cmp.Compare(d.r.Spots[keep[a]].Z, d.r.Spots[keep[b]].Z)
-			})
-		}
-		i = j
-	}
-}
-
 // place settles one spot and reports whether it is on the roof.
-func (p *spotPlacer) place(i int32) bool {
-	s := &p.r.Spots[i]
-	x, y := geometry.OnGrid(s.Plan[0]), geometry.OnGrid(s.Plan[1])
-	f := p.around.nearest(x, y, p.isBorder)
-	inside := p.outside.holds(x, y)
+func (p *spotPlacer) place(s *reading) bool {
+	f := p.around.nearest(s.x, s.y, p.isBorder)
+	inside := p.outside.holds(s.x, s.y)
 	if f.seg < 0 {
-		if why, off := p.offRoof(x, y, inside); off {
-			p.notes.add(why, source{isSpot, i})
-			if n := p.at(x, y); n >= 0 && p.how[n] == unknown {
-				p.z[n], p.how[n] = geometry.OnGrid(s.Z), given // the point of a breakline that lies on it
+		if why, off := p.offRoof(s.x, s.y, inside); off {
+			p.notes.add(why, source{isSpot, s.spot})
+			if n := p.at(s.x, s.y); n >= 0 && p.how[n] == unknown {
+				p.z[n], p.how[n] = s.z, given // the point of a breakline that lies on it
 			}
 			return false
 		}
-		f = p.around.nearest(x, y, nil)
+		f = p.around.nearest(s.x, s.y, nil)
 	}
-	n := p.at(x, y)
+	n := p.at(s.x, s.y)
 	switch {
 	case n >= 0:
-		p.merge(n, i)
+		p.merge(n, s)
 	case f.seg >= 0:
-		p.snap(f, i, x, y, inside)
+		p.snap(f, s, inside)
 	default:
-		p.measured(p.add(x, y, source{isSpot, i}), i)
+		p.measured(p.add(s.x, s.y, source{isSpot, s.spot}), s)
 	}
 	return true
 }
@@ -131,27 +82,26 @@ func (p *spotPlacer) offRoof(x, y int32, inside bool) (note, bool) {
 
 func (p *spotPlacer) isBorder(s *span) bool { return int(s.chain) < p.draft.curbs }
 
-// merge gives node n, at the same place, the elevation of spot i too.
-func (p *spotPlacer) merge(n, i int32) {
-	s := &p.r.Spots[i]
+// merge gives node n, at the same place, the elevation of a spot too.
+func (p *spotPlacer) merge(n int32, s *reading) {
+	me := source{isSpot, s.spot}
 	had := p.how[n] == given
 	if had && p.dense {
-		p.average(n, geometry.OnGrid(s.Z), float64(s.Sigma))
-		p.notes.add(noteMerged, source{isSpot, i})
+		p.average(n, s.z, s.sigma)
+		p.notes.add(noteMerged, me)
 		return
 	}
-	apart := geometry.OnGrid(s.Z) - p.z[n]
-	if !p.meet(n, geometry.OnGrid(s.Z), float64(s.Sigma)) {
-		me := source{isSpot, i}
-		p.refuse(me, s.Plan, p.name(me)+" and "+p.name(p.whose(n))+" stand at the same place, but their "+
-			differ(geometry.OnGrid(s.Z), p.z[n]), "mend one of the elevations"+p.dropping(me, p.whose(n)))
+	apart := s.z - p.z[n]
+	if !p.meet(n, s.z, s.sigma) {
+		p.refuse(me, p.r.Spots[s.spot].Plan, p.name(me)+" and "+p.name(p.whose(n))+" stand at the same place, but their "+
+			differ(s.z, p.z[n]), "mend one of the elevations"+p.dropping(me, p.whose(n)))
 		return
 	}
 	if had && p.r.Outline.Elevations != roof.Drawn { // corners of a design are ends of its lines too
-		p.notes.add(noteMerged, source{isSpot, i})
+		p.notes.add(noteMerged, me)
 		p.notes.mostApart = max(p.notes.mostApart, apart, -apart)
 	}
-	p.measured(n, i)
+	p.measured(n, s)
 }
 
 // average gives node n the mean of its elevation and another of the same place, weighted by their errors: points of a dense
@@ -191,41 +141,40 @@ func (d *draft) whose(n int32) source {
 	return d.what[n]
 }
 
-// measured makes node n the node of spot i, unless it has one.
-func (p *spotPlacer) measured(n, i int32) {
-	s := &p.r.Spots[i]
+// measured makes node n the node of a spot, unless it has one.
+func (p *spotPlacer) measured(n int32, s *reading) {
 	if p.how[n] != given {
-		p.z[n], p.how[n], p.sigma[n] = geometry.OnGrid(s.Z), given, float64(s.Sigma)
+		p.z[n], p.how[n], p.sigma[n] = s.z, given, s.sigma
 	}
 	if p.spot[n] < 0 {
-		p.spot[n] = i
+		p.spot[n] = s.spot
 	}
 }
 
-// snap moves spot i onto a line. Where something of another elevation stands already, a spot inside stays where
+// snap moves a spot onto a line. Where something of another elevation stands already, a spot inside stays where
 // it is and one outside is refused.
-func (p *spotPlacer) snap(f foot, i, x, y int32, inside bool) {
+func (p *spotPlacer) snap(f foot, s *reading, inside bool) {
+	me := source{isSpot, s.spot}
 	n := p.at(int32(math.Round(f.x)), int32(math.Round(f.y)))
 	if n >= 0 {
-		s := &p.r.Spots[i]
-		if inside && p.how[n] == given && math.Abs(float64(p.z[n]-geometry.OnGrid(s.Z))) > elevationTolerance(0) {
-			p.measured(p.add(x, y, source{isSpot, i}), i)
+		if inside && p.how[n] == given && math.Abs(float64(p.z[n]-s.z)) > elevationTolerance(0) {
+			p.measured(p.add(s.x, s.y, me), s)
 			return
 		}
-		p.merge(n, i)
+		p.merge(n, s)
 		p.splitAt(p.around.segs[f.seg], f.t, n)
 		return
 	}
-	n = p.onto(p.around, f, source{isSpot, i})
-	p.measured(n, i)
-	if p.x[n] == x && p.y[n] == y {
+	n = p.onto(p.around, f, me)
+	p.measured(n, s)
+	if p.x[n] == s.x && p.y[n] == s.y {
 		return
 	}
 	kind := noteLine
 	if p.isBorder(&p.around.segs[f.seg]) {
 		kind = noteOutline
 	}
-	p.notes.add(kind, source{isSpot, i})
+	p.notes.add(kind, me)
 }
 
 // checkSpread refuses a roof whose measurements fix no plane.
