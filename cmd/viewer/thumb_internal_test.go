@@ -214,8 +214,12 @@ func TestNewestSummary(t *testing.T) {
 func TestPolicies(t *testing.T) {
 	const stated = `<meta http-equiv="Content-Security-Policy" content="default-src 'none'">`
 	for _, c := range []struct{ name, content, want string }{
-		{"a.svg", stated, drawingPolicy}, {"a.pdf", "", drawingPolicy}, {"a.html", "<html>" + stated, "default-src 'none'" + reportPolicy}, {"a.html", "<html>", dataPolicy},
-		{"a.html", `<meta http-equiv="Content-Security-Policy" content="default-src 'none'`, dataPolicy}, {"a.html", `<meta http-equiv="Content-Security-Policy" content="default-src <b>">`, dataPolicy},
+		{"a.svg", stated, drawingPolicy},
+		{"a.pdf", "", drawingPolicy},
+		{"a.html", "<html>" + stated, "default-src 'none'" + reportPolicy},
+		{"a.html", "<html>", dataPolicy},
+		{"a.html", `<meta http-equiv="Content-Security-Policy" content="default-src 'none'`, dataPolicy},
+		{"a.html", `<meta http-equiv="Content-Security-Policy" content="default-src <b>">`, dataPolicy},
 	} {
 		if got := policyOf(c.name, []byte(c.content)); got != c.want {
 			t.Errorf("%s %s: %s", c.name, c.content, got)

@@ -90,6 +90,7 @@ func ran(t *testing.T, u record.Units, rows ...Row) string {
 }
 
 func scratchIn(t *testing.T) func() (*os.File, error) {
+	t.Helper()
 	dir := t.TempDir()
 	return func() (*os.File, error) { return os.CreateTemp(dir, "sort-") }
 }

@@ -172,8 +172,10 @@ func TestSentencesOfAComparison(t *testing.T) {
 		Spots: spots, Off: 1, Threshold: 3.24, Roughness: 0.007, Shift: change.Shift{Median: 0.05, Error: 0.002, Shown: true},
 		Regions: []change.Region{{Spots: []int{0}, Rise: -0.03, Error: 0.004, Area: 5.5}, {Spots: []int{1, 2}, Rise: 0.02, Error: 0.004, Area: 3}},
 		Ponds: []change.Pond{
-			{Before: -1, After: 0, State: change.New, Unsure: true, Depths: [2]float64{0, 0.02}}, {Before: -1, After: 0, State: change.New, Depths: [2]float64{0, 0.02}},
-			{Before: 0, After: -1, State: change.Gone, Depths: [2]float64{0.02, 0}}, {Before: 0, After: 0, State: change.Same, Depths: [2]float64{0.02, 0.021}},
+			{Before: -1, After: 0, State: change.New, Unsure: true, Depths: [2]float64{0, 0.02}},
+			{Before: -1, After: 0, State: change.New, Depths: [2]float64{0, 0.02}},
+			{Before: 0, After: -1, State: change.Gone, Depths: [2]float64{0.02, 0}},
+			{Before: 0, After: 0, State: change.Same, Depths: [2]float64{0.02, 0.021}},
 		},
 	}
 	c := of(record.SI, r)

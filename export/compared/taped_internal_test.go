@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -38,23 +39,23 @@ func chalked(u record.Units, hours float64, waters ...roof.Water) *taped.Book {
 	return &taped.Book{Survey: tape.Of(r, standard.Defaults()), Units: u}
 }
 
-// water is a pond of a length and a width [m] about (x, 6), chalked by 12 marks, deepest in its middle [m].
-func water(number string, x, long, wide, depth float64) roof.Water {
+// water is a pond of 4 by 2 m about (8, 6), chalked by 12 marks, deepest in its middle [m].
+func water(number string, depth float64) roof.Water {
 	w := roof.Water{Number: number, HoursSinceRain: 24}
 	w.ID = "P" + number
 	for i := range 12 {
 		turn := 2 * math.Pi * float64(i) / 12
-		w.Edge = append(w.Edge, roof.Position{Plan: orb.Point{x + long/2*math.Cos(turn), 6 - wide/2*math.Sin(turn)}}) // clockwise
+		w.Edge = append(w.Edge, roof.Position{Plan: orb.Point{8 + 2*math.Cos(turn), 6 - math.Sin(turn)}}) // clockwise
 	}
 	if depth > 0 {
-		w.Soundings = []roof.Sounding{{Plan: orb.Point{x, 6}, Depth: quantity.Length(depth)}}
+		w.Soundings = []roof.Sounding{{Plan: orb.Point{8, 6}, Depth: quantity.Length(depth)}}
 	}
 	return w
 }
 
 // twice is two surveys with what became of the water.
 func twice(u record.Units, waters ...change.Water) *Taped {
-	before, after := chalked(u, 24, water("1", 8, 4, 2, 0.02)), chalked(u, -1, water("2", 8, 4, 2, 0.03))
+	before, after := chalked(u, 24, water("1", 0.02)), chalked(u, -1, water("2", 0.03))
 	return &Taped{Before: before, After: after, Result: &change.Taped{Waters: waters}}
 }
 
@@ -173,7 +174,7 @@ func TestSharedHeights(t *testing.T) {
 		}
 	}
 	tp := twice(record.SI)
-	tp.Result.Readings = append(readings, change.Reading{What: "x", Rise: 0})
+	tp.Result.Readings = append(slices.Clone(readings), change.Reading{What: "x", Rise: 0})
 	for i, want := range [][]string{{"at RD-1", "rose 3 mm", "2 mm", "not resolved"}, {"by the door", "rose 20 mm", "2 mm", "changed"}, {"in P1", "dropped 30 mm", "3 mm", "changed"}, {"x", "0 mm", "0 mm", "not resolved"}} {
 		if row := tp.readingRows()[i+1]; !reflect.DeepEqual(row[:4], want) || row[4] == "" {
 			t.Errorf("%q, want %q", row, want)
@@ -200,7 +201,7 @@ func TestRowsOfPonds(t *testing.T) {
 	if rows[2][6] != "-" || rows[2][7] != "63 kg to 188 kg" {
 		t.Errorf("weights %q", rows[2][6:8])
 	}
-	c.Before, c.After = chalked(record.SI, 24, water("1", 8, 4, 2, 0)), chalked(record.SI, 24, water("2", 8, 4, 2, 0))
+	c.Before, c.After = chalked(record.SI, 24, water("1", 0)), chalked(record.SI, 24, water("2", 0))
 	if row := c.pondRows()[2]; row[5] != "not read" || row[7] != "not read" {
 		t.Errorf("not sounded: %q", row)
 	}

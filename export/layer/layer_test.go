@@ -505,8 +505,10 @@ func TestRoofsAreColouredByTheWorst(t *testing.T) {
 		first  int // its place in the key: the smallest comes first
 		dimmed bool
 	}{
-		{finding.Urgent, true, "urgent", palette.Urgent, -int(finding.Urgent), false}, {finding.Repair, true, "repair", palette.Repair, -int(finding.Repair), false},
-		{finding.Note, true, "note", palette.Note, -int(finding.Note), false}, {finding.Urgent, false, "no finding", palette.Primary, 1, true},
+		{finding.Urgent, true, "urgent", palette.Urgent, -int(finding.Urgent), false},
+		{finding.Repair, true, "repair", palette.Repair, -int(finding.Repair), false},
+		{finding.Note, true, "note", palette.Note, -int(finding.Note), false},
+		{finding.Urgent, false, "no finding", palette.Primary, 1, true},
 	} {
 		layer.Roofs(true, quantity.Metres, func(f *layer.Feature) {
 			if s := f.Style; s.Name != c.name || s.Fill != c.fill || s.Class != c.first || s.Opacity < 0.5 != c.dimmed {

@@ -89,8 +89,10 @@ func TestHistoryPaper(t *testing.T) {
 // Bars are as long as the depths are to each other, stand below each other in the order of their dates, and nothing overprints or leaves the paper; a repair has words instead.
 func TestBarsInProportion(t *testing.T) {
 	seen := []logbook.Entry{
-		{Date: "2026-05-01", Kind: logbook.Water, Depth: 50, Hours: 72}, {Date: "2026-05-09", Kind: logbook.Water, Depth: 20},
-		{Date: "2026-05-20", Kind: logbook.Repaired, Text: strings.Repeat("set down ", 40)}, {Date: "2026-05-25", Kind: logbook.Dry, Hours: 48},
+		{Date: "2026-05-01", Kind: logbook.Water, Depth: 50, Hours: 72},
+		{Date: "2026-05-09", Kind: logbook.Water, Depth: 20},
+		{Date: "2026-05-20", Kind: logbook.Repaired, Text: strings.Repeat("set down ", 40)},
+		{Date: "2026-05-25", Kind: logbook.Dry, Hours: 48},
 	}
 	const width = 182.0
 	d := bars(seen, record.SI, width)

@@ -26,11 +26,15 @@ func TestNextSpotsForTheInstrument(t *testing.T) {
 	}{
 		"metres": {sample.Local(), [][]string{
 			{"point", "northing", "easting", "elevation_now", "for", "why"},
-			{"M01", "2002.0000", "1017.0000", "100.120", "pond P01", "'=Why."}, {"M02", "2009.0000", "1003.0000", "100.075", "the roof", "'=Why."}, {"M03", "1999.0000", "999.0000", "", "the roof", "'=Why."},
+			{"M01", "2002.0000", "1017.0000", "100.120", "pond P01", "'=Why."},
+			{"M02", "2009.0000", "1003.0000", "100.075", "the roof", "'=Why."},
+			{"M03", "1999.0000", "999.0000", "", "the roof", "'=Why."},
 		}},
 		"feet": {sample.Feet(), [][]string{
 			{"point", "northing", "easting", "elevation_now", "for", "why"},
-			{"M01", "6006.5617", "5055.7743", "328.478", "pond P01", "'=Why."}, {"M02", "6029.5276", "5009.8425", "328.330", "the roof", "'=Why."}, {"M03", "5996.7192", "4996.7192", "", "the roof", "'=Why."},
+			{"M01", "6006.5617", "5055.7743", "328.478", "pond P01", "'=Why."},
+			{"M02", "6029.5276", "5009.8425", "328.330", "the roof", "'=Why."},
+			{"M03", "5996.7192", "4996.7192", "", "the roof", "'=Why."},
 		}},
 	} {
 		b := record.NewBook(sample.Study(c.r), "", record.SI)
