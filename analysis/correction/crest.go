@@ -5,6 +5,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // crest is the straight line over which a pond spills all along: the edge of a step, the top of an arch.
@@ -71,7 +73,7 @@ func extents(area orb.MultiPolygon, from, u, v orb.Point) (lo, hi orb.Point) {
 	for _, poly := range area {
 		for _, q := range poly[0] {
 			w := orb.Point{q[0] - from[0], q[1] - from[1]}
-			s, t := dot(w, u), dot(w, v)
+			s, t := vector.Dot(w, u), vector.Dot(w, v)
 			lo = orb.Point{math.Min(lo[0], s), math.Min(lo[1], t)}
 			hi = orb.Point{math.Max(hi[0], s), math.Max(hi[1], t)}
 		}
@@ -86,7 +88,7 @@ func lined(tops []orb.Point, levels []float64, u orb.Point, place orb.MultiPolyg
 	first := tops[0]
 	for i, q := range tops {
 		w := orb.Point{q[0] - first[0], q[1] - first[1]}
-		s[i], t[i] = dot(w, u), dot(w, v)
+		s[i], t[i] = vector.Dot(w, u), vector.Dot(w, v)
 	}
 	a, b := fitted(t, s)
 	l := math.Sqrt(1 + float64(b*b))
@@ -95,10 +97,10 @@ func lined(tops []orb.Point, levels []float64, u orb.Point, place orb.MultiPolyg
 	c.at = orb.Point{first[0] + float64(a*u[0]), first[1] + float64(a*u[1])}
 	for i, q := range tops {
 		w := orb.Point{q[0] - c.at[0], q[1] - c.at[1]}
-		if math.Abs(dot(w, c.up)) > crestBow {
+		if math.Abs(vector.Dot(w, c.up)) > crestBow {
 			return c, false
 		}
-		t[i] = dot(w, c.across)
+		t[i] = vector.Dot(w, c.across)
 	}
 	c.z, c.e = fitted(t, levels)
 	high, low := 0.0, 0.0

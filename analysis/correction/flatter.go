@@ -29,7 +29,7 @@ func (d *designer) flatChanged(s *study.Study) (area, all float64, at orb.Point)
 			touched = true
 			if vector.Norm(t.DX[f], t.DY[f]) < s.Criteria.MinSlope && !d.flatBefore(q) {
 				a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
-				sum += turn(orb.Point{t.X[a], t.Y[a]}, orb.Point{t.X[b], t.Y[b]}, orb.Point{t.X[c], t.Y[c]}) / 2
+				sum += vector.Turn(orb.Point{t.X[a], t.Y[a]}, orb.Point{t.X[b], t.Y[b]}, orb.Point{t.X[c], t.Y[c]}) / 2
 			}
 		}
 		if touched {

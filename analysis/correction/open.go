@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
@@ -210,20 +211,16 @@ func thicknessAt(p *taper.Part, q orb.Point) (float64, bool) {
 	a := p.On[0]
 	for k := 1; k+1 < len(p.On); k++ {
 		b, c := p.On[k], p.On[k+1]
-		whole := turn(a, b, c)
+		whole := vector.Turn(a, b, c)
 		if whole <= 0 {
 			continue
 		}
-		u, v, w := turn(q, b, c)/whole, turn(a, q, c)/whole, turn(a, b, q)/whole
+		u, v, w := vector.Turn(q, b, c)/whole, vector.Turn(a, q, c)/whole, vector.Turn(a, b, q)/whole
 		if u >= 0 && v >= 0 && w >= 0 {
 			return float64(u*p.Thickness[0]) + float64(v*p.Thickness[k]) + float64(w*p.Thickness[k+1]), true
 		}
 	}
 	return 0, false
-}
-
-func turn(a, b, c orb.Point) float64 {
-	return float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))
 }
 
 // square marks a square of whole boards round a place, from which the squares of its sheet are laid.

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -287,7 +288,7 @@ func TestCrestInALine(t *testing.T) {
 		about(t, "rises along it", math.Abs(c.e), 0.011)
 		about(t, "rough", c.rough, 0.011)
 		first := to(0, 0)
-		across := dot(orb.Point{first[0] - c.at[0], first[1] - c.at[1]}, c.across)
+		across := vector.Dot(orb.Point{first[0] - c.at[0], first[1] - c.at[1]}, c.across)
 		about(t, "at the first place", c.z+c.e*across, 1.001+0.007)
 		samePlace(t, "a place on it", c.on(0, across), first)
 		if _, ok := lined(at(0.2, to), levels, u, pond); !ok {

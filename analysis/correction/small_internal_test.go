@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
@@ -51,7 +52,7 @@ func TestThicknessOfAPart(t *testing.T) {
 	if thick(p) != 0.05 {
 		t.Errorf("a cut of 50 mm: %g", thick(p))
 	}
-	if got := turn(orb.Point{1, 1}, orb.Point{4, 1}, orb.Point{1, 3}); got != 6 {
+	if got := vector.Turn(orb.Point{1, 1}, orb.Point{4, 1}, orb.Point{1, 3}); got != 6 {
 		t.Errorf("twice the area %g", got)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -73,14 +74,14 @@ func (d *designer) groundTo(must []orb.Point, quarter int) *ground {
 	g := &ground{up: u, across: orb.Point{-u[1], u[0]}, near: math.Inf(1), far: math.Inf(-1)}
 	left, right := math.Inf(1), math.Inf(-1)
 	for _, q := range must {
-		g.near = math.Min(g.near, dot(q, u))
+		g.near = math.Min(g.near, vector.Dot(q, u))
 	}
 	t := d.s.TIN
 	for v := range t.X {
 		q := orb.Point{t.X[v], t.Y[v]}
-		g.far = math.Max(g.far, dot(q, u))
-		if dot(q, u) > g.near {
-			left, right = math.Min(left, dot(q, g.across)), math.Max(right, dot(q, g.across))
+		g.far = math.Max(g.far, vector.Dot(q, u))
+		if vector.Dot(q, u) > g.near {
+			left, right = math.Min(left, vector.Dot(q, g.across)), math.Max(right, vector.Dot(q, g.across))
 		}
 	}
 	g.first = g.near - float64(mostFronts*half)
@@ -106,14 +107,12 @@ func (g *ground) at(s, t float64) orb.Point {
 	return orb.Point{float64(s*g.up[0]) + float64(t*g.across[0]), float64(s*g.up[1]) + float64(t*g.across[1])}
 }
 
-func dot(a, b orb.Point) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
-
 // stands reports whether an outlet stands beyond a cut line, where boards would bury it.
 func (g *ground) stands(s *surface.Surface, front float64) bool {
 	const beyond = 0.05
 	for i := range s.Outlets {
 		for _, q := range append(orb.LineString{s.Outlets[i].Plan}, s.Outlets[i].Line...) {
-			if dot(q, g.up) > front+beyond {
+			if vector.Dot(q, g.up) > front+beyond {
 				return true
 			}
 		}

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 )
@@ -185,7 +186,7 @@ func (d *designer) volume(set map[int32]float64) float64 {
 			continue
 		}
 		p := func(k int) orb.Point { return orb.Point{t.X[v[k]], t.Y[v[k]]} }
-		sum += math.Abs(turn(p(0), p(1), p(2))) / 2 * h / 3
+		sum += math.Abs(vector.Turn(p(0), p(1), p(2))) / 2 * h / 3
 	}
 	return sum
 }

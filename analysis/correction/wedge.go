@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
@@ -179,7 +180,7 @@ func (t *tent) at(s, k float64) orb.Point {
 // patch returns the plane, a little way under the curb too. It runs counter-clockwise whichever corner it starts from.
 func (t *tent) patch() taper.Patch {
 	on := []orb.Point{t.at(0, -underCurb), t.at(t.wide, -underCurb), t.at(t.wide, t.deep), t.at(0, t.deep)}
-	if turn(on[0], on[1], on[2]) < 0 {
+	if vector.Turn(on[0], on[1], on[2]) < 0 {
 		on[1], on[3] = on[3], on[1]
 	}
 	return taper.Patch{On: on, Plan: t.corner, Z: t.z, DX: t.fall * t.along[0], DY: t.fall * t.along[1]}

@@ -37,19 +37,14 @@ func distinct(marks []orb.Point) []orb.Point {
 	const same = 0.01 // m
 	var out []orb.Point
 	for _, p := range marks {
-		if len(out) == 0 || distance(p, out[len(out)-1]) > same {
+		if len(out) == 0 || vector.Distance(p, out[len(out)-1]) > same {
 			out = append(out, p)
 		}
 	}
-	for len(out) > 3 && distance(out[0], out[len(out)-1]) <= same {
+	for len(out) > 3 && vector.Distance(out[0], out[len(out)-1]) <= same {
 		out = out[:len(out)-1]
 	}
 	return out
-}
-
-func distance(a, b orb.Point) float64 {
-	dx, dy := a[0]-b[0], a[1]-b[1]
-	return vector.Norm(dx, dy)
 }
 
 // byTurn returns points in the order in which they turn counter-clockwise about their middle.
@@ -106,7 +101,7 @@ func spline(points []orb.Point) orb.Ring {
 	n := len(points)
 	h := make([]float64, n)
 	for i := range h {
-		h[i] = max(distance(points[i], points[(i+1)%n]), 1e-6)
+		h[i] = max(vector.Distance(points[i], points[(i+1)%n]), 1e-6)
 	}
 	var second [2][]float64
 	for k := range second {

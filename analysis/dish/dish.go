@@ -13,6 +13,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Sounding is one depth [m] at a place [m].
@@ -68,14 +70,14 @@ func Of(ring orb.Ring, soundings []Sounding) *Bowl {
 // stretch finds the membrane: a harmonic polynomial that equals a quarter of the squared distance from the middle along the edge.
 func (b *Bowl) stretch() {
 	for _, p := range b.Ring {
-		b.size = max(b.size, distance(p, b.centre))
+		b.size = max(b.size, vector.Distance(p, b.centre))
 	}
 	var rows [][]float64
 	var want []float64
 	for _, p := range b.Ring[:len(b.Ring)-1] {
 		row := b.powers(p)
 		rows = append(rows, row[:])
-		d := distance(p, b.centre) / b.size
+		d := vector.Distance(p, b.centre) / b.size
 		want = append(want, d*d/4)
 	}
 	b.harmonic = leastSquares(rows, want, 1e-9)
@@ -95,7 +97,7 @@ func (b *Bowl) powers(p orb.Point) (out [2*degree + 1]float64) {
 
 // membrane returns the deflection at a place, without unit: 0 on the edge, above 0 within it.
 func (b *Bowl) membrane(p orb.Point) float64 {
-	d := distance(p, b.centre) / b.size
+	d := vector.Distance(p, b.centre) / b.size
 	sum := -d * d / 4
 	for k, v := range b.powers(p) {
 		sum += float64(b.harmonic[k] * v)
@@ -113,7 +115,7 @@ func (b *Bowl) bowl(p orb.Point) float64 {
 // share returns how far a place lies from a sounding on the way to the edge: 0 at it, 1 on the edge.
 func (b *Bowl) share(sounding int, p orb.Point) float64 {
 	c := b.Soundings[sounding].Plan
-	d := distance(p, c)
+	d := vector.Distance(p, c)
 	if d == 0 {
 		return 0
 	}

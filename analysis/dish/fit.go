@@ -5,6 +5,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // scale finds the main axes of the edge, in which a long pond is as round as a short one.
@@ -135,7 +137,7 @@ func (b *Bowl) cone(p orb.Point) float64 {
 func (b *Bowl) nearest(p orb.Point) int {
 	best := 0
 	for i := range b.Soundings {
-		if distance(p, b.Soundings[i].Plan) < distance(p, b.Soundings[best].Plan) {
+		if vector.Distance(p, b.Soundings[i].Plan) < vector.Distance(p, b.Soundings[best].Plan) {
 			best = i
 		}
 	}

@@ -113,14 +113,14 @@ func (f *Field) shine(src, g int32, t0, t1 float64) {
 	s := &f.sources[src]
 	a, b := f.r.ends(e)
 	f.windows = append(f.windows, window{source: src, e: e, t0: t0, t1: t1, after: -1})
-	f.queue.push(item{s.distance + toSegment(s.at, between(a, b, t0), between(a, b, t1)), int32(len(f.windows) - 1), -1})
+	f.queue.push(item{s.distance + toSegment(s.at, vector.Along(a, b, t0), vector.Along(a, b, t1)), int32(len(f.windows) - 1), -1})
 }
 
 // beaten reports whether no shortest way comes through a window, because the way over one end of its edge is shorter.
 func (f *Field) beaten(src, e int32, t0, t1 float64) bool {
 	s := &f.sources[src]
 	a, b := f.r.ends(e)
-	p, q := between(a, b, t0), between(a, b, t1)
+	p, q := vector.Along(a, b, t0), vector.Along(a, b, t1)
 	return s.distance+vector.Distance(s.at, q) > f.dist[f.r.V[e]]+vector.Distance(a, q)+same ||
 		s.distance+vector.Distance(s.at, p) > f.dist[f.r.V[surface.Next(e)]]+vector.Distance(b, p)+same
 }
@@ -141,10 +141,10 @@ func (f *Field) cross(i int32) {
 		f.see(f.r.V[left], w.source, left)
 	}
 	if t1 := min(w.t1, tc); t1 > w.t0 {
-		f.shine(w.source, left, f.behind(s, c, a, between(a, b, t1), t1 == tc, 0), f.behind(s, c, a, between(a, b, w.t0), w.t0 == 0, 1))
+		f.shine(w.source, left, f.behind(s, c, a, vector.Along(a, b, t1), t1 == tc, 0), f.behind(s, c, a, vector.Along(a, b, w.t0), w.t0 == 0, 1))
 	}
 	if t0 := max(w.t0, tc); t0 < w.t1 {
-		f.shine(w.source, right, f.behind(s, b, c, between(a, b, w.t1), w.t1 == 1, 0), f.behind(s, b, c, between(a, b, t0), t0 == tc, 1))
+		f.shine(w.source, right, f.behind(s, b, c, vector.Along(a, b, w.t1), w.t1 == 1, 0), f.behind(s, b, c, vector.Along(a, b, t0), t0 == tc, 1))
 	}
 }
 

@@ -36,7 +36,7 @@ func (b box) blocks(p, q orb.Point) bool {
 			t1 = math.Min(t1, c[1]/c[0])
 		}
 	}
-	return t1-t0 > 1e-9 && b.holds(between(p, q, (t0+t1)/2))
+	return t1-t0 > 1e-9 && b.holds(vector.Along(p, q, (t0+t1)/2))
 }
 
 // yard is a square with boxes that stand apart, in triangles over their corners and some places between.
@@ -163,7 +163,7 @@ func TestAgainstVisibility(t *testing.T) {
 		for range 300 {
 			tri := g.Int32N(y.r.triangles())
 			a, b, c := y.r.point(y.r.V[3*tri]), y.r.point(y.r.V[3*tri+1]), y.r.point(y.r.V[3*tri+2])
-			p := between(between(a, b, g.Float64()), c, g.Float64())
+			p := vector.Along(vector.Along(a, b, g.Float64()), c, g.Float64())
 			want := math.Inf(1)
 			for i := range corners {
 				if y.visible(p, corners[i]) {

@@ -34,11 +34,6 @@ func (r *Region) ends(e int32) (a, b orb.Point) {
 	return r.point(r.V[e]), r.point(r.V[surface.Next(e)])
 }
 
-// between returns the place at position t of the line from a to b.
-func between(a, b orb.Point, t float64) orb.Point {
-	return orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
-}
-
 // meets returns the position on the line from a to b where the line from s through q crosses it; not a number where the
 // two are parallel.
 func meets(s, q, a, b orb.Point) float64 {
@@ -54,5 +49,5 @@ func toSegment(s, a, b orb.Point) float64 {
 	if l := vector.Dot(u, u); l > 0 {
 		t = max(0, min(1, vector.Dot(vector.Minus(s, a), u)/l))
 	}
-	return vector.Distance(s, between(a, b, t))
+	return vector.Distance(s, vector.Along(a, b, t))
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Alteration changes an existing surface in places: it is lowered to planes where they lie below it and raised to planes
@@ -41,7 +43,7 @@ type Patch struct {
 
 func (p *Patch) piece() piece {
 	g := orb.Point{p.DX, p.DY}
-	return piece{plane{c: p.Z - dot(g, p.Plan), g: g, origin: p.Plan, root: -1}, p.On}
+	return piece{plane{c: p.Z - vector.Dot(g, p.Plan), g: g, origin: p.Plan, root: -1}, p.On}
 }
 
 // Set moves the base's vertices to elevations z, one for each [m]: facets with a moved corner are new. It comes before every other change.

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // beside answers which places stand beside the new corners and folds of a design.
@@ -33,10 +35,10 @@ func newBeside(d *Design) *beside {
 			continue
 		}
 		m := mark{a: d.Vertices[l.A].Plan, b: d.Vertices[l.B].Plan, line: true}
-		steps := int(length(sub(m.b, m.a))/n.step) + 1
+		steps := int(vector.Length(vector.Minus(m.b, m.a))/n.step) + 1
 		last := [2]int{math.MinInt, 0}
 		for i := range steps + 1 {
-			if k := n.square(along(m.a, m.b, float64(i)/float64(steps))); k != last {
+			if k := n.square(vector.Along(m.a, m.b, float64(i)/float64(steps))); k != last {
 				n.at[k] = append(n.at[k], m)
 				last = k
 			}
@@ -66,13 +68,13 @@ func (n *beside) holds(p orb.Point) bool {
 
 func (m *mark) near(p orb.Point) bool {
 	if !m.line {
-		v := sub(m.a, p)
+		v := vector.Minus(m.a, p)
 		return math.Abs(v[0]) < keep && math.Abs(v[1]) < keep
 	}
 	if offLine(p, m.a, m.b) >= keep {
 		return false
 	}
-	v := sub(m.b, m.a)
-	t := dot(sub(p, m.a), v)
-	return t > 0 && t < dot(v, v)
+	v := vector.Minus(m.b, m.a)
+	t := vector.Dot(vector.Minus(p, m.a), v)
+	return t > 0 && t < vector.Dot(v, v)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/queue"
 	"runnel/analysis/surface"
 )
@@ -93,8 +94,8 @@ func Seeds(s *surface.Surface, sources []Source) []Seed {
 
 func onLine(p orb.Point, line orb.LineString) bool {
 	for i := 1; i < len(line); i++ {
-		d := sub(line[i], line[i-1])
-		if t := dot(sub(p, line[i-1]), d); offLine(p, line[i-1], line[i]) <= bent && t >= -bent && t <= dot(d, d)+bent {
+		d := vector.Minus(line[i], line[i-1])
+		if t := vector.Dot(vector.Minus(p, line[i-1]), d); offLine(p, line[i-1], line[i]) <= bent && t >= -bent && t <= vector.Dot(d, d)+bent {
 			return true
 		}
 	}
@@ -145,22 +146,22 @@ func (c *clearing) over(w, a, b int32) float64 {
 	za, zb := c.z[a], c.z[b]
 	best := math.Inf(1)
 	if !math.IsInf(za, 1) {
-		best = za + float64(c.p.Slope*g.N(sub(o, x)))
+		best = za + float64(c.p.Slope*g.N(vector.Minus(o, x)))
 	}
 	if !math.IsInf(zb, 1) {
-		best = math.Min(best, zb+float64(c.p.Slope*g.N(sub(o, y))))
+		best = math.Min(best, zb+float64(c.p.Slope*g.N(vector.Minus(o, y))))
 	}
 	if math.IsInf(za, 1) || math.IsInf(zb, 1) {
 		return best
 	}
 	for i, n := range g.Normals {
-		d := sub(n, g.Normals[(i+1)%len(g.Normals)]) // the bend is where d·(o - q) = 0
-		da, db := dot(d, sub(o, x)), dot(d, sub(o, y))
+		d := vector.Minus(n, g.Normals[(i+1)%len(g.Normals)]) // the bend is where d·(o - q) = 0
+		da, db := vector.Dot(d, vector.Minus(o, x)), vector.Dot(d, vector.Minus(o, y))
 		if (da > 0) == (db > 0) {
 			continue
 		}
 		s := da / (da - db)
-		best = math.Min(best, za+float64(s*(zb-za))+float64(c.p.Slope*g.N(sub(o, along(x, y, s)))))
+		best = math.Min(best, za+float64(s*(zb-za))+float64(c.p.Slope*g.N(vector.Minus(o, vector.Along(x, y, s)))))
 	}
 	return best
 }

@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // plane is z = c + g·x.
@@ -23,7 +25,7 @@ func (p *plane) at(x orb.Point) float64 { return p.c + float64(p.g[0]*x[0]) + fl
 // rising returns the plane that has elevation z at p and rises by s*n.
 func rising(p orb.Point, z, s float64, n orb.Point, root int) plane {
 	g := scaled(n, s)
-	return plane{c: z - dot(g, p), g: g, origin: p, root: root}
+	return plane{c: z - vector.Dot(g, p), g: g, origin: p, root: root}
 }
 
 // piece is a plane over a convex part of the roof.
@@ -103,10 +105,10 @@ func (p *Problem) bends(top []float64) []origin {
 // relax lowers what o sees.
 func (p *Problem) relax(open []origin, o *origin) {
 	for i := range open {
-		d := sub(open[i].plan, o.plan)
+		d := vector.Minus(open[i].plan, o.plan)
 		z := o.z + float64(p.Slope*p.Gauge.N(d))
 		if z <= open[i].z+evenly && p.Domain.sees(o.plan, open[i].plan) {
-			p.reach(&open[i], o.plan, z, o.far+length(d), o.root)
+			p.reach(&open[i], o.plan, z, o.far+vector.Length(d), o.root)
 		}
 	}
 }
@@ -121,19 +123,19 @@ func (p *Problem) reach(o *origin, from orb.Point, z, far float64, root int) {
 	}
 	o.z, o.far, o.root = z, far, root
 	o.bend = [2]orb.Point{}
-	d := sub(o.plan, from)
-	if length(d) <= touch {
+	d := vector.Minus(o.plan, from)
+	if vector.Length(d) <= touch {
 		return
 	}
 	d = unit(d)
-	f, g := unit(sub(p.Domain.edges[o.edge].b, o.plan)), unit(sub(p.Domain.edges[o.prev].a, o.plan))
+	f, g := unit(vector.Minus(p.Domain.edges[o.edge].b, o.plan)), unit(vector.Minus(p.Domain.edges[o.prev].a, o.plan))
 	const wider = 1e-3 // so that rounding leaves no gap
-	left, right := cross(d, f) >= -wider && cross(d, g) >= -wider, cross(d, f) <= wider && cross(d, g) <= wider
+	left, right := vector.Cross(d, f) >= -wider && vector.Cross(d, g) >= -wider, vector.Cross(d, f) <= wider && vector.Cross(d, g) <= wider
 	switch n := scaled(quarter(d, 1), wider); {
 	case left:
-		o.bend = [2]orb.Point{sub(d, n), g}
+		o.bend = [2]orb.Point{vector.Minus(d, n), g}
 	case right:
-		o.bend = [2]orb.Point{f, add(d, n)}
+		o.bend = [2]orb.Point{f, vector.Plus(d, n)}
 	}
 }
 
@@ -141,12 +143,12 @@ func (p *Problem) reach(o *origin, from orb.Point, z, far float64, root int) {
 func (p *Problem) square(line orb.LineString, q orb.Point) (best float64, foot orb.Point) {
 	best = math.Inf(1)
 	for i := 1; i < len(line); i++ {
-		u := unit(sub(line[i], line[i-1]))
-		t, far := dot(u, sub(q, line[i-1])), cross(u, sub(q, line[i-1]))
-		if t < 0 || t > length(sub(line[i], line[i-1])) || far < 0 || far >= best {
+		u := unit(vector.Minus(line[i], line[i-1]))
+		t, far := vector.Dot(u, vector.Minus(q, line[i-1])), vector.Cross(u, vector.Minus(q, line[i-1]))
+		if t < 0 || t > vector.Length(vector.Minus(line[i], line[i-1])) || far < 0 || far >= best {
 			continue
 		}
-		if at := add(line[i-1], scaled(u, t)); p.Domain.sees(at, q) {
+		if at := vector.Plus(line[i-1], scaled(u, t)); p.Domain.sees(at, q) {
 			best, foot = far, at
 		}
 	}
@@ -176,8 +178,8 @@ func (p *Problem) cone(o origin) []piece {
 			part := o.within(fan)
 			for j, m := range p.Gauge.Normals {
 				if j != k && len(part) > 0 {
-					d := sub(n, m)
-					part, _ = split(part, d, -dot(d, o.plan))
+					d := vector.Minus(n, m)
+					part, _ = split(part, d, -vector.Dot(d, o.plan))
 				}
 			}
 			if area(part) > tiny {
@@ -194,21 +196,21 @@ func (o *origin) within(fan polygon) polygon {
 		return fan
 	}
 	n, m := quarter(o.bend[0], 1), quarter(o.bend[1], 3)
-	fan, _ = split(fan, n, -dot(n, o.plan))
+	fan, _ = split(fan, n, -vector.Dot(n, o.plan))
 	if len(fan) > 0 {
-		fan, _ = split(fan, m, -dot(m, o.plan))
+		fan, _ = split(fan, m, -vector.Dot(m, o.plan))
 	}
 	return fan
 }
 
 // strips returns the plane that rises square to a straight piece of the border from a to b, over all that the piece sees square to itself.
 func (p *Problem) strips(a, b orb.Point, z float64, root int) []piece {
-	u := unit(sub(b, a))
+	u := unit(vector.Minus(b, a))
 	n := quarter(u, 1)
-	l := length(sub(b, a))
+	l := vector.Length(vector.Minus(b, a))
 	cuts := []float64{0, l}
 	for _, e := range p.Domain.edges {
-		if t := dot(u, sub(e.a, a)); t > touch && t < l-touch && cross(u, sub(e.a, a)) > touch {
+		if t := vector.Dot(u, vector.Minus(e.a, a)); t > touch && t < l-touch && vector.Cross(u, vector.Minus(e.a, a)) > touch {
 			cuts = append(cuts, t)
 		}
 	}
@@ -216,8 +218,8 @@ func (p *Problem) strips(a, b orb.Point, z float64, root int) []piece {
 	pl := rising(a, z, p.Slope, n, root)
 	var out []piece
 	for i := 1; i < len(cuts); i++ {
-		s, t := add(a, scaled(u, cuts[i-1])), add(a, scaled(u, cuts[i]))
-		e, _ := p.Domain.hit(add(a, scaled(u, (cuts[i-1]+cuts[i])/2)), n)
+		s, t := vector.Plus(a, scaled(u, cuts[i-1])), vector.Plus(a, scaled(u, cuts[i]))
+		e, _ := p.Domain.hit(vector.Plus(a, scaled(u, (cuts[i-1]+cuts[i])/2)), n)
 		if e < 0 {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -92,7 +93,7 @@ func (c *Courses) heights(d *Design) {
 		n := &d.Lines[i]
 		d.stock.along[i] = c.on(d.Vertices[n.A].Plan, d.Vertices[n.B].Plan)
 		n.Slope = math.Abs(d.Vertices[n.A].Z-d.Vertices[n.B].Z) / n.Length
-		u := scaled(sub(d.Vertices[n.B].Plan, d.Vertices[n.A].Plan), 1/n.Length)
+		u := scaled(vector.Minus(d.Vertices[n.B].Plan, d.Vertices[n.A].Plan), 1/n.Length)
 		n.Kind = kind(&d.Facets[n.Left], &d.Facets[n.Right], u, n.Slope)
 	}
 }
@@ -102,7 +103,7 @@ func (d *Design) average() {
 	sums, areas := make([]orb.Point, len(d.Facets)), make([]float64, len(d.Facets))
 	for i := range d.cells {
 		a := area(d.cells[i].on)
-		sums[d.facet[i]] = add(sums[d.facet[i]], scaled(d.planes[d.cells[i].plane].g, a))
+		sums[d.facet[i]] = vector.Plus(sums[d.facet[i]], scaled(d.planes[d.cells[i].plane].g, a))
 		areas[d.facet[i]] += a
 	}
 	for i := range d.Facets {
@@ -137,7 +138,7 @@ func (c *Courses) on(a, b orb.Point) []int32 {
 	at := c.l.at
 	var out []int32
 	for _, s := range c.l.points.along(at, a, b, [2]int32{-1, -1}, nil) {
-		if len(c.l.star[s.v]) > 0 && length(sub(at[s.v], a)) > apart && length(sub(at[s.v], b)) > apart {
+		if len(c.l.star[s.v]) > 0 && vector.Length(vector.Minus(at[s.v], a)) > apart && vector.Length(vector.Minus(at[s.v], b)) > apart {
 			out = append(out, s.v)
 		}
 	}
@@ -186,18 +187,20 @@ func (d *Design) between(i int) []roof.Position {
 	for _, fixed := range []bool{true, false} {
 		for _, v := range d.stock.along[i] {
 			p := d.stock.at[v]
-			if d.corner(p) == fixed && !slices.ContainsFunc(ends, func(q orb.Point) bool { return length(sub(p, q)) < apart }) {
+			if d.corner(p) == fixed && !slices.ContainsFunc(ends, func(q orb.Point) bool { return vector.Length(vector.Minus(p, q)) < apart }) {
 				ends = append(ends, p)
 				out = append(out, roof.Position{Plan: p, Z: d.stock.top[v], HasZ: true})
 			}
 		}
 	}
 	from := d.Vertices[l.A].Plan
-	slices.SortFunc(out, func(a, b roof.Position) int { return cmp.Compare(length(sub(a.Plan, from)), length(sub(b.Plan, from))) })
+	slices.SortFunc(out, func(a, b roof.Position) int {
+		return cmp.Compare(vector.Length(vector.Minus(a.Plan, from)), vector.Length(vector.Minus(b.Plan, from)))
+	})
 	return out
 }
 
 // corner reports whether a corner of the design stands at p.
 func (d *Design) corner(p orb.Point) bool {
-	return slices.ContainsFunc(d.Vertices, func(v Vertex) bool { return length(sub(v.Plan, p)) <= 2*join })
+	return slices.ContainsFunc(d.Vertices, func(v Vertex) bool { return vector.Length(vector.Minus(v.Plan, p)) <= 2*join })
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -39,7 +40,7 @@ func TestPartsOfAPolygon(t *testing.T) {
 		}
 		for side, part := range map[float64]polygon{1: in, -1: out} {
 			for _, q := range part {
-				if side*(dot(n, q)+c) < -1e-9 {
+				if side*(vector.Dot(n, q)+c) < -1e-9 {
 					t.Fatalf("%v lies on the other side", q)
 				}
 				if inside(p, q) < -1e-9 {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/mesh"
 	"runnel/analysis/surface"
 )
@@ -54,7 +55,7 @@ func NewDomain(t *surface.TIN) (*Domain, error) {
 	d.before = make([]int, len(d.edges))
 	for i := range d.edges {
 		d.before[d.edges[i].next] = i
-		if e, n := &d.edges[i], &d.edges[d.edges[i].next]; cross(sub(e.b, e.a), sub(n.b, n.a)) < 0 {
+		if e, n := &d.edges[i], &d.edges[d.edges[i].next]; vector.Cross(vector.Minus(e.b, e.a), vector.Minus(n.b, n.a)) < 0 {
 			d.corners = append(d.corners, e.next)
 		}
 	}
@@ -87,11 +88,11 @@ func straight(ring polygon) polygon {
 
 // offLine returns the distance of p from the line through a and b, from a where they are one.
 func offLine(p, a, b orb.Point) float64 {
-	d := sub(b, a)
-	if l := length(d); l > 0 {
-		return math.Abs(cross(d, sub(p, a))) / l
+	d := vector.Minus(b, a)
+	if l := vector.Length(d); l > 0 {
+		return math.Abs(vector.Cross(d, vector.Minus(p, a))) / l
 	}
-	return length(sub(p, a))
+	return vector.Length(vector.Minus(p, a))
 }
 
 func (d *Domain) addRing(ring polygon) {
@@ -175,7 +176,7 @@ func joined(p, q polygon, a, b orb.Point) (whole polygon, ok bool) {
 	whole = whole[:len(whole)-1]
 	n := len(whole)
 	for i, c := range whole {
-		if cross(sub(c, whole[(i+n-1)%n]), sub(whole[(i+1)%n], c)) < 0 {
+		if vector.Cross(vector.Minus(c, whole[(i+n-1)%n]), vector.Minus(whole[(i+1)%n], c)) < 0 {
 			return nil, false
 		}
 	}
@@ -208,7 +209,7 @@ func (d *Domain) holds(p orb.Point) bool {
 func area(p polygon) float64 {
 	sum := 0.0
 	for i := 1; i+1 < len(p); i++ {
-		sum += cross(sub(p[i], p[0]), sub(p[i+1], p[0]))
+		sum += vector.Cross(vector.Minus(p[i], p[0]), vector.Minus(p[i+1], p[0]))
 	}
 	return sum / 2
 }
@@ -217,7 +218,7 @@ func area(p polygon) float64 {
 func middle(p polygon) orb.Point {
 	m := orb.Point{}
 	for _, q := range p {
-		m = add(m, q)
+		m = vector.Plus(m, q)
 	}
 	return orb.Point{m[0] / float64(len(p)), m[1] / float64(len(p))}
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 const (
@@ -78,7 +80,7 @@ func (e *envelope) insert(p *piece) {
 func (e *envelope) trim() bool {
 	kept := e.cells[:0]
 	for _, c := range e.cells {
-		if d := sub(c.hi, c.lo); area(c.on) <= join/2*math.Max(d[0], d[1]) {
+		if d := vector.Minus(c.hi, c.lo); area(c.on) <= join/2*math.Max(d[0], d[1]) {
 			continue
 		}
 		if c.plane < 0 {
@@ -109,15 +111,15 @@ func (e *envelope) lower(i int, p *piece, by []halfPlane, number int) {
 	part := e.buffers.clip(c.on, by)
 	if c.plane >= 0 && len(part) > 0 {
 		old := &e.planes[c.plane]
-		part = e.part.positive(part, sub(old.g, p.g), old.c-p.c)
+		part = e.part.positive(part, vector.Minus(old.g, p.g), old.c-p.c)
 	}
 	if area(part) <= tiny || c.plane >= 0 && e.under(&cell{on: part, plane: c.plane}, &p.plane) {
 		return
 	}
 	rest := c.on
 	for k, a := range part {
-		n := quarter(unit(sub(part[(k+1)%len(part)], a)), 1)
-		in, out := split(rest, n, -dot(n, a))
+		n := quarter(unit(vector.Minus(part[(k+1)%len(part)], a)), 1)
+		in, out := split(rest, n, -vector.Dot(n, a))
 		if area(out) > tiny {
 			piece := newCell(out, c.plane)
 			piece.base = c.base
@@ -141,10 +143,10 @@ type halfPlane struct {
 // halfPlanes appends the half planes whose common part a convex polygon is.
 func halfPlanes(out []halfPlane, on polygon) []halfPlane {
 	for k, a := range on {
-		n := quarter(sub(on[(k+1)%len(on)], a), 1)
-		if l := length(n); l > 0 {
+		n := quarter(vector.Minus(on[(k+1)%len(on)], a), 1)
+		if l := vector.Length(n); l > 0 {
 			n = scaled(n, 1/l)
-			out = append(out, halfPlane{n, -dot(n, a)})
+			out = append(out, halfPlane{n, -vector.Dot(n, a)})
 		}
 	}
 	return out
@@ -167,7 +169,7 @@ func (b *buffers) clip(p polygon, by []halfPlane) polygon {
 		for _, q := range p {
 			now := within1(h.n, q, h.c)
 			if before > 0 && now < 0 || before < 0 && now > 0 {
-				out = append(out, along(last, q, before/(before-now)))
+				out = append(out, vector.Along(last, q, before/(before-now)))
 			}
 			if now >= 0 {
 				out = append(out, q)
@@ -195,7 +197,7 @@ func (h *halfPlane) holds(p polygon) bool {
 
 // within1 returns how far q lies inside the half plane n·x + c >= 0, n of length 1; 0 when on its line.
 func within1(n, q orb.Point, c float64) float64 {
-	d := dot(n, q) + c
+	d := vector.Dot(n, q) + c
 	if math.Abs(d) <= onto {
 		return 0
 	}
@@ -229,7 +231,7 @@ type buffer struct{ in, out polygon }
 
 // sides appends how far the corners of p lie inside n·x + c >= 0; where the line does not cut p, in or out is p, else cut is set.
 func sides(side []float64, p polygon, n orb.Point, c float64) (s []float64, in, out polygon, cut bool) {
-	if l := length(n); l > 0 {
+	if l := vector.Length(n); l > 0 {
 		n, c = scaled(n, 1/l), c/l
 	} else if c >= 0 {
 		return side, p, nil, false
@@ -262,7 +264,7 @@ func parted(p polygon, side []float64, in, out polygon) (polygon, polygon) {
 			out = append(out, q)
 		}
 		if side[i] > 0 && side[j] < 0 || side[i] < 0 && side[j] > 0 {
-			x := along(q, p[j], side[i]/(side[i]-side[j]))
+			x := vector.Along(q, p[j], side[i]/(side[i]-side[j]))
 			in, out = append(in, x), append(out, x)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -75,7 +76,7 @@ func (w *drawing) onePlane(s side) bool {
 	if p.old || p.moved {
 		turn, gap = exact, flush
 	}
-	d := sub(p.g, q.g)
+	d := vector.Minus(p.g, q.g)
 	return p.root == q.root && p.old == q.old && p.moved == q.moved && math.Abs(d[0]) < turn && math.Abs(d[1]) < turn &&
 		math.Abs(p.at(w.at[s.a])-q.at(w.at[s.a])) <= gap && math.Abs(p.at(w.at[s.b])-q.at(w.at[s.b])) <= gap
 }
@@ -121,14 +122,14 @@ func (w *drawing) outline() {
 
 // rightmost returns the unused side that turns farthest to the right after e, straight back last of all; -1 for none. Where a border touches itself in a corner it so falls into rings that do not.
 func (w *drawing) rightmost(next []int32, e int32, used []bool) int32 {
-	back := unit(sub(w.at[w.edges[e].a], w.at[w.edges[e].b]))
+	back := unit(vector.Minus(w.at[w.edges[e].a], w.at[w.edges[e].b]))
 	best, least := int32(-1), math.Inf(1)
 	for _, i := range next {
 		if used[i] {
 			continue
 		}
-		u := unit(sub(w.at[w.edges[i].b], w.at[w.edges[i].a]))
-		t := turn(orb.Point{dot(back, u), cross(back, u)})
+		u := unit(vector.Minus(w.at[w.edges[i].b], w.at[w.edges[i].a]))
+		t := turn(orb.Point{vector.Dot(back, u), vector.Cross(back, u)})
 		if t == 0 {
 			t = 4
 		}
@@ -206,13 +207,13 @@ func (w *drawing) line(i int32, next map[[3]int32]int32, done []bool) {
 
 // aligned reports whether b lies on the way from a to c.
 func (w *drawing) aligned(a, b, c int32) bool {
-	return offLine(w.at[b], w.at[a], w.at[c]) <= 2*join && dot(sub(w.at[b], w.at[a]), sub(w.at[c], w.at[b])) > 0
+	return offLine(w.at[b], w.at[a], w.at[c]) <= 2*join && vector.Dot(vector.Minus(w.at[b], w.at[a]), vector.Minus(w.at[c], w.at[b])) > 0
 }
 
 func (w *drawing) addLine(a, b int32, s side) {
 	l := Line{A: w.vertex(a), B: w.vertex(b), Left: int(w.facet[s.cell]), Right: int(w.facet[w.edges[s.twin].cell])}
-	d := sub(w.at[b], w.at[a])
-	l.Length = length(d)
+	d := vector.Minus(w.at[b], w.at[a])
+	l.Length = vector.Length(d)
 	left, right := &w.design.Facets[l.Left], &w.design.Facets[l.Right]
 	u := scaled(d, 1/l.Length)
 	if !left.ofMesh() || !right.ofMesh() {

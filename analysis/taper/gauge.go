@@ -51,7 +51,7 @@ func (g *Gauge) N(v orb.Point) float64 {
 func (g *Gauge) wedge(v orb.Point) (n float64, k int) {
 	n = math.Inf(-1)
 	for i, a := range g.Normals {
-		if d := dot(a, v); d > n {
+		if d := vector.Dot(a, v); d > n {
 			n, k = d, i
 		}
 	}
@@ -63,8 +63,8 @@ func (g *Gauge) Valley() float64 {
 	least := math.Inf(1)
 	for i, a := range g.Normals {
 		b := g.Normals[(i+1)%len(g.Normals)]
-		d := sub(a, b)
-		least = math.Min(least, math.Abs(cross(a, b))/length(d))
+		d := vector.Minus(a, b)
+		least = math.Min(least, math.Abs(vector.Cross(a, b))/vector.Length(d))
 	}
 	return least
 }
@@ -75,16 +75,16 @@ func Axis(ring orb.Ring) orb.Point {
 	const near = 0.0175 // radians
 	best, most := orb.Point{1, 0}, 0.0
 	for i := 1; i < len(ring); i++ {
-		u := unit(sub(ring[i], ring[i-1]))
+		u := unit(vector.Minus(ring[i], ring[i-1]))
 		sum := orb.Point{}
 		total := 0.0
 		for j := 1; j < len(ring); j++ {
-			e := sub(ring[j], ring[j-1])
+			e := vector.Minus(ring[j], ring[j-1])
 			for k := range 4 {
 				t := quarter(e, k)
-				if dot(t, u) > 0 && math.Abs(cross(u, t)) <= near*length(t) {
-					sum = add(sum, t)
-					total += length(t)
+				if vector.Dot(t, u) > 0 && math.Abs(vector.Cross(u, t)) <= near*vector.Length(t) {
+					sum = vector.Plus(sum, t)
+					total += vector.Length(t)
 				}
 			}
 		}
@@ -108,20 +108,9 @@ func quarter(v orb.Point, k int) orb.Point {
 	return v
 }
 
-func dot(a, b orb.Point) float64   { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
-func cross(a, b orb.Point) float64 { return float64(a[0]*b[1]) - float64(a[1]*b[0]) }
-func add(a, b orb.Point) orb.Point { return orb.Point{a[0] + b[0], a[1] + b[1]} }
-func sub(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
-func length(v orb.Point) float64   { return vector.Norm(v[0], v[1]) }
-
-// along returns the point a part t of the way from a to b.
-func along(a, b orb.Point, t float64) orb.Point {
-	return orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
-}
-
 // unit returns v at length 1, and east for no length.
 func unit(v orb.Point) orb.Point {
-	l := length(v)
+	l := vector.Length(v)
 	if l == 0 {
 		return orb.Point{1, 0}
 	}

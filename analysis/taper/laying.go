@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -246,8 +247,8 @@ func (l *Laying) seeds() []Seed {
 				if onLine(p, s.Line) {
 					out = append(out, Seed{int32(v), s.Z})
 				}
-			case length(sub(p, s.Plan)) < far:
-				best, far = int32(v), length(sub(p, s.Plan))
+			case vector.Length(vector.Minus(p, s.Plan)) < far:
+				best, far = int32(v), vector.Length(vector.Minus(p, s.Plan))
 			}
 		}
 		if best >= 0 {
@@ -331,10 +332,10 @@ func (c *Courses) Runs(plane func(facet int32) int32) []Run {
 		}
 		a := area(over.facets[f].on)
 		out[i].Area += a
-		sums[i] = add(sums[i], scaled(gradient(over.facets[f].on, c.top, t.V[3*f:3*f+3]), a))
+		sums[i] = vector.Plus(sums[i], scaled(gradient(over.facets[f].on, c.top, t.V[3*f:3*f+3]), a))
 	}
 	for i := range out {
-		out[i].Slope = length(sums[i]) / out[i].Area
+		out[i].Slope = vector.Length(sums[i]) / out[i].Area
 	}
 	return out
 }

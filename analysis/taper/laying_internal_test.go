@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
 
@@ -47,7 +48,7 @@ func TestMeshOfALayingHasNoCracks(t *testing.T) {
 		side(func(a, b int32) { shared[[2]int32{a, b}] = true })
 		side(func(a, b int32) {
 			if !shared[[2]int32{b, a}] {
-				border += length(sub(l.at[a], l.at[b]))
+				border += vector.Length(vector.Minus(l.at[a], l.at[b]))
 			}
 		})
 		for i, v := range s.TIN.V {

@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // rounds bounds how often Solve raises sources before it gives up.
@@ -131,10 +133,10 @@ func bare(line orb.LineString) orb.LineString {
 func (d *Domain) snap(q orb.Point) orb.Point {
 	best, far := q, 1e-3
 	for _, e := range d.edges {
-		v := sub(e.b, e.a)
-		t := math.Max(0, math.Min(1, dot(v, sub(q, e.a))/dot(v, v)))
-		if at := along(e.a, e.b, t); length(sub(at, q)) < far {
-			best, far = at, length(sub(at, q))
+		v := vector.Minus(e.b, e.a)
+		t := math.Max(0, math.Min(1, vector.Dot(v, vector.Minus(q, e.a))/vector.Dot(v, v)))
+		if at := vector.Along(e.a, e.b, t); vector.Length(vector.Minus(at, q)) < far {
+			best, far = at, vector.Length(vector.Minus(at, q))
 		}
 	}
 	return best
@@ -168,9 +170,9 @@ func (b *Base) height(f int32, q orb.Point) float64 {
 	i, j, k := b.TIN.V[3*f], b.TIN.V[3*f+1], b.TIN.V[3*f+2]
 	at := func(v int32) orb.Point { return orb.Point{b.TIN.X[v], b.TIN.Y[v]} }
 	o := at(i)
-	u, v, w := sub(at(j), o), sub(at(k), o), sub(q, o)
-	d := cross(u, v)
-	return b.Z[i] + float64(cross(w, v)/d*(b.Z[j]-b.Z[i])) + float64(cross(u, w)/d*(b.Z[k]-b.Z[i]))
+	u, v, w := vector.Minus(at(j), o), vector.Minus(at(k), o), vector.Minus(q, o)
+	d := vector.Cross(u, v)
+	return b.Z[i] + float64(vector.Cross(w, v)/d*(b.Z[j]-b.Z[i])) + float64(vector.Cross(u, w)/d*(b.Z[k]-b.Z[i]))
 }
 
 // Design draws the envelope and measures it.

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // Leveller returns what is filled under the boards.
@@ -67,7 +69,7 @@ func (c *Courses) deeper(than float64) float64 {
 				part = append(part, q)
 			}
 			if (a >= 0) != (b >= 0) {
-				part = append(part, along(q, on[m], a/(a-b)))
+				part = append(part, vector.Along(q, on[m], a/(a-b)))
 			}
 		}
 		sum += area(part)
@@ -86,10 +88,10 @@ func (c *Courses) edge(deep float64) []orb.LineString {
 		for k, q := range on {
 			m := (k + 1) % 3
 			if a, b := c.lift[v[k]]-deep, c.lift[v[m]]-deep; (a >= 0) != (b >= 0) {
-				piece = append(piece, along(q, on[m], a/(a-b)))
+				piece = append(piece, vector.Along(q, on[m], a/(a-b)))
 			}
 		}
-		if len(piece) == 2 && length(sub(piece[1], piece[0])) > join {
+		if len(piece) == 2 && vector.Length(vector.Minus(piece[1], piece[0])) > join {
 			out = append(out, piece)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // overlay lays cells over the facets of a base.
@@ -34,13 +36,13 @@ func newOverlay(b *Base) *overlay {
 func (o *overlay) planeOf(f int, z []float64) plane {
 	on, v := o.facets[f].on, o.base.TIN.V[3*f:3*f+3]
 	g := gradient(on, z, v)
-	return plane{c: z[v[0]] - dot(g, on[0]), g: g}
+	return plane{c: z[v[0]] - vector.Dot(g, on[0]), g: g}
 }
 
 // gradient returns the uphill gradient of a triangle whose corners v have elevations z.
 func gradient(on polygon, z []float64, v []int32) orb.Point {
-	u, w := sub(on[1], on[0]), sub(on[2], on[0])
-	du, dw, d := z[v[1]]-z[v[0]], z[v[2]]-z[v[0]], cross(u, w)
+	u, w := vector.Minus(on[1], on[0]), vector.Minus(on[2], on[0])
+	du, dw, d := z[v[1]]-z[v[0]], z[v[2]]-z[v[0]], vector.Cross(u, w)
 	return orb.Point{(float64(du*w[1]) - float64(dw*u[1])) / d, (float64(dw*u[0]) - float64(du*w[0])) / d}
 }
 
@@ -107,7 +109,7 @@ func (o *overlay) measure(d *Design) {
 		d.Fill.Area += area(part)
 		over, under := part, polygon(nil)
 		if low < 0 {
-			over, under = split(part, sub(p.g, b.g), p.c-b.c)
+			over, under = split(part, vector.Minus(p.g, b.g), p.c-b.c)
 		}
 		fill, cut := between(p, b, over), -between(p, b, under)
 		on.Fill += fill - cut
@@ -123,7 +125,7 @@ func (o *overlay) measure(d *Design) {
 func between(p, b *plane, on polygon) float64 {
 	sum := 0.0
 	for k := 1; k+1 < len(on); k++ {
-		a := cross(sub(on[k], on[0]), sub(on[k+1], on[0])) / 2
+		a := vector.Cross(vector.Minus(on[k], on[0]), vector.Minus(on[k+1], on[0])) / 2
 		h := p.at(on[0]) - b.at(on[0]) + p.at(on[k]) - b.at(on[k]) + p.at(on[k+1]) - b.at(on[k+1])
 		sum += float64(a * h / 3)
 	}
@@ -198,9 +200,9 @@ func (f *finder) at(q orb.Point) int {
 func inside(p polygon, q orb.Point) float64 {
 	in := math.Inf(1)
 	for i, a := range p {
-		d := sub(p[(i+1)%len(p)], a)
-		if l := length(d); l > 0 {
-			in = math.Min(in, cross(d, sub(q, a))/l)
+		d := vector.Minus(p[(i+1)%len(p)], a)
+		if l := vector.Length(d); l > 0 {
+			in = math.Min(in, vector.Cross(d, vector.Minus(q, a))/l)
 		}
 	}
 	return in

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -134,11 +135,11 @@ func (d *Design) kept(lines []roof.Breakline, t *surface.TIN) []roof.Breakline {
 			p, q := b.Line[i-1].Plan, b.Line[i].Plan
 			cuts := on.add(d.cuts(p, q), p, q)
 			for k := 1; k < len(cuts); k++ {
-				from, to := along(p, q, cuts[k-1]), along(p, q, cuts[k])
-				if length(sub(to, from)) < apart {
+				from, to := vector.Along(p, q, cuts[k-1]), vector.Along(p, q, cuts[k])
+				if vector.Length(vector.Minus(to, from)) < apart {
 					continue
 				}
-				mid := along(p, q, (cuts[k-1]+cuts[k])/2)
+				mid := vector.Along(p, q, (cuts[k-1]+cuts[k])/2)
 				if !d.follows(mid) || d.stock != nil && d.Facets[d.FacetAt(mid)].stock && d.nearFold(mid) {
 					end()
 					continue
@@ -188,7 +189,7 @@ func (s *stops) settled(p orb.Point) orb.Point {
 	for c := b.column(p[0] - keep); c <= b.column(p[0]+keep); c++ {
 		for r := b.row(p[1] - keep); r <= b.row(p[1]+keep); r++ {
 			for _, v := range b.in[c+b.nx*r] {
-				if d := length(sub(s.at[v], p)); d < far {
+				if d := vector.Length(vector.Minus(s.at[v], p)); d < far {
 					best, far = s.at[v], d
 				}
 			}
@@ -207,7 +208,7 @@ func (s *stops) through(given []roof.Position) []roof.Position {
 	for i := 1; i < len(line); i++ {
 		p, q := line[i-1].Plan, line[i].Plan
 		for _, t := range s.add(nil, p, q) {
-			if at := along(p, q, t); length(sub(at, p)) > apart && length(sub(at, q)) > apart {
+			if at := vector.Along(p, q, t); vector.Length(vector.Minus(at, p)) > apart && vector.Length(vector.Minus(at, q)) > apart {
 				out = append(out, roof.Position{Plan: at})
 			}
 		}
@@ -225,17 +226,17 @@ func (d *Design) follows(p orb.Point) bool {
 // cuts returns how far along from p to q, from 0 to 1, the line meets lines that bound new facets.
 func (d *Design) cuts(p, q orb.Point) []float64 {
 	out := []float64{0, 1}
-	v := sub(q, p)
+	v := vector.Minus(q, p)
 	for _, l := range d.bordering() {
 		a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
 		if math.Max(a[0], b[0]) < math.Min(p[0], q[0]) || math.Min(a[0], b[0]) > math.Max(p[0], q[0]) || math.Max(a[1], b[1]) < math.Min(p[1], q[1]) || math.Min(a[1], b[1]) > math.Max(p[1], q[1]) {
 			continue
 		}
-		ca, cb := cross(v, sub(a, p)), cross(v, sub(b, p))
+		ca, cb := vector.Cross(v, vector.Minus(a, p)), vector.Cross(v, vector.Minus(b, p))
 		if (ca > 0) == (cb > 0) {
 			continue
 		}
-		if t := dot(v, sub(along(a, b, ca/(ca-cb)), p)) / dot(v, v); t > 0 && t < 1 {
+		if t := vector.Dot(v, vector.Minus(vector.Along(a, b, ca/(ca-cb)), p)) / vector.Dot(v, v); t > 0 && t < 1 {
 			out = append(out, t)
 		}
 	}
@@ -298,7 +299,7 @@ func (d *Design) merged() []int {
 			continue
 		}
 		for j := range i {
-			if one[j] == j && d.fresh[j] && length(sub(d.Vertices[i].Plan, d.Vertices[j].Plan)) < apart {
+			if one[j] == j && d.fresh[j] && vector.Length(vector.Minus(d.Vertices[i].Plan, d.Vertices[j].Plan)) < apart {
 				one[i] = j
 				break
 			}

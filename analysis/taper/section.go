@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -25,10 +26,10 @@ var errNoSection = errors.New("taper: no part of the roof lies beyond the cut li
 
 // Lay draws the section and cuts the base by it. It fails where no roof lies beyond the cut line at At.
 func (s *Section) Lay() (*Laying, error) {
-	front := dot(s.Up, s.Front)
+	front := vector.Dot(s.Up, s.Front)
 	env := &envelope{planes: []plane{
 		{c: -drawn * front, g: scaled(s.Up, drawn), origin: s.Front, root: -1},
-		{c: drawn * s.Run, origin: add(s.Front, scaled(s.Up, s.Run)), root: -1},
+		{c: drawn * s.Run, origin: vector.Plus(s.Front, scaled(s.Up, s.Run)), root: -1},
 	}}
 	var beyond []cell
 	for _, p := range s.Domain.parts {
@@ -85,11 +86,11 @@ func (s *Section) source(cells []cell) Source {
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range cells {
 		for _, q := range cells[i].on {
-			t := dot(across, sub(q, s.Front))
+			t := vector.Dot(across, vector.Minus(q, s.Front))
 			low, high = math.Min(low, t), math.Max(high, t)
 		}
 	}
-	from, to := add(s.Front, scaled(across, low)), add(s.Front, scaled(across, high))
+	from, to := vector.Plus(s.Front, scaled(across, low)), vector.Plus(s.Front, scaled(across, high))
 	return Source{Outlet: -1, Plan: from, Line: orb.LineString{from, to}, Z: math.Inf(-1)}
 }
 
@@ -125,7 +126,7 @@ func (a *Alteration) Lay(c *Courses) {
 		on := c.l.base.over.facets[f].on
 		v := t.V[3*f : 3*f+3]
 		g := gradient(on, c.top, v)
-		p := plane{c: -(c.top[v[0]] - dot(g, on[0])), g: scaled(g, -1), origin: c.l.sections.Facets[c.l.section[f]].Plan, root: -1, laid: first + int(c.l.section[f])}
+		p := plane{c: -(c.top[v[0]] - vector.Dot(g, on[0])), g: scaled(g, -1), origin: c.l.sections.Facets[c.l.section[f]].Plan, root: -1, laid: first + int(c.l.section[f])}
 		a.env.insert(&piece{p, on})
 	}
 	a.env.turn()
@@ -178,10 +179,10 @@ func (a *Alteration) stocked(d *Design) {
 func (d *Design) crossing(l *Line) {
 	const off, level = 0.05, 1e-4 // [m], [rise/run]
 	a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
-	mid, n := along(a, b, 0.5), quarter(unit(sub(b, a)), 1)
+	mid, n := vector.Along(a, b, 0.5), quarter(unit(vector.Minus(b, a)), 1)
 	at, _ := d.Height(mid)
-	left, okL := d.Height(add(mid, scaled(n, off)))
-	right, okR := d.Height(sub(mid, scaled(n, off)))
+	left, okL := d.Height(vector.Plus(mid, scaled(n, off)))
+	right, okR := d.Height(vector.Minus(mid, scaled(n, off)))
 	switch l.Kind = roof.GradeBreak; {
 	case !okL || !okR:
 	case left > at+off*level && right > at+off*level:

@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // view is the part of the roof that a place sees, as triangles with a corner at the place.
@@ -32,12 +34,12 @@ func (d *Domain) look(p orb.Point) *view {
 	last, until := -1, orb.Point{} // edge that bounds the latest triangle, and its end
 	for i, a := range dirs {
 		b := dirs[(i+1)%len(dirs)]
-		if cross(a, b) <= 1e-12 {
+		if vector.Cross(a, b) <= 1e-12 {
 			continue // equal, or half a turn and more: cannot be on a roof's inside, see directions
 		}
-		mid := unit(add(a, b))
+		mid := unit(vector.Plus(a, b))
 		e, far := d.hit(p, mid)
-		if e < 0 || !d.holds(add(p, scaled(mid, far/2))) {
+		if e < 0 || !d.holds(vector.Plus(p, scaled(mid, far/2))) {
 			continue
 		}
 		q, okA := meet(p, a, d.edges[e])
@@ -60,7 +62,7 @@ func (d *Domain) look(p orb.Point) *view {
 func (d *Domain) directions(p orb.Point) []orb.Point {
 	var dirs []orb.Point
 	for _, e := range d.edges {
-		if u := sub(e.a, p); length(u) > touch {
+		if u := vector.Minus(e.a, p); vector.Length(u) > touch {
 			dirs = append(dirs, unit(u))
 		}
 	}
@@ -84,13 +86,13 @@ func turn(u orb.Point) float64 {
 func (d *Domain) hit(p, u orb.Point) (first int, far float64) {
 	first, far = -1, math.Inf(1)
 	for i := range d.edges {
-		a, b := sub(d.edges[i].a, p), sub(d.edges[i].b, p)
-		ca, cb := cross(u, a), cross(u, b)
+		a, b := vector.Minus(d.edges[i].a, p), vector.Minus(d.edges[i].b, p)
+		ca, cb := vector.Cross(u, a), vector.Cross(u, b)
 		if (ca > 0) == (cb > 0) {
 			continue
 		}
 		t := ca / (ca - cb)
-		at := dot(u, along(a, b, t))
+		at := vector.Dot(u, vector.Along(a, b, t))
 		if at > touch && at < far && !on(p, d.edges[i]) {
 			first, far = i, at
 		}
@@ -100,22 +102,22 @@ func (d *Domain) hit(p, u orb.Point) (first int, far float64) {
 
 // on reports whether p lies on e.
 func on(p orb.Point, e edge) bool {
-	d := sub(e.b, e.a)
-	l := length(d)
+	d := vector.Minus(e.b, e.a)
+	l := vector.Length(d)
 	u := scaled(d, 1/l)
-	along := dot(u, sub(p, e.a))
-	return math.Abs(cross(u, sub(p, e.a))) <= touch && along >= -touch && along <= l+touch
+	along := vector.Dot(u, vector.Minus(p, e.a))
+	return math.Abs(vector.Cross(u, vector.Minus(p, e.a))) <= touch && along >= -touch && along <= l+touch
 }
 
 // meet returns where the ray from p along u meets the line of e.
 func meet(p, u orb.Point, e edge) (q orb.Point, ok bool) {
-	d := sub(e.b, e.a)
-	den := cross(u, d)
+	d := vector.Minus(e.b, e.a)
+	den := vector.Cross(u, d)
 	if den == 0 {
 		return q, false
 	}
-	t := cross(sub(e.a, p), d) / den
-	return add(p, scaled(u, t)), t > 0
+	t := vector.Cross(vector.Minus(e.a, p), d) / den
+	return vector.Plus(p, scaled(u, t)), t > 0
 }
 
 func scaled(v orb.Point, k float64) orb.Point { return orb.Point{float64(k * v[0]), float64(k * v[1])} }
@@ -141,26 +143,26 @@ const aside = 1e-5
 // clear reports whether the line from p to q, moved a little to the left or to the right, meets no side of the border but those on which
 // p or q lie, and runs on the roof.
 func (d *Domain) clear(p, q orb.Point) bool {
-	l := length(sub(q, p))
+	l := vector.Length(vector.Minus(q, p))
 	if l <= touch {
 		return true
 	}
-	u := scaled(sub(q, p), 1/l)
+	u := scaled(vector.Minus(q, p), 1/l)
 	left, right := true, true
 	for i := range d.edges {
 		if on(p, d.edges[i]) || on(q, d.edges[i]) {
 			continue
 		}
-		a, b := sub(d.edges[i].a, p), sub(d.edges[i].b, p)
-		ca, cb := cross(u, a), cross(u, b)
+		a, b := vector.Minus(d.edges[i].a, p), vector.Minus(d.edges[i].b, p)
+		ca, cb := vector.Cross(u, a), vector.Cross(u, b)
 		left = left && !crosses(u, a, b, ca-aside, cb-aside, l)
 		right = right && !crosses(u, a, b, ca+aside, cb+aside, l)
 		if !left && !right {
 			return false
 		}
 	}
-	m, n := add(p, scaled(u, l/2)), scaled(quarter(u, 1), aside)
-	return left && d.holds(add(m, n)) || right && d.holds(sub(m, n))
+	m, n := vector.Plus(p, scaled(u, l/2)), scaled(quarter(u, 1), aside)
+	return left && d.holds(vector.Plus(m, n)) || right && d.holds(vector.Minus(m, n))
 }
 
 // crosses reports whether an edge from a to b, off a line along u by ca and cb, meets it between its ends.
@@ -168,7 +170,7 @@ func crosses(u, a, b orb.Point, ca, cb, l float64) bool {
 	if (ca > 0) == (cb > 0) {
 		return false
 	}
-	t := dot(u, along(a, b, ca/(ca-cb)))
+	t := vector.Dot(u, vector.Along(a, b, ca/(ca-cb)))
 	return t > 0 && t < l
 }
 

@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/vector"
 )
 
 // join is the distance below which two corners of cells are one [m].
@@ -78,7 +80,7 @@ func (w *web) merge(cells []cell) [][]int32 {
 			for j := y - 1; j <= y+1; j++ {
 				found := int32(-1)
 				for v := grid[[2]int64{i, j}] - 1; v >= 0; v = before[v] - 1 {
-					if length(sub(w.at[v], p)) <= join {
+					if vector.Length(vector.Minus(w.at[v], p)) <= join {
 						found = v // the first that was put there
 					}
 				}
@@ -152,8 +154,8 @@ func (b *bins) between(at []orb.Point, i, j int32, on []stop) []stop {
 
 // along appends the points on the straight line from p to q, those of two numbers left out, in order.
 func (b *bins) along(at []orb.Point, p, q orb.Point, but [2]int32, on []stop) []stop {
-	d := sub(q, p)
-	l := length(d)
+	d := vector.Minus(q, p)
+	l := vector.Length(d)
 	for c := b.column(math.Min(p[0], q[0]) - join); c <= b.column(math.Max(p[0], q[0])+join); c++ {
 		r0, r1 := b.rows(p, d, c)
 		for r := r0; r <= r1; r++ {
@@ -161,8 +163,8 @@ func (b *bins) along(at []orb.Point, p, q orb.Point, but [2]int32, on []stop) []
 				if v == but[0] || v == but[1] {
 					continue
 				}
-				u := sub(at[v], p)
-				if t := dot(u, d) / (l * l); t > 0 && t < 1 && math.Abs(cross(d, u))/l <= join {
+				u := vector.Minus(at[v], p)
+				if t := vector.Dot(u, d) / (l * l); t > 0 && t < 1 && math.Abs(vector.Cross(d, u))/l <= join {
 					on = append(on, stop{v, t})
 				}
 			}

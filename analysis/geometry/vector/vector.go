@@ -23,11 +23,19 @@ func Distance(a, b orb.Point) float64 { return Norm(b[0]-a[0], b[1]-a[1]) }
 // Minus returns a - b.
 func Minus(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
 
+// Plus returns a + b.
+func Plus(a, b orb.Point) orb.Point { return orb.Point{a[0] + b[0], a[1] + b[1]} }
+
 // Dot returns the scalar product of a and b.
 func Dot(a, b orb.Point) float64 { return float64(a[0]*b[0]) + float64(a[1]*b[1]) }
 
 // Cross returns the cross product of a and b: positive where b turns to the left of a.
 func Cross(a, b orb.Point) float64 { return float64(a[0]*b[1]) - float64(a[1]*b[0]) }
+
+// Turn returns twice the area of the triangle a, b, c: positive where they run counter-clockwise.
+func Turn(a, b, c orb.Point) float64 {
+	return float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))
+}
 
 // Along returns the place a part t of the way from a to b.
 func Along(a, b orb.Point, t float64) orb.Point {
