@@ -18,7 +18,7 @@ type moments struct {
 // triangle adds a triangle. Source: the second moments of a triangle about its centroid are area/12
 // times the sum over its corners of the products of their offsets from it (by integration).
 func (m *moments) triangle(a, b, c orb.Point) {
-	area := math.Abs(float64((b[0]-a[0])*(c[1]-a[1]))-float64((b[1]-a[1])*(c[0]-a[0]))) / 2
+	area := math.Abs(vector.Turn(a, b, c)) / 2
 	cx := (a[0]+b[0]+c[0])/3 - m.origin[0]
 	cy := (a[1]+b[1]+c[1])/3 - m.origin[1]
 	m.area += area

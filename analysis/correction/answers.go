@@ -12,7 +12,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
-	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // answer works out the three answers.
@@ -240,7 +240,7 @@ func (d *designer) ahead() chan made {
 	}
 	other := *d
 	var err error
-	if other.domain, err = taper.NewDomain(d.s.TIN); err != nil {
+	if other.domain, err = domain.New(d.s.TIN); err != nil {
 		return nil
 	}
 	other.locate = surface.NewLocator(d.s.TIN)

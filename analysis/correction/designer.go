@@ -17,6 +17,7 @@ import (
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // designer holds what all options are made from.
@@ -25,7 +26,7 @@ type designer struct {
 	in      *Input
 	roof    *roof.Roof
 	s       *surface.Surface
-	domain  *taper.Domain
+	domain  *domain.Domain
 	base    taper.Base
 	sources []taper.Source
 	ponds   []pond
@@ -99,7 +100,7 @@ func newDesigner(in *Input) (*designer, error) {
 	}
 	d.foam, _ = standard.FindMaterial("polyiso")
 	var err error
-	if d.domain, err = taper.NewDomain(st.Surface.TIN); err != nil {
+	if d.domain, err = domain.New(st.Surface.TIN); err != nil {
 		return nil, fmt.Errorf("correction: %w", err)
 	}
 	d.star = neighbours(st.Surface.TIN)
@@ -209,11 +210,11 @@ func (d *designer) kept(i int) bool {
 }
 
 // problem is the design problem over a base with given sources.
-func (d *designer) problem(base taper.Base, sources []taper.Source, g taper.Gauge, slope, thickness float64) *taper.Problem {
+func (d *designer) problem(base taper.Base, sources []taper.Source, g domain.Gauge, slope, thickness float64) *taper.Problem {
 	return &taper.Problem{Domain: d.domain, Base: base, Sources: sources, Gauge: g, Slope: slope, Thickness: thickness}
 }
 
-func (d *designer) fourWay() taper.Gauge { return taper.FourWay(d.domain.Axis) }
+func (d *designer) fourWay() domain.Gauge { return domain.FourWay(d.domain.Axis) }
 
 // setDown returns a copy of r whose outlets have new inverts.
 func setDown(r *roof.Roof, inverts map[int]float64) *roof.Roof {

@@ -16,6 +16,7 @@ import (
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // lies are three ways in which the same figure may lie: as it is, at the angle of the triangle 3, 4, 5 and far off, and past a quarter turn.
@@ -111,7 +112,7 @@ func TestClearOfABowl(t *testing.T) {
 func TestWhereAWayEntersASquare(t *testing.T) {
 	for _, to := range lies {
 		o, e := to(0, 0), to(1, 0)
-		g := taper.FourWay(orb.Point{e[0] - o[0], e[1] - o[1]})
+		g := domain.FourWay(orb.Point{e[0] - o[0], e[1] - o[1]})
 		samePlace(t, "enters", towardsSquare(&g, to(1, -1), to(5, 2), 2), to(3, 0.5))
 		samePlace(t, "within", towardsSquare(&g, to(1, -1), to(2, 0), 2), to(2, 0))
 		samePlace(t, "square on", towardsSquare(&g, to(1, -1), to(1, 9), 2), to(1, 1))

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // reached sets a drain down that stands on a high of the roof, and cuts channels of half boards to its sump from the low places round it, which no sump reaches.
@@ -77,7 +78,7 @@ func trenches(from []orb.Point, low []float64, outlet orb.Point, z float64, ente
 }
 
 // towardsSquare returns where the way from q to the middle of a square enters it, given half its side in the gauge; q itself where it lies in it.
-func towardsSquare(g *taper.Gauge, middle, q orb.Point, half float64) orb.Point {
+func towardsSquare(g *domain.Gauge, middle, q orb.Point, half float64) orb.Point {
 	v := orb.Point{q[0] - middle[0], q[1] - middle[1]}
 	k := math.Min(1, half/math.Max(half, g.N(v)))
 	return orb.Point{middle[0] + float64(k*v[0]), middle[1] + float64(k*v[1])}

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // By hand: squares of 0.5 m from (1, 2), negative ones left of it and below; three in an L have 0.75 m2 and eight free sides of 0.5 m with a strip-in.
@@ -135,7 +136,7 @@ func TestChangesThatReadAlike(t *testing.T) {
 
 // By hand, with a main edge along (0.8, 0.6): 5 m to the east are 4 m along it and 3 m to its right, and back again.
 func TestAlongTheMainEdgeAndBack(t *testing.T) {
-	d := &designer{domain: &taper.Domain{Axis: orb.Point{0.8, 0.6}}}
+	d := &designer{domain: &domain.Domain{Axis: orb.Point{0.8, 0.6}}}
 	for p, want := range map[orb.Point]orb.Point{{5, 0}: {4, -3}, {0, 5}: {3, 4}, {8, 6}: {10, 0}, {-2, -9}: {-7, -6}} {
 		u := d.turned(p)
 		q := d.back(u)

@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // ratios are the tapers of crickets between outlets over that of the fields. A cricket of half the fields' taper is half as wide as it is long. Own choice.
@@ -20,7 +21,7 @@ var ratios = [...]float64{0.5, 0.75}
 
 // layout is one way to lay stock boards over the roof: how they fall, and with which tapers.
 type layout struct {
-	gauge  taper.Gauge
+	gauge  domain.Gauge
 	tapers []float64 // of the fields, ascending
 }
 
@@ -29,7 +30,7 @@ func (d *designer) layouts() []layout {
 	axis := d.domain.Axis
 	across := orb.Point{-axis[1], axis[0]}
 	tapers := d.tapers()
-	out := []layout{{taper.FourWay(axis), tapers}}
+	out := []layout{{domain.FourWay(axis), tapers}}
 	if !slices.ContainsFunc(d.sources, func(s taper.Source) bool { return s.Line == nil }) {
 		return out // crickets stand between drains
 	}
@@ -41,7 +42,7 @@ func (d *designer) layouts() []layout {
 			}
 		}
 		if len(both) > 0 {
-			out = append(out, layout{taper.TwoWay(axis, ratio), both}, layout{taper.TwoWay(across, ratio), both})
+			out = append(out, layout{domain.TwoWay(axis, ratio), both}, layout{domain.TwoWay(across, ratio), both})
 		}
 	}
 	return out
@@ -123,11 +124,11 @@ const levellerCounts = 5
 func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
 	list := d.layouts()
 	out := make([][]try, len(list))
-	second, err := taper.NewDomain(d.s.TIN)
+	second, err := domain.New(d.s.TIN)
 	if err != nil {
 		return nil, err
 	}
-	work := func(i int, on *taper.Domain) {
+	work := func(i int, on *domain.Domain) {
 		p := d.problem(base, sources, list[i].gauge, d.slope, thickness)
 		p.Domain = on
 		out[i] = d.courses(p, list[i].tapers)
@@ -166,7 +167,7 @@ const mostShared = 20000
 
 // known is a layout that is drawn by whoever asks first.
 type known struct {
-	gauge taper.Gauge
+	gauge domain.Gauge
 	once  sync.Once
 	l     *taper.Laying
 	err   error
@@ -256,7 +257,7 @@ func (d *designer) fallsOver(runs []taper.Run) (f falls) {
 }
 
 // missing returns how much falls miss of those of new work, 0 where they are enough: on average what is asked, and of single planes nearly that but on crickets or in nooks.
-func (d *designer) missing(f falls, g *taper.Gauge) float64 {
+func (d *designer) missing(f falls, g *domain.Gauge) float64 {
 	return tieless(math.Max(0, f.flat-mostFlat(g)) + math.Max(0, meanNew-f.mean/d.slope))
 }
 
@@ -272,15 +273,15 @@ const mostRuns = 4
 const mostCricket, mostNook = 0.25, 0.05
 
 // mostFlat is the share that holds for a layout.
-func mostFlat(g *taper.Gauge) float64 {
-	if four := taper.FourWay(g.Axis); g.Valley() < four.Valley()-1e-9 {
+func mostFlat(g *domain.Gauge) float64 {
+	if four := domain.FourWay(g.Axis); g.Valley() < four.Valley()-1e-9 {
 		return mostCricket
 	}
 	return mostNook
 }
 
 // short returns how much an option that was analysed misses of the falls of new work.
-func (d *designer) short(o *Option, g *taper.Gauge) float64 {
+func (d *designer) short(o *Option, g *domain.Gauge) float64 {
 	var runs []taper.Run
 	for i := range o.Study.Slopes.Planes {
 		if p := &o.Study.Slopes.Planes[i]; p.Area >= moreFlat {

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // movable returns the drain or scupper that p should drain to and that may be set down; nil where there is none.
@@ -60,7 +61,7 @@ func (d *designer) sump(p *pond) (mend, bool) {
 
 // needed returns how low an outlet must stand so that the lowest places of a pond within reach run to it through a sump; ok is false where the lowest
 // of all is not within reach, nor level with the roof at the sump's rim. What lies beyond runs down to the sump or does not: the run of the whole roof tells.
-func (d *designer) needed(p *pond, o *surface.Outlet, g *taper.Gauge, flat, reach float64) (z float64, ok bool) {
+func (d *designer) needed(p *pond, o *surface.Outlet, g *domain.Gauge, flat, reach float64) (z float64, ok bool) {
 	z = math.Min(o.Invert, math.Max(o.Low, p.low))
 	for i, q := range p.pits {
 		n := g.N(orb.Point{q[0] - o.Plan[0], q[1] - o.Plan[1]})
@@ -111,7 +112,7 @@ func (d *designer) notBelow(p *pond, o *surface.Outlet, z float64) float64 {
 }
 
 // rim returns the highest place of the surface on the square round an outlet at a distance in the gauge.
-func (d *designer) rim(o *surface.Outlet, g *taper.Gauge, reach float64) float64 {
+func (d *designer) rim(o *surface.Outlet, g *domain.Gauge, reach float64) float64 {
 	high := math.Inf(-1)
 	axis, across := g.Axis, orb.Point{-g.Axis[1], g.Axis[0]}
 	const steps = 8

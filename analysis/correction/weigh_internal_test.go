@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // weighed is a level roof of 10 by 10 m, 3 m up, with spots at (3, 5) and (7, 5), and what makes designs for it.
@@ -325,7 +326,7 @@ func TestWaterNearerToASill(t *testing.T) {
 // the share of nooks and a tenth misses a tenth; one that falls at half the slope misses 0.98 less a half.
 func TestWhatFallsMissOfNewWork(t *testing.T) {
 	d := &designer{slope: 0.02}
-	g := taper.FourWay(orb.Point{1, 0})
+	g := domain.FourWay(orb.Point{1, 0})
 	for _, c := range []struct {
 		f    falls
 		want float64

@@ -81,7 +81,7 @@ func (s *summer) piece(a, b, c place) {
 		return
 	}
 	halves := func(p, q, r place) { // across the longest side
-		m, _ := s.look(between(p.at, q.at, 0.5))
+		m, _ := s.look(vector.Along(p.at, q.at, 0.5))
 		s.piece(p, m, r)
 		s.piece(m, q, r)
 	}

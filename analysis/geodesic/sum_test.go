@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"runnel/analysis/geometry/vector"
+
 	"github.com/paulmach/orb"
 )
 
@@ -115,8 +117,8 @@ func fine(v *View, tri int32, a, b, c orb.Point) float64 {
 		for j := range n - i {
 			for k := range 2 {
 				if i+j+k < n {
-					p := between(a, b, (float64(i)+float64(1+k)/3)/float64(n))
-					q := between(a, c, (float64(j)+float64(1+k)/3)/float64(n))
+					p := vector.Along(a, b, (float64(i)+float64(1+k)/3)/float64(n))
+					q := vector.Along(a, c, (float64(j)+float64(1+k)/3)/float64(n))
 					sum += cell * v.At(tri, orb.Point{p[0] + q[0] - a[0], p[1] + q[1] - a[1]})
 				}
 			}

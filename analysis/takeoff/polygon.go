@@ -9,7 +9,7 @@ import (
 )
 
 func triangle(a, b, c orb.Point) float64 {
-	return (float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))) / 2
+	return vector.Turn(a, b, c) / 2
 }
 
 // integral returns the integral of what runs linearly over a convex polygon.

@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/standard"
 	"runnel/analysis/takeoff"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // metric is boards of 1 by 1 m at 2 %, 10 mm thin, 120 mm at most, flat ones in steps of 20 mm.
@@ -33,7 +34,7 @@ func stocked(t *testing.T, dish float64, outlet func(*roof.Roof)) *takeoff.TakeO
 	shape.Spot(r, 16, 5, -dish)
 	outlet(r)
 	b := newBench(t, r)
-	l, err := taper.Lay(&taper.Problem{Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: taper.Sources(b.s.Surface), Gauge: taper.FourWay(b.domain.Axis)})
+	l, err := taper.Lay(&taper.Problem{Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: taper.Sources(b.s.Surface), Gauge: domain.FourWay(b.domain.Axis)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,7 +143,7 @@ func TestNearlyStock(t *testing.T) {
 			oneWay(r)
 			shape.Places(r, func(p *orb.Point) { *p = to(*p) })
 			b := newBench(t, r)
-			l, err := taper.Lay(&taper.Problem{Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: taper.Sources(b.s.Surface), Gauge: taper.FourWay(b.domain.Axis)})
+			l, err := taper.Lay(&taper.Problem{Domain: b.domain, Base: taper.Existing(b.s.Surface.TIN), Sources: taper.Sources(b.s.Surface), Gauge: domain.FourWay(b.domain.Axis)})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -18,6 +18,7 @@ import (
 	"runnel/analysis/study"
 	"runnel/analysis/takeoff"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 const (
@@ -44,7 +45,7 @@ func level(l, w float64) *roof.Roof {
 type bench struct {
 	*testing.T
 	s      *study.Study
-	domain *taper.Domain
+	domain *domain.Domain
 }
 
 func newBench(t *testing.T, r *roof.Roof) *bench {
@@ -53,7 +54,7 @@ func newBench(t *testing.T, r *roof.Roof) *bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := taper.NewDomain(s.Surface.TIN)
+	d, err := domain.New(s.Surface.TIN)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +70,7 @@ func (b *bench) tapered(thin float64, sources ...taper.Source) *taper.Design {
 // least is the lowest four-way taper of 1/4 in per ft over a base.
 func (b *bench) least(base taper.Base, thin float64, sources ...taper.Source) *taper.Design {
 	b.Helper()
-	s, err := taper.Solve(&taper.Problem{Domain: b.domain, Base: base, Sources: sources, Gauge: taper.FourWay(b.domain.Axis), Slope: quarter, Thickness: thin})
+	s, err := taper.Solve(&taper.Problem{Domain: b.domain, Base: base, Sources: sources, Gauge: domain.FourWay(b.domain.Axis), Slope: quarter, Thickness: thin})
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -75,14 +76,11 @@ func heightsOf(r *roof.Roof) []orb.Point {
 func hullArea(points []orb.Point) float64 {
 	p := slices.Clone(points)
 	slices.SortFunc(p, func(a, b orb.Point) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
-	turn := func(a, b, c orb.Point) float64 {
-		return float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))
-	}
 	var hull orb.Ring
 	for range 2 {
 		from := len(hull)
 		for _, q := range p {
-			for len(hull) >= from+2 && turn(hull[len(hull)-2], hull[len(hull)-1], q) <= 0 {
+			for len(hull) >= from+2 && vector.Turn(hull[len(hull)-2], hull[len(hull)-1], q) <= 0 {
 				hull = hull[:len(hull)-1]
 			}
 			hull = append(hull, q)

@@ -6,12 +6,13 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/taper/domain"
 )
 
 // Alteration changes an existing surface in places: it is lowered to planes where they lie below it and raised to planes
 // where they lie above, so that new always meets old flush.
 type Alteration struct {
-	domain *Domain
+	domain *domain.Domain
 	base   Base
 	over   *overlay
 	env    *envelope
@@ -20,7 +21,7 @@ type Alteration struct {
 }
 
 // Alter returns the base as it is, to be changed.
-func Alter(d *Domain, base Base) *Alteration {
+func Alter(d *domain.Domain, base Base) *Alteration {
 	o := base.overlay()
 	a := &Alteration{domain: d, base: base, over: o, env: &envelope{}}
 	for f, c := range o.facets {
@@ -75,7 +76,7 @@ func (a *Alteration) Raise(patches ...Patch) {
 	a.env.turn()
 	for i := range patches {
 		p := patches[i].piece()
-		p.c, p.g = -p.c, scaled(p.g, -1)
+		p.c, p.g = -p.c, vector.Scaled(p.g, -1)
 		a.env.insert(&p)
 	}
 	a.env.turn()
@@ -84,7 +85,7 @@ func (a *Alteration) Raise(patches ...Patch) {
 // turn mirrors all planes in level 0.
 func (e *envelope) turn() {
 	for i := range e.planes {
-		e.planes[i].c, e.planes[i].g = -e.planes[i].c, scaled(e.planes[i].g, -1)
+		e.planes[i].c, e.planes[i].g = -e.planes[i].c, vector.Scaled(e.planes[i].g, -1)
 	}
 }
 
@@ -100,10 +101,10 @@ func (a *Alteration) LowerTo(p *Problem, reach float64) {
 	}
 	for _, c := range q.pieces(top) {
 		if reach > 0 {
-			c.on, _ = split(c.on, scaled(c.g, -1), top[c.root]+float64(q.Slope*reach)-c.c)
+			c.on, _ = split(c.on, vector.Scaled(c.g, -1), top[c.root]+float64(q.Slope*reach)-c.c)
 		}
 		c.root = -1
-		if area(c.on) > tiny {
+		if vector.Area(c.on) > tiny {
 			a.env.insert(&c)
 		}
 	}
@@ -121,18 +122,18 @@ func (a *Alteration) Sump(p *Problem, flat, reach float64) {
 	}
 	for _, c := range q.pieces(top) {
 		z := q.Sources[c.root].Z
-		on, _ := split(c.on, scaled(c.g, -1), z+float64(q.Slope*(reach-flat))-c.c)
-		if area(on) <= tiny {
+		on, _ := split(c.on, vector.Scaled(c.g, -1), z+float64(q.Slope*(reach-flat))-c.c)
+		if vector.Area(on) <= tiny {
 			continue
 		}
 		rising, ring := split(on, c.g, c.c-z)
 		c.root = -1
-		if area(rising) > tiny {
+		if vector.Area(rising) > tiny {
 			side := c
 			side.on = rising
 			a.env.insert(&side)
 		}
-		if area(ring) > tiny {
+		if vector.Area(ring) > tiny {
 			level := piece{plane{c: z, origin: c.origin, root: -1}, ring}
 			a.env.insert(&level)
 		}
@@ -199,12 +200,12 @@ func (d *Design) walk(sides [][2]int, from map[int][]int, used []bool, i int) or
 func thinned(line orb.LineString) orb.LineString {
 	out := line[:1:1]
 	for i := 1; i+1 < len(line); i++ {
-		if offLine(line[i], out[len(out)-1], line[i+1]) > join {
+		if domain.OffLine(line[i], out[len(out)-1], line[i+1]) > join {
 			out = append(out, line[i])
 		}
 	}
 	out = append(out, line[len(line)-1])
-	if n := len(out); n > 3 && out[0] == out[n-1] && offLine(out[0], out[n-2], out[1]) <= join {
+	if n := len(out); n > 3 && out[0] == out[n-1] && domain.OffLine(out[0], out[n-2], out[1]) <= join {
 		out = append(out[1:n-1], out[1])
 	}
 	return out

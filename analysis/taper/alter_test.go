@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // altered is a level roof of 20 by 14 m with its corner at (0, 0), to be changed, and the problem of a drain at (x, y) that is set down to z with falls of 2 %.
@@ -18,9 +19,9 @@ func altered(t *testing.T, x, y, z float64) (*taper.Alteration, *taper.Problem) 
 	r := level(20, 14)
 	drain(r, x, y, 0)
 	s := built(t, r)
-	d := domain(t, s)
+	d := planOf(t, s)
 	return taper.Alter(d, taper.Existing(s.TIN)), &taper.Problem{
-		Domain: d, Base: taper.Existing(s.TIN), Gauge: taper.FourWay(d.Axis), Slope: 0.02,
+		Domain: d, Base: taper.Existing(s.TIN), Gauge: domain.FourWay(d.Axis), Slope: 0.02,
 		Sources: []taper.Source{{Outlet: 0, Plan: orb.Point{x, y}, Z: z}},
 	}
 }
@@ -165,7 +166,7 @@ func TestPlanesOfTwoDrainsAreTwo(t *testing.T) {
 	r := level(20, 15)
 	drain(r, 5, 5, 0)
 	drain(r, 15, 5, 0)
-	d := design(t, r, 0.02, 0, taper.FourWay)
+	d := design(t, r, 0.02, 0, domain.FourWay)
 	if len(d.Facets) != 8 {
 		t.Errorf("%d facets, want 8", len(d.Facets))
 	}
@@ -190,8 +191,8 @@ func TestClearWithin(t *testing.T) {
 	r := level(16, 12)
 	shape.Grid(r, 0, 0, 16, 12, 16, 12, func(_, _ float64) float64 { return 0 })
 	s := built(t, r)
-	d := domain(t, s)
-	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Gauge: taper.FourWay(d.Axis), Slope: 0.02}
+	d := planOf(t, s)
+	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Gauge: domain.FourWay(d.Axis), Slope: 0.02}
 	off := func(v int) float64 { return 3 - math.Abs(s.TIN.X[v]-8) } // how far inside the strip
 	inside := make([]bool, len(s.TIN.X))
 	var seeds []taper.Seed
@@ -225,7 +226,7 @@ func TestRoofWrittenAsASurvey(t *testing.T) {
 	shape.Grid(r, 1, 1, 19, 13, 9, 6, height)
 	shape.Curb(r, shape.Bare(14.2, 8.2), shape.Bare(15.7, 8.2), shape.Bare(15.7, 9.7), shape.Bare(14.2, 9.7))
 	s := built(t, r)
-	a := taper.Alter(domain(t, s), taper.Existing(s.TIN))
+	a := taper.Alter(planOf(t, s), taper.Existing(s.TIN))
 	a.Raise(square(3.5, 3.5, 2, 1.2), square(5.515, 3.5, 2, 1.2))
 	d := a.Design()
 	n := d.Roof(r, s)

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/taper/domain"
 )
 
 // beside answers which places stand beside the new corners and folds of a design.
@@ -71,7 +72,7 @@ func (m *mark) near(p orb.Point) bool {
 		v := vector.Minus(m.a, p)
 		return math.Abs(v[0]) < keep && math.Abs(v[1]) < keep
 	}
-	if offLine(p, m.a, m.b) >= keep {
+	if domain.OffLine(p, m.a, m.b) >= keep {
 		return false
 	}
 	v := vector.Minus(m.b, m.a)

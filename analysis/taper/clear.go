@@ -8,6 +8,7 @@ import (
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/queue"
 	"runnel/analysis/surface"
+	"runnel/analysis/taper/domain"
 )
 
 // Clear returns the lowest elevations of a base's vertices, none lower than it is plus the thickness, such that from each vertex a
@@ -95,7 +96,7 @@ func Seeds(s *surface.Surface, sources []Source) []Seed {
 func onLine(p orb.Point, line orb.LineString) bool {
 	for i := 1; i < len(line); i++ {
 		d := vector.Minus(line[i], line[i-1])
-		if t := vector.Dot(vector.Minus(p, line[i-1]), d); offLine(p, line[i-1], line[i]) <= bent && t >= -bent && t <= vector.Dot(d, d)+bent {
+		if t := vector.Dot(vector.Minus(p, line[i-1]), d); domain.OffLine(p, line[i-1], line[i]) <= domain.Bent && t >= -domain.Bent && t <= vector.Dot(d, d)+domain.Bent {
 			return true
 		}
 	}
@@ -167,7 +168,7 @@ func (c *clearing) over(w, a, b int32) float64 {
 }
 
 // Raised returns the base with its vertices at z as a design: facets with a moved corner are new.
-func Raised(d *Domain, base Base, z []float64) *Design {
+func Raised(d *domain.Domain, base Base, z []float64) *Design {
 	a := Alter(d, base)
 	a.Set(z)
 	return a.Design()

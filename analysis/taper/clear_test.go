@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // sagging is a walled roof of 24 by 12 m that falls to its drain by less than asked, with a hump on the way and a dish behind it.
@@ -33,8 +34,8 @@ func meshed(n int) *roof.Roof {
 func TestClearAgainstGrid(t *testing.T) {
 	const slope = 1.0 / 96
 	s := built(t, meshed(4))
-	d := domain(t, s)
-	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: slope}
+	d := planOf(t, s)
+	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis), Slope: slope}
 	z := taper.Clear(p, taper.Seeds(s, p.Sources))
 	got := taper.Raised(d, p.Base, z).Fill.Volume
 
@@ -60,8 +61,8 @@ func TestClearedRoofDrains(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := domain(t, s)
-	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 1.0 / 96}
+	d := planOf(t, s)
+	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis), Slope: 1.0 / 96}
 	out := taper.Raised(d, p.Base, taper.Clear(p, taper.Seeds(s, p.Sources)))
 	again := built(t, out.Roof(r, s))
 	after, err := ponding.Find(again.Cut, again.Outlets, again.Cut.Z)
@@ -90,10 +91,10 @@ func TestLowerTo(t *testing.T) {
 	shape.Grid(r, 0, 0, 20, 14, 10, 7, func(_, _ float64) float64 { return 0 })
 	drain(r, 9, 7, 0)
 	s := built(t, r)
-	d := domain(t, s)
+	d := planOf(t, s)
 	a := taper.Alter(d, taper.Existing(s.TIN))
 	a.LowerTo(&taper.Problem{
-		Domain: d, Base: taper.Existing(s.TIN), Gauge: taper.FourWay(d.Axis), Slope: slope,
+		Domain: d, Base: taper.Existing(s.TIN), Gauge: domain.FourWay(d.Axis), Slope: slope,
 		Sources: []taper.Source{{Outlet: 0, Plan: orb.Point{9, 7}, Z: -depth}},
 	}, 0)
 	out := a.Design()
@@ -117,7 +118,7 @@ func TestLowerTo(t *testing.T) {
 func TestRaise(t *testing.T) {
 	r := level(10, 10)
 	s := built(t, r)
-	a := taper.Alter(domain(t, s), taper.Existing(s.TIN))
+	a := taper.Alter(planOf(t, s), taper.Existing(s.TIN))
 	top := orb.Point{5, 5}
 	corners := []orb.Point{{3, 3}, {7, 3}, {7, 7}, {3, 7}}
 	for i, g := range []orb.Point{{0, 0.05}, {-0.05, 0}, {0, -0.05}, {0.05, 0}} {
@@ -134,8 +135,8 @@ func TestClearToAGutter(t *testing.T) {
 	shape.Grid(r, 0, 0, 16, 12, 16, 12, func(_, _ float64) float64 { return 0 })
 	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(16, 0))
 	s := built(t, r)
-	d := domain(t, s)
-	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN).Prepared(), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02}
+	d := planOf(t, s)
+	p := &taper.Problem{Domain: d, Base: taper.Existing(s.TIN).Prepared(), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis), Slope: 0.02}
 	seeds := taper.Seeds(s, p.Sources)
 	if len(seeds) != 17 {
 		t.Errorf("%d seeds along a gutter of 17 spots", len(seeds))
@@ -168,7 +169,7 @@ func TestRaisedFoldsStayLines(t *testing.T) {
 	for v := range z {
 		z[v] += 0.01 * s.TIN.X[v]
 	}
-	out := taper.Raised(domain(t, s), taper.Existing(s.TIN), z).Roof(r, s)
+	out := taper.Raised(planOf(t, s), taper.Existing(s.TIN), z).Roof(r, s)
 	if len(out.Breaklines) != 1 || len(out.Breaklines[0].Line) != 9 || out.Breaklines[0].ID != r.Breaklines[0].ID || out.Breaklines[0].Type != roof.Ridge {
 		t.Fatalf("%+v", out.Breaklines)
 	}

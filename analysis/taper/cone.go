@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/taper/domain"
 )
 
 // plane is z = c + g·x.
@@ -24,14 +25,14 @@ func (p *plane) at(x orb.Point) float64 { return p.c + float64(p.g[0]*x[0]) + fl
 
 // rising returns the plane that has elevation z at p and rises by s*n.
 func rising(p orb.Point, z, s float64, n orb.Point, root int) plane {
-	g := scaled(n, s)
+	g := vector.Scaled(n, s)
 	return plane{c: z - vector.Dot(g, p), g: g, origin: p, root: root}
 }
 
 // piece is a plane over a convex part of the roof.
 type piece struct {
 	plane
-	on polygon
+	on domain.Polygon
 }
 
 // origin is a place from which cones rise: a source's or a corner's, with its elevation.
@@ -89,10 +90,10 @@ func (p *Problem) origins(top []float64) []origin {
 
 // bends returns the corners, with what lines reach them straight.
 func (p *Problem) bends(top []float64) []origin {
-	open := make([]origin, len(p.Domain.corners))
-	for i, c := range p.Domain.corners {
+	open := make([]origin, len(p.Domain.Corners))
+	for i, c := range p.Domain.Corners {
 		o := &open[i]
-		*o = origin{plan: p.Domain.edges[c].a, z: math.Inf(1), far: math.Inf(1), root: -1, edge: c, prev: p.Domain.before[c]}
+		*o = origin{plan: p.Domain.Edges[c].A, z: math.Inf(1), far: math.Inf(1), root: -1, edge: c, prev: p.Domain.Before[c]}
 		for k, s := range p.Sources {
 			if far, foot := p.square(s.Line, o.plan); !math.IsInf(far, 1) {
 				p.reach(o, foot, top[k]+float64(p.Slope*far), far, k)
@@ -107,7 +108,7 @@ func (p *Problem) relax(open []origin, o *origin) {
 	for i := range open {
 		d := vector.Minus(open[i].plan, o.plan)
 		z := o.z + float64(p.Slope*p.Gauge.N(d))
-		if z <= open[i].z+evenly && p.Domain.sees(o.plan, open[i].plan) {
+		if z <= open[i].z+evenly && p.Domain.Sees(o.plan, open[i].plan) {
 			p.reach(&open[i], o.plan, z, o.far+vector.Length(d), o.root)
 		}
 	}
@@ -124,14 +125,14 @@ func (p *Problem) reach(o *origin, from orb.Point, z, far float64, root int) {
 	o.z, o.far, o.root = z, far, root
 	o.bend = [2]orb.Point{}
 	d := vector.Minus(o.plan, from)
-	if vector.Length(d) <= touch {
+	if vector.Length(d) <= domain.Touch {
 		return
 	}
-	d = unit(d)
-	f, g := unit(vector.Minus(p.Domain.edges[o.edge].b, o.plan)), unit(vector.Minus(p.Domain.edges[o.prev].a, o.plan))
+	d = vector.Unit(d)
+	f, g := vector.Unit(vector.Minus(p.Domain.Edges[o.edge].B, o.plan)), vector.Unit(vector.Minus(p.Domain.Edges[o.prev].A, o.plan))
 	const wider = 1e-3 // so that rounding leaves no gap
 	left, right := vector.Cross(d, f) >= -wider && vector.Cross(d, g) >= -wider, vector.Cross(d, f) <= wider && vector.Cross(d, g) <= wider
-	switch n := scaled(quarter(d, 1), wider); {
+	switch n := vector.Scaled(vector.Quarter(d, 1), wider); {
 	case left:
 		o.bend = [2]orb.Point{vector.Minus(d, n), g}
 	case right:
@@ -143,12 +144,12 @@ func (p *Problem) reach(o *origin, from orb.Point, z, far float64, root int) {
 func (p *Problem) square(line orb.LineString, q orb.Point) (best float64, foot orb.Point) {
 	best = math.Inf(1)
 	for i := 1; i < len(line); i++ {
-		u := unit(vector.Minus(line[i], line[i-1]))
+		u := vector.Unit(vector.Minus(line[i], line[i-1]))
 		t, far := vector.Dot(u, vector.Minus(q, line[i-1])), vector.Cross(u, vector.Minus(q, line[i-1]))
 		if t < 0 || t > vector.Length(vector.Minus(line[i], line[i-1])) || far < 0 || far >= best {
 			continue
 		}
-		if at := vector.Plus(line[i-1], scaled(u, t)); p.Domain.sees(at, q) {
+		if at := vector.Plus(line[i-1], vector.Scaled(u, t)); p.Domain.Sees(at, q) {
 			best, foot = far, at
 		}
 	}
@@ -174,7 +175,7 @@ func (p *Problem) cone(o origin) []piece {
 	var out []piece
 	for k, n := range p.Gauge.Normals {
 		pl := rising(o.plan, o.z, p.Slope, n, o.root)
-		for _, fan := range p.Domain.from(o.plan).fans {
+		for _, fan := range p.Domain.From(o.plan) {
 			part := o.within(fan)
 			for j, m := range p.Gauge.Normals {
 				if j != k && len(part) > 0 {
@@ -182,7 +183,7 @@ func (p *Problem) cone(o origin) []piece {
 					part, _ = split(part, d, -vector.Dot(d, o.plan))
 				}
 			}
-			if area(part) > tiny {
+			if vector.Area(part) > tiny {
 				out = append(out, piece{pl, part})
 			}
 		}
@@ -191,11 +192,11 @@ func (p *Problem) cone(o origin) []piece {
 }
 
 // within returns what of a fan round o lies in o's sector.
-func (o *origin) within(fan polygon) polygon {
+func (o *origin) within(fan domain.Polygon) domain.Polygon {
 	if o.whole {
 		return fan
 	}
-	n, m := quarter(o.bend[0], 1), quarter(o.bend[1], 3)
+	n, m := vector.Quarter(o.bend[0], 1), vector.Quarter(o.bend[1], 3)
 	fan, _ = split(fan, n, -vector.Dot(n, o.plan))
 	if len(fan) > 0 {
 		fan, _ = split(fan, m, -vector.Dot(m, o.plan))
@@ -205,12 +206,12 @@ func (o *origin) within(fan polygon) polygon {
 
 // strips returns the plane that rises square to a straight piece of the border from a to b, over all that the piece sees square to itself.
 func (p *Problem) strips(a, b orb.Point, z float64, root int) []piece {
-	u := unit(vector.Minus(b, a))
-	n := quarter(u, 1)
+	u := vector.Unit(vector.Minus(b, a))
+	n := vector.Quarter(u, 1)
 	l := vector.Length(vector.Minus(b, a))
 	cuts := []float64{0, l}
-	for _, e := range p.Domain.edges {
-		if t := vector.Dot(u, vector.Minus(e.a, a)); t > touch && t < l-touch && vector.Cross(u, vector.Minus(e.a, a)) > touch {
+	for _, e := range p.Domain.Edges {
+		if t := vector.Dot(u, vector.Minus(e.A, a)); t > domain.Touch && t < l-domain.Touch && vector.Cross(u, vector.Minus(e.A, a)) > domain.Touch {
 			cuts = append(cuts, t)
 		}
 	}
@@ -218,14 +219,14 @@ func (p *Problem) strips(a, b orb.Point, z float64, root int) []piece {
 	pl := rising(a, z, p.Slope, n, root)
 	var out []piece
 	for i := 1; i < len(cuts); i++ {
-		s, t := vector.Plus(a, scaled(u, cuts[i-1])), vector.Plus(a, scaled(u, cuts[i]))
-		e, _ := p.Domain.hit(vector.Plus(a, scaled(u, (cuts[i-1]+cuts[i])/2)), n)
+		s, t := vector.Plus(a, vector.Scaled(u, cuts[i-1])), vector.Plus(a, vector.Scaled(u, cuts[i]))
+		e, _ := p.Domain.Hit(vector.Plus(a, vector.Scaled(u, (cuts[i-1]+cuts[i])/2)), n)
 		if e < 0 {
 			continue
 		}
-		q, ok := meet(t, n, p.Domain.edges[e])
-		r, ok2 := meet(s, n, p.Domain.edges[e])
-		if part := (polygon{s, t, q, r}); ok && ok2 && area(part) > tiny {
+		q, ok := domain.Meet(t, n, p.Domain.Edges[e])
+		r, ok2 := domain.Meet(s, n, p.Domain.Edges[e])
+		if part := (domain.Polygon{s, t, q, r}); ok && ok2 && vector.Area(part) > tiny {
 			out = append(out, piece{pl, part})
 		}
 	}

@@ -55,7 +55,7 @@ func (c *Courses) boards() []plane {
 	var out []plane
 	k := c.Taper / drawn
 	for _, u := range c.l.unit {
-		out = append(out, plane{c: c.Start + float64(k*u.c), g: scaled(u.g, k), root: u.root})
+		out = append(out, plane{c: c.Start + float64(k*u.c), g: vector.Scaled(u.g, k), root: u.root})
 	}
 	return out
 }
@@ -82,7 +82,7 @@ func (c *Courses) heights(d *Design) {
 	for i := range d.Vertices {
 		v := &d.Vertices[i]
 		v.Z, _ = d.Height(v.Plan)
-		v.Base, _ = c.l.p.Domain.base(&c.l.p.Base, v.Plan)
+		v.Base, _ = c.l.p.Base.at(c.l.p.Domain, v.Plan)
 	}
 	for i := range d.Facets {
 		d.Facets[i].Taper = d.stock.boards[i].g
@@ -93,7 +93,7 @@ func (c *Courses) heights(d *Design) {
 		n := &d.Lines[i]
 		d.stock.along[i] = c.on(d.Vertices[n.A].Plan, d.Vertices[n.B].Plan)
 		n.Slope = math.Abs(d.Vertices[n.A].Z-d.Vertices[n.B].Z) / n.Length
-		u := scaled(vector.Minus(d.Vertices[n.B].Plan, d.Vertices[n.A].Plan), 1/n.Length)
+		u := vector.Scaled(vector.Minus(d.Vertices[n.B].Plan, d.Vertices[n.A].Plan), 1/n.Length)
 		n.Kind = kind(&d.Facets[n.Left], &d.Facets[n.Right], u, n.Slope)
 	}
 }
@@ -102,8 +102,8 @@ func (c *Courses) heights(d *Design) {
 func (d *Design) average() {
 	sums, areas := make([]orb.Point, len(d.Facets)), make([]float64, len(d.Facets))
 	for i := range d.cells {
-		a := area(d.cells[i].on)
-		sums[d.facet[i]] = vector.Plus(sums[d.facet[i]], scaled(d.planes[d.cells[i].plane].g, a))
+		a := vector.Area(d.cells[i].on)
+		sums[d.facet[i]] = vector.Plus(sums[d.facet[i]], vector.Scaled(d.planes[d.cells[i].plane].g, a))
 		areas[d.facet[i]] += a
 	}
 	for i := range d.Facets {
@@ -113,7 +113,7 @@ func (d *Design) average() {
 		}
 		f.Z, _ = d.Height(f.Plan)
 		if areas[i] > 0 {
-			g := scaled(sums[i], 1/areas[i])
+			g := vector.Scaled(sums[i], 1/areas[i])
 			f.DX, f.DY = g[0], g[1]
 		}
 	}

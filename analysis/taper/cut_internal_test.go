@@ -10,16 +10,17 @@ import (
 
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
+	"runnel/analysis/taper/domain"
 )
 
 // ring is a convex polygon of n corners on an ellipse round (x, y).
-func ring(rnd *rand.Rand, n int, x, y, a, b float64) polygon {
+func ring(rnd *rand.Rand, n int, x, y, a, b float64) domain.Polygon {
 	angles := make([]float64, n)
 	for i := range angles {
 		angles[i] = 2 * math.Pi * rnd.Float64()
 	}
 	slices.Sort(angles)
-	var p polygon
+	var p domain.Polygon
 	for _, w := range angles {
 		sin, cos := math.Sincos(w)
 		p = append(p, orb.Point{x + a*cos, y + b*sin})
@@ -35,10 +36,10 @@ func TestPartsOfAPolygon(t *testing.T) {
 		p := ring(rnd, 3+rnd.IntN(6), 3, -2, 4, 2)
 		n, c := orb.Point{rnd.Float64() - 0.5, rnd.Float64() - 0.5}, (rnd.Float64()-0.5)*4
 		in, out := split(p, n, c)
-		if !(math.Abs(area(in)+area(out)-area(p)) <= 1e-9) {
-			t.Fatalf("%v: %g and %g of %g", p, area(in), area(out), area(p))
+		if !(math.Abs(vector.Area(in)+vector.Area(out)-vector.Area(p)) <= 1e-9) {
+			t.Fatalf("%v: %g and %g of %g", p, vector.Area(in), vector.Area(out), vector.Area(p))
 		}
-		for side, part := range map[float64]polygon{1: in, -1: out} {
+		for side, part := range map[float64]domain.Polygon{1: in, -1: out} {
 			for _, q := range part {
 				if side*(vector.Dot(n, q)+c) < -1e-9 {
 					t.Fatalf("%v lies on the other side", q)
@@ -48,8 +49,8 @@ func TestPartsOfAPolygon(t *testing.T) {
 				}
 			}
 		}
-		if first := b.positive(p, n, c); !(math.Abs(area(first)-area(in)) <= 1e-12) {
-			t.Fatalf("the first part alone has %g, not %g", area(first), area(in))
+		if first := b.positive(p, n, c); !(math.Abs(vector.Area(first)-vector.Area(in)) <= 1e-12) {
+			t.Fatalf("the first part alone has %g, not %g", vector.Area(first), vector.Area(in))
 		}
 	}
 	// A line that is none has everything on one side.
@@ -64,12 +65,12 @@ func TestPartsOfAPolygon(t *testing.T) {
 
 // By hand, two rectangles of 4 by 2 and 3 by 3 m overlap on 2 by 1.5 m; corners on a side count as inside; what lies apart has nothing in common.
 func TestClip(t *testing.T) {
-	box := func(x, y, w, h float64) polygon {
-		return polygon{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}
+	box := func(x, y, w, h float64) domain.Polygon {
+		return domain.Polygon{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}
 	}
 	var b buffers
 	for _, c := range []struct {
-		p, by polygon
+		p, by domain.Polygon
 		want  float64
 	}{
 		{box(0, 0, 4, 2), box(2, 0.5, 3, 3), 3},
@@ -78,22 +79,22 @@ func TestClip(t *testing.T) {
 		{box(1, 0, 2, 2), box(0, 0, 4, 2), 4},
 		{box(0, 0, 4, 2), box(5, 0, 1, 1), 0},
 		{box(0, 0, 4, 2), box(4, 0, 1, 2), 0},
-		{box(0, 0, 2, 2), polygon{{1, -1}, {3, 1}, {1, 3}, {-1, 1}}, 4},
-		{box(0, 0, 2, 2), polygon{{1, 0}, {2, 1}, {1, 2}, {0, 1}}, 2},
+		{box(0, 0, 2, 2), domain.Polygon{{1, -1}, {3, 1}, {1, 3}, {-1, 1}}, 4},
+		{box(0, 0, 2, 2), domain.Polygon{{1, 0}, {2, 1}, {1, 2}, {0, 1}}, 2},
 	} {
 		got := b.clip(c.p, halfPlanes(nil, c.by))
-		if !(math.Abs(area(got)-c.want) <= 1e-9) {
-			t.Errorf("%v in %v: %g, want %g", c.p, c.by, area(got), c.want)
+		if !(math.Abs(vector.Area(got)-c.want) <= 1e-9) {
+			t.Errorf("%v in %v: %g, want %g", c.p, c.by, vector.Area(got), c.want)
 		}
 	}
 	// Against a count of places for random ones.
 	rnd := rand.New(rand.NewPCG(3, 8))
 	for range 20 {
 		p, by := ring(rnd, 7, 0, 0, 3, 2), ring(rnd, 6, 1, 0.5, 2, 3)
-		if area(p) < 4 || area(by) < 4 {
+		if vector.Area(p) < 4 || vector.Area(by) < 4 {
 			continue
 		}
-		got, count, n := area(b.clip(p, halfPlanes(nil, by))), 0, 0
+		got, count, n := vector.Area(b.clip(p, halfPlanes(nil, by))), 0, 0
 		for x := -3.0; x < 3; x += 0.02 {
 			for y := -2.0; y < 2; y += 0.02 {
 				n++
@@ -142,14 +143,14 @@ func TestTurnGrows(t *testing.T) {
 	last := -1.0
 	for i := range 720 {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / 720)
-		if got := turn(orb.Point{3 * cos, 3 * sin}); got <= last || got < 0 || got >= 4 {
+		if got := domain.Turn(orb.Point{3 * cos, 3 * sin}); got <= last || got < 0 || got >= 4 {
 			t.Fatalf("%g after %g at step %d", got, last, i)
 		} else {
 			last = got
 		}
 	}
 	for want, u := range []orb.Point{{2, 0}, {0, 3}, {-1, 0}, {0, -5}} {
-		if got := turn(u); got != float64(want) {
+		if got := domain.Turn(u); got != float64(want) {
 			t.Errorf("%v: %g, want %d", u, got, want)
 		}
 	}
@@ -183,8 +184,8 @@ func TestUnionByTheLeast(t *testing.T) {
 
 // By hand.
 func TestSmallGeometry(t *testing.T) {
-	box := polygon{{1, 1}, {4, 1}, {4, 3}, {1, 3}}
-	if a, m := area(box), middle(box); a != 6 || m != (orb.Point{2.5, 2}) {
+	box := domain.Polygon{{1, 1}, {4, 1}, {4, 3}, {1, 3}}
+	if a, m := vector.Area(box), domain.Middle(box); a != 6 || m != (orb.Point{2.5, 2}) {
 		t.Errorf("area %g, middle %v", a, m)
 	}
 	for q, want := range map[orb.Point]float64{{2, 2}: 1, {1.25, 2}: 0.25, {3.5, 2.75}: 0.25, {0.5, 2}: -0.5, {2, 4}: -1} {
@@ -192,25 +193,25 @@ func TestSmallGeometry(t *testing.T) {
 			t.Errorf("%v lies %g inside, want %g", q, got, want)
 		}
 	}
-	if got := offLine(orb.Point{2, 5}, orb.Point{0, 0}, orb.Point{3, 4}); !(math.Abs(got-7.0/5) <= 1e-12) { // |3*5-4*2|/5
+	if got := domain.OffLine(orb.Point{2, 5}, orb.Point{0, 0}, orb.Point{3, 4}); !(math.Abs(got-7.0/5) <= 1e-12) { // |3*5-4*2|/5
 		t.Errorf("off a line %g", got)
 	}
-	if got := offLine(orb.Point{3, 4}, orb.Point{0, 0}, orb.Point{0, 0}); got != 5 {
+	if got := domain.OffLine(orb.Point{3, 4}, orb.Point{0, 0}, orb.Point{0, 0}); got != 5 {
 		t.Errorf("off a place %g", got)
 	}
 	for k, want := range []orb.Point{{2, 1}, {-1, 2}, {-2, -1}, {1, -2}, {2, 1}} {
-		if got := quarter(orb.Point{2, 1}, k); got != want {
+		if got := vector.Quarter(orb.Point{2, 1}, k); got != want {
 			t.Errorf("%d quarters: %v, want %v", k, got, want)
 		}
 	}
-	if got := straight(polygon{{0, 0}, {1, 0}, {2, 0}, {2, 1}, {2, 2}, {1, 2}, {0, 2}}); len(got) != 4 || area(got) != 4 {
+	if got := domain.Straight(domain.Polygon{{0, 0}, {1, 0}, {2, 0}, {2, 1}, {2, 2}, {1, 2}, {0, 2}}); len(got) != 4 || vector.Area(got) != 4 {
 		t.Errorf("corners %v", got)
 	}
-	c, d := newCell(box, 0), newCell(polygon{{3.5, 2.5}, {6, 2.5}, {6, 9}}, 1)
+	c, d := newCell(box, 0), newCell(domain.Polygon{{3.5, 2.5}, {6, 2.5}, {6, 9}}, 1)
 	if c.lo != (orb.Point{1, 1}) || c.hi != (orb.Point{4, 3}) || !c.meets(&d) || !d.meets(&c) {
 		t.Errorf("boxes %v to %v and %v to %v", c.lo, c.hi, d.lo, d.hi)
 	}
-	for _, p := range []polygon{{{4, 1}, {6, 1}, {6, 3}}, {{-1, 1}, {1, 1}, {1, 3}}, {{1, 3}, {4, 3}, {4, 5}}, {{1, -3}, {4, 1}, {1, 1}}} {
+	for _, p := range []domain.Polygon{{{4, 1}, {6, 1}, {6, 3}}, {{-1, 1}, {1, 1}, {1, 3}}, {{1, 3}, {4, 3}, {4, 5}}, {{1, -3}, {4, 1}, {1, 1}}} {
 		if e := newCell(p, 0); c.meets(&e) || e.meets(&c) {
 			t.Errorf("%v only touches", p)
 		}

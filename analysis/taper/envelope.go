@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/taper/domain"
 )
 
 const (
@@ -16,13 +17,13 @@ const (
 
 // cell is a convex part of the roof with one plane; plane -1 while no source reaches it.
 type cell struct {
-	on     polygon
+	on     domain.Polygon
 	plane  int
 	base   int       // facet of the base that it lies in, -1 where it may lie over several
 	lo, hi orb.Point // box
 }
 
-func newCell(on polygon, plane int) cell {
+func newCell(on domain.Polygon, plane int) cell {
 	c := cell{on: on, plane: plane, base: -1, lo: on[0], hi: on[0]}
 	for _, p := range on[1:] {
 		c.lo = orb.Point{math.Min(c.lo[0], p[0]), math.Min(c.lo[1], p[1])}
@@ -46,7 +47,7 @@ type envelope struct {
 }
 
 // lowest returns the lower envelope of the pieces over the roof's convex parts. Pieces that come first win ties.
-func lowest(parts []polygon, pieces []piece) *envelope {
+func lowest(parts []domain.Polygon, pieces []piece) *envelope {
 	e := &envelope{}
 	for _, p := range parts {
 		e.cells = append(e.cells, newCell(p, -1))
@@ -80,7 +81,7 @@ func (e *envelope) insert(p *piece) {
 func (e *envelope) trim() bool {
 	kept := e.cells[:0]
 	for _, c := range e.cells {
-		if d := vector.Minus(c.hi, c.lo); area(c.on) <= join/2*math.Max(d[0], d[1]) {
+		if d := vector.Minus(c.hi, c.lo); vector.Area(c.on) <= join/2*math.Max(d[0], d[1]) {
 			continue
 		}
 		if c.plane < 0 {
@@ -113,19 +114,19 @@ func (e *envelope) lower(i int, p *piece, by []halfPlane, number int) {
 		old := &e.planes[c.plane]
 		part = e.part.positive(part, vector.Minus(old.g, p.g), old.c-p.c)
 	}
-	if area(part) <= tiny || c.plane >= 0 && e.under(&cell{on: part, plane: c.plane}, &p.plane) {
+	if vector.Area(part) <= tiny || c.plane >= 0 && e.under(&cell{on: part, plane: c.plane}, &p.plane) {
 		return
 	}
 	rest := c.on
 	for k, a := range part {
-		n := quarter(unit(vector.Minus(part[(k+1)%len(part)], a)), 1)
+		n := vector.Quarter(vector.Unit(vector.Minus(part[(k+1)%len(part)], a)), 1)
 		in, out := split(rest, n, -vector.Dot(n, a))
-		if area(out) > tiny {
+		if vector.Area(out) > tiny {
 			piece := newCell(out, c.plane)
 			piece.base = c.base
 			e.cells = append(e.cells, piece)
 		}
-		if area(in) <= tiny {
+		if vector.Area(in) <= tiny {
 			return
 		}
 		rest = in
@@ -141,11 +142,11 @@ type halfPlane struct {
 }
 
 // halfPlanes appends the half planes whose common part a convex polygon is.
-func halfPlanes(out []halfPlane, on polygon) []halfPlane {
+func halfPlanes(out []halfPlane, on domain.Polygon) []halfPlane {
 	for k, a := range on {
-		n := quarter(vector.Minus(on[(k+1)%len(on)], a), 1)
+		n := vector.Quarter(vector.Minus(on[(k+1)%len(on)], a), 1)
 		if l := vector.Length(n); l > 0 {
-			n = scaled(n, 1/l)
+			n = vector.Scaled(n, 1/l)
 			out = append(out, halfPlane{n, -vector.Dot(n, a)})
 		}
 	}
@@ -153,10 +154,10 @@ func halfPlanes(out []halfPlane, on polygon) []halfPlane {
 }
 
 // buffers are polygons that are used again.
-type buffers [2]polygon
+type buffers [2]domain.Polygon
 
 // clip returns the part of a convex polygon that lies in all of some half planes: p itself where it lies in them whole, else a polygon that the next call overwrites.
-func (b *buffers) clip(p polygon, by []halfPlane) polygon {
+func (b *buffers) clip(p domain.Polygon, by []halfPlane) domain.Polygon {
 	next := 0
 	for i := range by {
 		h := &by[i]
@@ -186,7 +187,7 @@ func (b *buffers) clip(p polygon, by []halfPlane) polygon {
 }
 
 // holds reports whether all corners of p lie in h.
-func (h *halfPlane) holds(p polygon) bool {
+func (h *halfPlane) holds(p domain.Polygon) bool {
 	for _, q := range p {
 		if within1(h.n, q, h.c) < 0 {
 			return false
@@ -205,18 +206,18 @@ func within1(n, q orb.Point, c float64) float64 {
 }
 
 // split cuts a convex polygon by the line n·x + c = 0 into the part where that is positive and the other.
-func split(p polygon, n orb.Point, c float64) (in, out polygon) {
+func split(p domain.Polygon, n orb.Point, c float64) (in, out domain.Polygon) {
 	var few [16]float64
 	side, in, out, cut := sides(few[:0], p, n, c)
 	if cut {
-		in, out = make(polygon, 0, len(p)+1), make(polygon, 0, len(p)+1)
+		in, out = make(domain.Polygon, 0, len(p)+1), make(domain.Polygon, 0, len(p)+1)
 		in, out = parted(p, side, in, out)
 	}
 	return in, out
 }
 
 // positive returns the first of what split returns: p itself where it lies whole on that side, else a polygon in b, which the next call overwrites.
-func (b *buffer) positive(p polygon, n orb.Point, c float64) polygon {
+func (b *buffer) positive(p domain.Polygon, n orb.Point, c float64) domain.Polygon {
 	var few [16]float64
 	side, in, _, cut := sides(few[:0], p, n, c)
 	if cut {
@@ -227,12 +228,12 @@ func (b *buffer) positive(p polygon, n orb.Point, c float64) polygon {
 }
 
 // buffer is a pair of polygons that are used again.
-type buffer struct{ in, out polygon }
+type buffer struct{ in, out domain.Polygon }
 
 // sides appends how far the corners of p lie inside n·x + c >= 0; where the line does not cut p, in or out is p, else cut is set.
-func sides(side []float64, p polygon, n orb.Point, c float64) (s []float64, in, out polygon, cut bool) {
+func sides(side []float64, p domain.Polygon, n orb.Point, c float64) (s []float64, in, out domain.Polygon, cut bool) {
 	if l := vector.Length(n); l > 0 {
-		n, c = scaled(n, 1/l), c/l
+		n, c = vector.Scaled(n, 1/l), c/l
 	} else if c >= 0 {
 		return side, p, nil, false
 	} else {
@@ -254,7 +255,7 @@ func sides(side []float64, p polygon, n orb.Point, c float64) (s []float64, in, 
 }
 
 // parted appends to in and out the parts of p on both sides of a line, of which its corners stand off by side.
-func parted(p polygon, side []float64, in, out polygon) (polygon, polygon) {
+func parted(p domain.Polygon, side []float64, in, out domain.Polygon) (domain.Polygon, domain.Polygon) {
 	for i, q := range p {
 		j := (i + 1) % len(p)
 		if side[i] >= 0 {

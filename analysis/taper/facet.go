@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
+	"runnel/analysis/taper/domain"
 )
 
 // flush is how far two planes may part along a common side and still be one [m].
@@ -57,7 +58,7 @@ func (w *drawing) group() {
 				Plan: p.origin, Z: p.at(p.origin), DX: p.g[0], DY: p.g[1], Existing: p.old, moved: p.moved,
 			})
 		}
-		w.design.Facets[w.facet[i]].Area += area(c.on)
+		w.design.Facets[w.facet[i]].Area += vector.Area(c.on)
 	}
 }
 
@@ -103,15 +104,15 @@ func (w *drawing) outline() {
 			continue
 		}
 		f := w.facet[s.cell]
-		var loop polygon
+		var loop domain.Polygon
 		for e := int32(i); e >= 0 && !used[e]; e = w.rightmost(from[[2]int32{f, w.edges[e].b}], e, used) {
 			used[e] = true
 			loop = append(loop, w.at[w.edges[e].a])
 		}
-		if len(loop) < 3 || math.Abs(area(loop)) <= tiny {
+		if len(loop) < 3 || math.Abs(vector.Area(loop)) <= tiny {
 			continue
 		}
-		ring := orb.Ring(straight(loop))
+		ring := orb.Ring(domain.Straight(loop))
 		rings[f] = append(rings[f], append(ring, ring[0]))
 	}
 	for f := range rings {
@@ -122,14 +123,14 @@ func (w *drawing) outline() {
 
 // rightmost returns the unused side that turns farthest to the right after e, straight back last of all; -1 for none. Where a border touches itself in a corner it so falls into rings that do not.
 func (w *drawing) rightmost(next []int32, e int32, used []bool) int32 {
-	back := unit(vector.Minus(w.at[w.edges[e].a], w.at[w.edges[e].b]))
+	back := vector.Unit(vector.Minus(w.at[w.edges[e].a], w.at[w.edges[e].b]))
 	best, least := int32(-1), math.Inf(1)
 	for _, i := range next {
 		if used[i] {
 			continue
 		}
-		u := unit(vector.Minus(w.at[w.edges[i].b], w.at[w.edges[i].a]))
-		t := turn(orb.Point{vector.Dot(back, u), vector.Cross(back, u)})
+		u := vector.Unit(vector.Minus(w.at[w.edges[i].b], w.at[w.edges[i].a]))
+		t := domain.Turn(orb.Point{vector.Dot(back, u), vector.Cross(back, u)})
 		if t == 0 {
 			t = 4
 		}
@@ -207,7 +208,7 @@ func (w *drawing) line(i int32, next map[[3]int32]int32, done []bool) {
 
 // aligned reports whether b lies on the way from a to c.
 func (w *drawing) aligned(a, b, c int32) bool {
-	return offLine(w.at[b], w.at[a], w.at[c]) <= 2*join && vector.Dot(vector.Minus(w.at[b], w.at[a]), vector.Minus(w.at[c], w.at[b])) > 0
+	return domain.OffLine(w.at[b], w.at[a], w.at[c]) <= 2*join && vector.Dot(vector.Minus(w.at[b], w.at[a]), vector.Minus(w.at[c], w.at[b])) > 0
 }
 
 func (w *drawing) addLine(a, b int32, s side) {
@@ -215,7 +216,7 @@ func (w *drawing) addLine(a, b int32, s side) {
 	d := vector.Minus(w.at[b], w.at[a])
 	l.Length = vector.Length(d)
 	left, right := &w.design.Facets[l.Left], &w.design.Facets[l.Right]
-	u := scaled(d, 1/l.Length)
+	u := vector.Scaled(d, 1/l.Length)
 	if !left.ofMesh() || !right.ofMesh() {
 		w.design.fresh[l.A], w.design.fresh[l.B] = true, true
 	}
@@ -227,7 +228,7 @@ func (w *drawing) addLine(a, b int32, s side) {
 // kind names the fold between a plane on the left and one on the right of a line along u: a valley where water runs to it from one side at least and from neither away, a hip or ridge
 // where it runs away and to it from neither; where it comes from one side and leaves on the other it only crosses.
 func kind(left, right *Facet, u orb.Point, slope float64) roof.BreaklineType {
-	n := quarter(u, 1) // to the left
+	n := vector.Quarter(u, 1) // to the left
 	l, r := float64(left.DX*n[0])+float64(left.DY*n[1]), -(float64(right.DX*n[0]) + float64(right.DY*n[1]))
 	const level = 1e-9
 	switch {

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
+	"runnel/analysis/taper/domain"
 )
 
 // Laying is one layout of stock boards over a base: the sections in which they lie, each of one direction, and the base cut along the
@@ -54,7 +55,7 @@ func Lay(p *Problem) (*Laying, error) {
 }
 
 // On returns l for use with another domain of the same roof, beside l itself: what they share stays as it is.
-func (l *Laying) On(d *Domain) *Laying {
+func (l *Laying) On(d *domain.Domain) *Laying {
 	own := *l
 	own.p.Domain = d
 	return &own
@@ -73,7 +74,7 @@ func (l *Laying) cut(env *envelope) {
 	over := l.p.Base.overlay()
 	l.far, t.Z = make([]float64, len(w.at)), make([]float64, len(w.at))
 	facet := func(c int32, v ...int32) {
-		if area(polygon{l.at[v[0]], l.at[v[1]], l.at[v[2]]}) <= tiny { // what merged corners leave
+		if vector.Area(domain.Polygon{l.at[v[0]], l.at[v[1]], l.at[v[2]]}) <= tiny { // what merged corners leave
 			return
 		}
 		t.V = append(t.V, v...)
@@ -97,7 +98,7 @@ func (l *Laying) cut(env *envelope) {
 		case len(loop) == 3:
 			facet(c, loop...)
 		default: // corners may stand on a side: from the middle no facet is without area
-			m := middle(parts[c].on)
+			m := domain.Middle(parts[c].on)
 			v := int32(len(l.at))
 			l.at, l.far, t.Z = append(l.at, m), append(l.far, up.at(m)/drawn), append(t.Z, old.at(m))
 			for k := range loop {
@@ -125,21 +126,21 @@ func (l *Laying) parts(env *envelope) []cell {
 			if out[i].plane != out[first].plane {
 				return
 			}
-			sum += area(out[i].on)
+			sum += vector.Area(out[i].on)
 		}
 		f := out[first].base
-		if on := over.facets[f].on; math.Abs(sum-area(on)) <= tiny*float64(len(out)-first+1) {
+		if on := over.facets[f].on; math.Abs(sum-vector.Area(on)) <= tiny*float64(len(out)-first+1) {
 			part := newCell(on, out[first].plane)
 			part.base = f
 			out = append(out[:first], part)
 		}
 	}
-	over.each(newFinder(env.cells), env.cells, func(f, c int, on polygon) {
+	over.each(newFinder(env.cells), env.cells, func(f, c int, on domain.Polygon) {
 		if len(out) > first && out[first].base != f {
 			whole()
 			first = len(out)
 		}
-		part := newCell(append(polygon(nil), on...), int(l.sections.facet[c]))
+		part := newCell(append(domain.Polygon(nil), on...), int(l.sections.facet[c]))
 		part.base = f
 		out = append(out, part) // slivers too: without them the mesh would have cracks
 	})
@@ -300,7 +301,7 @@ func (c *Courses) Volume() float64 {
 		for _, v := range t.V[3*f : 3*f+3] {
 			h += c.top[v] - c.l.base.Z[v]
 		}
-		sum += float64(area(c.l.base.over.facets[f].on) * h / 3)
+		sum += float64(vector.Area(c.l.base.over.facets[f].on) * h / 3)
 	}
 	return sum
 }
@@ -330,9 +331,9 @@ func (c *Courses) Runs(plane func(facet int32) int32) []Run {
 			at[k] = i
 			out, sums = append(out, Run{}), append(sums, orb.Point{})
 		}
-		a := area(over.facets[f].on)
+		a := vector.Area(over.facets[f].on)
 		out[i].Area += a
-		sums[i] = vector.Plus(sums[i], scaled(gradient(over.facets[f].on, c.top, t.V[3*f:3*f+3]), a))
+		sums[i] = vector.Plus(sums[i], vector.Scaled(gradient(over.facets[f].on, c.top, t.V[3*f:3*f+3]), a))
 	}
 	for i := range out {
 		out[i].Slope = vector.Length(sums[i]) / out[i].Area

@@ -9,13 +9,14 @@ import (
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
+	"runnel/analysis/taper/domain"
 )
 
 // TestWeldKeepsOneOfEachPlace: two corners that stand in one square of the search, but farther apart than what is merged, are two; each comes back as itself, whichever was first.
 func TestWeldKeepsOneOfEachPlace(t *testing.T) {
 	a, b := orb.Point{0.05 * join, 0.05 * join}, orb.Point{0.95 * join, 0.95 * join}
-	far := polygon{{1, 0}, {1, 1}}
-	w := weld([]cell{newCell(append(polygon{a}, far...), 0), newCell(append(polygon{b}, far...), 1), newCell(append(polygon{a}, far...), 2), newCell(append(polygon{b}, far...), 3)})
+	far := domain.Polygon{{1, 0}, {1, 1}}
+	w := weld([]cell{newCell(append(domain.Polygon{a}, far...), 0), newCell(append(domain.Polygon{b}, far...), 1), newCell(append(domain.Polygon{a}, far...), 2), newCell(append(domain.Polygon{b}, far...), 3)})
 	if len(w.at) != 4 {
 		t.Errorf("%d corners, want 4: %v", len(w.at), w.at)
 	}
@@ -29,11 +30,11 @@ func TestMeshOfALayingHasNoCracks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := NewDomain(s.TIN)
+		d, err := domain.New(s.TIN)
 		if err != nil {
 			t.Fatal(err)
 		}
-		l, err := Lay(&Problem{Domain: d, Base: Existing(s.TIN), Sources: Sources(s), Gauge: FourWay(d.Axis)})
+		l, err := Lay(&Problem{Domain: d, Base: Existing(s.TIN), Sources: Sources(s), Gauge: domain.FourWay(d.Axis)})
 		if err != nil {
 			continue // no outlet, or a part cut off
 		}

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // dished is a level roof of 20 by 10 m with a dish of 2 by 2 m, 10 mm deep in its middle, at (16, 5).
@@ -31,8 +32,8 @@ func gutter(r *roof.Roof) {
 func laid(t *testing.T, r *roof.Roof, c taper.Courses) *taper.Design {
 	t.Helper()
 	s := built(t, r)
-	d := domain(t, s)
-	l, err := taper.Lay(&taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis)})
+	d := planOf(t, s)
+	l, err := taper.Lay(&taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,8 +137,8 @@ func TestRunsOverAFallingBase(t *testing.T) {
 	shape.Grid(r, 0, 0, 20, 10, 10, 5, func(x, _ float64) float64 { return 0.01 * x })
 	drain(r, 10, 5, 0.1)
 	s := built(t, r)
-	d := domain(t, s)
-	l, err := taper.Lay(&taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis)})
+	d := planOf(t, s)
+	l, err := taper.Lay(&taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -229,7 +230,7 @@ func TestWhatNobodyMeasuredStaysAssumed(t *testing.T) {
 		}
 	}
 	west, east := 0, 0
-	for _, p := range taper.Raised(domain(t, s), taper.Existing(s.TIN), z).Roof(r, s).Spots {
+	for _, p := range taper.Raised(planOf(t, s), taper.Existing(s.TIN), z).Roof(r, s).Spots {
 		if p.Origin.File != "design" {
 			continue
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/taper/domain"
 )
 
 // rounds bounds how often Solve raises sources before it gives up.
@@ -52,7 +53,7 @@ func start(p *Problem) (*Solution, error) {
 
 // fold makes the envelope of the sources as they stand.
 func (s *Solution) fold() error {
-	s.env, s.lacks = lowest(s.Domain.parts, s.pieces(s.top)), nil
+	s.env, s.lacks = lowest(s.Domain.Parts, s.pieces(s.top)), nil
 	if !s.env.trim() {
 		return errCutOff
 	}
@@ -106,11 +107,11 @@ func (p *Problem) snap() {
 	moved := make([]Source, len(p.Sources))
 	for i, s := range p.Sources {
 		if s.Line == nil {
-			s.Plan = p.Domain.snap(s.Plan)
+			s.Plan = p.Domain.Snap(s.Plan)
 		} else {
 			line := make(orb.LineString, len(s.Line))
 			for k, q := range s.Line {
-				line[k] = p.Domain.snap(q)
+				line[k] = p.Domain.Snap(q)
 			}
 			s.Line = bare(line)
 		}
@@ -123,23 +124,11 @@ func (p *Problem) snap() {
 func bare(line orb.LineString) orb.LineString {
 	out := line[:1:1]
 	for i := 1; i+1 < len(line); i++ {
-		if offLine(line[i], out[len(out)-1], line[i+1]) > bent {
+		if domain.OffLine(line[i], out[len(out)-1], line[i+1]) > domain.Bent {
 			out = append(out, line[i])
 		}
 	}
 	return append(out, line[len(line)-1])
-}
-
-func (d *Domain) snap(q orb.Point) orb.Point {
-	best, far := q, 1e-3
-	for _, e := range d.edges {
-		v := vector.Minus(e.b, e.a)
-		t := math.Max(0, math.Min(1, vector.Dot(v, vector.Minus(q, e.a))/vector.Dot(v, v)))
-		if at := vector.Along(e.a, e.b, t); vector.Length(vector.Minus(at, q)) < far {
-			best, far = at, vector.Length(vector.Minus(at, q))
-		}
-	}
-	return best
 }
 
 // tops returns the elevations at which the sources start: the lowest allowed, or what the base asks at their own place.
@@ -148,7 +137,7 @@ func (p *Problem) tops() []float64 {
 	for i, s := range p.Sources {
 		top[i] = s.Z
 		for _, q := range append(orb.LineString{s.Plan}, s.Line...) {
-			if z, ok := p.Domain.base(&p.Base, q); ok {
+			if z, ok := p.Base.at(p.Domain, q); ok {
 				top[i] = math.Max(top[i], z+p.Thickness)
 			}
 		}
@@ -156,9 +145,9 @@ func (p *Problem) tops() []float64 {
 	return top
 }
 
-// base returns the base's elevation at q.
-func (d *Domain) base(b *Base, q orb.Point) (z float64, ok bool) {
-	f, ok := d.locate.Locate(q[0], q[1])
+// at returns the base's elevation at q.
+func (b *Base) at(d *domain.Domain, q orb.Point) (z float64, ok bool) {
+	f, ok := d.FacetAt(q)
 	if !ok {
 		return 0, false
 	}
@@ -200,7 +189,7 @@ func integral(planes []plane, cells []cell) float64 {
 }
 
 // finish draws and measures the envelope.
-func (d *Design) finish(env *envelope, over *overlay, domain *Domain) {
+func (d *Design) finish(env *envelope, over *overlay, on *domain.Domain) {
 	draw(d, env)
 	d.cells, d.planes = env.cells, env.planes
 	d.find = newFinder(env.cells)
@@ -209,6 +198,6 @@ func (d *Design) finish(env *envelope, over *overlay, domain *Domain) {
 	for i := range d.Vertices {
 		v := &d.Vertices[i]
 		v.Z, _ = d.Height(v.Plan)
-		v.Base, _ = domain.base(over.base, v.Plan)
+		v.Base, _ = over.base.at(on, v.Plan)
 	}
 }

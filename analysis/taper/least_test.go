@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 const (
@@ -29,9 +30,9 @@ func built(tb testing.TB, r *roof.Roof) *surface.Surface {
 	return s
 }
 
-func domain(tb testing.TB, s *surface.Surface) *taper.Domain {
+func planOf(tb testing.TB, s *surface.Surface) *domain.Domain {
 	tb.Helper()
-	d, err := taper.NewDomain(s.TIN)
+	d, err := domain.New(s.TIN)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -58,10 +59,10 @@ func least(p *taper.Problem) (*taper.Design, error) {
 	return s.Design(), nil
 }
 
-func design(tb testing.TB, r *roof.Roof, slope, thickness float64, gauge func(axis orb.Point) taper.Gauge) *taper.Design {
+func design(tb testing.TB, r *roof.Roof, slope, thickness float64, gauge func(axis orb.Point) domain.Gauge) *taper.Design {
 	tb.Helper()
 	s := built(tb, r)
-	d := domain(tb, s)
+	d := planOf(tb, s)
 	out, err := least(&taper.Problem{
 		Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s),
 		Gauge: gauge(d.Axis), Slope: slope, Thickness: thickness,
@@ -85,7 +86,7 @@ func TestPyramid(t *testing.T) {
 	const l, w, slope = 24.0, 15.0, 0.02
 	r := level(l, w)
 	drain(r, l/2, w/2, 0)
-	d := design(t, r, slope, 0, taper.FourWay)
+	d := design(t, r, slope, 0, domain.FourWay)
 	near(t, "volume", d.Fill.Volume, slope*(l*l*w/4+w*w*w/12), 1e-6)
 	near(t, "area", d.Fill.Area, l*w, 1e-6)
 	near(t, "greatest", d.Fill.Thickest, slope*l/2, 1e-9)
@@ -111,7 +112,7 @@ func TestDisc(t *testing.T) {
 	}
 	r := shape.New("disc", corners...)
 	drain(r, 0, 0, 0)
-	d := design(t, r, slope, 0, taper.FourWay)
+	d := design(t, r, slope, 0, domain.FourWay)
 	cone := slope * 2 * math.Pi * radius * radius * radius / 3
 	near(t, "share of the cone", d.Fill.Volume/cone, 4/math.Pi*math.Sin(math.Pi/4), 2e-4)
 }
@@ -121,7 +122,7 @@ func TestHip(t *testing.T) {
 	const l, w, slope = 24.0, 10.0, 0.02
 	r := level(l, w)
 	r.Outline.Edge = roof.Gutter
-	d := design(t, r, slope, 0, taper.FourWay)
+	d := design(t, r, slope, 0, domain.FourWay)
 	near(t, "volume", d.Fill.Volume, slope*w*w*(3*l-w)/12, 1e-6)
 	if len(d.Facets) != 4 || len(d.Lines) != 5 {
 		t.Errorf("%d facets and %d lines; want 4 and 5", len(d.Facets), len(d.Lines))
@@ -138,8 +139,8 @@ func TestHip(t *testing.T) {
 func TestOneWayBoardFeet(t *testing.T) {
 	r := level(40*foot, 40*foot)
 	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(40*foot, 0))
-	thin := design(t, r, 1.0/48, 0, taper.FourWay)
-	thick := design(t, r, 1.0/48, inch/2, taper.FourWay)
+	thin := design(t, r, 1.0/48, 0, domain.FourWay)
+	thick := design(t, r, 1.0/48, inch/2, domain.FourWay)
 	near(t, "from nothing", thin.Fill.Volume/boardFoot, 8000, 0.5)
 	near(t, "from 1/2 in", thick.Fill.Volume/boardFoot, 8800, 0.5)
 	near(t, "published", (thin.Fill.Volume+thick.Fill.Volume)/2/boardFoot, 8400, 0.5)
@@ -151,13 +152,13 @@ func TestOneWayBoardFeet(t *testing.T) {
 func TestThicknesses(t *testing.T) {
 	low := level(40*foot, 40*foot)
 	drain(low, 20*foot, 20*foot, 0)
-	d := design(t, low, 1.0/48, inch/2, taper.FourWay)
+	d := design(t, low, 1.0/48, inch/2, domain.FourWay)
 	near(t, "low centre, average", d.Fill.Volume/d.Fill.Area/inch, 23.0/6, 1e-3)
 	near(t, "low centre, greatest", d.Fill.Thickest/inch, 5.5, 1e-3)
 	near(t, "low centre, board feet", d.Fill.Volume/boardFoot, 6133.33, 0.5)
 	high := level(40*foot, 40*foot)
 	high.Outline.Edge = roof.Gutter
-	d = design(t, high, 1.0/48, inch/2, taper.FourWay)
+	d = design(t, high, 1.0/48, inch/2, domain.FourWay)
 	near(t, "high centre, average", d.Fill.Volume/d.Fill.Area/inch, 13.0/6, 1e-3)
 	near(t, "high centre, board feet", d.Fill.Volume/boardFoot, 3466.67, 0.5)
 }
@@ -170,7 +171,7 @@ func TestTwoWayCricket(t *testing.T) {
 		o := shape.Scupper(r, x, 0, 0.2)
 		o.Invert, o.HasInvert = 0, true
 	}
-	d := design(t, r, 1.0/48, 0, func(axis orb.Point) taper.Gauge { return taper.TwoWay(axis, 0.5) })
+	d := design(t, r, 1.0/48, 0, func(axis orb.Point) domain.Gauge { return domain.TwoWay(axis, 0.5) })
 	valleys := d.Valleys()
 	if len(valleys) != 2 {
 		t.Fatalf("%d valleys, want 2", len(valleys))
@@ -207,7 +208,7 @@ func court() (r *roof.Roof, in func(x, y float64) bool, drains [][3]float64) {
 func TestLeastAgainstGrid(t *testing.T) {
 	const slope = 1.0 / 48
 	r, in, drains := court()
-	d := design(t, r, slope, 0, taper.FourWay)
+	d := design(t, r, slope, 0, domain.FourWay)
 	g := &grid{h: 0.25, nx: 120, ny: 88, open: in, base: func(_, _ float64) float64 { return 0 }}
 	g.solve(slope, drains...)
 	nodes, worst := 0, 0.0
@@ -229,10 +230,10 @@ func TestLeastAgainstGrid(t *testing.T) {
 // TestTurnedRoof: the same roof turned by an angle is filled alike.
 func TestTurnedRoof(t *testing.T) {
 	r, _, _ := court()
-	want := design(t, r, 1.0/48, 0.0127, taper.FourWay)
+	want := design(t, r, 1.0/48, 0.0127, domain.FourWay)
 	turned, _, _ := court()
 	turn(turned, 0.6)
-	got := design(t, turned, 1.0/48, 0.0127, taper.FourWay)
+	got := design(t, turned, 1.0/48, 0.0127, domain.FourWay)
 	near(t, "volume", got.Fill.Volume, want.Fill.Volume, 1e-4)
 	if len(got.Facets) != len(want.Facets) {
 		t.Errorf("%d facets, not %d", len(got.Facets), len(want.Facets))
@@ -251,8 +252,8 @@ func TestAdmissible(t *testing.T) {
 			continue
 		}
 		d, err := least(&taper.Problem{
-			Domain: domain(t, s), Base: taper.Existing(s.TIN), Sources: taper.Sources(s),
-			Gauge: taper.FourWay(domain(t, s).Axis), Slope: slope, Thickness: thickness,
+			Domain: planOf(t, s), Base: taper.Existing(s.TIN), Sources: taper.Sources(s),
+			Gauge: domain.FourWay(planOf(t, s).Axis), Slope: slope, Thickness: thickness,
 		})
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
@@ -325,11 +326,11 @@ func busy() *roof.Roof {
 
 func BenchmarkLeast(b *testing.B) {
 	s := built(b, busy())
-	d := domain(b, s)
+	d := planOf(b, s)
 	for b.Loop() {
 		if _, err := least(&taper.Problem{
 			Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s),
-			Gauge: taper.FourWay(d.Axis), Slope: 1.0 / 48, Thickness: inch / 2,
+			Gauge: domain.FourWay(d.Axis), Slope: 1.0 / 48, Thickness: inch / 2,
 		}); err != nil {
 			b.Fatal(err)
 		}
@@ -349,9 +350,9 @@ func TestLeastOverASlope(t *testing.T) {
 	r := shape.New("slope", shape.At(0, 0, base(0, 0)), shape.At(a, 0, base(a, 0)), shape.At(a, a, base(a, a)), shape.At(0, a, base(0, a)))
 	shape.Spot(r, 3, 7, base(3, 7))
 	s := built(t, r)
-	d := domain(t, s)
+	d := planOf(t, s)
 	p := &taper.Problem{
-		Domain: d, Base: taper.Existing(s.TIN), Sources: []taper.Source{{Plan: orb.Point{0, 0}, Z: math.Inf(-1)}}, Gauge: taper.FourWay(d.Axis), Slope: 0.03, Thickness: 0.02,
+		Domain: d, Base: taper.Existing(s.TIN), Sources: []taper.Source{{Plan: orb.Point{0, 0}, Z: math.Inf(-1)}}, Gauge: domain.FourWay(d.Axis), Slope: 0.03, Thickness: 0.02,
 	}
 	out, err := least(p)
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/taper/domain"
 )
 
 // Leveller returns what is filled under the boards.
@@ -22,7 +23,7 @@ func (c *Courses) Leveller() Leveller {
 			}
 		}
 		if most > 0 {
-			a := area(c.l.base.over.facets[f].on)
+			a := vector.Area(c.l.base.over.facets[f].on)
 			n.Area += a
 			n.Volume += float64(a * sum / 3)
 		}
@@ -61,7 +62,7 @@ func (c *Courses) deeper(than float64) float64 {
 			continue
 		}
 		on := c.l.base.over.facets[f].on
-		var part polygon
+		var part domain.Polygon
 		for k, q := range on {
 			m := (k + 1) % 3
 			a, b := c.lift[v[k]]-than, c.lift[v[m]]-than
@@ -72,7 +73,7 @@ func (c *Courses) deeper(than float64) float64 {
 				part = append(part, vector.Along(q, on[m], a/(a-b)))
 			}
 		}
-		sum += area(part)
+		sum += vector.Area(part)
 	}
 	return sum
 }
@@ -139,7 +140,7 @@ func (c *Courses) places() []LowPlace {
 // place takes a facet into a place; a side that is there the other way round lies inside.
 func (c *Courses) place(p *LowPlace, sides map[int32][]int32, f int32) {
 	v := c.l.base.TIN.V[3*f : 3*f+3]
-	a := area(c.l.base.over.facets[f].on)
+	a := vector.Area(c.l.base.over.facets[f].on)
 	p.Area += a
 	p.Volume += float64(a * (c.lift[v[0]] + c.lift[v[1]] + c.lift[v[2]]) / 3)
 	for k, from := range v {
@@ -165,15 +166,15 @@ func (c *Courses) rings(sides map[int32][]int32) orb.Polygon {
 	var out orb.Polygon
 	for _, first := range from {
 		for len(sides[first]) > 0 {
-			var loop polygon
+			var loop domain.Polygon
 			for v := first; len(sides[v]) > 0; {
 				loop = append(loop, c.l.at[v])
 				next := sides[v][0]
 				sides[v] = sides[v][1:]
 				v = next
 			}
-			if len(loop) > 2 && math.Abs(area(loop)) > tiny {
-				ring := orb.Ring(straight(loop))
+			if len(loop) > 2 && math.Abs(vector.Area(loop)) > tiny {
+				ring := orb.Ring(domain.Straight(loop))
 				out = append(out, append(ring, ring[0]))
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/surface"
+	"runnel/analysis/taper/domain"
 )
 
 // A way to a side comes out at the least of the side's elevation and the fall on the way from there: compared with ten thousand places along the side.
@@ -15,7 +16,7 @@ func TestLeastOverASide(t *testing.T) {
 	x, y := []float64{3, 0, 1}, []float64{1, -2, 4}
 	for _, z := range [][2]float64{{0, 0}, {0.1, 0}, {0, 0.15}, {-0.05, 0.02}, {math.Inf(1), 0.03}, {0.03, math.Inf(1)}} {
 		c := &clearing{
-			p: &Problem{Base: Base{TIN: &surface.TIN{X: x, Y: y}}, Gauge: FourWay(orb.Point{1, 0}), Slope: 0.02},
+			p: &Problem{Base: Base{TIN: &surface.TIN{X: x, Y: y}}, Gauge: domain.FourWay(orb.Point{1, 0}), Slope: 0.02},
 			z: []float64{math.Inf(1), z[0], z[1]},
 		}
 		want := math.Inf(1)

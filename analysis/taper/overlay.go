@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/taper/domain"
 )
 
 // overlay lays cells over the facets of a base.
@@ -19,7 +20,7 @@ type overlay struct {
 func newOverlay(b *Base) *overlay {
 	t := b.TIN
 	o := &overlay{base: b, facets: make([]cell, 0, t.Facets()), planes: make([]plane, 0, t.Facets())}
-	corners := make(polygon, 0, 3*t.Facets())
+	corners := make(domain.Polygon, 0, 3*t.Facets())
 	for f := range int32(t.Facets()) {
 		on := corners[len(corners) : len(corners) : len(corners)+3]
 		corners = corners[:len(corners)+3]
@@ -40,17 +41,17 @@ func (o *overlay) planeOf(f int, z []float64) plane {
 }
 
 // gradient returns the uphill gradient of a triangle whose corners v have elevations z.
-func gradient(on polygon, z []float64, v []int32) orb.Point {
+func gradient(on domain.Polygon, z []float64, v []int32) orb.Point {
 	u, w := vector.Minus(on[1], on[0]), vector.Minus(on[2], on[0])
 	du, dw, d := z[v[1]]-z[v[0]], z[v[2]]-z[v[0]], vector.Cross(u, w)
 	return orb.Point{(float64(du*w[1]) - float64(dw*u[1])) / d, (float64(dw*u[0]) - float64(du*w[0])) / d}
 }
 
 // each calls do for every part that a facet of the base and a cell share. The part must not be kept.
-func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part polygon)) {
+func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part domain.Polygon)) {
 	if len(cells) > 0 && !slices.ContainsFunc(cells, func(c cell) bool { return c.base < 0 }) {
 		for i := range cells {
-			if area(cells[i].on) > tiny {
+			if vector.Area(cells[i].on) > tiny {
 				do(cells[i].base, i, cells[i].on)
 			}
 		}
@@ -66,7 +67,7 @@ func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part
 		t := &o.facets[f]
 		for _, i := range find.within(t.lo, t.hi) {
 			if c := &cells[i]; c.meets(t) {
-				if part := b.clip(t.on, by[first[i]:first[i+1]]); area(part) > tiny {
+				if part := b.clip(t.on, by[first[i]:first[i+1]]); vector.Area(part) > tiny {
 					do(f, int(i), part)
 				}
 			}
@@ -77,7 +78,7 @@ func (o *overlay) each(find *finder, cells []cell, do func(facet, cell int, part
 // shortfall returns, for each of n sources, how much the envelope lacks at most above the base where its water goes to that source [m].
 func (o *overlay) shortfall(env *envelope, n int, thickness float64) []float64 {
 	out := make([]float64, n)
-	o.each(newFinder(env.cells), env.cells, func(f, c int, part polygon) {
+	o.each(newFinder(env.cells), env.cells, func(f, c int, part domain.Polygon) {
 		p, b := &env.planes[env.cells[c].plane], &o.planes[f]
 		for _, q := range part {
 			out[p.root] = math.Max(out[p.root], b.at(q)+thickness-p.at(q))
@@ -92,7 +93,7 @@ func (o *overlay) measure(d *Design) {
 	for i := range d.Facets {
 		d.Facets[i].Thinnest, d.Facets[i].Thickest = math.Inf(1), math.Inf(-1)
 	}
-	o.each(d.find, d.cells, func(f, c int, part polygon) {
+	o.each(d.find, d.cells, func(f, c int, part domain.Polygon) {
 		p, b, on := &d.planes[d.cells[c].plane], &o.planes[f], &d.Facets[d.facet[c]]
 		if on.Existing {
 			return
@@ -106,8 +107,8 @@ func (o *overlay) measure(d *Design) {
 			}
 		}
 		on.Thinnest, on.Thickest = math.Min(on.Thinnest, low), math.Max(on.Thickest, high)
-		d.Fill.Area += area(part)
-		over, under := part, polygon(nil)
+		d.Fill.Area += vector.Area(part)
+		over, under := part, domain.Polygon(nil)
 		if low < 0 {
 			over, under = split(part, vector.Minus(p.g, b.g), p.c-b.c)
 		}
@@ -122,7 +123,7 @@ func (o *overlay) measure(d *Design) {
 }
 
 // between returns the volume under p and above b over a convex polygon.
-func between(p, b *plane, on polygon) float64 {
+func between(p, b *plane, on domain.Polygon) float64 {
 	sum := 0.0
 	for k := 1; k+1 < len(on); k++ {
 		a := vector.Cross(vector.Minus(on[k], on[0]), vector.Minus(on[k+1], on[0])) / 2
@@ -197,7 +198,7 @@ func (f *finder) at(q orb.Point) int {
 }
 
 // inside returns the distance of q to the nearest side line of a convex polygon, negative outside.
-func inside(p polygon, q orb.Point) float64 {
+func inside(p domain.Polygon, q orb.Point) float64 {
 	in := math.Inf(1)
 	for i, a := range p {
 		d := vector.Minus(p[(i+1)%len(p)], a)

@@ -1,6 +1,10 @@
 package taper
 
-import "github.com/paulmach/orb"
+import (
+	"github.com/paulmach/orb"
+
+	"runnel/analysis/taper/domain"
+)
 
 // Part is a convex piece of a design's facet over one facet of what it is laid on: thickness is linear on it.
 type Part struct {
@@ -13,7 +17,7 @@ type Part struct {
 // Parts visits every part of the facets that are new. A part must not be kept.
 func (d *Design) Parts(visit func(p *Part)) {
 	var p Part
-	d.over.each(d.find, d.cells, func(f, c int, on polygon) {
+	d.over.each(d.find, d.cells, func(f, c int, on domain.Polygon) {
 		p.Facet = int(d.facet[c])
 		if d.Facets[p.Facet].Existing {
 			return

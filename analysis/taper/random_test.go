@@ -10,13 +10,14 @@ import (
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // TestRandomRoofsDrain: whatever the roof, the corrected one written as a survey is taken, and nothing deeper than a millimetre stands on it.
 func TestRandomRoofsDrain(t *testing.T) {
-	gauges := []func(orb.Point) taper.Gauge{
-		taper.FourWay, taper.FourWay, taper.FourWay,
-		func(axis orb.Point) taper.Gauge { return taper.TwoWay(axis, 0.6) },
+	gauges := []func(orb.Point) domain.Gauge{
+		domain.FourWay, domain.FourWay, domain.FourWay,
+		func(axis orb.Point) domain.Gauge { return domain.TwoWay(axis, 0.6) },
 	}
 	roofs := 0
 	for seed := range uint64(120) {
@@ -83,9 +84,9 @@ func TestNothingToDrainTo(t *testing.T) {
 	r := level(10, 8)
 	shape.Drain(r, 5, 4, 0.3).Duty = roof.Overflow
 	s := built(t, r)
-	d := domain(t, s)
+	d := planOf(t, s)
 	if _, err := least(&taper.Problem{
-		Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02,
+		Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis), Slope: 0.02,
 	}); err == nil {
 		t.Error("a roof without outlets was given a surface")
 	}
@@ -96,8 +97,8 @@ func TestProblemsThatAreNone(t *testing.T) {
 	r := level(10, 8)
 	drain(r, 3, 4, 0)
 	s := built(t, r)
-	d := domain(t, s)
-	good := taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02, Thickness: 0.01}
+	d := planOf(t, s)
+	good := taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis), Slope: 0.02, Thickness: 0.01}
 	for name, change := range map[string]func(p *taper.Problem){
 		"none":               func(*taper.Problem) {},
 		"no source":          func(p *taper.Problem) { p.Sources = nil },
@@ -123,8 +124,8 @@ func TestProblemsThatAreNone(t *testing.T) {
 	}
 	shape.Curb(r, shape.Bare(5, 0), shape.Bare(6, 0), shape.Bare(6, 8), shape.Bare(5, 8))
 	s = built(t, r)
-	d = domain(t, s)
-	cut := taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: taper.FourWay(d.Axis), Slope: 0.02}
+	d = planOf(t, s)
+	cut := taper.Problem{Domain: d, Base: taper.Existing(s.TIN), Sources: taper.Sources(s), Gauge: domain.FourWay(d.Axis), Slope: 0.02}
 	if _, err := taper.Solve(&cut); err == nil {
 		t.Error("a part that is cut off was given a surface")
 	}

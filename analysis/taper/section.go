@@ -8,18 +8,19 @@ import (
 
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
+	"runnel/analysis/taper/domain"
 )
 
 // Section is a part of a roof on which stock boards are laid while the rest stays: beyond a straight cut line, as far as walls and curbs. The boards begin at nothing at the cut line,
 // rise square to it in one direction, and lie flat from where they have reached a thickness.
 type Section struct {
-	Domain *Domain
+	Domain *domain.Domain
 	Base   Base
-	Gauge  Gauge     // in which the surface is to fall
-	Front  orb.Point // a place on the cut line: the first course is counted along it from here
-	Up     orb.Point // unit vector up the taper, square to the cut line
-	At     orb.Point // a place on the section: of the parts of the roof beyond the cut line only the one that holds it counts
-	Run    float64   // how far tapered boards reach from the cut line, flat ones beyond [m]
+	Gauge  domain.Gauge // in which the surface is to fall
+	Front  orb.Point    // a place on the cut line: the first course is counted along it from here
+	Up     orb.Point    // unit vector up the taper, square to the cut line
+	At     orb.Point    // a place on the section: of the parts of the roof beyond the cut line only the one that holds it counts
+	Run    float64      // how far tapered boards reach from the cut line, flat ones beyond [m]
 }
 
 var errNoSection = errors.New("taper: no part of the roof lies beyond the cut line")
@@ -28,19 +29,19 @@ var errNoSection = errors.New("taper: no part of the roof lies beyond the cut li
 func (s *Section) Lay() (*Laying, error) {
 	front := vector.Dot(s.Up, s.Front)
 	env := &envelope{planes: []plane{
-		{c: -drawn * front, g: scaled(s.Up, drawn), origin: s.Front, root: -1},
-		{c: drawn * s.Run, origin: vector.Plus(s.Front, scaled(s.Up, s.Run)), root: -1},
+		{c: -drawn * front, g: vector.Scaled(s.Up, drawn), origin: s.Front, root: -1},
+		{c: drawn * s.Run, origin: vector.Plus(s.Front, vector.Scaled(s.Up, s.Run)), root: -1},
 	}}
 	var beyond []cell
-	for _, p := range s.Domain.parts {
-		if in, _ := split(p, s.Up, -front); area(in) > tiny {
+	for _, p := range s.Domain.Parts {
+		if in, _ := split(p, s.Up, -front); vector.Area(in) > tiny {
 			beyond = append(beyond, newCell(in, 0))
 		}
 	}
 	for _, c := range holding(beyond, s.At) {
-		tapered, flat := split(c.on, scaled(s.Up, -1), front+s.Run)
-		for number, on := range []polygon{tapered, flat} {
-			if area(on) > tiny {
+		tapered, flat := split(c.on, vector.Scaled(s.Up, -1), front+s.Run)
+		for number, on := range []domain.Polygon{tapered, flat} {
+			if vector.Area(on) > tiny {
 				env.cells = append(env.cells, newCell(on, number))
 			}
 		}
@@ -82,7 +83,7 @@ func holding(cells []cell, at orb.Point) []cell {
 
 // source is the cut line as what water leaves over, at whatever elevation the roof has there.
 func (s *Section) source(cells []cell) Source {
-	across := quarter(s.Up, 1)
+	across := vector.Quarter(s.Up, 1)
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range cells {
 		for _, q := range cells[i].on {
@@ -90,7 +91,7 @@ func (s *Section) source(cells []cell) Source {
 			low, high = math.Min(low, t), math.Max(high, t)
 		}
 	}
-	from, to := vector.Plus(s.Front, scaled(across, low)), vector.Plus(s.Front, scaled(across, high))
+	from, to := vector.Plus(s.Front, vector.Scaled(across, low)), vector.Plus(s.Front, vector.Scaled(across, high))
 	return Source{Outlet: -1, Plan: from, Line: orb.LineString{from, to}, Z: math.Inf(-1)}
 }
 
@@ -126,7 +127,7 @@ func (a *Alteration) Lay(c *Courses) {
 		on := c.l.base.over.facets[f].on
 		v := t.V[3*f : 3*f+3]
 		g := gradient(on, c.top, v)
-		p := plane{c: -(c.top[v[0]] - vector.Dot(g, on[0])), g: scaled(g, -1), origin: c.l.sections.Facets[c.l.section[f]].Plan, root: -1, laid: first + int(c.l.section[f])}
+		p := plane{c: -(c.top[v[0]] - vector.Dot(g, on[0])), g: vector.Scaled(g, -1), origin: c.l.sections.Facets[c.l.section[f]].Plan, root: -1, laid: first + int(c.l.section[f])}
 		a.env.insert(&piece{p, on})
 	}
 	a.env.turn()
@@ -179,10 +180,10 @@ func (a *Alteration) stocked(d *Design) {
 func (d *Design) crossing(l *Line) {
 	const off, level = 0.05, 1e-4 // [m], [rise/run]
 	a, b := d.Vertices[l.A].Plan, d.Vertices[l.B].Plan
-	mid, n := vector.Along(a, b, 0.5), quarter(unit(vector.Minus(b, a)), 1)
+	mid, n := vector.Along(a, b, 0.5), vector.Quarter(vector.Unit(vector.Minus(b, a)), 1)
 	at, _ := d.Height(mid)
-	left, okL := d.Height(vector.Plus(mid, scaled(n, off)))
-	right, okR := d.Height(vector.Minus(mid, scaled(n, off)))
+	left, okL := d.Height(vector.Plus(mid, vector.Scaled(n, off)))
+	right, okR := d.Height(vector.Minus(mid, vector.Scaled(n, off)))
 	switch l.Kind = roof.GradeBreak; {
 	case !okL || !okR:
 	case left > at+off*level && right > at+off*level:

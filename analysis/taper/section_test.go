@@ -9,14 +9,15 @@ import (
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // sectioned lays stock on what lies east of x = 12 m on a roof of 20 by 10 m: tapered boards over run, then flat ones.
 func sectioned(t *testing.T, s *surface.Surface, run float64, c taper.Courses) (*taper.Design, *taper.Courses) {
 	t.Helper()
-	d := domain(t, s)
+	d := planOf(t, s)
 	base := taper.Existing(s.TIN)
-	section := taper.Section{Domain: d, Base: base, Gauge: taper.FourWay(d.Axis), Front: orb.Point{12, 0}, Up: orb.Point{1, 0}, At: orb.Point{18, 5}, Run: run}
+	section := taper.Section{Domain: d, Base: base, Gauge: domain.FourWay(d.Axis), Front: orb.Point{12, 0}, Up: orb.Point{1, 0}, At: orb.Point{18, 5}, Run: run}
 	l, err := section.Lay()
 	if err != nil {
 		t.Fatal(err)
@@ -100,11 +101,11 @@ func TestTwoSectionsFollowTheRoof(t *testing.T) {
 		shape.Spot(r, x, 5, -0.010)
 	}
 	s := built(t, r)
-	d := domain(t, s)
+	d := planOf(t, s)
 	base := taper.Existing(s.TIN)
 	a := taper.Alter(d, base)
 	for _, sign := range []float64{1, -1} {
-		section := taper.Section{Domain: d, Base: base, Gauge: taper.FourWay(d.Axis), Front: orb.Point{10 + 2*sign, 0}, Up: orb.Point{sign, 0}, At: orb.Point{10 + 8*sign, 5}, Run: 2.4}
+		section := taper.Section{Domain: d, Base: base, Gauge: domain.FourWay(d.Axis), Front: orb.Point{10 + 2*sign, 0}, Up: orb.Point{sign, 0}, At: orb.Point{10 + 8*sign, 5}, Run: 2.4}
 		l, err := section.Lay()
 		if err != nil {
 			t.Fatal(err)
@@ -130,12 +131,12 @@ func TestTwoSectionsFollowTheRoof(t *testing.T) {
 // TestNoSection: where the roof ends before the cut line nothing can be laid, nor where the place that tells which part is off the roof.
 func TestNoSection(t *testing.T) {
 	s := built(t, level(20, 10))
-	d := domain(t, s)
+	d := planOf(t, s)
 	for _, c := range []struct {
 		front, at orb.Point
 		fails     bool
 	}{{orb.Point{21, 0}, orb.Point{22, 5}, true}, {orb.Point{12, 0}, orb.Point{18, 15}, true}, {orb.Point{12, 0}, orb.Point{18, 5}, false}} {
-		section := taper.Section{Domain: d, Base: taper.Existing(s.TIN), Gauge: taper.FourWay(d.Axis), Front: c.front, Up: orb.Point{1, 0}, At: c.at, Run: 1}
+		section := taper.Section{Domain: d, Base: taper.Existing(s.TIN), Gauge: domain.FourWay(d.Axis), Front: c.front, Up: orb.Point{1, 0}, At: c.at, Run: 1}
 		if _, err := section.Lay(); (err != nil) != c.fails {
 			t.Errorf("beyond %v at %v: %v", c.front, c.at, err)
 		}

@@ -24,6 +24,7 @@ import (
 
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
+	"runnel/analysis/taper/domain"
 )
 
 // Base is what a new surface is laid on: an elevation for each vertex of a TIN [m], linear on its facets.
@@ -65,17 +66,17 @@ type Source struct {
 
 // Problem is what a design has to meet.
 type Problem struct {
-	Domain    *Domain
+	Domain    *domain.Domain
 	Base      Base
 	Sources   []Source
-	Gauge     Gauge
+	Gauge     domain.Gauge
 	Slope     float64 // fall per unit of the gauge [rise/run], > 0
 	Thickness float64 // least height of the new surface above the base [m]
 }
 
 // Design is a new surface in planes.
 type Design struct {
-	Gauge     Gauge
+	Gauge     domain.Gauge
 	Slope     float64 // [rise/run]
 	Thickness float64 // the least asked for [m]
 	Outlets   []Level

@@ -11,7 +11,7 @@ import (
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
-	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // section is a cut through the roof along a straight line.
@@ -57,7 +57,7 @@ func (h *sheets) cutSections() {
 		return
 	}
 	ring := h.ring()
-	axis := taper.Axis(ring)
+	axis := domain.Axis(ring)
 	across := orb.Point{-axis[1], axis[0]}
 	add := func(p orb.Point, why string) {
 		for _, u := range []orb.Point{axis, across} {

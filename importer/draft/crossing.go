@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
 
@@ -95,7 +96,7 @@ func foldback(a, b, c orb.Point) (orb.Point, bool) {
 
 // side is positive where c lies left of the line from a to b, zero where it lies on it.
 func side(a, b, c orb.Point) float64 {
-	return float64((b[0]-a[0])*(c[1]-a[1])) - float64((b[1]-a[1])*(c[0]-a[0]))
+	return vector.Turn(a, b, c)
 }
 
 // within reports whether p, on the line of s, lies between its ends.

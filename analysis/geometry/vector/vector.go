@@ -37,6 +37,26 @@ func Turn(a, b, c orb.Point) float64 {
 	return float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))
 }
 
+// Scaled returns k times v.
+func Scaled(v orb.Point, k float64) orb.Point { return orb.Point{float64(k * v[0]), float64(k * v[1])} }
+
+// Quarter returns v turned by k quarter turns to the left.
+func Quarter(v orb.Point, k int) orb.Point {
+	for range k {
+		v = orb.Point{-v[1], v[0]}
+	}
+	return v
+}
+
+// Unit returns v at length 1, and east for no length.
+func Unit(v orb.Point) orb.Point {
+	l := Length(v)
+	if l == 0 {
+		return orb.Point{1, 0}
+	}
+	return orb.Point{v[0] / l, v[1] / l}
+}
+
 // Along returns the place a part t of the way from a to b.
 func Along(a, b orb.Point, t float64) orb.Point {
 	return orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}

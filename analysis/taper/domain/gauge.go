@@ -1,4 +1,5 @@
-package taper
+// Package domain is the plan over which a taper is designed: its border, its convex parts, which place sees which, and the gauge by which distance on it is measured.
+package domain
 
 import (
 	"math"
@@ -11,7 +12,7 @@ import (
 // Gauge measures plan distance: N(v) is the largest product of v with one of Normals. A surface that rises by s for each unit of it
 // has planes of gradient s times a normal.
 type Gauge struct {
-	Axis    orb.Point   // unit vector along the roof's main edge
+	Axis    orb.Point   // unit vector along the roof's main Edge
 	Normals []orb.Point // counter-clockwise; length 1, less across a cricket
 }
 
@@ -19,7 +20,7 @@ type Gauge struct {
 func FourWay(axis orb.Point) Gauge {
 	g := Gauge{Axis: axis}
 	for k := range 4 {
-		g.Normals = append(g.Normals, quarter(axis, k))
+		g.Normals = append(g.Normals, vector.Quarter(axis, k))
 	}
 	return g
 }
@@ -32,7 +33,7 @@ func FourWay(axis orb.Point) Gauge {
 func TwoWay(axis orb.Point, ratio float64) Gauge {
 	g := Gauge{Axis: axis}
 	for k := range 4 {
-		n := quarter(axis, k)
+		n := vector.Quarter(axis, k)
 		if k%2 == 0 {
 			n = orb.Point{float64(ratio * n[0]), float64(ratio * n[1])}
 		}
@@ -75,13 +76,13 @@ func Axis(ring orb.Ring) orb.Point {
 	const near = 0.0175 // radians
 	best, most := orb.Point{1, 0}, 0.0
 	for i := 1; i < len(ring); i++ {
-		u := unit(vector.Minus(ring[i], ring[i-1]))
+		u := vector.Unit(vector.Minus(ring[i], ring[i-1]))
 		sum := orb.Point{}
 		total := 0.0
 		for j := 1; j < len(ring); j++ {
 			e := vector.Minus(ring[j], ring[j-1])
 			for k := range 4 {
-				t := quarter(e, k)
+				t := vector.Quarter(e, k)
 				if vector.Dot(t, u) > 0 && math.Abs(vector.Cross(u, t)) <= near*vector.Length(t) {
 					sum = vector.Plus(sum, t)
 					total += vector.Length(t)
@@ -89,30 +90,13 @@ func Axis(ring orb.Ring) orb.Point {
 			}
 		}
 		if total > most*(1+1e-9) {
-			best, most = unit(sum), total
+			best, most = vector.Unit(sum), total
 		}
 	}
 	for k := range 4 {
-		if t := quarter(best, k); t[0] > 0 && math.Abs(t[1]) <= t[0] && t[1] > -t[0] {
+		if t := vector.Quarter(best, k); t[0] > 0 && math.Abs(t[1]) <= t[0] && t[1] > -t[0] {
 			return t
 		}
 	}
 	return best
-}
-
-// quarter returns v turned by k quarter turns to the left.
-func quarter(v orb.Point, k int) orb.Point {
-	for range k {
-		v = orb.Point{-v[1], v[0]}
-	}
-	return v
-}
-
-// unit returns v at length 1, and east for no length.
-func unit(v orb.Point) orb.Point {
-	l := vector.Length(v)
-	if l == 0 {
-		return orb.Point{1, 0}
-	}
-	return orb.Point{v[0] / l, v[1] / l}
 }

@@ -1,4 +1,4 @@
-package taper
+package domain
 
 import (
 	"fmt"
@@ -11,72 +11,72 @@ import (
 	"runnel/analysis/surface"
 )
 
-// bent is how far a corner of the border stands off the line through its neighbours [m]; nearer ones are no corners.
-const bent = 1e-4
+// Bent is how far a corner of the border stands off the line through its neighbours [m]; nearer ones are no corners.
+const Bent = 1e-4
 
 // Domain is the plan of a roof: its border without corners that lie on a line, in convex parts, and what each place sees. It serves many
 // designs of one roof; it must not be used by two at once.
 type Domain struct {
 	Axis orb.Point // direction of the main edge
 
-	edges   []edge
-	before  []int // per edge: the one that ends where it starts
-	corners []int // edges that start at a corner where the roof takes up more than half a turn
-	parts   []polygon
+	Edges   []Edge
+	Before  []int // per edge: the one that ends where it starts
+	Corners []int // edges that start at a corner where the roof takes up more than half a turn
+	Parts   []Polygon
 	locate  *surface.Locator
-	views   map[orb.Point]*view
+	views   map[orb.Point][]Polygon
 	sight   map[[2]orb.Point]bool
 }
 
-// edge is a straight piece of the border; the roof lies on its left.
-type edge struct {
-	a, b orb.Point
-	next int // edge that starts at b
+// Edge is a straight piece of the border; the roof lies on its left.
+type Edge struct {
+	A, B orb.Point
+	next int // edge that starts at B
 }
 
-// polygon is convex, counter-clockwise, not closed.
-type polygon []orb.Point
+// Polygon is convex, counter-clockwise, not closed.
+type Polygon []orb.Point
 
-// NewDomain returns the plan of t. It fails where the border cannot be triangulated.
-func NewDomain(t *surface.TIN) (*Domain, error) {
-	d := &Domain{locate: surface.NewLocator(t), views: map[orb.Point]*view{}, sight: map[[2]orb.Point]bool{}}
+// New returns the plan of t. It fails where the border cannot be triangulated.
+func New(t *surface.TIN) (*Domain, error) {
+	d := &Domain{locate: surface.NewLocator(t), views: map[orb.Point][]Polygon{}, sight: map[[2]orb.Point]bool{}}
 	var outer orb.Ring
 	for _, border := range t.Rings() {
-		ring := make(polygon, len(border))
+		ring := make(Polygon, len(border))
 		for i, e := range border {
 			ring[i] = orb.Point{t.X[t.V[e]], t.Y[t.V[e]]}
 		}
-		if area(ring) > 0 && outer == nil {
+		if vector.Area(ring) > 0 && outer == nil {
 			outer = append(orb.Ring(ring), ring[0])
 		}
-		d.addRing(straight(ring))
+		d.addRing(Straight(ring))
 	}
 	d.Axis = Axis(outer)
-	d.before = make([]int, len(d.edges))
-	for i := range d.edges {
-		d.before[d.edges[i].next] = i
-		if e, n := &d.edges[i], &d.edges[d.edges[i].next]; vector.Cross(vector.Minus(e.b, e.a), vector.Minus(n.b, n.a)) < 0 {
-			d.corners = append(d.corners, e.next)
+	d.Before = make([]int, len(d.Edges))
+	for i := range d.Edges {
+		d.Before[d.Edges[i].next] = i
+		if e, n := &d.Edges[i], &d.Edges[d.Edges[i].next]; vector.Cross(vector.Minus(e.B, e.A), vector.Minus(n.B, n.A)) < 0 {
+			d.Corners = append(d.Corners, e.next)
 		}
 	}
 	return d, d.divide()
 }
 
-// straight returns ring without corners that stand less than bent off the line from the one kept before to the one
+// Straight returns ring without corners that stand less than bent off the line from the one kept before to the one
 // after; all that were dropped between two kept ones stay as near.
-func straight(ring polygon) polygon {
+func Straight(ring Polygon) Polygon {
 	n, first := len(ring), 0
 	for i, p := range ring {
 		if q := ring[first]; p[0] < q[0] || p[0] == q[0] && p[1] < q[1] {
 			first = i
 		}
 	}
-	kept := polygon{ring[first]}
+	kept := Polygon{ring[first]}
 	last := first
 	for i := first + 1; i < first+n; i++ {
 		next := ring[(i+1)%n]
 		for j := last + 1; j <= i; j++ {
-			if offLine(ring[j%n], kept[len(kept)-1], next) > bent {
+			if OffLine(ring[j%n], kept[len(kept)-1], next) > Bent {
 				kept = append(kept, ring[i%n])
 				last = i
 				break
@@ -86,8 +86,8 @@ func straight(ring polygon) polygon {
 	return kept
 }
 
-// offLine returns the distance of p from the line through a and b, from a where they are one.
-func offLine(p, a, b orb.Point) float64 {
+// OffLine returns the distance of p from the line through a and b, from a where they are one.
+func OffLine(p, a, b orb.Point) float64 {
 	d := vector.Minus(b, a)
 	if l := vector.Length(d); l > 0 {
 		return math.Abs(vector.Cross(d, vector.Minus(p, a))) / l
@@ -95,10 +95,10 @@ func offLine(p, a, b orb.Point) float64 {
 	return vector.Length(vector.Minus(p, a))
 }
 
-func (d *Domain) addRing(ring polygon) {
-	first := len(d.edges)
+func (d *Domain) addRing(ring Polygon) {
+	first := len(d.Edges)
 	for i, p := range ring {
-		d.edges = append(d.edges, edge{p, ring[(i+1)%len(ring)], first + (i+1)%len(ring)})
+		d.Edges = append(d.Edges, Edge{p, ring[(i+1)%len(ring)], first + (i+1)%len(ring)})
 	}
 }
 
@@ -117,8 +117,8 @@ func (d *Domain) divide() error {
 		return i
 	}
 	var segments []mesh.Segment
-	for _, e := range d.edges {
-		segments = append(segments, mesh.Segment{A: index(e.a), B: index(e.b), Flag: 1})
+	for _, e := range d.Edges {
+		segments = append(segments, mesh.Segment{A: index(e.A), B: index(e.B), Flag: 1})
 	}
 	m, crossings, err := mesh.Triangulate(x, y, make([]int32, len(x)), segments)
 	if err != nil {
@@ -128,12 +128,12 @@ func (d *Domain) divide() error {
 		return fmt.Errorf("taper: %d edges of the roof's border cross", len(crossings))
 	}
 	at := func(v int32) orb.Point { return orb.Point{float64(x[v]) * surface.Grid, float64(y[v]) * surface.Grid} }
-	parts := make([]polygon, 0, len(m.V)/3)
+	parts := make([]Polygon, 0, len(m.V)/3)
 	part := make([]int, len(m.V)/3) // per triangle: its part, -1 off the roof
 	for f := range part {
-		p := polygon{at(m.V[3*f]), at(m.V[3*f+1]), at(m.V[3*f+2])}
+		p := Polygon{at(m.V[3*f]), at(m.V[3*f+1]), at(m.V[3*f+2])}
 		part[f] = -1
-		if d.holds(middle(p)) {
+		if d.holds(Middle(p)) {
 			part[f] = len(parts)
 			parts = append(parts, p)
 		}
@@ -143,7 +143,7 @@ func (d *Domain) divide() error {
 }
 
 // join takes away the diagonals that leave convex parts (Hertel and Mehlhorn, "Fast triangulation of simple polygons", 1983; from memory).
-func (d *Domain) join(m *mesh.Mesh, part []int, parts []polygon, at func(int32) orb.Point) {
+func (d *Domain) join(m *mesh.Mesh, part []int, parts []Polygon, at func(int32) orb.Point) {
 	for e, o := range m.Twin {
 		if o < int32(e) || m.Flag[e]&1 != 0 {
 			continue
@@ -165,13 +165,13 @@ func (d *Domain) join(m *mesh.Mesh, part []int, parts []polygon, at func(int32) 
 	}
 	for _, p := range parts {
 		if p != nil {
-			d.parts = append(d.parts, p)
+			d.Parts = append(d.Parts, p)
 		}
 	}
 }
 
 // joined returns p and q without their common side, which runs from a to b in p; ok is false where the whole would not be convex.
-func joined(p, q polygon, a, b orb.Point) (whole polygon, ok bool) {
+func joined(p, q Polygon, a, b orb.Point) (whole Polygon, ok bool) {
 	whole = append(around(p, b), around(q, a)[1:]...)
 	whole = whole[:len(whole)-1]
 	n := len(whole)
@@ -184,10 +184,10 @@ func joined(p, q polygon, a, b orb.Point) (whole polygon, ok bool) {
 }
 
 // around returns p from corner c on.
-func around(p polygon, c orb.Point) polygon {
+func around(p Polygon, c orb.Point) Polygon {
 	for i := range p {
 		if p[i] == c {
-			return append(append(polygon{}, p[i:]...), p[:i]...)
+			return append(append(Polygon{}, p[i:]...), p[:i]...)
 		}
 	}
 	return nil
@@ -196,8 +196,8 @@ func around(p polygon, c orb.Point) polygon {
 // holds reports whether p lies on the roof, by the number of edges east of it.
 func (d *Domain) holds(p orb.Point) bool {
 	in := false
-	for i := range d.edges {
-		a, b := d.edges[i].a, d.edges[i].b
+	for i := range d.Edges {
+		a, b := d.Edges[i].A, d.Edges[i].B
 		if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0]+float64((p[1]-a[1])/(b[1]-a[1])*(b[0]-a[0])) {
 			in = !in
 		}
@@ -205,20 +205,27 @@ func (d *Domain) holds(p orb.Point) bool {
 	return in
 }
 
-// area returns the area of a ring, negative when clockwise.
-func area(p polygon) float64 {
-	sum := 0.0
-	for i := 1; i+1 < len(p); i++ {
-		sum += vector.Cross(vector.Minus(p[i], p[0]), vector.Minus(p[i+1], p[0]))
-	}
-	return sum / 2
-}
-
-// middle returns the mean of the corners.
-func middle(p polygon) orb.Point {
+// Middle returns the mean of the corners.
+func Middle(p Polygon) orb.Point {
 	m := orb.Point{}
 	for _, q := range p {
 		m = vector.Plus(m, q)
 	}
 	return orb.Point{m[0] / float64(len(p)), m[1] / float64(len(p))}
 }
+
+// Snap returns the place on the border that is nearest to q, where that is within a millimetre; else q.
+func (d *Domain) Snap(q orb.Point) orb.Point {
+	best, far := q, 1e-3
+	for _, e := range d.Edges {
+		v := vector.Minus(e.B, e.A)
+		t := math.Max(0, math.Min(1, vector.Dot(v, vector.Minus(q, e.A))/vector.Dot(v, v)))
+		if at := vector.Along(e.A, e.B, t); vector.Length(vector.Minus(at, q)) < far {
+			best, far = at, vector.Length(vector.Minus(at, q))
+		}
+	}
+	return best
+}
+
+// FacetAt returns the facet of the surface on which q lies; ok is false off the roof.
+func (d *Domain) FacetAt(q orb.Point) (f int32, ok bool) { return d.locate.Locate(q[0], q[1]) }

@@ -1,4 +1,4 @@
-package taper_test
+package domain_test
 
 import (
 	"math"
@@ -6,17 +6,17 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/taper"
+	"runnel/analysis/taper/domain"
 )
 
 // TestValleysOfAGauge: where two planes that fall at s in directions a angle apart meet, the valley between them falls at s cos(angle/2): 1/sqrt(2) square to each other. Of a two-way gauge, whose planes fall ratio and 1
 // along and across, it is ratio/sqrt(1 + ratio^2): the level-ridge cricket.
 func TestValleysOfAGauge(t *testing.T) {
 	axis := orb.Point{0.8, 0.6}
-	four := taper.FourWay(axis)
+	four := domain.FourWay(axis)
 	near(t, "four ways", four.Valley(), math.Sqrt(0.5), 1e-12)
 	for _, ratio := range []float64{0.25, 0.5, 1} {
-		two := taper.TwoWay(axis, ratio)
+		two := domain.TwoWay(axis, ratio)
 		near(t, "two ways", two.Valley(), ratio/math.Sqrt(1+ratio*ratio), 1e-12)
 		near(t, "along", two.N(orb.Point{0.8 * 3, 0.6 * 3}), 3*ratio, 1e-12)
 		near(t, "across", two.N(orb.Point{0.6 * 3, -0.8 * 3}), 3, 1e-12)
@@ -46,17 +46,24 @@ func TestMainEdge(t *testing.T) {
 		{"legs", orb.Ring{{0, 0}, {4, 0}, {4, 3}, {0, 0}}, orb.Point{1, 0}},
 		{"none", nil, orb.Point{1, 0}},
 	} {
-		if got := taper.Axis(c.ring); !(math.Hypot(got[0]-c.want[0], got[1]-c.want[1]) <= 1e-9) {
+		if got := domain.Axis(c.ring); !(math.Hypot(got[0]-c.want[0], got[1]-c.want[1]) <= 1e-9) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
 	// Half a degree askew counts with the rest, by its length: of 30 m along and 10 m askew by a in 1 the sum rises by 10 a in 40.
 	a := 0.5 * math.Pi / 180
 	ring := orb.Ring{{0, 0}, {30, 0}, {30 + 10*math.Cos(a), 10 * math.Sin(a)}, {20, 3}, {0, 0}}
-	got := taper.Axis(ring)
+	got := domain.Axis(ring)
 	near(t, "half a degree askew", math.Atan2(got[1], got[0]), math.Atan2(10*math.Sin(a), 30+10*math.Cos(a)), 1e-9)
 	// Two degrees askew does not.
 	a = 2 * math.Pi / 180
-	got = taper.Axis(orb.Ring{{0, 0}, {30, 0}, {30 + 10*math.Cos(a), 10 * math.Sin(a)}, {20, 3}, {0, 0}})
+	got = domain.Axis(orb.Ring{{0, 0}, {30, 0}, {30 + 10*math.Cos(a), 10 * math.Sin(a)}, {20, 3}, {0, 0}})
 	near(t, "two degrees askew", got[1], 0, 1e-12)
+}
+
+func near(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: %.9g, want %.9g within %.2g", what, got, want, tolerance)
+	}
 }
