@@ -340,3 +340,20 @@ func TestStrayBesideAValley(t *testing.T) {
 		t.Errorf("%d of %d spots 60 mm high break the valley, want all", missing, tried)
 	}
 }
+
+// Two planes rise 2 % away from each other, with rows of spots 2 m apart up to the gap between them. Over a gap of one row the valley is found. By hand: 140 spots on 26 by 24 m
+// have 2.1 m to themselves; over 8 m, which is more than two and a half of that, a third part of the roof may stand between both and nothing is found.
+func TestNoFoldOverAGap(t *testing.T) {
+	for near, lines := range map[float64]int{2: 1, 4: 0} {
+		var places [][2]float64
+		for i := range 14 {
+			for j := range 5 {
+				x, y := 2*float64(i)-13, near+2*float64(j)
+				places = append(places, [2]float64{x, y}, [2]float64{x, -y})
+			}
+		}
+		if got := fold.Find(field(t, places, vee)); got.Lines != lines || (lines == 0) != (len(got.Points) == 0) {
+			t.Errorf("rows %g m off: %d folds of %d points, want %d", near, got.Lines, len(got.Points), lines)
+		}
+	}
+}

@@ -16,8 +16,9 @@ const (
 	leastEdges  = 3     // edges that join spots of both
 	sameSide    = 0.6   // of the spots beside it, by height, must stand where the fold has them
 	settleTimes = 8
-	third       = 4 // standard deviations by which a spot must lie off both planes to speak of a third part: errors alone take three of a thousand spots beyond strays, and one of sixteen thousand so far
-	within      = 3 // rings of neighbours of an edge that joins two planes that say how they meet
+	third       = 4   // standard deviations by which a spot must lie off both planes to speak of a third part: errors alone take three of a thousand spots beyond strays, and one of sixteen thousand so far
+	farApart    = 2.5 // spacings of the spots that an edge may be long: over a wider gap there is room for a third plane
+	within      = 3   // rings of neighbours of an edge that joins two planes that say how they meet
 )
 
 // shape is how two planes meet.
@@ -43,9 +44,25 @@ type pairs struct {
 	*grower
 	keys []int64
 	list []pair
+	gap  float64 // length of an edge from which it tells nothing of how planes meet [m]
 }
 
-func newPairs(g *grower) *pairs { return &pairs{grower: g} }
+func newPairs(g *grower) *pairs { return &pairs{grower: g, gap: farApart * g.side()} }
+
+// side returns the side of the square that each spot has to itself [m].
+func (g *grower) side() float64 {
+	twice, n := 0.0, 0
+	for e := 0; e < len(g.V); e += 3 {
+		a, b, c := g.V[e], g.V[e+1], g.V[e+2]
+		twice += float64((g.X[b]-g.X[a])*(g.Y[c]-g.Y[a])) - float64((g.X[c]-g.X[a])*(g.Y[b]-g.Y[a]))
+	}
+	for _, m := range g.Measured {
+		if m {
+			n++
+		}
+	}
+	return math.Sqrt(math.Abs(twice) / float64(2*max(1, n)))
+}
 
 func key(a, b int32) int64 { return int64(min(a, b))<<32 | int64(max(a, b)) }
 
@@ -132,8 +149,11 @@ func (p *pairs) vote(e, u, v int32) vote {
 
 // denied reports whether a spot opposite half-edge e, which joins two planes, lies on neither and over both, where they would meet in a valley, or under both,
 // at a ridge: there the roof is a third part, of too few spots to be a plane. A spot next to an outlet is none: valleys lead to outlets, and the roof about one may
-// stand high.
+// stand high. So it is where half-edge e reaches over a gap between spots that has room for such a part.
 func (p *pairs) denied(e int32, valley bool) bool {
+	if u, v := p.V[e], p.end(e); vector.Norm(p.X[u]-p.X[v], p.Y[u]-p.Y[v]) > p.gap {
+		return true
+	}
 	a, b := &p.planesOf(p.V[e])[0], &p.planesOf(p.end(e))[0]
 	for _, e := range [2]int32{e, p.Twin[e]} {
 		if e < 0 {
