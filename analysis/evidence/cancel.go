@@ -26,7 +26,7 @@ type canceller struct {
 }
 
 func newCanceller(g *ground, threshold, atCurb float64) *canceller {
-	return &canceller{bidder: bidder{pricer: newPricer(g, newState(g, perTile)), most: threshold}, atCurb: atCurb}
+	return &canceller{bidder: bidder{pricer: newPricer(g, newState(g)), most: threshold}, atCurb: atCurb}
 }
 
 // stays returns the price from which the low place of an offer stays.

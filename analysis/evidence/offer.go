@@ -5,7 +5,7 @@ type offer struct {
 	price, level float64
 	raise, path  []int32 // elements to raise to level, and to lower to it; none where the price reaches the threshold
 	door         int32   // door to lower at the end of the path; -1 none
-	read         box
+	read         []int32 // elements that were looked at, with their neighbours
 	turn         int32
 
 	pit          int32
@@ -26,7 +26,8 @@ type bidder struct {
 // renew makes the offer for the low place of o anew.
 func (b *bidder) renew(o *offer) {
 	c := b.price(o.pit)
-	o.price, o.level, o.door, o.read, o.turn = c.price, c.level, c.door, b.read, b.now
+	o.price, o.level, o.door, o.turn = c.price, c.level, c.door, b.now
+	o.read = append(o.read[:0], b.read...)
 	if o.raise, o.path = nil, nil; c.price < b.most {
 		o.raise, o.path = b.keep(b.flood[:c.full]), b.keep(c.path)
 	}

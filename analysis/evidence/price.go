@@ -24,11 +24,12 @@ type pricer struct {
 	flood []int32   // elements in the order in which rising water reaches them
 	rise  []float64 // level at which it does
 	lip   float64   // level at which water leaves; +Inf where it never does within what was searched
-	read  box       // what was looked at
+	read  []int32   // elements that were looked at, with their neighbours
 
 	queue queue.Queue
 	marks []mark // per element
 	stamp int32
+	asked int32 // stamp of the low place at hand
 	path  []int32
 }
 
@@ -37,6 +38,7 @@ type mark struct {
 	seen, in int32   // stamps of the search that saw it, and of that in whose flooded part it is
 	dist     float64 // price of the cheapest way to it
 	from     int32   // the element before it on that way
+	read     int32   // asked of the pricer when it was looked at last
 }
 
 func newPricer(g *ground, s *state) *pricer {
@@ -50,7 +52,8 @@ func onGrid(v float64) float64 { return math.Round(v*1e5) / 1e5 }
 // leaves the flood in p; the path of the change is p's too, until the next one.
 func (p *pricer) price(m int32) change {
 	p.line.Look()
-	p.read = nowhere
+	p.asked++
+	p.read = p.read[:0]
 	p.rising(m)
 	best := change{price: Most, level: p.at[m].h, door: -1, full: -1, path: p.path[:0]}
 	top := p.rise[len(p.rise)-1]
@@ -119,7 +122,7 @@ func (p *pricer) rising(m int32) {
 			return
 		}
 		v := id
-		p.read.add(p.tile[v])
+		p.look(v)
 		cost += float64(weight * (key - level) * (key - level)) // no more than what it costs
 		weight += p.high[v]
 		level = key
@@ -140,6 +143,14 @@ func (p *pricer) rising(m int32) {
 				p.queue.Push(p.at[w].h, w)
 			}
 		}
+	}
+}
+
+// look notes that element v was looked at, and its neighbours.
+func (p *pricer) look(v int32) {
+	if m := &p.marks[v]; m.read != p.asked {
+		m.read = p.asked
+		p.read = append(p.read, v)
 	}
 }
 
@@ -198,7 +209,7 @@ func (p *pricer) cheapestWay(level float64, full int, most float64) way {
 			break
 		}
 		if key == p.marks[v].dist {
-			p.read.add(p.tile[v])
+			p.look(v)
 			p.pass(v, key, level, &best)
 		}
 	}
