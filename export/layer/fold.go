@@ -33,7 +33,7 @@ func (w *builder) planes() {
 
 func (w *builder) contours() {
 	u := w.book.Units
-	for i := range w.book.Study.Contours {
+	for i := w.from; i < w.to; i++ {
 		c := &w.book.Study.Contours[i]
 		w.open("contour", w.book.Names.Contour(i), "Contour "+u.SayElevation(c.Elevation))
 		w.line(c.Plan, func(int) (float64, bool) { return c.Elevation, true })

@@ -90,11 +90,9 @@ func Each(b *record.Book, take func(*Feature), names ...string) {
 // Part is some of the features of a map, one after the other.
 type Part func(take func(*Feature))
 
-// partSize is how many spots or facets a part has.
-const partSize = 1 << 14
-
-// long reports whether there may be very many of a kind, which is then made from builder.from to builder.to.
-func (k *kind) long() bool { return k.name == facetLayer || k.name == "spot" }
+// partSizes are how many features a part has of the kinds that come in several parts, which are made from builder.from to builder.to: some two megabytes of
+// text, which a processor keeps near it.
+var partSizes = map[string]int{facetLayer: 1 << 12, "spot": 1 << 12, "contour": 1 << 7}
 
 // Parts returns the features of the named layers of b in parts that may be made side by side: put together in their order they are those of Each. A
 // roof without a layer of many features is one part.
@@ -120,12 +118,12 @@ func Parts(b *record.Book, names ...string) []Part {
 	for _, k := range kinds {
 		switch n := k.count(b); {
 		case n == 0 || !slices.Contains(names, k.name):
-		case !k.long() || n <= partSize:
+		case n <= cmp.Or(partSizes[k.name], n):
 			few = append(few, k)
 		default:
 			flush()
-			for from := 0; from < n; from += partSize {
-				add([]kind{k}, from, min(n, from+partSize))
+			for from, size := 0, partSizes[k.name]; from < n; from += size {
+				add([]kind{k}, from, min(n, from+size))
 			}
 		}
 	}

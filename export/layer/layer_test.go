@@ -415,8 +415,8 @@ func TestPartsOfManySpots(t *testing.T) {
 	if len(ids) < len(want) || !slices.Equal(ids[:len(want)], want) {
 		t.Errorf("%d features, the first %v, the last %v", len(ids), ids[:3], ids[len(ids)-3:])
 	}
-	// 40,000 spots by 16,384 are three parts; what stands before and after them is a part each.
-	if len(sizes) != 5 || sizes[1] != "16384" || sizes[2] != "16384" || sizes[3] != "7232" {
+	// 40,000 spots by 4,096 are ten parts; what stands before and after them is a part each.
+	if len(sizes) != 12 || sizes[1] != "4096" || sizes[9] != "4096" || sizes[10] != "3136" {
 		t.Errorf("parts of %v features", sizes)
 	}
 }
