@@ -87,9 +87,11 @@ type html struct {
 	Options
 	page   htmlPage
 	placed []placed
-	off    keepOff
-	bars   []*histogram
-	years  years
+
+	gridded int // roofs of the page on site grids
+	off     keepOff
+	bars    []*histogram
+	years   years
 }
 
 func newHTML(out io.Writer, total *Total, o Options) *html {
@@ -109,6 +111,8 @@ func (h *html) row(e *entry) error {
 	h.page.Rows = append(h.page.Rows, newRow(r, number, h.Units, h.Reports))
 	if onMap(r) {
 		h.placed = append(h.placed, newPlaced(r, number, h.Units))
+	} else if len(r.Rings) > 0 {
+		h.gridded++
 	}
 	return nil
 }
@@ -151,7 +155,9 @@ func (h *html) fill() {
 	p.Summary = fmt.Sprintf("%s to keep off, %s more with something urgent, %s to repair, %s with notes only, %s without a finding, %s whose outlets were not surveyed, %s that could not be checked.",
 		of(0), of(1), of(2), of(3), of(4), of(5), of(6))
 	p.More = max(0, h.total.Roofs-mostInPage)
-	p.Map = mapOf(h.placed)
+	if p.Map = mapOf(h.placed); p.Map != nil {
+		p.Map.Off = offMap(h.gridded)
+	}
 	for _, b := range h.bars {
 		p.Bars = append(p.Bars, bars{b.caption, scaled(b.rows)})
 	}

@@ -132,6 +132,15 @@ func TestHTMLMap(t *testing.T) {
 	if wide, high := x[1]-x[0], y[1]-y[2]; wide < 1 || wide/high < 0.99 || wide/high > 1.01 {
 		t.Errorf("%v wide and %v high", wide, high)
 	}
+	for want, more := range map[string]int{"North is up.</p>": 0, "North is up. 1 roof is not on it: it stands on a site grid of its own.</p>": 1, "North is up. 2 roofs are not on it: they stand on site grids of their own.</p>": 2} {
+		all := []campus.Row{at("a", 10, 60), at("b", 10.01, 60.001)}
+		for range more {
+			all = append(all, campus.Row{Name: "shed", Stem: "shed", Rings: orb.Polygon{{{0, 0}, {9, 0}, {9, 9}, {0, 0}}}})
+		}
+		if text := page(t, all, false); !strings.Contains(text, want) {
+			t.Errorf("with %d roofs on site grids the page lacks %q", more, want)
+		}
+	}
 	if strings.Contains(page(t, rows(), false), `<svg id="map"`) {
 		t.Error("a map of one roof in degrees and one on a site grid")
 	}

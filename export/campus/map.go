@@ -15,6 +15,7 @@ import (
 type drawnMap struct {
 	Width, Height float64
 	Shapes        []drawnRoof
+	Off           string // roofs that are not on it and why, a sentence; may be empty
 }
 
 type drawnRoof struct {
@@ -29,6 +30,17 @@ const mapWidth = 1000.0
 type placed struct {
 	drawnRoof
 	ring orb.Ring // longitude and latitude
+}
+
+// offMap says how many roofs of the page are not on the map.
+func offMap(n int) string {
+	switch {
+	case n == 0:
+		return ""
+	case n == 1:
+		return "1 roof is not on it: it stands on a site grid of its own."
+	}
+	return count(n) + " roofs are not on it: they stand on site grids of their own."
 }
 
 func onMap(r *Row) bool { return len(r.Rings) > 0 && r.Frame.Kind == roof.Geographic }
