@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/shape"
 )
 
 // ofCores is a sample of cores at places, each 100 mm thick but for one that is off by so much, good to sigma; flutes may be under all of them or none.
@@ -173,5 +175,21 @@ func TestInformationOfReadings(t *testing.T) {
 	along := 1 / (1 + 2/0.0001)
 	if !(math.Abs(yy-(0.36*along+0.64)) <= 1e-9) || !(math.Abs(zz-(0.64*along+0.36)) <= 1e-9) || !(math.Abs(yz-0.48*(along-1)) <= 1e-9) {
 		t.Errorf("at a slant %g, %g, %g", yy, yz, zz)
+	}
+}
+
+// By hand: on a plane a core tells of a constant and of its distances from the first core; of a share of thickness, on a roof that rises 2 % to the east, of a constant and of how much higher the surface is there than at the middle of the cores.
+func TestWhatACoreTells(t *testing.T) {
+	r := shape.New("rising", shape.At(0, 0, 0), shape.At(20, 0, 0.4), shape.At(20, 10, 0.4), shape.At(0, 10, 0))
+	shape.Spot(r, 7, 4, 0.14)
+	f := newFinder(&Input{Roof: r, Surface: shape.Build(t, r)})
+	g := &Region{Kind: OnPlane, origin: orb.Point{2, 3}}
+	g.line.centre = 0.1
+	if got := f.row(g, orb.Point{12, 4}); got != [3]float64{1, 10, 1} {
+		t.Errorf("on a plane %v", got)
+	}
+	g.Kind = OnRoof
+	if got := f.row(g, orb.Point{12, 4}); got[0] != 1 || !(math.Abs(got[1]-0.14) <= 1e-6) || got[2] != 0 {
+		t.Errorf("of a share %v", got)
 	}
 }

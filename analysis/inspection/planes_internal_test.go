@@ -7,11 +7,13 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/place"
 	"runnel/analysis/ponding"
+	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
@@ -539,6 +541,50 @@ func TestRoofBeforeASill(t *testing.T) {
 	}{{7.3, 4.1, 0.155, true}, {-0.5, 4, 0.08, true}, {6, 10.5, 0.26, true}, {-0.7, 4, 0, false}, {6, 10.7, 0, false}} {
 		if z, ok := in.roofBefore(in.locate, orb.Point{ox + c.x, oy + c.y}); ok != c.ok || !(math.Abs(z-c.want) <= 1e-6) {
 			t.Errorf("at (%g, %g): %g, %t; want %g, %t", c.x, c.y, z, ok, c.want, c.ok)
+		}
+	}
+}
+
+// One listed pond is enough for the cautions about water; a load over a limit is told without heads where no water stands at an outlet; the mend of a cause is the one that was told for it, else the usual one; and the longest way begins at its first place, at the outlet where none was drawn.
+func TestWhatIsTakenWhereLittleIsKnown(t *testing.T) {
+	in := box(t)
+	in.Listed = []Listed{{Pond: 0}}
+	in.Ponds.Ponds = []ponding.Pond{{Depth: 0.01}}
+	in.Causes = []cause.Diagnosis{{Causes: []cause.Candidate{{Kind: finding.OutletHigh, Mend: finding.Say("Set it down.")}}}}
+	if got := Cautions(in.Results); len(got) != 9 || got[0] != DeepPond || got[5] != Water {
+		t.Errorf("cautions %v", got)
+	}
+	if got := Mend(finding.OutletHigh, &in.Causes[0]); got != "Set it down." {
+		t.Errorf("mend %q", got)
+	}
+	if got := Mend(finding.Dish, &in.Causes[0]); got != cause.Say(finding.Dish).Mend || got == "" {
+		t.Errorf("mend of a dish %q", got)
+	}
+	in.Places = place.New(in.Roof, in.Surface.TIN, nil)
+	in.Roof.Structure = roof.Structure{LoadLimit: 500, LoadLimitBy: "A. Engineer"}
+	in.Load = &rainload.Load{Deepest: 3, Load: 501, Depth: 0.05, Complete: true}
+	if f := in.overLimit(); len(f) != 1 || f[0].Size != 501 || len(f[0].Measured) != 3 {
+		t.Errorf("%+v", f)
+	}
+	in.Load.Waters = []rainload.Water{{StaticHead: 0.04, Head: 0.01}}
+	if f := in.overLimit(); len(f) != 1 || len(f[0].Measured) != 3 {
+		t.Errorf("with a head that is not known: %+v", f)
+	}
+	in.Load.Waters[0].HeadKnown = true
+	if f := in.overLimit(); len(f) != 1 || len(f[0].Measured) != 5 || f[0].Measured[3].Value != 0.04 || f[0].Measured[4].Value != 0.01 {
+		t.Errorf("with its head: %+v", f)
+	}
+	for _, load := range []rainload.Load{{Deepest: 3, Load: 500}, {Deepest: -1, Load: 501}} {
+		in.Load = &load
+		if f := in.overLimit(); len(f) != 0 {
+			t.Errorf("%+v: %+v", load, f)
+		}
+	}
+	in.Surface.Outlets = []surface.Outlet{{Plan: orb.Point{1, 1}}, {Plan: orb.Point{2, 2}}, {Plan: orb.Point{3, 3}}}
+	in.Catchments = &catchment.Catchments{Longest: []catchment.Path{{Outlet: 0, Line: orb.LineString{{7, 7}, {1, 1}}}, {Outlet: 0, Full: true, Line: orb.LineString{{9, 9}, {1, 1}}}, {Outlet: 1}}}
+	for o, want := range []orb.Point{{9, 9}, {2, 2}, {3, 3}} {
+		if got := in.farthest(int32(o)); got != want {
+			t.Errorf("outlet %d: from %v, want %v", o, got, want)
 		}
 	}
 }

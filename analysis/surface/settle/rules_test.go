@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -669,5 +671,64 @@ func TestSpotsOfUnknownCodesOnThings(t *testing.T) {
 	}
 	if s := build(t, r); !has(s.TIN, 4.3, 4.2) {
 		t.Error("what the user keeps is left out")
+	}
+}
+
+// A curb drawn 15 mm off the outline stands on it: within 20 mm. By hand 2 by 2 m are off the roof, and no strip is left between; one 30 mm off leaves a strip of 2 m by that. However the roof lies.
+func TestCurbsNearTheOutline(t *testing.T) {
+	for _, to := range []func(x, y float64) orb.Point{
+		func(x, y float64) orb.Point { return orb.Point{x, y} },
+		func(x, y float64) orb.Point { return orb.Point{0.8*x - 0.6*y + 300, 0.6*x + 0.8*y - 500} },
+	} {
+		for off, area := range map[float64]float64{0.015: 96, 0.03: 96 + 2*0.03} {
+			at := func(x, y float64) roof.Position { p := to(x, y); return shape.At(p[0], p[1], 0.02*y) }
+			bare := func(x, y float64) roof.Position { p := to(x, y); return shape.Bare(p[0], p[1]) }
+			for k := range 4 { // on any side
+				turned := func(x, y float64) (float64, float64) {
+					x, y = x-5, y-5
+					for range k {
+						x, y = -y, x
+					}
+					return x + 5, y + 5
+				}
+				r := shape.New("square", at(0, 0), at(10, 0), at(10, 10), at(0, 10))
+				var ring []roof.Position
+				for _, c := range [][2]float64{{4, off}, {6, off}, {6, 2}, {4, 2}} {
+					ring = append(ring, bare(turned(c[0], c[1])))
+				}
+				shape.Curb(r, ring...)
+				p := to(5, 5)
+				shape.Spot(r, p[0], p[1], 0.1)
+				if s := build(t, r); !near(s.Area, area, 1e-3) {
+					t.Errorf("%g m off, side %d: %g m2, want %g", off, k, s.Area, area)
+				}
+			}
+		}
+	}
+}
+
+// Spots in every corner of three large curbs are left out, those beside each corner stay.
+func TestSpotsInCornersOfCurbs(t *testing.T) {
+	r := shape.New("wide", shape.At(100, -50, 0), shape.At(140, -50, 0), shape.At(140, -20, 0), shape.At(100, -20, 0))
+	inside, outside := 0, 0
+	for _, c := range [][4]float64{{102, -48, 110, -40}, {120, -45, 138, -42}, {105, -30, 108, -22}} {
+		shape.Curb(r, shape.Bare(c[0], c[1]), shape.Bare(c[2], c[1]), shape.Bare(c[2], c[3]), shape.Bare(c[0], c[3]))
+		for i := range 4 {
+			x, y := c[2*(i%2)], c[1+2*(i/2)]
+			dx, dy := 0.2-0.4*float64(i%2), 0.2-0.4*float64(i/2) // towards the middle
+			shape.Spot(r, x+dx, y+dy, 0)
+			shape.Spot(r, x-dx, y-dy, 0)
+			inside, outside = inside+1, outside+1
+		}
+	}
+	s := build(t, r)
+	used := 0
+	for _, i := range s.TIN.Spot {
+		if i >= 0 {
+			used++
+		}
+	}
+	if used != outside || !says(s, "12 spots inside") {
+		t.Errorf("%d of %d spots used, %d in curbs: %q", used, outside, inside, s.Warnings)
 	}
 }
