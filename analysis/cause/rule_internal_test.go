@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"runnel/analysis/ponding"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 )
@@ -103,6 +105,43 @@ func TestOutletInTheDeepPart(t *testing.T) {
 		v.s.Outlets = []surface.Outlet{{Low: low}}
 		if v.heldClose() != want {
 			t.Errorf("its foot at %g m: %t", low, !want)
+		}
+	}
+}
+
+// Water that the first outlet holds, a primary one, is held by that: rules that look for a rise, a crest or a flat valley have nothing to say, whatever the shape; where an overflow holds it they look at the way to the primary outlet, as where none does. An arch holds none that any outlet does.
+func TestWaterThatAnOutletHolds(t *testing.T) {
+	shaped := func() *view {
+		v := halves(1)
+		v.crest.rise, v.crest.length, v.crest.height, v.crest.beyond, v.crest.up, v.crest.down = 0.35, 1.5, 0.03, true, 0.02, 0.0085
+		v.valley = wetValley{line: &slope.Line{Named: true, Type: roof.Valley}, length: 1.5, beside: 0.01}
+		v.s.Outlets = []surface.Outlet{{Duty: roof.Primary, Low: 5}, {Duty: roof.Overflow, Low: 5}}
+		return v
+	}
+	cricket := func(v *view) (Candidate, bool) {
+		v.valley.line.Type = roof.Cricket
+		return cricketFlat(v)
+	}
+	for name, rule := range map[string]func(v *view) (Candidate, bool){"rise": riseBefore, "ridge": ridgeOnLine, "step": step, "valley": valleyFlat, "cricket": cricket} {
+		for held, want := range map[int32]bool{-1: true, 0: false, 1: true} {
+			v := shaped()
+			v.p.HeldBy = held
+			if _, ok := rule(v); ok != want {
+				t.Errorf("%s, held by %d: %t", name, held, ok)
+			}
+		}
+	}
+	for held := range int32(2) {
+		v := shaped()
+		v.p.HeldBy = held
+		if _, ok := camber(v); ok {
+			t.Errorf("an arch that outlet %d holds", held)
+		}
+		if v.overflowHolds() != (held == 1) {
+			t.Errorf("an overflow holds it, outlet %d: %t", held, v.overflowHolds())
+		}
+		if got := v.inTrough(); got != 0 {
+			t.Errorf("a trough of water that outlet %d holds: %g", held, got)
 		}
 	}
 }
