@@ -83,6 +83,29 @@ func TestSidesOfAChannel(t *testing.T) {
 	}
 }
 
+// By hand, the sides of the same channel: two rectangles of 5 by 1.2 m, counter-clockwise, one on either side of its line and both along it.
+func TestWhereSidesOfAChannelLie(t *testing.T) {
+	a, b := orb.Point{1, 2}, orb.Point{4, 6}
+	for k, p := range trench(a, b, 0.1, 0.01) {
+		if len(p.On) != 4 {
+			t.Fatalf("%v", p.On)
+		}
+		area := 0.0
+		for i, q := range p.On {
+			n := p.On[(i+1)%4]
+			area += (q[0]*n[1] - n[0]*q[1]) / 2
+			along := ((q[0]-a[0])*3 + (q[1]-a[1])*4) / 5
+			left := ((q[1]-a[1])*3 - (q[0]-a[0])*4) / 5
+			if along < -1e-9 || along > 5+1e-9 || (k == 0) != (left > -1e-9) && math.Abs(left) > 1e-9 || math.Abs(left) > 1.2+1e-9 {
+				t.Errorf("side %d has a corner %g m along and %g m to the left", k, along, left)
+			}
+		}
+		if !(math.Abs(area-6) <= 1e-9) {
+			t.Errorf("side %d has %g m2", k, area)
+		}
+	}
+}
+
 // Places round another stand on its circle, every 30 degrees to the left from east, whatever their order; a line's length and the square of a distance by hand.
 func TestPlacesRound(t *testing.T) {
 	seen := map[int]bool{}
