@@ -66,7 +66,7 @@ func Judge(in *Input) *Result {
 	scales := scalesOf(g, in, r.Slope)
 	tried := make([]trial, len(scales))
 	atonce.Each(len(scales), 1, func() func(from, to int) {
-		return func(from, _ int) { tried[from] = tryScale(g, in, scales[from], len(scales)) }
+		return func(from, _ int) { tried[from] = tryScale(g, in, scales[from], scales[len(scales)-1]) }
 	})
 	for i, k := range scales {
 		t := &tried[i]
@@ -87,13 +87,13 @@ type trial struct {
 	part []int32 // per element of the finest ground: its cell
 }
 
-// tryScale judges ground g in cells of k by k spots; of so many sides any shows a pond.
-func tryScale(g *ground, in *Input, k, sides int) trial {
+// tryScale judges ground g in cells of k by k spots; the widest that are tried are of widest by widest.
+func tryScale(g *ground, in *Input, k, widest int) trial {
 	level, part := g, identity(len(g.z))
 	if k > 1 {
 		level, part = g.cells(in, k)
 	}
-	more := float64(sidesGrowth * math.Log(float64(sides)))
+	more := float64(sidesGrowth * math.Log(float64(widest)))
 	least := Threshold(level.measured)
 	c := newCanceller(level, least+more, atCurbs(level.curbs, least)+more)
 	c.run()

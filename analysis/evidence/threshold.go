@@ -8,7 +8,7 @@ import "math"
 const (
 	thresholdAtHundred = 7    // squared standard errors, of a roof of a hundred spots; a four-way fall of fewer has no lower one
 	thresholdGrowth    = 0.95 // for each e-fold more spots
-	sidesGrowth        = 1.2  // for each e-fold more sides of cells: errors are then large against the planes' fall, and larger still against that of a valley between them
+	sidesGrowth        = 1.2  // for each e-fold wider cells, by the widest: errors are then large against the planes' fall, and larger still against that of a valley between them
 	greatestRatio      = 1.3  // of the error to the fall from spot to spot, up to which it holds
 	leastRatio         = 0.35 // below it cells of several spots show nothing more
 	levelSlope         = 1.0 / 400
