@@ -32,9 +32,9 @@ type roofTable struct {
 }
 
 // NewRoofs makes the file at path, where none may stand. full has a fact of each name that a roof may have; unit is that of site grids.
-func NewRoofs(path string, full *record.Object, unit quantity.Unit, local, geographic bool) (r *Roofs, err error) {
+func NewRoofs(path string, full *record.Object, unit quantity.Unit, local, geographic bool) (_ *Roofs, err error) {
 	ctx := context.Background()
-	r = &Roofs{}
+	r := &Roofs{}
 	defer func() {
 		if err != nil {
 			err = errors.Join(fmt.Errorf("build the GeoPackage: %w", err), r.release())

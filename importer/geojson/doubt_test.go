@@ -23,6 +23,9 @@ func TestReadsWhatBearsOnDoubt(t *testing.T) {
 	if o := d.Outlines[0]; !o.NoOutlets || !near(o.Sigma, feet(0.02)) {
 		t.Errorf("outline %+v", o)
 	}
+	if d, _ := read(t, feature(`"role":"outline"`, "Polygon", `[[[0,0],[60,0],[60,40],[0,40],[0,0]]]`)); d.Outlines[0].Sigma != 0 || d.Outlines[0].NoOutlets {
+		t.Errorf("nobody said how good heights are: %+v", d.Outlines[0])
+	}
 	for i, want := range []roof.OutletState{roof.OutletsClear, roof.OutletsBlocked, roof.OutletsUnknown} {
 		if d.Stains[i].Outlets != want {
 			t.Errorf("stain %d: %d, want %d", i, d.Stains[i].Outlets, want)

@@ -1,6 +1,7 @@
 package scene_test
 
 import (
+	"reflect"
 	"testing"
 
 	"runnel/export/drawing/scene"
@@ -34,6 +35,10 @@ func TestClip(t *testing.T) {
 	}
 	line := scene.Shape{Paths: [][]scene.Point{{{X: 1, Y: 5}, {X: 20, Y: 5}, {X: 20, Y: 6}, {X: 1, Y: 6}}}, Stroke: "#000000"}
 	if got := scene.Clip(line, r); len(got) != 1 || len(got[0].Paths) != 2 || got[0].Paths[0][1].X != 10 || got[0].Paths[1][0].X != 10 {
+		t.Errorf("%+v", got)
+	}
+	bent := scene.Shape{Paths: [][]scene.Point{{{X: 1, Y: 5}, {X: 5, Y: 5}, {X: 5, Y: 8}, {X: 20, Y: 8}}}, Stroke: "#000000"} // one line up to the side, so that its dashes go on round its corners
+	if got := scene.Clip(bent, r); len(got) != 1 || !reflect.DeepEqual(got[0].Paths, [][]scene.Point{{{X: 1, Y: 5}, {X: 5, Y: 5}, {X: 5, Y: 8}, {X: 10, Y: 8}}}) {
 		t.Errorf("%+v", got)
 	}
 	if got := scene.Clip(scene.Shape{Paths: [][]scene.Point{{{X: 11, Y: 1}, {X: 12, Y: 2}}}, Stroke: "#000000"}, r); len(got) != 0 {
