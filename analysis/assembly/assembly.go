@@ -216,12 +216,11 @@ type Pond struct {
 	HasNext  bool
 }
 
-// Reason says why insulation is thin; a closed list.
+// Reason says why insulation is thin; a closed list, empty for no reason.
 type Reason string
 
 // The reasons, as they stand in a sentence.
 const (
-	NoReason   Reason = ""
 	Compressed Reason = "compressed"
 	WetThrough Reason = "wet"
 	Missing    Reason = "missing in part"

@@ -87,15 +87,8 @@ type Layout struct {
 	Waste    float64
 	Pieces   []Piece // by field, course, then along the course
 	Schedule []Row   // tapered by thickness, then flat by thickness
-	Odd      []Odd   // fields that the stock cannot lay
+	Odd      []int   // fields that the stock cannot lay
 	Short    float64 // greatest thickness that flat fill in steps leaves out below a board [m]
 	Volume   float64 // of all boards as laid [m3]
 	Cuts     float64 // length of the cuts at the fields' borders [m]
-}
-
-// Odd is a field that the stock cannot lay, and what is nearest.
-type Odd struct {
-	Field        int
-	Rate         float64
-	Below, Above float64 // nearest rates in stock, 0 where there is none
 }

@@ -75,18 +75,12 @@ func (l *Layout) field(i int, f *Field) error {
 
 // nearest returns the rate in stock that a field's taper is, or books the field as odd.
 func (l *Layout) nearest(i int, rate float64) (float64, bool) {
-	odd := Odd{Field: i, Rate: rate}
 	for _, r := range l.Stock.Rates {
-		switch s := float64(r); {
-		case math.Abs(s-rate) <= rateSlack*rate:
+		if s := float64(r); math.Abs(s-rate) <= rateSlack*rate {
 			return s, true
-		case s < rate:
-			odd.Below = s
-		case odd.Above == 0:
-			odd.Above = s
 		}
 	}
-	l.Odd = append(l.Odd, odd)
+	l.Odd = append(l.Odd, i)
 	return 0, false
 }
 

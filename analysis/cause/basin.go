@@ -14,10 +14,8 @@ type basin struct {
 	ok         bool
 	plane      bend
 	bend       bend
-	big, small float64    // principal curvatures, greater first [1/m]
-	axis       [2]float64 // direction of the greater
-	explained  float64    // share of what the plane leaves that the bent surface takes away
-	planeSlope float64
+	big, small float64 // principal curvatures, greater first [1/m]
+	explained  float64 // share of what the plane leaves that the bent surface takes away
 	typical    float64 // median slope of the facets in a wider stretch round the pond, by area
 }
 
@@ -29,12 +27,11 @@ func (m *model) basinOf(st *site) basin {
 	if b.plane, ok = fitPlane(samples); !ok {
 		return b
 	}
-	b.planeSlope = vector.Norm(b.plane.gx, b.plane.gy)
 	if b.bend, ok = fitBend(samples); !ok {
 		return b
 	}
 	b.ok = true
-	b.big, b.small, b.axis = eigen(b.bend.xx, b.bend.xy, b.bend.yy)
+	b.big, b.small, _ = eigen(b.bend.xx, b.bend.xy, b.bend.yy)
 	if b.plane.rms > 0 {
 		k := b.bend.rms / b.plane.rms
 		b.explained = 1 - float64(k*k)

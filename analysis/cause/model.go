@@ -36,12 +36,9 @@ type model struct {
 }
 
 // Levels and total stations give 1 to 3 mm on a roof (recalled). Where no spot carries a standard deviation,
-// the scatter of the spots about their planes stands for it, but no more than the upper figure, because the
+// the scatter of the spots about their planes stands for it, but no more than mostScatter, because the
 // scatter holds the roof's own unevenness too; where the planes are too few to show one, the middle.
-const (
-	sigmaUnstated = 0.002
-	sigmaMost     = 0.003
-)
+const sigmaUnstated = 0.002
 
 func newModel(s *surface.Surface, sl *slope.Slopes, ps *ponding.Ponds, c standard.Criteria) *model {
 	n := len(s.Cut.X)

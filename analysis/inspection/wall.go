@@ -75,14 +75,9 @@ func (in *inspector) feet() []finding.Finding {
 func (in *inspector) walls() [][]int32 {
 	t := in.Surface.TIN
 	var out [][]int32
-	seen := make([]bool, len(t.V))
-	for first := range t.V {
-		if t.Twin[first] >= 0 || seen[first] {
-			continue
-		}
+	for _, ring := range t.Rings() {
 		var wall []int32
-		for e := int32(first); !seen[e]; e = t.Out[t.V[surface.Next(e)]] {
-			seen[e] = true
+		for _, e := range ring {
 			if t.Flag[e]&surface.WallEdge == 0 {
 				wall = nil
 				continue

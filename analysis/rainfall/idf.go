@@ -50,7 +50,6 @@ func (f *IDF) Blocks(duration float64) (*Pattern, error) {
 	slices.SortStableFunc(blocks, func(a, b float64) int { return cmp.Compare(b, a) })
 	p := &Pattern{
 		Name: Alternating, Source: standard.Source{Text: "alternating blocks, FHWA HDS-2, 2nd edition, section 6.2.2", Read: true},
-		Note: fmt.Sprintf("%d blocks of %g min", n, step/60),
 		Time: []float64{0}, Fraction: []float64{0}, Depth: before,
 	}
 	fallen := 0.0

@@ -19,7 +19,6 @@ const (
 type Pattern struct {
 	Name     string
 	Source   standard.Source
-	Note     string    // how it was made, for a reader; may be empty
 	Time     []float64 // from 0 to 1, rising
 	Fraction []float64 // from 0 to 1, not falling; as many as Time
 

@@ -21,7 +21,6 @@ func scs(s standard.ScsStorm, duration float64) (*Pattern, error) {
 	begin := 0.0
 	if duration < day*(1-1e-12) {
 		begin = steepest(s.Cumulative, duration)
-		p.Note = "the steepest stretch of that length of the 24-hour curve (own choice), in steps of half an hour"
 	}
 	from, to := fallen(s.Cumulative, begin), fallen(s.Cumulative, begin+duration)
 	p.Time, p.Fraction = []float64{0}, []float64{0}
@@ -35,7 +34,7 @@ func scs(s standard.ScsStorm, duration float64) (*Pattern, error) {
 	return p, nil
 }
 
-// steepest returns the beginning [s] of the stretch of a duration [s] in which most rain falls, the first of equals.
+// steepest returns the beginning [s] of the stretch of a duration [s] in which most rain falls (own choice), the first of equals.
 // Between ordinates the curve is straight, so such a stretch begins or ends at one.
 func steepest(cumulative []float64, duration float64) float64 {
 	best, most := 0.0, -1.0

@@ -39,32 +39,39 @@ const (
 	coveringsName = "coverings"
 )
 
-var visitNames = []string{
-	"surveyed_by", "weather", hoursName, "instrument", ageName, coveringsName, "leaks", "warrantor", "warranty_until", "access", "cuts_authorised_by",
+// visitWords are what is noted, by the names under which files carry it, in the order in which they are written: texts where they stand, numbers without.
+var visitWords = []struct {
+	name string
+	text func(*Visit) *string
+}{
+	{"surveyed_by", func(v *Visit) *string { return &v.By }},
+	{"weather", func(v *Visit) *string { return &v.Weather }},
+	{hoursName, nil},
+	{"instrument", func(v *Visit) *string { return &v.Instrument }},
+	{ageName, nil},
+	{coveringsName, nil},
+	{"leaks", func(v *Visit) *string { return &v.Leaks }},
+	{"warrantor", func(v *Visit) *string { return &v.Warrantor }},
+	{"warranty_until", func(v *Visit) *string { return &v.WarrantyUntil }},
+	{"access", func(v *Visit) *string { return &v.Access }},
+	{"cuts_authorised_by", func(v *Visit) *string { return &v.CutsAuthorised }},
 }
 
 // VisitNames returns the names under which files carry what was noted on a visit, in the order in which they are written.
-func VisitNames() []string { return visitNames }
+func VisitNames() []string {
+	names := make([]string, len(visitWords))
+	for i := range visitWords {
+		names[i] = visitWords[i].name
+	}
+	return names
+}
 
 // text returns where a text of the visit stands, nil where the name is that of no text.
 func (v *Visit) text(name string) *string {
-	switch name {
-	case "surveyed_by":
-		return &v.By
-	case "weather":
-		return &v.Weather
-	case "instrument":
-		return &v.Instrument
-	case "leaks":
-		return &v.Leaks
-	case "warrantor":
-		return &v.Warrantor
-	case "warranty_until":
-		return &v.WarrantyUntil
-	case "access":
-		return &v.Access
-	case "cuts_authorised_by":
-		return &v.CutsAuthorised
+	for i := range visitWords {
+		if w := &visitWords[i]; w.name == name && w.text != nil {
+			return w.text(v)
+		}
 	}
 	return nil
 }

@@ -47,7 +47,7 @@ func (l *liner) intersection(chain []int32) bool {
 	if c == crossed {
 		return true
 	}
-	line := Line{Breakline: -1, Left: left, Right: right, Fold: sign * s.fold}
+	line := Line{Breakline: -1, Left: left, Right: right}
 	if !l.lay(&line, chain, s) {
 		return false
 	}

@@ -31,7 +31,7 @@ func (l *liner) valleyIn(chains []chain) bool {
 	if s.to-s.from < leastRun || covered < joinCover*(s.to-s.from) || l.passes(s) {
 		return false
 	}
-	line := Line{Breakline: -1, Left: b, Right: a, Fold: s.fold, Inferred: true, Hidden: true}
+	line := Line{Breakline: -1, Left: b, Right: a, Inferred: true, Hidden: true}
 	if float64(s.nx*s.ty)-float64(s.ny*s.tx) < 0 { // p, that stands higher along (nx, ny), lies to the left of the way down
 		line.Left, line.Right = a, b
 	}

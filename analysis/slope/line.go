@@ -124,7 +124,6 @@ func (l *liner) along(line *Line, chain []int32) {
 	line.Vertices = l.vertices(chain)
 	l.through(line)
 	line.Left, line.Right = l.side(chain, false), l.side(chain, true)
-	line.Fold = l.foldAcross(chain)
 }
 
 // vertices returns the vertices of a chain, both ends included.
@@ -170,10 +169,8 @@ func (l *liner) finish(line Line, c class) {
 	}
 	line.Drop = line.Levels[0] - line.Levels[len(line.Levels)-1]
 	line.Slope = line.Drop / line.Length
-	line.Bow = bow(line.Plan)
 	l.judge(&line)
 	if line.Kind == RidgeLine {
-		line.Rise = l.rise(&line)
 		l.slopes.Ridges = append(l.slopes.Ridges, line)
 		return
 	}
@@ -254,28 +251,4 @@ func (l *liner) side(chain []int32, twin bool) int32 {
 		}
 	}
 	return planes[best]
-}
-
-// foldAcross returns how much slope changes across a chain: the planes' gradients away from it, summed.
-func (l *liner) foldAcross(chain []int32) float64 {
-	sum, length := 0.0, 0.0
-	for i, e := range chain {
-		nx, ny := l.leftward(chain, i)
-		a := l.slopes.Planes[l.slopes.Plane[e/3]].Gradient
-		b := l.slopes.Planes[l.slopes.Plane[l.t.Twin[e]/3]].Gradient
-		d := l.length(e)
-		sum += float64(d * (float64((a[0]-b[0])*nx) + float64((a[1]-b[1])*ny)))
-		length += d
-	}
-	return sum / length
-}
-
-// bow returns how far a line strays from the straight one between its ends.
-func bow(line orb.LineString) float64 {
-	s := segment{a: line[0], b: line[len(line)-1]}
-	most := 0.0
-	for _, p := range line {
-		most = math.Max(most, s.distance(p))
-	}
-	return most
 }

@@ -92,11 +92,8 @@ type Line struct {
 	Breakline int       // index into roof.Breaklines; -1 when it follows none of them
 	Left      int32     // plane that adjoins most of its left side, seen along Vertices
 	Right     int32     // plane that adjoins most of its right side
-	Fold      float64   // change of slope across it, from plane to plane: positive in a valley, negative on a ridge
 	Sigma     float64   // standard error of Slope
 	Resolved  bool      // below the criterion by more than two standard errors
-	Bow       float64   // greatest plan distance from the straight line between its ends [m]
-	Rise      float64   // ridge: how far it stands above the far side of the lower-standing of its two planes [m]
 }
 
 // Slopes is the result for one surface.

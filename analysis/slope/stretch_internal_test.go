@@ -57,48 +57,6 @@ func TestStretchOfAnyPlanes(t *testing.T) {
 	}
 }
 
-// By hand, beside a line of 4 m east from (1, 1): a strip that runs 3 m up beside it and 6 m beyond both of its ends, of a plane that falls 2 % away from it, falls 60 mm; one that
-// rises away falls nothing; what lies beyond the ends or on the other side counts for nothing.
-func TestFallBesideALine(t *testing.T) {
-	f := frame{orb.Point{1, 1}, 1, 0, 4}
-	strip := func(gy, x0, y0, x1, y1 float64) *Plane {
-		p := planeThrough(0, gy, 0)
-		p.Outline = orb.MultiPolygon{{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}}
-		return p
-	}
-	for _, c := range []struct {
-		p    *Plane
-		sign float64
-		want float64
-	}{
-		{strip(-0.02, -5, 1, 11, 4), 1, 0.06},
-		{strip(0.02, -5, 1, 11, 4), 1, 0},
-		{strip(0.02, -5, -2, 11, 1), -1, 0.06},
-		{strip(-0.02, -5, -2, 11, 1), -1, 0},
-		{strip(-0.02, 6, 1, 11, 4), 1, 0},
-		{strip(-0.02, -5, 1, 0, 4), 1, 0},
-		{strip(-0.02, 2, 1, 3, 2), 1, 0.02},
-		{strip(-0.02, -5, -2, 11, 1), 1, 0},
-	} {
-		if got := f.fall(c.p, c.sign); !(math.Abs(got-c.want) <= 1e-12) {
-			t.Errorf("%v on side %g: %g, want %g", c.p.Outline, c.sign, got, c.want)
-		}
-	}
-	// An edge that runs from 0 to 8 m off over 8 m, from 2 m before the line to 2 m beyond, is 6 m off where the line ends.
-	if got := f.reach(orb.Point{-1, 1}, orb.Point{7, 9}, 1); !(math.Abs(got-6) <= 1e-12) {
-		t.Errorf("%g m off", got)
-	}
-	if got := f.reach(orb.Point{7, 9}, orb.Point{-1, 1}, 1); !(math.Abs(got-6) <= 1e-12) {
-		t.Errorf("%g m off, the other way", got)
-	}
-	if got := f.reach(orb.Point{2, 3}, orb.Point{2, 6}, 1); !(math.Abs(got-5) <= 1e-12) {
-		t.Errorf("%g m off, square to the line", got)
-	}
-	if along, off := f.place(orb.Point{4, -1}, -1); along != 3 || off != 2 {
-		t.Errorf("%g along, %g off", along, off)
-	}
-}
-
 // By hand: a plane of 10 by 4 m is 4 m wide, a square as wide as its side, and one with a hole of 2 by 2 m, area 36 and border 36, 9 less the root of 45.
 func TestWidthOfAPlane(t *testing.T) {
 	box := func(w, h float64) orb.Ring { return orb.Ring{{0, 0}, {w, 0}, {w, h}, {0, h}, {0, 0}} }

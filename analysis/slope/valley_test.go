@@ -77,7 +77,6 @@ func TestValleyOfTwoPlanes(t *testing.T) {
 			v := got.Valleys[0]
 			near(t, "percent", 100*v.Slope, c.percent, 0.0005)
 			near(t, "length", v.Length, 24, 1e-4)
-			near(t, "fold", v.Fold, math.Hypot(g1[0]-g2[0], g1[1]-g2[1]), 1e-5)
 			near(t, "slopes of both planes", got.Planes[v.Left].Slope+got.Planes[v.Right].Slope, c.s1+c.s2, 1e-5)
 			if below := c.percent < 1.0416; v.BelowMin != below {
 				t.Errorf("below the criterion of 1:96: %v at %.4f %%", v.BelowMin, 100*v.Slope)
@@ -107,8 +106,6 @@ func TestRidgeOfTwoPlanesFallsAsTheValley(t *testing.T) {
 	if r.BelowMin {
 		t.Error("a ridge was held against the valley criterion")
 	}
-	// The planes reach 12 m to both sides of the ridge and fall at 2 % * cos 45 across it.
-	near(t, "rise", r.Rise, 12*0.02*math.Sqrt2/2, 1e-3)
 }
 
 func TestEqualGradientsHaveNoValley(t *testing.T) {

@@ -52,7 +52,7 @@ var (
 	ashraeSource   = Source{"ASHRAE Handbook Fundamentals, thermal properties of building materials", false}
 	boardSource    = Source{"common practice, no source", false}
 	minimumLoads   = Source{"ASCE 7, commentary, table of minimum design dead loads", false}
-	polyisoWeight  = Source{"common practice, no source: foam of about 2 lb/ft3 with facers, 0.2 to 0.25 psf per inch; the greater", true}
+	polyisoWeight  = practice("foam of about 2 lb/ft3 with facers, 0.2 to 0.25 psf per inch; the greater", true)
 	gypsumWeight   = Source{"a published load example: 1/2 in gypsum board weighs 2 psf", true}
 	thinSheet      = Source{"a thin sheet: taken as no resistance", true}
 	notInTable     = Source{"not in the table of materials", true}

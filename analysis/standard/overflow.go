@@ -55,7 +55,7 @@ var OverflowHeights = []Rule{
 	},
 	{
 		"at most 2 in, at least 2 in, or 2 to 4 in",
-		Source{"common practice, no source: advice differs", false},
+		practice("advice differs", false),
 	},
 }
 

@@ -111,7 +111,7 @@ var arrangementEU = Arrangement{
 	},
 	Two: Rule{
 		"a roof that walls enclose has two ways out or more",
-		Source{"common practice, no source: two drains; DIN 1986-100:2016, section 5.3.1, asks for one drain and one overflow at each low point (read)", true},
+		practice("two drains; DIN 1986-100:2016, section 5.3.1, asks for one drain and one overflow at each low point (read)", true),
 	},
 	Heights: []Rule{
 		{

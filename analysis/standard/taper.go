@@ -47,18 +47,18 @@ const iebcRoofing = "International Existing Building Code, addition or replaceme
 
 // Sources of the figures.
 var (
-	OverlayThicknessSource = Source{"common practice, no source: 1/2 in is the least edge that tapered boards are made with", true}
+	OverlayThicknessSource = practice("1/2 in is the least edge that tapered boards are made with", true)
 	DeckThicknessSource    = Source{"energy code of Washington State, C402.2.1.1: at least 1 in at the lowest point, gutter edge, drain or scupper; other codes may ask otherwise", true}
-	FlashingHeightSource   = Source{"common practice, no source: base flashings, curbs and sills at least 8 in above the finished roof; many warranties ask for it", true}
-	SumpSource             = Source{"common practice, no source: 4 by 4 ft, tapered evenly round the drain; 8 by 8 ft where insulation is thick; 1 in over 2 ft at 1/2 in per ft", true}
-	CricketTimesSource     = Source{"common practice, no source: a cricket's material rises at twice the slope of the field; the slope of its valley is to be looked at separately", true}
+	FlashingHeightSource   = practice("base flashings, curbs and sills at least 8 in above the finished roof; many warranties ask for it", true)
+	SumpSource             = practice("4 by 4 ft, tapered evenly round the drain; 8 by 8 ft where insulation is thick; 1 in over 2 ft at 1/2 in per ft", true)
+	CricketTimesSource     = practice("a cricket's material rises at twice the slope of the field; the slope of its valley is to be looked at separately", true)
 	SecondLayerSource      = Source{iebcRoofing + ": a second layer of roof covering of 3 psf or less over a single existing layer is exempt from a check of the members", true}
 	GravityShareSource     = Source{iebcRoofing + ": members whose force rises by 5 % or less are exempt; by design gravity load in later editions (from memory)", true}
 	TwoRoofsSource         = Source{"International Building Code, 2012, section 1510.3, International Existing Building Code, 2018, section 705.3.1.1: no re-cover over a roof that is soaked or deteriorated, nor where two or more coverings lie already", true}
-	SumpRingSource         = Source{"common practice, no source: clamping ring and membrane lie flat 6 in round the bowl", false}
-	SumpEdgeSource         = Source{"common practice, no source: tapered edge strips of 6 to 18 in at board steps and at the rims of sumps", false}
-	BoardSource            = Source{"common practice, no source: 4 by 4 ft boards are usual for tapered insulation", true}
-	StripInSource          = Source{"common practice, no source: membrane is lapped about 6 in beyond the insulation that is changed", false}
+	SumpRingSource         = practice("clamping ring and membrane lie flat 6 in round the bowl", false)
+	SumpEdgeSource         = practice("tapered edge strips of 6 to 18 in at board steps and at the rims of sumps", false)
+	BoardSource            = practice("4 by 4 ft boards are usual for tapered insulation", true)
+	StripInSource          = practice("membrane is lapped about 6 in beyond the insulation that is changed", false)
 	InsulationLeftSource   = Source{"own choice: 3 in leave 1 in under a sump that is 2 in deep", false}
 	LocalSource            = Source{"own choice: what a crew of two opens and closes in a day", false}
 	LevelWithinSource      = Source{"own choice: what a bed of adhesive takes up; flatness of 3 mm under boards", false}
@@ -67,8 +67,8 @@ var (
 	DryingRateSource       = Source{"open water loses about 5 mm a day in mild drying weather (pan evaporation, from memory); water that stood twice as long as it takes to dry is asked about", false}
 	EdgeClearSource        = Source{"United States rules for construction, 29 CFR 1926.502(f): a warning line stands at least 6 ft from the edge (from memory)", true}
 	MidBaySource           = Source{"own choice: nearer to an open edge a channel or taper to it is shorter than a leader", false}
-	NewOutletSource        = Source{"common practice, no source: a roof drain of 4 in; a scupper of the width that is assumed elsewhere and 4 in high, the least that codes ask of an overflow; sized for the rain before it is ordered", true}
-	OutletClearSource      = Source{"common practice, no source: room for a sump, the clamping ring and flashing", false}
+	NewOutletSource        = practice("a roof drain of 4 in; a scupper of the width that is assumed elsewhere and 4 in high, the least that codes ask of an overflow; sized for the rain before it is ordered", true)
+	OutletClearSource      = practice("room for a sump, the clamping ring and flashing", false)
 )
 
 // NotAStatement is said beside every added load.

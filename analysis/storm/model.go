@@ -46,7 +46,6 @@ type mouth struct {
 	vertex        int32   // lowest of its footprint; -1 for an edge, or where others took the footprint whole
 	node          int32   // innermost node whose water covers it when it starts; -1 out of reach
 	invert, crest float64 // crest: level at which it starts [m]
-	jump          float64 // flow at the crest [m3/s]; infinite without a law
 	slope         bool    // dry paths run through it
 	most          float64 // that it catches on a slope [m3/s]
 	toNode        int32   // where what passes goes: node of a pit,
@@ -127,7 +126,6 @@ func (m *Model) mouthOf(o *surface.Outlet, law Law) mouth {
 		high = max(high, m.z[v])
 	}
 	x.crest = max(o.Invert, m.z[x.vertex])
-	x.jump = x.takes(x.crest - x.invert)
 	x.node = m.bare.NodeOf(x.vertex)
 	low := x.node >= 0 && m.tree[x.node].Left < 0 && m.z[x.vertex] == m.tree[x.node].Base
 	for x.node >= 0 && x.crest >= m.tree[x.node].Level && !m.closed(x.node) {

@@ -102,11 +102,10 @@ func (s Steps) check() error {
 
 // most returns the greatest rate.
 func (s Steps) most() float64 {
-	most := 0.0
-	for _, q := range s.Rate {
-		most = max(most, q)
+	if len(s.Rate) == 0 {
+		return 0
 	}
-	return most
+	return slices.Max(s.Rate)
 }
 
 // at returns the rate from a time on.

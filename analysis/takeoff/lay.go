@@ -34,7 +34,7 @@ func (c *counter) lay() error {
 			}
 			continue
 		}
-		f.Laid, f.Low, f.Thickness, f.DX, f.DY = true, laid.Low, laid.Thickness, laid.DX, laid.DY
+		f.Laid, f.Thickness = true, laid.Thickness
 		if strip.Area > 0 {
 			c.out.Strips = append(c.out.Strips, strip)
 		}

@@ -105,9 +105,7 @@ type Field struct {
 	Thickest  float64 // [m]
 	Mesh      bool    // a facet of the survey with corners moved: it follows the roof and is no plane that a crew sets out
 	OnDeck    bool    // the thickness is above the deck: what lies there comes out
-	Thickness float64 // of its plane at Low [m]
-	Low       orb.Point
-	DX, DY    float64 // gradient of the thickness [rise/run]
+	Thickness float64 // of its plane where it is least [m]
 	Rate      float64 // taper in stock that it is laid with; 0: flat
 	Laid      bool
 	Why       finding.Text // why not
