@@ -18,6 +18,15 @@ func Whole(work func()) {
 	work()
 }
 
+// InTurn runs a work so small that its parts cost more side by side than they gain: they are done one after another, and so are, while it is under way,
+// those of any other.
+func InTurn(work func()) {
+	all := int32(runtime.GOMAXPROCS(0)) //nolint:gosec // a count of processors
+	whole.Add(all)
+	defer whole.Add(-all)
+	work()
+}
+
 // spare reports whether processors are left beside the works under way.
 func spare() bool { return int(whole.Load()) < runtime.GOMAXPROCS(0) }
 

@@ -84,3 +84,23 @@ func TestPartsOfManyWorksRunInTurn(t *testing.T) {
 		}
 	}
 }
+
+// While a small work is under way parts run one after another whatever is left of processors, and side by side again after it, also when it breaks.
+func TestPartsOfASmallWorkRunInTurn(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(4))
+	for range 2 {
+		func() {
+			defer func() { _ = recover() }()
+			atonce.InTurn(func() {
+				n := 0
+				atonce.Do(func() { n = 1 }, func() { n *= 10 }, func() { n += 2 }) // a race, were they not
+				if n != 12 {
+					t.Errorf("%d", n)
+				}
+				panic("broken")
+			})
+		}()
+		a, b := make(chan int), make(chan int)
+		atonce.Do(func() { a <- 3; <-b }, func() { b <- <-a })
+	}
+}

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"runnel/analysis/atonce"
+	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/cmd/call"
 	"runnel/export"
@@ -245,12 +246,25 @@ func (k *campusRun) check(t *task, steps study.Options) (out result, err error) 
 	return out, err
 }
 
+// fewSpots is below how many spots the parts of a roof are done one after another, although processors may be left: a worker that does one roof at
+// a time took 5 % more of them for roofs of 150 spots side by side.
+const fewSpots = 1000
+
 // checked checks one roof.
 func (k *campusRun) checked(t *task, steps study.Options) (out result, err error) {
 	r, err := t.job.Read()
 	if err != nil {
 		return out, err
 	}
+	if len(r.Spots) < fewSpots {
+		atonce.InTurn(func() { out, err = k.judged(t, r, steps) })
+		return out, err
+	}
+	return k.judged(t, r, steps)
+}
+
+// judged checks a roof that was read, and makes what is to be written of it.
+func (k *campusRun) judged(t *task, r *roof.Roof, steps study.Options) (out result, err error) {
 	steps.FindingsOnly = len(k.output.Kinds) == 0 // a row tells nothing else
 	s, err := study.Run(r, k.input.StepsFor(r, steps))
 	if err != nil {

@@ -188,8 +188,9 @@ func (r *workRun) checkItems(ctx context.Context, w *worker, t *try, items []han
 			}
 		})
 	}
+	holds := w.within.Keeper(r.dir)
 	for i := range items {
-		one, err := r.task(w, &items[i])
+		one, err := r.task(holds, &items[i])
 		if err != nil {
 			cancel(err)
 			break
@@ -206,10 +207,10 @@ func (r *workRun) checkItems(ctx context.Context, w *worker, t *try, items []han
 	return context.Cause(ctx)
 }
 
-// task finds a roof of the list again.
-func (r *workRun) task(w *worker, item *handout.Item) (task, error) {
+// task finds a roof of the list again; holds refuses files outside of the worker's root.
+func (r *workRun) task(holds func(path string) error, item *handout.Item) (task, error) {
 	for _, path := range item.Ref.Files {
-		if err := w.within.Holds(r.dir, path); err != nil && !errors.Is(err, os.ErrNotExist) {
+		if err := holds(path); err != nil && !errors.Is(err, os.ErrNotExist) {
 			return task{}, err
 		}
 	}

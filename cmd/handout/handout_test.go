@@ -211,10 +211,50 @@ func TestRoot(t *testing.T) {
 	}
 	in := filepath.Join(dir, "in")
 	for path, held := range map[string]bool{"a": true, "own": true, in: true, filepath.Join(dir, "link", "a"): true, ".": true, "..": false, "out": false, "up": false, "up/b": false, "../in/a": true, "../inner": false, outside: false, "/": false} {
-		err := root.Holds(in, path)
-		var out *handout.OutsideError
-		if (err == nil) != held || !held && !errors.As(err, &out) && !errors.Is(err, os.ErrNotExist) {
-			t.Errorf("%s: %v", path, err)
+		keeper := root.Keeper(in)
+		for _, err := range []error{root.Holds(in, path), keeper(path), keeper(path)} {
+			var out *handout.OutsideError
+			if (err == nil) != held || !held && !errors.As(err, &out) && !errors.Is(err, os.ErrNotExist) {
+				t.Errorf("%s: %v", path, err)
+			}
+		}
+	}
+}
+
+// A keeper knows the folders that it has followed, and still follows each file: what comes after a file that is held is refused where it
+// leads out, also by a way back from a link.
+func TestKeeper(t *testing.T) {
+	dir, outside := t.TempDir(), t.TempDir()
+	in := filepath.Join(dir, "in")
+	for _, path := range []string{filepath.Join(in, "deep"), filepath.Join(outside, "deep")} {
+		if err := os.MkdirAll(path, 0o700); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, path := range []string{filepath.Join(in, "a"), filepath.Join(in, "b"), filepath.Join(outside, "a"), filepath.Join(in, "deep", "a")} {
+		if err := os.WriteFile(path, nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, to := range map[string]string{"out": filepath.Join(outside, "a"), "own": "b", "door": filepath.Join(outside, "deep")} {
+		if err := os.Symlink(to, filepath.Join(in, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	root, err := handout.NewRoot(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	keeper := root.Keeper(in)
+	for _, c := range []struct {
+		path string
+		held bool
+	}{
+		{"a", true}, {"b", true}, {"out", false}, {"own", true}, {"gone", false}, {"deep/a", true}, {in + "/deep/../a", true},
+		{in + "/door/../a", false}, {"door/a", false}, {"a", true}, {filepath.Join(outside, "a"), false}, {in + "/..", false},
+	} {
+		if err := keeper(c.path); (err == nil) != c.held {
+			t.Errorf("%s: %v", c.path, err)
 		}
 	}
 }

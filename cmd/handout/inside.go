@@ -2,6 +2,7 @@ package handout
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 )
@@ -33,6 +34,26 @@ func (r Root) Holds(dir, path string) error {
 		return &OutsideError{path, string(r)}
 	}
 	return nil
+}
+
+// Keeper returns Holds for many files below dir: the links on the way to a folder are followed once, those of the files themselves each time.
+func (r Root) Keeper(dir string) func(path string) error {
+	inside := map[string]bool{}
+	return func(path string) error {
+		if !filepath.IsAbs(path) {
+			path = filepath.Join(dir, path)
+		}
+		folder, name := filepath.Split(path)
+		in, known := inside[folder]
+		if !known {
+			in = r.Holds("", folder) == nil
+			inside[folder] = in
+		}
+		if info, err := os.Lstat(path); !in || err != nil || name == "" || name == ".." || info.Mode()&os.ModeSymlink != 0 {
+			return r.Holds("", path)
+		}
+		return nil
+	}
 }
 
 // OutsideError says that something is asked for that lies outside of the root.
