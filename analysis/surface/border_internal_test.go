@@ -20,8 +20,13 @@ func TestNearestOfABorder(t *testing.T) {
 		e       int32
 		at, far float64
 	}{
-		{orb.Point{3, 1}, 0, 0, 0.3, 1}, {orb.Point{3, 1}, OpenEdge, 0, 0.3, 1}, {orb.Point{3, 1}, WallEdge, 5, 0.9, 3}, {orb.Point{9, 4}, 0, 1, 0.4, 1}, {orb.Point{4, 9.5}, WallEdge, 4, 0.6, 0.5},
-		{orb.Point{13, -4}, OpenEdge, 0, 1, 5}, {orb.Point{-3, 14}, 0, 4, 1, 5},
+		{orb.Point{3, 1}, 0, 0, 0.3, 1},
+		{orb.Point{3, 1}, OpenEdge, 0, 0.3, 1},
+		{orb.Point{3, 1}, WallEdge, 5, 0.9, 3},
+		{orb.Point{9, 4}, 0, 1, 0.4, 1},
+		{orb.Point{4, 9.5}, WallEdge, 4, 0.6, 0.5},
+		{orb.Point{13, -4}, OpenEdge, 0, 1, 5},
+		{orb.Point{-3, 14}, 0, 4, 1, 5},
 	} {
 		if e, at, far := b.nearest(c.p, c.flag); e != c.e || !(math.Abs(at-c.at) <= 1e-12) || !(math.Abs(far-c.far) <= 1e-12) {
 			t.Errorf("%v of %b: edge %d at %g, %g m off; want %d at %g, %g m", c.p, c.flag, e, at, far, c.e, c.at, c.far)

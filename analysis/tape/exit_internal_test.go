@@ -15,7 +15,8 @@ func TestNearestWayOff(t *testing.T) {
 	r := &roof.Roof{
 		Outlets: []roof.Outlet{{Label: "RD-1", Plan: orb.Point{10, 2}}, {Plan: orb.Point{4, 2}, Duty: roof.Overflow}},
 		Edges: []roof.Edge{
-			{Type: roof.Gutter, Line: []roof.Position{{Plan: orb.Point{-20, -5}}, {Plan: orb.Point{20, -5}}}}, {Type: roof.Wall, Line: []roof.Position{{Plan: orb.Point{0, 2.2}}, {Plan: orb.Point{1, 2.2}}}},
+			{Type: roof.Gutter, Line: []roof.Position{{Plan: orb.Point{-20, -5}}, {Plan: orb.Point{20, -5}}}},
+			{Type: roof.Wall, Line: []roof.Position{{Plan: orb.Point{0, 2.2}}, {Plan: orb.Point{1, 2.2}}}},
 			{Type: roof.Free, Label: "east", Line: []roof.Position{{Plan: orb.Point{30, 0}}, {Plan: orb.Point{30, 9}}}},
 		},
 	}
@@ -37,8 +38,12 @@ func TestNearestWayOff(t *testing.T) {
 		exit     int
 		distance float64
 	}{
-		{orb.Point{3, 1}, roof.Primary, 0, 5}, {orb.Point{3, 1}, roof.Overflow, 1, 0}, {orb.Point{0, -4}, roof.Primary, 2, 1}, {orb.Point{0, 5}, roof.Overflow, 1, math.Hypot(2, 3)},
-		{orb.Point{25, 4}, roof.Primary, 3, 3}, {orb.Point{9, 1.5}, roof.Primary, 0, 0},
+		{orb.Point{3, 1}, roof.Primary, 0, 5},
+		{orb.Point{3, 1}, roof.Overflow, 1, 0},
+		{orb.Point{0, -4}, roof.Primary, 2, 1},
+		{orb.Point{0, 5}, roof.Overflow, 1, math.Hypot(2, 3)},
+		{orb.Point{25, 4}, roof.Primary, 3, 3},
+		{orb.Point{9, 1.5}, roof.Primary, 0, 0},
 	} {
 		if exit, d := s.nearest(ring(c.at[0], c.at[1]), c.duty); exit != c.exit || !(math.Abs(d-c.distance) <= 1e-9) {
 			t.Errorf("%d: exit %d, %g m off, want %d, %g m", i, exit, d, c.exit, c.distance)
@@ -69,8 +74,13 @@ func TestHeightsThatWereRead(t *testing.T) {
 	r.Spots = []roof.Spot{spot, {}}
 	got := (&Survey{Roof: r, Sigma: 0.003}).Readings()
 	want := []Height{
-		{What: "inlet of RD-1", Z: 9, Sigma: 0.003 / math.Sqrt(3), Inlet: true}, {What: "lowest place of P1", Z: 8.002, Sigma: 1 / math.Sqrt(1/0.002/0.002+1/0.004/0.004)},
-		{What: "lip of P1", Z: 8.2, Sigma: 0.003}, {What: "before RD-1", Z: 8.3, Sigma: 0.003}, {What: "before", Z: 8.4, Sigma: 0.003}, {What: "S1", Z: 8.5, Sigma: 0.007}, {Sigma: 0.003},
+		{What: "inlet of RD-1", Z: 9, Sigma: 0.003 / math.Sqrt(3), Inlet: true},
+		{What: "lowest place of P1", Z: 8.002, Sigma: 1 / math.Sqrt(1/0.002/0.002+1/0.004/0.004)},
+		{What: "lip of P1", Z: 8.2, Sigma: 0.003},
+		{What: "before RD-1", Z: 8.3, Sigma: 0.003},
+		{What: "before", Z: 8.4, Sigma: 0.003},
+		{What: "S1", Z: 8.5, Sigma: 0.007},
+		{Sigma: 0.003},
 	}
 	if len(got) != len(want) {
 		t.Fatalf("%+v", got)
