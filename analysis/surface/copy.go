@@ -1,6 +1,9 @@
 package surface
 
-import "sync/atomic"
+import (
+	"slices"
+	"sync/atomic"
+)
 
 // room is the room behind the lists of a TIN that copies only add to. One copy may have it: it shares these lists, and what it adds stands
 // behind their end, where whoever has the TIN never looks. Other copies have lists of their own. What is copied is finished: nothing more is added to it.
@@ -28,6 +31,21 @@ func newCopy(t *TIN) *cutter {
 		c.Parent[f] = int32(f)
 	}
 	return &cutter{TIN: &c, loose: true}
+}
+
+// reserve makes room for so many new vertices and facets, so that lists grow once.
+func (c *cutter) reserve(points, facets int) {
+	t := c.TIN
+	for _, list := range []*[]float64{&t.X, &t.Y, &t.Z, &t.Sigma, &t.Interpolation, &t.Below} {
+		*list = slices.Grow(*list, points)
+	}
+	for _, list := range []*[]int32{&t.GX, &t.GY, &t.GZ, &t.Spot, &t.Out} {
+		*list = slices.Grow(*list, points)
+	}
+	t.Assumed, t.Found = slices.Grow(t.Assumed, points), slices.Grow(t.Found, points)
+	t.DX, t.DY, t.Parent = slices.Grow(t.DX, facets), slices.Grow(t.DY, facets), slices.Grow(t.Parent, facets)
+	t.V, t.Twin = slices.Grow(t.V, 3*facets), slices.Grow(t.Twin, 3*facets)
+	t.Flag, t.Run = slices.Grow(t.Flag, 3*facets), slices.Grow(t.Run, 3*facets)
 }
 
 // own gives the TIN lists with room behind them that nobody else has, of those that copies only add to.

@@ -25,6 +25,8 @@ const atShore int32 = -2
 // without a way out, is left out of of.
 func CutShores(t *TIN, of []int32, level []float64) *Shore {
 	c := newCopy(t)
+	cuts := shoreEdges(t, of)
+	c.reserve(cuts, 2*cuts)
 	s := &Shore{TIN: c.TIN, Wet: slices.Clone(of)}
 	for v, w := range of {
 		if w >= 0 {
@@ -42,6 +44,17 @@ func CutShores(t *TIN, of []int32, level []float64) *Shore {
 	c.indexOut()
 	s.Grown = float64(c.grown) / (2 * geometry.PerMetre * geometry.PerMetre)
 	return s
+}
+
+// shoreEdges returns how many edges have one end under water.
+func shoreEdges(t *TIN, of []int32) int {
+	n := 0
+	for e, twin := range t.Twin {
+		if int32(e) > twin && (of[t.V[e]] >= 0) != (of[t.End(int32(e))] >= 0) {
+			n++
+		}
+	}
+	return n
 }
 
 // cutAround cuts the edges from wet vertex a to dry ones that stand above its water.
