@@ -73,7 +73,11 @@ func TestAmountsAreThoseOfTheTakeOff(t *testing.T) {
 		{record.US, "fill_ft3", "removed_ft3", "greatest_in", "cut_ft3", 26.486, 44.143, 15.748, 52.972, "", ""},
 	} {
 		p := proposal(t, c.u)
+		p.TakeOff.Priced, p.TakeOff.Money, p.TakeOff.Cost = true, "USD", 1234.567 // money has cents
 		j, text := told(t, p)
+		if got := j["take_off"].(map[string]any)["cost"]; got != 1234.57 {
+			t.Errorf("%v: costs %v, want 1234.57", c.u, got)
+		}
 		answer := j["answers"].([]any)[0].(map[string]any)
 		options := j["options"].([]any)
 		mine, tried, counted := options[0].(map[string]any), options[1].(map[string]any), j["take_off"].(map[string]any)

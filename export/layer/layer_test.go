@@ -388,6 +388,22 @@ func countOf(b *record.Book, name string) int {
 	return n
 }
 
+// A straight eave is a line from its one end to the other, not a place; the sample stands 1000 m east and 2000 m north on its grid.
+func TestStraightEaveIsALine(t *testing.T) {
+	b := books()["metres"]
+	o := &b.Study.Surface.Outlets[0]
+	o.Type, o.Edge, o.Line, o.Vertices = roof.EdgeOutlet, roof.Free, orb.LineString{{2, 0}, {8, 0}}, nil
+	f := read(t, b, "outlet")[0]
+	if f.shape.Kind != layer.Line || len(f.shape.Positions) != 2 || f.style.Width == 0 {
+		t.Fatalf("%+v", f)
+	}
+	for i, want := range []float64{1002, 1008} {
+		if x, y, _ := f.place(i); math.Abs(x-want) > 1e-6 || math.Abs(y-2000) > 1e-6 {
+			t.Errorf("end %d at %v, %v", i, x, y)
+		}
+	}
+}
+
 // Very many spots are made in parts; put together they are all spots, each once, in order, and the other layers stand where they would.
 func TestPartsOfManySpots(t *testing.T) {
 	s := sample.Study(sample.Local())

@@ -10,7 +10,7 @@ import (
 
 // ParsePipe reads the size of a leader: a diameter ("4 in"), or width and depth of a rectangular one ("3x4 in",
 // "75 mm x 100 mm"); a size without a unit before one that has one takes its unit, else both are in bare.
-// imperial says that a unit of its own was of feet or inches.
+// imperial says that it was written in feet or inches.
 func ParsePipe(text string, bare quantity.Unit) (p roof.Pipe, imperial bool, err error) {
 	sizes := strings.Split(strings.ReplaceAll(strings.ToLower(text), "×", "x"), "x")
 	switch len(sizes) {

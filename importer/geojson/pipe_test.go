@@ -99,6 +99,14 @@ func TestBadPipesSillsAndFramingAreRefused(t *testing.T) {
 	}
 }
 
+// An edge without a wall beside it needs no height of one.
+func TestEdgesThatAreNoWalls(t *testing.T) {
+	d, problems := read(t, feature(`"role":"edge","type":"free"`, "LineString", `[[0,0],[60,0]]`)+","+feature(`"role":"edge","type":"gutter","adjoining_height":0`, "LineString", `[[0,0],[60,0]]`))
+	if err := problems.Err(); err != nil || d.Edges[0].Type != roof.Free || d.Edges[1].Type != roof.Gutter {
+		t.Errorf("%+v, %v", d.Edges, err)
+	}
+}
+
 // Elevations of a line in degrees stand beside its coordinates, as many as positions.
 func TestElevationsOfALine(t *testing.T) {
 	d, problems := read(t, feature(`"role":"breakline","elevations":"100; -; 101' 6\""`, "LineString", `[[0,0],[5,5],[9,9]]`))
