@@ -250,8 +250,18 @@ func TestKeeper(t *testing.T) {
 		path string
 		held bool
 	}{
-		{"a", true}, {"b", true}, {"out", false}, {"own", true}, {"gone", false}, {"deep/a", true}, {in + "/deep/../a", true},
-		{in + "/door/../a", false}, {"door/a", false}, {"a", true}, {filepath.Join(outside, "a"), false}, {in + "/..", false},
+		{"a", true},
+		{"b", true},
+		{"out", false},
+		{"own", true},
+		{"gone", false},
+		{"deep/a", true},
+		{in + "/deep/../a", true},
+		{in + "/door/../a", false},
+		{"door/a", false},
+		{"a", true},
+		{filepath.Join(outside, "a"), false},
+		{in + "/..", false},
 	} {
 		if err := keeper(c.path); (err == nil) != c.held {
 			t.Errorf("%s: %v", c.path, err)
