@@ -20,7 +20,7 @@ const (
 // then are long lists of numbers.
 const (
 	heavyRoof    = 300_000
-	tightPercent = 15
+	tightPercent = 10
 )
 
 // Slack lets memory be collected by these limits until its result is called, unless GOGC says otherwise. The bytes that it asks for are never
