@@ -2,7 +2,9 @@ package command
 
 import (
 	"os"
+	"os/signal"
 	"path/filepath"
+	"syscall"
 	"testing"
 	"time"
 
@@ -25,6 +27,7 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(Main(os.Args[1:], call.System()))
 	}
+	hear()
 	dir, err := os.MkdirTemp("", "runnel-configuration")
 	if err != nil {
 		panic(err)
@@ -36,4 +39,14 @@ func TestMain(m *testing.M) {
 	code := m.Run()
 	_ = os.RemoveAll(dir)
 	os.Exit(code)
+}
+
+// hear lets the programs that tests start hear the signals that tests send them, where the tests themselves were started to ignore those, as behind "&" or nohup:
+// what one process ignores those that it starts ignore too, but for what it has asked to be told of.
+func hear() {
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGHUP} {
+		if signal.Ignored(s) {
+			signal.Notify(make(chan os.Signal, 1), s)
+		}
+	}
 }
