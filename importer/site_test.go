@@ -128,8 +128,12 @@ func TestOutlinesWiderThanRoofs(t *testing.T) {
 		size float64
 		want string
 	}{
-		{`"units":"m","frame":"local"`, 4999, ""}, {`"units":"m","frame":"local"`, 5001, "the outline is 5.001 km wide; state the unit of the file: it was read in m"}, {`"units":"ft","frame":"local"`, 16000, ""}, {`"units":"ft","frame":"local"`, 17000, "the outline is 5.182 km wide"},
-		{`"units":"m"`, 0.017, ""}, {`"units":"m"`, 0.019, "km wide as longitude and latitude; if these are site coordinates and no degrees, say --frame local"},
+		{`"units":"m","frame":"local"`, 4999, ""},
+		{`"units":"m","frame":"local"`, 5001, "the outline is 5.001 km wide; state the unit of the file: it was read in m"},
+		{`"units":"ft","frame":"local"`, 16000, ""},
+		{`"units":"ft","frame":"local"`, 17000, "the outline is 5.182 km wide"},
+		{`"units":"m"`, 0.017, ""},
+		{`"units":"m"`, 0.019, "km wide as longitude and latitude; if these are site coordinates and no degrees, say --frame local"},
 	} {
 		file := collection(c.head, feature(`"role":"outline","name":"A"`, "Polygon", fmt.Sprintf("[[[0,0],[%[1]g,0],[%[1]g,%[1]g],[0,%[1]g],[0,0]]]", c.size)))
 		rows := fmt.Sprintf("x,y,z\n%[1]g,%[2]g,9\n%[3]g,%[1]g,9\n%[3]g,%[3]g,9\n", c.size/4, c.size/3, c.size/2)

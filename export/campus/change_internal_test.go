@@ -132,8 +132,16 @@ func TestTwoRunsCompared(t *testing.T) {
 	}
 	cell := func(stem, name string) string { return got[stem][column[name]] }
 	for _, c := range []struct{ stem, name, want string }{
-		{"a", "name", "'=A"}, {"a", "volume_l_before", "3785.412"}, {"a", "volume_l_now", "7570.824"}, {"a", "blocked_load_kpa_now", "0.239401"}, {"c", "repair_before", "1"}, {"c", "repair_now", "0"},
-		{"gone", "volume_l_now", ""}, {"gone", "ponds_before", "0"}, {"new", "ponds_before", ""}, {"new", "building", "House"},
+		{"a", "name", "'=A"},
+		{"a", "volume_l_before", "3785.412"},
+		{"a", "volume_l_now", "7570.824"},
+		{"a", "blocked_load_kpa_now", "0.239401"},
+		{"c", "repair_before", "1"},
+		{"c", "repair_now", "0"},
+		{"gone", "volume_l_now", ""},
+		{"gone", "ponds_before", "0"},
+		{"new", "ponds_before", ""},
+		{"new", "building", "House"},
 	} {
 		if got := cell(c.stem, c.name); got != c.want {
 			t.Errorf("%s: %s is %q, want %q", c.stem, c.name, got, c.want)
@@ -359,7 +367,8 @@ func TestHeadlines(t *testing.T) {
 // What all roofs have in common: one unit where the site grids agree, else metres.
 func TestTotals(t *testing.T) {
 	rows := []Row{
-		{Stem: "a", Units: quantity.Feet, Imperial: true, Counts: [3]int{0, 1, 0}, Dropped: []string{"7", "8"}}, {Stem: "b", Units: quantity.Feet, Counts: [3]int{2, 0, 0}, Dropped: []string{"7"}, Kept: []string{"9"}},
+		{Stem: "a", Units: quantity.Feet, Imperial: true, Counts: [3]int{0, 1, 0}, Dropped: []string{"7", "8"}},
+		{Stem: "b", Units: quantity.Feet, Counts: [3]int{2, 0, 0}, Dropped: []string{"7"}, Kept: []string{"9"}},
 		{Stem: "c", Reason: "x"},
 	}
 	for i := range rows[:2] {

@@ -34,10 +34,10 @@ type placed struct {
 
 // offMap says how many roofs of the page are not on the map.
 func offMap(n int) string {
-	switch {
-	case n == 0:
+	switch n {
+	case 0:
 		return ""
-	case n == 1:
+	case 1:
 		return "1 roof is not on it: it stands on a site grid of its own."
 	}
 	return count(n) + " roofs are not on it: they stand on site grids of their own."

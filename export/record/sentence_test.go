@@ -422,8 +422,12 @@ func TestLimitsNameTheirSourceOnce(t *testing.T) {
 	b := bookOf()
 	depth := []finding.Quantity{{Name: "depth", Value: 0.006, Dim: finding.Depth}}
 	b.Study.Findings = []finding.Finding{
-		{Pond: -1, Outlet: -1, Required: depth, Source: "A code"}, {Pond: -1, Outlet: -1, Required: depth, Source: "Another"}, {Pond: -1, Outlet: -1, Required: depth, Source: "A code"},
-		{Pond: -1, Outlet: -1, Source: "A code"}, {Pond: -1, Outlet: -1, Required: depth}, {Pond: -1, Outlet: -1},
+		{Pond: -1, Outlet: -1, Required: depth, Source: "A code"},
+		{Pond: -1, Outlet: -1, Required: depth, Source: "Another"},
+		{Pond: -1, Outlet: -1, Required: depth, Source: "A code"},
+		{Pond: -1, Outlet: -1, Source: "A code"},
+		{Pond: -1, Outlet: -1, Required: depth},
+		{Pond: -1, Outlet: -1},
 	}
 	for i, want := range []string{"depth 6 mm (A code)", "depth 6 mm (Another)", "depth 6 mm (source: see N01)", "source: see N01", "depth 6 mm", ""} {
 		if got := b.Limit(i); got != want {
