@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -202,4 +203,17 @@ func shows(tb testing.TB, r *roof.Roof) bool {
 		}
 	}
 	return false
+}
+
+// TestThresholdOfCells: errors of 30 mm are two and a half times the fall of 2 % from spot to spot, 0.6 m apart, so single spots are not judged and cells of three by three
+// would be too few: the 60 cells of two by two must reach 7, as any roof of up to a hundred, and 1.2 for each e-fold of their side more.
+func TestThresholdOfCells(t *testing.T) {
+	all := trials()
+	valley := all[slices.IndexFunc(all, func(k trial) bool { return k.name == "valley" })]
+	r, z := valley.make(20, 12, 0.6)
+	survey(r, z, 20, 12, 0.6, 0.03, rand.New(rand.NewPCG(5, 77)))
+	_, _, got := judged(t, r)
+	if want := 7 + 1.2*math.Log(2); got.Cell != 2 || !(math.Abs(got.Threshold-want) <= 1e-9) {
+		t.Errorf("cells of %d by %d spots must reach %.4f, want 2 by 2 and %.4f", got.Cell, got.Cell, got.Threshold, want)
+	}
 }
