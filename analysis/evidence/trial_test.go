@@ -17,7 +17,6 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
-	"runnel/analysis/surface"
 )
 
 // trial is one kind of drained roof: a rectangle of m by n squares of spots, without a low place as built.
@@ -126,7 +125,8 @@ func secondFile(r *roof.Roof) {
 	}
 }
 
-func judged(tb testing.TB, r *roof.Roof) (*surface.Surface, *ponding.Ponds, *evidence.Result) {
+// judged returns the ponds of a roof and what its spots say of them.
+func judged(tb testing.TB, r *roof.Roof) (*ponding.Ponds, *evidence.Result) {
 	tb.Helper()
 	s := shape.Build(tb, r)
 	ps, err := ponding.Find(s.Cut, s.Outlets, s.Cut.Z)
@@ -134,7 +134,7 @@ func judged(tb testing.TB, r *roof.Roof) (*surface.Surface, *ponding.Ponds, *evi
 		tb.Fatal(err)
 	}
 	e := evidence.ErrorsOf(s, r)
-	return s, ps, evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Errors: e})
+	return ps, evidence.Judge(&evidence.Input{Surface: s, Ponds: ps, Errors: e})
 }
 
 // trialRuns says how many surveys of each kind a trial takes, and from which seed: those of the long form were never looked at
@@ -194,7 +194,7 @@ func shownOf(tb testing.TB, k *trial, step, sigma float64, n int, first uint64) 
 // shows reports whether a survey shows a pond that the criteria list.
 func shows(tb testing.TB, r *roof.Roof) bool {
 	tb.Helper()
-	_, ps, got := judged(tb, r)
+	ps, got := judged(tb, r)
 	c := standard.Defaults()
 	for p, v := range got.Ponds {
 		q := &ps.Ponds[p]
@@ -212,7 +212,7 @@ func TestThresholdOfCells(t *testing.T) {
 	valley := all[slices.IndexFunc(all, func(k trial) bool { return k.name == "valley" })]
 	r, z := valley.make(20, 12, 0.6)
 	survey(r, z, 20, 12, 0.6, 0.03, rand.New(rand.NewPCG(5, 77)))
-	_, _, got := judged(t, r)
+	_, got := judged(t, r)
 	if want := 7 + 1.2*math.Log(2); got.Cell != 2 || !(math.Abs(got.Threshold-want) <= 1e-9) {
 		t.Errorf("cells of %d by %d spots must reach %.4f, want 2 by 2 and %.4f", got.Cell, got.Cell, got.Threshold, want)
 	}
