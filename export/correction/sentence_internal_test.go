@@ -7,6 +7,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/study/studytest"
+
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
@@ -18,56 +20,42 @@ import (
 	"runnel/export/record"
 )
 
-// says holds a text to what it must say, and after "not " what it must not.
-func says(t *testing.T, text string, wants ...string) {
-	t.Helper()
-	for _, w := range wants {
-		if no, found := strings.CutPrefix(w, "not "); found {
-			if strings.Contains(text, no) {
-				t.Errorf("%q is said in %q", no, text)
-			}
-		} else if !strings.Contains(text, w) {
-			t.Errorf("%q is not said in %q", w, text)
-		}
-	}
-}
-
 // An answer in a sentence or two: what is wrong with one that does not meet, each thing counted, and what it takes.
 func TestShortAnswers(t *testing.T) {
 	p := proposal(t, record.SI)
 	a, o := &p.Result.Answers[0], &p.Result.Options[0]
 	listed := p.Book.Study.Listed
 	p.Book.Study.Listed = make([]inspection.Listed, 1)
-	says(t, p.short(0), "Mend the ponds now: fits what is known, with conditions. Opens 3.2 m²; lays 0.75 m³, 400 mm at most; takes out 1.25 m³, 60 mm at the deepest.", "not Why:")
+	studytest.Says(t, p.short(0), "Mend the ponds now: fits what is known, with conditions. Opens 3.2 m²; lays 0.75 m³, 400 mm at most; takes out 1.25 m³, 60 mm at the deepest.", "not Why:")
 	a.Meets = false
 	o.PondsLeft, o.Worse, o.Limits, o.FlatLeft = 2, make([]correction.Limit, 1), make([]correction.Limit, 3), 1
-	says(t, p.short(0), "does not meet. Why: 2 ponds left; 1 thing worse than before; 3 limits broken. ", "not too flat")
+	studytest.Says(t, p.short(0), "does not meet. Why: 2 ponds left; 1 thing worse than before; 3 limits broken. ", "not too flat")
 	a.Name = correction.AtReroofing
-	says(t, p.short(0), "What to do at re-roofing: ", "3 limits broken; 1 plane or valley too flat. ")
+	studytest.Says(t, p.short(0), "What to do at re-roofing: ", "3 limits broken; 1 plane or valley too flat. ")
 	o.FlatLeft = 4
-	says(t, p.short(0), "4 planes or valleys too flat. ")
+	studytest.Says(t, p.short(0), "4 planes or valleys too flat. ")
 	a.Name = correction.MendNow
 	o.PondsLeft, o.Worse, o.Limits = 0, nil, nil
-	says(t, p.short(0), "Why: 4 planes or valleys too flat. ")
+	studytest.Says(t, p.short(0), "Why: 4 planes or valleys too flat. ")
 	o.FlatLeft = 0
-	says(t, p.short(0), "not Why:")
+	studytest.Says(t, p.short(0), "not Why:")
 	o.Study = &study.Study{Findings: []finding.Finding{{Severity: finding.Urgent}}}
-	says(t, p.short(0), "Why: something urgent is left. ")
+	studytest.Says(t, p.short(0), "Why: something urgent is left. ")
 	p.Result.EngineerFirst = make([]correction.Reason, 1)
-	says(t, p.short(0), "Why: somebody has to be asked first. ", "not urgent")
+	studytest.Says(t, p.short(0), "Why: somebody has to be asked first. ", "not urgent")
 	o.Study.Findings = []finding.Finding{{Severity: finding.Repair, Kind: finding.OutletSmall}}
 	p.Result.EngineerFirst, p.Result.KeepOff = nil, make([]correction.Reason, 1)
-	says(t, p.short(0), "Why: somebody has to be asked first; more rain comes to an outlet than it takes. ")
+	studytest.Says(t, p.short(0), "Why: somebody has to be asked first; more rain comes to an outlet than it takes. ")
 	p.Book.Study.LowPlaces = &inspection.LowPlaces{}
-	says(t, p.short(0), "Why: the outlets are not surveyed; ")
+	studytest.Says(t, p.short(0), "Why: the outlets are not surveyed; ")
 	p.Result.Answers = append(p.Result.Answers, correction.Answer{Name: correction.BringToLimit})
-	says(t, p.short(1), "Bring the failing sections to the limit: as answer 1.")
+	studytest.Says(t, p.short(1), "Bring the failing sections to the limit: as answer 1.")
 	p.Book.Study.Listed = listed
-	says(t, p.short(0), map[bool]string{true: "What to do now: ", false: "Mend the ponds now: "}[len(listed) == 0])
+	studytest.Says(t, p.short(0), map[bool]string{true: "What to do now: ", false: "Mend the ponds now: "}[len(listed) == 0])
 	o.Opened, p.Counted[0] = 0, &takeoff.TakeOff{}
-	says(t, p.short(0), "Changes nothing of the surface.")
+	studytest.Says(t, p.short(0), "Changes nothing of the surface.")
 	o.Design = &taper.Design{Leveller: taper.Leveller{Poured: 0.02}}
-	says(t, p.short(0), "Levels low places first with 0.02 m³ of leveller.")
+	studytest.Says(t, p.short(0), "Levels low places first with 0.02 m³ of leveller.")
 }
 
 // What a crew reads of an answer from the top.
@@ -95,10 +83,10 @@ func TestToldFromTheTop(t *testing.T) {
 	}
 	o.ToMeasure, o.Changes = 0, nil
 	_, page = told(t, p)
-	says(t, page, NothingDone(p.Book), "not cut to measure would")
+	studytest.Says(t, page, NothingDone(p.Book), "not cut to measure would")
 	p.Result.Answers = append(p.Result.Answers, correction.Answer{Name: correction.AtReroofing, Asked: a.Asked})
 	_, page = told(t, p)
-	says(t, page, "The same roof as answer 1. What the code asks:")
+	studytest.Says(t, page, "The same roof as answer 1. What the code asks:")
 }
 
 // Why an answer changes nothing: outlets that nobody surveyed, a roof without a fault, or one that nothing mends.
@@ -179,7 +167,7 @@ func TestResistanceInWords(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	th.Reduced, th.Lost = true, 1
-	says(t, p.resistance(o, 0), "; the place that loses most loses R-5.7.")
+	studytest.Says(t, p.resistance(o, 0), "; the place that loses most loses R-5.7.")
 	th.After = takeoff.Resistance{Why: "no core"}
 	if got := p.resistance(o, 0); got != "Thermal resistance after: not known, no core." {
 		t.Error(got)
@@ -192,7 +180,7 @@ func TestResistanceInWords(t *testing.T) {
 		t.Errorf("one that was only tried: %q", got)
 	}
 	p.Result.Bound = correction.Bound{Fill: 2, Slope: 0.25 / 12}
-	says(t, p.bound(), "A full taper of 1/4 in per ft (2.08 %) over the roof as it is takes at least 848 board ft.") // 2 / 0.00236
+	studytest.Says(t, p.bound(), "A full taper of 1/4 in per ft (2.08 %) over the roof as it is takes at least 848 board ft.") // 2 / 0.00236
 	p.Result.Bound.Fill = 0
 	if p.bound() != "" {
 		t.Error(p.bound())
@@ -258,7 +246,7 @@ func TestQuantitiesOfTheAnswer(t *testing.T) {
 	p.TakeOff.Boards = &board.Layout{Schedule: []board.Row{{Kind: board.Kind{Thin: 0.02, Thick: 0.04}, Whole: 3, Cut: 2, Boards: 5}}}
 	p.TakeOff.Leveller = taper.Leveller{Volume: 0.3, Poured: 0.1, Area: 4, Deepest: 0.012}
 	file, page := told(t, p)
-	says(t, page, "Boards 1,200 -", "Membrane 12.3 m² $500", "Fill 0.50 m³ -", "Cut line 4.3 m -", "Sum of what has a price: $500. The prices are yours.", "To approve: the engineer, It adds load.", "Not included: Scaffold.")
+	studytest.Says(t, page, "Boards 1,200 -", "Membrane 12.3 m² $500", "Fill 0.50 m³ -", "Cut line 4.3 m -", "Sum of what has a price: $500. The prices are yours.", "To approve: the engineer, It adds load.", "Not included: Scaffold.")
 	counted := file["take_off"].(map[string]any)
 	for name, want := range map[string]any{"cost": 500.0, "currency": "$", "levelled_m2": 4.0, "levelled_deepest_mm": 12.0, "levelled_flat_boards_m3": 0.2, "leveller_m3": 0.1} {
 		if got, ok := counted[name].(float64); ok {

@@ -18,6 +18,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/study"
+	"runnel/analysis/study/studytest"
 	"runnel/export/record"
 	"runnel/export/sample"
 )
@@ -26,20 +27,6 @@ import (
 func stormy() *teller { return newTeller(record.NewBook(sample.Storm(sample.Local()), "", record.SI)) }
 
 func calm() *teller { return newTeller(record.NewBook(sample.Study(sample.Local()), "", record.SI)) }
-
-// says holds a text to what it must say, and after "not " what it must not.
-func says(t *testing.T, text string, wants ...string) {
-	t.Helper()
-	for _, w := range wants {
-		if no, found := strings.CutPrefix(w, "not "); found {
-			if strings.Contains(text, no) {
-				t.Errorf("%q is said in %q", no, text)
-			}
-		} else if !strings.Contains(text, w) {
-			t.Errorf("%q is not said in %q", w, text)
-		}
-	}
-}
 
 // The worst case is told first, then the first and that with every primary outlet blocked, each once and only where water stands.
 func TestStormInWords(t *testing.T) {
@@ -54,19 +41,19 @@ func TestStormInWords(t *testing.T) {
 		return c
 	}
 	s.Cases, s.Worst = []study.Case{c("every outlet at work", 0.02, 3), c("RD-1 blocked", 0.09, 3), c(study.EveryPrimaryBlocked, 0.08, 3), c("every outlet blocked", 0.1, 3)}, 3
-	says(t, w.worstStorm(), "With every outlet blocked water stands at least 100 mm deep, 0.98 kPa, ", ", 30 min after the rain begins.", " With every outlet at work: at least 20 mm, 0.20 kPa.", " With "+study.EveryPrimaryBlocked+": at least 80 mm, 0.78 kPa.", "not RD-1 blocked", "not It covers part")
+	studytest.Says(t, w.worstStorm(), "With every outlet blocked water stands at least 100 mm deep, 0.98 kPa, ", ", 30 min after the rain begins.", " With every outlet at work: at least 20 mm, 0.20 kPa.", " With "+study.EveryPrimaryBlocked+": at least 80 mm, 0.78 kPa.", "not RD-1 blocked", "not It covers part")
 	s.Worst = 0
 	s.Cases[0].Covered = true
 	s.Cases[2].Deepest.Vertex = -1
 	if got := w.worstStorm(); strings.Count(got, "every outlet at work") != 1 || strings.Contains(got, study.EveryPrimaryBlocked) {
 		t.Error(got)
 	}
-	says(t, w.worstStorm(), "It covers part of the roof to its highest point")
+	studytest.Says(t, w.worstStorm(), "It covers part of the roof to its highest point")
 	s.Cases[0].Deepest.Vertex = -1
-	says(t, w.worstStorm(), "No water stands in any case.")
+	studytest.Says(t, w.worstStorm(), "No water stands in any case.")
 	for want, labels := range map[string][]string{"OS-1 counts as blocked: no size is stated.": {"OS-1"}, "A, B count as blocked: no size is stated.": {"A", "B"}} {
 		s.Unsized = labels
-		says(t, w.worstStorm(), want)
+		studytest.Says(t, w.worstStorm(), want)
 		if facts := w.stormFacts(s); len(facts) != 4 || facts[2].Texts[0] != want+" Measure what is missing." {
 			t.Errorf("%+v", facts)
 		}
@@ -75,19 +62,19 @@ func TestStormInWords(t *testing.T) {
 	if facts := w.stormFacts(s); len(facts) != 3 {
 		t.Errorf("%+v", facts)
 	}
-	says(t, w.fallen(s), "75 mm in 1 h, ", "at most 75 mm/h: your figures", "not ponds stand full")
+	studytest.Says(t, w.fallen(s), "75 mm in 1 h, ", "at most 75 mm/h: your figures", "not ponds stand full")
 	s.Wet = true
-	says(t, w.fallen(s), "; ponds stand full when it begins.")
+	studytest.Says(t, w.fallen(s), "; ponds stand full when it begins.")
 	// 12 of 12 + 3 + 5 litres that came are left. 2 mm a day dry 4 of them.
 	one := &s.Cases[0]
 	one.Out = 1
 	one.Left, one.Fallen, one.Let, one.Before, one.Evaporated, one.DrainTime = 0.012, 0.012, 0.003, 0.005, 0.004, 5400
 	came := w.u.SayVolume(one.Came())
-	says(t, w.left(s), "the roof drains for 1 h 30 min after the rain; after 48 hours 12 litres of "+came+" are left. No drying is counted: none was stated.")
+	studytest.Says(t, w.left(s), "the roof drains for 1 h 30 min after the rain; after 48 hours 12 litres of "+came+" are left. No drying is counted: none was stated.")
 	s.Evaporation = 0.002 / 24 / 3600
-	says(t, w.left(s), "4.0 litres have dried at your 2 mm a day.", "not No drying")
+	studytest.Says(t, w.left(s), "4.0 litres have dried at your 2 mm a day.", "not No drying")
 	one.Out = 0
-	says(t, w.left(s), "With every outlet at work nothing drains; after 48 hours")
+	studytest.Says(t, w.left(s), "With every outlet at work nothing drains; after 48 hours")
 }
 
 // The table of cases: dashes where no water stands, and when which overflow starts; of gutters and primary outlets nothing.
@@ -138,9 +125,9 @@ func TestTableOfCases(t *testing.T) {
 		}
 		return strings.Join(out, "|")
 	}
-	says(t, text(table.Rows[0]), "RD-1|primary|"+drawn[0].Name+"|1.0 L/s|20 min|30 mm|", "|0 min|blocked")
-	says(t, text(table.Rows[len(drawn)]), "OS-1|overflow|"+drawn[0].Name+"|0.0 L/s|-|-|", "|-|")
-	says(t, text(table.Rows[2*len(drawn)]), "|20 min|-|", "|0 min|")
+	studytest.Says(t, text(table.Rows[0]), "RD-1|primary|"+drawn[0].Name+"|1.0 L/s|20 min|30 mm|", "|0 min|blocked")
+	studytest.Says(t, text(table.Rows[len(drawn)]), "OS-1|overflow|"+drawn[0].Name+"|0.0 L/s|-|-|", "|-|")
+	studytest.Says(t, text(table.Rows[2*len(drawn)]), "|20 min|-|", "|0 min|")
 }
 
 // The axis of a time has at most ten steps, in minutes up to three hours; the charts end when nothing runs, from one and a quarter to three times the storm.
@@ -214,7 +201,7 @@ func TestChartsOfFlow(t *testing.T) {
 	cases[0].Outlets[drain].PeakFlow = 0.0123
 	cases[0].Outlets[drain].PeakTime, cases[0].Outlets[drain].Volume = 1800, 0.5
 	caption := flowChart(w.b, cases, drain, 0.0123, 3600).Caption
-	says(t, caption, "RD-1, primary: with "+cases[0].Name+" at most 12.3 L/s, 30 min after the rain begins, 500 litres in all; nothing with "+cases[1].Name)
+	studytest.Says(t, caption, "RD-1, primary: with "+cases[0].Name+" at most 12.3 L/s, 30 min after the rain begins, 500 litres in all; nothing with "+cases[1].Name)
 }
 
 // The first screen keeps people off before all, numbers its steps through, and counts those that are not there.
@@ -258,23 +245,23 @@ func TestAssumptionsInWords(t *testing.T) {
 	s := &w.b.Study.Survey
 	s.AssumedShare, s.EdgesAssumed, s.InvertsAssumed, s.Ties = 0, false, 0, 0
 	text := strings.Join(w.assumptions(), "\n")
-	says(t, text, "Outlets are assumed to be clear.", "not Edges without heights", "not assumed to be walls", "not Outlets without a level", "not a fixed rule")
+	studytest.Says(t, text, "Outlets are assumed to be clear.", "not Edges without heights", "not assumed to be walls", "not Outlets without a level", "not a fixed rule")
 	s.AssumedShare, s.EdgesAssumed, s.InvertsAssumed, s.Ties = 0.12, true, 1, 1
-	says(t, strings.Join(w.assumptions(), "\n"), "nearest spots: 12 % of the roof.", "assumed to be walls", "Outlets without a level", "a fixed rule chose: 1 place.")
-	says(t, strings.Join(stormy().assumptions(), "\n"), "Outside the storm every pond", "except where a case says")
+	studytest.Says(t, strings.Join(w.assumptions(), "\n"), "nearest spots: 12 % of the roof.", "assumed to be walls", "Outlets without a level", "a fixed rule chose: 1 place.")
+	studytest.Says(t, strings.Join(stormy().assumptions(), "\n"), "Outside the storm every pond", "except where a case says")
 	s.NoCores, s.NoStains, s.NoRain = true, true, true
 	if got := w.notMeasured(); !reflect.DeepEqual(got, []string{"the inlet level of 1 outlet", "edge heights (12 % of the roof)", "whether the edges are walls (taken as walls)", "what lies under the membrane", "water as seen after rain", "how much rain the outlets can take"}) {
 		t.Errorf("%q", got)
 	}
 	s.InvertsAssumed = 3
-	says(t, w.notMeasured()[0], "the inlet levels of 3 outlets")
+	studytest.Says(t, w.notMeasured()[0], "the inlet levels of 3 outlets")
 	v := &w.b.Study.Roof.Visit
 	v.HasHours, v.Hours = true, 50
-	says(t, w.survey(), "Seen 2026-05-02 50 hours after rain.", "Water that still stood then counts as a pond")
+	studytest.Says(t, w.survey(), "Seen 2026-05-02 50 hours after rain.", "Water that still stood then counts as a pond")
 	w.b.Study.Roof.Stains = nil
-	says(t, w.survey(), "not Water that still stood")
+	studytest.Says(t, w.survey(), "not Water that still stood")
 	w.b.Study.Roof.Outline.Elevations, s.Sigma = roof.Drawn, 0.004
-	says(t, w.survey(), "Drawn, not measured: new work on a surface that was surveyed to 4 mm", "Not measured: the inlet levels")
+	studytest.Says(t, w.survey(), "Drawn, not measured: new work on a surface that was surveyed to 4 mm", "Not measured: the inlet levels")
 }
 
 // What mends the worst pond, with what a trial on the surface leaves, and who decides.
@@ -285,16 +272,16 @@ func TestMendInWords(t *testing.T) {
 	if got, want := w.trials(d), "setting the outlet 20 mm lower empties it; lowering the roof on the water's way out by up to 15 mm over 3.2 m leaves 6 mm of water; doing both empties it"; got != want {
 		t.Errorf("%s\nwant %s", got, want)
 	}
-	says(t, w.mend(), "Likely: ", " Tried on the surveyed surface: setting the outlet", "Decides: the ")
+	studytest.Says(t, w.mend(), "Likely: ", " Tried on the surveyed surface: setting the outlet", "Decides: the ")
 	d.Mends = nil
-	says(t, w.mend(), "not Tried on")
+	studytest.Says(t, w.mend(), "not Tried on")
 	f := w.b.PondFinding(0)
 	f.Confidence, f.Also = finding.Likely, []finding.Kind{finding.Dish, finding.Camber}
-	says(t, w.heldBy(), "("+capital(f.Confidence.String())+".)", " It may also be "+cause.Say(finding.Dish).Name+", or "+cause.Say(finding.Camber).Name+".")
+	studytest.Says(t, w.heldBy(), "("+capital(f.Confidence.String())+".)", " It may also be "+cause.Say(finding.Dish).Name+", or "+cause.Say(finding.Camber).Name+".")
 	f.Confidence, f.Also = finding.Shown, nil
-	says(t, w.heldBy(), "not (", "not may also")
+	studytest.Says(t, w.heldBy(), "not (", "not may also")
 	w.b.Study.Findings = nil
-	says(t, w.heldBy(), "Only its lip; the shape does not show the cause.")
+	studytest.Says(t, w.heldBy(), "Only its lip; the shape does not show the cause.")
 	if got := w.mend(); got != "" {
 		t.Error(got)
 	}
@@ -318,12 +305,12 @@ func TestSlopeInWords(t *testing.T) {
 		}
 		return w.slopeIsIn()
 	}
-	says(t, regions(assembly.InsulationTapers), "the insulation: the slope can be changed", "not (", "not Not resolved")
-	says(t, regions(assembly.StructureSlopes, assembly.InsulationTapers, assembly.NotResolved), "the insulation (plane L02): the slope can", "The structure (plane L01): the slope stays", "Not resolved: plane L03.")
+	studytest.Says(t, regions(assembly.InsulationTapers), "the insulation: the slope can be changed", "not (", "not Not resolved")
+	studytest.Says(t, regions(assembly.StructureSlopes, assembly.InsulationTapers, assembly.NotResolved), "the insulation (plane L02): the slope can", "The structure (plane L01): the slope stays", "Not resolved: plane L03.")
 	w.b.NextCores = nil
-	says(t, regions(assembly.NotResolved), " resolved: the cores do not tell", "not where to cut")
+	studytest.Says(t, regions(assembly.NotResolved), " resolved: the cores do not tell", "not where to cut")
 	w.b.NextCores = make([]record.NextCore, 1)
-	says(t, regions(assembly.NotResolved), "Where to cut next stands under WHAT THE CORES SAY.")
+	studytest.Says(t, regions(assembly.NotResolved), "Where to cut next stands under WHAT THE CORES SAY.")
 	w.b.Study.Roof.Cores = nil
 	if got := w.slopeIsIn(); got != "" {
 		t.Error(got)
@@ -337,14 +324,14 @@ func TestLoadInWords(t *testing.T) {
 	l.Depth, l.Load, l.Weight, l.Area, l.Enclosed = 0.1, 980.665, 1234, 56, false
 	l.Waters = []rainload.Water{{StaticHead: 0.08, Head: 0.02, HeadKnown: true, Inflow: 0.0063}}
 	text := strings.Join(w.rainLoad(), "\n")
-	says(t, text, "At least 100 mm deep, 0.98 kPa, ", "; 1,234 kg over 56.0 m² in all. Static head 80 mm, hydraulic head 20 mm at 6.3 L/s.", "not no way out", "not open edge")
+	studytest.Says(t, text, "At least 100 mm deep, 0.98 kPa, ", "; 1,234 kg over 56.0 m² in all. Static head 80 mm, hydraulic head 20 mm at 6.3 L/s.", "not no way out", "not open edge")
 	l.Enclosed, l.Waters[0].HeadKnown, l.Waters[0].OverEdge = true, false, true
-	says(t, strings.Join(w.rainLoad(), "\n"), "Static head 80 mm; the depth that the flow itself adds is not included: an outlet there takes less than what comes, or its size was not stated.", "no way out at any level", "open edge")
+	studytest.Says(t, strings.Join(w.rainLoad(), "\n"), "Static head 80 mm; the depth that the flow itself adds is not included: an outlet there takes less than what comes, or its size was not stated.", "no way out at any level", "open edge")
 	if got := whyNoHead(0); got != "no rain_overflow was stated" {
 		t.Error(got)
 	}
 	l.Waters = nil
-	says(t, w.rainLoad()[0], "not Static head")
+	studytest.Says(t, w.rainLoad()[0], "not Static head")
 }
 
 // Tables: a level plane or valley is called that, one under the criterion is marked, small planes and short valleys come last, areas without a way out are said under the outlets.
@@ -379,10 +366,10 @@ func TestRowsOfTables(t *testing.T) {
 	s.Flow.Indeterminate = 24 // of 238: a tenth
 	s.Catchments.Shares = []catchment.Share{{Pond: s.Listed[0].Pond, Outlet: 0, Part: 0.6}}
 	notes := strings.Join(outletNotes(w.b), "\n")
-	says(t, notes, "No way out at any level: 12.0 m².", "no direction of its own: 24.0 m² (10 % of the roof).", "RD-1 takes 60 % of what runs to P01, which outlets", "not is a range")
+	studytest.Says(t, notes, "No way out at any level: 12.0 m².", "no direction of its own: 24.0 m² (10 % of the roof).", "RD-1 takes 60 % of what runs to P01, which outlets", "not is a range")
 	w.b.Undrained, s.Flow.Indeterminate, s.Catchments.Shares = 0, 1, nil
 	s.Bounds = &bounds.Bounds{Catchments: []bounds.Range{{Low: 10, High: 230}, {}, {}}}
-	says(t, strings.Join(outletNotes(w.b), "\n"), "not No way out", "not no direction", "not takes", "Where \"runs to it\" is a range")
+	studytest.Says(t, strings.Join(outletNotes(w.b), "\n"), "not No way out", "not no direction", "not takes", "Where \"runs to it\" is a range")
 	s.Bounds = nil
 	s.Surface.Outlets[0].InvertAssumed = true
 	if got := texts(outletTable(w.b).Rows[0]); !strings.Contains(got, "100.020 m (assumed)|166 m²|") {
@@ -457,17 +444,17 @@ func TestCoresInTheTable(t *testing.T) {
 	a.Load = assembly.Load{Cores: 1, Mean: 100, Greatest: 200}
 	a.Unknown = []assembly.Unknown{{Material: "slate", R: true, Load: true}, {Material: "felt", Load: true}}
 	text := strings.Join(k.load().Texts, "\n")
-	says(t, text, "At least, since not every layer's weight is known: on average 0.10 kPa, at most 0.20 kPa over 1 core.", "Not in the tables, of slate: R per thickness (state it with --materials) and weight.", "Not in the tables, of felt: weight.")
+	studytest.Says(t, text, "At least, since not every layer's weight is known: on average 0.10 kPa, at most 0.20 kPa over 1 core.", "Not in the tables, of slate: R per thickness (state it with --materials) and weight.", "Not in the tables, of felt: weight.")
 	a.Load.Known = true
-	says(t, k.load().Texts[0], "On average 0.10 kPa")
+	studytest.Says(t, k.load().Texts[0], "On average 0.10 kPa")
 	a.Load.Cores, a.Unknown = 0, nil
 	if texts := k.load().Texts; len(texts) != 0 {
 		t.Errorf("%q", texts)
 	}
 	a.Regions = nil
-	says(t, strings.Join(k.regions().Texts, "\n"), "No core gives a thickness on this roof, so nothing can be said.")
+	studytest.Says(t, strings.Join(k.regions().Texts, "\n"), "No core gives a thickness on this roof, so nothing can be said.")
 	a.R.Known, a.R.Why = false, "no thickness."
-	says(t, k.resistance().Texts[0], "Only that of each core is known: no thickness.", "not ..")
+	studytest.Says(t, k.resistance().Texts[0], "Only that of each core is known: no thickness.", "not ..")
 }
 
 // Findings that are not described are counted; kinds that fit as well are named.

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/study/studytest"
 	"runnel/analysis/tape"
 	"runnel/export/record"
 	"runnel/export/taped"
@@ -57,8 +58,8 @@ func TestPapersOfATapedRoof(t *testing.T) {
 		t.Errorf("%q", rows)
 	}
 	letter, engineer := told(all[0]), told(all[1])
-	says(t, letter, "What waiting costs", "P1 | ", "P2 | ", "This survey does not tell ", "Please take the readings that are named above, signed", "read yours", "How old is the roof", "the sheet of readings lists them in walking order", "not NEXT SPOTS")
-	says(t, engineer, "Use the upper figure.", goesIntoFile, "How much water may this roof hold, as a load?", "Is the upper figure of what the ponds weigh a concern", "not "+askFirst, "not May people go onto the roof")
+	studytest.Says(t, letter, "What waiting costs", "P1 | ", "P2 | ", "This survey does not tell ", "Please take the readings that are named above, signed", "read yours", "How old is the roof", "the sheet of readings lists them in walking order", "not NEXT SPOTS")
+	studytest.Says(t, engineer, "Use the upper figure.", goesIntoFile, "How much water may this roof hold, as a load?", "Is the upper figure of what the ponds weigh a concern", "not "+askFirst, "not May people go onto the roof")
 	if n := len(all[2].Parts[1].Table.Rows); n != len(b.Survey.Next) || n == 0 {
 		t.Errorf("%d rows for %d readings", n, len(b.Survey.Next))
 	}
@@ -66,11 +67,11 @@ func TestPapersOfATapedRoof(t *testing.T) {
 	b.Survey.Roof.Structure = roof.Structure{LoadLimit: 1000, LoadLimitBy: "A. Engineer"}
 	b.Survey.Roof.Cores = []roof.Core{{Deck: "steel"}, {}}
 	b.Survey.Roof.Cores[0].ID = "C1"
-	says(t, told(OfTape(b)[1]), "The roof may hold 1.00 kPa of water, says A. Engineer.", "Deck, as core C1 says: steel.", "not core  says", "not How much water may this roof hold")
+	studytest.Says(t, told(OfTape(b)[1]), "The roof may hold 1.00 kPa of water, says A. Engineer.", "Deck, as core C1 says: steel.", "not core  says", "not How much water may this roof hold")
 	b.Survey.KeepOff.Reasons = make([]inspection.Reason, 1)
 	all = OfTape(b)
-	says(t, told(all[0]), notOffered, "not Please take the readings", "not read yours")
-	says(t, told(all[1]), mayGoUp, askFirst)
+	studytest.Says(t, told(all[0]), notOffered, "not Please take the readings", "not read yours")
+	studytest.Says(t, told(all[1]), mayGoUp, askFirst)
 	for _, a := range all {
 		if a.Parts[0].Texts[0] == "" || a.Parts[0].Heading != "" {
 			t.Errorf("%s does not begin with what keeps people off", a.Name)
@@ -86,11 +87,11 @@ func TestTapedRoofsOfFewPonds(t *testing.T) {
 		t.Error("the letter has a table of one pond")
 	}
 	// No overflow is known: the engineer is asked where one may be cut.
-	says(t, told(all[1]), "Where may the deck or a parapet be opened for one?", "P1 | ")
+	studytest.Says(t, told(all[1]), "Where may the deck or a parapet be opened for one?", "P1 | ")
 	none := tapedBook(t, "place;elev;depth_mm;code\n;;;OUTLINE rect=24x12m edge=wall name=Halle\n6 m from W wall, 4 m from S wall;;;DRAIN D1 d=100mm\n23 m from W wall, 0 m from S wall;;;OVERFLOW OS-1 w=200mm\n")
 	all = OfTape(none)
-	says(t, told(all[0]), "not What waiting costs")
-	says(t, told(all[1]), "not Use the upper figure", "not Is the upper figure")
+	studytest.Says(t, told(all[0]), "not What waiting costs")
+	studytest.Says(t, told(all[1]), "not Use the upper figure", "not Is the upper figure")
 	if w := (&tapeWriter{none}); w.urgent() {
 		t.Error("a roof without water is urgent")
 	}

@@ -8,6 +8,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/study/studytest"
+
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
@@ -63,20 +65,6 @@ func paper(t *testing.T, p *proposal.Proposal, name string) *Paper {
 	return nil
 }
 
-// says holds a text to what it must say, and after "not " what it must not.
-func says(t *testing.T, text string, wants ...string) {
-	t.Helper()
-	for _, w := range wants {
-		if no, found := strings.CutPrefix(w, "not "); found {
-			if strings.Contains(text, no) {
-				t.Errorf("%q is said in\n%s", no, text)
-			}
-		} else if !strings.Contains(text, w) {
-			t.Errorf("%q is not said in\n%s", w, text)
-		}
-	}
-}
-
 // Every page of every paper keeps its texts on the sheet, inside its edges, and no two over each other.
 func TestPapersKeepTheirTextsApart(t *testing.T) {
 	for _, u := range []record.Units{record.SI, record.US} {
@@ -126,7 +114,7 @@ func TestScopeWaits(t *testing.T) {
 	if a == nil {
 		t.Fatal("no scope")
 	}
-	says(t, told(a), "Nothing is cut before the warrantor has answered.", "Coverings are tested for asbestos before they are cut.", "a square metre | allow ______ | ______", "Each cut is authorised by ______________________________, in writing, before it is made: without that name nobody cuts.")
+	studytest.Says(t, told(a), "Nothing is cut before the warrantor has answered.", "Coverings are tested for asbestos before they are cut.", "a square metre | allow ______ | ______", "Each cut is authorised by ______________________________, in writing, before it is made: without that name nobody cuts.")
 	items := scope(p)
 	counted := 0
 	for i := range p.TakeOff.Items {
@@ -140,7 +128,7 @@ func TestScopeWaits(t *testing.T) {
 	if rows := a.Parts[1].Table.Rows; len(rows) != len(items) || rows[0][0] != "1" || rows[counted][2] != "allow ______" || rows[0][2] != items[0].Amount {
 		t.Errorf("%q", rows)
 	}
-	says(t, told(paper(t, opening(t, record.US), "scope")), "a square foot", "not metre")
+	studytest.Says(t, told(paper(t, opening(t, record.US), "scope")), "a square foot", "not metre")
 	for name, wait := range map[string]func(p *proposal.Proposal){
 		"nothing opened":  func(p *proposal.Proposal) { p.Result.Options[p.Chosen].Opened = 0 },
 		"keep off":        func(p *proposal.Proposal) { p.Book.Study.KeepOff.Reasons = make([]inspection.Reason, 1) },
@@ -177,7 +165,7 @@ func TestAnswersAboutCuts(t *testing.T) {
 	if us := opening(t, record.US); (&writer{us}).covers() != w.covers() || w.covers() == "" {
 		t.Error("the same cuts have other names in other units")
 	}
-	says(t, told(paper(t, p, "warrantor")), "Does the warranty stay in force with these cuts?", "We mean to cut into this roof at the places below, to find out what it is made of and to mend what holds water.", strings.Join(cuts[0], " | "), "not was for other cuts")
+	studytest.Says(t, told(paper(t, p, "warrantor")), "Does the warranty stay in force with these cuts?", "We mean to cut into this roof at the places below, to find out what it is made of and to mend what holds water.", strings.Join(cuts[0], " | "), "not was for other cuts")
 	if to := paper(t, p, "warrantor").To; to != "the warrantor, ____________________" {
 		t.Error(to)
 	}
@@ -185,18 +173,18 @@ func TestAnswersAboutCuts(t *testing.T) {
 	if to := paper(t, p, "warrantor").To; to != "Roof Warrants" {
 		t.Error(to)
 	}
-	says(t, told(paper(t, p, "scope")), "Each cut is authorised by the janitor, in writing, before it is made.")
+	studytest.Says(t, told(paper(t, p, "scope")), "Each cut is authorised by the janitor, in writing, before it is made.")
 	p.Book.Study.Roof.Answers = []roof.Answer{
 		{Question: string(roof.AskWarranty), To: roof.ToWarrantor, Text: "yes", Yes: true, By: "B. Warrantor", On: "2026-05-01", Covers: "another cut"},
 	}
-	says(t, told(paper(t, p, "warrantor")), "What B. Warrantor answered on 2026-05-01 was for other cuts.")
-	says(t, told(paper(t, p, "scope")), "Nothing is cut before the warrantor has answered.")
+	studytest.Says(t, told(paper(t, p, "warrantor")), "What B. Warrantor answered on 2026-05-01 was for other cuts.")
+	studytest.Says(t, told(paper(t, p, "scope")), "Nothing is cut before the warrantor has answered.")
 	answerCuts(p, roof.AskWarranty, true)
 	answerCuts(p, roof.AskCuts, true)
-	says(t, told(paper(t, p, "scope")), "The warranty stays in force with these cuts, says A. Owner, 2026-06-01.", "The cuts are authorised by A. Owner, 2026-06-01.", "not Nothing is cut")
-	says(t, told(paper(t, p, "warrantor")), "not was for other cuts")
+	studytest.Says(t, told(paper(t, p, "scope")), "The warranty stays in force with these cuts, says A. Owner, 2026-06-01.", "The cuts are authorised by A. Owner, 2026-06-01.", "not Nothing is cut")
+	studytest.Says(t, told(paper(t, p, "warrantor")), "not was for other cuts")
 	p.Book.Study.Roof.Answers[1].Yes = false
-	says(t, told(paper(t, p, "scope")), "The warranty does not stay in force with these cuts, says A. Owner, 2026-06-01.")
+	studytest.Says(t, told(paper(t, p, "scope")), "The warranty does not stay in force with these cuts, says A. Owner, 2026-06-01.")
 	p.Book.Study.Roof.Answers = nil
 	answerCuts(p, roof.AskCuts, false)
 	if paper(t, p, "warrantor") != nil || paper(t, p, "scope") != nil {
@@ -219,18 +207,18 @@ func TestLetterByHowBadItIs(t *testing.T) {
 	for i := range p.Book.Study.Findings {
 		p.Book.Study.Findings[i].Severity = finding.Repair
 	}
-	says(t, told(paper(t, p, "letter")), sign, "What waiting costs", "read yours", "What you decide", "not Waiting is not offered")
+	studytest.Says(t, told(paper(t, p, "letter")), sign, "What waiting costs", "read yours", "What you decide", "not Waiting is not offered")
 	p.Book.Study.Roof.Visit.Warrantor = "Roof Warrants"
-	says(t, told(paper(t, p, "letter")), "read that of Roof Warrants", "not read yours")
+	studytest.Says(t, told(paper(t, p, "letter")), "read that of Roof Warrants", "not read yours")
 	p.Book.Study.Findings[len(p.Book.Study.Findings)-1].Severity = finding.Urgent
-	says(t, told(paper(t, p, "letter")), "Waiting is not offered: something here is urgent.", "not read that of")
+	studytest.Says(t, told(paper(t, p, "letter")), "Waiting is not offered: something here is urgent.", "not read that of")
 
 	p = opening(t, record.SI)
 	p.Result.EngineerFirst = make([]correction.Reason, 1)
-	says(t, told(paper(t, p, "letter")), "not "+sign)
+	studytest.Says(t, told(paper(t, p, "letter")), "not "+sign)
 	p = opening(t, record.SI)
 	p.Book.Study.KeepOff.Reasons = make([]inspection.Reason, 1)
-	says(t, told(paper(t, p, "letter")), "not "+sign, "Waiting is not offered")
+	studytest.Says(t, told(paper(t, p, "letter")), "not "+sign, "Waiting is not offered")
 
 	p = opening(t, record.SI)
 	p.Book.Study.Listed, p.Book.Study.Assembly.Ponds = nil, nil
@@ -239,11 +227,11 @@ func TestLetterByHowBadItIs(t *testing.T) {
 		p.Book.Study.Findings[i].Pond = -1
 	}
 	w := &writer{p}
-	says(t, told(w.letter()), "What waiting costs", "No pond is listed, but what was found above stays as it is.")
+	studytest.Says(t, told(w.letter()), "What waiting costs", "No pond is listed, but what was found above stays as it is.")
 	for i := range p.Book.Study.Findings {
 		p.Book.Study.Findings[i].Severity = finding.Note
 	}
-	says(t, told(w.letter()), "Until the next look", "No pond is listed. Have the outlets cleaned in spring", "not What waiting costs")
+	studytest.Says(t, told(w.letter()), "Until the next look", "No pond is listed. Have the outlets cleaned in spring", "not What waiting costs")
 	if w.pondTable() != nil {
 		t.Error("a table of no ponds")
 	}
@@ -289,7 +277,7 @@ func TestThreeAnswers(t *testing.T) {
 		t.Error("an answer changes something, and nothing is done")
 	}
 	options[other].Changes = nil
-	says(t, told((&writer{p}).letter()), proposal.NothingDone(p.Book), "not as answer 1", "not Please go ahead")
+	studytest.Says(t, told((&writer{p}).letter()), proposal.NothingDone(p.Book), "not as answer 1", "not Please go ahead")
 }
 
 // The engineer is told the loads that are known, and asked for what is not. By hand: 958 Pa are 20.0 psf (47.88 Pa each).
@@ -300,12 +288,12 @@ func TestEngineersPage(t *testing.T) {
 	o.Most = 95.76
 	p.Assembly.Load.Known, p.Assembly.Load.Cores, p.Assembly.Load.Mean, p.Assembly.Load.Greatest = true, 1, 143.64, 191.52
 	text := told(paper(t, p, "engineer"))
-	says(t, text, "The roof may hold 20.0 psf of water, says A. Engineer.", "The first answer adds at most 2.0 psf of dead load.", "as the cores tell: on average 3.0 psf, at most 4.0 psf.", "C1 | ", "not How much water may this roof hold")
+	studytest.Says(t, text, "The roof may hold 20.0 psf of water, says A. Engineer.", "The first answer adds at most 2.0 psf of dead load.", "as the cores tell: on average 3.0 psf, at most 4.0 psf.", "C1 | ", "not How much water may this roof hold")
 	o.Most = 0.01 // which reads as nothing
 	p.Assembly.Load.Cores = 0
 	p.Book.Study.Roof.Structure = roof.Structure{}
 	text = told(paper(t, p, "engineer"))
-	says(t, text, "not The first answer adds", "not as the cores tell", "not The roof may hold", "How much water may this roof hold, as a load?")
+	studytest.Says(t, text, "not The first answer adds", "not as the cores tell", "not The roof may hold", "How much water may this roof hold, as a load?")
 	if rows := (&writer{p}).pondTable().Rows; len(rows) != 1 || rows[0][0] != "P01" || rows[0][1] != "328.15 ft" || rows[0][2] != p.Book.SayPondDepth(0) || rows[0][6] == "" {
 		t.Errorf("%q", rows) // 100.02 / 0.3048
 	}
@@ -315,15 +303,15 @@ func TestEngineersPage(t *testing.T) {
 	}
 	p = proposed(t, record.SI)
 	p.Book.Study.RainLoad.Depth = 0
-	says(t, strings.Join((&writer{p}).loads(), " "), "not With every primary outlet blocked")
+	studytest.Says(t, strings.Join((&writer{p}).loads(), " "), "not With every primary outlet blocked")
 	p.Assembly.Cores[0].HasDeck = false
 	if rows := (&writer{p}).coreTable().Rows; rows[0][3] != "-" || !strings.Contains(rows[0][2], "foam") {
 		t.Errorf("%q", rows)
 	}
 	p.Result.EngineerFirst = []correction.Reason{{Why: finding.Say("Is the deck sound"), Asked: roof.AskDeck, At: orb.Point{6, 6}}}
-	says(t, told(paper(t, p, "engineer")), "Is the deck sound.", askFirst, "not "+goesIntoFile)
+	studytest.Says(t, told(paper(t, p, "engineer")), "Is the deck sound.", askFirst, "not "+goesIntoFile)
 	p.Result.EngineerFirst = nil
-	says(t, told(paper(t, p, "engineer")), "and is compared with from then on", "not "+askFirst)
+	studytest.Says(t, told(paper(t, p, "engineer")), "and is compared with from then on", "not "+askFirst)
 	p.Book.Study.KeepOff.Reasons = make([]inspection.Reason, 1)
 	if q := Questions(p, roof.ToEngineer); q[0].Text != mayGoUp || q[0].Number != 1 {
 		t.Errorf("%+v", q[0])
@@ -437,14 +425,14 @@ func TestQuestionsAboutLimits(t *testing.T) {
 		return strings.Join(out, "\n")
 	}
 	got := texts(roof.ToEngineer)
-	says(t, got, "gravity_load: What is the design gravity load of the roof? The mend adds at most 0.50 kPa of dead load,", "Not known here: ")
+	studytest.Says(t, got, "gravity_load: What is the design gravity load of the roof? The mend adds at most 0.50 kPa of dead load,", "Not known here: ")
 	if strings.Count(got, "design gravity load") != 1 {
 		t.Error(got)
 	}
-	says(t, texts(roof.ToEnergy), "resistance: What the roof's thermal resistance is before and after is not known here.", "not gravity")
-	says(t, texts(roof.ToOfficial), "cover_again: At re-roofing: may the roof be covered again (else what lies there comes off)? How many coverings lie on each other is not known.")
+	studytest.Says(t, texts(roof.ToEnergy), "resistance: What the roof's thermal resistance is before and after is not known here.", "not gravity")
+	studytest.Says(t, texts(roof.ToOfficial), "cover_again: At re-roofing: may the roof be covered again (else what lies there comes off)? How many coverings lie on each other is not known.")
 	p.Book.Study.Roof.Visit.Coverings = 1
-	says(t, texts(roof.ToOfficial), "No older one lies under it.", "not is not known")
+	studytest.Says(t, texts(roof.ToOfficial), "No older one lies under it.", "not is not known")
 	if q := Questions(p, roof.ToPlumber); len(q) > 0 && strings.Contains(texts(roof.ToPlumber), "gravity") {
 		t.Errorf("%+v", q)
 	}

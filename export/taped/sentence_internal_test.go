@@ -12,6 +12,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/study/studytest"
+
 	"runnel/analysis/dish"
 	"runnel/analysis/finding"
 	"runnel/analysis/hold"
@@ -60,48 +62,34 @@ func pond(hours float64, depths ...float64) *Book {
 	return bookOf(record.SI, func(r *roof.Roof) { r.Tape.Waters = []roof.Water{water(10, hours, depths...)} })
 }
 
-// says holds a text to what it must say, and after "not " what it must not.
-func says(t *testing.T, text string, wants ...string) {
-	t.Helper()
-	for _, w := range wants {
-		if no, found := strings.CutPrefix(w, "not "); found {
-			if strings.Contains(text, no) {
-				t.Errorf("%q is said in %q", no, text)
-			}
-		} else if !strings.Contains(text, w) {
-			t.Errorf("%q is not said in %q", w, text)
-		}
-	}
-}
-
 // What is said of a pond hangs on what was read of it: 4 by 2 m are 6.28 m2 by an ellipse, its edge begins 2 m from the drain at (6, 6).
 func TestPondInWords(t *testing.T) {
-	says(t, bookOf(record.SI, nil).Ponds(), "No water was recorded. That is no finding")
-	says(t, pond(-1).Ponds(), "1 pond. P1, ", "; 2.0 m from RD-1. It covers 6.3 m². No depth was read, so nothing is said of its weight.", "not It holds")
-	says(t, pond(-1, 0.02).Ponds(), "One depth was read: 20 mm.", "It holds 42 kg to 126 kg of water", "A few depths seldom hit the deepest place.", "Give an engineer the upper figure, 126 kg.", "not after rain", "not depths were read")
-	says(t, pond(20, 0.02, 0.03).Ponds(), "2 depths were read, the deepest 30 mm.", "It was seen 20 hours after rain: it counts as a pond if it still stands after 48 hours.")
-	says(t, pond(48, 0.02, 0.02, 0.02, 0.02).Ponds(), "It still stood 48 hours after rain.", "A few depths")
-	says(t, pond(48, 0.02, 0.02, 0.02, 0.02, 0.02).Ponds(), "5 depths were read", "not A few depths")
+	studytest.Says(t, bookOf(record.SI, nil).Ponds(), "No water was recorded. That is no finding")
+	studytest.Says(t, pond(-1).Ponds(), "1 pond. P1, ", "; 2.0 m from RD-1. It covers 6.3 m². No depth was read, so nothing is said of its weight.", "not It holds")
+	studytest.Says(t, pond(-1, 0.02).Ponds(), "One depth was read: 20 mm.", "It holds 42 kg to 126 kg of water", "A few depths seldom hit the deepest place.", "Give an engineer the upper figure, 126 kg.", "not after rain", "not depths were read")
+	studytest.Says(t, pond(20, 0.02, 0.03).Ponds(), "2 depths were read, the deepest 30 mm.", "It was seen 20 hours after rain: it counts as a pond if it still stands after 48 hours.")
+	studytest.Says(t, pond(48, 0.02, 0.02, 0.02, 0.02).Ponds(), "It still stood 48 hours after rain.", "A few depths")
+	studytest.Says(t, pond(48, 0.02, 0.02, 0.02, 0.02, 0.02).Ponds(), "5 depths were read", "not A few depths")
 	blocked := bookOf(record.SI, func(r *roof.Roof) {
 		w := water(10, 50, 0.02)
 		w.Outlets = roof.OutletsBlocked
 		r.Tape.Waters = []roof.Water{w}
 	})
-	says(t, blocked.Ponds(), "Outlets were blocked when it was seen, so it may be no pond.", "not still stood")
+	studytest.Says(t, blocked.Ponds(), "Outlets were blocked when it was seen, so it may be no pond.", "not still stood")
 	over := bookOf(record.SI, func(r *roof.Roof) { r.Tape.Waters = []roof.Water{water(6, -1, 0.02)} })
-	says(t, over.Ponds(), "; it reaches RD-1.")
+	studytest.Says(t, over.Ponds(), "; it reaches RD-1.")
 	alone := bookOf(record.SI, func(r *roof.Roof) { r.Tape.Waters, r.Outlets = []roof.Water{water(10, -1, 0.02)}, nil })
-	says(t, alone.Ponds(), "not ; ")
+	studytest.Says(t, alone.Ponds(), "not ; ")
 	two := bookOf(record.SI, func(r *roof.Roof) {
 		other := water(18, -1, 0.01)
 		other.Number, other.ID = "2", "P2"
 		r.Tape.Waters = []roof.Water{other, water(10, -1, 0.02)}
 	})
-	says(t, two.Ponds(), "2 ponds. The worst: P1, ")
+	studytest.Says(t, two.Ponds(), "2 ponds. The worst: P1, ")
 	unseen := bookOf(record.SI, func(r *roof.Roof) {
 		r.Tape.Probes = []roof.Probe{{Kind: roof.LowProbe, Of: "1", Position: roof.Position{Plan: orb.Point{10, 6}, Z: 99, HasZ: true}}}
 	})
-	says(t, unseen.Ponds(), "Nobody saw water there; it is a low place that was read.", "not It covers")
+	studytest.Says(t, unseen.Ponds(), "Nobody saw water there; it is a low place that was read.", "not It covers")
 }
 
 // What holds the water, by what the heights tell: a verdict, half of one, or why there is none.
@@ -136,7 +124,7 @@ func TestHeldInWords(t *testing.T) {
 		t.Error(got)
 	}
 	p.Holding.Verdict = hold.Both
-	says(t, b.Mend(), "Likely: ", "Decides: the ")
+	studytest.Says(t, b.Mend(), "Likely: ", "Decides: the ")
 	both := b.Mend()
 	p.Holding.Verdict = hold.OutletHigh
 	if one := b.Mend(); len(one) >= len(both) || !strings.HasPrefix(both, strings.Split(one, " Decides")[0]) {
@@ -167,13 +155,13 @@ func TestMeasuredInWords(t *testing.T) {
 	if got := b.Measured(); got != "Tier B: tape, chalk and ruler, and 12 heights. A height is good to 3 mm (one standard deviation, as stated). Seen by A. Person." {
 		t.Error(got)
 	}
-	says(t, b.CannotSay(), "How steep the roof is", "not hat holds a pond")
-	says(t, b.NextTier(), "Tier C")
-	says(t, b.canSay(), "Areas, and of each pond", "; what holds a pond, where the readings show it.")
+	studytest.Says(t, b.CannotSay(), "How steep the roof is", "not hat holds a pond")
+	studytest.Says(t, b.NextTier(), "Tier C")
+	studytest.Says(t, b.canSay(), "Areas, and of each pond", "; what holds a pond, where the readings show it.")
 	b.Survey.Tier = tape.A
-	says(t, b.CannotSay(), "What holds a pond; how steep")
-	says(t, b.NextTier(), "Tier B")
-	says(t, b.canSay(), "not what holds")
+	studytest.Says(t, b.CannotSay(), "What holds a pond; how steep")
+	studytest.Says(t, b.NextTier(), "Tier B")
+	studytest.Says(t, b.canSay(), "not what holds")
 }
 
 // What to do next: to keep off first, then the findings, then what to read, by how far the survey has come.
@@ -186,12 +174,12 @@ func TestStepsInWords(t *testing.T) {
 		t.Errorf("%q", steps)
 	}
 	b.Survey.Next = make([]tape.Spot, 1)
-	says(t, b.Steps()[0], "Read 1 height with a level")
+	studytest.Says(t, b.Steps()[0], "Read 1 height with a level")
 	b.Survey.Tier = tape.B
 	b.Survey.Ponds[0].Holding = hold.Holding{Outlet: hold.Difference{Sigma: 0.003}}
-	says(t, b.Steps()[0], "Read 1 height again:")
+	studytest.Says(t, b.Steps()[0], "Read 1 height again:")
 	b.Survey.Next[0].Code = "SPOT"
-	says(t, b.Steps()[0], "Read heights on a grid, 1 spots about 3.0 m apart")
+	studytest.Says(t, b.Steps()[0], "Read heights on a grid, 1 spots about 3.0 m apart")
 	b.Survey.Next = nil
 	b.Survey.Ponds[0].Bowl.Soundings = make([]dish.Sounding, 5)
 	if steps := b.Steps(); len(steps) != 1 || steps[0] != record.NoStep {
@@ -292,14 +280,14 @@ func TestTablesOfThePage(t *testing.T) {
 	for i := range 23 {
 		b.Survey.Next = append(b.Survey.Next, tape.Spot{From: fmt.Sprint("T", i), Code: fmt.Sprint("LOW ", i)})
 	}
-	says(t, page(b), "NEXT SPOTS", "20 LOW 19 T19", "and 3 more; -o FOLDER writes them all", "not LOW 20")
+	studytest.Says(t, page(b), "NEXT SPOTS", "20 LOW 19 T19", "and 3 more; -o FOLDER writes them all", "not LOW 20")
 	b.Survey.Next = b.Survey.Next[:1]
-	says(t, page(b), "NEXT SPOTS", "1 LOW 0 T0", "not more; -o FOLDER")
+	studytest.Says(t, page(b), "NEXT SPOTS", "1 LOW 0 T0", "not more; -o FOLDER")
 	b.Survey.Next = nil
-	says(t, page(b), "not NEXT SPOTS", "not SLOPES", "not HEIGHTS READ", "POND", "The roof covers 288 m².")
+	studytest.Says(t, page(b), "not NEXT SPOTS", "not SLOPES", "not HEIGHTS READ", "POND", "The roof covers 288 m².")
 	bare := bookOf(record.SI, func(r *roof.Roof) { r.Outlets = nil })
 	bare.Survey.Findings = nil
-	says(t, page(bare), "OUTLETS none recorded", "FINDINGS none", "not PONDS SEEN", "not WARNINGS")
+	studytest.Says(t, page(bare), "OUTLETS none recorded", "FINDINGS none", "not PONDS SEEN", "not WARNINGS")
 	read := bookOf(record.SI, func(r *roof.Roof) {
 		r.Building, r.Surveyed = "House", "2026-05-02"
 		r.Outlets[0].Invert, r.Outlets[0].HasInvert = 99.53, true
@@ -308,14 +296,14 @@ func TestTablesOfThePage(t *testing.T) {
 		r.Warnings = []string{"A warning."}
 		r.Edges = []roof.Edge{{Type: roof.Gutter, Label: "E-1", Line: []roof.Position{{Plan: orb.Point{24, 0}}, {Plan: orb.Point{24, 12}}}}}
 	})
-	says(t, page(read), "House, Shed, surveyed 2026-05-02 (tier B)", "HEIGHTS READ", "inlet of RD-1", " 30 mm", " 0 mm", "south 2.00 %", "99.530 m", "WARNINGS - A warning.", "E-1 gutter primary", "P1 not seen")
+	studytest.Says(t, page(read), "House, Shed, surveyed 2026-05-02 (tier B)", "HEIGHTS READ", "inlet of RD-1", " 30 mm", " 0 mm", "south 2.00 %", "99.530 m", "WARNINGS - A warning.", "E-1 gutter primary", "P1 not seen")
 	w := water(10, -1, 0.02)
 	w.Oval = true
 	w.Soundings = append(w.Soundings, roof.Sounding{Plan: orb.Point{1, 1}, Depth: 0.05})
 	odd := bookOf(record.SI, func(r *roof.Roof) { r.Outline.EdgeAssumed, r.Tape.Waters = true, []roof.Water{w} })
 	odd.Survey.Ponds[0].Reordered, odd.Survey.Ponds[0].SpreadOver, odd.Survey.Ponds[0].Spread = true, true, 0.02
 	all := strings.Join(odd.assumptions(), "\n")
-	says(t, all, "P1 is drawn as an oval", "1 of the depths of P1 lies outside its chalked edge and was left out.", "are not in order round the pond", "differ by 20 mm", "so they are assumed to be walls")
+	studytest.Says(t, all, "P1 is drawn as an oval", "1 of the depths of P1 lies outside its chalked edge and was left out.", "are not in order round the pond", "differ by 20 mm", "so they are assumed to be walls")
 	if n := len(bookOf(record.SI, nil).assumptions()); n != 1 {
 		t.Errorf("%d assumptions of a roof without ponds", n)
 	}
