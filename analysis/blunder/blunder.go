@@ -158,7 +158,7 @@ func (f *finder) sump(v int32, off float64) bool {
 		return false
 	}
 	i := f.atOutlet(v)
-	return i >= 0 && (-off <= sumpDeep || f.edges && -off <= sumpDeep+float64(steepFall*f.nearestTo(f.at[i], f.reach[i])))
+	return i >= 0 && (-off <= sumpDeep || f.edges && -off <= sumpDeep+float64(SteepFall*f.nearestTo(f.at[i], f.reach[i])))
 }
 
 // atOutlet returns the first footprint within reach of which vertex v stands, or -1.

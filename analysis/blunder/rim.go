@@ -10,8 +10,8 @@ import (
 	"runnel/analysis/surface"
 )
 
-// steepFall is as steep as low-slope roofs are built: 1/2 in per ft, rise over run.
-const steepFall = 0.04
+// SteepFall is as steep as low-slope roofs are built: 1/2 in per ft, rise over run.
+const SteepFall = 0.04
 
 // roundEdges reports whether a survey was taken round the edge and at the outlets: next to none of its points stands inside a row of others. Such a survey does
 // not show where planes meet.
@@ -53,7 +53,7 @@ func (f *finder) rim(v int32, off float64) bool {
 		return false
 	}
 	near := f.hood.gather(v, sides[0], f.without)
-	if len(near) < 2 || math.Abs(off) > float64(steepFall*near[1].far) {
+	if len(near) < 2 || math.Abs(off) > float64(SteepFall*near[1].far) {
 		return false
 	}
 	var at []float64
@@ -148,7 +148,7 @@ func (f *finder) inCorner(v int32, off float64) bool {
 	for i, a := range feet {
 		for _, b := range feet[:i] {
 			if math.Abs(float64(a[0]*b[1])-float64(a[1]*b[0])) > 0.7 { // their directions differ by 45 degrees or more
-				return math.Abs(off) < math.Max(gross, steepSide*least) || rise < steepFall*least
+				return math.Abs(off) < math.Max(gross, steepSide*least) || rise < SteepFall*least
 			}
 		}
 	}

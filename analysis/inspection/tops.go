@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/blunder"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/regression"
@@ -16,8 +17,7 @@ import (
 
 // When corners of the outline are taken for tops of walls: own choices. No roof with a low slope rises so much over so little before its wall.
 const (
-	leastTop   = 4 * float64(quantity.Inch) // above the roof that the spots before it say [m]
-	steepTop   = 0.04                       // and rise over run from the nearest of them, 1/2 in per ft, besides
+	leastTop   = 4 * float64(quantity.Inch) // above the roof that the spots before it say, and the steepest fall from the nearest of them [m]
 	mostTops   = 0.5                        // share of the corners with an elevation that stand so
 	fewestTops = 2
 	planeSpots = 6 // spots that say where the roof is before a corner
@@ -62,7 +62,7 @@ func (in *inspector) tops() []finding.Finding {
 	f.What = finding.Say("{0} corners of the outline stand about {1} above the roof beside them, as the tops of walls do.", finding.Number("corners", len(high)), mean)
 	f.Measured = []finding.Quantity{mean}
 	f.Why = finding.Say("The surface runs up to them. A strip along the walls then looks steep, and water that stands at the foot of a wall looks narrower than it is.")
-	f.Do = finding.Say("If they were shot on the walls, say elevations=tops with the outline, and shoot the foot of the walls. If they were not, shoot the roof half a step before them.")
+	f.Do = finding.Say("If they were shot on the walls, say elevations=tops with the outline, and shoot the foot of the walls. If they were not, shoot the roof half a step before them. Keep back from edges that are not guarded.")
 	return []finding.Finding{f}
 }
 
@@ -82,7 +82,7 @@ func (in *inspector) aboveRoof(v int32) (off float64, ok bool) {
 		return 0, false
 	}
 	off = -p.At(0, 0)
-	return off, off >= leastTop+steepTop*nearest
+	return off, off >= leastTop+blunder.SteepFall*nearest
 }
 
 // inwards returns the spots inside the border that are nearest to vertex v by the number of edges to them: six, or some more at the same number.
