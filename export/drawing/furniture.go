@@ -1,7 +1,9 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 
 	"runnel/export/drawing/scene"
@@ -73,7 +75,7 @@ func (p *plan) barStep() (step, unit float64, name string) {
 	return step, unit, name
 }
 
-// scaleBar draws four parts, dark and white in turn, with its upper left corner at x, y.
+// scaleBar draws four parts, dark and white in turn, with its upper left corner at x, y, and says as many lengths as have room.
 func (p *plan) scaleBar(x, y float64) {
 	const high = 1.6
 	l := p.layer("frame")
@@ -87,13 +89,19 @@ func (p *plan) scaleBar(x, y float64) {
 		a, b := scene.Hundredth(x+float64(part*float64(i))), scene.Hundredth(x+float64(part*float64(i+1)))
 		l.Box(scene.Rect{X: a, Y: y, W: b - a, H: high}, fill, palette.Ink, 0.2)
 	}
-	for _, i := range []float64{0, 1, 2, 4} {
+	var said []scene.Text
+	for _, i := range []float64{0, 4, 2, 1} { // what comes later yields where there is no room
 		s := strconv.FormatFloat(math.Round(step*i*1000)/1000, 'f', -1, 64)
 		if i == 4 {
 			s += " " + name
 		}
-		l.Texts = append(l.Texts, text(scene.Point{X: scene.Hundredth(x + float64(part*i)), Y: y - 0.9}, s, p.em, false, scene.Middle))
+		t := text(scene.Point{X: scene.Hundredth(x + float64(part*i)), Y: y - 0.9}, s, p.em, false, scene.Middle)
+		if !slices.ContainsFunc(said, func(o scene.Text) bool { return math.Abs(o.At.X-t.At.X) < (o.Width+t.Width+p.em)/2 }) {
+			said = append(said, t)
+		}
 	}
+	slices.SortFunc(said, func(a, b scene.Text) int { return cmp.Compare(a.At.X, b.At.X) })
+	l.Texts = append(l.Texts, said...)
 }
 
 // north draws the north arrow about a place.

@@ -1,7 +1,9 @@
 package drawing_test
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -106,4 +108,34 @@ func apartFrom(label scene.Text, points []scene.Point) float64 {
 		least = min(least, math.Hypot(q.X-max(from, min(q.X, to)), q.Y-label.At.Y))
 	}
 	return least
+}
+
+// The lengths at a scale bar stand apart by half a letter's height (1.25 mm) or more, however long their numbers are: on a roof 800 m wide
+// in a picture of 90 mm the bar is 40 mm long at the most.
+func TestLengthsAtTheScaleBarStandApart(t *testing.T) {
+	for _, wide := range []float64{8, 80, 300, 800, 4000} {
+		r := &roof.Roof{Name: "bar", Frame: roof.NewLocal(orb.Point{}, quantity.Metres), Units: quantity.Metres}
+		for _, c := range [][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}, {0, 0}} {
+			r.Outline.Rings = append(r.Outline.Rings[:0], append(slices.Concat(r.Outline.Rings...), roof.Position{Plan: orb.Point{c[0] * wide, c[1] * wide}}))
+		}
+		for i := range 25 {
+			x, y := float64(i%5)/4*wide, float64(i/5)/4*wide
+			r.Spots = append(r.Spots, roof.Spot{Position: roof.Position{Plan: orb.Point{x, y}, Z: 10 + 0.02*x, HasZ: true}})
+		}
+		var said []scene.Text
+		for _, label := range drawing.Brief(book(t, r), 90, 80).Layer("frame").Texts {
+			if label.String != "north" {
+				said = append(said, label)
+			}
+		}
+		slices.SortFunc(said, func(a, b scene.Text) int { return cmp.Compare(a.At.X, b.At.X) })
+		for i, label := range said {
+			if i > 0 && !(label.At.X-label.Width/2 >= said[i-1].At.X+said[i-1].Width/2+1.24) {
+				t.Errorf("%g m: %q touches %q", wide, label.String, said[i-1].String)
+			}
+		}
+		if n := len(said); n < 3 || said[0].String != "0" || !strings.HasSuffix(said[n-1].String, " m") {
+			t.Errorf("%g m: only %v", wide, said)
+		}
+	}
 }
