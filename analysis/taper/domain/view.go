@@ -52,7 +52,7 @@ func (d *Domain) look(p orb.Point) []Polygon {
 	return v
 }
 
-// directions returns unit vectors from p to all corners and along eight fixed directions, by angle; so two neighbours are
+// directions returns unit vectors from p to all corners and along the four directions of the main edge, by angle; so two neighbours are
 // never half a turn apart.
 func (d *Domain) directions(p orb.Point) []orb.Point {
 	var dirs []orb.Point
