@@ -199,6 +199,7 @@ func TestOffLine(t *testing.T) {
 		{orb.Point{0, 0}, orb.Point{9, 0}, 2},
 		{orb.Point{0, 0}, orb.Point{4, 3}, 1},
 		{orb.Point{4, 3}, orb.Point{0, 0}, 1},
+		{orb.Point{0, 0}, orb.Point{0.04, 0.03}, 1},
 		{orb.Point{4, 6}, orb.Point{4, 6}, 5},
 		{orb.Point{2, 2}, orb.Point{7, 2}, 0},
 	} {

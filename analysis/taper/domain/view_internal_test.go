@@ -43,11 +43,15 @@ func TestSees(t *testing.T) {
 		{"over the V", v, orb.Point{3, 9}, orb.Point{7, 9}, false},
 		{"under the V's tip", v, orb.Point{1, 5}, orb.Point{9, 5}, true},
 	} {
+		known := len(c.d.sight)
 		if got := c.d.Sees(c.p, c.q); got != c.want {
 			t.Errorf("%s: %v", c.name, got)
 		}
 		if got := c.d.Sees(c.q, c.p); got != c.want {
 			t.Errorf("%s, the other way: %v", c.name, got)
+		}
+		if n := len(c.d.sight); n != known+1 {
+			t.Errorf("%s: looked for %d times, want once for both ways", c.name, n-known)
 		}
 	}
 }
@@ -181,6 +185,9 @@ func TestMeet(t *testing.T) {
 	if _, ok = Meet(orb.Point{1, 1}, orb.Point{s, s}, Edge{A: orb.Point{3, 4}, B: orb.Point{5, 6}}); ok {
 		t.Error("an edge along the ray is met")
 	}
+	if _, ok = Meet(orb.Point{1, 1}, orb.Point{s, s}, Edge{A: orb.Point{0, 1}, B: orb.Point{2, 1}}); ok {
+		t.Error("an edge through the place itself is met ahead of it")
+	}
 }
 
 // TestTurn: a quarter turn is 1: east, north, west and south are 0 to 3; halfway between them, where both parts are equal, it is a half more.
@@ -208,6 +215,12 @@ func TestOnAnEdge(t *testing.T) {
 	} {
 		if got := on(at(c.along, c.beside), e); got != c.want {
 			t.Errorf("%g m along, %g m beside: %v", c.along, c.beside, got)
+		}
+	}
+	// Exactly a micrometre off it, which numbers along an axis hold: before its start and to both sides.
+	for _, p := range []orb.Point{{-Touch, 0}, {0, Touch}, {0, -Touch}} {
+		if !on(p, Edge{A: orb.Point{0, 0}, B: orb.Point{4, 0}}) {
+			t.Errorf("%v is not on it", p)
 		}
 	}
 }
