@@ -13,10 +13,12 @@ import (
 	"runnel/importer/surveyfile"
 )
 
-// Widest roofs that are believed [m]. Beyond lie site grids read as degrees, and wrong units.
+// Widest and narrowest roofs that are believed [m]. Beyond lie site grids read as degrees, degrees read as a site grid (the widest roof is a fiftieth of a
+// degree wide), and wrong units.
 const (
 	maxGeographic = 2000.0
 	maxLocal      = 5000.0
+	minLocal      = 0.1
 )
 
 // placer brings plan coordinates of every file into the metric frame of the roof.
@@ -76,7 +78,7 @@ func siteUnit(sources []*source, home *source) quantity.Unit {
 	return home.set.Unit
 }
 
-// believed refuses an outline that is wider than any roof.
+// believed refuses an outline that is wider or narrower than any roof.
 func (p *placer) believed(outline *draft.Outline, problems *roof.Refusal) bool {
 	bound := orb.MultiPoint{}
 	for _, q := range outline.Rings[0] {
@@ -84,6 +86,13 @@ func (p *placer) believed(outline *draft.Outline, problems *roof.Refusal) bool {
 	}
 	size := bound.Bound()
 	width := math.Max(size.Right()-size.Left(), size.Top()-size.Bottom())
+	if width < minLocal && !p.home.set.Geographic {
+		problems.Add(roof.Problem{
+			Origin: outline.Origin, Rule: fmt.Sprintf("the outline is %.3g mm wide", width*1000),
+			Mend: "if these are longitudes and latitudes, say --frame wgs84, or name the columns lon and lat; else state the unit of the file: it was read in " + p.home.set.Unit.String(),
+		})
+		return false
+	}
 	limit, mend := maxLocal, "state the unit of the file: it was read in "+p.home.set.Unit.String()
 	if p.home.set.Geographic {
 		limit, mend = maxGeographic, "if these are site coordinates and no degrees, say --frame local"

@@ -46,10 +46,23 @@ func (r *reader) coordinate(field string, k kind) (float64, bool) {
 			r.out.Imperial = r.out.Imperial || imperial
 			return float64(l) / r.metres[k], true
 		}
-		r.refuse(fmt.Sprintf("%s: %s is not a finite number", r.columnName(k), r.quoted(field)), "write the measured number")
+		r.refuseCoordinate(field, r.columnName(k))
 		return 0, false
 	}
 	return v, sign == 0 || r.oneSign(sign)
+}
+
+// refuseCoordinate refuses a field that is no plan coordinate.
+func (r *reader) refuseCoordinate(field, column string) {
+	if field == "" {
+		r.refuse(column+" is empty", "write the measured number, or take the row out")
+		return
+	}
+	mend := "write the measured number"
+	if unit, err := quantity.ParseUnit(field); err == nil {
+		mend = fmt.Sprintf("write the unit behind the names of the columns, such as x_%v, and take this row out", unit)
+	}
+	r.refuse(fmt.Sprintf("%s: %s is not a finite number", column, r.quoted(field)), mend)
 }
 
 // oneSign reports whether the file keeps to one decimal sign.

@@ -98,17 +98,22 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	return f
 }
 
-// firstRow returns the first row that is neither blank nor a comment, the text after it and its line.
+// firstRow returns the first row that is neither blank nor a comment nor for spreadsheets, the text after it and its line.
 func (f *File) firstRow() (row, rest string, line int) {
 	rest = f.body
 	for line = 1; rest != ""; line++ {
 		row, rest, _ = strings.Cut(rest, "\n")
 		row = separated.Trim(row)
-		if !separated.Empty(row, separated.Blanks) {
+		if !separated.Empty(row, separated.Blanks) && !namesSeparator(row) {
 			return row, rest, line
 		}
 	}
 	return "", "", 0
+}
+
+// namesSeparator reports whether a row is the line "sep=;" that spreadsheets write above the rows for each other.
+func namesSeparator(row string) bool {
+	return len(row) == len("sep=;") && strings.EqualFold(row[:4], "sep=")
 }
 
 // isHeader reports whether no field of the first row is a number.

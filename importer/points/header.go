@@ -80,10 +80,21 @@ func plainColumn(name string) (string, quantity.Unit) {
 	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" \t_()[]./\"'", r) })
 	for n := min(3, len(words)-1); n > 0; n-- {
 		if u, err := quantity.ParseUnit(strings.Join(words[len(words)-n:], "-")); err == nil {
-			return strings.Join(words[:len(words)-n], " "), u
+			words = words[:len(words)-n]
+			if last := len(words) - 1; last > 0 && words[last] == "in" { // "elevation in ft"
+				words = words[:last]
+			}
+			return strings.Join(words, " "), u
 		}
 	}
 	return strings.Join(words, " "), quantity.Unstated
+}
+
+// statesTwoUnits reports whether two units stand behind the name of a column that is known without them: elev_ft_m.
+func (c column) statesTwoUnits() bool {
+	plain, first := plainColumn(c.name)
+	plain, second := plainColumn(plain)
+	return first != quantity.Unstated && second != quantity.Unstated && names[plain].kind != ignored
 }
 
 // checkColumns returns what is wrong with a set of columns, or nothing.
@@ -93,6 +104,9 @@ func checkColumns(columns []column) (rule, mend string) {
 		have[c.kind]++
 		if c.kind != ignored && c.kind != wallColumn && have[c.kind] > 1 {
 			return fmt.Sprintf("two columns say the same: %.40q", c.name), "rename or remove one of them"
+		}
+		if c.statesTwoUnits() {
+			return fmt.Sprintf("column %.40q states two units", c.name), "leave one of them out"
 		}
 	}
 	if taped := have[placeColumn] > 0 || have[wallColumn] > 1; taped {
