@@ -27,27 +27,33 @@ func TestFaultsOfTheJob(t *testing.T) {
 		says             string
 	}{
 		{
-			"the outline was walked in the wrong order", "a.csv", heads + "1,0,0,100,OUTLINE\n2,60,40,100,OUTLINE\n3,60,0,100,OUTLINE\n4,0,40,100,OUTLINE\n", importer.Options{},
+			"the outline was walked in the wrong order", "a.csv", heads + "1,0,0,100,OUTLINE\n2,60,40,100,OUTLINE\n3,60,0,100,OUTLINE\n4,0,40,100,OUTLINE\n",
+			importer.Options{},
 			"a.csv line 2 (outline) at (30, 20): the outline crosses or touches itself; move the corner that makes it cross; it is not repaired, because only the drawing says which side is roof",
 		},
 		{
-			"elevation and easting changed places", "a.csv", strings.Replace(sound, "x_ft,y_ft,elev_ft", "elev_ft,y_ft,x_ft", 1), importer.Options{},
+			"elevation and easting changed places", "a.csv", strings.Replace(sound, "x_ft,y_ft,elev_ft", "elev_ft,y_ft,x_ft", 1),
+			importer.Options{},
 			"a.csv line 2 (outline) at (100, 40): the outline crosses or touches itself; move the corner that makes it cross; it is not repaired, because only the drawing says which side is roof",
 		},
 		{
-			"degrees on a site grid", "a.csv", heads + "1,-93.25,45,100,OUTLINE\n2,-93.249,45,100,OUTLINE\n3,-93.249,45.001,100,OUTLINE\n4,-93.25,45.001,100,OUTLINE\n", importer.Options{},
+			"degrees on a site grid", "a.csv", heads + "1,-93.25,45,100,OUTLINE\n2,-93.249,45,100,OUTLINE\n3,-93.249,45.001,100,OUTLINE\n4,-93.25,45.001,100,OUTLINE\n",
+			importer.Options{},
 			"a.csv line 2 (outline): the outline is 0.305 mm wide; if these are longitudes and latitudes, say --frame wgs84, or name the columns lon and lat; else state the unit of the file: it was read in ft",
 		},
 		{ // on a sphere the equator's 30 degrees either side of the middle are 6,378 km * atanh(sin 30) = 3,503 km in a transverse Mercator projection
-			"a site grid as degrees", "a.geojson", collection(``, outline), importer.Options{},
+			"a site grid as degrees", "a.geojson", collection(``, outline),
+			importer.Options{},
 			"a.geojson feature 1: the outline is 7010 km wide as longitude and latitude; if these are site coordinates and no degrees, say --frame local",
 		},
 		{
-			"latitude before longitude", "a.geojson", collection(``, feature(`"role":"outline"`, "Polygon", "[[[45,-93.25],[45.001,-93.25],[45,-93.249],[45,-93.25]]]")), importer.Options{},
+			"latitude before longitude", "a.geojson", collection(``, feature(`"role":"outline"`, "Polygon", "[[[45,-93.25],[45.001,-93.25],[45,-93.249],[45,-93.25]]]")),
+			importer.Options{},
 			"a.geojson feature 1 at (45, -93.25): latitude -93.25 is over 90; longitude comes first; for a site grid say --frame local",
 		},
 		{
-			"millimetres read as metres", "a.csv", strings.NewReplacer("_ft", "_m", ",60,", ",18288,", ",40,", ",12192,").Replace(sound), importer.Options{},
+			"millimetres read as metres", "a.csv", strings.NewReplacer("_ft", "_m", ",60,", ",18288,", ",40,", ",12192,").Replace(sound),
+			importer.Options{},
 			"a.csv line 2 (outline): the outline is 18.29 km wide; state the unit of the file: it was read in m",
 		},
 		{"an elevation left empty", "a.csv", sound + "10,30,20,,\n", importer.Options{}, "a.csv line 9 (10) at (30, 20): the spot has no elevation; write the measured elevation, or take the row out"},
@@ -79,15 +85,18 @@ func TestFaultsOfTheJob(t *testing.T) {
 		{"neither heading nor columns", "a.csv", corners + inside, importer.Options{Units: map[string]quantity.Unit{"": quantity.Feet}}, "a.csv: the file does not say which column is which, and there is no outline to tell by: row 1 is east 0, north 0, or north 0, east 0; say --columns point,east,north,elevation,code or --columns point,north,east,elevation,code"},
 		{"a column that nobody knows", "a.csv", corners + inside, importer.Options{Columns: []string{"point", "x", "y", "up", "code"}}, `a.csv line 1: --columns: "up" is no name of a column; use point, x or east, y or north, lon, lat, z or elevation, code, sigma, rod; or place, depth, and a wall such as W wall, or - for a column that is not read`},
 		{
-			"a spot on the same feature twice", "a.geojson", collection(local, outline, `{"type":"Feature","properties":{"role":"spot","elevation":1,"elevation":2},"geometry":{"type":"Point","coordinates":[1,2]}}`), importer.Options{},
+			"a spot on the same feature twice", "a.geojson", collection(local, outline, `{"type":"Feature","properties":{"role":"spot","elevation":1,"elevation":2},"geometry":{"type":"Point","coordinates":[1,2]}}`),
+			importer.Options{},
 			`a.geojson feature 2: the feature has "elevation" twice; leave one of the two out`,
 		},
 		{
-			"a hole across the edge", "a.geojson", collection(local, feature(`"role":"outline","id":"R"`, "Polygon", `[[[0,0],[60,0],[60,40],[0,40],[0,0]],[[55,10],[65,10],[65,20],[55,20],[55,10]]]`)), importer.Options{},
+			"a hole across the edge", "a.geojson", collection(local, feature(`"role":"outline","id":"R"`, "Polygon", `[[[0,0],[60,0],[60,40],[0,40],[0,0]],[[55,10],[65,10],[65,20],[55,20],[55,10]]]`)),
+			importer.Options{},
 			"a.geojson feature 1 (R) at (60, 10): two rings of the outline touch or cross; draw a hole that reaches the edge as part of the edge",
 		},
 		{
-			"a drain drawn as a circle", "a.geojson", collection(local, outline, feature(`"role":"outlet","type":"drain","id":"D1"`, "Polygon", `[[[1,1],[2,1],[2,2],[1,1]]]`)), importer.Options{},
+			"a drain drawn as a circle", "a.geojson", collection(local, outline, feature(`"role":"outlet","type":"drain","id":"D1"`, "Polygon", `[[[1,1],[2,1],[2,2],[1,1]]]`)),
+			importer.Options{},
 			"a.geojson feature 2 (D1): role outlet needs a Point, this has a Polygon; draw it as a Point",
 		},
 		{"a unit that is none", "a.geojson", collection(`"units":"yd","frame":"local"`, outline), importer.Options{}, `a.geojson: member "units": unknown unit "yd": use one of m, ft, ft-us, in, mm; correct the member`},
