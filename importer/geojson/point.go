@@ -142,6 +142,10 @@ func (r *reader) answer() {
 	}
 	if n, ok := r.number64("number"); ok {
 		a.Number = int(max(0, min(n, roof.MostQuestions)))
+		if a.Number < 1 || float64(a.Number) != n {
+			r.refuseAt(p.Plan, fmt.Sprintf("number is %g, which is no number of a question", n), "write the number that the question had on paper, or leave it out")
+			return
+		}
 	}
 	if rule, mend := a.Settle(); rule != "" {
 		r.refuseAt(p.Plan, rule, mend)
