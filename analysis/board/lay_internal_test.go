@@ -123,6 +123,10 @@ func TestStockThatIsNone(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
+	small := Stock{Rates: []quantity.Slope{0.02}, Length: 0.3, Width: 0.25, Thin: 0.01, Greatest: 0.04, FillStep: 0.01}
+	if _, err := Lay(nil, small, 0); err != nil {
+		t.Errorf("small boards: %v", err)
+	}
 	for waste, want := range map[float64]string{0: "", 1: "", 1.01: "boards: a waste of 1.01 is no part of the boards", -0.01: "boards: a waste of -0.01 is no part of the boards", math.Inf(1): "boards: a waste of +Inf is no part of the boards"} {
 		said := ""
 		if _, err := Lay(nil, Usual(), waste); err != nil {
