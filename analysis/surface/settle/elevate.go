@@ -48,7 +48,7 @@ func (d *draft) countKnown(c *chain) {
 		}
 	}
 	if n < 2 {
-		d.refuse(c.source, d.point(c.node[0]), fmt.Sprintf("%s has %d points with an elevation of the two it needs", d.name(c.source), n),
+		d.refuse(c.source, d.point(c.node[0]), fmt.Sprintf("%s has %d of the two points with an elevation that it needs", d.name(c.source), n),
 			"give its points elevations, or let them lie on spots")
 	}
 }

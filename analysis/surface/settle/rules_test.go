@@ -260,7 +260,7 @@ func TestBreaklinePointsWithoutElevation(t *testing.T) {
 	}
 	r = square()
 	shape.Breakline(r, roof.Valley, shape.At(2, 5, 1), shape.Bare(4, 5), shape.Bare(8, 5))
-	if p := refused(t, r); !strings.Contains(p[0].Rule, "1 points with an elevation of the two") {
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "has 1 of the two points with an elevation") {
 		t.Errorf("problems %v", p)
 	}
 }
