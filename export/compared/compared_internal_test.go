@@ -306,7 +306,7 @@ func TestMapOfAComparison(t *testing.T) {
 		for k := 1; k < len(ring); k++ {
 			area += (ring[k-1][0]-ring[0][0])*(ring[k][1]-ring[0][1])/2 - (ring[k][0]-ring[0][0])*(ring[k-1][1]-ring[0][1])/2
 		}
-		if math.Abs(area-8) > 0.01 || !reflect.DeepEqual(ring[0], ring[len(ring)-1]) {
+		if !(math.Abs(area-8) <= 0.01) || !reflect.DeepEqual(ring[0], ring[len(ring)-1]) {
 			t.Errorf("a pond of %v m2, want 8", area)
 		}
 		middle := 1006.0
@@ -314,7 +314,7 @@ func TestMapOfAComparison(t *testing.T) {
 			middle = 906
 		}
 		for _, p := range ring {
-			if math.Abs(p[0]-middle) > 1.001 || math.Abs(p[1]-2006) > 4.001 {
+			if !(math.Abs(p[0]-middle) <= 1.001) || !(math.Abs(p[1]-2006) <= 4.001) {
 				t.Errorf("the pond reaches to %v", p)
 			}
 		}
@@ -380,7 +380,7 @@ func TestAcceptWhatWasPlanned(t *testing.T) {
 		if p.Kind == setout.NextSpot || p.Kind == setout.NextCore || p.Kind == setout.Rim {
 			t.Errorf("%s is no place that somebody builds", p.name())
 		}
-		if p.Verdict != change.NotMeasured && math.Abs(p.Off) > 1e-6 {
+		if p.Verdict != change.NotMeasured && !(math.Abs(p.Off) <= 1e-6) {
 			t.Errorf("%s is off by %v", p.name(), p.Off)
 		}
 		if p.Inlet {

@@ -298,7 +298,7 @@ func TestMapOfTapedSurveys(t *testing.T) {
 		for k := 1; k < len(ring); k++ {
 			area += (ring[k-1][0]-108)*(ring[k][1]-206)/2 - (ring[k][0]-108)*(ring[k-1][1]-206)/2
 		}
-		if math.Abs(area-6.283) > 0.1 || !reflect.DeepEqual(ring[0], ring[len(ring)-1]) {
+		if !(math.Abs(area-6.283) <= 0.1) || !reflect.DeepEqual(ring[0], ring[len(ring)-1]) {
 			t.Errorf("an outline of %v m2, want 6.28", area)
 		}
 	}

@@ -250,7 +250,7 @@ func TestQuantitiesOfTheAnswer(t *testing.T) {
 	counted := file["take_off"].(map[string]any)
 	for name, want := range map[string]any{"cost": 500.0, "currency": "$", "levelled_m2": 4.0, "levelled_deepest_mm": 12.0, "levelled_flat_boards_m3": 0.2, "leveller_m3": 0.1} {
 		if got, ok := counted[name].(float64); ok {
-			if math.Abs(got-want.(float64)) > 1e-9 {
+			if !(math.Abs(got-want.(float64)) <= 1e-9) {
 				t.Errorf("%s is %v, want %v", name, got, want)
 			}
 		} else if counted[name] != want {
@@ -268,7 +268,7 @@ func TestQuantitiesOfTheAnswer(t *testing.T) {
 	// Each change with its place in the coordinates of the file, each question with its branch.
 	c := file["answers"].([]any)[0].(map[string]any)["changes"].([]any)[0].(map[string]any)
 	at := p.Book.Study.Roof.Frame.ToFile(orb.Point{2, 2})
-	if got := c["at"].([]any); math.Abs(got[0].(float64)-at[0]) > 1e-7 || math.Abs(got[1].(float64)-at[1]) > 1e-7 || c["where"] != "at P01" || c["opened_m2"] != 3.25 {
+	if got := c["at"].([]any); !(math.Abs(got[0].(float64)-at[0]) <= 1e-7) || !(math.Abs(got[1].(float64)-at[1]) <= 1e-7) || c["where"] != "at P01" || c["opened_m2"] != 3.25 {
 		t.Errorf("%v", c)
 	}
 	q := file["answers"].([]any)[0].(map[string]any)["open_questions"].([]any)[0].(map[string]any)

@@ -34,7 +34,7 @@ func TestDepthClassesAreLevels(t *testing.T) {
 	}
 	for _, l := range s.Listed {
 		p := &s.Ponds.Ponds[l.Pond]
-		if got := area(below(s.Surface.Cut, p.Facets, p.Level)); math.Abs(got-p.Area) > 1e-6 {
+		if got := area(below(s.Surface.Cut, p.Facets, p.Level)); !(math.Abs(got-p.Area) <= 1e-6) {
 			t.Errorf("%s: %.7f m2, want %.7f", l.ID, got, p.Area)
 		}
 		volume := 0.0
@@ -42,7 +42,7 @@ func TestDepthClassesAreLevels(t *testing.T) {
 		for i := range steps {
 			volume += area(below(s.Surface.Cut, p.Facets, p.Level-p.Depth*(float64(i)+0.5)/steps)) * p.Depth / steps
 		}
-		if math.Abs(volume-p.Volume) > 1e-4*p.Volume {
+		if !(math.Abs(volume-p.Volume) <= 1e-4*p.Volume) {
 			t.Errorf("%s: %.7f m3, want %.7f", l.ID, volume, p.Volume)
 		}
 	}

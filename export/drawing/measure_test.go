@@ -94,7 +94,7 @@ func TestMeasuresOfSVG(t *testing.T) {
 		if bars != 1 {
 			t.Errorf("%s: %d scale bars measure what they state", d.Stem(), bars)
 		}
-		if want := longestSide(r) * 1000 / scale; math.Abs(side-want) > 0.03 {
+		if want := longestSide(r) * 1000 / scale; !(math.Abs(side-want) <= 0.03) {
 			t.Errorf("%s: the longest side measures %.2f mm, want %.2f", d.Stem(), side, want)
 		}
 	}

@@ -34,7 +34,7 @@ func TestGoldenPlanOfAStorm(t *testing.T) {
 func TestThumbsFitTheirRoom(t *testing.T) {
 	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
 	for _, c := range [][4]float64{{42, 40, 42, 26}, {60, 14, 22, 14}} {
-		if n := drawing.NewThumbs(b, c[0], c[1]); math.Abs(n.Width-c[2]) > 0.011 || math.Abs(n.Height-c[3]) > 0.011 {
+		if n := drawing.NewThumbs(b, c[0], c[1]); !(math.Abs(n.Width-c[2]) <= 0.011) || !(math.Abs(n.Height-c[3]) <= 0.011) {
 			t.Errorf("in %g by %g: %g by %g, want %g by %g", c[0], c[1], n.Width, n.Height, c[2], c[3])
 		}
 	}

@@ -285,7 +285,7 @@ func TestFullCatchmentsCoverTheRoof(t *testing.T) {
 				full += area
 			}
 		}
-		if total == 0 || math.Abs(full-total) > 1e-9*total {
+		if total == 0 || !(math.Abs(full-total) <= 1e-9*total) {
 			t.Errorf("%s: catchments add up to %v, roof %v", name, full, total)
 		}
 	}
@@ -298,7 +298,7 @@ func TestFacetsAddUpToTheRoof(t *testing.T) {
 	for _, f := range d.Features {
 		sum += f.Properties["area_m2"].(float64)
 	}
-	if want := 238.0; math.Abs(sum-want) > 1e-6*float64(len(d.Features)) {
+	if want := 238.0; !(math.Abs(sum-want) <= 1e-6*float64(len(d.Features))) {
 		t.Errorf("facets add up to %v m2, want %v", sum, want)
 	}
 }
@@ -323,11 +323,11 @@ func TestSpotsKeepTheirPlace(t *testing.T) {
 			s := &c.roof.Spots[i]
 			want := [3]float64{c.x + s.Plan[0]*c.scale, c.y + s.Plan[1]*c.scale, s.Z * c.scale}
 			for k := range 3 {
-				if math.Abs(p[k]-want[k]) > 0.6e-6 {
+				if !(math.Abs(p[k]-want[k]) <= 0.6e-6) {
 					t.Fatalf("%s, spot %s: %v, want %v", c.name, s.ID, p, want)
 				}
 			}
-			if i == 0 && math.Abs(p[2]-c.z) > 0.6e-6 {
+			if i == 0 && !(math.Abs(p[2]-c.z) <= 0.6e-6) {
 				t.Errorf("%s: elevation %v, want %v", c.name, p[2], c.z)
 			}
 			if f.Properties["role"] != "spot" {

@@ -158,7 +158,7 @@ func compare(t *testing.T, id string, got, want feature) {
 			if key == "leader" { // a number or two: the column holds texts
 				g, w = 0.0, 0.0
 			}
-			if n, ok := g.(float64); !ok || math.Abs(n-w) > 1e-9*math.Max(1, math.Abs(w)) {
+			if n, ok := g.(float64); !ok || !(math.Abs(n-w) <= 1e-9*math.Max(1, math.Abs(w))) {
 				t.Errorf("%s: %s is %v, want %v", id, key, g, w)
 			}
 		}

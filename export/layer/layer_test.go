@@ -41,7 +41,7 @@ func TestFeaturesLieOnTheRoof(t *testing.T) {
 			if byTheCurb(x-1000, y-2000) || f.layer == "flowpath" && f.facts["when"] == "full" { // which runs over water
 				continue
 			}
-			if want := elevation(x-1000, y-2000); !f.shape.Positions[i].HasZ || math.Abs(z-want) > 1e-4 {
+			if want := elevation(x-1000, y-2000); !f.shape.Positions[i].HasZ || !(math.Abs(z-want) <= 1e-4) {
 				t.Errorf("%s: %v at %v, %v, want %v", f.id, z, x, y, want)
 			}
 			if f.layer == "contour" && f.number("elevation_m") != z {
@@ -106,7 +106,7 @@ func TestRingsCloseAndTurn(t *testing.T) {
 					said = 240 / 0.3048 / 0.3048
 				}
 			}
-			if name != "lon/lat" && len(f.shape.Polygons) > 0 && !math.IsNaN(said) && math.Abs(drawn-said) > 2e-4*said+1e-3 {
+			if name != "lon/lat" && len(f.shape.Polygons) > 0 && !math.IsNaN(said) && !(math.Abs(drawn-said) <= 2e-4*said+1e-3) {
 				t.Errorf("%s, %s: %v drawn, %v said", name, f.id, drawn, said)
 			}
 		}
@@ -138,7 +138,7 @@ func TestFacetsFall(t *testing.T) {
 		if y > 6 {
 			want = math.Mod(540-want, 360)
 		}
-		if math.Abs(f.number("slope_pct")-2.0616) > 2e-3 || math.Abs(f.number("aspect_deg")-want) > 0.1 {
+		if !(math.Abs(f.number("slope_pct")-2.0616) <= 2e-3) || !(math.Abs(f.number("aspect_deg")-want) <= 0.1) {
 			t.Errorf("%s round %.1f, %.1f falls %v to %v, want 2.0616 to %v", f.id, x, y, f.number("slope_pct"), f.number("aspect_deg"), want)
 		}
 		towards := "east"
@@ -149,7 +149,7 @@ func TestFacetsFall(t *testing.T) {
 			t.Errorf("%s is called %q, want %q", f.id, f.facts["title"], want)
 		}
 	}
-	if math.Abs(sum-238) > 1e-4 {
+	if !(math.Abs(sum-238) <= 1e-4) {
 		t.Errorf("facets are %v m2 in all, want 238", sum)
 	}
 	// Three slopes in two halves each, and two beside the curb, where it lies over the middle.
@@ -215,7 +215,7 @@ func TestWaterOfTheSample(t *testing.T) {
 					t.Errorf("the pond is drawn at %v", z)
 				}
 			}
-			if math.Abs(west-1005)+math.Abs(east-1007)+math.Abs(south-2002)+math.Abs(north-2010) > 1e-3 {
+			if !(math.Abs(west-1005)+math.Abs(east-1007)+math.Abs(south-2002)+math.Abs(north-2010) <= 1e-3) {
 				t.Errorf("the pond reaches from %v, %v to %v, %v", west, south, east, north)
 			}
 			if title := f.facts["title"].(string); !strings.HasPrefix(title, "Pond P01: 20 mm deep, 8.") && !strings.HasPrefix(title, "Pond P01: 20 mm deep, 7.") || !strings.HasSuffix(title, " kg") {
@@ -233,7 +233,7 @@ func TestWaterOfTheSample(t *testing.T) {
 					t.Errorf("%s runs up from %v to %v", f.id, pz, z)
 				}
 			}
-			if math.Abs(f.number("travel_m")-long) > 1e-3 || math.Abs(f.number("drop_mm")-(top-bottom)*1000) > 0.1 || math.Abs(f.number("slope_pct")-(top-bottom)/long*100) > 1e-2 {
+			if !(math.Abs(f.number("travel_m")-long) <= 1e-3) || !(math.Abs(f.number("drop_mm")-(top-bottom)*1000) <= 0.1) || !(math.Abs(f.number("slope_pct")-(top-bottom)/long*100) <= 1e-2) {
 				t.Errorf("%s: travel %v, drop %v, slope %v over a line of %v from %v to %v", f.id, f.number("travel_m"), f.number("drop_mm"), f.number("slope_pct"), long, top, bottom)
 			}
 			if want := fmt.Sprintf("Longest way to %s, %.1f m", f.facts["outlet"], long); f.facts["title"] != want {
@@ -267,7 +267,7 @@ func TestWaterOfTheSample(t *testing.T) {
 				}
 				for i := range f.shape.Positions {
 					x, y, z := f.place(i)
-					if math.Abs(x-1020) > 1e-6 || math.Abs(z-elevation(20, y-2000)) > 1e-4 {
+					if !(math.Abs(x-1020) <= 1e-6) || !(math.Abs(z-elevation(20, y-2000)) <= 1e-4) {
 						t.Errorf("the gutter lies at %v, %v, %v", x, y, z)
 					}
 				}
@@ -275,7 +275,7 @@ func TestWaterOfTheSample(t *testing.T) {
 		}
 	}
 	for id, want := range map[string]float64{"SR1.RD-1.full": 166, "SR1.E01.full": 72, "SR1.E01.dry": 72} {
-		if math.Abs(areas[id]-want) > 1e-3 {
+		if !(math.Abs(areas[id]-want) <= 1e-3) {
 			t.Errorf("%s has %v m2, want %v", id, areas[id], want)
 		}
 	}
@@ -341,7 +341,7 @@ func TestFindingsAreDrawnBySeverity(t *testing.T) {
 		}
 		for k := range f.shape.Positions {
 			x, y, z := f.place(k)
-			if want := elevation(x-1000, y-2000); math.Abs(z-want) > 1e-4 {
+			if want := elevation(x-1000, y-2000); !(math.Abs(z-want) <= 1e-4) {
 				t.Errorf("%s stands at %v, want %v", f.id, z, want)
 			}
 		}
@@ -398,7 +398,7 @@ func TestStraightEaveIsALine(t *testing.T) {
 		t.Fatalf("%+v", f)
 	}
 	for i, want := range []float64{1002, 1008} {
-		if x, y, _ := f.place(i); math.Abs(x-want) > 1e-6 || math.Abs(y-2000) > 1e-6 {
+		if x, y, _ := f.place(i); !(math.Abs(x-want) <= 1e-6) || !(math.Abs(y-2000) <= 1e-6) {
 			t.Errorf("end %d at %v, %v", i, x, y)
 		}
 	}
@@ -605,7 +605,7 @@ func TestNextPlaces(t *testing.T) {
 		for _, f := range read(t, b, "next-spot", "next-core") {
 			got[f.id] = f.facts["title"].(string)
 			x, y, z := f.place(0)
-			if math.Abs(z-elevation(x-1000, y-2000)) > 1e-4 || f.shape.Kind != layer.Point {
+			if !(math.Abs(z-elevation(x-1000, y-2000)) <= 1e-4) || f.shape.Kind != layer.Point {
 				t.Errorf("%s lies at %v, %v, %v", f.id, x, y, z)
 			}
 		}

@@ -69,7 +69,7 @@ func facts(t *testing.T, f *feature, want map[string]any) {
 	for name, w := range want {
 		got := f.facts[name]
 		if n, ok := w.(float64); ok {
-			if g, ok := got.(float64); !ok || math.Abs(g-n) > 1e-6 {
+			if g, ok := got.(float64); !ok || !(math.Abs(g-n) <= 1e-6) {
 				t.Errorf("%s: %s is %v, want %v", f.id, name, got, n)
 			}
 		} else if got != w {
@@ -226,7 +226,7 @@ func TestGridOfTheFile(t *testing.T) {
 			t.Errorf("%v: %+v", c.unit, g)
 		}
 		for _, f := range read(t, b, "outline") {
-			if x, y, _ := f.place(1); math.Abs(x-c.x) > 0.6*math.Pow10(-c.decimals) || y != 2000 {
+			if x, y, _ := f.place(1); !(math.Abs(x-c.x) <= 0.6*math.Pow10(-c.decimals)) || y != 2000 {
 				t.Errorf("%v: corner at %v, %v, want %v", c.unit, x, y, c.x)
 			}
 		}

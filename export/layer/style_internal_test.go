@@ -11,7 +11,7 @@ import (
 // Of bands of water the deeper is the darker, in even steps: by hand of four bands 0.3, 0.45, 0.6 and 0.75.
 func TestBandsDarkenWithDepth(t *testing.T) {
 	for k, want := range []float64{0.3, 0.45, 0.6, 0.75} {
-		if got := BandStrength(k, 4); math.Abs(got-want) > 1e-12 {
+		if got := BandStrength(k, 4); !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("band %d: %g, want %g", k, got, want)
 		}
 	}

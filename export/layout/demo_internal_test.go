@@ -94,10 +94,10 @@ func TestSheetsOfEveryInventedRoof(t *testing.T) {
 		for i := range h.corners[:min(h.listed(), len(h.corners))] {
 			most, deepest = math.Max(most, h.corners[i].thickness), math.Max(deepest, -h.corners[i].thickness)
 		}
-		if math.Abs(most-h.TakeOff.Highest) > 1e-6 && h.TakeOff.Highest > correction.Seen {
+		if !(math.Abs(most-h.TakeOff.Highest) <= 1e-6) && h.TakeOff.Highest > correction.Seen {
 			t.Errorf("%s: %g m at most on the layout, %g by the quantities", name, most, h.TakeOff.Highest)
 		}
-		if math.Abs(deepest-h.TakeOff.Deepest) > 1e-6 && h.TakeOff.Deepest > 0 {
+		if !(math.Abs(deepest-h.TakeOff.Deepest) <= 1e-6) && h.TakeOff.Deepest > 0 {
 			t.Errorf("%s: a cut of %g m on the layout, %g by the quantities", name, deepest, h.TakeOff.Deepest)
 		}
 		oneBench(t, name, h)
@@ -133,13 +133,13 @@ func oneBench(t *testing.T, name string, h *sheets) {
 	m := &h.walls.Mark
 	was, ok := old.HeightAt(m.Plan[0], m.Plan[1])
 	is, on := now.HeightAt(m.Plan[0], m.Plan[1])
-	if inlet := strings.HasPrefix(m.What, "inlet of "); ok && on && !inlet && !m.Made && math.Abs(was-is) > 1e-4 {
+	if inlet := strings.HasPrefix(m.What, "inlet of "); ok && on && !inlet && !m.Made && !(math.Abs(was-is) <= 1e-4) {
 		t.Errorf("%s: the bench mark %s goes from %g to %g m", name, m.What, was, is)
 	}
 	for i := range h.outlets() {
 		o := &h.outlets()[i]
 		before := h.before(o)
-		if m.What == "inlet of "+o.Label && (before == nil || math.Abs(before.Invert-o.Invert) > 1e-4) {
+		if m.What == "inlet of "+o.Label && (before == nil || !(math.Abs(before.Invert-o.Invert) <= 1e-4)) {
 			t.Errorf("%s: the bench mark %s is moved", name, m.What)
 		}
 		if o.Type == roof.EdgeOutlet {

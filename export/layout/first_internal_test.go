@@ -88,7 +88,7 @@ func TestFirstSheet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if h.walls.Mark != corrected.Mark || h.walls.Mark.Z != 10 || math.Abs(h.walls.Mark.Plan[0]-18) > 1e-9 {
+	if h.walls.Mark != corrected.Mark || h.walls.Mark.Z != 10 || !(math.Abs(h.walls.Mark.Plan[0]-18) <= 1e-9) {
 		t.Errorf("bench mark %+v, want the inlet of the second drain at 10 m", h.walls.Mark)
 	}
 	sound(t, "proud", pages)
@@ -122,7 +122,7 @@ func TestSectionsOfSmallChanges(t *testing.T) {
 			t.Errorf("section %s passes %s by", s.name, o.Label)
 		}
 		at := slices.IndexFunc(s.at, func(q sample) bool { return q.x >= x })
-		if z := s.at[at].now; math.Abs(z-o.Invert) > 1e-3 {
+		if z := s.at[at].now; !(math.Abs(z-o.Invert) <= 1e-3) {
 			t.Errorf("section %s stands at %g at %s, its inlet at %g", s.name, z, o.Label, o.Invert)
 		}
 	}

@@ -167,7 +167,7 @@ func TestSheetsOfFlat(t *testing.T) {
 		}
 	}
 	for _, c := range h.corners {
-		if c.thickness < inch/2-1e-6 || c.thickness > 5.5*inch+1e-6 || math.Abs(c.was) > 1e-9 || math.Abs(c.z-c.thickness) > 1e-9 {
+		if c.thickness < inch/2-1e-6 || c.thickness > 5.5*inch+1e-6 || !(math.Abs(c.was) <= 1e-9) || !(math.Abs(c.z-c.thickness) <= 1e-9) {
 			t.Errorf("corner %+v", c)
 		}
 	}
@@ -297,7 +297,7 @@ func TestThicknessOfNewInsulation(t *testing.T) {
 		want  float64
 	}{{correction.Replace, true, 0.15}, {correction.Replace, false, 0.05}, {correction.Overlay, true, 0.05}} {
 		h := &sheets{option: &correction.Option{Kind: c.kind}}
-		if got := h.added(&sample{now: 0.2, old: 0.15, deck: 0.05, deckKnown: c.known}); math.Abs(got-c.want) > 1e-12 {
+		if got := h.added(&sample{now: 0.2, old: 0.15, deck: 0.05, deckKnown: c.known}); !(math.Abs(got-c.want) <= 1e-12) {
 			t.Errorf("%s, deck known %v: %g m, want %g", c.kind, c.known, got, c.want)
 		}
 	}

@@ -172,7 +172,7 @@ func TestPlace(t *testing.T) {
 	f.Place(s, scene.Point{X: 30, Y: 40})
 	layers := f.Pages[0].Layers
 	p := layers[len(layers)-1].Shapes[0].Paths[0]
-	if p[0] != (scene.Point{X: 31, Y: 42}) || math.Abs(p[1].X-34) > 1e-9 || math.Abs(p[1].Y-46) > 1e-9 {
+	if p[0] != (scene.Point{X: 31, Y: 42}) || !(math.Abs(p[1].X-34) <= 1e-9) || !(math.Abs(p[1].Y-46) <= 1e-9) {
 		t.Errorf("placed at %v", p)
 	}
 }

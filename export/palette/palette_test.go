@@ -76,7 +76,7 @@ func lab(v triple) triple {
 func TestViewsKeepGreys(t *testing.T) {
 	for name, m := range views {
 		for _, row := range m {
-			if sum := row[0] + row[1] + row[2]; math.Abs(sum-1) > 2e-6 {
+			if sum := row[0] + row[1] + row[2]; !(math.Abs(sum-1) <= 2e-6) {
 				t.Errorf("%s: a row sums to %v", name, sum)
 			}
 		}
@@ -88,7 +88,7 @@ func TestLabOfKnownColours(t *testing.T) {
 	for colour, want := range map[string]triple{"#FFFFFF": {100, 0, 0}, "#FF0000": {53.24, 80.09, 67.20}, "#000000": {0, 0, 0}} {
 		got := lab(linear(t, colour))
 		for i := range got {
-			if math.Abs(got[i]-want[i]) > 0.02 {
+			if !(math.Abs(got[i]-want[i]) <= 0.02) {
 				t.Errorf("%s is %v, want %v", colour, got, want)
 			}
 		}

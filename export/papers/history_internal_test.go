@@ -110,7 +110,7 @@ func TestBarsInProportion(t *testing.T) {
 			t.Error("a bar leaves the drawing")
 		}
 	}
-	if len(ends) != 2 || math.Abs(ends[1]/ends[0]-0.4) > 1e-3 || tops[1] <= tops[0] {
+	if len(ends) != 2 || !(math.Abs(ends[1]/ends[0]-0.4) <= 1e-3) || tops[1] <= tops[0] {
 		t.Errorf("bars of %v at %v for 50 and 20 mm", ends, tops)
 	}
 	var said []string

@@ -33,7 +33,7 @@ func TestAppendNumberAgreesWithStrconv(t *testing.T) {
 		}
 		// Scaling may round a tie the other way: at most one unit of the last decimal apart.
 		g, err := strconv.ParseFloat(got, 64)
-		if err != nil || math.Abs(g-v) > 0.5000001*math.Pow10(-decimals)+1e-9 {
+		if err != nil || !(math.Abs(g-v) <= 0.5000001*math.Pow10(-decimals)+1e-9) {
 			t.Fatalf("AppendNumber(%v, %d) = %s, want %s", v, decimals, got, want)
 		}
 	}

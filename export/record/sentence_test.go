@@ -379,7 +379,7 @@ func TestWatersOfAStorm(t *testing.T) {
 			b.Band(&o, i, k)
 			band := &w.Bands[k]
 			// A millimetre of water is 9.80665 Pa, at the deepest of a band.
-			if band.From < from || band.To <= band.From || math.Abs(o.Fact("load_kpa").Number-band.To*9.80665) > 1e-9 || o.Value("case") != w.Case {
+			if band.From < from || band.To <= band.From || !(math.Abs(o.Fact("load_kpa").Number-band.To*9.80665) <= 1e-9) || o.Value("case") != w.Case {
 				t.Errorf("%s: band %d: %s", w.Case, k, o.Append(nil))
 			}
 			from = band.To
@@ -411,7 +411,7 @@ func TestWatersOfAStorm(t *testing.T) {
 		if cut.X[v] < 3 {
 			want = "OS-1"
 		}
-		if math.Abs(cut.X[v]-3) > 1e-6 && b.OutletNear(v) != want {
+		if !(math.Abs(cut.X[v]-3) <= 1e-6) && b.OutletNear(v) != want {
 			t.Errorf("%s is near (%v, %v)", b.OutletNear(v), cut.X[v], cut.Y[v])
 		}
 	}
@@ -486,7 +486,7 @@ func TestDepthClasses(t *testing.T) {
 	for u, want := range map[record.Units][]float64{record.SI: {0, 10, 25, 50}, record.US: {0, 12.7, 25.4, 50.8}} {
 		last := 0.0
 		for i, c := range record.DepthClasses(u) {
-			if math.Abs(c.From*1000-want[i]) > 1e-9 || c.Strength <= last {
+			if !(math.Abs(c.From*1000-want[i]) <= 1e-9) || c.Strength <= last {
 				t.Errorf("class %d: %+v", i, c)
 			}
 			last = c.Strength
@@ -517,7 +517,7 @@ func TestDirectWaysAndBounds(t *testing.T) {
 		}
 	}
 	b := record.NewBook(s, "", record.SI)
-	if got := b.DirectTravel(0); math.Abs(b.Direct(0)-166) > 1e-3 || got.Longest != 12 || got.Mean != 5 {
+	if got := b.DirectTravel(0); !(math.Abs(b.Direct(0)-166) <= 1e-3) || got.Longest != 12 || got.Mean != 5 {
 		t.Errorf("%v m2, %+v", b.Direct(0), got)
 	}
 	var o record.Object

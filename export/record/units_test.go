@@ -67,7 +67,7 @@ func TestRoundedPartsAddUp(t *testing.T) {
 			sum := 0.0
 			for i, r := range u.Rounded(parts, total) {
 				sum += math.Round(r / unit)
-				if math.Abs(r-parts[i]) > unit {
+				if !(math.Abs(r-parts[i]) <= unit) {
 					t.Fatalf("part %v became %v", parts[i], r)
 				}
 			}

@@ -316,7 +316,7 @@ func sectionsAreTheSurface(t *testing.T, b *record.Book) {
 			const p = c.pieces.find(p => p.s0 <= s && s <= p.s1);
 			return [p.z0 + (p.z1 - p.z0) * (s - p.s0) / (p.s1 - p.s0), surface.elevation(%v,%v)]; })()`, x0, y0, x1, y1, k, x, y))
 		for _, z := range got {
-			if math.Abs(z-want) > 1e-4 {
+			if !(math.Abs(z-want) <= 1e-4) {
 				t.Errorf("elevation at (%v, %v) is %v, want %v", x, y, z, want)
 			}
 		}
@@ -369,7 +369,7 @@ func TestLinksKeepTheView(t *testing.T) {
 	if got := eval[string](w, `roofMap.boxes.filter(b => b.checked).map(b => b.value).join()`); got != "plane,pond" {
 		t.Errorf("layers %q", got)
 	}
-	if got := eval[float64](w, `roofMap.map.getZoom() + roofMap.map.getCenter().lng`); math.Abs(got-11) > 0.01 {
+	if got := eval[float64](w, `roofMap.map.getZoom() + roofMap.map.getCenter().lng`); !(math.Abs(got-11) <= 0.01) {
 		t.Errorf("zoom and centre %v", got)
 	}
 	if !eval[bool](w, `!document.getElementById("profile").hidden`) {

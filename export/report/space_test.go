@@ -95,7 +95,7 @@ func TestWaterStandsInThePondsAtTheirLevels(t *testing.T) {
 	}
 	for i, s := range sheets {
 		p := &b.Study.Ponds.Ponds[b.Study.Listed[i].Pond]
-		if math.Abs(s.Area-p.Area) > 1e-4*p.Area || math.Abs(s.Low-p.Level) > 1e-5 || math.Abs(s.High-p.Level) > 1e-5 {
+		if !(math.Abs(s.Area-p.Area) <= 1e-4*p.Area) || !(math.Abs(s.Low-p.Level) <= 1e-5) || !(math.Abs(s.High-p.Level) <= 1e-5) {
 			t.Errorf("water %+v, want %v m2 at %v m", s, p.Area, p.Level)
 		}
 	}
@@ -153,7 +153,7 @@ func TestViewTurnsByKeysAndMouse(t *testing.T) {
 	w.run(chromedp.Focus("#space"), chromedp.KeyEvent(kb.ArrowLeft), chromedp.KeyEvent(kb.ArrowUp), chromedp.KeyEvent("+"))
 	turned := w.eye()
 	for i, want := range []float64{5, 5, -0.1 * start[2], 0, 0} { // by hand: one press is 5 degrees, or a tenth nearer
-		if d := math.Mod(turned[i]-start[i]+360, 360); math.Abs(d-math.Mod(want+360, 360)) > 1e-6 {
+		if d := math.Mod(turned[i]-start[i]+360, 360); !(math.Abs(d-math.Mod(want+360, 360)) <= 1e-6) {
 			t.Errorf("value %d of the eye went from %v to %v, want %v more", i, start[i], turned[i], want)
 		}
 	}
@@ -161,12 +161,12 @@ func TestViewTurnsByKeysAndMouse(t *testing.T) {
 		c.setPointerCapture = c.releasePointerCapture = () => {};
 		fire("pointerdown", 300); fire("pointermove", 400); fire("pointerup", 400); return true; })()`)
 	dragged := w.eye()
-	if math.Abs(dragged[0]-turned[0]) < 1 || math.Abs(dragged[2]-turned[2]) > 1e-6 {
+	if math.Abs(dragged[0]-turned[0]) < 1 || !(math.Abs(dragged[2]-turned[2]) <= 1e-6) {
 		t.Errorf("a drag took the eye from %v to %v", turned, dragged)
 	}
 	w.run(chromedp.Click("#space-reset"))
 	for i, v := range w.eye() {
-		if math.Abs(v-start[i]) > 1e-6 {
+		if !(math.Abs(v-start[i]) <= 1e-6) {
 			t.Errorf("value %d of the eye is %v after the reset, was %v", i, v, start[i])
 		}
 	}
@@ -178,7 +178,7 @@ func TestLinksKeepTheSpace(t *testing.T) {
 	w := open(t, book(sample.Local(), record.SI), link)
 	eval[bool](w, `space.ready().then(() => true)`, chromedp.EvalAwaitPromise)
 	for i, v := range w.eye() {
-		if want := []float64{150, 30, 25, 1, 2}[i]; math.Abs(v-want) > 1e-6 {
+		if want := []float64{150, 30, 25, 1, 2}[i]; !(math.Abs(v-want) <= 1e-6) {
 			t.Errorf("value %d of the eye is %v, want %v", i, v, want)
 		}
 	}
@@ -191,7 +191,7 @@ func TestLinksKeepTheSpace(t *testing.T) {
 		t.Errorf("address %q, want %q", got, want)
 	}
 	w.run(chromedp.Click("#tab-map"))
-	if got := eval[float64](w, `roofMap.map.getZoom() + roofMap.map.getCenter().lng`); math.Abs(got-11) > 0.01 {
+	if got := eval[float64](w, `roofMap.map.getZoom() + roofMap.map.getCenter().lng`); !(math.Abs(got-11) <= 0.01) {
 		t.Errorf("zoom and centre of the map %v", got)
 	}
 	w.quiet()

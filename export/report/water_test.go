@@ -37,7 +37,7 @@ func TestWaterOfEveryMoment(t *testing.T) {
 		for k := range b.Study.Storm.Moments {
 			deepest := 0.0
 			for v, got := range all[i][k].Level {
-				if math.Abs(got-c.Levels[k][v]) > 1.1e-5 {
+				if !(math.Abs(got-c.Levels[k][v]) <= 1.1e-5) {
 					t.Fatalf("%s, moment %d: level %v over corner %d, want %v", c.Name, k, got, v, c.Levels[k][v])
 				}
 				if d := c.Levels[k][v] - z[v]; d > 0 {
@@ -45,7 +45,7 @@ func TestWaterOfEveryMoment(t *testing.T) {
 					deepest = math.Max(deepest, d)
 				}
 			}
-			if len(all[i][k].Level) != len(z) || math.Abs(all[i][k].Deepest-deepest) > 1.1e-5 {
+			if len(all[i][k].Level) != len(z) || !(math.Abs(all[i][k].Deepest-deepest) <= 1.1e-5) {
 				t.Errorf("%s, moment %d: deepest %v, want %v", c.Name, k, all[i][k].Deepest, deepest)
 			}
 		}

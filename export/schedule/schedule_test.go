@@ -163,7 +163,7 @@ func compare(t *testing.T, f *excelize.File, name string, rows [][]string, objec
 		for k, column := range rows[0] {
 			switch v := o[column].(type) {
 			case float64:
-				if got, err := strconv.ParseFloat(rows[i+1][k], 64); err != nil || math.Abs(got-v) > 0.5001*roundings(column) {
+				if got, err := strconv.ParseFloat(rows[i+1][k], 64); err != nil || !(math.Abs(got-v) <= 0.5001*roundings(column)) {
 					t.Errorf("%s: %s of row %d in CSV is %q, want %v", name, column, i+1, rows[i+1][k], v)
 				}
 				at, _ := excelize.CoordinatesToCellName(k+1, i+2)

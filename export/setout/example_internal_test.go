@@ -42,7 +42,7 @@ func TestTheExampleOfARodAddsUp(t *testing.T) {
 					height = -height
 				}
 				seen++
-				if off := length(m[1]) - height - length(m[6]); math.Abs(off) > 0.0032 || height == 0 {
+				if off := length(m[1]) - height - length(m[6]); !(math.Abs(off) <= 0.0032) || height == 0 {
 					t.Errorf("%s: %q is off by %g m", name, text, off)
 				}
 			}

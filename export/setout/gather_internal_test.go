@@ -36,7 +36,7 @@ func TestRimOfAPondWithAnArm(t *testing.T) {
 // By hand: from (0, 0) to the north-east the stretch from (2, 0) to (0, 2) is met at (1, 1), sqrt(2) away; a stretch along the ray is none.
 func TestMeet(t *testing.T) {
 	d := orb.Point{half, half}
-	if at, ok := meet(orb.Point{0, 0}, d, orb.Point{2, 0}, orb.Point{0, 2}); !ok || math.Abs(at-math.Sqrt2) > 1e-12 {
+	if at, ok := meet(orb.Point{0, 0}, d, orb.Point{2, 0}, orb.Point{0, 2}); !ok || !(math.Abs(at-math.Sqrt2) <= 1e-12) {
 		t.Errorf("met at %v, %v", at, ok)
 	}
 	if _, ok := meet(orb.Point{0, 0}, d, orb.Point{1, 1}, orb.Point{2, 2}); ok {

@@ -58,7 +58,7 @@ func TestBenchMarkStays(t *testing.T) {
 		{both, "spot 1", 10.02},
 	} {
 		m := designed(t, twoDrains(9.99), c.now).Mark
-		if m.What != c.what || math.Abs(m.Z-c.z) > 1e-9 {
+		if m.What != c.what || !(math.Abs(m.Z-c.z) <= 1e-9) {
 			t.Errorf("bench mark %q at %v m, want %q at %v m", m.What, m.Z, c.what, c.z)
 		}
 	}
@@ -76,7 +76,7 @@ func TestBenchMarkOfACoveredRoof(t *testing.T) {
 		now.Outline.Rings[0][i].Z += 0.05
 	}
 	s := designed(t, twoDrains(9.99), now)
-	if m := s.Mark; !m.Made || m.What != "a mark made on a wall or curb before the work, level with spot 1" || math.Abs(m.Z-10.02) > 1e-9 {
+	if m := s.Mark; !m.Made || m.What != "a mark made on a wall or curb before the work, level with spot 1" || !(math.Abs(m.Z-10.02) <= 1e-9) {
 		t.Errorf("bench mark %+v", m)
 	}
 	if got := s.MarkPlace(); !strings.HasSuffix(got, ", 9.0 m from wall A and 1.0 m from wall B") || s.Walls[0].Name != "north wall" || s.Walls[1].Name != "west wall" {

@@ -162,7 +162,7 @@ func TestSample(t *testing.T) {
 			curbs++
 			// The curb's corners are at x = 10 or 11, y = 5 or 7, on the surface 100 + 0.02 |x-6| + 0.005 |y-6|. Nobody shot them: a corner stands on the plane
 			// through the six spots beside its faces, some of them across the low line at y = 6, where the surface bends by 1 %: half a metre off makes 2.5 mm.
-			if want := 100 + 0.02*(p.Plan[0]-6) + 0.005; math.Abs(p.Surface-want) > 0.0025 || !p.HasSurface {
+			if want := 100 + 0.02*(p.Plan[0]-6) + 0.005; !(math.Abs(p.Surface-want) <= 0.0025) || !p.HasSurface {
 				t.Errorf("%s stands at %v, want %v", p.What, p.Surface, want)
 			}
 		}
@@ -273,7 +273,7 @@ func TestDistancesLeadBack(t *testing.T) {
 			}
 			det := n[0][0]*n[1][1] - n[0][1]*n[1][0]
 			x, y := (c[0]*n[1][1]-c[1]*n[0][1])/det, (n[0][0]*c[1]-n[1][0]*c[0])/det
-			if math.Hypot(x-p.Plan[0], y-p.Plan[1]) > 1e-6 {
+			if !(math.Hypot(x-p.Plan[0], y-p.Plan[1]) <= 1e-6) {
 				t.Errorf("point %d is found at (%v, %v), want %v", p.Number, x, y, p.Plan)
 			}
 		}

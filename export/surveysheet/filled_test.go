@@ -52,11 +52,11 @@ func filled(t *testing.T, s *surveysheet.Sheet, fill func(row string, i int) str
 // The examples of the blank file are rows that check reads, as they stand there: 120 by 60 ft, a drain 40 ft and 30 ft from walls, 3/4 in of water, what was noted on the visit.
 func TestBlankFileIsRead(t *testing.T) {
 	r, _ := filled(t, &surveysheet.Sheet{Units: record.US}, func(row string, _ int) string { return row })
-	if r.Name != "Shed" || len(r.Outlets) != 2 || math.Abs(float64(r.Outlets[0].Diameter)-0.1016) > 1e-9 || r.Outlets[1].Duty != roof.Overflow || len(r.Edges) != 1 {
+	if r.Name != "Shed" || len(r.Outlets) != 2 || !(math.Abs(float64(r.Outlets[0].Diameter)-0.1016) <= 1e-9) || r.Outlets[1].Duty != roof.Overflow || len(r.Edges) != 1 {
 		t.Errorf("%+v", r.Outlets)
 	}
 	w := r.Tape.Waters
-	if len(w) != 1 || w[0].HoursSinceRain != 50 || math.Abs(float64(w[0].Soundings[0].Depth)-0.01905) > 1e-9 || len(r.Tape.Probes) != 5 {
+	if len(w) != 1 || w[0].HoursSinceRain != 50 || !(math.Abs(float64(w[0].Soundings[0].Depth)-0.01905) <= 1e-9) || len(r.Tape.Probes) != 5 {
 		t.Errorf("%+v %d probes", w, len(r.Tape.Probes))
 	}
 	if v := r.Visit; r.Surveyed != "2026-03-14" || v.By != "A. Person" || v.Weather != "dry, 45 F, light wind" || v.Instrument != "level" || v.Age != 15 || v.Coverings != 1 || v.WarrantyUntil != "2031" || v.Leaks != "over the store, in thaw" || v.CutsAuthorised != "the owner" {
@@ -98,7 +98,7 @@ func TestWantedSpotsAreRead(t *testing.T) {
 			if made.Frame.Kind == roof.Geographic {
 				unit = 111000
 			}
-			if math.Hypot(got[0]-want[0], got[1]-want[1])*unit > 0.002 || math.Abs(s.Z-100) > 1e-9 || s.ID != b.Names.Local(b.Names.NextSpot(i)) {
+			if !(math.Hypot(got[0]-want[0], got[1]-want[1])*unit <= 0.002) || !(math.Abs(s.Z-100) <= 1e-9) || s.ID != b.Names.Local(b.Names.NextSpot(i)) {
 				t.Errorf("%s: spot %s at %v, %v, want %v", name, s.ID, got, s.Z, want)
 			}
 		}

@@ -354,7 +354,7 @@ func TestMapInFeet(t *testing.T) {
 	} {
 		for name, v := range want {
 			if n, ok := v.(float64); ok {
-				if g, ok := got[id][name].(float64); !ok || math.Abs(g-n) > 1e-5 {
+				if g, ok := got[id][name].(float64); !ok || !(math.Abs(g-n) <= 1e-5) {
 					t.Errorf("%s: %s is %v, want %v", id, name, got[id][name], v)
 				}
 			} else if got[id][name] != v {

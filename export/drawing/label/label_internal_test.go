@@ -40,7 +40,7 @@ func TestLabelsKeepApart(t *testing.T) {
 				continue
 			}
 			placed++
-			if math.Abs(s.Box.W-w) > 1e-9 || math.Abs(s.Box.H-h) > 1e-9 || !s.Box.Within(p.Room) {
+			if !(math.Abs(s.Box.W-w) <= 1e-9) || !(math.Abs(s.Box.H-h) <= 1e-9) || !s.Box.Within(p.Room) {
 				t.Fatalf("%+v of %g by %g", s.Box, w, h)
 			}
 			if s.Leader {
@@ -78,7 +78,7 @@ func TestLabelsKeepApart(t *testing.T) {
 				sum += scene.Distance(s.From, s.To)
 			}
 		}
-		if math.Abs(sum-p.Leading()) > 1e-9 {
+		if !(math.Abs(sum-p.Leading()) <= 1e-9) {
 			t.Fatalf("leaders of %g mm, told %g", sum, p.Leading())
 		}
 	}

@@ -132,12 +132,12 @@ func TestTextsAsFound(t *testing.T) {
 	}
 	for text, want := range map[string][2]float64{"Begin": {50, 20}, "Middle": {90, 40}, "End": {130, 60}, "Höhe&lt;28": {100, 80}} { // of a text that is said to be 20 mm wide
 		box, ok := found[text]
-		if !ok || math.Abs(box[0]-want[0]) > 0.3 || box[1] > want[1]-2 || box[1] < want[1]-5 || box[3] < want[1] || box[3] > want[1]+2 {
+		if !ok || !(math.Abs(box[0]-want[0]) <= 0.3) || box[1] > want[1]-2 || box[1] < want[1]-5 || box[3] < want[1] || box[3] > want[1]+2 {
 			t.Errorf("%s: %v, want it to begin at %v on the line %v", text, box, want[0], want[1])
 		}
 	}
 	up := found["Upwards"]
-	if wide, high := up[2]-up[0], up[3]-up[1]; high < 2*wide || math.Abs(up[3]-90) > 0.5 || up[2] < 29 || up[0] < 25 {
+	if wide, high := up[2]-up[0], up[3]-up[1]; high < 2*wide || !(math.Abs(up[3]-90) <= 0.5) || up[2] < 29 || up[0] < 25 {
 		t.Errorf("read upwards from (30, 90): %v", up)
 	}
 	if len(found) != 5 {

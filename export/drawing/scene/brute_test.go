@@ -71,7 +71,7 @@ func TestHatchFillsTheInside(t *testing.T) {
 		for _, line := range scene.Hatch(rings, step) {
 			a, b := line[0], line[1]
 			n := (a.X + a.Y) / math.Sqrt2 / step
-			if math.Abs(a.X+a.Y-b.X-b.Y) > 0.03 || math.Abs(n-math.Floor(n)-0.5) > 0.03/step || b.X < a.X {
+			if !(math.Abs(a.X+a.Y-b.X-b.Y) <= 0.03) || !(math.Abs(n-math.Floor(n)-0.5) <= 0.03/step) || b.X < a.X {
 				t.Fatalf("a line from %v to %v, step %g", a, b, step)
 			}
 			sum += lengthOf(line)
@@ -82,7 +82,7 @@ func TestHatchFillsTheInside(t *testing.T) {
 				}
 			}
 		}
-		if math.Abs(sum*step-area) > 0.02*area {
+		if !(math.Abs(sum*step-area) <= 0.02*area) {
 			t.Errorf("lines of %g mm, %g apart, over %g mm2", sum, step, area)
 		}
 	}
@@ -96,7 +96,7 @@ func TestCircleIsRound(t *testing.T) {
 	}
 	for i, p := range got {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 12)
-		if math.Abs(p.X-30-12*cos) > 0.006 || math.Abs(p.Y+7-12*sin) > 0.006 {
+		if !(math.Abs(p.X-30-12*cos) <= 0.006) || !(math.Abs(p.Y+7-12*sin) <= 0.006) {
 			t.Errorf("corner %d at %v", i, p)
 		}
 	}
@@ -152,7 +152,7 @@ func TestClipAgainstPlaces(t *testing.T) {
 				area += math.Abs(areaOf(s.Paths))
 			}
 		}
-		if math.Abs(area-want) > 0.02*r.W*r.H || math.Abs(length-round) > 0.5 {
+		if !(math.Abs(area-want) <= 0.02*r.W*r.H) || !(math.Abs(length-round) <= 0.5) {
 			t.Errorf("of %v in %v: %g mm2 and %g mm, want %g and %g", path, r, area, length, want, round)
 		}
 	}
@@ -193,7 +193,7 @@ func TestCornersAndInset(t *testing.T) {
 		t.Error("layers go by their names")
 	}
 	turned := scene.Text{At: scene.Point{X: 50, Y: 60}, Size: 10, Width: 30, Turned: true}
-	if got := turned.Bounds(); math.Abs(got.X-42.4) > 1e-9 || got.Y != 30 || got.W != 10 || got.H != 30 { // 0.76 of the size over the line
+	if got := turned.Bounds(); !(math.Abs(got.X-42.4) <= 1e-9) || got.Y != 30 || got.W != 10 || got.H != 30 { // 0.76 of the size over the line
 		t.Errorf("turned %v", got)
 	}
 }

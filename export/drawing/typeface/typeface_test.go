@@ -20,7 +20,7 @@ func TestWidthsAgree(t *testing.T) {
 		for _, bold := range []bool{false, true} {
 			d.SetFont("f", map[bool]string{true: "B"}[bold], 10)
 			want, got := d.GetStringWidth(text), typeface.Width(text, 10, bold)
-			if math.Abs(got-want) > 0.005*float64(len(text)) {
+			if !(math.Abs(got-want) <= 0.005*float64(len(text))) {
 				t.Errorf("%q, bold %v: %.3f, want %.3f", text, bold, got, want)
 			}
 			if got == 0 {
