@@ -173,10 +173,12 @@ func shorten(lines []string, most int) []string {
 	if len(lines) <= most {
 		return lines
 	}
-	lines = lines[:most:most]
-	if r := []rune(lines[most-1]); len(r) > 2 {
-		lines[most-1] = strings.TrimRight(string(r[:len(r)-2]), " ") + " …"
+	lines = slices.Clone(lines[:most])
+	r := []rune(lines[most-1])
+	if len(r) > 2 { // room for the sign
+		r = r[:len(r)-2]
 	}
+	lines[most-1] = strings.TrimRight(string(r), " ") + " …"
 	return lines
 }
 

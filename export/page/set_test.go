@@ -154,6 +154,18 @@ func TestLongParagraphSaysThatItWasCut(t *testing.T) {
 	}
 }
 
+// The sign stands also where the last line has two letters only, whatever the lines above; one of three keeps its first.
+func TestShortLastLineSaysThatItWasCut(t *testing.T) {
+	for last, want := range map[string]string{"ab": "ab …", "abc": "a …"} {
+		f := flow()
+		f.Column(14, 15, 10)
+		f.Paragraph(strings.Repeat("wwww ", 23)+last+" wwww", style)
+		if got := texts(f.Pages[0]); len(got) != 24 || got[23] != want {
+			t.Errorf("%d lines, the last %q, want %q", len(got), got[len(got)-1], want)
+		}
+	}
+}
+
 // What a name holds comes onto the sheet as one text of plain letters: line breaks are blanks, what turns or hides text is gone, letters that
 // the typeface lacks are question marks, and a word of more than 60 letters is cut.
 func TestAnyNameOnALine(t *testing.T) {

@@ -28,7 +28,8 @@ func lines(f *page.Flow, fields []field) {
 		l.Texts = append(l.Texts, words(x, tall-5.2, e.word, 2.3, false))
 		l.Line(palette.Ink, 0.2, nil, scene.Point{X: x, Y: tall - 0.4}, scene.Point{X: x + w - lineEnd, Y: tall - 0.4})
 		if e.text != "" {
-			l.Texts = append(l.Texts, words(x+1, tall-1.2, e.text, em, true))
+			known := typeface.Cut(typeface.Clean(e.text), em, w-lineEnd-1, true)
+			l.Texts = append(l.Texts, words(x+1, tall-1.2, known, em, true))
 		}
 		x += w
 	}
@@ -52,36 +53,53 @@ type column struct {
 	share float64
 }
 
-// ruled draws a table to fill in: rows begins with those that are known.
+// Sizes of tables to fill in [mm].
+const (
+	headHigh = 8.0 // heads on two lines
+	inside   = 0.6 // from a line to a text
+)
+
+// ruled draws a table to fill in, of so many rows or as many as are known. Known rows come first and go on over pages; empty ones end with the page.
 func ruled(f *page.Flow, columns []column, known [][]string, rows int, high float64) {
+	for {
+		n := min(max(rows, len(known)), int((f.Left()-headHigh-1)/high))
+		set := min(n, len(known))
+		ruledPart(f, columns, known[:set], n, high)
+		if known, rows = known[set:], rows-n; len(known) == 0 {
+			return
+		}
+		f.Add()
+	}
+}
+
+// ruledPart draws the rows of one page.
+func ruledPart(f *page.Flow, columns []column, known [][]string, rows int, high float64) {
 	sum := 0.0
 	for _, c := range columns {
 		sum += c.share
 	}
-	const head = 8.0
-	rows = min(rows, int((f.Left()-head-1)/high))
-	d := &scene.Scene{Width: f.Width(), Height: head + float64(rows)*high}
+	d := &scene.Scene{Width: f.Width(), Height: headHigh + float64(rows)*high}
 	l := d.Layer("page")
 	at := make([]float64, len(columns)+1)
 	for i, c := range columns {
 		at[i+1] = at[i] + f.Width()*c.share/sum
 		first, second := halves(c.head)
-		l.Texts = append(l.Texts, words(at[i]+0.6, 3.2, first, 2.3, true))
+		l.Texts = append(l.Texts, words(at[i]+inside, 3.2, first, 2.3, true))
 		if second != "" {
-			l.Texts = append(l.Texts, words(at[i]+0.6, 6.2, second, 2.3, true))
+			l.Texts = append(l.Texts, words(at[i]+inside, 6.2, second, 2.3, true))
 		}
 	}
 	for i := range rows + 1 {
-		y := head + float64(i)*high
+		y := headHigh + float64(i)*high
 		l.Line(palette.Ink, 0.15, nil, scene.Point{Y: y}, scene.Point{X: d.Width, Y: y})
-		if i < len(known) {
-			for k, text := range known[i] {
-				cell(l, text, scene.Rect{X: at[k], Y: y, W: at[k+1] - at[k], H: high})
-			}
+	}
+	for i, row := range known {
+		for k, text := range row {
+			cell(l, text, scene.Rect{X: at[k], Y: headHigh + float64(i)*high, W: at[k+1] - at[k], H: high})
 		}
 	}
 	for _, x := range at {
-		l.Line(palette.Ink, 0.15, nil, scene.Point{X: x, Y: head}, scene.Point{X: x, Y: d.Height})
+		l.Line(palette.Ink, 0.15, nil, scene.Point{X: x, Y: headHigh}, scene.Point{X: x, Y: d.Height})
 	}
 	place(f, d)
 }
@@ -89,12 +107,12 @@ func ruled(f *page.Flow, columns []column, known [][]string, rows int, high floa
 // cell sets a text into a cell, on two lines where one does not hold it.
 func cell(l *scene.Layer, text string, r scene.Rect) {
 	const size = 2.4
-	lines := typeface.Wrap(typeface.Clean(text), size, r.W-1.2, false)
+	lines := typeface.Wrap(typeface.Clean(text), size, r.W-2*inside, false)
 	for i, line := range lines[:min(2, len(lines))] {
 		if i == 1 && len(lines) > 2 {
-			line = typeface.Cut(line+" "+lines[2], size, r.W-1.2, false)
+			line = typeface.Cut(line+" "+lines[2], size, r.W-2*inside, false)
 		}
-		l.Texts = append(l.Texts, words(r.X+0.6, r.Y+2.9+float64(i)*3.1, line, size, false))
+		l.Texts = append(l.Texts, words(r.X+inside, r.Y+2.9+float64(i)*3.1, line, size, false))
 	}
 }
 
