@@ -126,6 +126,24 @@ func TestBullets(t *testing.T) {
 		place{"•", 22, 40 + 11.7 + 2.1 + 3}, place{"dd", 25.5, 40 + 11.7 + 2.1 + 3})
 }
 
+// By hand: a line of 3 mm takes 3.9; with a hundredth less it goes to the next page.
+func TestLineGoesToTheNextPage(t *testing.T) {
+	for left, pages := range map[float64]int{3.91: 1, 3.89: 2} {
+		for name, set := range map[string]func(f *page.Flow){
+			"paragraph": func(f *page.Flow) { f.Paragraph("text", style) }, "line": func(f *page.Flow) { f.Line("text", style) },
+			"facts": func(f *page.Flow) {
+				f.Facts(&page.Facts{Rows: [][2]string{{"word", "text"}}, Style: style, Words: 30})
+			},
+		} {
+			f := flow()
+			f.Skip(f.Left() - left)
+			if set(f); len(f.Pages) != pages {
+				t.Errorf("%s with %v mm left: %d pages, want %d", name, left, len(f.Pages), pages)
+			}
+		}
+	}
+}
+
 // A dot does not stay behind on a page whose text begins the next.
 func TestDotGoesWithItsText(t *testing.T) {
 	f := flow()

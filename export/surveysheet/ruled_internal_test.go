@@ -154,6 +154,7 @@ func TestCellOfTwoLines(t *testing.T) {
 		{"", nil},
 		{"drain", []string{"drain"}},
 		{"40 ft from W wall, 30 ft from", []string{"40 ft from W", "wall, 30 ft from"}},
+		{"40 ft from W wall, 30 ft from S", []string{"40 ft from W", "wall, 30 ft fro…"}}, // three lines
 		{"40 ft from W wall, 30 ft from S wall of the hall", []string{"40 ft from W", "wall, 30 ft fro…"}},
 	} {
 		l := &scene.Layer{}
