@@ -128,12 +128,7 @@ type outlined []Job
 func (l outlined) count() int { return len(l) }
 
 func (l outlined) jobs(yield func(Job) bool) bool {
-	for i := range l {
-		if !yield(l[i]) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(l, func(x Job) bool { return !yield(x) })
 }
 
 // stems are roofs whose files share a stem.

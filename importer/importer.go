@@ -10,6 +10,7 @@ package importer
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -203,11 +204,6 @@ func insideOf(sources []*source, s *source) func(orb.Point) bool {
 		return nil
 	}
 	return func(p orb.Point) bool {
-		for _, a := range areas {
-			if onRing(a.ring, orb.Point{p[0] * a.scale, p[1] * a.scale}, a.reach) {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(areas, func(a area) bool { return onRing(a.ring, orb.Point{p[0] * a.scale, p[1] * a.scale}, a.reach) })
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
@@ -81,10 +82,7 @@ func fileOptions(o Options, problems *roof.Refusal) draft.Options {
 
 // frameName returns the frame in force, by name.
 func (s *source) frameName() string {
-	if s.set.Geographic {
-		return "wgs84"
-	}
-	return "local"
+	return choose.If(s.set.Geographic, "wgs84", "local")
 }
 
 // input describes the file for the roof's record.

@@ -138,10 +138,5 @@ func begins(part string, words []string) bool {
 
 // has reports whether a core carries a flag.
 func (c *Core) has(f Flag) bool {
-	for _, g := range c.Flags {
-		if g == f {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(c.Flags, f)
 }

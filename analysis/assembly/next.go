@@ -43,12 +43,7 @@ func (f *finder) allowed(cores []Core, at orb.Point) bool {
 			return false
 		}
 	}
-	for i := range cores {
-		if vector.Distance(cores[i].Plan, at) < fromCore {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(cores, func(x Core) bool { return vector.Distance(x.Plan, at) < fromCore })
 }
 
 // near reports whether a place is closer to a closed ring than reach.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
@@ -21,11 +22,7 @@ func (f *finder) ponds(r *Result) {
 	for k, p := range f.in.Listed {
 		r.Ponds[k].Pond = p
 		for _, facet := range f.in.Ponds.Ponds[p].Facets {
-			if f.water[facet] == 0 {
-				f.water[facet] = int32(k + 1)
-			} else {
-				f.water[facet] = -1
-			}
+			f.water[facet] = choose.If(f.water[facet] == 0, int32(k+1), -1)
 		}
 	}
 	for i := range r.Cores {

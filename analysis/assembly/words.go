@@ -1,6 +1,9 @@
 package assembly
 
 import (
+	"slices"
+
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
@@ -163,12 +166,7 @@ func (g *Region) asks(cores []Core) bool {
 	if len(g.odd) > 0 || (len(g.Used) > 4 && !g.disagree) {
 		return false
 	}
-	for _, i := range g.Cores {
-		if cores[i].mayBeFlute {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.Cores, func(i int) bool { return cores[i].mayBeFlute })
 }
 
 func abs(x float64) float64 {
@@ -212,10 +210,7 @@ func (p *Pond) numbers() finding.Text {
 
 // sided returns the word for a difference by its sign.
 func sided(v float64, positive, negative string) string {
-	if v < 0 {
-		return negative
-	}
-	return positive
+	return choose.If(v < 0, negative, positive)
 }
 
 // notResolved says why a pond is not.

@@ -3,6 +3,7 @@ package capacity
 import (
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
@@ -103,8 +104,5 @@ func dammed(under *Rating, f Fitting) *Rating {
 
 // joined puts two notes into one.
 func joined(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a + "; " + b
+	return choose.If(a == "", b, a+"; "+b)
 }

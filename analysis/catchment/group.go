@@ -1,6 +1,8 @@
 package catchment
 
 import (
+	"slices"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/fault"
@@ -28,10 +30,7 @@ func (g *grouping) outlets() int { return len(g.s.Outlets) }
 // cascade finds where the water of every pond goes in the end.
 func (g *grouping) cascade() error {
 	const unknown = -2
-	g.end = make([]int32, len(g.ponds.Ponds))
-	for i := range g.end {
-		g.end[i] = unknown
-	}
+	g.end = slices.Repeat([]int32{unknown}, len(g.ponds.Ponds))
 	var chain []int32
 	for i := range g.end {
 		chain = chain[:0]

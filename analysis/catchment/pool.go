@@ -233,10 +233,7 @@ func bound(m *mesh.Mesh) map[[2]int32]int32 {
 // is not an edge as a whole.
 func (o *outline) inside(m *mesh.Mesh) bool {
 	edge := bound(m)
-	number := make([]int32, len(m.V)/3)
-	for f := range number {
-		number[f] = -1
-	}
+	number := slices.Repeat([]int32{-1}, len(m.V)/3)
 	var kept []int32
 	keep := func(f int32) {
 		if number[f] < 0 {

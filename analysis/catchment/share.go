@@ -22,10 +22,7 @@ func (g *grouping) overFull() (*flow.Network, error) {
 		}
 		shared[int32(i)] = holders
 		if g.takenBy == nil {
-			g.takenBy = make([]int32, g.s.Cut.Facets())
-			for f := range g.takenBy {
-				g.takenBy[f] = -1
-			}
+			g.takenBy = slices.Repeat([]int32{-1}, g.s.Cut.Facets())
 		}
 		g.divide(int32(i), holders, g.takenBy)
 	}

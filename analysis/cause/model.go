@@ -2,6 +2,7 @@ package cause
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/ponding"
 	"runnel/analysis/queue"
@@ -100,10 +101,7 @@ func noiseOf(t *surface.TIN, scatter float64) float64 {
 
 // none returns n marks of nothing, -1.
 func none(n int) []int32 {
-	a := make([]int32, n)
-	for i := range a {
-		a[i] = -1
-	}
+	a := slices.Repeat([]int32{-1}, n)
 	return a
 }
 

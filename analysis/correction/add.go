@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
@@ -103,10 +104,7 @@ func (d *designer) sumpFor(p *pond, o *roof.Outlet, width float64) (m mend, z fl
 	if !on {
 		return m, 0, false
 	}
-	ring := float64(o.Bowl)/2 + standard.SumpRing
-	if o.Type == roof.Scupper {
-		ring = float64(o.Width)/2 + standard.SumpRing
-	}
+	ring := choose.If(o.Type == roof.Scupper, float64(o.Width)/2+standard.SumpRing, float64(o.Bowl)/2+standard.SumpRing)
 	s := surface.Outlet{Source: -1, Type: o.Type, Plan: o.Plan, Invert: ground, Low: ground}
 	g := d.fourWay()
 	if z, ok = d.needed(p, &s, &g, ring, width/2); !ok {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
@@ -67,10 +68,7 @@ func (d *designer) withMade(o *Option) {
 		if slices.ContainsFunc(o.Changes, func(c Change) bool { return c.Kind == AddOutlet && c.At == d.made[i].At }) {
 			continue
 		}
-		at := 0
-		if len(o.Changes) > 0 && o.Changes[0].Kind == Clear {
-			at = 1
-		}
+		at := choose.If(len(o.Changes) > 0 && o.Changes[0].Kind == Clear, 1, 0)
 		o.Changes = slices.Insert(o.Changes, at, d.made[i])
 		o.addDecides(d.made[i].Decides, finding.Plumber)
 	}

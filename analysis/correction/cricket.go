@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/cricket"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
@@ -63,10 +64,7 @@ func (d *designer) flashingLeft(p *pond, label string, thickness float64) []Ques
 
 // without leaves out what another change says already.
 func without(text string, said bool) string {
-	if said {
-		return ","
-	}
-	return text
+	return choose.If(said, ",", text)
 }
 
 // sideAt returns the curb's side nearest to q, the roof on the right of the way from a to b.

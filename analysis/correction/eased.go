@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/taper"
 )
@@ -57,10 +58,7 @@ func (d *designer) laidFlush(e *ease) bool {
 
 // at returns the level of the new surface s up from the crest and t along it.
 func (e *ease) at(s, t float64) float64 {
-	rate := e.fall
-	if s < 0 {
-		rate = channelSide
-	}
+	rate := choose.If(s < 0, channelSide, e.fall)
 	return e.crest.z + float64(e.crest.e*t) + float64(rate*s)
 }
 

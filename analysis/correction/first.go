@@ -154,10 +154,5 @@ func (d *designer) others() (changes []Change, questions []Question) {
 }
 
 func same(list []Change, c *Change) bool {
-	for i := range list {
-		if list[i].Kind == c.Kind && list[i].Finding == c.Finding && list[i].At == c.At {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(x Change) bool { return x.Kind == c.Kind && x.Finding == c.Finding && x.At == c.At })
 }

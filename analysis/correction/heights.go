@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -120,10 +121,7 @@ func (d *designer) height(o *Option, name string, at orb.Point, left float64, kn
 }
 
 func named(label, id string) string {
-	if label != "" {
-		return label
-	}
-	return id
+	return choose.If(label != "", label, id)
 }
 
 func plan(line []roof.Position) orb.LineString {

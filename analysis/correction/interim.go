@@ -137,12 +137,7 @@ func (d *designer) buckled(rise []int32, high float64) bool {
 // standsOn reports whether a place is on or beside one of some vertices.
 func (d *designer) standsOn(q orb.Point, list []int32) bool {
 	const reach = 0.3 // [m]
-	for _, v := range list {
-		if near2(orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]}, q) < reach*reach {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(v int32) bool { return near2(orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]}, q) < reach*reach })
 }
 
 func thicknessOf(c *roof.Core) float64 {

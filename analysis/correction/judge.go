@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -210,10 +211,7 @@ func (d *designer) depth(o *Option, thickness float64) {
 		}
 		return
 	}
-	need := d.in.Steering.Thickness
-	if need == 0 {
-		need = standard.DeckThickness
-	}
+	need := cmp.Or(d.in.Steering.Thickness, standard.DeckThickness)
 	l := Limit{Name: leftUnderCut, Required: finding.MM("least", need), Decides: "roofer", Source: standard.DeckThicknessSource.Text}
 	least, at, known := d.leastLeft(o)
 	l.At = at
@@ -286,12 +284,7 @@ func (d *designer) overWet(o *Option) {
 
 // replaces reports whether one of the option's mends takes out the insulation at a place.
 func (o *Option) replaces(d *designer, q orb.Point) bool {
-	for _, m := range o.mends {
-		if m.kind == ReplacePatch && d.from(m, q) < CoreReach*CoreReach {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(o.mends, func(m *mend) bool { return m.kind == ReplacePatch && d.from(m, q) < CoreReach*CoreReach })
 }
 
 // TwoRoofs names the limit on covering again.

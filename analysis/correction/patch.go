@@ -36,12 +36,7 @@ func (d *designer) damaged(p *pond) *roof.Core {
 }
 
 func layerIs(c *roof.Core, condition string) bool {
-	for i := range c.Layers {
-		if c.Layers[i].Condition == condition {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.Layers, func(x roof.Layer) bool { return x.Condition == condition })
 }
 
 // patch replaces the insulation of a low place: the roof there comes up to the plane round it.

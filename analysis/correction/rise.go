@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 )
@@ -279,10 +280,7 @@ func (d *designer) rings(rise []int32, c orb.Point) bool {
 		if float64(x*x)+float64(y*y) > 4 {
 			return false
 		}
-		k := 0
-		if x < 0 {
-			k = 1
-		}
+		k := choose.If(x < 0, 1, 0)
 		if y < 0 {
 			k += 2
 		}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/cricket"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
@@ -47,10 +48,7 @@ func (d *designer) saddle(p *pond) (mend, bool) {
 	if patches == nil {
 		return mend{}, false
 	}
-	what := "a saddle"
-	if len(patches) == 2 {
-		what = "half a saddle"
-	}
+	what := choose.If(len(patches) == 2, "half a saddle", "a saddle")
 	m.apply = func(t *taper.Alteration) { t.Raise(patches...) }
 	m.area = length * wide
 	thick := d.mostOver(patches)

@@ -295,12 +295,7 @@ func (d *designer) sagging(o *Option) []bool {
 }
 
 func isLeft(o *Option, id string) bool {
-	for _, l := range o.Left {
-		if l == id {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(o.Left, id)
 }
 
 // onOption returns the facet of an option's surface at a vertex of the survey.

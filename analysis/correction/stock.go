@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
@@ -367,9 +368,6 @@ func cricketTaper(d *taper.Design) float64 {
 
 // levelled says how low places are levelled.
 func levelled(n *taper.Leveller) string {
-	what := "leveller"
-	if len(n.Bands) > 0 {
-		what = "flat boards and leveller over them"
-	}
+	what := choose.If(len(n.Bands) > 0, "flat boards and leveller over them", "leveller")
 	return "Level low places first: " + what + ", {0} in all, {1} deep at most, so that the boards on it fall {2} or more to the outlets"
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
@@ -225,10 +226,6 @@ func (s *laidSection) words(name string, c *taper.Courses) finding.Text {
 		what += "level {4} of low places first, {5} deep at most; then "
 	}
 	what += "tapered boards of {1}, from nothing at the cut line to {2}"
-	if s.run < s.ground.far-s.front {
-		what += " over {3}, and flat boards of {2} behind them"
-	} else {
-		what += " at the wall"
-	}
+	what += choose.If(s.run < s.ground.far-s.front, " over {3}, and flat boards of {2} behind them", " at the wall")
 	return finding.Say(what, finding.Metres("depth", s.ground.far-s.front), finding.Fall("taper", s.taper), finding.MM("thickest", s.most), finding.Metres("run", s.run), finding.Plan("levelled", n.Area), finding.MM("deepest", n.Deepest))
 }

@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -16,10 +17,7 @@ var noOutlet = finding.Say("the roof has no primary outlet to drain to; see wher
 
 // overlay tapers the whole roof on the existing surface.
 func (d *designer) overlay() ([]Option, error) {
-	thickness := d.in.Steering.Thickness
-	if thickness == 0 {
-		thickness = d.in.Boards.Thin
-	}
+	thickness := cmp.Or(d.in.Steering.Thickness, d.in.Boards.Thin)
 	d.whole = Overlay
 	return d.tapered(d.base, thickness, d.sources)
 }

@@ -91,10 +91,7 @@ func findSinks(s *surface.Surface, facets, shore []int32) sinks {
 }
 
 func none(n int) []int32 {
-	list := make([]int32, n)
-	for i := range list {
-		list[i] = -1
-	}
+	list := slices.Repeat([]int32{-1}, n)
 	return list
 }
 

@@ -2,6 +2,7 @@ package fold
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/geometry/vector"
 )
@@ -89,10 +90,7 @@ func (p *pairs) elsewhere(v int32) bool {
 }
 
 func filled(n int) []int32 {
-	a := make([]int32, n)
-	for i := range a {
-		a[i] = -1
-	}
+	a := slices.Repeat([]int32{-1}, n)
 	return a
 }
 

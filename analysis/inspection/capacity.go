@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/drainage"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
@@ -63,10 +64,7 @@ func (in *inspector) about(i int, k finding.Kind, s finding.Severity, d *drainag
 
 // with says under which blockage the flow was found.
 func (in *inspector) with(i int) string {
-	if in.Surface.Outlets[i].Duty == roof.Overflow {
-		return " with every primary outlet blocked"
-	}
-	return ""
+	return choose.If(in.Surface.Outlets[i].Duty == roof.Overflow, " with every primary outlet blocked", "")
 }
 
 func (in *inspector) unsized(i int, d *drainage.Outlet) finding.Finding {

@@ -8,10 +8,13 @@
 package inspection
 
 import (
+	"slices"
+
 	"runnel/analysis/blunder"
 	"runnel/analysis/bounds"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
+	"runnel/analysis/choose"
 	"runnel/analysis/drainage"
 	"runnel/analysis/evidence"
 	"runnel/analysis/finding"
@@ -94,14 +97,8 @@ func blank(k finding.Kind, s finding.Severity) finding.Finding {
 
 // markWet notes for every facet of the uncut TIN the listed pond that stands on any of it.
 func (in *inspector) markWet() {
-	in.wet = make([]int32, in.Surface.TIN.Facets())
-	for f := range in.wet {
-		in.wet[f] = -1
-	}
-	in.position = make([]int32, len(in.Ponds.Ponds))
-	for p := range in.position {
-		in.position[p] = -1
-	}
+	in.wet = slices.Repeat([]int32{-1}, in.Surface.TIN.Facets())
+	in.position = slices.Repeat([]int32{-1}, len(in.Ponds.Ponds))
 	parent := in.Surface.Cut.Parent
 	for i := len(in.Listed) - 1; i >= 0; i-- { // the worst last, so that it wins
 		in.position[in.Listed[i].Pond] = int32(i)
@@ -128,8 +125,5 @@ func (in *inspector) cite(name string, stated bool) string {
 		return "stated for this roof"
 	}
 	s, ok := standard.CiteIn(in.Criteria.Practice, name)
-	if !ok {
-		return "common practice, no source"
-	}
-	return s.Text
+	return choose.If(ok, s.Text, "common practice, no source")
 }

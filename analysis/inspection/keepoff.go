@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -53,10 +54,7 @@ func (k *KeepOff) First() finding.Text {
 	text := finding.Say("Keep off, and call a structural engineer today:")
 	for i := range k.Reasons {
 		why := k.Reasons[i].What
-		end := ";"
-		if i == len(k.Reasons)-1 {
-			end = "."
-		}
+		end := choose.If(i == len(k.Reasons)-1, ".", ";")
 		text = text.And(finding.Text{Format: why.Format + end, Args: why.Args})
 	}
 	return text.And(finding.Say("Clear the space below. Until the engineer lets people on, measure from dry ground, or wait for another day."))

@@ -1,6 +1,7 @@
 package inspection
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -38,10 +39,7 @@ func (in *inspector) levels() []finding.Finding {
 	locate := in.locate
 	for i := range in.Roof.Sills {
 		s := &in.Roof.Sills[i]
-		name := s.Label
-		if name == "" {
-			name = s.ID
-		}
+		name := cmp.Or(s.Label, s.ID)
 		if in.offRoof(s.Plan, sillReach) {
 			out = append(out, in.astray("sill", name, s.Plan))
 		} else if z, ok := in.roofBefore(locate, s.Plan); ok && s.Z < z-in.slack() {

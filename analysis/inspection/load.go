@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -120,10 +121,7 @@ func (in *inspector) besideEdges(f *finding.Finding) float64 {
 		return 0
 	}
 	f.Source += "; " + standard.BayParallelSource.Text
-	ratio := 0.0
-	if s.MemberSpacing > 0 {
-		ratio = float64(s.MemberSpan) / float64(s.MemberSpacing)
-	}
+	ratio := choose.If(s.MemberSpacing > 0, float64(s.MemberSpan)/float64(s.MemberSpacing), 0)
 	limit := standard.BaySlopeParallel
 	flat := in.flatterThan(limit)
 	members := "Secondary members run along an edge that water leaves over"

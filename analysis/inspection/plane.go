@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/slope"
@@ -157,10 +158,7 @@ func (in *inspector) flatPlanes() []finding.Finding {
 	if n > 1 {
 		f.Where = finding.Say("the largest:").And(f.Where)
 	}
-	name := "slope"
-	if n > 1 {
-		name = "slope of the largest"
-	}
+	name := choose.If(n > 1, "slope of the largest", "slope")
 	f.Measured = []finding.Quantity{finding.Plan("area", area), finding.Fall(name, worst.Slope)}
 	f.Required = []finding.Quantity{finding.Fall("least slope of new work", in.Criteria.MinSlopeNew)}
 	f.Source = in.cite(standard.MinSlopeNewName, in.Criteria.MinSlopeNew != in.usual().MinSlopeNew)

@@ -2,11 +2,13 @@ package inspection
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/cause"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
@@ -148,19 +150,11 @@ func (in *inspector) assumedOnly(p *ponding.Pond) bool {
 // is not known either.
 func (in *inspector) heldByGuess(p *ponding.Pond) bool {
 	guess := in.Surface.Cut.Assumed
-	o := p.ToOutlet
-	if p.HeldBy >= 0 {
-		o = p.HeldBy
-	}
+	o := choose.If(p.HeldBy >= 0, p.HeldBy, p.ToOutlet)
 	if o < 0 || !in.Surface.Outlets[o].InvertAssumed || p.Lip >= 0 && !guess[p.Lip] {
 		return false
 	}
-	for _, v := range in.Surface.Outlets[o].Vertices {
-		if !guess[v] {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(in.Surface.Outlets[o].Vertices, func(v int32) bool { return !guess[v] })
 }
 
 // nearSill reports whether water stands within sillRoom of the top of a curb whose height is known.

@@ -1,6 +1,7 @@
 package inspection
 
 import (
+	"cmp"
 	"math"
 
 	"runnel/analysis/finding"
@@ -82,10 +83,7 @@ func (in *inspector) sills() []finding.Finding {
 
 func (in *inspector) sill(w *SillWater) finding.Finding {
 	s := &in.Roof.Sills[w.Sill]
-	name := s.Label
-	if name == "" {
-		name = s.ID
-	}
+	name := cmp.Or(s.Label, s.ID)
 	f := blank(finding.SillLow, finding.Urgent)
 	f.Size, f.Geometry, f.Decides = -w.Margin, s.Plan, finding.Engineer
 	with := "With " + in.Cases[w.Case].Name

@@ -50,12 +50,7 @@ func (r *Results) blockedIsDeepest() bool {
 	if r.Load == nil || r.Drainage == nil || r.Drainage.Overflow <= 0 {
 		return false
 	}
-	for i := range r.Listed {
-		if r.Ponds.Ponds[r.Listed[i].Pond].Depth >= r.Load.Depth {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(r.Listed, func(x Listed) bool { return r.Ponds.Ponds[x.Pond].Depth >= r.Load.Depth })
 }
 
 // takesHalf reports whether what an outlet takes is no more than half of what comes to it.

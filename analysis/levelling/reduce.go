@@ -3,6 +3,7 @@ package levelling
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"runnel/analysis/quantity"
 )
@@ -37,12 +38,7 @@ func Reduce(rows []Row, allow quantity.Length) (*Reduction, error) {
 
 // lasers reports whether the rows are rods read down from a laser.
 func lasers(rows []Row) bool {
-	for i := range rows {
-		if rows[i].Rod.Known {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(rows, func(x Row) bool { return x.Rod.Known })
 }
 
 // book is a level book being reduced.

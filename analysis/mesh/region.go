@@ -1,12 +1,11 @@
 package mesh
 
+import "slices"
+
 // Regions numbers the connected sets of triangles that are not separated by edges with a flag of mask. It
 // returns the region of every triangle, from 0 in order of their first triangle, and how many there are.
 func (m *Mesh) Regions(mask uint8) (region []int32, n int) {
-	region = make([]int32, len(m.V)/3)
-	for t := range region {
-		region[t] = -1
-	}
+	region = slices.Repeat([]int32{-1}, len(m.V)/3)
 	var stack []int32
 	for t := range region {
 		if region[t] >= 0 {

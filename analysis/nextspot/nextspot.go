@@ -165,10 +165,7 @@ func (c *collector) outlets() {
 		}
 		p := at(o.Plan, Inlet)
 		p.Outlet = int32(i)
-		area := c.Catchments[i]
-		if area == 0 {
-			area = c.Surface.Spacing * c.Surface.Spacing
-		}
+		area := cmp.Or(c.Catchments[i], c.Surface.Spacing*c.Surface.Spacing)
 		if o.InvertAssumed {
 			c.add(p, area)
 			continue

@@ -3,6 +3,7 @@ package place
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
@@ -13,10 +14,7 @@ const near = 0.03
 // Name calls a wall by the side of the roof on which it stands and by the label of its edge: "south wall", "east gutter (G-2)".
 func Name(r *roof.Roof, w *Wall) string {
 	name := vector.Compass(w.To[1]-w.From[1], w.From[0]-w.To[0])
-	what := " wall"
-	if w.Open {
-		what = " edge"
-	}
+	what := choose.If(w.Open, " edge", " wall")
 	e := edgeAt(r, w.middle())
 	if w.Open && (e != nil && e.Type == roof.Gutter || e == nil && r.Outline.Edge == roof.Gutter) {
 		what = " gutter"

@@ -156,10 +156,7 @@ func (ps *Ponds) sort() []int32 {
 			ps.Of[v] = renumbered[p]
 		}
 	}
-	ps.OfPit = make([]int32, len(ps.z))
-	for v := range ps.OfPit {
-		ps.OfPit[v] = -1
-	}
+	ps.OfPit = slices.Repeat([]int32{-1}, len(ps.z))
 	for k := range ps.Tree {
 		p := &ps.Tree[k]
 		p.Pond = renumbered[p.Pond]

@@ -2,6 +2,7 @@ package slope
 
 import (
 	"math"
+	"slices"
 
 	"runnel/analysis/geometry/regression"
 	"runnel/analysis/surface"
@@ -34,10 +35,7 @@ func (g *grower) bridge() {
 		}
 	}
 	b.owners()
-	spans := make([]bool, len(g.sums))
-	for r := range spans {
-		spans[r] = true
-	}
+	spans := slices.Repeat([]bool{true}, len(g.sums))
 	for f, r := range g.region {
 		if r >= 0 {
 			spans[r] = spans[r] && b.spans(int32(f))

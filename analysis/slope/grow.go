@@ -41,10 +41,7 @@ func newGrower(t *surface.TIN) *grower {
 	g.estimate = scatter(t)
 	g.noise = math.Min(g.estimate, noiseLimit)
 	n := t.Facets()
-	g.region = make([]int32, n)
-	for f := range g.region {
-		g.region[f] = -1
-	}
+	g.region = slices.Repeat([]int32{-1}, n)
 	g.weak = make([]bool, n)
 	g.facetMark, g.vertexMark = make([]int32, n), make([]int32, len(t.X))
 	if len(t.X) > 0 {

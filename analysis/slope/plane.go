@@ -44,10 +44,7 @@ func (g *grower) describe(s *Slopes, c standard.Criteria, spacing float64) {
 
 // owners finds the largest plane at every vertex.
 func (d *describer) owners(plane []int32) {
-	d.owner = make([]int32, len(d.t.X))
-	for v := range d.owner {
-		d.owner[v] = math.MaxInt32
-	}
+	d.owner = slices.Repeat([]int32{math.MaxInt32}, len(d.t.X))
 	for e, v := range d.t.V {
 		d.owner[v] = min(d.owner[v], plane[e/3]) // planes stand by area, falling
 	}

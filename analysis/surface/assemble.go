@@ -1,6 +1,8 @@
 package surface
 
 import (
+	"slices"
+
 	"runnel/analysis/geometry"
 	"runnel/analysis/halt"
 	"runnel/analysis/surface/settle"
@@ -63,10 +65,7 @@ func (t *TIN) partPinches() (was []int32) {
 
 // indexOut finds a half-edge that starts at every vertex, the border one where there is one.
 func (t *TIN) indexOut() {
-	t.Out = make([]int32, len(t.GX))
-	for v := range t.Out {
-		t.Out[v] = -1
-	}
+	t.Out = slices.Repeat([]int32{-1}, len(t.GX))
 	for e, v := range t.V {
 		if t.Out[v] < 0 || t.Twin[e] < 0 {
 			t.Out[v] = int32(e)

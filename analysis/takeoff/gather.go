@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -162,10 +163,7 @@ func (c *counter) gone(i int) {
 	for k := range c.parts[i] {
 		p := &c.parts[i][k]
 		if p.gone = p.old; bad > 0 {
-			p.gone = make([]float64, len(p.on))
-			for n := range p.gone {
-				p.gone[n] = bad
-			}
+			p.gone = slices.Repeat([]float64{bad}, len(p.on))
 		}
 	}
 }

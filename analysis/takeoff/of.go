@@ -1,6 +1,7 @@
 package takeoff
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -40,10 +41,7 @@ func Of(in *Input) (*TakeOff, error) {
 	}
 	c := &counter{in: in, option: &in.Result.Options[in.Option], at: map[int]int{}}
 	c.design = c.option.Design
-	name := in.Material
-	if name == "" {
-		name = "polyiso"
-	}
+	name := cmp.Or(in.Material, "polyiso")
 	var ok bool
 	if c.material, ok = standard.FindMaterial(name); !ok || !c.material.Insulates() && in.PerMetre == 0 {
 		return nil, fmt.Errorf("take-off: %q is no insulation of the table of materials", name)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -105,10 +106,7 @@ func fit(parts []part) (f flat, off float64) {
 // clip returns the part of a polygon on which a plane of thickness is at least t, and the length of the line at which it
 // is cut. A ring that is not convex keeps edges along that line that enclose nothing.
 func clip(polygon orb.Polygon, f *flat, t float64, above bool) (out orb.Polygon, cut float64) {
-	sign := 1.0
-	if !above {
-		sign = -1
-	}
+	sign := choose.If(above, 1.0, -1)
 	for _, ring := range polygon {
 		if len(ring) < 4 {
 			continue

@@ -1,6 +1,8 @@
 package tape
 
 import (
+	"cmp"
+
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
@@ -21,10 +23,7 @@ func (s *Survey) exits() []Exit {
 	var out []Exit
 	for i := range s.Roof.Outlets {
 		o := &s.Roof.Outlets[i]
-		name := o.Label
-		if name == "" {
-			name = o.ID
-		}
+		name := cmp.Or(o.Label, o.ID)
 		out = append(out, Exit{Name: name, Outlet: i, Line: orb.LineString{o.Plan}, Duty: o.Duty})
 	}
 	for i := range s.Roof.Edges {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 )
 
@@ -48,10 +49,7 @@ func (s *Survey) Readings() []Height {
 	}
 	for i := range s.Roof.Spots {
 		p := &s.Roof.Spots[i]
-		sigma := s.Sigma
-		if p.Sigma > 0 {
-			sigma = float64(p.Sigma)
-		}
+		sigma := choose.If(p.Sigma > 0, float64(p.Sigma), s.Sigma)
 		out = append(out, Height{What: p.ID, Plan: p.Plan, Z: p.Z, Sigma: sigma})
 	}
 	return out

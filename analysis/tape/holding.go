@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/hold"
 	"runnel/analysis/roof"
 )
@@ -114,10 +115,7 @@ func (s *Survey) mean(q *roof.Probe) hold.Reading {
 		if !same(p, q) {
 			continue
 		}
-		sigma := s.Sigma
-		if p.Sigma > 0 {
-			sigma = float64(p.Sigma)
-		}
+		sigma := choose.If(p.Sigma > 0, float64(p.Sigma), s.Sigma)
 		w := 1 / float64(sigma*sigma)
 		weights += w
 		sum += float64(w * (p.Z - q.Z))

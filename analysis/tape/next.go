@@ -1,12 +1,14 @@
 package tape
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/hold"
 	"runnel/analysis/offset"
@@ -95,10 +97,7 @@ func (s *Survey) overflows() []Spot {
 // steps are how far before an outlet the roof is read [m]: 1, 2 and 4 ft, and on doubling as far as the pond's lowest place, so that no rise
 // on a long way is missed.
 func (s *Survey) steps(total float64) []float64 {
-	first := 0.3
-	if s.Roof.Imperial {
-		first = float64(quantity.Foot)
-	}
+	first := choose.If(s.Roof.Imperial, float64(quantity.Foot), 0.3)
 	var out []float64
 	for d := first; d < total; d *= 2 {
 		out = append(out, d)
@@ -185,10 +184,5 @@ func (s *Survey) onRoof(ring orb.Ring, at orb.Point) bool {
 	if !planar.RingContains(ring, at) {
 		return false
 	}
-	for i := range s.Roof.Curbs {
-		if planar.RingContains(roof.PlanOf(s.Roof.Curbs[i].Ring), at) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(s.Roof.Curbs, func(x roof.Curb) bool { return planar.RingContains(roof.PlanOf(x.Ring), at) })
 }

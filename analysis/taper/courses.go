@@ -28,10 +28,7 @@ func (c *Courses) Design() *Design {
 	d.Facets = append([]Facet(nil), l.sections.Facets...)
 	d.Vertices = append([]Vertex(nil), l.sections.Vertices...)
 	d.Lines = append([]Line(nil), l.sections.Lines...)
-	d.fresh = make([]bool, len(d.Vertices))
-	for i := range d.fresh {
-		d.fresh[i] = true
-	}
+	d.fresh = slices.Repeat([]bool{true}, len(d.Vertices))
 	d.planes = make([]plane, len(l.base.over.planes))
 	d.cells = append([]cell(nil), l.base.over.facets...)
 	for f := range d.cells {

@@ -1,6 +1,7 @@
 package taper
 
 import (
+	"cmp"
 	"math"
 	"sort"
 
@@ -130,10 +131,7 @@ func (w *drawing) rightmost(next []int32, e int32, used []bool) int32 {
 			continue
 		}
 		u := vector.Unit(vector.Minus(w.at[w.edges[i].b], w.at[w.edges[i].a]))
-		t := domain.Turn(orb.Point{vector.Dot(back, u), vector.Cross(back, u)})
-		if t == 0 {
-			t = 4
-		}
+		t := cmp.Or(domain.Turn(orb.Point{vector.Dot(back, u), vector.Cross(back, u)}), 4)
 		if t < least {
 			best, least = i, t
 		}

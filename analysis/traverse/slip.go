@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 )
@@ -144,10 +145,7 @@ func leftOut(legs []Leg, c *Closure) []Slip {
 	for i := range legs {
 		before := &legs[(i+len(legs)-1)%len(legs)]
 		if isSquare(before) && isSquare(&legs[i]) {
-			at := i
-			if i == 0 {
-				at = len(legs)
-			}
+			at := choose.If(i == 0, len(legs), i)
 			out = append(out, Slip{Kind: LeftOut, Leg: at, Want: quantity.Length(d), East: e, North: n})
 		}
 	}

@@ -2,6 +2,7 @@ package trial
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -178,12 +179,7 @@ func (m *maker) lay(b *Built) {
 
 // Covers reports whether boards lie at a place.
 func (b *Built) Covers(p orb.Point) bool {
-	for i := range b.halves {
-		if b.halves[i].at(p) > 0 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.halves, func(x half) bool { return x.at(p) > 0 })
 }
 
 // Off returns how far the tips stand off the base [m].

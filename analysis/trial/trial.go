@@ -271,10 +271,7 @@ func (m *maker) around(v int32, call func(w int32)) {
 
 // sinks returns for each vertex the least level at which a working outlet takes water there, +Inf where none does.
 func (m *maker) sinks() []float64 {
-	level := make([]float64, len(m.z))
-	for v := range level {
-		level[v] = math.Inf(1)
-	}
+	level := slices.Repeat([]float64{math.Inf(1)}, len(m.z))
 	for i := range m.outlets {
 		for _, v := range m.outlets[i].Vertices {
 			at := m.outlets[i].Invert

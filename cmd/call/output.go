@@ -165,12 +165,7 @@ func (f *OutputFlags) Run(files []string) record.Run {
 
 // Fails reports whether one of these findings ends the run with exit code 1.
 func (f *OutputFlags) Fails(findings []finding.Finding) bool {
-	for i := range findings {
-		if int(findings[i].Severity) >= f.Level {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(findings, func(x finding.Finding) bool { return int(x.Severity) >= f.Level })
 }
 
 // WritePage prints a result as a page of text or as JSON.

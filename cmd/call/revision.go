@@ -1,6 +1,10 @@
 package call
 
-import "runtime/debug"
+import (
+	"runtime/debug"
+
+	"runnel/analysis/choose"
+)
 
 // Version returns the module's version, or the revision it was built from.
 func Version() string {
@@ -13,8 +17,5 @@ func Version() string {
 			return "revision " + setting.Value
 		}
 	}
-	if info.Main.Version == "" {
-		return "(devel)"
-	}
-	return info.Main.Version
+	return choose.If(info.Main.Version == "", "(devel)", info.Main.Version)
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/cmd/call"
 	"runnel/export/papers"
@@ -138,10 +139,7 @@ func understood(said string, ask func(roof.Recipient) []papers.Question) (*roof.
 		return nil, nil, call.Usage("--said %.60q: the %s is asked no question %d; without --said all are listed", said, to.Who(), number)
 	}
 	q := &questions[i]
-	sep := ","
-	if strings.Contains(m[3], ";") {
-		sep = ";"
-	}
+	sep := choose.If(strings.Contains(m[3], ";"), ";", ",")
 	parts := strings.Split(m[3], sep)
 	if len(parts) < 3 {
 		return nil, nil, call.Usage("--said %.60q: answer, name and day are not all there; %s", said, form)

@@ -13,6 +13,7 @@ import (
 
 	"github.com/tidwall/gjson"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/offset"
 	"runnel/analysis/roof"
 	"runnel/cmd/call"
@@ -60,10 +61,7 @@ func withFeatures(path string, data []byte, r *roof.Roof, answers []roof.Answer)
 			at = r.Outline.Rings[0][0].Plan
 		}
 		file := r.Frame.ToFile(at)
-		decimals := 3
-		if r.Frame.Kind == roof.Geographic {
-			decimals = 8
-		}
+		decimals := choose.If(r.Frame.Kind == roof.Geographic, 8, 3)
 		properties, err := json.Marshal(struct {
 			Role     string `json:"role"`
 			Question string `json:"question"`
@@ -103,10 +101,7 @@ func withRows(path string, data []byte, r *roof.Roof, answers []roof.Answer) ([]
 		}
 		if a.Placed {
 			file := r.Frame.ToFile(a.Plan)
-			decimals := 3
-			if r.Frame.Kind == roof.Geographic {
-				decimals = 8
-			}
+			decimals := choose.If(r.Frame.Kind == roof.Geographic, 8, 3)
 			row.X, row.Y = strconv.FormatFloat(file[0], 'f', decimals, 64), strconv.FormatFloat(file[1], 'f', decimals, 64)
 			if points.Taped(path, data) {
 				near, across, ok := offset.Nearest(offset.Walls(roof.PlanOf(r.Outline.Rings[0]), r.Tape != nil && r.Tape.Clockwise), a.Plan)
@@ -123,10 +118,7 @@ func withRows(path string, data []byte, r *roof.Roof, answers []roof.Answer) ([]
 
 // recipient is who was asked, as files say it: nothing where the question's name tells, or it was the engineer.
 func recipient(a *roof.Answer) string {
-	if a.To == roof.Asked(a.Question).To() {
-		return ""
-	}
-	return string(a.To)
+	return choose.If(a.To == roof.Asked(a.Question).To(), "", string(a.To))
 }
 
 // replaceFile puts a new text in the place of a file's: whole, or the old one stays.

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/change"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -180,10 +181,7 @@ func (r *compareRun) write(c comparison, now *roof.Roof, paths []string) error {
 	set := &staged.Set{}
 	if r.output.Dir != "" {
 		stem := export.Stem(now)
-		layers := stem + ".change.geojson"
-		if now.Frame.Kind == roof.Local {
-			layers = stem + ".change.local.geojson"
-		}
+		layers := choose.If(now.Frame.Kind == roof.Local, stem+".change.local.geojson", stem+".change.geojson")
 		var err error
 		set, err = staged.Stage(r.output.Target(paths), []staged.Output{
 			{Name: stem + ".change.json", Write: c.WriteJSON},

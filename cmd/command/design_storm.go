@@ -3,6 +3,7 @@ package command
 import (
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/standard"
 )
 
@@ -11,10 +12,7 @@ func designStorms() string {
 	var b strings.Builder
 	b.WriteString("Storms that documents ask for; which of them governs, the local code says:\n")
 	for _, s := range standard.DesignStorms() {
-		mark := "from memory"
-		if s.Read {
-			mark = "read"
-		}
+		mark := choose.If(s.Read, "read", "from memory")
 		b.WriteString("\n  " + strings.TrimSuffix(s.Code+" "+s.Edition, " ") + ", " + s.Section + " (" + mark + ")\n")
 		if s.Primary != "" {
 			b.WriteString("    primary:  " + s.Primary + "\n")

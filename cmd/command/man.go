@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -49,10 +50,7 @@ func writeMan(w io.Writer, root *cobra.Command) error {
 // manCommand writes one command with its flags.
 func manCommand(b *strings.Builder, c *cobra.Command) {
 	fmt.Fprintf(b, ".SS %s\n", manText(c.UseLine()))
-	text := c.Long
-	if text == "" {
-		text = c.Short
-	}
+	text := cmp.Or(c.Long, c.Short)
 	manBlock(b, text)
 	c.NonInheritedFlags().VisitAll(func(f *pflag.Flag) {
 		value, usage := pflag.UnquoteUsage(f)

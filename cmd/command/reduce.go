@@ -2,6 +2,7 @@ package command
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -13,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/levelling"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -154,18 +156,12 @@ func writeRun(w io.Writer, r *levelling.Run, unit quantity.Unit) {
 }
 
 func plural(n int) string {
-	if n == 1 {
-		return ""
-	}
-	return "s"
+	return choose.If(n == 1, "", "s")
 }
 
 // booked writes a length as level books do: to a tenth of a millimetre, a thousandth of a foot, a hundredth of an inch.
 func booked(v float64, unit quantity.Unit, signed bool) string {
-	decimals := map[quantity.Unit]int{quantity.Metres: 4, quantity.Millimetres: 1, quantity.Inches: 2}[unit]
-	if decimals == 0 {
-		decimals = 3
-	}
+	decimals := cmp.Or(map[quantity.Unit]int{quantity.Metres: 4, quantity.Millimetres: 1, quantity.Inches: 2}[unit], 3)
 	text := strconv.FormatFloat(v/unit.Metres(), 'f', decimals, 64)
 	if zero := strings.Trim(text, "-0."); zero == "" {
 		return strings.TrimPrefix(text, "-")

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 )
@@ -93,10 +94,7 @@ func (r *Roof) cut(c *collection) {
 	}
 	random := rand.New(rand.NewPCG(r.method.seed, 0x636f7265))
 	for i, k := range a.cores {
-		sigma := standard.HandError
-		if k.cutter == "tube" {
-			sigma = standard.TubeError
-		}
+		sigma := choose.If(k.cutter == "tube", standard.TubeError, standard.HandError)
 		rest := a.thickness(k.at) + sigma*random.NormFloat64()
 		if k.flute {
 			rest += standard.FluteDepth

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/choose"
 )
 
 // collection gathers GeoJSON features, one a line.
@@ -130,10 +132,7 @@ func (r *Roof) field(c *collection) {
 func (r *Roof) outlet(i int) []pair {
 	s, f := r.survey.site, r.format
 	o := s.outlets[i]
-	duty := "primary"
-	if o.overflow {
-		duty = "overflow"
-	}
+	duty := choose.If(o.overflow, "overflow", "primary")
 	list := []pair{
 		{"type", o.kind},
 		{"duty", duty},

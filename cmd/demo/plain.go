@@ -2,6 +2,7 @@ package demo
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -69,10 +70,5 @@ func (c *crew) clearOf(p orb.Point, least float64) bool {
 	if !c.onRoof(p) || offsetOf(p, closed(c.site.outline)) < least {
 		return false
 	}
-	for _, k := range c.site.curbs {
-		if offsetOf(p, closed(k.ring)) < least {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(c.site.curbs, func(k curb) bool { return offsetOf(p, closed(k.ring)) < least })
 }

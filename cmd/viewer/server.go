@@ -17,6 +17,7 @@ import (
 	"syscall"
 	"time"
 
+	"runnel/analysis/choose"
 	"runnel/export/campus"
 )
 
@@ -308,8 +309,5 @@ func policyOf(name string, content []byte) string {
 	}
 	_, rest, found := bytes.Cut(content, []byte(opening))
 	stated, _, ended := bytes.Cut(rest, []byte(`"`))
-	if !found || !ended || bytes.ContainsAny(stated, "\r\n<>&") {
-		return dataPolicy
-	}
-	return string(stated) + reportPolicy
+	return choose.If(!found || !ended || bytes.ContainsAny(stated, "\r\n<>&"), dataPolicy, string(stated)+reportPolicy)
 }

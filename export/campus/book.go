@@ -1,6 +1,7 @@
 package campus
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -61,10 +62,7 @@ func (b *book) begin() error {
 		return err
 	}
 	for i, name := range b.head {
-		width := widths[name]
-		if width == 0 {
-			width = usualWidth
-		}
+		width := cmp.Or(widths[name], usualWidth)
 		if err := b.w.SetColWidth(i+1, i+1, width); err != nil {
 			return err
 		}

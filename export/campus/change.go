@@ -2,6 +2,7 @@ package campus
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/csv"
 	"encoding/json"
 	"errors"
@@ -281,10 +282,7 @@ func (w *changeWriter) take(c *changed) error {
 	if kind == same {
 		return w.err
 	}
-	one := c.b
-	if one == nil {
-		one = c.a
-	}
+	one := cmp.Or(c.b, c.a)
 	if len(w.worst[kind]) < most {
 		w.worst[kind] = append(w.worst[kind], *c)
 	}
@@ -353,10 +351,7 @@ func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 // line writes the figures of a roof, "before > now" where they differ.
 func (w *changeWriter) line(t io.Writer, c *changed) {
 	u := w.units
-	one := c.b
-	if one == nil {
-		one = c.a
-	}
+	one := cmp.Or(c.b, c.a)
 	both := func(say func(*Row) string) string {
 		switch {
 		case c.a == nil:

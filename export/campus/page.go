@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/export/caution"
@@ -152,10 +153,7 @@ func (k *keepOff) say() string {
 
 // headline says the worst of a row in a few words.
 func headline(r *Row, u record.Units) string {
-	off := ""
-	if r.KeepOff {
-		off = "keep off; "
-	}
+	off := choose.If(r.KeepOff, "keep off; ", "")
 	if what := u.SayText(r.What); what != "" && r.Reason == "" {
 		off += strings.TrimSuffix(what, ".") + "; "
 	}
@@ -175,8 +173,5 @@ func headline(r *Row, u record.Units) string {
 
 // fullName is the building and the roof.
 func fullName(r *Row) string {
-	if r.Building == "" || r.Building == r.Name {
-		return r.Name
-	}
-	return r.Building + ", " + r.Name
+	return choose.If(r.Building == "" || r.Building == r.Name, r.Name, r.Building+", "+r.Name)
 }

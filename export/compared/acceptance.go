@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"runnel/analysis/change"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/export/cell"
@@ -65,10 +66,7 @@ func accept(planned *record.Book, u record.Units, limit quantity.Length, surface
 
 // name says what stands at a place.
 func (p *Place) name() string {
-	if p.Inlet {
-		return p.What + ", inlet"
-	}
-	return p.What
+	return choose.If(p.Inlet, p.What+", inlet", p.What)
 }
 
 // worst is what the list calls for: a place outside the limit is to be repaired, one that is not resolved or not measured is noted.
@@ -114,10 +112,7 @@ func (c *Acceptance) accepted() string {
 }
 
 func (c *Acceptance) offSaid(p *Place) string {
-	side := "high"
-	if p.Off < 0 {
-		side = "low"
-	}
+	side := choose.If(p.Off < 0, "low", "high")
 	return c.units.SayDepth(math.Abs(p.Off)) + " too " + side
 }
 
@@ -135,15 +130,9 @@ func (c *Acceptance) placeRows() [][]string {
 }
 
 func signed(u record.Units, v float64) string {
-	sign := "+"
-	if v < 0 {
-		sign = "-"
-	}
+	sign := choose.If(v < 0, "-", "+")
 	s := u.SayDepth(math.Abs(v))
-	if strings.HasPrefix(s, "less than") || s == u.SayDepth(0) {
-		return s
-	}
-	return sign + s
+	return choose.If(strings.HasPrefix(s, "less than") || s == u.SayDepth(0), s, sign+s)
 }
 
 // place adds what is known of a place.

@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/change"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/quantity"
@@ -181,10 +182,7 @@ func (c *Comparison) sayPonds() string {
 
 // sayShift says what the later survey as a whole stands above the earlier one; empty where that is nothing.
 func sayShift(u record.Units, s *change.Shift) string {
-	side := "above"
-	if s.Median < 0 {
-		side = "below"
-	}
+	side := choose.If(s.Median < 0, "below", "above")
 	off := fmt.Sprintf("As a whole the later survey stands %s %s the earlier one, give or take %s.", u.SayDepth(math.Abs(s.Median)), side, u.SayDepth(s.Error))
 	if u.SayDepth(math.Abs(s.Median)) == u.SayDepth(0) {
 		off = "As a whole the two surveys stand at one level, give or take " + u.SayDepth(s.Error) + "."

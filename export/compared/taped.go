@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/bounds"
 	"runnel/analysis/change"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -213,10 +214,7 @@ func (m *measured) say(r bounds.Range) string {
 		return m.one(r.Low) + " or more"
 	}
 	low, high := m.one(r.Low), m.one(r.High)
-	if low == high {
-		return low
-	}
-	return low + " to " + high
+	return choose.If(low == high, low, low+" to "+high)
 }
 
 // measures are what was chalked and sounded of a pond.
@@ -356,10 +354,7 @@ func (c *Taped) readingRows() [][]string {
 	rows := [][]string{{"place", "change", "give or take", "", "where"}}
 	for i := range c.Result.Readings[:min(mostRows, len(c.Result.Readings))] {
 		p := &c.Result.Readings[i]
-		verdict := "not resolved"
-		if p.Significant {
-			verdict = "changed"
-		}
+		verdict := choose.If(p.Significant, "changed", "not resolved")
 		by := c.u().SayDepth(0)
 		if c.u().SayDepth(math.Abs(p.Rise)) != by {
 			by = moved(c.u(), p.Rise)

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/takeoff"
 	"runnel/export/caution"
@@ -100,10 +101,7 @@ func (p *Proposal) name(i int) string {
 	o := &p.Result.Options[i]
 	text := string(o.Kind)
 	for k, part := range o.Parts {
-		sep := " + "
-		if k == 0 {
-			sep = ": "
-		}
+		sep := choose.If(k == 0, ": ", " + ")
 		text += sep + string(part)
 	}
 	if o.Gauge != "" {

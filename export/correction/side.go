@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/rainload"
 	"runnel/export/text"
@@ -103,10 +104,7 @@ func rainLoad(o *correction.Option) *rainload.Load {
 
 // beforeAfter says a figure before and after, once where it stays.
 func beforeAfter(was, is string) string {
-	if was == is {
-		return was + ", as now"
-	}
-	return was + " now, " + is
+	return choose.If(was == is, was+", as now", was+" now, "+is)
 }
 
 // shortVerdict is a verdict where there is little room.
@@ -114,10 +112,7 @@ var shortVerdict = map[string]string{fits: "fits", fitsIf: "fits, with condition
 
 // answersNamed is the head of a column: "answer 1", or "answers 2, 3".
 func answersNamed(group []int) string {
-	text := "answer"
-	if len(group) > 1 {
-		text = "answers"
-	}
+	text := choose.If(len(group) > 1, "answers", "answer")
 	for i, k := range group {
 		if i > 0 {
 			text += ","

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/export/record"
@@ -34,10 +35,7 @@ func (p *Proposal) told(l *text.Lines, i int) {
 	}
 	for k := range o.Changes {
 		c := &o.Changes[k]
-		say := ""
-		if c.Pond != "" {
-			say = c.Pond + ": "
-		}
+		say := choose.If(c.Pond != "", c.Pond+": ", "")
 		say += strings.TrimSuffix(u.SayText(p.Book.Study.KeepOff.Guard(c.What)), ".") + "."
 		if c.Opened > 0 {
 			say += " Opens " + u.SayArea(c.Opened) + "."

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"runnel/analysis/choose"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -82,10 +83,7 @@ func (p *plan) scaleBar(x, y float64) {
 	step, unit, name := p.barStep()
 	part := step * unit * p.v.k
 	for i := range 4 {
-		fill := palette.Ink
-		if i%2 == 1 {
-			fill = "#FFFFFF"
-		}
+		fill := choose.If(i%2 == 1, "#FFFFFF", palette.Ink)
 		a, b := scene.Hundredth(x+float64(part*float64(i))), scene.Hundredth(x+float64(part*float64(i+1)))
 		l.Box(scene.Rect{X: a, Y: y, W: b - a, H: high}, fill, palette.Ink, 0.2)
 	}

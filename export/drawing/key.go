@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -92,10 +93,7 @@ func (p *plan) waterRows() []keyRow {
 
 // roofRows returns the symbols of lines, spots, areas, edges and curbs.
 func (p *plan) roofRows() []keyRow {
-	unit := "m"
-	if p.u == record.US {
-		unit = "ft"
-	}
+	unit := choose.If(p.u == record.US, "ft", "m")
 	return []keyRow{
 		{"valley", "valley", stroke(palette.Gather, 0.6, valleyDash)},
 		{"ridge", "ridge", stroke(palette.Part, 0.5, ridgeDash)},

@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"slices"
+
 	"runnel/export/drawing/label"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -56,12 +58,7 @@ func (p *plan) markSpots() {
 
 // covers reports whether a label or a symbol stands over a place.
 func (p *plan) covers(at scene.Point) bool {
-	for i := range p.Taken {
-		if square(at, spotHalf).Overlaps(p.Taken[i]) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.Taken, func(x scene.Rect) bool { return square(at, spotHalf).Overlaps(x) })
 }
 
 func spotSymbol(l *scene.Layer, at scene.Point) {

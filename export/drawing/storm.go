@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -143,10 +144,7 @@ func (p *plan) sills() {
 		p.uses("sill")
 		sillSymbol(p.layer("symbols"), at)
 		p.Take(square(at, sillHalf))
-		name := s.Label
-		if name == "" {
-			name = s.ID
-		}
+		name := cmp.Or(s.Label, s.ID)
 		lines := []string{typeface.Clean(name) + "  sill " + p.u.SayElevation(s.Z)}
 		for k := len(p.s.Sills) - 1; k >= 0; k-- {
 			w := &p.s.Sills[k]

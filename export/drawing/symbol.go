@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -62,10 +63,7 @@ func square(c scene.Point, half float64) scene.Rect {
 
 // outletName returns the words for what an outlet is.
 func outletName(o *surface.Outlet) string {
-	name := ""
-	if o.Duty == roof.Overflow {
-		name = "overflow "
-	}
+	name := choose.If(o.Duty == roof.Overflow, "overflow ", "")
 	switch o.Type {
 	case roof.Drain:
 		return name + "drain"
@@ -73,10 +71,7 @@ func outletName(o *surface.Outlet) string {
 		return name + "scupper"
 	case roof.EdgeOutlet:
 	}
-	if o.Edge == roof.Gutter {
-		return name + "gutter"
-	}
-	return name + "free edge"
+	return choose.If(o.Edge == roof.Gutter, name+"gutter", name+"free edge")
 }
 
 // outletSymbol draws a drain as a disc, a scupper as a square: dark with a white cross where it normally takes the
@@ -88,10 +83,7 @@ func outletSymbol(l *scene.Layer, o *surface.Outlet, at scene.Point) {
 		}
 		return scene.Circle(at, r)
 	}
-	fill := palette.Primary
-	if o.Duty == roof.Overflow {
-		fill = palette.Overflow
-	}
+	fill := choose.If(o.Duty == roof.Overflow, palette.Overflow, palette.Primary)
 	l.Add(scene.Shape{Paths: [][]scene.Point{ring(outletHalf)}, Closed: true, Fill: fill, Stroke: palette.Ink, Width: 0.3})
 	if o.Duty == roof.Overflow {
 		l.Add(scene.Shape{Paths: [][]scene.Point{ring(outletHalf * 0.55)}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Ink, Width: 0.3})
@@ -129,10 +121,7 @@ func (t tag) draw(shapes, texts *scene.Layer, at scene.Point) {
 		fill = palette.Tint(palette.Note, 0.45)
 	}
 	shapes.Add(scene.Shape{Paths: [][]scene.Point{ring}, Closed: true, Fill: fill, Stroke: palette.Ink, Width: width})
-	size := 2.4
-	if len(t.number) > 2 {
-		size = 1.7
-	}
+	size := choose.If(len(t.number) > 2, 1.7, 2.4)
 	label := text(scene.Point{X: at.X, Y: scene.Hundredth(at.Y + 0.365*size)}, t.number, size, true, scene.Middle)
 	label.Colour = colour
 	texts.Texts = append(texts.Texts, label)

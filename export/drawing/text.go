@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/export/caution"
 	"runnel/export/drawing/scene"
@@ -35,10 +36,7 @@ func (p *plan) spots() string {
 // findings lists what is wrong from number from on, numbered as on the plan, as far as there is room, and returns the
 // number of the first that is not listed. whole says that none is shortened.
 func (p *plan) findings(c *column, from int, whole bool) int {
-	most := mostWords
-	if whole {
-		most = everyWord
-	}
+	most := choose.If(whole, everyWord, mostWords)
 	for i := from; i < len(p.s.Findings); i++ {
 		head, body := p.entry(i, c.room.W-tagRoom, most)
 		if c.y+float64(len(head)+len(body))*p.textEm*leading+1 > c.room.Y+c.room.H && (!whole || i > from) {
@@ -147,10 +145,7 @@ func (p *plan) entryOfBlock(c *column, name, value string) {
 
 // state says whether the plan shows the roof as it was surveyed.
 func (p *plan) state() string {
-	if p.b.Proposed {
-		return "as proposed"
-	}
-	return "as found"
+	return choose.If(p.b.Proposed, "as proposed", "as found")
 }
 
 // cautions writes what the sheet does not say, and the short cautions.

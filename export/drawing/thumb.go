@@ -3,6 +3,7 @@ package drawing
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
@@ -48,10 +49,7 @@ func (t *Thumbs) base() {
 	add(scene.Shape{Paths: outline, Closed: true, Stroke: palette.Ink, Width: 0.3})
 	for i := range p.s.Surface.Outlets {
 		o := &p.s.Surface.Outlets[i]
-		colour := palette.Primary
-		if o.Duty == roof.Overflow {
-			colour = palette.Overflow
-		}
+		colour := choose.If(o.Duty == roof.Overflow, palette.Overflow, palette.Primary)
 		if o.Type == roof.EdgeOutlet {
 			add(scene.Shape{Paths: [][]scene.Point{p.v.line(o.Line)}, Stroke: colour, Width: 0.7, Butt: true})
 			continue

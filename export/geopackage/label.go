@@ -1,6 +1,7 @@
 package geopackage
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -48,10 +49,7 @@ func (t *table) labeling() string {
 	if of[i].expression != "" {
 		name, isExpression = of[i].expression, "1"
 	}
-	placement := placements[t.kind]
-	if placement == "" {
-		placement = `placement="6" dist="1" distUnits="MM" priority="7"`
-	}
+	placement := cmp.Or(placements[t.kind], `placement="6" dist="1" distUnits="MM" priority="7"`)
 	return fmt.Sprintf(`<labeling type="simple"><settings calloutType="simple"><text-style%s isExpression="%s" fontSize="9" fontSizeUnit="Point" fontWeight="50" textColor="%s" textOpacity="1">`+
 		`<text-buffer bufferDraw="1" bufferSize="0.8" bufferSizeUnits="MM" bufferColor="255,255,255,255" bufferOpacity="1"/></text-style>`+
 		`<placement %s/></settings></labeling>`, attribute("fieldName", name), isExpression, rgba(of[i].colour, 1), placement)

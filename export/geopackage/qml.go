@@ -1,11 +1,13 @@
 package geopackage
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/export/layer"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -50,10 +52,7 @@ func (t *table) qml() string {
 		renderer = `<renderer-v2 type="RuleRenderer" forceraster="0" symbollevels="0" enableorderby="0"><rules key="0">` + rules.String() + `</rules>`
 	}
 	labeling := t.labeling()
-	enabled := "0"
-	if labeling != "" {
-		enabled = "1"
-	}
+	enabled := choose.If(labeling != "", "1", "0")
 	return `<!DOCTYPE qgis PUBLIC 'http://mrcc.com/qgis.dtd' 'SYSTEM'>` + "\n" +
 		`<qgis version="3.22.0" styleCategories="Symbology|Labeling|MapTips" labelsEnabled="` + enabled + `">` +
 		renderer + `<symbols>` + symbols.String() + `</symbols></renderer-v2>` + labeling +
@@ -101,10 +100,7 @@ func (t *table) properties(kind string, s *layer.Style) string {
 		set("joinstyle", "round")
 	case "fill":
 		set("color", rgba(s.Fill, s.Opacity))
-		style := "solid"
-		if s.Opacity == 0 {
-			style = "no"
-		}
+		style := choose.If(s.Opacity == 0, "no", "solid")
 		set("style", style)
 		set("outline_color", rgba(s.Stroke, 1))
 		set("outline_width", width)
@@ -112,10 +108,7 @@ func (t *table) properties(kind string, s *layer.Style) string {
 		set("outline_style", "solid")
 		set("joinstyle", "round")
 	default:
-		name := marks[t.name]
-		if name == "" {
-			name = "circle"
-		}
+		name := cmp.Or(marks[t.name], "circle")
 		set("name", name)
 		set("color", rgba(s.Marker, 1))
 		edge := palette.Ink

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/parquet-go/parquet-go"
+
+	"runnel/analysis/choose"
 )
 
 // Names of the columns of a file that hold the place of a row.
@@ -67,10 +69,7 @@ func groupOf(t *Table) *parquet.Schema {
 func (w *writer) row(values []any) error {
 	row := make(parquet.Row, 0, len(values)+4)
 	add := func(v parquet.Value, there bool) {
-		level := 0
-		if there {
-			level = 1
-		}
+		level := choose.If(there, 1, 0)
 		row = append(row, v.Level(0, level, len(row)))
 	}
 	for i, c := range w.table.columns {

@@ -1,5 +1,7 @@
 package layer
 
+import "runnel/analysis/choose"
+
 // nextCores writes the places where a core would tell most.
 func (w *builder) nextCores() {
 	h := w.heights()
@@ -14,10 +16,7 @@ func (w *builder) nextCores() {
 
 // cutHere says what is asked for at the place of a core.
 func (w *builder) cutHere() string {
-	if w.book.Study.KeepOff.Is() {
-		return "Core to cut once the engineer lets people on"
-	}
-	return "Cut a core here"
+	return choose.If(w.book.Study.KeepOff.Is(), "Core to cut once the engineer lets people on", "Cut a core here")
 }
 
 // coreTitle writes "Core C1, 102 mm thick".

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/tidwall/gjson"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/export/record"
@@ -255,10 +256,7 @@ func (w *builder) stains() {
 func (w *builder) sills() {
 	for s := range each(w.book.Study.Roof.Sills) {
 		kind := s.Kind.String()
-		what := "Sill"
-		if kind != "" {
-			what = "Sill, " + kind
-		}
+		what := choose.If(kind != "", "Sill, "+kind, "Sill")
 		w.openInput("sill", titled(what, s.Label, s.ID), &s.Feature)
 		w.point(s.Plan, measured(&s.Position))
 		w.elevation(s.Z, s.HasZ)
@@ -311,16 +309,10 @@ func each[T any](list []T) iter.Seq[*T] {
 
 // titled writes "Curb 3", or "Curb RTU-1" where it has a label.
 func titled(what, label, id string) string {
-	if label != "" {
-		return what + " " + label
-	}
-	return what + " " + id
+	return choose.If(label != "", what+" "+label, what+" "+id)
 }
 
 // stainTitle writes "Standing water as seen 3", or "Standing water as seen: after two days" where something was noted.
 func stainTitle(s *roof.Stain) string {
-	if s.Note != "" {
-		return "Standing water as seen: " + s.Note
-	}
-	return "Standing water as seen " + s.ID
+	return choose.If(s.Note != "", "Standing water as seen: "+s.Note, "Standing water as seen "+s.ID)
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/catchment"
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -58,10 +59,7 @@ func (w *builder) flowpaths() {
 	u := w.book.Units
 	for i := range w.book.Study.Catchments.Longest {
 		p := &w.book.Study.Catchments.Longest[i]
-		when := "dry"
-		if p.Full {
-			when = "full"
-		}
+		when := choose.If(p.Full, "full", "dry")
 		end := w.book.Names.End(p.Outlet, -1)
 		w.open("flowpath", fmt.Sprintf("%s.W%02d", w.book.Names.Roof, i+1), "Longest way to "+end+", "+u.SayLength(p.Travel))
 		w.line(p.Line, func(k int) (float64, bool) { return p.Elevations[k], true })

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/taper"
@@ -97,19 +98,13 @@ func (h *sheets) levelling(f *page.Flow) {
 		text += " over " + h.u.SaySolid(n.Volume-n.Poured) + " of flat boards, cut to the lines on which a place is that deep"
 	}
 	f.Skip(1)
-	from := "the outlet"
-	if !h.design.Stocked() {
-		from = "the cut line"
-	}
+	from := choose.If(h.design.Stocked(), "the outlet", "the cut line")
 	f.Paragraph(text+". Check with a string from "+from+" up: the boards fall "+h.rate(h.design.Fall)+" or more.", page.Style{Size: textEm})
 }
 
 // laidWord names what lies between old and new surface.
 func (h *sheets) laidWord() string {
-	if h.TakeOff.Leveller.Volume > 0 {
-		return "new insulation with the leveller under it"
-	}
-	return "new insulation"
+	return choose.If(h.TakeOff.Leveller.Volume > 0, "new insulation with the leveller under it", "new insulation")
 }
 
 // overflowPlaces rings where an overflow may stand on a roof that has none.

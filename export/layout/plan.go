@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -124,10 +125,7 @@ func (h *sheets) areas(c *drawing.Canvas) {
 
 // fillOf is the colour of a field that is not laid in boards: of what is built up, or of what is only cut.
 func fillOf(f *takeoff.Field) string {
-	if f.Volume < nought {
-		return cutOf
-	}
-	return measuredOf
+	return choose.If(f.Volume < nought, cutOf, measuredOf)
 }
 
 // boards draws the grid of boards.
@@ -213,10 +211,7 @@ func (h *sheets) outletLabels(c *drawing.Canvas) {
 		if !c.InView(o.Plan) {
 			continue
 		}
-		half := 1.7
-		if o.Type == roof.EdgeOutlet {
-			half = 1
-		}
+		half := choose.If(o.Type == roof.EdgeOutlet, 1, 1.7)
 		c.Label(o.Plan, half, h.outletLines(o)...)
 	}
 }
@@ -227,10 +222,7 @@ func (h *sheets) outletLines(o *surface.Outlet) []string {
 		name += "  overflow"
 	}
 	was := h.before(o)
-	word := "invert "
-	if o.Type == roof.EdgeOutlet {
-		word = "lowest "
-	}
+	word := choose.If(o.Type == roof.EdgeOutlet, "lowest ", "invert ")
 	switch {
 	case was == nil && o.Source >= 0:
 		return []string{name, "new, " + word + h.level(o.Invert)}

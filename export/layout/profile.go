@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/export/drawing/scene"
@@ -102,10 +103,7 @@ func (h *sheets) run(l *scene.Layer, at []sample, f *frame) {
 		if h.option.Kind != correction.Replace {
 			under = lower(old, now)
 		}
-		fill := insulationOf
-		if h.option.Kind != correction.Replace {
-			fill = existingOf
-		}
+		fill := choose.If(h.option.Kind != correction.Replace, existingOf, insulationOf)
 		l.Add(scene.Shape{Paths: [][]scene.Point{between(deck, under)}, Closed: true, Fill: fill})
 	}
 	if h.option.Kind != correction.Replace {

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -66,10 +67,7 @@ func (h *sheets) cutSections() {
 			}
 		}
 	}
-	what := "through the greatest thickness"
-	if h.TakeOff.Volume == 0 {
-		what = "through the deepest cut"
-	}
+	what := choose.If(h.TakeOff.Volume == 0, "through the deepest cut", "through the greatest thickness")
 	if add(h.TakeOff.At, what); len(h.sections) == 2 && h.sections[0].even() {
 		h.sections = h.sections[1:]
 		h.sections[0].name = "A"

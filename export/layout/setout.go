@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
@@ -59,10 +60,7 @@ func (h *sheets) setOut(f *page.Flow) {
 
 // thicknessHead is the head over the thickness of new insulation, or over how much the surface goes up or down.
 func (h *sheets) thicknessHead() string {
-	if h.option.Kind == correction.Replace {
-		return "thickness"
-	}
-	return "up, or cut"
+	return choose.If(h.option.Kind == correction.Replace, "thickness", "up, or cut")
 }
 
 // without leaves out column k.
@@ -133,8 +131,5 @@ func (h *sheets) tape(metres float64) string {
 		return quantity.FeetInches(quantity.Length(metres))
 	}
 	text := fmt.Sprintf("%.3f m", metres)
-	if text == "-0.000 m" {
-		return "0.000 m"
-	}
-	return text
+	return choose.If(text == "-0.000 m", "0.000 m", text)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb/clip"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -78,10 +79,7 @@ func (h *sheets) drawDetails(f *page.Flow) {
 
 // boardsTold explains the thin line of details, empty where there is none.
 func (h *sheets) boardsTold() string {
-	if len(h.option.Boards) == 0 {
-		return ""
-	}
-	return " Thin: the boards and edge strips that are taken up for it."
+	return choose.If(len(h.option.Boards) == 0, "", " Thin: the boards and edge strips that are taken up for it.")
 }
 
 // scaleText says a scale as people say it: 1:50, or 1/2" = 1' (1:24).
@@ -136,10 +134,7 @@ func (h *sheets) window(b orb.Bound, k float64, number int) *scene.Scene {
 	for i := range h.design.Lines {
 		l := &h.design.Lines[i]
 		if kind := h.kindOfLine(l); kind != "" && b.Intersects(orb.LineString(h.plan2(l.A, l.B)).Bound()) {
-			colour := palette.Part
-			if kind == "valley" {
-				colour = palette.Gather
-			}
+			colour := choose.If(kind == "valley", palette.Gather, palette.Part)
 			w.l.Line(colour, 0.2, nil, w.line(h.plan2(l.A, l.B))...)
 		}
 	}
@@ -290,12 +285,7 @@ func (w *window) inside(box scene.Rect) bool {
 }
 
 func (w *window) covered(r scene.Rect) bool {
-	for _, t := range w.taken {
-		if r.X < t.X+t.W && t.X < r.X+r.W && r.Y < t.Y+t.H && t.Y < r.Y+r.H {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(w.taken, func(t scene.Rect) bool { return r.X < t.X+t.W && t.X < r.X+r.W && r.Y < t.Y+t.H && t.Y < r.Y+r.H })
 }
 
 // shortened cuts a text to a width.
@@ -326,10 +316,5 @@ func touches(b orb.Bound, c *correction.Change) bool {
 	if b.Contains(c.At) {
 		return true
 	}
-	for _, line := range append([]orb.LineString{c.Line}, c.More...) {
-		if slices.ContainsFunc(line, b.Contains) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(append([]orb.LineString{c.Line}, c.More...), func(line orb.LineString) bool { return slices.ContainsFunc(line, b.Contains) })
 }

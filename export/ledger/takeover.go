@@ -47,12 +47,7 @@ func (l *Ledger) TakeOver(from *Ledger, want []Expected) (missing []Expected, er
 }
 
 func (e *Expected) mayHave(files []file) bool {
-	for _, f := range files {
-		if !slices.Contains(e.Files, f.Name) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(files, func(f file) bool { return !slices.Contains(e.Files, f.Name) })
 }
 
 // take moves the files of one roof, and adds its line.

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"sync"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/export/caution"
 	"runnel/export/drawing"
@@ -166,11 +167,7 @@ func findingOf(b *record.Book, i int) Finding {
 func kinds(f *finding.Finding) string {
 	s := "; kind " + string(f.Kind)
 	for i, k := range f.Also {
-		if i == 0 {
-			s += "; may also be "
-		} else {
-			s += ", "
-		}
+		s += choose.If(i == 0, "; may also be ", ", ")
 		s += string(k)
 	}
 	return s

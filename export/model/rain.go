@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/drainage"
 	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
@@ -182,10 +183,7 @@ func methods(b *record.Book) []string {
 		} else {
 			seen[key] = true
 		}
-		how := "from memory"
-		if source.Read {
-			how = "read"
-		}
+		how := choose.If(source.Read, "read", "from memory")
 		out = append(out, capital(method)+": "+source.Text+" ("+how+").")
 	}
 	for i := range b.Study.Drainage.Outlets {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/export/record"
@@ -75,10 +76,7 @@ var none = say("-", -1)
 
 // orNone returns a text, or what stands where there is none.
 func orNone(text string) string {
-	if strings.TrimSpace(text) == "" {
-		return none.Text
-	}
-	return text
+	return choose.If(strings.TrimSpace(text) == "", none.Text, text)
 }
 
 func heads(names ...string) []Column {

@@ -1,6 +1,7 @@
 package paged
 
 import (
+	"runnel/analysis/choose"
 	"runnel/export/drawing/scene"
 	"runnel/export/model"
 	"runnel/export/page"
@@ -34,10 +35,7 @@ func (r *report) storm() {
 		facts := &page.Facts{Style: note, Words: words, Gap: 0.6}
 		for _, e := range c.Facts {
 			for i, s := range e.Texts {
-				word := ""
-				if i == 0 {
-					word = e.Word
-				}
+				word := choose.If(i == 0, e.Word, "")
 				facts.Rows = append(facts.Rows, [2]string{word, s})
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"runnel/analysis/bid"
+	"runnel/analysis/choose"
 	"runnel/export/cell"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing/scene"
@@ -203,10 +204,7 @@ func (c *bids) apart() []string {
 			out = append(out, name+" has "+itemsOf(s.Included)+" in the price of others: it compares as a whole, not item by item, and not in the sum of the items that every bid prices.")
 		}
 		if s.HasTotal && s.Off != 0 {
-			side := "more"
-			if s.Off < 0 {
-				side = "less"
-			}
+			side := choose.If(s.Off < 0, "less", "more")
 			out = append(out, name+" wrote a total that is "+money(math.Abs(s.Off))+" "+side+" than its prices add up to: ask which holds.")
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
@@ -48,10 +49,7 @@ func (w *writer) asks(to roof.Recipient) *Paper {
 	if len(questions) == 0 {
 		return nil
 	}
-	waits := goesIntoFile
-	if open(questions) {
-		waits = askFirst + " " + goesIntoFile
-	}
+	waits := choose.If(open(questions), askFirst+" "+goesIntoFile, goesIntoFile)
 	a := w.keepOffFirst(string(to), "Questions to the "+to.Who(), "the "+to.Who())
 	a.Parts = append(a.Parts,
 		Part{Heading: "What was found", Texts: w.found()},

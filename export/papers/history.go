@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -52,10 +53,7 @@ func History(r *roof.Roof, u record.Units, b *logbook.Book) *Paper {
 // writtenOn is the day on which an entry was written down.
 func writtenOn(e *logbook.Entry) string {
 	day, _, _ := strings.Cut(e.Written, "T")
-	if day == e.Date {
-		return "the same day"
-	}
-	return day
+	return choose.If(day == e.Date, "the same day", day)
 }
 
 // photoTable lists the photos with their hashes; nil where there are none.

@@ -1,9 +1,12 @@
 package papers
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
+	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	proposal "runnel/export/correction"
 	"runnel/export/model"
@@ -21,10 +24,7 @@ func (w *writer) letter() *Paper {
 	} else {
 		a.Parts = append(a.Parts, Part{Heading: "What can be done", Table: w.threeAnswers()})
 	}
-	heading := "What waiting costs"
-	if len(w.Book.Study.Listed) == 0 && !w.urgent() && !w.toRepair() {
-		heading = "Until the next look"
-	}
+	heading := choose.If(len(w.Book.Study.Listed) == 0 && !w.urgent() && !w.toRepair(), "Until the next look", "What waiting costs")
 	a.Parts = append(a.Parts, Part{Heading: heading, Texts: []string{w.waiting()}})
 	questions, known := owners(&r.Visit)
 	if known != "" {
@@ -46,12 +46,7 @@ func (w *writer) letter() *Paper {
 
 // idle reports whether nothing is done in any answer.
 func (w *writer) idle() bool {
-	for i := range w.Result.Answers {
-		if len(w.Result.Options[w.Result.Answers[i].Option].Changes) > 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(w.Result.Answers, func(x correction.Answer) bool { return len(w.Result.Options[x.Option].Changes) > 0 })
 }
 
 // found says the worst thing known and what holds it, in the words of the check.

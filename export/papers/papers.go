@@ -8,6 +8,7 @@ import (
 	"io"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/roof"
 	"runnel/export/caution"
@@ -114,10 +115,7 @@ func (a *Paper) lay(most float64) []*scene.Scene {
 	r := a.roof
 	f := page.New(a.Title+": "+r.Name, width, height)
 	f.Line(a.Title, page.Style{Size: 5.3, Bold: true})
-	about := "Roof: " + r.Name
-	if r.Building != "" && r.Building != r.Name {
-		about = "Roof: " + r.Building + ", " + r.Name
-	}
+	about := choose.If(r.Building != "" && r.Building != r.Name, "Roof: "+r.Building+", "+r.Name, "Roof: "+r.Name)
 	if r.Surveyed != "" {
 		about += "; surveyed " + r.Surveyed
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
@@ -28,10 +29,7 @@ type Question struct {
 
 // Key is under what the answer is kept: the name of the question where it counts, else its text.
 func (q *Question) Key() string {
-	if q.Asked != "" {
-		return string(q.Asked)
-	}
-	return q.Text
+	return choose.If(q.Asked != "", string(q.Asked), q.Text)
 }
 
 // Questions returns what somebody is asked about a proposal, the answered ones among them, by their numbers.
@@ -362,10 +360,7 @@ func (w *writer) findings(l *list, who string, open bool) {
 
 // sentence ends a text.
 func sentence(s string) string {
-	if s == "" || strings.HasSuffix(s, "?") || strings.HasSuffix(s, ".") {
-		return s
-	}
-	return s + "."
+	return choose.If(s == "" || strings.HasSuffix(s, "?") || strings.HasSuffix(s, "."), s, s+".")
 }
 
 // has reports whether one of several who decide is who.

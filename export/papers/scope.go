@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -105,10 +106,7 @@ func (w *writer) scope() *Paper {
 	}
 	var rows [][]string
 	for i, item := range w.items() {
-		amount := item[1]
-		if amount == "" {
-			amount = "allow ______"
-		}
+		amount := cmp.Or(item[1], "allow ______")
 		rows = append(rows, []string{record.Count(float64(i + 1)), item[0], amount, "______"})
 	}
 	rules := []string{

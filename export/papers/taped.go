@@ -1,11 +1,13 @@
 package papers
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
@@ -120,12 +122,7 @@ func (w *tapeWriter) urgent() bool {
 	if w.Survey.KeepOff.Is() {
 		return true
 	}
-	for i := range w.Survey.Findings {
-		if w.Survey.Findings[i].Severity == finding.Urgent {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(w.Survey.Findings, func(x finding.Finding) bool { return x.Severity == finding.Urgent })
 }
 
 // pondTable lists the ponds with the range of what they weigh, the upper figure first; nil where none was seen.
@@ -153,10 +150,7 @@ func (w *tapeWriter) engineer() *Paper {
 	a := w.begin("engineer", "To the structural engineer: water on the roof", "the structural engineer")
 	r := w.Survey.Roof
 	a.Parts = append(a.Parts, Part{Heading: "What was found", Texts: append(append(w.found(), w.Measured()), noted(&r.Visit)...)})
-	waits := goesIntoFile
-	if w.urgent() {
-		waits = askFirst
-	}
+	waits := choose.If(w.urgent(), askFirst, goesIntoFile)
 	a.Parts = append(a.Parts, Part{Heading: "Questions", Texts: []string{waits}, Questions: w.questions()})
 	if t := w.pondTable(); t != nil {
 		a.Parts = append(a.Parts, Part{Heading: "Water that was seen", Table: t, Texts: []string{

@@ -3,6 +3,7 @@ package papers
 import (
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/export/record"
 )
@@ -75,10 +76,7 @@ const notOffered = "Waiting is not offered: something here is urgent. See the fi
 
 // waitingCosts says what it costs to leave ponds as they are.
 func waitingCosts(v *roof.Visit) string {
-	yours := "read yours"
-	if v.Warrantor != "" {
-		yours = "read that of " + v.Warrantor
-	}
+	yours := choose.If(v.Warrantor != "", "read that of "+v.Warrantor, "read yours")
 	return "Standing water carries dirt, plants and ice, and finds every weak seam. Until it is mended, have the outlets cleaned " + clean + ", and after every storm. " +
 		"A warranty may exclude roofs that hold water after 48 hours: " + yours + ". The weight stays on the structure as long as the water does. (Common practice, no source.)"
 }

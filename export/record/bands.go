@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/flood"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -84,10 +85,7 @@ func (b *Book) waters() []Water {
 // bands cuts the water of a state into bands: from the depth at which wide ponds are listed, then in whole inches or
 // steps of 25 mm. The sub-surface is that with the outlets' footprints cut in.
 func (b *Book) bands(level []float64, deepest float64) []flood.Band {
-	step := standard.LoadBandMetric
-	if b.Units == US {
-		step = standard.LoadBand
-	}
+	step := choose.If(b.Units == US, standard.LoadBand, standard.LoadBandMetric)
 	limits := flood.Steps(deepest, step, mostBands)
 	if len(limits) > 0 {
 		limits[0] = standard.PondDepthWide

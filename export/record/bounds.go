@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"runnel/analysis/bounds"
+	"runnel/analysis/choose"
 	"runnel/analysis/ponding"
 	"runnel/analysis/standard"
 )
@@ -128,17 +129,11 @@ func (b *Book) SayPondRange(i int) string {
 		return ""
 	}
 	text := sayRange(b.Units.SayDepth, p.Depth)
-	if text == b.SayPondDepth(i) {
-		return ""
-	}
-	return text
+	return choose.If(text == b.SayPondDepth(i), "", text)
 }
 
 // sayRange writes "12 mm to 20 mm", or one figure where both ends read alike.
 func sayRange(say func(float64) string, r bounds.Range) string {
 	low, high := say(r.Low), say(r.High)
-	if low == high {
-		return low
-	}
-	return low + " to " + high
+	return choose.If(low == high, low, low+" to "+high)
 }

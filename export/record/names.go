@@ -3,10 +3,12 @@ package record
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
 )
@@ -23,10 +25,7 @@ type Names struct {
 // "Library" gives "LIB", "North wing 2" gives "NW2", "Roof 1" gives "R1".
 func RoofID(name string) string {
 	words := strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	letters := 1
-	if len(words) == 1 {
-		letters = 3
-	}
+	letters := choose.If(len(words) == 1, 3, 1)
 	var b strings.Builder
 	for _, w := range words {
 		n := 0
@@ -53,10 +52,7 @@ func NewNames(s *study.Study, roofID string) *Names {
 		n.Roof = RoofID(s.Roof.Name)
 	}
 	n.Outlets = outletIDs(n.Roof, s.Surface.Outlets)
-	n.Ponds = make([]string, len(s.Ponds.Ponds))
-	for i := range n.Ponds {
-		n.Ponds[i] = n.Roof + ".P00"
-	}
+	n.Ponds = slices.Repeat([]string{n.Roof + ".P00"}, len(s.Ponds.Ponds))
 	for _, l := range s.Listed {
 		n.Ponds[l.Pond] = n.Roof + "." + l.ID
 	}
@@ -133,8 +129,5 @@ func (n *Names) Lip(i int) string { return n.Ponds[i] + ".lip" }
 // reads so, because the file is an earlier output, stays as it is.
 func (n *Names) Input(role, id string) string {
 	prefix := n.Roof + "." + role + "."
-	if strings.HasPrefix(id, prefix) {
-		return id
-	}
-	return prefix + id
+	return choose.If(strings.HasPrefix(id, prefix), id, prefix+id)
 }

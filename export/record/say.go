@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
@@ -221,10 +222,7 @@ func Count(v float64) string {
 	if s == "-0" {
 		s = "0"
 	}
-	start := 0
-	if s[0] == '-' {
-		start = 1
-	}
+	start := choose.If(s[0] == '-', 1, 0)
 	for i := len(s) - 3; i > start; i -= 3 {
 		s = s[:i] + "," + s[i:]
 	}

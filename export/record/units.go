@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 )
@@ -37,10 +38,7 @@ const (
 
 // String returns "si" or "us".
 func (u Units) String() string {
-	if u == US {
-		return "us"
-	}
-	return "si"
+	return choose.If(u == US, "us", "si")
 }
 
 // Unit is a unit of the reader's: how it is written, and how large it is in SI.

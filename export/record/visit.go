@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -58,10 +59,7 @@ func SayHours(h float64) string {
 
 // Behind returns a sentence as it follows another; empty where there is none.
 func Behind(sentence string) string {
-	if sentence == "" {
-		return ""
-	}
-	return " " + sentence
+	return choose.If(sentence == "", "", " "+sentence)
 }
 
 // Since says what the hours since rain make of water that stood; empty where nobody noted them.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/export/palette"
@@ -94,10 +95,7 @@ func (c *canvas) base(b *record.Book) string {
 	}
 	for i := range b.Study.Surface.Outlets {
 		o := &b.Study.Surface.Outlets[i]
-		colour := palette.Primary
-		if o.Duty == roof.Overflow {
-			colour = palette.Overflow
-		}
+		colour := choose.If(o.Duty == roof.Overflow, palette.Overflow, palette.Primary)
 		if len(o.Line) > 1 {
 			fmt.Fprintf(&d, `<path d="%s" fill="none" stroke="%s" stroke-width="9"/>`, c.path(o.Line, false), colour)
 			continue

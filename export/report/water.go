@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/flood"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -39,10 +40,7 @@ func standingOf(b *record.Book) *standing {
 	for _, c := range out.Cases {
 		deepest = max(deepest, c.Deepest.Depth)
 	}
-	step := standard.LoadBandMetric
-	if b.Units == record.US {
-		step = standard.LoadBand
-	}
+	step := choose.If(b.Units == record.US, standard.LoadBand, standard.LoadBandMetric)
 	out.Limits = flood.Steps(deepest, step, mostClasses)
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/export/record"
 )
@@ -11,10 +12,7 @@ import (
 // cores is the table of cores, with what follows from each.
 func cores(b *record.Book) table {
 	u, all := b.Units, b.Study.Assembly.Cores
-	unit := "m² K/W"
-	if u == record.US {
-		unit = "sq ft h °F/Btu"
-	}
+	unit := choose.If(u == record.US, "sq ft h °F/Btu", "m² K/W")
 	return table{
 		name: "cores", rows: len(all),
 		columns: slices.Concat(

@@ -6,6 +6,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/standard"
 	"runnel/export/cell"
 	"runnel/export/record"
@@ -68,10 +69,7 @@ func (f *front) put(first int, texts ...string) {
 	f.row++
 	cells, lines := make([]any, len(texts)), 1.0
 	for i, t := range texts {
-		style := f.styles.wrap
-		if i == 0 {
-			style = first
-		}
+		style := choose.If(i == 0, first, f.styles.wrap)
 		if i > 0 {
 			lines = max(lines, wrapped(t, []float64{30, 34, 62}[i]))
 		}

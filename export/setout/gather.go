@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/place"
 	"runnel/analysis/roof"
@@ -197,10 +198,7 @@ func (g *gatherer) ends(l *slope.Line, kind Kind, id string) {
 	if n < 2 || len(l.Levels) != n {
 		return
 	}
-	word := "valley "
-	if kind == RidgeEnd {
-		word = "ridge "
-	}
+	word := choose.If(kind == RidgeEnd, "ridge ", "valley ")
 	for k, end := range []string{"upper end", "lower end"} {
 		at := k * (n - 1)
 		what := word + g.short(id) + ", " + end

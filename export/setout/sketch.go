@@ -2,6 +2,7 @@ package setout
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -238,12 +239,7 @@ func (k *sketcher) isTaken(room scene.Rect) bool {
 	if !room.Within(k.room) {
 		return true
 	}
-	for _, t := range k.taken {
-		if t.Overlaps(room) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(k.taken, func(t scene.Rect) bool { return t.Overlaps(room) })
 }
 
 // key explains the signs of the sketch.

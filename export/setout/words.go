@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/export/record"
 )
@@ -37,10 +38,7 @@ func (s *Sheet) MarkPlace() string {
 
 // MarkDoubt says what to do first where the bench mark was not measured; else it is empty.
 func (s *Sheet) MarkDoubt() string {
-	if !s.Mark.Assumed {
-		return ""
-	}
-	return " Its elevation was not measured but assumed: take a reading there first."
+	return choose.If(s.Mark.Assumed, " Its elevation was not measured but assumed: take a reading there first.", "")
 }
 
 // method says how a point is found with two tapes and one reading of a level.

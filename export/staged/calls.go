@@ -3,6 +3,7 @@ package staged
 import (
 	"errors"
 	"os"
+	"slices"
 	"syscall"
 )
 
@@ -60,10 +61,7 @@ func syncFolder(dir string) error {
 
 // unsupported reports whether an error says that a file system cannot do this at all.
 func unsupported(err error) bool {
-	for _, e := range []error{errors.ErrUnsupported, syscall.EPERM, syscall.EINVAL, syscall.EMLINK, syscall.EXDEV} {
-		if errors.Is(err, e) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc([]error{errors.ErrUnsupported, syscall.EPERM, syscall.EINVAL, syscall.EMLINK, syscall.EXDEV}, func(e error) bool {
+		return errors.Is(err, e)
+	})
 }

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -21,12 +22,7 @@ type journal struct {
 func (j *journal) kept(i int) string { return fmt.Sprintf("%s.%d.old", j.id, i) }
 
 func (j *journal) anyOld() bool {
-	for i := range j.entries {
-		if j.entries[i].old {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(j.entries, func(x entry) bool { return x.old })
 }
 
 // Lines of a journal.

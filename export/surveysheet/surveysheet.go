@@ -7,6 +7,7 @@ import (
 	"io"
 	"strconv"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
@@ -217,10 +218,7 @@ func (s *Sheet) knownOutlets() [][]string {
 }
 
 func kind(t roof.OutletType, d roof.Duty) string {
-	name := "drain"
-	if t == roof.Scupper {
-		name = "scupper"
-	}
+	name := choose.If(t == roof.Scupper, "scupper", "drain")
 	if d == roof.Overflow {
 		name += ", overflow"
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
 	"runnel/analysis/tape"
@@ -66,10 +67,7 @@ func (b *Book) taped(metres float64) string {
 func WriteNext(w io.Writer, b *Book) error {
 	out := csv.NewWriter(w)
 	out.Comma = ';'
-	unit := "m"
-	if b.Survey.Roof.Imperial {
-		unit = "ft"
-	}
+	unit := choose.If(b.Survey.Roof.Imperial, "ft", "m")
 	rows := [][]string{{"point", "place", "rod_" + unit, "code", "for"}}
 	for i := range b.Survey.Next {
 		n := &b.Survey.Next[i]

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/offset"
 	"runnel/analysis/roof"
@@ -66,10 +67,7 @@ func (p *page) first() {
 	}
 	p.entry("HELD BY", p.Held())
 	for i, step := range p.Steps() {
-		word := ""
-		if i == 0 {
-			word = "NEXT"
-		}
+		word := choose.If(i == 0, "NEXT", "")
 		p.WriteString(text.Paragraph(text.Label(word)+strconv.Itoa(i+1)+". ", step))
 	}
 	p.entry("MEND", p.Mend())

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/hold"
 	"runnel/analysis/inspection"
@@ -241,10 +242,7 @@ func (b *Book) Measured() string {
 	if s.Tier == tape.A {
 		return "Tier A: tape, chalk and ruler, no heights." + seen
 	}
-	stated := "taken for a level"
-	if s.Stated {
-		stated = "as stated"
-	}
+	stated := choose.If(s.Stated, "as stated", "taken for a level")
 	return fmt.Sprintf("Tier B: tape, chalk and ruler, and %s. A height is good to %s (one standard deviation, %s).", record.Plural(s.Heights, "height"), b.Units.SayDepth(s.Sigma), stated) + seen
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"github.com/tidwall/gjson"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/importer/draft"
@@ -55,10 +56,7 @@ func (r *reader) criteria() standard.Overrides {
 		if !ok {
 			continue
 		}
-		text := v.Raw
-		if v.Type == gjson.String {
-			text = v.Str
-		}
+		text := choose.If(v.Type == gjson.String, v.Str, v.Raw)
 		value, err := standard.Parse(name, text, r.set.Unit)
 		if err != nil {
 			r.refuse(err.Error(), "correct the property")

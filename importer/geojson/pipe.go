@@ -5,6 +5,7 @@ import (
 
 	"github.com/tidwall/gjson"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -59,10 +60,7 @@ func (r *reader) slope(name string) quantity.Slope {
 	if !ok {
 		return 0
 	}
-	text := v.Raw
-	if v.Type == gjson.String {
-		text = v.Str
-	}
+	text := choose.If(v.Type == gjson.String, v.Str, v.Raw)
 	s, err := quantity.ParseSlope(text)
 	if err != nil {
 		r.refuse(name+": "+err.Error(), "correct the property")

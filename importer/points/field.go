@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
@@ -83,10 +84,7 @@ func (r *reader) oneSign(sign byte) bool {
 
 // elevation reads the elevation of a row, or its rod reading; an empty field is none.
 func (r *reader) elevation(fields []string) bool {
-	k := zColumn
-	if r.at[rodColumn] >= 0 {
-		k = rodColumn
-	}
+	k := choose.If[kind](r.at[rodColumn] >= 0, rodColumn, zColumn)
 	if r.at[k] < 0 || fields[r.at[k]] == "" {
 		return true
 	}

@@ -8,6 +8,7 @@ package points
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"runnel/analysis/quantity"
@@ -118,12 +119,7 @@ func namesSeparator(row string) bool {
 
 // isHeader reports whether no field of the first row is a number.
 func isHeader(fields []string) bool {
-	for _, field := range fields {
-		if separated.LooksNumeric(field) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(fields, separated.LooksNumeric)
 }
 
 // withoutHeader takes the columns from the options, or leaves the order of easting and northing open.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -200,10 +201,7 @@ func (r *reader) doesNotClose(legs []traverse.Leg, c *traverse.Closure) {
 	}
 	rule := fmt.Sprintf("the walls do not close: the last one ends %s; up to %s is taken for the tape's error (1 in 1,000 of %s and an inch, half a foot at most)",
 		strings.Join(off, " and "), say(c.Allowed), say(c.Perimeter))
-	unit := quantity.Metre
-	if r.set.Unit.Imperial() {
-		unit = quantity.Foot
-	}
+	unit := choose.If[quantity.Length](r.set.Unit.Imperial(), quantity.Foot, quantity.Metre)
 	slips := traverse.Slips(legs, *c, unit)
 	if len(slips) == 0 {
 		r.refuse(rule, "measure the walls again: no single slip of one wall would explain it")

@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
@@ -53,10 +54,7 @@ func (r *reader) sounding(fields []string) {
 // pondNumber returns the number of the pond that a code belongs to; one without is the first.
 func pondNumber(c *code.Code) string {
 	number := strings.TrimPrefix(strings.ToUpper(c.Number), "P")
-	if number == "" {
-		return "1"
-	}
-	return number
+	return choose.If(number == "", "1", number)
 }
 
 // water returns the water that the code at hand belongs to.

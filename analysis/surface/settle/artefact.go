@@ -34,10 +34,7 @@ func (d *draft) turnArtefacts(m *mesh.Mesh, nodes []int32) map[int32]bool {
 
 // foldsOf returns the breaklines through every vertex; most have none.
 func (d *draft) foldsOf(nodes []int32) [][]int32 {
-	vertex := make([]int32, len(d.x))
-	for i := range vertex {
-		vertex[i] = -1
-	}
+	vertex := slices.Repeat([]int32{-1}, len(d.x))
 	for v, n := range nodes {
 		vertex[n] = int32(v)
 	}

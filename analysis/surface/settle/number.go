@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry"
 	"runnel/analysis/roof"
 )
@@ -86,10 +87,7 @@ func badPosition(p roof.Position, limit float64) string {
 			return "place is more than 5 km from the roof's origin"
 		}
 	}
-	if p.HasZ && tooFar(p.Z) {
-		return "elevation is not finite or beyond 10 km"
-	}
-	return ""
+	return choose.If(p.HasZ && tooFar(p.Z), "elevation is not finite or beyond 10 km", "")
 }
 
 // checkRange refuses elevations that span more than the grid can hold.

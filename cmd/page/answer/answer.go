@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/study"
 	"runnel/analysis/tape"
 	"runnel/analysis/trial"
@@ -70,10 +71,7 @@ func Glance(ctx context.Context, files []File, given []string) (*Answer, error) 
 	if err != nil {
 		return nil, err
 	}
-	units := record.SI
-	if in.US(r) {
-		units = record.US
-	}
+	units := choose.If[record.Units](in.US(r), record.US, record.SI)
 	a := &Answer{stem: export.Stem(r), units: units, run: record.Run{Command: "check", Files: paths, Flags: flags.written()}}
 	a.steps = in.StepsFor(r, steps)
 	if tape.TierOf(r) != tape.C {

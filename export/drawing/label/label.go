@@ -6,6 +6,7 @@ package label
 
 import (
 	"math"
+	"slices"
 
 	"runnel/export/drawing/scene"
 )
@@ -76,22 +77,12 @@ func (p *Placer) Free(r scene.Rect) bool {
 			}
 		}
 	}
-	for i := range p.lines {
-		if r.Crosses(p.lines[i][0], p.lines[i][1]) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(p.lines, func(x [2]scene.Point) bool { return r.Crosses(x[0], x[1]) })
 }
 
 // clear reports whether a leader from a to b crosses no label.
 func (p *Placer) clear(a, b scene.Point, own scene.Rect) bool {
-	for i := range p.Taken {
-		if p.Taken[i].Crosses(a, b) && !own.Overlaps(p.Taken[i]) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(p.Taken, func(x scene.Rect) bool { return x.Crosses(a, b) && !own.Overlaps(x) })
 }
 
 // Take marks r as used.

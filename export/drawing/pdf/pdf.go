@@ -10,6 +10,7 @@ import (
 
 	"github.com/go-pdf/fpdf"
 
+	"runnel/analysis/choose"
 	"runnel/export/drawing/scene"
 	"runnel/export/font"
 )
@@ -63,10 +64,7 @@ func shape(d *fpdf.Fpdf, s *scene.Shape) {
 		d.SetDrawColor(colour(s.Stroke))
 		d.SetLineWidth(s.Width)
 		d.SetDashPattern(s.Dash, 0)
-		ends := "round"
-		if s.Butt {
-			ends = "butt"
-		}
+		ends := choose.If(s.Butt, "butt", "round")
 		d.SetLineCapStyle(ends)
 		style = "D"
 	}
@@ -93,10 +91,7 @@ func shape(d *fpdf.Fpdf, s *scene.Shape) {
 }
 
 func text(d *fpdf.Fpdf, t *scene.Text) {
-	style := ""
-	if t.Bold {
-		style = "B"
-	}
+	style := choose.If(t.Bold, "B", "")
 	d.SetFont(family, style, t.Size*pointsPerMillimetre)
 	d.SetTextColor(colour(t.Colour))
 	along := map[scene.Anchor]float64{scene.Start: 0, scene.Middle: t.Width / 2, scene.End: t.Width}[t.Anchor]

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/export/drawing/scene"
 	"runnel/export/font"
 )
@@ -147,8 +148,5 @@ func (w *writer) number(v float64) { w.text(number(v)) }
 func number(v float64) string {
 	s := strconv.FormatFloat(v, 'f', 2, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	if s == "-0" || s == "" {
-		return "0"
-	}
-	return s
+	return choose.If(s == "-0" || s == "", "0", s)
 }

@@ -9,6 +9,7 @@ import (
 	"sync"
 	"unicode"
 
+	"runnel/analysis/choose"
 	"runnel/export/font"
 )
 
@@ -30,10 +31,7 @@ var metrics = sync.OnceValue(func() *[2][limit]float64 {
 
 // Width returns how wide a text is at a size, in the unit of the size. The text is one that Clean returned.
 func Width(text string, size float64, bold bool) float64 {
-	i := 0
-	if bold {
-		i = 1
-	}
+	i := choose.If(bold, 1, 0)
 	m, sum := &metrics()[i], 0.0
 	for _, r := range text {
 		if r < limit {
