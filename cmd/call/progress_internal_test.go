@@ -68,9 +68,77 @@ func TestProgressOfACampus(t *testing.T) {
 			t.Errorf("%q stays on the terminal", out.String())
 		}
 	}
-	for seconds, want := range map[float64]string{5: "5 s", 150: "2 min", 7000: "2 h"} {
+	for seconds, want := range map[float64]string{0: "0 s", 5: "5 s", 89.4: "89 s", 90: "2 min", 150: "2 min", 89*60 + 59: "90 min", 90 * 60: "2 h", 7000: "2 h", 100 * 3600: "100 h"} {
 		if got := sayTime(seconds); got != want {
 			t.Errorf("%v s is %q", seconds, got)
 		}
+	}
+}
+
+// At the end nothing is left, and that is not said; nor is a speed in the first second, or where all that is done was done before.
+func TestProgressSaysNothingThatItCannotKnow(t *testing.T) {
+	for _, c := range []struct {
+		known, before, done int
+		now                 float64
+		says                string
+	}{
+		{20, 0, 20, 10, "20 of 20 roofs, 2 a second"},
+		{20, 0, 19, 10, "19 of 20 roofs, 1.9 a second, about 1 s left"}, // 10 s for 19: 0.5 s
+		{20, 0, 5, 0.99, "5 of 20 roofs"},
+		{20, 0, 5, 1, "5 of 20 roofs, 5 a second, about 3 s left"},
+		{20, 5, 0, 10, "5 of 20 roofs"},
+		{0, 0, 0, 10, "0 of 0 roofs"},
+	} {
+		p := &Progress{Known: c.known, Before: c.before, done: c.done}
+		if got := p.text(c.now); got != c.says {
+			t.Errorf("%+v: %q, want %q", c, got, c.says)
+		}
+	}
+}
+
+// On a terminal a line comes ten times a second at most, and at the end in any case; a shorter line covers all of the one before. Elsewhere a line comes each ten seconds.
+func TestHowOftenProgressIsTold(t *testing.T) {
+	now := 0.0
+	var out bytes.Buffer
+	p := &Progress{Out: &out, Known: 1000, Shown: true, Clock: func() float64 { return now }}
+	told := func() string { text := out.String(); out.Reset(); return text }
+	steps := []struct {
+		at   float64
+		want string
+	}{
+		{0.5, "\r1 of 1000 roofs"},
+		{0.59, ""},
+		{0.61, "\r3 of 1000 roofs"},
+		{2, "\r4 of 1000 roofs, 2 a second, about 8 min left"}, // half a second each: 996 roofs are 498 s
+	}
+	for _, s := range steps {
+		now = s.at
+		if p.Step(); told() != s.want {
+			t.Errorf("at %g s: not %q", s.at, s.want)
+		}
+	}
+	p.Known, now = 5, 2.01
+	if p.Step(); told() != "\r"+"5 of 5 roofs, 2.49 a second"+strings.Repeat(" ", len("4 of 1000 roofs, 2 a second, about 8 min left")-len("5 of 5 roofs, 2.49 a second")) {
+		t.Error("the end is not told at once, over the line before")
+	}
+	if p.End(); told() != "\r"+strings.Repeat(" ", len("4 of 1000 roofs, 2 a second, about 8 min left"))+"\r" {
+		t.Error("the line stays")
+	}
+	p = &Progress{Out: &out, Known: 3, Clock: func() float64 { return now }}
+	for _, s := range []struct {
+		at   float64
+		want string
+	}{{9.9, ""}, {10, "2 of 3 roofs, 0.2 a second, about 5 s left\n"}, {19.9, ""}} {
+		now = s.at
+		if p.Step(); told() != s.want {
+			t.Errorf("at %g s: not %q", s.at, s.want)
+		}
+	}
+	now = 20
+	if p.Tick(); told() != "3 of 3 roofs, 0.15 a second\n" {
+		t.Error("time alone tells nothing")
+	}
+	if p.End(); told() != "" {
+		t.Error("a line that nobody drew is cleared")
 	}
 }
