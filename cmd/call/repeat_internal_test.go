@@ -26,11 +26,13 @@ func TestCallsAreWrittenDown(t *testing.T) {
 		{[]string{"-o", "."}, []string{"a.csv"}, record.Run{Command: "check", Files: []string{"a.csv"}}},
 		{[]string{"-o", "deep/er"}, []string{"a.csv"}, record.Run{Command: "check", Files: []string{"../../a.csv"}}},
 		{
-			[]string{"-o", "out", "--overwrite", "--fail-on=note", "--units=ft", "--units=a=b.csv=mm", "--units=other.csv=m", "--criteria=limits.json", "--drop=7", "--drop=8"}, []string{"a=b.csv"},
+			[]string{"-o", "out", "--overwrite", "--fail-on=note", "--units=ft", "--units=a=b.csv=mm", "--units=other.csv=m", "--criteria=limits.json", "--drop=7", "--drop=8"},
+			[]string{"a=b.csv"},
 			record.Run{Command: "check", Files: []string{"../a=b.csv"}, Flags: []string{"--criteria=../limits.json", "--drop=7", "--drop=8", "--units=ft", "--units=../a=b.csv=mm", "--units=other.csv=m"}},
 		},
 		{
-			[]string{"-o", "out", "--sigma=a.csv=3mm", "--frame=local", "--instrument=a.csv=level", "--columns=x,y,z", "--pattern=" + aPattern()}, []string{"a.csv"},
+			[]string{"-o", "out", "--sigma=a.csv=3mm", "--frame=local", "--instrument=a.csv=level", "--columns=x,y,z", "--pattern=" + aPattern()},
+			[]string{"a.csv"},
 			record.Run{Command: "check", Files: []string{"../a.csv"}, Flags: []string{"--columns=x,y,z", "--frame=local", "--instrument=../a.csv=level", "--pattern=" + aPattern(), "--sigma=../a.csv=3mm"}},
 		},
 		{[]string{"-o", "out", "--pattern=storm.csv"}, []string{"a.csv"}, record.Run{Command: "check", Files: []string{"../a.csv"}, Flags: []string{"--pattern=../storm.csv"}}},
