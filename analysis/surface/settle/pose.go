@@ -27,7 +27,9 @@ func poseOf(r *roof.Roof, x, y, z []int32) pose.Pose {
 	}
 	f.Tell(x, y, marks)
 	for i := range r.Curbs {
-		tell(r.Curbs[i].Ring[1:])
+		if ring := r.Curbs[i].Ring; len(ring) > 0 {
+			tell(ring[1:])
+		}
 	}
 	for i := range r.Breaklines {
 		tell(r.Breaklines[i].Line)
