@@ -101,7 +101,7 @@ func TestFailuresAreKept(t *testing.T) {
 	for _, how := range []string{"fails", "panics"} {
 		dir := t.TempDir()
 		c := exec.Command(program, "-test.run=^TestFailuresAreKept$") //nolint:gosec // this test
-		c.Dir, c.Env = dir, append(os.Environ(), "RUNNEL_SOAK_BROKEN="+how, "RUNNEL_SOAK=100000")
+		c.Dir, c.Env = dir, append(os.Environ(), "RUNNEL_SOAK_BROKEN="+how, "RUNNEL_SOAK=100000", "RUNNEL_SOAK_KEEP=")
 		quiet := exec.Command(program, "-test.run=^TestFailuresAreKept$") //nolint:gosec // this test
 		quiet.Dir, quiet.Env = c.Dir, append(slices.Clone(c.Env), "RUNNEL_SOAK_KEEP=no")
 		if said, err := quiet.CombinedOutput(); err == nil || !strings.Contains(string(said), "a number that is none") {
