@@ -11,13 +11,12 @@ import (
 
 // flags are the options of a check as a page gives them, each as "--name=value".
 type flags struct {
-	set    map[string]func(text string) error
-	taken  map[string][]string // canonical values of those that were given, by name
-	listed map[string]bool     // may be repeated
+	set   map[string]func(text string) error
+	taken map[string][]string // canonical values of those that were given, by name
 }
 
 func newFlags() *flags {
-	return &flags{set: map[string]func(string) error{}, taken: map[string][]string{}, listed: map[string]bool{}}
+	return &flags{set: map[string]func(string) error{}, taken: map[string][]string{}}
 }
 
 // take adds a flag that one value belongs to.

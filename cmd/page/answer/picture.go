@@ -117,6 +117,10 @@ func (a *Answer) Picture() *Picture {
 	default:
 		a.seen(&p)
 	}
+	for i := range p.First {
+		e := &p.First[i]
+		e.Texts, e.Steps = append([]string{}, e.Texts...), append([]string{}, e.Steps...)
+	}
 	return &p
 }
 
@@ -269,7 +273,11 @@ func (a *Answer) tapedPicture(p *Picture) {
 	lead := b.Lead()
 	add := func(word string, steps []string, text string) {
 		if len(steps) > 0 || text != "" {
-			p.First = append(p.First, Entry{Word: word, Texts: said(text), Steps: steps})
+			one := Entry{Word: word, Steps: steps}
+			if text != "" {
+				one.Texts = []string{text}
+			}
+			p.First = append(p.First, one)
 		}
 	}
 	add(lead.Word, nil, lead.Text)
@@ -337,13 +345,6 @@ func entries(all []model.Entry) (out []Entry) {
 		out = append(out, Entry{e.Word, e.Texts, e.Steps, e.Start})
 	}
 	return out
-}
-
-func said(text string) []string {
-	if text == "" {
-		return nil
-	}
-	return []string{text}
 }
 
 func place(p orb.Point) Place {

@@ -104,8 +104,15 @@ func TestWhatRunsWhere(t *testing.T) {
 	var got []string
 	for _, r := range runs {
 		got = append(got, a.sight.Surface.Outlets[r.Outlet].Label+" "+r.Found+" "+r.Now)
-		if len(r.Rings) == 0 {
-			t.Errorf("%+v has no place", r)
+		twice := 0.0 // the area of what is drawn, holes being walked the other way round
+		for _, ring := range r.Rings {
+			for i := range ring {
+				p, q := ring[i], ring[(i+1)%len(ring)]
+				twice += p[0]*q[1] - q[0]*p[1]
+			}
+		}
+		if said := a.units.SayArea(math.Abs(twice) / 2); said != r.Now {
+			t.Errorf("%s runs to outlet %d, and %s are drawn", r.Now, r.Outlet, said)
 		}
 	}
 	if len(runs) != 2 || got[0] != "RD-1 166 m² 166 m²" || !strings.HasSuffix(got[1], " 72.0 m² 72.0 m²") {
@@ -183,6 +190,9 @@ func TestPictureOfTheSample(t *testing.T) {
 	}
 	a.model = model.Of(record.NewBook(a.sight, "", record.SI))
 	full := a.Picture()
+	if text, err := json.Marshal(full); err != nil || strings.Contains(string(text), ":null") {
+		t.Errorf("%v: a list is null: %s", err, text)
+	}
 	if len(full.Ponds) != 1 || full.Ponds[0].Area != "8.0 m²" || full.Ponds[0].Held == "" || full.Ponds[0].Where == "" || len(full.Findings) != len(a.sight.Findings) || len(full.First) == 0 || full.Heading == p.Heading || len(full.Blocked) > 0 {
 		t.Errorf("%+v", full)
 	}
@@ -237,5 +247,90 @@ func TestPictureOfATapedRoof(t *testing.T) {
 	}
 	if err := a.Complete(); err != nil || a.model != nil {
 		t.Errorf("%v", err)
+	}
+}
+
+// A pond that no error rules out has no name as found, and is compared with itself all the same: "other 1" was 20 mm deep, and stays so.
+func TestAPondWithoutANameIsCompared(t *testing.T) {
+	a := of(record.SI)
+	a.sight.Listed = nil
+	for by, now := range map[float64]string{0: "20 mm", 0.01: "30 mm"} {
+		r, err := a.Try([]Change{{Do: "outlet", Outlet: 0, By: by}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.Compared) != 1 || r.Compared[0].ID != "other 1" || r.Compared[0].Found == nil || r.Compared[0].Found.Depth != "20 mm" || r.Compared[0].Now == nil || r.Compared[0].Now.Depth != now {
+			t.Errorf("set by %g m: %+v", by, r.Compared)
+		}
+		if r.Found.Ponds != 1 || r.Now.Ponds != 1 || r.Ponds[0].ID != "other 1" || r.Ponds[0].Depth != now {
+			t.Errorf("set by %g m: %+v, %+v", by, r.Found, r.Ponds)
+		}
+	}
+}
+
+// A pond that a change makes, where none stood, is new: it has no figures as found. The drain set 60 mm up holds more water; blocked, all that the gutter does not take.
+func TestFiguresOfATrial(t *testing.T) {
+	a := of(record.SI)
+	r, err := a.Try([]Change{{Do: "block", Outlet: 0}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Compared) != 1 || r.Compared[0].ID != "P01" || r.Compared[0].Found.Depth != "20 mm" || r.Compared[0].Now == nil {
+		t.Fatalf("%+v", r.Compared)
+	}
+	// Volume times 1,000 kg/m3 is the weight, depth times 9.81 kN/m3 the load.
+	for _, f := range []Figures{*r.Compared[0].Found, r.Found.Figures} {
+		if f != (Figures{"20 mm", "8.0 m²", "53 litres", "53 kg"}) {
+			t.Errorf("as found: %+v", f)
+		}
+	}
+	if r.Now.Ponds != 1 || r.Now.Figures != *r.Compared[0].Now || r.Now.Depth != r.Ponds[0].Depth || r.Now.Volume != r.Ponds[0].Volume {
+		t.Errorf("now %+v, compared %+v, ponds %+v", r.Now, r.Compared[0].Now, r.Ponds)
+	}
+	up, err := a.Try([]Change{{Do: "outlet", Outlet: 0, By: 0.03}})
+	if err != nil || up.Ponds[0].Depth != "50 mm" || up.Ponds[0].Load != a.units.SayPressure(0.05*1000*9.80665) {
+		t.Errorf("%+v, %v", up.Ponds, err)
+	}
+	// Two changes one after the other are their sum.
+	both, err := a.Try([]Change{{Do: "outlet", Outlet: 0, By: 0.02}, {Do: "outlet", Outlet: 0, By: 0.01}})
+	if err != nil || !reflect.DeepEqual(both.Ponds, up.Ponds) || !reflect.DeepEqual(both.Water, up.Water) {
+		t.Errorf("20 and 10 mm up: %+v, want %+v, %v", both.Ponds, up.Ponds, err)
+	}
+}
+
+// taped is a roof of 20 by 10 m by tape, with these edges and waters.
+func tapedRoof(edges []roof.Edge, waters ...roof.Water) *Answer {
+	r := &roof.Roof{Name: "Shed", Tape: &roof.Tape{Placed: true, Walls: true, Waters: waters}, Edges: edges}
+	r.Outline.Rings = [][]roof.Position{{{Plan: orb.Point{0, 0}}, {Plan: orb.Point{20, 0}}, {Plan: orb.Point{20, 10}}, {Plan: orb.Point{0, 10}}, {Plan: orb.Point{0, 0}}}}
+	r.Outlets = []roof.Outlet{{Label: "RD-1", Plan: orb.Point{5, 5}}, {Label: "OD-1", Plan: orb.Point{15, 5}, Duty: roof.Overflow}}
+	return &Answer{taped: &taped.Book{Survey: tape.Of(r, standard.Defaults()), Units: record.SI}, units: record.SI}
+}
+
+// Of a roof by tape each outlet and edge says whether it is for what is left when the others are blocked; without water none is drawn.
+func TestOutletsOfATapedRoof(t *testing.T) {
+	side := func(x float64, duty roof.Duty) roof.Edge {
+		return roof.Edge{Type: roof.Free, Duty: duty, Label: "E", Line: []roof.Position{{Plan: orb.Point{x, 0}}, {Plan: orb.Point{x, 10}}}}
+	}
+	p := tapedRoof([]roof.Edge{side(20, roof.Primary), side(0, roof.Overflow)}).Picture()
+	var got []string
+	for _, o := range p.Outlets {
+		over := " "
+		if o.Overflow {
+			over = " overflow "
+		}
+		at := o.At
+		if len(o.Line) > 0 {
+			at = o.Line[0]
+		}
+		got = append(got, o.Type+over+record.SI.SayLength(at[0]))
+	}
+	if want := "drain 5.0 m; drain overflow 15.0 m; free 20.0 m; free overflow 0.0 m"; strings.Join(got, "; ") != want {
+		t.Errorf("%s, want %s", strings.Join(got, "; "), want)
+	}
+	if p.Water == nil || len(p.Water) != 0 || p.Ponds == nil || len(p.Ponds) != 0 {
+		t.Errorf("water %+v, ponds %+v", p.Water, p.Ponds)
+	}
+	if text, err := json.Marshal(p); err != nil || strings.Contains(string(text), "null") {
+		t.Errorf("a list is null: %s, %v", text, err)
 	}
 }
