@@ -272,7 +272,9 @@ func TestLongFacts(t *testing.T) {
 		word, text string
 		lines      int
 	}{
-		{"aaaaaaaa bbbbbbbb cccccccc", "short", 3}, {"short", strings.Repeat("wordword ", 10), 5}, {strings.Repeat("aaaaaaaa ", 8), "short", 6},
+		{"aaaaaaaa bbbbbbbb cccccccc", "short", 3},
+		{"short", strings.Repeat("wordword ", 10), 5},
+		{strings.Repeat("aaaaaaaa ", 8), "short", 6},
 		{"short", strings.Repeat("wordword ", 80), 24},
 	} {
 		f := flow()

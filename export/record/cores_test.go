@@ -94,7 +94,9 @@ func TestRegionsByTheirIDs(t *testing.T) {
 		}
 	}
 	a.Regions = []assembly.Region{
-		{Kind: assembly.OnPlane, Index: 2}, {Kind: assembly.OnCatchment, Index: index}, {Kind: assembly.OnRoof},
+		{Kind: assembly.OnPlane, Index: 2},
+		{Kind: assembly.OnCatchment, Index: index},
+		{Kind: assembly.OnRoof},
 		{Kind: assembly.OnRoof, Cores: []int{0}, Used: []int{0}, Mean: 0.1, Spread: 0.0125, HasShare: true, Share: 0.25, ShareSigma: 0.05, More: 2, Next: []orb.Point{{3, 3}}},
 		{Kind: assembly.OnRoof, More: 2},
 		{Kind: assembly.OnRoof, More: -1, Next: []orb.Point{{3, 3}}},

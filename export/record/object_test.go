@@ -14,7 +14,7 @@ import (
 )
 
 // names that people give things.
-var odd = []string{"", "plain", `Hall "A", <north> & co`, "two\nlines\tand a tab\r", `back\slash`, "גג 7", "سقف", "‮turned", "é中😀", "\x00\x1f"}
+var odd = []string{"", "plain", `Hall "A", <north> & co`, "two\nlines\tand a tab\r", `back\slash`, "גג 7", "سقف", "\u202eturned", "é中😀", "\x00\x1f"}
 
 // Whatever stands in a name, another reader of JSON reads it back; only bytes that are no text become a sign for that.
 func TestOddNamesAreReadBack(t *testing.T) {
@@ -151,8 +151,11 @@ func TestUnitsOfCharts(t *testing.T) {
 		si, us   string
 		one, two float64
 	}{
-		{record.Units.DepthUnit, "mm", "in", 0.001, 0.0254}, {record.Units.AreaUnit, "m2", "ft2", 1, 0.09290304}, {record.Units.MassUnit, "kg", "lb", 1, 0.45359237},
-		{record.Units.VolumeUnit, "litres", "gal", 0.001, 0.003785411784}, {record.Units.FlowUnit, "L/s", "gpm", 0.001, 0.003785411784 / 60},
+		{record.Units.DepthUnit, "mm", "in", 0.001, 0.0254},
+		{record.Units.AreaUnit, "m2", "ft2", 1, 0.09290304},
+		{record.Units.MassUnit, "kg", "lb", 1, 0.45359237},
+		{record.Units.VolumeUnit, "litres", "gal", 0.001, 0.003785411784},
+		{record.Units.FlowUnit, "L/s", "gpm", 0.001, 0.003785411784 / 60},
 	} {
 		si, us := c.get(record.SI), c.get(record.US)
 		if si.Name != c.si || us.Name != c.us || !(math.Abs(si.Size/c.one-1) <= 1e-12) || !(math.Abs(us.Size/c.two-1) <= 1e-12) {

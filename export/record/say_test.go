@@ -16,9 +16,19 @@ func TestDepthsAsSaid(t *testing.T) {
 		mm     float64
 		si, us string
 	}{
-		{28.4, "28 mm", `1-1/8"`}, {28.5, "29 mm", `1-1/8"`}, {25.4, "25 mm", `1"`}, {26.9, "27 mm", `1"`}, {27.1, "27 mm", `1-1/8"`},
-		{0.49, "less than 1 mm", `less than 1/8"`}, {0.5, "1 mm", `less than 1/8"`}, {1.58, "2 mm", `less than 1/8"`}, {1.59, "2 mm", `1/8"`},
-		{-0.3, "less than 1 mm", `less than 1/8"`}, {0, "0 mm", `0"`}, {304.8, "305 mm", `12"`}, {50.8, "51 mm", `2"`},
+		{28.4, "28 mm", `1-1/8"`},
+		{28.5, "29 mm", `1-1/8"`},
+		{25.4, "25 mm", `1"`},
+		{26.9, "27 mm", `1"`},
+		{27.1, "27 mm", `1-1/8"`},
+		{0.49, "less than 1 mm", `less than 1/8"`},
+		{0.5, "1 mm", `less than 1/8"`},
+		{1.58, "2 mm", `less than 1/8"`},
+		{1.59, "2 mm", `1/8"`},
+		{-0.3, "less than 1 mm", `less than 1/8"`},
+		{0, "0 mm", `0"`},
+		{304.8, "305 mm", `12"`},
+		{50.8, "51 mm", `2"`},
 	} {
 		if si, us := record.SI.SayDepth(c.mm/1000), record.US.SayDepth(c.mm/1000); si != c.si || us != c.us {
 			t.Errorf("%v mm: %q and %q, want %q and %q", c.mm, si, us, c.si, c.us)
@@ -33,8 +43,15 @@ func TestLengthsAsSaid(t *testing.T) {
 		m                float64
 		si, length, tape string
 	}{
-		{6.096, "6.1 m", "20 ft", `20' 0"`}, {6.0706, "6.1 m", `19' 11"`, `19' 11"`}, {6.09, "6.1 m", "20 ft", `20' 0"`}, {7.7724, "7.8 m", "26 ft", `25' 6"`},
-		{0.3048, "0.3 m", "1 ft", `1' 0"`}, {0.0254, "0.0 m", `1"`, `1"`}, {0, "0.0 m", `0"`, `0"`}, {-0.01, "0.0 m", `0"`, `0"`}, {0.4064, "0.4 m", `1' 4"`, `1' 4"`},
+		{6.096, "6.1 m", "20 ft", `20' 0"`},
+		{6.0706, "6.1 m", `19' 11"`, `19' 11"`},
+		{6.09, "6.1 m", "20 ft", `20' 0"`},
+		{7.7724, "7.8 m", "26 ft", `25' 6"`},
+		{0.3048, "0.3 m", "1 ft", `1' 0"`},
+		{0.0254, "0.0 m", `1"`, `1"`},
+		{0, "0.0 m", `0"`, `0"`},
+		{-0.01, "0.0 m", `0"`, `0"`},
+		{0.4064, "0.4 m", `1' 4"`, `1' 4"`},
 		{1234.5678, "1234.6 m", "4,050 ft", `4050' 5"`},
 	} {
 		if si, us, tape := record.SI.SayLength(c.m), record.US.SayLength(c.m), record.US.SayTape(c.m); si != c.si || us != c.length || tape != c.tape {
@@ -49,17 +66,41 @@ func TestLengthsAsSaid(t *testing.T) {
 // Figures of at least ten are whole, smaller ones have one decimal; an opening of less than a tenth of a square metre has three.
 func TestFiguresAsSaid(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
-		{record.SI.SayMass(9.94), "9.9 kg"}, {record.SI.SayMass(9.96), "10 kg"}, {record.SI.SayMass(12345.6), "12,346 kg"}, {record.SI.SayMass(0), "0 kg"},
-		{record.US.SayMass(0.45359237), "1.0 lb"}, {record.US.SayMass(1000), "2,205 lb"},
-		{record.SI.SayArea(0.0491), "0.049 m²"}, {record.SI.SayArea(0.0005), "0.001 m²"}, {record.SI.SayArea(0.0004), "0.0 m²"}, {record.SI.SayArea(0.1), "0.1 m²"}, {record.SI.SayArea(99.94), "99.9 m²"},
-		{record.SI.SayArea(100), "100 m²"}, {record.US.SayArea(0.09290304 * 9.9), "9.9 sq ft"},
-		{record.SI.SayPressure(1234), "1.23 kPa"}, {record.US.SayPressure(47.880259), "1.0 psf"}, {record.US.SayPressure(478.80259), "10.0 psf"},
-		{record.SI.SayFlow(0.01234), "12.3 L/s"}, {record.SI.SayRain(0.1016 / 3600), "102 mm/h"}, {record.SI.SayRain(0.0045 / 3600), "4.5 mm/h"},
-		{record.SI.SayElevation(100.1254), "100.125 m"}, {record.US.SayElevation(100.1254), "328.50 ft"},
-		{record.SI.SaySolid(1.254), "1.25 m³"}, {record.US.SaySolid(1), "424 board ft"}, // 12 in of 1 ft2 are 12 board ft: 35.3147 ft3 x 12 = 423.8
-		{record.SayShare(0), "0 %"}, {record.SayShare(0.0099), "under 1 %"}, {record.SayShare(0.01), "1 %"}, {record.SayShare(1), "100 %"},
-		{record.Count(999), "999"}, {record.Count(1000), "1,000"}, {record.Count(-1234567), "-1,234,567"}, {record.Count(-0.4), "0"}, {record.Count(-999), "-999"},
-		{record.Plural(1, "place"), "1 place"}, {record.Plural(0, "place"), "0 places"}, {record.Plural(3, "place"), "3 places"},
+		{record.SI.SayMass(9.94), "9.9 kg"},
+		{record.SI.SayMass(9.96), "10 kg"},
+		{record.SI.SayMass(12345.6), "12,346 kg"},
+		{record.SI.SayMass(0), "0 kg"},
+		{record.US.SayMass(0.45359237), "1.0 lb"},
+		{record.US.SayMass(1000), "2,205 lb"},
+		{record.SI.SayArea(0.0491), "0.049 m²"},
+		{record.SI.SayArea(0.0005), "0.001 m²"},
+		{record.SI.SayArea(0.0004), "0.0 m²"},
+		{record.SI.SayArea(0.1), "0.1 m²"},
+		{record.SI.SayArea(99.94), "99.9 m²"},
+		{record.SI.SayArea(100), "100 m²"},
+		{record.US.SayArea(0.09290304 * 9.9), "9.9 sq ft"},
+		{record.SI.SayPressure(1234), "1.23 kPa"},
+		{record.US.SayPressure(47.880259), "1.0 psf"},
+		{record.US.SayPressure(478.80259), "10.0 psf"},
+		{record.SI.SayFlow(0.01234), "12.3 L/s"},
+		{record.SI.SayRain(0.1016 / 3600), "102 mm/h"},
+		{record.SI.SayRain(0.0045 / 3600), "4.5 mm/h"},
+		{record.SI.SayElevation(100.1254), "100.125 m"},
+		{record.US.SayElevation(100.1254), "328.50 ft"},
+		{record.SI.SaySolid(1.254), "1.25 m³"},
+		{record.US.SaySolid(1), "424 board ft"}, // 12 in of 1 ft2 are 12 board ft: 35.3147 ft3 x 12 = 423.8
+		{record.SayShare(0), "0 %"},
+		{record.SayShare(0.0099), "under 1 %"},
+		{record.SayShare(0.01), "1 %"},
+		{record.SayShare(1), "100 %"},
+		{record.Count(999), "999"},
+		{record.Count(1000), "1,000"},
+		{record.Count(-1234567), "-1,234,567"},
+		{record.Count(-0.4), "0"},
+		{record.Count(-999), "-999"},
+		{record.Plural(1, "place"), "1 place"},
+		{record.Plural(0, "place"), "0 places"},
+		{record.Plural(3, "place"), "3 places"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)
