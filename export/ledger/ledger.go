@@ -111,7 +111,11 @@ func (l *Ledger) open(call string) error {
 // begin throws away what an earlier run left, and begins the journal.
 func (l *Ledger) begin(call string) error {
 	if l.Before > 0 {
-		l.Note = fmt.Sprintf("%s: an earlier run with other flags, over other files or of another version had stopped here after %d roofs; this one begins anew.", l.dir, l.Before)
+		roofs := "1 roof"
+		if l.Before > 1 {
+			roofs = fmt.Sprint(l.Before, " roofs")
+		}
+		l.Note = fmt.Sprintf("%s: an earlier run with other flags, over other files or of another version had stopped here after %s; this one begins anew.", l.dir, roofs)
 	}
 	if l.Moving {
 		if err := l.move(); err != nil {

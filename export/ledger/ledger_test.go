@@ -135,7 +135,7 @@ func TestAnotherCallBeginsAnew(t *testing.T) {
 	add(t, l, 1, 0, text("a.json", "x"))
 	l.Close()
 	l = open(t, dir, "another")
-	if l.Before != 0 || l.Done(1, 0) || !strings.Contains(l.Note, "after 1 roofs") {
+	if l.Before != 0 || l.Done(1, 0) || !strings.Contains(l.Note, "after 1 roof;") {
 		t.Errorf("%d roofs before, note %q", l.Before, l.Note)
 	}
 	l.Discard()

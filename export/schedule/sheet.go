@@ -128,14 +128,15 @@ func (k *workbook) table(t *table) error {
 	if err := w.SetPanes(&excelize.Panes{Freeze: true, XSplit: 1, YSplit: 1, TopLeftCell: "B2", ActivePane: "bottomRight"}); err != nil {
 		return err
 	}
-	head := make([]any, len(t.columns))
+	head, lines := make([]any, len(t.columns)), 1.0
 	for i := range t.columns {
+		lines = max(lines, wrapped(t.columns[i].head, t.columns[i].width))
 		if err := w.SetColWidth(i+1, i+1, t.columns[i].width); err != nil {
 			return err
 		}
 		head[i] = excelize.Cell{StyleID: k.styles.head, Value: t.columns[i].head}
 	}
-	if err := w.SetRow("A1", head, excelize.RowOpts{Height: 45}); err != nil {
+	if err := w.SetRow("A1", head, excelize.RowOpts{Height: max(45, rowHeight(lines))}); err != nil {
 		return err
 	}
 	if t.rows == 0 {
