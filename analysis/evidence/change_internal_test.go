@@ -112,6 +112,13 @@ func TestCheapestChangeInARow(t *testing.T) {
 	got := newPricer(dear, newState(dear)).price(1)
 	near(t, "dear lip: level", got.level, 1.5, 1e-4)
 	near(t, "dear lip: price", got.price, 3, 1e-6)
+	// A lip that was raised by 1 before, for 1, gives that back where it is lowered to as much below: to 1 it costs nothing more, and only the pit has to be raised.
+	raised := row(9, 0, 2, -1)
+	s := newState(raised)
+	s.at[2].h = 3
+	got = newPricer(raised, s).price(1)
+	near(t, "raised lip: price", got.price, 1, 1e-6)
+	near(t, "raised lip: level", got.level, 1, 1e-4)
 	edge := row(9, 0, 2)
 	edge.sink[2] = true
 	got = newPricer(edge, newState(edge)).price(1)

@@ -403,3 +403,30 @@ func TestNeighboursOfTheGround(t *testing.T) {
 		}
 	}
 }
+
+// TestSpotsThatTell: every spot of a plane that six others stand round tells of the errors, the first as well; its plane falls 2 %. Spots on a breakline tell none.
+func TestSpotsThatTell(t *testing.T) {
+	for _, coded := range []bool{false, true} {
+		r := shape.New("plane", shape.Bare(0, 0), shape.Bare(12, 0), shape.Bare(12, 12), shape.Bare(0, 12))
+		shape.Spot(r, 6, 6, 0.12) // the first spot stands in the middle
+		for x := 1.0; x < 12; x += 2 {
+			for y := 1.0; y < 12; y += 2 {
+				shape.Spot(r, x, y, 0.02*y)
+			}
+		}
+		if coded {
+			shape.Breakline(r, roof.GradeBreak, shape.At(1, 6, 0.12), shape.At(11, 6, 0.12))
+		}
+		tin := shape.Build(t, r).TIN
+		rest, fall := neighbourhoods(tin)
+		near(t, "fall", fall, 0.02, 1e-4)
+		told := map[int32]bool{}
+		for _, q := range rest {
+			told[tin.Spot[q.v]] = true
+			near(t, "off the plane", q.off, 0, 1e-4)
+		}
+		if told[0] == coded || len(told) < 20 {
+			t.Errorf("coded %v: the first spot tells %v, %d do", coded, told[0], len(told))
+		}
+	}
+}
