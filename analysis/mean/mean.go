@@ -149,7 +149,10 @@ func wildOf(t *surface.TIN, r *roof.Roof, e *evidence.Errors, of []member, size 
 	return wild
 }
 
-// meanOf returns the mean of a cell's points, weighted by their errors, under the name of the point nearest to it.
+// asNear is by how much less the square of one distance must be than that of another to be less [m2]: rounding, which hangs on where a roof stands, makes less.
+const asNear = 1e-9
+
+// meanOf returns the mean of a cell's points, weighted by their errors, under the name of the point nearest to it, the first of several.
 func meanOf(t *surface.TIN, r *roof.Roof, e *evidence.Errors, on *surface.Locator, of []member) roof.Spot {
 	var weight, x, y, z float64
 	for _, m := range of {
@@ -161,7 +164,7 @@ func meanOf(t *surface.TIN, r *roof.Roof, e *evidence.Errors, on *surface.Locato
 	nearest, least := of[0].v, math.Inf(1)
 	for _, m := range of {
 		dx, dy := t.X[m.v]-x, t.Y[m.v]-y
-		if d := float64(dx*dx) + float64(dy*dy); d < least {
+		if d := float64(dx*dx) + float64(dy*dy); d < least-asNear {
 			nearest, least = m.v, d
 		}
 	}

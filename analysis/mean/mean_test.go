@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/evidence"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/mean"
@@ -119,3 +121,32 @@ func TestHowManyPointsAreDense(t *testing.T) {
 		}
 	}
 }
+
+// Where a roof stands tells nothing: the same means 1234.5 m east and 77 m south, each at its place there.
+func TestMeansMoveWithTheRoof(t *testing.T) {
+	r := dense(46, 0.025)
+	s := shape.Build(t, r)
+	here, m := mean.Of(s, r, evidence.ErrorsOf(s, r))
+	for i := range r.Outline.Rings[0] {
+		r.Outline.Rings[0][i].Plan = move(r.Outline.Rings[0][i].Plan)
+	}
+	for i := range r.Edges[0].Line {
+		r.Edges[0].Line[i].Plan = move(r.Edges[0].Line[i].Plan)
+	}
+	for i := range r.Spots {
+		r.Spots[i].Plan = move(r.Spots[i].Plan)
+	}
+	s = shape.Build(t, r)
+	there, n := mean.Of(s, r, evidence.ErrorsOf(s, r))
+	if m == nil || n == nil || len(here.Spots) != len(there.Spots) || !(math.Abs(m.Sigma-0.0125) <= 1e-12) || !(math.Abs(n.Sigma-m.Sigma) <= 1e-12) {
+		t.Fatalf("%+v here, %+v there", m, n)
+	}
+	for i := range here.Spots {
+		a, b := &here.Spots[i], &there.Spots[i]
+		if at := move(a.Plan); a.ID != b.ID || !(math.Hypot(at[0]-b.Plan[0], at[1]-b.Plan[1]) <= 1e-6) || !(math.Abs(a.Z-b.Z) <= 1e-9) {
+			t.Errorf("mean %s at %v, %s at %v there", a.ID, a.Plan, b.ID, b.Plan)
+		}
+	}
+}
+
+func move(p orb.Point) orb.Point { return orb.Point{p[0] + 1234.5, p[1] - 77} }

@@ -74,8 +74,11 @@ func TestLow(t *testing.T) {
 // readings the pond's own nearest way off does, unless that is an edge.
 func TestHoldExit(t *testing.T) {
 	exits := []Exit{
-		{Name: "far", Outlet: 0, Line: orb.LineString{{9, 0}}}, {Name: "overflow", Outlet: 1, Line: orb.LineString{{2, 0}}, Duty: roof.Overflow},
-		{Name: "near", Outlet: 2, Line: orb.LineString{{5, 0}}}, {Name: "unread", Outlet: 3, Line: orb.LineString{{3, 0}}}, {Name: "gutter", Outlet: -1, Line: orb.LineString{{0, 1}, {9, 1}}},
+		{Name: "far", Outlet: 0, Line: orb.LineString{{9, 0}}},
+		{Name: "overflow", Outlet: 1, Line: orb.LineString{{2, 0}}, Duty: roof.Overflow},
+		{Name: "near", Outlet: 2, Line: orb.LineString{{5, 0}}},
+		{Name: "unread", Outlet: 3, Line: orb.LineString{{3, 0}}},
+		{Name: "gutter", Outlet: -1, Line: orb.LineString{{0, 1}, {9, 1}}},
 	}
 	before := func(names ...string) (out []roof.Probe) {
 		for _, n := range names {

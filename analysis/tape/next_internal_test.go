@@ -76,7 +76,10 @@ func TestHullAreaByBruteForce(t *testing.T) {
 // Spots asked for twice within 0.1 m under one code are one; under two codes, or farther apart, they are two.
 func TestDistinct(t *testing.T) {
 	spots := []Spot{
-		{Code: "LOW 1", Plan: orb.Point{5, 5}}, {Code: "LOW 1", Plan: orb.Point{5.09, 5}}, {Code: "LOW 2", Plan: orb.Point{5, 5}}, {Code: "LOW 1", Plan: orb.Point{5, 5.11}},
+		{Code: "LOW 1", Plan: orb.Point{5, 5}},
+		{Code: "LOW 1", Plan: orb.Point{5.09, 5}},
+		{Code: "LOW 2", Plan: orb.Point{5, 5}},
+		{Code: "LOW 1", Plan: orb.Point{5, 5.11}},
 		{Code: "LOW 2", Plan: orb.Point{5, 5}},
 	}
 	got := distinct(spots)

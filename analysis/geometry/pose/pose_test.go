@@ -120,3 +120,59 @@ func TestBefore(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 }
+
+// A finder that was told nothing leaves the grid as it is, and a group of no points tells nothing.
+func TestNothingTold(t *testing.T) {
+	f := pose.NewFinder()
+	f.Tell(nil, nil, nil)
+	f.TellMarks(nil, nil, nil)
+	if p := f.Pose(); p != (pose.Pose{}) || p.Mirrors() {
+		t.Errorf("%+v", p)
+	}
+	if u, v := (pose.Pose{}).Point(3, -8); u != 3 || v != -8 {
+		t.Errorf("(%d, %d), not (3, -8)", u, v)
+	}
+}
+
+// Points between two ends lie east or west of the middle by some units of the grid. On average 4 may be rounding: of five points in all 20 units of doubled moment to either side are as far. Three points 2 units west of the
+// middle are 12 to either side, 24 apart, and turn the grid round; 1 unit west they are 12 apart and tell nothing, so that a single heavy point of the next group does.
+func TestSlack(t *testing.T) {
+	for _, c := range []struct {
+		off, next int32
+		along     int32 // how far east, or north, a place one unit east lies in the pose
+	}{{-2, 0, -1}, {2, 0, 1}, {-1, 90, 1}, {-1, 10, -1}, {1, 10, -1}, {-2, 90, -1}} {
+		f := pose.NewFinder()
+		f.Tell([]int32{0, 100, 50 + c.off, 50 + c.off, 50 + c.off}, make([]int32, 5), nil)
+		f.Tell([]int32{c.next}, []int32{0}, nil)
+		if u, v := f.Pose().Point(1, 0); u+v != c.along {
+			t.Errorf("%+v: (1, 0) lies at (%d, %d)", c, u, v)
+		}
+	}
+}
+
+// Weights rise by 1 for each unit of height from 1 on, whatever the heights are counted from; where they would pass 255, by 1 for each two, four and so on.
+func TestHeightsByHand(t *testing.T) {
+	for _, c := range []struct {
+		z    []int32
+		want []uint8
+	}{
+		{nil, nil},
+		{[]int32{7}, []uint8{1}},
+		{[]int32{-20, -10, 10}, []uint8{1, 11, 31}},
+		{[]int32{254, 100, 0}, []uint8{255, 101, 1}},
+		{[]int32{255, 100, 0}, []uint8{128, 51, 1}},
+		{[]int32{1009, 500, -10}, []uint8{255, 128, 1}}, // 1019 and 510 by fours
+		{[]int32{-2147483648, 2147483647, 0}, []uint8{1, 128, 65}},
+	} {
+		got := pose.Heights(c.z)
+		if len(got) != len(c.want) {
+			t.Errorf("%v: %v", c.z, got)
+			continue
+		}
+		for i := range got {
+			if got[i] != c.want[i] {
+				t.Errorf("%v: %v, want %v", c.z, got, c.want)
+			}
+		}
+	}
+}

@@ -83,3 +83,41 @@ func TestCompass(t *testing.T) {
 		}
 	}
 }
+
+// By hand: sums, multiples, quarter turns, unit vectors and twice the area of a triangle that has no corner at the origin and no side along an axis.
+func TestArithmetic(t *testing.T) {
+	a, b, c := orb.Point{1, 7}, orb.Point{4, 9}, orb.Point{3, 12}
+	for name, pair := range map[string][2]orb.Point{
+		"a + b":                      {vector.Plus(a, b), {5, 16}},
+		"2 a":                        {vector.Scaled(a, 2), {2, 14}},
+		"-a/2":                       {vector.Scaled(a, -0.5), {-0.5, -3.5}},
+		"a turned by none":           {vector.Quarter(a, 0), a},
+		"a turned by one quarter":    {vector.Quarter(a, 1), {-7, 1}},
+		"a turned by two quarters":   {vector.Quarter(a, 2), {-1, -7}},
+		"a turned by three quarters": {vector.Quarter(a, 3), {7, -1}},
+		"a unit vector":              {vector.Unit(orb.Point{-6, 8}), {-0.6, 0.8}},
+		"one of a short vector":      {vector.Unit(orb.Point{0, -1e-9}), {0, -1}},
+		"one of length 1":            {vector.Unit(orb.Point{0, -1}), {0, -1}},
+		"one of no length":           {vector.Unit(orb.Point{}), {1, 0}},
+	} {
+		if !(vector.Distance(pair[0], pair[1]) <= 1e-15) {
+			t.Errorf("%s is %v, not %v", name, pair[0], pair[1])
+		}
+	}
+	// b - a is (3, 2) and c - a is (2, 5): 3 x 5 - 2 x 2.
+	if ccw, cw := vector.Turn(a, b, c), vector.Turn(a, c, b); ccw != 11 || cw != -11 {
+		t.Errorf("the turn is %v and back %v, not 11 and -11", ccw, cw)
+	}
+	if dot, cross := vector.Dot(a, c), vector.Cross(a, c); dot != 87 || cross != 12-21 {
+		t.Errorf("dot %v, cross %v, not 87 and -9", dot, cross)
+	}
+}
+
+// No direction is called east; short ones have the words of long ones.
+func TestCompassOfShortAndNone(t *testing.T) {
+	for v, want := range map[orb.Point]string{{}: "east", {0, 0.5}: "north", {0, -0.5}: "south", {-0.2, 0.2}: "north-west", {0.2, -0.2}: "south-east", {-1e-9, 0}: "west", {0.3, 0.3}: "north-east"} {
+		if got := vector.Compass(v[0], v[1]); got != want {
+			t.Errorf("%v is called %s, not %s", v, got, want)
+		}
+	}
+}
