@@ -61,3 +61,44 @@ func TestIndexAgainstAll(t *testing.T) {
 		}
 	}
 }
+
+// Cells over 4 by 2 m whose boxes stand in the lower left and the upper right quarter: a box that reaches into a cell of theirs meets one, one in the empty corners or short of all does not. About as many cells
+// are made as were asked for, whatever the shape.
+func TestMeetsAndReaches(t *testing.T) {
+	by := orb.Point{-100, 300}
+	box := func(x0, y0, x1, y1 float64) orb.Bound {
+		return orb.Bound{Min: orb.Point{x0 + by[0], y0 + by[1]}, Max: orb.Point{x1 + by[0], y1 + by[1]}}
+	}
+	boxes := []orb.Bound{box(0, 0, 0.4, 0.4), box(3.6, 1.6, 4, 2)}
+	g := nearby.NewBoxes(2, 800, func(i int) orb.Bound { return boxes[i] })
+	for _, c := range []struct {
+		b    orb.Bound
+		want bool
+	}{
+		{box(0.2, 0.2, 0.3, 0.3), true},
+		{box(-3, -3, 0.1, 0.1), true},
+		{box(-3, -3, -0.2, 0.1), false},
+		{box(-3, -3, 0.1, -0.2), false},
+		{box(1, 0.5, 3, 1.5), false},
+		{box(0, 1.5, 0.3, 2), false},
+		{box(3.5, 0, 4, 0.5), false},
+		{box(3.8, 0, 3.9, 1.9), true},
+		{box(-1, 1.7, 3.7, 1.8), true},
+		{box(0.2, 0.3, 3, 1.5), true},
+	} {
+		if got := g.Meets(c.b); got != c.want {
+			t.Errorf("%v: meets %v", c.b, got)
+		}
+	}
+	for p, want := range map[orb.Point]bool{{0, 0}: true, {-0.5, 0}: true, {-0.51, 1}: false, {1, -0.5}: true, {1, -0.51}: false, {9, 9}: true} {
+		if got := g.Reaches(p[0]+by[0], p[1]+by[1], 0.5); got != want {
+			t.Errorf("%v: reaches %v", p, got)
+		}
+	}
+	for _, c := range []struct{ w, h float64 }{{4, 2}, {100, 100}, {300, 2}, {2, 300}, {10, 70}} {
+		n := nearby.NewBoxes(1, 500, func(int) orb.Bound { return box(0, 0, c.w, c.h) }).Cells()
+		if n < 400 || n > 1000 {
+			t.Errorf("%d cells over %g by %g m, asked for 500", n, c.w, c.h)
+		}
+	}
+}
