@@ -27,8 +27,7 @@ func (r *reader) keep(fields []string) {
 	case role == code.Spot:
 		r.spot(fields)
 	case role == code.Core:
-		deck, _ := r.code.Value("deck")
-		r.out.Cores = append(r.out.Cores, roof.Core{Feature: r.head(), Position: r.place, Deck: deck.Value})
+		r.core()
 	case role == code.Sill:
 		r.sill()
 	case role == code.Answer:

@@ -79,7 +79,7 @@ var words = map[string]struct {
 	"DRAIN":       {Drain, "d diameter bowl dam dam_height dam_diameter invert label duty " + pipeKeys},
 	"SCUPPER":     {Scupper, "w width h height opening_height crest crest_breadth conductor_head invert label duty " + pipeKeys},
 	"OVERFLOW":    {Overflow, "d diameter bowl dam dam_height dam_diameter w width h height opening_height crest crest_breadth conductor_head invert label " + pipeKeys},
-	"CORE":        {Core, "deck"},
+	"CORE":        {Core, "layers deck cutter reached"},
 	"SILL":        {Sill, "kind label"},
 	"CONTROL":     {Control, "lon lat sigma"},
 	"WATERLINE":   {Waterline, "level " + seenKeys},
