@@ -27,7 +27,7 @@ func TestRangeOf(t *testing.T) {
 		{51, 200, false, Range{6, 200}},
 		{51, 2, false, Range{2, 96}},
 	} {
-		if got := rangeOf(slices.Clone(values), c.self, c.measured, c.ratio); !(math.Abs(got.Low-c.want.Low) <= 1e-9) || !(math.Abs(got.High-c.want.High) <= 1e-9) {
+		if got := rangeOf(slices.Clone(values), c.self, c.measured, c.ratio, math.Inf(1)); !(math.Abs(got.Low-c.want.Low) <= 1e-9) || !(math.Abs(got.High-c.want.High) <= 1e-9) {
 			t.Errorf("about %g, measured %g: %+v, want %+v", c.self, c.measured, got, c.want)
 		}
 	}

@@ -1,6 +1,9 @@
 package bounds
 
-import "math/rand/v2"
+import (
+	"math"
+	"math/rand/v2"
+)
 
 // catchments makes replicates of the whole surface and returns the bounds of the area that each outlet takes with ponds full, and the area that it
 // takes on the surface itself. The flood says which outlet each vertex drains to; a vertex stands for a third of its facets. nil where the surface
@@ -50,7 +53,7 @@ func (m *model) catchments() (replicas []Range, self []float64) {
 	}
 	replicas = make([]Range, len(m.sinks))
 	for o := range replicas {
-		replicas[o] = rangeOf(series[o], self[o], self[o], false)
+		replicas[o] = rangeOf(series[o], self[o], self[o], false, math.Inf(1))
 	}
 	return replicas, self
 }

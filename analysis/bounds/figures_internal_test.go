@@ -46,19 +46,19 @@ func TestRangeOfReplicates(t *testing.T) {
 		self, measured float64
 		low, high      float64
 	}{{50, 50, 5, 95}, {60, 50, 5, 115}, {40, 50, 0, 95}, {50, 99, 5, 99}, {50, 2, 2, 95}} {
-		if got := rangeOf(shuffled(), c.self, c.measured, false); !(math.Abs(got.Low-c.low) <= 1e-9) || !(math.Abs(got.High-c.high) <= 1e-9) {
+		if got := rangeOf(shuffled(), c.self, c.measured, false, math.Inf(1)); !(math.Abs(got.Low-c.low) <= 1e-9) || !(math.Abs(got.High-c.high) <= 1e-9) {
 			t.Errorf("about %g: %+v, want %g to %g", c.self, got, c.low, c.high)
 		}
 	}
 	// As ratios about 50 the image of 5 is 500 and that of 95 is 26.3.
-	if got := rangeOf(shuffled(), 50, 50, true); !(math.Abs(got.Low-5) <= 1e-9) || !(math.Abs(got.High-500) <= 1e-9) {
+	if got := rangeOf(shuffled(), 50, 50, true, math.Inf(1)); !(math.Abs(got.Low-5) <= 1e-9) || !(math.Abs(got.High-500) <= 1e-9) {
 		t.Errorf("as ratios: %+v", got)
 	}
 	// Of few the percentiles are those of a normal distribution: 1.645 deviations either way. 2, 4, 4 and 6 have 1.633.
 	if fewTrials <= 4 {
 		t.Fatal("four are not few")
 	}
-	if got := rangeOf([]float64{2, 4, 4, 6}, 4, 4, false); !(math.Abs(got.Low-(4-1.645*math.Sqrt(8.0/3))) <= 1e-9) || !(math.Abs(got.High-(4+1.645*math.Sqrt(8.0/3))) <= 1e-9) {
+	if got := rangeOf([]float64{2, 4, 4, 6}, 4, 4, false, math.Inf(1)); !(math.Abs(got.Low-(4-1.645*math.Sqrt(8.0/3))) <= 1e-9) || !(math.Abs(got.High-(4+1.645*math.Sqrt(8.0/3))) <= 1e-9) {
 		t.Errorf("of four: %+v", got)
 	}
 }
@@ -121,6 +121,22 @@ func TestMomentsOfFewValues(t *testing.T) {
 	}{{[]float64{4}, 4, 0}, {[]float64{1, 3}, 2, math.Sqrt2}, {[]float64{1, 2, 3, 6}, 3, math.Sqrt(14.0 / 3)}} {
 		if mean, deviation := moments(c.values); !(math.Abs(mean-c.mean) <= 1e-12) || !(math.Abs(deviation-c.deviation) <= 1e-12) {
 			t.Errorf("%v: %g, %g", c.values, mean, deviation)
+		}
+	}
+}
+
+// By hand: a figure that was 4 on the surface and 0.1 on one replicate in twenty would mirror to 160. The roof has room for 30.
+func TestNoBoundIsWiderThanTheRoofHasRoomFor(t *testing.T) {
+	values := make([]float64, 100)
+	for i := range values {
+		values[i] = 4
+		if i < 10 {
+			values[i] = 0.1
+		}
+	}
+	for _, c := range []struct{ most, high float64 }{{math.Inf(1), 160}, {30, 30}, {3, 5}} { // never without the measured 5
+		if got := rangeOf(slices.Clone(values), 4, 5, true, c.most); !(math.Abs(got.Low-0.1) <= 1e-9) || !(math.Abs(got.High-c.high) <= 1e-9) {
+			t.Errorf("room for %g: %v, want 0.1 to %g", c.most, got, c.high)
 		}
 	}
 }

@@ -58,9 +58,11 @@ func (m *model) pond(i int32, work int) Pond {
 	out.Trials = len(series[0])
 	out.Deep = over(series[0], self.depth, m.Deep)
 	out.Listed = over(series[0], self.depth, m.listedFrom(pond.Area))
-	out.Depth = rangeOf(series[0], self.depth, pond.Depth, false)
-	out.Area = rangeOf(series[1], self.area, pond.Area, true)
-	out.Volume = rangeOf(series[2], self.volume, pond.Volume, true)
+	out.Depth = rangeOf(series[0], self.depth, pond.Depth, false, math.Inf(1))
+	f.replicate(0)
+	most := f.dammed(out.Depth.High)
+	out.Area = rangeOf(series[1], self.area, pond.Area, true, most.area)
+	out.Volume = rangeOf(series[2], self.volume, pond.Volume, true, most.volume)
 	return out
 }
 
@@ -73,15 +75,15 @@ func (m *model) listedFrom(area float64) float64 {
 }
 
 // rangeOf returns the bounds that replicates of a figure give: the wider of their percentiles and of the mirror images of these
-// about the figure of the surface itself; never without the measured figure, never below 0. It sorts replicates.
-func rangeOf(replicates []float64, self, measured float64, ratio bool) Range {
+// about the figure of the surface itself, which are no more than most; never without the measured figure, never below 0. It sorts replicates.
+func rangeOf(replicates []float64, self, measured float64, ratio bool, most float64) Range {
 	slices.Sort(replicates)
 	low, high := quantile(replicates, 0.05), quantile(replicates, 0.95)
 	if len(replicates) < fewTrials {
 		mean, deviation := moments(replicates)
 		low, high = mean-1.645*deviation, mean+1.645*deviation
 	}
-	r := Range{math.Min(low, mirror(high, self, ratio)), math.Max(high, mirror(low, self, ratio))}
+	r := Range{math.Min(low, mirror(high, self, ratio)), math.Max(high, math.Min(mirror(low, self, ratio), most))}
 	return Range{math.Max(0, math.Min(r.Low, measured)), math.Max(r.High, measured)}
 }
 

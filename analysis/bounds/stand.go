@@ -70,6 +70,31 @@ func (s *stander) standing() water {
 	return best
 }
 
+// dammed returns what stands on the surface at hand where water rises to a depth over the lowest of the vertices, and neither outlets nor edges let it out: a mirror
+// image by ratio can be of a pond that the roof round it has no room for.
+func (s *stander) dammed(depth float64) water {
+	level := s.z[s.low[0]] + depth
+	s.search++
+	for i := range s.pool {
+		s.pool[i] = -1
+	}
+	s.seen[s.low[0]] = s.search
+	s.next = append(s.next[:0], s.low[0])
+	s.waters = append(s.waters[:0], water{level: level, depth: depth})
+	for len(s.next) > 0 {
+		v := s.next[len(s.next)-1]
+		s.next, s.pool[v] = s.next[:len(s.next)-1], 0
+		for _, w := range s.p.near[s.p.first[v]:s.p.first[v+1]] {
+			if s.seen[w] != s.search && s.z[w] <= level {
+				s.seen[w] = s.search
+				s.next = append(s.next, w)
+			}
+		}
+	}
+	s.measure()
+	return s.waters[0]
+}
+
 // open finds from which level each vertex of an outlet lets water go.
 func (s *stander) open() {
 	for _, feet := range s.p.feet {

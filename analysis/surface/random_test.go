@@ -156,7 +156,7 @@ func TestShiftDoesNotMatter(t *testing.T) {
 // rounded to the grid. So only roofs with none of them are compared facet by facet, those without folds by number of vertices, and all by area.
 func TestQuarterTurn(t *testing.T) {
 	compared := 0
-	for seed := range uint64(240) {
+	for seed := range uint64(320) {
 		r := shape.Random(seed, 100)
 		a := build(t, r)
 		b := build(t, moved(shape.Random(seed, 100), func(p orb.Point) orb.Point { return orb.Point{-p[1], p[0]} }))

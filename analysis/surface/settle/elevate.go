@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/roof"
 )
 
 // elevateBreaklines gives every point of the breaklines an elevation. Where lines cross, each line's own elevation
@@ -276,7 +277,7 @@ func (d *draft) drawOutline() {
 	}
 }
 
-// elevateOutline gives edges without elevations feet opposite the spots near them.
+// elevateOutline gives edges without elevations feet opposite the spots near them, and so those edges that do not run straight between their corners.
 func (d *draft) elevateOutline() {
 	var open []span
 	for _, s := range d.spans(0, d.outline) {
@@ -284,9 +285,15 @@ func (d *draft) elevateOutline() {
 			open = append(open, s)
 		}
 	}
-	if len(open) > 0 {
-		p := d.newPlanes()
-		d.placeFeet(open, math.Max(footReach, feetSpacings*d.spacing()), noteAssumedFoot, func(x, y, spot int32, _ span) (int32, standing) { return p.opposite(x, y, spot), assumed })
+	if len(open) == 0 && d.r.Outline.Elevations != roof.Measured {
+		d.applySplits()
+		return
 	}
+	p := d.newPlanes()
+	reach := math.Max(footReach, feetSpacings*d.spacing())
+	opposite := func(x, y, spot int32, _ span) (int32, standing) { return p.opposite(x, y, spot), assumed }
+	bent := d.bentPieces(p, reach)
+	d.placeFeet(open, reach, noteAssumedFoot, opposite)
+	d.placeFeet(bent, reach, noteBentFoot, opposite)
 	d.applySplits()
 }

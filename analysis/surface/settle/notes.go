@@ -25,6 +25,7 @@ const (
 	noteAssumedEnd
 	noteAssumedCorner
 	noteAssumedFoot
+	noteBentFoot
 	noteCurbCorner
 	noteCurbFoot
 	noteLevelled
@@ -50,6 +51,7 @@ var wording = [noteKinds][2]string{
 	noteAssumedEnd:       {"1 breakline point without an elevation lies beyond those that have one; it was given that of a plane through the nearest spots", "%d breakline points without an elevation lie beyond those that have one; they were given that of a plane through the nearest spots"},
 	noteAssumedCorner:    {"1 outline corner has no elevation; it was given that of a plane through the nearest spots, and the area round it is assumed", "%d outline corners have no elevation; they were given that of a plane through the nearest spots, and the area round them is assumed"},
 	noteAssumedFoot:      {"1 point of the outline opposite a spot was given the elevation of a plane through the nearest spots", "%d points of the outline opposite spots were given the elevation of a plane through the nearest spots"},
+	noteBentFoot:         {"1 point was put on an edge that does not run straight between its corners, as the spots before it show; it was given the elevation of a plane through the nearest of them", "%d points were put on edges that do not run straight between their corners, as the spots before them show; they were given the elevation of a plane through the nearest spots"},
 	noteCurbCorner:       {"1 curb corner without an elevation was given that of the roof surface there", "%d curb corners without an elevation were given that of the roof surface there"},
 	noteCurbFoot:         {"1 point of a curb opposite a spot was given the elevation of a plane through the spots beside it", "%d points of curbs opposite spots were given the elevation of a plane through the spots beside them"},
 	noteLevelled:         {"1 end of a breakline on the outline was given the outline's elevation", "%d ends of breaklines on the outline were given the outline's elevation"},
