@@ -148,9 +148,6 @@ func middleFirst(p []orb.Point) []orb.Point {
 			out = append(out, p[i])
 		}
 	}
-	if len(p)%2 == 0 && len(p) > 0 && len(out) < len(p) {
-		out = append(out, p[0])
-	}
 	return out
 }
 

@@ -173,7 +173,8 @@ func twoColumns(f *page.Flow, texts []string, st page.Style) {
 	}
 	all := height(set(texts), half)
 	n := len(texts)
-	for n > 1 && height(set(texts[:n-1]), half) >= all/2 {
+	const rounding = 0.01 // of places on the sheet [mm]
+	for n > 1 && height(set(texts[:n-1]), half) >= all/2-rounding {
 		n--
 	}
 	high := height(set(texts[:n]), half)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"runnel/analysis/choose"
 	"runnel/analysis/correction"
@@ -194,7 +195,7 @@ next:
 	for _, m := range marks {
 		for i := range out {
 			if math.Abs(out[i].x-m.x) < reach {
-				if out[i].text != m.text {
+				if !slices.Contains(strings.Split(out[i].text, "; "), m.text) {
 					out[i].text += "; " + m.text
 				}
 				continue next
