@@ -25,8 +25,13 @@ func TestScaleOfDetails(t *testing.T) {
 		height      float64
 		last        scene.Point
 	}{
-		{1, 80, 45, 25, 45, scene.Point{}}, {1, 79, 45, 50, 25, scene.Point{}}, {1, 80, 44, 50, 25, scene.Point{}}, {1, 300, 200, 10, 105, scene.Point{}},
-		{3, 166, 96, 25, 96, scene.Point{X: 0, Y: 51}}, {2, 166, 45, 25, 45, scene.Point{X: 86}}, {3, 166, 95, 50, 25, scene.Point{X: 92}},
+		{1, 80, 45, 25, 45, scene.Point{}},
+		{1, 79, 45, 50, 25, scene.Point{}},
+		{1, 80, 44, 50, 25, scene.Point{}},
+		{1, 300, 200, 10, 105, scene.Point{}},
+		{3, 166, 96, 25, 96, scene.Point{X: 0, Y: 51}},
+		{2, 166, 45, 25, 45, scene.Point{X: 86}},
+		{3, 166, 95, 50, 25, scene.Point{X: 92}},
 		{1, 5, 5, 100, 15, scene.Point{}}, // nothing is drawn smaller than that
 	} {
 		h := counted(record.SI, nil)
@@ -145,8 +150,11 @@ func TestChangesInAWindow(t *testing.T) {
 	b := orb.Bound{Max: orb.Point{2, 2}}
 	h := counted(record.SI, nil)
 	h.option.Changes = []correction.Change{
-		{At: orb.Point{1, 1}, Opened: 1, Pond: "P01"}, {At: orb.Point{1, 1}, Opened: 0}, {At: orb.Point{5, 5}, Opened: 1},
-		{At: orb.Point{5, 5}, Opened: 1, Line: orb.LineString{{9, 9}, {1, 0}}}, {At: orb.Point{5, 5}, Opened: 1, More: []orb.LineString{{{9, 9}}, {{2, 2}}}},
+		{At: orb.Point{1, 1}, Opened: 1, Pond: "P01"},
+		{At: orb.Point{1, 1}, Opened: 0},
+		{At: orb.Point{5, 5}, Opened: 1},
+		{At: orb.Point{5, 5}, Opened: 1, Line: orb.LineString{{9, 9}, {1, 0}}},
+		{At: orb.Point{5, 5}, Opened: 1, More: []orb.LineString{{{9, 9}}, {{2, 2}}}},
 	}
 	if got := h.within(b); got != "no. 1 at P01, no. 4, no. 5" {
 		t.Errorf("%q", got)

@@ -26,8 +26,12 @@ func TestCornersInWords(t *testing.T) {
 		t                  float64
 		si, us, corner, up string
 	}{
-		{0.03175, "32 mm", `1-1/4"`, "7: 32 mm", "32 mm"}, {-0.03175, "32 mm cut", `1-1/4" cut`, "7: 32 mm cut", "32 mm cut"},
-		{0.00049, "0", "0", "7", "flush"}, {-0.00049, "0", "0", "7", "flush"}, {0.00051, "1 mm", `less than 1/8"`, "7: 1 mm", "1 mm"}, {0, "0", "0", "7", "flush"},
+		{0.03175, "32 mm", `1-1/4"`, "7: 32 mm", "32 mm"},
+		{-0.03175, "32 mm cut", `1-1/4" cut`, "7: 32 mm cut", "32 mm cut"},
+		{0.00049, "0", "0", "7", "flush"},
+		{-0.00049, "0", "0", "7", "flush"},
+		{0.00051, "1 mm", `less than 1/8"`, "7: 1 mm", "1 mm"},
+		{0, "0", "0", "7", "flush"},
 	} {
 		si, us := counted(record.SI, nil), counted(record.US, nil)
 		if si.thickness(c.t) != c.si || us.thickness(c.t) != c.us {
