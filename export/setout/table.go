@@ -2,6 +2,7 @@ package setout
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"runnel/export/page"
@@ -42,8 +43,9 @@ var fields = []field{
 	{"mm", false, func(s *Sheet, p *Point) string { return mm(p.HasInlet, s.Relative(p.Inlet)) }},
 }
 
+// metres writes a distance to the millimetre, rounded as the file's is.
 func metres(v float64) string {
-	if text := fmt.Sprintf("%.3f", v); text != "-0.000" {
+	if text := fmt.Sprintf("%.3f", math.Round(v*1000)/1000); text != "-0.000" {
 		return text
 	}
 	return "0.000"
