@@ -56,7 +56,7 @@ func TestBrokenInputIsRefused(t *testing.T) {
 		"elevation-1e400.geojson":         {"feature 12 (17)", "1e400 in the position [5, 5, 1e400] is not a finite number", "write the measured number"},
 		"elevation-null.geojson":          {"feature 12 (17)", "null in the position [5, 5, null] is not a finite number", "write the measured number"},
 		"elevation-text.geojson":          {"feature 12 (17)", `"high" in the position [5, 5, "high"] is not a finite number`, "write the measured number"},
-		"breakline-one-elevation.geojson": {"feature 12 (R1) at (10, 10)", "of the two it needs", "give its points elevations"},
+		"breakline-one-elevation.geojson": {"feature 12 (R1) at (10, 10)", "of the two points with an elevation that it needs", "give its points elevations"},
 		"two-spots.geojson":               {"", "fewer than three", "spot"},
 		"spots-on-one-line.geojson":       {"", "one line", ""},
 		"spots-all-outside.geojson":       {"", "outside", ""},

@@ -72,7 +72,7 @@ func TestFilesInDifferentUnitsAreJoined(t *testing.T) {
 	near(t, "outline corner", r.Outline.Rings[0][0].Plan, orb.Point{-9.144, -6.096}, 1e-12)
 	near(t, "metric spot", r.Spots[0].Plan, orb.Point{-7.3152, -4.8768}, 1e-12)
 	near(t, "the same in feet", r.Spots[1].Plan, orb.Point{-7.3152, -4.8768}, 1e-12)
-	if math.Abs(r.Spots[0].Z-30.48) > 1e-12 || math.Abs(r.Spots[1].Z-30.48) > 1e-12 {
+	if !(math.Abs(r.Spots[0].Z-30.48) <= 1e-12) || !(math.Abs(r.Spots[1].Z-30.48) <= 1e-12) {
 		t.Errorf("elevations %v and %v, want 30.48", r.Spots[0].Z, r.Spots[1].Z)
 	}
 	near(t, "back in the file", r.Frame.ToFile(r.Spots[0].Plan), orb.Point{6, 4}, 1e-9)
@@ -132,7 +132,7 @@ func TestUnits(t *testing.T) {
 			t.Errorf("%s: %v", tt.name, err)
 			continue
 		}
-		if math.Abs(r.Spots[0].Z-tt.z) > 1e-9 || r.Imperial != tt.imperial {
+		if !(math.Abs(r.Spots[0].Z-tt.z) <= 1e-9) || r.Imperial != tt.imperial {
 			t.Errorf("%s: elevation %v m, imperial %v; want %v, %v", tt.name, r.Spots[0].Z, r.Imperial, tt.z, tt.imperial)
 		}
 		if !strings.Contains(strings.Join(r.Warnings, " "), tt.says) {
@@ -155,7 +155,7 @@ func TestLongitudeAndLatitude(t *testing.T) {
 	for i, want := range []float64{100, 60, 100, 60} {
 		d := orb.Point{ring[i+1].Plan[0] - ring[i].Plan[0], ring[i+1].Plan[1] - ring[i].Plan[1]}
 		const utm = 0.99960049 // 0.9996 (1 + E^2/2R^2), E = 20 km from the central meridian
-		if got := math.Hypot(d[0], d[1]); math.Abs(got-want/utm) > 0.001 {
+		if got := math.Hypot(d[0], d[1]); !(math.Abs(got-want/utm) <= 0.001) {
 			t.Errorf("side %d is %.4f m, want %.4f", i, got, want/utm)
 		}
 	}

@@ -70,7 +70,7 @@ func TestScanInOtherUnits(t *testing.T) {
 	if len(r.Spots) != 3 {
 		t.Fatalf("%d spots: %v", len(r.Spots), r.Spots)
 	}
-	if p := r.Spots[2].Position; math.Abs(p.Z-3.28*0.3048) > 1e-12 || math.Abs(p.Plan[0]-(5*0.3048-1)) > 1e-9 { // the frame of a roof of 3 m has its origin at (1, 1)
+	if p := r.Spots[2].Position; !(math.Abs(p.Z-3.28*0.3048) <= 1e-12) || !(math.Abs(p.Plan[0]-(5*0.3048-1)) <= 1e-9) { // the frame of a roof of 3 m has its origin at (1, 1)
 		t.Errorf("5 ft, 5 ft, 3.28 ft came to be %v", p)
 	}
 	degrees := write("degrees.geojson", outline("", "[[5,50],[5.0001,50],[5.0001,50.0001],[5,50.0001],[5,50]]"))

@@ -59,7 +59,7 @@ func TestThingsOfManyRoofsAreSharedOut(t *testing.T) {
 			t.Errorf("%s\nwant\n%s", strings.Join(got, "\n"), want)
 		}
 		// By hand: the middle of B is (70, 20), the sounding at (62, 11), so 8 ft west and 9 ft south of it.
-		if s := roofs[1].Tape.Waters[0].Soundings[0]; math.Abs(s.Plan[0]+8*0.3048)+math.Abs(s.Plan[1]+9*0.3048) > 1e-9 || math.Abs(float64(s.Depth)-0.0381) > 1e-9 {
+		if s := roofs[1].Tape.Waters[0].Soundings[0]; !(math.Abs(s.Plan[0]+8*0.3048)+math.Abs(s.Plan[1]+9*0.3048) <= 1e-9) || !(math.Abs(float64(s.Depth)-0.0381) <= 1e-9) {
 			t.Errorf("%+v", s)
 		}
 	}
@@ -107,7 +107,7 @@ func TestInletsThatWereRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if o := r.Outlets; math.Abs(o[0].Invert-99.51) > 1e-9 || !o[0].HasInvert || o[1].Invert != 99.9 {
+	if o := r.Outlets; !(math.Abs(o[0].Invert-99.51) <= 1e-9) || !o[0].HasInvert || o[1].Invert != 99.9 {
 		t.Errorf("%+v", o)
 	}
 	said := strings.Join(r.Warnings, "\n")
@@ -175,7 +175,7 @@ func TestAnswersAboutTheWholeRoof(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s := r.Structure; s.LoadLimit != 2000 || s.LoadLimitBy != "new" || s.GravityLoad != 3000 || math.Abs(r.Criteria["overflow_height"]-0.075) > 1e-9 || !strings.Contains(strings.Join(r.Warnings, " "), "is taken instead of the outline's") {
+	if s := r.Structure; s.LoadLimit != 2000 || s.LoadLimitBy != "new" || s.GravityLoad != 3000 || !(math.Abs(r.Criteria["overflow_height"]-0.075) <= 1e-9) || !strings.Contains(strings.Join(r.Warnings, " "), "is taken instead of the outline's") {
 		t.Errorf("%+v %v %q", s, r.Criteria, r.Warnings)
 	}
 	same := strings.Replace(strings.Replace(file, "1 kPa", "2 kPa", 1), `"old"`, `"new"`, 1)
@@ -202,7 +202,7 @@ func TestTurnedSiteGrid(t *testing.T) {
 	}
 	a := r.Spots[0].Plan
 	for i, want := range []orb.Point{{0, 0}, {30 * math.Cos(math.Pi/6), 15}, {-15, 30 * math.Cos(math.Pi/6)}} {
-		if p := r.Spots[i].Plan; math.Hypot(p[0]-a[0]-want[0], p[1]-a[1]-want[1]) > 1e-3 {
+		if p := r.Spots[i].Plan; !(math.Hypot(p[0]-a[0]-want[0], p[1]-a[1]-want[1]) <= 1e-3) {
 			t.Errorf("spot %s lies %v, %v from the first, want %v", r.Spots[i].ID, p[0]-a[0], p[1]-a[1], want)
 		}
 	}

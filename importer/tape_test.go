@@ -23,7 +23,7 @@ func TestPlacesOfOneFileAreMeasuredFromAnother(t *testing.T) {
 	near(t, "before the drain", r.Frame.ToFile(r.Tape.Probes[0].Plan), orb.Point{11, 5}, 1e-9)
 	near(t, "north of the pond", r.Frame.ToFile(r.Tape.Probes[1].Plan), orb.Point{12, 8}, 1e-9)
 	// two rods of 1.3 and 1.1 m below 100 m
-	if o := r.Outlets[0]; !o.HasInvert || math.Abs(o.Invert-98.8) > 1e-9 {
+	if o := r.Outlets[0]; !o.HasInvert || !(math.Abs(o.Invert-98.8) <= 1e-9) {
 		t.Errorf("inlet %v at %g", o.HasInvert, o.Invert)
 	}
 	near(t, "the pond", r.Frame.ToFile(r.Tape.Waters[0].Soundings[0].Plan), orb.Point{12, 5}, 1e-9)

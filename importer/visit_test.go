@@ -48,7 +48,7 @@ func TestVisitOfTheOutline(t *testing.T) {
 		t.Errorf("hours %v and %v", r.Stains[0].HoursSinceRain, r.Stains[1].HoursSinceRain)
 	}
 	// 20 mm: satellite positioning with real-time corrections, as standard.Instruments has it.
-	if math.Abs(float64(r.Spots[0].Sigma)-0.002) > 1e-9 || math.Abs(float64(r.Spots[1].Sigma)-0.020) > 1e-9 {
+	if !(math.Abs(float64(r.Spots[0].Sigma)-0.002) <= 1e-9) || !(math.Abs(float64(r.Spots[1].Sigma)-0.020) <= 1e-9) {
 		t.Errorf("errors %v and %v", r.Spots[0].Sigma, r.Spots[1].Sigma)
 	}
 }

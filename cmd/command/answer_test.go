@@ -159,7 +159,7 @@ func TestAnswerToAPointFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(r.Structure.LoadLimit-1436.4078) > 0.001 || r.Structure.LoadLimitBy != "A. Person, PE" || math.Abs(r.Criteria["overflow_height"]-0.2032) > 1e-9 {
+	if !(math.Abs(r.Structure.LoadLimit-1436.4078) <= 0.001) || r.Structure.LoadLimitBy != "A. Person, PE" || !(math.Abs(r.Criteria["overflow_height"]-0.2032) <= 1e-9) {
 		t.Errorf("%+v %v", r.Structure, r.Criteria)
 	}
 	if asked = answers(t, []string{path}); !strings.Contains(asked, "answered: 8 in. A. Person, PE, 2026-12-02") || !strings.Contains(asked, "answered: 30 psf. A. Person") {

@@ -47,7 +47,7 @@ func TestOutletFigures(t *testing.T) {
 	} {
 		o := outletJSON(t, strings.Fields(tt.args)...)
 		got, ok := o[tt.name].(float64)
-		if !ok || math.Abs(got-tt.want) > tt.tolerance {
+		if !ok || !(math.Abs(got-tt.want) <= tt.tolerance) {
 			t.Errorf("%s: %s is %v, want %v (%s)", tt.args, tt.name, o[tt.name], tt.want, tt.source)
 		}
 		if o["method"] == "" || o["source"] == nil || o["units"] == nil {
@@ -70,7 +70,7 @@ func TestOutletSaysWhatStandsBeside(t *testing.T) {
 	}
 	s := outletJSON(t, "scupper", "--width", "8in", "--head", "3in")
 	// By hand: 2.63 x 8/12 x 0.25^1.5 ft3/s x 448.83 = 98.37 gpm (Handbook of Hydraulics, broad-crested weirs, read).
-	if lower := s["lower"].(map[string]any); math.Abs(lower["flow_gpm"].(float64)-98.37) > 0.01 || lower["source_read"] != true {
+	if lower := s["lower"].(map[string]any); !(math.Abs(lower["flow_gpm"].(float64)-98.37) <= 0.01) || lower["source_read"] != true {
 		t.Errorf("%v", lower)
 	}
 	if u := s["not_stated"].([]any); len(u) != 3 || u[0] != "conductor head" {

@@ -29,7 +29,7 @@ func run(args []string, s call.Streams) (err error) {
 		}
 	}()
 	root := newRootFor(s, args)
-	root.SetArgs(args)
+	root.SetArgs(append([]string{}, args...)) // for nil cobra takes those of the process
 	return root.Execute()
 }
 

@@ -100,7 +100,7 @@ func byHand(fall, rain float64, area, law func(depth float64) float64) (peak, le
 
 func near(t *testing.T, what string, got, want, relative float64) {
 	t.Helper()
-	if math.Abs(got-want) > relative*math.Abs(want) {
+	if !(math.Abs(got-want) <= relative*math.Abs(want)) {
 		t.Errorf("%s: %g, by hand %g", what, got, want)
 	}
 }

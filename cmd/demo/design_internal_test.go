@@ -16,7 +16,7 @@ func TestValleySlope(t *testing.T) {
 	for _, c := range []struct{ length, want float64 }{ // in per ft
 		{1, 0.1768}, {1.5, 0.1387}, {2, 0.1118}, {3, 0.0791}, {4, 0.0606},
 	} {
-		if got := valleySlope(0.25, math.Atan(1/c.length)); math.Abs(got-c.want) > 5e-5 {
+		if got := valleySlope(0.25, math.Atan(1/c.length)); !(math.Abs(got-c.want) <= 5e-5) {
 			t.Errorf("%g:1: %.4f in per ft, want %.4f", c.length, got, c.want)
 		}
 	}
@@ -36,7 +36,7 @@ func TestDishAndCamber(t *testing.T) {
 				_, u := math.Modf(x / span)
 				return slope*x + 4*rise*u*(1-u)
 			})
-			if math.Abs(dish-depth) > 1e-4 || math.Abs(camber-depth) > 1e-4 {
+			if !(math.Abs(dish-depth) <= 1e-4) || !(math.Abs(camber-depth) <= 1e-4) {
 				t.Errorf("slope %g: dish holds %.5f, arched span %.5f, want %.5f", slope, dish, camber, depth)
 			}
 		}
@@ -139,7 +139,7 @@ func TestSurveysStayOnTheRoof(t *testing.T) {
 			}
 		}
 	}
-	if rms := math.Sqrt(sum / float64(n)); math.Abs(rms-1) > 0.2 {
+	if rms := math.Sqrt(sum / float64(n)); !(math.Abs(rms-1) <= 0.2) {
 		t.Errorf("elevations are off by %.2f sigma over %d shots", rms, n)
 	}
 }

@@ -120,7 +120,7 @@ func TestPlantedDepths(t *testing.T) {
 			if f.Kind == finding.RidgeLine {
 				tolerance = 0.007
 			}
-			if got := depth(f.Place); math.Abs(got-f.Depth) > tolerance && f.Kind != finding.NoOverflow {
+			if got := depth(f.Place); !(math.Abs(got-f.Depth) <= tolerance) && f.Kind != finding.NoOverflow {
 				t.Errorf("%s fault %d %s: %.1f mm of water, said %.1f", r.Stem(), i+1, f.Kind, got*1000, f.Depth*1000)
 			}
 		}

@@ -77,7 +77,7 @@ func bookedOnce(t *testing.T, name string, r *correction.Result) {
 		for k := range o.Changes {
 			sum += o.Changes[k].Opened
 		}
-		if math.Abs(sum-o.Opened) > 0.01*o.Opened+1e-6 {
+		if !(math.Abs(sum-o.Opened) <= 0.01*o.Opened+1e-6) {
 			t.Errorf("%s, %s: changes open %.2f m2, the answer %.2f", name, r.Answers[i].Name, sum, o.Opened)
 		}
 	}

@@ -182,7 +182,7 @@ func reachToTheSump(t *testing.T, seed uint64, c *correction.Change) {
 		longest = math.Max(longest, planar.Distance(line[0], line[1]))
 	}
 	for _, a := range c.What.Args {
-		if a.Name == "length" && math.Abs(a.Value-longest) > 1e-9 {
+		if a.Name == "length" && !(math.Abs(a.Value-longest) <= 1e-9) {
 			t.Errorf("%d: the longest channel is told as %.3f m, drawn %.3f m", seed, a.Value, longest)
 		}
 	}

@@ -91,7 +91,7 @@ func TestThumbsFit(t *testing.T) {
 		t.Fatal(err)
 	}
 	var x0, y0, x1, y1, x2, y2 float64
-	if _, err := fmt.Sscanf(elements(t, draw(shapes, true))[1]["d"], "M%f %fL%f %fL%f %f", &x0, &y0, &x1, &y1, &x2, &y2); err != nil || math.Abs((x1-x0)-(y1-y2)) > 0.2 || math.Abs(y1-y2-138) > 0.2 {
+	if _, err := fmt.Sscanf(elements(t, draw(shapes, true))[1]["d"], "M%f %fL%f %fL%f %f", &x0, &y0, &x1, &y1, &x2, &y2); err != nil || !(math.Abs((x1-x0)-(y1-y2)) <= 0.2) || !(math.Abs(y1-y2-138) <= 0.2) {
 		t.Errorf("%v: %v by %v", err, x1-x0, y1-y2)
 	}
 	if all := elements(t, draw(nil, false)); len(all) != 1 {
@@ -123,7 +123,7 @@ func TestWeightOfPonds(t *testing.T) {
 		}
 		var r roof
 		r.weigh(ponds, c.units)
-		if math.Abs(r.weight-c.weight) > 1e-9 || math.Abs(r.sure-c.sure) > 1e-9 || r.Deepest != c.deepest || r.Weighs != c.weighs {
+		if !(math.Abs(r.weight-c.weight) <= 1e-9) || !(math.Abs(r.sure-c.sure) <= 1e-9) || r.Deepest != c.deepest || r.Weighs != c.weighs {
 			t.Errorf("%s: %+v, want %+v", c.ponds, r, c)
 		}
 	}
@@ -161,7 +161,7 @@ func TestSummariesInTheList(t *testing.T) {
 	// 20 psf are 957.6 Pa.
 	a := got["a"]
 	b := got["b"]
-	if len(got) != 3 || a.Name != "House, Shed" || a.Urgent != 1 || a.Repair != 1 || a.Note != 1 || a.Ponds != 1 || a.Worst != "B." || !a.KeepOff || a.rank != -1 || a.surveyed != "2026-05-02" || math.Abs(a.blocked-957.6) > 0.1 {
+	if len(got) != 3 || a.Name != "House, Shed" || a.Urgent != 1 || a.Repair != 1 || a.Note != 1 || a.Ponds != 1 || a.Worst != "B." || !a.KeepOff || a.rank != -1 || a.surveyed != "2026-05-02" || !(math.Abs(a.blocked-957.6) <= 0.1) {
 		t.Errorf("%+v", a)
 	}
 	if got["b"].Name != "b" || b.blocked != 0 || got["c"].Name != "Same" || got["c"].blocked != 1000 || b.Found() || !a.Found() {

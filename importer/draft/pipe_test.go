@@ -37,7 +37,7 @@ func TestSizesOfLeaders(t *testing.T) {
 			continue
 		}
 		want := roof.Pipe{Diameter: quantity.Length(c.diameter), Width: quantity.Length(c.width), Depth: quantity.Length(c.depth)}
-		if err != nil || imperial != c.imperial || math.Abs(float64(p.Diameter-want.Diameter))+math.Abs(float64(p.Width-want.Width))+math.Abs(float64(p.Depth-want.Depth)) > 1e-12 {
+		if err != nil || imperial != c.imperial || !(math.Abs(float64(p.Diameter-want.Diameter))+math.Abs(float64(p.Width-want.Width))+math.Abs(float64(p.Depth-want.Depth)) <= 1e-12) {
 			t.Errorf("%q: %+v, %v, %v, want %+v", c.text, p, imperial, err, want)
 		}
 	}

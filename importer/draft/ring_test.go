@@ -42,7 +42,7 @@ func TestTheCrossingIsNamed(t *testing.T) {
 			t.Errorf("%s: %+v", tt.name, fault)
 			continue
 		}
-		if math.Hypot(fault.At[0]-tt.want[0], fault.At[1]-tt.want[1]) > 1e-9 {
+		if !(math.Hypot(fault.At[0]-tt.want[0], fault.At[1]-tt.want[1]) <= 1e-9) {
 			t.Errorf("%s: at %v, want %v", tt.name, fault.At, tt.want)
 		}
 	}

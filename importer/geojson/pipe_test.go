@@ -32,13 +32,13 @@ func TestReadsPipesSillsAndFraming(t *testing.T) {
 	if o.WallRunoff != "half" || !s.HasDirection || s.MemberDirection != 110 || !near(s.MemberSpan, feet(20)) || !near(s.MemberSpacing, feet(5)) {
 		t.Errorf("outline %q, %+v", o.WallRunoff, s)
 	}
-	if limit, ok := s.Limit(); !ok || math.Abs(limit-25*47.880259) > 1e-4 || s.LoadLimitBy != "A. Engineer" {
+	if limit, ok := s.Limit(); !ok || !(math.Abs(limit-25*47.880259) <= 1e-4) || s.LoadLimitBy != "A. Engineer" {
 		t.Errorf("limit %v, %v by %q", limit, ok, s.LoadLimitBy)
 	}
 	if e := d.Edges[0]; !near(e.AdjoiningHeight, feet(12)) {
 		t.Errorf("edge %+v", e)
 	}
-	if p := d.Outlets[0]; !near(p.Leader.Diameter, 4*quantity.Inch) || !near(p.Pipe, 6*quantity.Inch) || !near(p.DamDiameter, 10*quantity.Inch) || math.Abs(float64(p.PipeSlope)-1.0/96) > 1e-12 {
+	if p := d.Outlets[0]; !near(p.Leader.Diameter, 4*quantity.Inch) || !near(p.Pipe, 6*quantity.Inch) || !near(p.DamDiameter, 10*quantity.Inch) || !(math.Abs(float64(p.PipeSlope)-1.0/96) <= 1e-12) {
 		t.Errorf("drain %+v", p)
 	}
 	p := d.Outlets[1]
@@ -49,8 +49,8 @@ func TestReadsPipesSillsAndFraming(t *testing.T) {
 	if p := d.Outlets[2]; !p.WidthAssumed || !near(p.Width, 8*quantity.Inch) || !near(p.Leader.Diameter, feet(0.5)) || p.PipeSlope != 0.01 {
 		t.Errorf("scupper whose width an earlier output assumed %+v", p)
 	}
-	if a, b := d.Sills[0], d.Sills[1]; a.Kind != roof.DoorSill || a.Label != "DS-1" || a.Plan != (orb.Point{1, 1}) || math.Abs(a.Z-101*0.3048) > 1e-12 ||
-		b.Kind != roof.SillUnknown || math.Abs(b.Z-100.5*0.3048) > 1e-12 {
+	if a, b := d.Sills[0], d.Sills[1]; a.Kind != roof.DoorSill || a.Label != "DS-1" || a.Plan != (orb.Point{1, 1}) || !(math.Abs(a.Z-101*0.3048) <= 1e-12) ||
+		b.Kind != roof.SillUnknown || !(math.Abs(b.Z-100.5*0.3048) <= 1e-12) {
 		t.Errorf("sills %+v", d.Sills)
 	}
 	if !d.Imperial {
@@ -114,7 +114,7 @@ func TestElevationsOfALine(t *testing.T) {
 		t.Fatal(err)
 	}
 	l := d.Breaklines[0].Line
-	if !l[0].HasZ || math.Abs(l[0].Z-30.48) > 1e-12 || l[1].HasZ || !l[2].HasZ || math.Abs(l[2].Z-101.5*0.3048) > 1e-12 {
+	if !l[0].HasZ || !(math.Abs(l[0].Z-30.48) <= 1e-12) || l[1].HasZ || !l[2].HasZ || !(math.Abs(l[2].Z-101.5*0.3048) <= 1e-12) {
 		t.Errorf("line %+v", l)
 	}
 	for _, bad := range []string{`"100"`, `100`, `"100;-;high"`, `"100;1;-"`, `"100;-;"`, `["100","-","101"]`} {

@@ -60,13 +60,13 @@ func TestReadsEveryRole(t *testing.T) {
 	if o.Name != "Depot" || o.Building != "7" || o.Surveyed != "2026-03-01" || o.Edge != roof.Gutter || o.EdgeAssumed {
 		t.Errorf("outline %+v", o)
 	}
-	if math.Abs(o.Criteria["pond_depth"]-0.0127) > 1e-12 || math.Abs(o.Criteria["max_travel"]-60*0.3048) > 1e-12 {
+	if !(math.Abs(o.Criteria["pond_depth"]-0.0127) <= 1e-12) || !(math.Abs(o.Criteria["max_travel"]-60*0.3048) <= 1e-12) {
 		t.Errorf("criteria %v", o.Criteria)
 	}
 	if got := o.Rings[0][1].Plan; got != (orb.Point{60, 0}) {
 		t.Errorf("the outer ring goes on at %v: it is not counter-clockwise", got)
 	}
-	if p := o.Rings[0][0]; !p.HasZ || math.Abs(p.Z-30.48) > 1e-12 || o.Rings[0][4] != p || o.Rings[0][2].HasZ {
+	if p := o.Rings[0][0]; !p.HasZ || !(math.Abs(p.Z-30.48) <= 1e-12) || o.Rings[0][4] != p || o.Rings[0][2].HasZ {
 		t.Errorf("elevations of the outer ring: %+v", o.Rings[0])
 	}
 	if got := o.Rings[1][1].Plan; got != (orb.Point{10, 20}) {
@@ -75,10 +75,10 @@ func TestReadsEveryRole(t *testing.T) {
 	if e := d.Edges[0]; e.Type != roof.Wall || !near(e.Height, 18*quantity.Inch) || e.Duty != roof.Overflow || e.Label != "W1" {
 		t.Errorf("edge %+v", e)
 	}
-	if s := d.Spots[0]; s.ID != "17" || math.Abs(s.Z-100.25*0.3048) > 1e-12 || !near(s.Sigma, feet(0.01)) || s.Origin.Feature != 3 || string(s.Properties) == "" {
+	if s := d.Spots[0]; s.ID != "17" || !(math.Abs(s.Z-100.25*0.3048) <= 1e-12) || !near(s.Sigma, feet(0.01)) || s.Origin.Feature != 3 || string(s.Properties) == "" {
 		t.Errorf("spot %+v", s)
 	}
-	if s := d.Spots[1]; math.Abs(s.Z-100.25*0.3048) > 1e-12 {
+	if s := d.Spots[1]; !(math.Abs(s.Z-100.25*0.3048) <= 1e-12) {
 		t.Errorf("spot with an elevation in its properties %+v", s)
 	}
 	if b := d.Breaklines[0]; b.Type != roof.Valley || b.Line[1].HasZ || !b.Line[2].HasZ {
@@ -88,12 +88,12 @@ func TestReadsEveryRole(t *testing.T) {
 		t.Errorf("curb %+v", c)
 	}
 	drain, scupper, plain := d.Outlets[0], d.Outlets[1], d.Outlets[2]
-	if drain.Type != roof.Drain || !drain.HasInvert || math.Abs(drain.Invert-99.5*0.3048) > 1e-12 || !near(drain.Diameter, 4*quantity.Inch) ||
+	if drain.Type != roof.Drain || !drain.HasInvert || !(math.Abs(drain.Invert-99.5*0.3048) <= 1e-12) || !near(drain.Diameter, 4*quantity.Inch) ||
 		!near(drain.Bowl, 12*quantity.Inch) || !near(drain.DamHeight, 2*quantity.Inch) || drain.Width != 0 {
 		t.Errorf("drain %+v", drain)
 	}
 	if scupper.Type != roof.Scupper || scupper.Duty != roof.Overflow || !near(scupper.Width, feet(1)) || !near(scupper.OpeningHeight, 4*quantity.Inch) ||
-		math.Abs(scupper.Invert-99*0.3048) > 1e-12 || scupper.Bowl != 0 {
+		!(math.Abs(scupper.Invert-99*0.3048) <= 1e-12) || scupper.Bowl != 0 {
 		t.Errorf("scupper %+v", scupper)
 	}
 	if !near(plain.Width, 8*quantity.Inch) || plain.HasInvert || plain.Duty != roof.Primary {

@@ -233,6 +233,12 @@ func TestControlPointsAmongDegrees(t *testing.T) {
 	if c := d.Controls; len(c) != 1 || c[0].Plan != (orb.Point{500000, 5000000}) || !near(c[0].Sigma, 12*quantity.Millimetre) || c[0].Lon != -93 || c[0].Lat != 45 {
 		t.Errorf("%+v", d.Controls)
 	}
+	// The poles and the line where dates change are places on the map.
+	for _, at := range []string{`"lon":180,"lat":90`, `"lon":-180,"lat":-90`} {
+		if d, problems := read(t, feature(`"role":"control",`+at, "Point", "[1,2]")); problems.Err() != nil || len(d.Controls) != 1 {
+			t.Errorf("%s: %v", at, problems.Err())
+		}
+	}
 	if err := problems.Err(); len(d.Spots) != 1 || err == nil || err.Error() != "a.geojson feature 3 at (45, -93): latitude -93 is over 90; longitude comes first; for a site grid say --frame local" {
 		t.Errorf("%v", err)
 	}

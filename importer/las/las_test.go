@@ -246,7 +246,7 @@ func TestUnits(t *testing.T) {
 		}
 		f.Crop([]orb.Polygon{square(0, 0)}, 1)
 		d := f.Read(draft.Setting{Unit: quantity.Metres}, &problems)
-		if len(d.Spots) != 1 || math.Abs(d.Spots[0].Z-c.z) > 1e-12 {
+		if len(d.Spots) != 1 || !(math.Abs(d.Spots[0].Z-c.z) <= 1e-12) {
 			t.Errorf("%s: %v; want z %v", name, d.Spots, c.z)
 		}
 	}

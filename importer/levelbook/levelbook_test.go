@@ -31,10 +31,10 @@ func TestRead(t *testing.T) {
 		t.Errorf("got %+v", b)
 	}
 	bench, point := b.Rows[0], b.Rows[1]
-	if bench.Station != "BM1" || bench.Line != 2 || math.Abs(bench.Back.Value-0.94488) > 1e-12 || bench.Fore.Known || math.Abs(bench.Elevation.Value-30.48) > 1e-12 {
+	if bench.Station != "BM1" || bench.Line != 2 || !(math.Abs(bench.Back.Value-0.94488) <= 1e-12) || bench.Fore.Known || !(math.Abs(bench.Elevation.Value-30.48) <= 1e-12) {
 		t.Errorf("the bench mark: %+v", bench)
 	}
-	if point.Back.Known || !point.Fore.Known || math.Abs(point.Fore.Value-1.2954) > 1e-12 || point.Elevation.Known {
+	if point.Back.Known || !point.Fore.Known || !(math.Abs(point.Fore.Value-1.2954) <= 1e-12) || point.Elevation.Known {
 		t.Errorf("the point: %+v", point)
 	}
 }

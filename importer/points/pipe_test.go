@@ -25,25 +25,25 @@ func TestReadsPipesSillsAndFraming(t *testing.T) {
 	}, "\n"), points.Options{})
 	o := d.Outlines[0]
 	s := o.Structure
-	if o.WallRunoff != "half" || s.MemberDirection != 90 || math.Abs(float64(s.MemberSpan)-20*foot) > 1e-12 || math.Abs(float64(s.MemberSpacing)-60*in) > 1e-12 ||
-		math.Abs(s.LoadLimit-25*47.880259) > 1e-4 || s.LoadLimitBy != "A.Engineer" {
+	if o.WallRunoff != "half" || s.MemberDirection != 90 || !(math.Abs(float64(s.MemberSpan)-20*foot) <= 1e-12) || !(math.Abs(float64(s.MemberSpacing)-60*in) <= 1e-12) ||
+		!(math.Abs(s.LoadLimit-25*47.880259) <= 1e-4) || s.LoadLimitBy != "A.Engineer" {
 		t.Errorf("outline %q, %+v", o.WallRunoff, s)
 	}
-	if e := d.Edges[0]; math.Abs(float64(e.AdjoiningHeight)-12*foot) > 1e-12 {
+	if e := d.Edges[0]; !(math.Abs(float64(e.AdjoiningHeight)-12*foot) <= 1e-12) {
 		t.Errorf("edge %+v", e)
 	}
 	drain, scupper, plain := d.Outlets[0], d.Outlets[1], d.Outlets[2]
-	if math.Abs(float64(drain.Leader.Diameter)-4*in) > 1e-12 || math.Abs(float64(drain.Pipe)-6*in) > 1e-12 || drain.PipeSlope != 0.01 {
+	if !(math.Abs(float64(drain.Leader.Diameter)-4*in) <= 1e-12) || !(math.Abs(float64(drain.Pipe)-6*in) <= 1e-12) || drain.PipeSlope != 0.01 {
 		t.Errorf("drain %+v", drain)
 	}
-	if scupper.Duty != roof.Overflow || math.Abs(float64(scupper.Leader.Width)-3*in) > 1e-12 || math.Abs(float64(scupper.Leader.Depth)-4*in) > 1e-12 ||
-		math.Abs(float64(scupper.ConductorHead)-foot) > 1e-12 || scupper.Crest != roof.SharpCrest || scupper.DischargesTo != "low-roof" || scupper.WidthAssumed {
+	if scupper.Duty != roof.Overflow || !(math.Abs(float64(scupper.Leader.Width)-3*in) <= 1e-12) || !(math.Abs(float64(scupper.Leader.Depth)-4*in) <= 1e-12) ||
+		!(math.Abs(float64(scupper.ConductorHead)-foot) <= 1e-12) || scupper.Crest != roof.SharpCrest || scupper.DischargesTo != "low-roof" || scupper.WidthAssumed {
 		t.Errorf("scupper %+v", scupper)
 	}
-	if !plain.WidthAssumed || math.Abs(float64(plain.Width)-8*in) > 1e-12 {
+	if !plain.WidthAssumed || !(math.Abs(float64(plain.Width)-8*in) <= 1e-12) {
 		t.Errorf("scupper without a width %+v", plain)
 	}
-	if len(d.Sills) != 2 || d.Sills[0].Kind != roof.WallJoint || d.Sills[0].Label != "S1" || math.Abs(d.Sills[0].Z-101*foot) > 1e-12 {
+	if len(d.Sills) != 2 || d.Sills[0].Kind != roof.WallJoint || d.Sills[0].Label != "S1" || !(math.Abs(d.Sills[0].Z-101*foot) <= 1e-12) {
 		t.Errorf("sills %+v", d.Sills)
 	}
 	drafttest.Finite(t, d)

@@ -42,7 +42,7 @@ func TestQuotedValues(t *testing.T) {
 		t.Fatal(err, d)
 	}
 	// 8 in is 0.2032 m, 4 in is 0.1016 m.
-	if o := d.Outlets[0]; o.Label != "S 1" || math.Abs(float64(o.Width)-0.2032) > 1e-12 || math.Abs(float64(o.OpeningHeight)-0.1016) > 1e-12 {
+	if o := d.Outlets[0]; o.Label != "S 1" || !(math.Abs(float64(o.Width)-0.2032) <= 1e-12) || !(math.Abs(float64(o.OpeningHeight)-0.1016) <= 1e-12) {
 		t.Errorf("%+v", o)
 	}
 	list := code.List{"RF": `OUTLINE name="Strip mall"`}

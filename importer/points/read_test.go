@@ -47,11 +47,11 @@ func TestPlacesAreReadInFeetAndInches(t *testing.T) {
 	}
 	d := mustRead(t, text, points.Options{})
 	for i, want := range []orb.Point{{12.5, 3.25}, {20, 4}} {
-		if got := d.Spots[i].Plan; math.Abs(got[0]-want[0]) > 1e-12 || math.Abs(got[1]-want[1]) > 1e-12 {
+		if got := d.Spots[i].Plan; !(math.Abs(got[0]-want[0]) <= 1e-12) || !(math.Abs(got[1]-want[1]) <= 1e-12) {
 			t.Errorf("spot %d lies at %v ft, want %v", i, got, want)
 		}
 	}
-	if z := d.Spots[0].Z; math.Abs(z-101.5*foot) > 1e-12 || !d.Imperial || len(d.Warnings) != 1 || !strings.Contains(d.Warnings[0], "taken to be in ft") {
+	if z := d.Spots[0].Z; !(math.Abs(z-101.5*foot) <= 1e-12) || !d.Imperial || len(d.Warnings) != 1 || !strings.Contains(d.Warnings[0], "taken to be in ft") {
 		t.Errorf("%g m, %q", z, d.Warnings)
 	}
 	f := points.Open("a.csv", []byte("lon,lat,z\n12' 6\",3,1\n"), points.Options{}, &problems)
@@ -94,7 +94,7 @@ func TestReadsEveryLayout(t *testing.T) {
 		}
 		for i, want := range [][3]float64{{12.5, 3.25, 101.5}, {20, 4, 100}} {
 			s := d.Spots[i]
-			if s.Plan != (orb.Point{want[0], want[1]}) || math.Abs(s.Z-want[2]*foot) > 1e-9 {
+			if s.Plan != (orb.Point{want[0], want[1]}) || !(math.Abs(s.Z-want[2]*foot) <= 1e-9) {
 				t.Errorf("%s: spot %d is %v, %v m; want %v", tt.name, i, s.Plan, s.Z, want)
 			}
 		}
@@ -141,7 +141,7 @@ func TestReadsEveryCode(t *testing.T) {
 		"35,33,22,,,CONTROL lon=-93.5 lat=45.25",
 		"36,90,22,10,,IGNORE",
 	}, "\n"), points.Options{})
-	if n := len(d.Spots); n != 3 || math.Abs(float64(d.Spots[0].Sigma)-0.01*foot) > 1e-12 || math.Abs(float64(d.Spots[2].Sigma)-0.003) > 1e-12 {
+	if n := len(d.Spots); n != 3 || !(math.Abs(float64(d.Spots[0].Sigma)-0.01*foot) <= 1e-12) || !(math.Abs(float64(d.Spots[2].Sigma)-0.003) <= 1e-12) {
 		t.Errorf("spots %+v", d.Spots)
 	}
 	if string(d.Spots[1].Properties) != `{"code":"TREE"}` {
@@ -162,14 +162,14 @@ func TestReadsEveryCode(t *testing.T) {
 	if b := d.Breaklines[2]; b.Line[0].HasZ || !b.Line[1].HasZ || b.Line[3].Plan != b.Line[0].Plan {
 		t.Errorf("cricket %+v", b.Line)
 	}
-	if c := d.Curbs[0]; math.Abs(float64(c.Height)-0.3048) > 1e-12 || c.Label != "3" || len(c.Ring) != 4 {
+	if c := d.Curbs[0]; !(math.Abs(float64(c.Height)-0.3048) <= 1e-12) || c.Label != "3" || len(c.Ring) != 4 {
 		t.Errorf("curb %+v", c)
 	}
-	if len(d.Edges) != 3 || d.Edges[0].Type != roof.Gutter || d.Edges[1].Type != roof.Wall || math.Abs(float64(d.Edges[1].Height)-2*foot) > 1e-12 || d.Edges[2].Type != roof.Free {
+	if len(d.Edges) != 3 || d.Edges[0].Type != roof.Gutter || d.Edges[1].Type != roof.Wall || !(math.Abs(float64(d.Edges[1].Height)-2*foot) <= 1e-12) || d.Edges[2].Type != roof.Free {
 		t.Errorf("edges %+v", d.Edges)
 	}
 	checkOutlets(t, d.Outlets)
-	if c := d.Cores[0]; c.Deck != "steel" || math.Abs(c.Z-101*foot) > 1e-12 {
+	if c := d.Cores[0]; c.Deck != "steel" || !(math.Abs(c.Z-101*foot) <= 1e-12) {
 		t.Errorf("core %+v", c)
 	}
 	if c := d.Controls[0]; c.Lon != -93.5 || c.Lat != 45.25 || c.Plan != (orb.Point{33, 22}) {
@@ -223,7 +223,7 @@ func checkOutlets(t *testing.T, outlets []draft.Outlet) {
 			{float64(o.Bowl), w.bowl},
 			{float64(o.DamHeight), w.dam},
 		} {
-			if math.Abs(v[0]-v[1]) > 1e-12 {
+			if !(math.Abs(v[0]-v[1]) <= 1e-12) {
 				t.Errorf("outlet %d is %+v, want %+v", i, o, w)
 			}
 		}
@@ -233,7 +233,7 @@ func checkOutlets(t *testing.T, outlets []draft.Outlet) {
 // In ISO 8859-1 the byte 0xBD is one half.
 func TestTextOfOldInstrumentsIsRead(t *testing.T) {
 	d := mustRead(t, "x,y,z,code\n1,2,100,SCUPPER w=4\xbd\"\n3,4,100,caf\xe9\n", points.Options{})
-	if math.Abs(float64(d.Outlets[0].Width)-4.5*0.0254) > 1e-12 || string(d.Spots[0].Properties) != `{"code":"café"}` || !strings.Contains(strings.Join(d.Warnings, " "), "ISO 8859-1") {
+	if !(math.Abs(float64(d.Outlets[0].Width)-4.5*0.0254) <= 1e-12) || string(d.Spots[0].Properties) != `{"code":"café"}` || !strings.Contains(strings.Join(d.Warnings, " "), "ISO 8859-1") {
 		t.Errorf("%+v", d)
 	}
 }
@@ -257,7 +257,7 @@ func TestSizeBehindADrain(t *testing.T) {
 		label    string
 		diameter float64
 	}{{"3", 0.1016}, {"3", 0.15}, {"", 0.1524}, {"4", 0}, {"7", 0.0762}, {"40in", 0}} {
-		if o := &d.Outlets[i]; o.Label != want.label || math.Abs(float64(o.Diameter)-want.diameter) > 1e-12 {
+		if o := &d.Outlets[i]; o.Label != want.label || !(math.Abs(float64(o.Diameter)-want.diameter) <= 1e-12) {
 			t.Errorf("line %d: label %q, diameter %g, not %q, %g", i+2, o.Label, float64(o.Diameter), want.label, want.diameter)
 		}
 	}
@@ -493,7 +493,7 @@ func TestAnswersAreRead(t *testing.T) {
 func TestErrorsOfSpots(t *testing.T) {
 	d := mustRead(t, "x,y,z,sigma_mm,code\n1,1,100,,\n2,2,101,3,\n3,3,102,0,SPOT\n", points.Options{})
 	for i, want := range []float64{0, 0.003, 0} {
-		if got := float64(d.Spots[i].Sigma); math.Abs(got-want) > 1e-12 {
+		if got := float64(d.Spots[i].Sigma); !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("spot %d: %g m, want %g", i, got, want)
 		}
 	}

@@ -58,7 +58,7 @@ func TestPlacesAreFoundFromWalls(t *testing.T) {
 			t.Errorf("%q: %v", tt.place, err)
 			continue
 		}
-		if got := d.Spots[0].Plan; math.Hypot(got[0]-tt.want[0], got[1]-tt.want[1]) > 1e-9 {
+		if got := d.Spots[0].Plan; !(math.Hypot(got[0]-tt.want[0], got[1]-tt.want[1]) <= 1e-9) {
 			t.Errorf("%q: %v, want %v", tt.place, got, tt.want)
 		}
 	}
@@ -66,17 +66,17 @@ func TestPlacesAreFoundFromWalls(t *testing.T) {
 
 func TestColumnsOfWallsGivePlaces(t *testing.T) {
 	d := mustRead(t, "W wall,S wall ft,depth_in,code\n,,,OUTLINE rect=36.576x18.288m\n12,30,,DRAIN RD-1\n20' 6\",9,0.75,POND 1 size=6x2ft\n", points.Options{})
-	if got := d.Outlets[0].Plan; math.Abs(got[0]-12)+math.Abs(got[1]-30) > 1e-9 {
+	if got := d.Outlets[0].Plan; !(math.Abs(got[0]-12)+math.Abs(got[1]-30) <= 1e-9) {
 		t.Errorf("drain at %v", got)
 	}
 	w := d.Tape.Waters[0]
-	if got := w.Soundings[0]; math.Abs(got.Plan[0]-20.5)+math.Abs(got.Plan[1]-9) > 1e-9 || math.Abs(float64(got.Depth)-0.75*0.0254) > 1e-12 {
+	if got := w.Soundings[0]; !(math.Abs(got.Plan[0]-20.5)+math.Abs(got.Plan[1]-9) <= 1e-9) || !(math.Abs(float64(got.Depth)-0.75*0.0254) <= 1e-12) {
 		t.Errorf("sounding %+v", got)
 	}
-	if got := w.Edge[0].Plan; math.Abs(got[0]-23.5)+math.Abs(got[1]-9) > 1e-9 || !w.Oval {
+	if got := w.Edge[0].Plan; !(math.Abs(got[0]-23.5)+math.Abs(got[1]-9) <= 1e-9) || !w.Oval {
 		t.Errorf("edge begins at %v", got)
 	}
-	if ring := d.Outlines[0].Rings[0]; math.Abs(ring[2].Plan[0]-120) > 1e-9 || math.Abs(ring[2].Plan[1]-60) > 1e-9 {
+	if ring := d.Outlines[0].Rings[0]; !(math.Abs(ring[2].Plan[0]-120) <= 1e-9) || !(math.Abs(ring[2].Plan[1]-60) <= 1e-9) {
 		t.Errorf("outline %v", ring)
 	}
 }
@@ -92,20 +92,20 @@ func TestRowsOfTapeLevelAndChalkAreKept(t *testing.T) {
 	if w.Number != "2" || w.ID != "P2" || len(w.Edge) != 3 || !w.Edge[0].HasZ || w.Edge[1].HasZ || w.HoursSinceRain != 50 || w.Outlets != roof.OutletsClear || w.Note != "soft here" {
 		t.Errorf("water %+v", w)
 	}
-	if got := float64(w.Soundings[0].Depth); math.Abs(got-0.015875) > 1e-12 {
+	if got := float64(w.Soundings[0].Depth); !(math.Abs(got-0.015875) <= 1e-12) {
 		t.Errorf("depth %g", got)
 	}
 	p := d.Tape.Probes
 	if len(p) != 3 || p[0].Kind != roof.BeforeProbe || p[0].Of != "RD-1" || p[1].Kind != roof.LowProbe || p[1].Of != "2" || p[2].Kind != roof.LipProbe || p[2].Sigma != 2*quantity.Millimetre {
 		t.Errorf("probes %+v", p)
 	}
-	if got := p[0].Plan; math.Abs(got[0]-42)+math.Abs(got[1]-30) > 1e-9 { // P2 is where LOW 2 is
+	if got := p[0].Plan; !(math.Abs(got[0]-42)+math.Abs(got[1]-30) <= 1e-9) { // P2 is where LOW 2 is
 		t.Errorf("before RD-1: %v", got)
 	}
 	if g := d.Tape.Gaps[0]; g.Level != 4*quantity.Foot || g.Gap != quantity.Inch/2 || g.Toward != [2]float64{1, 0} {
 		t.Errorf("gap %+v", g)
 	}
-	if c := d.Curbs[0]; c.Label != "RTU-1" || len(c.Ring) != 5 || math.Abs(c.Ring[2].Plan[0]-16) > 1e-9 || math.Abs(c.Ring[2].Plan[1]-24) > 1e-9 {
+	if c := d.Curbs[0]; c.Label != "RTU-1" || len(c.Ring) != 5 || !(math.Abs(c.Ring[2].Plan[0]-16) <= 1e-9) || !(math.Abs(c.Ring[2].Plan[1]-24) <= 1e-9) {
 		t.Errorf("curb %+v", c)
 	}
 	if e := d.Edges[0]; e.Type != roof.Gutter || len(e.Line) != 2 || e.Line[0].Plan != (orb.Point{120, 60}) || e.Line[1].Plan != (orb.Point{0, 60}) {
@@ -179,7 +179,7 @@ func TestTapeErrorIsSharedOutAndSaid(t *testing.T) {
 	if len(d.Warnings) != 2 || !strings.Contains(d.Warnings[1], `miss closing by 2"`) || !strings.Contains(d.Warnings[1], `up to 4-7/8"`) {
 		t.Errorf("%q", d.Warnings)
 	}
-	if got := d.Outlines[0].Rings[0][1].Plan; math.Abs(got[0]-(100+1.0/12)) > 1e-3 {
+	if got := d.Outlines[0].Rings[0][1].Plan; !(math.Abs(got[0]-(100+1.0/12)) <= 1e-3) {
 		t.Errorf("corner 2 at %v", got)
 	}
 }
@@ -208,11 +208,11 @@ func TestTheUnitFollowsFromWhatIsWritten(t *testing.T) {
 func TestRodsNeedNoLineOfSight(t *testing.T) {
 	text := "place;rod;code\n;;OUTLINE rect=120x60ft\n8' from W wall, 8' from S wall;4' 3\";SPOT\n"
 	d := mustRead(t, text, points.Options{})
-	if got := d.Spots[0].Z; math.Abs(got-95.75*foot) > 1e-9 || len(d.Warnings) != 2 || !strings.Contains(d.Warnings[1], "100 ft") {
+	if got := d.Spots[0].Z; !(math.Abs(got-95.75*foot) <= 1e-9) || len(d.Warnings) != 2 || !strings.Contains(d.Warnings[1], "100 ft") {
 		t.Errorf("%g, %q", got, d.Warnings)
 	}
 	d = mustRead(t, text, points.Options{HI: "20 ft"})
-	if got := d.Spots[0].Z; math.Abs(got-15.75*foot) > 1e-9 || len(d.Warnings) != 1 || !strings.Contains(d.Warnings[0], "taken to be in ft") {
+	if got := d.Spots[0].Z; !(math.Abs(got-15.75*foot) <= 1e-9) || len(d.Warnings) != 1 || !strings.Contains(d.Warnings[0], "taken to be in ft") {
 		t.Errorf("%g, %q", got, d.Warnings)
 	}
 }
@@ -229,7 +229,7 @@ func TestASpreadsheetsQuotesAreRead(t *testing.T) {
 	if got := d.Spots[0].Plan; got != (orb.Point{2.5, 3}) {
 		t.Errorf("%v", got)
 	}
-	if got := d.Outlines[0].Rings[0][1].Plan; math.Abs(got[0]-12.5) > 1e-9 {
+	if got := d.Outlines[0].Rings[0][1].Plan; !(math.Abs(got[0]-12.5) <= 1e-9) {
 		t.Errorf("corner 2 at %v", got)
 	}
 }
@@ -241,7 +241,7 @@ func TestOutletsWithoutALabelGetOne(t *testing.T) {
 	for _, o := range d.Outlets {
 		labels = append(labels, o.Label)
 	}
-	if got := strings.Join(labels, " "); got != "D1 D2 D3 O1" || math.Abs(d.Tape.Probes[0].Plan[0]-27) > 1e-9 {
+	if got := strings.Join(labels, " "); got != "D1 D2 D3 O1" || !(math.Abs(d.Tape.Probes[0].Plan[0]-27) <= 1e-9) {
 		t.Errorf("%s, %v", got, d.Tape.Probes[0].Plan)
 	}
 }
@@ -285,13 +285,13 @@ func TestDecimalCommasWithUnits(t *testing.T) {
 	if len(d.Outlets) != 1 || len(d.Tape.Waters) != 1 || len(d.Tape.Waters[0].Soundings) != 1 {
 		t.Fatalf("%+v", d)
 	}
-	if got := float64(d.Outlets[0].Diameter); math.Abs(got-0.105) > 1e-9 {
+	if got := float64(d.Outlets[0].Diameter); !(math.Abs(got-0.105) <= 1e-9) {
 		t.Errorf("diameter %v, want 0.105", got)
 	}
-	if got := float64(d.Tape.Waters[0].Soundings[0].Depth); math.Abs(got-0.015) > 1e-9 {
+	if got := float64(d.Tape.Waters[0].Soundings[0].Depth); !(math.Abs(got-0.015) <= 1e-9) {
 		t.Errorf("depth %v, want 0.015", got)
 	}
-	if p := d.Outlets[0].Plan; math.Abs(p[0]*foot-3.2) > 1e-9 || math.Abs(p[1]*foot-4.1) > 1e-9 {
+	if p := d.Outlets[0].Plan; !(math.Abs(p[0]*foot-3.2) <= 1e-9) || !(math.Abs(p[1]*foot-4.1) <= 1e-9) {
 		t.Errorf("%v ft, want 3.2 m and 4.1 m", p)
 	}
 }
@@ -303,7 +303,7 @@ func TestAnOvalHasItsSize(t *testing.T) {
 	ring, low, high := orb.Ring{}, orb.Point{1e9, 1e9}, orb.Point{}
 	for _, p := range w.Edge {
 		x, y := p.Plan[0]-50, p.Plan[1]-30
-		if math.Abs(x*x/36+y*y/9-1) > 1e-9 {
+		if !(math.Abs(x*x/36+y*y/9-1) <= 1e-9) {
 			t.Errorf("%g, %g lies off the oval", x, y)
 		}
 		low, high = orb.Point{math.Min(low[0], x), math.Min(low[1], y)}, orb.Point{math.Max(high[0], x), math.Max(high[1], y)}
@@ -311,14 +311,14 @@ func TestAnOvalHasItsSize(t *testing.T) {
 	}
 	ring = append(ring, ring[0])
 	for i, want := range []float64{-6, -3, 6, 3} {
-		if got := []float64{low[0], low[1], high[0], high[1]}[i]; math.Abs(got-want) > 1e-9 {
+		if got := []float64{low[0], low[1], high[0], high[1]}[i]; !(math.Abs(got-want) <= 1e-9) {
 			t.Errorf("side %d at %g ft, want %g", i, got, want)
 		}
 	}
-	if got := planar.Area(ring); len(w.Edge) != 24 || math.Abs(got-12*math.Sin(math.Pi/12)*6*3) > 1e-9 {
+	if got := planar.Area(ring); len(w.Edge) != 24 || !(math.Abs(got-12*math.Sin(math.Pi/12)*6*3) <= 1e-9) {
 		t.Errorf("%d marks enclose %g square feet", len(w.Edge), got)
 	}
-	if !w.Oval || !w.HasLevel || math.Abs(w.Level-99.5*foot) > 1e-9 || w.HoursSinceRain != 0 || len(w.Soundings) != 1 || w.Soundings[0].Plan != (orb.Point{50, 30}) {
+	if !w.Oval || !w.HasLevel || !(math.Abs(w.Level-99.5*foot) <= 1e-9) || w.HoursSinceRain != 0 || len(w.Soundings) != 1 || w.Soundings[0].Plan != (orb.Point{50, 30}) {
 		t.Errorf("%+v", w)
 	}
 }

@@ -68,10 +68,10 @@ func TestOutlineBeginsAtItsBox(t *testing.T) {
 		for _, p := range d.Outlines[0].Rings[0] {
 			ring = append(ring, orb.Point{p.Plan[0] * foot, p.Plan[1] * foot})
 		}
-		if b := ring.Bound(); math.Abs(b.Min[0])+math.Abs(b.Min[1])+math.Abs(b.Max[0]-12)+math.Abs(b.Max[1]-9) > 1e-9 {
+		if b := ring.Bound(); !(math.Abs(b.Min[0])+math.Abs(b.Min[1])+math.Abs(b.Max[0]-12)+math.Abs(b.Max[1]-9) <= 1e-9) {
 			t.Errorf("%s: lies in %v", walls, b)
 		}
-		if p := d.Outlets[0].Plan; math.Abs(p[0]*foot-9)+math.Abs(p[1]*foot-2) > 1e-9 {
+		if p := d.Outlets[0].Plan; !(math.Abs(p[0]*foot-9)+math.Abs(p[1]*foot-2) <= 1e-9) {
 			t.Errorf("%s: drain at %v", walls, p)
 		}
 		if d.Tape.Clockwise != clockwise || !d.Tape.Walls || !d.Tape.Placed {
@@ -91,7 +91,7 @@ func TestSidesAsPeopleWriteThem(t *testing.T) {
 			t.Errorf("%s: %v", text, err)
 			continue
 		}
-		if p := d.Outlines[0].Rings[0][2].Plan; math.Abs(p[0]-want[0])+math.Abs(p[1]-want[1]) > 1e-9 {
+		if p := d.Outlines[0].Rings[0][2].Plan; !(math.Abs(p[0]-want[0])+math.Abs(p[1]-want[1]) <= 1e-9) {
 			t.Errorf("%s: %v, want %v", text, p, want)
 		}
 	}
@@ -187,10 +187,10 @@ func TestKindsOfOutlets(t *testing.T) {
 	} {
 		d := mustRead(t, "x,y,z,code\n1,1,,"+code+"\n", points.Options{})
 		o := &d.Outlets[0]
-		if o.Type != want.kind || o.Duty != want.duty || o.TypeOpen != want.open || math.Abs(float64(o.Width)/0.0254-want.width) > 1e-9 || math.Abs(float64(o.Diameter)/0.0254-want.across) > 1e-9 {
+		if o.Type != want.kind || o.Duty != want.duty || o.TypeOpen != want.open || !(math.Abs(float64(o.Width)/0.0254-want.width) <= 1e-9) || !(math.Abs(float64(o.Diameter)/0.0254-want.across) <= 1e-9) {
 			t.Errorf("%s: %+v, want %+v", code, o, want)
 		}
-		if strings.Contains(code, "invert") != o.HasInvert || o.HasInvert && math.Abs(o.Invert-99.5*foot) > 1e-9 {
+		if strings.Contains(code, "invert") != o.HasInvert || o.HasInvert && !(math.Abs(o.Invert-99.5*foot) <= 1e-9) {
 			t.Errorf("%s: invert %v", code, o.Invert)
 		}
 		if assumed := want.width > 0 && !strings.Contains(code, "w="); o.WidthAssumed != assumed {
@@ -262,7 +262,7 @@ func TestTables(t *testing.T) {
 		unit  quantity.Unit
 		want  float64 // [m]; NaN: refused
 	}{{"1,5", quantity.Metres, 1.5}, {"3", quantity.Feet, 3 * foot}, {"3", quantity.Unstated, math.NaN()}, {"3 ft", quantity.Unstated, 3 * foot}, {"x", quantity.Feet, math.NaN()}} {
-		if got, err := table.Length(c.field, c.unit); (err != nil) != math.IsNaN(c.want) || err == nil && math.Abs(float64(got)-c.want) > 1e-9 {
+		if got, err := table.Length(c.field, c.unit); (err != nil) != math.IsNaN(c.want) || err == nil && !(math.Abs(float64(got)-c.want) <= 1e-9) {
 			t.Errorf("%s: %v %v, want %v", c.field, got, err, c.want)
 		}
 	}
@@ -293,7 +293,7 @@ func TestVisits(t *testing.T) {
 // In files of coordinates an answer stands where it holds; one about the whole roof at none.
 func TestPlacesOfAnswers(t *testing.T) {
 	d := mustRead(t, "x,y,z,code\n5,6,,ANSWER question=deck_sound answer=yes by=E on=2026-05-02 number=3\n,,,ANSWER question=load_limit answer=\"20 psf\" by=E on=2026-05-02 covers=x\n", points.Options{})
-	if a := d.Answers; len(a) != 2 || !a[0].Placed || a[0].Plan != (orb.Point{5, 6}) || a[0].Number != 3 || !a[0].Yes || a[1].Placed || a[1].Covers != "x" || math.Abs(a[1].Amount-20*47.88) > 0.1 {
+	if a := d.Answers; len(a) != 2 || !a[0].Placed || a[0].Plan != (orb.Point{5, 6}) || a[0].Number != 3 || !a[0].Yes || a[1].Placed || a[1].Covers != "x" || !(math.Abs(a[1].Amount-20*47.88) <= 0.1) {
 		t.Errorf("%+v", d.Answers)
 	}
 }
@@ -302,10 +302,10 @@ func TestPlacesOfAnswers(t *testing.T) {
 func TestWaterByCoordinates(t *testing.T) {
 	d := mustRead(t, "x,y,z,depth_in,code\n1,1,,,WATERLINE P2 outlets=blocked hours=0\n5,1,99,,WATERLINE 2\n5,4,,,WATERLINE 2 level=99.2\n3,2,,1.5,SOUNDING 2\n3,3,,,SOUNDING 2 depth=20mm\n1,9,98,,INLET RD-1\n1,8,98,,INLET of=RD-2\n", points.Options{})
 	w := d.Tape.Waters
-	if len(w) != 1 || w[0].Number != "2" || w[0].Outlets != roof.OutletsBlocked || w[0].HoursSinceRain != 0 || !w[0].HasLevel || math.Abs(w[0].Level-99.2*foot) > 1e-9 || len(w[0].Soundings) != 2 {
+	if len(w) != 1 || w[0].Number != "2" || w[0].Outlets != roof.OutletsBlocked || w[0].HoursSinceRain != 0 || !w[0].HasLevel || !(math.Abs(w[0].Level-99.2*foot) <= 1e-9) || len(w[0].Soundings) != 2 {
 		t.Fatalf("%+v", w)
 	}
-	if s := w[0].Soundings; math.Abs(float64(s[0].Depth)-0.0381) > 1e-9 || math.Abs(float64(s[1].Depth)-0.02) > 1e-9 {
+	if s := w[0].Soundings; !(math.Abs(float64(s[0].Depth)-0.0381) <= 1e-9) || !(math.Abs(float64(s[1].Depth)-0.02) <= 1e-9) {
 		t.Errorf("%+v", s)
 	}
 	if p := d.Tape.Probes; p[0].Of != "RD-1" || p[1].Of != "RD-2" || p[0].Kind != roof.InletProbe {
@@ -347,7 +347,7 @@ func TestWaterByCoordinates(t *testing.T) {
 // A file may begin with the column of rods.
 func TestRodsFirst(t *testing.T) {
 	d := mustRead(t, "rod,x,y\n4,1,2\n", points.Options{HI: "20"})
-	if s := d.Spots[0]; math.Abs(s.Z-16*foot) > 1e-9 || !s.HasRod || math.Abs(float64(s.Rod)-4*foot) > 1e-9 {
+	if s := d.Spots[0]; !(math.Abs(s.Z-16*foot) <= 1e-9) || !s.HasRod || !(math.Abs(float64(s.Rod)-4*foot) <= 1e-9) {
 		t.Errorf("%+v", s)
 	}
 }

@@ -44,7 +44,7 @@ func TestChangesOfATrial(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	if math.Abs(levels[0]-100.01) > 1e-9 {
+	if !(math.Abs(levels[0]-100.01) <= 1e-9) {
 		t.Errorf("set down twice by 5 mm: %v", levels[0])
 	}
 	if c, err := a.change(Change{Do: "cricket", Base: [2]Place{{1, 2}, {3, 4}}, Tip: 0.5, Rate: 0.04}, levels); err != nil || c.Base != [2]orb.Point{{1, 2}, {3, 4}} || c.Tip != 0.5 || c.Rate != 0.04 || c.Valley != a.sight.Criteria.MinValleySlope {
@@ -78,7 +78,7 @@ func TestADrainSetDown(t *testing.T) {
 		if len(r.Compared) != 1 || r.Compared[0].ID != "P01" || r.Compared[0].Found.Depth != "20 mm" || (r.Compared[0].Now != nil) != (c.ponds > 0) || len(r.Ponds) != c.ponds {
 			t.Errorf("%+v", r.Compared)
 		}
-		if c.ponds > 0 && (math.Hypot(r.Ponds[0].At[0]-6, r.Ponds[0].At[1]-6) > 0.2 || r.Ponds[0].ID != "P01" || r.Ponds[0].Weight == "") {
+		if c.ponds > 0 && (!(math.Hypot(r.Ponds[0].At[0]-6, r.Ponds[0].At[1]-6) <= 0.2) || r.Ponds[0].ID != "P01" || r.Ponds[0].Weight == "") {
 			t.Errorf("%+v", r.Ponds[0])
 		}
 		if c.by == 0 && r.Dug != "" || r.Built != "" { // set down, its bowl is
@@ -156,7 +156,7 @@ func TestPictureOfTheSample(t *testing.T) {
 	if len(o) != 3 || o[0].Label != "RD-1" || o[0].Type != "drain" || o[0].Overflow || *o[0].Invert != 100.02 || o[0].Source != 0 || !o[1].Overflow || o[2].Type != "gutter" || o[2].Source != -1 || o[2].Invert != nil || len(o[2].Line) < 2 {
 		t.Errorf("%+v", o)
 	}
-	if len(p.Ponds) != 1 || p.Ponds[0].ID != "P01" || p.Ponds[0].Depth != "20 mm" || math.Hypot(p.Ponds[0].At[0]-6, p.Ponds[0].At[1]-6) > 0.2 {
+	if len(p.Ponds) != 1 || p.Ponds[0].ID != "P01" || p.Ponds[0].Depth != "20 mm" || !(math.Hypot(p.Ponds[0].At[0]-6, p.Ponds[0].At[1]-6) <= 0.2) {
 		t.Errorf("%+v", p.Ponds)
 	}
 	last := 0.0
@@ -167,7 +167,7 @@ func TestPictureOfTheSample(t *testing.T) {
 		last = b.Strength
 		for _, ring := range b.Rings {
 			for _, q := range ring {
-				if math.Abs(q[0]-6) > 1.01 || math.Abs(q[1]-6) > 4.01 {
+				if !(math.Abs(q[0]-6) <= 1.01) || !(math.Abs(q[1]-6) <= 4.01) {
 					t.Errorf("water at %v", q)
 				}
 			}

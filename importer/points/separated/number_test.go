@@ -10,7 +10,7 @@ import (
 // Every digit is read, with either sign for decimals, and what is no decimal number is refused.
 func TestNumbersOfAllDigits(t *testing.T) {
 	for text, want := range map[string]float64{"9876543210": 9876543210, "-0.0987654321": -0.0987654321, "1,9": 1.9, "+9e2": 900, "9E-1": 0.9} {
-		if got, _, ok := separated.Number(text, true); !ok || math.Abs(got-want) > 1e-12*math.Abs(want) {
+		if got, _, ok := separated.Number(text, true); !ok || !(math.Abs(got-want) <= 1e-12*math.Abs(want)) {
 			t.Errorf("%q: %g, %t, want %g", text, got, ok, want)
 		}
 	}

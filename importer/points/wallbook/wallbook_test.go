@@ -32,7 +32,7 @@ func TestFind(t *testing.T) {
 		"5 from RD-1 toward corner 1":             {10 - 5*10/math.Hypot(10, 5), 5 - 5*5/math.Hypot(10, 5)},
 	} {
 		got, wrong := book().Find(text)
-		if wrong != nil || math.Hypot(got[0]-want[0], got[1]-want[1]) > 1e-9 {
+		if wrong != nil || !(math.Hypot(got[0]-want[0], got[1]-want[1]) <= 1e-9) {
 			t.Errorf("%q: got %v, %+v, want %v", text, got, wrong, want)
 		}
 	}
@@ -80,7 +80,7 @@ func TestCallAndFeet(t *testing.T) {
 	if at, _ := b.Find("RD-1"); at != (orb.Point{10, 5}) || b.Feet() {
 		t.Errorf("RD-1 at %v, feet %t", at, b.Feet())
 	}
-	if at, wrong := b.Find("10' from W wall, 20' from S wall"); wrong != nil || math.Hypot(at[0]-3.048, at[1]-6.096) > 1e-9 || !b.Feet() {
+	if at, wrong := b.Find("10' from W wall, 20' from S wall"); wrong != nil || !(math.Hypot(at[0]-3.048, at[1]-6.096) <= 1e-9) || !b.Feet() {
 		t.Errorf("got %v, %+v, feet %t", at, wrong, b.Feet())
 	}
 }
