@@ -53,8 +53,16 @@ func TestLayersOfFill(t *testing.T) {
 		want  []float64
 		short float64 // in
 	}{
-		{0, nil, 0}, {0.3, nil, 0.3}, {0.5, []float64{0.5}, 0}, {3.9, []float64{3.5}, 0.4}, {4, []float64{4}, 0}, {4.5, []float64{2.5, 2}, 0},
-		{8, []float64{4, 4}, 0}, {8.5, []float64{3, 3, 2.5}, 0}, {9.1, []float64{3, 3, 3}, 0.1}, {12.5, []float64{3.5, 3, 3, 3}, 0},
+		{0, nil, 0},
+		{0.3, nil, 0.3},
+		{0.5, []float64{0.5}, 0},
+		{3.9, []float64{3.5}, 0.4},
+		{4, []float64{4}, 0},
+		{4.5, []float64{2.5, 2}, 0},
+		{8, []float64{4, 4}, 0},
+		{8.5, []float64{3, 3, 2.5}, 0},
+		{9.1, []float64{3, 3, 3}, 0.1},
+		{12.5, []float64{3.5, 3, 3, 3}, 0},
 	} {
 		l := &Layout{Stock: four()}
 		if got := inches(l.layers(c.thick * inch)); !slices.Equal(got, c.want) || !(math.Abs(l.Short/inch-c.short) <= 1e-6) {
@@ -82,8 +90,15 @@ func TestStackOfACourse(t *testing.T) {
 		edge float64
 		fill []float64
 	}{
-		{0.5, 0.5, nil}, {1.5, 1.5, nil}, {2.5, 2.5, nil}, {3.5, 0.5, []float64{3}}, {4.5, 1.5, []float64{3}}, {6.5, 0.5, []float64{3, 3}},
-		{1, 0.5, []float64{0.5}}, {3, 2.5, []float64{0.5}}, {4, 0.5, []float64{3.5}},
+		{0.5, 0.5, nil},
+		{1.5, 1.5, nil},
+		{2.5, 2.5, nil},
+		{3.5, 0.5, []float64{3}},
+		{4.5, 1.5, []float64{3}},
+		{6.5, 0.5, []float64{3, 3}},
+		{1, 0.5, []float64{0.5}},
+		{3, 2.5, []float64{0.5}},
+		{4, 0.5, []float64{3.5}},
 	} {
 		l, p := &Layout{Stock: four()}, &Piece{}
 		if err := l.stack(p, c.thin*inch, 1.0/48); err != nil {
@@ -150,8 +165,14 @@ func TestRatesInStock(t *testing.T) {
 		odd   bool
 		thick float64 // of the first board's thick edge, in
 	}{
-		{1.0 / 48, false, 1.5}, {1.0 / 48 * 1.0049, false, 1.5}, {1.0 / 48 * 0.9952, false, 1.5}, {1.0 / 48 * 1.0052, true, 0}, {1.0 / 48 * 0.9948, true, 0},
-		{1.0 / 96, false, 1}, {0.9e-6, false, 0.5}, {1.1e-6, true, 0},
+		{1.0 / 48, false, 1.5},
+		{1.0 / 48 * 1.0049, false, 1.5},
+		{1.0 / 48 * 0.9952, false, 1.5},
+		{1.0 / 48 * 1.0052, true, 0},
+		{1.0 / 48 * 0.9948, true, 0},
+		{1.0 / 96, false, 1},
+		{0.9e-6, false, 0.5},
+		{1.1e-6, true, 0},
 	} {
 		l, err := Lay([]Field{{Polygon: orb.Polygon{box(0, 0, 4, 4)}, Thickness: inch / 2, DX: c.dx}}, Usual(), 0)
 		if err != nil {

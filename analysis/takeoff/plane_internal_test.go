@@ -60,9 +60,9 @@ func one(l, w float64, p part) *counter {
 // TestOverAndUnder: by hand, on 4 by 2 m: from -0.1 m at the west side to 0.3 m at the east side the part above 0 is 3 m long and half of 0.3 m thick, that below 1 m and half of 0.1; all above; all below; nothing.
 func TestOverAndUnder(t *testing.T) {
 	for _, c := range []struct {
-		name         string
-		t            []float64 // at the corners
-		over, under_ float64
+		name        string
+		t           []float64 // at the corners
+		over, under float64
 	}{
 		{"both", []float64{-0.1, 0.3, 0.3, -0.1}, 2 * 3 * 0.15, 2 * 1 * 0.05},
 		{"above", []float64{0.1, 0.3, 0.3, 0.1}, 8 * 0.2, 0},
@@ -73,7 +73,7 @@ func TestOverAndUnder(t *testing.T) {
 	} {
 		over, under := bothSides(rectangle(4, 2), c.t)
 		near(t, c.name+": above", over, c.over, 1e-12)
-		near(t, c.name+": below", under, c.under_, 1e-12)
+		near(t, c.name+": below", under, c.under, 1e-12)
 	}
 	near(t, "0.1 m at one corner of a triangle of 3 m2", integral([]orb.Point{{0, 0}, {3, 0}, {0, 2}}, []float64{0, 0.1, 0}), 3*0.1/3, 1e-15)
 	near(t, "a pyramid's side, over five corners", integral([]orb.Point{{0, 0}, {2, 0}, {4, 0}, {4, 2}, {0, 2}}, []float64{0, 0, 0, 0.2, 0.2}), 8*0.1, 1e-12)

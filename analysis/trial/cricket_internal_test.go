@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -118,7 +119,7 @@ func TestBasesThatShedNothing(t *testing.T) {
 		change := Change{Kind: Cricket, Base: c.base, Valley: 0.0001}
 		b, err := change.plan(plane(c.s))
 		if c.sides == 0 {
-			if err != (NoField{}) || err.Error() != "the roof falls to neither side of that line, so a cricket on it would shed nothing: put its ends where water runs against it" {
+			if !errors.Is(err, NoField{}) || err.Error() != "the roof falls to neither side of that line, so a cricket on it would shed nothing: put its ends where water runs against it" {
 				t.Errorf("%s: %v", c.name, err)
 			}
 			continue
@@ -151,8 +152,17 @@ func TestWhatACricketCovers(t *testing.T) {
 		p    orb.Point
 		want bool
 	}{
-		{orb.Point{8, 1}, true}, {orb.Point{5, 0.5}, true}, {orb.Point{11, 0.5}, true}, {orb.Point{8, 2.99}, true}, {orb.Point{8, -0.04}, true},
-		{orb.Point{8, 3.01}, false}, {orb.Point{5, 0.8}, false}, {orb.Point{11, 0.8}, false}, {orb.Point{3.9, 0}, false}, {orb.Point{8, -0.06}, false}, {orb.Point{6, 1.5}, false},
+		{orb.Point{8, 1}, true},
+		{orb.Point{5, 0.5}, true},
+		{orb.Point{11, 0.5}, true},
+		{orb.Point{8, 2.99}, true},
+		{orb.Point{8, -0.04}, true},
+		{orb.Point{8, 3.01}, false},
+		{orb.Point{5, 0.8}, false},
+		{orb.Point{11, 0.8}, false},
+		{orb.Point{3.9, 0}, false},
+		{orb.Point{8, -0.06}, false},
+		{orb.Point{6, 1.5}, false},
 	} {
 		if got := b.Covers(c.p); got != c.want {
 			t.Errorf("%v: %v", c.p, got)

@@ -210,8 +210,16 @@ func TestOnAnEdge(t *testing.T) {
 		along, beside float64
 		want          bool
 	}{
-		{2, 0, true}, {2, 0.9e-6, true}, {2, -0.9e-6, true}, {2, 1.1e-6, false}, {2, -1.1e-6, false},
-		{-0.9e-6, 0, true}, {-1.1e-6, 0, false}, {5 + 0.9e-6, 0, true}, {5 + 1.1e-6, 0, false}, {6, 0, false},
+		{2, 0, true},
+		{2, 0.9e-6, true},
+		{2, -0.9e-6, true},
+		{2, 1.1e-6, false},
+		{2, -1.1e-6, false},
+		{-0.9e-6, 0, true},
+		{-1.1e-6, 0, false},
+		{5 + 0.9e-6, 0, true},
+		{5 + 1.1e-6, 0, false},
+		{6, 0, false},
 	} {
 		if got := on(at(c.along, c.beside), e); got != c.want {
 			t.Errorf("%g m along, %g m beside: %v", c.along, c.beside, got)
