@@ -79,6 +79,17 @@ func TestRefusalsInFull(t *testing.T) {
 	}
 }
 
+// A layer may be so thin that nobody can measure it.
+func TestALayerOfNoThickness(t *testing.T) {
+	d, problems := read(t, feature(`"role":"core","layers":[{"material":"coating","thickness":0},{"material":"foam","thickness":"2 in","condition":"Wet"}]`, "Point", "[5,6]"))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	if l := d.Cores[0].Layers; len(l) != 2 || l[0].Thickness != 0 || l[0].Material != "coating" || !near(l[1].Thickness, 2*quantity.Inch) || l[1].Condition != "wet" {
+		t.Errorf("%+v", l)
+	}
+}
+
 // Answers as points read them (points.TestAnswersAreRead): a number from 1 to 1000 or none, a place always.
 func TestReadsAnswers(t *testing.T) {
 	answer := func(more string) string {

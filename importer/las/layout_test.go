@@ -348,6 +348,7 @@ func TestUnitsInText(t *testing.T) {
 		`COMPD_CS["c",PROJCS["a",UNIT["foot",0.3048]],VERT_CS["h",UNIT["metre",1]]]`:                       {quantity.Feet, quantity.Metres},
 		`PROJCS["a",UNIT["no number",one]]`:                                                                {quantity.Unstated, quantity.Unstated},
 		`PROJCS["a",UNIT["two points",1.0.0]]`:                                                             {quantity.Unstated, quantity.Unstated},
+		`VERT_CS["h",UNIT["foot",0.3048]]`:                                                                 {quantity.Unstated, quantity.Feet},
 		`nothing of the kind`:                                                                              {quantity.Unstated, quantity.Unstated},
 		`GEOGCS["b",UNIT["degree",0.0174532925199433]],VERT_CS["h",UNIT["us",0.304800609601219]]` + "\x00": {quantity.Unstated, quantity.USSurveyFeet},
 	} {
