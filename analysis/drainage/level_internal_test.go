@@ -146,11 +146,15 @@ func TestFittings(t *testing.T) {
 			f.Open, f.LeaderMethod, f.PipeMethod = true, capacity.Rainwater, capacity.Rainwater
 		})},
 		{
-			"a drain", roof.Outlet{Diameter: 0.1, DamDiameter: 0.3, DamHeight: 0.05, Width: 9, Pipe: 0.1, PipeSlope: 0.01}, standard.US,
+			"a drain",
+			roof.Outlet{Diameter: 0.1, DamDiameter: 0.3, DamHeight: 0.05, Width: 9, Pipe: 0.1, PipeSlope: 0.01},
+			standard.US,
 			capacity.Fitting{Kind: capacity.Drain, Diameter: 0.1, DamDiameter: 0.3, DamHeight: 0.05, Pipe: 0.1, PipeSlope: 0.01},
 		},
 		{
-			"a European drain", roof.Outlet{Diameter: 0.1}, standard.EU,
+			"a European drain",
+			roof.Outlet{Diameter: 0.1},
+			standard.EU,
 			capacity.Fitting{Kind: capacity.Drain, Diameter: 0.1, Method: capacity.WeirOrifice, LeaderMethod: capacity.Rainwater, PipeMethod: capacity.Rainwater},
 		},
 	} {
