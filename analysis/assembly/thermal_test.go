@@ -90,13 +90,13 @@ func TestTrap(t *testing.T) {
 	}
 	for _, row := range r.Rows {
 		w, asked := want[row.Method]
-		if got := row.R / quantity.RUnit; asked && (!row.OK || math.Abs(got-w) > 0.01) {
+		if got := row.R / quantity.RUnit; asked && (!row.OK || !(math.Abs(got-w) <= 0.01)) {
 			t.Errorf("%s: R %.3f, want %.2f", row.Method, got, w)
 		}
 		if row.OK != (row.Why == "") || row.Source == "" || row.Meaning == "" {
 			t.Errorf("%s: %+v", row.Method, row)
 		}
-		if row.Method == assembly.AreaU && math.Abs(1/row.U/quantity.RUnit-20.245) > 0.01 {
+		if row.Method == assembly.AreaU && !(math.Abs(1/row.U/quantity.RUnit-20.245) <= 0.01) {
 			t.Errorf("with films R %.3f, want 20.2", 1/row.U/quantity.RUnit)
 		}
 		if row.Method == assembly.AverageTable && (row.OK || !strings.Contains(row.Why, "R-5")) {
@@ -126,7 +126,7 @@ func TestTaperOnFlatBoards(t *testing.T) {
 	}
 	u := math.Log((a+0.78+57)/(a+0.78)) / 57
 	for _, row := range r.Rows {
-		if got := row.U * quantity.RUnit; row.Method == assembly.AreaU && math.Abs(got/u-1) > 1e-3 {
+		if got := row.U * quantity.RUnit; row.Method == assembly.AreaU && !(math.Abs(got/u-1) <= 1e-3) {
 			t.Errorf("U %.6f, want %.6f", got, u)
 		}
 	}
@@ -145,7 +145,7 @@ func TestAverageTable(t *testing.T) {
 	}
 	// 1 to 11 in at 5.7 per inch: average 34.2, between 29 and 39 in the table: 20 + 5*(5.2/10) = 22.6 (by hand)
 	for _, row := range trap(t, 1).R.Rows {
-		if row.Method == assembly.AverageTable && (!row.OK || math.Abs(row.R/quantity.RUnit-22.6) > 0.01) {
+		if row.Method == assembly.AverageTable && (!row.OK || !(math.Abs(row.R/quantity.RUnit-22.6) <= 0.01)) {
 			t.Errorf("average R-34.2: %+v, want R 22.6", row)
 		}
 	}

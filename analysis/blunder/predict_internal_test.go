@@ -29,7 +29,7 @@ func TestPlaneThroughThree(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 5))
 	for range 200 {
 		f := among(rnd, 3, 7, 0.02, -0.05, func(int) float64 { return 0 })
-		if p, ok := f.through(0, 1, 2); ok && (math.Abs(p.DX-0.02) > 1e-9 || math.Abs(p.DY+0.05) > 1e-9 || math.Abs(p.At(1, 2)-(7+0.02-0.1)) > 1e-9) {
+		if p, ok := f.through(0, 1, 2); ok && (!(math.Abs(p.DX-0.02) <= 1e-9) || !(math.Abs(p.DY+0.05) <= 1e-9) || !(math.Abs(p.At(1, 2)-(7+0.02-0.1)) <= 1e-9)) {
 			t.Fatalf("%+v is not the plane of its points", p)
 		}
 	}
@@ -136,7 +136,7 @@ func TestElevationBesideTheBorder(t *testing.T) {
 		{orb.Point{99.95, 49.95}, orb.Point{100, 50}, true},
 		{orb.Point{99.87, 49.87}, orb.Point{}, false},
 	} {
-		if z, ok := f.beside(c.p); ok != c.ok || ok && math.Abs(z-h(c.foot[0], c.foot[1])) > 1e-6 {
+		if z, ok := f.beside(c.p); ok != c.ok || ok && !(math.Abs(z-h(c.foot[0], c.foot[1])) <= 1e-6) {
 			t.Errorf("%v: %g, %t, want %g", c.p, z, ok, h(c.foot[0], c.foot[1]))
 		}
 	}

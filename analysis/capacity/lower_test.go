@@ -42,7 +42,7 @@ func TestLowerFigures(t *testing.T) {
 		if got := r.Lower != nil; got != c.lower {
 			t.Errorf("%s, sharp %t: a lower figure %t", c.method, c.sharp, got)
 		}
-		if c.method == capacity.Francis && math.Abs(r.Low-0.00635) > 1e-9 {
+		if c.method == capacity.Francis && !(math.Abs(r.Low-0.00635) <= 1e-9) {
 			t.Errorf("from a head of %v m on, 1/4 in wanted", r.Low)
 		}
 	}

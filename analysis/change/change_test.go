@@ -44,7 +44,7 @@ func plain(_, y float64) float64 { return 10 + 0.02*y }
 // Stegun, "Handbook of Mathematical Functions", table 26.5).
 func TestThresholds(t *testing.T) {
 	for n, want := range map[int]float64{1: 1.95996, 10: 2.80703, 100: 3.48076} {
-		if got := change.Threshold(n); math.Abs(got-want) > 1e-5 {
+		if got := change.Threshold(n); !(math.Abs(got-want) <= 1e-5) {
 			t.Errorf("of %d: %v, want %v", n, got, want)
 		}
 	}
@@ -86,11 +86,11 @@ func TestAPartThatSank(t *testing.T) {
 		t.Fatalf("%d regions: %+v", len(r.Regions), r.Regions)
 	}
 	g := r.Regions[0]
-	if g.Rise > -0.02 || g.Rise < -0.045 || math.Abs(g.Area-24) > 1 {
+	if !(g.Rise <= -0.02) || !(g.Rise >= -0.045) || !(math.Abs(g.Area-24) <= 1) {
 		t.Errorf("rise %v over %v m2, want about -0.03 over about 24", g.Rise, g.Area)
 	}
 	// The standard error of a difference of two readings of 3 mm.
-	if want := 0.003 * math.Sqrt2; math.Abs(g.Error-want) > 1e-9 {
+	if want := 0.003 * math.Sqrt2; !(math.Abs(g.Error-want) <= 1e-9) {
 		t.Errorf("error %v, want %v", g.Error, want)
 	}
 	if up := change.Of(grid(t, 2, 0.003, 0, sunk), grid(t, 1, 0.003, 0, plain), change.Options{}); len(up.Regions) != 1 || up.Regions[0].Rise < 0.02 {
@@ -102,7 +102,7 @@ func TestAPartThatSank(t *testing.T) {
 func TestAnotherBenchMark(t *testing.T) {
 	before, after := grid(t, 5, 0.003, 0, plain), grid(t, 6, 0.003, 0.012, plain)
 	r := change.Of(before, after, change.Options{})
-	if !r.Shift.Shown || math.Abs(r.Shift.Median-0.012) > 3*r.Shift.Error || r.Shift.Error > 0.001 || r.Shift.Taken {
+	if !r.Shift.Shown || !(math.Abs(r.Shift.Median-0.012) <= 3*r.Shift.Error) || r.Shift.Error > 0.001 || r.Shift.Taken {
 		t.Errorf("shift %+v, want 12 mm", r.Shift)
 	}
 	if r = change.Of(before, after, change.Options{Level: true}); len(r.Regions) > 0 || !r.Shift.Taken {
@@ -176,7 +176,7 @@ func TestOtherPlaces(t *testing.T) {
 		t.Errorf("a plane is rough by %v", r.Roughness)
 	}
 	r := elsewhere(crown)
-	if len(r.Regions) > 0 || r.Roughness < 0.004 {
+	if len(r.Regions) > 0 || !(r.Roughness >= 0.004) {
 		t.Errorf("roughness %v, %d regions", r.Roughness, len(r.Regions))
 	}
 }
@@ -232,7 +232,7 @@ func TestAcceptance(t *testing.T) {
 			t.Errorf("place %d: %+v, want %s", i, got[i], want)
 		}
 	}
-	if math.Abs(got[0].Error-0.001) > 1e-12 || math.Abs(got[1].Off-0.009) > 0.004 {
+	if !(math.Abs(got[0].Error-0.001) <= 1e-12) || !(math.Abs(got[1].Off-0.009) <= 0.004) {
 		t.Errorf("%+v", got[:2])
 	}
 }
@@ -246,7 +246,7 @@ func TestInletsThatWereMeasuredAreAccepted(t *testing.T) {
 		{Plan: orb.Point{5, 5}, Invert: 9, InvertAssumed: true}, {Plan: orb.Point{8, 5}, Invert: 9.5}, {Plan: orb.Point{5.1, 5}, Invert: 10.004},
 	}
 	got := change.AcceptInlet(planned, built, w, 0.006)
-	if got.Verdict != change.Within || math.Abs(got.Off-0.004) > 1e-9 {
+	if got.Verdict != change.Within || !(math.Abs(got.Off-0.004) <= 1e-9) {
 		t.Errorf("%+v", got)
 	}
 	built.Surface.Outlets = built.Surface.Outlets[:2]

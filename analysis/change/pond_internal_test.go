@@ -15,7 +15,7 @@ import (
 func TestDepthsThatWereNotTried(t *testing.T) {
 	s := &study.Study{Ponds: &ponding.Ponds{Ponds: []ponding.Pond{{Depth: 0.030}, {Depth: 0.008}}}, Listed: []inspection.Listed{{Pond: 0}, {Pond: 1}}, Errors: &evidence.Errors{Typical: 0.005}}
 	for i, want := range [][2]float64{{0.018368, 0.041632}, {0, 0.019632}} {
-		if got := depths(s, i); math.Abs(got.Low-want[0]) > 1e-5 || math.Abs(got.High-want[1]) > 1e-5 {
+		if got := depths(s, i); !(math.Abs(got.Low-want[0]) <= 1e-5) || !(math.Abs(got.High-want[1]) <= 1e-5) {
 			t.Errorf("pond %d: %+v, want %v", i, got, want)
 		}
 	}

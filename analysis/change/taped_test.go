@@ -73,7 +73,7 @@ func TestAPondThatShrank(t *testing.T) {
 		{"depth, least", w.Depth.Before.Low / inch, 0.647, 0.001},
 		{"depth, most", w.Depth.After.High / inch, 0.353, 0.001},
 	} {
-		if math.Abs(c.got-c.want) > c.within {
+		if !(math.Abs(c.got-c.want) <= c.within) {
 			t.Errorf("%s: %v, want %v", c.what, c.got, c.want)
 		}
 	}
@@ -88,7 +88,7 @@ func TestAPondThatShrank(t *testing.T) {
 // Water that dries at 5 mm a day loses 10 mm in 48 hours: 20 mm 24 hours after rain and 10 mm 72 hours after rain are no change; 24 hours after rain they are.
 func TestDriedIsNoChange(t *testing.T) {
 	deep, shallow := 20/25.4, 10/25.4
-	if r := compared(taped(oval("1", 50, 12, 6, 24, nil, deep)), taped(oval("1", 50, 9, 5, 72, nil, shallow)), false); r.Waters[0].State != change.Unresolved || math.Abs(r.Waters[0].Drying.Most-0.010) > 1e-9 {
+	if r := compared(taped(oval("1", 50, 12, 6, 24, nil, deep)), taped(oval("1", 50, 9, 5, 72, nil, shallow)), false); r.Waters[0].State != change.Unresolved || !(math.Abs(r.Waters[0].Drying.Most-0.010) <= 1e-9) {
 		t.Errorf("after 48 hours more: %+v", r.Waters[0])
 	}
 	if r := compared(taped(oval("1", 50, 12, 6, 24, nil, deep)), taped(oval("1", 50, 9, 5, 24, nil, shallow)), false); r.Waters[0].State != change.Smaller {
@@ -176,7 +176,7 @@ func TestHeightsReadTwice(t *testing.T) {
 	pond := oval("1", 50, 12, 6, 50, nil, 0.75)
 	before, after := heights(taped(pond), 0, 1.25, 0.5, 0.5, 0.25, 0.25, 0.25), heights(taped(pond), 2, 0.125, 0.5, 0.5, 0.25, 0.25, 0.25)
 	r := compared(before, after, true)
-	if r.Datum != change.Levelled || len(r.Readings) != 7 || math.Abs(r.Shift.Median-2*inch) > 0.01*inch {
+	if r.Datum != change.Levelled || len(r.Readings) != 7 || !(math.Abs(r.Shift.Median-2*inch) <= 0.01*inch) {
 		t.Fatalf("%+v", r)
 	}
 	for i := range r.Readings {
@@ -185,7 +185,7 @@ func TestHeightsReadTwice(t *testing.T) {
 		if changed {
 			want = -1.125
 		}
-		if p.Significant != changed || math.Abs(p.Rise/inch-want) > 0.01 || p.Error < 0.088*inch || p.Error > 0.12*inch {
+		if p.Significant != changed || !(math.Abs(p.Rise/inch-want) <= 0.01) || !(p.Error >= 0.088*inch) || !(p.Error <= 0.12*inch) {
 			t.Errorf("%s: %+v, want %v in", p.What, p, want)
 		}
 	}

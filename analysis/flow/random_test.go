@@ -69,7 +69,7 @@ func forked(t *testing.T, n *Network, p Place) bool {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if there.Label != here.Label || math.Abs(there.Travel-here.Travel) > 1e-4 {
+		if there.Label != here.Label || !(math.Abs(there.Travel-here.Travel) <= 1e-4) {
 			return true
 		}
 	}
@@ -281,10 +281,10 @@ func TestFollow(t *testing.T) {
 				label, d, _ := v.value(int32(e), w)
 				other, d2 := at(alone.buf, w)
 				if label != other || !(math.Abs(d-d2) <= 1e-6) {
-					if a, da, _ := v.value(int32(e), w+1e-6); a != label || math.Abs(da-d) > 1e-4 {
+					if a, da, _ := v.value(int32(e), w+1e-6); a != label || !(math.Abs(da-d) <= 1e-4) {
 						continue // the water forks here
 					}
-					if a, da, _ := v.value(int32(e), w-1e-6); a != label || math.Abs(da-d) > 1e-4 {
+					if a, da, _ := v.value(int32(e), w-1e-6); a != label || !(math.Abs(da-d) <= 1e-4) {
 						continue
 					}
 					t.Errorf("roof %d side %d at %g: label %d, %.9f m; alone %d, %.9f m", k, e, w, label, d, other, d2)

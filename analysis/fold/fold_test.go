@@ -67,12 +67,12 @@ func TestValleyOfAV(t *testing.T) {
 			if p.Vertex >= 0 {
 				continue
 			}
-			if math.Abs(p.Y) > sigma/0.04+1e-9 || math.Abs(p.Z-0.005*p.X) > sigma+1e-9 {
+			if !(math.Abs(p.Y) <= sigma/0.04+1e-9) || !(math.Abs(p.Z-0.005*p.X) <= sigma+1e-9) {
 				t.Errorf("sigma %g: a point of the fold at (%.3f, %.3f, %.4f)", sigma, p.X, p.Y, p.Z)
 			}
 			from, to = math.Min(from, p.X), math.Max(to, p.X)
 		}
-		if from > -13 || to < 13 {
+		if !(from <= -13) || !(to >= 13) {
 			t.Errorf("sigma %g: the fold runs from %.2f to %.2f", sigma, from, to)
 		}
 		if len(got.Links) < len(got.Points)-1 {
@@ -91,11 +91,11 @@ func TestBlunt(t *testing.T) {
 				continue
 			}
 			most = math.Max(most, p.Sigma)
-			if up > 0 && (p.Below <= 0 || p.Below > 0.001) || up < 0 && p.Below != p.Sigma {
+			if up > 0 && (!(p.Below > 0) || !(p.Below <= 0.001)) || up < 0 && p.Below != p.Sigma {
 				t.Errorf("up %g: the error is %.1f mm, downwards %.1f", up, 1000*p.Sigma, 1000*p.Below)
 			}
 		}
-		if most < 0.012 || most > 0.03 {
+		if !(most >= 0.012) || !(most <= 0.03) {
 			t.Errorf("up %g: the error is %.1f mm at most", up, 1000*most)
 		}
 	}
@@ -212,7 +212,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 		t.Fatalf("%d points and %d", len(a.Points), len(c.Points))
 	}
 	for i, p := range a.Points {
-		if q := c.Points[i]; math.Abs(p.X-q.X) > 1e-9 || math.Abs(p.Y-q.Y) > 1e-9 || math.Abs(p.Z-q.Z) > 1e-9 {
+		if q := c.Points[i]; !(math.Abs(p.X-q.X) <= 1e-9) || !(math.Abs(p.Y-q.Y) <= 1e-9) || !(math.Abs(p.Z-q.Z) <= 1e-9) {
 			t.Errorf("point %d at %v and %v", i, p, q)
 		}
 	}

@@ -25,7 +25,7 @@ func fitted(t *testing.T, rnd *rand.Rand, a, b, c float64) *Plane {
 func TestThreePlanesMeet(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(1, 1))
 	p := [3]*Plane{fitted(t, rnd, -0.06, 0.02, 0), fitted(t, rnd, 0.06, -0.02, 0), fitted(t, rnd, -0.02, 0, 0.02)}
-	if x, y, ok := common(p); !ok || math.Abs(x-3) > 1e-9 || math.Abs(y-1) > 1e-9 {
+	if x, y, ok := common(p); !ok || !(math.Abs(x-3) <= 1e-9) || !(math.Abs(y-1) <= 1e-9) {
 		t.Errorf("(%g, %g), %t", x, y, ok)
 	}
 	// Whatever three planes, where they meet all three stand alike.
@@ -34,7 +34,7 @@ func TestThreePlanesMeet(t *testing.T) {
 		for k := range q {
 			q[k] = fitted(t, rnd, rnd.Float64(), rnd.Float64()-0.5, rnd.Float64()-0.5)
 		}
-		if x, y, ok := common(q); ok && (math.Abs(q[0].At(x, y)-q[1].At(x, y)) > 1e-6 || math.Abs(q[0].At(x, y)-q[2].At(x, y)) > 1e-6) {
+		if x, y, ok := common(q); ok && (!(math.Abs(q[0].At(x, y)-q[1].At(x, y)) <= 1e-6) || !(math.Abs(q[0].At(x, y)-q[2].At(x, y)) <= 1e-6)) {
 			t.Fatalf("at (%g, %g) they stand at %g, %g and %g", x, y, q[0].At(x, y), q[1].At(x, y), q[2].At(x, y))
 		}
 	}
@@ -74,7 +74,7 @@ func TestPlaneIsAsSureAsItsSpots(t *testing.T) {
 		z := p.At(4, 1)
 		sum, told = sum+z*z/n, p.sigma(4, 1)
 	}
-	if math.Abs(math.Sqrt(sum)-told) > 0.02*told {
+	if !(math.Abs(math.Sqrt(sum)-told) <= 0.02*told) {
 		t.Errorf("%g by trial, %g told", math.Sqrt(sum), told)
 	}
 	for off, want := range map[float64]bool{0.0715: true, 0.0705: false} {
@@ -106,7 +106,7 @@ func TestBowlOfPoints(t *testing.T) {
 	}
 	got, ok := q.solve()
 	for i := range want {
-		if !ok || math.Abs(got[i]-want[i]) > 1e-9 {
+		if !ok || !(math.Abs(got[i]-want[i]) <= 1e-9) {
 			t.Fatalf("%v, want %v", got, want)
 		}
 	}
@@ -126,14 +126,14 @@ func TestBowlOfPoints(t *testing.T) {
 // The least misfit that only one plane in two hundred passes, against the table of chi-squared at 0.995: 10.597 of 2, 25.188 of 10 and 66.766 of 40; never under 1.25.
 func TestMostMisfit(t *testing.T) {
 	for free, chi2 := range map[int]float64{2: 10.597, 10: 25.188, 20: 39.997, 40: 66.766} {
-		if got, want := mostMisfit(free), math.Sqrt(chi2/float64(free)); math.Abs(got-want) > 0.01*want {
+		if got, want := mostMisfit(free), math.Sqrt(chi2/float64(free)); !(math.Abs(got-want) <= 0.01*want) {
 			t.Errorf("%d free: %g, want %g", free, got, want)
 		}
 	}
 	if got := mostMisfit(4000); got != 1.25 {
 		t.Errorf("of many %g", got)
 	}
-	if got := stated([]float64{0.003, 0, 0.004, -1}); math.Abs(got-math.Sqrt((9e-6+16e-6)/2)) > 1e-15 {
+	if got := stated([]float64{0.003, 0, 0.004, -1}); !(math.Abs(got-math.Sqrt((9e-6+16e-6)/2)) <= 1e-15) {
 		t.Errorf("stated %g", got)
 	}
 	if got := stated([]float64{0, 0}); got != 0 {

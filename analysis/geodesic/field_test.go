@@ -171,7 +171,7 @@ func TestAgainstVisibility(t *testing.T) {
 				}
 			}
 			got := f.View().At(tri, p)
-			if math.Abs(got-want) > 1e-6*want+1e-6 {
+			if !(math.Abs(got-want) <= 1e-6*want+1e-6) {
 				t.Fatalf("seed %d: %v is %.6f from the target, not %.6f", seed, p, want, got)
 			}
 			way := f.Way(tri, p)
@@ -182,7 +182,7 @@ func TestAgainstVisibility(t *testing.T) {
 					t.Fatalf("seed %d: the way %v runs through a box", seed, way)
 				}
 			}
-			if math.Abs(length-got) > 1e-6 || way[len(way)-1] != y.r.point(target) {
+			if !(math.Abs(length-got) <= 1e-6) || way[len(way)-1] != y.r.point(target) {
 				t.Fatalf("seed %d: a way of %.6f is said to be %.6f long", seed, length, got)
 			}
 		}

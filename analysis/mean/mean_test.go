@@ -88,7 +88,7 @@ func TestWildPoints(t *testing.T) {
 				if p.Z != r.Spots[high].Z || p.Sigma != 0.025 {
 					t.Errorf("the high point is %+v", p)
 				}
-			case math.Abs(d) > 1e-6:
+			case !(math.Abs(d) <= 1e-6):
 				if off++; !kept || !(math.Abs(d+0.075) <= 1e-6) {
 					t.Errorf("mean %s is off by %g", p.ID, d)
 				}

@@ -122,7 +122,7 @@ func TestOutletThatNobodyShot(t *testing.T) {
 		i := slices.IndexFunc(places, func(p nextspot.Place) bool { return p.Outlet == 0 })
 		switch {
 		case c.weight == 0 && i < 0:
-		case c.weight == 0 || i < 0 || places[i].Kind != c.kind || math.Abs(places[i].Weight-c.weight) > 1e-6 || places[i].Plan != orb.Point{}:
+		case c.weight == 0 || i < 0 || places[i].Kind != c.kind || !(math.Abs(places[i].Weight-c.weight) <= 1e-6) || places[i].Plan != orb.Point{}:
 			t.Errorf("level %v, rim %v: %+v", c.invert, c.rim, places)
 		}
 	}

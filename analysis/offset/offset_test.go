@@ -50,7 +50,7 @@ func TestTwoOffsetsGiveAPlace(t *testing.T) {
 		{5, 12, 3, 8, orb.Point{}, false}, // both run north and south
 	} {
 		got, ok := offset.At(&walls[tt.a], tt.fromA, &walls[tt.b], tt.fromB)
-		if ok != tt.possible || ok && (math.Abs(got[0]-tt.want[0]) > 1e-9 || math.Abs(got[1]-tt.want[1]) > 1e-9) {
+		if ok != tt.possible || ok && (!(math.Abs(got[0]-tt.want[0]) <= 1e-9) || !(math.Abs(got[1]-tt.want[1]) <= 1e-9)) {
 			t.Errorf("%g from wall %d, %g from wall %d: %v %v", tt.fromA, tt.a+1, tt.fromB, tt.b+1, got, ok)
 		}
 	}

@@ -21,12 +21,12 @@ func (w *Water) total() float64 {
 // differs reports whether two waters differ by more than rounding.
 func differs(a, b *Water) bool {
 	for k := range a.Held {
-		if math.Abs(a.Held[k]-b.Held[k]) > 1e-8 {
+		if !(math.Abs(a.Held[k]-b.Held[k]) <= 1e-8) {
 			return true
 		}
 	}
 	for o := range a.Off {
-		if math.Abs(a.Off[o]-b.Off[o]) > 1e-8 {
+		if !(math.Abs(a.Off[o]-b.Off[o]) <= 1e-8) {
 			return true
 		}
 	}
@@ -98,7 +98,7 @@ func TestPourProperties(t *testing.T) {
 		level := priorityFlood(ps)
 		for i := range ps.Ponds {
 			p := &ps.Ponds[i]
-			if !p.Undrained && math.Abs(held[i]-p.Volume) > 1e-9*(1+p.Volume) {
+			if !p.Undrained && !(math.Abs(held[i]-p.Volume) <= 1e-9*(1+p.Volume)) {
 				t.Fatalf("trial %d pond %d: flooded holds %v, want %v", trial, i, held[i], p.Volume)
 			}
 			if l := flooded.Level(p.node); p.Depth > 0 && (l != p.Level || l != level[p.Pits[0]]) {
@@ -132,8 +132,8 @@ func TestPourStepByStep(t *testing.T) {
 		{3.375, 1.5, 0.75, 5.625 - 2.25, 1}, // full; 1 runs off
 	} {
 		w.Pour([]float64{step.pour, 0, 0})
-		if got := (Water{Held: w.Held, Off: w.Off}); math.Abs(got.Held[0]-step.deep)+math.Abs(got.Held[1]-step.shallow)+
-			math.Abs(got.Held[2]-step.both)+math.Abs(got.Off[0]-step.off) > 1e-12 {
+		if got := (Water{Held: w.Held, Off: w.Off}); !(math.Abs(got.Held[0]-step.deep)+math.Abs(got.Held[1]-step.shallow)+
+			math.Abs(got.Held[2]-step.both)+math.Abs(got.Off[0]-step.off) <= 1e-12) {
 			t.Errorf("step %d: held %v off %v, want %+v", i, w.Held, w.Off, step)
 		}
 	}

@@ -42,7 +42,7 @@ func compareTable(t *testing.T, name string, ps *Ponds) {
 				level = n.Level
 			}
 			area, volume := curve.Area(level), curve.Volume(level)
-			if a := table.Area(node, level); part > 0 && part < 1 && n.Level > n.Base && math.Abs(a-area) > 1e-9*curve.Area(n.Level) {
+			if a := table.Area(node, level); part > 0 && part < 1 && n.Level > n.Base && !(math.Abs(a-area) <= 1e-9*curve.Area(n.Level)) {
 				t.Fatalf("%s: node %d at %v: area %v, want %v", name, k, level, a, area)
 			}
 			v := table.Volume(node, level)

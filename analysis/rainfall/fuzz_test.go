@@ -73,7 +73,7 @@ func intensities() *soak.Target {
 			}
 		}
 		p, err := rainfall.Named(rainfall.Alternating, idf.Duration[len(idf.Duration)-1], idf)
-		if err == nil && (p.Fraction[0] != 0 || math.Abs(p.Fraction[len(p.Fraction)-1]-1) > 1e-9) {
+		if err == nil && (p.Fraction[0] != 0 || !(math.Abs(p.Fraction[len(p.Fraction)-1]-1) <= 1e-9)) {
 			t.Fatalf("%v", p)
 		}
 	}

@@ -35,7 +35,7 @@ func TestOwnResistances(t *testing.T) {
 	if !slices.Equal(s.Warnings, want) {
 		t.Errorf("warnings %q, want %q", s.Warnings, want)
 	}
-	if c := s.Assembly.Cores[0]; !c.RKnown || math.Abs(c.R-2) > 1e-9 {
+	if c := s.Assembly.Cores[0]; !c.RKnown || !(math.Abs(c.R-2) <= 1e-9) {
 		t.Errorf("R %v, want 2", c.R)
 	}
 }

@@ -288,7 +288,7 @@ func TestRoofAskewToItsGrid(t *testing.T) {
 			continue
 		}
 		for i := range n {
-			if math.Abs(n[i].value-numbers[i].value) > numbers[i].within {
+			if !(math.Abs(n[i].value-numbers[i].value) <= numbers[i].within) {
 				t.Errorf("turn %d: %s %g, not %g", turn, n[i].name, n[i].value, numbers[i].value)
 			}
 		}

@@ -23,10 +23,10 @@ func TestLowPlaces(t *testing.T) {
 		t.Fatal(err)
 	}
 	low := s.LowPlaces
-	if low == nil || low.Count != 1 || math.Abs(low.Depth-d) > 1e-4 || math.Abs(low.Area-a*a) > 0.01 || math.Abs(low.Volume-a*a*d/3) > 1e-3 {
+	if low == nil || low.Count != 1 || !(math.Abs(low.Depth-d) <= 1e-4) || !(math.Abs(low.Area-a*a) <= 0.01) || !(math.Abs(low.Volume-a*a*d/3) <= 1e-3) {
 		t.Fatalf("low places: %+v", low)
 	}
-	if math.Hypot(low.Deepest[0]-1.5*a, low.Deepest[1]-1.5*a) > 0.01 {
+	if !(math.Hypot(low.Deepest[0]-1.5*a, low.Deepest[1]-1.5*a) <= 0.01) {
 		t.Errorf("the deepest is at %v", low.Deepest)
 	}
 	if len(s.Listed) != 0 {

@@ -70,10 +70,10 @@ func TestChalkAndDepthsShowAPondThatTheSpotsMiss(t *testing.T) {
 		t.Fatalf("%d ponds", len(s.Listed))
 	}
 	p := &s.Ponds.Ponds[s.Listed[0].Pond]
-	if math.Abs(p.Depth-dishDeep) > 1e-4 || math.Abs(p.Level-level) > 1e-4 {
+	if !(math.Abs(p.Depth-dishDeep) <= 1e-4) || !(math.Abs(p.Level-level) <= 1e-4) {
 		t.Errorf("depth %.4f at %.4f", p.Depth, p.Level)
 	}
-	if want := math.Pi * dishA * dishB * dishDeep / 2; math.Abs(p.Volume/want-1) > 0.1 {
+	if want := math.Pi * dishA * dishB * dishDeep / 2; !(math.Abs(p.Volume/want-1) <= 0.1) {
 		t.Errorf("volume %.4f m3, want %.4f", p.Volume, want)
 	}
 	k := slices.IndexFunc(s.Findings, func(f finding.Finding) bool { return f.Kind == finding.StainDiffers })
@@ -81,7 +81,7 @@ func TestChalkAndDepthsShowAPondThatTheSpotsMiss(t *testing.T) {
 		t.Errorf("that the spots miss it is not said: %+v", s.Findings)
 	}
 	// the spots lie on their plane to the grid of 10 um: what they scatter is the least error that is taken, and no error of the water's
-	if s.Errors.Source != alone.Errors.Source || math.Abs(s.Errors.Typical-alone.Errors.Typical) > 1e-9 {
+	if s.Errors.Source != alone.Errors.Source || !(math.Abs(s.Errors.Typical-alone.Errors.Typical) <= 1e-9) {
 		t.Errorf("the error of the spots was %+v, and is %+v", alone.Errors.Typical, s.Errors.Typical)
 	}
 	if s.Roof.Tape != nil {
@@ -95,15 +95,15 @@ func TestAnUnknownLevelIsTakenFromTheSpotsRoundIt(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(s.Listed) != 1 || math.Abs(s.Ponds.Ponds[s.Listed[0].Pond].Depth-dishDeep) > 0.03 {
+	if len(s.Listed) != 1 || !(math.Abs(s.Ponds.Ponds[s.Listed[0].Pond].Depth-dishDeep) <= 0.03) {
 		t.Errorf("%d ponds", len(s.Listed))
 	}
 	i := slices.IndexFunc(s.Roof.Spots, func(s roof.Spot) bool { return s.ID == "P1-E1" })
-	if i < 0 || math.Abs(s.Roof.Spots[i].Z-10.12) > 1e-3 {
+	if i < 0 || !(math.Abs(s.Roof.Spots[i].Z-10.12) <= 1e-3) {
 		t.Errorf("the water's edge stands at %v", s.Roof.Spots[i].Z)
 	}
 	// their standard deviation is 0.02 x 1.5 x sqrt(6/11) = 22 mm, of the mean a half: 11 mm
-	if got := float64(s.Roof.Spots[i].Sigma); math.Abs(got-0.0112) > 0.001 {
+	if got := float64(s.Roof.Spots[i].Sigma); !(math.Abs(got-0.0112) <= 0.001) {
 		t.Errorf("its error is %.4f", got)
 	}
 	if !slices.ContainsFunc(s.Warnings, func(w string) bool { return strings.Contains(w, "nobody read the level of the water") }) {

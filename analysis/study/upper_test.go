@@ -42,14 +42,14 @@ func TestDischargesOntoTheRoofBelow(t *testing.T) {
 		t.Fatalf("%+v, %v", above, err)
 	}
 	a := above[0]
-	if math.Abs(a.X-6) > 1e-9 || math.Abs(a.Y-7.98) > 1e-9 || math.Abs(a.Area-60) > 1e-6 || a.Name != "high, SC-9" {
+	if !(math.Abs(a.X-6) <= 1e-9) || !(math.Abs(a.Y-7.98) <= 1e-9) || !(math.Abs(a.Area-60) <= 1e-6) || a.Name != "high, SC-9" {
 		t.Errorf("%+v", a)
 	}
 	s, err := study.Run(low, study.Options{Above: above})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d := s.Drainage.Outlets[0]; math.Abs(d.Area-96) > 1e-6 || math.Abs(d.Above-60) > 1e-6 {
+	if d := s.Drainage.Outlets[0]; !(math.Abs(d.Area-96) <= 1e-6) || !(math.Abs(d.Above-60) <= 1e-6) {
 		t.Errorf("the gutter gets %+v, want 96 m2 of its own and 60 m2 from above", d)
 	}
 }

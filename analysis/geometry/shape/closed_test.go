@@ -55,7 +55,7 @@ func TestShapesAreAsTheySay(t *testing.T) {
 		if !(math.Abs(area-c.area) <= 1e-4*c.area) {
 			t.Errorf("%s: %.4f m2, want %.4f", c.r.Name, area, c.area)
 		}
-		if c.volume >= 0 && math.Abs(volume-c.volume) > 1e-4*c.volume {
+		if c.volume >= 0 && !(math.Abs(volume-c.volume) <= 1e-4*c.volume) {
 			t.Errorf("%s: %.4f m3, want %.4f", c.r.Name, volume, c.volume)
 		}
 		for i, p := range c.parts {

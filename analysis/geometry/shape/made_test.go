@@ -57,7 +57,7 @@ func checkSpots(t *testing.T, seed uint64, r *roof.Roof, ring orb.Ring) {
 	t.Helper()
 	for i := range r.Spots {
 		s := &r.Spots[i]
-		if !planar.RingContains(ring, s.Plan) || !whole(s.Plan[0]) || !whole(s.Plan[1]) || !whole(s.Z) || math.Abs(s.Z) > 5 {
+		if !planar.RingContains(ring, s.Plan) || !whole(s.Plan[0]) || !whole(s.Plan[1]) || !whole(s.Z) || !(math.Abs(s.Z) <= 5) {
 			t.Errorf("seed %d: spot %s at %v, %g", seed, s.ID, s.Plan, s.Z)
 		}
 		for k := range i {
@@ -104,7 +104,7 @@ func checkThings(t *testing.T, seed uint64, r *roof.Roof, ring orb.Ring, kinds m
 		o := &r.Outlets[i]
 		switch {
 		case o.Type == roof.Scupper:
-			if !near(ring, o.Plan) || o.Width != 0.2 || o.HasInvert && math.Abs(o.Invert) > 0.0251 {
+			if !near(ring, o.Plan) || o.Width != 0.2 || o.HasInvert && !(math.Abs(o.Invert) <= 0.0251) {
 				t.Errorf("seed %d: scupper at %v, %g", seed, o.Plan, o.Invert)
 			}
 			kinds["overflow scupper"] += one(o.Duty == roof.Overflow)
