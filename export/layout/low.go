@@ -13,6 +13,7 @@ import (
 	"runnel/export/drawing/scene"
 	"runnel/export/page"
 	"runnel/export/palette"
+	"runnel/export/record"
 )
 
 // mostLow is how many low places the table lists; what is left is told as a number.
@@ -90,7 +91,7 @@ func (h *sheets) levelling(f *page.Flow) {
 	}
 	f.Table(t)
 	if left := len(h.lows()) - mostLow; left > 0 {
-		f.Line(fmt.Sprintf("and %d smaller places: the layout shows all.", left), page.Style{Size: textEm, Bold: true})
+		f.Line("and "+record.Plural(left, "smaller place")+": the layout shows all.", page.Style{Size: textEm, Bold: true})
 	}
 	n := &h.TakeOff.Leveller
 	text := "All: " + h.u.SaySolid(n.Poured) + " of leveller"

@@ -115,8 +115,9 @@ func (h *sheets) localSections() {
 
 // localSection cuts a place through p the short way.
 func (h *sheets) localSection(w orb.Bound, p orb.Point) {
+	const square = 1e-6 // to which a place is as wide as high, wherever the roof lies [m]
 	u := orb.Point{1, 0}
-	if w.Max[0]-w.Min[0] > w.Max[1]-w.Min[1] {
+	if w.Max[0]-w.Min[0] > w.Max[1]-w.Min[1]+square {
 		u = orb.Point{0, 1}
 	}
 	from, to, ok := across(p, u, h.ring())

@@ -1,7 +1,6 @@
 package setout
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
@@ -9,6 +8,7 @@ import (
 	"runnel/export/drawing/pdf"
 	"runnel/export/drawing/scene"
 	"runnel/export/page"
+	"runnel/export/record"
 )
 
 // Sizes on the sheet [mm].
@@ -37,7 +37,7 @@ func (s *Sheet) pages() []*scene.Scene {
 	f.Table(s.table(points))
 	if more := len(s.Points) - len(points); more > 0 {
 		f.Skip(1)
-		f.Line(fmt.Sprintf("and %d more points in the CSV file.", more), page.Style{Size: textEm, Bold: true})
+		f.Line("and "+record.Plural(more, "more point")+" in the CSV file.", page.Style{Size: textEm, Bold: true})
 	}
 	f.Heading("Cautions", 60)
 	f.Bullets(append([]string{verify}, caution.Texts(s.book.Study.Cautions)...), page.Style{Size: textEm})
@@ -56,7 +56,7 @@ func (s *Sheet) first(f *page.Flow, points []Point, width, height float64) {
 	if roof.Surveyed != "" {
 		about = append(about, "surveyed "+roof.Surveyed)
 	}
-	about = append(about, fmt.Sprintf("%d points", len(s.Points)))
+	about = append(about, record.Plural(len(s.Points), "point"))
 	if s.book.Proposed {
 		about = append(about, "as proposed. "+caution.Design)
 	}

@@ -221,3 +221,27 @@ func TestCornersOfCurbs(t *testing.T) {
 		}
 	}
 }
+
+// One point is no points, in the head of the sheet as where the list ends.
+func TestOnePointInWords(t *testing.T) {
+	for n, want := range map[int][]string{1: {"1 point|"}, 401: {"401 points|", "|and 1 more point in the CSV file.|"}} {
+		s := sheetOf(t, record.SI)
+		s.Points = nil
+		for i := range n {
+			s.Points = append(s.Points, Point{Number: i + 1, Kind: Rim, What: "edge", HasSurface: true})
+		}
+		all := "|"
+		for _, p := range s.pages() {
+			for _, l := range p.Layers {
+				for i := range l.Texts {
+					all += l.Texts[i].String + "|"
+				}
+			}
+		}
+		for _, text := range want {
+			if !strings.Contains(all, text) {
+				t.Errorf("%d points: without %q", n, text)
+			}
+		}
+	}
+}
