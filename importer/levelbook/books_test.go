@@ -1,6 +1,7 @@
 package levelbook_test
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"strings"
@@ -105,5 +106,40 @@ func TestBooksThatAreRefused(t *testing.T) {
 	}
 	if _, err := levelbook.Read(filepath.Join(t.TempDir(), "lost.csv"), quantity.Metres); err == nil || !strings.HasSuffix(err.Error(), "lost.csv: there is no such file; check the path") {
 		t.Errorf("%v", err)
+	}
+}
+
+// The columns may stand in any order, each of them first: turned round one by one the same readings are read.
+func TestColumnsInAnyOrder(t *testing.T) {
+	for _, book := range [][3][]string{
+		{{"station", "bs_m", "is_m", "fs_m", "elevation_m"}, {"BM", "1.5", "", "", "20"}, {"P", "", "1.25", "1.75", ""}},
+		{{"station", "setup", "rod_m", "elevation_m", "x"}, {"BM", "A", "1.5", "20", "7"}, {"P", "B", "1.25", "", "8"}},
+	} {
+		var want string
+		for turn := range book[0] {
+			text := ""
+			for _, row := range book {
+				text += strings.Join(append(append([]string{}, row[turn:]...), row[:turn]...), ";") + "\n"
+			}
+			b, err := levelbook.Read(write(t, text), quantity.Unstated)
+			if err != nil {
+				t.Errorf("%q: %v", text, err)
+				continue
+			}
+			got := fmt.Sprintf("%v %+v %q %q", b.Unit, b.Rows, b.Heads, b.Kept)
+			if turn == 0 {
+				want = got
+			}
+			if got != want || len(b.Rows) != 2 || b.Unit != quantity.Metres {
+				t.Errorf("%q: %s, want %s", text, got, want)
+			}
+		}
+		if !strings.Contains(want, "{Value:1.5 Known:true}") || !strings.Contains(want, "{Value:20 Known:true}") || !strings.Contains(want, "{Value:1.25 Known:true}") {
+			t.Errorf("%s", want)
+		}
+	}
+	// A name of a set-up is no length, whatever its heading says.
+	if _, err := levelbook.Read(write(t, "station,setup (ft),rod,elevation\nBM,1,2,3\n"), quantity.Unstated); err == nil || !strings.Contains(err.Error(), "column rod: \"2\" has no unit") {
+		t.Errorf("the unit of set-ups is taken for that of rods: %v", err)
 	}
 }
