@@ -27,18 +27,36 @@ func (f *finder) cores() []Core {
 }
 
 func (f *finder) core(read *roof.Core, perMetre map[string]float64) Core {
-	c := Core{ID: read.ID, Plan: read.Plan, DeckType: read.Deck, Plane: -1, Pond: -1, RKnown: true, LoadKnown: true}
+	c := Core{ID: read.ID, Plan: read.Plan, Plane: -1, Pond: -1}
 	spot := f.level(&c, read)
-	c.layers(read, perMetre)
-	c.cut(read)
+	c.take(read, perMetre)
 	if c.HasSurface && c.HasThickness {
 		c.Deck, c.HasDeck = c.Surface-c.Thickness, true
 		c.DeckSigma = vector.Norm(c.Sigma, spot)
 	}
+	return c
+}
+
+// Read returns what each core of a roof says by itself, where there is no surface: its layers, how thick it is and how sure, and what is wrong with it.
+func Read(r *roof.Roof) *Result {
+	out := &Result{}
+	for i := range r.Cores {
+		c := Core{ID: r.Cores[i].ID, Plan: r.Cores[i].Plan, Plane: -1, Pond: -1}
+		c.take(&r.Cores[i], nil)
+		out.Cores = append(out.Cores, c)
+	}
+	out.Wet = wet(out.Cores)
+	return out
+}
+
+// take takes over what stands in the record of a core.
+func (c *Core) take(read *roof.Core, perMetre map[string]float64) {
+	c.DeckType, c.RKnown, c.LoadKnown = read.Deck, true, true
+	c.layers(read, perMetre)
+	c.cut(read)
 	if isSoft(read.Deck) {
 		c.Flags = append(c.Flags, DeckSoft)
 	}
-	return c
 }
 
 // level takes the elevation of the membrane at a core from the surface, or from the core itself where it stands off the surface.

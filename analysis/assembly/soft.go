@@ -33,9 +33,6 @@ func isSoft(deck string) bool {
 	})
 }
 
-// IsSoft reports whether the description of a deck says that it is soft, rotten or rusted; what is said less plainly counts as so.
-func IsSoft(deck string) bool { return isSoft(deck) }
-
 // deniedAfter reports whether the word after word i denies it.
 func deniedAfter(words []string, i int) bool {
 	return i+1 < len(words) && slices.Contains(afterWords, words[i+1])

@@ -192,8 +192,12 @@ func TestReplicateOfAnOutlet(t *testing.T) {
 		sign float64
 		want float64
 	}{
-		{"above the roof", sink{invert: 3}, 1, 3.5}, {"with the other sign", sink{invert: 3}, -1, 2.5}, {"itself", sink{invert: 3}, 0, 3},
-		{"below the roof", sink{invert: 0.5}, 1, 1.2}, {"assumed", sink{invert: 9, assumed: true, over: 0.25}, 1, 1.45}, {"assumed, below its lowest vertex", sink{assumed: true, over: -0.25}, 1, 1.2},
+		{"above the roof", sink{invert: 3}, 1, 3.5},
+		{"with the other sign", sink{invert: 3}, -1, 2.5},
+		{"itself", sink{invert: 3}, 0, 3},
+		{"below the roof", sink{invert: 0.5}, 1, 1.2},
+		{"assumed", sink{invert: 9, assumed: true, over: 0.25}, 1, 1.45},
+		{"assumed, below its lowest vertex", sink{assumed: true, over: -0.25}, 1, 1.2},
 	} {
 		r := &replica{
 			m: &model{sinks: []sink{{}, c.s}}, p: &patch{base: []float64{1, 1.4, 7}, sinks: []int32{1}, feet: [][]int32{{0, 1}}},

@@ -3,6 +3,10 @@ package tape
 import (
 	"slices"
 
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
 	"runnel/analysis/hold"
 	"runnel/analysis/inspection"
@@ -23,10 +27,28 @@ func (s *Survey) findings() []finding.Finding {
 	if f, ok := s.noOverflow(); ok {
 		out = append(out, f)
 	}
+	out = append(out, s.coreFindings()...)
 	for i := range out {
 		out[i].Do = s.KeepOff.Guard(out[i].Do)
 	}
 	slices.SortStableFunc(out, func(a, b finding.Finding) int { return int(b.Severity) - int(a.Severity) })
+	return out
+}
+
+// coreFindings returns what cores show to be wrong, each with the core's name, its place, and the water in which it was cut.
+func (s *Survey) coreFindings() []finding.Finding {
+	out := s.Cores.Findings()
+	for i := range out {
+		f := &out[i]
+		at, _ := f.Geometry.(orb.Point)
+		k := slices.IndexFunc(s.Cores.Cores, func(c assembly.Core) bool { return c.Plan == at })
+		f.What, f.Where = finding.Say("Core {0}:", finding.Called(s.Cores.Cores[k].ID)).And(f.What), s.Where(at)
+		for k := range s.Ponds {
+			if p := &s.Ponds[k]; p.Water != nil && planar.RingContains(p.Bowl.Ring, at) {
+				f.Where = f.Where.And(finding.Say("(in {0})", finding.Called(p.ID)))
+			}
+		}
+	}
 	return out
 }
 

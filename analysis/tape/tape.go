@@ -25,6 +25,7 @@ type Survey struct {
 	Exits    []Exit
 	Ponds    []Pond // worst first
 	Slopes   []Slope
+	Cores    *assembly.Result  // what each core says by itself
 	Findings []finding.Finding // worst first
 	KeepOff  inspection.KeepOff
 	Cautions []inspection.Caution
@@ -64,6 +65,7 @@ func Of(r *roof.Roof, c standard.Criteria) *Survey {
 	for i := range r.Tape.Gaps {
 		s.Slopes = append(s.Slopes, s.slope(&r.Tape.Gaps[i]))
 	}
+	s.Cores = assembly.Read(r)
 	results := s.results()
 	s.KeepOff = inspection.KeepOffOf(results)
 	s.Cautions = s.cautions()
@@ -116,13 +118,7 @@ func GapError(g *roof.Gap) float64 {
 func (s *Survey) results() *inspection.Results {
 	r := *s.Roof
 	r.Stains = Stains(s.Roof)
-	var soft []finding.Finding
-	for i := range r.Cores {
-		if assembly.IsSoft(r.Cores[i].Deck) {
-			soft = append(soft, finding.Finding{Kind: finding.DeckSoft})
-		}
-	}
-	results := &inspection.Results{Roof: &r, Criteria: s.Criteria, Cores: soft}
+	results := &inspection.Results{Roof: &r, Criteria: s.Criteria, Cores: s.Cores.Findings()}
 	for i := range s.Ponds {
 		if d := &s.Ponds[i].Holding.Depth; d.Answer == hold.Yes {
 			results.Full = append(results.Full, inspection.FullDepth{ID: s.Ponds[i].ID, Depth: d.Value, Depth95: d.Upper()})

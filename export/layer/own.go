@@ -212,7 +212,7 @@ func (w *builder) cores() {
 		w.point(c.Plan, measured(&c.Position))
 		w.elevation(c.Z, c.HasZ)
 		if len(c.Layers) > 0 {
-			w.props.Raw("layers", w.layers(c.Layers))
+			w.props.Raw("layers", CoreLayers(c.Layers, w.grid.rise))
 		}
 		w.props.Text("deck", c.Deck)
 		w.props.Text("cutter", c.Cutter)
@@ -222,8 +222,8 @@ func (w *builder) cores() {
 	}
 }
 
-// layers writes a core's layers, top first.
-func (w *builder) layers(layers []roof.Layer) json.RawMessage {
+// CoreLayers writes a core's layers, top first, in a unit of so many metres.
+func CoreLayers(layers []roof.Layer, unit float64) json.RawMessage {
 	text := []byte{'['}
 	for i := range layers {
 		if i > 0 {
@@ -231,7 +231,7 @@ func (w *builder) layers(layers []roof.Layer) json.RawMessage {
 		}
 		var o record.Object
 		o.Text("material", layers[i].Material)
-		o.Number("thickness", float64(layers[i].Thickness)/w.grid.rise, 9) // so that inches written in feet read back the same
+		o.Number("thickness", float64(layers[i].Thickness)/unit, 9) // so that inches written in feet read back the same
 		o.Text("condition", layers[i].Condition)
 		text = o.Append(text)
 	}

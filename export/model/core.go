@@ -116,7 +116,7 @@ func (k *coreSection) cores() Part {
 	t := Table{ID: "cores", More: "more cores", Columns: append(heads("core", "thick", "give or take", "deck level", "R", "load"), sentences("layers", "to be known")...)}
 	for i := range k.a.Cores {
 		c := &k.a.Cores[i]
-		row := Row{k.book.Names.Input("core", c.ID), []Cell{{Text: c.ID}, none, none, none, none, none, {Text: Layers(k.u, c)}, {Text: flags(c)}}}
+		row := Row{k.book.Names.Input("core", c.ID), []Cell{{Text: c.ID}, none, none, none, none, none, {Text: Layers(k.u, c)}, {Text: Flags(c)}}}
 		if c.HasThickness {
 			row.Cells[1], row.Cells[2] = say(k.u.SayDepth(c.Thickness), c.Thickness), say(k.u.SayDepth(c.Sigma), c.Sigma)
 		}
@@ -154,7 +154,8 @@ func Layers(u record.Units, c *assembly.Core) string {
 	return orNone(strings.Join(out, ", "))
 }
 
-func flags(c *assembly.Core) string {
+// Flags writes what is to be known of a core.
+func Flags(c *assembly.Core) string {
 	out := make([]string, len(c.Flags))
 	for i, f := range c.Flags {
 		out[i] = string(f)

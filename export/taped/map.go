@@ -36,6 +36,7 @@ func WriteMap(w io.Writer, b *Book) error {
 		a.edges()
 		a.outlets()
 		a.heights()
+		a.cores()
 		a.next()
 		a.findings()
 	})
@@ -179,6 +180,23 @@ func (a *atlas) heights() {
 		if name := tape.ProbeName(q); name != "" {
 			spot("R"+strconv.Itoa(i+1), name, q.Position)
 		}
+	}
+}
+
+// cores writes each core as it was read, with what it says.
+func (a *atlas) cores() {
+	for i := range a.Survey.Roof.Cores {
+		c := &a.Survey.Roof.Cores[i]
+		a.open("core", c.ID, "core "+c.ID, "core")
+		a.Point(c.Plan)
+		if len(c.Layers) > 0 {
+			a.props.Raw("layers", layer.CoreLayers(c.Layers, a.Survey.Roof.Units.Metres()))
+		}
+		a.props.Text("deck", c.Deck)
+		a.props.Text("cutter", c.Cutter)
+		a.props.Text("reached", c.Reached)
+		a.coreObject(a.props, i)
+		a.Close(layer.Style{Marker: palette.Part})
 	}
 }
 

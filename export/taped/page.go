@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/tape"
 	"runnel/export/caution"
+	"runnel/export/model"
 	"runnel/export/text"
 )
 
@@ -32,6 +33,7 @@ func Write(w io.Writer, b *Book) error {
 	p.ponds()
 	p.readings()
 	p.slopes()
+	p.cores()
 	p.next()
 	p.findings()
 	p.end()
@@ -201,6 +203,24 @@ func (p *page) slopes() {
 	p.WriteString(text.Paragraph("  ", "Each holds for the length of the level alone. New work must have "+p.Units.SaySlope(p.Survey.Criteria.MinSlopeNew)+"."))
 }
 
+func (p *page) cores() {
+	if len(p.Survey.Cores.Cores) == 0 {
+		return
+	}
+	p.heading("Cores, layers from the top")
+	for i := range p.Survey.Cores.Cores {
+		c := &p.Survey.Cores.Cores[i]
+		thick, known := "", ""
+		if c.HasThickness {
+			thick = p.Units.SayDepth(c.Thickness) + " thick, give or take " + p.Units.SayDepth(c.Sigma) + ": "
+		}
+		if len(c.Flags) > 0 {
+			known = " To be known: " + model.Flags(c) + "."
+		}
+		p.WriteString(text.Paragraph("  "+c.ID+"  ", thick+model.Layers(p.Units, c)+". "+p.Units.SayText(p.Survey.Where(c.Plan))+"."+known))
+	}
+}
+
 // mostListed is how many spots the page lists; the file has them all.
 const mostListed = 20
 
@@ -227,7 +247,7 @@ func (p *page) findings() {
 	}
 	for i := range p.Survey.Findings {
 		f := &p.Survey.Findings[i]
-		p.WriteString(text.Paragraph("  "+pad(FindingID(i), 5), strings.ToUpper(f.Severity.String())+": "+p.Units.SayText(f.What)+" ("+string(f.Kind)+", "+f.Confidence.String()+")"))
+		p.WriteString(text.Paragraph("  "+pad(FindingID(i), 5), strings.ToUpper(f.Severity.String())+": "+p.Units.SayText(f.What)+" ("+string(f.Kind)+", "+sure(f)+")"))
 		for _, d := range [][2]string{
 			{"where", p.Units.SayText(f.Where)},
 			{"measured", p.Units.SayAll(f.Measured)},
@@ -240,6 +260,14 @@ func (p *page) findings() {
 			}
 		}
 	}
+}
+
+// sure says how sure a finding is; none of a tape's rests on spots all over the roof.
+func sure(f *finding.Finding) string {
+	if f.Confidence == finding.Shown {
+		return "shown"
+	}
+	return f.Confidence.String()
 }
 
 // FindingID returns the number of a finding, from the first.

@@ -133,6 +133,9 @@ func (b *Book) drawReadings(c *drawing.Canvas) {
 			c.Near(q.Plan, map[roof.ProbeKind]string{roof.LowProbe: "low", roof.LipProbe: "lip", roof.BeforeProbe: "before"}[q.Kind])
 		}
 	}
+	for i := range b.Survey.Roof.Cores {
+		c.Near(b.Survey.Roof.Cores[i].Plan, "core "+b.Survey.Roof.Cores[i].ID)
+	}
 	if b.Survey.Grid() {
 		return
 	}

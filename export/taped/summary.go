@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/tape"
 	"runnel/export/caution"
+	"runnel/export/model"
 	"runnel/export/record"
 )
 
@@ -68,6 +69,11 @@ func (b *Book) lists(o *record.Object) {
 		u.Slope(p, "slope", g.Slope)
 		u.Slope(p, "error", g.Error)
 	})
+	o.List("cores", len(s.Cores.Cores), func(p *record.Object, i int) {
+		p.Text("id", s.Cores.Cores[i].ID)
+		p.Text("layers", model.Layers(u, &s.Cores.Cores[i]))
+		b.coreObject(p, i)
+	})
 	o.List("next_spots", len(s.Next), func(p *record.Object, i int) {
 		p.Text("id", "X"+strconv.Itoa(i+1))
 		p.Text("place", b.Place(&s.Next[i]))
@@ -78,6 +84,19 @@ func (b *Book) lists(o *record.Object) {
 		p.Text("id", FindingID(i))
 		b.findingObject(p, &s.Findings[i])
 	})
+}
+
+// coreObject adds what core i says by itself.
+func (b *Book) coreObject(o *record.Object, i int) {
+	c := &b.Survey.Cores.Cores[i]
+	o.Text("where", b.Units.SayText(b.Survey.Where(c.Plan)))
+	if c.HasThickness {
+		b.Units.Depth(o, "thickness", c.Thickness)
+		b.Units.Depth(o, "thickness_sigma", c.Sigma)
+	}
+	if len(c.Flags) > 0 {
+		o.Text("flags", model.Flags(c))
+	}
 }
 
 func (b *Book) wallObject(o *record.Object, i int) {
@@ -148,7 +167,7 @@ func (b *Book) findingObject(o *record.Object, f *finding.Finding) {
 	o.Text("why", u.SayText(f.Why))
 	o.Text("do", u.SayText(f.Do))
 	o.Text("decides", f.Decides)
-	o.Text("confidence", f.Confidence.String())
+	o.Text("confidence", sure(f))
 	if f.Pond >= 0 {
 		o.Text("pond", b.Survey.Ponds[f.Pond].ID)
 	}

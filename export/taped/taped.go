@@ -252,6 +252,9 @@ func (b *Book) canSay() string {
 	if b.Survey.Tier == tape.B {
 		text += "; what holds a pond, where the readings show it"
 	}
+	if len(b.Survey.Cores.Cores) > 0 {
+		text += "; what the roof is made of where it was cut open"
+	}
 	return upper(text) + "."
 }
 

@@ -16,6 +16,9 @@ func (r *reader) core() {
 		Feature: r.head(), Position: r.place, Deck: deck.Value,
 		Cutter: r.oneOf("cutter", "tube", "hand"), Reached: r.oneOf("reached", "rib", "flute", "unknown"),
 	}
+	if r.code.Number != "" { // as the crew wrote on the bag that it is in
+		c.ID = r.code.Number
+	}
 	if p, ok := r.code.Value("layers"); ok {
 		for i, text := range strings.Split(p.Value, "+") {
 			l, ok := r.layer(text, i+1)

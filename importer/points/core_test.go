@@ -17,7 +17,7 @@ func TestLayersOfACore(t *testing.T) {
 		t.Fatalf("%+v", d.Cores)
 	}
 	c := d.Cores[0]
-	if c.Deck != "steel deck" || c.Cutter != "hand" || c.Reached != "rib" || c.ID != "7" || !(math.Abs(c.Z-10.5*0.3048) <= 1e-12) || !d.Imperial {
+	if c.Deck != "steel deck" || c.Cutter != "hand" || c.Reached != "rib" || c.ID != "C1" || d.Cores[1].ID != "8" || !(math.Abs(c.Z-10.5*0.3048) <= 1e-12) || !d.Imperial {
 		t.Errorf("%+v", c)
 	}
 	for i, want := range []struct {

@@ -81,8 +81,15 @@ func TestNamesOfThings(t *testing.T) {
 		name string
 		line int
 	}{
-		{source{isOutline, 0}, "the outline", 7}, {source{isHole, 1}, "a hole of the outline", 7}, {source{isFold, 0}, "a fold that was found", 7}, {source{isCurb, 0}, "curb C7", 1}, {source{isBreakline, 0}, "breakline B-2", 2},
-		{source{isEdge, 0}, "edge " + at(3, "").String(), 3}, {source{isSpot, 0}, "spot P9", 4}, {source{isOutlet, 0}, "outlet RD-1", 5}, {source{isOutlet, 1}, "outlet D2", 6},
+		{source{isOutline, 0}, "the outline", 7},
+		{source{isHole, 1}, "a hole of the outline", 7},
+		{source{isFold, 0}, "a fold that was found", 7},
+		{source{isCurb, 0}, "curb C7", 1},
+		{source{isBreakline, 0}, "breakline B-2", 2},
+		{source{isEdge, 0}, "edge " + at(3, "").String(), 3},
+		{source{isSpot, 0}, "spot P9", 4},
+		{source{isOutlet, 0}, "outlet RD-1", 5},
+		{source{isOutlet, 1}, "outlet D2", 6},
 	} {
 		if got := d.name(c.s); got != c.name {
 			t.Errorf("%q, want %q", got, c.name)
@@ -251,8 +258,11 @@ func TestLinesNeedTwoElevations(t *testing.T) {
 		z      []float64
 		want   int // -1: taken
 	}{
-		{"two", false, []float64{1, none, 1.2}, -1}, {"one", false, []float64{none, 1, none}, 1}, {"none", false, []float64{none, none, none}, 0},
-		{"a ring of two", true, []float64{1, none, 1.2}, -1}, {"a ring whose first point alone has one", true, []float64{1, none, none}, 1},
+		{"two", false, []float64{1, none, 1.2}, -1},
+		{"one", false, []float64{none, 1, none}, 1},
+		{"none", false, []float64{none, none, none}, 0},
+		{"a ring of two", true, []float64{1, none, 1.2}, -1},
+		{"a ring whose first point alone has one", true, []float64{1, none, none}, 1},
 	} {
 		d := ground(false)
 		d.r.Breaklines[0].ID = "B7"
