@@ -204,7 +204,8 @@ func (s *stops) through(given []roof.Position) []roof.Position {
 	for i := range given {
 		line[i].Plan = s.settled(given[i].Plan)
 	}
-	out := line[:min(1, len(line)):1]
+	first := min(1, len(line))
+	out := line[:first:first]
 	for i := 1; i < len(line); i++ {
 		p, q := line[i-1].Plan, line[i].Plan
 		for _, t := range s.add(nil, p, q) {
