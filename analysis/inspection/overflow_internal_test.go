@@ -126,8 +126,15 @@ func TestOneWayOut(t *testing.T) {
 		assumed bool
 		want    int // which one; -1 none
 	}{
-		{"one", []surface.Outlet{primary}, false, 0}, {"one after overflows", []surface.Outlet{overflow, primary, overflow}, false, 1}, {"two", []surface.Outlet{primary, primary}, false, -1}, {"two apart", []surface.Outlet{primary, overflow, primary}, false, -1},
-		{"an open edge", []surface.Outlet{primary, edge}, false, -1}, {"an open edge first", []surface.Outlet{edge, primary}, false, -1}, {"overflows alone", []surface.Outlet{overflow}, false, -1}, {"none", nil, false, -1}, {"edges assumed", []surface.Outlet{primary}, true, -1},
+		{"one", []surface.Outlet{primary}, false, 0},
+		{"one after overflows", []surface.Outlet{overflow, primary, overflow}, false, 1},
+		{"two", []surface.Outlet{primary, primary}, false, -1},
+		{"two apart", []surface.Outlet{primary, overflow, primary}, false, -1},
+		{"an open edge", []surface.Outlet{primary, edge}, false, -1},
+		{"an open edge first", []surface.Outlet{edge, primary}, false, -1},
+		{"overflows alone", []surface.Outlet{overflow}, false, -1},
+		{"none", nil, false, -1},
+		{"edges assumed", []surface.Outlet{primary}, true, -1},
 	} {
 		in := box(t)
 		in.Surface.Outlets, in.Roof.Outline.EdgeAssumed = c.outlets, c.assumed
