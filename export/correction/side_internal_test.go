@@ -17,11 +17,11 @@ import (
 	"runnel/export/record"
 )
 
-// column returns the column of an answer beside the others, by the names of its rows.
-func column(p *Proposal, k int) map[string]string {
+// column returns the column of the first answer beside the others, by the names of its rows.
+func column(p *Proposal) map[string]string {
 	out := map[string]string{}
 	for _, row := range p.sideBySide() {
-		out[row[0]] = row[k]
+		out[row[0]] = row[1]
 	}
 	return out
 }
@@ -36,7 +36,7 @@ func TestAnswersSideBySide(t *testing.T) {
 		"blocked level": "-", "blocked depth": "-", "blocked load": "-", "decides": "roofer, engineer",
 	}
 	p.Book.Study.RainLoad = nil
-	if got := column(p, 1); !reflect.DeepEqual(got, want) {
+	if got := column(p); !reflect.DeepEqual(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
 	for _, c := range []struct{ laid, out, least, cut, most string }{
@@ -47,12 +47,12 @@ func TestAnswersSideBySide(t *testing.T) {
 			t.Fatal(err)
 		}
 		p.Counted[0].Volume, p.Counted[0].Cut = v, x
-		if got := column(p, 1); got["laid"] != c.least || got["taken out"] != c.cut || (got["added at most"] == "-") != (c.most == "-") {
+		if got := column(p); got["laid"] != c.least || got["taken out"] != c.cut || (got["added at most"] == "-") != (c.most == "-") {
 			t.Errorf("%s laid, %s out: %v", c.laid, c.out, got)
 		}
 	}
 	p.Book.Study.LowPlaces = &inspection.LowPlaces{}
-	if got := column(p, 1)["ponds left"]; got != "not known" {
+	if got := column(p)["ponds left"]; got != "not known" {
 		t.Errorf("without surveyed outlets %q ponds are left", got)
 	}
 }
@@ -60,12 +60,12 @@ func TestAnswersSideBySide(t *testing.T) {
 // Costs stand in a row of their own where there are prices: with the currency, thousands with commas, a dash where an answer has none.
 func TestCostsSideBySide(t *testing.T) {
 	p := proposal(t, record.SI)
-	if _, ok := column(p, 1)["cost"]; ok {
+	if _, ok := column(p)["cost"]; ok {
 		t.Error("a row of costs without prices")
 	}
 	for want, cost := range map[string]Cost{"$12,608": {"$", 12608}, "12,608": {"", 12608}, "$0": {"$", 0}, "-": {}, "€1": {"€", 0.6}} {
 		p.Costs = []Cost{cost}
-		if got := column(p, 1)["cost"]; got != want {
+		if got := column(p)["cost"]; got != want {
 			t.Errorf("%+v: %q, want %q", cost, got, want)
 		}
 	}

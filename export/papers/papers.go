@@ -120,7 +120,7 @@ func (a *Paper) lay(most float64) []*scene.Scene {
 		about += "; surveyed " + r.Surveyed
 	}
 	f.Line(about+".", page.Style{Size: em})
-	f.Line("To: "+a.To+". From: ____________________  Date: ______________", page.Style{Size: em})
+	f.Paragraph("To: "+a.To+". From: ____________________  Date: ______________", page.Style{Size: em}) // however long a name, the lines to fill in stand
 	f.Skip(1.5)
 	for i := range a.Parts {
 		a.set(f, &a.Parts[i], most)
