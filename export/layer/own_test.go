@@ -80,7 +80,7 @@ func TestLengthsInTheUnitOfTheFile(t *testing.T) {
 
 // Whatever people call their things, the map has it letter by letter: quotes, commas, brackets, line breaks, letters that run from the right.
 func TestOddNamesStand(t *testing.T) {
-	for _, name := range []string{`unit "1", <north> & co`, "two\nlines\tand a tab", "גג 7", "‏سقف", `back\slash`, strings.Repeat("long ", 100)} {
+	for _, name := range []string{`unit "1", <north> & co`, "two\nlines\tand a tab", "גג 7", "\u200fسقف", `back\slash`, strings.Repeat("long ", 100)} {
 		r := sample.Local()
 		r.Building, r.Curbs[0].Label, r.Edges[0].Label, r.Stains[0].Note, r.Sills[0].Label, r.Cores[0].Deck = name, name, name, name, name, name
 		own, err := json.Marshal(map[string]any{"crew": name, "nested": map[string]any{"a": name}, "none": nil, "list": []any{1.5, name}})
