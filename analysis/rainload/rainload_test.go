@@ -255,7 +255,7 @@ func TestInvariantsOnRandomRoofs(t *testing.T) {
 			}
 			last = l.Depth
 			for _, w := range l.Waters {
-				if w.Level < w.Static || w.Depth > l.Depth+1e-12 || w.Volume < 0 || w.Area > s.Area*(1+1e-9) {
+				if !(w.Level >= w.Static) || !(w.Depth <= l.Depth+1e-12) || !(w.Volume >= 0) || !(w.Area <= s.Area*(1+1e-9)) {
 					t.Errorf("seed %d: water %+v", seed, w)
 				}
 			}

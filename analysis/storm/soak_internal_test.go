@@ -55,7 +55,7 @@ func routing(tb testing.TB) *soak.Target {
 		for i, rate := range storm.Rain.Rate {
 			fallen += m.s.Area * rate * (storm.Rain.Time[i+1] - storm.Rain.Time[i])
 		}
-		if !(math.Abs(r.Fallen-fallen) <= 1e-9*fallen) || r.MassError > 1e-9 || r.Left < 0 || r.Evaporated < 0 {
+		if !(math.Abs(r.Fallen-fallen) <= 1e-9*fallen) || !(r.MassError <= 1e-9) || !(r.Left >= 0) || !(r.Evaporated >= 0) {
 			t.Fatalf("%g m3 fell, %g wanted; error %g, left %g, evaporated %g", r.Fallen, fallen, r.MassError, r.Left, r.Evaporated)
 		}
 		// Flows are whole quanta of 1e-17 m3/s, so that over some days up to a billionth of a litre may be rounded away at ten places.

@@ -34,7 +34,7 @@ func TestWallsThatCloseGiveTheirCorners(t *testing.T) {
 			}
 		}
 	}
-	if c.Misclosure() > 1e-12 || !c.Within() {
+	if !(c.Misclosure() <= 1e-12) || !c.Within() {
 		t.Errorf("misclosure %g", c.Misclosure())
 	}
 }
