@@ -51,6 +51,7 @@ func TestWhichSamplesAreKept(t *testing.T) {
 		{"a fall", []Sample{{0, 2}, {1, 1}}, []Sample{{0, 2}, {1, 1}}},
 		{"after 5 s", []Sample{{0, 2}, {5, 2}}, []Sample{{0, 2}}},
 		{"after 5.1 s", []Sample{{0, 2}, {5.1, 2}}, []Sample{{0, 2}, {5.1, 2}}},
+		{"after 5.1 s of a small flow", []Sample{{0, 0.02}, {5.1, 0.02}}, []Sample{{0, 0.02}, {5.1, 0.02}}},
 		{"long after, while nothing flows", []Sample{{0, 0}, {500, 0}}, []Sample{{0, 0}}},
 		{"the one before a rise stands at the flow before it", []Sample{{0, 0}, {3, 0}, {4, 1}}, []Sample{{0, 0}, {3, 0}, {4, 1}}},
 		{"the one before it at the same flow", []Sample{{0, 2}, {3, 1.99}, {9, 1.99}}, []Sample{{0, 2}, {9, 1.99}}},
