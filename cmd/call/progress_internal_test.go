@@ -84,6 +84,7 @@ func TestProgressSaysNothingThatItCannotKnow(t *testing.T) {
 	}{
 		{20, 0, 20, 10, "20 of 20 roofs, 2 a second"},
 		{20, 0, 19, 10, "19 of 20 roofs, 1.9 a second, about 1 s left"}, // 10 s for 19: 0.5 s
+		{20, 0, 1, 10, "1 of 20 roofs, 0.1 a second, about 3 min left"}, // 190 s
 		{20, 0, 5, 0.99, "5 of 20 roofs"},
 		{20, 0, 5, 1, "5 of 20 roofs, 5 a second, about 3 s left"},
 		{20, 5, 0, 10, "5 of 20 roofs"},
