@@ -4,6 +4,7 @@ import (
 	"io"
 	"slices"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
@@ -96,7 +97,7 @@ func kindsWith(wanted func(*row) bool) []Kind {
 }
 
 // gather returns the files of these kinds, in the order of writing.
-func gather(kinds []Kind, files func(*row) ([]staged.Output, error)) ([]staged.Output, error) {
+func gathered(kinds []Kind, files func(*row) ([]staged.Output, error)) ([]staged.Output, error) {
 	var all []staged.Output
 	for i := range rows {
 		if !slices.Contains(kinds, rows[i].kind) {
@@ -112,11 +113,11 @@ func gather(kinds []Kind, files func(*row) ([]staged.Output, error)) ([]staged.O
 }
 
 func (o *order) outputs(kinds []Kind) ([]staged.Output, error) {
-	return gather(kinds, func(r *row) ([]staged.Output, error) { return r.files(o) })
+	return gathered(kinds, func(r *row) ([]staged.Output, error) { return r.files(o) })
 }
 
 func (o *tapeOrder) outputs(kinds []Kind) ([]staged.Output, error) {
-	return gather(kinds, func(r *row) ([]staged.Output, error) {
+	return gathered(kinds, func(r *row) ([]staged.Output, error) {
 		if r.taped == nil {
 			return nil, nil
 		}
@@ -126,11 +127,7 @@ func (o *tapeOrder) outputs(kinds []Kind) ([]staged.Output, error) {
 
 // names returns the names of files.
 func names(files []staged.Output) []string {
-	var out []string
-	for i := range files {
-		out = append(out, files[i].Name)
-	}
-	return out
+	return gather.Each(files, func(x staged.Output) string { return x.Name })
 }
 
 // layerFiles are the map, or a file for each of its layers.

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/gather"
 )
 
 // Of says what the cores of a roof tell. A roof without cores has no regions, and for each pond where to cut first.
@@ -133,12 +135,7 @@ func pick(cores []Core, keep func(*Core) bool) []int {
 // inField returns the cores of a region that lie in no listed pond, or all where fewer than three are left: what is low in a pond
 // is not the fall of the roof.
 func inField(cores []Core, of []int) []int {
-	dry := make([]int, 0, len(of))
-	for _, i := range of {
-		if cores[i].Pond < 0 {
-			dry = append(dry, i)
-		}
-	}
+	dry := gather.Where(of, func(i int) bool { return cores[i].Pond < 0 })
 	if len(dry) < 3 {
 		return of
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 	"runnel/analysis/surface"
@@ -188,11 +189,7 @@ func (r *Result) perMetre(n float64) (k float64, ok bool) {
 
 // read returns the thickness of a core as its layers add up.
 func (c *Core) read() float64 {
-	sum := 0.0
-	for _, l := range c.Layers {
-		sum += l.Thickness
-	}
-	return sum
+	return gather.Sum(c.Layers, func(l Layer) float64 { return l.Thickness })
 }
 
 // rows fills the outcome of every method.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -149,11 +150,7 @@ func clip(r orb.Ring, axis int, at, side float64) orb.Ring {
 
 // signed returns the area of rings, holes taken off.
 func signed(rings []orb.Ring) float64 {
-	area := 0.0
-	for _, r := range rings {
-		area += twice(r) / 2
-	}
-	return area
+	return gather.Sum(rings, func(r orb.Ring) float64 { return twice(r) / 2 })
 }
 
 // twice returns twice the signed area of an open ring.

@@ -3,6 +3,7 @@ package capacity
 import (
 	"sort"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
@@ -32,11 +33,7 @@ func broadOf(f Fitting) *Rating {
 // standard.CrestHeadsFeet: between the breadths of the table in proportion, outside them the nearest.
 // Source: standard.BroadCrestSource.
 func crestColumn(breadth float64) []float64 {
-	column := make([]float64, len(standard.CrestCoefficients))
-	for i, row := range standard.CrestCoefficients {
-		column[i] = between(standard.CrestBreadthsFeet, row, breadth)
-	}
-	return column
+	return gather.Each(standard.CrestCoefficients, func(row []float64) float64 { return between(standard.CrestBreadthsFeet, row, breadth) })
 }
 
 // between interpolates y at x in proportion; xs rise. Outside them it is the nearest y.

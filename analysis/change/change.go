@@ -13,6 +13,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
@@ -273,9 +274,6 @@ func median(values []float64) float64 {
 
 // deviation is the standard deviation of normal values about a middle, from the median of their distances, which a few large ones do not move.
 func deviation(values []float64, middle float64) float64 {
-	off := make([]float64, len(values))
-	for i, v := range values {
-		off[i] = math.Abs(v - middle)
-	}
+	off := gather.Each(values, func(v float64) float64 { return math.Abs(v - middle) })
 	return median(off) / standard.MedianError
 }

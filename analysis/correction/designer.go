@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
@@ -247,10 +248,7 @@ func (r *Result) choose() {
 			return
 		}
 	}
-	var all []*Option
-	for i := range r.Answers {
-		all = append(all, &r.Options[r.Answers[i].Option])
-	}
+	all := gather.Each(r.Answers, func(x Answer) *Option { return &r.Options[x.Option] })
 	for i := range r.Options {
 		all = append(all, &r.Options[i])
 	}

@@ -3,6 +3,8 @@ package correction
 import (
 	"math"
 	"slices"
+
+	"runnel/analysis/gather"
 )
 
 // finish adds what follows from an option that is whole, and orders what is said of it.
@@ -57,13 +59,7 @@ func said(list []Change, c *Change) int {
 
 // only returns the limits of one name.
 func only(limits []Limit, name string) []Limit {
-	var out []Limit
-	for _, l := range limits {
-		if l.Name == name {
-			out = append(out, l)
-		}
-	}
-	return out
+	return gather.Where(limits, func(l Limit) bool { return l.Name == name })
 }
 
 // tellable is the least difference of elevation that is told [m].

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -141,9 +142,5 @@ func (d *designer) standsOn(q orb.Point, list []int32) bool {
 }
 
 func thicknessOf(c *roof.Core) float64 {
-	sum := 0.0
-	for i := range c.Layers {
-		sum += float64(c.Layers[i].Thickness)
-	}
-	return sum
+	return gather.Sum(c.Layers, func(x roof.Layer) float64 { return float64(x.Thickness) })
 }

@@ -11,6 +11,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
@@ -36,12 +37,9 @@ func (d *designer) layouts() []layout {
 		return out // crickets stand between drains
 	}
 	for _, ratio := range ratios {
-		var both []float64
-		for _, r := range tapers {
-			if slices.ContainsFunc(tapers, func(s float64) bool { return math.Abs(s-ratio*r) < 1e-9 }) {
-				both = append(both, r)
-			}
-		}
+		both := gather.Where(tapers, func(r float64) bool {
+			return slices.ContainsFunc(tapers, func(s float64) bool { return math.Abs(s-ratio*r) < 1e-9 })
+		})
 		if len(both) > 0 {
 			out = append(out, layout{domain.TwoWay(axis, ratio), both}, layout{domain.TwoWay(across, ratio), both})
 		}
@@ -51,12 +49,7 @@ func (d *designer) layouts() []layout {
 
 // tapers are those of the boards in stock, flattest first; without a list, the slope that is asked for.
 func (d *designer) tapers() []float64 {
-	var out []float64
-	for _, r := range d.in.Rates {
-		if r <= standard.SumpRate+1e-9 {
-			out = append(out, r)
-		}
-	}
+	out := gather.Where(d.in.Rates, func(r float64) bool { return r <= standard.SumpRate+1e-9 })
 	if len(out) == 0 {
 		return []float64{d.slope}
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -81,12 +82,7 @@ next:
 		}
 		dirs, areas = append(dirs, u), append(areas, f.Area)
 	}
-	n := 0
-	for _, a := range areas {
-		if a > few*total {
-			n++
-		}
-	}
+	n := gather.Count(areas, func(a float64) bool { return a > few*total })
 	names := []string{"one-way", "one-way", "two-way", "three-way", "four-way"}
 	if n < len(names) {
 		return names[n]

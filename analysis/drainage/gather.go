@@ -3,6 +3,7 @@ package drainage
 import (
 	"runnel/analysis/catchment"
 	"runnel/analysis/flow"
+	"runnel/analysis/gather"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/rainfall"
@@ -38,10 +39,7 @@ func (d *Drainage) Inflow(in *Input) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := make([]float64, len(b.Of))
-	for i, o := range b.Of {
-		out[i] = d.Overflow * areas[o].sum()
-	}
+	out := gather.Each(b.Of, func(o int32) float64 { return d.Overflow * areas[o].sum() })
 	return out, nil
 }
 

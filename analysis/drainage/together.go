@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"runnel/analysis/catchment"
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
@@ -51,11 +52,7 @@ func (d *Drainage) level(outlets []surface.Outlet, in []int32) {
 	}
 	takes := func(o int32, head float64) float64 { return d.Outlets[o].Rating.Flow(head + base - outlets[o].Invert) }
 	all := func(head float64) float64 {
-		sum := 0.0
-		for _, o := range in {
-			sum += takes(o, head)
-		}
-		return sum
+		return gather.Sum(in, func(o int32) float64 { return takes(o, head) })
 	}
 	low, high := 0.0, mostHead
 	for range 200 { // each halves the interval: 60 reach the last bit

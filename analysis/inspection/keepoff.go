@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -241,13 +242,7 @@ func fromTheDesk(f *finding.Finding) bool {
 }
 
 func count(all []finding.Finding, k finding.Kind) int {
-	n := 0
-	for i := range all {
-		if all[i].Kind == k {
-			n++
-		}
-	}
-	return n
+	return gather.Count(all, func(x finding.Finding) bool { return x.Kind == k })
 }
 
 // several says one thing in the singular, or with its number.

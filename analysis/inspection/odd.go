@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/blunder"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -71,10 +72,7 @@ func (in *inspector) oddPoint(i int) finding.Finding {
 
 // slipsOf says what would explain an odd number.
 func slipsOf(o *blunder.Odd) finding.Text {
-	var all []string
-	for _, s := range o.Slips[:min(mostSlips, len(o.Slips))] {
-		all = append(all, slipText[s])
-	}
+	all := gather.Each(o.Slips[:min(mostSlips, len(o.Slips))], func(s blunder.Slip) string { return slipText[s] })
 	if len(all) == 0 {
 		return finding.Text{}
 	}
@@ -114,9 +112,5 @@ func (in *inspector) doubts(p int) []finding.Quantity {
 	if in.position[p] < 0 || len(in.Rests) == 0 {
 		return nil
 	}
-	var out []finding.Quantity
-	for _, i := range in.Rests[in.position[p]] {
-		out = append(out, in.oddName(&in.Odd[i]))
-	}
-	return out
+	return gather.Each(in.Rests[in.position[p]], func(i int32) finding.Quantity { return in.oddName(&in.Odd[i]) })
 }

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/cause"
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
 	"runnel/analysis/quantity"
@@ -304,13 +305,7 @@ func (in *inspector) deepest(p *ponding.Pond) orb.Point {
 }
 
 func without(qs []finding.Quantity, name string) []finding.Quantity {
-	out := make([]finding.Quantity, 0, len(qs))
-	for _, q := range qs {
-		if q.Name != name {
-			out = append(out, q)
-		}
-	}
-	return out
+	return gather.Where(qs, func(q finding.Quantity) bool { return q.Name != name })
 }
 
 func kinds(d *cause.Diagnosis) []finding.Kind {

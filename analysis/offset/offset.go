@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -63,13 +64,7 @@ func Vector(point int) [2]float64 {
 
 // Facing returns the walls that face a point of the compass.
 func Facing(walls []Wall, point int) []Wall {
-	var out []Wall
-	for i := range walls {
-		if walls[i].Faces == point {
-			out = append(out, walls[i])
-		}
-	}
-	return out
+	return gather.Where(walls, func(x Wall) bool { return x.Faces == point })
 }
 
 // leastAngle is the sine of the least angle between two walls whose offsets give a place: a tape's error grows by its inverse.

@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -66,10 +67,7 @@ func New(r *roof.Roof, t *surface.TIN, outlets []surface.Outlet) *Finder {
 	}
 	for i := range r.Curbs {
 		c := &r.Curbs[i]
-		ring := make([]orb.Point, len(c.Ring))
-		for k := range c.Ring {
-			ring[k] = c.Ring[k].Plan
-		}
+		ring := gather.Each(c.Ring, func(x roof.Position) orb.Point { return x.Plan })
 		f.things = append(f.things, thing{c.Name(), ring})
 	}
 	if len(f.bases)+len(f.things) == 0 && len(f.outer) > 0 {

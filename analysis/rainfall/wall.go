@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
@@ -27,11 +28,7 @@ func (e *RuleError) Error() string {
 // ruleNames returns the names of the wall rules, the usual one first.
 func ruleNames() []string {
 	rules := standard.WallRules()
-	names := make([]string, len(rules))
-	for i, r := range rules {
-		names[i] = r.Name
-	}
-	return names
+	return gather.Each(rules, func(r standard.WallRule) string { return r.Name })
 }
 
 // WallArea returns the area of roof [m2] that the walls count as by the rule of that name, and the rule. An unknown name
@@ -61,11 +58,7 @@ func WallArea(name string, walls []Wall) (float64, standard.WallRule, error) {
 
 // faces returns the area of all faces [m2].
 func faces(walls []Wall) float64 {
-	area := 0.0
-	for _, w := range walls {
-		area += float64(float64(w.Length) * float64(w.Height))
-	}
-	return area
+	return gather.Sum(walls, func(w Wall) float64 { return float64(float64(w.Length) * float64(w.Height)) })
 }
 
 // bySides returns the area [m2] of the rule of sides: the walls are cut into layers at each of their tops, and each

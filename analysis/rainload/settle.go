@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/queue"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -196,13 +197,7 @@ func (b *builder) raise(g *group) (beyond *group) {
 
 // lowest returns the outlets of a group at whose inlets its water begins to stand. A higher one is reached by that water or lies above it, on roof that may fall elsewhere.
 func (b *builder) lowest(g *group) []int32 {
-	var out []int32
-	for _, o := range g.outlets {
-		if b.invert[o] <= g.static {
-			out = append(out, o)
-		}
-	}
-	return out
+	return gather.Where(g.outlets, func(o int32) bool { return b.invert[o] <= g.static })
 }
 
 // rise lets the water of a group rise to its level, and returns the elevation over which it first reaches an open edge

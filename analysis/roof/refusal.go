@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/gather"
 )
 
 // MaxProblems is how many problems are collected before reading stops.
@@ -62,10 +64,7 @@ func (r *Refusal) Err() error {
 
 // Error returns one problem a line.
 func (r *Refusal) Error() string {
-	lines := make([]string, 0, len(r.Problems)+1)
-	for _, p := range r.Problems {
-		lines = append(lines, p.String())
-	}
+	lines := gather.Each(r.Problems, Problem.String)
 	if r.More > 0 {
 		lines = append(lines, fmt.Sprintf("and %d more", r.More))
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 )
 
@@ -41,11 +42,7 @@ var criteria = []criterion{
 
 // Names returns the names of the criteria that may be stated.
 func Names() []string {
-	names := make([]string, len(criteria))
-	for i, c := range criteria {
-		names[i] = c.name
-	}
-	return names
+	return gather.Each(criteria, func(c criterion) string { return c.name })
 }
 
 func find(name string) (criterion, error) {

@@ -16,6 +16,7 @@ import (
 	"runnel/analysis/drainage"
 	"runnel/analysis/evidence"
 	"runnel/analysis/flow"
+	"runnel/analysis/gather"
 	"runnel/analysis/halt"
 	"runnel/analysis/inspection"
 	"runnel/analysis/nextspot"
@@ -368,11 +369,7 @@ func (s *Study) sillCases() []inspection.Case {
 
 // indices returns which ponds are listed.
 func indices(listed []inspection.Listed) []int32 {
-	out := make([]int32, len(listed))
-	for i := range listed {
-		out[i] = listed[i].Pond
-	}
-	return out
+	return gather.Each(listed, func(x inspection.Listed) int32 { return x.Pond })
 }
 
 // marks says of each of n ponds whether it is listed.

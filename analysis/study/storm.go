@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"runnel/analysis/drainage"
+	"runnel/analysis/gather"
 	"runnel/analysis/rainfall"
 	"runnel/analysis/standard"
 	"runnel/analysis/storm"
@@ -81,10 +82,9 @@ func (s *Study) storm(d *Design, above []drainage.Above) error {
 		return err
 	}
 	out := &Storm{Design: d, Cases: cases, Unsized: unsized, Moments: pictures(d.Rain.Duration())}
-	asked := make([]storm.Case, len(cases))
-	for i := range cases {
-		asked[i] = storm.Case{Name: cases[i].Name, Blocked: cases[i].Blocked, Wet: d.Wet, Moments: out.Moments}
-	}
+	asked := gather.Each(cases, func(x Case) storm.Case {
+		return storm.Case{Name: x.Name, Blocked: x.Blocked, Wet: d.Wet, Moments: out.Moments}
+	})
 	results, err := m.Blockages(in, asked)
 	if err != nil {
 		return err
@@ -110,10 +110,7 @@ func (s *Study) event(d *Design, above []drainage.Above) (storm.Storm, error) {
 		return in, err
 	}
 	for _, a := range slices.Concat(shed, above) {
-		q := make([]float64, len(steps.Rate))
-		for i, rate := range steps.Rate {
-			q[i] = rate * a.Area
-		}
+		q := gather.Each(steps.Rate, func(rate float64) float64 { return rate * a.Area })
 		in.Inflows = append(in.Inflows, storm.Inflow{X: a.X, Y: a.Y, Flow: storm.Steps{Time: steps.Time, Rate: q}})
 	}
 	return in, nil

@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -93,11 +94,7 @@ func average(volume, area float64) float64 {
 }
 
 func stripArea(strips []Strip) float64 {
-	sum := 0.0
-	for _, s := range strips {
-		sum += s.Area
-	}
-	return sum
+	return gather.Sum(strips, func(s Strip) float64 { return s.Area })
 }
 
 // item adds an item with its price, if there is one.

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -112,10 +113,7 @@ func clip(polygon orb.Polygon, f *flat, t float64, above bool) (out orb.Polygon,
 			continue
 		}
 		open := ring[:len(ring)-1]
-		u := make([]float64, len(open))
-		for i, p := range open {
-			u[i] = sign * (f.thickness(p) - t)
-		}
+		u := gather.Each(open, func(p orb.Point) float64 { return sign * (f.thickness(p) - t) })
 		kept, v := side(open, u)
 		if len(kept) < 3 {
 			continue

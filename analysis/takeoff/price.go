@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 	"runnel/analysis/textfile"
@@ -66,10 +67,7 @@ var rates = []rate{
 
 // PriceNames lists the names that a file of prices may hold besides currency.
 func PriceNames() string {
-	names := make([]string, len(rates))
-	for i := range rates {
-		names[i] = rates[i].name
-	}
+	names := gather.Each(rates, func(x rate) string { return x.name })
 	return strings.Join(names, ", ")
 }
 

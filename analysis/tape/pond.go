@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/dish"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/hold"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -40,10 +41,7 @@ type Pond struct {
 
 // around returns the smooth edge of a water, and whether the order of its marks was changed.
 func around(w *roof.Water) (orb.Ring, bool) {
-	marks := make([]orb.Point, len(w.Edge))
-	for i := range w.Edge {
-		marks[i] = w.Edge[i].Plan
-	}
+	marks := gather.Each(w.Edge, func(x roof.Position) orb.Point { return x.Plan })
 	return dish.Around(marks)
 }
 

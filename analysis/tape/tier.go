@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
@@ -54,10 +55,7 @@ func TierOf(r *roof.Roof) Tier {
 
 // heightsOf returns the places of the heights from which a surface is drawn.
 func heightsOf(r *roof.Roof) []orb.Point {
-	var out []orb.Point
-	for i := range r.Spots {
-		out = append(out, r.Spots[i].Plan)
-	}
+	out := gather.Each(r.Spots, func(x roof.Spot) orb.Point { return x.Plan })
 	lines := [][]roof.Position{r.Outline.Rings[0]}
 	for i := range r.Breaklines {
 		lines = append(lines, r.Breaklines[i].Line)

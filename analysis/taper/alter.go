@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/taper/domain"
 )
@@ -95,10 +96,7 @@ func (a *Alteration) LowerTo(p *Problem, reach float64) {
 	a.cut = true
 	q := *p
 	q.snap()
-	top := make([]float64, len(q.Sources))
-	for i, s := range q.Sources {
-		top[i] = s.Z
-	}
+	top := gather.Each(q.Sources, func(s Source) float64 { return s.Z })
 	for _, c := range q.pieces(top) {
 		if reach > 0 {
 			c.on, _ = split(c.on, vector.Scaled(c.g, -1), top[c.root]+float64(q.Slope*reach)-c.c)
@@ -116,10 +114,7 @@ func (a *Alteration) Sump(p *Problem, flat, reach float64) {
 	a.cut = true
 	q := *p
 	q.snap()
-	top := make([]float64, len(q.Sources))
-	for i, s := range q.Sources {
-		top[i] = s.Z - float64(q.Slope*flat)
-	}
+	top := gather.Each(q.Sources, func(s Source) float64 { return s.Z - float64(q.Slope*flat) })
 	for _, c := range q.pieces(top) {
 		z := q.Sources[c.root].Z
 		on, _ := split(c.on, vector.Scaled(c.g, -1), z+float64(q.Slope*(reach-flat))-c.c)

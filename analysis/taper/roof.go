@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -368,12 +369,7 @@ func (d *Design) nearFold(p orb.Point) bool {
 
 // Valleys returns the lines in which water runs, flattest first.
 func (d *Design) Valleys() []Line {
-	var out []Line
-	for _, l := range d.Lines {
-		if l.Kind == roof.Valley {
-			out = append(out, l)
-		}
-	}
+	out := gather.Where(d.Lines, func(l Line) bool { return l.Kind == roof.Valley })
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Slope < out[j].Slope })
 	return out
 }

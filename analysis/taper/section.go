@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/taper/domain"
@@ -97,11 +98,7 @@ func (s *Section) source(cells []cell) Source {
 
 // Area returns the plan area of what is laid [m2].
 func (l *Laying) Area() float64 {
-	sum := 0.0
-	for i := range l.sections.Facets {
-		sum += l.sections.Facets[i].Area
-	}
-	return sum
+	return gather.Sum(l.sections.Facets, func(x Facet) float64 { return x.Area })
 }
 
 // Bound returns the box round what is laid.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -30,10 +31,7 @@ func weld(cells []cell) *web {
 	w := &web{}
 	loops := w.merge(cells)
 	near := newBins(w.at)
-	corners := 0
-	for _, loop := range loops {
-		corners += len(loop)
-	}
+	corners := gather.Sum(loops, func(loop []int32) int { return len(loop) })
 	number := make(map[uint64]int32, corners)
 	w.edges = make([]side, 0, corners)
 	var on []stop

@@ -9,18 +9,13 @@ import (
 	"sync/atomic"
 	"syscall"
 
+	"runnel/analysis/gather"
 	"runnel/export/staged"
 )
 
 // Endings are the signals that end the process from outside, but those that it was started to ignore, as nohup does.
 func Endings() []os.Signal {
-	var all []os.Signal
-	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
-		if !signal.Ignored(s) {
-			all = append(all, s)
-		}
-	}
-	return all
+	return gather.Where([]os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}, func(s os.Signal) bool { return !signal.Ignored(s) })
 }
 
 // AtEnd says what a run that goes on another time has done so far; nil where there is none.

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/export"
 	"runnel/export/drawing"
 	"runnel/export/drawing/sheet"
@@ -66,10 +67,7 @@ func (f *OutputFlags) Register(c *cobra.Command) {
 const noFiles = "none"
 
 func kindNames(kinds []export.Kind) string {
-	names := make([]string, 0, len(kinds))
-	for _, k := range kinds {
-		names = append(names, string(k))
-	}
+	names := gather.Each(kinds, func(k export.Kind) string { return string(k) })
 	return strings.Join(names, ",")
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
@@ -106,10 +107,7 @@ func (k *correct) designs(c *cobra.Command) {
 }
 
 func optionNames(kinds []correction.Kind) string {
-	names := make([]string, len(kinds))
-	for i, k := range kinds {
-		names[i] = string(k)
-	}
+	names := gather.Each(kinds, func(k correction.Kind) string { return string(k) })
 	return strings.Join(names, ", ")
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/cmd/call"
 	"runnel/export/logbook"
@@ -46,10 +47,7 @@ It keeps facts; what a warranty or an insurance covers it does not say.`,
 		RunE: func(_ *cobra.Command, args []string) error { return r.run(args) },
 	}
 	f := c.Flags()
-	names := make([]string, len(logbook.Kinds()))
-	for i, k := range logbook.Kinds() {
-		names[i] = string(k)
-	}
+	names := gather.Each(logbook.Kinds(), func(k logbook.Kind) string { return string(k) })
 	f.StringVar(&r.kind, "kind", string(logbook.Note), "`KIND` of entry: "+strings.Join(names, ", "))
 	f.StringVar(&r.who, "who", "", "`NAME` of who did it, saw it or agreed")
 	f.StringVar(&r.at, "at", "", "`PLACE` in words, such as \"12' from W wall, 30' from S wall\"")
@@ -194,10 +192,7 @@ func (r *logRun) u() record.Units {
 }
 
 func entryNumbers(of []int) string {
-	parts := make([]string, len(of))
-	for i, n := range of {
-		parts[i] = strconv.Itoa(n)
-	}
+	parts := gather.Each(of, strconv.Itoa)
 	return strings.Join(parts, ", ")
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/capacity"
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/cmd/call"
 	"runnel/export/record"
@@ -59,10 +60,7 @@ tested. The head is the depth of water over the invert.`,
 
 // kindsOf lists the kinds of outlet.
 func kindsOf(c *cobra.Command) string {
-	var names []string
-	for _, sub := range c.Commands() {
-		names = append(names, sub.Name())
-	}
+	names := gather.Each(c.Commands(), (*cobra.Command).Name)
 	return strings.Join(names, ", ")
 }
 

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"runnel/analysis/bid"
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
 	"runnel/cmd/call"
@@ -165,10 +166,9 @@ func withHistory(files []staged.Output, p *proposal.Proposal, b *taped.Book) ([]
 // tapePapers are the files of the papers of a roof by tape, with the one that takes the readings.
 func tapePapers(b *taped.Book) []staged.Output {
 	stem := export.Stem(b.Survey.Roof)
-	var files []staged.Output
-	for _, a := range papers.OfTape(b) {
-		files = append(files, staged.Output{Name: stem + "." + a.Name + ".pdf", Write: a.WritePDF})
-	}
+	files := gather.Each(papers.OfTape(b), func(a *papers.Paper) staged.Output {
+		return staged.Output{Name: stem + "." + a.Name + ".pdf", Write: a.WritePDF}
+	})
 	if len(b.Survey.Next) == 0 {
 		return files
 	}

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/rainfall"
 	"runnel/analysis/standard"
@@ -134,10 +135,7 @@ func (f *stormFlags) names() ([]string, error) {
 	if f.blocked != nil && len(f.blocked) == 0 {
 		return nil, call.Usage("--blocked: no outlet is named; leave the flag out to compare the usual cases")
 	}
-	var names []string
-	for _, name := range f.blocked {
-		names = append(names, strings.TrimSpace(name))
-	}
+	names := gather.Each(f.blocked, strings.TrimSpace)
 	return names, nil
 }
 

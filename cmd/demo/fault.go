@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 )
 
 // Every function in this file makes one thing wrong on purpose: it changes the surface or an outlet as
@@ -168,12 +169,7 @@ func meet(p, q, a, b orb.Point) (share float64, ok bool) {
 
 // noOverflow takes every overflow outlet away.
 func (s *site) noOverflow() bool {
-	var kept []outlet
-	for _, o := range s.outlets {
-		if !o.overflow {
-			kept = append(kept, o)
-		}
-	}
+	kept := gather.Where(s.outlets, func(o outlet) bool { return !o.overflow })
 	s.outlets = kept
 	s.faults = append(s.faults, Fault{
 		Kind: finding.NoOverflow, What: "walls all round and no overflow outlet",

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/gather"
 )
 
 // format is how a survey is written: in what frame and unit, and into which files.
@@ -81,19 +83,13 @@ func (f format) position(p orb.Point, z float64) string {
 }
 
 func (f format) positions(shots []shot) string {
-	list := make([]string, len(shots))
-	for i, s := range shots {
-		list[i] = f.position(s.at, s.z)
-	}
+	list := gather.Each(shots, func(s shot) string { return f.position(s.at, s.z) })
 	return strings.Join(list, ",")
 }
 
 // flat writes places without elevations.
 func (f format) flat(points []orb.Point) string {
-	list := make([]string, len(points))
-	for i, p := range points {
-		list[i] = f.position(p, math.NaN())
-	}
+	list := gather.Each(points, func(p orb.Point) string { return f.position(p, math.NaN()) })
 	return strings.Join(list, ",")
 }
 

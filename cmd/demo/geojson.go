@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/gather"
 )
 
 // collection gathers GeoJSON features, one a line.
@@ -29,10 +30,7 @@ func (c *collection) add(geometry, coordinates string, properties ...pair) {
 
 // joined writes properties as JSON members.
 func joined(properties []pair, separator string) string {
-	list := make([]string, len(properties))
-	for i, p := range properties {
-		list[i] = quote(p.name) + ":" + quote(p.value)
-	}
+	list := gather.Each(properties, func(p pair) string { return quote(p.name) + ":" + quote(p.value) })
 	return strings.Join(list, separator)
 }
 

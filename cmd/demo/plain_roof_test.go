@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/gather"
 )
 
 // besideCurb is how far off a curb's faces the rod is held where nobody can hold it on the curb [m].
@@ -22,10 +24,7 @@ func Plain(seed uint64, pitch, sigma float64, exact bool) *Roof {
 		c.sigma = 0
 	}
 	for _, k := range s.curbs {
-		ring := make([]shot, len(k.ring))
-		for i, p := range k.ring {
-			ring[i] = shot{p, math.NaN()}
-		}
+		ring := gather.Each(k.ring, func(p orb.Point) shot { return shot{p, math.NaN()} })
 		c.curbs = append(c.curbs, ring)
 		c.beside(k.ring)
 	}

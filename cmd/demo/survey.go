@@ -7,6 +7,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/gather"
 )
 
 // method is how a site was surveyed and in what its files are written.
@@ -90,11 +92,7 @@ func (c *crew) shoot(p orb.Point) shot {
 }
 
 func (c *crew) shootAll(points []orb.Point) []shot {
-	shots := make([]shot, len(points))
-	for i, p := range points {
-		shots[i] = c.shoot(p)
-	}
-	return shots
+	return gather.Each(points, c.shoot)
 }
 
 // held returns the first shot within reach of p.

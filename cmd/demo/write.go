@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/export/staged"
 )
 
@@ -109,14 +110,8 @@ Each was surveyed by a program, with errors of 1 to 3 mm, and most were built wr
 |---|---|---|---|---|
 `)
 	for _, r := range Roofs() {
-		var names []string
-		for _, f := range r.Inputs() {
-			names = append(names, f.Name)
-		}
-		var kinds []string
-		for _, f := range r.survey.site.faults {
-			kinds = append(kinds, string(f.Kind))
-		}
+		names := gather.Each(r.Inputs(), func(f File) string { return f.Name })
+		kinds := gather.Each(r.survey.site.faults, func(f Fault) string { return string(f.Kind) })
 		if len(kinds) == 0 {
 			kinds = []string{"none"}
 		}

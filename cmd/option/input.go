@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -186,10 +187,7 @@ func parseSigma(text string) (quantity.Length, error) {
 
 // instrumentNames lists the instruments whose usual error is known.
 func instrumentNames() string {
-	var names []string
-	for _, i := range standard.Instruments() {
-		names = append(names, i.Name)
-	}
+	names := gather.Each(standard.Instruments(), func(i standard.Instrument) string { return i.Name })
 	return strings.Join(names, ", ")
 }
 
@@ -278,10 +276,7 @@ func (f *Input) assembly(o *study.Options) error {
 
 // methodNames lists the ways to say one R.
 func methodNames() string {
-	var names []string
-	for _, m := range assembly.Methods() {
-		names = append(names, string(m.Method))
-	}
+	names := gather.Each(assembly.Methods(), func(m assembly.ResistanceRow) string { return string(m.Method) })
 	return strings.Join(names, ", ")
 }
 

@@ -18,6 +18,7 @@ import (
 	"strings"
 	"sync"
 
+	"runnel/analysis/gather"
 	"runnel/export/campus"
 	"runnel/export/record"
 )
@@ -124,11 +125,7 @@ func (f *Folder) keep(roofs []roof, files map[string]bool, stamp, all string) {
 func (f *Folder) Runs() []record.Run {
 	f.mutex.RLock()
 	defer f.mutex.RUnlock()
-	var runs []record.Run
-	for _, j := range f.runs {
-		runs = append(runs, j.run)
-	}
-	return runs
+	return gather.Each(f.runs, func(j *job) record.Run { return j.run })
 }
 
 func keyOf(r *record.Run) string { return string(r.Object().Append(nil)) }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
@@ -121,10 +122,7 @@ func (r Rank) String() string { return strings.Join(r, ",") }
 
 // Say says the rule in a sentence or two.
 func (r Rank) Say() string {
-	var texts []string
-	for _, name := range r.names() {
-		texts = append(texts, criteria[index(name)].text)
-	}
+	texts := gather.Each(r.names(), func(name string) string { return criteria[index(name)].text })
 	text := "Worst first: " + strings.Join(texts, "; then ") + "; then the name. Roofs that could not be checked stand last."
 	if slices.Contains(r.names(), "severity") {
 		text += " 20 psf is the least live load of most flat roofs (" + standard.RoofLiveLoadSource.Text + "; from memory): a figure to rank by, not what a roof can carry."
@@ -144,10 +142,7 @@ func (r Rank) Compare(a, b *Standing) int {
 
 // rows returns the order of rows: those that could not be checked last, and the name where all else is the same.
 func (r Rank) rows() func(a, b *Row) int {
-	var order []func(a, b *Standing) int
-	for _, name := range r.names() {
-		order = append(order, criteria[index(name)].compare)
-	}
+	order := gather.Each(r.names(), func(name string) func(a *Standing, b *Standing) int { return criteria[index(name)].compare })
 	return func(a, b *Row) int {
 		if c := truth(a.Reason != "") - truth(b.Reason != ""); c != 0 {
 			return c

@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/change"
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/inspection"
 	"runnel/analysis/quantity"
 	"runnel/export/caution"
@@ -198,12 +199,7 @@ func sayShift(u record.Units, s *change.Shift) string {
 
 func (c *Comparison) surveys() string {
 	r := c.Result
-	between := 0
-	for i := range r.Spots {
-		if r.Spots[i].Between {
-			between++
-		}
-	}
+	between := gather.Count(r.Spots, func(x change.Spot) bool { return x.Between })
 	said := fmt.Sprintf("%s before, %s now. %s compared", text.Plural(len(c.Before.Study.Roof.Spots), "spot"), text.Plural(len(c.After.Study.Roof.Spots), "spot"), plural(len(r.Spots), "was", "were"))
 	if r.Off > 0 {
 		said += fmt.Sprintf(", %s off the earlier roof", plural(r.Off, "lies", "lie"))

@@ -8,15 +8,12 @@ import (
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/export/record"
 )
 
 func names(kinds []correction.Kind) []string {
-	out := make([]string, len(kinds))
-	for i, k := range kinds {
-		out[i] = string(k)
-	}
-	return out
+	return gather.Each(kinds, func(k correction.Kind) string { return string(k) })
 }
 
 // reasons writes why somebody has to be asked first.
@@ -77,11 +74,7 @@ func (p *Proposal) answer(o *record.Object, i int) {
 
 // texts writes texts in the units of the book.
 func (p *Proposal) texts(list []finding.Text) []string {
-	var out []string
-	for _, t := range list {
-		out = append(out, p.Book.Units.SayText(t))
-	}
-	return out
+	return gather.Each(list, p.Book.Units.SayText)
 }
 
 // questions writes what has to be found out first.

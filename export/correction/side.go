@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/correction"
+	"runnel/analysis/gather"
 	"runnel/analysis/rainload"
 	"runnel/export/text"
 )
@@ -44,10 +45,7 @@ func (p *Proposal) sideBySide() [][]string {
 	if len(p.Costs) > 0 {
 		names = append(names, "cost")
 	}
-	rows := make([][]string, len(names))
-	for i, name := range names {
-		rows[i] = []string{name}
-	}
+	rows := gather.Each(names, func(name string) []string { return []string{name} })
 	for _, group := range p.alike() {
 		a := &p.Result.Answers[group[0]]
 		o, m := &p.Result.Options[a.Option], p.amountOf(a.Option)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -95,11 +96,7 @@ func (p *plan) places(rings [][]scene.Point) []scene.Point {
 	slices.SortStableFunc(found, func(a, b place) int {
 		return cmp.Or(cmp.Compare(b.clear, a.clear), cmp.Compare(scene.Distance(a.at, centre), scene.Distance(b.at, centre)))
 	})
-	out := make([]scene.Point, len(found))
-	for i := range found {
-		out[i] = found[i].at
-	}
-	return out
+	return gather.Each(found, func(x place) scene.Point { return x.at })
 }
 
 // clearance returns the distance of a place from the border of an area.

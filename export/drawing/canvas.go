@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 	"runnel/export/caution"
@@ -117,10 +118,7 @@ func (c *Canvas) Outlet(o *surface.Outlet) {
 // Label puts lines beside a place, the first one bold; half is half the size of what stands there [mm]. What finds no room is listed in
 // the panel.
 func (c *Canvas) Label(at orb.Point, half float64, lines ...string) {
-	clean := make([]string, len(lines))
-	for i := range lines {
-		clean[i] = typeface.Clean(lines[i])
-	}
+	clean := gather.Each(lines, typeface.Clean)
 	c.p.put(c.p.v.point(at), half, clean...)
 }
 
@@ -166,10 +164,7 @@ func (c *Canvas) Along(line []orb.Point, s string, least float64) {
 func (c *Canvas) Within(places []orb.Point, s string) bool {
 	p := c.p
 	s = typeface.Clean(s)
-	centres := make([]scene.Point, len(places))
-	for i := range places {
-		centres[i] = p.v.point(places[i])
-	}
+	centres := gather.Each(places, p.v.point)
 	r, ok := p.Over(centres, typeface.Width(s, p.em, false)+0.6, p.em*1.1, p.v.positions(p.s.Roof.Outline.Rings[0])...)
 	if ok {
 		p.write(r, s, palette.Ink, false)

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/export/drawing/label"
@@ -169,10 +170,7 @@ func (p *plan) along(line []scene.Point, s, colour string, least float64) {
 	if total < least {
 		return
 	}
-	var centres []scene.Point
-	for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
-		centres = append(centres, pointAlong(line, part*total))
-	}
+	centres := gather.Each([]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9}, func(part float64) scene.Point { return pointAlong(line, part*total) })
 	r, ok := p.Over(centres, typeface.Width(s, p.em, false)+0.8, p.em*leading*0.9, p.v.positions(p.s.Roof.Outline.Rings[0])...)
 	if !ok {
 		p.missing++

@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/export/drawing/scene"
@@ -74,10 +75,7 @@ func falling(rings [][]scene.Point, step float64) [][]scene.Point {
 func mirrored(paths [][]scene.Point) [][]scene.Point {
 	out := make([][]scene.Point, len(paths))
 	for i, path := range paths {
-		out[i] = make([]scene.Point, len(path))
-		for k, q := range path {
-			out[i][k] = scene.Point{X: q.X, Y: -q.Y}
-		}
+		out[i] = gather.Each(path, func(q scene.Point) scene.Point { return scene.Point{X: q.X, Y: -q.Y} })
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
@@ -34,10 +35,7 @@ func NewThumbs(b *record.Book, w, h float64) *Thumbs {
 // base draws what all share.
 func (t *Thumbs) base() {
 	p, r := t.p, t.p.s.Roof
-	var outline [][]scene.Point
-	for _, ring := range r.Outline.Rings {
-		outline = append(outline, p.v.positions(ring))
-	}
+	outline := gather.Each(r.Outline.Rings, p.v.positions)
 	t.under = []scene.Shape{{Paths: outline, Closed: true, Fill: "#FFFFFF"}}
 	add := func(s scene.Shape) { t.above = append(t.above, s) }
 	for i := range p.s.Listed[:min(mostInThumb, len(p.s.Listed))] {

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
 	"runnel/export/record"
@@ -38,11 +39,7 @@ type shade struct {
 
 // shades returns the classes of depth as the plan fills them.
 func (p *plan) shades() []shade {
-	var all []shade
-	for _, c := range record.DepthClasses(p.u) {
-		all = append(all, shade{c.From, palette.Tint(palette.Water, c.Strength), c.Name})
-	}
-	return all
+	return gather.Each(record.DepthClasses(p.u), func(c record.DepthClass) shade { return shade{c.From, palette.Tint(palette.Water, c.Strength), c.Name} })
 }
 
 // ponds shades the listed ponds by depth.
@@ -56,10 +53,7 @@ func (p *plan) ponds() {
 				continue
 			}
 			p.uses(c.name)
-			var rings [][]scene.Point
-			for _, ring := range below(cut, pond.Facets, pond.Level-c.from) {
-				rings = append(rings, p.v.line(ring))
-			}
+			rings := gather.Each(below(cut, pond.Facets, pond.Level-c.from), p.v.line)
 			l.Add(scene.Shape{Paths: rings, Closed: true, Fill: c.fill})
 			if c.from == 0 {
 				for _, ring := range rings {

@@ -1,16 +1,13 @@
 package layer
 
 import (
+	"runnel/analysis/gather"
 	"runnel/export/palette"
 	"runnel/export/record"
 )
 
 func countBands(b *record.Book) int {
-	n := 0
-	for i := range b.Waters {
-		n += len(b.Waters[i].Bands)
-	}
-	return n
+	return gather.Sum(b.Waters, func(x record.Water) int { return len(x.Bands) })
 }
 
 // bands writes the states of the water, band by band. A band has no one level, so it lies on the roof.

@@ -10,6 +10,7 @@ import (
 	"cmp"
 	"slices"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/surface"
 	"runnel/export/record"
 )
@@ -62,11 +63,7 @@ var kinds = []kind{
 
 // All returns the names of all layers, in the order of writing.
 func All() []string {
-	names := make([]string, len(kinds))
-	for i := range kinds {
-		names[i] = kinds[i].name
-	}
-	return names
+	return gather.Each(kinds, func(x kind) string { return x.name })
 }
 
 // Of returns the names of the layers of b that have a feature, in the order of writing; single facets only where they are asked for.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/board"
+	"runnel/analysis/gather"
 	"runnel/export/page"
 )
 
@@ -32,10 +33,7 @@ func (h *sheets) courses(f *page.Flow) {
 	for _, r := range all {
 		first := r.courses[0].Course // of flat boards courses count from a corner of the grid, which may lie within the plane
 		for k, p := range r.courses {
-			fill := make([]string, len(p.Fill))
-			for n := range p.Fill {
-				fill[n] = h.u.SayDepth(p.Fill[n])
-			}
+			fill := gather.Each(p.Fill, h.u.SayDepth)
 			row := []string{"", fmt.Sprint(p.Course - first + 1), h.u.SayLength(float64(p.Course-first) * float64(h.TakeOff.Stock.Length)), h.kindText(p.Kind), strings.Join(fill, " + ")}
 			if k == 0 {
 				row[0] = strings.Join(r.planes, ", ")

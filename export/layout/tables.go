@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/takeoff"
@@ -15,11 +16,7 @@ import (
 )
 
 func (h *sheets) texts(list []finding.Text) []string {
-	out := make([]string, len(list))
-	for i := range list {
-		out[i] = h.u.SayText(list[i])
-	}
-	return out
+	return gather.Each(list, h.u.SayText)
 }
 
 // sentence begins with a capital and ends with a full stop, a question with its mark.
@@ -155,10 +152,7 @@ func (h *sheets) planesOf(m *takeoff.Measured) string {
 	if m.Mesh || len(m.Fields) > 6 {
 		return record.Plural(len(m.Fields), "facet")
 	}
-	names := make([]string, len(m.Fields))
-	for i, n := range m.Fields {
-		names[i] = fieldName(n)
-	}
+	names := gather.Each(m.Fields, fieldName)
 	return strings.Join(names, ", ")
 }
 

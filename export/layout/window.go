@@ -12,6 +12,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/correction"
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
@@ -186,10 +187,7 @@ func closedRing(r orb.Ring) orb.Ring {
 // clipped draws what lies within the frame of a line, and keeps labels off it.
 func (w *window) clipped(line orb.LineString, colour string, width float64, dash []float64) {
 	for _, part := range clip.LineString(w.b, line.Clone()) {
-		q := make([]scene.Point, len(part))
-		for i := range part {
-			q[i] = w.point(part[i])
-		}
+		q := gather.Each(part, w.point)
 		w.l.Line(colour, width, dash, q...)
 		w.avoid(q)
 	}

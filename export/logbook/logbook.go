@@ -16,6 +16,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/textfile"
 )
 
@@ -151,9 +152,6 @@ func ParseKind(name string) (Kind, error) {
 	if k := Kind(strings.ToLower(name)); slices.Contains(Kinds(), k) {
 		return k, nil
 	}
-	names := make([]string, len(Kinds()))
-	for i, k := range Kinds() {
-		names[i] = string(k)
-	}
+	names := gather.Each(Kinds(), func(k Kind) string { return string(k) })
 	return "", fmt.Errorf("unknown kind %q: use %s", name, strings.Join(names, ", "))
 }

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/standard"
 	"runnel/export/record"
 )
@@ -73,10 +74,7 @@ func (k *coreSection) plain(format, text string) string {
 }
 
 func (k *coreSection) ids(of []int) string {
-	names := make([]string, len(of))
-	for j, i := range of {
-		names[j] = k.a.Cores[i].ID
-	}
+	names := gather.Each(of, func(i int) string { return k.a.Cores[i].ID })
 	if len(names) == 1 {
 		return "core " + names[0]
 	}
@@ -156,10 +154,7 @@ func Layers(u record.Units, c *assembly.Core) string {
 
 // Flags writes what is to be known of a core.
 func Flags(c *assembly.Core) string {
-	out := make([]string, len(c.Flags))
-	for i, f := range c.Flags {
-		out[i] = string(f)
-	}
+	out := gather.Each(c.Flags, func(f assembly.Flag) string { return string(f) })
 	return orNone(strings.Join(out, "; "))
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"runnel/analysis/cause"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/inspection"
 	"runnel/export/record"
 )
@@ -23,10 +24,7 @@ func (t *teller) heldBy() string {
 		text += " (" + capital(f.Confidence.String()) + ".)"
 	}
 	if len(f.Also) > 0 && f.Kind != finding.NoWayOut {
-		names := make([]string, len(f.Also))
-		for i, k := range f.Also {
-			names[i] = cause.Say(k).Name
-		}
+		names := gather.Each(f.Also, func(k finding.Kind) string { return cause.Say(k).Name })
 		text += " It may also be " + strings.Join(names, ", or ") + "."
 	}
 	return text

@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/drainage"
+	"runnel/analysis/gather"
 	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -208,10 +209,7 @@ func waterTable(b *record.Book) Table {
 	t := Table{ID: "waters", More: "more waters", Columns: heads("held by", "level", "static head", "hydraulic head", "deep", "load", "area", "weighs")}
 	for i := range s.RainLoad.Waters {
 		w := &s.RainLoad.Waters[i]
-		var names []string
-		for _, k := range w.Outlets {
-			names = append(names, s.Surface.Outlets[s.Drainage.Blocked.Of[k]].Label)
-		}
+		names := gather.Each(w.Outlets, func(k int32) string { return s.Surface.Outlets[s.Drainage.Blocked.Of[k]].Label })
 		head := none
 		if w.HeadKnown {
 			head = say(u.SayDepth(w.Head), w.Head)

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -246,10 +247,7 @@ func (f *Flow) Place(s *scene.Scene, at scene.Point) {
 		for _, shape := range from.Shapes {
 			paths := make([][]scene.Point, len(shape.Paths))
 			for i, path := range shape.Paths {
-				paths[i] = make([]scene.Point, len(path))
-				for k, p := range path {
-					paths[i][k] = move(p)
-				}
+				paths[i] = gather.Each(path, move)
 			}
 			shape.Paths = paths
 			l.Add(shape)

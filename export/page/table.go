@@ -3,6 +3,7 @@ package page
 import (
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/palette"
@@ -160,10 +161,7 @@ func (g *grid) head() {
 		high -= g.Size*Leading + 2*between
 	}
 	lines := int((high-2*between)/(g.Size*Leading) + 0.5)
-	bottom := make([][]string, len(g.heads))
-	for i, h := range g.heads {
-		bottom[i] = append(make([]string, lines-len(h)), h...)
-	}
+	bottom := gather.Each(g.heads, func(h []string) []string { return append(make([]string, lines-len(h)), h...) })
 	g.row(bottom, g.headStyle)
 	f.Skip(high)
 }
@@ -237,11 +235,7 @@ func (f *Flow) factLines(t *Facts) [][]factLine {
 
 // Height returns how much room facts take in the column.
 func (f *Flow) Height(t *Facts) float64 {
-	high := 0.0
-	for _, lines := range f.factLines(t) {
-		high += float64(len(lines))*t.Style.Size*Leading + t.Gap
-	}
-	return high
+	return gather.Sum(f.factLines(t), func(lines []factLine) float64 { return float64(len(lines))*t.Style.Size*Leading + t.Gap })
 }
 
 // Facts sets facts in the column, over pages where it must.

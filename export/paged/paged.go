@@ -11,6 +11,7 @@ import (
 	"io"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/export/caution"
 	"runnel/export/drawing"
 	"runnel/export/drawing/pdf"
@@ -183,10 +184,7 @@ func (r *report) rows(t model.Table) {
 		out.Columns[i] = page.Column{Head: c.Head, Right: t.Rows[0].Cells[i].Number}
 	}
 	for _, row := range rows {
-		cells := make([]string, len(row.Cells))
-		for i, c := range row.Cells {
-			cells[i] = c.Text
-		}
+		cells := gather.Each(row.Cells, func(c model.Cell) string { return c.Text })
 		out.Rows = append(out.Rows, cells)
 	}
 	if len(rows) > 0 {

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/bid"
 	"runnel/analysis/choose"
+	"runnel/analysis/gather"
 	"runnel/export/cell"
 	proposal "runnel/export/correction"
 	"runnel/export/drawing/scene"
@@ -20,11 +21,7 @@ import (
 // scope returns what is bid on: the quantities, then unit prices for what nobody can see yet.
 func scope(p *proposal.Proposal) []bid.Item {
 	w := &writer{p}
-	var out []bid.Item
-	for _, item := range w.items() {
-		out = append(out, bid.Item{What: item[0], Amount: item[1]})
-	}
-	return out
+	return gather.Each(w.items(), func(item [2]string) bid.Item { return bid.Item{What: item[0], Amount: item[1]} })
 }
 
 // WriteBids writes the table that is filled in with bids on one scope: a row an item, a column a bidder; how many units of each unit price are counted; the total as the bidder wrote it, and what he
@@ -86,10 +83,7 @@ func itemsOf(items []int) string {
 }
 
 func numbersOf(items []int) string {
-	all := make([]string, len(items))
-	for i, k := range items {
-		all[i] = strconv.Itoa(k + 1)
-	}
+	all := gather.Each(items, func(k int) string { return strconv.Itoa(k + 1) })
 	if n := len(all); n > 1 {
 		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
 	}

@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/takeoff"
 	proposal "runnel/export/correction"
@@ -209,10 +210,7 @@ func (w *writer) covers() string {
 	book.Units = record.SI
 	si.Book = &book
 	cuts, _ := (&writer{&si}).cuts()
-	var all []string
-	for _, c := range cuts {
-		all = append(all, c[1]+" "+c[2])
-	}
+	all := gather.Each(cuts, func(c []string) string { return c[1] + " " + c[2] })
 	return strings.Join(all, ", ")
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/assembly"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 )
 
 // NextCore is a place where a core would tell most, and why.
@@ -215,10 +216,7 @@ func (b *Book) Core(o *Object, i int) {
 	if c.Pond >= 0 {
 		o.Text("pond", b.Names.Ponds[b.Study.Assembly.Ponds[c.Pond].Pond])
 	}
-	flags := make([]string, len(c.Flags))
-	for k, f := range c.Flags {
-		flags[k] = string(f)
-	}
+	flags := gather.Each(c.Flags, func(f assembly.Flag) string { return string(f) })
 	o.Text("flags", strings.Join(flags, "; "))
 }
 
@@ -270,11 +268,7 @@ func (b *Book) deadLoad(o *Object) {
 
 // coreIDs returns the ids of cores by their positions.
 func (b *Book) coreIDs(of []int) []string {
-	ids := make([]string, len(of))
-	for k, i := range of {
-		ids[k] = b.Names.Input("core", b.Study.Assembly.Cores[i].ID)
-	}
-	return ids
+	return gather.Each(of, func(i int) string { return b.Names.Input("core", b.Study.Assembly.Cores[i].ID) })
 }
 
 // add adds the object that fill makes.

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 )
 
@@ -51,10 +52,7 @@ func (b *Book) RainLoad(o *Object) {
 	for i := range waters {
 		w := &l.Waters[i]
 		p := &waters[i]
-		var names []string
-		for _, k := range w.Outlets {
-			names = append(names, b.Names.Outlets[b.Study.Drainage.Blocked.Of[k]])
-		}
+		names := gather.Each(w.Outlets, func(k int32) string { return b.Names.Outlets[b.Study.Drainage.Blocked.Of[k]] })
 		p.Texts("outlets", names)
 		u.Length(p, "level", w.Level)
 		u.Depth(p, "static_head", w.StaticHead)

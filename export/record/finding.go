@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 )
 
 // Finding adds the properties of finding i.
@@ -32,10 +33,7 @@ func (b *Book) Finding(o *Object, i int) {
 	o.Text("do", u.SayText(f.Do))
 	o.Text("decides", f.Decides)
 	o.Text("confidence", f.Confidence.String())
-	also := make([]string, len(f.Also))
-	for k, kind := range f.Also {
-		also[k] = string(kind)
-	}
+	also := gather.Each(f.Also, func(kind finding.Kind) string { return string(kind) })
 	o.Text("also", strings.Join(also, ", "))
 	if f.Pond >= 0 {
 		o.Text("pond", b.Names.Ponds[f.Pond])
@@ -119,10 +117,7 @@ func (b *Book) Limit(i int) string {
 
 // SayAll writes quantities with their names: "depth 1 3/8 in, area 12 sq ft".
 func (u Units) SayAll(qs []finding.Quantity) string {
-	parts := make([]string, len(qs))
-	for i, q := range qs {
-		parts[i] = strings.TrimSpace(q.Name + " " + u.Say(q))
-	}
+	parts := gather.Each(qs, func(q finding.Quantity) string { return strings.TrimSpace(q.Name + " " + u.Say(q)) })
 	return strings.Join(parts, ", ")
 }
 

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/export/layer"
 	"runnel/export/model"
 	"runnel/export/record"
@@ -117,11 +118,7 @@ func (v *view) layers(b *record.Book) {
 
 // pondClasses is the key of the ponds' depths.
 func pondClasses(u record.Units) []swatch {
-	var out []swatch
-	for _, c := range record.DepthClasses(u) {
-		out = append(out, swatch{c.Name, fmt.Sprintf("%.2f", c.Strength)})
-	}
-	return out
+	return gather.Each(record.DepthClasses(u), func(c record.DepthClass) swatch { return swatch{c.Name, fmt.Sprintf("%.2f", c.Strength)} })
 }
 
 // waterLayers are the states of the water, each a layer of its own: they lie over each other.

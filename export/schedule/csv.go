@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"runnel/analysis/gather"
 	"runnel/export/record"
 )
 
@@ -21,10 +22,7 @@ func WriteTable(w io.Writer, b *record.Book, name string) error {
 
 func (t *table) csv(out io.Writer) error {
 	w := csv.NewWriter(out)
-	line := make([]string, len(t.columns))
-	for k := range t.columns {
-		line[k] = t.columns[k].name
-	}
+	line := gather.Each(t.columns, func(x column) string { return x.name })
 	if err := w.Write(line); err != nil {
 		return err
 	}

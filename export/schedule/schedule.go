@@ -16,6 +16,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"runnel/analysis/gather"
 	"runnel/export/model"
 	"runnel/export/record"
 )
@@ -28,11 +29,7 @@ func AllTables() []string {
 // Tables returns the names of the tables of b: storm, sills and cores are there where the roof was seen under a storm, where water
 // comes to a sill, and where the roof was cut open.
 func Tables(b *record.Book) []string {
-	var names []string
-	for _, t := range tables(b) {
-		names = append(names, t.name)
-	}
-	return names
+	return gather.Each(tables(b), func(t table) string { return t.name })
 }
 
 // Created is the date in every workbook: it says nothing, so that the same input gives the same bytes.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"runnel/analysis/gather"
 	"runnel/export/caution"
 	"runnel/export/model"
 	"runnel/export/record"
@@ -68,10 +69,7 @@ const readable = 215.0
 func (k *workbook) page(sheet, side string, widths []float64) error {
 	fit, wide, high, size := true, 1, 0, 9 // A4
 	if side == "landscape" {
-		total := 0.0
-		for _, w := range widths {
-			total += w
-		}
+		total := gather.Sum(widths, func(w float64) float64 { return w })
 		wide = int(math.Ceil(total / readable))
 	}
 	if k.book.Units == record.US {

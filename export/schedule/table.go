@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/export/cell"
 	"runnel/export/record"
@@ -126,11 +127,7 @@ func eighths(o *record.Object, u record.Units, name string, metres float64) {
 func (t *table) row(o *record.Object, i int) []value {
 	o.Reset()
 	t.fill(o, i)
-	cells := make([]value, len(t.columns))
-	for k := range t.columns {
-		cells[k] = read(t.columns[k].kind, o.Fact(t.columns[k].name))
-	}
-	return cells
+	return gather.Each(t.columns, func(x column) value { return read(x.kind, o.Fact(x.name)) })
 }
 
 // read returns the cell of a fact, which is empty where there is none.

@@ -27,8 +27,8 @@ type gatherer struct {
 	points []Point
 }
 
-// gather returns the points in the order in which a crew wants them.
-func gather(b *record.Book, border []place.Border) []Point {
+// gathered returns the points in the order in which a crew wants them.
+func gathered(b *record.Book, border []place.Border) []Point {
 	g := &gatherer{b: b, border: border, roof: surface.NewLocator(b.Study.Surface.Cut)}
 	g.outlets()
 	for i := range b.Study.Listed {

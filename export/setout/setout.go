@@ -73,7 +73,7 @@ type Sheet struct {
 func New(b *record.Book, mark string) (*Sheet, error) {
 	s := &Sheet{book: b}
 	border := place.Borders(b.Study.Surface.TIN)
-	s.Points = gather(b, border)
+	s.Points = gathered(b, border)
 	if err := s.walls(border); err != nil {
 		return nil, err
 	}

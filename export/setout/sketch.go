@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -72,11 +73,7 @@ func spot(x, y float64) scene.Point {
 
 // line returns a line on the sheet.
 func (k *sketcher) line(line []orb.Point) []scene.Point {
-	out := make([]scene.Point, len(line))
-	for i, q := range line {
-		out[i] = k.at(q)
-	}
-	return out
+	return gather.Each(line, k.at)
 }
 
 // ring draws a closed line.
@@ -105,17 +102,11 @@ func (k *sketcher) roof() {
 	folds(s.Slopes.Valleys, []float64{1.2, 0.8})
 	folds(s.Slopes.Ridges, nil)
 	for i := range s.Roof.Curbs {
-		var ring []scene.Point
-		for _, p := range s.Roof.Curbs[i].Ring {
-			ring = append(ring, k.at(p.Plan))
-		}
+		ring := gather.Each(s.Roof.Curbs[i].Ring, func(p roof.Position) scene.Point { return k.at(p.Plan) })
 		k.ring(ring, box, grey, 0.25)
 	}
 	for _, positions := range s.Roof.Outline.Rings {
-		var ring []scene.Point
-		for _, p := range positions {
-			ring = append(ring, k.at(p.Plan))
-		}
+		ring := gather.Each(positions, func(p roof.Position) scene.Point { return k.at(p.Plan) })
 		k.ring(ring, "", black, 0.3)
 		k.keepClear(ring)
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"runnel/analysis/gather"
 	"runnel/export/page"
 )
 
@@ -73,10 +74,7 @@ func (s *Sheet) table(points []Point) *page.Table {
 		t.Columns = append(t.Columns, page.Column{Head: fields[i].head, Right: !fields[i].left})
 	}
 	for k := range points {
-		row := make([]string, len(fields))
-		for i := range fields {
-			row[i] = fields[i].text(s, &points[k])
-		}
+		row := gather.Each(fields, func(x field) string { return x.text(s, &points[k]) })
 		t.Rows = append(t.Rows, row)
 	}
 	return t

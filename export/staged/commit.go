@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+
+	"runnel/analysis/gather"
 )
 
 // Commit gives every file its own name and returns their paths in the order of adding. Where one cannot have it,
@@ -20,10 +22,7 @@ func (s *Set) Commit() ([]string, error) {
 	err := s.place(j)
 	if err == nil {
 		s.close(j)
-		paths := make([]string, len(j.entries))
-		for i := range j.entries {
-			paths[i] = s.path(j.entries[i].name)
-		}
+		paths := gather.Each(j.entries, func(x entry) string { return s.path(x.name) })
 		written.Add(int64(len(paths)))
 		return paths, nil
 	}

@@ -1,6 +1,7 @@
 package surveysheet
 
 import (
+	"runnel/analysis/gather"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/page"
@@ -16,10 +17,7 @@ type field struct {
 // lines draws fields beside each other, each with a line to write on.
 func lines(f *page.Flow, fields []field) {
 	f.Need(tall)
-	sum := 0.0
-	for _, d := range fields {
-		sum += d.share
-	}
+	sum := gather.Sum(fields, func(d field) float64 { return d.share })
 	d := &scene.Scene{Width: f.Width(), Height: tall}
 	l := d.Layer("page")
 	x := 0.0
@@ -74,10 +72,7 @@ func ruled(f *page.Flow, columns []column, known [][]string, rows int, high floa
 
 // ruledPart draws the rows of one page.
 func ruledPart(f *page.Flow, columns []column, known [][]string, rows int, high float64) {
-	sum := 0.0
-	for _, c := range columns {
-		sum += c.share
-	}
+	sum := gather.Sum(columns, func(c column) float64 { return c.share })
 	d := &scene.Scene{Width: f.Width(), Height: headHigh + float64(rows)*high}
 	l := d.Layer("page")
 	at := make([]float64, len(columns)+1)

@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 	"unicode/utf8"
 
+	"runnel/analysis/gather"
 	"runnel/export/model"
 	"runnel/export/record"
 )
@@ -124,10 +125,7 @@ func lines(rows [][]string) []string {
 	var b bytes.Buffer
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for _, r := range rows {
-		cells := make([]string, len(r))
-		for i, c := range r {
-			cells[i] = record.Short(c)
-		}
+		cells := gather.Each(r, record.Short)
 		_, _ = t.Write([]byte("  " + strings.Join(cells, "\t") + "\n"))
 	}
 	_ = t.Flush()

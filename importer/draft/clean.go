@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"runnel/analysis/gather"
 )
 
 // longestText is the longest name, id or note that is read [characters]. Every output writes names again and again, and wraps
@@ -60,9 +62,6 @@ func Decode(data []byte) (text string, latin bool) {
 	if utf8.Valid(data) {
 		return Blank(strings.TrimPrefix(string(data), "\ufeff")), false
 	}
-	runes := make([]rune, len(data))
-	for i, b := range data {
-		runes[i] = rune(b)
-	}
+	runes := gather.Each(data, func(b byte) rune { return rune(b) })
 	return Blank(string(runes)), true
 }

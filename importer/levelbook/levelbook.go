@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/levelling"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -116,10 +117,7 @@ func (r *bookReader) rows() {
 		if c := r.at[6]; c >= 0 {
 			row.SetUp = fields[c]
 		}
-		kept := make([]string, 0, len(r.kept))
-		for _, c := range r.kept {
-			kept = append(kept, fields[c])
-		}
+		kept := gather.Each(r.kept, func(c int) string { return fields[c] })
 		r.book.Rows, r.book.Kept = append(r.book.Rows, row), append(r.book.Kept, kept)
 	}
 	if len(r.book.Rows) == 0 {

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/gather"
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -118,13 +119,7 @@ func wallTexts(list string) []string {
 	if strings.Contains(list, ";") {
 		list = strings.ReplaceAll(list, ",", ".")
 	}
-	var out []string
-	for _, part := range wallbook.Parts(list) {
-		if part != "" {
-			out = append(out, part)
-		}
-	}
-	return out
+	return gather.Where(wallbook.Parts(list), func(part string) bool { return part != "" })
 }
 
 // leg reads one wall: "E 120", "north-east 12' 6".
@@ -207,10 +202,7 @@ func (r *reader) doesNotClose(legs []traverse.Leg, c *traverse.Closure) {
 		r.refuse(rule, "measure the walls again: no single slip of one wall would explain it")
 		return
 	}
-	var words []string
-	for _, s := range slips {
-		words = append(words, r.slipWords(legs, s))
-	}
+	words := gather.Each(slips, func(s traverse.Slip) string { return r.slipWords(legs, s) })
 	r.refuse(rule, "measure again where one slip would explain it: "+draft.Listing(words))
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/mesh"
 	"runnel/analysis/surface"
@@ -116,10 +117,7 @@ func (d *Domain) divide() error {
 		}
 		return i
 	}
-	var segments []mesh.Segment
-	for _, e := range d.Edges {
-		segments = append(segments, mesh.Segment{A: index(e.A), B: index(e.B), Flag: 1})
-	}
+	segments := gather.Each(d.Edges, func(e Edge) mesh.Segment { return mesh.Segment{A: index(e.A), B: index(e.B), Flag: 1} })
 	m, crossings, err := mesh.Triangulate(x, y, make([]int32, len(x)), segments)
 	if err != nil {
 		return fmt.Errorf("taper: %w", err)

@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/gather"
 	"runnel/export/drawing/scene"
 )
 
@@ -96,11 +97,7 @@ var reaches = [...]float64{0.8, 4, 8, 13, 20, 30}
 
 // Leading returns the length of all leaders [mm].
 func (p *Placer) Leading() float64 {
-	sum := 0.0
-	for _, l := range p.lines {
-		sum += scene.Distance(l[0], l[1])
-	}
-	return sum
+	return gather.Sum(p.lines, func(l [2]scene.Point) float64 { return scene.Distance(l[0], l[1]) })
 }
 
 // tangled returns what it costs that a leader crosses others.

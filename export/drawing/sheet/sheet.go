@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/gather"
 	"runnel/export/record"
 )
 
@@ -53,9 +54,6 @@ func Parse(name string) (Size, error) {
 
 // Names lists the names of all sheets.
 func Names() string {
-	names := make([]string, len(sheets))
-	for i, s := range sheets {
-		names[i] = s.Name
-	}
+	names := gather.Each(sheets, func(s Size) string { return s.Name })
 	return strings.Join(names, ", ")
 }

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/gather"
 	"runnel/export/drawing/scene"
 	"runnel/export/font"
 )
@@ -86,10 +87,7 @@ func (w *writer) shape(s *scene.Shape) {
 			w.attribute("stroke-linecap", "round")
 		}
 		if len(s.Dash) > 0 {
-			parts := make([]string, len(s.Dash))
-			for i, d := range s.Dash {
-				parts[i] = number(d)
-			}
+			parts := gather.Each(s.Dash, number)
 			w.attribute("stroke-dasharray", strings.Join(parts, " "))
 		}
 	}
