@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb/planar"
 	"github.com/tidwall/rtree"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 	"runnel/importer/points"
@@ -246,18 +247,12 @@ func (s *site) holderOf(at orb.Point) int {
 		}
 		return true
 	})
-	if inside != points.OnNone {
-		return inside
-	}
-	return near
+	return choose.If(inside != points.OnNone, inside, near)
 }
 
 // oneOf returns an outline that was found after before, or points.OnTwo where that is another one.
 func oneOf(before, found int) int {
-	if before == points.OnNone {
-		return found
-	}
-	return points.OnTwo
+	return choose.If(before == points.OnNone, found, points.OnTwo)
 }
 
 // nearest returns the outline that holds a thing or lies nearest to it, -1 where none is near.

@@ -65,8 +65,7 @@ func fitTie(controls []roof.Control, unit quantity.Unit, problems *roof.Refusal)
 // check returns the residual of each control point as warnings, and refuses what no survey can be off by.
 func (t *tie) check(controls []roof.Control, site, plan []orb.Point, problems *roof.Refusal) (warnings []string) {
 	const swapped = "check the control points: northing and easting may be swapped, or a number mistyped"
-	scale := vector.Norm(t.re, t.im)
-	if math.Abs(scale-1) > maxScale {
+	if scale := vector.Norm(t.re, t.im); math.Abs(scale-1) > maxScale {
 		problems.Add(roof.Problem{
 			Origin: controls[0].Origin,
 			Rule:   fmt.Sprintf("the control points say that the site grid's unit is off by %.3g %%", (scale-1)*100),

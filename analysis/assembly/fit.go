@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -53,8 +54,7 @@ func fitPlane(rs []reading) (f fit, ok bool) {
 		xv += float64(k * dx * dv)
 		yv += float64(k * dy * dv)
 	}
-	least, most := eigen(xx, xy, yy)
-	if !(least > leastSpread*leastSpread*most) {
+	if least, most := eigen(xx, xy, yy); !(least > leastSpread*leastSpread*most) {
 		return f, false
 	}
 	det := float64(xx*yy) - float64(xy*xy)
@@ -92,10 +92,7 @@ func (f *fit) gradient() Gradient {
 
 // inflation returns chi2 per degree of freedom, never under 1; 1 where none is left.
 func inflation(chi2 float64, free int) float64 {
-	if free <= 0 {
-		return 1
-	}
-	return math.Max(1, chi2/float64(free))
+	return choose.If(free <= 0, 1, math.Max(1, chi2/float64(free)))
 }
 
 // eigen returns the two eigenvalues of a symmetric matrix, the lesser first.

@@ -40,8 +40,7 @@ func (g Gradient) worst() float64 {
 
 // judge compares the gradient of thickness with that of the surface.
 func judge(surface, thickness Gradient) Verdict {
-	s := surface.Slope()
-	if s <= math.Max(sure*surface.Sigma(), flatSlope) {
+	if s := surface.Slope(); s <= math.Max(sure*surface.Sigma(), flatSlope) {
 		return judgeLevel(thickness)
 	}
 	return judgePart(part(surface, thickness))

@@ -38,8 +38,7 @@ func (f *finder) allowed(cores []Core, at orb.Point) bool {
 		}
 	}
 	for i := range f.in.Surface.Outlets {
-		o := &f.in.Surface.Outlets[i]
-		if o.Type != roof.EdgeOutlet && vector.Distance(o.Plan, at) < fromOutlet {
+		if o := &f.in.Surface.Outlets[i]; o.Type != roof.EdgeOutlet && vector.Distance(o.Plan, at) < fromOutlet {
 			return false
 		}
 	}

@@ -71,8 +71,7 @@ func (f *finder) compare(r *Result, p *Pond) {
 	for _, i := range p.Inside {
 		p.Soft = p.Soft || r.Cores[i].has(DeckSoft)
 	}
-	g := f.reference(r, k, p)
-	if g != nil {
+	if g := f.reference(r, k, p); g != nil {
 		f.against(r, p, g)
 	} else {
 		f.single(r, k, p)
@@ -110,8 +109,7 @@ func (f *finder) around(r *Result, facet int32, at orb.Point) []int {
 	out := f.regions(facet, at)
 	best, most := -1, 0
 	for i := range r.Regions {
-		g := &r.Regions[i]
-		if g.Kind == OnPlane && g.fitted && len(g.Used) > most && f.nearPlane(g.Index, at) {
+		if g := &r.Regions[i]; g.Kind == OnPlane && g.fitted && len(g.Used) > most && f.nearPlane(g.Index, at) {
 			best, most = i, len(g.Used)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 )
 
@@ -72,10 +73,7 @@ func (f *finder) regionsOf(cores []Core) []Region {
 		}
 	}
 	slices.SortStableFunc(fitted, func(a, b Region) int {
-		if a.Kind != b.Kind {
-			return int(a.Kind) - int(b.Kind)
-		}
-		return int(a.Index) - int(b.Index)
+		return choose.If(a.Kind != b.Kind, int(a.Kind)-int(b.Kind), int(a.Index)-int(b.Index))
 	})
 	return fitted
 }
@@ -227,8 +225,7 @@ func (g *Region) mark(cores []Core) {
 	for _, i := range g.odd {
 		c := &cores[i]
 		c.Flags = append(c.Flags, Odd)
-		over := c.Thickness - g.expected(c)
-		if c.mayBeFlute && fluteWould(over, c.Sigma) {
+		if over := c.Thickness - g.expected(c); c.mayBeFlute && fluteWould(over, c.Sigma) {
 			c.Flags = append(c.Flags, FluteUnsaid)
 		}
 	}

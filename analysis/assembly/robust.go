@@ -3,6 +3,7 @@ package assembly
 import (
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/standard"
 )
 
@@ -90,10 +91,7 @@ func (s *sample) odd(solve func(*sample) (model, bool)) int {
 			second = fall
 		}
 	}
-	if best-second < apart {
-		return -1
-	}
-	return who
+	return choose.If(best-second < apart, -1, who)
 }
 
 // fluteWould reports whether a core that is too thick by over may have reached a flute.
@@ -170,8 +168,7 @@ func (s *sample) whichever(solve func(*sample) (model, bool), verdict func(model
 	}
 	v := NotResolved
 	for _, m := range left {
-		chi2, free := m.misfit()
-		if free < 1 || chi2 > math.Max(limit(free), best+fewDoubt) {
+		if chi2, free := m.misfit(); free < 1 || chi2 > math.Max(limit(free), best+fewDoubt) {
 			continue
 		}
 		w := verdict(m)

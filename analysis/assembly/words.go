@@ -131,8 +131,7 @@ func (g *Region) doubts(cores []Core) []finding.Text {
 	var out []finding.Text
 	add := func(format string, args ...finding.Quantity) { out = append(out, finding.Say(format, args...)) }
 	for _, i := range g.odd {
-		c := &cores[i]
-		if c.has(FluteUnsaid) {
+		if c := &cores[i]; c.has(FluteUnsaid) {
 			add("Core {1} reads {0} too thick and was left out: say whether it reached a rib or a flute.", finding.MM("too thick", c.Thickness-g.expected(c)), finding.Called(c.ID))
 		} else {
 			add("Core {1} does not agree with the others by {0} and was left out: look at it again.", finding.MM("off", abs(c.Thickness-g.expected(c))), finding.Called(c.ID))
@@ -170,10 +169,7 @@ func (g *Region) asks(cores []Core) bool {
 }
 
 func abs(x float64) float64 {
-	if x < 0 {
-		return -x
-	}
-	return x
+	return choose.If(x < 0, -x, x)
 }
 
 // sayPond writes what the cores tell about a pond.

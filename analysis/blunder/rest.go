@@ -34,8 +34,7 @@ func Rests(s *surface.Surface, ps *ponding.Ponds, listed []int32, odd []Odd) ([]
 			continue
 		}
 		pit := ps.Ponds[p].Pits[0]
-		depth := after.Level[pit] - z[pit]
-		if math.Abs(depth-ps.Ponds[p].Depth) < changed*ps.Ponds[p].Depth {
+		if depth := after.Level[pit] - z[pit]; math.Abs(depth-ps.Ponds[p].Depth) < changed*ps.Ponds[p].Depth {
 			touched[i] = nil
 		}
 	}

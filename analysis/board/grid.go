@@ -95,8 +95,7 @@ func (g *grid) cut(plan orb.MultiPolygon) float64 {
 	for _, polygon := range plan {
 		for _, r := range polygon {
 			for i := 1; i < len(r); i++ {
-				a, b := g.local(r[i-1]), g.local(r[i])
-				if !g.onLine(a, b, 0, g.length) && !g.onLine(a, b, 1, g.width) {
+				if a, b := g.local(r[i-1]), g.local(r[i]); !g.onLine(a, b, 0, g.length) && !g.onLine(a, b, 1, g.width) {
 					dx, dy := b[0]-a[0], b[1]-a[1]
 					length += vector.Norm(dx, dy)
 				}

@@ -57,8 +57,7 @@ func (f *filler) flood() {
 			f.now.push(v)
 		}
 		for len(f.now.list) > 0 {
-			v := f.now.pop()
-			if !f.filled[v].done {
+			if v := f.now.pop(); !f.filled[v].done {
 				f.settle(v, level)
 			}
 		}
@@ -103,8 +102,7 @@ func (f *filler) settle(v int32, level float64) {
 
 // end lets water of a level leave at vertex i, into an outlet or over the border.
 func (f *filler) end(level float64, i, outlet int32) {
-	c := &f.filled[i]
-	if level < c.level {
+	if c := &f.filled[i]; level < c.level {
 		c.level, c.from, c.ends = level, outlet, true
 		f.queue.push(level, i)
 	}

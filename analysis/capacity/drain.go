@@ -54,8 +54,7 @@ func tabledDrain(diameter quantity.Length, row *standard.DrainRow) *Rating {
 		row = &standard.DrainRows[0]
 		r.outside = quantity.InRange("diameter", diameter, quantity.Length(row.DiameterInches)*quantity.Inch, 0)
 	}
-	size := quantity.Length(row.DiameterInches) * quantity.Inch
-	if diameter > size+sameSize {
+	if size := quantity.Length(row.DiameterInches) * quantity.Inch; diameter > size+sameSize {
 		r.Note = "the size is not tabulated: the next smaller, " + inchText(size) + ", stands for it"
 	}
 	last := len(row.HeadInches) - 1

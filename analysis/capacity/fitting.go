@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 )
 
@@ -34,10 +35,7 @@ func (s Section) Stated() bool { return s.Width > 0 }
 
 // area returns the clear area [m2].
 func (s Section) area() float64 {
-	if s.Depth > 0 {
-		return float64(s.Width) * float64(s.Depth)
-	}
-	return quarterPi * float64(s.Width) * float64(s.Width)
+	return choose.If(s.Depth > 0, float64(s.Width)*float64(s.Depth), quarterPi*float64(s.Width)*float64(s.Width))
 }
 
 // quarterPi is the area of a circle of diameter 1.

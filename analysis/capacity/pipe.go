@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
@@ -33,10 +34,7 @@ func pipeBy(diameter quantity.Length, slope quantity.Slope, method string) (Link
 		l.Source, l.Capacity = standard.RainwaterDrainSource, settled(drainFlow(float64(diameter), float64(slope)))
 		return l, nil
 	}
-	slopes := standard.PipeSlopes
-	if method == OlderAreas {
-		slopes = standard.SlopedAreaSlopes
-	}
+	slopes := choose.If(method == OlderAreas, standard.SlopedAreaSlopes, standard.PipeSlopes)
 	column := 0
 	for i, s := range slopes {
 		if s <= float64(slope)+1e-9 {

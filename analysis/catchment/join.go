@@ -96,8 +96,7 @@ func (w *walk) follow(rings []orb.Ring, i, end int32) []orb.Ring {
 	for {
 		w.pieces[i].used = true
 		to := w.pieces[i].to
-		at := w.place[to]
-		if at < 0 {
+		if at := w.place[to]; at < 0 {
 			w.place[to] = int32(len(path))
 			path = append(path, to)
 		} else {

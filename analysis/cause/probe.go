@@ -46,8 +46,7 @@ func (p *probe) walk(x, y float64) (float64, bool) {
 			a, b := t.V[h], t.V[surface.Next(h)]
 			ux, uy := t.X[b]-t.X[a], t.Y[b]-t.Y[a]
 			vx, vy := x-t.X[a], y-t.Y[a]
-			side := float64(ux*vy) - float64(uy*vx)
-			if side < worst {
+			if side := float64(ux*vy) - float64(uy*vx); side < worst {
 				e, worst = h, side
 			}
 		}

@@ -29,8 +29,7 @@ func (v *view) betweenOutlets() between {
 	var best between
 	for a := range v.s.Outlets {
 		for b := a + 1; b < len(v.s.Outlets); b++ {
-			w, ok := v.strip(int32(a), int32(b))
-			if ok && (!best.ok || w.length < best.length) {
+			if w, ok := v.strip(int32(a), int32(b)); ok && (!best.ok || w.length < best.length) {
 				best = w
 			}
 		}
@@ -73,8 +72,7 @@ func (v *view) profile(w *between) bool {
 	}
 	left := [2]float64{-w.along[1], w.along[0]}
 	side := fromWall
-	x, y := v.centre[0]-p.Plan[0], v.centre[1]-p.Plan[1]
-	if float64(x*left[0])+float64(y*left[1]) < 0 {
+	if x, y := v.centre[0]-p.Plan[0], v.centre[1]-p.Plan[1]; float64(x*left[0])+float64(y*left[1]) < 0 {
 		side = -side
 	}
 	v.probe.start(p.Vertices[0])

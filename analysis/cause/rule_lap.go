@@ -83,8 +83,7 @@ func (v *view) spotsNear(c int32, reach float64) []sample {
 // Physical reason: laps, an extra layer or a thing on the roof are narrower than the spots of a plain grid stand apart. A spot that hits one
 // stands above the plane on which the roof goes on before and beyond; the floor of the water lies on that plane, as a sag's does not.
 func lapOnSpots(v *view) (Candidate, bool) {
-	c := &v.crest
-	if v.p.HeldBy >= 0 && !v.overflowHolds() || !c.ok || v.lipOnEdge() || c.rise < rings[1]/2 {
+	if c := &v.crest; v.p.HeldBy >= 0 && !v.overflowHolds() || !c.ok || v.lipOnEdge() || c.rise < rings[1]/2 {
 		return Candidate{}, false
 	}
 	l := v.lapOf()

@@ -48,8 +48,7 @@ func (m *model) valleyOf(st *site) wetValley {
 	near := math.Inf(1)
 	l := best.line
 	for i := 1; i < len(l.Plan); i++ {
-		d, k := apart(m.t.X[lip], m.t.Y[lip], l.Plan[i-1], l.Plan[i])
-		if d < near {
+		if d, k := apart(m.t.X[lip], m.t.Y[lip], l.Plan[i-1], l.Plan[i]); d < near {
 			near = d
 			za, zb := m.t.Z[l.Vertices[i-1]], m.t.Z[l.Vertices[i]]
 			best.beside = math.Max(0, st.p.Level-za-float64(k*(zb-za)))
@@ -164,8 +163,7 @@ func (m *model) lineAt(of []int32, v int32) int32 {
 func (m *model) wetLength(l *slope.Line, st *site) float64 {
 	sum := 0.0
 	for i := 1; i < len(l.Vertices); i++ {
-		a, b := l.Vertices[i-1], l.Vertices[i]
-		if m.ps.Of[a] == st.index || m.ps.Of[b] == st.index {
+		if a, b := l.Vertices[i-1], l.Vertices[i]; m.ps.Of[a] == st.index || m.ps.Of[b] == st.index {
 			sum += float64(wetPart(m.t.Z[a], m.t.Z[b], st.p.Level) * vector.Norm(m.t.X[b]-m.t.X[a], m.t.Y[b]-m.t.Y[a]))
 		}
 	}

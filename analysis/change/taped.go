@@ -275,8 +275,7 @@ func measure(before, after *bounds.Range) Measure {
 
 // seenTwice compares the water that was seen in both surveys.
 func (c *tapes) seenTwice(w *Water, a, b *tape.Pond) {
-	before, after := hoursOf(c.before, a.Water), hoursOf(c.after, b.Water)
-	if before >= 0 && after >= 0 {
+	if before, after := hoursOf(c.before, a.Water), hoursOf(c.after, b.Water); before >= 0 && after >= 0 {
 		w.Drying = Drying{Known: true, Most: float64((after - before) * standard.DryingRate)}
 	}
 	lostBefore, lostAfter := max(0, -w.Drying.Most), max(0, w.Drying.Most)

@@ -109,8 +109,7 @@ func (w *walker) follow(e int32, k int64) orb.LineString {
 
 // leave adds the point on e, over which the contour leaves its facet, and returns the twin.
 func (w *walker) leave(plan *orb.LineString, e int32, k int64) int32 {
-	p := w.point(e, k)
-	if p != (*plan)[len(*plan)-1] {
+	if p := w.point(e, k); p != (*plan)[len(*plan)-1] {
 		*plan = append(*plan, p)
 	}
 	return w.t.Twin[e]

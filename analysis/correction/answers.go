@@ -258,8 +258,7 @@ func (d *designer) ahead() chan made {
 
 // atReroofing is what is done when the roof is renewed: a taper for new work where planes fall less than new work must, else what brings it to the limit.
 func (d *designer) atReroofing(r *Result, limit int, ahead chan made) (int, error) {
-	o := &r.Options[limit]
-	if o.Study != nil && o.PondsLeft == 0 && o.FlatLeft == 0 && !d.flatForNew(o) {
+	if o := &r.Options[limit]; o.Study != nil && o.PondsLeft == 0 && o.FlatLeft == 0 && !d.flatForNew(o) {
 		return limit, nil
 	}
 	best := -1
@@ -316,8 +315,7 @@ func (o *Option) whole() bool { return o.Meets && o.FlatLeft == 0 }
 // flatForNew reports whether planes fall less than new work must.
 func (d *designer) flatForNew(o *Option) bool {
 	for i := range o.Study.Slopes.Planes {
-		p := &o.Study.Slopes.Planes[i]
-		if p.Area >= moreFlat && p.Slope+2*p.Error() < o.Study.Criteria.MinSlopeNew {
+		if p := &o.Study.Slopes.Planes[i]; p.Area >= moreFlat && p.Slope+2*p.Error() < o.Study.Criteria.MinSlopeNew {
 			return true
 		}
 	}

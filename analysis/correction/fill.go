@@ -141,8 +141,7 @@ func (d *designer) touched(set map[int32]float64) float64 {
 		v := t.V[3*f : 3*f+3]
 		_, a := set[v[0]]
 		_, b := set[v[1]]
-		_, c := set[v[2]]
-		if a || b || c {
+		if _, c := set[v[2]]; a || b || c {
 			sum += math.Abs(float64((t.X[v[1]]-t.X[v[0]])*(t.Y[v[2]]-t.Y[v[0]]))-float64((t.X[v[2]]-t.X[v[0]])*(t.Y[v[1]]-t.Y[v[0]]))) / 2
 		}
 	}

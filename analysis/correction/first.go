@@ -138,8 +138,7 @@ func (d *designer) others() (changes []Change, questions []Question) {
 		}
 	}
 	for i := range d.ponds {
-		p := &d.ponds[i]
-		if p.sags && d.damaged(p) == nil {
+		if p := &d.ponds[i]; p.sags && d.damaged(p) == nil {
 			changes = append(changes, Change{
 				Kind: Structure, Finding: p.finding, Pond: p.id, Decides: finding.Engineer, At: p.pit,
 				What: finding.Say("Have an engineer look at the deck under " + p.id + " from below before anything is laid on it"),

@@ -18,8 +18,7 @@ import (
 func (d *designer) interim() (changes []Change, questions []Question, flags []Limit) {
 	changes, questions = d.dewatered()
 	for i := range d.roof.Stains {
-		c, q, l, ok := d.fed(&d.roof.Stains[i])
-		if ok && !same(changes, &c) {
+		if c, q, l, ok := d.fed(&d.roof.Stains[i]); ok && !same(changes, &c) {
 			changes, questions, flags = append(changes, c), append(questions, q), append(flags, l)
 		}
 	}

@@ -350,8 +350,7 @@ func (d *designer) overflows(o *Option) {
 		if out.Duty != roof.Overflow || out.Source < 0 {
 			continue
 		}
-		up, ok := d.raise(o, out.Plan)
-		if !ok || math.Abs(up) < raisedBy {
+		if up, ok := d.raise(o, out.Plan); !ok || math.Abs(up) < raisedBy {
 			continue
 		}
 		l := Limit{

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -205,10 +206,7 @@ func (d *designer) order(list []mend) {
 
 // effort counts the trades of a mend, work inside the building as one more.
 func (m *mend) effort() int {
-	if slices.Contains(m.decides, finding.Plumber) {
-		return len(m.decides) + 1
-	}
-	return len(m.decides)
+	return choose.If(slices.Contains(m.decides, finding.Plumber), len(m.decides)+1, len(m.decides))
 }
 
 // book names what a mend's changes are for.

@@ -164,8 +164,7 @@ func (d *designer) newSeeds(mends []*mend) []taper.Seed {
 	var out []taper.Seed
 	for _, m := range mends {
 		for i := range m.adds {
-			v := d.vertexAt(m.adds[i].Plan)
-			if m.adds[i].Duty == roof.Primary && v >= 0 {
+			if v := d.vertexAt(m.adds[i].Plan); m.adds[i].Duty == roof.Primary && v >= 0 {
 				out = append(out, taper.Seed{Vertex: v, Z: d.base.Z[v]})
 			}
 		}
@@ -260,8 +259,7 @@ func (d *designer) failing(o *Option) []bool {
 		}
 	}
 	for i := range s.Slopes.Valleys {
-		l := &s.Slopes.Valleys[i]
-		if l.BelowMin && l.Resolved {
+		if l := &s.Slopes.Valleys[i]; l.BelowMin && l.Resolved {
 			for _, q := range l.Plan {
 				if v := d.vertexAt(q); v >= 0 {
 					bad[v] = true

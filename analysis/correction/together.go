@@ -199,8 +199,7 @@ func (s *search) newPonds(o *Option) []orb.Point {
 		if len(q) == 0 {
 			continue
 		}
-		p := placeOf(o.Study, q[0])
-		if !s.d.before.pondAt(p) {
+		if p := placeOf(o.Study, q[0]); !s.d.before.pondAt(p) {
 			out = append(out, p)
 		}
 	}

@@ -63,8 +63,7 @@ func stateOf(s *study.Study) *state {
 		}
 	}
 	for i := range s.Slopes.Planes {
-		p := &s.Slopes.Planes[i]
-		if failing(p) {
+		if p := &s.Slopes.Planes[i]; failing(p) {
 			a.flat += p.Area
 		}
 	}

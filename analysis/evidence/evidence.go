@@ -118,8 +118,7 @@ func (r *Result) plain(in *Input, c *canceller, g *ground, part []int32) {
 func (in *Input) assign(r *Result, c *canceller, part []int32) {
 	pits := map[int32][]int32{} // per element of the scale: ponds whose deepest point lies in it
 	for p := range in.Ponds.Ponds {
-		v := in.Ponds.Ponds[p].Pits[0]
-		if int(v) < len(c.number) {
+		if v := in.Ponds.Ponds[p].Pits[0]; int(v) < len(c.number) {
 			e := part[c.number[v]]
 			pits[e] = append(pits[e], int32(p))
 		}

@@ -69,8 +69,7 @@ func (p *pricer) price(m int32) change {
 		if best.full < 0 {
 			break
 		}
-		level := onGrid(min(top, max(bottom, p.middle(&best))))
-		if level == best.level || !p.try(level, &best) {
+		if level := onGrid(min(top, max(bottom, p.middle(&best)))); level == best.level || !p.try(level, &best) {
 			break
 		}
 	}
@@ -239,8 +238,7 @@ func (p *pricer) pass(v int32, so, level float64, best *way) {
 		if e.h != e.z {
 			more = max(0, more-e.moved(e.h))
 		}
-		c := so + more
-		if c < best.cost && (m.seen != p.stamp || c < m.dist) {
+		if c := so + more; c < best.cost && (m.seen != p.stamp || c < m.dist) {
 			m.seen, m.dist, m.from = p.stamp, c, v
 			p.queue.Push(c, w)
 		}

@@ -77,8 +77,7 @@ func (w *borders) divideFacet(f int32) {
 			continue
 		}
 		w.b = w.sideCuts(w.b[:0], next)
-		left, right := w.a[len(w.a)-1].group, w.b[0].group
-		if left != right {
+		if left, right := w.a[len(w.a)-1].group, w.b[0].group; left != right {
 			corner := w.point(w.t.V[next])
 			w.emit(left, right, corner, w.above(e, 1))
 		}

@@ -53,8 +53,7 @@ func (n *Network) stretches(e int32, w0, w1 float64, visit func(w0, w1 float64, 
 }
 
 func (n *Network) alongStretches(e int32, w0, w1 float64, visit func(w0, w1 float64, label Label)) {
-	low, falls := n.lower(e)
-	if falls || n.way[low] == wayPit {
+	if low, falls := n.lower(e); falls || n.way[low] == wayPit {
 		visit(w0, w1, n.vertex[low])
 		return
 	}

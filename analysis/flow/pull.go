@@ -104,8 +104,7 @@ type straight struct {
 // pullPieces appends a stretch in pieces over which the travel is linear.
 func (v *solver) pullPieces(p stretch, x *straight) {
 	d0, d1 := x.far(p.w0), x.far(p.w1)
-	w := (p.w0 + p.w1) / 2
-	if v.travel && p.w1-p.w0 > 1e-6 && math.Abs(x.far(w)-(d0+d1)/2) > x.off {
+	if w := (p.w0 + p.w1) / 2; v.travel && p.w1-p.w0 > 1e-6 && math.Abs(x.far(w)-(d0+d1)/2) > x.off {
 		for _, half := range [2][2]float64{{p.w0, w}, {w, p.w1}} {
 			if q, ok := p.within(half[0], half[1]); ok {
 				v.pullPieces(q, x)

@@ -17,8 +17,7 @@ func (n *Network) Spill(v int32, wanted func(Path) bool) (Path, bool, error) {
 			continue
 		}
 		seen[x.vertex] = x.to
-		p, ok, err := n.leave(n.levelLine(seen, x.vertex), x.vertex, wanted)
-		if ok || err != nil {
+		if p, ok, err := n.leave(n.levelLine(seen, x.vertex), x.vertex, wanted); ok || err != nil {
 			return p, ok, err
 		}
 		n.eachLevel(x.vertex, func(w int32) {
@@ -73,8 +72,7 @@ func (n *Network) leave(lead []int32, v int32, wanted func(Path) bool) (Path, bo
 		default:
 			w.walk(w.hit(wayCorner(d.way)/3, -1, []int32{opposite(wayCorner(d.way))}))
 		}
-		p, err := w.result()
-		if err != nil || wanted(p) {
+		if p, err := w.result(); err != nil || wanted(p) {
 			return p, err == nil, err
 		}
 	}

@@ -119,8 +119,7 @@ func (w *walker) acrossFacet(s stop) stop {
 		return stop{at: atEnd, endLabel: Label(w.sinks.facet[f])}
 	}
 	if pooled(w.t, f) {
-		c := w.poolCorner(f)
-		if w.way[c] == wayPit {
+		if c := w.poolCorner(f); w.way[c] == wayPit {
 			return stop{at: atEnd, endLabel: w.vertex[c]}
 		}
 		return stop{at: onVertex, i: w.poolTarget(f, w.x, w.y)}

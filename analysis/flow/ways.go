@@ -32,8 +32,7 @@ type fan struct {
 func findFans(t *surface.TIN) []fan {
 	var fans []fan
 	for i, twin := range t.Twin {
-		e := int32(i)
-		if twin < 0 && t.Out[t.V[e]] != e {
+		if e := int32(i); twin < 0 && t.Out[t.V[e]] != e {
 			fans = append(fans, fan{t.V[e], e})
 		}
 	}

@@ -32,8 +32,7 @@ func (p *pairs) mark(out *Folds) {
 		}
 	}
 	p.joining(func(e, u, v int32) {
-		q := p.of(p.label[u], p.label[v])
-		if !q.known {
+		if q := p.of(p.label[u], p.label[v]); !q.known {
 			if q.doubted && q.shape == valley { // at a ridge the mesh runs below the roof, never above
 				m.open(u, v)
 			}
@@ -171,8 +170,7 @@ func (m *marcher) drains(e int32, z float64) bool {
 	if m.Outlet == nil {
 		return false
 	}
-	w := m.before(e)
-	if m.Outlet[w] && m.Z[w] > z {
+	if w := m.before(e); m.Outlet[w] && m.Z[w] > z {
 		return true
 	}
 	t := m.Twin[e]
@@ -274,8 +272,7 @@ func common(p [3]*Plane) (x, y float64, ok bool) {
 func inside(x, y [3]float64, tx, ty float64) bool {
 	for c := range 3 {
 		d := (c + 1) % 3
-		ux, uy := x[d]-x[c], y[d]-y[c]
-		if float64(ux*(ty-y[c]))-float64(uy*(tx-x[c])) < snap*vector.Norm(ux, uy) {
+		if ux, uy := x[d]-x[c], y[d]-y[c]; float64(ux*(ty-y[c]))-float64(uy*(tx-x[c])) < snap*vector.Norm(ux, uy) {
 			return false
 		}
 	}

@@ -268,8 +268,7 @@ func (p *pairs) beside(v int32) []int32 {
 func (p *pairs) moveSpots() (moved bool) {
 	next := slices.Clone(p.label)
 	for v := range p.label {
-		own := p.label[v]
-		if own < 0 {
+		if own := p.label[v]; own < 0 {
 			continue
 		}
 		for _, c := range p.beside(int32(v)) {

@@ -30,8 +30,7 @@ func (m *moments) fit() (p Plane, ok bool) {
 	}
 	p.Spots = m.n
 	xx, xy, yy := m.sums.Spread()
-	trace := xx + yy
-	if !(float64(xx*yy)-float64(xy*xy) > leastSpread*float64(trace*trace)) {
+	if trace := xx + yy; !(float64(xx*yy)-float64(xy*xy) > leastSpread*float64(trace*trace)) {
 		return p, false
 	}
 	p.Plane, ok = m.sums.Plane(0)

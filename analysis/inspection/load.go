@@ -80,8 +80,7 @@ func (in *inspector) flatterThan(limit float64) float64 {
 	const slack = 1e-4
 	area := 0.0
 	for i := range in.Slopes.Planes {
-		p := &in.Slopes.Planes[i]
-		if p.Slope-2*math.Max(p.Sigma, p.ResidualSigma) < limit-slack {
+		if p := &in.Slopes.Planes[i]; p.Slope-2*math.Max(p.Sigma, p.ResidualSigma) < limit-slack {
 			area += p.Area
 		}
 	}

@@ -68,8 +68,7 @@ func (in *inspector) overflow() []finding.Finding {
 		return nil // no way out at all: said elsewhere
 	}
 	for i := range in.Surface.Outlets {
-		o := &in.Surface.Outlets[i]
-		if o.Type == roof.EdgeOutlet || o.Duty == roof.Overflow {
+		if o := &in.Surface.Outlets[i]; o.Type == roof.EdgeOutlet || o.Duty == roof.Overflow {
 			return nil
 		}
 	}
@@ -231,8 +230,7 @@ func (in *inspector) travel() []finding.Finding {
 // farthest returns where the longest way to outlet o begins.
 func (in *inspector) farthest(o int32) orb.Point {
 	for i := range in.Catchments.Longest {
-		p := &in.Catchments.Longest[i]
-		if p.Outlet == o && in.Catchments.Leading(i) && len(p.Line) > 0 {
+		if p := &in.Catchments.Longest[i]; p.Outlet == o && in.Catchments.Leading(i) && len(p.Line) > 0 {
 			return p.Line[0]
 		}
 	}

@@ -3,6 +3,7 @@ package inspection
 import (
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/flow"
 	"runnel/analysis/geometry/vector"
@@ -52,10 +53,7 @@ func (in *inspector) sigma() float64 {
 			n++
 		}
 	}
-	if n == 0 {
-		return 0
-	}
-	return math.Sqrt(sum / float64(n))
+	return choose.If(n == 0, 0, math.Sqrt(sum/float64(n)))
 }
 
 // besidePrimary is how far from a primary outlet an overflow still stands beside it [m]: 10 ft.

@@ -71,8 +71,7 @@ func (in *inspector) sills() []finding.Finding {
 	var out []finding.Finding
 	for i := range in.Roof.Sills {
 		for k := range in.Sills {
-			w := &in.Sills[k]
-			if w.Sill == i && w.Margin < sillRoom {
+			if w := &in.Sills[k]; w.Sill == i && w.Margin < sillRoom {
 				out = append(out, in.sill(w))
 				break
 			}

@@ -42,8 +42,7 @@ func (in *inspector) valleys() []finding.Finding {
 		if !l.BelowMin || !l.Resolved || l.Length < in.shortest(l) || !in.leadsWater(l) || in.namedByPond(l) {
 			continue
 		}
-		first, known := tops[l.Vertices[0]]
-		if isCricket(l) && known {
+		if first, known := tops[l.Vertices[0]]; isCricket(l) && known {
 			out[first.finding] = both(out[first.finding], in.valley(l), through(first.line.Plan, l.Plan))
 			continue
 		}

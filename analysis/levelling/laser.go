@@ -1,6 +1,10 @@
 package levelling
 
-import "fmt"
+import (
+	"fmt"
+
+	"runnel/analysis/choose"
+)
 
 // lasers reduces rods read down from a laser. A set-up takes its line of sight from the stations in it whose elevation is
 // known, stated ones first, as their mean; then its other stations are known, and may tie further set-ups.
@@ -103,10 +107,7 @@ func (b *book) untied(names []string, rows map[string][]int, sight map[string]fl
 		if _, done := sight[name]; done {
 			continue
 		}
-		of := "the set-up"
-		if name != "" {
-			of = fmt.Sprintf("set-up %q", name)
-		}
+		of := choose.If(name != "", fmt.Sprintf("set-up %q", name), "the set-up")
 		return &Error{
 			b.rows[rows[name][0]].Line, of + " has no station whose elevation is known",
 			"give one of its stations an elevation, or read a station of another set-up from it as well",

@@ -11,7 +11,11 @@
 // levelling, from memory). A run of one set-up has nothing to share out and is never changed.
 package levelling
 
-import "fmt"
+import (
+	"fmt"
+
+	"runnel/analysis/choose"
+)
 
 // Reading is a rod reading or an elevation [m]; Known is false where the field was empty.
 type Reading struct {
@@ -59,10 +63,7 @@ func (r *Run) Check() float64 { return r.Backsights - r.Foresights }
 
 // Misclosure returns what was read for the end less what is known of it [m]; 0 for a run that does not close.
 func (r *Run) Misclosure() float64 {
-	if !r.Closed {
-		return 0
-	}
-	return r.Last - r.Known
+	return choose.If(r.Closed, r.Last-r.Known, 0)
 }
 
 // Within reports whether the run closes within what is allowed.
@@ -93,8 +94,5 @@ type Error struct {
 func (e *Error) Error() string { return fmt.Sprintf("line %d: %s; %s", e.Line, e.Rule, e.Mend) }
 
 func abs(x float64) float64 {
-	if x < 0 {
-		return -x
-	}
-	return x
+	return choose.If(x < 0, -x, x)
 }

@@ -77,8 +77,7 @@ func (b *builder) advance(from, to int32, flag uint8) (next, u, v int32) {
 func (b *builder) firstCrossed(from, to int32) (e int32, direct bool) {
 	e = b.out[from]
 	for {
-		p, q := b.origin(after(e)), b.origin(before(e))
-		if p != b.ghost {
+		if p, q := b.origin(after(e)), b.origin(before(e)); p != b.ghost {
 			side := b.orient(from, to, p)
 			if side == 0 && b.ahead(from, to, p) {
 				return e, true

@@ -175,8 +175,7 @@ func (b *builder) conflict(t *triangle, p int32) int {
 		return geometry.InCircle(a.x, a.y, c.x, c.y, d.x, d.y, q.x, q.y)
 	}
 	a, c, q := b.at[u], b.at[v], b.at[p]
-	side := geometry.Orient(a.x, a.y, c.x, c.y, q.x, q.y)
-	if side > 0 || side == 0 && between(a, c, q) {
+	if side := geometry.Orient(a.x, a.y, c.x, c.y, q.x, q.y); side > 0 || side == 0 && between(a, c, q) {
 		return 1
 	}
 	return -1

@@ -17,8 +17,7 @@ func (m *Mesh) Regions(mask uint8) (region []int32, n int) {
 			u := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			for e := 3 * u; e < 3*u+3; e++ {
-				o := m.Twin[e]
-				if o >= 0 && m.Flag[e]&mask == 0 && region[o/3] < 0 {
+				if o := m.Twin[e]; o >= 0 && m.Flag[e]&mask == 0 && region[o/3] < 0 {
 					region[o/3] = int32(n)
 					stack = append(stack, o/3)
 				}

@@ -117,8 +117,7 @@ func (b *builder) cluster(t int32, seen []bool, rim, inner []int32) (rimOut, inn
 
 // settleFour flips the tie e of two triangles when the other diagonal has the smaller key.
 func (b *builder) settleFour(e int32) {
-	o := b.twin(e)
-	if b.lower(b.origin(before(e)), b.origin(before(o)), b.origin(e), b.origin(o)) {
+	if o := b.twin(e); b.lower(b.origin(before(e)), b.origin(before(o)), b.origin(e), b.origin(o)) {
 		b.mark(b.flip(e), Tie)
 	}
 }

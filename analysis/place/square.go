@@ -65,10 +65,8 @@ func (f *Finder) blocked(p orb.Point, w *Wall, along float64) bool {
 		if v.From == w.From && v.To == w.To {
 			continue
 		}
-		a, b := v.Square(p), v.Square(foot)
-		if a > near && b < -near || a < -near && b > near {
-			c, d := side(p, foot, v.From), side(p, foot, v.To)
-			if c > 0 && d < 0 || c < 0 && d > 0 {
+		if a, b := v.Square(p), v.Square(foot); a > near && b < -near || a < -near && b > near {
+			if c, d := side(p, foot, v.From), side(p, foot, v.To); c > 0 && d < 0 || c < 0 && d > 0 {
 				return true
 			}
 		}

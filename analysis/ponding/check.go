@@ -22,8 +22,7 @@ func (ps *Ponds) check() error {
 	}
 	for i := range ps.Ponds {
 		p := &ps.Ponds[i]
-		volume := ps.integral(p)
-		if math.Abs(volume-p.Volume) > float64(1e-9*volume)+1e-12 {
+		if volume := ps.integral(p); math.Abs(volume-p.Volume) > float64(1e-9*volume)+1e-12 {
 			return fault.New("ponds", "pond %d holds %v but its depth integrates to %v", i, p.Volume, volume)
 		}
 		if p.ToPond >= 0 && !ps.before(p.ToPond, int32(i)) {

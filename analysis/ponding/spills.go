@@ -41,8 +41,7 @@ func (s *Spills) Size(k int32) int32 { return s.inside.size[k] }
 // merges with another spills into that one; one without a way out spills nowhere.
 func (s *Spills) Of(k int32) (pit, outlet int32) {
 	if s.into[k] == unknown {
-		n := &s.ps.Tree[k]
-		if n.Lip < 0 && n.HeldBy < 0 {
+		if n := &s.ps.Tree[k]; n.Lip < 0 && n.HeldBy < 0 {
 			return -1, -1
 		}
 		s.into[k] = s.find(k)

@@ -160,8 +160,7 @@ func (j *joiner) number() {
 		g.open = g.open || x >= j.n
 	}
 	for i := range j.touches {
-		c := &j.touches[i]
-		if j.slot[c.below] < 0 {
+		if c := &j.touches[i]; j.slot[c.below] < 0 {
 			j.slot[c.below] = int32(len(j.below))
 			j.below = append(j.below, component{root: c.below, touches: -1, open: j.node[c.below] == none})
 		}

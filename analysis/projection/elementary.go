@@ -1,6 +1,10 @@
 package projection
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/choose"
+)
 
 // The functions below give the same bits on every processor: each product is rounded before it is added
 // (a compiler may fuse x*y + z into one rounding elsewhere), and nothing but square roots is left to the
@@ -94,8 +98,5 @@ func atan2(y, x float64) float64 { return atan(y / x) }
 
 // root1 returns sqrt(1 + x^2).
 func root1(x float64) float64 {
-	if math.Abs(x) > 1e9 {
-		return math.Abs(x)
-	}
-	return math.Sqrt(1 + float64(x*x))
+	return choose.If(math.Abs(x) > 1e9, math.Abs(x), math.Sqrt(1+float64(x*x)))
 }

@@ -3,6 +3,8 @@ package quantity
 import (
 	"math"
 	"strconv"
+
+	"runnel/analysis/choose"
 )
 
 // FeetInches writes a length in feet, inches and eighths: 2' 3-1/4", -5' 0", 7/8".
@@ -50,8 +52,5 @@ func inches(n int64) string {
 		top, bottom = top/2, bottom/2
 	}
 	text := strconv.FormatInt(top, 10) + "/" + strconv.FormatInt(bottom, 10) + `"`
-	if whole == 0 {
-		return text
-	}
-	return strconv.FormatInt(whole, 10) + "-" + text
+	return choose.If(whole == 0, text, strconv.FormatInt(whole, 10)+"-"+text)
 }

@@ -1,6 +1,10 @@
 package quantity
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/choose"
+)
 
 // Round returns v to so many decimals, halves away from zero, and never a negative zero.
 func Round(v float64, decimals int) float64 {
@@ -9,8 +13,5 @@ func Round(v float64, decimals int) float64 {
 		scale *= 10
 	}
 	r := math.Round(v*scale) / scale
-	if r == 0 {
-		return 0
-	}
-	return r
+	return choose.If(r == 0, 0, r)
 }

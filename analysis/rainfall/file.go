@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 	"runnel/analysis/textfile"
@@ -25,10 +26,7 @@ type FileError struct {
 
 // Error returns "file: line 3: what is wrong".
 func (e *FileError) Error() string {
-	if e.Line == 0 {
-		return e.File + ": " + e.Text
-	}
-	return fmt.Sprintf("%s: line %d: %s", e.File, e.Line, e.Text)
+	return choose.If(e.Line == 0, e.File+": "+e.Text, fmt.Sprintf("%s: line %d: %s", e.File, e.Line, e.Text))
 }
 
 // maxRows and maxBytes bound a file of rain.

@@ -25,8 +25,7 @@ func scs(s standard.ScsStorm, duration float64) (*Pattern, error) {
 	from, to := fallen(s.Cumulative, begin), fallen(s.Cumulative, begin+duration)
 	p.Time, p.Fraction = []float64{0}, []float64{0}
 	for i, c := range s.Cumulative {
-		t := float64(i)*standard.ScsStep - begin
-		if t > 1e-6 && t < duration-1e-6 {
+		if t := float64(i)*standard.ScsStep - begin; t > 1e-6 && t < duration-1e-6 {
 			p.Time, p.Fraction = append(p.Time, t/duration), append(p.Fraction, (c-from)/(to-from))
 		}
 	}

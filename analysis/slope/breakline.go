@@ -93,8 +93,7 @@ func (l *locator) find(a, b orb.Point) int {
 	c := cy*l.nx + cx
 	for _, i := range l.list[l.start[c]:l.start[c+1]] {
 		s := &l.segments[i]
-		d := math.Max(s.distance(mid), s.skew(a, b))
-		if d < best || d == best && s.line < line {
+		if d := math.Max(s.distance(mid), s.skew(a, b)); d < best || d == best && s.line < line {
 			best, line = d, s.line
 		}
 	}

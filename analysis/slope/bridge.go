@@ -134,8 +134,7 @@ func (b *bridger) side(f int32) int32 {
 		if w < 0 || b.weak[w/3] {
 			continue
 		}
-		r := b.region[w/3]
-		if b.owner[b.t.V[e]] == r && b.owner[b.t.V[w]] == r {
+		if r := b.region[w/3]; b.owner[b.t.V[e]] == r && b.owner[b.t.V[w]] == r {
 			return r
 		}
 	}

@@ -22,8 +22,7 @@ func (l *liner) foldLinks() []link {
 		if w < int32(e) || t.Flag[e]&surface.BreaklineEdge != 0 {
 			continue
 		}
-		a, b := l.slopes.Plane[e/3], l.slopes.Plane[w/3]
-		if a != b && l.folds(a, b, crease) {
+		if a, b := l.slopes.Plane[e/3], l.slopes.Plane[w/3]; a != b && l.folds(a, b, crease) {
 			links = append(links, link{int64(min(a, b))<<32 | int64(max(a, b)), int32(e)})
 		}
 	}

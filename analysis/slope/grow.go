@@ -197,8 +197,7 @@ func (g *grower) vertices() regression.Sums {
 	g.stamp++
 	for _, f := range g.set {
 		for e := 3 * f; e < 3*f+3; e++ {
-			v := t.V[e]
-			if g.vertexMark[v] != g.stamp {
+			if v := t.V[e]; g.vertexMark[v] != g.stamp {
 				g.vertexMark[v] = g.stamp
 				m.Add(t.X[v]-g.ox, t.Y[v]-g.oy, t.Z[v])
 			}

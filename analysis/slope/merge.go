@@ -27,8 +27,7 @@ func (g *grower) merge() {
 	for range mergePasses {
 		joined := false
 		for _, pair := range m.borders() {
-			a, b := m.root(int32(pair>>32)), m.root(int32(pair&(1<<32-1)))
-			if a != b && m.onePlane(a, b) {
+			if a, b := m.root(int32(pair>>32)), m.root(int32(pair&(1<<32-1))); a != b && m.onePlane(a, b) {
 				m.join(a, b)
 				joined = true
 			}

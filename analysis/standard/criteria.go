@@ -2,6 +2,8 @@
 // with its source and whether that source was read or remembered. It holds no formulas.
 package standard
 
+import "runnel/analysis/choose"
+
 // Criteria are the limits a check compares with. Lengths in metres, slopes as rise over run, areas in m2.
 type Criteria struct {
 	Practice       Practice // that gave what nobody stated
@@ -21,10 +23,7 @@ type Criteria struct {
 
 // OverflowMost is how far an overflow may stand over its primary outlet [m]: the engineer's figure, else OverflowHeight.
 func (c *Criteria) OverflowMost() float64 {
-	if c.OverflowStated > 0 {
-		return c.OverflowStated
-	}
-	return OverflowHeight
+	return choose.If(c.OverflowStated > 0, c.OverflowStated, OverflowHeight)
 }
 
 // Overrides are criteria that somebody stated: by name ("min_slope", "pond_depth", ...; see Names), in SI.

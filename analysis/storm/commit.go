@@ -108,8 +108,7 @@ func (r *run) sampleAt(o int32, t, level float64, above bool) {
 func (r *run) levelOfTrickle(o int32, p *panel, on bool) float64 {
 	near, far := p.l0, p.l1
 	for range 60 {
-		middle := near + (far-near)/2
-		if (r.flowAt(o, middle, true) > trickle) == on {
+		if middle := near + (far-near)/2; (r.flowAt(o, middle, true) > trickle) == on {
 			near = middle
 		} else {
 			far = middle

@@ -128,8 +128,7 @@ func (r *run) finish() {
 		res.DrainTime = max(res.DrainTime, o.Stop-res.Ended)
 	}
 	res.Left = r.held()
-	came := res.Before + res.Fallen + res.Let
-	if came > 0 {
+	if came := res.Before + res.Fallen + res.Let; came > 0 {
 		res.MassError = max(0, math.Abs(came-res.Out-res.Evaporated-res.Left)-r.slack) / came
 	}
 	r.envelope()
@@ -172,8 +171,7 @@ func (r *run) envelope() {
 		level[k] = math.Inf(-1)
 		if r.most[k] > 0 {
 			level[k] = r.table.Level(int32(k), r.most[k])
-			depth := level[k] - r.z[n.Pit]
-			if depth > res.Deepest.Depth {
+			if depth := level[k] - r.z[n.Pit]; depth > res.Deepest.Depth {
 				res.Deepest = Deepest{Depth: depth, Level: level[k], Time: r.when[k], Vertex: n.Pit}
 			}
 			res.Covered = res.Covered || r.closed(int32(k)) && level[k] > n.Level

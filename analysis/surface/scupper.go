@@ -37,8 +37,7 @@ func (c *cutter) onBorder(e int32, at float64, t *TIN) int32 {
 	y := float64(t.GY[a]) + float64(at*float64(t.GY[b]-t.GY[a]))
 	for e = c.Out[a]; ; e = c.Out[c.End(e)] {
 		u, v := c.V[e], c.End(e)
-		end := fraction(t.GX, t.GY, a, b, float64(c.GX[v]), float64(c.GY[v]))
-		if v == b || at <= end {
+		if end := fraction(t.GX, t.GY, a, b, float64(c.GX[v]), float64(c.GY[v])); v == b || at <= end {
 			return c.place(e, fraction(c.GX, c.GY, u, v, x, y))
 		}
 	}

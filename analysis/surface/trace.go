@@ -19,8 +19,7 @@ func (c *cutter) find(near, x, y int32) (f int32, ok bool) {
 	for step := range int32(c.Facets()) {
 		next := int32(-2)
 		for k := range int32(3) {
-			e := 3*f + (k+step%7)%3
-			if c.turns(c.V[e], c.End(e), x, y) < 0 {
+			if e := 3*f + (k+step%7)%3; c.turns(c.V[e], c.End(e), x, y) < 0 {
 				next = c.Twin[e]
 				break
 			}

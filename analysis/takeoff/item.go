@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
@@ -87,10 +88,7 @@ func (c *counter) coveringItems() {
 }
 
 func average(volume, area float64) float64 {
-	if area > 0 {
-		return volume / area
-	}
-	return 0
+	return choose.If(area > 0, volume/area, 0)
 }
 
 func stripArea(strips []Strip) float64 {

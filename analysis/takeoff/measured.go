@@ -21,8 +21,7 @@ func (c *counter) measured() {
 	}
 	for _, l := range c.design.Lines {
 		a, okA := c.at[l.Left]
-		b, okB := c.at[l.Right]
-		if okA && okB && o.alike(a, b) {
+		if b, okB := c.at[l.Right]; okA && okB && o.alike(a, b) {
 			a, b = root(a), root(b)
 			patch[max(a, b)] = min(a, b)
 		}

@@ -119,8 +119,7 @@ func clip(polygon orb.Polygon, f *flat, t float64, above bool) (out orb.Polygon,
 			continue
 		}
 		for i := range kept {
-			k := (i + 1) % len(kept)
-			if math.Abs(v[i]) < 1e-9 && math.Abs(v[k]) < 1e-9 {
+			if k := (i + 1) % len(kept); math.Abs(v[i]) < 1e-9 && math.Abs(v[k]) < 1e-9 {
 				dx, dy := kept[k][0]-kept[i][0], kept[k][1]-kept[i][1]
 				cut += vector.Norm(dx, dy)
 			}

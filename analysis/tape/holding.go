@@ -19,8 +19,7 @@ func (s *Survey) hold(p *Pond) {
 		p.Holding = hold.Of(w)
 		return
 	}
-	o := &s.Roof.Outlets[s.Exits[p.HoldExit].Outlet]
-	if o.HasInvert {
+	if o := &s.Roof.Outlets[s.Exits[p.HoldExit].Outlet]; o.HasInvert {
 		w.Outlet = hold.Reading{Z: o.Invert, Sigma: s.Sigma / math.Sqrt(float64(max(1, s.inlets(o.Label)))), Known: true}
 	}
 	for i := range s.Roof.Tape.Probes {

@@ -86,8 +86,7 @@ func (s *Survey) toHold(p *Pond) []Spot {
 func (s *Survey) overflows() []Spot {
 	var out []Spot
 	for i := range s.Exits {
-		e := &s.Exits[i]
-		if e.Outlet >= 0 && e.Duty == roof.Overflow && !s.Roof.Outlets[e.Outlet].HasInvert {
+		if e := &s.Exits[i]; e.Outlet >= 0 && e.Duty == roof.Overflow && !s.Roof.Outlets[e.Outlet].HasInvert {
 			out = append(out, Spot{Plan: e.Line[0], Code: "INLET " + e.Name, From: e.Name, For: finding.Say("the inlet of the overflow {0}", finding.Called(e.Name))})
 		}
 	}

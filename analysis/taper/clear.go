@@ -54,8 +54,7 @@ func starOf(t *surface.TIN) [][]int32 {
 // run works the queue off.
 func (c *clearing) run() {
 	for len(c.queue) > 0 {
-		z, v := c.queue.Pop()
-		if z <= c.z[v] {
+		if z, v := c.queue.Pop(); z <= c.z[v] {
 			c.spread(v)
 		}
 	}

@@ -107,8 +107,7 @@ func (p *Problem) bends(top []float64) []origin {
 func (p *Problem) relax(open []origin, o *origin) {
 	for i := range open {
 		d := vector.Minus(open[i].plan, o.plan)
-		z := o.z + float64(p.Slope*p.Gauge.N(d))
-		if z <= open[i].z+evenly && p.Domain.Sees(o.plan, open[i].plan) {
+		if z := o.z + float64(p.Slope*p.Gauge.N(d)); z <= open[i].z+evenly && p.Domain.Sees(o.plan, open[i].plan) {
 			p.reach(&open[i], o.plan, z, o.far+vector.Length(d), o.root)
 		}
 	}

@@ -69,8 +69,7 @@ func (e *envelope) insert(p *piece) {
 	reach := newCell(p.on, number)
 	e.sides = halfPlanes(e.sides[:0], p.on)
 	for i := range len(e.cells) {
-		c := &e.cells[i]
-		if c.meets(&reach) && !e.under(c, &p.plane) {
+		if c := &e.cells[i]; c.meets(&reach) && !e.under(c, &p.plane) {
 			e.lower(i, p, e.sides, number)
 		}
 	}

@@ -22,8 +22,7 @@ const keep = 0.03
 func Sources(s *surface.Surface) []Source {
 	var out []Source
 	for i := range s.Outlets {
-		o := &s.Outlets[i]
-		if o.Duty == roof.Primary {
+		if o := &s.Outlets[i]; o.Duty == roof.Primary {
 			out = append(out, Source{Outlet: i, Plan: o.Plan, Line: o.Line, Z: o.Invert})
 		}
 	}

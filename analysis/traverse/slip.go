@@ -143,8 +143,7 @@ func leftOut(legs []Leg, c *Closure) []Slip {
 	isSquare := func(l *Leg) bool { return math.Abs(float64(l.East*e)+float64(l.North*n)) < square }
 	var out []Slip
 	for i := range legs {
-		before := &legs[(i+len(legs)-1)%len(legs)]
-		if isSquare(before) && isSquare(&legs[i]) {
+		if before := &legs[(i+len(legs)-1)%len(legs)]; isSquare(before) && isSquare(&legs[i]) {
 			at := choose.If(i == 0, len(legs), i)
 			out = append(out, Slip{Kind: LeftOut, Leg: at, Want: quantity.Length(d), East: e, North: n})
 		}

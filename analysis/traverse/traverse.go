@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 )
@@ -90,8 +91,5 @@ func corners(legs []Leg, c *Closure) []orb.Point {
 
 // share returns the part of a misclosure that falls to a leg.
 func share(misclosure, part, sum float64) float64 {
-	if sum == 0 {
-		return 0
-	}
-	return float64(misclosure*math.Abs(part)) / sum
+	return choose.If(sum == 0, 0, float64(misclosure*math.Abs(part))/sum)
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/cricket"
 	"runnel/analysis/geometry/regression"
 	"runnel/analysis/geometry/vector"
@@ -157,10 +158,7 @@ func (h *half) at(p orb.Point) float64 {
 		}
 	}
 	off := vector.Dot(h.inward, vector.Minus(p, h.foot))
-	if off < onFoot {
-		return 0
-	}
-	return float64(h.rate * off)
+	return choose.If(off < onFoot, 0, float64(h.rate*off))
 }
 
 // lay lays a cricket's boards on the roof; footprints of outlets stay free.

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/export"
@@ -168,10 +169,7 @@ func (f *OutputFlags) Fails(findings []finding.Finding) bool {
 
 // WritePage prints a result as a page of text or as JSON.
 func WritePage[T any](w io.Writer, asJSON bool, result T, text, json func(io.Writer, T) error) error {
-	page := text
-	if asJSON {
-		page = json
-	}
+	page := choose.If(asJSON, json, text)
 	if err := page(w, result); err != nil {
 		return fmt.Errorf("write the page: %w", err)
 	}

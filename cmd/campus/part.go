@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/choose"
 	"runnel/cmd/call"
 	"runnel/export/campus"
 	"runnel/export/ledger"
@@ -43,10 +44,7 @@ func (p part) share(roofs int) int { return (roofs + p.of - p.number) / p.of }
 
 // folder ends the name of the folder in which the run works, so that several parts may do so at once.
 func (p part) folder() string {
-	if p.of == 0 {
-		return ""
-	}
-	return fmt.Sprintf("-%d-of-%d", p.number, p.of)
+	return choose.If(p.of == 0, "", fmt.Sprintf("-%d-of-%d", p.number, p.of))
 }
 
 // names returns the names of the files of the whole that the run writes.

@@ -193,10 +193,7 @@ func (r *compareRun) write(c comparison, now *roof.Roof, paths []string) error {
 		}
 	}
 	defer set.Discard()
-	print := c.WriteText
-	if r.json {
-		print = c.WriteJSON
-	}
+	print := choose.If(r.json, c.WriteJSON, c.WriteText)
 	if err := print(r.Out); err != nil {
 		return err
 	}

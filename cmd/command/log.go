@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/cmd/call"
@@ -221,10 +222,7 @@ func (r *logRun) looks(b *logbook.Book) string {
 			wanting = append(wanting, season.name+" (due now)")
 		}
 	}
-	said := "None this year."
-	if len(kept) > 0 {
-		said = "This year: " + strings.Join(kept, ", ") + "."
-	}
+	said := choose.If(len(kept) > 0, "This year: "+strings.Join(kept, ", ")+".", "None this year.")
 	if len(wanting) > 0 {
 		said += " Wanting: " + strings.Join(wanting, ", ") + "."
 	}

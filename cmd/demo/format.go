@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 )
 
@@ -95,19 +96,13 @@ func (f format) flat(points []orb.Point) string {
 
 // span writes a length in plain units of the trade: inches or millimetres.
 func (f format) span(m float64) string {
-	if f.units == "ft" {
-		return fmt.Sprintf("%g in", math.Round(m/0.0254))
-	}
-	return fmt.Sprintf("%g mm", math.Round(m*1000))
+	return choose.If(f.units == "ft", fmt.Sprintf("%g in", math.Round(m/0.0254)), fmt.Sprintf("%g mm", math.Round(m*1000)))
 }
 
 // fixed writes v with the given number of decimals and no negative zero.
 func fixed(v float64, decimals int) string {
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Trim(s, "-0.") == "" {
-		return strings.TrimPrefix(s, "-")
-	}
-	return s
+	return choose.If(strings.Trim(s, "-0.") == "", strings.TrimPrefix(s, "-"), s)
 }
 
 // number is v as a JSON number with the given decimals.

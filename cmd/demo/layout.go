@@ -185,8 +185,7 @@ func valleyRoof(length, width, cross, fall float64) *trough {
 func (t *trough) valley() {
 	from := sumpEdge
 	for _, c := range t.curbs {
-		b := orb.MultiPoint(c.ring).Bound()
-		if b.Min[1] < 0 && b.Max[1] > 0 {
+		if b := orb.MultiPoint(c.ring).Bound(); b.Min[1] < 0 && b.Max[1] > 0 {
 			t.fold("valley", orb.Point{from, 0}, orb.Point{b.Min[0], 0})
 			from = b.Max[0]
 		}

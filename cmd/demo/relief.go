@@ -47,8 +47,7 @@ func (p profile) height(x float64) float64 {
 		return p[0].height
 	}
 	for i := 1; i < len(p); i++ {
-		a, b := p[i-1], p[i]
-		if x <= b.at {
+		if a, b := p[i-1], p[i]; x <= b.at {
 			return a.height + (b.height-a.height)*(x-a.at)/(b.at-a.at)
 		}
 	}

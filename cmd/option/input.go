@@ -284,8 +284,7 @@ func methodNames() string {
 // SI and nothing states an interval.
 func (f *Input) StepsFor(r *roof.Roof, o study.Options) study.Options {
 	_, onOutline := r.Criteria["contour"]
-	_, stated := o.Criteria["contour"]
-	if f.US(r) || onOutline || stated {
+	if _, stated := o.Criteria["contour"]; f.US(r) || onOutline || stated {
 		return o
 	}
 	criteria := maps.Clone(o.Criteria)

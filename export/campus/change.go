@@ -14,6 +14,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/export/cell"
 	"runnel/export/record"
@@ -377,9 +378,6 @@ func (w *changeWriter) line(t io.Writer, c *changed) {
 		both(func(r *Row) string { return fmt.Sprint(r.Ponds) }),
 		both(func(r *Row) string { return u.SayVolume(r.Volume) }),
 		both(func(r *Row) string {
-			if r.Blocked == 0 {
-				return "-"
-			}
-			return u.SayPressure(r.Blocked)
+			return choose.If(r.Blocked == 0, "-", u.SayPressure(r.Blocked))
 		}))
 }

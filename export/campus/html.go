@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"sync"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/export/caution"
@@ -187,10 +188,7 @@ func newRow(r *Row, number int, u record.Units, reports bool) htmlRow {
 	if r.Ponds > 0 {
 		depth, weight, load = u.SayDepth(r.Depth), u.SayMass(r.Weight), u.SayPressure(r.Load)
 	}
-	blocked := "-"
-	if r.Blocked > 0 {
-		blocked = u.SayPressure(r.Blocked)
-	}
+	blocked := choose.If(r.Blocked > 0, u.SayPressure(r.Blocked), "-")
 	row.Cells = append(row.Cells, number2(depth, r.Depth), number2(weight, r.Weight), number2(load, r.Load), number2(blocked, r.Blocked), number2(u.SayArea(r.Area), r.Area))
 	if r.Undrained > 0 {
 		row.Cells = append(row.Cells, number2(u.SayArea(r.Undrained), r.Undrained))

@@ -162,10 +162,7 @@ func headline(r *Row, u record.Units) string {
 		return "could not be checked"
 	case r.Ponds == 0:
 		n := r.Counts[0] + r.Counts[1] + r.Counts[2]
-		if n == 1 {
-			return off + "1 finding, no pond listed"
-		}
-		return off + fmt.Sprintf("%d findings, no pond listed", n)
+		return choose.If(n == 1, off+"1 finding, no pond listed", off+fmt.Sprintf("%d findings, no pond listed", n))
 	}
 	return off + fmt.Sprintf("%d urgent, %d to repair; deepest water %s, %s in all",
 		r.Counts[finding.Urgent], r.Counts[finding.Repair], u.SayDepth(r.Depth), u.SayMass(r.Weight))

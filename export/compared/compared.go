@@ -212,10 +212,7 @@ func (c *Comparison) surveys() string {
 }
 
 func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
+	return choose.If(n == 1, "1 "+one, strconv.Itoa(n)+" "+many)
 }
 
 // mostRows is how many rows of a table are printed.

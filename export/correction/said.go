@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/takeoff"
 	"runnel/export/record"
@@ -80,8 +81,5 @@ func (p *Proposal) notTaken(o *correction.Option) string {
 
 // tooFlat counts what falls too little.
 func tooFlat(n int) string {
-	if n == 1 {
-		return "1 plane or valley too flat"
-	}
-	return strconv.Itoa(n) + " planes or valleys too flat"
+	return choose.If(n == 1, "1 plane or valley too flat", strconv.Itoa(n)+" planes or valleys too flat")
 }

@@ -81,8 +81,7 @@ func (p *Proposal) blocked(o *correction.Option) (level, depth, load string) {
 		was, is := &o.Blocked[0], &o.Blocked[1]
 		return beforeAfter(u.SayElevation(was.Level), u.SayElevation(is.Level)), beforeAfter(u.SayDepth(was.Depth), u.SayDepth(is.Depth)), beforeAfter(u.SayPressure(was.Load), u.SayPressure(is.Load))
 	}
-	l := p.Book.Study.RainLoad
-	if l == nil || !l.Enclosed {
+	if l := p.Book.Study.RainLoad; l == nil || !l.Enclosed {
 		return "-", "-", "-"
 	}
 	const walls = "to the top of the walls"

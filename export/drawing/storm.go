@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -149,10 +150,7 @@ func (p *plan) sills() {
 			if w.Sill != i {
 				continue
 			}
-			left := p.u.SayDepth(w.Margin) + " over the water"
-			if w.Margin <= 0 {
-				left = "water gets in"
-			}
+			left := choose.If(w.Margin <= 0, "water gets in", p.u.SayDepth(w.Margin)+" over the water")
 			rain, blocked, both := strings.Cut("with "+p.s.Cases[w.Case].Name, " and ")
 			if lines = append(lines, left, rain); both { // in one line it would be cut
 				lines = append(lines, "and "+blocked)

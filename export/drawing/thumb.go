@@ -78,8 +78,7 @@ func (t *Thumbs) Of(i int) *scene.Scene {
 	for _, path := range paths {
 		all = append(all, path...)
 	}
-	e := extent(all)
-	if max(e.W, e.H) < leastMark {
+	if e := extent(all); max(e.W, e.H) < leastMark {
 		paths, closed = [][]scene.Point{scene.Circle(middle(all), 2.2)}, true
 	}
 	l.Add(scene.Shape{Paths: paths, Closed: closed, Stroke: palette.Ink, Width: 1.1})

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"runnel/analysis/board"
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 	"runnel/export/page"
 )
@@ -70,10 +71,7 @@ func (h *sheets) coursesTold() string {
 		}
 		parts = append(parts, strings.Join(r.planes, ", ")+" "+strings.Join(kinds, ", "))
 	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return "Courses from the low end up: " + strings.Join(parts, "; ") + "."
+	return choose.If(len(parts) == 0, "", "Courses from the low end up: "+strings.Join(parts, "; ")+".")
 }
 
 // rowsAlike returns the courses of all planes, those that are laid alike in one.

@@ -7,6 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	proposal "runnel/export/correction"
@@ -87,10 +88,7 @@ func (h *sheets) work(f *page.Flow) {
 	}}
 	for i := range h.option.Changes {
 		c := &h.option.Changes[i]
-		opened := ""
-		if c.Opened > 0 {
-			opened = h.u.SayArea(c.Opened)
-		}
+		opened := choose.If(c.Opened > 0, h.u.SayArea(c.Opened), "")
 		place := shortPlace(proposal.Place(h.Book, c))
 		t.Rows = append(t.Rows, []string{
 			fmt.Sprint(i + 1), place, sentence(strings.TrimPrefix(h.u.SayText(h.Book.Study.KeepOff.Guard(c.What)), place+": ")), doer(c.Kind), c.Decides, opened,

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/board"
+	"runnel/analysis/choose"
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
@@ -153,10 +154,7 @@ func middleFirst(p []orb.Point) []orb.Point {
 
 // kindText names a board by its two thicknesses.
 func (h *sheets) kindText(k board.Kind) string {
-	if k.Flat() {
-		return h.u.SayDepth(k.Thin) + " flat"
-	}
-	return h.u.SayDepth(k.Thin) + " to " + h.u.SayDepth(k.Thick)
+	return choose.If(k.Flat(), h.u.SayDepth(k.Thin)+" flat", h.u.SayDepth(k.Thin)+" to "+h.u.SayDepth(k.Thick))
 }
 
 func (h *sheets) pieceText(p *board.Piece) string {

@@ -149,8 +149,7 @@ func thin(line []scene.Point) []scene.Point {
 	for i := 2; i < len(line); i++ {
 		a, b := line[from], line[i]
 		for k := from + 1; k < i; k++ {
-			y := a.Y + (line[k].X-a.X)/(b.X-a.X)*(b.Y-a.Y)
-			if b.X == a.X || math.Abs(y-line[k].Y) > 0.02 {
+			if y := a.Y + (line[k].X-a.X)/(b.X-a.X)*(b.Y-a.Y); b.X == a.X || math.Abs(y-line[k].Y) > 0.02 {
 				out = append(out, line[i-1])
 				from = i - 1
 				break

@@ -276,10 +276,7 @@ func (h *sheets) name(s *section) {
 
 // added returns the thickness of new insulation at a sample, a cut below 0.
 func (h *sheets) added(s *sample) float64 {
-	if h.option.Kind == correction.Replace && s.deckKnown {
-		return s.now - s.deck
-	}
-	return s.now - s.old
+	return choose.If(h.option.Kind == correction.Replace && s.deckKnown, s.now-s.deck, s.now-s.old)
 }
 
 // relative writes an elevation relative to the bench mark.

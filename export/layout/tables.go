@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
@@ -113,10 +114,7 @@ func (h *sheets) planes(f *page.Flow) {
 
 // rate writes a slope for a column: 0.25"/ft, or 2.08 %.
 func (h *sheets) rate(slope float64) string {
-	if h.u == record.US {
-		return fmt.Sprintf("%.2f\"/ft", slope*12)
-	}
-	return h.u.SaySlope(slope)
+	return choose.If(h.u == record.US, fmt.Sprintf("%.2f\"/ft", slope*12), h.u.SaySlope(slope))
 }
 
 // measured sets what no board fits; a cut alone takes no insulation and stands among the quantities.
@@ -129,10 +127,7 @@ func (h *sheets) measured(f *page.Flow) {
 		if m.Volume < nought {
 			continue
 		}
-		cut := ""
-		if m.Cut > nought {
-			cut = h.u.SaySolid(m.Cut)
-		}
+		cut := choose.If(m.Cut > nought, h.u.SaySolid(m.Cut), "")
 		t.Rows = append(t.Rows, []string{
 			string(m.Use), h.planesOf(m), h.u.SayArea(m.Area), h.u.SaySolid(m.Volume), cut, h.thickness(m.Thinnest) + " to " + h.thickness(m.Thickest), h.u.SayText(m.Why),
 		})
@@ -186,10 +181,7 @@ func (h *sheets) stripsTold() string {
 
 // r writes a thermal resistance.
 func (h *sheets) r(v float64) string {
-	if h.u == record.US {
-		return fmt.Sprintf("R-%.1f", v/quantity.RUnit)
-	}
-	return fmt.Sprintf("%.2f m²K/W", v)
+	return choose.If(h.u == record.US, fmt.Sprintf("R-%.1f", v/quantity.RUnit), fmt.Sprintf("%.2f m²K/W", v))
 }
 
 func (h *sheets) thermal(f *page.Flow) {

@@ -303,10 +303,7 @@ func (h *sheets) within(b orb.Bound) string {
 			names = append(names, h.changeName(i))
 		}
 	}
-	if len(names) == 0 {
-		return "new surface"
-	}
-	return strings.Join(names, ", ")
+	return choose.If(len(names) == 0, "new surface", strings.Join(names, ", "))
 }
 
 // touches reports whether a change is made in a window: its place, or a point of one of its lines, lies there.

@@ -152,8 +152,7 @@ func (l *Ledger) Rows(take func(row []byte) error) error {
 		if json.Unmarshal(text, &e) != nil || e.Row == nil {
 			return nil //nolint:nilerr // no line of a roof
 		}
-		last := l.done[e.Key]
-		if !last.seen || last.at != from {
+		if last := l.done[e.Key]; !last.seen || last.at != from {
 			stale[e.Key] = append(stale[e.Key], e.Files...)
 			return nil
 		}

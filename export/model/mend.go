@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"runnel/analysis/cause"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/analysis/inspection"
@@ -81,8 +82,5 @@ func (t *teller) mending(r *cause.Mended) string {
 }
 
 func (t *teller) leaves(r *cause.Mended) string {
-	if r.Depth <= 0 {
-		return " empties it"
-	}
-	return " leaves " + t.u.SayDepth(r.Depth) + " of water"
+	return choose.If(r.Depth <= 0, " empties it", " leaves "+t.u.SayDepth(r.Depth)+" of water")
 }

@@ -210,10 +210,7 @@ func waterTable(b *record.Book) Table {
 	for i := range s.RainLoad.Waters {
 		w := &s.RainLoad.Waters[i]
 		names := gather.Each(w.Outlets, func(k int32) string { return s.Surface.Outlets[s.Drainage.Blocked.Of[k]].Label })
-		head := none
-		if w.HeadKnown {
-			head = say(u.SayDepth(w.Head), w.Head)
-		}
+		head := choose.If(w.HeadKnown, say(u.SayDepth(w.Head), w.Head), none)
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
 			{Text: strings.Join(names, ", ")},
 			say(u.SayElevation(w.Level), w.Level), say(u.SayDepth(w.StaticHead), w.StaticHead), head,

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/choose"
 	"runnel/export/record"
 )
 
@@ -26,10 +27,7 @@ func (t *teller) slopeIsIn() string {
 		assembly.TaperFights, assembly.InsulationTapers, assembly.StructureSlopes, assembly.BothSlope, assembly.NothingSlopes,
 	} {
 		if names := t.regionsOf(v); names != nil {
-			where := " (" + record.Some(names) + ")"
-			if len(names) == 1 && names[0] == "the roof" {
-				where = ""
-			}
+			where := choose.If(len(names) == 1 && names[0] == "the roof", "", " ("+record.Some(names)+")")
 			texts = append(texts, record.Maker(v)+where+": "+changes[v])
 		}
 	}

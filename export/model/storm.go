@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
@@ -117,10 +118,7 @@ func (t *teller) overflowStarts(c *study.Case) string {
 			words = append(words, o.Label+" "+record.SayTime(c.Outlets[i].Start))
 		}
 	}
-	if len(words) == 0 {
-		return none.Text
-	}
-	return record.Some(words)
+	return choose.If(len(words) == 0, none.Text, record.Some(words))
 }
 
 func (t *teller) caseTable() Table {

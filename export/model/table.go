@@ -270,10 +270,7 @@ func valleyTable(b *record.Book) Table {
 		if l.BackFall > 0.001 {
 			notes = append(notes, "runs back up "+u.SayDepth(l.BackFall))
 		}
-		slope := say(u.SaySlope(l.Slope), l.Slope)
-		if l.Slope < level {
-			slope = say("level", 0)
-		}
+		slope := choose.If(l.Slope < level, say("level", 0), say(u.SaySlope(l.Slope), l.Slope))
 		id := b.Names.Valley(i)
 		row := Row{id, []Cell{
 			{Text: b.Names.Local(id)}, say(u.SayLength(l.Length), l.Length), say(u.SayDepth(l.Drop), l.Drop), slope, {Text: strings.Join(notes, ", ")},

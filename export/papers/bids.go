@@ -93,8 +93,7 @@ func numbersOf(items []int) string {
 func (c *bids) table() *page.Table {
 	heads := []string{"", "what", "amount"}
 	for i := range c.Bids {
-		b := &c.Bids[i]
-		if b.Currency != "" {
+		if b := &c.Bids[i]; b.Currency != "" {
 			heads = append(heads, b.Name+" ("+b.Currency+")")
 		} else {
 			heads = append(heads, b.Name)
@@ -108,10 +107,7 @@ func (c *bids) table() *page.Table {
 		item := &c.Items[i]
 		amount := item.Amount
 		if item.Unit() {
-			amount = "not counted"
-			if item.Allow > 0 {
-				amount = "times " + strconv.FormatFloat(item.Allow, 'f', -1, 64)
-			}
+			amount = choose.If(item.Allow > 0, "times "+strconv.FormatFloat(item.Allow, 'f', -1, 64), "not counted")
 		}
 		row := []string{strconv.Itoa(i + 1), item.What, amount}
 		for k := range c.Bids {

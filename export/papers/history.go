@@ -123,10 +123,7 @@ const closeAfter = 48
 
 // Hours says how long after rain an entry was made, as it follows a depth; empty where nobody noted it.
 func Hours(e *logbook.Entry) string {
-	if e.Hours == 0 {
-		return ""
-	}
-	return ", " + record.SayHours(e.Hours) + " after rain"
+	return choose.If(e.Hours == 0, "", ", "+record.SayHours(e.Hours)+" after rain")
 }
 
 // CloseOut says whether the last repair was followed by a look at a dry roof, and whether water stood after that.

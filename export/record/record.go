@@ -15,6 +15,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"runnel/analysis/choose"
 )
 
 // Fact is one property of a result: its name, which ends in its unit, and its value.
@@ -170,10 +172,7 @@ func Positive(value float64) float64 { return Where(value > 0, value) }
 
 // Where returns value where it holds, else NaN, which nothing is written for.
 func Where(holds bool, value float64) float64 {
-	if holds {
-		return value
-	}
-	return math.NaN()
+	return choose.If(holds, value, math.NaN())
 }
 
 // Texts adds a list of texts; an empty list is left out.
@@ -234,8 +233,7 @@ const hex = "0123456789abcdef"
 func AppendString(dst []byte, text string) []byte {
 	dst = append(dst, '"')
 	for i := 0; i < len(text); {
-		c := text[i]
-		if c < utf8.RuneSelf {
+		if c := text[i]; c < utf8.RuneSelf {
 			i++
 			switch {
 			case c == '"' || c == '\\':

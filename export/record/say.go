@@ -178,8 +178,7 @@ func (u Units) SaySlope(slope float64) string {
 // perFoot writes inches per foot: a fraction where it is a whole count of eighths, as limits and boards are, else decimals, as what was
 // measured.
 func perFoot(inches float64) string {
-	n := math.Round(inches * 8)
-	if n != 0 && math.Abs(inches*8-n) < 1e-6 {
+	if n := math.Round(inches * 8); n != 0 && math.Abs(inches*8-n) < 1e-6 {
 		return strings.TrimSuffix(quantity.InchesEighths(quantity.Length(n)*quantity.Inch/8), `"`)
 	}
 	if math.Abs(inches) < 0.02 {
@@ -231,10 +230,7 @@ func Count(v float64) string {
 
 // Plural writes "1 place" or "3 places".
 func Plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
+	return choose.If(n == 1, "1 "+what, strconv.Itoa(n)+" "+what+"s")
 }
 
 // LongestWord is how much of one word is said [characters]: a label may be of any length, and a line is not.

@@ -135,10 +135,7 @@ func (o *Object) Bearing(name string, degrees float64) { o.Number(name, wholeTur
 
 // wholeTurn returns an angle of 0 to 360 degrees, 0 where it would be written as 360.
 func wholeTurn(degrees float64) float64 {
-	if math.Round(degrees*1e2) >= 360e2 {
-		return 0
-	}
-	return degrees
+	return choose.If(math.Round(degrees*1e2) >= 360e2, 0, degrees)
 }
 
 // Share adds a share of one, four decimals.

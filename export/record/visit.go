@@ -51,10 +51,7 @@ func SeenOn(r *roof.Roof) string {
 
 // SayHours writes a number of hours.
 func SayHours(h float64) string {
-	if h == 1 {
-		return "1 hour"
-	}
-	return strconv.FormatFloat(h, 'f', -1, 64) + " hours"
+	return choose.If(h == 1, "1 hour", strconv.FormatFloat(h, 'f', -1, 64)+" hours")
 }
 
 // Behind returns a sentence as it follows another; empty where there is none.
@@ -77,10 +74,7 @@ func Since(v *roof.Visit) string {
 func Covering(v *roof.Visit) string {
 	var parts []string
 	if v.HasAge {
-		years := strconv.FormatFloat(v.Age, 'f', -1, 64) + " years"
-		if v.Age == 1 {
-			years = "1 year"
-		}
+		years := choose.If(v.Age == 1, "1 year", strconv.FormatFloat(v.Age, 'f', -1, 64)+" years")
 		parts = append(parts, "the covering is "+years+" old")
 	}
 	switch {

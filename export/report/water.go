@@ -28,8 +28,7 @@ type standing struct {
 
 // standingOf returns nil where there is no storm.
 func standingOf(b *record.Book) *standing {
-	s := b.Study.Storm
-	if s == nil {
+	if s := b.Study.Storm; s == nil {
 		return nil
 	}
 	if n := len(b.Study.Surface.TIN.X); n > mostStanding {

@@ -13,6 +13,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/rainfall"
 	"runnel/analysis/roof"
@@ -80,10 +81,7 @@ func Storm(r *roof.Roof) *study.Study {
 // elevation is the surface of the sample.
 func elevation(x, y float64) float64 {
 	side := 0.005 * math.Abs(y-6)
-	if x > 14 {
-		return 100.16 - 0.02*(x-14) + side
-	}
-	return 100 + 0.02*math.Abs(x-6) + side
+	return choose.If(x > 14, 100.16-0.02*(x-14)+side, 100+0.02*math.Abs(x-6)+side)
 }
 
 func at(x, y float64) roof.Position {

@@ -125,8 +125,5 @@ func (b *Book) GridTable() (heads []string, rows [][]string, ok bool) {
 // distance reads what taped wrote.
 func (b *Book) distance(text string) quantity.Length {
 	d, err := quantity.ParseLength(text, quantity.Unstated)
-	if err != nil {
-		return 0
-	}
-	return d
+	return choose.If(err != nil, 0, d)
 }

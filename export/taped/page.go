@@ -118,10 +118,7 @@ func (p *page) outlets() {
 			continue
 		}
 		o := &p.Survey.Roof.Outlets[e.Outlet]
-		inlet := "not read"
-		if o.HasInvert {
-			inlet = p.Units.SayElevation(o.Invert)
-		}
+		inlet := choose.If(o.HasInvert, p.Units.SayElevation(o.Invert), "not read")
 		kind := map[roof.OutletType]string{roof.Drain: "drain", roof.Scupper: "scupper"}[o.Type]
 		rows = append(rows, []string{e.Name, kind, duty, p.Units.SayText(p.Survey.Where(o.Plan)), inlet})
 	}

@@ -28,8 +28,7 @@ const Limit = "This does not say that the roof can carry the water. That is for 
 
 // Lead returns what the page begins with.
 func (b *Book) Lead() record.Lead {
-	s := b.Survey
-	if len(s.Findings) > 0 && s.Findings[0].Severity == finding.Urgent && s.Findings[0].Pond < 0 {
+	if s := b.Survey; len(s.Findings) > 0 && s.Findings[0].Severity == finding.Urgent && s.Findings[0].Pond < 0 {
 		f := &s.Findings[0]
 		return record.Lead{Word: "WORST", Text: b.Units.SayText(f.What) + " " + b.Units.SayText(f.Why)}
 	}
@@ -107,10 +106,7 @@ func (b *Book) toExit(p *tape.Pond) string {
 		return ""
 	}
 	name := b.Survey.Exits[p.Exit].Name
-	if p.Distance == 0 {
-		return "it reaches " + name
-	}
-	return b.Units.SayTape(p.Distance) + " from " + name
+	return choose.If(p.Distance == 0, "it reaches "+name, b.Units.SayTape(p.Distance)+" from "+name)
 }
 
 // Held says what holds the worst pond, empty where there is none.
@@ -205,8 +201,7 @@ func (b *Book) gridStep() float64 {
 func (b *Book) sound() string {
 	var names []string
 	for i := range b.Survey.Ponds {
-		p := &b.Survey.Ponds[i]
-		if p.Water != nil && len(p.Bowl.Soundings) < fewSoundings && !p.Deep() {
+		if p := &b.Survey.Ponds[i]; p.Water != nil && len(p.Bowl.Soundings) < fewSoundings && !p.Deep() {
 			names = append(names, p.ID)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/tidwall/gjson"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 )
@@ -81,10 +82,7 @@ func (d *Document) Outlines() int {
 		}
 		return true
 	})
-	if stated > 0 {
-		return stated
-	}
-	return loose
+	return choose.If(stated > 0, stated, loose)
 }
 
 // open makes f the feature at hand.
@@ -112,8 +110,7 @@ func (r *reader) feature(f gjson.Result) {
 	if !r.onlyOnce() {
 		return
 	}
-	role := r.props.get("role")
-	if role.Exists() && role.Type != gjson.Null {
+	if role := r.props.get("role"); role.Exists() && role.Type != gjson.Null {
 		r.byRole(strings.ToLower(strings.TrimSpace(role.String())))
 		return
 	}

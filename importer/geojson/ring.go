@@ -58,8 +58,7 @@ func (r *reader) ring(v gjson.Result, what string) ([]roof.Position, bool) {
 		r.refuse("a ring of the "+what+" has no corners", "draw it")
 		return nil, false
 	}
-	first, last := ring[0].Plan, ring[len(ring)-1].Plan
-	if first != last {
+	if first, last := ring[0].Plan, ring[len(ring)-1].Plan; first != last {
 		r.refuseAt(last, fmt.Sprintf("the %s is not closed: it starts at (%.10g, %.10g) and ends here", what, first[0], first[1]),
 			"repeat the first corner at the end")
 		return nil, false

@@ -135,8 +135,7 @@ func (f *File) Read(set draft.Setting, problems *roof.Refusal) *draft.Draft {
 func (f *File) on(at orb.Point) (k int, edge bool) {
 	k = -1
 	f.index.Search([2]float64(at), [2]float64(at), func(_, _ [2]float64, data any) bool {
-		i, _ := data.(int)
-		if (k < 0 || i < k) && planar.PolygonContains(f.areas[i].polygon, at) {
+		if i, _ := data.(int); (k < 0 || i < k) && planar.PolygonContains(f.areas[i].polygon, at) {
 			k = i
 		}
 		return true

@@ -88,8 +88,7 @@ func (f *File) places(yield func(p orb.Point, fields []string) bool) {
 		found := 0
 		for i, c := range f.columns {
 			if (c.kind == xColumn || c.kind == yColumn) && i < len(fields) {
-				v, _, ok := separated.Number(fields[i], f.sep != ',')
-				if ok {
+				if v, _, ok := separated.Number(fields[i], f.sep != ','); ok {
 					p[found] = v
 					found++
 				}

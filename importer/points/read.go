@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
@@ -293,10 +294,7 @@ func (r *reader) even(fields []string, text string) []string {
 
 // counted writes a number of things.
 func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return strconv.Itoa(n) + " " + thing + "s"
+	return choose.If(n == 1, "1 "+thing, strconv.Itoa(n)+" "+thing+"s")
 }
 
 // codeOf returns the code of a row.

@@ -280,8 +280,7 @@ func (r *reader) namePonds(places map[int][]orb.Point) {
 			b.waits = true
 			continue
 		}
-		depth, _ := r.depthOf(&r.later[i])
-		if rank > b.rank || rank == b.rank && depth > b.depth {
+		if depth, _ := r.depthOf(&r.later[i]); rank > b.rank || rank == b.rank && depth > b.depth {
 			b.at, b.rank, b.depth = at[0], rank, depth
 		}
 	}

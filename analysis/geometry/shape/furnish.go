@@ -106,8 +106,7 @@ func (g *generator) chain(n int) orb.LineString {
 // a right angle.
 func (g *generator) clear(line orb.LineString, placed []orb.LineString) bool {
 	for i := 2; i < len(line); i++ {
-		a, b, c := line[i-2], line[i-1], line[i]
-		if (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) <= 0 {
+		if a, b, c := line[i-2], line[i-1], line[i]; (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) <= 0 {
 			return false
 		}
 	}

@@ -157,8 +157,7 @@ func (w *walker) height(x, y int32) (z int32, ok bool) {
 		for k := range int32(3) {
 			// Another first side each time: a fixed one can walk in circles round constrained edges.
 			e := 3*f + (k+step%7)%3
-			a, b := m.V[e], m.V[mesh.Next(e)]
-			if geometry.Orient(m.X[a], m.Y[a], m.X[b], m.Y[b], x, y) < 0 {
+			if a, b := m.V[e], m.V[mesh.Next(e)]; geometry.Orient(m.X[a], m.Y[a], m.X[b], m.Y[b], x, y) < 0 {
 				next = m.Twin[e]
 				break
 			}

@@ -49,8 +49,7 @@ func (d *draft) runsPast(i int, x, y float64) bool {
 			continue
 		}
 		t := (float64((x-ax)*dx) + float64((y-ay)*dy)) / long
-		off := math.Abs(float64((x-ax)*dy)-float64((y-ay)*dx)) / long
-		if t >= 0 && t <= long && off <= reach {
+		if off := math.Abs(float64((x-ax)*dy)-float64((y-ay)*dx)) / long; t >= 0 && t <= long && off <= reach {
 			return true
 		}
 	}

@@ -43,8 +43,7 @@ func (d *draft) elevateBreaklines() {
 func (d *draft) countKnown(c *chain) {
 	n := 0
 	for i, v := range c.node {
-		again := c.closed && i == len(c.node)-1
-		if d.how[v] != unknown && !again {
+		if again := c.closed && i == len(c.node)-1; d.how[v] != unknown && !again {
 			n++
 		}
 	}

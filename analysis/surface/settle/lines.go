@@ -84,8 +84,7 @@ func (l *lines) nearest(x, y int32, accept func(s *span) bool) foot {
 		if accept != nil && !accept(&l.segs[i]) {
 			continue
 		}
-		f := l.foot(int(i), float64(x), float64(y))
-		if f.far < best.far || f.far == best.far && best.seg < 0 {
+		if f := l.foot(int(i), float64(x), float64(y)); f.far < best.far || f.far == best.far && best.seg < 0 {
 			best = f
 		}
 	}
@@ -120,8 +119,7 @@ func (l *lines) crossings() []crossing {
 		list := l.grid.List(cell)
 		for p, i := range list {
 			for _, j := range list[p+1:] {
-				c, ok := l.cross(i, j)
-				if ok && l.grid.Cell(float64(c.x), float64(c.y)) == cell {
+				if c, ok := l.cross(i, j); ok && l.grid.Cell(float64(c.x), float64(c.y)) == cell {
 					found = append(found, c)
 				}
 			}

@@ -69,8 +69,7 @@ func (t *ringTest) holdsThird(x, y int64) bool {
 			continue
 		}
 		// The cross product of q-p with the way from p, of 94 bits.
-		left := geometry.Across(y-3*py, x-3*px, int32(qy-py), int32(qx-px))
-		if (left > 0) == (qy > py) {
+		if left := geometry.Across(y-3*py, x-3*px, int32(qy-py), int32(qx-px)); (left > 0) == (qy > py) {
 			in = !in
 		}
 	}
@@ -206,8 +205,7 @@ func (d *draft) elevate(n int32, p roof.Position, s source) {
 	if !p.HasZ {
 		return
 	}
-	z := geometry.OnGrid(p.Z)
-	if !d.meet(n, z, 0) {
+	if z := geometry.OnGrid(p.Z); !d.meet(n, z, 0) {
 		d.refuse(s, p.Plan, d.name(s)+" and "+d.name(d.what[n])+" stand at the same place, but their "+differ(z, d.z[n]),
 			"mend one of the elevations"+d.dropping(s, d.what[n]))
 	}

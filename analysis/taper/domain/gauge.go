@@ -82,8 +82,7 @@ func Axis(ring orb.Ring) orb.Point {
 		for j := 1; j < len(ring); j++ {
 			e := vector.Minus(ring[j], ring[j-1])
 			for k := range 4 {
-				t := vector.Quarter(e, k)
-				if vector.Dot(t, u) > 0 && math.Abs(vector.Cross(u, t)) <= near*vector.Length(t) {
+				if t := vector.Quarter(e, k); vector.Dot(t, u) > 0 && math.Abs(vector.Cross(u, t)) <= near*vector.Length(t) {
 					sum = vector.Plus(sum, t)
 					total += vector.Length(t)
 				}

@@ -87,8 +87,7 @@ func (d *Domain) Hit(p, u orb.Point) (first int, far float64) {
 			continue
 		}
 		t := ca / (ca - cb)
-		at := vector.Dot(u, vector.Along(a, b, t))
-		if at > Touch && at < far && !on(p, d.Edges[i]) {
+		if at := vector.Dot(u, vector.Along(a, b, t)); at > Touch && at < far && !on(p, d.Edges[i]) {
 			first, far = i, at
 		}
 	}

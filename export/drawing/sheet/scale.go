@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/export/record"
 )
@@ -76,10 +77,7 @@ func fraction(n, parts int) string {
 	for n%2 == 0 && parts > 1 {
 		n, parts = n/2, parts/2
 	}
-	if parts == 1 {
-		return strconv.Itoa(n)
-	}
-	return strconv.Itoa(n) + "/" + strconv.Itoa(parts)
+	return choose.If(parts == 1, strconv.Itoa(n), strconv.Itoa(n)+"/"+strconv.Itoa(parts))
 }
 
 // FitError says that the plan at the scale asked for is larger than the sheet.

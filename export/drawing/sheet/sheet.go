@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 	"runnel/export/record"
 )
@@ -36,10 +37,7 @@ func UsualFor(u record.Units) Size {
 
 // Say returns the name of the sheet as it is written on one: "letter", "A4".
 func (s Size) Say() string {
-	if s.Name[0] == 'a' {
-		return strings.ToUpper(s.Name)
-	}
-	return s.Name
+	return choose.If(s.Name[0] == 'a', strings.ToUpper(s.Name), s.Name)
 }
 
 // Parse returns the sheet of that name.

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 )
@@ -236,8 +237,7 @@ func (c *Code) joinsUnit(token string) bool {
 		return false
 	}
 	_, notLength := quantity.ParseUnit(token)
-	_, notLoad := quantity.ParsePressure("1 " + token)
-	if notLength != nil && notLoad != nil {
+	if _, notLoad := quantity.ParsePressure("1 " + token); notLength != nil && notLoad != nil {
 		return false
 	}
 	c.Pairs[len(c.Pairs)-1].Value += " " + token
@@ -248,10 +248,7 @@ func (c *Code) joinsUnit(token string) bool {
 func (c *Code) checkKeys(keys string) {
 	for _, p := range c.Pairs {
 		if !strings.Contains(" "+keys+" ", " "+p.Key+" ") || p.Key == "" {
-			offer := "it takes none"
-			if keys != "" {
-				offer = "it takes " + strings.Join(strings.Fields(keys), ", ")
-			}
+			offer := choose.If(keys != "", "it takes "+strings.Join(strings.Fields(keys), ", "), "it takes none")
 			c.Bad = fmt.Sprintf("code %s has no key %.40q: %s", strings.ToUpper(c.Word), p.Key, offer)
 			return
 		}
