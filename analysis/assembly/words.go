@@ -11,46 +11,17 @@ import (
 
 // String returns the verdict in plain trade words.
 func (v Verdict) String() string {
-	switch v {
-	case StructureSlopes:
-		return "structure slopes"
-	case InsulationTapers:
-		return "insulation tapers"
-	case BothSlope:
-		return "both slope"
-	case TaperFights:
-		return "taper fights the deck"
-	case NothingSlopes:
-		return "nothing slopes"
-	case NotResolved:
-	}
-	return "not resolved"
+	return [...]string{"not resolved", "structure slopes", "insulation tapers", "both slope", "taper fights the deck", "nothing slopes"}[v]
 }
 
 // String returns the cause in plain trade words.
 func (c PondCause) String() string {
-	switch c {
-	case DeckLow:
-		return "deck low"
-	case InsulationThin:
-		return "insulation thin"
-	case DeckLowAndThin:
-		return "deck low and insulation thin"
-	case PondNotResolved:
-	}
-	return "not resolved"
+	return [...]string{"not resolved", "deck low", "insulation thin", "deck low and insulation thin"}[c]
 }
 
 // String returns what the cores of a region were taken together over.
 func (k RegionKind) String() string {
-	switch k {
-	case OnCatchment:
-		return "catchment"
-	case OnRoof:
-		return "roof"
-	case OnPlane:
-	}
-	return "plane"
+	return [...]string{"plane", "catchment", "roof"}[k]
 }
 
 // verdicts says what each verdict means.

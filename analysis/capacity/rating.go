@@ -105,19 +105,23 @@ func (r *Rating) Head(flow float64) (float64, error) {
 	if most := r.Most(); flow > most {
 		return 0, &FullError{Link: InletLink, Flow: flow, Capacity: most}
 	}
-	low, high := 0.0, highest
+	return LeastHead(0, highest, flow, r.Flow), nil
+}
+
+// LeastHead returns the least head between two at which takes, which grows with the head, gives the flow.
+func LeastHead(low, high, flow float64, takes func(head float64) float64) float64 {
 	for range 200 { // each halves the interval: 60 reach the last bit
 		mid := low + (high-low)/2
 		if mid <= low || mid >= high {
 			break
 		}
-		if r.Flow(mid) < flow {
+		if takes(mid) < flow {
 			low = mid
 		} else {
 			high = mid
 		}
 	}
-	return high, nil
+	return high
 }
 
 // Check returns nil where the head and the outlet's sizes lie in the range that was tested, and else an error that

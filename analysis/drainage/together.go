@@ -3,6 +3,7 @@ package drainage
 import (
 	"math"
 
+	"runnel/analysis/capacity"
 	"runnel/analysis/catchment"
 	"runnel/analysis/gather"
 	"runnel/analysis/roof"
@@ -54,18 +55,7 @@ func (d *Drainage) level(outlets []surface.Outlet, in []int32) {
 	all := func(head float64) float64 {
 		return gather.Sum(in, func(o int32) float64 { return takes(o, head) })
 	}
-	low, high := 0.0, mostHead
-	for range 200 { // each halves the interval: 60 reach the last bit
-		mid := low + (high-low)/2
-		if mid <= low || mid >= high {
-			break
-		}
-		if all(mid) < flow {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
+	high := capacity.LeastHead(0, mostHead, flow, all)
 	sum := all(high)
 	if flow <= 0 || sum <= 0 {
 		return

@@ -2,26 +2,12 @@ package finding
 
 // String returns the severity as it stands in reports: "note", "repair" or "urgent".
 func (s Severity) String() string {
-	switch s {
-	case Urgent:
-		return "urgent"
-	case Repair:
-		return "repair"
-	case Note:
-	}
-	return "note"
+	return [...]string{"note", "repair", "urgent"}[s]
 }
 
 // String returns the confidence as it stands in reports.
 func (c Confidence) String() string {
-	switch c {
-	case Shown:
-		return "shown by the spots"
-	case Likely:
-		return "likely"
-	case NotResolved:
-	}
-	return "not resolved"
+	return [...]string{"not resolved", "likely", "shown by the spots"}[c]
 }
 
 // Who decides on a mend.

@@ -43,38 +43,12 @@ func ParseUnit(text string) (Unit, error) {
 
 // Metres returns the unit's length in metres, 0 for Unstated.
 func (u Unit) Metres() float64 {
-	switch u {
-	case Metres:
-		return float64(Metre)
-	case Feet:
-		return float64(Foot)
-	case USSurveyFeet:
-		return float64(USSurveyFoot)
-	case Inches:
-		return float64(Inch)
-	case Millimetres:
-		return float64(Millimetre)
-	case Unstated:
-	}
-	return 0
+	return float64([...]Length{0, Metre, Foot, USSurveyFoot, Inch, Millimetre}[u])
 }
 
 // String returns the unit's name as ParseUnit reads it, empty for Unstated.
 func (u Unit) String() string {
-	switch u {
-	case Metres:
-		return "m"
-	case Feet:
-		return "ft"
-	case USSurveyFeet:
-		return "ft-us"
-	case Inches:
-		return "in"
-	case Millimetres:
-		return "mm"
-	case Unstated:
-	}
-	return ""
+	return [...]string{"", "m", "ft", "ft-us", "in", "mm"}[u]
 }
 
 // Imperial reports whether the unit is of feet or inches.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/capacity"
 	"runnel/analysis/gather"
 	"runnel/analysis/queue"
 	"runnel/analysis/roof"
@@ -270,18 +271,7 @@ func (b *builder) levelOf(g *group) (level float64, known bool) {
 	if flow == 0 {
 		return g.static, true
 	}
-	for range 200 { // each halves the interval: 60 reach the last bit
-		mid := low + (high-low)/2
-		if mid <= low || mid >= high {
-			break
-		}
-		if b.taken(g, g.static+mid) < flow {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return g.static + high, true
+	return g.static + capacity.LeastHead(low, high, flow, func(head float64) float64 { return b.taken(g, g.static+head) }), true
 }
 
 // taken returns what the outlets of a group carry at a level [m3/s].

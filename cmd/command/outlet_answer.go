@@ -32,23 +32,30 @@ type linkAnswer struct {
 	units record.Units
 }
 
+// figureUnit is the unit of a head or a flow: as it is said and as the JSON names it, and the decimals of both.
+type figureUnit struct {
+	size               float64
+	name, suffix       string
+	said, jsonDecimals int
+}
+
+// headUnits and flowUnits are those of heads and flows.
+var (
+	headUnits = map[record.Units]figureUnit{record.US: {float64(quantity.Inch), " in", "_in", 2, 4}, record.SI: {float64(quantity.Millimetre), " mm", "_mm", 0, 3}}
+	flowUnits = map[record.Units]figureUnit{record.US: {float64(quantity.GallonPerMinute), " gpm", "_gpm", 1, 3}, record.SI: {float64(quantity.LitrePerSecond), " L/s", "_lps", 2, 4}}
+)
+
 // sayHead and sayFlow write a head and a flow: "1.19 in", "30 mm"; "97.5 gpm", "6.15 L/s".
-func sayHead(u record.Units, head float64) string {
-	if u == record.US {
-		return figures(head/float64(quantity.Inch), 2) + " in"
-	}
-	return figures(head/float64(quantity.Millimetre), 0) + " mm"
+func sayHead(u record.Units, head float64) string { return headUnits[u].say(head) }
+
+func sayFlow(u record.Units, flow float64) string { return flowUnits[u].say(flow) }
+
+func (f figureUnit) say(v float64) string {
+	return strconv.FormatFloat(quantity.Round(v/f.size, f.said), 'f', -1, 64) + f.name
 }
 
-func sayFlow(u record.Units, flow float64) string {
-	if u == record.US {
-		return figures(flow/float64(quantity.GallonPerMinute), 1) + " gpm"
-	}
-	return figures(flow/float64(quantity.LitrePerSecond), 2) + " L/s"
-}
-
-func figures(v float64, decimals int) string {
-	return strconv.FormatFloat(quantity.Round(v, decimals), 'f', -1, 64)
+func (f figureUnit) add(o *record.Object, name string, v float64) {
+	o.Number(name+f.suffix, v/f.size, f.jsonDecimals)
 }
 
 // saySource writes a source and whether it was read.
@@ -211,23 +218,6 @@ func sentence(s string) string {
 	return capitalized(s) + "."
 }
 
-// flowNumber and headNumber add a flow and a head under the names of the units.
-func flowNumber(o *record.Object, u record.Units, name string, flow float64) {
-	if u == record.US {
-		o.Number(name+"_gpm", flow/float64(quantity.GallonPerMinute), 3)
-		return
-	}
-	o.Number(name+"_lps", flow/float64(quantity.LitrePerSecond), 4)
-}
-
-func headNumber(o *record.Object, u record.Units, name string, head float64) {
-	if u == record.US {
-		o.Number(name+"_in", head/float64(quantity.Inch), 4)
-		return
-	}
-	o.Number(name+"_mm", head/float64(quantity.Millimetre), 3)
-}
-
 // methodOf adds how a figure was made.
 func methodOf(o *record.Object, method string, source standard.Source, note string, outside error) {
 	o.Text("method", method)
@@ -252,12 +242,12 @@ func (a *inletAnswer) ratingRecord(o *record.Object, r *capacity.Rating) {
 		methodOf(o, r.Method, r.Source, r.Note, err)
 		return
 	}
-	flowNumber(o, a.units, "flow", flow)
-	headNumber(o, a.units, "head", head)
+	flowUnits[a.units].add(o, "flow", flow)
+	headUnits[a.units].add(o, "head", head)
 	methodOf(o, r.Method, r.Source, r.Note, r.Check(head))
 	if r.High > 0 {
-		headNumber(o, a.units, "tested_low", r.Low)
-		headNumber(o, a.units, "tested_high", r.High)
+		headUnits[a.units].add(o, "tested_low", r.Low)
+		headUnits[a.units].add(o, "tested_high", r.High)
 	}
 }
 
@@ -277,14 +267,11 @@ func (a *inletAnswer) record() *record.Object {
 		}
 	}
 	if a.rating.Links != nil {
-		links := []byte{'['}
-		for i := range a.rating.Links {
-			if i > 0 {
-				links = append(links, ',')
-			}
-			links = linkRecord(a.units, &a.rating.Links[i]).Append(links)
+		links := make([]record.Object, len(a.rating.Links))
+		for i := range links {
+			links[i] = *linkRecord(a.units, &a.rating.Links[i])
 		}
-		o.Raw("links", append(links, ']'))
+		o.Objects("links", links)
 		o.Text("least", a.rating.Controls(a.head))
 	}
 	o.Texts("not_stated", a.rating.Unknown)
@@ -296,7 +283,7 @@ func (a *inletAnswer) record() *record.Object {
 func linkRecord(u record.Units, l *capacity.Link) *record.Object {
 	o := &record.Object{}
 	o.Text("outlet", l.Name)
-	flowNumber(o, u, "flow", l.Capacity)
+	flowUnits[u].add(o, "flow", l.Capacity)
 	methodOf(o, l.Method, l.Source, l.Note, l.Outside)
 	if l.Lower != nil && l.Lower.Capacity < l.Capacity {
 		o.Raw("lower", json.RawMessage(linkRecord(u, l.Lower).Append(nil)))

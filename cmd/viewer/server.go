@@ -58,12 +58,8 @@ func (f *Folder) Handler(g Guard) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", pagePolicy)
-		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("X-Frame-Options", "DENY")
-		h.Set("Referrer-Policy", "no-referrer")
-		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
-		h.Set("Cache-Control", "no-store")
+		guard(h, "no-store")
 		if origin := r.Header.Get("Origin"); g.Known(r.Host) && origin != "" && origin != "http://"+r.Host {
 			http.Error(w, "Other sites are not served.", http.StatusForbidden)
 			return

@@ -35,10 +35,7 @@ func (c *Comparison) WriteJSON(w io.Writer) error {
 		c.u().Depth(&o, "limit", c.Limit)
 		o.Raw("places", array(len(c.Places), c.place))
 	}
-	if _, err := w.Write(o.Append(nil)); err != nil {
-		return err
-	}
-	_, err := io.WriteString(w, "\n")
+	_, err := w.Write(append(o.Append(nil), '\n'))
 	return err
 }
 

@@ -38,10 +38,7 @@ func (c *Taped) WriteJSON(w io.Writer) error {
 		u.Depth(&o, "limit", c.Limit)
 		o.Raw("places", array(len(c.Places), c.Acceptance.place))
 	}
-	if _, err := w.Write(o.Append(nil)); err != nil {
-		return err
-	}
-	_, err := io.WriteString(w, "\n")
+	_, err := w.Write(append(o.Append(nil), '\n'))
 	return err
 }
 

@@ -119,18 +119,14 @@ func (h *sheets) run(l *scene.Layer, at []sample, f *frame) {
 }
 
 // lower and higher return, place by place, the lower and the higher of two lines; y runs down.
-func lower(a, b []scene.Point) []scene.Point {
-	out := slices.Clone(a)
-	for i := range out {
-		out[i].Y = math.Max(a[i].Y, b[i].Y)
-	}
-	return out
-}
+func lower(a, b []scene.Point) []scene.Point { return oneOf(a, b, math.Max) }
 
-func higher(a, b []scene.Point) []scene.Point {
+func higher(a, b []scene.Point) []scene.Point { return oneOf(a, b, math.Min) }
+
+func oneOf(a, b []scene.Point, of func(y, other float64) float64) []scene.Point {
 	out := slices.Clone(a)
 	for i := range out {
-		out[i].Y = math.Min(a[i].Y, b[i].Y)
+		out[i].Y = of(a[i].Y, b[i].Y)
 	}
 	return out
 }

@@ -17,21 +17,23 @@ func (r *reader) pipes(o *roof.Outlet) {
 	if p, ok := r.code.Value("discharges_to"); ok {
 		o.DischargesTo = p.Value
 	}
-	if p, ok := r.code.Value("leader"); ok {
-		pipe, imperial, err := draft.ParsePipe(p.Value, r.set.Unit)
-		r.report(p, err)
-		o.Leader = pipe
+	take(r, "leader", &o.Leader, func(text string) (roof.Pipe, error) {
+		pipe, imperial, err := draft.ParsePipe(text, r.set.Unit)
 		r.out.Imperial = r.out.Imperial || imperial
-	}
-	if p, ok := r.code.Value("pipe_slope"); ok {
-		slope, err := quantity.ParseSlope(p.Value)
-		r.report(p, err)
-		o.PipeSlope = slope
-	}
-	if p, ok := r.code.Value("crest"); ok {
-		crest, err := roof.ParseCrest(p.Value)
-		r.report(p, err)
-		o.Crest = crest
+		return pipe, err
+	})
+	take(r, "pipe_slope", &o.PipeSlope, quantity.ParseSlope)
+	take(r, "crest", &o.Crest, roof.ParseCrest)
+}
+
+// take reads the value of a key, where the row's code has it; one that cannot be read refuses the row.
+func take[T any](r *reader, key string, to *T, parse func(text string) (T, error)) {
+	if p, ok := r.code.Value(key); ok {
+		value, err := parse(p.Value)
+		if err != nil {
+			r.refuseAt(p.Key+": "+err.Error(), "correct the code")
+		}
+		*to = value
 	}
 }
 
@@ -42,21 +44,13 @@ func (r *reader) sill() {
 		return
 	}
 	s := roof.Sill{Feature: r.head(), Position: r.place, Label: r.label()}
-	if p, ok := r.code.Value("kind"); ok {
-		kind, err := roof.ParseSillKind(p.Value)
-		r.report(p, err)
-		s.Kind = kind
-	}
+	take(r, "kind", &s.Kind, roof.ParseSillKind)
 	r.out.Sills = append(r.out.Sills, s)
 }
 
 // structure takes what the outline's code says of the framing under the roof and of walls beside it.
 func (r *reader) structure(o *draft.Outline) {
-	if p, ok := r.code.Value("wall_runoff"); ok {
-		rule, err := draft.ParseWallRunoff(p.Value)
-		r.report(p, err)
-		o.WallRunoff = rule
-	}
+	take(r, "wall_runoff", &o.WallRunoff, draft.ParseWallRunoff)
 	s := &o.Structure
 	s.MemberSpan = r.size(0, true, "member_span")
 	s.MemberSpacing = r.size(0, true, "member_spacing")
@@ -72,11 +66,9 @@ func (r *reader) structure(o *draft.Outline) {
 			r.refuseAt(rule, mend)
 		}
 	}
-	if p, ok := r.code.Value("load_limit"); ok {
-		limit, err := quantity.ParsePressure(p.Value)
-		r.report(p, err)
-		s.LoadLimit = float64(limit)
-	}
+	var limit quantity.Pressure
+	take(r, "load_limit", &limit, quantity.ParsePressure)
+	s.LoadLimit = float64(limit)
 	if text := draft.LimitWarning(s, fmt.Sprint(r.origin())); text != "" {
 		r.out.Warnings = append(r.out.Warnings, text)
 	}

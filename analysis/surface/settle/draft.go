@@ -1,6 +1,7 @@
 package settle
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -144,22 +145,22 @@ func (d *draft) add(x, y int32, s source) int32 {
 // at returns the node at the same place as (x, y), or -1.
 func (d *draft) at(x, y int32) int32 { return d.places.Find(x, y, d.x, d.y) }
 
-// origin returns where a thing was read.
-func (d *draft) origin(s source) roof.Origin {
+// feature returns what a thing was read as; holes and folds belong to the outline.
+func (d *draft) feature(s source) *roof.Feature {
 	switch s.role {
 	case isCurb:
-		return d.r.Curbs[s.index].Origin
+		return &d.r.Curbs[s.index].Feature
 	case isBreakline:
-		return d.r.Breaklines[s.index].Origin
+		return &d.r.Breaklines[s.index].Feature
 	case isEdge:
-		return d.r.Edges[s.index].Origin
+		return &d.r.Edges[s.index].Feature
 	case isSpot:
-		return d.r.Spots[s.index].Origin
+		return &d.r.Spots[s.index].Feature
 	case isOutlet:
-		return d.r.Outlets[s.index].Origin
+		return &d.r.Outlets[s.index].Feature
 	case isOutline, isHole, isFold:
 	}
-	return d.r.Outline.Origin
+	return &d.r.Outline.Feature
 }
 
 // name returns what a user calls a thing: its role and id.
@@ -169,53 +170,26 @@ func (d *draft) name(s source) string {
 		return "the outline"
 	case isHole:
 		return "a hole of the outline"
-	case isCurb:
-		return "curb " + d.id(s)
-	case isBreakline:
-		return "breakline " + d.id(s)
-	case isEdge:
-		return "edge " + d.id(s)
-	case isSpot:
-		return "spot " + d.id(s)
 	case isFold:
 		return "a fold that was found"
-	case isOutlet:
+	case isCurb, isBreakline, isEdge, isSpot, isOutlet:
 	}
-	return "outlet " + d.id(s)
+	return map[role]string{isCurb: "curb ", isBreakline: "breakline ", isEdge: "edge ", isSpot: "spot ", isOutlet: "outlet "}[s.role] + d.id(s)
 }
 
 // id returns a thing's own id, or where it was read when it has none.
 func (d *draft) id(s source) string {
-	var f roof.Feature
-	switch s.role {
-	case isCurb:
-		f = d.r.Curbs[s.index].Feature
-	case isBreakline:
-		f = d.r.Breaklines[s.index].Feature
-	case isEdge:
-		f = d.r.Edges[s.index].Feature
-	case isSpot:
-		f = d.r.Spots[s.index].Feature
-	case isOutlet:
-		if label := d.r.Outlets[s.index].Label; label != "" {
-			return label // as people call it
-		}
-		f = d.r.Outlets[s.index].Feature
-	case isOutline, isHole, isFold:
-		f = d.r.Outline.Feature
+	label := ""
+	if s.role == isOutlet {
+		label = d.r.Outlets[s.index].Label // as people call it
 	}
-	switch {
-	case f.ID != "":
-		return f.ID
-	case f.Origin.ID != "":
-		return f.Origin.ID
-	}
-	return f.Origin.String()
+	f := d.feature(s)
+	return cmp.Or(label, f.ID, f.Origin.ID, f.Origin.String())
 }
 
 // refuse records a problem of s at a place in the local frame.
 func (d *draft) refuse(s source, p orb.Point, rule, mend string) {
-	d.refusal.Add(roof.Problem{Origin: d.origin(s), At: d.r.Frame.ToFile(p), HasAt: true, Rule: rule, Mend: mend})
+	d.refusal.Add(roof.Problem{Origin: d.feature(s).Origin, At: d.r.Frame.ToFile(p), HasAt: true, Rule: rule, Mend: mend})
 }
 
 func (d *draft) point(n int32) orb.Point {

@@ -94,7 +94,7 @@ func TestNamesOfThings(t *testing.T) {
 		if got := d.name(c.s); got != c.name {
 			t.Errorf("%q, want %q", got, c.name)
 		}
-		if got := d.origin(c.s); got.Line != c.line {
+		if got := d.feature(c.s).Origin; got.Line != c.line {
 			t.Errorf("%s was read in line %d, want %d", c.name, got.Line, c.line)
 		}
 	}
