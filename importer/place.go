@@ -118,7 +118,7 @@ func (p *placer) place(s *source, at orb.Point) orb.Point {
 	case s.set.Geographic:
 		return p.fromSite(p.tie.toSite(at))
 	case p.home.set.Geographic:
-		return p.frame.ToLocal(p.tie.toMap(metres(at, s.set.Unit)))
+		return p.frame.ToLocal(p.tie.frame.ToFile(p.tie.forward(metres(at, s.set.Unit))))
 	case s.set.Unit == p.home.set.Unit:
 		return p.frame.ToLocal(at)
 	}

@@ -78,7 +78,7 @@ func (s *sequence) jobs(yield func(Job) bool) bool {
 		return yield(failing(s.name(), "nothing comes through stdin", "pipe a sequence of GeoJSON into it"))
 	}
 	s.read.Store(0)
-	texts := newTexts(&counted{in, &s.read})
+	texts := &texts{in: bufio.NewReaderSize(&counted{in, &s.read}, maxRead)}
 	for number := 1; ; number++ {
 		text, long, err := texts.next()
 		switch {
@@ -189,8 +189,6 @@ type texts struct {
 
 // maxRead is how many bytes of a sequence are read at a time.
 const maxRead = 1 << 20
-
-func newTexts(in io.Reader) *texts { return &texts{in: bufio.NewReaderSize(in, maxRead)} }
 
 // next returns the next text that is not empty, in memory of its own. long says that it is too long; it is its beginning then.
 func (t *texts) next() (text []byte, long bool, err error) {

@@ -100,9 +100,6 @@ func (t *tie) forward(site orb.Point) orb.Point {
 	}
 }
 
-// toMap returns longitude and latitude of a place in metres of the site grid.
-func (t *tie) toMap(site orb.Point) orb.Point { return t.frame.ToFile(t.forward(site)) }
-
 // toSite returns the place in metres of the site grid of a longitude and latitude.
 func (t *tie) toSite(at orb.Point) orb.Point {
 	d := vector.Minus(t.frame.ToLocal(at), t.plan)

@@ -32,9 +32,6 @@ func drainOf(f Fitting, method string) *Rating {
 	return r
 }
 
-// standpipeOf returns the law of an open pipe that stands up from the roof.
-func standpipeOf(f Fitting) *Rating { return openingOf(f.Diameter, standard.OutletOpen) }
-
 // drainRow returns the largest drain of the table that is not larger than the diameter, nil if all are.
 func drainRow(diameter quantity.Length) *standard.DrainRow {
 	var found *standard.DrainRow

@@ -23,7 +23,7 @@ func Of(f Fitting) (*Rating, error) {
 	case Drain:
 		r = drainOf(f, method)
 	case Standpipe:
-		r = standpipeOf(f)
+		r = openingOf(f.Diameter, standard.OutletOpen)
 	case Edge:
 		r = edgeOf(f, method)
 	}

@@ -83,11 +83,6 @@ type comparison struct {
 	result        *Result
 }
 
-// toBefore returns a place of the later roof's frame in the earlier one's.
-func (c *comparison) toBefore(p orb.Point) orb.Point {
-	return c.before.Roof.Frame.From(c.after.Roof.Frame, p)
-}
-
 // spots gathers the later survey's spots with their differences.
 func (c *comparison) spots() {
 	t, old := c.after.Surface.TIN, c.before.Surface.TIN
@@ -97,7 +92,7 @@ func (c *comparison) spots() {
 			continue
 		}
 		plan := orb.Point{t.X[v], t.Y[v]}
-		p := c.toBefore(plan)
+		p := c.before.Roof.Frame.From(c.after.Roof.Frame, plan)
 		f, ok := find.Locate(p[0], p[1])
 		if !ok {
 			c.result.Off++

@@ -39,7 +39,7 @@ func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
 	}
 	built := Change{
 		Kind: Cricket, Decides: finding.Roofer,
-		What: finding.Say("Build a cricket behind {4}"+without(first, hurt)+" {0} along it and {1} from its side to the tip, {2} thick at the side; its valleys fall at {3}",
+		What: finding.Say("Build a cricket behind {4}"+choose.If(hurt, ",", first)+" {0} along it and {1} from its side to the tip, {2} thick at the side; its valleys fall at {3}",
 			finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley), finding.Called(label)),
 		At: p.pit, Line: orb.LineString{a, f.apex(a, b, c), b},
 	}
@@ -60,11 +60,6 @@ func (d *designer) flashingLeft(p *pond, label string, thickness float64) []Ques
 		Ask: finding.Say("How high does the flashing of {1} stand above the roof? {0} must be left above the cricket", finding.MM("left", d.flashing), finding.Called(label)), Where: label, At: p.pit, Decides: finding.Roofer,
 		If: finding.Say("{0} or more", finding.MM("height", d.flashing+thickness)), Then: finding.Say("Build the cricket; less: raise the curb first, with its gas, power and duct"),
 	}}
-}
-
-// without leaves out what another change says already.
-func without(text string, said bool) string {
-	return choose.If(said, ",", text)
 }
 
 // sideAt returns the curb's side nearest to q, the roof on the right of the way from a to b.

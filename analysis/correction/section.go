@@ -268,7 +268,7 @@ func (d *designer) failing(o *Option) []bool {
 		}
 	}
 	for i := range d.ponds {
-		if p := &d.ponds[i]; !p.sags && isLeft(o, p.id) {
+		if p := &d.ponds[i]; !p.sags && slices.Contains(o.Left, p.id) {
 			for v := range bad {
 				bad[v] = bad[v] || d.under(p, int32(v))
 			}
@@ -282,7 +282,7 @@ func (d *designer) sagging(o *Option) []bool {
 	out := make([]bool, len(d.base.Z))
 	for i := range d.ponds {
 		p := &d.ponds[i]
-		if !p.sags || !isLeft(o, p.id) {
+		if !p.sags || !slices.Contains(o.Left, p.id) {
 			continue
 		}
 		for v := range out {
@@ -290,10 +290,6 @@ func (d *designer) sagging(o *Option) []bool {
 		}
 	}
 	return out
-}
-
-func isLeft(o *Option, id string) bool {
-	return slices.Contains(o.Left, id)
 }
 
 // onOption returns the facet of an option's surface at a vertex of the survey.

@@ -207,7 +207,7 @@ func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
 			if err != nil {
 				return []try{{err: err}}
 			}
-			t := try{p: p, laid: c, falls: d.fallsOf(c)}
+			t := try{p: p, laid: c, falls: d.fallsOver(c.Runs(func(f int32) int32 { return d.in.Study.Slopes.Plane[f] }))}
 			t.short = d.missing(t.falls, &p.Gauge)
 			t.taken = c.Volume() + (levellerCounts-1)*c.Leveller().Volume
 			out = append(out, t)
@@ -228,11 +228,6 @@ func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
 type falls struct {
 	mean float64 // by area [rise/run]
 	flat float64 // share of the area that falls less than nearlyNew of the slope of new work
-}
-
-// fallsOf returns the falls of courses on the planes of the roof as it is.
-func (d *designer) fallsOf(c *taper.Courses) falls {
-	return d.fallsOver(c.Runs(func(f int32) int32 { return d.in.Study.Slopes.Plane[f] }))
 }
 
 func (d *designer) fallsOver(runs []taper.Run) (f falls) {

@@ -133,7 +133,7 @@ func (n *Network) Finish(onward Onward) error {
 	n.t.Halt.Ask()
 	if !n.options.TravelOnly {
 		n.lists = v.labels()
-		n.index = newIndex(n.t)
+		n.index = &index{t: n.t}
 	}
 	n.t.Halt.Ask()
 	return n.checkArea(n.roof)

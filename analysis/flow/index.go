@@ -19,8 +19,6 @@ type index struct {
 	facets []int32
 }
 
-func newIndex(t *surface.TIN) *index { return &index{t: t} }
-
 // find returns the facet that holds the point, -1 when none does. On an edge it is the facet in which
 // the point lies deepest, and the lower numbered of equals.
 func (i *index) find(x, y float64) int32 {

@@ -64,7 +64,7 @@ func Find(f *Field) *Folds {
 		return out
 	}
 	g.planes()
-	p := newPairs(g)
+	p := &pairs{grower: g, gap: farApart * g.side()}
 	p.settle()
 	out.Planes = g.list
 	p.mark(out)

@@ -47,8 +47,6 @@ type pairs struct {
 	gap  float64 // length of an edge from which it tells nothing of how planes meet [m]
 }
 
-func newPairs(g *grower) *pairs { return &pairs{grower: g, gap: farApart * g.side()} }
-
 // side returns the side of the square that each spot has to itself [m].
 func (g *grower) side() float64 {
 	twice, n := 0.0, 0

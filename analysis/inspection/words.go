@@ -33,3 +33,21 @@ func at(o *surface.Outlet) finding.Text { return finding.Say("at {0}", called(o)
 
 // called names an outlet.
 func called(o *surface.Outlet) finding.Quantity { return finding.Called(o.Label) }
+
+// Mend returns what would likely mend the cause k of a pond with diagnosis d, in one sentence or two; empty where the kind is no
+// cause of a pond.
+func Mend(k finding.Kind, d *cause.Diagnosis) string {
+	if c := &d.Causes[0]; c.Kind == k && c.Mend.Format != "" {
+		return c.Mend.Format
+	}
+	return cause.Say(k).Mend
+}
+
+// CauseText says in one sentence what holds a pond.
+func CauseText(k finding.Kind) finding.Text { return pondText(&cause.Candidate{Kind: k}) }
+
+// MendOf says what would likely mend a cause, and who decides.
+func MendOf(k finding.Kind) (finding.Text, string) {
+	about := cause.Say(k)
+	return finding.Say(about.Mend), about.Decides
+}

@@ -13,6 +13,7 @@ package levelling
 
 import (
 	"fmt"
+	"math"
 
 	"runnel/analysis/choose"
 )
@@ -67,7 +68,7 @@ func (r *Run) Misclosure() float64 {
 }
 
 // Within reports whether the run closes within what is allowed.
-func (r *Run) Within() bool { return r.Closed && abs(r.Misclosure()) <= r.Allowed*(1+1e-9) }
+func (r *Run) Within() bool { return r.Closed && math.Abs(r.Misclosure()) <= r.Allowed*(1+1e-9) }
 
 // Tie is a station that two laser set-ups share, or one whose elevation is stated and was read as well.
 type Tie struct {
@@ -92,7 +93,3 @@ type Error struct {
 
 // Error returns the rule that was broken and the mend.
 func (e *Error) Error() string { return fmt.Sprintf("line %d: %s; %s", e.Line, e.Rule, e.Mend) }
-
-func abs(x float64) float64 {
-	return choose.If(x < 0, -x, x)
-}

@@ -201,7 +201,7 @@ func (b *builder) legalise(edges []ends) {
 		changed = false
 		for i, k := range edges {
 			e := b.edge(k.a, k.b)
-			if !b.illegal(e) {
+			if b.flag(e)&^Tie != 0 || b.circle(e) <= 0 {
 				continue
 			}
 			e = b.flip(e)
@@ -218,6 +218,3 @@ func (b *builder) convex(e int32) bool {
 	p, q := b.origin(before(e)), b.origin(before(o))
 	return b.orient(q, v, p) > 0 && b.orient(p, u, q) > 0
 }
-
-// illegal reports whether the unconstrained edge e is not locally Delaunay.
-func (b *builder) illegal(e int32) bool { return b.flag(e)&^Tie == 0 && b.circle(e) > 0 }

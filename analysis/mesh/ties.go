@@ -117,13 +117,10 @@ func (b *builder) cluster(t int32, seen []bool, rim, inner []int32) (rimOut, inn
 
 // settleFour flips the tie e of two triangles when the other diagonal has the smaller key.
 func (b *builder) settleFour(e int32) {
-	if o := b.twin(e); b.lower(b.origin(before(e)), b.origin(before(o)), b.origin(e), b.origin(o)) {
+	if o := b.twin(e); b.compare(b.origin(before(e)), b.origin(before(o)), b.origin(e), b.origin(o)) < 0 {
 		b.mark(b.flip(e), Tie)
 	}
 }
-
-// lower reports whether diagonal p-q has a smaller key than u-v.
-func (b *builder) lower(p, q, u, v int32) bool { return b.compare(p, q, u, v) < 0 }
 
 func (b *builder) compare(p, q, u, v int32) int {
 	zp, zq, zu, zv := b.elevation(p), b.elevation(q), b.elevation(u), b.elevation(v)

@@ -106,7 +106,7 @@ func (d *descent) leave(from arrival, standing bool, allowed func(int32) bool) (
 	}
 	d.stamp++
 	pit := v
-	d.near.reset(ps.t)
+	d.near.list, d.near.t = d.near.list[:0], ps.t
 	d.near.push(from[0])
 	d.near.push(from[1])
 	for len(d.near.list) > 0 {

@@ -18,8 +18,6 @@ type nearest struct {
 	t    *surface.TIN
 }
 
-func (h *nearest) reset(t *surface.TIN) { h.list, h.t = h.list[:0], t }
-
 func (h *nearest) less(a, b step) bool {
 	if a.far != b.far {
 		return a.far < b.far

@@ -54,3 +54,13 @@ func inches(n int64) string {
 	text := strconv.FormatInt(top, 10) + "/" + strconv.FormatInt(bottom, 10) + `"`
 	return choose.If(whole == 0, text, strconv.FormatInt(whole, 10)+"-"+text)
 }
+
+// Round returns v to so many decimals, halves away from zero, and never a negative zero.
+func Round(v float64, decimals int) float64 {
+	scale := 1.0
+	for range decimals {
+		scale *= 10
+	}
+	r := math.Round(v*scale) / scale
+	return choose.If(r == 0, 0, r)
+}

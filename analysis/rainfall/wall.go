@@ -22,13 +22,7 @@ type RuleError struct{ Name string }
 
 // Error lists the names that are known.
 func (e *RuleError) Error() string {
-	return fmt.Sprintf("unknown rule %q for walls: use %s", e.Name, strings.Join(ruleNames(), ", "))
-}
-
-// ruleNames returns the names of the wall rules, the usual one first.
-func ruleNames() []string {
-	rules := standard.WallRules()
-	return gather.Each(rules, func(r standard.WallRule) string { return r.Name })
+	return fmt.Sprintf("unknown rule %q for walls: use %s", e.Name, strings.Join(gather.Each(standard.WallRules(), func(r standard.WallRule) string { return r.Name }), ", "))
 }
 
 // WallArea returns the area of roof [m2] that the walls count as by the rule of that name, and the rule. An unknown name

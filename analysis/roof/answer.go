@@ -44,7 +44,7 @@ func (a *Answer) Settle() (rule, mend string) {
 	if day, err := time.Parse(time.DateOnly, a.On); err != nil || day.Year() < 1900 {
 		return fmt.Sprintf("the answer to %s has no day: %.20q", clipped(a.Question), a.On), "write on=2026-12-02"
 	}
-	asked := choose.If(counts(a.Question), Asked(a.Question), "")
+	asked := choose.If(slices.Contains(AskedNames(), a.Question), Asked(a.Question), "")
 	if a.To == "" || asked != "" {
 		a.To = asked.To()
 	}

@@ -1,7 +1,5 @@
 package roof
 
-import "slices"
-
 // Asked names a question whose answer counts: limits are compared with it, and what waited for it waits no more. The empty Asked is a question whose answer is
 // kept and shown, and decides nothing here.
 type Asked string
@@ -101,6 +99,3 @@ func AskedNames() []string {
 		string(AskLower), string(AskCover), string(AskResistance), string(AskWarranty), string(AskCuts),
 	}
 }
-
-// counts reports whether answers to a question count, by its name.
-func counts(question string) bool { return slices.Contains(AskedNames(), question) }

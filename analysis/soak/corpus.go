@@ -3,7 +3,6 @@ package soak
 import (
 	"errors"
 	"fmt"
-	"hash/crc32"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -16,8 +15,6 @@ const head = "go test fuzz v1"
 
 // largest is how many bytes an input may have: small ones run fast.
 const largest = 600
-
-func checksum(text []byte) uint32 { return crc32.ChecksumIEEE(text) }
 
 // writeInput writes an input as go test -fuzz does.
 func writeInput(input []any) []byte {

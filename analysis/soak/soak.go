@@ -9,6 +9,7 @@ package soak
 
 import (
 	"fmt"
+	"hash/crc32"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -120,7 +121,7 @@ func (r *runner) run(input []any) {
 func (r *runner) keep(input []any) {
 	text := writeInput(input)
 	dir := filepath.Join("testdata", "fuzz", r.name)
-	path := filepath.Join(dir, fmt.Sprintf("soak-%08x", checksum(text)))
+	path := filepath.Join(dir, fmt.Sprintf("soak-%08x", crc32.ChecksumIEEE(text)))
 	if os.Getenv("RUNNEL_SOAK_KEEP") == "no" { // a fault that was planted failed
 		r.t.Logf("run %d failed:\n%s", r.done.Load()+1, text)
 		return

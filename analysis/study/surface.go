@@ -3,9 +3,11 @@ package study
 import (
 	"fmt"
 
+	"runnel/analysis/contour"
 	"runnel/analysis/evidence"
 	"runnel/analysis/halt"
 	"runnel/analysis/mean"
+	"runnel/analysis/quantity"
 	"runnel/analysis/surface"
 )
 
@@ -32,4 +34,21 @@ func (s *Study) build(o Options) error {
 	s.Roof, s.Means, s.Errors = brought, means, evidence.ErrorsOf(s.Surface, brought)
 	s.Errors.Source = means.Errors
 	return nil
+}
+
+// refuseContours refuses an interval of contours that cannot be drawn, before anything else is done; where only findings are asked for too, so that a
+// roof is not checked for one file and refused for another.
+func (s *Study) refuseContours(o Options) error {
+	if o.Narrow {
+		return nil
+	}
+	return contour.Refuse(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
+}
+
+// contours draws the contours. That is done once water is traced, which takes the most memory.
+func (s *Study) contours(o Options) (err error) {
+	if !o.Narrow && !o.FindingsOnly {
+		s.Contours, err = contour.Of(s.Surface.TIN, quantity.Length(s.Criteria.Contour))
+	}
+	return err
 }

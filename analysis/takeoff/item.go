@@ -26,7 +26,7 @@ func (c *counter) items() {
 		volume += s.Volume
 	}
 	if length > 0 {
-		c.item(Item{What: finding.Say("tapered edge strips, {0} on average", finding.MM("thickness", average(volume, stripArea(o.Strips)))), Measure: Length, Value: length}, strip)
+		c.item(Item{What: finding.Say("tapered edge strips, {0} on average", finding.MM("thickness", average(volume, gather.Sum(o.Strips, func(s Strip) float64 { return s.Area })))), Measure: Length, Value: length}, strip)
 	}
 	if o.Mitres > leastMitre {
 		c.item(Item{What: finding.Say("mitres at valleys and hips"), Measure: Length, Value: o.Mitres, Note: finding.Say("boards are cut on both sides of each")}, mitre)
@@ -89,10 +89,6 @@ func (c *counter) coveringItems() {
 
 func average(volume, area float64) float64 {
 	return choose.If(area > 0, volume/area, 0)
-}
-
-func stripArea(strips []Strip) float64 {
-	return gather.Sum(strips, func(s Strip) float64 { return s.Area })
 }
 
 // item adds an item with its price, if there is one.

@@ -101,15 +101,6 @@ func (l *Laying) Area() float64 {
 	return gather.Sum(l.sections.Facets, func(x Facet) float64 { return x.Area })
 }
 
-// Bound returns the box round what is laid.
-func (l *Laying) Bound() orb.Bound {
-	b := l.at[0].Bound()
-	for _, q := range l.at {
-		b = b.Extend(q)
-	}
-	return b
-}
-
 // Lay lays boards of stock over a section of the surface. What other changes raise higher stays.
 func (a *Alteration) Lay(c *Courses) {
 	a.cut = true

@@ -157,7 +157,7 @@ func (r *logRun) print(b *logbook.Book, name string) error {
 		return err
 	}
 	if len(b.Broken) > 0 {
-		l.Entry("CHANGED", "A line before entry "+entryNumbers(b.Broken)+" was changed or taken out after it was written.")
+		l.Entry("CHANGED", "A line before entry "+strings.Join(gather.Each(b.Broken, strconv.Itoa), ", ")+" was changed or taken out after it was written.")
 	}
 	l.Entry("CLOSE-OUT", papers.CloseOut(b))
 	l.Entry("LOOKS", r.looks(b))
@@ -190,11 +190,6 @@ func (r *logRun) u() record.Units {
 		return record.SI
 	}
 	return record.US
-}
-
-func entryNumbers(of []int) string {
-	parts := gather.Each(of, strconv.Itoa)
-	return strings.Join(parts, ", ")
 }
 
 // looks says which of this year's looks are kept: in spring, after the leaves have fallen, before frost, the months being those of the north; common practice.

@@ -140,7 +140,7 @@ func writeBook(out io.Writer, book *levelbook.Book, result *levelling.Reduction)
 
 // writeRun prints the page check and the misclosure of a run.
 func writeRun(w io.Writer, r *levelling.Run, unit quantity.Unit) {
-	_, _ = fmt.Fprintf(w, "\nRun from %s to %s, %d set-up%s.\n", r.From, r.To, r.SetUps, plural(r.SetUps))
+	_, _ = fmt.Fprintf(w, "\nRun from %s to %s, %d set-up%s.\n", r.From, r.To, r.SetUps, choose.If(r.SetUps == 1, "", "s"))
 	_, _ = fmt.Fprintf(w, "Page check: backsights %s less foresights %s = %s; last less first = %s.\n",
 		booked(r.Backsights, unit, false), booked(r.Foresights, unit, false), booked(r.Check(), unit, true), booked(r.Last-r.First, unit, true))
 	switch {
@@ -153,10 +153,6 @@ func writeRun(w io.Writer, r *levelling.Run, unit quantity.Unit) {
 	default:
 		_, _ = fmt.Fprintf(w, "Misclosure %s; %s is allowed. It was shared out over the set-ups.\n", booked(r.Misclosure(), unit, true), booked(r.Allowed, unit, false))
 	}
-}
-
-func plural(n int) string {
-	return choose.If(n == 1, "", "s")
 }
 
 // booked writes a length as level books do: to a tenth of a millimetre, a thousandth of a foot, a hundredth of an inch.

@@ -135,3 +135,15 @@ stays, how deep, how heavy, and what holds it there.
 	})
 	return root
 }
+
+func newVersion(s call.Streams) *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "Print the version",
+		Args:  call.NoArguments,
+		RunE: func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintln(s.Out, "runnel "+call.Version())
+			return err
+		},
+	}
+}

@@ -63,7 +63,7 @@ func measure(s *site, m method) *survey {
 		s.crossFolds(l)
 	}
 	for _, k := range s.curbs {
-		c.curbs = append(c.curbs, c.shootAll(k.ring))
+		c.curbs = append(c.curbs, gather.Each(k.ring, c.shoot))
 	}
 	for _, f := range s.folds {
 		if line := c.line(f); len(line) > 1 {
@@ -89,10 +89,6 @@ func (c *crew) shoot(p orb.Point) shot {
 	s := shot{at: p, z: c.site.base + c.site.relief(p) + c.sigma*c.random.NormFloat64()}
 	c.taken = append(c.taken, s)
 	return s
-}
-
-func (c *crew) shootAll(points []orb.Point) []shot {
-	return gather.Each(points, c.shoot)
 }
 
 // held returns the first shot within reach of p.

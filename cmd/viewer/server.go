@@ -192,7 +192,7 @@ func (f *Folder) show(w http.ResponseWriter, r *http.Request, name string) {
 			content, _, err := f.open(name)
 			own := false
 			if err == nil {
-				own = f.isOwn(content, name)
+				_, own = f.own(content, name)
 				_ = content.Close()
 			}
 			f.page(w, r, "show.html", struct {
@@ -289,11 +289,6 @@ func (f *Folder) own(opened io.Reader, name string) ([]byte, bool) {
 		return nil, false
 	}
 	return content, true
-}
-
-func (f *Folder) isOwn(opened io.Reader, name string) bool {
-	_, own := f.own(opened, name)
-	return own
 }
 
 // policyOf returns the policy of a page that this program wrote: what the page states, and nothing from or to

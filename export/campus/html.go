@@ -16,6 +16,7 @@ import (
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
+	"runnel/analysis/roof"
 	"runnel/export/caution"
 	"runnel/export/record"
 )
@@ -110,7 +111,7 @@ func (h *html) row(e *entry) error {
 		return nil
 	}
 	h.page.Rows = append(h.page.Rows, newRow(r, number, h.Units, h.Reports))
-	if onMap(r) {
+	if len(r.Rings) > 0 && r.Frame.Kind == roof.Geographic {
 		h.placed = append(h.placed, newPlaced(r, number, h.Units))
 	} else if len(r.Rings) > 0 {
 		h.gridded++

@@ -7,7 +7,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/roof"
 	"runnel/export/record"
 )
 
@@ -42,8 +41,6 @@ func offMap(n int) string {
 	}
 	return count(n) + " roofs are not on it: they stand on site grids of their own."
 }
-
-func onMap(r *Row) bool { return len(r.Rings) > 0 && r.Frame.Kind == roof.Geographic }
 
 func newPlaced(r *Row, number int, u record.Units) placed {
 	p := placed{drawnRoof: drawnRoof{Row: number, Class: classes[classOf(r)].Key, Title: fullName(r) + ": " + headline(r, u)}}

@@ -41,7 +41,7 @@ func WriteText(w io.Writer, p *Proposal) error {
 		}
 		l.Entry("ENGINEER", say)
 	}
-	l.Entry("AS FOUND", p.asFound())
+	l.Entry("AS FOUND", p.Book.Ponds())
 	for i := range p.Result.Answers {
 		l.Entry(fmt.Sprintf("ANSWER %d", i+1), p.short(i))
 	}
@@ -64,9 +64,6 @@ func WriteText(w io.Writer, p *Proposal) error {
 	_, err := w.Write(l.Bytes())
 	return err
 }
-
-// asFound says what a check says of ponds, in its words.
-func (p *Proposal) asFound() string { return p.Book.Ponds() }
 
 // The verdicts.
 const (

@@ -123,7 +123,7 @@ func (p *plan) upper(c *column) place {
 	name := p.name()
 	c.lines([]string{typeface.Cut(name, 4.2, c.room.W, true)}, 4.2, 0, true)
 	c.y += 0.6
-	c.first(p.headline(), p.textEm+0.3)
+	c.first(p.b.Lead().Text, p.textEm+0.3)
 	rest := p.b.Unresolved()
 	if ponds := p.b.Ponds(); ponds != p.b.Lead().Text {
 		rest = strings.TrimSpace(ponds + " " + rest)

@@ -16,9 +16,6 @@ import (
 // Limit is the sentence that stands on every sheet.
 const Limit = "This does not say that the roof can carry the water. That is for a structural engineer."
 
-// headline says the worst thing known, in the words of the page.
-func (p *plan) headline() string { return p.b.Lead().Text }
-
 // firstStep is the first of the steps of the page.
 func (p *plan) firstStep() string {
 	steps := p.b.Steps()
@@ -26,11 +23,6 @@ func (p *plan) firstStep() string {
 		return record.NoStep
 	}
 	return steps[0].Say()
-}
-
-// spots counts the spots in words.
-func (p *plan) spots() string {
-	return p.b.Spots()
 }
 
 // findings lists what is wrong from number from on, numbered as on the plan, as far as there is room, and returns the
@@ -110,7 +102,7 @@ const mostRows = 2
 func (p *plan) block(c *column, sheets int) {
 	c.heading("Drawing")
 	s := &p.s.Survey
-	survey := fmt.Sprintf("%s, about %s apart", p.spots(), p.u.SayLength(s.Spacing))
+	survey := fmt.Sprintf("%s, about %s apart", p.b.Spots(), p.u.SayLength(s.Spacing))
 	if s.Sigma > 0 {
 		survey += ", good to " + p.u.SayDepth(s.Sigma)
 	}

@@ -20,11 +20,6 @@ const (
 // smallShare is the share of the roof that is changed up to which the sheets show the changes, not the whole roof.
 const smallShare = 0.2
 
-// isLocal reports whether only a small part of the roof is changed.
-func (h *sheets) isLocal() bool {
-	return h.design != nil && h.TakeOff.Area > 0 && h.TakeOff.Area < smallShare*h.Book.Study.Surface.Area
-}
-
 // places returns the bounds of what is changed, those that lie near each other in one.
 func (h *sheets) places() []orb.Bound {
 	var parts []orb.Bound

@@ -86,7 +86,7 @@ func newSheets(s *Set) (*sheets, error) {
 	if h.walls, err = newWalls(h.corrected(), s.Mark); err != nil {
 		return nil, err
 	}
-	h.local = h.isLocal()
+	h.local = h.design != nil && h.TakeOff.Area > 0 && h.TakeOff.Area < smallShare*h.Book.Study.Surface.Area
 	h.gather()
 	h.cutSections()
 	return h, nil

@@ -76,12 +76,11 @@ func (h *sheets) draw(c *drawing.Canvas) {
 // title names the roof and the answer that is drawn.
 func (h *sheets) title() string {
 	if a := h.answer(); a != nil {
-		return h.Book.Study.Roof.Name + ": " + lowered(proposal.Title(h.Book, a.Name))
+		title := proposal.Title(h.Book, a.Name)
+		return h.Book.Study.Roof.Name + ": " + strings.ToLower(title[:1]) + title[1:]
 	}
 	return h.Book.Study.Roof.Name + ": " + h.Name
 }
-
-func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // areas draws boards, strips and what is cut to measure.
 func (h *sheets) areas(c *drawing.Canvas) {

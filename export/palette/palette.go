@@ -1,7 +1,13 @@
 // Package palette holds the colours of maps and drawings, each with one meaning everywhere.
 package palette
 
-import "runnel/analysis/finding"
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"runnel/analysis/finding"
+)
 
 // Colours, one meaning each. Under full protanopia, deuteranopia and tritanopia, and in plain sight, any
 // two of a group stay at least 20 apart in CIE L*a*b* (tested); points, lines and areas differ by shape
@@ -50,4 +56,18 @@ func OfSeverity(s finding.Severity) string {
 	case finding.Note:
 	}
 	return Note
+}
+
+// Tint mixes a share of a colour with white.
+func Tint(colour string, share float64) string {
+	n, err := strconv.ParseUint(colour[1:], 16, 32)
+	if err != nil {
+		return colour
+	}
+	mixed := uint64(0)
+	for shift := 16; shift >= 0; shift -= 8 {
+		part := float64(n >> shift & 255)
+		mixed |= uint64(math.Round(255-float64((255-part)*share))) << shift
+	}
+	return fmt.Sprintf("#%06X", mixed)
 }

@@ -1,9 +1,12 @@
 package record
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
@@ -263,4 +266,21 @@ func Beginning(text string, most int) string {
 		return strings.TrimRight(string(r[:most-1]), " ") + "…"
 	}
 	return text
+}
+
+// Place says where p lies, in the words of package place.
+func (b *Book) Place(p orb.Point) string { return b.Units.SayText(b.Study.Places.Of(p)) }
+
+// SayTime writes a time: "45 min", "1 h 20 min".
+func SayTime(seconds float64) string {
+	minutes := int(math.Round(seconds / 60))
+	switch {
+	case minutes < 1 && seconds > 0:
+		return "under 1 min"
+	case minutes < 60:
+		return strconv.Itoa(minutes) + " min"
+	case minutes%60 == 0:
+		return strconv.Itoa(minutes/60) + " h"
+	}
+	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
 }

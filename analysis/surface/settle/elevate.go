@@ -21,7 +21,9 @@ func (d *draft) elevateBreaklines() {
 	if len(d.refusal.Problems) > 0 {
 		return
 	}
-	d.drawOutline()
+	for c := range d.outline {
+		d.draw(&d.chains[c], nil)
+	}
 	d.assumeOutline()
 	for d.drawBreaklines() {
 	}
@@ -267,13 +269,6 @@ func (d *draft) compareEnd(ch *chain, n, z int32) {
 		return
 	}
 	d.z[n] = int32(math.Round((float64(z) + float64(d.z[n])) / 2))
-}
-
-// drawOutline gives points on edges whose corners both have elevations theirs.
-func (d *draft) drawOutline() {
-	for c := range d.outline {
-		d.draw(&d.chains[c], nil)
-	}
 }
 
 // elevateOutline gives edges without elevations feet opposite the spots near them, and so those edges that do not run straight between their corners.

@@ -190,7 +190,7 @@ func (c *Code) read(tokens []string) (rest string) {
 			c.Role, c.Overflow = words[strings.ToUpper(token)].role, true
 		case c.isSize(token):
 			c.Pairs = append(c.Pairs, Pair{"d", token})
-		case c.Number == "" && hasDigit(token) && len(c.Pairs) == 0:
+		case c.Number == "" && strings.ContainsAny(token, "0123456789") && len(c.Pairs) == 0:
 			c.Number = token
 		case c.joinsUnit(token):
 		default:
@@ -277,8 +277,6 @@ func splitWord(token string) (word, number string) {
 	}
 	return strings.TrimRight(upper[:i], "-_."), token[i:]
 }
-
-func hasDigit(token string) bool { return strings.ContainsAny(token, "0123456789") }
 
 // Properties keeps a code as it was written.
 func Properties(text string) json.RawMessage {
