@@ -81,12 +81,19 @@ func (g *giver) take(chunk int, of *given) error {
 	if err != nil {
 		return &ledger.StoreError{Err: err}
 	}
-	missing, err := g.book.TakeOver(from, g.expected(items))
+	want := g.expected(items)
+	open := 0 // those of a chunk that is handed out again may be done in part
+	for i := range want {
+		if !g.book.Done(want[i].Key, want[i].Mark) {
+			open++
+		}
+	}
+	missing, err := g.book.TakeOver(from, want)
 	from.Close()
 	if err != nil {
 		return err
 	}
-	for range len(items) - len(missing) {
+	for range open - len(missing) {
 		g.done <- struct{}{}
 	}
 	if len(missing) > 0 {
