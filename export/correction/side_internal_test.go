@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/inspection"
 	"runnel/analysis/takeoff"
 	"runnel/export/record"
+	"runnel/export/sample"
 )
 
 // column returns the column of the first answer beside the others, by the names of its rows.
@@ -199,5 +200,17 @@ func TestPlaceOfNoChange(t *testing.T) {
 	change := got["answers"].([]any)[0].(map[string]any)["changes"].([]any)[0].(map[string]any)
 	if change["at"] != nil || change["where"] != nil {
 		t.Errorf("%v", change)
+	}
+}
+
+// What a check found stands beside the answers: by hand, the sample has one pond, 20 mm deep; a roof without ponds has no deepest.
+func TestAsFound(t *testing.T) {
+	p := proposal(t, record.SI)
+	if got, _ := told(t, p); !reflect.DeepEqual(got["as_found"], map[string]any{"ponds": 0.0}) {
+		t.Errorf("without ponds: %v", got["as_found"])
+	}
+	p.Book = record.NewBook(sample.Study(sample.Local()), "", record.SI)
+	if got, page := told(t, p); !reflect.DeepEqual(got["as_found"], map[string]any{"ponds": 1.0, "deepest_mm": 20.0}) || !strings.Contains(page, "AS FOUND 1 pond: P01") {
+		t.Errorf("the sample: %v", got["as_found"])
 	}
 }

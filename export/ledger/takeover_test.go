@@ -72,3 +72,18 @@ func TestTakeOverOfAPath(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// The line that says how a run was called is no roof, whatever it is written like.
+func TestTheCallIsNoRoof(t *testing.T) {
+	const call = `{"key":0,"mark":0}`
+	dir := t.TempDir()
+	from, to := open(t, filepath.Join(dir, "from"), call), open(t, filepath.Join(dir, "to"), "call")
+	missing, err := to.TakeOver(from, []ledger.Expected{{}})
+	if err != nil || len(missing) != 1 || to.Roofs() != 0 {
+		t.Errorf("missing %v, %d roofs, %v", missing, to.Roofs(), err)
+	}
+	add(t, from, 0, 0)
+	if missing, err = to.TakeOver(from, []ledger.Expected{{}}); err != nil || len(missing) != 0 || to.Roofs() != 1 {
+		t.Errorf("missing %v, %d roofs, %v", missing, to.Roofs(), err)
+	}
+}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
 	"runnel/analysis/tape"
@@ -238,5 +239,73 @@ func TestNextSpotsReadBack(t *testing.T) {
 	}
 	if rows[0][2] != "rod_ft" || rows[1][1] != `1 ft from RD-1; "old", <b> toward גג` || rows[2][1] != "'=1+1" || rows[2][0] != "X2" {
 		t.Errorf("%q", rows)
+	}
+}
+
+// A grid is taped from the west and the south wall all over the roof, so that the tapes stay put; a place by itself from the nearest two. By hand, of 24 by 12 m.
+func TestWallsThatAGridIsTapedFrom(t *testing.T) {
+	b := bookOf(record.SI, nil)
+	for _, c := range []struct {
+		at         orb.Point
+		grid, lone string
+	}{
+		{orb.Point{22, 11}, "22.00 m from W wall and 11.00 m from S wall", "2.00 m from E wall and 1.00 m from N wall"},
+		{orb.Point{2, 11}, "2.00 m from W wall and 11.00 m from S wall", "2.00 m from W wall and 1.00 m from N wall"},
+		{orb.Point{22, 1}, "22.00 m from W wall and 1.00 m from S wall", "2.00 m from E wall and 1.00 m from S wall"},
+	} {
+		if got := b.Place(&tape.Spot{Plan: c.at, Code: "SPOT"}); got != c.grid {
+			t.Errorf("%v of a grid: %q, want %q", c.at, got, c.grid)
+		}
+		if got := b.Place(&tape.Spot{Plan: c.at, Code: "LOW 1"}); got != c.lone {
+			t.Errorf("%v by itself: %q, want %q", c.at, got, c.lone)
+		}
+	}
+}
+
+// A grid is said to be 10 ft or 3 m apart, in the unit in which the roof was taped: by hand 10 ft are 3.048 m.
+func TestHowFarApartAGridIs(t *testing.T) {
+	for _, c := range []struct {
+		taped, said record.Units
+		want        string
+	}{{record.SI, record.SI, "about 3.0 m apart"}, {record.US, record.US, "about 10 ft apart"}, {record.US, record.SI, "about 3.0 m apart"}} {
+		b := bookOf(c.taped, nil)
+		b.Units, b.Survey.Next = c.said, nil
+		for i := range 8 {
+			b.Survey.Next = append(b.Survey.Next, tape.Spot{Plan: orb.Point{1 + float64(i), 1}, Code: "SPOT"})
+		}
+		if got := strings.Join(b.Steps(), " "); !strings.Contains(got, "8 spots "+c.want) {
+			t.Errorf("%v: %s", c, got)
+		}
+	}
+}
+
+// The head of the page is underlined as far as it reaches, 80 letters at most; where something is worse than the pond both stand, and without a pond that alone.
+func TestHeadOfThePage(t *testing.T) {
+	page := func(b *Book) []string {
+		var out bytes.Buffer
+		if err := Write(&out, b); err != nil {
+			t.Fatal(err)
+		}
+		return strings.Split(out.String(), "\n")
+	}
+	for name, want := range map[string]int{"Shed": len("Shed (tier A)"), strings.Repeat("é", 60): 60 + len(" (tier A)"), strings.Repeat("Hall ", 40): 80} {
+		b := pond(-1, 0.02)
+		b.Survey.Roof.Name = name
+		lines := page(b)
+		at := 0
+		for !strings.HasPrefix(lines[at], "==") {
+			at++
+		}
+		if lines[at] != strings.Repeat("=", want) {
+			t.Errorf("%q is underlined %d wide, want %d", name, len(lines[at]), want)
+		}
+	}
+	worst := finding.Finding{Severity: finding.Urgent, Pond: -1, What: finding.Say("The deck sags.")}
+	for name, b := range map[string]*Book{"with a pond": pond(-1, 0.02), "without": bookOf(record.SI, nil)} {
+		b.Survey.Findings = []finding.Finding{worst}
+		all := strings.Join(page(b), "\n")
+		if !strings.Contains(all, "WORST") || !strings.Contains(all, "The deck sags.") || strings.Contains(all, "\nPONDS") != (name == "with a pond") {
+			t.Errorf("%s: %s", name, all[:400])
+		}
 	}
 }
