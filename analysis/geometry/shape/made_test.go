@@ -25,7 +25,7 @@ func TestRandomIsAsItSays(t *testing.T) {
 	kinds := map[string]int{}
 	for seed := range uint64(150) {
 		r := shape.Random(seed, 60+int(seed))
-		ring := orb.Ring(roof.PlanOf(r.Outline.Rings[0]))
+		ring := roof.PlanOf(r.Outline.Rings[0])
 		if ring.Orientation() != orb.CCW {
 			t.Fatalf("seed %d: clockwise", seed)
 		}
@@ -78,8 +78,8 @@ func checkThings(t *testing.T, seed uint64, r *roof.Roof, ring orb.Ring, kinds m
 	boxes := make([]orb.Bound, len(r.Curbs))
 	for i := range r.Curbs {
 		c := r.Curbs[i].Ring
-		boxes[i] = orb.Ring(roof.PlanOf(c)).Bound()
-		if len(c) != 5 || !(math.Abs(planar.Area(orb.Ring(roof.PlanOf(c)))-planar.Area(boxes[i].ToRing())) <= 1e-9) {
+		boxes[i] = roof.PlanOf(c).Bound()
+		if len(c) != 5 || !(math.Abs(planar.Area(roof.PlanOf(c))-planar.Area(boxes[i].ToRing())) <= 1e-9) {
 			t.Errorf("seed %d: curb %v is no rectangle, or clockwise", seed, c)
 		}
 		for _, p := range c {
