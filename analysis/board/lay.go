@@ -98,12 +98,9 @@ func (l *Layout) stack(p *Piece, thin, rate float64) error {
 	rise := rate * float64(s.Length)
 	set := max(1, int(math.Floor((float64(s.Greatest)-least)/rise+1e-9))) // boards before the set is repeated
 	over := math.Floor((thin-least)/rise + 1e-6)                          // whole boards below this one
-	under := float64(math.Floor(over/float64(set)+1e-9) * float64(set) * rise)
 	edge := least + float64(math.Mod(over, float64(set))*rise)
-	rest := thin - under - edge // base fill that lies under every course
 	p.Kind = Kind{round(edge), round(edge + rise)}
-	layers := l.layers(under + rest)
-	p.Fill = layers
+	p.Fill = l.layers(thin - edge) // of the sets below this one, and of what lies under every course
 	return nil
 }
 

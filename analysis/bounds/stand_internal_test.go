@@ -379,3 +379,46 @@ func TestStairs(t *testing.T) {
 		}
 	}
 }
+
+// TestWaterThatNothingLetsGo, by hand: vertices in a row at 5, 1, 3, 2 and 6 m, of which all but the first stood under water, whose lowest is the second. 1.5 m over it, at 2.5 m, water covers it alone: the fourth lies lower but behind the third. At 3 m it comes over that, at 2.9 m it does not. Neither an outlet at 0 m nor an open edge lets it go. Facets of 2 and 3 m2 join the first three and the last three.
+func TestWaterThatNothingLetsGo(t *testing.T) {
+	g := &net{joined: make([][]bool, 5), p: &patch{vertex: make([]int32, 5), base: []float64{5, 1, 3, 2, 6}, open: []bool{false, true, false, false, true}, beyond: make([]float64, 5)}}
+	for i := range 5 {
+		g.joined[i] = make([]bool, 5)
+		g.p.beyond[i] = math.Inf(1)
+	}
+	g.p.first = []int32{0, 1, 3, 5, 7, 8}
+	g.p.near = []int32{1, 0, 2, 1, 3, 2, 4, 3}
+	g.p.sinks, g.p.feet = []int32{0}, [][]int32{{1, 3}}
+	g.p.facets, g.p.area = [][3]int32{{0, 1, 2}, {2, 3, 4}}, []float64{2, 3}
+	g.r = &replica{m: &model{t: &surface.TIN{}}, p: g.p, z: []float64{5, 1, 3, 2, 6}, limit: []float64{0}}
+	s := newStander(g.r, []int32{1, 2, 3, 4})
+	sum := func(level float64, facets ...int) (area, volume float64) {
+		for _, f := range facets {
+			c := g.p.facets[f]
+			a, v := ponding.Under(level-g.r.z[c[0]], level-g.r.z[c[1]], level-g.r.z[c[2]], g.p.area[f])
+			area, volume = area+a, volume+v
+		}
+		return area, volume
+	}
+	for _, c := range []struct {
+		depth  float64
+		facets []int
+		wet    []int32
+	}{{1.5, []int{0}, []int32{1}}, {1.9, []int{0}, []int32{1}}, {2, []int{0, 1}, []int32{1, 2, 3}}, {2.5, []int{0, 1}, []int32{1, 2, 3}}, {4.5, []int{0, 1}, []int32{0, 1, 2, 3}}, {6, []int{0, 1}, []int32{0, 1, 2, 3, 4}}, {1.5, []int{0}, []int32{1}}} {
+		got := s.dammed(c.depth)
+		area, volume := sum(1+c.depth, c.facets...)
+		if got.level != 1+c.depth || got.depth != c.depth || !(math.Abs(got.area-area) <= 1e-12) || !(math.Abs(got.volume-volume) <= 1e-12) {
+			t.Errorf("%g m: %+v, want %g m2 and %g m3", c.depth, got, area, volume)
+		}
+		for i := range int32(5) {
+			wet := false
+			for _, v := range c.wet {
+				wet = wet || v == i
+			}
+			if (s.pool[i] == 0) != wet {
+				t.Errorf("%g m: vertex %d in water %d", c.depth, i, s.pool[i])
+			}
+		}
+	}
+}

@@ -72,9 +72,18 @@ func TestWaterThatStandsHigher(t *testing.T) {
 		cut         float64
 		level, mass bool
 	}{
-		{"as before", blockedOver(0.1, 0, was, weight), 0, false, false}, {"1.9 mm higher", blockedOver(0.1, 0, was+0.0019, weight), 0, false, false}, {"2.1 mm higher", blockedOver(0.1, 0, was+0.0021, weight), 0, true, false}, {"with its inlet 50 mm higher", blockedOver(0.15, 0, was+0.0519, weight), 0, false, false}, {"more than its inlet", blockedOver(0.15, 0, was+0.0521, weight), 0, true, false},
-		{"the roof at it is higher", blockedOver(0.1, 0.15, was+0.0519, weight), 0, false, false}, {"its inlet is lower", blockedOver(0.05, 0, was+0.0019, weight), 0, false, false}, {"its inlet is lower, the water is not", blockedOver(0.05, 0, was+0.0021, weight), 0, true, false},
-		{"1,020 kg", blockedOver(0.1, 0, was, 1020.9), 0, false, false}, {"more", blockedOver(0.1, 0, was, 1021.1), 0, false, true}, {"in the room of a cut", blockedOver(0.1, 0, was, 1026), 0.00501, false, false}, {"more than a cut makes room for", blockedOver(0.1, 0, was, 1026.2), 0.005, false, true},
+		{"as before", blockedOver(0.1, 0, was, weight), 0, false, false},
+		{"1.9 mm higher", blockedOver(0.1, 0, was+0.0019, weight), 0, false, false},
+		{"2.1 mm higher", blockedOver(0.1, 0, was+0.0021, weight), 0, true, false},
+		{"with its inlet 50 mm higher", blockedOver(0.15, 0, was+0.0519, weight), 0, false, false},
+		{"more than its inlet", blockedOver(0.15, 0, was+0.0521, weight), 0, true, false},
+		{"the roof at it is higher", blockedOver(0.1, 0.15, was+0.0519, weight), 0, false, false},
+		{"its inlet is lower", blockedOver(0.05, 0, was+0.0019, weight), 0, false, false},
+		{"its inlet is lower, the water is not", blockedOver(0.05, 0, was+0.0021, weight), 0, true, false},
+		{"1,020 kg", blockedOver(0.1, 0, was, 1020.9), 0, false, false},
+		{"more", blockedOver(0.1, 0, was, 1021.1), 0, false, true},
+		{"in the room of a cut", blockedOver(0.1, 0, was, 1026), 0.00501, false, false},
+		{"more than a cut makes room for", blockedOver(0.1, 0, was, 1026.2), 0.005, false, true},
 	} {
 		o := &Option{Design: moved(weighed(t), 0, 0)}
 		o.Design.Fill.Cut = c.cut
@@ -178,8 +187,16 @@ func TestCoveringAgain(t *testing.T) {
 		answer    *roof.Answer
 		want      string // kept, broken or asked
 	}{
-		{"two coverings", 2, []roof.Core{dry}, nil, "broken"}, {"two coverings, allowed", 2, nil, yes, "broken"}, {"one, dry cores", 1, []roof.Core{dry, dry}, nil, "kept"}, {"one, a wet core", 1, []roof.Core{dry, wet}, nil, "broken"}, {"a wet core, allowed", 1, []roof.Core{wet}, yes, "broken"},
-		{"nobody counted, dry cores", 0, []roof.Core{dry}, nil, "asked"}, {"no cores", 1, nil, nil, "asked"}, {"no cores, allowed", 0, nil, yes, "kept"}, {"dry cores, allowed", 0, []roof.Core{dry}, yes, "kept"}, {"not allowed", 1, []roof.Core{dry}, no, "broken"},
+		{"two coverings", 2, []roof.Core{dry}, nil, "broken"},
+		{"two coverings, allowed", 2, nil, yes, "broken"},
+		{"one, dry cores", 1, []roof.Core{dry, dry}, nil, "kept"},
+		{"one, a wet core", 1, []roof.Core{dry, wet}, nil, "broken"},
+		{"a wet core, allowed", 1, []roof.Core{wet}, yes, "broken"},
+		{"nobody counted, dry cores", 0, []roof.Core{dry}, nil, "asked"},
+		{"no cores", 1, nil, nil, "asked"},
+		{"no cores, allowed", 0, nil, yes, "kept"},
+		{"dry cores, allowed", 0, []roof.Core{dry}, yes, "kept"},
+		{"not allowed", 1, []roof.Core{dry}, no, "broken"},
 	} {
 		d := &designer{roof: &roof.Roof{Cores: c.cores}}
 		d.roof.Visit.Coverings = c.coverings

@@ -81,8 +81,14 @@ func TestFirstAnswerThatMeets(t *testing.T) {
 func TestOrderOfMends(t *testing.T) {
 	d := &designer{in: &Input{}}
 	mends := []mend{
-		{kind: Retaper, area: 0, volume: 1, sump: 1}, {kind: Fill, area: 5, volume: 2, sump: 2}, {kind: Fill, area: 5.005, volume: 1, sump: 3}, {kind: Fill, area: 4, volume: 9, sump: 4},
-		{kind: Fill, area: 5, volume: 0, decides: []string{finding.Roofer, finding.Engineer}, sump: 5}, {kind: Fill, area: 5, decides: []string{finding.Plumber}, volume: 0.5, sump: 6}, {kind: Fill, area: 5.0, volume: 1.00005, sump: 7}, {kind: LowerRise, area: 9, sump: 8},
+		{kind: Retaper, area: 0, volume: 1, sump: 1},
+		{kind: Fill, area: 5, volume: 2, sump: 2},
+		{kind: Fill, area: 5.005, volume: 1, sump: 3},
+		{kind: Fill, area: 4, volume: 9, sump: 4},
+		{kind: Fill, area: 5, volume: 0, decides: []string{finding.Roofer, finding.Engineer}, sump: 5},
+		{kind: Fill, area: 5, decides: []string{finding.Plumber}, volume: 0.5, sump: 6},
+		{kind: Fill, area: 5.0, volume: 1.00005, sump: 7},
+		{kind: LowerRise, area: 9, sump: 8},
 	}
 	d.order(mends)
 	var got []float64
@@ -309,8 +315,14 @@ func TestWhatIsWhole(t *testing.T) {
 		o            Option
 		whole, dries bool
 	}{
-		{Option{Meets: true, Possible: true, Study: &study.Study{}}, true, true}, {Option{Meets: true, FlatLeft: 1, Possible: true, Study: &study.Study{}}, false, true}, {Option{Possible: true, Study: &study.Study{}}, false, true},
-		{Option{Possible: true, Study: &study.Study{}, PondsLeft: 1}, false, false}, {Option{Possible: true, Study: &study.Study{}, Worse: []Limit{{}}}, false, false}, {Option{Possible: true, Study: &study.Study{}, Limits: []Limit{{}}}, false, false}, {Option{Possible: true}, false, false}, {Option{Study: &study.Study{}}, false, false},
+		{Option{Meets: true, Possible: true, Study: &study.Study{}}, true, true},
+		{Option{Meets: true, FlatLeft: 1, Possible: true, Study: &study.Study{}}, false, true},
+		{Option{Possible: true, Study: &study.Study{}}, false, true},
+		{Option{Possible: true, Study: &study.Study{}, PondsLeft: 1}, false, false},
+		{Option{Possible: true, Study: &study.Study{}, Worse: []Limit{{}}}, false, false},
+		{Option{Possible: true, Study: &study.Study{}, Limits: []Limit{{}}}, false, false},
+		{Option{Possible: true}, false, false},
+		{Option{Study: &study.Study{}}, false, false},
 	} {
 		if c.o.whole() != c.whole || c.o.dries() != c.dries {
 			t.Errorf("%+v: whole %v, dries %v", c.o, c.o.whole(), c.o.dries())
@@ -402,8 +414,13 @@ func TestNextWayForAPond(t *testing.T) {
 		want []int
 		any  bool
 	}{
-		{"nothing failed", Option{Possible: true}, []int{0, 0, 0}, false}, {"a pond stays", Option{Possible: true, Left: []string{"P2"}}, []int{0, 1, 0}, true}, {"a pond without a way stays", Option{Possible: true, Left: []string{"P3"}}, []int{0, 0, 0}, false},
-		{"a limit near the first", Option{Possible: true, Limits: at(4)}, []int{1, 0, 0}, true}, {"worse near the second", Option{Possible: true, Worse: at(6)}, []int{0, 1, 0}, true}, {"refused, no place known", Option{Possible: true, Worse: []Limit{{}}}, []int{1, 1, 0}, true}, {"not possible", Option{}, []int{1, 1, 0}, true},
+		{"nothing failed", Option{Possible: true}, []int{0, 0, 0}, false},
+		{"a pond stays", Option{Possible: true, Left: []string{"P2"}}, []int{0, 1, 0}, true},
+		{"a pond without a way stays", Option{Possible: true, Left: []string{"P3"}}, []int{0, 0, 0}, false},
+		{"a limit near the first", Option{Possible: true, Limits: at(4)}, []int{1, 0, 0}, true},
+		{"worse near the second", Option{Possible: true, Worse: at(6)}, []int{0, 1, 0}, true},
+		{"refused, no place known", Option{Possible: true, Worse: []Limit{{}}}, []int{1, 1, 0}, true},
+		{"not possible", Option{}, []int{1, 1, 0}, true},
 	} {
 		s := ways()
 		if any := s.advance(&c.o); any != c.any || !slices.Equal(s.pick, c.want) {

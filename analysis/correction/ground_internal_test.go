@@ -182,8 +182,15 @@ func TestBoardsThatCameUp(t *testing.T) {
 		cores []roof.Core
 		want  bool
 	}{
-		{"as thick", []roof.Core{core(5, 50, "dry"), core(2, 50, ""), core(9, 50, "")}, true}, {"11 mm thicker", []roof.Core{core(5, 61, "dry"), core(2, 50, ""), core(9, 50, "")}, true}, {"13 mm thicker", []roof.Core{core(5, 63, "dry"), core(2, 50, ""), core(9, 50, "")}, false}, {"the middle of the others counts", []roof.Core{core(5, 61, "dry"), core(2, 20, ""), core(9, 50, ""), core(10, 90, "")}, true},
-		{"wet", []roof.Core{core(5, 50, "wet"), core(2, 50, ""), core(9, 50, "")}, false}, {"one other", []roof.Core{core(5, 50, "dry"), core(2, 50, "")}, false}, {"none on it", []roof.Core{core(2, 50, ""), core(9, 50, "")}, false}, {"two on it", []roof.Core{core(5, 63, "dry"), core(5.1, 55, "dry"), core(2, 50, ""), core(9, 50, "")}, true}, {"cores that tell nothing", []roof.Core{core(5, 50, "dry"), {}, {}, core(2, 50, "")}, false},
+		{"as thick", []roof.Core{core(5, 50, "dry"), core(2, 50, ""), core(9, 50, "")}, true},
+		{"11 mm thicker", []roof.Core{core(5, 61, "dry"), core(2, 50, ""), core(9, 50, "")}, true},
+		{"13 mm thicker", []roof.Core{core(5, 63, "dry"), core(2, 50, ""), core(9, 50, "")}, false},
+		{"the middle of the others counts", []roof.Core{core(5, 61, "dry"), core(2, 20, ""), core(9, 50, ""), core(10, 90, "")}, true},
+		{"wet", []roof.Core{core(5, 50, "wet"), core(2, 50, ""), core(9, 50, "")}, false},
+		{"one other", []roof.Core{core(5, 50, "dry"), core(2, 50, "")}, false},
+		{"none on it", []roof.Core{core(2, 50, ""), core(9, 50, "")}, false},
+		{"two on it", []roof.Core{core(5, 63, "dry"), core(5.1, 55, "dry"), core(2, 50, ""), core(9, 50, "")}, true},
+		{"cores that tell nothing", []roof.Core{core(5, 50, "dry"), {}, {}, core(2, 50, "")}, false},
 	} {
 		d.roof.Cores = c.cores
 		if got := d.buckled(rise, 0.04); got != c.want {

@@ -37,8 +37,16 @@ func TestWhereAnOutletMayStand(t *testing.T) {
 			x, y           float64
 			drain, scupper bool
 		}{
-			{"in the field", 8, 5, true, true}, {"0.62 m from a wall", 11.38, 5, true, true}, {"0.6 m from a wall", 11.4, 5, false, true}, {"on a wall", 12, 5, false, true}, {"on a wall, 0.62 m from its corner", 12, 0.62, false, true}, {"on a wall, 0.6 m from its corner", 12, 0.6, false, false},
-			{"0.62 m from a curb", 4.62, 7, true, true}, {"0.6 m from a curb", 4.6, 7, false, false}, {"0.62 m from the drain", 6, 2.12, true, true}, {"0.6 m from the drain", 6, 2.1, false, false},
+			{"in the field", 8, 5, true, true},
+			{"0.62 m from a wall", 11.38, 5, true, true},
+			{"0.6 m from a wall", 11.4, 5, false, true},
+			{"on a wall", 12, 5, false, true},
+			{"on a wall, 0.62 m from its corner", 12, 0.62, false, true},
+			{"on a wall, 0.6 m from its corner", 12, 0.6, false, false},
+			{"0.62 m from a curb", 4.62, 7, true, true},
+			{"0.6 m from a curb", 4.6, 7, false, false},
+			{"0.62 m from the drain", 6, 2.12, true, true},
+			{"0.6 m from the drain", 6, 2.1, false, false},
 		} {
 			if a, b := d.clearFor(to(c.x, c.y), roof.Drain), d.clearFor(to(c.x, c.y), roof.Scupper); a != c.drain || b != c.scupper {
 				t.Errorf("laid %d, %s: a drain %v, a scupper %v", k, c.name, a, b)
@@ -217,8 +225,12 @@ func TestInletThatItsOverflowHolds(t *testing.T) {
 		z, low, want float64
 		change       func(over *surface.Outlet)
 	}{
-		{"high enough", 3, 2.99, 3, nil}, {"as low as it may", least + 1e-6, 2.99, least + 1e-6, nil}, {"too low, a film is left", least - 0.01, least - film + 1e-4, least, nil}, {"too low, more than a film is left", least - 0.01, least - film - 1e-4, least - 0.01, nil},
-		{"no overflow", least - 0.01, least, least - 0.01, func(over *surface.Outlet) { over.Duty = roof.Primary }}, {"one that nobody surveyed", least - 0.01, least, least - 0.01, func(over *surface.Outlet) { over.Source = -1 }},
+		{"high enough", 3, 2.99, 3, nil},
+		{"as low as it may", least + 1e-6, 2.99, least + 1e-6, nil},
+		{"too low, a film is left", least - 0.01, least - film + 1e-4, least, nil},
+		{"too low, more than a film is left", least - 0.01, least - film - 1e-4, least - 0.01, nil},
+		{"no overflow", least - 0.01, least, least - 0.01, func(over *surface.Outlet) { over.Duty = roof.Primary }},
+		{"one that nobody surveyed", least - 0.01, least, least - 0.01, func(over *surface.Outlet) { over.Source = -1 }},
 	} {
 		over := d.s.Outlets[1]
 		if c.change != nil {

@@ -27,15 +27,26 @@ func TestPricesByUnit(t *testing.T) {
 		measure Measure
 		unit    float64
 	}{
-		{"per_board_foot", insulation, Solid, boardFoot}, {"per_m3", insulation, Solid, 1}, {"per_board", insulation, Pieces, 1},
-		{"per_sq_ft", covering, Area, squareFoot}, {"per_m2", covering, Area, 1},
-		{"per_ft_edge_strip", strip, Length, 0.3048}, {"per_m_edge_strip", strip, Length, 1},
-		{"per_ft_mitre", mitre, Length, 0.3048}, {"per_m_mitre", mitre, Length, 1},
-		{"per_ft_cut_line", cutLine, Length, 0.3048}, {"per_m_cut_line", cutLine, Length, 1},
-		{"per_outlet_reset", outletReset, Pieces, 1}, {"per_outlet_new", outletNew, Pieces, 1}, {"per_overflow_reset", overflowReset, Pieces, 1},
-		{"per_board_foot_removed", removal, Solid, boardFoot}, {"per_m3_removed", removal, Solid, 1},
-		{"per_cu_ft_leveller", levelling, Solid, cubicFoot}, {"per_m3_leveller", levelling, Solid, 1},
-		{"per_board_foot_to_measure", toMeasure, Solid, boardFoot}, {"per_m3_to_measure", toMeasure, Solid, 1},
+		{"per_board_foot", insulation, Solid, boardFoot},
+		{"per_m3", insulation, Solid, 1},
+		{"per_board", insulation, Pieces, 1},
+		{"per_sq_ft", covering, Area, squareFoot},
+		{"per_m2", covering, Area, 1},
+		{"per_ft_edge_strip", strip, Length, 0.3048},
+		{"per_m_edge_strip", strip, Length, 1},
+		{"per_ft_mitre", mitre, Length, 0.3048},
+		{"per_m_mitre", mitre, Length, 1},
+		{"per_ft_cut_line", cutLine, Length, 0.3048},
+		{"per_m_cut_line", cutLine, Length, 1},
+		{"per_outlet_reset", outletReset, Pieces, 1},
+		{"per_outlet_new", outletNew, Pieces, 1},
+		{"per_overflow_reset", overflowReset, Pieces, 1},
+		{"per_board_foot_removed", removal, Solid, boardFoot},
+		{"per_m3_removed", removal, Solid, 1},
+		{"per_cu_ft_leveller", levelling, Solid, cubicFoot},
+		{"per_m3_leveller", levelling, Solid, 1},
+		{"per_board_foot_to_measure", toMeasure, Solid, boardFoot},
+		{"per_m3_to_measure", toMeasure, Solid, 1},
 	} {
 		p, err := ParsePrices([]byte(`{"currency": "EUR", "` + c.name + `": 2}`))
 		if err != nil {
@@ -311,8 +322,11 @@ func TestOutletItems(t *testing.T) {
 func TestPatchesOfOneReason(t *testing.T) {
 	why := func(v float64) finding.Text { return finding.Say("off by {0}", finding.MM("off", v)) }
 	fields := []Field{
-		{Area: 1, Volume: 10, Cut: 0.1, Thinnest: 0.03, Thickest: 0.2, Why: why(0.004)}, {Laid: true},
-		{Area: 2, Volume: 20, Cut: 0.2, Thinnest: 0.01, Thickest: 0.1, Why: why(0.009)}, {Area: 4, Volume: 40, Thinnest: 0.05, Thickest: 0.3, Why: why(0.005)}, {Area: 8, Volume: 80, Why: why(0.001)},
+		{Area: 1, Volume: 10, Cut: 0.1, Thinnest: 0.03, Thickest: 0.2, Why: why(0.004)},
+		{Laid: true},
+		{Area: 2, Volume: 20, Cut: 0.2, Thinnest: 0.01, Thickest: 0.1, Why: why(0.009)},
+		{Area: 4, Volume: 40, Thinnest: 0.05, Thickest: 0.3, Why: why(0.005)},
+		{Area: 8, Volume: 80, Why: why(0.001)},
 	}
 	c := &counter{design: &taper.Design{Lines: []taper.Line{{Left: 13, Right: 12}, {Left: 12, Right: 10}, {Left: 10, Right: 11}, {Left: 11, Right: 14}, {Left: 14, Right: 99}}}, out: &TakeOff{Fields: fields}, at: map[int]int{10: 0, 11: 1, 12: 2, 13: 3, 14: 4}}
 	c.measured()
@@ -393,5 +407,17 @@ func TestFromTheDeckUp(t *testing.T) {
 		}
 		k.onDeck(0, true)
 		near(t, c.name+": thickness", k.parts[0][0].t[2], 0.1+c.low, 1e-12)
+	}
+}
+
+// TestAverageThickness: half a cubic decimetre on a quarter of a square metre is 2 mm thick; on nothing nothing is.
+func TestAverageThickness(t *testing.T) {
+	for in, want := range map[[2]float64]float64{{0.0005, 0.25}: 0.002, {3, 1}: 3, {3, 6}: 0.5, {3, 0}: 0, {0, 0}: 0} {
+		if got := average(in[0], in[1]); !(math.Abs(got-want) <= 1e-15) {
+			t.Errorf("%g m3 on %g m2: %g", in[0], in[1], got)
+		}
+	}
+	if got := stripArea([]Strip{{Area: 0.5}, {Area: 2}}); got != 2.5 {
+		t.Errorf("strips of 0.5 and 2 m2: %g", got)
 	}
 }

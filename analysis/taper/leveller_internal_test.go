@@ -328,7 +328,8 @@ func TestCornersWrittenAsOne(t *testing.T) {
 	if want := []int{0, 0, 2, 3, 2, 5}; !slices.Equal(one, want) {
 		t.Errorf("%v, want %v", one, want)
 	}
-	spots := d.corners(one)
+	r := &roof.Roof{}
+	spots := d.corners(one, r)
 	var ids []string
 	for _, s := range spots {
 		ids = append(ids, s.ID)
@@ -342,8 +343,22 @@ func TestCornersWrittenAsOne(t *testing.T) {
 	// Of stock boards the ends of lines are told by these.
 	d.stock = &stock{whole: true}
 	d.Lines = []Line{{A: 1, B: 5}}
-	if spots := d.corners(one); len(spots) != 1 || spots[0].ID != "T3" {
+	if spots := d.corners(one, r); len(spots) != 1 || spots[0].ID != "T3" {
 		t.Errorf("of stock boards: %+v", spots)
+	}
+	// Where one ends on a wall or a curb, whose own corners say nothing of its height there, it is told.
+	wall := []roof.Position{{Plan: orb.Point{5 - 1.9e-4, 0}}, {Plan: orb.Point{5 - 1.9e-4, 9}}}
+	beside := []roof.Position{{Plan: orb.Point{5 - 2.1e-4, 0}}, {Plan: orb.Point{5 - 2.1e-4, 9}}, {Plan: orb.Point{0, 9}}}
+	for name, c := range map[string]struct {
+		r    roof.Roof
+		want int
+	}{
+		"on a wall": {roof.Roof{Outline: roof.Outline{Rings: [][]roof.Position{beside, wall}}}, 2}, "on a curb": {roof.Roof{Curbs: []roof.Curb{{Ring: beside}, {Ring: wall}}}, 2},
+		"beside both": {roof.Roof{Outline: roof.Outline{Rings: [][]roof.Position{beside}}, Curbs: []roof.Curb{{Ring: beside}}}, 1},
+	} {
+		if spots := d.corners(one, &c.r); len(spots) != c.want || spots[len(spots)-1].ID != map[int]string{1: "T3", 2: "T6"}[c.want] {
+			t.Errorf("%s: %+v", name, spots)
+		}
 	}
 }
 

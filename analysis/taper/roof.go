@@ -3,9 +3,11 @@ package taper
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
@@ -58,7 +60,7 @@ func (d *Design) Roof(r *roof.Roof, s *surface.Surface) *roof.Roof {
 		return &n
 	}
 	one := d.merged()
-	n.Spots = append(d.corners(one), d.surveyed(r.Spots, s.TIN)...)
+	n.Spots = append(d.corners(one, r), d.surveyed(r.Spots, s.TIN)...)
 	n.Spots = append(n.Spots, d.inferred(s.TIN)...)
 	n.Breaklines = append(d.kept(r.Breaklines, s.TIN), d.folds(one)...)
 	return &n
@@ -310,16 +312,16 @@ func (d *Design) merged() []int {
 }
 
 // corners returns the design's vertices as spots.
-func (d *Design) corners(one []int) []roof.Spot {
+func (d *Design) corners(one []int, r *roof.Roof) []roof.Spot {
 	var out []roof.Spot
-	ends := map[int]bool{} // of stock boards: their borders have these
+	ends := map[int]bool{} // of stock boards: their borders have these, but where one meets a wall or a curb that runs straight on between its own corners
 	if d.Stocked() {
 		for _, l := range d.Lines {
 			ends[one[l.A]], ends[one[l.B]] = true, true
 		}
 	}
 	for i, first := range one {
-		if first != i || !d.fresh[i] || ends[i] {
+		if first != i || !d.fresh[i] || ends[i] && !onBorder(r, d.Vertices[i].Plan) {
 			continue
 		}
 		s := roof.Spot{Position: d.position(i)}
@@ -328,6 +330,19 @@ func (d *Design) corners(one []int) []roof.Spot {
 		out = append(out, s)
 	}
 	return out
+}
+
+// onBorder reports whether p lies on the outline or on a curb's.
+func onBorder(r *roof.Roof, p orb.Point) bool {
+	on := func(ring []roof.Position) bool {
+		for i := 1; i < len(ring); i++ {
+			if planar.DistanceFromSegment(ring[i-1].Plan, ring[i].Plan, p) <= 2*join {
+				return true
+			}
+		}
+		return false
+	}
+	return slices.ContainsFunc(r.Outline.Rings, on) || slices.ContainsFunc(r.Curbs, func(c roof.Curb) bool { return on(c.Ring) })
 }
 
 // settled returns the spots that stand on the surface where it has them: one near the outline or a line was moved onto it, and its

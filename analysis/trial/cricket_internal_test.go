@@ -217,3 +217,32 @@ func TestFirstOfEqualLines(t *testing.T) {
 		t.Errorf("%v, %v", base, ok)
 	}
 }
+
+// TestBaseAlongAnyWall: a base along a wall to the west of a field, to its east, or along a slant has its one side where the roof is, whichever way its ends are named.
+func TestBaseAlongAnyWall(t *testing.T) {
+	for name, to := range map[string]func(x, y float64) orb.Point{
+		"south": func(x, y float64) orb.Point { return orb.Point{x, y} },
+		"east":  func(x, y float64) orb.Point { return orb.Point{-y, x} },
+		"north": func(x, y float64) orb.Point { return orb.Point{-x, -y} },
+		"west":  func(x, y float64) orb.Point { return orb.Point{y, -x} },
+		"slant": func(x, y float64) orb.Point { return orb.Point{0.6*x - 0.8*y, 0.8*x + 0.6*y} },
+		"other": func(x, y float64) orb.Point { return orb.Point{-0.6*x - 0.8*y, 0.8*x - 0.6*y} },
+	} {
+		at := func(x, y float64) roof.Position {
+			p := to(x, y)
+			return shape.At(p[0], p[1], 0.02*y)
+		}
+		on := surface.NewLocator(shape.Build(t, shape.New("field", at(0, 0), at(20, 0), at(20, 10), at(0, 10))).Cut)
+		for _, ends := range [][2]float64{{4, 12}, {12, 4}} {
+			change := Change{Kind: Cricket, Base: [2]orb.Point{to(ends[0], 0), to(ends[1], 0)}, Valley: 0.0001}
+			b, err := change.plan(on)
+			if err != nil || len(b.Tips) != 1 {
+				t.Errorf("%s, from %g: %v, %+v", name, ends[0], err, b)
+				continue
+			}
+			if p, q := b.Tips[0], to(8, b.Off()); !(math.Hypot(p[0]-q[0], p[1]-q[1]) <= 1e-9) {
+				t.Errorf("%s, from %g: its tip stands at %v, want %v", name, ends[0], p, q)
+			}
+		}
+	}
+}
