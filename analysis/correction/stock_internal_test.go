@@ -170,7 +170,7 @@ func TestRowsOverACrest(t *testing.T) {
 		up := orb.Point{n[0] - o[0], n[1] - o[1]}
 		for wide, want := range map[float64]bool{0.8: false, 0.86: false, 0.89: true, 1.2: true, 4: true} {
 			p := &pond{lip: to(4, 4), place: orb.MultiPolygon{{{to(4, 4), to(4+wide, 4), to(4+wide, 6), to(4, 6), to(4, 4)}}}}
-			if ring := orb.Ring(p.place[0][0]); ring.Orientation() != orb.CCW {
+			if ring := p.place[0][0]; ring.Orientation() != orb.CCW {
 				slices.Reverse(ring)
 			}
 			c, ok := d.crestOf(p, up)

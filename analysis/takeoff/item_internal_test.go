@@ -417,7 +417,4 @@ func TestAverageThickness(t *testing.T) {
 			t.Errorf("%g m3 on %g m2: %g", in[0], in[1], got)
 		}
 	}
-	if got := stripArea([]Strip{{Area: 0.5}, {Area: 2}}); got != 2.5 {
-		t.Errorf("strips of 0.5 and 2 m2: %g", got)
-	}
 }
