@@ -8,10 +8,15 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction"
+	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/takeoff"
 	"runnel/analysis/taper"
+	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
+	"runnel/export/drawing/sheet"
+	"runnel/export/record"
 )
 
 // moved returns a roof that lies elsewhere.
@@ -118,5 +123,97 @@ func TestCurbOnADetail(t *testing.T) {
 	}
 	if w.covered(scene.Rect{X: text.At.X + text.Width/2 + 0.2, Y: text.At.Y - 1, W: 0.05, H: 0.05}) || w.covered(scene.Rect{X: text.At.X - text.Width/2 - 0.3, Y: text.At.Y - 1, W: 0.05, H: 0.05}) {
 		t.Error("labels keep off more than the name")
+	}
+}
+
+// The set-out of a small change lists 22 corners, and says how many more the file has; of 22 it has none. Each row has the number that stands on the layout.
+func TestSetOutSaysWhatIsLeft(t *testing.T) {
+	h, err := newSheets(drawn(t, proud()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n, want := range map[int]string{0: "", 1: "", 22: "", 23: "and 1 more: the corrected roof file has all.", 30: "and 8 more: the corrected roof file has all."} {
+		h.corners = nil
+		for i := range n {
+			h.corners = append(h.corners, corner{plan: orb.Point{1 + float64(i)/4, 3}, z: 10.1, was: 10.05, thickness: 0.05})
+		}
+		lines := read(h.setOut)
+		all := strings.Join(lines, "\n")
+		if n == 0 {
+			if len(lines) > 0 {
+				t.Errorf("of no corners: %q", lines)
+			}
+			continue
+		}
+		if strings.Contains(all, " more: the corrected") != (want != "") || !strings.Contains(all, want) {
+			t.Errorf("%d corners: %q", n, lines)
+		}
+		for i := range n {
+			if got := strings.Contains(all, fmt.Sprintf("\n%d | ", i+1)); got != (i < 22) {
+				t.Errorf("%d corners: number %d stands: %v", n, i+1, got)
+			}
+		}
+	}
+}
+
+// The layout names as many low places as the table lists, thirty, each with its depth; those out of view have no name.
+func TestNamesOfLowPlaces(t *testing.T) {
+	s := drawn(t, proud())
+	h, err := newSheets(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := drawing.NewCanvas(s.Book, drawing.Options{Sheet: sheet.Size{Name: "a1", W: 841, H: 594}}, "test", layers...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.TakeOff = &takeoff.TakeOff{}
+	for i := range 33 {
+		h.TakeOff.Leveller.Places = append(h.TakeOff.Leveller.Places, taper.LowPlace{At: orb.Point{1 + 2*float64(i%11), 1.5 + 4*float64(i/11)}, Deepest: 0.012})
+	}
+	h.TakeOff.Leveller.Places[4].At = orb.Point{-500, -500}
+	h.lowLabels(c)
+	got := map[string]bool{}
+	for _, text := range textsOf(c.Scene()) {
+		got[text.String] = true
+	}
+	n := 0
+	for i := range 33 {
+		if got[fmt.Sprintf("low %d: 12 mm", i+1)] {
+			n++
+			if i >= 30 || i == 4 {
+				t.Errorf("low %d has a name", i+1)
+			}
+		}
+	}
+	if n < 20 {
+		t.Errorf("%d of 29 low places in view have a name", n)
+	}
+}
+
+// Where low places are filled the corners of the deepest are told first.
+func TestDeepestCornersFirst(t *testing.T) {
+	tried := 0
+	for seed := uint64(0); seed < 12 && tried < 3; seed++ {
+		s := set(t, shape.Random(seed, 80), record.SI, correction.Fill)
+		if s == nil || s.Result.Options[s.Option].Kind != correction.Fill {
+			continue
+		}
+		h, err := newSheets(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if h.local || len(h.corners) < 4 || len(h.corners) > h.listed() {
+			continue
+		}
+		tried++
+		for i := 1; i < len(h.corners); i++ {
+			if math.Abs(h.corners[i].thickness) > math.Abs(h.corners[i-1].thickness)+1e-9 {
+				t.Errorf("seed %d: corner %d has %v m, the one before %v m", seed, i+1, h.corners[i].thickness, h.corners[i-1].thickness)
+			}
+		}
+	}
+	if tried == 0 {
+		t.Error("no fill was drawn")
 	}
 }

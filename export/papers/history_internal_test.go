@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/export/drawing/scene"
 	"runnel/export/logbook"
 	"runnel/export/record"
 	"runnel/export/sample"
@@ -83,6 +84,27 @@ func TestHistoryPaper(t *testing.T) {
 	a = History(sample.Local(), record.SI, &logbook.Book{})
 	if len(a.Parts[0].Texts) != 1 {
 		t.Errorf("%q", a.Parts[0].Texts)
+	}
+}
+
+// By hand, on 182 mm: dates take 24 and words 60, so that the deepest is 98 mm long and half as deep is 49; each line is 5 mm high, its bar 3.4 mm in the middle of it.
+func TestWhereBarsStand(t *testing.T) {
+	d := bars([]logbook.Entry{{Date: "2026-05-01", Kind: logbook.Water, Depth: 25}, {Date: "2026-05-09", Kind: logbook.Dry}, {Date: "2026-05-20", Kind: logbook.Water, Depth: 50}}, record.SI, 182)
+	want := []scene.Rect{{X: 24, Y: 0.8, W: 49, H: 3.4}, {X: 24, Y: 10.8, W: 98, H: 3.4}}
+	if d.Height != 15 || len(d.Layers[0].Shapes) != len(want) {
+		t.Fatalf("%d bars in %v mm", len(d.Layers[0].Shapes), d.Height)
+	}
+	for i, w := range want {
+		for k, q := range w.Corners() {
+			if p := d.Layers[0].Shapes[i].Paths[0][k]; !(scene.Distance(p, q) <= 0.011) {
+				t.Errorf("bar %d: corner %d at %v, want %v", i, k, p, q)
+			}
+		}
+	}
+	for i, at := range []scene.Point{{X: 0, Y: 3.4}, {X: 75, Y: 3.4}, {X: 0, Y: 8.4}, {X: 26, Y: 8.4}, {X: 0, Y: 13.4}, {X: 124, Y: 13.4}} {
+		if text := d.Layers[0].Texts[i]; !(scene.Distance(text.At, at) <= 0.011) {
+			t.Errorf("%q stands at %v, want %v", text.String, text.At, at)
+		}
 	}
 }
 

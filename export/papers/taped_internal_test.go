@@ -1,9 +1,11 @@
 package papers
 
 import (
+	"encoding/csv"
 	"os"
 	"path/filepath"
 	"reflect"
+	"strings"
 	"testing"
 
 	"runnel/analysis/finding"
@@ -102,5 +104,31 @@ func TestTapedRoofsOfFewPonds(t *testing.T) {
 	none.Survey.Next = nil
 	if n := len(OfTape(none)); n != 2 {
 		t.Errorf("%d papers, though nothing is to be measured", n)
+	}
+}
+
+// What to measure next has the numbers and places of the map and of the file of next spots, in their order, each with a line for its rod.
+func TestReadingsAreThoseOfTheFile(t *testing.T) {
+	b := tapedBook(t, chalked)
+	var file strings.Builder
+	if err := taped.WriteNext(&file, b); err != nil {
+		t.Fatal(err)
+	}
+	in := csv.NewReader(strings.NewReader(file.String()))
+	in.Comma = ';'
+	rows, err := in.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := tapeWriter{b}
+	a := w.readings()
+	got := a.Parts[len(a.Parts)-1].Table.Rows
+	if len(got) != len(rows)-1 || len(got) < 4 {
+		t.Fatalf("%d places on paper, %d in the file", len(got), len(rows)-1)
+	}
+	for i, row := range got {
+		if f := rows[i+1]; row[0] != f[0] || row[1] != f[1] || row[2] != f[4] || row[3] != "__________" {
+			t.Errorf("on paper %q, in the file %q", row, f)
+		}
 	}
 }

@@ -184,3 +184,27 @@ func TestOver(t *testing.T) {
 		t.Error("a label stands on a label")
 	}
 }
+
+// Labels stand alike on all sides of a symbol: the directions mirrored left to right, and upside down, are the same eight, each once.
+func TestDirectionsAreMirrored(t *testing.T) {
+	seen := map[scene.Point]int{}
+	for _, d := range around {
+		seen[d]++
+		if n := math.Hypot(d.X, d.Y); !(n <= 1+1e-9) || n < 0.98 {
+			t.Errorf("%v is %v long", d, n)
+		}
+	}
+	if len(seen) != 8 {
+		t.Errorf("%d directions", len(seen))
+	}
+	for d := range seen {
+		if seen[scene.Point{X: -d.X, Y: d.Y}] != 1 || seen[scene.Point{X: d.X, Y: -d.Y}] != 1 {
+			t.Errorf("%v has no mirror", d)
+		}
+	}
+	for i := 1; i < len(reaches); i++ {
+		if reaches[i] <= reaches[i-1] {
+			t.Errorf("reach %v follows %v", reaches[i], reaches[i-1])
+		}
+	}
+}

@@ -1,7 +1,10 @@
 package sheet_test
 
 import (
+	"math"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"runnel/export/drawing/sheet"
@@ -67,6 +70,51 @@ func TestUsualScalesOfISO5455(t *testing.T) {
 	for _, n := range []sheet.Scale{20, 50, 100, 200, 500, 1000, 2000, 5000, 10000} {
 		if !slices.Contains(sheet.Usual(record.SI), n) {
 			t.Errorf("no 1:%v", float64(n))
+		}
+	}
+}
+
+// What a sheet says of its scale is read back as that scale, for every usual one, and in US units the fraction or the feet are those of its ratio: by hand, 1/8 in = 1 ft is 12 x 8 = 96, 1 in = 20 ft is 240.
+func TestScalesReadBack(t *testing.T) {
+	for _, u := range []record.Units{record.SI, record.US} {
+		for _, s := range sheet.Usual(u) {
+			words, ratio, both := strings.Cut(s.Say(u), " (")
+			if back, err := sheet.ParseScale(words); err != nil || back != s {
+				t.Errorf("1:%v says %q, which reads as 1:%v, %v", float64(s), words, float64(back), err)
+			}
+			if both != (u == record.US) || both && strings.TrimSuffix(ratio, ")") != "1:"+strconv.FormatFloat(float64(s), 'f', -1, 64) {
+				t.Errorf("1:%v says %q", float64(s), s.Say(u))
+			}
+		}
+	}
+	for odd, want := range map[sheet.Scale]string{99: "1:99", 96.5: "1:96.5", 768: `1" = 64' (1:768)`, 390: "1:390"} {
+		if got := odd.Say(record.US); got != want {
+			t.Errorf("1:%v says %q, want %q", float64(odd), got, want)
+		}
+	}
+}
+
+// A scale that does not fit says so with the sheet, what was asked and what would fit.
+func TestScaleThatDoesNotFitInWords(t *testing.T) {
+	err := &sheet.FitError{Sheet: "A4", Asked: "1:20", Largest: "1:125"}
+	for _, want := range []string{"A4", "1:20", "1:125"} {
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("%q does not say %q", err, want)
+		}
+	}
+}
+
+// ISO 216 for A4, A3 and A1; US sheets by ANSI/ASME Y14.1 in inches of 25.4 mm.
+func TestSizesOfSheets(t *testing.T) {
+	for name, want := range map[string][2]float64{
+		"a4": {297, 210}, "a3": {420, 297}, "a1": {841, 594}, "letter": {11 * 25.4, 8.5 * 25.4}, "tabloid": {17 * 25.4, 11 * 25.4}, "22x34": {34 * 25.4, 22 * 25.4},
+	} {
+		got, err := sheet.Parse(name)
+		if err != nil || !strings.Contains(sheet.Names(), name) {
+			t.Errorf("%v of %s", err, sheet.Names())
+		}
+		if !(math.Abs(got.W-want[0]) <= 0.05) || !(math.Abs(got.H-want[1]) <= 0.05) {
+			t.Errorf("%s is %v by %v mm, want %v", name, got.W, got.H, want)
 		}
 	}
 }
