@@ -148,3 +148,50 @@ func TestBeyond(t *testing.T) {
 		}
 	}
 }
+
+// Spots on a dish lie nearer one bowl than two planes: the roof bends there. On a fold they do not. What nobody measured, and a spot whose error is large, say little: 0.2 m off of either changes nothing. Wherever the spots stand.
+func TestBends(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		height func(x, y float64) float64 // from the middle
+		bends  bool
+	}{
+		{"a dish", func(x, y float64) float64 { return 0.004 * (x*x + y*y) }, true},
+		{"a saddle", func(x, y float64) float64 { return 0.004 * x * y }, true},
+		{"a fold", func(x, y float64) float64 { return 0.02*math.Abs(x) + 0.001*y }, false},
+		{"a fold upside down", func(x, y float64) float64 { return -0.02*math.Abs(x) + 0.001*y }, false},
+	} {
+		for _, by := range []float64{0, -1000} {
+			f := squares(6, 1)
+			g := &grower{Field: f, label: make([]int32, 49), sigma: make([]float64, 49)}
+			p := &pairs{grower: g}
+			var side [2]moments
+			for v := range f.X {
+				x, y := f.X[v]-1003, f.Y[v]+497
+				f.X[v] += by
+				f.Z[v], g.sigma[v] = c.height(x, y), 0.002
+				if x > 0 {
+					g.label[v] = 1
+				}
+				side[g.label[v]].add(f.X[v], f.Y[v], f.Z[v], 1)
+				p.set = append(p.set, int32(v))
+			}
+			for k := range side {
+				plane, ok := side[k].fit()
+				if !ok {
+					t.Fatal("no plane")
+				}
+				g.list = append(g.list, plane)
+			}
+			f.Measured[10], f.Z[10] = false, f.Z[10]+0.2
+			g.sigma[38], f.Z[38] = 0.5, f.Z[38]+0.2
+			if got := p.bends(); got != c.bends {
+				t.Errorf("%s, moved by %g m: bends %v", c.name, by, got)
+			}
+		}
+	}
+	few := &pairs{grower: &grower{Field: squares(1, 1), label: make([]int32, 4), sigma: []float64{1, 1, 1, 1}, list: []Plane{level(0, 0, 0)}, set: []int32{0, 1, 2, 3}}}
+	if few.bends() {
+		t.Error("four spots bend")
+	}
+}

@@ -124,3 +124,54 @@ func TestFailuresAreKept(t *testing.T) {
 		}
 	}
 }
+
+// A byte is one of 0 to 255, whole numbers of the environment are decimal, and digits are those of ASCII.
+func TestReadingOfNumbers(t *testing.T) {
+	for line, want := range map[string]any{
+		"byte(255)": uint8(255), "byte(0)": uint8(0), "uint8(0x7f)": uint8(127), "byte('0')": uint8('0'), "byte('ÿ')": uint8(255), "uint32(4294967295)": ^uint32(0), "bool(true)": true, `string("a)")`: "a)",
+	} {
+		if got, err := readValue(line); err != nil || got != want {
+			t.Errorf("%s: %v, %v", line, got, err)
+		}
+	}
+	for _, line := range []string{"byte(256)", "byte('ab')", "byte('')", "byte('Ā')", "byte(-1)", "uint32(4294967296)", "bool(2)", "byte", "string(a)"} {
+		if got, err := readValue(line); err == nil {
+			t.Errorf("%s is read as %v", line, got)
+		}
+	}
+	t.Setenv("RUNNEL_SOAK_OF_NUMBERS", "100")
+	if n, stands := number("RUNNEL_SOAK_OF_NUMBERS", 7); n != 100 || !stands {
+		t.Errorf("100 is read as %d, %v", n, stands)
+	}
+	for _, text := range []string{"", "a", "-1", "1.5"} {
+		t.Setenv("RUNNEL_SOAK_OF_NUMBERS", text)
+		if n, stands := number("RUNNEL_SOAK_OF_NUMBERS", 7); n != 7 || stands {
+			t.Errorf("%q is read as %d, %v", text, n, stands)
+		}
+	}
+	for b, want := range map[byte]bool{'0': true, '9': true, '5': true, '0' - 1: false, '9' + 1: false, 'a': false, '.': false} {
+		if isDigit(b) != want {
+			t.Errorf("%q is a digit: %v", b, !want)
+		}
+	}
+}
+
+// A number of an input changes by one bit, a truth to the other, and the seeds stay as they were; with one seed of each kind every change leaves the rest alone.
+func TestOneChangeToValues(t *testing.T) {
+	seed := []any{uint32(0b1010), true}
+	m := newMutator(rand.New(rand.NewPCG(2, 3)), [][]any{seed}, nil)
+	bits := map[uint32]int{}
+	for range 5000 {
+		in := m.next()
+		changed := in[0].(uint32) ^ 0b1010
+		bits[changed]++
+	}
+	for k := range 32 {
+		if bits[1<<k] == 0 {
+			t.Errorf("bit %d is never changed alone", k)
+		}
+	}
+	if seed[0] != uint32(0b1010) || seed[1] != true {
+		t.Errorf("the seed is %v", seed)
+	}
+}

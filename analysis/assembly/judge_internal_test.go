@@ -1,0 +1,112 @@
+package assembly
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// Of a drop of 40 mm known to 2 mm, two of which are the doubt, the insulation is thin where it is thinner by more than 24 mm, half and the doubt, and the deck is low where it lies lower by as much; both where each is over 14 mm, a quarter and the doubt. Of a drop under 5 mm
+// only insulation that is thinner by three standard errors tells anything.
+func TestVerdictOnAPond(t *testing.T) {
+	for _, c := range []struct {
+		drop, thinner, deck float64 // mm
+		want                PondCause
+	}{
+		{40, 24.1, 13.9, InsulationThin},
+		{40, 23.9, 13.9, 0},
+		{40, 13.9, 24.1, DeckLow},
+		{40, 13.9, 23.9, 0},
+		{40, 14.1, 14.1, DeckLowAndThin},
+		{40, 30, 14.1, DeckLowAndThin},
+		{40, 14.1, 30, DeckLowAndThin},
+		{40, -5, 45, DeckLow},
+		{40, 0, 0, 0},
+		{4.9, 6.1, 40, InsulationThin},
+		{4.9, 5.9, 40, 0},
+		{5.1, 6.7, 0, InsulationThin}, // 2.55 and 4
+		{5.1, 6.4, 0, 0},
+	} {
+		p := Pond{Drop: c.drop / 1000, Thinner: c.thinner / 1000, DeckDrop: c.deck / 1000, Sigma: 0.002}
+		if p.judge(); p.Cause != c.want {
+			t.Errorf("a drop of %g mm, thinner by %g, the deck lower by %g: %d, want %d", c.drop, c.thinner, c.deck, p.Cause, c.want)
+		}
+	}
+}
+
+// usableAt is a core of a pond, -1 outside, that counts, of a thickness known to 2 mm.
+func usableAt(x, y float64, pond int32, thickness float64, flags ...Flag) Core {
+	return Core{Plan: orb.Point{x, y}, Pond: pond, HasThickness: true, HasSurface: true, Thickness: thickness, Sigma: 0.002, Flags: flags}
+}
+
+// The core to compare with is the nearest outside the pond that counts, by its distance in plan; of equally near ones the first.
+func TestNearestOutside(t *testing.T) {
+	r := &Result{Cores: []Core{
+		usableAt(10, 50, 0, 0.1), usableAt(11, 50, 0, 0.1), usableAt(10, 46, -1, 0.1), usableAt(13, 54, 1, 0.1), usableAt(10, 48, -1, 0.1), usableAt(12, 50, -1, 0.1), usableAt(10, 51, -1, 0.1),
+	}}
+	r.Cores[6].HasSurface = false
+	for _, c := range []struct{ pond, core, want int }{{0, 0, 4}, {0, 1, 5}, {1, 3, 5}} {
+		if got := nearestOutside(r, c.pond, c.core); got != c.want {
+			t.Errorf("nearest to core %d, outside pond %d: %d, want %d", c.core, c.pond, got, c.want)
+		}
+	}
+	alone := &Result{Cores: []Core{usableAt(0, 0, 0, 0.1), usableAt(1, 0, 0, 0.1)}}
+	if got := nearestOutside(alone, 0, 0); got != -1 {
+		t.Errorf("outside there is none: %d", got)
+	}
+}
+
+// By one core outside the insulation is told to be thin where the core inside is wet or pressed and thinner by more than three errors of the difference, 8.49 mm.
+func TestBySingleCores(t *testing.T) {
+	for _, c := range []struct {
+		thickness float64
+		flags     []Flag
+		thin      bool
+	}{{0.0914, []Flag{LayerWet}, true}, {0.0916, []Flag{LayerWet}, false}, {0.0914, []Flag{LayerPressed}, true}, {0.08, nil, false}, {0.12, []Flag{LayerWet}, false}} {
+		r := &Result{Cores: []Core{usableAt(0, 0, 0, c.thickness, c.flags...), usableAt(1, 0, 0, 0.1), usableAt(4, 0, -1, 0.1), usableAt(9, 0, -1, 0.2)}}
+		p := Pond{Inside: []int{0, 1}}
+		(&finder{}).single(r, 0, &p)
+		if (p.Cause == InsulationThin) != c.thin || !slices.Equal(p.Outside, []int{2}) {
+			t.Errorf("%g m, %v: %d by cores %v", c.thickness, c.flags, p.Cause, p.Outside)
+		}
+	}
+}
+
+// cut is a core of insulating layers, thickness and resistance by turns.
+func cut(layers ...float64) Core {
+	c := Core{HasThickness: true}
+	for i := 0; i < len(layers); i += 2 {
+		c.Layers = append(c.Layers, Layer{Thickness: layers[i], R: layers[i+1], insulates: layers[i+1] > 0})
+		c.R += layers[i+1]
+	}
+	return c
+}
+
+// Resistance per metre of what varies. By hand: cores of 50, 100 and 150 mm of one insulant of 40 a metre vary by 40; on a flat board of another with 25 a metre under each still by 40. Cores that are alike have the mean of the insulation in them, 1 + 4 over 0.04 + 0.1 m; a deck that
+// insulates nothing does not count. What would come out beyond the insulants cut is held to them, and without any there is none.
+func TestPerMetre(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		cores []Core
+		want  float64
+		ok    bool
+	}{
+		{"a taper", []Core{cut(0.05, 2), cut(0.1, 4), cut(0.15, 6)}, 40, true},
+		{"a taper on flat boards", []Core{cut(0.05, 2, 0.04, 1), cut(0.1, 4, 0.04, 1), cut(0.15, 6, 0.04, 1)}, 40, true},
+		{"alike", []Core{cut(0.1, 4, 0.04, 1), cut(0.1, 4, 0.04, 1)}, 5 / 0.14, true},
+		{"alike, on a deck", []Core{cut(0.1, 4, 0.2, 0), cut(0.1, 4, 0.2, 0)}, 40, true},
+		{"one", []Core{cut(0.1, 4)}, 40, true},
+		{"thicker and of less", []Core{cut(0.05, 2), cut(0.1, 1)}, 10, true},   // -20 a metre is held to 10
+		{"thicker and of more", []Core{cut(0.05, 0.5), cut(0.1, 4)}, 40, true}, // 70 a metre is held to 40
+		{"nothing that insulates", []Core{cut(0.1, 0)}, 0, false},
+		{"no core", nil, 0, false},
+	} {
+		r := &Result{Cores: append(slices.Clone(c.cores), Core{R: 9, Layers: []Layer{{Thickness: 1, R: 9, insulates: true}}})} // one whose thickness is not known
+		k, ok := r.perMetre(float64(len(c.cores)))
+		if ok != c.ok || !(math.Abs(k-c.want) <= 1e-9) {
+			t.Errorf("%s: %g a metre, %v, want %g", c.name, k, ok, c.want)
+		}
+	}
+}
