@@ -87,3 +87,41 @@ func TestOddSheets(t *testing.T) {
 		t.Errorf("%+v", c.Sums[0])
 	}
 }
+
+// A table of bids has 1,000 rows at most, its heads among them, and 1 MB: each last size is read, the next is refused with what to do.
+func TestLimitsOfASheet(t *testing.T) {
+	rows := func(n int) string {
+		return "item,what,amount,Alder\n" + strings.Repeat("1,all,1,5\n", n-1)
+	}
+	wide := func(bytes int) string {
+		text := "item,what,amount,Alder\n1,,1,5\n"
+		return strings.Replace(text, ",,", ","+strings.Repeat("x", bytes-len(text))+",", 1)
+	}
+	for _, c := range []struct {
+		name, text, want string
+	}{
+		{"1,000 rows", rows(1000), ""},
+		{"1,001 rows", rows(1001), "the table has over 1000 rows"},
+		{"1 MB", wide(1 << 20), ""},
+		{"a byte more", wide(1<<20 + 1), "the file is over 1 MB"},
+	} {
+		s, err := bid.Read([]byte(c.text))
+		if c.want == "" && (err != nil || s.Bids[0].Prices[0].Value != 5) || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want) || !strings.Contains(err.Error(), "name the table")) {
+			t.Errorf("%s: %v, want %q", c.name, err, c.want)
+		}
+	}
+}
+
+// A fault of a cell names its row and its column, also the first; one of a row its row; one of the file neither.
+func TestFaultsInWords(t *testing.T) {
+	for want, f := range map[string]bid.Fault{
+		"row 3, column 1: no price; write one": {Row: 3, Column: 1, Rule: "no price", Mend: "write one"},
+		"row 1, column 7: no price; write one": {Row: 1, Column: 7, Rule: "no price", Mend: "write one"},
+		"row 1: no price; write one":           {Row: 1, Rule: "no price", Mend: "write one"},
+		"no price; write one":                  {Rule: "no price", Mend: "write one"},
+	} {
+		if got := f.Error(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

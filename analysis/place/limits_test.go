@@ -177,3 +177,10 @@ func TestSmallAndRound(t *testing.T) {
 	said(t, f, 0.5, 0, "1.5 m east of the roof's west end")
 	said(t, f, -1, 0.5, "0.5 m north of the roof's west end")
 }
+
+// Beyond the end of a wall, by more than 30 mm, nothing is measured from it. The west wall ends at y = 3; a spot at y = 3.02, which rounding put there, is still before it, one at 3.04 is not.
+func TestBeyondTheEndOfAWall(t *testing.T) {
+	f := finder(t, level(orb.Point{0, 0}, orb.Point{20, 0}, orb.Point{20, 6}, orb.Point{8, 6}, orb.Point{8, 3}, orb.Point{0, 3}))
+	said(t, f, 7.5, 3.02, "at the 8.0 m long north wall, 7.5 m from the 3.0 m long west wall in the west")
+	said(t, f, 7.5, 3.04, "on the roof") // off it, where nothing is reached square
+}
