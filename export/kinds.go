@@ -125,7 +125,6 @@ func (o *tapeOrder) outputs(kinds []Kind) ([]staged.Output, error) {
 	})
 }
 
-// names returns the names of files.
 func names(files []staged.Output) []string {
 	return gather.Each(files, func(x staged.Output) string { return x.Name })
 }

@@ -19,7 +19,6 @@ func planOnPaper(stem string, sheets []*scene.Scene) []staged.Output {
 	return []staged.Output{{Name: stem + ".plan.pdf", Write: func(w io.Writer) error { return pdf.Write(w, sheets...) }}}
 }
 
-// reportOnPaper is the report for paper.
 func reportOnPaper(o *order) []staged.Output {
 	return []staged.Output{{Name: o.Stem + ".report.pdf", Write: func(w io.Writer) error { return paged.Write(w, o.model) }}}
 }

@@ -70,7 +70,6 @@ func (r *Rereader) text(ref Ref) (Job, error) {
 	return s.job(ref.Number, bare(text)), nil
 }
 
-// outline returns one of the roofs of files with many outlines.
 func (r *Rereader) outline(ref Ref) (Job, error) {
 	if !slices.Equal(r.files, ref.Files) {
 		jobs, _, err := newSite(slices.Clone(ref.Files), r.options)

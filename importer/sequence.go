@@ -107,7 +107,6 @@ func (s *sequence) name() string {
 	return draft.Clean(stem(s.path))
 }
 
-// job makes a roof of a text.
 func (s *sequence) job(number int, text []byte) Job {
 	label := fmt.Sprintf("%s text %d", s.path, number)
 	name := draft.Clean(gjson.GetBytes(text, `features.#(properties.role=="outline").properties.name`).String())

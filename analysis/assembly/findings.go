@@ -120,7 +120,6 @@ func (r *Result) pressed(i int) finding.Finding {
 	return f
 }
 
-// thickness sums up the layers of one condition.
 func (r *Result) thickness(i int, condition, name string) []finding.Quantity {
 	sum := 0.0
 	for _, l := range r.Cores[i].Layers {

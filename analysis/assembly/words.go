@@ -11,17 +11,17 @@ import (
 
 // String returns the verdict in plain trade words.
 func (v Verdict) String() string {
-	return [...]string{"not resolved", "structure slopes", "insulation tapers", "both slope", "taper fights the deck", "nothing slopes"}[v]
+	return choose.At([]string{"not resolved", "structure slopes", "insulation tapers", "both slope", "taper fights the deck", "nothing slopes"}, v)
 }
 
 // String returns the cause in plain trade words.
 func (c PondCause) String() string {
-	return [...]string{"not resolved", "deck low", "insulation thin", "deck low and insulation thin"}[c]
+	return choose.At([]string{"not resolved", "deck low", "insulation thin", "deck low and insulation thin"}, c)
 }
 
 // String returns what the cores of a region were taken together over.
 func (k RegionKind) String() string {
-	return [...]string{"plane", "catchment", "roof"}[k]
+	return choose.At([]string{"plane", "catchment", "roof"}, k)
 }
 
 // verdicts says what each verdict means.

@@ -106,7 +106,6 @@ func records(data []byte) ([][]string, error) {
 	return out, nil
 }
 
-// reader reads a sheet row by row.
 type reader struct {
 	rows                      [][]string
 	item, what, amount, allow int
@@ -156,7 +155,6 @@ func (r *reader) cell(row, column int) string {
 	return strings.TrimSpace(r.rows[row][column])
 }
 
-// row reads one row.
 func (r *reader) row(i int) error {
 	switch name := strings.ToLower(r.cell(i, r.item)); {
 	case name == LeftOutRow:

@@ -66,7 +66,6 @@ func (m *model) pond(i int32, work int) Pond {
 	return out
 }
 
-// listedFrom returns the depth from which a pond of that area is listed [m].
 func (m *model) listedFrom(area float64) float64 {
 	if area >= m.Criteria.WideArea {
 		return math.Min(m.Criteria.PondDepth, m.Criteria.PondDepthWide)

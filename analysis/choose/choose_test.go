@@ -14,3 +14,11 @@ func TestIf(t *testing.T) {
 		t.Errorf("elsewhere: %v", got)
 	}
 }
+
+func TestAt(t *testing.T) {
+	for value, want := range []string{"note", "repair", "urgent", "note"} {
+		if got := choose.At([]string{"note", "repair", "urgent"}, uint8(value)); got != want {
+			t.Errorf("%d: %q, want %q", value, got, want)
+		}
+	}
+}

@@ -44,7 +44,6 @@ type channelCut struct {
 	fall float64
 }
 
-// channelled says in one change what all channels of a pond are.
 func (d *designer) channelled(p *pond, cuts []channelCut) Change {
 	label := d.s.Outlets[p.outlet].Label
 	c := Change{At: cuts[0].line[0], Line: cuts[0].line, Brief: "cut channels to the outlet"}

@@ -102,7 +102,6 @@ func (d *designer) measure(e *ease) {
 	}
 }
 
-// patches returns the plane and its strip.
 func (e *ease) patches() []taper.Patch {
 	c := e.crest
 	left, right := c.lo-besideWater, c.hi+besideWater

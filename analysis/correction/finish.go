@@ -57,7 +57,6 @@ func said(list []Change, c *Change) int {
 	return -1
 }
 
-// only returns the limits of one name.
 func only(limits []Limit, name string) []Limit {
 	return gather.Where(limits, func(l Limit) bool { return l.Name == name })
 }

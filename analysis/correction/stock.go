@@ -354,7 +354,6 @@ func cricketTaper(d *taper.Design) float64 {
 	return 0
 }
 
-// levelled says how low places are levelled.
 func levelled(n *taper.Leveller) string {
 	what := choose.If(len(n.Bands) > 0, "flat boards and leveller over them", "leveller")
 	return "Level low places first: " + what + ", {0} in all, {1} deep at most, so that the boards on it fall {2} or more to the outlets"

@@ -16,7 +16,6 @@ type offer struct {
 // holds reports whether an offer is what its low place would be offered now.
 func (o *offer) holds(s *state) bool { return !s.changedIn(o.read, o.turn) }
 
-// bidder makes offers.
 type bidder struct {
 	*pricer
 	most float64 // price from which nothing is changed

@@ -29,7 +29,6 @@ const (
 // what is left is tried with smaller ones. Whole rings, so that the order in which spots are numbered tells nothing.
 var discs = []int{4, 3, 2, 1}
 
-// grower gives spots their planes.
 type grower struct {
 	*Field
 	first, next []int32 // neighbours of vertex v: next[first[v]:first[v+1]]
@@ -188,7 +187,6 @@ func (g *grower) tooDense() bool {
 	return steepest*g.spacing()/4 < leastGain*math.Max(g.typical, leastSigma)
 }
 
-// planes grows all planes.
 func (g *grower) planes() {
 	g.fromDiscs(discs)
 	g.narrow()

@@ -191,7 +191,6 @@ func (m *marcher) point(p Point) int32 {
 	return int32(len(m.out.Points) - 1)
 }
 
-// through returns the point at vertex v.
 func (m *marcher) through(v int32) int32 {
 	if m.atVertex[v] < 0 {
 		m.atVertex[v] = m.point(Point{m.X[v], m.Y[v], m.Z[v], v, -1, 0, 0})

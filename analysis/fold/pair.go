@@ -21,7 +21,6 @@ const (
 	within      = 3   // rings of neighbours of an edge that joins two planes that say how they meet
 )
 
-// shape is how two planes meet.
 type shape int8
 
 const (

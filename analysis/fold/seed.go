@@ -96,7 +96,6 @@ func (g *grower) seeds(rings int) []seed {
 	return g.bestFirst(out)
 }
 
-// bestFirst sorts seeds.
 func (g *grower) bestFirst(out []seed) []seed {
 	slices.SortFunc(out, func(a, b seed) int {
 		switch { // one after the other: most differ in the first

@@ -124,7 +124,6 @@ func (in *inspector) notShot(i int) finding.Finding {
 	return f
 }
 
-// sillBelow returns the finding for a sill that lies below the roof before it.
 func (in *inspector) sillBelow(name string, at orb.Point, z, before float64) finding.Finding {
 	f := blank(finding.SillBelowRoof, finding.Repair)
 	f.Size, f.Geometry, f.Confidence = before-z, at, finding.Likely

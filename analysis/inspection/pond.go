@@ -24,7 +24,6 @@ const (
 	sillRoom  = 0.025                      // water closer than this below a curb's top is near a sill: standard.SillSource
 )
 
-// ponds returns one finding for each listed pond.
 func (in *inspector) ponds() []finding.Finding {
 	out := make([]finding.Finding, 0, len(in.Listed))
 	for i := range in.Listed {
@@ -253,7 +252,6 @@ func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosi
 	}
 }
 
-// listedFrom returns the depth from which a pond of p's area is listed.
 func (in *inspector) listedFrom(p *ponding.Pond) float64 {
 	if p.Area >= in.Criteria.WideArea {
 		return math.Min(in.Criteria.PondDepth, in.Criteria.PondDepthWide)

@@ -111,7 +111,6 @@ func (w *Wall) Turn(next *Wall) float64 {
 	return (float64(ax*by) - float64(ay*bx)) / (vector.Norm(ax, ay) * vector.Norm(bx, by))
 }
 
-// middle returns the middle of the wall.
 func (w *Wall) middle() orb.Point {
 	return orb.Point{(w.From[0] + w.To[0]) / 2, (w.From[1] + w.To[1]) / 2}
 }

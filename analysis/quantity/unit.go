@@ -3,6 +3,8 @@ package quantity
 import (
 	"fmt"
 	"strings"
+
+	"runnel/analysis/choose"
 )
 
 // Unit is a unit of length that a file may be in.
@@ -43,12 +45,12 @@ func ParseUnit(text string) (Unit, error) {
 
 // Metres returns the unit's length in metres, 0 for Unstated.
 func (u Unit) Metres() float64 {
-	return float64([...]Length{0, Metre, Foot, USSurveyFoot, Inch, Millimetre}[u])
+	return float64(choose.At([]Length{0, Metre, Foot, USSurveyFoot, Inch, Millimetre}, u))
 }
 
 // String returns the unit's name as ParseUnit reads it, empty for Unstated.
 func (u Unit) String() string {
-	return [...]string{"", "m", "ft", "ft-us", "in", "mm"}[u]
+	return choose.At([]string{"", "m", "ft", "ft-us", "in", "mm"}, u)
 }
 
 // Imperial reports whether the unit is of feet or inches.

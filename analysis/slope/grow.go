@@ -180,7 +180,6 @@ func (g *grower) disc(seed int32, n int) {
 	}
 }
 
-// ofCorners returns the sums over g.corners.
 func (g *grower) ofCorners() regression.Sums {
 	t := g.t
 	var m regression.Sums

@@ -135,7 +135,6 @@ func (l *liner) vertices(chain []int32) []int32 {
 	return out
 }
 
-// vertexAt returns vertex i of a chain.
 func (l *liner) vertexAt(chain []int32, i int) int32 {
 	if i < len(chain) {
 		return l.t.V[chain[i]]

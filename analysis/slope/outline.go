@@ -6,7 +6,6 @@ import (
 	"runnel/analysis/surface"
 )
 
-// borderWalker walks the borders of sets of facets.
 type borderWalker struct {
 	t     *surface.TIN
 	set   []int32 // per facet: the set it belongs to

@@ -22,7 +22,6 @@ type seed struct {
 // alike rounds what sums come to, so that rounding, which hangs on where a roof stands, does not tell what is equal apart.
 func alike(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
-// planes gives the facets their regions.
 func (g *grower) planes() {
 	for _, n := range seedSizes {
 		for _, s := range g.discSeeds(n) {

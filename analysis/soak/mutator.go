@@ -69,7 +69,6 @@ func (m *mutator) changed(text, other []byte) []byte {
 	return m.text
 }
 
-// change makes one change.
 func (m *mutator) change(other []byte) {
 	t, rnd := m.text, m.rnd
 	if len(t) == 0 {

@@ -130,7 +130,6 @@ func (s Steps) end() float64 {
 	return 0
 }
 
-// ends returns when rain and inflow end.
 func (s *Storm) ends() float64 {
 	end := s.Rain.end()
 	for i := range s.Inflows {

@@ -367,12 +367,10 @@ func (s *Study) sillCases() []inspection.Case {
 	return list
 }
 
-// indices returns which ponds are listed.
 func indices(listed []inspection.Listed) []int32 {
 	return gather.Each(listed, func(x inspection.Listed) int32 { return x.Pond })
 }
 
-// marks says of each of n ponds whether it is listed.
 func marks(listed []inspection.Listed, n int) []bool {
 	out := make([]bool, n)
 	for i := range listed {

@@ -37,7 +37,6 @@ func newLocatorIn(t *TIN, boxes []orb.Bound) *Locator {
 	return &Locator{t: t, few: few, whole: NewLocator(t)}
 }
 
-// grid returns the index of the facets.
 func (l *Locator) grid() *nearby.Index {
 	l.once.Do(func() {
 		n := l.t.Facets()

@@ -67,8 +67,7 @@ var rates = []rate{
 
 // PriceNames lists the names that a file of prices may hold besides currency.
 func PriceNames() string {
-	names := gather.Each(rates, func(x rate) string { return x.name })
-	return strings.Join(names, ", ")
+	return strings.Join(gather.Each(rates, func(x rate) string { return x.name }), ", ")
 }
 
 // ParsePrices reads the user's prices, a JSON object of names and numbers:
@@ -138,7 +137,6 @@ func rateNamed(name string) *rate {
 	return nil
 }
 
-// price returns the price for a subject.
 func (p *Prices) price(s subject) (r *rate, unit float64, ok bool) {
 	if p == nil {
 		return nil, 0, false

@@ -188,7 +188,6 @@ func integral(planes []plane, cells []cell) float64 {
 	return sum
 }
 
-// finish draws and measures the envelope.
 func (d *Design) finish(env *envelope, over *overlay, on *domain.Domain) {
 	draw(d, env)
 	d.cells, d.planes = env.cells, env.planes

@@ -48,7 +48,6 @@ func (NoField) Error() string {
 	return "the roof falls to neither side of that line, so a cricket on it would shed nothing: put its ends where water runs against it"
 }
 
-// plan shapes the cricket of a change on a surface.
 func (c *Change) plan(on *surface.Locator) (*Built, error) {
 	a, b := c.Base[0], c.Base[1]
 	width := vector.Distance(a, b)

@@ -68,8 +68,7 @@ func (f *OutputFlags) Register(c *cobra.Command) {
 const noFiles = "none"
 
 func kindNames(kinds []export.Kind) string {
-	names := gather.Each(kinds, func(k export.Kind) string { return string(k) })
-	return strings.Join(names, ",")
+	return strings.Join(gather.Each(kinds, func(k export.Kind) string { return string(k) }), ",")
 }
 
 // Parse reads the flags' texts.

@@ -238,7 +238,6 @@ type workRun struct {
 	reread *importer.Rereader
 }
 
-// chunk does one chunk.
 func (w *worker) chunk(ctx context.Context, d *workqueue.Delivery) error {
 	if err := w.within.Holds("", d.Folder); errors.Is(err, os.ErrNotExist) {
 		return gone(d)

@@ -221,7 +221,6 @@ func (r *workRun) task(holds func(path string) error, item *handout.Item) (task,
 	return task{job: job, stem: item.Stem, id: item.ID, key: item.Key, mark: item.Mark}, nil
 }
 
-// one checks one roof.
 func (r *workRun) one(ctx context.Context, t *try, one *task) error {
 	if n := t.deaths[one.key]; n >= mostDeaths {
 		err := fmt.Errorf("internal fault: %d workers died while they checked it", n)

@@ -107,8 +107,7 @@ func (k *correct) designs(c *cobra.Command) {
 }
 
 func optionNames(kinds []correction.Kind) string {
-	names := gather.Each(kinds, func(k correction.Kind) string { return string(k) })
-	return strings.Join(names, ", ")
+	return strings.Join(gather.Each(kinds, func(k correction.Kind) string { return string(k) }), ", ")
 }
 
 func (k *correct) run(paths []string) error {

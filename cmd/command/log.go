@@ -147,7 +147,6 @@ const closeOut = 48
 // mostPhoto bounds a photo [bytes].
 const mostPhoto = 100 << 20
 
-// print prints the history.
 func (r *logRun) print(b *logbook.Book, name string) error {
 	l := text.NewLines()
 	l.Title("History of " + name)

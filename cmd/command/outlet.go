@@ -60,8 +60,7 @@ tested. The head is the depth of water over the invert.`,
 
 // kindsOf lists the kinds of outlet.
 func kindsOf(c *cobra.Command) string {
-	names := gather.Each(c.Commands(), (*cobra.Command).Name)
-	return strings.Join(names, ", ")
+	return strings.Join(gather.Each(c.Commands(), (*cobra.Command).Name), ", ")
 }
 
 // sizeHelp says what the flags of sizes are.
@@ -270,7 +269,6 @@ func (k *outletRun) fitting(kind capacity.Kind) (capacity.Fitting, error) {
 	return f, err
 }
 
-// inlet answers for an inlet.
 func (k *outletRun) inlet(kind capacity.Kind) error {
 	f, err := k.fitting(kind)
 	if err != nil {

@@ -97,7 +97,6 @@ func (s *answerText) entry(word, what string) {
 	s.WriteByte('\n')
 }
 
-// result says what a rating gives for what was asked.
 func (a *inletAnswer) result(r *capacity.Rating) string {
 	if !a.asked {
 		return sayFlow(a.units, r.Flow(a.head)) + " at a head of " + sayHead(a.units, a.head)

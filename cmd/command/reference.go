@@ -29,7 +29,6 @@ func newReference() []*cobra.Command {
 	return all
 }
 
-// referencePage returns the text of a page.
 func referencePage(name string) string {
 	text, err := pages.ReadFile("reference/" + name + ".md")
 	if err != nil {

@@ -139,7 +139,6 @@ func (f *stormFlags) names() ([]string, error) {
 	return names, nil
 }
 
-// course returns the pattern of the storm.
 func (f *stormFlags) course(duration float64) (*rainfall.Pattern, error) {
 	var idf *rainfall.IDF
 	if f.intensities != "" {

@@ -238,7 +238,6 @@ func splitAddress(text string) (host, port string, err error) {
 	return host, port, nil
 }
 
-// addressOf returns where a listener listens.
 func addressOf(l net.Listener) (*net.TCPAddr, error) {
 	at, ok := l.Addr().(*net.TCPAddr)
 	if !ok {

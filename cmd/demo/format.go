@@ -84,14 +84,12 @@ func (f format) position(p orb.Point, z float64) string {
 }
 
 func (f format) positions(shots []shot) string {
-	list := gather.Each(shots, func(s shot) string { return f.position(s.at, s.z) })
-	return strings.Join(list, ",")
+	return strings.Join(gather.Each(shots, func(s shot) string { return f.position(s.at, s.z) }), ",")
 }
 
 // flat writes places without elevations.
 func (f format) flat(points []orb.Point) string {
-	list := gather.Each(points, func(p orb.Point) string { return f.position(p, math.NaN()) })
-	return strings.Join(list, ",")
+	return strings.Join(gather.Each(points, func(p orb.Point) string { return f.position(p, math.NaN()) }), ",")
 }
 
 // span writes a length in plain units of the trade: inches or millimetres.

@@ -30,8 +30,7 @@ func (c *collection) add(geometry, coordinates string, properties ...pair) {
 
 // joined writes properties as JSON members.
 func joined(properties []pair, separator string) string {
-	list := gather.Each(properties, func(p pair) string { return quote(p.name) + ":" + quote(p.value) })
-	return strings.Join(list, separator)
+	return strings.Join(gather.Each(properties, func(p pair) string { return quote(p.name) + ":" + quote(p.value) }), separator)
 }
 
 // quote writes a value as JSON.

@@ -64,7 +64,6 @@ func (r *Roof) table() []byte {
 	return b.Bytes()
 }
 
-// code is the code of outlet i.
 func (r *Roof) code(i int) string {
 	o := r.survey.site.outlets[i]
 	plain := func(m float64) string { return strings.ReplaceAll(r.format.span(m), " ", "") }

@@ -91,7 +91,6 @@ func (c *crew) shoot(p orb.Point) shot {
 	return s
 }
 
-// held returns the first shot within reach of p.
 func (c *crew) held(p orb.Point, reach float64) (shot, bool) {
 	for _, s := range c.taken {
 		if distance(s.at, p) <= reach {

@@ -187,8 +187,7 @@ func parseSigma(text string) (quantity.Length, error) {
 
 // instrumentNames lists the instruments whose usual error is known.
 func instrumentNames() string {
-	names := gather.Each(standard.Instruments(), func(i standard.Instrument) string { return i.Name })
-	return strings.Join(names, ", ")
+	return strings.Join(gather.Each(standard.Instruments(), func(i standard.Instrument) string { return i.Name }), ", ")
 }
 
 // PerFile splits FILE=VALUE at its last "="; without one the value is for every file.
@@ -276,8 +275,7 @@ func (f *Input) assembly(o *study.Options) error {
 
 // methodNames lists the ways to say one R.
 func methodNames() string {
-	names := gather.Each(assembly.Methods(), func(m assembly.ResistanceRow) string { return string(m.Method) })
-	return strings.Join(names, ", ")
+	return strings.Join(gather.Each(assembly.Methods(), func(m assembly.ResistanceRow) string { return string(m.Method) }), ", ")
 }
 
 // StepsFor returns the options of the analysis for r: contours come every 25 mm where results go out in

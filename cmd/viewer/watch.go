@@ -82,7 +82,6 @@ func (f *Folder) look(s Source) {
 	}
 }
 
-// again makes a run again.
 func (f *Folder) again(j *job, paths []string, s Source) {
 	start := time.Now()
 	var err error
@@ -133,7 +132,6 @@ func (f *Folder) checked(key string) time.Time {
 	return oldest
 }
 
-// names returns the names of a run's roofs.
 func (f *Folder) names(key string) []string {
 	f.mutex.RLock()
 	defer f.mutex.RUnlock()

@@ -92,7 +92,6 @@ func (b *book) row(e *entry) error {
 	return b.w.SetRow(fmt.Sprintf("A%d", e.number+1), cells)
 }
 
-// valueOf returns a fact as a cell.
 func valueOf(f *record.Fact) any {
 	switch f.Kind {
 	case record.NumberFact:

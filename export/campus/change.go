@@ -57,7 +57,6 @@ func ChangeNames() []string { return []string{changeName} }
 // changed is a roof at two times; the one that is not there is nil.
 type changed struct{ a, b *Row }
 
-// kind says what has changed.
 func (c *changed) kind() difference {
 	a, b := c.a, c.b
 	switch {

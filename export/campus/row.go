@@ -99,7 +99,6 @@ func NewRow(s *study.Study, stem string) Row {
 	return r
 }
 
-// addPond adds listed pond i.
 func (r *Row) addPond(s *study.Study, i int) {
 	l := &s.Listed[i]
 	p := &s.Ponds.Ponds[l.Pond]
@@ -145,7 +144,6 @@ type Total struct {
 	dropped, kept []string
 }
 
-// add adds a row.
 func (t *Total) add(r *Row) {
 	t.Roofs++
 	t.Classes[classOf(r)]++

@@ -166,7 +166,6 @@ func (p *plot) keys() []keyed {
 	return out
 }
 
-// rows is how many rows the key has.
 func (p *plot) rows() int {
 	keys := p.keys()
 	if len(keys) == 0 {

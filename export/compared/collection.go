@@ -25,7 +25,6 @@ func newCollection(r *roof.Roof) *collection {
 	return m
 }
 
-// add adds a feature.
 func (m *collection) add(geometry []byte, o *record.Object) {
 	if m.begun {
 		m.out = append(m.out, ',', '\n')

@@ -139,7 +139,6 @@ func (p *plan) title() string {
 	return p.name() + ", roof plan"
 }
 
-// layer returns a layer by its name.
 func (p *plan) layer(name string) *scene.Layer { return p.scene.Layer(name) }
 
 // text returns one measured line of text.

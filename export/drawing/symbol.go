@@ -101,7 +101,6 @@ func lipSymbol(l *scene.Layer, at scene.Point) {
 	}}, Closed: true, Fill: "#FFFFFF", Stroke: palette.Water, Width: 0.45})
 }
 
-// tag is the number of a finding.
 type tag struct {
 	number   string
 	severity finding.Severity

@@ -67,7 +67,6 @@ func (w *writer) footer() {
 	w.flush()
 }
 
-// feature writes one feature.
 func (w *writer) feature(f *layer.Feature) {
 	if w.out != nil && len(w.buf) > flushAt {
 		w.flush()

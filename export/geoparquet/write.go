@@ -25,7 +25,6 @@ const (
 	atOnce    = 512
 )
 
-// writer writes the rows of a table.
 type writer struct {
 	out   *parquet.GenericWriter[any]
 	table *Table

@@ -9,7 +9,6 @@ import (
 	"runnel/export/record"
 )
 
-// facets makes the triangles.
 func (w *builder) facets() {
 	t, slopes, u := w.book.Study.Surface.TIN, w.book.Study.Slopes, w.book.Units
 	ring := make(orb.Ring, 4)

@@ -128,7 +128,6 @@ func Parts(b *record.Book, names ...string) []Part {
 	return parts
 }
 
-// builder makes one feature after the other.
 type builder struct {
 	take    func(*Feature)
 	grid    *Grid

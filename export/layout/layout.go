@@ -195,7 +195,6 @@ func (h *sheets) ends() map[int]bool {
 	return out
 }
 
-// beside reports whether a point is one of a list.
 func beside(list []orb.Point, p orb.Point) bool {
 	return slices.ContainsFunc(list, func(q orb.Point) bool { return vector.Distance(p, q) < sameCorner })
 }
@@ -303,7 +302,6 @@ func (h *sheets) onMesh(f int) bool {
 	return false
 }
 
-// isNew reports whether a facet is new.
 func (h *sheets) isNew(f int) bool { return !h.design.Facets[f].Existing }
 
 // kindOfLine says how a line is drawn and called: "" where it is not.

@@ -151,7 +151,6 @@ func clamped(w orb.Bound, p orb.Point) orb.Point {
 	return orb.Point{math.Max(w.Min[0], math.Min(w.Max[0], p[0])), math.Max(w.Min[1], math.Min(w.Max[1], p[1]))}
 }
 
-// ring returns the outline.
 func (h *sheets) ring() orb.Ring {
 	return roof.PlanOf(h.Book.Study.Roof.Outline.Rings[0])
 }

@@ -104,7 +104,6 @@ func abreast(t *page.Table) *page.Table {
 // setOutEm is the size of the set-out, which stands in two columns [mm].
 const setOutEm = 2.5
 
-// setOutRow returns what the set-out says of a corner.
 func (h *sheets) setOutRow(i int) []string {
 	c := &h.corners[i]
 	a, b := h.walls.square(c.plan)

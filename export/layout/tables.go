@@ -147,8 +147,7 @@ func (h *sheets) planesOf(m *takeoff.Measured) string {
 	if m.Mesh || len(m.Fields) > 6 {
 		return record.Plural(len(m.Fields), "facet")
 	}
-	names := gather.Each(m.Fields, fieldName)
-	return strings.Join(names, ", ")
+	return strings.Join(gather.Each(m.Fields, fieldName), ", ")
 }
 
 func (h *sheets) strips(f *page.Flow) {

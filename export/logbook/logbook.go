@@ -152,6 +152,5 @@ func ParseKind(name string) (Kind, error) {
 	if k := Kind(strings.ToLower(name)); slices.Contains(Kinds(), k) {
 		return k, nil
 	}
-	names := gather.Each(Kinds(), func(k Kind) string { return string(k) })
-	return "", fmt.Errorf("unknown kind %q: use %s", name, strings.Join(names, ", "))
+	return "", fmt.Errorf("unknown kind %q: use %s", name, strings.Join(gather.Each(Kinds(), func(k Kind) string { return string(k) }), ", "))
 }

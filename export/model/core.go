@@ -109,7 +109,6 @@ func (k *coreSection) wet() Part {
 	return b
 }
 
-// cores is the table of cores.
 func (k *coreSection) cores() Part {
 	t := Table{ID: "cores", More: "more cores", Columns: append(heads("core", "thick", "give or take", "deck level", "R", "load"), sentences("layers", "to be known")...)}
 	for i := range k.a.Cores {
@@ -154,11 +153,9 @@ func Layers(u record.Units, c *assembly.Core) string {
 
 // Flags writes what is to be known of a core.
 func Flags(c *assembly.Core) string {
-	out := gather.Each(c.Flags, func(f assembly.Flag) string { return string(f) })
-	return orNone(strings.Join(out, "; "))
+	return orNone(strings.Join(gather.Each(c.Flags, func(f assembly.Flag) string { return string(f) }), "; "))
 }
 
-// resistance gives R by every method.
 func (k *coreSection) resistance() Part {
 	r := &k.a.R
 	b := Part{Heading: "Thermal resistance, dry and sound"}

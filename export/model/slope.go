@@ -45,7 +45,6 @@ func (t *teller) slopeIsIn() string {
 	return lower(strings.Join(texts, " "))
 }
 
-// regionsOf names the regions of one verdict.
 func (t *teller) regionsOf(v assembly.Verdict) []string {
 	var names []string
 	a := t.b.Study.Assembly

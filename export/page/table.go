@@ -212,7 +212,6 @@ type Facts struct {
 	Gap   float64 // between facts [mm]
 }
 
-// factLine is one line of facts.
 type factLine struct{ word, text string }
 
 func (f *Flow) factLines(t *Facts) [][]factLine {

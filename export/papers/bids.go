@@ -74,7 +74,6 @@ func numbered(items []int) string {
 	return "items " + numbersOf(items) + " are"
 }
 
-// itemsOf says items by number.
 func itemsOf(items []int) string {
 	if len(items) == 1 {
 		return "item " + strconv.Itoa(items[0]+1)
@@ -156,7 +155,6 @@ func money(v float64) string {
 	return record.Count(whole)
 }
 
-// leftOut says of each bid what it leaves out.
 func (c *bids) leftOut() []string {
 	var out []string
 	for k := range c.Bids {

@@ -68,7 +68,6 @@ func open(questions []Question) bool {
 // goesIntoFile says what becomes of an answer.
 const goesIntoFile = "What you answer goes into the roof's file with your name and the date."
 
-// planned are the changes of the first answer.
 func (w *writer) planned() []string {
 	_, o := w.answer()
 	var out []string

@@ -129,7 +129,6 @@ func (a *Paper) lay(most float64) []*scene.Scene {
 	return f.Pages
 }
 
-// set sets a part.
 func (a *Paper) set(f *page.Flow, p *Part, most float64) {
 	const least = 22
 	if p.Heading != "" {
@@ -192,7 +191,6 @@ func question(f *page.Flow, q *Question) {
 	f.Skip(1.2)
 }
 
-// table makes a table of heads and rows.
 func table(heads []string, rows [][]string) *page.Table {
 	t := &page.Table{Size: 2.8, Rows: rows}
 	for _, h := range heads {
@@ -207,7 +205,6 @@ const (
 	askFirst     = "Until these are answered, nothing is built."
 )
 
-// answer returns the first answer with its option.
 func (w *writer) answer() (*correction.Answer, *correction.Option) {
 	a := &w.Result.Answers[0]
 	return a, &w.Result.Options[a.Option]

@@ -210,8 +210,7 @@ func (w *writer) covers() string {
 	book.Units = record.SI
 	si.Book = &book
 	cuts, _ := (&writer{&si}).cuts()
-	all := gather.Each(cuts, func(c []string) string { return c[1] + " " + c[2] })
-	return strings.Join(all, ", ")
+	return strings.Join(gather.Each(cuts, func(c []string) string { return c[1] + " " + c[2] }), ", ")
 }
 
 // answeredCuts returns what somebody answered about the cuts that are to be made now, nil where nobody did.

@@ -126,7 +126,6 @@ func (w *writer) scope() *Paper {
 	}}
 }
 
-// warranty says what the warrantor answered.
 func (w *writer) warranty() string {
 	a := w.answeredCuts(roof.AskWarranty)
 	switch {

@@ -84,7 +84,6 @@ func (b *Book) SayPondLoad(i int) string {
 	})
 }
 
-// listed returns listed pond i.
 func (b *Book) listed(i int) *ponding.Pond { return &b.Study.Ponds.Ponds[b.Study.Listed[i].Pond] }
 
 // sayPond writes a figure of listed pond i, or between what it lies where the spots barely show the pond.

@@ -117,8 +117,7 @@ func (b *Book) Limit(i int) string {
 
 // SayAll writes quantities with their names: "depth 1 3/8 in, area 12 sq ft".
 func (u Units) SayAll(qs []finding.Quantity) string {
-	parts := gather.Each(qs, func(q finding.Quantity) string { return strings.TrimSpace(q.Name + " " + u.Say(q)) })
-	return strings.Join(parts, ", ")
+	return strings.Join(gather.Each(qs, func(q finding.Quantity) string { return strings.TrimSpace(q.Name + " " + u.Say(q)) }), ", ")
 }
 
 // quantities adds every quantity under prefix, its name with underscores and its unit.

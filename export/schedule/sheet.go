@@ -104,7 +104,6 @@ func (k *workbook) printed(sheet string, columns, rows int) error {
 	return nil
 }
 
-// table writes one table as a sheet.
 func (k *workbook) table(t *table) error {
 	if _, err := k.NewSheet(t.name); err != nil {
 		return err

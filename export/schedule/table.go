@@ -55,7 +55,6 @@ func text(name string, width float64) column {
 	return column{name: name, head: strings.ReplaceAll(name, "_", " "), kind: prose, width: width}
 }
 
-// answer returns a column of yes and no.
 func answer(name, head string) column { return column{name: name, head: head, kind: yes, width: 10} }
 
 // shown is how many decimals of a number are shown, for SI and US.

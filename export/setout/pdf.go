@@ -45,7 +45,6 @@ func (s *Sheet) pages() []*scene.Scene {
 	return f.Pages
 }
 
-// first sets the first page.
 func (s *Sheet) first(f *page.Flow, points []Point, width, height float64) {
 	roof := s.book.Study.Roof
 	f.Line("Set-out sheet: "+roof.Name, page.Style{Size: 5.3, Bold: true})

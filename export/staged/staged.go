@@ -227,7 +227,6 @@ func (s *Set) drop(dropped []entry) {
 	}
 }
 
-// fill writes, syncs and closes a file.
 func fill(f *os.File, write func(io.Writer) error) (info fs.FileInfo, err error) {
 	open := true
 	defer func() {

@@ -114,7 +114,6 @@ func (s *Sheet) pages() ([]*scene.Scene, error) {
 	return f.Pages, nil
 }
 
-// visit is who, when and with what.
 func (s *Sheet) visit(f *page.Flow) {
 	name, building := "", ""
 	var known roof.Visit

@@ -272,7 +272,6 @@ func FindingID(i int) string { return fmt.Sprintf("N%02d", i+1) }
 
 func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s))) }
 
-// end writes assumptions, warnings and cautions.
 func (p *page) end() {
 	p.heading("Assumptions")
 	for _, a := range p.assumptions() {
@@ -290,7 +289,6 @@ func (p *page) end() {
 	}
 }
 
-// assumptions says what was assumed.
 func (b *Book) assumptions() []string {
 	out := []string{"A pond's edge is a smooth curve through its chalk marks."}
 	if b.Survey.Roof.Outline.EdgeAssumed {
@@ -321,7 +319,6 @@ func (b *Book) assumptions() []string {
 	return out
 }
 
-// worst returns the severity of the worst finding.
 func worst(all []finding.Finding) string {
 	if len(all) == 0 {
 		return ""

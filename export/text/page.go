@@ -22,7 +22,6 @@ const (
 // page gathers the lines of the report.
 type page struct{ bytes.Buffer }
 
-// line writes one line as it is.
 func (p *page) line(parts ...string) {
 	for _, s := range parts {
 		p.WriteString(s)

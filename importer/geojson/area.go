@@ -11,7 +11,6 @@ import (
 	"runnel/importer/draft"
 )
 
-// outline reads the edge of the roof, with the criteria stated on it.
 func (r *reader) outline() {
 	rings, ok := r.rings("outline")
 	if !ok {
@@ -48,7 +47,6 @@ func (r *reader) visit() roof.Visit {
 	return v
 }
 
-// criteria reads the properties that are names of criteria.
 func (r *reader) criteria() standard.Overrides {
 	var o standard.Overrides
 	for _, name := range standard.Names() {

@@ -99,7 +99,6 @@ func (r *reader) open(f gjson.Result) {
 	}
 }
 
-// feature reads one feature.
 func (r *reader) feature(f gjson.Result) {
 	if !f.IsObject() || f.Get("type").String() != "Feature" {
 		r.id, r.hasFirst = "", false
@@ -199,7 +198,6 @@ func (r *reader) readLoose(many bool) {
 	}
 }
 
-// warnLeft says what was left out.
 func (r *reader) warnLeft() {
 	if len(r.left) == 0 {
 		return

@@ -78,7 +78,6 @@ func (r *reader) line() ([]roof.Position, bool) {
 	return line, ok
 }
 
-// positions reads an array of positions.
 func (r *reader) positions(v gjson.Result) ([]roof.Position, bool) {
 	if !v.IsArray() {
 		r.refuse("the coordinates are not an array of positions", "write the file again from the program that made it")

@@ -96,7 +96,6 @@ func readHeader(data []byte) (h header, err error) {
 	return h, nil
 }
 
-// readScale reads the scale and offset of coordinates.
 func (h *header) readScale(data []byte) error {
 	u := binary.LittleEndian
 	for i := range 3 {

@@ -135,7 +135,6 @@ func checkPlaced(columns []column, have [kinds]int) (rule, mend string) {
 	return "", ""
 }
 
-// find returns the column of a kind.
 func find(columns []column, k kind) column {
 	for _, c := range columns {
 		if c.kind == k {

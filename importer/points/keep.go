@@ -194,7 +194,6 @@ func (r *reader) size(otherwise quantity.Length, positive bool, keys ...string) 
 	return l
 }
 
-// lengthOf reads the value of a key as a length.
 func (r *reader) lengthOf(p code.Pair) (quantity.Length, bool) {
 	l, imperial, err := quantity.ReadLength(r.pointed(p.Value), r.set.Unit)
 	if err != nil {

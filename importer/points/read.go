@@ -15,7 +15,6 @@ import (
 	"runnel/importer/points/wallbook"
 )
 
-// reader reads the rows of one file, one after the other.
 type reader struct {
 	*File
 	set      draft.Setting
@@ -193,7 +192,6 @@ func (r *reader) unread() []string {
 	return list
 }
 
-// row reads one row.
 func (r *reader) row(text string, fields []string) {
 	fields, err := separated.Split(fields, text, r.sep, r.most)
 	if err != nil {

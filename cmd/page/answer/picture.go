@@ -190,7 +190,6 @@ func (a *Answer) studied(p *Picture) {
 	p.Doubt = append(p.Doubt, m.NotMeasured...)
 }
 
-// listed says of each pond whether it is listed.
 func (a *Answer) listed() []bool {
 	s := a.sight
 	out := make([]bool, len(s.Ponds.Ponds))

@@ -216,7 +216,6 @@ func (a *Answer) change(c Change, levels []float64) (trial.Change, error) {
 	return trial.Change{}, fmt.Errorf("there is no pond %q", c.Pond)
 }
 
-// cricket says what was built.
 func (a *Answer) cricket(b *trial.Built) Cricket {
 	u := a.units
 	long, off := math.Hypot(b.Base[1][0]-b.Base[0][0], b.Base[1][1]-b.Base[0][1]), b.Off()

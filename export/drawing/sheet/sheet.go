@@ -52,6 +52,5 @@ func Parse(name string) (Size, error) {
 
 // Names lists the names of all sheets.
 func Names() string {
-	names := gather.Each(sheets, func(s Size) string { return s.Name })
-	return strings.Join(names, ", ")
+	return strings.Join(gather.Each(sheets, func(s Size) string { return s.Name }), ", ")
 }

@@ -247,7 +247,6 @@ func (b *Book) Direction(from orb.Point, to string) ([2]float64, *Misplaced) {
 	return [2]float64{end[0] - from[0], end[1] - from[1]}, nil
 }
 
-// length reads a distance in the unit of the book.
 func (b *Book) length(text string) (float64, *Misplaced) {
 	l, feet, err := quantity.ReadLength(separated.DecimalPoint(strings.TrimSpace(text)), b.unit)
 	if err != nil {
