@@ -97,7 +97,9 @@ func TestAQueuedRunWritesTheSame(t *testing.T) {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	_, end := working(t, "--queue", url, "--root", home, "--workers", "2")
-	code, got, said := ran(t, call.Streams{}, append(args, "-o", filepath.Join(home, "two"), "--queue", url)...)
+	ctx, stop := context.WithTimeout(t.Context(), time.Minute) // for a run that would wait for ever
+	defer stop()
+	code, got, said := ran(t, call.Streams{Context: ctx}, append(args, "-o", filepath.Join(home, "two"), "--queue", url)...)
 	if code != call.ExitPartial || got != page {
 		t.Errorf("exit %d, %s:\n%s\nwant\n%s", code, said, got, page)
 	}
@@ -146,7 +148,9 @@ func TestWhatWorkersDoMeanwhileIsTakenOver(t *testing.T) {
 			t.Fatalf("the worker's results do not come: %s", errs)
 		}
 	}
-	code, got, said := ran(t, call.Streams{}, append(args, "-o", out, "--queue", url)...)
+	again, ended := context.WithTimeout(t.Context(), time.Minute) // for a run that would wait for ever
+	defer ended()
+	code, got, said := ran(t, call.Streams{Context: again}, append(args, "-o", out, "--queue", url)...)
 	if code != 0 || !strings.Contains(said, "An earlier run had done 1 roofs; this one goes on from there.\nWorkers had done 1 roofs since.\n") || got != page {
 		t.Errorf("exit %d, %s\n%s\nwant\n%s", code, said, got, page)
 	}
