@@ -65,12 +65,15 @@ func TestAllSourcesOfACampusAreGoneThrough(t *testing.T) {
 	folder := filepath.Dir(write(t, "hall.geojson", collection(local, square("Hall", 0, 0)), "shed.geojson", collection(local, square("Shed", 0, 0)))[0])
 	site := write(t, "site.geojson", collection(local, square("East", 0, 0), square("West", 500, 0)))[0]
 	lines := write(t, "roofs.ndjson", collection(local, square("A", 0, 0))+"\n"+collection(local, square("B", 0, 0))+"\n")[0]
+	records := write(t, "roofs.geojson", "\x1e"+collection(local, square("C", 0, 0))+"\n\x1e"+collection(local, square("D", 0, 0)))[0] // by its first sign
 	for _, c := range []struct {
 		paths []string
 		names string
 		known int
 	}{
 		{[]string{folder}, "hall, shed", 2},
+		{[]string{records}, "C, D", -1},
+		{[]string{records, folder, lines}, "C, D, hall, shed, A, B", -1},
 		{[]string{folder, lines}, "hall, shed, A, B", -1},
 		{[]string{lines, folder}, "A, B, hall, shed", -1},
 		{[]string{folder, site}, "hall, shed, East, West", 4},
