@@ -2,6 +2,7 @@ package points
 
 import (
 	"fmt"
+	"slices"
 
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
@@ -26,21 +27,30 @@ func (r *reader) settleZeros() {
 	if zeros == 0 || others == 0 {
 		return
 	}
-	kept, left := r.out.Spots[:0], []string{}
-	for _, s := range r.out.Spots {
-		if s.Z == 0 {
-			left = append(left, fmt.Sprintf("line %d (%s)", s.Origin.Line, s.ID))
-			continue
-		}
-		kept = append(kept, s)
-	}
-	r.out.Spots = kept
-	r.eachPosition(func(p *roof.Position) { p.HasZ = p.HasZ && p.Z != 0 })
 	text := fmt.Sprintf("%s: elevations of exactly 0 among others that are not were not used: %d", r.Name, zeros)
-	if len(left) > 0 {
-		text += "; spots left out: " + draft.Listing(left)
+	text += withoutZeros(&r.out.Spots, "spots", func(s *roof.Spot) (roof.Position, roof.Origin) { return s.Position, s.Origin })
+	text += withoutZeros(&r.out.Sills, "sills", func(s *roof.Sill) (roof.Position, roof.Origin) { return s.Position, s.Origin })
+	if t := r.out.Tape; t != nil {
+		text += withoutZeros(&t.Probes, "heights", func(p *roof.Probe) (roof.Position, roof.Origin) { return p.Position, p.Origin })
 	}
+	r.eachPosition(func(p *roof.Position) { p.HasZ = p.HasZ && p.Z != 0 })
 	r.out.Warnings = append(r.out.Warnings, text+". Say --keep-zero if they were measured.")
+}
+
+// withoutZeros leaves out what is nothing without an elevation and has one of exactly zero, and says which lines these are; empty where there are none.
+func withoutZeros[T any](all *[]T, what string, of func(*T) (roof.Position, roof.Origin)) string {
+	var left []string
+	*all = slices.DeleteFunc(*all, func(x T) bool {
+		at, origin := of(&x)
+		if at.Z == 0 {
+			left = append(left, fmt.Sprintf("line %d (%s)", origin.Line, origin.ID))
+		}
+		return at.Z == 0
+	})
+	if len(left) == 0 {
+		return ""
+	}
+	return "; " + what + " left out: " + draft.Listing(left)
 }
 
 // eachPosition calls f with everything that has an elevation.
@@ -50,6 +60,19 @@ func (r *reader) eachPosition(f func(*roof.Position)) {
 	}
 	for i := range r.out.Cores {
 		f(&r.out.Cores[i].Position)
+	}
+	for i := range r.out.Sills {
+		f(&r.out.Sills[i].Position)
+	}
+	if t := r.out.Tape; t != nil {
+		for i := range t.Probes {
+			f(&t.Probes[i].Position)
+		}
+		for i := range t.Waters {
+			for k := range t.Waters[i].Edge {
+				f(&t.Waters[i].Edge[k])
+			}
+		}
 	}
 	lines, rings := [][]roof.Position{}, [][]roof.Position{}
 	for _, o := range r.out.Outlines {
