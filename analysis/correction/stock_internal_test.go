@@ -183,3 +183,24 @@ func TestRowsOverACrest(t *testing.T) {
 		}
 	}
 }
+
+// TestChannelsOfAPond: of three channels the first is the change's line, the others come after it; the longest and the flattest are told. One is told as one.
+func TestChannelsOfAPond(t *testing.T) {
+	d := flat(t, lies[0], level3)
+	cuts := []channelCut{{orb.LineString{{0, 0}, {3, 4}}, 0.02}, {orb.LineString{{1, 0}, {1, 7}}, 0.01}, {orb.LineString{{2, 0}, {2, 1}}, 0.03}}
+	p := &pond{id: "P1", outlet: 0}
+	c := d.channelled(p, cuts)
+	if !slices.Equal(c.Line, cuts[0].line) || c.At != (orb.Point{}) || len(c.More) != 2 || !slices.Equal(c.More[0], cuts[1].line) || !slices.Equal(c.More[1], cuts[2].line) {
+		t.Errorf("%+v", c)
+	}
+	for i, want := range []float64{3, 7, 0.01, channelSide} {
+		about(t, "said of three", c.What.Args[i].Value, want)
+	}
+	c = d.channelled(p, cuts[:1])
+	if len(c.More) != 0 {
+		t.Errorf("%+v", c)
+	}
+	for i, want := range []float64{5, 0.02, channelSide} {
+		about(t, "said of one", c.What.Args[i].Value, want)
+	}
+}
