@@ -455,3 +455,38 @@ func TestGroundOfABasin(t *testing.T) {
 	v.low = 2
 	near(t, "above it", v.sag(), 0, 0)
 }
+
+// TestFallsAwayInACorner: from a drain at the tip of a roof of 60 degrees four of the directions lie on the roof, which are enough; it falls away in all of them.
+func TestFallsAwayInACorner(t *testing.T) {
+	h := 10 * math.Sqrt(3)
+	r := shape.New("tip", shape.At(0, 0, 1), shape.At(20, 0, -1), shape.At(10, h, -1))
+	o := shape.Drain(r, 0.0866, 0.05, 0.02)
+	o.Invert, o.HasInvert = 0, true
+	v := viewOn(t, r)
+	if got, top := v.fallsAway(0); got != 1 || !(math.Abs(top-1) <= 0.02) {
+		t.Errorf("%g of the directions, from %g m", got, top)
+	}
+}
+
+// TestFloodFromOnePlace: where the drain of a roof that stood a metre under water takes it at 0.2 m from now on, and one place alone was changed, all of the roof stands 0.2 m under water; what is higher than that is dry.
+func TestFloodFromOnePlace(t *testing.T) {
+	v := terrain(t, func(x, _ float64) float64 { return math.Max(0, x-18) * 0.4 }, orb.Point{10, 8})
+	m := v.model
+	m.s.Outlets[0].Invert = 0.2
+	m.ps.Level = make([]float64, len(m.t.X))
+	for i := range m.ps.Level {
+		m.ps.Level[i] = math.Max(1, m.t.Z[i])
+	}
+	first := m.s.Outlets[0].Vertices[0]
+	level := m.flood(nil, change{lowered: []int32{first}, outlet: -1})
+	for i := range m.t.X {
+		near(t, "level", level(int32(i)), math.Max(0.2, m.t.Z[i]), 1e-12)
+	}
+	m.ps.Ponds = []ponding.Pond{{}}
+	for f := range int32(m.t.Facets()) {
+		m.ps.Ponds[0].Facets = append(m.ps.Ponds[0].Facets, f)
+	}
+	got := m.escape(0, []int32{first}, change{outlet: -1})
+	near(t, "depth", got.depth, 0.2, 1e-12)
+	near(t, "volume", got.volume, 16*(18*0.2+0.5*0.2*0.5), 1e-6) // over 18 m of level roof, and over the half metre on which it rises to the water
+}

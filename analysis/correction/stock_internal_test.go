@@ -8,6 +8,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/roof"
+	"runnel/analysis/slope"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 	"runnel/analysis/taper/domain"
@@ -202,5 +204,123 @@ func TestChannelsOfAPond(t *testing.T) {
 	}
 	for i, want := range []float64{5, 0.02, channelSide} {
 		about(t, "said of one", c.What.Args[i].Value, want)
+	}
+}
+
+// TestChannelsToALoweredDrain, by hand: a low place 2 m from a drain falls to it by 1.1 times the least of valleys: the drain goes down to 22.9 mm under that place, to a tenth of a millimetre, in a sump of 4 ft, and the channel runs from the place to where it enters that, 0.6096 m before the drain. It counts for more than any sump alone. No more than 2 in are taken off: what would go deeper is not cut. Two places have a channel each.
+func TestChannelsToALoweredDrain(t *testing.T) {
+	d := flat(t, lies[0], level3)
+	o := &d.s.Outlets[0] // at (6, 1.5)
+	least := fillRates[0] * d.in.Study.Criteria.MinValleySlope
+	for _, c := range []struct {
+		name string
+		pits []orb.Point
+		lows []float64
+		cuts int
+	}{
+		{"one", []orb.Point{{6, 3.5}}, []float64{2.99}, 1},
+		{"two", []orb.Point{{6, 3.5}, {8, 1.5}}, []float64{2.99, 2.991}, 2},
+		{"nearly 2 in", []orb.Point{{6, 3.5}}, []float64{3 - 0.0507 + 2*least}, 1},
+		{"more than 2 in", []orb.Point{{6, 3.5}}, []float64{3 - 0.0509 + 2*least}, 0},
+		{"within the sump", []orb.Point{{6, 2}}, []float64{2.99}, 0},
+	} {
+		p := &pond{id: "P1", outlet: 0, pit: c.pits[0], low: c.lows[0], pits: c.pits, lows: c.lows, level: 3}
+		m, ok := d.reached(p)
+		if ok != (c.cuts > 0) {
+			t.Errorf("%s: %t", c.name, ok)
+		}
+		if !ok {
+			continue
+		}
+		z := math.Floor((c.lows[0]-2*least)*1e4) / 1e4
+		for _, got := range m.inverts {
+			about(t, "inlet", got, z)
+		}
+		about(t, "sump", m.sump, standard.SumpWidth)
+		about(t, "counts for", m.area, standard.SumpWidest*standard.SumpWidest+1)
+		samePlace(t, "begins", m.change.Line[0], c.pits[0])
+		samePlace(t, "enters", m.change.Line[1], orb.Point{6, 1.5 + standard.SumpWidth/2})
+		if len(m.change.More) != c.cuts-1 {
+			t.Errorf("%s: %d channels more", c.name, len(m.change.More))
+		}
+		told := map[string]float64{}
+		for _, q := range m.change.What.Args {
+			told[q.Name] = q.Value
+		}
+		about(t, "long", told["length"], 2-standard.SumpWidth/2)
+		about(t, "falls", told["fall"], (c.lows[0]-z)/2)
+		a := taper.Alter(d.domain, d.base)
+		m.apply(a)
+		design := a.Design()
+		for _, y := range []float64{1.6, 1.5 + 0.9, 3, 3.4} { // in the ring, on the sump's side and in the channel
+			h, ok := design.Height(orb.Point{6, y})
+			if want := math.Min(3, z+(c.lows[0]-z)*(y-1.5)/2); !ok || y > 1.9 && !(math.Abs(h-want) <= 2e-4) || y < 1.7 && !(math.Abs(h-z) <= 1e-6) {
+				t.Errorf("%s: at y = %g it stands at %g, want %g", c.name, y, h, want)
+			}
+		}
+	}
+	p := &pond{id: "P1", outlet: 0, pit: orb.Point{6, 3.5}, low: 2.99, pits: []orb.Point{{6, 3.5}}, lows: []float64{2.99}, level: 3}
+	o.Type = roof.Scupper
+	if _, ok := d.reached(p); ok {
+		t.Error("a scupper")
+	}
+	o.Type, p.outlet = roof.Drain, -1
+	if _, ok := d.reached(p); ok {
+		t.Error("no outlet")
+	}
+}
+
+// TestOntoTheRoof: from a place on an edge some direction of twelve leads onto the roof, 0.3 and 0.6 m on; where none does it is east.
+func TestOntoTheRoof(t *testing.T) {
+	for k, to := range lies {
+		d := flat(t, to, level3)
+		for _, q := range []orb.Point{{0, 5}, {12, 5}, {6, 0}, {6, 10}, {0, 0}, {12, 10}} {
+			p := to(q[0], q[1])
+			u := d.inward(p)
+			for _, off := range []float64{0.3, 0.6} {
+				if _, ok := d.locate.HeightAt(p[0]+off*u[0], p[1]+off*u[1]); !ok {
+					t.Errorf("laid %d: %v leads off the roof from %v", k, u, q)
+				}
+			}
+		}
+		if u := d.inward(to(-90, -90)); u != (orb.Point{1, 0}) {
+			t.Errorf("laid %d: %v off the roof", k, u)
+		}
+	}
+}
+
+// TestRiseBeforeAnEdge: on a roof that falls 2 % to an edge the spots 1 and 2 m before it between x = 4 and 7 stand 30 mm over that plane, and one at x = 9 by 1.5 mm: the first come down onto the plane over 3 m of the edge, by 30 mm; that of 1.5 mm stays, and so does what stands 3 m before the edge. Where nothing stands over the plane nothing is lowered.
+func TestRiseBeforeAnEdge(t *testing.T) {
+	for k, to := range lies {
+		raised := func(x, y float64) bool { return x >= 4 && x <= 7 && y <= 3 && (y == 1 || y == 2 || y == 3) }
+		d := bumps(t, to, func(x, y float64) float64 {
+			switch {
+			case raised(x, y):
+				return 0.02*y + 0.03
+			case x == 9 && y == 1:
+				return 0.02*y + 0.0015
+			}
+			return 0.02 * y
+		})
+		o, n := to(0, 0), to(0, 1)
+		u := orb.Point{n[0] - o[0], n[1] - o[1]}
+		plane := &slope.Plane{Gradient: [2]float64{0.02 * u[0], 0.02 * u[1]}, Offset: 3 - 0.02*(u[0]*o[0]+u[1]*o[1])}
+		edge := orb.LineString{to(0, 0), to(12, 0)}
+		set, long, high := d.trimmed(&pond{pit: to(5, 4)}, edge, plane)
+		if len(set) != 7 { // four at 2 m, three at 1 m: at (6, 1) there is no spot
+			t.Errorf("laid %d: %d spots come down", k, len(set))
+		}
+		for v, z := range set {
+			if h := plane.At(orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]}); !(math.Abs(z-h) <= 1e-5) || !(math.Abs(d.s.TIN.Z[v]-z-0.03) <= 2e-5) {
+				t.Errorf("laid %d: a spot at %g comes down to %g, the plane is at %g", k, d.s.TIN.Z[v], z, h)
+			}
+		}
+		if !(math.Abs(long-3) <= 1e-4) || !(math.Abs(high-0.03) <= 1e-4) {
+			t.Errorf("laid %d: over %g m, by %g m", k, long, high)
+		}
+		plane.Offset += 0.04
+		if set, long, high := d.trimmed(&pond{pit: to(5, 4)}, edge, plane); set != nil || long != 0 || high != 0 {
+			t.Errorf("laid %d: under the plane: %v, %g, %g", k, set, long, high)
+		}
 	}
 }
