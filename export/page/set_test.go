@@ -294,10 +294,10 @@ func TestWhereFeetStand(t *testing.T) {
 func TestLongFeetAreCut(t *testing.T) {
 	f := flow()
 	f.Add()
-	f.Number(strings.Repeat("head ", 60), strings.Repeat("foot ", 60))
+	f.Number(strings.Repeat("head ", 60), strings.Repeat("i ", 400))
 	foot, number, head := f.Pages[1].Layer("foot").Texts[0], f.Pages[1].Layer("foot").Texts[1], f.Pages[1].Layer("foot").Texts[2]
 	letter := typeface.Width("foot …", 2.4, false)
-	if gap := number.At.X - number.Width - foot.At.X - foot.Width; !(gap >= 3.99 && gap <= 4+letter) {
+	if gap := number.At.X - number.Width - foot.At.X - foot.Width; !(gap >= 3.99 && gap <= 4.95) { // as far as narrow letters fill it
 		t.Errorf("%v mm between foot and number", gap)
 	}
 	if end := head.At.X + head.Width; !(end <= 196 && end >= 196-letter) {
