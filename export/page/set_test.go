@@ -297,7 +297,10 @@ func TestLongFeetAreCut(t *testing.T) {
 	f.Number(strings.Repeat("head ", 60), strings.Repeat("i ", 400))
 	foot, number, head := f.Pages[1].Layer("foot").Texts[0], f.Pages[1].Layer("foot").Texts[1], f.Pages[1].Layer("foot").Texts[2]
 	letter := typeface.Width("foot …", 2.4, false)
-	if gap := number.At.X - number.Width - foot.At.X - foot.Width; !(gap >= 3.99 && gap <= 4.95) { // as far as narrow letters fill it
+	if want := typeface.Cut(strings.TrimSpace(strings.Repeat("i ", 400)), 2.4, 182-number.Width-4, false); foot.String != want {
+		t.Errorf("the foot is %d letters long, want %d: as many as leave 4 mm of the 182", len([]rune(foot.String)), len([]rune(want)))
+	}
+	if gap := number.At.X - number.Width - foot.At.X - foot.Width; !(gap >= 3.99) {
 		t.Errorf("%v mm between foot and number", gap)
 	}
 	if end := head.At.X + head.Width; !(end <= 196 && end >= 196-letter) {
