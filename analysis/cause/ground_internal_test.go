@@ -490,3 +490,32 @@ func TestFloodFromOnePlace(t *testing.T) {
 	near(t, "depth", got.depth, 0.2, 1e-12)
 	near(t, "volume", got.volume, 16*(18*0.2+0.5*0.2*0.5), 1e-6) // over 18 m of level roof, and over the half metre on which it rises to the water
 }
+
+// TestRiseToAWallWhereverItStands: a roof that falls 2 % to a wall and stands 40 mm high on it rises by 21.5 mm from 0.9 m off to 20 mm before it, which is more than half of a depth of 41 mm and not of one of 45 mm, on whichever side of the roof the wall stands.
+func TestRiseToAWallWhereverItStands(t *testing.T) {
+	for name, to := range map[string]func(p orb.Point) orb.Point{
+		"south": func(p orb.Point) orb.Point { return p },
+		"east":  func(p orb.Point) orb.Point { return orb.Point{-p[1], p[0]} },
+		"north": func(p orb.Point) orb.Point { return orb.Point{-p[0], -p[1]} },
+		"west":  func(p orb.Point) orb.Point { return orb.Point{p[1], -p[0]} },
+	} {
+		r := shape.New("wall", shape.Bare(0, 0), shape.Bare(4, 0), shape.Bare(4, 12), shape.Bare(0, 12))
+		for _, y := range []float64{0, 0.85, 0.9, 0.95, 2, 4, 8, 12} {
+			for k := range 9 {
+				z := 0.02 * y
+				if y == 0 {
+					z = 0.04
+				}
+				shape.Spot(r, float64(k)/2, y, z)
+			}
+		}
+		o := shape.Scupper(r, 2, 0, 0.2)
+		o.Invert, o.HasInvert = 0.04, true
+		shape.Places(r, func(p *orb.Point) { *p = to(*p) })
+		m, st := modelOf(t, r)
+		for depth, want := range map[float64]float64{0.041: 1, 0.045: 0} {
+			v := &view{model: m, site: st, depth: depth}
+			near(t, name, v.wallRises(&m.s.Outlets[0]), want, 1e-9)
+		}
+	}
+}

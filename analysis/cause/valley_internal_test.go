@@ -51,6 +51,8 @@ func TestWayUpValleys(t *testing.T) {
 		{"coded", line(0, 0, 2, 0), []int32{0}, nil, func(l *slope.Line, _ *model) { l.Named = true }, 0},
 		{"a level plane to the left", line(0, 0, 2, 0), []int32{0}, nil, func(_ *slope.Line, m *model) { m.sl.Planes[0].BelowMin = true }, 0},
 		{"a level plane to the right", line(0, 0, 2, 0), []int32{0}, nil, func(_ *slope.Line, m *model) { m.sl.Planes[1].BelowMin = true }, 0},
+		{"the planes the other way round", line(0, 0, 2, 0), []int32{0}, nil, func(l *slope.Line, _ *model) { l.Left, l.Right = 1, 0 }, 0.5},
+		{"no plane to the left", line(0, 0, 2, 0), []int32{0}, nil, func(l *slope.Line, _ *model) { l.Left = -1 }, 0},
 		{"no plane to the right", line(0, 0, 2, 0), []int32{0}, nil, func(l *slope.Line, _ *model) { l.Right = -1 }, 0},
 		{"no spot within the left", line(0, 0, 2, 0), []int32{0}, nil, func(_ *slope.Line, m *model) { m.sl.Planes[0].Inner = 0 }, 0},
 		{"no spot within, but a fold found", line(0, 0, 2, 0), []int32{0}, nil, func(l *slope.Line, m *model) {

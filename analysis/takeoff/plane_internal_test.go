@@ -323,3 +323,16 @@ func TestUseOfAFacet(t *testing.T) {
 		}
 	}
 }
+
+// TestWhereBoardsBegin: boards of a plane cut to measure begin where it is thinnest, 80 mm, however thick the design is at its outlets, 50 mm; courses of stock boards are counted from where they would be as thick as there: 30 mm at 1/4 in per ft are 1.44 m before.
+func TestWhereBoardsBegin(t *testing.T) {
+	quarter := 1. / 48
+	k := one(12, 6, under(12, 6, 0.08, quarter, 0))
+	k.design.Thickness, k.out.Fields[0].Rate = 0.05, quarter
+	p, _ := fit(k.parts[0])
+	laid, _, ok := k.boards(0, p)
+	if !ok || !(math.Abs(laid.Low[0]) <= 1e-9) {
+		t.Errorf("%t, at %v", ok, laid.Low)
+	}
+	near(t, "thickness there", laid.Thickness, 0.08, 1e-9)
+}

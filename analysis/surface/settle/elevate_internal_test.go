@@ -393,3 +393,28 @@ func TestPlanesRestOnSpots(t *testing.T) {
 		}
 	}
 }
+
+// TestTwiceTheAreaOfARing, by hand: a square of 4 by 4 without one of 2 by 2 in its corner has 12 units of area, positive counter-clockwise, wherever the ring begins and whether its first node stands again at its end.
+func TestTwiceTheAreaOfARing(t *testing.T) {
+	d := empty()
+	var ring []int32
+	for _, p := range [][2]int32{{100, 50}, {104, 50}, {104, 52}, {102, 52}, {102, 54}, {100, 54}} {
+		ring = append(ring, d.add(p[0], p[1], source{}))
+	}
+	for first := range ring {
+		turned := append(slices.Clone(ring[first:]), ring[:first]...)
+		if got := d.twiceRing(turned); got != 24 {
+			t.Errorf("from node %d: %d", first, got)
+		}
+		if got := d.twiceRing(append(slices.Clone(turned), turned[0])); got != 24 {
+			t.Errorf("closed, from node %d: %d", first, got)
+		}
+		reverse(turned)
+		if got := d.twiceRing(turned); got != -24 {
+			t.Errorf("the other way, from node %d: %d", first, got)
+		}
+	}
+	if got := d.twiceRing(ring[:2]); got != 0 {
+		t.Errorf("of two nodes: %d", got)
+	}
+}
