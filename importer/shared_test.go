@@ -1,11 +1,14 @@
 package importer_test
 
 import (
+	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -99,6 +102,61 @@ func TestAllSourcesOfACampusAreGoneThrough(t *testing.T) {
 			}
 			if !slices.Equal(got, all[:most]) {
 				t.Errorf("%q: the first %d are %q", c.paths, most, got)
+			}
+		}
+	}
+}
+
+// A roof is marked by what is read of it: the same mark each time, another where a file of it was written again, grew, or came, and that of no other roof changes.
+func TestMarksOfRoofs(t *testing.T) {
+	local := collection(`"units":"ft","frame":"local"`, square("A", 0, 0))
+	paths := write(t, "a.geojson", local, "b.geojson", local)
+	folder := filepath.Dir(paths[0])
+	marks := func() (a, b uint64) {
+		jobs, _, err := listed([]string{folder}, importer.Options{})
+		if err != nil || len(jobs) != 2 {
+			t.Fatalf("%d roofs, %v", len(jobs), err)
+		}
+		return jobs[0].Mark, jobs[1].Mark
+	}
+	a, b := marks()
+	if again, other := marks(); again != a || other != b || a == b {
+		t.Errorf("%x and %x, then %x and %x", a, b, again, other)
+	}
+	for what, change := range map[string]func() error{
+		"written again": func() error { later := time.Now().Add(time.Hour); return os.Chtimes(paths[0], later, later) },
+		"longer": func() error {
+			info, err := os.Stat(paths[0])
+			if err != nil {
+				return err
+			}
+			return errors.Join(os.WriteFile(paths[0], []byte(local+" "), 0o600), os.Chtimes(paths[0], info.ModTime(), info.ModTime()))
+		},
+		"a second file": func() error { return os.WriteFile(filepath.Join(folder, "a.csv"), []byte("x,y,z\n1,1,1\n"), 0o600) },
+	} {
+		before, _ := marks()
+		if err := change(); err != nil {
+			t.Fatal(err)
+		}
+		if now, other := marks(); now == before || other != b {
+			t.Errorf("%s: %x, was %x; the other roof %x, was %x", what, now, before, other, b)
+		}
+	}
+}
+
+// A thing as far from two roofs goes to the first.
+func TestAThingHalfway(t *testing.T) {
+	for _, names := range [][2]string{{"A", "B"}, {"B", "A"}} {
+		file := collection(`"units":"m","frame":"local"`,
+			feature(`"role":"outline","name":"`+names[0]+`"`, "Polygon", `[[[0,0],[10,0],[10,10],[0,10],[0,0]]]`), feature(`"role":"outline","name":"`+names[1]+`"`, "Polygon", `[[[10.5,0],[20.5,0],[20.5,10],[10.5,10],[10.5,0]]]`),
+			feature(`"role":"core","elevation":3`, "Point", "[10.25,5]"))
+		jobs, _, err := listed(write(t, "site.geojson", file), importer.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, job := range jobs {
+			if r, err := job.Read(); err != nil || (len(r.Cores) == 1) != (i == 0) {
+				t.Errorf("%s has %d cores, %v", job.Name, len(r.Cores), err)
 			}
 		}
 	}

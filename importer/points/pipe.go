@@ -73,10 +73,3 @@ func (r *reader) structure(o *draft.Outline) {
 		r.out.Warnings = append(r.out.Warnings, text)
 	}
 }
-
-// report refuses the row where the value of a key could not be read.
-func (r *reader) report(p code.Pair, err error) {
-	if err != nil {
-		r.refuseAt(p.Key+": "+err.Error(), "correct the code")
-	}
-}

@@ -64,17 +64,7 @@ func (r *reader) eachPosition(f func(*roof.Position)) {
 	for i := range r.out.Sills {
 		f(&r.out.Sills[i].Position)
 	}
-	if t := r.out.Tape; t != nil {
-		for i := range t.Probes {
-			f(&t.Probes[i].Position)
-		}
-		for i := range t.Waters {
-			for k := range t.Waters[i].Edge {
-				f(&t.Waters[i].Edge[k])
-			}
-		}
-	}
-	lines, rings := [][]roof.Position{}, [][]roof.Position{}
+	lines, rings := r.eachTaped(f), [][]roof.Position{}
 	for _, o := range r.out.Outlines {
 		rings = append(rings, o.Rings...)
 	}
@@ -104,4 +94,19 @@ func (r *reader) eachPosition(f func(*roof.Position)) {
 		f(&p)
 		o.HasInvert = p.HasZ
 	}
+}
+
+// eachTaped calls f with the heights that were read by tape and level, and returns the edges of water.
+func (r *reader) eachTaped(f func(*roof.Position)) (lines [][]roof.Position) {
+	t := r.out.Tape
+	if t == nil {
+		return nil
+	}
+	for i := range t.Probes {
+		f(&t.Probes[i].Position)
+	}
+	for i := range t.Waters {
+		lines = append(lines, t.Waters[i].Edge)
+	}
+	return lines
 }
