@@ -7,7 +7,6 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
-	"runnel/importer/points/code"
 )
 
 // pipes takes what the water of an outlet runs on through.
