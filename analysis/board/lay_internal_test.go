@@ -340,3 +340,17 @@ func TestBoardsLongerThanWide(t *testing.T) {
 		t.Errorf("low places: %+v", r)
 	}
 }
+
+// TestFlatBoardsForLowPlaces: 32 sq ft of low places take two boards of 16 sq ft, a hair less or more within rounding too, and 32.1 take three.
+func TestFlatBoardsForLowPlaces(t *testing.T) {
+	for area, want := range map[float64]int{32: 2, 32 * (1 - 1e-12): 2, 32 * (1 + 1e-12): 2, 32.1: 3, 0.1: 1} {
+		l, err := Lay(nil, Usual(), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l.Level(quantity.Length(inch), area*foot*foot)
+		if len(l.Schedule) != 1 || l.Schedule[0].Cut != want {
+			t.Errorf("%g sq ft: %+v, want %d boards", area, l.Schedule, want)
+		}
+	}
+}
