@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"runnel/analysis/quantity"
 )
@@ -72,7 +73,13 @@ func TestRefusedTextsHaveNoValue(t *testing.T) {
 		{resistivity, "0 W/(m K)", "it is 0"},
 		{resistivity, "x per in", ""},
 		{slope, "", "it is empty"},
-		{slope, "1/4", ""},
+		{slope, "1/4", "may be inches to the foot"},
+		{slope, "0.201", "a number alone is rise over run, at most 0.2"},
+		{flow, "10001 m3/s", "it is too large"},
+		{flow, "5 gpd", "is no unit of flow"},
+		{length, "/4 in", ""},
+		{length, "3 ft 4 m", "after feet only inches can follow"},
+		{length, strings.Repeat("1", 65), "it is too long"},
 		{flow, "12", ""},
 		{flow, "", ""},
 	} {
@@ -92,6 +99,8 @@ func TestLastValues(t *testing.T) {
 	}{
 		{intensity, "10000 mm/h", 10.0 / 3600},
 		{pressure, "100 kPa", 1e5},
+		{slope, "0.2", 0.2},
+		{flow, "10000 m3/s", 1e4},
 		{resistance, "50 m2K/W", 50},
 		{resistance, "0.05 m2K/W", 0.05},
 	} {
@@ -135,6 +144,18 @@ func TestRangeInWords(t *testing.T) {
 			}
 		} else if c.want != "" {
 			t.Errorf("%g is in the range", float64(c.value))
+		}
+	}
+}
+
+// A text too long to show is cut between its letters, however many bytes they have.
+func TestLongTextsAreCut(t *testing.T) {
+	for n := 60; n < 70; n++ {
+		for _, letter := range []string{"½", "″", "m", "𝟙"} {
+			_, err := length(strings.Repeat("x", n-60) + strings.Repeat(letter, 60))
+			if err == nil || !utf8.ValidString(err.Error()) || strings.Contains(err.Error(), `\x`) || len(letter) > 1 && !strings.Contains(err.Error(), "...") {
+				t.Errorf("%d letters %s: %v", n, letter, err)
+			}
 		}
 	}
 }

@@ -175,3 +175,31 @@ func TestOneChangeToValues(t *testing.T) {
 		t.Errorf("the seed is %v", seed)
 	}
 }
+
+// Of a folder of kept inputs those are read whose texts have 600 bytes or fewer, however long they are as written; what is no input is an error that names the file. No folder, no inputs.
+func TestReadCorpus(t *testing.T) {
+	if got, err := readCorpus(filepath.Join(t.TempDir(), "none")); err != nil || len(got) != 0 {
+		t.Errorf("no folder: %v, %v", got, err)
+	}
+	dir := t.TempDir()
+	write := func(name string, text []byte) {
+		t.Helper()
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, n := range map[string]int{"a": 3, "b": 600, "c": 601, "d": 5000} {
+		write(name, writeInput([]any{strings.Repeat("x", n-2), []byte("yz"), uint8(7)}))
+	}
+	got, err := readCorpus(dir)
+	if err != nil || len(got) != 2 || size(got[0]) != 3 || size(got[1]) != 600 {
+		t.Errorf("%d inputs, %v", len(got), err)
+	}
+	if n := size([]any{"abc", []byte("de"), uint8(9), true, uint32(1)}); n != 5 {
+		t.Errorf("texts of %d bytes, want 5", n)
+	}
+	write("e", []byte("no input"))
+	if _, err := readCorpus(dir); err == nil || !strings.Contains(err.Error(), "e: ") {
+		t.Errorf("a file that is no input: %v", err)
+	}
+}
