@@ -173,9 +173,12 @@ func TestDoubtfulErrors(t *testing.T) {
 		e    Errors
 		want bool
 	}{
-		{Errors{Source: Stated, Typical: 0.005, Scatter: 0.0101}, true}, {Errors{Source: Stated, Typical: 0.005, Scatter: 0.01}, false},
-		{Errors{Source: Stated, Typical: 0.001, Scatter: 0.0079}, false}, {Errors{Source: Stated, Typical: 0.001, Scatter: 0.0081}, true},
-		{Errors{Source: Usual, Typical: 0.001, Scatter: 0.05}, false}, {Errors{Source: Planes, Typical: 0.001, Scatter: 0.05}, false},
+		{Errors{Source: Stated, Typical: 0.005, Scatter: 0.0101}, true},
+		{Errors{Source: Stated, Typical: 0.005, Scatter: 0.01}, false},
+		{Errors{Source: Stated, Typical: 0.001, Scatter: 0.0079}, false},
+		{Errors{Source: Stated, Typical: 0.001, Scatter: 0.0081}, true},
+		{Errors{Source: Usual, Typical: 0.001, Scatter: 0.05}, false},
+		{Errors{Source: Planes, Typical: 0.001, Scatter: 0.05}, false},
 	} {
 		if got := c.e.Doubtful(); got != c.want {
 			t.Errorf("%+v: %v", c.e, got)
@@ -220,8 +223,21 @@ func TestSidesOfCellsTried(t *testing.T) {
 		measured int
 		want     []int
 	}{
-		{0.34, 10000, []int{1}}, {0.36, 10000, []int{1, 2, 3}}, {1.29, 10000, []int{1, 2, 3}}, {1.31, 10000, []int{2, 3}}, {5.19, 10000, []int{2, 3}}, {5.21, 10000, []int{3}}, {11.8, 10000, []int{4}}, {30, 10000, []int{5}},
-		{0.5, 119, []int{1}}, {0.5, 120, []int{1, 2}}, {0.5, 270, []int{1, 2, 3}}, {0.5, 269, []int{1, 2}}, {1.5, 100, []int{1}}, {83, 100000, []int{8}}, {84, 100000, []int{1}},
+		{0.34, 10000, []int{1}},
+		{0.36, 10000, []int{1, 2, 3}},
+		{1.29, 10000, []int{1, 2, 3}},
+		{1.31, 10000, []int{2, 3}},
+		{5.19, 10000, []int{2, 3}},
+		{5.21, 10000, []int{3}},
+		{11.8, 10000, []int{4}},
+		{30, 10000, []int{5}},
+		{0.5, 119, []int{1}},
+		{0.5, 120, []int{1, 2}},
+		{0.5, 270, []int{1, 2, 3}},
+		{0.5, 269, []int{1, 2}},
+		{1.5, 100, []int{1}},
+		{83, 100000, []int{8}},
+		{84, 100000, []int{1}},
 	} {
 		g := &ground{low: []float64{1 / (c.ratio * c.ratio * 1e-4)}, measured: c.measured}
 		if got := scalesOf(g, &Input{Surface: &surface.Surface{Spacing: 1}}, 0.01); !slices.Equal(got, c.want) {
