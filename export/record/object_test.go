@@ -85,6 +85,9 @@ func TestPlainFacts(t *testing.T) {
 			t.Errorf("%s: has %v", name, o.Has(name))
 		}
 	}
+	if k := in.Fact("k"); k.Decimals != 0 || k.Kind != record.NumberFact || k.Number != 1 { // a count, of which tables make a column of whole numbers
+		t.Errorf("a count is %+v", *k)
+	}
 	if got := o.Fact("third").Rounded(); got != 0.33 {
 		t.Errorf("a third is written as %v", got)
 	}

@@ -86,3 +86,16 @@ func TestBenchMarkOfACoveredRoof(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// A gutter that a design leaves where it is stays the bench mark of a roof without drains.
+func TestGutterAsBenchMark(t *testing.T) {
+	gutter := func() *roof.Roof {
+		r := flat([]orb.Point{{0, 0}, {20, 0}, {20, 10}, {0, 10}}, func(x, y float64) orb.Point { return orb.Point{x, y} }, func(x, y float64) bool { return x < 20 && y < 10 }, orb.Point{2, 5})
+		r.Outlets = nil
+		r.Edges = []roof.Edge{{Feature: roof.Feature{ID: "E"}, Type: roof.Gutter, Label: "south", Line: []roof.Position{{Plan: orb.Point{0, 0}}, {Plan: orb.Point{20, 0}}}}}
+		return r
+	}
+	if m := designed(t, gutter(), gutter()).Mark; m.What != "inlet of south" || m.Inlet || m.Made {
+		t.Errorf("%+v", m)
+	}
+}

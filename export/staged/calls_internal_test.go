@@ -229,3 +229,34 @@ func TestNamesOfOneInput(t *testing.T) {
 		t.Error("capitals alone tell names apart")
 	}
 }
+
+// A file is the one that a run wrote where it is a file of that size and that time to the nanosecond: one of these alone is another's.
+func TestTheFileOfARun(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a")
+	put(t, path, "four")
+	info, err := os.Lstat(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		e    entry
+		want bool
+	}{
+		{entry{size: 4, modified: info.ModTime()}, true},
+		{entry{size: 5, modified: info.ModTime()}, false},
+		{entry{size: 4, modified: info.ModTime().Add(1)}, false},
+		{entry{size: 5, modified: info.ModTime().Add(1)}, false},
+	} {
+		if got := c.e.is(info); got != c.want {
+			t.Errorf("size %d, %v later: %v", c.e.size, c.e.modified.Sub(info.ModTime()), got)
+		}
+	}
+	folder, err := os.Lstat(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e := (&entry{size: folder.Size(), modified: folder.ModTime()}); e.is(folder) {
+		t.Error("a folder is the file of a run")
+	}
+}
