@@ -20,6 +20,9 @@ func TestTranslate(t *testing.T) {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
+	if got := (code.List{"RD": "DRAIN"}).Translate("rd 2"); got != "DRAIN 2" {
+		t.Errorf("by a list of one code: %q", got)
+	}
 	for _, none := range []code.List{nil, {}} {
 		if got := none.Translate("RD 2"); got != "RD 2" {
 			t.Errorf("without a list: %q", got)
