@@ -418,3 +418,23 @@ func TestAverageThickness(t *testing.T) {
 		}
 	}
 }
+
+// TestBoardsAsLaid: half a cubic metre of tapered boards and a quarter of flat ones are told apart; what is not there is not told.
+func TestBoardsAsLaid(t *testing.T) {
+	tapered, level := board.Row{Kind: board.Kind{Thin: 0.01, Thick: 0.03}, Volume: 0.5, Boards: 7}, board.Row{Kind: board.Kind{Thin: 0.02, Thick: 0.02}, Volume: 0.25, Boards: 4}
+	for _, c := range []struct {
+		rows           []board.Row
+		tapered, level float64
+		boards         float64
+	}{{[]board.Row{tapered, level}, 0.5, 0.25, 11}, {[]board.Row{tapered}, 0.5, 0, 7}, {[]board.Row{level}, 0, 0.25, 4}} {
+		k := &counter{in: &Input{}, out: &TakeOff{Boards: &board.Layout{Schedule: c.rows, Volume: 2}}}
+		k.boardItems()
+		got := map[string]float64{}
+		for _, i := range k.out.Items {
+			got[i.What.Format] = i.Value
+		}
+		if got["tapered boards, as laid"] != c.tapered || got["flat boards, as laid"] != c.level || got["boards to order"] != c.boards {
+			t.Errorf("%v, want %g, %g and %g", got, c.tapered, c.level, c.boards)
+		}
+	}
+}
