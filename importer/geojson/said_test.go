@@ -79,6 +79,14 @@ func TestRefusalsInFull(t *testing.T) {
 	}
 }
 
+// Of framing that nobody stated nothing is known.
+func TestNoFraming(t *testing.T) {
+	d, problems := read(t, feature(`"role":"outline"`, "Polygon", square))
+	if err := problems.Err(); err != nil || d.Outlines[0].Structure != (roof.Structure{}) {
+		t.Errorf("%+v, %v", d.Outlines[0].Structure, err)
+	}
+}
+
 // A layer may be so thin that nobody can measure it.
 func TestALayerOfNoThickness(t *testing.T) {
 	d, problems := read(t, feature(`"role":"core","layers":[{"material":"coating","thickness":0},{"material":"foam","thickness":"2 in","condition":"Wet"}]`, "Point", "[5,6]"))

@@ -113,6 +113,7 @@ func TestBooksThatAreRefused(t *testing.T) {
 func TestColumnsInAnyOrder(t *testing.T) {
 	for _, book := range [][3][]string{
 		{{"station", "bs_m", "is_m", "fs_m", "elevation_m"}, {"BM", "1.5", "", "", "20"}, {"P", "", "1.25", "1.75", ""}},
+		{{"bs_m", "station", "fs", "elevation", "x"}, {"1.5", "BM", "", "20", "7"}, {"1.25", "P", "1.75", "", "8"}},
 		{{"elevation_m", "bs_m", "station", "fs_m", "x"}, {"20", "1.5", "BM", "", "7"}, {"", "1.25", "P", "1.75", "8"}},
 		{{"station", "setup", "rod_m", "elevation_m", "x"}, {"BM", "A", "1.5", "20", "7"}, {"P", "B", "1.25", "", "8"}},
 	} {
