@@ -19,6 +19,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/study"
 	"runnel/cmd/call"
 	"runnel/cmd/option"
@@ -206,7 +207,7 @@ func (k *campusRun) stopped(book *ledger.Ledger, err error) error {
 	}
 	book.Close()
 	if call.ExitCode(err) != call.ExitUsage {
-		call.Note(k.Err, fmt.Sprintf("%d roofs are done; the same call goes on from there.", done))
+		call.Note(k.Err, choose.If(done == 1, "1 roof is done", fmt.Sprintf("%d roofs are done", done))+"; the same call goes on from there.")
 	}
 	return err
 }

@@ -136,7 +136,7 @@ func TestWhatWorkersDoMeanwhileIsTakenOver(t *testing.T) {
 	if code, _, said := ran(t, call.Streams{Context: ctx, Err: begun, Terminal: true}, append(args, "-o", out, "--queue", url)...); code != call.ExitRefused {
 		t.Errorf("stopped: exit %d, %s", code, said)
 	}
-	if !strings.Contains(begun.String(), "1 roofs are done; the same call goes on from there.") {
+	if !strings.Contains(begun.String(), "1 roof is done; the same call goes on from there.") {
 		t.Errorf("said %s", begun)
 	}
 	close(release)

@@ -375,7 +375,7 @@ func TestARunThatIsInterruptedGoesOn(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	errs := &stopper{at: "1 of 3 roofs", stop: stop}
 	code, got, said := ran(t, call.Streams{Context: ctx, Err: errs, Terminal: true}, in, "-o", out, "--workers", "1")
-	if code != call.ExitRefused || !strings.Contains(said, "context canceled") || got != "" || !strings.Contains(errs.String(), "roofs are done; the same call goes on from there.") {
+	if code != call.ExitRefused || !strings.Contains(said, "context canceled") || got != "" || !strings.Contains(errs.String(), " done; the same call goes on from there.") {
 		t.Errorf("exit %d, %s, %q", code, said, errs.String())
 	}
 	code, got, said = ran(t, call.Streams{}, in, "-o", out, "--workers", "2")
