@@ -95,6 +95,9 @@ func TestWallArea(t *testing.T) {
 		near(t, tt.what, got, tt.want, 1e-9, "by hand")
 	}
 	// Canadian code practice (read): 12 m2 of roof and half of a wall of 12 m2 make 18 m2, 540 L of 30 mm.
+	if area, _, err := rainfall.WallArea("half", []rainfall.Wall{{Length: 0.5, Height: 3}}); err != nil || !(math.Abs(area-0.75) <= 1e-12) {
+		t.Errorf("a wall of half a metre: %g m2, %v, want 0.75", area, err)
+	}
 	area, _, err := rainfall.WallArea("half", []rainfall.Wall{{Length: 4, Height: 3}})
 	if err != nil {
 		t.Fatal(err)

@@ -3,6 +3,7 @@ package tape_test
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -422,6 +423,11 @@ func TestTheGridKeepsToTheRoof(t *testing.T) {
 	s := of(r)
 	if len(s.Next) != 13*7-2*8-1 {
 		t.Errorf("%d spots", len(s.Next))
+	}
+	for i, n := range s.Next {
+		if want := "the grid, spot " + strconv.Itoa(i+1); n.For.Fill(func(q finding.Quantity) string { return q.Word }) != want {
+			t.Errorf("spot %d is for %v, want %s", i+1, n.For, want)
+		}
 	}
 	close(t, "area", s.Area/foot/foot, 7200-800-16, 1e-6)
 	if got := s.Where(at(90, 55)).Fill(func(q finding.Quantity) string { return q.Word }); !strings.Contains(got, "wall 4") {

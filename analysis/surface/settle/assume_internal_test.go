@@ -1,6 +1,7 @@
 package settle
 
 import (
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -46,6 +47,15 @@ func TestPlaneThroughSpotsOnALine(t *testing.T) {
 	p = spots([3]float64{0, 0, 1}).newPlanes()
 	if got := p.at(5, 5); got != geometry.OnGrid(1) {
 		t.Errorf("beside one spot %.5f, want its 1", geometry.Metres(got))
+	}
+}
+
+// By hand: weights of 1/d2 of spots at -1, 1 and 2 m, which stand at 0, 0 and 3 m, are 1, 1 and 1/4; their means are 2/9 m and 1/3 m, and the
+// line falls through (1/3) - (6/13)(2/9) = 3/13 m at 0. Weights that are alike put it at 1/3 m, at least.
+func TestNearSpotsWeighMore(t *testing.T) {
+	p := spots([3]float64{-1, 0, 0}, [3]float64{1, 0, 0}, [3]float64{2, 0, 3}).newPlanes()
+	if got := p.at(0, 0); !(math.Abs(geometry.Metres(got)-3.0/13) <= 1.5e-5) {
+		t.Errorf("%.5f, want %.5f", geometry.Metres(got), 3.0/13)
 	}
 }
 
