@@ -109,15 +109,7 @@ func TestArchBeyondATrough(t *testing.T) {
 		return 0.1 * (1 - s*s/16)
 	}
 	v := terrain(t, height)
-	at := func(x, y float64) int32 {
-		for i := range v.t.X {
-			if math.Hypot(v.t.X[i]-x, v.t.Y[i]-y) < 1e-6 {
-				return int32(i)
-			}
-		}
-		t.Fatalf("no spot at (%g, %g)", x, y)
-		return -1
-	}
+	at := func(x, y float64) int32 { return spotAt(t, v, x, y) }
 	v.deep = at(4, 8)
 	v.way = way{v: []int32{v.deep, at(8, 8), at(12, 8)}, s: []float64{0, 4, 8}, lip: 1, end: -1}
 	v.noise = 0.0001
@@ -347,15 +339,7 @@ func TestOneSpotOnALap(t *testing.T) {
 		r := shape.New("lap", shape.At(0, 0, 0), shape.At(20, 0, 0.4), shape.At(20, 16, 0.4), shape.At(0, 16, 0))
 		shape.Grid(r, 0, 0, 20, 16, 20, 16, h)
 		v := viewOn(t, r)
-		at := func(x, y float64) int32 {
-			for i := range v.t.X {
-				if math.Hypot(v.t.X[i]-x, v.t.Y[i]-y) < 1e-6 {
-					return int32(i)
-				}
-			}
-			t.Fatalf("no spot at (%g, %g)", x, y)
-			return -1
-		}
+		at := func(x, y float64) int32 { return spotAt(t, v, x, y) }
 		v.scale, v.noise, v.depth = 1, 0.0005, 0.03
 		v.deep = at(12, 8)
 		v.low = v.t.Z[v.deep]
@@ -518,4 +502,16 @@ func TestRiseToAWallWhereverItStands(t *testing.T) {
 			near(t, name, v.wallRises(&m.s.Outlets[0]), want, 1e-9)
 		}
 	}
+}
+
+// spotAt returns the vertex at (x, y).
+func spotAt(t *testing.T, v *view, x, y float64) int32 {
+	t.Helper()
+	for i := range v.t.X {
+		if math.Hypot(v.t.X[i]-x, v.t.Y[i]-y) < 1e-6 {
+			return int32(i)
+		}
+	}
+	t.Fatalf("no spot at (%g, %g)", x, y)
+	return -1
 }

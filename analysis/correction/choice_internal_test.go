@@ -467,8 +467,8 @@ func TestWhatElseIsDone(t *testing.T) {
 	}
 }
 
-// TestLeftoversSayWhatIsToDo: of what is left each finding at repair and above is told with what to do, unless a change says it or mends its pond; a pond has its id on the roof as found.
-func TestLeftoversSayWhatIsToDo(t *testing.T) {
+// TestLeftoversSayWhatMends: of what is left each finding at repair and above is told with what to do, unless a change says it or mends its pond; a pond has its id on the roof as found.
+func TestLeftoversSayWhatMends(t *testing.T) {
 	d := &designer{ponds: []pond{{id: "P1", pit: orb.Point{1, 1}}, {id: "P2", pit: orb.Point{5, 5}}}}
 	s := &study.Study{
 		Surface: &surface.Surface{Cut: &surface.TIN{X: []float64{9, 5.2, 1}, Y: []float64{9, 5, 1.3}}}, Ponds: &ponding.Ponds{Ponds: []ponding.Pond{{Pits: []int32{1}}, {Pits: []int32{0}}, {Pits: []int32{0, 2}}}},

@@ -3,8 +3,6 @@ package geojson
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"github.com/tidwall/gjson"
 
@@ -81,8 +79,8 @@ func (r *reader) core() {
 	}
 	c := roof.Core{
 		Feature: r.head(), Position: p, Deck: r.text("deck"),
-		Cutter:  r.oneOf("cutter", r.text("cutter"), "tube", "hand"),
-		Reached: r.oneOf("reached", r.text("reached"), "rib", "flute", "unknown"),
+		Cutter:  r.oneOf("cutter", r.text("cutter"), draft.Cutters),
+		Reached: r.oneOf("reached", r.text("reached"), draft.Reaches),
 	}
 	layers, given := r.given("layers")
 	if given && !layers.IsArray() {
@@ -103,7 +101,7 @@ func (r *reader) layer(v gjson.Result, n int) roof.Layer {
 	at := fmt.Sprintf("layer %d: ", n)
 	l := roof.Layer{
 		Material:  r.fitting(at+"material", v.Get("material").String()),
-		Condition: r.oneOf(at+"condition", v.Get("condition").String(), "sound", "compressed", "wet"),
+		Condition: r.oneOf(at+"condition", v.Get("condition").String(), draft.Conditions),
 	}
 	if l.Material == "" {
 		r.refuse(at+"the material is missing", "name it")
@@ -121,13 +119,13 @@ func (r *reader) layer(v gjson.Result, n int) roof.Layer {
 	return l
 }
 
-// oneOf returns text in lower case, and refuses it when it is neither empty nor one of words.
-func (r *reader) oneOf(name, text string, words ...string) string {
-	text = strings.ToLower(strings.TrimSpace(text))
-	if text != "" && !slices.Contains(words, text) {
-		r.refuse(fmt.Sprintf("unknown %s %.40q", name, text), "use "+strings.Join(words, ", "))
+// oneOf is draft.OneOf for the feature at hand.
+func (r *reader) oneOf(name, text string, words []string) string {
+	word, rule, mend := draft.OneOf(name, text, words)
+	if rule != "" {
+		r.refuse(rule, mend)
 	}
-	return text
+	return word
 }
 
 // answer reads what somebody answered to a question.

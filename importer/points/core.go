@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/importer/draft"
 )
 
 // core keeps a cut through the roof.
@@ -14,7 +15,7 @@ func (r *reader) core() {
 	deck, _ := r.code.Value("deck")
 	c := roof.Core{
 		Feature: r.head(), Position: r.place, Deck: deck.Value,
-		Cutter: r.oneOf("cutter", "tube", "hand"), Reached: r.oneOf("reached", "rib", "flute", "unknown"),
+		Cutter: r.oneOf("cutter", draft.Cutters), Reached: r.oneOf("reached", draft.Reaches),
 	}
 	if r.code.Number != "" { // as the crew wrote on the bag that it is in
 		c.ID = r.code.Number
@@ -43,7 +44,7 @@ func (r *reader) layer(text string, n int) (l roof.Layer, ok bool) {
 		}
 	}
 	material := words[i:]
-	if k := len(material) - 1; k >= 0 && slices.Contains([]string{"sound", "compressed", "wet"}, strings.ToLower(material[k])) {
+	if k := len(material) - 1; k >= 0 && slices.Contains(draft.Conditions, strings.ToLower(material[k])) {
 		l.Condition, material = strings.ToLower(material[k]), material[:k]
 	}
 	l.Material = strings.Join(material, " ")
@@ -55,12 +56,12 @@ func (r *reader) layer(text string, n int) (l roof.Layer, ok bool) {
 	return l, true
 }
 
-// oneOf reads a key that is one of some words, in lower case.
-func (r *reader) oneOf(key string, words ...string) string {
-	p, ok := r.code.Value(key)
-	text := strings.ToLower(p.Value)
-	if ok && !slices.Contains(words, text) {
-		r.refuseAt(fmt.Sprintf("unknown %s %.40q", key, p.Value), "use "+strings.Join(words, ", "))
+// oneOf is draft.OneOf for a key of the row at hand.
+func (r *reader) oneOf(key string, words []string) string {
+	p, _ := r.code.Value(key)
+	word, rule, mend := draft.OneOf(key, p.Value, words)
+	if rule != "" {
+		r.refuseAt(rule, mend)
 	}
-	return text
+	return word
 }
