@@ -41,7 +41,7 @@ func sharpWeir(width quantity.Length) func(head float64) float64 {
 func closedOrifice(width, height quantity.Length) func(head float64) float64 {
 	b, h := inches(float64(width)), inches(float64(height))
 	return func(head float64) float64 {
-		return gpm(standard.ScupperOrifice * b * h * math.Sqrt(max(0, inches(head)-float64(0.5*h))))
+		return gpm(standard.ScupperOrifice * b * h * math.Sqrt(inches(head)-float64(0.5*h)))
 	}
 }
 

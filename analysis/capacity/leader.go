@@ -76,7 +76,7 @@ func (l *Link) fromLeaderTable(s Section) error {
 	for _, row := range standard.LeaderRows {
 		w, d := quantity.Length(max(row.WidthInches, row.DepthInches))*quantity.Inch, quantity.Length(min(row.WidthInches, row.DepthInches))*quantity.Inch
 		switch {
-		case s.Depth > 0 && near(w, wide) && near(d, deep), s.Depth == 0 && row.DepthInches == 0 && near(w, wide):
+		case near(w, wide) && near(d, deep):
 			l.Capacity = gpm(row.FlowGPM)
 			if !row.Read {
 				l.Source = standard.LeaderRectSource

@@ -60,14 +60,6 @@ func (r *Rating) Flow(head float64) float64 {
 	return q
 }
 
-// inlet returns the flow of the inlet alone [m3/s], as if nothing stood behind it.
-func (r *Rating) inlet(head float64) float64 {
-	if !(head > 0) {
-		return 0
-	}
-	return r.law(head)
-}
-
 // Least returns the link that takes least, nil where none is stated. Of equal ones it is the first on the water's way.
 func (r *Rating) Least() *Link {
 	var least *Link
@@ -81,7 +73,7 @@ func (r *Rating) Least() *Link {
 
 // Controls returns the name of what sets the flow at a head: "inlet", or the link that takes no more.
 func (r *Rating) Controls(head float64) string {
-	if least := r.Least(); least != nil && r.inlet(head) > least.Capacity {
+	if least := r.Least(); least != nil && head > 0 && r.law(head) > least.Capacity {
 		return least.Name
 	}
 	return InletLink
