@@ -123,3 +123,13 @@ func TestADifferenceThatMayBeTheLeastIsNotResolved(t *testing.T) {
 		t.Errorf("%+v", h)
 	}
 }
+
+// Of readings without error that stand at one height none is over the other: an inlet level with the low place does not hold a pond, a lip as high as
+// the way to the outlet is no way of its own, and of two rises as high the first is named.
+func TestEqualHeights(t *testing.T) {
+	exact := func(z float64) hold.Reading { return hold.Reading{Z: z, Known: true} }
+	h := hold.Of(hold.Way{Low: exact(1), Outlet: exact(1), Before: []hold.Reading{exact(1), exact(1)}, Lip: exact(1), Least: 0.01})
+	if h.Outlet.Answer != hold.No || h.Rise.Answer != hold.No || h.Verdict != hold.Neither || h.ByLip || h.Highest != 0 {
+		t.Errorf("%+v", h)
+	}
+}
