@@ -4,36 +4,14 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/ponding"
 	"runnel/analysis/standard"
 )
 
-// wet is a facet under water, wholly or in part, as a tent: its corners' elevations, ascending.
+// wet is a facet under water, wholly or in part: plan area [m2] and volume [m3] of its water.
 type wet struct {
-	facet   int32
-	a, b, c float64
-	area    float64 // plan area of the facet [m2]
-	level   float64
-}
-
-// below returns area and volume of the part of the facet under a level.
-func (w *wet) below(level float64) (area, volume float64) {
-	switch h := level; {
-	case h <= w.a:
-		return 0, 0
-	case h < w.b:
-		d := h - w.a
-		k := w.area / float64((w.b-w.a)*(w.c-w.a))
-		area = float64(k * float64(d*d))
-		return area, float64(area*d) / 3
-	case h < w.c:
-		d := w.c - h
-		k := w.area / float64((w.c-w.a)*(w.c-w.b))
-		dry := float64(k * float64(d*d))
-		mean := (w.a + w.b + w.c) / 3
-		return w.area - dry, math.Max(0, float64(w.area*(h-mean))+float64(dry*d)/3)
-	default:
-		return w.area, float64(w.area * (h - (w.a+w.b+w.c)/3))
-	}
+	facet        int32
+	area, volume float64
 }
 
 // load sums up what the groups and the ponds hold.
@@ -54,10 +32,9 @@ func (b *builder) load() *Load {
 		l.Complete = l.Complete && g.known
 	}
 	b.collect(l)
-	for i := range l.facets {
-		area, volume := l.facets[i].below(l.facets[i].level)
-		l.Area += area
-		l.Volume += volume
+	for _, f := range l.facets {
+		l.Area += f.area
+		l.Volume += f.volume
 	}
 	for v, level := range l.Level {
 		if d := level - b.TIN.Z[v]; d > l.Depth {
@@ -80,23 +57,17 @@ func (b *builder) collect(l *Load) {
 				level = math.Max(level, l.Level[x])
 			}
 		}
-		if math.IsInf(level, -1) {
-			continue
+		area, volume := ponding.Under(level-t.Z[v[0]], level-t.Z[v[1]], level-t.Z[v[2]], t.FacetArea(f))
+		if area > 0 {
+			l.facets = append(l.facets, wet{f, area, volume})
 		}
-		z := [3]float64{t.Z[v[0]], t.Z[v[1]], t.Z[v[2]]}
-		slices.Sort(z[:])
-		ux, uy := t.X[v[1]]-t.X[v[0]], t.Y[v[1]]-t.Y[v[0]]
-		wx, wy := t.X[v[2]]-t.X[v[0]], t.Y[v[2]]-t.Y[v[0]]
-		l.facets = append(l.facets, wet{facet: f, a: z[0], b: z[1], c: z[2], level: level, area: (float64(ux*wy) - float64(uy*wx)) / 2})
 	}
 }
 
 // measure fills in the depths of one water.
 func (b *builder) measure(w *Water, g *group) {
 	for _, v := range g.vertices {
-		if d := g.level - b.TIN.Z[v]; d > w.Depth {
-			w.Depth = d
-		}
+		w.Depth = max(w.Depth, g.level-b.TIN.Z[v])
 	}
 	w.StaticHead = math.Max(0, w.Depth-w.Head)
 	w.Load = pressure(w.Depth)
@@ -114,13 +85,11 @@ func (b *builder) shares(l *Load) (area, volume []float64) {
 			}
 		}
 	}
-	for i := range l.facets {
-		f := &l.facets[i]
+	for _, f := range l.facets {
 		for _, v := range b.TIN.V[3*f.facet : 3*f.facet+3] {
 			if of[v] > 0 {
-				a, w := f.below(f.level)
-				area[of[v]-1] += a
-				volume[of[v]-1] += w
+				area[of[v]-1] += f.area
+				volume[of[v]-1] += f.volume
 				break
 			}
 		}

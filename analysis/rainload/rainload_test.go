@@ -283,18 +283,20 @@ func TestEqualOverflowsWithoutRainAreOneWater(t *testing.T) {
 	}
 }
 
-// saddled is a walled roof of 20 by 10 m at elevation 0 with a ridge of 100 mm across it at x = 10, and an overflow at 50 mm on either side.
-func saddled(t *testing.T) *surface.Surface {
+// saddled is a walled roof at elevation 0, 10 m wide, in bays of 10 m with a ridge of one of the heights between two of them, and an overflow in the
+// middle of each bay at invert.
+func saddled(t *testing.T, invert float64, ridges ...float64) *surface.Surface {
 	t.Helper()
-	r := shape.New("saddled", shape.At(0, 0, 0), shape.At(20, 0, 0), shape.At(20, 10, 0), shape.At(0, 10, 0))
-	shape.Grid(r, 0, 0, 20, 10, 10, 2, func(x, _ float64) float64 {
-		if x == 10 {
-			return 0.1
+	l := float64(10 * (len(ridges) + 1))
+	r := shape.New("saddled", shape.At(0, 0, 0), shape.At(l, 0, 0), shape.At(l, 10, 0), shape.At(0, 10, 0))
+	shape.Grid(r, 0, 0, l, 10, int(l)/2, 2, func(x, _ float64) float64 {
+		if i := int(x) / 10; int(x)%10 == 0 && i > 0 && i <= len(ridges) {
+			return ridges[i-1]
 		}
 		return 0
 	})
-	for _, x := range []float64{4, 16} {
-		overflow(shape.Scupper(r, x, 0, 0.3), 0.05)
+	for x := 4.0; x < l; x += 10 {
+		overflow(shape.Scupper(r, x, 0, 0.3), invert)
 	}
 	return shape.Build(t, r)
 }
@@ -303,7 +305,7 @@ func saddled(t *testing.T) *surface.Surface {
 // 0.005 at the saddle, 50 mm over it; the other 0.015 go east, where 0.01 come besides, and the law 1 m2/s x h takes the 0.025 at 25 mm.
 func TestWhatGoesOverASaddle(t *testing.T) {
 	slow, fast := func(h float64) float64 { return 0.1 * h }, func(h float64) float64 { return h }
-	l := state(t, saddled(t), []float64{0.02, 0.01}, []rainload.Law{slow, fast})
+	l := state(t, saddled(t, 0.05, 0.1), []float64{0.02, 0.01}, []rainload.Law{slow, fast})
 	if len(l.Waters) != 2 || !l.Complete {
 		t.Fatalf("%+v", l.Waters)
 	}
@@ -351,6 +353,87 @@ func TestEnclosedWaterHasNoLevel(t *testing.T) {
 	for v, z := range l.Level {
 		if z != s.Cut.Z[v] {
 			t.Errorf("vertex %d at %g has water up to %g", v, s.Cut.Z[v], z)
+		}
+	}
+}
+
+// Three bays behind ridges of 200 and 100 mm with overflows at 50 mm of law 0.1 m2/s x h. By hand: of the 0.03 m3/s that come to the first it takes
+// 0.015 at its ridge and passes on as much, which with 0.01 of its own is more than the second takes at the ridge of 100 mm: it rises over that, and
+// the two carry 0.025 with a head of 125 mm.
+func TestWhatGoesOverASaddleIntoTwoThatAreOne(t *testing.T) {
+	law := func(h float64) float64 { return 0.1 * h }
+	l := state(t, saddled(t, 0.05, 0.2, 0.1), []float64{0.03, 0.01, 0}, []rainload.Law{law, law, law})
+	if len(l.Waters) != 2 || !l.Complete {
+		t.Fatalf("%+v", l.Waters)
+	}
+	for _, w := range l.Waters {
+		want := map[int]float64{1: 0.2, 2: 0.175}[len(w.Outlets)]
+		near(t, fmt.Sprintf("level at outlets %d", w.Outlets), w.Level, want, 1e-9, "by hand")
+		near(t, "flow", w.Inflow, map[int]float64{1: 0.03, 2: 0.025}[len(w.Outlets)], 1e-9, "by hand")
+		near(t, "weight", w.Weight, 1000*w.Volume, 1e-9, "1000 kg in a cubic metre")
+	}
+}
+
+// Waters that only touch, at the very height of a ridge between them, are two, and each has half of the roof.
+func TestWatersThatOnlyTouchAreTwo(t *testing.T) {
+	l := state(t, saddled(t, 0.1, 0.1), nil, nil)
+	if len(l.Waters) != 2 {
+		t.Fatalf("%+v", l.Waters)
+	}
+	for _, w := range l.Waters {
+		near(t, "area", w.Area, 100, 1e-6, "by hand")
+	}
+}
+
+// One overflow takes nothing and has a law, the other has none and takes all: what they share is not known, in whichever order they stand. And where no
+// law at all is given, only the static level is.
+func TestAKnownHeadDoesNotHideAnUnknownOne(t *testing.T) {
+	law := func(h float64) float64 { return h }
+	s := level(t, 10, 10, 0.05, 0.05)
+	for _, c := range []struct {
+		inflow []float64
+		laws   []rainload.Law
+	}{{[]float64{0, 0.01}, []rainload.Law{law, nil}}, {[]float64{0.01, 0}, []rainload.Law{nil, law}}, {[]float64{0.01, 0.01}, nil}} {
+		l := state(t, s, c.inflow, c.laws)
+		if len(l.Waters) != 1 || l.Waters[0].HeadKnown || l.Complete || l.Waters[0].Level != l.Waters[0].Static {
+			t.Errorf("inflow %v: %+v", c.inflow, l.Waters)
+		}
+	}
+}
+
+// On a plane that falls to a low overflow nothing stands, and the high one that no water comes to has none: by hand 4 L/s through 1 m3/s per m^1.5
+// stand 0.004^(2/3) = 25.2 mm high at the one.
+func TestAnOutletThatNoWaterComesToHasNone(t *testing.T) {
+	r := shape.New("falling", shape.At(0, 0, 0), shape.At(10, 0, 0), shape.At(10, 10, 0.5), shape.At(0, 10, 0.5))
+	overflow(shape.Scupper(r, 5, 0, 0.3), 0)
+	overflow(shape.Scupper(r, 5, 10, 0.3), 0.5)
+	s := shape.Build(t, r)
+	law := func(h float64) float64 { return h * math.Sqrt(h) }
+	if l := state(t, s, nil, nil); l.Depth != 0 || l.Deepest != -1 || l.Area != 0 {
+		t.Errorf("without rain %v m stand at vertex %d, %v m2", l.Depth, l.Deepest, l.Area)
+	}
+	l := state(t, s, []float64{0.004, 0}, []rainload.Law{law, law})
+	if len(l.Waters) != 1 || !slices.Equal(l.Waters[0].Outlets, []int32{0}) {
+		t.Fatalf("%+v", l.Waters)
+	}
+	near(t, "head", l.Waters[0].Head, math.Cbrt(0.004*0.004), 1e-9, "by hand")
+}
+
+// Flows and laws must be as many as outlets.
+func TestListsOfOtherLengthsAreRefused(t *testing.T) {
+	s := level(t, 10, 10, 0.05)
+	ps, err := ponding.Find(s.Cut, s.Outlets, s.Cut.Z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := rainload.Input{TIN: s.Cut, Outlets: s.Outlets, Ponds: ps}
+	for _, c := range []struct {
+		inflow []float64
+		laws   []rainload.Law
+	}{{[]float64{1, 2}, []rainload.Law{nil}}, {nil, []rainload.Law{nil, nil}}, {[]float64{1}, []rainload.Law{}}} {
+		in.Inflow, in.Laws = c.inflow, c.laws
+		if l, err := rainload.Of(in); err == nil {
+			t.Errorf("%d flows and %d laws for one outlet: %+v", len(c.inflow), len(c.laws), l)
 		}
 	}
 }

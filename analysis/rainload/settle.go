@@ -54,9 +54,6 @@ func newBuilder(in Input) *builder {
 	}
 	for k := range in.Ponds.Ponds {
 		p := &in.Ponds.Ponds[k]
-		if p.HeldBy >= 0 {
-			b.held[p.HeldBy] = true
-		}
 		if p.ToOutlet >= 0 && p.Level == b.invert[p.ToOutlet] {
 			b.held[p.ToOutlet] = true
 		}
@@ -92,7 +89,7 @@ func (b *builder) takes(i int) bool {
 // what its outlets do not take there; where the water beyond stands as high, the two become one.
 func (b *builder) settle() {
 	queue := slices.Clone(b.groups)
-	for turns := 100 + 20*len(b.Outlets); len(queue) > 0; turns-- {
+	for turns := 100 * len(b.Outlets); len(queue) > 0; turns-- {
 		g := queue[0]
 		queue = queue[1:]
 		if g.gone {
@@ -153,8 +150,8 @@ func (b *builder) merge(g, into *group) {
 			h.to = into
 		}
 	}
-	if into.to == g || into.to == into {
-		into.to, into.passed = nil, 0
+	if into.to == into {
+		into.to = nil
 	}
 }
 
@@ -173,7 +170,7 @@ func (b *builder) groupOf(o int32) *group {
 // raise finds the level of a group and its water. It returns the group beyond a saddle that the water reaches, which
 // must be raised again.
 func (b *builder) raise(g *group) (beyond *group) {
-	g.to, g.passed, g.overEdge = nil, 0, false
+	g.to, g.overEdge = nil, false
 	g.level, g.known = b.levelOf(g)
 	saddle, outlet := b.rise(g)
 	if saddle >= g.level {
@@ -260,18 +257,12 @@ func (b *builder) levelOf(g *group) (level float64, known bool) {
 			return g.static, false
 		}
 	}
+	takes := func(head float64) float64 { return b.taken(g, g.static+head) }
 	flow := b.flowTo(g)
-	low, high := 0.0, 0.01
-	for b.taken(g, g.static+high) < flow {
-		if high > highest {
-			return g.static, false
-		}
-		low, high = high, 2*high
+	if takes(highest) < flow {
+		return g.static, false
 	}
-	if flow == 0 {
-		return g.static, true
-	}
-	return g.static + capacity.LeastHead(low, high, flow, func(head float64) float64 { return b.taken(g, g.static+head) }), true
+	return g.static + capacity.LeastHead(0, highest, flow, takes), true
 }
 
 // taken returns what the outlets of a group carry at a level [m3/s].
