@@ -237,7 +237,7 @@ func (t *Table) solve(i int32, high, rest float64) float64 {
 		if !(next > low && next < high) {
 			next = low + (high-low)/2
 		}
-		if next == x || next == low || next == high {
+		if next == x {
 			break
 		}
 		x = next
