@@ -197,7 +197,7 @@ func (g *grower) fromDiscs(sizes []int) {
 	for _, rings := range sizes {
 		clear(g.tried)
 		for _, s := range g.seeds(rings) {
-			if g.label[s.v] >= 0 || g.givenUp(s.v) {
+			if !g.free(s.v) || g.givenUp(s.v) {
 				continue
 			}
 			g.disc(s.v, rings)

@@ -184,16 +184,13 @@ func (p *pairs) planesOf(v int32) []Plane { return p.grower.list[p.label[v]:] }
 // judge sums up the edges that join two planes.
 func (p *pairs) judge(votes []vote) pair {
 	out := pair{a: int32(votes[0].key >> 32), b: int32(votes[0].key & (1<<32 - 1))}
-	gain, doubt := 0.0, 0.0
-	for _, v := range votes {
-		if math.Min(v.gain/leastGain, v.doubt/leastKnown) > math.Min(gain/leastGain, doubt/leastKnown) {
-			gain, doubt = v.gain, v.doubt
-		}
-	}
+	clear := func(v vote) float64 { return math.Min(v.gain/leastGain, v.doubt/leastKnown) }
+	best := slices.MaxFunc(votes, func(a, b vote) int { return cmp.Compare(clear(a), clear(b)) })
 	out.shape = p.shapeOf(&out, votes)
 	a, b := &p.grower.list[out.a], &p.grower.list[out.b]
-	meets := out.shape != apart && len(votes) >= leastEdges && gain >= leastGain && vector.Norm(a.DX-b.DX, a.DY-b.DY) >= leastTurn && !p.bends()
-	out.known, out.doubted = meets && doubt >= leastKnown, meets && doubt < leastKnown
+	meets := out.shape != apart && len(votes) >= leastEdges && best.gain >= leastGain && vector.Norm(a.DX-b.DX, a.DY-b.DY) >= leastTurn && !p.bends()
+	out.known = meets && best.doubt >= leastKnown
+	out.doubted = meets && !out.known
 	return out
 }
 

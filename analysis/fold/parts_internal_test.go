@@ -45,10 +45,10 @@ func TestSide(t *testing.T) {
 	}
 }
 
-// level is a plane at a height that rises dx to the east and dy to the north from the origin of squares.
+// level is a plane, known for sure, at a height that rises dx to the east and dy to the north from the origin of squares.
 func level(z, dx, dy float64) Plane {
 	var p Plane
-	p.X, p.Y, p.Z, p.DX, p.DY = 1000, -500, z, dx, dy
+	p.X, p.Y, p.Z, p.DX, p.DY, p.N = 1000, -500, z, dx, dy, math.Inf(1)
 	return p
 }
 

@@ -78,7 +78,7 @@ func (g *grower) seeds(rings int) []seed {
 	var out []seed
 	step := max(1, len(g.X)/mostSeeds)
 	for v := int32(0); int(v) < len(g.X); v += int32(step) {
-		if g.label[v] >= 0 || !g.Measured[v] || g.Coded[v] || g.givenUp(v) {
+		if !g.free(v) || g.Coded[v] || g.givenUp(v) {
 			continue
 		}
 		if g.disc(v, rings); len(g.set) < leastSpots {
