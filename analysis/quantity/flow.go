@@ -1,9 +1,6 @@
 package quantity
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // Flow is a volume of water a second [m3/s].
 type Flow float64
@@ -35,13 +32,14 @@ func ParseFlow(text string) (Flow, error) {
 }
 
 // flow takes the unit of a flow, to the end of the text.
-func (s *scanner) flow(value float64) (flow Flow, why string) {
+func (s *scanner) flow(value float64) Flow {
 	unit, ok := flowUnits[strings.ReplaceAll(s.rest, " ", "")]
 	if !ok {
-		return 0, fmt.Sprintf("%.40q is no unit of flow", strings.TrimSpace(s.rest))
+		s.refuse("%.40q is no unit of flow", strings.TrimSpace(s.rest))
 	}
-	if flow = Flow(value * float64(unit)); flow > maxFlow {
-		return 0, "it is too large"
+	flow := Flow(value * float64(unit))
+	if flow > maxFlow {
+		s.refuse("it is too large")
 	}
-	return flow, ""
+	return flow
 }

@@ -18,29 +18,21 @@ func ParseIntensity(text string) (Intensity, error) {
 }
 
 // intensity takes the unit of a rate, to the end of the text.
-func (s *scanner) intensity(value float64) (rate Intensity, why string) {
-	if size, ok := areal[bare(s.rest)]; ok {
-		return perHour(value * size)
+func (s *scanner) intensity(value float64) Intensity {
+	size, ok := areal[bare(s.rest)]
+	if !ok {
+		size = float64(s.unit()) / 3600
+		if !s.per() || !hours[s.rest] {
+			s.refuse("it is not per hour")
+		}
 	}
-	unit, why := s.unit()
-	if why != "" {
-		return 0, why
+	if value*size > 10.0/3600 {
+		s.refuse("it is more than 10 m an hour")
 	}
-	if !s.per() || !hours[s.rest] {
-		return 0, "it is not per hour"
-	}
-	return perHour(value * float64(unit) / 3600)
+	return Intensity(value * size)
 }
 
 // bare takes blanks, brackets and dots out of a unit of flow per area.
 func bare(unit string) string {
 	return strings.NewReplacer(" ", "", "(", "", ")", "", "*", "", "·", "", "²", "2", "litres", "l", "liters", "l", "litre", "l", "liter", "l").Replace(unit)
-}
-
-// perHour returns a rate [m/s] that rain can have.
-func perHour(rate float64) (value Intensity, why string) {
-	if rate > 10.0/3600 {
-		return 0, "it is more than 10 m an hour"
-	}
-	return Intensity(rate), ""
 }

@@ -29,7 +29,7 @@ func ReadLength(text string, bare Unit) (l Length, imperial bool, err error) {
 	if len(text) > maxText {
 		return fail("it is too long")
 	}
-	s := &scanner{plain(text)}
+	s := &scanner{rest: plain(text)}
 	if s.rest == "" {
 		return fail("it is empty")
 	}
@@ -40,12 +40,12 @@ func ReadLength(text string, bare Unit) (l Length, imperial bool, err error) {
 		s.take("+")
 	}
 	s.skip()
-	l, imperial, why := s.length(bare)
-	if why != "" {
-		return fail(why)
-	}
+	l, imperial = s.length(bare)
 	if l > maxLength {
-		return fail("it is too large")
+		s.refuse("it is too large")
+	}
+	if s.why != "" {
+		return fail(s.why)
 	}
 	if l == 0 {
 		sign = 1 // no negative zero
@@ -54,76 +54,60 @@ func ReadLength(text string, bare Unit) (l Length, imperial bool, err error) {
 }
 
 // length takes an unsigned length to the end of the text.
-func (s *scanner) length(bare Unit) (l Length, imperial bool, why string) {
-	value, whole, why := s.mixed()
-	if why != "" {
-		return 0, false, why
-	}
+func (s *scanner) length(bare Unit) (l Length, imperial bool) {
+	value, whole := s.mixed()
 	s.skip()
 	if s.rest == "" {
 		if bare == Unstated {
-			return 0, false, "it has no unit"
+			s.refuse("it has no unit")
 		}
-		return Length(value * bare.Metres()), bare.Imperial(), ""
+		return Length(value * bare.Metres()), bare.Imperial()
 	}
-	unit, why := s.unit()
-	if why != "" {
-		return 0, false, why
-	}
+	unit := s.unit()
 	l = Length(value * float64(unit))
-	imperial = unit == Foot || unit == Inch || unit == USSurveyFoot
 	s.skip()
 	switch {
-	case s.rest == "":
-		return l, imperial, ""
 	case unit != Foot:
-		return 0, false, fmt.Sprintf("%.40q follows the unit", s.rest)
+		s.end("unit")
+	case s.rest == "":
 	case !whole:
-		return 0, false, "feet with a fraction cannot have inches after them"
+		s.refuse("feet with a fraction cannot have inches after them")
+	default:
+		l += s.inches()
 	}
-	inches, why := s.inches()
-	return l + inches, true, why
+	return l, unit == Foot || unit == Inch || unit == USSurveyFoot
 }
 
 // unit takes a unit sign or word.
-func (s *scanner) unit() (Length, string) {
+func (s *scanner) unit() Length {
 	for _, sign := range []string{"'", `"`} {
 		if s.take(sign) {
-			return lengthUnits[sign], ""
+			return lengthUnits[sign]
 		}
 	}
 	all := s.rest
-	word := s.word()
-	if unit, ok := lengthUnits[word]; ok {
-		return unit, ""
+	unit, ok := lengthUnits[s.word()]
+	if !ok {
+		s.refuse("%.40q is no unit", all)
 	}
-	return 0, fmt.Sprintf("%.40q is no unit", all)
+	return unit
 }
 
 // inches takes the inches after feet, to the end of the text.
-func (s *scanner) inches() (Length, string) {
+func (s *scanner) inches() Length {
 	if s.take("-") {
 		s.skip()
 	}
-	value, _, why := s.mixed()
-	if why != "" {
-		return 0, why
-	}
+	value, _ := s.mixed()
 	s.skip()
 	if s.rest != "" {
-		unit, why := s.unit()
-		if why != "" {
-			return 0, why
+		if s.unit() != Inch {
+			s.refuse("after feet only inches can follow")
 		}
-		if unit != Inch {
-			return 0, "after feet only inches can follow"
-		}
-		if s.rest != "" {
-			return 0, fmt.Sprintf("%.40q follows the inches", s.rest)
-		}
+		s.end("inches")
 	}
 	if value >= 12 {
-		return 0, "inches after feet must be under 12"
+		s.refuse("inches after feet must be under 12")
 	}
-	return Length(value * float64(Inch)), ""
+	return Length(value * float64(Inch))
 }

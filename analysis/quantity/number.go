@@ -1,12 +1,39 @@
 package quantity
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 )
 
-// scanner reads a plain text from left to right.
-type scanner struct{ rest string }
+// scanner reads a plain text from left to right. What it takes of a text that it refuses is of no account.
+type scanner struct {
+	rest string
+	why  string // it is refused; empty: it is not
+}
+
+// refuse notes why the text is refused. The first reason counts.
+func (s *scanner) refuse(format string, args ...any) {
+	if s.why == "" {
+		s.why = fmt.Sprintf(format, args...)
+	}
+}
+
+// end refuses what is left, which follows something.
+func (s *scanner) end(what string) {
+	if s.rest != "" {
+		s.refuse("%.40q follows the %s", s.rest, what)
+	}
+}
+
+// parsed returns the number that digits and a point stand for.
+func (s *scanner) parsed(digits string) float64 {
+	value, err := strconv.ParseFloat(digits, 64)
+	if err != nil {
+		s.refuse("the number is too large")
+	}
+	return value
+}
 
 // skip drops leading blanks.
 func (s *scanner) skip() { s.rest = strings.TrimLeft(s.rest, " ") }
@@ -54,66 +81,53 @@ func (s *scanner) letterAt(n int) bool {
 	return n < len(s.rest) && s.rest[n] >= 'a' && s.rest[n] <= 'z'
 }
 
-// mixed takes an unsigned number: 12, 0.3, .5, 3/4, "3 1/4" or "3-1/4". whole says that it was an
-// integer without a fraction. ok is false, and why says so, where there is no such number.
-func (s *scanner) mixed() (value float64, whole bool, why string) {
+// mixed takes an unsigned number: 12, 0.3, .5, 3/4, "3 1/4" or "3-1/4". whole says that it was an integer without a fraction.
+func (s *scanner) mixed() (value float64, whole bool) {
 	first := s.digits()
 	switch {
 	case strings.HasPrefix(s.rest, "."):
-		return s.decimal(first)
+		return s.decimal(first), false
 	case first == "":
-		return 0, false, "a number is missing"
+		s.refuse("a number is missing")
 	case strings.HasPrefix(s.rest, "/"):
-		value, why = s.fraction(first)
-		return value, false, why
+		return s.fraction(first), false
 	}
-	value, err := strconv.ParseFloat(first, 64)
-	if err != nil {
-		return 0, false, "the number is too large"
-	}
+	value = s.parsed("0" + first)
 	back := s.rest
 	if s.take("-") || s.take(" ") {
 		s.skip()
 		if top := s.digits(); top != "" && strings.HasPrefix(s.rest, "/") {
-			part, why := s.fraction(top)
-			if why == "" && part >= 1 {
-				why = "the fraction after a whole number must be less than one"
+			part := s.fraction(top)
+			if part >= 1 {
+				s.refuse("the fraction after a whole number must be less than one")
 			}
-			return value + part, false, why
+			return value + part, false
 		}
 	}
 	s.rest = back
-	return value, true, ""
+	return value, true
 }
 
 // decimal takes the point and what follows it, after the digits in first.
-func (s *scanner) decimal(first string) (value float64, whole bool, why string) {
+func (s *scanner) decimal(first string) float64 {
 	s.take(".")
 	after := s.digits()
 	if first+after == "" {
-		return 0, false, "a number is missing"
+		s.refuse("a number is missing")
 	}
-	value, err := strconv.ParseFloat("0"+first+"."+after+"0", 64)
-	if err != nil {
-		return 0, false, "the number is too large"
-	}
-	return value, false, ""
+	return s.parsed("0" + first + "." + after + "0")
 }
 
 // fraction takes the slash and the denominator, after the numerator in top.
-func (s *scanner) fraction(top string) (value float64, why string) {
+func (s *scanner) fraction(top string) float64 {
 	s.take("/")
 	bottom := s.digits()
 	if bottom == "" {
-		return 0, "the fraction has no denominator"
+		s.refuse("the fraction has no denominator")
 	}
-	n, errN := strconv.ParseFloat(top, 64)
-	d, errD := strconv.ParseFloat(bottom, 64)
-	if errN != nil || errD != nil {
-		return 0, "the number is too large"
-	}
+	n, d := s.parsed(top), s.parsed("0"+bottom)
 	if d == 0 {
-		return 0, "the fraction has denominator 0"
+		s.refuse("the fraction has denominator 0")
 	}
-	return n / d, ""
+	return n / d
 }

@@ -1,7 +1,5 @@
 package quantity
 
-import "fmt"
-
 // Pressure is a load on an area in pascals.
 type Pressure float64
 
@@ -21,13 +19,14 @@ func ParsePressure(text string) (Pressure, error) {
 }
 
 // pressure takes the unit of a load, to the end of the text.
-func (s *scanner) pressure(value float64) (p Pressure, why string) {
+func (s *scanner) pressure(value float64) Pressure {
 	unit, ok := pressureUnits[s.rest]
 	if !ok {
-		return 0, fmt.Sprintf("%.40q is no unit", s.rest)
+		s.refuse("%.40q is no unit", s.rest)
 	}
-	if p = Pressure(value * unit); p > maxPressure {
-		return 0, "it is over 100 kPa"
+	p := Pressure(value * unit)
+	if p > maxPressure {
+		s.refuse("it is over 100 kPa")
 	}
-	return p, ""
+	return p
 }

@@ -1,9 +1,6 @@
 package quantity
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Resistivity is thermal resistance per thickness in m K/W, the inverse of conductivity.
 type Resistivity float64
@@ -24,14 +21,15 @@ func ParseResistivity(text string) (Resistivity, error) {
 }
 
 // roofing takes the resistance of what a roof may be made of.
-func (s *scanner) roofing() (v Resistivity, why string) {
+func (s *scanner) roofing() Resistivity {
 	if s.rest == "" {
-		return 0, "it is empty"
+		s.refuse("it is empty")
 	}
-	if v, why = s.resistivity(); why == "" && (v < leastResistivity || v > greatestResistivity) {
-		why = "no roofing material has it, by far"
+	v := s.resistivity()
+	if v < leastResistivity || v > greatestResistivity {
+		s.refuse("no roofing material has it, by far")
 	}
-	return v, why
+	return v
 }
 
 // resistivityUnits are what may follow a resistance per inch, conductivityUnits what may follow a conductivity.
@@ -41,20 +39,18 @@ var (
 )
 
 // resistivity takes a number and its unit, to the end of the text.
-func (s *scanner) resistivity() (v Resistivity, why string) {
+func (s *scanner) resistivity() Resistivity {
 	r := s.take("r-") || s.take("r ")
-	value, why := s.amount()
+	value := s.amount()
 	switch {
-	case why != "":
-		return 0, why
 	case slices.Contains(resistivityUnits, s.rest):
-		return Resistivity(value) * ResistivityPerInch, ""
+		return Resistivity(value) * ResistivityPerInch
 	case r || !slices.Contains(conductivityUnits, s.rest):
-		return 0, fmt.Sprintf("%.40q is no unit of it", s.rest)
+		s.refuse("%.40q is no unit of it", s.rest)
 	case value == 0:
-		return 0, "it is 0"
+		s.refuse("it is 0")
 	}
-	return Resistivity(1 / value), ""
+	return Resistivity(1 / value)
 }
 
 // Resistance is thermal resistance in m2 K/W.
@@ -75,25 +71,22 @@ func ParseResistance(text string) (Resistance, error) {
 }
 
 // resistance takes a number with its R or its unit, to the end of the text.
-func (s *scanner) resistance() (v Resistance, why string) {
+func (s *scanner) resistance() Resistance {
 	if s.rest == "" {
-		return 0, "it is empty"
+		s.refuse("it is empty")
 	}
 	us := s.take("r-") || s.take("r ") || s.take("r")
-	value, _, why := s.mixed()
+	value, _ := s.mixed()
 	s.skip()
+	v := Resistance(value)
 	switch {
-	case why != "":
-		return 0, why
 	case us && s.rest == "":
 		v = Resistance(value * RUnit)
-	case !us && slices.Contains(resistanceUnits, s.rest):
-		v = Resistance(value)
-	default:
-		return 0, "it says neither R nor a unit that is known"
+	case us || !slices.Contains(resistanceUnits, s.rest):
+		s.refuse("it says neither R nor a unit that is known")
 	}
 	if v < leastResistance || v > greatestResistance {
-		return 0, "no roof has it"
+		s.refuse("no roof has it")
 	}
-	return v, ""
+	return v
 }
