@@ -62,6 +62,16 @@ func TestValleyOfAV(t *testing.T) {
 		if len(got.Planes) != 2 || got.Lines != 1 {
 			t.Fatalf("sigma %g: %d planes, %d folds", sigma, len(got.Planes), got.Lines)
 		}
+		// Scatter over that of a level is told about planes, of 196 spots to a tenth or so.
+		if told := got.Scatter; sigma > 0.003 != (told > 0) || told > 0 && !(math.Abs(told-sigma) <= 0.15*sigma) || told > 0 && got.Sigma != told {
+			t.Errorf("sigma %g: told as %g about planes, and as %g in all", sigma, told, got.Sigma)
+		}
+		for v := range f.Sigma {
+			f.Sigma[v] = 0.01
+		}
+		if got = fold.Find(f); got.Scatter != 0 || !(math.Abs(got.Sigma-0.01) <= 1e-12) {
+			t.Errorf("sigma %g, stated as 10 mm: told as %g about planes, and as %g in all", sigma, got.Scatter, got.Sigma)
+		}
 		from, to := math.Inf(1), math.Inf(-1)
 		for _, p := range got.Points {
 			if p.Vertex >= 0 {
@@ -122,7 +132,7 @@ func TestFourPlanes(t *testing.T) {
 func TestManySpots(t *testing.T) {
 	for _, c := range []struct{ fall, sigma float64 }{{0.01, 0.003}, {0.01, 0.008}, {0.008, 0.012}} {
 		f := grid(t, 45, 1.2, 0.3, c.sigma, func(x, y float64) float64 { return c.fall * math.Max(math.Abs(x), math.Abs(y)) })
-		if got := fold.Find(f); len(got.Planes) != 4 || got.Lines != 4 {
+		if got := fold.Find(f); len(got.Planes) != 4 || got.Lines != 4 || got.Scatter != 0 {
 			t.Errorf("%g %%, errors of %g mm: %d planes, %d folds", 100*c.fall, 1000*c.sigma, len(got.Planes), got.Lines)
 		}
 	}
@@ -179,6 +189,9 @@ func TestNoFold(t *testing.T) {
 		got := fold.Find(grid(t, 14, 2, 0.44, s.sigma, s.height))
 		if got.Lines != 0 || len(got.Links) != 0 {
 			t.Errorf("%s: %d folds", name, got.Lines)
+		}
+		if name == "rough dish" && got.Scatter != 0 {
+			t.Errorf("%s: it scatters by %g m about planes", name, got.Scatter)
 		}
 	}
 }

@@ -327,3 +327,23 @@ func TestPairsOfTriangles(t *testing.T) {
 		t.Error("a corner of another plane")
 	}
 }
+
+// Two rows of spots, on which no ring of neighbours stands whole, are a plane by pairs of triangles; one of fewer than six spots is none.
+func TestPlaneOfTwoRows(t *testing.T) {
+	for n, want := range map[int]int{2: 1, 5: 1, 1: 0} {
+		g := meshed(6, 1, 0.003)
+		for v := range g.X {
+			x, y := v%7, v/7
+			g.Measured[v] = (y == 2 || y == 3) && x <= n
+			g.Z[v] = 0.02*float64(x) + 0.01*float64(y)
+		}
+		g.planes()
+		on := 0
+		for _, l := range g.label {
+			on += int(l + 1)
+		}
+		if len(g.list) != want || on != want*2*(n+1) {
+			t.Errorf("two rows of %d: %d planes of %d spots", n+1, len(g.list), on)
+		}
+	}
+}

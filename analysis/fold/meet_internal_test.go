@@ -78,12 +78,14 @@ func TestPlaneIsAsSureAsItsSpots(t *testing.T) {
 		t.Errorf("%g by trial, %g told", math.Sqrt(sum), told)
 	}
 	for off, want := range map[float64]bool{0.0715: true, 0.0705: false} {
-		var m moments
-		for _, p := range [][2]float64{{-1, off}, {-1, -off}, {1, off}, {1, -off}} {
-			m.add(p[0], p[1], 0, 1)
-		}
-		if _, ok := m.fit(); ok != want {
-			t.Errorf("%g off a line: %t", off, ok)
+		for _, u := range [][2]float64{{1, 0}, {0.6, 0.8}, {0, 1}} { // along the line
+			var m moments
+			for _, p := range [][2]float64{{-1, off}, {-1, -off}, {1, off}, {1, -off}} {
+				m.add(p[0]*u[0]-p[1]*u[1], p[0]*u[1]+p[1]*u[0], 0, 1)
+			}
+			if _, ok := m.fit(); ok != want {
+				t.Errorf("%g off a line to %v: %t", off, u, ok)
+			}
 		}
 	}
 	var two moments
@@ -135,6 +137,9 @@ func TestMostMisfit(t *testing.T) {
 	}
 	if got := stated([]float64{0.003, 0, 0.004, -1}); !(math.Abs(got-math.Sqrt((9e-6+16e-6)/2)) <= 1e-15) {
 		t.Errorf("stated %g", got)
+	}
+	if got := stated([]float64{0, 0.003}); got != 0.003 {
+		t.Errorf("stated once %g", got)
 	}
 	if got := stated([]float64{0, 0}); got != 0 {
 		t.Errorf("not stated %g", got)

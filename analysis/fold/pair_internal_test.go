@@ -232,3 +232,34 @@ func TestTheRestTakesAPlane(t *testing.T) {
 		}
 	}
 }
+
+// Planes that were laid 2 mm off the sides of an exact valley, with one spot on the wrong side, settle on them: the spot moves, and both are fitted anew. How they meet is told by the ends of the edges that join them and three rings more: 2, 8, 14 and 20 spots of one edge.
+func TestPlanesSettle(t *testing.T) {
+	g := meshed(12, 1, 0.003)
+	label := make([]int32, len(g.X))
+	for v, x := range g.X {
+		g.Z[v] = 0.02 * math.Abs(x-1005.6)
+		if x > 1006.5 { // the column at 1006 is on the wrong side
+			label[v] = 1
+		}
+	}
+	p := paired(g, []Plane{level(0.02*5.6+0.002, -0.02, 0), level(-0.02*5.6+0.002, 0.02, 0)}, label)
+	p.settle()
+	for v, x := range g.X {
+		if (p.label[v] == 1) != (x > 1005.6) {
+			t.Fatalf("the spot at %g is on plane %d", x, p.label[v])
+		}
+	}
+	for k, up := range []float64{-0.02, 0.02} {
+		q := &p.grower.list[k]
+		if !(math.Abs(q.At(1005.6, -495)) <= 1e-9) || !(math.Abs(q.DX-up) <= 1e-9) || !(math.Abs(q.DY) <= 1e-9) {
+			t.Errorf("plane %d: %+v", k, q)
+		}
+	}
+	if q := p.of(0, 1); q == nil || q.shape != valley || !q.known {
+		t.Errorf("they meet in %+v", q)
+	}
+	if p.shapeOf(&pair{a: 0, b: 1}, []vote{{u: 6*13 + 5, v: 6*13 + 6}}); len(p.set) != 44 {
+		t.Errorf("%d spots tell how planes meet, want 44", len(p.set))
+	}
+}
