@@ -223,9 +223,9 @@ func (p *Problem) strips(a, b orb.Point, z float64, root int) []piece {
 		if e < 0 {
 			continue
 		}
-		q, ok := domain.Meet(t, n, p.Domain.Edges[e])
-		r, ok2 := domain.Meet(s, n, p.Domain.Edges[e])
-		if part := (domain.Polygon{s, t, q, r}); ok && ok2 && vector.Area(part) > tiny {
+		q, _ := domain.Meet(t, n, p.Domain.Edges[e]) // at a sharp corner where it stands
+		r, _ := domain.Meet(s, n, p.Domain.Edges[e])
+		if part := (domain.Polygon{s, t, q, r}); vector.Area(part) > tiny {
 			out = append(out, piece{pl, part})
 		}
 	}

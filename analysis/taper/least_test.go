@@ -147,6 +147,21 @@ func TestOneWayBoardFeet(t *testing.T) {
 	near(t, "rise", thin.Fill.Thickest, 10*inch, 1e-4)
 }
 
+// TestGutterOfATriangle: along a gutter of 12 m the roof rises square to it however sharp its corners there are: over a triangle 9 m deep by s 12 x 9 x 9/6, by hand a prism's third.
+func TestGutterOfATriangle(t *testing.T) {
+	const slope = 0.02
+	for _, x := range []float64{0, 4, 12} { // of the corner opposite
+		r := shape.New("triangle", shape.At(0, 0, 0), shape.At(12, 0, 0), shape.At(x, 9, 0))
+		shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(12, 0))
+		d := design(t, r, slope, 0, func(orb.Point) domain.Gauge { return domain.FourWay(orb.Point{1, 0}) })
+		near(t, "volume", d.Fill.Volume, slope*12*9*9/6, 1e-6)
+		near(t, "greatest", d.Fill.Thickest, slope*9, 1e-9)
+		if len(d.Facets) != 1 {
+			t.Errorf("%d facets", len(d.Facets))
+		}
+	}
+}
+
 // TestThicknesses: 40 by 40 ft from 1/2 in at 1/4 in per ft: low centre on average 3.833 in, at most 5.5 in, 6,133 board feet; low edges all round
 // 2.167 in and 3,467 board feet. By hand: t0 + (2/3)*s*a/2 and t0 + (1/3)*s*a/2.
 func TestThicknesses(t *testing.T) {
