@@ -218,11 +218,12 @@ func (c *comparison) regions() []Region {
 	next := make([][]int32, len(t.X))
 	area := make([]float64, len(t.X))
 	for f := range int32(t.Facets()) {
-		a, b, d := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
+		corners := t.V[3*f : 3*f+3]
+		a, b, d := corners[0], corners[1], corners[2]
 		third := math.Abs(float64((t.X[b]-t.X[a])*(t.Y[d]-t.Y[a]))-float64((t.X[d]-t.X[a])*(t.Y[b]-t.Y[a]))) / 6
-		for _, e := range [][3]int32{{a, b, d}, {b, d, a}, {d, a, b}} {
-			next[e[0]] = append(next[e[0]], e[1], e[2])
-			area[e[0]] += third
+		for _, v := range corners {
+			next[v] = append(next[v], corners...)
+			area[v] += third
 		}
 	}
 	var out []Region
@@ -231,7 +232,7 @@ func (c *comparison) regions() []Region {
 			continue
 		}
 		region := Region{}
-		up := r.Spots[i].Rise > 0
+		down := math.Signbit(r.Spots[i].Rise)
 		stack := []int32{r.Spots[i].Vertex}
 		at[r.Spots[i].Vertex] = 0
 		region.Spots = append(region.Spots, i)
@@ -240,7 +241,7 @@ func (c *comparison) regions() []Region {
 			stack = stack[:len(stack)-1]
 			region.Area += area[v]
 			for _, w := range next[v] {
-				if k := at[w]; k > 0 && (r.Spots[k-1].Rise > 0) == up {
+				if k := at[w]; k > 0 && math.Signbit(r.Spots[k-1].Rise) == down {
 					at[w] = 0
 					region.Spots = append(region.Spots, k-1)
 					stack = append(stack, w)

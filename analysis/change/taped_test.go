@@ -132,10 +132,10 @@ func TestGoneAndNew(t *testing.T) {
 		unsure bool
 	}{{50, false}, {90, false}, {93, true}, {-1, true}} {
 		r := compared(taped(pond), dry(c.hours), false)
-		if len(r.Waters) != 1 || r.Waters[0].State != change.Gone || r.Waters[0].Unsure != c.unsure {
+		if len(r.Waters) != 1 || r.Waters[0].State != change.Gone || r.Waters[0].Unsure != c.unsure || r.Waters[0].Before != 0 || r.Waters[0].After != -1 {
 			t.Errorf("nothing seen %v hours after rain: %+v", c.hours, r.Waters)
 		}
-		if r = compared(dry(c.hours), taped(pond), false); len(r.Waters) != 1 || r.Waters[0].State != change.New || r.Waters[0].Unsure != c.unsure {
+		if r = compared(dry(c.hours), taped(pond), false); len(r.Waters) != 1 || r.Waters[0].State != change.New || r.Waters[0].Unsure != c.unsure || r.Waters[0].Before != -1 || r.Waters[0].After != 0 {
 			t.Errorf("new after %v hours: %+v", c.hours, r.Waters)
 		}
 	}
@@ -145,10 +145,10 @@ func TestGoneAndNew(t *testing.T) {
 	}
 	two := taped(oval("1", 45, 8, 4, 50, nil, 0.5), oval("2", 55, 8, 4, 50, nil, 0.5))
 	one := taped(oval("1", 50, 24, 8, 50, nil, 0.75))
-	if r := compared(two, one, false); len(r.Waters) != 2 || r.Waters[0].State != change.More || r.Waters[1].State != change.Joined {
+	if r := compared(two, one, false); len(r.Waters) != 2 || r.Waters[0].State != change.More || r.Waters[1].State != change.Joined || r.Waters[1].Before != 1 || r.Waters[1].After != 0 {
 		t.Errorf("two ran together: %+v", r.Waters)
 	}
-	if r := compared(one, two, false); len(r.Waters) != 2 || r.Waters[1].State != change.Parted {
+	if r := compared(one, two, false); len(r.Waters) != 2 || r.Waters[1].State != change.Parted || r.Waters[1].Before != 0 || r.Waters[1].After != 1 {
 		t.Errorf("one parted: %+v", r.Waters)
 	}
 }

@@ -119,6 +119,12 @@ func TestCheapestChangeInARow(t *testing.T) {
 	got = newPricer(raised, s).price(1)
 	near(t, "raised lip: price", got.price, 1, 1e-6)
 	near(t, "raised lip: level", got.level, 1, 1e-4)
+	// A pit that was raised by 1 before, for 1, costs 3 more to the lip at 2, and to where it stands nothing: there the lip is lowered to it for 1.
+	s = newState(raised)
+	s.at[1].h = 1
+	got = newPricer(raised, s).price(1)
+	near(t, "raised pit: price", got.price, 1, 1e-6)
+	near(t, "raised pit: level", got.level, 1, 1e-4)
 	edge := row(9, 0, 2)
 	edge.sink[2] = true
 	got = newPricer(edge, newState(edge)).price(1)

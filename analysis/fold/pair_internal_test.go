@@ -79,6 +79,36 @@ func TestVoteOfAnEdge(t *testing.T) {
 	}
 }
 
+// Every edge between two planes is visited once, from either side or from the border: by hand, those of the diagonal and the two sides that it cuts off a square.
+func TestEdgesThatJoinPlanes(t *testing.T) {
+	for _, c := range []struct {
+		label []int32
+		want  int
+	}{{[]int32{0, 1, 0, 1}, 3}, {[]int32{0, 0, 1, 0}, 2}, {[]int32{1, 0, 0, 0}, 3}, {[]int32{0, 0, 0, 1}, 3}, {[]int32{0, 0, 0, -1}, 0}, {[]int32{0, 1, -1, 1}, 2}, {[]int32{2, 2, 2, 2}, 0}} {
+		p := paired(meshed(1, 1, 0.01), nil, c.label)
+		for turn := range int32(3) { // each triangle from another corner, so that every half-edge stands first once
+			got := 0
+			p.joining(func(e, u, v int32) {
+				if got++; p.V[e] != u || p.end(e) != v || p.label[u] == p.label[v] {
+					t.Errorf("%v: half-edge %d from %d to %d", c.label, e, u, v)
+				}
+			})
+			if got != c.want {
+				t.Errorf("%v, turned by %d: %d edges, want %d", c.label, turn, got, c.want)
+			}
+			v, twin := slices.Clone(p.V), slices.Clone(p.Twin)
+			next := func(e int32) int32 { return 3*(e/3) + (e+1)%3 }
+			for e := range int32(6) {
+				if p.V[e] = v[next(e)]; twin[next(e)] >= 0 {
+					p.Twin[e] = 3*(twin[next(e)]/3) + (twin[next(e)]+2)%3
+				} else {
+					p.Twin[e] = -1
+				}
+			}
+		}
+	}
+}
+
 // By hand: planes meet in a fold where three edges join them, one of which lies a quarter of a spot's error off it, and their slopes differ by 0.5 %. It is known where that edge lies three of the planes' own errors off it, else doubted; the edge that is clearest of both counts.
 func TestWhenPlanesMeet(t *testing.T) {
 	for _, c := range []struct {

@@ -24,8 +24,11 @@ func TestNearestWayOff(t *testing.T) {
 	r.Outline.Rings = [][]roof.Position{{{Plan: orb.Point{-90, -90}}, {Plan: orb.Point{90, -90}}, {Plan: orb.Point{90, 90}}, {Plan: orb.Point{-90, -90}}}}
 	s := &Survey{Roof: r}
 	s.Exits = s.exits()
-	for i, want := range []string{"RD-1", "7", "the gutter", "east"} {
-		if i >= len(s.Exits) || s.Exits[i].Name != want {
+	for i, want := range []struct {
+		name   string
+		outlet int
+	}{{"RD-1", 0}, {"7", 1}, {"the gutter", -1}, {"east", -1}} {
+		if i >= len(s.Exits) || s.Exits[i].Name != want.name || s.Exits[i].Outlet != want.outlet {
 			t.Fatalf("%+v", s.Exits)
 		}
 	}
@@ -44,6 +47,7 @@ func TestNearestWayOff(t *testing.T) {
 		{orb.Point{0, 5}, roof.Overflow, 1, math.Hypot(2, 3)},
 		{orb.Point{25, 4}, roof.Primary, 3, 3},
 		{orb.Point{9, 1.5}, roof.Primary, 0, 0},
+		{orb.Point{9, -2.5}, roof.Primary, 0, 2.5}, // as far from the gutter: the outlet, which comes first
 	} {
 		if exit, d := s.nearest(ring(c.at[0], c.at[1]), c.duty); exit != c.exit || !(math.Abs(d-c.distance) <= 1e-9) {
 			t.Errorf("%d: exit %d, %g m off, want %d, %g m", i, exit, d, c.exit, c.distance)
@@ -54,7 +58,7 @@ func TestNearestWayOff(t *testing.T) {
 		t.Errorf("an overflow where there is none: %d", exit)
 	}
 	r.Outline.Edge = roof.Free
-	if all := s.exits(); len(all) != 5 || all[4].Name != "the open edge" || len(all[4].Line) != 4 || all[4].Edge != roof.Free {
+	if all := s.exits(); len(all) != 5 || all[4].Name != "the open edge" || all[4].Outlet != -1 || len(all[4].Line) != 4 || all[4].Edge != roof.Free {
 		t.Errorf("%+v", all)
 	}
 }

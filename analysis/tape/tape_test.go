@@ -323,8 +323,27 @@ func TestNoGridOverADoubtfulDeck(t *testing.T) {
 	}
 }
 
+// TestTiers: a height, one that was read for a pond, or an inlet is a few heights; eight that stand round half the roof are heights all over it.
 func TestTiers(t *testing.T) {
 	r := shed()
+	r.Outlets = slices.Clone(r.Outlets)
+	r.Tape.Probes = nil
+	for i := range r.Outlets {
+		r.Outlets[i].HasInvert = false
+	}
+	if got := tape.TierOf(r); got != tape.A {
+		t.Errorf("no height: %v", got)
+	}
+	r.Tape.Probes = make([]roof.Probe, 1)
+	if got := tape.TierOf(r); got != tape.B {
+		t.Errorf("one that was read for a pond: %v", got)
+	}
+	r.Tape.Probes = nil
+	r.Outlets[0].HasInvert = true
+	if got := tape.TierOf(r); got != tape.B {
+		t.Errorf("one inlet: %v", got)
+	}
+	r = shed()
 	for i, p := range []orb.Point{at(1, 1), at(110, 1), at(110, 50), at(1, 50), at(20, 20), at(50, 20), at(80, 20), at(60, 40)} {
 		if got := tape.TierOf(r); i > 0 && got != tape.B {
 			t.Errorf("%d heights: %v", i, got)

@@ -38,15 +38,13 @@ func (d *draft) placeBreaklines() {
 		for _, p := range line {
 			c.push(d.nodeOnLine(p, s, around), true)
 		}
-		if len(c.node) > 2 && c.node[0] == c.node[len(c.node)-1] {
-			c.closed = true
-		}
 		if len(c.node) < 2 {
 			if len(line) > 0 {
 				d.refuse(s, line[0].Plan, "the breakline has no length", "give it a second point or leave it out")
 			}
 			continue
 		}
+		c.closed = c.node[0] == c.node[len(c.node)-1]
 		d.chains = append(d.chains, c)
 	}
 	d.applySplits()

@@ -1,11 +1,13 @@
 package settle
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
 	"runnel/analysis/geometry"
 	"runnel/analysis/mesh"
+	"runnel/analysis/roof"
 )
 
 // By hand: round a corner that juts out into the roof a place is faced by either side, in a corner that lies back only by both. The roof lies on the left of the pieces.
@@ -106,12 +108,132 @@ func TestARingIsDrawnOverItsFirstPoint(t *testing.T) {
 	}
 	d.z[ring[0]], d.how[ring[0]] = 0, given
 	d.z[ring[2]], d.how[ring[2]] = geometry.OnGrid(0.4), given
+	d.chains = []chain{c}
+	for _, k := range []int{1, 3} {
+		if z, ok := d.along(0, ring[k]); !ok || z != geometry.OnGrid(0.2) {
+			t.Errorf("corner %d would stand at %g, %v", k, geometry.Metres(z), ok)
+		}
+	}
 	if !d.draw(&c, nil) {
 		t.Fatal("nothing was drawn")
 	}
 	for _, k := range []int{1, 3} {
 		if n := ring[k]; d.z[n] != geometry.OnGrid(0.2) || d.how[n] != drawn {
 			t.Errorf("corner %d stands at %g", k, geometry.Metres(d.z[n]))
+		}
+	}
+}
+
+// A breakline that comes back to its first point is a ring, whose points without elevations have neighbours both ways round.
+func TestClosedBreakline(t *testing.T) {
+	for end, want := range map[float64]bool{4: true, 4.5: false} {
+		d := ground(false)
+		d.r.Breaklines = []roof.Breakline{{Line: []roof.Position{at3(4, 4, 1), at2(6, 4), at3(6, 6, 2), at2(4, 6), at2(4, end)}}}
+		d.placeBreaklines()
+		if len(d.chains) != 2 || d.chains[1].closed != want {
+			t.Fatalf("back to %g: %+v", end, d.chains[1:])
+		}
+		if _, ok := d.along(1, d.chains[1].node[3]); ok != want {
+			t.Errorf("back to %g: a point after the last elevation has one: %v", end, ok)
+		}
+	}
+}
+
+// A breakline of one place has no length, however often it is written down; of none there is nothing to say.
+func TestBreaklineOfOnePlace(t *testing.T) {
+	for n, want := range []int{0, 1, 1} {
+		d := ground(false)
+		d.r.Breaklines = []roof.Breakline{{Line: []roof.Position{at3(4, 4, 1), at3(4, 4, 1)}[:n]}}
+		if d.placeBreaklines(); len(d.rules()) != want || len(d.chains) != 1 {
+			t.Errorf("%d times: %v", n, d.rules())
+		}
+	}
+}
+
+// Without curbs the outline and the breaklines bound triangles, each piece of them.
+func TestWhatBoundsTriangles(t *testing.T) {
+	d := ground(false)
+	d.strung(isCurb, 0, true, [3]float64{2, 2, 0}, [3]float64{3, 2, 0}, [3]float64{3, 3, 0})
+	d.curbs = 2
+	d.strung(isBreakline, 0, false, [3]float64{5, 1, 0}, [3]float64{5, 2, 0}, [3]float64{5, 3, 0})
+	for curbs, want := range map[bool][3]int{false: {4, 0, 2}, true: {4, 3, 2}} {
+		var got [3]int
+		for _, s := range d.segments(curbs) {
+			got[s.chain]++
+		}
+		if got != want {
+			t.Errorf("with curbs %v: %v pieces of outline, curb and breakline, want %v", curbs, got, want)
+		}
+	}
+}
+
+// By hand: a spot 0.3 m over the plane of eight about it, whatever that rises, stands on a thing from 0.1 m on, or from 6 % of the way to the nearest of them. Of more only the nearest eight count; seven tell nothing, nor do eight on a line.
+func TestSpotsOnThings(t *testing.T) {
+	build := func(far, dx, dy float64, at ...[2]float64) (*draft, []int32) {
+		r := &roof.Roof{}
+		r.Frame.Metres = 1
+		plane := func(x, y float64) float64 { return 7 + dx*(x-50) + dy*(y+20) }
+		r.Spots = append(r.Spots, roof.Spot{Position: at3(50, -20, plane(50, -20)+0.3)})
+		var others []int32
+		for _, p := range at {
+			x, y := 50+far*p[0], -20+far*p[1]
+			r.Spots = append(r.Spots, roof.Spot{Position: at3(x, y, plane(x, y))})
+			others = append(others, int32(len(r.Spots)-1))
+		}
+		return newDraft(r, 1, nil), others
+	}
+	ring := [][2]float64{{1, 0}, {1, 1}, {0, 1.1}, {-1, 1}, {-1.2, 0}, {-1, -1}, {0, -1.3}, {1, -1}}
+	for _, c := range []struct{ far, dx, dy, least float64 }{{1, 0, 0, 0.1}, {1, 0.02, -0.01, 0.1}, {1.6, 0.02, 0.03, 0.1}, {2, -0.02, 0.03, 0.12}, {5, 0.01, 0, 0.3}} {
+		d, others := build(c.far, c.dx, c.dy, ring...)
+		if lift, least, ok := d.lift(0, others); !ok || !(math.Abs(lift-0.3) <= 1e-9) || !(math.Abs(least-c.least) <= 1e-9) {
+			t.Errorf("%+v: %g over it, %g at least, %v", c, lift, least, ok)
+		}
+		if _, _, ok := d.lift(0, others[1:]); ok {
+			t.Errorf("%+v: seven spots tell it", c)
+		}
+		more, others := build(c.far, c.dx, c.dy, append([][2]float64{{3, 3}, {-3, 2}}, ring...)...)
+		more.r.Spots[1].Z += 9
+		more.r.Spots[2].Z -= 5
+		if lift, least, ok := more.lift(0, others); !ok || !(math.Abs(lift-0.3) <= 1e-9) || !(math.Abs(least-c.least) <= 1e-9) {
+			t.Errorf("%+v, beside two far off: %g over it, %g at least, %v", c, lift, least, ok)
+		}
+	}
+	d, others := build(1, 0, 0, [2]float64{1, 1}, [2]float64{2, 2}, [2]float64{3, 3}, [2]float64{4, 4}, [2]float64{-1, -1}, [2]float64{-2, -2}, [2]float64{-3, -3}, [2]float64{-4, -4})
+	if _, _, ok := d.lift(0, others); ok {
+		t.Error("spots on a line tell it")
+	}
+}
+
+// By hand: at a corner of a curb, at (4, 4), three spots on its side give the elevation, here 2 % up to the north from 0.5, where one stands within 2 m; two do not, nor do spots behind the curb or another line.
+func TestPlaneBesideACurb(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		spots [][2]float64
+		line  bool // along x = 3.5, before all of them
+		want  bool
+	}{
+		{"three", [][2]float64{{3, 3}, {3, 5}, {2, 4}}, false, true},
+		{"two", [][2]float64{{3, 3}, {3, 5}}, false, false},
+		{"the nearest 1.99 m off", [][2]float64{{2.01, 4}, {2, 3}, {2, 5}}, false, true},
+		{"the nearest 2.01 m off", [][2]float64{{1.99, 4}, {1.9, 3}, {1.9, 5}}, false, false},
+		{"one of three behind", [][2]float64{{3, 3}, {3, 5}, {4.5, 4.5}}, false, false},
+		{"behind a breakline", [][2]float64{{3, 3}, {3, 5}, {2, 4}}, true, false},
+	} {
+		d := ground(true)
+		corner := d.strung(isCurb, 0, true, [3]float64{4, 4, none}, [3]float64{4, 6, none}, [3]float64{6, 6, none}, [3]float64{6, 4, none})
+		d.curbs = 2
+		if c.line {
+			d.strung(isBreakline, 0, false, [3]float64{3.5, 0, none}, [3]float64{3.5, 10, none})
+		}
+		for i, p := range c.spots {
+			n := d.add(m(p[0]), m(p[1]), source{isSpot, int32(i)})
+			d.z[n], d.how[n], d.spot[n] = m(0.5+0.02*p[1]), given, int32(i)
+		}
+		b := d.newBeside()
+		before, after := span{1, 3, corner[3], corner[0]}, span{1, 0, corner[0], corner[1]}
+		z, how := b.height(d.x[corner[0]], d.y[corner[0]], before, after)
+		if (how == drawn) != c.want || c.want && z != m(0.5+0.02*4) {
+			t.Errorf("%s: %g, %v", c.name, geometry.Metres(z), how)
 		}
 	}
 }
