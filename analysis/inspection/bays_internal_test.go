@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
+	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
@@ -105,6 +106,42 @@ func TestBaysBesideEdges(t *testing.T) {
 	for degrees, want := range map[float64][2]float64{0: {0, 1}, 90: {1, 0}, 180: {0, -1}, 270: {-1, 0}, 30: {0.5, math.Sqrt(0.75)}} {
 		if e, n := bearing(degrees); !(math.Abs(e-want[0]) <= 1e-12) || !(math.Abs(n-want[1]) <= 1e-12) {
 			t.Errorf("%g degrees: %g east, %g north", degrees, e, n)
+		}
+	}
+}
+
+// TestWhenBaysAreNoted: where somebody asked for loads, by a rain for overflows, framing or a limit: on any plane flatter than 1/4 in per ft, half a square metre of it too, or any depth of water with every primary outlet blocked.
+func TestWhenBaysAreNoted(t *testing.T) {
+	for _, c := range []struct {
+		name              string
+		rain, flat, depth float64
+		limit             float64
+		framing           bool
+		size              float64 // below 0: no note
+		facts             int
+	}{
+		{"nobody asked", 0, 5, 0.1, 0, false, -1, 0},
+		{"a rain", 1e-5, 5, 0, 0, false, 5, 1},
+		{"framing", 0, 5, 0, 0, true, 5, 1},
+		{"a limit", 0, 5, 0, 1000, false, 5, 1},
+		{"half a square metre", 1e-5, 0.5, 0, 0, false, 0.5, 1},
+		{"a depth", 1e-5, 0, 0.1, 0, false, 0, 1},
+		{"half a metre on half a square metre", 1e-5, 0.5, 0.5, 0, false, 0.5, 2},
+		{"neither", 1e-5, 0, 0, 0, false, -1, 0},
+	} {
+		in := box(t)
+		in.Criteria.RainOverflow = c.rain
+		in.Roof.Structure.HasDirection = c.framing
+		in.Roof.Structure.LoadLimit, in.Roof.Structure.LoadLimitBy = c.limit, "the engineer"
+		in.Slopes.Planes = []slope.Plane{{Area: c.flat, Slope: 0.01}, {Area: 9, Slope: 0.05}}
+		in.Load = &rainload.Load{Depth: c.depth}
+		got := in.bays()
+		if len(got) == 0 != (c.size < 0) {
+			t.Errorf("%s: %+v", c.name, got)
+			continue
+		}
+		if len(got) == 1 && (got[0].Size != c.size || len(got[0].Measured) != c.facts || got[0].Decides != finding.Engineer) {
+			t.Errorf("%s: %+v", c.name, got[0])
 		}
 	}
 }

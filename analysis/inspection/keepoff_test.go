@@ -120,13 +120,29 @@ func TestKeepOffComesFirstOnItsPond(t *testing.T) {
 	}
 }
 
+// What an engineer answered of a deck counts for a dish: the outlet that stands too high stays the plumber's.
+func TestAnswerOnTheDeckBesideAHighOutlet(t *testing.T) {
+	r := pyramid(0.02, 0.020)
+	r.Answers = append(r.Answers, roof.Answer{Question: string(roof.AskDeck), Text: "as inspected", By: "an engineer", On: "2026-03-14", Yes: true})
+	for _, placed := range []bool{false, true} {
+		r.Answers[0].Placed, r.Answers[0].Plan = placed, r.Outlets[0].Plan
+		if f := of(run(t, r, nil), finding.OutletHigh)[0]; strings.Contains(plain(f.Why), "The deck here is sound") || f.Decides != finding.Plumber {
+			t.Errorf("%q, decides %s", plain(f.Why), f.Decides)
+		}
+	}
+}
+
 // A dish is no hazard where an engineer answered that the deck under it is sound; an answer that it is not leaves it one.
 func TestAnswerOnTheDeckUnderADish(t *testing.T) {
 	for _, yes := range []bool{true, false} {
 		r := sagging()
 		r.Answers = append(r.Answers, roof.Answer{Question: string(roof.AskDeck), Plan: orb.Point{10, 6}, Placed: true, Text: "as inspected", By: "an engineer", On: "2026-03-14", Yes: yes})
-		if off := run(t, r, nil).KeepOff.Is(); off == yes {
+		got := run(t, r, nil)
+		if off := got.KeepOff.Is(); off == yes {
 			t.Errorf("deck sound %t: keep off %t", yes, off)
+		}
+		if f := of(got, finding.Dish)[0]; strings.Contains(plain(f.Why), "The deck here is sound, answered an engineer on 2026-03-14.") != yes || (plain(f.Do) == inspection.SoundDish) != yes || (f.Decides == finding.Roofer) != yes {
+			t.Errorf("deck sound %t: %q, %q, decides %s", yes, plain(f.Why), plain(f.Do), f.Decides)
 		}
 	}
 }

@@ -136,6 +136,28 @@ func TestShareOfAWallThatIsLevel(t *testing.T) {
 		near("a pond that is a note", in.levelShare(from, u, 0, 20), 1)
 		in.Slopes.Planes[0].Inner = 0
 		near("a plane that the spots do not settle", in.levelShare(from, u, 0, 20), 0)
+		// All of a stretch is called level from nine tenths of it on.
+		in.Slopes.Planes[0].Inner, in.grades[0] = 1, finding.Repair
+		feet := func() (n int) {
+			for _, w := range in.walls() {
+				n += len(in.levelFeet(w))
+			}
+			return n
+		}
+		if got := feet(); got != 0 {
+			t.Errorf("laid %d, three quarters of a wall: %d stretches", k, got)
+		}
+		for f := range in.wet {
+			if c := tin.V[3*f]; (tin.X[c]-from[0])*u[0]+(tin.Y[c]-from[1])*u[1] > 1.01 {
+				in.wet[f] = -1
+			}
+		}
+		if share := in.levelShare(from, u, 0, 20); !(share >= 0.9) || !(share < 0.99) {
+			t.Fatalf("laid %d: a share of %g tells nothing", k, share)
+		}
+		if got := feet(); got != 1 {
+			t.Errorf("laid %d, nine tenths of a wall: %d stretches", k, got)
+		}
 	}
 }
 

@@ -6,6 +6,9 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
+
+	"runnel/analysis/cause"
+	"runnel/analysis/finding"
 )
 
 // TestStrip: the strip of a straight line has its length times one foot; that of two legs of 4 m at right
@@ -24,6 +27,42 @@ func TestStrip(t *testing.T) {
 		if !planar.RingContains(bent, p) {
 			t.Errorf("the bent strip does not hold %v", p)
 		}
+	}
+}
+
+// TestWordsOfACause: what was found out about a cause is said in its own words, else in those of its kind; what to measure comes first where causes compete, or a low place was told from spots far apart.
+func TestWordsOfACause(t *testing.T) {
+	of := cause.Say(finding.Dish)
+	own := cause.Candidate{Kind: finding.Dish, What: finding.Say("It sags."), Mend: finding.Say("Prop it."), Measure: finding.Say("Measure it.")}
+	usual := cause.Candidate{Kind: finding.Dish, Measure: own.Measure}
+	low := cause.Candidate{Kind: finding.LowPlace, Measure: own.Measure}
+	if got := pondText(&own).Format; got != "It sags." {
+		t.Errorf("own: %q", got)
+	}
+	if got := pondText(&usual).Format; got != of.What || CauseText(finding.Dish).Format != of.What {
+		t.Errorf("usual: %q", got)
+	}
+	one, two := &cause.Diagnosis{Causes: []cause.Candidate{own}}, &cause.Diagnosis{Causes: []cause.Candidate{usual, low}}
+	for _, c := range []struct {
+		c       *cause.Candidate
+		d       *cause.Diagnosis
+		want    string
+		decides string
+	}{
+		{&own, one, "Measure it. Prop it.", of.Decides},
+		{&usual, one, of.Mend, of.Decides},
+		{&usual, two, "Measure it. " + of.Mend, of.Decides},
+		{&low, one, "Measure it. " + cause.Say(finding.LowPlace).Mend, cause.Say(finding.LowPlace).Decides},
+	} {
+		if do, decides := doFor(c.c, c.d); do.Format != c.want || decides != c.decides {
+			t.Errorf("%s of %d: %q, decided by %s", c.c.Kind, len(c.d.Causes), do.Format, decides)
+		}
+	}
+	if Mend(finding.Dish, one) != "Prop it." || Mend(finding.Dish, two) != of.Mend || Mend(finding.LowPlace, one) != cause.Say(finding.LowPlace).Mend {
+		t.Errorf("%q, %q, %q", Mend(finding.Dish, one), Mend(finding.Dish, two), Mend(finding.LowPlace, one))
+	}
+	if do, decides := MendOf(finding.Dish); do.Format != of.Mend || decides != of.Decides {
+		t.Errorf("%q, %s", do.Format, decides)
 	}
 }
 
