@@ -6,7 +6,7 @@ import (
 )
 
 // MeanU returns the mean over a triangle of 1/R where R runs linearly between the given values at its corners: the thermal transmittance of a tapered
-// facet, air films included in r [m2 K/W]; the result in W/(m2 K). The values must be positive; two of 0 give infinity.
+// facet, air films included in r [m2 K/W]; the result in W/(m2 K). The values must be positive; two of 0 give infinity, one without end nothing.
 //
 // The mean is twice the second divided difference of x ln x at the corners (Hermite and Genocchi). With a <= b <= c and
 // L(a, b) = ln(b/a)/(b-a) it is 2 (c L(b, c) - a L(a, b))/(c - a); equal corners are the limit.
@@ -16,6 +16,9 @@ func MeanU(r [3]float64) float64 {
 	a, b, c := r[0], r[1], r[2]
 	if b == 0 {
 		return math.Inf(1)
+	}
+	if math.IsInf(c, 1) {
+		return 0
 	}
 	const alike = 1e-5 // relative spread under which the mean is that of the centre, to 1e-11
 	if c-a < alike*c {

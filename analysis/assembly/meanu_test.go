@@ -110,6 +110,9 @@ func TestMeanUWithoutFilms(t *testing.T) {
 	if got := assembly.MeanU([3]float64{0, 4, 4}); !(math.Abs(got-0.5) <= 1e-12) {
 		t.Errorf("one corner of 0: %g, want 0.5", got)
 	}
+	if got := assembly.MeanU([3]float64{2, math.Inf(1), 4}); got != 0 {
+		t.Errorf("one corner without end: %g", got)
+	}
 	if got := assembly.MeanU([3]float64{0, 0, 4}); !math.IsInf(got, 1) {
 		t.Errorf("two corners of 0: %g, want no limit", got)
 	}

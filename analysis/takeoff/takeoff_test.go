@@ -296,6 +296,21 @@ func TestBeforeAndAfter(t *testing.T) {
 	near(t, "U after", th.After.U*quantity.RUnit, 2/rise*(1-a/rise*math.Log(1+rise/a)), 1e-8)
 }
 
+// TestLeastOfWhatStays: where 1 in of polyiso is laid on a part of 4 in, the least after is that of the 4 in round it, R-23.6, and the greatest that of 5.
+func TestLeastOfWhatStays(t *testing.T) {
+	b := newBench(t, cored(40*foot))
+	a := taper.Alter(b.domain, taper.Existing(b.s.Surface.TIN))
+	a.Raise(taper.Patch{On: []orb.Point{{3, 3}, {8, 3}, {8, 8}, {3, 8}}, Plan: orb.Point{3, 3}, Z: inch})
+	d := a.Design()
+	th := b.of(correction.Fill, d, made(correction.Fill, d)).Thermal
+	if !th.After.Known {
+		t.Fatalf("%+v", th)
+	}
+	near(t, "least", th.After.Least/quantity.RUnit, 23.6, 1e-6)
+	near(t, "greatest", th.After.Greatest/quantity.RUnit, 23.6+5.6, 1e-6)
+	near(t, "average", th.After.Average/quantity.RUnit, 23.6+5.6*25/(40*foot*40*foot), 1e-6)
+}
+
 // onTwo is that roof with 3 in of mineral wool in its cores, whose figure is not that of polyiso.
 func onTwo(a float64) *roof.Roof {
 	r := cored(a)
