@@ -25,11 +25,11 @@ func meshed(n int, step, sigma float64) *grower {
 	return newGrower(f)
 }
 
-// laid is the plane through four spots that are good to sigma, 1 m to the east or west and to the north or south of (x, y): (dx, dy) off it, its variance is sigma2 (1 + dx2 + dy2)/4.
-func laid(x, y, z, dx, dy, sigma float64) Plane {
+// laid is the plane that rises to the east through four spots that are good to sigma, 1 m to the east or west and to the north or south of (x, y): (dx, dy) off it, its variance is sigma2 (1 + dx2 + dy2)/4.
+func laid(x, y, z, rise, sigma float64) Plane {
 	var m moments
 	for _, d := range [4][2]float64{{-1, -1}, {1, -1}, {-1, 1}, {1, 1}} {
-		m.add(x+d[0], y+d[1], z+dx*d[0]+dy*d[1], 1/(sigma*sigma))
+		m.add(x+d[0], y+d[1], z+rise*d[0], 1/(sigma*sigma))
 	}
 	p, _ := m.fit()
 	return p
@@ -91,7 +91,7 @@ func TestErrorsAndMeans(t *testing.T) {
 // By hand: a plane is known within three errors of a spot. Of one through four spots round the origin that is where 1 + dx2 is no more than 36; 5.9 m off its variance is 8.95 of a spot's, and three errors of both together 9.46 of a spot's.
 func TestFitsWhereThePlaneIsKnown(t *testing.T) {
 	g := meshed(2, 2, 0.01)
-	p := laid(1000, -500, 0, 0, 0, 0.01)
+	p := laid(1000, -500, 0, 0, 0.01)
 	for _, c := range []struct {
 		east, off float64
 		want      bool

@@ -31,9 +31,17 @@ func TestFoldCrossesAnEdge(t *testing.T) {
 		shape  shape
 		vertex int32 // -1: on the edge
 	}{
-		{0.5, valley, -1}, {1, valley, -1}, {1.7, valley, -1}, {0.5, ridge, -1}, {1.9, ridge, -1},
-		{0.051, valley, -1}, {0.049, valley, 0}, {1.949, valley, -1}, {1.951, valley, 1},
-		{-0.5, valley, 0}, {2.5, valley, 1}, // beyond an end, to which it is kept
+		{0.5, valley, -1},
+		{1, valley, -1},
+		{1.7, valley, -1},
+		{0.5, ridge, -1},
+		{1.9, ridge, -1},
+		{0.051, valley, -1},
+		{0.049, valley, 0},
+		{1.949, valley, -1},
+		{1.951, valley, 1},
+		{-0.5, valley, 0},
+		{2.5, valley, 1}, // beyond an end, to which it is kept
 	} {
 		up := 0.02
 		if c.shape == ridge {
@@ -96,10 +104,21 @@ func TestHiddenByAThirdPlane(t *testing.T) {
 		over               float64
 		want               bool
 	}{
-		{valley, valley, valley, 0.01, true}, {valley, valley, valley, -0.01, false}, {valley, valley, valley, 0, false},
-		{valley, valley, apart, 0.01, true}, {valley, apart, valley, 0.01, true}, {valley, apart, apart, 0.01, false},
-		{valley, ridge, valley, 0.01, false}, {valley, valley, ridge, 0.01, false}, {valley, ridge, ridge, 0.01, false}, {valley, ridge, apart, 0.01, false},
-		{ridge, ridge, ridge, -0.01, true}, {ridge, ridge, ridge, 0.01, false}, {ridge, ridge, ridge, 0, false}, {ridge, apart, ridge, -0.01, true}, {ridge, valley, apart, -0.01, false},
+		{valley, valley, valley, 0.01, true},
+		{valley, valley, valley, -0.01, false},
+		{valley, valley, valley, 0, false},
+		{valley, valley, apart, 0.01, true},
+		{valley, apart, valley, 0.01, true},
+		{valley, apart, apart, 0.01, false},
+		{valley, ridge, valley, 0.01, false},
+		{valley, valley, ridge, 0.01, false},
+		{valley, ridge, ridge, 0.01, false},
+		{valley, ridge, apart, 0.01, false},
+		{ridge, ridge, ridge, -0.01, true},
+		{ridge, ridge, ridge, 0.01, false},
+		{ridge, ridge, ridge, 0, false},
+		{ridge, apart, ridge, -0.01, true},
+		{ridge, valley, apart, -0.01, false},
 	} {
 		for _, label := range [][]int32{{0, 1, 2, -1}, {0, 1, -1, 2}} { // the third beside the start alone, or beside both ends
 			meet := []pair{{a: 0, b: 1, shape: c.how}}
@@ -181,7 +200,7 @@ func TestPointsOfATriangle(t *testing.T) {
 		t.Errorf("where they meet outside: %+v", p)
 	}
 	for k := range m.grower.list {
-		m.grower.list[k] = laid(1001, -499, 0.1, 0.02*float64(k), 0, 0.1) // known to 50 mm amid its spots
+		m.grower.list[k] = laid(1001, -499, 0.1, 0.02*float64(k), 0.1) // known to 50 mm amid its spots
 	}
 	if m.triple(0, []int32{0, 1, 2}); !(m.out.Points[5].Sigma >= 0.05) || m.out.Points[5].Below != m.out.Points[5].Sigma {
 		t.Errorf("of unsure planes: %+v", m.out.Points[5])

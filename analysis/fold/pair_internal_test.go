@@ -58,7 +58,7 @@ func TestVoteOfAnEdge(t *testing.T) {
 	for _, up := range []float64{1, -1} {
 		g := meshed(1, 2, 0.005)
 		g.sigma[1], g.Z[2], g.Z[3] = 0.01, 0.5, 0.5
-		west, east := laid(1000, -500, 0.5+up*0.01, -up*0.02, 0, 0.01), laid(1002, -500, 0.5+up*0.09, up*0.06, 0, 0.02)
+		west, east := laid(1000, -500, 0.5+up*0.01, -up*0.02, 0.01), laid(1002, -500, 0.5+up*0.09, up*0.06, 0.02)
 		p := paired(g, []Plane{west, east}, []int32{0, 1, -1, -1})
 		v := p.vote(0, 0, 1)
 		doubt := 0.02 / 2 * math.Sqrt(1+1.5*1.5) // of the east one: its spots stand about (1002, -500)
@@ -72,7 +72,7 @@ func TestVoteOfAnEdge(t *testing.T) {
 			t.Error("over a gap")
 		}
 		p.gap = 100
-		p.grower.list[1] = laid(1002, -500, 0.5+up*0.15, up*0.06, 0, 0.02) // equal at 1 m before the edge: (0.15 - 0.01 - 0.12)/(0.08)
+		p.grower.list[1] = laid(1002, -500, 0.5+up*0.15, up*0.06, 0.02) // equal at 1 m before the edge: (0.15 - 0.01 - 0.12)/(0.08)
 		if v = p.vote(0, 0, 1); v.gain != 0 || v.doubt != 0 {
 			t.Errorf("up %g, beyond an end: %+v", up, v)
 		}
