@@ -52,7 +52,7 @@ func (c *canceller) run() {
 			}
 			c.update(o)
 			switch {
-			case o.price > key && len(waiting) > 0 && o.price > waiting[0].Key:
+			case o.price > key:
 				waiting.Push(o.price, i)
 			case o.price < c.stays(o) && o.alone < c.stays(o):
 				o.spent = o.price

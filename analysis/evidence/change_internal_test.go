@@ -125,6 +125,12 @@ func TestCheapestChangeInARow(t *testing.T) {
 	got = newPricer(raised, s).price(1)
 	near(t, "raised pit: price", got.price, 1, 1e-6)
 	near(t, "raised pit: level", got.level, 1, 1e-4)
+	// What costs more than Most to flood is no way out, and what lies beyond it is not looked at.
+	walls := row(90, 0, 80, 81, 82, -1)
+	p := newPricer(walls, newState(walls))
+	if got = p.price(1); got.price != Most || !slices.Equal(p.flood, []int32{1, 2}) || !math.IsInf(p.lip, 1) {
+		t.Errorf("walls too high: %g, flooded %v to %g", got.price, p.flood, p.lip)
+	}
 	edge := row(9, 0, 2)
 	edge.sink[2] = true
 	got = newPricer(edge, newState(edge)).price(1)

@@ -144,13 +144,7 @@ func (c *clearing) over(w, a, b int32) float64 {
 	t, g := c.p.Base.TIN, &c.p.Gauge
 	x, y, o := orb.Point{t.X[a], t.Y[a]}, orb.Point{t.X[b], t.Y[b]}, orb.Point{t.X[w], t.Y[w]}
 	za, zb := c.z[a], c.z[b]
-	best := math.Inf(1)
-	if !math.IsInf(za, 1) {
-		best = za + float64(c.p.Slope*g.N(vector.Minus(o, x)))
-	}
-	if !math.IsInf(zb, 1) {
-		best = math.Min(best, zb+float64(c.p.Slope*g.N(vector.Minus(o, y))))
-	}
+	best := math.Min(za+float64(c.p.Slope*g.N(vector.Minus(o, x))), zb+float64(c.p.Slope*g.N(vector.Minus(o, y))))
 	if math.IsInf(za, 1) || math.IsInf(zb, 1) {
 		return best
 	}

@@ -73,6 +73,7 @@ func TestEdgesAndCorners(t *testing.T) {
 		{"curb", planOf(t, square, middle), 8, []orb.Point{{4, 4}, {4, 6}, {6, 4}, {6, 6}}, 96},
 		{"curbs that touch", planOf(t, square, touch[0], touch[1]), 12, []orb.Point{{2, 2}, {2, 4}, {4, 2}, {4, 6}, {6, 4}, {6, 6}}, 92},
 		{"V", planOf(t, vee), 7, []orb.Point{{5, 5}}, 90},
+		{"small L", planOf(t, Polygon{{0, 0}, {1, 0}, {1, 0.5}, {0.5, 0.5}, {0.5, 1}, {0, 1}}), 6, []orb.Point{{0.5, 0.5}}, 0.75},
 	} {
 		if len(c.d.Edges) != c.edges {
 			t.Errorf("%s: %d edges, want %d", c.name, len(c.d.Edges), c.edges)
