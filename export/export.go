@@ -5,6 +5,7 @@
 package export
 
 import (
+	"cmp"
 	"path/filepath"
 	"strings"
 
@@ -62,10 +63,7 @@ func StemOf(name string) string {
 	if len(s) > longestStem {
 		s = strings.TrimRight(s[:longestStem], "-")
 	}
-	if s != "" {
-		return s
-	}
-	return "roof"
+	return cmp.Or(s, "roof")
 }
 
 // plain keeps ASCII letters and digits and puts one hyphen for whatever else stands between them.

@@ -27,9 +27,7 @@ func (o *tapeOrder) file(ending string, write func(io.Writer, *taped.Book) error
 	return []staged.Output{{Name: o.stem + ending, Write: func(w io.Writer) error { return write(w, o.book) }}}, nil
 }
 
-func tapedMap(o *tapeOrder) ([]staged.Output, error) {
-	return o.file(localEnd+mapEnd, taped.WriteMap)
-}
+func tapedMap(o *tapeOrder) ([]staged.Output, error) { return o.file(localEnd+mapEnd, taped.WriteMap) }
 
 func tapedSummary(o *tapeOrder) ([]staged.Output, error) {
 	return o.file(summaryEnd, taped.WriteSummary)

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/importer/draft"
 	"runnel/importer/surveyfile"
@@ -191,12 +192,7 @@ func stemJob(paths []string, o Options) Job {
 }
 
 // outlineFirst orders files that hold the outline as a rule before others.
-func outlineFirst(path string) int {
-	if surveyfile.Detect(path, nil).Outlines {
-		return 0
-	}
-	return 1
-}
+func outlineFirst(path string) int { return choose.If(surveyfile.Detect(path, nil).Outlines, 0, 1) }
 
 // fewFiles is how many files are opened to see whether one of them holds many outlines. A folder of more is a
 // folder of single roofs.

@@ -251,9 +251,7 @@ func (s *site) holderOf(at orb.Point) int {
 }
 
 // oneOf returns an outline that was found after before, or points.OnTwo where that is another one.
-func oneOf(before, found int) int {
-	return choose.If(before == points.OnNone, found, points.OnTwo)
-}
+func oneOf(before, found int) int { return choose.If(before == points.OnNone, found, points.OnTwo) }
 
 // nearest returns the outline that holds a thing or lies nearest to it, -1 where none is near.
 func (s *site) nearest(from *source, kind string, plan orb.Point) int {

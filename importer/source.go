@@ -81,9 +81,7 @@ func fileOptions(o Options, problems *roof.Refusal) draft.Options {
 }
 
 // frameName returns the frame in force, by name.
-func (s *source) frameName() string {
-	return choose.If(s.set.Geographic, "wgs84", "local")
-}
+func (s *source) frameName() string { return choose.If(s.set.Geographic, "wgs84", "local") }
 
 // input describes the file for the roof's record.
 func (s *source) input() roof.Input {

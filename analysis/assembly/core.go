@@ -155,6 +155,4 @@ func begins(part string, words []string) bool {
 }
 
 // has reports whether a core carries a flag.
-func (c *Core) has(f Flag) bool {
-	return slices.Contains(c.Flags, f)
-}
+func (c *Core) has(f Flag) bool { return slices.Contains(c.Flags, f) }

@@ -19,9 +19,7 @@ type finder struct {
 	kinds   []Region
 }
 
-func newFinder(in *Input) *finder {
-	return &finder{in: in, byPlane: map[int32]int{}, all: -1}
-}
+func newFinder(in *Input) *finder { return &finder{in: in, byPlane: map[int32]int{}, all: -1} }
 
 // locate returns the facet of the cut surface at a place; ok is false off the roof. The locator is made when first asked for.
 func (f *finder) locate(p orb.Point) (facet int32, ok bool) {

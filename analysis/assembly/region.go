@@ -134,10 +134,7 @@ func pick(cores []Core, keep func(*Core) bool) []int {
 // is not the fall of the roof.
 func inField(cores []Core, of []int) []int {
 	dry := gather.Where(of, func(i int) bool { return cores[i].Pond < 0 })
-	if len(dry) < 3 {
-		return of
-	}
-	return dry
+	return choose.If(len(dry) < 3, of, dry)
 }
 
 // fitPlane fits thickness and deck over a plane of the surface and passes the verdict.

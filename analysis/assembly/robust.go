@@ -135,10 +135,7 @@ func (s *sample) stands(v Verdict, solve func(*sample) (model, bool), verdict fu
 		return false
 	}
 	now, free := m.misfit()
-	doubt := 0.0
-	if free < 2 {
-		doubt = fewDoubt
-	}
+	doubt := choose.If(free < 2, fewDoubt, 0.0)
 	for k := range s.cores {
 		if !s.flute[k] {
 			continue

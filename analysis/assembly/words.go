@@ -20,9 +20,7 @@ func (c PondCause) String() string {
 }
 
 // String returns what the cores of a region were taken together over.
-func (k RegionKind) String() string {
-	return choose.At([]string{"plane", "catchment", "roof"}, k)
-}
+func (k RegionKind) String() string { return choose.At([]string{"plane", "catchment", "roof"}, k) }
 
 // verdicts says what each verdict means.
 var verdicts = map[Verdict]string{
@@ -139,9 +137,7 @@ func (g *Region) asks(cores []Core) bool {
 	return slices.ContainsFunc(g.Cores, func(i int) bool { return cores[i].mayBeFlute })
 }
 
-func abs(x float64) float64 {
-	return choose.If(x < 0, -x, x)
-}
+func abs(x float64) float64 { return choose.If(x < 0, -x, x) }
 
 // sayPond writes what the cores tell about a pond.
 func sayPond(p *Pond) {
@@ -176,9 +172,7 @@ func (p *Pond) numbers() finding.Text {
 }
 
 // sided returns the word for a difference by its sign.
-func sided(v float64, positive, negative string) string {
-	return choose.If(v < 0, negative, positive)
-}
+func sided(v float64, positive, negative string) string { return choose.If(v < 0, negative, positive) }
 
 // notResolved says why a pond is not.
 func notResolved(p *Pond) string {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -100,10 +101,7 @@ func (f *finder) nearestTo(p orb.Point, reach float64) float64 {
 			least = math.Min(least, d)
 		}
 	}
-	if math.IsInf(least, 1) {
-		return 0
-	}
-	return least
+	return choose.If(math.IsInf(least, 1), 0, least)
 }
 
 // steepSide is as steep as a side of a cricket is built, rise over run.

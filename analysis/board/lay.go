@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 )
 
@@ -170,12 +171,7 @@ func (l *Layout) count() {
 	l.volumes()
 }
 
-func flatLast(k Kind) int {
-	if k.Flat() {
-		return 1
-	}
-	return 0
-}
+func flatLast(k Kind) int { return choose.If(k.Flat(), 1, 0) }
 
 // Level adds flat boards that fill low places to a thickness over an area [m2], in layers of the stock, each cut to its place, and the waste on top.
 func (l *Layout) Level(thickness quantity.Length, area float64) {
@@ -197,9 +193,7 @@ func (l *Layout) Level(thickness quantity.Length, area float64) {
 }
 
 // order returns how many boards a row takes.
-func (l *Layout) order(r *Row) int {
-	return int(math.Ceil(float64(r.Whole+r.Cut)*(1+l.Waste) - 1e-9))
-}
+func (l *Layout) order(r *Row) int { return int(math.Ceil(float64(r.Whole+r.Cut)*(1+l.Waste) - 1e-9)) }
 
 // sort puts tapered boards before flat ones, each by thickness.
 func (l *Layout) sort() {

@@ -17,9 +17,7 @@ type filled struct {
 	ends, done bool    // its water ends there, in the outlet or over the border; it is as it stays
 }
 
-func newFiller(r *replica) *filler {
-	return &filler{replica: r, filled: make([]filled, len(r.z))}
-}
+func newFiller(r *replica) *filler { return &filler{replica: r, filled: make([]filled, len(r.z))} }
 
 // fill fills water into the replicate at hand, wherever it stands.
 func (f *filler) fill() {

@@ -99,6 +99,4 @@ func dammed(under *Rating, f Fitting) *Rating {
 }
 
 // joined puts two notes into one.
-func joined(a, b string) string {
-	return choose.If(a == "", b, a+"; "+b)
-}
+func joined(a, b string) string { return choose.If(a == "", b, a+"; "+b) }

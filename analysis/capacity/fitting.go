@@ -20,9 +20,7 @@ const (
 )
 
 // String returns the word for the kind.
-func (k Kind) String() string {
-	return [...]string{"scupper", "drain", "standpipe", "edge"}[k]
-}
+func (k Kind) String() string { return [...]string{"scupper", "drain", "standpipe", "edge"}[k] }
 
 // Section is the clear section of a pipe or an opening: round where Depth is 0. The zero value is not stated.
 type Section struct {

@@ -64,9 +64,7 @@ func leaderBy(s Section, method string) (Link, error) {
 }
 
 // round returns the diameter of the circle of the section's area.
-func (s Section) round() quantity.Length {
-	return quantity.Length(math.Sqrt(s.area() / quarterPi))
-}
+func (s Section) round() quantity.Length { return quantity.Length(math.Sqrt(s.area() / quarterPi)) }
 
 // fromLeaderTable takes a leader from its table: the size itself, else the largest round one of no more area.
 func (l *Link) fromLeaderTable(s Section) error {

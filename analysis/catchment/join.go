@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/flow"
 	"runnel/analysis/geometry/vector"
 )
@@ -140,10 +141,7 @@ func turnLeft(a, b, c orb.Point) float64 {
 	vx, vy := c[0]-b[0], c[1]-b[1]
 	l := vector.Norm(ux, uy) * vector.Norm(vx, vy)
 	sin, cos := (float64(ux*vy)-float64(uy*vx))/l, (float64(ux*vx)+float64(uy*vy))/l
-	if sin >= 0 {
-		return 1 - cos
-	}
-	return cos - 1
+	return choose.If(sin >= 0, 1-cos, cos-1)
 }
 
 // keep appends the ring over the nodes, beginning at its most westerly, then southerly point; a ring of
@@ -166,6 +164,4 @@ func (w *walk) keep(rings []orb.Ring, nodes []int32) []orb.Ring {
 }
 
 // before orders points from west to east, then from south to north.
-func before(a, b orb.Point) bool {
-	return a[0] < b[0] || a[0] == b[0] && a[1] < b[1]
-}
+func before(a, b orb.Point) bool { return a[0] < b[0] || a[0] == b[0] && a[1] < b[1] }

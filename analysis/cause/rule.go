@@ -15,9 +15,7 @@ type view struct {
 }
 
 // ramp is 1 at or beyond full, 0 at or beyond none, and straight between; full may lie on either side.
-func ramp(v, none, full float64) float64 {
-	return math.Min(1, math.Max(0, (v-none)/(full-none)))
-}
+func ramp(v, none, full float64) float64 { return math.Min(1, math.Max(0, (v-none)/(full-none))) }
 
 // Distances the trade speaks of when it says where the ground rises [m]. Build-up at a flange shows within
 // 1 to 2 ft of the outlet, a perimeter left high within its last 1 to 3 ft; twice that is taken as the

@@ -3,6 +3,7 @@ package cause
 import (
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 )
 
@@ -22,10 +23,7 @@ func dish(v *view) (Candidate, bool) {
 	}
 	round := ramp(v.long/math.Max(v.wide, 1e-9), 4, 2)
 	free := 1 - ramp((v.shore.curb+v.shore.wall+v.shore.open)/math.Max(v.long, 1e-9), 0.3, 1)
-	roofHolds := 1.0
-	if v.lipAtOutlet() {
-		roofHolds = 0.25
-	}
+	roofHolds := choose.If(v.lipAtOutlet(), 0.25, 1.0)
 	out := Candidate{
 		Score: 0.9 * ramp(v.crest.hump, 0.5, 0.25) * round * (0.6 + float64(0.4*bowl)) * (0.3 + float64(0.7*free)) * roofHolds *
 			ramp(v.crest.rise, 0.2, shortRise/2) * ramp(v.alongNamed(), 1, 0.5) * (1 - math.Max(v.upValley(), v.trough*v.offCurb())/2) * v.resolved(v.depth),

@@ -165,6 +165,4 @@ func (m *model) wetRing(f int32, level float64) []orb.Point {
 }
 
 // edgeOutlet reports whether outlet o is a run of gutter or free edge.
-func (m *model) edgeOutlet(o int32) bool {
-	return o >= 0 && m.s.Outlets[o].Type == roof.EdgeOutlet
-}
+func (m *model) edgeOutlet(o int32) bool { return o >= 0 && m.s.Outlets[o].Type == roof.EdgeOutlet }

@@ -10,6 +10,4 @@ func If[T any](condition bool, yes, no T) T {
 }
 
 // At returns the item of a list that a value of a closed list of values stands for, and the first where the value is none of them.
-func At[T any, V ~uint8](list []T, value V) T {
-	return list[If(int(value) < len(list), int(value), 0)]
-}
+func At[T any, V ~uint8](list []T, value V) T { return list[If(int(value) < len(list), int(value), 0)] }

@@ -120,10 +120,6 @@ func (d *designer) height(o *Option, name string, at orb.Point, left float64, kn
 	o.put(l, left >= d.flashing-lacking)
 }
 
-func named(label, id string) string {
-	return choose.If(label != "", label, id)
-}
+func named(label, id string) string { return choose.If(label != "", label, id) }
 
-func plan(line []roof.Position) orb.LineString {
-	return orb.LineString(roof.PlanOf(line))
-}
+func plan(line []roof.Position) orb.LineString { return orb.LineString(roof.PlanOf(line)) }

@@ -169,9 +169,7 @@ func (c *canceller) stands(o *offer) bool {
 }
 
 // isPit reports whether element m is the first of a level set without a lower neighbour and without a way out.
-func (c *canceller) isPit(m int32) bool {
-	return c.closed(m, func(w int32) bool { return w < m })
-}
+func (c *canceller) isPit(m int32) bool { return c.closed(m, func(w int32) bool { return w < m }) }
 
 // closed reports whether the level set of element m has no lower neighbour, no way out and no element that another speaks for.
 func (c *canceller) closed(m int32, other func(w int32) bool) bool {

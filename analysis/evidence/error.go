@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -228,10 +229,7 @@ func (e *Errors) addOffset(t *surface.TIN, r *roof.Roof, rest []residual) {
 	}
 	for _, name := range names {
 		b, sure := offsetOf(t, rest, func(v int32) float64 {
-			if of(v) == name {
-				return 1
-			}
-			return 0
+			return choose.If(of(v) == name, 1.0, 0)
 		}, e.Typical)
 		if !sure || math.Abs(b) <= e.Offset {
 			continue

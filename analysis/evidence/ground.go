@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
@@ -163,10 +164,7 @@ func offSpots(t *surface.TIN, v int32) float64 {
 	if e := t.Last(v); e >= 0 {
 		look(t.V[e])
 	}
-	if math.IsInf(least, 1) {
-		return 0
-	}
-	return least
+	return choose.If(math.IsInf(least, 1), 0, least)
 }
 
 // join lists the neighbours along the edges of the TIN.

@@ -1,9 +1,7 @@
 package finding
 
 // Say returns a Text: every {0}, {1} in format stands for that quantity of args.
-func Say(format string, args ...Quantity) Text {
-	return Text{Format: format, Args: args}
-}
+func Say(format string, args ...Quantity) Text { return Text{Format: format, Args: args} }
 
 // And returns t followed by u, a blank between them; the places of u are numbered on.
 func (t Text) And(u Text) Text {

@@ -3,9 +3,7 @@ package finding
 import "runnel/analysis/choose"
 
 // String returns the severity as it stands in reports: "note", "repair" or "urgent".
-func (s Severity) String() string {
-	return choose.At([]string{"note", "repair", "urgent"}, s)
-}
+func (s Severity) String() string { return choose.At([]string{"note", "repair", "urgent"}, s) }
 
 // String returns the confidence as it stands in reports.
 func (c Confidence) String() string {

@@ -95,6 +95,4 @@ func (i *index) cells(visit func(cell int, f int32)) {
 	}
 }
 
-func span(a, b, c float64) (least, most float64) {
-	return min(a, min(b, c)), max(a, max(b, c))
-}
+func span(a, b, c float64) (least, most float64) { return min(a, min(b, c)), max(a, max(b, c)) }

@@ -19,9 +19,7 @@ type arena struct {
 
 const blockSize = 1 << 17
 
-func newArena(sides int) arena {
-	return arena{at: none(sides)}
-}
+func newArena(sides int) arena { return arena{at: none(sides)} }
 
 // store copies a list and makes it that of side e. It is not empty, and its last interval alone ends at 1.
 func (a *arena) store(e int32, list []interval) {

@@ -8,9 +8,7 @@ const hair = 1e-9
 
 // allowed returns the error that an interval with travel d may carry. It grows with d towards the
 // tolerance, so that merging far down leaves room for merging further up.
-func (v *solver) allowed(d float64) float64 {
-	return v.tol * (d / (d + v.scale))
-}
+func (v *solver) allowed(d float64) float64 { return v.tol * (d / (d + v.scale)) }
 
 // thin merges neighbouring intervals of one label while the merged line stays within what each of them
 // may still deviate.

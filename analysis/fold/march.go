@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -137,10 +138,7 @@ func (m *marcher) cross(e, u, v int32) int32 {
 	}
 	planes := math.Max(a.sigma(x, y), b.sigma(x, y))
 	off := math.Max(planes, math.Abs(za+float64(t*(zb-za))-z))
-	below := off
-	if m.of(m.label[u], m.label[v]).shape == valley {
-		below = planes
-	}
+	below := choose.If(m.of(m.label[u], m.label[v]).shape == valley, planes, off)
 	return m.point(Point{x, y, z, -1, e, off, below})
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -160,10 +161,7 @@ func (p *pairs) denied(e int32, valley bool) bool {
 		if !p.Measured[w] || p.label[w] >= 0 || p.Coded[w] || p.fits(a, w) || p.fits(b, w) || p.atOutlet(w) {
 			continue
 		}
-		sign := -1.0
-		if valley {
-			sign = 1
-		}
+		sign := choose.If(valley, 1, -1.0)
 		if math.Min(sign*p.off(a, w), sign*p.off(b, w)) > third {
 			return true
 		}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -217,10 +218,7 @@ func (f *Field) onBorder(e int32) bool {
 // line of light misses it.
 func (f *Field) clip(at, back, a, b orb.Point, end float64) float64 {
 	t := meets(at, orb.Point{at[0] - back[0], at[1] - back[1]}, a, b)
-	if t >= 0 && t <= 1 {
-		return t
-	}
-	return end
+	return choose.If(t >= 0 && t <= 1, t, end)
 }
 
 // cast lets a source at the start of half-edge e shine over part of the opposite side.

@@ -285,6 +285,4 @@ func (in *inspector) variants(i, p int, m, primary *roof.Outlet) (f finding.Find
 }
 
 // takes reports whether outlet i is known to take what the rain for its duty brings.
-func (in *inspector) takes(i int) bool {
-	return in.Drainage != nil && in.Drainage.Outlets[i].Takes
-}
+func (in *inspector) takes(i int) bool { return in.Drainage != nil && in.Drainage.Outlets[i].Takes }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 )
 
@@ -39,10 +40,7 @@ func (r *Results) Rank(f *finding.Finding) int {
 	if takesHalf(f) || f.Kind == finding.OutletHigh && f.Pond < 0 || f.Kind == finding.RimBelowSpot && f.Confidence == finding.NotResolved {
 		return rankHalf
 	}
-	if f.Pond >= 0 {
-		return rankPond
-	}
-	return rankOther
+	return choose.If(f.Pond >= 0, rankPond, rankOther)
 }
 
 // blockedIsDeepest reports whether, under the rain that was stated, water stands deeper with every primary outlet blocked than in any pond.

@@ -63,9 +63,7 @@ type Run struct {
 func (r *Run) Check() float64 { return r.Backsights - r.Foresights }
 
 // Misclosure returns what was read for the end less what is known of it [m]; 0 for a run that does not close.
-func (r *Run) Misclosure() float64 {
-	return choose.If(r.Closed, r.Last-r.Known, 0)
-}
+func (r *Run) Misclosure() float64 { return choose.If(r.Closed, r.Last-r.Known, 0) }
 
 // Within reports whether the run closes within what is allowed.
 func (r *Run) Within() bool { return r.Closed && math.Abs(r.Misclosure()) <= r.Allowed*(1+1e-9) }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/evidence"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -143,10 +144,7 @@ func wildOf(t *surface.TIN, r *roof.Roof, e *evidence.Errors, of []member, size 
 			wild++
 		}
 	}
-	if wild > 1 {
-		return 0
-	}
-	return wild
+	return choose.If(wild > 1, 0, wild)
 }
 
 // asNear is by how much less the square of one distance must be than that of another to be less [m2]: rounding, which hangs on where a roof stands, makes less.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/fault"
 	"runnel/analysis/geometry/vector"
 )
@@ -77,10 +78,7 @@ func (ps *Ponds) clip(ring *[4]vertexDepth, n int, level float64, origin, a, b i
 		n++
 	}
 	if q.depth == 0 && p.depth > 0 || p.depth == 0 && q.depth > 0 {
-		corner := q
-		if p.depth == 0 {
-			corner = p
-		}
+		corner := choose.If(p.depth == 0, p, q)
 		ring[n] = corner
 		n++
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -26,9 +27,7 @@ type outcome struct{ pond, outlet, pit int32 }
 
 func intoOutlet(o int32) (outcome, bool) { return outcome{-1, o, -1}, true }
 
-func newDescent(ps *Ponds) *descent {
-	return &descent{ps: ps, seen: make([]int32, len(ps.z))}
-}
+func newDescent(ps *Ponds) *descent { return &descent{ps: ps, seen: make([]int32, len(ps.z))} }
 
 // spillOf returns the pond and the outlet that pond i spills to, -1 for none.
 func (d *descent) spillOf(i int32) (pond, outlet int32) {
@@ -165,10 +164,7 @@ func (d *descent) steepest(x int32, allowed func(int32) bool) (way, bool) {
 		if t.Twin[surface.Prev(e)] < 0 {
 			try(q)
 		}
-		low := p
-		if z[q] < z[p] {
-			low = q
-		}
+		low := choose.If(z[q] < z[p], q, p)
 		if d.edges || z[low] >= z[x] || !allowed(low) {
 			continue
 		}

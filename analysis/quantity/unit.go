@@ -49,9 +49,7 @@ func (u Unit) Metres() float64 {
 }
 
 // String returns the unit's name as ParseUnit reads it, empty for Unstated.
-func (u Unit) String() string {
-	return choose.At([]string{"", "m", "ft", "ft-us", "in", "mm"}, u)
-}
+func (u Unit) String() string { return choose.At([]string{"", "m", "ft", "ft-us", "in", "mm"}, u) }
 
 // Imperial reports whether the unit is of feet or inches.
 func (u Unit) Imperial() bool { return u == Feet || u == USSurveyFeet || u == Inches }

@@ -41,9 +41,7 @@ func (v Duty) String() string { return duties.of(v) }
 var outletTypes = words[OutletType]{{"drain", Drain}, {"scupper", Scupper}}
 
 // ParseOutletType reads drain or scupper.
-func ParseOutletType(text string) (OutletType, error) {
-	return outletTypes.find("outlet type", text)
-}
+func ParseOutletType(text string) (OutletType, error) { return outletTypes.find("outlet type", text) }
 
 // String returns the word for a type of outlet, empty for a stretch of edge.
 func (v OutletType) String() string { return outletTypes.of(v) }

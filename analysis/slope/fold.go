@@ -3,6 +3,7 @@ package slope
 import (
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
 )
@@ -108,10 +109,7 @@ func (l *liner) meeting(pa, pb int32, nx, ny float64) class {
 // leftward returns the unit vector to the left of a chain around its edge i. A breakline is taken as
 // drawn; other chains zigzag from spot to spot, so the direction is that over a few edges.
 func (l *liner) leftward(chain []int32, i int) (nx, ny float64) {
-	reach := smoothing
-	if l.t.Flag[chain[i]]&surface.BreaklineEdge != 0 {
-		reach = 0
-	}
+	reach := choose.If(l.t.Flag[chain[i]]&surface.BreaklineEdge != 0, 0, smoothing)
 	ex, ey := l.span(chain, i, 0)
 	for ; reach > 0; reach-- {
 		dx, dy := l.span(chain, i, reach)

@@ -23,6 +23,7 @@ package slope
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 )
 
@@ -51,12 +52,7 @@ type Plane struct {
 }
 
 // Error returns the standard error of the plane's slope: from stated deviations, else from residuals.
-func (p *Plane) Error() float64 {
-	if p.Sigma > 0 {
-		return p.Sigma
-	}
-	return p.ResidualSigma
-}
+func (p *Plane) Error() float64 { return choose.If(p.Sigma > 0, p.Sigma, p.ResidualSigma) }
 
 // At returns the fitted plane's elevation at a place.
 func (p *Plane) At(at orb.Point) float64 {

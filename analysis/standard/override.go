@@ -41,9 +41,7 @@ var criteria = []criterion{
 }
 
 // Names returns the names of the criteria that may be stated.
-func Names() []string {
-	return gather.Each(criteria, func(c criterion) string { return c.name })
-}
+func Names() []string { return gather.Each(criteria, func(c criterion) string { return c.name }) }
 
 func find(name string) (criterion, error) {
 	i := slices.IndexFunc(criteria, func(c criterion) bool { return c.name == name })

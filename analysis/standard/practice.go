@@ -67,9 +67,7 @@ func CiteIn(p Practice, name string) (Source, bool) {
 }
 
 // Beside returns what European practice gives for a criterion, for readers of metric results by US practice; empty where it gives nothing of its own.
-func Beside(name string) string {
-	return beside[name]
-}
+func Beside(name string) string { return beside[name] }
 
 // beside says in one line what europe says.
 var beside = map[string]string{

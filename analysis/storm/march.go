@@ -2,6 +2,8 @@ package storm
 
 import (
 	"math"
+
+	"runnel/analysis/choose"
 )
 
 // panel is a stretch of a water's way: from one level to another in some time.
@@ -108,10 +110,7 @@ func (r *run) restLevel(k int32, from, goal float64, up bool) (float64, bool) {
 		if r.air > 0 {
 			q += r.air * r.table.Area(k, level)
 		}
-		if up {
-			return in - q
-		}
-		return q - in
+		return choose.If(up, in-q, q-in)
 	}
 	near, far := from, goal
 	g0, g1 := gain(near, true), gain(far, !up)
@@ -284,8 +283,5 @@ func (r *run) timeTo(k int32, p *panel, level float64) float64 {
 		return (p.t1 - p.t0) * ((r.table.Volume(k, level) - p.v0) / (p.v1 - p.v0))
 	}
 	dt, ok := r.span(k, p.l0, level)
-	if !ok {
-		return p.t1 - p.t0
-	}
-	return dt
+	return choose.If(!ok, p.t1-p.t0, dt)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"runnel/analysis/atonce"
+	"runnel/analysis/choose"
 	"runnel/analysis/fault"
 	"runnel/analysis/queue"
 )
@@ -270,10 +271,7 @@ func (r *run) part(p int32) {
 	r.setSpill(p, 0)
 	r.status[p] = dormant
 	r.drop(p)
-	small := a
-	if r.spills.Size(b) < r.spills.Size(a) {
-		small = b
-	}
+	small := choose.If(r.spills.Size(b) < r.spills.Size(a), b, a)
 	in := r.inflow(small)
 	for _, k := range [2]int32{a, b} {
 		r.stand(k, r.full[k])

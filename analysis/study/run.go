@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/bounds"
 	"runnel/analysis/catchment"
 	"runnel/analysis/cause"
+	"runnel/analysis/choose"
 	"runnel/analysis/drainage"
 	"runnel/analysis/evidence"
 	"runnel/analysis/flow"
@@ -221,10 +222,7 @@ func (s *Study) blunders(o Options) (err error) {
 		s.Rests = make([][]int32, len(s.Listed))
 		return nil
 	}
-	noise := s.Slopes.Noise
-	if s.Errors.Source == evidence.Stated {
-		noise = s.Errors.Typical
-	}
+	noise := choose.If(s.Errors.Source == evidence.Stated, s.Errors.Typical, s.Slopes.Noise)
 	s.Odd, s.OddAll = blunder.Find(s.Roof, s.Surface, noise)
 	s.Rests, err = blunder.Rests(s.Surface, s.Ponds, indices(s.Listed), s.Odd)
 	return err

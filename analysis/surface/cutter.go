@@ -3,6 +3,7 @@ package surface
 import (
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry"
 )
 
@@ -168,10 +169,7 @@ func (c *cutter) place(e int32, t float64) int32 {
 			return c.splitEdge(e, x+s[0], y+s[1])
 		}
 	}
-	if t < 0.5 {
-		return a
-	}
-	return b
+	return choose.If(t < 0.5, a, b)
 }
 
 // fits reports whether a vertex at (x, y) on half-edge e leaves every facet an area.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/taper"
@@ -109,10 +110,7 @@ func (c *counter) use(facet int) Use {
 	if c.design.Stocked() {
 		g = vector.Length(f.Taper)
 	}
-	if g < c.design.Slope*0.999 {
-		return Cricket
-	}
-	return Taper
+	return choose.If(g < c.design.Slope*0.999, Cricket, Taper)
 }
 
 // onMesh reports whether a facet follows the facets of the survey: it was moved with them, or it is of a use that always does.

@@ -87,9 +87,7 @@ func (c *counter) coveringItems() {
 	}
 }
 
-func average(volume, area float64) float64 {
-	return choose.If(area > 0, volume/area, 0)
-}
+func average(volume, area float64) float64 { return choose.If(area > 0, volume/area, 0) }
 
 // item adds an item with its price, if there is one.
 func (c *counter) item(i Item, of subject) {
@@ -106,10 +104,7 @@ func (c *counter) item(i Item, of subject) {
 func (r *rate) measure() Measure {
 	switch r.of {
 	case insulation, toMeasure:
-		if r.name == "per_board" {
-			return Pieces
-		}
-		return Solid
+		return choose.If(r.name == "per_board", Pieces, Solid)
 	case covering:
 		return Area
 	case strip, mitre, cutLine:

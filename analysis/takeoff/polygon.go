@@ -10,9 +10,7 @@ import (
 	"runnel/analysis/geometry/vector"
 )
 
-func triangle(a, b, c orb.Point) float64 {
-	return vector.Turn(a, b, c) / 2
-}
+func triangle(a, b, c orb.Point) float64 { return vector.Turn(a, b, c) / 2 }
 
 // integral returns the integral of what runs linearly over a convex polygon.
 func integral(on []orb.Point, t []float64) float64 {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/dish"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
@@ -70,12 +71,7 @@ func (s *Survey) ponds() []Pond {
 	return out
 }
 
-func rank(p Pond) int {
-	if p.Deep() {
-		return 1
-	}
-	return 0
-}
+func rank(p Pond) int { return choose.If(p.Deep(), 1, 0) }
 
 func (p *Pond) area() float64 {
 	if p.Bowl == nil {

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/dish"
 	"runnel/analysis/hold"
 	"runnel/analysis/quantity"
@@ -101,10 +102,7 @@ func WaterSpots(w *roof.Water, level hold.Reading) (spots []roof.Spot, bowl int)
 	if b.Deepest < 0 {
 		return spots, 0
 	}
-	part := guessError
-	if len(b.Soundings) >= bowlOf {
-		part = bowlError
-	}
+	part := choose.If(len(b.Soundings) >= bowlOf, bowlError, guessError)
 	measured := len(spots)
 	for _, p := range between(b) {
 		if d := b.DepthAt(p); d > 0 {

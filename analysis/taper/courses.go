@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 )
@@ -124,10 +125,7 @@ func (c *Courses) topOf(d *Design, s Source) float64 {
 			low = math.Min(low, z)
 		}
 	}
-	if math.IsInf(low, 1) {
-		return s.Z
-	}
-	return low
+	return choose.If(math.IsInf(low, 1), s.Z, low)
 }
 
 // on returns the mesh's vertices on the straight way from a to b, in order, without its ends.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/taper/domain"
 )
@@ -198,10 +199,7 @@ func (h *halfPlane) holds(p domain.Polygon) bool {
 // within1 returns how far q lies inside the half plane n·x + c >= 0, n of length 1; 0 when on its line.
 func within1(n, q orb.Point, c float64) float64 {
 	d := vector.Dot(n, q) + c
-	if math.Abs(d) <= onto {
-		return 0
-	}
-	return d
+	return choose.If(math.Abs(d) <= onto, 0, d)
 }
 
 // split cuts a convex polygon by the line n·x + c = 0 into the part where that is positive and the other.

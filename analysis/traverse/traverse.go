@@ -40,9 +40,7 @@ type Closure struct {
 }
 
 // Misclosure returns the distance between the end and the beginning [m].
-func (c *Closure) Misclosure() float64 {
-	return vector.Norm(c.East, c.North)
-}
+func (c *Closure) Misclosure() float64 { return vector.Norm(c.East, c.North) }
 
 // Within reports whether tape error can make the misclosure.
 func (c *Closure) Within() bool { return c.Misclosure() <= c.Allowed }

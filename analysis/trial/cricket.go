@@ -80,10 +80,7 @@ func (c *Change) plan(on *surface.Locator) (*Built, error) {
 		shape.Rate = c.Rate
 	}
 	built.Thickness, built.Rate = shape.Thickness, shape.Rate
-	under := 0.0
-	if free == 1 {
-		under = reach
-	}
+	under := choose.If(free == 1, reach, 0.0)
 	for _, out := range sides {
 		tip := orb.Point{mid[0] + float64(shape.Apex*out[0]), mid[1] + float64(shape.Apex*out[1])}
 		built.Tips = append(built.Tips, tip)

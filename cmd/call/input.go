@@ -3,6 +3,7 @@ package call
 import (
 	"github.com/spf13/cobra"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/study"
 	"runnel/cmd/option"
 	"runnel/export/record"
@@ -19,12 +20,7 @@ func RegisterInput(c *cobra.Command, in *option.Input) {
 }
 
 // UnitsOf returns the units of results: US customary, or else SI.
-func UnitsOf(us bool) record.Units {
-	if us {
-		return record.US
-	}
-	return record.SI
-}
+func UnitsOf(us bool) record.Units { return choose.If(us, record.US, record.SI) }
 
 // Parse reads the flags that check and campus share.
 func Parse(in *option.Input, out *OutputFlags) (importer.Options, study.Options, error) {

@@ -112,10 +112,7 @@ func (k *campusRun) run(paths []string) error {
 		return err
 	}
 	defer book.Close()
-	work := k.checkAll
-	if k.address != "" {
-		work = k.handOut
-	}
+	work := choose.If(k.address != "", k.handOut, k.checkAll)
 	if err := work(roofs, steps, book); err != nil {
 		return k.stopped(book, err)
 	}

@@ -63,9 +63,7 @@ It keeps facts; what a warranty or an insurance covers it does not say.`,
 }
 
 // logPath is where the history of a roof's file stands.
-func logPath(file string) string {
-	return strings.TrimSuffix(file, filepath.Ext(file)) + ".log.ndjson"
-}
+func logPath(file string) string { return strings.TrimSuffix(file, filepath.Ext(file)) + ".log.ndjson" }
 
 func (r *logRun) run(args []string) error {
 	if r.unitsOut != record.US.String() && r.unitsOut != record.SI.String() {
@@ -185,10 +183,7 @@ func (r *logRun) print(b *logbook.Book, name string) error {
 }
 
 func (r *logRun) u() record.Units {
-	if r.unitsOut == record.SI.String() {
-		return record.SI
-	}
-	return record.US
+	return choose.If(r.unitsOut == record.SI.String(), record.SI, record.US)
 }
 
 // looks says which of this year's looks are kept: in spring, after the leaves have fallen, before frost, the months being those of the north; common practice.

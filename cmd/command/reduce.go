@@ -162,10 +162,7 @@ func booked(v float64, unit quantity.Unit, signed bool) string {
 	if zero := strings.Trim(text, "-0."); zero == "" {
 		return strings.TrimPrefix(text, "-")
 	}
-	if signed && v > 0 {
-		return "+" + text
-	}
-	return text
+	return choose.If(signed && v > 0, "+"+text, text)
 }
 
 // writeSpots writes each station once, at its first elevation: point, the columns passed on, elevation with its unit. Where the

@@ -146,9 +146,7 @@ func (r *Roof) outlet(i int) []pair {
 }
 
 // opening returns the height of a scupper's opening [m].
-func (o *outlet) opening() float64 {
-	return choose.If(o.height > 0, o.height, o.size/2)
-}
+func (o *outlet) opening() float64 { return choose.If(o.height > 0, o.height, o.size/2) }
 
 // point is a numbered spot.
 type point struct {

@@ -200,6 +200,4 @@ func (t *trough) valley() {
 }
 
 // overflows puts an overflow scupper beside the primary one.
-func (t *trough) overflows() {
-	t.overflow("OS-1", orb.Point{0, 0.9}, 0)
-}
+func (t *trough) overflows() { t.overflow("OS-1", orb.Point{0, 0.9}, 0) }

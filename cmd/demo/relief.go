@@ -11,9 +11,7 @@ import (
 type relief func(p orb.Point) float64
 
 // plus returns r with more on top of it.
-func (r relief) plus(more relief) relief {
-	return func(p orb.Point) float64 { return r(p) + more(p) }
-}
+func (r relief) plus(more relief) relief { return func(p orb.Point) float64 { return r(p) + more(p) } }
 
 // cone is 1 at c and falls to 0 at distance radius.
 func cone(c orb.Point, radius float64) relief {

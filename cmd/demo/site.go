@@ -145,9 +145,7 @@ func box(x0, y0, x1, y1 float64) orb.Ring { return closed(rectangle(x0, y0, x1, 
 // disc is a round area.
 func disc(c orb.Point, radius float64) orb.Ring { return closed(circle(c, radius, 16)) }
 
-func closed(points []orb.Point) orb.Ring {
-	return append(append(orb.Ring{}, points...), points[0])
-}
+func closed(points []orb.Point) orb.Ring { return append(append(orb.Ring{}, points...), points[0]) }
 
 // valleySlope is the slope of a cricket's valley on a field of the given slope: the valley lies in the
 // field and runs at the angle phi from its low line, so it falls by slope*sin(phi).

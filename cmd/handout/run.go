@@ -118,9 +118,7 @@ func (f Folder) Took(chunk int) error {
 
 // Begin makes the folder in which a process works on a chunk. Other processes that worked on it, and were stopped or are slow,
 // have others.
-func (f Folder) Begin(chunk int) (string, error) {
-	return os.MkdirTemp(string(f), tryPrefix(chunk))
-}
+func (f Folder) Begin(chunk int) (string, error) { return os.MkdirTemp(string(f), tryPrefix(chunk)) }
 
 // Begun returns the folders in which a chunk was begun.
 func (f Folder) Begun(chunk int) []string {

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/export/geoparquet"
 	"runnel/export/staged"
 )
@@ -35,10 +36,7 @@ func run(args []string, out, errs io.Writer) int {
 		flags.PrintDefaults()
 	}
 	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return 0
-		}
-		return exitUsage
+		return choose.If(errors.Is(err, flag.ErrHelp), 0, exitUsage)
 	}
 	if flags.NArg() != 1 {
 		flags.Usage()

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
@@ -168,9 +169,7 @@ func (r *Row) standing() Standing {
 
 // overload returns the steps by which the load with outlets blocked is over what counts as heavy; 0 below: a roof with overflows at
 // the usual height has half of that by design.
-func (s *Standing) overload() float64 {
-	return max(0, 1+math.Floor((s.Blocked-heavy)/loadStep))
-}
+func (s *Standing) overload() float64 { return max(0, 1+math.Floor((s.Blocked-heavy)/loadStep)) }
 
 // severity returns that of the worst finding; -1 where there is none. A load that is heavy with outlets blocked stands between urgent
 // findings and those to repair.
@@ -188,9 +187,4 @@ func (s *Standing) severity() int {
 	return -1
 }
 
-func truth(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
+func truth(b bool) int { return choose.If(b, 1, 0) }

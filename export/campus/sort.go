@@ -83,9 +83,7 @@ func (s *Sorter) spill() error {
 	return nil
 }
 
-func (s *Sorter) sortHeld() {
-	slices.SortFunc(s.held, func(a, b Row) int { return s.compare(&a, &b) })
-}
+func (s *Sorter) sortHeld() { slices.SortFunc(s.held, func(a, b Row) int { return s.compare(&a, &b) }) }
 
 // keep writes rows to a file of its own.
 func (s *Sorter) keep(each func(take func(*Row) error) error) (*os.File, error) {

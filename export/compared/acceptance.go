@@ -65,9 +65,7 @@ func accept(planned *record.Book, u record.Units, limit quantity.Length, surface
 }
 
 // name says what stands at a place.
-func (p *Place) name() string {
-	return choose.If(p.Inlet, p.What+", inlet", p.What)
-}
+func (p *Place) name() string { return choose.If(p.Inlet, p.What+", inlet", p.What) }
 
 // worst is what the list calls for: a place outside the limit is to be repaired, one that is not resolved or not measured is noted.
 func (c *Acceptance) worst() (worst finding.Severity, ok bool) {

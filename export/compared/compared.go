@@ -71,9 +71,7 @@ func (c *Comparison) Accept(limit quantity.Length) error {
 func (c *Comparison) u() record.Units { return c.After.Units }
 
 // where says where a place of the later roof lies.
-func (c *Comparison) where(p orb.Point) string {
-	return c.u().SayText(c.After.Study.Places.Of(p))
-}
+func (c *Comparison) where(p orb.Point) string { return c.u().SayText(c.After.Study.Places.Of(p)) }
 
 // moved says a rise or a drop, of a height that reads the same that it stayed.
 func (c *Comparison) moved(rise float64) string { return moved(c.u(), rise) }

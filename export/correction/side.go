@@ -100,9 +100,7 @@ func rainLoad(o *correction.Option) *rainload.Load {
 }
 
 // beforeAfter says a figure before and after, once where it stays.
-func beforeAfter(was, is string) string {
-	return choose.If(was == is, was+", as now", was+" now, "+is)
-}
+func beforeAfter(was, is string) string { return choose.If(was == is, was+", as now", was+" now, "+is) }
 
 // shortVerdict is a verdict where there is little room.
 var shortVerdict = map[string]string{fits: "fits", fitsIf: "fits, with conditions", misses: "does not meet"}

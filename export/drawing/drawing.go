@@ -135,9 +135,7 @@ func (p *plan) draw() error {
 }
 
 // title returns the name of the drawing.
-func (p *plan) title() string {
-	return p.name() + ", roof plan"
-}
+func (p *plan) title() string { return p.name() + ", roof plan" }
 
 func (p *plan) layer(name string) *scene.Layer { return p.scene.Layer(name) }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -61,10 +62,7 @@ func (p *plan) pondLabel(i int, lines ...string) {
 
 func (p *plan) outletLabel(i int) {
 	o := &p.s.Surface.Outlets[i]
-	half := outletHalf
-	if o.Type == roof.EdgeOutlet {
-		half = 1
-	}
+	half := choose.If(o.Type == roof.EdgeOutlet, 1, outletHalf)
 	name := typeface.Clean(o.Label)
 	if kind := outletName(o); !strings.Contains(strings.ToLower(name), kind) {
 		name += "  " + kind

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"runnel/analysis/choose"
 	"runnel/analysis/roof"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -41,10 +42,7 @@ func Brief(b *record.Book, w, h float64) *scene.Scene {
 	}
 	for i := range p.s.Surface.Outlets {
 		o := &p.s.Surface.Outlets[i]
-		half := outletHalf
-		if o.Type == roof.EdgeOutlet {
-			half = 1
-		}
+		half := choose.If(o.Type == roof.EdgeOutlet, 1, outletHalf)
 		lines := []string{typeface.Clean(o.Label)}
 		if b.Study.Storm != nil && p.deepestOutlet() == i {
 			lines = append(lines, p.deep(b.DesignWater()))

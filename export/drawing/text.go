@@ -136,9 +136,7 @@ func (p *plan) entryOfBlock(c *column, name, value string) {
 }
 
 // state says whether the plan shows the roof as it was surveyed.
-func (p *plan) state() string {
-	return choose.If(p.b.Proposed, "as proposed", "as found")
-}
+func (p *plan) state() string { return choose.If(p.b.Proposed, "as proposed", "as found") }
 
 // cautions writes what the sheet does not say, and the short cautions.
 func (p *plan) cautions(c *column) {

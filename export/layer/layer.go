@@ -62,9 +62,7 @@ var kinds = []kind{
 }
 
 // All returns the names of all layers, in the order of writing.
-func All() []string {
-	return gather.Each(kinds, func(x kind) string { return x.name })
-}
+func All() []string { return gather.Each(kinds, func(x kind) string { return x.name }) }
 
 // Of returns the names of the layers of b that have a feature, in the order of writing; single facets only where they are asked for.
 func Of(b *record.Book, facets bool) []string {

@@ -93,9 +93,7 @@ func (w *builder) positions(ps []roof.Position) {
 	}
 }
 
-func measured(p *roof.Position) height {
-	return func(orb.Point) (float64, bool) { return p.Z, p.HasZ }
-}
+func measured(p *roof.Position) height { return func(orb.Point) (float64, bool) { return p.Z, p.HasZ } }
 
 func (w *builder) measuredPolygon(rings ...[]roof.Position) {
 	for _, r := range rings {

@@ -29,9 +29,7 @@ func (p *Pen) Open(layer, id, title string) *record.Object {
 func (p *Pen) Point(at orb.Point) { p.w.point(at, unknown) }
 
 // Line sets the feature along a line.
-func (p *Pen) Line(l []orb.Point) {
-	p.w.line(l, func(int) (float64, bool) { return 0, false })
-}
+func (p *Pen) Line(l []orb.Point) { p.w.line(l, func(int) (float64, bool) { return 0, false }) }
 
 // Polygon sets the feature over a ring, less those that follow.
 func (p *Pen) Polygon(rings ...orb.Ring) { p.w.polygons(orb.MultiPolygon{rings}, unknown) }

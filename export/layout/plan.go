@@ -123,9 +123,7 @@ func (h *sheets) areas(c *drawing.Canvas) {
 }
 
 // fillOf is the colour of a field that is not laid in boards: of what is built up, or of what is only cut.
-func fillOf(f *takeoff.Field) string {
-	return choose.If(f.Volume < nought, cutOf, measuredOf)
-}
+func fillOf(f *takeoff.Field) string { return choose.If(f.Volume < nought, cutOf, measuredOf) }
 
 // boards draws the grid of boards.
 func (h *sheets) boards(c *drawing.Canvas) {

@@ -151,9 +151,7 @@ func clamped(w orb.Bound, p orb.Point) orb.Point {
 	return orb.Point{math.Max(w.Min[0], math.Min(w.Max[0], p[0])), math.Max(w.Min[1], math.Min(w.Max[1], p[1]))}
 }
 
-func (h *sheets) ring() orb.Ring {
-	return roof.PlanOf(h.Book.Study.Roof.Outline.Rings[0])
-}
+func (h *sheets) ring() orb.Ring { return roof.PlanOf(h.Book.Study.Roof.Outline.Rings[0]) }
 
 // add makes the section through p along u, unless one lies there already or nothing changes on it.
 func (h *sheets) add(p, u orb.Point, ring orb.Ring, why string) {

@@ -16,9 +16,7 @@ import (
 	"runnel/export/record"
 )
 
-func (h *sheets) texts(list []finding.Text) []string {
-	return gather.Each(list, h.u.SayText)
-}
+func (h *sheets) texts(list []finding.Text) []string { return gather.Each(list, h.u.SayText) }
 
 // sentence begins with a capital and ends with a full stop, a question with its mark.
 func sentence(s string) string {

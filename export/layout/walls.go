@@ -21,6 +21,4 @@ func newWalls(b *record.Book, mark string) (*walls, error) {
 }
 
 // square returns the plan distances of p square to the lines of walls A and B [m].
-func (w *walls) square(p orb.Point) (a, b float64) {
-	return w.Walls[0].Square(p), w.Walls[1].Square(p)
-}
+func (w *walls) square(p orb.Point) (a, b float64) { return w.Walls[0].Square(p), w.Walls[1].Square(p) }

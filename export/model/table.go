@@ -75,9 +75,7 @@ func say(text string, value float64) Cell { return Cell{text, true, value} }
 var none = say("-", -1)
 
 // orNone returns a text, or what stands where there is none.
-func orNone(text string) string {
-	return choose.If(strings.TrimSpace(text) == "", none.Text, text)
-}
+func orNone(text string) string { return choose.If(strings.TrimSpace(text) == "", none.Text, text) }
 
 func heads(names ...string) []Column {
 	all := make([]Column, len(names))

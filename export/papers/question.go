@@ -29,9 +29,7 @@ type Question struct {
 }
 
 // Key is under what the answer is kept: the name of the question where it counts, else its text.
-func (q *Question) Key() string {
-	return choose.If(q.Asked != "", string(q.Asked), q.Text)
-}
+func (q *Question) Key() string { return choose.If(q.Asked != "", string(q.Asked), q.Text) }
 
 // Questions returns what somebody is asked about a proposal, the answered ones among them, by their numbers.
 func Questions(p *proposal.Proposal, to roof.Recipient) []Question {
@@ -361,6 +359,4 @@ func sentence(s string) string {
 }
 
 // has reports whether one of several who decide is who.
-func has(decides, who string) bool {
-	return slices.Contains(strings.Split(decides, ", "), who)
-}
+func has(decides, who string) bool { return slices.Contains(strings.Split(decides, ", "), who) }

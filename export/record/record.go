@@ -171,9 +171,7 @@ func (o *Object) Number(name string, value float64, decimals int) {
 func Positive(value float64) float64 { return Where(value > 0, value) }
 
 // Where returns value where it holds, else NaN, which nothing is written for.
-func Where(holds bool, value float64) float64 {
-	return choose.If(holds, value, math.NaN())
-}
+func Where(holds bool, value float64) float64 { return choose.If(holds, value, math.NaN()) }
 
 // Texts adds a list of texts; an empty list is left out.
 func (o *Object) Texts(name string, values []string) {

@@ -37,9 +37,7 @@ const (
 )
 
 // String returns "si" or "us".
-func (u Units) String() string {
-	return choose.If(u == US, "us", "si")
-}
+func (u Units) String() string { return choose.If(u == US, "us", "si") }
 
 // Unit is a unit of the reader's: how it is written, and how large it is in SI.
 type Unit struct {

@@ -55,9 +55,7 @@ func SayHours(h float64) string {
 }
 
 // Behind returns a sentence as it follows another; empty where there is none.
-func Behind(sentence string) string {
-	return choose.If(sentence == "", "", " "+sentence)
-}
+func Behind(sentence string) string { return choose.If(sentence == "", "", " "+sentence) }
 
 // Since says what the hours since rain make of water that stood; empty where nobody noted them.
 func Since(v *roof.Visit) string {

@@ -9,6 +9,8 @@ import (
 	"slices"
 
 	"github.com/xuri/excelize/v2"
+
+	"runnel/analysis/choose"
 )
 
 // archive is a ZIP file whose parts are packed in the order of their names, without dates.
@@ -52,9 +54,4 @@ func (a *archive) Close() error {
 	return a.w.Close()
 }
 
-func rank(name string) int {
-	if name == "[Content_Types].xml" {
-		return 0
-	}
-	return 1
-}
+func rank(name string) int { return choose.If(name == "[Content_Types].xml", 0, 1) }

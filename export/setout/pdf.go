@@ -23,9 +23,7 @@ const room = 400
 
 // WritePDF writes the sheet: a sketch with the walls, the bench mark and the numbered points, how to find a point, the table of
 // points, and the cautions.
-func (s *Sheet) WritePDF(w io.Writer) error {
-	return pdf.Write(w, s.pages()...)
-}
+func (s *Sheet) WritePDF(w io.Writer) error { return pdf.Write(w, s.pages()...) }
 
 func (s *Sheet) pages() []*scene.Scene {
 	height, width := page.Paper(s.book.Units)

@@ -72,9 +72,7 @@ func spot(x, y float64) scene.Point {
 }
 
 // line returns a line on the sheet.
-func (k *sketcher) line(line []orb.Point) []scene.Point {
-	return gather.Each(line, k.at)
-}
+func (k *sketcher) line(line []orb.Point) []scene.Point { return gather.Each(line, k.at) }
 
 // ring draws a closed line.
 func (k *sketcher) ring(ring []scene.Point, fill, stroke string, width float64) {
@@ -82,9 +80,7 @@ func (k *sketcher) ring(ring []scene.Point, fill, stroke string, width float64) 
 }
 
 // outline returns the outer ring of the roof as read.
-func (s *Sheet) outline() orb.Ring {
-	return roof.PlanOf(s.book.Study.Roof.Outline.Rings[0])
-}
+func (s *Sheet) outline() orb.Ring { return roof.PlanOf(s.book.Study.Roof.Outline.Rings[0]) }
 
 // roof draws outline, openings, curbs and ponds.
 func (k *sketcher) roof() {

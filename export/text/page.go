@@ -115,9 +115,7 @@ func belongs(before, word string) bool {
 	return false
 }
 
-func pad(s string, n int) string {
-	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
-}
+func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s))) }
 
 // lines sets rows of cells in columns, a line each.
 func lines(rows [][]string) []string {

@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/gather"
 )
 
@@ -40,10 +41,7 @@ func Blank(text string) string {
 		return text
 	}
 	return strings.Map(func(r rune) rune {
-		if odd(r) {
-			return ' '
-		}
-		return r
+		return choose.If(odd(r), ' ', r)
 	}, text)
 }
 

@@ -95,9 +95,7 @@ func foldback(a, b, c orb.Point) (orb.Point, bool) {
 }
 
 // side is positive where c lies left of the line from a to b, zero where it lies on it.
-func side(a, b, c orb.Point) float64 {
-	return vector.Turn(a, b, c)
-}
+func side(a, b, c orb.Point) float64 { return vector.Turn(a, b, c) }
 
 // within reports whether p, on the line of s, lies between its ends.
 func within(s segment, p orb.Point) bool {

@@ -217,9 +217,7 @@ func (r *reader) warnLeft() {
 }
 
 // origin is where the feature at hand stands.
-func (r *reader) origin() roof.Origin {
-	return roof.Origin{File: r.name, Feature: r.number, ID: r.id}
-}
+func (r *reader) origin() roof.Origin { return roof.Origin{File: r.name, Feature: r.number, ID: r.id} }
 
 // head is what every measured thing carries.
 func (r *reader) head() roof.Feature {

@@ -11,9 +11,7 @@ import (
 )
 
 // point reads the geometry of a Point feature.
-func (r *reader) point() (roof.Position, bool) {
-	return r.position(r.geometry.get("coordinates"))
-}
+func (r *reader) point() (roof.Position, bool) { return r.position(r.geometry.get("coordinates")) }
 
 // position reads [x, y] or [x, y, z]; z is in the file's unit.
 func (r *reader) position(v gjson.Result) (p roof.Position, ok bool) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
@@ -94,10 +95,7 @@ func (r *reader) lengthTexts(fields []string) []string {
 // lowered writes A to Z small and leaves all else, so that no letter changes its length.
 func lowered(text string) string {
 	return strings.Map(func(r rune) rune {
-		if r >= 'A' && r <= 'Z' {
-			return r + 'a' - 'A'
-		}
-		return r
+		return choose.If(r >= 'A' && r <= 'Z', r+'a'-'A', r)
 	}, text)
 }
 

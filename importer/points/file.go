@@ -118,9 +118,7 @@ func namesSeparator(row string) bool {
 }
 
 // isHeader reports whether no field of the first row is a number.
-func isHeader(fields []string) bool {
-	return !slices.ContainsFunc(fields, separated.LooksNumeric)
-}
+func isHeader(fields []string) bool { return !slices.ContainsFunc(fields, separated.LooksNumeric) }
 
 // withoutHeader takes the columns from the options, or leaves the order of easting and northing open.
 func (f *File) withoutHeader(fields []string) (rule, mend string) {

@@ -314,9 +314,7 @@ func (r *reader) codeOf(fields []string) *code.Code {
 }
 
 // origin is where the row at hand stands.
-func (r *reader) origin() roof.Origin {
-	return roof.Origin{File: r.Name, Line: r.number, ID: r.id}
-}
+func (r *reader) origin() roof.Origin { return roof.Origin{File: r.Name, Line: r.number, ID: r.id} }
 
 // head is what every measured thing carries.
 func (r *reader) head() roof.Feature {

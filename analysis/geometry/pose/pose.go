@@ -11,6 +11,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/choose"
 )
 
 // Pose is one of the eight ways to turn and mirror the grid; the zero value leaves it as it is.
@@ -153,11 +155,7 @@ func (f *Finder) place(x, y []int32) {
 // keep keeps the poses in which a moment lies farthest east, of these those farthest north; what differs by no more than a slack is as far.
 func (f *Finder) keep(mx, my, slack int64) {
 	at := func(p Pose) (u, v int64) {
-		if p.flipX {
-			u = -mx
-		} else {
-			u = mx
-		}
+		u = choose.If(p.flipX, -mx, mx)
 		if v = my; p.flipY {
 			v = -my
 		}
@@ -169,10 +167,7 @@ func (f *Finder) keep(mx, my, slack int64) {
 	for axis := range 2 {
 		value := func(p Pose) int64 {
 			u, v := at(p)
-			if axis == 0 {
-				return u
-			}
-			return v
+			return choose.If(axis == 0, u, v)
 		}
 		most := value(f.left[0])
 		for _, p := range f.left[1:f.n] {

@@ -92,9 +92,7 @@ func (m Sums) Plane(least float64) (p Plane, ok bool) {
 }
 
 // At returns the plane's elevation.
-func (p *Plane) At(x, y float64) float64 {
-	return p.Z + float64(p.DX*(x-p.X)) + float64(p.DY*(y-p.Y))
-}
+func (p *Plane) At(x, y float64) float64 { return p.Z + float64(p.DX*(x-p.X)) + float64(p.DY*(y-p.Y)) }
 
 // Leverage returns the variance of the plane's elevation at a place, in units of the variance of a point of weight one.
 func (p *Plane) Leverage(x, y float64) float64 {

@@ -17,14 +17,10 @@ import (
 )
 
 // At returns a position with an elevation.
-func At(x, y, z float64) roof.Position {
-	return roof.Position{Plan: orb.Point{x, y}, Z: z, HasZ: true}
-}
+func At(x, y, z float64) roof.Position { return roof.Position{Plan: orb.Point{x, y}, Z: z, HasZ: true} }
 
 // Bare returns a position without an elevation.
-func Bare(x, y float64) roof.Position {
-	return roof.Position{Plan: orb.Point{x, y}}
-}
+func Bare(x, y float64) roof.Position { return roof.Position{Plan: orb.Point{x, y}} }
 
 // New returns a walled roof with the given outline corners, counter-clockwise and not closed.
 func New(name string, corners ...roof.Position) *roof.Roof {

@@ -39,9 +39,7 @@ func (d *draft) newPlanes() *planes {
 
 // at returns the elevation at (x, y) of the plane through the six nearest spots, weighted by 1/d2, kept within the range of
 // those spots. Where they lie on one line the plane is level across it.
-func (p *planes) at(x, y int32) int32 {
-	return p.through(x, y, p.cloud.Nearest(x, y, planeSpots))
-}
+func (p *planes) at(x, y int32) int32 { return p.through(x, y, p.cloud.Nearest(x, y, planeSpots)) }
 
 // through is at for given spots, nearest first.
 func (p *planes) through(x, y int32, near []nearby.Neighbour) int32 {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry"
 )
 
@@ -119,10 +120,7 @@ func (d *draft) sentences() []string {
 
 // firstIDs returns the ids of the first things in the order of the input, and how many more there are.
 func (d *draft) firstIDs(who []source, k note) (ids []string, more int) {
-	shown := shownIDs
-	if k == noteOutside || k == noteInCurb {
-		shown = shownOut
-	}
+	shown := choose.If(k == noteOutside || k == noteInCurb, shownOut, shownIDs)
 	slices.SortFunc(who, func(a, b source) int { return cmp.Or(cmp.Compare(a.role, b.role), cmp.Compare(a.index, b.index)) })
 	who = slices.Compact(who)
 	for _, s := range who[:min(shown, len(who))] {

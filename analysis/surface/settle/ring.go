@@ -39,9 +39,7 @@ func (d *draft) newRingTest(ring []int32) *ringTest {
 	return t
 }
 
-func (t *ringTest) band(y float64) int {
-	return max(0, min(len(t.start)-2, int((y-t.y0)*t.per)))
-}
+func (t *ringTest) band(y float64) int { return max(0, min(len(t.start)-2, int((y-t.y0)*t.per))) }
 
 func (t *ringTest) bands(visit func(band, side int)) {
 	for i := 1; i < len(t.ring); i++ {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry"
 	"runnel/analysis/geometry/nearby"
 	"runnel/analysis/roof"
@@ -170,10 +171,7 @@ func (p *spotPlacer) snap(f foot, s *reading, inside bool) {
 	if p.x[n] == s.x && p.y[n] == s.y {
 		return
 	}
-	kind := noteLine
-	if p.isBorder(&p.around.segs[f.seg]) {
-		kind = noteOutline
-	}
+	kind := choose.If(p.isBorder(&p.around.segs[f.seg]), noteOutline, noteLine)
 	p.notes.add(kind, me)
 }
 

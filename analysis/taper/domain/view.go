@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -71,10 +72,7 @@ func (d *Domain) directions(p orb.Point) []orb.Point {
 // Turn grows with the angle of a unit vector from east, from 0 to 4.
 func Turn(u orb.Point) float64 {
 	t := 1 - u[0]/(math.Abs(u[0])+math.Abs(u[1]))
-	if u[1] < 0 {
-		return 4 - t
-	}
-	return t
+	return choose.If(u[1] < 0, 4-t, t)
 }
 
 // Hit returns the edge that a ray from p meets first and how far from p, -1 for none. Edges on which p lies do not count.

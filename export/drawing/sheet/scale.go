@@ -24,12 +24,7 @@ var (
 )
 
 // Usual returns the usual scales, largest first.
-func Usual(u record.Units) []Scale {
-	if u == record.US {
-		return usualUS
-	}
-	return usualSI
-}
+func Usual(u record.Units) []Scale { return choose.If(u == record.US, usualUS, usualSI) }
 
 // ParseScale reads "1:100", `1/8" = 1'-0"`, `1/8 in` (to the foot) or `1" = 20'`.
 func ParseScale(text string) (Scale, error) {

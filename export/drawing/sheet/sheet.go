@@ -36,9 +36,7 @@ func UsualFor(u record.Units) Size {
 }
 
 // Say returns the name of the sheet as it is written on one: "letter", "A4".
-func (s Size) Say() string {
-	return choose.If(s.Name[0] == 'a', strings.ToUpper(s.Name), s.Name)
-}
+func (s Size) Say() string { return choose.If(s.Name[0] == 'a', strings.ToUpper(s.Name), s.Name) }
 
 // Parse returns the sheet of that name.
 func Parse(name string) (Size, error) {

@@ -6,6 +6,8 @@ import (
 	"encoding/csv"
 	"errors"
 	"strings"
+
+	"runnel/analysis/choose"
 )
 
 // Blanks stands for any run of blanks and tabs as separator.
@@ -19,10 +21,7 @@ func Guess(row string) byte {
 			return sep
 		}
 	}
-	if strings.IndexByte(row, ',') < 0 || blanksWithDecimalCommas(row) {
-		return Blanks
-	}
-	return ','
+	return choose.If(strings.IndexByte(row, ',') < 0 || blanksWithDecimalCommas(row), Blanks, ',')
 }
 
 // blanksWithDecimalCommas reports whether a row is like "7 12,50 3,20 101,44": at least two numbers with
