@@ -8,6 +8,9 @@ import (
 	"cmp"
 	"path/filepath"
 	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
 
 	"runnel/analysis/roof"
 	"runnel/export/drawing"
@@ -66,11 +69,14 @@ func StemOf(name string) string {
 	return cmp.Or(s, "roof")
 }
 
-// plain keeps ASCII letters and digits and puts one hyphen for whatever else stands between them.
+// plain keeps ASCII letters and digits, takes the marks off others (ü becomes u), and puts one hyphen for whatever else stands between them.
 func plain(name string) string {
 	var b strings.Builder
 	gap := false
-	for _, r := range strings.ToLower(name) {
+	for _, r := range norm.NFKD.String(strings.ToLower(name)) {
+		if unicode.Is(unicode.Mn, r) {
+			continue
+		}
 		if (r < 'a' || r > 'z') && (r < '0' || r > '9') {
 			gap = true
 			continue

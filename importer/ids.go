@@ -107,7 +107,7 @@ func dropTops(r *roof.Roof) {
 	}
 }
 
-// keepSpots notes which spots are meant, however odd they look.
+// keepSpots notes which spots and outlets are meant, however odd they look.
 func keepSpots(r *roof.Roof, ids []string) {
 	if len(ids) == 0 {
 		return
@@ -117,13 +117,18 @@ func keepSpots(r *roof.Roof, ids []string) {
 			r.Kept = append(r.Kept, r.Spots[i].ID)
 		}
 	}
+	for i := range r.Outlets {
+		if name := r.Outlets[i].Called(); slices.Contains(ids, name) {
+			r.Kept = append(r.Kept, name)
+		}
+	}
 }
 
 // checkDrops refuses ids that no spot had.
 func checkDrops(r *roof.Roof, o Options, problems *roof.Refusal) {
 	for _, id := range o.Keep {
 		if r != nil && !slices.Contains(r.Kept, id) {
-			problems.Add(roof.Problem{Rule: fmt.Sprintf("--keep %s: there is no spot with this id", id), Mend: "take the id from the message or the file"})
+			problems.Add(roof.Problem{Rule: fmt.Sprintf("--keep %s: there is no spot with this id, and no outlet", id), Mend: "take the id from the message or the file"})
 		}
 	}
 	for _, id := range o.Drop {

@@ -144,11 +144,11 @@ func TestOutlinesWiderThanRoofs(t *testing.T) {
 	}
 }
 
-// Ids that occur twice are made different and stay readable; ids that nobody gave are numbered by kind.
+// Ids that occur twice are made different and stay readable; ids that nobody gave are numbered by kind. An outlet is kept by its label, else by its id.
 func TestIDsOfTheirOwn(t *testing.T) {
 	file := collection(`"units":"m","frame":"local"`, feature(`"role":"outline","name":"A"`, "Polygon", `[[[0,0],[10,0],[10,10],[0,10],[0,0]]]`))
-	rows := "point,x,y,z,code\n7,1,1,100,\n7,9,1,100,\n7.2,5,9,100,\n7,2,2,100,\n9,3,3,100,\n8,4,4,100,\n"
-	r, err := importer.Read(write(t, "a.geojson", file, "a.csv", rows), importer.Options{Keep: []string{"9"}, Drop: []string{"8"}})
+	rows := "point,x,y,z,code\n7,1,1,100,\n7,9,1,100,\n7.2,5,9,100,\n7,2,2,100,\n9,3,3,100,\n8,4,4,100,\n50,5,5,100.4,DRAIN\n51,6,5,100.4,DRAIN 3\n"
+	r, err := importer.Read(write(t, "a.geojson", file, "a.csv", rows), importer.Options{Keep: []string{"9", "50", "3"}, Drop: []string{"8"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +156,7 @@ func TestIDsOfTheirOwn(t *testing.T) {
 	for _, s := range r.Spots {
 		ids = append(ids, s.ID)
 	}
-	if got := strings.Join(ids, " "); got != "7 7.3 7.2 7.4 9" || strings.Join(r.Kept, " ") != "9" || strings.Join(r.Dropped, " ") != "8" {
+	if got := strings.Join(ids, " "); got != "7 7.3 7.2 7.4 9" || strings.Join(r.Kept, " ") != "9 50 3" || strings.Join(r.Dropped, " ") != "8" {
 		t.Errorf("%s; kept %q, dropped %q", got, r.Kept, r.Dropped)
 	}
 	for _, o := range []importer.Options{{Keep: []string{"99"}}, {Drop: []string{"99"}}} {

@@ -9,7 +9,8 @@
 //
 // The worst is taken first, and its neighbours are judged anew without it, so that one wrong rod reading does not accuse
 // those beside it. Nothing is removed: the surface stays as measured, and the user drops a point or says that it is meant.
-// A point that falls outside the roof is looked at as well, for a northing and an easting that changed places.
+// A point that falls outside the roof is looked at as well, for a northing and an easting that changed places; and so is the level of each inlet, beside the
+// roof at it.
 package blunder
 
 import (
@@ -27,11 +28,13 @@ import (
 
 // Odd is one measured point that does not fit.
 type Odd struct {
-	Vertex   int32     // of the uncut TIN; -1 for a spot outside the roof
-	Spot     int32     // index into roof.Spots; -1 for a point of a line or a ring without a spot
+	Vertex   int32     // of the uncut TIN; -1 for a spot outside the roof and for an inlet
+	Spot     int32     // index into roof.Spots; -1 for an inlet, and for a point of a line or a ring without a spot
+	Inlet    bool      // it is the level of an inlet
+	Outlet   int32     // of that inlet: index into surface.Outlets
 	Plan     orb.Point // local frame
 	Z        float64   // elevation as booked [m]
-	Expected float64   // what the neighbours say [m]; where the spot should have been, for one outside the roof
+	Expected float64   // what the neighbours say, or the roof at an inlet [m]; where the spot should have been, for one outside the roof
 	Error    float64   // standard error of Z less Expected [m]
 	Score    float64   // size of that difference over its error; 0 for a spot outside the roof
 	Slips    []Slip    // what would explain it, the likeliest first; may be empty
@@ -56,10 +59,10 @@ const (
 )
 
 // Find returns the points that do not fit, worst first, at most twenty, and how many there are in all. noise is the scatter of the
-// elevations where the input states none [m], 0 when unknown. Spots in r.Kept are taken to be meant.
+// elevations where the input states none [m], 0 when unknown. Spots and outlets in r.Kept are taken to be meant.
 func Find(r *roof.Roof, s *surface.Surface, noise float64) (worst []Odd, all int) {
 	f := newFinder(r, s, noise)
-	found := f.worstFirst()
+	found := append(f.inlets(), f.worstFirst()...)
 	found = append(found, f.outside()...)
 	all = len(found)
 	return found[:min(all, listedMost)], all

@@ -28,6 +28,8 @@ const (
 	Metre                  // a metre too much or too little
 	Tenth                  // a tenth of the unit too much or too little
 	OtherUnit              // feet among metres, or metres among feet
+	OnStrainer             // the rod stood on the strainer of a drain, not on its rim
+	InBowl                 // the rod stood in the bowl of a drain, or in its pipe
 )
 
 // booking is the number that stands in the field book: an elevation, or a rod reading.
@@ -45,6 +47,14 @@ const digits = 4
 
 // booked returns the number that o was booked as.
 func (f *finder) booked(o *Odd) booking {
+	if o.Spot < 0 {
+		return f.bookedAs(o, "")
+	}
+	return f.bookedAs(o, f.r.Spots[o.Spot].Origin.File)
+}
+
+// bookedAs returns the number that o was booked as in a file.
+func (f *finder) bookedAs(o *Odd, file string) booking {
 	b := booking{unit: f.r.Units}
 	z, expected := o.Z, o.Expected
 	if o.Spot >= 0 {
@@ -52,11 +62,11 @@ func (f *finder) booked(o *Odd) booking {
 		if z = s.Z; s.HasRod {
 			z, expected, b.reading = float64(s.Rod), float64(s.Rod)+o.Off(), true
 		}
-		for i := range f.r.Inputs {
-			if f.r.Inputs[i].Path == s.Origin.File {
-				if u, err := quantity.ParseUnit(f.r.Inputs[i].Units); err == nil {
-					b.unit = u
-				}
+	}
+	for i := range f.r.Inputs {
+		if f.r.Inputs[i].Path == file {
+			if u, err := quantity.ParseUnit(f.r.Inputs[i].Units); err == nil {
+				b.unit = u
 			}
 		}
 	}
@@ -73,15 +83,27 @@ func (f *finder) booked(o *Odd) booking {
 // fits reports whether a number is what the neighbours say.
 func (b *booking) fits(v float64) bool { return math.Abs(v-b.wanted) <= b.play }
 
+// fit is a slip and whether it explains a number.
+type fit struct {
+	slip Slip
+	fits bool
+}
+
+// fitting returns the slips that explain a number.
+func fitting(all []fit) (out []Slip) {
+	for _, s := range all {
+		if s.fits {
+			out = append(out, s.slip)
+		}
+	}
+	return out
+}
+
 // slips returns the slips that explain o, the likeliest first.
 func (f *finder) slips(o *Odd) []Slip {
 	b := f.booked(o)
 	curb, told := f.onCurb(o)
-	var out []Slip
-	for _, s := range []struct {
-		slip Slip
-		fits bool
-	}{
+	return fitting([]fit{
 		{Zero, b.number == 0},
 		{Number, f.isNumber(o, &b)},
 		{Swapped, f.swapped(o)},
@@ -94,12 +116,7 @@ func (f *finder) slips(o *Odd) []Slip {
 		{Transposed, b.transposed()},
 		{InchAsPart, b.inchAsPart()},
 		{OnCurb, curb && !told},
-	} {
-		if s.fits {
-			out = append(out, s.slip)
-		}
-	}
-	return out
+	})
 }
 
 // isNumber reports whether the point's own number was booked.

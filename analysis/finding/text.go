@@ -4,7 +4,12 @@ package finding
 func Say(format string, args ...Quantity) Text { return Text{Format: format, Args: args} }
 
 // And returns t followed by u, a blank between them; the places of u are numbered on.
-func (t Text) And(u Text) Text {
+func (t Text) And(u Text) Text { return t.join(" ", u) }
+
+// Comma returns t followed by u, a part of the same sentence.
+func (t Text) Comma(u Text) Text { return t.join(", ", u) }
+
+func (t Text) join(by string, u Text) Text {
 	if t.Format == "" {
 		return u
 	}
@@ -13,7 +18,7 @@ func (t Text) And(u Text) Text {
 	}
 	args := make([]Quantity, 0, len(t.Args)+len(u.Args))
 	args = append(append(args, t.Args...), u.Args...)
-	return Text{Format: t.Format + " " + shift(u.Format, len(t.Args)), Args: args}
+	return Text{Format: t.Format + by + shift(u.Format, len(t.Args)), Args: args}
 }
 
 // Fill writes the text with every place {n} replaced by write of its quantity. A place that has no

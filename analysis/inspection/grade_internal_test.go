@@ -148,7 +148,7 @@ func TestWhatBearsOnTrust(t *testing.T) {
 		if got, want := spoken(f.Why), strings.Join(c.says, " "); got != want || f.Confidence != c.trust {
 			t.Errorf("%s: %s, %q, want %s, %q", c.name, f.Confidence, got, c.trust, want)
 		}
-		if first := strings.HasPrefix(spoken(f.Do), "First look up the height that does not fit in the field book, and shoot it again: Spot P1. "); first != (len(in.Rests) > 0) {
+		if first := strings.HasPrefix(spoken(f.Do), "Look up in the field book the height that does not fit: Spot P1. Shoot it again. "); first != (len(in.Rests) > 0) {
 			t.Errorf("%s: %q", c.name, spoken(f.Do))
 		}
 	}

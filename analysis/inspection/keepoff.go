@@ -67,6 +67,12 @@ func (k *KeepOff) Guard(do finding.Text) finding.Text {
 	if !k.Is() || do.Format == "" {
 		return do
 	}
+	for _, desk := range []string{"Look it up in the field book.", "Look up in the field book the height that does not fit: {0}."} { // nobody goes up for it
+		if rest, ok := strings.CutPrefix(do.Format, desk+" "); ok {
+			do.Format = desk + " " + wait + " " + rest
+			return do
+		}
+	}
 	for _, done := range []string{"Keep off", wait, "Do nothing ", "The engineer ", "Have an engineer "} {
 		if strings.HasPrefix(do.Format, done) {
 			return do
@@ -179,15 +185,18 @@ func (k *KeepOff) deep(r *Results, add func(Hazard, finding.Text)) {
 	if !isDeep(pond.Depth) {
 		depth, is = finding.MM("depth", r.deepest95(pond)), "may be"
 	}
-	name := finding.Called(r.Listed[worst].ID)
+	what := finding.Say("when full {0} "+is+" {1} deep", finding.Called(r.Listed[worst].ID), depth)
+	if doubts := r.doubts(worst); len(doubts) > 0 {
+		what = what.Comma(finding.Say("by a height that does not fit: {0}", doubts[0]))
+	}
 	switch limit := finding.MM("deep", deepWater); n {
 	case 1:
-		add(DeepWater, finding.Say("when full {0} "+is+" {1} deep", name, depth))
 	case 2:
-		add(DeepWater, finding.Say("when full {0} "+is+" {1} deep, and another pond over {2}", name, depth, limit))
+		what = what.Comma(finding.Say("and another pond over {0}", limit))
 	default:
-		add(DeepWater, finding.Say("when full {0} "+is+" {1} deep, and {3} more ponds over {2}", name, depth, limit, finding.Number("more", n-1)))
+		what = what.Comma(finding.Say("and {1} more ponds over {0}", limit, finding.Number("more", n-1)))
 	}
+	add(DeepWater, what)
 }
 
 // isDeep reports whether water of that depth [m] is deep.

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/blunder"
+	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
@@ -24,6 +25,8 @@ var slipText = map[blunder.Slip]string{
 	blunder.Metre:      "it was read whole metres out",
 	blunder.Tenth:      "it was read one tenth out",
 	blunder.OtherUnit:  "it was booked in another unit, feet or metres",
+	blunder.OnStrainer: "the rod stood on the strainer, not on the rim",
+	blunder.InBowl:     "the rod stood in the bowl or in the pipe, not on the rim",
 }
 
 // mostSlips is how many slips a finding names.
@@ -40,6 +43,9 @@ func (in *inspector) odd() []finding.Finding {
 
 func (in *inspector) oddPoint(i int) finding.Finding {
 	o := &in.Odd[i]
+	if o.Inlet {
+		return in.oddInlet(i)
+	}
 	f := blank(finding.SpotOdd, finding.Note)
 	f.Size = float64(len(in.Odd) - i)
 	f.Geometry = o.Plan
@@ -63,10 +69,23 @@ func (in *inspector) oddPoint(i int) finding.Finding {
 		f.Measured = append(f.Measured, off)
 	}
 	f.Why = f.Why.And(slipsOf(o))
-	f.Do = finding.Say("Look it up in the field book and shoot it again.")
+	f.Do = finding.Say("Look it up in the field book. Shoot it again.")
 	if o.Spot >= 0 {
 		f.Do = f.Do.And(finding.Say("--drop {0} leaves it out; --keep {0} says that it is meant.", finding.Called(in.Roof.Spots[o.Spot].ID)))
 	}
+	return f
+}
+
+// oddInlet returns a note for an inlet whose level does not fit the roof at it.
+func (in *inspector) oddInlet(i int) finding.Finding {
+	o := &in.Odd[i]
+	outlet := &in.Surface.Outlets[o.Outlet]
+	f := blank(finding.SpotOdd, finding.Note)
+	f.Size, f.Geometry, f.Outlet, f.Where, f.Confidence = float64(len(in.Odd)-i), o.Plan, int(o.Outlet), at(outlet), finding.Likely
+	f.Measured = []finding.Quantity{finding.Level("invert", o.Z), finding.Level("roof at the outlet", o.Expected), finding.MM("off", max(o.Off(), -o.Off()))}
+	f.What = finding.Say("The inlet of {0} stands {1} "+choose.If(o.Off() > 0, "above", "below")+" the roof beside it.", called(outlet), f.Measured[2])
+	f.Why = finding.Say("The roof there is at {0}; the inlet is booked as {1}.", f.Measured[1], f.Measured[0]).And(slipsOf(o))
+	f.Do = finding.Say("Look it up in the field book. Shoot the inlet again: where water begins to run in. --keep {0} says that it is meant.", finding.Called(in.Roof.Outlets[outlet.Source].Called()))
 	return f
 }
 
@@ -79,9 +98,12 @@ func slipsOf(o *blunder.Odd) finding.Text {
 	return finding.Say("Likely " + strings.Join(all, ", or ") + ".")
 }
 
-// oddName returns what a user calls a point that does not fit: "Spot 17", or what line it stands on.
+// oddName returns what a user calls a point that does not fit: "Spot 17", "the inlet of RD-1", or what line it stands on.
 func (r *Results) oddName(o *blunder.Odd) finding.Quantity {
-	if o.Spot >= 0 {
+	switch {
+	case o.Inlet:
+		return finding.Called("the inlet of " + r.Surface.Outlets[o.Outlet].Label)
+	case o.Spot >= 0:
 		return finding.Called("Spot " + r.Roof.Spots[o.Spot].ID)
 	}
 	return finding.Called(r.lineAt(o.Plan))
@@ -107,10 +129,10 @@ func (r *Results) lineAt(p orb.Point) string {
 	return "A point of the outline"
 }
 
-// doubts names the odd points that a pond (index into Ponds.Ponds) rests on; none where it rests on none, or is not listed.
-func (in *inspector) doubts(p int) []finding.Quantity {
-	if in.position[p] < 0 || len(in.Rests) == 0 {
+// doubts names the odd points that a listed pond (index into Listed) rests on.
+func (r *Results) doubts(listed int) []finding.Quantity {
+	if listed < 0 || len(r.Rests) == 0 {
 		return nil
 	}
-	return gather.Each(in.Rests[in.position[p]], func(i int32) finding.Quantity { return in.oddName(&in.Odd[i]) })
+	return gather.Each(r.Rests[listed], func(i int32) finding.Quantity { return r.oddName(&r.Odd[i]) })
 }

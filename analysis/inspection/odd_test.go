@@ -46,7 +46,7 @@ func TestSpotOdd(t *testing.T) {
 	}
 	for i := range s.Findings {
 		if p := &s.Findings[i]; p.Pond >= 0 && (p.Confidence != finding.NotResolved || !strings.Contains(plain(p.Why), "does not fit: Spot middle") ||
-			!strings.Contains(plain(p.Do), "First look up the height")) {
+			!strings.Contains(plain(p.Do), "Look up in the field book the height that does not fit: Spot middle. Once the engineer lets people on: Shoot it again.")) {
 			t.Errorf("the pond: %s, %q, %q", p.Confidence, plain(p.Why), plain(p.Do))
 		}
 	}

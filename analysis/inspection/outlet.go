@@ -3,10 +3,12 @@ package inspection
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/blunder"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -153,7 +155,7 @@ func (in *inspector) unused() []finding.Finding {
 	rims := in.rims()
 	for i := range in.Surface.Outlets {
 		o := &in.Surface.Outlets[i]
-		if o.Duty == roof.Overflow || o.Type == roof.EdgeOutlet || area[i] > 0 || in.named(i) || in.drawnOver(i, rims[i]) {
+		if o.Duty == roof.Overflow || o.Type == roof.EdgeOutlet || area[i] > 0 || in.named(i) || in.doubted(o) || in.drawnOver(i, rims[i]) {
 			continue
 		}
 		f := blank(finding.OutletUnused, finding.Note)
@@ -185,6 +187,11 @@ func (in *inspector) unused() []finding.Finding {
 // standsHigh reports whether an outlet's inlet was measured and stands above the roof at it by more than the errors of both can make.
 func (in *inspector) standsHigh(o *surface.Outlet) bool {
 	return !o.InvertAssumed && in.Errors != nil && o.Invert-o.Low > standard.SureChange*math.Sqrt2*in.Errors.Typical
+}
+
+// doubted reports whether an inlet's level does not fit the roof at it.
+func (in *inspector) doubted(o *surface.Outlet) bool {
+	return slices.ContainsFunc(in.Odd, func(odd blunder.Odd) bool { return odd.Inlet && &in.Surface.Outlets[odd.Outlet] == o })
 }
 
 // named reports whether a listed pond's finding concerns outlet o already.

@@ -239,12 +239,12 @@ func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosi
 	} else if d.Uncertain {
 		f.Why = f.Why.And(finding.Say("The lip or the lowest point depends on how the surface runs between spots; a level taken there would settle it."))
 	}
-	if names := in.doubts(f.Pond); len(names) > 0 {
+	if names := in.doubts(int(in.position[f.Pond])); len(names) > 0 {
 		f.Confidence = finding.NotResolved
 		for _, name := range names {
 			f.Why = f.Why.And(finding.Say("It rests on a height that does not fit: {0}.", name))
 		}
-		f.Do = finding.Say("First look up the height that does not fit in the field book, and shoot it again: {0}.", names[0]).And(f.Do)
+		f.Do = finding.Say("Look up in the field book the height that does not fit: {0}. Shoot it again.", names[0]).And(f.Do)
 	}
 	if o := p.HeldBy; o >= 0 && in.Surface.Outlets[o].InvertAssumed {
 		f.Confidence = finding.NotResolved

@@ -231,9 +231,9 @@ func TestOddPointsWorstFirst(t *testing.T) {
 		args int
 		do   string
 	}{
-		{"Spot " + id + " stands 0.3 higher than the spots round it say.", 3, "Look it up in the field book and shoot it again. --drop " + id + " leaves it out; --keep " + id + " says that it is meant."},
-		{"A point of the outline stands 0.2 lower than the spots round it say.", 3, "Look it up in the field book and shoot it again."},
-		{"Spot " + id + " lies off the roof and is not used.", 2, "Look it up in the field book and shoot it again. --drop " + id + " leaves it out; --keep " + id + " says that it is meant."},
+		{"Spot " + id + " stands 0.3 higher than the spots round it say.", 3, "Look it up in the field book. Shoot it again. --drop " + id + " leaves it out; --keep " + id + " says that it is meant."},
+		{"A point of the outline stands 0.2 lower than the spots round it say.", 3, "Look it up in the field book. Shoot it again."},
+		{"Spot " + id + " lies off the roof and is not used.", 2, "Look it up in the field book. Shoot it again. --drop " + id + " leaves it out; --keep " + id + " says that it is meant."},
 	} {
 		if f[i].Size != float64(3-i) || spoken(f[i].What) != want.says || len(f[i].Measured) != want.args || spoken(f[i].Do) != want.do {
 			t.Errorf("%d: size %g, %s; %s, measured %d", i, f[i].Size, spoken(f[i].What), spoken(f[i].Do), len(f[i].Measured))
@@ -242,7 +242,7 @@ func TestOddPointsWorstFirst(t *testing.T) {
 	in.Ponds.Ponds, in.Listed, in.position = make([]ponding.Pond, 3), []Listed{{Pond: 2}, {Pond: 0}}, []int32{1, -1, 0}
 	in.Rests = [][]int32{{1}, {0, 2}}
 	for p, want := range []int{2, 0, 1} {
-		if got := in.doubts(p); len(got) != want {
+		if got := in.doubts(int(in.position[p])); len(got) != want {
 			t.Errorf("pond %d rests on %d odd points, want %d", p, len(got), want)
 		}
 	}

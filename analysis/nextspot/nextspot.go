@@ -133,11 +133,15 @@ func (c *collector) odd() {
 		p := at(o.Plan, Again)
 		p.Odd = int32(i)
 		area := 0.0
-		if o.Vertex < 0 {
+		switch {
+		case o.Inlet:
+			area = cmp.Or(c.Catchments[o.Outlet], c.Surface.Spacing*c.Surface.Spacing)
+		case o.Vertex < 0:
 			continue // it was never there
-		}
-		for e := range t.Star(o.Vertex) {
-			area += t.FacetArea(e / 3)
+		default:
+			for e := range t.Star(o.Vertex) {
+				area += t.FacetArea(e / 3)
+			}
 		}
 		for k, rests := range c.Rests {
 			if slices.Contains(rests, int32(i)) {

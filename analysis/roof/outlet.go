@@ -1,6 +1,8 @@
 package roof
 
 import (
+	"cmp"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/quantity"
@@ -74,3 +76,6 @@ type Outlet struct {
 	DischargesTo  string          // name of the roof below that the water falls on
 	WidthAssumed  bool            // scupper: the width is the default, nobody gave one
 }
+
+// Called returns what the file calls the outlet: its label, else its id.
+func (o *Outlet) Called() string { return cmp.Or(o.Label, o.ID) }

@@ -46,7 +46,7 @@ type Roof struct {
 
 	Criteria standard.Overrides // criteria stated on the outline
 	Dropped  []string           // ids of spots left out because the user said so
-	Kept     []string           // ids of spots that the user says are meant, however odd
+	Kept     []string           // ids of spots, and labels of outlets, that the user says are meant, however odd
 	Inputs   []Input            // files read, in the order given
 	Warnings []string           // what was left out, moved or assumed while reading; whole sentences
 }

@@ -98,7 +98,7 @@ func (f *Input) Register(flags Flags) {
 	flags.StringVar(&f.hi, "hi", "", "`ELEVATION` of the instrument's line of sight, for files with rod readings")
 	flags.BoolVar(&f.keepZero, "keep-zero", false, "use elevations of exactly 0 among others that are not")
 	flags.StringArrayVar(&f.Drop, "drop", nil, "leave out the spot with this `ID`; may be repeated")
-	flags.StringArrayVar(&f.Keep, "keep", nil, "the spot with this `ID` is meant, however odd it looks; may be repeated")
+	flags.StringArrayVar(&f.Keep, "keep", nil, "the spot with this `ID`, or the outlet with this label, is meant, however odd its level looks; may be repeated")
 	flags.IntVar(&f.nextSpots, "next-spots", standard.NextSpots, "name this `NUMBER` of places at most where another spot would tell most")
 	flags.BoolVar(&f.Meant, "yes", false, "rates of rain over 40 in/h are meant")
 	flags.Float64Var(&f.tolerance, "tolerance", 1, "`FACTOR` on the plan tolerances (same place 10 mm, on a line 20 mm)")

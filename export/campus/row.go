@@ -59,7 +59,7 @@ type Row struct {
 	KeepOff bool         `json:"keep_off,omitempty"` // people are to keep off until a structural engineer lets them on
 
 	Dropped []string `json:"dropped,omitempty"` // ids of spots that were left out, of those that the user named
-	Kept    []string `json:"kept,omitempty"`    // ids of spots that are meant, of those that the user named
+	Kept    []string `json:"kept,omitempty"`    // ids of spots and labels of outlets that are meant, of those that the user named
 
 	Frame roof.Frame    `json:"frame,omitzero"`
 	Units quantity.Unit `json:"units,omitempty"`

@@ -56,8 +56,11 @@ func (t *teller) oddSpots() string {
 	s := t.b.Study
 	var names []string
 	for i := range s.Odd {
-		if s.Odd[i].Spot >= 0 {
-			names = append(names, s.Roof.Spots[s.Odd[i].Spot].ID)
+		switch o := &s.Odd[i]; {
+		case o.Inlet:
+			names = append(names, "the inlet of "+s.Surface.Outlets[o.Outlet].Label)
+		case o.Spot >= 0:
+			names = append(names, "spot "+s.Roof.Spots[o.Spot].ID)
 		}
 	}
 	text := "1 height does not fit those round it"
@@ -65,7 +68,7 @@ func (t *teller) oddSpots() string {
 		text = fmt.Sprintf("%d heights do not fit those round them", n)
 	}
 	if len(names) > 0 {
-		text += ", the worst at spot " + names[0]
+		text += ", the worst at " + names[0]
 	}
 	return text + ": see spot-odd."
 }
