@@ -62,7 +62,7 @@ func (p *plan) keyRows() []keyRow {
 func (p *plan) waterRows() []keyRow {
 	return []keyRow{
 		{"lip", "lip: a full pond spills here", func(l *scene.Layer, r scene.Rect) { lipSymbol(l, centre(r)) }},
-		{"unresolved", "pond that the spots do not show", func(l *scene.Layer, r scene.Rect) {
+		{"unresolved", "pond in doubt", func(l *scene.Layer, r scene.Rect) {
 			rings := [][]scene.Point{r.Inset(0.3).Corners()}
 			l.Add(scene.Shape{Paths: scene.Hatch(rings, 1.2), Stroke: palette.Water, Width: 0.18})
 			l.Add(scene.Shape{Paths: rings, Closed: true, Stroke: palette.Water, Width: 0.45})
@@ -129,7 +129,7 @@ func (p *plan) key(c *column) {
 		}
 	}
 	const wide = 7.0 // of a symbol
-	size := min(p.smallEm(), (c.room.W/2-wide-1.7)/max(1, widest))
+	size := min(p.smallEm(), (c.room.W/2-wide-2.7)/max(1, widest))
 	high := max(4.5, 1.7*size)
 	l := p.layer("key")
 	half := (len(used) + 1) / 2
