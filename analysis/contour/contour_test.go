@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -272,6 +273,19 @@ func TestIntervals(t *testing.T) {
 		} else if (bad == 1e-9) != (want.Points > contour.MostPoints) {
 			t.Errorf("interval %g: %v", bad, err)
 		}
+	}
+}
+
+// A square that rises by 1 m from 100 m has two facets. By hand: of their half-edges two fall, the diagonal and one side, through 1e8 contours each at
+// 10 nm.
+func TestPointsOfAnIntervalTooNarrow(t *testing.T) {
+	tin := square(1, 1, func(x, _ float64) float64 { return 100 + x }).tin(t)
+	var refused *contour.IntervalError
+	if err := contour.Refuse(tin, 1e-8); !errors.As(err, &refused) || refused.Points != 2e8 || !strings.Contains(err.Error(), "makes 200000000 points") {
+		t.Errorf("%v", err)
+	}
+	if err := contour.Refuse(tin, 0); err == nil || !strings.Contains(err.Error(), "must be above zero") {
+		t.Errorf("%v", err)
 	}
 }
 

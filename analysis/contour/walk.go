@@ -16,7 +16,7 @@ type walker struct {
 	t        *surface.TIN
 	interval float64
 	below    []int64  // per vertex: the highest contour at or below it
-	first    []int32  // per half-edge: its first bit in seen; one more at the end
+	first    []int32  // per half-edge: the bit before its first in seen; one more at the end
 	seen     []uint64 // bit per contour that enters over a half-edge
 	lines    []Line
 }
@@ -83,7 +83,7 @@ func (w *walker) from(e int32) {
 
 // mark notes that contour k enters over e; false when that was noted before.
 func (w *walker) mark(e int32, k int64) bool {
-	i := int64(w.first[e]) + k - w.below[w.t.V[surface.Next(e)]] - 1
+	i := int64(w.first[e]) + k - w.below[w.t.V[surface.Next(e)]]
 	bit := uint64(1) << (i % 64)
 	if w.seen[i/64]&bit != 0 {
 		return false
@@ -96,8 +96,7 @@ func (w *walker) mark(e int32, k int64) bool {
 func (w *walker) follow(e int32, k int64) orb.LineString {
 	plan := orb.LineString{w.point(e, k)}
 	for {
-		e = surface.Next(e)
-		if !w.rises(e, k) {
+		if e = surface.Next(e); w.below[w.t.V[surface.Next(e)]] < k { // not over this one, which starts below the level
 			e = surface.Next(e)
 		}
 		e = w.leave(&plan, e, k)
@@ -113,11 +112,6 @@ func (w *walker) leave(plan *orb.LineString, e int32, k int64) int32 {
 		*plan = append(*plan, p)
 	}
 	return w.t.Twin[e]
-}
-
-// rises reports whether e starts below contour k and ends at or above it.
-func (w *walker) rises(e int32, k int64) bool {
-	return w.below[w.t.V[e]] < k && w.below[w.t.V[surface.Next(e)]] >= k
 }
 
 // point returns where contour k crosses an edge, the same from both of its sides.

@@ -21,6 +21,8 @@ func TestMeet(t *testing.T) {
 		{"apart on a level line", orb.Point{0, 1}, orb.Point{2, 1}, orb.Point{3, 1}, orb.Point{6, 1}, false},
 		{"beside each other", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{0, 1}, orb.Point{4, 1}, false},
 		{"short of the line", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{2, 1}, orb.Point{2, 3}, false},
+		{"short of a slanted line", orb.Point{0, 0}, orb.Point{4, 4}, orb.Point{4, 1}, orb.Point{2.4, 1.8}, false},
+		{"the same, a tenth as long", orb.Point{0, 0}, orb.Point{0.4, 0.4}, orb.Point{0.4, 0.1}, orb.Point{0.24, 0.18}, false},
 	} {
 		turned := func(p orb.Point) orb.Point { return orb.Point{p[1], p[0]} }
 		for _, got := range []bool{

@@ -191,6 +191,65 @@ func TestMarksOutOfOrderAreTakenRound(t *testing.T) {
 	}
 }
 
+// Marks that go round are left in their order also where lines through the sides of a small hollow pond cross; marks across each other are taken as they
+// turn about their middle, wherever the pond lies. The edge is closed.
+func TestOrderOfMarks(t *testing.T) {
+	for _, c := range []struct {
+		marks     []orb.Point
+		reordered bool
+		area      float64
+	}{
+		{[]orb.Point{{0, 0}, {0.4, 0}, {0.4, 0.2}, {0.2, 0.2}, {0.2, 0.4}, {0, 0.4}}, false, 0.12},
+		{[]orb.Point{{100, 50}, {102, 52}, {102, 50}, {100, 52}}, true, 4},
+	} {
+		ring, reordered := dish.Around(c.marks)
+		area := dish.Of(ring, nil).Area
+		if reordered != c.reordered || ring[0] != ring[len(ring)-1] || !(area > 0.9*c.area) || !(area < 1.8*c.area) {
+			t.Errorf("%v: reordered %t, %g m2 in %v", c.marks, reordered, area, ring)
+		}
+	}
+}
+
+// Two soundings on a round pond of 2 m, d deep and half way out on either side: by the nearest of them all of it is d deep, and straight lines from
+// the edge to both give what a sum over fine cells gives. The first of two is the deepest where it is. Close to the edge, soundings tell of a dish
+// that holds more than they reach: then the most is 1.1 times the likely volume, by the trials.
+func TestTwoSoundings(t *testing.T) {
+	const radius, d = 2.0, 0.04
+	ring, _ := dish.Around(oval(48, radius, radius))
+	two := func(x, second float64) *dish.Bowl {
+		return dish.Of(ring, []dish.Sounding{{Plan: orb.Point{x, 0}, Depth: d}, {Plan: orb.Point{-x, 0}, Depth: second}})
+	}
+	least, inside := 0.0, 0.0
+	for x := -1.99; x < radius; x += 0.02 {
+		for y := -1.99; y < radius; y += 0.02 {
+			if math.Hypot(x, y) > radius {
+				continue
+			}
+			inside++
+			deepest := 0.0
+			for _, c := range []float64{1, -1} {
+				px, far := x-c, math.Hypot(x-c, y)
+				out := -px*c/far + math.Sqrt(px*c/far*px*c/far+radius*radius-c*c) // along the ray, to the circle
+				deepest = max(deepest, d*(1-far/out))
+			}
+			least += deepest
+		}
+	}
+	b := two(1, d)
+	if got, want := b.Most/b.Area, d; !(math.Abs(got/want-1) <= 1e-9) {
+		t.Errorf("at most %g m deep all over, want %g", got, want)
+	}
+	if got, want := b.Least/b.Area, least/inside; !(math.Abs(got/want-1) <= 0.02) {
+		t.Errorf("at least %g m deep all over, want %g", got, want)
+	}
+	if b = two(1, d/2); b.Deepest != 0 || !(math.Abs(b.Most/b.Area/d-0.75) <= 0.01) {
+		t.Errorf("the deepest is %d, at most %g of it all over, want 0 and 0.75", b.Deepest, b.Most/b.Area/d)
+	}
+	if b = two(1.8, d); !(b.Volume > b.Area*d) || !(math.Abs(b.Most/b.Volume-1.1) <= 1e-9) {
+		t.Errorf("soundings by the edge: %g m3, at most %g", b.Volume, b.Most)
+	}
+}
+
 // Three marks on one place, marks in one line: an area of nothing, and no panic.
 func TestEdgesOfNothing(t *testing.T) {
 	for _, marks := range [][]orb.Point{{{1, 1}, {1, 1}, {1, 1}}, {{0, 0}, {1, 0}, {2, 0}}, {{0, 0}, {1, 0}, {0.5, 0}, {2, 0}}} {

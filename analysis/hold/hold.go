@@ -10,6 +10,7 @@ package hold
 import (
 	"math"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/standard"
 )
 
@@ -89,14 +90,8 @@ func Of(w Way) Holding {
 	control := w.Outlet
 	if h.Highest >= 0 {
 		top := w.Before[h.Highest]
-		base := w.Outlet
-		if w.Low.Z > base.Z {
-			base = w.Low
-		}
-		h.Rise = over(top, base, w.Least)
-		if top.Z > control.Z {
-			control = top
-		}
+		h.Rise = over(top, higher(w.Outlet, w.Low), w.Least)
+		control = higher(control, top)
 	}
 	if w.Lip.Known && w.Lip.Z < control.Z {
 		control, h.ByLip = w.Lip, true
@@ -118,6 +113,11 @@ func verdict(outlet, rise Answer) Verdict {
 		return RiseBefore
 	}
 	return Neither
+}
+
+// higher returns the higher of two heights, the first of equal ones.
+func higher(a, b Reading) Reading {
+	return choose.If(b.Z > a.Z, b, a)
 }
 
 // over returns by how much a stands over b.

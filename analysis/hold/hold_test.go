@@ -132,4 +132,9 @@ func TestEqualHeights(t *testing.T) {
 	if h.Outlet.Answer != hold.No || h.Rise.Answer != hold.No || h.Verdict != hold.Neither || h.ByLip || h.Highest != 0 {
 		t.Errorf("%+v", h)
 	}
+	// A rise stands over the inlet rather than over a low place that is as high: the low place's error is none of its.
+	h = hold.Of(hold.Way{Low: hold.Reading{Z: 1, Sigma: 0.01, Known: true}, Outlet: exact(1), Before: []hold.Reading{exact(1.5)}, Least: 0.01})
+	if h.Rise.Sigma != 0 || h.Verdict != hold.NotResolved {
+		t.Errorf("%+v", h)
+	}
 }

@@ -45,7 +45,7 @@ func NewTransverseMercator(ellipsoid Ellipsoid, p Parameters) TransverseMercator
 	m := TransverseMercator{lon0: p.Lon0, e2: float64(f * (2 - f)), x0: p.FalseEasting}
 	m.e = math.Sqrt(m.e2)
 	q := float64(n * n)
-	m.radius = p.Scale * ellipsoid.Radius / (1 + n) * polynomial(q, 1, 1.0/4, 1.0/64, 1.0/256)
+	m.radius = p.Scale * ellipsoid.Radius / (1 + n) * polynomial(q, 1, 1.0/4, 1.0/64) // the next term is under 1e-19
 	m.alpha = forwardSeries(n)
 	m.beta = inverseSeries(n)
 	_, y := m.Forward(p.Lon0, p.Lat0)

@@ -103,6 +103,16 @@ func numbers(t *testing.T, fields []string) []float64 {
 	return out
 }
 
+// 180 degrees east is as far west of 177 degrees west as 174 is east of it: the same northing, and an easting mirrored about the false one.
+func TestAcrossTheDateLine(t *testing.T) {
+	m := projection.NewTransverseMercator(projection.WGS84, projection.Parameters{Lon0: -177, Scale: 0.9996, FalseEasting: 500000})
+	west, north := m.Forward(180, -17)
+	east, same := m.Forward(-174, -17)
+	if !(math.Abs(west+east-1e6) <= tolerance) || !(math.Abs(north-same) <= tolerance) {
+		t.Errorf("%.8f and %.8f east, %.8f and %.8f north", west, east, north, same)
+	}
+}
+
 func TestDoesNotAllocate(t *testing.T) {
 	m := projection.NewTransverseMercator(projection.WGS84, projection.Parameters{Lon0: -93, Lat0: 45, Scale: 1})
 	if n := testing.AllocsPerRun(100, func() {
