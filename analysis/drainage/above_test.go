@@ -28,13 +28,13 @@ func TestInflowHasWhatComesFromAbove(t *testing.T) {
 }
 
 // stairs is a walled roof of 20 by 4 m with a scupper at its low west end and two ponds behind it: the upper one, at x = 16, spills at x = 12 into
-// the lower one, at x = 8, which spills at x = 4 to the scupper. With back it is turned about, so that what is numbered first comes last.
-func stairs(back bool) *roof.Roof {
+// the lower one, at x = 8, which spills at x = 4 to the scupper; at has the elevations every 4 m. With back it is turned about, so that what is numbered
+// first comes last.
+func stairs(back bool, at [6]float64) *roof.Roof {
 	z := func(x, _ float64) float64 {
 		if back {
 			x = 20 - x
 		}
-		at := []float64{0, 0.3, 0.1, 0.5, 0.2, 0.9} // every 4 m
 		k := min(int(x/4), len(at)-2)
 		return at[k] + (x/4-float64(k))*(at[k+1]-at[k])
 	}
@@ -54,19 +54,19 @@ func stairs(back bool) *roof.Roof {
 func TestWaterOverTwoPonds(t *testing.T) {
 	c := standard.Defaults()
 	c.RainPrimary = inchesHour
-	for _, back := range []bool{false, true} {
-		for _, x := range []float64{8, 16, 18} {
-			from, to := 17.0, 19.0
-			if back {
-				x, from, to = 20-x, 1, 3
-			}
-			r := stairs(back)
-			shape.Edge(r, roof.Wall, shape.Bare(from, 0), shape.Bare(to, 0))
-			r.Edges[0].AdjoiningHeight = 3 * quantity.Metre
-			o := run(t, r, c, drainage.Above{X: x, Y: 2, Area: 100}).Outlets[0]
-			if !(math.Abs(o.Area-80) <= 1e-6) || !(math.Abs(o.Above-100) <= 1e-9) || !(math.Abs(o.Walls-3) <= 1e-9) {
-				t.Errorf("turned %v, from above at x = %g: %.4f m2 of roof, %.4f above, %.4f of walls, want 80, 100 and 3", back, x, o.Area, o.Above, o.Walls)
-			}
+	for i := range 12 {
+		back, x := i%2 == 1, []float64{8, 16, 18}[i/4]
+		at := [][6]float64{{0, 0.3, 0.1, 0.5, 0.2, 0.9}, {0, 0.5, 0.1, 0.6, 0.5, 0.9}}[i/2%2] // the upper pond is the larger one, or the lower
+		from, to := 17.0, 19.0
+		if back {
+			x, from, to = 20-x, 1, 3
+		}
+		r := stairs(back, at)
+		shape.Edge(r, roof.Wall, shape.Bare(from, 0), shape.Bare(to, 0))
+		r.Edges[0].AdjoiningHeight = 3 * quantity.Metre
+		o := run(t, r, c, drainage.Above{X: x, Y: 2, Area: 100}).Outlets[0]
+		if !(math.Abs(o.Area-80) <= 1e-6) || !(math.Abs(o.Above-100) <= 1e-9) || !(math.Abs(o.Walls-3) <= 1e-9) {
+			t.Errorf("turned %v, from above at x = %g: %.4f m2 of roof, %.4f above, %.4f of walls, want 80, 100 and 3", back, x, o.Area, o.Above, o.Walls)
 		}
 	}
 }

@@ -117,6 +117,63 @@ func TestWalls(t *testing.T) {
 	}
 }
 
+// Only the foot of a wall that stands over the roof sheds: by hand half of a wall 0.5 m high along 5 and 11 m of the north side of a roof whose ridge at x = 5
+// parts its water between two scuppers, 1.25 and 2.75 m2. A height beside an open edge is none of it, nor is a wall that does not stand over.
+func TestWallsOfEachSide(t *testing.T) {
+	z := func(x, _ float64) float64 { return 0.5 - 0.04*math.Abs(x-5) }
+	r := shape.New("ridged", shape.At(0, 0, z(0, 0)), shape.At(16, 0, z(16, 0)), shape.At(16, 4, z(16, 4)), shape.At(0, 4, z(0, 4)))
+	shape.Grid(r, 0, 0, 16, 4, 16, 4, z)
+	for _, x := range []float64{0, 16} {
+		o := shape.Scupper(r, x, 2, 0.4)
+		o.Invert, o.HasInvert = z(x, 2), true
+	}
+	for i, height := range []quantity.Length{0.5, 0} {
+		shape.Edge(r, roof.Wall, shape.Bare(0, 4-4*float64(i)), shape.Bare(16, 4-4*float64(i)))
+		r.Edges[i].AdjoiningHeight = height
+	}
+	c := standard.Defaults()
+	c.RainPrimary = inchesHour
+	in := input(t, r, c)
+	r.Edges = append(r.Edges, roof.Edge{Type: roof.Free, AdjoiningHeight: 7, Line: r.Edges[0].Line})
+	d, err := drainage.Of(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []float64{1.25, 2.75} {
+		if got := d.Outlets[i].Walls; !(math.Abs(got-want) <= 1e-6) {
+			t.Errorf("outlet %d gets %.6f m2 of wall, want %g", i, got, want)
+		}
+	}
+	shed, err := drainage.Shed(r, standard.WallRules()[0].Name, in.Flow)
+	sum := 0.0
+	for _, s := range shed {
+		sum += s.Area
+	}
+	if err != nil || !(math.Abs(sum-4) <= 1e-6) {
+		t.Errorf("the wall sheds %.6f m2, want 4: %v", sum, err)
+	}
+}
+
+// Where no rate is stated nothing comes, no head is asked for and no outlet is said to take its share.
+func TestWithoutRates(t *testing.T) {
+	c := standard.Defaults()
+	c.RainPrimary, c.RainOverflow = 0, 0
+	in := input(t, walled(), c)
+	d, err := drainage.Of(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if o := &d.Outlets[0]; o.Rating == nil || o.Takes || o.Head != 0 || o.Range != nil {
+		t.Errorf("%+v", o)
+	}
+	for _, blocked := range []*drainage.Blocked{in.Blocked, nil} {
+		d.Blocked = blocked
+		if flows, err := d.Inflow(in); flows != nil || err != nil {
+			t.Errorf("%v comes to the overflows: %v", flows, err)
+		}
+	}
+}
+
 // What a roof above lets onto a place adds to the outlet that the place drains to.
 func TestAbove(t *testing.T) {
 	c := standard.Defaults()
@@ -170,16 +227,11 @@ func TestWaterOfAPondThatTwoOutletsHold(t *testing.T) {
 	r.Edges[0].AdjoiningHeight = 3
 	place := drainage.Above{X: 8, Y: 2, Area: 100} // dry, it runs to the fold
 	d := run(t, r, c, place)
-	sum := 0.0
-	for i, want := range []struct{ roof, above float64 }{{24, 37.5}, {40, 62.5}} {
+	for i, want := range []struct{ roof, above, walls float64 }{{24, 37.5, 9}, {40, 62.5, 15}} {
 		o := &d.Outlets[i]
-		if !(math.Abs(o.Area-want.roof) <= 1e-6) || !(math.Abs(o.Above-want.above) <= 1e-6) {
-			t.Errorf("outlet %d: %.4f m2 of roof and %.4f m2 above, want %g and %g", i, o.Area, o.Above, want.roof, want.above)
+		if !(math.Abs(o.Area-want.roof) <= 1e-6) || !(math.Abs(o.Above-want.above) <= 1e-6) || !(math.Abs(o.Walls-want.walls) <= 1e-6) {
+			t.Errorf("outlet %d: %.4f m2 of roof, %.4f m2 above and %.4f of walls, want %g, %g and %g", i, o.Area, o.Above, o.Walls, want.roof, want.above, want.walls)
 		}
-		sum += o.Walls
-	}
-	if !(math.Abs(sum-24) <= 1e-6) {
-		t.Errorf("both get %.4f m2 of wall, want half of 48", sum)
 	}
 }
 

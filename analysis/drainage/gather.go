@@ -138,13 +138,8 @@ func (v *view) ends(x, y float64) []end {
 			shared = append(shared, end{s.Outlet, s.Part})
 		}
 	}
-	switch pond := &v.p.Ponds[p]; {
-	case shared != nil:
-		return shared
-	case pond.HeldBy >= 0:
-		return []end{{pond.HeldBy, 1}}
-	case pond.ToOutlet >= 0:
-		return []end{{pond.ToOutlet, 1}}
+	if o := v.p.Ponds[p].ToOutlet; shared == nil && o >= 0 {
+		return []end{{o, 1}}
 	}
-	return nil
+	return shared
 }

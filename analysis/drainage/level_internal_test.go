@@ -112,6 +112,10 @@ func TestTooMuchAndTooLittle(t *testing.T) {
 	if got := run([]*capacity.Rating{a, nil}, 0.01, 0.02); !reflect.DeepEqual(got, []float64{0.01, 0.02}) {
 		t.Errorf("with an unknown law: %v", got)
 	}
+	a.Links, b.Links = []capacity.Link{{}}, []capacity.Link{{}}
+	if got := run([]*capacity.Rating{a, b}, 0.01, 0.02); !reflect.DeepEqual(got, []float64{0.01, 0.02}) {
+		t.Errorf("with leaders that take nothing: %v", got)
+	}
 }
 
 // A measured outlet as a fitting, by what was measured: a scupper discharges into the open where nothing stands behind it and it is an overflow.

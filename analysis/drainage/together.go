@@ -57,7 +57,7 @@ func (d *Drainage) level(outlets []surface.Outlet, in []int32) {
 	}
 	high := capacity.LeastHead(0, mostHead, flow, all)
 	sum := all(high)
-	if flow <= 0 || sum <= 0 {
+	if sum <= 0 {
 		return
 	}
 	for _, o := range in {

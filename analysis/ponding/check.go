@@ -72,7 +72,7 @@ func (ps *Ponds) clip(ring *[4]vertexDepth, n int, level float64, origin, a, b i
 		ring[n] = p
 		n++
 	}
-	if (p.depth > 0) != (q.depth > 0) && p.depth != 0 && q.depth != 0 {
+	if p.depth*q.depth < 0 {
 		s := p.depth / (p.depth - q.depth)
 		ring[n] = vertexDepth{vector.Along(p.at, q.at, s), 0}
 		n++
