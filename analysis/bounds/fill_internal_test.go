@@ -178,24 +178,6 @@ func replicaAgrees(t *testing.T, m *model, all []int32) {
 	}
 }
 
-// TestUnder: water on the triangle (0,0), (2,0), (0,2), of area 2, whose corners lie a, b, c deep; by hand.
-func TestUnder(t *testing.T) {
-	for _, c := range []struct{ a, b, c, area, volume float64 }{
-		{-1, -2, -3, 0, 0},
-		{3, 3, 3, 2, 6},
-		{1, -1, -1, 0.5, 0.5 / 3},      // halved both ways: a quarter of the area, a mean depth of a third
-		{-1, 1, 1, 1.5, 2.0/3 + 0.5/3}, // all: 2*(1/3); and the dry quarter 0.5*(-1/3) given back
-		{0, 0, 3, 2, 2},                // touching: all of it, a mean depth of 1
-		{-1, -1, 1, 0.5, 0.5 / 3},      // the order of the corners is nothing
-		{2, -2, 0, 1, 1 * 2.0 / 3},     // half of it, a mean depth of 2/3
-	} {
-		area, volume := ponding.Under(c.a, c.b, c.c, 2)
-		if !(math.Abs(area-c.area) <= 1e-12) || !(math.Abs(volume-c.volume) <= 1e-12) {
-			t.Errorf("%g, %g, %g deep: area %g and volume %g, want %g and %g", c.a, c.b, c.c, area, volume, c.area, c.volume)
-		}
-	}
-}
-
 // TestNormal: mean and standard deviation of what is drawn, its quantiles of 5 and 95 %, and shares against the table of the normal
 // distribution (Abramowitz and Stegun, table 26.1, from memory): below 1.6449, 95 %; below 1, 84.13 %; below -2, 2.275 %.
 func TestNormal(t *testing.T) {

@@ -88,7 +88,7 @@ func (l *Link) fromLeaderTable(s Section) error {
 }
 
 // near reports whether two sizes are one.
-func near(a, b quantity.Length) bool { return a-b < sameSize && b-a < sameSize }
+func near(a, b quantity.Length) bool { return math.Abs(float64(a-b)) < float64(sameSize) }
 
 // fromSizes takes the largest tabulated size [in] that is not larger than the diameter.
 func (l *Link) fromSizes(diameter quantity.Length, sizes, flows []float64) error {

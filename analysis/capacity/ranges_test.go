@@ -117,20 +117,34 @@ func TestHorizontalPipeByColebrook(t *testing.T) {
 	near(t, "flow", l.Capacity/lps, 4.6724, 1e-4, "by hand")
 }
 
+// Francis' formula turns down where the head is three times the crest, 0.1 x 2 H of its ends gone: by hand 3.33 x (1 - 0.6) ft x (3 ft)^1.5 of a crest of
+// 1 ft, and no less above.
+func TestContractedWeirStaysLevel(t *testing.T) {
+	r := of(t, scupper(12, 0, capacity.Francis))
+	want := 3.33 * 0.4 * math.Pow(3, 1.5) * math.Pow(12*in, 3)
+	for _, h := range []float64{36, 40, 60} {
+		near(t, "flow", r.Flow(h*in)/want, 1, 1e-9, "by hand")
+	}
+	if r.Flow(35*in) >= r.Flow(36*in) {
+		t.Error("it falls before three times the crest")
+	}
+}
+
 // A scupper that was tested open above goes on as a weir over the 8 in to which it was tested: by hand twice the head is 2^1.5 times the flow.
 func TestOpenScupperGoesOnAsAWeir(t *testing.T) {
 	r := of(t, scupper(12, 0, capacity.Table))
 	near(t, "flow at 16 in to 8 in", r.Flow(16*in)/r.Flow(8*in), math.Sqrt(8), 1e-9, "by hand")
 }
 
-// Figures of tables that were read and of those recalled are told apart: a 4 in round leader was read, one of 2.5 in and rectangles were not; factors of length up to 200
+// Figures of tables that were read and of those recalled are told apart: a 4 in round leader was read, one of 2.5 in and rectangles were not, and a
+// rectangle that is not tabulated, 2 x 3 in, goes by the 2 in round one that was read, not by that of 2.5 in; factors of length up to 200
 // were read. A gutter whose length is not stated says so.
 func TestWhatWasReadIsToldApart(t *testing.T) {
 	for _, c := range []struct {
 		width, depth quantity.Length // [in]
 		flow         float64         // [gpm]
 		source       standard.Source
-	}{{4, 0, 192, standard.LeaderSource}, {2.5, 0, 54, standard.LeaderRectSource}, {4, 2, 92, standard.LeaderRectSource}} {
+	}{{4, 0, 192, standard.LeaderSource}, {2.5, 0, 54, standard.LeaderRectSource}, {4, 2, 92, standard.LeaderRectSource}, {3, 2, 30, standard.LeaderSource}} {
 		l, err := capacity.LeaderCapacity(capacity.Section{Width: c.width * quantity.Inch, Depth: c.depth * quantity.Inch}, capacity.LeaderTable)
 		if err != nil || l.Source != c.source {
 			t.Errorf("%g x %g in: %+v, %v", c.width, c.depth, l.Source, err)

@@ -111,6 +111,15 @@ func TestLinksThatAreNotStatedAreNamed(t *testing.T) {
 	if u := of(t, s).Unknown; !slices.Equal(u, []string{"conductor head", "leader", "horizontal pipe"}) {
 		t.Errorf("scupper: %v", u)
 	}
+	// A full head without a leader has no mouth, and a leader under a head of unknown depth has no flow through it.
+	s.HeadDepth = 6 * quantity.Inch
+	if u := of(t, s).Unknown; len(u) != 3 {
+		t.Errorf("scupper with a head: %v", u)
+	}
+	s.HeadDepth, s.Leader = 0, round(4)
+	if u := of(t, s).Unknown; !slices.Equal(u, []string{"conductor head", "horizontal pipe"}) {
+		t.Errorf("scupper with a leader: %v", u)
+	}
 	s.Open = true
 	if u := of(t, s).Unknown; u != nil {
 		t.Errorf("into the open air: %v", u)
@@ -133,8 +142,11 @@ func TestConductorHeadAndLeader(t *testing.T) {
 	if got := r.Controls(5 * in); got != capacity.ConductorHead {
 		t.Errorf("%s controls", got)
 	}
-	if got := r.Controls(1 * in); got != capacity.InletLink {
-		t.Errorf("at 1 in %s controls", got)
+	f.Open = true
+	for _, r := range []*capacity.Rating{r, of(t, f)} {
+		if got := r.Controls(1 * in); got != capacity.InletLink {
+			t.Errorf("at 1 in %s controls", got)
+		}
 	}
 }
 

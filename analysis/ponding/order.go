@@ -31,6 +31,9 @@ const (
 	digits    = 6 // 6*11 >= 64
 )
 
+// digit returns digit d of a key, 0 the lowest.
+func digit(key uint64, d int) uint64 { return key >> (d * digitBits) & (1<<digitBits - 1) }
+
 func radix(z []float64, order []int32) []int32 {
 	var count [digits][1 << digitBits]int32
 	key := make([]uint64, len(z))
@@ -38,12 +41,12 @@ func radix(z []float64, order []int32) []int32 {
 		k := sortable(v)
 		key[i] = k
 		for d := range digits {
-			count[d][k>>(d*digitBits)&(1<<digitBits-1)]++
+			count[d][digit(k, d)]++
 		}
 	}
 	other, otherKey := make([]int32, len(z)), make([]uint64, len(z))
 	for d := range digits {
-		if count[d][key[0]>>(d*digitBits)&(1<<digitBits-1)] == int32(len(z)) {
+		if count[d][digit(key[0], d)] == int32(len(z)) {
 			continue // all alike in this digit
 		}
 		sum := int32(0)
@@ -51,7 +54,7 @@ func radix(z []float64, order []int32) []int32 {
 			count[d][i], sum = sum, sum+c
 		}
 		for i, k := range key {
-			at := &count[d][k>>(d*digitBits)&(1<<digitBits-1)]
+			at := &count[d][digit(k, d)]
 			other[*at], otherKey[*at] = order[i], k
 			*at++
 		}

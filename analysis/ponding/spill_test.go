@@ -200,6 +200,18 @@ func TestPitAtAnInvertIsAPondWithoutDepth(t *testing.T) {
 	}
 }
 
+// Two outlets whose footprints each span a pit at 0 and one at 1, with the invert between: water that stands without depth in either higher pit, both at
+// one level, is taken by the outlet over it.
+func TestPitsOfOneLevelAreHeldEachByItsOwnOutlet(t *testing.T) {
+	tin := grid(8, 2, 1, rising, func(i, _ int) float64 { return []float64{0, 3, 1, 4}[i%4] })
+	ps := find(t, tin, pointOutlet(tin, 0.5, 0, 1, 2), pointOutlet(tin, 0.5, 4, 5, 6))
+	for v, want := range map[int32]int32{2: 0, 6: 1} {
+		if p := ps.Ponds[ps.OfPit[v]]; p.HeldBy != want || p.ToOutlet != want || p.Depth != 0 {
+			t.Errorf("pit at vertex %d: %+v, want outlet %d", v, p, want)
+		}
+	}
+}
+
 func TestOutletWithoutFootprintTakesNothing(t *testing.T) {
 	tin := dish()
 	ps := find(t, tin, surface.Outlet{ID: "D01", Invert: -1, Low: -1}, pointOutlet(tin, -0.03, 0, 5))

@@ -401,6 +401,20 @@ func TestAKnownHeadDoesNotHideAnUnknownOne(t *testing.T) {
 	}
 }
 
+// Where rain brings an outlet nothing, its law is not asked for: what stands at its inlet is known. Behind a ridge water stands that is no outlet's.
+func TestNothingComes(t *testing.T) {
+	s := saddled(t, 0.05, 0.1)
+	s.Outlets = s.Outlets[:1]
+	for _, laws := range [][]rainload.Law{nil, {nil}} {
+		l := state(t, s, []float64{0}, laws)
+		if len(l.Waters) != 1 || !l.Waters[0].HeadKnown || !l.Complete || l.Waters[0].Head != 0 {
+			t.Fatalf("%+v", l.Waters)
+		}
+		near(t, "area at the outlet", l.Waters[0].Area, 90, 1e-6, "by hand: the ridge rises from x = 8 and is 50 mm high at 9")
+		near(t, "area of all water", l.Area, 190, 1e-6, "by hand")
+	}
+}
+
 // On a plane that falls to a low overflow nothing stands, and the high one that no water comes to has none: by hand 4 L/s through 1 m3/s per m^1.5
 // stand 0.004^(2/3) = 25.2 mm high at the one.
 func TestAnOutletThatNoWaterComesToHasNone(t *testing.T) {
