@@ -181,6 +181,9 @@ func TestPlaceAndTurnDoNotMatter(t *testing.T) {
 
 func TestMarksOutOfOrderAreTakenRound(t *testing.T) {
 	marks := oval(8, 2, 1)
+	for i := range marks { // wherever the pond lies
+		marks[i] = orb.Point{marks[i][0] + 100, marks[i][1] + 50}
+	}
 	marks[2], marks[5] = marks[5], marks[2]
 	ring, reordered := dish.Around(marks)
 	if !reordered {

@@ -49,3 +49,13 @@ func TestSolve(t *testing.T) {
 		t.Errorf("%v, want 2 and 1", x)
 	}
 }
+
+// From the middle of a square of 2 m the edge is 1 m off to the right and above, whatever way lies between: the share is the larger of x and y.
+func TestShareOfTheWayToTheEdge(t *testing.T) {
+	b := Bowl{Ring: orb.Ring{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}, {-1, -1}}, Soundings: []Sounding{{}}}
+	for _, p := range []orb.Point{{0.5, 0.1}, {0.3, 0.6}, {-0.7, 0.2}, {0.1, -0.9}, {0, 0}} {
+		if got, want := b.share(0, p), max(math.Abs(p[0]), math.Abs(p[1])); !(math.Abs(got-want) <= 1e-12) {
+			t.Errorf("at %v: %g, want %g", p, got, want)
+		}
+	}
+}

@@ -144,7 +144,10 @@ func TestWallsOfEachSide(t *testing.T) {
 			t.Errorf("outlet %d gets %.6f m2 of wall, want %g", i, got, want)
 		}
 	}
-	shed, err := drainage.Shed(r, standard.WallRules()[0].Name, in.Flow)
+	if d.WallRule != standard.WallsHalf {
+		t.Errorf("by %s", d.WallRule)
+	}
+	shed, err := drainage.Shed(r, d.WallRule, in.Flow)
 	sum := 0.0
 	for _, s := range shed {
 		sum += s.Area

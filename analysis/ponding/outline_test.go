@@ -38,6 +38,17 @@ func TestOutlineOfDish(t *testing.T) {
 	}
 }
 
+// An island goes to the water round it, told by the middle of its first side, whichever way that runs: here beside the slanted shore of the second.
+func TestIslandsGoToTheWaterRoundThem(t *testing.T) {
+	other := orb.Ring{{20, 0}, {30, 0}, {30, 10}, {20, 0}}
+	shore := orb.Ring{{0, 0}, {10, 0}, {0, 10}, {0, 0}}
+	for _, island := range []orb.Ring{{{1, 8}, {8, 1}, {1, 1}, {1, 8}}, {{8, 1}, {1, 1}, {1, 8}, {8, 1}}, {{1, 1}, {1, 8}, {8, 1}, {1, 1}}} {
+		if o := nest([]orb.Ring{other, shore, island}); len(o) != 2 || len(o[0]) != 1 || len(o[1]) != 2 {
+			t.Errorf("island %v: %v", island, o)
+		}
+	}
+}
+
 func TestOutlineWithIslands(t *testing.T) {
 	// A walled 6 by 6 basin of depth 1, at each of two inner points an island that tops out above water
 	// and one that just reaches it; where the way out is, the rim is at the level.
