@@ -121,7 +121,8 @@ func TestHorizontalPipeByColebrook(t *testing.T) {
 // 1 ft, and no less above.
 func TestContractedWeirStaysLevel(t *testing.T) {
 	r := of(t, scupper(12, 0, capacity.Francis))
-	want := 3.33 * 0.4 * math.Pow(3, 1.5) * math.Pow(12*in, 3)
+	foot := 12 * in
+	want := 3.33 * 0.4 * math.Pow(3, 1.5) * foot * foot * foot
 	for _, h := range []float64{36, 40, 60} {
 		near(t, "flow", r.Flow(h*in)/want, 1, 1e-9, "by hand")
 	}

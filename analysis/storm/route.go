@@ -279,9 +279,9 @@ func (r *run) interval() {
 	}
 }
 
-// schedule sets the time of a water's next event; what lies beyond the horizon is looked at there.
+// schedule sets the time of a water's next event; what lies at the horizon or beyond is looked at there.
 func (r *run) schedule(k int32, t float64) {
-	if t <= r.horizon {
+	if t < r.horizon {
 		r.pushEvent(due{t, k, r.version[k]})
 	}
 }
