@@ -145,3 +145,19 @@ func TestWaterThatAnOutletHolds(t *testing.T) {
 		}
 	}
 }
+
+// By hand: of a crest 20 mm over the pond's side of which 10 mm are lost beyond it, a half; of one that is level with that side, or beyond which nothing
+// was read, none.
+func TestShareOfACrestLostBeyond(t *testing.T) {
+	for want, c := range map[float64]crest{0.5: {beyond: true, up: 0.02, down: 0.01}, 0: {beyond: true, down: 0.01}} {
+		v := view{}
+		v.crest = c
+		if got := v.beyondShare(); !(math.Abs(got-want) <= 1e-12) {
+			t.Errorf("%+v: %g, want %g", c, got, want)
+		}
+		v.crest.beyond = false
+		if got := v.beyondShare(); got != 0 {
+			t.Errorf("beyond what was read: %g", got)
+		}
+	}
+}

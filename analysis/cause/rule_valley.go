@@ -127,7 +127,7 @@ func (m *model) interrupted(st *site) (upper *slope.Line, gap orb.LineString) {
 				continue
 			}
 			line := orb.LineString{from, to}
-			if off := offLine(line, deep[0], deep[1]); off < m.scale/2 && (gap == nil || off < offLine(gap, deep[0], deep[1])) {
+			if off := offLine(line, deep[0], deep[1]); off < m.scale/2 && off < offLine(gap, deep[0], deep[1]) {
 				upper, gap = a, line
 			}
 		}
@@ -141,7 +141,7 @@ func heading(l *slope.Line) [2]float64 {
 	return unit([2]float64{b[0] - a[0], b[1] - a[1]})
 }
 
-// offLine returns how far a place lies off a line.
+// offLine returns how far a place lies off a line, +Inf off none.
 func offLine(l orb.LineString, x, y float64) float64 {
 	least := math.Inf(1)
 	for i := 1; i < len(l); i++ {

@@ -1,6 +1,10 @@
 package storm
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/capacity"
+)
 
 // record is the hydrograph of an outlet being written.
 type record struct {
@@ -139,15 +143,7 @@ func (x *mouth) headFor(flow float64) float64 {
 	if x.law == nil || flow <= 0 {
 		return 0
 	}
-	low, high := 0.0, 1.0
-	for range 60 {
-		if middle := (low + high) / 2; x.takes(middle) < flow {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return high
+	return capacity.LeastHead(0, 1, flow, x.takes)
 }
 
 // held adds up what stands on the roof.
