@@ -114,6 +114,29 @@ func TestLabelStandsWhereItIsBest(t *testing.T) {
 	}
 }
 
+// A label is mistaken for that of an outlet within 2 mm of its symbol (3.7 mm of its place), of one within 8 mm that is nearer than its own, of a pond within 2 mm, and of one within 8 mm unless its own is two thirds as far: 40 each, by hand.
+func TestWhatALabelIsMistakenFor(t *testing.T) {
+	box := scene.Rect{X: 10, Y: 0, W: 20, H: 4}
+	for _, c := range []struct {
+		own   float64 // its own place is so far to the left [mm]
+		marks []scene.Point
+		pools []scene.Rect
+		want  float64
+	}{
+		{1, []scene.Point{{X: 9, Y: 2}, {X: 33.6, Y: 2}, {X: 33.75, Y: 2}}, nil, 40},
+		{6, []scene.Point{{X: 4, Y: 2}, {X: 35.9, Y: 2}, {X: 36, Y: 2}, {X: 20, Y: 9.9}}, nil, 80},
+		{9, []scene.Point{{X: 1, Y: 2}, {X: 37.9, Y: 2}, {X: 38, Y: 2}}, nil, 40},
+		{1, nil, []scene.Rect{{X: 31.9, W: 5, H: 5}, {X: 32, W: 5, H: 5}}, 40},
+		{6, nil, []scene.Rect{{X: 37.9, W: 5, H: 5}, {X: 38, W: 5, H: 5}}, 40},
+		{6, nil, []scene.Rect{{X: 2, W: 4, H: 4}, {X: 35.9, W: 5, H: 5}, {X: 36, W: 5, H: 5}}, 40}, // its own pond is 4 mm off
+	} {
+		p := &Placer{Marks: c.marks, Pools: c.pools}
+		if got := p.mistaken(box, scene.Point{X: 10 - c.own, Y: 2}); got != c.want {
+			t.Errorf("%+v: %v, want %v", c, got, c.want)
+		}
+	}
+}
+
 // By hand: a line of 40 mm has a soft point every millimetre or closer, of which a box 10 mm wide covers a quarter; its border does not count.
 func TestCovered(t *testing.T) {
 	p := &Placer{}
@@ -205,6 +228,9 @@ func TestDirectionsAreMirrored(t *testing.T) {
 	for i := 1; i < len(reaches); i++ {
 		if reaches[i] <= reaches[i-1] {
 			t.Errorf("reach %v follows %v", reaches[i], reaches[i-1])
+		}
+		if i > 1 && !(reaches[i]-reaches[i-1] >= reaches[i-1]-reaches[i-2] && reaches[i]-reaches[i-1] <= 1.5*(reaches[i-1]-reaches[i-2])) { // farther off, labels are tried at growing steps, none half as long again as the one before
+			t.Errorf("reach %v follows %v and %v", reaches[i], reaches[i-1], reaches[i-2])
 		}
 	}
 }

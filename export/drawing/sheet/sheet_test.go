@@ -33,7 +33,7 @@ func TestParseScale(t *testing.T) {
 			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
 		}
 	}
-	for _, text := range []string{"", "100", "2:100", "1:0", "1:-5", "1:NaN", "1:1e9", "x = 1 ft", "1 in = 0 ft"} {
+	for _, text := range []string{"", "100", "2:100", "1:0", "1:-5", "1:NaN", "1:1e9", "x = 1 ft", "1 in = 0 ft", "0 in = 1 ft", "-1 in = -1 ft"} {
 		if got, err := sheet.ParseScale(text); err == nil {
 			t.Errorf("%q is %v", text, got)
 		}
@@ -50,7 +50,6 @@ func TestParseScale(t *testing.T) {
 	}
 }
 
-// The reductions of ISO 5455, table of recommended scales (from memory), are all among the usual ones.
 // A roof is drawn as large as the sheet allows in a usual scale: from one scale of rulers to the next a plan of a building grows by half at most.
 func TestUsualScalesLeaveLittleRoom(t *testing.T) {
 	for _, u := range []record.Units{record.SI, record.US} {
@@ -66,7 +65,13 @@ func TestUsualScalesLeaveLittleRoom(t *testing.T) {
 	}
 }
 
+// The reductions of ISO 5455, table of recommended scales (from memory), are all among the usual ones; the others are quarters and halves of tens as well, 1:125 or half as much again.
 func TestUsualScalesOfISO5455(t *testing.T) {
+	for _, s := range sheet.Usual(record.SI) {
+		if begins := strings.TrimRight(strconv.Itoa(int(s)), "0"); !slices.Contains([]string{"1", "2", "5", "25", "75", "125", "15", "3", "4"}, begins) {
+			t.Errorf("1:%v is no usual scale", float64(s))
+		}
+	}
 	for _, n := range []sheet.Scale{20, 50, 100, 200, 500, 1000, 2000, 5000, 10000} {
 		if !slices.Contains(sheet.Usual(record.SI), n) {
 			t.Errorf("no 1:%v", float64(n))
@@ -87,7 +92,7 @@ func TestScalesReadBack(t *testing.T) {
 			}
 		}
 	}
-	for odd, want := range map[sheet.Scale]string{99: "1:99", 96.5: "1:96.5", 768: `1" = 64' (1:768)`, 390: "1:390"} {
+	for odd, want := range map[sheet.Scale]string{99: "1:99", 96.5: "1:96.5", 768: `1" = 64' (1:768)`, 6: `2" = 1'-0" (1:6)`, 12: `1" = 1'-0" (1:12)`, 390: "1:390"} {
 		if got := odd.Say(record.US); got != want {
 			t.Errorf("1:%v says %q, want %q", float64(odd), got, want)
 		}
