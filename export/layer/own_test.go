@@ -119,10 +119,10 @@ func TestWhatWasStatedOfTheRoof(t *testing.T) {
 	r := sample.Local()
 	bare := byID(t, sample.Local(), record.SI)["SR1"]
 	facts(t, &bare, map[string]any{"member_direction": nil, "member_span": nil, "member_spacing": nil, "load_limit": nil, "load_limit_by": nil, "outlets": nil, "wall_runoff": nil, "edge_assumed": nil})
-	r.Structure = roof.Structure{HasDirection: true, MemberDirection: 0, MemberSpan: 9.5, MemberSpacing: 1.25, LoadLimit: 1436.5, LoadLimitBy: "A. Person"}
+	r.Structure = roof.Structure{HasDirection: true, MemberDirection: 0, MemberSpan: 9.5, MemberSpacing: 1.25, LoadLimit: 1436.1234567, LoadLimitBy: "A. Person"}
 	r.WallRunoff = "half"
 	f := byID(t, r, record.SI)["SR1"]
-	facts(t, &f, map[string]any{"member_direction": 0.0, "member_span": 9.5, "member_spacing": 1.25, "load_limit": "1436.5 Pa", "load_limit_by": "A. Person", "wall_runoff": "half"})
+	facts(t, &f, map[string]any{"member_direction": 0.0, "member_span": 9.5, "member_spacing": 1.25, "load_limit": "1436.123457 Pa", "load_limit_by": "A. Person", "wall_runoff": "half"})
 }
 
 // Edges of a roof say their duty where water leaves over them; a wall has none.

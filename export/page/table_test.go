@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -99,7 +100,8 @@ func TestTableBeginsWithARow(t *testing.T) {
 		table := plainTable([]string{"pond", "12"})
 		table.Groups = c.groups
 		f.Table(table)
-		if len(f.Pages) != c.pages || len(texts(f.Pages[0])) > 0 != (c.pages == 1) {
+		stands := texts(f.Pages[len(f.Pages)-1])
+		if len(f.Pages) != c.pages || len(texts(f.Pages[0])) > 0 != (c.pages == 1) || slices.Contains(stands, "both") != (c.groups != nil) {
 			t.Errorf("with %v mm left: %d pages, on the first %q", c.left, len(f.Pages), texts(f.Pages[0]))
 		}
 	}
@@ -219,6 +221,25 @@ func TestWideColumnGivesWay(t *testing.T) {
 	if got := placed(f.Pages[0]); len(got) != 5 || got[4].text != short {
 		t.Errorf("the short text is broken: %v", got)
 	}
+}
+
+// No word is broken where all longest words fit beside each other, however narrow that is: here to a millimetre.
+func TestWordsStayWholeWhereTheyFit(t *testing.T) {
+	cells := []string{"Wordword", "some more texts that could go", "Floating"}
+	f := flow()
+	width := 1.0
+	for _, word := range []string{"Wordword", "could", "Floating"} {
+		width += typeface.Width(word, 3, false) + 0.1 + 3.6
+	}
+	f.Column(14, 15, width)
+	f.Table(&page.Table{Size: 3, Columns: []page.Column{{Head: "a"}, {Head: "b"}, {Head: "c"}}, Rows: [][]string{cells}})
+	stands := texts(f.Pages[0])
+	for _, word := range strings.Fields(strings.Join(cells, " ")) {
+		if !strings.Contains(strings.Join(stands, " ")+" ", word+" ") {
+			t.Errorf("%q is broken in %q", word, stands)
+		}
+	}
+	within(t, f)
 }
 
 // A word of 60 letters makes its column 40 mm wide and no wider where another text needs the room; it is broken there, and all its letters

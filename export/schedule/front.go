@@ -12,6 +12,9 @@ import (
 	"runnel/export/record"
 )
 
+// frontWidths are the widths of the three columns of the first sheet [characters].
+var frontWidths = []float64{30, 34, 62}
+
 // front is the first sheet under construction: a name, a text and a remark in every row.
 type front struct {
 	*workbook
@@ -23,8 +26,7 @@ type front struct {
 // roof writes the first sheet: roof, survey, criteria with their sources, what was assumed, cautions.
 func (k *workbook) roof() error {
 	const sheet = "roof"
-	widths := []float64{30, 34, 62}
-	if err := k.page(sheet, "portrait", widths); err != nil {
+	if err := k.page(sheet, "portrait", frontWidths); err != nil {
 		return err
 	}
 	w, err := k.NewStreamWriter(sheet)
@@ -32,7 +34,7 @@ func (k *workbook) roof() error {
 		return err
 	}
 	f := &front{workbook: k, w: w}
-	for i, width := range widths {
+	for i, width := range frontWidths {
 		if err := w.SetColWidth(i+1, i+1, width); err != nil {
 			return err
 		}
@@ -55,7 +57,7 @@ func (k *workbook) roof() error {
 	if f.err != nil {
 		return f.err
 	}
-	if err := k.printed(sheet, len(widths), f.row); err != nil {
+	if err := k.printed(sheet, len(frontWidths), f.row); err != nil {
 		return err
 	}
 	return w.Flush()
@@ -71,7 +73,7 @@ func (f *front) put(first int, texts ...string) {
 	for i, t := range texts {
 		style := choose.If(i == 0, first, f.styles.wrap)
 		if i > 0 {
-			lines = max(lines, wrapped(t, []float64{30, 34, 62}[i]))
+			lines = max(lines, wrapped(t, frontWidths[i]))
 		}
 		cells[i] = excelize.Cell{StyleID: style, Value: cell.Text(t)}
 	}
@@ -102,7 +104,7 @@ func (f *front) wide(text string) {
 	f.row++
 	at := fmt.Sprintf("A%d", f.row)
 	f.err = f.w.SetRow(at, []any{excelize.Cell{StyleID: f.styles.wrap, Value: cell.Text(text)}},
-		excelize.RowOpts{Height: rowHeight(wrapped(text, 126))})
+		excelize.RowOpts{Height: rowHeight(wrapped(text, frontWidths[0]+frontWidths[1]+frontWidths[2]))})
 	if f.err == nil {
 		f.err = f.w.MergeCell(at, fmt.Sprintf("C%d", f.row))
 	}

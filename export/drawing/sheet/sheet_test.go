@@ -26,14 +26,14 @@ func TestParse(t *testing.T) {
 // Scales worked out by hand: 1/8 in to 1 ft is 1:96, 1 in to 20 ft is 1:240.
 func TestParseScale(t *testing.T) {
 	for text, want := range map[string]sheet.Scale{
-		"1:100": 100, " 1 : 250": 250, `1/8" = 1'-0"`: 96, "1/8 in": 96, "1 in = 20 ft": 240, `3/32"`: 128,
+		"1:100": 100, " 1 : 250": 250, "1:1": 1, "1:1000000": 1e6, `1/8" = 1'-0"`: 96, "1/8 in": 96, "1 in = 20 ft": 240, `3/32"`: 128,
 	} {
 		got, err := sheet.ParseScale(text)
 		if err != nil || got != want {
 			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
 		}
 	}
-	for _, text := range []string{"", "100", "2:100", "1:0", "1:-5", "1:NaN", "1:1e9", "x = 1 ft", "1 in = 0 ft", "0 in = 1 ft", "-1 in = -1 ft"} {
+	for _, text := range []string{"", "100", "2:100", "1:0", "1:-5", "1:NaN", "1:1e9", "1:0.99", "1:1000001", "x = 1 ft", "1 in = 0 ft", "0 in = 1 ft", "-1 in = -1 ft"} {
 		if got, err := sheet.ParseScale(text); err == nil {
 			t.Errorf("%q is %v", text, got)
 		}
