@@ -296,7 +296,7 @@ func TestLongFacts(t *testing.T) {
 		{"aaaaaaaa bbbbbbbb cccccccc", "short", 3},
 		{"short", strings.Repeat("wordword ", 10), 5},
 		{strings.Repeat("aaaaaaaa ", 8), "short", 6},
-		{strings.Repeat("i ", 30), "short", 3}, // by hand: i and blank are 0.278 of 3 mm wide, so that 11 of them fill 17.5 of 18 mm
+		{strings.Repeat("i ", 33), "short", 3}, // by hand: i and blank are 0.278 of 3 mm wide, so that 11 of them fill 17.5 of 18 mm
 		{"short", strings.Repeat("wordword ", 80), 24},
 	} {
 		f := flow()
