@@ -135,6 +135,10 @@ func TestNorthTurnsWithTheRoof(t *testing.T) {
 		if !(math.Hypot(from.X-160, from.Y-120) <= 0.02) {
 			t.Errorf("%v degrees: the middle lies at %v of its room's 160, 120", degrees, from)
 		}
+		wide, high := math.Abs(b.X-a.X)+math.Abs(d.X-a.X), math.Abs(b.Y-a.Y)+math.Abs(d.Y-a.Y)
+		if !(math.Abs(max(wide/300, high/200)-1) <= 0.001) {
+			t.Errorf("%v degrees: %v by %v mm do not fill 300 by 200", degrees, wide, high)
+		}
 		p := &plan{v: v, scene: &scene.Scene{}}
 		c := scene.Point{X: 50, Y: 50}
 		p.north(c)

@@ -114,12 +114,15 @@ func TestTheListGoesOn(t *testing.T) {
 	if len(sheets) < 3 {
 		t.Fatalf("%d sheets", len(sheets))
 	}
-	next := 1
+	next, onward := 1, ""
 	for i, s := range sheets {
 		for _, text := range s.Layer("key").Texts {
 			if text.Bold && text.String == strconv.Itoa(next) && text.At.Y < s.Height*0.98 {
 				next++
 			}
+		}
+		if i == 0 {
+			onward = fmt.Sprintf("%d to %d: sheet 2", next, len(b.Study.Findings))
 		}
 		want := fmt.Sprintf("sheet %d of %d", i+1, len(sheets))
 		if i == 0 {
@@ -146,8 +149,18 @@ func TestTheListGoesOn(t *testing.T) {
 	if next <= len(b.Study.Findings) {
 		t.Errorf("the list ends before %d of %d", next, len(b.Study.Findings))
 	}
-	if !strings.Contains(said(sheets[0]), fmt.Sprintf("to %d: sheet 2", len(b.Study.Findings))) {
-		t.Error("the first sheet does not say where the list goes on")
+	var line, key scene.Text
+	for _, text := range sheets[0].Layer("texts").Texts {
+		switch text.String {
+		case onward:
+			line = text
+		case "Key":
+			key = text
+		}
+	}
+	// Between its line and the key's are 1 mm, 1 mm over a heading, and the heading's own line.
+	if line.Size == 0 || !(key.At.Y-line.At.Y >= 2+1.2*key.Size) {
+		t.Errorf("%q does not stand above the key at %v: %+v", onward, key.At.Y, line)
 	}
 	var paper bytes.Buffer
 	if err := pdf.Write(&paper, sheets...); err != nil {

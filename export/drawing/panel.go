@@ -142,7 +142,6 @@ func (p *plan) upper(c *column) place {
 	if at.finding < len(p.s.Findings) {
 		c.room.H -= line // for the line that says where the list goes on
 		at.finding = p.findings(c, 0, false)
-		c.room.H += line
 		last := number(len(p.s.Findings))
 		if first := number(at.finding + 1); first != last {
 			last = first + " to " + last
