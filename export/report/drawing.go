@@ -51,7 +51,7 @@ func (c *canvas) path(line []orb.Point, closed bool) string {
 	lastX, lastY := math.MinInt, math.MinInt
 	for i, p := range line {
 		x, y := c.at(p)
-		if x == lastX && y == lastY && i > 1 {
+		if x == lastX && y == lastY {
 			continue
 		}
 		lastX, lastY = x, y
