@@ -105,9 +105,7 @@ func Parts(b *record.Book, names ...string) []Part {
 	}
 	var few []kind
 	flush := func() {
-		if len(few) > 0 {
-			add(few, 0, 0)
-		}
+		add(few, 0, 0)
 		few = nil
 	}
 	for _, k := range kinds {
