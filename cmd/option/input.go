@@ -230,11 +230,8 @@ func (f *Input) Study() (study.Options, error) {
 			continue
 		}
 		v, err := standard.Parse(k.name, text, quantity.Unstated)
-		if inner := errors.Unwrap(err); inner != nil {
-			err = inner // without the criterion's name, which the flag's stands for
-		}
 		if err != nil {
-			return o, Usage("--%s: %v", flagOf(k.name), err)
+			return o, Usage("--%s: %v", flagOf(k.name), errors.Unwrap(err)) // without the criterion's name, which the flag's stands for
 		}
 		o.Criteria[k.name] = v
 	}

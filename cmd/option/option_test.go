@@ -104,7 +104,7 @@ func TestFlagsThatAreRefused(t *testing.T) {
 		"--units=yd": "--units yd: unknown unit \"yd\": use one of m, ft, ft-us, in, mm", "--units=a.csv=": "--units a.csv=: unknown unit \"\"", "--hi=eye": "--hi: \"eye\" is not a length", "--hi=NaN": "--hi: ",
 		"--sigma=3": "--sigma 3: ", "--sigma=0mm": "--sigma 0mm: 0mm is not above 0 and below 1 m", "--sigma=1m": "--sigma 1m: 1m is not above 0 and below 1 m", "--sigma=-1mm": "--sigma -1mm: ", "--instrument=eye": "--instrument eye: give ", "--instrument=2m": "--instrument 2m: give ",
 		"--tolerance=0": "--tolerance 0: give a factor from 0.01 to 100", "--tolerance=0.0099": "--tolerance 0.0099: ", "--tolerance=100.1": "--tolerance 100.1: ", "--tolerance=NaN": "--tolerance NaN: ", "--next-spots=-1": "--next-spots -1: give 0 or more",
-		"--practice=mars": "--practice: ", "--r-method=guess": "--r-method \"guess\": use ", "--min-slope=steep": "--min-slope: ", "--pond-depth=0.5": "--pond-depth: ", "--rain-primary=4": "--rain-primary: ", "--units-out=metric": `--units-out "metric": give us or si`,
+		"--practice=mars": "--practice: ", "--r-method=guess": "--r-method \"guess\": use ", "--min-slope=steep": `--min-slope: "steep"`, "--pond-depth=0.5": "--pond-depth: ", "--rain-primary=4": "--rain-primary: ", "--units-out=metric": `--units-out "metric": give us or si`,
 	} {
 		in := input(t, args)
 		_, err := in.Importer()

@@ -291,6 +291,9 @@ func TestArrowsPointDownhill(t *testing.T) {
 		if got := textsOf(c.Layer("labels")); len(got) != 1 || got[0] != "2.00 %" {
 			t.Errorf("uphill %v: %q", up, got)
 		}
+		if rate := c.Layer("labels").Texts[0].Bounds(); !(math.Abs(rate.X+rate.W/2-(tail.X+tip.X)/2) <= 0.02) || rate.Y < max(tail.Y, tip.Y) {
+			t.Errorf("uphill %v: the rate %v does not stand below the middle of %v to %v", up, rate, tail, tip)
+		}
 	}
 	c := canvas(t)
 	before := len(c.Layer("symbols").Shapes)
@@ -357,6 +360,14 @@ func TestPanelOfACanvas(t *testing.T) {
 			texts = append(texts, fmt.Sprint("text ", i))
 		}
 		c.Panel("Hall <A>", "One sentence.", "layout, 2 of 4", []Section{{"Numbers", texts}})
+		// Of a line 1.28 sizes high the base line is 0.25 sizes above its foot; between title, sentence and first step are 0.6 mm.
+		if of := c.Layer("texts").Texts; n == 0 {
+			for i := range 2 {
+				if step := of[i+1].At.Y - of[i].At.Y; !(math.Abs(step-0.25*of[i].Size-0.6-1.03*of[i+1].Size) <= 0.011) {
+					t.Errorf("%q stands %v mm below %q", of[i+1].String, step, of[i].String)
+				}
+			}
+		}
 		got := textsOf(c.Layer("texts"))
 		all := strings.Join(got, "|")
 		for _, want := range []string{"Hall <A>", "One sentence.", "Keep off, and call a structural engineer today", "layout, 2 of 4", "1:100 on ", Limit[:30], caution.Design[:30], "240", "Drawing"} {

@@ -158,6 +158,9 @@ func (p *plan) write(r scene.Rect, s, colour string, bold bool) {
 	p.layer("labels").Texts = append(p.layer("labels").Texts, t)
 }
 
+// alongParts are where along a line a label may stand, best first.
+var alongParts = []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9}
+
 // along places a short label somewhere on a line of at least a length, off the edge of the roof; where it finds no room it
 // is left out and counted.
 func (p *plan) along(line []scene.Point, s, colour string, least float64) {
@@ -168,7 +171,7 @@ func (p *plan) along(line []scene.Point, s, colour string, least float64) {
 	if total < least {
 		return
 	}
-	centres := gather.Each([]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9}, func(part float64) scene.Point { return pointAlong(line, part*total) })
+	centres := gather.Each(alongParts, func(part float64) scene.Point { return pointAlong(line, part*total) })
 	r, ok := p.Over(centres, typeface.Width(s, p.em, false)+0.8, p.em*leading*0.9, p.v.positions(p.s.Roof.Outline.Rings[0])...)
 	if !ok {
 		p.missing++

@@ -15,6 +15,11 @@ func TestPointAlong(t *testing.T) {
 			t.Errorf("%v mm along: %v, want %v", far, got, want)
 		}
 	}
+	for i, part := range alongParts { // tenths, from the middle outwards on both sides
+		if want := 0.5 + 0.1*float64((i+1)/2)*float64(1-i%2*2); !(math.Abs(part-want) <= 1e-9) {
+			t.Errorf("place %d on a line is at %v, want %v", i, part, want)
+		}
+	}
 	if got := pointAlong([]scene.Point{{X: 3, Y: 2}, {X: 3, Y: 2}}, 0); got != (scene.Point{X: 3, Y: 2}) || math.IsNaN(got.X) {
 		t.Errorf("along a line that is a point: %v", got)
 	}

@@ -97,7 +97,7 @@ func surfaceData(b *record.Book) []byte {
 	t := b.Study.Surface.TIN
 	out := make([]byte, 0, 40*len(t.X)+60)
 	out = append(out, `{"grid":`...)
-	out = strconv.AppendFloat(out, surface.Grid, 'g', -1, 64)
+	out = appendFloats(out, surface.Grid)
 	out = append(out, `,"units":"`...)
 	out = append(out, b.Units.String()...)
 	out = append(out, '"')
@@ -141,6 +141,17 @@ func appendNext(out []byte, i int, n int64) []byte {
 		out = append(out, ',')
 	}
 	return strconv.AppendInt(out, n, 10)
+}
+
+// appendFloats appends numbers in as few digits as they are read back from.
+func appendFloats(out []byte, list ...float64) []byte {
+	for i, v := range list {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		out = strconv.AppendFloat(out, v, 'g', -1, 64)
+	}
+	return out
 }
 
 // planeClasses returns for each facet the class of slope of its plane, as a digit.
@@ -187,22 +198,13 @@ func appendPalette(out []byte, b *record.Book) []byte {
 	out = append(out, `,"steep":["`...)
 	out = append(out, strings.Join(palette.Steepness[:], `","`)...)
 	out = append(out, `"],"limits":[`...)
-	for i, limit := range palette.SteepnessLimits {
-		if i > 0 {
-			out = append(out, ',')
-		}
-		out = strconv.AppendFloat(out, limit, 'g', -1, 64)
-	}
+	out = appendFloats(out, palette.SteepnessLimits[:]...)
 	out = append(out, `],"depths":[`...)
 	for i, c := range record.DepthClasses(b.Units) {
 		if i > 0 {
 			out = append(out, ',')
 		}
-		out = append(out, '[')
-		out = strconv.AppendFloat(out, c.From, 'g', 8, 64)
-		out = append(out, ',')
-		out = strconv.AppendFloat(out, c.Strength, 'g', 4, 64)
-		out = append(out, ']')
+		out = append(appendFloats(append(out, '['), c.From, c.Strength), ']')
 	}
 	return append(out, ']')
 }

@@ -118,6 +118,11 @@ func TestStormReadsBack(t *testing.T) {
 	if err := json.Unmarshal(w.data(b), &page); err != nil {
 		t.Fatal(err)
 	}
+	for i, limit := range w.Limits { // darker in even steps, by hand
+		if page.Limits[i] != limit || !(math.Abs(page.Strength[i]-0.25-0.65*float64(i+1)/float64(len(w.Limits))) <= 1e-9) {
+			t.Errorf("class %d from %v: %v, %v", i, limit, page.Limits[i], page.Strength[i])
+		}
+	}
 	tin, wet := b.Study.Surface.TIN, 0
 	if len(page.Cases) != len(b.StormCases()) || len(page.Limits) != len(w.Limits) || len(page.Strength) != len(w.Limits) {
 		t.Fatalf("%d cases, %v, %v", len(page.Cases), page.Limits, page.Strength)
@@ -189,8 +194,10 @@ func TestClassesOfTheStorm(t *testing.T) {
 func TestLayersOfThePage(t *testing.T) {
 	line := func(n int) orb.LineString { return make(orb.LineString, n) }
 	for name, put := range map[string]func(b *record.Book, over int){
-		"spot":    func(b *record.Book, over int) { b.Study.Roof.Spots = make([]roof.Spot, 3000+over) },
-		"contour": func(b *record.Book, over int) { b.Study.Contours = []contour.Line{{Plan: line(20000)}, {Plan: line(40000 + over)}} },
+		"spot": func(b *record.Book, over int) { b.Study.Roof.Spots = make([]roof.Spot, 3000+over) },
+		"contour": func(b *record.Book, over int) {
+			b.Study.Contours = []contour.Line{{Plan: line(20000)}, {Plan: line(40000 + over)}}
+		},
 		"water": func(b *record.Book, over int) {
 			ring := orb.Ring(line(30000))
 			b.Waters = []record.Water{{Bands: []flood.Band{{Outline: orb.MultiPolygon{{ring}}}}}, {Bands: []flood.Band{{Outline: orb.MultiPolygon{{ring[:29999]}, {ring[:1+over]}}}}}}
@@ -289,6 +296,13 @@ func TestListOfLayers(t *testing.T) {
 	wantShort, wantMore := "relief outline plane- catchment- contour water-1- water-2- water-3- pond curb edge flowpath spot- outlet finding", "facet stain breakline valley ridge core next-core sill control"
 	if strings.Join(short, " ") != wantShort || strings.Join(more, " ") != wantMore {
 		t.Errorf("%q, and behind the list %q", short, more)
+	}
+	if got := v.Layers[0].Label + "; " + layerLabel("new-kind"); got != "Relief, lit from the north-west; new kind" {
+		t.Error(got)
+	}
+	whole, err := newView(model.Of(b))
+	if err != nil || whole.LastMoment != len(b.Study.Storm.Moments)-1 || len(whole.Classes) != len(whole.Standing.Limits) {
+		t.Errorf("moments 0 to %d, %d classes, %v", whole.LastMoment, len(whole.Classes), err)
 	}
 	if len(v.LeftOut) > 0 || pondClasses(record.SI)[1] != (swatch{"10 to 25 mm", "0.45"}) {
 		t.Errorf("%v, %v", v.LeftOut, pondClasses(record.SI))

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"runnel/analysis/choose"
 	"runnel/analysis/flood"
@@ -70,7 +69,7 @@ func (w *standing) classes(u record.Units) []swatch {
 func (w *standing) data(b *record.Book) []byte {
 	storm := b.Study.Storm
 	out := []byte(`{"grid":`)
-	out = strconv.AppendFloat(out, surface.Grid, 'g', -1, 64)
+	out = appendFloats(out, surface.Grid)
 	out = append(out, `,"moments":[`...)
 	for i, t := range storm.Moments {
 		out = appendNext(out, i, int64(math.Round(t)))
@@ -83,18 +82,13 @@ func (w *standing) data(b *record.Book) []byte {
 		out = record.AppendString(out, b.Units.SayRain(rateAt(storm, t)))
 	}
 	out = append(out, `],"limits":[`...)
-	for i, l := range w.Limits {
-		if i > 0 {
-			out = append(out, ',')
-		}
-		out = strconv.AppendFloat(out, l, 'g', 8, 64)
-	}
+	out = appendFloats(out, w.Limits...)
 	out = append(out, `],"strength":[`...)
 	for i := range w.Limits {
 		if i > 0 {
 			out = append(out, ',')
 		}
-		out = strconv.AppendFloat(out, w.strength(i), 'f', 4, 64)
+		out = appendFloats(out, w.strength(i))
 	}
 	out = append(out, `],"cases":[`...)
 	for i, c := range w.Cases {

@@ -17,10 +17,11 @@ const longestText = 1000
 // Fitting returns a name, id or note that is read, cleaned; where it is too long, its beginning and what is wrong with it, else "".
 func Fitting(name, text string) (clean, rule string) {
 	const shown = 20
-	if len(text) <= longestText || utf8.RuneCountInString(text) <= longestText {
+	n := utf8.RuneCountInString(text)
+	if n <= longestText {
 		return Clean(text), ""
 	}
-	rule = fmt.Sprintf("%s has %d characters; the most that is read is %d", name, utf8.RuneCountInString(text), longestText)
+	rule = fmt.Sprintf("%s has %d characters; the most that is read is %d", name, n, longestText)
 	return Clean(string([]rune(text[:shown*utf8.UTFMax])[:shown])), rule
 }
 

@@ -26,6 +26,9 @@ func TestReadsWhatBearsOnDoubt(t *testing.T) {
 	if d, _ := read(t, feature(`"role":"outline"`, "Polygon", `[[[0,0],[60,0],[60,40],[0,40],[0,0]]]`)); d.Outlines[0].Sigma != 0 || d.Outlines[0].NoOutlets {
 		t.Errorf("nobody said how good heights are: %+v", d.Outlines[0])
 	}
+	if d, _ := read(t, feature(`"role":"spot"`, "Point", `[1,1,10]`)); len(d.Spots) != 1 || d.Spots[0].Sigma != 0 {
+		t.Errorf("nobody said how good this height is: %+v", d.Spots)
+	}
 	for i, want := range []roof.OutletState{roof.OutletsClear, roof.OutletsBlocked, roof.OutletsUnknown} {
 		if d.Stains[i].Outlets != want {
 			t.Errorf("stain %d: %d, want %d", i, d.Stains[i].Outlets, want)

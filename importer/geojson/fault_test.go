@@ -76,7 +76,7 @@ func TestAssumedInvertIsNotReadBackAsMeasured(t *testing.T) {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	if d.Outlets[0].HasInvert || !d.Outlets[1].HasInvert {
+	if d.Outlets[0].HasInvert || d.Outlets[0].Invert != 0 || !d.Outlets[1].HasInvert {
 		t.Errorf("inverts known: %v and %v, want false and true", d.Outlets[0].HasInvert, d.Outlets[1].HasInvert)
 	}
 }

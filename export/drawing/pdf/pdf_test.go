@@ -145,6 +145,23 @@ func TestTextsAsFound(t *testing.T) {
 	}
 }
 
+// A text that is read upwards runs square to the sheet: a rule of 20 dashes 4 mm long stands in the same columns at both ends, as another program draws it.
+func TestTurnedTextIsSquare(t *testing.T) {
+	s := &scene.Scene{Width: 60, Height: 100, Title: "Turned"}
+	l := s.Layer("a")
+	l.Texts = append(l.Texts, scene.Text{At: scene.Point{X: 30, Y: 90}, String: strings.Repeat("\u2014", 20), Size: 4, Width: 80, Colour: "#000000", Turned: true, Bold: true})
+	m := drawn(t, written(t, s))
+	var rows [2]string
+	for i, y := range []float64{88, 12} {
+		for x := 20.0; x < 40; x += 0.2 {
+			rows[i] += map[bool]string{true: "#", false: "."}[at(m, x, y) == "#000000"]
+		}
+	}
+	if rows[0] != rows[1] || !strings.Contains(rows[0], "#") {
+		t.Errorf("the rule stands at both ends in\n%s\n%s", rows[0], rows[1])
+	}
+}
+
 // Each sheet is a page of its size, under the title of the first; marks are its outline; the same sheets give the same bytes, whenever they are written.
 func TestPagesAsTold(t *testing.T) {
 	first, second := &scene.Scene{Width: 210, Height: 297, Title: "Roof ü"}, &scene.Scene{Width: 420, Height: 297, Title: "Other"}
