@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -80,21 +81,31 @@ func (d *designer) newOutlet(p *pond, kind roof.OutletType, at orb.Point) roof.O
 		o.Diameter, o.Bowl = 0, 0
 		o.Width, o.OpeningHeight = standard.ScupperWidth, quantity.Length(standard.NewScupperHeight)
 	}
-	for i := range d.roof.Outlets {
-		w := &d.roof.Outlets[i]
-		switch {
-		case w.Duty != roof.Primary || w.Type != kind:
-		case kind == roof.Drain && w.Diameter > o.Diameter:
-			o.Diameter, o.Leader = w.Diameter, w.Leader
-			if w.Bowl > 0 {
-				o.Bowl = w.Bowl
-			}
-		case kind == roof.Scupper && !w.WidthAssumed && w.Width > o.Width:
-			o.Width = w.Width
-			o.OpeningHeight = max(o.OpeningHeight, w.OpeningHeight)
+	switch w := d.largest(kind); {
+	case w == nil:
+	case kind == roof.Drain && w.Diameter > o.Diameter:
+		o.Diameter, o.Leader = w.Diameter, w.Leader
+		if w.Bowl > 0 {
+			o.Bowl = w.Bowl
 		}
+	case kind == roof.Scupper && w.Width > o.Width:
+		o.Width = w.Width
+		o.OpeningHeight = max(o.OpeningHeight, w.OpeningHeight)
 	}
 	return o
+}
+
+// largest returns the largest primary outlet of a kind, of equals that with the largest leader, opening and bowl; nil where there is none. A width that was assumed is no measure.
+func (d *designer) largest(kind roof.OutletType) (best *roof.Outlet) {
+	for i := range d.roof.Outlets {
+		w := &d.roof.Outlets[i]
+		if w.Duty == roof.Primary && w.Type == kind && !w.WidthAssumed && (best == nil || cmp.Or(
+			cmp.Compare(w.Diameter, best.Diameter), cmp.Compare(w.Width, best.Width), cmp.Compare(w.Leader.Diameter, best.Leader.Diameter),
+			cmp.Compare(w.OpeningHeight, best.OpeningHeight), cmp.Compare(w.Bowl, best.Bowl)) > 0) {
+			best = w
+		}
+	}
+	return best
 }
 
 // sumpFor sets the inlet of a new outlet and lays the sump that it stands in: as deep as lets the lowest places of the pond run to it. It returns the mend and

@@ -148,6 +148,32 @@ func TestSizeOfANewOutlet(t *testing.T) {
 	if o = d.newOutlet(p, roof.Scupper, orb.Point{}); o.Width != 0.3 || o.OpeningHeight != 0.2 {
 		t.Errorf("%+v", o)
 	}
+	// In whatever order they stand. Of two as large the one with the larger leader and bowl counts, or the higher opening; one no larger than the usual counts for nothing.
+	slices.Reverse(d.roof.Outlets)
+	if o = d.newOutlet(p, roof.Scupper, orb.Point{}); o.Width != 0.3 || o.OpeningHeight != 0.2 {
+		t.Errorf("the other way round: %+v", o)
+	}
+	slices.Reverse(d.roof.Outlets)
+	alike := &designer{roof: &roof.Roof{Outlets: []roof.Outlet{
+		{Type: roof.Drain, Diameter: 0.15, Bowl: 0.9}, {Type: roof.Drain, Diameter: 0.15, Bowl: 0.3, Leader: roof.Pipe{Diameter: 0.1}}, {Type: roof.Drain, Diameter: 0.15, Bowl: 0.4, Leader: roof.Pipe{Diameter: 0.1}},
+		{Type: roof.Scupper, Width: 0.3, OpeningHeight: 0.1}, {Type: roof.Scupper, Width: 0.3, OpeningHeight: 0.2},
+	}}}
+	for range 2 {
+		if o = alike.newOutlet(p, roof.Drain, orb.Point{}); o.Bowl != 0.4 || o.Leader.Diameter != 0.1 {
+			t.Errorf("of two as large: %+v", o)
+		}
+		if o = alike.newOutlet(p, roof.Scupper, orb.Point{}); o.OpeningHeight != 0.2 {
+			t.Errorf("of two as wide: %+v", o)
+		}
+		slices.Reverse(alike.roof.Outlets)
+	}
+	usual := &designer{roof: &roof.Roof{Outlets: []roof.Outlet{{Type: roof.Drain, Diameter: quantity.Length(standard.NewDrain), Bowl: 0.9}, {Type: roof.Scupper, Width: standard.ScupperWidth, OpeningHeight: 0.9}}}}
+	if o = usual.newOutlet(p, roof.Drain, orb.Point{}); o.Bowl != standard.Bowl {
+		t.Errorf("the usual drain: %+v", o)
+	}
+	if o = usual.newOutlet(p, roof.Scupper, orb.Point{}); float64(o.OpeningHeight) != standard.NewScupperHeight {
+		t.Errorf("the usual scupper: %+v", o)
+	}
 	d.roof.Outlets[0].Bowl = 0
 	if o = d.newOutlet(p, roof.Drain, orb.Point{}); o.Diameter != 0.15 || o.Bowl != standard.Bowl {
 		t.Errorf("without a bowl: %+v", o)

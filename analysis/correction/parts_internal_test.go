@@ -31,6 +31,12 @@ func designing(t *testing.T, z func(x, y float64) float64, corners []orb.Point, 
 	}
 	o := shape.Drain(r, 6, 1.5, 0.3)
 	o.Invert, o.HasInvert = z(6, 1.5), true
+	return designerOf(t, r)
+}
+
+// designerOf returns what makes designs for a roof.
+func designerOf(t *testing.T, r *roof.Roof) *designer {
+	t.Helper()
 	s, err := study.Run(r, study.Options{})
 	if err != nil {
 		t.Fatal(err)

@@ -135,8 +135,8 @@ func (d *designer) tents(p *pond) []mend {
 	l := lineLength(orb.LineString{a, b})
 	u := orb.Point{(b[0] - a[0]) / l, (b[1] - a[1]) / l}
 	out := orb.Point{u[1], -u[0]}
-	za, ona := d.locate.HeightAt(a[0]+float64(tentOff*(out[0]-u[0])), a[1]+float64(tentOff*(out[1]-u[1])))
-	zb, onb := d.locate.HeightAt(b[0]+float64(tentOff*(out[0]+u[0])), b[1]+float64(tentOff*(out[1]+u[1])))
+	za, ona := d.locate.HeightAt(a[0]+float64(tentOff*out[0]), a[1]+float64(tentOff*out[1]))
+	zb, onb := d.locate.HeightAt(b[0]+float64(tentOff*out[0]), b[1]+float64(tentOff*out[1]))
 	if !ona || !onb {
 		return nil
 	}
@@ -163,7 +163,7 @@ func (d *designer) tents(p *pond) []mend {
 // tentRates are the falls that a tent is tried at, over the least of valleys: its valleys run up the roof and fall less than its planes. Own choice.
 var tentRates = [...]float64{1.1, 1.45, 2, 2.7, 3.6, 4.8, 6, 7.5}
 
-// tentOff is how far off a curb's corner the roof beside it is read [m].
+// tentOff is how far before a curb's corner the roof is read [m].
 const tentOff = 0.02
 
 // tent is one plane of a tent: from a corner of a curb along its side.
