@@ -324,3 +324,26 @@ func TestRiseBeforeAnEdge(t *testing.T) {
 		}
 	}
 }
+
+// TestLayoutsAreDrawnOnce: a layout over the roof as found to its own outlets is drawn once for each gauge; one over another surface or to other outlets is drawn by itself.
+func TestLayoutsAreDrawnOnce(t *testing.T) {
+	d := designing(t, func(_, y float64) float64 { return 0.01 * y }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}})
+	raised, other := d.base, slices.Clone(d.sources)
+	raised.Z = slices.Clone(d.base.Z)
+	other[0].Z -= 0.01
+	turned := domain.FourWay(orb.Point{0.8, 0.6})
+	for i, c := range []struct {
+		p     *taper.Problem
+		known int
+	}{
+		{d.problem(d.base, d.sources, d.fourWay(), 0.02, 0), 1},
+		{d.problem(d.base, d.sources, d.fourWay(), 0.03, 0), 1},
+		{d.problem(raised, d.sources, d.fourWay(), 0.02, 0), 1},
+		{d.problem(d.base, other, d.fourWay(), 0.02, 0), 1},
+		{d.problem(d.base, d.sources, turned, 0.02, 0), 2},
+	} {
+		if l, err := d.layings.lay(d, c.p); err != nil || l == nil || len(d.layings.known) != c.known {
+			t.Errorf("%d: %v, %d layouts are kept, want %d", i, err, len(d.layings.known), c.known)
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 )
@@ -100,5 +101,40 @@ func TestTentBehindACurb(t *testing.T) {
 	}
 	if len(d.tents(&pond{pit: orb.Point{6, 5.7}, level: 1})) != 0 {
 		t.Error("behind a curb that stands 0.7 m off")
+	}
+}
+
+// TestWeightOverAnArch: on a low place that an arched span makes, whatever builds up asks an engineer first how the members lie; on any other it does not, and what takes off never does.
+func TestWeightOverAnArch(t *testing.T) {
+	z := func(x, y float64) float64 {
+		return 0.04*math.Abs(y-6) + 0.05*math.Abs(x-5) - 0.02*math.Max(0, 5-y)
+	}
+	var spots []orb.Point
+	for x := 1.0; x < 12; x++ {
+		for y := 1.0; y < 10; y++ {
+			spots = append(spots, orb.Point{x, y})
+		}
+	}
+	d := designing(t, z, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}}, spots...)
+	if len(d.ponds) == 0 {
+		t.Fatal("no pond")
+	}
+	for _, k := range []finding.Kind{finding.Camber, finding.LowPlace, finding.Dish} {
+		p := d.ponds[0]
+		p.finding, p.causes, p.sags = k, nil, false
+		built := 0
+		for _, m := range d.ways(&p) {
+			up := m.fill || m.kind == Retaper
+			if up {
+				built++
+			}
+			asked := len(m.questions) > 0 && m.questions[0].Asked == roof.AskDeck && m.decides[0] == finding.Engineer
+			if asked != (up && k == finding.Camber) {
+				t.Errorf("%s, by a %s: asks an engineer of the members first: %v", k, m.kind, asked)
+			}
+		}
+		if built == 0 {
+			t.Errorf("%s: nothing builds up", k)
+		}
 	}
 }
