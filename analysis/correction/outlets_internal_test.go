@@ -239,6 +239,66 @@ func TestHowLowAnOutletMustStand(t *testing.T) {
 	}
 }
 
+// TestRoofBetweenAPondAndASump: the roof on the way from a sump's rim to a pond's lowest place is level where it rises by no more than a film, half of what is a pond; a hump of 50 mm half way is on it where the rim lies before that. Whichever way that is.
+func TestRoofBetweenAPondAndASump(t *testing.T) {
+	for k, to := range lies {
+		z := func(x, y float64) float64 {
+			if x == 8 && y == 3 {
+				return 3.05
+			}
+			return 3
+		}
+		var spots []orb.Point
+		for x := 1.0; x < 12; x++ {
+			for y := 2.0; y < 10; y++ {
+				spots = append(spots, orb.Point{x, y})
+			}
+		}
+		d := flat(t, to, z, spots...)
+		film := d.in.Study.Criteria.PondDepth / 2
+		for _, c := range []struct {
+			pit  orb.Point
+			low  float64
+			part float64
+			want bool
+		}{
+			{to(10, 4.5), 3, 0.2, false}, {to(10, 4.5), 3, 0.45, false}, {to(10, 4.5), 3, 0.76, true}, {to(10, 4.5), 3.05 - film*0.9, 0.2, true},
+			{to(2, 4.5), 3, 0.2, true}, {to(2, 4.5), 3 - film*1.1, 0.2, false}, {to(2, 4.5), 3 - film*0.9, 0.2, true}, {to(20, 4.5), 3, 0.2, false},
+		} {
+			if got := d.levelTo(&pond{pit: c.pit, low: c.low}, &d.s.Outlets[0], c.part); got != c.want {
+				t.Errorf("laid %d, %+v: %v", k, c, got)
+			}
+		}
+	}
+}
+
+// TestNearestOutletInSight: by hand, of a drain and a gutter the one that is nearer in the gauge, the gutter by its nearest place; one in sight before all that are hidden by a slit of the roof. Without any there is none.
+func TestNearestOutletInSight(t *testing.T) {
+	d := designing(t, func(_, y float64) float64 { return 0.02 * y }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {8.5, 10}, {8.5, 4}, {8, 4}, {8, 10}, {0, 10}})
+	gutter := taper.Source{Outlet: 4, Plan: orb.Point{0, 0}, Line: orb.LineString{{0, 0}, {12, 0}}}
+	drain := func(outlet int, x, y float64) taper.Source {
+		return taper.Source{Outlet: outlet, Plan: orb.Point{x, y}}
+	}
+	for _, c := range []struct {
+		q       orb.Point
+		sources []taper.Source
+		want    int
+	}{
+		{orb.Point{7, 3}, []taper.Source{drain(2, 3.5, 3), gutter}, 4},
+		{orb.Point{7, 3}, []taper.Source{drain(2, 4.5, 3), gutter}, 2},
+		{orb.Point{7, 3}, []taper.Source{gutter, drain(2, 4.5, 3)}, 2},
+		{orb.Point{7, 3}, []taper.Source{gutter, drain(2, 4.5, 0.5)}, 2},
+		{orb.Point{9.5, 6}, []taper.Source{drain(1, 7.5, 6), drain(3, 9.5, 1)}, 3},
+		{orb.Point{9.5, 6}, []taper.Source{drain(3, 9.5, 1), drain(1, 7.5, 6)}, 3},
+		{orb.Point{9.5, 6}, []taper.Source{drain(1, 7.5, 6), drain(3, 7, 9)}, 1},
+		{orb.Point{9.5, 6}, nil, -1},
+	} {
+		if d.sources = c.sources; d.nearest(c.q) != c.want {
+			t.Errorf("%+v: %d", c, d.nearest(c.q))
+		}
+	}
+}
+
 // TestInletThatItsOverflowHolds: where an inlet would come so low that its overflow stood farther over it than allowed, it stays as high as that, if no more than half a pond's depth is left by it.
 func TestInletThatItsOverflowHolds(t *testing.T) {
 	d := flat(t, lies[0], func(_, _ float64) float64 { return 3 }, orb.Point{6, 5})

@@ -14,7 +14,6 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
-	"runnel/analysis/study"
 	"runnel/analysis/taper"
 	"runnel/analysis/taper/domain"
 )
@@ -50,15 +49,7 @@ func flat(t *testing.T, to func(x, y float64) orb.Point, z func(x, y float64) fl
 	q := to(6, 1.5)
 	o := shape.Drain(r, q[0], q[1], 0.3)
 	o.Invert, o.HasInvert = z(6, 1.5), true
-	s, err := study.Run(r, study.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := newDesigner(&Input{Study: s})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
+	return designerOf(t, r)
 }
 
 // By hand: from a place on a wall 1 and 1.5 m to either side; a scupper 0.3 m before the wall stands in it where it is nearest, one 0.7 m off (over 2 ft) in none.

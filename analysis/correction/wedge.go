@@ -198,6 +198,7 @@ func (d *designer) greatestRate() float64 {
 func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool) {
 	m = mend{kind: Cricket, decides: []string{finding.Roofer}}
 	var patches []taper.Patch
+	var built []*tent
 	thick, far := 0.0, 0.0
 	for i := range sides {
 		t := &sides[i]
@@ -227,11 +228,10 @@ func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool
 				thick = math.Max(thick, t.z+float64(t.fall*t.wide)-z)
 			}
 		}
-		patches = append(patches, t.patch())
+		patches, built = append(patches, t.patch()), append(built, t)
 	}
-	for i := range sides { // the valley from the tip of the ridge to the corner
-		t := &sides[i]
-		if l := math.Sqrt(float64(t.wide*t.wide) + float64(far*far)); t.wide > 0.05 && float64(t.fall*t.wide)/l < fillRates[0]*d.in.Study.Criteria.MinValleySlope {
+	for _, t := range built { // the valley from the tip of the ridge to the corner
+		if l := math.Sqrt(float64(t.wide*t.wide) + float64(far*far)); float64(t.fall*t.wide)/l < fillRates[0]*d.in.Study.Criteria.MinValleySlope {
 			return m, false
 		}
 	}

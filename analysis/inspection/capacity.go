@@ -3,6 +3,7 @@ package inspection
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"runnel/analysis/choose"
 	"runnel/analysis/drainage"
@@ -101,14 +102,7 @@ func (in *inspector) links(d *drainage.Outlet) finding.Text {
 	if len(d.Rating.Unknown) == 0 {
 		return finding.Text{}
 	}
-	text := "Not stated, and so not counted: "
-	for k, name := range d.Rating.Unknown {
-		if k > 0 {
-			text += ", "
-		}
-		text += name
-	}
-	return finding.Say(text + ".")
+	return finding.Say("Not stated, and so not counted: " + strings.Join(d.Rating.Unknown, ", ") + ".")
 }
 
 func (in *inspector) runsFull(i int, d *drainage.Outlet, m *roof.Outlet) finding.Finding {

@@ -163,7 +163,7 @@ func (in *inspector) nearSill(p *ponding.Pond) bool {
 	for _, f := range p.Facets {
 		for c := range int32(3) {
 			e := 3*f + c
-			if t.Twin[e] >= 0 || t.Flag[e]&surface.CurbEdge == 0 {
+			if t.Twin[e] >= 0 { // a curb is a hole in the roof
 				continue
 			}
 			a, b := t.V[e], t.V[surface.Next(e)]

@@ -7,7 +7,9 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/capacity"
 	"runnel/analysis/cause"
+	"runnel/analysis/drainage"
 	"runnel/analysis/finding"
 )
 
@@ -63,6 +65,15 @@ func TestWordsOfACause(t *testing.T) {
 	}
 	if do, decides := MendOf(finding.Dish); do.Format != of.Mend || decides != of.Decides {
 		t.Errorf("%q, %s", do.Format, decides)
+	}
+}
+
+// TestLinksThatAreNotStated: they are named one after the other; where all are stated nothing is said.
+func TestLinksThatAreNotStated(t *testing.T) {
+	for want, unknown := range map[string][]string{"": nil, "Not stated, and so not counted: leader.": {"leader"}, "Not stated, and so not counted: leader, strainer.": {"leader", "strainer"}} {
+		if got := (&inspector{}).links(&drainage.Outlet{Rating: &capacity.Rating{Unknown: unknown}}).Format; got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }
 
