@@ -131,6 +131,30 @@ func TestBridgedEvenly(t *testing.T) {
 	}
 }
 
+// TestNearestVertex: beside each corner of each facet the vertex at a place is that corner; off the roof there is none. Within a reach are those that such join with it.
+func TestNearestVertex(t *testing.T) {
+	d := bumps(t, lies[1], func(_, _ float64) float64 { return 0 })
+	tin := d.s.TIN
+	for f := range tin.Facets() {
+		for k := range 3 {
+			var q orb.Point
+			for c, v := range tin.V[3*f : 3*f+3] {
+				part := 0.01
+				if c == k {
+					part = 0.98
+				}
+				q[0], q[1] = q[0]+part*tin.X[v], q[1]+part*tin.Y[v]
+			}
+			if got, want := d.vertexAt(q), tin.V[3*f+k]; got != want {
+				t.Errorf("beside vertex %d it is %d", want, got)
+			}
+		}
+	}
+	if got := d.vertexAt(lies[1](-1, 5)); got != -1 || d.within(lies[1](-1, 5), 9) != nil {
+		t.Errorf("off the roof it is %d", got)
+	}
+}
+
 // TestRiseRoundAPlace: what has spots in all four quarters of a place within 2 m goes round it.
 func TestRiseRoundAPlace(t *testing.T) {
 	d := bumps(t, lies[0], func(_, _ float64) float64 { return 0 })

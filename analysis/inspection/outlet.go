@@ -35,8 +35,8 @@ func (in *inspector) noWayOut() []finding.Finding {
 	f.What = finding.Say("{0} of roof has no way out for water at any level.", finding.Plan("area", in.Catchments.Undrained))
 	f.Measured = []finding.Quantity{finding.Plan("area without a way out", in.Catchments.Undrained)}
 	at := orb.Point{}
-	if n := len(in.Catchments.Undrawn); n > 0 && len(in.Catchments.Undrawn[0]) > 0 {
-		at = in.Catchments.Undrawn[0][0][0]
+	if drawn := in.Catchments.Undrawn; len(drawn) > 0 && len(drawn[0]) > 0 {
+		at = drawn[0][0][0]
 	}
 	f.Geometry = largest(in.Catchments.Undrawn, at)
 	f.Where = in.Places.Of(at)

@@ -223,13 +223,22 @@ func TestPartWithoutAWayOut(t *testing.T) {
 	if len(f) != 1 || f[0].Size != 7 || f[0].Severity != finding.Urgent || f[0].Decides != finding.Engineer || f[0].Geometry.Bound() != big.Bound() {
 		t.Fatalf("%+v", f)
 	}
+	if where := spoken(f[0].Where); where != spoken(in.Places.Of(orb.Point{0, 0})) {
+		t.Errorf("it lies %q", where)
+	}
+	for _, drawn := range []orb.MultiPolygon{nil, {{}}} { // nothing that could be drawn
+		in.Catchments.Undrawn = drawn
+		if f := in.noWayOut(); len(f) != 1 || f[0].Size != 7 || f[0].Geometry != orb.Geometry(orb.Point{}) {
+			t.Errorf("drawn as %v: %+v", drawn, f)
+		}
+	}
 	in.Listed = append(in.Listed, Listed{Pond: 1})
 	if f := in.noWayOut(); len(f) != 0 {
 		t.Errorf("said twice: %+v", f)
 	}
 	in.Listed = nil
 	in.Roof.Outline.NoOutlets = false
-	if f := in.noWayOut(); len(f) != 1 || f[0].Kind != finding.OutletsUnsurveyed || f[0].Size != in.Surface.Area {
+	if f := in.noWayOut(); len(f) != 1 || f[0].Kind != finding.OutletsUnsurveyed || f[0].Size != in.Surface.Area || f[0].Measured[0].Value != 0 || f[0].Measured[1].Value != in.Surface.Area {
 		t.Errorf("nobody looked: %+v", f)
 	}
 	in.Catchments.Undrained = 0
