@@ -237,6 +237,37 @@ func TestAcceptance(t *testing.T) {
 	}
 }
 
+// A place that lies eight parts of ten on one spot and one part on each of two more has as much of their errors, 1, 2 and 3 tenths of a millimetre and so on from spot to spot, by squares.
+func TestErrorAmidThreeSpots(t *testing.T) {
+	planned, built := grid(t, 1, 0.001, 0, plain), grid(t, 2, 0.001, 0, plain)
+	tin := built.Surface.TIN
+	for v := range built.Errors.Sigma {
+		built.Errors.Sigma[v] = 0.0001 * float64(v+1)
+	}
+	told := 0
+	for f := range tin.Facets() {
+		w, sum := change.Wanted{}, 0.0
+		for k, v := range tin.V[3*f : 3*f+3] {
+			part := 0.1
+			if k == f%3 {
+				part = 0.8
+			}
+			w.Plan[0], w.Plan[1] = w.Plan[0]+part*tin.X[v], w.Plan[1]+part*tin.Y[v]
+			sum += math.Pow(part*built.Errors.Sigma[v], 2)
+		}
+		got := change.Accept(planned, built, []change.Wanted{w}, 0.006)[0]
+		if got.Verdict == change.NotMeasured { // beside a corner that was assumed
+			continue
+		}
+		if told++; !(math.Abs(got.Error-math.Sqrt(sum)) <= 1e-9) {
+			t.Errorf("at %v: %g, want %g", w.Plan, got.Error, math.Sqrt(sum))
+		}
+	}
+	if told < 50 {
+		t.Errorf("only %d places are told of", told)
+	}
+}
+
 // By hand: of two outlets near the place of one that was set out at 10 m, the nearer has an assumed inlet, which nobody measured; the other was
 // found 4 mm high. One that stands 3 m off is another outlet.
 func TestInletsThatWereMeasuredAreAccepted(t *testing.T) {

@@ -470,3 +470,24 @@ func TestCutsThatWaitForAnEngineer(t *testing.T) {
 		}
 	}
 }
+
+// TestNoDrainsForScuppersWhereNoneIsWanted: a roof with a drain and an overflow scupper could have an overflow drain in its place; where the user forbids new outlets, or what covers the roof anew, none is tried.
+func TestNoDrainsForScuppersWhereNoneIsWanted(t *testing.T) {
+	r := shape.New("box", shape.At(0, 0, 0.02), shape.At(12, 0, 0.02), shape.At(12, 10, 0.02), shape.At(0, 10, 0.02))
+	r.Outline.Edge = roof.Wall
+	o := shape.Drain(r, 6, 5, 0.3)
+	o.Invert, o.HasInvert = 0, true
+	over := shape.Scupper(r, 6, 0, 0.2)
+	over.Duty, over.Invert, over.HasInvert = roof.Overflow, 0.05, true
+	d := designerOf(t, r)
+	if _, _, ok := d.reset(); !ok {
+		t.Fatal("nothing could be set anew")
+	}
+	for _, forbidden := range [][]Kind{{AddOutlet}, {Overlay, Replace}} {
+		d.in.Steering.Forbid = forbidden
+		got := &Result{}
+		if best, err := d.overReset(got, -1); err != nil || best != -1 || len(got.Options) != 0 {
+			t.Errorf("without %v: option %d of %d, %v", forbidden, best, len(got.Options), err)
+		}
+	}
+}

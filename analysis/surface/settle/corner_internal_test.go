@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"runnel/analysis/fold"
 	"runnel/analysis/geometry"
 	"runnel/analysis/mesh"
 	"runnel/analysis/roof"
@@ -136,6 +137,33 @@ func TestClosedBreakline(t *testing.T) {
 		if _, ok := d.along(1, d.chains[1].node[3]); ok != want {
 			t.Errorf("back to %g: a point after the last elevation has one: %v", end, ok)
 		}
+	}
+}
+
+// A curb that lies inside the outline, wholly or with a corner, is none outside; one that lies beyond it is said to be.
+func TestCurbsInsideTheOutline(t *testing.T) {
+	for x, want := range map[float64]int{4: 0, 9: 0, 11: 1} { // the outline ends at 10
+		d := ground(false)
+		d.r.Curbs = []roof.Curb{{Ring: []roof.Position{at2(x, 4), at2(x+2, 3), at2(x+2, 5), at2(x, 4)}}}
+		before := d.notes.n[noteCurbOutside]
+		if d.placeCurbs(); len(d.chains) != 2 || d.notes.n[noteCurbOutside]-before != want {
+			t.Errorf("from %g m on: %d chains, %d outside", x, len(d.chains), d.notes.n[noteCurbOutside])
+		}
+	}
+}
+
+// A point of a fold at a node with an elevation is that node, the first one too; elsewhere it is made, as sure as it is.
+func TestNodeOfAFold(t *testing.T) {
+	d := ground(false)
+	nodes := len(d.x)
+	for n := range nodes {
+		if got := d.foldNode(&fold.Point{X: geometry.Metres(d.x[n]), Y: geometry.Metres(d.y[n]), Z: 7}, middles{}); got != int32(n) {
+			t.Errorf("node %d is taken for %d", n, got)
+		}
+	}
+	n := d.foldNode(&fold.Point{X: 3, Y: 4, Z: 0.5, Sigma: 0.02, Below: 0.01}, middles{})
+	if int(n) != nodes || d.x[n] != m(3) || d.y[n] != m(4) || d.z[n] != m(0.5) || d.how[n] != found || d.doubt[n] != 0.02 || d.below[n] != 0.01 {
+		t.Errorf("node %d at (%d, %d, %d)", n, d.x[n], d.y[n], d.z[n])
 	}
 }
 

@@ -177,9 +177,6 @@ func (d *draft) neighbour(c *chain, i, step int) int {
 func (d *draft) between(c *chain, p, i, q int) int32 {
 	before, after := d.length(c, p, i), d.length(c, i, q)
 	a, b := float64(d.z[c.node[p]]), float64(d.z[c.node[q]])
-	if before+after == 0 {
-		return int32(math.Round((a + b) / 2))
-	}
 	return int32(math.Round(a + float64((b-a)*(before/(before+after)))))
 }
 

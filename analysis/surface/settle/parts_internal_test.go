@@ -32,6 +32,23 @@ func TestMeanOfOnePlace(t *testing.T) {
 	}
 }
 
+// By hand: elevations of one place on lines, 2 mm apart, have the plain mean, and the error of that where both are stated, 3 and 4 mm: 2.5 mm. Where one is, that.
+func TestMeanOfLinesThatMeet(t *testing.T) {
+	for _, c := range [][3]float64{{0.003, 0.004, 0.0025}, {0, 0.004, 0.004}, {0.003, 0, 0.003}, {0, 0, 0}} {
+		d := empty()
+		n := d.add(0, 0, source{isBreakline, 0})
+		if !d.meet(n, geometry.OnGrid(1), c[0]) || d.z[n] != geometry.OnGrid(1) || d.sigma[n] != c[0] {
+			t.Errorf("%v: the first stands at %d, good to %g", c, d.z[n], d.sigma[n])
+		}
+		if !d.meet(n, geometry.OnGrid(1.002), c[1]) || d.z[n] != geometry.OnGrid(1.001) || !(math.Abs(d.sigma[n]-c[2]) <= 1e-12) {
+			t.Errorf("%v: both at %d, good to %g", c, d.z[n], d.sigma[n])
+		}
+		if d.meet(n, geometry.OnGrid(2), 0) {
+			t.Errorf("%v: another metre up is the same place", c)
+		}
+	}
+}
+
 // A coordinate comes back from its distance to the middle, whether the two ends are an odd or an even number of units apart, on either side. By hand: amid 3 and
 // 10, at 6.5, a unit and a half off is 8 and 5.
 func TestMiddle(t *testing.T) {

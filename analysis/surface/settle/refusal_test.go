@@ -81,11 +81,25 @@ func TestOddThingsThatAreTaken(t *testing.T) {
 	}
 }
 
-// Nine curbs, a spot in each: what lies in a curb is left out, whichever of several it is.
+// Nine curbs, a spot in each: what lies in a curb is left out, whichever of several it is, and wherever the roof lies.
 func TestSpotsInOneOfManyCurbs(t *testing.T) {
+	for _, at := range [][2]float64{{0, 0}, {-40, 25}, {25, -60}} {
+		spotsInCurbs(t, at)
+	}
+}
+
+func spotsInCurbs(t *testing.T, at [2]float64) {
+	t.Helper()
 	r := square()
+	move := func(p *roof.Position) { p.Plan[0], p.Plan[1] = p.Plan[0]+at[0], p.Plan[1]+at[1] }
+	for i := range r.Outline.Rings[0] {
+		move(&r.Outline.Rings[0][i])
+	}
+	for i := range r.Spots {
+		move(&r.Spots[i].Position)
+	}
 	for i := range 9 {
-		x, y := 0.5+3*float64(i%3), 0.5+3*float64(i/3)
+		x, y := at[0]+0.5+3*float64(i%3), at[1]+0.5+3*float64(i/3)
 		shape.Curb(r, shape.Bare(x, y), shape.Bare(x+2, y), shape.Bare(x+2, y+2), shape.Bare(x, y+2))
 		shape.Spot(r, x+1, y+1, 1.5)
 	}
@@ -94,7 +108,7 @@ func TestSpotsInOneOfManyCurbs(t *testing.T) {
 		t.Errorf("%g m2", s.Area)
 	}
 	for i := range 9 {
-		if has(s.TIN, 1.5+3*float64(i%3), 1.5+3*float64(i/3)) {
+		if has(s.TIN, at[0]+1.5+3*float64(i%3), at[1]+1.5+3*float64(i/3)) {
 			t.Errorf("the spot in curb %d stands on the roof", i+1)
 		}
 	}
