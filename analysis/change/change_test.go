@@ -253,7 +253,7 @@ func TestErrorAmidThreeSpots(t *testing.T) {
 				part = 0.8
 			}
 			w.Plan[0], w.Plan[1] = w.Plan[0]+part*tin.X[v], w.Plan[1]+part*tin.Y[v]
-			sum += math.Pow(part*built.Errors.Sigma[v], 2)
+			sum += part * part * built.Errors.Sigma[v] * built.Errors.Sigma[v]
 		}
 		got := change.Accept(planned, built, []change.Wanted{w}, 0.006)[0]
 		if got.Verdict == change.NotMeasured { // beside a corner that was assumed

@@ -131,6 +131,37 @@ func TestBridgedEvenly(t *testing.T) {
 	}
 }
 
+// TestPlaneRoundAPond: the largest plane beside a pond that stands over it and falls enough, of those in sight: one behind a slit of the roof is none.
+func TestPlaneRoundAPond(t *testing.T) {
+	d := designing(t, func(_, _ float64) float64 { return 0 }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {8.5, 10}, {8.5, 4}, {8, 4}, {8, 10}, {0, 10}})
+	own := *d.in.Study
+	d.in.Study = &own
+	for _, c := range []struct {
+		name       string
+		pit        orb.Point
+		west, east slope.Plane
+		want       int // 0 west, 1 east, -1 none
+	}{
+		{"both in sight", orb.Point{7.5, 2}, slope.Plane{Offset: 1, Area: 10}, slope.Plane{Offset: 1, Area: 99}, 1},
+		{"the larger one counts", orb.Point{7.5, 2}, slope.Plane{Offset: 1, Area: 100}, slope.Plane{Offset: 1, Area: 99}, 0},
+		{"one behind the slit", orb.Point{7.3, 8}, slope.Plane{Offset: 1, Area: 10}, slope.Plane{Offset: 1, Area: 99}, 0},
+		{"one that is flat", orb.Point{7.5, 2}, slope.Plane{Offset: 1, Area: 10}, slope.Plane{Offset: 1, Area: 99, BelowMin: true}, 0},
+		{"one as low as the pond", orb.Point{7.5, 2}, slope.Plane{Offset: 1, Area: 10}, slope.Plane{Offset: 0.5, Area: 99}, 0},
+		{"both too low", orb.Point{7.5, 2}, slope.Plane{Offset: 0.5, Area: 10}, slope.Plane{Offset: 0.5, Area: 99}, -1},
+	} {
+		own.Slopes = &slope.Slopes{Planes: []slope.Plane{c.west, c.east}, Plane: make([]int32, d.s.TIN.Facets())}
+		for f := range own.Slopes.Plane {
+			if q, _ := middleOf(d.s.TIN, int32(f)); q[0] > 8.25 {
+				own.Slopes.Plane[f] = 1
+			}
+		}
+		got := d.planeRound(&pond{pit: c.pit, low: 0.5, size: 3})
+		if c.want < 0 && got != nil || c.want >= 0 && got != &own.Slopes.Planes[c.want] {
+			t.Errorf("%s: %+v", c.name, got)
+		}
+	}
+}
+
 // TestNearestVertex: beside each corner of each facet the vertex at a place is that corner; off the roof there is none. Within a reach are those that such join with it.
 func TestNearestVertex(t *testing.T) {
 	d := bumps(t, lies[1], func(_, _ float64) float64 { return 0 })

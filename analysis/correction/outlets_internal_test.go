@@ -155,8 +155,11 @@ func TestSizeOfANewOutlet(t *testing.T) {
 	}
 	slices.Reverse(d.roof.Outlets)
 	alike := &designer{roof: &roof.Roof{Outlets: []roof.Outlet{
-		{Type: roof.Drain, Diameter: 0.15, Bowl: 0.9}, {Type: roof.Drain, Diameter: 0.15, Bowl: 0.3, Leader: roof.Pipe{Diameter: 0.1}}, {Type: roof.Drain, Diameter: 0.15, Bowl: 0.4, Leader: roof.Pipe{Diameter: 0.1}},
-		{Type: roof.Scupper, Width: 0.3, OpeningHeight: 0.1}, {Type: roof.Scupper, Width: 0.3, OpeningHeight: 0.2},
+		{Type: roof.Drain, Diameter: 0.15, Bowl: 0.9},
+		{Type: roof.Drain, Diameter: 0.15, Bowl: 0.3, Leader: roof.Pipe{Diameter: 0.1}},
+		{Type: roof.Drain, Diameter: 0.15, Bowl: 0.4, Leader: roof.Pipe{Diameter: 0.1}},
+		{Type: roof.Scupper, Width: 0.3, OpeningHeight: 0.1},
+		{Type: roof.Scupper, Width: 0.3, OpeningHeight: 0.2},
 	}}}
 	for range 2 {
 		if o = alike.newOutlet(p, roof.Drain, orb.Point{}); o.Bowl != 0.4 || o.Leader.Diameter != 0.1 {
@@ -262,8 +265,14 @@ func TestRoofBetweenAPondAndASump(t *testing.T) {
 			part float64
 			want bool
 		}{
-			{to(10, 4.5), 3, 0.2, false}, {to(10, 4.5), 3, 0.45, false}, {to(10, 4.5), 3, 0.76, true}, {to(10, 4.5), 3.05 - film*0.9, 0.2, true},
-			{to(2, 4.5), 3, 0.2, true}, {to(2, 4.5), 3 - film*1.1, 0.2, false}, {to(2, 4.5), 3 - film*0.9, 0.2, true}, {to(20, 4.5), 3, 0.2, false},
+			{to(10, 4.5), 3, 0.2, false},
+			{to(10, 4.5), 3, 0.45, false},
+			{to(10, 4.5), 3, 0.76, true},
+			{to(10, 4.5), 3.05 - film*0.9, 0.2, true},
+			{to(2, 4.5), 3, 0.2, true},
+			{to(2, 4.5), 3 - film*1.1, 0.2, false},
+			{to(2, 4.5), 3 - film*0.9, 0.2, true},
+			{to(20, 4.5), 3, 0.2, false},
 		} {
 			if got := d.levelTo(&pond{pit: c.pit, low: c.low}, &d.s.Outlets[0], c.part); got != c.want {
 				t.Errorf("laid %d, %+v: %v", k, c, got)
