@@ -107,7 +107,18 @@ func TestPondsThatRestOnAnInlet(t *testing.T) {
 	if rests, err := blunder.Rests(s, ponds, []int32{0}, odd); err != nil || !slices.Equal(rests[0], []int32{0}) {
 		t.Errorf("rests on %v, %v", rests, err)
 	}
-	odd[0].Expected = foot - 0.02 // an inch less makes no other pond
+	// an overflow 2 in up holds the water now: still it stands there for the inlet alone
+	r.Outlets = append(r.Outlets, *o)
+	over := &r.Outlets[1]
+	over.Plan[0], over.Duty, over.Invert, over.ID = 8, roof.Overflow, foot/6, "o2"
+	s, odd = find(t, r)
+	if ponds, err = ponding.Find(s.Cut, s.Outlets, s.Cut.Z); err != nil || len(odd) != 1 {
+		t.Fatalf("%+v, %v", odd, err)
+	}
+	if rests, err := blunder.Rests(s, ponds, []int32{0}, odd); err != nil || !slices.Equal(rests[0], []int32{0}) {
+		t.Errorf("with an overflow it rests on %v, %v", rests, err)
+	}
+	odd[0].Expected = foot/6 - 0.01 // an inlet 10 mm lower than that makes no other pond
 	if rests, err := blunder.Rests(s, ponds, []int32{0}, odd); err != nil || len(rests[0]) != 0 {
 		t.Errorf("rests on %v, %v", rests, err)
 	}

@@ -13,7 +13,7 @@ import (
 const changed = 0.25
 
 // Rests returns for each of the listed ponds (indices into ps.Ponds) the odd points that it rests on, as ascending indices into odd: those
-// in or at the lip of its water, and the inlet that holds it, if the water gets shallower or deeper by a quarter, or goes, when all odd points stand where their neighbours say.
+// in or at the lip of its water, and the inlets in it, if the water gets shallower or deeper by a quarter, or goes, when all odd points stand where their neighbours say.
 func Rests(s *surface.Surface, ps *ponding.Ponds, listed []int32, odd []Odd) ([][]int32, error) {
 	touched, some := touching(s, ps, listed, odd)
 	if !some {
@@ -54,7 +54,9 @@ func touching(s *surface.Surface, ps *ponding.Ponds, listed []int32, odd []Odd) 
 			at[odd[i].Vertex] = int32(i)
 		}
 		if odd[i].Inlet {
-			inlet[odd[i].Outlet] = int32(i)
+			for _, v := range s.Outlets[odd[i].Outlet].Vertices {
+				inlet[v] = int32(i)
+			}
 		}
 	}
 	if len(at)+len(inlet) == 0 {
@@ -69,8 +71,10 @@ func touching(s *surface.Surface, ps *ponding.Ponds, listed []int32, odd []Odd) 
 		}
 		add := func(v int32) { addFrom(at, v) }
 		add(pond.Lip)
-		addFrom(inlet, pond.HeldBy)
 		for _, f := range pond.Facets {
+			for e := 3 * f; e < 3*f+3; e++ {
+				addFrom(inlet, s.Cut.V[e])
+			}
 			if s.Cut.Parent != nil {
 				f = s.Cut.Parent[f] // its corners are vertices of both
 			}

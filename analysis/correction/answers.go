@@ -150,7 +150,7 @@ func (d *designer) finished(o *Option) {
 	}
 	first = append(append(first, before...), changes...)
 	o.Changes = append(first, o.Changes...)
-	o.questions = append(append(asked, questions...), o.questions...)
+	o.questions = slices.Concat(d.doubts(), asked, questions, o.questions)
 	for i := range first {
 		o.addDecides(first[i].Decides)
 	}

@@ -38,6 +38,28 @@ func TestSumpAsksWhatDecides(t *testing.T) {
 	}
 }
 
+// TestMisreadInletIsAskedFirst: a drain whose inlet stands a foot over the roof beside it was likely misread: before anything is built the page asks to look that up, and
+// says which pond rests on it. A drain 20 mm up is no such question.
+func TestMisreadInletIsAskedFirst(t *testing.T) {
+	for _, s := range sizes {
+		for up, want := range map[float64]bool{0.020: false, 12 * inch: true} {
+			r := falls(2, 1, 12*s.scale, s.sum, even)
+			r.Outlets[0].Invert += up
+			a, _ := first(t, corrected(t, r, correction.Input{}))
+			if len(a.Questions) == 0 {
+				t.Fatalf("%s, %g m up: nothing is asked", s.name, up)
+			}
+			q := &a.Questions[0]
+			if got := strings.HasPrefix(q.Ask.Format, "Was {0} read right"); got != want {
+				t.Errorf("%s, %g m up: first %q", s.name, up, q.Ask.Format)
+			}
+			if want && (q.At != r.Outlets[0].Plan || q.Ask.Args[1].Word != "P01" || q.Decides != finding.Roofer) {
+				t.Errorf("%s: %+v", s.name, q)
+			}
+		}
+	}
+}
+
 // TestClearingAloneNeverMeets: where the user allows nothing but clearing, a drain that stands high still holds its pond: the answers clear, and none meets.
 func TestClearingAloneNeverMeets(t *testing.T) {
 	for _, s := range sizes {

@@ -152,6 +152,28 @@ func (d *designer) others() (changes []Change, questions []Question) {
 	return changes, questions
 }
 
+// doubts asks of each height that does not fit, and that a pond rests on, whether it was misread.
+func (d *designer) doubts() (questions []Question) {
+	st := d.in.Study
+	for i := range st.Odd {
+		var ponds []string
+		for k := range st.Listed {
+			if slices.Contains(st.Rests[k], int32(i)) {
+				ponds = append(ponds, st.Listed[k].ID)
+			}
+		}
+		if o := &st.Odd[i]; len(ponds) > 0 {
+			name := o.Called(st.Roof, st.Surface)
+			questions = append(questions, Question{
+				Ask:   finding.Say("Was {0} read right, on which {1} rests? Look it up in the field book, and shoot it again", finding.Called(name), finding.Called(strings.Join(ponds, ", "))),
+				Where: name, At: o.Plan, Decides: finding.Roofer,
+				If: finding.Say("It was misread"), Then: finding.Say("Correct the survey, and have all answers worked out anew"),
+			})
+		}
+	}
+	return questions
+}
+
 func same(list []Change, c *Change) bool {
 	return slices.ContainsFunc(list, func(x Change) bool { return x.Kind == c.Kind && x.Finding == c.Finding && x.At == c.At })
 }

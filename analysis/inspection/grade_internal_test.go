@@ -136,7 +136,7 @@ func TestWhatBearsOnTrust(t *testing.T) {
 		{"heights that do not fit", func(in *inspector) {
 			in.Odd = []blunder.Odd{{Spot: 0}, {Spot: -1}}
 			in.Rests = [][]int32{{0, 1}}
-		}, []string{"It is high.", "It rests on a height that does not fit: Spot P1.", "It rests on a height that does not fit: A corner of curb none."}, finding.NotResolved},
+		}, []string{"It is high.", "It rests on a height that does not fit: spot P1.", "It rests on a height that does not fit: a corner of curb none."}, finding.NotResolved},
 		{"an inlet that nobody measured", func(in *inspector) { in.Surface.Outlets[0].InvertAssumed, in.Ponds.Ponds[0].HeldBy = true, 0 }, []string{"It is high.", "The outlet's inlet level was not measured."}, finding.NotResolved},
 	} {
 		in := pan(t, 0.02)
@@ -148,7 +148,7 @@ func TestWhatBearsOnTrust(t *testing.T) {
 		if got, want := spoken(f.Why), strings.Join(c.says, " "); got != want || f.Confidence != c.trust {
 			t.Errorf("%s: %s, %q, want %s, %q", c.name, f.Confidence, got, c.trust, want)
 		}
-		if first := strings.HasPrefix(spoken(f.Do), "Look up in the field book the height that does not fit: Spot P1. Shoot it again. "); first != (len(in.Rests) > 0) {
+		if first := strings.HasPrefix(spoken(f.Do), "Look up in the field book the height that does not fit: spot P1. Shoot it again. "); first != (len(in.Rests) > 0) {
 			t.Errorf("%s: %q", c.name, spoken(f.Do))
 		}
 	}

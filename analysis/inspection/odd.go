@@ -3,13 +3,10 @@ package inspection
 import (
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/blunder"
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
-	"runnel/analysis/geometry/vector"
 )
 
 // slipText says which slip would explain a number that does not fit.
@@ -51,7 +48,8 @@ func (in *inspector) oddPoint(i int) finding.Finding {
 	f.Geometry = o.Plan
 	f.Where = in.Places.Of(o.Plan)
 	f.Confidence = finding.Likely
-	name := in.oddName(o)
+	called := o.Called(in.Roof, in.Surface)
+	name := finding.Called(strings.ToUpper(called[:1]) + called[1:])
 	f.Measured = []finding.Quantity{finding.Level("elevation", o.Z), finding.Level("those round it say", o.Expected)}
 	off := finding.MM("off", max(o.Off(), -o.Off()))
 	switch {
@@ -98,41 +96,10 @@ func slipsOf(o *blunder.Odd) finding.Text {
 	return finding.Say("Likely " + strings.Join(all, ", or ") + ".")
 }
 
-// oddName returns what a user calls a point that does not fit: "Spot 17", "the inlet of RD-1", or what line it stands on.
-func (r *Results) oddName(o *blunder.Odd) finding.Quantity {
-	switch {
-	case o.Inlet:
-		return finding.Called("the inlet of " + r.Surface.Outlets[o.Outlet].Label)
-	case o.Spot >= 0:
-		return finding.Called("Spot " + r.Roof.Spots[o.Spot].ID)
-	}
-	return finding.Called(r.lineAt(o.Plan))
-}
-
-// lineAt names the line or ring that has a point at p.
-func (r *Results) lineAt(p orb.Point) string {
-	const same = 0.02 // [m]
-	for i := range r.Roof.Breaklines {
-		for _, q := range r.Roof.Breaklines[i].Line {
-			if vector.Norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
-				return "A point of breakline " + r.Roof.Breaklines[i].ID
-			}
-		}
-	}
-	for i := range r.Roof.Curbs {
-		for _, q := range r.Roof.Curbs[i].Ring {
-			if vector.Norm(p[0]-q.Plan[0], p[1]-q.Plan[1]) < same {
-				return "A corner of curb " + r.Roof.Curbs[i].ID
-			}
-		}
-	}
-	return "A point of the outline"
-}
-
 // doubts names the odd points that a listed pond (index into Listed) rests on.
 func (r *Results) doubts(listed int) []finding.Quantity {
 	if listed < 0 || len(r.Rests) == 0 {
 		return nil
 	}
-	return gather.Each(r.Rests[listed], func(i int32) finding.Quantity { return r.oddName(&r.Odd[i]) })
+	return gather.Each(r.Rests[listed], func(i int32) finding.Quantity { return finding.Called(r.Odd[i].Called(r.Roof, r.Surface)) })
 }

@@ -45,8 +45,8 @@ func TestSpotOdd(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 	for i := range s.Findings {
-		if p := &s.Findings[i]; p.Pond >= 0 && (p.Confidence != finding.NotResolved || !strings.Contains(plain(p.Why), "does not fit: Spot middle") ||
-			!strings.Contains(plain(p.Do), "Look up in the field book the height that does not fit: Spot middle. Once the engineer lets people on: Shoot it again.")) {
+		if p := &s.Findings[i]; p.Pond >= 0 && (p.Confidence != finding.NotResolved || !strings.Contains(plain(p.Why), "does not fit: spot middle") ||
+			!strings.Contains(plain(p.Do), "Look up in the field book the height that does not fit: spot middle. Once the engineer lets people on: Shoot it again.")) {
 			t.Errorf("the pond: %s, %q, %q", p.Confidence, plain(p.Why), plain(p.Do))
 		}
 	}

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/blunder"
 	"runnel/analysis/cause"
 	"runnel/analysis/evidence"
@@ -118,28 +116,8 @@ func TestGuard(t *testing.T) {
 	}
 }
 
-// A point that does not fit is called by what it stands on, and told with where it stands, up to two slips and, for a spot, how to leave it out.
-func TestOddPointsByName(t *testing.T) {
-	r := &Results{Roof: &roof.Roof{
-		Spots:      []roof.Spot{{Feature: roof.Feature{ID: "17"}}},
-		Breaklines: []roof.Breakline{{Feature: roof.Feature{ID: "V2"}, Line: []roof.Position{{Plan: orb.Point{1, 2}}, {Plan: orb.Point{5, 2}}}}},
-		Curbs:      []roof.Curb{{Feature: roof.Feature{ID: "K1"}, Ring: []roof.Position{{Plan: orb.Point{7, 7}}, {Plan: orb.Point{9, 7}}}}},
-	}}
-	for _, c := range []struct {
-		o    blunder.Odd
-		want string
-	}{
-		{blunder.Odd{Spot: 0, Plan: orb.Point{1, 2}}, "Spot 17"},
-		{blunder.Odd{Spot: -1, Plan: orb.Point{5.01, 2.01}}, "A point of breakline V2"},
-		{blunder.Odd{Spot: -1, Plan: orb.Point{5.02, 2.01}}, "A point of the outline"},
-		{blunder.Odd{Spot: -1, Plan: orb.Point{8.99, 7}}, "A corner of curb K1"},
-		{blunder.Odd{Spot: -1, Plan: orb.Point{9, 7.03}}, "A point of the outline"},
-		{blunder.Odd{Spot: -1, Plan: orb.Point{2, 1}}, "A point of the outline"},
-	} {
-		if got := r.oddName(&c.o).Word; got != c.want {
-			t.Errorf("%v: %q, want %q", c.o.Plan, got, c.want)
-		}
-	}
+// A point that does not fit is told with up to two slips.
+func TestSlipsOfAnOddPoint(t *testing.T) {
 	for want, slips := range map[string][]blunder.Slip{
 		"": nil, "Likely the rod stood upside down.": {blunder.UpsideDown},
 		"Likely it was read whole feet out, or two digits changed places.": {blunder.Foot, blunder.Transposed, blunder.Zero},

@@ -54,23 +54,11 @@ func (t *teller) drawn() string {
 // oddSpots counts the heights that do not fit and names the worst.
 func (t *teller) oddSpots() string {
 	s := t.b.Study
-	var names []string
-	for i := range s.Odd {
-		switch o := &s.Odd[i]; {
-		case o.Inlet:
-			names = append(names, "the inlet of "+s.Surface.Outlets[o.Outlet].Label)
-		case o.Spot >= 0:
-			names = append(names, "spot "+s.Roof.Spots[o.Spot].ID)
-		}
-	}
 	text := "1 height does not fit those round it"
 	if n := s.Survey.Odd; n > 1 {
 		text = fmt.Sprintf("%d heights do not fit those round them", n)
 	}
-	if len(names) > 0 {
-		text += ", the worst at " + names[0]
-	}
-	return text + ": see spot-odd."
+	return text + ", the worst at " + s.Odd[0].Called(s.Roof, s.Surface) + ": see spot-odd."
 }
 
 // notMeasured returns what no file told, each a few words.

@@ -41,10 +41,8 @@ func (b *Book) nextSpots() []NextSpot {
 func (b *Book) spotFor(p *nextspot.Place) string {
 	s := b.Study
 	switch {
-	case p.Odd >= 0 && s.Odd[p.Odd].Inlet:
-		return "the inlet of " + s.Surface.Outlets[s.Odd[p.Odd].Outlet].Label
-	case p.Odd >= 0 && s.Odd[p.Odd].Spot >= 0:
-		return "spot " + s.Roof.Spots[s.Odd[p.Odd].Spot].ID
+	case p.Odd >= 0:
+		return s.Odd[p.Odd].Called(s.Roof, s.Surface)
 	case p.Pond >= 0:
 		for i := range s.Listed {
 			if s.Listed[i].Pond == p.Pond {
