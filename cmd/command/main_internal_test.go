@@ -8,11 +8,12 @@ import (
 	"testing"
 	"time"
 
+	"runnel/analysis/geometry/reference/chromium"
 	"runnel/cmd/call"
 	"runnel/cmd/campus"
 )
 
-// asProgram makes the test's binary the program, for the tests that end workers of a queue from outside: those fall silent sooner,
+// asProgram makes the test's binary the program, for the tests that end it from outside: workers of a queue fall silent sooner,
 // and die at a roof of a name where its value is one.
 const asProgram = "RUNNEL_TEST_AS_PROGRAM"
 
@@ -37,6 +38,7 @@ func TestMain(m *testing.M) {
 	}
 	_ = os.Setenv("XDG_CONFIG_HOME", dir)
 	code := m.Run()
+	chromium.End()
 	_ = os.RemoveAll(dir)
 	os.Exit(code)
 }

@@ -2,16 +2,16 @@ package command
 
 import (
 	"bytes"
-	"context"
 	"image/color"
 	"image/png"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"runnel/analysis/geometry/reference/chromium"
 )
 
 // TestPictures takes the pictures of the README anew: the plan of a demo roof, and the 3-D view of its report with heights drawn 25
@@ -21,20 +21,11 @@ func TestPictures(t *testing.T) {
 	if folder == "" {
 		folder = t.TempDir()
 	}
-	program, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skipf("needs Debian package chromium: %v", err)
-	}
 	dir := t.TempDir()
 	called(t, "demo", dir)
 	called(t, "check", filepath.Join(dir, "library.geojson"), "-o", filepath.Join(dir, "out"), "--write", "plan,report")
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox,
-		chromedp.Flag("use-angle", "swiftshader"), chromedp.Flag("enable-unsafe-swiftshader", true))
-	alloc, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	defer cancel()
-	ctx, cancel := chromedp.NewContext(alloc)
-	defer cancel()
-	err = chromedp.Do(ctx, chromedp.EmulateViewport(960, 720), chromedp.Navigate("file://"+filepath.Join(dir, "out", "library.report.html")), chromedp.WaitReady("#cautions"),
+	ctx := chromium.Tab(t, chromium.Software...)
+	err := chromedp.Do(ctx, chromedp.EmulateViewport(960, 720), chromedp.Navigate("file://"+filepath.Join(dir, "out", "library.report.html")), chromedp.WaitReady("#cautions"),
 		chromedp.Click("#tab-space"))
 	if err != nil {
 		t.Fatal(err)

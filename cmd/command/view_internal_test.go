@@ -20,6 +20,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/pflag"
 
+	"runnel/analysis/geometry/reference/chromium"
 	"runnel/cmd/call"
 	"runnel/export/record"
 )
@@ -268,25 +269,6 @@ func get(t *testing.T, address string) string {
 	return string(body)
 }
 
-// tab opens a tab of Debian's Chromium; without the package the test is skipped, or fails where RUNNEL_REFERENCES=1.
-func tab(t *testing.T) context.Context {
-	t.Helper()
-	program, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package chromium: %v", err)
-		}
-		t.Skipf("needs Debian package chromium: %v", err)
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	alloc, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	return ctx
-}
-
 // eval returns what a script gives in the tab; an error, as while the page loads, gives the zero value.
 func eval[T any](ctx context.Context, script string) T {
 	v, _ := chromedp.Run(ctx, chromedp.Evaluate[T](script))
@@ -295,7 +277,7 @@ func eval[T any](ctx context.Context, script string) T {
 
 // A page that is open shows the new result by itself, keeps its view, and shows why a change cannot be used.
 func TestOpenPagesFollowTheInput(t *testing.T) {
-	ctx := tab(t)
+	ctx := chromium.Tab(t)
 	address, dir, said := viewed(t)
 	spots := filepath.Join(dir, "shed.csv")
 	if err := chromedp.Do(ctx, chromedp.Navigate(address+"show/shed.report.html#tables")); err != nil {
@@ -384,12 +366,13 @@ func TestInterruptEndsView(t *testing.T) {
 	put(t, filepath.Join(dir, "shed.geojson"), fmt.Sprintf(viewedOutline, "Shed"))
 	put(t, filepath.Join(dir, "shed.csv"), fmt.Sprintf(viewedSpots, "5.2"))
 	called(t, "campus", dir, "-o", filepath.Join(dir, "out"))
-	program := filepath.Join(dir, "runnel.exe")
-	if text, err := exec.Command("go", "build", "-o", program, "runnel/cmd/runnel").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, text)
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
 	}
 	out, errs := &wire{}, &wire{}
-	c := exec.Command(program, "view", filepath.Join(dir, "out"))
+	c := exec.Command(program, "view", filepath.Join(dir, "out")) //nolint:gosec // our own
+	c.Env = append(os.Environ(), asProgram+"=")
 	c.Stdout, c.Stderr = out, errs
 	if err := c.Start(); err != nil {
 		t.Fatal(err)

@@ -18,7 +18,12 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"runnel/analysis/geometry/reference/chromium"
 )
+
+// made is the folder of the page once it was built.
+var made string
 
 // dist builds the page, once, as make page does.
 var dist = sync.OnceValues(func() (string, error) {
@@ -26,6 +31,7 @@ var dist = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", err
 	}
+	made = dir
 	sources, err := filepath.Glob("../../.ci/page/*.go")
 	if err != nil {
 		return "", err
@@ -42,30 +48,15 @@ var dist = sync.OnceValues(func() (string, error) {
 	return dir, nil
 })
 
-// browser is the running Chromium; every test has a profile of its own in it.
-var browser = sync.OnceValues(func() (context.Context, error) {
-	program, err := exec.LookPath("chromium")
-	if err != nil {
-		return nil, err
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox,
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	alloc, _ := chromedp.NewExecAllocator(context.Background(), options...) // TestMain ends it
-	ctx, _ := chromedp.NewContext(alloc)
-	return ctx, chromedp.Do(ctx)
-})
-
 // TestMain ends the browser and takes the built page away.
 func TestMain(m *testing.M) {
 	code := m.Run()
 	if common != nil {
 		common.server.Close()
 	}
-	if ctx, err := browser(); err == nil {
-		_ = chromedp.Cancel(ctx) // a browser that cannot be ended does not change the tests' result
-	}
-	if dir, err := dist(); err == nil {
-		_ = os.RemoveAll(dir)
+	chromium.End()
+	if made != "" {
+		_ = os.RemoveAll(made)
 	}
 	os.Exit(code)
 }
@@ -99,7 +90,7 @@ func open(tb testing.TB) *page {
 	return p
 }
 
-// common is the page that tests share which leave nothing on the device and ask nothing of the network; nil before the first of them.
+// common is the page that tests share which go by nothing that is kept on the device and ask nothing of the network; nil before the first of them.
 var common *page
 
 // shared returns that page on its first screen: to start the program costs more than most tests.
@@ -112,7 +103,7 @@ func shared(tb testing.TB) *page {
 		return common
 	}
 	common.tb, common.faults = tb, nil
-	eval[int](common, `(document.getElementById('again').click(), 0)`)
+	eval[int](common, `(runnelPage.trial.on && runnelPage.trial.turn(false), runnelPage.editor.leave(), document.getElementById('again').click(), 0)`)
 	return common
 }
 
@@ -125,14 +116,7 @@ func openAt(tb testing.TB, address, home string) *page {
 // tab opens an address in a tab of its own, which closes when the test ends, or with the browser where forever is set.
 func tab(tb testing.TB, address, home string, forever bool) *page {
 	tb.Helper()
-	parent, err := browser()
-	if err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			tb.Fatalf("Debian package chromium: %v", err)
-		}
-		tb.Skipf("needs Debian package chromium: %v", err)
-	}
-	ctx, cancel := chromedp.NewContext(parent, chromedp.WithNewBrowserContext())
+	ctx, cancel := chromedp.NewContext(chromium.Browser(tb), chromedp.WithNewBrowserContext())
 	if !forever {
 		tb.Cleanup(cancel)
 	}

@@ -152,7 +152,7 @@ func TestReferenceNamesTheButtons(t *testing.T) {
 
 // The page notes a visit under the names that the program reads, and the program reads what the page writes of it.
 func TestVisitOfThePage(t *testing.T) {
-	p := open(t)
+	p := shared(t)
 	names := eval[[]string](p, `import('./roof.js').then(m => m.visitNames)`)
 	if want := append([]string{"surveyed"}, roof.VisitNames()...); !slices.Equal(names, want) {
 		t.Errorf("%v, want %v", names, want)

@@ -63,8 +63,8 @@ func (p *page) big() string {
 	return eval[string](p, `document.querySelector('#survey-next .big').textContent`)
 }
 
-// accessible fails the test where axe-core finds what is serious on the screen.
-func (p *page) accessible(t *testing.T, screen string) {
+// accessible fails the test where axe-core finds what is serious on the screen, by all its rules, or by those named.
+func (p *page) accessible(t *testing.T, screen string, rules ...string) {
 	t.Helper()
 	axe, err := os.ReadFile("../../export/report/testdata/axe.min.js")
 	if err != nil {
@@ -73,7 +73,7 @@ func (p *page) accessible(t *testing.T, screen string) {
 	if !eval[bool](p, `window.axe !== undefined`) {
 		eval[int](p, string(axe)+";0")
 	}
-	for _, s := range eval[[]string](p, `axe.run().then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical").map(v => v.id + ": " + v.nodes.map(n => n.html.slice(0, 150)).join(" | ")))`) {
+	for _, s := range eval[[]string](p, `axe.run({resultTypes: ["violations"], ...(rules => rules && {runOnly: rules})(`+quoted(t, rules)+`)}).then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical").map(v => v.id + ": " + v.nodes.map(n => n.html.slice(0, 150)).join(" | ")))`) {
 		t.Errorf("%s: %s", screen, s)
 	}
 	if wide := eval[float64](p, `document.documentElement.scrollWidth`); wide > 390 {

@@ -50,7 +50,8 @@ func TestFilesAreDropped(t *testing.T) {
 
 // A roof is shared as its file, where the browser can share files.
 func TestRoofIsShared(t *testing.T) {
-	p := open(t)
+	p := shared(t)
+	t.Cleanup(func() { eval[int](p, `(delete navigator.canShare, delete navigator.share, 0)`) })
 	eval[int](p, `(() => { navigator.canShare = () => true; navigator.share = async d => { window.sharedFiles = d.files.map(f => f.name); }; return 0; })()`)
 	eval[int](p, everything)
 	p.answered()
@@ -84,7 +85,7 @@ func TestTapsAreHeardMeanwhile(t *testing.T) {
 
 // On a phone upright the plan stands over the words; on a phone on its side and on a desk beside them, no higher than the screen.
 func TestPlanStandsBesideTheWords(t *testing.T) {
-	p := open(t)
+	p := shared(t)
 	look := func(screen, plan, words string) {
 		t.Helper()
 		for _, c := range []struct {

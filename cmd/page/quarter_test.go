@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"runnel/analysis/geometry/reference/chromium"
 )
 
 // period is that in which a control group hands out processor time [us].
@@ -170,10 +172,7 @@ const editing = `(async () => {
 // whole browser from the tap to the paint, which a busy machine changes less. -benchtime 8x measures eight of each.
 func BenchmarkQuarter(b *testing.B) {
 	build(b)
-	blank, err := browser()
-	if err != nil || blank == nil {
-		b.Skip("needs Debian package chromium")
-	}
+	chromium.Browser(b)
 	g := limited(b)
 	for _, c := range []struct {
 		name  string

@@ -57,36 +57,22 @@ func TestSingleFile(t *testing.T) {
 
 // No serious fault of accessibility on any screen, by axe-core.
 func TestAccessible(t *testing.T) {
-	p := open(t)
-	axe, err := os.ReadFile("../../export/report/testdata/axe.min.js")
-	if err != nil {
-		t.Fatal(err)
-	}
-	eval[int](p, string(axe)+";0")
-	look := func(screen string) {
-		t.Helper()
-		for _, s := range eval[[]string](p, `axe.run().then(r => r.violations.filter(v => v.impact === 'serious' || v.impact === 'critical').map(v => v.id + ': ' + v.nodes.map(n => n.html.slice(0, 150)).join(' | ')))`) {
-			t.Errorf("%s: %s", screen, s)
-		}
-		if wide := eval[int](p, `document.documentElement.scrollWidth`); wide > 390 {
-			t.Errorf("%s is %d px wide on a phone of 390", screen, wide)
-		}
-	}
-	look("start")
+	p := shared(t)
+	p.accessible(t, "start")
 	p.tryExample()
-	look("answer")
+	p.accessible(t, "answer")
 	p.tap(`document.getElementById('what-if-on')`)
 	p.run(chromedp.SetValue("#what-if-thing", "o0"))
 	eval[int](p, `(document.getElementById('what-if-thing').onchange({target: {value: 'o0'}}), 0)`)
-	look("what if")
+	p.accessible(t, "what if")
 	eval[string](p, `runnelPage.check([{name: 'a.csv', data: new TextEncoder().encode('x,y,z\n1,2,3\n')}], []).then(() => '')`)
-	look("trouble")
+	p.accessible(t, "trouble")
 	p.quiet()
 }
 
 // An outlet that is lowered takes its pond away at once, undo brings it back, and the roof as found can be seen meanwhile.
 func TestWhatIf(t *testing.T) {
-	p := open(t)
+	p := shared(t)
 	p.tryExample()
 	said := func() string {
 		return eval[string](p, `new Promise(done => { const t = runnelPage.trial; const wait = () => !t.busy && !t.untold && t.asked === t.changes ? done(document.getElementById('what-if-said').textContent) : setTimeout(wait, 20); wait(); })`)
@@ -188,7 +174,7 @@ func TestWholeProgram(t *testing.T) {
 // A thousand hostile inputs: cuts, splices and noise of good and refused files. The page answers each with a roof or a refusal, without a fault of
 // the program, and still works at the end.
 func TestHostileInputs(t *testing.T) {
-	p := open(t)
+	p := shared(t)
 	random := rand.New(rand.NewPCG(13, 2)) //nolint:gosec // inputs that repeat
 	var seeds [][]byte
 	broken, err := filepath.Glob("../../testdata/broken/*")

@@ -10,7 +10,7 @@ import (
 // trying opens the invented roof, turns trying on, and waits until the roof as found is drawn with what runs where.
 func trying(t *testing.T) *page {
 	t.Helper()
-	p := open(t)
+	p := shared(t)
 	p.tryExample()
 	p.run(chromedp.Click("#what-if-on"))
 	p.tried()

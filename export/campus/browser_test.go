@@ -1,39 +1,28 @@
 package campus_test
 
 import (
-	"context"
 	"fmt"
 	"net/url"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 
+	"runnel/analysis/geometry/reference/chromium"
 	"runnel/export/campus"
 )
 
 // The page shows the first 200 rows, more on demand, and those that a filter lets through; a mark of the map leads to its row wherever it
 // stands; sorting by a figure leaves roofs that were not checked at the end, either way.
 func TestPageInABrowser(t *testing.T) {
-	program, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package chromium: %v", err)
-		}
-		t.Skipf("needs Debian package chromium: %v", err)
-	}
 	var all []campus.Row
 	for i := range 450 {
 		all = append(all, campus.Row{Name: fmt.Sprintf("roof %03d", i), Stem: fmt.Sprint(i), Counts: [3]int{1, 0, 0}, Area: float64(100 + i)})
 	}
 	all = append(all, campus.Row{Name: "broken", Stem: "broken", Reason: "no outline"})
 	dir, _ := written(t, all, campus.Options{})
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox)...)
-	t.Cleanup(stop)
-	ctx, end := chromedp.NewContext(alloc)
-	t.Cleanup(end)
+	t.Cleanup(chromium.End)
+	ctx := chromium.Tab(t)
 	page := url.URL{Scheme: "file", Path: filepath.Join(dir, "campus.html")}
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(390, 844), chromedp.Navigate(page.String())); err != nil {
 		t.Fatal(err)

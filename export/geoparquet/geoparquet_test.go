@@ -2,7 +2,6 @@ package geoparquet_test
 
 import (
 	"bytes"
-	"context"
 	"database/sql"
 	"encoding/binary"
 	"encoding/json"
@@ -12,7 +11,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -22,6 +20,7 @@ import (
 	"github.com/chromedp/chromedp"
 	_ "modernc.org/sqlite" // the driver
 
+	"runnel/analysis/geometry/reference/chromium"
 	"runnel/export/campus"
 	"runnel/export/geoparquet"
 	"runnel/export/sample"
@@ -62,16 +61,16 @@ func convert(t *testing.T, path string) map[string][]byte {
 	return out
 }
 
+// TestMain ends the browser.
+func TestMain(m *testing.M) {
+	code := m.Run()
+	chromium.End()
+	os.Exit(code)
+}
+
 // read has hyparquet, in Chromium, read a file; script says what of it.
 func read[T any](t *testing.T, file []byte, script string) T {
 	t.Helper()
-	program, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			t.Fatalf("Debian package chromium: %v", err)
-		}
-		t.Skipf("needs Debian package chromium: %v", err)
-	}
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		switch r.URL.Path {
 		case "/file":
@@ -83,10 +82,7 @@ func read[T any](t *testing.T, file []byte, script string) T {
 		}
 	}))
 	t.Cleanup(server.Close)
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox)...)
-	t.Cleanup(stop)
-	ctx, end := chromedp.NewContext(alloc)
-	t.Cleanup(end)
+	ctx := chromium.Tab(t)
 	if err := chromedp.Do(ctx, chromedp.Navigate(server.URL)); err != nil {
 		t.Fatal(err)
 	}

@@ -8,8 +8,8 @@ import (
 	"math/rand/v2"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -20,6 +20,7 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
+	"runnel/analysis/geometry/reference/chromium"
 	"runnel/analysis/roof"
 	"runnel/export/model"
 	"runnel/export/record"
@@ -36,53 +37,16 @@ type browser struct {
 	faults []string // console errors, exceptions, and requests for anything but the page
 }
 
-// browsers are the running Chromiums, by their switches: a start costs seconds. Every test opens a tab in a profile of its
-// own, so that no test sees what another left.
-var browsers = map[string]context.Context{}
-
 // TestMain ends the browsers.
 func TestMain(m *testing.M) {
 	code := m.Run()
-	for _, ctx := range browsers {
-		_ = chromedp.Cancel(ctx) // a browser that cannot be ended does not change the tests' result
-	}
+	chromium.End()
 	os.Exit(code)
-}
-
-// chromium returns the browser with these switches. Without the package chromium the test is skipped, or fails where
-// RUNNEL_REFERENCES=1.
-func chromium(tb testing.TB, flags ...string) context.Context {
-	tb.Helper()
-	key := strings.Join(flags, " ")
-	if ctx, ok := browsers[key]; ok {
-		return ctx
-	}
-	program, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("RUNNEL_REFERENCES") == "1" {
-			tb.Fatalf("Debian package chromium: %v", err)
-		}
-		tb.Skipf("needs Debian package chromium: %v", err)
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox,
-		chromedp.Flag("use-angle", "swiftshader"), chromedp.Flag("enable-unsafe-swiftshader", true), // graphics in software
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	for _, f := range flags {
-		options = append(options, chromedp.Flag(f, true))
-	}
-	alloc, _ := chromedp.NewExecAllocator(context.Background(), options...) // TestMain ends it
-	ctx, _ := chromedp.NewContext(alloc)
-	if err := chromedp.Do(ctx); err != nil { // starts it
-		tb.Fatal(err)
-	}
-	browsers[key] = ctx
-	return ctx
 }
 
 // open opens the report of a roof. Flags are switches of Chromium, by name.
 func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser {
 	tb.Helper()
-	parent := chromium(tb, flags...)
 	path := filepath.Join(tb.TempDir(), "roof.report.html")
 	var page bytes.Buffer
 	if err := report.Write(&page, model.Of(b)); err != nil {
@@ -91,8 +55,7 @@ func open(tb testing.TB, b *record.Book, hash string, flags ...string) *browser 
 	if err := os.WriteFile(path, page.Bytes(), 0o600); err != nil {
 		tb.Fatal(err)
 	}
-	ctx, cancel := chromedp.NewContext(parent, chromedp.WithNewBrowserContext())
-	tb.Cleanup(cancel)
+	ctx := chromium.Tab(tb, slices.Concat(chromium.Software, flags)...)
 	w := &browser{tb: tb, ctx: ctx}
 	address := (&url.URL{Scheme: "file", Path: path}).String()
 	if err := chromedp.Listen(ctx, func(event any) { w.listen(event, address) }); err != nil {
@@ -426,7 +389,7 @@ func TestAccessible(t *testing.T) {
 		if _, err := chromedp.Call(w.ctx, emulation.SetEmulatedMedia, media); err != nil {
 			t.Fatal(err)
 		}
-		serious := eval[[]string](w, `axe.run().then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical").map(v => v.id + ": " + v.nodes.map(n => n.html.slice(0, 150)).join(" | ")))`, chromedp.EvalAwaitPromise)
+		serious := eval[[]string](w, `axe.run({resultTypes: ["violations"]}).then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical").map(v => v.id + ": " + v.nodes.map(n => n.html.slice(0, 150)).join(" | ")))`, chromedp.EvalAwaitPromise)
 		for _, s := range serious {
 			t.Errorf("%s: %s", scheme, s)
 		}
