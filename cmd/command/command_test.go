@@ -6,15 +6,30 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"runnel/cmd/call"
 	"runnel/cmd/command"
 	"runnel/cmd/demo"
 )
+
+// program builds the program once, for the tests that end it from outside or run it beside another. It bears no revision, as the tests' own program does, so that both are of one version.
+var program = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp(os.Getenv("XDG_CONFIG_HOME"), "program") // which TestMain removes
+	if err != nil {
+		return "", err
+	}
+	path := filepath.Join(dir, "runnel")
+	if text, err := exec.Command("go", "build", "-buildvcs=false", "-o", path, "runnel/cmd/runnel").CombinedOutput(); err != nil { //nolint:gosec // our own
+		return "", fmt.Errorf("%w\n%s", err, text)
+	}
+	return path, nil
+})
 
 // run calls the command line and returns what it wrote.
 func run(t *testing.T, args ...string) (code int, out, err string) {

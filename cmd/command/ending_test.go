@@ -13,26 +13,12 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"syscall"
 	"testing"
 	"time"
 
 	"runnel/export/staged"
 )
-
-// program builds the program once for the tests that end it from outside. It bears no revision, as the tests' own program does, so that both are of one version.
-var program = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp(os.Getenv("XDG_CONFIG_HOME"), "program") // which TestMain removes
-	if err != nil {
-		return "", err
-	}
-	path := filepath.Join(dir, "runnel")
-	if text, err := exec.Command("go", "build", "-buildvcs=false", "-o", path, "runnel/cmd/runnel").CombinedOutput(); err != nil { //nolint:gosec // our own
-		return "", fmt.Errorf("%w\n%s", err, text)
-	}
-	return path, nil
-})
 
 func called(t *testing.T, args ...string) *exec.Cmd {
 	t.Helper()
