@@ -2,6 +2,9 @@ GO       ?= go
 GOLANGCI ?= $(GO) run github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0
 BENCHCMP ?= $(GO) run golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
 FUZZTIME ?= 20s
+# All that is compiled here, by whatever target, test or tool, is compiled one way: each takes from the build cache what another put there.
+export CGO_ENABLED ?= 0
+export GOFLAGS := $(strip $(shell $(GO) env GOFLAGS) -trimpath)
 # Debian packages with the independent programs that tests compare with.
 PACKAGES := chromium gdal-bin nats-server poppler-utils proj-bin python3-numpy python3-scipy qemu-user r-base-core r-cran-mass r-cran-gstat
 
@@ -9,7 +12,7 @@ PACKAGES := chromium gdal-bin nats-server poppler-utils proj-bin python3-numpy p
 all: check build
 
 build:
-	CGO_ENABLED=0 $(GO) build -trimpath -ldflags '-s -w' -o bin/ ./cmd/runnel ./cmd/runnel-geoparquet
+	$(GO) build -ldflags '-s -w' -o bin/ ./cmd/runnel ./cmd/runnel-geoparquet
 
 demo: build
 	@rm -rf demo
@@ -20,12 +23,12 @@ demo: build
 
 # The program for a browser: dist/page, a folder that any web space serves, and dist/runnel.html, one file for a desk.
 page:
-	@$(GO) run -trimpath .ci/page/*.go -o dist
+	@$(GO) run .ci/page/*.go -o dist
 
 # All tests. Tests that need an independent program are skipped, counted and named where its package is missing
 # and cannot be installed.
 test: references
-	@GO="$(GO)" sh .ci/test
+	@GO="$(GO)" VET="$(VET)" sh .ci/test
 
 # The long form of the random trials: hours of seeds instead of seconds.
 test-long: references
@@ -43,7 +46,7 @@ assets:
 	@sh .ci/assets export/report/asset export/geoparquet/testdata
 
 race:
-	$(GO) test -race ./...
+	CGO_ENABLED=1 $(GO) test -race ./...
 
 golden:
 	UPDATE_GOLDEN=1 $(GO) test ./... -run Golden
@@ -80,6 +83,7 @@ cover:
 vulnerabilities:
 	@GO="$(GO)" sh .ci/vulnerabilities
 
+check: VET = off
 check: vet lint vulnerabilities test
 
 # Plants the faults of testdata/mutations.tsv one at a time and names those that no test notices; SAMPLE=3 SEED=1 some of them.
