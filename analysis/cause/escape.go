@@ -63,7 +63,7 @@ func (m *model) flood(wet []int32, ch change) func(v int32) float64 {
 		}
 		m.mark[v] = done
 		m.around(v, func(w int32) {
-			if h := math.Max(key, m.z[w]); m.mark[w] != done && h < level(w) {
+			if h := math.Max(key, m.z[w]); h < level(w) {
 				m.mark[w], m.dist[w] = in, h
 				m.queue.Push(h, w)
 			}

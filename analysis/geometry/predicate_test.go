@@ -223,6 +223,57 @@ func TestAcrossSense(t *testing.T) {
 	}
 }
 
+// The least that tells: one unit along one unit.
+func TestAcrossByOne(t *testing.T) {
+	for ey := int32(-1); ey <= 1; ey++ {
+		if got := geometry.Across(1, 0, 0, ey); got != int(ey) {
+			t.Errorf("%d, want %d", got, ey)
+		}
+	}
+}
+
+// The shoelace formula in unbounded integers gives twice the area of a triangle; the normal has that upward and stands square to its sides.
+func TestAreaAndNormalExact(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 2))
+	for range 2000 {
+		x, y, z := make([]int32, 3), make([]int32, 3), make([]int32, 3)
+		for i := range x {
+			p := corner(r)
+			x[i], y[i], z[i] = p.x, p.y, r.Int32N(1<<20)
+		}
+		twice, product := new(big.Int), func(a, b int64) *big.Int { return new(big.Int).Mul(big.NewInt(a), big.NewInt(b)) }
+		for i := range x {
+			j := (i + 1) % 3
+			twice.Add(twice, product(int64(x[i]), int64(y[j])))
+			twice.Sub(twice, product(int64(x[j]), int64(y[i])))
+		}
+		nx, ny, nz := geometry.Normal(x[0], y[0], z[0], x[1], y[1], z[1], x[2], y[2], z[2])
+		if got := geometry.TwiceArea(x, y, 0, 1, 2); twice.Cmp(big.NewInt(got)) != 0 || got != nz {
+			t.Fatalf("%v %v: %d and %d, want %v", x, y, got, nz, twice)
+		}
+		for i := range x {
+			j := (i + 1) % 3
+			along := product(nx, int64(x[j]-x[i]))
+			along.Add(along, product(ny, int64(y[j]-y[i])))
+			if along.Add(along, product(nz, int64(z[j]-z[i]))).Sign() != 0 {
+				t.Fatalf("%v %v %v: the normal leans along side %d", x, y, z, i)
+			}
+		}
+	}
+}
+
+// By hand: a grid unit is ten micrometres, and halves go away from 0.
+func TestGridUnits(t *testing.T) {
+	for v, want := range map[float64]int32{1.23456: 123456, -0.000016: -2, 0.000025: 3, -0.000025: -3} {
+		if got := geometry.OnGrid(v); got != want {
+			t.Errorf("%g m are %d, want %d", v, got, want)
+		}
+	}
+	if got := geometry.Metres(-123456); got != -1.23456 {
+		t.Errorf("%g m", got)
+	}
+}
+
 func sign(v int64) int {
 	switch {
 	case v > 0:

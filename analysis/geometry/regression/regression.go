@@ -71,12 +71,9 @@ func (m Sums) Spread() (xx, xy, yy float64) {
 	return m.XX - float64(m.X*x), m.XY - float64(m.X*y), m.YY - float64(m.Y*y)
 }
 
-// Plane solves the normal equations. ok is false where the points lie on one line, or so nearly that what the determinant of
+// Plane solves the normal equations. ok is false where there are none, or they lie on one line, or so nearly that what the determinant of
 // their second moments is of the product of its diagonal is not over least.
 func (m Sums) Plane(least float64) (p Plane, ok bool) {
-	if m.N <= 0 {
-		return p, false
-	}
 	p.N, p.X, p.Y, p.Z = m.N, m.X/m.N, m.Y/m.N, m.Z/m.N
 	cxx, cxy, cyy := m.Spread()
 	cxz := m.XZ - float64(m.X*p.Z)

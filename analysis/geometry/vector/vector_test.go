@@ -90,6 +90,7 @@ func TestArithmetic(t *testing.T) {
 	for name, pair := range map[string][2]orb.Point{
 		"a + b":                      {vector.Plus(a, b), {5, 16}},
 		"2 a":                        {vector.Scaled(a, 2), {2, 14}},
+		"3 c":                        {vector.Scaled(c, 3), {9, 36}},
 		"-a/2":                       {vector.Scaled(a, -0.5), {-0.5, -3.5}},
 		"a turned by none":           {vector.Quarter(a, 0), a},
 		"a turned by one quarter":    {vector.Quarter(a, 1), {-7, 1}},
