@@ -127,3 +127,19 @@ func TestCarriedOverAPlane(t *testing.T) {
 		}
 	}
 }
+
+// The dice of a pond are those of its place on the roof: with the roof and its grid moved they fall as before, and half a metre farther they do not.
+func TestDiceOfAPlace(t *testing.T) {
+	throw := func(x, y float64, origin orb.Point) uint64 {
+		tin := &surface.TIN{}
+		tin.X, tin.Y = []float64{x}, []float64{y}
+		return (&model{t: tin, origin: origin}).diceAt(0).Uint64()
+	}
+	here := throw(3, 5, orb.Point{})
+	if throw(103, 205, orb.Point{100, 200}) != here {
+		t.Error("with the roof elsewhere the dice fall otherwise")
+	}
+	if throw(3.5, 5, orb.Point{}) == here || throw(3, 5.5, orb.Point{}) == here {
+		t.Error("elsewhere on the roof the dice fall alike")
+	}
+}

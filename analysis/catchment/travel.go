@@ -180,7 +180,7 @@ func (v *travels) taken() []int32 {
 		if len(v.g.held[i]) > 1 {
 			for k, o := range v.g.held[i] {
 				if v.g.takenBy[v.shore.TIN.Parent[f]] == o {
-					taken[f] = m + v.first[i] + int32(k)
+					taken[f] += int32(k)
 				}
 			}
 		}
