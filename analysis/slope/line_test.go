@@ -211,7 +211,11 @@ func TestClosedBreakline(t *testing.T) {
 func TestUnshotValley(t *testing.T) {
 	for _, noise := range []float64{0, 0.002} {
 		for seed := range uint64(6) {
-			s := walked(40, 30, 2.5, noise, seed, func(x, y float64) float64 { return 0.02*math.Abs(y-15.4) + 0.008*x })
+			here := walked(40, 30, 2.5, noise, seed, func(x, y float64) float64 { return 0.02*math.Abs(y-15.4) + 0.008*x })
+			off, s := 50*float64(seed%2), &survey{} // every other roof stands elsewhere on its grid
+			for i := range here.x {
+				s.spot(here.x[i]+off, here.y[i]+off, here.z[i])
+			}
 			got := find(t, s, standard.Criteria{MinValleySlope: 1.0 / 96})
 			best := slope.Line{}
 			for _, v := range got.Valleys {
@@ -225,8 +229,11 @@ func TestUnshotValley(t *testing.T) {
 				t.Errorf("seed %d: %+v", seed, best)
 			}
 			for i, p := range best.Plan {
-				near(t, "place", p[1], 15.4, 0.15)
-				near(t, "level", best.Levels[i], 0.008*p[0], 0.005)
+				near(t, "place", p[1]-off, 15.4, 0.15)
+				near(t, "level", best.Levels[i], 0.008*(p[0]-off), 0.005)
+				if along := p[0] - off; along < -0.1 || along > 40.1 {
+					t.Errorf("the valley comes to x = %g, off the roof", along)
+				}
 			}
 		}
 	}
