@@ -3,6 +3,7 @@ package call
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -91,7 +92,7 @@ func (f *OutputFlags) Parse() error {
 	if err := f.parsePlan(); err != nil {
 		return err
 	}
-	f.Level = int(finding.Urgent) + 1
+	f.Level = math.MaxInt // nothing found is worse
 	if f.FailOn == "" {
 		return nil
 	}

@@ -82,7 +82,7 @@ func sayTime(seconds float64) string {
 
 // End clears the line.
 func (p *Progress) End() {
-	if p.Shown && p.wide > 0 {
+	if p.wide > 0 {
 		_, _ = fmt.Fprint(p.Out, "\r"+strings.Repeat(" ", p.wide)+"\r")
 	}
 }

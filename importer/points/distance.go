@@ -5,7 +5,6 @@ import (
 	"strings"
 	"unicode"
 
-	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
 	"runnel/importer/points/code"
 	"runnel/importer/points/separated"
@@ -92,19 +91,12 @@ func (r *reader) lengthTexts(fields []string) []string {
 	return out
 }
 
-// lowered writes A to Z small and leaves all else, so that no letter changes its length.
-func lowered(text string) string {
-	return strings.Map(func(r rune) rune {
-		return choose.If(r >= 'A' && r <= 'Z', r+'a'-'A', r)
-	}, text)
-}
-
 // plainSigns writes the typographer's signs for feet and inches as keyboards have them.
 var plainSigns = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`)
 
 // unitsIn reports whether a number in a text is followed by a sign or word for feet or inches, or for a metric unit.
 func unitsIn(text string) (feet, metres bool) {
-	text = lowered(text)
+	text = strings.ToLower(text)
 	if strings.ContainsFunc(text, func(c rune) bool { return c > unicode.MaxASCII }) {
 		text = plainSigns.Replace(text)
 	}

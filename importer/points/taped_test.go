@@ -83,7 +83,7 @@ func TestColumnsOfWallsGivePlaces(t *testing.T) {
 
 func TestRowsOfTapeLevelAndChalkAreKept(t *testing.T) {
 	d := mustRead(t, taped(";;;;OUTLINE rect=120x60ft", "A;40' from W wall, 30' from S wall;99.5;;DRAIN RD-1 d=4in",
-		";2' from RD-1 toward P2;99.6;;BEFORE RD-1", ";46' from W wall, 30' from S wall;99.4;;LOW 2", ";55' from W wall, 30' from S wall;99.7;;LIP 2 sigma=2mm",
+		";2' from RD-1 toward P2;99.6;;BEFORE RD-1", ";46' from W wall, 30' from S wall;99.4;;LOW 2", ";55' from W wall, 30' from S wall;99.7;;LIP P2 sigma=2mm",
 		";44' from W wall, 30' from S wall;99.45;;WATERLINE 2 hours=50 outlets=clear note=\"soft here\"", ";50' from W wall, 30' from S wall;;;WATERLINE 2",
 		";47' from W wall, 33' from S wall;;;WATERLINE 2", ";47' from W wall, 30' from S wall;;5/8in;SOUNDING 2",
 		";10' from W wall, 10' from S wall;;;SLOPE level=4ft gap=1/2in toward=E", ";10' from W wall, 20' from S wall;;;CURB 1 rect=6x4ft h=8in label=RTU-1",
@@ -96,7 +96,7 @@ func TestRowsOfTapeLevelAndChalkAreKept(t *testing.T) {
 		t.Errorf("depth %g", got)
 	}
 	p := d.Tape.Probes
-	if len(p) != 3 || p[0].Kind != roof.BeforeProbe || p[0].Of != "RD-1" || p[1].Kind != roof.LowProbe || p[1].Of != "2" || p[2].Kind != roof.LipProbe || p[2].Sigma != 2*quantity.Millimetre {
+	if len(p) != 3 || p[0].Kind != roof.BeforeProbe || p[0].Of != "RD-1" || p[1].Kind != roof.LowProbe || p[1].Of != "2" || p[2].Kind != roof.LipProbe || p[2].Of != "2" || p[2].Sigma != 2*quantity.Millimetre {
 		t.Errorf("probes %+v", p)
 	}
 	if got := p[0].Plan; !(math.Abs(got[0]-42)+math.Abs(got[1]-30) <= 1e-9) { // P2 is where LOW 2 is
