@@ -249,6 +249,29 @@ func sameInWorkbook(t *testing.T, path string, table [][]string) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	// Heads are bold on a solid ground (pattern 1 of ECMA-376, 18.18.55) and stay in sight with rank and name; rows can be filtered, all of them and no more; a line of the second sheet is as long as one of text.
+	looks := func(at string) *excelize.Style {
+		id, errID := book.GetCellStyle("roofs", at)
+		style, errStyle := book.GetStyle(id)
+		if errID != nil || errStyle != nil {
+			t.Fatal(errID, errStyle)
+		}
+		return style
+	}
+	if head, row := looks("A1"), looks("A2"); head.Fill.Pattern != 1 || !head.Font.Bold || row.Fill.Pattern != 0 || row.Font.Bold || head.Font.Size != row.Font.Size {
+		t.Errorf("heads %+v, rows %+v", head, row)
+	}
+	panes, err := book.GetPanes("roofs")
+	if err != nil || !panes.Freeze || panes.XSplit != 2 || panes.YSplit != 1 || panes.TopLeftCell != "C2" {
+		t.Errorf("%+v stay, %v", panes, err)
+	}
+	last, _ := excelize.CoordinatesToCellName(len(table[0]), len(table))
+	if tables, err := book.GetTables("roofs"); err != nil || len(tables) != 1 || tables[0].Range != "A1:"+last {
+		t.Errorf("tables %+v, %v, want one of A1:%s", tables, err, last)
+	}
+	if wide, err := book.GetColWidth("about", "A"); err != nil || wide < 90 || wide > 120 {
+		t.Errorf("%v characters a line, %v", wide, err)
+	}
 	for i, row := range table {
 		for k, want := range row {
 			got := ""

@@ -229,7 +229,7 @@ func TestEachCriterion(t *testing.T) {
 			t.Errorf("%v psf: step %v, want %v", load, got, want)
 		}
 	}
-	for want, s := range []Standing{{Counts: [3]int{1, 0, 0}}, {Counts: [3]int{9, 1, 0}, Blocked: 19 * psf}, {Counts: [3]int{0, 1, 0}, Blocked: 20.01 * psf}, {Counts: [3]int{0, 0, 1}}} {
+	for want, s := range []Standing{{Counts: [3]int{1, 0, 0}}, {Counts: [3]int{9, 1, 0}, Blocked: 19 * psf}, {Counts: [3]int{0, 1, 0}, Blocked: heavy}, {Counts: [3]int{0, 0, 1}}} {
 		if got := s.severity(); got != want {
 			t.Errorf("%+v: %d, want %d", s, got, want)
 		}
