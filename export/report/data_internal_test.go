@@ -232,7 +232,9 @@ func TestWhereThingsAreDrawn(t *testing.T) {
 		g    orb.Geometry
 		want string
 	}{
-		{orb.Point{1, 2}, `<circle cx="74" cy="524" r="30"`}, {line, `d="M24 624L524 324L1024 24"`}, {orb.Polygon{ring}, `d="M24 624L74 624L74 574L24 624Z"`},
+		{orb.Point{1, 2}, `<circle cx="74" cy="524" r="30"`},
+		{line, `d="M24 624L524 324L1024 24"`},
+		{orb.Polygon{ring}, `d="M24 624L74 624L74 574L24 624Z"`},
 		{orb.MultiPolygon{{ring}, {ring}}, `d="M24 624L74 624L74 574L24 624ZM24 624L74 624L74 574L24 624Z"`},
 	} {
 		if got := c.mark(&finding.Finding{Severity: finding.Repair, Geometry: of.g}); !strings.Contains(got, of.want) || !strings.Contains(got, `fill="`+palette.Repair+`"`) {

@@ -51,8 +51,10 @@ func TestEachFigureUnderItsName(t *testing.T) {
 	s.Shallow = inspection.Shallow{Count: 6, Area: 7, Volume: 0.8, Depth: 0.009}
 	s.LowPlaces = &inspection.LowPlaces{Count: 2, Depth: 0.03, Area: 12, Volume: 0.5}
 	s.Roof.Inputs[0].Counts = map[string]int{"outline": 1, "spot": 77, "answer": 0}
-	options := map[string]any{"min_slope_pct": 1.0, "min_slope_new_pct": 2.0, "min_valley_slope_pct": 0.5, "pond_depth_mm": 3.0, "pond_depth_wide_mm": 4.0, "pond_wide_m2": 5.0, "near_outlet_m": 0.6, "max_travel_m": 70.0, "contour_mm": 8.0,
-		"rain_primary_mm_per_h": 36.0, "rain_overflow_mm_per_h": 72.0, "overflow_height_mm": 90.0}
+	options := map[string]any{
+		"min_slope_pct": 1.0, "min_slope_new_pct": 2.0, "min_valley_slope_pct": 0.5, "pond_depth_mm": 3.0, "pond_depth_wide_mm": 4.0, "pond_wide_m2": 5.0, "near_outlet_m": 0.6, "max_travel_m": 70.0, "contour_mm": 8.0,
+		"rain_primary_mm_per_h": 36.0, "rain_overflow_mm_per_h": 72.0, "overflow_height_mm": 90.0,
+	}
 	survey := map[string]any{"spots": 77.0, "points": 3000.0, "cell_m": 0.25, "spacing_m": 1.5, "sigma_mm": 2.0, "sigma_stated": false, "sigma_usual": true, "file_offset_mm": 11.0, "ties": 1.0}
 	unresolved := map[string]any{"count": 3.0, "area_m2": 4.0, "deepest_mm": 5.0, "shown_at_level": 1.0}
 	want := map[string]any{
