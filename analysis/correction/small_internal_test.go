@@ -33,6 +33,31 @@ func TestSquaresOfASheet(t *testing.T) {
 	}
 }
 
+// A strip a tenth of a square wide that runs across it changes it where it runs over one of its nine places, at a sixth, a half and five sixths; one that lies between them is not seen, nor one too thin to see. Either way across, and turned.
+func TestSquaresThatAPartChanges(t *testing.T) {
+	for _, axis := range []orb.Point{{1, 0}, {0.8, 0.6}} {
+		d := &designer{domain: &domain.Domain{Axis: axis}}
+		s := &sheet{side: 0.6, origin: orb.Point{1, 2}}
+		for _, c := range []struct {
+			at, thick float64
+			want      bool
+		}{{1. / 6, 0.01, true}, {0.5, 0.01, true}, {5. / 6, 0.01, true}, {1. / 3, 0.01, false}, {2. / 3, 0.01, false}, {0.5, -0.01, true}, {0.5, Seen / 2, false}} {
+			for _, along := range []bool{true, false} {
+				p := &taper.Part{Thickness: []float64{c.thick, c.thick, c.thick, c.thick}}
+				for _, q := range [4][2]float64{{-5, c.at - 0.05}, {5, c.at - 0.05}, {5, c.at + 0.05}, {-5, c.at + 0.05}} {
+					if !along {
+						q[0], q[1] = -q[1]+2*c.at, q[0]
+					}
+					p.On = append(p.On, d.back(s.within([2]int{3, -1}, q[0], q[1])))
+				}
+				if got := d.differs(s, p, [2]int{3, -1}); got != c.want {
+					t.Errorf("axis %v, %+v, along it %v: %v", axis, c, along, got)
+				}
+			}
+		}
+	}
+}
+
 // By hand, a part of 4 by 2 m whose thickness is 10 mm at one end, 30 mm at the other and even between.
 func TestThicknessOfAPart(t *testing.T) {
 	p := &taper.Part{On: []orb.Point{{0, 0}, {4, 0}, {4, 2}, {0, 2}}, Thickness: []float64{0.01, 0.03, 0.03, 0.01}}

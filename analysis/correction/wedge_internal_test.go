@@ -2,6 +2,7 @@ package correction
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -9,6 +10,8 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
+	"runnel/analysis/surface"
+	"runnel/analysis/taper"
 )
 
 // TestWedgeInALowPlace: by hand, a low place s m behind its lip and t m to the left falls 4 % for a metre and rises 4 % from there, 5 % to the left and 10 % to the right: 2 m long and 0.8 and 0.4 m wide in the water's level. A wedge of 1.2 % from the lip meets the roof within a fifth
@@ -101,6 +104,35 @@ func TestTentBehindACurb(t *testing.T) {
 	}
 	if len(d.tents(&pond{pit: orb.Point{6, 5.7}, level: 1})) != 0 {
 		t.Error("behind a curb that stands 0.7 m off")
+	}
+}
+
+// TestMostOverTheRoof: by hand, a plane of 1 % to the east and 3 % to the north over a level roof, 100 mm up at (2, 2): over a part with a corner at (4, 6) it stands 240 mm up there, whichever corner the part is told from. A part under the roof stands nowhere over it.
+func TestMostOverTheRoof(t *testing.T) {
+	d := designing(t, func(_, _ float64) float64 { return 0 }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}})
+	on := []orb.Point{{2, 2}, {5, 3}, {4, 6}, {1, 5}}
+	for range on {
+		about(t, "highest", d.mostOver([]taper.Patch{{On: []orb.Point{{8, 8}, {9, 8}, {9, 9}}, Z: 0.2}, {On: on, Plan: orb.Point{2, 2}, Z: 0.1, DX: 0.01, DY: 0.03}}), 0.24)
+		about(t, "under it", d.mostOver([]taper.Patch{{On: on, Z: -0.1}}), 0)
+		on = append(on[1:], on[0])
+	}
+}
+
+// TestCricketsAreNamed: boards of the whole roof are told with their crickets, the flatter of its sections, where there are any.
+func TestCricketsAreNamed(t *testing.T) {
+	d := &designer{whole: Overlay, s: &surface.Surface{Area: 120}}
+	for _, c := range []struct {
+		tapers []orb.Point
+		want   float64
+	}{{[]orb.Point{{0.02, 0}, {0, 0.02}}, 0}, {[]orb.Point{{0.02, 0}, {0, 0.01}}, 0.01}, {nil, 0}} {
+		o := &Option{Slope: 0.02, Design: &taper.Design{Slope: 0.02}}
+		for _, g := range c.tapers {
+			o.Design.Facets = append(o.Design.Facets, taper.Facet{Taper: g})
+		}
+		got := d.covered(o, &try{})
+		if what := got[0].What.Format; len(got) != 1 || strings.Contains(what, "crickets of {5}") != (c.want > 0) || got[0].What.Args[5].Value != c.want {
+			t.Errorf("%v: %q, %+v", c.tapers, what, got[0].What.Args)
+		}
 	}
 }
 

@@ -118,7 +118,7 @@ func (c *canceller) again() queue.Queue {
 	var waiting queue.Queue
 	for i := range c.offers {
 		o := &c.offers[i]
-		if o.gone || o.alone >= c.stays(o) || !c.stands(o) {
+		if o.alone >= c.stays(o) || !c.stands(o) {
 			continue
 		}
 		c.update(o)
@@ -130,7 +130,7 @@ func (c *canceller) again() queue.Queue {
 func (c *canceller) list() {
 	for i := range c.offers {
 		o := &c.offers[i]
-		if o.gone || !c.stands(o) {
+		if !c.stands(o) {
 			continue
 		}
 		c.renew(o) // for the flood
@@ -161,7 +161,7 @@ func (c *canceller) pits() []int32 {
 
 // stands reports whether the low place of an offer is still one, and its offer the first in the level set that is not gone; else it is gone.
 func (c *canceller) stands(o *offer) bool {
-	if c.closed(o.pit, func(w int32) bool { return w < o.pit && c.speaks[w] }) {
+	if !o.gone && c.closed(o.pit, func(w int32) bool { return w < o.pit && c.speaks[w] }) {
 		return true
 	}
 	o.gone, c.speaks[o.pit] = true, false

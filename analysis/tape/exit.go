@@ -2,6 +2,7 @@ package tape
 
 import (
 	"cmp"
+	"math"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -52,15 +53,13 @@ func (s *Survey) nearest(ring orb.Ring, duty roof.Duty) (exit int, distance floa
 		if e.Duty != duty {
 			continue
 		}
-		d := 0.0
-		for k, p := range e.Line {
+		d := math.Inf(1)
+		for _, p := range e.Line {
 			at := 0.0
 			if !planar.RingContains(ring, p) {
 				at = planar.DistanceFrom(orb.LineString(ring), p)
 			}
-			if k == 0 || at < d {
-				d = at
-			}
+			d = min(d, at)
 		}
 		if len(e.Line) > 1 {
 			for _, p := range ring {

@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/finding"
 	"runnel/analysis/hold"
+	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 )
@@ -94,6 +95,7 @@ func TestHoldExit(t *testing.T) {
 		{before("FAR", "near", "overflow", "gutter"), 3, 2},
 		{before("near", "far"), 3, 2},
 		{before("far"), 3, 0},
+		{before("unread", "overflow", "near"), 2, 3},
 		{before("overflow"), 3, 3},
 		{before(), 0, 0},
 		{before(), 4, -1},
@@ -102,6 +104,36 @@ func TestHoldExit(t *testing.T) {
 		s := &Survey{Exits: exits, Roof: &roof.Roof{Tape: &roof.Tape{Probes: c.probes}}}
 		if got := s.holdExit(&Pond{Exit: c.nearest}); got != c.want {
 			t.Errorf("%d readings, the nearest way off is %d: %d, want %d", len(c.probes), c.nearest, got, c.want)
+		}
+	}
+}
+
+// The nearest of several counts wherever it stands in the list, the first as well.
+func TestHoldExitInAnyOrder(t *testing.T) {
+	s := &Survey{Roof: &roof.Roof{Tape: &roof.Tape{}}}
+	for i, x := range []float64{2, 3, 5} {
+		name := string(rune('a' + i))
+		s.Exits = append(s.Exits, Exit{Name: name, Outlet: i, Line: orb.LineString{{x, 0}}})
+		s.Roof.Tape.Probes = append(s.Roof.Tape.Probes, probe(roof.BeforeProbe, name, x, 1, 0))
+	}
+	for range 3 {
+		for at, want := range map[float64]string{1.9: "a", 3.1: "b", 6: "c"} {
+			if got := s.holdExit(&Pond{At: orb.Point{at, 0}, Exit: -1}); s.Exits[got].Name != want {
+				t.Errorf("from %g, %s first: %s, want %s", at, s.Exits[0].Name, s.Exits[got].Name, want)
+			}
+		}
+		s.Exits = append(s.Exits[1:], s.Exits[0])
+	}
+}
+
+// On a roof that lies askew the wall that faces more to the west or east comes first, whichever is the nearer: 12 by 8 m turned by 3, 4, 5.
+func TestWhereAPlaceLiesAskew(t *testing.T) {
+	to := func(x, y float64) orb.Point { return orb.Point{0.8*x - 0.6*y, 0.6*x + 0.8*y} }
+	s := &Survey{Walls: offset.Walls(orb.Ring{to(0, 0), to(12, 0), to(12, 8), to(0, 8), to(0, 0)}, false)}
+	for _, c := range [][2]float64{{3, 2}, {2, 3}, {1, 3.5}, {5, 0.5}} {
+		got := s.Where(to(c[0], c[1]))
+		if len(got.Args) != 4 || !(math.Abs(got.Args[0].Value-c[0]) <= 1e-9) || !(math.Abs(got.Args[2].Value-c[1]) <= 1e-9) {
+			t.Errorf("%v: %+v", c, got.Args)
 		}
 	}
 }

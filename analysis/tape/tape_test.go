@@ -211,7 +211,11 @@ func TestAWaterlineGivesTheLowestPlace(t *testing.T) {
 	if p.SpreadOver {
 		t.Error("heights that agree are said to differ")
 	}
-	r.Tape.Waters[0].Edge[3].Z += 0.014 // over 3 x 1.414 x 3 mm = 12.7 mm
+	r.Tape.Waters[0].Edge[3].Z += 0.012 // up to 3 x 1.414 x 3 mm = 12.7 mm
+	if s = of(r); s.Ponds[0].SpreadOver {
+		t.Error("heights that errors set apart are said to differ")
+	}
+	r.Tape.Waters[0].Edge[3].Z += 0.001
 	if s = of(r); !s.Ponds[0].SpreadOver {
 		t.Error("heights that differ are not")
 	}

@@ -1,6 +1,7 @@
 package tape
 
 import (
+	"math"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -23,7 +24,7 @@ func (s *Survey) Where(p orb.Point) finding.Text {
 	if !ok {
 		return finding.Text{}
 	}
-	if b.In[0]*b.In[0] > a.In[0]*a.In[0] { // east and west first, as on a map
+	if math.Abs(b.In[0]) > math.Abs(a.In[0]) { // east and west first, as on a map
 		a, b = b, a
 	}
 	const on = 0.02 // m: nearer than a tape tells
