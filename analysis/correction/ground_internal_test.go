@@ -131,6 +131,32 @@ func TestBridgedEvenly(t *testing.T) {
 	}
 }
 
+// TestChangedBesideAPlace: a part of 1 by 1 m stands 0.1 m up and runs out over a metre on every side, from 4 to 7 m: a place a quarter of a metre before that to any side is beside what is changed, one farther off is not.
+func TestChangedBesideAPlace(t *testing.T) {
+	up := func(x, y float64) float64 {
+		if (x == 5 || x == 6) && (y == 5 || y == 6) {
+			return 0.1
+		}
+		return 0
+	}
+	var spots []orb.Point
+	for x := 1.0; x < 12; x++ {
+		for y := 2.0; y < 10; y++ {
+			spots = append(spots, orb.Point{x, y})
+		}
+	}
+	corners := []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}}
+	d := designing(t, func(_, _ float64) float64 { return 0 }, corners, spots...)
+	where := surface.NewLocator(designing(t, up, corners, spots...).s.TIN)
+	for q, want := range map[orb.Point]bool{
+		{5.5, 5.5}: true, {3.8, 5.5}: true, {3.7, 5.5}: false, {7.2, 5.5}: true, {7.3, 5.5}: false, {5.5, 3.8}: true, {5.5, 3.7}: false, {5.5, 7.2}: true, {5.5, 7.3}: false,
+	} {
+		if got := d.changedBeside(where, q); got != want {
+			t.Errorf("at %v: %v", q, got)
+		}
+	}
+}
+
 // TestPlaneRoundAPond: the largest plane beside a pond that stands over it and falls enough, of those in sight: one behind a slit of the roof is none.
 func TestPlaneRoundAPond(t *testing.T) {
 	d := designing(t, func(_, _ float64) float64 { return 0 }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {8.5, 10}, {8.5, 4}, {8, 4}, {8, 10}, {0, 10}})

@@ -13,6 +13,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
+	"runnel/analysis/study"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -277,6 +278,37 @@ func TestRoofBetweenAPondAndASump(t *testing.T) {
 			if got := d.levelTo(&pond{pit: c.pit, low: c.low}, &d.s.Outlets[0], c.part); got != c.want {
 				t.Errorf("laid %d, %+v: %v", k, c, got)
 			}
+		}
+	}
+}
+
+// TestNoOpeningWhereAnEngineerSaidNo: a mend that cuts an opening there is none, any other is, and so is one where the answer was yes or about something else.
+func TestNoOpeningWhereAnEngineerSaidNo(t *testing.T) {
+	at := orb.Point{3, 4}
+	answer := func(asked roof.Asked, yes bool) []roof.Answer {
+		return []roof.Answer{{Question: string(asked), Plan: at, Placed: true, Yes: yes, On: "2026-03-14"}}
+	}
+	for _, c := range []struct {
+		name    string
+		answers []roof.Answer
+		adds    []orb.Point
+		want    bool
+	}{
+		{"no", answer(roof.AskOpening, false), []orb.Point{at}, true},
+		{"no, of the second", answer(roof.AskOpening, false), []orb.Point{{9, 9}, at}, true},
+		{"yes", answer(roof.AskOpening, true), []orb.Point{at}, false},
+		{"elsewhere", answer(roof.AskOpening, false), []orb.Point{{9, 9}}, false},
+		{"of the deck", answer(roof.AskDeck, false), []orb.Point{at}, false},
+		{"nothing is cut", answer(roof.AskOpening, false), nil, false},
+		{"nobody answered", nil, []orb.Point{at}, false},
+	} {
+		d := &designer{in: &Input{Study: &study.Study{Roof: &roof.Roof{Answers: c.answers}}}}
+		m := mend{}
+		for _, q := range c.adds {
+			m.adds = append(m.adds, roof.Outlet{Plan: q})
+		}
+		if got := d.forbidden(&m); got != c.want {
+			t.Errorf("%s: %v", c.name, got)
 		}
 	}
 }

@@ -83,6 +83,8 @@ func TestRefusedTextsHaveNoValue(t *testing.T) {
 		{flow, "10001 m3/s", "it is too large"},
 		{flow, "5 gpd", "is no unit of flow"},
 		{length, "/4 in", ""},
+		{length, "3 m-", "follows the unit"},
+		{length, "3 x-", "is no unit"},
 		{length, "3 ft 4 m", "after feet only inches can follow"},
 		{length, strings.Repeat("1", 65), "it is too long"},
 		{flow, "12", ""},
@@ -104,13 +106,18 @@ func TestLastValues(t *testing.T) {
 	}{
 		{intensity, "10000 mm/h", 10.0 / 3600},
 		{pressure, "100 kPa", 1e5},
+		{length, "-1 m", -1},
+		{length, "+ 1 m", 1},
 		{slope, "0.2", 0.2},
 		{slope, "10000 %", 100},
 		{flow, "10000 m3/s", 1e4},
 		{resistance, "50 m2K/W", 50},
 		{resistance, "0.05 m2K/W", 0.05},
 	} {
-		if v, err := c.read(c.text); err != nil || !(math.Abs(v-c.want) <= 1e-12*c.want) {
+		if v, err := length("-0 m"); err != nil || v != 0 || math.Signbit(v) {
+			t.Errorf("-0 m: %g, %v", v, err)
+		}
+		if v, err := c.read(c.text); err != nil || !(math.Abs(v-c.want) <= 1e-12*math.Abs(c.want)) {
 			t.Errorf("%q: %g, %v, want %g", c.text, v, err, c.want)
 		}
 	}

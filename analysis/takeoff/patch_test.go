@@ -138,9 +138,9 @@ func TestUseOfEachChange(t *testing.T) {
 	}
 }
 
-// TestSignsOfCutAndFill: turned upside down, the dent is a hump of 30 mm that comes off: 0.04 m3 are taken out, none goes in, 30 mm at the deepest. A hump of 0.9 mm is rounding: nothing is cut.
+// TestSignsOfCutAndFill: turned upside down, the dent is a hump of 30 mm that comes off: 0.04 m3 are taken out, none goes in, 30 mm at the deepest. A hump of 0.9 mm is rounding: nothing is cut; one of 1.05 mm comes off.
 func TestSignsOfCutAndFill(t *testing.T) {
-	for _, c := range []struct{ high, out, deepest float64 }{{0.03, 0.04, 0.03}, {0.0009, 0, 0}} {
+	for _, c := range []struct{ high, out, deepest float64 }{{0.03, 0.04, 0.03}, {0.0009, 0, 0}, {0.00105, 4 * 0.00105 / 3, 0.00105}} {
 		r := dented()
 		r.Spots[len(r.Spots)-1].Z = c.high
 		b := newBench(t, r)
