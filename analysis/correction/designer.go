@@ -162,9 +162,7 @@ func (d *designer) pond(id string, index int32, c *cause.Diagnosis) pond {
 		out.pits = append(out.pits, orb.Point{t.X[v], t.Y[v]})
 		out.lows = append(out.lows, t.Z[v])
 	}
-	if len(out.pits) > 0 {
-		out.pit, out.low = out.pits[0], out.lows[0]
-	}
+	out.pit, out.low = out.pits[0], out.lows[0]
 	out.sags = out.finding == finding.Dish && !d.in.Study.Roof.Sound(out.pit, out.place)
 	out.lip = out.pit
 	if p.Lip >= 0 {

@@ -108,7 +108,7 @@ func (d *designer) standing(s *study.Study) []int32 {
 	}
 	for i := range s.Ponds.Ponds {
 		p := &s.Ponds.Ponds[i]
-		if listed[int32(i)] || inspection.IsListed(p, s.Criteria) && len(p.Pits) > 0 && !d.had(placeOf(s, p.Pits[0]), p.Depth) {
+		if listed[int32(i)] || inspection.IsListed(p, s.Criteria) && !d.had(placeOf(s, p.Pits[0]), p.Depth) {
 			out = append(out, int32(i))
 		}
 	}

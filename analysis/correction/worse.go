@@ -139,9 +139,7 @@ func foundOf(s *study.Study, f *finding.Finding) found {
 	if f.Pond >= 0 && f.Pond < len(s.Ponds.Ponds) {
 		p := &s.Ponds.Ponds[f.Pond]
 		n.depth = p.Depth
-		if len(p.Pits) > 0 {
-			n.at = orb.Point{s.Surface.Cut.X[p.Pits[0]], s.Surface.Cut.Y[p.Pits[0]]}
-		}
+		n.at = placeOf(s, p.Pits[0])
 	}
 	return n
 }

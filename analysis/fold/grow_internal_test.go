@@ -38,8 +38,10 @@ func laid(x, y, z, rise, sigma float64) Plane {
 // By hand, on squares of 2 m: inside the field are two edges each way of 2 m and four diagonals, (1 + root 2) m on the mean. The spot in the middle has six neighbours, a corner two or three.
 func TestNeighbours(t *testing.T) {
 	g := meshed(2, 2, 0.001)
-	if got := g.spacing(); !(math.Abs(got-1-math.Sqrt2) <= 1e-9) {
-		t.Errorf("spacing %g m", got)
+	for n, want := range map[int]float64{1: 2 * math.Sqrt2, 2: 1 + math.Sqrt2} {
+		if got := meshed(n, 2, 0.001).spacing(); !(math.Abs(got-want) <= 1e-9) {
+			t.Errorf("%d by %d squares: spacing %g m, want %g", n, n, got, want)
+		}
 	}
 	for v, want := range [][]int32{{1, 3, 4}, {0, 2, 4, 5}, {1, 5}, {0, 4, 6, 7}, {0, 1, 3, 5, 7, 8}} {
 		if got := slices.Sorted(slices.Values(g.around(int32(v)))); !slices.Equal(got, want) {

@@ -333,10 +333,9 @@ func (h *sheets) pondLabels(c *drawing.Canvas) {
 		return
 	}
 	for i := range s.Listed {
-		if p := &s.Ponds.Ponds[s.Listed[i].Pond]; len(p.Pits) > 0 {
-			if at := (orb.Point{s.Surface.Cut.X[p.Pits[0]], s.Surface.Cut.Y[p.Pits[0]]}); c.InView(at) {
-				c.Label(at, 1, s.Listed[i].ID)
-			}
+		v := s.Ponds.Ponds[s.Listed[i].Pond].Pits[0]
+		if at := (orb.Point{s.Surface.Cut.X[v], s.Surface.Cut.Y[v]}); c.InView(at) {
+			c.Label(at, 1, s.Listed[i].ID)
 		}
 	}
 }
