@@ -65,6 +65,16 @@ func TestColumnsByTheirTexts(t *testing.T) {
 		place{"wide text here", 15.8, 24}, place{"x", 15.8 + first*part, 24}, place{"middling", 15.8 + (first+second)*part, 24})
 }
 
+// By hand: a head asks for no more than 1.6 times its longest word, since it may stand on two lines.
+func TestHeadsOnTwoLines(t *testing.T) {
+	f := flow()
+	f.Table(&page.Table{Size: 3, Columns: []page.Column{{Head: "wordword wordword"}, {Head: "c"}}, Rows: [][]string{{"x", "wide text here"}}})
+	first, second := 1.6*(typeface.Width("wordword", 3, true)+0.1)+3.6, typeface.Width("wide text here", 3, false)+0.1+3.6
+	if got := placed(f.Pages[0]); got[0].text != "wordword wordword" || got[1].text != "c" || !(math.Abs(got[1].x-14-first*182/(first+second)-1.8) <= 0.02) {
+		t.Errorf("heads %v, want the second at %v", got[:2], 14+first*182/(first+second)+1.8)
+	}
+}
+
 // By hand: 268 mm of A4 are free; heads of 5.3 mm leave room for 49 rows of 5.3 a page (49.6), so that of 100 rows the third page has two.
 func TestRowsOfAPage(t *testing.T) {
 	table := plainTable()

@@ -38,6 +38,16 @@ func mustRead(t *testing.T, text string, o points.Options) *draft.Draft {
 
 const foot = 0.3048
 
+// A spreadsheet ends rows with separators for cells that hold nothing: however many, the row is read as if they were not there.
+func TestEmptyCellsBehindARow(t *testing.T) {
+	for cells := range 4 {
+		d := mustRead(t, "x,y,z,code\n1,1,100,\n2,5,101.5,SPOT"+strings.Repeat(",", cells)+"\n", points.Options{})
+		if len(d.Spots) != 2 || d.Spots[1].Plan[1] != 5 || !(math.Abs(d.Spots[1].Z-101.5*foot) <= 1e-9) {
+			t.Errorf("%d empty cells: %+v", cells, d.Spots)
+		}
+	}
+}
+
 // By hand: 12' 6" = 12.5 ft, 3.25 ft, 38 mm; a bare number is in the unit that the others are written in.
 func TestPlacesAreReadInFeetAndInches(t *testing.T) {
 	text := "point,x,y,elev,code\n7,12' 6\",\"3' 3\"\"\",101 1/2 ft,\n8,20,4 ft,100,\n"
