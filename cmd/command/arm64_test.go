@@ -15,6 +15,7 @@ import (
 // The same input gives the same bytes on amd64 and on arm64, where the compiler may fuse a multiplication and an
 // addition: the program is built for both and the demo's roofs are checked with both, arm64 under an emulator.
 func TestSameBytesOnOtherProcessor(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	if _, err := demo.Write(filepath.Join(dir, "demo"), false); err != nil {
 		t.Fatal(err)

@@ -156,7 +156,6 @@ func (q *queued) same(j *job) {
 // wait waits until something holds.
 func wait(t *testing.T, what string, holds func() bool) {
 	t.Helper()
-	t.Helper()
 	for range 3000 {
 		if holds() {
 			return
@@ -174,6 +173,7 @@ func (q *queued) begun() bool {
 
 // Workers give the results of one run, byte for byte: when all goes well, and with more workers than chunks.
 func TestQueueOfACampus(t *testing.T) {
+	t.Parallel()
 	q := newQueued(t, "--rank", "water", "--min-slope", "1%")
 	var all []*job
 	for range 2 {
@@ -189,6 +189,7 @@ func TestQueueOfACampus(t *testing.T) {
 
 // A worker that is killed in the middle of a chunk, one that stands still longer than the server waits, and one that is ended lose nothing.
 func TestWorkersThatAreEnded(t *testing.T) {
+	t.Parallel()
 	q := newQueued(t)
 	r := q.run()
 	for _, signal := range []os.Signal{os.Kill, stopSignal, os.Interrupt} {
@@ -209,6 +210,7 @@ func TestWorkersThatAreEnded(t *testing.T) {
 
 // The server may be stopped and started again, with what it had and without.
 func TestServerThatIsRestarted(t *testing.T) {
+	t.Parallel()
 	for _, what := range []string{"kept", "lost"} {
 		q := newQueued(t)
 		r := q.run()
@@ -229,6 +231,7 @@ func TestServerThatIsRestarted(t *testing.T) {
 
 // A roof of which workers die is a row that says so, after three of them; all other roofs are as in one run.
 func TestRoofOfWhichWorkersDie(t *testing.T) {
+	t.Parallel()
 	q := newQueued(t)
 	r := q.run()
 	stop := make(chan struct{})
@@ -272,6 +275,7 @@ func TestRoofOfWhichWorkersDie(t *testing.T) {
 
 // A message that comes twice, and one from somebody who means harm, change nothing; what they ask for is not read.
 func TestMessagesOfOthers(t *testing.T) {
+	t.Parallel()
 	q := newQueued(t)
 	outside := t.TempDir()
 	file(t, outside, "run.json", `{}`)
@@ -305,22 +309,24 @@ func TestMessagesOfOthers(t *testing.T) {
 		}
 		say(own)
 	}
-	say(of(outside, 1, 0, 9))
-	say(of(filepath.Join(folders[0], "..", "..", "..", "..", "etc"), 1, 0, 9))
-	say(of("/no/such/out/.runnel-campus/queue-1", 1, 0, 9))
-	say(of(folders[0], 1, 3, 90))
-	say(of(folders[0], 77, 0, 1<<23))
-	if err := c.Publish("runnel.chunk."+run, []byte("{")); err != nil {
-		t.Fatal(err)
-	}
-	q.same(r)
-	_ = w.Process.Signal(os.Interrupt)
-	_ = w.Wait()
-	for _, says := range []string{"lies outside of", "a message is no chunk", "is not there on this machine"} {
-		if !strings.Contains(w.errs.String(), says) {
-			t.Errorf("the worker does not say that something %s: %s", says, w.errs.String())
+	foreign := func() {
+		say(of(outside, 1, 0, 9))
+		say(of(filepath.Join(folders[0], "..", "..", "..", "..", "etc"), 1, 0, 9))
+		say(of("/no/such/out/.runnel-campus/queue-1", 1, 0, 9))
+		say(of(folders[0], 1, 3, 90))
+		say(of(folders[0], 77, 0, 1<<23))
+		if err := c.Publish("runnel.chunk."+run, []byte("{")); err != nil {
+			t.Fatal(err)
 		}
 	}
+	foreign()
+	q.same(r)
+	foreign() // a run that has ended takes its messages with it, read or not
+	for _, says := range []string{"lies outside of", "a message is no chunk", "is not there on this machine"} {
+		wait(t, "the worker says that something "+says, func() bool { return strings.Contains(w.errs.String(), says) })
+	}
+	_ = w.Process.Signal(os.Interrupt)
+	_ = w.Wait()
 	if left := contents(t, outside); len(left) != 1 {
 		t.Errorf("%d files outside", len(left))
 	}
@@ -328,6 +334,7 @@ func TestMessagesOfOthers(t *testing.T) {
 
 // A run that is killed goes on with what workers have done meanwhile.
 func TestQueuedRunThatIsKilled(t *testing.T) {
+	t.Parallel()
 	q := newQueued(t)
 	r := q.run()
 	w := q.worker()
@@ -350,6 +357,7 @@ func TestQueuedRunThatIsKilled(t *testing.T) {
 
 // Roofs of a sequence, and of a file with many outlines, come through the queue as they are.
 func TestQueueOfOtherInputs(t *testing.T) {
+	t.Parallel()
 	dir, b := t.TempDir(), newBroker(t)
 	var lines strings.Builder
 	for i := range 5 {
@@ -423,6 +431,7 @@ func TestQueuesThatAreRefused(t *testing.T) {
 
 // An older server, in a process of its own, may be killed and started again.
 func TestQueueOfDebiansServer(t *testing.T) {
+	t.Parallel()
 	reference.Run(t, "nats-server", nil, "nats-server", "--version")
 	q := newQueued(t)
 	q.broker.stop()

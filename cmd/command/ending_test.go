@@ -250,6 +250,7 @@ func TestTwoProcessesAtOnce(t *testing.T) {
 
 // A run that is killed at some moment leaves all old or all new, once the next has looked at the folder.
 func TestKilled(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	in := file(t, dir, "in.geojson", slab)
 	out := filepath.Join(dir, "out")

@@ -17,6 +17,7 @@ import (
 // TestPictures takes the pictures of the README anew: the plan of a demo roof, and the 3-D view of its report with heights drawn 25
 // times. "make pictures" keeps them in the folder PICTURES.
 func TestPictures(t *testing.T) {
+	t.Parallel()
 	folder := os.Getenv("PICTURES")
 	if folder == "" {
 		folder = t.TempDir()

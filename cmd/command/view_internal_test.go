@@ -277,6 +277,7 @@ func eval[T any](ctx context.Context, script string) T {
 
 // A page that is open shows the new result by itself, keeps its view, and shows why a change cannot be used.
 func TestOpenPagesFollowTheInput(t *testing.T) {
+	t.Parallel()
 	ctx := chromium.Tab(t)
 	address, dir, said := viewed(t)
 	spots := filepath.Join(dir, "shed.csv")
