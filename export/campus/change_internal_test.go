@@ -13,6 +13,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/bounds"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
@@ -450,6 +452,30 @@ func TestYearsOfSurveys(t *testing.T) {
 	y.add(&Row{Surveyed: "2020", Reason: "x"})
 	if !reflect.DeepEqual(y, years{1901: 1, 2999: 1, 2020: 1, 0: 4}) {
 		t.Errorf("%v", y)
+	}
+	// The longest bar is 120 wide; of roofs that say all nothing is said beside the years.
+	if got, want := (years{2020: 3, 2022: 1}).rows(), []barRow{{"2020", 3, 120}, {"2021", 0, 0}, {"2022", 1, 40}}; !reflect.DeepEqual(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// By hand, at the equator: of 1000 units 960 are as wide as the roofs are, and four fifths of that at most as high; 20 are left on each side.
+func TestMapFitsItsRoofs(t *testing.T) {
+	for _, c := range []struct {
+		wide, high, height float64
+		path               string
+	}{
+		{1, 0.5, 520, "M20.0 500.0L980.0 500.0L980.0 20.0Z"},
+		{0.5, 1, 808, "M20.0 788.0L404.0 788.0L404.0 20.0Z"},
+	} {
+		ring := orb.Ring{{0, -c.high / 2}, {c.wide, -c.high / 2}, {c.wide, c.high / 2}}
+		m := mapOf([]placed{{ring: ring}, {ring: ring}})
+		if m.Width != 1000 || m.Height != c.height || len(m.Shapes) != 2 || m.Shapes[0].Path != c.path {
+			t.Errorf("%v by %v degrees: %+v, want %v high, %s", c.wide, c.high, m, c.height, c.path)
+		}
+	}
+	if mapOf(make([]placed, 1)) != nil {
+		t.Error("a map of one roof")
 	}
 }
 

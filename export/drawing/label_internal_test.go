@@ -1,10 +1,13 @@
 package drawing
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"runnel/export/drawing/scene"
+	"runnel/export/record"
 )
 
 // By hand: along a line of 0.4, 0 and 0.8 mm, and no farther than its end.
@@ -22,5 +25,43 @@ func TestPointAlong(t *testing.T) {
 	}
 	if got := pointAlong([]scene.Point{{X: 3, Y: 2}, {X: 3, Y: 2}}, 0); got != (scene.Point{X: 3, Y: 2}) || math.IsNaN(got.X) {
 		t.Errorf("along a line that is a point: %v", got)
+	}
+}
+
+// By hand: 0.1 % are 0.012 in per ft, 1/6 % are 0.02, 1/48 is a quarter inch per foot.
+func TestRatesInInches(t *testing.T) {
+	p := &plan{u: record.US}
+	for slope, want := range map[float64]string{0.001: `0.012"/ft`, 0.0017: `0.02"/ft`, 1. / 48: `0.25"/ft`} {
+		if got := p.rate(slope); got != want {
+			t.Errorf("%v is written %s, want %s", slope, got, want)
+		}
+	}
+}
+
+// The labels that found no room stand on the first sheet where all have room under their heading, else all on the next: none runs out of the panel.
+func TestLeftLabelsStandWhole(t *testing.T) {
+	seen := map[bool]bool{}
+	for n := 1; n < 60; n++ {
+		p := canvas(t).p
+		p.textEm, p.s.Findings, p.left = 3, nil, nil
+		for i := range n {
+			p.left = append(p.left, fmt.Sprint("label ", i))
+		}
+		c := column{p: p, room: scene.Rect{X: 10, Y: 10, W: 90, H: 180}, y: 10}
+		came := p.upper(&c)
+		stand, lowest := 0, 0.0
+		for _, text := range p.layer("texts").Texts {
+			lowest = max(lowest, text.At.Y)
+			if strings.Contains(text.String, "  label ") {
+				stand++
+			}
+		}
+		if stand != came.label || stand != 0 && stand != n || lowest > 190 {
+			t.Fatalf("of %d labels %d stand, %d are said to, the last at %v", n, stand, came.label, lowest)
+		}
+		seen[stand > 0] = true
+	}
+	if len(seen) != 2 {
+		t.Error("either all or none of the lists had room")
 	}
 }

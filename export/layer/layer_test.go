@@ -192,6 +192,7 @@ func TestWaterOfTheSample(t *testing.T) {
 	titles := map[string]string{
 		"SR1.RD-1.full": "Drains to SR1.RD-1 with ponds full, 166 m²", "SR1.E01.full": "Drains to SR1.E01 with ponds full, 72.0 m²", "SR1.E01.dry": "Drains to SR1.E01, 72.0 m²",
 	}
+	ways := 0
 	for _, f := range read(t, books()["metres"], "pond", "catchment", "flowpath", "outlet", "valley", "ridge") {
 		switch f.layer {
 		case "catchment":
@@ -222,6 +223,9 @@ func TestWaterOfTheSample(t *testing.T) {
 				t.Errorf("the pond is called %q", title)
 			}
 		case "flowpath":
+			if ways++; f.id != fmt.Sprintf("SR1.W%02d", ways) {
+				t.Errorf("way %d is %s", ways, f.id)
+			}
 			_, _, top := f.place(0)
 			_, _, bottom := f.place(len(f.shape.Positions) - 1)
 			long := 0.0

@@ -59,6 +59,7 @@ func TestStormInWords(t *testing.T) {
 		}
 	}
 	s.Unsized = nil
+	studytest.Says(t, w.worstStorm(), "not no size is stated")
 	if facts := w.stormFacts(s); len(facts) != 3 {
 		t.Errorf("%+v", facts)
 	}
@@ -209,6 +210,16 @@ func TestChartsOfPonds(t *testing.T) {
 	all, _ := volumes(calm().b)
 	if len(all) == 0 || all[0].of.Name != "pond-1" || !strings.HasPrefix(all[0].Caption, "P01, full to its lip: ") {
 		t.Errorf("%+v", all)
+	}
+	w := calm()
+	for _, forget := range []func(){func() { w.b.Study.RainLoad = nil }, func() { w.b.Study.Drainage.Blocked = nil }} { // without what stands with outlets blocked only ponds are left
+		if w = calm(); w.b.Study.RainLoad == nil || w.b.Study.Drainage.Blocked == nil {
+			t.Fatal("nothing to forget")
+		}
+		forget()
+		if some, _ := volumes(w.b); len(some) != len(w.b.Study.Listed) {
+			t.Errorf("%d charts of %d ponds", len(some), len(w.b.Study.Listed))
+		}
 	}
 }
 
@@ -377,11 +388,11 @@ func TestRowsOfTables(t *testing.T) {
 	if _, rest := (&Table{Rows: make([]Row, 1), Small: 1, More: "short valleys"}).Page(9); rest != "1 short valley in the files." {
 		t.Error(rest)
 	}
-	w.b.Undrained = 12
+	w.b.Undrained = 0.8
 	s.Flow.Indeterminate = 24 // of 238: a tenth
 	s.Catchments.Shares = []catchment.Share{{Pond: s.Listed[0].Pond, Outlet: 0, Part: 0.6}}
 	notes := strings.Join(outletNotes(w.b), "\n")
-	studytest.Says(t, notes, "No way out at any level: 12.0 m².", "no direction of its own: 24.0 m² (10 % of the roof).", "RD-1 takes 60 % of what runs to P01, which outlets", "not is a range")
+	studytest.Says(t, notes, "No way out at any level: 0.8 m².", "no direction of its own: 24.0 m² (10 % of the roof).", "RD-1 takes 60 % of what runs to P01, which outlets", "not is a range")
 	w.b.Undrained, s.Flow.Indeterminate, s.Catchments.Shares = 0, 1, nil
 	s.Bounds = &bounds.Bounds{Catchments: []bounds.Range{{Low: 10, High: 230}, {}, {}}}
 	studytest.Says(t, strings.Join(outletNotes(w.b), "\n"), "not No way out", "not no direction", "not takes", "Where \"runs to it\" is a range")
@@ -416,6 +427,24 @@ func texts(r Row) string {
 		out = append(out, c.Text)
 	}
 	return strings.Join(out, "|")
+}
+
+// What an outlet needs with its strainer half clogged is said where it was asked, and a dash, which sorts before every figure, where it was not.
+func TestHalfCloggedInTheTable(t *testing.T) {
+	w := stormy()
+	d := w.b.Study.Drainage.Outlets[0]
+	if d.Demand <= 0 {
+		t.Fatalf("nothing comes to %+v", d)
+	}
+	for _, c := range []struct {
+		clogged float64
+		want    string
+	}{{0, "-"}, {0.05, "50 mm"}, {-1, "does not take it"}} {
+		d.Clogged = c.clogged
+		if got := rated(w.b, &d)[1]; got.Text != c.want || (got.Value < 0) != (c.want == "-") {
+			t.Errorf("%v: %+v, want %s", c.clogged, got, c.want)
+		}
+	}
 }
 
 // A sill under the water is said to let it in; one without a label goes by its id.

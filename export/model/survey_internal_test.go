@@ -20,6 +20,17 @@ func TestOneSpotIsNotSpots(t *testing.T) {
 	}
 }
 
+// The walk to more spots begins at the first and ends at the last of them.
+func TestWalkToMoreSpots(t *testing.T) {
+	b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
+	for n, want := range map[int]string{1: "1 more spot would tell most, 0.0 m to walk from the first to the last: M01 to M01 on", 12: "12 more spots would tell most, 0.0 m to walk from the first to the last: M01 to M12 on"} {
+		b.NextSpots = make([]record.NextSpot, n)
+		if got := newTeller(b).survey(); !strings.Contains(got, want) {
+			t.Errorf("%d: %q", n, got)
+		}
+	}
+}
+
 // Cores that tell nothing lead on to where to cut next only where such places are listed.
 func TestWhereToCutNextIsSaidOnceThereIsAPlace(t *testing.T) {
 	s := sample.Study(sample.Local())

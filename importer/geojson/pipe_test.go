@@ -19,7 +19,7 @@ func TestReadsPipesSillsAndFraming(t *testing.T) {
 		feature(`"role":"outline","wall_runoff":"half","member_direction":290,"member_span":20,"member_spacing":"5 ft","load_limit":"25 psf","load_limit_by":"A. Engineer","rain_primary":"4 in/h"`, "Polygon", square),
 		feature(`"role":"edge","type":"wall","adjoining_height":"12 ft"`, "LineString", `[[0,0],[60,0]]`),
 		feature(`"role":"outlet","type":"drain","dam_diameter":"10 in","leader":"4 in","pipe":"6 in","pipe_slope":"1/8 in per ft"`, "Point", `[30,20,99.5]`),
-		feature(`"role":"outlet","type":"scupper","duty":"overflow","width":"8 in","leader":"3x4 in","conductor_head":"1 ft","crest":"floor-flush","crest_breadth":"1 ft","discharges_to":"Low roof"`, "Point", `[60,20,99.7]`),
+		feature(`"role":"outlet","type":"scupper","duty":"overflow","width":"8 in","width_assumed":false,"leader":"3x4 in","conductor_head":"1 ft","crest":"floor-flush","crest_breadth":"1 ft","discharges_to":"Low roof"`, "Point", `[60,20,99.7]`),
 		feature(`"role":"outlet","type":"scupper","width":0.75,"width_assumed":true,"leader":0.5,"pipe_slope":0.01`, "Point", `[60,25,99.7]`),
 		feature(`"role":"sill","kind":"door sill","label":"DS-1"`, "Point", `[1,1,101]`),
 		feature(`"role":"sill","elevation":"100' 6\""`, "Point", `[2,1]`),

@@ -40,6 +40,7 @@ func TestClean(t *testing.T) {
 		"גג 2":                      "?? 2",
 		"\U0001F3E0 home":           "? home",
 		"a\u0301":                   "a",
+		"a\u0488b":                  "a?b", // has a sign and no width
 		"":                          "",
 		"½ ¼ ¾ ° × ≥ m²":            "½ ¼ ¾ ° × ≥ m²",
 		string([]byte{0xff, 'a'}):   "?a",

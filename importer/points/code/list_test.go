@@ -33,6 +33,7 @@ func TestTwoMeaningsOfOneCode(t *testing.T) {
 		"RD,DRAIN\nrd,SCUPPER\n":     `line 2: "rd" stands already in the list for another code`,
 		"RD,DRAIN\nRD,DRAIN\n":       "",
 		"one,two\nthree,four\nx,y\n": "line 1: this is no list of codes",
+		"three,four\nx,y\n":          "line 1: this is no list of codes",
 	} {
 		problems := &roof.Refusal{}
 		code.ParseList("codes.csv", []byte(text), problems)
