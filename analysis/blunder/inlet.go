@@ -19,6 +19,7 @@ const (
 	sunkMost   = 0.25 // under the roof
 	strainer   = 0.2  // the height of a dome, at most
 	inletFall  = 0.02 // rise over run: how the roof between the outlet and the nearest point may run otherwise than is thought
+	inletPlay  = 0.05 // off the roof, either way: where an inlet stands that was read right
 	sightReach = 1.0  // water that was seen so near to an inlet speaks for its level
 )
 
@@ -62,13 +63,14 @@ func (f *finder) misread(o *surface.Outlet, odd *Odd) bool {
 // inletSlips returns the slips that explain an inlet's level, the likeliest first.
 func (f *finder) inletSlips(o *surface.Outlet, odd *Odd) []Slip {
 	b := f.bookedAs(odd, f.r.Outlets[o.Source].Origin.File)
-	off := odd.Off()
+	swapped, off := b.transposed(), odd.Off()
+	b.play = inletPlay / b.unit.Metres()
 	return fitting([]fit{
 		{Zero, b.number == 0},
 		{OtherUnit, b.otherUnit()},
 		{Foot, b.whole(quantity.Foot)},
 		{Metre, b.metric() && b.whole(quantity.Metre)},
-		{Transposed, b.transposed()},
+		{Transposed, swapped},
 		{OnStrainer, o.Type == roof.Drain && off > 0 && off <= strainer},
 		{InBowl, o.Type == roof.Drain && off < 0},
 	})
