@@ -36,6 +36,27 @@ func TestVerdictOnAPond(t *testing.T) {
 	}
 }
 
+// Where the surface is level and the insulation falls t with an error of v, by hand in percent: it takes away what the deck falls where t is over 3 v and
+// t + 3 v over 1.04 (1/8 in per ft); nothing slopes where t + 3 v is under that.
+func TestVerdictUnderALevelSurface(t *testing.T) {
+	for _, c := range []struct {
+		t, v float64
+		want Verdict
+	}{{2, 0.1, TaperFights}, {0.9, 0.1, TaperFights}, {2, 0.7, NotResolved}, {0.5, 0.1, NothingSlopes}, {0.2, 0.3, NotResolved}, {0, 0.3, NothingSlopes}} {
+		variance := c.v * c.v / 1e4
+		if got := judge(Gradient{}, Gradient{X: c.t / 100 * 0.6, Y: c.t / 100 * 0.8, XX: variance, YY: variance}); got != c.want {
+			t.Errorf("%g %% known to %g: %v, want %v", c.t, c.v, got, c.want)
+		}
+	}
+	// A plane through five cores leaves two of them to speak against it, a share of the surface's fall three.
+	if _, free := (&fit{n: 5}).misfit(); free != 2 {
+		t.Errorf("a plane leaves %d", free)
+	}
+	if _, free := (&shareFit{n: 5}).misfit(); free != 3 {
+		t.Errorf("a share leaves %d", free)
+	}
+}
+
 // usableAt is a core of a pond, -1 outside, that counts, of a thickness known to 2 mm.
 func usableAt(x, y float64, pond int32, thickness float64, flags ...Flag) Core {
 	return Core{Plan: orb.Point{x, y}, Pond: pond, HasThickness: true, HasSurface: true, Thickness: thickness, Sigma: 0.002, Flags: flags}

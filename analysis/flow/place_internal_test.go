@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/surface"
 )
 
@@ -31,6 +33,20 @@ func TestPlacesInAFacet(t *testing.T) {
 	small := &surface.TIN{V: []int32{0, 1, 2}, X: []float64{0, 3e-8, 0}, Y: []float64{0, 0, 3e-8}}
 	if p := (&Network{t: small}).inside(0, 0); !(math.Abs(p[0]-0.5e-8) <= 1e-12) || !(math.Abs(p[1]-0.5e-8) <= 1e-12) {
 		t.Errorf("in a facet that is a hair: %v", p)
+	}
+}
+
+// A facet of the plane z = 2 + 0.1 x - 0.3 y, a long way off, has that elevation at its corners, on its sides and within.
+func TestElevationOnAFacet(t *testing.T) {
+	z := func(x, y float64) float64 { return 2 + 0.1*x - 0.3*y }
+	n := &Network{t: &surface.TIN{V: []int32{0, 1, 2}, X: []float64{300, 304, 300}, Y: []float64{-200, -200, -197}}}
+	for i, x := range n.t.X {
+		n.t.Z = append(n.t.Z, z(x, n.t.Y[i]))
+	}
+	for _, p := range []orb.Point{{300, -200}, {304, -200}, {302, -198.5}, {301, -199}} {
+		if got, want := n.elevation(Place{Point: p}), z(p[0], p[1]); !(math.Abs(got-want) <= 1e-9) {
+			t.Errorf("at %v: %g, want %g", p, got, want)
+		}
 	}
 }
 

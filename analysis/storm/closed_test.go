@@ -318,6 +318,11 @@ func TestTwoDrainsShareAPan(t *testing.T) {
 		if c.step == 0 {
 			near(t, "first in all", got.Outlets[0].Volume, 0.25*got.Fallen, 1e-6)
 		}
+		stepped := rain // in steps of a minute, a fortieth of the time in which the pan answers, each takes as much
+		stepped.Step = 60
+		for o, x := range route(t, s, law, stepped, Case{}).Outlets {
+			near(t, "volume in steps", x.Volume, got.Outlets[o].Volume, 1e-4)
+		}
 	}
 }
 
