@@ -65,3 +65,34 @@ func TestLeftLabelsStandWhole(t *testing.T) {
 		t.Error("either all or none of the lists had room")
 	}
 }
+
+// Beside the plan a finding is listed only where it has room whole; on a sheet of lists the first is listed in any case, since every sheet must come on.
+func TestFindingsWithoutRoom(t *testing.T) {
+	for _, c := range []struct {
+		high        float64
+		whole       bool
+		least, most int
+	}{{3, false, 0, 0}, {3, true, 1, 1}, {1000, false, 2, 99}, {1000, true, 2, 99}} {
+		p := canvas(t).p
+		p.textEm = 3
+		col := column{p: p, room: scene.Rect{X: 10, Y: 10, W: 90, H: c.high}, y: 10}
+		if got := p.findings(&col, 0, c.whole); got < c.least || got > c.most {
+			t.Errorf("%v mm, whole %v: %d of %d findings", c.high, c.whole, got, len(p.s.Findings))
+		}
+	}
+}
+
+// By hand: at 1:20 a quarter of 80 mm is 0.4 m, so that the parts are 0.2 m; at 1:40 in feet it is 2.6, and they are 2.
+func TestScaleBarOfASmallRoof(t *testing.T) {
+	for _, c := range []struct {
+		u     record.Units
+		scale float64
+		want  string
+	}{{record.SI, 20, "0|0.2|0.4|0.8 m"}, {record.US, 40, "0|2|4|8 ft"}, {record.US, 6, "0|0.2|0.4|0.8 ft"}} {
+		p := &plan{u: c.u, em: pictureEm, field: scene.Rect{W: 300, H: 200}, scene: &scene.Scene{}, v: &view{k: 1000 / c.scale}}
+		p.scaleBar(10, 20)
+		if got := strings.Join(textsOf(p.layer("frame")), "|"); got != c.want {
+			t.Errorf("at 1:%v the bar says %s, want %s", c.scale, got, c.want)
+		}
+	}
+}

@@ -479,6 +479,10 @@ func TestCoresInTheTable(t *testing.T) {
 	if got := texts(k.cores().Table.Rows[0]); !strings.HasPrefix(got, "C1|125 mm|3 mm|99.900 m|4.00 m² K/W|0.15 kPa|") {
 		t.Error(got)
 	}
+	a.Wet = []assembly.Wet{{Core: 0, Layer: 1, Material: "foam", Condition: "wet", Thickness: 0.1}} // layers count from the membrane, the first
+	if b := k.wet(); len(b.Texts) != 2 || b.Texts[0] != "Core C1, layer 2: 100 mm of foam, wet." {
+		t.Errorf("%q", b.Texts)
+	}
 	if got := k.ids([]int{0}); got != "core C1" {
 		t.Error(got)
 	}

@@ -43,6 +43,7 @@ func TestPlacesAreFoundFromWalls(t *testing.T) {
 		{"corner 4", orb.Point{80, 60}},
 		{"RD-1", orb.Point{40, 30}},
 		{"at the", orb.Point{}}, // nothing
+		{"S wall", orb.Point{}}, // an edge may be a whole wall, a spot is a place
 	} {
 		text := taped(";"+tt.place+";100;;SPOT", ";;;;"+lWalls, ";40' from wall 6, 30' from S wall;;;DRAIN RD-1 d=4in",
 			";50' from wall 6, 30' from S wall;;1in;SOUNDING 1", ";45' from wall 6, 30' from S wall;;;WATERLINE 1",
