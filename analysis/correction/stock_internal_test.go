@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -344,6 +345,27 @@ func TestLayoutsAreDrawnOnce(t *testing.T) {
 	} {
 		if l, err := d.layings.lay(d, c.p); err != nil || l == nil || len(d.layings.known) != c.known {
 			t.Errorf("%d: %v, %d layouts are kept, want %d", i, err, len(d.layings.known), c.known)
+		}
+	}
+}
+
+// TestFurtherMendsAreTold: an option with further mends tells these alone, each by its kind and its place, and asks what they ask.
+func TestFurtherMendsAreTold(t *testing.T) {
+	d := designing(t, func(_, y float64) float64 { return 0.02 * y }, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}})
+	at := func(k Kind, x, y float64, name string) *mend {
+		return &mend{kind: k, change: Change{Kind: k, At: orb.Point{x, y}, Brief: name, What: finding.Say(name)}, questions: []Question{{Where: name}}}
+	}
+	a, b, c := at(Fill, 3, 4, "a"), at(ReplacePatch, 3, 4, "b"), at(Fill, 9, 7, "c")
+	for _, x := range []struct{ had, more []*mend }{{[]*mend{a, b}, []*mend{c}}, {[]*mend{a}, []*mend{b}}, {[]*mend{c}, []*mend{b, a}}} {
+		got := d.added(&Option{mends: x.had}, x.more...)
+		if len(got.Changes) != len(x.more) || len(got.questions) != len(x.more) || len(got.mends) != len(x.had)+len(x.more) {
+			t.Errorf("%d changes and %d questions of %d", len(got.Changes), len(got.questions), len(x.more))
+			continue
+		}
+		for i, m := range x.more {
+			if got.Changes[i].Brief != m.change.Brief || got.questions[i].Where != m.change.Brief {
+				t.Errorf("%s is told as %s and asked as %s", m.change.Brief, got.Changes[i].Brief, got.questions[i].Where)
+			}
 		}
 	}
 }
