@@ -66,9 +66,6 @@ func (in *inspector) rims() []rim {
 	for i := range rims {
 		rims[i].far, at[i] = math.Inf(1), in.Surface.Outlets[i].Plan
 	}
-	if len(at) == 0 {
-		return rims
-	}
 	places, reach := nearby.New(at), math.Max(atRim, 2*in.Surface.Spacing)
 	for k := range in.Roof.Spots {
 		s := &in.Roof.Spots[k]

@@ -266,6 +266,74 @@ func TestPlaneBesideACurb(t *testing.T) {
 	}
 }
 
+// Beside a corner of a curb all spots count that are as far as the sixth, in whatever order they were read: here the sixth and the seventh.
+func TestSpotsAsFarAsTheLast(t *testing.T) {
+	spots := [][3]float64{{3.4, 3.4, 0.5}, {3, 2.5, 0.53}, {2.5, 3, 0.52}, {3, 2.2, 0.51}, {2.2, 3, 0.54}, {3.2, 1.5, 0.4}, {1.5, 3.2, 0.7}}
+	var first int32
+	for k, order := range [][]int{{0, 1, 2, 3, 4, 5, 6}, {0, 2, 1, 4, 3, 6, 5}, {6, 5, 4, 3, 2, 1, 0}} {
+		d := ground(true)
+		corner := d.strung(isCurb, 0, true, [3]float64{4, 4, none}, [3]float64{4, 6, none}, [3]float64{6, 6, none}, [3]float64{6, 4, none})
+		d.curbs = 2
+		for i, s := range order {
+			n := d.add(m(spots[s][0]), m(spots[s][1]), source{isSpot, int32(i)})
+			d.z[n], d.how[n], d.spot[n] = m(spots[s][2]), given, int32(i)
+		}
+		z, how := d.newBeside().height(d.x[corner[0]], d.y[corner[0]], span{1, 3, corner[3], corner[0]}, span{1, 0, corner[0], corner[1]})
+		if k == 0 {
+			first = z
+		}
+		if how != drawn || z != first {
+			t.Errorf("in the order %v: %d, %v, want %d", order, z, how, first)
+		}
+	}
+}
+
+// By hand: four or more feet by turns h over and under a line are h root (4/5) off the best one, which must be 20 mm and four of the spots' errors. They must stand along half of the edge.
+func TestWhenAFootBends(t *testing.T) {
+	off := 0.02 / math.Sqrt(0.8) // of the pattern +-+-: the best line takes a fifth of its squares
+	for _, c := range []struct {
+		n                  int
+		from, to, h, sigma float64
+		want               bool
+	}{
+		{4, 0.2, 0.71, 1.01 * off, 0, true}, {4, 0.2, 0.71, 0.99 * off, 0, false}, {4, 0.2, 0.69, 9 * off, 0, false}, {3, 0.2, 0.9, 9 * off, 0, false},
+		{4, 0, 0.51, 2 * off, 0.0099, true}, {4, 0, 0.51, 2 * off, 0.0101, false},
+	} {
+		for _, slope := range []float64{0, 0.5, -2} {
+			var s stretch
+			for i := range c.n {
+				at := c.from + (c.to-c.from)*float64(i)/float64(c.n-1)
+				s.add(at, 7+slope*at+c.h*float64(1-2*(i%2)), c.sigma)
+			}
+			if got := s.bends(); got != c.want {
+				t.Errorf("%+v, at a slope of %g: %v", c, slope, got)
+			}
+		}
+	}
+}
+
+// Spots within reach of a wall that stand on the roof's side of it give feet: none that stands on the outline or on a curb, and nothing that is no spot.
+func TestWhatGivesFeet(t *testing.T) {
+	d := ground(true)
+	var want int32
+	for i, role := range []role{isSpot, isCurb, isHole, isOutline, isBreakline, isSpot} {
+		n := d.add(m(8), m(2+float64(i)), source{role, 0})
+		if d.spot[n] = int32(i); i == 0 {
+			want = n
+		}
+		if i == 5 {
+			d.spot[n] = -1
+		}
+	}
+	got := map[int32]bool{}
+	for _, f := range d.findFeet(d.spans(0, 1), 2.5) {
+		got[f.spot] = true
+	}
+	if len(got) != 2 || !got[want] || !got[want+4] { // spots on breaklines do
+		t.Errorf("feet of %v, want of %d and %d", got, want, want+4)
+	}
+}
+
 // By hand: of four places on a plane quadrilateral three lie on one valley, level: the triangle between them is none of the roof, so its long side is turned, and both triangles beside it are said to have changed.
 func TestLevelTriangleOnAValleyIsTurned(t *testing.T) {
 	d := straight([][3]int32{{0, 0, 50}, {4000, 0, 50}, {4000, 4000, 50}})
