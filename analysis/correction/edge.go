@@ -85,19 +85,16 @@ func (d *designer) planeAbove(p *pond, line orb.LineString) *slope.Plane {
 	return best
 }
 
-// inward returns a direction from an edge's place onto the roof.
+// inward returns the direction from an edge's place onto the roof: amid all that lead there.
 func (d *designer) inward(p orb.Point) orb.Point {
+	var sum orb.Point
 	for k := range turns {
 		q := around(p, k, 0.3)
-		r := around(p, k, 0.6)
-		if _, ok := d.locate.HeightAt(q[0], q[1]); !ok {
-			continue
-		}
-		if _, ok := d.locate.HeightAt(r[0], r[1]); ok {
-			return compass[k]
+		if _, ok := d.locate.HeightAt(q[0], q[1]); ok {
+			sum = vector.Plus(sum, compass[k])
 		}
 	}
-	return orb.Point{1, 0}
+	return vector.Unit(sum)
 }
 
 // trimmed returns the vertices near an edge that stand above a plane, on it, with how long that stretch is and how much comes off at most.

@@ -12,6 +12,7 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
+	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -184,6 +185,91 @@ func TestPlaneRoundAPond(t *testing.T) {
 		got := d.planeRound(&pond{pit: c.pit, low: 0.5, size: 3})
 		if c.want < 0 && got != nil || c.want >= 0 && got != &own.Slopes.Planes[c.want] {
 			t.Errorf("%s: %+v", c.name, got)
+		}
+	}
+}
+
+// halves is a level roof that lies so, on whose western half one plane was found and on whose eastern half another.
+func halves(t *testing.T, to func(x, y float64) orb.Point, west, east slope.Plane) *designer {
+	t.Helper()
+	var spots []orb.Point
+	for x := 1.0; x < 12; x++ {
+		for y := 0.0; y < 10; y++ {
+			spots = append(spots, orb.Point{x, y})
+		}
+	}
+	d := flat(t, to, func(_, _ float64) float64 { return 0 }, spots...)
+	own := *d.in.Study
+	d.in.Study = &own
+	own.Slopes = &slope.Slopes{Planes: []slope.Plane{west, east}, Plane: make([]int32, d.s.TIN.Facets())}
+	o, u := to(0, 0), to(1, 0)
+	for f := range own.Slopes.Plane {
+		q, _ := middleOf(d.s.TIN, int32(f))
+		k := 0
+		if (q[0]-o[0])*(u[0]-o[0])+(q[1]-o[1])*(u[1]-o[1]) > 6 {
+			k = 1
+		}
+		own.Slopes.Plane[f] = int32(k)
+		own.Slopes.Planes[k].Facets = append(own.Slopes.Planes[k].Facets, int32(f))
+	}
+	return d
+}
+
+// TestPlaneAboveAnEdge: beside a pond before an edge it is the plane that lies up the roof from it and falls to the edge by the least fall of valleys, the largest there; not one beside it, however large, nor one that is too flat or falls away from the edge. However the roof lies.
+func TestPlaneAboveAnEdge(t *testing.T) {
+	for k, to := range lies {
+		o := to(0, 0)
+		rising := func(by, area float64) slope.Plane {
+			n := to(0, by)
+			return slope.Plane{Gradient: [2]float64{n[0] - o[0], n[1] - o[1]}, Area: area}
+		}
+		least := standard.Defaults().MinValleySlope
+		edge := orb.LineString{to(0, 0), to(12, 0)}
+		for _, c := range []struct {
+			name       string
+			pit        orb.Point
+			west, east slope.Plane
+			want       int
+		}{
+			{"west", to(2, 1), rising(0.02, 10), rising(0.02, 99), 0},
+			{"east", to(10, 1), rising(0.02, 99), rising(0.02, 10), 1},
+			{"at the edge itself", to(10, 0.01), rising(0.02, 99), rising(0.02, 10), 1},
+			{"just steep enough", to(2, 1), rising(1.01*least, 10), rising(0.02, 99), 0},
+			{"too flat", to(2, 1), rising(0.99*least, 10), rising(0.02, 99), -1},
+			{"away from the edge", to(2, 1), rising(-0.02, 10), rising(0.02, 99), -1},
+		} {
+			d := halves(t, to, c.west, c.east)
+			got := d.planeAbove(&pond{pit: c.pit, pits: []orb.Point{c.pit}, place: orb.MultiPolygon{{{c.pit, c.pit, c.pit}}}}, edge)
+			if c.want < 0 && got != nil || c.want >= 0 && got != &d.in.Study.Slopes.Planes[c.want] {
+				t.Errorf("laid %d, %s: %+v", k, c.name, got)
+			}
+		}
+	}
+}
+
+// TestFieldBesideACurb: before the middle of a curb's side lies the plane that falls to it, as high there as it is and as steep square to the side; where the roof falls away from the side there is none, nor off the roof.
+func TestFieldBesideACurb(t *testing.T) {
+	for k, to := range lies {
+		o, e, n := to(0, 0), to(1, 0), to(0, 1)
+		plane := func(east, north float64) slope.Plane {
+			g := [2]float64{east*(e[0]-o[0]) + north*(n[0]-o[0]), east*(e[1]-o[1]) + north*(n[1]-o[1])}
+			return slope.Plane{Gradient: g, Offset: 3 - g[0]*o[0] - g[1]*o[1]} // 3 at (0, 0)
+		}
+		d := halves(t, to, plane(0.01, 0.02), plane(-0.01, -0.02))
+		got, ok := d.field(to(5, 5), to(2, 5)) // the north side of a curb, whose ring runs counter-clockwise
+		if !ok || !(math.Abs(got.fall-0.02) <= 1e-9) || !(math.Abs(got.z-3-0.035-0.1) <= 1e-9) {
+			t.Errorf("laid %d: %+v, %v", k, got, ok)
+		}
+		samePlace(t, "middle", got.at, to(3.5, 5))
+		samePlace(t, "onto the roof", got.out, orb.Point{n[0] - o[0], n[1] - o[1]})
+		if f, ok := d.field(to(2, 5), to(5, 5)); ok {
+			t.Errorf("laid %d, to the south: %+v", k, f)
+		}
+		if f, ok := d.field(to(8, 5), to(11, 5)); !ok || !(math.Abs(f.fall-0.02) <= 1e-9) {
+			t.Errorf("laid %d, in the east: %+v, %v", k, f, ok)
+		}
+		if f, ok := d.field(to(25, 5), to(22, 5)); ok {
+			t.Errorf("laid %d, off the roof: %+v", k, f)
 		}
 	}
 }

@@ -7,8 +7,6 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/paulmach/orb"
-
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
@@ -30,7 +28,7 @@ type layout struct {
 // layouts are the ways that are tried: four-way, and two-way with crickets whose boards are stock too.
 func (d *designer) layouts() []layout {
 	axis := d.domain.Axis
-	across := orb.Point{-axis[1], axis[0]}
+	across := vector.Quarter(axis, 1)
 	tapers := d.tapers()
 	out := []layout{{domain.FourWay(axis), tapers}}
 	if !slices.ContainsFunc(d.sources, func(s taper.Source) bool { return s.Line == nil }) {

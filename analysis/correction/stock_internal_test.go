@@ -271,13 +271,17 @@ func TestChannelsToALoweredDrain(t *testing.T) {
 	}
 }
 
-// TestOntoTheRoof: from a place on an edge some direction of twelve leads onto the roof, 0.3 and 0.6 m on; where none does it is east.
+// TestOntoTheRoof: from a place on an edge the direction amid all that lead onto the roof leads there, 0.3 and 0.6 m on, within 15 degrees of square to a straight edge and of the middle of a corner; where none does it is east.
 func TestOntoTheRoof(t *testing.T) {
 	for k, to := range lies {
 		d := flat(t, to, level3)
 		for _, q := range []orb.Point{{0, 5}, {12, 5}, {6, 0}, {6, 10}, {0, 0}, {12, 10}} {
 			p := to(q[0], q[1])
 			u := d.inward(p)
+			n, c := to((6-q[0])/math.Max(1, math.Abs(6-q[0])), (5-q[1])/math.Max(1, math.Abs(5-q[1]))), to(0, 0)
+			if n = vector.Unit(vector.Minus(n, c)); !(vector.Dot(n, u) >= math.Cos(15.1*math.Pi/180)) {
+				t.Errorf("laid %d: %v is askew from %v", k, u, q)
+			}
 			for _, off := range []float64{0.3, 0.6} {
 				if _, ok := d.locate.HeightAt(p[0]+off*u[0], p[1]+off*u[1]); !ok {
 					t.Errorf("laid %d: %v leads off the roof from %v", k, u, q)
