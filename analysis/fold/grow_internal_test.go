@@ -85,6 +85,15 @@ func TestErrorsAndMeans(t *testing.T) {
 			t.Errorf("%+v: %v", c, got)
 		}
 	}
+	// Of a plane through four spots 2 m to the west the variance there is 1.25 of a spot's: with a sixth of that for six spots 1.417, and 2.5 of its root 29.756 mm.
+	p, h.Z[4] = laid(1000, -500, 0, 0, 0.01), 0
+	for mean, want := range map[float64]bool{0.0297: true, 0.0298: false, -0.0297: true, -0.0298: false} {
+		h.mean[4] = [3]float64{1002, -500, mean}
+		if got := h.keeps(&p, 4); got != want {
+			t.Errorf("a mean %g m off a plane that is not sure: %v", mean, got)
+		}
+	}
+	p = level(0, 0, 0)
 	if h.mean = nil; !h.keeps(&p, 4) {
 		t.Error("without means its own height counts alone")
 	}
