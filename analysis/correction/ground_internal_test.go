@@ -148,12 +148,30 @@ func TestChangedBesideAPlace(t *testing.T) {
 	}
 	corners := []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}}
 	d := designing(t, func(_, _ float64) float64 { return 0 }, corners, spots...)
-	where := surface.NewLocator(designing(t, up, corners, spots...).s.TIN)
+	after := *designing(t, up, corners, spots...).in.Study
+	where := surface.NewLocator(after.Surface.TIN)
 	for q, want := range map[orb.Point]bool{
 		{5.5, 5.5}: true, {3.8, 5.5}: true, {3.7, 5.5}: false, {7.2, 5.5}: true, {7.3, 5.5}: false, {5.5, 3.8}: true, {5.5, 3.7}: false, {5.5, 7.2}: true, {5.5, 7.3}: false,
 	} {
 		if got := d.changedBeside(where, q); got != want {
 			t.Errorf("at %v: %v", q, got)
+		}
+	}
+	// Of a flat valley through it as much counts as lies beside what is changed, 3.75 to 7.25 m, to the steps in which it is looked at; of one past it nothing, nor of one that nobody named or that is steep.
+	line := func(y float64) slope.Line {
+		return slope.Line{Plan: orb.LineString{{1, y}, {11, y}}, BelowMin: true, Resolved: true, Named: true}
+	}
+	steep, unnamed := line(5.5), line(5.5)
+	steep.BelowMin, unnamed.Named = false, false
+	for _, c := range []struct {
+		lines []slope.Line
+		want  float64
+		at    orb.Point
+	}{{[]slope.Line{line(5.5)}, 3.5, orb.Point{6, 5.5}}, {[]slope.Line{line(9)}, 0, orb.Point{}}, {[]slope.Line{steep, unnamed}, 0, orb.Point{}}, {[]slope.Line{line(9), line(5.5), line(5.5)}, 7, orb.Point{6, 5.5}}} {
+		after.Slopes = &slope.Slopes{Valleys: c.lines}
+		got, at := d.flatValleys(&after)
+		if c.want == 0 && got != 0 || !(math.Abs(got-c.want) <= 0.8) || at != c.at {
+			t.Errorf("%d valleys: %g m, the longest at %v, want %g at %v", len(c.lines), got, at, c.want, c.at)
 		}
 	}
 }

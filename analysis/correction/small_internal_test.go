@@ -33,6 +33,24 @@ func TestSquaresOfASheet(t *testing.T) {
 	}
 }
 
+// By hand, the border of those three squares: six straight runs, each once, those along the main edge first.
+func TestBorderOfASheet(t *testing.T) {
+	s := &sheet{side: 0.5, origin: orb.Point{1, 2}, cells: map[[2]int]bool{{0, 0}: true, {1, 0}: true, {0, 1}: true}}
+	want := []orb.LineString{{{1, 2}, {2, 2}}, {{1.5, 2.5}, {2, 2.5}}, {{1, 3}, {1.5, 3}}, {{1, 2}, {1, 3}}, {{2, 2}, {2, 2.5}}, {{1.5, 2.5}, {1.5, 3}}}
+	got := s.edges()
+	if len(got) != len(want) {
+		t.Fatalf("%v", got)
+	}
+	for i, l := range got {
+		k := slices.IndexFunc(want, l.Equal)
+		if k < 0 || (k < 3) != (i < 3) {
+			t.Errorf("run %d: %v", i, l)
+			continue
+		}
+		want[k] = nil
+	}
+}
+
 // A strip a tenth of a square wide that runs across it changes it where it runs over one of its nine places, at a sixth, a half and five sixths; one that lies between them is not seen, nor one too thin to see. Either way across, and turned.
 func TestSquaresThatAPartChanges(t *testing.T) {
 	for _, axis := range []orb.Point{{1, 0}, {0.8, 0.6}} {

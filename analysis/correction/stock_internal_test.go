@@ -341,6 +341,8 @@ func TestLayoutsAreDrawnOnce(t *testing.T) {
 		p     *taper.Problem
 		known int
 	}{
+		{d.problem(raised, d.sources, d.fourWay(), 0.02, 0), 0},
+		{d.problem(d.base, other, d.fourWay(), 0.02, 0), 0},
 		{d.problem(d.base, d.sources, d.fourWay(), 0.02, 0), 1},
 		{d.problem(d.base, d.sources, d.fourWay(), 0.03, 0), 1},
 		{d.problem(raised, d.sources, d.fourWay(), 0.02, 0), 1},
