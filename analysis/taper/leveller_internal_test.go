@@ -8,7 +8,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/geometry/shape"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -636,44 +635,4 @@ func TestHeaviestPart(t *testing.T) {
 	about(t, "thickest board", d.Thickest(), 0.15, 1e-12)
 	d.Leveller.Bands = []Band{{Thickness: 0.12}, {Thickness: 0.19}}
 	about(t, "with flat boards", d.Heaviest(100, 1000), 15+12+40, 1e-9) // at the near end 0.01 m of leveller over 0.19 m: 10 + 19 + 10 Pa; at the far end 0.04 over 0.12
-}
-
-// TestPoolsOfLeveller: what hangs together and lacks no more than Within is left out, wherever it stands: a pool of a millimetre that a dry spot parts from one of a centimetre goes, and that stays.
-func TestPoolsOfLeveller(t *testing.T) {
-	r := shape.New("grid", shape.At(0, 0, 0), shape.At(5, 0, 0), shape.At(5, 5, 0), shape.At(0, 5, 0))
-	for x := range 4 {
-		for y := range 4 {
-			shape.Spot(r, float64(x+1), float64(y+1), 0)
-		}
-	}
-	tin := shape.Build(t, r).TIN
-	star := starOf(tin)
-	beside := func(v, w int32) bool {
-		return slices.ContainsFunc(star[v], func(f int32) bool { return slices.Contains(tin.V[3*f:3*f+3], w) })
-	}
-	n := int32(len(tin.X))
-	tried := 0
-	for dry := range n {
-		for a := range n {
-			for b := range n {
-				if a == dry || b == dry || a == b || beside(a, b) || !beside(dry, a) || !beside(dry, b) {
-					continue
-				}
-				tried++
-				c := &Courses{l: &Laying{base: Base{TIN: tin}, star: star}, lift: make([]float64, n)}
-				c.Within = 0.002
-				c.lift[a], c.lift[b], c.lift[dry] = 0.001, 0.01, 0.9e-5
-				if c.even(); c.lift[a] != 0 || c.lift[b] != 0.01 || c.lift[dry] != 0 {
-					t.Fatalf("%d between %d and %d: %v", dry, a, b, c.lift)
-				}
-				c.lift[a], c.lift[b], c.lift[dry] = 0.001, 0.01, 1.1e-5
-				if c.even(); c.lift[a] != 0.001 || c.lift[b] != 0.01 || c.lift[dry] != 1.1e-5 {
-					t.Fatalf("%d joins %d and %d: %v", dry, a, b, c.lift)
-				}
-			}
-		}
-	}
-	if tried < 50 {
-		t.Errorf("%d ways", tried)
-	}
 }

@@ -296,8 +296,12 @@ func TestWhenAFootBends(t *testing.T) {
 		from, to, h, sigma float64
 		want               bool
 	}{
-		{4, 0.2, 0.71, 1.01 * off, 0, true}, {4, 0.2, 0.71, 0.99 * off, 0, false}, {4, 0.2, 0.69, 9 * off, 0, false}, {3, 0.2, 0.9, 9 * off, 0, false},
-		{4, 0, 0.51, 2 * off, 0.0099, true}, {4, 0, 0.51, 2 * off, 0.0101, false},
+		{4, 0.2, 0.71, 1.01 * off, 0, true},
+		{4, 0.2, 0.71, 0.99 * off, 0, false},
+		{4, 0.2, 0.69, 9 * off, 0, false},
+		{3, 0.2, 0.9, 9 * off, 0, false},
+		{4, 0, 0.51, 2 * off, 0.0099, true},
+		{4, 0, 0.51, 2 * off, 0.0101, false},
 	} {
 		for _, slope := range []float64{0, 0.5, -2} {
 			var s stretch
