@@ -272,6 +272,9 @@ func sameInWorkbook(t *testing.T, path string, table [][]string) {
 	if wide, err := book.GetColWidth("about", "A"); err != nil || wide < 90 || wide > 120 {
 		t.Errorf("%v characters a line, %v", wide, err)
 	}
+	if about, err := book.GetRows("about"); err != nil || len(about) < 4 || len(about[0]) != 1 || !strings.HasPrefix(about[0][0], "Roofs checked: ") {
+		t.Errorf("the second sheet says %q, %v", about, err)
+	}
 	for i, row := range table {
 		for k, want := range row {
 			got := ""

@@ -34,7 +34,7 @@ func (p *plan) labels() {
 	p.nextSpotLabels()
 	p.slopeArrows()
 	for i := range p.s.Catchments.Longest {
-		if w := &p.s.Catchments.Longest[i]; p.s.Catchments.Leading(i) && w.Travel > 0 {
+		if w := &p.s.Catchments.Longest[i]; p.s.Catchments.Leading(i) {
 			p.along(p.v.line(w.Line), p.u.SayLength(w.Travel), palette.Way, 12)
 		}
 	}
