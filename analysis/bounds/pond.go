@@ -57,20 +57,13 @@ func (m *model) pond(i int32, work int) Pond {
 	}
 	out.Trials = len(series[0])
 	out.Deep = over(series[0], self.depth, m.Deep)
-	out.Listed = over(series[0], self.depth, m.listedFrom(pond.Area))
+	out.Listed = over(series[0], self.depth, m.Criteria.ListedFrom(pond.Area))
 	out.Depth = rangeOf(series[0], self.depth, pond.Depth, false, math.Inf(1))
 	f.replicate(0)
 	most := f.dammed(out.Depth.High)
 	out.Area = rangeOf(series[1], self.area, pond.Area, true, most.area)
 	out.Volume = rangeOf(series[2], self.volume, pond.Volume, true, most.volume)
 	return out
-}
-
-func (m *model) listedFrom(area float64) float64 {
-	if area >= m.Criteria.WideArea {
-		return math.Min(m.Criteria.PondDepth, m.Criteria.PondDepthWide)
-	}
-	return m.Criteria.PondDepth
 }
 
 // rangeOf returns the bounds that replicates of a figure give: the wider of their percentiles and of the mirror images of these

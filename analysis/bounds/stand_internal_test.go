@@ -272,20 +272,6 @@ func TestCatchmentsLieAboutTheirAreas(t *testing.T) {
 	}
 }
 
-// TestDepthFromWhichAPondIsListed: a wide pond is listed from the lesser of both depths on, a narrow one from its own.
-func TestDepthFromWhichAPondIsListed(t *testing.T) {
-	m := &model{Input: &Input{}}
-	m.Criteria.WideArea, m.Criteria.PondDepth, m.Criteria.PondDepthWide = 10, 0.02, 0.01
-	for area, want := range map[float64]float64{9.99: 0.02, 10: 0.01, 50: 0.01} {
-		if got := m.listedFrom(area); got != want {
-			t.Errorf("%g m2: from %g, want %g", area, got, want)
-		}
-	}
-	if m.Criteria.PondDepthWide = 0.03; m.listedFrom(50) != 0.02 {
-		t.Error("wide ponds are listed later than narrow ones")
-	}
-}
-
 // TestBarelyShown: evidence under twice the threshold shows a pond barely.
 func TestBarelyShown(t *testing.T) {
 	r := &evidence.Result{Threshold: 3, Ponds: []evidence.Verdict{{Evidence: 5.9}, {Evidence: 6}}}

@@ -274,9 +274,9 @@ func (in *inspector) middle(p *slope.Plane) orb.Point {
 }
 
 // largest returns the largest polygon of an outline, or at where there is none.
-func largest(outline orb.MultiPolygon, at orb.Point) orb.Geometry {
+func largest(outline orb.MultiPolygon, at orb.Geometry) orb.Geometry {
 	var best orb.Polygon
-	most := 0.0
+	most := -1.0
 	for _, poly := range outline {
 		if a := planar.Area(poly); a > most {
 			best, most = poly, a

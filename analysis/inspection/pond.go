@@ -46,7 +46,7 @@ func (in *inspector) pond(i int) finding.Finding {
 	f.Measured = append([]finding.Quantity{
 		finding.MM("depth", p.Depth), finding.Plan("area", p.Area), finding.Weight("weight", l.Weight),
 	}, without(lead.Facts, "depth")...)
-	f.Required = []finding.Quantity{finding.MM("pond listed from", in.listedFrom(p))}
+	f.Required = []finding.Quantity{finding.MM("pond listed from", in.Criteria.ListedFrom(p.Area))}
 	f.Source = in.cite("pond_depth", in.Criteria.PondDepth != in.usual().PondDepth)
 	f.Why = lead.Why
 	for k := 1; k < len(d.Causes); k++ {
@@ -252,26 +252,9 @@ func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosi
 	}
 }
 
-func (in *inspector) listedFrom(p *ponding.Pond) float64 {
-	if p.Area >= in.Criteria.WideArea {
-		return math.Min(in.Criteria.PondDepth, in.Criteria.PondDepthWide)
-	}
-	return in.Criteria.PondDepth
-}
-
 // outline returns the pond's outline as a polygon: its largest part.
 func (in *inspector) outline(p int32) orb.Geometry {
-	var best orb.Polygon
-	most := -1.0
-	for _, poly := range in.Ponds.Outline(p) {
-		if a := planar.Area(poly); a > most {
-			best, most = poly, a
-		}
-	}
-	if best == nil {
-		return in.deepest(&in.Ponds.Ponds[p])
-	}
-	return best
+	return largest(in.Ponds.Outline(p), in.deepest(&in.Ponds.Ponds[p]))
 }
 
 // shown reports whether the spots show pond p.

@@ -389,22 +389,6 @@ func TestAllWithinTwoFeet(t *testing.T) {
 	}
 }
 
-// A pond of 100 ft2 or more is listed from 1/8 in, a smaller one from 1/4 in; where the wide limit is the higher one it counts for nothing.
-func TestListedFrom(t *testing.T) {
-	in := box(t)
-	c := &in.Criteria
-	c.PondDepth, c.PondDepthWide, c.WideArea = 0.006, 0.003, 9
-	for area, want := range map[float64]float64{8.99: 0.006, 9: 0.003, 50: 0.003} {
-		if got := in.listedFrom(&ponding.Pond{Area: area}); got != want {
-			t.Errorf("%g m2: from %g", area, got)
-		}
-	}
-	c.PondDepthWide = 0.010
-	if got := in.listedFrom(&ponding.Pond{Area: 50}); got != 0.006 {
-		t.Errorf("from %g", got)
-	}
-}
-
 // Planes that are not shown to be as steep as a limit, by two standard errors of the greater kind, count by their areas; a hundredth of a per cent is rounding.
 func TestFlatterThan(t *testing.T) {
 	in := box(t)

@@ -2,10 +2,10 @@ package mesh
 
 import "slices"
 
-// Regions numbers the connected sets of triangles that are not separated by edges with a flag of mask. It
+// Regions numbers the connected sets of triangles that are not separated by half-edges with a flag of mask; twin and flag are per half-edge. It
 // returns the region of every triangle, from 0 in order of their first triangle, and how many there are.
-func (m *Mesh) Regions(mask uint8) (region []int32, n int) {
-	region = slices.Repeat([]int32{-1}, len(m.V)/3)
+func Regions[F ~uint8](twin []int32, flag []F, mask F) (region []int32, n int) {
+	region = slices.Repeat([]int32{-1}, len(twin)/3)
 	var stack []int32
 	for t := range region {
 		if region[t] >= 0 {
@@ -17,7 +17,7 @@ func (m *Mesh) Regions(mask uint8) (region []int32, n int) {
 			u := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			for e := 3 * u; e < 3*u+3; e++ {
-				if o := m.Twin[e]; o >= 0 && m.Flag[e]&mask == 0 && region[o/3] < 0 {
+				if o := twin[e]; o >= 0 && flag[e]&mask == 0 && region[o/3] < 0 {
 					region[o/3] = int32(n)
 					stack = append(stack, o/3)
 				}

@@ -25,7 +25,7 @@ func TestRegions(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		region, n := m.Regions(c.mask)
+		region, n := mesh.Regions(m.Twin, m.Flag, c.mask)
 		if n != c.want || region[0] != 0 {
 			t.Errorf("%+v by %#x: %d regions, want %d", c.segments, c.mask, n, c.want)
 		}

@@ -26,6 +26,11 @@ func (c *Criteria) OverflowMost() float64 {
 	return choose.If(c.OverflowStated > 0, c.OverflowStated, OverflowHeight)
 }
 
+// ListedFrom is the depth from which a pond of that area [m2] is listed [m].
+func (c *Criteria) ListedFrom(area float64) float64 {
+	return choose.If(area >= c.WideArea, min(c.PondDepth, c.PondDepthWide), c.PondDepth)
+}
+
 // Overrides are criteria that somebody stated: by name ("min_slope", "pond_depth", ...; see Names), in SI.
 // Later sources win: defaults, then the outline's properties, then a criteria file, then flags.
 type Overrides map[string]float64

@@ -3,6 +3,7 @@ package surface
 import (
 	"runnel/analysis/fault"
 	"runnel/analysis/geometry"
+	"runnel/analysis/mesh"
 )
 
 // fixedEdge is an edge that was asked for and need not be Delaunay.
@@ -48,36 +49,11 @@ func (t *TIN) checkEuler() error {
 	}
 	edges := (len(t.V) + border) / 2
 	got := len(t.GX) - edges + t.Facets()
-	if want := 2*t.parts() - t.loops(); got != want {
+	_, parts := mesh.Regions(t.Twin, t.Flag, 0)
+	if want := 2*parts - t.loops(); got != want {
 		return fault.New("surface", "%d vertices, %d edges and %d facets give %d, not %d", len(t.GX), edges, t.Facets(), got, want)
 	}
 	return nil
-}
-
-// parts counts connected parts.
-func (t *TIN) parts() int {
-	seen := make([]bool, t.Facets())
-	var stack []int32
-	n := 0
-	for f := range seen {
-		if seen[f] {
-			continue
-		}
-		n++
-		seen[f] = true
-		stack = append(stack[:0], int32(f))
-		for len(stack) > 0 {
-			g := stack[len(stack)-1]
-			stack = stack[:len(stack)-1]
-			for e := 3 * g; e < 3*g+3; e++ {
-				if o := t.Twin[e]; o >= 0 && !seen[o/3] {
-					seen[o/3] = true
-					stack = append(stack, o/3)
-				}
-			}
-		}
-	}
-	return n
 }
 
 // loops counts border loops.

@@ -193,13 +193,7 @@ func (d *Design) walk(sides [][2]int, from map[int][]int, used []bool, i int) or
 
 // thinned returns line without points that lie on the straight line through their neighbours.
 func thinned(line orb.LineString) orb.LineString {
-	out := line[:1:1]
-	for i := 1; i+1 < len(line); i++ {
-		if domain.OffLine(line[i], out[len(out)-1], line[i+1]) > join {
-			out = append(out, line[i])
-		}
-	}
-	out = append(out, line[len(line)-1])
+	out := bare(line, join)
 	if n := len(out); n > 3 && out[0] == out[n-1] && domain.OffLine(out[0], out[n-2], out[1]) <= join {
 		out = append(out[1:n-1], out[1])
 	}

@@ -113,18 +113,18 @@ func (p *Problem) snap() {
 			for k, q := range s.Line {
 				line[k] = p.Domain.Snap(q)
 			}
-			s.Line = bare(line)
+			s.Line = bare(line, domain.Bent)
 		}
 		moved[i] = s
 	}
 	p.Sources = moved
 }
 
-// bare returns a line without points that stand less than bent off the line from the one kept before to the one after.
-func bare(line orb.LineString) orb.LineString {
+// bare returns a line without points that stand no more than bent [m] off the line from the one kept before to the one after.
+func bare(line orb.LineString, bent float64) orb.LineString {
 	out := line[:1:1]
 	for i := 1; i+1 < len(line); i++ {
-		if domain.OffLine(line[i], out[len(out)-1], line[i+1]) > domain.Bent {
+		if domain.OffLine(line[i], out[len(out)-1], line[i+1]) > bent {
 			out = append(out, line[i])
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"crypto/rand"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -83,17 +82,9 @@ func (k *campusRun) handOut(roofs *importer.Roofs, steps study.Options, book *le
 	if roofs.Once {
 		return call.Usage("--queue: workers cannot read a pipe; write it into a file that they see")
 	}
-	ctx := k.Context
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	ctx, cancel := context.WithCancelCause(ctx)
+	ctx, cancel := k.begin(book)
 	defer cancel(nil)
 	g := &giver{campusRun: k, book: book, open: map[int]*given{}, said: map[string]bool{}}
-	say := func() string {
-		return fmt.Sprintf("%d roofs are done, and the same call goes on from there.", book.Roofs())
-	}
-	call.AtEnd.Store(&say)
 	defer call.AtEnd.Store(nil)
 	var err error
 	if g.queue, err = workqueue.Open(ctx, k.address, "runnel campus", Silence, g.say); err != nil {

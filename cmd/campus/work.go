@@ -3,6 +3,7 @@
 package campus
 
 import (
+	"cmp"
 	"context"
 	"encoding/binary"
 	"errors"
@@ -95,20 +96,20 @@ func (k *campusRun) tasks(roofs *importer.Roofs, book *ledger.Ledger, take func(
 	return nil
 }
 
-// checkAll checks every roof that is not done yet, several at a time. What comes out does not depend on how many.
-func (k *campusRun) checkAll(roofs *importer.Roofs, steps study.Options, book *ledger.Ledger) error {
-	ctx := k.Context
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
+// begin returns what stops the work, and from now on a run that is stopped says how far it came.
+func (k *campusRun) begin(book *ledger.Ledger) (context.Context, context.CancelCauseFunc) {
 	say := func() string {
 		return fmt.Sprintf("%d roofs are done, and the same call goes on from there.", book.Roofs())
 	}
 	call.AtEnd.Store(&say)
-	defer call.AtEnd.Store(nil)
+	return context.WithCancelCause(cmp.Or(k.Context, context.Background()))
+}
 
+// checkAll checks every roof that is not done yet, several at a time. What comes out does not depend on how many.
+func (k *campusRun) checkAll(roofs *importer.Roofs, steps study.Options, book *ledger.Ledger) error {
+	ctx, cancel := k.begin(book)
+	defer cancel(nil)
+	defer call.AtEnd.Store(nil)
 	next, done := make(chan task), make(chan struct{})
 	var workers sync.WaitGroup
 	for range k.workers {

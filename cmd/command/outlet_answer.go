@@ -61,7 +61,7 @@ func (f figureUnit) add(o *record.Object, name string, v float64) {
 // saySource writes a source and whether it was read.
 func saySource(s standard.Source) string {
 	if mark := s.Mark(); mark != "" {
-		return sentence(s.Text) + " " + capitalized(mark) + "."
+		return sentence(s.Text) + " " + record.Capital(mark) + "."
 	}
 	return sentence(s.Text)
 }
@@ -126,7 +126,7 @@ func (a *inletAnswer) outside(r *capacity.Rating) string {
 func (a *inletAnswer) text() string {
 	var s answerText
 	r := a.rating
-	s.entry("OUTLET", capitalized(a.given))
+	s.entry("OUTLET", record.Capital(a.given))
 	word, lower := "FLOW", "LOWER"
 	if a.asked {
 		word, lower = "HEAD", "HIGHER" // what takes less needs a higher head
@@ -135,7 +135,7 @@ func (a *inletAnswer) text() string {
 	s.entry("SOURCE", saySource(r.Source))
 	s.entry("TESTED", a.tested())
 	if outside := a.outside(r); outside != "" {
-		s.entry("OUTSIDE", capitalized(outside)+": take the figure as a guess.")
+		s.entry("OUTSIDE", record.Capital(outside)+": take the figure as a guess.")
 	}
 	s.entry("NOTE", sentence(r.Note))
 	a.beside(&s, lower, r.Lower)
@@ -172,7 +172,7 @@ func (a *inletAnswer) beside(s *answerText, word string, r *capacity.Rating) {
 
 // linkEntry writes one link of the chain.
 func linkEntry(s *answerText, u record.Units, l *capacity.Link) {
-	said := capitalized(l.Name) + ": " + sayFlow(u, l.Capacity) + ", by " + l.Method + ". " + saySource(l.Source)
+	said := record.Capital(l.Name) + ": " + sayFlow(u, l.Capacity) + ", by " + l.Method + ". " + saySource(l.Source)
 	if l.Note != "" {
 		said += " " + sentence(l.Note)
 	}
@@ -188,11 +188,11 @@ func linkEntry(s *answerText, u record.Units, l *capacity.Link) {
 func (a *linkAnswer) text() string {
 	var s answerText
 	l := &a.link
-	s.entry("OUTLET", capitalized(a.given))
+	s.entry("OUTLET", record.Capital(a.given))
 	s.entry("FLOW", sayFlow(a.units, l.Capacity)+", by "+l.Method+".")
 	s.entry("SOURCE", saySource(l.Source))
 	if l.Outside != nil {
-		s.entry("OUTSIDE", capitalized(l.Outside.Error())+": take the figure as a guess.")
+		s.entry("OUTSIDE", record.Capital(l.Outside.Error())+": take the figure as a guess.")
 	}
 	s.entry("NOTE", sentence(l.Note))
 	if l.Lower != nil && l.Lower.Capacity < l.Capacity {
@@ -202,19 +202,12 @@ func (a *linkAnswer) text() string {
 	return s.String()
 }
 
-// capitalized begins a text with a capital, and sentence ends it with a full stop as well.
-func capitalized(s string) string {
-	if s == "" {
-		return ""
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
+// sentence begins a text with a capital and ends it with a full stop.
 func sentence(s string) string {
 	if s == "" {
 		return ""
 	}
-	return capitalized(s) + "."
+	return record.Capital(s) + "."
 }
 
 // methodOf adds how a figure was made.

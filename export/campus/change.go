@@ -318,7 +318,7 @@ func (w *changeWriter) end(out io.Writer) error {
 	fmt.Fprintf(&b, "Roofs: %s.", count(all))
 	for k, n := range w.count {
 		if n > 0 {
-			fmt.Fprintf(&b, " %s: %s.", capital(changeNames[k]), count(n))
+			fmt.Fprintf(&b, " %s: %s.", record.Capital(changeNames[k]), count(n))
 		}
 	}
 	b.WriteString("\n" + Fold(ChangeRule) + "\n")
@@ -326,7 +326,7 @@ func (w *changeWriter) end(out io.Writer) error {
 	left := most
 	for k := range w.worst {
 		if len(w.worst[k]) > 0 && left > 0 {
-			line(list, "\n"+capital(changeNames[k]), "worst finding", "urgent", "ponds", "water", "blocked")
+			line(list, "\n"+record.Capital(changeNames[k]), "worst finding", "urgent", "ponds", "water", "blocked")
 		}
 		for i := range w.worst[k] {
 			if left--; left >= 0 {
@@ -345,8 +345,6 @@ func (w *changeWriter) end(out io.Writer) error {
 	}
 	return nil
 }
-
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // line writes the figures of a roof, "before > now" where they differ.
 func (w *changeWriter) line(t io.Writer, c *changed) {

@@ -143,6 +143,5 @@ func (p *Proposal) amount(option int) string {
 	if len(parts) == 0 {
 		return "Changes nothing of the surface."
 	}
-	say := strings.Join(parts, "; ") + "."
-	return strings.ToUpper(say[:1]) + say[1:]
+	return record.Capital(strings.Join(parts, "; ")) + "."
 }

@@ -31,7 +31,7 @@ func (p *Proposal) told(l *text.Lines, i int) {
 		if !strings.HasSuffix(say, "?") {
 			say += "."
 		}
-		l.Bullet(say + " " + u.SayText(q.If) + ": " + lower(u.SayText(q.Then)) + ". " + record.Decides(q.Decides))
+		l.Bullet(say + " " + u.SayText(q.If) + ": " + record.Small(u.SayText(q.Then)) + ". " + record.Decides(q.Decides))
 	}
 	for k := range o.Changes {
 		c := &o.Changes[k]
@@ -73,13 +73,6 @@ func (p *Proposal) reroofing(l *text.Lines, a *correction.Answer) {
 			l.Bullet(p.Book.Units.SayText(t))
 		}
 	}
-}
-
-func lower(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }
 
 // compare lists what is worse, broken, to be allowed and not known of an option.

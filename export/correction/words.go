@@ -39,7 +39,7 @@ func Said(o *correction.Option) string {
 func (p *Proposal) drawn() string {
 	for i := range p.Result.Answers {
 		if a := &p.Result.Answers[i]; a.Option == p.Chosen {
-			return lower(Title(p.Book, a.Name))
+			return record.Small(Title(p.Book, a.Name))
 		}
 	}
 	return p.Said(p.Chosen)

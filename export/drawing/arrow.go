@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/export/drawing/scene"
@@ -35,17 +37,24 @@ func (p *plan) slopeArrows() {
 			n := vector.Norm(f.Gradient[0], f.Gradient[1])
 			d = p.v.way(-f.Gradient[0]/n, -f.Gradient[1]/n)
 		}
-		tw := typeface.Width(rate, p.em, true)
-		high := math.Abs(d.Y) * arrowLong
-		w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+p.em*leading+2
-		r, ok := p.Over(p.places(p.area(f.Outline)), w, h, outer...)
-		if !ok {
+		if !p.arrowOn(f.Outline, d, rate, outer) {
 			p.missing++
-			continue
 		}
-		p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
-		p.write(scene.Rect{X: scene.Hundredth(r.X + (r.W-tw)/2 - 0.3), Y: scene.Hundredth(r.Y + r.H - p.em*leading), W: scene.Hundredth(tw + 0.6), H: p.em * leading}, rate, palette.Ink, true)
 	}
+}
+
+// arrowOn puts an arrow that points along d, with a text under it, on an area; it reports whether there was room that hides none of outer.
+func (p *plan) arrowOn(area orb.MultiPolygon, d scene.Point, s string, outer []scene.Point) bool {
+	tw := typeface.Width(s, p.em, true)
+	high := math.Abs(d.Y) * arrowLong
+	w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+p.em*leading+2
+	r, ok := p.Over(p.places(p.area(area)), w, h, outer...)
+	if !ok {
+		return false
+	}
+	p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
+	p.write(scene.Rect{X: scene.Hundredth(r.X + (r.W-tw)/2 - 0.3), Y: scene.Hundredth(r.Y + r.H - p.em*leading), W: scene.Hundredth(tw + 0.6), H: p.em * leading}, s, palette.Ink, true)
+	return true
 }
 
 // arrow draws a slope arrow about its middle; none for a level plane.

@@ -2,14 +2,12 @@ package drawing
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/surface"
-	"runnel/export/caution"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/sheet"
 	"runnel/export/drawing/typeface"
@@ -179,16 +177,7 @@ func (c *Canvas) Arrow(area orb.MultiPolygon, uphill orb.Point, s string) bool {
 	if n := vector.Norm(uphill[0], uphill[1]); n > 0 {
 		d = p.v.way(-uphill[0]/n, -uphill[1]/n)
 	}
-	tw := typeface.Width(s, p.em, true)
-	high := math.Abs(d.Y) * arrowLong
-	w, h := max(tw+0.8, math.Abs(d.X)*arrowLong+1.8), high+p.em*leading+2
-	r, ok := p.Over(p.places(p.area(area)), w, h, p.v.positions(p.s.Roof.Outline.Rings[0])...)
-	if !ok {
-		return false
-	}
-	p.arrow(scene.Point{X: r.X + r.W/2, Y: r.Y + 1 + high/2}, d)
-	p.write(scene.Rect{X: scene.Hundredth(r.X + (r.W-tw)/2 - 0.3), Y: scene.Hundredth(r.Y + r.H - p.em*leading), W: scene.Hundredth(tw + 0.6), H: p.em * leading}, s, palette.Ink, true)
-	return true
+	return p.arrowOn(area, d, s, p.v.positions(p.s.Roof.Outline.Rings[0]))
 }
 
 // Hatch fills areas with lines, step apart [mm].
@@ -224,18 +213,8 @@ func (c *Canvas) Rate(slope float64) string { return c.p.rate(slope) }
 // Panel fills the panel: a title, a sentence, and sections of texts as far as there is room, then key, title block, status and
 // cautions. state says what the sheet shows.
 func (c *Canvas) Panel(title, sentence, state string, sections []Section) {
-	p := c.p
-	for _, p.textEm = range textSizes {
-		upper, lower := c.p.columns(func(lower *column) { c.lower(lower, state) })
-		fits := lower.left() >= 0
-		p.try(func() { fits = c.upper(&upper, title, sentence, sections) && fits })
-		if fits {
-			break
-		}
-	}
-	upper, lower := c.p.columns(func(lower *column) { c.lower(lower, state) })
+	upper, lower := c.p.fitted(func(l *column) { c.lower(l, state) }, func(u *column) bool { return c.upper(u, title, sentence, sections) })
 	c.upper(&upper, title, sentence, sections)
-	lower.y = lower.room.Y
 	c.lower(&lower, state)
 }
 
@@ -287,23 +266,6 @@ func (c *Canvas) lower(l *column, state string) {
 	}
 	p.extra = c.rows
 	p.key(l)
-	l.heading("Drawing")
-	for _, row := range [][2]string{
-		{"Roof", p.s.Roof.Name + " (" + p.b.Names.Roof + ")"},
-		{"Building", p.s.Roof.Building},
-		{"Surveyed", p.s.Roof.Surveyed},
-		{"Area", p.u.SayArea(p.s.Surface.Area)},
-		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
-		{"Sheet", state},
-	} {
-		p.entryOfBlock(l, row[0], row[1])
-	}
-	l.y += 1
-	if !c.found {
-		l.paragraph(caution.Design, p.textEm, true)
-	}
-	l.paragraph(Limit, p.smallEm(), true)
-	for _, s := range caution.Plan() {
-		l.paragraph(s, p.smallEm(), false)
-	}
+	p.block(l, "", state)
+	p.cautions(l, !c.found, p.smallEm())
 }

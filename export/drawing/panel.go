@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"fmt"
 	"strings"
 
 	"runnel/export/drawing/scene"
@@ -61,25 +62,29 @@ func (p *plan) texts() []*scene.Scene {
 	for i := range p.s.Findings {
 		p.usesSeverity(p.s.Findings[i].Severity)
 	}
-	for _, p.textEm = range textSizes {
-		upper, lower := p.columns(func(lower *column) { p.lower(lower, 1) })
-		fits := lower.left() >= 0
-		p.try(func() {
-			rest := p.upper(&upper)
-			fits = fits && rest == p.whole()
-		})
-		if fits {
-			break
-		}
-	}
-	upper, lower := p.columns(func(lower *column) { p.lower(lower, 1) })
+	upper, lower := p.fitted(func(l *column) { p.lower(l, 1) }, func(u *column) bool { return p.upper(u) == p.whole() })
 	more := p.onward(p.upper(&upper))
-	lower.y = lower.room.Y
 	p.lower(&lower, 1+len(more))
 	for i, s := range more {
 		p.foot(s, i+2, 1+len(more))
 	}
 	return more
+}
+
+// fitted takes the largest size of texts at which both parts of the panel have room, else the smallest, and divides the panel for it; whole
+// reports whether all went into the upper part.
+func (p *plan) fitted(write func(lower *column), whole func(upper *column) bool) (upper, lower column) {
+	for _, p.textEm = range textSizes {
+		upper, lower = p.columns(write)
+		fits := lower.left() >= 0
+		p.try(func() { fits = whole(&upper) && fits })
+		if fits {
+			break
+		}
+	}
+	upper, lower = p.columns(write)
+	lower.y = lower.room.Y
+	return upper, lower
 }
 
 // columns divides the panel. The lower part is as high as what write puts into it, which its y says.
@@ -109,8 +114,8 @@ func (p *plan) try(draw func()) {
 // lower writes what every sheet with a plan has.
 func (p *plan) lower(c *column, sheets int) {
 	p.key(c)
-	p.block(c, sheets)
-	p.cautions(c)
+	p.block(c, p.surveyed(), fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets))
+	p.cautions(c, p.b.Proposed, p.textEm)
 }
 
 // place is how far the two lists have come.

@@ -52,7 +52,7 @@ const (
 // entry returns what is written of a finding.
 func (p *plan) entry(i int, width float64, most int) (head, body []string) {
 	f := &p.s.Findings[i]
-	title := strings.ToUpper(f.Severity.String()[:1]) + f.Severity.String()[1:]
+	title := record.Capital(f.Severity.String())
 	if f.Severity == finding.Urgent {
 		title = "URGENT"
 	}
@@ -98,14 +98,19 @@ func (p *plan) listed(c *column, from int) int {
 // mostRows is how many lines one entry of the title block may take.
 const mostRows = 2
 
-// block writes the title block.
-func (p *plan) block(c *column, sheets int) {
-	c.heading("Drawing")
+// surveyed says how many spots there are, how far apart and how good.
+func (p *plan) surveyed() string {
 	s := &p.s.Survey
-	survey := fmt.Sprintf("%s, about %s apart", p.b.Spots(), p.u.SayLength(s.Spacing))
+	text := fmt.Sprintf("%s, about %s apart", p.b.Spots(), p.u.SayLength(s.Spacing))
 	if s.Sigma > 0 {
-		survey += ", good to " + p.u.SayDepth(s.Sigma)
+		text += ", good to " + p.u.SayDepth(s.Sigma)
 	}
+	return text
+}
+
+// block writes the title block.
+func (p *plan) block(c *column, survey, state string) {
+	c.heading("Drawing")
 	for _, row := range [][2]string{
 		{"Roof", p.s.Roof.Name + " (" + p.b.Names.Roof + ")"},
 		{"Building", p.s.Roof.Building},
@@ -113,7 +118,7 @@ func (p *plan) block(c *column, sheets int) {
 		{"Survey", survey},
 		{"Area", p.u.SayArea(p.s.Surface.Area)},
 		{"Scale", p.scale.Say(p.u) + " on " + p.o.Sheet.Say()},
-		{"Sheet", fmt.Sprintf("roof plan %s, 1 of %d", p.state(), sheets)},
+		{"Sheet", state},
 	} {
 		p.entryOfBlock(c, row[0], row[1])
 	}
@@ -138,13 +143,13 @@ func (p *plan) entryOfBlock(c *column, name, value string) {
 // state says whether the plan shows the roof as it was surveyed.
 func (p *plan) state() string { return choose.If(p.b.Proposed, "as proposed", "as found") }
 
-// cautions writes what the sheet does not say, and the short cautions.
-func (p *plan) cautions(c *column) {
+// cautions writes what the sheet does not say, in letters of size em, and the short cautions.
+func (p *plan) cautions(c *column, design bool, em float64) {
 	c.y += 1
-	if p.b.Proposed {
+	if design {
 		c.paragraph(caution.Design, p.textEm, true)
 	}
-	c.paragraph(Limit, p.textEm, true)
+	c.paragraph(Limit, em, true)
 	for _, s := range caution.Plan() {
 		c.paragraph(s, p.smallEm(), false)
 	}

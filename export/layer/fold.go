@@ -1,8 +1,6 @@
 package layer
 
 import (
-	"strings"
-
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/slope"
@@ -55,7 +53,7 @@ func (w *builder) folds(layer string, lines []slope.Line, name func(int) string,
 	u := w.book.Units
 	for i := range lines {
 		l := &lines[i]
-		w.open(layer, name(i), strings.ToUpper(layer[:1])+layer[1:]+" falling "+u.SaySlope(l.Slope)+" over "+u.SayLength(l.Length))
+		w.open(layer, name(i), record.Capital(layer)+" falling "+u.SaySlope(l.Slope)+" over "+u.SayLength(l.Length))
 		w.line(l.Plan, func(i int) (float64, bool) { return l.Levels[i], true })
 		w.book.Line(&w.props, l)
 		if layer == "valley" {

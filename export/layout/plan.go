@@ -18,6 +18,7 @@ import (
 	"runnel/export/drawing"
 	"runnel/export/drawing/scene"
 	"runnel/export/palette"
+	"runnel/export/record"
 )
 
 // Line types and fills of the layout.
@@ -77,7 +78,7 @@ func (h *sheets) draw(c *drawing.Canvas) {
 func (h *sheets) title() string {
 	if a := h.answer(); a != nil {
 		title := proposal.Title(h.Book, a.Name)
-		return h.Book.Study.Roof.Name + ": " + strings.ToLower(title[:1]) + title[1:]
+		return h.Book.Study.Roof.Name + ": " + record.Small(title)
 	}
 	return h.Book.Study.Roof.Name + ": " + h.Name
 }

@@ -23,8 +23,7 @@ func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	s = strings.ToUpper(s[:1]) + s[1:]
-	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
+	if s = record.Capital(s); !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
 		s += "."
 	}
 	return s

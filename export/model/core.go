@@ -50,7 +50,7 @@ func (k *coreSection) regions() Part {
 	var rules []string
 	for i := range k.a.Regions {
 		g := &k.a.Regions[i]
-		b.Texts = append(b.Texts, capital(k.book.RegionName(g))+" ("+k.ids(g.Cores)+"): "+k.u.SayText(g.Sentence))
+		b.Texts = append(b.Texts, record.Capital(k.book.RegionName(g))+" ("+k.ids(g.Cores)+"): "+k.u.SayText(g.Sentence))
 		if rule := "Rule: " + g.Source + "."; !slices.Contains(rules, rule) {
 			rules = append(rules, rule)
 		}
@@ -192,7 +192,7 @@ func (k *coreSection) load() Part {
 	if l.Cores > 0 {
 		text := "On average " + k.u.SayPressure(l.Mean) + ", at most " + k.u.SayPressure(l.Greatest) + " over " + record.Plural(l.Cores, "core") + "."
 		if !l.Known {
-			text = "At least, since not every layer's weight is known: " + lower(text)
+			text = "At least, since not every layer's weight is known: " + record.Small(text)
 		}
 		b.Texts = append(b.Texts, text)
 	}

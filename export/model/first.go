@@ -120,19 +120,3 @@ func (t *teller) assumptions() []string {
 }
 
 func shareOfRoof(share float64) string { return record.SayShare(share) + " of the roof" }
-
-// capital returns s with its first letter in upper case.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// lower returns s with its first letter in lower case.
-func lower(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
-}

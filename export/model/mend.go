@@ -22,7 +22,7 @@ func (t *teller) heldBy() string {
 	}
 	text := t.u.SayText(f.What) + " " + t.u.SayText(f.Why)
 	if f.Confidence != finding.Shown {
-		text += " (" + capital(f.Confidence.String()) + ".)"
+		text += " (" + record.Capital(f.Confidence.String()) + ".)"
 	}
 	if len(f.Also) > 0 && f.Kind != finding.NoWayOut {
 		names := gather.Each(f.Also, func(k finding.Kind) string { return cause.Say(k).Name })
@@ -56,7 +56,7 @@ func (t *teller) mend() string {
 	if t.b.Lead().Word != "PONDS" {
 		likely = "Of " + s.Listed[0].ID + ", likely: "
 	}
-	return likely + lower(text) + " " + record.Decides(f.Decides)
+	return likely + record.Small(text) + " " + record.Decides(f.Decides)
 }
 
 // trials says what each mend that was tried on the surface would leave.

@@ -185,7 +185,7 @@ func methods(b *record.Book) []string {
 			seen[key] = true
 		}
 		how := choose.If(source.Read, "read", "from memory")
-		out = append(out, capital(method)+": "+source.Text+" ("+how+").")
+		out = append(out, record.Capital(method)+": "+source.Text+" ("+how+").")
 	}
 	for i := range b.Study.Drainage.Outlets {
 		d := &b.Study.Drainage.Outlets[i]

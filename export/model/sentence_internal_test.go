@@ -296,11 +296,11 @@ func TestMendInWords(t *testing.T) {
 	studytest.Says(t, w.mend(), "not Tried on")
 	f := w.b.PondFinding(0)
 	f.Confidence, f.Also = finding.Likely, []finding.Kind{finding.Dish, finding.Camber}
-	studytest.Says(t, w.heldBy(), "("+capital(f.Confidence.String())+".)", " It may also be "+cause.Say(finding.Dish).Name+", or "+cause.Say(finding.Camber).Name+".")
+	studytest.Says(t, w.heldBy(), "("+record.Capital(f.Confidence.String())+".)", " It may also be "+cause.Say(finding.Dish).Name+", or "+cause.Say(finding.Camber).Name+".")
 	f.Kind = finding.Dish
 	for _, who := range []string{finding.Roofer, finding.Engineer} { // a roofer decides where the deck is sound
 		f.Decides = who
-		if sound := strings.Contains(w.mend(), lower(inspection.SoundDish)); sound != (who == finding.Roofer) {
+		if sound := strings.Contains(w.mend(), record.Small(inspection.SoundDish)); sound != (who == finding.Roofer) {
 			t.Errorf("a dish that the %s decides on: %s", who, w.mend())
 		}
 	}

@@ -40,9 +40,9 @@ func (t *teller) slopeIsIn() string {
 		texts = append(texts, record.Maker(assembly.NotResolved)+": "+record.Some(open)+".")
 	}
 	for i := range texts {
-		texts[i] = capital(texts[i])
+		texts[i] = record.Capital(texts[i])
 	}
-	return lower(strings.Join(texts, " "))
+	return record.Small(strings.Join(texts, " "))
 }
 
 func (t *teller) regionsOf(v assembly.Verdict) []string {

@@ -68,17 +68,11 @@ func (c *bids) lead() []string {
 
 // numbered says items by number, with their verb.
 func numbered(items []int) string {
-	if len(items) == 1 {
-		return "item " + strconv.Itoa(items[0]+1) + " is"
-	}
-	return "items " + numbersOf(items) + " are"
+	return itemsOf(items) + choose.If(len(items) == 1, " is", " are")
 }
 
 func itemsOf(items []int) string {
-	if len(items) == 1 {
-		return "item " + strconv.Itoa(items[0]+1)
-	}
-	return "items " + numbersOf(items)
+	return choose.If(len(items) == 1, "item ", "items ") + numbersOf(items)
 }
 
 func numbersOf(items []int) string {

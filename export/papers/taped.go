@@ -103,7 +103,7 @@ func (w *tapeWriter) letter() *Paper {
 // cannot says what the survey leaves open.
 func (w *tapeWriter) cannot() string {
 	text := w.CannotSay()
-	return "This survey does not tell " + strings.ToLower(text[:1]) + text[1:]
+	return "This survey does not tell " + record.Small(text)
 }
 
 // steps are what to do next without what keeps people off, which stands first on the paper.

@@ -52,14 +52,11 @@ func (u Units) SayDepth(metres float64) string {
 // SayLength writes a plan length [m]: "3.4 m", or 12' 3" to the nearest inch, whole feet and from 20 ft on
 // all lengths as "12 ft".
 func (u Units) SayLength(metres float64) string {
-	if u == SI {
-		return fixed(metres, 1) + " m"
-	}
 	inches := math.Round(metres / inch)
-	if math.Abs(inches) >= 240 || inches != 0 && math.Mod(inches, 12) == 0 {
+	if u != SI && (math.Abs(inches) >= 240 || inches != 0 && math.Mod(inches, 12) == 0) {
 		return Count(metres/foot) + " ft"
 	}
-	return quantity.FeetInches(quantity.Length(inches * inch))
+	return u.SayTape(metres)
 }
 
 // SayTape writes a plan distance [m] as it is held with a tape: "3.4 m", or 12' 3" to the nearest inch.
@@ -283,4 +280,15 @@ func SayTime(seconds float64) string {
 		return strconv.Itoa(minutes/60) + " h"
 	}
 	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
+}
+
+// Capital begins a text with a capital letter.
+func Capital(text string) string { return begun(text, strings.ToUpper) }
+
+// Small begins a text with a small letter.
+func Small(text string) string { return begun(text, strings.ToLower) }
+
+func begun(text string, with func(string) string) string {
+	n := min(1, len(text))
+	return with(text[:n]) + text[n:]
 }

@@ -84,6 +84,5 @@ func Covering(v *roof.Visit) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	text := strings.Join(parts, ", and ")
-	return strings.ToUpper(text[:1]) + text[1:] + "."
+	return Capital(strings.Join(parts, ", and ")) + "."
 }

@@ -25,12 +25,18 @@ func lockNew(path string) (*os.File, error) {
 	if err := before("open"); err != nil {
 		return nil, err
 	}
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	return locked(path, os.O_EXCL, fs.ErrExist) // not locked: it was taken for a leftover and is being removed
+}
+
+// locked opens the file at path, makes it where it is missing, and locks it for as long as it stays open; the error is held where another
+// process has it.
+func locked(path string, flags int, held error) (*os.File, error) {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|flags, 0o600)
 	if err != nil {
 		return nil, err
 	}
 	if err := flock(f, syscall.LOCK_EX|syscall.LOCK_NB); errors.Is(err, syscall.EWOULDBLOCK) || !same(f, path) {
-		return nil, errors.Join(fs.ErrExist, f.Close()) // it was taken for a leftover and is being removed
+		return nil, errors.Join(held, f.Close())
 	}
 	return f, nil
 }
@@ -75,13 +81,4 @@ func lockFolder(dir string) (unlock func()) {
 
 // Hold opens the file at path, which is made where it is missing, and locks it for as long as it stays open. The error is
 // ErrHeld where another process has it. A file system without locks does without.
-func Hold(path string) (*os.File, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
-	if err != nil {
-		return nil, err
-	}
-	if err := flock(f, syscall.LOCK_EX|syscall.LOCK_NB); errors.Is(err, syscall.EWOULDBLOCK) || !same(f, path) {
-		return nil, errors.Join(ErrHeld, f.Close())
-	}
-	return f, nil
-}
+func Hold(path string) (*os.File, error) { return locked(path, 0, ErrHeld) }

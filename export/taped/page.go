@@ -15,6 +15,7 @@ import (
 	"runnel/analysis/tape"
 	"runnel/export/caution"
 	"runnel/export/model"
+	"runnel/export/record"
 	"runnel/export/text"
 )
 
@@ -73,11 +74,9 @@ func (p *page) first() {
 		p.WriteString(text.Paragraph(text.Label(word)+strconv.Itoa(i+1)+". ", step))
 	}
 	p.entry("MEND", p.Mend())
-	p.entry("SURVEY", p.Measured()+" It tells: "+lower(p.canSay())+" It cannot tell: "+lower(p.CannotSay())+" "+p.NextTier())
+	p.entry("SURVEY", p.Measured()+" It tells: "+record.Small(p.canSay())+" It cannot tell: "+record.Small(p.CannotSay())+" "+p.NextTier())
 	p.entry("LIMIT", Limit)
 }
-
-func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // table writes rows of cells in columns, the first row being the heads.
 func (p *page) table(rows [][]string) {

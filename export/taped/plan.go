@@ -168,5 +168,5 @@ func (b *Book) sections() []drawing.Section {
 	if len(spots) > 0 {
 		out = append(out, drawing.Section{Title: "Spots to read next", Texts: spots})
 	}
-	return append(out, drawing.Section{Title: "Survey", Texts: []string{b.Measured(), "It cannot tell: " + lower(b.CannotSay())}})
+	return append(out, drawing.Section{Title: "Survey", Texts: []string{b.Measured(), "It cannot tell: " + record.Small(b.CannotSay())}})
 }

@@ -6,7 +6,6 @@ package taped
 
 import (
 	"fmt"
-	"strings"
 
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
@@ -250,7 +249,7 @@ func (b *Book) canSay() string {
 	if len(b.Survey.Cores.Cores) > 0 {
 		text += "; what the roof is made of where it was cut open"
 	}
-	return upper(text) + "."
+	return record.Capital(text) + "."
 }
 
 // CannotSay says what it leaves open.
@@ -259,7 +258,7 @@ func (b *Book) CannotSay() string {
 	if b.Survey.Tier == tape.A {
 		text = "what holds a pond; " + text
 	}
-	return upper(text) + "."
+	return record.Capital(text) + "."
 }
 
 // NextTier says which question the next tier would answer.
@@ -268,11 +267,4 @@ func (b *Book) NextTier() string {
 		return "Tier B, about a dozen heights between ponds and outlets, tells what holds the water."
 	}
 	return "Tier C, heights all over the roof, tells where all water runs and stands, and how steep the roof is."
-}
-
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -167,10 +167,8 @@ func (d *draft) nodeOnLine(p roof.Position, s source, around *lines) int32 {
 	if n < 0 {
 		if f := around.nearest(x, y, nil); f.seg >= 0 {
 			n = d.onto(around, f, s)
-			if d.x[n] != x || d.y[n] != y {
-				if s.role == isBreakline {
-					d.notes.add(noteBreaklineSnapped, s)
-				}
+			if s.role == isBreakline && (d.x[n] != x || d.y[n] != y) {
+				d.notes.add(noteBreaklineSnapped, s)
 			}
 		} else {
 			n = d.add(x, y, s)

@@ -189,7 +189,7 @@ func (d *draft) along1(s span, n int32) float64 {
 // inside returns the triangles inside the outline, and those of them that no curb covers. Lines are edges of the mesh, so
 // one triangle's middle decides for each region between them.
 func (d *draft) inside(m *mesh.Mesh) (inside, keep []bool) {
-	region, n := m.Regions(uint8(OutlineEdge | CurbEdge))
+	region, n := mesh.Regions(m.Twin, m.Flag, uint8(OutlineEdge|CurbEdge))
 	in, free, seen := make([]bool, n), make([]bool, n), make([]bool, n)
 	outer, curbs := d.newRingTest(d.chains[0].node), d.newCurbTest()
 	inside, keep = make([]bool, len(region)), make([]bool, len(region))
