@@ -1,6 +1,10 @@
 package cause
 
-import "math"
+import (
+	"math"
+
+	"runnel/analysis/geometry/regression"
+)
 
 // Sample is a place with its elevation and the plan area it stands for.
 type sample struct{ x, y, z, w float64 }
@@ -28,18 +32,22 @@ func fit(s []sample, terms int) (bend, bool) {
 	if len(s) < terms {
 		return b, false
 	}
-	var a [6][7]float64
+	var sums [6][7]float64
 	for _, p := range s {
-		row := [7]float64{1, p.x, p.y, p.x * p.x / 2, p.x * p.y, p.y * p.y / 2, p.z}
+		row := [6]float64{1, p.x, p.y, p.x * p.x / 2, p.x * p.y, p.y * p.y / 2}
 		for i := range terms {
 			for j := range terms {
-				a[i][j] += float64(p.w * row[i] * row[j])
+				sums[i][j] += float64(p.w * row[i] * row[j])
 			}
-			a[i][6] += float64(p.w * row[i] * row[6])
+			sums[i][terms] += float64(p.w * row[i] * p.z)
 		}
 	}
-	u, ok := solve(&a, terms)
-	if !ok {
+	var rows [6][]float64
+	var scale, u [6]float64
+	for i := range terms {
+		rows[i], scale[i] = sums[i][:], sums[i][i]
+	}
+	if !regression.Solve(rows[:terms], scale[:], 1e-9, u[:terms]) {
 		return b, false
 	}
 	b = bend{c: u[0], gx: u[1], gy: u[2], xx: u[3], xy: u[4], yy: u[5]}
@@ -51,42 +59,4 @@ func fit(s []sample, terms int) (bend, bool) {
 	}
 	b.rms = math.Sqrt(sum / weight)
 	return b, true
-}
-
-// solve solves the first n rows of a (right side in column 6) by elimination with pivoting, each row
-// scaled by its diagonal so that "singular" does not hang on the unit.
-func solve(a *[6][7]float64, n int) (u [6]float64, ok bool) {
-	var scale [6]float64
-	for i := range n {
-		if scale[i] = a[i][i]; !(scale[i] > 0) {
-			return u, false
-		}
-	}
-	for i := range n {
-		p := i
-		for r := i + 1; r < n; r++ {
-			if math.Abs(a[r][i])/scale[r] > math.Abs(a[p][i])/scale[p] {
-				p = r
-			}
-		}
-		a[i], a[p] = a[p], a[i]
-		scale[i], scale[p] = scale[p], scale[i]
-		if !(math.Abs(a[i][i]) > 1e-9*scale[i]) {
-			return u, false
-		}
-		for r := i + 1; r < n; r++ {
-			k := a[r][i] / a[i][i]
-			for c := i; c < 7; c++ {
-				a[r][c] -= float64(k * a[i][c])
-			}
-		}
-	}
-	for i := n - 1; i >= 0; i-- {
-		u[i] = a[i][6]
-		for c := i + 1; c < n; c++ {
-			u[i] -= float64(a[i][c] * u[c])
-		}
-		u[i] /= a[i][i]
-	}
-	return u, true
 }

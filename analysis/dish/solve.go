@@ -1,6 +1,10 @@
 package dish
 
-import "math"
+import (
+	"slices"
+
+	"runnel/analysis/geometry/regression"
+)
 
 // matrix is a system of linear equations: rows of coefficients with the right side last.
 type matrix [][]float64
@@ -14,41 +18,10 @@ func newMatrix(rows, columns int) matrix {
 	return m
 }
 
-// solve returns the solution by elimination with pivots in the column; an unknown that nothing determines is 0. It changes m.
+// solve returns the solution; an unknown that nothing determines is 0. It changes m.
 func (m matrix) solve() []float64 {
-	n := len(m)
-	for c := range n {
-		pivot := c
-		for r := c + 1; r < n; r++ {
-			if math.Abs(m[r][c]) > math.Abs(m[pivot][c]) {
-				pivot = r
-			}
-		}
-		m[c], m[pivot] = m[pivot], m[c]
-		if math.Abs(m[c][c]) < 1e-14 {
-			continue
-		}
-		for r := c + 1; r < n; r++ {
-			f := m[r][c] / m[c][c]
-			if f == 0 {
-				continue
-			}
-			for k := c; k <= n; k++ {
-				m[r][k] -= float64(f * m[c][k])
-			}
-		}
-	}
-	x := make([]float64, n)
-	for r := n - 1; r >= 0; r-- {
-		if math.Abs(m[r][r]) < 1e-14 {
-			continue
-		}
-		sum := m[r][n]
-		for k := r + 1; k < n; k++ {
-			sum -= float64(m[r][k] * x[k])
-		}
-		x[r] = sum / m[r][r]
-	}
+	x := make([]float64, len(m))
+	regression.Solve(m, slices.Repeat([]float64{1}, len(m)), 1e-14, x)
 	return x
 }
 

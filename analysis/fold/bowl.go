@@ -3,6 +3,7 @@ package fold
 import (
 	"math"
 
+	"runnel/analysis/geometry/regression"
 	"runnel/analysis/geometry/vector"
 )
 
@@ -11,9 +12,8 @@ const terms = 6
 
 // bowl is the sums of a least-squares surface of the second degree.
 type bowl struct {
-	a [terms][terms]float64
-	b [terms]float64
-	n int
+	rows [terms][terms + 1]float64
+	n    int
 }
 
 func powers(x, y float64) [terms]float64 {
@@ -25,45 +25,22 @@ func (q *bowl) add(x, y, z, w float64) {
 	q.n++
 	for i := range terms {
 		for j := range terms {
-			q.a[i][j] += float64(w * float64(t[i]*t[j]))
+			q.rows[i][j] += float64(w * float64(t[i]*t[j]))
 		}
-		q.b[i] += float64(w * float64(t[i]*z))
+		q.rows[i][terms] += float64(w * float64(t[i]*z))
 	}
 }
 
-// solve returns the coefficients by elimination with pivots; ok is false where the points fix no such surface, or leave nothing to judge it by.
+// solve returns the coefficients; ok is false where the points fix no such surface, or leave nothing to judge it by.
 func (q *bowl) solve() (c [terms]float64, ok bool) {
-	if q.n < terms+2 {
-		return c, false
+	m := q.rows
+	var rows [terms][]float64
+	var scale [terms]float64
+	for i := range rows {
+		rows[i], scale[i] = m[i][:], m[0][0]
 	}
-	a, b := q.a, q.b
-	for i := range terms {
-		p := i
-		for k := i + 1; k < terms; k++ {
-			if math.Abs(a[k][i]) > math.Abs(a[p][i]) {
-				p = k
-			}
-		}
-		a[i], a[p], b[i], b[p] = a[p], a[i], b[p], b[i]
-		if math.Abs(a[i][i]) < 1e-9*q.a[0][0] {
-			return c, false
-		}
-		for k := i + 1; k < terms; k++ {
-			f := a[k][i] / a[i][i]
-			for j := i; j < terms; j++ {
-				a[k][j] -= float64(f * a[i][j])
-			}
-			b[k] -= float64(f * b[i])
-		}
-	}
-	for i := terms - 1; i >= 0; i-- {
-		s := b[i]
-		for j := i + 1; j < terms; j++ {
-			s -= float64(a[i][j] * c[j])
-		}
-		c[i] = s / a[i][i]
-	}
-	return c, true
+	ok = q.n >= terms+2 && regression.Solve(rows[:], scale[:], 1e-9, c[:])
+	return c, ok
 }
 
 // bends reports whether the spots of p.set lie no farther off one smooth bowl, dome or saddle than off the two planes of a pair: then the roof bends

@@ -7,6 +7,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/queue"
 	"runnel/analysis/surface"
 )
 
@@ -32,9 +33,12 @@ type Field struct {
 	corner  []int32   // per vertex: half-edge that starts there, of the triangle in which it was seen
 	sources []source
 	windows []window
-	first   []int32 // per half-edge: its first window, -1 none
-	queue   queue
+	first   []int32     // per half-edge: its first window, -1 none
+	queue   queue.Queue // windows and vertices by their distance; of equal ones windows in the order in which they were made, then vertices by number
 }
+
+// firstWindow is the number of the first window in the queue: windows stand below 0, vertices above.
+const firstWindow = math.MinInt32
 
 // same is the length up to which two ways count as equally long [m], and grazing the share of an edge up to which a
 // corner counts as seen.
@@ -62,11 +66,11 @@ func (r *Region) From(target []int32) *Field {
 	}
 	f.light(target)
 	for limit := windowsPerSide*len(r.V) + 1000; len(f.queue) > 0 && len(f.windows) < limit; {
-		switch x := f.queue.pop(); {
-		case x.window >= 0:
-			f.cross(x.window)
-		case f.dist[x.vertex] == x.key:
-			f.round(x.vertex)
+		switch distance, id := f.queue.Pop(); {
+		case id < 0:
+			f.cross(id - firstWindow)
+		case f.dist[id] == distance:
+			f.round(id)
 		}
 	}
 	f.reachRest()
@@ -96,7 +100,7 @@ func (f *Field) see(v, src, e int32) {
 	s := &f.sources[src]
 	if d := s.distance + vector.Distance(s.at, f.r.point(v)); d < f.dist[v]-same {
 		f.dist[v], f.via[v], f.corner[v] = d, src, e
-		f.queue.push(item{d, -1, v})
+		f.queue.Push(d, v)
 	}
 }
 
@@ -114,7 +118,7 @@ func (f *Field) shine(src, g int32, t0, t1 float64) {
 	s := &f.sources[src]
 	a, b := f.r.ends(e)
 	f.windows = append(f.windows, window{source: src, e: e, t0: t0, t1: t1, after: -1})
-	f.queue.push(item{s.distance + toSegment(s.at, vector.Along(a, b, t0), vector.Along(a, b, t1)), int32(len(f.windows) - 1), -1})
+	f.queue.Push(s.distance+toSegment(s.at, vector.Along(a, b, t0), vector.Along(a, b, t1)), firstWindow+int32(len(f.windows)-1))
 }
 
 // beaten reports whether no shortest way comes through a window, because the way over one end of its edge is shorter.

@@ -3,10 +3,11 @@ package geodesic
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/queue"
 )
 
 // By hand: the segment from (10, 20) to (13, 24), by 3, 4 and 5, and half of it: beside it the foot counts, beyond its ends they do.
@@ -64,44 +65,18 @@ func TestShines(t *testing.T) {
 	}
 }
 
-// What waits comes out by its key, whatever the order in which it went in; of equal keys always in one order.
+// A window comes before a vertex of its distance, an earlier window before a later one, and a vertex of a lesser number before one of a greater.
 func TestQueueInOrder(t *testing.T) {
+	want := []queue.Item{{Key: 1, ID: 9}, {Key: 2, ID: firstWindow + 3}, {Key: 2, ID: firstWindow + 4}, {Key: 2, ID: 5}, {Key: 2, ID: 6}, {Key: 3, ID: firstWindow}}
 	r := rand.New(rand.NewPCG(7, 7))
-	for range 200 {
-		items := make([]item, 1+r.IntN(60))
-		for i := range items {
-			items[i] = item{float64(r.IntN(15)), int32(r.IntN(40)) - 1, int32(i)}
+	for range 50 {
+		var q queue.Queue
+		for _, i := range r.Perm(len(want)) {
+			q.Push(want[i].Key, want[i].ID)
 		}
-		run := func() (out []item) {
-			var q queue
-			for _, x := range items {
-				q.push(x)
-			}
-			for len(q) > 0 {
-				out = append(out, q.pop())
-			}
-			return out
-		}
-		sorted := slices.Clone(items)
-		slices.SortFunc(sorted, func(a, b item) int {
-			if a.before(b) {
-				return -1
-			}
-			return 1
-		})
-		for range 3 {
-			if got := run(); !slices.Equal(got, sorted) {
-				t.Fatalf("%+v, want %+v", got, sorted)
-			}
-			r.Shuffle(len(items), func(i, k int) { items[i], items[k] = items[k], items[i] })
-		}
-	}
-	// A window comes before a vertex of its key, an earlier window before a later one, and a vertex of a lesser number before one of a greater.
-	order := []item{{1, -1, 9}, {2, 3, 8}, {2, 4, 1}, {2, -1, 5}, {2, -1, 6}, {3, 0, 0}}
-	for i := range order {
-		for k := range order {
-			if got := order[i].before(order[k]); got != (i < k) {
-				t.Errorf("%+v before %+v: %v", order[i], order[k], got)
+		for _, w := range want {
+			if key, id := q.Pop(); key != w.Key || id != w.ID {
+				t.Fatalf("%g, %d, want %+v", key, id, w)
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-// Package regression fits planes through points by weighted least squares.
+// Package regression fits planes through points by weighted least squares, and solves the equations of other fits.
 package regression
 
 import "runnel/analysis/geometry/vector"
