@@ -46,7 +46,6 @@ type Mended struct {
 
 // Diagnosis is what is known of why one pond stands.
 type Diagnosis struct {
-	Pond       int32       // index into ponding.Ponds.Ponds
 	Outlet     int32       // the outlet the pond should drain to: it lies nearest on the way out; -1 none
 	Causes     []Candidate // best supported first; never empty
 	Mends      []Mended    // by Mend; nil where they were not tried

@@ -57,7 +57,7 @@ func byPond(ps *ponding.Ponds) (first, wet []int32) {
 }
 
 func (m *model) diagnose(st *site) Diagnosis {
-	d := Diagnosis{Pond: st.index, Outlet: st.outlet, Resolved: st.p.Depth > 2*m.noise*1.4142135623730951}
+	d := Diagnosis{Outlet: st.outlet, Resolved: st.p.Depth > 2*m.noise*1.4142135623730951}
 	d.LipAssumed, d.Uncertain = m.doubts(st)
 	v := &view{model: m, site: st, crest: m.crestOf(st), basin: m.basinOf(st), depth: st.p.Depth, valley: m.valleyOf(st)}
 	v.between = v.betweenOutlets()

@@ -12,7 +12,7 @@ import (
 	"runnel/analysis/slope"
 )
 
-// CoreReach is how near to a pond a core tells of what lies under it [m]: 10 ft. Own choice.
+// CoreReach is how near to a pond a core tells of what lies under it [m]: about 10 ft. Own choice.
 const CoreReach = 3.0
 
 // damaged returns the core in or beside a pond whose insulation is wet or pressed, nil for none.

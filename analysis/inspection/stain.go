@@ -47,10 +47,7 @@ func (in *inspector) stains() []finding.Finding {
 
 // stain compares one stain; it marks the ponds that it touches as seen.
 func (in *inspector) stain(s *roof.Stain, outlines []orb.MultiPolygon, seen []bool) (finding.Finding, bool) {
-	ring := make(orb.Ring, len(s.Ring))
-	for k := range s.Ring {
-		ring[k] = s.Ring[k].Plan
-	}
+	ring := roof.PlanOf(s.Ring)
 	share, pond := in.overlap(ring, outlines, seen)
 	f := blank(finding.StainDiffers, finding.Note)
 	middle, area := planar.CentroidArea(ring)
@@ -79,10 +76,7 @@ func (in *inspector) stain(s *roof.Stain, outlines []orb.MultiPolygon, seen []bo
 
 // tooCoarse notes water that was seen and whose chalked edge and depths show the pond, where the spots alone do not.
 func (in *inspector) tooCoarse(s *roof.Stain) finding.Finding {
-	ring := make(orb.Ring, len(s.Ring))
-	for k := range s.Ring {
-		ring[k] = s.Ring[k].Plan
-	}
+	ring := roof.PlanOf(s.Ring)
 	middle, area := planar.CentroidArea(ring)
 	f := blank(finding.StainDiffers, finding.Note)
 	f.Size = math.Abs(area)
@@ -101,11 +95,7 @@ func ShownBy(s *roof.Stain, ponds *ponding.Ponds) bool {
 	for p := range outlines {
 		outlines[p] = ponds.Outline(int32(p))
 	}
-	ring := make(orb.Ring, len(s.Ring))
-	for k := range s.Ring {
-		ring[k] = s.Ring[k].Plan
-	}
-	share, _ := in.overlap(ring, outlines, make([]bool, len(outlines)))
+	share, _ := in.overlap(roof.PlanOf(s.Ring), outlines, make([]bool, len(outlines)))
 	return share >= stainShare
 }
 

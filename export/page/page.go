@@ -26,9 +26,9 @@ const (
 	Margin  = 14.0 // left and right
 	top     = 15.0
 	bottom  = 14.0
-	footing = 6.5 // base line of the foot above the lower edge
-	heading = 4.2 // typeface
-	small   = 2.4 // typeface of head and foot
+	footing = 4.58 // base line of the foot above the lower edge
+	heading = 4.2  // typeface
+	small   = 2.4  // typeface of head and foot
 )
 
 // Paper returns a sheet of office paper, standing [mm]: letter where results are in US units, else A4.
@@ -272,8 +272,8 @@ func (f *Flow) Number(head, foot string) {
 		}
 		number := fmt.Sprintf("page %d of %d", i+1, len(f.Pages))
 		room := p.Width - 2*Margin - typeface.Width(number, small, false) - 4
-		put(typeface.Cut(f.clean(foot), small, room, st.Bold), Margin, p.Height-footing+small*0.8, scene.Start)
-		put(number, p.Width-Margin, p.Height-footing+small*0.8, scene.End)
+		put(typeface.Cut(f.clean(foot), small, room, st.Bold), Margin, p.Height-footing, scene.Start)
+		put(number, p.Width-Margin, p.Height-footing, scene.End)
 		if i > 0 && f.set[i] {
 			put(typeface.Cut(f.clean(head), small, p.Width-2*Margin, false), Margin, 9, scene.Start)
 		}

@@ -60,10 +60,7 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	if rule, mend := textfile.NotText(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
-	text, latin := draft.Decode(data)
-	if !strings.Contains(text, "\n") {
-		text = strings.ReplaceAll(text, "\r", "\n")
-	}
+	text, latin := decoded(data)
 	f := &File{Name: name, options: o, body: text, line: 1, latin: latin}
 	first, rest, line := f.firstRow()
 	if first == "" {
@@ -97,6 +94,14 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 		f.inferred = f.Units != quantity.Unstated
 	}
 	return f
+}
+
+// decoded returns a file's text, its lines ended by line feeds, and whether it was taken as ISO 8859-1.
+func decoded(data []byte) (text string, latin bool) {
+	if text, latin = draft.Decode(data); !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n")
+	}
+	return text, latin
 }
 
 // firstRow returns the first row that is neither blank nor a comment nor for spreadsheets, the text after it and its line.

@@ -2,12 +2,12 @@ package points
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/textfile"
-	"runnel/importer/draft"
 	"runnel/importer/points/separated"
 )
 
@@ -24,28 +24,23 @@ type Table struct {
 // OpenTable reads a text with a header row, separated as point files are. Problems are added to problems; a nil Table means
 // that it cannot be read at all.
 func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
-	refuse := func(line int, rule, mend string) {
+	refuse := func(line int, rule, mend string) *Table {
 		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
-	}
-	if rule, mend := textfile.NotText(data); rule != "" {
-		refuse(0, rule, mend)
 		return nil
 	}
-	text, _ := draft.Decode(data)
-	if !strings.Contains(text, "\n") {
-		text = strings.ReplaceAll(text, "\r", "\n")
+	if rule, mend := textfile.NotText(data); rule != "" {
+		return refuse(0, rule, mend)
 	}
+	text, _ := decoded(data)
 	f := &File{Name: name, body: text}
 	first, rest, line := f.firstRow()
 	if first == "" {
-		refuse(0, "the file has no rows", "give a header row and a row for each station")
-		return nil
+		return refuse(0, "the file has no rows", "give a header row and a row for each station")
 	}
 	sep := separated.Guess(first)
 	heads, err := separated.Split(nil, first, sep, 0)
 	if err != nil || !isHeader(heads) {
-		refuse(line, "the first row does not name the columns", "name them, such as station,bs,is,fs,elevation")
-		return nil
+		return refuse(line, "the first row does not name the columns", "name them, such as station,bs,is,fs,elevation")
 	}
 	t := &Table{Heads: heads, Comma: sep != ','}
 	for _, h := range heads {
@@ -75,14 +70,7 @@ func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
 
 // Column returns the index of the column of one of these names, -1 where there is none.
 func (t *Table) Column(names ...string) int {
-	for i, have := range t.Names {
-		for _, n := range names {
-			if have == n {
-				return i
-			}
-		}
-	}
-	return -1
+	return slices.IndexFunc(t.Names, func(have string) bool { return slices.Contains(names, have) })
 }
 
 // Length reads a field as a length: a number in unit, or one with its own unit.
