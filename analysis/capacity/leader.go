@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
 )
@@ -52,12 +53,7 @@ func leaderBy(s Section, method string) (Link, error) {
 		l.Note = joined(l.Note, "area at 1 in/h")
 		err = l.fromAreas(s.Width, standard.LeaderAreaRows)
 	default:
-		l.Source = standard.PipeSource
-		sizes, flows := make([]float64, len(standard.PipeRows)), make([]float64, len(standard.PipeRows))
-		for i, row := range standard.PipeRows {
-			sizes[i], flows[i] = row.DiameterInches, row.VerticalGPM
-		}
-		err = l.fromSizes(s.Width, sizes, flows)
+		err = l.fromPipes(s.Width, func(r standard.PipeRow) float64 { return r.VerticalGPM })
 	}
 	l.Capacity = settled(l.Capacity)
 	return l, err
@@ -108,14 +104,19 @@ func (l *Link) fromSizes(diameter quantity.Length, sizes, flows []float64) error
 	return nil
 }
 
+// fromPipes takes the flow of the largest size of PipeRows that is not larger than the diameter.
+func (l *Link) fromPipes(diameter quantity.Length, flow func(standard.PipeRow) float64) error {
+	l.Source = standard.PipeSource
+	sizes := gather.Each(standard.PipeRows, func(r standard.PipeRow) float64 { return r.DiameterInches })
+	return l.fromSizes(diameter, sizes, gather.Each(standard.PipeRows, flow))
+}
+
 // fromAreas takes the flow of the largest tabulated size that is not larger than the diameter from what it drains at 1 in/h.
 func (l *Link) fromAreas(diameter quantity.Length, rows []standard.AreaRow) error {
-	sizes, flows := make([]float64, len(rows)), make([]float64, len(rows))
-	for i, row := range rows {
-		sizes[i] = row.DiameterInches
-		flows[i] = row.SquareFeet * quantity.SquareFoot * float64(quantity.InchPerHour) / float64(quantity.GallonPerMinute)
-	}
-	return l.fromSizes(diameter, sizes, flows)
+	sizes := gather.Each(rows, func(r standard.AreaRow) float64 { return r.DiameterInches })
+	return l.fromSizes(diameter, sizes, gather.Each(rows, func(r standard.AreaRow) float64 {
+		return r.SquareFeet * quantity.SquareFoot * float64(quantity.InchPerHour) / float64(quantity.GallonPerMinute)
+	}))
 }
 
 // rainwaterPipe returns the capacity [L/s] of a vertical rainwater pipe of inner diameter d [mm], 0.33 full:

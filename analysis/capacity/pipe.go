@@ -46,12 +46,7 @@ func pipeBy(diameter quantity.Length, slope quantity.Slope, method string) (Link
 		l.Source, l.Note = standard.SlopedAreaSource, "area at 1 in/h"
 		err = l.fromAreas(diameter, standard.SlopedAreaRows[column])
 	} else {
-		l.Source = standard.PipeSource
-		sizes, flows := make([]float64, len(standard.PipeRows)), make([]float64, len(standard.PipeRows))
-		for i, row := range standard.PipeRows {
-			sizes[i], flows[i] = row.DiameterInches, row.SlopedGPM[column]
-		}
-		err = l.fromSizes(diameter, sizes, flows)
+		err = l.fromPipes(diameter, func(r standard.PipeRow) float64 { return r.SlopedGPM[column] })
 	}
 	if err != nil {
 		return l, err

@@ -1,7 +1,6 @@
 package storm
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -268,13 +267,14 @@ func (r *run) interval() {
 			r.err = fault.New("storm", "events do not end at %g s", r.now)
 			return
 		}
-		e := r.popEvent()
-		if e.version != r.version[e.node] {
-			continue
+		t, k := r.events.Pop()
+		if t != r.due[k] {
+			continue // forgotten since
 		}
-		r.now = max(r.now, e.time)
-		r.arrive(e.node)
-		r.touch(e.node)
+		r.due[k] = math.NaN()
+		r.now = max(r.now, t)
+		r.arrive(k)
+		r.touch(k)
 		r.settle()
 	}
 }
@@ -282,10 +282,7 @@ func (r *run) interval() {
 // schedule sets the time of a water's next event; what lies at the horizon or beyond is looked at there.
 func (r *run) schedule(k int32, t float64) {
 	if t < r.horizon {
-		r.pushEvent(due{t, k, r.version[k]})
+		r.due[k] = t
+		r.events.Push(t, k)
 	}
-}
-
-func (d due) before(e due) bool {
-	return cmp.Or(cmp.Compare(d.time, e.time), cmp.Compare(d.node, e.node), cmp.Compare(d.version, e.version)) < 0
 }

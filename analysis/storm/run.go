@@ -3,6 +3,7 @@ package storm
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"runnel/analysis/atonce"
 	"runnel/analysis/choose"
@@ -63,14 +64,14 @@ type run struct {
 	jump    []int32   // towards the water that a node is part of
 	takers  [][]int32 // outlets that work in the node and its parts
 	path    []*path   // of moving waters
-	version []int32
+	due     []float64 // time of a water's next event [s], NaN none
 	most    []float64 // greatest volume so far, and when
 	when    []float64
 
 	dirty    queue.Queue // by rank
 	isDirty  []bool
-	sweeping int32 // rank that a sweep over all waters is at, -1 none
-	events   []due
+	sweeping int32       // rank that a sweep over all waters is at, -1 none
+	events   queue.Queue // waters by the time at which one was due
 
 	caught  []int64   // per outlet: flow that it catches
 	passing []int64   // per outlet: flow that passes over it
@@ -98,13 +99,6 @@ type curves interface {
 	Level(node int32, volume float64) float64
 }
 
-// due is the time of a water's next event.
-type due struct {
-	time    float64
-	node    int32
-	version int32
-}
-
 func (m *Model) newRun(s Storm, c Case, blocked []bool, ca *catch) *run {
 	n, o := len(m.tree), len(m.mouths)
 	r := &run{
@@ -112,7 +106,7 @@ func (m *Model) newRun(s Storm, c Case, blocked []bool, ca *catch) *run {
 		status: make([]status, n), mode: make([]mode, n), volume: make([]float64, n), level: make([]float64, n), goal: make([]float64, n),
 		at: make([]float64, n), in: make([]int64, n), out: make([]int64, n), ext: make([]int64, n),
 		spilled: make([]int64, n), jump: make([]int32, n), takers: make([][]int32, n), path: make([]*path, n),
-		version: make([]int32, n), most: make([]float64, n), when: make([]float64, n),
+		due: slices.Repeat([]float64{math.NaN()}, n), most: make([]float64, n), when: make([]float64, n),
 		isDirty: make([]bool, n), caught: make([]int64, o), passing: make([]int64, o), rate: make([]float64, o), edge: make([]int64, o), direct: make([]int64, o),
 		booked: make([]float64, o), records: make([]record, o), watched: make([]bool, n),
 		res: &Result{Name: c.Name, Outlets: make([]Outlet, o), Watched: make([][]Moment, len(c.Watch))},
@@ -259,7 +253,7 @@ func (r *run) merge(a, b int32) {
 
 // drop forgets the next event of a water.
 func (r *run) drop(k int32) {
-	r.version[k]++
+	r.due[k] = math.NaN()
 	if r.path[k] != nil {
 		r.path[k].panels = r.path[k].panels[:0]
 	}

@@ -38,6 +38,13 @@ type PanicError struct{ Value any }
 
 func (e *PanicError) Error() string { return fmt.Sprintf("unexpected: %v", e.Value) }
 
+// Caught makes an error of a panic, where it is deferred.
+func Caught(err *error) {
+	if v := recover(); v != nil {
+		*err = &PanicError{Value: v}
+	}
+}
+
 // ExitCode returns the code for how a run ended.
 func ExitCode(err error) int {
 	var wrong *option.UsageError

@@ -192,11 +192,7 @@ func (k *campusRun) do(ctx context.Context, t *task, steps study.Options, book *
 
 // add puts a result into the record; a panic while its files are written is an error.
 func add(book *ledger.Ledger, t *task, r *result) (err error) {
-	defer func() {
-		if v := recover(); v != nil {
-			err = &call.PanicError{Value: v}
-		}
-	}()
+	defer call.Caught(&err)
 	return book.Add(t.key, t.mark, &r.row, r.files)
 }
 
@@ -238,11 +234,7 @@ func (k *campusRun) inTime(ctx context.Context, t *task, steps study.Options) re
 
 // check checks one roof. A panic is an error.
 func (k *campusRun) check(t *task, steps study.Options) (out result, err error) {
-	defer func() {
-		if v := recover(); v != nil {
-			err = &call.PanicError{Value: v}
-		}
-	}()
+	defer call.Caught(&err)
 	atonce.Whole(func() { out, err = k.checked(t, steps) })
 	return out, err
 }

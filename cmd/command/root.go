@@ -23,11 +23,7 @@ func Main(args []string, s call.Streams) int {
 
 // run runs the command line; a panic is returned as an error.
 func run(args []string, s call.Streams) (err error) {
-	defer func() {
-		if v := recover(); v != nil {
-			err = &call.PanicError{Value: v}
-		}
-	}()
+	defer call.Caught(&err)
 	root := newRootFor(s, args)
 	root.SetArgs(append([]string{}, args...)) // for nil cobra takes those of the process
 	return root.Execute()
