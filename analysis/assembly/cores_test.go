@@ -79,6 +79,13 @@ func TestCoreTable(t *testing.T) {
 		if len(r.Regions) != 1 || g.Kind != assembly.OnPlane || g.Verdict != c.want {
 			t.Errorf("%s: %d regions, on %s, %s", c.name, len(r.Regions), g.Kind, g.Verdict)
 		}
+		mean := 0.0
+		for _, inches := range c.inches {
+			mean += inches / 6
+		}
+		if !(math.Abs(g.Mean/0.0254-mean) <= 1e-6) || !(math.Abs(g.Spread/0.0254-slices.Max(c.inches)+slices.Min(c.inches)) <= 1e-6) {
+			t.Errorf("%s: on average %g in, %g apart", c.name, g.Mean/0.0254, g.Spread/0.0254)
+		}
 		if d := g.Deck.X * 12; !(math.Abs(d-c.deck) <= 0.0006) || !(math.Abs(g.Deck.Y) <= 1e-6) {
 			t.Errorf("%s: deck rises %.4f in per ft, want %.3f", c.name, d, c.deck)
 		}

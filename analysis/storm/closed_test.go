@@ -93,6 +93,7 @@ func TestPanByStorageIndication(t *testing.T) {
 			t.Errorf("%g m3/s at %g s", x.Flow, x.Time)
 		}
 	}
+	near(t, "start", o.Start, 300*trickle/(0.05*h), 1e-6)
 	// At rest the drain takes 4.8 L/s; when the rain ends the flow is still exp(-0.05 x 6000 / 120) = 8.2 % short of that.
 	if o.PeakTime != 6000 || !(math.Abs(o.PeakFlow/0.0048-1+math.Exp(-2.5)) <= 0.002) {
 		t.Errorf("peak of %g m3/s at %g s", o.PeakFlow, o.PeakTime)
