@@ -8,6 +8,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"runnel/analysis/choose"
 	"runnel/analysis/inspection"
 	"runnel/export/caution"
 	"runnel/export/cell"
@@ -133,7 +134,7 @@ func (b *book) about() error {
 	}
 	texts := []string{fmt.Sprintf("Roofs checked: %s. Could not be checked: %s.", count(b.total.Roofs-b.total.Failed), count(b.total.Failed)), b.Rank.Say()}
 	if more := b.total.Roofs - mostInBook; more > 0 {
-		texts = append(texts, fmt.Sprintf("And %s less bad roofs in %s.", count(more), tableName))
+		texts = append(texts, fmt.Sprintf("And %s less bad %s in %s.", count(more), choose.If(more == 1, "roof", "roofs"), tableName))
 	}
 	texts = append(texts, "This does not say that any roof can carry the water: that is for a structural engineer.")
 	texts = append(texts, caution.Texts(inspection.Everywhere())...)
