@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"runnel/analysis/bounds"
 	"runnel/analysis/evidence"
 	"runnel/analysis/inspection"
 	"runnel/analysis/ponding"
@@ -18,5 +19,13 @@ func TestDepthsThatWereNotTried(t *testing.T) {
 		if got := depths(s, i); !(math.Abs(got.Low-want[0]) <= 1e-5) || !(math.Abs(got.High-want[1]) <= 1e-5) {
 			t.Errorf("pond %d: %+v, want %v", i, got, want)
 		}
+	}
+	tried := bounds.Range{Low: 0.02, High: 0.03}
+	s.Bounds = &bounds.Bounds{Ponds: []bounds.Pond{{Trials: 1, Depth: tried}, {Depth: tried}}}
+	if got := depths(s, 0); got != tried {
+		t.Errorf("as tried: %+v, want %+v", got, tried)
+	}
+	if got := depths(s, 1); got == tried {
+		t.Errorf("not tried: %+v", got)
 	}
 }

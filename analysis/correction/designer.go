@@ -152,10 +152,7 @@ func neighbours(t *surface.TIN) [][]int32 {
 func (d *designer) pond(id string, index int32, c *cause.Diagnosis) pond {
 	p := &d.in.Study.Ponds.Ponds[index]
 	out := pond{
-		id: id, level: p.Level, held: int(p.HeldBy), depth: p.Depth, size: p.Area, outlet: int(c.Outlet), causes: c.Causes, place: d.in.Study.Ponds.Outline(index),
-	}
-	if len(c.Causes) > 0 {
-		out.finding = c.Causes[0].Kind
+		id: id, level: p.Level, held: int(p.HeldBy), depth: p.Depth, size: p.Area, outlet: int(c.Outlet), causes: c.Causes, finding: c.Causes[0].Kind, place: d.in.Study.Ponds.Outline(index),
 	}
 	t := d.s.Cut
 	for _, v := range p.Pits {

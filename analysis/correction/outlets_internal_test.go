@@ -282,6 +282,22 @@ func TestRoofBetweenAPondAndASump(t *testing.T) {
 	}
 }
 
+// TestOverflowBesideAnOutlet: an overflow drain beside a drain stands where the roof is lower than its inlet by a millimetre at least and clear of walls, whichever way the roof rises; where it is higher all round there is no place.
+func TestOverflowBesideAnOutlet(t *testing.T) {
+	for _, g := range []orb.Point{{0.2, 0}, {-0.2, 0}, {0, 0.2}, {0, -0.2}} {
+		z := func(x, y float64) float64 { return 5 + g[0]*x + g[1]*y }
+		d := designing(t, z, []orb.Point{{0, 0}, {12, 0}, {12, 10}, {0, 10}})
+		o, ok := d.overflowBeside(0)
+		if !ok || !(math.Abs(float64(o.Invert)-z(6, 1.5)-d.in.Study.Criteria.OverflowMost()) <= 1e-9) || o.Duty != roof.Overflow || !(z(o.Plan[0], o.Plan[1]) <= float64(o.Invert)-0.001+1e-9) || !(o.Plan[1] >= standard.OutletClear-1e-9) {
+			t.Errorf("on a roof of %v: %+v, %v", g, o, ok)
+		}
+		d.s.Outlets[0].Invert -= 2
+		if o, ok := d.overflowBeside(0); ok {
+			t.Errorf("in a pit: %v", o.Plan)
+		}
+	}
+}
+
 // TestNoOpeningWhereAnEngineerSaidNo: a mend that cuts an opening there is none, any other is, and so is one where the answer was yes or about something else.
 func TestNoOpeningWhereAnEngineerSaidNo(t *testing.T) {
 	at := orb.Point{3, 4}
