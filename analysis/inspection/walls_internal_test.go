@@ -239,6 +239,14 @@ func TestOddPointsWorstFirst(t *testing.T) {
 			t.Errorf("%d: size %g, %s; %s, measured %d", i, f[i].Size, spoken(f[i].What), spoken(f[i].Do), len(f[i].Measured))
 		}
 	}
+	in.Odd = append(in.Odd, blunder.Odd{Inlet: true, Z: 1, Expected: 1.2, Spot: -1, Vertex: -1})
+	in.Surface.Outlets, in.Roof.Outlets = []surface.Outlet{{Label: "RD-1"}}, []roof.Outlet{{Label: "RD-1"}}
+	for i, g := range in.odd() {
+		if g.Size != float64(4-i) || i == 3 && spoken(g.What) != "The inlet of RD-1 stands 0.2 below the roof beside it." {
+			t.Errorf("%d of four: size %g, %s", i, g.Size, spoken(g.What))
+		}
+	}
+	in.Odd = in.Odd[:3]
 	in.Ponds.Ponds, in.Listed, in.position = make([]ponding.Pond, 3), []Listed{{Pond: 2}, {Pond: 0}}, []int32{1, -1, 0}
 	in.Rests = [][]int32{{1}, {0, 2}}
 	for p, want := range []int{2, 0, 1} {

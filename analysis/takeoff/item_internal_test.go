@@ -241,6 +241,8 @@ func TestCoveringItems(t *testing.T) {
 	}{
 		{"both", 10, 15, []string{"roof surface that is changed", "membrane opened and covered anew"}, 30},
 		{"nothing opened", 10, 0, []string{"roof surface that is changed and covered anew"}, 20},
+		{"half a square metre", 0.5, 0, []string{"roof surface that is changed and covered anew"}, 1},
+		{"half a square metre and more opened", 0.5, 0.75, []string{"roof surface that is changed", "membrane opened and covered anew"}, 1.5},
 		{"opened alone", 0, 15, []string{"membrane opened and covered anew"}, 30},
 		{"neither", 0, 0, nil, 0},
 	} {

@@ -324,6 +324,16 @@ func TestUseOfAFacet(t *testing.T) {
 	}
 }
 
+// TestCornersOfAField: those of its outline and of its holes, each once.
+func TestCornersOfAField(t *testing.T) {
+	k := one(4, 2, under(4, 2, 0.1, 0, 0))
+	f := &k.design.Facets[0]
+	f.Polygon = append(f.Polygon, orb.Ring{{1, 1}, {1, 1.5}, {2, 1}, {1, 1}})
+	if got, want := k.corners(0), append(rectangle(4, 2), orb.Point{1, 1}, orb.Point{1, 1.5}, orb.Point{2, 1}); !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
 // TestWhereBoardsBegin: boards of a plane cut to measure begin where it is thinnest, 80 mm, however thick the design is at its outlets, 50 mm; courses of stock boards are counted from where they would be as thick as there: 30 mm at 1/4 in per ft are 1.44 m before.
 func TestWhereBoardsBegin(t *testing.T) {
 	quarter := 1. / 48
