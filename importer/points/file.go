@@ -53,10 +53,7 @@ type File struct {
 // Open finds out how the rows are separated and what their columns are. Problems are added to problems; a
 // nil File means that it cannot be read at all.
 func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
-	refuse := func(line int, rule, mend string) *File {
-		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
-		return nil
-	}
+	refuse := refusing[File](name, problems)
 	if rule, mend := textfile.NotText(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
@@ -94,6 +91,14 @@ func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 		f.inferred = f.Units != quantity.Unstated
 	}
 	return f
+}
+
+// refusing returns what adds a problem of a file's line and gives nothing back.
+func refusing[T any](name string, problems *roof.Refusal) func(line int, rule, mend string) *T {
+	return func(line int, rule, mend string) *T {
+		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
+		return nil
+	}
 }
 
 // decoded returns a file's text, its lines ended by line feeds, and whether it was taken as ISO 8859-1.

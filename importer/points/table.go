@@ -24,10 +24,7 @@ type Table struct {
 // OpenTable reads a text with a header row, separated as point files are. Problems are added to problems; a nil Table means
 // that it cannot be read at all.
 func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
-	refuse := func(line int, rule, mend string) *Table {
-		problems.Add(roof.Problem{Origin: roof.Origin{File: name, Line: line}, Rule: rule, Mend: mend})
-		return nil
-	}
+	refuse := refusing[Table](name, problems)
 	if rule, mend := textfile.NotText(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
