@@ -298,6 +298,21 @@ func TestOverflowBesideAnOutlet(t *testing.T) {
 	}
 }
 
+// TestOutletsAsLowAsTheDeckAllows: on the deck a drain is set as low as the thickness allows; a gutter, and a drain that the user keeps by its name, stay where they are.
+func TestOutletsAsLowAsTheDeckAllows(t *testing.T) {
+	d := &designer{
+		in:   &Input{Study: &study.Study{Roof: &roof.Roof{}}, Steering: Steering{Keep: []string{"RD-2"}}},
+		s:    &surface.Surface{Outlets: []surface.Outlet{{Label: "RD-1", Source: -1}, {Label: "rd-2", Source: -1}, {Label: "G", Source: -1}}},
+		roof: &roof.Roof{},
+	}
+	d.sources = []taper.Source{{Outlet: 0, Z: 3}, {Outlet: 1, Z: 3}, {Outlet: 2, Z: 3, Line: orb.LineString{{0, 0}, {1, 0}}}}
+	for i, want := range []float64{math.Inf(-1), 3, 3} {
+		if got := d.onDeck()[i]; got.Z != want || got.Outlet != i || d.sources[i].Z != 3 {
+			t.Errorf("outlet %d at %g, want %g", i, got.Z, want)
+		}
+	}
+}
+
 // TestNoOpeningWhereAnEngineerSaidNo: a mend that cuts an opening there is none, any other is, and so is one where the answer was yes or about something else.
 func TestNoOpeningWhereAnEngineerSaidNo(t *testing.T) {
 	at := orb.Point{3, 4}

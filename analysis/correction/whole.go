@@ -33,14 +33,18 @@ func (d *designer) replace() ([]Option, error) {
 	if !ok {
 		return []Option{{Why: finding.Say("The deck is not known. Three cores or more that are not on one line give its elevation.")}}, nil
 	}
-	sources := append([]taper.Source(nil), d.sources...)
-	for i, s := range sources {
-		if s.Line == nil && !d.kept(s.Outlet) {
-			sources[i].Z = math.Inf(-1) // as low as the thickness on the deck allows
-		}
-	}
 	d.whole = Replace
-	return d.tapered(deck, thickness, sources)
+	return d.tapered(deck, thickness, d.onDeck())
+}
+
+// onDeck are the sources as low as the thickness on the deck allows: edges, and outlets that the user keeps, stay where they are.
+func (d *designer) onDeck() []taper.Source {
+	return gather.Each(d.sources, func(s taper.Source) taper.Source {
+		if s.Line == nil && !d.kept(s.Outlet) {
+			s.Z = math.Inf(-1)
+		}
+		return s
+	})
 }
 
 // deck returns the deck under every vertex of the surface.
