@@ -54,11 +54,10 @@ type File struct {
 // nil File means that it cannot be read at all.
 func Open(name string, data []byte, o Options, problems *roof.Refusal) *File {
 	refuse := refusing[File](name, problems)
-	if rule, mend := textfile.NotText(data); rule != "" {
+	f := &File{Name: name, options: o, line: 1}
+	if rule, mend := f.take(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
-	text, latin := decoded(data)
-	f := &File{Name: name, options: o, body: text, line: 1, latin: latin}
 	first, rest, line := f.firstRow()
 	if first == "" {
 		return refuse(0, "the file has no rows", "give a row for each point")
@@ -101,12 +100,12 @@ func refusing[T any](name string, problems *roof.Refusal) func(line int, rule, m
 	}
 }
 
-// decoded returns a file's text, its lines ended by line feeds, and whether it was taken as ISO 8859-1.
-func decoded(data []byte) (text string, latin bool) {
-	if text, latin = draft.Decode(data); !strings.Contains(text, "\n") {
-		text = strings.ReplaceAll(text, "\r", "\n")
+// take makes the body of a file's text, its lines ended by line feeds, or says what the file is that is no text, and what to do.
+func (f *File) take(data []byte) (rule, mend string) {
+	if f.body, f.latin = draft.Decode(data); !strings.Contains(f.body, "\n") {
+		f.body = strings.ReplaceAll(f.body, "\r", "\n")
 	}
-	return text, latin
+	return textfile.NotText(data)
 }
 
 // firstRow returns the first row that is neither blank nor a comment nor for spreadsheets, the text after it and its line.

@@ -7,7 +7,6 @@ import (
 
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
-	"runnel/analysis/textfile"
 	"runnel/importer/points/separated"
 )
 
@@ -25,11 +24,10 @@ type Table struct {
 // that it cannot be read at all.
 func OpenTable(name string, data []byte, problems *roof.Refusal) *Table {
 	refuse := refusing[Table](name, problems)
-	if rule, mend := textfile.NotText(data); rule != "" {
+	f := &File{Name: name}
+	if rule, mend := f.take(data); rule != "" {
 		return refuse(0, rule, mend)
 	}
-	text, _ := decoded(data)
-	f := &File{Name: name, body: text}
 	first, rest, line := f.firstRow()
 	if first == "" {
 		return refuse(0, "the file has no rows", "give a header row and a row for each station")
