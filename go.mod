@@ -61,6 +61,6 @@ require (
 	github.com/xuri/nfp v0.0.2-0.20250530014748-2ddeb826f9a9 // indirect
 	golang.org/x/crypto v0.58.0 // indirect
 	golang.org/x/net v0.62.0 // indirect
-	golang.org/x/text v0.43.0
+	golang.org/x/text v0.43.0 // indirect
 	modernc.org/sqlite v1.62.0
 )

@@ -8,9 +8,8 @@ import (
 	"cmp"
 	"path/filepath"
 	"strings"
+	"sync"
 	"unicode"
-
-	"golang.org/x/text/unicode/norm"
 
 	"runnel/analysis/roof"
 	"runnel/export/drawing"
@@ -69,11 +68,28 @@ func StemOf(name string) string {
 	return cmp.Or(s, "roof")
 }
 
-// plain keeps ASCII letters and digits, takes the marks off others (ü becomes u), and puts one hyphen for whatever else stands between them.
+// marked are the letters of Latin alphabets that stand for another one with a mark. A library that knows those of all alphabets weighs 60 kB in the program for a browser.
+var marked = map[string]string{
+	"a": "àáâãäåāăą", "ae": "æ", "c": "çćĉċč", "d": "ðďđ", "e": "èéêëēĕėęě", "g": "ĝğġģ", "h": "ĥħ", "i": "ìíîïĩīĭįı", "j": "ĵ", "k": "ķ", "l": "ĺļľŀł", "n": "ñńņňŋ",
+	"o": "òóôõöøōŏő", "oe": "œ", "r": "ŕŗř", "s": "śŝşšș", "ss": "ß", "t": "ţťŧț", "th": "þ", "u": "ùúûüũūŭůűų", "w": "ŵ", "y": "ýÿŷ", "z": "źżž",
+}
+
+// unmarked takes the marks off letters: ü becomes u.
+var unmarked = sync.OnceValue(func() *strings.Replacer {
+	var pairs []string
+	for plain, letters := range marked {
+		for _, r := range letters {
+			pairs = append(pairs, string(r), plain)
+		}
+	}
+	return strings.NewReplacer(pairs...)
+})
+
+// plain keeps ASCII letters and digits, takes the marks off others, and puts one hyphen for whatever else stands between them.
 func plain(name string) string {
 	var b strings.Builder
 	gap := false
-	for _, r := range norm.NFKD.String(strings.ToLower(name)) {
+	for _, r := range unmarked().Replace(strings.ToLower(name)) {
 		if unicode.Is(unicode.Mn, r) {
 			continue
 		}

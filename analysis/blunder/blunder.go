@@ -1,5 +1,5 @@
-// Package blunder finds measured points whose elevation does not fit the points round them, and names the slip that would
-// explain the number.
+// Package blunder finds measured points whose elevation does not fit the points round them, and inlets that do not fit the roof at them; names the slip that
+// would explain the number.
 //
 // Every point is predicted from its neighbours without itself: a plane is fitted to the dozen that are nearest on its own side
 // of the coded breaklines, curbs and edges, one or two of which may be thrown out where they spoil the fit. A point on a
@@ -9,8 +9,7 @@
 //
 // The worst is taken first, and its neighbours are judged anew without it, so that one wrong rod reading does not accuse
 // those beside it. Nothing is removed: the surface stays as measured, and the user drops a point or says that it is meant.
-// A point that falls outside the roof is looked at as well, for a northing and an easting that changed places; and so is the level of each inlet, beside the
-// roof at it.
+// A point that falls outside the roof is looked at as well, for a northing and an easting that changed places.
 package blunder
 
 import (

@@ -278,7 +278,7 @@ func largest(outline orb.MultiPolygon, at orb.Geometry) orb.Geometry {
 	var best orb.Polygon
 	most := -1.0
 	for _, poly := range outline {
-		if a := planar.Area(poly); a > most {
+		if a := planar.Area(poly); a > most && len(poly) > 0 {
 			best, most = poly, a
 		}
 	}

@@ -214,7 +214,7 @@ func TestTheSameBytesHoweverTheRoofsAreDone(t *testing.T) {
 		t.Fatalf("exit %d: %s", code, said)
 	}
 	want := contents(t, at("one"))
-	for _, name := range []string{"dach-ber-tor-1.local.geojson", "hall-b.json", "zoo.json", "campus.html", "campus.csv", "campus.xlsx", "campus.gpkg", "campus.ndjson", "campus.geojson"} {
+	for _, name := range []string{"dach-uber-tor-1.local.geojson", "hall-b.json", "zoo.json", "campus.html", "campus.csv", "campus.xlsx", "campus.gpkg", "campus.ndjson", "campus.geojson"} {
 		if want[name] == "" {
 			t.Errorf("no %s among %q", name, slices.Sorted(maps.Keys(want)))
 		}
@@ -267,7 +267,7 @@ func TestFilesInTheWay(t *testing.T) {
 	if err := os.Mkdir(out, 0o700); err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{"campus.csv", "zoo.json", "dach-ber-tor-1.local.geojson"} {
+	for _, name := range []string{"campus.csv", "zoo.json", "dach-uber-tor-1.local.geojson"} {
 		put(t, filepath.Join(out, name), "mine")
 		put(t, filepath.Join(out, "notes.txt"), "mine")
 		before := contents(t, out)
