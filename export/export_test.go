@@ -84,7 +84,7 @@ func TestSplitWritesAFileALayer(t *testing.T) {
 func TestStem(t *testing.T) {
 	for name, want := range map[string]string{
 		"Library": "library", "North wing, roof 2": "north-wing-roof-2", "../../etc": "etc", "": "roof", "⛱": "roof",
-		"a.b": "a-b", "-x-": "x", "Dach über Südhof": "dach-uber-sudhof", "São Pão": "sao-pao", "Straße 5": "strasse-5", "Su\u0308dhof": "sudhof",
+		"a.b": "a-b", "-x-": "x", "Dach über Südhof": "dach-uber-sudhof", "São Pão": "sao-pao", "Straße 5": "strasse-5", "Peñón": "penon", "Su\u0308dhof": "sudhof",
 	} {
 		if got := export.StemOf(name); got != want {
 			t.Errorf("StemOf(%q) = %q, want %q", name, got, want)

@@ -41,6 +41,12 @@ type KeepOff struct {
 // keepOffFirst begins what is done about whatever is a reason to keep off.
 const keepOffFirst = "Keep off, and call a structural engineer today."
 
+// What begins with a look into the field book begins at the desk, of a height that does not fit and of a pond that rests on one.
+const (
+	inBook     = "Look it up in the field book."
+	inBookRest = "Look up in the field book the height that does not fit: {0}."
+)
+
 // wait begins what has to be done on a roof that is kept off.
 const wait = "Once the engineer lets people on:"
 
@@ -67,7 +73,7 @@ func (k *KeepOff) Guard(do finding.Text) finding.Text {
 	if !k.Is() || do.Format == "" {
 		return do
 	}
-	for _, desk := range []string{"Look it up in the field book.", "Look up in the field book the height that does not fit: {0}."} { // nobody goes up for it
+	for _, desk := range []string{inBook, inBookRest} { // nobody goes up for it
 		if rest, ok := strings.CutPrefix(do.Format, desk+" "); ok {
 			do.Format = desk + " " + wait + " " + rest
 			return do

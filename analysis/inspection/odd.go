@@ -67,7 +67,7 @@ func (in *inspector) oddPoint(i int) finding.Finding {
 		f.Measured = append(f.Measured, off)
 	}
 	f.Why = f.Why.And(slipsOf(o))
-	f.Do = finding.Say("Look it up in the field book. Shoot it again.")
+	f.Do = finding.Say(inBook + " Shoot it again.")
 	if o.Spot >= 0 {
 		f.Do = f.Do.And(finding.Say("--drop {0} leaves it out; --keep {0} says that it is meant.", finding.Called(in.Roof.Spots[o.Spot].ID)))
 	}
@@ -83,7 +83,7 @@ func (in *inspector) oddInlet(i int) finding.Finding {
 	f.Measured = []finding.Quantity{finding.Level("invert", o.Z), finding.Level("roof at the outlet", o.Expected), finding.MM("off", max(o.Off(), -o.Off()))}
 	f.What = finding.Say("The inlet of {0} stands {1} "+choose.If(o.Off() > 0, "above", "below")+" the roof beside it.", called(outlet), f.Measured[2])
 	f.Why = finding.Say("The roof there is at {0}; the inlet is booked as {1}.", f.Measured[1], f.Measured[0]).And(slipsOf(o))
-	f.Do = finding.Say("Look it up in the field book. Shoot the inlet again: where water begins to run in. --keep {0} says that it is meant.", finding.Called(in.Roof.Outlets[outlet.Source].Called()))
+	f.Do = finding.Say(inBook+" Shoot the inlet again: where water begins to run in. --keep {0} says that it is meant.", finding.Called(in.Roof.Outlets[outlet.Source].Called()))
 	return f
 }
 

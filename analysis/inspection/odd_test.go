@@ -50,12 +50,15 @@ func TestSpotOdd(t *testing.T) {
 			t.Errorf("the pond: %s, %q, %q", p.Confidence, plain(p.Why), plain(p.Do))
 		}
 	}
+	if first := plain(s.KeepOff.First()); !strings.Contains(first, " deep, by a height that does not fit: spot middle. Clear the space below.") {
+		t.Errorf("first: %q", first)
+	}
 	if c := s.Confidence(0); c != finding.NotResolved {
 		t.Errorf("listed as %s", c)
 	}
 	meant := slipped(-0.1)
 	meant.Kept = []string{"middle"}
-	if s := run(t, meant, nil); len(of(s, finding.SpotOdd)) != 0 || len(s.Listed) != 1 || s.Confidence(0) != finding.Shown {
+	if s := run(t, meant, nil); len(of(s, finding.SpotOdd)) != 0 || len(s.Listed) != 1 || s.Confidence(0) != finding.Shown || strings.Contains(plain(s.KeepOff.First()), "does not fit") {
 		t.Errorf("meant: %v", s.Findings)
 	}
 }

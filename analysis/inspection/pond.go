@@ -244,7 +244,7 @@ func (in *inspector) warn(f *finding.Finding, p *ponding.Pond, d *cause.Diagnosi
 		for _, name := range names {
 			f.Why = f.Why.And(finding.Say("It rests on a height that does not fit: {0}.", name))
 		}
-		f.Do = finding.Say("Look up in the field book the height that does not fit: {0}. Shoot it again.", names[0]).And(f.Do)
+		f.Do = finding.Say(inBookRest+" Shoot it again.", names[0]).And(f.Do)
 	}
 	if o := p.HeldBy; o >= 0 && in.Surface.Outlets[o].InvertAssumed {
 		f.Confidence = finding.NotResolved

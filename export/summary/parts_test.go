@@ -1,8 +1,6 @@
 package summary_test
 
 import (
-	"bytes"
-	"encoding/json"
 	"maps"
 	"reflect"
 	"slices"
@@ -16,10 +14,8 @@ import (
 	"runnel/analysis/nextspot"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
-	"runnel/export/model"
 	"runnel/export/record"
 	"runnel/export/sample"
-	"runnel/export/summary"
 )
 
 // of returns the summary of a study in SI, which run wrote.
@@ -27,15 +23,7 @@ func of(t *testing.T, s *study.Study, run record.Run) map[string]any {
 	t.Helper()
 	book := record.NewBook(s, "", record.SI)
 	book.Run = run
-	var b bytes.Buffer
-	if err := summary.Write(&b, model.Of(book)); err != nil {
-		t.Fatal(err)
-	}
-	var out map[string]any
-	if err := json.Unmarshal(b.Bytes(), &out); err != nil {
-		t.Fatal(err)
-	}
-	return out
+	return written(t, book)
 }
 
 // Each figure of the criteria, of the survey and of the sums stands under its own name: metres in mm, m3 in litres, slopes in per cent, m/s in mm/h (1e-5 m/s are 36 mm/h). What is 0 for "none" is left out.

@@ -19,8 +19,14 @@ import (
 
 func write(t *testing.T, r *roof.Roof, u record.Units) map[string]any {
 	t.Helper()
+	return written(t, record.NewBook(sample.Study(r), "", u))
+}
+
+// written returns the summary of a book, read back.
+func written(t *testing.T, book *record.Book) map[string]any {
+	t.Helper()
 	var b bytes.Buffer
-	if err := summary.Write(&b, model.Of(record.NewBook(sample.Study(r), "", u))); err != nil {
+	if err := summary.Write(&b, model.Of(book)); err != nil {
 		t.Fatal(err)
 	}
 	var s map[string]any
