@@ -1,6 +1,10 @@
 package quantity
 
-import "fmt"
+import (
+	"fmt"
+
+	"runnel/analysis/textfile"
+)
 
 // maxLength is the largest length that is taken for one [m]: coordinates of any national grid are smaller.
 const maxLength = 1e8
@@ -24,7 +28,7 @@ func ParseLength(text string, bare Unit) (Length, error) {
 // ReadLength is ParseLength, and says whether the length was written in feet or inches.
 func ReadLength(text string, bare Unit) (l Length, imperial bool, err error) {
 	fail := func(why string) (Length, bool, error) {
-		return 0, false, fmt.Errorf(`%q is not a length: %s; write it like 12 mm, 0.3 m, 8 in or 2' 3-1/4"`, clip(text), why)
+		return 0, false, fmt.Errorf(`%q is not a length: %s; write it like 12 mm, 0.3 m, 8 in or 2' 3-1/4"`, textfile.Clip(text, maxText), why)
 	}
 	if len(text) > maxText {
 		return fail("it is too long")

@@ -1,6 +1,10 @@
 package quantity
 
-import "fmt"
+import (
+	"fmt"
+
+	"runnel/analysis/textfile"
+)
 
 // read reads a text that is one quantity. Where it is none, says words that, from the text and from why.
 func read[T ~float64](text, says string, parse func(*scanner) T) (T, error) {
@@ -10,7 +14,7 @@ func read[T ~float64](text, says string, parse func(*scanner) T) (T, error) {
 		value = parse(s)
 	}
 	if s.why != "" {
-		return 0, fmt.Errorf(says, clip(text), s.why)
+		return 0, fmt.Errorf(says, textfile.Clip(text, maxText), s.why)
 	}
 	return value, nil
 }

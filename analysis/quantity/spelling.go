@@ -2,7 +2,6 @@ package quantity
 
 import (
 	"strings"
-	"unicode/utf8"
 )
 
 // maxText is the longest text that is read as a quantity.
@@ -39,16 +38,4 @@ func isPlain(text string) bool {
 		}
 	}
 	return true
-}
-
-// clip shortens a text for a message.
-func clip(text string) string {
-	if len(text) <= maxText {
-		return text
-	}
-	cut := maxText
-	for cut > 0 && !utf8.RuneStart(text[cut]) {
-		cut--
-	}
-	return text[:cut] + "..."
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/textfile"
 )
 
 // Unit is a unit of length that a file may be in.
@@ -40,7 +41,7 @@ func ParseUnit(text string) (Unit, error) {
 	if u, ok := unitWords[key]; ok {
 		return u, nil
 	}
-	return Unstated, fmt.Errorf("unknown unit %q: use one of %s", clip(text), UnitNames)
+	return Unstated, fmt.Errorf("unknown unit %q: use one of %s", textfile.Clip(text, maxText), UnitNames)
 }
 
 // Metres returns the unit's length in metres, 0 for Unstated.

@@ -11,6 +11,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/quantity"
+	"runnel/analysis/textfile"
 )
 
 // MostQuestions bounds the number of a question.
@@ -39,23 +40,23 @@ func (a *Answer) Settle() (rule, mend string) {
 		return "the answer has no question", "write question=" + strings.Join(AskedNames(), ", ") + ", or the question's text"
 	}
 	if a.By == "" {
-		return "the answer to " + clipped(a.Question) + " does not say who gave it", `write by="A. Person, PE"`
+		return "the answer to " + textfile.Clip(a.Question, quoted) + " does not say who gave it", `write by="A. Person, PE"`
 	}
 	if day, err := time.Parse(time.DateOnly, a.On); err != nil || day.Year() < 1900 {
-		return fmt.Sprintf("the answer to %s has no day: %.20q", clipped(a.Question), a.On), "write on=2026-12-02"
+		return fmt.Sprintf("the answer to %s has no day: %.20q", textfile.Clip(a.Question, quoted), a.On), "write on=2026-12-02"
 	}
 	asked := choose.If(slices.Contains(AskedNames(), a.Question), Asked(a.Question), "")
 	if a.To == "" || asked != "" {
 		a.To = asked.To()
 	}
 	if !slices.Contains(Recipients(), a.To) {
-		return fmt.Sprintf("the answer to %s was asked of %.20q", clipped(a.Question), a.To), "write to=engineer, plumber, energy, official, warrantor or owner, or leave it out"
+		return fmt.Sprintf("the answer to %s was asked of %.20q", textfile.Clip(a.Question, quoted), a.To), "write to=engineer, plumber, energy, official, warrantor or owner, or leave it out"
 	}
 	if asked.Placed() && !a.Placed {
 		return "the answer to " + a.Question + " has no place", "give it the place that it holds for"
 	}
 	if !a.read(asked) {
-		return fmt.Sprintf("%.40q is no answer to %s", a.Text, clipped(a.Question)), "write " + asked.Form()
+		return fmt.Sprintf("%.40q is no answer to %s", a.Text, textfile.Clip(a.Question, quoted)), "write " + asked.Form()
 	}
 	return "", ""
 }
@@ -83,13 +84,8 @@ func (a *Answer) read(asked Asked) bool {
 	return a.Text != ""
 }
 
-func clipped(text string) string {
-	const most = 60
-	if r := []rune(text); len(r) > most {
-		return string(r[:most]) + "..."
-	}
-	return text
-}
+// quoted is how much of an answer that is none is said again [characters].
+const quoted = 60
 
 // Answered returns the newest answer to a question about the whole roof, nil where there is none; of one day the last in the files.
 func (r *Roof) Answered(question string) *Answer {

@@ -29,6 +29,14 @@ var kinds = []struct{ begins, what, mend string }{
 	{"\xfe\xff", "text in UTF-16", asText},
 }
 
+// Clip returns text as a message quotes it: where it has more than most characters, its beginning and three dots.
+func Clip(text string, most int) string {
+	if r := []rune(text); len(text) > most && len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return text
+}
+
 // looked is how much of a file is looked at [bytes].
 const looked = 4096
 

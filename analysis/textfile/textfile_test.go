@@ -138,3 +138,22 @@ func members() *soak.Target {
 func FuzzMembers(f *testing.F) { members().Fuzz(f) }
 
 func TestSoakMembers(t *testing.T) { members().Soak(t) }
+
+// A message quotes what a reader recognises: 60 characters, not bytes, and three dots where there was more.
+func TestClip(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		most int
+		want string
+	}{
+		{"", 3, ""},
+		{"gully", 5, "gully"},
+		{"gully", 4, "gull..."},
+		{"Dächer", 6, "Dächer"},
+		{"Dächer", 3, "Däc..."},
+	} {
+		if got := textfile.Clip(c.text, c.most); got != c.want {
+			t.Errorf("Clip(%q, %d) = %q, want %q", c.text, c.most, got, c.want)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"strings"
 	"testing"
 
 	"runnel/analysis/soak"
@@ -25,6 +26,7 @@ func outletAnswers() *soak.Target {
 	g.Add(uint8(6), uint32(1|1<<14), "150 mm", "half-round", "box")
 	g.Add(uint8(0), uint32(1|1<<17|1<<15), "12 in", "francis", "0.1 m")
 	g.Add(uint8(2), uint32(1<<4|1<<15|1<<18), "100mm", "si", "1' 2-1/2\"")
+	g.Add(uint8(6), uint32(1<<14), strings.Repeat("half-round", 200), strings.Repeat("half-round", 200), strings.Repeat("half-round", 200))
 	g.Property = func(t *testing.T, kind uint8, which uint32, first, second, third string) {
 		t.Helper()
 		args := []string{kinds[int(kind)%len(kinds)], "--json"}

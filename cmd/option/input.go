@@ -14,6 +14,7 @@ import (
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
+	"runnel/analysis/textfile"
 	"runnel/importer"
 )
 
@@ -65,8 +66,18 @@ type UsageError struct{ text string }
 
 func (e *UsageError) Error() string { return e.text }
 
-// Usage returns a *UsageError with this text.
-func Usage(format string, args ...any) error { return &UsageError{fmt.Sprintf(format, args...)} }
+// longestQuote is how much of a value is said again where it is wrong [characters]: a path has room, a file that was pasted has none.
+const longestQuote = 300
+
+// Usage returns a *UsageError with this text; a value in it that is longer than one would type is cut.
+func Usage(format string, args ...any) error {
+	for i, a := range args {
+		if text, ok := a.(string); ok {
+			args[i] = textfile.Clip(text, longestQuote)
+		}
+	}
+	return &UsageError{fmt.Sprintf(format, args...)}
+}
 
 // criterionFlags are the criteria that have a flag, and what their help says.
 var criterionFlags = []struct{ name, help string }{

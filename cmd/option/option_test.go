@@ -260,3 +260,14 @@ func TestFlagsThatAreRegistered(t *testing.T) {
 		}
 	}
 }
+
+// A file that was pasted into a flag is not said again at length; what a person types is said whole.
+func TestUsageQuotesTheBeginning(t *testing.T) {
+	typed := "--shape " + strings.Repeat("x", 250)
+	if got := option.Usage("%s: unknown", typed).Error(); got != typed+": unknown" {
+		t.Errorf("%d characters of 258 were said", len(got))
+	}
+	if got := option.Usage("--shape %q: use box", strings.Repeat("\x00", 9000)).Error(); len(got) > 1500 || !strings.HasSuffix(got, `..."`+": use box") {
+		t.Errorf("%d bytes: %s", len(got), got[max(0, len(got)-40):])
+	}
+}
