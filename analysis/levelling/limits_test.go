@@ -90,3 +90,26 @@ func TestARunThatIsLeftOpen(t *testing.T) {
 		near(t, "check", run.Check(), run.Last-run.First)
 	}
 }
+
+// A set-up may begin on a point that was an intermediate sight before; a bench mark that is read as an intermediate sight keeps its stated elevation. By hand: line of sight 11, point 1 at 10.4, seen from the next line of sight at 11.9, point 2 at 10.9; the bench mark read at 10.001
+// gives a line of sight of 11.5, and point 3 stands at 10.5.
+func TestSetUpsOnIntermediateSights(t *testing.T) {
+	r, err := levelling.Reduce([]levelling.Row{
+		{Station: "BM", Back: at(1), Elevation: at(10)},
+		{Station: "1", Between: at(0.6)},
+		{Station: "BM", Between: at(0.999)},
+		{Station: "1", Back: at(1.5)},
+		{Station: "2", Between: at(1)},
+		{Station: "BM", Back: at(1.5)},
+		{Station: "3", Between: at(1)},
+	}, 0.005)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, row := range []int{0, 1, 2, 4, 6} {
+		if l := &r.Levels[i]; l.Row != row {
+			t.Errorf("level %d is of row %d, want %d", i, l.Row, row)
+		}
+		near(t, "elevation", r.Levels[i].Elevation, []float64{10, 10.4, 10.001, 10.9, 10.5}[i])
+	}
+}

@@ -78,7 +78,7 @@ func (b *book) levels() error {
 			}
 		}
 	}
-	b.closeRun("", false, 0)
+	b.closeRun()
 	return nil
 }
 
@@ -119,7 +119,8 @@ func (b *book) foresight(i int) {
 	b.out.Levels = append(b.out.Levels, Level{Row: i, SetUp: b.setUps, Elevation: z})
 	if z0, ok := b.stated[r.Station]; ok {
 		b.known[r.Station] = z0
-		b.closeRun(r.Station, true, z0)
+		run.Closed, run.Known = true, z0
+		b.closeRun()
 		return
 	}
 	b.known[r.Station] = z
@@ -136,7 +137,7 @@ func (b *book) backsight(r *Row) error {
 	}
 	b.setUps++
 	if b.run >= 0 && b.out.Runs[b.run].To != r.Station {
-		b.closeRun("", false, 0)
+		b.closeRun()
 	}
 	if b.run < 0 {
 		b.run = len(b.out.Runs)
@@ -150,15 +151,12 @@ func (b *book) backsight(r *Row) error {
 }
 
 // closeRun ends the open run, if there is one.
-func (b *book) closeRun(at string, closed bool, known float64) {
+func (b *book) closeRun() {
 	if b.run < 0 {
 		return
 	}
 	run := &b.out.Runs[b.run]
 	run.Allowed = b.allow * math.Sqrt(float64(run.SetUps))
-	if closed {
-		run.To, run.Closed, run.Known = at, true, known
-	}
 	b.run = -1
 }
 
@@ -171,7 +169,7 @@ func (b *book) share() {
 		}
 		for k := range b.out.Levels {
 			l := &b.out.Levels[k]
-			if n := l.SetUp - run.firstSetUp + 1; l.SetUp > 0 && n >= 1 && n <= run.SetUps {
+			if n := l.SetUp - run.firstSetUp + 1; n >= 1 && n <= run.SetUps {
 				l.Shared = -run.Misclosure() * float64(n) / float64(run.SetUps)
 			}
 		}

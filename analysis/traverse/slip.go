@@ -129,8 +129,7 @@ func twice(legs []Leg, i int, c *Closure) bool {
 // square is the cosine under which two directions count as square to each other.
 const square = 0.1
 
-// leftOut returns the places where one more wall would close the traverse: where it stands square to both of its neighbours, or, where
-// there is no such place, at the end.
+// leftOut returns the places where one more wall would close the traverse and stand square to both of its neighbours.
 func leftOut(legs []Leg, c *Closure) []Slip {
 	d := c.Misclosure()
 	if d <= c.Allowed {

@@ -160,9 +160,10 @@ func TestWallsAlongOneLineShareNothingAcrossIt(t *testing.T) {
 // A wall is said twice only where it is that before it once more, and the walls close without it: one of 40 ft more to the west than the one before, and one that is alike where the slip is elsewhere, are not.
 func TestWhatIsNotSaidTwice(t *testing.T) {
 	for name, walls := range map[string][]any{
-		"of another length":     {"E", 120.0, "N", 60.0, "W", 120.0, "W", 40.0, "S", 60.0},
-		"of another direction":  {"E", 120.0, "N", 60.0, "N", 60.0, "W", 120.0, "S", 60.0, "E", 60.0},
-		"the slip is elsewhere": {"E", 60.0, "E", 60.0, "N", 60.0, "W", 130.0, "S", 60.0},
+		"of another length":        {"E", 120.0, "N", 60.0, "W", 120.0, "W", 40.0, "S", 60.0},
+		"of another direction":     {"E", 120.0, "N", 60.0, "N", 60.0, "W", 120.0, "S", 60.0, "E", 60.0},
+		"square to the one before": {"E", 60.0, "S", 60.0, "N", 60.0, "W", 60.0, "S", 60.0},
+		"the slip is elsewhere":    {"E", 60.0, "E", 60.0, "N", 60.0, "W", 130.0, "S", 60.0},
 	} {
 		l := legs(walls...)
 		for _, s := range traverse.Slips(l, traverse.Close(l), quantity.Foot) {
