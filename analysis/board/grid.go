@@ -30,7 +30,7 @@ func (g *grid) plan(q orb.Point) orb.Point {
 	}
 }
 
-// cells visits the parts of a polygon in each cell of the grid, by course and then along it.
+// cells visits the parts of a polygon in each cell of the grid that are worth a cut, by course and then along it.
 func (g *grid) cells(polygon orb.Polygon, visit func(course int, plan orb.MultiPolygon, area float64)) {
 	rings := make([]orb.Ring, len(polygon))
 	low, high := orb.Point{math.Inf(1), math.Inf(1)}, orb.Point{math.Inf(-1), math.Inf(-1)}
@@ -42,14 +42,13 @@ func (g *grid) cells(polygon orb.Polygon, visit func(course int, plan orb.MultiP
 			high = orb.Point{max(high[0], q[0]), max(high[1], q[1])}
 		}
 	}
-	const hair = 1e-6
-	first, last := int(math.Floor((low[0]+hair)/g.length)), int(math.Ceil((high[0]-hair)/g.length))
+	first, last := int(math.Floor(low[0]/g.length)), int(math.Ceil(high[0]/g.length))
 	for c := first; c < last; c++ {
 		strip := clipAll(rings, 0, float64(c)*g.length, float64(c+1)*g.length)
 		from, to := span(strip)
-		for k := int(math.Floor((from + hair) / g.width)); k < int(math.Ceil((to-hair)/g.width)); k++ {
+		for k := int(math.Floor(from / g.width)); k < int(math.Ceil(to/g.width)); k++ {
 			cell := clipAll(strip, 1, float64(k)*g.width, float64(k+1)*g.width)
-			if area := signed(cell); area > 0 {
+			if area := signed(cell); area >= sliver {
 				visit(c, g.back(cell), area)
 			}
 		}

@@ -59,9 +59,6 @@ func (l *Layout) field(i int, f *Field) error {
 	}
 	var fault error
 	g.cells(f.Polygon, func(course int, plan orb.MultiPolygon, area float64) {
-		if area < sliver {
-			return
-		}
 		p := Piece{Field: i, Course: course, Plan: plan, Area: area, Whole: area > float64(g.length*g.width)*(1-1e-6)}
 		thin := f.Thickness + float64(rate*g.length*float64(course))
 		if err := l.stack(&p, thin, rate); err != nil && fault == nil {

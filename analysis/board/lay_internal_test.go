@@ -354,3 +354,47 @@ func TestFlatBoardsForLowPlaces(t *testing.T) {
 		}
 	}
 }
+
+// TestCellsCoverAPolygon: wherever a rectangle of 7 by 5 m lies, however it is turned against the grid and whichever corner comes first, the parts in the cells cover its 35 m2, lie inside it, and name no place twice over.
+func TestCellsCoverAPolygon(t *testing.T) {
+	for turn := range 12 {
+		sin, cos := math.Sincos(float64(turn) * math.Pi / 6)
+		for _, at := range []orb.Point{{0, 0}, {-20, 3}, {6, -15}, {40, 50}} {
+			g := grid{at: orb.Point{1, 2}, ux: cos, uy: sin, length: 1.3, width: 0.9}
+			for first := range 4 {
+				ring := orb.Ring{}
+				for k := range 5 {
+					c := [][2]float64{{0, 0}, {7, 0}, {7, 5}, {0, 5}}[(first+k)%4]
+					ring = append(ring, orb.Point{at[0] + c[0], at[1] + c[1]})
+				}
+				sum := 0.0
+				g.cells(orb.Polygon{ring}, func(_ int, plan orb.MultiPolygon, area float64) {
+					sum += area
+					for i, p := range plan[0][0][1:] {
+						if before := plan[0][0][i]; math.Hypot(p[0]-before[0], p[1]-before[1]) == 0 {
+							t.Errorf("turned by %d, at %v: %v twice over", turn, at, p)
+						}
+						if x, y := p[0]-at[0], p[1]-at[1]; !(x > -1e-9 && x < 7+1e-9 && y > -1e-9 && y < 5+1e-9) {
+							t.Errorf("turned by %d, at %v: %v lies outside", turn, at, p)
+						}
+					}
+				})
+				if !(math.Abs(sum-35) <= 1e-3) { // slivers are left out
+					t.Errorf("turned by %d, at %v, from corner %d: %g m2, want 35", turn, at, first, sum)
+				}
+			}
+		}
+	}
+}
+
+// TestFlatBoardsJoinTheirRow: a level field of 8 by 4 ft takes two boards of 1 in; 30 sq ft of low places take two more of the same row.
+func TestFlatBoardsJoinTheirRow(t *testing.T) {
+	l, err := Lay([]Field{{Polygon: orb.Polygon{box(0, 0, 8, 4)}, Thickness: inch}}, Usual(), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l.Level(quantity.Length(inch), 30*foot*foot)
+	if len(l.Schedule) != 1 || l.Schedule[0].Whole != 2 || l.Schedule[0].Cut != 2 || l.Schedule[0].Boards != 4 {
+		t.Errorf("%+v", l.Schedule)
+	}
+}
