@@ -207,3 +207,44 @@ func TestSides(t *testing.T) {
 		}
 	}
 }
+
+// A spot off the roof is told where it lies on it the other way round, or within 150 mm beyond an edge, at an elevation within 0.3 m of the roof there. By hand, on a level roof of 8 by 8 m at 5 m that begins at (20, 40) of the file. A spot on the roof that was merged with another is none, nor one that is to be kept.
+func TestSpotsOffTheRoof(t *testing.T) {
+	for _, c := range []struct {
+		x, y, z float64
+		want    bool
+	}{
+		{22, 42, 5.29, true},
+		{22, 42, 4.71, true},
+		{22, 42, 5.31, false},
+		{22, 42, 4.69, false},
+		{19.9, 44, 5, true},
+		{19.8, 44, 5, false},
+		{28.1, 44, 5, true},
+		{31, 44, 5, false},
+	} {
+		r := level(4, 4, 2)
+		for i := range r.Spots {
+			r.Spots[i].Z = 5
+		}
+		for i := range r.Outline.Rings[0] {
+			r.Outline.Rings[0][i].Z = 5
+		}
+		r.Spots = append(slices.Clone(r.Spots), r.Spots...) // each measured twice
+		r.Spots = append(r.Spots, roof.Spot{Feature: roof.Feature{ID: "off"}, Position: roof.Position{Plan: orb.Point{c.y - 20, c.x - 40}, Z: c.z, HasZ: true}})
+		f := searching(t, r)
+		f.r.Frame = roof.NewLocal(orb.Point{20 - 100, 40 + 50}, quantity.Metres)
+		odd := f.outside()
+		if (len(odd) == 1) != c.want || len(odd) > 1 {
+			t.Errorf("%+v: %+v", c, odd)
+			continue
+		}
+		if c.want && (odd[0].Spot != int32(len(r.Spots)-1) || !(math.Abs(odd[0].Expected-5) <= 1e-9)) {
+			t.Errorf("%+v: %+v", c, odd[0])
+		}
+		f.kept = map[string]bool{"off": true}
+		if odd := f.outside(); len(odd) > 0 {
+			t.Errorf("%+v: told though it is kept", c)
+		}
+	}
+}

@@ -200,7 +200,7 @@ func (c *counter) distance(i int, q orb.Point) float64 {
 func (c *counter) onDeck(i int, deep bool) {
 	f := &c.out.Fields[i]
 	if c.option.Kind == correction.Replace {
-		f.OnDeck = len(c.parts[i]) > 0 && c.parts[i][0].old != nil
+		f.OnDeck = c.parts[i][0].old != nil
 		return
 	}
 	if f.OnDeck = deep; !deep {

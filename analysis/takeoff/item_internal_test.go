@@ -226,6 +226,10 @@ func TestOtherItems(t *testing.T) {
 	if c.items(); len(c.out.Items) != 2 {
 		t.Errorf("amounts just over that: %+v", c.out.Items)
 	}
+	c = counted(t, `{}`, &TakeOff{Strips: []Strip{{Length: 0.9, Area: 0.5, Volume: 0.01}}})
+	if c.items(); len(c.out.Items) != 1 || c.out.Items[0].Value != 0.9 {
+		t.Errorf("a strip of 0.9 m: %+v", c.out.Items)
+	}
 	if got := average(3, 0); got != 0 {
 		t.Errorf("over no area the mean is %g", got)
 	}
@@ -310,6 +314,15 @@ func TestOutletItems(t *testing.T) {
 			lower = reset.Note.Args[0].Value
 		}
 		near(t, c.name+": lower", lower, c.lower, 1e-12)
+		want := 0
+		for _, v := range []float64{c.reset, c.overflow} {
+			if v > 0 {
+				want++
+			}
+		}
+		if len(k.out.Items) != want {
+			t.Errorf("%s: %+v", c.name, k.out.Items)
+		}
 		if got := k.count("drains and scuppers set to a new level"); got != int(c.reset) {
 			t.Errorf("%s: counted %d", c.name, got)
 		}

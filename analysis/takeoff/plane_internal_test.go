@@ -7,11 +7,13 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/assembly"
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
+	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/analysis/taper"
 )
@@ -345,4 +347,93 @@ func TestWhereBoardsBegin(t *testing.T) {
 		t.Errorf("%t, at %v", ok, laid.Low)
 	}
 	near(t, "thickness there", laid.Thickness, 0.08, 1e-9)
+}
+
+// TestStripOfANarrowField: of 12 by 0.9 m from 0 at 1/4 in per ft the strip under 1/2 in is 0.9 m long and 0.6096 m wide.
+func TestStripOfANarrowField(t *testing.T) {
+	k := one(12, 0.9, under(12, 0.9, 0, 1./48, 0))
+	k.out.Fields[0].Rate = 1. / 48
+	p, _ := fit(k.parts[0])
+	_, strip, ok := k.boards(0, p)
+	if !ok {
+		t.Fatal("not laid")
+	}
+	near(t, "length", strip.Length, 0.9, 1e-9)
+	near(t, "width", strip.Wide, 0.6096, 1e-9)
+}
+
+// TestSumsOfFields: one field of 8 m2 built up by 0.4 m3 and one of 8 m2 where nothing is built: 0.05 m on average over what is covered, at 300 N/m3 15 N/m2 there and 120 N in all. Under a millionth of a cubic metre nothing is built, and what is deepest is where it cuts.
+func TestSumsOfFields(t *testing.T) {
+	k := one(4, 2, under(4, 2, 0, 0.025, 0))
+	k.out.Fields = append(k.out.Fields, Field{Use: Taper, Area: 8})
+	k.parts = append(k.parts, []part{under(4, 2, -0.002, 0, 0)})
+	k.out.Fields[0].Volume, k.out.Fields[1].Cut = 0.4, 0.016
+	k.material = &standard.Material{Weight: 300}
+	k.sums()
+	o := k.out
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"area", o.Area, 16},
+		{"covered", o.Covered, 8},
+		{"volume", o.Volume, 0.4},
+		{"cut", o.Cut, 0.016},
+		{"average", o.Average, 0.05},
+		{"greatest", o.Greatest, 0.1},
+		{"highest", o.Highest, 0.1},
+		{"deepest", o.Deepest, 0.002},
+		{"load", o.Load, 15},
+		{"greatest load", o.GreatestLoad, 30},
+		{"mass", o.Mass, 120 / 9.80665},
+	} {
+		near(t, c.what, c.got, c.want, 1e-12)
+	}
+	none := one(4, 2, under(4, 2, -0.002, 0.0005, 0))
+	none.material, none.out.Fields[0].Volume = k.material, 0.9e-6
+	none.sums()
+	if o := none.out; o.Volume != 0 || o.Greatest != 0 || o.Average != 0 || o.Covered != 0 || o.At != o.CutAt || o.CutAt != (orb.Point{0, 0}) {
+		t.Errorf("%+v", o)
+	}
+}
+
+// TestCutsOverAKnownDeck: what is said of a field that cuts by 4 mm where cores tell the deck; one that cuts nothing, or 2 mm, is laid.
+func TestCutsOverAKnownDeck(t *testing.T) {
+	for from, why := range map[float64]string{
+		0: "", -0.002: "", -0.004: "it cuts up to {0} into the assembly, and the deck under it is not known here: what goes back is not counted",
+	} {
+		k := one(12, 6, under(12, 6, from, 1./48, 0))
+		k.in.Study = &study.Study{Roof: withCores(1), Assembly: &assembly.Result{}}
+		if _, ok := k.plane(0); ok != (why == "") || k.out.Fields[0].Why.Format != why {
+			t.Errorf("from %g m: %v, %q", from, ok, k.out.Fields[0].Why.Format)
+		}
+	}
+}
+
+// TestStockThatCannotBeLaid: a stock whose flat boards have no steps is refused, not laid around.
+func TestStockThatCannotBeLaid(t *testing.T) {
+	k := one(12, 6, under(12, 6, 0.02, 1./48, 0))
+	k.in.Stock.FillStep = 0
+	if err := k.lay(); err == nil {
+		t.Error("laid")
+	}
+}
+
+// TestPatchKeepsWhatIsSound: of 100 mm that insulate by 30 m K/W over air films of 0.2 a patch takes 40 mm out and lays 30 mm of 20 m K/W: 3.2 before, 0.6 and 2.0 after, on 8 m2. From the deck up nothing of the old stays.
+func TestPatchKeepsWhatIsSound(t *testing.T) {
+	w := &assembly.Resistance{Least: 0, LeastR: 0.2, PerMetre: 30}
+	for use, want := range map[Use]float64{Patch: 20*0.03 + 0.2 + 30*0.06, Taper: 20 * 0.03} {
+		k := one(4, 2, under(4, 2, 0.03, 0, 0))
+		k.out.Thermal.PerMetre = 20
+		p := &k.parts[0][0]
+		p.old, p.gone = slices.Repeat([]float64{0.1}, 4), slices.Repeat([]float64{0.04}, 4)
+		after := newTally()
+		after.add(p.on, slices.Repeat([]float64{3.2}, 4))
+		if !k.compare(w, &Field{Use: use, OnDeck: true}, p, &after) {
+			t.Fatal("not compared")
+		}
+		near(t, "area", after.area, 8, 1e-12)
+		near(t, string(use)+": resistance over the area", after.sum, 8*want, 1e-9)
+		near(t, "lost", k.out.Thermal.Lost, 3.2-want, 1e-9)
+	}
 }

@@ -167,3 +167,18 @@ func TestReadings(t *testing.T) {
 		}
 	}
 }
+
+// Of ponds that weigh alike the wider comes first; one that nobody saw has no width. By hand: half a square metre of chalked water without a depth stands before a lowest place.
+func TestTheWiderPondComesFirst(t *testing.T) {
+	r := dry(-1)
+	w := roof.Water{Number: "9", HoursSinceRain: 50}
+	w.ID = "P9"
+	for _, p := range []orb.Point{{0, 0}, {0.5, 0}, {1, 0}, {1, 0.5}, {0.5, 0.5}, {0, 0.5}} {
+		w.Edge = append(w.Edge, roof.Position{Plan: orb.Point{20 + p[0], 9 + p[1]}})
+	}
+	r.Tape.Waters = []roof.Water{w}
+	r.Tape.Probes = append([]roof.Probe{}, r.Tape.Probes...)
+	if s := of(r); len(s.Ponds) != 3 || s.Ponds[0].ID != "P9" || s.Ponds[0].WeightMost != 0 {
+		t.Errorf("%+v", s.Ponds)
+	}
+}

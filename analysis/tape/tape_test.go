@@ -511,3 +511,33 @@ func TestWhichOutletIsAskedToHoldThePond(t *testing.T) {
 		}
 	}
 }
+
+// Heights are as good as the file says, on the tape's own word before that of the roof; where nobody says, as a level is.
+func TestErrorThatIsStated(t *testing.T) {
+	for _, c := range []struct {
+		roof, tape, want quantity.Length
+		stated           bool
+	}{{0, 0, standard.LevelError, false}, {0.004, 0, 0.004, true}, {0, 0.006, 0.006, true}, {0.004, 0.006, 0.006, true}} {
+		if got, stated := tape.SigmaOf(&roof.Roof{Sigma: c.roof, Tape: &roof.Tape{Sigma: c.tape}}); got != float64(c.want) || stated != c.stated {
+			t.Errorf("%+v: %g, stated %v", c, got, stated)
+		}
+	}
+}
+
+// By hand: eight heights round 53 % of a roof of 120 by 60 ft are heights all over it (half), round 48 % they are not; one place to read next is a grid too.
+func TestHalfOfTheRoof(t *testing.T) {
+	for share, want := range map[float64]tape.Tier{0.53: tape.C, 0.48: tape.B} {
+		r := shed()
+		for k := range 8 {
+			r.Spots = append(r.Spots, roof.Spot{Position: roof.Position{Plan: at(float64(k%2)*120*share, float64(k/4)*60), Z: 10, HasZ: true}})
+		}
+		if got := tape.TierOf(r); got != want {
+			t.Errorf("round %g of it: %v", share, got)
+		}
+	}
+	for code, want := range map[string]bool{"SPOT": true, "LOW": false} {
+		if s := (tape.Survey{Next: []tape.Spot{{Code: code}}}); s.Grid() != want {
+			t.Errorf("%s is a grid: %v", code, s.Grid())
+		}
+	}
+}
