@@ -1,6 +1,7 @@
 package mesh_test
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -337,6 +338,164 @@ func TestFanOfTheGreatestCircle(t *testing.T) {
 		}
 		if !fan {
 			t.Fatalf("triangle %d has no corner at %v", f/3, west)
+		}
+	}
+}
+
+// The twelve points of the circle of radius 5 have the diagonals that the rule as it is documented gives, by trying all in the order of their keys, two of which cross where each
+// parts the ends of the other; whatever the elevations and the order of the points.
+func TestDiagonalsOfACircle(t *testing.T) {
+	rim := [][2]int32{{5, 0}, {4, 3}, {3, 4}, {0, 5}, {-3, 4}, {-4, 3}, {-5, 0}, {-4, -3}, {-3, -4}, {0, -5}, {3, -4}, {4, -3}}
+	n := int32(len(rim))
+	for seed := range uint64(60) {
+		r := rand.New(rand.NewPCG(seed, 12))
+		elevation := make([]int32, n)
+		for i := range elevation {
+			elevation[i] = r.Int32N(1 + int32(seed%4))
+		}
+		var all [][8]int32 // key, then the ends
+		for i := range n {
+			for j := i + 1; j < n; j++ {
+				a, b := rim[i], rim[j]
+				if slices.Compare(b[:], a[:]) < 0 {
+					a, b = b, a
+				}
+				if d := elevation[i] - elevation[j]; j-i > 1 && j-i < n-1 {
+					all = append(all, [8]int32{max(d, -d), elevation[i] + elevation[j], a[0], a[1], b[0], b[1], i, j})
+				}
+			}
+		}
+		slices.SortFunc(all, func(a, b [8]int32) int { return slices.Compare(a[:], b[:]) })
+		want := map[[2]int32]bool{}
+		for _, d := range all {
+			crossed := false
+			for o := range want {
+				in := func(k int32) bool { return d[6] < k && k < d[7] }
+				out := func(k int32) bool { return k < d[6] || k > d[7] }
+				crossed = crossed || in(o[0]) && out(o[1]) || out(o[0]) && in(o[1])
+			}
+			if !crossed {
+				want[[2]int32{d[6], d[7]}] = true
+			}
+		}
+		order := r.Perm(int(n))
+		x, y, z := make([]int32, n), make([]int32, n), make([]int32, n)
+		for i, p := range order {
+			x[i], y[i], z[i] = rim[p][0], rim[p][1], elevation[p]
+		}
+		m, _, err := mesh.Triangulate(x, y, z, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check(t, m)
+		for d := range want {
+			if !diagonal(m, rim[d[0]], rim[d[1]]) {
+				t.Errorf("elevations %v in order %v: no diagonal from %v to %v", elevation, order, rim[d[0]], rim[d[1]])
+			}
+		}
+	}
+}
+
+// A mesh whose coordinates are mirrored afterwards and that is turned about is a mesh again: counter-clockwise, with twins and flags in their places; its edges are the same.
+func TestMirror(t *testing.T) {
+	x, y, z := randomPoints(rand.New(rand.NewPCG(4, 4)), 40, 9)
+	straight, _, err := mesh.Triangulate(x, y, z, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var segments []mesh.Segment
+	for e := 0; e < len(straight.V); e += 7 {
+		segments = append(segments, mesh.Segment{A: straight.V[e], B: straight.V[mesh.Next(int32(e))], Flag: uint8(1 + e%5)})
+	}
+	m, _, err := mesh.Triangulate(x, y, z, segments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	flagged := func() map[[2]int32]uint8 {
+		out := map[[2]int32]uint8{}
+		for e := range int32(len(m.V)) {
+			a, b := m.V[e], m.V[mesh.Next(e)]
+			out[[2]int32{min(a, b), max(a, b)}] = m.Flag[e]
+		}
+		return out
+	}
+	edges, first := flagged(), slices.Clone(m.V)
+	m.X = slices.Clone(m.X)
+	for i := range m.X {
+		m.X[i] = -m.X[i]
+	}
+	m.Mirror()
+	check(t, m)
+	if !maps.Equal(edges, flagged()) {
+		t.Error("the edges are others")
+	}
+	for f := 0; f < len(m.V); f += 3 {
+		if m.V[f] != first[f] {
+			t.Errorf("triangle %d begins at %d, not %d", f/3, m.V[f], first[f])
+		}
+	}
+}
+
+// The span of the points counts, not where they lie.
+func TestSpanOfThePoints(t *testing.T) {
+	const half = geometry.MaxSpan / 2
+	for _, c := range []struct {
+		x  []int32
+		ok bool
+	}{
+		{[]int32{-half, half, 0}, true},
+		{[]int32{-half - 1, half + 1, 0}, false},
+		{[]int32{half + 1, half + 9, half + 3}, true},
+		{[]int32{-half - 1, -half - 9, -half - 3}, true},
+		{[]int32{0, geometry.MaxSpan, 0}, true},
+		{[]int32{0, geometry.MaxSpan + 1, 0}, false},
+	} {
+		for turned, err := range map[bool]error{
+			false: second(mesh.Triangulate(c.x, []int32{0, 0, 7}, make([]int32, 3), nil)),
+			true:  second(mesh.Triangulate([]int32{0, 0, 7}, c.x, make([]int32, 3), nil)),
+		} {
+			if (err == nil) != c.ok {
+				t.Errorf("%v, across %v: %v", c.x, turned, err)
+			}
+		}
+	}
+}
+
+func second(_ *mesh.Mesh, _ []mesh.Crossing, err error) error { return err }
+
+// The western part of a mesh has the triangles that lie west, in their order and with their flags, and a border where the others were.
+func TestExtract(t *testing.T) {
+	x, y, z := randomPoints(rand.New(rand.NewPCG(6, 6)), 50, 12)
+	m, _, err := mesh.Triangulate(x, y, z, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	keep := make([]bool, len(m.V)/3)
+	var kept []int
+	for f := range keep {
+		if keep[f] = x[m.V[3*f]]+x[m.V[3*f+1]]+x[m.V[3*f+2]] < 15; keep[f] {
+			kept = append(kept, f)
+		}
+	}
+	part, old := m.Extract(keep)
+	if len(kept) < 10 || len(part.V) != 3*len(kept) || len(old) != len(part.X) || !slices.IsSorted(old) {
+		t.Fatalf("%d of %d triangles kept: %d corners, vertices %v", len(kept), len(keep), len(part.V), old)
+	}
+	now := map[int32]int32{-1: -1}
+	for k, f := range kept {
+		now[int32(f)] = int32(k)
+	}
+	for k, f := range kept {
+		for c := range 3 {
+			was, is := 3*f+c, 3*k+c
+			v := part.V[is]
+			want := int32(-1)
+			if o := m.Twin[was]; o >= 0 && keep[o/3] {
+				want = 3*now[o/3] + o%3
+			}
+			if old[v] != m.V[was] || part.X[v] != x[m.V[was]] || part.Y[v] != y[m.V[was]] || part.Z[v] != z[m.V[was]] || part.Flag[is] != m.Flag[was] || part.Twin[is] != want {
+				t.Errorf("half-edge %d, that was %d: vertex %d, twin %d, want %d", is, was, old[v], part.Twin[is], want)
+			}
 		}
 	}
 }
