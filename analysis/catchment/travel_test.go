@@ -268,3 +268,16 @@ func inCurb(r *roof.Roof, at orb.Point) int {
 	}
 	return -1
 }
+
+// On a roof of one facet water runs straight to the gutter: from the corner 4 m off it, 4 m far and 0.2 m down.
+func TestLongestWayOverOneFacet(t *testing.T) {
+	r := shape.New("wedge", shape.At(0, 0, 1), shape.At(6, 0, 1), shape.At(2, 4, 1.2))
+	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(6, 0))
+	x := run(t, r, all)
+	if x.s.Cut.Facets() != 1 || len(x.c.Longest) != 1 {
+		t.Fatalf("%d facets, %d ways", x.s.Cut.Facets(), len(x.c.Longest))
+	}
+	p := x.c.Longest[0]
+	near(t, "travel", p.Travel, 4, 1e-3)
+	near(t, "drop", p.Drop, 0.2, 1e-4)
+}
