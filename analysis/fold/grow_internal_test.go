@@ -192,6 +192,19 @@ func TestDiscs(t *testing.T) {
 	}
 }
 
+// On a plain grid, of whose spots each has six neighbours, the discs that are tried have the centred hexagonal numbers of 4, 3, 2 and 1 rings, 1 + 3 r (r + 1): the largest first.
+func TestSizesOfDiscs(t *testing.T) {
+	g := meshed(10, 1, 0.001)
+	var got []int
+	for _, rings := range discs {
+		g.disc(60, rings)
+		got = append(got, len(g.set))
+	}
+	if !slices.Equal(got, []int{61, 37, 19, 7}) {
+		t.Errorf("%v spots", got)
+	}
+}
+
 // The best seed lies nearest to its plane; then counts the number of spots, the way from the middle, and the lower elevation.
 func TestBestSeedFirst(t *testing.T) {
 	g := meshed(2, 2, 0.001)
