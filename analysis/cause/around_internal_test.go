@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/shape"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
@@ -79,6 +80,16 @@ func TestRoofFallsAwayFromADrain(t *testing.T) {
 	}
 }
 
+// An outlet takes water that stands at its inlet, and none that stands a hair lower.
+func TestOutletTakesWaterAtItsInlet(t *testing.T) {
+	v := terrain(t, func(_, _ float64) float64 { return 0 }, orb.Point{10, 8})
+	at := v.s.Outlets[0].Vertices[0]
+	level := v.invert(0, at, change{outlet: -1})
+	if !v.takes(0, at, level) || !v.takes(0, at, level+0.01) || v.takes(0, at, level-1e-9) {
+		t.Errorf("with its inlet at %g m", level)
+	}
+}
+
 // By hand: the mean of the roof on a ring of 1 ft round a drain on a plane is that at the drain; of a cone of 5 %, 15 mm above it. In a corner less than a quarter of the ring lies on the roof.
 func TestRingRoundADrain(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -133,7 +144,9 @@ func TestInterruptedValley(t *testing.T) {
 			func(p orb.Point) orb.Point { return p },
 			func(p orb.Point) orb.Point { return orb.Point{0.8*p[0] - 0.6*p[1] + 40, 0.6*p[0] + 0.8*p[1] - 70} },
 			func(p orb.Point) orb.Point { return orb.Point{-0.6*p[0] + 0.8*p[1], 0.8*p[0] + 0.6*p[1]} },
+			func(p orb.Point) orb.Point { return orb.Point{3 * p[0], 3 * p[1]} }, // spots 3 m apart, and all else as far
 		} {
+			times := vector.Distance(to(orb.Point{}), to(orb.Point{1, 0}))
 			line := func(ends [2]orb.Point) slope.Line {
 				a, b := to(ends[0]), to(ends[1])
 				return slope.Line{Plan: orb.LineString{a, b}, Length: math.Hypot(b[0]-a[0], b[1]-a[1]), Left: 0, Right: 1}
@@ -145,8 +158,8 @@ func TestInterruptedValley(t *testing.T) {
 			}
 			deep, lip := to(orb.Point{10, 0}), to(orb.Point{12, 0})
 			tin := &surface.TIN{X: []float64{deep[0], lip[0]}, Y: []float64{deep[1], lip[1]}, Z: []float64{0, 0.02}, Found: make([]bool, 2)}
-			m := &model{t: tin, s: &surface.Surface{TIN: tin, Cut: tin}, sl: &slope.Slopes{Valleys: lines, Planes: planes}, scale: 1}
-			upper, gap := m.interrupted(&site{deep: 0, way: way{v: []int32{0, 1}, s: []float64{0, 2}, lip: 1}})
+			m := &model{t: tin, s: &surface.Surface{TIN: tin, Cut: tin}, sl: &slope.Slopes{Valleys: lines, Planes: planes}, scale: times}
+			upper, gap := m.interrupted(&site{deep: 0, way: way{v: []int32{0, 1}, s: []float64{0, 2 * times}, lip: 1}})
 			if (upper != nil) != c.want || (gap != nil) != c.want {
 				t.Errorf("%s, laid %d: %v, %v", name, k, upper, gap)
 				continue
@@ -174,6 +187,18 @@ func TestWaterInATroughAskew(t *testing.T) {
 			"flat":   {func(_, y float64) float64 { return 0.004 * math.Abs(y) }, 0},
 			"plane":  {func(_, y float64) float64 { return 1 + 0.03*y }, 0},
 			"ridge":  {func(_, y float64) float64 { return 1 - 0.03*math.Abs(y) }, 0},
+			"valley to the lip": {func(x, y float64) float64 { // beyond it one plane goes on
+				if x > 4.2 {
+					return 0.03 * y
+				}
+				return 0.03 * math.Abs(y)
+			}, 0},
+			"valley from the lowest place on": {func(x, y float64) float64 {
+				if x < -0.2 {
+					return 0.03 * y
+				}
+				return 0.03 * math.Abs(y)
+			}, 0},
 		} {
 			at := func(x, y float64) roof.Position { p := to(x, y); return shape.At(p[0], p[1], c.height(x, y)) }
 			r := shape.New("trough", at(-10, -8), at(10, -8), at(10, 8), at(-10, 8))
@@ -199,6 +224,69 @@ func TestWaterInATroughAskew(t *testing.T) {
 			v.way = way{v: []int32{v.deep, find(3.5, 2), find(7, 2)}, s: []float64{0, 4, 7.5}, lip: 1, end: -1}
 			if got := v.inTrough(); !(math.Abs(got-c.want) <= 0.02) {
 				t.Errorf("%s, laid %d: %g, want %g", name, k, got, c.want)
+			}
+		}
+	}
+}
+
+// By hand: a valley whose sides rise by 3/4 of the least slope of planes stands half way between half of it and all of it. It is looked for on lines every 8 degrees to either side of the way to the lip: here it lies 24 off.
+func TestTroughHalfWay(t *testing.T) {
+	for _, side := range []float64{1, -1} {
+		least := standard.Defaults().MinSlope
+		height := func(_, y float64) float64 { return 0.75 * least * math.Abs(y-8) }
+		sin, cos := math.Sincos(side * 24 * math.Pi / 180)
+		r := shape.New("trough", shape.At(0, 0, height(0, 0)), shape.At(20, 0, height(0, 0)), shape.At(20, 16, height(0, 16)), shape.At(0, 16, height(0, 16)))
+		shape.Grid(r, 0, 0, 20, 16, 20, 16, height)
+		shape.Spot(r, 6+4*cos, 8+4*sin, height(0, 8+4*sin))
+		v := viewOn(t, r)
+		v.scale, v.noise, v.deep = 1, 0, spotAt(t, v, 6, 8)
+		lip := v.deep
+		for i, x := range v.t.X {
+			if math.Hypot(x-6-4*cos, v.t.Y[i]-8-4*sin) < 0.01 {
+				lip = int32(i)
+			}
+		}
+		v.way = way{v: []int32{v.deep, lip, lip}, s: []float64{0, 4, 7.5}, lip: 1, end: -1}
+		near(t, "trough", v.inTrough(), 0.5, 0.01)
+	}
+}
+
+// By hand: of the places 1, 1.5 and 2 spacings to either side of a line the one counts that stands highest by its way off, over the lowest of the line and half a spacing to its sides, less twice the error of a spot; of both sides the flatter one.
+func TestSidesOfALine(t *testing.T) {
+	least := standard.Defaults().MinSlope
+	for name, c := range map[string]struct {
+		at    [4]float64 // height 1, 1.5, 2 and 3 m off [least slopes]
+		noise float64
+		want  float64
+	}{
+		"at one spacing":        {[4]float64{0.75, 0, 0, 0}, 0, 0.5},
+		"at one and a half":     {[4]float64{0, 0.75 * 1.5, 0, 0}, 0, 0.5},
+		"at two":                {[4]float64{0, 0, 1.5, 9}, 0, 0.5},
+		"within the error":      {[4]float64{0, 0, 1.5, 9}, 0.1, 0.3},
+		"beyond two":            {[4]float64{0, 0, 0, 9}, 0, 0},
+		"everywhere":            {[4]float64{1, 1.5, 2, 3}, 0, 1},
+		"one by a half at most": {[4]float64{0.5, 0.75, 1, 1.5}, 0, 0},
+	} {
+		for _, wide := range []float64{1, 2} { // spacing
+			for turn := range 4 {
+				off := func(x, y float64) float64 { // of the line, signed
+					return [4]float64{y - 8, 10 - x, 8 - y, x - 10}[turn]
+				}
+				v := terrain(t, func(x, y float64) float64 {
+					h := 0.0
+					for k, at := range []float64{1, 1.5, 2, 3} {
+						if math.Abs(math.Abs(off(x, y))/wide-at) < 0.01 {
+							h = c.at[k]
+						}
+					}
+					if off(x, y) > 0 { // the other side is steep enough
+						h = 2 * off(x, y) / wide
+					}
+					return h * least * wide
+				})
+				v.scale, v.noise, v.deep = wide, c.noise*least*wide, spotAt(t, v, 10, 8)
+				u := [4][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}[turn]
+				near(t, name, v.sides(u, 1.5), c.want, 0.01)
 			}
 		}
 	}
