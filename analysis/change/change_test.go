@@ -280,6 +280,12 @@ func TestInletsThatWereMeasuredAreAccepted(t *testing.T) {
 	if got.Verdict != change.Within || !(math.Abs(got.Off-0.004) <= 1e-9) {
 		t.Errorf("%+v", got)
 	}
+	for off, want := range map[orb.Point]bool{{0.29, 0.39}: true, {-0.39, 0.29}: true, {0.31, -0.41}: false, {-0.41, -0.31}: false, {0, 0.49}: true, {0, 0.51}: false} { // to half a metre
+		built.Surface.Outlets[2].Plan = orb.Point{5 + off[0], 5 + off[1]}
+		if got = change.AcceptInlet(planned, built, w, 0.006); (got.Verdict == change.Within) != want {
+			t.Errorf("%v off: %+v", off, got)
+		}
+	}
 	built.Surface.Outlets = built.Surface.Outlets[:2]
 	if got = change.AcceptInlet(planned, built, w, 0.006); got.Verdict != change.NotMeasured {
 		t.Errorf("without it: %+v", got)

@@ -62,6 +62,7 @@ func TestLooked(t *testing.T) {
 		{"not noted", -1, []float64{-1}, 0.01, false},
 		{"no depth", 1, nil, 0, false},
 		{"while it rained", 0, nil, 0.001, true},
+		{"while it rained, by what another pond says", -1, []float64{0, 99}, 0.001, true},
 	} {
 		r := &roof.Roof{Tape: &roof.Tape{}}
 		r.Visit.Hours, r.Visit.HasHours = c.visit, c.visit >= 0
@@ -209,6 +210,78 @@ func TestRegions(t *testing.T) {
 			if i > 0 && math.Abs(region.Rise) > math.Abs(got[i-1].Rise) {
 				t.Errorf("trial %d: the worst does not come first", trial)
 			}
+		}
+	}
+}
+
+// What the later survey stands above the earlier one is told by five spots that both have, else by all: by hand 10 mm of five and 50 mm of twenty more that lie between. An error of 1 mm leaves
+// that of a median of five, root(pi/2/5) of it; what is taken off adds it to that of each spot.
+func TestShiftBySpotsOfBoth(t *testing.T) {
+	for _, c := range []struct {
+		same int
+		want float64
+		of   float64
+	}{{4, 0.05, 24}, {5, 0.01, 5}, {6, 0.01, 6}} {
+		for _, take := range []bool{false, true} {
+			r := &Result{}
+			for i := range 20 + c.same {
+				r.Spots = append(r.Spots, Spot{Rise: 0.05, Error: 0.001, Between: true})
+				if i < c.same {
+					r.Spots[i] = Spot{Rise: 0.01, Error: 0.001}
+				}
+			}
+			(&comparison{result: r}).shift(take)
+			last := r.Spots[len(r.Spots)-1]
+			rise, e := 0.05, 0.001
+			if take {
+				rise, e = 0.05-c.want, math.Hypot(0.001, r.Shift.Error)
+			}
+			if !(math.Abs(r.Shift.Median-c.want) <= 1e-12) || r.Shift.Taken != take || !r.Shift.Shown || !(math.Abs(last.Rise-rise) <= 1e-12) || !(math.Abs(last.Error-e) <= 1e-12) {
+				t.Errorf("%d spots of both, taken off %v: %+v, the last %+v", c.same, take, r.Shift, last)
+			}
+			if c.same >= 5 && !(math.Abs(r.Shift.Error-0.001*math.Sqrt(math.Pi/2/c.of)) <= 1e-12) {
+				t.Errorf("%d spots of both: an error of %g", c.same, r.Shift.Error)
+			}
+		}
+	}
+	few := &Result{Spots: make([]Spot, 4)}
+	for i := range few.Spots {
+		few.Spots[i].Rise = 1
+	}
+	if (&comparison{result: few}).shift(true); few.Shift != (Shift{}) || few.Spots[0].Rise != 1 {
+		t.Errorf("four spots tell %+v", few.Shift)
+	}
+}
+
+// Of one pond whose heights were read in both surveys: water that was chalked in the earlier one alone is gone, in the later one alone new, and sure where somebody was there before it would have dried, 10 mm in 48 hours. In neither, the height of the lip over the floor tells: 20 mm less, each good to 1 mm.
+func TestWaterOfOnePondByTheSurveys(t *testing.T) {
+	for _, c := range []struct {
+		before, after bool
+		hours         float64 // of both visits
+		want          State
+		unsure        bool
+	}{
+		{true, false, 47, Gone, false},
+		{true, false, 49, Gone, true},
+		{false, true, 47, New, false},
+		{false, true, 49, New, true},
+		{false, false, 47, Smaller, false},
+	} {
+		survey := func(seen bool, depth float64) *tape.Survey {
+			r := &roof.Roof{Tape: &roof.Tape{}}
+			r.Visit.Hours, r.Visit.HasHours = c.hours, true
+			p := tape.Pond{Depth: 0.01}
+			p.Holding.Highest = -1
+			p.Holding.Depth.Value, p.Holding.Depth.Sigma = depth, 0.001
+			if seen {
+				p.Water = &roof.Water{HoursSinceRain: -1}
+			}
+			return &tape.Survey{Roof: r, Ponds: []tape.Pond{p}}
+		}
+		pair := &tapes{before: survey(c.before, 0.04), after: survey(c.after, 0.02), out: &Taped{}}
+		pair.pair(0, 0)
+		if w := pair.out.Waters; len(w) != 1 || w[0].State != c.want || w[0].Unsure != c.unsure {
+			t.Errorf("seen before %v, after %v, %g hours after rain: %+v, want %v", c.before, c.after, c.hours, w, c.want)
 		}
 	}
 }

@@ -97,6 +97,9 @@ func TestDriedIsNoChange(t *testing.T) {
 	if r := compared(taped(oval("1", 50, 9, 5, 72, nil, shallow)), taped(oval("1", 50, 12, 6, 24, nil, deep)), false); r.Waters[0].State != change.Unresolved {
 		t.Errorf("the other way round: %+v", r.Waters[0])
 	}
+	if r := compared(taped(oval("1", 50, 9, 5, 48, nil, shallow)), taped(oval("1", 50, 12, 6, 0, nil, deep)), false); r.Waters[0].State != change.Unresolved || !(math.Abs(r.Waters[0].Drying.Most+0.010) <= 1e-9) {
+		t.Errorf("seen again while it rained: %+v", r.Waters[0])
+	}
 }
 
 // Two surveys of one pond that did not change, marks good to 50 mm and ruler to 1/16 in: no change in 95 % of pairs. Of 200 pairs with one in twenty, more than 19 fall

@@ -237,6 +237,7 @@ func TestReadPatternRefusesWhatDoesNotAddUp(t *testing.T) {
 		"time_min,depth_mm,gauge\n20,1,1\n30,1,1\n":     `the heading "gauge" is not wanted`,
 		"time_min,time_h\n20,1\n30,1\n":                 `"time_h" is not wanted`,
 		"time_min\n20\n30\n":                            "the heading must have",
+		"depth_mm\n20\n30\n":                            "the heading must have",
 		"time_min,depth_mm\n20,1e10\n30,1\n":            "is not a number of 0 or more",
 		"time_min,depth_mm\n20,1.01e9\n30,1\n":          "is not a number of 0 or more",
 		"time_min,cumulative_mm\n\"20,10\n30,5\n":       "storm.csv",
@@ -321,5 +322,17 @@ func TestACumulativeGaugeMayStandStill(t *testing.T) {
 	h, err := p.Storm(0.010, 1800)
 	if err != nil || len(h.Rate) != 3 || h.Rate[1] != 0 || !(math.Abs(h.Rate[0]-0.005/600) <= 1e-12) {
 		t.Errorf("%+v, %v", h, err)
+	}
+}
+
+// A file of 16 MB (2^24 bytes) is read, one of a byte more is not.
+func TestLongestFileOfRain(t *testing.T) {
+	rows := "time_min,depth_mm\n20,1\n30,1\n"
+	for more, ok := range map[int]bool{0: true, 1: false} {
+		text := rows + "#" + strings.Repeat("-", 16<<20-len(rows)-1+more)
+		_, err := rainfall.ReadPattern(strings.NewReader(text), "storm.csv")
+		if (err == nil) != ok || err != nil && !strings.Contains(err.Error(), "longer than 16 MB") {
+			t.Errorf("%d bytes: %v", len(text), err)
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package rainfall
 
 import (
+	"math"
 	"testing"
 
 	"runnel/analysis/standard"
@@ -22,5 +23,23 @@ func TestSteepestStretch(t *testing.T) {
 				t.Errorf("75 minutes begin at %g s", begin)
 			}
 		}
+	}
+}
+
+// By hand: of 6 mm in 5 min, 8 in 10 and 20 in 60 as much again between as the time tells, and nothing before the first or beyond the last.
+func TestDepthByDuration(t *testing.T) {
+	f := &IDF{Duration: []float64{300, 600, 3600}, Depth: []float64{6, 8, 20}}
+	for at, want := range map[float64]float64{300: 6, 450: 7, 600: 8, 1100: 10, 3600: 20} {
+		if got, err := f.depth(at); err != nil || !(math.Abs(got-want) <= 1e-12) {
+			t.Errorf("%g s: %g, %v, want %g", at, got, err, want)
+		}
+	}
+	for _, at := range []float64{0, 299, 3601} {
+		if got, err := f.depth(at); err == nil {
+			t.Errorf("%g s: %g", at, got)
+		}
+	}
+	if got, err := (&IDF{}).depth(300); err == nil {
+		t.Errorf("of nothing: %g", got)
 	}
 }

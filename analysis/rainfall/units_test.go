@@ -75,3 +75,20 @@ func TestWallsTurned(t *testing.T) {
 		}
 	}
 }
+
+// A bearing counts the same after whole turns, also near where one side ends and the next begins.
+func TestBearingsAfterWholeTurns(t *testing.T) {
+	for _, bearing := range []float64{0, 44, 46, 134, 136, 180, 224, 226, 314, 316} {
+		var want float64
+		for turns := -3.0; turns <= 3; turns++ {
+			area, _, err := rainfall.WallArea("50-35-0", []rainfall.Wall{{Length: 10, Height: 4}, {Length: 8, Height: 3, Bearing: bearing + 360*turns}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if turns == -3 {
+				want = area
+			}
+			near(t, fmt.Sprintf("%g degrees and %g turns", bearing, turns), area, want, 1e-9, "turned")
+		}
+	}
+}

@@ -133,3 +133,21 @@ func TestStormsGrowAndWane(t *testing.T) {
 		}
 	}
 }
+
+// Approved Document H (England), 2015 edition, Table 2, gutter sizes: what half round gutters of these sizes carry [mm, l/s] (from memory), by the coefficient and the share that is counted on.
+func TestHalfRoundGuttersAsPrinted(t *testing.T) {
+	for size, want := range map[float64]float64{75: 0.38, 100: 0.78, 115: 1.11, 125: 1.37, 150: 2.16} {
+		if got := standard.GutterCounted * standard.GutterHalfRound * math.Pow(math.Pi*size*size/8, 1.25); !(math.Abs(got-want) <= 0.015*want) {
+			t.Errorf("%g mm: %.3f l/s, want %g", size, got, want)
+		}
+	}
+}
+
+// A name keeps its letters and digits, the first and the last of them too, and letters beyond the Latin ones.
+func TestPlainNames(t *testing.T) {
+	for name, want := range map[string]string{"  PIR 2009/A-Z": "pir 2009 a z", "@[`{~": "", "09az": "09az", "Größe_10": "größe 10"} {
+		if got := standard.Plain(name); got != want {
+			t.Errorf("%q: %q, want %q", name, got, want)
+		}
+	}
+}
