@@ -167,6 +167,33 @@ func TestTaken(t *testing.T) {
 	near(t, "area left", n.Area[0], 75, 1e-9)
 }
 
+// Water that comes to a taken square goes on in it, by hand 7 m and as far again as it stands east: that above the square runs 2 m on the mean and 4 m at most to its side from 4 to 5 m, that on
+// the square itself nowhere.
+func TestTravelGoesOnWhereItIsTaken(t *testing.T) {
+	s := grid(10, 8, func(_, j int) int32 { return 2000 * int32(j) }, func(int, int) bool { return true }).walled()
+	gutter(s, func(_, y float64) bool { return y == 0 })
+	s.Outlets = append(s.Outlets, surface.Outlet{Invert: 1, Low: 0})
+	takenBy := none(s.Cut.Facets())
+	square := 2 * (3*10 + 4)
+	takenBy[square], takenBy[square+1] = 1, 1
+	n, err := Prepare(s, Options{Tolerance: -1, Taken: takenBy, Shore: none(len(s.Cut.X))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := n.Finish(func(l Label, at Landing) float64 {
+		if l != 1 || !(math.Abs(at.Point[1]-4) <= 1e-9) || at.Point[0] < 4 || at.Point[0] > 5 {
+			t.Errorf("end %d takes water at %+v", l, at)
+		}
+		return 7 + at.Point[0]
+	}); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "area taken", n.Area[1], 5, 1e-9)
+	near(t, "mean travel", n.TravelMean[1], 4*(2+7+4.5)/5, 1e-6)
+	near(t, "longest travel", n.TravelMax[1], 4+7+5, 1e-3)
+	near(t, "mean travel past it", n.TravelMean[0], (72*4+3*1.5)/75, 1e-6)
+}
+
 // TestEmpty traces nothing.
 func TestEmpty(t *testing.T) {
 	s := (&draft{}).walled()
