@@ -131,3 +131,33 @@ func TestPerMetre(t *testing.T) {
 		}
 	}
 }
+
+// By hand, a pond against 100 mm on a deck at 5 m, known to 1 mm between four readings good to 2 mm: of two cores in it the one good to 1 mm counts four times as much as the one good to 2 mm. Thinner by 10 and 40 mm are 16 mm, lower by 20 and 50 mm are 26 mm, each deck by 10 mm; the error is that of both cores, 2 mm / root 5, and of what they are compared with.
+func TestPondAgainstItsRegion(t *testing.T) {
+	around := func(value float64) fit {
+		var rs []reading
+		for _, p := range []orb.Point{{9, 4}, {11, 4}, {9, 6}, {11, 6}} {
+			rs = append(rs, reading{p, value, 0.002})
+		}
+		f, _ := fitPlane(rs)
+		return f
+	}
+	g := &Region{Kind: OnPlane, thickness: around(0.1), deck: around(5), Used: []int{7}}
+	r := &Result{Cores: []Core{
+		{Plan: orb.Point{10, 5}, Thickness: 0.09, Deck: 4.99, Surface: 5.08, Sigma: 0.001, HasThickness: true, HasSurface: true},
+		{Plan: orb.Point{10, 5}, Thickness: 0.06, Deck: 4.99, Surface: 5.05, Sigma: 0.002, HasThickness: true, HasSurface: true},
+		{Plan: orb.Point{10, 5}, Thickness: 9, Sigma: 0.001, HasThickness: true}, // its elevation is not known
+	}}
+	p := &Pond{Inside: []int{0, 1, 2}}
+	(&finder{}).against(r, p, g)
+	for what, c := range map[string][2]float64{
+		"thinner": {p.Thinner, 0.016}, "lower": {p.Drop, 0.026}, "deck lower": {p.DeckDrop, 0.01}, "error": {p.Sigma, math.Hypot(0.002/math.Sqrt(5), 0.001)},
+	} {
+		if !(math.Abs(c[0]-c[1]) <= 1e-9) {
+			t.Errorf("%s: %g, want %g", what, c[0], c[1])
+		}
+	}
+	if !p.Compared || !slices.Equal(p.Outside, []int{7}) {
+		t.Errorf("%+v", p)
+	}
+}
