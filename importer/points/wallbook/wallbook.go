@@ -73,7 +73,7 @@ type measured struct {
 // Find returns the place that a text names.
 func (b *Book) Find(text string) (orb.Point, *Misplaced) {
 	parts := Parts(text)
-	if len(parts) == 1 && !strings.Contains(parts[0], " from ") && !strings.Contains(parts[0], " of ") {
+	if len(parts) == 1 && indexFold(parts[0], " from ") < 0 && indexFold(parts[0], " of ") < 0 {
 		return b.named(parts[0])
 	}
 	var list []measured
@@ -126,7 +126,10 @@ func (b *Book) square(text string, m, n measured) (orb.Point, *Misplaced) {
 // Parts splits a text into its distances, at commas, semicolons and "and". A comma between digits is a decimal one, but after the
 // number of a wall.
 func Parts(text string) []string {
-	text = strings.ReplaceAll(text, " and ", ";")
+	const and = " and "
+	for i := indexFold(text, and); i >= 0; i = indexFold(text, and) {
+		text = text[:i] + ";" + text[i+len(and):]
+	}
 	var out []string
 	from := 0
 	for i := range len(text) {
@@ -180,14 +183,10 @@ func (b *Book) distance(part string) (measured, *Misplaced) {
 	return m, wrong
 }
 
-// indexFold returns where a word begins in a text, whatever the case of the text's letters A to Z; -1 where it does not. The word is in small letters.
+// indexFold returns where a word begins in a text, whatever the case of the text's letters; -1 where it does not.
 func indexFold(text, word string) int {
-	for i := 0; i+len(word) <= len(text); i++ {
-		k := 0
-		for k < len(word) && (text[i+k] == word[k] || text[i+k] >= 'A' && text[i+k] <= 'Z' && text[i+k]+'a'-'A' == word[k]) {
-			k++
-		}
-		if k == len(word) {
+	for i := range len(text) - len(word) + 1 {
+		if strings.EqualFold(text[i:i+len(word)], word) {
 			return i
 		}
 	}
@@ -350,11 +349,7 @@ func CompassPoint(text string) (int, bool) {
 	if i, ok := compassPoints[strings.ToLower(text)]; ok {
 		return i, true
 	}
-	word := strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" -.\t", r) }), "-")
-	if i := slices.Index(offset.Names[:], word); i >= 0 {
-		return i, true
-	}
-	word = strings.ReplaceAll(word, "-", "")
+	word := strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" -.\t", r) }), "")
 	if i, ok := compassPoints[word]; ok {
 		return i, true
 	}

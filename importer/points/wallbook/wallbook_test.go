@@ -29,6 +29,9 @@ func TestFind(t *testing.T) {
 		"2 from RD-1 toward E wall":               {12, 5},
 		"2 m NE of RD-1":                          {10 + math.Sqrt2, 5 + math.Sqrt2},
 		"3 E of RD-1, 4 N of RD-1":                {13, 9},
+		"3 FROM THE NORTH WALL AND 4 FROM WALL 2": {36, 27}, // as a data collector writes, in capitals
+		"2 M FROM RD-1 TOWARD E WALL":             {12, 5},
+		"3 E OF RD-1":                             {13, 5},
 		"5 from RD-1 toward corner 1":             {10 - 5*10/math.Hypot(10, 5), 5 - 5*5/math.Hypot(10, 5)},
 	} {
 		got, wrong := book().Find(text)
@@ -65,11 +68,20 @@ func TestFindRefuses(t *testing.T) {
 func TestParts(t *testing.T) {
 	for text, want := range map[string]string{
 		"1,5 from W wall, 2 from S wall": "1,5 from W wall|2 from S wall", "E 12,5, N 3,5": "E 12,5|N 3,5", "3 from wall 2,4 from wall 1": "3 from wall 2|4 from wall 1", "3 E of A and 4 N of B": "3 E of A|4 N of B",
-		"a;b": "a|b", ",5": "|5", "5,": "5|", "x,5": "x|5", "5,x": "5|x",
+		"a;b": "a|b", ",5": "|5", "5,": "5|", "x,5": "x|5", "5,x": "5|x", "1,0 from W wall, 9,9 from S wall": "1,0 from W wall|9,9 from S wall", "wall 4,3 from wall 1": "wall 4|3 from wall 1", "3 E of A AND 4 N of B": "3 E of A|4 N of B",
 	} {
 		if got := strings.Join(wallbook.Parts(text), "|"); got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}
+	}
+}
+
+// On a roof whose drawing is in feet a place is in feet too: metres are brought to them (1.5 m / 0.3048 = 4.9213 ft).
+func TestFindInFeet(t *testing.T) {
+	b := wallbook.New(orb.Ring{{0, 0}, {40, 0}, {40, 30}, {0, 30}, {0, 0}}, false, quantity.Feet)
+	got, wrong := b.Find("12' 6\" from W wall, 1.5 m from S wall")
+	if wrong != nil || !(math.Hypot(got[0]-12.5, got[1]-4.9213) <= 1e-4) {
+		t.Errorf("got %v, %+v", got, wrong)
 	}
 }
 
