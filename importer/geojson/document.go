@@ -10,6 +10,7 @@ package geojson
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -83,17 +84,20 @@ func (d *Document) members(root gjson.Result, refuse func(rule, mend string) *Do
 	return true
 }
 
-// frameOfCRS turns the name of a coordinate reference system, as older files state it, into a frame.
+// frameOfCRS turns the name of a coordinate reference system, as older files state it, into a frame. An EPSG code stands last, alone or
+// in a URN or URL, after a version or without one.
 func frameOfCRS(name string) string {
-	upper := strings.ToUpper(name)
-	switch {
-	case name == "":
+	parts := strings.FieldsFunc(strings.ToUpper(name), func(r rune) bool { return r == ':' || r == '/' })
+	if len(parts) == 0 {
 		return ""
-	case strings.HasSuffix(upper, "CRS84"), strings.HasSuffix(upper, "EPSG::4326"), upper == "EPSG:4326":
-		return "wgs84"
 	}
-	if i := strings.LastIndex(upper, "EPSG:"); i >= 0 {
-		return "EPSG:" + strings.Trim(upper[i+len("EPSG:"):], ":")
+	code := parts[len(parts)-1]
+	epsg := code != "EPSG" && slices.Contains(parts, "EPSG")
+	switch {
+	case code == "CRS84", epsg && code == "4326":
+		return "wgs84"
+	case epsg:
+		return "EPSG:" + code
 	}
 	return name
 }

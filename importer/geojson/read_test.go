@@ -239,6 +239,15 @@ func TestOpenReadsMembers(t *testing.T) {
 		{`"frame":"EPSG:26915"`, quantity.Unstated, "EPSG:26915"},
 		{`"crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:OGC:1.3:CRS84"}}`, quantity.Unstated, "wgs84"},
 		{`"crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG::26915"}}`, quantity.Unstated, "EPSG:26915"},
+		// The forms of OGC 09-048r5 (Name type specification): with a version or without, as URN and as URL.
+		{`"crs":{"type":"name","properties":{"name":"EPSG:26915"}}`, quantity.Unstated, "EPSG:26915"},
+		{`"crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG:6.9:26915"}}`, quantity.Unstated, "EPSG:26915"},
+		{`"crs":{"type":"name","properties":{"name":"http://www.opengis.net/def/crs/EPSG/0/26915"}}`, quantity.Unstated, "EPSG:26915"},
+		{`"crs":{"type":"name","properties":{"name":"epsg:4326"}}`, quantity.Unstated, "wgs84"},
+		{`"crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG::4326"}}`, quantity.Unstated, "wgs84"},
+		{`"crs":{"type":"name","properties":{"name":"urn:ogc:def:crs:EPSG:6.6:4326"}}`, quantity.Unstated, "wgs84"},
+		{`"crs":{"type":"name","properties":{"name":"http://www.opengis.net/def/crs/OGC/1.3/CRS84"}}`, quantity.Unstated, "wgs84"},
+		{`"crs":{"type":"name","properties":{"name":"Site grid"}}`, quantity.Unstated, "Site grid"},
 		{`"bbox":[0,0,1,1]`, quantity.Unstated, ""},
 	}
 	for _, tt := range tests {
