@@ -71,7 +71,7 @@ func clock(end float64) (chart.Axis, float64) {
 	const hour, minute = 3600, 60
 	unit, label, steps := float64(hour), "hours after the rain begins", []float64{0.5, 1, 2, 3, 6, 12, 24, 48}
 	if end <= 3*hour {
-		unit, label, steps = minute, "minutes after the rain begins", []float64{0.5, 1, 2, 5, 10, 15, 20, 30}
+		unit, label, steps = minute, "minutes after the rain begins", []float64{0.5, 1, 2, 5, 10, 15, 20}
 	}
 	a := chart.Axis{Label: label, Most: end / unit, Step: steps[len(steps)-1]}
 	for _, s := range steps {

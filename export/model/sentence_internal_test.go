@@ -74,6 +74,8 @@ func TestStormInWords(t *testing.T) {
 	studytest.Says(t, w.left(s), "the roof drains for 1 h 30 min after the rain; after 48 hours 12 litres of "+came+" are left. No drying is counted: none was stated.")
 	s.Evaporation = 0.002 / 24 / 3600
 	studytest.Says(t, w.left(s), "4.0 litres have dried at your 2 mm a day.", "not No drying")
+	s.Evaporation = 0.024 / 24 / 3600
+	studytest.Says(t, w.left(s), "at your 24 mm a day.")
 	one.Out = 0
 	studytest.Says(t, w.left(s), "With every outlet at work nothing drains; after 48 hours")
 }
@@ -133,7 +135,11 @@ func TestTableOfCases(t *testing.T) {
 
 // The axis of a time has at most ten steps, in minutes up to three hours; the charts end when nothing runs, from one and a quarter to three times the storm.
 func TestAxisOfTime(t *testing.T) {
-	for seconds, want := range map[float64]string{600: "10 by 1 minutes", 2700: "45 by 5 minutes", 601: "11 by 2 minutes", 3600: "60 by 10 minutes", 10800: "180 by 20 minutes", 10801: "3 by 0.5 hours", 86400: "24 by 3 hours"} {
+	for seconds, want := range map[float64]string{
+		600: "10 by 1 minutes", 2700: "45 by 5 minutes", 601: "11 by 2 minutes", 3600: "60 by 10 minutes", 10800: "180 by 20 minutes", 10801: "3 by 0.5 hours", 86400: "24 by 3 hours",
+		300: "5 by 0.5 minutes", 1201: "20 by 5 minutes", 6001: "100 by 15 minutes", 9001: "150 by 20 minutes",
+		18001: "5 by 1 hours", 36001: "10 by 2 hours", 72001: "20 by 3 hours", 108001: "30 by 6 hours", 216001: "60 by 12 hours", 432001: "120 by 24 hours", 864001: "240 by 48 hours",
+	} {
 		a, unit := clock(seconds)
 		var most, step float64
 		var word string
@@ -211,6 +217,19 @@ func TestChartsOfPonds(t *testing.T) {
 	if len(all) == 0 || all[0].of.Name != "pond-1" || !strings.HasPrefix(all[0].Caption, "P01, full to its lip: ") {
 		t.Errorf("%+v", all)
 	}
+	// The curve of a pond begins with no water at its lowest point and ends with all of it at its lip; each step of depth adds more water than the one
+	// before, as a pond widens upward.
+	pond, u := &calm().b.Study.Ponds.Ponds[calm().b.Study.Listed[0].Pond], record.SI
+	l := all[0].of.Lines[0]
+	end := len(l.X) - 1
+	if deep, water := l.Y[end]*u.DepthUnit().Size, l.X[end]*u.VolumeUnit().Size; l.X[0] != 0 || l.Y[0] != 0 || !(math.Abs(deep-pond.Depth) <= 1e-9) || !(math.Abs(water-pond.Volume) <= 1e-9*pond.Volume) {
+		t.Errorf("from %g, %g to %g m3 at %g m; want %g at %g", l.X[0], l.Y[0], water, deep, pond.Volume, pond.Depth)
+	}
+	for i := 2; i <= end; i++ {
+		if first, next := l.X[i-1]-l.X[i-2], l.X[i]-l.X[i-1]; !(next > 0 && next >= first-1e-9*l.X[end]) {
+			t.Errorf("step %d adds %g after %g", i, next, first)
+		}
+	}
 	w := calm()
 	for _, forget := range []func(){func() { w.b.Study.RainLoad = nil }, func() { w.b.Study.Drainage.Blocked = nil }} { // without what stands with outlets blocked only ponds are left
 		if w = calm(); w.b.Study.RainLoad == nil || w.b.Study.Drainage.Blocked == nil {
@@ -233,6 +252,10 @@ func TestFirstScreenInWords(t *testing.T) {
 		w.b.Study.Findings = append(w.b.Study.Findings, f)
 	}
 	if e := w.next(); len(e.Steps) != 4 || e.Texts[0] != "and 2 more under FINDINGS." || e.Number(0) != 1 {
+		t.Errorf("%+v", e)
+	}
+	w.b.Study.Findings = w.b.Study.Findings[:5]
+	if e := w.next(); len(e.Steps) != 4 || e.Texts[0] != "and 1 more under FINDINGS." {
 		t.Errorf("%+v", e)
 	}
 	w.b.Study.Findings = w.b.Study.Findings[:4]

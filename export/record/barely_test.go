@@ -42,6 +42,10 @@ func TestABarelyShownPondHasNoSingleFigure(t *testing.T) {
 	if said, pond := b.SayConfidence(i), b.SayPondConfidence(0); said != pond || s.Confidence(0) == finding.Shown && said != "barely shown by the spots" {
 		t.Errorf("barely shown: %q, the pond %q", said, pond)
 	}
+	// 24.5 to 31.5 mm of water press by 1000 kg/m3 times 9.80665 m/s2: 240 to 309 Pa
+	if said := b.SayPondLoad(0); said != "0.24 kPa to 0.31 kPa" {
+		t.Errorf("barely shown: %q", said)
+	}
 	for low, want := range map[float64]string{0: "up to 32 mm", 0.0003: "up to 32 mm", 0.0006: "1 mm to 32 mm"} {
 		s.Bounds.Ponds[0].Depth.Low = low
 		if said := b.SayPondDepth(0); said != want || !strings.HasPrefix(b.SayMeasured(i), "depth "+want+", ") {

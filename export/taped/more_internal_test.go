@@ -262,6 +262,42 @@ func TestWallsThatAGridIsTapedFrom(t *testing.T) {
 	}
 }
 
+// On a roof that is turned by 30 degrees the distance to the wall that faces more to the west or the east is told first: the crew holds one end of the tape at the same side all along. By hand, in the roof's own directions.
+func TestWallsOfATurnedRoof(t *testing.T) {
+	sin, cos := math.Sincos(math.Pi / 6)
+	at := func(x, y float64) orb.Point { return orb.Point{x*cos - y*sin, x*sin + y*cos} }
+	b := bookOf(record.SI, func(r *roof.Roof) {
+		for i, p := range []orb.Point{at(0, 0), at(24, 0), at(24, 12), at(0, 12), at(0, 0)} {
+			r.Outline.Rings[0][i].Plan = p
+		}
+		r.Outlets[0].Plan = at(6, 6)
+	})
+	for _, c := range []struct {
+		x, y float64
+		want [2]string
+	}{{22, 11, [2]string{"2.00 m", "1.00 m"}}, {3, 2, [2]string{"3.00 m", "2.00 m"}}, {1, 10, [2]string{"1.00 m", "2.00 m"}}} {
+		first, second, _ := strings.Cut(b.Place(&tape.Spot{Plan: at(c.x, c.y), Code: "LOW 1"}), " and ")
+		if !strings.HasPrefix(first, c.want[0]+" from ") || !strings.HasPrefix(second, c.want[1]+" from ") {
+			t.Errorf("%v: %q, %q", c, first, second)
+		}
+	}
+}
+
+// The page lists 20 spots to read next and counts those that only the file has, one as well as more.
+func TestSpotsThatThePageLeavesToTheFile(t *testing.T) {
+	for n, want := range map[int]string{20: "", 21: "and 1 more; -o FOLDER", 23: "and 3 more; -o FOLDER"} {
+		b := bookOf(record.SI, nil)
+		b.Survey.Next = make([]tape.Spot, n)
+		for i := range b.Survey.Next {
+			b.Survey.Next[i] = tape.Spot{Plan: orb.Point{1 + float64(i)/2, 2}, Code: "SPOT"}
+		}
+		var page bytes.Buffer
+		if err := Write(&page, b); err != nil || !strings.Contains(page.String(), want) || strings.Contains(page.String(), "more; -o FOLDER") != (want != "") {
+			t.Errorf("%d: %v\n%s", n, err, page.String())
+		}
+	}
+}
+
 // A grid is said to be 10 ft or 3 m apart, in the unit in which the roof was taped: by hand 10 ft are 3.048 m.
 func TestHowFarApartAGridIs(t *testing.T) {
 	for _, c := range []struct {

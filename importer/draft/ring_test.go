@@ -21,6 +21,36 @@ func ring(points ...orb.Point) []roof.Position {
 	return out
 }
 
+// A ring of any size is turned: a roof in degrees, whose area is a hundred-millionth of one, and a pad of 5 cm as well as a roof of 100 m.
+func TestSmallRingsAreTurned(t *testing.T) {
+	for _, side := range []float64{1e-4, 0.05, 100} {
+		at := func(x, y float64) orb.Point { return orb.Point{-93 + x*side, 45 + y*side} }
+		for name, r := range map[string][]roof.Position{
+			"clockwise":         ring(at(0, 0), at(0, 1), at(1, 1), at(1, 0)),
+			"counter-clockwise": ring(at(0, 0), at(1, 0), at(1, 1), at(0, 1)),
+		} {
+			if fault := draft.SettleRings([][]roof.Position{r}, "curb"); fault != nil || r[1].Plan != at(1, 0) {
+				t.Errorf("%s, %g: %+v, %v", name, side, fault, r)
+			}
+		}
+	}
+}
+
+// A word is one of a list, in small or capital letters, or left out; else the list is the mend.
+func TestOneOf(t *testing.T) {
+	for text, want := range map[string]string{" Wet ": "wet", "": "", "damp": "damp"} {
+		word, rule, mend := draft.OneOf("condition", text, draft.Conditions)
+		if word != want || (rule != "") != (text == "damp") || text == "damp" && (rule != `unknown condition "damp"` || mend != "use sound, compressed, wet") {
+			t.Errorf("%q: %q, %q, %q", text, word, rule, mend)
+		}
+	}
+	var d draft.Draft
+	d.Visit0().Surveyed = "2026-05-01"
+	if d.Visit0().Surveyed != "2026-05-01" {
+		t.Error("a visit is made twice")
+	}
+}
+
 // By hand: the crossings of drawn lines.
 func TestTheCrossingIsNamed(t *testing.T) {
 	tests := []struct {

@@ -44,6 +44,7 @@ func TestRefusalsInFull(t *testing.T) {
 		{point(`"role":"core","cutter":"knife"`, "[5,6]"), ` at (5, 6): unknown cutter "knife"; use tube, hand`},
 		{point(`"role":"core","reached":"deck"`, "[5,6]"), ` at (5, 6): unknown reached "deck"; use rib, flute, unknown`},
 		{point(`"role":"control","lon":1`, "[5,6]"), " at (5, 6): the control point has no lon and lat; write its longitude and latitude in degrees"},
+		{point(`"role":"control","lon":18,"lat":-90.5`, "[5,6]"), " at (5, 6): lon 18, lat -90.5 is no place on the map; write longitude and latitude in degrees"},
 		{point(`"role":"control","lon":181,"lat":5`, "[5,6]"), " at (5, 6): lon 181, lat 5 is no place on the map; write longitude and latitude in degrees"},
 		{feature(`"role":"stain","hours_since_rain":-1`, "Polygon", square), " at (0, 0): hours_since_rain is -1; write how many hours before the visit the rain ended"},
 		{feature(`"role":"stain","hours_since_rain":"two"`, "Polygon", square), ` at (0, 0): hours_since_rain: "two" is not a finite number; write a number`},

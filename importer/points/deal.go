@@ -213,14 +213,11 @@ func (d *Deal) eachPart(scan func(*scanner) any) []any {
 	var workers sync.WaitGroup
 	at, line := 0, int32(d.file.line) //nolint:gosec // a file has fewer lines
 	for k := range pieces {
-		end := len(text)
-		if k < pieces-1 {
-			end = len(text) * (k + 1) / pieces
-			if i := strings.IndexByte(text[end:], '\n'); i >= 0 {
-				end += i + 1
-			} else {
-				end = len(text)
-			}
+		end := len(text) * (k + 1) / pieces
+		if i := strings.IndexByte(text[end:], '\n'); i >= 0 {
+			end += i + 1
+		} else {
+			end = len(text)
 		}
 		end = max(end, at)
 		s := &scanner{file: d.file, text: text, at: at, end: end, line: line}

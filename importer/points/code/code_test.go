@@ -46,7 +46,7 @@ func TestParse(t *testing.T) {
 	for text, want := range map[string]string{
 		"": "spot", "  ": "spot", "spot": "spot", "TREE": "spot unknown TREE", "TREE 12 m": "spot unknown TREE", "RIDGE": "ridge", "ridge1": "ridge no. 1", "RIDGE-1": "ridge no. 1", "RIDGE_2.": "ridge no. 2.", "Ridge 1 begin": "ridge no. 1 begin",
 		"RIDGE 1 END": "ridge no. 1 end", "CURB 3 close": "curb no. 3 close", "DRAIN D1 d=4in": "drain no. D1 d=<4in>", "DRAIN D1 D=4in": "drain no. D1 d=<4in>", "DRAIN d=4 in": "drain d=<4 in>", "DRAIN d=4 in bowl=12 in": "drain d=<4 in> bowl=<12 in>",
-		"DRAIN overflow d=4in": "drain overflow d=<4in>", "OVERFLOW drain 3": "overflow no. 3 overflow", "OVERFLOW scupper w=8in": "overflow overflow w=<8in>", "OVERFLOW w=8in": "overflow w=<8in>",
+		"DRAIN overflow d=4in": "drain overflow d=<4in>", "SCUPPER overflow w=8in": "scupper overflow w=<8in>", "OUTLINE\tname=\"Strip mall\"\tedge=wall": "outline name=<Strip mall> edge=<wall>", "T1": "spot unknown T1", "OVERFLOW drain 3": "overflow no. 3 overflow", "OVERFLOW scupper w=8in": "overflow overflow w=<8in>", "OVERFLOW w=8in": "overflow w=<8in>",
 		"RIDGE of the old roof":                     "spot unknown RIDGE of the old roof", // a sentence
 		"RIDGE 1 of the old roof":                   `bad: "of" in the code is not understood`,
 		"RIDGE d=4in":                               `bad: code RIDGE has no key "d": it takes none`,

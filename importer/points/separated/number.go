@@ -36,7 +36,7 @@ func Number(field string, comma bool) (value float64, sign byte, ok bool) {
 		}
 	}
 	if sign == ',' {
-		field = strings.Replace(field, ",", ".", 1)
+		field = strings.ReplaceAll(field, ",", ".")
 	}
 	value, err := strconv.ParseFloat(field, 64)
 	return value, sign, err == nil
@@ -45,7 +45,7 @@ func Number(field string, comma bool) (value float64, sign byte, ok bool) {
 // DecimalPoint writes a point for a decimal comma.
 func DecimalPoint(text string) string {
 	if strings.Count(text, ",") == 1 {
-		return strings.Replace(text, ",", ".", 1)
+		return strings.ReplaceAll(text, ",", ".")
 	}
 	return text
 }

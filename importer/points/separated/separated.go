@@ -116,7 +116,6 @@ func splitQuoted(row string, sep byte) ([]string, error) {
 	r := csv.NewReader(strings.NewReader(row))
 	r.Comma = rune(sep)
 	r.LazyQuotes = true
-	r.FieldsPerRecord = -1
 	fields, err := r.Read()
 	if err != nil {
 		return nil, errQuotes
