@@ -17,6 +17,7 @@ import (
 func TestThingsOfManyRoofsAreSharedOut(t *testing.T) {
 	file := collection(`"units":"ft","frame":"local"`, square("A", 0, 0), square("B", 50, 0),
 		feature(`"role":"sill","label":"on A","kind":"door-sill"`, "Point", `[5,5,101]`), feature(`"role":"sill","label":"off"`, "Point", `[300,5,101]`),
+		feature(`"role":"stain"`, "Polygon", `[[[60,5],[64,5],[64,9],[60,9],[60,5]]]`), feature(`"role":"stain"`, "Polygon", `[[[20,5],[24,5],[24,9],[20,9],[20,5]]]`), feature(`"role":"stain"`, "Polygon", `[[[300,5],[304,5],[304,9],[300,5]]]`),
 		feature(`"role":"core","layers":[]`, "Point", `[70,20]`),
 		feature(`"role":"outlet","type":"scupper","label":"in the wall of A"`, "Point", `[41.5,20]`),
 		feature(`"role":"outlet","type":"scupper","label":"too far"`, "Point", `[42,20]`),
@@ -30,12 +31,12 @@ func TestThingsOfManyRoofsAreSharedOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	said := strings.Join(warnings, "\n")
-	for _, want := range []string{"left out: 1 of role sill.", "left out: 1 of role outlet.", "left out: 1 of role height.", "left out: 1 of role answer."} {
+	for _, want := range []string{"left out: 1 of role sill.", "left out: 1 of role outlet.", "left out: 1 of role height.", "left out: 1 of role answer.", "left out: 1 of role stain."} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q is not said in %q", want, said)
 		}
 	}
-	if strings.Count(said, "of role") != 4 {
+	if strings.Count(said, "of role") != 5 {
 		t.Error(said)
 	}
 	for range 2 { // reading a roof twice gives the same
@@ -53,9 +54,9 @@ func TestThingsOfManyRoofsAreSharedOut(t *testing.T) {
 			for _, o := range r.Outlets {
 				outlets = append(outlets, o.Label)
 			}
-			got = append(got, fmt.Sprintf("%s: sills %d cores %d edges %d answers %d waters %d heights %d slopes %d outlets %s", r.Name, len(r.Sills), len(r.Cores), len(r.Edges), len(r.Answers), waters, probes, gaps, strings.Join(outlets, ", ")))
+			got = append(got, fmt.Sprintf("%s: stains %d sills %d cores %d edges %d answers %d waters %d heights %d slopes %d outlets %s", r.Name, len(r.Stains), len(r.Sills), len(r.Cores), len(r.Edges), len(r.Answers), waters, probes, gaps, strings.Join(outlets, ", ")))
 		}
-		if want := "A: sills 1 cores 0 edges 0 answers 0 waters 0 heights 1 slopes 1 outlets in the wall of A\nB: sills 0 cores 1 edges 1 answers 1 waters 1 heights 0 slopes 0 outlets nearer to B"; strings.Join(got, "\n") != want {
+		if want := "A: stains 1 sills 1 cores 0 edges 0 answers 0 waters 0 heights 1 slopes 1 outlets in the wall of A\nB: stains 1 sills 0 cores 1 edges 1 answers 1 waters 1 heights 0 slopes 0 outlets nearer to B"; strings.Join(got, "\n") != want {
 			t.Errorf("%s\nwant\n%s", strings.Join(got, "\n"), want)
 		}
 		// By hand: the middle of B is (70, 20), the sounding at (62, 11), so 8 ft west and 9 ft south of it.

@@ -179,4 +179,10 @@ func TestWithoutConfiguration(t *testing.T) {
 	if !trust.Run(dir, run) || elsewhere(t, "run", dir, "../roof.geojson") {
 		t.Error("only this process should know")
 	}
+	// Nothing else is trusted for that: no other folder, no other call, no page.
+	other := run
+	other.Files = []string{"../other.geojson"}
+	if trust.Run(t.TempDir(), run) || trust.Run(dir, other) || trust.Page(dir, "report.html", nil) {
+		t.Error("what was never written is trusted")
+	}
 }

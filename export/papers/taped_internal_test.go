@@ -132,3 +132,49 @@ func TestReadingsAreThoseOfTheFile(t *testing.T) {
 		}
 	}
 }
+
+// Ponds are told once, whatever is worst; an overflow that is missing is asked about as soon as it has to be mended; the heading for loads stands where something is said below it; and a building is named where it has a name of its own.
+func TestWhatATapedRoofIsAskedAbout(t *testing.T) {
+	without := strings.Replace(chalked, "23 m from W wall, 0 m from S wall;;;OVERFLOW OS-1 w=200mm\n", "", 1)
+	for name, text := range map[string]string{"with an overflow": chalked, "without": without} {
+		w := &tapeWriter{tapedBook(t, text)}
+		if got := strings.Count(strings.Join(w.found(), "|"), w.Ponds()); got != 1 {
+			t.Errorf("%s: ponds are told %d times: %q", name, got, w.found())
+		}
+	}
+	w := &tapeWriter{tapedBook(t, without)}
+	w.Survey.Findings = []finding.Finding{{Kind: finding.NoOverflow, What: finding.Say("No overflow was found."), Pond: -1, Outlet: -1}}
+	for severity, want := range map[finding.Severity]bool{finding.Note: false, finding.Repair: true, finding.Urgent: true} {
+		w.Survey.Findings[0].Severity = severity
+		asked := false
+		for _, q := range w.questions() {
+			asked = asked || strings.HasPrefix(q.Text, "No overflow was found. Where may")
+		}
+		if asked != want {
+			t.Errorf("severity %v: asked %v", severity, asked)
+		}
+	}
+	for cores, want := range map[string]bool{"": false, "7 m from W wall, 7 m from S wall;;;CORE deck=steel layers=\"60 mm perlite\"\n": true} {
+		a := (&tapeWriter{tapedBook(t, chalked+cores)}).engineer()
+		headed := false
+		for i := range a.Parts {
+			headed = headed || a.Parts[i].Heading == "Loads"
+		}
+		if headed != want {
+			t.Errorf("cores %q: a heading for loads: %v", cores, headed)
+		}
+	}
+	for building, want := range map[string]string{"": "Roof: Halle.", "Halle": "Roof: Halle.", "Werk 2": "Roof: Werk 2, Halle."} {
+		b := tapedBook(t, chalked)
+		b.Survey.Roof.Building = building
+		found := false
+		for _, l := range OfTape(b)[0].pages()[0].Layers {
+			for _, x := range l.Texts {
+				found = found || x.String == want
+			}
+		}
+		if !found {
+			t.Errorf("building %q: no line %q", building, want)
+		}
+	}
+}

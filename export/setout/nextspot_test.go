@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"encoding/csv"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/export/record"
 	"runnel/export/sample"
@@ -52,6 +54,15 @@ func TestNextSpotsForTheInstrument(t *testing.T) {
 	b.NextSpots = []record.NextSpot{{Plan: orb.Point{0, 0}}}
 	var out bytes.Buffer
 	if err := setout.WriteNextSpots(b, &out); err != nil || !strings.Contains(out.String(), "point,lat,lon,elevation_now,for,why\nM01,41.25000000,-12.50000000,") {
+		t.Errorf("%v %s", err, out.String())
+	}
+	// Where no file states a unit, heights are metres.
+	r := sample.Geographic()
+	r.Units = quantity.Unstated
+	b = record.NewBook(sample.Study(r), "", record.SI)
+	b.NextSpots = []record.NextSpot{{Plan: r.Spots[0].Plan}}
+	out.Reset()
+	if err := setout.WriteNextSpots(b, &out); err != nil || !strings.Contains(out.String(), ","+strconv.FormatFloat(r.Spots[0].Z, 'f', 3, 64)+",") {
 		t.Errorf("%v %s", err, out.String())
 	}
 }

@@ -42,6 +42,15 @@ func TestScaleOfTheSketch(t *testing.T) {
 			}
 		}
 	}
+	// Moved on its grid, 7 m east and 3 m south, the roof lies in the middle of the sketch as before.
+	k := &sketcher{s: sheetOf(t, record.SI), room: scene.Rect{W: 218, H: 138}}
+	for i, p := range k.s.book.Study.Roof.Outline.Rings[0] {
+		k.s.book.Study.Roof.Outline.Rings[0][i].Plan = orb.Point{p.Plan[0] + 7, p.Plan[1] - 3}
+	}
+	k.place()
+	if got := k.at(orb.Point{17, 3}); !(scene.Distance(got, scene.Point{X: 109, Y: 69}) <= 0.0101) {
+		t.Errorf("moved, the middle lies at %v", got)
+	}
 }
 
 // What the sketch shows of the sample: wall A and B thick, each with its letter 5 mm off it outside the roof and that of the corner off both; the triangle of the bench mark about its place; dots of

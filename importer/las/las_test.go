@@ -195,6 +195,21 @@ func TestCrop(t *testing.T) {
 	}
 }
 
+// A scan all of whose points are taken says of none that it was left out, and a file is told by its beginning, or by its name where that is not read.
+func TestScanWithoutALeftOutPoint(t *testing.T) {
+	s := &scan{minor: 2, format: 1, scale: 0.01}
+	s.add(hit{x: 500, y: 500, z: 1000, of: 1, each: 1, class: 6})
+	want := "scan.las: of 1 points of a laser scan 1 lie on the roof and were taken. A laser sees no outlets and no scuppers."
+	if d := read(t, s.bytes(), square(0, 0)); len(d.Warnings) != 1 || d.Warnings[0] != want {
+		t.Errorf("said %q", d.Warnings)
+	}
+	for name, is := range map[string]bool{"a.las": true, "a.LAZ": true, "a.csv": false, "las": false} {
+		if las.Format.Is(name, nil) != is || las.Format.Is(name, []byte("x,y,z")) || !las.Format.Is(name, []byte("LASF\x00")) {
+			t.Errorf("%s is taken for what it is not", name)
+		}
+	}
+}
+
 // keys is a directory of GeoTIFF keys (OGC 19-008r4, section 7.1): version, revisions, number, then four numbers a key.
 func keys(pairs ...uint16) []byte {
 	all := []uint16{1, 1, 0, uint16(len(pairs) / 2)}
