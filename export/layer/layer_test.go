@@ -289,7 +289,11 @@ func TestWaterOfTheSample(t *testing.T) {
 func TestLipOfAPond(t *testing.T) {
 	r := sample.Local()
 	r.Outlets = r.Outlets[1:]
-	all := read(t, record.NewBook(sample.Study(r), "", record.SI), "lip", "pond")
+	b := record.NewBook(sample.Study(r), "", record.SI)
+	all := read(t, b, "lip", "pond")
+	if !slices.Contains(layer.Of(b, false), "lip") {
+		t.Error("the one lip has no layer")
+	}
 	n := 0
 	for i := range all {
 		f := &all[i]
@@ -308,6 +312,31 @@ func TestLipOfAPond(t *testing.T) {
 	if b := books()["metres"]; slices.Contains(layer.Of(b, true), "lip") {
 		t.Error("a pond that its drain holds has a lip")
 	}
+	// A lip may be any vertex of the surface, the first as well.
+	s := sample.Study(r)
+	s.Ponds.Ponds[s.Listed[0].Pond].Lip = 0
+	b = record.NewBook(s, "", record.SI)
+	if lips := read(t, b, "lip"); len(lips) != 1 || !slices.Contains(layer.Of(b, false), "lip") {
+		t.Errorf("%d lips at the first vertex", len(lips))
+	} else if x, y, _ := lips[0].place(0); !(math.Hypot(x-1000-s.Surface.Cut.X[0], y-2000-s.Surface.Cut.Y[0]) <= 1e-4) {
+		t.Errorf("the lip lies at %v, %v", x, y)
+	}
+}
+
+// Three rings, of 4, 5 and 4 places: a polygon with a hole, and one without.
+func TestRingsOfPolygons(t *testing.T) {
+	s := layer.Shape{Kind: layer.MultiPolygon, Positions: make([]layer.Position, 13), Rings: []int{4, 9, 13}, Polygons: []int{2, 3}}
+	for i, want := range [][2]int{{0, 2}, {2, 3}} {
+		if first, last := s.RingsOf(i); first != want[0] || last != want[1] {
+			t.Errorf("polygon %d has rings %d to %d", i, first, last)
+		}
+	}
+	for i, want := range []int{4, 5, 4} {
+		if n := len(s.Ring(i)); n != want {
+			t.Errorf("ring %d has %d places", i, n)
+		}
+	}
+
 }
 
 // Findings are drawn where they are, the urgent ones first in the key and largest on the map.
