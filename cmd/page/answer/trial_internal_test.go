@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 	"runnel/analysis/tape"
@@ -138,6 +139,15 @@ func TestCricketInWords(t *testing.T) {
 		got := a.cricket(b)
 		if !strings.HasPrefix(got.Text, "5.0 m long, ") || !strings.HasSuffix(got.Text, want) || !strings.Contains(got.Text, " 50 mm thick at its middle, boards of 2.00 %") || got.Tip != b.Off() || got.Rate != 0.02 || got.Base != [2]Place{{1, 2}, {4, 6}} || got.Tips[0] != (Place{3, 3}) {
 			t.Errorf("%+v, want %q", got, want)
+		}
+	}
+}
+
+// A cricket at a wall is as wide as its tip stands off its base, one between two outlets twice as wide: by hand 2 and 4 m.
+func TestWidthOfACricket(t *testing.T) {
+	for want, tips := range map[string][]orb.Point{"8.0 m long, 2.0 m wide, ": {{4, 2}}, "8.0 m long, 4.0 m wide, ": {{4, 2}, {4, -2}}} {
+		if got := of(record.SI).cricket(&trial.Built{Base: [2]orb.Point{{0, 0}, {8, 0}}, Tips: tips}); !strings.HasPrefix(got.Text, want) {
+			t.Errorf("%q, want %q", got.Text, want)
 		}
 	}
 }
@@ -332,5 +342,30 @@ func TestOutletsOfATapedRoof(t *testing.T) {
 	}
 	if text, err := json.Marshal(p); err != nil || strings.Contains(string(text), "null") {
 		t.Errorf("a list is null: %s, %v", text, err)
+	}
+}
+
+// Of a roof by tape on which something is worse than its pond both stand on the screen; its page of text and its warnings are those of a roof by tape.
+func TestATapedRoofOnTheScreen(t *testing.T) {
+	w := roof.Water{Number: "1", HoursSinceRain: -1}
+	w.ID = "P1"
+	for _, p := range []orb.Point{{9, 4}, {11, 4}, {12, 5}, {11, 6}, {9, 6}, {8, 5}} {
+		w.Edge = append(w.Edge, roof.Position{Plan: p})
+	}
+	a := tapedRoof(nil, w)
+	a.taped.Survey.Findings = []finding.Finding{{Kind: finding.NoOverflow, Severity: finding.Urgent, What: finding.Say("No overflow was found."), Pond: -1, Outlet: -1}}
+	first := a.Picture().First
+	if len(first) < 2 || first[0].Word != "WORST" || first[1].Word != "PONDS" || len(first[1].Texts) != 1 || !strings.Contains(first[1].Texts[0], "P1") {
+		t.Errorf("%+v", first)
+	}
+	a.taped.Survey.Ponds = nil
+	for _, e := range a.Picture().First {
+		if e.Word == "PONDS" {
+			t.Errorf("%+v without a pond", e)
+		}
+	}
+	a.taped.Survey.Roof.Warnings = []string{"one"}
+	if text, err := a.Text(); err != nil || !strings.HasPrefix(text, "Shed") || len(a.Warnings()) != 1 {
+		t.Errorf("%.60q, %v, %q", text, err, a.Warnings())
 	}
 }
