@@ -336,7 +336,6 @@ func TestRingsOfPolygons(t *testing.T) {
 			t.Errorf("ring %d has %d places", i, n)
 		}
 	}
-
 }
 
 // Findings are drawn where they are, the urgent ones first in the key and largest on the map.
