@@ -10,6 +10,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/fault"
+	"runnel/analysis/flow"
+	"runnel/analysis/geodesic"
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -50,6 +52,40 @@ func TestStraightOverALine(t *testing.T) {
 		got, ok := straight(c.da, c.db, 2, c.along, 0.7)
 		if ok != c.want || ok && !(math.Abs(got-0.7) <= 1e-9) {
 			t.Errorf("%+v: %g, %v", c, got, ok)
+		}
+	}
+}
+
+// By hand, far from the origin: where a way comes to no place of the water it goes straight on to the nearest target, 3 m east and 4 m north of it, not to one 5.1 m south.
+func TestStraightOnOverWater(t *testing.T) {
+	p := &pool{region: &geodesic.Region{X: []float64{303, 300, 290}, Y: []float64{-196, -205.1, -200}}, targets: [][]int32{{0, 1}, {1, 2}}}
+	at := flow.Landing{Side: -1, Vertex: -1, Point: orb.Point{300, -200}}
+	for k, want := range []float64{5, 5.1} {
+		if got := p.far(&surface.TIN{}, k, at); !(math.Abs(got-want) <= 1e-9) {
+			t.Errorf("to taker %d: %g m, want %g", k, got, want)
+		}
+	}
+}
+
+// In the triangle of sides 3, 4 and 5, far from the origin, the centroid lies (4/3, 1) from the right angle: root(16/9 + 1) m, and (4/3, 2) from the end of the shorter side. A front that
+// passed both at 2 m and 1.5 m comes over that end; one that passed both at the side's own ends as a footprint's border comes square off the side, 4/3 m.
+func TestFrontToACentroid(t *testing.T) {
+	tin := &surface.TIN{V: []int32{0, 1, 2}, X: []float64{300, 304, 300}, Y: []float64{-200, -200, -197}}
+	for _, c := range []struct {
+		at   map[int32]float64
+		want float64
+	}{
+		{map[int32]float64{0: 2e9}, 2 + math.Sqrt(16.0/9+1)},
+		{map[int32]float64{2: 1.5e9}, 1.5 + math.Sqrt(16.0/9+4)},
+		{map[int32]float64{1: 0}, math.Hypot(8.0/3, 1)},
+		{map[int32]float64{2: 0, 0: 0}, 4.0 / 3},
+		{map[int32]float64{0: 0, 1: 0}, 1},
+		{map[int32]float64{1: 0, 2: 0}, 0.8}, // off the longest side: a third of the height 2.4 m
+		{nil, math.Inf(1)},
+	} {
+		got := (&spread{t: tin, at: c.at}).toCentroid(0) / 1e9
+		if got != c.want && !(math.Abs(got-c.want) <= 2e-9) {
+			t.Errorf("passed at %v: %g m, want %g", c.at, got, c.want)
 		}
 	}
 }

@@ -30,7 +30,7 @@ func (in *inspector) heights() []finding.Finding {
 			continue
 		}
 		above := inlet(o) - inlet(&in.Surface.Outlets[p])
-		slack := math.Max(levelTolerance, 3*math.Sqrt2*in.sigma())
+		slack := in.slack()
 		switch {
 		case above > in.Criteria.OverflowMost()+slack:
 			out = append(out, in.overflowHigh(i, p, above))

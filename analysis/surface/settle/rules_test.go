@@ -245,6 +245,9 @@ func TestCrossingBreaklines(t *testing.T) {
 		if v := at(t, s.TIN, 5, 5); !near(s.TIN.Z[v], (1.1+z)/2, 1e-9) {
 			t.Errorf("elevation at the crossing %g, want the mean %g", s.TIN.Z[v], (1.1+z)/2)
 		}
+		if !says(s, "Breaklines cross at 1 place;") {
+			t.Errorf("warnings %q", s.Warnings)
+		}
 	}
 }
 
@@ -445,6 +448,16 @@ func TestEdgeOffTheOutlineIsRefused(t *testing.T) {
 		t.Errorf("problems %v", p)
 	}
 	r = square()
+	shape.Edge(r, roof.Gutter, shape.Bare(10, 2), shape.Bare(10, 7), shape.Bare(0, 7)) // 5 m along a wall, then across the roof
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "G1 leaves the outline") {
+		t.Errorf("problems %v", p)
+	}
+	r = square()
+	shape.Edge(r, roof.Gutter, shape.Bare(2, 10), shape.Bare(7, 10), shape.Bare(7, 0))
+	if p := refused(t, r); !strings.Contains(p[0].Rule, "G1 leaves the outline") {
+		t.Errorf("problems %v", p)
+	}
+	r = square()
 	shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(6, 0))
 	shape.Edge(r, roof.Free, shape.Bare(4, 0), shape.Bare(10, 0))
 	if p := refused(t, r); !strings.Contains(p[0].Rule, "two types") {
@@ -468,6 +481,25 @@ func TestLevelFacetsOfABreaklineAreTurned(t *testing.T) {
 	}
 	if s.Area != 100 {
 		t.Errorf("area %g, want 100", s.Area)
+	}
+}
+
+// Of four bent ridges side by side, each of one elevation, each makes such a facet, wherever in the mesh.
+func TestLevelFacetsOfManyBreaklinesAreTurned(t *testing.T) {
+	r := shape.New("bends", shape.At(0, 0, 0), shape.At(40, 0, 0), shape.At(40, 10, 0), shape.At(0, 10, 0))
+	for k := range 4 {
+		x, z := 10*float64(k), 1+0.1*float64(k)
+		shape.Breakline(r, roof.Ridge, shape.At(x+3, 6, z), shape.At(x+5, 7, z), shape.At(x+7, 6, z))
+		shape.Spot(r, x+5, 1, 0.2)
+	}
+	s := build(t, r)
+	if !says(s, "4 level facets between points of one breakline") {
+		t.Errorf("warnings %q", s.Warnings)
+	}
+	for f := range int32(s.TIN.Facets()) {
+		if s.TIN.Level(f) && s.TIN.Z[s.TIN.V[3*f]] >= 1 {
+			t.Errorf("facet %d is level", f)
+		}
 	}
 }
 
@@ -561,6 +593,14 @@ func TestSpotsOfUnknownCodesOnThings(t *testing.T) {
 		}
 	}
 	r := pads("PAD", 0.15)
+	for k, others := 12, len(r.Spots)-12; 4*k <= others+k; k++ { // more than a quarter of all spots
+		shape.Spot(r, 1.1+0.4*float64(k), 16.9, 0.02*16.9+0.15)
+		r.Spots[len(r.Spots)-1].Code = "PAD"
+	}
+	if s := build(t, r); !has(s.TIN, 4.3, 4.2) || says(s, "stand on things") {
+		t.Errorf("more than a quarter is left out: %q", s.Warnings)
+	}
+	r = pads("PAD", 0.15)
 	for i := range r.Spots {
 		if r.Spots[i].Code != "" {
 			r.Kept = append(r.Kept, r.Spots[i].ID)
