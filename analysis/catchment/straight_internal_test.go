@@ -70,7 +70,7 @@ func TestStraightOnOverWater(t *testing.T) {
 // In the triangle of sides 3, 4 and 5, far from the origin, the centroid lies (4/3, 1) from the right angle: root(16/9 + 1) m, and (4/3, 2) from the end of the shorter side. A front that
 // passed both at 2 m and 1.5 m comes over that end; one that passed both at the side's own ends as a footprint's border comes square off the side, 4/3 m.
 func TestFrontToACentroid(t *testing.T) {
-	tin := &surface.TIN{V: []int32{0, 1, 2}, X: []float64{300, 304, 300}, Y: []float64{-200, -200, -197}}
+	tin := &surface.TIN{V: []int32{0, 1, 2}, X: []float64{300, 302.4, 297.6}, Y: []float64{-200, -196.8, -198.2}}
 	for _, c := range []struct {
 		at   map[int32]float64
 		want float64

@@ -8,6 +8,7 @@ import (
 
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper/domain"
 )
@@ -64,5 +65,38 @@ func TestMeshOfALayingHasNoCracks(t *testing.T) {
 	}
 	if laid < 15 {
 		t.Errorf("only %d layouts", laid)
+	}
+}
+
+// By the words of roofers: a fold to which water runs from one side at least and from which it runs away to neither is a valley; one from which it runs away and to which it runs from neither a hip, where it is level along itself a ridge; one that it only crosses, or
+// beside which all is level, a change of slope. However the fold lies.
+func TestKindsOfFolds(t *testing.T) {
+	for _, c := range []struct {
+		left, right float64 // how the roof rises away from the fold
+		slope       float64 // of the fold
+		want        roof.BreaklineType
+	}{
+		{0.02, 0.02, 0.01, roof.Valley},
+		{0.02, 0.02, 0, roof.Valley},
+		{0.02, 0, 0.01, roof.Valley},
+		{0, 0.02, 0.01, roof.Valley},
+		{0.02, -0.01, 0.01, roof.GradeBreak},
+		{-0.01, 0.02, 0.01, roof.GradeBreak},
+		{0.02, -0.03, 0, roof.GradeBreak},
+		{0, 0, 0.01, roof.GradeBreak},
+		{-0.02, -0.02, 0.01, roof.Hip},
+		{-0.02, 0, 0.01, roof.Hip},
+		{0, -0.02, 0.01, roof.Hip},
+		{-0.02, -0.02, 0, roof.Ridge},
+		{0, -0.02, 0, roof.Ridge},
+	} {
+		for _, u := range []orb.Point{{1, 0}, {0, 1}, {0.6, 0.8}, {-0.8, -0.6}} {
+			n := orb.Point{-u[1], u[0]} // to the left
+			left := &Facet{DX: c.left*n[0] + c.slope*u[0], DY: c.left*n[1] + c.slope*u[1]}
+			right := &Facet{DX: -c.right*n[0] + c.slope*u[0], DY: -c.right*n[1] + c.slope*u[1]}
+			if got := kind(left, right, u, c.slope); got != c.want {
+				t.Errorf("%+v along %v: %v, want %v", c, u, got, c.want)
+			}
+		}
 	}
 }
