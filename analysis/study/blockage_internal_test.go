@@ -19,8 +19,10 @@ import (
 // outlets is a roof with two drains, a scupper for overflow and a gutter; those that are rated have a size.
 func outlets(rated ...int) *Study {
 	s := &Study{Surface: &surface.Surface{Outlets: []surface.Outlet{
-		{ID: "D01", Label: "RD-1", Type: roof.Drain}, {ID: "D02", Label: "RD-2", Type: roof.Drain},
-		{ID: "S03", Label: "OS-1", Type: roof.Scupper, Duty: roof.Overflow}, {ID: "E04", Label: "Gutter", Type: roof.EdgeOutlet, Source: -1},
+		{ID: "D01", Label: "RD-1", Type: roof.Drain},
+		{ID: "D02", Label: "RD-2", Type: roof.Drain},
+		{ID: "S03", Label: "OS-1", Type: roof.Scupper, Duty: roof.Overflow},
+		{ID: "E04", Label: "Gutter", Type: roof.EdgeOutlet, Source: -1},
 	}}, Drainage: &drainage.Drainage{Outlets: make([]drainage.Outlet, 4)}}
 	for _, i := range rated {
 		s.Drainage.Outlets[i].Rating = &capacity.Rating{}
