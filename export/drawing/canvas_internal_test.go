@@ -406,7 +406,14 @@ func TestPanelOfACanvas(t *testing.T) {
 			}
 		}
 	}
+	// Labels that found no room come first, by the numbers that stand in their places.
 	c := canvas(t)
+	c.p.left = []string{"P01  deep", "RD-1"}
+	c.Panel("a", "b", "c", []Section{{"Numbers", []string{"text"}}})
+	if all := strings.Join(textsOf(c.Layer("texts")), "|"); !strings.Contains(all, listTitle+"|L1 P01 deep|L2 RD-1|Numbers|text") {
+		t.Error(all)
+	}
+	c = canvas(t)
 	c.AsFound()
 	c.Panel("a", "b", "c", nil)
 	if strings.Contains(strings.Join(textsOf(c.Layer("texts")), " "), caution.Design[:30]) {
@@ -505,6 +512,25 @@ func TestKeyedPictures(t *testing.T) {
 			}
 		}
 	}
+	// Labels that found no room stand below the key, line by line, all in the picture.
+	q := newPicture(sampleBook(record.SI), 120, 80, roomSide, roomTop)
+	high := q.scene.Height
+	q.left = []string{strings.Repeat("one ", 20), strings.Repeat("two ", 20), "three"}
+	q.keyBelow(120)
+	y, last := high, 0
+	for _, text := range q.scene.Layer("key").Texts {
+		if !strings.HasPrefix(text.String, "L") {
+			y = max(y, text.At.Y)
+			continue
+		}
+		if text.At.X != 0 || !(text.Bounds().Y >= y-0.01) || text.At.Y > q.scene.Height {
+			t.Errorf("%q at %v, below %v, on %v mm", text.String, text.At, y, q.scene.Height)
+		}
+		y, last = text.At.Y, last+1
+	}
+	if all := strings.Join(textsOf(q.scene.Layer("key")), "|"); last < 2 || !strings.Contains(all, "L2  two") || !strings.Contains(all, "L3  three") {
+		t.Errorf("%d lines of labels: %s", last, all)
+	}
 	p := &plan{left: []string{"P01  20 mm deep, 8.0 m²", "RD-1  drain", strings.Repeat("name ", 60)}}
 	lines := p.listLines(100)
 	if len(lines) != 2 || lines[0] != "L1  P01  20 mm deep, 8.0 m²;  L2  RD-1  drain" || !strings.HasPrefix(lines[1], "L3  name name") || !strings.HasSuffix(lines[1], "…") {
@@ -521,5 +547,42 @@ func TestDeepestSymbol(t *testing.T) {
 	deepSymbol(l, scene.Point{X: 10, Y: 20})
 	if got := fmt.Sprintf("%.1f", l.Shapes[0].Paths[0]); got != "[{8.9 18.9} {11.1 18.9} {10.0 21.1}]" || l.Shapes[0].Fill != palette.Water || !l.Shapes[0].Closed {
 		t.Errorf("%s, %+v", got, l.Shapes[0])
+	}
+}
+
+// On a small screen a storm's water is the darker the deeper it stands, light enough everywhere to read through, and its depth stands at one outlet.
+func TestBriefPictureOfAStorm(t *testing.T) {
+	b := record.NewBook(sample.Storm(sample.Local()), "", record.SI)
+	s := Brief(b, 120, 90)
+	before, shades := 1.0, 0
+	shapes := s.Layer("ponds").Shapes // the ponds as found, and over them the storm's water
+	for _, shape := range shapes[len(newPicture(b, 120, 90, 4, 4).layer("ponds").Shapes):] {
+		var red, green, blue int
+		if _, err := fmt.Sscanf(shape.Fill, "#%02x%02x%02x", &red, &green, &blue); err != nil {
+			t.Fatal(err)
+		}
+		light := float64(red+green+blue) / (3 * 255)
+		if !(light < before && light > 0.3) {
+			t.Errorf("%s after a lightness of %.2f", shape.Fill, before)
+		}
+		before, shades = light, shades+1
+	}
+	if shades < 2 {
+		t.Errorf("%d shades of water", shades)
+	}
+	w, told := b.DesignWater(), 0
+	for _, l := range s.Layers {
+		for i := range l.Texts {
+			if strings.Contains(l.Texts[i].String, b.Units.SayDepth(w.Depth)) {
+				told++
+			}
+		}
+	}
+	if told != 1 {
+		t.Errorf("the depth of the water stands %d times", told)
+	}
+	p := &plan{textEm: 3}
+	if got := p.shorten([]string{"one", "two", "three"}, 2, 100); fmt.Sprint(got) != "[one two …]" {
+		t.Errorf("%q", got)
 	}
 }

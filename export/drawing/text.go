@@ -77,9 +77,6 @@ func (p *plan) shorten(lines []string, most int, width float64) []string {
 	}
 	lines = lines[:most:most]
 	lines[most-1] = typeface.Cut(lines[most-1]+" …", p.textEm, width, false)
-	if !strings.HasSuffix(lines[most-1], "…") {
-		lines[most-1] += "…"
-	}
 	return lines
 }
 
