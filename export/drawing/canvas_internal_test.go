@@ -10,9 +10,11 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/contour"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
+	"runnel/analysis/study"
 	"runnel/export/caution"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/sheet"
@@ -584,5 +586,34 @@ func TestBriefPictureOfAStorm(t *testing.T) {
 	p := &plan{textEm: 3}
 	if got := p.shorten([]string{"one", "two", "three"}, 2, 100); fmt.Sprint(got) != "[one two …]" {
 		t.Errorf("%q", got)
+	}
+}
+
+// Of many levels each second, fifth and so on is drawn, so that they are no more than fit: levels are counted, not their lines, and one at nought is one.
+func TestHowManyLevelsAreDrawn(t *testing.T) {
+	for levels, want := range map[int]int{1: 1, mostLevels: 1, mostLevels + 1: 2, 2 * mostLevels: 2, 2*mostLevels + 1: 5, 5*mostLevels + 1: 10, 10*mostLevels + 1: 20, 20*mostLevels + 1: 50, 50*mostLevels + 1: 100} {
+		p := &plan{s: &study.Study{}}
+		for i := range 3 * levels { // three lines each
+			p.s.Contours = append(p.s.Contours, contour.Line{Elevation: 0.01 * float64(i/3)})
+		}
+		if got := p.thinning(); got != want {
+			t.Errorf("%d levels: each %dth is drawn, want each %dth", levels, got, want)
+		}
+	}
+}
+
+// The mark of a place to shoot next is a diamond about it, as high as it is wide.
+func TestMarkOfANextSpot(t *testing.T) {
+	l := &scene.Layer{}
+	nextSpotSymbol(l, scene.Point{X: 50, Y: 20})
+	ring := l.Shapes[0].Paths[0]
+	if len(ring) != 4 {
+		t.Fatalf("%v", ring)
+	}
+	for i, p := range ring {
+		across := ring[(i+2)%4]
+		if !(math.Abs(p.X+across.X-100) <= 1e-9) || !(math.Abs(p.Y+across.Y-40) <= 1e-9) || !(math.Abs(scene.Distance(p, across)-scene.Distance(ring[0], ring[2])) <= 1e-9) || scene.Distance(p, across) < 1 {
+			t.Errorf("%v is no diamond about (50, 20)", ring)
+		}
 	}
 }
