@@ -99,5 +99,10 @@ func TestWhichWaterCoversAPlace(t *testing.T) {
 				t.Errorf("listed %v: %v lies in %d, want %d", c.listed, at, got, want)
 			}
 		}
+		for _, q := range f.candidates(&Result{}, &Region{Kind: OnRoof}) { // cores that tell about the roof are cut beside all water
+			if in := f.pondAt(q); in >= 0 {
+				t.Errorf("listed %v: a core at %v, in water %d", c.listed, q, in)
+			}
+		}
 	}
 }

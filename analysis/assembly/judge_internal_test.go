@@ -161,3 +161,54 @@ func TestPondAgainstItsRegion(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 }
+
+// A share of insulation is judged by its error as far as the cores scatter about it. By hand: six cores 0.1 m of height apart, thicker and thinner by d in turn at both ends, show no share, and leave 4 d2 squares with 4 degrees of freedom; the sum of squares of heights about their mean is 0.175 m2. At d of 1.79 errors the error of the share is
+// 1.79 times as large as theirs alone says: the structure slopes where three of them stay within what is minor, and where only the smaller ones do nobody can tell.
+func TestScatterOfASharesCores(t *testing.T) {
+	for scatter, want := range map[float64]Verdict{0: StructureSlopes, 1.79: NotResolved} {
+		sigma := minor / sure / 1.3 * math.Sqrt(0.175)
+		var cores []Core
+		g := &Region{}
+		for i, up := range []float64{1, -1, 0, 0, -1, 1} {
+			c := usableAt(float64(i), 0, -1, 0.1+up*scatter*sigma)
+			c.Surface, c.Deck, c.Sigma = 0.1*float64(i), 0.1*float64(i)-c.Thickness, sigma
+			cores = append(cores, c)
+			g.Cores = append(g.Cores, i)
+		}
+		(&finder{}).fitShare(cores, g)
+		if g.Verdict != want || !(math.Abs(g.Share) <= 1e-9) || !(math.Abs(g.ShareSigma/(minor/sure/1.3*math.Max(1, scatter))-1) <= 1e-9) {
+			t.Errorf("off by %g errors: %v, share %g give or take %g, want %v", scatter, g.Verdict, g.Share, g.ShareSigma, want)
+		}
+	}
+}
+
+// A pond in which no core counts is compared with nothing.
+func TestPondWithoutACoreThatCounts(t *testing.T) {
+	p := &Pond{Inside: []int{0}}
+	(&finder{}).against(&Result{Cores: []Core{{Plan: orb.Point{1, 1}, Pond: 0}}}, p, &Region{})
+	if p.Compared || p.Sigma != 0 {
+		t.Errorf("%+v", p)
+	}
+}
+
+// Cores that disagree need six in all to show which one is odd.
+func TestHowManyCoresShowTheOddOne(t *testing.T) {
+	for next, want := range map[int]bool{1: false, 2: true, 3: true} {
+		if got := (&finder{}).settles(&Region{disagree: true, Used: []int{0, 1, 2, 3}, Next: make([]orb.Point, next)}, normal{}); got != want {
+			t.Errorf("four and %d: %v", next, got)
+		}
+	}
+}
+
+// A finding is made of each region in which taper and structure fall against each other, and of no other.
+func TestRegionsThatFight(t *testing.T) {
+	for _, v := range []Verdict{NotResolved, NothingSlopes, StructureSlopes, InsulationTapers, BothSlope, TaperFights} {
+		want := 0
+		if v == TaperFights {
+			want = 1
+		}
+		if got := (&Result{Regions: []Region{{Verdict: v, Kind: OnRoof}}}).Findings(); len(got) != want {
+			t.Errorf("%v: %d findings", v, len(got))
+		}
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/geometry/regression"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
+	"runnel/analysis/roof"
 	"runnel/analysis/surface"
 )
 
@@ -178,6 +179,8 @@ func TestSlipsOfABooking(t *testing.T) {
 		{"a foot and a half", feet(11.92, "11.92"), func(b *booking) bool { return b.whole(quantity.Foot) }, false},
 		{"a foot among metres", metre(3.17+0.3048, "3.4748"), func(b *booking) bool { return b.whole(quantity.Foot) }, false},
 		{"a metre", metre(2.17, "2.17"), func(b *booking) bool { return b.whole(quantity.Metre) }, true},
+		{"two feet in inches", &booking{number: 149, wanted: 125, play: 0.2, unit: quantity.Inches}, func(b *booking) bool { return b.whole(quantity.Foot) }, true},
+		{"two inches", &booking{number: 127, wanted: 125, play: 0.2, unit: quantity.Inches}, func(b *booking) bool { return b.whole(quantity.Foot) }, false},
 		{"a metre among feet", feet(10.42+3.2808, "13.7"), func(b *booking) bool { return b.whole(quantity.Metre) }, false},
 		{"a tenth of a foot", feet(10.52, "10.52"), (*booking).tenth, true},
 		{"a tenth of a foot less", feet(10.32, "10.32"), (*booking).tenth, true},
@@ -217,5 +220,60 @@ func TestSlipsOfABooking(t *testing.T) {
 		if b := (&booking{number: 5.5, wanted: 1, play: 0.001, unit: unit, reading: true}); b.upsideDown() {
 			t.Errorf("a rod of 6.5 %s", unit)
 		}
+	}
+}
+
+// A prediction is as good as the neighbours lie on their plane: by hand, of the corners of a square, up and down by d in turn, and two points of its sides on the plane between them, 4 d2 of squares over 6 - 3, and a sixth on top for the plane itself; of the corners alone,
+// beside a point that is a metre off and left out, 4 d2 over 4 - 3, and a quarter on top. Where that is less than the survey's error, here 20 mm, that counts.
+func TestErrorOfAPrediction(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		d        float64
+		sides    []float64 // heights of the points on the sides
+		variance float64
+	}{
+		{"six", 0.024, []float64{0, 0}, 4 * 0.024 * 0.024 / 3 * (1 + 1.0/6)},
+		{"four and one that is off", 0.012, []float64{1}, 4 * 0.012 * 0.012 * (1 + 1.0/4)},
+		{"smooth", 0.002, []float64{0, 0}, 0.02 * 0.02 * (1 + 1.0/6)},
+	} {
+		f := searching(t, level(2, 2, 2))
+		f.noise = 0.02
+		var near []neighbour
+		put := func(x, y, z float64) {
+			v := f.vertexAt(t, x, y)
+			f.t.Z[v] = z
+			near = append(near, neighbour{vertex: v, far: math.Hypot(x-2, y-2)})
+		}
+		for i, z := range c.sides {
+			put(float64(4*i), 2, z)
+		}
+		put(0, 0, c.d)
+		put(4, 0, -c.d)
+		put(4, 4, c.d)
+		put(0, 4, -c.d)
+		p, ok := f.fromPlane(f.vertexAt(t, 2, 2), near)
+		if !ok || !(math.Abs(p.z) <= 1e-9) || !(math.Abs(p.sigma-math.Sqrt(c.variance)) <= 1e-9) {
+			t.Errorf("%s: %v, %+v, want %g", c.name, ok, p, math.Sqrt(c.variance))
+		}
+	}
+}
+
+// A point of a line is predicted from both sides of it and along it: by hand, on a level roof between two points of a ridge that stand 5 and 3 dm up: halfway it is 4.
+func TestALineIsAskedToo(t *testing.T) {
+	r := level(8, 8, 1)
+	shape.Breakline(r, roof.Ridge, shape.At(4, 2, 0), shape.At(4, 3, 0), shape.At(4, 4, 0), shape.At(4, 5, 0), shape.At(4, 6, 0))
+	f := searching(t, r)
+	f.t.Z[f.vertexAt(t, 4, 3)], f.t.Z[f.vertexAt(t, 4, 5)] = 0.5, 0.3
+	level, along := 0, 0
+	for p := range f.predictions(f.vertexAt(t, 4, 4)) {
+		switch {
+		case math.Abs(p.z) <= 0.01:
+			level++
+		case math.Abs(p.z-0.4) <= 1e-9:
+			along++
+		}
+	}
+	if level == 0 || along != 1 {
+		t.Errorf("%d of the roof beside it, %d along it", level, along)
 	}
 }

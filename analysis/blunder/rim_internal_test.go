@@ -77,6 +77,12 @@ func TestInCorner(t *testing.T) {
 		r := shape.New("corner", shape.At(0, 0, 0), shape.At(c.x, 0, 0), shape.At(10, 0, 0), shape.At(10, 10, 0), shape.At(0, 10, 0), shape.At(0, c.y, 0))
 		shape.Spot(r, c.x, c.y, c.rise)
 		shape.Spot(r, 5, 5, 0)
+		for i := range r.Outline.Rings[0] { // the roof lies at 7 m
+			r.Outline.Rings[0][i].Z += 7
+		}
+		for i := range r.Spots {
+			r.Spots[i].Z += 7
+		}
 		f := searching(t, r)
 		if got := f.corner(f.vertexAt(t, c.x, c.y), c.off); got != c.stand {
 			t.Errorf("%+v: %v", c, got)

@@ -42,7 +42,7 @@ func (e *IntervalError) Error() string {
 
 // Refuse returns the *IntervalError with which Of refuses an interval; nil where it draws contours.
 func Refuse(t *surface.TIN, interval quantity.Length) error {
-	if !(interval > 0) || math.IsInf(float64(interval), 0) {
+	if !(interval > 0) || math.IsInf(float64(interval), 1) {
 		return &IntervalError{Interval: float64(interval)}
 	}
 	w := &walker{t: t, interval: float64(interval)}

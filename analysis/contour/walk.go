@@ -31,9 +31,7 @@ func (w *walker) highest(z float64) float64 {
 func (w *walker) crossings() float64 {
 	t, n := w.t, 0.0
 	for e := range t.V {
-		if k := w.highest(t.Z[t.V[e]]) - w.highest(t.Z[t.V[surface.Next(int32(e))]]); k > 0 {
-			n += k
-		}
+		n += math.Max(0, w.highest(t.Z[t.V[e]])-w.highest(t.Z[t.V[surface.Next(int32(e))]]))
 	}
 	return n
 }

@@ -3,6 +3,7 @@ package correction
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -10,6 +11,7 @@ import (
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
+	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 	"runnel/analysis/taper/domain"
 )
@@ -208,6 +210,48 @@ func TestAlongTheMainEdgeAndBack(t *testing.T) {
 		q := d.back(u)
 		if !(math.Hypot(u[0]-want[0], u[1]-want[1]) <= 1e-12) || !(math.Hypot(q[0]-p[0], q[1]-p[1]) <= 1e-12) {
 			t.Errorf("%v lies at %v, want %v, and back at %v", p, u, want, q)
+		}
+	}
+}
+
+// What a section of stock boards takes, by hand, on a level row of places 0.5 m apart and 2 m wide: from a cut line at 1 m boards of 2 % over 3 m, flat ones beyond: 21 m of distance at 2 % over ten square metres. Beyond 3 m it must still fall 8 mm a metre: the second of four places there lacks 4 mm, and the next two 8 and 12.
+func TestWhatASectionTakes(t *testing.T) {
+	g := &ground{step: 0.5, wide: 2, rows: [][]float64{make([]float64, 12)}}
+	s := laidSection{ground: g, front: 1, taper: 0.02, run: 3}
+	s.try(0.008)
+	about(t, "area", s.area, 10)
+	about(t, "taken", s.taken, 0.02*21+levellerCounts*(0.004+0.008+0.012+3*thinLevel))
+	s = laidSection{ground: g, front: 1, taper: 0.02, run: 30}
+	s.try(0.008)
+	about(t, "taken by boards that run on", s.taken, 0.02*25)
+}
+
+// Boards may begin 5 cm before an outlet, or before a point of a gutter, and not beyond it.
+func TestOutletsBeyondACutLine(t *testing.T) {
+	g := &ground{up: orb.Point{0.6, 0.8}}
+	for front, want := range map[float64]bool{5: false, 4.96: false, 4.94: true, -9: true} {
+		for _, o := range []surface.Outlet{{Plan: orb.Point{3, 4}}, {Plan: orb.Point{-30, -40}, Line: orb.LineString{{-30, -40}, {3, 4}}}} {
+			if got := g.stands(&surface.Surface{Outlets: []surface.Outlet{o}}, front); got != want {
+				t.Errorf("a cut line at %g, an outlet at 5: beyond %v", front, got)
+			}
+		}
+	}
+}
+
+// The new surface over a step, by hand: from 1 m on its crest 10 mm up along it a metre, 20 mm a metre up the roof, and down as steeply as a channel's side before it.
+func TestSurfaceOverAStep(t *testing.T) {
+	e := &ease{crest: &crest{z: 1, e: 0.01}, fall: 0.02}
+	about(t, "up", e.at(2, 3), 1.07)
+	about(t, "at the crest", e.at(0, -3), 0.97)
+	about(t, "before it", e.at(-0.24, 3), 1.03-0.01)
+}
+
+// Of a rise under 5 cm long, which one spot shows, no length is told.
+func TestLengthOfARise(t *testing.T) {
+	for long, told := range map[float64]bool{0.049: false, 0.051: true, 2: true} {
+		what := finding.Say("Take off the rise, {0} high and {1} long, down", finding.MM("high", 0.02), finding.Metres("length", long))
+		if atOneSpot(&what); strings.Contains(what.Format, "long") != told {
+			t.Errorf("%g m: %s", long, what.Format)
 		}
 	}
 }

@@ -112,7 +112,7 @@ func (s *segment) distance(p orb.Point) float64 {
 	return vector.Norm(px-float64(u*dx), py-float64(u*dy))
 }
 
-// skew returns how far the edge from a to b turns off the segment's direction over its own length.
+// skew returns how far the ends of the edge from a to b turn off the segment's direction through its middle.
 func (s *segment) skew(a, b orb.Point) float64 {
 	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
 	n := vector.Norm(dx, dy)

@@ -36,6 +36,8 @@ func TestEdgeFollowsTheNearestBreakline(t *testing.T) {
 		{orb.Point{10, 3}, orb.Point{10, 5}, 0},
 		{orb.Point{9.8, 3}, orb.Point{10.2, 5}, -1},
 		{orb.Point{9.95, 3}, orb.Point{10.05, 5}, 0},
+		{orb.Point{9.875, 3}, orb.Point{10.125, 5}, -1}, // its ends lie 125 mm off
+		{orb.Point{9.905, 3}, orb.Point{10.095, 5}, 0},
 		{orb.Point{5, 5}, orb.Point{6, 5}, -1},
 		{orb.Point{-5, 0}, orb.Point{-4, 0}, -1},
 	} {

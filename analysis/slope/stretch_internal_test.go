@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"runnel/analysis/geometry/regression"
+	"runnel/analysis/surface"
 )
 
 // planeThrough is the plane with a gradient and an elevation at the origin.
@@ -98,5 +101,69 @@ func TestPlanesThatDifferOneWay(t *testing.T) {
 	}
 	if got := ValleySlope([2]float64{0.01, 0.02}, [2]float64{0.01, 0.02}); !math.IsNaN(got) {
 		t.Errorf("planes alike meet at %g", got)
+	}
+}
+
+// The foot of a stretch is the place on the line nearest to the chain's first vertex, and its ends lie as far along as the chain's. By hand: planes that meet along y = 3 and fall 1 % to the east; a chain from (1, 3.2) to (6, 2.9) covers it from x = 1 to 6, however the chain runs. One vertex
+// of three stands on both planes, by 3 mm; where one stands off by more than may be, nothing is measured.
+func TestWhatAChainCovers(t *testing.T) {
+	p, q := planeThrough(-0.01, 0.02, 1-0.06), planeThrough(-0.01, -0.02, 1+0.06)
+	at := []orb.Point{{1, 3.2}, {4, 3.05}, {6, 2.9}}
+	tin := &surface.TIN{}
+	for _, a := range at {
+		tin.X, tin.Y, tin.Z = append(tin.X, a[0]), append(tin.Y, a[1]), append(tin.Z, math.Max(p.At(a), q.At(a)))
+	}
+	for _, order := range [][]int32{{0, 1, 2}, {2, 1, 0}, {1, 0, 2}} {
+		l := &liner{grower: &grower{t: tin}}
+		s := newStretch(p, q)
+		if !l.measure(s, order, 0.25) {
+			t.Fatalf("%v: not measured", order)
+		}
+		if want := (orb.Point{at[order[0]][0], 3}); !(math.Hypot(s.foot[0]-want[0], s.foot[1]-want[1]) <= 1e-12) {
+			t.Errorf("%v: foot at %v, want %v", order, s.foot, want)
+		}
+		for what, got := range map[string]orb.Point{"begins": s.along(s.from), "ends": s.along(s.to)} {
+			want := orb.Point{map[string]float64{"begins": 1, "ends": 6}[what], 3}
+			if !(math.Hypot(got[0]-want[0], got[1]-want[1]) <= 1e-9) {
+				t.Errorf("%v: %s at %v, want %v", order, what, got, want)
+			}
+		}
+		if len(s.on) != 1 || s.on[0] != 1 {
+			t.Errorf("%v: %v stand on both", order, s.on)
+		}
+		if l.measure(newStretch(p, q), order, 0.15) {
+			t.Errorf("%v: measured though a vertex stands 0.2 m off", order)
+		}
+	}
+}
+
+// All facets of a region lie on a plane where none is off it, or one in a hundred, whichever it is. By hand: strips of unit squares at 0 of which one facet is raised by a metre.
+func TestOneInAHundredMayBeOff(t *testing.T) {
+	for _, c := range []struct {
+		facets, off int
+		want        bool
+	}{{99, -1, true}, {99, 0, false}, {99, 50, false}, {99, 98, false}, {100, 0, true}, {100, 99, true}} {
+		tin := &surface.TIN{}
+		g := &grower{t: tin, around: [3]int32{0, 1, 2}}
+		for f := range c.facets {
+			for _, p := range [][2]float64{{0, 0}, {1, 0}, {0, 1}} {
+				tin.V = append(tin.V, int32(len(tin.X)))
+				z := 0.0
+				if f == c.off {
+					z = 1
+				}
+				tin.X, tin.Y, tin.Z = append(tin.X, p[0]+float64(f)), append(tin.Y, p[1]), append(tin.Z, z)
+			}
+			g.region = append(g.region, 0)
+		}
+		g.sums, g.count = make([]regression.Sums, 1), []int32{int32(c.facets)}
+		var level regression.Sums
+		for _, p := range [][2]float64{{0, 0}, {50, 0}, {0, 1}, {50, 1}} {
+			level.Add(p[0], p[1], 0)
+		}
+		plane, ok := level.Plane(thin)
+		if got := g.newMerger().allFit(0, &plane, 1); !ok || got != c.want {
+			t.Errorf("%+v: all fit %v", c, got)
+		}
 	}
 }

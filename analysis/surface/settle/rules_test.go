@@ -592,6 +592,21 @@ func TestSpotsOfUnknownCodesOnThings(t *testing.T) {
 			t.Errorf("left out: %q", s.Warnings)
 		}
 	}
+	few := pads("PAD", 0.15) // three make a code known, two do not
+	for _, n := range []int{3, 2} {
+		out := n == 3
+		left := n
+		for i := range few.Spots {
+			if s := &few.Spots[i]; s.Code != "" {
+				if left--; left < 0 {
+					s.Code, s.Z = "", 0.02*s.Plan[1]
+				}
+			}
+		}
+		if s := build(t, few); has(s.TIN, 4.3, 4.2) == out {
+			t.Errorf("%d spots of a code are left out: %v", n, !out)
+		}
+	}
 	r := pads("PAD", 0.15)
 	for k, others := 12, len(r.Spots)-12; 4*k <= others+k; k++ { // more than a quarter of all spots
 		shape.Spot(r, 1.1+0.4*float64(k), 16.9, 0.02*16.9+0.15)
