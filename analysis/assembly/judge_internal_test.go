@@ -207,7 +207,7 @@ func TestRegionsThatFight(t *testing.T) {
 		if v == TaperFights {
 			want = 1
 		}
-		if got := (&Result{Regions: []Region{{Verdict: v, Kind: OnRoof}}}).Findings(); len(got) != want {
+		if got := (&Result{Cores: []Core{{}}, Regions: []Region{{Verdict: v, Kind: OnRoof, Used: []int{0}}}}).Findings(); len(got) != want {
 			t.Errorf("%v: %d findings", v, len(got))
 		}
 	}

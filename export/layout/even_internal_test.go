@@ -95,3 +95,29 @@ func TestLinesAlongTheEdge(t *testing.T) {
 		}
 	}
 }
+
+// A section along one that is there, within half a metre of it, is that one, and says each of its reasons once; by hand, along y = 5 and along a line by 3, 4 and 5. One farther off is another, here beside the roof, so none.
+func TestSectionsOnOneLine(t *testing.T) {
+	for _, u := range []orb.Point{{1, 0}, {0.6, 0.8}, {-0.8, 0.6}} {
+		h := &sheets{sections: []section{{from: orb.Point{2, 5}, to: orb.Point{2 + 20*u[0], 5 + 20*u[1]}, why: "through the deepest cut"}}}
+		at := func(along, off float64) orb.Point {
+			return orb.Point{2 + along*u[0] - off*u[1], 5 + along*u[1] + off*u[0]}
+		}
+		for _, c := range []struct {
+			p, u orb.Point
+			why  string
+			want string
+		}{
+			{at(3, 0.4), u, "through D1", "through the deepest cut, through D1"},
+			{at(9, -0.4), orb.Point{-u[0], -u[1]}, "through D2", "through the deepest cut, through D1, through D2"},
+			{at(9, 0), u, "through D1", "through the deepest cut, through D1, through D2"},
+			{at(3, 0.6), u, "through D3", "through the deepest cut, through D1, through D2"},
+			{at(3, -0.6), u, "through D3", "through the deepest cut, through D1, through D2"},
+			{at(3, 0), orb.Point{-u[1], u[0]}, "through D3", "through the deepest cut, through D1, through D2"},
+		} {
+			if h.add(c.p, c.u, nil, c.why); len(h.sections) != 1 || h.sections[0].why != c.want {
+				t.Errorf("along %v, %s at %v: %q of %d", u, c.why, c.p, h.sections[0].why, len(h.sections))
+			}
+		}
+	}
+}

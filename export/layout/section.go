@@ -3,6 +3,7 @@ package layout
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -160,7 +161,7 @@ func (h *sheets) add(p, u orb.Point, ring orb.Ring, why string) {
 		d := orb.Point{s.to[0] - s.from[0], s.to[1] - s.from[1]}
 		n := vector.Norm(d[0], d[1])
 		if math.Abs(float64(d[0]*u[1])-float64(d[1]*u[0])) < 1e-3*n && math.Abs(float64((p[0]-s.from[0])*u[1])-float64((p[1]-s.from[1])*u[0])) < sameLine {
-			if !slices.Contains([]string{s.why}, why) {
+			if !slices.Contains(strings.Split(s.why, ", "), why) {
 				s.why += ", " + why
 			}
 			return
