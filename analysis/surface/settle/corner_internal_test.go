@@ -25,6 +25,7 @@ func TestWhichSideOfACornerFacesAPlace(t *testing.T) {
 		only, juts, setsIn bool // by the piece along y = 0 alone; by it and the one to the south; to the north
 	}{
 		{-2, 1, true, true, true}, {2, 1, true, true, false}, {2, -1, false, true, false}, {-2, -1, false, false, false},
+		{-2, 0, true, true, true}, {2, 0, true, true, false},
 	} {
 		n := node(c.x, c.y)
 		if got := b.faces(n, in, in); got != c.only {
@@ -364,5 +365,35 @@ func TestLevelTriangleOnAValleyIsTurned(t *testing.T) {
 	}
 	if again := d.turnArtefacts(m, []int32{0, 1, 2, 3}); len(again) != 0 {
 		t.Errorf("once more: %v", again)
+	}
+}
+
+// A level triangle on a valley is turned whichever of its corners comes first, and whichever triangle comes first.
+func TestLevelTriangleIsTurnedInAnyOrder(t *testing.T) {
+	places := [][3]int32{{0, 0, 50}, {4000, 0, 50}, {4000, 4000, 50}, {-1000, 5000, 90}}
+	for _, order := range [][]int{{0, 1, 2, 3}, {3, 0, 1, 2}, {2, 3, 0, 1}, {1, 2, 3, 0}, {2, 1, 0, 3}, {3, 2, 1, 0}, {1, 0, 3, 2}, {0, 3, 2, 1}} {
+		d := empty()
+		node := make([]int32, 4) // of each place
+		for _, k := range order {
+			node[k] = d.add(places[k][0], places[k][1], source{isBreakline, 0})
+			d.z[node[k]], d.how[node[k]] = places[k][2], given
+		}
+		k := chain{source: source{isBreakline, 0}}
+		for _, n := range node[:3] {
+			k.push(n, true)
+		}
+		d.chains = append(d.chains, k)
+		m, _, err := mesh.Triangulate(d.x, d.y, d.z, []mesh.Segment{{A: node[0], B: node[1], Flag: 1}, {A: node[1], B: node[2], Flag: 1}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if turned := d.turnArtefacts(m, []int32{0, 1, 2, 3}); len(turned) != 2 {
+			t.Errorf("%v: changed %v", order, turned)
+		}
+		for f := range len(m.V) / 3 {
+			if m.Z[m.V[3*f]] == 50 && m.Z[m.V[3*f+1]] == 50 && m.Z[m.V[3*f+2]] == 50 {
+				t.Errorf("%v: triangle %d is level", order, f)
+			}
+		}
 	}
 }

@@ -290,3 +290,24 @@ func TestGroundSaysWhere(t *testing.T) {
 		t.Errorf("%v, %q, %q", g.Refusal(), g.Sentences(), g.OutletName(0))
 	}
 }
+
+// A node that two lines get in common goes to every line along the one that is crossed, drawn that way or the other, and along a part of it; a line that only ends where it begins is left alone. By hand: the crossing of TestLinesThatCrossShareANode, beside a line twice as long over the one that is crossed, and one from its end to the east.
+func TestAllLinesAlongACrossedOneShareTheNode(t *testing.T) {
+	for _, back := range []bool{false, true} {
+		d := straight([][3]int32{{0, 0, 100}, {40000, 20000, 200}}, [][3]int32{{30000, 0, 300}, {10000, 20000, 400}}, [][3]int32{{10000, 20000, 400}, {30000, 0, 300}},
+			[][3]int32{{40000, -10000, 250}, {0, 30000, 450}}, [][3]int32{{30000, 0, 300}, {60000, 0, 300}}, [][3]int32{{10000, 20000, 400}, {-20000, 20000, 300}})
+		spans := d.spans(0, len(d.chains))
+		a, b := spans[1].a, spans[1].b
+		if back {
+			a, b = b, a
+		}
+		d.uncross(spans, 0, a, b)
+		d.applySplits()
+		n := d.exactly(20000, 10000)
+		for c, want := range []int{3, 3, 3, 5, 2, 2} {
+			if got := d.chains[c].node; len(got) != want || slices.Contains(got, n) != (c < 4) {
+				t.Errorf("drawn back %v: line %d runs through %v", back, c, got)
+			}
+		}
+	}
+}

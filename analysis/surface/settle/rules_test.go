@@ -2,6 +2,7 @@ package settle_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -628,3 +629,37 @@ func TestSpotsOfUnknownCodesOnThings(t *testing.T) {
 
 // A curb drawn 15 mm off the outline stands on it: within 20 mm. By hand 2 by 2 m are off the roof, and no strip is left between; one 30 mm off leaves a strip of 2 m by that. However the roof lies.
 // Spots in every corner of three large curbs are left out, those beside each corner stay.
+
+// A coded edge may leave the outline by 2 cm on both sides of each of its points: by hand 16 cm with four, so it may cut a corner by 10 cm, 14 cm long, and not by 15, 21 cm long.
+func TestAnEdgeMayCutACornerByALittle(t *testing.T) {
+	for by, taken := range map[float64]bool{0.1: true, 0.15: false} {
+		r := square()
+		shape.Edge(r, roof.Gutter, shape.Bare(5, 0), shape.Bare(10-by, 0), shape.Bare(10, by), shape.Bare(10, 5))
+		if taken {
+			build(t, r)
+			continue
+		}
+		if p := refused(t, r); !strings.Contains(p[0].Rule, "G1 leaves the outline") {
+			t.Errorf("by %g m: %v", by, p)
+		}
+	}
+}
+
+// A spot inside a curb says nothing of the roof, also where a ridge is drawn to it: the ridge's point keeps its own elevation, and takes the spot's only where it has none.
+func TestRidgeToASpotInACurb(t *testing.T) {
+	of := func(end roof.Position, spot ...float64) *surface.Surface {
+		r := square()
+		shape.Curb(r, shape.Bare(4, 4), shape.Bare(6, 4), shape.Bare(6, 6), shape.Bare(4, 6))
+		shape.Breakline(r, roof.Ridge, shape.At(1, 5, 0.5), end)
+		for _, z := range spot {
+			shape.Spot(r, 5, 5, z)
+		}
+		return build(t, r)
+	}
+	want := of(shape.At(5, 5, 0.9))
+	for name, got := range map[string]*surface.Surface{"another elevation": of(shape.At(5, 5, 0.9), 3), "the spot's": of(shape.Bare(5, 5), 0.9)} {
+		if !slices.Equal(got.TIN.X, want.TIN.X) || !slices.Equal(got.TIN.Z, want.TIN.Z) {
+			t.Errorf("%s: %v, want %v", name, got.TIN.Z, want.TIN.Z)
+		}
+	}
+}
