@@ -24,8 +24,12 @@ func TestWhichSideOfACornerFacesAPlace(t *testing.T) {
 		x, y               float64
 		only, juts, setsIn bool // by the piece along y = 0 alone; by it and the one to the south; to the north
 	}{
-		{-2, 1, true, true, true}, {2, 1, true, true, false}, {2, -1, false, true, false}, {-2, -1, false, false, false},
-		{-2, 0, true, true, true}, {2, 0, true, true, false},
+		{-2, 1, true, true, true},
+		{2, 1, true, true, false},
+		{2, -1, false, true, false},
+		{-2, -1, false, false, false},
+		{-2, 0, true, true, true},
+		{2, 0, true, true, false},
 	} {
 		n := node(c.x, c.y)
 		if got := b.faces(n, in, in); got != c.only {
