@@ -82,7 +82,7 @@ func lengths(walls []Wall, height float64) [4]float64 {
 			continue
 		}
 		turn := math.Mod(w.Bearing-walls[0].Bearing, 360)
-		side := (int(math.Floor(turn/90+0.5))%4 + 4) % 4
+		side := (int(math.Floor(turn/90+0.5)) + 4) % 4
 		sides[side] += float64(w.Length)
 	}
 	return sides
