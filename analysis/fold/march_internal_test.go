@@ -199,6 +199,18 @@ func TestPointsOfATriangle(t *testing.T) {
 	if p := m.out.Points[4]; !(math.Abs(p.X-(1000.9+1002+1000.7)/3) <= 1e-9) || !(math.Abs(p.Y+(500+499.2+499.3)/3) <= 1e-9) || !(math.Abs(p.Z-(0.12-0.02*1.2+0.08+0.02*1.2+0.07+0.02*0.5)/3) <= 1e-9) {
 		t.Errorf("where they meet outside: %+v", p)
 	}
+	for third, f := range map[int32]int32{1: 0, 2: 1} { // in the triangle on either side of the diagonal, 0.5 m off it
+		side := float64(2*f) - 1
+		x, y := 1001-side*0.5, -499+side*0.5
+		label := []int32{0, -1, -1, 1}
+		label[third] = 2
+		n := marching(paired(meshed(1, 2, 0.001), []Plane{level(0.1+0.02*(x-1000), -0.02, 0), level(0.1-0.02*(x-1000), 0.02, 0), level(0.1-0.02*(y+500), 0, 0.02)}, label))
+		n.out.Points = m.out.Points[:3:3]
+		n.triple(f, []int32{0, 1, 2})
+		if p := n.out.Points[3]; !(math.Abs(p.X-x) <= 1e-9) || !(math.Abs(p.Y-y) <= 1e-9) || !(math.Abs(p.Z-0.1) <= 1e-9) {
+			t.Errorf("in triangle %d: %+v, want (%g, %g)", f, p, x, y)
+		}
+	}
 	for k := range m.grower.list {
 		m.grower.list[k] = laid(1001, -499, 0.1, 0.02*float64(k), 0.1) // known to 50 mm amid its spots
 	}
@@ -239,6 +251,7 @@ func TestPlaneFromElsewhere(t *testing.T) {
 		{"one farther off on its plane", 0.026, func(p *pairs) { p.X[5] += 0.1; p.label[5] = 0 }, true},
 		{"the nearest not measured", 0.026, func(p *pairs) { p.Measured[1] = false; p.label[3] = 0 }, false},
 		{"no neighbour measured", 0.026, func(p *pairs) { clear(p.Measured) }, false},
+		{"the first spot of all alone", 0.026, func(p *pairs) { clear(p.Measured); p.Measured[0] = true }, true},
 	} {
 		p := paired(meshed(2, 2, 0.001), []Plane{level(0, 0, 0), level(5, 0, 0)}, []int32{1, 1, 1, 1, 0, 1, 1, 1, 1})
 		p.Measured[4], p.Z[4] = false, c.z

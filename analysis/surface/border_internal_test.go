@@ -36,3 +36,16 @@ func TestNearestOfABorder(t *testing.T) {
 		t.Errorf("a curb %g m off", far)
 	}
 }
+
+// By hand: 3 east and 4 north against 4 east and 3 north is 24 of 25; back, square to it, and along itself.
+func TestBendOfTwoEdges(t *testing.T) {
+	tin := &TIN{V: []int32{0, 1, 2, 0, 3, 1, 4, 0, 5}, X: []float64{300, 303, 296, 304, 303, 297}, Y: []float64{-200, -196, -197, -197, -204, -204}}
+	for _, c := range []struct {
+		e, g int32
+		want float64
+	}{{0, 3, 0.96}, {0, 0, 1}, {0, 2, 0}, {0, 7, -1}, {3, 6, 0}, {0, 6, 0.28}} {
+		if got := tin.bend(c.e, c.g); !(math.Abs(got-c.want) <= 1e-12) {
+			t.Errorf("half-edges %d and %d: %g, want %g", c.e, c.g, got, c.want)
+		}
+	}
+}
