@@ -283,8 +283,11 @@ func TestLinesThatLeadWater(t *testing.T) {
 			in.Slopes.Planes = planes
 			l := c.l
 			l.Left, l.Right, l.Plan = 0, 1, orb.LineString{{3, 4}, {3 + 2*u[0], 4 + 2*u[1]}, {3 + 5*u[0], 4 + 5*u[1]}}
-			if got := in.leadsWater(&l); got != c.want {
-				t.Errorf("%d, laid %d: %t", i, k, got)
+			for points := 3; points >= 2; points-- {
+				l.Plan = l.Plan[3-points:]
+				if got := in.leadsWater(&l); got != c.want {
+					t.Errorf("%d, laid %d, of %d points: %t", i, k, points, got)
+				}
 			}
 		}
 	}

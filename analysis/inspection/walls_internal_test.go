@@ -259,3 +259,31 @@ func TestOddPointsWorstFirst(t *testing.T) {
 		t.Errorf("nobody asked: %v", got)
 	}
 }
+
+// Water 24.9 mm under a sill beside it is near it, 25.1 mm under it is not, nor is that of another part of the roof; however the roof lies.
+func TestWaterNearASill(t *testing.T) {
+	for k, to := range laid {
+		for _, c := range []struct {
+			x, over float64 // of the sill, over the water
+			want    bool
+		}{{4.4, 0.0249, true}, {4.4, 0.0251, false}, {4.4, -0.1, true}, {16.4, -0.1, false}} {
+			in := walled(t, to)
+			cut := in.Surface.Cut
+			in.Ponds = &ponding.Ponds{Ponds: []ponding.Pond{{Level: 0.3}, {Level: 9}}, Of: make([]int32, len(cut.X))}
+			for v := range in.Ponds.Of {
+				in.Ponds.Of[v] = -1
+				if p := to(orb.Point{10, 5}); (cut.X[v]-p[0])*(to(orb.Point{1, 0})[0]-to(orb.Point{})[0])+(cut.Y[v]-p[1])*(to(orb.Point{1, 0})[1]-to(orb.Point{})[1]) < 0 { // the west half
+					in.Ponds.Of[v] = 0
+				}
+			}
+			in.Roof.Sills = []roof.Sill{{Position: roof.Position{Plan: to(orb.Point{c.x, 5.3}), Z: 0.3 + c.over, HasZ: true}}}
+			if got := in.reachesSill(); got[0] != c.want || got[1] {
+				t.Errorf("laid %d, %+v: %v", k, c, got)
+			}
+			in.Roof.Sills = nil
+			if got := in.reachesSill(); len(got) != 2 || got[0] || got[1] {
+				t.Errorf("laid %d, without sills: %v", k, got)
+			}
+		}
+	}
+}
