@@ -1,6 +1,7 @@
 package importer_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -26,6 +27,17 @@ func TestVisitOfATapedRoof(t *testing.T) {
 	}
 	if !(math.Abs(float64(r.Tape.Sigma)-0.020) <= 1e-9) {
 		t.Errorf("heights by %g m", float64(r.Tape.Sigma))
+	}
+	// Water that was seen while it rained, or half an hour later, keeps its own hours.
+	for _, own := range []float64{0, 0.5} {
+		r = mustRead(t, importer.Options{}, "a.csv", strings.Replace(rows, " hours=3", fmt.Sprintf(" hours=%g", own), 1))
+		if got := r.Tape.Waters[1].HoursSinceRain; got != own {
+			t.Errorf("%g hours, want %g", got, own)
+		}
+		seen := collection(`"units":"ft","frame":"local"`, feature(`"role":"outline","hours_since_rain":50`, "Polygon", rectangle), feature(fmt.Sprintf(`"role":"stain","hours_since_rain":%g`, own), "Polygon", `[[[20,10],[26,10],[26,16],[20,16],[20,10]]]`))
+		if got := mustRead(t, importer.Options{}, "a.geojson", seen, "b.csv", "x,y,z\n1,1,100\n50,30,101\n30,36,102\n").Stains[0].HoursSinceRain; got != own {
+			t.Errorf("%g hours, want %g", got, own)
+		}
 	}
 	r = mustRead(t, importer.Options{}, "a.csv", strings.Replace(rows, "hours_since_rain=50", "hours_since_rain=0", 1))
 	if w := r.Tape.Waters; w[0].HoursSinceRain != 0 {
