@@ -54,6 +54,8 @@ func TestBenchMarkStays(t *testing.T) {
 		z    float64
 	}{
 		{twoDrains(9.99), "inlet of RD-1", 9.99},
+		{twoDrains(9.98958), "inlet of RD-1", 9.98958}, // by 0.42 mm, less than the half millimetre that a rod shows
+		{twoDrains(9.98948), "inlet of RD-2", 10.2},    // by 0.52 mm
 		{twoDrains(9.95), "inlet of RD-2", 10.2},
 		{both, "spot 1", 10.02},
 	} {

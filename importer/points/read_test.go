@@ -399,7 +399,7 @@ func TestRefuses(t *testing.T) {
 		{"comments only", "# a\n# b\n", "no rows"},
 		{"long name", header + strings.Repeat("7", 1001) + ",2,3,4,DRAIN\n", "(77777777777777777777): the name of the point has 1001 characters; the most that is read is 1000"},
 		{"long label", header + "1,2,3,4,DRAIN label=" + strings.Repeat("é", 991) + "\n", "line 2 (1): the code has 1003 characters"},
-		{"long line", header + strings.Repeat("1", points.MaxLine+1) + "\n", "longer than a megabyte"},
+		{"long line", header + strings.Repeat("1", 1<<20+1) + "\n", "longer than a megabyte"},
 	}
 	for _, tt := range tests {
 		_, problems := read(tt.text, points.Options{})
