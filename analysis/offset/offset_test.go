@@ -95,3 +95,15 @@ func TestPointsOfTheCompass(t *testing.T) {
 		}
 	}
 }
+
+// Of the walls of a roof of 0.4 by 0.3 each looks square to the inside, east and north, west and south by turns, however short it is; a wall of no length looks nowhere.
+func TestShortWalls(t *testing.T) {
+	for size := 0.1; size < 200; size *= 10 {
+		walls := offset.Walls(orb.Ring{{0, 0}, {4 * size, 0}, {4 * size, 3 * size}, {0, 3 * size}, {0, 3 * size}, {0, 0}}, false)
+		for i, want := range [][2]float64{{0, 1}, {-1, 0}, {0, -1}, {0, 0}, {1, 0}} {
+			if got := walls[i].In; !(math.Abs(got[0]-want[0]) <= 1e-12) || !(math.Abs(got[1]-want[1]) <= 1e-12) {
+				t.Errorf("wall %d of a roof of %g: inside is %v, want %v", i+1, 4*size, got, want)
+			}
+		}
+	}
+}

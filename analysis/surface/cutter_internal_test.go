@@ -1,6 +1,7 @@
 package surface
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -146,6 +147,22 @@ func TestBowlCorners(t *testing.T) {
 		}
 		if !inRing(ring, float64(p.x+q.x)/2*0.9999+100, float64(p.y+q.y)/2*0.9999+200) {
 			t.Errorf("a place inside corner %d is outside", i)
+		}
+	}
+}
+
+// By hand, along 3 east and 4 north of (300, -200), five long: a place beside it has its foot by how far it lies along, never before its start or beyond its end, wherever it lies.
+func TestFootAlongAnEdge(t *testing.T) {
+	gx, gy := []int32{300, 303}, []int32{-200, -196}
+	for along, want := range map[float64]float64{0: 0, 1: 0.2, 2.5: 0.5, 5: 1, 6: 1, 9: 1, -1: 0, -9: 0} {
+		for _, off := range []float64{0, 2, -7} {
+			x, y := 300+0.6*along-0.8*off, -200+0.8*along+0.6*off
+			if got := fraction(gx, gy, 0, 1, x, y); !(math.Abs(got-want) <= 1e-12) {
+				t.Errorf("%g along and %g off: %g, want %g", along, off, got, want)
+			}
+			if got := fraction(gx, gy, 1, 0, x, y); !(math.Abs(got-1+want) <= 1e-12) {
+				t.Errorf("%g along and %g off, from its end: %g, want %g", along, off, got, 1-want)
+			}
 		}
 	}
 }
