@@ -22,6 +22,7 @@ type Candidate struct {
 	Measure finding.Text       // what to measure to tell it from the others
 	What    finding.Text       // what holds the pond and what would likely mend it, where that which is said of the kind
 	Mend    finding.Text       // does not fit; then what to measure is always said first. Else empty
+	Scupper bool               // the outlet that holds the water is a scupper, which has a floor and no strainer
 }
 
 // Mend is a change to the roof that is tried on the surface.

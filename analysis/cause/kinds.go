@@ -85,6 +85,18 @@ func Say(k finding.Kind) About {
 	return About{}
 }
 
+// scupperHigh is what is said of a scupper that is set too high: it has no strainer and no rim, and its floor lies on a rough opening.
+const scupperHigh = "Clear the opening. Then see whether the scupper's floor can be set down within its rough opening; a cut in the parapet is for an engineer."
+
+// SayOf returns what is said of a cause where the outlet that holds the water is a scupper or, else, a drain.
+func SayOf(k finding.Kind, scupper bool) About {
+	about := Say(k)
+	if scupper && k == finding.OutletHigh {
+		about.Mend, about.Decides = scupperHigh, finding.Roofer
+	}
+	return about
+}
+
 // ask returns what the rules say of a pond: the first rules of all causes, then the second ones.
 func ask(v *view) []Candidate {
 	var out []Candidate

@@ -175,8 +175,10 @@ func (in *inspector) unused() []finding.Finding {
 			f.Kind, f.Severity = finding.OutletHigh, finding.Repair // the roof has one outlet less than it was built with
 			f.What = finding.Say("{0} is set above the roof beside it, and no water runs to it, even with every pond full.", called(o))
 			f.Why = finding.Say("Its inlet stands {0} above the roof beside it. The water runs past it to another outlet.", finding.MM("inlet above the roof", o.Invert-o.Low))
-			f.Do = finding.Say("Clear the strainer. Then see whether the inlet can be lowered.")
-			f.Decides = finding.Plumber
+			f.Do, f.Decides = finding.Say("Clear the strainer. Then see whether the inlet can be lowered."), finding.Plumber
+			if o.Type == roof.Scupper {
+				f.Do, f.Decides = MendOf(finding.OutletHigh, true)
+			}
 		}
 		f.Geometry = o.Plan
 		out = append(out, f)

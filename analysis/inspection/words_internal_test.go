@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -63,8 +64,19 @@ func TestWordsOfACause(t *testing.T) {
 	if Mend(finding.Dish, one) != "Prop it." || Mend(finding.Dish, two) != of.Mend || Mend(finding.LowPlace, one) != cause.Say(finding.LowPlace).Mend {
 		t.Errorf("%q, %q, %q", Mend(finding.Dish, one), Mend(finding.Dish, two), Mend(finding.LowPlace, one))
 	}
-	if do, decides := MendOf(finding.Dish); do.Format != of.Mend || decides != of.Decides {
+	if do, decides := MendOf(finding.Dish, true); do.Format != of.Mend || decides != of.Decides {
 		t.Errorf("%q, %s", do.Format, decides)
+	}
+	// A scupper has neither strainer nor rim nor sump: its floor lies on a rough opening, which a roofer sets down, as a correction says.
+	high := cause.Candidate{Kind: finding.OutletHigh, Scupper: true}
+	do, decides := doFor(&high, &cause.Diagnosis{Causes: []cause.Candidate{high}})
+	said, who := MendOf(finding.OutletHigh, true)
+	if do.Format != said.Format || Mend(finding.OutletHigh, &cause.Diagnosis{Causes: []cause.Candidate{high}}) != said.Format ||
+		strings.Contains(said.Format, "strainer") || strings.Contains(said.Format, "drain") || !strings.Contains(said.Format, "rough opening") || decides != finding.Roofer || who != decides {
+		t.Errorf("of a scupper set high: %q, %s; %q, %s", do.Format, decides, said.Format, who)
+	}
+	if said, who := MendOf(finding.OutletHigh, false); !strings.Contains(said.Format, "strainer") || who != finding.Plumber {
+		t.Errorf("of a drain set high: %q, %s", said.Format, who)
 	}
 }
 

@@ -71,6 +71,15 @@ func (p *Pond) Cause() finding.Kind {
 	return finding.LowPlace
 }
 
+// ByScupper reports whether the outlet to which a pond's way was read is a scupper.
+func (s *Survey) ByScupper(p *Pond) bool {
+	if p.HoldExit < 0 {
+		return false
+	}
+	o := s.Exits[p.HoldExit].Outlet
+	return o >= 0 && s.Roof.Outlets[o].Type == roof.Scupper
+}
+
 // dryingTime is how long after rain standing water counts as a pond [h]: the usual measure of the roofing trade.
 const dryingTime = 48
 
@@ -78,11 +87,11 @@ func (s *Survey) pondFinding(i int) finding.Finding {
 	p := &s.Ponds[i]
 	f := finding.Finding{Kind: p.Cause(), Severity: finding.Repair, Pond: i, Outlet: -1, Where: p.Where, Geometry: p.At, Size: p.area(), Confidence: finding.NotResolved}
 	f.What = inspection.CauseText(f.Kind)
-	f.Do, f.Decides = inspection.MendOf(f.Kind)
+	f.Do, f.Decides = inspection.MendOf(f.Kind, s.ByScupper(p))
 	if p.Holding.Verdict == hold.Both {
 		f.What = f.What.And(inspection.CauseText(finding.RiseBefore))
 		f.Also = []finding.Kind{finding.RiseBefore}
-		more, _ := inspection.MendOf(finding.RiseBefore)
+		more, _ := inspection.MendOf(finding.RiseBefore, false)
 		f.Do = f.Do.And(more)
 	}
 	switch {

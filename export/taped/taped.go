@@ -220,10 +220,11 @@ func (b *Book) Mend() string {
 	if p.Cause() == finding.LowPlace {
 		return "Nothing yet: what holds the water decides what mends it."
 	}
-	text, decides := inspection.MendOf(p.Cause())
-	out := "Likely: " + b.Units.SayText(text)
+	text, decides := inspection.MendOf(p.Cause(), s.ByScupper(p))
+	decides = choose.If(p.Deep(), finding.Engineer, decides) // as the finding says
+	out := "Likely: " + record.Small(b.Units.SayText(text))
 	if p.Holding.Verdict == hold.Both {
-		more, _ := inspection.MendOf(finding.RiseBefore)
+		more, _ := inspection.MendOf(finding.RiseBefore, false)
 		out += " " + b.Units.SayText(more)
 	}
 	return out + " " + record.Decides(decides)

@@ -121,7 +121,7 @@ func TestTheNextSpotsReadBack(t *testing.T) {
 	page := words(written(t, taped.Write, b))
 	for _, want := range []string{
 		"(tier B)", "HELD BY The outlet is set high, and no rise before it adds to that.", `The inlet of RD-1 stands 1-1/4" over the lowest place (error 1/8").`,
-		`When full it stands 1-1/4" deep`, "Likely: Clear the strainer.", "Read heights on a grid, 91 spots", "HEIGHTS READ",
+		`When full it stands 1-1/4" deep`, "Likely: clear the strainer.", "Read heights on a grid, 91 spots", "HEIGHTS READ",
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page does not say %q:\n%s", want, page[:1500])
