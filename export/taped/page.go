@@ -63,15 +63,22 @@ func (p *page) first() {
 	name += " (tier " + p.Survey.Tier.String() + ")"
 	p.WriteString(text.Paragraph("", name))
 	p.WriteString(strings.Repeat("=", min(len([]rune(name)), 80)) + "\n")
+	steps, from := p.Steps(), 0
+	step := func(word string, i int) {
+		p.WriteString(text.Paragraph(text.Label(word)+strconv.Itoa(i+1)+". ", steps[i]))
+	}
+	if p.Survey.KeepOff.Is() { // before all else, as on every page
+		step(model.FirstOfAll, 0)
+		from = 1
+	}
 	lead := p.Lead()
 	p.entry(lead.Word, lead.Text)
 	if lead.Word != "PONDS" && len(p.Survey.Ponds) > 0 {
 		p.entry("PONDS", p.Ponds())
 	}
 	p.entry("HELD BY", p.Held())
-	for i, step := range p.Steps() {
-		word := choose.If(i == 0, "NEXT", "")
-		p.WriteString(text.Paragraph(text.Label(word)+strconv.Itoa(i+1)+". ", step))
+	for i := from; i < len(steps); i++ {
+		step(choose.If(i == from, "NEXT", ""), i)
 	}
 	p.entry("MEND", p.Mend())
 	p.entry("SURVEY", p.Measured()+" It tells: "+record.Small(p.canSay())+" It cannot tell: "+record.Small(p.CannotSay())+" "+p.NextTier())
