@@ -97,6 +97,21 @@ func TestThePageOfTierA(t *testing.T) {
 	}
 }
 
+// Over 2 in of water people keep off: the page begins with that, before what stands there, and counts its steps on; who decides is said alike in the step and beside the mend.
+func TestThePageBeginsWithKeepingOff(t *testing.T) {
+	deep := strings.Replace(shed, "0.75in", "2-1/2in", 1)
+	page := words(written(t, taped.Write, bookOf(t, deep)))
+	off, ponds, next := strings.Index(page, " FIRST 1. Keep off, and call a structural engineer today:"), strings.Index(page, " PONDS "), strings.Index(page, " NEXT 2. ")
+	if off < 0 || ponds < off || next < ponds {
+		t.Errorf("first %d, ponds %d, next %d:\n%s", off, ponds, next, page[:1500])
+	}
+	read := "place;rod;code\nRD-1;4' 3\";INLET RD-1\n1 ft from RD-1 toward P1;4' 3-1/2\";BEFORE RD-1\n50 ft from W wall and 30 ft from S wall;4' 5\";LOW 1\n"
+	page = words(written(t, taped.Write, bookOf(t, deep, read)))
+	if _, mend, ok := strings.Cut(page, " MEND Likely: "); !ok || !strings.Contains(mend[:strings.Index(mend, " SURVEY ")], "Decides: the engineer.") {
+		t.Errorf("the mend under deep water is not the engineer's:\n%s", page[:1500])
+	}
+}
+
 // The spots to read next, filled in with rods, are read beside the first file and lift it to tier B.
 func TestTheNextSpotsReadBack(t *testing.T) {
 	rows, err := readRows(written(t, taped.WriteNext, bookOf(t, shed)))
