@@ -277,6 +277,7 @@ func TestValleys(t *testing.T) {
 		{0.005, nil, 1},
 		{0.015, nil, 0},
 		{0.005, standard.Overrides{"min_valley_slope": 0.004}, 0},
+		{0, nil, 1},
 	} {
 		r := shape.Trough(16, 5, 0.03, c.fall, 0.2)
 		f := of(run(t, r, c.stated), finding.ValleyFlat)
@@ -286,6 +287,9 @@ func TestValleys(t *testing.T) {
 		}
 		if c.want == 1 && (f[0].Severity != finding.Repair || math.Abs(measured(f[0], "slope")-c.fall) > 1e-6) {
 			t.Errorf("fall %g: %s, measured %v", c.fall, f[0].Severity, f[0].Measured)
+		}
+		if c.want == 1 && strings.Contains(f[0].What.Format, "is level over") != (c.fall == 0) { // not "falls 0.00 %"
+			t.Errorf("fall %g: %q", c.fall, f[0].What.Format)
 		}
 	}
 }

@@ -16,6 +16,9 @@ import (
 // a valley's slope governs, that is the 10 ft2 from which a missed criterion calls for repair.
 const shortValley = 10 * float64(quantity.Foot)
 
+// Level is the slope under which a valley is said to be level: it would read 0.00 %.
+const Level = 0.00005
+
 // uncodedSpacings is how many spacings of the spots long a valley must be that nobody coded: along a shorter one too few spots stand on either
 // side to say that its planes meet there and no third one comes between.
 const uncodedSpacings = 2.5
@@ -159,6 +162,9 @@ func (in *inspector) valley(l *slope.Line) finding.Finding {
 	f.Size = l.Length
 	f.What = finding.Say("The "+name+" falls {0} over {1}, less than {2}.",
 		finding.Fall("slope", l.Slope), finding.Metres("length", l.Length), finding.Fall("least slope", in.Criteria.MinValleySlope))
+	if l.Slope < Level {
+		f.What = finding.Say("The "+name+" is level over {0}; it must fall {1} at least.", finding.Metres("length", l.Length), finding.Fall("least slope", in.Criteria.MinValleySlope))
+	}
 	f.Where = in.Places.Of(half(l.Plan))
 	f.Measured = []finding.Quantity{
 		finding.Fall("slope", l.Slope), finding.Fall("standard error", l.Sigma), finding.Metres("length", l.Length), finding.MM("drop", l.Drop),

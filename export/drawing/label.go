@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/gather"
+	"runnel/analysis/inspection"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/export/drawing/label"
@@ -200,7 +201,7 @@ const (
 
 func (p *plan) foldLabels(lines []slope.Line) {
 	for i := range lines[:min(mostFolds, len(lines))] {
-		p.along(p.v.line(lines[i].Plan), "valley "+p.rate(lines[i].Slope), palette.Ink, longFold)
+		p.along(p.v.line(lines[i].Plan), "valley "+choose.If(lines[i].Slope < inspection.Level, "level", p.rate(lines[i].Slope)), palette.Ink, longFold)
 	}
 	for i := mostFolds; i < len(lines); i++ {
 		if lines[i].Length*p.v.k >= longFold {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"runnel/analysis/finding"
 	"runnel/export/drawing/scene"
 	"runnel/export/record"
 )
@@ -63,6 +64,19 @@ func TestLeftLabelsStandWhole(t *testing.T) {
 	}
 	if len(seen) != 2 {
 		t.Error("either all or none of the lists had room")
+	}
+}
+
+// The place of a finding that is too long for the panel ends in an ellipsis, and never in the middle of a distance.
+func TestLongPlaceIsMarked(t *testing.T) {
+	p := canvas(t).p
+	p.textEm = 3
+	p.s.Findings[0].Where = finding.Say(strings.Repeat("10 m from the long north wall in the north-west, ", 3) + "5 m east of SC-1")
+	for width, cut := range map[float64]bool{150: false, 60: true} {
+		head, _ := p.entry(0, width, mostWords)
+		if last := head[len(head)-1]; strings.HasSuffix(last, "…") != cut || strings.HasSuffix(last, "SC-1") == cut || len(head) > mostPlace {
+			t.Errorf("%g mm wide: %q", width, head)
+		}
 	}
 }
 

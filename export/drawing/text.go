@@ -45,6 +45,7 @@ func (p *plan) findings(c *column, from int, whole bool) int {
 
 const (
 	tagRoom   = 6.0 // left of a finding's text, for its number [mm]
+	mostPlace = 3   // how long its place may be [lines]
 	mostWords = 5   // how long what and do of one finding may be beside the plan [lines]
 	everyWord = 40  // and where there is room for all
 )
@@ -67,7 +68,7 @@ func (p *plan) entry(i int, width float64, most int) (head, body []string) {
 	head = typeface.Wrap(typeface.Clean(title), p.textEm, width, true)
 	what := p.u.SayText(f.What) + " " + p.u.SayText(f.Do) + " " + record.Decides(f.Decides)
 	body = typeface.Wrap(typeface.Clean(what), p.textEm, width, false)
-	return head[:min(len(head), 2)], p.shorten(body, most, width)
+	return p.shorten(head, mostPlace, width), p.shorten(body, most, width)
 }
 
 // shorten keeps that many lines and marks that there were more.

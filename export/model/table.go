@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/inspection"
+	"runnel/analysis/ponding"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
 	"runnel/export/record"
@@ -20,7 +22,11 @@ type Table struct {
 	More    string   // what rows are called where a writer has no room for all: "smaller ponds"
 	Small   int      // how many rows at the end are too small for a page: they stand in the files alone
 	Notes   []string // under the table
+	Empty   string   // what stands in place of no row where Nothing would say more than is known
 }
+
+// None is what stands where the table has no row.
+func (t Table) None() string { return cmp.Or(t.Empty, Nothing) }
 
 // Column is a column of a table.
 type Column struct {
@@ -44,6 +50,9 @@ type Cell struct {
 
 // Nothing stands where a table or a list has no row.
 const Nothing = "None found in this survey."
+
+// BlindPonds stands in place of ponds where nobody surveyed the outlets.
+const BlindPonds = "None can be told before the outlets are surveyed."
 
 // Rest says how many rows of a kind a writer has no room for; empty where it has room for all.
 func Rest(n int, what string) string {
@@ -125,6 +134,9 @@ func pondTable(b *record.Book) Table {
 		ID: "ponds", Heading: "Ponds, each full to its lip", More: "smaller ponds",
 		Columns: heads("id", "deep", "5 to 95 %", "area", "water", "weighs", "at the deepest", "where", "then spills to"),
 	}
+	if s.LowPlaces != nil {
+		t.Empty = BlindPonds
+	}
 	for i, l := range s.Listed {
 		p := &s.Ponds.Ponds[l.Pond]
 		t.Rows = append(t.Rows, Row{b.Names.Ponds[l.Pond], []Cell{
@@ -134,7 +146,7 @@ func pondTable(b *record.Book) Table {
 			say(b.SayPondArea(i), p.Area), say(b.SayPondVolume(i), p.Volume),
 			say(b.SayPondWeight(i), l.Weight), say(b.SayPondLoad(i), l.Load),
 			{Text: string(l.Place)},
-			{Text: cmp.Or(b.Names.Local(b.Names.End(p.ToOutlet, p.ToPond)), "nowhere")},
+			{Text: spillsTo(b, p)},
 		}})
 	}
 	if len(t.Rows) > 0 {
@@ -145,6 +157,14 @@ func pondTable(b *record.Book) Table {
 		t.Notes = append(t.Notes, b.Shallow())
 	}
 	return t
+}
+
+// spillsTo names where a full pond runs over to. Low places too shallow to list have no name that a reader could find.
+func spillsTo(b *record.Book, p *ponding.Pond) string {
+	if p.ToOutlet < 0 && p.ToPond >= 0 && !b.Names.Lists(p.ToPond) {
+		return "a shallow low place"
+	}
+	return cmp.Or(b.Names.Local(b.Names.End(p.ToOutlet, p.ToPond)), "nowhere")
 }
 
 func outletTable(b *record.Book) Table {
@@ -249,9 +269,6 @@ func planesTooSmall(s *study.Study) int {
 	return n
 }
 
-// level is the slope under which a valley is said to be level: it would read 0.00 %.
-const level = 0.00005
-
 // shortValley is the length, in spacings of the spots, under which a page lists no valley: an own choice. It is the fold between two neighbouring spots or three.
 const shortValley = 2
 
@@ -268,7 +285,7 @@ func valleyTable(b *record.Book) Table {
 		if l.BackFall > 0.001 {
 			notes = append(notes, "runs back up "+u.SayDepth(l.BackFall))
 		}
-		slope := choose.If(l.Slope < level, say("level", 0), say(u.SaySlope(l.Slope), l.Slope))
+		slope := choose.If(l.Slope < inspection.Level, say("level", 0), say(u.SaySlope(l.Slope), l.Slope))
 		id := b.Names.Valley(i)
 		row := Row{id, []Cell{
 			{Text: b.Names.Local(id)}, say(u.SayLength(l.Length), l.Length), say(u.SayDepth(l.Drop), l.Drop), slope, {Text: strings.Join(notes, ", ")},

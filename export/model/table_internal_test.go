@@ -4,9 +4,13 @@ import (
 	"slices"
 	"testing"
 
+	"runnel/analysis/geometry/shape"
+	"runnel/analysis/ponding"
+	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
+	"runnel/export/record"
 )
 
 // A page lists the rows that it has room for and that are not too small, and counts the others.
@@ -26,6 +30,30 @@ func TestRowsOfAPage(t *testing.T) {
 		table := Table{Rows: rows, Small: c.small, More: "sides"}
 		if got, rest := table.Page(c.most); len(got) != c.listed || rest != c.rest {
 			t.Errorf("%d of 7 small, room for %d: %d rows and %q, not %d and %q", c.small, c.most, len(got), rest, c.listed, c.rest)
+		}
+	}
+}
+
+// Where nobody surveyed the outlets no pond can be told: a table that said that none was found would say more than is known. Water that runs over into a low place too shallow to list runs to no name that stands on the page.
+func TestWordsOfPondTable(t *testing.T) {
+	run := func(r *roof.Roof) *record.Book {
+		s, err := study.Run(r, study.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return record.NewBook(s, "", record.SI)
+	}
+	if got := pondTable(run(shape.Box(10, 8, 1, 0.04))).None(); got != BlindPonds {
+		t.Errorf("without outlets: %q", got)
+	}
+	if got := pondTable(run(shape.Plane(10, 12, 0.03, 6))).None(); got != Nothing {
+		t.Errorf("of a roof that drains: %q", got)
+	}
+	b := run(shape.Box(10, 8, 1, 0.04))
+	b.Names.Ponds = []string{b.Names.Roof + ".P01", b.Names.Roof + ".P00"}
+	for to, want := range map[int32]string{0: "P01", 1: "a shallow low place", -1: "nowhere"} {
+		if got := spillsTo(b, &ponding.Pond{ToOutlet: -1, ToPond: to}); got != want {
+			t.Errorf("to pond %d: %q", to, got)
 		}
 	}
 }

@@ -166,7 +166,7 @@ const mostRows = 250
 func (r *report) table(t model.Table) {
 	r.Heading(t.Heading, 25)
 	if len(t.Rows) == 0 {
-		r.Paragraph(model.Nothing, body)
+		r.Paragraph(t.None(), body)
 	} else {
 		r.rows(t)
 	}

@@ -111,6 +111,9 @@ func (n *Names) NextSpot(i int) string { return n.number("M", i+1, 2) }
 // Local returns an id without the roof's own.
 func (n *Names) Local(id string) string { return strings.TrimPrefix(id, n.Roof+".") }
 
+// Lists reports whether a pond is deep enough to be listed, and so has an id of its own.
+func (n *Names) Lists(pond int32) bool { return n.Ponds[pond] != n.Roof+".P00" }
+
 // End returns the id of the outlet or pond where water ends; empty where there is neither.
 func (n *Names) End(outlet, pond int32) string {
 	switch {

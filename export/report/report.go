@@ -21,6 +21,7 @@ import (
 	"html"
 	"html/template"
 	"io"
+	"regexp"
 	"strings"
 	"sync"
 
@@ -70,9 +71,24 @@ var (
 var body = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("body").Funcs(template.FuncMap{
 		"nothing": func() string { return model.Nothing },
+		"whole":   whole,
 		"rest":    func(n int) string { return model.Rest(n, model.FewerFindings) },
 	}).Parse(bodyText))
 })
+
+// mixed is a measure that reads as another one where a line ends inside it: 2-1/8" as 1/8", 14' 6" as 6".
+var mixed = regexp.MustCompile(`\d+' \d+(?:-\d+/\d+)?"|\d+-\d+/\d+"?`)
+
+// whole writes a text with each mixed measure on one line. A browser breaks lines behind a hyphen as well as at blanks.
+func whole(text string) template.HTML {
+	var b strings.Builder
+	end := 0
+	for _, m := range mixed.FindAllStringIndex(text, -1) {
+		b.WriteString(template.HTMLEscapeString(text[end:m[0]]) + `<span class="whole">` + template.HTMLEscapeString(text[m[0]:m[1]]) + "</span>")
+		end = m[1]
+	}
+	return template.HTML(b.String() + template.HTMLEscapeString(text[end:])) //nolint:gosec // every part of it is escaped
+}
 
 // policy lets the page run its own scripts and styles and nothing else.
 func policy(scripts, styles []string) string {

@@ -72,7 +72,7 @@ func (p *page) section(t model.Table, most int) {
 // rows writes the rows of a table for which there is room.
 func (p *page) rows(t model.Table, most int) {
 	if len(t.Rows) == 0 {
-		p.line("  ", model.Nothing)
+		p.line("  ", t.None())
 		return
 	}
 	rows, rest := t.Page(most)
