@@ -277,7 +277,7 @@ func (r *reader) namePonds(places map[int][]orb.Point) {
 		}
 		at, ok := places[i]
 		if !ok {
-			b.waits = true
+			b.waits = b.waits || !r.atPond(&r.later[i], number)
 			continue
 		}
 		if depth, _ := r.depthOf(&r.later[i]); rank > b.rank || rank == b.rank && depth > b.depth {
@@ -289,6 +289,12 @@ func (r *reader) namePonds(places map[int][]orb.Point) {
 			r.walls.Call("P"+number, b.at)
 		}
 	}
+}
+
+// atPond reports whether a row's place is the pond it belongs to: what was read at the deepest place, wherever that is said to be.
+func (r *reader) atPond(row *tapedRow, number string) bool {
+	i := r.at[placeColumn]
+	return i >= 0 && strings.EqualFold(strings.TrimPrefix(strings.TrimSpace(row.fields[i]), "at "), "P"+number)
 }
 
 // depthOf returns the depth of a row without complaint about one that cannot be read [m].

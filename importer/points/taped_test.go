@@ -117,6 +117,17 @@ func TestRowsOfTapeLevelAndChalkAreKept(t *testing.T) {
 	}
 }
 
+// The lowest place is read at the pond that was sounded: "P1" stands for the place of its sounding, in whatever order the rows come.
+func TestLowestPlaceReadAtItsPond(t *testing.T) {
+	const outline, pond, drain = ";;;;OUTLINE rect=120x60ft", ";50' from W wall, 30' from S wall;;0.75in;POND 1 size=12x6ft", ";40' from W wall, 30' from S wall;;;DRAIN RD-1"
+	for _, rows := range [][]string{{pond, ";P1;99.4;;LOW 1"}, {";at p1;99.4;;LOW P1", pond}} {
+		d := mustRead(t, taped(append(append([]string{outline}, rows...), drain, ";2' from RD-1 toward P1;99.6;;BEFORE RD-1")...), points.Options{})
+		if p := d.Tape.Probes; len(p) != 2 || !(math.Abs(p[0].Plan[0]-50)+math.Abs(p[0].Plan[1]-30) <= 1e-9) || !(math.Abs(p[1].Plan[0]-42)+math.Abs(p[1].Plan[1]-30) <= 1e-9) {
+			t.Errorf("%q: probes %+v", rows, p)
+		}
+	}
+}
+
 func TestTapedFilesAreRefusedWithAMend(t *testing.T) {
 	const rect = ";;;;OUTLINE rect=120x60ft"
 	for _, tt := range []struct{ text, says string }{
