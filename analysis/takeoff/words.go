@@ -115,7 +115,7 @@ func (c *counter) exclusions() {
 	}
 	leave("Drain bodies, extension rings, leaders, conductors and the plumbing under the deck.")
 	leave("Openings in the deck and all work on the structure.")
-	leave("Not computed: condensation and vapour, wind uplift, fire listing, strength of the structure.")
+	leave("Condensation and vapour, wind uplift, fire listing and the strength of the structure: they are not computed.")
 	leave("Access, hoisting, protection, safety on the roof, permits, taxes and profit.")
 }
 

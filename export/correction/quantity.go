@@ -59,7 +59,7 @@ func (p *Proposal) amounts(l *text.Lines) {
 		l.Paragraph("Sum of what has a price: " + t.Money + text.Count(t.Cost) + ". The prices are yours.")
 	}
 	for _, a := range t.Approvals {
-		l.Bullet("To approve: " + a.Who + ", " + strings.TrimSuffix(u.SayText(a.Why), ".") + ".")
+		l.Bullet("To approve: " + a.Who + ". " + strings.TrimSuffix(u.SayText(a.Why), ".") + ".")
 	}
 	for _, e := range t.Exclusions {
 		l.Bullet("Not included: " + u.SayText(e))

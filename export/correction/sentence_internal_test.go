@@ -246,7 +246,7 @@ func TestQuantitiesOfTheAnswer(t *testing.T) {
 	p.TakeOff.Boards = &board.Layout{Schedule: []board.Row{{Kind: board.Kind{Thin: 0.02, Thick: 0.04}, Whole: 3, Cut: 2, Boards: 5}}}
 	p.TakeOff.Leveller = taper.Leveller{Volume: 0.3, Poured: 0.1, Area: 4, Deepest: 0.012}
 	file, page := told(t, p)
-	studytest.Says(t, page, "Boards 1,200 -", "Membrane 12.3 m² $500", "Fill 0.50 m³ -", "Cut line 4.3 m -", "Sum of what has a price: $500. The prices are yours.", "To approve: the engineer, It adds load.", "Not included: Scaffold.")
+	studytest.Says(t, page, "Boards 1,200 -", "Membrane 12.3 m² $500", "Fill 0.50 m³ -", "Cut line 4.3 m -", "Sum of what has a price: $500. The prices are yours.", "To approve: the engineer. It adds load.", "Not included: Scaffold.")
 	counted := file["take_off"].(map[string]any)
 	for name, want := range map[string]any{"cost": 500.0, "currency": "$", "levelled_m2": 4.0, "levelled_deepest_mm": 12.0, "levelled_flat_boards_m3": 0.2, "leveller_m3": 0.1} {
 		if got, ok := counted[name].(float64); ok {
