@@ -32,6 +32,8 @@ func (in *inspector) capacities() []finding.Finding {
 			out = append(out, in.tooSmall(i, d))
 		case m.Type == roof.Scupper && m.OpeningHeight > 0 && math.Max(d.Head, lowerHead(d)) > float64(m.OpeningHeight):
 			out = append(out, in.runsFull(i, d, m))
+		case m.Duty == roof.Primary && weighs(d.Head) >= standard.RoofLiveLoad:
+			out = append(out, in.tooDeep(i, d))
 		case d.Range != nil:
 			out = append(out, in.untested(i, d))
 		}
@@ -94,6 +96,23 @@ func (in *inspector) tooSmall(i int, d *drainage.Outlet) finding.Finding {
 	f.Source += "; the rate of rain as stated; " + standard.LocalCode
 	f.Why = finding.Say("It takes no more than the tightest of strainer, inlet and pipe. The strainer is assumed to be clean.").And(in.links(d))
 	f.Do = finding.Say("Check the sizes. A larger pipe, or another outlet, is for a plumber to design. Until then water will rise until it finds another way off.")
+	return f
+}
+
+// weighs returns the weight of water of that depth [Pa].
+func weighs(depth float64) float64 { return standard.WaterDensity * standard.Gravity * depth }
+
+// tooDeep says that an outlet takes what comes only under water as heavy as the least live load of most roofs: that it takes it at some
+// head is no comfort.
+func (in *inspector) tooDeep(i int, d *drainage.Outlet) finding.Finding {
+	f := in.about(i, finding.OutletSmall, finding.Repair, d)
+	f.What = finding.Say("To take the {0} that comes to {1}, water must stand {2} over its inlet, which weighs {3}.",
+		finding.Discharge("comes", d.Demand), called(&in.Surface.Outlets[i]), finding.MM("head", d.Head), finding.Load("load", weighs(d.Head)))
+	f.Measured = append(f.Measured, finding.MM("head", d.Head), finding.Load("load at the inlet", weighs(d.Head)))
+	f.Required = []finding.Quantity{finding.Load("load to compare with", float64(standard.RoofLiveLoad))}
+	f.Source = standard.RoofLiveLoadSource.Text + ": not what this roof carries; " + d.Rating.Source.Text + "; the rate of rain as stated; " + standard.LocalCode
+	f.Why = finding.Say("The head is what its law asks for at that flow. Water that finds another way off before stands lower.").And(in.links(d))
+	f.Do = finding.Say("Check the sizes. A larger outlet, or another one, is for a plumber to design; what depth of water the roof carries, for an engineer.")
 	return f
 }
 

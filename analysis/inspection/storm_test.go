@@ -172,6 +172,20 @@ func TestOutletSmall(t *testing.T) {
 	none(t, walled(2*inch), nil, finding.OutletSmall, finding.OutletUnsized, finding.ScupperFull, finding.HeadUntested)
 }
 
+// By hand: 20 psf are 20 / 5.202 = 3.845 in of water. At that head a scupper of 8 in takes 2.9 x 8 x 3.845^1.5 = 174.9 gpm, which 1,000 ft2 bring at
+// 174.9 x 96.25 / 1,000 = 16.8 in/h: more rain, and it takes the flow only under water as heavy as the least live load of most roofs.
+func TestOutletTakesItUnderDeepWaterOnly(t *testing.T) {
+	r := walled(2 * inch)
+	r.Outlets[0].Width = 8 * quantity.Inch
+	none(t, r, rain(16.6, 1), finding.OutletSmall)
+	f := one(t, r, rain(17.1, 1), finding.OutletSmall)
+	if f.Outlet != 0 || f.Severity != finding.Repair || f.Decides != finding.Plumber || !strings.Contains(plain(f.What), "water must stand") {
+		t.Errorf("%+v", f)
+	}
+	close(t, "head", measured(f, "head"), 3.884*inch, 0.01*inch) // (17.1 x 1,000 / 96.25 / 23.2)^(2/3)
+	close(t, "load", measured(f, "load at the inlet"), 3.884*249.09, 3)
+}
+
 // By hand: over a width of 8 in 2.9 b H^1.5 gpm fill an opening of 4 in at 2.9 x 8 x 8 = 185.6 gpm; 1,000 ft2 bring that
 // at 17.9 in/h. At 30 in/h, 311.7 gpm, the scupper runs full; at 8 in/h it does not.
 func TestScupperRunsFull(t *testing.T) {
