@@ -121,3 +121,15 @@ func TestMisfitOfAShare(t *testing.T) {
 		}
 	}
 }
+
+// A misfit widens all of a gradient's covariance alike: along, across and between. By hand, on a lopsided triangle and a fourth place: by the squares of what is off, with one degree of freedom.
+func TestMisfitWidensAGradient(t *testing.T) {
+	rs := []reading{{orb.Point{0, 0}, 0, 0.001}, {orb.Point{5, 1}, 0, 0.001}, {orb.Point{2, 4}, 0, 0.001}, {orb.Point{6, 6}, 0.01, 0.001}}
+	f, ok := fitPlane(rs)
+	g := f.gradient()
+	for what, c := range map[string][2]float64{"along": {g.XX, f.ixx}, "across": {g.YY, f.iyy}, "between": {g.XY, f.ixy}} {
+		if !ok || f.chi2 < 2 || c[1] == 0 || !(math.Abs(c[0]/c[1]/f.chi2-1) <= 1e-9) {
+			t.Errorf("%s: %g, %g alone, with %g squares", what, c[0], c[1], f.chi2)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package slope
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -100,6 +101,102 @@ func TestHigher(t *testing.T) {
 		l := &liner{grower: &grower{t: s.TIN}, slopes: &Slopes{Planes: []Plane{{}, {Facets: within(c.from, c.to)}}}}
 		if got := l.higher(line, 1); got != c.want {
 			t.Errorf("facets from x = %g to %g: higher %v", c.from, c.to, got)
+		}
+	}
+}
+
+// One triangle lies where its centroid does, from whichever corner it begins: by hand 1 m east of the origin.
+func TestHigherByTheCentroid(t *testing.T) {
+	for first := range int32(3) {
+		l := &liner{grower: &grower{t: &surface.TIN{X: []float64{0, 3, 0}, Y: []float64{0, 0, 3}, Z: make([]float64, 3), V: []int32{first, (first + 1) % 3, (first + 2) % 3}}}, slopes: &Slopes{Planes: []Plane{{Facets: []int32{0}}}}}
+		for x, want := range map[float64]bool{0.9: true, 1.1: false} {
+			east := &stretch{p: planeThrough(0.01, 0, -0.01*x), q: planeThrough(-0.01, 0, 0.01*x), fold: 0.02, nx: 1, ty: 1}
+			north := &stretch{p: planeThrough(0, 0.01, -0.01*x), q: planeThrough(0, -0.01, 0.01*x), fold: 0.02, ny: 1, tx: 1}
+			if l.higher(east, 0) != want || l.higher(north, 0) != want {
+				t.Errorf("from corner %d against a line at %g: want higher %v", first, x, want)
+			}
+		}
+	}
+}
+
+// A stretch of valley takes in what stands within the spacing of its line, and what two tolerances would move that by; by hand, 1 m and 2 x 5 mm / 4 %. Of a chain with places at x = 1, 3, 6 and 10, one of them off it by 1.3 m, it covers the part between two that are near.
+func TestWhatAStretchCovers(t *testing.T) {
+	p, q := planeThrough(-0.01, 0.02, 1-0.06), planeThrough(-0.01, -0.02, 1+0.06)
+	for _, c := range []struct {
+		off     [4]float64
+		covered float64
+		near    int
+	}{{[4]float64{1.2, -1.2, 0, 1.2}, 9, 4}, {[4]float64{0, 0, 0, 1.3}, 5, 3}, {[4]float64{0, 0, -1.3, 0}, 2, 3}, {[4]float64{-1.3, 0, 0.5, 0}, 7, 3}, {[4]float64{1.3, 1.3, 1.3, 1.3}, 0, 0}} {
+		tin := &surface.TIN{V: []int32{0, 1, 4, 1, 2, 4, 2, 3, 4}, Twin: []int32{1, 0, -1, 4, 3, -1, 7, 6, -1}, X: []float64{1, 3, 6, 10, 99}, Y: []float64{3 + c.off[0], 3 + c.off[1], 3 + c.off[2], 3 + c.off[3], 99}, Z: make([]float64, 5)}
+		l := &liner{grower: &grower{t: tin}, surface: &surface.Surface{Spacing: 1}, slopes: &Slopes{Tolerance: 0.005}}
+		s := newStretch(p, q)
+		at, covered := l.stretchOver(s, []chain{{edges: []int32{0, 3, 6}}})
+		if len(at) != c.near || !(math.Abs(covered-c.covered) <= 1e-9) {
+			t.Errorf("%v: %v near, covers %g m, want %d and %g", c.off, at, covered, c.near, c.covered)
+		}
+		for v, d := range at {
+			if place := s.along(d); !(math.Hypot(place[0]-tin.X[v], place[1]-3) <= 1e-9) {
+				t.Errorf("%v: vertex %d stands at %v", c.off, v, place)
+			}
+		}
+	}
+}
+
+// Water gathers where the roof rises from a line to both sides, or to one and hardly falls to the other, by the error of each plane: twice it, and half of 1 in 1,000 at least. By hand; with left and right changed, and the other way up, it parts.
+func TestWhatWaterDoesBetweenPlanes(t *testing.T) {
+	for _, c := range []struct {
+		left, right, el, er float64 // rise away from the line, and the planes' errors
+		want                class
+	}{
+		{0.02, 0.02, 0, 0, gathers},
+		{0.0004, 0.0015, 0, 0, gathers},
+		{-0.0004, 0.0015, 0, 0, gathers},
+		{-0.0006, 0.0020, 0, 0, crossed},
+		{-0.0004, 0.0013, 0, 0, crossed}, // 0.9 in 1,000 is no fold
+		{-0.0009, 0.0040, 0.0005, 0, gathers},
+		{-0.0011, 0.0040, 0.0005, 0, crossed},
+		{0.0009, 0.0019, 0.0005, 0.001, crossed},
+		{0.0009, 0.0021, 0.0005, 0.001, gathers},
+		{0.02, -0.02, 0, 0, crossed},
+	} {
+		for _, change := range []bool{false, true} {
+			left, right, el, er := c.left, c.right, c.el, c.er
+			if change {
+				left, right, el, er = right, left, er, el
+			}
+			for sign, want := range map[float64]class{1: c.want, -1: map[class]class{gathers: parts, crossed: crossed}[c.want]} {
+				l := &liner{slopes: &Slopes{Planes: []Plane{{Gradient: [2]float64{0, sign * left}, Sigma: el}, {Gradient: [2]float64{0, -sign * right}, Sigma: er}}}}
+				if got := l.meeting(0, 1, 0, 1); got != want {
+					t.Errorf("%+v, changed %v, times %g: %d, want %d", c, change, sign, got, want)
+				}
+			}
+		}
+	}
+}
+
+// A cricket's edge is one valley, or one ridge, where it is that somewhere and never the other; where it is both it stays in parts.
+func TestOneClassOfACricketsEdge(t *testing.T) {
+	for _, c := range []struct {
+		is   []class
+		want []class
+	}{
+		{[]class{gathers, crossed, gathers}, []class{gathers}},
+		{[]class{crossed, parts, parts, crossed}, []class{parts}},
+		{[]class{crossed}, []class{crossed}},
+		{nil, []class{crossed}},
+		{[]class{gathers, parts}, []class{gathers, parts}},
+		{[]class{parts, crossed, gathers}, []class{parts, crossed, gathers}},
+	} {
+		var runs []run
+		for _, k := range c.is {
+			runs = append(runs, run{class: k})
+		}
+		var got []class
+		for _, r := range oneClass(runs, nil) {
+			got = append(got, r.class)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%v becomes %v, want %v", c.is, got, c.want)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/offset"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -173,5 +174,23 @@ func TestGrid(t *testing.T) {
 	spots := imperial.grid()
 	if len(spots) != 15 || !(planar.Distance(spots[1].Plan, orb.Point{100 + 11*float64(quantity.Foot), 50 + float64(quantity.Foot)}) <= 1e-9) {
 		t.Errorf("%d spots on 40 by 20 ft, the second at %v", len(spots), spots[1].Plan)
+	}
+}
+
+// A grid is walked to and fro: from each spot the next lies beside it, never at the other end of a row.
+func TestGridIsWalkedToAndFro(t *testing.T) {
+	spots := rect(20, 30).grid()
+	if len(spots) < 20 {
+		t.Fatalf("%d spots", len(spots))
+	}
+	rows := map[float64]bool{}
+	for i := range spots {
+		rows[spots[i].Plan[1]] = true
+		if i > 0 && !(vector.Distance(spots[i-1].Plan, spots[i].Plan) <= 4) {
+			t.Errorf("from %v to %v", spots[i-1].Plan, spots[i].Plan)
+		}
+	}
+	if len(rows) < 5 {
+		t.Errorf("%d rows", len(rows))
 	}
 }

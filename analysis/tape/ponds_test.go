@@ -182,3 +182,18 @@ func TestTheWiderPondComesFirst(t *testing.T) {
 		t.Errorf("%+v", s.Ponds)
 	}
 }
+
+// One way off is enough for a roof not to be one of which no outlet was recorded.
+func TestNoOutletRecorded(t *testing.T) {
+	for n := range 3 {
+		r := shed()
+		r.Outlets = r.Outlets[:n]
+		told := false
+		for _, f := range of(r).Findings {
+			told = told || f.Kind == finding.OutletsUnsurveyed
+		}
+		if told != (n == 0) {
+			t.Errorf("%d outlets: told %v", n, told)
+		}
+	}
+}

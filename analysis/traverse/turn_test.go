@@ -182,3 +182,30 @@ func TestSaidTwiceToTheInch(t *testing.T) {
 		}
 	}
 }
+
+// What is allowed is still allowed: walls of 3 m too far east and 4 m too far north close where 5 m are, and nothing is left out. Where they end 4 m east and 4 m north of their beginning one said a metre too long explains it. A wall is never said to be none: by hand, one of 1 m that is half a metre too long.
+func TestJustAllowed(t *testing.T) {
+	c := traverse.Closure{East: 3, North: 4, Allowed: 5}
+	if !c.Within() {
+		t.Error("5 m are more than 5 m")
+	}
+	l := legs("E", 100.0, "N", 60.0, "W", 100.0)
+	for _, s := range traverse.Slips(l, traverse.Closure{North: 5, Allowed: 5}, quantity.Metre) {
+		if s.Kind == traverse.LeftOut {
+			t.Errorf("%+v though all close", s)
+		}
+	}
+	told := false
+	for _, s := range traverse.Slips(l, traverse.Closure{East: 4, North: 4, Allowed: 5}, quantity.Metre) {
+		told = told || s.Kind == traverse.Unit && s.Leg == 0
+	}
+	if !told {
+		t.Error("a metre less leaves 5 m, and is not told")
+	}
+	l[0].Length = 1
+	for _, s := range traverse.Slips(l, traverse.Closure{East: 0.5, Allowed: 0.6}, quantity.Metre) {
+		if s.Leg == 0 && s.Kind != traverse.LeftOut && s.Want <= 0 {
+			t.Errorf("%+v", s)
+		}
+	}
+}
