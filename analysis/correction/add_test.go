@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
@@ -32,9 +33,9 @@ func dammed(scale, datum float64) *roof.Roof {
 func TestAddedDrain(t *testing.T) {
 	for _, s := range sizes {
 		r := dammed(s.scale, s.sum)
-		out := corrected(t, r, correction.Input{Steering: correction.Steering{Only: []correction.Kind{correction.AddOutlet}}})
+		out := corrected(t, r, correction.Input{Steering: mend.Steering{Only: []mend.Kind{mend.AddOutlet}}})
 		a, o := first(t, out)
-		if o.Kind != correction.AddOutlet || o.PondsLeft > 0 || o.NewOutlets != 2 || len(o.Worse)+len(o.Limits) > 0 {
+		if o.Kind != mend.AddOutlet || o.PondsLeft > 0 || o.NewOutlets != 2 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Fatalf("%s: %s, %d ponds left, %d new outlets, worse %+v, limits %+v", s.name, o.Kind, o.PondsLeft, o.NewOutlets, o.Worse, o.Limits)
 		}
 		drain, over := &o.Roof.Outlets[2], &o.Roof.Outlets[3]
@@ -84,12 +85,12 @@ func clearOf(t *testing.T, name string, r *roof.Roof, list ...*roof.Outlet) {
 // TestAddedScupper: a pond at the parapet gets a scupper through it with an overflow scupper beside it, both on the wall and clear of its corners; where a higher
 // wall adjoins there is none.
 func TestAddedScupper(t *testing.T) {
-	only := correction.Steering{Only: []correction.Kind{correction.AddScupper}}
+	only := mend.Steering{Only: []mend.Kind{mend.AddScupper}}
 	for _, s := range sizes {
 		r := sunkAt(s.scale, s.sum, 5*s.scale, 0.5, 0.06)
 		out := corrected(t, r, correction.Input{Steering: only})
 		a, o := first(t, out)
-		if o.Kind != correction.AddScupper || o.PondsLeft > 0 || o.NewOutlets != 2 || len(o.Worse)+len(o.Limits) > 0 {
+		if o.Kind != mend.AddScupper || o.PondsLeft > 0 || o.NewOutlets != 2 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Fatalf("%s: %s, %d ponds left, %d new outlets, worse %+v, limits %+v", s.name, o.Kind, o.PondsLeft, o.NewOutlets, o.Worse, o.Limits)
 		}
 		scupper, over := &o.Roof.Outlets[2], &o.Roof.Outlets[3]
@@ -111,14 +112,14 @@ func TestAddedScupper(t *testing.T) {
 // TestWhatElseWhereNoOpeningIsAllowed: the engineer's question of a new drain says what is done where the deck may not be opened: the next way for that pond, here one that the user allows.
 func TestWhatElseWhereNoOpeningIsAllowed(t *testing.T) {
 	for _, c := range []struct {
-		only []correction.Kind
+		only []mend.Kind
 		want string
 	}{
-		{[]correction.Kind{correction.AddOutlet}, "; not allowed: an engineer or a re-tapered section"},
-		{[]correction.Kind{correction.AddOutlet, correction.Retaper}, "; not allowed: re-taper the section"},
+		{[]mend.Kind{mend.AddOutlet}, "; not allowed: an engineer or a re-tapered section"},
+		{[]mend.Kind{mend.AddOutlet, mend.Retaper}, "; not allowed: re-taper the section"},
 	} {
-		a, o := first(t, corrected(t, dammed(1, 0), correction.Input{Steering: correction.Steering{Only: c.only, Prefer: []correction.Kind{correction.AddOutlet}}}))
-		if o.Kind != correction.AddOutlet || !strings.HasSuffix(a.Questions[0].Then.Format, c.want) {
+		a, o := first(t, corrected(t, dammed(1, 0), correction.Input{Steering: mend.Steering{Only: c.only, Prefer: []mend.Kind{mend.AddOutlet}}}))
+		if o.Kind != mend.AddOutlet || !strings.HasSuffix(a.Questions[0].Then.Format, c.want) {
 			t.Errorf("%v: %s, %q", c.only, o.Kind, a.Questions[0].Then.Format)
 		}
 	}

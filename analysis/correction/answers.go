@@ -3,11 +3,12 @@ package correction
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/halt"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -41,7 +42,7 @@ func (d *designer) answer(r *Result) error {
 		if a.name != MendNow {
 			out.Meets = out.Meets && o.FlatLeft == 0
 		}
-		if d.in.Study.LowPlaces != nil { // what drains where is not known
+		if d.Study.LowPlaces != nil { // what drains where is not known
 			out.Meets, out.Questions = false, append(out.Questions, d.whereOutlets())
 		}
 		if a.name == AtReroofing {
@@ -53,8 +54,8 @@ func (d *designer) answer(r *Result) error {
 }
 
 // whereOutlets asks for the outlets of a roof on which none was surveyed.
-func (d *designer) whereOutlets() Question {
-	return Question{
+func (d *designer) whereOutlets() mend.Question {
+	return mend.Question{
 		Ask: finding.Say("Where do the outlets stand, at what level does each take water, and which edges are open?"), Where: "the whole roof", Decides: finding.Roofer,
 		If: finding.Say("They are surveyed"), Then: finding.Say("Check the roof again, then correct it. Until then nothing is known of its ponds"),
 	}
@@ -62,13 +63,13 @@ func (d *designer) whereOutlets() Question {
 
 // worthIt asks the owner where a pond takes more than a local mend opens: whether it is worth it before the roof is renewed.
 func (d *designer) worthIt(o *Option) {
-	most := 4 * math.Max(standard.LocalArea, standard.LocalShare*d.s.Area)
+	most := 4 * math.Max(standard.LocalArea, standard.LocalShare*d.Surface.Area)
 	for i := range o.Changes {
 		c := &o.Changes[i]
 		if c.Pond == "" || c.Opened <= most {
 			continue
 		}
-		o.questions = append(o.questions, Question{
+		o.questions = append(o.questions, mend.Question{
 			Ask: finding.Say("No local mend dries "+c.Pond+": this one opens {0}. Is it worth it before the roof is renewed?", finding.Plan("opened", c.Opened)), Where: "at " + c.Pond, At: c.At, Decides: finding.Owner,
 			If: finding.Say("It is"), Then: finding.Say("Go on. Else: keep the outlets clear, look again after rain, and build slope when the roof is renewed"),
 		})
@@ -79,10 +80,10 @@ func (d *designer) worthIt(o *Option) {
 func (d *designer) opened(r *Result, now int) {
 	o := &r.Options[now]
 	for _, k := range []struct {
-		kind Kind
+		kind mend.Kind
 		why  string
-	}{{AddScupper, "A parapet is to be cut for a scupper: may it be opened there, and what may the roof carry until it is?"}, {AddOutlet, "The deck is to be cut for a drain: where do the members lie, and may it be opened there?"}} {
-		i := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Kind == k.kind })
+	}{{mend.AddScupper, "A parapet is to be cut for a scupper: may it be opened there, and what may the roof carry until it is?"}, {mend.AddOutlet, "The deck is to be cut for a drain: where do the members lie, and may it be opened there?"}} {
+		i := slices.IndexFunc(o.Changes, func(c mend.Change) bool { return c.Kind == k.kind })
 		if i >= 0 && !d.settled(roof.AskOpening, o.Changes[i].At, nil) {
 			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: finding.Say(k.why), Where: o.Changes[i].Pond, At: o.Changes[i].At, Decides: finding.Engineer, Asked: roof.AskOpening})
 		}
@@ -94,7 +95,7 @@ func (d *designer) opened(r *Result, now int) {
 			break
 		}
 		if q.Decides == finding.Engineer && !slices.ContainsFunc(r.EngineerFirst, func(e Reason) bool { return e.At == q.At || e.Why.Format == q.Ask.Format }) {
-			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: q.sentence(), Where: q.Where, At: q.At, Decides: finding.Engineer, Asked: q.Asked})
+			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: q.Sentence(), Where: q.Where, At: q.At, Decides: finding.Engineer, Asked: q.Asked})
 		}
 	}
 }
@@ -104,7 +105,7 @@ func (d *designer) unopened(o *Option) bool {
 	cuts := 0
 	for i := range o.Changes {
 		c := &o.Changes[i]
-		if c.Kind != AddScupper && c.Kind != AddOutlet {
+		if c.Kind != mend.AddScupper && c.Kind != mend.AddOutlet {
 			continue
 		}
 		if cuts++; !d.settled(roof.AskOpening, c.At, nil) {
@@ -121,15 +122,6 @@ func (o *Option) Overtaxed() bool {
 	})
 }
 
-// sentence returns what is asked with its full stop.
-func (q *Question) sentence() finding.Text {
-	t := q.Ask
-	if !strings.HasSuffix(t.Format, "?") {
-		t.Format += "."
-	}
-	return t
-}
-
 // Urgent reports whether something urgent is left.
 func (o *Option) Urgent() bool {
 	return o.Study != nil && slices.ContainsFunc(o.Study.Findings, func(f finding.Finding) bool { return f.Severity >= finding.Urgent })
@@ -141,10 +133,10 @@ func (d *designer) finished(o *Option) {
 	changes, questions = o.unpatched(changes, questions)
 	before, asked, flags := d.interim()
 	o.Flags = append(o.Flags, flags...)
-	first := []Change(nil)
-	if d.in.Steering.allows(Clear) && (len(d.ponds) > 0 || len(changes)+len(before) > 0) {
-		first = append(first, Change{
-			Kind: Clear, Decides: finding.Roofer,
+	first := []mend.Change(nil)
+	if d.Steering.Allows(mend.Clear) && (len(d.Ponds) > 0 || len(changes)+len(before) > 0) {
+		first = append(first, mend.Change{
+			Kind: mend.Clear, Decides: finding.Roofer,
 			What: finding.Say("Clear outlets and strainers, let water run through each, and look again 48 hours after rain in drying weather"),
 		})
 	}
@@ -157,22 +149,24 @@ func (d *designer) finished(o *Option) {
 }
 
 // unpatched leaves out wet insulation that a patch of the option replaces already, and what is asked of it.
-func (o *Option) unpatched(changes []Change, questions []Question) ([]Change, []Question) {
+func (o *Option) unpatched(changes []mend.Change, questions []mend.Question) ([]mend.Change, []mend.Question) {
 	patched := func(at orb.Point) bool {
-		return slices.ContainsFunc(o.Changes, func(c Change) bool { return c.Kind == ReplacePatch && near2(c.At, at) < CoreReach*CoreReach })
+		return slices.ContainsFunc(o.Changes, func(c mend.Change) bool {
+			return c.Kind == mend.ReplacePatch && vector.DistanceSquared(c.At, at) < mend.CoreReach*mend.CoreReach
+		})
 	}
-	changes = slices.DeleteFunc(changes, func(c Change) bool { return c.Kind == ReplacePatch && patched(c.At) })
-	questions = slices.DeleteFunc(questions, func(q Question) bool {
-		return !slices.ContainsFunc(changes, func(c Change) bool { return c.At == q.At }) && patched(q.At)
+	changes = slices.DeleteFunc(changes, func(c mend.Change) bool { return c.Kind == mend.ReplacePatch && patched(c.At) })
+	questions = slices.DeleteFunc(questions, func(q mend.Question) bool {
+		return !slices.ContainsFunc(changes, func(c mend.Change) bool { return c.At == q.At }) && patched(q.At)
 	})
 	return changes, questions
 }
 
 // unique leaves out questions that were asked already.
-func unique(list []Question) []Question {
-	var out []Question
+func unique(list []mend.Question) []mend.Question {
+	var out []mend.Question
 	for i := range list {
-		if !slices.ContainsFunc(out, func(q Question) bool { return q.Ask.Format == list[i].Ask.Format && q.At == list[i].At }) {
+		if !slices.ContainsFunc(out, func(q mend.Question) bool { return q.Ask.Format == list[i].Ask.Format && q.At == list[i].At }) {
 			out = append(out, list[i])
 		}
 	}
@@ -203,7 +197,7 @@ func (d *designer) toLimit(r *Result, now int) int {
 // onTop appends an option that was made on top of option now, notes it where it comes nearer than the best, and reports whether it leaves nothing undone.
 func (d *designer) onTop(r *Result, now int, n *Option, best *int) bool {
 	n.Changes = append(n.reopened(r.Options[now].Changes), n.Changes...)
-	n.questions = append(append([]Question(nil), r.Options[now].questions...), n.questions...)
+	n.questions = append(append([]mend.Question(nil), r.Options[now].questions...), n.questions...)
 	n.addDecides(r.Options[now].Decides...)
 	r.Options = append(r.Options, *n)
 	k := len(r.Options) - 1
@@ -214,7 +208,7 @@ func (d *designer) onTop(r *Result, now int, n *Option, best *int) bool {
 }
 
 // reopened returns changes that an option was made on top of, each with what it opens on that option's roof: where mends touch, each place is booked once.
-func (o *Option) reopened(changes []Change) []Change {
+func (o *Option) reopened(changes []mend.Change) []mend.Change {
 	out := slices.Clone(changes)
 	for i := range out {
 		for k := range o.earlier {
@@ -234,16 +228,16 @@ type made struct {
 
 // ahead begins with the overlay on another processor where the roof as found falls less than new work must; nil elsewhere.
 func (d *designer) ahead() chan made {
-	found := Option{Study: d.in.Study}
-	if !d.in.Steering.allows(Overlay) || !d.flatForNew(&found) {
+	found := Option{Study: d.Study}
+	if !d.Steering.Allows(mend.Overlay) || !d.flatForNew(&found) {
 		return nil
 	}
-	other := *d
+	other := d.copied()
 	var err error
-	if other.domain, err = domain.New(d.s.TIN); err != nil {
+	if other.Domain, err = domain.New(d.Surface.TIN); err != nil {
 		return nil
 	}
-	other.locate = surface.NewLocator(d.s.TIN)
+	other.Locate = surface.NewLocator(d.Surface.TIN)
 	out := make(chan made, 1)
 	go func() {
 		var m made
@@ -262,8 +256,8 @@ func (d *designer) atReroofing(r *Result, limit int, ahead chan made) (int, erro
 		return limit, nil
 	}
 	best := -1
-	for _, k := range []Kind{Overlay, Replace} {
-		if !d.in.Steering.allows(k) {
+	for _, k := range []mend.Kind{mend.Overlay, mend.Replace} {
+		if !d.Steering.Allows(k) {
 			continue
 		}
 		list, err := d.renewed(k, ahead)
@@ -286,9 +280,9 @@ func (d *designer) atReroofing(r *Result, limit int, ahead chan made) (int, erro
 }
 
 // renewed returns the options of an overlay, which may have been begun ahead, or of a replacement.
-func (d *designer) renewed(k Kind, ahead chan made) ([]Option, error) {
+func (d *designer) renewed(k mend.Kind, ahead chan made) ([]Option, error) {
 	switch {
-	case k == Replace:
+	case k == mend.Replace:
 		return d.replace()
 	case ahead == nil:
 		return d.overlay()
@@ -298,7 +292,7 @@ func (d *designer) renewed(k Kind, ahead chan made) ([]Option, error) {
 }
 
 // nearest keeps options of a kind in the result and returns the index of the nearest to the limits of them and of best, -1 for none.
-func (r *Result) nearest(k Kind, list []Option, best int) int {
+func (r *Result) nearest(k mend.Kind, list []Option, best int) int {
 	for i := range list {
 		list[i].Kind = k
 		r.Options = append(r.Options, list[i])

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 )
 
@@ -16,7 +17,7 @@ func TestSumpAsksWhatDecides(t *testing.T) {
 		r := falls(2, 1, 12*s.scale, s.sum, even)
 		r.Outlets[0].Invert += 0.020
 		a, o := first(t, corrected(t, r, correction.Input{}))
-		if change(o, correction.LowerOutlet) == nil {
+		if change(o, mend.LowerOutlet) == nil {
 			t.Fatalf("%s: %v", s.name, kinds(o))
 		}
 		said, three := "", false
@@ -65,9 +66,9 @@ func TestClearingAloneNeverMeets(t *testing.T) {
 	for _, s := range sizes {
 		r := falls(2, 1, 12*s.scale, s.sum, even)
 		r.Outlets[0].Invert += 0.020
-		out := corrected(t, r, correction.Input{Steering: correction.Steering{Only: []correction.Kind{correction.Clear}}})
+		out := corrected(t, r, correction.Input{Steering: mend.Steering{Only: []mend.Kind{mend.Clear}}})
 		_, o := first(t, out)
-		if out.Best >= 0 || o.PondsLeft != 1 || len(o.Changes) != 1 || o.Changes[0].Kind != correction.Clear {
+		if out.Best >= 0 || o.PondsLeft != 1 || len(o.Changes) != 1 || o.Changes[0].Kind != mend.Clear {
 			t.Errorf("%s: best %d, %d ponds left, %v", s.name, out.Best, o.PondsLeft, kinds(o))
 		}
 		for i := range out.Answers {

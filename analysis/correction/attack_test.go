@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
@@ -93,7 +94,7 @@ func TestStrangeRoofs(t *testing.T) {
 			t.Logf("%s: refused: %v", r.Name, err) // by the check, before anything is designed
 			continue
 		}
-		for _, in := range []correction.Input{{}, {Steering: correction.Steering{Slope: 0.2, Thickness: 0.5, Flashing: 3}}, {Rates: []float64{1e-3, 0.9}, Gravity: 1}} {
+		for _, in := range []correction.Input{{}, {Steering: mend.Steering{Slope: 0.2, Thickness: 0.5, Flashing: 3}}, {Rates: []float64{1e-3, 0.9}, Gravity: 1}} {
 			in.Study = s
 			out, err := correction.Of(&in)
 			if err != nil {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
+	"runnel/analysis/correction/mend/mendtest"
 	"runnel/analysis/finding"
 	"runnel/analysis/rainload"
 	"runnel/analysis/roof"
@@ -157,7 +159,7 @@ func TestStateOfARoof(t *testing.T) {
 		},
 	}
 	a := stateOf(s)
-	if about(t, "flat", a.flat, 4+5); a.folds != 8 || a.named != 3 {
+	if mendtest.About(t, "flat", a.flat, 4+5); a.folds != 8 || a.named != 3 {
 		t.Errorf("valleys of %g m, coded %g; want 8 and 3", a.folds, a.named)
 	}
 	for source, want := range map[int]float64{0: 1, 1: 2.5, 2: 3, 3: 1.25} {
@@ -171,7 +173,7 @@ func TestStateOfARoof(t *testing.T) {
 	if len(a.found) != 1 || a.found[0].source != 1 || a.found[0].at != (orb.Point{9, 0}) || a.found[0].slope != 0 || len(a.notes) != 2 || a.notes[0].slope != 0.005 {
 		t.Errorf("%+v, noted %+v", a.found, a.notes)
 	}
-	if got := primaryOf(&surface.Surface{Outlets: []surface.Outlet{at(0, roof.Overflow, roof.Drain, 0, 0, 0), at(0, roof.Primary, roof.EdgeOutlet, 0, 0, 1)}}, 0); got != -1 {
+	if got := mend.PrimaryOf(&surface.Surface{Outlets: []surface.Outlet{at(0, roof.Overflow, roof.Drain, 0, 0, 0), at(0, roof.Primary, roof.EdgeOutlet, 0, 0, 1)}}, 0); got != -1 {
 		t.Errorf("without a primary drain: %d", got)
 	}
 }
@@ -198,10 +200,10 @@ func TestCoveringAgain(t *testing.T) {
 		{"dry cores, allowed", 0, []roof.Core{dry}, yes, "kept"},
 		{"not allowed", 1, []roof.Core{dry}, no, "broken"},
 	} {
-		d := &designer{roof: &roof.Roof{Cores: c.cores}}
-		d.roof.Visit.Coverings = c.coverings
+		d := &designer{Designer: &mend.Designer{Roof: &roof.Roof{Cores: c.cores}}}
+		d.Roof.Visit.Coverings = c.coverings
 		if c.answer != nil {
-			d.roof.Answers = []roof.Answer{*c.answer}
+			d.Roof.Answers = []roof.Answer{*c.answer}
 		}
 		o := &Option{}
 		d.twoRoofs(o)
@@ -221,16 +223,16 @@ func TestNewWorkOverWhatIsWet(t *testing.T) {
 	wet.ID, wet.Plan = "K1", orb.Point{3, 5}
 	for _, c := range []struct {
 		name  string
-		kind  Kind
+		kind  mend.Kind
 		up    float64
 		patch bool
 		want  bool
-	}{{"50 mm", Fill, 0.05, false, true}, {"2.1 mm", Fill, 0.0021, false, true}, {"1.9 mm", Fill, 0.0019, false, false}, {"a cut", Fill, -0.05, false, false}, {"a patch there", Fill, 0.05, true, false}, {"replaced", Replace, 0.05, false, false}} {
+	}{{"50 mm", mend.Fill, 0.05, false, true}, {"2.1 mm", mend.Fill, 0.0021, false, true}, {"1.9 mm", mend.Fill, 0.0019, false, false}, {"a cut", mend.Fill, -0.05, false, false}, {"a patch there", mend.Fill, 0.05, true, false}, {"replaced", mend.Replace, 0.05, false, false}} {
 		d := weighed(t)
-		d.roof.Cores, d.ponds = []roof.Core{wet}, []pond{{id: "P1", sags: true, pit: orb.Point{3, 5}}, {id: "P2", pit: orb.Point{3, 5}}}
+		d.Roof.Cores, d.Ponds = []roof.Core{wet}, []mend.Pond{{ID: "P1", Sags: true, Pit: orb.Point{3, 5}}, {ID: "P2", Pit: orb.Point{3, 5}}}
 		o := &Option{Kind: c.kind, Design: moved(d, c.up, 0)}
 		if c.patch {
-			o.mends = []*mend{{kind: Fill, change: Change{At: orb.Point{3, 5}}}, {kind: ReplacePatch, change: Change{At: orb.Point{3, 5}}}}
+			o.mends = []*mend.Mend{{Kind: mend.Fill, Change: mend.Change{At: orb.Point{3, 5}}}, {Kind: mend.ReplacePatch, Change: mend.Change{At: orb.Point{3, 5}}}}
 		}
 		d.overWet(o)
 		if limited(o.Limits, "new work over wet insulation") != c.want || limited(o.Limits, "new work over a sag") != c.want {

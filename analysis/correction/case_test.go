@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
@@ -66,8 +67,8 @@ func first(t *testing.T, r *correction.Result) (*correction.Answer, *correction.
 	return &r.Answers[0], &r.Options[r.Answers[0].Option]
 }
 
-func kinds(o *correction.Option) []correction.Kind {
-	var out []correction.Kind
+func kinds(o *correction.Option) []mend.Kind {
+	var out []mend.Kind
 	for i := range o.Changes {
 		out = append(out, o.Changes[i].Kind)
 	}
@@ -81,10 +82,10 @@ func TestOneHighDrain(t *testing.T) {
 		r := falls(4, 3, 12*s.scale, s.sum, even)
 		r.Outlets[4].Invert += 0.020 + 0.0055*float64(i)
 		_, o := first(t, corrected(t, s.surveyed(r), correction.Input{}))
-		if o.Kind != correction.LowerOutlet || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Fill > 1e-9 {
+		if o.Kind != mend.LowerOutlet || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Fill > 1e-9 {
 			t.Errorf("%s: %s, %d ponds left, worse %+v, fill %g", s.name, o.Kind, o.PondsLeft, o.Worse, o.Fill)
 		}
-		if o.Opened > 0.05*12*144*s.scale*s.scale || !slices.Equal(kinds(o), []correction.Kind{correction.Clear, correction.LowerOutlet}) {
+		if o.Opened > 0.05*12*144*s.scale*s.scale || !slices.Equal(kinds(o), []mend.Kind{mend.Clear, mend.LowerOutlet}) {
 			t.Errorf("%s: opens %.1f m2, %v", s.name, o.Opened, kinds(o))
 		}
 		near(t, s.name+": invert", o.Roof.Outlets[4].Invert, s.sum, 1e-4)
@@ -120,7 +121,7 @@ func TestHighDrainBetweenSparseSpots(t *testing.T) {
 			}
 			r.Outlets[4].Invert += 0.034 + 0.003*float64(i)
 			_, o := first(t, corrected(t, r, correction.Input{}))
-			if o.Kind != correction.LowerOutlet || o.PondsLeft > 0 || o.NewOutlets > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Opened > 0.05*36*24 {
+			if o.Kind != mend.LowerOutlet || o.PondsLeft > 0 || o.NewOutlets > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Opened > 0.05*36*24 {
 				t.Errorf("datum %g, spots %g m off: %v, %d ponds left, worse %+v, opens %.1f m2", sum, off, kinds(o), o.PondsLeft, o.Worse, o.Opened)
 			}
 			// By hand: the sump falls at 1/2 in per ft from the lowest spots' level at its rim, 2 ft and an edge strip of 1 ft off, to its level ring, half the bowl and 6 in off.
@@ -156,7 +157,7 @@ func TestRingOfLaps(t *testing.T) {
 		r.Outlets = slices.DeleteFunc(r.Outlets, func(o roof.Outlet) bool { return o.Duty == roof.Overflow && o.Plan[0] < bay })
 		r.Outline.Edge = roof.Wall
 		_, o := first(t, corrected(t, s.surveyed(r), correction.Input{}))
-		if o.Kind != correction.LowerRise || o.PondsLeft > 0 || len(o.Worse) > 0 {
+		if o.Kind != mend.LowerRise || o.PondsLeft > 0 || len(o.Worse) > 0 {
 			t.Errorf("%s: %s, %v, %d ponds left, worse %+v", s.name, o.Kind, kinds(o), o.PondsLeft, o.Worse)
 		}
 		if o.Opened > 10 || o.Roof.Outlets[0].Invert != s.sum {
@@ -188,7 +189,7 @@ func TestCrushedPatch(t *testing.T) {
 		k.HasZ, k.ID = false, "K1"
 		r.Cores = append(r.Cores, k)
 		a, o := first(t, corrected(t, s.surveyed(r), correction.Input{}))
-		if o.Kind != correction.ReplacePatch || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Cut > 1e-6 {
+		if o.Kind != mend.ReplacePatch || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Cut > 1e-6 {
 			t.Errorf("%s: %s, %d ponds left, worse %+v, limits %+v, cut %g", s.name, o.Kind, o.PondsLeft, o.Worse, o.Limits, o.Cut)
 		}
 		if o.Opened > 25 || len(a.Questions) == 0 {
@@ -197,7 +198,7 @@ func TestCrushedPatch(t *testing.T) {
 		r, _ = hollow(s.scale, s.sum, 0.045, 1.6)
 		out := corrected(t, s.surveyed(r), correction.Input{})
 		a, o = first(t, out)
-		if !slices.Contains(kinds(o), correction.Structure) || o.Design.Fill.Area > 0 || len(out.KeepOff) == 0 {
+		if !slices.Contains(kinds(o), mend.Structure) || o.Design.Fill.Area > 0 || len(out.KeepOff) == 0 {
 			t.Errorf("%s, no core: %v, %g m2 laid, keep off %v", s.name, kinds(o), o.Design.Fill.Area, out.KeepOff)
 		}
 		for i := range out.Answers {
@@ -238,10 +239,10 @@ func TestKeptOutletInEveryOption(t *testing.T) {
 		r := falls(2, 1, 10*s.scale, s.sum, even)
 		r.Outlets[0].Invert += 0.03
 		r.Outlets[0].Label = "RD-1"
-		out := corrected(t, r, correction.Input{Steering: correction.Steering{Keep: []string{"rd-1"}}})
+		out := corrected(t, r, correction.Input{Steering: mend.Steering{Keep: []string{"rd-1"}}})
 		for i := range out.Options {
 			o := &out.Options[i]
-			if o.Roof != nil && o.Kind != correction.Overlay && math.Abs(o.Roof.Outlets[0].Invert-s.sum-0.03) > 1e-9 {
+			if o.Roof != nil && o.Kind != mend.Overlay && math.Abs(o.Roof.Outlets[0].Invert-s.sum-0.03) > 1e-9 {
 				t.Errorf("%s: %s moves it to %g", s.name, o.Kind, o.Roof.Outlets[0].Invert)
 			}
 		}
@@ -252,11 +253,11 @@ func TestKeptOutletInEveryOption(t *testing.T) {
 func TestPreferenceIsChanged(t *testing.T) {
 	r := falls(2, 1, 10, 0, even)
 	r.Outlets[0].Invert += 0.012
-	out := corrected(t, r, correction.Input{Steering: correction.Steering{Prefer: []correction.Kind{correction.Fill}}})
-	if out.Preference[0] != correction.Fill || out.Preference[1] != correction.Clear || len(out.Preference) != len(correction.Kinds()) {
+	out := corrected(t, r, correction.Input{Steering: mend.Steering{Prefer: []mend.Kind{mend.Fill}}})
+	if out.Preference[0] != mend.Fill || out.Preference[1] != mend.Clear || len(out.Preference) != len(mend.Kinds()) {
 		t.Errorf("preference %v", out.Preference)
 	}
-	if len(out.Options) == 0 || out.Options[0].Kind != correction.Fill || out.Options[0].Roof.Outlets[0].Invert != 0.012 {
+	if len(out.Options) == 0 || out.Options[0].Kind != mend.Fill || out.Options[0].Roof.Outlets[0].Invert != 0.012 {
 		t.Errorf("first tried: %s", out.Options[0].Kind)
 	}
 }
@@ -274,7 +275,7 @@ func TestAverageResistance(t *testing.T) {
 		return 0.02*math.Max(math.Abs(p[0]), math.Abs(p[1])) - 4*inch, 0.001, true
 	}
 	_, o := first(t, corrected(t, r, correction.Input{Deck: h}))
-	if o.Kind != correction.LowerOutlet || !o.R.Known {
+	if o.Kind != mend.LowerOutlet || !o.R.Known {
 		t.Fatalf("%s, R %+v", o.Kind, o.R)
 	}
 	lost := o.R.AverageBefore * 0.0041453 / (144 * 4 * inch) // before, 4 in everywhere
@@ -283,7 +284,7 @@ func TestAverageResistance(t *testing.T) {
 
 // TestSecondLayer: the clause's figure for a second layer is 3 psf = 143.6 Pa (International Existing Building Code, 2012, section 606.2).
 func TestSecondLayer(t *testing.T) {
-	o := option(t, corrected(t, square(14*inch), correction.Input{}), correction.Overlay)
+	o := option(t, corrected(t, square(14*inch), correction.Input{}), mend.Overlay)
 	l := limit(o.Checked, "added load of a second layer", "")
 	if l == nil {
 		t.Fatalf("kept %+v", o.Checked)
@@ -303,7 +304,7 @@ func TestThreeHighDrains(t *testing.T) {
 			}
 		}
 		_, o := first(t, corrected(t, r, correction.Input{}))
-		want := []correction.Kind{correction.Clear, correction.LowerOutlet, correction.LowerOutlet, correction.LowerOutlet}
+		want := []mend.Kind{mend.Clear, mend.LowerOutlet, mend.LowerOutlet, mend.LowerOutlet}
 		if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || !slices.Equal(kinds(o), want) {
 			t.Errorf("%s: %v, %d ponds left, worse %+v, limits %+v", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits)
 		}

@@ -3,11 +3,12 @@ package correction
 import (
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
+	"runnel/analysis/correction/mend/mendtest"
 	"runnel/analysis/finding"
 	"runnel/analysis/ponding"
 	"runnel/analysis/roof"
@@ -24,17 +25,17 @@ func TestWhichOptionIsNearer(t *testing.T) {
 		name string
 		o    Option
 	}{
-		{"opens less", Option{Possible: true, PondsLeft: 1, wide: 1, FlatLeft: 1, Kind: Fill, Opened: 1}},
-		{"as far, opens more", Option{Possible: true, PondsLeft: 1, wide: 1, FlatLeft: 1, Kind: Fill, Opened: 2}},
-		{"more flat planes", Option{Possible: true, PondsLeft: 1, wide: 1, FlatLeft: 2, Kind: Fill}},
-		{"more wide mends", Option{Possible: true, PondsLeft: 1, wide: 2, Kind: Fill}},
-		{"more ponds", Option{Possible: true, PondsLeft: 2, Kind: Fill}},
-		{"refused for a limit", Option{Possible: true, Limits: one, Kind: Fill}},
-		{"more limits", Option{Possible: true, Limits: two, Kind: Fill}},
-		{"refused as worse", Option{Possible: true, Worse: one, Kind: Fill}},
-		{"more is worse", Option{Possible: true, Worse: two, Kind: Fill}},
-		{"refused, and more ponds", Option{Possible: true, PondsLeft: 3, Limits: one, Kind: Fill}},
-		{"not possible", Option{Kind: Fill}},
+		{"opens less", Option{Possible: true, PondsLeft: 1, wide: 1, FlatLeft: 1, Kind: mend.Fill, Opened: 1}},
+		{"as far, opens more", Option{Possible: true, PondsLeft: 1, wide: 1, FlatLeft: 1, Kind: mend.Fill, Opened: 2}},
+		{"more flat planes", Option{Possible: true, PondsLeft: 1, wide: 1, FlatLeft: 2, Kind: mend.Fill}},
+		{"more wide mends", Option{Possible: true, PondsLeft: 1, wide: 2, Kind: mend.Fill}},
+		{"more ponds", Option{Possible: true, PondsLeft: 2, Kind: mend.Fill}},
+		{"refused for a limit", Option{Possible: true, Limits: one, Kind: mend.Fill}},
+		{"more limits", Option{Possible: true, Limits: two, Kind: mend.Fill}},
+		{"refused as worse", Option{Possible: true, Worse: one, Kind: mend.Fill}},
+		{"more is worse", Option{Possible: true, Worse: two, Kind: mend.Fill}},
+		{"refused, and more ponds", Option{Possible: true, PondsLeft: 3, Limits: one, Kind: mend.Fill}},
+		{"not possible", Option{Kind: mend.Fill}},
 	}
 	for i := range order {
 		for k := range order {
@@ -44,11 +45,11 @@ func TestWhichOptionIsNearer(t *testing.T) {
 		}
 	}
 	// What opens less counts only among options of the same kinds, in whatever order these stand.
-	a := &Option{Kind: Combined, Parts: []Kind{Fill, Cricket}, Possible: true, Opened: 1}
+	a := &Option{Kind: mend.Combined, Parts: []mend.Kind{mend.Fill, mend.Cricket}, Possible: true, Opened: 1}
 	for _, c := range []struct {
 		o    Option
 		want bool
-	}{{Option{Kind: Combined, Parts: []Kind{Cricket, Fill}}, true}, {Option{Kind: Combined, Parts: []Kind{Cricket}}, false}, {Option{Kind: Fill, Parts: []Kind{Cricket, Combined}}, true}, {Option{Kind: Retaper, Parts: []Kind{Fill, Cricket}}, false}} {
+	}{{Option{Kind: mend.Combined, Parts: []mend.Kind{mend.Cricket, mend.Fill}}, true}, {Option{Kind: mend.Combined, Parts: []mend.Kind{mend.Cricket}}, false}, {Option{Kind: mend.Fill, Parts: []mend.Kind{mend.Cricket, mend.Combined}}, true}, {Option{Kind: mend.Retaper, Parts: []mend.Kind{mend.Fill, mend.Cricket}}, false}} {
 		c.o.Possible, c.o.Opened = true, 2
 		if got := a.alike(&c.o); got != c.want || a.nearer(&c.o) != c.want || c.o.nearer(a) {
 			t.Errorf("%s with %v: alike %v, nearer %v", c.o.Kind, c.o.Parts, got, a.nearer(&c.o))
@@ -77,110 +78,36 @@ func TestFirstAnswerThatMeets(t *testing.T) {
 	}
 }
 
-// TestOrderOfMends: by preference; within a rank the smaller area, from 0.01 m2 on; then fewer trades, a plumber's work inside counting as one more; then less volume, from 0.1 l on; else as they were.
-func TestOrderOfMends(t *testing.T) {
-	d := &designer{in: &Input{}}
-	mends := []mend{
-		{kind: Retaper, area: 0, volume: 1, sump: 1},
-		{kind: Fill, area: 5, volume: 2, sump: 2},
-		{kind: Fill, area: 5.005, volume: 1, sump: 3},
-		{kind: Fill, area: 4, volume: 9, sump: 4},
-		{kind: Fill, area: 5, volume: 0, decides: []string{finding.Roofer, finding.Engineer}, sump: 5},
-		{kind: Fill, area: 5, decides: []string{finding.Plumber}, volume: 0.5, sump: 6},
-		{kind: Fill, area: 5.0, volume: 1.00005, sump: 7},
-		{kind: LowerRise, area: 9, sump: 8},
-	}
-	d.order(mends)
-	var got []float64
-	for i := range mends {
-		got = append(got, mends[i].sump)
-	}
-	if want := []float64{8, 4, 3, 7, 2, 5, 6, 1}; !slices.Equal(got, want) {
-		t.Errorf("%v, want %v", got, want)
-	}
-	for want, who := range map[int][]string{0: nil, 1: {finding.Roofer}, 2: {finding.Plumber}, 3: {finding.Roofer, finding.Plumber}} {
-		if got := (&mend{decides: who}).effort(); got != want {
-			t.Errorf("%v take %d, want %d", who, got, want)
-		}
-	}
-}
-
-// TestPreferenceOfKinds: kinds stand in their order but for those that the user prefers; a scupper's floor comes between crickets and edges, unless the user says where outlets come. What the user forbids, or leaves out of all that is allowed, is not looked at.
-func TestPreferenceOfKinds(t *testing.T) {
-	s := &Steering{Prefer: []Kind{Retaper, Fill}}
-	order := s.preference()
-	if order[0] != Retaper || order[1] != Fill || order[2] != Clear || len(order) != len(Kinds()) {
-		t.Errorf("%v", order)
-	}
-	plain := &Steering{}
-	rank := func(s *Steering, k Kind, scupper bool) int { return s.rank(&mend{kind: k, scupper: scupper}) }
-	if a, b, c := rank(plain, Cricket, false), rank(plain, LowerOutlet, true), rank(plain, LowerEdge, false); a >= b || b >= c {
-		t.Errorf("cricket %d, scupper %d, edge %d", a, b, c)
-	}
-	if a, b, c := rank(plain, LowerRise, false), rank(plain, LowerOutlet, false), rank(plain, ReplacePatch, false); a >= b || b >= c {
-		t.Errorf("rise %d, drain %d, patch %d", a, b, c)
-	}
-	if first := (&Steering{Prefer: []Kind{LowerOutlet}}); rank(first, LowerOutlet, true) != 0 {
-		t.Errorf("preferred: %d", rank(first, LowerOutlet, true))
-	}
-	for _, c := range []struct {
-		s    Steering
-		want bool
-	}{{Steering{}, true}, {Steering{Only: []Kind{Fill}}, true}, {Steering{Only: []Kind{Cricket}}, false}, {Steering{Forbid: []Kind{Fill}}, false}, {Steering{Only: []Kind{Fill}, Forbid: []Kind{Fill}}, false}} {
-		if got := c.s.allows(Fill); got != c.want {
-			t.Errorf("%+v: %v", c.s, got)
-		}
-	}
-}
-
-// TestPhraseOfEachKind: each kind says in a few words what is done, without its own name's hyphen; a change says its own words first.
-func TestPhraseOfEachKind(t *testing.T) {
-	seen := map[string]bool{}
-	for _, k := range append(Kinds(), AsFound, Combined) {
-		p := k.Phrase()
-		if p == "" || p == string(k) || seen[p] || strings.ToUpper(p[:1]) == p[:1] || strings.HasSuffix(p, ".") {
-			t.Errorf("%s: %q", k, p)
-		}
-		seen[p] = true
-	}
-	if got := Kind("no-kind").Phrase(); got != "no-kind" {
-		t.Errorf("%q", got)
-	}
-	if a, b := (&Change{Kind: Fill}).Phrase(), (&Change{Kind: Fill, Brief: "fill it"}).Phrase(); a != Fill.Phrase() || b != "fill it" {
-		t.Errorf("%q, %q", a, b)
-	}
-}
-
 // TestMendsTogether: where mends move one vertex the one that moves it farther holds, up or down, a section's always; of two levels of an outlet the lower. A mend's planes are laid where no other sets its outlet lower.
 func TestMendsTogether(t *testing.T) {
 	d := weighed(t)
-	z := d.base.Z
-	up := &mend{set: map[int32]float64{0: z[0] + 0.02, 1: z[1] - 0.01}, inverts: map[int]float64{0: 3.1, 1: 2}}
-	down := &mend{set: map[int32]float64{0: z[0] - 0.03, 1: z[1] + 0.005}, inverts: map[int]float64{0: 3.0}}
-	section := &mend{set: map[int32]float64{0: z[0] + 0.001}, section: true}
+	z := d.Base.Z
+	up := &mend.Mend{Set: map[int32]float64{0: z[0] + 0.02, 1: z[1] - 0.01}, Inverts: map[int]float64{0: 3.1, 1: 2}}
+	down := &mend.Mend{Set: map[int32]float64{0: z[0] - 0.03, 1: z[1] + 0.005}, Inverts: map[int]float64{0: 3.0}}
+	section := &mend.Mend{Set: map[int32]float64{0: z[0] + 0.001}, Section: true}
 	for _, c := range []struct {
 		name  string
-		mends []*mend
+		mends []*mend.Mend
 		want  [2]float64
-	}{{"two", []*mend{up, down}, [2]float64{-0.03, -0.01}}, {"the other way", []*mend{down, up}, [2]float64{-0.03, -0.01}}, {"a section last", []*mend{up, down, section}, [2]float64{0.001, -0.01}}, {"none", nil, [2]float64{}}} {
+	}{{"two", []*mend.Mend{up, down}, [2]float64{-0.03, -0.01}}, {"the other way", []*mend.Mend{down, up}, [2]float64{-0.03, -0.01}}, {"a section last", []*mend.Mend{up, down, section}, [2]float64{0.001, -0.01}}, {"none", nil, [2]float64{}}} {
 		got, inverts := d.moved(c.mends)
 		for v, want := range c.want {
-			about(t, c.name, got[v]-z[v], want)
+			mendtest.About(t, c.name, got[v]-z[v], want)
 		}
-		about(t, c.name+", untouched", got[2], z[2])
+		mendtest.About(t, c.name+", untouched", got[2], z[2])
 		if len(c.mends) > 0 && (inverts[0] != 3.0 || inverts[1] != 2 || len(inverts) != 2) {
 			t.Errorf("%s: %v", c.name, inverts)
 		}
-		if len(c.mends) > 0 && (up.lowest(inverts) || !down.lowest(inverts) || !section.lowest(inverts)) {
-			t.Errorf("%s: %v, %v", c.name, up.lowest(inverts), down.lowest(inverts))
+		if len(c.mends) > 0 && (up.Lowest(inverts) || !down.Lowest(inverts) || !section.Lowest(inverts)) {
+			t.Errorf("%s: %v, %v", c.name, up.Lowest(inverts), down.Lowest(inverts))
 		}
 	}
-	about(t, "the survey stays as it is", d.s.TIN.Z[0], z[0])
+	mendtest.About(t, "the survey stays as it is", d.Surface.TIN.Z[0], z[0])
 	for _, c := range []struct {
-		parts []Kind
-		kind  Kind
+		parts []mend.Kind
+		kind  mend.Kind
 		left  int
-	}{{nil, Clear, 0}, {[]Kind{Fill}, Fill, 0}, {[]Kind{Fill, Cricket}, Combined, 2}} {
+	}{{nil, mend.Clear, 0}, {[]mend.Kind{mend.Fill}, mend.Fill, 0}, {[]mend.Kind{mend.Fill, mend.Cricket}, mend.Combined, 2}} {
 		o := &Option{Parts: c.parts}
 		if o.name(); o.Kind != c.kind || len(o.Parts) != c.left {
 			t.Errorf("%v: %s with %v", c.parts, o.Kind, o.Parts)
@@ -202,15 +129,15 @@ func TestChangesReadOnce(t *testing.T) {
 		return finding.Say("Raise {1} by {0}", finding.MM("rise", mm/1000), finding.Called(name))
 	}
 	line := func(x float64) orb.LineString { return orb.LineString{{x, 0}, {x, 1}} }
-	first := Change{What: what(10, "A"), Pond: "P1", Line: line(0)}
+	first := mend.Change{What: what(10, "A"), Pond: "P1", Line: line(0)}
 	for _, c := range []struct {
 		name string
-		c    Change
+		c    mend.Change
 		want int
 	}{
-		{"the same", Change{What: what(10, "A"), Pond: "P1", Line: line(1)}, 1}, {"to 0.4 mm, at another pond", Change{What: what(10.4, "A"), Pond: "P2", Line: line(1)}, 1}, {"to 0.6 mm", Change{What: what(10.6, "A"), Pond: "P1"}, 2}, {"another thing", Change{What: what(10, "B"), Pond: "P1"}, 2}, {"other words", Change{What: what(10, ""), Pond: "P1"}, 2},
+		{"the same", mend.Change{What: what(10, "A"), Pond: "P1", Line: line(1)}, 1}, {"to 0.4 mm, at another pond", mend.Change{What: what(10.4, "A"), Pond: "P2", Line: line(1)}, 1}, {"to 0.6 mm", mend.Change{What: what(10.6, "A"), Pond: "P1"}, 2}, {"another thing", mend.Change{What: what(10, "B"), Pond: "P1"}, 2}, {"other words", mend.Change{What: what(10, ""), Pond: "P1"}, 2},
 	} {
-		got := tidy([]Change{first, c.c})
+		got := tidy([]mend.Change{first, c.c})
 		if len(got) != c.want {
 			t.Errorf("%s: %d changes", c.name, len(got))
 		}
@@ -218,12 +145,12 @@ func TestChangesReadOnce(t *testing.T) {
 			t.Errorf("%s: lines %v", c.name, got[0].More)
 		}
 	}
-	nameless := Change{What: what(10, ""), Pond: "P1"}
-	if got := tidy([]Change{nameless, nameless, {What: what(10, ""), Pond: "P2"}}); len(got) != 2 {
+	nameless := mend.Change{What: what(10, ""), Pond: "P1"}
+	if got := tidy([]mend.Change{nameless, nameless, {What: what(10, ""), Pond: "P2"}}); len(got) != 2 {
 		t.Errorf("without a name, at two ponds: %d changes", len(got))
 	}
-	load := Change{What: finding.Say("Raise {1} by {0}", finding.Load("rise", 0.01), finding.Called("A"))}
-	if got := tidy([]Change{first, load}); len(got) != 2 {
+	load := mend.Change{What: finding.Say("Raise {1} by {0}", finding.Load("rise", 0.01), finding.Called("A"))}
+	if got := tidy([]mend.Change{first, load}); len(got) != 2 {
 		t.Error("10 mm and 0.01 Pa read alike")
 	}
 	limits := []Limit{{Name: "a", Where: "x"}, {Name: "a", Where: "x"}, {Name: "a", Where: "y"}, {Name: "b", Where: "x"}, {Name: "a", Where: "x", Required: finding.MM("least", 1)}}
@@ -233,8 +160,10 @@ func TestChangesReadOnce(t *testing.T) {
 	if got := only(limits, "b"); len(got) != 1 || got[0].Where != "x" {
 		t.Errorf("%+v", got)
 	}
-	ask := func(text string, x float64) Question { return Question{Ask: finding.Say(text), At: orb.Point{x, 0}} }
-	if got := unique([]Question{ask("a", 0), ask("a", 0), ask("a", 1), ask("b", 0)}); len(got) != 3 {
+	ask := func(text string, x float64) mend.Question {
+		return mend.Question{Ask: finding.Say(text), At: orb.Point{x, 0}}
+	}
+	if got := unique([]mend.Question{ask("a", 0), ask("a", 0), ask("a", 1), ask("b", 0)}); len(got) != 3 {
 		t.Errorf("%d questions, want 3", len(got))
 	}
 }
@@ -247,7 +176,7 @@ func TestRoofsThatDesignsStartFrom(t *testing.T) {
 		t.Errorf("%+v, from %+v", n.Outlets, r.Outlets)
 	}
 	d := weighed(t)
-	tin := d.s.TIN
+	tin := d.Surface.TIN
 	for a := range tin.X {
 		want := map[int32]bool{}
 		for e := range tin.V {
@@ -259,10 +188,10 @@ func TestRoofsThatDesignsStartFrom(t *testing.T) {
 				want[v] = true
 			}
 		}
-		if len(d.star[a]) != len(want) {
-			t.Errorf("vertex %d: %v, want %v", a, d.star[a], want)
+		if len(d.Star[a]) != len(want) {
+			t.Errorf("vertex %d: %v, want %v", a, d.Star[a], want)
 		}
-		for _, w := range d.star[a] {
+		for _, w := range d.Star[a] {
 			if !want[w] {
 				t.Errorf("vertex %d: %d is no neighbour", a, w)
 			}
@@ -278,26 +207,26 @@ func TestRoofsThatDesignsStartFrom(t *testing.T) {
 			folds.Flag[o] |= surface.FoldEdge
 		}
 	}
-	got := folded(d.roof, &folds)
-	if len(got.Breaklines) != len(d.roof.Breaklines)+1 || got.Breaklines[0].ID != "found-1" || len(got.Breaklines[0].Line) != 2 || got.Breaklines[0].Line[0].Z != 3 || !got.Breaklines[0].Line[0].HasZ {
+	got := mend.Folded(d.Roof, &folds)
+	if len(got.Breaklines) != len(d.Roof.Breaklines)+1 || got.Breaklines[0].ID != "found-1" || len(got.Breaklines[0].Line) != 2 || got.Breaklines[0].Line[0].Z != 3 || !got.Breaklines[0].Line[0].HasZ {
 		t.Errorf("%+v", got.Breaklines)
 	}
-	if about(t, "3, 4, 5 and on", lineLength(orb.LineString{{0, 0}, {3, 4}, {3, 6}}), 7); lineLength(nil) != 0 {
+	if mendtest.About(t, "3, 4, 5 and on", mend.LineLength(orb.LineString{{0, 0}, {3, 4}, {3, 6}}), 7); mend.LineLength(nil) != 0 {
 		t.Error("nothing is long")
 	}
 }
 
 // TestPondsAtAPlace: a place belongs to a pond where its water stands, or within a metre of its lowest place.
 func TestPondsAtAPlace(t *testing.T) {
-	p := &pond{pit: orb.Point{1, 1}, place: orb.MultiPolygon{{{{0, 0}, {4, 0}, {4, 2}, {0, 2}, {0, 0}}}}}
+	p := &mend.Pond{Pit: orb.Point{1, 1}, Place: orb.MultiPolygon{{{{0, 0}, {4, 0}, {4, 2}, {0, 2}, {0, 0}}}}}
 	for q, want := range map[orb.Point]bool{{3.9, 1}: true, {4.1, 1}: false, {1, -0.01}: false, {1, 0.1}: true, {0.4, 0.3}: true} {
-		if got := p.at(q); got != (want || math.Hypot(q[0]-1, q[1]-1) < 1) {
+		if got := p.Covers(q); got != (want || math.Hypot(q[0]-1, q[1]-1) < 1) {
 			t.Errorf("%v: %v", q, got)
 		}
 	}
-	p.place = nil
+	p.Place = nil
 	for q, want := range map[orb.Point]bool{{1.99, 1}: true, {2.01, 1}: false, {1, 0.01}: true} {
-		if got := p.at(q); got != want {
+		if got := p.Covers(q); got != want {
 			t.Errorf("%v, without an outline: %v", q, got)
 		}
 	}
@@ -346,7 +275,7 @@ func TestWhatIsWhole(t *testing.T) {
 
 // TestFlatForNewWork: planes of 10 sq ft and more that are not shown to fall as new work must, by two errors.
 func TestFlatForNewWork(t *testing.T) {
-	d := &designer{}
+	d := &designer{Designer: &mend.Designer{}}
 	for _, c := range []struct {
 		p    slope.Plane
 		want bool
@@ -364,33 +293,33 @@ func TestFlatForNewWork(t *testing.T) {
 // TestWideMends: a local mend may open standard.LocalArea, or standard.LocalShare of the roof where that is more; one that fills or takes off a rise twice the area or four shares, a cricket or a section five shares; what is laid in stock boards as much as a section and a fifth. Only what is opened for that pond in that way counts. A fill that feathers is wide however small.
 func TestWideMends(t *testing.T) {
 	d := weighed(t)
-	local, share := standard.LocalArea, standard.LocalShare*d.s.Area
+	local, share := standard.LocalArea, standard.LocalShare*d.Surface.Area
 	for _, c := range []struct {
 		name string
-		m    mend
+		m    mend.Mend
 		most float64
 	}{
-		{"an outlet", mend{kind: LowerOutlet}, math.Max(local, share)}, {"a cricket", mend{kind: Cricket}, math.Max(2*local, 5*share)}, {"a section", mend{kind: Retaper}, math.Max(2*local, 5*share)}, {"stock boards", mend{kind: Retaper, stock: true}, 1.2 * mostSection * d.s.Area}, {"a fill", mend{kind: Fill, fill: true, volume: 1, area: 2}, math.Max(2*local, 4*share)}, {"a rise", mend{kind: LowerRise}, math.Max(2*local, 4*share)},
+		{"an outlet", mend.Mend{Kind: mend.LowerOutlet}, math.Max(local, share)}, {"a cricket", mend.Mend{Kind: mend.Cricket}, math.Max(2*local, 5*share)}, {"a section", mend.Mend{Kind: mend.Retaper}, math.Max(2*local, 5*share)}, {"stock boards", mend.Mend{Kind: mend.Retaper, Stock: true}, 1.2 * mend.MostSection * d.Surface.Area}, {"a fill", mend.Mend{Kind: mend.Fill, Fill: true, Volume: 1, Area: 2}, math.Max(2*local, 4*share)}, {"a rise", mend.Mend{Kind: mend.LowerRise}, math.Max(2*local, 4*share)},
 	} {
-		s := &search{d: d, of: []pond{{id: "P1"}, {id: "P2"}}, ways: [][]mend{{c.m}, {c.m}}, pick: []int{0, 0}}
-		change := Change{Kind: c.m.kind, Pond: "P1", Opened: c.most * 1.001}
+		s := &search{d: d, of: []mend.Pond{{ID: "P1"}, {ID: "P2"}}, ways: [][]mend.Mend{{c.m}, {c.m}}, pick: []int{0, 0}}
+		change := mend.Change{Kind: c.m.Kind, Pond: "P1", Opened: c.most * 1.001}
 		for _, o := range []struct {
-			change Change
+			change mend.Change
 			want   bool
-		}{{change, true}, {Change{Kind: c.m.kind, Pond: "P1", Opened: c.most * 0.999}, false}, {Change{Kind: Clear, Pond: "P1", Opened: 1000}, false}, {Change{Kind: c.m.kind, Pond: "P3", Opened: 1000}, false}} {
-			if got := s.wide(0, &Option{Changes: []Change{{}, o.change}}); got != o.want {
+		}{{change, true}, {mend.Change{Kind: c.m.Kind, Pond: "P1", Opened: c.most * 0.999}, false}, {mend.Change{Kind: mend.Clear, Pond: "P1", Opened: 1000}, false}, {mend.Change{Kind: c.m.Kind, Pond: "P3", Opened: 1000}, false}} {
+			if got := s.wide(0, &Option{Changes: []mend.Change{{}, o.change}}); got != o.want {
 				t.Errorf("%s, %s at %s opens %g m2: wide %v", c.name, o.change.Kind, o.change.Pond, o.change.Opened, got)
 			}
 		}
-		if s.wide(1, &Option{Changes: []Change{change}}) {
+		if s.wide(1, &Option{Changes: []mend.Change{change}}) {
 			t.Errorf("%s: what is opened at another pond counts", c.name)
 		}
 	}
-	s := &search{d: d, of: []pond{{id: "P1"}}, ways: [][]mend{{{kind: Fill, fill: true, volume: 1, area: 2}}}, pick: []int{0}}
-	if !s.wide(0, &Option{Changes: []Change{{Kind: Retaper, Pond: "P1", Opened: 1000}}}) {
+	s := &search{d: d, of: []mend.Pond{{ID: "P1"}}, ways: [][]mend.Mend{{{Kind: mend.Fill, Fill: true, Volume: 1, Area: 2}}}, pick: []int{0}}
+	if !s.wide(0, &Option{Changes: []mend.Change{{Kind: mend.Retaper, Pond: "P1", Opened: 1000}}}) {
 		t.Error("a fill that has become a section is not wide")
 	}
-	s.ways[0][0] = mend{kind: Fill, fill: true, volume: 0.001, area: 10.01}
+	s.ways[0][0] = mend.Mend{Kind: mend.Fill, Fill: true, Volume: 0.001, Area: 10.01}
 	if !s.wide(0, &Option{}) {
 		t.Error("a fill that feathers is not wide")
 	}
@@ -401,11 +330,11 @@ func TestNextWayForAPond(t *testing.T) {
 	d := weighed(t)
 	d.before = &state{}
 	ways := func() *search {
-		way := func(x float64) []mend {
-			return []mend{{kind: LowerOutlet, change: Change{At: orb.Point{x, 5}}}, {kind: LowerOutlet, change: Change{At: orb.Point{x, 5}}}}
+		way := func(x float64) []mend.Mend {
+			return []mend.Mend{{Kind: mend.LowerOutlet, Change: mend.Change{At: orb.Point{x, 5}}}, {Kind: mend.LowerOutlet, Change: mend.Change{At: orb.Point{x, 5}}}}
 		}
-		d.ponds = []pond{{id: "P1"}, {id: "P2"}, {id: "P3"}}
-		return &search{d: d, of: d.ponds, ways: [][]mend{way(2), way(8), nil}, pick: []int{0, 0, 0}}
+		d.Ponds = []mend.Pond{{ID: "P1"}, {ID: "P2"}, {ID: "P3"}}
+		return &search{d: d, of: d.Ponds, ways: [][]mend.Mend{way(2), way(8), nil}, pick: []int{0, 0, 0}}
 	}
 	at := func(x float64) []Limit { return []Limit{{At: orb.Point{x, 5}}} }
 	for _, c := range []struct {
@@ -442,19 +371,19 @@ func TestNextWayForAPond(t *testing.T) {
 
 // TestWhatElseIsDone: a question on a way that was taken says what is done where it cannot be: the next way of another kind for that pond, else who is asked; questions of others stay.
 func TestWhatElseIsDone(t *testing.T) {
-	ask := Question{Ask: finding.Say("May it be cut?"), At: orb.Point{1, 1}, Then: finding.Say("Cut it")}
+	ask := mend.Question{Ask: finding.Say("May it be cut?"), At: orb.Point{1, 1}, Then: finding.Say("Cut it")}
 	for _, c := range []struct {
-		ways []mend
+		ways []mend.Mend
 		want string
 	}{
-		{[]mend{{kind: AddScupper, questions: []Question{ask}}, {kind: AddScupper}, {kind: Retaper}}, "Cut it; not allowed: re-taper the section"},
-		{[]mend{{kind: LowerOutlet, questions: []Question{ask}}}, "Cut it; less: an engineer or a re-tapered section"},
-		{[]mend{{kind: Fill, questions: []Question{ask}}, {kind: Retaper}}, "Cut it"},
+		{[]mend.Mend{{Kind: mend.AddScupper, Questions: []mend.Question{ask}}, {Kind: mend.AddScupper}, {Kind: mend.Retaper}}, "Cut it; not allowed: re-taper the section"},
+		{[]mend.Mend{{Kind: mend.LowerOutlet, Questions: []mend.Question{ask}}}, "Cut it; less: an engineer or a re-tapered section"},
+		{[]mend.Mend{{Kind: mend.Fill, Questions: []mend.Question{ask}}, {Kind: mend.Retaper}}, "Cut it"},
 	} {
-		s := &search{of: make([]pond, 1), ways: [][]mend{c.ways}, pick: []int{0}}
+		s := &search{of: make([]mend.Pond, 1), ways: [][]mend.Mend{c.ways}, pick: []int{0}}
 		other := ask
 		other.At = orb.Point{2, 2}
-		o := &Option{mends: []*mend{&s.ways[0][0]}, questions: []Question{other, ask}}
+		o := &Option{mends: []*mend.Mend{&s.ways[0][0]}, questions: []mend.Question{other, ask}}
 		s.elses(o)
 		if got := o.questions[1].Then.Format; got != c.want || o.questions[0].Then.Format != "Cut it" {
 			t.Errorf("%q and %q, want %q", got, o.questions[0].Then.Format, c.want)
@@ -469,14 +398,14 @@ func TestWhatElseIsDone(t *testing.T) {
 
 // TestLeftoversSayWhatMends: of what is left each finding at repair and above is told with what to do, unless a change says it or mends its pond; a pond has its id on the roof as found.
 func TestLeftoversSayWhatMends(t *testing.T) {
-	d := &designer{ponds: []pond{{id: "P1", pit: orb.Point{1, 1}}, {id: "P2", pit: orb.Point{5, 5}}}}
+	d := &designer{Designer: &mend.Designer{Ponds: []mend.Pond{{ID: "P1", Pit: orb.Point{1, 1}}, {ID: "P2", Pit: orb.Point{5, 5}}}}}
 	s := &study.Study{
 		Surface: &surface.Surface{Cut: &surface.TIN{X: []float64{9, 5.2, 1}, Y: []float64{9, 5, 1.3}}}, Ponds: &ponding.Ponds{Ponds: []ponding.Pond{{Pits: []int32{1}}, {Pits: []int32{0}}, {Pits: []int32{0, 2}}}},
 		Findings: []finding.Finding{
 			{Kind: finding.Dish, Severity: finding.Repair, Pond: 0, Do: finding.Say("A.")}, {Kind: finding.OutletHigh, Severity: finding.Urgent, Pond: 1, Do: finding.Say("B.")}, {Kind: finding.PlaneFlat, Severity: finding.Note, Pond: -1, Do: finding.Say("C.")}, {Kind: finding.DeckSoft, Severity: finding.Repair, Pond: -1, Do: finding.Say("D.")}, {Kind: finding.Step, Severity: finding.Repair, Pond: 2, Do: finding.Say("E.")},
 		},
 	}
-	got := d.leftovers(&Option{Study: s, Changes: []Change{{What: finding.Say("At the core: D.")}, {Pond: "P1"}, {}}})
+	got := d.leftovers(&Option{Study: s, Changes: []mend.Change{{What: finding.Say("At the core: D.")}, {Pond: "P1"}, {}}})
 	want := []struct {
 		kind     finding.Kind
 		pond, do string
@@ -493,15 +422,15 @@ func TestLeftoversSayWhatMends(t *testing.T) {
 
 // TestOptionsOnTop: an option made on top of another keeps that one's changes, with what they open on the new roof, its questions and who decides; it is the best where it is nearer.
 func TestOptionsOnTop(t *testing.T) {
-	d := &designer{}
-	r := &Result{Options: []Option{{Possible: true, PondsLeft: 1, Changes: []Change{{Kind: Fill, Pond: "P1", Opened: 4}, {Kind: Clear}}, questions: []Question{{Where: "a"}}, Decides: []string{"x"}}}}
+	d := &designer{Designer: &mend.Designer{}}
+	r := &Result{Options: []Option{{Possible: true, PondsLeft: 1, Changes: []mend.Change{{Kind: mend.Fill, Pond: "P1", Opened: 4}, {Kind: mend.Clear}}, questions: []mend.Question{{Where: "a"}}, Decides: []string{"x"}}}}
 	best := 0
-	n := &Option{Possible: true, Meets: true, Changes: []Change{{Kind: Retaper}}, earlier: []Change{{Kind: Fill, Pond: "P1", Opened: 3}, {Kind: Fill, Pond: "P2", Opened: 9}}, questions: []Question{{Where: "b"}}}
+	n := &Option{Possible: true, Meets: true, Changes: []mend.Change{{Kind: mend.Retaper}}, earlier: []mend.Change{{Kind: mend.Fill, Pond: "P1", Opened: 3}, {Kind: mend.Fill, Pond: "P2", Opened: 9}}, questions: []mend.Question{{Where: "b"}}}
 	if whole := d.onTop(r, 0, n, &best); !whole || best != 1 || len(r.Options) != 2 {
 		t.Fatalf("%v, best %d", whole, best)
 	}
 	o := &r.Options[1]
-	if len(o.Changes) != 3 || o.Changes[0].Opened != 3 || o.Changes[1].Kind != Clear || o.Changes[2].Kind != Retaper || len(o.questions) != 2 || o.questions[0].Where != "a" || !slices.Equal(o.Decides, []string{"x"}) {
+	if len(o.Changes) != 3 || o.Changes[0].Opened != 3 || o.Changes[1].Kind != mend.Clear || o.Changes[2].Kind != mend.Retaper || len(o.questions) != 2 || o.questions[0].Where != "a" || !slices.Equal(o.Decides, []string{"x"}) {
 		t.Errorf("%+v", o)
 	}
 	if r.Options[0].Changes[0].Opened != 4 {

@@ -14,6 +14,7 @@ package correction
 import (
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
@@ -25,15 +26,15 @@ import (
 type Input struct {
 	Study    *study.Study
 	Options  study.Options // with which that study was run
-	Steering Steering
+	Steering mend.Steering
 	// Deck returns the deck's elevation at a place with its standard deviation [m]; nil or false: not known.
 	Deck func(p orb.Point) (z, sigma float64, ok bool)
 	// Gravity is the user's design gravity load of the roof [Pa]; 0: not known.
 	Gravity float64
 	// Rates are the tapers that the supplier has [rise/run], ascending; nil: only the slope that is asked for is tried.
 	Rates []float64
-	// Boards says how the supplier's boards come: the thin edge of the thinnest tapered one and the step of flat ones [m], the area of one [m2]; zeros: the usual ones.
-	Boards struct{ Thin, Step, Area float64 }
+	// Boards says how the supplier's boards come; zeros: the usual ones.
+	Boards mend.Boards
 	// Cost returns what an option costs at the user's prices; where it is given, the cheapest of the ways that dry the ponds is taken. nil: money does not decide.
 	Cost func(o *Option) (cost float64, ok bool)
 }
@@ -51,7 +52,7 @@ type Result struct {
 	EngineerFirst []Reason // what an engineer has to say first; clearing and measuring go on meanwhile
 	Answers       []Answer // three, in order
 	Options       []Option // all that was tried, those of the answers among them
-	Preference    []Kind
+	Preference    []mend.Kind
 	Bound         Bound  // what no option can undercut
 	Best          int    // option of the first answer that meets; -1: none does
 	InTheWay      *Limit // where none meets: the limit that the first answer breaks; nil where something else is what is left
@@ -71,21 +72,10 @@ type Answer struct {
 	Name      string
 	Option    int // index into Result.Options
 	Meets     bool
-	Questions []Question
+	Questions []mend.Question
 	Left      []Leftover
 	Asked     []finding.Text // of AtReroofing: what the code asks
 	Practice  []finding.Text // of AtReroofing: what is good practice beyond that
-}
-
-// Question is something that nobody knows and that decides.
-type Question struct {
-	Ask     finding.Text // a question
-	Where   string       // where to cut, look or measure
-	At      orb.Point
-	Decides string
-	If      finding.Text // the finding on which Then is done
-	Then    finding.Text
-	Asked   roof.Asked // under which the answer counts; empty: it decides nothing here
 }
 
 // Leftover is a finding that the answer does not mend.
@@ -105,10 +95,10 @@ type Bound struct {
 
 // Option is one roof that was tried.
 type Option struct {
-	Kind   Kind
-	Parts  []Kind // of a combination
-	Answer string // the first answer that it is; empty: it was tried and not taken
-	Gauge  string // of a taper: "four-way", ...
+	Kind   mend.Kind
+	Parts  []mend.Kind // of a combination
+	Answer string      // the first answer that it is; empty: it was tried and not taken
+	Gauge  string      // of a taper: "four-way", ...
 	Slope  float64
 	Valley float64 // flattest valley of the new surface [rise/run]; 0: none
 
@@ -138,7 +128,7 @@ type Option struct {
 	Limits    []Limit  // limits that are broken
 	Checked   []Limit  // limits that are kept
 	Flags     []Limit  // what somebody else has to allow
-	Changes   []Change
+	Changes   []mend.Change
 	Decides   []string
 	Blocked   [2]Blocked // before and after; meaningful when BlockedKnown
 
@@ -146,15 +136,15 @@ type Option struct {
 	NewOutlets   int
 
 	Boards []orb.LineString // where the boards that are opened end, for local mends: straight lines
-	Made   []Kind           // by facet of the design: the change that makes it, empty for one that stays; nil for a taper over the whole roof
+	Made   []mend.Kind      // by facet of the design: the change that makes it, empty for one that stays; nil for a taper over the whole roof
 	Design *taper.Design    // nil where the surface stays
 	Roof   *roof.Roof       // the corrected roof, nil where it is not possible
 	Study  *study.Study     // of that roof: a narrow one, which Complete completes
 
-	earlier   []Change   // of an option on top of another: that one's, with what they open on this roof
-	picks     []int      // the choice for each pond
-	questions []Question // of its changes
-	mends     []*mend
+	earlier   []mend.Change   // of an option on top of another: that one's, with what they open on this roof
+	picks     []int           // the choice for each pond
+	questions []mend.Question // of its changes
+	mends     []*mend.Mend
 	wide      int              // mends that open more than a local one may, and ponds that were given up
 	problem   *taper.Problem   // of a taper over the whole roof
 	where     *surface.Locator // on its own surface
@@ -177,18 +167,4 @@ type Limit struct {
 	At        orb.Point
 	Decides   string
 	Source    string
-}
-
-// Change is one thing that is done.
-type Change struct {
-	Kind    Kind
-	Finding finding.Kind // that it mends; empty: none
-	Pond    string       // id of the pond that it dries, else empty
-	What    finding.Text
-	Decides string
-	Opened  float64 // membrane opened or covered for it [m2]
-	At      orb.Point
-	Line    orb.LineString   // a cut line or channel, else nil
-	More    []orb.LineString // further lines of the same change
-	Brief   string           // what is done in a few words, where the kind does not say it; else empty
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -33,7 +34,7 @@ func corrected(tb testing.TB, r *roof.Roof, in correction.Input) *correction.Res
 	return out
 }
 
-func option(tb testing.TB, r *correction.Result, k correction.Kind) *correction.Option {
+func option(tb testing.TB, r *correction.Result, k mend.Kind) *correction.Option {
 	tb.Helper()
 	for i := range r.Options {
 		if r.Options[i].Kind == k {
@@ -80,7 +81,7 @@ func sunk() *roof.Roof {
 // TestOverlayOfSquare: from 1/2 in at 1/4 in per ft to the low centre: 6,133 board feet, 3.833 in on average, 5.5 in at the walls, by hand
 // t0 + (2/3)*s*a/2. The overflow comes up with its primary outlet, as high over it as before.
 func TestOverlayOfSquare(t *testing.T) {
-	o := option(t, corrected(t, square(14*inch), correction.Input{}), correction.Overlay)
+	o := option(t, corrected(t, square(14*inch), correction.Input{}), mend.Overlay)
 	if !o.Meets || o.PondsLeft != 0 || o.FlatLeft != 0 {
 		t.Errorf("meets %t, %d ponds, %d planes, limits %+v", o.Meets, o.PondsLeft, o.FlatLeft, o.Limits)
 	}
@@ -95,7 +96,7 @@ func TestOverlayOfSquare(t *testing.T) {
 // TestFlashingHeight: with walls of 14 in 8.5 in are left, with 12 in 6.5 in, which is less than 8 in; with none stated the walls are named.
 func TestFlashingHeight(t *testing.T) {
 	for wall, left := range map[float64]float64{14: 8.5, 12: 6.5} {
-		o := option(t, corrected(t, square(wall*inch), correction.Input{}), correction.Overlay)
+		o := option(t, corrected(t, square(wall*inch), correction.Input{}), mend.Overlay)
 		found := o.Checked
 		if left < 8 {
 			found = o.Limits
@@ -113,7 +114,7 @@ func TestFlashingHeight(t *testing.T) {
 	}
 	r := corrected(t, square(0), correction.Input{})
 	n := 0
-	for _, l := range option(t, r, correction.Overlay).Unknown {
+	for _, l := range option(t, r, mend.Overlay).Unknown {
 		if l.Name == "flashing height" {
 			n++
 		}
@@ -125,12 +126,12 @@ func TestFlashingHeight(t *testing.T) {
 
 // TestLimitInTheWay: where nothing but an overlay is allowed and the walls are too low, the result says which limit stands in the way.
 func TestLimitInTheWay(t *testing.T) {
-	r := corrected(t, square(12*inch), correction.Input{Steering: correction.Steering{Only: []correction.Kind{correction.Overlay}}})
+	r := corrected(t, square(12*inch), correction.Input{Steering: mend.Steering{Only: []mend.Kind{mend.Overlay}}})
 	if r.Best >= 0 || r.InTheWay == nil || r.InTheWay.Name != "flashing height" {
 		t.Errorf("best %d, in the way %+v", r.Best, r.InTheWay)
 	}
 	for i := range r.Options {
-		if k := r.Options[i].Kind; k != correction.Overlay && k != correction.AsFound {
+		if k := r.Options[i].Kind; k != mend.Overlay && k != mend.AsFound {
 			t.Errorf("%s was not asked for", k)
 		}
 	}
@@ -138,15 +139,15 @@ func TestLimitInTheWay(t *testing.T) {
 
 // TestReplaceOnDeck: a level deck 4 in down: from 1 in at the drain, 4.333 in on average, by hand.
 func TestReplaceOnDeck(t *testing.T) {
-	replace := correction.Steering{Only: []correction.Kind{correction.Replace}}
+	replace := mend.Steering{Only: []mend.Kind{mend.Replace}}
 	deck := func(orb.Point) (float64, float64, bool) { return -4 * inch, 0.003, true }
-	o := option(t, corrected(t, square(14*inch), correction.Input{Deck: deck, Steering: replace}), correction.Replace)
+	o := option(t, corrected(t, square(14*inch), correction.Input{Deck: deck, Steering: replace}), mend.Replace)
 	near(t, "average", o.Average/inch, 1+10.0/3, 1e-3)
 	near(t, "drain", o.Roof.Outlets[0].Invert/inch, -3, 1e-3)
 	if !o.Meets {
 		t.Errorf("ponds %d, planes %d, limits %+v", o.PondsLeft, o.FlatLeft, o.Limits)
 	}
-	o = option(t, corrected(t, square(14*inch), correction.Input{Steering: replace}), correction.Replace)
+	o = option(t, corrected(t, square(14*inch), correction.Input{Steering: replace}), mend.Replace)
 	if o.Possible || o.Why.Format == "" {
 		t.Error("insulation was designed on a deck that nobody knows")
 	}
@@ -157,8 +158,8 @@ func TestReplaceOnDeck(t *testing.T) {
 // and no overflow: an engineer first, and no answer meets.
 func TestHighOutlet(t *testing.T) {
 	r := corrected(t, sunk(), correction.Input{})
-	o := option(t, r, correction.LowerOutlet)
-	if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || r.Answers[0].Option != 0 || r.Options[0].Kind != correction.LowerOutlet {
+	o := option(t, r, mend.LowerOutlet)
+	if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || r.Answers[0].Option != 0 || r.Options[0].Kind != mend.LowerOutlet {
 		t.Errorf("worse %+v, limits %+v, answer %+v", o.Worse, o.Limits, r.Answers[0])
 	}
 	if len(r.EngineerFirst) == 0 || r.Answers[0].Meets || r.Best >= 0 {
@@ -175,13 +176,13 @@ func TestHighOutlet(t *testing.T) {
 // TestKeptOutlet: an outlet that is to stay is not set down; the roof is filled to it instead. The fill is the part of the hollow that lies below
 // a plane rising from the drain, so it is no less than the water it held.
 func TestKeptOutlet(t *testing.T) {
-	r := corrected(t, sunk(), correction.Input{Steering: correction.Steering{Keep: []string{"O1"}}})
+	r := corrected(t, sunk(), correction.Input{Steering: mend.Steering{Keep: []string{"O1"}}})
 	for i := range r.Options {
 		if o := &r.Options[i]; o.Roof != nil && o.Roof.Outlets[0].Invert < 0.03 {
 			t.Errorf("%s: an outlet was set down that is to stay", o.Kind)
 		}
 	}
-	o := option(t, r, correction.Fill)
+	o := option(t, r, mend.Fill)
 	water := 4 * 0.03 * 0.03 * 0.03 / (3 * 0.02 * 0.02) // by hand: a pyramid upside down
 	if o.PondsLeft > 0 || o.Fill < water {
 		t.Errorf("meets %t, fill %g, water was %g", o.Meets, o.Fill, water)
@@ -195,7 +196,7 @@ func TestWetCore(t *testing.T) {
 	c := roof.Core{Position: shape.At(3, 3, 0), Layers: []roof.Layer{{Material: "polyiso", Thickness: 0.05, Condition: "wet"}}}
 	c.ID = "K1"
 	r.Cores = append(r.Cores, c)
-	o := option(t, corrected(t, r, correction.Input{}), correction.Overlay)
+	o := option(t, corrected(t, r, correction.Input{}), mend.Overlay)
 	if o.Meets || limit(o.Limits, "new work over wet insulation", "K1") == nil || limit(o.Limits, "re-cover over wet insulation or two coverings", "K1") == nil {
 		t.Errorf("meets %t, limits %+v", o.Meets, o.Limits)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 )
@@ -43,7 +44,7 @@ func TestStepInMidBayIsEased(t *testing.T) {
 	for _, s := range sizes {
 		wide := 12 * s.scale
 		_, o := first(t, corrected(t, stepped(24*s.scale, wide, 6*s.scale, s.sum), correction.Input{}))
-		c := change(o, correction.Fill)
+		c := change(o, mend.Fill)
 		if c == nil || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Cut > 1e-6 || o.NewOutlets > 0 {
 			t.Fatalf("%s: %v, %d ponds left, worse %+v, limits %+v, cuts %g", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits, o.Cut)
 		}
@@ -62,7 +63,7 @@ func TestStepBesideAnEdgeIsTakenDown(t *testing.T) {
 	for _, s := range sizes {
 		wide := 12 * s.scale
 		a, o := first(t, corrected(t, stepped(12*s.scale, wide, 1.8, s.sum), correction.Input{}))
-		c := change(o, correction.LowerEdge)
+		c := change(o, mend.LowerEdge)
 		if c == nil || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Fill > 1e-6 {
 			t.Fatalf("%s: %v, %d ponds left, worse %+v, limits %+v, lays %g", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits, o.Fill)
 		}

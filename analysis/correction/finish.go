@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/gather"
 )
 
@@ -15,8 +16,8 @@ func (d *designer) finish(o *Option) {
 	d.resistance(o)
 	d.perimeter(o)
 	o.Changes = tidy(o.Changes)
-	slices.SortStableFunc(o.Changes, func(a, b Change) int {
-		return d.in.Steering.rank(&mend{kind: a.Kind}) - d.in.Steering.rank(&mend{kind: b.Kind})
+	slices.SortStableFunc(o.Changes, func(a, b mend.Change) int {
+		return d.Steering.Rank(&mend.Mend{Kind: a.Kind}) - d.Steering.Rank(&mend.Mend{Kind: b.Kind})
 	})
 	o.Unknown = once(o.Unknown)
 	o.Limits = once(o.Limits)
@@ -24,8 +25,8 @@ func (d *designer) finish(o *Option) {
 }
 
 // tidy takes changes that read alike as one.
-func tidy(changes []Change) []Change {
-	var out []Change
+func tidy(changes []mend.Change) []mend.Change {
+	var out []mend.Change
 	for i := range changes {
 		c := &changes[i]
 		if k := said(out, c); k < 0 {
@@ -38,7 +39,7 @@ func tidy(changes []Change) []Change {
 }
 
 // said returns the change in list that reads as c does to the millimetre, at the same pond or of the same thing by name; -1 where none does.
-func said(list []Change, c *Change) int {
+func said(list []mend.Change, c *mend.Change) int {
 	for i := range list {
 		a, b := &list[i].What, &c.What
 		if a.Format != b.Format || len(a.Args) != len(b.Args) {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/study"
 	"runnel/analysis/surface"
@@ -22,7 +23,7 @@ func (d *designer) flatChanged(s *study.Study) (area, all float64, at orb.Point)
 		}
 		sum, touched := 0.0, false
 		for _, f := range p.Facets {
-			q, z := middleOf(t, f)
+			q, z := t.Middle(f)
 			if !d.changedAt(q, z) {
 				continue
 			}
@@ -43,29 +44,21 @@ func (d *designer) flatChanged(s *study.Study) (area, all float64, at orb.Point)
 	return area, all, at
 }
 
-// middleOf returns the middle of a facet and the surface there.
-func middleOf(t *surface.TIN, f int32) (q orb.Point, z float64) {
-	for _, v := range t.V[3*f : 3*f+3] {
-		q[0], q[1], z = q[0]+t.X[v]/3, q[1]+t.Y[v]/3, z+t.Z[v]/3
-	}
-	return q, z
-}
-
 // changedAt reports whether a corrected surface at elevation z leaves the surface as found at a place.
 func (d *designer) changedAt(q orb.Point, z float64) bool {
 	const same = 0.001 // [m]
-	was, on := d.locate.HeightAt(q[0], q[1])
+	was, on := d.Locate.HeightAt(q[0], q[1])
 	return !on || math.Abs(z-was) > same
 }
 
 // flatBefore reports whether the roof as found lay on a plane under the criterion at a place.
 func (d *designer) flatBefore(q orb.Point) bool {
-	f, on := d.locate.Locate(q[0], q[1])
+	f, on := d.Locate.Locate(q[0], q[1])
 	if !on {
 		return false
 	}
-	p := d.in.Study.Slopes.Plane[f]
-	return p >= 0 && d.in.Study.Slopes.Planes[p].BelowMin
+	p := d.Study.Slopes.Plane[f]
+	return p >= 0 && d.Study.Slopes.Planes[p].BelowMin
 }
 
 // flatValleys returns the length of the named valleys under the criterion that an option makes or moves [m], and the middle of the longest: those beside which
@@ -84,7 +77,7 @@ func (d *designer) flatValleys(s *study.Study) (length float64, at orb.Point) {
 		own := 0.0
 		for k := 1; k < len(v.Plan); k++ {
 			a, b := v.Plan[k-1], v.Plan[k]
-			l := lineLength(orb.LineString{a, b})
+			l := mend.LineLength(orb.LineString{a, b})
 			n := int(l/valleyStep) + 1
 			for j := range n {
 				t := (float64(j) + 0.5) / float64(n)
@@ -116,9 +109,9 @@ func (d *designer) changedBeside(where *surface.Locator, q orb.Point) bool {
 
 // flatValleyAt reports whether the roof as found has a valley under the criterion beside a place.
 func (d *designer) flatValleyAt(q orb.Point) bool {
-	for i := range d.in.Study.Slopes.Valleys {
-		v := &d.in.Study.Slopes.Valleys[i]
-		if v.BelowMin && v.Resolved && near2(vector.Nearest(v.Plan, q), q) < beside*beside {
+	for i := range d.Study.Slopes.Valleys {
+		v := &d.Study.Slopes.Valleys[i]
+		if v.BelowMin && v.Resolved && vector.DistanceSquared(vector.Nearest(v.Plan, q), q) < beside*beside {
 			return true
 		}
 	}

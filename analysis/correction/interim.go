@@ -7,22 +7,22 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
-	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
 
 // interim is what is done before any surface is changed: water that threatens something is taken off, and a source that no rain feeds is stopped.
-func (d *designer) interim() (changes []Change, questions []Question, flags []Limit) {
+func (d *designer) interim() (changes []mend.Change, questions []mend.Question, flags []Limit) {
 	changes, questions = d.dewatered()
-	for i := range d.roof.Stains {
-		if c, q, l, ok := d.fed(&d.roof.Stains[i]); ok && !same(changes, &c) {
+	for i := range d.Roof.Stains {
+		if c, q, l, ok := d.fed(&d.Roof.Stains[i]); ok && !same(changes, &c) {
 			changes, questions, flags = append(changes, c), append(questions, q), append(flags, l)
 		}
 	}
-	keep := func(c Change) bool { return !d.in.Steering.allows(c.Kind) }
+	keep := func(c mend.Change) bool { return !d.Steering.Allows(c.Kind) }
 	if slices.ContainsFunc(changes, keep) {
 		changes = slices.DeleteFunc(changes, keep)
 	}
@@ -30,14 +30,14 @@ func (d *designer) interim() (changes []Change, questions []Question, flags []Li
 }
 
 // dewatered takes water off ponds that threaten something while people may go onto the roof: where it comes near a sill, or lies over insulation that is wet.
-func (d *designer) dewatered() (changes []Change, questions []Question) {
-	if d.in.Study.KeepOff.Is() {
+func (d *designer) dewatered() (changes []mend.Change, questions []mend.Question) {
+	if d.Study.KeepOff.Is() {
 		return nil, nil
 	}
-	for i := range d.ponds {
-		p := &d.ponds[i]
+	for i := range d.Ponds {
+		p := &d.Ponds[i]
 		why := ""
-		if c := d.damaged(p); c != nil && layerIs(c, "wet") {
+		if c := d.Damaged(p); c != nil && mend.LayerIs(c, "wet") {
 			why = "it lies over wet insulation"
 		}
 		if d.nearSill(p) {
@@ -46,13 +46,13 @@ func (d *designer) dewatered() (changes []Change, questions []Question) {
 		if why == "" {
 			continue
 		}
-		changes = append(changes, Change{
-			Kind: Dewater, Finding: p.finding, Pond: p.id, At: p.pit, Decides: finding.Roofer,
-			What: finding.Say("Until it is mended, take the water off " + p.id + " with a pump or a siphon when it stands there: " + why),
+		changes = append(changes, mend.Change{
+			Kind: mend.Dewater, Finding: p.Finding, Pond: p.ID, At: p.Pit, Decides: finding.Roofer,
+			What: finding.Say("Until it is mended, take the water off " + p.ID + " with a pump or a siphon when it stands there: " + why),
 		})
 	}
 	if len(changes) > 0 {
-		questions = []Question{{
+		questions = []mend.Question{{
 			Ask: finding.Say("Where may the water be let off, and is there power with ground-fault protection?"), Where: "beside " + changes[0].Pond, At: changes[0].At, Decides: finding.Roofer,
 			If:   finding.Say("It runs to a drain or a place where it cannot freeze over a way"),
 			Then: finding.Say("Take it off. Nobody reaches into a drain under water: suction holds"),
@@ -62,10 +62,10 @@ func (d *designer) dewatered() (changes []Change, questions []Question) {
 }
 
 // nearSill reports whether a pond's water comes to a sill that a finding names, within reach of it.
-func (d *designer) nearSill(p *pond) bool {
-	for i := range d.in.Study.Findings {
-		f := &d.in.Study.Findings[i]
-		if f.Kind == finding.SillLow && f.Severity >= finding.Repair && f.Geometry != nil && planar.DistanceFrom(p.place, f.Geometry.Bound().Center()) < beside {
+func (d *designer) nearSill(p *mend.Pond) bool {
+	for i := range d.Study.Findings {
+		f := &d.Study.Findings[i]
+		if f.Kind == finding.SillLow && f.Severity >= finding.Repair && f.Geometry != nil && planar.DistanceFrom(p.Place, f.Geometry.Bound().Center()) < beside {
 			return true
 		}
 	}
@@ -73,17 +73,17 @@ func (d *designer) nearSill(p *pond) bool {
 }
 
 // fed says that water was seen for longer after rain than a pond that deep can last in drying weather: something else feeds it.
-func (d *designer) fed(s *roof.Stain) (c Change, q Question, l Limit, ok bool) {
+func (d *designer) fed(s *roof.Stain) (c mend.Change, q mend.Question, l Limit, ok bool) {
 	ring := make(orb.Ring, len(s.Ring))
 	for i := range s.Ring {
 		ring[i] = s.Ring[i].Plan
 	}
 	at, _ := planar.CentroidArea(ring)
 	depth, where := math.Max(float64(s.Depth), standard.StainLeast), "where water was seen"
-	for i := range d.ponds {
-		if p := &d.ponds[i]; planar.MultiPolygonContains(p.place, at) || planar.RingContains(ring, p.pit) {
-			depth, where = math.Max(depth, p.depth), "at "+p.id
-			c.Pond, c.Finding = p.id, p.finding
+	for i := range d.Ponds {
+		if p := &d.Ponds[i]; planar.MultiPolygonContains(p.Place, at) || planar.RingContains(ring, p.Pit) {
+			depth, where = math.Max(depth, p.Depth), "at "+p.ID
+			c.Pond, c.Finding = p.ID, p.Finding
 			break
 		}
 	}
@@ -92,15 +92,15 @@ func (d *designer) fed(s *roof.Stain) (c Change, q Question, l Limit, ok bool) {
 		return c, q, l, false
 	}
 	unit := ""
-	for i := range d.roof.Curbs {
-		if k := &d.roof.Curbs[i]; near2(vector.Nearest(plan(k.Ring), at), at) < CoreReach*CoreReach && named(k.Label, k.ID) != "" {
-			unit = ": the condensate of " + named(k.Label, k.ID) + " first"
+	for i := range d.Roof.Curbs {
+		if k := &d.Roof.Curbs[i]; vector.DistanceSquared(vector.Nearest(mend.Plan(k.Ring), at), at) < mend.CoreReach*mend.CoreReach && mend.Named(k.Label, k.ID) != "" {
+			unit = ": the condensate of " + mend.Named(k.Label, k.ID) + " first"
 			break
 		}
 	}
-	c.Kind, c.At, c.Decides = RemoveSource, at, finding.Mechanical
+	c.Kind, c.At, c.Decides = mend.RemoveSource, at, finding.Mechanical
 	c.What = finding.Say("Find what feeds the water "+where+" in dry weather and stop it"+unit+". It stood there {0} hours after rain", finding.Number("hours", int(s.HoursSinceRain)))
-	q = Question{
+	q = mend.Question{
 		Ask: finding.Say("Does the place get wet again in dry weather once it is mopped up?"), Where: where, At: at, Decides: finding.Roofer,
 		If: finding.Say("It gets wet"), Then: finding.Say("Lead condensate or the leader from above to an outlet before anything is built. It stays dry: rain alone feeds it"),
 	}
@@ -109,37 +109,4 @@ func (d *designer) fed(s *roof.Stain) (c Change, q Question, l Limit, ok bool) {
 		Where: c.Pond, At: at, Decides: finding.Mechanical, Source: standard.DryingRateSource.Text,
 	}
 	return c, q, l, true
-}
-
-// buckled reports whether cores show that the boards of a rise came up: one on it is dry and no thicker than the others by a part of the rise. Layers
-// laid on the roof would make it thicker.
-func (d *designer) buckled(rise []int32, high float64) bool {
-	var on *roof.Core
-	var others []float64
-	for i := range d.roof.Cores {
-		c := &d.roof.Cores[i]
-		if len(c.Layers) == 0 {
-			continue
-		}
-		if !d.standsOn(c.Plan, rise) {
-			others = append(others, thicknessOf(c))
-		} else if on == nil || thicknessOf(c) < thicknessOf(on) {
-			on = c
-		}
-	}
-	if on == nil || len(others) < 2 || layerIs(on, "wet") {
-		return false
-	}
-	slices.Sort(others)
-	return thicknessOf(on) < others[len(others)/2]+0.3*high
-}
-
-// standsOn reports whether a place is on or beside one of some vertices.
-func (d *designer) standsOn(q orb.Point, list []int32) bool {
-	const reach = 0.3 // [m]
-	return slices.ContainsFunc(list, func(v int32) bool { return near2(orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]}, q) < reach*reach })
-}
-
-func thicknessOf(c *roof.Core) float64 {
-	return gather.Sum(c.Layers, func(x roof.Layer) float64 { return float64(x.Thickness) })
 }

@@ -8,14 +8,15 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 )
 
-func change(o *correction.Option, k correction.Kind) *correction.Change {
-	i := slices.IndexFunc(o.Changes, func(c correction.Change) bool { return c.Kind == k })
+func change(o *correction.Option, k mend.Kind) *mend.Change {
+	i := slices.IndexFunc(o.Changes, func(c mend.Change) bool { return c.Kind == k })
 	if i < 0 {
 		return nil
 	}
@@ -42,7 +43,7 @@ func TestWaterIsTakenOffWetInsulation(t *testing.T) {
 			k.Deck = c.deck
 			r.Cores = append(r.Cores, k)
 			_, o := first(t, corrected(t, r, correction.Input{}))
-			if got := change(o, correction.Dewater); (got != nil) != c.want || got != nil && (got.Pond != "P01" || got.Decides != finding.Roofer) {
+			if got := change(o, mend.Dewater); (got != nil) != c.want || got != nil && (got.Pond != "P01" || got.Decides != finding.Roofer) {
 				t.Errorf("%s, %s on %s: %+v", s.name, c.condition, c.deck, got)
 			}
 		}
@@ -64,11 +65,11 @@ func TestSourceThatRainDoesNotFeed(t *testing.T) {
 		}
 		r.Stains = append(r.Stains, roof.Stain{Ring: ring, Depth: 0.03, HoursSinceRain: c.hours})
 		s, o := first(t, corrected(t, r, correction.Input{}))
-		got := change(o, correction.RemoveSource)
+		got := change(o, mend.RemoveSource)
 		if (got != nil) != c.want {
 			t.Errorf("%g hours: %+v", c.hours, got)
 		}
-		if c.want && (got.Decides != finding.Mechanical || limit(o.Flags, "water seen longer than it lasts", "P01") == nil || !slices.ContainsFunc(s.Questions, func(q correction.Question) bool { return q.At == got.At })) {
+		if c.want && (got.Decides != finding.Mechanical || limit(o.Flags, "water seen longer than it lasts", "P01") == nil || !slices.ContainsFunc(s.Questions, func(q mend.Question) bool { return q.At == got.At })) {
 			t.Errorf("%+v, flags %+v", got, o.Flags)
 		}
 	}
@@ -94,11 +95,11 @@ func TestStraightRiseIsMoved(t *testing.T) {
 		}
 		shape.Edge(r, roof.Gutter, shape.Bare(0, 0), shape.Bare(l, 0))
 		_, o := first(t, corrected(t, r, correction.Input{}))
-		if o.Kind != correction.MoveObstacle || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || change(o, correction.MoveObstacle).Decides != finding.Owner {
+		if o.Kind != mend.MoveObstacle || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || change(o, mend.MoveObstacle).Decides != finding.Owner {
 			t.Errorf("%s: %s, %v, %d ponds left, worse %+v", s.name, o.Kind, kinds(o), o.PondsLeft, o.Worse)
 		}
-		_, o = first(t, corrected(t, r, correction.Input{Steering: correction.Steering{Forbid: []correction.Kind{correction.MoveObstacle}}}))
-		if o.Kind != correction.LowerRise || o.PondsLeft > 0 {
+		_, o = first(t, corrected(t, r, correction.Input{Steering: mend.Steering{Forbid: []mend.Kind{mend.MoveObstacle}}}))
+		if o.Kind != mend.LowerRise || o.PondsLeft > 0 {
 			t.Errorf("%s, not to be moved: %s, %d ponds left", s.name, o.Kind, o.PondsLeft)
 		}
 	}
@@ -110,8 +111,8 @@ func TestBuckledBoards(t *testing.T) {
 	for _, c := range []struct {
 		thickness float64
 		condition string
-		want      correction.Kind
-	}{{0.050, "sound", correction.Resecure}, {0.075, "sound", correction.LowerRise}, {0.050, "wet", correction.LowerRise}} {
+		want      mend.Kind
+	}{{0.050, "sound", mend.Resecure}, {0.075, "sound", mend.LowerRise}, {0.050, "wet", mend.LowerRise}} {
 		r := falls(2, 1, 10, 0, even)
 		for _, ring := range []struct{ radius, up float64 }{{0.5, 0}, {0.8, 0.025}, {1.1, 0}} {
 			for k := range 16 {

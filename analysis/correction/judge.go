@@ -8,7 +8,9 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/inspection"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -21,11 +23,11 @@ import (
 func (d *designer) judge(o *Option, thickness float64) {
 	drawn := *written(o.Roof)
 	o.Roof = &drawn
-	o.Roof.Sigma = quantity.Length(d.in.Study.Errors.Typical) // a design is drawn on the survey and is no better
-	d.line.Ask()
+	o.Roof.Sigma = quantity.Length(d.Study.Errors.Typical) // a design is drawn on the survey and is no better
+	d.Line.Ask()
 	s, err := study.Run(o.Roof, d.options())
 	if err != nil {
-		d.line.Ask()
+		d.Line.Ask()
 		// One option that cannot be shown must not take the others away; it says so itself.
 		*o = Option{Kind: o.Kind, Parts: o.Parts, Why: finding.Say("The analysis of the corrected roof failed, so nothing is known of it: {0}", finding.Called(err.Error()))}
 		return
@@ -77,25 +79,19 @@ func (o *Option) count(ponds int) {
 func (d *designer) left(s *study.Study) []string {
 	var out []string
 	after := d.standing(s)
-	for i := range d.ponds {
-		p := &d.ponds[i]
+	for i := range d.Ponds {
+		p := &d.Ponds[i]
 	still:
 		for _, k := range after {
 			for _, v := range s.Ponds.Ponds[k].Pits {
-				if p.at(placeOf(s, v)) {
-					out = append(out, p.id)
+				if p.Covers(placeOf(s, v)) {
+					out = append(out, p.ID)
 					break still
 				}
 			}
 		}
 	}
 	return out
-}
-
-// at reports whether q lies in the pond as found, or within a step of its lowest place.
-func (p *pond) at(q orb.Point) bool {
-	const step = 1.0 // [m]
-	return planar.MultiPolygonContains(p.place, q) || near2(q, p.pit) < step*step
 }
 
 // standing returns the ponds of a corrected roof that count: those listed, and those that the error of the survey could make where the roof as found had
@@ -117,7 +113,7 @@ func (d *designer) standing(s *study.Study) []int32 {
 
 // had reports whether the roof as found has a low place as deep at or beside q that is no pond of it.
 func (d *designer) had(q orb.Point, depth float64) bool {
-	st := d.in.Study
+	st := d.Study
 	ponds := map[int32]bool{}
 	for i := range st.Listed {
 		ponds[st.Listed[i].Pond] = true
@@ -128,7 +124,7 @@ func (d *designer) had(q orb.Point, depth float64) bool {
 			continue
 		}
 		for _, v := range p.Pits {
-			if near2(placeOf(st, v), q) < beside*beside {
+			if vector.DistanceSquared(placeOf(st, v), q) < beside*beside {
 				return true
 			}
 		}
@@ -151,7 +147,7 @@ func (d *designer) limits(o *Option, thickness float64) {
 	d.loads(o)
 	d.depth(o, thickness)
 	d.overWet(o)
-	if o.Kind == Overlay {
+	if o.Kind == mend.Overlay {
 		d.twoRoofs(o)
 	}
 }
@@ -168,12 +164,9 @@ func (o *Option) put(l Limit, ok bool) {
 // raise returns by how much the option raises the surface at p.
 func (d *designer) raise(o *Option, p orb.Point) (float64, bool) {
 	z, ok := o.Design.Height(p)
-	old, on := d.locate.HeightAt(p[0], p[1])
+	old, on := d.Locate.HeightAt(p[0], p[1])
 	return z - old, ok && on
 }
-
-// raisedBy is how much a surface must rise at a wall, curb or sill before its height is looked at [m].
-const raisedBy = 0.001
 
 // highest returns where along a line the surface rises most, looked at every half metre and at its points.
 func (d *designer) highest(o *Option, line orb.LineString) (at orb.Point, up float64) {
@@ -199,10 +192,10 @@ const leftUnderCut = "insulation left under the cut"
 
 // depth compares what is left under cuts with the least thickness.
 func (d *designer) depth(o *Option, thickness float64) {
-	if len(o.mends) > 0 && !slices.ContainsFunc(o.mends, func(m *mend) bool { return !m.shallow() }) {
+	if len(o.mends) > 0 && !slices.ContainsFunc(o.mends, func(m *mend.Mend) bool { return !m.Shallow() }) {
 		return // only what lies on the insulation comes off
 	}
-	if o.Deepest < raisedBy {
+	if o.Deepest < mend.RaisedBy {
 		if thickness > 0 {
 			o.put(Limit{
 				Name: "minimum thickness", Required: finding.MM("least", thickness), Available: finding.MM("thinnest", o.Design.Fill.Thinnest),
@@ -211,7 +204,7 @@ func (d *designer) depth(o *Option, thickness float64) {
 		}
 		return
 	}
-	need := cmp.Or(d.in.Steering.Thickness, standard.DeckThickness)
+	need := cmp.Or(d.Steering.Thickness, standard.DeckThickness)
 	l := Limit{Name: leftUnderCut, Required: finding.MM("least", need), Decides: "roofer", Source: standard.DeckThicknessSource.Text}
 	least, at, known := d.leastLeft(o)
 	l.At = at
@@ -227,20 +220,20 @@ func (d *designer) depth(o *Option, thickness float64) {
 // leastLeft returns the least thickness that cuts leave over the deck [m] and where; known is false where the deck is not known
 // under all of them.
 func (d *designer) leastLeft(o *Option) (least float64, at orb.Point, known bool) {
-	least, known = math.Inf(1), d.in.Deck != nil
+	least, known = math.Inf(1), d.Deck != nil
 	for _, f := range o.Design.Facets {
-		if f.Existing || len(f.Polygon) == 0 || len(o.mends) > 0 && o.mends[d.owner(o.mends, f.Polygon.Bound().Center())].shallow() {
+		if f.Existing || len(f.Polygon) == 0 || len(o.mends) > 0 && o.mends[d.owner(o.mends, f.Polygon.Bound().Center())].Shallow() {
 			continue
 		}
 		for _, p := range f.Polygon[0] {
 			z, _ := o.Design.Height(p)
 			var deck float64
 			ok := false
-			if d.in.Deck != nil {
-				deck, _, ok = d.in.Deck(p)
+			if d.Deck != nil {
+				deck, _, ok = d.Deck(p)
 			}
 			known = known && ok
-			if old, on := d.locate.HeightAt(p[0], p[1]); !on || old-z < raisedBy {
+			if old, on := d.Locate.HeightAt(p[0], p[1]); !on || old-z < mend.RaisedBy {
 				continue
 			}
 			if ok && z-deck < least {
@@ -251,32 +244,24 @@ func (d *designer) leastLeft(o *Option) (least float64, at orb.Point, known bool
 	return least, at, known
 }
 
-// shallow reports whether a mend takes off only what lies on the insulation, or wood at an edge.
-func (m *mend) shallow() bool { return m.comesOff() || m.kind == LowerEdge }
-
-// comesOff reports whether a mend takes a rise off.
-func (m *mend) comesOff() bool {
-	return m.kind == LowerRise || m.kind == MoveObstacle || m.kind == Resecure
-}
-
 // overWet breaks a limit where new work lies over wet or pressed insulation that stays, or over a sag.
 func (d *designer) overWet(o *Option) {
-	if o.Kind == Replace {
+	if o.Kind == mend.Replace {
 		return
 	}
-	for i := range d.roof.Cores {
-		c := &d.roof.Cores[i]
-		if up, ok := d.raise(o, c.Plan); ok && up > Seen && layerIs(c, "wet") && !o.replaces(d, c.Plan) {
+	for i := range d.Roof.Cores {
+		c := &d.Roof.Cores[i]
+		if up, ok := d.raise(o, c.Plan); ok && up > mend.Seen && mend.LayerIs(c, "wet") && !o.replaces(d, c.Plan) {
 			o.Limits = append(o.Limits, Limit{
 				Name: "new work over wet insulation", Where: c.ID, At: c.Plan, Decides: finding.Roofer, Source: standard.TwoRoofsSource.Text,
 			})
 		}
 	}
-	for i := range d.ponds {
-		p := &d.ponds[i]
-		if up, ok := d.raise(o, p.pit); p.sags && ok && up > Seen && !o.replaces(d, p.pit) {
+	for i := range d.Ponds {
+		p := &d.Ponds[i]
+		if up, ok := d.raise(o, p.Pit); p.Sags && ok && up > mend.Seen && !o.replaces(d, p.Pit) {
 			o.Limits = append(o.Limits, Limit{
-				Name: "new work over a sag", Where: p.id, At: p.pit, Decides: finding.Engineer, Source: "a deck that sags is looked at before weight is laid on it",
+				Name: "new work over a sag", Where: p.ID, At: p.Pit, Decides: finding.Engineer, Source: "a deck that sags is looked at before weight is laid on it",
 			})
 		}
 	}
@@ -284,7 +269,9 @@ func (d *designer) overWet(o *Option) {
 
 // replaces reports whether one of the option's mends takes out the insulation at a place.
 func (o *Option) replaces(d *designer, q orb.Point) bool {
-	return slices.ContainsFunc(o.mends, func(m *mend) bool { return m.kind == ReplacePatch && d.from(m, q) < CoreReach*CoreReach })
+	return slices.ContainsFunc(o.mends, func(m *mend.Mend) bool {
+		return m.Kind == mend.ReplacePatch && d.From(m, q) < mend.CoreReach*mend.CoreReach
+	})
 }
 
 // TwoRoofs names the limit on covering again.
@@ -296,8 +283,8 @@ func (d *designer) twoRoofs(o *Option) {
 		Name: TwoRoofs, Required: finding.Number("coverings at most", 1),
 		Decides: "building official", Source: standard.TwoRoofsSource.Text,
 	}
-	coverings := d.roof.Visit.Coverings
-	answer := d.roof.Answered(string(roof.AskCover))
+	coverings := d.Roof.Visit.Coverings
+	answer := d.Roof.Answered(string(roof.AskCover))
 	if answer != nil && !answer.Yes {
 		o.Limits = append(o.Limits, Limit{Name: "covering again, which the building official did not allow", Decides: l.Decides, Source: answer.By + ", " + answer.On})
 		return
@@ -307,12 +294,12 @@ func (d *designer) twoRoofs(o *Option) {
 		o.Limits = append(o.Limits, l)
 		return
 	}
-	if len(d.roof.Cores) == 0 {
+	if len(d.Roof.Cores) == 0 {
 		o.allowed(l, answer)
 		return
 	}
 	wet := 0
-	for _, c := range d.roof.Cores {
+	for _, c := range d.Roof.Cores {
 		for _, layer := range c.Layers {
 			if layer.Condition == "wet" {
 				wet++
@@ -350,7 +337,7 @@ func (d *designer) overflows(o *Option) {
 		if out.Duty != roof.Overflow || out.Source < 0 {
 			continue
 		}
-		if up, ok := d.raise(o, out.Plan); !ok || math.Abs(up) < raisedBy {
+		if up, ok := d.raise(o, out.Plan); !ok || math.Abs(up) < mend.RaisedBy {
 			continue
 		}
 		l := Limit{
@@ -361,6 +348,6 @@ func (d *designer) overflows(o *Option) {
 			o.Unknown = append(o.Unknown, l)
 			continue
 		}
-		o.put(l, out.Invert > out.Low-raisedBy)
+		o.put(l, out.Invert > out.Low-mend.RaisedBy)
 	}
 }

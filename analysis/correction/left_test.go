@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/standard"
@@ -30,7 +31,7 @@ func TestFlashingThatIsKnownIsNotAsked(t *testing.T) {
 	}
 	pond := ""
 	for _, c := range o.Changes {
-		if c.Kind == correction.Cricket {
+		if c.Kind == mend.Cricket {
 			pond = c.Pond
 		}
 	}
@@ -38,7 +39,7 @@ func TestFlashingThatIsKnownIsNotAsked(t *testing.T) {
 	a, o = first(t, corrected(t, r, correction.Input{}))
 	raised := ""
 	for _, c := range o.Changes {
-		if c.Kind == correction.RaiseCurb {
+		if c.Kind == mend.RaiseCurb {
 			raised = c.Pond
 		}
 	}
@@ -46,12 +47,12 @@ func TestFlashingThatIsKnownIsNotAsked(t *testing.T) {
 		t.Errorf("asked %t, raised at %q, cricket at %q", asks(a), raised, pond)
 	}
 	r.Curbs[0].Height = 1
-	if a, o = first(t, corrected(t, r, correction.Input{})); asks(a) || has(o, correction.RaiseCurb) {
+	if a, o = first(t, corrected(t, r, correction.Input{})); asks(a) || has(o, mend.RaiseCurb) {
 		t.Errorf("a curb that stands high enough is asked (%t) or raised: %v", asks(a), kinds(o))
 	}
 }
 
-func has(o *correction.Option, k correction.Kind) bool {
+func has(o *correction.Option, k mend.Kind) bool {
 	for i := range o.Changes {
 		if o.Changes[i].Kind == k {
 			return true
@@ -74,7 +75,7 @@ func TestLeftIsCalledAsFound(t *testing.T) {
 	r.Outlets[0].Invert += 0.035
 	res := corrected(t, r, correction.Input{})
 	a, o := first(t, res)
-	if !has(o, correction.LowerOutlet) {
+	if !has(o, mend.LowerOutlet) {
 		t.Fatalf("%v", kinds(o))
 	}
 	if o.PondsLeft != 1 || len(a.Left) != 1 {
@@ -113,7 +114,7 @@ func TestPracticeFollowsTheRoof(t *testing.T) {
 			p := &r.Outline.Rings[0][i]
 			p.Z -= c.side * math.Abs(p.Plan[1])
 		}
-		res := corrected(t, r, correction.Input{Steering: correction.Steering{Forbid: []correction.Kind{correction.Overlay, correction.Replace, correction.AddOutlet}}})
+		res := corrected(t, r, correction.Input{Steering: mend.Steering{Forbid: []mend.Kind{mend.Overlay, mend.Replace, mend.AddOutlet}}})
 		if got := res.Answers[2].Practice[0].Format; !strings.HasPrefix(got, c.want) {
 			_, o := first(t, res)
 			t.Errorf("a floor that falls back at %g, %v: %q", c.back, kinds(o), got)
@@ -126,7 +127,7 @@ func TestCurbIsNotRaisedByAHair(t *testing.T) {
 	r := across(1, 0)
 	r.Curbs[0].Height = quantity.Length(8 * inch)
 	_, o := first(t, corrected(t, r, correction.Input{}))
-	c := change(o, correction.RaiseCurb)
+	c := change(o, mend.RaiseCurb)
 	if c == nil {
 		t.Fatalf("no curb raised in %v", kinds(o))
 	}
@@ -137,7 +138,7 @@ func TestCurbIsNotRaisedByAHair(t *testing.T) {
 	}{{0.003, false}, {0.010, true}} {
 		r.Curbs[0].Height = quantity.Length(8*inch + up - k.lacks)
 		_, o := first(t, corrected(t, r, correction.Input{}))
-		got := change(o, correction.RaiseCurb)
+		got := change(o, mend.RaiseCurb)
 		if (got != nil) != k.want || len(o.Limits) > 0 {
 			t.Errorf("lacking %g m: %v, limits %+v", k.lacks, kinds(o), o.Limits)
 		}
@@ -160,7 +161,7 @@ func TestPatchLeavesWhatErrorsMake(t *testing.T) {
 		}
 		r.Sigma = sigma
 		_, o := first(t, corrected(t, r, correction.Input{}))
-		c := change(o, correction.ReplacePatch)
+		c := change(o, mend.ReplacePatch)
 		if c == nil {
 			t.Fatalf("%v", kinds(o))
 		}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -42,8 +43,8 @@ func gutter() *roof.Roof {
 // TestSaddle: 10 m between drains on a field of 2 %: a valley 1.25 times 1/8 in per ft (1.302 %) needs sin(phi) = 0.65104, so the tip stands off
 // 5*tan(phi) = 4.288 m, and at twice the field's rate it is 2*0.02*5*sin(phi) = 130.2 mm thick at the middle. By hand.
 func TestSaddle(t *testing.T) {
-	r := corrected(t, gutter(), correction.Input{Steering: correction.Steering{Only: []correction.Kind{correction.Cricket}}})
-	o := option(t, r, correction.Cricket)
+	r := corrected(t, gutter(), correction.Input{Steering: mend.Steering{Only: []mend.Kind{mend.Cricket}}})
+	o := option(t, r, mend.Cricket)
 	if !o.Possible || o.PondsLeft != 0 {
 		t.Fatalf("possible %t, %d ponds left: %s", o.Possible, o.PondsLeft, o.Why.Format)
 	}
@@ -54,10 +55,10 @@ func TestSaddle(t *testing.T) {
 	}
 	near(t, "ridge", z, 0.1302, 0.004)
 	for i := range o.Changes {
-		if c := &o.Changes[i]; c.Kind == correction.Cricket {
+		if c := &o.Changes[i]; c.Kind == mend.Cricket {
 			near(t, "length", c.What.Args[0].Value, 10, 1e-9)
 			near(t, "width", c.What.Args[1].Value, 2*4.288, 0.3)
-			near(t, "thickness that is told", c.What.Args[2].Value, o.Greatest, correction.Seen)
+			near(t, "thickness that is told", c.What.Args[2].Value, o.Greatest, mend.Seen)
 			return
 		}
 	}
@@ -72,7 +73,7 @@ func TestGravityLoad(t *testing.T) {
 		gravity float64
 		broken  bool
 	}{{added/0.05 + psf, false}, {added/0.05 - psf, true}} {
-		o := option(t, corrected(t, square(14*inch), correction.Input{Gravity: k.gravity}), correction.Overlay)
+		o := option(t, corrected(t, square(14*inch), correction.Input{Gravity: k.gravity}), mend.Overlay)
 		l := limit(o.Checked, "added load as a share of the design gravity load", "")
 		if k.broken {
 			l = limit(o.Limits, "added load as a share of the design gravity load", "")
@@ -83,7 +84,7 @@ func TestGravityLoad(t *testing.T) {
 		near(t, "added", l.Available.Value, added, 1e-6*added)
 		near(t, "figure", l.Required.Value, k.gravity/20, 1e-9) // International Existing Building Code, 2009, section 606.2: 5 %
 	}
-	o := option(t, corrected(t, square(14*inch), correction.Input{}), correction.Overlay)
+	o := option(t, corrected(t, square(14*inch), correction.Input{}), mend.Overlay)
 	if limit(o.Unknown, "added load as a share of the design gravity load", "") == nil {
 		t.Error("a load that nobody stated was passed")
 	}
@@ -107,8 +108,8 @@ func cored(thickness float64) *roof.Roof {
 func TestNetLoadAndResistance(t *testing.T) {
 	foam, _ := standard.FindMaterial("polyiso")
 	deck := func(orb.Point) (float64, float64, bool) { return -4 * inch, 0.003, true }
-	r := corrected(t, cored(4*inch), correction.Input{Deck: deck, Steering: correction.Steering{Only: []correction.Kind{correction.Replace}}})
-	o := option(t, r, correction.Replace)
+	r := corrected(t, cored(4*inch), correction.Input{Deck: deck, Steering: mend.Steering{Only: []mend.Kind{mend.Replace}}})
+	o := option(t, r, mend.Replace)
 	if !o.OffKnown || !o.R.Known {
 		t.Fatalf("off %t, R %+v", o.OffKnown, o.R)
 	}
@@ -120,7 +121,7 @@ func TestNetLoadAndResistance(t *testing.T) {
 	if f := limit(o.Flags, "thermal resistance is reduced", ""); f == nil || f.Decides != "energy authority" {
 		t.Errorf("flags %+v", o.Flags)
 	}
-	o = option(t, corrected(t, cored(4*inch), correction.Input{Deck: deck}), correction.Overlay)
+	o = option(t, corrected(t, cored(4*inch), correction.Input{Deck: deck}), mend.Overlay)
 	if len(o.Flags) != 0 {
 		t.Errorf("an overlay reduces: %+v", o.Flags)
 	}
@@ -144,7 +145,7 @@ func TestHeightsLeft(t *testing.T) {
 	}
 	shape.Curb(r, shape.Bare(2, 2), shape.Bare(3, 2), shape.Bare(3, 3), shape.Bare(2, 3))
 	r.Curbs[0].Label = "C1"
-	o := option(t, corrected(t, r, correction.Input{}), correction.Overlay)
+	o := option(t, corrected(t, r, correction.Input{}), mend.Overlay)
 	l := limit(o.Limits, "flashing height", "door")
 	if l == nil || l.Decides == "" || l.Source == "" {
 		t.Fatalf("limits %+v", o.Limits)
@@ -173,16 +174,16 @@ func TestDeckDecides(t *testing.T) {
 		return false
 	}
 	r := corrected(t, sunk(), correction.Input{})
-	if r.Options[r.Answers[0].Option].Kind != correction.LowerOutlet || !asks(&r.Answers[0]) {
+	if r.Options[r.Answers[0].Option].Kind != mend.LowerOutlet || !asks(&r.Answers[0]) {
 		t.Errorf("unknown deck: %s, questions %+v", r.Options[r.Answers[0].Option].Kind, r.Answers[0].Questions)
 	}
 	deep := func(orb.Point) (float64, float64, bool) { return -0.5, 0.003, true }
-	if r = corrected(t, sunk(), correction.Input{Deck: deep}); r.Options[r.Answers[0].Option].Kind != correction.LowerOutlet || asks(&r.Answers[0]) {
+	if r = corrected(t, sunk(), correction.Input{Deck: deep}); r.Options[r.Answers[0].Option].Kind != mend.LowerOutlet || asks(&r.Answers[0]) {
 		t.Errorf("deep deck: %s, questions %+v", r.Options[r.Answers[0].Option].Kind, r.Answers[0].Questions)
 	}
 	thin := func(orb.Point) (float64, float64, bool) { return -0.02, 0.003, true } // 20 mm; 25 mm are to be left
 	r = corrected(t, sunk(), correction.Input{Deck: thin})
-	if o := &r.Options[r.Answers[0].Option]; o.Kind == correction.LowerOutlet || o.Roof.Outlets[0].Invert < 0.03 {
+	if o := &r.Options[r.Answers[0].Option]; o.Kind == mend.LowerOutlet || o.Roof.Outlets[0].Invert < 0.03 {
 		t.Errorf("thin: %s, invert %g", o.Kind, o.Roof.Outlets[0].Invert)
 	}
 }
@@ -196,7 +197,7 @@ func TestOverflowUnderTheBoards(t *testing.T) {
 	}{{2 * inch, false}, {1 * inch, true}} {
 		r := square(14 * inch)
 		r.Outlets[1].Label, r.Outlets[1].Invert = "OD-1", c.above
-		o := option(t, corrected(t, r, correction.Input{Steering: correction.Steering{Only: []correction.Kind{correction.Overlay}, Keep: []string{"OD-1"}}}), correction.Overlay)
+		o := option(t, corrected(t, r, correction.Input{Steering: mend.Steering{Only: []mend.Kind{mend.Overlay}, Keep: []string{"OD-1"}}}), mend.Overlay)
 		l, k := limit(o.Limits, "overflow above the new surface", "OD-1"), limit(o.Checked, "overflow above the new surface", "OD-1")
 		if (l != nil) != c.broken || (k != nil) == c.broken {
 			t.Errorf("%g m above the drain: broken %+v, kept %+v", c.above, l, k)
@@ -216,7 +217,7 @@ func TestCoveringsCounted(t *testing.T) {
 	}{{0, false, false, true}, {1, false, true, false}, {2, true, false, false}, {3, true, false, false}} {
 		r := cored(5.5 * inch)
 		r.Visit.Coverings = k.coverings
-		o := option(t, corrected(t, r, correction.Input{}), correction.Overlay)
+		o := option(t, corrected(t, r, correction.Input{}), mend.Overlay)
 		for _, list := range []struct {
 			name string
 			in   []correction.Limit
@@ -240,7 +241,7 @@ func TestTheOfficialAnswered(t *testing.T) {
 		r := cored(5.5 * inch)
 		r.Visit.Coverings = k.coverings
 		r.Answers = []roof.Answer{{Question: string(roof.AskCover), Text: k.said, Yes: k.said == "yes", By: "C. Person", On: "2026-12-02"}}
-		o := option(t, corrected(t, r, correction.Input{}), correction.Overlay)
+		o := option(t, corrected(t, r, correction.Input{}), mend.Overlay)
 		if limit(o.Limits, correction.TwoRoofs, "") != nil != k.broken || limit(o.Checked, correction.TwoRoofs, "") != nil != k.kept || limit(o.Unknown, correction.TwoRoofs, "") != nil {
 			t.Errorf("%d coverings and a yes: %+v, checked %+v, unknown %+v", k.coverings, o.Limits, o.Checked, o.Unknown)
 		}
@@ -248,7 +249,7 @@ func TestTheOfficialAnswered(t *testing.T) {
 	r := cored(5.5 * inch)
 	r.Visit.Coverings = 1
 	r.Answers = []roof.Answer{{Question: string(roof.AskCover), Text: "no", By: "C. Person", On: "2026-12-02"}}
-	if o := option(t, corrected(t, r, correction.Input{}), correction.Overlay); limit(o.Limits, not, "") == nil {
+	if o := option(t, corrected(t, r, correction.Input{}), mend.Overlay); limit(o.Limits, not, "") == nil {
 		t.Errorf("a no: %+v", o.Limits)
 	}
 }

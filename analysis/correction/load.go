@@ -1,6 +1,7 @@
 package correction
 
 import (
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 )
@@ -14,7 +15,7 @@ func (d *designer) loads(o *Option) {
 	if o.Fill == 0 {
 		return
 	}
-	if o.Kind == Replace {
+	if o.Kind == mend.Replace {
 		d.takeOff(o)
 	} else {
 		l := Limit{
@@ -28,7 +29,7 @@ func (d *designer) loads(o *Option) {
 		At: o.Design.Fill.At, Decides: "engineer", Source: standard.GravityShareSource.Text + "; " + standard.NotAStatement,
 	}
 	switch {
-	case o.Kind == Replace && !o.OffKnown:
+	case o.Kind == mend.Replace && !o.OffKnown:
 		o.Unknown = append(o.Unknown, l)
 	case o.Most <= 0:
 		o.Checked = append(o.Checked, l)
@@ -53,7 +54,7 @@ func (d *designer) takeOff(o *Option) {
 // insulation returns the dead load of the dry insulation, on average of the cores [Pa], and the same per thickness [Pa/m]; false where a
 // core's is not known.
 func (d *designer) insulation() (load, perMetre float64, known bool) {
-	a := d.in.Study.Assembly
+	a := d.Study.Assembly
 	if a == nil {
 		return 0, 0, false
 	}
@@ -84,9 +85,9 @@ func (d *designer) insulation() (load, perMetre float64, known bool) {
 // weights returns the dead load of what an option lays, on average of the area that it lays it on and where it is greatest [Pa].
 func (d *designer) weights(o *Option) (average, most float64) {
 	if o.Design == nil || !o.Design.Stocked() {
-		return o.Average * d.foam.Weight, o.Greatest * d.foam.Weight
+		return o.Average * d.Foam.Weight, o.Greatest * d.Foam.Weight
 	}
-	most = o.Design.Heaviest(d.foam.Weight, standard.LevellerWeight)
+	most = o.Design.Heaviest(d.Foam.Weight, standard.LevellerWeight)
 	n := o.Design.Leveller.Poured
-	return (float64((o.Fill-n)*d.foam.Weight) + float64(n*standard.LevellerWeight)) / o.Area, most
+	return (float64((o.Fill-n)*d.Foam.Weight) + float64(n*standard.LevellerWeight)) / o.Area, most
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -19,14 +20,14 @@ func TestMoneyDecides(t *testing.T) {
 	r.Outlets[0].Invert += 0.012
 	for _, c := range []struct {
 		reset, solid float64
-		want         correction.Kind
-	}{{1000, 100, correction.Fill}, {1000, 1e6, correction.LowerOutlet}} {
+		want         mend.Kind
+	}{{1000, 100, mend.Fill}, {1000, 1e6, mend.LowerOutlet}} {
 		price := func(o *correction.Option) (float64, bool) {
 			sum := c.solid*o.Fill + 1e5*float64(o.NewOutlets)
 			if o.Roof.Outlets[0].Invert != r.Outlets[0].Invert || o.Cut > 0.001 {
 				sum += c.reset
 			}
-			if change(o, correction.Retaper) != nil {
+			if change(o, mend.Retaper) != nil {
 				sum += 1e5
 			}
 			return sum, true

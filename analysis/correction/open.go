@@ -8,16 +8,11 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
 	"runnel/analysis/taper"
 )
-
-// Seen is the least change of the surface for which the membrane is opened [m]: less is left to it. What changes less counts as unchanged. Own choice.
-const Seen = 0.002
-
-// half is the side of the squares in which opened membrane is counted: half a board [m].
-const half = standard.Board / 2
 
 // sheet is what one mend opens: squares of a side along the main edge, counted from the corner of what it changes, so that it opens as much wherever
 // the roof stands on its site.
@@ -44,7 +39,7 @@ func (d *designer) low(s *sheet) orb.Point {
 	for i := range s.parts {
 		p := &s.parts[i]
 		for k, q := range p.On {
-			if u := d.turned(q); math.Abs(p.Thickness[k]) >= Seen {
+			if u := d.Turned(q); math.Abs(p.Thickness[k]) >= mend.Seen {
 				lo = orb.Point{math.Min(lo[0], u[0]), math.Min(lo[1], u[1])}
 			}
 		}
@@ -54,12 +49,12 @@ func (d *designer) low(s *sheet) orb.Point {
 
 // open counts the membrane that an option opens or covers, and books it to the changes: in half boards where boards are laid or cut, in
 // squares as wide as edge strips round a sump of whole boards, as wide as a strip-in where only what lies on the boards comes off.
-func (d *designer) open(o *Option, mends []*mend) {
+func (d *designer) open(o *Option, mends []*mend.Mend) {
 	sheets := d.sheets(o, mends)
 	for i, m := range mends {
 		s := &sheets[i]
-		if m.sump > 0 {
-			d.square(s, m.change.At, m.sump)
+		if m.Sump > 0 {
+			d.square(s, m.Change.At, m.Sump)
 		}
 		for k := range s.parts {
 			d.mark(s, &s.parts[k])
@@ -67,45 +62,45 @@ func (d *designer) open(o *Option, mends []*mend) {
 	}
 	o.Opened, o.Boards = 0, nil
 	for i, m := range mends {
-		area := math.Min(sheets[i].area(), d.s.Area) // squares and strip-ins reach over the border
-		o.Opened = math.Min(o.Opened+area, d.s.Area)
-		if !m.shallow() {
+		area := math.Min(sheets[i].area(), d.Surface.Area) // squares and strip-ins reach over the border
+		o.Opened = math.Min(o.Opened+area, d.Surface.Area)
+		if !m.Shallow() {
 			for _, line := range sheets[i].edges() {
-				o.Boards = append(o.Boards, orb.LineString{d.back(line[0]), d.back(line[1])})
+				o.Boards = append(o.Boards, orb.LineString{d.Back(line[0]), d.Back(line[1])})
 			}
 		}
-		k := slices.IndexFunc(o.Changes, func(c Change) bool { return c.Pond == m.change.Pond && c.Kind == m.kind })
+		k := slices.IndexFunc(o.Changes, func(c mend.Change) bool { return c.Pond == m.Change.Pond && c.Kind == m.Kind })
 		if k < 0 {
 			continue
 		}
 		c := &o.Changes[k]
-		if c.Opened = area; m.fill && area > 4*standard.LocalShare*d.s.Area {
-			c.Kind = Retaper // no small taper any more
+		if c.Opened = area; m.Fill && area > 4*standard.LocalShare*d.Surface.Area {
+			c.Kind = mend.Retaper // no small taper any more
 		}
 	}
 }
 
 // sheets returns the sheet of each mend, of which no square is open yet: with the parts that it changes, and its squares laid from the sump, else from the corner of all that the mend changes, and notes which mend makes which facet.
-func (d *designer) sheets(o *Option, mends []*mend) []sheet {
+func (d *designer) sheets(o *Option, mends []*mend.Mend) []sheet {
 	out := make([]sheet, len(mends))
 	for i, m := range mends {
-		out[i] = sheet{side: half, cells: map[[2]int]bool{}}
+		out[i] = sheet{side: mend.HalfBoard, cells: map[[2]int]bool{}}
 		switch {
-		case m.shallow():
+		case m.Shallow():
 			out[i].side = standard.StripIn
-		case m.sump > 0 && m.change.Line == nil:
+		case m.Sump > 0 && m.Change.Line == nil:
 			out[i].side = standard.SumpEdge // beyond the whole boards of a sump lie edge strips
 		}
 	}
 	if o.Design == nil || len(mends) == 0 {
 		return out
 	}
-	o.Made = make([]Kind, len(o.Design.Facets))
+	o.Made = make([]mend.Kind, len(o.Design.Facets))
 	o.Design.Parts(func(p *taper.Part) {
 		i := d.owner(mends, centre(p.On))
-		seen := thick(p) >= Seen
+		seen := thick(p) >= mend.Seen
 		if o.Made[p.Facet] == "" || seen {
-			o.Made[p.Facet] = mends[i].kind
+			o.Made[p.Facet] = mends[i].Kind
 		}
 		if seen {
 			out[i].parts = append(out[i].parts, taper.Part{Facet: p.Facet, On: slices.Clone(p.On), Thickness: slices.Clone(p.Thickness)})
@@ -113,9 +108,9 @@ func (d *designer) sheets(o *Option, mends []*mend) []sheet {
 	})
 	for i, m := range mends {
 		switch s := &out[i]; {
-		case m.sump > 0:
-			u := d.turned(m.change.At)
-			s.origin = orb.Point{u[0] - m.sump/2, u[1] - m.sump/2}
+		case m.Sump > 0:
+			u := d.Turned(m.Change.At)
+			s.origin = orb.Point{u[0] - m.Sump/2, u[1] - m.Sump/2}
 		case len(s.parts) > 0:
 			s.origin = d.low(s)
 		}
@@ -124,10 +119,10 @@ func (d *designer) sheets(o *Option, mends []*mend) []sheet {
 }
 
 // owner returns the mend that changes the surface at a place: the one whose box it is nearest to.
-func (d *designer) owner(mends []*mend, q orb.Point) int {
+func (d *designer) owner(mends []*mend.Mend, q orb.Point) int {
 	best, far := 0, math.Inf(1)
 	for i, m := range mends {
-		if n := d.from(m, q); n < far {
+		if n := d.From(m, q); n < far {
 			best, far = i, n
 		}
 	}
@@ -168,7 +163,7 @@ func (s *sheet) area() float64 {
 func (d *designer) mark(s *sheet, p *taper.Part) {
 	lo, hi := orb.Point{math.Inf(1), math.Inf(1)}, orb.Point{math.Inf(-1), math.Inf(-1)}
 	for _, q := range p.On {
-		u := d.turned(q)
+		u := d.Turned(q)
 		lo = orb.Point{math.Min(lo[0], u[0]), math.Min(lo[1], u[1])}
 		hi = orb.Point{math.Max(hi[0], u[0]), math.Max(hi[1], u[1])}
 	}
@@ -188,13 +183,13 @@ func (d *designer) mark(s *sheet, p *taper.Part) {
 func (d *designer) differs(s *sheet, p *taper.Part, c [2]int) bool {
 	mid := centre(p.On)
 	for i, q := range p.On {
-		if s.cell(d.turned(towards(q, mid))) == c && math.Abs(p.Thickness[i]) >= Seen {
+		if s.cell(d.Turned(towards(q, mid))) == c && math.Abs(p.Thickness[i]) >= mend.Seen {
 			return true
 		}
 	}
 	for i := range 9 {
 		u := s.within(c, float64(1+2*(i%3))/6, float64(1+2*(i/3))/6)
-		if t, ok := thicknessAt(p, d.back(u)); ok && math.Abs(t) >= Seen {
+		if t, ok := thicknessAt(p, d.Back(u)); ok && math.Abs(t) >= mend.Seen {
 			return true
 		}
 	}
@@ -225,14 +220,14 @@ func thicknessAt(p *taper.Part, q orb.Point) (float64, bool) {
 
 // square marks a square of whole boards round a place, from which the squares of its sheet are laid.
 func (d *designer) square(s *sheet, at orb.Point, side float64) {
-	u := d.turned(at)
+	u := d.Turned(at)
 	first := s.cell(orb.Point{u[0] - side/2 + s.side/2, u[1] - side/2 + s.side/2})
 	n := int(math.Round(side / s.side))
 	for i := range n {
 		for k := range n {
 			c := [2]int{first[0] + i, first[1] + k}
-			q := d.back(s.within(c, 0.5, 0.5))
-			if _, ok := d.locate.HeightAt(q[0], q[1]); ok {
+			q := d.Back(s.within(c, 0.5, 0.5))
+			if _, ok := d.Locate.HeightAt(q[0], q[1]); ok {
 				s.cells[c] = true
 			}
 		}
@@ -278,44 +273,4 @@ func (s *sheet) edges() []orb.LineString {
 		}
 	}
 	return out
-}
-
-// turned returns a place along and across the main edge, back the reverse.
-func (d *designer) turned(p orb.Point) orb.Point {
-	a := d.domain.Axis
-	return orb.Point{float64(p[0]*a[0]) + float64(p[1]*a[1]), float64(p[1]*a[0]) - float64(p[0]*a[1])}
-}
-
-func (d *designer) back(u orb.Point) orb.Point {
-	a := d.domain.Axis
-	return orb.Point{float64(u[0]*a[0]) - float64(u[1]*a[1]), float64(u[0]*a[1]) + float64(u[1]*a[0])}
-}
-
-// from returns how far a place is from the box round what a mend changes, along and across the main edge, squared [m2]; of places as near, the one nearer to its middle comes first.
-func (d *designer) from(m *mend, q orb.Point) float64 {
-	if m.box == nil {
-		m.box = d.holding(nil, m.change.At)
-		t := d.s.TIN
-		for v := range m.set {
-			m.box = d.holding(m.box, orb.Point{t.X[v], t.Y[v]})
-		}
-		for _, p := range m.change.Line {
-			m.box = d.holding(m.box, p)
-		}
-	}
-	u := d.turned(q)
-	dx := math.Max(0, math.Max(m.box.Min[0]-u[0], u[0]-m.box.Max[0]))
-	dy := math.Max(0, math.Max(m.box.Min[1]-u[1], u[1]-m.box.Max[1]))
-	return float64(dx*dx) + float64(dy*dy) + 1e-6*near2(m.change.At, q)
-}
-
-// holding returns a box along and across the main edge, widened so that it holds a place; nil: the box of that place.
-func (d *designer) holding(b *orb.Bound, q orb.Point) *orb.Bound {
-	u := d.turned(q)
-	if b == nil {
-		n := u.Bound()
-		return &n
-	}
-	n := b.Extend(u)
-	return &n
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/study"
@@ -14,8 +15,8 @@ import (
 // reset is a designer of the roof as it is with overflow drains in the place of its overflow scuppers, one beside each primary drain and the limit over it: boards over the whole
 // roof would cover a scupper's floor or leave it too high over the water, and it is never raised for them. ok is false where there is no such scupper, where one is to be kept, where
 // there are more of them than primary drains, and where no place beside a drain is clear.
-func (d *designer) reset() (own *designer, told []Change, ok bool) {
-	r := *d.in.Study.Roof
+func (d *designer) reset() (own *designer, told []mend.Change, ok bool) {
+	r := *d.Study.Roof
 	r.Outlets = slices.Clone(r.Outlets)
 	scuppers, drains, ok := d.scuppersAndDrains()
 	if !ok || len(scuppers) == 0 || len(scuppers) > len(drains) {
@@ -24,17 +25,17 @@ func (d *designer) reset() (own *designer, told []Change, ok bool) {
 	var names, beside []string
 	var at orb.Point
 	for k, i := range drains {
-		o, found := d.overflowBeside(i)
+		o, found := d.OverflowBeside(i)
 		if !found {
 			return nil, nil, false
 		}
 		if k == 0 {
 			at = o.Plan
 		}
-		beside = append(beside, d.s.Outlets[i].Label)
+		beside = append(beside, d.Surface.Outlets[i].Label)
 		if k < len(scuppers) {
 			was := &r.Outlets[scuppers[k]]
-			names = append(names, named(was.Label, was.ID))
+			names = append(names, mend.Named(was.Label, was.ID))
 			*was = o // in its place in the list: the others keep theirs
 		} else {
 			r.Outlets = append(r.Outlets, o)
@@ -50,21 +51,21 @@ func (d *designer) reset() (own *designer, told []Change, ok bool) {
 		return nil, nil, false
 	}
 	own.before, own.found = d.before, d.found
-	return own, []Change{{
-		Kind: AddOutlet, Decides: finding.Engineer, At: at, Brief: "overflow drains for the overflow scuppers",
+	return own, []mend.Change{{
+		Kind: mend.AddOutlet, Decides: finding.Engineer, At: at, Brief: "overflow drains for the overflow scuppers",
 		What: finding.Say("Put an overflow drain beside each of {1}, its inlet {0} over the drain's at most, with a leader and a place of discharge of its own, and close {2}: "+
 			"new boards would cover an overflow in the wall or stand too far below it, and none is raised to fit boards",
-			finding.MM("over", d.in.Study.Criteria.OverflowMost()), finding.Called(strings.Join(beside, ", ")), finding.Called(strings.Join(names, ", "))),
+			finding.MM("over", d.Study.Criteria.OverflowMost()), finding.Called(strings.Join(beside, ", ")), finding.Called(strings.Join(names, ", "))),
 	}}, true
 }
 
 // scuppersAndDrains returns the overflow scuppers, as indices into roof.Outlets, and the primary drains, into Surface.Outlets. ok is false where there is an overflow of another
 // kind or one that stays, or a primary scupper: its overflow is one beside it.
 func (d *designer) scuppersAndDrains() (scuppers, drains []int, ok bool) {
-	for i := range d.s.Outlets {
-		switch o := &d.s.Outlets[i]; {
+	for i := range d.Surface.Outlets {
+		switch o := &d.Surface.Outlets[i]; {
 		case o.Source < 0:
-		case o.Duty == roof.Overflow && (o.Type != roof.Scupper || d.kept(i)):
+		case o.Duty == roof.Overflow && (o.Type != roof.Scupper || d.Kept(i)):
 			return nil, nil, false
 		case o.Duty == roof.Overflow:
 			scuppers = append(scuppers, o.Source)
@@ -87,8 +88,8 @@ func (d *designer) overReset(r *Result, best int) (int, error) {
 	if !ok {
 		return best, nil
 	}
-	for _, k := range []Kind{Overlay, Replace} {
-		if !d.in.Steering.allows(k) || !d.in.Steering.allows(AddOutlet) {
+	for _, k := range []mend.Kind{mend.Overlay, mend.Replace} {
+		if !d.Steering.Allows(k) || !d.Steering.Allows(mend.AddOutlet) {
 			continue
 		}
 		list, err := own.renewed(k, nil)
@@ -110,7 +111,7 @@ func (d *designer) overReset(r *Result, best int) (int, error) {
 
 // IsNew reports whether outlet i of a corrected roof is none of the roof as surveyed: it was added, or stands in the list in the place of one that is closed.
 func IsNew(before, after *roof.Roof, i int) bool {
-	return i >= len(before.Outlets) || after.Outlets[i].Origin.File == designed && before.Outlets[i].Origin.File != designed
+	return i >= len(before.Outlets) || after.Outlets[i].Origin.File == mend.Designed && before.Outlets[i].Origin.File != mend.Designed
 }
 
 // newOutlets returns how many outlets of a corrected roof are new.

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
@@ -35,13 +36,13 @@ func TestOverflowUnderNewBoards(t *testing.T) {
 		r := corrected(t, levelHall(datum), correction.Input{})
 		a := &r.Answers[2]
 		o := &r.Options[a.Option]
-		if o.Kind != correction.Overlay || o.PondsLeft > 0 || o.FlatLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
+		if o.Kind != mend.Overlay || o.PondsLeft > 0 || o.FlatLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Fatalf("datum %g: %v, %d ponds, %d flat, worse %+v, limits %+v", datum, o.Kind, o.PondsLeft, o.FlatLeft, o.Worse, o.Limits)
 		}
 		if a.Meets || o.NewOutlets != 2 {
 			t.Errorf("datum %g: meets %t with %d new outlets", datum, a.Meets, o.NewOutlets)
 		}
-		c := change(o, correction.AddOutlet)
+		c := change(o, mend.AddOutlet)
 		if c == nil || c.Decides != finding.Engineer || !strings.Contains(c.What.Format, "close {2}") || c.What.Args[1].Word != "RD-1, RD-2" || !strings.HasPrefix(c.What.Args[2].Word, "OS-1") {
 			t.Fatalf("datum %g: %+v", datum, c)
 		}

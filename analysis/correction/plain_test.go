@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -50,7 +51,7 @@ func TestHighDrainOnAPlainGrid(t *testing.T) {
 			}
 		}
 		_, o := first(t, corrected(t, r, correction.Input{}))
-		if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || !slices.Equal(kinds(o), []correction.Kind{correction.Clear, correction.LowerOutlet}) {
+		if o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || !slices.Equal(kinds(o), []mend.Kind{mend.Clear, mend.LowerOutlet}) {
 			t.Errorf("seed %d: %v, %d ponds left, worse %+v, limits %+v", seed, kinds(o), o.PondsLeft, o.Worse, o.Limits)
 			continue
 		}

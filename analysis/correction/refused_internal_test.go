@@ -112,12 +112,12 @@ func TestMoreBlockedWaterIsRefused(t *testing.T) {
 // not named and one beside an old one do not.
 func TestLongerFlatValleyIsRefused(t *testing.T) {
 	d := weighed(t)
-	after, err := study.Run(moved(d, 0.05, 0).Roof(d.roof, d.s), study.Options{})
+	after, err := study.Run(moved(d, 0.05, 0).Roof(d.Roof, d.Surface), study.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	own := *d.in.Study
-	d.in.Study = &own
+	own := *d.Study
+	d.Study = &own
 	line := func(x0, x1, y float64, named bool) slope.Line {
 		return slope.Line{Kind: slope.ValleyLine, Named: named, BelowMin: true, Resolved: true, Length: x1 - x0, Plan: orb.LineString{{x0, y}, {x1, y}}}
 	}
@@ -132,7 +132,7 @@ func TestLongerFlatValleyIsRefused(t *testing.T) {
 		{"along the border, which stays", line(1, 5, 0, true), nil, 0},
 		{"beside one that was flat", line(1, 5, 5, true), []slope.Line{line(1, 5, 6, true)}, 0},
 	} {
-		s := &study.Study{Roof: d.roof, Surface: after.Surface, Slopes: &slope.Slopes{Valleys: []slope.Line{c.line}}}
+		s := &study.Study{Roof: d.Roof, Surface: after.Surface, Slopes: &slope.Slopes{Valleys: []slope.Line{c.line}}}
 		own.Slopes = &slope.Slopes{Valleys: c.found}
 		if got, _ := d.flatValleys(s); got < c.want-0.3 || got > c.want+0.3 {
 			t.Errorf("%s: %g m, want %g", c.name, got, c.want)

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -38,9 +39,9 @@ const noCut = 1e-6
 // resistance compares the roof before and after, and flags whatever is taken away.
 func (d *designer) resistance(o *Option) {
 	l := Limit{Name: Resisting, Decides: "energy authority", Source: "an energy code may ask for the resistance of new work, or forbid less than was there; " + standard.LocalCode}
-	a := d.in.Study.Assembly
+	a := d.Study.Assembly
 	if !d.resisted(a) {
-		if o.Cut > noCut || o.Kind == Replace {
+		if o.Cut > noCut || o.Kind == mend.Replace {
 			o.Unknown = append(o.Unknown, l)
 		}
 		return
@@ -48,7 +49,7 @@ func (d *designer) resistance(o *Option) {
 	o.R.Known = true
 	d.least2(o, a)
 	d.average(o, a)
-	if a := d.roof.Answered(string(roof.AskResistance)); a != nil { // the energy authority said what the roof must have
+	if a := d.Roof.Answered(string(roof.AskResistance)); a != nil { // the energy authority said what the roof must have
 		if o.R.AverageAfter < a.Amount-assembly.LostLeast {
 			l.Name, l.Source = ResistanceShort, "asked for by "+a.By+", "+a.On
 			o.Flags = append(o.Flags, l)
@@ -67,7 +68,7 @@ func (d *designer) resistance(o *Option) {
 // resisted reports whether the resistance before is known.
 func (d *designer) resisted(a *assembly.Result) bool {
 	const whole = 0.999 // share of the roof over which the thickness is known
-	return a != nil && len(d.roof.Cores) > 0 && a.R.Known && a.R.Share >= whole && d.in.Deck != nil
+	return a != nil && len(d.Roof.Cores) > 0 && a.R.Known && a.R.Share >= whole && d.Deck != nil
 }
 
 // least2 finds the least resistance before and after, and the place that loses most, at the corners of both surfaces: between them it is linear.
@@ -75,25 +76,25 @@ func (d *designer) least2(o *Option, a *assembly.Result) {
 	r := &o.R
 	r.LeastBefore, r.LeastAfter = math.Inf(1), math.Inf(1)
 	look := func(p orb.Point) {
-		deck, _, ok := d.in.Deck(p)
-		old, on := d.locate.HeightAt(p[0], p[1])
+		deck, _, ok := d.Deck(p)
+		old, on := d.Locate.HeightAt(p[0], p[1])
 		z, in := o.Design.Height(p)
 		if !ok || !on || !in {
 			return
 		}
 		before, after := a.R.At(old-deck), 0.0
-		if o.Kind == Replace {
-			after = float64(d.foam.PerMetre * math.Max(0, z-deck))
+		if o.Kind == mend.Replace {
+			after = float64(d.Foam.PerMetre * math.Max(0, z-deck))
 		} else {
-			after = a.R.At(math.Min(old, z)-deck) + float64(d.foam.PerMetre*math.Max(0, z-old))
+			after = a.R.At(math.Min(old, z)-deck) + float64(d.Foam.PerMetre*math.Max(0, z-old))
 		}
 		r.LeastBefore, r.LeastAfter = math.Min(r.LeastBefore, before), math.Min(r.LeastAfter, after)
 		if before-after > r.Lost {
 			r.Lost, r.At = before-after, p
 		}
 	}
-	for v := range d.s.TIN.X {
-		look(orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]})
+	for v := range d.Surface.TIN.X {
+		look(orb.Point{d.Surface.TIN.X[v], d.Surface.TIN.Y[v]})
 	}
 	for _, v := range o.Design.Vertices {
 		look(v.Plan)
@@ -108,22 +109,22 @@ func (d *designer) average(o *Option, a *assembly.Result) {
 	if o.Design != nil {
 		laid -= o.Design.Leveller.Volume // which keeps no heat in
 	}
-	if o.Kind == Replace {
-		r.AverageAfter = d.foam.PerMetre * laid / d.s.Area
+	if o.Kind == mend.Replace {
+		r.AverageAfter = d.Foam.PerMetre * laid / d.Surface.Area
 		return
 	}
-	r.AverageAfter = r.AverageBefore + (float64(d.foam.PerMetre*laid)-float64(a.R.PerMetre*o.Cut))/d.s.Area
+	r.AverageAfter = r.AverageBefore + (float64(d.Foam.PerMetre*laid)-float64(a.R.PerMetre*o.Cut))/d.Surface.Area
 }
 
 // perimeter says by how much gutters and free edges rise with the surface.
 func (d *designer) perimeter(o *Option) {
-	for i := range d.s.Outlets {
-		out := &d.s.Outlets[i]
+	for i := range d.Surface.Outlets {
+		out := &d.Surface.Outlets[i]
 		if out.Line == nil {
 			continue
 		}
-		if at, up := d.highest(o, out.Line); up >= raisedBy {
-			o.Changes = append(o.Changes, Change{
+		if at, up := d.highest(o, out.Line); up >= mend.RaisedBy {
+			o.Changes = append(o.Changes, mend.Change{
 				Kind: o.Kind, Decides: finding.Roofer, What: finding.Say("Raise nailer and edge metal at {1} by {0} at most", finding.MM("rise", up), finding.Called(out.Label)), At: at,
 			})
 			o.addDecides("roofer")

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
@@ -30,7 +31,7 @@ func TestFlatRoofIsRetaperedInFewSections(t *testing.T) {
 	res := corrected(t, r, correction.Input{Rates: []float64{eighth / 2, eighth, 1.5 * eighth, 2 * eighth, 3 * eighth, 4 * eighth}})
 	for i, a := range res.Answers[1:] {
 		o := &res.Options[a.Option]
-		want := []correction.Kind{correction.Retaper, correction.Overlay}[i]
+		want := []mend.Kind{mend.Retaper, mend.Overlay}[i]
 		if o.Kind != want || o.Design == nil || !o.Design.Stocked() || o.PondsLeft+o.FlatLeft > 0 {
 			t.Errorf("%s: %s, %d ponds, %d flat", a.Name, o.Kind, o.PondsLeft, o.FlatLeft)
 			continue
@@ -55,7 +56,7 @@ func TestOverflowHasAPlace(t *testing.T) {
 	}
 	for _, a := range res.Answers {
 		o := &res.Options[a.Option]
-		i := slices.IndexFunc(o.Changes, func(c correction.Change) bool { return c.Finding == finding.NoOverflow })
+		i := slices.IndexFunc(o.Changes, func(c mend.Change) bool { return c.Finding == finding.NoOverflow })
 		if i < 0 || a.Meets {
 			t.Fatalf("%s: no place, or it meets: %+v", a.Name, kinds(o))
 		}

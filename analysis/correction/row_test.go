@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
@@ -59,11 +60,11 @@ func TestHighEdgeAndWetInsulation(t *testing.T) {
 				t.Errorf("%s, feet %t: %v, %d ponds left, %d new outlets, worse %+v, limits %+v", s.name, feet, kinds(o), o.PondsLeft, o.NewOutlets, o.Worse, o.Limits)
 			}
 			list := kinds(o)
-			patch, edge := slices.Index(list, correction.ReplacePatch), slices.Index(list, correction.LowerEdge)
-			if patch < 0 || edge < patch || slices.Contains(list, correction.Fill) {
+			patch, edge := slices.Index(list, mend.ReplacePatch), slices.Index(list, mend.LowerEdge)
+			if patch < 0 || edge < patch || slices.Contains(list, mend.Fill) {
 				t.Errorf("%s, feet %t: %v", s.name, feet, list)
 			}
-			if !slices.ContainsFunc(a.Questions, func(q correction.Question) bool { return strings.HasPrefix(q.Where, "cores outward from") }) {
+			if !slices.ContainsFunc(a.Questions, func(q mend.Question) bool { return strings.HasPrefix(q.Where, "cores outward from") }) {
 				t.Errorf("%s, feet %t: nobody asks how far the wet reaches: %+v", s.name, feet, a.Questions)
 			}
 		}
@@ -83,7 +84,7 @@ func TestWhatNoSurfaceMends(t *testing.T) {
 		r.Outlets[3].Invert = s.sum + 6.5*inch
 		out := corrected(t, s.surveyed(r), correction.Input{})
 		a, o := first(t, out)
-		if len(out.EngineerFirst) == 0 || out.Best >= 0 || o.Opened > 0 || !slices.Equal(kinds(o), []correction.Kind{correction.Clear, correction.Structure}) {
+		if len(out.EngineerFirst) == 0 || out.Best >= 0 || o.Opened > 0 || !slices.Equal(kinds(o), []mend.Kind{mend.Clear, mend.Structure}) {
 			t.Errorf("%s: engineer %+v, best %d, %v, opens %g", s.name, out.EngineerFirst, out.Best, kinds(o), o.Opened)
 		}
 		// With the overflow's height as the engineer allows it nobody has to be asked first, and the leader is still too small.

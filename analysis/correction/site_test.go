@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 )
@@ -45,7 +46,7 @@ func TestOpenedDoesNotDependOnTheSite(t *testing.T) {
 	want := 0.0
 	for i, by := range [][2]float64{{0, 0}, {0.11, 0.47}, {-0.29, 0.05}, {1000.52, -3.33}} {
 		_, o := first(t, corrected(t, movedBy(r, by[0], by[1]), correction.Input{}))
-		if change(o, correction.LowerOutlet) == nil {
+		if change(o, mend.LowerOutlet) == nil {
 			t.Fatalf("%v: %v", by, kinds(o))
 		}
 		if i == 0 {
@@ -73,7 +74,7 @@ func TestAllowedOverflowIsBuilt(t *testing.T) {
 	r := falls(2, 1, 12, 0, even)
 	r.Outlets = slices.DeleteFunc(r.Outlets, func(o roof.Outlet) bool { return o.Duty == roof.Overflow })
 	_, before := first(t, corrected(t, r, correction.Input{}))
-	i := slices.IndexFunc(before.Changes, func(c correction.Change) bool { return c.Finding == finding.NoOverflow })
+	i := slices.IndexFunc(before.Changes, func(c mend.Change) bool { return c.Finding == finding.NoOverflow })
 	if i < 0 {
 		t.Fatal("no place drawn")
 	}
@@ -89,7 +90,7 @@ func TestAllowedOverflowIsBuilt(t *testing.T) {
 				t.Fatalf("answered %t: overflow %d", yes, k)
 			}
 			none := slices.ContainsFunc(o.Study.Findings, func(f finding.Finding) bool { return f.Kind == finding.NoOverflow })
-			if none == yes || (change(o, correction.AddOutlet) != nil) != yes || (o.NewOutlets == 1) != yes {
+			if none == yes || (change(o, mend.AddOutlet) != nil) != yes || (o.NewOutlets == 1) != yes {
 				t.Errorf("%s, answered %t: none %t, %d new, %v", a.Name, yes, none, o.NewOutlets, kinds(o))
 			}
 			if !yes {

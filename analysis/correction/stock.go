@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"runnel/analysis/choose"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
@@ -27,11 +28,11 @@ type layout struct {
 
 // layouts are the ways that are tried: four-way, and two-way with crickets whose boards are stock too.
 func (d *designer) layouts() []layout {
-	axis := d.domain.Axis
+	axis := d.Domain.Axis
 	across := vector.Quarter(axis, 1)
-	tapers := d.tapers()
+	tapers := d.Tapers()
 	out := []layout{{domain.FourWay(axis), tapers}}
-	if !slices.ContainsFunc(d.sources, func(s taper.Source) bool { return s.Line == nil }) {
+	if !slices.ContainsFunc(d.Sources, func(s taper.Source) bool { return s.Line == nil }) {
 		return out // crickets stand between drains
 	}
 	for _, ratio := range ratios {
@@ -41,15 +42,6 @@ func (d *designer) layouts() []layout {
 		if len(both) > 0 {
 			out = append(out, layout{domain.TwoWay(axis, ratio), both}, layout{domain.TwoWay(across, ratio), both})
 		}
-	}
-	return out
-}
-
-// tapers are those of the boards in stock, flattest first; without a list, the slope that is asked for.
-func (d *designer) tapers() []float64 {
-	out := gather.Where(d.in.Rates, func(r float64) bool { return r <= standard.SumpRate+1e-9 })
-	if len(out) == 0 {
-		return []float64{d.slope}
 	}
 	return out
 }
@@ -105,23 +97,17 @@ type try struct {
 	err   error
 }
 
-// tieless rounds what sums come to, so that the last bits of a sum, which hang on where a roof stands, settle no tie between layouts.
-func tieless(v float64) float64 { return math.Round(v*1e7) / 1e7 }
-
-// levellerCounts is how many times as much as boards leveller counts where layouts are compared: it is dear, heavy, has to cure and keeps no heat in. Own choice.
-const levellerCounts = 5
-
 // tries returns what may be laid, best first and as many as are run: those that fall enough on the planes of the roof as it is before others, then the least material. Two processors share the layouts:
 // every second one is worked out on a domain of its own, so that the result does not depend on who is first.
 func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Source) ([]try, error) {
 	list := d.layouts()
 	out := make([][]try, len(list))
-	second, err := domain.New(d.s.TIN)
+	second, err := domain.New(d.Surface.TIN)
 	if err != nil {
 		return nil, err
 	}
 	work := func(i int, on *domain.Domain) {
-		p := d.problem(base, sources, list[i].gauge, d.slope, thickness)
+		p := d.Problem(base, sources, list[i].gauge, d.Slope, thickness)
 		p.Domain = on
 		out[i] = d.courses(p, list[i].tapers)
 	}
@@ -133,7 +119,7 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 		close(done)
 	}()
 	for i := 0; i < len(list); i += 2 {
-		work(i, d.domain)
+		work(i, d.Domain)
 	}
 	<-done
 	all := slices.Concat(out...)
@@ -143,7 +129,7 @@ func (d *designer) tries(base taper.Base, thickness float64, sources []taper.Sou
 		}
 	}
 	slices.SortStableFunc(all, func(a, b try) int {
-		return cmp.Or(cmp.Compare(tieless(a.short), tieless(b.short)), cmp.Compare(tieless(a.taken), tieless(b.taken)))
+		return cmp.Or(cmp.Compare(mend.Tieless(a.short), mend.Tieless(b.short)), cmp.Compare(mend.Tieless(a.taken), mend.Tieless(b.taken)))
 	})
 	return slices.Clone(all[:min(mostRuns, len(all))]), nil
 }
@@ -167,7 +153,7 @@ type known struct {
 
 // lay returns the layout of p's gauge over its base and sources.
 func (s *layings) lay(d *designer, p *taper.Problem) (*taper.Laying, error) {
-	if len(d.base.Z) > mostShared || &p.Base.Z[0] != &d.base.Z[0] || &p.Sources[0] != &d.sources[0] {
+	if len(d.Base.Z) > mostShared || &p.Base.Z[0] != &d.Base.Z[0] || &p.Sources[0] != &d.Sources[0] {
 		return taper.Lay(p)
 	}
 	s.lock.Lock()
@@ -191,11 +177,11 @@ func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
 	if err != nil {
 		return []try{{err: err}}
 	}
-	falls := []float64{1.02 * d.in.Study.Criteria.MinValleySlope / p.Gauge.Valley()}
-	if falls[0] < d.slope {
-		falls = append(falls, 1.01*d.slope) // what planes lose to low places that are left as they are
+	falls := []float64{1.02 * d.Study.Criteria.MinValleySlope / p.Gauge.Valley()}
+	if falls[0] < d.Slope {
+		falls = append(falls, 1.01*d.Slope) // what planes lose to low places that are left as they are
 	}
-	boards := d.in.Boards
+	boards := d.Boards
 	var out []try
 	least := math.Inf(1) // taken by those that fall enough
 	for _, r := range tapers {
@@ -205,9 +191,9 @@ func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
 			if err != nil {
 				return []try{{err: err}}
 			}
-			t := try{p: p, laid: c, falls: d.fallsOver(c.Runs(func(f int32) int32 { return d.in.Study.Slopes.Plane[f] }))}
+			t := try{p: p, laid: c, falls: d.fallsOver(c.Runs(func(f int32) int32 { return d.Study.Slopes.Plane[f] }))}
 			t.short = d.missing(t.falls, &p.Gauge)
-			t.taken = c.Volume() + (levellerCounts-1)*c.Leveller().Volume
+			t.taken = c.Volume() + (mend.LevellerCounts-1)*c.Leveller().Volume
 			out = append(out, t)
 			lowest = math.Min(lowest, t.taken)
 			if t.short == 0 {
@@ -215,7 +201,7 @@ func (d *designer) courses(p *taper.Problem, tapers []float64) []try {
 				break
 			}
 		}
-		if tieless(lowest) >= tieless(before) {
+		if mend.Tieless(lowest) >= mend.Tieless(before) {
 			break
 		}
 	}
@@ -233,7 +219,7 @@ func (d *designer) fallsOver(runs []taper.Run) (f falls) {
 	for _, r := range runs {
 		all += r.Area
 		f.mean += float64(r.Area * r.Slope)
-		if tieless(r.Slope) < tieless(nearlyNew*d.slope) {
+		if mend.Tieless(r.Slope) < mend.Tieless(nearlyNew*d.Slope) {
 			f.flat += r.Area
 		}
 	}
@@ -245,7 +231,7 @@ func (d *designer) fallsOver(runs []taper.Run) (f falls) {
 
 // missing returns how much falls miss of those of new work, 0 where they are enough: on average what is asked, and of single planes nearly that but on crickets or in nooks.
 func (d *designer) missing(f falls, g *domain.Gauge) float64 {
-	return tieless(math.Max(0, f.flat-mostFlat(g)) + math.Max(0, meanNew-f.mean/d.slope))
+	return mend.Tieless(math.Max(0, f.flat-mostFlat(g)) + math.Max(0, meanNew-f.mean/d.Slope))
 }
 
 // What counts as the slope of new work where stock is laid on a roof as it is: on average and of a single plane, as parts of the slope. Own choice: boards follow the roof, whose planes
@@ -293,51 +279,51 @@ func (d *designer) laid(t *try, best *Option) *Option {
 	}
 	o.Changes = d.covered(o, t)
 	for _, l := range design.Outlets {
-		out := &d.s.Outlets[l.Outlet]
+		out := &d.Surface.Outlets[l.Outlet]
 		if out.Source < 0 || math.Abs(l.Top-out.Invert) < tellable {
 			continue
 		}
-		o.Changes = append(o.Changes, Change{
+		o.Changes = append(o.Changes, mend.Change{
 			Kind: d.whole, Decides: finding.Plumber, Brief: "set the outlet to its new level",
 			What: finding.Say("Set {2} from {0} to {1}", finding.Level("invert", out.Invert), finding.Level("new invert", l.Top), finding.Called(out.Label)), At: out.Plan,
 		})
 	}
-	if d.whole != Retaper && slices.ContainsFunc(d.in.Study.Findings, func(f finding.Finding) bool { return f.Kind == finding.NoOverflow }) {
-		if c, ok := d.overflowPlace(); ok {
+	if d.whole != mend.Retaper && slices.ContainsFunc(d.Study.Findings, func(f finding.Finding) bool { return f.Kind == finding.NoOverflow }) {
+		if c, ok := d.OverflowPlace(); ok {
 			o.Changes = append(o.Changes, c)
 		}
 	}
-	o.Roof = d.carried(o, design.Roof(d.roof, d.s))
+	o.Roof = d.carried(o, design.Roof(d.Roof, d.Surface))
 	o.Kind = d.whole
 	d.judge(o, t.p.Thickness)
-	o.Opened = d.s.Area // all of it is covered anew
+	o.Opened = d.Surface.Area // all of it is covered anew
 	o.problem = t.p
 	return o
 }
 
 // covered are the changes that a taper over the whole roof is: what is levelled first, then the boards.
-func (d *designer) covered(o *Option, t *try) []Change {
-	var out []Change
+func (d *designer) covered(o *Option, t *try) []mend.Change {
+	var out []mend.Change
 	if n := o.Design.Leveller; n.Volume > 0 {
-		out = append(out, Change{
+		out = append(out, mend.Change{
 			Kind: d.whole, Decides: finding.Roofer, At: n.At, Brief: "level low places",
 			What: finding.Say(levelled(&n), finding.Plan("area", n.Area), finding.MM("deepest", n.Deepest), finding.Fall("fall", o.Design.Fall)),
 		})
 	}
 	what := "Lay tapered boards over the whole roof, {0}: boards of {1}, {3} thick at the outlets, {2} at most; the new planes fall {4} on average"
-	if d.whole == Replace {
+	if d.whole == mend.Replace {
 		what = "Take the insulation off and lay tapered boards on the deck, {0}: boards of {1}, {3} thick at the outlets, {2} at most; the new planes fall {4} on average"
 	}
 	brief := ""
-	if d.whole == Retaper {
+	if d.whole == mend.Retaper {
 		brief = "re-taper the roof"
 		what = "Re-taper the roof in sections: tapered boards, {0}: boards of {1}, flush at the outlets with edge strips, {2} thick at most; the new planes fall {4} on average"
 	}
 	if crickets := cricketTaper(o.Design); crickets > 0 {
 		what = strings.Replace(what, "boards of {1}", "boards of {1}, crickets of {5}", 1)
 	}
-	return append(out, Change{
-		Kind: d.whole, Decides: finding.Owner, Opened: d.s.Area, Brief: brief,
+	return append(out, mend.Change{
+		Kind: d.whole, Decides: finding.Owner, Opened: d.Surface.Area, Brief: brief,
 		What: finding.Say(what, finding.Called(o.Gauge), finding.Fall("slope", o.Slope), finding.MM("thickest", o.Design.Thickest()), finding.MM("start", o.Design.Thickness), finding.Fall("mean", t.falls.mean), finding.Fall("crickets", cricketTaper(o.Design))),
 	})
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
@@ -39,9 +40,9 @@ func TestSectionIsLaidInStock(t *testing.T) {
 	const half = standard.Board / 2
 	for _, s := range sizes {
 		r := humped(s.scale, s.sum)
-		out := corrected(t, r, correction.Input{Rates: standard.BoardRates, Steering: correction.Steering{Only: []correction.Kind{correction.Retaper}}})
+		out := corrected(t, r, correction.Input{Rates: standard.BoardRates, Steering: mend.Steering{Only: []mend.Kind{mend.Retaper}}})
 		a, o := first(t, out)
-		if !slices.ContainsFunc(a.Questions, func(q correction.Question) bool { return q.Decides == finding.Owner }) {
+		if !slices.ContainsFunc(a.Questions, func(q mend.Question) bool { return q.Decides == finding.Owner }) {
 			t.Errorf("%s: the owner is not asked whether %g m2 are worth it", s.name, o.Opened)
 		}
 		if !o.Meets || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
@@ -89,14 +90,14 @@ func TestSectionKeepsOffOutlets(t *testing.T) {
 	shape.Scupper(r, 20, 5, 0.3)
 	o := &r.Outlets[len(r.Outlets)-1]
 	o.Duty, o.Invert, o.HasInvert = roof.Overflow, 0.23, true
-	out := corrected(t, r, correction.Input{Rates: standard.BoardRates, Steering: correction.Steering{Only: []correction.Kind{correction.Retaper}}})
+	out := corrected(t, r, correction.Input{Rates: standard.BoardRates, Steering: mend.Steering{Only: []mend.Kind{mend.Retaper}}})
 	a, opt := first(t, out)
 	for i := range opt.Design.Facets {
 		if opt.Design.Facets[i].Taper != (orb.Point{}) {
 			t.Error("boards lie before the overflow")
 		}
 	}
-	if a.Meets || opt.PondsLeft == 0 && !slices.ContainsFunc(a.Questions, func(q correction.Question) bool { return q.Decides == finding.Engineer }) {
+	if a.Meets || opt.PondsLeft == 0 && !slices.ContainsFunc(a.Questions, func(q mend.Question) bool { return q.Decides == finding.Engineer }) {
 		t.Errorf("meets %t, %d ponds left, questions %+v", a.Meets, opt.PondsLeft, a.Questions)
 	}
 }
@@ -106,7 +107,7 @@ func TestNothingFitsBeforeOutletsAreSurveyed(t *testing.T) {
 	r := shape.Box(12, 8, 1, 0.04)
 	r.Outlets, r.Outline.NoOutlets = nil, false
 	for i, a := range corrected(t, r, correction.Input{}).Answers {
-		if a.Meets || !slices.ContainsFunc(a.Questions, func(q correction.Question) bool { return q.Where == "the whole roof" }) {
+		if a.Meets || !slices.ContainsFunc(a.Questions, func(q mend.Question) bool { return q.Where == "the whole roof" }) {
 			t.Errorf("answer %d: meets %t, questions %+v", i+1, a.Meets, a.Questions)
 		}
 	}

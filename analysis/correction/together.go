@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/standard"
@@ -19,21 +20,21 @@ const mostRounds = 12
 // search is the choice of one way for each pond, and for each outlet that is out of use.
 type search struct {
 	d    *designer
-	of   []pond   // designer.ponds, then the outlets that are out of use
-	ways [][]mend // by of
-	pick []int    // index into ways, past its end: none is left
+	of   []mend.Pond   // designer.ponds, then the outlets that are out of use
+	ways [][]mend.Mend // by of
+	pick []int         // index into ways, past its end: none is left
 }
 
 // together takes for each pond the first of its ways, runs them together, and goes on to the next where the pond stays or anything is worse. It
 // returns all that was run and which of it is the answer.
 func (d *designer) together() (tried []Option, best int) {
-	s := &search{d: d, of: append(slices.Clone(d.ponds), d.unused()...)}
+	s := &search{d: d, of: append(slices.Clone(d.Ponds), d.Unused()...)}
 	s.pick = make([]int, len(s.of))
 	for i := range s.of {
-		if i < len(d.ponds) {
-			s.ways = append(s.ways, d.ways(&s.of[i]))
+		if i < len(d.Ponds) {
+			s.ways = append(s.ways, d.Ways(&s.of[i]))
 		} else {
-			s.ways = append(s.ways, d.intoUse(&s.of[i]))
+			s.ways = append(s.ways, d.IntoUse(&s.of[i]))
 		}
 	}
 	best = -1
@@ -62,26 +63,26 @@ func (d *designer) together() (tried []Option, best int) {
 }
 
 // otherwise is how the other branch of a way's first question begins, by kind.
-var otherwise = map[Kind]string{LowerOutlet: "less", LowerEdge: "less", AddScupper: "not allowed", AddOutlet: "not allowed"}
+var otherwise = map[mend.Kind]string{mend.LowerOutlet: "less", mend.LowerEdge: "less", mend.AddScupper: "not allowed", mend.AddOutlet: "not allowed"}
 
 // elses says in the questions of the ways that were taken what is done where they cannot be: the next way for that pond.
 func (s *search) elses(o *Option) {
 	for i := range s.ways {
 		for k := range s.ways[i] {
 			m := &s.ways[i][k]
-			no, asks := otherwise[m.kind]
-			if !asks || len(m.questions) == 0 || !slices.Contains(o.mends, m) {
+			no, asks := otherwise[m.Kind]
+			if !asks || len(m.Questions) == 0 || !slices.Contains(o.mends, m) {
 				continue
 			}
 			next := "an engineer or a re-tapered section"
 			for _, w := range s.ways[i][k+1:] {
-				if w.kind != m.kind {
-					next = w.kind.Phrase()
+				if w.Kind != m.Kind {
+					next = w.Kind.Phrase()
 					break
 				}
 			}
 			for q := range o.questions {
-				if o.questions[q].Ask.Format == m.questions[0].Ask.Format && o.questions[q].At == m.questions[0].At {
+				if o.questions[q].Ask.Format == m.Questions[0].Ask.Format && o.questions[q].At == m.Questions[0].At {
 					o.questions[q].Then.Format += "; " + no + ": " + next
 				}
 			}
@@ -90,8 +91,8 @@ func (s *search) elses(o *Option) {
 }
 
 // chosen returns the present choice.
-func (s *search) chosen() []*mend {
-	var out []*mend
+func (s *search) chosen() []*mend.Mend {
+	var out []*mend.Mend
 	for i, k := range s.pick {
 		if k < len(s.ways[i]) {
 			out = append(out, &s.ways[i][k])
@@ -136,10 +137,10 @@ func (s *search) advance(o *Option) bool {
 
 // stays reports whether an option leaves what a choice is for.
 func (s *search) stays(i int, o *Option) bool {
-	if i < len(s.d.ponds) {
-		return slices.Contains(o.Left, s.of[i].id)
+	if i < len(s.d.Ponds) {
+		return slices.Contains(o.Left, s.of[i].ID)
 	}
-	return o.Study != nil && s.d.stillUnused(&s.of[i], o.Study)
+	return o.Study != nil && s.d.StillUnused(&s.of[i], o.Study)
 }
 
 // live reports whether a pond has a choice.
@@ -150,45 +151,23 @@ func (s *search) wide(i int, o *Option) bool {
 	m := &s.ways[i][s.pick[i]]
 	for k := range o.Changes {
 		c := &o.Changes[k]
-		if c.Pond != s.of[i].id || c.Kind != m.kind && (!m.fill || c.Kind != Retaper) {
+		if c.Pond != s.of[i].ID || c.Kind != m.Kind && (!m.Fill || c.Kind != mend.Retaper) {
 			continue
 		}
-		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.s.Area)
+		most := math.Max(standard.LocalArea, standard.LocalShare*s.d.Surface.Area)
 		switch {
-		case m.stock:
-			most = 1.2 * mostSection * s.d.s.Area // with its strip-in
-		case m.kind == Retaper || m.kind == Cricket:
-			most = math.Max(2*standard.LocalArea, 5*standard.LocalShare*s.d.s.Area)
-		case m.fill || m.shallow():
-			most = math.Max(2*standard.LocalArea, 4*standard.LocalShare*s.d.s.Area)
+		case m.Stock:
+			most = 1.2 * mend.MostSection * s.d.Surface.Area // with its strip-in
+		case m.Kind == mend.Retaper || m.Kind == mend.Cricket:
+			most = math.Max(2*standard.LocalArea, 5*standard.LocalShare*s.d.Surface.Area)
+		case m.Fill || m.Shallow():
+			most = math.Max(2*standard.LocalArea, 4*standard.LocalShare*s.d.Surface.Area)
 		}
 		if c.Opened > most {
 			return true
 		}
 	}
-	return m.fill && feathers(m.volume, m.area)
-}
-
-// volume returns about how much a set of raised vertices adds [m3].
-func (d *designer) volume(set map[int32]float64) float64 {
-	t := d.s.TIN
-	sum := 0.0
-	up := func(v int32) float64 {
-		if z, ok := set[v]; ok {
-			return z - d.base.Z[v]
-		}
-		return 0
-	}
-	for f := range t.Facets() {
-		v := t.V[3*f : 3*f+3]
-		h := up(v[0]) + up(v[1]) + up(v[2])
-		if h == 0 {
-			continue
-		}
-		p := func(k int) orb.Point { return orb.Point{t.X[v[k]], t.Y[v[k]]} }
-		sum += math.Abs(vector.Turn(p(0), p(1), p(2))) / 2 * h / 3
-	}
-	return sum
+	return m.Fill && mend.Feathers(m.Volume, m.Area)
 }
 
 // newPonds returns the lowest places of listed ponds where none was.
@@ -209,7 +188,7 @@ func (s *search) newPonds(o *Option) []orb.Point {
 // pondAt reports whether a pond was found at or beside p.
 func (a *state) pondAt(p orb.Point) bool {
 	for i := range a.found {
-		if f := &a.found[i]; f.pond && (near2(f.at, p) < 1 || f.bound.Contains(p)) {
+		if f := &a.found[i]; f.pond && (vector.DistanceSquared(f.at, p) < 1 || f.bound.Contains(p)) {
 			return true
 		}
 	}
@@ -227,7 +206,7 @@ func (s *search) blame(failed []bool, p orb.Point, all bool) {
 			failed[i] = true
 			continue
 		}
-		if n := s.d.from(&s.ways[i][s.pick[i]], p); n < far {
+		if n := s.d.From(&s.ways[i][s.pick[i]], p); n < far {
 			best, far = i, n
 		}
 	}
@@ -245,7 +224,7 @@ func (d *designer) leftovers(o *Option) []Leftover {
 			continue
 		}
 		l := Leftover{Kind: f.Kind, Pond: d.pondBefore(o.Study, f.Pond), What: f.What, Do: f.Do, Decides: f.Decides}
-		if slices.ContainsFunc(o.Changes, func(c Change) bool {
+		if slices.ContainsFunc(o.Changes, func(c mend.Change) bool {
 			return strings.HasSuffix(c.What.Format, f.Do.Format) || l.Pond != "" && c.Pond == l.Pond
 		}) {
 			l.Do = finding.Text{}
@@ -261,9 +240,9 @@ func (d *designer) pondBefore(s *study.Study, k int) string {
 		return ""
 	}
 	for _, v := range s.Ponds.Ponds[k].Pits {
-		for i := range d.ponds {
-			if p := &d.ponds[i]; p.at(placeOf(s, v)) {
-				return p.id
+		for i := range d.Ponds {
+			if p := &d.Ponds[i]; p.Covers(placeOf(s, v)) {
+				return p.ID
 			}
 		}
 	}

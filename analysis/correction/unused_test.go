@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 )
@@ -28,7 +29,7 @@ func TestOutletOutOfUse(t *testing.T) {
 	for _, datum := range []float64{0, 95.2} {
 		r := bypassed(datum)
 		_, o := first(t, corrected(t, r, correction.Input{}))
-		c := change(o, correction.LowerOutlet)
+		c := change(o, mend.LowerOutlet)
 		if c == nil {
 			t.Fatalf("datum %g: %v", datum, kinds(o))
 		}

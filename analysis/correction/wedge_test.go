@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 )
@@ -38,9 +39,9 @@ func TestBackfallIsFilledWithOnePlane(t *testing.T) {
 	}
 	for _, s := range sizes {
 		r := gulley(s.scale, s.sum, floor)
-		out := corrected(t, r, correction.Input{Steering: correction.Steering{Only: []correction.Kind{correction.Fill}}})
+		out := corrected(t, r, correction.Input{Steering: mend.Steering{Only: []mend.Kind{mend.Fill}}})
 		_, o := first(t, out)
-		if o.Kind != correction.Fill || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
+		if o.Kind != mend.Fill || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Errorf("%s: %s, %d ponds left, worse %+v, limits %+v", s.name, o.Kind, o.PondsLeft, o.Worse, o.Limits)
 		}
 		cube := s.scale * s.scale * s.scale
@@ -83,7 +84,7 @@ func across(scale, datum float64) *roof.Roof {
 func TestUnitAcrossAValley(t *testing.T) {
 	for _, s := range sizes {
 		_, o := first(t, corrected(t, across(s.scale, s.sum), correction.Input{}))
-		c := change(o, correction.Cricket)
+		c := change(o, mend.Cricket)
 		if c == nil || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 {
 			t.Fatalf("%s: %v, %d ponds left, worse %+v, limits %+v", s.name, kinds(o), o.PondsLeft, o.Worse, o.Limits)
 		}

@@ -8,6 +8,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/assembly"
+	"runnel/analysis/correction/mend"
+	"runnel/analysis/correction/mend/mendtest"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/inspection"
@@ -39,10 +41,10 @@ func weighed(t *testing.T) *designer {
 
 // moved is the design in which the spot at (3, 5) goes up and that at (7, 5) down.
 func moved(d *designer, up, down float64) *taper.Design {
-	a := taper.Alter(d.domain, d.base)
-	z := append([]float64(nil), d.base.Z...)
+	a := taper.Alter(d.Domain, d.Base)
+	z := append([]float64(nil), d.Base.Z...)
 	for v := range z {
-		switch (orb.Point{d.s.TIN.X[v], d.s.TIN.Y[v]}) {
+		switch (orb.Point{d.Surface.TIN.X[v], d.Surface.TIN.Y[v]}) {
 		case orb.Point{3, 5}:
 			z[v] += up
 		case orb.Point{7, 5}:
@@ -51,13 +53,6 @@ func moved(d *designer, up, down float64) *taper.Design {
 	}
 	a.Set(z)
 	return a.Design()
-}
-
-func about(t *testing.T, what string, got, want float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= 1e-6) {
-		t.Errorf("%s: %.9g, want %.9g", what, got, want)
-	}
 }
 
 // told is what cores tell: R 2 where the roof is 50 mm thick, the thinnest, and 40 more for each metre; 60 mm on average.
@@ -70,7 +65,7 @@ func told() *assembly.Result {
 // TestRested, by hand: 2 + 40 x 0.03 = 3.2 at 80 mm, 2 - 40 x 0.03 = 0.8 at 20 mm, none where nothing is.
 func TestRested(t *testing.T) {
 	for thick, want := range map[float64]float64{0.05: 2, 0.08: 3.2, 0.02: 0.8, -1: 0} {
-		about(t, "R", told().R.At(thick), want)
+		mendtest.About(t, "R", told().R.At(thick), want)
 	}
 }
 
@@ -79,27 +74,27 @@ func TestRested(t *testing.T) {
 // alone: 50 mm of them at the cut, and 0.5 m3 on 100 m2.
 func TestResistanceBeforeAndAfter(t *testing.T) {
 	d := weighed(t)
-	foam := d.foam.PerMetre
-	o := &Option{Kind: Fill, Design: moved(d, 0.05, 0.03), Fill: 0.5, Cut: 0.25}
+	foam := d.Foam.PerMetre
+	o := &Option{Kind: mend.Fill, Design: moved(d, 0.05, 0.03), Fill: 0.5, Cut: 0.25}
 	d.least2(o, told())
 	d.average(o, told())
-	about(t, "least before", o.R.LeastBefore, 3.2)
-	about(t, "least after", o.R.LeastAfter, 2)
-	about(t, "lost", o.R.Lost, 1.2)
+	mendtest.About(t, "least before", o.R.LeastBefore, 3.2)
+	mendtest.About(t, "least after", o.R.LeastAfter, 2)
+	mendtest.About(t, "lost", o.R.Lost, 1.2)
 	if o.R.At != (orb.Point{7, 5}) {
 		t.Errorf("lost at %v", o.R.At)
 	}
-	about(t, "average before", o.R.AverageBefore, 2.4)
-	about(t, "average after", o.R.AverageAfter, 2.4+0.005*foam-0.1)
-	o = &Option{Kind: Replace, Design: moved(d, 0.05, 0.03), Fill: 0.5, Cut: 0.25}
+	mendtest.About(t, "average before", o.R.AverageBefore, 2.4)
+	mendtest.About(t, "average after", o.R.AverageAfter, 2.4+0.005*foam-0.1)
+	o = &Option{Kind: mend.Replace, Design: moved(d, 0.05, 0.03), Fill: 0.5, Cut: 0.25}
 	d.least2(o, told())
 	d.average(o, told())
-	about(t, "least after on the deck", o.R.LeastAfter, 0.05*foam)
-	about(t, "average after on the deck", o.R.AverageAfter, 0.005*foam)
-	o = &Option{Kind: Fill, Design: moved(d, 0.05, 0), Fill: 0.5}
+	mendtest.About(t, "least after on the deck", o.R.LeastAfter, 0.05*foam)
+	mendtest.About(t, "average after on the deck", o.R.AverageAfter, 0.005*foam)
+	o = &Option{Kind: mend.Fill, Design: moved(d, 0.05, 0), Fill: 0.5}
 	d.least2(o, told())
-	about(t, "least after a fill", o.R.LeastAfter, 3.2)
-	about(t, "lost by a fill", o.R.Lost, 0)
+	mendtest.About(t, "least after a fill", o.R.LeastAfter, 3.2)
+	mendtest.About(t, "lost by a fill", o.R.Lost, 0)
 }
 
 // TestResistanceIsToldOrAsked: a cut is flagged where cores tell of the whole roof, and asked where they tell of less than 999 of 1,000 parts, or there are none; a fill is neither.
@@ -119,10 +114,10 @@ func TestResistanceIsToldOrAsked(t *testing.T) {
 		{"fill, no cores", 0, 1, 0.05, 0, 0, false, false},
 	} {
 		d := weighed(t)
-		d.in.Study.Assembly = told()
-		d.in.Study.Assembly.R.Share = c.share
-		d.roof.Cores = make([]roof.Core, c.cores)
-		o := &Option{Kind: Fill, Design: moved(d, c.up, c.dn), Cut: c.cut}
+		d.Study.Assembly = told()
+		d.Study.Assembly.R.Share = c.share
+		d.Roof.Cores = make([]roof.Core, c.cores)
+		o := &Option{Kind: mend.Fill, Design: moved(d, c.up, c.dn), Cut: c.cut}
 		d.resistance(o)
 		if got := limited(o.Flags, "thermal resistance is reduced"); got != c.flagged || slices.Contains(o.Decides, "energy authority") != c.flagged {
 			t.Errorf("%s: flagged %t, %v", c.name, got, o.Decides)
@@ -141,10 +136,10 @@ func TestResistanceAskedFor(t *testing.T) {
 		short bool
 	}{{2, false}, {4, true}} {
 		d := weighed(t)
-		d.in.Study.Assembly = told()
-		d.roof.Cores = make([]roof.Core, 3)
-		d.roof.Answers = []roof.Answer{{Question: string(roof.AskResistance), Amount: c.asked, By: "D. Person", On: "2026-12-02"}}
-		o := &Option{Kind: Fill, Design: moved(d, 0, 0.03), Cut: 0.1}
+		d.Study.Assembly = told()
+		d.Roof.Cores = make([]roof.Core, 3)
+		d.Roof.Answers = []roof.Answer{{Question: string(roof.AskResistance), Amount: c.asked, By: "D. Person", On: "2026-12-02"}}
+		o := &Option{Kind: mend.Fill, Design: moved(d, 0, 0.03), Cut: 0.1}
 		d.resistance(o)
 		if limited(o.Flags, ResistanceShort) != c.short || limited(o.Flags, ResistanceReduced) {
 			t.Errorf("asked for %v, %v left: %+v", c.asked, o.R.AverageAfter, o.Flags)
@@ -172,17 +167,17 @@ func TestLeftUnderACut(t *testing.T) {
 		{"30 mm, no deck", 0.03, 0, false, 0, false, false},
 	} {
 		d := weighed(t)
-		d.in.Steering.Thickness = c.asked
+		d.Steering.Thickness = c.asked
 		if !c.deck {
-			d.in.Deck = nil
+			d.Deck = nil
 		}
-		o := &Option{Kind: LowerOutlet, Design: moved(d, 0, c.cut), Deepest: c.cut}
+		o := &Option{Kind: mend.LowerOutlet, Design: moved(d, 0, c.cut), Deepest: c.cut}
 		d.depth(o, 0)
 		if !c.known {
 			if !limited(o.Unknown, leftUnderCut) || len(o.Limits)+len(o.Checked) > 0 {
 				t.Errorf("%s: %+v", c.name, o)
 			}
-			about(t, c.name, o.Unknown[0].Available.Value, c.cut)
+			mendtest.About(t, c.name, o.Unknown[0].Available.Value, c.cut)
 			continue
 		}
 		list := o.Limits
@@ -192,7 +187,7 @@ func TestLeftUnderACut(t *testing.T) {
 		if !limited(list, leftUnderCut) || len(o.Unknown) > 0 || len(o.Limits)+len(o.Checked) != 1 {
 			t.Fatalf("%s: broken %+v, kept %+v", c.name, o.Limits, o.Checked)
 		}
-		about(t, c.name+", left", list[0].Available.Value, c.left)
+		mendtest.About(t, c.name+", left", list[0].Available.Value, c.left)
 		if list[0].At != (orb.Point{7, 5}) {
 			t.Errorf("%s at %v", c.name, list[0].At)
 		}
@@ -200,10 +195,10 @@ func TestLeftUnderACut(t *testing.T) {
 		if c.asked > 0 {
 			need = c.asked
 		}
-		about(t, c.name+", required", list[0].Required.Value, need)
+		mendtest.About(t, c.name+", required", list[0].Required.Value, need)
 	}
 	d := weighed(t)
-	o := &Option{Kind: Overlay, Design: moved(d, 0, 0.0005), Deepest: 0.0005}
+	o := &Option{Kind: mend.Overlay, Design: moved(d, 0, 0.0005), Deepest: 0.0005}
 	if d.depth(o, 0.013); !limited(o.Limits, "minimum thickness") {
 		t.Errorf("%+v", o)
 	}
@@ -265,7 +260,7 @@ func TestLoadsAgainstFigures(t *testing.T) {
 	} {
 		d := weighed(t)
 		d.in.Gravity = c.gravity * psf
-		o := &Option{Kind: Overlay, Design: moved(d, 0.05, 0), Fill: 1, Most: c.most * psf}
+		o := &Option{Kind: mend.Overlay, Design: moved(d, 0.05, 0), Fill: 1, Most: c.most * psf}
 		d.loads(o)
 		if got := limited(o.Checked, "added load of a second layer"); got != c.second {
 			t.Errorf("%+v: second layer kept %t", c, got)
@@ -325,7 +320,7 @@ func TestWaterNearerToASill(t *testing.T) {
 // What misses of new work: by hand a roof that falls on average as asked and is flat on a few nooks misses nothing; one that is flat on all
 // the share of nooks and a tenth misses a tenth; one that falls at half the slope misses 0.98 less a half.
 func TestWhatFallsMissOfNewWork(t *testing.T) {
-	d := &designer{slope: 0.02}
+	d := &designer{Designer: &mend.Designer{Slope: 0.02}}
 	g := domain.FourWay(orb.Point{1, 0})
 	for _, c := range []struct {
 		f    falls

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
@@ -18,29 +19,29 @@ var noOutlet = finding.Say("the roof has no primary outlet to drain to; see wher
 
 // overlay tapers the whole roof on the existing surface.
 func (d *designer) overlay() ([]Option, error) {
-	thickness := cmp.Or(d.in.Steering.Thickness, d.in.Boards.Thin)
-	d.whole = Overlay
-	return d.tapered(d.base, thickness, d.sources)
+	thickness := cmp.Or(d.Steering.Thickness, d.Boards.Thin)
+	d.whole = mend.Overlay
+	return d.tapered(d.Base, thickness, d.Sources)
 }
 
 // replace takes the insulation off and tapers new on the deck.
 func (d *designer) replace() ([]Option, error) {
-	thickness := d.in.Steering.Thickness
+	thickness := d.Steering.Thickness
 	if thickness == 0 {
-		thickness = math.Max(standard.DeckThickness, d.in.Boards.Thin)
+		thickness = math.Max(standard.DeckThickness, d.Boards.Thin)
 	}
 	deck, ok := d.deck()
 	if !ok {
 		return []Option{{Why: finding.Say("The deck is not known. Three cores or more that are not on one line give its elevation.")}}, nil
 	}
-	d.whole = Replace
+	d.whole = mend.Replace
 	return d.tapered(deck, thickness, d.onDeck())
 }
 
 // onDeck are the sources as low as the thickness on the deck allows: edges, and outlets that the user keeps, stay where they are.
 func (d *designer) onDeck() []taper.Source {
-	return gather.Each(d.sources, func(s taper.Source) taper.Source {
-		if s.Line == nil && !d.kept(s.Outlet) {
+	return gather.Each(d.Sources, func(s taper.Source) taper.Source {
+		if s.Line == nil && !d.Kept(s.Outlet) {
 			s.Z = math.Inf(-1)
 		}
 		return s
@@ -49,12 +50,12 @@ func (d *designer) onDeck() []taper.Source {
 
 // deck returns the deck under every vertex of the surface.
 func (d *designer) deck() (taper.Base, bool) {
-	b := taper.Base{TIN: d.base.TIN, Z: make([]float64, len(d.base.Z))}
-	if d.in.Deck == nil {
+	b := taper.Base{TIN: d.Base.TIN, Z: make([]float64, len(d.Base.Z))}
+	if d.Deck == nil {
 		return b, false
 	}
 	for v := range b.Z {
-		z, _, ok := d.in.Deck(orb.Point{b.TIN.X[v], b.TIN.Y[v]})
+		z, _, ok := d.Deck(orb.Point{b.TIN.X[v], b.TIN.Y[v]})
 		if !ok {
 			return b, false
 		}
@@ -97,27 +98,27 @@ next:
 // carried moves overflows with their primary outlets, so that they stand as high over them as before.
 func (d *designer) carried(o *Option, r *roof.Roof) *roof.Roof {
 	inverts := map[int]float64{}
-	for i := range d.s.Outlets {
-		out := &d.s.Outlets[i]
+	for i := range d.Surface.Outlets {
+		out := &d.Surface.Outlets[i]
 		if out.Duty != roof.Overflow || out.Source < 0 {
 			continue
 		}
-		p := primaryOf(d.s, i)
-		if p < 0 || d.s.Outlets[p].Source < 0 || d.kept(i) {
+		p := mend.PrimaryOf(d.Surface, i)
+		if p < 0 || d.Surface.Outlets[p].Source < 0 || d.Kept(i) {
 			continue
 		}
-		up := r.Outlets[d.s.Outlets[p].Source].Invert - d.s.Outlets[p].Invert
+		up := r.Outlets[d.Surface.Outlets[p].Source].Invert - d.Surface.Outlets[p].Invert
 		if math.Abs(up) < tellable || out.Type != roof.Drain {
 			continue
 		}
 		z, what, brief := out.Invert+up, "Set {2} from {0} to {1}, as high over {3} as before", ""
-		if d.roof.Outlets[out.Source].Origin.File == designed {
+		if d.Roof.Outlets[out.Source].Origin.File == mend.Designed {
 			z, what, brief = math.Floor(z*1000+1e-6)/1000, "Set {2} to {1}", "set the new overflow to its level"
 		}
 		inverts[out.Source] = z
-		o.Changes = append(o.Changes, Change{
+		o.Changes = append(o.Changes, mend.Change{
 			Kind: d.whole, Decides: finding.Plumber, At: out.Plan, Brief: brief,
-			What: finding.Say(what, finding.Level("invert", out.Invert), finding.Level("new invert", z), finding.Called(out.Label), finding.Called(d.s.Outlets[p].Label)),
+			What: finding.Say(what, finding.Level("invert", out.Invert), finding.Level("new invert", z), finding.Called(out.Label), finding.Called(d.Surface.Outlets[p].Label)),
 		})
 	}
 	if len(inverts) == 0 {
@@ -128,5 +129,5 @@ func (d *designer) carried(o *Option, r *roof.Roof) *roof.Roof {
 
 // least returns the fill of the lowest surface on p's base that needs no boards, on the survey's own spots.
 func (d *designer) least(p *taper.Problem) float64 {
-	return taper.Raised(d.domain, p.Base, taper.Clear(p, taper.Seeds(d.s, p.Sources))).Fill.Volume
+	return taper.Raised(d.Domain, p.Base, taper.Clear(p, taper.Seeds(d.Surface, p.Sources))).Fill.Volume
 }

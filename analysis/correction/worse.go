@@ -6,13 +6,14 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 	"runnel/analysis/standard"
 	"runnel/analysis/study"
-	"runnel/analysis/surface"
 )
 
 // state is what a roof is compared by before and after.
@@ -89,10 +90,10 @@ func (a *state) outlets() {
 		if o.Source < 0 {
 			continue
 		}
-		a.inlets[o.Source] = inlet(o)
+		a.inlets[o.Source] = o.Inlet()
 		if o.Duty == roof.Overflow {
-			if p := primaryOf(a.s.Surface, i); p >= 0 {
-				a.above[o.Source] = inlet(o) - inlet(&a.s.Surface.Outlets[p])
+			if p := mend.PrimaryOf(a.s.Surface, i); p >= 0 {
+				a.above[o.Source] = o.Inlet() - a.s.Surface.Outlets[p].Inlet()
 			}
 		}
 	}
@@ -105,8 +106,8 @@ func inBowl(s *study.Study, line orb.LineString) bool {
 		if o.Source < 0 || o.Duty != roof.Primary {
 			continue
 		}
-		reach := math.Sqrt2*ringOf(s.Roof, o) + Seen
-		if !slices.ContainsFunc(line, func(q orb.Point) bool { return near2(q, o.Plan) > reach*reach }) {
+		reach := math.Sqrt2*mend.RingOf(s.Roof, o) + mend.Seen
+		if !slices.ContainsFunc(line, func(q orb.Point) bool { return vector.DistanceSquared(q, o.Plan) > reach*reach }) {
 			return true
 		}
 	}
@@ -159,24 +160,6 @@ func (a *state) blocked() {
 	}
 }
 
-// inlet returns the elevation at which an outlet takes water: its invert, or the lowest roof at it where that is higher.
-func inlet(o *surface.Outlet) float64 { return math.Max(o.Invert, o.Low) }
-
-// primaryOf returns the primary drain or scupper nearest to overflow i, -1 where there is none.
-func primaryOf(s *surface.Surface, i int) int {
-	best, far := -1, math.Inf(1)
-	for p := range s.Outlets {
-		o := &s.Outlets[p]
-		if o.Duty != roof.Primary || o.Type == roof.EdgeOutlet {
-			continue
-		}
-		if l := lineLength(orb.LineString{o.Plan, s.Outlets[i].Plan}); l < far {
-			best, far = p, l
-		}
-	}
-	return best
-}
-
 // worse compares the roof as found with an option's.
 func (d *designer) worse(o *Option) {
 	a, b := d.before, stateOf(o.Study)
@@ -223,7 +206,7 @@ func (a *state) newFindings(b *state) []Limit {
 		}
 		l := Limit{Name: "new finding: " + string(f.kind), At: f.at, Decides: finding.Roofer, Source: "a check of the corrected roof"}
 		if f.source >= 0 {
-			l.Where = named(b.s.Roof.Outlets[f.source].Label, b.s.Roof.Outlets[f.source].ID)
+			l.Where = mend.Named(b.s.Roof.Outlets[f.source].Label, b.s.Roof.Outlets[f.source].ID)
 		}
 		out = append(out, l)
 	}
@@ -238,7 +221,7 @@ func (a *state) knows(f *found) bool {
 		switch {
 		case f.pond != g.pond || f.source != g.source && !f.pond:
 		case f.pond:
-			if near2(g.at, f.at) < beside*beside && f.depth <= g.depth+deeper || g.bound.Contains(f.at) && f.depth <= g.depth+deeper {
+			if vector.DistanceSquared(g.at, f.at) < beside*beside && f.depth <= g.depth+deeper || g.bound.Contains(f.at) && f.depth <= g.depth+deeper {
 				return true
 			}
 		case g.kind == f.kind && (f.source >= 0 || g.bound.Pad(beside).Intersects(f.bound)):
@@ -258,10 +241,6 @@ func (a *state) noted(f *found) bool {
 	return false
 }
 
-func near2(p, q orb.Point) float64 {
-	return float64((p[0]-q[0])*(p[0]-q[0])) + float64((p[1]-q[1])*(p[1]-q[1]))
-}
-
 // higherOverflows returns the overflows that come to stand more than the limit over their primary outlets, as far as an inlet can be set.
 func (a *state) higherOverflows(b *state) []Limit {
 	var out []Limit
@@ -274,7 +253,7 @@ func (a *state) higherOverflows(b *state) []Limit {
 		o := &b.s.Roof.Outlets[i]
 		out = append(out, Limit{
 			Name: "overflow over its primary outlet", Required: finding.MM("at most", b.s.Criteria.OverflowMost()), Available: finding.MM("after", now),
-			Where: named(o.Label, o.ID), At: o.Plan, Decides: finding.Engineer, Source: standard.LocalCode,
+			Where: mend.Named(o.Label, o.ID), At: o.Plan, Decides: finding.Engineer, Source: standard.LocalCode,
 		})
 	}
 	return out
@@ -297,7 +276,7 @@ func (a *state) moreWater(b *state, o *Option) []Limit {
 		p := &b.s.Roof.Outlets[i]
 		out = append(out, Limit{
 			Name: "level of the water with every primary outlet blocked", Required: finding.Level("as found", was), Available: finding.Level("after", now),
-			Where: named(p.Label, p.ID), At: p.Plan, Decides: finding.Engineer, Source: "nothing may be worse after than before",
+			Where: mend.Named(p.Label, p.ID), At: p.Plan, Decides: finding.Engineer, Source: "nothing may be worse after than before",
 		})
 	}
 	room := 0.0
@@ -324,7 +303,7 @@ func (a *state) nearerSills(b *state) []Limit {
 		s := &b.s.Roof.Sills[w.Sill]
 		l := Limit{
 			Name: "water below a sill, " + b.s.Cases[w.Case].Name, Available: finding.MM("after", w.Margin),
-			Where: named(s.Label, s.ID), At: s.Plan, Decides: finding.Engineer, Source: "nothing may be worse after than before",
+			Where: mend.Named(s.Label, s.ID), At: s.Plan, Decides: finding.Engineer, Source: "nothing may be worse after than before",
 		}
 		if had {
 			l.Required = finding.MM("as found", was)

@@ -15,30 +15,30 @@ import (
 // middle of it goes up by 20 mm, the facets at that spot count, if they lay on no such plane before.
 func TestFlatRoofAsFoundIsNotMore(t *testing.T) {
 	d := weighed(t)
-	all := make([]int32, d.s.TIN.Facets())
+	all := make([]int32, d.Surface.TIN.Facets())
 	for i := range all {
 		all[i] = int32(i)
 	}
 	level := slope.Plane{Facets: all, Area: 100, BelowMin: true, Resolved: true, Spots: 8}
 	level.Outline = orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}}}
-	s := &study.Study{Surface: d.s, Slopes: &slope.Slopes{Planes: []slope.Plane{level}}}
+	s := &study.Study{Surface: d.Surface, Slopes: &slope.Slopes{Planes: []slope.Plane{level}}}
 	s.Criteria.MinSlope = 1 // what is raised is steep, but not steeper
 	if area, _, _ := d.flatChanged(s); area != 0 {
 		t.Errorf("%g m2 of the roof as found count as new", area)
 	}
-	tin := *d.s.TIN
+	tin := *d.Surface.TIN
 	tin.Z = append([]float64(nil), tin.Z...)
 	for v := range tin.Z {
 		if tin.X[v] == 3 && tin.Y[v] == 5 {
 			tin.Z[v] += 0.020
 		}
 	}
-	surface := *d.s
+	surface := *d.Surface
 	surface.TIN = &tin
 	s.Surface = &surface
-	own := *d.in.Study
+	own := *d.Study
 	slopes := slope.Slopes{Plane: slices.Repeat([]int32{-1}, len(all))}
-	own.Slopes, d.in.Study = &slopes, &own
+	own.Slopes, d.Study = &slopes, &own
 	star := 0.0 // by the cross product of each facet at that spot
 	for f := range all {
 		v := tin.V[3*f : 3*f+3]

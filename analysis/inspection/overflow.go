@@ -10,7 +10,6 @@ import (
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
-	"runnel/analysis/surface"
 )
 
 // levelTolerance is the least difference of two inlets that counts [m]: 1/2 in, since an inlet is set no better.
@@ -29,7 +28,7 @@ func (in *inspector) heights() []finding.Finding {
 		if p < 0 || in.Surface.Outlets[p].InvertAssumed {
 			continue
 		}
-		above := inlet(o) - inlet(&in.Surface.Outlets[p])
+		above := o.Inlet() - in.Surface.Outlets[p].Inlet()
 		slack := in.slack()
 		switch {
 		case above > in.Criteria.OverflowMost()+slack:
@@ -40,9 +39,6 @@ func (in *inspector) heights() []finding.Finding {
 	}
 	return out
 }
-
-// inlet returns the elevation at which an outlet takes water: its invert, or the lowest roof at it where that is higher.
-func inlet(o *surface.Outlet) float64 { return math.Max(o.Invert, o.Low) }
 
 // sigma returns the typical standard deviation of an elevation [m].
 func (in *inspector) sigma() float64 {
@@ -116,7 +112,7 @@ func (in *inspector) overflowHigh(i, p int, above float64) finding.Finding {
 	f.Where = at(o)
 	f.Measured = []finding.Quantity{
 		finding.MM("height over the primary", above),
-		finding.MM("height over the low point", inlet(o)-math.Min(primary.Invert, primary.Low)),
+		finding.MM("height over the low point", o.Inlet()-math.Min(primary.Invert, primary.Low)),
 		finding.Load("load of the extra height", extra*standard.WaterDensity*standard.Gravity),
 		finding.Load("load of an inch", float64(quantity.Inch)*standard.WaterDensity*standard.Gravity),
 	}

@@ -43,7 +43,7 @@ func newBuilder(in Input) *builder {
 	b := &builder{Input: in, invert: make([]float64, len(in.Outlets)), held: make([]bool, len(in.Outlets)), edge: make([]bool, n), at: make([][]int32, n), seen: make([]int32, n)}
 	for i := range in.Outlets {
 		o := &in.Outlets[i]
-		b.invert[i] = math.Max(o.Invert, o.Low)
+		b.invert[i] = o.Inlet()
 		for _, v := range o.Vertices {
 			if o.Type == roof.EdgeOutlet {
 				b.edge[v] = true

@@ -3,6 +3,8 @@ package surface
 import (
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"runnel/analysis/geometry"
 	"runnel/analysis/halt"
 	"runnel/analysis/surface/settle"
@@ -116,6 +118,14 @@ func (t *TIN) twiceAreas() int64 {
 func (t *TIN) FacetArea(f int32) float64 {
 	a, b, c := t.V[3*f], t.V[3*f+1], t.V[3*f+2]
 	return (float64((t.X[b]-t.X[a])*(t.Y[c]-t.Y[a])) - float64((t.Y[b]-t.Y[a])*(t.X[c]-t.X[a]))) / 2
+}
+
+// Middle returns the middle of facet f and the elevation there.
+func (t *TIN) Middle(f int32) (q orb.Point, z float64) {
+	for _, v := range t.V[3*f : 3*f+3] {
+		q[0], q[1], z = q[0]+t.X[v]/3, q[1]+t.Y[v]/3, z+t.Z[v]/3
+	}
+	return q, z
 }
 
 func (t *TIN) orient(a, b, c int32) int {

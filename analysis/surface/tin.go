@@ -12,6 +12,8 @@
 package surface
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/geometry/pose"
@@ -113,6 +115,9 @@ type Outlet struct {
 // Dry reports whether dry paths end in the outlet: its invert is at or below the footprint's lowest surface. Where a
 // footprint was cut in, that surface is known to half a unit of the grid.
 func (o *Outlet) Dry() bool { return o.Invert <= o.Low+Grid/2 }
+
+// Inlet returns the elevation at which the outlet takes water: its invert, or the lowest roof at it where that is higher [m].
+func (o *Outlet) Inlet() float64 { return math.Max(o.Invert, o.Low) }
 
 // Surface is the measured roof as a surface.
 type Surface struct {

@@ -7,7 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/taper"
 )
@@ -78,7 +78,7 @@ func differing(on []orb.Point, above []float64) float64 {
 	sum := 0.0
 	for _, sign := range []float64{1, -1} {
 		for k := range above {
-			shifted[k] = sign*above[k] - correction.Seen
+			shifted[k] = sign*above[k] - mend.Seen
 		}
 		if part, _ := side(on, shifted); len(part) > 2 {
 			sum += vector.Area(part)
@@ -88,9 +88,9 @@ func differing(on []orb.Point, above []float64) float64 {
 }
 
 // uses says what the planes that a change makes are for.
-var uses = map[correction.Kind]Use{
-	correction.LowerOutlet: Sump, correction.AddOutlet: Sump, correction.AddScupper: Sump, correction.LowerRise: Rise, correction.MoveObstacle: Rise, correction.Resecure: Rise, correction.LowerEdge: Edge, correction.ReplacePatch: Patch, correction.Cricket: Cricket,
-	correction.Retaper: Retaper, correction.Fill: Fill,
+var uses = map[mend.Kind]Use{
+	mend.LowerOutlet: Sump, mend.AddOutlet: Sump, mend.AddScupper: Sump, mend.LowerRise: Rise, mend.MoveObstacle: Rise, mend.Resecure: Rise, mend.LowerEdge: Edge, mend.ReplacePatch: Patch, mend.Cricket: Cricket,
+	mend.Retaper: Retaper, mend.Fill: Fill,
 }
 
 // use says what a facet is for: by the change that makes it, else by the kind of the option.
@@ -144,7 +144,7 @@ func (c *counter) old(i int) {
 				return
 			}
 			was[n] = math.Max(0, z-p.above[n]-d)
-			if c.option.Kind == correction.Replace {
+			if c.option.Kind == mend.Replace {
 				was[n] = math.Max(0, c.existing(q)-d)
 			}
 		}
@@ -168,7 +168,7 @@ func (c *counter) gone(i int) {
 
 // damaged returns how thick the wet or pressed insulation is in the core nearest to a field that has any [m]; 0 where none is in reach.
 func (c *counter) damaged(i int) float64 {
-	best, far := 0.0, correction.CoreReach
+	best, far := 0.0, mend.CoreReach
 	for k := range c.in.Study.Roof.Cores {
 		core := &c.in.Study.Roof.Cores[k]
 		bad := 0.0
@@ -199,7 +199,7 @@ func (c *counter) distance(i int, q orb.Point) float64 {
 // known under all that is made for one use; else it is counted as what is cut and laid above the old surface.
 func (c *counter) onDeck(i int, deep bool) {
 	f := &c.out.Fields[i]
-	if c.option.Kind == correction.Replace {
+	if c.option.Kind == mend.Replace {
 		f.OnDeck = c.parts[i][0].old != nil
 		return
 	}

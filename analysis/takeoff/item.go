@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/analysis/roof"
@@ -72,7 +73,7 @@ func (c *counter) coveringItems() {
 	}
 	replaced := 0.0
 	for i := range c.option.Changes {
-		if x := &c.option.Changes[i]; x.Kind == correction.ReplacePatch {
+		if x := &c.option.Changes[i]; x.Kind == mend.ReplacePatch {
 			replaced += x.Opened
 		}
 	}
@@ -157,8 +158,8 @@ func (c *counter) measuredItem(u Use) {
 		return
 	}
 	name := string(u)
-	if u == Patch && slices.ContainsFunc(c.option.Changes, func(x correction.Change) bool {
-		return x.Kind == correction.Cricket && slices.ContainsFunc(c.option.Changes, func(y correction.Change) bool { return y.Kind == correction.ReplacePatch && y.Pond == x.Pond })
+	if u == Patch && slices.ContainsFunc(c.option.Changes, func(x mend.Change) bool {
+		return x.Kind == mend.Cricket && slices.ContainsFunc(c.option.Changes, func(y mend.Change) bool { return y.Kind == mend.ReplacePatch && y.Pond == x.Pond })
 	}) {
 		name += " with the cricket on it"
 	}

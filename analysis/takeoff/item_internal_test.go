@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -180,7 +181,7 @@ func TestMeasuredItems(t *testing.T) {
 	// A patch under a pond on which a cricket is built is named with it; a cricket at another pond does not count.
 	for pond, want := range map[string]string{"1": "replaced patch with the cricket on it, built up", "2": "replaced patch, built up"} {
 		c = counted(t, `{}`, &TakeOff{Measured: []Measured{{Use: Patch, Volume: 1}}})
-		c.option.Changes = []correction.Change{{Kind: correction.Cricket, Pond: pond}, {Kind: correction.ReplacePatch, Pond: "1"}}
+		c.option.Changes = []mend.Change{{Kind: mend.Cricket, Pond: pond}, {Kind: mend.ReplacePatch, Pond: "1"}}
 		c.measuredItem(Patch)
 		if c.find(want).Measure != Solid {
 			t.Errorf("pond %s: %+v", pond, c.out.Items)
@@ -270,7 +271,7 @@ func TestCoveringItems(t *testing.T) {
 		{Field{Use: Sump, OnDeck: true}, "how thick it is and how far it reaches is seen when it is opened: what is replaced like for like is not in the volumes"},
 	} {
 		k := counted(t, `{}`, &TakeOff{Fields: []Field{c.f}})
-		k.option.Changes = []correction.Change{{Kind: correction.ReplacePatch, Opened: 2}, {Kind: correction.Fill, Opened: 5}, {Kind: correction.ReplacePatch, Opened: 3}}
+		k.option.Changes = []mend.Change{{Kind: mend.ReplacePatch, Opened: 2}, {Kind: mend.Fill, Opened: 5}, {Kind: mend.ReplacePatch, Opened: 3}}
 		k.coveringItems()
 		if i := k.find("of it, opened"); i.Value != 5 || i.Note.Format != c.note {
 			t.Errorf("%+v: %+v", c.f, i)
@@ -368,7 +369,7 @@ func TestDamagedCoreInReach(t *testing.T) {
 	layer := func(mm float64, condition string) roof.Layer {
 		return roof.Layer{Thickness: quantity.Length(mm / 1000), Condition: condition}
 	}
-	reach := correction.CoreReach
+	reach := mend.CoreReach
 	for _, c := range []struct {
 		name  string
 		cores []roof.Core

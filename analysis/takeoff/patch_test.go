@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -36,16 +36,16 @@ func (b *bench) levelled() *taper.Design {
 }
 
 // made says of all facets that are new what makes them.
-func made(k correction.Kind, d *taper.Design) func(*takeoff.Input) {
+func made(k mend.Kind, d *taper.Design) func(*takeoff.Input) {
 	return func(in *takeoff.Input) {
 		o := &in.Result.Options[0]
-		o.Made = make([]correction.Kind, len(d.Facets))
+		o.Made = make([]mend.Kind, len(d.Facets))
 		for i := range d.Facets {
 			if !d.Facets[i].Existing {
 				o.Made[i] = k
 			}
 		}
-		o.Changes = []correction.Change{{Kind: k, Opened: 9}}
+		o.Changes = []mend.Change{{Kind: k, Opened: 9}}
 		o.Opened = 9
 	}
 }
@@ -66,7 +66,7 @@ func TestPatchLikeForLike(t *testing.T) {
 	} {
 		b := newBench(t, dented(c.layers...))
 		d := b.levelled()
-		o := b.of(correction.ReplacePatch, d, made(correction.ReplacePatch, d))
+		o := b.of(mend.ReplacePatch, d, made(mend.ReplacePatch, d))
 		near(t, c.name+": in m3", o.Volume, c.in, 1e-9)
 		near(t, c.name+": out m3", o.Cut, c.out, 1e-9)
 		near(t, c.name+": thinnest m", o.Measured[0].Thinnest, c.thin, 1e-9)
@@ -116,7 +116,7 @@ func TestOnlyTheDamagedCoreInReach(t *testing.T) {
 		r.Cores = c.cores
 		b := newBench(t, r)
 		d := b.levelled()
-		o := b.of(correction.ReplacePatch, d, made(correction.ReplacePatch, d))
+		o := b.of(mend.ReplacePatch, d, made(mend.ReplacePatch, d))
 		near(t, "out m3", o.Cut, c.out, 1e-9)
 	}
 }
@@ -125,11 +125,11 @@ func TestOnlyTheDamagedCoreInReach(t *testing.T) {
 func TestUseOfEachChange(t *testing.T) {
 	b := newBench(t, dented())
 	d := b.levelled()
-	for k, want := range map[correction.Kind]takeoff.Use{
-		correction.LowerRise: takeoff.Rise, correction.LowerOutlet: takeoff.Sump, correction.LowerEdge: takeoff.Edge, correction.ReplacePatch: takeoff.Patch,
-		correction.Cricket: takeoff.Cricket, correction.Retaper: takeoff.Retaper, correction.Fill: takeoff.Fill,
+	for k, want := range map[mend.Kind]takeoff.Use{
+		mend.LowerRise: takeoff.Rise, mend.LowerOutlet: takeoff.Sump, mend.LowerEdge: takeoff.Edge, mend.ReplacePatch: takeoff.Patch,
+		mend.Cricket: takeoff.Cricket, mend.Retaper: takeoff.Retaper, mend.Fill: takeoff.Fill,
 	} {
-		o := b.of(correction.Combined, d, made(k, d))
+		o := b.of(mend.Combined, d, made(k, d))
 		for _, f := range o.Fields {
 			if f.Use != want {
 				t.Errorf("%s: %s, want %s", k, f.Use, want)
@@ -145,7 +145,7 @@ func TestSignsOfCutAndFill(t *testing.T) {
 		r.Spots[len(r.Spots)-1].Z = c.high
 		b := newBench(t, r)
 		d := b.levelled()
-		o := b.of(correction.LowerRise, d, made(correction.LowerRise, d))
+		o := b.of(mend.LowerRise, d, made(mend.LowerRise, d))
 		near(t, "in m3", o.Volume, 0, 1e-12)
 		near(t, "out m3", o.Cut, c.out, 1e-9)
 		near(t, "deepest m", o.Deepest, c.deepest, 1e-9)

@@ -10,6 +10,7 @@ import (
 	"runnel/analysis/assembly"
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -53,7 +54,7 @@ func one(l, w float64, p part) *counter {
 	}
 	return &counter{
 		in:     &Input{Study: &study.Study{Roof: &roof.Roof{}}, Stock: board.Usual()},
-		option: &correction.Option{Kind: correction.Overlay},
+		option: &correction.Option{Kind: mend.Overlay},
 		design: &taper.Design{Slope: 1. / 48, Facets: []taper.Facet{{Polygon: orb.Polygon{ring}, Plan: orb.Point{l, w}}}},
 		out:    &TakeOff{Fields: []Field{f}}, parts: [][]part{{p}},
 	}
@@ -84,11 +85,11 @@ func TestOverAndUnder(t *testing.T) {
 // TestDiffering: on 10 by 1 m that rises from -20 to 30 mm above the old roof all is another surface but for what lies nearer to the old one than can be seen, correction.Seen to both sides: in 5 mm a metre.
 func TestDiffering(t *testing.T) {
 	on, above := rectangle(10, 1), []float64{-0.02, 0.03, 0.03, -0.02}
-	near(t, "both sides", differing(on, above), 10-2*correction.Seen/0.005, 1e-9)
+	near(t, "both sides", differing(on, above), 10-2*mend.Seen/0.005, 1e-9)
 	near(t, "above", differing(on, []float64{0.01, 0.01, 0.01, 0.01}), 10, 1e-12)
 	near(t, "below", differing(on, []float64{-0.01, -0.01, -0.01, -0.01}), 10, 1e-12)
-	near(t, "neither", differing(on, []float64{correction.Seen / 2, correction.Seen / 2, -correction.Seen / 2, -correction.Seen / 2}), 0, 0)
-	near(t, "exactly as much as is seen", differing(on, []float64{correction.Seen, correction.Seen, correction.Seen, correction.Seen}), 10, 1e-12)
+	near(t, "neither", differing(on, []float64{mend.Seen / 2, mend.Seen / 2, -mend.Seen / 2, -mend.Seen / 2}), 0, 0)
+	near(t, "exactly as much as is seen", differing(on, []float64{mend.Seen, mend.Seen, mend.Seen, mend.Seen}), 10, 1e-12)
 }
 
 // TestFit: planes come back as they are, whatever the parts they stand in; over a ridge that runs across the middle of a square of 2 m and stands h above its sides the best plane is level at h/2, off by h/2.
@@ -273,8 +274,8 @@ func TestAmounts(t *testing.T) {
 		volume, cut, area, thinnest float64
 	}{
 		{"taper built up", Taper, under(10, 2, 0, 0.02, 0), nil, 20 * 0.1, 0, 20, 0},
-		{"fill built up", Fill, under(10, 2, 0, 0.02, 0), nil, 20 * 0.1, 0, 20 - 2*correction.Seen/0.02, 0},
-		{"cut and built up", Fill, under(10, 2, -0.1, 0.02, 0), nil, 10 * 0.05, 10 * 0.05, 20 - 4*correction.Seen/0.02, -0.1},
+		{"fill built up", Fill, under(10, 2, 0, 0.02, 0), nil, 20 * 0.1, 0, 20 - 2*mend.Seen/0.02, 0},
+		{"cut and built up", Fill, under(10, 2, -0.1, 0.02, 0), nil, 10 * 0.05, 10 * 0.05, 20 - 4*mend.Seen/0.02, -0.1},
 		{"cut by 0.9 mm", Taper, under(10, 2, -0.0009, 0.02, 0), nil, 2 * 0.1991 * 0.1991 / 0.04, 0, 20, 0},
 		{"cut by 1.1 mm", Taper, under(10, 2, -0.0011, 0.02, 0), nil, 2 * 0.1989 * 0.1989 / 0.04, 2 * 0.0011 * 0.0011 / 0.04, 20, -0.0011},
 		{"from the deck up", Patch, under(10, 2, 0.1, 0, 0), []float64{0.05, 0.05, 0.05, 0.05}, 2, 1, 20, 0.1},
@@ -301,18 +302,18 @@ func TestUseOfAFacet(t *testing.T) {
 		want   Use
 		mesh   bool
 	}{
-		{"overlay at the slope", correction.Option{Kind: correction.Overlay}, 0.02, Taper, false},
-		{"overlay a little flatter", correction.Option{Kind: correction.Overlay}, 0.02 * 0.9992, Taper, false},
-		{"overlay flatter", correction.Option{Kind: correction.Overlay}, 0.02 * 0.9988, Cricket, false},
-		{"crickets", correction.Option{Kind: correction.Cricket}, 0.02, Cricket, false},
-		{"fill", correction.Option{Kind: correction.Fill}, 0.02, Fill, true},
-		{"made by a change", correction.Option{Kind: correction.Combined, Made: []correction.Kind{correction.LowerOutlet}}, 0.02, Sump, false},
-		{"made by another", correction.Option{Kind: correction.Combined, Made: []correction.Kind{correction.LowerRise}}, 0.02, Rise, true},
-		{"an edge", correction.Option{Kind: correction.Combined, Made: []correction.Kind{correction.LowerEdge}}, 0.02, Edge, true},
-		{"a patch", correction.Option{Kind: correction.Combined, Made: []correction.Kind{correction.ReplacePatch}}, 0.02, Patch, true},
-		{"made by a kind without a use", correction.Option{Kind: correction.Fill, Made: []correction.Kind{correction.Combined}}, 0.02, Fill, true},
-		{"none made", correction.Option{Kind: correction.Combined, Made: nil}, 0.01, Cricket, false},
-		{"a new section that is no facet of the survey", correction.Option{Kind: correction.Retaper}, 0.02, Retaper, false},
+		{"overlay at the slope", correction.Option{Kind: mend.Overlay}, 0.02, Taper, false},
+		{"overlay a little flatter", correction.Option{Kind: mend.Overlay}, 0.02 * 0.9992, Taper, false},
+		{"overlay flatter", correction.Option{Kind: mend.Overlay}, 0.02 * 0.9988, Cricket, false},
+		{"crickets", correction.Option{Kind: mend.Cricket}, 0.02, Cricket, false},
+		{"fill", correction.Option{Kind: mend.Fill}, 0.02, Fill, true},
+		{"made by a change", correction.Option{Kind: mend.Combined, Made: []mend.Kind{mend.LowerOutlet}}, 0.02, Sump, false},
+		{"made by another", correction.Option{Kind: mend.Combined, Made: []mend.Kind{mend.LowerRise}}, 0.02, Rise, true},
+		{"an edge", correction.Option{Kind: mend.Combined, Made: []mend.Kind{mend.LowerEdge}}, 0.02, Edge, true},
+		{"a patch", correction.Option{Kind: mend.Combined, Made: []mend.Kind{mend.ReplacePatch}}, 0.02, Patch, true},
+		{"made by a kind without a use", correction.Option{Kind: mend.Fill, Made: []mend.Kind{mend.Combined}}, 0.02, Fill, true},
+		{"none made", correction.Option{Kind: mend.Combined, Made: nil}, 0.01, Cricket, false},
+		{"a new section that is no facet of the survey", correction.Option{Kind: mend.Retaper}, 0.02, Retaper, false},
 	} {
 		k := one(4, 4, under(4, 4, 0, c.dx, 0))
 		k.option = &c.option

@@ -7,7 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/board"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -42,7 +42,7 @@ func stocked(t *testing.T, dish float64, outlet func(*roof.Roof)) *takeoff.TakeO
 	if err != nil {
 		t.Fatal(err)
 	}
-	return b.of(correction.Overlay, c.Design(), metric)
+	return b.of(mend.Overlay, c.Design(), metric)
 }
 
 func oneWay(r *roof.Roof) {
@@ -151,7 +151,7 @@ func TestNearlyStock(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			o := b.of(correction.Overlay, c.Design(), metric)
+			o := b.of(mend.Overlay, c.Design(), metric)
 			if len(o.Fields) != 1 || o.Fields[0].Laid != laid {
 				t.Errorf("%g: laid %t: %+v", rate, o.Fields[0].Laid, o.Fields[0].Why)
 			}

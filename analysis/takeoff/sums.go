@@ -3,7 +3,7 @@ package takeoff
 import (
 	"github.com/paulmach/orb/planar"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
 )
@@ -54,7 +54,7 @@ func (c *counter) extremes(p *part) {
 		if p.above[n] > o.Highest {
 			o.Highest, o.HighestAt = p.above[n], p.on[n]
 		}
-		if c.option.Kind != correction.Replace && -p.above[n] > o.Deepest {
+		if c.option.Kind != mend.Replace && -p.above[n] > o.Deepest {
 			o.Deepest, o.CutAt = -p.above[n], p.on[n]
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/quantity"
@@ -78,7 +79,7 @@ func (b *bench) least(base taper.Base, thin float64, sources ...taper.Source) *t
 }
 
 // of takes off a design.
-func (b *bench) of(kind correction.Kind, d *taper.Design, change func(*takeoff.Input)) *takeoff.TakeOff {
+func (b *bench) of(kind mend.Kind, d *taper.Design, change func(*takeoff.Input)) *takeoff.TakeOff {
 	b.Helper()
 	in := &takeoff.Input{
 		Study: b.s, Result: &correction.Result{Options: []correction.Option{{Kind: kind, Possible: true, Design: d, Roof: b.s.Roof, Study: b.s}}}, Stock: board.Usual(),
@@ -132,7 +133,7 @@ func TestBoardFeet(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := newBench(t, level(a, a))
-			o := b.of(correction.Overlay, b.tapered(c.thin, c.from...), nil)
+			o := b.of(mend.Overlay, b.tapered(c.thin, c.from...), nil)
 			near(t, "board feet", o.Volume/standard.BoardFoot, c.feet, 0.01)
 			near(t, "average in", o.Average/inch, c.average, 1e-5)
 			near(t, "greatest in", o.Greatest/inch, c.greatest, 1e-5)
@@ -149,8 +150,8 @@ func TestBoardFeet(t *testing.T) {
 func TestPublishedEstimate(t *testing.T) {
 	a := 40 * foot
 	b := newBench(t, level(a, a))
-	low := b.of(correction.Overlay, b.tapered(0, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
-	high := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
+	low := b.of(mend.Overlay, b.tapered(0, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
+	high := b.of(mend.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil).Volume / standard.BoardFoot
 	if !(low < 8400 && 8400 < high) {
 		t.Errorf("8,400 is not between %.0f and %.0f", low, high)
 	}
@@ -165,7 +166,7 @@ func TestOrder(t *testing.T) {
 		flat[i] = inch
 	}
 	d := taper.Raised(b.domain, taper.Existing(b.s.Surface.TIN), flat)
-	o := b.of(correction.Overlay, d, func(in *takeoff.Input) { in.Waste = 0.10 })
+	o := b.of(mend.Overlay, d, func(in *takeoff.Input) { in.Waste = 0.10 })
 	order := 0.0
 	for _, i := range o.Items {
 		if strings.HasPrefix(i.What.Format, "insulation in boards to order") {
@@ -189,7 +190,7 @@ func TestCricket(t *testing.T) {
 		taper.Patch{On: []orb.Point{{0, 0}, {20 * foot, 0}, tip}, DX: m * sin, DY: quarter - m*cos},
 		taper.Patch{On: []orb.Point{{20 * foot, 0}, {40 * foot, 0}, tip}, Plan: orb.Point{40 * foot, 0}, DX: -m * sin, DY: quarter - m*cos},
 	)
-	o := b.of(correction.Cricket, a.Design(), nil)
+	o := b.of(mend.Cricket, a.Design(), nil)
 	near(t, "board feet", o.Volume/standard.BoardFoot, 298.14, 0.05)
 	near(t, "greatest in", o.Greatest/inch, 4.472, 1e-3)
 	near(t, "area sq ft", o.Area/quantity.SquareFoot, 200, 1e-3)
@@ -211,7 +212,7 @@ func TestNoPlaneUnder(t *testing.T) {
 	r := shape.New("hump", shape.At(0, 0, 0), shape.At(a, 0, 0), shape.At(a, a, 0), shape.At(0, a, 0))
 	shape.Grid(r, 0, 0, a, a, 8, 8, func(x, y float64) float64 { return 0.02 * math.Exp(-((x-4)*(x-4) + (y-7)*(y-7))) })
 	b := newBench(t, r)
-	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	o := b.of(mend.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
 	if len(o.Measured) != 1 || o.Boards != nil || !strings.Contains(o.Measured[0].Why.Format, "no plane") {
 		t.Fatalf("measured %+v", o.Measured)
 	}
@@ -224,7 +225,7 @@ func TestRateNotInStock(t *testing.T) {
 	r := shape.New("back", shape.At(0, 0, a/192), shape.At(a, 0, a/192), shape.At(a, a, 0), shape.At(0, a, 0))
 	shape.Spot(r, a/2, a/2, a/384)
 	b := newBench(t, r)
-	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	o := b.of(mend.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
 	if len(o.Measured) != 1 || len(o.Measured[0].Why.Args) != 3 {
 		t.Fatalf("measured %+v", o.Measured)
 	}
@@ -238,7 +239,7 @@ func TestRateNotInStock(t *testing.T) {
 func TestResistance(t *testing.T) {
 	a := 40 * foot
 	b := newBench(t, level(a, a))
-	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
+	o := b.of(mend.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
 		in.PerMetre = 5.7 * quantity.RUnit / inch
 	})
 	n := o.Thermal.New
@@ -260,7 +261,7 @@ func TestMaterialThatInsulates(t *testing.T) {
 		taken    bool
 	}{{"", 0, true}, {"xps", 0, true}, {"vapour retarder", 0, false}, {"vapour retarder", 20, true}, {"seaweed mat", 20, false}} {
 		_, err := takeoff.Of(&takeoff.Input{
-			Study: b.s, Result: &correction.Result{Options: []correction.Option{{Kind: correction.Overlay, Possible: true, Design: d, Roof: b.s.Roof, Study: b.s}}},
+			Study: b.s, Result: &correction.Result{Options: []correction.Option{{Kind: mend.Overlay, Possible: true, Design: d, Roof: b.s.Roof, Study: b.s}}},
 			Stock: board.Usual(), Material: c.material, PerMetre: c.perMetre,
 		})
 		if (err == nil) != c.taken {
@@ -285,7 +286,7 @@ func cored(a float64) *roof.Roof {
 func TestBeforeAndAfter(t *testing.T) {
 	side := 40 * foot
 	b := newBench(t, cored(side))
-	o := b.of(correction.Overlay, b.tapered(inch/2, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil)
+	o := b.of(mend.Overlay, b.tapered(inch/2, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil)
 	th := &o.Thermal
 	if !th.Before.Known || !th.After.Known || th.Reduced {
 		t.Fatalf("%+v", th)
@@ -302,7 +303,7 @@ func TestLeastOfWhatStays(t *testing.T) {
 	a := taper.Alter(b.domain, taper.Existing(b.s.Surface.TIN))
 	a.Raise(taper.Patch{On: []orb.Point{{3, 3}, {8, 3}, {8, 8}, {3, 8}}, Plan: orb.Point{3, 3}, Z: inch})
 	d := a.Design()
-	th := b.of(correction.Fill, d, made(correction.Fill, d)).Thermal
+	th := b.of(mend.Fill, d, made(mend.Fill, d)).Thermal
 	if !th.After.Known {
 		t.Fatalf("%+v", th)
 	}
@@ -333,8 +334,8 @@ func TestTaperOnFlatBoardsOfAnotherInsulant(t *testing.T) {
 	flat := 3 * inch * wool.PerMetre / quantity.RUnit
 	least := flat + 2.8 + 0.78
 	b := newBench(t, onTwo(side))
-	one := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{side, 0})), nil).Thermal
-	four := b.of(correction.Overlay, b.tapered(inch/2, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil).Thermal
+	one := b.of(mend.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{side, 0})), nil).Thermal
+	four := b.of(mend.Overlay, b.tapered(inch/2, taper.Source{Plan: orb.Point{side / 2, side / 2}}), nil).Thermal
 	if !one.After.Known || !four.After.Known {
 		t.Fatalf("%+v\n%+v", one, four)
 	}
@@ -356,7 +357,7 @@ func TestLossIsTold(t *testing.T) {
 		deck.Z[i] = -4 * inch
 	}
 	d := b.least(deck, inch, taper.Source{Plan: orb.Point{side / 2, side / 2}, Z: math.Inf(-1)})
-	o := b.of(correction.Replace, d, nil)
+	o := b.of(mend.Replace, d, nil)
 	if !o.Thermal.Reduced || len(o.Laid) != 4 {
 		t.Fatalf("%d laid, %+v", len(o.Laid), o.Thermal)
 	}
@@ -375,7 +376,7 @@ func TestLossIsTold(t *testing.T) {
 func TestWeight(t *testing.T) {
 	a := 40 * foot
 	b := newBench(t, level(a, a))
-	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
+	o := b.of(mend.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), nil)
 	near(t, "psf", o.GreatestLoad/quantity.PoundPerSquareFoot, 2.625, 1e-5)
 	near(t, "lb", o.Mass/0.45359237, 2200, 0.01)
 }
@@ -388,7 +389,7 @@ func TestCost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := b.of(correction.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
+	o := b.of(mend.Overlay, b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) {
 		in.Prices, in.Waste = p, 0.05
 	})
 	near(t, "cost", o.Cost, 8800*1.05*1.55+1600*4, 0.02)
@@ -430,11 +431,11 @@ func TestApprovals(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	res, err := correction.Of(&correction.Input{Study: s, Steering: correction.Steering{Only: []correction.Kind{correction.Overlay}}})
+	res, err := correction.Of(&correction.Input{Study: s, Steering: mend.Steering{Only: []mend.Kind{mend.Overlay}}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	overlay := slices.IndexFunc(res.Options, func(o correction.Option) bool { return o.Kind == correction.Overlay })
+	overlay := slices.IndexFunc(res.Options, func(o correction.Option) bool { return o.Kind == mend.Overlay })
 	o, err := takeoff.Of(&takeoff.Input{Study: s, Result: res, Option: overlay, Stock: board.Usual(), Waste: standard.BoardWaste})
 	if err != nil {
 		t.Fatal(err)
@@ -468,7 +469,7 @@ func TestOutletsSetLower(t *testing.T) {
 		now := *b.s.Roof
 		now.Outlets = slices.Clone(now.Outlets)
 		now.Outlets[0].Invert, now.Outlets[1].Invert, now.Outlets[2].Invert = c.first*inch, c.second*inch, 0
-		o := b.of(correction.LowerOutlet, nil, func(in *takeoff.Input) { in.Result.Options[0].Roof = &now })
+		o := b.of(mend.LowerOutlet, nil, func(in *takeoff.Input) { in.Result.Options[0].Roof = &now })
 		found := 0
 		for _, i := range o.Items {
 			switch what := i.What.Format; {
@@ -500,10 +501,10 @@ func TestOpenedApartFromChanged(t *testing.T) {
 		flat[i] = inch
 	}
 	d := taper.Raised(b.domain, taper.Existing(b.s.Surface.TIN), flat)
-	o := b.of(correction.Overlay, d, func(in *takeoff.Input) {
+	o := b.of(mend.Overlay, d, func(in *takeoff.Input) {
 		x := &in.Result.Options[0]
 		x.Opened = 750 * square
-		x.Changes = []correction.Change{{Kind: correction.ReplacePatch, Opened: 128 * square}, {Kind: correction.Cricket, Opened: 40 * square}}
+		x.Changes = []mend.Change{{Kind: mend.ReplacePatch, Opened: 128 * square}, {Kind: mend.Cricket, Opened: 40 * square}}
 	})
 	want := map[string]float64{
 		"roof surface that is changed": 600, "membrane opened and covered anew": 750, "of it, opened to replace wet or crushed insulation": 128,
@@ -525,7 +526,7 @@ func TestNewOutletsByTheirKind(t *testing.T) {
 	b := newBench(t, level(a, a))
 	more := *b.s.Roof
 	more.Outlets = append(slices.Clone(more.Outlets), roof.Outlet{Type: roof.Drain}, roof.Outlet{Type: roof.Scupper}, roof.Outlet{Type: roof.Scupper, Duty: roof.Overflow})
-	o := b.of(correction.Combined, b.tapered(0, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) { in.Result.Options[0].Roof = &more })
+	o := b.of(mend.Combined, b.tapered(0, line(orb.Point{0, 0}, orb.Point{a, 0})), func(in *takeoff.Input) { in.Result.Options[0].Roof = &more })
 	for _, want := range []struct {
 		what, note string
 		n          float64
@@ -558,7 +559,7 @@ func TestBoardFeetElsewhere(t *testing.T) {
 		"one-way":    {line(at(0, 0), at(a, 0)), 8800, 10.5},
 		"low centre": {taper.Source{Plan: at(a/2, a/2)}, 6133.33, 5.5},
 	} {
-		o := b.of(correction.Overlay, b.tapered(inch/2, c.from), nil)
+		o := b.of(mend.Overlay, b.tapered(inch/2, c.from), nil)
 		near(t, name+": board feet", o.Volume/standard.BoardFoot, c.feet, 0.5)
 		near(t, name+": greatest in", o.Greatest/inch, c.greatest, 1e-3)
 		if len(o.Laid) == 0 || len(o.Measured) > 0 {
@@ -574,7 +575,7 @@ func TestSourcesOfStock(t *testing.T) {
 	d := b.tapered(inch/2, line(orb.Point{0, 0}, orb.Point{12, 0}))
 	text := strings.TrimPrefix(standard.BoardThickestSource.Text, standard.CommonPractice)
 	for _, own := range []bool{false, true} {
-		o := b.of(correction.Overlay, d, func(in *takeoff.Input) {
+		o := b.of(mend.Overlay, d, func(in *takeoff.Input) {
 			if own {
 				in.Stock.Greatest += 0.01
 			}

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"runnel/analysis/board"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 )
@@ -43,7 +43,7 @@ func (c *counter) allowances() {
 	}
 	c.allow("Thickness is measured over the roof as surveyed: {0} spots, about {1} apart. Between them the surface is taken as straight.",
 		finding.Number("spots", c.in.Study.Survey.Spots), finding.Metres("spacing", c.in.Study.Survey.Spacing))
-	if c.option.Kind == correction.Replace {
+	if c.option.Kind == mend.Replace {
 		c.allow("The deck lies where cores and survey put it. Measure it when it is laid bare and before boards are ordered.")
 	}
 }
@@ -141,7 +141,7 @@ func (c *counter) approve(who, format string, args ...finding.Quantity) {
 // approvals derives who has to approve from what the option changes.
 func (c *counter) approvals() {
 	o := c.out
-	if o.Volume > least && o.Highest > correction.Seen && c.weighs() {
+	if o.Volume > least && o.Highest > mend.Seen && c.weighs() {
 		clause, _, _ := strings.Cut(standard.SecondLayerSource.Text, ":")
 		what, load := "insulation", float64(o.Highest*c.material.Weight)
 		if o.Leveller.Poured > least {
@@ -173,15 +173,15 @@ func (c *counter) energyAndCover() {
 	switch {
 	case t.Reduced:
 		c.approve(Energy, "The thermal resistance falls in places, by {0} of what it was there at most.", finding.Part("share", t.Lost/t.LostFrom))
-	case kind == correction.Replace:
+	case kind == mend.Replace:
 		c.approve(Energy, "A roof whose insulation is replaced has to reach what the energy code asks of a replacement.")
 	case o.Cut > least && !t.After.Known:
 		c.approve(Energy, "Insulation is cut, and what is left under the cut is not known.")
 	}
-	if kind == correction.Overlay {
+	if kind == mend.Overlay {
 		c.approve(Building, "The roof is covered over what is there ("+standard.TwoRoofsSource.Text+").")
 	}
-	if kind == correction.Replace {
+	if kind == mend.Replace {
 		c.approve(Building, "The roof is replaced.")
 	}
 }

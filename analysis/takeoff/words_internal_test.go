@@ -11,6 +11,7 @@ import (
 	"runnel/analysis/assembly"
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -50,7 +51,7 @@ func TestAllowancesOfWhatIsThere(t *testing.T) {
 		{"fill", TakeOff{Fields: []Field{{Use: Fill}}}, correction.Option{}, []int{8, 13}},
 		{"cricket", TakeOff{Fields: []Field{{Use: Cricket}}}, correction.Option{}, []int{11, 13}},
 		{"strips", TakeOff{Strips: []Strip{{}}}, correction.Option{}, []int{12, 13}},
-		{"replaced", TakeOff{}, correction.Option{Kind: correction.Replace}, []int{13, 14}},
+		{"replaced", TakeOff{}, correction.Option{Kind: mend.Replace}, []int{13, 14}},
 	} {
 		k := counted(t, `{}`, &c.out)
 		k.option = &c.option
@@ -130,13 +131,13 @@ func TestWhoApproves(t *testing.T) {
 	}{
 		{"nothing", TakeOff{}, correction.Option{}, nil},
 		{"built up", TakeOff{Volume: 1, Highest: 0.1}, correction.Option{}, map[string]string{Engineer: "Built up by {0} at most with insulation, which weighs {1}", Warranty: "opened or built upon"}},
-		{"built up by less than is seen", TakeOff{Volume: 1, Highest: correction.Seen}, correction.Option{}, map[string]string{Warranty: "opened or built upon"}},
+		{"built up by less than is seen", TakeOff{Volume: 1, Highest: mend.Seen}, correction.Option{}, map[string]string{Warranty: "opened or built upon"}},
 		{"no more than rounding", TakeOff{Volume: 1e-6, Highest: 0.1, Cut: 1e-6}, correction.Option{}, nil},
 		{"cut", TakeOff{Cut: 1}, correction.Option{}, map[string]string{Energy: "what is left under the cut is not known", Warranty: "opened or built upon"}},
 		{"cut, and what is left is known", TakeOff{Cut: 1, Thermal: Thermal{After: Resistance{Known: true}}}, correction.Option{}, map[string]string{Warranty: "opened or built upon"}},
 		{"less resistance", TakeOff{Thermal: Thermal{Reduced: true, Lost: 1, LostFrom: 4}}, correction.Option{}, map[string]string{Energy: "falls in places, by {0}"}},
-		{"replaced", TakeOff{}, correction.Option{Kind: correction.Replace}, map[string]string{Energy: "energy code asks of a replacement", Building: "The roof is replaced."}},
-		{"covered over", TakeOff{}, correction.Option{Kind: correction.Overlay}, map[string]string{Building: "covered over what is there"}},
+		{"replaced", TakeOff{}, correction.Option{Kind: mend.Replace}, map[string]string{Energy: "energy code asks of a replacement", Building: "The roof is replaced."}},
+		{"covered over", TakeOff{}, correction.Option{Kind: mend.Overlay}, map[string]string{Building: "covered over what is there"}},
 		{"outlets set anew", TakeOff{Items: []Item{reset}}, correction.Option{}, map[string]string{Plumbing: "new or stand at a new level: {0}."}},
 		{"new drains", TakeOff{Items: []Item{drains}}, correction.Option{}, map[string]string{Plumbing: "new or stand at a new level", Engineer: "Openings for new outlets"}},
 		{"an overflow", TakeOff{Items: []Item{overflow}}, correction.Option{}, map[string]string{Plumbing: "Overflows set to a new level", Engineer: "how deep water may stand"}},

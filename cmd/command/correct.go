@@ -10,6 +10,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/study"
@@ -88,7 +89,7 @@ Preliminary, not for construction.`,
 
 // designs adds the flags that say how the mend is designed.
 func (k *correct) designs(c *cobra.Command) {
-	kinds := optionNames(correction.Kinds())
+	kinds := optionNames(mend.Kinds())
 	f := c.Flags()
 	f.StringSliceVar(&k.only, "only", nil, "look only at these `OPTIONS`: "+kinds)
 	f.StringSliceVar(&k.forbid, "forbid", nil, "leave out these `OPTIONS`")
@@ -106,8 +107,8 @@ func (k *correct) designs(c *cobra.Command) {
 	call.NamesFile(c, "prices", "json")
 }
 
-func optionNames(kinds []correction.Kind) string {
-	return strings.Join(gather.Each(kinds, func(k correction.Kind) string { return string(k) }), ", ")
+func optionNames(kinds []mend.Kind) string {
+	return strings.Join(gather.Each(kinds, func(k mend.Kind) string { return string(k) }), ", ")
 }
 
 func (k *correct) run(paths []string) error {
@@ -121,7 +122,7 @@ func (k *correct) run(paths []string) error {
 
 // orders are what the flags of a design say.
 type orders struct {
-	steering correction.Steering
+	steering mend.Steering
 	stock    board.Stock
 	order    *takeoff.Input
 	gravity  float64
@@ -248,8 +249,8 @@ func known(s *study.Study, names []string) error {
 }
 
 // steering reads the flags that say what may be done.
-func (k *correct) steering() (correction.Steering, error) {
-	s := correction.Steering{Keep: k.keep}
+func (k *correct) steering() (mend.Steering, error) {
+	s := mend.Steering{Keep: k.keep}
 	var err error
 	if s.Only, err = optionsNamed("only", k.only); err != nil {
 		return s, err
@@ -298,12 +299,12 @@ func (k *correct) gravityLoad() (float64, error) {
 }
 
 // optionsNamed reads names of options.
-func optionsNamed(flag string, names []string) ([]correction.Kind, error) {
-	var out []correction.Kind
+func optionsNamed(flag string, names []string) ([]mend.Kind, error) {
+	var out []mend.Kind
 	for _, name := range names {
-		kind := correction.Kind(strings.TrimSpace(name))
-		if !slices.Contains(correction.Kinds(), kind) {
-			return nil, call.Usage("--%s %s: use %s", flag, name, optionNames(correction.Kinds()))
+		kind := mend.Kind(strings.TrimSpace(name))
+		if !slices.Contains(mend.Kinds(), kind) {
+			return nil, call.Usage("--%s %s: use %s", flag, name, optionNames(mend.Kinds()))
 		}
 		out = append(out, kind)
 	}

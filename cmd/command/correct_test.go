@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/cmd/call"
 	"runnel/cmd/command"
 	"runnel/cmd/demo"
@@ -274,7 +274,7 @@ func TestNamesForProgramsStayOffThePage(t *testing.T) {
 
 // kindsWithDash are the names of changes that are no words of the trade.
 func kindsWithDash() (out []string) {
-	for _, k := range correction.Kinds() {
+	for _, k := range mend.Kinds() {
 		if name := string(k); strings.Contains(name, "-") && !strings.HasPrefix(name, "re-") {
 			out = append(out, name)
 		}

@@ -15,7 +15,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"runnel/analysis/assembly"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding/findingtest"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -80,9 +80,9 @@ func TestReferenceNamesEverything(t *testing.T) {
 		"files": files,
 		"cores": words(assembly.LeastR, assembly.LeastPlusInch, assembly.WithinInch, assembly.AreaU, assembly.AverageThickness, assembly.AverageTable),
 		"rain":  append(own("storm"), words("uniform", "alternating", "scs-i", "scs-ia", "scs-ii", "scs-iii")...),
-		"mending": append(own("correct"), words(correction.Clear, correction.Dewater, correction.RemoveSource, correction.MoveObstacle, correction.Resecure,
-			correction.LowerRise, correction.LowerOutlet, correction.ReplacePatch, correction.RaiseCurb, correction.Cricket, correction.LowerEdge, correction.Fill,
-			correction.AddScupper, correction.AddOutlet, correction.Retaper, correction.Overlay, correction.Replace, correction.Structure)...),
+		"mending": append(own("correct"), words(mend.Clear, mend.Dewater, mend.RemoveSource, mend.MoveObstacle, mend.Resecure,
+			mend.LowerRise, mend.LowerOutlet, mend.ReplacePatch, mend.RaiseCurb, mend.Cricket, mend.LowerEdge, mend.Fill,
+			mend.AddScupper, mend.AddOutlet, mend.Retaper, mend.Overlay, mend.Replace, mend.Structure)...),
 		"many":       slices.Concat(own("campus"), own("campus", "compare"), own("log"), own("compare"), own("view"), own("reduce")),
 		"machines":   slices.Concat(own("campus", "merge"), flagsOf(root, "worker"), []string{"`merge`", "--shard", "campus --queue", "NATS_USER", "NATS_PASSWORD", "NATS_TOKEN", "NATS_CREDS", "NATS_NKEY", "NATS_CA", "NATS_CERT", "NATS_KEY"}),
 		"outlets":    outlets,

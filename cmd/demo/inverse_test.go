@@ -6,21 +6,22 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/standard"
 	"runnel/cmd/demo"
 )
 
 // inverse is what takes each planted fault away: what a crew would do at its place first, as design and trade have it.
-var inverse = map[finding.Kind][]correction.Kind{
-	finding.OutletHigh:     {correction.LowerOutlet},
-	finding.OutletOnHigh:   {correction.LowerOutlet},
-	finding.RiseBefore:     {correction.LowerRise},
-	finding.RidgeLine:      {correction.MoveObstacle},
-	finding.CricketMissing: {correction.RaiseCurb, correction.Cricket, correction.ReplacePatch}, // pressed down or wet: made good first
-	finding.EdgeHigh:       {correction.LowerEdge},
-	finding.Step:           {correction.LowerEdge, correction.Fill, correction.Retaper},
-	finding.InsulationWet:  {correction.ReplacePatch},
+var inverse = map[finding.Kind][]mend.Kind{
+	finding.OutletHigh:     {mend.LowerOutlet},
+	finding.OutletOnHigh:   {mend.LowerOutlet},
+	finding.RiseBefore:     {mend.LowerRise},
+	finding.RidgeLine:      {mend.MoveObstacle},
+	finding.CricketMissing: {mend.RaiseCurb, mend.Cricket, mend.ReplacePatch}, // pressed down or wet: made good first
+	finding.EdgeHigh:       {mend.LowerEdge},
+	finding.Step:           {mend.LowerEdge, mend.Fill, mend.Retaper},
+	finding.InsulationWet:  {mend.ReplacePatch},
 }
 
 // TestFaultsHaveTheirInverseFirst: on the invented roofs and 24 random ones the first thing done for a finding that a planted fault made is its inverse; a dish is an engineer's, whatever else is wrong, and so is a walled roof
@@ -40,7 +41,7 @@ func TestFaultsHaveTheirInverseFirst(t *testing.T) {
 		o := &out.Options[out.Answers[0].Option]
 		for _, f := range r.Faults() {
 			if list, ok := inverse[f.Kind]; ok {
-				i := slices.IndexFunc(o.Changes, func(c correction.Change) bool { return c.Finding == f.Kind && c.Kind != correction.Dewater })
+				i := slices.IndexFunc(o.Changes, func(c mend.Change) bool { return c.Finding == f.Kind && c.Kind != mend.Dewater })
 				switch {
 				case i < 0: // hidden behind another fault, or found as another cause
 				case slices.Contains(list, o.Changes[i].Kind):
@@ -56,7 +57,7 @@ func TestFaultsHaveTheirInverseFirst(t *testing.T) {
 				t.Errorf("%s, %s: nobody is asked first", r.Stem(), f.Kind)
 			}
 			taxed := found && (f.Kind == finding.OutletSmall || f.Kind == finding.ScupperFull)
-			if taxed && (out.Best >= 0 || !o.Overtaxed() || slices.ContainsFunc(o.Changes, func(c correction.Change) bool { return c.Finding == f.Kind && c.Kind != correction.Structure })) {
+			if taxed && (out.Best >= 0 || !o.Overtaxed() || slices.ContainsFunc(o.Changes, func(c mend.Change) bool { return c.Finding == f.Kind && c.Kind != mend.Structure })) {
 				t.Errorf("%s, %s: %+v", r.Stem(), f.Kind, o.Changes)
 			}
 		}

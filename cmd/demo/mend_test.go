@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/analysis/standard"
@@ -149,7 +150,7 @@ func TestOutletOnAHighIsSetDown(t *testing.T) {
 			t.Fatal(err)
 		}
 		o := &out.Options[out.Answers[0].Option]
-		if o.Kind != correction.LowerOutlet || o.NewOutlets > 0 || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Opened > standard.LocalArea {
+		if o.Kind != mend.LowerOutlet || o.NewOutlets > 0 || o.PondsLeft > 0 || len(o.Worse)+len(o.Limits) > 0 || o.Opened > standard.LocalArea {
 			t.Errorf("%d: %s, %d new outlets, %d ponds left, opens %.1f m2, worse %+v", seed, o.Kind, o.NewOutlets, o.PondsLeft, o.Opened, o.Worse)
 		}
 		for i := range o.Changes {
@@ -172,7 +173,7 @@ func TestOutletOnAHighIsSetDown(t *testing.T) {
 }
 
 // reachToTheSump: the channels of a change end at the side of the sump, whose boards reach 2 ft off the drain at least, and the longest is as long as it is told.
-func reachToTheSump(t *testing.T, seed uint64, c *correction.Change) {
+func reachToTheSump(t *testing.T, seed uint64, c *mend.Change) {
 	t.Helper()
 	longest := 0.0
 	for _, line := range append([]orb.LineString{c.Line}, c.More...) {
@@ -254,8 +255,8 @@ func aboveNearest(r *roof.Roof, i int) float64 {
 func TestPlainScatteredRoofsAreMendedInPlace(t *testing.T) {
 	for _, c := range []struct {
 		seed uint64
-		want correction.Kind
-	}{{9_800_001, correction.LowerOutlet}, {9_800_005, correction.LowerOutlet}, {9_800_057, correction.Cricket}} {
+		want mend.Kind
+	}{{9_800_001, mend.LowerOutlet}, {9_800_005, mend.LowerOutlet}, {9_800_057, mend.Cricket}} {
 		r := demo.Plain(c.seed, 2, 0.004, false)
 		before := check(t, r)
 		out, err := correction.Of(&correction.Input{Study: before})
@@ -267,7 +268,7 @@ func TestPlainScatteredRoofsAreMendedInPlace(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(before.Listed) == 0 || len(after.Listed) > 0 || o.Opened > 0.05*before.Surface.Area || !slices.ContainsFunc(o.Changes, func(k correction.Change) bool { return k.Kind == c.want }) {
+		if len(before.Listed) == 0 || len(after.Listed) > 0 || o.Opened > 0.05*before.Surface.Area || !slices.ContainsFunc(o.Changes, func(k mend.Change) bool { return k.Kind == c.want }) {
 			t.Errorf("%s: %d ponds, %d left, opens %.1f of %.0f m2, %+v", r.Stem(), len(before.Listed), len(after.Listed), o.Opened, before.Surface.Area, o.Changes)
 		}
 		if worse := worseThan(before, after, o.Cut); worse != "" && worse != "new finding "+string(finding.PlaneFlat) {
@@ -287,7 +288,7 @@ func TestNoFarPlaneRefusesAMend(t *testing.T) {
 			t.Fatal(err)
 		}
 		o := &out.Options[out.Answers[0].Option]
-		if o.PondsLeft > 0 || o.Opened > standard.LocalArea || !slices.ContainsFunc(o.Changes, func(c correction.Change) bool { return c.Kind == correction.LowerOutlet }) {
+		if o.PondsLeft > 0 || o.Opened > standard.LocalArea || !slices.ContainsFunc(o.Changes, func(c mend.Change) bool { return c.Kind == mend.LowerOutlet }) {
 			t.Errorf("%d: %d ponds left, opens %.1f m2, %+v", seed, o.PondsLeft, o.Opened, o.Changes)
 		}
 		after, err := study.Run(o.Roof, study.Options{})

@@ -6,6 +6,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/standard"
 	"runnel/analysis/takeoff"
 	"runnel/cmd/demo"
@@ -20,13 +21,13 @@ func TestStockOverlaysDrain(t *testing.T) {
 	laid := 0
 	for seed := uint64(mendSeed) + 101; seed < mendSeed+101+n; seed++ {
 		before := check(t, demo.Random(seed))
-		out, err := correction.Of(&correction.Input{Study: before, Deck: before.Assembly.Deck, Rates: standard.BoardRates, Steering: correction.Steering{Only: []correction.Kind{correction.Overlay}}})
+		out, err := correction.Of(&correction.Input{Study: before, Deck: before.Assembly.Deck, Rates: standard.BoardRates, Steering: mend.Steering{Only: []mend.Kind{mend.Overlay}}})
 		if err != nil {
 			t.Fatal(err)
 		}
 		for i := range out.Options {
 			o := &out.Options[i]
-			if o.Kind != correction.Overlay {
+			if o.Kind != mend.Overlay {
 				continue
 			}
 			laid++
@@ -89,7 +90,7 @@ func TestRidgeThatEndsBesideTheOutline(t *testing.T) {
 		t.Fatal(err)
 	}
 	o := &out.Options[out.Answers[0].Option]
-	if o.Kind != correction.LowerRise || o.PondsLeft > 0 || o.Opened > 0.01*before.Surface.Area {
+	if o.Kind != mend.LowerRise || o.PondsLeft > 0 || o.Opened > 0.01*before.Surface.Area {
 		t.Errorf("%s, %d ponds left, opens %g m2", o.Kind, o.PondsLeft, o.Opened)
 	}
 }

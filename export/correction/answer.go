@@ -7,13 +7,14 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/gather"
 	"runnel/export/record"
 )
 
-func names(kinds []correction.Kind) []string {
-	return gather.Each(kinds, func(k correction.Kind) string { return string(k) })
+func names(kinds []mend.Kind) []string {
+	return gather.Each(kinds, func(k mend.Kind) string { return string(k) })
 }
 
 // reasons writes why somebody has to be asked first.
@@ -146,9 +147,9 @@ func (p *Proposal) changes(x *correction.Option) []record.Object {
 }
 
 // Place says where a change is made on the roof that is surveyed in b: at its pond, else where it lies.
-func Place(b *record.Book, c *correction.Change) string {
+func Place(b *record.Book, c *mend.Change) string {
 	switch {
-	case c.Kind == correction.Clear:
+	case c.Kind == mend.Clear:
 		return "each outlet"
 	case c.Pond != "":
 		return "at " + c.Pond

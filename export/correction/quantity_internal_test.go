@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/study"
@@ -29,14 +30,14 @@ func proposal(t *testing.T, u record.Units) *Proposal {
 	if err != nil {
 		t.Fatal(err)
 	}
-	change := correction.Change{Kind: correction.LowerOutlet, Pond: "P01", What: finding.Say("Set RD-1 down by {0}", finding.MM("lower", 0.027)), Decides: finding.Roofer, Opened: 3.25, At: orb.Point{2, 2}}
+	change := mend.Change{Kind: mend.LowerOutlet, Pond: "P01", What: finding.Say("Set RD-1 down by {0}", finding.MM("lower", 0.027)), Decides: finding.Roofer, Opened: 3.25, At: orb.Point{2, 2}}
 	res := &correction.Result{
-		Answers: []correction.Answer{{Name: correction.MendNow, Option: 0, Meets: true, Questions: []correction.Question{{
+		Answers: []correction.Answer{{Name: correction.MendNow, Option: 0, Meets: true, Questions: []mend.Question{{
 			Ask: finding.Say("How thick is the insulation beside RD-1?"), Decides: finding.Roofer, If: finding.Say("76 mm or more"), Then: finding.Say("Set RD-1 down"),
 		}}}},
 		Options: []correction.Option{
-			{Kind: correction.LowerOutlet, Answer: correction.MendNow, Possible: true, Meets: true, Fill: 0.25, Cut: 0.5, Area: 2, Opened: 3.25, Average: 0.125, Greatest: 0.2, Deepest: 0.03, Changes: []correction.Change{change}},
-			{Kind: correction.Fill, Possible: true, Fill: 1.5, Cut: 0, Area: 9, Average: 0.1, Greatest: 0.3},
+			{Kind: mend.LowerOutlet, Answer: correction.MendNow, Possible: true, Meets: true, Fill: 0.25, Cut: 0.5, Area: 2, Opened: 3.25, Average: 0.125, Greatest: 0.2, Deepest: 0.03, Changes: []mend.Change{change}},
+			{Kind: mend.Fill, Possible: true, Fill: 1.5, Cut: 0, Area: 9, Average: 0.1, Greatest: 0.3},
 		},
 	}
 	counted := &takeoff.TakeOff{Volume: 0.75, Cut: 1.25, Area: 2, Average: 0.375, Greatest: 0.4, Deepest: 0.06, Mass: 24}
@@ -147,13 +148,13 @@ func TestConditions(t *testing.T) {
 func TestPlace(t *testing.T) {
 	p := proposal(t, record.SI)
 	for _, c := range []struct {
-		change correction.Change
+		change mend.Change
 		want   string
 	}{
-		{correction.Change{Kind: correction.Clear, Pond: "P01"}, "each outlet"},
-		{correction.Change{Kind: correction.Fill, Pond: "P01", At: orb.Point{8, 8}}, "at P01"},
-		{correction.Change{Kind: correction.Fill, At: orb.Point{4, 5.9}}, "4.0 m from the west wall, 4.1 m from the north wall"},
-		{correction.Change{Kind: correction.Retaper}, ""},
+		{mend.Change{Kind: mend.Clear, Pond: "P01"}, "each outlet"},
+		{mend.Change{Kind: mend.Fill, Pond: "P01", At: orb.Point{8, 8}}, "at P01"},
+		{mend.Change{Kind: mend.Fill, At: orb.Point{4, 5.9}}, "4.0 m from the west wall, 4.1 m from the north wall"},
+		{mend.Change{Kind: mend.Retaper}, ""},
 	} {
 		if got := Place(p.Book, &c.change); !strings.HasPrefix(got, c.want) || c.want == "" && got != "" {
 			t.Errorf("%+v: %q, want %q", c.change, got, c.want)
@@ -163,8 +164,8 @@ func TestPlace(t *testing.T) {
 
 // TestEveryKindHasWords: what people read names no kind as programs do, and no two kinds read alike.
 func TestEveryKindHasWords(t *testing.T) {
-	seen := map[string]correction.Kind{}
-	for _, k := range append(correction.Kinds(), correction.AsFound, correction.Combined) {
+	seen := map[string]mend.Kind{}
+	for _, k := range append(mend.Kinds(), mend.AsFound, mend.Combined) {
 		words := k.Phrase()
 		if other, twice := seen[words]; twice || words == string(k) || !strings.Contains(words, " ") {
 			t.Errorf("%s reads %q, as %q", k, words, other)
@@ -179,13 +180,13 @@ func TestSaidByItsChanges(t *testing.T) {
 		option correction.Option
 		want   string
 	}{
-		{correction.Option{Kind: correction.Combined, Parts: []correction.Kind{correction.LowerOutlet, correction.LowerRise}, Changes: []correction.Change{
-			{Kind: correction.Clear}, {Kind: correction.LowerRise}, {Kind: correction.LowerRise}, {Kind: correction.LowerOutlet},
+		{correction.Option{Kind: mend.Combined, Parts: []mend.Kind{mend.LowerOutlet, mend.LowerRise}, Changes: []mend.Change{
+			{Kind: mend.Clear}, {Kind: mend.LowerRise}, {Kind: mend.LowerRise}, {Kind: mend.LowerOutlet},
 		}}, "take the rise off, set the outlet down"},
-		{correction.Option{Kind: correction.Overlay, Gauge: "four-way", Changes: []correction.Change{{Kind: correction.LowerOutlet}}}, "lay tapered boards over the whole roof, four-way"},
-		{correction.Option{Kind: correction.Overlay, Gauge: "one-way", Changes: []correction.Change{{Kind: correction.AddOutlet, Brief: "overflow drains for the scupper"}, {Kind: correction.Overlay}}}, "lay tapered boards over the whole roof, one-way; overflow drains for the scupper"},
-		{correction.Option{Kind: correction.Clear, Changes: []correction.Change{{Kind: correction.Clear}}}, "clear outlets and flow-test them"},
-		{correction.Option{Kind: correction.Fill}, "lay a small taper"},
+		{correction.Option{Kind: mend.Overlay, Gauge: "four-way", Changes: []mend.Change{{Kind: mend.LowerOutlet}}}, "lay tapered boards over the whole roof, four-way"},
+		{correction.Option{Kind: mend.Overlay, Gauge: "one-way", Changes: []mend.Change{{Kind: mend.AddOutlet, Brief: "overflow drains for the scupper"}, {Kind: mend.Overlay}}}, "lay tapered boards over the whole roof, one-way; overflow drains for the scupper"},
+		{correction.Option{Kind: mend.Clear, Changes: []mend.Change{{Kind: mend.Clear}}}, "clear outlets and flow-test them"},
+		{correction.Option{Kind: mend.Fill}, "lay a small taper"},
 	} {
 		if got := Said(&c.option); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/rainload"
 	"runnel/export/record"
@@ -19,7 +20,7 @@ func TestLeftSaysTheWork(t *testing.T) {
 		{Kind: finding.Dish, Pond: "P03", What: finding.Say("The roof is bent down."), Decides: finding.Engineer},
 	}
 	a := &p.Result.Answers[0]
-	a.Questions = append(a.Questions, correction.Question{Ask: finding.Say("Is it dry? Cut a core"), If: finding.Say("Dry"), Then: finding.Say("Go on"), Decides: finding.Roofer})
+	a.Questions = append(a.Questions, mend.Question{Ask: finding.Say("Is it dry? Cut a core"), If: finding.Say("Dry"), Then: finding.Say("Go on"), Decides: finding.Roofer})
 	file, page := told(t, p)
 	for _, want := range []string{
 		"Left: 4 l/s come to SC-1, and the leader takes 2. Check the sizes. Decides: the plumber.",
@@ -111,7 +112,7 @@ func TestWhyNotTaken(t *testing.T) {
 
 // TestChannelsAreCalledSo: what cuts channels is no section that is re-tapered, in words; programs read the kind.
 func TestChannelsAreCalledSo(t *testing.T) {
-	o := &correction.Option{Kind: correction.Retaper, Changes: []correction.Change{{Kind: correction.Clear}, {Kind: correction.Retaper, Brief: "cut channels to the outlet"}, {Kind: correction.Retaper}}}
+	o := &correction.Option{Kind: mend.Retaper, Changes: []mend.Change{{Kind: mend.Clear}, {Kind: mend.Retaper, Brief: "cut channels to the outlet"}, {Kind: mend.Retaper}}}
 	if got := Said(o); got != "cut channels to the outlet, re-taper the section" {
 		t.Errorf("%q", got)
 	}

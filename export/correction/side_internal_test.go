@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/analysis/takeoff"
@@ -98,7 +99,7 @@ func TestProposalReadsBack(t *testing.T) {
 		p.Book.Study.Roof.Name = name
 		o := &p.Result.Options[0]
 		o.Limits = []correction.Limit{{Name: name, Where: name, Required: finding.MM("at least", 0.0254), Available: finding.MM("is", 0.0127), Decides: name, Source: name}}
-		o.Changes = append(o.Changes, correction.Change{Kind: correction.Clear, What: finding.Say("{0}", finding.Called(name))})
+		o.Changes = append(o.Changes, mend.Change{Kind: mend.Clear, What: finding.Say("{0}", finding.Called(name))})
 		p.Costs = []Cost{{"$", 12.346}}
 		got, page := told(t, p)
 		if got["schema"] != schema || got["units"] != "us" || got["roof"].(map[string]any)["name"] != name {
@@ -153,8 +154,8 @@ func TestWhoIsAskedFirst(t *testing.T) {
 func TestNamesOfOptions(t *testing.T) {
 	p := proposal(t, record.SI)
 	for want, o := range map[string]correction.Option{
-		"fill": {Kind: correction.Fill}, "combined: fill": {Kind: correction.Combined, Parts: []correction.Kind{correction.Fill}},
-		"combined: fill + overlay": {Kind: correction.Combined, Parts: []correction.Kind{correction.Fill, correction.Overlay}}, "overlay, 1/4 in per ft": {Kind: correction.Overlay, Gauge: "1/4 in per ft"},
+		"fill": {Kind: mend.Fill}, "combined: fill": {Kind: mend.Combined, Parts: []mend.Kind{mend.Fill}},
+		"combined: fill + overlay": {Kind: mend.Combined, Parts: []mend.Kind{mend.Fill, mend.Overlay}}, "overlay, 1/4 in per ft": {Kind: mend.Overlay, Gauge: "1/4 in per ft"},
 	} {
 		p.Result.Options[0] = o
 		if got := p.name(0); got != want {

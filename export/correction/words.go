@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/export/record"
 )
@@ -17,7 +18,7 @@ func Said(o *correction.Option) string {
 	if o.Gauge != "" {
 		text := o.Kind.Phrase() + ", " + o.Gauge
 		for i := range o.Changes { // an opening in the deck is told with the boards
-			if c := &o.Changes[i]; c.Kind == correction.AddOutlet && !strings.Contains(text, c.Phrase()) {
+			if c := &o.Changes[i]; c.Kind == mend.AddOutlet && !strings.Contains(text, c.Phrase()) {
 				text += "; " + c.Phrase()
 			}
 		}
@@ -25,7 +26,7 @@ func Said(o *correction.Option) string {
 	}
 	var words []string
 	for i := range o.Changes {
-		if c := &o.Changes[i]; c.Kind != correction.Clear && !slices.Contains(words, c.Phrase()) {
+		if c := &o.Changes[i]; c.Kind != mend.Clear && !slices.Contains(words, c.Phrase()) {
 			words = append(words, c.Phrase())
 		}
 	}

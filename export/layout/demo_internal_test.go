@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
@@ -80,7 +81,7 @@ func TestSheetsOfEveryInventedRoof(t *testing.T) {
 		}
 		for i, p := range pages {
 			for _, text := range textsOf(p) {
-				for _, k := range correction.Kinds() {
+				for _, k := range mend.Kinds() {
 					if n := string(k); strings.Contains(n, "-") && !strings.HasPrefix(n, "re-") && strings.Contains(text.String, n) || strings.Contains(text.String, "combined") {
 						t.Errorf("%s, sheet %d says %q", name, i+1, text.String)
 					}
@@ -94,7 +95,7 @@ func TestSheetsOfEveryInventedRoof(t *testing.T) {
 		for i := range h.corners[:min(h.listed(), len(h.corners))] {
 			most, deepest = math.Max(most, h.corners[i].thickness), math.Max(deepest, -h.corners[i].thickness)
 		}
-		if !(math.Abs(most-h.TakeOff.Highest) <= 1e-6) && h.TakeOff.Highest > correction.Seen {
+		if !(math.Abs(most-h.TakeOff.Highest) <= 1e-6) && h.TakeOff.Highest > mend.Seen {
 			t.Errorf("%s: %g m at most on the layout, %g by the quantities", name, most, h.TakeOff.Highest)
 		}
 		if !(math.Abs(deepest-h.TakeOff.Deepest) <= 1e-6) && h.TakeOff.Deepest > 0 {

@@ -6,7 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/export/record"
@@ -24,7 +24,7 @@ func gutters() *roof.Roof {
 
 // Along the ridge of a roof that falls to both sides the new boards are as thick all along: that section shows nothing and is left out, and the one across it is called A.
 func TestEvenSectionIsLeftOut(t *testing.T) {
-	s := set(t, gutters(), record.SI, correction.Overlay)
+	s := set(t, gutters(), record.SI, mend.Overlay)
 	if s == nil {
 		t.Fatal("no overlay is possible")
 	}

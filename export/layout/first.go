@@ -9,6 +9,7 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	proposal "runnel/export/correction"
 	"runnel/export/page"
@@ -111,20 +112,20 @@ func shortPlace(s string) string {
 }
 
 // doer says whose work a change is.
-func doer(k correction.Kind) string {
+func doer(k mend.Kind) string {
 	switch k {
-	case correction.LowerOutlet, correction.AddOutlet:
+	case mend.LowerOutlet, mend.AddOutlet:
 		return finding.Roofer + " and " + finding.Plumber
-	case correction.AddScupper:
+	case mend.AddScupper:
 		return finding.Roofer + ", after the " + finding.Engineer
-	case correction.Structure:
+	case mend.Structure:
 		return finding.Engineer
-	case correction.RemoveSource, correction.MoveObstacle:
+	case mend.RemoveSource, mend.MoveObstacle:
 		return "the trade that owns it"
-	case correction.RaiseCurb:
+	case mend.RaiseCurb:
 		return finding.Roofer + ", " + finding.Mechanical + ", " + finding.Electrical
-	case correction.Clear, correction.Dewater, correction.Resecure, correction.LowerRise, correction.ReplacePatch, correction.Cricket,
-		correction.LowerEdge, correction.Fill, correction.Retaper, correction.Overlay, correction.Replace, correction.AsFound, correction.Combined:
+	case mend.Clear, mend.Dewater, mend.Resecure, mend.LowerRise, mend.ReplacePatch, mend.Cricket,
+		mend.LowerEdge, mend.Fill, mend.Retaper, mend.Overlay, mend.Replace, mend.AsFound, mend.Combined:
 	}
 	return finding.Roofer
 }

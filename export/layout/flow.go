@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/takeoff"
 	"runnel/export/caution"
 	"runnel/export/drawing"
@@ -240,7 +240,7 @@ func (h *sheets) quantities(f *page.Flow) {
 
 // instead says that new insulation which takes the place of what comes out is counted from the bottom of that.
 func (h *sheets) instead() string {
-	if h.option.Kind == correction.Replace || !slices.ContainsFunc(h.TakeOff.Fields, func(f takeoff.Field) bool { return f.OnDeck }) {
+	if h.option.Kind == mend.Replace || !slices.ContainsFunc(h.TakeOff.Fields, func(f takeoff.Field) bool { return f.OnDeck }) {
 		return ""
 	}
 	return " Where old insulation comes out, new is counted from the bottom of that; " + h.u.SayDepth(h.TakeOff.Highest) + " of it stand above the old roof at most."

@@ -16,6 +16,7 @@ import (
 	"github.com/paulmach/orb/simplify"
 
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -129,7 +130,7 @@ func (h *sheets) gather() {
 					continue
 				}
 				seen[v] = true
-				if x := &h.design.Vertices[v]; math.Abs(x.Thickness()) < correction.Seen && !beside(bends, x.Plan) && (f.Mesh || !ends[v]) {
+				if x := &h.design.Vertices[v]; math.Abs(x.Thickness()) < mend.Seen && !beside(bends, x.Plan) && (f.Mesh || !ends[v]) {
 					continue // next to nothing is laid or cut there, and the line in which new meets old goes straight on
 				}
 				h.corner(&h.design.Vertices[v])
@@ -137,7 +138,7 @@ func (h *sheets) gather() {
 		}
 	}
 	h.extremes()
-	if h.local || h.option.Kind == correction.Fill || len(h.corners) > most { // the thickest are told first
+	if h.local || h.option.Kind == mend.Fill || len(h.corners) > most { // the thickest are told first
 		slices.SortStableFunc(h.corners, func(a, b corner) int { return cmp.Compare(math.Abs(b.thickness), math.Abs(a.thickness)) })
 	}
 	h.thinned()
@@ -157,7 +158,7 @@ func (h *sheets) extremes() {
 			continue
 		}
 		c := corner{plan: x.at, z: z, was: was, thickness: z - was}
-		if h.option.Kind == correction.Replace {
+		if h.option.Kind == mend.Replace {
 			c.thickness = x.most
 		}
 		h.corners = append(h.corners, c)
@@ -166,7 +167,7 @@ func (h *sheets) extremes() {
 
 // above is how far boards on leveller stand above the old roof at most, 0 where none lie.
 func (h *sheets) above() float64 {
-	if h.TakeOff.Leveller.Volume == 0 || h.option.Kind == correction.Replace {
+	if h.TakeOff.Leveller.Volume == 0 || h.option.Kind == mend.Replace {
 		return 0
 	}
 	return h.TakeOff.Highest

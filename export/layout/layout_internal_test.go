@@ -13,6 +13,7 @@ import (
 
 	"runnel/analysis/board"
 	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
@@ -47,13 +48,13 @@ func flat() *roof.Roof {
 }
 
 // set designs a roof with one kind of option and returns what its sheets are drawn from; nil where that option is not possible.
-func set(tb testing.TB, r *roof.Roof, u record.Units, kind correction.Kind) *Set {
+func set(tb testing.TB, r *roof.Roof, u record.Units, kind mend.Kind) *Set {
 	tb.Helper()
 	s, err := study.Run(r, study.Options{})
 	if err != nil {
 		tb.Fatal(err)
 	}
-	res, err := correction.Of(&correction.Input{Study: s, Steering: correction.Steering{Only: []correction.Kind{kind}}, Deck: s.Assembly.Deck})
+	res, err := correction.Of(&correction.Input{Study: s, Steering: mend.Steering{Only: []mend.Kind{kind}}, Deck: s.Assembly.Deck})
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -145,7 +146,7 @@ func sound(t *testing.T, name string, pages []*scene.Scene) {
 // TestSheetsOfFlat: from 1/2 in at the drains, at 1/4 in per ft, the corners are 5-1/2 in thick, valleys fall at 0.18 in per ft (0.25 by the root of 1/2), courses hold
 // 1/2 to 1-1/2 in and so on: by hand.
 func TestSheetsOfFlat(t *testing.T) {
-	s := set(t, flat(), record.US, correction.Overlay)
+	s := set(t, flat(), record.US, mend.Overlay)
 	h, pages := pagesOf(t, s)
 	for _, want := range []string{`: 5-1/2"`, `: 1/2"`, "valley 0.18", `0.25"/ft`, "finished invert 0.04 ft", "was 0.00 ft", `1/2"–1-1/2"`, "boards, 4 ft by 4 ft"} {
 		if !has(pages[1], want) {
@@ -177,7 +178,7 @@ func TestSheetsOfFlat(t *testing.T) {
 // TestSections: both main axes through each outlet, none twice, and none along the edge. By hand: drains stand in one row, so one section lies along it and one across through each;
 // the thickest place is at the edge.
 func TestSections(t *testing.T) {
-	h, _ := pagesOf(t, set(t, flat(), record.SI, correction.Overlay))
+	h, _ := pagesOf(t, set(t, flat(), record.SI, mend.Overlay))
 	along, across := 0, 0
 	for _, s := range h.sections {
 		switch {
@@ -204,7 +205,7 @@ func TestSections(t *testing.T) {
 func TestEveryKind(t *testing.T) {
 	drawn := 0
 	for seed := range uint64(4) {
-		for _, kind := range correction.Kinds() {
+		for _, kind := range mend.Kinds() {
 			units := record.US
 			if seed%2 == 1 {
 				units = record.SI
@@ -228,7 +229,7 @@ func TestSameBytes(t *testing.T) {
 	var files [2]bytes.Buffer
 	var plans [2]bytes.Buffer
 	for i := range files {
-		s := set(t, flat(), record.US, correction.Overlay)
+		s := set(t, flat(), record.US, mend.Overlay)
 		if err := WritePDF(&files[i], s); err != nil {
 			t.Fatal(err)
 		}
@@ -246,7 +247,7 @@ func TestSameBytes(t *testing.T) {
 
 // TestUnknownMark: a bench mark that nobody knows is refused.
 func TestUnknownMark(t *testing.T) {
-	s := set(t, flat(), record.US, correction.Overlay)
+	s := set(t, flat(), record.US, mend.Overlay)
 	s.Mark = "RD-99"
 	if err := WritePDF(&bytes.Buffer{}, s); err == nil || !strings.Contains(err.Error(), "RD-99") {
 		t.Errorf("%v", err)
@@ -255,7 +256,7 @@ func TestUnknownMark(t *testing.T) {
 
 // TestPricedSheets: by hand, 80 by 40 ft less a curb of 8 by 6 ft are 3,152 sq ft, at 4 a square foot 12,608; the sum of costs stands under them; nothing lies over another text.
 func TestPricedSheets(t *testing.T) {
-	s := set(t, flat(), record.US, correction.Overlay)
+	s := set(t, flat(), record.US, mend.Overlay)
 	p, err := takeoff.ParsePrices([]byte(`{"currency": "$", "per_sq_ft": 4}`))
 	if err != nil {
 		t.Fatal(err)
@@ -292,10 +293,10 @@ func TestMoney(t *testing.T) {
 // new over 150 mm old over a deck at 50 mm: 150 mm, or 50 mm.
 func TestThicknessOfNewInsulation(t *testing.T) {
 	for _, c := range []struct {
-		kind  correction.Kind
+		kind  mend.Kind
 		known bool
 		want  float64
-	}{{correction.Replace, true, 0.15}, {correction.Replace, false, 0.05}, {correction.Overlay, true, 0.05}} {
+	}{{mend.Replace, true, 0.15}, {mend.Replace, false, 0.05}, {mend.Overlay, true, 0.05}} {
 		h := &sheets{option: &correction.Option{Kind: c.kind}}
 		if got := h.added(&sample{now: 0.2, old: 0.15, deck: 0.05, deckKnown: c.known}); !(math.Abs(got-c.want) <= 1e-12) {
 			t.Errorf("%s, deck known %v: %g m, want %g", c.kind, c.known, got, c.want)
@@ -320,7 +321,7 @@ func TestResistanceInBothUnits(t *testing.T) {
 // TestSetOutFromTheRightWall: the row of a drain of the flat roof says what each wall's own tape reads. By hand, the first drain stands 20 ft from the
 // north and 60 ft from the east wall.
 func TestSetOutFromTheRightWall(t *testing.T) {
-	h, _ := pagesOf(t, set(t, flat(), record.US, correction.Overlay))
+	h, _ := pagesOf(t, set(t, flat(), record.US, mend.Overlay))
 	if n := [2]string{h.walls.Walls[0].Name, h.walls.Walls[1].Name}; n != [2]string{"north wall", "east wall"} {
 		t.Fatalf("walls %q", n)
 	}

@@ -6,7 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/taper"
 	"runnel/export/drawing"
@@ -113,7 +113,7 @@ func (h *sheets) overflowPlaces(c *drawing.Canvas) {
 	const radius = 0.2 // [m]
 	for i := range h.option.Changes {
 		x := &h.option.Changes[i]
-		if x.Finding != finding.NoOverflow || x.Kind == correction.AddOutlet || !c.InView(x.At) {
+		if x.Finding != finding.NoOverflow || x.Kind == mend.AddOutlet || !c.InView(x.At) {
 			continue
 		}
 		ring := orb.Ring{}

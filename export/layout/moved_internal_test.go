@@ -8,7 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/shape"
 	"runnel/analysis/roof"
 	"runnel/analysis/takeoff"
@@ -195,8 +195,8 @@ func TestNamesOfLowPlaces(t *testing.T) {
 func TestDeepestCornersFirst(t *testing.T) {
 	tried := 0
 	for seed := uint64(0); seed < 12 && tried < 3; seed++ {
-		s := set(t, shape.Random(seed, 80), record.SI, correction.Fill)
-		if s == nil || s.Result.Options[s.Option].Kind != correction.Fill {
+		s := set(t, shape.Random(seed, 80), record.SI, mend.Fill)
+		if s == nil || s.Result.Options[s.Option].Kind != mend.Fill {
 			continue
 		}
 		h, err := newSheets(s)

@@ -9,7 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -300,7 +300,7 @@ func (h *sheets) changeLabels(c *drawing.Canvas) {
 	done := make([]bool, len(h.option.Changes))
 	for i := range h.option.Changes {
 		x := &h.option.Changes[i]
-		if done[i] || x.At == (orb.Point{}) || x.Kind == correction.Clear || !c.InView(x.At) {
+		if done[i] || x.At == (orb.Point{}) || x.Kind == mend.Clear || !c.InView(x.At) {
 			continue
 		}
 		text := fmt.Sprintf("no. %d", i+1)

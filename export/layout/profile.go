@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
@@ -101,13 +101,13 @@ func (h *sheets) run(l *scene.Layer, at []sample, f *frame) {
 	whole := len(deck) == len(now)
 	if whole {
 		under := now
-		if h.option.Kind != correction.Replace {
+		if h.option.Kind != mend.Replace {
 			under = lower(old, now)
 		}
-		fill := choose.If(h.option.Kind != correction.Replace, existingOf, insulationOf)
+		fill := choose.If(h.option.Kind != mend.Replace, existingOf, insulationOf)
 		l.Add(scene.Shape{Paths: [][]scene.Point{between(deck, under)}, Closed: true, Fill: fill})
 	}
-	if h.option.Kind != correction.Replace {
+	if h.option.Kind != mend.Replace {
 		l.Add(scene.Shape{Paths: [][]scene.Point{between(lower(old, now), now)}, Closed: true, Fill: insulationOf})
 	}
 	l.Add(scene.Shape{Paths: [][]scene.Point{between(now, higher(old, now))}, Closed: true, Fill: takenOf})

@@ -9,7 +9,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/surface"
@@ -274,7 +274,7 @@ func (h *sheets) name(s *section) {
 
 // added returns the thickness of new insulation at a sample, a cut below 0.
 func (h *sheets) added(s *sample) float64 {
-	return choose.If(h.option.Kind == correction.Replace && s.deckKnown, s.now-s.deck, s.now-s.old)
+	return choose.If(h.option.Kind == mend.Replace && s.deckKnown, s.now-s.deck, s.now-s.old)
 }
 
 // relative writes an elevation relative to the bench mark.

@@ -8,7 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/geometry/vector"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -60,7 +60,7 @@ func (h *sheets) setOut(f *page.Flow) {
 
 // thicknessHead is the head over the thickness of new insulation, or over how much the surface goes up or down.
 func (h *sheets) thicknessHead() string {
-	return choose.If(h.option.Kind == correction.Replace, "thickness", "up, or cut")
+	return choose.If(h.option.Kind == mend.Replace, "thickness", "up, or cut")
 }
 
 // without leaves out column k.

@@ -3,7 +3,7 @@ package layout
 import (
 	"testing"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/export/drawing/scene/scenetest"
 	"runnel/export/record"
 )
@@ -12,6 +12,6 @@ import (
 func TestGoldenSheets(t *testing.T) {
 	_, pages := pagesOf(t, drawn(t, proud()))
 	scenetest.AsRead(t, "proud.txt", scenetest.Told(pages))
-	_, pages = pagesOf(t, set(t, flat(), record.US, correction.Retaper))
+	_, pages = pagesOf(t, set(t, flat(), record.US, mend.Retaper))
 	scenetest.AsRead(t, "flat.txt", scenetest.Told(pages))
 }

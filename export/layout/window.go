@@ -11,7 +11,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/gather"
 	"runnel/analysis/quantity"
 	"runnel/analysis/roof"
@@ -307,7 +307,7 @@ func (h *sheets) within(b orb.Bound) string {
 }
 
 // touches reports whether a change is made in a window: its place, or a point of one of its lines, lies there.
-func touches(b orb.Bound, c *correction.Change) bool {
+func touches(b orb.Bound, c *mend.Change) bool {
 	if b.Contains(c.At) {
 		return true
 	}

@@ -8,7 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/export/drawing/scene"
 	"runnel/export/drawing/typeface"
 	"runnel/export/record"
@@ -149,7 +149,7 @@ func TestShortenedTitles(t *testing.T) {
 func TestChangesInAWindow(t *testing.T) {
 	b := orb.Bound{Max: orb.Point{2, 2}}
 	h := counted(record.SI, nil)
-	h.option.Changes = []correction.Change{
+	h.option.Changes = []mend.Change{
 		{At: orb.Point{1, 1}, Opened: 1, Pond: "P01"},
 		{At: orb.Point{1, 1}, Opened: 0},
 		{At: orb.Point{5, 5}, Opened: 1},

@@ -11,7 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/board"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/surface"
 	"runnel/analysis/takeoff"
 	"runnel/analysis/taper"
@@ -89,7 +89,7 @@ func TestHowManyCornersAreListed(t *testing.T) {
 			t.Errorf("%+v: %d corners are listed", c, got)
 		}
 	}
-	for kind, want := range map[correction.Kind]string{correction.Replace: "thickness", correction.Overlay: "up, or cut"} {
+	for kind, want := range map[mend.Kind]string{mend.Replace: "thickness", mend.Overlay: "up, or cut"} {
 		h := counted(record.SI, nil)
 		if h.option.Kind = kind; h.thicknessHead() != want {
 			t.Errorf("%s: %q", kind, h.thicknessHead())

@@ -9,7 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	design "runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/inspection"
 	"runnel/export/page"
@@ -34,10 +34,10 @@ func TestEachCutOnce(t *testing.T) {
 	w := &writer{p}
 	w.Book.NextCores = []record.NextCore{{Plan: orb.Point{3, 3}}, {Plan: orb.Point{4, 3}}}
 	a, o := w.answer()
-	core := func(at orb.Point) design.Question {
-		return design.Question{Ask: finding.Say("Cut a core: how thick is it?"), At: at, Decides: finding.Roofer}
+	core := func(at orb.Point) mend.Question {
+		return mend.Question{Ask: finding.Say("Cut a core: how thick is it?"), At: at, Decides: finding.Roofer}
 	}
-	a.Questions = []design.Question{core(orb.Point{3, 3}), core(orb.Point{3, 3}), {Ask: finding.Say("Who warrants the roof?"), At: orb.Point{3, 3}}}
+	a.Questions = []mend.Question{core(orb.Point{3, 3}), core(orb.Point{3, 3}), {Ask: finding.Say("Who warrants the roof?"), At: orb.Point{3, 3}}}
 	o.Changes = nil
 	cuts, why := w.cuts()
 	var got []string
@@ -50,9 +50,9 @@ func TestEachCutOnce(t *testing.T) {
 	if want := []string{"1 core B01", "2 core B02", "3 core"}; !slices.Equal(got, want) || why != "to find out what it is made of" {
 		t.Errorf("%q, %s; want %q", got, why, want)
 	}
-	change := design.Change{Kind: design.LowerOutlet, At: orb.Point{3, 3}, Opened: 3.3, Brief: "set D1 down"}
-	shut := design.Change{Kind: design.Clear, At: orb.Point{3, 3}}
-	o.Changes = []design.Change{change, change, shut}
+	change := mend.Change{Kind: mend.LowerOutlet, At: orb.Point{3, 3}, Opened: 3.3, Brief: "set D1 down"}
+	shut := mend.Change{Kind: mend.Clear, At: orb.Point{3, 3}}
+	o.Changes = []mend.Change{change, change, shut}
 	cuts, why = w.cuts()
 	if len(cuts) != 4 || cuts[3][0] != "4" || !strings.HasSuffix(cuts[3][1], "; opens 3.3 m²") || cuts[3][2] != cuts[0][2] || why != "to find out what it is made of and to mend what holds water" {
 		t.Errorf("%q, %s", cuts, why)

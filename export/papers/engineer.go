@@ -7,7 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"runnel/analysis/choose"
-	"runnel/analysis/correction"
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/finding"
 	"runnel/analysis/roof"
 	"runnel/export/model"
@@ -73,7 +73,7 @@ func (w *writer) planned() []string {
 	var out []string
 	for i := range o.Changes {
 		c := &o.Changes[i]
-		if c.Kind == correction.Clear {
+		if c.Kind == mend.Clear {
 			continue
 		}
 		out = append(out, sentence(w.guard(c.What)))

@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"runnel/analysis/correction/mend"
 	"runnel/analysis/study/studytest"
 
 	"runnel/analysis/correction"
@@ -272,7 +273,7 @@ func TestThreeAnswers(t *testing.T) {
 	for i := range p.Result.Answers {
 		options[p.Result.Answers[i].Option].Changes = nil
 	}
-	options[other].Changes = make([]correction.Change, 1)
+	options[other].Changes = make([]mend.Change, 1)
 	if (&writer{p}).idle() {
 		t.Error("an answer changes something, and nothing is done")
 	}

@@ -20,6 +20,9 @@ func Length(v orb.Point) float64 { return Norm(v[0], v[1]) }
 // Distance returns the distance of two places.
 func Distance(a, b orb.Point) float64 { return Norm(b[0]-a[0], b[1]-a[1]) }
 
+// DistanceSquared returns the square of the distance of two places, for comparisons.
+func DistanceSquared(a, b orb.Point) float64 { return Dot(Minus(a, b), Minus(a, b)) }
+
 // Minus returns a - b.
 func Minus(a, b orb.Point) orb.Point { return orb.Point{a[0] - b[0], a[1] - b[1]} }
 

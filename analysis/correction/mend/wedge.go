@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"math"
@@ -22,16 +22,16 @@ type wedge struct {
 
 // wedged is the smaller of the wedges over a pond: one rises from the lip to the lowest place, one as the roof round the pond does. ok is false where no plane
 // that rises from the lip meets the roof flush within reach.
-func (d *designer) wedged(p *pond, fall float64) (best wedge, ok bool) {
-	if p.held >= 0 {
+func (d *Designer) wedged(p *Pond, fall float64) (best wedge, ok bool) {
+	if p.Held >= 0 {
 		return best, false
 	}
-	ways := []orb.Point{{p.pit[0] - p.lip[0], p.pit[1] - p.lip[1]}}
+	ways := []orb.Point{{p.Pit[0] - p.lip[0], p.Pit[1] - p.lip[1]}}
 	if plane := d.planeRound(p); plane != nil {
 		ways = append(ways, orb.Point(plane.Gradient))
 	}
 	for _, u := range ways {
-		l := math.Sqrt(near2(u, orb.Point{}))
+		l := vector.Distance(u, orb.Point{})
 		if l < 1e-4 {
 			continue
 		}
@@ -43,9 +43,9 @@ func (d *designer) wedged(p *pond, fall float64) (best wedge, ok bool) {
 }
 
 // wedgeAlong is the wedge that rises along u, over a rectangle round the pond that is widened until it meets the roof flush.
-func (d *designer) wedgeAlong(p *pond, u orb.Point, fall float64) (w wedge, ok bool) {
+func (d *Designer) wedgeAlong(p *Pond, u orb.Point, fall float64) (w wedge, ok bool) {
 	long, left, right := 0.0, 0.0, 0.0
-	for _, poly := range p.place {
+	for _, poly := range p.Place {
 		for _, q := range poly[0] {
 			v := orb.Point{q[0] - p.lip[0], q[1] - p.lip[1]}
 			s, t := float64(v[0]*u[0])+float64(v[1]*u[1]), float64(v[1]*u[0])-float64(v[0]*u[1])
@@ -62,7 +62,7 @@ func (d *designer) wedgeAlong(p *pond, u orb.Point, fall float64) (w wedge, ok b
 }
 
 // wedgeOver is the plane that rises from the lip along u, over a rectangle so long, and so wide to the left and to the right.
-func (d *designer) wedgeOver(p *pond, u orb.Point, fall float64, size [3]float64) wedge {
+func (d *Designer) wedgeOver(p *Pond, u orb.Point, fall float64, size [3]float64) wedge {
 	at := func(s, t float64) orb.Point {
 		return orb.Point{p.lip[0] + float64(s*u[0]) - float64(t*u[1]), p.lip[1] + float64(s*u[1]) + float64(t*u[0])}
 	}
@@ -74,7 +74,7 @@ func (d *designer) wedgeOver(p *pond, u orb.Point, fall float64, size [3]float64
 	for s := step / 2; s < long; s += step {
 		for t := -right + step/2; t < left; t += step {
 			q := at(s, t)
-			if z, on := d.locate.HeightAt(q[0], q[1]); on && p.level+float64(fall*s) > z {
+			if z, on := d.Locate.HeightAt(q[0], q[1]); on && p.level+float64(fall*s) > z {
 				up := p.level + float64(fall*s) - z
 				w.volume += float64(step * step * up)
 				w.thick = math.Max(w.thick, up)
@@ -88,15 +88,15 @@ func (d *designer) wedgeOver(p *pond, u orb.Point, fall float64, size [3]float64
 }
 
 // flush reports whether a patch lies nowhere above the roof along its border.
-func (d *designer) flush(p *taper.Patch) bool {
+func (d *Designer) flush(p *taper.Patch) bool {
 	const step, most = 0.2, 0.001
 	for i, a := range p.On {
 		b := p.On[(i+1)%len(p.On)]
-		n := int(lineLength(orb.LineString{a, b})/step) + 1
+		n := int(LineLength(orb.LineString{a, b})/step) + 1
 		for k := range n {
 			t := float64(k) / float64(n)
 			q := orb.Point{a[0] + float64(t*(b[0]-a[0])), a[1] + float64(t*(b[1]-a[1]))}
-			z, on := d.locate.HeightAt(q[0], q[1])
+			z, on := d.Locate.HeightAt(q[0], q[1])
 			if on && p.Z+float64(p.DX*(q[0]-p.Plan[0]))+float64(p.DY*(q[1]-p.Plan[1])) > z+most {
 				return false
 			}
@@ -106,20 +106,20 @@ func (d *designer) flush(p *taper.Patch) bool {
 }
 
 // wedges are tapers of one plane in a low place, flattest first.
-func (d *designer) wedges(p *pond) []mend {
-	var out []mend
+func (d *Designer) wedges(p *Pond) []Mend {
+	var out []Mend
 	for _, rate := range fillRates {
-		fall := rate * d.in.Study.Criteria.MinValleySlope
+		fall := rate * d.Study.Criteria.MinValleySlope
 		w, ok := d.wedged(p, fall)
 		if !ok {
 			continue
 		}
-		m := mend{
-			kind: Fill, decides: []string{finding.Roofer}, fill: true, area: w.area, volume: w.volume,
-			apply: func(a *taper.Alteration) { a.Raise(w.patch) }, box: w.box,
+		m := Mend{
+			Kind: Fill, Decides: []string{finding.Roofer}, Fill: true, Area: w.area, Volume: w.volume,
+			Apply: func(a *taper.Alteration) { a.Raise(w.patch) }, box: w.box,
 		}
-		m.change = d.filledWords(p, w.thick, fall)
-		m.questions = []Question{d.dryAndFirm(p)}
+		m.Change = d.filledWords(p, w.thick, fall)
+		m.Questions = []Question{d.dryAndFirm(p)}
 		out = append(out, m)
 	}
 	return out
@@ -127,23 +127,23 @@ func (d *designer) wedges(p *pond) []mend {
 
 // tents are crickets of two planes before a curb that stands across a valley: each rises from one corner of the curb's side to a ridge between them and lies
 // level up the valley until it meets the roof. Flattest first.
-func (d *designer) tents(p *pond) []mend {
-	a, b, label, ok := d.sideAt(p.pit)
+func (d *Designer) tents(p *Pond) []Mend {
+	a, b, label, ok := d.sideAt(p.Pit)
 	if !ok {
 		return nil
 	}
-	l := lineLength(orb.LineString{a, b})
+	l := LineLength(orb.LineString{a, b})
 	u := orb.Point{(b[0] - a[0]) / l, (b[1] - a[1]) / l}
 	out := orb.Point{u[1], -u[0]}
-	za, ona := d.locate.HeightAt(a[0]+float64(tentOff*out[0]), a[1]+float64(tentOff*out[1]))
-	zb, onb := d.locate.HeightAt(b[0]+float64(tentOff*out[0]), b[1]+float64(tentOff*out[1]))
+	za, ona := d.Locate.HeightAt(a[0]+float64(tentOff*out[0]), a[1]+float64(tentOff*out[1]))
+	zb, onb := d.Locate.HeightAt(b[0]+float64(tentOff*out[0]), b[1]+float64(tentOff*out[1]))
 	if !ona || !onb {
 		return nil
 	}
 	za, zb = math.Min(za, p.level), math.Min(zb, p.level)
-	var list []mend
+	var list []Mend
 	for _, rate := range tentRates {
-		fall := rate * d.in.Study.Criteria.MinValleySlope
+		fall := rate * d.Study.Criteria.MinValleySlope
 		if fall > standard.SumpSteepest || len(list) == 2 {
 			break
 		}
@@ -187,16 +187,16 @@ func (t *tent) patch() taper.Patch {
 }
 
 // greatestRate returns the greatest taper of boards in stock [rise/run].
-func (d *designer) greatestRate() float64 {
-	if n := len(d.in.Rates); n > 0 {
-		return d.in.Rates[n-1]
+func (d *Designer) greatestRate() float64 {
+	if n := len(d.Rates); n > 0 {
+		return d.Rates[n-1]
 	}
 	return standard.BoardRates[len(standard.BoardRates)-1]
 }
 
 // tented is the mend of a tent; ok is false where it does not meet the roof flush or raises nothing.
-func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool) {
-	m = mend{kind: Cricket, decides: []string{finding.Roofer}}
+func (d *Designer) tented(p *Pond, label string, sides ...tent) (m Mend, ok bool) {
+	m = Mend{Kind: Cricket, Decides: []string{finding.Roofer}}
 	var patches []taper.Patch
 	var built []*tent
 	thick, far := 0.0, 0.0
@@ -209,7 +209,7 @@ func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool
 		for s := step / 2; s < t.wide; s += step {
 			for k := step / 2; k < t.deep+step; k += step {
 				q := t.at(s, k)
-				z, on := d.locate.HeightAt(q[0], q[1])
+				z, on := d.Locate.HeightAt(q[0], q[1])
 				up := t.z + float64(t.fall*s) - z
 				if !on || up < Seen {
 					continue
@@ -218,30 +218,30 @@ func (d *designer) tented(p *pond, label string, sides ...tent) (m mend, ok bool
 					return m, false
 				}
 				m.box = d.holding(m.box, q)
-				m.area, m.volume = m.area+step*step, m.volume+float64(step*step*up)
+				m.Area, m.Volume = m.Area+step*step, m.Volume+float64(step*step*up)
 				thick, far = math.Max(thick, up), math.Max(far, k)
 			}
 		}
 		for k := tentOff; k < t.deep; k += 0.02 { // along the ridge
 			q := t.at(t.wide, k)
-			if z, on := d.locate.HeightAt(q[0], q[1]); on {
+			if z, on := d.Locate.HeightAt(q[0], q[1]); on {
 				thick = math.Max(thick, t.z+float64(t.fall*t.wide)-z)
 			}
 		}
 		patches, built = append(patches, t.patch()), append(built, t)
 	}
 	for _, t := range built { // the valley from the tip of the ridge to the corner
-		if l := math.Sqrt(float64(t.wide*t.wide) + float64(far*far)); float64(t.fall*t.wide)/l < fillRates[0]*d.in.Study.Criteria.MinValleySlope {
+		if l := math.Sqrt(float64(t.wide*t.wide) + float64(far*far)); float64(t.fall*t.wide)/l < fillRates[0]*d.Study.Criteria.MinValleySlope {
 			return m, false
 		}
 	}
-	m.apply = func(a *taper.Alteration) { a.Raise(patches...) }
+	m.Apply = func(a *taper.Alteration) { a.Raise(patches...) }
 	wide := sides[0].wide + sides[1].wide
-	m.change = Change{At: p.pit, What: finding.Say("Build a cricket of two planes behind {4}, {0} along it and {1} up the valley, {2} thick at most; each plane falls to its corner of the curb at {3}",
+	m.Change = Change{At: p.Pit, What: finding.Say("Build a cricket of two planes behind {4}, {0} along it and {1} up the valley, {2} thick at most; each plane falls to its corner of the curb at {3}",
 		finding.Metres("width", wide), finding.Metres("depth", far), finding.MM("thickness", thick), finding.Fall("slope", sides[0].fall), finding.Called(label))}
 	if steepest := d.greatestRate(); thick/math.Max(sides[0].wide, sides[1].wide) > steepest {
-		m.change.What.Format += "; no board in stock tapers so fast: it is built up, or cut to measure"
+		m.Change.What.Format += "; no board in stock tapers so fast: it is built up, or cut to measure"
 	}
-	m.questions = d.flashingLeft(p, label, thick)
-	return m, m.area > 0
+	m.Questions = d.flashingLeft(p, label, thick)
+	return m, m.Area > 0
 }

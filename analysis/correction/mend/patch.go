@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"math"
@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"runnel/analysis/finding"
+	"runnel/analysis/geometry/vector"
 	"runnel/analysis/roof"
 	"runnel/analysis/slope"
 )
@@ -15,17 +16,17 @@ import (
 // CoreReach is how near to a pond a core tells of what lies under it [m]: about 10 ft. Own choice.
 const CoreReach = 3.0
 
-// damaged returns the core in or beside a pond whose insulation is wet or pressed, nil for none.
-func (d *designer) damaged(p *pond) *roof.Core {
+// Damaged returns the core in or beside a pond whose insulation is wet or pressed, nil for none.
+func (d *Designer) Damaged(p *Pond) *roof.Core {
 	var best *roof.Core
 	far := CoreReach * CoreReach
-	for i := range d.roof.Cores {
-		c := &d.roof.Cores[i]
-		if !layerIs(c, "wet") && !layerIs(c, "compressed") {
+	for i := range d.Roof.Cores {
+		c := &d.Roof.Cores[i]
+		if !LayerIs(c, "wet") && !LayerIs(c, "compressed") {
 			continue
 		}
-		n := near2(c.Plan, p.pit)
-		if planar.MultiPolygonContains(p.place, c.Plan) {
+		n := vector.DistanceSquared(c.Plan, p.Pit)
+		if planar.MultiPolygonContains(p.Place, c.Plan) {
 			n = 0
 		}
 		if n < far || best == nil && n <= far {
@@ -35,54 +36,54 @@ func (d *designer) damaged(p *pond) *roof.Core {
 	return best
 }
 
-func layerIs(c *roof.Core, condition string) bool {
+func LayerIs(c *roof.Core, condition string) bool {
 	return slices.ContainsFunc(c.Layers, func(x roof.Layer) bool { return x.Condition == condition })
 }
 
 // patch replaces the insulation of a low place: the roof there comes up to the plane round it.
-func (d *designer) patch(p *pond) (mend, bool) {
+func (d *Designer) patch(p *Pond) (Mend, bool) {
 	plane := d.planeRound(p)
 	if plane == nil {
-		return mend{}, false
+		return Mend{}, false
 	}
 	set := d.raisedTo(p, plane)
 	if len(set) == 0 {
-		return mend{}, false
+		return Mend{}, false
 	}
 	thick := 0.0
 	for v, z := range set {
-		thick = math.Max(thick, z-d.base.Z[v])
+		thick = math.Max(thick, z-d.Base.Z[v])
 	}
-	m := mend{kind: ReplacePatch, set: set, decides: []string{finding.Roofer}, area: d.touched(set)}
-	what, ask := "crushed", "How far does the crushed insulation at "+p.id+" reach, and is the deck under it sound?"
-	if c := d.damaged(p); c != nil && layerIs(c, "wet") {
-		what, ask = "wet", "How far does the wet insulation at "+p.id+" reach, where does the water come in, and is the deck under it sound?"
+	m := Mend{Kind: ReplacePatch, Set: set, Decides: []string{finding.Roofer}, Area: d.Touched(set)}
+	what, ask := "crushed", "How far does the crushed insulation at "+p.ID+" reach, and is the deck under it sound?"
+	if c := d.Damaged(p); c != nil && LayerIs(c, "wet") {
+		what, ask = "wet", "How far does the wet insulation at "+p.ID+" reach, where does the water come in, and is the deck under it sound?"
 	}
-	m.change = Change{At: p.pit, What: finding.Say("Replace the "+what+" insulation at "+p.id+" with boards that bring the roof up by {0} at most, to the plane round it", finding.MM("rise", thick))}
-	m.questions = []Question{{
-		Ask: finding.Say(ask), Where: "cores outward from " + p.id + " until they are sound", At: p.pit, Decides: finding.Roofer,
+	m.Change = Change{At: p.Pit, What: finding.Say("Replace the "+what+" insulation at "+p.ID+" with boards that bring the roof up by {0} at most, to the plane round it", finding.MM("rise", thick))}
+	m.Questions = []Question{{
+		Ask: finding.Say(ask), Where: "cores outward from " + p.ID + " until they are sound", At: p.Pit, Decides: finding.Roofer,
 		If: finding.Say("The deck is sound"), Then: finding.Say("Replace the patch as far as it is " + what + ". A soft or sagging deck: an engineer first"),
 	}}
 	return m, true
 }
 
 // planeRound returns the largest plane beside a pond, looked for above it.
-func (d *designer) planeRound(p *pond) *slope.Plane {
+func (d *Designer) planeRound(p *Pond) *slope.Plane {
 	var best *slope.Plane
 	reach := math.Sqrt(p.size/math.Pi) + 0.5
 	for _, off := range []float64{reach, 1.5 * reach, 2 * reach} {
 		for k := range turns {
-			q := around(p.pit, k, off)
-			f, ok := d.locate.Locate(q[0], q[1])
-			if !ok || !d.domain.Sees(p.pit, q) {
+			q := around(p.Pit, k, off)
+			f, ok := d.Locate.Locate(q[0], q[1])
+			if !ok || !d.Domain.Sees(p.Pit, q) {
 				continue
 			}
-			i := d.in.Study.Slopes.Plane[f]
+			i := d.Study.Slopes.Plane[f]
 			if i < 0 {
 				continue
 			}
-			a := &d.in.Study.Slopes.Planes[i]
-			if !a.BelowMin && a.At(p.pit) > p.low+proud && (best == nil || a.Area > best.Area) {
+			a := &d.Study.Slopes.Planes[i]
+			if !a.BelowMin && a.At(p.Pit) > p.low+proud && (best == nil || a.Area > best.Area) {
 				best = a
 			}
 		}
@@ -91,19 +92,19 @@ func (d *designer) planeRound(p *pond) *slope.Plane {
 }
 
 // raisedTo returns the vertices under a plane that hang together with a pond's lowest place, on the plane: outside the pond those that stand lower than errors alone would put them.
-func (d *designer) raisedTo(p *pond, plane *slope.Plane) map[int32]float64 {
-	t := d.s.TIN
+func (d *Designer) raisedTo(p *Pond, plane *slope.Plane) map[int32]float64 {
+	t := d.Surface.TIN
 	set := map[int32]float64{}
 	reach := 3*math.Sqrt(p.size) + 2
-	wet := slices.DeleteFunc(d.within(p.pit, math.Sqrt(p.size)+0.5), func(v int32) bool { return !d.under(p, v) })
+	wet := slices.DeleteFunc(d.within(p.Pit, math.Sqrt(p.size)+0.5), func(v int32) bool { return !d.Under(p, v) })
 	d.spread(wet, func(v int32) bool {
 		q := orb.Point{t.X[v], t.Y[v]}
 		least := proud / 2
-		if !d.under(p, v) {
-			least = math.Max(least, 2*d.in.Study.Errors.Typical)
+		if !d.Under(p, v) {
+			least = math.Max(least, 2*d.Study.Errors.Typical)
 		}
 		z := plane.At(q)
-		if near2(q, p.pit) > reach*reach || z-t.Z[v] <= least {
+		if vector.DistanceSquared(q, p.Pit) > reach*reach || z-t.Z[v] <= least {
 			return false
 		}
 		set[v] = math.Round(z*1e5) / 1e5
@@ -113,7 +114,7 @@ func (d *designer) raisedTo(p *pond, plane *slope.Plane) map[int32]float64 {
 }
 
 // spread returns the vertices that takes accepts among from, then among the neighbours of each that it took. It asks once of each.
-func (d *designer) spread(from []int32, takes func(v int32) bool) []int32 {
+func (d *Designer) spread(from []int32, takes func(v int32) bool) []int32 {
 	var list []int32
 	seen := map[int32]bool{}
 	push := func(v int32) {
@@ -128,7 +129,7 @@ func (d *designer) spread(from []int32, takes func(v int32) bool) []int32 {
 		push(v)
 	}
 	for i := 0; i < len(list); i++ {
-		for _, w := range d.star[list[i]] {
+		for _, w := range d.Star[list[i]] {
 			push(w)
 		}
 	}

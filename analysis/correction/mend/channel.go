@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"math"
@@ -11,30 +11,30 @@ import (
 )
 
 // channel cuts a channel of half boards from the pond's low places straight to its outlet.
-func (d *designer) channel(p *pond) (mend, bool) {
-	if p.outlet < 0 {
-		return mend{}, false
+func (d *Designer) channel(p *Pond) (Mend, bool) {
+	if p.Outlet < 0 {
+		return Mend{}, false
 	}
-	m := mend{kind: Retaper, decides: []string{finding.Roofer}}
+	m := Mend{Kind: Retaper, Decides: []string{finding.Roofer}}
 	var patches []taper.Patch
 	var cuts []channelCut
 	for i, q := range p.pits[:min(len(p.pits), 4)] {
 		c, sides, ok := d.cut(p, q, p.lows[i])
 		if !ok {
 			if i == 0 {
-				return mend{}, false
+				return Mend{}, false
 			}
 			continue
 		}
 		patches = append(patches, sides...)
 		cuts = append(cuts, c)
-		m.area += lineLength(c.line)
+		m.Area += LineLength(c.line)
 	}
 	if len(patches) == 0 {
-		return mend{}, false
+		return Mend{}, false
 	}
-	m.change = d.channelled(p, cuts)
-	m.apply = func(a *taper.Alteration) { a.Lower(patches...) }
+	m.Change = d.channelled(p, cuts)
+	m.Apply = func(a *taper.Alteration) { a.Lower(patches...) }
 	return m, true
 }
 
@@ -44,45 +44,45 @@ type channelCut struct {
 	fall float64
 }
 
-func (d *designer) channelled(p *pond, cuts []channelCut) Change {
-	label := d.s.Outlets[p.outlet].Label
+func (d *Designer) channelled(p *Pond, cuts []channelCut) Change {
+	label := d.Surface.Outlets[p.Outlet].Label
 	c := Change{At: cuts[0].line[0], Line: cuts[0].line, Brief: "cut channels to the outlet"}
 	long, flat := 0.0, math.Inf(1)
 	for i, k := range cuts {
 		if i > 0 {
 			c.More = append(c.More, k.line)
 		}
-		long, flat = math.Max(long, lineLength(k.line)), math.Min(flat, k.fall)
+		long, flat = math.Max(long, LineLength(k.line)), math.Min(flat, k.fall)
 	}
 	if len(cuts) == 1 {
-		c.What = finding.Say("Cut a channel of half boards from "+p.id+" to {3}, {0} long, falling at {1}, with sides at {2}",
+		c.What = finding.Say("Cut a channel of half boards from "+p.ID+" to {3}, {0} long, falling at {1}, with sides at {2}",
 			finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide), finding.Called(label))
 		return c
 	}
-	c.What = finding.Say("Cut {0} channels of half boards from "+p.id+" to {4}, {1} long at most, falling at {2} or more, with sides at {3}",
+	c.What = finding.Say("Cut {0} channels of half boards from "+p.ID+" to {4}, {1} long at most, falling at {2} or more, with sides at {3}",
 		finding.Number("channels", len(cuts)), finding.Metres("length", long), finding.Fall("fall", flat), finding.Fall("sides", channelSide), finding.Called(label))
 	return c
 }
 
 // cut returns the channel from a low place q at elevation z to the outlet of p; ok is false where it would fall too little or no straight way leads there.
-func (d *designer) cut(p *pond, q orb.Point, z float64) (c channelCut, sides []taper.Patch, ok bool) {
-	o := &d.s.Outlets[p.outlet]
+func (d *Designer) cut(p *Pond, q orb.Point, z float64) (c channelCut, sides []taper.Patch, ok bool) {
+	o := &d.Surface.Outlets[p.Outlet]
 	end, stop := o.Plan, o.Invert
 	if o.Line != nil {
 		end = vector.Nearest(o.Line, q)
-		if h, on := d.locate.HeightAt(end[0], end[1]); on {
+		if h, on := d.Locate.HeightAt(end[0], end[1]); on {
 			stop = h
 		}
 	}
-	l := lineLength(orb.LineString{q, end})
-	if l < 0.1 || !d.domain.Sees(q, end) {
+	l := LineLength(orb.LineString{q, end})
+	if l < 0.1 || !d.Domain.Sees(q, end) {
 		return c, nil, false
 	}
 	fall := (z - stop) / l
-	if fall < d.in.Study.Criteria.MinValleySlope {
+	if fall < d.Study.Criteria.MinValleySlope {
 		return c, nil, false
 	}
-	fall = math.Min(fall, d.slope)
+	fall = math.Min(fall, d.Slope)
 	return channelCut{orb.LineString{q, end}, fall}, trench(q, end, z, fall), true
 }
 

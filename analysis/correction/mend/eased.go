@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"math"
@@ -20,18 +20,18 @@ type ease struct {
 }
 
 // eased are the tapers of one plane over a pond that a step or an arch holds, flattest first.
-func (d *designer) eased(p *pond) []mend {
+func (d *Designer) eased(p *Pond) []Mend {
 	plane := d.planeRound(p)
-	if p.held >= 0 || p.finding != finding.Step && p.finding != finding.Camber || plane == nil || plane.Level {
+	if p.Held >= 0 || p.Finding != finding.Step && p.Finding != finding.Camber || plane == nil || plane.Level {
 		return nil
 	}
 	c, ok := d.crestOf(p, orb.Point{plane.Gradient[0] / plane.Slope, plane.Gradient[1] / plane.Slope})
 	if !ok {
 		return nil
 	}
-	var out []mend
+	var out []Mend
 	for _, rate := range fillRates {
-		e := ease{crest: &c, fall: rate * d.in.Study.Criteria.MinValleySlope}
+		e := ease{crest: &c, fall: rate * d.Study.Criteria.MinValleySlope}
 		if c.rough > Seen/2 {
 			e.strip = math.Max(2*crestStep, 2*c.rough/channelSide)
 		}
@@ -46,7 +46,7 @@ func (d *designer) eased(p *pond) []mend {
 const besideWater = 0.5
 
 // laidFlush widens the plane up the roof until it meets the roof flush all round, and measures it; false where it does not within reach.
-func (d *designer) laidFlush(e *ease) bool {
+func (d *Designer) laidFlush(e *ease) bool {
 	for _, more := range []float64{1.2, 1.6, 2, 2.7, 3.5, 5} {
 		if e.long = more*e.crest.deep + besideWater; d.meets(e) {
 			d.measure(e)
@@ -63,12 +63,12 @@ func (e *ease) at(s, t float64) float64 {
 }
 
 // meets reports whether the new surface lies nowhere above the roof along its border.
-func (d *designer) meets(e *ease) bool {
+func (d *Designer) meets(e *ease) bool {
 	const step, most = 0.2, 0.001
 	left, right := e.crest.lo-besideWater, e.crest.hi+besideWater
 	below := func(s, t float64) bool {
 		q := e.crest.on(s, t)
-		z, on := d.locate.HeightAt(q[0], q[1])
+		z, on := d.Locate.HeightAt(q[0], q[1])
 		return !on || e.at(s, t) <= z+most
 	}
 	for t := left; t < right; t += step {
@@ -85,13 +85,13 @@ func (d *designer) meets(e *ease) bool {
 }
 
 // measure notes where the plane lies above the roof and by how much.
-func (d *designer) measure(e *ease) {
+func (d *Designer) measure(e *ease) {
 	const cell = crestStep * crestRows
 	w := &e.wedge
 	for s := crestStep / 2; s < e.long; s += crestStep {
 		for t := e.crest.lo - besideWater; t < e.crest.hi+besideWater; t += crestRows {
 			q := e.crest.on(s, t)
-			z, on := d.locate.HeightAt(q[0], q[1])
+			z, on := d.Locate.HeightAt(q[0], q[1])
 			up := e.at(s, t) - z
 			if !on || up < Seen {
 				continue
@@ -119,24 +119,24 @@ func (e *ease) patches() []taper.Patch {
 }
 
 // easedMend says what is laid and what has to be known first.
-func (d *designer) easedMend(p *pond, e *ease) mend {
+func (d *Designer) easedMend(p *Pond, e *ease) Mend {
 	w := e.wedge
-	m := mend{
-		kind: Fill, decides: []string{finding.Roofer}, fill: true, area: w.area, volume: w.volume, box: w.box,
-		apply: func(a *taper.Alteration) { a.Raise(e.patches()...) },
+	m := Mend{
+		Kind: Fill, Decides: []string{finding.Roofer}, Fill: true, Area: w.area, Volume: w.volume, box: w.box,
+		Apply: func(a *taper.Alteration) { a.Raise(e.patches()...) },
 	}
 	over, brief := "the step", "ease the step with a taper"
-	if p.finding == finding.Camber {
+	if p.Finding == finding.Camber {
 		over, brief = "the arch", "lay a taper up to the arch"
 	}
-	what := "Cut out the membrane at " + p.id + " over {0} up the roof, lay tapered boards from nothing there to {1} thick at the edge of " + over + ", over which they fall at {2}"
+	what := "Cut out the membrane at " + p.ID + " over {0} up the roof, lay tapered boards from nothing there to {1} thick at the edge of " + over + ", over which they fall at {2}"
 	if e.strip > 0 {
 		what += ", with an edge strip beyond it"
 	}
-	m.change = Change{
-		At: p.pit, Brief: brief,
+	m.Change = Change{
+		At: p.Pit, Brief: brief,
 		What: finding.Say(what+", and cover them anew", finding.Metres("run", e.run), finding.MM("thickness", w.thick), finding.Fall("slope", e.fall)),
 	}
-	m.questions = []Question{d.dryAndFirm(p)}
+	m.Questions = []Question{d.dryAndFirm(p)}
 	return m
 }

@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"math"
@@ -15,22 +15,22 @@ import (
 )
 
 // valley is the fall that valleys of crickets are to have.
-func (d *designer) valley(s float64) float64 {
-	return cricket.Valley(s, d.in.Study.Criteria.MinValleySlope)
+func (d *Designer) valley(s float64) float64 {
+	return cricket.Valley(s, d.Study.Criteria.MinValleySlope)
 }
 
 // nearLine is how far off the line between two outlets a pond's lowest place may be to be theirs, as a share of its length. Own choice.
 const nearLine = 0.15
 
-// saddle builds a diamond on the low line between the two outlets nearest to the pond on both sides: half a diamond where only one side falls to it.
-func (d *designer) saddle(p *pond) (mend, bool) {
-	a, b, ok := d.between(p.pit)
+// Saddle builds a diamond on the low line between the two outlets nearest to the pond on both sides: half a diamond where only one side falls to it.
+func (d *Designer) Saddle(p *Pond) (Mend, bool) {
+	a, b, ok := d.between(p.Pit)
 	if !ok {
-		return mend{}, false
+		return Mend{}, false
 	}
-	least := d.in.Study.Criteria.MinValleySlope
-	m := mend{kind: Cricket, decides: []string{finding.Roofer}}
-	length := lineLength(orb.LineString{a.Plan, b.Plan})
+	least := d.Study.Criteria.MinValleySlope
+	m := Mend{Kind: Cricket, Decides: []string{finding.Roofer}}
+	length := LineLength(orb.LineString{a.Plan, b.Plan})
 	var patches []taper.Patch
 	wide, flat := 0.0, math.Inf(1)
 	for _, side := range [][2]*surface.Outlet{{a, b}, {b, a}} {
@@ -46,23 +46,23 @@ func (d *designer) saddle(p *pond) (mend, bool) {
 		wide, flat = wide+c.Apex, math.Min(flat, c.Valley)
 	}
 	if patches == nil {
-		return mend{}, false
+		return Mend{}, false
 	}
 	what := choose.If(len(patches) == 2, "half a saddle", "a saddle")
-	m.apply = func(t *taper.Alteration) { t.Raise(patches...) }
-	m.area = length * wide
+	m.Apply = func(t *taper.Alteration) { t.Raise(patches...) }
+	m.Area = length * wide
 	thick := d.mostOver(patches)
-	m.questions = []Question{d.dryBetween(a, b, p)}
-	m.change = Change{
+	m.Questions = []Question{d.dryBetween(a, b, p)}
+	m.Change = Change{
 		What: finding.Say("Build "+what+" on the low line between {4} and {5}, {0} long and {1} wide in all at its middle, {2} thick at most; its valleys fall at {3}",
 			finding.Metres("length", length), finding.Metres("width", wide), finding.MM("thickness", thick), finding.Fall("valley", flat), finding.Called(a.Label), finding.Called(b.Label)),
-		At: p.pit, Line: orb.LineString{a.Plan, b.Plan},
+		At: p.Pit, Line: orb.LineString{a.Plan, b.Plan},
 	}
 	return m, true
 }
 
 // mostOver returns by how much patches rise over the roof at most, looked at every fiftieth of the way between their corners [m].
-func (d *designer) mostOver(patches []taper.Patch) float64 {
+func (d *Designer) mostOver(patches []taper.Patch) float64 {
 	const parts = 50
 	most := 0.0
 	for i := range patches {
@@ -75,7 +75,7 @@ func (d *designer) mostOver(patches []taper.Patch) float64 {
 						p.On[0][0] + float64(s*(p.On[k-1][0]-p.On[0][0])) + float64(t*(p.On[k][0]-p.On[0][0])),
 						p.On[0][1] + float64(s*(p.On[k-1][1]-p.On[0][1])) + float64(t*(p.On[k][1]-p.On[0][1])),
 					}
-					if z, on := d.locate.HeightAt(q[0], q[1]); on {
+					if z, on := d.Locate.HeightAt(q[0], q[1]); on {
 						most = math.Max(most, p.Z+float64(p.DX*(q[0]-p.Plan[0]))+float64(p.DY*(q[1]-p.Plan[1]))-z)
 					}
 				}
@@ -86,27 +86,27 @@ func (d *designer) mostOver(patches []taper.Patch) float64 {
 }
 
 // dryBetween asks what must be so before a saddle is laid between two outlets.
-func (d *designer) dryBetween(a, b *surface.Outlet, p *pond) Question {
+func (d *Designer) dryBetween(a, b *surface.Outlet, p *Pond) Question {
 	return Question{
 		Ask:   finding.Say("Is the insulation between {0} and {1} dry and firm? Cut a core", finding.Called(a.Label), finding.Called(b.Label)),
-		Where: "between " + a.Label + " and " + b.Label, At: p.pit, Decides: finding.Roofer,
+		Where: "between " + a.Label + " and " + b.Label, At: p.Pit, Decides: finding.Roofer,
 		If: finding.Say("Dry and firm"), Then: finding.Say("Lay the saddle. Wet or crushed: replace it first"),
 	}
 }
 
 // between returns the two primary outlets on whose line q lies and that are nearest to each other.
-func (d *designer) between(q orb.Point) (a, b *surface.Outlet, ok bool) {
+func (d *Designer) between(q orb.Point) (a, b *surface.Outlet, ok bool) {
 	best := math.Inf(1)
-	for i := range d.s.Outlets {
+	for i := range d.Surface.Outlets {
 		for k := range i {
-			u, v := &d.s.Outlets[k], &d.s.Outlets[i]
+			u, v := &d.Surface.Outlets[k], &d.Surface.Outlets[i]
 			if !endsLine(u) || !endsLine(v) {
 				continue
 			}
 			line := orb.LineString{u.Plan, v.Plan}
-			l, n := lineLength(line), vector.Nearest(line, q)
-			aside := lineLength(orb.LineString{n, q})
-			if n == u.Plan || n == v.Plan || l >= best || aside > nearLine*l || !d.domain.Sees(u.Plan, v.Plan) {
+			l, n := LineLength(line), vector.Nearest(line, q)
+			aside := LineLength(orb.LineString{n, q})
+			if n == u.Plan || n == v.Plan || l >= best || aside > nearLine*l || !d.Domain.Sees(u.Plan, v.Plan) {
 				continue
 			}
 			a, b, best, ok = u, v, l, true

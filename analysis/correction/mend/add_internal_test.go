@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"testing"
@@ -20,7 +20,7 @@ func TestClearFor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := newDesigner(&Input{Study: s})
+	d, err := New(Input{Study: s})
 	if err != nil {
 		t.Fatal(err)
 	}

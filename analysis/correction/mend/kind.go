@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import "slices"
 
@@ -48,8 +48,8 @@ type Steering struct {
 	Flashing  float64  // height that must be left above the new surface [m]; 0: the default
 }
 
-// preference returns the order in which kinds are considered.
-func (s *Steering) preference() []Kind {
+// Preference returns the order in which kinds are considered.
+func (s *Steering) Preference() []Kind {
 	out := append([]Kind(nil), s.Prefer...)
 	for _, k := range Kinds() {
 		if !slices.Contains(out, k) {
@@ -59,16 +59,16 @@ func (s *Steering) preference() []Kind {
 	return out
 }
 
-// allows reports whether the user wants a kind looked at.
-func (s *Steering) allows(k Kind) bool {
+// Allows reports whether the user wants a kind looked at.
+func (s *Steering) Allows(k Kind) bool {
 	return (len(s.Only) == 0 || slices.Contains(s.Only, k)) && !slices.Contains(s.Forbid, k)
 }
 
-// rank is the place of a mend in the order of preference. A scupper's floor comes after crickets unless the user says where outlets come.
-func (s *Steering) rank(m *mend) int {
-	order := s.preference()
-	if m.kind == LowerOutlet && m.scupper && !slices.Contains(s.Prefer, LowerOutlet) {
+// Rank is the place of a mend in the order of preference. A scupper's floor comes after crickets unless the user says where outlets come.
+func (s *Steering) Rank(m *Mend) int {
+	order := s.Preference()
+	if m.Kind == LowerOutlet && m.scupper && !slices.Contains(s.Prefer, LowerOutlet) {
 		return 2*slices.Index(order, LowerEdge) - 1
 	}
-	return 2 * slices.Index(order, m.kind)
+	return 2 * slices.Index(order, m.Kind)
 }

@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"math"
@@ -35,9 +35,9 @@ const (
 )
 
 // crestOf reads the line over which a pond spills, beyond the water against the uphill direction u; ok is false where it is not straight or not even.
-func (d *designer) crestOf(p *pond, u orb.Point) (c crest, ok bool) {
+func (d *Designer) crestOf(p *Pond, u orb.Point) (c crest, ok bool) {
 	v := orb.Point{-u[1], u[0]}
-	lo, hi := extents(p.place, p.lip, u, v)
+	lo, hi := extents(p.Place, p.lip, u, v)
 	var tops []orb.Point
 	var levels []float64
 	at := func(s, t float64) orb.Point {
@@ -45,7 +45,7 @@ func (d *designer) crestOf(p *pond, u orb.Point) (c crest, ok bool) {
 	}
 	for t := lo[1] + crestRows/2; t < hi[1]; t += crestRows {
 		s := lo[0]
-		for s < hi[0] && !planar.MultiPolygonContains(p.place, at(s, t)) {
+		for s < hi[0] && !planar.MultiPolygonContains(p.Place, at(s, t)) {
 			s += crestStep
 		}
 		if s >= hi[0] {
@@ -54,7 +54,7 @@ func (d *designer) crestOf(p *pond, u orb.Point) (c crest, ok bool) {
 		z, top := math.Inf(-1), orb.Point{}
 		for back := 0.0; back < crestReach; back += crestStep {
 			q := at(s-back, t)
-			if h, on := d.locate.HeightAt(q[0], q[1]); on && h > z {
+			if h, on := d.Locate.HeightAt(q[0], q[1]); on && h > z {
 				z, top = h, q
 			}
 		}
@@ -64,7 +64,7 @@ func (d *designer) crestOf(p *pond, u orb.Point) (c crest, ok bool) {
 	if len(tops) < few {
 		return c, false
 	}
-	return lined(tops, levels, u, p.place)
+	return lined(tops, levels, u, p.Place)
 }
 
 // extents returns the least and the greatest of an area along two directions from a place.

@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"slices"
@@ -14,64 +14,64 @@ import (
 )
 
 // cricketed builds a cricket on the side of the curb behind which the pond stands; what is pressed down or hurt there is made good first.
-func (d *designer) cricketed(p *pond, hurt bool) (mend, bool) {
-	a, b, label, ok := d.sideAt(p.pit)
+func (d *Designer) cricketed(p *Pond, hurt bool) (Mend, bool) {
+	a, b, label, ok := d.sideAt(p.Pit)
 	if !ok {
-		return mend{}, false
+		return Mend{}, false
 	}
 	f, on := d.field(a, b)
 	if !on {
-		return mend{}, false
+		return Mend{}, false
 	}
-	c := cricket.On(lineLength(orb.LineString{a, b}), f.fall, d.valley(f.fall))
-	if f.fall <= 0 || c.Valley < d.in.Study.Criteria.MinValleySlope-1e-9 {
-		return mend{}, false
+	c := cricket.On(LineLength(orb.LineString{a, b}), f.fall, d.valley(f.fall))
+	if f.fall <= 0 || c.Valley < d.Study.Criteria.MinValleySlope-1e-9 {
+		return Mend{}, false
 	}
 	patches := f.triangle(a, b, c)
-	m := mend{
-		kind: Cricket, apply: func(t *taper.Alteration) { t.Raise(patches...) }, area: c.Width * c.Apex, decides: []string{finding.Roofer},
+	m := Mend{
+		Kind: Cricket, Apply: func(t *taper.Alteration) { t.Raise(patches...) }, Area: c.Width * c.Apex, Decides: []string{finding.Roofer},
 	}
 	first := ""
 	under, low := d.patch(p)
 	if low {
-		m.set = under.set
+		m.Set = under.Set
 		first = ", the low place under it filled with boards first,"
 	}
 	built := Change{
 		Kind: Cricket, Decides: finding.Roofer,
 		What: finding.Say("Build a cricket behind {4}"+choose.If(hurt, ",", first)+" {0} along it and {1} from its side to the tip, {2} thick at the side; its valleys fall at {3}",
 			finding.Metres("width", c.Width), finding.Metres("depth", c.Apex), finding.MM("thickness", c.Thickness), finding.Fall("valley", c.Valley), finding.Called(label)),
-		At: p.pit, Line: orb.LineString{a, f.apex(a, b, c), b},
+		At: p.Pit, Line: orb.LineString{a, f.apex(a, b, c), b},
 	}
-	m.change = built
+	m.Change = built
 	if low && hurt {
-		m.kind, m.change, m.more, m.questions = ReplacePatch, under.change, []Change{built}, under.questions
+		m.Kind, m.Change, m.More, m.Questions = ReplacePatch, under.Change, []Change{built}, under.Questions
 	}
-	m.questions = append(m.questions, d.flashingLeft(p, label, c.Thickness)...)
+	m.Questions = append(m.Questions, d.flashingLeft(p, label, c.Thickness)...)
 	return m, true
 }
 
 // flashingLeft asks whether the flashing of a curb leaves enough above a cricket of a thickness; nothing where the curb's height is stated.
-func (d *designer) flashingLeft(p *pond, label string, thickness float64) []Question {
-	if slices.ContainsFunc(d.roof.Curbs, func(c roof.Curb) bool { return c.Name() == label && c.Height > 0 }) {
+func (d *Designer) flashingLeft(p *Pond, label string, thickness float64) []Question {
+	if slices.ContainsFunc(d.Roof.Curbs, func(c roof.Curb) bool { return c.Name() == label && c.Height > 0 }) {
 		return nil
 	}
 	return []Question{{
-		Ask: finding.Say("How high does the flashing of {1} stand above the roof? {0} must be left above the cricket", finding.MM("left", d.flashing), finding.Called(label)), Where: label, At: p.pit, Decides: finding.Roofer,
-		If: finding.Say("{0} or more", finding.MM("height", d.flashing+thickness)), Then: finding.Say("Build the cricket; less: raise the curb first, with its gas, power and duct"),
+		Ask: finding.Say("How high does the flashing of {1} stand above the roof? {0} must be left above the cricket", finding.MM("left", d.Flashing), finding.Called(label)), Where: label, At: p.Pit, Decides: finding.Roofer,
+		If: finding.Say("{0} or more", finding.MM("height", d.Flashing+thickness)), Then: finding.Say("Build the cricket; less: raise the curb first, with its gas, power and duct"),
 	}}
 }
 
 // sideAt returns the curb's side nearest to q, the roof on the right of the way from a to b.
-func (d *designer) sideAt(q orb.Point) (a, b orb.Point, label string, ok bool) {
+func (d *Designer) sideAt(q orb.Point) (a, b orb.Point, label string, ok bool) {
 	far := 0.6
-	for i := range d.roof.Curbs {
-		c := &d.roof.Curbs[i]
-		ring := corners(plan(c.Ring))
+	for i := range d.Roof.Curbs {
+		c := &d.Roof.Curbs[i]
+		ring := corners(Plan(c.Ring))
 		for k := 1; k < len(ring); k++ {
 			u, v := ring[k-1], ring[k]
 			n := vector.Nearest(orb.LineString{u, v}, q)
-			if w := lineLength(orb.LineString{n, q}); w < far {
+			if w := LineLength(orb.LineString{n, q}); w < far {
 				a, b, far, ok = u, v, w, true
 				label = c.Name()
 			}
@@ -89,7 +89,7 @@ func corners(ring orb.LineString) orb.LineString {
 	n := len(ring)
 	var out orb.LineString
 	for i, p := range ring {
-		if q := vector.Nearest(orb.LineString{ring[(i+n-1)%n], ring[(i+1)%n]}, p); lineLength(orb.LineString{p, q}) > 0.01 {
+		if q := vector.Nearest(orb.LineString{ring[(i+n-1)%n], ring[(i+1)%n]}, p); LineLength(orb.LineString{p, q}) > 0.01 {
 			out = append(out, p)
 		}
 	}
@@ -109,19 +109,19 @@ type field struct {
 }
 
 // field finds the plane a little way off the middle of a side.
-func (d *designer) field(a, b orb.Point) (field, bool) {
+func (d *Designer) field(a, b orb.Point) (field, bool) {
 	v := orb.Point{b[0] - a[0], b[1] - a[1]}
 	l := vector.Norm(v[0], v[1])
 	out := orb.Point{v[1] / l, -v[0] / l} // a curb's ring runs counter-clockwise
 	mid := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	for _, off := range []float64{l, l / 2, l / 4, 0.1} {
 		q := orb.Point{mid[0] + float64(off*out[0]), mid[1] + float64(off*out[1])}
-		f, ok := d.locate.Locate(q[0], q[1])
+		f, ok := d.Locate.Locate(q[0], q[1])
 		if !ok {
 			continue
 		}
-		for i := range d.in.Study.Slopes.Planes {
-			p := &d.in.Study.Slopes.Planes[i]
+		for i := range d.Study.Slopes.Planes {
+			p := &d.Study.Slopes.Planes[i]
 			for _, g := range p.Facets {
 				if g == f {
 					fall := float64(p.Gradient[0]*out[0]) + float64(p.Gradient[1]*out[1])

@@ -1,4 +1,4 @@
-package correction
+package mend
 
 // phrases say in a few words what a change of each kind is, as somebody on the roof says it.
 var phrases = map[Kind]string{

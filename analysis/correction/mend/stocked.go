@@ -1,4 +1,4 @@
-package correction
+package mend
 
 import (
 	"cmp"
@@ -9,7 +9,9 @@ import (
 
 	"runnel/analysis/choose"
 	"runnel/analysis/finding"
+	"runnel/analysis/gather"
 	"runnel/analysis/geometry/vector"
+	"runnel/analysis/standard"
 	"runnel/analysis/surface"
 	"runnel/analysis/taper"
 )
@@ -26,6 +28,9 @@ type ground struct {
 
 // Sections begin so many half boards before what has to be built up at most, and are looked at in so many rows and places at most. Own choice.
 const mostFronts, mostRows = 9, 60
+
+// mostSections is how many layouts of a section are laid.
+const mostSections = 4
 
 // bedded is what low places on a section may lack and be left to the bedding of the boards [m]: less than over a whole roof, since water runs square to its courses. Own choice.
 const bedded = 0.001
@@ -44,21 +49,21 @@ type laidSection struct {
 	area   float64 // [m2]
 }
 
-// sectioned re-tapers the section round a place in stock boards, from a cut line to the walls beyond it, so that it falls over the cut line. It is empty where no
+// Sectioned re-tapers the section round a place in stock boards, from a cut line to the walls beyond it, so that it falls over the cut line. It is empty where no
 // such section holds all that must be built up, keeps clear of outlets and is less than most of the roof.
-func (d *designer) sectioned(name string, at orb.Point, must []orb.Point, fall float64) []mend {
-	if !d.in.Steering.allows(Retaper) || len(must) == 0 {
+func (d *Designer) Sectioned(name string, at orb.Point, must []orb.Point, fall float64) []Mend {
+	if !d.Steering.Allows(Retaper) || len(must) == 0 {
 		return nil
 	}
 	var all []laidSection
 	for k := range 4 {
-		if g := d.groundTo(must, k); !g.stands(d.s, g.near) {
+		if g := d.groundTo(must, k); !g.stands(d.Surface, g.near) {
 			all = append(all, d.screened(g, fall)...)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b laidSection) int { return cmp.Compare(tieless(a.taken), tieless(b.taken)) })
-	var out []mend
-	for i := range all[:min(mostRuns, len(all))] {
+	slices.SortStableFunc(all, func(a, b laidSection) int { return cmp.Compare(Tieless(a.taken), Tieless(b.taken)) })
+	var out []Mend
+	for i := range all[:min(mostSections, len(all))] {
 		if m, ok := d.laidOn(&all[i], name, at, fall); ok && len(out) < 2 {
 			out = append(out, m)
 		}
@@ -67,8 +72,8 @@ func (d *designer) sectioned(name string, at orb.Point, must []orb.Point, fall f
 }
 
 // groundTo reads the roof in one of four directions along the main edge.
-func (d *designer) groundTo(must []orb.Point, quarter int) *ground {
-	u := d.domain.Axis
+func (d *Designer) groundTo(must []orb.Point, quarter int) *ground {
+	u := d.Domain.Axis
 	for range quarter {
 		u = orb.Point{-u[1], u[0]}
 	}
@@ -77,7 +82,7 @@ func (d *designer) groundTo(must []orb.Point, quarter int) *ground {
 	for _, q := range must {
 		g.near = math.Min(g.near, vector.Dot(q, u))
 	}
-	t := d.s.TIN
+	t := d.Surface.TIN
 	for v := range t.X {
 		q := orb.Point{t.X[v], t.Y[v]}
 		g.far = math.Max(g.far, vector.Dot(q, u))
@@ -85,15 +90,15 @@ func (d *designer) groundTo(must []orb.Point, quarter int) *ground {
 			left, right = math.Min(left, vector.Dot(q, g.across)), math.Max(right, vector.Dot(q, g.across))
 		}
 	}
-	g.first = g.near - float64(mostFronts*half)
-	g.step = math.Max(half/2, (g.far-g.first)/mostRows)
-	g.wide = math.Max(half, (right-left)/mostRows)
+	g.first = g.near - float64(mostFronts*HalfBoard)
+	g.step = math.Max(HalfBoard/2, (g.far-g.first)/mostRows)
+	g.wide = math.Max(HalfBoard, (right-left)/mostRows)
 	g.side = left + g.wide/2
 	for y := g.side; y < right; y += g.wide {
 		var row []float64
 		for s := g.first + g.step/2; s < g.far; s += g.step {
 			q := g.at(s, y)
-			z, on := d.locate.HeightAt(q[0], q[1])
+			z, on := d.Locate.HeightAt(q[0], q[1])
 			if !on {
 				z = math.NaN()
 			}
@@ -122,28 +127,28 @@ func (g *ground) stands(s *surface.Surface, front float64) bool {
 }
 
 // screened tries every cut line, taper and thickness in stock on the rows of g; of each cut line it returns what takes least.
-func (d *designer) screened(g *ground, fall float64) []laidSection {
+func (d *Designer) screened(g *ground, fall float64) []laidSection {
 	var out []laidSection
 	for k := range mostFronts {
-		front := g.near - float64(float64(k)*half)
-		if g.stands(d.s, front) {
+		front := g.near - float64(float64(k)*HalfBoard)
+		if g.stands(d.Surface, front) {
 			break
 		}
 		best := laidSection{taken: math.Inf(1)}
-		for _, r := range d.tapers() {
+		for _, r := range d.Tapers() {
 			for steps := 1; ; steps++ {
-				s := laidSection{ground: g, front: front, taper: r, most: float64(steps) * d.in.Boards.Step}
+				s := laidSection{ground: g, front: front, taper: r, most: float64(steps) * d.Boards.Step}
 				if s.run = s.most / r; s.run > g.far-front {
 					s.run, s.most = g.far-front, r*(g.far-front)
 				}
-				if whole := s.run / half; s.run < g.far-front && math.Abs(whole-math.Round(whole)) > 0.01 {
+				if whole := s.run / HalfBoard; s.run < g.far-front && math.Abs(whole-math.Round(whole)) > 0.01 {
 					continue // courses are whole or half boards
 				}
 				s.try(fall)
-				if s.area > mostSection*d.s.Area {
+				if s.area > MostSection*d.Surface.Area {
 					return out
 				}
-				if tieless(s.taken) < tieless(best.taken) {
+				if Tieless(s.taken) < Tieless(best.taken) {
 					best = s
 				}
 				if s.run >= g.far-front {
@@ -180,9 +185,9 @@ func (s *laidSection) try(fall float64) {
 				lack = 0
 			}
 			s.area += cell
-			s.taken += cell * (thick + levellerCounts*lack)
+			s.taken += cell * (thick + LevellerCounts*lack)
 			if lack > 0 {
-				s.taken += cell * levellerCounts * thinLevel
+				s.taken += cell * LevellerCounts * thinLevel
 			}
 			last = z
 		}
@@ -190,28 +195,28 @@ func (s *laidSection) try(fall float64) {
 }
 
 // laidOn draws a section; ok is false where it cannot be drawn or needs more leveller than a section is worth.
-func (d *designer) laidOn(s *laidSection, name string, at orb.Point, fall float64) (mend, bool) {
+func (d *Designer) laidOn(s *laidSection, name string, at orb.Point, fall float64) (Mend, bool) {
 	g := s.ground
 	section := taper.Section{
-		Domain: d.domain, Base: d.base, Gauge: d.fourWay(), Front: g.at(s.front, g.side-g.wide/2), Up: g.up, At: at, Run: s.run,
+		Domain: d.Domain, Base: d.Base, Gauge: d.FourWay(), Front: g.at(s.front, g.side-g.wide/2), Up: g.up, At: at, Run: s.run,
 	}
 	l, err := section.Lay()
-	if err != nil || l.Area() > mostSection*d.s.Area {
-		return mend{}, false
+	if err != nil || l.Area() > MostSection*d.Surface.Area {
+		return Mend{}, false
 	}
-	c, err := l.Try(taper.Courses{Taper: s.taper, Fall: fall, Within: bedded, Step: d.in.Boards.Step, Board: d.in.Boards.Area})
+	c, err := l.Try(taper.Courses{Taper: s.taper, Fall: fall, Within: bedded, Step: d.Boards.Step, Board: d.Boards.Area})
 	if err != nil {
-		return mend{}, false
+		return Mend{}, false
 	}
-	m := mend{
-		kind: Retaper, decides: []string{finding.Roofer}, stock: true, area: l.Area(), volume: c.Volume(), apply: func(a *taper.Alteration) { a.Lay(c) },
+	m := Mend{
+		Kind: Retaper, Decides: []string{finding.Roofer}, Stock: true, Area: l.Area(), Volume: c.Volume(), Apply: func(a *taper.Alteration) { a.Lay(c) },
 	}
 	for _, far := range [2]float64{s.front, g.far} {
 		for _, row := range [2]float64{-0.5, float64(len(g.rows)) - 0.5} {
 			m.box = d.holding(m.box, g.at(far, g.side+float64(row*g.wide)))
 		}
 	}
-	m.change = Change{At: at, What: s.words(name, c)}
+	m.Change = Change{At: at, What: s.words(name, c)}
 	return m, true
 }
 
@@ -228,4 +233,22 @@ func (s *laidSection) words(name string, c *taper.Courses) finding.Text {
 	what += "tapered boards of {1}, from nothing at the cut line to {2}"
 	what += choose.If(s.run < s.ground.far-s.front, " over {3}, and flat boards of {2} behind them", " at the wall")
 	return finding.Say(what, finding.Metres("depth", s.ground.far-s.front), finding.Fall("taper", s.taper), finding.MM("thickest", s.most), finding.Metres("run", s.run), finding.Plan("levelled", n.Area), finding.MM("deepest", n.Deepest))
+}
+
+// MostSection is the share of a roof from which sections that are too flat are re-tapered as one, in stock boards. Own choice: beyond it a crew lays all of it in few sections.
+const MostSection = 0.5
+
+// Tieless rounds what sums come to, so that the last bits of a sum, which hang on where a roof stands, settle no tie between layouts.
+func Tieless(v float64) float64 { return math.Round(v*1e7) / 1e7 }
+
+// LevellerCounts is how many times as much as boards leveller counts where layouts are compared: it is dear, heavy, has to cure and keeps no heat in. Own choice.
+const LevellerCounts = 5
+
+// Tapers are those of the boards in stock, flattest first; without a list, the slope that is asked for.
+func (d *Designer) Tapers() []float64 {
+	out := gather.Where(d.Rates, func(r float64) bool { return r <= standard.SumpRate+1e-9 })
+	if len(out) == 0 {
+		return []float64{d.Slope}
+	}
+	return out
 }
