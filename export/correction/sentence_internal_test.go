@@ -81,7 +81,13 @@ func TestToldFromTheTop(t *testing.T) {
 		}
 		last += at
 	}
-	o.ToMeasure, o.Changes = 0, nil
+	// A limit that is kept has its source named where the engineer approves it, and only there; what is opened is said of half a square metre too, and not of nothing.
+	o.Checked = []correction.Limit{{Name: "approved load", Decides: "engineer", Source: "A book."}, {Name: "kept height", Decides: "roofer", Source: "A list."}}
+	o.Changes = append(o.Changes, o.Changes[0], o.Changes[0])
+	o.Changes[1].Pond, o.Changes[1].Opened, o.Changes[2].Pond, o.Changes[2].Opened = "P04", 0.5, "P05", 0
+	_, page = told(t, p)
+	studytest.Says(t, page, "- approved load: A book.", "not A list.", "P04: Set RD-1 down by 27 mm. Opens 0.5 m².", "P05: Set RD-1 down by 27 mm. Decides")
+	o.ToMeasure, o.Changes, o.Checked = 0, nil, nil
 	_, page = told(t, p)
 	studytest.Says(t, page, NothingDone(p.Book), "not cut to measure would")
 	p.Result.Answers = append(p.Result.Answers, correction.Answer{Name: correction.AtReroofing, Asked: a.Asked})
