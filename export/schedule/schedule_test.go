@@ -291,6 +291,41 @@ func TestFirstSheet(t *testing.T) {
 	}
 }
 
+// Sheets stand for what was surveyed: without cores there is none of them, with a storm one more, and one for sills where there are any.
+func TestSheetsOfWhatThereIs(t *testing.T) {
+	bare := sample.Local()
+	bare.Cores = nil
+	for want, s := range map[string]*study.Study{
+		"roof outlets ponds planes findings":                   sample.Study(bare),
+		"roof outlets ponds planes findings storm sills cores": sample.Storm(sample.Local()),
+	} {
+		if got := strings.Join(open(t, record.NewBook(s, "", record.SI)).GetSheetList(), " "); got != want {
+			t.Errorf("sheets %q, want %q", got, want)
+		}
+	}
+}
+
+// What the survey leaves in doubt stands on the first sheet in the words of every output, and no such line where nothing is in doubt.
+func TestDoubtOnTheFirstSheet(t *testing.T) {
+	for _, count := range []int{0, 2} {
+		b := record.NewBook(sample.Study(sample.Local()), "", record.SI)
+		b.Study.Unresolved.Count = count
+		rows, err := open(t, b).GetRows("roof")
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, row := range rows {
+			if len(row) > 1 && row[0] == "In doubt" {
+				got = row[1]
+			}
+		}
+		if got != b.Unresolved() || (got != "") != (count > 0) {
+			t.Errorf("%d low places: %q, want %q", count, got, b.Unresolved())
+		}
+	}
+}
+
 // hostile is the sample with names that a spreadsheet, a browser or a terminal might act on.
 func hostile() *roof.Roof {
 	r := sample.Local()
