@@ -133,3 +133,13 @@ func TestMisfitWidensAGradient(t *testing.T) {
 		}
 	}
 }
+
+// By hand: an assembly that is 50 mm thick at the least, of 2 m2 K/W there, gains and loses 30 m K/W with its thickness, and has never less than nothing.
+func TestResistanceByThickness(t *testing.T) {
+	r := Resistance{Least: 0.05, LeastR: 2, PerMetre: 30}
+	for thickness, want := range map[float64]float64{0.05: 2, 0.08: 2.9, 0.02: 1.1, 0: 0.5, -0.1: 0} {
+		if got := r.At(thickness); !(math.Abs(got-want) <= 1e-12) {
+			t.Errorf("%g m: %g, want %g", thickness, got, want)
+		}
+	}
+}

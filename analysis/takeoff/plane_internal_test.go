@@ -408,6 +408,9 @@ func TestCutsOverAKnownDeck(t *testing.T) {
 		if _, ok := k.plane(0); ok != (why == "") || k.out.Fields[0].Why.Format != why {
 			t.Errorf("from %g m: %v, %q", from, ok, k.out.Fields[0].Why.Format)
 		}
+		if args := k.out.Fields[0].Why.Args; why != "" && (len(args) != 1 || !(math.Abs(args[0].Value+from) <= 1e-12)) {
+			t.Errorf("from %g m: it says %+v", from, args)
+		}
 	}
 }
 
