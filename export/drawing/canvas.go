@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/paulmach/orb"
@@ -18,6 +19,8 @@ import (
 // Canvas is a sheet with the roof's outline, curbs and furniture, on which others draw what their plan shows: labels find
 // room as on the roof plan. Draw lines and areas first, then labels, the most important first, then the panel.
 type Canvas struct {
+	Rest string // where the texts stand for which the panel has no room; empty: on the sheets that follow
+
 	p     *plan
 	rows  []KeyRow
 	found bool // it shows what stands, nothing that is to be built
@@ -249,7 +252,7 @@ func (c *Canvas) upper(u *column, title, sentence string, sections []Section) bo
 		for i, t := range s.Texts {
 			lines := typeface.Wrap(typeface.Clean(t), p.textEm, u.room.W, false)
 			if u.left() < float64(len(lines)+1)*p.textEm*leading && (i < len(s.Texts)-1 || u.left() < float64(len(lines))*p.textEm*leading) {
-				u.lines([]string{fmt.Sprintf("and %d more on the sheets that follow", len(s.Texts)-i)}, p.textEm, 0, true)
+				u.lines([]string{fmt.Sprintf("and %d more ", len(s.Texts)-i) + cmp.Or(c.Rest, "on the sheets that follow")}, p.textEm, 0, true)
 				return false
 			}
 			u.lines(lines, p.textEm, 0, false)

@@ -37,6 +37,7 @@ func Plan(b *Book, o drawing.Options) ([]*scene.Scene, error) {
 	}
 	b.drawWalls(c)
 	b.drawReadings(c)
+	c.Rest = "in the other files" // there is no second sheet
 	c.Panel(b.title(), b.Lead().Text, "1 of 1, as taped (tier "+b.Survey.Tier.String()+")", b.sections())
 	return []*scene.Scene{c.Scene()}, nil
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -94,6 +95,22 @@ func TestThePageOfTierA(t *testing.T) {
 		if strings.Contains(page, never) {
 			t.Errorf("the page says %q", never)
 		}
+	}
+}
+
+// A plan by tape is one sheet, so what its panel has no room for stands in other files, not on sheets that follow.
+func TestThePlanSendsToNoOtherSheet(t *testing.T) {
+	rows := shed
+	for i := range 12 {
+		rows += fmt.Sprintf("%d' from W wall, 10' from S wall;;0.5in;POND %d size=3x2ft\n", 8*i+6, i+2)
+	}
+	sheets, err := taped.Plan(bookOf(t, rows), drawing.Options{})
+	if err != nil || len(sheets) != 1 {
+		t.Fatalf("%d sheets, %v", len(sheets), err)
+	}
+	plan := fmt.Sprint(sheets[0].Layer("texts").Texts)
+	if !strings.Contains(plan, " more in the other files") || strings.Contains(plan, "sheets that follow") {
+		t.Errorf("the plan does not say where the rest of its spots stands: %s", plan)
 	}
 }
 
