@@ -119,15 +119,24 @@ func TestHigherByTheCentroid(t *testing.T) {
 	}
 }
 
-// A stretch of valley takes in what stands within the spacing of its line, and what two tolerances would move that by; by hand, 1 m and 2 x 5 mm / 4 %. Of a chain with places at x = 1, 3, 6 and 10, one of them off it by 1.3 m, it covers the part between two that are near.
+// A stretch of valley takes in what stands within the spacing of its line, and what two tolerances would move that by; by hand, 1 m and 2 x 5 mm / 4 %. Of a chain with places at x = 1, 3, 6 and 10, one of them off it by 1.3 m, it covers the part between two that are near, however the valley runs.
 func TestWhatAStretchCovers(t *testing.T) {
-	p, q := planeThrough(-0.01, 0.02, 1-0.06), planeThrough(-0.01, -0.02, 1+0.06)
 	for _, c := range []struct {
 		off     [4]float64
 		covered float64
 		near    int
-	}{{[4]float64{1.2, -1.2, 0, 1.2}, 9, 4}, {[4]float64{0, 0, 0, 1.3}, 5, 3}, {[4]float64{0, 0, -1.3, 0}, 2, 3}, {[4]float64{-1.3, 0, 0.5, 0}, 7, 3}, {[4]float64{1.3, 1.3, 1.3, 1.3}, 0, 0}} {
+		turn    [2]float64
+	}{{[4]float64{1.2, -1.2, 0, 1.2}, 9, 4, [2]float64{1, 0}}, {[4]float64{0, 0, 0, 1.3}, 5, 3, [2]float64{0.8, 0.6}}, {[4]float64{0, 0, -1.3, 0}, 2, 3, [2]float64{0, 1}}, {[4]float64{-1.3, 0, 0.5, 0}, 7, 3, [2]float64{-0.6, 0.8}}, {[4]float64{1.3, 1.3, 1.3, 1.3}, 0, 0, [2]float64{0.6, -0.8}}} {
+		cos, sin := c.turn[0], c.turn[1]
+		turned := func(gx, gy, z float64) *Plane { return planeThrough(cos*gx-sin*gy, sin*gx+cos*gy, z) }
+		p, q := turned(-0.01, 0.02, 1-0.06), turned(-0.01, -0.02, 1+0.06)
 		tin := &surface.TIN{V: []int32{0, 1, 4, 1, 2, 4, 2, 3, 4}, Twin: []int32{1, 0, -1, 4, 3, -1, 7, 6, -1}, X: []float64{1, 3, 6, 10, 99}, Y: []float64{3 + c.off[0], 3 + c.off[1], 3 + c.off[2], 3 + c.off[3], 99}, Z: make([]float64, 5)}
+		on := make([]orb.Point, 5) // the places moved onto the line
+		for v := range tin.X {
+			x, y := tin.X[v], tin.Y[v]
+			on[v] = orb.Point{cos*x - sin*3, sin*x + cos*3}
+			tin.X[v], tin.Y[v] = cos*x-sin*y, sin*x+cos*y
+		}
 		l := &liner{grower: &grower{t: tin}, surface: &surface.Surface{Spacing: 1}, slopes: &Slopes{Tolerance: 0.005}}
 		s := newStretch(p, q)
 		at, covered := l.stretchOver(s, []chain{{edges: []int32{0, 3, 6}}})
@@ -135,7 +144,7 @@ func TestWhatAStretchCovers(t *testing.T) {
 			t.Errorf("%v: %v near, covers %g m, want %d and %g", c.off, at, covered, c.near, c.covered)
 		}
 		for v, d := range at {
-			if place := s.along(d); !(math.Hypot(place[0]-tin.X[v], place[1]-3) <= 1e-9) {
+			if place := s.along(d); !(math.Hypot(place[0]-on[v][0], place[1]-on[v][1]) <= 1e-9) {
 				t.Errorf("%v: vertex %d stands at %v", c.off, v, place)
 			}
 		}
