@@ -27,9 +27,9 @@ func designerOf(t *testing.T, r *roof.Roof) *designer {
 }
 
 // flat designs for mendtest.Flat.
-func flat(t *testing.T, to func(x, y float64) orb.Point, z func(x, y float64) float64, more ...orb.Point) *designer {
+func flat(t *testing.T, to func(x, y float64) orb.Point, z func(x, y float64) float64) *designer {
 	t.Helper()
-	return of(t, mendtest.Flat(t, to, z, more...))
+	return of(t, mendtest.Flat(t, to, z))
 }
 
 // designing designs for mendtest.Part.

@@ -38,9 +38,10 @@ func TestSmallRingsAreTurned(t *testing.T) {
 
 // A word is one of a list, in small or capital letters, or left out; else the list is the mend.
 func TestOneOf(t *testing.T) {
-	for text, want := range map[string]string{" Wet ": "wet", "": "", "damp": "damp"} {
+	for _, c := range [][2]string{{" Wet ", "wet"}, {"", ""}, {"damp", "damp"}} {
+		text := c[0]
 		word, rule, mend := draft.OneOf("condition", text, draft.Conditions)
-		if word != want || (rule != "") != (text == "damp") || text == "damp" && (rule != `unknown condition "damp"` || mend != "use sound, compressed, wet") {
+		if word != c[1] || (rule != "") != (text == "damp") || text == "damp" && (rule != `unknown condition "damp"` || mend != "use sound, compressed, wet") {
 			t.Errorf("%q: %q, %q, %q", text, word, rule, mend)
 		}
 	}

@@ -57,4 +57,5 @@ func (d *Designer) alongWall(q orb.Point, far float64) []orb.Point {
 	return best.along(far)
 }
 
+// Named returns what a thing is called: its label, else its id.
 func Named(label, id string) string { return choose.If(label != "", label, id) }

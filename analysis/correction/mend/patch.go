@@ -36,6 +36,7 @@ func (d *Designer) Damaged(p *Pond) *roof.Core {
 	return best
 }
 
+// LayerIs reports whether a layer of a core is in a condition.
 func LayerIs(c *roof.Core, condition string) bool {
 	return slices.ContainsFunc(c.Layers, func(x roof.Layer) bool { return x.Condition == condition })
 }

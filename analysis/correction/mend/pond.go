@@ -92,6 +92,7 @@ func (d *Designer) Problem(base taper.Base, sources []taper.Source, g domain.Gau
 	return &taper.Problem{Domain: d.Domain, Base: base, Sources: sources, Gauge: g, Slope: slope, Thickness: thickness}
 }
 
+// FourWay measures distances to outlets as water runs them on a roof that falls four ways.
 func (d *Designer) FourWay() domain.Gauge { return domain.FourWay(d.Domain.Axis) }
 
 // Designed stands for a file where what a design adds has its origin.
