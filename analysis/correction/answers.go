@@ -94,7 +94,7 @@ func (d *designer) opened(r *Result, now int) {
 		if len(r.KeepOff) > 0 { // he is called already
 			break
 		}
-		if q.Decides == finding.Engineer && !slices.ContainsFunc(r.EngineerFirst, func(e Reason) bool { return e.At == q.At || e.Why.Format == q.Ask.Format }) {
+		if q.Decides == finding.Engineer && !slices.ContainsFunc(r.EngineerFirst, func(e Reason) bool { return e.At == q.At || e.Why.Format == q.Sentence().Format }) {
 			r.EngineerFirst = append(r.EngineerFirst, Reason{Why: q.Sentence(), Where: q.Where, At: q.At, Decides: finding.Engineer, Asked: q.Asked})
 		}
 	}

@@ -440,3 +440,18 @@ func TestOptionsOnTop(t *testing.T) {
 		t.Errorf("%v, best %d", whole, best)
 	}
 }
+
+// TestEngineerIsAskedOnce: what is asked in the same words at two places is asked once, whether or not it is put as a question; what a roofer decides is not the engineer's.
+func TestEngineerIsAskedOnce(t *testing.T) {
+	d := &designer{Designer: &mend.Designer{}}
+	for _, text := range []string{"Say what the deck carries", "What does the deck carry?"} {
+		ask := func(x float64, who string) mend.Question {
+			return mend.Question{Ask: finding.Say(text), At: orb.Point{x, 0}, Decides: who}
+		}
+		r := &Result{Options: []Option{{questions: []mend.Question{ask(1, finding.Roofer), ask(2, finding.Engineer), ask(3, finding.Engineer)}}}}
+		d.opened(r, 0)
+		if len(r.EngineerFirst) != 1 || r.EngineerFirst[0].At[0] != 2 {
+			t.Errorf("%s: %+v", text, r.EngineerFirst)
+		}
+	}
+}

@@ -44,8 +44,8 @@ func (p *plan) dimensions() {
 	}
 	measure(scene.Point{X: left, Y: y}, scene.Point{X: right, Y: y}, 0, tick)
 	measure(scene.Point{X: x, Y: top}, scene.Point{X: x, Y: bottom}, tick, 0)
-	across := text(scene.Point{X: scene.Hundredth((left + right) / 2), Y: y - 0.7}, p.u.SayLength(p.v.w), p.em, false, scene.Middle)
-	up := text(scene.Point{X: x - 0.7, Y: scene.Hundredth((top + bottom) / 2)}, p.u.SayLength(p.v.h), p.em, false, scene.Middle)
+	across := text(scene.Point{X: scene.Hundredth((left + right) / 2), Y: y - 0.7}, p.u.SayTape(p.v.w), p.em, false, scene.Middle)
+	up := text(scene.Point{X: x - 0.7, Y: scene.Hundredth((top + bottom) / 2)}, p.u.SayTape(p.v.h), p.em, false, scene.Middle)
 	up.Turned = true
 	l.Texts = append(l.Texts, across, up)
 	p.Take(across.Bounds())
