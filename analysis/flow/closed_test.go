@@ -153,15 +153,21 @@ func TestHighOutlet(t *testing.T) {
 	}
 }
 
+// takenSquare is a plane of 10 by 8 m that falls to a gutter at y = 0, and by facet the outlet that takes its water: 1 on the square at (4, 3), else none.
+func takenSquare() (s *surface.Surface, takenBy []int32) {
+	s = grid(10, 8, func(_, j int) int32 { return 2000 * int32(j) }, func(int, int) bool { return true }).walled()
+	gutter(s, func(_, y float64) bool { return y == 0 })
+	s.Outlets = append(s.Outlets, surface.Outlet{Invert: 1, Low: 0})
+	takenBy = none(s.Cut.Facets())
+	square := 2 * (3*10 + 4)
+	takenBy[square], takenBy[square+1] = 1, 1
+	return s, takenBy
+}
+
 // TestTaken gives a facet of the roof to an outlet. By hand: on a plane to a gutter, the column of water
 // above a taken square ends there.
 func TestTaken(t *testing.T) {
-	s := grid(10, 8, func(_, j int) int32 { return 2000 * int32(j) }, func(int, int) bool { return true }).walled()
-	gutter(s, func(_, y float64) bool { return y == 0 })
-	s.Outlets = append(s.Outlets, surface.Outlet{Invert: 1, Low: 0})
-	takenBy := none(s.Cut.Facets())
-	square := 2 * (3*10 + 4)
-	takenBy[square], takenBy[square+1] = 1, 1
+	s, takenBy := takenSquare()
 	n := trace(t, s, Options{Taken: takenBy})
 	near(t, "area taken", n.Area[1], 5, 1e-9)
 	near(t, "area left", n.Area[0], 75, 1e-9)
@@ -170,12 +176,7 @@ func TestTaken(t *testing.T) {
 // Water that comes to a taken square goes on in it, by hand 7 m and as far again as it stands east: that above the square runs 2 m on the mean and 4 m at most to its side from 4 to 5 m, that on
 // the square itself nowhere.
 func TestTravelGoesOnWhereItIsTaken(t *testing.T) {
-	s := grid(10, 8, func(_, j int) int32 { return 2000 * int32(j) }, func(int, int) bool { return true }).walled()
-	gutter(s, func(_, y float64) bool { return y == 0 })
-	s.Outlets = append(s.Outlets, surface.Outlet{Invert: 1, Low: 0})
-	takenBy := none(s.Cut.Facets())
-	square := 2 * (3*10 + 4)
-	takenBy[square], takenBy[square+1] = 1, 1
+	s, takenBy := takenSquare()
 	n, err := Prepare(s, Options{Tolerance: -1, Taken: takenBy, Shore: none(len(s.Cut.X))})
 	if err != nil {
 		t.Fatal(err)

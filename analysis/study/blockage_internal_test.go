@@ -67,10 +67,10 @@ func TestUsualBlockages(t *testing.T) {
 	for _, c := range []struct {
 		rated   []int
 		unsized []string
-		closed  []string // per case: x blocked
+		closed  []string // per case: o open, - blocked
 	}{
-		{[]int{0, 1, 2}, nil, []string{"....", "x...", ".x..", "xx..", "xxx."}},
-		{[]int{0, 2}, []string{"RD-2"}, []string{".x..", "xx..", "xx..", "xxx."}},
+		{[]int{0, 1, 2}, nil, []string{"oooo", "-ooo", "o-oo", "--oo", "---o"}},
+		{[]int{0, 2}, []string{"RD-2"}, []string{"o-oo", "--oo", "--oo", "---o"}},
 	} {
 		all, unsized, err := outlets(c.rated...).blockages(nil)
 		if err != nil || !slices.Equal(unsized, c.unsized) {
@@ -80,7 +80,7 @@ func TestUsualBlockages(t *testing.T) {
 		for _, one := range all {
 			text := ""
 			for _, b := range one.Blocked {
-				text += map[bool]string{true: "x", false: "."}[b]
+				text += map[bool]string{true: "-", false: "o"}[b]
 			}
 			closed = append(closed, text)
 		}
