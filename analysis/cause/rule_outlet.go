@@ -61,7 +61,8 @@ func outletHigh(v *view) (Candidate, bool) {
 	c.Why = finding.Say("Water stands to the outlet's inlet level. That is {0} above the roof {1} away and {2} above the lowest place.",
 		finding.MM("invert above the roof beside it", out.Invert-near), finding.Metres("ring", rings[0]), finding.MM("depth", v.depth))
 	c.Scupper = out.Type == roof.Scupper
-	c.Measure = finding.Say("Take levels on "+choose.If(c.Scupper, "the scupper's floor", "the outlet's rim")+", and on the membrane {0}, {1} and {2} from it in four directions.",
+	c.Measure = finding.Say("Take levels on "+choose.If(c.Scupper, "the scupper's floor", "the outlet's rim")+", and on the membrane {0}, {1} and {2} from it "+
+		choose.If(c.Scupper, "along the wall and into the roof.", "in four directions."),
 		finding.Metres("ring", rings[0]), finding.Metres("ring", rings[1]), finding.Metres("ring", rings[2]))
 	if out.Duty == roof.Overflow {
 		c.Score *= 0.4
